@@ -1,0 +1,16 @@
+//! Flat shapes at full size, in millimetres.
+//!
+//! Guarantees to everything below: every coordinate is finite; an [`Outline`] is closed, does not cross itself, encloses an
+//! area and runs anticlockwise; curves stay curves (an arc is an arc until a writer needs something else).
+
+mod build;
+mod outline;
+mod path;
+mod segment;
+
+pub use build::{Built, EdgeShape, Node, Problem, ProblemKind, build};
+pub use outline::Outline;
+pub use path::Path;
+pub use segment::{Arc, Segment};
+
+pub use kurbo::{Affine, CubicBez, Line, Point, Rect, Vec2};

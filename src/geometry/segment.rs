@@ -1,0 +1,180 @@
+//! One piece of a path: a straight line, a circular or elliptical arc, or a cubic (a piece of a batten).
+
+use kurbo::{Affine, CubicBez, Line, ParamCurve, Point, Rect, Shape, Vec2};
+use std::f64::consts::{FRAC_PI_2, PI};
+
+/// An arc of a circle or ellipse: `center + p cos a + q sin a`, for `a` from `start` over `sweep`.
+///
+/// `p` and `q` are conjugate half-diameters, so that any affine map of an arc is again an arc, without a loss.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Arc {
+    /// Centre, mm.
+    pub center: Point,
+    /// Half-diameter at angle 0, mm.
+    pub p: Vec2,
+    /// Half-diameter at a quarter turn, mm.
+    pub q: Vec2,
+    /// Angle of the first point, radians.
+    pub start: f64,
+    /// Signed angle swept, radians; positive turns from `p` towards `q`.
+    pub sweep: f64,
+}
+
+impl Arc {
+    /// The arc of a circle; angles in radians from the x axis, positive anticlockwise.
+    pub fn circular(center: Point, radius: f64, start: f64, sweep: f64) -> Self {
+        Arc { center, p: Vec2::new(radius, 0.0), q: Vec2::new(0.0, radius), start, sweep }
+    }
+
+    /// The point at angle `a` of the whole ellipse.
+    pub fn at_angle(&self, a: f64) -> Point {
+        self.center + self.p * a.cos() + self.q * a.sin()
+    }
+
+    /// The radius, where the arc is circular to within `tolerance` mm.
+    pub fn radius(&self, tolerance: f64) -> Option<f64> {
+        let round = (self.p.hypot() - self.q.hypot()).abs() <= tolerance
+            && self.p.dot(self.q).abs() <= tolerance * self.p.hypot();
+        round.then(|| self.p.hypot())
+    }
+
+    /// The cubics that stay within `tolerance` mm of the arc: as many equal parts as that takes.
+    pub fn to_cubics(&self, tolerance: f64) -> Vec<CubicBez> {
+        // A cubic's radial error over an angle h of a unit circle is about (4/27) sin^6(h/4)/cos^2(h/4)
+        // (standard result; M. Goldapp 1991, from memory); it scales with the larger half-diameter.
+        let size = self.p.hypot().max(self.q.hypot());
+        let error = |parts: f64| {
+            let quarter = self.sweep.abs() / parts / 4.0;
+            size * 4.0 / 27.0 * quarter.sin().powi(6) / quarter.cos().powi(2)
+        };
+        let mut parts = (self.sweep.abs() / FRAC_PI_2).ceil().max(1.0);
+        while error(parts) > tolerance && parts < 1000.0 {
+            parts += 1.0;
+        }
+        let step = self.sweep / parts;
+        let reach = 4.0 / 3.0 * (step / 4.0).tan();
+        (0..parts as usize)
+            .map(|i| {
+                let (a, b) = (self.start + step * i as f64, self.start + step * (i + 1) as f64);
+                let direction = |a: f64| self.q * a.cos() - self.p * a.sin();
+                let (from, to) = (self.at_angle(a), self.at_angle(b));
+                CubicBez::new(from, from + direction(a) * reach, to - direction(b) * reach, to)
+            })
+            .collect()
+    }
+}
+
+/// One piece of a path.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Segment {
+    /// A straight line.
+    Line(Line),
+    /// A circular or elliptical arc.
+    Arc(Arc),
+    /// A cubic Bézier curve.
+    Cubic(CubicBez),
+}
+
+impl Segment {
+    /// A straight line between two points.
+    pub fn line(from: Point, to: Point) -> Self {
+        Segment::Line(Line::new(from, to))
+    }
+
+    /// First point.
+    pub fn start(&self) -> Point {
+        self.eval(0.0)
+    }
+
+    /// Last point.
+    pub fn end(&self) -> Point {
+        self.eval(1.0)
+    }
+
+    /// The point at parameter `t`, 0 to 1 (an arc's parameter is its share of the sweep).
+    pub fn eval(&self, t: f64) -> Point {
+        match self {
+            Segment::Line(line) => line.eval(t),
+            Segment::Arc(arc) => arc.at_angle(arc.start + t * arc.sweep),
+            Segment::Cubic(cubic) => cubic.eval(t),
+        }
+    }
+
+    /// First derivative by the parameter.
+    pub fn derivative(&self, t: f64) -> Vec2 {
+        match self {
+            Segment::Line(line) => line.p1 - line.p0,
+            Segment::Arc(arc) => {
+                let a = arc.start + t * arc.sweep;
+                (arc.q * a.cos() - arc.p * a.sin()) * arc.sweep
+            }
+            Segment::Cubic(c) => {
+                let s = 1.0 - t;
+                ((c.p1 - c.p0) * (s * s) + (c.p2 - c.p1) * (2.0 * s * t) + (c.p3 - c.p2) * (t * t)) * 3.0
+            }
+        }
+    }
+
+    /// The part between two parameters, `from < to`.
+    pub fn subsegment(&self, from: f64, to: f64) -> Segment {
+        match self {
+            Segment::Line(line) => Segment::Line(line.subsegment(from..to)),
+            Segment::Arc(arc) => {
+                Segment::Arc(Arc { start: arc.start + from * arc.sweep, sweep: (to - from) * arc.sweep, ..*arc })
+            }
+            Segment::Cubic(cubic) => Segment::Cubic(cubic.subsegment(from..to)),
+        }
+    }
+
+    /// The same piece, run the other way.
+    pub fn reversed(&self) -> Segment {
+        match self {
+            Segment::Line(line) => Segment::Line(Line::new(line.p1, line.p0)),
+            Segment::Arc(arc) => Segment::Arc(Arc { start: arc.start + arc.sweep, sweep: -arc.sweep, ..*arc }),
+            Segment::Cubic(c) => Segment::Cubic(CubicBez::new(c.p3, c.p2, c.p1, c.p0)),
+        }
+    }
+
+    /// The piece under an affine map.
+    pub fn transformed(&self, map: Affine) -> Segment {
+        match self {
+            Segment::Line(line) => Segment::Line(map * *line),
+            Segment::Arc(arc) => {
+                let turn = |v: Vec2| (map * v.to_point()) - (map * Point::ORIGIN);
+                Segment::Arc(Arc { center: map * arc.center, p: turn(arc.p), q: turn(arc.q), ..*arc })
+            }
+            Segment::Cubic(cubic) => Segment::Cubic(map * *cubic),
+        }
+    }
+
+    /// The smallest upright rectangle around the piece.
+    pub fn bounding_box(&self) -> Rect {
+        match self {
+            Segment::Line(line) => Rect::from_points(line.p0, line.p1),
+            Segment::Arc(arc) => {
+                let mut bounds = Rect::from_points(self.start(), self.end());
+                for extreme in [arc.q.x.atan2(arc.p.x), arc.q.y.atan2(arc.p.y)] {
+                    // The extremes lie half a turn apart; take those that the sweep passes.
+                    let first = ((arc.start.min(arc.start + arc.sweep) - extreme) / PI).ceil();
+                    let last = ((arc.start.max(arc.start + arc.sweep) - extreme) / PI).floor();
+                    for k in first as i64..=last as i64 {
+                        bounds = bounds.union_pt(arc.at_angle(extreme + PI * k as f64));
+                    }
+                }
+                bounds
+            }
+            Segment::Cubic(cubic) => Shape::bounding_box(cubic),
+        }
+    }
+
+    /// Cubics that stay within `tolerance` mm of the piece (a line as one with evenly spaced control points).
+    pub fn to_cubics(&self, tolerance: f64) -> Vec<CubicBez> {
+        match self {
+            Segment::Line(line) => {
+                vec![CubicBez::new(line.p0, line.eval(1.0 / 3.0), line.eval(2.0 / 3.0), line.p1)]
+            }
+            Segment::Arc(arc) => arc.to_cubics(tolerance),
+            Segment::Cubic(cubic) => vec![*cubic],
+        }
+    }
+}

@@ -1,0 +1,162 @@
+//! The finished drawing: pages of strokes and text with nothing left to decide.
+//!
+//! Guarantees to the writers: every coordinate is finite and in millimetres with the origin at the page's lower left
+//! corner and y up; strokes are already clipped, dashed lines carry their phase, text is placed by the metrics of the
+//! embedded font. Writers never measure and never know each other.
+
+mod text;
+
+pub use text::{Anchor, Text};
+
+use crate::geometry::{Path, Rect};
+
+/// What a line or text is there for. It decides the SVG group and the PDF layer, never the look.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Role {
+    /// The finished edge of a part.
+    Outline,
+    /// The finished edge of an opening (slot, cut-out).
+    Opening,
+    /// A hole to drill, with its centre cross.
+    Drill,
+    /// A line to see or transfer, not to cut.
+    Mark,
+    /// Words on the pattern.
+    Text,
+    /// Registration crosses and seam letters.
+    Registration,
+    /// Trim lines.
+    Trim,
+    /// Rule bars.
+    Scale,
+    /// The datum line through all sheets of a pattern.
+    Datum,
+    /// The sheet's own words: code, name, instructions.
+    Caption,
+}
+
+impl Role {
+    /// Every role, in the order in which writers group them.
+    pub const ALL: [Role; 10] = [
+        Role::Outline,
+        Role::Opening,
+        Role::Drill,
+        Role::Mark,
+        Role::Text,
+        Role::Registration,
+        Role::Trim,
+        Role::Scale,
+        Role::Datum,
+        Role::Caption,
+    ];
+
+    /// The name of its SVG group and PDF layer.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Role::Outline => "outline",
+            Role::Opening => "opening",
+            Role::Drill => "drill",
+            Role::Mark => "mark",
+            Role::Text => "text",
+            Role::Registration => "registration",
+            Role::Trim => "trim",
+            Role::Scale => "scale",
+            Role::Datum => "datum",
+            Role::Caption => "caption",
+        }
+    }
+}
+
+/// The look of a stroke.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pen {
+    /// Line width, mm (ISO 128 series).
+    pub width: f64,
+    /// Lengths of dash, gap, dash, gap …, mm; empty for a continuous line.
+    pub dash: Vec<f64>,
+    /// How far into the dash pattern the stroke begins, mm.
+    pub phase: f64,
+    /// 0 is black, 1 is white.
+    pub grey: f64,
+}
+
+impl Pen {
+    /// A continuous black line of the given width, mm.
+    pub const fn solid(width: f64) -> Self {
+        Pen { width, dash: Vec::new(), phase: 0.0, grey: 0.0 }
+    }
+
+    /// A black line of dashes and gaps, mm.
+    pub fn dashed(width: f64, dash: &[f64]) -> Self {
+        Pen { width, dash: dash.to_vec(), phase: 0.0, grey: 0.0 }
+    }
+}
+
+/// What is drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Shape {
+    /// A line along a path. Square (butt) ends, mitred corners.
+    Stroke {
+        /// The path.
+        path: Path,
+        /// The look.
+        pen: Pen,
+    },
+    /// A filled area (even-odd).
+    Fill {
+        /// Closed rings.
+        rings: Vec<Path>,
+        /// 0 is black, 1 is white.
+        grey: f64,
+    },
+    /// Words.
+    Text(Text),
+}
+
+/// One thing on a page.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Item {
+    /// What it is there for.
+    pub role: Role,
+    /// The part it belongs to: an index into [`Document::parts`].
+    pub part: Option<usize>,
+    /// Nothing of it shows outside this rectangle (used for words that run over a sheet's edge; strokes come clipped).
+    pub clip: Option<Rect>,
+    /// What is drawn.
+    pub shape: Shape,
+}
+
+/// A pattern named on the pages.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Part {
+    /// The name as the file has it; may hold any character.
+    pub name: String,
+    /// Its revision code.
+    pub revision: String,
+}
+
+/// One page.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Page {
+    /// Width, mm.
+    pub width: f64,
+    /// Height, mm.
+    pub height: f64,
+    /// What a table of contents calls it.
+    pub name: String,
+    /// The heading under which a table of contents lists it, where it has one.
+    pub section: Option<String>,
+    /// What is on it, in the order of drawing.
+    pub items: Vec<Item>,
+}
+
+/// A finished set of pages.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Document {
+    /// Title of the project.
+    pub title: String,
+    /// The patterns that its items belong to.
+    pub parts: Vec<Part>,
+    /// The pages in order.
+    pub pages: Vec<Page>,
+}
