@@ -5,6 +5,7 @@
 
 mod decode;
 mod scan;
+mod word;
 
 pub use decode::decode;
 pub use scan::parse;

@@ -1,5 +1,6 @@
 //! The characters of a JSON text, from left to right, going on after each mistake.
 
+use super::word::quoted;
 use super::{MAX_DEPTH, MAX_PROBLEMS, Member, Node, Object, Value, place};
 use crate::finding::{Finding, Place, Span};
 use std::collections::BTreeMap;
@@ -26,9 +27,9 @@ pub fn parse(text: &str, source: u16, findings: &mut Vec<Finding>) -> Option<Nod
     node.filter(|_| !scanner.broken)
 }
 
-struct Scanner<'a> {
-    text: &'a str,
-    at: usize,
+pub(super) struct Scanner<'a> {
+    pub(super) text: &'a str,
+    pub(super) at: usize,
     source: u16,
     /// Names and indices down to the value at hand.
     steps: Vec<String>,
@@ -41,11 +42,11 @@ struct Scanner<'a> {
 }
 
 impl<'a> Scanner<'a> {
-    fn rest(&self) -> &'a str {
+    pub(super) fn rest(&self) -> &'a str {
         self.text.get(self.at..).unwrap_or("")
     }
 
-    fn peek(&self) -> Option<char> {
+    pub(super) fn peek(&self) -> Option<char> {
         self.rest().chars().next()
     }
 
@@ -57,7 +58,7 @@ impl<'a> Scanner<'a> {
         found
     }
 
-    fn step_over(&mut self) {
+    pub(super) fn step_over(&mut self) {
         self.at += self.peek().map_or(0, char::len_utf8);
     }
 
@@ -65,7 +66,7 @@ impl<'a> Scanner<'a> {
         Span { source: self.source, start: start as u32, end: end as u32 }
     }
 
-    fn stop(
+    pub(super) fn stop(
         &mut self,
         code: &'static str,
         start: usize,
@@ -155,136 +156,6 @@ impl<'a> Scanner<'a> {
             Some(_) => self.word(),
         };
         Some(Node { span: self.span(start, self.at), value })
-    }
-
-    /// A number, true, false, null, or something that is none of these.
-    fn word(&mut self) -> Value {
-        let start = self.at;
-        let word = self.take_word();
-        if word.is_empty() {
-            let c = self.peek().unwrap_or(' ');
-            self.step_over();
-            let remedy = "write a number, a \"text\", true, false, a list or an object";
-            self.stop("value-missing", start, self.at, format!("a value belongs here, not `{c}`"), remedy);
-            return Value::Unreadable;
-        }
-        match serde_json::from_str::<serde_json::Value>(word) {
-            Ok(serde_json::Value::Null) => return Value::Null,
-            Ok(serde_json::Value::Bool(yes)) => return Value::Bool(yes),
-            Ok(serde_json::Value::Number(number)) => {
-                if let Some(number) = number.as_f64() {
-                    return Value::Number(number);
-                }
-            }
-            _ => {}
-        }
-        let remedy = match word.to_ascii_lowercase().as_str() {
-            "true" | "yes" => "write true".to_owned(),
-            "false" | "no" => "write false".to_owned(),
-            "none" | "null" | "nil" | "undefined" => "leave the field out".to_owned(),
-            _ => self.plain_number(word).unwrap_or_else(|| format!("put it in quotes: {}", quoted(word))),
-        };
-        self.stop("not-a-value", start, self.at, format!("`{word}` cannot be read as it stands"), remedy);
-        Value::Unreadable
-    }
-
-    /// What to write for `.5`, `+5`, `5.`, `05` and `3,5`'s first half.
-    fn plain_number(&self, word: &str) -> Option<String> {
-        if !word.chars().all(|c| c.is_ascii_digit() || matches!(c, '+' | '-' | '.' | 'e' | 'E')) {
-            return None;
-        }
-        let number = word.parse::<f64>().ok()?;
-        Some(if number.is_finite() { format!("write {number}") } else { "write a smaller number".to_owned() })
-    }
-
-    /// Everything up to the next mark that JSON uses, or the end of the line.
-    fn take_word(&mut self) -> &'a str {
-        let rest = self.rest();
-        let mut end = rest.find([',', ']', '}', ':', '"', '[', '{', '\n', '\r']).unwrap_or(rest.len());
-        for comment in ["//", "/*"] {
-            end = end.min(rest.find(comment).unwrap_or(end));
-        }
-        let word = rest.get(..end).unwrap_or("").trim_end();
-        self.at += word.len();
-        word
-    }
-
-    /// A string between double quotes; `None` after a mistake in it.
-    fn string(&mut self) -> Option<String> {
-        let start = self.at;
-        self.at += 1;
-        loop {
-            match self.peek() {
-                Some('"') => break self.at += 1,
-                Some('\\') => {
-                    self.at += 1;
-                    if self.peek() != Some('\n') {
-                        self.step_over();
-                    }
-                }
-                None | Some('\n') => {
-                    let end = start + self.text.get(start..self.at).unwrap_or("").trim_end().len();
-                    self.at = self.at.max(end);
-                    let message = "this text is not closed on its line";
-                    self.stop("text-not-closed", start, end, message, "add the closing \"");
-                    return None;
-                }
-                Some(_) => self.step_over(),
-            }
-        }
-        let token = self.text.get(start..self.at).unwrap_or("");
-        match serde_json::from_str(token) {
-            Ok(text) => Some(text),
-            Err(fault) => {
-                self.bad_text(start, token, &fault);
-                None
-            }
-        }
-    }
-
-    fn bad_text(&mut self, start: usize, token: &str, fault: &serde_json::Error) {
-        if let Some(at) = token.find(|c: char| c < ' ') {
-            let remedy = "write \\t for a tab inside a text, or a space";
-            self.stop(
-                "bad-text",
-                start + at,
-                start + at + 1,
-                "a tab or control character stands in this text",
-                remedy,
-            );
-            return;
-        }
-        let at = (start + fault.column()).saturating_sub(1).max(start);
-        let message = "the backslash in this text cannot be read";
-        self.stop("bad-text", at, at + 1, message, "write \\\\ for a backslash, \\\" for an inch mark");
-    }
-
-    /// A text between quotes of another kind: reported, and read as meant.
-    fn wrongly_quoted(&mut self) -> Value {
-        let start = self.at;
-        let open = self.peek().unwrap_or('\'');
-        self.step_over();
-        let line = self.rest().lines().next().unwrap_or("");
-        let closes = |c: char| {
-            if matches!(open, '“' | '”') { matches!(c, '“' | '”') } else { matches!(c, '\'' | '‘' | '’') }
-        };
-        let Some(length) = line.find(closes) else {
-            self.at += line.trim_end().len();
-            self.stop(
-                "wrong-quotes",
-                start,
-                self.at,
-                "this text is not closed on its line",
-                "put it between straight double quotes",
-            );
-            return Value::Unreadable;
-        };
-        let text = line.get(..length).unwrap_or("").to_owned();
-        self.at += length;
-        self.step_over();
-        let message = format!("`{open}` cannot open a text");
-        self.stop("wrong-quotes", start, self.at, message, format!("write {}", quoted(&text)));
-        Value::Text(text)
     }
 
     fn list(&mut self) -> Value {
@@ -486,9 +357,4 @@ impl<'a> Scanner<'a> {
 /// Where the last character that is no blank begins.
 fn last_character(text: &str) -> usize {
     text.trim_end().char_indices().next_back().map_or(0, |(at, _)| at)
-}
-
-/// The text as JSON writes it.
-fn quoted(text: &str) -> String {
-    serde_json::Value::from(text).to_string()
 }

@@ -4,10 +4,11 @@
 //! `+ - * /` between spaces. Text is read in two steps: [`Sum::read`] finds what stands there, [`Sum::value`] works it out
 //! once the named sizes are known. Whatever comes out is finite.
 
+mod names;
 mod scan;
 mod value;
 
-pub use scan::{is_unit_name, may_name_a_size};
+pub use names::{is_unit_name, may_name_a_size};
 pub use value::{Quantity, Refusal};
 
 use super::Units;
