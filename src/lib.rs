@@ -5,4 +5,5 @@
 pub mod finding;
 pub mod geometry;
 pub mod page;
+pub mod project;
 pub mod units;

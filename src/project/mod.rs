@@ -1,0 +1,3 @@
+//! The project file: as written, then as meant.
+
+pub mod json;
