@@ -4,8 +4,10 @@
 //! corner and y up; strokes are already clipped, dashed lines carry their phase, text is placed by the metrics of the
 //! embedded font. Writers never measure and never know each other.
 
+pub mod font;
 mod text;
 
+pub use font::{has_glyph, outlines, strokes};
 pub use text::{Anchor, Text};
 
 use crate::geometry::{Path, Rect};
