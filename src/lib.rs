@@ -6,3 +6,4 @@ pub mod finding;
 pub mod geometry;
 pub mod page;
 pub mod units;
+pub mod write;
