@@ -7,3 +7,4 @@ pub mod geometry;
 pub mod page;
 pub mod project;
 pub mod units;
+pub mod write;

@@ -52,7 +52,7 @@ impl Role {
         Role::Caption,
     ];
 
-    /// The name of its SVG group and PDF layer.
+    /// The name of its SVG group.
     pub const fn name(self) -> &'static str {
         match self {
             Role::Outline => "outline",
@@ -65,6 +65,22 @@ impl Role {
             Role::Scale => "scale",
             Role::Datum => "datum",
             Role::Caption => "caption",
+        }
+    }
+
+    /// What a person reads in a list of layers.
+    pub const fn title(self) -> &'static str {
+        match self {
+            Role::Outline => "Edges to cut",
+            Role::Opening => "Openings to cut",
+            Role::Drill => "Holes to drill",
+            Role::Mark => "Lines to mark",
+            Role::Text => "Words on the pattern",
+            Role::Registration => "Registration crosses",
+            Role::Trim => "Trim lines",
+            Role::Scale => "Rule bars",
+            Role::Datum => "Datum line",
+            Role::Caption => "Sheet captions",
         }
     }
 }
