@@ -50,7 +50,7 @@ impl Segment {
     /// The parameter at which the piece has run `length` mm from its start; 0 or 1 where `length` lies beyond its ends.
     pub fn parameter_at_length(&self, length: f64) -> f64 {
         let whole = self.length();
-        if !(length > 0.0) || !(whole > 0.0) {
+        if !(length > 0.0 && whole > 0.0) {
             return 0.0;
         }
         if length >= whole {
