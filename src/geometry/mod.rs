@@ -6,12 +6,13 @@
 mod boxes;
 mod build;
 mod clip;
+mod inside;
 mod measure;
 mod outline;
 mod path;
 mod segment;
 
-pub use build::{Built, EdgeShape, Node, Problem, ProblemKind, build};
+pub use build::{Built, EdgeShape, MirrorLine, Node, Problem, ProblemKind, build};
 pub use clip::{PathIndex, clip_half_plane, clip_to_rect};
 pub use outline::Outline;
 pub use path::{Path, PathPlace};

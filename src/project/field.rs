@@ -139,7 +139,9 @@ pub fn open<'a>(node: &'a Node, fields: &'static [Field], reader: &mut Reader) -
             misspelt.extend(near);
             let remedy = match near {
                 Some(near) => format!("did you mean \"{near}\"?"),
-                None => format!("the fields here are {}", listed(fields.iter().map(|field| field.name).chain([NOTE]))),
+                None => {
+                    format!("the fields here are {}", listed(fields.iter().map(|field| field.name).chain([NOTE])))
+                }
             };
             let message = format!("there is no field \"{}\" here", member.name);
             reader.inside(&member.name, |r| r.refuse::<()>("unknown-field", member.name_span, message, remedy));
@@ -161,7 +163,12 @@ impl Opened<'_> {
         let (name, example) = (field.name, field.example);
         if let Some((_, patch)) = self.object.removed.iter().find(|(removed, _)| removed == name) {
             let message = format!("\"{name}\" cannot be taken away: {}", field.meaning);
-            return reader.refuse("field-missing", *patch, message, format!("give it a value, such as {example}, or leave it as it is"));
+            return reader.refuse(
+                "field-missing",
+                *patch,
+                message,
+                format!("give it a value, such as {example}, or leave it as it is"),
+            );
         }
         let message = format!("\"{name}\" is missing: {}", field.meaning);
         reader.refuse("field-missing", self.span, message, format!("add \"{name}\": {example}"))
@@ -198,7 +205,10 @@ pub fn listed<'n>(names: impl Iterator<Item = &'n str>) -> String {
 /// The schema of an object with these properties.
 pub fn object_schema(meaning: &str, properties: Map<String, Json>, required: &[&str]) -> Json {
     let mut properties = properties;
-    properties.insert(NOTE.to_owned(), json!({ "type": "string", "description": "A remark of yours; it is not looked into." }));
+    properties.insert(
+        NOTE.to_owned(),
+        json!({ "type": "string", "description": "A remark of yours; it is not looked into." }),
+    );
     json!({
         "type": "object",
         "description": meaning.trim(),

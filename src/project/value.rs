@@ -3,7 +3,7 @@
 use super::field::{Field, MOST_ENTRIES, NOTE, Read, Reader, Unit, listed, nearest};
 use super::json::{Node, Value, raw_offset};
 use crate::finding::{Place, Span};
-use crate::units::{Fault, Sum, Units, may_name_a_size};
+use crate::units::{Fault, Sum, may_name_a_size};
 use serde_json::{Map, Value as Json, json};
 
 /// The longest text, in characters.
@@ -76,11 +76,20 @@ impl Read for Written {
 impl Read for String {
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
         let Value::Text(text) = &node.value else {
-            return reader.wrong_kind(node, "a text", &format!("write a text in quotes, for example {}", field.example));
+            return reader.wrong_kind(
+                node,
+                "a text",
+                &format!("write a text in quotes, for example {}", field.example),
+            );
         };
         let length = text.chars().count();
         if text.trim().is_empty() {
-            return reader.refuse("empty-text", node.span, "this text is empty", format!("write for example {}", field.example));
+            return reader.refuse(
+                "empty-text",
+                node.span,
+                "this text is empty",
+                format!("write for example {}", field.example),
+            );
         }
         if length > LONGEST_TEXT {
             let message = format!("this text has {length} characters; the most is {LONGEST_TEXT}");
@@ -105,7 +114,12 @@ impl Read for u32 {
             Value::Number(number) if number.fract() == 0.0 && (low..=high).contains(&number) => Some(number as u32),
             Value::Number(number) => {
                 let message = format!("{number} is not a whole number from {low} to {high}");
-                reader.refuse("out-of-range", node.span, message, format!("write a whole number from {low} to {high}"))
+                reader.refuse(
+                    "out-of-range",
+                    node.span,
+                    message,
+                    format!("write a whole number from {low} to {high}"),
+                )
             }
             _ => reader.wrong_kind(node, "a whole number", &format!("write a whole number from {low} to {high}")),
         }
@@ -192,7 +206,11 @@ impl<T: Read> Read for Named<T> {
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
         let fault = |name: &str| {
             let length = name.chars().count();
-            if name.trim().is_empty() || length > LONGEST_NAME || name.trim() != name || name.chars().any(char::is_control) {
+            if name.trim().is_empty()
+                || length > LONGEST_NAME
+                || name.trim() != name
+                || name.chars().any(char::is_control)
+            {
                 Some(format!("write a name of 1 to {LONGEST_NAME} characters on one line, without spaces around it"))
             } else {
                 None
@@ -244,7 +262,11 @@ fn read_named<T: Read>(
     fault: impl Fn(&str) -> Option<String>,
 ) -> Option<Vec<(String, T)>> {
     let Some(object) = node.object() else {
-        return reader.wrong_kind(node, "an object of named entries", &format!("write for example {}", field.example));
+        return reader.wrong_kind(
+            node,
+            "an object of named entries",
+            &format!("write for example {}", field.example),
+        );
     };
     if object.members.len() > MOST_ENTRIES {
         return too_many(node, object.members.len(), reader);
@@ -288,7 +310,8 @@ pub fn form(node: &Node, keys: &[&'static str], reader: &mut Reader) -> Option<&
     let Some(object) = node.object() else {
         return reader.wrong_kind(node, "an object", &format!("write an object with one of {all}"));
     };
-    let mut given = object.members.iter().filter_map(|m| keys.iter().find(|key| **key == m.name).map(|key| (*key, m)));
+    let mut given =
+        object.members.iter().filter_map(|m| keys.iter().find(|key| **key == m.name).map(|key| (*key, m)));
     match (given.next(), given.next()) {
         (Some((key, _)), None) => Some(key),
         (Some((first, _)), Some((second, member))) => {
