@@ -33,6 +33,15 @@ pub enum EdgeShape {
     },
 }
 
+/// The axis that is the mirror line of a half outline.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum MirrorLine {
+    /// The line y = 0.
+    X,
+    /// The line x = 0.
+    Y,
+}
+
 /// A corner of an outline and the edge that arrives at it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Node {
@@ -71,6 +80,6 @@ pub struct Built {
 ///
 /// # Errors
 /// Every problem found, each with its node.
-pub fn build(_nodes: &[Node]) -> Result<Built, Vec<Problem>> {
+pub fn build(_nodes: &[Node], _mirror: Option<MirrorLine>) -> Result<Built, Vec<Problem>> {
     Err(vec![Problem { node: 0, kind: ProblemKind::EnclosesNothing }])
 }

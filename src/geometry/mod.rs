@@ -7,12 +7,13 @@ mod boxes;
 mod build;
 mod clip;
 mod crossing;
+mod inside;
 mod measure;
 mod outline;
 mod path;
 mod segment;
 
-pub use build::{Built, EdgeShape, Node, Problem, ProblemKind, build};
+pub use build::{Built, EdgeShape, MirrorLine, Node, Problem, ProblemKind, build};
 pub use clip::{PathIndex, clip_half_plane, clip_to_rect};
 pub use crossing::{CONTACT_TOLERANCE, Contact, ContactKind, SelfCrossing, SelfCrossings, contacts, self_crossings};
 pub use outline::Outline;
