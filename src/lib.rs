@@ -2,9 +2,12 @@
 #![forbid(unsafe_code)]
 #![warn(missing_docs)]
 
+pub mod cli;
 pub mod finding;
 pub mod geometry;
+pub mod layout;
 pub mod page;
+pub mod pattern;
 pub mod project;
 pub mod units;
 pub mod write;

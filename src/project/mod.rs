@@ -20,6 +20,7 @@ mod sources;
 mod value;
 mod variant;
 
+pub use field::nearest;
 pub use meant::{
     Cutter, DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Orientation, PlotText, Plotter, PrinterCorrection,
     Project, Shop, Slot,
