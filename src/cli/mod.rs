@@ -1,0 +1,3 @@
+//! The command line: the only code that touches files, clock and terminal.
+
+pub mod report;
