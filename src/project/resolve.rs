@@ -143,10 +143,17 @@ impl<'a> Resolver<'a> {
     fn within(&mut self, written: &Written, value: f64, shown: impl Fn(&Notation, f64) -> String) -> bool {
         let (low, high) = written.range;
         let shown = |value: f64| shown(&self.notation, value);
+        let name = field_name(&written.place.pointer);
         let (message, remedy) = if value < low {
-            (format!("{} is too small", shown(value)), format!("the smallest that can stand here is {}", shown(low)))
+            (
+                format!("{} is too small for {name}", shown(value)),
+                format!("the smallest that can stand here is {}", shown(low)),
+            )
         } else if value > high {
-            (format!("{} is too large", shown(value)), format!("the largest that can stand here is {}", shown(high)))
+            (
+                format!("{} is too large for {name}", shown(value)),
+                format!("the largest that can stand here is {}", shown(high)),
+            )
         } else {
             return true;
         };
@@ -236,6 +243,12 @@ fn set(states: &mut [State], index: usize, state: State) {
     if let Some(slot) = states.get_mut(index) {
         *slot = state;
     }
+}
+
+/// The name of the field that a pointer leads to or into: its last step that is no index, quoted.
+fn field_name(pointer: &str) -> String {
+    let name = pointer.rsplit('/').find(|step| step.parse::<usize>().is_err()).unwrap_or("");
+    format!("\"{}\"", name.replace("~1", "/").replace("~0", "~"))
 }
 
 /// A number to three decimals, for a message.
