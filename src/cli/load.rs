@@ -2,7 +2,7 @@
 
 use super::args::{Input, Selection};
 use super::output::Trouble;
-use super::report::{self, Colour};
+use super::report;
 use crate::finding::{Finding, stops};
 use crate::pattern::{Pattern, draw};
 use crate::project::{BadPaper, Paper, Project, Reading, Sources, nearest, read};
@@ -79,9 +79,9 @@ pub fn say(findings: &[Finding], sources: &Sources, err: &mut dyn Write) {
 }
 
 /// Colour only for a person at a terminal, who has not asked for none (the NO_COLOR custom).
-pub fn colour(stream: impl IsTerminal) -> Colour {
+pub fn colour(stream: impl IsTerminal) -> bool {
     let wanted = std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty());
-    if stream.is_terminal() && wanted { Colour::Terminal } else { Colour::None }
+    stream.is_terminal() && wanted
 }
 
 /// The patterns asked for, drawn; all of them where none is named.

@@ -8,7 +8,7 @@ mod new;
 mod output;
 mod plot;
 mod print;
-mod report;
+pub mod report;
 mod small;
 
 use args::{Arguments, Command};

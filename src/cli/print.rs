@@ -4,7 +4,6 @@ use super::args::{Format, Print};
 use super::load::{Stopped, load, paper, patterns};
 use super::output::{Target, Trouble, say, write_all};
 use crate::layout::{Manifest, Setup, tile};
-use crate::page::Document;
 use crate::pattern::Pattern;
 use crate::project::{Project, Shop};
 use crate::write::{PdfOptions, pdf};
@@ -18,8 +17,6 @@ pub struct Printed {
     pub patterns: Vec<Pattern>,
     /// Where everything went.
     pub manifest: Manifest,
-    /// The pages.
-    pub document: Document,
     /// The PDF.
     pub bytes: Vec<u8>,
 }
@@ -65,7 +62,7 @@ pub fn printed(project: &Project, patterns: Vec<Pattern>) -> Result<Printed, Sto
         return Err(Trouble::new(no_room(&project.shop)).into());
     }
     let bytes = pdf(&document, &PdfOptions::default()).map_err(|error| Trouble::new(error.to_string()))?;
-    Ok(Printed { patterns, manifest, document, bytes })
+    Ok(Printed { patterns, manifest, bytes })
 }
 
 fn no_room(shop: &Shop) -> String {

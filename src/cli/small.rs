@@ -14,11 +14,20 @@ use std::io::Write;
 /// Runs `set`.
 pub fn set(asked: &Set, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     let text = bytes(&asked.file)?;
-    let edited = edit::set(&asked.file.to_string_lossy(), &text, &asked.changes);
-    super::load::say(&edited.findings, &edited.sources, err);
-    let changed = edited.text.ok_or(Stopped::ByFinding)?;
-    write_all(&[(Target::File(asked.file.clone()), changed)], out)?;
-    say(out, format!("Changed {} in {}\n", counted(asked.changes.len(), "value"), asked.file.display()).as_bytes())?;
+    let name = asked.file.to_string_lossy();
+    let Ok(text) = std::str::from_utf8(&text) else {
+        // The reader says what is wrong with the text itself.
+        let reading = read(&name, &text, None, None);
+        super::load::say(&reading.findings, &reading.sources, err);
+        return Err(Stopped::ByFinding);
+    };
+    let changes: Vec<&str> = asked.changes.iter().map(String::as_str).collect();
+    let changed = edit::set(&name, text, &changes).map_err(|refused| {
+        super::load::say(&refused.findings, &refused.sources, err);
+        Stopped::ByFinding
+    })?;
+    write_all(&[(Target::File(asked.file.clone()), changed.into_bytes())], out)?;
+    say(out, format!("Changed {} in {}\n", counted(changes.len(), "value"), asked.file.display()).as_bytes())?;
     Ok(())
 }
 

@@ -169,9 +169,11 @@ impl Opened<'_> {
                 message,
                 format!("give it a value, such as {example}, or leave it as it is"),
             );
+        } else {
+            let message = format!("\"{name}\" is missing: {}", field.meaning);
+            reader.refuse::<()>("field-missing", self.span, message, format!("add \"{name}\": {example}"));
         }
-        let message = format!("\"{name}\" is missing: {}", field.meaning);
-        reader.refuse("field-missing", self.span, message, format!("add \"{name}\": {example}"))
+        T::absent()
     }
 }
 
@@ -282,7 +284,7 @@ macro_rules! record {
                 definitions: &mut serde_json::Map<String, serde_json::Value>,
             ) -> serde_json::Value {
                 use $crate::project::field::{Read, described, object_schema};
-                let name = stringify!($Record);
+                let name = stringify!($Record).trim_end_matches("Text");
                 if !definitions.contains_key(name) {
                     // Stands in its place at once, so that an object inside itself ends.
                     definitions.insert(name.to_owned(), serde_json::Value::Null);

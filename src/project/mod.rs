@@ -4,6 +4,7 @@
 //! built, holes and slots lie inside the part, and nothing is left to check. Whatever is wrong is told in one go, each thing
 //! with its place in the text, and then there is no project.
 
+pub mod edit;
 mod field;
 mod fit;
 pub mod json;
@@ -15,6 +16,7 @@ mod patterns;
 mod problem;
 mod raw;
 mod resolve;
+mod schema;
 mod shop;
 mod sources;
 mod value;
@@ -26,6 +28,8 @@ pub use meant::{
     Project, Shop, Slot,
 };
 pub use paper::{BadPaper, Paper};
+pub use schema::schema;
+pub(crate) use sources::character_start;
 pub use sources::{Source, Sources};
 
 use crate::finding::{Finding, Place, stops};
@@ -92,8 +96,10 @@ fn typed(
     let written = ProjectText::read(root, &ROOT, &mut reader);
     findings.append(&mut reader.findings);
     let written = written?;
-    let notation = Notation { units: written.units, denominator: shop::denominator(written.shop.as_ref()) };
-    let mut resolver = Resolver::new(texts, [Some(written.units), shop_units], notation);
+    let units = written.units.0?;
+    let notation = Notation { units, denominator: shop::denominator(written.shop.as_ref()) };
+    let mut resolver = Resolver::new(texts, [Some(units), shop_units], notation);
+    resolver.findings.append(findings);
     let project = meant(&written, variant, &mut resolver);
     findings.append(&mut resolver.findings);
     project
@@ -103,17 +109,17 @@ fn meant(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
     if let Some(sizes) = &written.sizes {
         resolver.work_out_sizes(&sizes.0);
     }
-    let shop = shop::shop(written.shop.as_ref(), written.units, resolver);
+    let shop = shop::shop(written.shop.as_ref(), resolver);
     let drawn = written.patterns.as_ref().map_or(&[][..], |patterns| patterns.0.as_slice());
     let patterns: Vec<Option<DrawnPattern>> =
         drawn.iter().map(|(name, pattern)| patterns::pattern(name, pattern, resolver)).collect();
-    if drawn.is_empty() {
+    if written.patterns.is_none() || (drawn.is_empty() && !resolver.told_at(&Place::pointer("/patterns"))) {
         let finding = Finding::warn("nothing-to-draw", Place::default(), "this project has nothing to draw");
         resolver.findings.push(finding.remedy("add a part to \"patterns\""));
     }
     let variants = written.variants.iter().flat_map(|variants| &variants.0);
     Some(Project {
-        title: written.title.clone(),
+        title: written.title.0.clone()?,
         notation: resolver.notation,
         sizes: resolver.known_sizes(),
         patterns: patterns.into_iter().collect::<Option<Vec<DrawnPattern>>>()?,

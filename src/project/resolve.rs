@@ -1,6 +1,6 @@
 //! Written quantities to lengths, angles and numbers.
 
-use super::field::{Unit, listed, nearest};
+use super::field::{listed, nearest};
 use super::value::{Pair, Written, fault_span};
 use crate::finding::{Finding, Place, Span};
 use crate::geometry::Point;
@@ -27,6 +27,18 @@ impl<'a> Resolver<'a> {
     /// A resolver that knows no sizes yet. `units` are those of the project's and of the shop file's bare numbers.
     pub fn new(texts: &'a [&'a str], units: [Option<Units>; 2], notation: Notation) -> Self {
         Resolver { texts, units, notation, sizes: Vec::new(), findings: Vec::new() }
+    }
+
+    /// Whether anything was told about this place or one inside it.
+    pub fn told_at(&self, place: &Place) -> bool {
+        let inside = |finding: &Finding| {
+            finding
+                .place
+                .pointer
+                .strip_prefix(&place.pointer)
+                .is_some_and(|rest| rest.is_empty() || rest.starts_with('/'))
+        };
+        self.findings.iter().any(inside)
     }
 
     /// Tells a problem, and that there is no value.
@@ -131,10 +143,17 @@ impl<'a> Resolver<'a> {
     fn within(&mut self, written: &Written, value: f64, shown: impl Fn(&Notation, f64) -> String) -> bool {
         let (low, high) = written.range;
         let shown = |value: f64| shown(&self.notation, value);
+        let name = field_name(&written.place.pointer);
         let (message, remedy) = if value < low {
-            (format!("{} is too small", shown(value)), format!("the smallest that can stand here is {}", shown(low)))
+            (
+                format!("{} is too small for {name}", shown(value)),
+                format!("the smallest that can stand here is {}", shown(low)),
+            )
         } else if value > high {
-            (format!("{} is too large", shown(value)), format!("the largest that can stand here is {}", shown(high)))
+            (
+                format!("{} is too large for {name}", shown(value)),
+                format!("the largest that can stand here is {}", shown(high)),
+            )
         } else {
             return true;
         };
@@ -145,7 +164,7 @@ impl<'a> Resolver<'a> {
 
     /// Works the named sizes out, each after those that it needs; a bare number is a length. Sizes that need each other are
     /// told once, with the whole ring.
-    pub fn work_out_sizes(&mut self, written: &[(String, Written)]) {
+    pub fn work_out_sizes(&mut self, written: &[(String, Option<Written>)]) {
         // Every name is known from here on; a value follows when it has been worked out.
         self.sizes = written.iter().map(|(name, _)| (name.clone(), None)).collect();
         let mut states = vec![State::Untouched; written.len()];
@@ -157,7 +176,7 @@ impl<'a> Resolver<'a> {
     fn work_out(
         &mut self,
         index: usize,
-        written: &[(String, Written)],
+        written: &[(String, Option<Written>)],
         states: &mut [State],
         chain: &mut Vec<usize>,
     ) {
@@ -166,7 +185,7 @@ impl<'a> Resolver<'a> {
         };
         set(states, index, State::Begun);
         chain.push(index);
-        for (name, _) in size.sum.names() {
+        for (name, _) in size.iter().flat_map(|size| size.sum.names()) {
             let Some(needed) = written.iter().position(|(other, _)| other == name) else { continue };
             match states.get(needed) {
                 Some(State::Begun) => self.ring(needed, chain, written),
@@ -174,7 +193,7 @@ impl<'a> Resolver<'a> {
             }
         }
         chain.pop();
-        let value = self.size(size);
+        let value = size.as_ref().and_then(|size| self.size(size));
         if let Some((_, slot)) = self.sizes.get_mut(index) {
             *slot = value;
         }
@@ -185,14 +204,14 @@ impl<'a> Resolver<'a> {
         let quantity = self.quantity(written)?;
         if let Quantity::Angle(angle) = quantity {
             let range = (-LARGEST_ANGLE, LARGEST_ANGLE);
-            let written = Written { unit: Unit::Angle, range, ..written.clone() };
+            let written = Written { range, ..written.clone() };
             let fits = self.within(&written, angle.degrees(), |_, degrees| format!("{}°", rounded(degrees)));
             return fits.then_some(quantity);
         }
         self.length(written).map(Quantity::Length)
     }
 
-    fn ring(&mut self, first: usize, chain: &[usize], written: &[(String, Written)]) {
+    fn ring(&mut self, first: usize, chain: &[usize], written: &[(String, Option<Written>)]) {
         let start = chain.iter().position(|index| *index == first).unwrap_or(0);
         let ring: Vec<usize> = chain.iter().skip(start).copied().chain([first]).collect();
         let name = |index: &usize| written.get(*index).map_or("", |(name, _)| name.as_str());
@@ -200,7 +219,7 @@ impl<'a> Resolver<'a> {
             .windows(2)
             .filter_map(|pair| Some(format!("\"{}\" needs \"{}\"", name(pair.first()?), name(pair.last()?))))
             .collect();
-        let Some((_, size)) = written.get(first) else { return };
+        let Some((_, Some(size))) = written.get(first) else { return };
         let message = format!("these sizes go round in a ring: {}", needs.join(", "));
         let remedy = "give one of them a value that needs none of the others";
         self.findings.push(Finding::stop("sizes-in-a-ring", size.place.clone(), message).remedy(remedy));
@@ -224,6 +243,12 @@ fn set(states: &mut [State], index: usize, state: State) {
     if let Some(slot) = states.get_mut(index) {
         *slot = state;
     }
+}
+
+/// The name of the field that a pointer leads to or into: its last step that is no index, quoted.
+fn field_name(pointer: &str) -> String {
+    let name = pointer.rsplit('/').find(|step| step.parse::<usize>().is_err()).unwrap_or("");
+    format!("\"{}\"", name.replace("~1", "/").replace("~0", "~"))
 }
 
 /// A number to three decimals, for a message.

@@ -21,7 +21,8 @@ pub fn denominator(shop: Option<&ShopText>) -> u32 {
 }
 
 /// Works the shop out.
-pub fn shop(written: Option<&ShopText>, units: Units, resolver: &mut Resolver) -> Option<Shop> {
+pub fn shop(written: Option<&ShopText>, resolver: &mut Resolver) -> Option<Shop> {
+    let units = resolver.notation.units;
     let place = Place::pointer("/shop");
     let paper = paper(written, units, &place, resolver);
     let (usual_margin, usual_overlap) = match units {
@@ -48,6 +49,10 @@ pub fn shop(written: Option<&ShopText>, units: Units, resolver: &mut Resolver) -
         collars: collars?,
         mortiser_reach: reach?,
     };
+    // Where a part of the shop could not be read, the usual one stands in its place: what that means for the sheet is no news.
+    if resolver.told_at(&place) {
+        return None;
+    }
     check_sheet(&shop, &place, resolver).then_some(shop)
 }
 

@@ -18,8 +18,6 @@ pub struct Written {
     pub sum: Sum,
     /// Where.
     pub place: Place,
-    /// What it shall measure.
-    pub unit: Unit,
     /// Smallest and largest value, in the unit.
     pub range: (f64, f64),
 }
@@ -55,7 +53,7 @@ impl Read for Written {
                 return reader.wrong_kind(node, wanted, remedy);
             }
         };
-        Some(Written { sum, place: reader.place(node.span), unit: field.unit, range: field.range })
+        Some(Written { sum, place: reader.place(node.span), range: field.range })
     }
 
     fn schema(field: &'static Field, _: &mut Map<String, Json>) -> Json {
@@ -133,8 +131,9 @@ impl Read for u32 {
 impl<T: Read> Read for Option<T> {
     const REQUIRED: bool = false;
 
+    /// A field that is there and cannot be read has been told: reading goes on without it, to tell the rest as well.
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
-        T::read(node, field, reader).map(Some)
+        Some(T::read(node, field, reader))
     }
 
     fn schema(field: &'static Field, definitions: &mut Map<String, Json>) -> Json {
@@ -172,6 +171,24 @@ fn too_many<T>(node: &Node, count: usize, reader: &mut Reader) -> Option<T> {
     reader.refuse("too-many", node.span, message, "divide the project among several files")
 }
 
+/// A required field, without which reading goes on so that the rest is told as well.
+#[derive(Debug, Clone)]
+pub struct Wanted<T>(pub Option<T>);
+
+impl<T: Read> Read for Wanted<T> {
+    fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
+        Some(Wanted(T::read(node, field, reader)))
+    }
+
+    fn schema(field: &'static Field, definitions: &mut Map<String, Json>) -> Json {
+        T::schema(field, definitions)
+    }
+
+    fn absent() -> Option<Self> {
+        Some(Wanted(None))
+    }
+}
+
 /// A pair `[x, y]` of quantities.
 #[derive(Debug, Clone)]
 pub struct Pair(pub Written, pub Written);
@@ -198,7 +215,7 @@ impl Read for Pair {
     }
 }
 
-/// Named things in the order written.
+/// Named things in the order written; those about which anything was told are left out.
 #[derive(Debug, Clone)]
 pub struct Named<T>(pub Vec<(String, T)>);
 
@@ -216,7 +233,8 @@ impl<T: Read> Read for Named<T> {
                 None
             }
         };
-        read_named(node, field, reader, fault).map(Named)
+        let named = read_named(node, field, reader, fault)?;
+        Some(Named(named.into_iter().filter_map(|(name, value)| Some((name, value?))).collect()))
     }
 
     fn schema(field: &'static Field, definitions: &mut Map<String, Json>) -> Json {
@@ -230,9 +248,9 @@ impl<T: Read> Read for Named<T> {
     }
 }
 
-/// The named sizes, in the order written.
+/// The named sizes, in the order written; those about which anything was told have no value.
 #[derive(Debug, Clone)]
-pub struct NamedSizes(pub Vec<(String, Written)>);
+pub struct NamedSizes(pub Vec<(String, Option<Written>)>);
 
 impl Read for NamedSizes {
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
@@ -260,7 +278,7 @@ fn read_named<T: Read>(
     field: &'static Field,
     reader: &mut Reader,
     fault: impl Fn(&str) -> Option<String>,
-) -> Option<Vec<(String, T)>> {
+) -> Option<Vec<(String, Option<T>)>> {
     let Some(object) = node.object() else {
         return reader.wrong_kind(
             node,
@@ -276,16 +294,17 @@ fn read_named<T: Read>(
         if member.name == NOTE && matches!(member.node.value, Value::Text(_)) {
             continue;
         }
-        named.push(reader.inside(&member.name, |reader| {
-            let bad_name = fault(&member.name).map(|remedy| {
+        let told = reader.findings.len();
+        let value = reader.inside(&member.name, |reader| {
+            if let Some(remedy) = fault(&member.name) {
                 let message = format!("\"{}\" cannot be used as a name", member.name);
-                reader.refuse::<()>("bad-name", member.name_span, message, remedy)
-            });
-            let value = T::read(&member.node, field, reader);
-            if bad_name.is_some() { None } else { Some((member.name.clone(), value?)) }
-        }));
+                reader.refuse::<()>("bad-name", member.name_span, message, remedy);
+            }
+            T::read(&member.node, field, reader)
+        });
+        named.push((member.name.clone(), value.filter(|_| reader.findings.len() == told)));
     }
-    named.into_iter().collect()
+    Some(named)
 }
 
 /// One of a few words.

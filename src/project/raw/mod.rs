@@ -9,7 +9,7 @@ pub use shop::{CutterText, PlotterText, PrinterText, ShopText};
 use super::field::{Field, Read, Reader, choice, forms, record};
 use super::json::{Node, Value};
 use super::meant::{HalfShow, HalfUse};
-use super::value::{Named, NamedSizes, Pair, Written};
+use super::value::{Named, NamedSizes, Pair, Wanted, Written};
 use crate::geometry::MirrorLine;
 use crate::units::Units;
 use serde_json::{Map, Value as Json, json};
@@ -18,15 +18,15 @@ record! {
     /// A project: flat parts drawn directly, with the sizes and the shop that they are made by.
     ProjectText {
         _schema as "$schema": Option<String> = "Schema", "Where an editor finds this schema.", "\"fullsize.schema.json\"";
-        _format as "fullsize": FormatNumber = "Format", "the number of the file format, which is 1.", "1";
-        title: String = "Title", "what the piece is called.", "\"Garden bench\"";
-        units: Units = "Units", "the units of bare numbers and of everything that is shown: \"mm\" or \"in\".", "\"mm\"";
+        _format as "fullsize": Wanted<FormatNumber> = "Format", "the number of the file format, which is 1.", "1";
+        title: Wanted<String> = "Title", "what the piece is called.", "\"Garden bench\"";
+        units: Wanted<Units> = "Units", "the units of bare numbers and of everything that is shown: \"mm\" or \"in\".", "\"mm\"";
         sizes: Option<NamedSizes> = "Sizes", "Named lengths and angles, for use in sums.",
             Size -100000.0..=100000.0, "{ \"height\": 745, \"rail\": \"height / 10\" }";
-        base: Option<NotYet> = "Base", "The base of the piece.", "{}";
-        top: Option<NotYet> = "Top", "The top of the piece.", "{}";
-        joints: Option<NotYet> = "Joints", "The joints by name.", "{}";
-        stock: Option<NotYet> = "Stock", "The boards at hand by name.", "{}";
+        _base as "base": Option<NotYet> = "Base", "The base of the piece.", "{}";
+        _top as "top": Option<NotYet> = "Top", "The top of the piece.", "{}";
+        _joints as "joints": Option<NotYet> = "Joints", "The joints by name.", "{}";
+        _stock as "stock": Option<NotYet> = "Stock", "The boards at hand by name.", "{}";
         patterns: Option<Named<PatternText>> = "Patterns", "Flat parts drawn directly, by name.",
             "{ \"shelf\": { \"thickness\": 18, \"outline\": [{ \"to\": [0, 0] }, { \"to\": [600, 0] }, { \"to\": [600, 200] }] } }";
         shop: Option<ShopText> = "Shop", "What the shop prints and cuts with.", "{ \"paper\": \"A4\" }";
