@@ -3,6 +3,7 @@
 //! Guarantees to everything below: every coordinate is finite; an [`Outline`] is closed, does not cross itself, encloses an
 //! area and runs anticlockwise; curves stay curves (an arc is an arc until a writer needs something else).
 
+mod batten;
 mod boxes;
 mod build;
 mod clip;
@@ -12,6 +13,7 @@ mod outline;
 mod path;
 mod segment;
 
+pub use batten::{BATTEN_TOLERANCE, Batten, BattenEnd, BattenError, MOST_TENSION};
 pub use build::{Built, EdgeShape, Node, Problem, ProblemKind, build};
 pub use clip::{PathIndex, clip_half_plane, clip_to_rect};
 pub use crossing::{CONTACT_TOLERANCE, Contact, ContactKind, SelfCrossing, SelfCrossings, contacts, self_crossings};
@@ -20,3 +22,7 @@ pub use path::{Path, PathPlace};
 pub use segment::{Arc, Segment};
 
 pub use kurbo::{Affine, CubicBez, Line, Point, Rect, Vec2};
+
+/// Coordinates beyond this, mm, are refused where geometry is computed from them: their rounding comes near to the
+/// tolerances.
+const FARTHEST: f64 = 1e7;
