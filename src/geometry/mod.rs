@@ -8,16 +8,18 @@ mod boxes;
 mod build;
 mod clip;
 mod crossing;
+mod half;
 mod measure;
 mod outline;
 mod path;
 mod segment;
 
 pub use batten::{BATTEN_TOLERANCE, Batten, BattenEnd, BattenError, MOST_TENSION};
-pub use build::{Built, EdgeShape, Node, Problem, ProblemKind, build};
+pub use build::{Built, EdgeFact, EdgeShape, Node, Problem, ProblemKind, build};
 pub use clip::{PathIndex, clip_half_plane, clip_to_rect};
 pub use crossing::{CONTACT_TOLERANCE, Contact, ContactKind, SelfCrossing, SelfCrossings, contacts, self_crossings};
-pub use outline::Outline;
+pub use half::{HalfEnd, HalfOutline, MirrorLine, RouterHalf};
+pub use outline::{LARGEST, Outline};
 pub use path::{Path, PathPlace};
 pub use segment::{Arc, Segment};
 

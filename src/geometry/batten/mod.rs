@@ -9,7 +9,7 @@ mod bend;
 mod solve;
 
 use bend::{STEPS, State};
-use kurbo::{CubicBez, CurveFitSample, ParamCurve, ParamCurveFit, Point, Vec2};
+use kurbo::{CubicBez, CurveFitSample, ParamCurveFit, Point, Vec2};
 use std::ops::Range;
 
 /// Cubics follow the batten this closely, mm: a twentieth of a sharp pencil line.
