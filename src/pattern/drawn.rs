@@ -2,7 +2,7 @@
 
 use super::label::Room;
 use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, double_arrow, stroke, words};
-use super::{Pattern, revision};
+use super::{Pattern, half, revision};
 use crate::geometry::{Path, Point, Rect, Vec2};
 use crate::page::{Anchor, Item, Part, Pen, Role, Shape, Text};
 use crate::project::{DrawnPattern, Hole, Mark, Slot};
@@ -29,8 +29,7 @@ const GRAIN_ARROWS: [f64; 4] = [80.0, 50.0, 30.0, 15.0];
 
 /// Draws a part of the file at full size.
 pub fn draw(drawn: &DrawnPattern, title: &str, notation: &Notation) -> Pattern {
-    let ring = drawn.built.outline.path();
-    let mut items = vec![stroke(Role::Outline, ring.clone(), Pen::solid(CUT_WIDTH))];
+    let (ring, mut items) = half::edge(drawn);
     drawn.holes.iter().for_each(|hole| items.extend(hole_items(hole, notation)));
     drawn.slots.iter().for_each(|slot| items.extend(slot_items(slot)));
     drawn.marks.iter().for_each(|mark| items.extend(mark_items(mark)));
@@ -44,8 +43,9 @@ pub fn draw(drawn: &DrawnPattern, title: &str, notation: &Notation) -> Pattern {
     let make = format!("make {}", drawn.make);
     let mut about = vec![make.clone(), format!("{} thick", notation.length(drawn.thickness))];
     about.extend(drawn.material.clone());
-    let block = vec![about.join(" · "), sizes.clone(), format!("{title} · rev {}", part.revision)];
-    label(&mut items, ring, drawn, &block);
+    let mut block = vec![about.join(" · "), sizes.clone(), format!("{title} · rev {}", part.revision)];
+    block.extend(half::words(drawn).map(str::to_owned));
+    label(&mut items, &ring, drawn, &block);
     let bounds = items.iter().map(item_bounds).fold(bounds, |all, one| all.union(one)).inflate(CLEAR, CLEAR);
     Pattern { part, make, sizes, items, bounds }
 }

@@ -5,6 +5,7 @@
 //! the solved geometry and on nothing else.
 
 mod drawn;
+mod half;
 mod label;
 mod lines;
 mod revision;

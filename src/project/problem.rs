@@ -10,5 +10,6 @@ pub fn told(problem: &Problem, _nodes: &[Node], outline: &Place, _notation: &Not
     match problem.kind {
         ProblemKind::EnclosesNothing => Finding::stop("encloses-nothing", corner, "this outline encloses no area")
             .remedy("give it at least three corners that do not lie on a line"),
+        _ => Finding::stop("outline", corner, format!("{:?}", problem.kind)),
     }
 }
