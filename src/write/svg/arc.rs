@@ -18,50 +18,36 @@ pub(super) struct ArcTo {
     pub to: Point,
 }
 
-/// The last place of a written coordinate, mm.
-const LAST_PLACE: f64 = 1e-4;
+/// How near to half or whole a turn an arc must not come, radians, to be drawn as one. The command gives end points and
+/// radii only: there, a rounding of the ends moves the centre by many times as much (at exactly half a turn of radius
+/// 500 mm, 0.0001 mm at an end moves it by 0.2 mm); at this distance, by three times.
+const ILL_SET: f64 = 0.3;
 
-/// How near to half a turn an arc must not come, radians, since the command gives end points and radii only: there a
-/// rounding of the ends moves the centre by ten times as much and more.
-const ILL_SET: f64 = 0.1;
-
-/// What counts as exactly half a turn, radians.
-const HALF: f64 = 1e-9;
+/// Where two half-axes differ by less, mm, the ellipse is a circle and needs no rotation.
+const ROUND: f64 = 1e-5;
 
 /// The commands that draw an arc (in the file's axes), the last one ending in `end`.
 ///
-/// An arc near half or near a whole turn is drawn in parts, since rounded end points would not fix its centre. Exactly
-/// half a turn is drawn as one, its radius rounded down: SVG then enlarges the radius until the arc fits its ends,
-/// which puts the centre halfway between them.
+/// An arc near half or near a whole turn is drawn in equal parts; so a circle of two half turns becomes four arcs.
 pub(super) fn arc_commands(arc: &Arc, end: Point) -> Vec<ArcTo> {
-    let mut commands = Vec::new();
-    divide(arc, &mut commands);
+    let turn = arc.sweep.abs();
+    let ill_set = |turn: f64| (turn - PI).abs() < ILL_SET || turn > TAU - ILL_SET;
+    let parts = (1..1000).find(|parts| !ill_set(turn / f64::from(*parts))).unwrap_or(1);
+    let sweep = arc.sweep / f64::from(parts);
+    let mut commands: Vec<ArcTo> =
+        (0..parts).map(|part| command(&Arc { start: arc.start + sweep * f64::from(part), sweep, ..*arc })).collect();
     if let Some(last) = commands.last_mut() {
         last.to = end;
     }
     commands
 }
 
-fn divide(arc: &Arc, commands: &mut Vec<ArcTo>) {
-    let turn = arc.sweep.abs();
-    let half = (turn - PI).abs() < HALF;
-    let ill_set = !half && ((turn - PI).abs() < ILL_SET || turn > TAU - 2.0 * ILL_SET);
-    if ill_set {
-        let sweep = arc.sweep / 2.0;
-        divide(&Arc { sweep, ..*arc }, commands);
-        divide(&Arc { start: arc.start + sweep, sweep, ..*arc }, commands);
-    } else {
-        commands.push(command(arc, half));
-    }
-}
-
-fn command(arc: &Arc, half: bool) -> ArcTo {
+fn command(arc: &Arc) -> ArcTo {
     let (large_radius, small_radius, rotation) = principal_axes(arc);
-    let written = |radius: f64| if half { (radius - LAST_PLACE).max(LAST_PLACE) } else { radius };
     ArcTo {
-        radii: (written(large_radius), written(small_radius)),
+        radii: (large_radius, small_radius),
         rotation,
-        large: !half && arc.sweep.abs() > PI,
+        large: arc.sweep.abs() > PI,
         positive: arc.p.cross(arc.q) * arc.sweep > 0.0,
         to: arc.at_angle(arc.start + arc.sweep),
     }
@@ -75,7 +61,7 @@ fn principal_axes(arc: &Arc) -> (f64, f64, f64) {
     let (g, h) = ((p.y + q.x) / 2.0, (p.y - q.x) / 2.0);
     let (even, odd) = (e.hypot(h), f.hypot(g));
     // A circle has no larger radius: one of the two terms vanishes, and any rotation will do.
-    let round = even.min(odd) < LAST_PLACE / 10.0;
+    let round = even.min(odd) < ROUND;
     let rotation = if round { 0.0 } else { (h.atan2(e) + g.atan2(f)) / 2.0 };
     (even + odd, (even - odd).abs(), rotation)
 }
@@ -108,7 +94,9 @@ mod tests {
             let arc = Arc::circular(Point::ORIGIN, 500.0, 0.2, sweep);
             arc_commands(&arc, arc.at_angle(0.2 + sweep)).len()
         };
-        assert_eq!([1.0, PI, -PI, 4.0].map(count), [1, 1, 1, 1]);
-        assert_eq!([TAU, PI + 0.01, PI - 0.01].map(count), [2, 2, 2]);
+        assert_eq!([1.0, 2.8, -2.8, 4.0, -5.9].map(count), [1, 1, 1, 1, 1]);
+        assert_eq!([PI, -PI, PI + 0.01, PI - 0.01].map(count), [2, 2, 2, 2]);
+        // Two halves would be as ill set as the whole.
+        assert_eq!(count(TAU), 3);
     }
 }
