@@ -127,7 +127,11 @@ pub struct Opened<'a> {
 /// Opens an object with the given fields; a member that is none of them is told, with the nearest name.
 pub fn open<'a>(node: &'a Node, fields: &'static [Field], reader: &mut Reader) -> Option<Opened<'a>> {
     let Some(object) = node.object() else {
-        return reader.wrong_kind(node, "an object", "write { \"name\": value, … }");
+        let (wanted, remedy) = match reader.steps.is_empty() {
+            true => ("the object that is the project", "write { \"fullsize\": 1, \"title\": \"…\", … }"),
+            false => ("an object", "write { \"name\": value, … }"),
+        };
+        return reader.wrong_kind(node, wanted, remedy);
     };
     let mut misspelt = Vec::new();
     for member in &object.members {
@@ -160,9 +164,9 @@ impl Opened<'_> {
         if !T::REQUIRED || self.misspelt.contains(&field.name) {
             return T::absent();
         }
-        let (name, example) = (field.name, field.example);
+        let (name, example, meaning) = (field.name, field.example, field.meaning.trim_end_matches('.'));
         if let Some((_, patch)) = self.object.removed.iter().find(|(removed, _)| removed == name) {
-            let message = format!("\"{name}\" cannot be taken away: {}", field.meaning);
+            let message = format!("\"{name}\" cannot be taken away: {meaning}");
             return reader.refuse(
                 "field-missing",
                 *patch,
@@ -170,7 +174,7 @@ impl Opened<'_> {
                 format!("give it a value, such as {example}, or leave it as it is"),
             );
         } else {
-            let message = format!("\"{name}\" is missing: {}", field.meaning);
+            let message = format!("\"{name}\" is missing: {meaning}");
             reader.refuse::<()>("field-missing", self.span, message, format!("add \"{name}\": {example}"));
         }
         T::absent()

@@ -113,7 +113,8 @@ fn meant(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
     let drawn = written.patterns.as_ref().map_or(&[][..], |patterns| patterns.0.as_slice());
     let patterns: Vec<Option<DrawnPattern>> =
         drawn.iter().map(|(name, pattern)| patterns::pattern(name, pattern, resolver)).collect();
-    if written.patterns.is_none() || (drawn.is_empty() && !resolver.told_at(&Place::pointer("/patterns"))) {
+    // Where something is wrong already, that may be why nothing was found.
+    if drawn.is_empty() && !stops(&resolver.findings) {
         let finding = Finding::warn("nothing-to-draw", Place::default(), "this project has nothing to draw");
         resolver.findings.push(finding.remedy("add a part to \"patterns\""));
     }

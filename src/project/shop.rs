@@ -17,7 +17,7 @@ const USUAL_DENOMINATOR: u32 = 32;
 
 /// The smallest fraction of an inch to show, before anything else is known.
 pub fn denominator(shop: Option<&ShopText>) -> u32 {
-    shop.and_then(|shop| shop.denominator).filter(|steps| steps.is_power_of_two()).unwrap_or(USUAL_DENOMINATOR)
+    shop.and_then(|shop| shop.denominator).map_or(USUAL_DENOMINATOR, |denominator| denominator.0)
 }
 
 /// Works the shop out.
@@ -36,7 +36,6 @@ pub fn shop(written: Option<&ShopText>, resolver: &mut Resolver) -> Option<Shop>
     let cutters = named(written.and_then(|w| w.cutters.as_ref()), |text| cutter(text, resolver));
     let collars = named(written.and_then(|w| w.collars.as_ref()), |text| resolver.length(&text.diameter));
     let reach = resolver.optional_length(written.and_then(|w| w.mortiser.as_ref()).map(|m| &m.reach));
-    check_denominator(written, &place, resolver);
     let shop = Shop {
         paper: paper?,
         orientation: written.and_then(|w| w.orientation).unwrap_or(Orientation::Auto),
@@ -64,13 +63,6 @@ fn paper(written: Option<&ShopText>, units: Units, shop: &Place, resolver: &mut 
             resolver.refuse(Finding::stop("unknown-paper", shop.child("paper"), bad.message).remedy(bad.remedy))
         }
     }
-}
-
-fn check_denominator(written: Option<&ShopText>, shop: &Place, resolver: &mut Resolver) {
-    let Some(steps) = written.and_then(|w| w.denominator).filter(|steps| !steps.is_power_of_two()) else { return };
-    let message = format!("no rule is divided into {steps} parts of an inch");
-    let finding = Finding::stop("bad-denominator", shop.child("denominator"), message);
-    resolver.findings.push(finding.remedy("write 2, 4, 8, 16, 32, 64 or 128"));
 }
 
 fn printer(written: Option<&PrinterText>, resolver: &mut Resolver) -> Option<PrinterCorrection> {

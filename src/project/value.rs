@@ -345,7 +345,12 @@ pub fn form(node: &Node, keys: &[&'static str], reader: &mut Reader) -> Option<&
                 return reader.inside(&member.name, |r| r.refuse("unknown-field", member.name_span, message, remedy));
             }
             let brace = Span { end: (node.span.start + 1).min(node.span.end), ..node.span };
-            reader.refuse("field-missing", brace, format!("one of {all} is missing"), format!("add one of {all}"))
+            reader.refuse(
+                "field-missing",
+                brace,
+                "this object does not say what it is",
+                format!("give it one of {all}"),
+            )
         }
     }
 }

@@ -72,6 +72,7 @@ impl<'a> Scanner<'a> {
                 None | Some('\n') => {
                     let end = start + self.text.get(start..self.at).unwrap_or("").trim_end().len();
                     self.at = self.at.max(end);
+                    self.comma_swallowed = true;
                     let message = "this text is not closed on its line";
                     self.stop("text-not-closed", start, end, message, "add the closing \"");
                     return None;

@@ -3,7 +3,7 @@
 use crate::geometry::MirrorLine;
 use crate::project::field::{Field, Read, Reader, choice, forms, record};
 use crate::project::json::{Node, Value};
-use crate::project::value::{Pair, Written, word};
+use crate::project::value::{Pair, Written};
 use serde_json::{Map, Value as Json, json};
 
 record! {
@@ -117,7 +117,11 @@ choice!(Bulge { "out" => Bulge::Out, "in" => Bulge::In });
 impl Read for EdgeText {
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
         match &node.value {
-            Value::Text(_) => word(node, &["straight"], reader).map(|_| EdgeText::Straight),
+            Value::Text(text) if text == "straight" => Some(EdgeText::Straight),
+            Value::Text(text) => {
+                let remedy = "write \"straight\", or for example { \"rise\": 20 }";
+                reader.refuse("unknown-word", node.span, format!("\"{text}\" does not name an edge"), remedy)
+            }
             Value::Object(_) => CurvedEdge::read(node, field, reader).map(EdgeText::Curved),
             _ => reader.wrong_kind(
                 node,

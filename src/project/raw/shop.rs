@@ -1,8 +1,10 @@
 //! The shop as written.
 
-use crate::project::field::{choice, record};
+use crate::project::field::{Field, Read, Reader, choice, record};
+use crate::project::json::{Node, Value};
 use crate::project::meant::{Orientation, PlotText};
 use crate::project::value::{Named, Pair, Written};
+use serde_json::{Map, Value as Json, json};
 
 record! {
     /// What the shop prints and cuts with.
@@ -12,7 +14,7 @@ record! {
         margin: Option<Written> = "Margin", "The strip at every edge on which the printer does not print; 10 mm unless given.", Length 0.0..=100.0, "10";
         overlap: Option<Written> = "Overlap", "How far neighbouring sheets overlap; 15 mm unless given.", Length 0.0..=200.0, "15";
         printer: Option<PrinterText> = "Printer", "What the printer makes of 100 mm.", "{ \"bar_across\": \"99.6 mm\", \"bar_up\": \"100.2 mm\" }";
-        denominator: Option<u32> = "Denominator", "The smallest fraction of an inch that is shown: 2, 4, 8, 16, 32 (unless given), 64 or 128.", Number 2.0..=128.0, "32";
+        denominator: Option<Denominator> = "Denominator", "The smallest fraction of an inch that is shown: 2, 4, 8, 16, 32 (unless given), 64 or 128.", "32";
         plotter: Option<PlotterText> = "Plotter", "The pen plotter or router.", "{ \"bed\": [1200, 900] }";
         cutters: Option<Named<CutterText>> = "Cutters", "Router cutters by name.", "{ \"trimmer\": { \"diameter\": \"19 mm\" } }";
         collars: Option<Named<CollarText>> = "Collars", "Guide collars by name.", "{ \"large\": { \"diameter\": \"30 mm\" } }";
@@ -70,3 +72,27 @@ choice!(PlotText {
     "plain" => PlotText::Plain,
     "none" => PlotText::None,
 });
+
+/// Into how many parts a maker's rule divides the inch.
+#[derive(Debug, Clone, Copy)]
+pub struct Denominator(pub u32);
+
+const DENOMINATORS: [u32; 7] = [2, 4, 8, 16, 32, 64, 128];
+
+impl Read for Denominator {
+    fn read(node: &Node, _: &'static Field, reader: &mut Reader) -> Option<Self> {
+        let remedy = "write 2, 4, 8, 16, 32, 64 or 128";
+        let Value::Number(number) = node.value else { return reader.wrong_kind(node, "a whole number", remedy) };
+        match DENOMINATORS.into_iter().find(|parts| f64::from(*parts) == number) {
+            Some(parts) => Some(Denominator(parts)),
+            None => {
+                let message = format!("no rule is divided into {number} parts of an inch");
+                reader.refuse("bad-denominator", node.span, message, remedy)
+            }
+        }
+    }
+
+    fn schema(_: &'static Field, _: &mut Map<String, Json>) -> Json {
+        json!({ "enum": DENOMINATORS })
+    }
+}
