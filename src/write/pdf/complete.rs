@@ -19,7 +19,7 @@ pub(super) fn complete(mut pdf: lopdf::Document, document: &Document) -> Vec<u8>
     set_information(&mut pdf);
     let identity = Object::String(identity(&pdf, document), StringFormat::Hexadecimal);
     pdf.trailer.set("ID", vec![identity.clone(), identity]);
-    pack(&mut pdf);
+    pack(&mut pdf, PACKED_FROM);
     let mut bytes = Vec::new();
     // Writing to memory cannot fail.
     let _ = pdf.save_to(&mut bytes);
@@ -119,11 +119,11 @@ fn identity(pdf: &lopdf::Document, document: &Document) -> Vec<u8> {
     hash.finalize().iter().copied().take(16).collect()
 }
 
-/// Packs a large document's streams, on every core.
-fn pack(pdf: &mut lopdf::Document) {
+/// Packs the streams, on every core, of a document that holds `from` bytes or more.
+fn pack(pdf: &mut lopdf::Document, from: usize) {
     let mut streams: Vec<&mut Stream> =
         pdf.objects.values_mut().filter_map(|object| object.as_stream_mut().ok()).collect();
-    if streams.iter().map(|stream| stream.content.len()).sum::<usize>() < PACKED_FROM {
+    if streams.iter().map(|stream| stream.content.len()).sum::<usize>() < from {
         return;
     }
     let cores = std::thread::available_parallelism().map_or(1, usize::from);
@@ -154,9 +154,9 @@ mod tests {
             document
         };
         let mut small = document(1000);
-        pack(&mut small);
-        let mut large = document(PACKED_FROM / 2);
-        pack(&mut large);
+        pack(&mut small, 3001);
+        let mut large = document(1000);
+        pack(&mut large, 3000);
         for (document, packed) in [(small, false), (large, true)] {
             for (object, byte) in document.objects.values().zip(*b"abc") {
                 let stream = object.as_stream().expect("a stream");
