@@ -186,14 +186,3 @@ fn what_cannot_be_printed_is_refused_in_words() {
     assert_eq!(none, WriteError::NotANumber { page: "A1".to_owned(), what: "outline" });
     pdf(&document(vec![page("bed", 5080.0, 400.0, Vec::new())]), &PdfOptions::default()).expect("just fits");
 }
-
-#[test]
-fn a_large_document_is_packed_and_still_reads_the_same() {
-    let items: Vec<_> = (0..60).map(|_| stroke(Role::Outline, long_path(), Pen::solid(0.5))).collect();
-    let sheet = page("bed", 3200.0, 400.0, items);
-    let many = document(vec![sheet; 700]);
-    let bytes = pdf(&many, &PdfOptions::default()).expect("bytes");
-    assert!(bytes.len() < 2_000_000, "{}", bytes.len());
-    let read = lopdf::Document::load_mem(&bytes).expect("readable");
-    assert_close(&corners(&operations(&read, 700))[..4], &LONG_CORNERS);
-}

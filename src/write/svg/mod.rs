@@ -5,6 +5,7 @@
 //! patterns would share it. `data-name` and `data-revision` hold the true name and the revision.
 
 mod arc;
+mod dashes;
 mod data;
 mod groups;
 
@@ -52,7 +53,8 @@ pub enum SvgStyle {
 
 /// One page of the document as SVG, one unit a millimetre, y down as SVG has it.
 ///
-/// Arcs stay arcs; coordinates are rounded to 0.0001 mm; a closed outline is one closed path. Dashes are SVG's own.
+/// Arcs stay arcs; coordinates are rounded to 0.0001 mm; a closed outline is one closed path. In a plot a dashed line is
+/// drawn dash by dash, since plotters and cutters take no notice of SVG's own dashes.
 ///
 /// # Errors
 /// A page with a side of nothing or of more than 100 m; a number that is not finite.
@@ -121,15 +123,17 @@ impl Writer {
     }
 
     fn stroke(&self, path: &Path, pen: &Pen) -> Element {
-        let mut element = self.line([path], pen.width, pen.grey);
-        if pen.dash.iter().any(|length| *length > 0.0) {
-            let dashes: Vec<String> = pen.dash.iter().map(|length| number(*length)).collect();
-            element = element.set("stroke-dasharray", dashes.join(" "));
-            if pen.phase != 0.0 {
-                element = element.set("stroke-dashoffset", number(pen.phase));
+        match (self.style, dashes::dashes(path, pen)) {
+            (_, None) => self.line([path], pen.width, pen.grey).into(),
+            (SvgStyle::Plot(_), Some(dashes)) => self.line(&dashes, pen.width, pen.grey).into(),
+            (SvgStyle::Picture, Some(_)) => {
+                let lengths: Vec<String> = pen.dash.iter().map(|length| number(length.max(0.0))).collect();
+                self.line([path], pen.width, pen.grey)
+                    .set("stroke-dasharray", lengths.join(" "))
+                    .set("stroke-dashoffset", number(pen.phase))
+                    .into()
             }
         }
-        element.into()
     }
 
     fn fill(&self, rings: &[Path], grey: f64) -> Element {
