@@ -69,7 +69,7 @@ fn cross_in_pixels(page: &Grey, near: Point, reach: f64) -> Option<Point> {
     let (from, to) = (0.35 * reach * PER_MM, 0.9 * reach * PER_MM);
     let steps: Vec<i64> = (from as i64..to as i64).flat_map(|d| [d, -d]).collect();
     let middle = |along: i64, level: bool| {
-        let across = (-6_i64..=6).map(|offset| {
+        let across = (-4_i64..=4).map(|offset| {
             let at = |base: f64, by: i64| (base.floor() as i64) + by;
             let (x, y) = if level { (along, offset) } else { (offset, along) };
             (offset, page.ink(at(near.x, x), at(near.y, y)))

@@ -1,5 +1,6 @@
 //! What stands on a sheet beside the pattern: rule bars, crosses, trim lines, datum lines, codes and captions.
 
+use super::seams::Seam;
 use super::words::{LEADING, item, shorten};
 use crate::geometry::{Path, Point, Rect, Vec2};
 use crate::page::{Anchor, Item, Pen, Role, Shape, Text};
@@ -96,19 +97,28 @@ pub fn check_cross(at: Point, name: &str) -> Vec<Item> {
 }
 
 /// The line along which a sheet is cut, or under which its neighbour comes to lie, with words beside it on the side that
-/// is lost.
-pub fn seam_line(from: Point, to: Point, words_at: f64, cut: bool, words: &str) -> Vec<Item> {
-    let down = (to - from).y.abs() > (to - from).x.abs();
-    let pen = if cut { Pen::solid(THIN) } else { Pen::dashed(THIN, &[2.0, 1.5]) };
+/// is lost. Where a cross stands, the cross's own arm is the line.
+pub fn seam_line(seam: &Seam, reach: f64, cut: bool, words: &str) -> Vec<Item> {
+    let down = seam.runs_down();
+    let along = (seam.to - seam.from).normalize();
+    let pen = || if cut { Pen::solid(THIN) } else { Pen::dashed(THIN, &[2.0, 1.5]) };
+    let mut items = Vec::new();
+    let mut from = seam.from;
+    for cross in &seam.crosses {
+        items.push(line(Role::Trim, from, cross.at - along * reach, pen()));
+        from = cross.at + along * reach;
+    }
+    items.push(line(Role::Trim, from, seam.to, pen()));
     // Cut sheets lose the strip left of or above the line; kept sheets are covered right of or below it.
     let off = if cut { 1.0 } else { -1.0 - SMALL };
-    let middle = from.lerp(to, words_at);
+    let middle = seam.from.lerp(seam.to, seam.words_at);
     let text = if down {
         Text::new(middle - Vec2::new(off, 0.0), SMALL, words).turned(FRAC_PI_2)
     } else {
         Text::new(middle + Vec2::new(0.0, off), SMALL, words)
     };
-    vec![line(Role::Trim, from, to, pen), item(Role::Trim, text.anchored(Anchor::Middle))]
+    items.push(item(Role::Trim, text.anchored(Anchor::Middle)));
+    items
 }
 
 /// A datum line with its name near its first end.

@@ -43,10 +43,17 @@ pub struct Seam {
     pub from: Point,
     /// Lower or right end.
     pub to: Point,
-    /// Two crosses, apart.
+    /// Two crosses, in order from `from` to `to`.
     pub crosses: Vec<Cross>,
     /// The middle of the words that stand along the seam, as a share of it.
     pub words_at: f64,
+}
+
+impl Seam {
+    /// Whether the seam runs down the sheet rather than across.
+    pub fn runs_down(&self) -> bool {
+        self.under.0 == self.over.0
+    }
 }
 
 /// The seams of a grid's kept sheets in reading order, their crosses clear of the pattern's lines where that is possible.

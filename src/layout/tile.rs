@@ -174,13 +174,12 @@ fn seam_items(plan: &TiledPattern, sheet: &Sheet) -> Vec<Item> {
     let reach = cross_reach(plan.grid.overlap);
     let mut items = Vec::new();
     for seam in plan.seams.iter().filter(|seam| seam.under == here || seam.over == here) {
-        let down = seam.under.0 == seam.over.0;
         let cut = seam.over == here;
         let words =
             if cut { format!("cut, lay over {}", code(seam.under)) } else { format!("under {}", code(seam.over)) };
-        items.extend(seam_line(seam.from, seam.to, seam.words_at, cut, &words));
+        items.extend(seam_line(seam, reach, cut, &words));
         for cross in &seam.crosses {
-            items.extend(registration_cross(cross.at, &cross.name, reach, down));
+            items.extend(registration_cross(cross.at, &cross.name, reach, seam.runs_down()));
         }
     }
     let cell = plan.grid.cell(sheet.row, sheet.column);
