@@ -7,10 +7,12 @@ mod build;
 mod outline;
 mod path;
 mod segment;
+mod space;
 
 pub use build::{Built, EdgeShape, Node, Problem, ProblemKind, build};
 pub use outline::Outline;
 pub use path::Path;
 pub use segment::{Arc, Segment};
+pub use space::{Placement, Plane, Point3, Vec3, meet};
 
 pub use kurbo::{Affine, CubicBez, Line, Point, Rect, Vec2};
