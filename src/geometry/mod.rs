@@ -3,15 +3,19 @@
 //! Guarantees to everything below: every coordinate is finite; an [`Outline`] is closed, does not cross itself, encloses an
 //! area and runs anticlockwise; curves stay curves (an arc is an arc until a writer needs something else).
 
+mod boxes;
 mod build;
+mod clip;
+mod measure;
 mod outline;
 mod path;
 mod segment;
 mod space;
 
 pub use build::{Built, EdgeShape, Node, Problem, ProblemKind, build};
+pub use clip::{PathIndex, clip_half_plane, clip_to_rect};
 pub use outline::Outline;
-pub use path::Path;
+pub use path::{Path, PathPlace};
 pub use segment::{Arc, Segment};
 pub use space::{Placement, Plane, Point3, Vec3, meet};
 

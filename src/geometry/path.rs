@@ -1,7 +1,7 @@
 //! A chain of segments.
 
 use super::Segment;
-use kurbo::{Affine, Point, Rect};
+use kurbo::{Affine, Point, Rect, Vec2};
 
 /// Segments joined end to end; closed when the last ends where the first begins.
 #[derive(Debug, Clone, PartialEq)]
@@ -81,4 +81,85 @@ impl Path {
     pub fn bounding_box(&self) -> Option<Rect> {
         self.segments.iter().map(Segment::bounding_box).reduce(|a, b| a.union(b))
     }
+
+    /// The nodes: where each segment begins, and the end of an open path.
+    pub fn nodes(&self) -> Vec<Point> {
+        let end = if self.closed { None } else { self.end() };
+        self.segments.iter().map(Segment::start).chain(end).collect()
+    }
+
+    /// Length along the path, mm.
+    pub fn length(&self) -> f64 {
+        self.segments.iter().map(Segment::length).sum()
+    }
+
+    /// The place at which the path has run `length` mm from its start; an end where `length` lies beyond; `None` for an
+    /// empty path.
+    pub fn place_at_length(&self, length: f64) -> Option<PathPlace> {
+        let mut left = length;
+        for (segment, piece) in self.segments.iter().enumerate() {
+            let run = piece.length();
+            if left <= run || segment + 1 == self.segments.len() {
+                return Some(PathPlace { segment, t: piece.parameter_at_length(left) });
+            }
+            left -= run;
+        }
+        None
+    }
+
+    /// The point at a place; `None` where the path has no such segment.
+    pub fn point_at(&self, place: PathPlace) -> Option<Point> {
+        self.segments.get(place.segment).map(|s| s.eval(place.t))
+    }
+
+    /// Unit direction of travel at a place; `None` where the path has no such segment.
+    pub fn tangent_at(&self, place: PathPlace) -> Option<Vec2> {
+        self.segments.get(place.segment).map(|s| s.tangent(place.t))
+    }
+
+    /// Enclosed area, mm²: positive for a path that runs anticlockwise. An open path is closed by its chord.
+    pub fn signed_area(&self) -> f64 {
+        let Some(origin) = self.start() else { return 0.0 };
+        self.segments.iter().map(|s| s.swept_area(origin)).sum()
+    }
+
+    /// Centroid of the enclosed area; `None` where the path encloses nothing.
+    pub fn centroid(&self) -> Option<Point> {
+        let origin = self.start()?;
+        let moment: Vec2 = self.segments.iter().map(|s| s.swept_moment(origin)).fold(Vec2::ZERO, |a, b| a + b);
+        let centroid = origin + moment / self.signed_area();
+        centroid.is_finite().then_some(centroid)
+    }
+
+    /// Distance, mm, from `point` to the nearest place of the path, and that place; `None` for an empty path.
+    pub fn nearest(&self, point: Point) -> Option<(f64, PathPlace)> {
+        let mut best: Option<(f64, PathPlace)> = None;
+        for (segment, piece) in self.segments.iter().enumerate() {
+            let near =
+                best.as_ref().is_none_or(|(distance, _)| distance_to_box(&piece.bounding_box(), point) < *distance);
+            if near {
+                let (distance, t) = piece.nearest(point);
+                if best.as_ref().is_none_or(|(shortest, _)| distance < *shortest) {
+                    best = Some((distance, PathPlace { segment, t }));
+                }
+            }
+        }
+        best
+    }
+}
+
+/// A place along a path.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PathPlace {
+    /// Index of the segment.
+    pub segment: usize,
+    /// Parameter within the segment, 0 to 1.
+    pub t: f64,
+}
+
+/// Distance from a point to an upright rectangle, mm; 0 inside.
+pub(super) fn distance_to_box(bounds: &Rect, point: Point) -> f64 {
+    let across = (bounds.x0 - point.x).max(point.x - bounds.x1).max(0.0);
+    let up = (bounds.y0 - point.y).max(point.y - bounds.y1).max(0.0);
+    across.hypot(up)
 }

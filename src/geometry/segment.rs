@@ -1,7 +1,10 @@
 //! One piece of a path: a straight line, a circular or elliptical arc, or a cubic (a piece of a batten).
 
 use kurbo::{Affine, CubicBez, Line, ParamCurve, Point, Rect, Shape, Vec2};
-use std::f64::consts::{FRAC_PI_2, PI};
+use std::f64::consts::{FRAC_PI_2, PI, TAU};
+
+/// An arc is never cut into more cubics than this, whatever tolerance is asked: work stays bounded on any input.
+const MOST_PARTS: f64 = 1000.0;
 
 /// An arc of a circle or ellipse: `center + p cos a + q sin a`, for `a` from `start` over `sweep`.
 ///
@@ -38,6 +41,15 @@ impl Arc {
         round.then(|| self.p.hypot())
     }
 
+    /// Parameters at which the arc runs square to `axis`; of an arc of more than a turn, those of its first turn.
+    fn turns_along(&self, axis: Vec2) -> Vec<f64> {
+        let extreme = self.q.dot(axis).atan2(self.p.dot(axis));
+        let sweep = self.sweep.clamp(-TAU, TAU);
+        let first = ((self.start.min(self.start + sweep) - extreme) / PI).ceil();
+        // The extremes lie half a turn apart, so at most three fall within one turn.
+        (0..3).map(|k| (extreme + PI * (first + f64::from(k)) - self.start) / self.sweep).collect()
+    }
+
     /// The cubics that stay within `tolerance` mm of the arc: as many equal parts as that takes.
     pub fn to_cubics(&self, tolerance: f64) -> Vec<CubicBez> {
         // A cubic's radial error over an angle h of a unit circle is about (4/27) sin^6(h/4)/cos^2(h/4)
@@ -47,8 +59,8 @@ impl Arc {
             let quarter = self.sweep.abs() / parts / 4.0;
             size * 4.0 / 27.0 * quarter.sin().powi(6) / quarter.cos().powi(2)
         };
-        let mut parts = (self.sweep.abs() / FRAC_PI_2).ceil().max(1.0);
-        while error(parts) > tolerance && parts < 1000.0 {
+        let mut parts = (self.sweep.abs() / FRAC_PI_2).ceil().clamp(1.0, MOST_PARTS);
+        while error(parts) > tolerance && parts < MOST_PARTS {
             parts += 1.0;
         }
         let step = self.sweep / parts;
@@ -115,6 +127,34 @@ impl Segment {
         }
     }
 
+    /// Second derivative by the parameter.
+    pub fn second_derivative(&self, t: f64) -> Vec2 {
+        match self {
+            Segment::Line(_) => Vec2::ZERO,
+            Segment::Arc(arc) => (arc.center - self.eval(t)) * (arc.sweep * arc.sweep),
+            Segment::Cubic(c) => {
+                let (a, b, d) = (c.p1 - c.p0, c.p2 - c.p1, c.p3 - c.p2);
+                ((b - a) * (1.0 - t) + (d - b) * t) * 6.0
+            }
+        }
+    }
+
+    /// Parameters strictly between 0 and 1, rising, at which the piece runs square to `axis`: between them its distance
+    /// along `axis` only grows or only shrinks.
+    pub fn turns_along(&self, axis: Vec2) -> Vec<f64> {
+        let mut turns = match self {
+            Segment::Line(_) => Vec::new(),
+            Segment::Arc(arc) => arc.turns_along(axis),
+            Segment::Cubic(c) => {
+                let [a, b, d] = [c.p1 - c.p0, c.p2 - c.p1, c.p3 - c.p2].map(|leg| leg.dot(axis));
+                kurbo::common::solve_quadratic(a, 2.0 * (b - a), a - 2.0 * b + d).to_vec()
+            }
+        };
+        turns.retain(|t| *t > 0.0 && *t < 1.0);
+        turns.sort_by(f64::total_cmp);
+        turns
+    }
+
     /// The part between two parameters, `from < to`.
     pub fn subsegment(&self, from: f64, to: f64) -> Segment {
         match self {
@@ -151,17 +191,10 @@ impl Segment {
     pub fn bounding_box(&self) -> Rect {
         match self {
             Segment::Line(line) => Rect::from_points(line.p0, line.p1),
-            Segment::Arc(arc) => {
-                let mut bounds = Rect::from_points(self.start(), self.end());
-                for extreme in [arc.q.x.atan2(arc.p.x), arc.q.y.atan2(arc.p.y)] {
-                    // The extremes lie half a turn apart; take those that the sweep passes.
-                    let first = ((arc.start.min(arc.start + arc.sweep) - extreme) / PI).ceil();
-                    let last = ((arc.start.max(arc.start + arc.sweep) - extreme) / PI).floor();
-                    for k in first as i64..=last as i64 {
-                        bounds = bounds.union_pt(arc.at_angle(extreme + PI * k as f64));
-                    }
-                }
-                bounds
+            Segment::Arc(_) => {
+                let turns = [Vec2::new(1.0, 0.0), Vec2::new(0.0, 1.0)].map(|axis| self.turns_along(axis));
+                let ends = Rect::from_points(self.start(), self.end());
+                turns.iter().flatten().fold(ends, |bounds, t| bounds.union_pt(self.eval(*t)))
             }
             Segment::Cubic(cubic) => Shape::bounding_box(cubic),
         }

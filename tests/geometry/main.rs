@@ -1,0 +1,4 @@
+//! Flat geometry over many random shapes, checked by what must hold whatever the shape.
+
+mod clip;
+mod shapes;
