@@ -2,7 +2,10 @@
 #![forbid(unsafe_code)]
 #![warn(missing_docs)]
 
+pub mod board;
 pub mod finding;
 pub mod geometry;
 pub mod page;
+pub mod piece;
+pub mod project;
 pub mod units;

@@ -1,0 +1,3 @@
+//! The project as meant.
+
+pub mod base;
