@@ -66,7 +66,8 @@ impl Segment {
         }
     }
 
-    /// Distance, mm, from `point` to the nearest place of the piece, and the parameter of that place.
+    /// Distance, mm, from `point` to the nearest place of the piece, and the parameter of that place. Not safe for an
+    /// ellipse thinner than about 1 in 50.
     pub fn nearest(&self, point: Point) -> (f64, f64) {
         let starts: Vec<f64> = match self {
             Segment::Line(line) => {

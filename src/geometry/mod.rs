@@ -3,20 +3,30 @@
 //! Guarantees to everything below: every coordinate is finite; an [`Outline`] is closed, does not cross itself, encloses an
 //! area and runs anticlockwise; curves stay curves (an arc is an arc until a writer needs something else).
 
+mod batten;
 mod boxes;
 mod build;
 mod clip;
+mod crossing;
+mod half;
 mod measure;
 mod outline;
 mod path;
 mod segment;
 mod space;
 
-pub use build::{Built, EdgeShape, Node, Problem, ProblemKind, build};
+pub use batten::{BATTEN_TOLERANCE, Batten, BattenEnd, BattenError, MOST_TENSION};
+pub use build::{Built, EdgeFact, EdgeShape, Node, Problem, ProblemKind, build};
 pub use clip::{PathIndex, clip_half_plane, clip_to_rect};
-pub use outline::Outline;
+pub use crossing::{CONTACT_TOLERANCE, Contact, ContactKind, SelfCrossing, SelfCrossings, contacts, self_crossings};
+pub use half::{HalfEnd, HalfOutline, MirrorLine, RouterHalf};
+pub use outline::{LARGEST, Outline};
 pub use path::{Path, PathPlace};
 pub use segment::{Arc, Segment};
 pub use space::{Placement, Plane, Point3, Vec3, meet};
 
 pub use kurbo::{Affine, CubicBez, Line, Point, Rect, Vec2};
+
+/// Coordinates beyond this, mm, are refused where geometry is computed from them: their rounding comes near to the
+/// tolerances.
+const FARTHEST: f64 = 1e7;

@@ -1,4 +1,6 @@
 //! Flat geometry over many random shapes, checked by what must hold whatever the shape.
 
+mod build;
 mod clip;
+mod crossing;
 mod shapes;
