@@ -16,7 +16,7 @@ mod segment;
 mod space;
 
 pub use batten::{BATTEN_TOLERANCE, Batten, BattenEnd, BattenError, MOST_TENSION};
-pub use build::{Built, EdgeFact, EdgeShape, Node, Problem, ProblemKind, build};
+pub use build::{Built, EdgeFact, EdgeShape, Node, Problem, ProblemKind, build, join};
 pub use clip::{PathIndex, clip_half_plane, clip_to_rect};
 pub use crossing::{CONTACT_TOLERANCE, Contact, ContactKind, SelfCrossing, SelfCrossings, contacts, self_crossings};
 pub use half::{HalfEnd, HalfOutline, MirrorLine, RouterHalf};

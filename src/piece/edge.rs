@@ -1,6 +1,6 @@
 //! An edge of a part between two corners: straight, an arc on its chord or a batten, going on beyond both along its tangent.
 
-use crate::geometry::{Affine, Arc, Point, Segment, Vec2};
+use crate::geometry::{Affine, Arc, Batten, BattenEnd, Point, Segment, Vec2};
 use crate::project::base::Curve;
 use crate::units::Length;
 
@@ -196,8 +196,9 @@ fn sprung(from: Point, to: Point, points: &[[Length; 2]], out: Vec2) -> Result<V
     let square = along.turn_90();
     let square = if square.dot(out) < 0.0 { -square } else { square };
     let place = |p: &[Length; 2]| from + along * p[0].mm() + square * p[1].mm();
-    let _through: Vec<Point> = std::iter::once(from).chain(points.iter().map(place)).chain([to]).collect();
-    Err(CurveFault::Batten)
+    let through: Vec<Point> = std::iter::once(from).chain(points.iter().map(place)).chain([to]).collect();
+    let batten = Batten::spring(&through, [BattenEnd::Free; 2], 0.0).map_err(|_| CurveFault::Batten)?;
+    Ok(batten.to_cubics().into_iter().map(Segment::Cubic).collect())
 }
 
 #[cfg(test)]

@@ -12,6 +12,7 @@ mod limits;
 mod names;
 mod parts;
 mod same;
+mod splayed_box;
 mod surface;
 
 pub use parts::{BoardCopy, Fact, Handed, Meet, Piece, SolvedBoard, Value};
@@ -30,6 +31,7 @@ pub fn solve(base: Option<&Base>, top: Option<&Top>, notation: &Notation) -> Res
     let mut work = assemble::Work::new(notation);
     match base {
         Some(Base::LeaningFrames(frames)) => leaning_frames::solve(frames, top, &mut work),
+        Some(Base::SplayedBox(sides)) => splayed_box::solve(sides, &mut work),
         _ => {}
     }
     work.finish()
