@@ -7,12 +7,14 @@
 mod assemble;
 mod beam;
 mod edge;
+mod faults;
 mod leaning_frames;
 mod limits;
 mod names;
 mod parts;
 mod same;
 mod splayed_box;
+mod splayed_legs;
 mod surface;
 
 pub use parts::{BoardCopy, Fact, Handed, Meet, Piece, SolvedBoard, Value};
@@ -32,6 +34,7 @@ pub fn solve(base: Option<&Base>, top: Option<&Top>, notation: &Notation) -> Res
     match base {
         Some(Base::LeaningFrames(frames)) => leaning_frames::solve(frames, top, &mut work),
         Some(Base::SplayedBox(sides)) => splayed_box::solve(sides, &mut work),
+        Some(Base::SplayedLegs(legs)) => splayed_legs::solve(legs, top, &mut work),
         _ => {}
     }
     work.finish()
