@@ -15,6 +15,7 @@ mod outline;
 mod path;
 mod segment;
 mod space;
+pub mod svg_data;
 
 pub use batten::{BATTEN_TOLERANCE, Batten, BattenEnd, BattenError, MOST_TENSION};
 pub use build::{Built, EdgeFact, EdgeShape, Node, Problem, ProblemKind, build, join};
