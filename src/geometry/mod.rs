@@ -11,6 +11,7 @@ mod crossing;
 mod half;
 mod inside;
 mod measure;
+mod mesh;
 mod outline;
 mod path;
 mod segment;
@@ -22,6 +23,7 @@ pub use build::{Built, EdgeFact, EdgeShape, Node, Problem, ProblemKind, build, j
 pub use clip::{PathIndex, clip_half_plane, clip_to_rect};
 pub use crossing::{CONTACT_TOLERANCE, Contact, ContactKind, SelfCrossing, SelfCrossings, contacts, self_crossings};
 pub use half::{HalfEnd, HalfOutline, MirrorLine, RouterHalf};
+pub use mesh::{Mesh, Prism, Scene, ScenePart, polygon};
 pub use outline::{LARGEST, Outline};
 pub use path::{Path, PathPlace};
 pub use segment::{Arc, Segment};

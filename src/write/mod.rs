@@ -5,10 +5,12 @@
 
 mod csv;
 mod error;
+mod gltf;
 mod pdf;
 mod svg;
 
 pub use csv::csv;
 pub use error::WriteError;
+pub use gltf::gltf;
 pub use pdf::{PdfOptions, pdf};
 pub use svg::{PlotText, SvgStyle, svg};
