@@ -12,6 +12,9 @@ use crate::geometry::{Path, Placement, Point3, Vec3};
 use crate::project::base::Top;
 use crate::units::{Length, Notation};
 
+/// An end that reaches less than this beyond the surface on which it lands, mm, is rounding.
+pub(super) const LANDS: f64 = 1e-6;
+
 /// A board as a kind of base makes it: one in the world, not yet compared with others.
 #[derive(Debug, Clone)]
 pub(super) struct Single {
@@ -150,6 +153,13 @@ impl<'a> Work<'a> {
         SurfaceAxes::of(&to.board, solid, landing.on).map_or(0.0, |axes| axes.overshoot(&landed))
     }
 
+    /// Whether any of a landing lies on the surface.
+    pub(super) fn touches(&self, landing: &Landing) -> bool {
+        let (to, solid) = &self.singles[landing.to];
+        let axes = SurfaceAxes::of(&to.board, solid, landing.on);
+        axes.is_some_and(|axes| !axes.within(&self.landing_on(landing)).is_empty())
+    }
+
     /// Records that a cut of a board lies under the top.
     pub(super) fn under_top(&mut self, board: usize, cut: &str) {
         self.under_top.extend(self.single(board).board.cut(cut).map(|cut| (board, cut)));
@@ -197,8 +207,20 @@ impl<'a> Work<'a> {
         });
         let highest = corners.fold(0.0, f64::max);
         let Some(index) = top::add(top, highest + top.thickness.mm(), self) else { return };
-        for (board, cut) in std::mem::take(&mut self.under_top) {
-            self.landings.push(Landing { from: (board, cut), to: index, on: Source::Far });
+        let mut uncovered: Option<(f64, &'static str)> = None;
+        for from in std::mem::take(&mut self.under_top) {
+            let landing = Landing { from, to: index, on: Source::Far };
+            let over = self.overshoot(&landing);
+            if over > LANDS && uncovered.is_none_or(|(most, _)| over > most) {
+                uncovered = Some((over, self.single(from.0).role));
+            }
+            self.landings.push(landing);
+        }
+        if let Some((over, role)) = uncovered {
+            let message = format!("the {} stands {} out from under the top", role.replace('_', " "), self.mm(over));
+            let finding = Finding::warn("out-from-under-top", Place::pointer("/top"), message)
+                .remedy("make the top larger or straighter, or the base smaller");
+            self.findings.push(finding.measured("beyond", over));
         }
     }
 
@@ -300,6 +322,9 @@ impl<'a> Work<'a> {
         let map = axes.map_from(&to_at, &from_at, end);
         let landed = oriented(end.rings.iter().map(|r| r.path().transformed(map)));
         let contact = axes.within(&landed);
+        if contact.is_empty() {
+            return;
+        }
         let back: Vec<Path> = oriented(contact.iter().map(|p| p.transformed(map.inverse())));
         let copy_label = |(g, copy): (usize, usize)| boards[g].copies[copy].label.clone();
         let (from_label, to_label) = (copy_label(from), copy_label(to));
