@@ -28,4 +28,4 @@ pub use picture::{Pictured, picture};
 pub use proof::proof;
 pub use seams::{Cross, Seam};
 pub use share::shared;
-pub use tile::{Manifest, Setup, Sheet, TiledPattern, tile};
+pub use tile::{Manifest, Setup, Sheet, TiledPattern, sheet_window, tile};

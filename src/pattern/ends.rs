@@ -12,13 +12,13 @@ use crate::units::{Length, Notation};
 const LANDING_DASH: [f64; 2] = [1.0, 0.8];
 
 /// The end faces of a board, one pattern for ends of one shape.
-pub fn ends(solved: &SolvedBoard, project: &str, notation: &Notation) -> Vec<Pattern> {
+pub fn ends(solved: &SolvedBoard, notation: &Notation) -> Vec<Pattern> {
     let mut patterns: Vec<(Pattern, Vec<String>)> = Vec::new();
     for (index, (cut, end)) in solved.board.cuts.iter().zip(&solved.solid.ends).enumerate() {
         if cut.role != CutRole::End || end.rings.is_empty() {
             continue;
         }
-        let drawn = draw(solved, index, end, project, notation);
+        let drawn = draw(solved, index, end, notation);
         let place = cut.place.clone();
         match patterns.iter_mut().find(|(known, _)| known.part.revision == drawn.part.revision) {
             Some((_, places)) => places.push(place),
@@ -35,7 +35,7 @@ pub fn ends(solved: &SolvedBoard, project: &str, notation: &Notation) -> Vec<Pat
         .collect()
 }
 
-fn draw(solved: &SolvedBoard, index: usize, end: &EndFace, project: &str, notation: &Notation) -> Pattern {
+fn draw(solved: &SolvedBoard, index: usize, end: &EndFace, notation: &Notation) -> Pattern {
     let rims = end.rings.iter().map(|ring| stroke(Role::Outline, ring.path().clone(), Pen::solid(CUT_WIDTH)));
     let mut items: Vec<Item> = rims.collect();
     let revision = revision::code(&items, solved.board.thickness);
@@ -48,7 +48,7 @@ fn draw(solved: &SolvedBoard, index: usize, end: &EndFace, project: &str, notati
     items.extend(side_words(solved, end, bounds));
     let say = |mm: f64| notation.length(Length::from_mm(mm));
     let sizes = format!("{} x {}", notation.bare_length(Length::from_mm(bounds.width())), say(bounds.height()));
-    let part = Part { name: format!("{project} end"), revision };
+    let part = Part { name: solved.label.clone(), revision };
     let make = format!("make {}", solved.count);
     Pattern { part, make, sizes, items, bounds, small: true }
 }
