@@ -7,22 +7,29 @@ mod batten;
 mod boxes;
 mod build;
 mod clip;
+mod common;
 mod crossing;
 mod half;
 mod inside;
 mod measure;
+mod mesh;
 mod outline;
 mod path;
 mod segment;
+mod space;
+pub mod svg_data;
 
 pub use batten::{BATTEN_TOLERANCE, Batten, BattenEnd, BattenError, MOST_TENSION};
-pub use build::{Built, EdgeFact, EdgeShape, Node, Problem, ProblemKind, build};
+pub use build::{Built, EdgeFact, EdgeShape, Node, Problem, ProblemKind, build, join};
 pub use clip::{PathIndex, clip_half_plane, clip_to_rect};
+pub use common::common;
 pub use crossing::{CONTACT_TOLERANCE, Contact, ContactKind, SelfCrossing, SelfCrossings, contacts, self_crossings};
 pub use half::{HalfEnd, HalfOutline, MirrorLine, RouterHalf};
+pub use mesh::{Mesh, Prism, Scene, ScenePart, polygon};
 pub use outline::{LARGEST, Outline};
 pub use path::{Path, PathPlace};
 pub use segment::{Arc, Segment};
+pub use space::{Placement, Plane, Point3, Vec3, meet};
 
 pub use kurbo::{Affine, CubicBez, Line, Point, Rect, Vec2};
 

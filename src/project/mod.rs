@@ -4,6 +4,7 @@
 //! built, holes and slots lie inside the part, and nothing is left to check. Whatever is wrong is told in one go, each thing
 //! with its place in the text, and then there is no project.
 
+pub mod base;
 pub mod edit;
 mod field;
 mod fit;
@@ -22,6 +23,7 @@ mod sources;
 mod value;
 mod variant;
 
+pub use field::nearest;
 pub use meant::{
     Cutter, DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Orientation, PlotText, Plotter, PrinterCorrection,
     Project, Shop, Slot,

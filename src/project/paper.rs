@@ -80,6 +80,14 @@ impl Paper {
         Paper::Sheet { name: name.to_owned(), width: Length::from_mm(width), height: Length::from_mm(height) }
     }
 
+    /// The name as a person writes it, which [`Paper::read`] takes back.
+    pub fn name(&self) -> String {
+        match self {
+            Paper::Sheet { name, .. } => name.clone(),
+            Paper::Roll { width } => format!("roll: {} mm", width.mm()),
+        }
+    }
+
     /// Reads a paper's name, a size such as `300 x 420 mm`, or `roll: 610 mm`. Bare numbers are millimetres.
     ///
     /// # Errors

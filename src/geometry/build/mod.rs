@@ -224,6 +224,22 @@ pub fn build(nodes: &[Node], mirror: Option<MirrorLine>) -> Result<Built, Vec<Pr
     Ok(Built { outline, half, corners: ring.corners(), tangents: rounded.tangents, edges: facts })
 }
 
+/// Joins finished edges, each ending where the next begins, into an outline, and rounds the corner at the end of each by its
+/// radius, mm, where it has one.
+///
+/// # Errors
+/// Every problem found, each with the index of its edge as node.
+pub fn join(edges: &[(Path, Option<f64>)]) -> Result<Outline, Vec<Problem>> {
+    let radii = edges.iter().enumerate().filter_map(|(node, (_, radius))| radius.map(|r| (node, r)));
+    let wrong = radii.filter(|(_, r)| *r <= 0.0 || r.is_nan());
+    none_of(
+        wrong.map(|(node, radius)| Problem { node, kind: ProblemKind::CornerRadiusNotPositive { radius } }).collect(),
+    )?;
+    let ring = Ring::joined(edges);
+    let rounded = rounding::round(&ring)?;
+    Outline::checked(Path::closed(rounded.segments.clone())).map_err(|kinds| rounded.located(kinds))
+}
+
 /// `Err` where there are problems.
 fn none_of(problems: Vec<Problem>) -> Result<(), Vec<Problem>> {
     if problems.is_empty() { Ok(()) } else { Err(problems) }

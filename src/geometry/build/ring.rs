@@ -47,6 +47,17 @@ impl Ring {
         Ring { edges, drawn: drawn.len() }
     }
 
+    /// A ring of finished edges, each with the radius of the corner at its end.
+    pub(super) fn joined(edges: &[(Path, Option<f64>)]) -> Self {
+        let edge = |(node, (path, radius)): (usize, &(Path, Option<f64>))| RingEdge {
+            path: path.clone(),
+            node,
+            corner: node,
+            radius: *radius,
+        };
+        Ring { edges: edges.iter().enumerate().map(edge).collect(), drawn: edges.len() }
+    }
+
     /// The corners, each at the end of its edge.
     pub(super) fn corners(&self) -> Vec<Point> {
         self.edges.iter().filter_map(|e| e.path.end()).collect()

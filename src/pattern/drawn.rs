@@ -1,0 +1,120 @@
+//! A part that the file draws directly.
+
+use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, stroke, words as words_item};
+use super::{Pattern, half, revision, title};
+use crate::geometry::{Arc, Path, PathIndex, Point, Rect, Segment, Vec2};
+use crate::page::{Anchor, Item, Part, Pen, Role, Shape, Text};
+use crate::project::{DrawnPattern, Hole, Mark, Slot};
+use crate::units::{Length, Notation};
+
+/// How far a hole's centre cross runs past its edge, mm.
+const CROSS_PAST_EDGE: f64 = 3.0;
+
+/// Reach of a marked cross, mm.
+const CROSS_REACH: f64 = 5.0;
+
+/// Draws a part of the file at full size.
+pub fn draw(drawn: &DrawnPattern, project: &str, notation: &Notation) -> Pattern {
+    let (ring, mut items) = half::edge(drawn);
+    drawn.holes.iter().for_each(|hole| items.extend(hole_items(hole)));
+    drawn.slots.iter().for_each(|slot| items.extend(slot_items(slot)));
+    drawn.marks.iter().for_each(|mark| items.extend(mark_items(mark)));
+    let sizes_of_holes: Vec<Item> = drawn.holes.iter().map(|hole| hole_words(hole, &items, notation)).collect();
+    items.extend(sizes_of_holes);
+    let part = Part { name: drawn.name.clone(), revision: revision::code(&items, drawn.thickness.mm()) };
+    let bounds = ring.bounding_box().unwrap_or(Rect::ZERO);
+    let sizes = format!(
+        "{} x {}",
+        notation.bare_length(Length::from_mm(bounds.width())),
+        notation.length(Length::from_mm(bounds.height()))
+    );
+    let make = format!("make {}", drawn.make);
+    let mut about = vec![make.clone(), format!("{} thick", notation.length(drawn.thickness))];
+    about.extend(drawn.material.clone());
+    let mut block = vec![about.join(" · "), sizes.clone(), format!("{project} · rev {}", part.revision)];
+    block.extend(half::words(drawn).map(str::to_owned));
+    title::write(&mut items, &ring, &drawn.name, &block, drawn.grain);
+    let bounds = items
+        .iter()
+        .map(title::item_bounds)
+        .fold(bounds, |all, one| all.union(one))
+        .inflate(title::CLEAR, title::CLEAR);
+    Pattern { part, make, sizes, items, bounds, small: false }
+}
+
+fn hole_items(hole: &Hole) -> Vec<Item> {
+    let radius = hole.diameter.mm() / 2.0;
+    let mut items = vec![stroke(Role::Drill, Path::circle(hole.at, radius), Pen::solid(CUT_WIDTH))];
+    items.extend(cross(Role::Drill, hole.at, radius + CROSS_PAST_EDGE));
+    items
+}
+
+/// A hole's size beside it, on the first side that is clear of the lines drawn so far.
+fn hole_words(hole: &Hole, drawn: &[Item], notation: &Notation) -> Item {
+    let size = format!("⌀ {}", notation.length(hole.diameter));
+    let words = hole.label.as_ref().map_or(size.clone(), |label| format!("{label} {size}"));
+    let off = hole.diameter.mm() / 2.0 * std::f64::consts::FRAC_1_SQRT_2 + 1.0;
+    let places = [
+        (Vec2::new(off, off), Anchor::Start),
+        (Vec2::new(off, -off - 2.5), Anchor::Start),
+        (Vec2::new(-off, off), Anchor::End),
+        (Vec2::new(-off, -off - 2.5), Anchor::End),
+        (Vec2::new(0.0, off + CROSS_PAST_EDGE + 1.0), Anchor::Middle),
+        (Vec2::new(0.0, -off - CROSS_PAST_EDGE - 3.5), Anchor::Middle),
+    ];
+    let texts = places.map(|(by, anchor)| Text::new(hole.at + by, 2.5, words.as_str()).anchored(anchor));
+    let clear = |text: &&Text| {
+        let block = text.bounding_box();
+        drawn.iter().all(|item| match &item.shape {
+            Shape::Stroke { path, .. } => !PathIndex::new(path).touches(block),
+            Shape::Text(other) => !other.bounding_box().overlaps(block),
+            Shape::Fill { .. } => true,
+        })
+    };
+    let text = texts.iter().find(clear).unwrap_or(&texts[0]);
+    words_item(Role::Text, text.clone())
+}
+
+/// A round-ended slot as a ring, and its centre line.
+fn slot_items(slot: &Slot) -> Vec<Item> {
+    let along = slot.to - slot.from;
+    let (radius, length) = (slot.width.mm() / 2.0, along.hypot());
+    let along = if length > 0.0 { along / length } else { Vec2::new(1.0, 0.0) };
+    let side = along.turn_90() * radius;
+    let turn = along.atan2();
+    let half = |center: Point, start: f64| Segment::Arc(Arc::circular(center, radius, start, std::f64::consts::PI));
+    let quarter = std::f64::consts::FRAC_PI_2;
+    let mut ring = vec![Segment::line(slot.from - side, slot.to - side)];
+    ring.push(half(slot.to, turn - quarter));
+    ring.push(Segment::line(slot.to + side, slot.from + side));
+    ring.push(half(slot.from, turn + quarter));
+    let mut items = vec![stroke(Role::Opening, Path::closed(ring), Pen::solid(CUT_WIDTH))];
+    items.extend(cross(Role::Mark, slot.from, CROSS_REACH));
+    items.extend(cross(Role::Mark, slot.to, CROSS_REACH));
+    let middle = slot.from.midpoint(slot.to) + side.normalize() * (radius + 1.5);
+    items.extend(slot.label.as_ref().map(|label| {
+        words_item(Role::Text, Text::new(middle, 2.5, label.clone()).anchored(Anchor::Middle).turned(turn))
+    }));
+    items
+}
+
+fn mark_items(mark: &Mark) -> Vec<Item> {
+    let labelled = |at: Point, label: &Option<String>| {
+        label.as_ref().map(|label| words_item(Role::Text, Text::new(at + Vec2::new(1.5, 1.5), 2.5, label.clone())))
+    };
+    match mark {
+        Mark::Line { points, label } => {
+            let mut items = vec![stroke(Role::Mark, Path::polyline(points, false), Pen::solid(MARK_WIDTH))];
+            items.extend(points.first().and_then(|first| labelled(*first, label)));
+            items
+        }
+        Mark::Cross { at, label } => {
+            let mut items = cross(Role::Mark, *at, CROSS_REACH).to_vec();
+            items.extend(labelled(*at, label));
+            items
+        }
+        Mark::Text { at, words: text, height, angle } => {
+            vec![words_item(Role::Text, Text::new(*at, height.mm(), text.clone()).turned(angle.radians()))]
+        }
+    }
+}
