@@ -4,12 +4,15 @@
 //! its line; words that name the part stand clear of its lines wherever there is room; the revision code depends on
 //! the solved geometry and on nothing else.
 
+mod board;
 mod drawn;
 mod half;
 mod label;
 mod lines;
 mod revision;
+mod title;
 
+pub use board::draw as draw_board;
 pub use drawn::draw;
 
 use crate::geometry::Rect;
