@@ -104,7 +104,7 @@ fn angle_seen(segment: &Segment, point: Point) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{LARGEST, Outline, Path, Point, ProblemKind};
     use kurbo::{Rect, Vec2};
 
     #[test]

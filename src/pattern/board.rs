@@ -65,7 +65,7 @@ pub fn draw(solved: &SolvedBoard, project: &str, notation: &Notation) -> Pattern
     }
     title::write(&mut items, face, &solved.label, &block, Some(Angle::ZERO));
     let bounds = items.iter().map(title::item_bounds).reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
-    Pattern { part, make, sizes, items, bounds: bounds.inflate(title::CLEAR, title::CLEAR) }
+    Pattern { part, make, sizes, items, bounds: bounds.inflate(title::CLEAR, title::CLEAR), small: false }
 }
 
 /// How many are made, and which way round.

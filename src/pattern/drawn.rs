@@ -39,7 +39,7 @@ pub fn draw(drawn: &DrawnPattern, project: &str, notation: &Notation) -> Pattern
         .map(title::item_bounds)
         .fold(bounds, |all, one| all.union(one))
         .inflate(title::CLEAR, title::CLEAR);
-    Pattern { part, make, sizes, items, bounds }
+    Pattern { part, make, sizes, items, bounds, small: false }
 }
 
 fn hole_items(hole: &Hole) -> Vec<Item> {

@@ -75,7 +75,19 @@ pub fn read(file_name: &str, bytes: &[u8], shop: Option<(&str, &[u8])>, variant:
     let mut findings: Vec<Finding> = findings.into_iter().map(|finding| sources.marked(finding)).collect();
     findings.sort_by_key(|finding| finding.place.span.map(|span| (span.source, span.start)));
     let project = project.filter(|_| !stops(&findings));
+    shorten(&mut findings);
     Reading { project, findings, sources }
+}
+
+/// Leaves as many findings as anybody reads, and says that there are more.
+fn shorten(findings: &mut Vec<Finding>) {
+    if findings.len() > json::MAX_PROBLEMS {
+        findings.truncate(json::MAX_PROBLEMS);
+        let message = format!("there are more problems than the {} that are shown", json::MAX_PROBLEMS);
+        findings.push(
+            Finding::stop("more-problems", Place::default(), message).remedy("cure these first, then check again"),
+        );
+    }
 }
 
 fn load(name: &str, bytes: &[u8], sources: &mut Sources, findings: &mut Vec<Finding>) -> Option<Node> {

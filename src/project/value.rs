@@ -8,6 +8,8 @@ use serde_json::{Map, Value as Json, json};
 
 /// The longest text, in characters.
 const LONGEST_TEXT: usize = 200;
+/// The longest sum, in bytes.
+const LONGEST_SUM: usize = 1000;
 /// The longest name of a named thing, in characters.
 const LONGEST_NAME: usize = 60;
 
@@ -36,6 +38,15 @@ impl Read for Written {
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
         let sum = match &node.value {
             Value::Number(number) => Sum::number(*number),
+            Value::Text(text) if text.len() > LONGEST_SUM => {
+                let message = format!("this text is too long for a quantity: {} characters", text.chars().count());
+                return reader.refuse(
+                    "unreadable-quantity",
+                    node.span,
+                    message,
+                    "write a number with its unit, or a short sum",
+                );
+            }
             Value::Text(text) => match Sum::read(text) {
                 Ok(sum) => sum,
                 Err(fault) => {

@@ -65,7 +65,7 @@ impl Banded {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::Banded;
 
     #[test]
     fn solves_what_needs_rows_exchanged() {
