@@ -353,6 +353,7 @@ macro_rules! forms {
         $(#[doc = $doc])*
         #[derive(Debug, Clone)]
         #[allow(missing_docs, reason = "each form's own table says what it is")]
+        #[allow(clippy::large_enum_variant, reason = "it is read once and soon let go")]
         #[allow(clippy::enum_variant_names, reason = "a form is named by its own table, within this module")]
         pub enum $Forms { $($Form($Form)),* }
 

@@ -14,6 +14,7 @@ mod merge;
 mod outline;
 mod paper;
 mod patterns;
+mod piece;
 mod problem;
 mod raw;
 mod resolve;
@@ -118,6 +119,11 @@ fn typed(
     project
 }
 
+/// A part that is not there, or one that could be worked out; `None` for one that could not.
+fn transposed<T>(part: Option<Option<T>>) -> Option<Option<T>> {
+    part.map_or(Some(None), |part| part.map(Some))
+}
+
 fn meant(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) -> Option<Project> {
     if let Some(sizes) = &written.sizes {
         resolver.work_out_sizes(&sizes.0);
@@ -127,9 +133,12 @@ fn meant(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
     let patterns: Vec<Option<DrawnPattern>> =
         drawn.iter().map(|(name, pattern)| patterns::pattern(name, pattern, resolver)).collect();
     // Where something is wrong already, that may be why nothing was found.
-    if drawn.is_empty() && !stops(&resolver.findings) {
+    let base = written.base.as_ref().map(|text| piece::base(text, resolver));
+    let top = written.top.as_ref().map(|text| piece::top(text, resolver));
+    let nothing = drawn.is_empty() && base.is_none() && top.is_none();
+    if nothing && !stops(&resolver.findings) {
         let finding = Finding::warn("nothing-to-draw", Place::default(), "this project has nothing to draw");
-        resolver.findings.push(finding.remedy("add a part to \"patterns\""));
+        resolver.findings.push(finding.remedy("add a \"base\", a \"top\", or a part to \"patterns\""));
     }
     let variants = written.variants.iter().flat_map(|variants| &variants.0);
     Some(Project {
@@ -137,6 +146,8 @@ fn meant(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
         notation: resolver.notation,
         sizes: resolver.known_sizes(),
         patterns: patterns.into_iter().collect::<Option<Vec<DrawnPattern>>>()?,
+        base: transposed(base)?,
+        top: transposed(top)?,
         shop: shop?,
         variants: variants.map(|(name, _)| name.clone()).collect(),
         variant: variant.map(str::to_owned),

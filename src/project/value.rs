@@ -226,6 +226,34 @@ impl Read for Pair {
     }
 }
 
+/// Three quantities `[x, y, z]`.
+#[derive(Debug, Clone)]
+pub struct Triple(pub [Written; 3]);
+
+impl Read for Triple {
+    fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
+        let Value::List(entries) = &node.value else {
+            return reader.wrong_kind(
+                node,
+                "a list of three",
+                &format!("write three, for example {}", field.example),
+            );
+        };
+        let [x, y, z] = entries.as_slice() else {
+            let message = format!("three belong here, not {}", entries.len());
+            return reader.refuse("wrong-count", node.span, message, format!("write for example {}", field.example));
+        };
+        let mut at = |step: &str, entry: &Node| reader.inside(step, |reader| Written::read(entry, field, reader));
+        let (x, y, z) = (at("0", x), at("1", y), at("2", z));
+        Some(Triple([x?, y?, z?]))
+    }
+
+    fn schema(field: &'static Field, definitions: &mut Map<String, Json>) -> Json {
+        let entry = Written::schema(field, definitions);
+        json!({ "type": "array", "prefixItems": [entry, entry, entry], "items": false, "minItems": 3 })
+    }
+}
+
 /// Named things in the order written; those about which anything was told are left out.
 #[derive(Debug, Clone)]
 pub struct Named<T>(pub Vec<(String, T)>);

@@ -1,5 +1,6 @@
 //! Pieces solved from numbers, checked from outside: by their models read back, by symmetry, by scale.
 
+mod files;
 mod model;
 mod random;
 mod rules;
