@@ -40,12 +40,13 @@ fn the_demo_writes_what_it_says() {
         .expect("it runs");
     assert!(done.status.success());
     let said = String::from_utf8(done.stdout).expect("text");
-    for name in ["proof.pdf", "hall_bench.pdf", "hall_bench.svg", "hall_bench.json"] {
+    for name in ["proof.pdf", "reading_table.pdf", "reading_table.svg", "reading_table.glb", "hall_bench.json"] {
         let path = Path::new("fullsize-demo").join(name);
         assert!(said.contains(&path.display().to_string()), "{said}");
         assert!(folder.path().join(path).exists(), "{name}");
     }
-    assert!(said.contains("print this first"), "{said}");
+    assert!(said.contains("Print this first"), "{said}");
+    assert!(said.contains("by the number alone"), "{said}");
 }
 
 #[test]

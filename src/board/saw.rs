@@ -170,7 +170,9 @@ impl Board {
             let side = if at.z > -self.thickness / 2.0 { self.sides[0] } else { self.sides[1] };
             let edge = [before, after].into_iter().find(|s| !matches!(s, Source::Face | Source::Far));
             let edge = edge.map_or("", |s| self.name_of(s));
-            format!("{} {side}", edge.strip_suffix(" edge").unwrap_or(edge))
+            let short = edge.strip_suffix(" edge").unwrap_or(edge);
+            // A leg has an outside edge and an outside face: then both are named in full.
+            if self.sides.contains(&short) { format!("{edge}, {side} face") } else { format!("{short} {side}") }
         };
         end.corners().into_iter().map(|(at, before, after)| Corner { name: name(at, before, after), at }).collect()
     }

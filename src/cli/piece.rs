@@ -5,9 +5,10 @@ use super::load::{Loaded, Stopped, load, say as say_findings};
 use super::output::{Target, write_all};
 use super::print::{named_after, pretty};
 use super::small::told;
+use crate::board::SawCut;
 use crate::finding::Finding;
-use crate::pattern::{Pattern, bevels, draw, draw_board, ends};
-use crate::piece::{Piece, solve};
+use crate::pattern::{Pattern, bevels, draw, draw_board, ends, strips};
+use crate::piece::{Piece, SolvedBoard, solve};
 use crate::project::Project;
 use crate::schedule::{self, Schedule, tables};
 use crate::write::{csv, gltf};
@@ -55,8 +56,9 @@ pub fn all_patterns(project: &Project, piece: Option<&Piece>) -> Vec<(Vec<String
         all.push((vec![drawn.name.clone()], draw(drawn, &project.title, &project.notation)));
     }
     for board in boards() {
-        let names = vec![board.id.clone(), board.label.clone(), "ends".to_owned()];
-        all.extend(ends(board, &project.notation).into_iter().map(|end| (names.clone(), end)));
+        let names = |kind: &str| vec![board.id.clone(), board.label.clone(), kind.to_owned()];
+        all.extend(ends(board, &project.notation).into_iter().map(|end| (names("ends"), end)));
+        all.extend(strips(board, &project.notation).into_iter().map(|strip| (names("strips"), strip)));
     }
     let sheet = piece.and_then(|piece| bevels(piece, &project.title, &project.notation));
     all.extend(sheet.map(|sheet| (vec!["bevels".to_owned(), sheet.part.name.clone()], sheet)));
@@ -68,11 +70,8 @@ pub fn schedule(asked: &ScheduleAsked, out: &mut dyn Write, err: &mut dyn Write)
     let loaded = load(&asked.input, err)?;
     let piece = need_piece(solved_aloud(&loaded, err)?)?;
     let project = &loaded.project;
-    let revisions: Vec<String> = piece
-        .boards
-        .iter()
-        .map(|board| draw_board(board, &project.title, &project.notation).part.revision)
-        .collect();
+    let revisions: Vec<String> =
+        piece.boards.iter().map(|board| draw_board(board, &project.title, &project.notation).part.revision).collect();
     let whole = revisions.join(" ");
     let schedule = Schedule {
         title: &project.title,
@@ -109,7 +108,13 @@ fn need_piece(piece: Option<Piece>) -> Result<Piece, Stopped> {
 
 /// What hurried practice would have cost at its worst joint, in one line; `None` where no joint would stand open.
 pub fn naive_cost(piece: &Piece, project: &Project) -> Option<String> {
+    // Joints between parts: a head or foot that stands open is seen before it is glued.
+    let joint = |board: &SolvedBoard, cut: &SawCut| {
+        let against = board.board.cuts.get(cut.cut).and_then(|cut| cut.against.as_deref());
+        against.is_some_and(|against| against != "floor" && !against.starts_with("top"))
+    };
     let gaps = piece.boards.iter().flat_map(|board| board.cuts.iter().map(move |cut| (board, cut)));
+    let gaps = gaps.filter(|(board, cut)| joint(board, cut));
     let worst = gaps
         .flat_map(|(board, cut)| cut.naive_gap.iter().map(move |gap| (board, cut, gap)))
         .max_by(|a, b| a.2.open.total_cmp(&b.2.open))?;
@@ -117,14 +122,17 @@ pub fn naive_cost(piece: &Piece, project: &Project) -> Option<String> {
     let nominal = cut.nominal?;
     (gap.open > 0.05).then(|| {
         let notation = project.notation;
+        let blade = match cut.bevel.degrees() {
+            bevel if bevel < 0.05 => "blade square".to_owned(),
+            _ => format!("blade tilted {}", notation.angle(cut.bevel)),
+        };
         format!(
-            "Sawn by the number ({} square to the face), the {} would stand {:.1} mm open at its {} corner; the true setting is mitre {}, bevel {}.",
+            "Sawn at {} with a square blade, by the number alone, the {} would stand {:.1} mm open at its {} corner. True: mitre {}, {blade}.",
             notation.angle(nominal.mitre),
             board.label,
             gap.open,
             gap.corner,
             notation.angle(cut.mitre()),
-            notation.angle(cut.bevel),
         )
     })
 }

@@ -3,7 +3,7 @@
 use super::args::{Format, Print};
 use super::load::{Stopped, load, paper, patterns};
 use super::output::{Target, Trouble, say, write_all};
-use crate::layout::{Manifest, Setup, sheet_window, shared, tile};
+use crate::layout::{Manifest, Setup, shared, sheet_window, tile};
 use crate::pattern::Pattern;
 use crate::project::{Project, Shop};
 use crate::write::{PdfOptions, pdf};
@@ -80,9 +80,10 @@ fn no_room(shop: &Shop) -> String {
 fn summary(printed: &Printed) -> String {
     let sheets: usize = printed.manifest.patterns.iter().flatten().map(|plan| plan.sheets.len()).sum();
     format!(
-        "{} of patterns behind {}. Print page 1 first, at 100 % (\"actual size\"), and lay a steel rule on its bars.\n",
+        "{} of patterns, after {} of instructions and maps. Print page 1 first, at 100 % (\"actual size\"), and lay a \
+         steel rule on its bars.\n",
         counted(sheets, "sheet"),
-        counted(printed.manifest.map_pages, "page of instructions and maps").replace("mapss", "maps")
+        counted(printed.manifest.map_pages, "page"),
     )
 }
 

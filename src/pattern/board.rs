@@ -1,10 +1,11 @@
 //! A board of the piece, looked at straight from its face side.
 
+use super::label::Room;
 use super::lines::{CUT_WIDTH, MARK_WIDTH, arrow, line, stroke, words};
 use super::{Pattern, revision, title};
 use crate::board::{FarSide, SawCut, Source};
 use crate::geometry::{Affine, Path, PathIndex, Point, Rect, Segment, Vec2, Vec3};
-use crate::page::{Anchor, Item, Part, Pen, Role, Shape, Text};
+use crate::page::{Anchor, Item, Part, Pen, Role, Text};
 use crate::piece::SolvedBoard;
 use crate::units::{Angle, Length, Notation};
 
@@ -26,6 +27,9 @@ const WAY_ARROW: f64 = 14.0;
 /// An arrow is drawn for a direction of which at least this share lies in the face.
 const SEEN: f64 = 0.5;
 
+/// Shares of a line at which words beside it are tried.
+const PLACES: [f64; 5] = [0.5, 0.35, 0.65, 0.2, 0.8];
+
 /// Cuts nearer to square than this say nothing of a bevel: 0.05 degrees is half of what a person is shown.
 const SQUARE: f64 = 0.05;
 
@@ -41,10 +45,9 @@ pub fn draw(solved: &SolvedBoard, project: &str, notation: &Notation) -> Pattern
         cut.push(stroke(Role::Outline, far.clone(), Pen::solid(CUT_WIDTH)));
         revision::code(&cut, thickness)
     };
-    if !same_line(face, &far) {
-        board.items.push(stroke(Role::Mark, far, Pen::dashed(CUT_WIDTH, &FAR_DASH)));
-    }
+    board.far_side_lines(face, &far);
     board.landings();
+    board.edge_landings();
     board.centre_line();
     solved.cuts.iter().for_each(|cut| board.cut_words(cut));
     board.ways();
@@ -56,7 +59,8 @@ pub fn draw(solved: &SolvedBoard, project: &str, notation: &Notation) -> Pattern
     let make = make(solved);
     let part = Part { name: solved.label.clone(), revision: code };
     let mut block = vec![
-        format!("{} · {} thick · face side: {}", make, say(thickness), solved.board.sides[0]),
+        make.clone(),
+        format!("{} thick · face side: {}", say(thickness), solved.board.sides[0]),
         sizes.clone(),
         format!("{project} · rev {}", part.revision),
     ];
@@ -92,6 +96,23 @@ struct Drawing<'a> {
 }
 
 impl Drawing<'_> {
+    /// The far side's edge where it does not lie under the face side's own.
+    fn far_side_lines(&mut self, face: &Path, far: &Path) {
+        let mut run: Vec<Segment> = Vec::new();
+        let mut runs = Vec::new();
+        for segment in far.segments() {
+            if same_line(face, &Path::open(vec![*segment])) {
+                runs.push(std::mem::take(&mut run));
+            } else {
+                run.push(*segment);
+            }
+        }
+        runs.push(run);
+        for run in runs.into_iter().filter(|run| !run.is_empty()) {
+            self.items.push(stroke(Role::Mark, Path::open(run), Pen::dashed(CUT_WIDTH, &FAR_DASH)));
+        }
+    }
+
     /// Where neighbours lie on the two faces, so that a round-over or finish stays off.
     fn landings(&mut self) {
         let on_faces = self.solved.meets.iter().filter(|meet| meet.own_copy == 0);
@@ -109,12 +130,31 @@ impl Drawing<'_> {
             };
             let text = Text::new(Point::ORIGIN, 2.5, name);
             let fits = text.width() + 2.0 < bounds.width() && bounds.height() > 5.0;
+            // Off the middle, where a centre line may run.
+            let quarter = bounds.size() * 0.25;
             let (at, angle) = if fits || bounds.width() >= bounds.height() {
-                (bounds.center() - Vec2::new(0.0, 1.25), 0.0)
+                (bounds.center() + Vec2::new(0.0, quarter.height - 1.25), 0.0)
             } else {
-                (bounds.center() + Vec2::new(1.25, 0.0), std::f64::consts::FRAC_PI_2)
+                (bounds.center() + Vec2::new(1.25 - quarter.width, 0.0), std::f64::consts::FRAC_PI_2)
             };
             self.items.push(words(Role::Text, Text { at, ..text }.anchored(Anchor::Middle).turned(angle)));
+        }
+    }
+
+    /// Where a neighbour lies on an edge: a tick at each end of the landing, and its name between.
+    fn edge_landings(&mut self) {
+        let pieces: Vec<(Segment, Source)> = self.solved.solid.face.pieces().map(|(p, s)| (*p, s)).collect();
+        for (piece, source) in pieces {
+            let Some(name) = self.solved.board.name_of(source).strip_suffix(" landing") else { continue };
+            if !matches!(source, Source::Edge(_)) {
+                continue;
+            }
+            for t in [0.0, 1.0] {
+                let (at, inwards) = (piece.eval(t), piece.tangent(t).turn_90());
+                self.items.push(line(Role::Mark, at - inwards * 3.0, at + inwards * 8.0, Pen::solid(MARK_WIDTH)));
+            }
+            let name = name.to_owned();
+            self.beside(&piece, -piece.tangent(0.5).turn_90(), &[name]);
         }
     }
 
@@ -174,37 +214,32 @@ impl Drawing<'_> {
         self.items.extend(arrow(Role::Mark, from, from + along * BEVEL_ARROW));
     }
 
-    /// Words along a line, outside the board where a line of words is clear of all that is drawn.
+    /// Words along a line: inside the board, where they stay on the template, if they are clear of all that is drawn
+    /// there; else outside.
     fn beside(&mut self, at: &Segment, out: Vec2, said: &[String]) {
-        let tangent = at.tangent(0.5);
-        let angle = readable(tangent.atan2());
+        let angle = readable(at.tangent(0.5).atan2());
         let up = Vec2::from_angle(angle).turn_90();
-        let outwards = if up.dot(out) >= 0.0 { 1.0 } else { -1.0 };
-        let leading = 2.5 * 1.6;
-        let count = said.len() as f64;
-        // The first line stands farthest up.
-        let lines_from = |middle: Point| {
-            let first = if outwards > 0.0 { 4.0 + leading * (count - 1.0) } else { -4.0 - 2.5 };
-            said.iter().enumerate().map(move |(i, words)| {
-                let at = middle + up * (first - leading * i as f64);
-                Text::new(at, 2.5, words.as_str()).anchored(Anchor::Middle).turned(angle)
+        // Seen along the words, so that a slanted block is no larger than it is.
+        let turn = Affine::rotate(-angle);
+        let drawn: Vec<Path> = self.items.iter().map(|item| title::obstacle(item).transformed(turn)).collect();
+        let drawn: Vec<PathIndex> = drawn.iter().map(PathIndex::new).collect();
+        let clear = |texts: &Vec<Text>| {
+            texts.iter().all(|text| {
+                let level = Text { at: turn * text.at, angle: 0.0, ..text.clone() };
+                let block = level.bounding_box();
+                drawn.iter().all(|path| !path.touches(block))
             })
         };
-        let clear = |middle: &Point| {
-            lines_from(*middle).all(|text| {
-                let block = text.bounding_box();
-                self.items.iter().all(|item| match &item.shape {
-                    Shape::Stroke { path, .. } => !PathIndex::new(path).touches(block),
-                    Shape::Text(other) => !other.bounding_box().overlaps(block),
-                    Shape::Fill { .. } => true,
-                })
-            })
+        // On which side, how far along the line, and how many steps off it.
+        let tries = [-out, out]
+            .into_iter()
+            .flat_map(|towards| (0..5).flat_map(move |off| PLACES.map(|t| (towards, t, f64::from(off)))));
+        let set = |(towards, t, off): (Vec2, f64, f64)| -> Vec<Text> {
+            lines_beside(at.eval(t) + towards * (off * 5.0), towards, up, angle, said)
         };
-        let shares = [0.5, 0.35, 0.65, 0.2, 0.8];
-        let places: Vec<Point> =
-            (0..6).flat_map(|off| shares.map(|t| at.eval(t) + out * (5.0 * f64::from(off)))).collect();
-        let place = places.iter().copied().find(clear).unwrap_or(places[0]);
-        let texts: Vec<Text> = lines_from(place).collect();
+        let placed = tries.clone().map(set).find(clear);
+        let fallback = (out, PLACES[0], 0.0);
+        let texts = placed.unwrap_or_else(|| set(fallback));
         self.items.extend(texts.into_iter().map(|text| words(Role::Text, text)));
     }
 
@@ -228,9 +263,12 @@ impl Drawing<'_> {
         if seen.is_empty() {
             return;
         }
-        let blank = self.solved.solid.blank;
-        // Beside the board, where nothing else is drawn.
-        let middle = Point::new(blank.x1 + 2.0 * WAY_ARROW + 16.0, blank.y0 + WAY_ARROW + 4.0);
+        let face = self.solved.solid.face.path();
+        let obstacles: Vec<Path> = self.items.iter().skip(1).map(title::obstacle).collect();
+        let (blank, size) = (self.solved.solid.blank, 2.0 * (WAY_ARROW + 6.0));
+        let wish = Point::new(blank.x1, blank.center().y);
+        let inside = Room::new(face, &obstacles, 0.0).and_then(|room| room.place(size, size, wish));
+        let middle = inside.unwrap_or_else(|| Point::new(blank.x0 + size, blank.y0 - size));
         for (name, way) in &seen {
             let tip = middle + *way * WAY_ARROW;
             self.items.extend(arrow(Role::Mark, middle, tip));
@@ -254,6 +292,18 @@ impl Drawing<'_> {
             self.items.push(words(Role::Text, Text::new(at, 2.5, name).anchored(Anchor::Middle).turned(angle)));
         }
     }
+}
+
+/// Lines of words along `up`'s base line on the side of `towards`, the first nearest the top.
+fn lines_beside(middle: Point, towards: Vec2, up: Vec2, angle: f64, said: &[String]) -> Vec<Text> {
+    let leading = 2.5 * 1.6;
+    let above = up.dot(towards) >= 0.0;
+    let first = if above { 3.0 + leading * (said.len() as f64 - 1.0) } else { -3.0 - 2.5 };
+    let line = |(i, words): (usize, &String)| {
+        let at = middle + up * (first - leading * i as f64);
+        Text::new(at, 2.5, words.as_str()).anchored(Anchor::Middle).turned(angle)
+    };
+    said.iter().enumerate().map(line).collect()
 }
 
 /// A reference such as `leg.far` in words: `leg, far side`.

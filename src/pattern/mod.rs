@@ -12,12 +12,14 @@ mod half;
 mod label;
 mod lines;
 mod revision;
+mod strips;
 mod title;
 
 pub use bevels::bevels;
 pub use board::draw as draw_board;
 pub use drawn::draw;
 pub use ends::ends;
+pub use strips::strips;
 
 use crate::geometry::Rect;
 use crate::page::{Item, Part};
@@ -37,4 +39,9 @@ pub struct Pattern {
     pub bounds: Rect,
     /// Whether it may stand on a sheet with others.
     pub small: bool,
+}
+
+/// The code of several patterns together: it changes when one of theirs does.
+pub fn joint_revision(items: &[Item]) -> String {
+    revision::code(items, 0.0)
 }

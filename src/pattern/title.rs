@@ -96,7 +96,7 @@ fn set_lines(lines: &[(f64, String)], middle: Point, angle: f64) -> Vec<Item> {
 }
 
 /// What words must keep clear of.
-fn obstacle(item: &Item) -> Path {
+pub fn obstacle(item: &Item) -> Path {
     match &item.shape {
         Shape::Stroke { path, .. } => path.clone(),
         Shape::Fill { rings, .. } => rings.first().cloned().unwrap_or_else(|| Path::open(Vec::new())),
