@@ -107,9 +107,8 @@ pub fn patterns(loaded: &Loaded, selection: &Selection, err: &mut dyn Write) -> 
             return Err(Trouble::new(format!("the file has no pattern \"{asked}\"; {cure}")).into());
         }
     }
-    let wanted = |names: &[String]| {
-        selection.pattern.is_empty() || names.iter().any(|name| selection.pattern.contains(name))
-    };
+    let wanted =
+        |names: &[String]| selection.pattern.is_empty() || names.iter().any(|name| selection.pattern.contains(name));
     let drawn: Vec<Pattern> = all.into_iter().filter(|(names, _)| wanted(names)).map(|(_, drawn)| drawn).collect();
     if drawn.is_empty() {
         return Err(Trouble::new("the file has nothing to draw; add a part under \"patterns\", or a base").into());

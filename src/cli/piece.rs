@@ -68,11 +68,8 @@ pub fn schedule(asked: &ScheduleAsked, out: &mut dyn Write, err: &mut dyn Write)
     let loaded = load(&asked.input, err)?;
     let piece = need_piece(solved_aloud(&loaded, err)?)?;
     let project = &loaded.project;
-    let revisions: Vec<String> = piece
-        .boards
-        .iter()
-        .map(|board| draw_board(board, &project.title, &project.notation).part.revision)
-        .collect();
+    let revisions: Vec<String> =
+        piece.boards.iter().map(|board| draw_board(board, &project.title, &project.notation).part.revision).collect();
     let whole = revisions.join(" ");
     let schedule = Schedule {
         title: &project.title,

@@ -3,7 +3,7 @@
 use super::args::{Format, Print};
 use super::load::{Stopped, load, paper, patterns};
 use super::output::{Target, Trouble, say, write_all};
-use crate::layout::{Manifest, Setup, sheet_window, shared, tile};
+use crate::layout::{Manifest, Setup, shared, sheet_window, tile};
 use crate::pattern::Pattern;
 use crate::project::{Project, Shop};
 use crate::write::{PdfOptions, pdf};
