@@ -1,6 +1,6 @@
 //! What must hold whatever the numbers: symmetry, scale, and square pieces.
 
-use crate::random::{Dice, deg, example, leaning, mm, solved};
+use crate::random::{Dice, boxes, deg, example, leaning, mm, solved, splayed, top};
 use fullsize::board::SawCut;
 use fullsize::finding::Finding;
 use fullsize::piece::{Piece, SolvedBoard, Value, solve};
@@ -195,4 +195,53 @@ fn wild_numbers_are_refused_and_never_panic() {
         let base = Base::LeaningFrames(Box::new(frames));
         let _ = solve(Some(&base), None, &Notation::default());
     }
+}
+
+#[test]
+fn wild_boxes_legs_and_tops_are_refused_and_never_panic() {
+    let wild = [0.0, -1.0, 1e-9, 89.9, 90.0, 1e9, 1e300, f64::MIN_POSITIVE];
+    for seed in 0..300 {
+        let mut dice = Dice::new(seed + 5000);
+        let pick = |dice: &mut Dice| wild[dice.between(0.0, 7.99) as usize];
+        let (mut legs, mut sides, mut board) = (splayed(&mut dice), boxes(&mut dice), top(&mut dice));
+        match dice.between(0.0, 3.99) as usize {
+            0 => {
+                (legs.splay_front, sides.slope, board.length) =
+                    (deg(pick(&mut dice)), deg(pick(&mut dice)), mm(pick(&mut dice)))
+            }
+            1 => {
+                (legs.leg.width, sides.depth, board.width) =
+                    (mm(pick(&mut dice)), mm(pick(&mut dice)), mm(pick(&mut dice)))
+            }
+            2 => {
+                sides.sides = pick(&mut dice) as u32;
+                board.corner_radius = Some(mm(pick(&mut dice)));
+                board.long_edges = Curve::Rise(mm(pick(&mut dice)));
+            }
+            _ => {
+                let sprung = (0..3).map(|_| [mm(pick(&mut dice)), mm(pick(&mut dice))]).collect();
+                board.short_edges = Curve::Batten(sprung);
+                legs.height = mm(pick(&mut dice));
+            }
+        }
+        let notation = Notation::default();
+        let _ = solve(Some(&Base::SplayedLegs(Box::new(legs))), Some(&board), &notation);
+        let _ = solve(Some(&Base::SplayedBox(sides)), None, &notation);
+    }
+}
+
+#[test]
+fn legs_sprung_from_battens_and_scribed_rails_are_made() {
+    let mut frames = example();
+    frames.leg.outside_edge = Curve::Batten(vec![[mm(250.0), mm(6.0)], [mm(500.0), mm(9.0)]]);
+    frames.leg.inside_edge = Curve::Batten(vec![[mm(300.0), mm(-7.0)]]);
+    for rail in [&mut frames.top_rail, &mut frames.bottom_rail].into_iter().flatten() {
+        rail.lower_edge = Curve::Rise(mm(-12.0));
+        rail.meets = fullsize::project::base::Meets::Scribed;
+    }
+    let piece = made(frames);
+    let rail = board(&piece, "bottom_rail");
+    // Scribed ends are not sawn along a plane.
+    assert!(rail.cuts.iter().all(|c| c.long_point.is_none()), "{:?}", rail.cuts);
+    assert!(piece.boards.iter().all(|b| (b.board.mesh().volume() - b.solid.volume).abs() < 1e-4 * b.solid.volume));
 }

@@ -40,7 +40,7 @@ fn the_data_holds_what_scripts_rely_on_and_the_words_read_plainly() {
     assert!(leg["face"].as_str().is_some_and(|d| d.starts_with('M') && d.ends_with('Z')));
     let words = text(&schedule);
     assert!(words.contains("make 2 as drawn, 2 mirrored (turn the template over)"), "{words}");
-    assert!(words.contains("7.8° (13.7 in 100) off the upper edge"), "{words}");
+    assert!(words.contains("7.8° (13.7 in 100) off the lower edge"), "{words}");
     for table in tables(&schedule) {
         assert!(table.rows.iter().all(|row| row.len() == table.columns.len()), "{}", table.title);
     }

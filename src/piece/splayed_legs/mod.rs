@@ -31,7 +31,8 @@ pub(super) struct Shared<'a> {
 /// Solves the base; what goes wrong is left in the findings.
 pub(super) fn solve(given: &SplayedLegs, top: Option<&Top>, work: &mut Work) {
     if numbers(given, work) {
-        make(given, top, work);
+        let made = make(given, top, work);
+        work.made(made, "kind");
     }
 }
 

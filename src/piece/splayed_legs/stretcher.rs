@@ -107,7 +107,7 @@ fn between<'a>(
 fn middle(shared: &Shared, given: &Stretchers, ends: [(Plane, usize); 2], top: f64, work: &mut Work) -> Option<()> {
     let (thick, depth) = (given.thickness.mm(), given.depth.mm());
     let placement = Placement::facing(Point3::new(0.0, thick / 2.0, top), Vec3::X, Vec3::Y)?;
-    let nominal = Nominal { mitre: shared.base.splay_front.abs(), bevel: Angle::ZERO, from: "splay_front" };
+    let nominal = Nominal { mitre: shared.base.splay_front.abs(), bevel: Angle::ZERO, from: "front splay" };
     let end = |face: &Plane| {
         let plane = placement.plane_to_board(&face.moved(-thick));
         End::Sawn { plane, against: None, nominal: Some(nominal) }
