@@ -2,8 +2,9 @@
 
 use super::lines::{line, words};
 use super::{Pattern, revision, title};
+use crate::board::Role as CutRole;
 use crate::geometry::{Point, Rect, Vec2};
-use crate::page::{Anchor, Item, Part, Pen, Role, Text};
+use crate::page::{Item, Part, Pen, Role, Text};
 use crate::piece::Piece;
 use crate::units::{Angle, Notation};
 
@@ -13,11 +14,8 @@ const LENGTH: f64 = 300.0;
 /// Angles that differ by less than this, degrees, are one line: a person is shown tenths.
 const SAME: f64 = 0.02;
 
-/// Distances from the corner, mm, at which the words of neighbouring lines end: they stand side by side.
-const WORDS_END: [f64; 3] = [LENGTH - 2.0, LENGTH - 95.0, LENGTH - 185.0];
-
-/// Angles that lie nearer than this, degrees, get their words at different distances.
-const CROWDED: f64 = 1.4;
+/// Room under a base line for its words, and between one angle and the next, mm.
+const ROOM: (f64, f64) = (4.5, 9.0);
 
 /// One line of the sheet.
 struct Bevel {
@@ -31,28 +29,23 @@ pub fn bevels(piece: &Piece, project: &str, notation: &Notation) -> Option<Patte
     if found.is_empty() {
         return None;
     }
-    let base = (Point::ORIGIN, Point::new(LENGTH, 0.0));
-    let mut items = vec![line(Role::Mark, base.0, base.1, Pen::solid(0.25))];
-    items.push(words(Role::Text, Text::new(Point::new(LENGTH, -4.0), 2.5, "base line").anchored(Anchor::End)));
-    let mut slots: [f64; 3] = [f64::NEG_INFINITY; 3];
+    let mut items = Vec::new();
+    let mut y = 0.0;
     for bevel in &found {
-        let degrees = bevel.angle.degrees();
-        let along = Vec2::from_angle(bevel.angle.radians());
-        items.push(line(Role::Mark, base.0, base.0 + along * LENGTH, Pen::solid(0.25)));
-        let slot = (0..3).find(|i| degrees - slots[*i] >= CROWDED).unwrap_or(0);
-        slots[slot] = degrees;
-        let at = base.0 + along * WORDS_END[slot] + along.turn_90() * 0.8;
+        let (corner, along) = (Point::new(0.0, y), Vec2::from_angle(bevel.angle.radians()));
+        items.push(line(Role::Mark, corner, corner + Vec2::new(LENGTH, 0.0), Pen::solid(0.25)));
+        items.push(line(Role::Mark, corner, corner + along * LENGTH, Pen::solid(0.25)));
         let said = format!("{}: {}", notation.angle_and_slope(bevel.angle), bevel.names.join(", "));
-        let text = Text::new(at, 2.5, said).anchored(Anchor::End).turned(bevel.angle.radians());
-        items.push(words(Role::Text, text));
+        items.push(words(Role::Text, Text::new(Point::new(0.0, y - ROOM.0), 2.5, said)));
+        y += LENGTH * along.y + ROOM.1;
     }
     let angles: Vec<Item> =
         items.iter().filter(|i| i.role == Role::Mark).map(|i| Item { role: Role::Outline, ..i.clone() }).collect();
     let part = Part { name: "bevel sheet".to_owned(), revision: revision::code(&angles, 0.0) };
     let heading = format!("{project} · bevel sheet · rev {}", part.revision);
-    items.push(words(Role::Text, Text::new(Point::new(0.0, -12.0), 3.5, heading)));
-    let how = "Lay the stock of the gauge along the base line, the blade along the line you need.";
-    items.push(words(Role::Text, Text::new(Point::new(0.0, -17.0), 2.5, how)));
+    items.push(words(Role::Text, Text::new(Point::new(0.0, -13.0), 3.5, heading)));
+    let how = "Lay the stock of the gauge along a base line, its blade along the line that rises from it.";
+    items.push(words(Role::Text, Text::new(Point::new(0.0, -18.0), 2.5, how)));
     let bounds = items.iter().map(title::item_bounds).reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
     let sizes = format!("{} angles", found.len());
     Some(Pattern {
@@ -82,7 +75,9 @@ fn collected(piece: &Piece) -> Vec<Bevel> {
         for saw in &board.cuts {
             let Some(cut) = board.board.cuts.get(saw.cut) else { continue };
             let place = if cut.place.ends_with("end") { "end" } else { cut.place.as_str() };
-            put(saw.mitre(), format!("{} {place} mitre", board.label));
+            if saw.role == CutRole::End {
+                put(saw.mitre(), format!("{} {place} mitre", board.label));
+            }
             put(saw.bevel, format!("{} {place} bevel", board.label));
         }
     }

@@ -3,7 +3,7 @@
 use super::label::Room;
 use super::lines::{CUT_WIDTH, MARK_WIDTH, arrow, line, stroke, words};
 use super::{Pattern, revision, title};
-use crate::board::{FarSide, SawCut, Source};
+use crate::board::{FarSide, Role as CutRole, SawCut, Source};
 use crate::geometry::{Affine, Path, PathIndex, Point, Rect, Segment, Vec2, Vec3};
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
 use crate::piece::SolvedBoard;
@@ -183,13 +183,16 @@ impl Drawing<'_> {
             said.push(format!("meets {}", spoken(against)));
         }
         let mitre = saw.mitre();
-        if mitre.degrees() > SQUARE {
-            let edge = saw.registers.first().map(|register| format!(" off the {}", register.edge));
-            said.push(format!("mitre {}{}", self.notation.angle_and_slope(mitre), edge.unwrap_or_default()));
+        // A ripped edge is set by the fence: only its bevel is a setting.
+        if saw.role == CutRole::End && mitre.degrees() > SQUARE {
+            let edge = saw.registers.first().map(|register| format!("off the {}", register.edge));
+            said.push(format!("mitre {}", self.notation.angle_and_slope(mitre)));
+            said.extend(edge);
         }
         if saw.bevel.degrees() > SQUARE {
             let side = self.far_side(saw);
-            said.push(format!("bevel {}, far side {side}", self.notation.angle_and_slope(saw.bevel)));
+            said.push(format!("bevel {}", self.notation.angle_and_slope(saw.bevel)));
+            said.push(format!("far side {side}"));
             self.bevel_arrow(middle, out, saw.far_side);
         } else {
             said.push("square to the face".to_owned());
@@ -199,10 +202,10 @@ impl Drawing<'_> {
 
     fn far_side(&self, saw: &SawCut) -> &'static str {
         match (saw.far_side, saw.role) {
-            (FarSide::Longer, crate::board::Role::End) => "longer",
-            (FarSide::Shorter, crate::board::Role::End) => "shorter",
-            (FarSide::Longer, crate::board::Role::Edge) => "wider",
-            (FarSide::Shorter, crate::board::Role::Edge) => "narrower",
+            (FarSide::Longer, CutRole::End) => "longer",
+            (FarSide::Shorter, CutRole::End) => "shorter",
+            (FarSide::Longer, CutRole::Edge) => "wider",
+            (FarSide::Shorter, CutRole::Edge) => "narrower",
             (FarSide::Equal, _) => "equal",
         }
     }
