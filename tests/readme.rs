@@ -78,11 +78,17 @@ fn every_command_named_in_the_tour_runs_on_its_files() {
 }
 
 #[test]
-fn the_example_file_is_good() {
-    let example = blocks(&readme(), "json").into_iter().find(|b| b.contains("\"fullsize\": 1")).expect("an example");
-    let reading = fullsize::project::read("README.md", example.as_bytes(), None, None);
-    assert!(reading.findings.is_empty(), "{:?}", reading.findings);
-    assert_eq!(reading.project.expect("a project").patterns.len(), 1);
+fn the_example_files_are_good() {
+    let examples: Vec<String> = blocks(&readme(), "json").into_iter().filter(|b| b.contains("\"fullsize\": 1")).collect();
+    assert_eq!(examples.len(), 2);
+    for example in examples {
+        let reading = fullsize::project::read("README.md", example.as_bytes(), None, None);
+        assert!(reading.findings.is_empty(), "{:?}", reading.findings);
+        let project = reading.project.expect("a project");
+        let piece = fullsize::piece::solve(project.base.as_ref(), project.top.as_ref(), &project.notation);
+        let findings = piece.expect("a piece").findings;
+        assert!(findings.iter().all(|f| f.severity == fullsize::finding::Severity::Note), "{findings:?}");
+    }
 }
 
 #[test]
