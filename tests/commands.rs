@@ -218,6 +218,44 @@ fn a_reader_that_has_gone_away_is_no_trouble() {
 }
 
 #[test]
+fn the_file_that_the_numbers_come_from_is_never_written_over() {
+    let shop = Shop::new();
+    let file = shop.file("bench.json", BENCH);
+    for command in ["print", "plot", "show"] {
+        let done = shop.run(&[command, "bench.json", "-o", "./bench.json"]);
+        assert_eq!(done.status.code(), Some(2), "{command}");
+        assert!(text(&done.stderr).contains("would be lost"), "{}", text(&done.stderr));
+    }
+    assert_eq!(fs::read_to_string(&file).expect("there"), BENCH);
+}
+
+#[test]
+fn a_second_demo_leaves_changed_numbers_alone() {
+    let shop = Shop::new();
+    assert_eq!(shop.run(&["demo"]).status.code(), Some(0));
+    let file = shop.path("fullsize-demo/hall_bench.json");
+    fs::write(&file, BENCH.replace("432", "450")).expect("may write");
+    let again = shop.run(&["demo"]);
+    assert!(text(&again.stdout).contains("hall_bench.json has been changed since: it was left as it is."));
+    assert!(fs::read_to_string(&file).expect("there").contains("450"));
+}
+
+#[test]
+fn a_variant_has_its_own_file_and_its_name_stands_on_the_sheets() {
+    let shop = Shop::new();
+    let varied = BENCH.replacen(
+        "\"shop\":",
+        "\"variants\": { \"low one\": { \"sizes\": { \"seat_length\": 1200 } } }, \"shop\":",
+        1,
+    );
+    shop.file("bench.json", &varied);
+    assert_eq!(shop.run(&["print", "bench.json", "--variant", "low one"]).status.code(), Some(0));
+    let pdf = lopdf::Document::load(shop.path("bench.low-one.pdf")).expect("a PDF of its own");
+    assert!(pdf.extract_text(&[2]).expect("words").contains("Hall bench in ash, low one"));
+    assert!(!shop.path("bench.pdf").exists());
+}
+
+#[test]
 fn check_answers_a_person_and_a_script() {
     let shop = Shop::new();
     shop.file("bench.json", BENCH);
@@ -263,7 +301,7 @@ fn new_without_a_terminal_writes_every_starter_and_each_is_good() {
             let name = format!("{kind}-{units}.json");
             let done = shop.run(&["new", &name, "--from", kind, "--units", units]);
             assert_eq!(done.status.code(), Some(0), "{}", text(&done.stderr));
-            assert!(Path::new(&shop.path(&name)).with_extension("picture.svg").exists());
+            assert!(Path::new(&shop.path(&name)).with_extension("sizes.svg").exists());
             let checked = shop.run(&["check", &name]);
             assert!(text(&checked.stdout).starts_with("No problems: "), "{}", text(&checked.stdout));
             assert_eq!(shop.run(&["print", &name]).status.code(), Some(0));

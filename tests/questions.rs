@@ -33,7 +33,7 @@ fn enter_all_the_way_gives_a_good_file_and_its_picture() {
     let folder = tempfile::tempdir().expect("a folder");
     let (screen, code) = typed(folder.path(), &["new", "edge.json"], &"\n".repeat(8));
     assert_eq!(code, 0, "{screen}");
-    assert!(screen.contains("edge.picture.svg: open it beside this window"), "{screen}");
+    assert!(screen.contains("edge.sizes.svg: open it beside this window"), "{screen}");
     assert!(screen.contains("Wrote edge.json"), "{screen}");
     let text = fs::read(folder.path().join("edge.json")).expect("the file");
     let reading = fullsize::project::read("edge.json", &text, None, None);

@@ -267,8 +267,14 @@ fn the_printers_error_is_taken_out_of_everything_on_the_sheet() {
     let project =
         read("bench.json", text.as_bytes(), Some(("shop.json", shop.as_bytes())), None).project.expect("good");
     let (_, manifest) = tiled(&project, &patterns(&project));
+    let mut ways = std::collections::BTreeSet::new();
     for sheet in manifest.patterns.iter().flatten().flat_map(|plan| &plan.sheets) {
         let [a, b, c, d, ..] = sheet.to_page.as_coeffs();
-        assert!((a - 100.0 / 99.0).abs() < 1e-12 && (d - 100.0 / 101.0).abs() < 1e-12 && b == 0.0 && c == 0.0);
+        // A landscape page goes through the printer turned: what lies along x there stands up on an upright page.
+        let landscape = sheet.clip.width() > sheet.clip.height();
+        let (x, y) = if landscape { (101.0, 99.0) } else { (99.0, 101.0) };
+        assert!((a - 100.0 / x).abs() < 1e-12 && (d - 100.0 / y).abs() < 1e-12 && b == 0.0 && c == 0.0);
+        ways.insert(landscape);
     }
+    assert_eq!(ways.len(), 2, "the demo has sheets both ways up");
 }

@@ -129,7 +129,7 @@ pub struct Show {
     /// Which patterns.
     #[command(flatten)]
     pub selection: Selection,
-    /// The SVG to write, or - for standard output [default: the file's name with .picture.svg, in this folder]
+    /// The SVG to write, or - for standard output [default: the file's name with .picture.svg, beside it]
     #[arg(short, long, value_name = "OUT")]
     pub out: Option<PathBuf>,
 }
@@ -162,7 +162,7 @@ pub struct Print {
     /// Which patterns.
     #[command(flatten)]
     pub selection: Selection,
-    /// The PDF to write, or - for standard output [default: the file's name with .pdf, in this folder]
+    /// The PDF to write, or - for standard output [default: the file's name with .pdf, beside it]
     #[arg(short, long, value_name = "OUT")]
     pub out: Option<PathBuf>,
     /// Paper to print on, in place of the file's: a4, letter, 600x900, roll:610mm, ...
@@ -182,7 +182,7 @@ pub struct Plot {
     /// Which patterns.
     #[command(flatten)]
     pub selection: Selection,
-    /// The SVG to write, or - for standard output [default: the file's name with .svg, in this folder]
+    /// The SVG to write, or - for standard output [default: the file's name with .svg, beside it]
     #[arg(short, long, value_name = "OUT")]
     pub out: Option<PathBuf>,
 }
@@ -230,7 +230,7 @@ pub struct Model {
     /// The file.
     #[command(flatten)]
     pub input: Input,
-    /// The model to write, or - for standard output [default: the file's name with .glb, in this folder]
+    /// The model to write, or - for standard output [default: the file's name with .glb, beside it]
     #[arg(short, long, value_name = "OUT")]
     pub out: Option<PathBuf>,
 }

@@ -2,7 +2,7 @@
 
 use super::args::Demo;
 use super::load::{Loaded, Stopped, paper, say as say_findings};
-use super::output::{Target, Trouble, say, write_all};
+use super::output::{Target, Trouble, program, say, write_all};
 use super::piece::{all_patterns, naive_cost, solved_aloud};
 use super::plot::plotted;
 use super::print::{Printed, counted, printed};
@@ -52,11 +52,23 @@ pub fn run(asked: &Demo, out: &mut dyn Write, err: &mut dyn Write) -> Result<(),
         (place(&format!("{name}.pdf")), print.bytes.clone()),
         (place(&format!("{name}.svg")), plot),
         (place(&format!("{name}.glb")), model),
-        (place(&format!("{name}.json")), text.as_bytes().to_vec()),
     ];
-    files.extend(MORE.map(|(name, text)| (place(&format!("{name}.json")), text.as_bytes().to_vec())));
+    let mut kept = Vec::new();
+    for (name, text) in std::iter::once(TABLE).chain(MORE) {
+        let file = asked.out.join(format!("{name}.json"));
+        // Numbers that somebody has changed are theirs.
+        if fs::read(&file).is_ok_and(|known| known != text.as_bytes()) {
+            kept.push(file);
+        } else {
+            files.push((Target::File(file), text.as_bytes().to_vec()));
+        }
+    }
     write_all(&files, out)?;
     say(out, report(&asked.out, &loaded, piece.as_ref(), &print).as_bytes())?;
+    for file in kept {
+        let words = format!("{} has been changed since: it was left as it is.\n", file.display());
+        say(out, words.as_bytes())?;
+    }
     Ok(())
 }
 
@@ -87,7 +99,7 @@ fn report(folder: &Path, loaded: &Loaded, piece: Option<&Piece>, print: &Printed
         "      the numbers behind them".to_owned(),
     ];
     lines.extend(piece.and_then(|piece| naive_cost(piece, project)));
-    let setup = Setup { shop: &project.shop, notation: project.notation, title: &project.title };
+    let setup = Setup { shop: &project.shop, notation: project.notation, title: &project.heading() };
     let mut taped = print.patterns.iter().zip(&print.manifest.patterns);
     let first = taped.find_map(|(pattern, plan)| {
         let said = measured_when_taped(plan.as_ref()?, &setup)?;
@@ -98,9 +110,9 @@ fn report(folder: &Path, loaded: &Loaded, piece: Option<&Piece>, print: &Printed
     });
     lines.extend(first);
     lines.push("Next: see every saw setting, change one number, print again".to_owned());
-    lines.push(format!("  fullsize schedule {}", file("json")));
-    lines.push(format!("  fullsize set {} base.leg.splay=\"12 deg\"", file("json")));
-    lines.push(format!("  fullsize print {}", file("json")));
+    lines.push(format!("  {} schedule {}", program(), file("json")));
+    lines.push(format!("  {} set {} base.leg.splay=\"12 deg\"", program(), file("json")));
+    lines.push(format!("  {} print {}", program(), file("json")));
     let more: Vec<String> = MORE.iter().map(|(name, _)| at(&format!("{name}.json"))).collect();
     lines.push(format!("More to try: {}", more.join(", ")));
     lines.push(String::new());

@@ -110,6 +110,17 @@ pub fn say(stdout: &mut dyn Write, bytes: &[u8]) -> Result<(), Trouble> {
     }
 }
 
+/// The program's name as it was typed, so that a command which is proposed can be typed as it stands.
+pub fn program() -> String {
+    std::env::args_os().next().map_or_else(|| "fullsize".to_owned(), |name| name.to_string_lossy().into_owned())
+}
+
+/// A file's name as it must be typed: quoted where a shell would break it.
+pub fn typed(path: &Path) -> String {
+    let name = path.display().to_string();
+    if name.contains([' ', '\'', '(', ')', '&']) { format!("\"{name}\"") } else { name }
+}
+
 /// An unfinished file in the folder where the finished one will stand, so that renaming it never copies.
 fn beside(place: &Path) -> io::Result<NamedTempFile> {
     let folder = match place.parent() {

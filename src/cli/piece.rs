@@ -3,7 +3,7 @@
 use super::args::{Model, Schedule as ScheduleAsked, ScheduleFormat};
 use super::load::{Loaded, Stopped, load, say as say_findings};
 use super::output::{Target, write_all};
-use super::print::{named_after, pretty};
+use super::print::{output_file, pretty};
 use super::small::told;
 use crate::board::SawCut;
 use crate::finding::Finding;
@@ -46,21 +46,22 @@ pub fn solved_aloud(loaded: &Loaded, err: &mut dyn Write) -> Result<Option<Piece
 /// Every pattern of a project with the names by which it may be asked for: the boards of the piece and their ends, the
 /// parts drawn directly, the bevel sheet.
 pub fn all_patterns(project: &Project, piece: Option<&Piece>) -> Vec<(Vec<String>, Pattern)> {
+    let heading = project.heading();
     let mut all = Vec::new();
     let boards = || piece.iter().flat_map(|piece| &piece.boards);
     for board in boards() {
         let names = vec![board.id.clone(), board.label.clone()];
-        all.push((names, draw_board(board, &project.title, &project.notation)));
+        all.push((names, draw_board(board, &heading, &project.notation)));
     }
     for drawn in &project.patterns {
-        all.push((vec![drawn.name.clone()], draw(drawn, &project.title, &project.notation)));
+        all.push((vec![drawn.name.clone()], draw(drawn, &heading, &project.notation)));
     }
     for board in boards() {
         let names = |kind: &str| vec![board.id.clone(), board.label.clone(), kind.to_owned()];
         all.extend(ends(board, &project.notation).into_iter().map(|end| (names("ends"), end)));
         all.extend(strips(board, &project.notation).into_iter().map(|strip| (names("strips"), strip)));
     }
-    let sheet = piece.and_then(|piece| bevels(piece, &project.title, &project.notation));
+    let sheet = piece.and_then(|piece| bevels(piece, &heading, &project.notation));
     all.extend(sheet.map(|sheet| (vec!["bevels".to_owned(), sheet.part.name.clone()], sheet)));
     all
 }
@@ -70,8 +71,9 @@ pub fn schedule(asked: &ScheduleAsked, out: &mut dyn Write, err: &mut dyn Write)
     let loaded = load(&asked.input, err)?;
     let piece = need_piece(solved_aloud(&loaded, err)?)?;
     let project = &loaded.project;
+    let heading = project.heading();
     let revisions: Vec<String> =
-        piece.boards.iter().map(|board| draw_board(board, &project.title, &project.notation).part.revision).collect();
+        piece.boards.iter().map(|board| draw_board(board, &heading, &project.notation).part.revision).collect();
     let whole = revisions.join(" ");
     let schedule = Schedule {
         title: &project.title,
@@ -97,7 +99,7 @@ pub fn model(asked: &Model, out: &mut dyn Write, err: &mut dyn Write) -> Result<
     let loaded = load(&asked.input, err)?;
     let piece = need_piece(solved_aloud(&loaded, err)?)?;
     let bytes = gltf(&piece.scene(&loaded.project.title));
-    let target = Target::named(&named_after(&asked.input.file, asked.out.as_deref(), "glb"));
+    let target = Target::named(&output_file(&asked.input, asked.out.as_deref(), "glb")?);
     write_all(&[(target.clone(), bytes)], out)?;
     told(&target, out)
 }

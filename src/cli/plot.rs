@@ -3,7 +3,7 @@
 use super::args::Plot;
 use super::load::{Stopped, load, patterns};
 use super::output::{Target, Trouble, say, write_all};
-use super::print::named_after;
+use super::print::output_file;
 use crate::finding::Finding;
 use crate::layout::{Bed, plot};
 use crate::pattern::Pattern;
@@ -16,10 +16,10 @@ pub fn run(asked: &Plot, out: &mut dyn Write, err: &mut dyn Write) -> Result<(),
     let loaded = load(&asked.input, err)?;
     let (bytes, findings) = plotted(&loaded.project, &patterns(&loaded, &asked.selection, err)?)?;
     super::load::say(&findings, &loaded.sources, err);
-    let target = Target::named(&named_after(&asked.input.file, asked.out.as_deref(), "svg"));
+    let target = Target::named(&output_file(&asked.input, asked.out.as_deref(), "svg")?);
     write_all(&[(target.clone(), bytes)], out)?;
     if let Target::File(path) = &target {
-        say(out, format!("Wrote {}, true size: one unit is one millimetre.\n", path.display()).as_bytes())?;
+        say(out, format!("Wrote {}, true size.\n", path.display()).as_bytes())?;
     }
     Ok(())
 }

@@ -1,6 +1,6 @@
 //! `print`: sheets that tape up true.
 
-use super::args::{Format, Print};
+use super::args::{Format, Input, Print};
 use super::load::{Stopped, load, paper, patterns};
 use super::output::{Target, Trouble, say, write_all};
 use crate::layout::{Manifest, Setup, shared, sheet_window, tile};
@@ -29,7 +29,7 @@ pub fn run(asked: &Print, out: &mut dyn Write, err: &mut dyn Write) -> Result<()
     }
     let patterns = patterns(&loaded, &asked.selection, err)?;
     let printed = printed(&loaded.project, patterns)?;
-    let target = Target::named(&named_after(&asked.input.file, asked.out.as_deref(), "pdf"));
+    let target = Target::named(&output_file(&asked.input, asked.out.as_deref(), "pdf")?);
     let mut files = vec![(target.clone(), printed.bytes.clone())];
     if asked.format == Format::Json {
         let beside = match &target {
@@ -57,7 +57,8 @@ pub fn run(asked: &Print, out: &mut dyn Write, err: &mut dyn Write) -> Result<()
 /// # Errors
 /// Where the paper leaves no room for a pattern.
 pub fn printed(project: &Project, patterns: Vec<Pattern>) -> Result<Printed, Stopped> {
-    let setup = Setup { shop: &project.shop, notation: project.notation, title: &project.title };
+    let title = project.heading();
+    let setup = Setup { shop: &project.shop, notation: project.notation, title: &title };
     let patterns = shared(patterns, sheet_window(&project.shop));
     let (document, manifest) = tile(&patterns, &setup);
     if manifest.patterns.iter().any(Option::is_none) {
@@ -92,10 +93,31 @@ pub fn counted(count: usize, what: &str) -> String {
     if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
 }
 
-/// The file asked for, or one in this folder named after the project file.
-pub fn named_after(file: &Path, asked: Option<&Path>, extension: &str) -> PathBuf {
-    let own = || PathBuf::from(file.file_stem().unwrap_or(file.as_os_str())).with_extension(extension);
-    asked.map_or_else(own, Path::to_path_buf)
+/// The file asked for, or one beside the project file, named after it and the variant.
+///
+/// # Errors
+/// Where that is one of the files that are read.
+pub fn output_file(input: &Input, asked: Option<&Path>, extension: &str) -> Result<PathBuf, Trouble> {
+    let own = || match &input.variant {
+        Some(variant) => {
+            // A name may hold anything; a file's name may not.
+            let plain: String = variant.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
+            input.file.with_extension(format!("{plain}.{extension}"))
+        }
+        None => input.file.with_extension(extension),
+    };
+    let output = asked.map_or_else(own, Path::to_path_buf);
+    let same = |read: &Path| match (read.canonicalize(), output.canonicalize()) {
+        (Ok(read), Ok(output)) => read == output,
+        _ => false,
+    };
+    if same(&input.file) || input.shop.as_deref().is_some_and(same) {
+        return Err(Trouble::new(format!(
+            "{} is the file that the numbers come from, and would be lost; name another with -o",
+            output.display()
+        )));
+    }
+    Ok(output)
 }
 
 /// A JSON text with a last line end.

@@ -4,7 +4,7 @@ use super::args::{Arguments, Completions, Input, Man, Proof, Schema, Set, Show, 
 use super::load::{Stopped, bytes, load, paper, patterns};
 use super::output::{Target, Trouble, say, write_all};
 use super::piece::solved;
-use super::print::{counted, named_after, pretty};
+use super::print::{output_file, pretty};
 use crate::layout::{Pictured, picture, proof};
 use crate::pattern::draw_board;
 use crate::project::{Project, Shop, edit, read, schema};
@@ -29,7 +29,7 @@ pub fn set(asked: &Set, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), 
         Stopped::ByFinding
     })?;
     write_all(&[(Target::File(asked.file.clone()), changed.into_bytes())], out)?;
-    say(out, format!("Changed {} in {}\n", counted(changes.len(), "value"), asked.file.display()).as_bytes())?;
+    say(out, format!("Changed in {}: {}\n", asked.file.display(), changes.join(", ")).as_bytes())?;
     Ok(())
 }
 
@@ -40,7 +40,7 @@ pub fn show(asked: &Show, out: &mut dyn Write, err: &mut dyn Write) -> Result<()
     let plain = |pattern| Pictured { pattern, dimensions: Vec::new(), guides: Vec::new() };
     let drawn = patterns(&loaded, &asked.selection, err)?.into_iter().map(plain);
     let text = picture_svg(&drawn.collect::<Vec<_>>(), &project.title, project.notation)?;
-    let target = Target::named(&named_after(&asked.input.file, asked.out.as_deref(), "picture.svg"));
+    let target = Target::named(&output_file(&asked.input, asked.out.as_deref(), "picture.svg")?);
     write_all(&[(target.clone(), text)], out)?;
     told(&target, out)
 }

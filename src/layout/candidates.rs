@@ -2,10 +2,43 @@
 
 use crate::geometry::Rect;
 use crate::project::{Orientation, Paper, Shop};
+use crate::units::{Length, MM_PER_INCH, Notation, Units};
 
 /// The longest page that viewers show at its true size, mm (14,400 units of 1/72 in: PDF Reference 1.6, implementation
 /// note 171).
 pub const LONGEST_PAGE: f64 = 5080.0;
+
+/// The printer's correction along x and along y of a page. A printer feeds a landscape page turned, and a roll along its
+/// length: what is across the paper for the printer is not always x.
+pub fn correction(shop: &Shop, (width, height): (f64, f64)) -> (f64, f64) {
+    let across_is_x = match &shop.paper {
+        Paper::Sheet { .. } => width <= height,
+        Paper::Roll { width: roll } => (width - roll.mm()).abs() < (height - roll.mm()).abs(),
+    };
+    let printer = &shop.printer;
+    if across_is_x { (printer.across, printer.up) } else { (printer.up, printer.across) }
+}
+
+/// Words that say the print is corrected already, and how to write a further reading; `None` where it is not.
+pub fn corrected_words(shop: &Shop, notation: Notation) -> Option<String> {
+    let printer = &shop.printer;
+    let corrected = (printer.across - 1.0).abs() > 1e-9 || (printer.up - 1.0).abs() > 1e-9;
+    let bar = match notation.units {
+        Units::Mm => ("100 mm", 100.0),
+        Units::Inch => ("4 in", 4.0 * MM_PER_INCH),
+    };
+    let read = |factor: f64| notation.exact(Length::from_mm(bar.1 / factor));
+    corrected.then(|| {
+        format!(
+            "This print is corrected for bars that read {} across and {} up. If a bar still does not read {}, write the \
+             reading in the shop file times the new one, over {}.",
+            read(printer.across),
+            read(printer.up),
+            bar.0,
+            bar.0
+        )
+    })
+}
 
 /// Page sizes (width, height in mm) to try for a pattern of the given bounds, the first to be preferred among equals.
 /// `furniture` is how much wider and higher a page is than what it shows of the pattern.

@@ -1,5 +1,6 @@
 //! The first page: what to check before trusting the sheets, and a map of them.
 
+use super::candidates::{corrected_words, correction};
 use super::furniture::{BAR_LENGTH, SMALL, rule_bar};
 use super::ink::moved;
 use super::tile::{Setup, TiledPattern};
@@ -43,8 +44,8 @@ pub fn pages(patterns: &[Pattern], tiled: &[Option<TiledPattern>], setup: &Setup
         Paper::Sheet { width, height, .. } => (width.mm(), height.mm()),
         Paper::Roll { width } => (width.mm(), ROLL_PAGE),
     };
-    let printer = &setup.shop.printer;
-    let sheet = Rect::new(0.0, 0.0, width / printer.across, height / printer.up);
+    let (x, y) = correction(setup.shop, (width, height));
+    let sheet = Rect::new(0.0, 0.0, width / x, height / y);
     let margin = setup.shop.margin.mm();
     let area = sheet.inset(-margin);
     let (mut items, mut top) = instructions(area, setup, tiled);
@@ -66,7 +67,7 @@ pub fn pages(patterns: &[Pattern], tiled: &[Option<TiledPattern>], setup: &Setup
         top -= high + GAP;
     }
     pages.push(items);
-    let stretch = Affine::scale_non_uniform(printer.across, printer.up);
+    let stretch = Affine::scale_non_uniform(x, y);
     let page = |(number, items): (usize, Vec<Item>)| Page {
         width,
         height,
@@ -117,20 +118,24 @@ fn steps(setup: &Setup, tiled: &[Option<TiledPattern>]) -> Vec<(String, String)>
         Units::Mm => "100 mm (4 in on its other side)",
         Units::Inch => "4 in (100 mm on its other side)",
     };
+    let off = corrected_words(setup.shop, setup.notation).unwrap_or_else(|| {
+        "If one does not, write what it reads, with its unit, into the file (shop, printer, bar_across for the bar that \
+         lies, bar_up for the one that stands) and print this page again."
+            .to_owned()
+    });
     let seams = tiled.iter().flatten().any(|plan| !plan.seams.is_empty());
     let mut steps = vec![
         (
             "1  Print this page at 100 % (\"actual size\")",
             format!(
-                "Never \"fit to page\". Both bars must read {both}. If one does not, write what it reads into the \
-                 file (shop, printer, bar_across and bar_up) and print this page again. Then print the rest on the \
-                 same printer and paper."
+                "Never \"fit to page\". Both bars must read {both}. {off} Then print the rest on the same printer and \
+                 paper."
             ),
         ),
         (
             "2  Check the bars of every sheet",
-            "Check again after gluing down: paper grows with glue and damp, more across the sheet than along it. \
-             Glue stick or spray on dry paper moves least."
+            "Before you cut any of it away. After gluing down measure again, from ringed cross to ringed cross and on the \
+             bars of sheet 1-1: paper grows with glue and damp. Glue stick or spray on dry paper moves least."
                 .to_owned(),
         ),
     ];
@@ -144,7 +149,7 @@ fn steps(setup: &Setup, tiled: &[Option<TiledPattern>]) -> Vec<(String, String)>
         ));
         steps.push((
             "4  Measure the two diagonals",
-            "From ringed cross P to Q and from R to S, as said over each map. If one is long and the other short, the \
+            "From ringed cross P to Q and from R to S, as said above each map. If one is long and the other short, the \
              tape-up has gone askew: part a seam and lay it again."
                 .to_owned(),
         ));
@@ -213,7 +218,10 @@ fn sheets_needed(plan: &TiledPattern, setup: &Setup) -> String {
         Paper::Sheet { name, .. } => {
             let way = if plan.page_size.0 > plan.page_size.1 { "landscape" } else { "portrait" };
             let (rows, columns) = (plan.grid.rows, plan.grid.columns);
-            format!("{count} {sheets}, {name} {way}; row-column 1-1 to {rows}-{columns}")
+            match count {
+                1 => format!("1 sheet, {name} {way}"),
+                _ => format!("{count} {sheets}, {name} {way}; row-column 1-1 to {rows}-{columns}"),
+            }
         }
         Paper::Roll { width } => format!("{count} {sheets} on a roll of {}", setup.notation.length(*width)),
     }

@@ -1,5 +1,6 @@
 //! One sheet that shows whether a printer and its paper can be trusted, before any pattern is printed.
 
+use super::candidates::{corrected_words, correction};
 use super::furniture::{SMALL, line, rule_bar};
 use super::ink::moved;
 use super::map::ROLL_PAGE;
@@ -7,7 +8,7 @@ use super::words::{LEADING, item, wrap};
 use crate::geometry::{Affine, Arc, Path, Point, Rect, Segment, Vec2};
 use crate::page::{Anchor, Document, Item, Page, Pen, Role, Shape, Text};
 use crate::project::{Paper, Shop};
-use crate::units::{Angle, Length, MM_PER_INCH, Notation, Units, slope_in_100};
+use crate::units::{Angle, Length, MM_PER_INCH, Notation, Units};
 use std::f64::consts::FRAC_PI_2;
 
 /// The sides of the rectangle whose diagonal is measured, as parts of the diagonal: a 3-4-5 triangle, so that the
@@ -18,7 +19,7 @@ const SIDES: (f64, f64) = (0.6, 0.8);
 const BEVELS: [f64; 3] = [8.0, 12.0, 15.0];
 
 /// Room that the sheet needs for a full-size diagonal, mm.
-const FULL: (f64, f64) = (178.0, 265.0);
+const FULL: (f64, f64) = (178.0, 255.0);
 
 /// What the proof sheet shows, in the units of the maker.
 struct Proof {
@@ -26,6 +27,8 @@ struct Proof {
     /// 1, or 1/2 on small paper.
     share: f64,
     notation: Notation,
+    /// What is to be said of a print that is corrected already.
+    corrected: Option<String>,
     items: Vec<Item>,
 }
 
@@ -35,12 +38,13 @@ pub fn proof(shop: &Shop, notation: Notation) -> Document {
         Paper::Sheet { width, height, .. } => (width.mm(), height.mm()),
         Paper::Roll { width } => (width.mm(), ROLL_PAGE),
     };
-    let printer = &shop.printer;
-    let area = Rect::new(0.0, 0.0, width / printer.across, height / printer.up).inset(-shop.margin.mm());
+    let (x, y) = correction(shop, (width, height));
+    let area = Rect::new(0.0, 0.0, width / x, height / y).inset(-shop.margin.mm());
     let share = if area.width() >= FULL.0 && area.height() >= FULL.1 { 1.0 } else { 0.5 };
-    let mut proof = Proof { area, share, notation, items: Vec::new() };
+    let corrected = corrected_words(shop, notation);
+    let mut proof = Proof { area, share, notation, corrected, items: Vec::new() };
     proof.draw();
-    let stretch = Affine::scale_non_uniform(printer.across, printer.up);
+    let stretch = Affine::scale_non_uniform(x, y);
     let items = proof.items.into_iter().map(|one| Item { shape: moved(&one.shape, stretch), ..one }).collect();
     let page = Page { width, height, name: "Proof sheet".to_owned(), section: None, items };
     Document { title: "Proof sheet".to_owned(), parts: Vec::new(), pages: vec![page] }
@@ -57,7 +61,7 @@ impl Proof {
     }
 
     fn draw(&mut self) {
-        let diagonal = self.round(200.0, 8.0);
+        let diagonal = self.round(200.0, 7.5);
         let corner = Point::new(self.area.x0 + 13.0, self.area.y0 + 6.0);
         let (wide, high) = (diagonal * SIDES.0, diagonal * SIDES.1);
         self.rectangle(corner, wide, high);
@@ -98,13 +102,16 @@ impl Proof {
     /// Three lines off one base line, as a bevel gauge is set.
     fn bevels(&mut self, from: Point, base: f64) {
         self.items.push(line(Role::Mark, from, from + Vec2::new(base, 0.0), Pen::solid(0.25)));
+        let mut lowest = f64::NEG_INFINITY;
         for degrees in BEVELS {
             let angle = Angle::from_degrees(degrees);
             let end = from + Vec2::new(base, base * angle.radians().tan());
             self.items.push(line(Role::Mark, from, end, Pen::solid(0.25)));
-            let slope = slope_in_100(angle).unwrap_or_default();
-            let words = format!("{} = {slope} in 100", self.notation.angle(angle));
-            self.words(Text::new(end + Vec2::new(2.0, -SMALL / 2.0), SMALL, words));
+            let words = self.notation.angle_and_slope(angle);
+            // On small paper the lines end nearer to each other than their words are high.
+            let y = (end.y - SMALL / 2.0).max(lowest);
+            lowest = y + SMALL * LEADING;
+            self.words(Text::new(Point::new(end.x + 2.0, y), SMALL, words));
         }
     }
 
@@ -150,12 +157,16 @@ impl Proof {
         let mut y = self.area.y1 - 5.0;
         self.words(Text::new(Point::new(self.area.x0, y), 5.0, title));
         y -= 4.0;
+        let off = self.corrected.clone().unwrap_or_else(|| {
+            "If a bar is off, write what it reads, with its unit, into the shop (printer, bar_across for the bar that \
+             lies, bar_up for the one that stands) and print again."
+                .to_owned()
+        });
         let words = format!(
             "Print at 100 % (\"actual size\"), never \"fit to page\". With a steel rule: the bar across and the bar up \
              read 100 mm on one side and 4 in on the other; the diagonal reads {}. Set a bevel gauge to the three \
-             lines and try it on a protractor. Cut the small bracket out and hold it against the rule. If a bar is \
-             off, write what it reads into the shop (printer, bar_across and bar_up) and print again. If only the \
-             diagonal is off, the sheet went through askew: feed it again. Print everything else on the same \
+             lines and try it on a protractor. Cut the small bracket out and hold it against the rule. {off} If only \
+             the diagonal is off, the sheet went through askew: feed it again. Print everything else on the same \
              printer and paper.",
             self.say(diagonal)
         );

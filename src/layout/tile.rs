@@ -1,6 +1,6 @@
 //! Patterns on sheets that tape up true.
 
-use super::candidates::page_sizes;
+use super::candidates::{correction, page_sizes};
 use super::checks::diagonals;
 use super::datum::Datums;
 use super::furniture::{
@@ -119,8 +119,9 @@ fn furniture(shop: &Shop) -> (f64, f64) {
 }
 
 /// The page's size before the printer's correction stretches what is drawn on it.
-fn nominal((width, height): (f64, f64), shop: &Shop) -> (f64, f64) {
-    (width / shop.printer.across, height / shop.printer.up)
+fn nominal(page_size: (f64, f64), shop: &Shop) -> (f64, f64) {
+    let (x, y) = correction(shop, page_size);
+    (page_size.0 / x, page_size.1 / y)
 }
 
 /// Chooses the way up that takes the fewest sheets, then the least paper.
@@ -148,7 +149,8 @@ fn plan(pattern: &Pattern, setup: &Setup) -> Option<TiledPattern> {
     let sheets = kept.into_iter().map(|(row, column)| {
         let window = grid.window(row, column);
         let corner = Point::new(margin + LEFT_BAND, height - margin - TOP_BAND);
-        let stretch = Affine::scale_non_uniform(shop.printer.across, shop.printer.up);
+        let (x, y) = correction(shop, page_size);
+        let stretch = Affine::scale_non_uniform(x, y);
         let to_page = stretch * Affine::translate(corner - Point::new(window.x0, window.y1));
         Sheet { row, column, page: 0, to_page, clip: to_page.transform_rect_bbox(window) }
     });
@@ -247,7 +249,7 @@ fn bands(pattern: &Pattern, plan: &TiledPattern, number: usize, window: Rect, se
     let top = Rect::new(window.x0 - LEFT_BAND, window.y1, window.x1, window.y1 + TOP_BAND);
     let name = format!("{} · rev {} · {}", pattern.part.name, pattern.part.revision, pattern.make);
     let count = plan.sheets.len();
-    let about = format!("{} · sheet {} of {count} · finished edge = middle of the line", setup.title, number + 1);
+    let about = format!("finished edge = middle of the line · sheet {} of {count} · {}", number + 1, setup.title);
     let mut items = caption(top, &sheet.code(), [&name, &about]);
     // Paper too small for a bar has no room for one; the map page and the proof sheet have.
     if window.width() >= BAR_LENGTH {

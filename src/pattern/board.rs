@@ -60,7 +60,7 @@ pub fn draw(solved: &SolvedBoard, project: &str, notation: &Notation) -> Pattern
     let part = Part { name: solved.label.clone(), revision: code };
     let mut block = vec![
         make.clone(),
-        format!("{} thick · face side: {}", say(thickness), solved.board.sides[0]),
+        format!("{} thick · face side: {}", notation.exact(Length::from_mm(thickness)), solved.board.sides[0]),
         sizes.clone(),
         format!("{project} · rev {}", part.revision),
     ];

@@ -17,19 +17,24 @@ const CROSS_REACH: f64 = 5.0;
 pub fn draw(drawn: &DrawnPattern, project: &str, notation: &Notation) -> Pattern {
     let (ring, mut items) = half::edge(drawn);
     drawn.holes.iter().for_each(|hole| items.extend(hole_items(hole)));
-    drawn.slots.iter().for_each(|slot| items.extend(slot_items(slot)));
+    drawn.slots.iter().for_each(|slot| items.extend(slot_items(slot, notation)));
     drawn.marks.iter().for_each(|mark| items.extend(mark_items(mark)));
     let sizes_of_holes: Vec<Item> = drawn.holes.iter().map(|hole| hole_words(hole, &items, notation)).collect();
     items.extend(sizes_of_holes);
     let part = Part { name: drawn.name.clone(), revision: revision::code(&items, drawn.thickness.mm()) };
     let bounds = ring.bounding_box().unwrap_or(Rect::ZERO);
-    let sizes = format!(
-        "{} x {}",
-        notation.bare_length(Length::from_mm(bounds.width())),
-        notation.length(Length::from_mm(bounds.height()))
-    );
+    let size = |of: Rect| {
+        let across = notation.bare_length(Length::from_mm(of.width()));
+        format!("{across} x {}", notation.length(Length::from_mm(of.height())))
+    };
+    let whole = drawn.built.outline.path().bounding_box().filter(|_| half::words(drawn).is_some());
+    let sizes = match whole {
+        // A template that runs on is longer than the half of the part.
+        Some(whole) => format!("whole part {}; template {}", size(whole), size(bounds)),
+        None => size(bounds),
+    };
     let make = format!("make {}", drawn.make);
-    let mut about = vec![make.clone(), format!("{} thick", notation.length(drawn.thickness))];
+    let mut about = vec![make.clone(), format!("{} thick", notation.exact(drawn.thickness))];
     about.extend(drawn.material.clone());
     let mut block = vec![about.join(" · "), sizes.clone(), format!("{project} · rev {}", part.revision)];
     block.extend(half::words(drawn).map(str::to_owned));
@@ -51,7 +56,7 @@ fn hole_items(hole: &Hole) -> Vec<Item> {
 
 /// A hole's size beside it, on the first side that is clear of the lines drawn so far.
 fn hole_words(hole: &Hole, drawn: &[Item], notation: &Notation) -> Item {
-    let size = format!("⌀ {}", notation.length(hole.diameter));
+    let size = format!("⌀ {}", notation.exact(hole.diameter));
     let words = hole.label.as_ref().map_or(size.clone(), |label| format!("{label} {size}"));
     let off = hole.diameter.mm() / 2.0 * std::f64::consts::FRAC_1_SQRT_2 + 1.0;
     let places = [
@@ -76,7 +81,7 @@ fn hole_words(hole: &Hole, drawn: &[Item], notation: &Notation) -> Item {
 }
 
 /// A round-ended slot as a ring, and its centre line.
-fn slot_items(slot: &Slot) -> Vec<Item> {
+fn slot_items(slot: &Slot, notation: &Notation) -> Vec<Item> {
     let along = slot.to - slot.from;
     let (radius, length) = (slot.width.mm() / 2.0, along.hypot());
     let along = if length > 0.0 { along / length } else { Vec2::new(1.0, 0.0) };
@@ -91,10 +96,12 @@ fn slot_items(slot: &Slot) -> Vec<Item> {
     let mut items = vec![stroke(Role::Opening, Path::closed(ring), Pen::solid(CUT_WIDTH))];
     items.extend(cross(Role::Mark, slot.from, CROSS_REACH));
     items.extend(cross(Role::Mark, slot.to, CROSS_REACH));
-    let middle = slot.from.midpoint(slot.to) + side.normalize() * (radius + 1.5);
-    items.extend(slot.label.as_ref().map(|label| {
-        words_item(Role::Text, Text::new(middle, 2.5, label.clone()).anchored(Anchor::Middle).turned(turn))
-    }));
+    // Clear of the crosses in the slot's two ends.
+    let off = (radius + 1.5).max(CROSS_REACH + 1.0);
+    let middle = slot.from.midpoint(slot.to) + side.normalize() * off;
+    let width = format!("{} wide", notation.exact(slot.width));
+    let said = slot.label.as_ref().map_or(width.clone(), |label| format!("{label}, {width}"));
+    items.push(words_item(Role::Text, Text::new(middle, 2.5, said).anchored(Anchor::Middle).turned(turn)));
     items
 }
 

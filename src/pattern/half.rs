@@ -55,12 +55,12 @@ fn tracing(outline: &HalfOutline) -> (Path, Vec<Item>) {
     (ring, items)
 }
 
-/// The half that runs on past the mirror line, with that line across it and its datum edge named.
+/// The half that runs on past the mirror line, with that line across it and its reference edge named.
 fn routed(router: RouterHalf) -> (Path, Vec<Item>) {
     let mut items = vec![stroke(Role::Outline, router.ring.clone(), Pen::solid(CUT_WIDTH))];
     items.extend(mirror_line(router.mirror.0, router.mirror.1));
     items.extend(mirror_words(router.mirror.0, router.mirror.1, "mirror line: turn over here"));
-    items.extend(mirror_words(router.datum.0, router.datum.1, "datum edge"));
+    items.extend(mirror_words(router.datum.0, router.datum.1, "reference edge"));
     items.extend(witness_marks(router.mirror.0, router.mirror.1));
     (router.ring, items)
 }

@@ -29,6 +29,16 @@ pub struct Project {
     pub variant: Option<String>,
 }
 
+impl Project {
+    /// The title, with the variant where one was applied: what stands on every sheet.
+    pub fn heading(&self) -> String {
+        match &self.variant {
+            Some(variant) => format!("{}, {variant}", self.title),
+            None => self.title.clone(),
+        }
+    }
+}
+
 /// A flat part drawn directly.
 #[derive(Debug, Clone)]
 pub struct DrawnPattern {

@@ -52,6 +52,8 @@ impl Notation {
     /// An angle and the slope from which a bevel gauge is set: `8° (14.1 in 100)`.
     pub fn angle_and_slope(&self, angle: Angle) -> String {
         match slope_in_100(angle) {
+            // "in" beside inches would be read as inches.
+            Some(slope) if self.units == Units::Inch => format!("{} ({slope} to 100)", self.angle(angle)),
             Some(slope) => format!("{} ({slope} in 100)", self.angle(angle)),
             None => self.angle(angle),
         }

@@ -36,7 +36,9 @@ pub fn choice(answer: &str, choices: &[&str]) -> Result<usize, String> {
     let by_number = answer.parse::<usize>().ok().and_then(|n| n.checked_sub(1)).filter(|i| *i < choices.len());
     let wanted = answer.to_lowercase();
     let by_name = || {
-        let mut fits = choices.iter().enumerate().filter(|(_, name)| name.to_lowercase().starts_with(&wanted));
+        // "leg" means the tapered curved leg, "inch" means in.
+        let means = |name: &str| !wanted.is_empty() && (name.contains(&wanted) || wanted.starts_with(name));
+        let mut fits = choices.iter().enumerate().filter(|(_, name)| means(&name.to_lowercase()));
         match (fits.next(), fits.next()) {
             (Some((index, _)), None) => Some(index),
             _ => None,
@@ -76,7 +78,10 @@ mod tests {
         let kinds = ["bowed edge", "curved leg", "bracket"];
         assert_eq!(choice("2", &kinds), Ok(1));
         assert_eq!(choice("Bo", &kinds), Ok(0));
+        assert_eq!(choice("leg", &kinds), Ok(1));
+        assert_eq!(choice("inches", &["mm", "in"]), Ok(1));
         assert!(choice("b", &kinds).is_err());
+        assert!(choice("", &kinds).is_err());
         assert!(choice("0", &kinds).is_err());
     }
 }

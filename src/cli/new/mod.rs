@@ -4,11 +4,11 @@ mod ask;
 mod starters;
 
 use super::args::{New, UnitsChoice};
-use super::load::{Stopped, say as say_findings};
-use super::output::{Target, Trouble, say, write_all};
+use super::load::Stopped;
+use super::output::{Target, Trouble, program, say, typed, write_all};
 use super::piece::findings_of;
 use super::small::{picture_svg, piece_picture};
-use crate::finding::stops;
+use crate::finding::{Severity, stops};
 use crate::layout::Pictured;
 use crate::pattern::draw;
 use crate::project::{Paper, Project, Reading, nearest, read};
@@ -35,7 +35,10 @@ pub fn run(asked: &New, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), 
     let at_terminal = io::stdin().is_terminal();
     match (&asked.from, at_terminal) {
         (Some(kind), _) => write_starter(asked, named(kind)?, units, out, err),
-        (None, false) => write_starter(asked, STARTERS[0], units, out, err),
+        (None, false) => {
+            say(out, b"Not at a terminal: writing the first starter without asking (--from KIND names another).\n")?;
+            write_starter(asked, STARTERS[0], units, out, err)
+        }
         (None, true) => interview(asked, &mut io::stdin().lock(), out, err),
     }
 }
@@ -180,9 +183,13 @@ fn meaning(starter: &Starter, project: &Project) -> Result<Vec<u8>, Stopped> {
 /// The file's text where nothing is wrong with it; what is wrong is said.
 fn checked(starter: &Starter, answers: &Answers, err: &mut dyn Write) -> Result<Option<(String, Project)>, Stopped> {
     let text = filled(starter, answers);
-    let Reading { project, mut findings, sources } = read("the new file", text.as_bytes(), None, None);
+    let Reading { project, mut findings, .. } = read("the new file", text.as_bytes(), None, None);
     findings.extend(project.as_ref().map(findings_of).unwrap_or_default());
-    say_findings(&findings, &sources, err);
+    // The file is not written yet: its lines would tell the person nothing.
+    for finding in findings.iter().filter(|finding| finding.severity != Severity::Note) {
+        let words = format!("{}; {}\n", finding.message, finding.remedy);
+        let _ = err.write_all(words.as_bytes());
+    }
     Ok(project.filter(|_| !stops(&findings)).map(|project| (text, project)))
 }
 
@@ -234,12 +241,13 @@ fn finish(
     let name = file.display();
     let first = example_of(starter);
     let (first, value) =
-        first.map_or(("", ""), |question| (question.name, question.default_in(project.notation.units)));
+        first.map_or(("", "1"), |question| (question.name, question.default_in(project.notation.units)));
     let value = if value.contains(' ') { format!("\"{value}\"") } else { value.to_owned() };
+    let (typed_name, program) = (typed(file), program());
     let words = format!(
-        "Wrote {name}, and {} with what each size means.\nNext:\n  fullsize proof {name}      one sheet to try the \
-         printer with\n  fullsize print {name}      the patterns\n  fullsize set {name} sizes.{first}={value}      change \
-         one number\n",
+        "Wrote {name}, and {} with what each size means.\nNext:\n  {program} proof {typed_name}      one sheet to try \
+         the printer with\n  {program} print {typed_name}      the patterns\n  {program} set {typed_name} \
+         sizes.{first}={value}      change one number\n",
         picture.display(),
     );
     Ok(say(out, words.as_bytes())?)
@@ -252,7 +260,8 @@ fn example_of(starter: &Starter) -> Option<&'static Question> {
 
 /// The file to write: it must not exist, so that no one's numbers are lost.
 fn free_name(asked: Option<&Path>, starter: &Starter) -> Result<PathBuf, Trouble> {
-    let file = asked.map_or_else(|| PathBuf::from(starter.kind).with_extension("json"), Path::to_path_buf);
+    let file = asked.unwrap_or(Path::new(starter.kind));
+    let file = if file.extension().is_none() { file.with_extension("json") } else { file.to_path_buf() };
     if file.exists() {
         return Err(Trouble::new(format!(
             "{} is there already; give the new file another name: fullsize new NAME.json",
@@ -263,5 +272,5 @@ fn free_name(asked: Option<&Path>, starter: &Starter) -> Result<PathBuf, Trouble
 }
 
 fn picture_name(file: &Path) -> PathBuf {
-    file.with_extension("picture.svg")
+    file.with_extension("sizes.svg")
 }
