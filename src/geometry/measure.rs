@@ -50,7 +50,7 @@ impl Segment {
     /// The parameter at which the piece has run `length` mm from its start; 0 or 1 where `length` lies beyond its ends.
     pub fn parameter_at_length(&self, length: f64) -> f64 {
         let whole = self.length();
-        if !(length > 0.0) || !(whole > 0.0) {
+        if !(length > 0.0 && whole > 0.0) {
             return 0.0;
         }
         if length >= whole {
@@ -66,7 +66,8 @@ impl Segment {
         }
     }
 
-    /// Distance, mm, from `point` to the nearest place of the piece, and the parameter of that place.
+    /// Distance, mm, from `point` to the nearest place of the piece, and the parameter of that place. Not safe for an
+    /// ellipse thinner than about 1 in 50.
     pub fn nearest(&self, point: Point) -> (f64, f64) {
         let starts: Vec<f64> = match self {
             Segment::Line(line) => {

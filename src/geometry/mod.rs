@@ -6,6 +6,7 @@
 mod boxes;
 mod build;
 mod clip;
+mod crossing;
 mod measure;
 mod outline;
 mod path;
@@ -13,6 +14,7 @@ mod segment;
 
 pub use build::{Built, EdgeShape, Node, Problem, ProblemKind, build};
 pub use clip::{PathIndex, clip_half_plane, clip_to_rect};
+pub use crossing::{CONTACT_TOLERANCE, Contact, ContactKind, SelfCrossing, SelfCrossings, contacts, self_crossings};
 pub use outline::Outline;
 pub use path::{Path, PathPlace};
 pub use segment::{Arc, Segment};

@@ -187,6 +187,24 @@ impl Segment {
         }
     }
 
+    /// Whether every number is finite and no coordinate is beyond `limit` mm of an axis.
+    pub(super) fn is_within(&self, limit: f64) -> bool {
+        let near = |p: Point| p.x.abs() <= limit && p.y.abs() <= limit;
+        match self {
+            Segment::Line(line) => near(line.p0) && near(line.p1),
+            Segment::Cubic(c) => near(c.p0) && near(c.p1) && near(c.p2) && near(c.p3),
+            Segment::Arc(arc) => {
+                let bounds = self.bounding_box();
+                let finite = arc.center.is_finite() && arc.p.is_finite() && arc.q.is_finite();
+                // A flat arc's centre may lie far away: what counts is where the arc runs.
+                finite
+                    && (arc.start + arc.sweep).is_finite()
+                    && near(Point::new(bounds.x0, bounds.y0))
+                    && near(Point::new(bounds.x1, bounds.y1))
+            }
+        }
+    }
+
     /// The smallest upright rectangle around the piece.
     pub fn bounding_box(&self) -> Rect {
         match self {

@@ -76,11 +76,12 @@ fn cut_ring(ring: &Path, side: &Side) -> Cut {
         return if first_held { Cut::Whole } else { Cut::Runs(Vec::new()) };
     }
     // The ring's start lies within a run: its tail and its head are one.
-    if first_held && let Some(mut tail) = runs.pop() {
-        if let Some(head) = runs.first_mut() {
-            tail.append(head);
-            *head = tail;
-        }
+    if first_held
+        && let Some(mut tail) = runs.pop()
+        && let Some(head) = runs.first_mut()
+    {
+        tail.append(head);
+        *head = tail;
     }
     runs.retain(|run| !run.is_empty());
     Cut::Runs(runs)

@@ -1,0 +1,5 @@
+//! Flat geometry over many random shapes, checked by what must hold whatever the shape.
+
+mod clip;
+mod crossing;
+mod shapes;
