@@ -2,4 +2,5 @@
 
 mod clip;
 mod crossing;
+mod offset;
 mod shapes;
