@@ -1,6 +1,6 @@
 use crate::shapes::{Random, arc, ring};
 use cavalier_contours::polyline::{PlineSource, PlineSourceMut, Polyline};
-use fullsize::geometry::{Arc, Join, OFFSET_TRUE_TO, Path, Point, Segment, Vec2, offset, self_crossings};
+use fullsize::geometry::{Arc, Join, OFFSET_TRUE_TO, Path, Point, Segment, Vec2, contacts, offset, self_crossings};
 use std::f64::consts::TAU;
 
 /// How many random outlines of each kind; `FULLSIZE_MANY_OUTLINES` asks for another number.
@@ -142,8 +142,16 @@ fn openings_and_islands() {
         let opening = ring(&mut random, Point::new(20.0, 10.0), 90.0, 160.0).reversed();
         let island = Path::circle(Point::new(15.0, 5.0), random.between(3.0, 40.0));
         let distance = random.between(-40.0, 40.0);
+        if meet(&outside, &opening) || meet(&opening, &island) || meet(&outside, &island) {
+            continue;
+        }
         checked(&[outside, opening, island], distance, &format!("seed {seed}, {distance}"));
     }
+}
+
+fn meet(a: &Path, b: &Path) -> bool {
+    let meets = |x: &Segment, y: &Segment| contacts(x, y, 1e-6).is_none_or(|found| !found.is_empty());
+    a.segments().iter().any(|x| b.segments().iter().any(|y| meets(x, y)))
 }
 
 /// Distance from a point to the ellipse of half-diameters `a` and `b` about the origin, by dense samples and halving steps.
