@@ -2,9 +2,15 @@
 #![forbid(unsafe_code)]
 #![warn(missing_docs)]
 
+pub mod board;
+pub mod cli;
 pub mod finding;
 pub mod geometry;
+pub mod layout;
 pub mod page;
+pub mod pattern;
+pub mod piece;
 pub mod project;
+pub mod schedule;
 pub mod units;
 pub mod write;

@@ -3,22 +3,36 @@
 //! Guarantees to everything below: every coordinate is finite; an [`Outline`] is closed, does not cross itself, encloses an
 //! area and runs anticlockwise; curves stay curves (an arc is an arc until a writer needs something else).
 
+mod batten;
 mod boxes;
 mod build;
 mod clip;
 mod crossing;
+mod half;
+mod inside;
 mod measure;
+mod mesh;
 mod offset;
 mod outline;
 mod path;
 mod segment;
+mod space;
+pub mod svg_data;
 
-pub use build::{Built, EdgeShape, Node, Problem, ProblemKind, build};
+pub use batten::{BATTEN_TOLERANCE, Batten, BattenEnd, BattenError, MOST_TENSION};
+pub use build::{Built, EdgeFact, EdgeShape, Node, Problem, ProblemKind, build, join};
 pub use clip::{PathIndex, clip_half_plane, clip_to_rect};
 pub use crossing::{CONTACT_TOLERANCE, Contact, ContactKind, SelfCrossing, SelfCrossings, contacts, self_crossings};
+pub use half::{HalfEnd, HalfOutline, MirrorLine, RouterHalf};
+pub use mesh::{Mesh, Prism, Scene, ScenePart, polygon};
 pub use offset::{Join, OFFSET_TRUE_TO, Offset, OffsetFault, offset};
-pub use outline::Outline;
+pub use outline::{LARGEST, Outline};
 pub use path::{Path, PathPlace};
 pub use segment::{Arc, Segment};
+pub use space::{Placement, Plane, Point3, Vec3, meet};
 
 pub use kurbo::{Affine, CubicBez, Line, Point, Rect, Vec2};
+
+/// Coordinates beyond this, mm, are refused where geometry is computed from them: their rounding comes near to the
+/// tolerances.
+const FARTHEST: f64 = 1e7;

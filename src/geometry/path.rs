@@ -47,6 +47,13 @@ impl Path {
         Path::closed(vec![half(0.0), half(std::f64::consts::PI)])
     }
 
+    /// A full ellipse with axes along x and y, by its two half-diameters, as two half turns.
+    pub fn ellipse(center: Point, across: f64, up: f64) -> Self {
+        let (p, q) = (Vec2::new(across, 0.0), Vec2::new(0.0, up));
+        let half = |start: f64| Segment::Arc(super::Arc { center, p, q, start, sweep: std::f64::consts::PI });
+        Path::closed(vec![half(0.0), half(std::f64::consts::PI)])
+    }
+
     /// The segments in order.
     pub fn segments(&self) -> &[Segment] {
         &self.segments
@@ -115,6 +122,18 @@ impl Path {
     /// Unit direction of travel at a place; `None` where the path has no such segment.
     pub fn tangent_at(&self, place: PathPlace) -> Option<Vec2> {
         self.segments.get(place.segment).map(|s| s.tangent(place.t))
+    }
+
+    /// The open path between two places, the second not before the first.
+    pub fn part(&self, from: PathPlace, to: PathPlace) -> Path {
+        let range = self.segments.iter().enumerate().take(to.segment + 1).skip(from.segment);
+        let parts = range.filter_map(|(i, segment)| {
+            let low = if i == from.segment { from.t } else { 0.0 };
+            let high = if i == to.segment { to.t } else { 1.0 };
+            let whole = low <= 0.0 && high >= 1.0;
+            (high > low).then(|| if whole { *segment } else { segment.subsegment(low, high) })
+        });
+        Path::open(parts.collect())
     }
 
     /// Enclosed area, mm²: positive for a path that runs anticlockwise. An open path is closed by its chord.

@@ -1,5 +1,6 @@
 //! Flat geometry over many random shapes, checked by what must hold whatever the shape.
 
+mod build;
 mod clip;
 mod crossing;
 mod offset;

@@ -10,8 +10,8 @@ mod stretch;
 
 pub use own::{SelfCrossing, SelfCrossings, self_crossings};
 
-use super::Segment;
 use super::boxes::within_reach;
+use super::{FARTHEST, Segment};
 use kurbo::Point;
 use part::Part;
 use stretch::Stretch;
@@ -19,8 +19,6 @@ use stretch::Stretch;
 /// How near counts as meeting, mm. At 1e-4 real crossings vanish into overlaps; much below 1e-6 the work grows and rounding
 /// at a few metres from the origin shows.
 pub const CONTACT_TOLERANCE: f64 = 1e-6;
-/// Coordinates beyond this, mm, are refused: their rounding comes near to the tolerance.
-const FARTHEST: f64 = 1e7;
 /// Pairs of parts looked at before giving up: ordinary pairs of pieces need 3 to 300.
 const MOST_PAIRS: usize = 12_000;
 

@@ -10,7 +10,7 @@ mod strokes;
 pub use outlines::outlines;
 pub use strokes::strokes;
 
-use kurbo::Rect;
+use kurbo::{Rect, Vec2};
 use std::sync::OnceLock;
 use ttf_parser::{Face, GlyphId};
 
@@ -61,14 +61,25 @@ pub(super) fn ink(words: &str) -> Option<Rect> {
     let mut pen = 0.0;
     let mut ink: Option<Rect> = None;
     for glyph in shown(words).map(glyph) {
-        if let Some(b) = face().glyph_bounding_box(glyph) {
-            let side = |units: i16| f64::from(units) / em();
-            let box_ = Rect::new(pen + side(b.x_min), side(b.y_min), pen + side(b.x_max), side(b.y_max));
-            ink = Some(ink.map_or(box_, |ink| ink.union(box_)));
+        if let Some(own) = ink_of(glyph) {
+            let own = own + Vec2::new(pen, 0.0);
+            ink = Some(ink.map_or(own, |ink| ink.union(own)));
         }
         pen += advance(glyph);
     }
     ink
+}
+
+/// The rectangle around one glyph's ink, in ems. The face finds it by drawing the glyph: that is done once a glyph.
+fn ink_of(glyph: GlyphId) -> Option<Rect> {
+    static KNOWN: OnceLock<Vec<OnceLock<Option<Rect>>>> = OnceLock::new();
+    let known = KNOWN.get_or_init(|| (0..face().number_of_glyphs()).map(|_| OnceLock::new()).collect());
+    let drawn = || {
+        let bounds = face().glyph_bounding_box(glyph)?;
+        let side = |units: i16| f64::from(units) / em();
+        Some(Rect::new(side(bounds.x_min), side(bounds.y_min), side(bounds.x_max), side(bounds.y_max)))
+    };
+    known.get(usize::from(glyph.0)).and_then(|known| *known.get_or_init(drawn))
 }
 
 /// The glyph that shows a character; the empty box where there is none.

@@ -3,6 +3,9 @@
 use super::MAX_BYTES;
 use crate::finding::{Finding, Place, Span};
 
+/// As many bytes tell whether a file is a text.
+const SAMPLE: usize = 4096;
+
 /// The text of a file. Bytes that are not UTF-8 are reported and replaced, so that the rest can still be read; `None` where
 /// nothing can be read.
 pub fn decode(bytes: &[u8], source: u16, findings: &mut Vec<Finding>) -> Option<String> {
@@ -17,6 +20,12 @@ pub fn decode(bytes: &[u8], source: u16, findings: &mut Vec<Finding>) -> Option<
     if is_utf16(bytes) {
         let message = "the file is saved as UTF-16";
         findings.push(Finding::stop("not-utf8", whole_file, message).remedy("save it again with the encoding UTF-8"));
+        return None;
+    }
+    // No text holds these, but pictures, archives and the like do.
+    if bytes.iter().take(SAMPLE).any(|byte| *byte < b'\t') {
+        let remedy = "name a project file, which is a text that begins with {";
+        findings.push(Finding::stop("not-a-text", whole_file, "this is not a text file").remedy(remedy));
         return None;
     }
     let text = String::from_utf8_lossy(bytes).into_owned();

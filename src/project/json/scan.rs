@@ -8,8 +8,17 @@ use std::collections::BTreeMap;
 /// Reads a JSON text. `None` where the brackets do not pair up, so that nobody looks for fields in a broken tree.
 pub fn parse(text: &str, source: u16, findings: &mut Vec<Finding>) -> Option<Node> {
     let already = findings.len();
-    let mut scanner =
-        Scanner { text, at: 0, source, steps: Vec::new(), open: Vec::new(), findings, already, broken: false };
+    let mut scanner = Scanner {
+        text,
+        at: 0,
+        source,
+        steps: Vec::new(),
+        open: Vec::new(),
+        findings,
+        already,
+        broken: false,
+        comma_swallowed: false,
+    };
     scanner.skip("\u{feff}");
     scanner.blank();
     if scanner.rest().is_empty() {
@@ -39,6 +48,8 @@ pub(super) struct Scanner<'a> {
     already: usize,
     /// The tree cannot be trusted.
     broken: bool,
+    /// A text that is not closed may have swallowed the comma after it.
+    pub(super) comma_swallowed: bool,
 }
 
 impl<'a> Scanner<'a> {
@@ -187,6 +198,10 @@ impl<'a> Scanner<'a> {
             if self.misplaced_comma() {
                 continue;
             }
+            if self.loose_number() {
+                comma = self.comma();
+                continue;
+            }
             let (name, name_span) = self.name();
             self.steps.push(name.clone());
             let node = if self.colon() { self.value() } else { None };
@@ -209,10 +224,13 @@ impl<'a> Scanner<'a> {
         node: Option<Node>,
     ) {
         if let Some(first) = names.get(&name) {
-            let finding =
-                Finding::stop("written-twice", place(&self.steps, name_span), format!("\"{name}\" is written twice"))
-                    .remedy("keep one of the two")
-                    .related(place(&self.steps, *first), "first written here");
+            let finding = Finding::stop(
+                "written-twice",
+                place(&self.steps, name_span),
+                format!("{} is written twice", quoted(&name)),
+            )
+            .remedy("keep one of the two")
+            .related(place(&self.steps, *first), "first written here");
             self.report(finding);
             return;
         }
@@ -220,6 +238,19 @@ impl<'a> Scanner<'a> {
         // A name whose value is lost is still there: nobody shall be told that it is missing.
         let node = node.unwrap_or(Node { span: name_span, value: Value::Unreadable });
         object.members.push(Member { name, name_span, node });
+    }
+
+    /// The digits after a decimal comma, which look like a name; whether there were any.
+    fn loose_number(&mut self) -> bool {
+        let start = self.at;
+        let word = self.take_word();
+        if word.is_empty() || !word.chars().all(|c| c.is_ascii_digit()) || self.rest().trim_start().starts_with(':') {
+            self.at = start;
+            return false;
+        }
+        let message = "a number stands where the name of a field belongs";
+        self.stop("loose-number", start, self.at, message, "write a decimal with a point, for example 18.5");
+        true
     }
 
     fn name(&mut self) -> (String, Span) {
@@ -304,7 +335,8 @@ impl<'a> Scanner<'a> {
             );
             return None;
         }
-        if !matches!(self.peek(), None | Some('}' | ']')) {
+        let swallowed = std::mem::take(&mut self.comma_swallowed);
+        if !swallowed && !matches!(self.peek(), None | Some('}' | ']')) {
             let start = last_character(self.text.get(..end).unwrap_or(""));
             self.stop("comma-missing", start, end, "a comma is missing after this", "add a comma");
         }

@@ -89,8 +89,8 @@ impl Sum {
     /// `units`, beside an angle it is degrees.
     ///
     /// # Errors
-    /// A name that `size` does not know, two quantities that cannot be joined, a division by zero, a number too large.
-    pub fn value(&self, units: Units, size: impl Fn(&str) -> Option<Quantity>) -> Result<Quantity, Fault> {
+    /// A bare number beside a length where there are no `units`, a name that `size` does not know, two quantities that cannot be joined, a division by zero, a number too large.
+    pub fn value(&self, units: Option<Units>, size: impl Fn(&str) -> Option<Quantity>) -> Result<Quantity, Fault> {
         let mut total: Option<Quantity> = None;
         let mut product: Option<Quantity> = None;
         for (operator, term) in &self.terms {
@@ -112,7 +112,11 @@ impl Sum {
     }
 }
 
-fn join(total: Option<Quantity>, next: Option<Quantity>, units: Units) -> Result<Option<Quantity>, value::Refusal> {
+fn join(
+    total: Option<Quantity>,
+    next: Option<Quantity>,
+    units: Option<Units>,
+) -> Result<Option<Quantity>, value::Refusal> {
     match (total, next) {
         (Some(total), Some(next)) => total.plus(next, units).map(Some),
         (total, next) => Ok(total.or(next)),

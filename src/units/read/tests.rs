@@ -11,12 +11,12 @@ fn sizes(name: &str) -> Option<Quantity> {
 }
 
 fn value(text: &str, units: Units) -> Result<Quantity, Fault> {
-    Sum::read(text)?.value(units, sizes)
+    Sum::read(text)?.value(Some(units), sizes)
 }
 
 fn mm(text: &str, units: Units) -> f64 {
     let quantity = value(text, units).unwrap_or_else(|fault| panic!("{text}: {fault:?}"));
-    quantity.to_length(units).unwrap_or_else(|fault| panic!("{text}: {fault:?}")).mm()
+    quantity.to_length(Some(units)).unwrap_or_else(|fault| panic!("{text}: {fault:?}")).mm()
 }
 
 fn degrees(text: &str) -> f64 {
@@ -125,9 +125,17 @@ fn a_length_is_not_an_angle_nor_the_reverse() {
     let length = value("38 mm", Units::Mm).unwrap();
     assert_eq!(length.to_angle().unwrap_err().message, "a length stands where an angle belongs");
     let angle = value("1:6", Units::Mm).unwrap();
-    assert_eq!(angle.to_length(Units::Mm).unwrap_err().message, "an angle stands where a length belongs");
-    assert!(value("height / top", Units::Mm).unwrap().to_length(Units::Mm).is_err());
+    assert_eq!(angle.to_length(Some(Units::Mm)).unwrap_err().message, "an angle stands where a length belongs");
+    assert!(value("height / top", Units::Mm).unwrap().to_length(Some(Units::Mm)).is_err());
     assert!((value("height / top", Units::Mm).unwrap().to_number().unwrap() - 745.0 / 24.0).abs() < ROUNDING);
+}
+
+#[test]
+fn without_units_a_length_needs_its_own() {
+    assert_eq!(Sum::read("38 mm").unwrap().value(None, sizes), Ok(Quantity::Length(Length::from_mm(38.0))));
+    assert!(Sum::read("2 * 19 mm").unwrap().value(None, sizes).is_ok());
+    assert!(Sum::read("38 mm + 2").unwrap().value(None, sizes).is_err());
+    assert!(Quantity::Number(38.0).to_length(None).is_err());
 }
 
 /// Numbers from a plain linear congruential generator: the same ones on every run.
@@ -178,7 +186,7 @@ fn whatever_is_read_is_finite() {
             Ok(quantity) => {
                 read += 1;
                 let finite = quantity.to_number().is_ok_and(f64::is_finite)
-                    || quantity.to_length(Units::Inch).is_ok_and(|length| length.mm().is_finite())
+                    || quantity.to_length(Some(Units::Inch)).is_ok_and(|length| length.mm().is_finite())
                     || quantity.to_angle().is_ok_and(|angle| angle.radians().is_finite());
                 assert!(finite, "{text}");
             }

@@ -34,10 +34,10 @@ impl Quantity {
     /// As a length; a bare number takes `units`.
     ///
     /// # Errors
-    /// An angle or a ratio.
-    pub fn to_length(self, units: Units) -> Result<Length, Refusal> {
+    /// An angle or a ratio, or a bare number where there are no `units`.
+    pub fn to_length(self, units: Option<Units>) -> Result<Length, Refusal> {
         match self {
-            Quantity::Number(number) => Ok(in_units(number, units)),
+            Quantity::Number(number) => in_units(number, units),
             Quantity::Length(length) => Ok(length),
             other => Err(other.misplaced("a length", "write a length, for example \"38 mm\" or \"1 1/2 in\"")),
         }
@@ -88,13 +88,13 @@ impl Quantity {
         }
     }
 
-    pub(super) fn plus(self, other: Quantity, units: Units) -> Result<Quantity, Refusal> {
+    pub(super) fn plus(self, other: Quantity, units: Option<Units>) -> Result<Quantity, Refusal> {
         use Quantity::{Angle as A, Length as L, Number as N, Ratio as R};
         let sum = match (self, other) {
             (N(a), N(b)) => N(a + b),
             (R(a), R(b) | N(b)) | (N(a), R(b)) => R(a + b),
             (L(a), L(b)) => L(a + b),
-            (L(length), N(number)) | (N(number), L(length)) => L(length + in_units(number, units)),
+            (L(length), N(number)) | (N(number), L(length)) => L(length + in_units(number, units)?),
             (A(a), A(b)) => A(a + b),
             (A(angle), N(number)) | (N(number), A(angle)) => A(angle + Angle::from_degrees(number)),
             (a, b) => {
@@ -155,9 +155,14 @@ impl Quantity {
     }
 }
 
-fn in_units(number: f64, units: Units) -> Length {
+fn in_units(number: f64, units: Option<Units>) -> Result<Length, Refusal> {
     match units {
-        Units::Mm => Length::from_mm(number),
-        Units::Inch => Length::from_inches(number),
+        Some(Units::Mm) => Ok(Length::from_mm(number)),
+        Some(Units::Inch) => Ok(Length::from_inches(number)),
+        None => {
+            let remedy =
+                format!("write \"{number} mm\" or \"{number} in\", or add \"units\": \"mm\" or \"in\" to this file");
+            Err(Refusal::new("this number does not say its unit", remedy))
+        }
     }
 }

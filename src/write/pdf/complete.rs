@@ -5,9 +5,9 @@ use crate::page::{Document, font};
 use lopdf::{Bookmark, Object, ObjectId, Stream, StringFormat, dictionary};
 use sha2::{Digest, Sha256};
 
-/// Page content beyond which it is packed, bytes. Below, a packed file would save a second's reading and cost more
-/// time than drawing it did.
-const PACKED_FROM: usize = 4 << 20;
+/// Content beyond which it is packed, bytes: what may still be sent by mail. Packing takes twice the time of drawing, so
+/// that below the file is left as it is.
+const PACKED_FROM: usize = 16 << 20;
 
 /// Completes a drawn document and writes it.
 pub(super) fn complete(mut pdf: lopdf::Document, document: &Document) -> Vec<u8> {
@@ -19,7 +19,7 @@ pub(super) fn complete(mut pdf: lopdf::Document, document: &Document) -> Vec<u8>
     set_information(&mut pdf);
     let identity = Object::String(identity(&pdf, document), StringFormat::Hexadecimal);
     pdf.trailer.set("ID", vec![identity.clone(), identity]);
-    pack(&mut pdf);
+    pack(&mut pdf, PACKED_FROM);
     let mut bytes = Vec::new();
     // Writing to memory cannot fail.
     let _ = pdf.save_to(&mut bytes);
@@ -119,11 +119,11 @@ fn identity(pdf: &lopdf::Document, document: &Document) -> Vec<u8> {
     hash.finalize().iter().copied().take(16).collect()
 }
 
-/// Packs a large document's streams, on every core.
-fn pack(pdf: &mut lopdf::Document) {
+/// Packs the streams, on every core, of a document that holds `from` bytes or more.
+fn pack(pdf: &mut lopdf::Document, from: usize) {
     let mut streams: Vec<&mut Stream> =
         pdf.objects.values_mut().filter_map(|object| object.as_stream_mut().ok()).collect();
-    if streams.iter().map(|stream| stream.content.len()).sum::<usize>() < PACKED_FROM {
+    if streams.iter().map(|stream| stream.content.len()).sum::<usize>() < from {
         return;
     }
     let cores = std::thread::available_parallelism().map_or(1, usize::from);
@@ -138,4 +138,32 @@ fn pack(pdf: &mut lopdf::Document) {
             });
         }
     });
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_a_large_document_is_packed_and_packing_loses_nothing() {
+        let document = |length: usize| {
+            let mut document = lopdf::Document::new();
+            for byte in *b"abc" {
+                document.add_object(Stream::new(dictionary! {}, vec![byte; length]));
+            }
+            document
+        };
+        let mut small = document(1000);
+        pack(&mut small, 3001);
+        let mut large = document(1000);
+        pack(&mut large, 3000);
+        for (document, packed) in [(small, false), (large, true)] {
+            for (object, byte) in document.objects.values().zip(*b"abc") {
+                let stream = object.as_stream().expect("a stream");
+                assert_eq!(stream.is_compressed(), packed);
+                let content = if packed { stream.decompressed_content() } else { Ok(stream.content.clone()) };
+                assert!(content.expect("content").iter().all(|found| *found == byte));
+            }
+        }
+    }
 }

@@ -17,7 +17,7 @@ use printpdf::{
 const POINTS_PER_MM: f64 = 72.0 / 25.4;
 
 /// The longest side of a page that PDF viewers accept, mm: 14,400 points (ISO 32000-1, annex C.2).
-const LONGEST_SIDE: f64 = 14_400.0 / POINTS_PER_MM;
+const LONGEST_SIDE: f64 = 14_400.0 * 25.4 / 72.0;
 
 /// What a PDF says about itself besides its pages.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

@@ -4,14 +4,13 @@
 //! `pattern-<name>-<role>`, where `<name>` is the pattern's name in small letters, figures and hyphens, numbered where two
 //! patterns would share it. `data-name` and `data-revision` hold the true name and the revision.
 
-mod arc;
-mod data;
+mod dashes;
 mod groups;
 
 use super::error::{WriteError, check};
+use crate::geometry::svg_data::{self, number, path_data};
 use crate::geometry::{Affine, Path, Rect};
 use crate::page::{Document, Item, Page, Pen, Shape, Text, font, outlines, strokes};
-use data::{number, path_data};
 use svg::node::element;
 use svg::node::element::Element;
 
@@ -52,7 +51,8 @@ pub enum SvgStyle {
 
 /// One page of the document as SVG, one unit a millimetre, y down as SVG has it.
 ///
-/// Arcs stay arcs; coordinates are rounded to 0.0001 mm; a closed outline is one closed path. Dashes are SVG's own.
+/// Arcs stay arcs; coordinates are rounded to 0.0001 mm; a closed outline is one closed path. In a plot a dashed line is
+/// drawn dash by dash, since plotters and cutters take no notice of SVG's own dashes.
 ///
 /// # Errors
 /// A page with a side of nothing or of more than 100 m; a number that is not finite.
@@ -121,15 +121,17 @@ impl Writer {
     }
 
     fn stroke(&self, path: &Path, pen: &Pen) -> Element {
-        let mut element = self.line([path], pen.width, pen.grey);
-        if pen.dash.iter().any(|length| *length > 0.0) {
-            let dashes: Vec<String> = pen.dash.iter().map(|length| number(*length)).collect();
-            element = element.set("stroke-dasharray", dashes.join(" "));
-            if pen.phase != 0.0 {
-                element = element.set("stroke-dashoffset", number(pen.phase));
+        match (self.style, dashes::dashes(path, pen)) {
+            (_, None) => self.line([path], pen.width, pen.grey).into(),
+            (SvgStyle::Plot(_), Some(dashes)) => self.line(&dashes, pen.width, pen.grey).into(),
+            (SvgStyle::Picture, Some(_)) => {
+                let lengths: Vec<String> = pen.dash.iter().map(|length| number(length.max(0.0))).collect();
+                self.line([path], pen.width, pen.grey)
+                    .set("stroke-dasharray", lengths.join(" "))
+                    .set("stroke-dashoffset", number(pen.phase))
+                    .into()
             }
         }
-        element.into()
     }
 
     fn fill(&self, rings: &[Path], grey: f64) -> Element {
@@ -166,7 +168,7 @@ impl Writer {
             .set("xml:space", "preserve")
             .set("fill", colour(text.grey));
         if text.angle != 0.0 {
-            let turn = data::angle(-text.angle);
+            let turn = svg_data::angle(-text.angle);
             element = element.set("transform", format!("rotate({turn} {} {})", number(start.x), number(start.y)));
         }
         element.into()

@@ -1,0 +1,134 @@
+//! The flat surface that a cut leaves: exact, because it is an affine image of a part of the outline.
+
+use super::{Board, Ring, Source};
+use crate::geometry::{Affine, Path, Plane, Point, Point3, Vec2, Vec3, clip_half_plane};
+
+/// A cut out of square by less than this sine is taken as square: over 100 mm of thickness that is 0.1 micrometre, and
+/// the map from the outline to the cut would lose its digits.
+const SQUARE: f64 = 1e-6;
+
+/// A plane that would cut an end along a direction shorter than this is parallel to the end.
+const PARALLEL: f64 = 1e-12;
+
+/// A ring that touches the board's faces within this, mm, belongs to the part that is kept.
+const TOUCHES: f64 = 1e-6;
+
+/// The surface that a cut leaves, in its own plane axes: x along the cut's line on the face side, y away from the face.
+#[derive(Debug, Clone, PartialEq)]
+pub struct EndFace {
+    /// The rims: one, or several where the cut passes through several arms of the board.
+    pub rings: Vec<Ring>,
+    origin: Point3,
+    along: Vec3,
+    away: Vec3,
+}
+
+impl EndFace {
+    /// A point of the plane axes, in board axes.
+    pub fn lift(&self, p: Point) -> Point3 {
+        self.origin + self.along * p.x + self.away * p.y
+    }
+
+    /// A board point, in the plane axes.
+    pub fn drop(&self, p: Point3) -> Point {
+        let from = p - self.origin;
+        Point::new(from.dot(self.along), from.dot(self.away))
+    }
+
+    /// Area, mm².
+    pub fn area(&self) -> f64 {
+        self.rings.iter().map(|r| r.path().signed_area()).sum()
+    }
+
+    /// Its corners in board axes with the sources of the two pieces that meet there.
+    pub fn corners(&self) -> Vec<(Point3, Source, Source)> {
+        let all = self.rings.iter().flat_map(Ring::corners);
+        all.map(|(p, before, after)| (self.lift(p), before, after)).collect()
+    }
+
+    /// The plane's axes without a surface yet; `None` where the plane is parallel to the face.
+    fn axes(plane: &Plane) -> Option<EndFace> {
+        let n = plane.normal();
+        let along = Vec3::new(-n.y, n.x, 0.0).unit()?;
+        let flat = n.x.hypot(n.y);
+        let origin = Point3::new(n.x, n.y, 0.0).to_vec() * (plane.offset() / (flat * flat));
+        Some(EndFace { rings: Vec::new(), origin: Point3::ORIGIN + origin, along, away: along.cross(n) })
+    }
+}
+
+impl Board {
+    /// The surface left by the cut with this index, of the part whose faces are given.
+    pub(super) fn end_face(&self, index: usize, face: &Ring, far: &Ring) -> Option<EndFace> {
+        let plane = &self.cuts.get(index)?.plane;
+        let mut end = EndFace::axes(plane)?;
+        let mut paths =
+            if plane.normal().z.abs() > SQUARE { self.bevelled(plane, &end) } else { self.square(plane, &end) };
+        for other in self.cuts.iter().enumerate().filter(|(i, _)| *i != index).map(|(_, c)| &c.plane) {
+            // The other plane's trace in these axes: n . (origin + x along + y away) = offset.
+            let out = Vec2::new(other.normal().dot(end.along), other.normal().dot(end.away));
+            let beyond = other.distance(end.origin);
+            if out.hypot() <= PARALLEL {
+                if beyond > 0.0 {
+                    paths.clear();
+                }
+                continue;
+            }
+            paths = clip_half_plane(&paths, (out * (-beyond / out.hypot2())).to_point(), -out);
+        }
+        let ring = |path: &Path| Ring::new(path, |piece| self.source_of(piece, |p| end.lift(p), true));
+        let kept = |ring: &Ring| {
+            let near = |of: &Ring, p: Point3| of.path().nearest(Point::new(p.x, p.y)).is_some_and(|n| n.0 < TOUCHES);
+            ring.corners().iter().any(|(p, before, after)| {
+                let p3 = end.lift(*p);
+                let on = |s: Source| *before == s || *after == s;
+                (on(Source::Face) && near(face, p3)) || (on(Source::Far) && near(far, p3))
+            })
+        };
+        let rings: Vec<Ring> = paths.iter().map(ring).collect();
+        let touching: Vec<Ring> = rings.iter().filter(|r| kept(r)).cloned().collect();
+        // A taper's surface may end short of both faces; then there is nothing to choose by.
+        end.rings = if touching.is_empty() { rings } else { touching };
+        Some(end)
+    }
+
+    /// The part of a bevelled plane inside the swept outline: the outline between the plane's lines on the two faces,
+    /// taken to the plane's axes by an affine map.
+    fn bevelled(&self, plane: &Plane, end: &EndFace) -> Vec<Path> {
+        let n = plane.normal();
+        let flat = Vec2::new(n.x, n.y);
+        let line = |w: f64| (flat * ((plane.offset() - n.z * w) / flat.hypot2())).to_point();
+        // Towards the far side the line wanders along the normal where n.z is positive.
+        let inwards = flat * n.z.signum();
+        let mut paths = clip_half_plane(&[self.outline()], line(0.0), inwards);
+        paths = clip_half_plane(&paths, line(-self.thickness), -inwards);
+        // x = (p - origin) . along; y = depth over the share of depth in one step away from the face.
+        let o = Point::new(end.origin.x, end.origin.y);
+        let along = Vec2::new(end.along.x, end.along.y);
+        let deep = flat / (n.z * flat.hypot());
+        let map = Affine::new([along.x, deep.x, along.y, deep.y, -along.dot(o.to_vec2()), -deep.dot(o.to_vec2())]);
+        let turned = map.determinant() < 0.0;
+        let image = |p: &Path| if turned { p.transformed(map).reversed() } else { p.transformed(map) };
+        paths.iter().map(image).collect()
+    }
+
+    /// The part of a square plane inside the swept outline: a rectangle over each stretch of its line in the outline.
+    fn square(&self, plane: &Plane, end: &EndFace) -> Vec<Path> {
+        let n = plane.normal();
+        let flat = Vec2::new(n.x, n.y);
+        let o = Point::new(end.origin.x, end.origin.y);
+        let along = Vec2::new(end.along.x, end.along.y);
+        let depth = self.thickness / -end.away.z;
+        let mut stretches = Vec::new();
+        for ring in clip_half_plane(&[self.outline()], o, -flat) {
+            for piece in ring.segments() {
+                let (a, b) = (piece.start() - o, piece.end() - o);
+                // Clipping puts the ends of the closing line on it to about 1e-12.
+                if a.dot(flat).abs() < TOUCHES && b.dot(flat).abs() < TOUCHES {
+                    let (from, to) = (a.dot(along).min(b.dot(along)), a.dot(along).max(b.dot(along)));
+                    stretches.push(Path::rectangle(crate::geometry::Rect::new(from, 0.0, to, depth)));
+                }
+            }
+        }
+        stretches
+    }
+}

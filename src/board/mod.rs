@@ -1,0 +1,145 @@
+//! One flat board: an outline swept square to its face side, cut by planes.
+//!
+//! Guarantees to everything below: a [`Solid`] is not empty, its two faces and its ends are exact (an arc stays an arc),
+//! every piece of their rims knows which edge or cut it comes from, and angles are those of the saw, not of the room.
+
+mod end;
+mod model;
+mod saw;
+mod shape;
+mod solid;
+
+pub use end::EndFace;
+pub use saw::{Angles, Corner, FarSide, Gap, Register, SawCut};
+pub(crate) use shape::holds;
+pub use shape::{Arris, Ring, Source};
+pub use solid::{Solid, Vanished};
+
+use crate::geometry::{Affine, Path, Plane, Point3, Segment, Vec3};
+use crate::units::Angle;
+
+/// A named edge of a board's outline, before cuts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Edge {
+    /// What a maker calls it: `lower edge`.
+    pub name: String,
+    /// Its pieces in order, in (u, v), mm.
+    pub segments: Vec<Segment>,
+}
+
+impl Edge {
+    /// An edge of the given pieces.
+    pub fn new(name: impl Into<String>, segments: Vec<Segment>) -> Self {
+        Edge { name: name.into(), segments }
+    }
+
+    /// Whether the edge is one straight line.
+    pub fn is_straight(&self) -> bool {
+        matches!(self.segments.as_slice(), [Segment::Line(_)])
+    }
+}
+
+/// What a cut is for: it ends the board or it rips an edge of it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Role {
+    /// It makes an end.
+    End,
+    /// It makes a long edge.
+    Edge,
+}
+
+/// The setting that hurried practice would use for a cut.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Nominal {
+    /// Angle in the face from square.
+    pub mitre: Angle,
+    /// Tilt of the blade: 0 for a square blade.
+    pub bevel: Angle,
+    /// The number of the file it is taken from.
+    pub from: &'static str,
+}
+
+/// A plane that cuts a board.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cut {
+    /// What the cut makes, in a maker's words: `head`, `left end`, `upper edge`.
+    pub place: String,
+    /// What stands against it (`leg.far`, `floor`), where anything does.
+    pub against: Option<String>,
+    /// End or edge.
+    pub role: Role,
+    /// The plane in board axes, its normal out of the board.
+    pub plane: Plane,
+    /// The setting that hurried practice would use, where there is one.
+    pub nominal: Option<Nominal>,
+}
+
+/// A board in its own axes: u along, v across, w out of the face side (the face lies at w = 0, the far side at -thickness).
+#[derive(Debug, Clone, PartialEq)]
+pub struct Board {
+    /// Thickness, mm, above zero.
+    pub thickness: f64,
+    /// The outline before cuts: edges joined end to end into one ring that runs anticlockwise.
+    pub edges: Vec<Edge>,
+    /// The cuts.
+    pub cuts: Vec<Cut>,
+    /// A point of the part to keep, where the cuts leave several.
+    pub keep: Option<Point3>,
+    /// What a maker calls the face side and the far side: `outside`, `inside`.
+    pub sides: [&'static str; 2],
+}
+
+impl Board {
+    /// The outline before cuts.
+    pub fn outline(&self) -> Path {
+        Path::closed(self.edges.iter().flat_map(|e| e.segments.iter().copied()).collect())
+    }
+
+    /// The name of the edge or cut from which a piece of a rim comes.
+    pub fn name_of(&self, source: Source) -> &str {
+        match source {
+            Source::Face => self.sides[0],
+            Source::Far => self.sides[1],
+            Source::Edge(i) => self.edges.get(i).map_or("", |e| e.name.as_str()),
+            Source::Cut(i) => self.cuts.get(i).map_or("", |c| c.place.as_str()),
+        }
+    }
+
+    /// The cut that makes the named end or edge.
+    pub fn cut(&self, place: &str) -> Option<usize> {
+        self.cuts.iter().position(|c| c.place == place)
+    }
+
+    /// The same wood with v run the other way (`-v`).
+    pub fn flipped_across(&self) -> Board {
+        self.flipped(Affine::FLIP_Y, |n| Vec3::new(n.x, -n.y, n.z), Point3::ORIGIN)
+    }
+
+    /// The mirror image about the line `u = about`.
+    pub fn flipped_along(&self, about: f64) -> Board {
+        let map = Affine::translate((2.0 * about, 0.0)) * Affine::FLIP_X;
+        self.flipped(map, |n| Vec3::new(-n.x, n.y, n.z), Point3::new(2.0 * about, 0.0, 0.0))
+    }
+
+    /// The board under a flat reflection, given for the outline, for directions, and by where the origin goes.
+    fn flipped(&self, map: Affine, turn: impl Fn(Vec3) -> Vec3, origin: Point3) -> Board {
+        let point = |p: Point3| origin + turn(p.to_vec());
+        let edge = |e: &Edge| Edge {
+            name: e.name.clone(),
+            segments: e.segments.iter().rev().map(|s| s.transformed(map).reversed()).collect(),
+        };
+        let cut = |c: &Cut| {
+            let on_plane = Point3::ORIGIN + c.plane.normal() * c.plane.offset();
+            // A reflection keeps unit normals, so the plane cannot fail to be one.
+            let plane = Plane::through(point(on_plane), turn(c.plane.normal())).unwrap_or(c.plane);
+            Cut { plane, ..c.clone() }
+        };
+        Board {
+            thickness: self.thickness,
+            edges: self.edges.iter().rev().map(edge).collect(),
+            cuts: self.cuts.iter().map(cut).collect(),
+            keep: self.keep.map(point),
+            sides: self.sides,
+        }
+    }
+}

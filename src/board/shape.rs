@@ -1,0 +1,198 @@
+//! The rims of a board's flat surfaces, and where each of their pieces comes from.
+
+use super::Board;
+use crate::geometry::{Path, Plane, Point, Point3, Segment, Vec2, clip_half_plane};
+
+/// Nearer than this to a plane, mm, a point of a clipped rim lies on it: clipping puts it there to about 1e-12, and no
+/// two surfaces of a real board lie so close.
+const ON_PLANE: f64 = 1e-7;
+
+/// A piece shorter than this, mm, is what rounding leaves where a corner lies on a cut.
+const CRUMB: f64 = 1e-7;
+
+/// A plane whose trace on the face would be shorter than this share of its normal is parallel to the face.
+const PARALLEL: f64 = 1e-9;
+
+/// Which surface of the board a piece of a rim belongs to besides the one it bounds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Source {
+    /// The face side.
+    Face,
+    /// The far side.
+    Far,
+    /// The edge of the outline with this index.
+    Edge(usize),
+    /// The cut with this index.
+    Cut(usize),
+}
+
+/// A closed rim that runs anticlockwise as seen from outside the surface's plane axes, with the source of each piece.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ring {
+    path: Path,
+    sources: Vec<Source>,
+}
+
+/// The length of one edge of the board on both faces.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Arris {
+    /// Which edge or cut.
+    pub source: Source,
+    /// Length along it on the face side, mm; 0 where it does not reach that side.
+    pub face: f64,
+    /// Length along it on the far side, mm.
+    pub far: f64,
+    /// Straight from end to end on the face side and on the far side, mm, where the edge is curved.
+    pub chord: Option<(f64, f64)>,
+}
+
+impl Ring {
+    /// The rim of a path, each piece told by `source`.
+    pub(super) fn new(path: &Path, source: impl Fn(&Segment) -> Source) -> Ring {
+        let pieces: Vec<Segment> = path.segments().iter().copied().filter(|s| s.length() > CRUMB).collect();
+        let sources = pieces.iter().map(source).collect();
+        Ring { path: Path::closed(pieces), sources }
+    }
+
+    /// The rim as a path.
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// Its pieces with their sources, in order.
+    pub fn pieces(&self) -> impl DoubleEndedIterator<Item = (&Segment, Source)> + Clone {
+        self.path.segments().iter().zip(self.sources.iter().copied())
+    }
+
+    /// The pieces of one source.
+    pub fn part(&self, source: Source) -> impl Iterator<Item = &Segment> {
+        self.pieces().filter(move |(_, s)| *s == source).map(|(piece, _)| piece)
+    }
+
+    /// The corners: each point at which the source changes, with the source before and after.
+    pub fn corners(&self) -> Vec<(Point, Source, Source)> {
+        let before = self.pieces().map(|(_, s)| s).cycle().skip(self.sources.len().saturating_sub(1));
+        let turned = self.pieces().zip(before).filter(|((_, after), before)| after != before);
+        turned.map(|((piece, after), before)| (piece.start(), before, after)).collect()
+    }
+
+    /// Length of the pieces of one source, mm.
+    pub fn length_of(&self, source: Source) -> f64 {
+        self.part(source).map(Segment::length).sum()
+    }
+
+    /// From the first point of a source's pieces to their last, mm.
+    fn chord_of(&self, source: Source) -> f64 {
+        // A run may begin in the middle of the list: begin after a piece of another source.
+        let all: Vec<(&Segment, Source)> = self.pieces().collect();
+        let first = (0..all.len()).find(|i| all[*i].1 == source && all[(i + all.len() - 1) % all.len()].1 != source);
+        let Some(first) = first else { return 0.0 };
+        let run: Vec<&Segment> =
+            all.iter().cycle().skip(first).take(all.len()).take_while(|p| p.1 == source).map(|p| p.0).collect();
+        match (run.first(), run.last()) {
+            (Some(a), Some(b)) => a.start().distance(b.end()),
+            _ => 0.0,
+        }
+    }
+}
+
+/// The line in which a plane meets the level `w`, as a point and the direction out of the wood; `None` where it is parallel.
+fn trace(plane: &Plane, w: f64) -> Option<(Point, Vec2)> {
+    let n = plane.normal();
+    let flat = Vec2::new(n.x, n.y);
+    let square = flat.hypot2();
+    (square > PARALLEL * PARALLEL).then(|| ((flat * ((plane.offset() - n.z * w) / square)).to_point(), flat))
+}
+
+/// Whether a ring encloses a point: the line through the point, along x, lies inside the ring there.
+pub(crate) fn holds(ring: &Path, point: Point) -> bool {
+    let level = |p: Point| (p.y - point.y).abs() < ON_PLANE;
+    let spans = |s: &Segment| {
+        let (a, b) = (s.start(), s.end());
+        level(a) && level(b) && a.x.min(b.x) <= point.x && point.x <= a.x.max(b.x)
+    };
+    let above = clip_half_plane(std::slice::from_ref(ring), point, Vec2::new(0.0, 1.0));
+    above.iter().flat_map(|r| r.segments()).any(|s| matches!(s, Segment::Line(_)) && spans(s))
+}
+
+impl Board {
+    /// The rim of the board at the level `w` of its thickness: the outline cut by every plane's line there.
+    /// `None` where nothing is left.
+    pub(super) fn ring_at(&self, w: f64) -> Option<Ring> {
+        let mut rings = vec![self.outline()];
+        for cut in &self.cuts {
+            match trace(&cut.plane, w) {
+                Some((point, out)) => rings = clip_half_plane(&rings, point, -out),
+                None if cut.plane.distance(Point3::new(0.0, 0.0, w)) > 0.0 => return None,
+                None => {}
+            }
+        }
+        let keep = self.keep_point();
+        let ring = self.nearest_ring(rings, keep)?;
+        Some(Ring::new(&ring, |piece| self.source_of(piece, |p| Point3::new(p.x, p.y, w), false)))
+    }
+
+    /// The point, in the face's plane, that tells the part to keep.
+    fn keep_point(&self) -> Point {
+        match self.keep {
+            Some(p) => Point::new(p.x, p.y),
+            None => self.outline().centroid().unwrap_or_default(),
+        }
+    }
+
+    /// The ring that holds a point, or else comes nearest to it.
+    fn nearest_ring(&self, rings: Vec<Path>, keep: Point) -> Option<Path> {
+        let distance =
+            |ring: &Path| if holds(ring, keep) { 0.0 } else { ring.nearest(keep).map_or(f64::MAX, |n| n.0) };
+        rings.into_iter().min_by(|a, b| distance(a).total_cmp(&distance(b)))
+    }
+
+    /// Where a piece of a rim comes from; `lift` takes the rim's plane to board axes.
+    pub(super) fn source_of(&self, piece: &Segment, lift: impl Fn(Point) -> Point3, on_end: bool) -> Source {
+        let ends = [lift(piece.start()), lift(piece.end())];
+        let middle = lift(piece.eval(0.5));
+        let at_level = |w: f64| [ends[0], ends[1], middle].iter().all(|p| (p.z - w).abs() < ON_PLANE);
+        if on_end && at_level(0.0) {
+            return Source::Face;
+        }
+        if on_end && at_level(-self.thickness) {
+            return Source::Far;
+        }
+        if matches!(piece, Segment::Line(_)) {
+            let on = |plane: &Plane| ends.iter().all(|p| plane.distance(*p).abs() < ON_PLANE);
+            let other = |plane: &Plane| !on_end || !self.holds_plane(plane, &lift);
+            if let Some(i) = self.cuts.iter().position(|c| on(&c.plane) && other(&c.plane)) {
+                return Source::Cut(i);
+            }
+        }
+        let flat = Point::new(middle.x, middle.y);
+        let away =
+            |i: &usize| -> f64 { self.edges[*i].segments.iter().map(|s| s.nearest(flat).0).fold(f64::MAX, f64::min) };
+        let nearest = (0..self.edges.len()).min_by(|a, b| away(a).total_cmp(&away(b)));
+        Source::Edge(nearest.unwrap_or(0))
+    }
+
+    /// Whether a plane is the one that `lift` maps to.
+    fn holds_plane(&self, plane: &Plane, lift: &impl Fn(Point) -> Point3) -> bool {
+        let probes = [Point::ORIGIN, Point::new(1.0, 0.0), Point::new(0.0, 1.0)];
+        probes.iter().all(|p| plane.distance(lift(*p)).abs() < ON_PLANE)
+    }
+
+    /// The lengths of every edge and cut on both faces, in the order in which the face's rim passes them.
+    pub(super) fn arrises(&self, face: &Ring, far: &Ring) -> Vec<Arris> {
+        let mut found: Vec<Arris> = Vec::new();
+        for (_, source) in face.pieces().chain(far.pieces()) {
+            if found.iter().any(|a| a.source == source) {
+                continue;
+            }
+            let curved = face.part(source).chain(far.part(source)).any(|s| !matches!(s, Segment::Line(_)));
+            found.push(Arris {
+                source,
+                face: face.length_of(source),
+                far: far.length_of(source),
+                chord: curved.then(|| (face.chord_of(source), far.chord_of(source))),
+            });
+        }
+        found
+    }
+}

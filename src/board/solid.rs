@@ -1,0 +1,119 @@
+//! A board with its cuts made: true faces, ends, blank, volume and centre of gravity.
+
+use super::{Arris, Board, EndFace, Ring, Source};
+use crate::geometry::{Path, Point, Point3, Rect, Segment};
+use std::f64::consts::FRAC_PI_2;
+
+/// A board with its cuts made.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Solid {
+    /// The rim of the face side, in (u, v).
+    pub face: Ring,
+    /// The rim of the far side, in (u, v).
+    pub far: Ring,
+    /// The surface that each cut leaves, by the cut's index; without rings where the cut removes nothing.
+    pub ends: Vec<EndFace>,
+    /// The lengths of every edge and cut on both faces.
+    pub arrises: Vec<Arris>,
+    /// The smallest squared blank: sides along u and v, around both faces.
+    pub blank: Rect,
+    /// Volume, mm³.
+    pub volume: f64,
+    /// Centre of gravity, board axes.
+    pub centroid: Point3,
+}
+
+/// The cuts leave nothing of the board.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Vanished;
+
+impl Board {
+    /// Makes the cuts.
+    ///
+    /// # Errors
+    /// [`Vanished`] where they leave nothing of the face side or of the far side.
+    pub fn solid(&self) -> Result<Solid, Vanished> {
+        let face = self.ring_at(0.0).ok_or(Vanished)?;
+        let far = self.ring_at(-self.thickness).ok_or(Vanished)?;
+        let ends: Option<Vec<EndFace>> = (0..self.cuts.len()).map(|i| self.end_face(i, &face, &far)).collect();
+        let ends = ends.ok_or(Vanished)?;
+        let arrises = self.arrises(&face, &far);
+        let boxes = [&face, &far].map(|r| r.path().bounding_box());
+        let blank = boxes.into_iter().flatten().reduce(|a, b| a.union(b)).ok_or(Vanished)?;
+        let (volume, centroid) = self.measure(&far, &ends);
+        let sound = volume.is_finite() && volume > 0.0;
+        if !sound { Err(Vanished) } else { Ok(Solid { face, far, ends, arrises, blank, volume, centroid }) }
+    }
+
+    /// Volume and centre of gravity, by the divergence of (0, 0, w), (0, 0, u w), (0, 0, v w) and (0, 0, w²/2):
+    /// the face side and the swept edges give nothing, so the far side and the cuts give all.
+    fn measure(&self, far: &Ring, ends: &[EndFace]) -> (f64, Point3) {
+        let t = self.thickness;
+        let area = far.path().signed_area();
+        let middle = far.path().centroid().unwrap_or_default();
+        let mut volume = t * area;
+        let mut moment = Point3::new(middle.x, middle.y, -t / 2.0).to_vec() * volume;
+        for (cut, end) in self.cuts.iter().zip(ends) {
+            let n = cut.plane.normal().z;
+            for ring in &end.rings {
+                let m = Moments::of(ring.path());
+                let (o, a, b) =
+                    (end.lift(Point::ORIGIN), end.lift(Point::new(1.0, 0.0)), end.lift(Point::new(0.0, 1.0)));
+                let (along, away) = (a - o, b - o);
+                // w = deep y on the cut; u = o + along x + away y, and v alike.
+                let deep = away.z;
+                volume += n * deep * m.y;
+                let mixed = |o: f64, along: f64, away: f64| n * deep * (o * m.y + along * m.xy + away * m.yy);
+                moment.x += mixed(o.x, along.x, away.x);
+                moment.y += mixed(o.y, along.y, away.y);
+                moment.z += n * deep * deep * m.yy / 2.0;
+            }
+        }
+        (volume, Point3::ORIGIN + moment * (1.0 / volume))
+    }
+}
+
+impl Solid {
+    /// The two faces as one list.
+    pub fn faces(&self) -> [(Source, &Ring); 2] {
+        [(Source::Face, &self.face), (Source::Far, &self.far)]
+    }
+
+    /// The lengths of one edge or cut on both faces.
+    pub fn arris(&self, source: Source) -> Option<&Arris> {
+        self.arrises.iter().find(|a| a.source == source)
+    }
+}
+
+/// Integrals of y, x y and y² over the inside of a ring.
+struct Moments {
+    y: f64,
+    xy: f64,
+    yy: f64,
+}
+
+impl Moments {
+    /// By triangles from the origin to each piece: a form of degree k in (x, y) integrates over such a triangle to
+    /// its value on the piece times the cross product over k + 2. For lines and cubics the integrand is a polynomial of degree
+    /// 11 at most, which the rule takes exactly; over a quarter turn it takes an arc to rounding.
+    fn of(path: &Path) -> Moments {
+        let mut sum = Moments { y: 0.0, xy: 0.0, yy: 0.0 };
+        for piece in path.segments() {
+            let parts = match piece {
+                Segment::Arc(arc) => (arc.sweep.abs() / FRAC_PI_2).ceil().clamp(1.0, 8.0),
+                Segment::Line(_) | Segment::Cubic(_) => 1.0,
+            };
+            for k in 0..parts as usize {
+                for (weight, x) in kurbo::common::GAUSS_LEGENDRE_COEFFS_16 {
+                    let t = (k as f64 + 0.5 + 0.5 * x) / parts;
+                    let p = piece.eval(t).to_vec2();
+                    let swept = p.cross(piece.derivative(t)) * weight / (2.0 * parts);
+                    sum.y += p.y * swept / 3.0;
+                    sum.xy += p.x * p.y * swept / 4.0;
+                    sum.yy += p.y * p.y * swept / 4.0;
+                }
+            }
+        }
+        sum
+    }
+}

@@ -1,0 +1,372 @@
+//! Single boards in the world put together into a piece: alike ones under one name, landings known from both sides.
+
+use super::limits::base;
+use super::names::{ids, label};
+use super::parts::{BoardCopy, Fact, Handed, Meet, Piece, SolvedBoard};
+use super::same::{Lies, lies, own_mirror};
+use super::surface::{SurfaceAxes, oriented, plane_of};
+use super::top;
+use crate::board::{Board, Solid, Source};
+use crate::finding::{Finding, Place, stops};
+use crate::geometry::{Path, Placement, Point3, Vec3};
+use crate::project::base::Top;
+use crate::units::{Length, Notation};
+
+/// A board as a kind of base makes it: one in the world, not yet compared with others.
+#[derive(Debug, Clone)]
+pub(super) struct Single {
+    /// What it is: `leg`.
+    pub(super) role: &'static str,
+    /// Its id where `boards` names it; else the role decides.
+    pub(super) id: Option<String>,
+    /// What tells it from the others of its role, the wider word first: `left frame`, `front`.
+    pub(super) which: Vec<String>,
+    /// The board.
+    pub(super) board: Board,
+    /// Where it stands; may be mirrored.
+    pub(super) placement: Placement,
+    /// How many are made of this one.
+    pub(super) make: u32,
+    /// JSON pointer of its numbers.
+    pub(super) pointer: String,
+    /// What else was found out about it.
+    pub(super) facts: Vec<Fact>,
+}
+
+/// Where one single board lands on another.
+#[derive(Debug, Clone)]
+pub(super) struct Landing {
+    /// The board that ends there and its cut.
+    pub(super) from: (usize, usize),
+    /// The board on which it lands.
+    pub(super) to: usize,
+    /// The surface on which it lands.
+    pub(super) on: Source,
+}
+
+/// A piece being made.
+#[derive(Debug)]
+pub(super) struct Work<'a> {
+    /// How lengths are written in findings.
+    pub(super) notation: &'a Notation,
+    /// What was found.
+    pub(super) findings: Vec<Finding>,
+    /// What was found out about the whole.
+    pub(super) facts: Vec<Fact>,
+    singles: Vec<(Single, Solid)>,
+    landings: Vec<Landing>,
+    /// Boards and their cuts that lie under the top.
+    under_top: Vec<(usize, usize)>,
+}
+
+/// A group of singles made from one pattern.
+struct Group {
+    /// The board as drawn and its shape.
+    board: Board,
+    solid: Solid,
+    /// Whether the drawn board is the singles' board with v run the other way.
+    across: bool,
+    /// The singles with their placements under the drawn board.
+    members: Vec<(usize, Placement)>,
+}
+
+impl Single {
+    /// The id that the file gives it, else its role.
+    fn name(&self) -> &str {
+        self.id.as_deref().unwrap_or(self.role)
+    }
+}
+
+impl<'a> Work<'a> {
+    pub(super) fn new(notation: &'a Notation) -> Self {
+        Work {
+            notation,
+            findings: Vec::new(),
+            facts: Vec::new(),
+            singles: Vec::new(),
+            landings: Vec::new(),
+            under_top: Vec::new(),
+        }
+    }
+
+    /// A length in the maker's notation.
+    pub(super) fn mm(&self, mm: f64) -> String {
+        self.notation.length(Length::from_mm(mm))
+    }
+
+    /// Records a finding that stops the work; returns `None` for the caller to leave with.
+    pub(super) fn stop<T>(&mut self, finding: Finding) -> Option<T> {
+        self.findings.push(finding);
+        None
+    }
+
+    /// Makes the cuts of a board and takes it up; its index, or `None` (with a finding) where nothing is left of it.
+    pub(super) fn add(&mut self, single: Single) -> Option<usize> {
+        match single.board.solid() {
+            Ok(solid) => {
+                self.singles.push((single, solid));
+                Some(self.singles.len() - 1)
+            }
+            Err(_) => self.stop(
+                Finding::stop(
+                    "nothing-left",
+                    Place::pointer(single.pointer.clone()),
+                    format!("the cuts leave nothing of the {}", single.role.replace('_', " ")),
+                )
+                .remedy("make it longer or thinner, or its angles smaller"),
+            ),
+        }
+    }
+
+    /// The shape of a board taken up.
+    pub(super) fn solid(&self, index: usize) -> &Solid {
+        &self.singles[index].1
+    }
+
+    /// A board taken up.
+    pub(super) fn single(&self, index: usize) -> &Single {
+        &self.singles[index].0
+    }
+
+    /// Records a landing.
+    pub(super) fn land(&mut self, landing: Landing) {
+        self.landings.push(landing);
+    }
+
+    /// The end of one board in the plane axes of the surface on which it lands.
+    pub(super) fn landing_on(&self, landing: &Landing) -> Vec<Path> {
+        let (from, solid) = &self.singles[landing.from.0];
+        let Some(end) = solid.ends.get(landing.from.1) else { return Vec::new() };
+        let (to, to_solid) = &self.singles[landing.to];
+        let Some(axes) = SurfaceAxes::of(&to.board, to_solid, landing.on) else { return Vec::new() };
+        let map = axes.map_from(&to.placement, &from.placement, end);
+        oriented(end.rings.iter().map(|r| r.path().transformed(map)))
+    }
+
+    /// How far a landing reaches beyond the surface on which it lies, mm; 0 where all of it lands.
+    pub(super) fn overshoot(&self, landing: &Landing) -> f64 {
+        let (to, solid) = &self.singles[landing.to];
+        let landed = self.landing_on(landing);
+        SurfaceAxes::of(&to.board, solid, landing.on).map_or(0.0, |axes| axes.overshoot(&landed))
+    }
+
+    /// Records that a cut of a board lies under the top.
+    pub(super) fn under_top(&mut self, board: usize, cut: &str) {
+        self.under_top.extend(self.single(board).board.cut(cut).map(|cut| (board, cut)));
+    }
+
+    /// The height of the base's heads above the floor, mm; a finding where the top leaves none.
+    pub(super) fn base_height(&mut self, height: Length, top: Option<&Top>) -> Option<f64> {
+        let thick = top.map_or(0.0, |t| t.thickness.mm());
+        let left = height.mm() - thick;
+        if left > 0.0 {
+            return Some(left);
+        }
+        let message =
+            format!("a top {} thick leaves nothing of a height of {}", self.mm(thick), self.mm(height.mm()));
+        let finding = Finding::stop("top-thicker-than-height", base("height"), message)
+            .remedy(format!("more than {} just fits", self.mm(thick)));
+        self.stop(finding.measured("height", height.mm()).measured("fits", thick))
+    }
+
+    /// The size of the base under a top that stands over it by `over` each side, mm.
+    pub(super) fn under_overhang(&mut self, top: Option<Length>, over: Length) -> Option<f64> {
+        let Some(top) = top else {
+            let message = "an overhang is given, and there is no top to stand over the base";
+            let finding = Finding::stop("overhang-without-top", base("overhang"), message);
+            return self.stop(finding.remedy("add a top, or give the length and width of the base"));
+        };
+        let left = top.mm() - 2.0 * over.mm();
+        if left > 0.0 {
+            return Some(left);
+        }
+        let message =
+            format!("an overhang of {} leaves nothing under a top of {}", self.mm(over.mm()), self.mm(top.mm()));
+        let finding = Finding::stop("overhang-too-large", base("overhang"), message)
+            .remedy(format!("less than {} just fits", self.mm(top.mm() / 2.0)));
+        self.stop(finding.measured("overhang", over.mm()).measured("fits", top.mm() / 2.0))
+    }
+
+    /// Takes up the top: on the base's heads, or on its highest point where it has none.
+    pub(super) fn add_top(&mut self, top: &Top) {
+        let corners = self.singles.iter().flat_map(|(single, solid)| {
+            let rims = [(&solid.face, 0.0), (&solid.far, -single.board.thickness)];
+            let nodes = rims.map(|(rim, w)| rim.path().nodes().into_iter().map(move |p| Point3::new(p.x, p.y, w)));
+            let [face, far] = nodes;
+            face.chain(far).map(|p| single.placement.to_world(p).z)
+        });
+        let highest = corners.fold(0.0, f64::max);
+        let Some(index) = top::add(top, highest + top.thickness.mm(), self) else { return };
+        for (board, cut) in std::mem::take(&mut self.under_top) {
+            self.landings.push(Landing { from: (board, cut), to: index, on: Source::Far });
+        }
+    }
+
+    /// The finished piece.
+    pub(super) fn finish(self) -> Result<Piece, Vec<Finding>> {
+        if stops(&self.findings) {
+            return Err(self.findings);
+        }
+        let groups = self.groups();
+        let names = self.names(&groups);
+        let mut boards: Vec<SolvedBoard> =
+            groups.iter().zip(&names).map(|(group, id)| self.solved(group, id.clone())).collect();
+        for landing in &self.landings {
+            self.record(landing, &groups, &names, &mut boards);
+        }
+        Ok(Piece { boards, facts: self.facts, findings: self.findings })
+    }
+
+    /// Singles that are alike, or each other's mirror image, under one drawn board.
+    fn groups(&self) -> Vec<Group> {
+        let mut groups: Vec<Group> = Vec::new();
+        for (index, (single, solid)) in self.singles.iter().enumerate() {
+            let found = groups.iter_mut().find_map(|group| {
+                let first = self.single(group.members.first()?.0);
+                let same_role = first.role == single.role && first.id == single.id;
+                let same_thickness = (first.board.thickness - single.board.thickness).abs() < 1e-9;
+                if !(same_role && same_thickness) {
+                    return None;
+                }
+                let first_solid = self.solid(group.members.first()?.0);
+                lies(first_solid, solid).map(|how| (group, how))
+            });
+            match found {
+                Some((group, how)) => {
+                    let natural = match how {
+                        Lies::Same => single.placement,
+                        Lies::Flipped(about) => single.placement.flipped_along(about),
+                    };
+                    group.join(index, natural);
+                }
+                None => groups.extend(Group::new(index, single, solid)),
+            }
+        }
+        groups
+    }
+
+    /// The id of each group.
+    fn names(&self, groups: &[Group]) -> Vec<String> {
+        let which = |i: &usize| self.single(*i).which.iter().map(String::as_str).collect::<Vec<&str>>();
+        let members = |g: &Group| g.members.iter().map(|(i, _)| which(i)).collect::<Vec<_>>();
+        let role = |g: &Group| g.members.first().map_or("", |(i, _)| self.single(*i).name());
+        ids(&groups.iter().map(|g| (role(g), members(g))).collect::<Vec<_>>())
+    }
+
+    fn solved(&self, group: &Group, id: String) -> SolvedBoard {
+        let singles = || group.members.iter().map(|(i, _)| self.single(*i));
+        let mirrored: u32 =
+            group.members.iter().filter(|(_, p)| p.is_mirrored()).map(|(i, _)| self.single(*i).make).sum();
+        let count: u32 = singles().map(|s| s.make).sum();
+        let copies = group.members.iter().map(|(i, placement)| {
+            let single = self.single(*i);
+            let words: Vec<&str> = single.which.iter().map(String::as_str).collect();
+            BoardCopy { label: label(single.name(), &words), placement: *placement }
+        });
+        let first = singles().next();
+        SolvedBoard {
+            label: id.replace('_', " "),
+            id,
+            count,
+            handed: (mirrored > 0).then_some(Handed { as_drawn: count - mirrored, mirrored }),
+            cuts: group.board.saw_cuts(&group.solid),
+            board: group.board.clone(),
+            solid: group.solid.clone(),
+            copies: copies.collect(),
+            meets: Vec::new(),
+            facts: first.map(|s| s.facts.clone()).unwrap_or_default(),
+            pointer: first.map(|s| s.pointer.clone()).unwrap_or_default(),
+        }
+    }
+
+    /// Writes a landing into both boards.
+    fn record(&self, landing: &Landing, groups: &[Group], names: &[String], boards: &mut [SolvedBoard]) {
+        let find = |single: usize| {
+            groups
+                .iter()
+                .enumerate()
+                .find_map(|(g, group)| group.members.iter().position(|(i, _)| *i == single).map(|copy| (g, copy)))
+        };
+        let (Some(from), Some(to)) = (find(landing.from.0), find(landing.to)) else { return };
+        let drawn = |(g, copy): (usize, usize)| (&groups[g], groups[g].members[copy].1);
+        let ((from_group, from_at), (to_group, to_at)) = (drawn(from), drawn(to));
+        let Some(from_cut) = from_group.same_surface(self, landing.from.0, Source::Cut(landing.from.1)) else {
+            return;
+        };
+        let Some(on) = to_group.same_surface(self, landing.to, landing.on) else { return };
+        let Source::Cut(cut) = from_cut else { return };
+        let Some(end) = from_group.solid.ends.get(cut) else { return };
+        let Some(axes) = SurfaceAxes::of(&to_group.board, &to_group.solid, on) else { return };
+        let map = axes.map_from(&to_at, &from_at, end);
+        let landed = oriented(end.rings.iter().map(|r| r.path().transformed(map)));
+        let contact = axes.within(&landed);
+        let back: Vec<Path> = oriented(contact.iter().map(|p| p.transformed(map.inverse())));
+        let copy_label = |(g, copy): (usize, usize)| boards[g].copies[copy].label.clone();
+        let (from_label, to_label) = (copy_label(from), copy_label(to));
+        let meet = |own_copy, other: (usize, usize), label, on, contact| Meet {
+            own_copy,
+            board: names[other.0].clone(),
+            copy: other.1,
+            label,
+            on,
+            contact,
+        };
+        let surface = match on {
+            Source::Face => "face".to_owned(),
+            Source::Far => "far".to_owned(),
+            Source::Edge(_) | Source::Cut(_) => format!("edge.{}", to_group.board.name_of(on)),
+        };
+        boards[from.0].board.cuts[cut].against = Some(format!("{}.{surface}", names[to.0]));
+        boards[to.0].meets.push(meet(to.1, from, from_label, on, contact));
+        boards[from.0].meets.push(meet(from.1, to, to_label, from_cut, back));
+    }
+}
+
+impl Group {
+    /// A group of one. Its board is drawn right-handed: v is run the other way where the single is a mirrored one.
+    fn new(index: usize, single: &Single, solid: &Solid) -> Option<Group> {
+        if !single.placement.is_mirrored() {
+            let (board, solid) = (single.board.clone(), solid.clone());
+            return Some(Group { board, solid, across: false, members: vec![(index, single.placement)] });
+        }
+        let board = single.board.flipped_across();
+        let solid = board.solid().ok()?;
+        Some(Group { board, solid, across: true, members: vec![(index, single.placement.flipped_across())] })
+    }
+
+    /// Takes up a single whose board equals the first member's under the given placement; a mirrored one of a board that
+    /// is its own mirror image is not mirrored at all.
+    fn join(&mut self, index: usize, natural: Placement) {
+        let placement = if self.across { natural.flipped_across() } else { natural };
+        let placement = match own_mirror(&self.solid) {
+            Some(about) if placement.is_mirrored() => placement.flipped_along(about),
+            _ => placement,
+        };
+        self.members.push((index, placement));
+    }
+
+    /// The surface of the drawn board that is the given surface of a member's own board.
+    fn same_surface(&self, work: &Work, member: usize, surface: Source) -> Option<Source> {
+        let single = work.single(member);
+        let placement = self.members.iter().find(|(i, _)| *i == member)?.1;
+        let probe = |source: Source| -> Option<(Vec3, Point3)> {
+            let plane = plane_of(&single.board, source)?;
+            let world = single.placement.plane_to_world(&plane);
+            let drawn = placement.plane_to_board(&world);
+            Some((drawn.normal(), Point3::ORIGIN + drawn.normal() * drawn.offset()))
+        };
+        match surface {
+            Source::Face | Source::Far => Some(surface),
+            Source::Cut(_) | Source::Edge(_) => {
+                let (normal, on) = probe(surface)?;
+                let near = |source: &Source| {
+                    let plane = plane_of(&self.board, *source);
+                    plane.is_some_and(|p| (p.normal() - normal).length() < 1e-6 && p.distance(on).abs() < 1e-5)
+                };
+                let cuts = (0..self.board.cuts.len()).map(Source::Cut);
+                let edges = (0..self.board.edges.len()).map(Source::Edge);
+                cuts.chain(edges).find(near)
+            }
+        }
+    }
+}

@@ -1,0 +1,266 @@
+//! The aprons between leaning frames.
+
+use super::frame::{Frame, LegLines};
+use super::{FrameBoards, Shared};
+use crate::board::{Nominal, Source};
+use crate::finding::Finding;
+use crate::geometry::{Placement, Plane, Point, Point3, Vec2, Vec3};
+use crate::piece::assemble::{Landing, Single, Work};
+use crate::piece::beam::{Beam, End, Long};
+use crate::piece::limits::base;
+use crate::piece::parts::Fact;
+use crate::project::base::{Apron, LowerEdge};
+use crate::units::Angle;
+
+/// Directions and points that move by less than this, radians and mm, have settled.
+const SETTLED: f64 = 1e-13;
+
+/// Rounds after which an apron's lie that has not settled never will: each round leaves about apron depth over radius of
+/// the leg's curve, a tenth at the worst, of the error.
+const ROUNDS: usize = 200;
+
+/// An end of an apron that reaches less than this beyond the leg, mm, is rounding.
+const LANDS: f64 = 1e-6;
+
+/// How an apron would lie at one frame alone: a line in the plane of the legs' inside faces (x from the centre line, y is s).
+#[derive(Debug, Clone, Copy)]
+struct Lie {
+    /// Where its outside face's upper arris meets the plane.
+    upper: Point,
+    /// Where its lower arris does.
+    lower: Point,
+    /// The chord's ends, upper and lower.
+    chord: [Point; 2],
+}
+
+/// The lie at one frame of an apron whose arrises run along `arris` (world), on the `sign` side of the centre line.
+///
+/// The chord's angle and its ends depend on each other: found by repeating from the angle of a plumb chord.
+fn lie(shared: &Shared, frame: &Frame, lines: &LegLines, apron: &Apron, sign: f64, arris: Vec3) -> Option<Lie> {
+    let depth_in = shared.base.leg.thickness.mm();
+    let level = frame.s_at(shared.height - apron.drop.mm(), depth_in);
+    let inset = apron.inset.mm();
+    let mut angle = 0.0_f64;
+    for _ in 0..ROUNDS {
+        let (sin, cos) = angle.sin_cos();
+        let (along, out) = (Vec2::new(-sin, cos), Vec2::new(cos, sin));
+        // How much of a step along the line goes square across the apron's face.
+        let world = frame.across * (sign * along.x) + frame.up * along.y;
+        let across_face = (world - arris * world.dot(arris)).length();
+        let run = apron.depth.mm() / across_face;
+        let upper_end = lines.outside.at_level(level + inset * out.y)?;
+        let lower_end = lines.outside.at_level(upper_end.y - run * along.y)?;
+        let next = (lower_end.x - upper_end.x).atan2(upper_end.y - lower_end.y);
+        let moved = (next - angle).abs();
+        angle = next;
+        if moved < SETTLED {
+            let upper = upper_end - out * inset;
+            return Some(Lie { upper, lower: upper - along * run, chord: [upper_end, lower_end] });
+        }
+    }
+    None
+}
+
+/// The outside face of an apron in the world, from its lies at both frames.
+struct FacePlane {
+    placement: Placement,
+    lies: [Lie; 2],
+    /// Greatest error of the inset at the lower arris, mm; 0 between equal frames.
+    inset_error: f64,
+}
+
+/// Lays an apron's face through both upper points and midway between the lower ones.
+fn face(shared: &Shared, boards: &[FrameBoards; 2], apron: &Apron, sign: f64) -> Option<FacePlane> {
+    let mut arris = Vec3::X;
+    for _ in 0..ROUNDS {
+        let at = |b: &FrameBoards| lie(shared, &b.frame, &b.lines, apron, sign, arris);
+        let lies = [at(&boards[0])?, at(&boards[1])?];
+        let depth_in = shared.base.leg.thickness.mm();
+        let world = |i: usize, p: Point| boards[i].frame.point(sign * p.x, p.y, depth_in);
+        let upper = [world(0, lies[0].upper), world(1, lies[1].upper)];
+        let next = (upper[1] - upper[0]).unit()?;
+        let moved = (next - arris).length();
+        arris = next;
+        if moved < SETTLED {
+            let middle = world(0, lies[0].lower).midway(world(1, lies[1].lower));
+            let origin = upper[0].midway(upper[1]);
+            let normal = arris.cross(middle - origin);
+            let outwards = if normal.y * sign > 0.0 { normal } else { -normal };
+            let placement = Placement::facing(origin, arris, outwards)?;
+            // v runs up: on one side that makes the axes left-handed.
+            let placement = if placement.v().z > 0.0 { placement } else { placement.flipped_across() };
+            let error = |i: usize| inset_error(&boards[i].frame, &lies[i], apron, sign, &placement, depth_in);
+            return Some(FacePlane { placement, lies, inset_error: error(0)?.max(error(1)?) });
+        }
+    }
+    None
+}
+
+/// How far the face's lower arris misses the inset at a frame, mm.
+fn inset_error(frame: &Frame, lie: &Lie, apron: &Apron, sign: f64, face: &Placement, depth_in: f64) -> Option<f64> {
+    let inside = face.plane_to_board(&frame.plane(depth_in)?);
+    let n = inside.normal();
+    let v = -apron.depth.mm();
+    let on_arris = face.to_world(Point3::new((inside.offset() - n.y * v) / n.x, v, 0.0));
+    let from = on_arris - frame.point(0.0, 0.0, depth_in);
+    let at = Point::new(sign * from.dot(frame.across), from.dot(frame.up));
+    let along = (lie.chord[0] - lie.chord[1]).normalize();
+    Some(((at - lie.chord[1]).cross(along).abs() - apron.inset.mm().abs()).abs())
+}
+
+/// Takes up both aprons.
+pub(super) fn add(shared: &Shared, boards: &[FrameBoards; 2], apron: &Apron, work: &mut Work) -> Option<()> {
+    for (sign, side, leg) in [(-1.0, "front", 0), (1.0, "back", 1)] {
+        let Some(face) = face(shared, boards, apron, sign) else {
+            let message = "no lie of the apron follows the leg's outside edge here";
+            let finding = Finding::stop("apron-finds-no-lie", base("apron/depth"), message);
+            return work.stop(finding.remedy("make the apron less deep, or the leg's edge less curved"));
+        };
+        deep_enough(shared, boards, apron, &face, work)?;
+        let beam = beam(shared, boards, apron, &face)?;
+        let board = match beam.board() {
+            Ok(board) => board,
+            Err(fault) => return work.beam_fault(fault, "apron"),
+        };
+        let gap = chord_gap(&boards[1].lines, &face.lies[1]);
+        let index = work.add(Single {
+            role: "apron",
+            id: None,
+            which: vec![side.into()],
+            board,
+            placement: face.placement,
+            make: 1,
+            pointer: "/base/apron".into(),
+            facts: facts(&face, gap),
+        })?;
+        tell(boards, apron, &face, gap, sign, work);
+        for (cut, frame) in boards.iter().enumerate() {
+            let landing = Landing { from: (index, cut), to: frame.legs[leg], on: Source::Far };
+            lands(&landing, gap.is_some_and(|g| g < 0.0), work);
+            work.land(landing);
+        }
+        if shared.has_top && apron.drop.mm() == 0.0 {
+            work.under_top(index, "upper edge");
+        }
+    }
+    Some(())
+}
+
+/// Stops where the apron is deeper than the leg is long.
+fn deep_enough(
+    shared: &Shared,
+    boards: &[FrameBoards; 2],
+    apron: &Apron,
+    face: &FacePlane,
+    work: &mut Work,
+) -> Option<()> {
+    let depth_in = shared.base.leg.thickness.mm();
+    for (frame, lie) in boards.iter().map(|b| &b.frame).zip(&face.lies) {
+        let floor = frame.s_at(0.0, depth_in);
+        if lie.lower.y >= floor {
+            continue;
+        }
+        let most = apron.depth.mm() * (lie.upper.y - floor) / (lie.upper.y - lie.lower.y);
+        let message = format!(
+            "an apron {} deep reaches below the legs' feet; between its upper edge and the floor there are {}",
+            work.mm(apron.depth.mm()),
+            work.mm(most.max(0.0))
+        );
+        let finding = Finding::stop("apron-deeper-than-leg", base("apron/depth"), message)
+            .remedy(format!("a depth of {} just fits", work.mm(most.max(0.0))))
+            .measured("depth", apron.depth.mm())
+            .measured("fits", most);
+        return work.stop(finding);
+    }
+    Some(())
+}
+
+fn beam(shared: &Shared, boards: &[FrameBoards; 2], apron: &Apron, face: &FacePlane) -> Option<Beam> {
+    let depth_in = shared.base.leg.thickness.mm();
+    let end = |b: &FrameBoards| {
+        let plane = face.placement.plane_to_board(&b.frame.plane(depth_in)?);
+        let mitre = Angle::from_radians(b.frame.lean).abs();
+        let nominal = Some(Nominal { mitre, bevel: Angle::ZERO, from: "lean" });
+        Some(End::Sawn { plane, against: None, nominal })
+    };
+    let top = shared.height - apron.drop.mm();
+    let upper = face.placement.plane_to_board(&Plane::level(top));
+    let lower = match apron.lower_edge {
+        LowerEdge::Square => Long::Square(-apron.depth.mm(), Default::default()),
+        LowerEdge::Level => {
+            let z = face.placement.to_world(Point3::new(0.0, -apron.depth.mm(), 0.0)).z;
+            Long::Ripped(face.placement.plane_to_board(&Plane::level(z).flipped()), None)
+        }
+    };
+    Some(Beam {
+        thickness: apron.thickness.mm(),
+        edges: [lower, Long::Ripped(upper, None)],
+        names: ["lower edge", "upper edge"],
+        ends: [end(&boards[0])?, end(&boards[1])?],
+        sides: ["outside", "inside"],
+    })
+}
+
+/// The largest distance of the leg's curve from the chord that the apron follows; `None` for a straight edge.
+fn chord_gap(lines: &LegLines, lie: &Lie) -> Option<f64> {
+    let [upper, lower] = lie.chord;
+    let gap = || lines.outside.gap_to_chord(upper.y, lower.y, Vec2::new(1.0, 0.0));
+    (!lines.outside.is_straight()).then(gap).flatten()
+}
+
+fn facts(face: &FacePlane, gap: Option<f64>) -> Vec<Fact> {
+    let tilt = face.placement.w().z.abs().asin();
+    let mut facts = vec![Fact::angle("face_from_plumb", "outside face from plumb", tilt)];
+    facts.extend(gap.map(|g| {
+        Fact::length("chord_gap", "largest gap between the leg's curve and the chord that the apron follows", g)
+    }));
+    if face.inset_error > LANDS {
+        let words = "greatest error of the inset at the lower arris, between unequal frames";
+        facts.push(Fact::length("inset_error", words, face.inset_error));
+    }
+    facts
+}
+
+/// Says what the maker should know about an apron's lie.
+fn tell(boards: &[FrameBoards; 2], apron: &Apron, face: &FacePlane, gap: Option<f64>, sign: f64, work: &mut Work) {
+    if let Some(gap) = gap.filter(|_| sign < 0.0) {
+        let bend = if gap < 0.0 { "hollow" } else { "full" };
+        let message = format!(
+            "the apron follows the chord of the leg's curve over its own depth; the curve is {bend} by {} at most",
+            work.mm(gap.abs())
+        );
+        let finding = Finding::note("apron-follows-chord", base("apron"), message).measured("gap", gap);
+        work.findings.push(finding);
+        let proud = -gap - apron.inset.mm();
+        if proud > LANDS {
+            let message = format!("the apron stands {} proud of the leg's hollow edge", work.mm(proud));
+            let finding = Finding::note("apron-proud", base("apron/inset"), message)
+                .remedy(format!("an inset of {} just hides it", work.mm(-gap)))
+                .measured("proud", proud)
+                .measured("fits", -gap);
+            work.findings.push(finding);
+        }
+    }
+    if face.inset_error > LANDS {
+        let names = boards.iter().map(|b| b.frame.name).collect::<Vec<_>>().join(" and ");
+        let message = format!(
+            "between the unequal {names} frames the apron's inset is off by {} at its lower arris",
+            work.mm(face.inset_error)
+        );
+        let finding = Finding::note("apron-inset-off", base("apron/inset"), message);
+        work.findings.push(finding.measured("error", face.inset_error));
+    }
+}
+
+/// Warns where an apron's end does not land wholly on the leg (a hollow edge tells of itself).
+fn lands(landing: &Landing, hollow: bool, work: &mut Work) {
+    let over = work.overshoot(landing);
+    let told = work.findings.iter().any(|f| f.code == "apron-off-leg");
+    if over > LANDS && !hollow && !told {
+        let message = format!("the apron's end reaches {} beyond the leg's inside face", work.mm(over));
+        let finding = Finding::warn("apron-off-leg", base("apron/inset"), message)
+            .remedy("make the inset or the apron's thickness smaller, or the leg wider")
+            .measured("beyond", over);
+        work.findings.push(finding);
+    }
+}

@@ -1,0 +1,298 @@
+//! Two leg frames that lean towards each other.
+
+mod apron;
+mod frame;
+mod leg;
+mod rail;
+mod stretcher;
+#[cfg(test)]
+mod tests;
+
+use super::assemble::{Landing, Work};
+use super::limits::{Named, base};
+use super::parts::Fact;
+use crate::finding::Finding;
+use crate::project::base::{FrameTurn, LeaningFrames, Rail, Span, Top};
+use frame::{Frame, LegLines};
+use rail::{RailPlace, Which};
+
+/// What every part of the base needs to know.
+#[derive(Debug)]
+pub(super) struct Shared<'a> {
+    base: &'a LeaningFrames,
+    /// Floor to heads, mm.
+    height: f64,
+    has_top: bool,
+}
+
+/// A bottom rail as its stretcher sees it.
+#[derive(Debug, Clone, Copy)]
+struct BottomRail {
+    index: usize,
+    /// Level of its lower arris.
+    low: f64,
+    /// Depth of its inside face below the frame's outside face.
+    inside: f64,
+}
+
+/// A frame with the boards taken up for it.
+#[derive(Debug)]
+struct FrameBoards {
+    frame: Frame,
+    lines: LegLines,
+    /// Front and back.
+    legs: [usize; 2],
+    bottom: Option<BottomRail>,
+}
+
+/// Solves the base; what goes wrong is left in the findings.
+pub(super) fn solve(base: &LeaningFrames, top: Option<&Top>, work: &mut Work) {
+    let before = work.findings.len();
+    if numbers(base, work) {
+        let _ = make(base, top, work);
+    }
+    debug_assert!(work.findings.len() >= before);
+}
+
+/// Checks each number by itself.
+fn numbers(given: &LeaningFrames, work: &mut Work) -> bool {
+    let leg = &given.leg;
+    let length = |field, words, value| Named { field, words, value };
+    let mut above = vec![
+        length("height", "the height", given.height),
+        length("leg/thickness", "the leg's thickness", leg.thickness),
+        length("leg/head", "the leg's head", leg.head),
+        length("leg/foot", "the leg's foot", leg.foot),
+    ];
+    let mut least = Vec::new();
+    for (which, rail) in [("top_rail", &given.top_rail), ("bottom_rail", &given.bottom_rail)] {
+        let Some(rail) = rail else { continue };
+        let (thickness, depth) = if which == "top_rail" {
+            ("top_rail/thickness", "top_rail/depth")
+        } else {
+            ("bottom_rail/thickness", "bottom_rail/depth")
+        };
+        above.push(length(thickness, "the rail's thickness", rail.thickness));
+        above.push(length(depth, "the rail's depth", rail.depth));
+    }
+    if let Some(apron) = &given.apron {
+        above.push(length("apron/thickness", "the apron's thickness", apron.thickness));
+        above.push(length("apron/depth", "the apron's depth", apron.depth));
+        least.push(length("apron/drop", "the apron's drop", apron.drop));
+    }
+    if let Some(stretcher) = &given.stretcher {
+        above.push(length("stretcher/thickness", "the stretcher's thickness", stretcher.thickness));
+        above.push(length("stretcher/depth", "the stretcher's depth", stretcher.depth));
+        above.push(length("stretcher/height", "the stretcher's height", stretcher.height));
+    }
+    let mut angles = vec![
+        Named { field: "lean", words: "the lean", value: given.lean },
+        Named { field: "leg/splay", words: "the leg's splay", value: leg.splay },
+    ];
+    for (field, turn) in ["left", "right"].iter().zip(given.frames.iter().flatten()) {
+        let (lean, twist) = if *field == "left" {
+            ("frames/left/lean", "frames/left/twist")
+        } else {
+            ("frames/right/lean", "frames/right/twist")
+        };
+        angles.extend(turn.lean.map(|value| Named { field: lean, words: "the frame's lean", value }));
+        angles.push(Named { field: twist, words: "the frame's twist", value: turn.twist });
+    }
+    let sizes = [work.above_zero(&above), work.not_negative(&least), work.sawable(&angles)];
+    sizes.iter().all(|ok| *ok)
+}
+
+fn make(given: &LeaningFrames, top: Option<&Top>, work: &mut Work) -> Option<()> {
+    let height = work.base_height(given.height, top)?;
+    let shared = Shared { base: given, height, has_top: top.is_some() };
+    let turns = given.frames.unwrap_or_default();
+    let lean = |turn: &FrameTurn| turn.lean.unwrap_or(given.lean).radians();
+    let half_length = half_length(&shared, top, &turns.map(|t| (lean(&t), t.twist.radians())), work)?;
+    let frames = [(-1.0, turns[0]), (1.0, turns[1])]
+        .map(|(side, turn)| Frame::new(side, half_length, height, lean(&turn), turn.twist.radians()));
+    let lines = [leg_lines(&shared, top, &frames[0], work)?, leg_lines(&shared, top, &frames[1], work)?];
+    // The right frame first: its rails are drawn as they stand.
+    let right = frame_boards(&shared, &frames[1], &lines[1], work);
+    let left = frame_boards(&shared, &frames[0], &lines[0], work);
+    let boards = [left?, right?];
+    if let Some(apron) = &given.apron {
+        apron::add(&shared, &boards, apron, work);
+    }
+    if let Some(stretcher) = &given.stretcher {
+        if boards.iter().any(|b| b.bottom.is_none()) {
+            let finding = Finding::stop(
+                "stretcher-without-rail",
+                base("stretcher"),
+                "the stretcher has no bottom rail to land on",
+            );
+            return work.stop(finding.remedy("add a bottom_rail, or leave the stretcher out"));
+        }
+        stretcher::add(&shared, &boards, stretcher, work);
+    }
+    footprint(&shared, &boards, half_length, work);
+    Some(())
+}
+
+/// Half the length over the frames' outside faces at the heads, on the x axis.
+fn half_length(shared: &Shared, top: Option<&Top>, turns: &[(f64, f64); 2], work: &mut Work) -> Option<f64> {
+    let spread = |(lean, twist): &(f64, f64)| shared.height * lean.tan() / twist.cos();
+    let length = match shared.base.length {
+        Span::AtTop(length) => length.mm(),
+        Span::AtFloor(length) => length.mm() - turns.iter().map(spread).sum::<f64>(),
+        Span::Overhang(over) => work.under_overhang(top.map(|t| t.length), over)?,
+    };
+    let thick = 2.0 * shared.base.leg.thickness.mm();
+    if length <= thick {
+        let message = format!(
+            "over the heads the base is {} long; two frames {} thick leave nothing between",
+            work.mm(length),
+            work.mm(thick / 2.0)
+        );
+        let finding = Finding::stop("frames-meet", base(span_field(&shared.base.length, "length")), message)
+            .remedy(format!("make it longer by more than {}", work.mm(thick - length)))
+            .measured("length_at_top", length)
+            .measured("fits", thick);
+        return work.stop(finding);
+    }
+    Some(length / 2.0)
+}
+
+/// The field in which a span is given.
+fn span_field(span: &Span, axis: &str) -> &'static str {
+    match (span, axis) {
+        (Span::AtTop(_), "length") => "length_at_top",
+        (Span::AtTop(_), _) => "width_at_top",
+        (Span::AtFloor(_), "length") => "length_at_floor",
+        (Span::AtFloor(_), _) => "width_at_floor",
+        (Span::Overhang(_), _) => "overhang",
+    }
+}
+
+/// The lines of a frame's legs; findings where they cross each other or their fellow leg's.
+fn leg_lines(shared: &Shared, top: Option<&Top>, frame: &Frame, work: &mut Work) -> Option<LegLines> {
+    let leg = &shared.base.leg;
+    let spread = frame.slope * leg.splay.radians().tan();
+    let half = match shared.base.width {
+        Span::AtTop(width) => width.mm() / 2.0,
+        Span::AtFloor(width) => width.mm() / 2.0 - spread,
+        Span::Overhang(over) => work.under_overhang(top.map(|t| t.width), over)? / 2.0,
+    };
+    for (field, words, room, width) in
+        [("leg/head", "heads", half, leg.head), ("leg/foot", "feet", half + spread, leg.foot)]
+    {
+        if room - width.mm() <= 0.0 {
+            let message = format!(
+                "the {words} of a frame's two legs are {} wide and have {} each: they cross",
+                work.mm(width.mm()),
+                work.mm(room.max(0.0))
+            );
+            let finding = Finding::stop("legs-cross", base(field), message)
+                .remedy(format!("less than {} just fits, or make the base wider", work.mm(room.max(0.0))))
+                .measured("width", width.mm())
+                .measured("fits", room);
+            return work.stop(finding);
+        }
+    }
+    let lines = match LegLines::new(leg, half, frame.slope) {
+        Ok(lines) => lines,
+        Err((field, fault)) => return work.curve_fault(fault, &format!("leg/{field}")),
+    };
+    narrow(&lines, frame, work)?;
+    Some(lines)
+}
+
+/// Stops where a leg's curves leave it no width, or its fellow leg no room.
+fn narrow(lines: &LegLines, frame: &Frame, work: &mut Work) -> Option<()> {
+    /// Curves of one bend that clear each other at this many levels clear each other between them.
+    const LEVELS: usize = 64;
+    for k in 0..=LEVELS {
+        let s = frame.slope * k as f64 / LEVELS as f64;
+        let (outside, inside) = (lines.outside.at_level(s)?, lines.inside.at_level(s)?);
+        let width = outside.x - inside.x;
+        if width <= 0.0 || inside.x <= 0.0 {
+            let (what, lacking) =
+                if width <= 0.0 { ("the leg's two edges", width) } else { ("the two legs of a frame", inside.x) };
+            let field = if width <= 0.0 { "leg/outside_edge" } else { "leg/inside_edge" };
+            let message = format!("{what} cross {} up the slope from the floor", work.mm(s));
+            let finding = Finding::stop("leg-edges-cross", base(field), message)
+                .remedy(format!("take at least {} off the rise", work.mm(-lacking)))
+                .measured("up", s)
+                .measured("over", -lacking);
+            return work.stop(finding);
+        }
+    }
+    Some(())
+}
+
+/// Takes up legs and rails of a frame.
+fn frame_boards(shared: &Shared, frame: &Frame, lines: &LegLines, work: &mut Work) -> Option<FrameBoards> {
+    let given = shared.base;
+    let rails: Vec<(&Rail, RailPlace)> = [(Which::Top, &given.top_rail), (Which::Bottom, &given.bottom_rail)]
+        .into_iter()
+        .filter_map(|(which, rail)| rail.as_ref().map(|r| (r, RailPlace::new(shared, frame, which, r))))
+        .collect();
+    let fit: Vec<bool> = rails.iter().map(|(rail, place)| rail::fits(shared, frame, rail, place, work)).collect();
+    if fit.contains(&false) {
+        return None;
+    }
+    clear(&rails, work)?;
+    let landings: Vec<leg::Landing> = rails.iter().filter_map(|(rail, place)| place.landing(rail)).collect();
+    let legs = leg::add(shared, frame, lines, &landings, work)?;
+    let mut bottom = None;
+    for (rail, place) in &rails {
+        let index = rail::add(shared, frame, lines, rail, place, work)?;
+        if place.which == Which::Bottom {
+            bottom = Some(BottomRail { index, low: place.low, inside: place.set_back + rail.thickness.mm() });
+        } else if shared.has_top {
+            work.under_top(index, "upper edge");
+        }
+        let sawn = work.single(index).board.cut("left end").is_some();
+        for (leg, end) in legs.iter().zip(["left end", "right end"]).filter(|_| sawn) {
+            let name = place.landing(rail).map_or("inside edge", |l| l.name);
+            let on = leg::landing_surface(&work.single(*leg).board, name)?;
+            let cut = work.single(index).board.cut(end)?;
+            work.land(Landing { from: (index, cut), to: *leg, on });
+        }
+    }
+    if shared.has_top {
+        legs.iter().for_each(|leg| work.under_top(*leg, "head"));
+    }
+    Some(FrameBoards { frame: frame.clone(), lines: lines.clone(), legs, bottom })
+}
+
+/// Stops where the two rails of a frame overlap.
+fn clear(rails: &[(&Rail, RailPlace)], work: &mut Work) -> Option<()> {
+    let [(_, top), (bottom_rail, bottom)] = rails else { return Some(()) };
+    let over = bottom.high - top.low;
+    if over <= 0.0 {
+        return Some(());
+    }
+    let most = bottom_rail.depth.mm() - over;
+    let message = format!("the bottom rail reaches {} into the top rail", work.mm(over));
+    let finding = Finding::stop("rails-overlap", base("bottom_rail/depth"), message)
+        .remedy(format!("less than {} just fits, or set it lower", work.mm(most.max(0.0))))
+        .measured("over", over)
+        .measured("fits", most);
+    work.stop(finding)
+}
+
+/// What the whole base measures.
+fn footprint(shared: &Shared, boards: &[FrameBoards; 2], half_length: f64, work: &mut Work) {
+    let feet = boards.iter().flat_map(|b| {
+        let foot = b.lines.outside.end().x;
+        [-1.0, 1.0].map(|sign| b.frame.point(sign * foot, 0.0, 0.0))
+    });
+    let (mut x, mut y) = ((f64::MAX, f64::MIN), (f64::MAX, f64::MIN));
+    for p in feet {
+        x = (x.0.min(p.x), x.1.max(p.x));
+        y = (y.0.min(p.y), y.1.max(p.y));
+    }
+    let width = boards.iter().map(|b| 2.0 * b.lines.outside.start().x).fold(f64::MIN, f64::max);
+    work.facts.extend([
+        Fact::length("base_height", "floor to heads", shared.height),
+        Fact::length("length_at_top", "over the frames' outside faces at the heads", 2.0 * half_length),
+        Fact::length("width_at_top", "over the legs' outside edges at the heads", width),
+        Fact::length("footprint_length", "footprint, along", x.1 - x.0),
+        Fact::length("footprint_width", "footprint, across", y.1 - y.0),
+    ]);
+}

@@ -1,0 +1,180 @@
+//! The rails of a leaning frame.
+
+use super::Shared;
+use super::frame::{Frame, LegLines};
+use super::leg::Landing;
+use crate::board::Nominal;
+use crate::finding::Finding;
+use crate::geometry::{Affine, Placement, Plane, Point3, Vec3};
+use crate::piece::assemble::{Single, Work};
+use crate::piece::beam::{Beam, End, Long};
+use crate::piece::limits::base;
+use crate::project::base::{Meets, Rail};
+use crate::units::Angle;
+
+/// Which rail.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Which {
+    /// Between the heads.
+    Top,
+    /// Near the floor.
+    Bottom,
+}
+
+impl Which {
+    /// Its field, which is also its role.
+    pub(super) const fn field(self) -> &'static str {
+        match self {
+            Which::Top => "top_rail",
+            Which::Bottom => "bottom_rail",
+        }
+    }
+
+    /// The name of its landing on the leg.
+    const fn landing(self) -> &'static str {
+        match self {
+            Which::Top => "top rail landing",
+            Which::Bottom => "bottom rail landing",
+        }
+    }
+}
+
+/// Where a rail lies in its frame.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct RailPlace {
+    /// Which rail.
+    pub(super) which: Which,
+    /// Depth of its face side below the frame's outside face, mm.
+    pub(super) set_back: f64,
+    /// Level of its lower arris on its face side.
+    pub(super) low: f64,
+    /// Level of its upper arris on its face side.
+    pub(super) high: f64,
+}
+
+impl RailPlace {
+    /// Where a rail of the base lies in a frame.
+    pub(super) fn new(shared: &Shared, frame: &Frame, which: Which, rail: &Rail) -> RailPlace {
+        let centred = (shared.base.leg.thickness.mm() - rail.thickness.mm()) / 2.0;
+        let set_back = rail.set_back.map_or(centred, |b| b.mm());
+        let depth = rail.depth.mm();
+        let low = match which {
+            Which::Top => frame.s_at(shared.height, set_back) - depth,
+            Which::Bottom => frame.s_at(rail.height.mm(), set_back),
+        };
+        RailPlace { which, set_back, low, high: low + depth }
+    }
+
+    /// The landing it asks of the legs; `None` where it is scribed to them.
+    pub(super) fn landing(&self, rail: &Rail) -> Option<Landing> {
+        let carried_on = self.which == Which::Top;
+        (rail.meets == Meets::Flat).then_some(Landing {
+            name: self.which.landing(),
+            low: self.low,
+            high: self.high,
+            carried_on,
+        })
+    }
+}
+
+/// Takes up a frame's rail; its index.
+pub(super) fn add(
+    shared: &Shared,
+    frame: &Frame,
+    lines: &LegLines,
+    rail: &Rail,
+    place: &RailPlace,
+    work: &mut Work,
+) -> Option<usize> {
+    let field = place.which.field();
+    let origin = frame.point(0.0, place.low, place.set_back);
+    let placement = Placement::facing(origin, frame.across, frame.out)?;
+    let placement = if placement.v().dot(frame.up) > 0.0 { placement } else { placement.flipped_across() };
+    let upper = match place.which {
+        Which::Top => {
+            let level = placement.plane_to_board(&Plane::level(shared.height));
+            Long::Ripped(level, shared.has_top.then(|| "top.far".to_owned()))
+        }
+        Which::Bottom => Long::Square(place.high - place.low, rail.upper_edge.clone()),
+    };
+    let beam = Beam {
+        thickness: rail.thickness.mm(),
+        edges: [Long::Square(0.0, rail.lower_edge.clone()), upper],
+        names: ["lower edge", "upper edge"],
+        ends: ends(shared, lines, rail, place)?,
+        sides: ["outside", "inside"],
+    };
+    let board = match beam.board() {
+        Ok(board) => board,
+        Err(fault) => return work.beam_fault(fault, field),
+    };
+    work.add(Single {
+        role: field,
+        id: None,
+        which: vec![frame.name.into()],
+        board,
+        placement,
+        make: 1,
+        pointer: format!("/base/{field}"),
+        facts: Vec::new(),
+    })
+}
+
+/// The two ends of a rail in its own axes: flat against the landings or following the curves.
+fn ends(shared: &Shared, lines: &LegLines, rail: &Rail, place: &RailPlace) -> Option<[End; 2]> {
+    let to_rail = Affine::translate((0.0, -place.low));
+    if rail.meets == Meets::Scribed && !lines.inside.is_straight() {
+        // Beyond the upper arris the far side may be longer: carry on by as much as any lean can ask, and a little.
+        let beyond = rail.thickness.mm() * 4.0 + 10.0;
+        let right = lines.inside.between_levels(place.high + beyond, place.low)?.reversed().transformed(to_rail);
+        let left = right.transformed(Affine::FLIP_X);
+        return Some([End::Scribed(left), End::Scribed(right)]);
+    }
+    let (low, high) = (lines.inside.at_level(place.low)?, lines.inside.at_level(place.high)?);
+    let along = high - low;
+    let nominal = Nominal { mitre: shared.base.leg.splay.abs(), bevel: Angle::ZERO, from: "splay" };
+    let end = |sign: f64| {
+        let plane = Plane::through(Point3::new(sign * low.x, 0.0, 0.0), Vec3::new(sign * along.y, -along.x, 0.0))?;
+        Some(End::Sawn { plane, against: None, nominal: Some(nominal) })
+    };
+    Some([end(-1.0)?, end(1.0)?])
+}
+
+/// Whether a rail fits between the leg's faces and above the floor; a finding where not.
+pub(super) fn fits(shared: &Shared, frame: &Frame, rail: &Rail, place: &RailPlace, work: &mut Work) -> bool {
+    let field = place.which.field();
+    let words = field.replace('_', " ");
+    let (leg, thick) = (shared.base.leg.thickness.mm(), rail.thickness.mm());
+    let over = (place.set_back + thick - leg).max(-place.set_back);
+    // Rounding of a rail exactly as thick as the leg.
+    if over > 1e-9 {
+        let most = if rail.set_back.is_some() { leg - place.set_back.max(0.0) } else { leg };
+        let message = format!(
+            "the {words} is {} thick and stands {} out of a leg {} thick",
+            work.mm(thick),
+            work.mm(over),
+            work.mm(leg)
+        );
+        let finding = Finding::stop("rail-thicker-than-leg", base(&format!("{field}/thickness")), message)
+            .remedy(format!("{} just fits", work.mm(most)))
+            .measured("stands_out", over)
+            .measured("fits", most);
+        work.findings.push(finding);
+        return false;
+    }
+    let lowest = frame.z_at(place.low, place.set_back + thick).min(frame.z_at(place.low, place.set_back));
+    if lowest < -1e-9 {
+        let (part, fits) = match place.which {
+            Which::Top => ("depth", rail.depth.mm() + lowest / frame.lean.cos()),
+            Which::Bottom => ("height", rail.height.mm() - lowest),
+        };
+        let message = format!("the {words}'s lower edge would lie {} below the floor", work.mm(-lowest));
+        let finding = Finding::stop("rail-below-floor", base(&format!("{field}/{part}")), message)
+            .remedy(format!("a {part} of {} just fits", work.mm(fits)))
+            .measured("below", -lowest)
+            .measured("fits", fits);
+        work.findings.push(finding);
+        return false;
+    }
+    true
+}

@@ -1,0 +1,141 @@
+//! The stretcher between the bottom rails of leaning frames.
+
+use super::{FrameBoards, Shared};
+use crate::board::{Nominal, Solid, Source};
+use crate::finding::Finding;
+use crate::geometry::{Placement, Plane, Point3, Rect, Segment, Vec3, clip_to_rect};
+use crate::piece::assemble::{Landing, Single, Work};
+use crate::piece::beam::{Beam, End, Long};
+use crate::piece::limits::base;
+use crate::project::base::{Set, Stretcher};
+use crate::units::Angle;
+
+/// An end that reaches less than this beyond the rail, mm, is rounding.
+const LANDS: f64 = 1e-6;
+
+/// Takes up the stretcher.
+pub(super) fn add(shared: &Shared, boards: &[FrameBoards; 2], stretcher: &Stretcher, work: &mut Work) -> Option<()> {
+    let (thick, depth, height) = (stretcher.thickness.mm(), stretcher.depth.mm(), stretcher.height.mm());
+    let (placement, sides) = match stretcher.set {
+        // Plumb faces; the face side looks to the back, so that v runs down.
+        Set::Upright(_) => {
+            (Placement::facing(Point3::new(0.0, thick / 2.0, height), Vec3::X, Vec3::Y)?, ["back", "front"])
+        }
+        Set::Flat => {
+            (Placement::facing(Point3::new(0.0, 0.0, height + thick), Vec3::X, Vec3::Z)?, ["upper", "lower"])
+        }
+    };
+    let (edges, names) = match stretcher.set {
+        Set::Upright([upper, lower]) => {
+            ([ripped(-depth, -1.0, upper)?, ripped(0.0, 1.0, lower)?], ["upper edge", "lower edge"])
+        }
+        Set::Flat => {
+            ([-depth / 2.0, depth / 2.0].map(|v| Long::Square(v, Default::default())), ["front edge", "back edge"])
+        }
+    };
+    let end = |b: &FrameBoards| {
+        let rail = b.bottom?;
+        let plane = placement.plane_to_board(&b.frame.plane(rail.inside)?);
+        let mitre = Angle::from_radians(b.frame.lean).abs();
+        Some(End::Sawn { plane, against: None, nominal: Some(Nominal { mitre, bevel: Angle::ZERO, from: "lean" }) })
+    };
+    let beam = Beam { thickness: thick, edges, names, ends: [end(&boards[0])?, end(&boards[1])?], sides };
+    let board = match beam.board() {
+        Ok(board) => board,
+        Err(fault) => return work.beam_fault(fault, "stretcher"),
+    };
+    let index = work.add(Single {
+        role: "stretcher",
+        id: None,
+        which: Vec::new(),
+        board,
+        placement,
+        make: 1,
+        pointer: "/base/stretcher".into(),
+        facts: Vec::new(),
+    })?;
+    for (cut, side) in boards.iter().enumerate() {
+        let landing = Landing { from: (index, cut), to: side.bottom?.index, on: Source::Far };
+        lands(shared, side, stretcher, &landing, work)?;
+        work.land(landing);
+    }
+    Some(())
+}
+
+/// A long edge at `v`, the board lying on the side of it where `sign` v is smaller; bevelled above zero where the far side is wider.
+fn ripped(v: f64, sign: f64, bevel: Angle) -> Option<Long> {
+    if bevel == Angle::ZERO {
+        return Some(Long::Square(v, Default::default()));
+    }
+    let (sin, cos) = bevel.radians().sin_cos();
+    let plane = Plane::through(Point3::new(0.0, v, 0.0), Vec3::new(0.0, sign * cos, sin))?;
+    Some(Long::Ripped(plane, None))
+}
+
+/// Stops where an end does not land wholly on its rail, with the heights at which it would.
+fn lands(
+    shared: &Shared,
+    side: &FrameBoards,
+    stretcher: &Stretcher,
+    landing: &Landing,
+    work: &mut Work,
+) -> Option<()> {
+    let over = work.overshoot(landing);
+    if over <= LANDS {
+        return Some(());
+    }
+    let rail = side.bottom?;
+    let frame = &side.frame;
+    let solid = work.solid(rail.index);
+    let half = match stretcher.set {
+        Set::Upright(_) => stretcher.thickness.mm() / 2.0,
+        Set::Flat => stretcher.depth.mm() / 2.0,
+    };
+    let names =
+        ["lower edge", "upper edge"].map(|n| work.single(rail.index).board.edges.iter().position(|e| e.name == n));
+    let level = |name: Option<usize>, upper: bool| edge_level(solid, name.map(Source::Edge)?, half, upper);
+    let (low, high) = (level(names[0], false)?, level(names[1], true)?);
+    let plumb = |v: f64| frame.z_at(rail.low + v, rail.inside);
+    let (from, to) = (plumb(low), plumb(high));
+    let tall = work.solid(landing.from.0).ends.get(landing.from.1)?.corners();
+    let placement = work.single(landing.from.0).placement;
+    let heights = tall.iter().map(|(p, _, _)| placement.to_world(*p).z);
+    let (bottom, top) = heights.fold((f64::MAX, f64::MIN), |(a, b), z| (a.min(z), b.max(z)));
+    let (raise, lower) = (from - bottom, top - to);
+    let height = stretcher.height.mm();
+    let (field, fits) = match (raise > LANDS, lower > LANDS) {
+        (true, false) if top + raise <= to + LANDS => ("stretcher/height", height + raise),
+        (false, true) if bottom - lower >= from - LANDS => ("stretcher/height", height - lower),
+        _ => ("stretcher/depth", stretcher.depth.mm() - (top - bottom) + (to - from)),
+    };
+    let what = field.trim_start_matches("stretcher/");
+    let message = format!(
+        "the stretcher's end stands from {} to {} above the floor, and the {} bottom rail offers {} to {} there",
+        work.mm(bottom),
+        work.mm(top),
+        frame.name,
+        work.mm(from),
+        work.mm(to)
+    );
+    let finding = Finding::stop("stretcher-off-rail", base(field), message)
+        .remedy(if fits > 0.0 {
+            format!("a {what} of {} just lands", work.mm(fits))
+        } else {
+            "make the bottom rail deeper".to_owned()
+        })
+        .measured("beyond", over)
+        .measured("fits", fits)
+        .measured("floor_to_head", shared.height);
+    work.stop(finding)
+}
+
+/// The v from which (to which, for the upper edge) the far side of a rail is whole over the middle `2 half` of its length.
+fn edge_level(solid: &Solid, source: Source, half: f64, upper: bool) -> Option<f64> {
+    let run: Vec<Segment> = solid.far.part(source).copied().collect();
+    let blank = solid.blank.inflate(1.0, 1.0);
+    let strip = Rect::new(-half, blank.y0, half, blank.y1);
+    let runs = run.iter().flat_map(|s| clip_to_rect(&crate::geometry::Path::open(vec![*s]), strip));
+    let boxes = runs.filter_map(|(path, _)| path.bounding_box());
+    let levels = boxes.map(|b| if upper { b.y0 } else { b.y1 });
+    levels.reduce(|a, b| if upper { a.min(b) } else { a.max(b) })
+}

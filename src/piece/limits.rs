@@ -1,0 +1,76 @@
+//! Numbers that no piece can have, whatever the others are.
+
+use super::assemble::Work;
+use crate::finding::{Finding, Place};
+use crate::units::{Angle, Length};
+
+/// Longer than this, mm, is a slip of the pen: 100 m.
+const LONGEST: f64 = 100_000.0;
+
+/// Steeper than this, degrees, a cut runs almost four times the thickness through the wood and no saw reaches it.
+pub(super) const STEEPEST: f64 = 75.0;
+
+/// A number with its place in the file and its words.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Named<'a, T> {
+    /// Under `/base`: `leg/head`; or from the root: `/top/width`.
+    pub(super) field: &'a str,
+    /// In a maker's words: `the leg's head`.
+    pub(super) words: &'a str,
+    /// The number.
+    pub(super) value: T,
+}
+
+/// A place under `/base`, or the place itself where it begins with a stroke.
+pub(super) fn base(field: &str) -> Place {
+    Place::pointer(if field.starts_with('/') { field.to_owned() } else { format!("/base/{field}") })
+}
+
+impl Work<'_> {
+    /// Checks that lengths are above zero and no slip of the pen.
+    pub(super) fn above_zero(&mut self, lengths: &[Named<'_, Length>]) -> bool {
+        self.lengths(lengths, true)
+    }
+
+    /// Checks that lengths are zero or more and no slip of the pen.
+    pub(super) fn not_negative(&mut self, lengths: &[Named<'_, Length>]) -> bool {
+        self.lengths(lengths, false)
+    }
+
+    fn lengths(&mut self, lengths: &[Named<'_, Length>], above: bool) -> bool {
+        let before = self.findings.len();
+        for named in lengths {
+            let (mm, place) = (named.value.mm(), base(named.field));
+            let written = self.mm(mm);
+            if mm < 0.0 || (above && mm == 0.0) || mm.is_nan() {
+                let least = if above { "more than nothing" } else { "nothing or more" };
+                let message = format!("{} is {written}; it must be {least}", named.words);
+                let finding = Finding::stop("too-small", place, message).remedy("give a length above zero");
+                self.findings.push(finding.measured("given", mm));
+            } else if mm > LONGEST {
+                let most = self.mm(LONGEST);
+                let message = format!("{} is {written}; nothing here may be longer than {most}", named.words);
+                let finding = Finding::stop("too-large", place, message).remedy(format!("at most {most}"));
+                self.findings.push(finding.measured("given", mm).measured("most", LONGEST));
+            }
+        }
+        self.findings.len() == before
+    }
+
+    /// Checks that angles lie within ±[`STEEPEST`].
+    pub(super) fn sawable(&mut self, angles: &[Named<'_, Angle>]) -> bool {
+        let before = self.findings.len();
+        for named in angles {
+            let degrees = named.value.degrees();
+            if degrees.abs() <= STEEPEST {
+                continue;
+            }
+            let given = self.notation.angle(named.value);
+            let message = format!("{} is {given}; no more than {STEEPEST}° can be sawn", named.words);
+            let finding = Finding::stop("too-steep", base(named.field), message);
+            let finding = finding.remedy(format!("{STEEPEST}° just fits"));
+            self.findings.push(finding.measured("given", degrees).measured("most", STEEPEST));
+        }
+        self.findings.len() == before
+    }
+}

@@ -1,0 +1,49 @@
+//! Numbers into boards in space: one file a kind of base, and the top.
+//!
+//! Guarantees to everything below: every board of a [`Piece`] is solved in its own axes and placed in the world, boards that
+//! are alike (or each other's mirror image) are one [`SolvedBoard`], each landing is known from both sides, and what the
+//! numbers cannot make is a finding and no board.
+
+mod assemble;
+mod beam;
+mod edge;
+mod faults;
+mod leaning_frames;
+mod limits;
+mod model;
+mod names;
+mod parts;
+mod placed;
+mod same;
+mod splayed_box;
+mod splayed_legs;
+mod surface;
+mod top;
+
+pub use parts::{BoardCopy, Fact, Handed, Meet, Piece, SolvedBoard, Value};
+
+use crate::finding::Finding;
+use crate::project::base::{Base, Top};
+use crate::units::Notation;
+
+/// Solves a base and its top.
+///
+/// `notation` is how lengths are written in the findings' words.
+///
+/// # Errors
+/// Every finding, where one of them stops the work. Without such a one they are in [`Piece::findings`].
+pub fn solve(base: Option<&Base>, top: Option<&Top>, notation: &Notation) -> Result<Piece, Vec<Finding>> {
+    let mut work = assemble::Work::new(notation);
+    let top = top.filter(|t| top::numbers(t, &mut work));
+    match base {
+        Some(Base::LeaningFrames(frames)) => leaning_frames::solve(frames, top, &mut work),
+        Some(Base::SplayedLegs(legs)) => splayed_legs::solve(legs, top, &mut work),
+        Some(Base::SplayedBox(sides)) => splayed_box::solve(sides, &mut work),
+        Some(Base::Boards(boards)) => placed::solve(boards, &mut work),
+        None => {}
+    }
+    if let Some(top) = top {
+        work.add_top(top);
+    }
+    work.finish()
+}

@@ -1,0 +1,126 @@
+//! What a solved piece is made of.
+
+use crate::board::{Board, SawCut, Solid, Source};
+use crate::finding::Finding;
+use crate::geometry::{Path, Placement, Vec2, clip_half_plane};
+use crate::units::{Angle, Length};
+
+/// A solved piece.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Piece {
+    /// Its boards, alike ones once.
+    pub boards: Vec<SolvedBoard>,
+    /// What was found out about the whole: footprint, resultant splay.
+    pub facts: Vec<Fact>,
+    /// Warnings and notes.
+    pub findings: Vec<Finding>,
+}
+
+/// How many are made each way round, of a board whose mirror image is another board.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Handed {
+    /// As drawn.
+    pub as_drawn: u32,
+    /// With the template turned over.
+    pub mirrored: u32,
+}
+
+/// One of the boards that are made from a pattern.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BoardCopy {
+    /// Which one, in a maker's words: `left frame, front leg`.
+    pub label: String,
+    /// Board axes to the world.
+    pub placement: Placement,
+}
+
+/// Where another board meets this one.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Meet {
+    /// Which copy of this board: an index into [`SolvedBoard::copies`].
+    pub own_copy: usize,
+    /// Id of the other board.
+    pub board: String,
+    /// Which copy of the other.
+    pub copy: usize,
+    /// The other board's label in a maker's words.
+    pub label: String,
+    /// The surface of this board on which it lies.
+    pub on: Source,
+    /// The contact, closed rims: for a face in (u, v), for a cut in the axes of its [`crate::board::EndFace`], for an edge
+    /// along its chord and away from the face side.
+    pub contact: Vec<Path>,
+}
+
+/// A board of the piece with everything a pattern and a schedule need.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SolvedBoard {
+    /// Stable name for scripts: `leg`, `top_rail`.
+    pub id: String,
+    /// What a maker calls it.
+    pub label: String,
+    /// How many are made.
+    pub count: u32,
+    /// How many each way round, where it is handed.
+    pub handed: Option<Handed>,
+    /// The board and its cuts.
+    pub board: Board,
+    /// Its exact shape.
+    pub solid: Solid,
+    /// Where each copy stands.
+    pub copies: Vec<BoardCopy>,
+    /// Saw settings.
+    pub cuts: Vec<SawCut>,
+    /// Who meets it where.
+    pub meets: Vec<Meet>,
+    /// What else was found out about it.
+    pub facts: Vec<Fact>,
+    /// JSON pointer of the numbers it comes from.
+    pub pointer: String,
+}
+
+impl SolvedBoard {
+    /// The outline before cuts, as far as the blank reaches.
+    pub fn blank_outline(&self) -> Path {
+        let (outline, blank) = (self.board.outline(), self.solid.blank);
+        let sides = [(blank.x0, 1.0, 0.0), (-blank.x1, -1.0, 0.0), (blank.y0, 0.0, 1.0), (-blank.y1, 0.0, -1.0)];
+        let clipped = sides.into_iter().fold(vec![outline.clone()], |paths, (at, x, y)| {
+            let normal = Vec2::new(x, y);
+            clip_half_plane(&paths, (normal * at).to_point(), normal)
+        });
+        let area = |p: &Path| p.signed_area();
+        clipped.into_iter().max_by(|a, b| area(a).total_cmp(&area(b))).unwrap_or(outline)
+    }
+}
+
+/// A number found out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fact {
+    /// Stable name for scripts.
+    pub name: &'static str,
+    /// In a maker's words.
+    pub words: String,
+    /// The number.
+    pub value: Value,
+}
+
+/// A number with its kind.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Value {
+    /// A length.
+    Length(Length),
+    /// An angle.
+    Angle(Angle),
+}
+
+impl Fact {
+    /// A length in mm.
+    pub fn length(name: &'static str, words: impl Into<String>, mm: f64) -> Fact {
+        Fact { name, words: words.into(), value: Value::Length(Length::from_mm(mm)) }
+    }
+
+    /// An angle in radians.
+    pub fn angle(name: &'static str, words: impl Into<String>, radians: f64) -> Fact {
+        Fact { name, words: words.into(), value: Value::Angle(Angle::from_radians(radians)) }
+    }
+}
