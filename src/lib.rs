@@ -11,6 +11,7 @@ pub mod page;
 pub mod pattern;
 pub mod piece;
 pub mod project;
+pub mod router;
 pub mod schedule;
 pub mod units;
 pub mod write;
