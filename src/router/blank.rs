@@ -2,6 +2,7 @@
 
 use crate::geometry::{Affine, Outline, Path, Point, ProblemKind, Rect, Segment, Vec2};
 use crate::units::{Angle, Length};
+use std::cmp::Ordering;
 
 /// The field is searched for a screw's place in this many steps a side.
 const GRID: usize = 32;
@@ -96,7 +97,8 @@ pub fn blank(
     }
     let (start, end) = edge.start().zip(edge.end()).filter(|_| !edge.is_closed()).ok_or(BlankFault::NoEnds)?;
     let chord = end - start;
-    if !(chord.hypot() > 1.0) {
+    // Also where the ends are no numbers.
+    if chord.hypot().partial_cmp(&1.0) != Some(Ordering::Greater) {
         return Err(BlankFault::NoEnds);
     }
     // The chord on the x axis, the part above it.

@@ -171,8 +171,7 @@ fn section(line: Path, t: f64) -> Result<ProfileSection, ProfileFault> {
     }
     let (face, far) = (from.y.abs() < ON, (to.y + t).abs() < ON);
     let (starts_on_edge, ends_on_edge) = (from.x.abs() < ON, to.x.abs() < ON);
-    let across =
-        (face || starts_on_edge) && (far || ends_on_edge) && !(starts_on_edge && ends_on_edge && !face && !far);
+    let across = face && (far || ends_on_edge) || starts_on_edge && far;
     if line.is_closed() || !across || bounds.x0 < -ON || bounds.y1 > ON || !bounds.x1.is_finite() {
         return Err(ProfileFault::NotAcross);
     }

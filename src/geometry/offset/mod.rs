@@ -76,7 +76,7 @@ pub enum OffsetFault {
 /// # Errors
 /// An open ring, a coordinate that is no number, or a source of which no true offset could be made; see [`OffsetFault`].
 pub fn offset(rings: &[Path], distance: f64, join: Join) -> Result<Offset, OffsetFault> {
-    if !(distance.abs() < 1e6) {
+    if !distance.is_finite() || distance.abs() > source::FARTHEST {
         return Err(OffsetFault::NotANumber { ring: 0 });
     }
     let source = Source::new(rings)?;
@@ -120,8 +120,8 @@ fn attempt(source: &Source, distance: f64, nudge: f64, join: Join) -> Option<Off
     }
     let plain: Vec<Vec<Segment>> =
         chained.rings.into_iter().map(|ring| ring.into_iter().map(|p| p.segment).collect()).collect();
-    let nested =
-        (0..plain.len()).all(|i| (source::signed_area(&plain[i]) > 0.0) == (source::depth(&plain, i) % 2 == 0));
+    let nested = (0..plain.len())
+        .all(|i| (source::signed_area(&plain[i]) > 0.0) == source::depth(&plain, i).is_multiple_of(2));
     let rings = plain.into_iter().map(Path::closed).collect();
     (nested && off_by < OFFSET_TRUE_TO).then_some(Offset { rings, off_by })
 }

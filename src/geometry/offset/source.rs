@@ -15,7 +15,7 @@ const ROUND: f64 = 1e-9;
 /// Pieces shorter than this, mm, have no direction.
 const NO_SIZE: f64 = 1e-9;
 /// Coordinates beyond this, mm, are refused: rounding there comes near to the crossings' tolerance.
-const FARTHEST: f64 = 1e6;
+pub(super) const FARTHEST: f64 = 1e6;
 
 /// Rings as lines, circular arcs of half a turn at most, and cubics, the region on their left.
 pub(super) struct Source {
@@ -102,7 +102,7 @@ fn is_straight(c: &CubicBez) -> bool {
 pub(super) fn turn_by_nesting(rings: &mut [Vec<Segment>]) {
     let depths: Vec<usize> = (0..rings.len()).map(|i| depth(rings, i)).collect();
     for (ring, depth) in rings.iter_mut().zip(depths) {
-        if (signed_area(ring) > 0.0) != (depth % 2 == 0) {
+        if (signed_area(ring) > 0.0) != depth.is_multiple_of(2) {
             *ring = ring.iter().rev().map(Segment::reversed).collect();
         }
     }
