@@ -8,6 +8,7 @@ mod boxes;
 mod build;
 mod clip;
 mod crossing;
+mod fair;
 mod half;
 mod inside;
 mod measure;
@@ -23,6 +24,7 @@ pub use batten::{BATTEN_TOLERANCE, Batten, BattenEnd, BattenError, MOST_TENSION}
 pub use build::{Built, EdgeFact, EdgeShape, Node, Problem, ProblemKind, build, join};
 pub use clip::{PathIndex, clip_half_plane, clip_to_rect};
 pub use crossing::{CONTACT_TOLERANCE, Contact, ContactKind, SelfCrossing, SelfCrossings, contacts, self_crossings};
+pub use fair::{Comb, Unfair, UnfairKind, UnfairSettings, blend, comb, taper, unfair};
 pub use half::{HalfEnd, HalfOutline, MirrorLine, RouterHalf};
 pub use mesh::{Mesh, Prism, Scene, ScenePart, polygon};
 pub use offset::{Join, OFFSET_TRUE_TO, Offset, OffsetFault, offset};
