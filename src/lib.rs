@@ -6,6 +6,7 @@ pub mod board;
 pub mod cli;
 pub mod finding;
 pub mod geometry;
+pub mod import;
 pub mod layout;
 pub mod page;
 pub mod pattern;
