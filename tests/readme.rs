@@ -40,12 +40,13 @@ fn the_demo_writes_what_it_says() {
         .expect("it runs");
     assert!(done.status.success());
     let said = String::from_utf8(done.stdout).expect("text");
-    for name in ["proof.pdf", "hall_bench.pdf", "hall_bench.svg", "hall_bench.json"] {
+    for name in ["proof.pdf", "reading_table.pdf", "reading_table.svg", "reading_table.glb", "hall_bench.json"] {
         let path = Path::new("fullsize-demo").join(name);
         assert!(said.contains(&path.display().to_string()), "{said}");
         assert!(folder.path().join(path).exists(), "{name}");
     }
-    assert!(said.contains("print this first"), "{said}");
+    assert!(said.contains("Print this first"), "{said}");
+    assert!(said.contains("by the number alone"), "{said}");
 }
 
 #[test]
@@ -77,11 +78,17 @@ fn every_command_named_in_the_tour_runs_on_its_files() {
 }
 
 #[test]
-fn the_example_file_is_good() {
-    let example = blocks(&readme(), "json").into_iter().find(|b| b.contains("\"fullsize\": 1")).expect("an example");
-    let reading = fullsize::project::read("README.md", example.as_bytes(), None, None);
-    assert!(reading.findings.is_empty(), "{:?}", reading.findings);
-    assert_eq!(reading.project.expect("a project").patterns.len(), 1);
+fn the_example_files_are_good() {
+    let examples: Vec<String> = blocks(&readme(), "json").into_iter().filter(|b| b.contains("\"fullsize\": 1")).collect();
+    assert_eq!(examples.len(), 2);
+    for example in examples {
+        let reading = fullsize::project::read("README.md", example.as_bytes(), None, None);
+        assert!(reading.findings.is_empty(), "{:?}", reading.findings);
+        let project = reading.project.expect("a project");
+        let piece = fullsize::piece::solve(project.base.as_ref(), project.top.as_ref(), &project.notation);
+        let findings = piece.expect("a piece").findings;
+        assert!(findings.iter().all(|f| f.severity == fullsize::finding::Severity::Note), "{findings:?}");
+    }
 }
 
 #[test]

@@ -3,9 +3,11 @@
 use super::args::{Arguments, Completions, Input, Man, Proof, Schema, Set, Show, UnitsChoice, Variants};
 use super::load::{Stopped, bytes, load, paper, patterns};
 use super::output::{Target, Trouble, say, write_all};
+use super::piece::solved;
 use super::print::{counted, named_after, pretty};
 use crate::layout::{Pictured, picture, proof};
-use crate::project::{Shop, edit, read, schema};
+use crate::pattern::draw_board;
+use crate::project::{Project, Shop, edit, read, schema};
 use crate::units::Notation;
 use crate::write::{PdfOptions, SvgStyle, pdf, svg};
 use clap::CommandFactory;
@@ -36,11 +38,24 @@ pub fn show(asked: &Show, out: &mut dyn Write, err: &mut dyn Write) -> Result<()
     let loaded = load(&asked.input, err)?;
     let project = &loaded.project;
     let plain = |pattern| Pictured { pattern, dimensions: Vec::new(), guides: Vec::new() };
-    let drawn = patterns(project, &asked.selection)?.into_iter().map(plain);
+    let drawn = patterns(&loaded, &asked.selection, err)?.into_iter().map(plain);
     let text = picture_svg(&drawn.collect::<Vec<_>>(), &project.title, project.notation)?;
     let target = Target::named(&named_after(&asked.input.file, asked.out.as_deref(), "picture.svg"));
     write_all(&[(target.clone(), text)], out)?;
     told(&target, out)
+}
+
+/// A picture of the piece as SVG: its boards with their sizes.
+///
+/// # Errors
+/// Where the piece cannot be solved or the picture cannot be written.
+pub fn piece_picture(project: &Project) -> Result<Vec<u8>, Stopped> {
+    let piece = solved(project).map_err(|_| Stopped::ByFinding)?;
+    let boards = piece.iter().flat_map(|piece| &piece.boards);
+    let plain = |pattern| Pictured { pattern, dimensions: Vec::new(), guides: Vec::new() };
+    let drawn: Vec<Pictured> =
+        boards.map(|board| plain(draw_board(board, &project.title, &project.notation))).collect();
+    picture_svg(&drawn, &project.title, project.notation)
 }
 
 /// A picture of patterns as SVG.
@@ -131,7 +146,7 @@ pub fn man(asked: &Man, out: &mut dyn Write) -> Result<(), Stopped> {
 }
 
 /// Says which file was written.
-fn told(target: &Target, out: &mut dyn Write) -> Result<(), Stopped> {
+pub fn told(target: &Target, out: &mut dyn Write) -> Result<(), Stopped> {
     if let Target::File(path) = target {
         say(out, format!("Wrote {}\n", path.display()).as_bytes())?;
     }

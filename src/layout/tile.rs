@@ -15,7 +15,7 @@ use super::words::item;
 use crate::geometry::{Affine, Point, Rect, Vec2};
 use crate::page::{Document, Item, Page, Role, Text};
 use crate::pattern::Pattern;
-use crate::project::Shop;
+use crate::project::{Paper, Shop};
 use crate::units::Notation;
 
 /// What the sheets are made for.
@@ -97,6 +97,20 @@ pub fn tile(patterns: &[Pattern], setup: &Setup) -> (Document, Manifest) {
     }
     let parts = patterns.iter().map(|pattern| pattern.part.clone()).collect();
     (Document { title: setup.title.to_owned(), parts, pages }, Manifest { patterns: tiled, map_pages })
+}
+
+/// Width and height of what one upright sheet shows of a pattern, mm; of a roll, as much as is wide.
+pub fn sheet_window(shop: &Shop) -> Vec2 {
+    let room = furniture(shop);
+    let square = match &shop.paper {
+        Paper::Sheet { .. } => Rect::ZERO,
+        Paper::Roll { width } => Rect::new(0.0, 0.0, width.mm(), width.mm()),
+    };
+    let windows = page_sizes(shop, square, room).into_iter().map(|size| {
+        let (width, height) = nominal(size, shop);
+        Vec2::new(width - room.0, height - room.1)
+    });
+    windows.min_by(|a, b| a.x.total_cmp(&b.x)).unwrap_or(Vec2::ZERO)
 }
 
 /// The room round a page's window, mm on nominal paper: left and right, top and bottom.

@@ -26,6 +26,7 @@ impl Default for Notation {
 impl Notation {
     /// A length with its unit, as the trade writes it: `38 mm`, `702.5 mm`, `29 1/4"`, `1 1/2"+`.
     ///
+    /// What is less than half a step is shown in hundredths of a millimetre or thousandths of an inch, never as nothing.
     /// Millimetres are rounded to 0.5, inches to the denominator; a trailing `+` or `-` says that the true length is
     /// more than a quarter step longer or shorter than what is written.
     pub fn length(&self, length: Length) -> String {
@@ -71,12 +72,17 @@ pub(super) fn trimmed(number: f64, places: usize) -> String {
 
 fn metric(mm: f64) -> String {
     let steps = (mm / METRIC_STEP).round();
-    trimmed(steps * METRIC_STEP, 1)
+    // What is less than a step is a gap or an error, and "0" would say that there is none.
+    if steps == 0.0 { trimmed(mm, 2) } else { trimmed(steps * METRIC_STEP, 1) }
 }
 
 fn fractional(inches: f64, denominator: u32) -> String {
     let per_inch = f64::from(denominator.max(1));
     let steps = (inches.abs() * per_inch).round();
+    let small = trimmed(inches, 3);
+    if steps == 0.0 && small != "0" {
+        return format!("{small}\"");
+    }
     let left_over = inches.abs() * per_inch - steps;
     let whole = (steps / per_inch).floor();
     let mut over = (steps - whole * per_inch) as u32;
@@ -114,7 +120,9 @@ mod tests {
     fn metric_lengths_are_shown_to_half_a_millimetre() {
         assert_eq!(MM.length(Length::from_mm(1339.214)), "1339 mm");
         assert_eq!(MM.length(Length::from_mm(702.26)), "702.5 mm");
-        assert_eq!(MM.length(Length::from_mm(-0.1)), "0 mm");
+        assert_eq!(MM.length(Length::from_mm(-0.1)), "-0.1 mm");
+        assert_eq!(MM.length(Length::from_mm(0.237)), "0.24 mm");
+        assert_eq!(MM.length(Length::from_mm(-0.001)), "0 mm");
     }
 
     #[test]
@@ -127,6 +135,7 @@ mod tests {
         assert_eq!(INCH.length(Length::from_inches(1.5 + 0.2 / 32.0)), "1 1/2\"");
         assert_eq!(INCH.length(Length::from_inches(-3.125)), "-3 1/8\"");
         assert_eq!(INCH.length(Length::from_inches(0.999)), "1\"");
+        assert_eq!(INCH.length(Length::from_inches(0.0094)), "0.009\"");
     }
 
     #[test]

@@ -6,14 +6,15 @@ mod starters;
 use super::args::{New, UnitsChoice};
 use super::load::{Stopped, say as say_findings};
 use super::output::{Target, Trouble, say, write_all};
-use super::small::picture_svg;
+use super::piece::findings_of;
+use super::small::{picture_svg, piece_picture};
 use crate::finding::stops;
 use crate::layout::Pictured;
 use crate::pattern::draw;
 use crate::project::{Paper, Project, Reading, nearest, read};
-use crate::units::{Notation, Quantity, Sum, Units};
+use crate::units::{Fault, Quantity, Sum, Units};
 use ask::{ask, choice};
-use starters::{STARTERS, Starter};
+use starters::{Question, STARTERS, Starter, Wanted};
 use std::io::{self, BufRead, IsTerminal, Write};
 use std::path::{Path, PathBuf};
 
@@ -95,7 +96,8 @@ fn interview(asked: &New, input: &mut dyn BufRead, out: &mut dyn Write, err: &mu
     answers.title = name.ok_or_else(ended)?;
     loop {
         for (size, question) in answers.sizes.iter_mut().zip(starter.questions) {
-            let accepted = ask(question.ask, &size.clone(), input, out, |answer| length(answer, units));
+            let accepted =
+                ask(question.ask, &size.clone(), input, out, |answer| accepted(answer, question.wanted, units));
             *size = accepted.map_err(lost)?.ok_or_else(ended)?;
         }
         let paper = |answer: &str| match Paper::read(answer) {
@@ -111,11 +113,26 @@ fn interview(asked: &New, input: &mut dyn BufRead, out: &mut dyn Write, err: &mu
     }
 }
 
-/// Takes a positive length as written, with its meaning in the file's units checked.
-fn length(answer: &str, units: Units) -> Result<String, String> {
+/// Takes an answer as written, with its meaning in the file's units checked.
+fn accepted(answer: &str, wanted: Wanted, units: Units) -> Result<String, String> {
+    if let Wanted::Count(least, most) = wanted {
+        let count = answer.parse::<u32>().ok().filter(|count| (least..=most).contains(count));
+        return count.map(|_| answer.to_owned()).ok_or(format!("A whole number from {least} to {most}, please."));
+    }
     let sum = Sum::read(answer).map_err(|fault| format!("{}; {}", fault.message, fault.remedy))?;
-    let value = sum.value(Some(units), |_| None).map_err(|fault| format!("{}; {}", fault.message, fault.remedy))?;
-    match value.to_length(Some(units)) {
+    let told = |fault: Fault| format!("{}; {}", fault.message, fault.remedy);
+    if wanted == Wanted::Angle {
+        let angle = sum.value(None, |_| None).map_err(told)?.to_angle();
+        return match angle {
+            // The file's sizes are lengths unless they say otherwise.
+            Ok(angle) if (0.0..=60.0).contains(&angle.degrees()) => Ok(match answer.parse::<f64>() {
+                Ok(_) => format!("{answer} deg"),
+                Err(_) => answer.to_owned(),
+            }),
+            _ => Err("An angle from 0 to 60 degrees, please, such as 8, 8 deg or 1:7.".to_owned()),
+        };
+    }
+    match sum.value(Some(units), |_| None).map_err(told)?.to_length(Some(units)) {
         Ok(length) if length.mm() > 0.0 => Ok(answer.to_owned()),
         Ok(_) => Err("Longer than nothing, please.".to_owned()),
         Err(_) => Err("A length, please, such as 38, 3.5 cm or 1 1/2 in.".to_owned()),
@@ -147,8 +164,9 @@ fn meaning(starter: &Starter, project: &Project) -> Result<Vec<u8>, Stopped> {
             _ => 0.0,
         }
     };
+    let Some(dimensions) = starter.dimensions else { return piece_picture(project) };
     let drawn = project.patterns.iter().map(|pattern| {
-        let (mut dimensions, guides) = (starter.dimensions)(&size);
+        let (mut dimensions, guides) = dimensions(&size);
         for dimension in &mut dimensions {
             let mm = size(&dimension.words);
             let value = project.notation.length(crate::units::Length::from_mm(mm));
@@ -162,20 +180,26 @@ fn meaning(starter: &Starter, project: &Project) -> Result<Vec<u8>, Stopped> {
 /// The file's text where nothing is wrong with it; what is wrong is said.
 fn checked(starter: &Starter, answers: &Answers, err: &mut dyn Write) -> Result<Option<(String, Project)>, Stopped> {
     let text = filled(starter, answers);
-    let Reading { project, findings, sources } = read("the new file", text.as_bytes(), None, None);
+    let Reading { project, mut findings, sources } = read("the new file", text.as_bytes(), None, None);
+    findings.extend(project.as_ref().map(findings_of).unwrap_or_default());
     say_findings(&findings, &sources, err);
     Ok(project.filter(|_| !stops(&findings)).map(|project| (text, project)))
 }
 
 /// The starter's text with the answers in it.
 fn filled(starter: &Starter, answers: &Answers) -> String {
-    let sizes = starter.questions.iter().zip(&answers.sizes);
-    let sizes: Vec<String> =
-        sizes.map(|(question, size)| format!("    \"{}\": {}", question.name, literal(size))).collect();
+    let counts = |question: &Question| matches!(question.wanted, Wanted::Count(..));
+    let given = || starter.questions.iter().zip(&answers.sizes);
+    let sizes: Vec<String> = given()
+        .filter(|(question, _)| !counts(question))
+        .map(|(question, size)| format!("    \"{}\": {}", question.name, literal(size)))
+        .collect();
+    let file =
+        given().filter(|(question, _)| counts(question)).fold(starter.file.to_owned(), |file, (question, count)| {
+            file.replace(&format!("@{}@", question.name), count)
+        });
     let units = if answers.units == Units::Mm { "mm" } else { "in" };
-    starter
-        .file
-        .replace("\"@title@\"", &quoted(&answers.title))
+    file.replace("\"@title@\"", &quoted(&answers.title))
         .replace("@units@", units)
         .replace("@sizes@", &sizes.join(",\n"))
         .replace("\"@paper@\"", &quoted(&answers.paper))
@@ -208,21 +232,22 @@ fn finish(
         out,
     )?;
     let name = file.display();
-    let first = starter.questions.first().map_or("", |question| question.name);
+    let first = example_of(starter);
+    let (first, value) =
+        first.map_or(("", ""), |question| (question.name, question.default_in(project.notation.units)));
+    let value = if value.contains(' ') { format!("\"{value}\"") } else { value.to_owned() };
     let words = format!(
         "Wrote {name}, and {} with what each size means.\nNext:\n  fullsize proof {name}      one sheet to try the \
-         printer with\n  fullsize print {name}      the patterns\n  fullsize set {name} sizes.{first}={}      change \
+         printer with\n  fullsize print {name}      the patterns\n  fullsize set {name} sizes.{first}={value}      change \
          one number\n",
         picture.display(),
-        example(starter, project.notation),
     );
     Ok(say(out, words.as_bytes())?)
 }
 
 /// A first size to try `set` with.
-fn example(starter: &Starter, notation: Notation) -> String {
-    let written = starter.questions.first().map_or("", |question| question.default_in(notation.units));
-    if written.contains(' ') { format!("\"{written}\"") } else { written.to_owned() }
+fn example_of(starter: &Starter) -> Option<&'static Question> {
+    starter.questions.iter().find(|question| question.wanted == Wanted::Length)
 }
 
 /// The file to write: it must not exist, so that no one's numbers are lost.

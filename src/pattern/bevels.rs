@@ -1,0 +1,86 @@
+//! Every angle of the piece as a long line off a base line, from which a bevel gauge is set.
+
+use super::lines::{line, words};
+use super::{Pattern, revision, title};
+use crate::board::Role as CutRole;
+use crate::geometry::{Point, Rect, Vec2};
+use crate::page::{Item, Part, Pen, Role, Text};
+use crate::piece::Piece;
+use crate::units::{Angle, Notation};
+
+/// Length of every line, mm: a gauge's blade laid along it shows a tenth of a degree as half a millimetre.
+const LENGTH: f64 = 300.0;
+
+/// Angles that differ by less than this, degrees, are one line: a person is shown tenths.
+const SAME: f64 = 0.02;
+
+/// Room under a base line for its words, and between one angle and the next, mm.
+const ROOM: (f64, f64) = (4.5, 9.0);
+
+/// One line of the sheet.
+struct Bevel {
+    angle: Angle,
+    names: Vec<String>,
+}
+
+/// The bevel sheet of a piece; `None` where every cut is square.
+pub fn bevels(piece: &Piece, project: &str, notation: &Notation) -> Option<Pattern> {
+    let found = collected(piece);
+    if found.is_empty() {
+        return None;
+    }
+    let mut items = Vec::new();
+    let mut y = 0.0;
+    for bevel in &found {
+        let (corner, along) = (Point::new(0.0, y), Vec2::from_angle(bevel.angle.radians()));
+        items.push(line(Role::Mark, corner, corner + Vec2::new(LENGTH, 0.0), Pen::solid(0.25)));
+        items.push(line(Role::Mark, corner, corner + along * LENGTH, Pen::solid(0.25)));
+        let said = format!("{}: {}", notation.angle_and_slope(bevel.angle), bevel.names.join(", "));
+        items.push(words(Role::Text, Text::new(Point::new(0.0, y - ROOM.0), 2.5, said)));
+        y += LENGTH * along.y + ROOM.1;
+    }
+    let angles: Vec<Item> =
+        items.iter().filter(|i| i.role == Role::Mark).map(|i| Item { role: Role::Outline, ..i.clone() }).collect();
+    let part = Part { name: "bevel sheet".to_owned(), revision: revision::code(&angles, 0.0) };
+    let heading = format!("{project} · bevel sheet · rev {}", part.revision);
+    items.push(words(Role::Text, Text::new(Point::new(0.0, -13.0), 3.5, heading)));
+    let how = "Lay the stock of the gauge along a base line, its blade along the line that rises from it.";
+    items.push(words(Role::Text, Text::new(Point::new(0.0, -18.0), 2.5, how)));
+    let bounds = items.iter().map(title::item_bounds).reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
+    let sizes = format!("{} angles", found.len());
+    Some(Pattern {
+        part,
+        make: "to set gauges by".to_owned(),
+        sizes,
+        items,
+        bounds: bounds.inflate(title::CLEAR, title::CLEAR),
+        small: false,
+    })
+}
+
+/// The angles of every cut, smallest first, each with the cuts that need it.
+fn collected(piece: &Piece) -> Vec<Bevel> {
+    let mut found: Vec<Bevel> = Vec::new();
+    let mut put = |angle: Angle, name: String| {
+        if angle.degrees() < 0.05 {
+            return;
+        }
+        match found.iter_mut().find(|bevel| (bevel.angle - angle).abs().degrees() < SAME) {
+            Some(bevel) if bevel.names.contains(&name) => {}
+            Some(bevel) => bevel.names.push(name),
+            None => found.push(Bevel { angle, names: vec![name] }),
+        }
+    };
+    for board in &piece.boards {
+        for saw in &board.cuts {
+            let Some(cut) = board.board.cuts.get(saw.cut) else { continue };
+            let place = if cut.place.ends_with("end") { "end" } else { cut.place.as_str() };
+            if saw.role == CutRole::End {
+                put(saw.mitre(), format!("{} {place} mitre", board.label));
+            }
+            put(saw.bevel, format!("{} {place} bevel", board.label));
+        }
+    }
+    found.sort_by(|a, b| a.angle.radians().total_cmp(&b.angle.radians()));
+    found
+}

@@ -1,0 +1,129 @@
+//! A curved edge laid flat: as long as the edge is round its curve, as wide as the board is thick, with the joint lines of
+//! the parts that meet it, to wrap round the edge and prick through.
+
+use super::lines::{CUT_WIDTH, MARK_WIDTH, line, stroke, words};
+use super::{Pattern, revision, title};
+use crate::board::{Ring, Source};
+use crate::geometry::{Affine, Path, Point, Rect, Segment, Vec2};
+use crate::page::{Anchor, Item, Part, Pen, Role, Text};
+use crate::piece::SolvedBoard;
+use crate::units::{Length, Notation};
+
+/// Dash and gap round a landing, mm.
+const LANDING_DASH: [f64; 2] = [1.0, 0.8];
+
+/// One piece of an edge on the face side, and how much of the edge runs before it, mm.
+struct Piece {
+    segment: Segment,
+    source: Source,
+    before: f64,
+}
+
+/// The strips of a board: one for each run of edges between two sawn ends in which something is curved and on which some
+/// part lies.
+pub fn strips(solved: &SolvedBoard, notation: &Notation) -> Vec<Pattern> {
+    let runs = runs(&solved.solid.face);
+    let curved = |run: &Vec<Piece>| run.iter().any(|piece| !matches!(piece.segment, Segment::Line(_)));
+    let met = |run: &Vec<Piece>| {
+        run.iter().any(|piece| solved.meets.iter().any(|meet| meet.own_copy == 0 && meet.on == piece.source))
+    };
+    runs.into_iter().filter(curved).filter(met).map(|run| draw(solved, &run, notation)).collect()
+}
+
+/// The runs of edge pieces between the pieces that cuts leave.
+fn runs(face: &Ring) -> Vec<Vec<Piece>> {
+    let all: Vec<(Segment, Source)> = face.pieces().map(|(segment, source)| (*segment, source)).collect();
+    let is_edge = |source: Source| matches!(source, Source::Edge(_));
+    // Begin after a cut, so that no run is split by the end of the list.
+    let Some(first) = all.iter().position(|(_, source)| !is_edge(*source)) else { return Vec::new() };
+    let mut runs: Vec<Vec<Piece>> = Vec::new();
+    let mut open = false;
+    for (segment, source) in all.iter().cycle().skip(first + 1).take(all.len()) {
+        if !is_edge(*source) {
+            open = false;
+            continue;
+        }
+        if !std::mem::replace(&mut open, true) {
+            runs.push(Vec::new());
+        }
+        if let Some(run) = runs.last_mut() {
+            let before = run.last().map_or(0.0, |last: &Piece| last.before + last.segment.length());
+            run.push(Piece { segment: *segment, source: *source, before });
+        }
+    }
+    runs
+}
+
+fn draw(solved: &SolvedBoard, run: &[Piece], notation: &Notation) -> Pattern {
+    let thickness = solved.board.thickness;
+    let length = run.last().map_or(0.0, |last| last.before + last.segment.length());
+    let (start, end) = (far_offset(solved, run, true), far_offset(solved, run, false));
+    let corners = [(0.0, 0.0), (length, 0.0), (length + end, -thickness), (start, -thickness)].map(Point::from);
+    let mut items = vec![stroke(Role::Outline, Path::polyline(&corners, true), Pen::solid(CUT_WIDTH))];
+    let revision = revision::code(&items, thickness);
+    for piece in run {
+        items.extend(landings(solved, piece));
+    }
+    let edge = run.iter().map(|piece| solved.board.name_of(piece.source)).find(|name| !name.ends_with("landing"));
+    let name = format!("{}, {} laid flat", solved.label, edge.unwrap_or("edge"));
+    let side = |at: f64, side: &str| {
+        words(Role::Text, Text::new(Point::new(length / 2.0, at), 2.5, side).anchored(Anchor::Middle))
+    };
+    items.push(side(1.2, solved.board.sides[0]));
+    items.push(side(-thickness - 3.7, solved.board.sides[1]));
+    let title = format!("{name} · rev {revision}");
+    items.push(words(Role::Text, Text::new(Point::new(0.0, -thickness - 8.5), 2.5, title)));
+    let bounds = items.iter().map(title::item_bounds).reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
+    let say = |mm: f64| notation.length(Length::from_mm(mm));
+    Pattern {
+        part: Part { name, revision },
+        make: format!("make {}", solved.count),
+        sizes: format!("{} round the curve, {} wide", say(length), say(thickness)),
+        items,
+        bounds: bounds.inflate(title::CLEAR, title::CLEAR),
+        small: true,
+    }
+}
+
+/// How much later (or, below zero, earlier) the edge begins or ends on the far side than on the face side, mm along it.
+/// The bevel of an end shifts it by millimetres, over which the tangent is the edge to a thousandth.
+fn far_offset(solved: &SolvedBoard, run: &[Piece], at_start: bool) -> f64 {
+    let piece = if at_start { run.first() } else { run.last() };
+    let Some(piece) = piece else { return 0.0 };
+    let t = if at_start { 0.0 } else { 1.0 };
+    let (here, tangent) = (piece.segment.eval(t), piece.segment.tangent(t));
+    let far = solved.solid.far.part(piece.source).map(|s| s.eval(t));
+    far.map(|p| (p - here).dot(tangent)).min_by(|a, b| a.abs().total_cmp(&b.abs())).unwrap_or(0.0)
+}
+
+/// The outlines of the parts that lie on a piece of the edge, with their names, and lines where a landing begins and ends.
+fn landings(solved: &SolvedBoard, piece: &Piece) -> Vec<Item> {
+    let Source::Edge(index) = piece.source else { return Vec::new() };
+    let mut items = Vec::new();
+    // Contacts are given from the start of the edge before cuts, along its chord.
+    let edge = solved.board.edges.get(index).map(|edge| edge.segments.as_slice()).unwrap_or_default();
+    let (Some(first), Some(last)) = (edge.first(), edge.last()) else { return items };
+    let chord = last.end() - first.start();
+    if chord.hypot() <= 0.0 {
+        return items;
+    }
+    let cut_away = (piece.segment.start() - first.start()).dot(chord.normalize());
+    let place = Affine::translate((piece.before - cut_away, 0.0)) * Affine::FLIP_Y;
+    for meet in solved.meets.iter().filter(|meet| meet.own_copy == 0 && meet.on == piece.source) {
+        for rim in &meet.contact {
+            let rim = rim.transformed(place);
+            let Some(bounds) = rim.bounding_box() else { continue };
+            items.push(stroke(Role::Mark, rim, Pen::dashed(MARK_WIDTH, &LANDING_DASH)));
+            let at = bounds.center() - Vec2::new(0.0, 1.25);
+            let name = meet.board.replace('_', " ");
+            items.push(words(Role::Text, Text::new(at, 2.5, name).anchored(Anchor::Middle)));
+        }
+    }
+    if solved.board.name_of(piece.source).ends_with("landing") {
+        let thickness = solved.board.thickness;
+        for x in [piece.before, piece.before + piece.segment.length()] {
+            items.push(line(Role::Mark, Point::new(x, 2.0), Point::new(x, -thickness - 2.0), Pen::solid(MARK_WIDTH)));
+        }
+    }
+    items
+}
