@@ -79,7 +79,8 @@ fn every_command_named_in_the_tour_runs_on_its_files() {
 
 #[test]
 fn the_example_files_are_good() {
-    let examples: Vec<String> = blocks(&readme(), "json").into_iter().filter(|b| b.contains("\"fullsize\": 1")).collect();
+    let examples: Vec<String> =
+        blocks(&readme(), "json").into_iter().filter(|b| b.contains("\"fullsize\": 1")).collect();
     assert_eq!(examples.len(), 2);
     for example in examples {
         let reading = fullsize::project::read("README.md", example.as_bytes(), None, None);

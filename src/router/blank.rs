@@ -112,17 +112,13 @@ pub fn blank(
     let corners = [last, Point::new(last.x, back), Point::new(first.x, back), first];
     ring.extend(corners.windows(2).map(|w| Segment::line(w[0], w[1])));
     let outline = Outline::new(Path::closed(ring)).map_err(BlankFault::Shape)?;
-    let across = |x: f64, y: f64| Path::line(Point::new(x, y), Point::new(x, back));
-    let ends = [across(0.0, 0.0), across(chord.hypot(), 0.0)];
+    let across = |x: f64| Path::line(Point::new(x, 0.0), Point::new(x, back));
+    let ends = [across(0.0), across(chord.hypot())];
     let tongues =
         [Rect::new(first.x, first.y.min(0.0), 0.0, back), Rect::new(chord.hypot(), last.y.min(0.0), last.x, back)];
-    let mut screws: Vec<Screw> = Vec::new();
-    for tongue in tongues.into_iter().filter(|t| t.width() > 0.0) {
-        screws.extend(screw_in(&Path::rectangle(tongue), &followed, &outline, settings, true));
-    }
-    for area in hidden {
-        screws.extend(screw_in(&area.transformed(place), &followed, &outline, settings, false));
-    }
+    let tongues = tongues.into_iter().filter(|t| t.width() > 0.0).map(|tongue| (Path::rectangle(tongue), true));
+    let areas = tongues.chain(hidden.iter().map(|area| (area.transformed(place), false)));
+    let screws = areas.filter_map(|(area, tongue)| screw_in(&area, &followed, &outline, settings, tongue));
     let home = place.inverse();
     let placed = |path: &Path| path.transformed(home);
     let feed = feed(&level);
@@ -133,7 +129,7 @@ pub fn blank(
         outline: placed(outline.path()),
         followed: placed(&followed),
         ends: ends.each_ref().map(placed),
-        screws: screws.into_iter().map(|screw| Screw { at: home * screw.at, ..screw }).collect(),
+        screws: screws.map(|screw| Screw { at: home * screw.at, ..screw }).collect(),
         feed: Feed { arrow: feed.arrow.iter().map(placed).collect(), words_at: home * feed.words_at },
         leave_long: directions.map(|d| d.is_some_and(lies_along)),
     })

@@ -161,72 +161,106 @@ fn thumbnail(w: f64, d: f64, curve: ThumbnailCurve) -> Result<Arc, ProfileFault>
     }
 }
 
+/// A finished line across an edge, and which of the part's two sides it reaches.
+struct Across {
+    line: Path,
+    from: Point,
+    to: Point,
+    /// It begins on the face; else on the edge.
+    face: bool,
+    /// It ends on the far side; else on the edge.
+    far: bool,
+    /// Thickness of the part, mm.
+    t: f64,
+    /// How far it reaches in, mm.
+    eats_in: f64,
+}
+
+/// Nearer than this, mm, a point lies on a side.
+const ON: f64 = 1e-6;
+
 /// The section that a finished line leaves of a part of thickness `t`.
 fn section(line: Path, t: f64) -> Result<ProfileSection, ProfileFault> {
-    let (from, to) = line.start().zip(line.end()).ok_or(ProfileFault::NotAcross)?;
-    let bounds = line.bounding_box().ok_or(ProfileFault::NotAcross)?;
-    const ON: f64 = 1e-6;
-    if bounds.y0 < -t - ON {
-        return Err(ProfileFault::TooDeep(-t - bounds.y0));
-    }
-    let (face, far) = (from.y.abs() < ON, (to.y + t).abs() < ON);
-    let (starts_on_edge, ends_on_edge) = (from.x.abs() < ON, to.x.abs() < ON);
-    let across = face && (far || ends_on_edge) || starts_on_edge && far;
-    if line.is_closed() || !across || bounds.x0 < -ON || bounds.y1 > ON || !bounds.x1.is_finite() {
-        return Err(ProfileFault::NotAcross);
-    }
-    let depth = bounds.x1 + BESIDE;
-    let upper = Point::ORIGIN;
-    let lower = Point::new(0.0, -t);
-    let joined = |points: &[Point]| {
-        let lines = points.windows(2).filter(|w| w[0].distance(w[1]) > ON).map(|w| Segment::line(w[0], w[1]));
-        Path::closed(line.segments().iter().copied().chain(lines).collect())
-    };
-    let ring = |path: Path| Outline::new(path).map(|o| o.path().clone()).map_err(|_| ProfileFault::NotAcross);
-    // The line leads from the face down: the wood lies on its left, what is removed on its right.
-    let (below, above) = (if far { None } else { Some(lower) }, if face { None } else { Some(upper) });
-    let down: Vec<Point> =
-        [Some(to), below, Some(Point::new(depth, -t)), Some(Point::new(depth, 0.0)), above, Some(from)]
-            .into_iter()
-            .flatten()
-            .collect();
-    let removed_corners: Vec<Point> =
-        [Some(to), far.then_some(lower), face.then_some(upper), Some(from)].into_iter().flatten().collect();
-    let out = -BESIDE / 2.0;
-    let gauge: Vec<Point> = [
-        Some(to),
-        below,
-        Some(Point::new(if far { depth } else { out }, -t)),
-        far.then_some(Point::new(depth, -t + out)),
-        Some(Point::new(out, if far { -t + out } else { -t })),
-        Some(Point::new(out, if face { -out } else { 0.0 })),
-        face.then_some(Point::new(depth, -out)),
-        face.then_some(Point::new(depth, 0.0)),
-        above,
-        Some(from),
-    ]
-    .into_iter()
-    .flatten()
-    .collect();
+    let across = Across::new(line, t)?;
     Ok(ProfileSection {
-        wood: ring(joined(&down))?,
-        removed: ring(joined(&removed_corners))?,
-        gauge: ring(joined(&gauge))?,
-        on_face: if face { from.x } else { 0.0 },
-        on_far_side: if far { to.x } else { 0.0 },
-        edge_from_to: edge_left(from, to, face, far, t),
-        eats_in: bounds.x1,
-        line,
+        wood: across.ring(&across.wood())?,
+        removed: across.ring(&across.removed())?,
+        gauge: across.ring(&across.gauge())?,
+        on_face: if across.face { across.from.x } else { 0.0 },
+        on_far_side: if across.far { across.to.x } else { 0.0 },
+        edge_from_to: across.edge_left(),
+        eats_in: across.eats_in,
+        line: across.line,
     })
 }
 
-/// Depths below the face between which the square edge stays.
-fn edge_left(from: Point, to: Point, face: bool, far: bool, t: f64) -> (f64, f64) {
-    match (face, far) {
-        (true, true) => (t, t),
-        (true, false) => (-to.y, t),
-        (false, true) => (0.0, -from.y),
-        (false, false) => (0.0, t),
+impl Across {
+    fn new(line: Path, t: f64) -> Result<Across, ProfileFault> {
+        let (from, to) = line.start().zip(line.end()).ok_or(ProfileFault::NotAcross)?;
+        let bounds = line.bounding_box().ok_or(ProfileFault::NotAcross)?;
+        if bounds.y0 < -t - ON {
+            return Err(ProfileFault::TooDeep(-t - bounds.y0));
+        }
+        let (face, far) = (from.y.abs() < ON, (to.y + t).abs() < ON);
+        let (starts_on_edge, ends_on_edge) = (from.x.abs() < ON, to.x.abs() < ON);
+        let leads_across = face && (far || ends_on_edge) || starts_on_edge && far;
+        if line.is_closed() || !leads_across || bounds.x0 < -ON || bounds.y1 > ON || !bounds.x1.is_finite() {
+            return Err(ProfileFault::NotAcross);
+        }
+        Ok(Across { line, from, to, face, far, t, eats_in: bounds.x1 })
+    }
+
+    /// The ring of the line and the lines from its end through `corners` back to its start, anticlockwise.
+    fn ring(&self, corners: &[Option<Point>]) -> Result<Path, ProfileFault> {
+        let corners = corners.iter().flatten().copied().chain([self.from]);
+        let points: Vec<Point> = std::iter::once(self.to).chain(corners).collect();
+        let lines = points.windows(2).filter(|w| w[0].distance(w[1]) > ON).map(|w| Segment::line(w[0], w[1]));
+        let ring = Path::closed(self.line.segments().iter().copied().chain(lines).collect());
+        Outline::new(ring).map(|outline| outline.path().clone()).map_err(|_| ProfileFault::NotAcross)
+    }
+
+    /// The square edge's two ends: at the face, at the far side.
+    fn edge(&self) -> (Point, Point) {
+        (Point::ORIGIN, Point::new(0.0, -self.t))
+    }
+
+    fn wood(&self) -> [Option<Point>; 4] {
+        let depth = self.eats_in + BESIDE;
+        let (upper, lower) = self.edge();
+        let behind = [Point::new(depth, -self.t), Point::new(depth, 0.0)].map(Some);
+        [(!self.far).then_some(lower), behind[0], behind[1], (!self.face).then_some(upper)]
+    }
+
+    fn removed(&self) -> [Option<Point>; 2] {
+        let (upper, lower) = self.edge();
+        [self.far.then_some(lower), self.face.then_some(upper)]
+    }
+
+    /// Round the outside of the edge, over the face and the far side wherever the profile reaches them.
+    fn gauge(&self) -> [Option<Point>; 7] {
+        let (depth, out) = (self.eats_in + BESIDE, BESIDE / 2.0);
+        let (upper, lower) = self.edge();
+        let below = if self.far { -self.t - out } else { -self.t };
+        let above = if self.face { out } else { 0.0 };
+        [
+            if self.far { Some(Point::new(depth, -self.t)) } else { Some(lower) },
+            self.far.then_some(Point::new(depth, below)),
+            Some(Point::new(-out, below)),
+            Some(Point::new(-out, above)),
+            self.face.then_some(Point::new(depth, above)),
+            self.face.then_some(Point::new(depth, 0.0)),
+            (!self.face).then_some(upper),
+        ]
+    }
+
+    /// Depths below the face between which the square edge stays.
+    fn edge_left(&self) -> (f64, f64) {
+        match (self.face, self.far) {
+            (true, true) => (self.t, self.t),
+            (true, false) => (-self.to.y, self.t),
+            (false, true) => (0.0, -self.from.y),
+            (false, false) => (0.0, self.t),
+        }
     }
 }
 
