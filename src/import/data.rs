@@ -213,7 +213,7 @@ fn next(scan: &mut Scan, origin: Vec2) -> Option<Point> {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{Path, Point, Segment, read};
 
     fn ends(text: &str) -> Vec<(Point, Point)> {
         let ends = |p: &Path| p.start().zip(p.end());

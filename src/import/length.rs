@@ -45,7 +45,7 @@ pub(super) fn length(text: &str, of: Of, port: Port) -> Option<f64> {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{Of, Port, length};
 
     #[test]
     fn units_of_css() {

@@ -73,7 +73,7 @@ impl<'t> Scan<'t> {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::Scan;
 
     fn all(text: &str) -> Vec<f64> {
         let mut scan = Scan::new(text);

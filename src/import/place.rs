@@ -38,7 +38,7 @@ pub fn placed(paths: &[Path], placing: &Placing) -> Option<Vec<Path>> {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{Angle, Length, Path, Placing, Point, placed};
 
     #[test]
     fn scaled_mirrored_turned_and_moved() {

@@ -1,4 +1,4 @@
-use super::*;
+use super::{ImportFault, ImportProblemKind, Imported, LARGEST_FILE, import_svg};
 use crate::geometry::{Point, Segment};
 
 fn read(body: &str) -> Imported {

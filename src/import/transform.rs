@@ -45,7 +45,7 @@ fn one(name: &str, numbers: &[f64]) -> Option<Affine> {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{Affine, transform};
     use crate::geometry::Point;
 
     #[test]

@@ -42,7 +42,7 @@ pub(super) fn fitted(view: Rect, width: f64, height: f64, preserve: &str) -> Aff
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{fitted, view_box};
     use crate::geometry::Point;
 
     #[test]

@@ -190,7 +190,7 @@ fn feed(level: &Path) -> Feed {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{Angle, BlankFault, BlankSettings, Length, Path, Point, Rect, Screw, Segment, blank};
     use crate::geometry::Arc;
 
     /// A leg's long edge, 700 mm, hollow by 20 mm, the part above it.

@@ -82,7 +82,7 @@ pub fn cautions(job: &Job) -> Vec<Caution> {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{Caution, Job, Length, cautions};
 
     #[test]
     fn each_caution_only_where_it_applies() {

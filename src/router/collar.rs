@@ -102,7 +102,7 @@ pub fn saw_line(rings: &[Path], outside: Length) -> Result<Vec<Path>, OffsetFaul
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{Length, Path, TemplateFault, Work, collar_stands_proud, collar_template, saw_line};
     use crate::geometry::{Point, Rect};
     use crate::router::Cause;
 

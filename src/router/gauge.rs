@@ -56,7 +56,7 @@ pub fn radius_gauge(radius: Length, corner: Angle, land: Length) -> Option<Radiu
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{Angle, Length, radius_gauge};
     use crate::geometry::Outline;
 
     #[test]

@@ -133,7 +133,7 @@ fn way(piece: &Segment, fibres: Vec2, outside: f64, settings: &GrainSettings) ->
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{Angle, GrainRun, GrainSettings, GrainWay, Path, Point, Rotation, grain_runs};
     use std::f64::consts::FRAC_PI_2;
 
     fn ways(path: &Path, grain: f64, rotation: Rotation) -> Vec<GrainWay> {

@@ -144,7 +144,7 @@ fn is_hole(ring: &Path, motif: &[Path]) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{InlayCorner, InlayTools, Length, Path, Point, TemplateFault, inlay_pair};
     use crate::geometry::Rect;
 
     fn tools(large: f64, small: f64, cutter: f64) -> InlayTools {

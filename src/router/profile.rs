@@ -266,7 +266,9 @@ impl Across {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{
+        BESIDE, EdgeProfile, Length, Path, Point, ProfileFault, ProfileSection, ThumbnailCurve, profile_section,
+    };
     use std::f64::consts::PI;
 
     fn mm(v: f64) -> Length {

@@ -79,7 +79,7 @@ pub fn cutter_length(cutter: &Cutter, part: Length, template: Length, past: Leng
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{Cause, Cutter, Length, Path, cutter_length, reach};
     use crate::geometry::{Arc, Point, Rect, Segment};
     use std::f64::consts::PI;
 

@@ -177,7 +177,7 @@ fn between(stretch: &Path, left: &[Path]) -> Option<Path> {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{Cause, Path, shortfalls};
     use crate::geometry::Rect;
 
     #[test]

@@ -57,7 +57,7 @@ pub fn comb(path: &Path, spacing: f64, tallest: f64) -> Comb {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{Path, Point, comb};
     use crate::geometry::Rect;
 
     #[test]

@@ -223,7 +223,7 @@ fn bumps(looks: &[Look], apart: f64, mean: f64, settings: &UnfairSettings, found
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{Path, Point, Segment, Unfair, UnfairKind, UnfairSettings, unfair};
     use crate::geometry::{Arc, CubicBez, Rect, Vec2};
     use std::f64::consts::FRAC_PI_2;
 

@@ -135,7 +135,7 @@ impl ParamCurveFit for Quintic {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{Point, Segment, UnfairKind, UnfairSettings, Vec2, blend, taper, unfair};
 
     #[test]
     fn a_blend_joins_both_edges_straight() {

@@ -1,4 +1,4 @@
-use super::*;
+use super::{Join, Offset, OffsetFault, Path, Point, Segment, offset};
 use crate::geometry::Arc;
 use kurbo::Rect;
 use std::f64::consts::{FRAC_PI_2, PI};
