@@ -16,7 +16,7 @@ fn main() {
 /// A wavy outline of 60 pieces: lines, arcs and cubics in turn.
 fn sixty() -> Path {
     let corner = |i: usize| {
-        let far = if i % 2 == 0 { 260.0 } else { 225.0 };
+        let far = if i.is_multiple_of(2) { 260.0 } else { 225.0 };
         Point::ORIGIN + Vec2::from_angle(i as f64 / 60.0 * TAU) * far
     };
     let pieces = (0..60).map(|i| {
