@@ -4,9 +4,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// From the ground up. `write` is stricter still, see below.
-const ORDER: [&str; 16] = [
-    "units", "finding", "geometry", "page", "project", "wood", "board", "piece", "joinery", "pattern", "check",
-    "layout", "schedule", "change", "write", "cli",
+const ORDER: [&str; 18] = [
+    "units", "finding", "geometry", "page", "project", "import", "wood", "board", "piece", "joinery", "router",
+    "pattern", "check", "layout", "schedule", "change", "write", "cli",
 ];
 
 /// All that the writers may know.

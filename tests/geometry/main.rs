@@ -3,4 +3,5 @@
 mod build;
 mod clip;
 mod crossing;
+mod offset;
 mod shapes;

@@ -1,0 +1,138 @@
+//! The parallel of closed rings at a distance: every piece is set off by itself, the corners that open are joined, the
+//! whole is cut wherever it meets itself, and of the parts those stay that lie no nearer to the source than the distance.
+//!
+//! Lines and circular arcs stay what they are; ellipses and cubics are fitted. Nothing is handed out that has not been
+//! measured against its source.
+
+mod chain;
+mod raw;
+mod source;
+mod split;
+
+use super::{Path, Segment};
+use kurbo::Point;
+use raw::Piece;
+use source::Source;
+
+/// The farthest that a result may be from true, mm.
+pub const OFFSET_TRUE_TO: f64 = 0.005;
+/// How near fitted curves keep to the true parallel, mm.
+const FIT: f64 = 1e-3;
+/// How much nearer than the distance a part may lie and stay, mm: the fit of the part and that of an ellipse's source.
+const SLACK: f64 = 2.5e-3;
+/// Shorter distances than this, mm, change nothing.
+const NO_DISTANCE: f64 = 1e-6;
+/// A part of at least this length, mm, which lies at the distance and belongs to no ring tells that something was missed.
+const MISSED: f64 = 0.5;
+/// Where pieces run so nearly together that no ring can be made, the distance is made longer by these, mm: well within
+/// [`OFFSET_TRUE_TO`], and enough to part what touches. Longer first: what has no width is then gone.
+const NUDGES: [f64; 5] = [0.0, 4e-4, -4e-4, 1.1e-3, -1.1e-3];
+
+/// How a corner is joined that opens as it is set off.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Join {
+    /// By an arc around the corner: every point of the result lies at the distance.
+    Round,
+    /// By carrying both edges straight on until they meet, where the point that they make is no farther from the corner than
+    /// `most` times the distance; by an arc elsewhere.
+    Mitre {
+        /// Greatest length of the point, in distances; 1.5 keeps right angles (1.414) sharp.
+        most: f64,
+    },
+}
+
+/// A finished offset.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Offset {
+    /// Rings that do not cross, the region on their left: outlines anticlockwise, holes clockwise. None where nothing is left.
+    pub rings: Vec<Path>,
+    /// The greatest difference from the true distance that was measured, mm; at most [`OFFSET_TRUE_TO`].
+    pub off_by: f64,
+}
+
+/// Why there is no offset.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum OffsetFault {
+    /// A ring is not closed.
+    Open {
+        /// Index of the ring.
+        ring: usize,
+    },
+    /// A coordinate of a ring, or the distance, is no number or lies beyond 1 km.
+    NotANumber {
+        /// Index of the ring.
+        ring: usize,
+    },
+    /// No ring could be made that keeps the distance to within [`OFFSET_TRUE_TO`]: the source crosses or touches itself, or
+    /// runs so nearly together that there is no telling.
+    Untrue,
+}
+
+/// The parallel of a region at `distance` mm: outward where positive, inward where negative.
+///
+/// The region is what the closed `rings` enclose by the even-odd rule, holes among them; the rings must not cross. Parts that
+/// are too narrow for an inward offset and openings too narrow for an outward one are gone from the result.
+///
+/// # Errors
+/// An open ring, a coordinate that is no number, or a source of which no true offset could be made; see [`OffsetFault`].
+pub fn offset(rings: &[Path], distance: f64, join: Join) -> Result<Offset, OffsetFault> {
+    if !distance.is_finite() || distance.abs() > source::FARTHEST {
+        return Err(OffsetFault::NotANumber { ring: 0 });
+    }
+    let source = Source::new(rings)?;
+    if distance.abs() < NO_DISTANCE {
+        return Ok(Offset { rings: source.rings.into_iter().map(Path::closed).collect(), off_by: 0.0 });
+    }
+    // What is nudged must stay small beside the distance itself.
+    let most = distance.abs() / 10.0;
+    let nudges = NUDGES.iter().map(|nudge| nudge.clamp(-most, most) * distance.signum());
+    nudges.map(|nudge| attempt(&source, distance, nudge, join)).find_map(|tried| tried).ok_or(OffsetFault::Untrue)
+}
+
+/// One attempt at a distance changed by `nudge`; `None` where it cannot be trusted.
+fn attempt(source: &Source, distance: f64, nudge: f64, join: Join) -> Option<Offset> {
+    let nudged = distance + nudge;
+    let small = (nudged.abs() / 10.0).min(1.0);
+    let raw = raw::raw(&source.rings, nudged, join, FIT * small);
+    let reach = nudged.abs();
+    let (slack, most) = (SLACK * small, reach + OFFSET_TRUE_TO);
+    let mut kept = Vec::new();
+    let mut off_by = 0.0_f64;
+    for piece in split::split(&raw)? {
+        let middle = piece.segment.eval(0.5);
+        let far = source.distance(middle, most);
+        if far < reach - slack || raw.kites.iter().any(|kite| chain::inside_kite(kite, middle)) {
+            continue;
+        }
+        kept.push(piece);
+    }
+    let chained = chain::chain(kept);
+    if chained.loose.iter().any(|piece| is_missed(source, piece, reach)) {
+        return None;
+    }
+    for piece in chained.rings.iter().flatten() {
+        for t in [0.15, 0.5, 0.85] {
+            let far = source.distance(piece.segment.eval(t), most);
+            if !piece.spike || far < distance.abs() {
+                off_by = off_by.max((far - distance.abs()).abs());
+            }
+        }
+    }
+    let plain: Vec<Vec<Segment>> =
+        chained.rings.into_iter().map(|ring| ring.into_iter().map(|p| p.segment).collect()).collect();
+    let nested = (0..plain.len())
+        .all(|i| (source::signed_area(&plain[i]) > 0.0) == source::depth(&plain, i).is_multiple_of(2));
+    let rings = plain.into_iter().map(Path::closed).collect();
+    (nested && off_by < OFFSET_TRUE_TO).then_some(Offset { rings, off_by })
+}
+
+/// Whether a part that belongs to no ring should have.
+fn is_missed(source: &Source, piece: &Piece, reach: f64) -> bool {
+    let (from, middle, to): (Point, Point, Point) =
+        (piece.segment.start(), piece.segment.eval(0.5), piece.segment.end());
+    let long = from.distance(middle) + middle.distance(to) > MISSED;
+    long && source.distance(middle, reach + 1.0) > reach - FIT / 10.0
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,149 @@
+//! The rings to set off from, made ready for many questions about distance.
+
+use super::OffsetFault;
+use crate::geometry::boxes::{BoxTree, TreeBox};
+use crate::geometry::measure::root_between;
+use crate::geometry::path::distance_to_box;
+use crate::geometry::{Arc, Path, Segment};
+use kurbo::{CubicBez, Point, Vec2};
+use std::f64::consts::PI;
+
+/// How near the cubics that stand for an ellipse keep to it, mm: a fiftieth of what an offset may be off.
+const ELLIPSE: f64 = 1e-4;
+/// Half-diameters that differ by less than this, mm, make a circle.
+const ROUND: f64 = 1e-9;
+/// Pieces shorter than this, mm, have no direction.
+const NO_SIZE: f64 = 1e-9;
+/// Coordinates beyond this, mm, are refused: rounding there comes near to the crossings' tolerance.
+pub(super) const FARTHEST: f64 = 1e6;
+
+/// Rings as lines, circular arcs of half a turn at most, and cubics, the region on their left.
+pub(super) struct Source {
+    pub(super) rings: Vec<Vec<Segment>>,
+    pieces: Vec<Segment>,
+    tree: BoxTree,
+}
+
+impl Source {
+    /// The rings made ready, each turned so that the region that the even-odd rule fills lies on its left.
+    pub(super) fn new(rings: &[Path]) -> Result<Source, OffsetFault> {
+        let mut simple = Vec::new();
+        for (ring, path) in rings.iter().enumerate() {
+            if !path.segments().iter().all(|s| s.is_within(FARTHEST)) {
+                return Err(OffsetFault::NotANumber { ring });
+            }
+            if !path.is_closed() {
+                return Err(OffsetFault::Open { ring });
+            }
+            simple.push(path.segments().iter().flat_map(simplified).collect::<Vec<_>>());
+        }
+        simple.retain(|ring| !ring.is_empty());
+        turn_by_nesting(&mut simple);
+        let pieces: Vec<Segment> = simple.iter().flatten().copied().collect();
+        let tree = BoxTree::new(pieces.iter().map(Segment::bounding_box).collect());
+        Ok(Source { rings: simple, pieces, tree })
+    }
+
+    /// Distance, mm, from `point` to the rings, where it is less than `limit`; else `limit`.
+    pub(super) fn distance(&self, point: Point, limit: f64) -> f64 {
+        let mut best = limit;
+        let mut pending: Vec<TreeBox> = self.tree.root().into_iter().collect();
+        while let Some(at) = pending.pop() {
+            if distance_to_box(&self.tree.rect(at), point) >= best {
+                continue;
+            }
+            if at.0 == 0 {
+                best = best.min(self.pieces[at.1].nearest(point).0);
+                continue;
+            }
+            let mut parts: Vec<(f64, TreeBox)> =
+                self.tree.parts(at).map(|part| (distance_to_box(&self.tree.rect(part), point), part)).collect();
+            parts.sort_by(|a, b| b.0.total_cmp(&a.0));
+            pending.extend(parts.into_iter().map(|(_, part)| part));
+        }
+        best
+    }
+}
+
+/// A piece as the simple ones that stand for it; none for a piece of no size.
+fn simplified(segment: &Segment) -> Vec<Segment> {
+    let pieces = match segment {
+        Segment::Line(_) => vec![*segment],
+        Segment::Arc(arc) if arc.radius(ROUND).is_some() => halved(arc),
+        Segment::Arc(arc) => arc.to_cubics(ELLIPSE).into_iter().map(Segment::Cubic).collect(),
+        Segment::Cubic(cubic) if is_straight(cubic) => vec![Segment::line(cubic.p0, cubic.p3)],
+        Segment::Cubic(_) => vec![*segment],
+    };
+    let sized = |s: &Segment| s.bounding_box().width().max(s.bounding_box().height()) > NO_SIZE;
+    pieces.into_iter().filter(sized).collect()
+}
+
+/// A circular arc in parts of half a turn at most, turning from its x axis anticlockwise or clockwise by its sweep alone.
+fn halved(arc: &Arc) -> Vec<Segment> {
+    let radius = arc.p.hypot();
+    let start = (arc.at_angle(arc.start) - arc.center).atan2();
+    let sweep = if arc.p.cross(arc.q) < 0.0 { -arc.sweep } else { arc.sweep };
+    let parts = (sweep.abs() / PI - 1e-9).ceil().clamp(1.0, 8.0);
+    let step = sweep / parts;
+    (0..parts as usize)
+        .map(|i| Segment::Arc(Arc::circular(arc.center, radius, start + step * i as f64, step)))
+        .collect()
+}
+
+/// Whether a cubic never leaves its chord.
+fn is_straight(c: &CubicBez) -> bool {
+    let chord = c.p3 - c.p0;
+    let off = |p: Point| chord.cross(p - c.p0).abs() / chord.hypot();
+    off(c.p1).max(off(c.p2)) <= NO_SIZE
+}
+
+/// Turns each ring so that the filled side lies on its left: outlines anticlockwise, holes clockwise, islands in holes
+/// anticlockwise again.
+pub(super) fn turn_by_nesting(rings: &mut [Vec<Segment>]) {
+    let depths: Vec<usize> = (0..rings.len()).map(|i| depth(rings, i)).collect();
+    for (ring, depth) in rings.iter_mut().zip(depths) {
+        if (signed_area(ring) > 0.0) != depth.is_multiple_of(2) {
+            *ring = ring.iter().rev().map(Segment::reversed).collect();
+        }
+    }
+}
+
+/// How many of the other rings enclose ring `i`.
+pub(super) fn depth(rings: &[Vec<Segment>], i: usize) -> usize {
+    // Not a node: rings that touch do so at nodes more often than in between.
+    let Some(point) = rings[i].first().map(|s| s.eval(0.37)) else { return 0 };
+    let others = rings.iter().enumerate().filter(|(k, _)| *k != i);
+    others.filter(|(_, ring)| encloses(ring, point)).count()
+}
+
+/// Enclosed area, mm²: positive for a ring that runs anticlockwise.
+pub(super) fn signed_area(ring: &[Segment]) -> f64 {
+    let Some(origin) = ring.first().map(Segment::start) else { return 0.0 };
+    ring.iter().map(|s| s.swept_area(origin)).sum()
+}
+
+/// Whether a ring encloses a point: a ray along x from the point crosses it an odd number of times.
+fn encloses(ring: &[Segment], point: Point) -> bool {
+    let up = Vec2::new(0.0, 1.0);
+    let mut inside = false;
+    for (i, segment) in ring.iter().enumerate() {
+        let end = ring[(i + 1) % ring.len()].start();
+        let bounds = segment.bounding_box();
+        if bounds.x1 < point.x || bounds.y0 > point.y && end.y > point.y || bounds.y1 < point.y && end.y < point.y {
+            continue;
+        }
+        let inner = segment.turns_along(up).into_iter().map(|t| (t, segment.eval(t).y));
+        let knots: Vec<(f64, f64)> =
+            std::iter::once((0.0, segment.start().y)).chain(inner).chain([(1.0, end.y)]).collect();
+        for span in knots.windows(2) {
+            let (low, high) = (span[0], span[1]);
+            if (low.1 > point.y) == (high.1 > point.y) {
+                continue;
+            }
+            let height = |t: f64| segment.eval(t).y - point.y;
+            let t = root_between(&height, &|t| segment.derivative(t).y, low.0, high.0, high.1 > low.1);
+            inside ^= segment.eval(t).x > point.x;
+        }
+    }
+    inside
+}

@@ -1,0 +1,155 @@
+use super::{Join, Offset, OffsetFault, Path, Point, Segment, offset};
+use crate::geometry::Arc;
+use kurbo::Rect;
+use std::f64::consts::{FRAC_PI_2, PI};
+
+fn plain(rings: &[Path], distance: f64) -> Offset {
+    offset(rings, distance, Join::Round).expect("the rings are simple")
+}
+
+fn area(offset: &Offset) -> f64 {
+    offset.rings.iter().map(Path::signed_area).sum()
+}
+
+/// A rectangle from the origin with its corners rounded.
+fn rounded(width: f64, height: f64, radius: f64) -> Path {
+    let corner = |x: f64, y: f64, start: f64| Segment::Arc(Arc::circular(Point::new(x, y), radius, start, FRAC_PI_2));
+    let (right, top) = (width - radius, height - radius);
+    let corners = [
+        corner(right, radius, -FRAC_PI_2),
+        corner(right, top, 0.0),
+        corner(radius, top, FRAC_PI_2),
+        corner(radius, radius, PI),
+    ];
+    let mut segments = Vec::new();
+    for (i, corner) in corners.iter().enumerate() {
+        segments.push(*corner);
+        segments.push(Segment::line(corner.end(), corners[(i + 1) % 4].start()));
+    }
+    Path::closed(segments)
+}
+
+#[test]
+fn circles() {
+    let circle = Path::circle(Point::new(20.0, 30.0), 50.0);
+    for distance in [25.0, 0.5, -0.5, -49.0] {
+        let found = plain(std::slice::from_ref(&circle), distance);
+        assert_eq!(found.rings.len(), 1);
+        assert!((area(&found) - PI * (50.0 + distance).powi(2)).abs() < 1e-6, "{distance} {}", area(&found));
+        assert!(found.off_by < 1e-9);
+    }
+    assert!(plain(&[Path::circle(Point::ORIGIN, 5.0)], -12.0).rings.is_empty());
+    assert!(plain(&[circle], -50.0).rings.is_empty());
+}
+
+#[test]
+fn rectangles_sharp_and_rounded() {
+    let sharp = Path::rectangle(Rect::new(0.0, 0.0, 100.0, 60.0));
+    let out = plain(std::slice::from_ref(&sharp), 10.0);
+    assert!((area(&out) - (6000.0 + 320.0 * 10.0 + PI * 100.0)).abs() < 1e-6);
+    assert_eq!(out.rings[0].segments().len(), 8);
+    let inner = plain(std::slice::from_ref(&sharp), -10.0);
+    assert!((area(&inner) - 80.0 * 40.0).abs() < 1e-6);
+    assert_eq!(inner.rings[0].segments().len(), 4);
+    assert!(plain(&[sharp], -30.0).rings.is_empty());
+    let round = rounded(100.0, 60.0, 8.0);
+    for distance in [-7.0, -3.0, 20.0] {
+        let (w, h, r) = (100.0 + 2.0 * distance, 60.0 + 2.0 * distance, 8.0 + distance);
+        let expected = w * h - (4.0 - PI) * r * r;
+        assert!((area(&plain(std::slice::from_ref(&round), distance)) - expected).abs() < 1e-6, "{distance}");
+    }
+    // Set in by its own radius and more, the corners are sharp.
+    for distance in [-8.0_f64, -15.0] {
+        let expected = (100.0 + 2.0 * distance) * (60.0 + 2.0 * distance);
+        let found = plain(std::slice::from_ref(&round), distance);
+        assert!((area(&found) - expected).abs() < 1e-2, "{distance}: {} {expected}", area(&found));
+    }
+}
+
+#[test]
+fn mitres_keep_right_angles_sharp() {
+    let sharp = Path::rectangle(Rect::new(0.0, 0.0, 100.0, 60.0));
+    let found = offset(&[sharp], 10.0, Join::Mitre { most: 1.5 }).expect("a rectangle has an offset");
+    assert!((area(&found) - 120.0 * 80.0).abs() < 1e-9);
+    // A point of 20 degrees is cut short by an arc.
+    let needle = Path::polyline(&[(0.0, 0.0), (200.0, -17.6), (200.0, 17.6)].map(Point::from), true);
+    let found = offset(&[needle], 10.0, Join::Mitre { most: 1.5 }).expect("a triangle has an offset");
+    assert!(found.rings[0].bounding_box().is_some_and(|b| (b.x0 + 10.0).abs() < 1e-3), "{found:?}");
+}
+
+#[test]
+fn a_slot_narrower_than_the_offset_closes_over() {
+    // A 10 mm slot, 30 deep, in a block; set out by 6 it is gone but for the dip between two arcs at its mouth.
+    let block = [
+        (0.0, 0.0),
+        (100.0, 0.0),
+        (100.0, 50.0),
+        (55.0, 50.0),
+        (55.0, 20.0),
+        (45.0, 20.0),
+        (45.0, 50.0),
+        (0.0, 50.0),
+    ];
+    let block = Path::polyline(&block.map(Point::from), true);
+    let found = plain(std::slice::from_ref(&block), 6.0);
+    assert_eq!(found.rings.len(), 1, "{found:?}");
+    // Two circles of 6 about (45, 50) and (55, 50) meet at x = 50, sqrt(36 - 25) above 50.
+    let (_, place) = found.rings[0].nearest(Point::new(50.0, 50.0 + 11.0_f64.sqrt())).expect("there is a ring");
+    let meet = found.rings[0].point_at(place).expect("the place is on the ring");
+    assert!(meet.distance(Point::new(50.0, 50.0 + 11.0_f64.sqrt())) < 1e-6);
+    // Exactly as wide as twice the offset: no ring of no width is left behind.
+    assert_eq!(plain(std::slice::from_ref(&block), 5.0).rings.len(), 1);
+    // Inward it falls into two arms and a bar, which are one piece here.
+    let inner = plain(&[block], -9.0);
+    assert_eq!(inner.rings.len(), 1);
+    // The block set in, less the slot set out, whose two inner corners are quarters of a circle of 9.
+    let expected = 82.0 * 32.0 - (28.0 * 21.0 + 10.0 * 9.0 + PI * 81.0 / 2.0);
+    assert!((area(&inner) - expected).abs() < 1e-6);
+}
+
+#[test]
+fn a_neck_falls_into_two() {
+    let dumbbell = [
+        (0.0, 0.0),
+        (40.0, 0.0),
+        (40.0, 15.0),
+        (80.0, 15.0),
+        (80.0, 0.0),
+        (120.0, 0.0),
+        (120.0, 40.0),
+        (80.0, 40.0),
+        (80.0, 25.0),
+        (40.0, 25.0),
+        (40.0, 40.0),
+        (0.0, 40.0),
+    ];
+    let dumbbell = Path::polyline(&dumbbell.map(Point::from), true);
+    for distance in [-6.0, -5.0] {
+        let found = plain(std::slice::from_ref(&dumbbell), distance);
+        assert_eq!(found.rings.len(), 2, "{distance}: {found:?}");
+    }
+    assert_eq!(plain(&[dumbbell], -4.0).rings.len(), 1);
+}
+
+#[test]
+fn an_opening_shrinks_as_the_part_grows() {
+    let part = [Path::rectangle(Rect::new(0.0, 0.0, 100.0, 100.0)), Path::circle(Point::new(50.0, 50.0), 20.0)];
+    let found = plain(&part, 5.0);
+    assert_eq!(found.rings.len(), 2);
+    let expected = 10000.0 + 400.0 * 5.0 + PI * 25.0 - PI * 225.0;
+    assert!((area(&found) - expected).abs() < 1e-6, "{} {expected}", area(&found));
+    assert_eq!(plain(&part, 21.0).rings.len(), 1);
+}
+
+#[test]
+fn what_cannot_be_set_off_is_refused() {
+    let open = Path::line(Point::ORIGIN, Point::new(1.0, 0.0));
+    assert_eq!(offset(&[open], 1.0, Join::Round), Err(OffsetFault::Open { ring: 0 }));
+    let bad = Path::circle(Point::new(f64::NAN, 0.0), 4.0);
+    assert_eq!(offset(&[bad], 1.0, Join::Round), Err(OffsetFault::NotANumber { ring: 0 }));
+    let circle = Path::circle(Point::ORIGIN, 4.0);
+    assert!(offset(&[circle], f64::INFINITY, Join::Round).is_err());
+    let stalled = Segment::Cubic(kurbo::CubicBez::new((0.0, 0.0), (0.0, 0.0), (30.0, 40.0), (60.0, 0.0)));
+    let ring = Path::closed(vec![stalled, Segment::line(stalled.end(), stalled.start())]).reversed();
+    assert_eq!(plain(&[ring], 5.0).rings.len(), 1);
+}

@@ -1,0 +1,169 @@
+//! What is amiss with the paths that were read.
+
+use super::{Imported, ImportedPath};
+use crate::geometry::{CONTACT_TOLERANCE, LARGEST, Path, Point, Rect, contacts, self_crossings};
+use std::fmt;
+
+/// Pieces smaller than this both ways, mm, are crumbs that a drawing program left.
+const TINY: f64 = 0.1;
+/// Ends of an open path nearer than this, mm, are meant to meet: the gap is told as such.
+const NEARLY_CLOSED: f64 = 0.5;
+/// Crossings told of one path, and of all pairs of paths.
+const MOST_CROSSINGS: usize = 5;
+/// Pairs of paths that are compared, at most.
+const MOST_PAIRS: usize = 20_000;
+
+/// One thing that is amiss.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ImportProblem {
+    /// Line of the file, from 1.
+    pub line: u32,
+    /// Index of the path in [`Imported::paths`], where it is about one.
+    pub path: Option<usize>,
+    /// What.
+    pub kind: ImportProblemKind,
+}
+
+/// What can be amiss.
+#[derive(Debug, Clone, PartialEq)]
+pub enum ImportProblemKind {
+    /// The path is open: it cannot be an outline.
+    Open {
+        /// Its two ends.
+        ends: (Point, Point),
+        /// Distance between them, mm.
+        gap: f64,
+    },
+    /// The path crosses or touches itself.
+    CrossesItself {
+        /// Where.
+        at: Point,
+    },
+    /// The path crosses another one.
+    CrossesAnother {
+        /// Index of the other in [`Imported::paths`].
+        other: usize,
+        /// Where.
+        at: Point,
+    },
+    /// A path smaller than 0.1 mm both ways was left out.
+    Tiny {
+        /// Where.
+        at: Point,
+    },
+    /// A path with a coordinate that is no number, or beyond 20 m, was left out.
+    TooFar,
+    /// Something was not understood and left out: this.
+    NotUnderstood {
+        /// The name of the attribute, or the text at which reading stopped.
+        what: String,
+    },
+    /// Words and pictures are not read: this element was left out.
+    LeftOut {
+        /// The element's name.
+        what: String,
+    },
+    /// The element refers to another file or address, which is never fetched.
+    Outside,
+    /// The element refers to one that is not in the file.
+    NoSuchElement,
+}
+
+impl fmt::Display for ImportProblem {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        let at = |p: &Point| format!("x {:.1}, y {:.1} mm", p.x, p.y);
+        match &self.kind {
+            ImportProblemKind::Open { ends, gap } if *gap < NEARLY_CLOSED => {
+                write!(f, "the path is left open by {gap:.3} mm at {}: close it in the drawing", at(&ends.0))
+            }
+            ImportProblemKind::Open { ends, .. } => {
+                write!(
+                    f,
+                    "the path is open, from {} to {}: it can be a mark but no outline",
+                    at(&ends.0),
+                    at(&ends.1)
+                )
+            }
+            ImportProblemKind::CrossesItself { at: p } => {
+                write!(f, "the path crosses or touches itself at {}", at(p))
+            }
+            ImportProblemKind::CrossesAnother { at: p, .. } => write!(f, "the path meets another one at {}", at(p)),
+            ImportProblemKind::Tiny { at: p } => {
+                write!(f, "a piece smaller than 0.1 mm at {} was left out", at(p))
+            }
+            ImportProblemKind::TooFar => write!(f, "a path with a coordinate beyond 20 m was left out"),
+            ImportProblemKind::NotUnderstood { what } => write!(f, "not understood, and left out: {what}"),
+            ImportProblemKind::LeftOut { what } => {
+                write!(f, "an element \"{what}\" was left out: turn words and pictures into paths in the drawing")
+            }
+            ImportProblemKind::Outside => {
+                write!(f, "an element refers to something outside the file and was left out: nothing is ever fetched")
+            }
+            ImportProblemKind::NoSuchElement => {
+                write!(f, "an element refers to one that is not in the file and was left out")
+            }
+        }
+    }
+}
+
+/// Leaves out what cannot be used, and tells what is amiss with the rest.
+pub(super) fn check(imported: &mut Imported) {
+    let problems = &mut imported.problems;
+    imported.paths.retain(|found| {
+        let kind = unusable(&found.path);
+        problems.extend(kind.clone().map(|kind| ImportProblem { line: found.line, path: None, kind }));
+        kind.is_none()
+    });
+    for (i, found) in imported.paths.iter().enumerate() {
+        let mut tell = |kind| problems.push(ImportProblem { line: found.line, path: Some(i), kind });
+        if let (false, Some(ends)) = (found.path.is_closed(), found.path.start().zip(found.path.end())) {
+            tell(ImportProblemKind::Open { ends, gap: ends.0.distance(ends.1) });
+        }
+        let crossings = self_crossings(&found.path, MOST_CROSSINGS).found;
+        crossings.iter().for_each(|c| tell(ImportProblemKind::CrossesItself { at: c.point }));
+    }
+    problems.extend(crossing_pairs(&imported.paths));
+    problems.sort_by_key(|problem| problem.line);
+}
+
+/// Why a path cannot be used at all.
+fn unusable(path: &Path) -> Option<ImportProblemKind> {
+    let bounds = path.bounding_box()?;
+    let far = |v: f64| !v.is_finite() || v.abs() > LARGEST;
+    let ends_far = path.nodes().iter().any(|p| far(p.x) || far(p.y));
+    if ends_far || [bounds.x0, bounds.y0, bounds.x1, bounds.y1].into_iter().any(far) {
+        return Some(ImportProblemKind::TooFar);
+    }
+    (bounds.width() < TINY && bounds.height() < TINY).then(|| ImportProblemKind::Tiny { at: bounds.center() })
+}
+
+/// The first meeting of each pair of paths.
+fn crossing_pairs(paths: &[ImportedPath]) -> Vec<ImportProblem> {
+    let boxes: Vec<Rect> = paths.iter().filter_map(|p| p.path.bounding_box()).collect();
+    let near = |a: &Rect, b: &Rect| a.x0 <= b.x1 && b.x0 <= a.x1 && a.y0 <= b.y1 && b.y0 <= a.y1;
+    let pairs = (0..boxes.len()).flat_map(|i| (i + 1..boxes.len()).map(move |j| (i, j)));
+    let pairs = pairs.filter(|(i, j)| near(&boxes[*i], &boxes[*j])).take(MOST_PAIRS);
+    let meetings = pairs.filter_map(|(i, j)| {
+        let at = first_meeting(&paths[i].path, &paths[j].path)?;
+        let kind = ImportProblemKind::CrossesAnother { other: i, at };
+        Some(ImportProblem { line: paths[j].line, path: Some(j), kind })
+    });
+    meetings.take(MOST_CROSSINGS).collect()
+}
+
+fn first_meeting(a: &Path, b: &Path) -> Option<Point> {
+    let of_b: Vec<Rect> = b.segments().iter().map(|s| s.bounding_box()).collect();
+    let all = b.bounding_box()?;
+    a.segments().iter().find_map(|x| {
+        let bounds = x.bounding_box().inflate(CONTACT_TOLERANCE, CONTACT_TOLERANCE);
+        let meets = |r: &Rect| bounds.x0 <= r.x1 && r.x0 <= bounds.x1 && bounds.y0 <= r.y1 && r.y0 <= bounds.y1;
+        if !meets(&all) {
+            return None;
+        }
+        b.segments()
+            .iter()
+            .zip(&of_b)
+            .filter(|(_, r)| meets(r))
+            .find_map(|(y, _)| contacts(x, y, CONTACT_TOLERANCE).and_then(|found| found.first().map(|c| c.point)))
+    })
+}

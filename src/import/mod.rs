@@ -1,0 +1,100 @@
+//! Shapes from outside: the paths of an SVG file in true size.
+//!
+//! Guarantees to everything below: every coordinate is a finite number of millimetres within 20 m, y up; all transforms, units
+//! and view boxes are resolved in double precision; lines stay lines, arcs arcs and cubics cubics. Nothing but the given
+//! bytes is ever read: what a file refers to elsewhere is told and left out.
+
+mod check;
+mod data;
+mod length;
+mod number;
+mod place;
+mod shape;
+mod transform;
+mod view;
+mod walk;
+
+pub use check::{ImportProblem, ImportProblemKind};
+pub use place::{Placing, placed};
+
+use crate::geometry::Path;
+
+/// The most bytes of a file that are read where no other limit is given: a drawing of 50,000 pieces takes about 2 MB.
+pub const LARGEST_FILE: usize = 4 << 20;
+/// The most nodes of a document.
+const MOST_NODES: u32 = 200_000;
+
+/// One path of a file.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ImportedPath {
+    /// The path; closed where the file closes it or its ends meet.
+    pub path: Path,
+    /// The `id` of its element or of the nearest group around it that has one.
+    pub id: Option<String>,
+    /// Line of the file, from 1.
+    pub line: u32,
+}
+
+/// What was read.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Imported {
+    /// The paths, in the order of the file.
+    pub paths: Vec<ImportedPath>,
+    /// What is amiss with the paths, and what was left out.
+    pub problems: Vec<ImportProblem>,
+    /// Width and height of the drawing, mm, where the file gives them; its lower left corner is the origin.
+    pub size: Option<(f64, f64)>,
+}
+
+/// Why a file cannot be read at all.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum ImportFault {
+    /// It has more bytes than the limit.
+    TooLarge {
+        /// Its bytes.
+        bytes: usize,
+        /// The limit.
+        limit: usize,
+    },
+    /// It is not UTF-8 text: perhaps compressed, or not SVG at all.
+    NotText,
+    /// It declares entities, which can grow without bound or reach outside.
+    Entities,
+    /// It is not well-formed XML: the reader's words and the line, from 1.
+    NotXml {
+        /// What the reader said.
+        what: String,
+        /// Line, from 1.
+        line: u32,
+    },
+    /// Its root is not an SVG element.
+    NotSvg,
+    /// It draws more than can be looked at, or nests too deeply.
+    TooMuch,
+}
+
+/// Reads the paths of an SVG file of at most `limit` bytes (see [`LARGEST_FILE`]).
+///
+/// # Errors
+/// See [`ImportFault`]. What is wrong with single elements is told in [`Imported::problems`].
+pub fn import_svg(bytes: &[u8], limit: usize) -> Result<Imported, ImportFault> {
+    if bytes.len() > limit {
+        return Err(ImportFault::TooLarge { bytes: bytes.len(), limit });
+    }
+    let text = std::str::from_utf8(bytes).map_err(|_| ImportFault::NotText)?;
+    // A document type is common and harmless; entities declared in it are not.
+    if text.contains("<!ENTITY") {
+        return Err(ImportFault::Entities);
+    }
+    let options = roxmltree::ParsingOptions { allow_dtd: true, nodes_limit: MOST_NODES, entity_resolver: None };
+    let document = roxmltree::Document::parse_with_options(text, options).map_err(|fault| match fault {
+        roxmltree::Error::NodesLimitReached => ImportFault::TooMuch,
+        fault => ImportFault::NotXml { what: fault.to_string(), line: fault.pos().row },
+    })?;
+    let mut imported = walk::walk(&document)?;
+    check::check(&mut imported);
+    Ok(imported)
+}
+
+#[cfg(test)]
+mod tests;

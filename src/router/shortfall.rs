@@ -1,0 +1,201 @@
+//! Where a shape that a tool leaves does not follow the outline that was meant.
+
+use crate::geometry::{Path, PathPlace, Point, Segment};
+
+/// Differences below this, mm, are passed over: a stroke of abrasive paper takes off more.
+pub const NOTICEABLE: f64 = 0.05;
+/// The outline is looked at every so many mm, and at every corner. What falls between two looks is shallower than
+/// [`NOTICEABLE`]: a bite of 1 mm across by a tool of 1 mm or more is at most 0.13 mm deep, and corners are looked at.
+const LOOK: f64 = 1.0;
+/// Looks at one piece, at most.
+const MOST_LOOKS: f64 = 2000.0;
+/// Edges that meet at a smaller angle than this from straight, radians (1 degree), make no corner.
+const CORNER: f64 = 0.0175;
+
+/// Why a tool does not follow a stretch.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Cause {
+    /// A corner without a radius: no round tool follows it.
+    SharpCorner,
+    /// A curve tighter than the tool.
+    TightCurve {
+        /// Smallest radius of the curve, mm.
+        radius: f64,
+    },
+    /// The stretch bends little enough, but the tool does not fit between it and what lies opposite.
+    Narrow,
+}
+
+/// A stretch of an outline that a tool does not follow.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shortfall {
+    /// The place of the outline that is left farthest away.
+    pub at: Point,
+    /// How far that place is from what the tool leaves, mm: what is to be pared or is lost there.
+    pub depth: f64,
+    /// The stretch of the outline.
+    pub stretch: Path,
+    /// The area between the stretch and what the tool leaves, to be hatched; `None` where the tool leaves nothing there.
+    pub between: Option<Path>,
+    /// Why.
+    pub cause: Cause,
+}
+
+/// One look at the outline.
+struct Look {
+    place: PathPlace,
+    off: f64,
+}
+
+/// The stretches of `outline` that lie farther than [`NOTICEABLE`] from every ring of `left`; `tool` is the radius, mm, that
+/// the tool cannot turn within.
+pub(super) fn shortfalls(outline: &[Path], left: &[Path], tool: f64) -> Vec<Shortfall> {
+    outline.iter().flat_map(|ring| of_ring(ring, left, tool)).collect()
+}
+
+/// Distance from a point to the nearest of some rings, mm.
+fn distance(rings: &[Path], point: Point) -> f64 {
+    rings.iter().filter_map(|ring| ring.nearest(point)).map(|found| found.0).fold(f64::INFINITY, f64::min)
+}
+
+fn of_ring(ring: &Path, left: &[Path], tool: f64) -> Vec<Shortfall> {
+    let looks = looks(ring, left);
+    let Some(good) = looks.iter().position(|look| look.off <= NOTICEABLE) else {
+        return whole_ring(ring, &looks).into_iter().collect();
+    };
+    // From a place that is followed, once round.
+    let order: Vec<&Look> = looks[good..].iter().chain(&looks[..good]).collect();
+    let runs = order.split(|look| look.off <= NOTICEABLE).filter(|run| !run.is_empty());
+    runs.filter_map(|run| shortfall(ring, left, run, tool)).collect()
+}
+
+fn looks(ring: &Path, left: &[Path]) -> Vec<Look> {
+    let mut looks = Vec::new();
+    for (segment, piece) in ring.segments().iter().enumerate() {
+        let count = (piece.length() / LOOK).ceil().clamp(8.0, MOST_LOOKS) as usize;
+        looks.extend((0..count).map(|k| {
+            let t = k as f64 / count as f64;
+            Look { place: PathPlace { segment, t }, off: distance(left, piece.eval(t)) }
+        }));
+    }
+    looks
+}
+
+/// A ring of which nothing is followed.
+fn whole_ring(ring: &Path, looks: &[Look]) -> Option<Shortfall> {
+    let deepest = looks.iter().max_by(|a, b| a.off.total_cmp(&b.off))?;
+    let at = ring.point_at(deepest.place)?;
+    Some(Shortfall { at, depth: deepest.off, stretch: ring.clone(), between: None, cause: Cause::Narrow })
+}
+
+/// The shortfall around a run of looks that are off.
+fn shortfall(ring: &Path, left: &[Path], run: &[&Look], tool: f64) -> Option<Shortfall> {
+    let (first, last) = (run.first()?.place, run.last()?.place);
+    let from = edge_of(ring, left, first, step(ring, first, -1.0));
+    let to = edge_of(ring, left, last, step(ring, last, 1.0));
+    let deepest = run.iter().max_by(|a, b| a.off.total_cmp(&b.off))?;
+    let at = ring.point_at(deepest.place)?;
+    let stretch = around(ring, from, to);
+    let cause = cause(&stretch, tool);
+    let between = between(&stretch, left);
+    Some(Shortfall { at, depth: deepest.off, stretch, between, cause })
+}
+
+/// The place one look on from `place`, or one back.
+fn step(ring: &Path, place: PathPlace, way: f64) -> PathPlace {
+    let pieces = ring.segments();
+    let looks = |segment: usize| {
+        pieces.get(segment).map_or(8.0, |piece: &Segment| (piece.length() / LOOK).ceil().clamp(8.0, MOST_LOOKS))
+    };
+    let t = place.t + way / looks(place.segment);
+    let before = (place.segment + pieces.len() - 1) % pieces.len();
+    match t {
+        t if t < -1e-9 => PathPlace { segment: before, t: 1.0 - 1.0 / looks(before) },
+        t => PathPlace { segment: place.segment, t: t.clamp(0.0, 1.0) },
+    }
+}
+
+/// The place between one that is off and one that is not, where the difference becomes noticeable.
+fn edge_of(ring: &Path, left: &[Path], off: PathPlace, on: PathPlace) -> PathPlace {
+    // Across a joint the look that is off is the joint itself, which ends the piece before.
+    let off = if off.segment == on.segment { off } else { PathPlace { segment: on.segment, t: 1.0 } };
+    let (mut off, mut on) = (off, on);
+    for _ in 0..20 {
+        let middle = PathPlace { segment: off.segment, t: (off.t + on.t) / 2.0 };
+        let far = ring.point_at(middle).map_or(0.0, |p| distance(left, p));
+        if far > NOTICEABLE { off = middle } else { on = middle }
+    }
+    on
+}
+
+/// The open path between two places of a ring, over its start if need be.
+fn around(ring: &Path, from: PathPlace, to: PathPlace) -> Path {
+    if (from.segment, from.t) <= (to.segment, to.t) {
+        return ring.part(from, to);
+    }
+    let last = PathPlace { segment: ring.segments().len().saturating_sub(1), t: 1.0 };
+    let mut segments = ring.part(from, last).segments().to_vec();
+    segments.extend_from_slice(ring.part(PathPlace { segment: 0, t: 0.0 }, to).segments());
+    Path::open(segments)
+}
+
+fn cause(stretch: &Path, tool: f64) -> Cause {
+    let pieces = stretch.segments();
+    let sharp = pieces.windows(2).any(|pair| {
+        let (before, after) = (pair[0].tangent(1.0), pair[1].tangent(0.0));
+        before.cross(after).atan2(before.dot(after)).abs() > CORNER
+    });
+    if sharp {
+        return Cause::SharpCorner;
+    }
+    let bends = pieces.iter().flat_map(|piece| (0..=32).map(|k| piece.curvature(f64::from(k) / 32.0).abs()));
+    let tightest = bends.filter(|bend| bend.is_finite()).fold(0.0, f64::max);
+    // A curve as tight as the tool itself is told as narrow only if nothing bends more.
+    if tightest * tool > 1.0 { Cause::TightCurve { radius: 1.0 / tightest } } else { Cause::Narrow }
+}
+
+/// The ring made of a stretch and of what the tool leaves beside it.
+fn between(stretch: &Path, left: &[Path]) -> Option<Path> {
+    let (start, end) = (stretch.start()?, stretch.end()?);
+    let near = |ring: &&Path| {
+        let far = |p: Point| ring.nearest(p).map_or(f64::INFINITY, |found| found.0);
+        far(start).max(far(end)) <= 2.0 * NOTICEABLE
+    };
+    let ring = left.iter().find(near)?;
+    let (from, to) = (ring.nearest(start)?.1, ring.nearest(end)?.1);
+    // Both ways round are tried: the shorter one lies beside the stretch.
+    let forward = around(ring, from, to);
+    let backward = around(ring, to, from).reversed();
+    let beside = if forward.length() <= backward.length() { forward } else { backward };
+    let mut segments = stretch.segments().to_vec();
+    segments.extend(beside.end().map(|p| Segment::line(end, p)));
+    segments.extend(beside.reversed().segments());
+    segments.extend(beside.start().map(|p| Segment::line(p, start)));
+    segments.retain(|s| s.length() > 1e-6);
+    Some(Path::closed(segments))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Cause, Path, shortfalls};
+    use crate::geometry::Rect;
+
+    #[test]
+    fn a_rounded_corner_against_a_sharp_one() {
+        let sharp = Path::rectangle(Rect::new(0.0, 0.0, 50.0, 40.0));
+        let left = crate::geometry::offset(std::slice::from_ref(&sharp), -8.0, crate::geometry::Join::Round)
+            .and_then(|o| crate::geometry::offset(&o.rings, 8.0, crate::geometry::Join::Round))
+            .expect("a rectangle has offsets");
+        let found = shortfalls(std::slice::from_ref(&sharp), &left.rings, 8.0);
+        assert_eq!(found.len(), 4, "{found:?}");
+        for s in &found {
+            assert_eq!(s.cause, Cause::SharpCorner);
+            assert!((s.depth - 8.0 * (2.0_f64.sqrt() - 1.0)).abs() < 1e-3, "{}", s.depth);
+            let area = s.between.as_ref().map_or(0.0, |ring| ring.signed_area().abs());
+            // The corner beyond the arc, less what is not noticeable at the two ends.
+            let corner = 64.0 * (1.0 - std::f64::consts::FRAC_PI_4);
+            assert!((area - corner).abs() < 0.3, "{area} {corner}");
+        }
+        assert!(shortfalls(&left.rings, &left.rings, 8.0).is_empty());
+    }
+}
