@@ -81,7 +81,7 @@ fn every_command_named_in_the_tour_runs_on_its_files() {
 fn the_example_files_are_good() {
     let examples: Vec<String> =
         blocks(&readme(), "json").into_iter().filter(|b| b.contains("\"fullsize\": 1")).collect();
-    assert_eq!(examples.len(), 2);
+    assert_eq!(examples.len(), 3);
     for example in examples {
         let reading = fullsize::project::read("README.md", example.as_bytes(), None, None);
         assert!(reading.findings.is_empty(), "{:?}", reading.findings);
@@ -107,4 +107,16 @@ fn every_command_of_the_program_is_in_the_table_and_every_picture_is_there() {
         let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("templates-demo").join(name);
         assert!(path.exists(), "{name}");
     }
+}
+
+#[test]
+fn the_message_shown_is_the_message_said() {
+    let example = blocks(&readme(), "json").into_iter().find(|b| b.contains("Shelf bracket")).expect("the bracket");
+    let corner = "{ \"to\": [\"reach\", \"limb\"], \"corner_radius\": 8 }";
+    assert!(example.contains(corner));
+    let broken = example.replace(corner, &corner.replace('8', "95"));
+    let reading = fullsize::project::read("bracket.json", broken.as_bytes(), None, None);
+    let said = fullsize::cli::report::text(&reading.findings, &reading.sources, false);
+    let shown = blocks(&readme(), "text").into_iter().next().expect("a message");
+    assert_eq!(said.trim(), shown.trim());
 }

@@ -64,9 +64,9 @@ pub fn draw(dimension: &Dimension) -> Vec<Item> {
     } else if angle > FRAC_PI_2 / 2.0 {
         // No room along an upright line: level words beside it, on the side away from what is measured.
         let (side, anchor) = if dimension.off > 0.0 { (-2.0, Anchor::End) } else { (2.0, Anchor::Start) };
-        // Inside the part, arrows that point inwards leave room only past the lower one.
-        let low = if dimension.off == 0.0 && tight { a.y.min(b.y) - 2.0 * reach } else { a.midpoint(b).y };
-        Text { at: Point::new(a.x + side, low - LETTERING / 2.0), ..text }.anchored(anchor)
+        // Within a part, arrows that point inwards leave room only past the upper one.
+        let level = if dimension.off == 0.0 && tight { a.y.max(b.y) + reach } else { a.midpoint(b).y };
+        Text { at: Point::new(a.x + side, level - LETTERING / 2.0), ..text }.anchored(anchor)
     } else {
         // Past the line's end, along it.
         let at = b + outwards * (reach + text.width() / 2.0 + 2.0) - up * (LETTERING / 2.0);

@@ -18,6 +18,9 @@ use crate::pattern::Pattern;
 use crate::project::{Paper, Shop};
 use crate::units::Notation;
 
+/// Distances from the corners of what stays of a sheet at which its code is tried, mm.
+const CODE_INSETS: [f64; 5] = [4.0, 16.0, 28.0, 40.0, 55.0];
+
 /// What the sheets are made for.
 #[derive(Debug, Clone, Copy)]
 pub struct Setup<'a> {
@@ -225,21 +228,23 @@ fn corner_code(plan: &TiledPattern, sheet: &Sheet, ink: &Ink) -> Option<Item> {
     if plan.sheets.len() == 1 {
         return None;
     }
-    let cell = plan.grid.cell(sheet.row, sheet.column).inset(-4.0);
+    let cell = plan.grid.cell(sheet.row, sheet.column);
     let height = 3.5;
     let width = Text::new(Point::ORIGIN, height, sheet.code()).width();
-    let corners = [
-        Point::new(cell.x0, cell.y1 - height),
-        Point::new(cell.x1 - width, cell.y1 - height),
-        Point::new(cell.x0, cell.y0),
-        Point::new(cell.x1 - width, cell.y0),
-    ];
+    let corners: Vec<Point> = CODE_INSETS
+        .into_iter()
+        .flat_map(|inset| {
+            let room = cell.inset(-inset);
+            let (right, up) = (room.x1 - width, room.y1 - height);
+            [(room.x0, up), (right, up), (room.x0, room.y0), (right, room.y0)].map(Point::from)
+        })
+        .collect();
     let checks = || plan.diagonals.iter().flat_map(|(a, b)| [a.at, b.at]);
     let free = |at: &Point| {
         let block = Rect::new(at.x, at.y, at.x + width, at.y + height);
         !ink.touches(block.inflate(1.5, 1.5)) && !checks().any(|check| block.inflate(9.0, 9.0).contains(check))
     };
-    let at = corners.into_iter().find(free).unwrap_or(corners[0]);
+    let at = corners.iter().copied().find(free).or(corners.first().copied())?;
     Some(item(Role::Caption, Text::new(at, height, sheet.code())))
 }
 

@@ -19,8 +19,11 @@ pub fn draw(drawn: &DrawnPattern, project: &str, notation: &Notation) -> Pattern
     drawn.holes.iter().for_each(|hole| items.extend(hole_items(hole)));
     drawn.slots.iter().for_each(|slot| items.extend(slot_items(slot, notation)));
     drawn.marks.iter().for_each(|mark| items.extend(mark_items(mark)));
-    let sizes_of_holes: Vec<Item> = drawn.holes.iter().map(|hole| hole_words(hole, &items, notation)).collect();
-    items.extend(sizes_of_holes);
+    for hole in &drawn.holes {
+        // One by one, so that each keeps off the words of the one before.
+        let said = hole_words(hole, &items, notation);
+        items.push(said);
+    }
     let part = Part { name: drawn.name.clone(), revision: revision::code(&items, drawn.thickness.mm()) };
     let bounds = ring.bounding_box().unwrap_or(Rect::ZERO);
     let size = |of: Rect| {
@@ -59,13 +62,18 @@ fn hole_words(hole: &Hole, drawn: &[Item], notation: &Notation) -> Item {
     let size = format!("⌀ {}", notation.exact(hole.diameter));
     let words = hole.label.as_ref().map_or(size.clone(), |label| format!("{label} {size}"));
     let off = hole.diameter.mm() / 2.0 * std::f64::consts::FRAC_1_SQRT_2 + 1.0;
+    let far = off + CROSS_PAST_EDGE + 1.0;
     let places = [
         (Vec2::new(off, off), Anchor::Start),
         (Vec2::new(off, -off - 2.5), Anchor::Start),
         (Vec2::new(-off, off), Anchor::End),
         (Vec2::new(-off, -off - 2.5), Anchor::End),
-        (Vec2::new(0.0, off + CROSS_PAST_EDGE + 1.0), Anchor::Middle),
-        (Vec2::new(0.0, -off - CROSS_PAST_EDGE - 3.5), Anchor::Middle),
+        (Vec2::new(0.0, far), Anchor::Middle),
+        (Vec2::new(0.0, -far - 2.5), Anchor::Middle),
+        (Vec2::new(0.0, far + 4.5), Anchor::Middle),
+        (Vec2::new(0.0, -far - 7.0), Anchor::Middle),
+        (Vec2::new(far + 3.0, far + 3.0), Anchor::Start),
+        (Vec2::new(far + 3.0, -far - 5.0), Anchor::Start),
     ];
     let texts = places.map(|(by, anchor)| Text::new(hole.at + by, 2.5, words.as_str()).anchored(anchor));
     let clear = |text: &&Text| {
