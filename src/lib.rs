@@ -3,9 +3,13 @@
 #![warn(missing_docs)]
 
 pub mod board;
+pub mod cli;
 pub mod finding;
 pub mod geometry;
+pub mod layout;
 pub mod page;
+pub mod pattern;
 pub mod piece;
 pub mod project;
 pub mod units;
+pub mod write;

@@ -9,6 +9,7 @@ mod build;
 mod clip;
 mod crossing;
 mod half;
+mod inside;
 mod measure;
 mod outline;
 mod path;

@@ -4,8 +4,10 @@
 //! corner and y up; strokes are already clipped, dashed lines carry their phase, text is placed by the metrics of the
 //! embedded font. Writers never measure and never know each other.
 
+pub mod font;
 mod text;
 
+pub use font::{has_glyph, outlines, strokes};
 pub use text::{Anchor, Text};
 
 use crate::geometry::{Path, Rect};
@@ -50,7 +52,7 @@ impl Role {
         Role::Caption,
     ];
 
-    /// The name of its SVG group and PDF layer.
+    /// The name of its SVG group.
     pub const fn name(self) -> &'static str {
         match self {
             Role::Outline => "outline",
@@ -63,6 +65,22 @@ impl Role {
             Role::Scale => "scale",
             Role::Datum => "datum",
             Role::Caption => "caption",
+        }
+    }
+
+    /// What a person reads in a list of layers.
+    pub const fn title(self) -> &'static str {
+        match self {
+            Role::Outline => "Edges to cut",
+            Role::Opening => "Openings to cut",
+            Role::Drill => "Holes to drill",
+            Role::Mark => "Lines to mark",
+            Role::Text => "Words on the pattern",
+            Role::Registration => "Registration crosses",
+            Role::Trim => "Trim lines",
+            Role::Scale => "Rule bars",
+            Role::Datum => "Datum line",
+            Role::Caption => "Sheet captions",
         }
     }
 }

@@ -1,3 +1,132 @@
-//! The project as meant.
+//! The project file: as written, then as meant.
+//!
+//! Guarantees to everything below: in a [`Project`] every quantity is worked out and within its range, every outline is
+//! built, holes and slots lie inside the part, and nothing is left to check. Whatever is wrong is told in one go, each thing
+//! with its place in the text, and then there is no project.
 
 pub mod base;
+pub mod edit;
+mod field;
+mod fit;
+pub mod json;
+mod meant;
+mod merge;
+mod outline;
+mod paper;
+mod patterns;
+mod problem;
+mod raw;
+mod resolve;
+mod schema;
+mod shop;
+mod sources;
+mod value;
+mod variant;
+
+pub use field::nearest;
+pub use meant::{
+    Cutter, DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Orientation, PlotText, Plotter, PrinterCorrection,
+    Project, Shop, Slot,
+};
+pub use paper::{BadPaper, Paper};
+pub use schema::schema;
+pub(crate) use sources::character_start;
+pub use sources::{Source, Sources};
+
+use crate::finding::{Finding, Place, stops};
+use crate::units::{Notation, Units};
+use field::{ROOT, Read, Reader};
+use json::Node;
+use raw::ProjectText;
+use resolve::Resolver;
+
+/// A project file as read.
+#[derive(Debug, Clone)]
+pub struct Reading {
+    /// The project, unless something stops it.
+    pub project: Option<Project>,
+    /// Everything there is to say about the file, in the order of the text.
+    pub findings: Vec<Finding>,
+    /// The texts, to show the findings in.
+    pub sources: Sources,
+}
+
+/// Reads a project file, with a shop file (its name and bytes) laid over the project's shop, and a variant applied.
+pub fn read(file_name: &str, bytes: &[u8], shop: Option<(&str, &[u8])>, variant: Option<&str>) -> Reading {
+    let mut sources = Sources::default();
+    let mut findings = Vec::new();
+    let root = load(file_name, bytes, &mut sources, &mut findings);
+    let shop = shop.and_then(|(name, bytes)| load(name, bytes, &mut sources, &mut findings));
+    let project = root.and_then(|root| {
+        let root = match variant {
+            Some(variant) => variant::apply(root, variant, &mut findings),
+            None => root,
+        };
+        let (root, shop_units) = match shop {
+            Some(shop) => variant::lay_shop(root, shop, &mut findings),
+            None => (root, None),
+        };
+        let texts: Vec<&str> = sources.files.iter().map(|source| source.text.as_str()).collect();
+        let project = typed(&root, shop_units, variant, &texts, &mut findings);
+        sources.root = Some(root);
+        project
+    });
+    let mut findings: Vec<Finding> = findings.into_iter().map(|finding| sources.marked(finding)).collect();
+    findings.sort_by_key(|finding| finding.place.span.map(|span| (span.source, span.start)));
+    let project = project.filter(|_| !stops(&findings));
+    Reading { project, findings, sources }
+}
+
+fn load(name: &str, bytes: &[u8], sources: &mut Sources, findings: &mut Vec<Finding>) -> Option<Node> {
+    let source = u16::try_from(sources.files.len()).unwrap_or(u16::MAX);
+    let text = json::decode(bytes, source, findings);
+    let node = text.as_deref().and_then(|text| json::parse(text, source, findings));
+    sources.files.push(Source { name: name.to_owned(), text: text.unwrap_or_default() });
+    node
+}
+
+/// The tree read by the table, and then worked out.
+fn typed(
+    root: &Node,
+    shop_units: Option<Units>,
+    variant: Option<&str>,
+    texts: &[&str],
+    findings: &mut Vec<Finding>,
+) -> Option<Project> {
+    let mut reader = Reader { texts, steps: Vec::new(), findings: Vec::new() };
+    let written = ProjectText::read(root, &ROOT, &mut reader);
+    findings.append(&mut reader.findings);
+    let written = written?;
+    let units = written.units.0?;
+    let notation = Notation { units, denominator: shop::denominator(written.shop.as_ref()) };
+    let mut resolver = Resolver::new(texts, [Some(units), shop_units], notation);
+    resolver.findings.append(findings);
+    let project = meant(&written, variant, &mut resolver);
+    findings.append(&mut resolver.findings);
+    project
+}
+
+fn meant(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) -> Option<Project> {
+    if let Some(sizes) = &written.sizes {
+        resolver.work_out_sizes(&sizes.0);
+    }
+    let shop = shop::shop(written.shop.as_ref(), resolver);
+    let drawn = written.patterns.as_ref().map_or(&[][..], |patterns| patterns.0.as_slice());
+    let patterns: Vec<Option<DrawnPattern>> =
+        drawn.iter().map(|(name, pattern)| patterns::pattern(name, pattern, resolver)).collect();
+    // Where something is wrong already, that may be why nothing was found.
+    if drawn.is_empty() && !stops(&resolver.findings) {
+        let finding = Finding::warn("nothing-to-draw", Place::default(), "this project has nothing to draw");
+        resolver.findings.push(finding.remedy("add a part to \"patterns\""));
+    }
+    let variants = written.variants.iter().flat_map(|variants| &variants.0);
+    Some(Project {
+        title: written.title.0.clone()?,
+        notation: resolver.notation,
+        sizes: resolver.known_sizes(),
+        patterns: patterns.into_iter().collect::<Option<Vec<DrawnPattern>>>()?,
+        shop: shop?,
+        variants: variants.map(|(name, _)| name.clone()).collect(),
+        variant: variant.map(str::to_owned),
+    })
+}

@@ -3,8 +3,11 @@
 //! Guarantees to everything below: inside the program a length is millimetres and an angle is radians, never rounded.
 //! Units exist only here, where text is read and written.
 
+mod limits;
+mod read;
 mod write;
 
+pub use read::{Fault, MOST_TERMS, Quantity, Refusal, Sum, is_unit_name, may_name_a_size};
 pub use write::{Notation, slope_in_100};
 
 use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};

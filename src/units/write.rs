@@ -63,7 +63,7 @@ pub fn slope_in_100(angle: Angle) -> Option<String> {
 }
 
 /// A number with at most `places` decimals and no needless zeros, never `-0`.
-fn trimmed(number: f64, places: usize) -> String {
+pub(super) fn trimmed(number: f64, places: usize) -> String {
     let text = format!("{number:.places$}");
     let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
     if text == "-0" { "0".to_owned() } else { text.to_owned() }

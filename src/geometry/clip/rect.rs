@@ -66,6 +66,12 @@ impl<'a> PathIndex<'a> {
         }
         runs.into_iter().map(|(run, offset)| (Path::open(run), offset)).collect()
     }
+
+    /// Whether any of the path lies inside `rect` or on its border.
+    pub fn touches(&self, rect: Rect) -> bool {
+        let segments = self.path.segments();
+        self.tree.meeting(rect).into_iter().any(|index| !spans_inside(&segments[index], rect).is_empty())
+    }
 }
 
 /// The runs of a path inside one rectangle; for many rectangles see [`PathIndex::clip_to_rect`], whose terms apply.

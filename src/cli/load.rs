@@ -1,0 +1,118 @@
+//! From a file's name to a project and its patterns.
+
+use super::args::{Input, Selection};
+use super::output::Trouble;
+use super::report;
+use crate::finding::{Finding, stops};
+use crate::pattern::{Pattern, draw};
+use crate::project::{BadPaper, Paper, Project, Reading, Sources, nearest, read};
+use std::fs;
+use std::io::{IsTerminal, Read, Write};
+use std::path::Path;
+
+/// Why a command did not finish.
+#[derive(Debug)]
+pub enum Stopped {
+    /// A finding stops the work; it has been said.
+    ByFinding,
+    /// A file or the command line could not be used.
+    ByTrouble(Trouble),
+}
+
+impl From<Trouble> for Stopped {
+    fn from(trouble: Trouble) -> Self {
+        Stopped::ByTrouble(trouble)
+    }
+}
+
+/// A project that can be drawn, and the texts it was read from.
+pub struct Loaded {
+    /// The project.
+    pub project: Project,
+    /// The texts.
+    pub sources: Sources,
+}
+
+/// The most bytes that are read of a file; the reader refuses far smaller ones, with its own words.
+const READ_LIMIT: u64 = 64 << 20;
+
+/// A file's bytes.
+///
+/// # Errors
+/// Says why it cannot be read.
+pub fn bytes(path: &Path) -> Result<Vec<u8>, Trouble> {
+    let mut bytes = Vec::new();
+    let file = fs::File::open(path).map_err(|error| Trouble::reading(path, &error))?;
+    file.take(READ_LIMIT).read_to_end(&mut bytes).map_err(|error| Trouble::reading(path, &error))?;
+    Ok(bytes)
+}
+
+/// Reads the project as the command line asks.
+///
+/// # Errors
+/// Where a file cannot be read.
+pub fn reading(input: &Input) -> Result<Reading, Trouble> {
+    let text = bytes(&input.file)?;
+    let shop = input.shop.as_deref().map(|path| bytes(path).map(|bytes| (path, bytes))).transpose()?;
+    let shop = shop.as_ref().map(|(path, bytes)| (path.to_string_lossy(), bytes.as_slice()));
+    let shop = shop.as_ref().map(|(name, bytes)| (name.as_ref(), *bytes));
+    Ok(read(&input.file.to_string_lossy(), &text, shop, input.variant.as_deref()))
+}
+
+/// Reads the project, says what was found, and goes on only where nothing stops the work.
+///
+/// # Errors
+/// Where a file cannot be read or a finding stops the work.
+pub fn load(input: &Input, err: &mut dyn Write) -> Result<Loaded, Stopped> {
+    let Reading { project, findings, sources } = reading(input)?;
+    say(&findings, &sources, err);
+    match project {
+        Some(project) if !stops(&findings) => Ok(Loaded { project, sources }),
+        _ => Err(Stopped::ByFinding),
+    }
+}
+
+/// Says findings to a person.
+pub fn say(findings: &[Finding], sources: &Sources, err: &mut dyn Write) {
+    // Where not even standard error can be written there is no one left to tell.
+    let _ = err.write_all(report::text(findings, sources, colour(std::io::stderr())).as_bytes());
+}
+
+/// Colour only for a person at a terminal, who has not asked for none (the NO_COLOR custom).
+pub fn colour(stream: impl IsTerminal) -> bool {
+    let wanted = std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty());
+    stream.is_terminal() && wanted
+}
+
+/// The patterns asked for, drawn; all of them where none is named.
+///
+/// # Errors
+/// A name that no pattern has, or a file without patterns.
+pub fn patterns(project: &Project, selection: &Selection) -> Result<Vec<Pattern>, Stopped> {
+    let names: Vec<&str> = project.patterns.iter().map(|pattern| pattern.name.as_str()).collect();
+    for asked in &selection.pattern {
+        if !names.contains(&asked.as_str()) {
+            let cure = match nearest(asked, names.iter().copied()) {
+                Some(name) => format!("did you mean \"{name}\"?"),
+                None => format!("it has: {}", names.join(", ")),
+            };
+            return Err(Trouble::new(format!("the file has no pattern \"{asked}\"; {cure}")).into());
+        }
+    }
+    let wanted = |name: &String| selection.pattern.is_empty() || selection.pattern.contains(name);
+    let drawn = project.patterns.iter().filter(|pattern| wanted(&pattern.name));
+    let drawn: Vec<Pattern> = drawn.map(|p| draw(p, &project.title, &project.notation)).collect();
+    if drawn.is_empty() {
+        return Err(Trouble::new("the file has no patterns; add one under \"patterns\"").into());
+    }
+    Ok(drawn)
+}
+
+/// The paper that the command line names, in place of the file's.
+///
+/// # Errors
+/// A paper that is not known.
+pub fn paper(named: Option<&str>) -> Result<Option<Paper>, Trouble> {
+    let said = |name: &str, why: BadPaper| Trouble::new(format!("--paper {name}: {}; {}", why.message, why.remedy));
+    named.map(|name| Paper::read(name).map_err(|why| said(name, why))).transpose()
+}

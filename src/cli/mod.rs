@@ -1,0 +1,62 @@
+//! The commands. Only this module touches files, the clock and the terminal.
+
+mod args;
+mod check;
+mod demo;
+mod load;
+mod new;
+mod output;
+mod plot;
+mod print;
+pub mod report;
+mod small;
+
+use args::{Arguments, Command};
+use clap::Parser;
+use load::Stopped;
+use std::ffi::OsString;
+use std::io::Write;
+
+/// Done; warnings may have been said.
+const DONE: u8 = 0;
+/// A finding stopped the work.
+const STOPPED: u8 = 1;
+/// The command line or a file could not be used.
+const UNUSABLE: u8 = 2;
+
+/// Runs one command line and returns the exit code.
+pub fn run(arguments: impl Iterator<Item = OsString>, out: &mut dyn Write, err: &mut dyn Write) -> u8 {
+    let arguments = match Arguments::try_parse_from(arguments) {
+        Ok(arguments) => arguments,
+        Err(said) => return usage(&said),
+    };
+    let done = match &arguments.command {
+        Command::Demo(demo) => demo::run(demo, out, err),
+        Command::Print(print) => print::run(print, out, err),
+        Command::Plot(plot) => plot::run(plot, out, err),
+        Command::Check(check) => check::run(check, out),
+        Command::New(new) => new::run(new, out, err),
+        Command::Set(set) => small::set(set, out, err),
+        Command::Show(show) => small::show(show, out, err),
+        Command::Proof(proof) => small::proof_sheet(proof, out, err),
+        Command::Variants(variants) => small::variants(variants, out, err),
+        Command::Schema(schema) => small::schema_text(schema, out),
+        Command::Completions(completions) => small::completions(completions, out),
+        Command::Man(man) => small::man(man, out),
+    };
+    match done {
+        Ok(()) => DONE,
+        Err(Stopped::ByFinding) => STOPPED,
+        Err(Stopped::ByTrouble(trouble)) => {
+            // Nothing is left to tell where even this cannot be written.
+            let _ = writeln!(err, "fullsize: {trouble}");
+            UNUSABLE
+        }
+    }
+}
+
+/// Help goes to standard output and ends well; a mistake on the command line goes to standard error.
+fn usage(said: &clap::Error) -> u8 {
+    let _ = said.print();
+    if said.use_stderr() { UNUSABLE } else { DONE }
+}

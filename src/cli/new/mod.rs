@@ -1,0 +1,241 @@
+//! `new`: a few plain questions, then a file that is pleasant to read.
+
+mod ask;
+mod starters;
+
+use super::args::{New, UnitsChoice};
+use super::load::{Stopped, say as say_findings};
+use super::output::{Target, Trouble, say, write_all};
+use super::small::picture_svg;
+use crate::finding::stops;
+use crate::pattern::draw;
+use crate::project::{Paper, Project, Reading, nearest, read};
+use crate::units::{Notation, Quantity, Sum, Units};
+use ask::{ask, choice};
+use starters::{STARTERS, Starter};
+use std::io::{self, BufRead, IsTerminal, Write};
+use std::path::{Path, PathBuf};
+
+/// What the maker answered, in the order of the questions, as written.
+struct Answers {
+    title: String,
+    units: Units,
+    paper: String,
+    sizes: Vec<String>,
+}
+
+/// Runs `new`.
+pub fn run(asked: &New, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+    let units = match asked.units {
+        UnitsChoice::Mm => Units::Mm,
+        UnitsChoice::In => Units::Inch,
+    };
+    let at_terminal = io::stdin().is_terminal();
+    match (&asked.from, at_terminal) {
+        (Some(kind), _) => write_starter(asked, named(kind)?, units, out, err),
+        (None, false) => write_starter(asked, STARTERS[0], units, out, err),
+        (None, true) => interview(asked, &mut io::stdin().lock(), out, err),
+    }
+}
+
+/// The starter of a kind.
+fn named(kind: &str) -> Result<&'static Starter, Trouble> {
+    let kinds = || STARTERS.iter().map(|starter| starter.kind);
+    STARTERS.into_iter().find(|starter| starter.kind == kind).ok_or_else(|| {
+        let cure = match nearest(kind, kinds()) {
+            Some(name) => format!("did you mean {name}?"),
+            None => format!("there are {}", kinds().collect::<Vec<_>>().join(", ")),
+        };
+        Trouble::new(format!("--from {kind}: no such starter; {cure}"))
+    })
+}
+
+/// Writes the file and its picture without asking.
+fn write_starter(
+    asked: &New,
+    starter: &Starter,
+    units: Units,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<(), Stopped> {
+    let file = free_name(asked.file.as_deref(), starter)?;
+    let answers = defaults(starter, units);
+    let (text, project) = checked(starter, &answers, err)?.ok_or(Stopped::ByFinding)?;
+    finish(starter, &file, text, &project, out)
+}
+
+fn defaults(starter: &Starter, units: Units) -> Answers {
+    Answers {
+        title: starter.title.to_owned(),
+        units,
+        paper: Paper::usual(units).name(),
+        sizes: starter.questions.iter().map(|question| question.default_in(units).to_owned()).collect(),
+    }
+}
+
+/// Asks the questions at a terminal.
+fn interview(asked: &New, input: &mut dyn BufRead, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+    let ended = || Stopped::from(Trouble::new("stopped; nothing was written"));
+    let lost = |error: io::Error| Stopped::from(Trouble::new(format!("the terminal went away: {error}")));
+    writeln!(out, "A few questions. Enter takes the answer in [brackets]; Ctrl-C stops and writes nothing.")
+        .map_err(lost)?;
+    let units = ask("Units: 1 mm, 2 in", "1", input, out, |answer| choice(answer, &["mm", "in"])).map_err(lost)?;
+    let units = if units.ok_or_else(ended)? == 0 { Units::Mm } else { Units::Inch };
+    for (i, starter) in STARTERS.iter().enumerate() {
+        writeln!(out, "  {} {}", i + 1, starter.title.to_lowercase()).map_err(lost)?;
+    }
+    let titles: Vec<&str> = STARTERS.iter().map(|starter| starter.title).collect();
+    let kind = ask("What are you making", "1", input, out, |answer| choice(answer, &titles)).map_err(lost)?;
+    let starter = STARTERS[kind.ok_or_else(ended)?];
+    let file = free_name(asked.file.as_deref(), starter)?;
+    let mut answers = defaults(starter, units);
+    show_meaning(starter, &answers, &file, out, err)?;
+    let name = ask("What do you call it", starter.title, input, out, |answer| Ok(answer.to_owned())).map_err(lost)?;
+    answers.title = name.ok_or_else(ended)?;
+    loop {
+        for (size, question) in answers.sizes.iter_mut().zip(starter.questions) {
+            let accepted = ask(question.ask, &size.clone(), input, out, |answer| length(answer, units));
+            *size = accepted.map_err(lost)?.ok_or_else(ended)?;
+        }
+        let paper = |answer: &str| match Paper::read(answer) {
+            Ok(_) => Ok(answer.to_owned()),
+            Err(why) => Err(format!("{}; {}", why.message, why.remedy)),
+        };
+        let accepted = ask("Paper in your printer", &answers.paper.clone(), input, out, paper);
+        answers.paper = accepted.map_err(lost)?.ok_or_else(ended)?;
+        if let Some((text, project)) = checked(starter, &answers, err)? {
+            return finish(starter, &file, text, &project, out);
+        }
+        writeln!(out, "These sizes do not go together; please look at them again.").map_err(lost)?;
+    }
+}
+
+/// Takes a positive length as written, with its meaning in the file's units checked.
+fn length(answer: &str, units: Units) -> Result<String, String> {
+    let sum = Sum::read(answer).map_err(|fault| format!("{}; {}", fault.message, fault.remedy))?;
+    let value = sum.value(Some(units), |_| None).map_err(|fault| format!("{}; {}", fault.message, fault.remedy))?;
+    match value.to_length(Some(units)) {
+        Ok(length) if length.mm() > 0.0 => Ok(answer.to_owned()),
+        Ok(_) => Err("Longer than nothing, please.".to_owned()),
+        Err(_) => Err("A length, please, such as 38, 3.5 cm or 1 1/2 in.".to_owned()),
+    }
+}
+
+/// Draws what each size means beside the file and says so before the sizes are asked for.
+fn show_meaning(
+    starter: &Starter,
+    answers: &Answers,
+    file: &Path,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<(), Stopped> {
+    let Some((_, project)) = checked(starter, answers, err)? else { return Ok(()) };
+    let picture = picture_name(file);
+    write_all(&[(Target::File(picture.clone()), meaning(starter, &project)?)], out)?;
+    let words = format!("What each size means is drawn in {}: open it beside this window.\n", picture.display());
+    Ok(say(out, words.as_bytes())?)
+}
+
+/// The picture with the sizes by name.
+fn meaning(starter: &Starter, project: &Project) -> Result<Vec<u8>, Stopped> {
+    let size = |name: &str| {
+        let found = project.sizes.iter().find(|(known, _)| known == name).map(|(_, value)| *value);
+        match found.map(|value: Quantity| value.to_length(Some(project.notation.units))) {
+            Some(Ok(length)) => length.mm(),
+            // A starter names only sizes that its own file has.
+            _ => 0.0,
+        }
+    };
+    let drawn = project.patterns.iter().map(|pattern| {
+        let mut dimensions = (starter.dimensions)(&size);
+        for dimension in &mut dimensions {
+            let mm = size(&dimension.words);
+            let value = project.notation.length(crate::units::Length::from_mm(mm));
+            dimension.words = format!("{} {value}", dimension.words);
+        }
+        (draw(pattern, &project.title, &project.notation), dimensions)
+    });
+    picture_svg(&drawn.collect::<Vec<_>>(), &project.title, project.notation)
+}
+
+/// The file's text where nothing is wrong with it; what is wrong is said.
+fn checked(starter: &Starter, answers: &Answers, err: &mut dyn Write) -> Result<Option<(String, Project)>, Stopped> {
+    let text = filled(starter, answers);
+    let Reading { project, findings, sources } = read("the new file", text.as_bytes(), None, None);
+    say_findings(&findings, &sources, err);
+    Ok(project.filter(|_| !stops(&findings)).map(|project| (text, project)))
+}
+
+/// The starter's text with the answers in it.
+fn filled(starter: &Starter, answers: &Answers) -> String {
+    let sizes = starter.questions.iter().zip(&answers.sizes);
+    let sizes: Vec<String> =
+        sizes.map(|(question, size)| format!("    \"{}\": {}", question.name, literal(size))).collect();
+    let units = if answers.units == Units::Mm { "mm" } else { "in" };
+    starter
+        .file
+        .replace("\"@title@\"", &quoted(&answers.title))
+        .replace("@units@", units)
+        .replace("@sizes@", &sizes.join(",\n"))
+        .replace("\"@paper@\"", &quoted(&answers.paper))
+}
+
+/// A number as it is, anything else as a JSON string.
+fn literal(answer: &str) -> String {
+    match serde_json::from_str::<serde_json::Value>(answer) {
+        Ok(value) if value.is_number() => answer.to_owned(),
+        _ => quoted(answer),
+    }
+}
+
+fn quoted(text: &str) -> String {
+    serde_json::Value::from(text).to_string()
+}
+
+/// Writes the file and its picture and says what to do next.
+fn finish(
+    starter: &Starter,
+    file: &Path,
+    text: String,
+    project: &Project,
+    out: &mut dyn Write,
+) -> Result<(), Stopped> {
+    let picture = picture_name(file);
+    let picture_text = meaning(starter, project)?;
+    write_all(
+        &[(Target::File(file.to_owned()), text.into_bytes()), (Target::File(picture.clone()), picture_text)],
+        out,
+    )?;
+    let name = file.display();
+    let first = starter.questions.first().map_or("", |question| question.name);
+    let words = format!(
+        "Wrote {name}, and {} with what each size means.\nNext:\n  fullsize proof {name}      one sheet to try the \
+         printer with\n  fullsize print {name}      the patterns\n  fullsize set {name} sizes.{first}={}      change \
+         one number\n",
+        picture.display(),
+        example(starter, project.notation),
+    );
+    Ok(say(out, words.as_bytes())?)
+}
+
+/// A first size to try `set` with.
+fn example(starter: &Starter, notation: Notation) -> String {
+    let written = starter.questions.first().map_or("", |question| question.default_in(notation.units));
+    if written.contains(' ') { format!("\"{written}\"") } else { written.to_owned() }
+}
+
+/// The file to write: it must not exist, so that no one's numbers are lost.
+fn free_name(asked: Option<&Path>, starter: &Starter) -> Result<PathBuf, Trouble> {
+    let file = asked.map_or_else(|| PathBuf::from(starter.kind).with_extension("json"), Path::to_path_buf);
+    if file.exists() {
+        return Err(Trouble::new(format!(
+            "{} is there already; give the new file another name: fullsize new NAME.json",
+            file.display()
+        )));
+    }
+    Ok(file)
+}
+
+fn picture_name(file: &Path) -> PathBuf {
+    file.with_extension("picture.svg")
+}

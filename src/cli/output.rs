@@ -1,0 +1,128 @@
+//! Files written whole or not at all.
+
+use std::fmt;
+use std::fs;
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+use tempfile::NamedTempFile;
+
+/// Where bytes go.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Target {
+    /// A file, replaced by renaming a finished one over it.
+    File(PathBuf),
+    /// Standard output.
+    Stdout,
+}
+
+impl Target {
+    /// What `-o OUT` names: `-` is standard output.
+    pub fn named(out: &Path) -> Target {
+        if out.as_os_str() == "-" { Target::Stdout } else { Target::File(out.to_owned()) }
+    }
+}
+
+/// A file that could not be read or written, in plain words.
+#[derive(Debug)]
+pub struct Trouble(String);
+
+impl Trouble {
+    /// Trouble said in words of its own.
+    pub fn new(words: impl Into<String>) -> Self {
+        Trouble(words.into())
+    }
+
+    /// Why a path could not be read.
+    pub fn reading(path: &Path, error: &io::Error) -> Self {
+        Trouble(format!("cannot read {}: {}", path.display(), reason(error)))
+    }
+
+    /// Why a path could not be written. What stood there before is still there.
+    pub fn writing(path: &Path, error: &io::Error) -> Self {
+        Trouble(format!("cannot write {}: {}", path.display(), reason(error)))
+    }
+}
+
+impl fmt::Display for Trouble {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+fn reason(error: &io::Error) -> String {
+    match error.kind() {
+        io::ErrorKind::NotFound => "there is no such file or folder".into(),
+        io::ErrorKind::PermissionDenied => "you have no permission there".into(),
+        io::ErrorKind::StorageFull => "the disk is full".into(),
+        io::ErrorKind::QuotaExceeded => "your share of the disk is full".into(),
+        io::ErrorKind::ReadOnlyFilesystem => "the disk is read-only".into(),
+        io::ErrorKind::IsADirectory => "that is a folder, not a file".into(),
+        io::ErrorKind::NotADirectory => "part of that path is a file, not a folder".into(),
+        _ => error.to_string(),
+    }
+}
+
+/// Writes every file, or none: all are finished beside their places before the first is renamed into its own.
+///
+/// # Errors
+/// Says which file could not be written and why; the files that stood there before are untouched (where only the last
+/// step fails for a later file, the earlier ones are new and whole).
+pub fn write_all(files: &[(Target, Vec<u8>)], stdout: &mut dyn Write) -> Result<(), Trouble> {
+    let mut finished = Vec::new();
+    for (target, bytes) in files {
+        let Target::File(path) = target else { continue };
+        // A symbolic link stays one: what it names is replaced.
+        let place = fs::canonicalize(path).unwrap_or_else(|_| path.clone());
+        let trouble = |error: &io::Error| Trouble::writing(path, error);
+        match fs::metadata(&place) {
+            Ok(kind) if kind.is_dir() => return Err(trouble(&io::ErrorKind::IsADirectory.into())),
+            // A device or pipe cannot be replaced by a file.
+            Ok(kind) if !kind.is_file() => fs::write(&place, bytes).map_err(|e| trouble(&e))?,
+            Ok(kind) if kind.permissions().readonly() => {
+                return Err(Trouble::new(format!("cannot write {}: the file is marked read-only", path.display())));
+            }
+            known => {
+                let mut file = beside(&place).map_err(|e| trouble(&e))?;
+                file.write_all(bytes).and_then(|()| file.as_file().sync_all()).map_err(|e| trouble(&e))?;
+                if let Ok(known) = known {
+                    file.as_file().set_permissions(known.permissions()).map_err(|e| trouble(&e))?;
+                }
+                finished.push((path, place, file));
+            }
+        }
+    }
+    for (path, place, file) in finished {
+        file.persist(&place).map_err(|e| Trouble::writing(path, &e.error))?;
+    }
+    files.iter().filter(|(target, _)| *target == Target::Stdout).try_for_each(|(_, bytes)| say(stdout, bytes))
+}
+
+/// Writes to standard output; a reader that has gone away has had enough, which is no error.
+///
+/// # Errors
+/// Says what else went wrong.
+pub fn say(stdout: &mut dyn Write, bytes: &[u8]) -> Result<(), Trouble> {
+    match stdout.write_all(bytes).and_then(|()| stdout.flush()) {
+        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
+            Err(Trouble(format!("cannot write to standard output: {}", reason(&error))))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// An unfinished file in the folder where the finished one will stand, so that renaming it never copies.
+fn beside(place: &Path) -> io::Result<NamedTempFile> {
+    let folder = match place.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    };
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(".fullsize-").suffix(".part");
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        // As any new file: the user's mask takes away what it should.
+        builder.permissions(fs::Permissions::from_mode(0o666));
+    }
+    builder.tempfile_in(folder)
+}

@@ -1,0 +1,143 @@
+//! `print`: sheets that tape up true.
+
+use super::args::{Format, Print};
+use super::load::{Stopped, load, paper, patterns};
+use super::output::{Target, Trouble, say, write_all};
+use crate::layout::{Manifest, Setup, tile};
+use crate::pattern::Pattern;
+use crate::project::{Project, Shop};
+use crate::write::{PdfOptions, pdf};
+use serde_json::{Value, json};
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+/// A finished print.
+pub struct Printed {
+    /// The patterns on it.
+    pub patterns: Vec<Pattern>,
+    /// Where everything went.
+    pub manifest: Manifest,
+    /// The PDF.
+    pub bytes: Vec<u8>,
+}
+
+/// Runs `print`.
+pub fn run(asked: &Print, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+    let mut loaded = load(&asked.input, err)?;
+    if let Some(paper) = paper(asked.paper.as_deref())? {
+        loaded.project.shop.paper = paper;
+    }
+    let printed = printed(&loaded.project, patterns(&loaded.project, &asked.selection)?)?;
+    let target = Target::named(&named_after(&asked.input.file, asked.out.as_deref(), "pdf"));
+    let mut files = vec![(target.clone(), printed.bytes.clone())];
+    if asked.format == Format::Json {
+        let beside = match &target {
+            Target::File(pdf) => Target::File(pdf.with_extension("sheets.json")),
+            Target::Stdout => {
+                return Err(Trouble::new("--format json writes a second file: name the PDF with -o").into());
+            }
+        };
+        files.push((beside, pretty(&manifest_json(&printed, &loaded.project))));
+    }
+    write_all(&files, out)?;
+    for (target, _) in &files {
+        if let Target::File(path) = target {
+            say(out, format!("Wrote {}\n", path.display()).as_bytes())?;
+        }
+    }
+    if target != Target::Stdout {
+        say(out, summary(&printed).as_bytes())?;
+    }
+    Ok(())
+}
+
+/// Lays the patterns on sheets and writes them.
+///
+/// # Errors
+/// Where the paper leaves no room for a pattern.
+pub fn printed(project: &Project, patterns: Vec<Pattern>) -> Result<Printed, Stopped> {
+    let setup = Setup { shop: &project.shop, notation: project.notation, title: &project.title };
+    let (document, manifest) = tile(&patterns, &setup);
+    if manifest.patterns.iter().any(Option::is_none) {
+        return Err(Trouble::new(no_room(&project.shop)).into());
+    }
+    let bytes = pdf(&document, &PdfOptions::default()).map_err(|error| Trouble::new(error.to_string()))?;
+    Ok(Printed { patterns, manifest, bytes })
+}
+
+fn no_room(shop: &Shop) -> String {
+    format!(
+        "the paper is too small: margins of {:.1} mm, the rule bars and an overlap of {:.1} mm leave no room for the \
+         pattern; take larger paper or a smaller overlap",
+        shop.margin.mm(),
+        shop.overlap.mm()
+    )
+}
+
+/// What was printed and what to do first.
+fn summary(printed: &Printed) -> String {
+    let sheets: usize = printed.manifest.patterns.iter().flatten().map(|plan| plan.sheets.len()).sum();
+    format!(
+        "{} of patterns behind {}. Print page 1 first, at 100 % (\"actual size\"), and lay a steel rule on its bars.\n",
+        counted(sheets, "sheet"),
+        counted(printed.manifest.map_pages, "page of instructions and maps").replace("mapss", "maps")
+    )
+}
+
+/// `1 sheet`, `12 sheets`.
+pub fn counted(count: usize, what: &str) -> String {
+    if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
+}
+
+/// The file asked for, or one in this folder named after the project file.
+pub fn named_after(file: &Path, asked: Option<&Path>, extension: &str) -> PathBuf {
+    let own = || PathBuf::from(file.file_stem().unwrap_or(file.as_os_str())).with_extension(extension);
+    asked.map_or_else(own, Path::to_path_buf)
+}
+
+/// A JSON text with a last line end.
+pub fn pretty(value: &Value) -> Vec<u8> {
+    format!("{value:#}\n").into_bytes()
+}
+
+/// The list of sheets for scripts: lengths in mm, matrices as in SVG (a b c d e f: x' = a x + c y + e).
+fn manifest_json(printed: &Printed, project: &Project) -> Value {
+    let patterns = printed.patterns.iter().zip(&printed.manifest.patterns).filter_map(|(pattern, plan)| {
+        let plan = plan.as_ref()?;
+        let sheets: Vec<Value> = plan
+            .sheets
+            .iter()
+            .map(|sheet| {
+                let crosses: Vec<Value> = plan
+                    .seams
+                    .iter()
+                    .filter(|s| [s.under, s.over].contains(&(sheet.row, sheet.column)))
+                    .flat_map(|seam| &seam.crosses)
+                    .map(|cross| {
+                        let on_page = sheet.to_page * cross.at;
+                        json!({
+                            "name": cross.name,
+                            "pattern": [cross.at.x, cross.at.y],
+                            "page": [on_page.x, on_page.y],
+                        })
+                    })
+                    .collect();
+                json!({
+                    "sheet": sheet.code(),
+                    "page": sheet.page + 1,
+                    "size": [plan.page_size.0, plan.page_size.1],
+                    "pattern_to_page": sheet.to_page.as_coeffs(),
+                    "clip": [sheet.clip.x0, sheet.clip.y0, sheet.clip.x1, sheet.clip.y1],
+                    "crosses": crosses,
+                })
+            })
+            .collect();
+        Some(json!({ "name": pattern.part.name, "revision": pattern.part.revision, "sheets": sheets }))
+    });
+    json!({
+        "title": project.title,
+        "units_note": "lengths in millimetres; pages have their origin at the lower left; matrices [a, b, c, d, e, f] \
+                       with x' = a x + c y + e, y' = b x + d y + f",
+        "patterns": patterns.collect::<Vec<_>>(),
+    })
+}

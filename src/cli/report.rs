@@ -1,0 +1,116 @@
+//! Findings as text for a person and as JSON for a script.
+
+use crate::finding::{Finding, Severity, Span};
+use crate::project::{Source, Sources};
+use annotate_snippets::renderer::DecorStyle;
+use annotate_snippets::{AnnotationKind, Group, Level, Origin, Renderer, Snippet};
+use serde_json::{Value as Json, json};
+
+/// Columns to which the text is laid out: what fits a small terminal and a printed page.
+const WIDTH: usize = 100;
+/// The most of a line that is shown around what is marked, bytes to either side.
+const SHOWN_AROUND: usize = 400;
+
+/// The findings with the lines that they concern, each with its place and cure.
+pub fn text(findings: &[Finding], sources: &Sources, color: bool) -> String {
+    let renderer = if color { Renderer::styled() } else { Renderer::plain() };
+    let renderer = renderer.term_width(WIDTH).decor_style(DecorStyle::Ascii);
+    let mut text = String::new();
+    for finding in findings {
+        let finding = sources.marked(finding.clone());
+        text.push_str(&renderer.render(&[group(&finding, sources)]));
+        text.push_str("\n\n");
+    }
+    text
+}
+
+/// The findings as `check --format json` writes them.
+pub fn json(findings: &[Finding], sources: &Sources) -> Json {
+    let findings: Vec<Json> = findings.iter().map(|finding| entry(finding, sources)).collect();
+    json!({ "findings": findings })
+}
+
+fn entry(finding: &Finding, sources: &Sources) -> Json {
+    let span = sources.span(&finding.place);
+    let place = span.and_then(|span| sources.line_and_column(span));
+    let file = span.and_then(|span| sources.files().get(usize::from(span.source))).map(|source| source.name.as_str());
+    let measured: serde_json::Map<String, Json> =
+        finding.measured.iter().map(|(name, value)| ((*name).to_owned(), json!(value))).collect();
+    json!({
+        "severity": finding.severity.name(),
+        "code": finding.code,
+        "path": finding.place.pointer,
+        "file": file,
+        "line": place.map(|(line, _)| line),
+        "column": place.map(|(_, column)| column),
+        "message": finding.message,
+        "remedy": finding.remedy,
+        "measured": measured,
+    })
+}
+
+fn group<'a>(finding: &'a Finding, sources: &'a Sources) -> Group<'a> {
+    let level = match finding.severity {
+        Severity::Stop => Level::ERROR.with_name("problem"),
+        Severity::Warn => Level::WARNING.with_name("warning"),
+        Severity::Note => Level::NOTE.with_name("note"),
+    };
+    let mut group = Group::with_title(level.primary_title(finding.message.as_str()));
+    if let Some(span) = finding.place.span {
+        group = shown(group, span, None, sources);
+    }
+    for (place, words) in &finding.related {
+        if let Some(span) = place.span {
+            group = shown(group, span, Some(words), sources);
+        }
+    }
+    if !finding.place.pointer.is_empty() {
+        let pointer = annotate_snippets::normalize_untrusted_str(&finding.place.pointer);
+        group = group.element(Level::NOTE.with_name("field").message(pointer));
+    }
+    if !finding.remedy.is_empty() {
+        // The level's text is taken as it is: what the file's author wrote is made harmless first.
+        let remedy = annotate_snippets::normalize_untrusted_str(&finding.remedy);
+        group = group.element(Level::HELP.with_name("cure").message(remedy));
+    }
+    group
+}
+
+/// Adds the file, line and column, and the marked line.
+fn shown<'a>(group: Group<'a>, span: Span, words: Option<&'a String>, sources: &'a Sources) -> Group<'a> {
+    let Some(source) = sources.files().get(usize::from(span.source)) else { return group };
+    let name = annotate_snippets::normalize_untrusted_str(&source.name);
+    let Some((line, column)) = sources.line_and_column(span).filter(|_| !source.text.is_empty()) else {
+        return group.element(Origin::path(name));
+    };
+    let (shown, mark, whole) = marked_line(source, span);
+    let mut annotation = AnnotationKind::Primary.span(mark);
+    if let Some(words) = words {
+        annotation = annotation.label(words.as_str());
+    }
+    let snippet = Snippet::source(shown).line_start(line).annotation(annotation);
+    if whole {
+        return group.element(snippet.path(name));
+    }
+    group.element(Origin::path(name).line(line).char_column(column)).element(snippet)
+}
+
+/// The line on which a span begins, or what lies around it on a very long one; the part of it to mark; and whether it begins
+/// with the line.
+fn marked_line(source: &Source, span: Span) -> (&str, std::ops::Range<usize>, bool) {
+    let text = source.text.as_str();
+    let boundary = |byte: usize| crate::project::character_start(text, byte);
+    let start = boundary(span.start as usize);
+    let line_start = text.get(..start).and_then(|before| before.rfind('\n')).map_or(0, |at| at + 1);
+    let rest = text.get(line_start..).unwrap_or("");
+    let line_end = line_start + rest.lines().next().map_or(0, str::len);
+    let end = boundary((span.end as usize).clamp(start, line_end.max(start)));
+    let mut from = boundary(line_start.max(start.saturating_sub(SHOWN_AROUND)));
+    let whole = from == line_start;
+    if text.get(from..).is_some_and(|rest| rest.starts_with('\u{feff}')) && start > from {
+        from += '\u{feff}'.len_utf8();
+    }
+    let to = boundary(line_end.min(end + SHOWN_AROUND)).max(end);
+    let mark = start.saturating_sub(from)..end.saturating_sub(from);
+    (text.get(from..to).unwrap_or(""), mark, whole)
+}

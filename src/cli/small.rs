@@ -1,0 +1,142 @@
+//! The commands that are a few lines each: `set`, `show`, `proof`, `variants`, `schema`, `completions`, `man`.
+
+use super::args::{Arguments, Completions, Input, Man, Proof, Schema, Set, Show, UnitsChoice, Variants};
+use super::load::{Stopped, bytes, load, paper, patterns};
+use super::output::{Target, Trouble, say, write_all};
+use super::print::{counted, named_after, pretty};
+use crate::layout::{picture, proof};
+use crate::project::{Shop, edit, read, schema};
+use crate::units::Notation;
+use crate::write::{PdfOptions, SvgStyle, pdf, svg};
+use clap::CommandFactory;
+use std::io::Write;
+
+/// Runs `set`.
+pub fn set(asked: &Set, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+    let text = bytes(&asked.file)?;
+    let name = asked.file.to_string_lossy();
+    let Ok(text) = std::str::from_utf8(&text) else {
+        // The reader says what is wrong with the text itself.
+        let reading = read(&name, &text, None, None);
+        super::load::say(&reading.findings, &reading.sources, err);
+        return Err(Stopped::ByFinding);
+    };
+    let changes: Vec<&str> = asked.changes.iter().map(String::as_str).collect();
+    let changed = edit::set(&name, text, &changes).map_err(|refused| {
+        super::load::say(&refused.findings, &refused.sources, err);
+        Stopped::ByFinding
+    })?;
+    write_all(&[(Target::File(asked.file.clone()), changed.into_bytes())], out)?;
+    say(out, format!("Changed {} in {}\n", counted(changes.len(), "value"), asked.file.display()).as_bytes())?;
+    Ok(())
+}
+
+/// Runs `show`.
+pub fn show(asked: &Show, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+    let loaded = load(&asked.input, err)?;
+    let project = &loaded.project;
+    let drawn = patterns(project, &asked.selection)?.into_iter().map(|pattern| (pattern, Vec::new()));
+    let text = picture_svg(&drawn.collect::<Vec<_>>(), &project.title, project.notation)?;
+    let target = Target::named(&named_after(&asked.input.file, asked.out.as_deref(), "picture.svg"));
+    write_all(&[(target.clone(), text)], out)?;
+    told(&target, out)
+}
+
+/// A picture of patterns as SVG.
+///
+/// # Errors
+/// Where the picture cannot be written.
+pub fn picture_svg(
+    drawn: &[(crate::pattern::Pattern, Vec<crate::layout::Dimension>)],
+    title: &str,
+    notation: Notation,
+) -> Result<Vec<u8>, Stopped> {
+    let document = picture(drawn, title, notation);
+    let pages = document.pages.iter().map(|page| svg(&document, page, SvgStyle::Picture));
+    let text: String = pages.collect::<Result<_, _>>().map_err(|error| Trouble::new(error.to_string()))?;
+    Ok(text.into_bytes())
+}
+
+/// Runs `proof`.
+pub fn proof_sheet(asked: &Proof, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+    let (mut shop, notation) = proof_shop(asked, err)?;
+    if let Some(paper) = paper(asked.paper.as_deref())? {
+        shop.paper = paper;
+    }
+    let document = proof(&shop, notation);
+    let bytes = pdf(&document, &PdfOptions::default()).map_err(|error| Trouble::new(error.to_string()))?;
+    let target = Target::named(&asked.out);
+    write_all(&[(target.clone(), bytes)], out)?;
+    told(&target, out)
+}
+
+/// The shop and units of the project file, else the usual shop of the units asked for; the shop file lies over it.
+fn proof_shop(asked: &Proof, err: &mut dyn Write) -> Result<(Shop, Notation), Stopped> {
+    if let Some(file) = &asked.file {
+        let input = Input { file: file.clone(), variant: None, shop: asked.shop.clone() };
+        let project = load(&input, err)?.project;
+        return Ok((project.shop, project.notation));
+    }
+    let units = if asked.units == UnitsChoice::In { "in" } else { "mm" };
+    let text = serde_json::json!({ "fullsize": 1, "title": "Proof sheet", "units": units }).to_string();
+    let shop = asked.shop.as_deref().map(|path| bytes(path).map(|bytes| (path, bytes))).transpose()?;
+    let shop = shop.as_ref().map(|(path, bytes)| (path.to_string_lossy(), bytes.as_slice()));
+    let shop = shop.as_ref().map(|(name, bytes)| (name.as_ref(), *bytes));
+    let reading = read("the proof sheet", text.as_bytes(), shop, None);
+    match reading.project {
+        Some(project) => Ok((project.shop, project.notation)),
+        None => {
+            super::load::say(&reading.findings, &reading.sources, err);
+            Err(Stopped::ByFinding)
+        }
+    }
+}
+
+/// Runs `variants`.
+pub fn variants(asked: &Variants, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+    let input = Input { file: asked.file.clone(), variant: None, shop: None };
+    let loaded = load(&input, err)?;
+    let names = &loaded.project.variants;
+    let text = if names.is_empty() {
+        "The file has no variants.\n".to_owned()
+    } else {
+        names.iter().map(|name| format!("{name}\n")).collect()
+    };
+    say(out, text.as_bytes())?;
+    Ok(())
+}
+
+/// Runs `schema`.
+pub fn schema_text(asked: &Schema, out: &mut dyn Write) -> Result<(), Stopped> {
+    let target = Target::named(&asked.out);
+    write_all(&[(target.clone(), pretty(&schema()))], out)?;
+    told(&target, out)
+}
+
+/// Runs `completions`.
+pub fn completions(asked: &Completions, out: &mut dyn Write) -> Result<(), Stopped> {
+    // Into memory first: the generator panics where a pipe is closed.
+    let mut text = Vec::new();
+    clap_complete::generate(asked.shell, &mut Arguments::command(), "fullsize", &mut text);
+    say(out, &text)?;
+    Ok(())
+}
+
+/// Runs `man`.
+pub fn man(asked: &Man, out: &mut dyn Write) -> Result<(), Stopped> {
+    let mut text = Vec::new();
+    clap_mangen::Man::new(Arguments::command())
+        .render(&mut text)
+        .map_err(|error| Trouble::new(format!("cannot write the manual page: {error}")))?;
+    let target = Target::named(&asked.out);
+    write_all(&[(target.clone(), text)], out)?;
+    told(&target, out)
+}
+
+/// Says which file was written.
+fn told(target: &Target, out: &mut dyn Write) -> Result<(), Stopped> {
+    if let Target::File(path) = target {
+        say(out, format!("Wrote {}\n", path.display()).as_bytes())?;
+    }
+    Ok(())
+}

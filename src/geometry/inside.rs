@@ -1,0 +1,86 @@
+//! Whether a point lies inside an outline, and how far a straight line stays from a path.
+
+use super::{Affine, CubicBez, Outline, Path, Point, Segment, Vec2};
+use kurbo::{BezPath, ParamCurve, ParamCurveExtrema, PathEl, Shape};
+
+/// Curves are followed to this, mm: far below what can be cut.
+const FOLLOWED_TO: f64 = 1e-4;
+
+impl Outline {
+    /// Whether the point lies inside; nearer to the edge than 1e-4 mm it may be told either way.
+    pub fn contains(&self, point: Point) -> bool {
+        let mut bezier = BezPath::new();
+        bezier.extend(self.path().start().map(PathEl::MoveTo));
+        for cubic in self.path().segments().iter().flat_map(|segment| segment.to_cubics(FOLLOWED_TO)) {
+            bezier.curve_to(cubic.p1, cubic.p2, cubic.p3);
+        }
+        bezier.close_path();
+        bezier.winding(point) != 0
+    }
+}
+
+impl Path {
+    /// The shortest distance, mm, between the path and the straight line from one point to another, to 1e-4 mm; 0 where
+    /// they cross. `None` for an empty path.
+    pub fn distance_to_line(&self, from: Point, to: Point) -> Option<f64> {
+        let along = to - from;
+        let direction = if along.hypot() > 0.0 { along.normalize() } else { Vec2::new(1.0, 0.0) };
+        // Seen with the line on the x axis, from 0 to its length.
+        let place = Affine::rotate(-direction.atan2()) * Affine::translate(-from.to_vec2());
+        let length = along.hypot();
+        let ends = [self.nearest(from)?.0, self.nearest(to)?.0];
+        let pieces = self.segments().iter().map(|segment| segment.transformed(place));
+        let pieces = pieces.flat_map(|segment| segment.to_cubics(FOLLOWED_TO));
+        Some(pieces.map(|piece| distance_to_base(&piece, length)).chain(ends).fold(f64::INFINITY, f64::min))
+    }
+}
+
+/// The distance from a curve to the x axis between 0 and `length`, but for what is nearest to the two ends of that line:
+/// it is found where the curve ends, runs along the axis, or crosses it.
+fn distance_to_base(curve: &CubicBez, length: f64) -> f64 {
+    let base = Segment::line(Point::ORIGIN, Point::new(length, 0.0));
+    let mut turns: Vec<f64> = curve.extrema().into_iter().collect();
+    turns.insert(0, 0.0);
+    turns.push(1.0);
+    let nearest = turns.iter().map(|t| base.nearest(curve.eval(*t)).0).fold(f64::INFINITY, f64::min);
+    let crosses = turns.windows(2).any(|pair| match pair {
+        [low, high] => crossing(curve, *low, *high).is_some_and(|x| (0.0..=length).contains(&x)),
+        _ => false,
+    });
+    if crosses { 0.0 } else { nearest }
+}
+
+/// Where a stretch of the curve that does not turn crosses the x axis.
+fn crossing(curve: &CubicBez, mut low: f64, mut high: f64) -> Option<f64> {
+    let below = |t: f64| curve.eval(t).y < 0.0;
+    let begins_below = below(low);
+    if begins_below == below(high) {
+        return None;
+    }
+    // As many halvings as a parameter has binary places.
+    for _ in 0..52 {
+        let middle = 0.5 * (low + high);
+        if below(middle) == begins_below { low = middle } else { high = middle }
+    }
+    Some(curve.eval(low).x)
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::geometry::{Path, Point, Rect};
+
+    /// Distances worked out by hand.
+    #[test]
+    fn distances_to_a_line() {
+        let circle = Path::circle(Point::new(10.0, 20.0), 50.0);
+        let distance =
+            |path: &Path, from: (f64, f64), to: (f64, f64)| path.distance_to_line(from.into(), to.into()).unwrap();
+        assert!((distance(&circle, (0.0, 20.0), (20.0, 20.0)) - 40.0).abs() < 1e-4);
+        assert!((distance(&circle, (-100.0, 75.0), (100.0, 75.0)) - 5.0).abs() < 1e-4, "past the crown");
+        assert_eq!(distance(&circle, (10.0, 20.0), (200.0, 20.0)), 0.0);
+        let square = Path::rectangle(Rect::new(0.0, 0.0, 100.0, 60.0));
+        assert!((distance(&square, (20.0, 10.0), (80.0, 10.0)) - 10.0).abs() < 1e-4);
+        assert!((distance(&square, (103.0, 64.0), (203.0, 164.0)) - 5.0).abs() < 1e-4, "from a corner");
+        assert_eq!(distance(&square, (-10.0, 30.0), (200.0, 30.0)), 0.0);
+    }
+}

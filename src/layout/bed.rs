@@ -1,0 +1,94 @@
+//! Patterns side by side on one large sheet, for a pen plotter or a router.
+
+use super::ink::moved;
+use crate::finding::{Finding, Place};
+use crate::geometry::{Affine, Point, Rect};
+use crate::page::{Document, Item, Page};
+use crate::pattern::Pattern;
+use crate::units::{Length, Notation};
+
+/// Room between two patterns and round them all, mm: enough for a cutter and a clamp's edge.
+const GAP: f64 = 20.0;
+
+/// The area a plotter or router reaches.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bed {
+    /// Along x.
+    pub width: Length,
+    /// Along y.
+    pub height: Length,
+}
+
+/// Lays patterns in rows on one page, none over another. With a bed, rows are as long as the bed; a pattern or a pile of
+/// rows that does not fit is told (the page is made all the same, as large as it must be).
+pub fn plot(patterns: &[Pattern], bed: Option<Bed>, title: &str, notation: Notation) -> (Document, Vec<Finding>) {
+    let row_length = bed.map_or_else(|| square_row(patterns), |bed| bed.width.mm() - 2.0 * GAP);
+    let (mut items, mut x, mut row_top, mut row_height, mut right) = (Vec::new(), 0.0, 0.0, 0.0_f64, 0.0_f64);
+    let mut findings = Vec::new();
+    for (index, pattern) in patterns.iter().enumerate() {
+        let size = pattern.bounds.size();
+        if let Some(bed) = bed {
+            findings.extend(too_large(pattern, bed, notation));
+        }
+        if x > 0.0 && x + size.width > row_length {
+            row_top -= row_height + GAP;
+            (x, row_height) = (0.0, 0.0);
+        }
+        let corner = Point::new(pattern.bounds.x0, pattern.bounds.y1);
+        items.extend(placed(pattern, index, Affine::translate(Point::new(x, row_top) - corner)));
+        right = right.max(x + size.width);
+        row_height = row_height.max(size.height);
+        x += size.width + GAP;
+    }
+    let (width, height) = (right + 2.0 * GAP, row_height - row_top + 2.0 * GAP);
+    findings.extend(bed.and_then(|bed| pile_too_high(height, bed, notation)));
+    let to_page = Affine::translate((GAP, height - GAP));
+    let items = items.into_iter().map(|one: Item| Item { shape: moved(&one.shape, to_page), ..one }).collect();
+    let page = Page { width, height, name: title.to_owned(), section: None, items };
+    let parts = patterns.iter().map(|pattern| pattern.part.clone()).collect();
+    (Document { title: title.to_owned(), parts, pages: vec![page] }, findings)
+}
+
+fn placed(pattern: &Pattern, part: usize, map: Affine) -> impl Iterator<Item = Item> + '_ {
+    pattern.items.iter().map(move |one| Item { part: Some(part), shape: moved(&one.shape, map), ..one.clone() })
+}
+
+/// The row length that makes the page about square, and no pattern wider than it.
+fn square_row(patterns: &[Pattern]) -> f64 {
+    let area: f64 = patterns.iter().map(|p| (p.bounds.width() + GAP) * (p.bounds.height() + GAP)).sum();
+    patterns.iter().map(|p| p.bounds.width()).fold(area.sqrt(), f64::max)
+}
+
+fn too_large(pattern: &Pattern, bed: Bed, notation: Notation) -> Option<Finding> {
+    let size: Rect = pattern.bounds;
+    let over = |length: f64, room: Length| length > room.mm() - 2.0 * GAP;
+    (over(size.width(), bed.width) || over(size.height(), bed.height)).then(|| {
+        let place = Place::pointer("/patterns").child(&pattern.part.name);
+        let say = |mm: f64| notation.length(Length::from_mm(mm));
+        let message = format!(
+            "the pattern \"{}\" takes {} by {} with its margins, more than the plotter's bed of {} by {}",
+            pattern.part.name,
+            say(size.width() + 2.0 * GAP),
+            say(size.height() + 2.0 * GAP),
+            notation.length(bed.width),
+            notation.length(bed.height)
+        );
+        Finding::warn("larger-than-bed", place, message)
+            .remedy("print it on paper, send it to a larger plotter, or turn the pattern")
+            .measured("width", size.width() + 2.0 * GAP)
+            .measured("height", size.height() + 2.0 * GAP)
+    })
+}
+
+fn pile_too_high(height: f64, bed: Bed, notation: Notation) -> Option<Finding> {
+    (height > bed.height.mm()).then(|| {
+        let message = format!(
+            "all patterns together take {} up the plotter's bed of {}",
+            notation.length(Length::from_mm(height)),
+            notation.length(bed.height)
+        );
+        Finding::warn("bed-full", Place::pointer("/shop/plotter/bed"), message)
+            .remedy("send a few at a time: plot FILE --pattern NAME")
+            .measured("height", height)
+    })
+}

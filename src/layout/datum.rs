@@ -1,0 +1,79 @@
+//! Where the datum lines run, along which a straightedge is held while the sheets are taped.
+
+use super::grid::Grid;
+use super::ink::Ink;
+use crate::geometry::Rect;
+
+/// Shares of a cell at which a line is tried, nearest the middle first.
+const TRIED: [f64; 9] = [0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82];
+
+/// Half the width of the strip that a datum line wants for itself and its name, mm.
+const ROOM: f64 = 4.0;
+
+/// Length of the pieces in which a strip is searched, mm.
+const PIECE: f64 = 8.0;
+
+/// The datum lines of a grid, in the pattern's millimetres.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Datums {
+    /// The height of each row's.
+    pub rows: Vec<f64>,
+    /// The place of each column's.
+    pub columns: Vec<f64>,
+}
+
+impl Datums {
+    /// One line through every kept sheet of each row and column, near the middle, off words and off lines that run along
+    /// it.
+    pub fn of(grid: &Grid, kept: &[(usize, usize)], ink: &Ink) -> Datums {
+        let cells = |keep: &dyn Fn(&(usize, usize)) -> bool| -> Vec<Rect> {
+            kept.iter().filter(|at| keep(at)).map(|at| grid.cell(at.0, at.1)).collect()
+        };
+        Datums {
+            rows: (0..grid.rows).map(|row| freest(&cells(&|at| at.0 == row), false, ink)).collect(),
+            columns: (0..grid.columns).map(|column| freest(&cells(&|at| at.1 == column), true, ink)).collect(),
+        }
+    }
+}
+
+/// The place of the freest line through cells that lie in one row, or in one column where `down`; 0 where there are none.
+fn freest(cells: &[Rect], down: bool, ink: &Ink) -> f64 {
+    let Some(all) = cells.iter().copied().reduce(|a, b| a.union(b)) else { return 0.0 };
+    let (from, to) = if down { (all.x0, all.x1) } else { (all.y0, all.y1) };
+    let places = TRIED.into_iter().map(|share| from + share * (to - from));
+    let crowd = |at: &f64| cells.iter().map(|cell| crowded(*cell, *at, down, ink)).sum::<usize>();
+    places.min_by_key(crowd).unwrap_or(from)
+}
+
+/// In how many pieces of a line through a cell something stands.
+fn crowded(cell: Rect, at: f64, down: bool, ink: &Ink) -> usize {
+    let (from, to) = if down { (cell.y0, cell.y1) } else { (cell.x0, cell.x1) };
+    let pieces = ((to - from) / PIECE).ceil().max(1.0) as usize;
+    let piece = |i: usize| {
+        let (a, b) = (from + i as f64 * PIECE, (from + (i + 1) as f64 * PIECE).min(to));
+        if down { Rect::new(at - ROOM, a, at + ROOM, b) } else { Rect::new(a, at - ROOM, b, at + ROOM) }
+    };
+    (0..pieces).filter(|i| ink.touches(piece(*i))).count()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Datums;
+    use crate::geometry::{Path, Rect, Vec2};
+    use crate::layout::grid::Grid;
+    use crate::layout::ink::Ink;
+    use crate::page::{Item, Pen, Role, Shape};
+
+    #[test]
+    fn a_datum_line_keeps_off_a_line_that_runs_along_it() {
+        let bounds = Rect::new(0.0, 0.0, 430.0, 90.0);
+        let grid = Grid::over(bounds, Vec2::new(266.0, 160.0), 15.0, Vec2::new(0.5, 0.5)).expect("a grid");
+        let kept = [(0, 0), (0, 1)];
+        let free = Datums::of(&grid, &kept, &Ink::new(&[])).rows[0];
+        let path = Path::line((0.0, free + 1.0).into(), (430.0, free + 1.0).into());
+        let shape = Shape::Stroke { path, pen: Pen::solid(0.25) };
+        let items = [Item { role: Role::Outline, part: None, clip: None, shape }];
+        let moved = Datums::of(&grid, &kept, &Ink::new(&items)).rows[0];
+        assert!((moved - free).abs() > 5.0);
+    }
+}

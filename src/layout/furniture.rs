@@ -1,0 +1,145 @@
+//! What stands on a sheet beside the pattern: rule bars, crosses, trim lines, datum lines, codes and captions.
+
+use super::seams::Seam;
+use super::words::{LEADING, item, shorten};
+use crate::geometry::{Path, Point, Rect, Vec2};
+use crate::page::{Anchor, Item, Pen, Role, Shape, Text};
+use crate::units::MM_PER_INCH;
+use std::f64::consts::FRAC_PI_2;
+
+/// Height of the band above the window, mm: a line of words and the bar across.
+pub const TOP_BAND: f64 = 17.0;
+
+/// Width of the band left of the window, mm: the bar up.
+pub const LEFT_BAND: f64 = 11.0;
+
+/// Width of furniture lines, mm (ISO 128 series).
+const THIN: f64 = 0.18;
+
+/// Reach of a cross's arms, mm.
+const CROSS_REACH: f64 = 6.0;
+
+/// Radius of the ring round a cross's middle, mm.
+const RING: f64 = 1.5;
+
+/// Length of the bar up with its words, mm.
+pub const BAR_LENGTH: f64 = 4.0 * MM_PER_INCH + 15.0;
+
+/// The smallest lettering on a sheet, mm: what can be read in bad light.
+pub const SMALL: f64 = 2.5;
+
+/// A furniture line.
+pub fn line(role: Role, from: Point, to: Point, pen: Pen) -> Item {
+    Item { role, part: None, clip: None, shape: Shape::Stroke { path: Path::line(from, to), pen } }
+}
+
+/// A bar of 100 mm with ticks every 10 mm on one side and of 4 in with ticks every 1/2 in on the other, from `zero`
+/// along x, or up along y.
+pub fn rule_bar(zero: Point, up: bool) -> Vec<Item> {
+    let (along, side) =
+        if up { (Vec2::new(0.0, 1.0), Vec2::new(-1.0, 0.0)) } else { (Vec2::new(1.0, 0.0), Vec2::new(0.0, 1.0)) };
+    let mut items = vec![line(Role::Scale, zero, zero + along * (4.0 * MM_PER_INCH), Pen::solid(0.25))];
+    let mut tick = |at: f64, reach: f64| {
+        items.push(line(Role::Scale, zero + along * at, zero + along * at + side * reach, Pen::solid(THIN)));
+    };
+    for ten in 0..=10 {
+        tick(10.0 * f64::from(ten), if ten % 5 == 0 { 3.0 } else { 2.0 });
+    }
+    for half_inch in 0..=8 {
+        tick(MM_PER_INCH / 2.0 * f64::from(half_inch), if half_inch % 2 == 0 { -3.0 } else { -1.5 });
+    }
+    // Past the bar's end, where no tick stands in the way.
+    let end = zero + along * (4.0 * MM_PER_INCH + 1.5);
+    let turn = if up { FRAC_PI_2 } else { 0.0 };
+    for (off, words) in [(0.6, "100 mm"), (-0.6 - SMALL, "4 in")] {
+        items.push(item(Role::Scale, Text::new(end + side * off, SMALL, words).turned(turn)));
+    }
+    items
+}
+
+/// A registration cross with its name on both sides of the seam; `down` where the seam runs down the sheet.
+pub fn registration_cross(at: Point, name: &str, reach: f64, down: bool) -> Vec<Item> {
+    let (x, y) = (Vec2::new(reach, 0.0), Vec2::new(0.0, reach));
+    let mut items: Vec<Item> =
+        [x, y].into_iter().map(|arm| line(Role::Registration, at - arm, at + arm, Pen::solid(THIN))).collect();
+    // The ring shows the middle where the seam's own line runs along an arm.
+    let ring = Path::circle(at, RING);
+    let shape = Shape::Stroke { path: ring, pen: Pen::solid(THIN) };
+    items.push(Item { role: Role::Registration, part: None, clip: None, shape });
+    let sides = if down {
+        [Vec2::new(-4.0, 1.2), Vec2::new(4.0, 1.2)]
+    } else {
+        [Vec2::new(4.0, 1.2), Vec2::new(4.0, -1.2 - SMALL)]
+    };
+    for side in sides {
+        items.push(item(Role::Registration, Text::new(at + side, SMALL, name).anchored(Anchor::Middle)));
+    }
+    items
+}
+
+/// The reach of cross arms that stays within a strip of a width, mm.
+pub fn cross_reach(overlap: f64) -> f64 {
+    CROSS_REACH.min(overlap / 2.0)
+}
+
+/// A ringed cross with a letter, from which the taped pattern is measured.
+pub fn check_cross(at: Point, name: &str) -> Vec<Item> {
+    let mut items: Vec<Item> = [Vec2::new(4.0, 0.0), Vec2::new(0.0, 4.0)]
+        .into_iter()
+        .map(|arm| line(Role::Registration, at - arm, at + arm, Pen::solid(THIN)))
+        .collect();
+    for radius in [RING, 2.0 * RING] {
+        let shape = Shape::Stroke { path: Path::circle(at, radius), pen: Pen::solid(THIN) };
+        items.push(Item { role: Role::Registration, part: None, clip: None, shape });
+    }
+    items.push(item(Role::Registration, Text::new(at + Vec2::new(2.6, 2.4), 3.5, name)));
+    items
+}
+
+/// The line along which a sheet is cut, or under which its neighbour comes to lie, with words beside it on the side that
+/// is lost. Where a cross stands, the cross's own arm is the line.
+pub fn seam_line(seam: &Seam, reach: f64, cut: bool, words: &str) -> Vec<Item> {
+    let down = seam.runs_down();
+    let along = (seam.to - seam.from).normalize();
+    let pen = || if cut { Pen::solid(THIN) } else { Pen::dashed(THIN, &[2.0, 1.5]) };
+    let mut items = Vec::new();
+    let mut from = seam.from;
+    for cross in &seam.crosses {
+        items.push(line(Role::Trim, from, cross.at - along * reach, pen()));
+        from = cross.at + along * reach;
+    }
+    items.push(line(Role::Trim, from, seam.to, pen()));
+    // Cut sheets lose the strip left of or above the line; kept sheets are covered right of or below it.
+    let off = if cut { 1.0 } else { -1.0 - SMALL };
+    let middle = seam.from.lerp(seam.to, seam.words_at);
+    let text = if down {
+        Text::new(middle - Vec2::new(off, 0.0), SMALL, words).turned(FRAC_PI_2)
+    } else {
+        Text::new(middle + Vec2::new(0.0, off), SMALL, words)
+    };
+    items.push(item(Role::Trim, text.anchored(Anchor::Middle)));
+    items
+}
+
+/// A datum line with its name near its first end.
+pub fn datum(from: Point, to: Point, name: &str) -> Vec<Item> {
+    let pen = Pen::dashed(THIN, &[12.0, 1.5, 0.5, 1.5]);
+    let along = (to - from).normalize();
+    let at = from + along * 22.0 + along.turn_90() * 0.8;
+    vec![line(Role::Datum, from, to, pen), item(Role::Datum, Text::new(at, SMALL, name).turned(along.atan2()))]
+}
+
+/// The words in the band above the window: the sheet's code large, then the pattern, then the project.
+pub fn caption(band: Rect, code: &str, lines: [&str; 2]) -> Vec<Item> {
+    let large = 5.0;
+    let top = band.y1 - large;
+    let code = Text::new(Point::new(band.x0, top), large, code);
+    let x = band.x0 + code.width() + 4.0;
+    let mut items = vec![item(Role::Caption, code)];
+    for (i, line) in lines.into_iter().enumerate() {
+        let words = shorten(line, SMALL, band.x1 - x);
+        let at = Point::new(x, band.y1 - SMALL - i as f64 * SMALL * LEADING);
+        items.push(item(Role::Caption, Text::new(at, SMALL, words)));
+    }
+    items
+}

@@ -1,0 +1,112 @@
+//! Which cells of a grid a pattern's lines and words reach, and what of them a window shows.
+
+use super::grid::Grid;
+use crate::geometry::{Affine, Path, PathIndex, Rect};
+use crate::page::{Item, Pen, Shape, Text};
+
+/// The lines and words of a pattern, prepared for many windows.
+pub struct Ink<'a> {
+    items: Vec<(&'a Item, Body<'a>)>,
+}
+
+enum Body<'a> {
+    /// A stroke: clipped exactly.
+    Stroke(PathIndex<'a>, &'a Pen),
+    /// Words or a filled area: shown through the window.
+    Block(Rect),
+}
+
+impl<'a> Ink<'a> {
+    /// Prepares the items.
+    pub fn new(items: &'a [Item]) -> Self {
+        let items = items.iter().map(|item| {
+            let body = match &item.shape {
+                Shape::Stroke { path, pen } => Body::Stroke(PathIndex::new(path), pen),
+                Shape::Text(text) => Body::Block(text.bounding_box()),
+                Shape::Fill { rings, .. } => Body::Block(
+                    rings.iter().filter_map(Path::bounding_box).reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO),
+                ),
+            };
+            (item, body)
+        });
+        Ink { items: items.collect() }
+    }
+
+    /// The cells in which some line or word lies, in no order, each perhaps several times.
+    pub fn cells(&self, grid: &Grid) -> Vec<(usize, usize)> {
+        let mut found = vec![false; grid.rows * grid.columns];
+        let mut cells = Vec::new();
+        let mut mark = |cell: (usize, usize)| {
+            if !std::mem::replace(&mut found[cell.0 * grid.columns + cell.1], true) {
+                cells.push(cell);
+            }
+        };
+        for (item, body) in &self.items {
+            match (body, &item.shape) {
+                (Body::Stroke(index, _), Shape::Stroke { path, .. }) => {
+                    for segment in path.segments() {
+                        let touched: Vec<_> = grid.touched(segment.bounding_box()).collect();
+                        if let [only] = touched[..] {
+                            mark(only);
+                        } else {
+                            touched
+                                .into_iter()
+                                .filter(|(row, column)| index.touches(grid.cell(*row, *column)))
+                                .for_each(&mut mark);
+                        }
+                    }
+                }
+                (Body::Stroke(..), _) => {}
+                (Body::Block(bounds), _) => grid.touched(*bounds).for_each(&mut mark),
+            }
+        }
+        cells
+    }
+
+    /// Whether any line or word lies in a rectangle.
+    pub fn touches(&self, r: Rect) -> bool {
+        self.items.iter().any(|(_, body)| match body {
+            Body::Stroke(index, _) => index.touches(r),
+            Body::Block(bounds) => bounds.overlaps(r),
+        })
+    }
+
+    /// How many blocks of words a rectangle touches.
+    pub fn words_in(&self, r: Rect) -> usize {
+        self.items.iter().filter(|(_, body)| matches!(body, Body::Block(bounds) if bounds.overlaps(r))).count()
+    }
+
+    /// What a window shows, moved by `to_page`, as items of the pattern numbered `part`.
+    pub fn shown(&self, window: Rect, to_page: Affine, part: usize) -> Vec<Item> {
+        let mut shown = Vec::new();
+        for (item, body) in &self.items {
+            match body {
+                Body::Stroke(index, pen) => {
+                    shown.extend(index.clip_to_rect(window).into_iter().map(|(path, start)| {
+                        let pen = Pen { phase: pen.phase + start, ..(*pen).clone() };
+                        let shape = Shape::Stroke { path: path.transformed(to_page), pen };
+                        Item { role: item.role, part: Some(part), clip: None, shape }
+                    }))
+                }
+                Body::Block(bounds) if bounds.overlaps(window) => {
+                    let clip = (!window.contains_rect(*bounds)).then(|| to_page.transform_rect_bbox(window));
+                    let shape = moved(&item.shape, to_page);
+                    shown.push(Item { role: item.role, part: Some(part), clip, shape });
+                }
+                Body::Block(_) => {}
+            }
+        }
+        shown
+    }
+}
+
+/// A shape moved by a map that turns nothing.
+pub fn moved(shape: &Shape, map: Affine) -> Shape {
+    match shape {
+        Shape::Stroke { path, pen } => Shape::Stroke { path: path.transformed(map), pen: pen.clone() },
+        Shape::Fill { rings, grey } => {
+            Shape::Fill { rings: rings.iter().map(|ring| ring.transformed(map)).collect(), grey: *grey }
+        }
+        Shape::Text(text) => Shape::Text(Text { at: map * text.at, ..text.clone() }),
+    }
+}

@@ -1,0 +1,29 @@
+//! Patterns laid on sheets, rolls and beds.
+//!
+//! Guarantees to the writers: every line of a pattern is on some sheet; two sheets that meet share at least two crosses,
+//! each on the same point of the pattern; nothing on a sheet lies in the margin; the manifest says with full precision
+//! where each sheet holds which part of which pattern.
+
+mod bed;
+mod candidates;
+mod checks;
+mod datum;
+mod dimension;
+mod furniture;
+mod grid;
+mod ink;
+mod map;
+mod picture;
+mod proof;
+mod seams;
+mod tile;
+mod words;
+
+pub use bed::{Bed, plot};
+pub use dimension::Dimension;
+pub use grid::Grid;
+pub use map::measured_when_taped;
+pub use picture::picture;
+pub use proof::proof;
+pub use seams::{Cross, Seam};
+pub use tile::{Manifest, Setup, Sheet, TiledPattern, tile};

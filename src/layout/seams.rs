@@ -1,0 +1,177 @@
+//! Where neighbouring sheets meet, and the crosses by which they are laid true.
+
+use super::datum::Datums;
+use super::grid::Grid;
+use super::ink::Ink;
+use crate::geometry::{Point, Rect, Vec2};
+
+/// Shares of a seam at which its crosses would stand if nothing were in the way: far apart, so that two of them fix the
+/// direction, and off the ends, where four sheets meet.
+const WISHED: [f64; 2] = [0.18, 0.82];
+
+/// Room that a cross and its two letters take along and across the seam, mm from the cross.
+const ROOM: Vec2 = Vec2::new(7.5, 6.0);
+
+/// Shares of the seam between the places that are tried.
+const STEP: f64 = 0.04;
+
+/// Length of the longest words along a seam, mm.
+const WORDS: f64 = 30.0;
+
+/// Shares of a seam at which its words are tried.
+const WORDS_TRIED: [f64; 15] = [0.36, 0.64, 0.32, 0.68, 0.4, 0.6, 0.28, 0.72, 0.5, 0.24, 0.76, 0.1, 0.9, 0.06, 0.94];
+
+/// A cross that stands on the same point of the pattern on both sheets of a seam.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cross {
+    /// Its name: the seam's letters and a number.
+    pub name: String,
+    /// Where it stands, in the pattern.
+    pub at: Point,
+}
+
+/// The line along which two sheets meet.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Seam {
+    /// Its letters: A, B, … Z, AA, …
+    pub letters: String,
+    /// Row and column of the sheet above or to the left, which keeps its strip.
+    pub under: (usize, usize),
+    /// Row and column of the sheet below or to the right, which is trimmed and laid over it.
+    pub over: (usize, usize),
+    /// Upper or left end of the seam, in the pattern.
+    pub from: Point,
+    /// Lower or right end.
+    pub to: Point,
+    /// Two crosses, in order from `from` to `to`.
+    pub crosses: Vec<Cross>,
+    /// The middle of the words that stand along the seam, as a share of it.
+    pub words_at: f64,
+}
+
+impl Seam {
+    /// Whether the seam runs down the sheet rather than across.
+    pub fn runs_down(&self) -> bool {
+        self.under.0 == self.over.0
+    }
+}
+
+/// The seams of a grid's kept sheets in reading order, their crosses clear of the pattern's lines where that is possible.
+pub fn seams(grid: &Grid, kept: &[(usize, usize)], datums: &Datums, ink: &Ink) -> Vec<Seam> {
+    let mut found = Vec::new();
+    let meets = |sheet: &(usize, usize)| kept.binary_search(sheet).is_ok();
+    for &(row, column) in kept {
+        let cell = grid.cell(row, column);
+        let right = (row, column + 1);
+        let below = (row + 1, column);
+        let ends_right = (Point::new(cell.x1, cell.y1), Point::new(cell.x1, cell.y0));
+        let ends_below = (Point::new(cell.x0, cell.y0), Point::new(cell.x1, cell.y0));
+        let ways = [(right, ends_right, datums.rows[row]), (below, ends_below, datums.columns[column])];
+        for (over, (from, to), datum) in ways {
+            if meets(&over) {
+                let letters = letters(found.len());
+                let places = Places { from, to, datum, ink };
+                let crosses = places.crosses(&letters);
+                let words_at = places.words_at(&crosses);
+                found.push(Seam { letters, under: (row, column), over, from, to, crosses, words_at });
+            }
+        }
+    }
+    found
+}
+
+/// A seam on which places are looked for.
+struct Places<'a> {
+    from: Point,
+    to: Point,
+    /// Where a datum line crosses the seam: its height, or its place on a level seam.
+    datum: f64,
+    ink: &'a Ink<'a>,
+}
+
+impl Places<'_> {
+    fn runs_down(&self) -> bool {
+        (self.to - self.from).x.abs() < (self.to - self.from).y.abs()
+    }
+
+    /// How far a point of the seam stands off the datum line, mm.
+    fn off_datum(&self, at: Point) -> f64 {
+        if self.runs_down() { (at.y - self.datum).abs() } else { (at.x - self.datum).abs() }
+    }
+
+    /// Two crosses, each as near to its wished place as the pattern's lines and the datum line allow.
+    fn crosses(&self, letters: &str) -> Vec<Cross> {
+        let steps = ((0.5 - WISHED[0]) / STEP) as i32 - 2;
+        let room = if self.runs_down() { ROOM } else { Vec2::new(ROOM.y, ROOM.x) };
+        let place = |wished: f64| {
+            let inwards = if wished < 0.5 { STEP } else { -STEP };
+            let tries = (0..=steps).flat_map(|k| [k, -k]).map(|k| wished + inwards * f64::from(k));
+            let tries =
+                tries.filter(|share| (0.08..=0.92).contains(share)).map(|share| self.from.lerp(self.to, share));
+            let tries: Vec<Point> = tries.filter(|at| self.off_datum(*at) > ROOM.x).collect();
+            let clear = |at: &&Point| !self.ink.touches(Rect::from_points(**at - room, **at + room));
+            let found = tries.iter().find(clear).or_else(|| tries.first());
+            found.copied().unwrap_or_else(|| self.from.lerp(self.to, wished))
+        };
+        let named = |(i, wished): (usize, &f64)| Cross { name: format!("{letters}{}", i + 1), at: place(*wished) };
+        WISHED.iter().enumerate().map(named).collect()
+    }
+
+    /// Where words stand along the seam: clear of its crosses, of the datum line and, where there is room, of the pattern.
+    fn words_at(&self, crosses: &[Cross]) -> f64 {
+        let along = (self.to - self.from).normalize();
+        let clear = |share: &f64| {
+            let middle = self.from.lerp(self.to, *share);
+            let off_crosses = crosses.iter().all(|cross| cross.at.distance(middle) > WORDS / 2.0 + ROOM.y);
+            off_crosses && self.off_datum(middle) > WORDS / 2.0 + 1.0
+        };
+        let free = |share: &f64| {
+            let (middle, reach) = (self.from.lerp(self.to, *share), along * (WORDS / 2.0));
+            !self.ink.touches(Rect::from_points(middle - reach, middle + reach).inflate(4.0, 4.0))
+        };
+        let tries = || WORDS_TRIED.into_iter().filter(clear);
+        tries().find(free).or_else(|| tries().next()).unwrap_or(WORDS_TRIED[0])
+    }
+}
+
+/// A, B, … Z, AA, AB, …
+fn letters(index: usize) -> String {
+    let letter = char::from(b'A' + (index % 26) as u8);
+    match index / 26 {
+        0 => letter.to_string(),
+        more => format!("{}{letter}", letters(more - 1)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{letters, seams};
+    use crate::geometry::{Path, Point, Rect, Vec2};
+    use crate::layout::datum::Datums;
+    use crate::layout::grid::Grid;
+    use crate::layout::ink::Ink;
+    use crate::page::{Item, Pen, Role, Shape};
+
+    #[test]
+    fn letters_go_on_past_z() {
+        assert_eq!([0, 25, 26, 51, 52, 701, 702].map(letters), ["A", "Z", "AA", "AZ", "BA", "ZZ", "AAA"]);
+    }
+
+    #[test]
+    fn crosses_keep_clear_of_the_line_where_they_can() {
+        let grid = Grid::over(Rect::new(0.0, 0.0, 300.0, 200.0), Vec2::new(180.0, 250.0), 15.0, Vec2::new(0.5, 0.5))
+            .expect("a grid");
+        let kept = [(0, 0), (0, 1)];
+        let datums = Datums::of(&grid, &kept, &Ink::new(&[]));
+        let seam = seams(&grid, &kept, &datums, &Ink::new(&[])).remove(0);
+        let through =
+            Path::line(seam.crosses[0].at - Vec2::new(50.0, 0.0), seam.crosses[0].at + Vec2::new(50.0, 0.0));
+        let shape = Shape::Stroke { path: through, pen: Pen::solid(0.25) };
+        let items = [Item { role: Role::Outline, part: None, clip: None, shape }];
+        let moved = seams(&grid, &kept, &datums, &Ink::new(&items)).remove(0);
+        let apart = |p: Point, q: Point| (p.y - q.y).abs();
+        assert!(apart(moved.crosses[0].at, seam.crosses[0].at) > 6.0);
+        assert_eq!(moved.crosses[1], seam.crosses[1]);
+        assert!(apart(moved.crosses[0].at, moved.crosses[1].at) > 60.0);
+    }
+}

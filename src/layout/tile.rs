@@ -1,0 +1,246 @@
+//! Patterns on sheets that tape up true.
+
+use super::candidates::page_sizes;
+use super::checks::diagonals;
+use super::datum::Datums;
+use super::furniture::{
+    BAR_LENGTH, LEFT_BAND, TOP_BAND, caption, check_cross, cross_reach, datum, registration_cross, rule_bar,
+    seam_line,
+};
+use super::grid::Grid;
+use super::ink::{Ink, moved};
+use super::map;
+use super::seams::{Cross, Seam, seams};
+use super::words::item;
+use crate::geometry::{Affine, Point, Rect, Vec2};
+use crate::page::{Document, Item, Page, Role, Text};
+use crate::pattern::Pattern;
+use crate::project::Shop;
+use crate::units::Notation;
+
+/// What the sheets are made for.
+#[derive(Debug, Clone, Copy)]
+pub struct Setup<'a> {
+    /// The paper, its margins and the printer's error.
+    pub shop: &'a Shop,
+    /// How numbers are written.
+    pub notation: Notation,
+    /// The project's title.
+    pub title: &'a str,
+}
+
+/// One sheet of a pattern.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sheet {
+    /// Row, from 0 at the top.
+    pub row: usize,
+    /// Column, from 0 at the left.
+    pub column: usize,
+    /// Index of its page in the document.
+    pub page: usize,
+    /// Maps the pattern to the page, mm to mm, the printer's correction included.
+    pub to_page: Affine,
+    /// What the page shows, on the page.
+    pub clip: Rect,
+}
+
+impl Sheet {
+    /// The code on the sheet: row and column, counted from 1.
+    pub fn code(&self) -> String {
+        code((self.row, self.column))
+    }
+}
+
+/// A pattern and the sheets it lies on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TiledPattern {
+    /// Width and height of its pages, mm.
+    pub page_size: (f64, f64),
+    /// The grid of its sheets.
+    pub grid: Grid,
+    /// Its sheets in reading order.
+    pub sheets: Vec<Sheet>,
+    /// Where they meet.
+    pub seams: Vec<Seam>,
+    /// The diagonals to measure once the sheets are taped, each from cross to cross.
+    pub diagonals: Vec<(Cross, Cross)>,
+    /// The lines to hold a straightedge to.
+    pub datums: Datums,
+}
+
+/// Where everything went, in the order of the patterns.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Manifest {
+    /// One entry a pattern; `None` where its sheets could not be laid (the window is smaller than the overlap).
+    pub patterns: Vec<Option<TiledPattern>>,
+    /// How many pages come before the first sheet.
+    pub map_pages: usize,
+}
+
+/// Row and column, counted from 1.
+pub fn code((row, column): (usize, usize)) -> String {
+    format!("{}-{}", row + 1, column + 1)
+}
+
+/// Lays patterns on sheets: a map page first, then each pattern's sheets in reading order.
+pub fn tile(patterns: &[Pattern], setup: &Setup) -> (Document, Manifest) {
+    let mut tiled: Vec<Option<TiledPattern>> = patterns.iter().map(|p| plan(p, setup)).collect();
+    let mut pages = map::pages(patterns, &tiled, setup);
+    let map_pages = pages.len();
+    for (index, (pattern, plan)) in patterns.iter().zip(&mut tiled).enumerate() {
+        let Some(plan) = plan else { continue };
+        let ink = Ink::new(&pattern.items);
+        for number in 0..plan.sheets.len() {
+            plan.sheets[number].page = pages.len();
+            pages.push(draw(index, pattern, plan, number, &ink, setup));
+        }
+    }
+    let parts = patterns.iter().map(|pattern| pattern.part.clone()).collect();
+    (Document { title: setup.title.to_owned(), parts, pages }, Manifest { patterns: tiled, map_pages })
+}
+
+/// The room round a page's window, mm on nominal paper: left and right, top and bottom.
+fn furniture(shop: &Shop) -> (f64, f64) {
+    (2.0 * shop.margin.mm() + LEFT_BAND, 2.0 * shop.margin.mm() + TOP_BAND)
+}
+
+/// The page's size before the printer's correction stretches what is drawn on it.
+fn nominal((width, height): (f64, f64), shop: &Shop) -> (f64, f64) {
+    (width / shop.printer.across, height / shop.printer.up)
+}
+
+/// Chooses the way up that takes the fewest sheets, then the least paper.
+fn plan(pattern: &Pattern, setup: &Setup) -> Option<TiledPattern> {
+    let shop = setup.shop;
+    let ink = Ink::new(&pattern.items);
+    let room = furniture(shop);
+    let plans = page_sizes(shop, pattern.bounds, room).into_iter().filter_map(|page_size| {
+        let (width, height) = nominal(page_size, shop);
+        let window = Vec2::new(width - room.0, height - room.1);
+        let grid = settled(pattern.bounds, window, shop.overlap.mm(), &ink)?;
+        let kept = grid.linked(&ink.cells(&grid));
+        Some((page_size, grid, kept))
+    });
+    let paper = |(size, _, kept): &((f64, f64), Grid, Vec<_>)| (kept.len(), size.0 * size.1);
+    let (page_size, grid, kept) = plans.min_by(|a, b| {
+        let ((sheets_a, area_a), (sheets_b, area_b)) = (paper(a), paper(b));
+        sheets_a.cmp(&sheets_b).then(area_a.total_cmp(&area_b))
+    })?;
+    let datums = Datums::of(&grid, &kept, &ink);
+    let seams = seams(&grid, &kept, &datums, &ink);
+    let diagonals = diagonals(&grid, &kept, &ink);
+    let (_, height) = nominal(page_size, shop);
+    let margin = shop.margin.mm();
+    let sheets = kept.into_iter().map(|(row, column)| {
+        let window = grid.window(row, column);
+        let corner = Point::new(margin + LEFT_BAND, height - margin - TOP_BAND);
+        let stretch = Affine::scale_non_uniform(shop.printer.across, shop.printer.up);
+        let to_page = stretch * Affine::translate(corner - Point::new(window.x0, window.y1));
+        Sheet { row, column, page: 0, to_page, clip: to_page.transform_rect_bbox(window) }
+    });
+    let sheets = sheets.collect();
+    Some(TiledPattern { page_size, grid, sheets, seams, diagonals, datums })
+}
+
+/// The grid, moved within the room to spare so that as few words as possible lie on a seam.
+fn settled(bounds: Rect, window: Vec2, overlap: f64, ink: &Ink) -> Option<Grid> {
+    let shares = [0.5, 0.3, 0.7, 0.1, 0.9, 0.0, 1.0];
+    let shifts = shares.into_iter().flat_map(|y| shares.map(|x| Vec2::new(x, y)));
+    let grids = shifts.filter_map(|shift| Grid::over(bounds, window, overlap, shift));
+    grids.min_by_key(|grid| grid.strips().map(|strip| ink.words_in(strip)).sum::<usize>())
+}
+
+fn draw(index: usize, pattern: &Pattern, plan: &TiledPattern, number: usize, ink: &Ink, setup: &Setup) -> Page {
+    let sheet = &plan.sheets[number];
+    let window = plan.grid.window(sheet.row, sheet.column);
+    let mut items = ink.shown(window, sheet.to_page, index);
+    // Furniture is laid out in the pattern's own millimetres, then goes to the page by the sheet's one matrix.
+    let mut around = seam_items(plan, sheet);
+    around.extend(datum_items(plan, sheet, window));
+    around.extend(corner_code(plan, sheet, ink));
+    around.extend(bands(pattern, plan, number, window, setup));
+    items.extend(around.into_iter().map(|one| Item { shape: moved(&one.shape, sheet.to_page), ..one }));
+    Page {
+        width: plan.page_size.0,
+        height: plan.page_size.1,
+        name: format!("{} {}", pattern.part.name, sheet.code()),
+        section: Some(pattern.part.name.clone()),
+        items,
+    }
+}
+
+fn seam_items(plan: &TiledPattern, sheet: &Sheet) -> Vec<Item> {
+    let here = (sheet.row, sheet.column);
+    let reach = cross_reach(plan.grid.overlap);
+    let mut items = Vec::new();
+    for seam in plan.seams.iter().filter(|seam| seam.under == here || seam.over == here) {
+        let cut = seam.over == here;
+        let words =
+            if cut { format!("cut, lay over {}", code(seam.under)) } else { format!("under {}", code(seam.over)) };
+        items.extend(seam_line(seam, reach, cut, &words));
+        for cross in &seam.crosses {
+            items.extend(registration_cross(cross.at, &cross.name, reach, seam.runs_down()));
+        }
+    }
+    let cell = plan.grid.cell(sheet.row, sheet.column);
+    let checks = plan.diagonals.iter().flat_map(|(a, b)| [a, b]).filter(|cross| cell.contains(cross.at));
+    items.extend(checks.flat_map(|cross| check_cross(cross.at, &cross.name)));
+    items
+}
+
+/// A straight line through every sheet of the row, and one through every sheet of the column.
+fn datum_items(plan: &TiledPattern, sheet: &Sheet, window: Rect) -> Vec<Item> {
+    let (y, x) = (plan.datums.rows[sheet.row], plan.datums.columns[sheet.column]);
+    let shared = |same: fn(&Sheet, &Sheet) -> bool| plan.sheets.iter().filter(|s| same(s, sheet)).count() > 1;
+    let mut items = Vec::new();
+    if shared(|a, b| a.row == b.row) {
+        let (from, to) = (Point::new(window.x0, y), Point::new(window.x1, y));
+        items.extend(datum(from, to, &format!("datum, row {}", sheet.row + 1)));
+    }
+    if shared(|a, b| a.column == b.column) {
+        let (from, to) = (Point::new(x, window.y0), Point::new(x, window.y1));
+        items.extend(datum(from, to, &format!("datum, column {}", sheet.column + 1)));
+    }
+    items
+}
+
+/// The sheet's code inside what stays of the sheet, in a corner that is free.
+fn corner_code(plan: &TiledPattern, sheet: &Sheet, ink: &Ink) -> Option<Item> {
+    if plan.sheets.len() == 1 {
+        return None;
+    }
+    let cell = plan.grid.cell(sheet.row, sheet.column).inset(-4.0);
+    let height = 3.5;
+    let width = Text::new(Point::ORIGIN, height, sheet.code()).width();
+    let corners = [
+        Point::new(cell.x0, cell.y1 - height),
+        Point::new(cell.x1 - width, cell.y1 - height),
+        Point::new(cell.x0, cell.y0),
+        Point::new(cell.x1 - width, cell.y0),
+    ];
+    let checks = || plan.diagonals.iter().flat_map(|(a, b)| [a.at, b.at]);
+    let free = |at: &Point| {
+        let block = Rect::new(at.x, at.y, at.x + width, at.y + height);
+        !ink.touches(block.inflate(1.5, 1.5)) && !checks().any(|check| block.inflate(9.0, 9.0).contains(check))
+    };
+    let at = corners.into_iter().find(free).unwrap_or(corners[0]);
+    Some(item(Role::Caption, Text::new(at, height, sheet.code())))
+}
+
+/// What stands above and left of the window.
+fn bands(pattern: &Pattern, plan: &TiledPattern, number: usize, window: Rect, setup: &Setup) -> Vec<Item> {
+    let sheet = &plan.sheets[number];
+    let top = Rect::new(window.x0 - LEFT_BAND, window.y1, window.x1, window.y1 + TOP_BAND);
+    let name = format!("{} · rev {} · {}", pattern.part.name, pattern.part.revision, pattern.make);
+    let count = plan.sheets.len();
+    let about = format!("{} · sheet {} of {count} · finished edge = middle of the line", setup.title, number + 1);
+    let mut items = caption(top, &sheet.code(), [&name, &about]);
+    // Paper too small for a bar has no room for one; the map page and the proof sheet have.
+    if window.width() >= BAR_LENGTH {
+        items.extend(rule_bar(Point::new(window.x0, window.y1 + 4.2), false));
+    }
+    if window.height() >= BAR_LENGTH {
+        items.extend(rule_bar(Point::new(window.x0 - 4.2, window.y1 - BAR_LENGTH), true));
+    }
+    items
+}

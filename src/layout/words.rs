@@ -1,0 +1,69 @@
+//! Words broken into lines that fit a width.
+
+use crate::geometry::Point;
+use crate::page::{Item, Role, Shape, Text};
+
+/// Base line to base line, in capital heights.
+pub const LEADING: f64 = 1.65;
+
+/// Breaks words at blanks so that no line is wider than `width` mm at capitals of `height` mm. A single word that is
+/// wider stands alone.
+pub fn wrap(words: &str, height: f64, width: f64) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in words.split_whitespace() {
+        let longer = lines.last().map(|line| format!("{line} {word}"));
+        match longer {
+            Some(longer) if Text::new(Point::ORIGIN, height, longer.as_str()).width() <= width => {
+                if let Some(line) = lines.last_mut() {
+                    *line = longer;
+                }
+            }
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    lines
+}
+
+/// Shortens words with an ellipsis until they are no wider than `width` mm at capitals of `height` mm.
+pub fn shorten(words: &str, height: f64, width: f64) -> String {
+    let fits = |text: &str| Text::new(Point::ORIGIN, height, text).width() <= width;
+    if fits(words) {
+        return words.to_owned();
+    }
+    let characters: Vec<char> = words.chars().collect();
+    let keep = (0..characters.len()).rev().find(|keep| {
+        let short: String = characters[..*keep].iter().collect();
+        fits(&format!("{}…", short.trim_end()))
+    });
+    let short: String = characters[..keep.unwrap_or(0)].iter().collect();
+    format!("{}…", short.trim_end())
+}
+
+/// Words of a role as an item that belongs to no pattern.
+pub fn item(role: Role, text: Text) -> Item {
+    Item { role, part: None, clip: None, shape: Shape::Text(text) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{shorten, wrap};
+    use crate::geometry::Point;
+    use crate::page::Text;
+
+    #[test]
+    fn lines_keep_to_the_width_and_lose_no_word() {
+        let words = "lay a steel rule on both bars before you trust the sheet";
+        let lines = wrap(words, 3.5, 60.0);
+        assert!(lines.len() > 1);
+        assert!(lines.iter().all(|l| Text::new(Point::ORIGIN, 3.5, l.as_str()).width() <= 60.0));
+        assert_eq!(lines.join(" "), words);
+    }
+
+    #[test]
+    fn a_long_name_is_shortened_to_its_room() {
+        let name = "left frame, front leg, seen from the outside";
+        let short = shorten(name, 3.5, 40.0);
+        assert!(short.ends_with('…') && Text::new(Point::ORIGIN, 3.5, short.as_str()).width() <= 40.0);
+        assert_eq!(shorten("leg", 3.5, 40.0), "leg");
+    }
+}

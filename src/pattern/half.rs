@@ -1,0 +1,100 @@
+//! The edge of a part that is drawn whole, or as a half to trace or rout by.
+
+use super::lines::{CUT_WIDTH, MARK_WIDTH, line, stroke, words as words_of};
+use crate::geometry::{HalfOutline, Path, Point, RouterHalf, Vec2};
+use crate::page::{Anchor, Item, Pen, Role, Text};
+use crate::project::{DrawnPattern, HalfShow, HalfUse};
+
+/// Long dash, gap, dot, gap of the mirror line, mm: a centre line after ISO 128 type 04.1 (proportions from memory, rounded
+/// to lengths that print clean).
+const CENTRE_DASH: [f64; 4] = [8.0, 1.5, 0.5, 1.5];
+
+/// Length by which the mirror line is carried past the edge, mm: enough to knife a mark on the wood.
+const WITNESS: f64 = 8.0;
+
+/// The edge of a part as its pattern shows it, as a ring and as items.
+pub fn edge(drawn: &DrawnPattern) -> (Path, Vec<Item>) {
+    let whole = || {
+        let ring = drawn.built.outline.path().clone();
+        (ring.clone(), vec![stroke(Role::Outline, ring, Pen::solid(CUT_WIDTH))])
+    };
+    let (Some(half), Some(outline)) = (&drawn.half, &drawn.built.half) else { return whole() };
+    match (half.show, half.use_) {
+        (HalfShow::Whole, _) => {
+            let (ring, mut items) = whole();
+            let ends = outline.path().start().zip(outline.path().end());
+            items.extend(ends.into_iter().flat_map(|(a, b)| mirror_line(a, b)));
+            (ring, items)
+        }
+        (HalfShow::Half, HalfUse::Tracing) => tracing(outline),
+        (HalfShow::Half, HalfUse::Router) => match outline.router(half.run_on.mm()) {
+            Some(router) => routed(router),
+            // A run-on of nothing is a half that stops at the line.
+            None => tracing(outline),
+        },
+    }
+}
+
+/// What a half says beside its name.
+pub fn words(drawn: &DrawnPattern) -> Option<&'static str> {
+    let half = drawn.half.as_ref().filter(|half| half.show == HalfShow::Half)?;
+    Some(match half.use_ {
+        HalfUse::Tracing => "half: trace, turn over at the mirror line, trace again",
+        HalfUse::Router => "half: rout, turn over on the mirror line, rout again",
+    })
+}
+
+/// The half closed along the mirror line, with marks by which the turned half is laid to the first.
+fn tracing(outline: &HalfOutline) -> (Path, Vec<Item>) {
+    let ring = outline.tracing();
+    let mut items = vec![stroke(Role::Outline, ring.clone(), Pen::solid(CUT_WIDTH))];
+    if let Some((start, end)) = outline.path().start().zip(outline.path().end()) {
+        items.extend(mirror_words(start, end, "mirror line: turn over here"));
+        items.extend(witness_marks(start, end));
+    }
+    (ring, items)
+}
+
+/// The half that runs on past the mirror line, with that line across it and its datum edge named.
+fn routed(router: RouterHalf) -> (Path, Vec<Item>) {
+    let mut items = vec![stroke(Role::Outline, router.ring.clone(), Pen::solid(CUT_WIDTH))];
+    items.extend(mirror_line(router.mirror.0, router.mirror.1));
+    items.extend(mirror_words(router.mirror.0, router.mirror.1, "mirror line: turn over here"));
+    items.extend(mirror_words(router.datum.0, router.datum.1, "datum edge"));
+    items.extend(witness_marks(router.mirror.0, router.mirror.1));
+    (router.ring, items)
+}
+
+/// The mirror line as a centre line.
+fn mirror_line(from: Point, to: Point) -> Option<Item> {
+    (from.distance(to) > 0.0).then(|| line(Role::Mark, from, to, Pen::dashed(MARK_WIDTH, &CENTRE_DASH)))
+}
+
+/// Words along a line, on the side of the half.
+fn mirror_words(from: Point, to: Point, what: &str) -> Option<Item> {
+    let along = to - from;
+    let text = Text::new(from.midpoint(to), 2.5, what).anchored(Anchor::Middle);
+    if along.hypot() < text.width() {
+        return None;
+    }
+    // Words are read from below or from the right.
+    let angle = along.atan2().rem_euclid(std::f64::consts::PI);
+    let angle = if angle > 1.8 { angle - std::f64::consts::PI } else { angle };
+    let up = Vec2::from_angle(angle).turn_90();
+    let at = text.at + up * 1.2;
+    Some(words_of(Role::Text, Text { at, ..text }.turned(angle)))
+}
+
+/// The mirror line carried past both ends: marks that are drawn on the wood with the first half and to which the turned
+/// half is laid.
+fn witness_marks(start: Point, end: Point) -> Vec<Item> {
+    let length = start.distance(end);
+    if length <= 0.0 {
+        return Vec::new();
+    }
+    let along = (end - start) / length;
+    [(start, -along), (end, along)]
+        .into_iter()
+        .map(|(at, out)| line(Role::Mark, at, at + out * WITNESS, Pen::solid(MARK_WIDTH)))
+        .collect()
+}

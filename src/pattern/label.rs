@@ -1,0 +1,157 @@
+//! Finding room for words inside a part, clear of its lines.
+
+use crate::geometry::{Affine, Path, Point, Segment, Vec2};
+
+/// Cells along the longer side of the search grid: at 3 m a cell is 15 mm, and short parts get fine cells.
+const CELLS: f64 = 200.0;
+
+/// The finest cell worth searching, mm.
+const FINEST: f64 = 1.0;
+
+/// Points by which a curved segment is followed: far finer than a cell for any curve shorter than the grid is wide.
+const CURVE_STEPS: usize = 32;
+
+/// The free room of a part seen in a frame turned by an angle: which cells words may cover.
+pub struct Room {
+    turned: Affine,
+    origin: Point,
+    cell: f64,
+    columns: usize,
+    rows: usize,
+    blocked: Vec<bool>,
+}
+
+impl Room {
+    /// The room inside a ring and clear of obstacles, open lines or closed blocks (all in the pattern's millimetres), for words along `angle`
+    /// (radians). `None` for an empty ring.
+    pub fn new(ring: &Path, obstacles: &[Path], angle: f64) -> Option<Room> {
+        let turned = Affine::rotate(-angle);
+        let ring = ring.transformed(turned);
+        let bounds = ring.bounding_box()?;
+        let cell = (bounds.width().max(bounds.height()) / CELLS).max(FINEST);
+        let columns = (bounds.width() / cell).ceil().max(1.0) as usize;
+        let rows = (bounds.height() / cell).ceil().max(1.0) as usize;
+        let origin = Point::new(bounds.x0, bounds.y0);
+        let mut room = Room { turned, origin, cell, columns, rows, blocked: vec![false; columns * rows] };
+        let edges = flattened(&ring);
+        room.block_side(&edges, false);
+        room.block_lines(&edges);
+        for obstacle in obstacles {
+            let lines = flattened(&obstacle.transformed(turned));
+            room.block_lines(&lines);
+            if obstacle.is_closed() {
+                room.block_side(&lines, true);
+            }
+        }
+        Some(room)
+    }
+
+    /// The middle (in the pattern's frame) of a free block of the given size, mm, as near as can be to `wish`.
+    pub fn place(&self, width: f64, height: f64, wish: Point) -> Option<Point> {
+        let (wide, high) = ((width / self.cell).ceil() as usize, (height / self.cell).ceil() as usize);
+        if wide >= self.columns || high >= self.rows {
+            return None;
+        }
+        let sums = self.sums();
+        let at = |column: usize, row: usize| sums[row * (self.columns + 1) + column];
+        let wish = self.turned * wish;
+        let mut best: Option<(f64, Point)> = None;
+        for row in 0..=self.rows - high {
+            for column in 0..=self.columns - wide {
+                let blocked =
+                    at(column + wide, row + high) + at(column, row) - at(column + wide, row) - at(column, row + high);
+                if blocked > 0 {
+                    continue;
+                }
+                let middle = self.origin
+                    + Vec2::new(column as f64 + wide as f64 / 2.0, row as f64 + high as f64 / 2.0) * self.cell;
+                let distance = middle.distance(wish);
+                if best.is_none_or(|(nearest, _)| distance < nearest) {
+                    best = Some((distance, middle));
+                }
+            }
+        }
+        best.map(|(_, middle)| self.turned.inverse() * middle)
+    }
+
+    fn block_lines(&mut self, lines: &[(Point, Point)]) {
+        for (from, to) in lines {
+            let steps = (2.0 * from.distance(*to) / self.cell).ceil().max(1.0) as usize;
+            for step in 0..=steps {
+                let p = from.lerp(*to, step as f64 / steps as f64);
+                let column = ((p.x - self.origin.x) / self.cell).floor();
+                let row = ((p.y - self.origin.y) / self.cell).floor();
+                let inside = column >= 0.0 && row >= 0.0 && column < self.columns as f64 && row < self.rows as f64;
+                if inside {
+                    self.blocked[row as usize * self.columns + column as usize] = true;
+                }
+            }
+        }
+    }
+
+    /// Blocks the cells inside a ring, or those outside.
+    fn block_side(&mut self, edges: &[(Point, Point)], inside: bool) {
+        // Even-odd along the middle line of each row of cells.
+        let mut crossings: Vec<Vec<f64>> = vec![Vec::new(); self.rows];
+        for (a, b) in edges {
+            let (low, high) = if a.y <= b.y { (a, b) } else { (b, a) };
+            let first = ((low.y - self.origin.y) / self.cell - 0.5).ceil().max(0.0) as usize;
+            for (row, crossed) in crossings.iter_mut().enumerate().skip(first) {
+                let y = self.origin.y + (row as f64 + 0.5) * self.cell;
+                if y >= high.y {
+                    break;
+                }
+                crossed.push(low.x + (high.x - low.x) * (y - low.y) / (high.y - low.y));
+            }
+        }
+        for (row, crossed) in crossings.iter_mut().enumerate() {
+            crossed.sort_by(f64::total_cmp);
+            for column in 0..self.columns {
+                let x = self.origin.x + (column as f64 + 0.5) * self.cell;
+                let is_inside = crossed.partition_point(|c| *c < x) % 2 == 1;
+                self.blocked[row * self.columns + column] |= is_inside == inside;
+            }
+        }
+    }
+
+    /// Summed areas of the blocked cells, one row and column larger than the grid.
+    fn sums(&self) -> Vec<u32> {
+        let stride = self.columns + 1;
+        let mut sums = vec![0; stride * (self.rows + 1)];
+        for row in 0..self.rows {
+            let mut along = 0;
+            for column in 0..self.columns {
+                along += u32::from(self.blocked[row * self.columns + column]);
+                sums[(row + 1) * stride + column + 1] = sums[row * stride + column + 1] + along;
+            }
+        }
+        sums
+    }
+}
+
+/// Straight pieces that follow a path closely enough to keep words off it.
+fn flattened(path: &Path) -> Vec<(Point, Point)> {
+    let mut pieces = Vec::new();
+    for segment in path.segments() {
+        let steps = if matches!(segment, Segment::Line(_)) { 1 } else { CURVE_STEPS };
+        let at = |i: usize| segment.eval(i as f64 / steps as f64);
+        pieces.extend((0..steps).map(|i| (at(i), at(i + 1))));
+    }
+    pieces
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Room;
+    use crate::geometry::{Path, Point, Rect};
+
+    #[test]
+    fn words_find_the_free_end_of_a_board() {
+        let board = Path::rectangle(Rect::new(0.0, 0.0, 300.0, 60.0));
+        let hole = Path::circle(Point::new(150.0, 30.0), 10.0);
+        let room = Room::new(&board, std::slice::from_ref(&hole), 0.0).expect("a board has room");
+        let middle = room.place(80.0, 30.0, Point::new(150.0, 30.0)).expect("there is room beside the hole");
+        assert!((middle.x - 150.0).abs() >= 50.0, "{middle:?} covers the hole");
+        assert!(room.place(80.0, 61.0, middle).is_none());
+    }
+}

@@ -1,0 +1,31 @@
+//! A part as it is drawn at full size: lines with roles, and words.
+//!
+//! Guarantees to the layouts: all items are in the pattern's own millimetres, y up; the finished edge is the middle of
+//! its line; words that name the part stand clear of its lines wherever there is room; the revision code depends on
+//! the solved geometry and on nothing else.
+
+mod drawn;
+mod half;
+mod label;
+mod lines;
+mod revision;
+
+pub use drawn::draw;
+
+use crate::geometry::Rect;
+use crate::page::{Item, Part};
+
+/// A pattern ready to be laid on sheets.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pattern {
+    /// The name as the file has it, and the revision code of its geometry.
+    pub part: Part,
+    /// How many to make, as a person reads it: `make 4`.
+    pub make: String,
+    /// Overall sizes, as a person reads them: `1420 x 95 mm, 24 mm thick`.
+    pub sizes: String,
+    /// What is drawn. No item names a part or a clip yet.
+    pub items: Vec<Item>,
+    /// Around every item, with room for the width of the lines.
+    pub bounds: Rect,
+}

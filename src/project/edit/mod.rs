@@ -1,0 +1,170 @@
+//! Changes to a project file that keep every other byte.
+
+mod path;
+
+use super::json::{self, Node, Object, Value, place};
+use super::sources::Source;
+use super::{Reading, Sources, read};
+use crate::finding::{Finding, Place, Severity};
+use path::{Accepts, accepts};
+
+/// Why a change was not made, with the texts to show it in.
+#[derive(Debug, Clone)]
+pub struct Refused {
+    /// What is wrong; it always stops.
+    pub findings: Vec<Finding>,
+    /// The text as it is, or as it would be with the change.
+    pub sources: Sources,
+}
+
+/// Makes changes of the form `patterns.bow.thickness=15`, in order, and gives the new text. Names are joined by dots; one with
+/// a dot or `=` in it stands between double quotes, and a list's entries are counted from 0. A field that is not there yet is
+/// added in the style of its neighbours. Whether the value is written as a number or a text is decided by the table of
+/// fields. Every other byte stays as it is.
+///
+/// # Errors
+/// A text that cannot be read, a change that cannot be understood or leads nowhere, or one after which the project, or a
+/// variant of it, would have a new stop.
+pub fn set(file_name: &str, text: &str, changes: &[&str]) -> Result<String, Refused> {
+    let before = read(file_name, text.as_bytes(), None, None);
+    let mut changed = text.to_owned();
+    for change in changes {
+        changed = one(&changed, change).map_err(|findings| refused(file_name, text, findings))?;
+    }
+    let after = read(file_name, changed.as_bytes(), None, None);
+    let names = variants(&after);
+    refuse_new_stops(&before, after)?;
+    for name in names {
+        let before = read(file_name, text.as_bytes(), None, Some(&name));
+        refuse_new_stops(&before, read(file_name, changed.as_bytes(), None, Some(&name)))?;
+    }
+    Ok(changed)
+}
+
+fn refused(file_name: &str, text: &str, findings: Vec<Finding>) -> Refused {
+    let mut sources = Sources::default();
+    sources.files.push(Source { name: file_name.to_owned(), text: text.to_owned() });
+    sources.root = json::parse(text, 0, &mut Vec::new());
+    Refused { findings, sources }
+}
+
+fn variants(reading: &Reading) -> Vec<String> {
+    let root = reading.sources.root.as_ref().and_then(Node::object);
+    let variants = root.and_then(|root| root.get("variants")).and_then(|member| member.node.object());
+    let named = |object: &Object| -> Vec<String> {
+        object.members.iter().filter(|m| m.node.object().is_some()).map(|m| m.name.clone()).collect()
+    };
+    variants.map(named).unwrap_or_default()
+}
+
+fn refuse_new_stops(before: &Reading, after: Reading) -> Result<(), Refused> {
+    let known = |finding: &Finding| {
+        let same = |old: &Finding| {
+            (old.code, &old.place.pointer, &old.message) == (finding.code, &finding.place.pointer, &finding.message)
+        };
+        before.findings.iter().any(same)
+    };
+    let stops = after.findings.iter().filter(|finding| finding.severity == Severity::Stop && !known(finding));
+    let findings: Vec<Finding> = stops.cloned().collect();
+    if findings.is_empty() { Ok(()) } else { Err(Refused { findings, sources: after.sources }) }
+}
+
+/// Makes one change.
+fn one(text: &str, change: &str) -> Result<String, Vec<Finding>> {
+    let (steps, value) = path::read(change).map_err(|finding| vec![finding])?;
+    let mut findings = Vec::new();
+    let root = json::parse(text, 0, &mut findings);
+    let Some(root) = root.filter(|_| findings.is_empty()) else { return Err(findings) };
+    let literal = literal(value, accepts(&steps));
+    let (found, depth) = walk(&root, &steps);
+    let (start, end) = (found.span.start as usize, found.span.end as usize);
+    let Some(missing) = steps.get(depth..).filter(|missing| !missing.is_empty()) else {
+        return Ok(splice(text, start, end, &literal));
+    };
+    match &found.value {
+        Value::Object(object) => Ok(added(text, found, object, missing, &literal)),
+        _ => Err(vec![leads_nowhere(found, &steps, depth)]),
+    }
+}
+
+/// The deepest thing on the way that exists, and how many steps lead there.
+fn walk<'a>(root: &'a Node, steps: &[String]) -> (&'a Node, usize) {
+    let mut node = root;
+    for (depth, step) in steps.iter().enumerate() {
+        let next = match &node.value {
+            Value::Object(object) => object.get(step).map(|member| &member.node),
+            Value::List(entries) => step.parse::<usize>().ok().and_then(|index| entries.get(index)),
+            _ => None,
+        };
+        match next {
+            Some(next) => node = next,
+            None => return (node, depth),
+        }
+    }
+    (node, steps.len())
+}
+
+fn leads_nowhere(found: &Node, steps: &[String], depth: usize) -> Finding {
+    let step = steps.get(depth).map_or("", String::as_str);
+    let place = place(steps.get(..depth).unwrap_or(&[]), found.span);
+    let (message, remedy) = match &found.value {
+        Value::List(entries) if entries.is_empty() => (
+            format!("this list is empty, so there is no entry {step}"),
+            "give the whole list, for example holes=[…]".to_owned(),
+        ),
+        Value::List(entries) => (
+            format!("this list has no entry \"{step}\""),
+            format!("its entries are counted from 0 to {}; to add one, give the whole list", entries.len() - 1),
+        ),
+        _ => (
+            format!("{} stands here, which has no field \"{step}\"", found.what()),
+            "name a field that exists".to_owned(),
+        ),
+    };
+    Finding::stop("change-leads-nowhere", place, message).remedy(remedy)
+}
+
+/// The value as it is written in the file.
+fn literal(value: &str, accepts: Accepts) -> String {
+    let quoted = || serde_json::Value::from(value).to_string();
+    let json = serde_json::from_str::<serde_json::Value>(value).ok();
+    match (accepts, json) {
+        (Accepts::Texts, Some(serde_json::Value::String(_))) => value.trim().to_owned(),
+        (Accepts::Texts, _) | (Accepts::Anything, None) => quoted(),
+        (Accepts::Anything, Some(_)) => value.trim().to_owned(),
+    }
+}
+
+fn splice(text: &str, start: usize, end: usize, new: &str) -> String {
+    let before = text.get(..start).unwrap_or("");
+    let after = text.get(end..).unwrap_or("");
+    format!("{before}{new}{after}")
+}
+
+/// The text with a new field, and the objects around it that are missing too, at the end of an object.
+fn added(text: &str, node: &Node, object: &Object, missing: &[String], literal: &str) -> String {
+    let name = |step: &String| serde_json::Value::from(step.as_str()).to_string();
+    let inner =
+        missing.iter().skip(1).rev().fold(literal.to_owned(), |inner, step| format!("{{ {}: {inner} }}", name(step)));
+    let name = missing.first().map(name).unwrap_or_default();
+    let Some(last) = object.members.last() else {
+        let open = node.span.start as usize + 1;
+        let empty = text.get(open..).is_some_and(|rest| rest.starts_with('}'));
+        return splice(text, open, open, &format!(" {name}: {inner}{}", if empty { " " } else { "" }));
+    };
+    let name_start = last.name_span.start as usize;
+    let before = text.get(..name_start).unwrap_or("");
+    let lead = before.get(before.trim_end().len()..).unwrap_or(" ");
+    let colon = text.get(last.name_span.end as usize..last.node.span.start as usize).unwrap_or(": ");
+    let end = last.node.span.end as usize;
+    splice(text, end, end, &format!(",{lead}{name}{colon}{inner}"))
+}
+
+/// A change that cannot be understood.
+fn unclear(change: &str, message: &str) -> Finding {
+    let message = format!("`{change}` cannot be understood: {message}");
+    Finding::stop("unclear-change", Place::default(), message).remedy("write for example patterns.bow.thickness=15")
+}
+
+#[cfg(test)]
+mod tests;

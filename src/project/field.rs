@@ -1,0 +1,367 @@
+//! One table of fields drives the reader, its messages and the JSON Schema, so that they cannot drift apart.
+
+use super::json::{Node, Object, Value, place};
+use crate::finding::{Finding, Place, Span};
+use serde_json::{Map, Value as Json, json};
+
+/// What a field's number measures.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Unit {
+    /// Nothing: the field holds no number.
+    None,
+    /// A length; the range is in millimetres.
+    Length,
+    /// An angle; the range is in degrees.
+    Angle,
+    /// A plain number.
+    Number,
+    /// A length or an angle; the range is in millimetres and not asked of an angle.
+    Size,
+}
+
+/// One field of an object.
+#[derive(Debug)]
+pub struct Field {
+    /// Its name in the file.
+    pub name: &'static str,
+    /// Its name in words.
+    pub title: &'static str,
+    /// What it means.
+    pub meaning: &'static str,
+    /// What its number measures.
+    pub unit: Unit,
+    /// Smallest and largest number, in the unit.
+    pub range: (f64, f64),
+    /// A value that can stand there, as JSON.
+    pub example: &'static str,
+}
+
+/// The field that is a whole file.
+pub const ROOT: Field =
+    Field { name: "", title: "", meaning: "", unit: Unit::None, range: (0.0, 0.0), example: "{}" };
+
+/// The member that every object may have, and that is not looked into.
+pub const NOTE: &str = "note";
+
+/// The most entries that a list or an object of named things may have.
+pub const MOST_ENTRIES: usize = 1000;
+
+/// Something that can be read from a place in the file.
+pub trait Read: Sized {
+    /// Whether the field must be there.
+    const REQUIRED: bool = true;
+
+    /// Reads the value; what is wrong with it is told to the reader, and then there is none.
+    fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self>;
+
+    /// The schema of what `read` accepts; objects are put among the definitions.
+    fn schema(field: &'static Field, definitions: &mut Map<String, Json>) -> Json;
+
+    /// The value of a field that is not there.
+    fn absent() -> Option<Self> {
+        None
+    }
+}
+
+/// Where the reading stands, and what was found wrong so far.
+pub struct Reader<'a> {
+    /// The texts by source, for places inside a quoted quantity.
+    pub texts: &'a [&'a str],
+    /// Names and indices down to the value at hand.
+    pub steps: Vec<String>,
+    /// What was found.
+    pub findings: Vec<Finding>,
+}
+
+impl Reader<'_> {
+    /// The place at hand, marked by `span`.
+    pub fn place(&self, span: Span) -> Place {
+        place(&self.steps, span)
+    }
+
+    /// Tells what is wrong at the place at hand, and that there is no value.
+    pub fn refuse<T>(
+        &mut self,
+        code: &'static str,
+        span: Span,
+        message: impl Into<String>,
+        remedy: impl Into<String>,
+    ) -> Option<T> {
+        let finding = Finding::stop(code, self.place(span), message).remedy(remedy);
+        self.findings.push(finding);
+        None
+    }
+
+    /// Tells that something of another kind stands where `wanted` belongs.
+    pub fn wrong_kind<T>(&mut self, node: &Node, wanted: &str, remedy: &str) -> Option<T> {
+        match node.value {
+            Value::Unreadable => None,
+            Value::Null => {
+                let remedy = "leave the field out; null takes a field away only inside \"variants\"";
+                self.refuse("null-value", node.span, format!("null stands where {wanted} belongs"), remedy)
+            }
+            _ => {
+                let message = format!("{wanted} belongs here, not {}", node.what());
+                self.refuse("wrong-kind", node.span, message, remedy)
+            }
+        }
+    }
+
+    /// Reads something inside the place at hand.
+    pub fn inside<T>(&mut self, step: &str, read: impl FnOnce(&mut Self) -> T) -> T {
+        self.steps.push(step.to_owned());
+        let result = read(self);
+        self.steps.pop();
+        result
+    }
+}
+
+/// An object whose fields are about to be read.
+pub struct Opened<'a> {
+    object: &'a Object,
+    span: Span,
+    /// Fields that stand there under a misspelt name, and were reported as such.
+    misspelt: Vec<&'static str>,
+}
+
+/// Opens an object with the given fields; a member that is none of them is told, with the nearest name.
+pub fn open<'a>(node: &'a Node, fields: &'static [Field], reader: &mut Reader) -> Option<Opened<'a>> {
+    let Some(object) = node.object() else {
+        let (wanted, remedy) = match reader.steps.is_empty() {
+            true => ("the object that is the project", "write { \"fullsize\": 1, \"title\": \"…\", … }"),
+            false => ("an object", "write { \"name\": value, … }"),
+        };
+        return reader.wrong_kind(node, wanted, remedy);
+    };
+    let mut misspelt = Vec::new();
+    for member in &object.members {
+        if member.name == NOTE {
+            reader.inside(NOTE, |reader| check_note(&member.node, reader));
+        } else if !fields.iter().any(|field| field.name == member.name) {
+            let free = fields.iter().map(|field| field.name).filter(|name| object.get(name).is_none());
+            let near = nearest(&member.name, free);
+            misspelt.extend(near);
+            let remedy = match near {
+                Some(near) => format!("did you mean \"{near}\"?"),
+                None => {
+                    format!("the fields here are {}", listed(fields.iter().map(|field| field.name).chain([NOTE])))
+                }
+            };
+            let message = format!("there is no field \"{}\" here", member.name);
+            reader.inside(&member.name, |r| r.refuse::<()>("unknown-field", member.name_span, message, remedy));
+        }
+    }
+    let brace = Span { end: (node.span.start + 1).min(node.span.end), ..node.span };
+    Some(Opened { object, span: brace, misspelt })
+}
+
+impl Opened<'_> {
+    /// Reads one field.
+    pub fn field<T: Read>(&self, field: &'static Field, reader: &mut Reader) -> Option<T> {
+        if let Some(member) = self.object.get(field.name) {
+            return reader.inside(field.name, |reader| T::read(&member.node, field, reader));
+        }
+        if !T::REQUIRED || self.misspelt.contains(&field.name) {
+            return T::absent();
+        }
+        let (name, example, meaning) = (field.name, field.example, field.meaning.trim_end_matches('.'));
+        if let Some((_, patch)) = self.object.removed.iter().find(|(removed, _)| removed == name) {
+            let message = format!("\"{name}\" cannot be taken away: {meaning}");
+            return reader.refuse(
+                "field-missing",
+                *patch,
+                message,
+                format!("give it a value, such as {example}, or leave it as it is"),
+            );
+        } else {
+            let message = format!("\"{name}\" is missing: {meaning}");
+            reader.refuse::<()>("field-missing", self.span, message, format!("add \"{name}\": {example}"));
+        }
+        T::absent()
+    }
+}
+
+fn check_note(node: &Node, reader: &mut Reader) {
+    if !matches!(node.value, Value::Text(_)) {
+        reader.wrong_kind::<()>(node, "a text", "write \"note\": \"…\"");
+    }
+}
+
+/// The nearest of the names, where one is near: one letter in four may differ, and one more.
+pub fn nearest<'n>(written: &str, names: impl Iterator<Item = &'n str>) -> Option<&'n str> {
+    // Names longer than this are not compared: the work grows with the square of their length.
+    const LONGEST: usize = 60;
+    if written.chars().count() > LONGEST {
+        return None;
+    }
+    let lower = written.to_lowercase();
+    let allowed = 1 + lower.chars().count() / 4;
+    names
+        .map(|name| (strsim::damerau_levenshtein(&lower, &name.to_lowercase()), name))
+        .min_by_key(|(distance, _)| *distance)
+        .filter(|(distance, name)| *distance <= allowed && *distance < name.chars().count())
+        .map(|(_, name)| name)
+}
+
+/// The names in quotes, with commas between them.
+pub fn listed<'n>(names: impl Iterator<Item = &'n str>) -> String {
+    names.map(|name| format!("\"{name}\"")).collect::<Vec<_>>().join(", ")
+}
+
+/// The schema of an object with these properties.
+pub fn object_schema(meaning: &str, properties: Map<String, Json>, required: &[&str]) -> Json {
+    let mut properties = properties;
+    properties.insert(
+        NOTE.to_owned(),
+        json!({ "type": "string", "description": "A remark of yours; it is not looked into." }),
+    );
+    json!({
+        "type": "object",
+        "description": meaning.trim(),
+        "properties": properties,
+        "required": required,
+        "additionalProperties": false,
+    })
+}
+
+/// A field's schema with its words.
+pub fn described(schema: Json, field: &Field) -> Json {
+    let Json::Object(mut members) = schema else { return schema };
+    let (low, high) = field.range;
+    let (unit, range) = match field.unit {
+        Unit::None => (None, String::new()),
+        Unit::Length => (Some("length"), format!(" From {low} mm to {high} mm.")),
+        Unit::Size => (Some("length or angle"), format!(" A length from {low} mm to {high} mm, or an angle.")),
+        Unit::Angle => (Some("angle"), format!(" From {low}° to {high}°.")),
+        Unit::Number => (Some("number"), format!(" From {low} to {high}.")),
+    };
+    members.insert("title".to_owned(), json!(field.title));
+    members.insert("description".to_owned(), json!(format!("{}{range}", field.meaning)));
+    if let Some(unit) = unit {
+        members.insert("x-unit".to_owned(), json!(unit));
+    }
+    if let Ok(example) = serde_json::from_str::<Json>(field.example) {
+        members.insert("examples".to_owned(), json!([example]));
+    }
+    Json::Object(members)
+}
+
+/// Declares an object of the file: its fields with their types, titles, meanings, ranges and examples.
+macro_rules! record {
+    ($(#[doc = $doc:literal])* $Record:ident { $(
+        $name:ident $(as $key:literal)?: $type:ty = $title:literal, $meaning:literal,
+        $($unit:ident $low:literal..=$high:literal,)? $example:literal;
+    )* }) => {
+        $(#[doc = $doc])*
+        #[derive(Debug, Clone)]
+        pub struct $Record { $(#[doc = $meaning] pub $name: $type),* }
+
+        impl $Record {
+            /// The table of the fields.
+            pub const FIELDS: &'static [$crate::project::field::Field] = &[$({
+                #[allow(unused_mut, reason = "only some fields have a name of their own or a range")]
+                let mut field = $crate::project::field::Field {
+                    name: stringify!($name), title: $title, meaning: $meaning,
+                    unit: $crate::project::field::Unit::None, range: (0.0, 0.0), example: $example,
+                };
+                $(field.name = $key;)?
+                $(field.unit = $crate::project::field::Unit::$unit; field.range = ($low, $high);)?
+                field
+            }),*];
+        }
+
+        impl $crate::project::field::Read for $Record {
+            fn read(
+                node: &$crate::project::json::Node,
+                _: &'static $crate::project::field::Field,
+                reader: &mut $crate::project::field::Reader,
+            ) -> Option<Self> {
+                let opened = $crate::project::field::open(node, Self::FIELDS, reader)?;
+                let mut fields = Self::FIELDS.iter();
+                // Every field is read before the first missing one ends the reading.
+                $(let $name = opened.field::<$type>(fields.next()?, reader);)*
+                Some($Record { $($name: $name?),* })
+            }
+
+            fn schema(
+                _: &'static $crate::project::field::Field,
+                definitions: &mut serde_json::Map<String, serde_json::Value>,
+            ) -> serde_json::Value {
+                use $crate::project::field::{Read, described, object_schema};
+                let name = stringify!($Record).trim_end_matches("Text");
+                if !definitions.contains_key(name) {
+                    // Stands in its place at once, so that an object inside itself ends.
+                    definitions.insert(name.to_owned(), serde_json::Value::Null);
+                    let mut properties = serde_json::Map::new();
+                    let mut required = Vec::new();
+                    let mut fields = Self::FIELDS.iter();
+                    $(if let Some(field) = fields.next() {
+                        let schema = <$type as Read>::schema(field, definitions);
+                        properties.insert(field.name.to_owned(), described(schema, field));
+                        if <$type as Read>::REQUIRED { required.push(field.name); }
+                    })*
+                    let schema = object_schema(concat!($($doc),*), properties, &required);
+                    definitions.insert(name.to_owned(), schema);
+                }
+                serde_json::json!({ "$ref": format!("#/$defs/{name}") })
+            }
+        }
+    };
+}
+
+/// Declares that an enumeration is written as one of a few words.
+macro_rules! choice {
+    ($Choice:ty { $($word:literal => $value:expr),* $(,)? }) => {
+        impl $crate::project::field::Read for $Choice {
+            fn read(
+                node: &$crate::project::json::Node,
+                _: &'static $crate::project::field::Field,
+                reader: &mut $crate::project::field::Reader,
+            ) -> Option<Self> {
+                match $crate::project::value::word(node, &[$($word),*], reader)? {
+                    $($word => Some($value),)*
+                    _ => None,
+                }
+            }
+
+            fn schema(
+                _: &'static $crate::project::field::Field,
+                _: &mut serde_json::Map<String, serde_json::Value>,
+            ) -> serde_json::Value {
+                serde_json::json!({ "enum": [$($word),*] })
+            }
+        }
+    };
+}
+
+/// Declares an object that comes in several forms, told apart by the field that only one of them has.
+macro_rules! forms {
+    ($(#[doc = $doc:literal])* $Forms:ident { $($key:literal => $Form:ident),* $(,)? }) => {
+        $(#[doc = $doc])*
+        #[derive(Debug, Clone)]
+        #[allow(missing_docs, reason = "each form's own table says what it is")]
+        pub enum $Forms { $($Form($Form)),* }
+
+        impl $crate::project::field::Read for $Forms {
+            fn read(
+                node: &$crate::project::json::Node,
+                field: &'static $crate::project::field::Field,
+                reader: &mut $crate::project::field::Reader,
+            ) -> Option<Self> {
+                match $crate::project::value::form(node, &[$($key),*], reader)? {
+                    $($key => $Form::read(node, field, reader).map($Forms::$Form),)*
+                    _ => None,
+                }
+            }
+
+            fn schema(
+                field: &'static $crate::project::field::Field,
+                definitions: &mut serde_json::Map<String, serde_json::Value>,
+            ) -> serde_json::Value {
+                serde_json::json!({ "oneOf": [$(<$Form as $crate::project::field::Read>::schema(field, definitions)),*] })
+            }
+        }
+    };
+}
+
+pub(crate) use {choice, forms, record};

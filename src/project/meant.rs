@@ -1,0 +1,215 @@
+//! The project as meant: every quantity worked out, every outline built, nothing left to check.
+
+use super::paper::Paper;
+use crate::finding::Place;
+use crate::geometry::{Built, MirrorLine, Point};
+use crate::units::{Angle, Length, Notation, Quantity};
+
+/// A project that can be drawn.
+#[derive(Debug, Clone)]
+pub struct Project {
+    /// Its title.
+    pub title: String,
+    /// How its numbers are shown to a person.
+    pub notation: Notation,
+    /// The named sizes with their values, in the order written; each a length, or an angle.
+    pub sizes: Vec<(String, Quantity)>,
+    /// The flat parts drawn directly, in the order written.
+    pub patterns: Vec<DrawnPattern>,
+    /// The shop.
+    pub shop: Shop,
+    /// The names of the variants, in the order written.
+    pub variants: Vec<String>,
+    /// The variant that was applied.
+    pub variant: Option<String>,
+}
+
+/// A flat part drawn directly.
+#[derive(Debug, Clone)]
+pub struct DrawnPattern {
+    /// Its name.
+    pub name: String,
+    /// Where it stands in the file.
+    pub place: Place,
+    /// Thickness of the board, 0.1 mm to 500 mm.
+    pub thickness: Length,
+    /// How many are made, 1 to 1000.
+    pub make: u32,
+    /// What it is made of.
+    pub material: Option<String>,
+    /// Direction of the grain from x.
+    pub grain: Option<Angle>,
+    /// The outline.
+    pub built: Built,
+    /// How the part is halved, where only half of it is given.
+    pub half: Option<Half>,
+    /// Round holes, all inside the outline.
+    pub holes: Vec<Hole>,
+    /// Slots, all inside the outline.
+    pub slots: Vec<Slot>,
+    /// Lines, crosses and words on the part.
+    pub marks: Vec<Mark>,
+}
+
+/// How a part of which half is given is drawn and used.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Half {
+    /// The mirror line.
+    pub about: MirrorLine,
+    /// Whether the whole part is drawn, or the half.
+    pub show: HalfShow,
+    /// What a half template is for.
+    pub use_: HalfUse,
+    /// How far a half template for the router runs straight on past the mirror line, 0 mm to 1000 mm.
+    pub run_on: Length,
+}
+
+/// How much of a halved part is drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum HalfShow {
+    /// Both halves.
+    Whole,
+    /// The half that is given.
+    Half,
+}
+
+/// What a half template is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum HalfUse {
+    /// A pencil follows it: it stops at the mirror line.
+    Tracing,
+    /// A router's bearing follows it: it runs on past the mirror line.
+    Router,
+}
+
+/// A round hole.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Hole {
+    /// Its centre, mm.
+    pub at: Point,
+    /// Its diameter.
+    pub diameter: Length,
+    /// What is written beside it.
+    pub label: Option<String>,
+}
+
+/// A slot with round ends.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Slot {
+    /// The centre of its first end, mm.
+    pub from: Point,
+    /// The centre of its second end, mm.
+    pub to: Point,
+    /// Its width.
+    pub width: Length,
+    /// What is written beside it.
+    pub label: Option<String>,
+}
+
+/// Something drawn on a part that is not cut.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Mark {
+    /// A line through at least two points, mm.
+    Line {
+        /// The points.
+        points: Vec<Point>,
+        /// What is written beside it.
+        label: Option<String>,
+    },
+    /// A cross.
+    Cross {
+        /// Its centre, mm.
+        at: Point,
+        /// What is written beside it.
+        label: Option<String>,
+    },
+    /// Words.
+    Text {
+        /// Where they begin, mm.
+        at: Point,
+        /// The words.
+        words: String,
+        /// Height of the capitals.
+        height: Length,
+        /// Direction of writing from x.
+        angle: Angle,
+    },
+}
+
+/// The shop: what it prints and cuts with.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shop {
+    /// The paper.
+    pub paper: Paper,
+    /// Which way round its sheets are used.
+    pub orientation: Orientation,
+    /// The strip at every edge on which the printer does not print.
+    pub margin: Length,
+    /// How far neighbouring sheets overlap.
+    pub overlap: Length,
+    /// What the printer gets wrong.
+    pub printer: PrinterCorrection,
+    /// The smallest fraction of an inch on the maker's rule: a power of two from 2 to 128.
+    pub denominator: u32,
+    /// The pen plotter or router.
+    pub plotter: Plotter,
+    /// Router cutters by name.
+    pub cutters: Vec<(String, Cutter)>,
+    /// Outside diameters of the guide collars, by name.
+    pub collars: Vec<(String, Length)>,
+    /// How far from an edge the mortiser's fence lets it work.
+    pub mortiser_reach: Option<Length>,
+}
+
+/// Which way round sheets are used.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Orientation {
+    /// Whichever takes fewer sheets.
+    Auto,
+    /// Upright.
+    Portrait,
+    /// Lying.
+    Landscape,
+}
+
+/// Factors by which drawn lengths are multiplied so that they come out true on paper.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PrinterCorrection {
+    /// Across the sheet, 100/110 to 100/90.
+    pub across: f64,
+    /// Up the sheet, 100/110 to 100/90.
+    pub up: f64,
+}
+
+/// A pen plotter or router.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Plotter {
+    /// Length and width of its bed.
+    pub bed: Option<(Length, Length)>,
+    /// How it writes.
+    pub text: PlotText,
+}
+
+/// How a plotter writes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PlotText {
+    /// With single strokes.
+    Strokes,
+    /// With outlined letters.
+    Outlines,
+    /// As text in the file, for a program that has letters of its own.
+    Plain,
+    /// Not at all.
+    None,
+}
+
+/// A router cutter.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Cutter {
+    /// Cutting diameter.
+    pub diameter: Length,
+    /// Diameter of its bearing.
+    pub bearing: Option<Length>,
+    /// Cutting length.
+    pub length: Option<Length>,
+}

@@ -1,0 +1,95 @@
+//! Outlines as meant: corners and edges worked out, built, and what is wrong with them in words.
+
+use super::problem;
+use super::raw::{Bulge, CornerText, CurvedEdge, EdgeText, OutlineText, WholeShape};
+use super::resolve::Resolver;
+use crate::finding::{Finding, Place};
+use crate::geometry::{Built, EdgeShape, MirrorLine, Node, Point, build};
+
+/// Works an outline out and builds it.
+pub fn outline(
+    written: &OutlineText,
+    mirror: Option<MirrorLine>,
+    place: &Place,
+    resolver: &mut Resolver,
+) -> Option<Built> {
+    let nodes = match written {
+        OutlineText::Corners(corners) => {
+            let nodes: Vec<Option<Node>> = corners.iter().map(|corner| node(corner, resolver)).collect();
+            nodes.into_iter().collect::<Option<Vec<Node>>>()?
+        }
+        OutlineText::Shape(shape) => whole(shape, mirror, place, resolver)?,
+    };
+    match build(&nodes, mirror) {
+        Ok(built) => Some(built),
+        Err(problems) => {
+            let told = problems.iter().map(|problem| problem::told(problem, &nodes, place, &resolver.notation));
+            let told: Vec<Finding> = told.collect();
+            resolver.findings.extend(told);
+            None
+        }
+    }
+}
+
+fn node(written: &CornerText, resolver: &mut Resolver) -> Option<Node> {
+    let to = resolver.point(&written.to);
+    let edge = match &written.edge {
+        None | Some(EdgeText::Straight) => Some(EdgeShape::Straight),
+        Some(EdgeText::Curved(edge)) => curve(edge, resolver),
+    };
+    let radius = resolver.optional_length(written.corner_radius.as_ref());
+    let corner_radius = radius?.map(|radius| radius.mm()).filter(|radius| *radius > 0.0);
+    Some(Node { to: to?, edge: edge?, corner_radius })
+}
+
+fn curve(written: &CurvedEdge, resolver: &mut Resolver) -> Option<EdgeShape> {
+    Some(match written {
+        CurvedEdge::RiseEdge(edge) => EdgeShape::Rise(resolver.length(&edge.rise)?.mm()),
+        CurvedEdge::RadiusEdge(edge) => {
+            EdgeShape::Radius { radius: resolver.length(&edge.radius)?.mm(), bulges_out: edge.bulges == Bulge::Out }
+        }
+        CurvedEdge::HalfEllipseEdge(edge) => EdgeShape::HalfEllipse(resolver.length(&edge.half_ellipse)?.mm()),
+        CurvedEdge::QuarterEllipseEdge(edge) => {
+            EdgeShape::QuarterEllipse { leaves_along_x: edge.quarter_ellipse == MirrorLine::X }
+        }
+        CurvedEdge::BattenEdge(edge) => {
+            let points: Vec<Option<Point>> = edge.batten.iter().map(|point| resolver.point(point)).collect();
+            let tension = edge.tension.as_ref().map_or(Some(0.0), |tension| resolver.number(tension));
+            EdgeShape::Batten { points: points.into_iter().collect::<Option<Vec<Point>>>()?, tension: tension? }
+        }
+    })
+}
+
+/// The four quarters of an ellipse or circle, anticlockwise.
+fn whole(
+    shape: &WholeShape,
+    mirror: Option<MirrorLine>,
+    place: &Place,
+    resolver: &mut Resolver,
+) -> Option<Vec<Node>> {
+    if mirror.is_some() {
+        let finding = Finding::stop(
+            "shape-cannot-be-halved",
+            place.clone(),
+            "this shape is whole already, and \"half\" is given",
+        );
+        return resolver.refuse(finding.remedy("remove \"half\", or draw one half corner by corner"));
+    }
+    let (length, width) = match shape {
+        WholeShape::EllipseShape(ellipse) => {
+            let size = resolver.point(&ellipse.ellipse)?;
+            (size.x, size.y)
+        }
+        WholeShape::CircleShape(circle) => {
+            let diameter = resolver.length(&circle.circle)?.mm();
+            (diameter, diameter)
+        }
+    };
+    let (a, b) = (length / 2.0, width / 2.0);
+    let quarter = |x: f64, y: f64, leaves_along_x: bool| Node {
+        to: Point::new(x, y),
+        edge: EdgeShape::QuarterEllipse { leaves_along_x },
+        corner_radius: None,
+    };
+    Some(vec![quarter(a, 0.0, true), quarter(0.0, b, false), quarter(-a, 0.0, true), quarter(0.0, -b, false)])
+}

@@ -1,0 +1,117 @@
+//! Flat parts as meant.
+
+use super::fit;
+use super::meant::{DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Slot};
+use super::outline;
+use super::raw::{HalfText, HoleText, MarkText, PatternText, SlotText};
+use super::resolve::Resolver;
+use crate::finding::{Finding, Place};
+use crate::geometry::Point;
+use crate::units::{Angle, Length};
+
+/// How far a half template for the router runs on unless the file says otherwise.
+const USUAL_RUN_ON: Length = Length::from_mm(80.0);
+/// Height of written words unless the file says otherwise.
+const USUAL_TEXT_HEIGHT: Length = Length::from_mm(5.0);
+/// Points nearer to each other than this, mm, are one point to a maker.
+const SAME_POINT: f64 = 0.01;
+
+/// Works a pattern out. Everything wrong with it is told before the first fault ends the work.
+pub fn pattern(name: &str, written: &PatternText, resolver: &mut Resolver) -> Option<DrawnPattern> {
+    let place = Place::pointer("/patterns").child(name);
+    let thickness = resolver.length(&written.thickness);
+    let grain = resolver.optional_angle(written.grain.as_ref());
+    let half = half(written.half.as_ref(), resolver);
+    let mirror = written.half.as_ref().map(|half| half.about);
+    let built = outline::outline(&written.outline, mirror, &place.child("outline"), resolver);
+    let holes = every(written.holes.as_deref(), |hole| read_hole(hole, resolver));
+    let slots = every(written.slots.as_deref(), |slot| read_slot(slot, resolver));
+    let marks = marks(written.marks.as_deref(), &place.child("marks"), resolver);
+    let built = built?;
+    let (holes, slots) = (holes?, slots?);
+    let fits = fit::check(&built.outline, &holes, &slots, &place, resolver);
+    let pattern = DrawnPattern {
+        name: name.to_owned(),
+        thickness: thickness?,
+        make: written.make.unwrap_or(1),
+        material: written.material.clone(),
+        grain: grain?,
+        built,
+        half: half?,
+        holes,
+        slots,
+        marks: marks?,
+        place,
+    };
+    fits.then_some(pattern)
+}
+
+/// Reads every entry, so that all that is wrong is told.
+fn every<W, T>(written: Option<&[W]>, read: impl FnMut(&W) -> Option<T>) -> Option<Vec<T>> {
+    let all: Vec<Option<T>> = written.unwrap_or(&[]).iter().map(read).collect();
+    all.into_iter().collect()
+}
+
+fn half(written: Option<&HalfText>, resolver: &mut Resolver) -> Option<Option<Half>> {
+    let Some(written) = written else { return Some(None) };
+    let run_on = resolver.optional_length(written.run_on.as_ref())?;
+    Some(Some(Half {
+        about: written.about,
+        show: written.show.unwrap_or(HalfShow::Whole),
+        use_: written.use_.unwrap_or(HalfUse::Tracing),
+        run_on: run_on.unwrap_or(USUAL_RUN_ON),
+    }))
+}
+
+fn read_hole(written: &HoleText, resolver: &mut Resolver) -> Option<Hole> {
+    let (at, diameter) = (resolver.point(&written.at), resolver.length(&written.diameter));
+    Some(Hole { at: at?, diameter: diameter?, label: written.label.clone() })
+}
+
+fn read_slot(written: &SlotText, resolver: &mut Resolver) -> Option<Slot> {
+    let (from, to) = (resolver.point(&written.from), resolver.point(&written.to));
+    let width = resolver.length(&written.width);
+    Some(Slot { from: from?, to: to?, width: width?, label: written.label.clone() })
+}
+
+fn marks(written: Option<&[MarkText]>, place: &Place, resolver: &mut Resolver) -> Option<Vec<Mark>> {
+    let mut index = 0;
+    every(written, |mark| {
+        let place = place.child(index);
+        index += 1;
+        read_mark(mark, &place, resolver)
+    })
+}
+
+fn read_mark(written: &MarkText, place: &Place, resolver: &mut Resolver) -> Option<Mark> {
+    match written {
+        MarkText::LineMark(line) => {
+            let points: Vec<Point> = every(Some(&line.line), |pair| resolver.point(pair))?;
+            check_line(&points, place, resolver).then(|| Mark::Line { points, label: line.label.clone() })
+        }
+        MarkText::CrossMark(cross) => {
+            Some(Mark::Cross { at: resolver.point(&cross.cross)?, label: cross.label.clone() })
+        }
+        MarkText::TextMark(text) => {
+            let at = resolver.point(&text.at);
+            let height = resolver.optional_length(text.height.as_ref());
+            let angle = resolver.optional_angle(text.angle.as_ref());
+            Some(Mark::Text {
+                at: at?,
+                words: text.text.clone(),
+                height: height?.unwrap_or(USUAL_TEXT_HEIGHT),
+                angle: angle?.unwrap_or(Angle::ZERO),
+            })
+        }
+    }
+}
+
+fn check_line(points: &[Point], place: &Place, resolver: &mut Resolver) -> bool {
+    let reaches = points.windows(2).any(|pair| matches!(pair, [a, b] if a.distance(*b) > SAME_POINT));
+    if !reaches {
+        let message = "this line has no length";
+        let finding = Finding::stop("line-without-length", place.child("line"), message);
+        resolver.findings.push(finding.remedy("give it at least two points that lie apart"));
+    }
+    reaches
+}

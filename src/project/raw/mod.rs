@@ -1,0 +1,199 @@
+//! The project as written: the table of every field.
+
+mod outline;
+mod shop;
+
+pub use outline::{Bulge, CornerText, CurvedEdge, EdgeText, OutlineText, WholeShape};
+pub use shop::{CutterText, PlotterText, PrinterText, ShopText};
+
+use super::field::{Field, Read, Reader, choice, forms, record};
+use super::json::{Node, Value};
+use super::meant::{HalfShow, HalfUse};
+use super::value::{Named, NamedSizes, Pair, Wanted, Written};
+use crate::geometry::MirrorLine;
+use crate::units::Units;
+use serde_json::{Map, Value as Json, json};
+
+record! {
+    /// A project: flat parts drawn directly, with the sizes and the shop that they are made by.
+    ProjectText {
+        _schema as "$schema": Option<String> = "Schema", "Where an editor finds this schema.", "\"fullsize.schema.json\"";
+        _format as "fullsize": Wanted<FormatNumber> = "Format", "the number of the file format, which is 1.", "1";
+        title: Wanted<String> = "Title", "what the piece is called.", "\"Garden bench\"";
+        units: Wanted<Units> = "Units", "the units of bare numbers and of everything that is shown: \"mm\" or \"in\".", "\"mm\"";
+        sizes: Option<NamedSizes> = "Sizes", "Named lengths and angles, for use in sums.",
+            Size -100000.0..=100000.0, "{ \"height\": 745, \"rail\": \"height / 10\" }";
+        _base as "base": Option<NotYet> = "Base", "The base of the piece.", "{}";
+        _top as "top": Option<NotYet> = "Top", "The top of the piece.", "{}";
+        _joints as "joints": Option<NotYet> = "Joints", "The joints by name.", "{}";
+        _stock as "stock": Option<NotYet> = "Stock", "The boards at hand by name.", "{}";
+        patterns: Option<Named<PatternText>> = "Patterns", "Flat parts drawn directly, by name.",
+            "{ \"shelf\": { \"thickness\": 18, \"outline\": [{ \"to\": [0, 0] }, { \"to\": [600, 0] }, { \"to\": [600, 200] }] } }";
+        shop: Option<ShopText> = "Shop", "What the shop prints and cuts with.", "{ \"paper\": \"A4\" }";
+        variants: Option<Named<PatchText>> = "Variants",
+            "Changes to the project by name, each a JSON merge patch: fields given replace those of the project, null takes one away.",
+            "{ \"tall\": { \"sizes\": { \"height\": 900 } } }";
+    }
+}
+
+record! {
+    /// A flat part, cut from a board by an outline.
+    PatternText {
+        thickness: Written = "Thickness", "how thick the board is.", Length 0.1..=500.0, "18";
+        make: Option<u32> = "Make", "How many are made; 1 unless given.", Number 1.0..=1000.0, "2";
+        material: Option<String> = "Material", "What it is made of.", "\"oak\"";
+        grain: Option<Written> = "Grain", "Direction of the grain, from x anticlockwise.", Angle -360.0..=360.0, "0";
+        outline: OutlineText = "Outline", "the edge of the part, corner by corner, or an ellipse or circle.",
+            Length -20000.0..=20000.0, "[{ \"to\": [0, 0] }, { \"to\": [600, 0] }, { \"to\": [600, 200] }]";
+        half: Option<HalfText> = "Half", "Mirrors the outline, of which half is given; holes, slots and marks stay where they are written.", "{ \"about\": \"y\" }";
+        holes: Option<Vec<HoleText>> = "Holes", "Round holes.", "[{ \"at\": [100, 50], \"diameter\": 8 }]";
+        slots: Option<Vec<SlotText>> = "Slots", "Slots with round ends.",
+            "[{ \"from\": [100, 50], \"to\": [140, 50], \"width\": 8 }]";
+        marks: Option<Vec<MarkText>> = "Marks", "Lines, crosses and words drawn on the part.",
+            "[{ \"cross\": [100, 50], \"label\": \"centre\" }]";
+    }
+}
+
+record! {
+    /// How an outline of which half is given is mirrored.
+    HalfText {
+        about: MirrorLine = "About", "the axis that is the mirror line: \"x\" or \"y\".", "\"y\"";
+        show: Option<HalfShow> = "Show", "Whether the \"whole\" part is drawn or the \"half\"; whole unless given.", "\"half\"";
+        use_ as "for": Option<HalfUse> = "For", "What a half template is for: \"tracing\" (unless given) or \"router\".", "\"router\"";
+        run_on: Option<Written> = "Run on", "How far a half template for the router runs on past the mirror line; 80 mm unless given.", Length 0.0..=1000.0, "80";
+    }
+}
+
+record! {
+    /// A round hole.
+    HoleText {
+        at: Pair = "Centre", "its centre, [x, y].", Length -20000.0..=20000.0, "[100, 50]";
+        diameter: Written = "Diameter", "its diameter.", Length 0.5..=5000.0, "8";
+        label: Option<String> = "Label", "What is written beside it.", "\"dowel\"";
+    }
+}
+
+record! {
+    /// A slot with round ends.
+    SlotText {
+        from: Pair = "From", "the centre of its first end, [x, y].", Length -20000.0..=20000.0, "[100, 50]";
+        to: Pair = "To", "the centre of its second end, [x, y].", Length -20000.0..=20000.0, "[140, 50]";
+        width: Written = "Width", "its width.", Length 0.5..=2000.0, "8";
+        label: Option<String> = "Label", "What is written beside it.", "\"button slot\"";
+    }
+}
+
+forms! {
+    /// Something drawn on a part that is not cut.
+    MarkText {
+        "line" => LineMark,
+        "cross" => CrossMark,
+        "text" => TextMark,
+    }
+}
+
+record! {
+    /// A line.
+    LineMark {
+        line: Vec<Pair> = "Line", "the points that it joins, at least two.", Length -20000.0..=20000.0, "[[0, 0], [100, 0]]";
+        label: Option<String> = "Label", "What is written beside it.", "\"apron\"";
+    }
+}
+
+record! {
+    /// A cross.
+    CrossMark {
+        cross: Pair = "Cross", "its centre, [x, y].", Length -20000.0..=20000.0, "[100, 50]";
+        label: Option<String> = "Label", "What is written beside it.", "\"centre\"";
+    }
+}
+
+record! {
+    /// Words.
+    TextMark {
+        text: String = "Text", "the words.", "\"this side up\"";
+        at: Pair = "At", "where they begin, [x, y].", Length -20000.0..=20000.0, "[100, 50]";
+        height: Option<Written> = "Height", "Height of the capitals; 5 mm unless given.", Length 1.0..=200.0, "10";
+        angle: Option<Written> = "Angle", "Direction of writing, from x anticlockwise.", Angle -360.0..=360.0, "90";
+    }
+}
+
+choice!(Units { "mm" => Units::Mm, "in" => Units::Inch });
+choice!(MirrorLine { "x" => MirrorLine::X, "y" => MirrorLine::Y });
+choice!(HalfShow { "whole" => HalfShow::Whole, "half" => HalfShow::Half });
+choice!(HalfUse { "tracing" => HalfUse::Tracing, "router" => HalfUse::Router });
+/// The number of the file format.
+#[derive(Debug, Clone, Copy)]
+pub struct FormatNumber;
+
+impl Read for FormatNumber {
+    fn read(node: &Node, _: &'static Field, reader: &mut Reader) -> Option<Self> {
+        match node.value {
+            Value::Number(1.0) => Some(FormatNumber),
+            Value::Number(number) if number > 1.0 => {
+                let message = format!("this file has format {number}; this version reads format 1");
+                reader.refuse(
+                    "unknown-format",
+                    node.span,
+                    message,
+                    "use a newer version, or write 1 if the file was made for this one",
+                )
+            }
+            Value::Number(_) => {
+                reader.refuse("unknown-format", node.span, "the only format there is has the number 1", "write 1")
+            }
+            _ => reader.wrong_kind(node, "the number of the format", "write 1"),
+        }
+    }
+
+    fn schema(_: &'static Field, _: &mut Map<String, Json>) -> Json {
+        json!({ "const": 1 })
+    }
+}
+
+/// A section that this version cannot read.
+#[derive(Debug, Clone, Copy)]
+pub struct NotYet;
+
+impl Read for NotYet {
+    fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
+        let message = format!("this version does not read \"{}\"", field.name);
+        reader.refuse(
+            "not-in-this-version",
+            node.span,
+            message,
+            "draw the parts under \"patterns\", or use a newer version",
+        )
+    }
+
+    fn schema(_: &'static Field, _: &mut Map<String, Json>) -> Json {
+        json!({ "not": {} })
+    }
+}
+
+/// A merge patch, which is applied to the tree and so not looked into here.
+#[derive(Debug, Clone, Copy)]
+pub struct PatchText;
+
+impl Read for PatchText {
+    fn read(node: &Node, _: &'static Field, reader: &mut Reader) -> Option<Self> {
+        let Some(object) = node.object() else {
+            return reader.wrong_kind(
+                node,
+                "an object of changes",
+                "write for example { \"sizes\": { \"height\": 900 } }",
+            );
+        };
+        if let Some(member) = object.get("variants") {
+            let message = "a variant cannot change the variants";
+            return reader.inside("variants", |r| {
+                r.refuse("variant-in-variant", member.name_span, message, "remove it from the variant")
+            });
+        }
+        Some(PatchText)
+    }
+
+    fn schema(_: &'static Field, _: &mut Map<String, Json>) -> Json {
+        json!({ "type": "object" })
+    }
+}

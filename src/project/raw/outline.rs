@@ -1,0 +1,151 @@
+//! Outlines as written: corners, edges and whole shapes.
+
+use crate::geometry::MirrorLine;
+use crate::project::field::{Field, Read, Reader, choice, forms, record};
+use crate::project::json::{Node, Value};
+use crate::project::value::{Pair, Written};
+use serde_json::{Map, Value as Json, json};
+
+record! {
+    /// A corner of the outline and the edge that arrives there.
+    CornerText {
+        to: Pair = "Corner", "the corner, [x, y].", Length -20000.0..=20000.0, "[600, 0]";
+        edge: Option<EdgeText> = "Edge", "How the edge arrives here from the corner before; straight unless given.", "{ \"rise\": 20 }";
+        corner_radius: Option<Written> = "Corner radius", "Rounds this corner.", Length 0.0..=5000.0, "12";
+    }
+}
+
+/// How an edge runs.
+#[derive(Debug, Clone)]
+pub enum EdgeText {
+    /// In a straight line.
+    Straight,
+    /// In a curve.
+    Curved(CurvedEdge),
+}
+
+forms! {
+    /// A curved edge.
+    CurvedEdge {
+        "rise" => RiseEdge,
+        "radius" => RadiusEdge,
+        "batten" => BattenEdge,
+        "half_ellipse" => HalfEllipseEdge,
+        "quarter_ellipse" => QuarterEllipseEdge,
+    }
+}
+
+record! {
+    /// An arc of a circle by its rise.
+    RiseEdge {
+        rise: Written = "Rise", "height of the arc over its chord; positive bulges out of the part.", Length -10000.0..=10000.0, "20";
+    }
+}
+
+record! {
+    /// The shorter arc of a circle by its radius.
+    RadiusEdge {
+        radius: Written = "Radius", "radius of the arc.", Length 0.1..=1000000.0, "900";
+        bulges: Bulge = "Bulges", "which way the arc bulges: \"out\" of the part or \"in\".", "\"out\"";
+    }
+}
+
+record! {
+    /// A thin batten sprung through the edge's two ends and the points between.
+    BattenEdge {
+        batten: Vec<Pair> = "Batten", "points between the two ends, in order.", Length -20000.0..=20000.0, "[[300, 40]]";
+        tension: Option<Written> = "Tension", "Pull along the batten, which flattens it between the points; 0 unless given.", Number 0.0..=100.0, "2";
+    }
+}
+
+record! {
+    /// Half an ellipse on the line between the two corners.
+    HalfEllipseEdge {
+        half_ellipse: Written = "Half ellipse", "its height over the chord; positive bulges out of the part.", Length -10000.0..=10000.0, "150";
+    }
+}
+
+record! {
+    /// A quarter of an ellipse with axes along x and y.
+    QuarterEllipseEdge {
+        quarter_ellipse: MirrorLine = "Quarter ellipse", "the axis along which it leaves the corner before: \"x\" or \"y\".", "\"x\"";
+    }
+}
+
+/// Which way an arc bulges.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Bulge {
+    /// Out of the part.
+    Out,
+    /// Into the part.
+    In,
+}
+
+/// An outline as written.
+#[derive(Debug, Clone)]
+pub enum OutlineText {
+    /// Corner by corner.
+    Corners(Vec<CornerText>),
+    /// A shape with a name.
+    Shape(WholeShape),
+}
+
+forms! {
+    /// A shape that is a whole outline, centred on the origin.
+    WholeShape {
+        "ellipse" => EllipseShape,
+        "circle" => CircleShape,
+    }
+}
+
+record! {
+    /// An ellipse.
+    EllipseShape {
+        ellipse: Pair = "Ellipse", "its length along x and its width along y.", Length 1.0..=20000.0, "[1200, 800]";
+    }
+}
+
+record! {
+    /// A circle.
+    CircleShape {
+        circle: Written = "Circle", "its diameter.", Length 1.0..=20000.0, "600";
+    }
+}
+
+choice!(Bulge { "out" => Bulge::Out, "in" => Bulge::In });
+
+impl Read for EdgeText {
+    fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
+        match &node.value {
+            Value::Text(text) if text == "straight" => Some(EdgeText::Straight),
+            Value::Text(text) => {
+                let remedy = "write \"straight\", or for example { \"rise\": 20 }";
+                reader.refuse("unknown-word", node.span, format!("\"{text}\" does not name an edge"), remedy)
+            }
+            Value::Object(_) => CurvedEdge::read(node, field, reader).map(EdgeText::Curved),
+            _ => reader.wrong_kind(
+                node,
+                "\"straight\" or a curve",
+                "write \"straight\", or for example { \"rise\": 20 }",
+            ),
+        }
+    }
+
+    fn schema(field: &'static Field, definitions: &mut Map<String, Json>) -> Json {
+        json!({ "anyOf": [{ "const": "straight" }, CurvedEdge::schema(field, definitions)] })
+    }
+}
+
+impl Read for OutlineText {
+    fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
+        match &node.value {
+            Value::Object(_) => WholeShape::read(node, field, reader).map(OutlineText::Shape),
+            _ => Vec::read(node, field, reader).map(OutlineText::Corners),
+        }
+    }
+
+    fn schema(field: &'static Field, definitions: &mut Map<String, Json>) -> Json {
+        let corners = <Vec<CornerText> as Read>::schema(field, definitions);
+        json!({ "anyOf": [corners, WholeShape::schema(field, definitions)] })
+    }
+}

@@ -1,0 +1,98 @@
+//! The shop as written.
+
+use crate::project::field::{Field, Read, Reader, choice, record};
+use crate::project::json::{Node, Value};
+use crate::project::meant::{Orientation, PlotText};
+use crate::project::value::{Named, Pair, Written};
+use serde_json::{Map, Value as Json, json};
+
+record! {
+    /// What the shop prints and cuts with.
+    ShopText {
+        paper: Option<String> = "Paper", "The paper: A0 to A5, B0 to B5, Letter, Legal, Tabloid, ANSI C to E, ARCH A to E1, a size such as \"300 x 420 mm\", or \"roll: 610 mm\"; A4 unless given, Letter where the units are inches.", "\"A4\"";
+        orientation: Option<Orientation> = "Orientation", "Which way round the sheets are used: \"auto\" (unless given), \"portrait\" or \"landscape\".", "\"auto\"";
+        margin: Option<Written> = "Margin", "The strip at every edge on which the printer does not print; 10 mm unless given.", Length 0.0..=100.0, "10";
+        overlap: Option<Written> = "Overlap", "How far neighbouring sheets overlap; 15 mm unless given.", Length 0.0..=200.0, "15";
+        printer: Option<PrinterText> = "Printer", "What the printer makes of 100 mm.", "{ \"bar_across\": \"99.6 mm\", \"bar_up\": \"100.2 mm\" }";
+        denominator: Option<Denominator> = "Denominator", "The smallest fraction of an inch that is shown: 2, 4, 8, 16, 32 (unless given), 64 or 128.", "32";
+        plotter: Option<PlotterText> = "Plotter", "The pen plotter or router.", "{ \"bed\": [1200, 900] }";
+        cutters: Option<Named<CutterText>> = "Cutters", "Router cutters by name.", "{ \"trimmer\": { \"diameter\": \"19 mm\" } }";
+        collars: Option<Named<CollarText>> = "Collars", "Guide collars by name.", "{ \"large\": { \"diameter\": \"30 mm\" } }";
+        mortiser: Option<MortiserText> = "Mortiser", "The mortising machine.", "{ \"reach\": \"100 mm\" }";
+    }
+}
+
+record! {
+    /// What the printer makes of the two bars that are drawn 100 mm long on every sheet.
+    PrinterText {
+        bar_across: Option<Written> = "Bar across", "Length of the printed bar that runs across the sheet.", Length 90.0..=110.0, "\"99.6 mm\"";
+        bar_up: Option<Written> = "Bar up", "Length of the printed bar that runs up the sheet.", Length 90.0..=110.0, "\"100.2 mm\"";
+    }
+}
+
+record! {
+    /// A pen plotter or router.
+    PlotterText {
+        bed: Option<Pair> = "Bed", "Length and width of its bed.", Length 10.0..=20000.0, "[1200, 900]";
+        text: Option<PlotText> = "Text", "How it writes: single \"strokes\" (unless given), \"outlines\" of letters, \"plain\" text in the file, or \"none\".", "\"strokes\"";
+    }
+}
+
+record! {
+    /// A router cutter.
+    CutterText {
+        diameter: Written = "Diameter", "its cutting diameter.", Length 0.5..=300.0, "\"19 mm\"";
+        bearing: Option<Written> = "Bearing", "Diameter of its bearing.", Length 1.0..=300.0, "\"19 mm\"";
+        length: Option<Written> = "Length", "Its cutting length.", Length 0.5..=300.0, "\"25 mm\"";
+    }
+}
+
+record! {
+    /// A guide collar.
+    CollarText {
+        diameter: Written = "Diameter", "its outside diameter.", Length 1.0..=300.0, "\"30 mm\"";
+    }
+}
+
+record! {
+    /// The mortising machine.
+    MortiserText {
+        reach: Written = "Reach", "how far from an edge its fence lets it work.", Length 1.0..=1000.0, "\"100 mm\"";
+    }
+}
+
+choice!(Orientation {
+    "auto" => Orientation::Auto,
+    "portrait" => Orientation::Portrait,
+    "landscape" => Orientation::Landscape,
+});
+choice!(PlotText {
+    "strokes" => PlotText::Strokes,
+    "outlines" => PlotText::Outlines,
+    "plain" => PlotText::Plain,
+    "none" => PlotText::None,
+});
+
+/// Into how many parts a maker's rule divides the inch.
+#[derive(Debug, Clone, Copy)]
+pub struct Denominator(pub u32);
+
+const DENOMINATORS: [u32; 7] = [2, 4, 8, 16, 32, 64, 128];
+
+impl Read for Denominator {
+    fn read(node: &Node, _: &'static Field, reader: &mut Reader) -> Option<Self> {
+        let remedy = "write 2, 4, 8, 16, 32, 64 or 128";
+        let Value::Number(number) = node.value else { return reader.wrong_kind(node, "a whole number", remedy) };
+        match DENOMINATORS.into_iter().find(|parts| f64::from(*parts) == number) {
+            Some(parts) => Some(Denominator(parts)),
+            None => {
+                let message = format!("no rule is divided into {number} parts of an inch");
+                reader.refuse("bad-denominator", node.span, message, remedy)
+            }
+        }
+    }
+
+    fn schema(_: &'static Field, _: &mut Map<String, Json>) -> Json {
+        json!({ "enum": DENOMINATORS })
+    }
+}

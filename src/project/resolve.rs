@@ -1,0 +1,257 @@
+//! Written quantities to lengths, angles and numbers.
+
+use super::field::{listed, nearest};
+use super::value::{Pair, Written, fault_span};
+use crate::finding::{Finding, Place, Span};
+use crate::geometry::Point;
+use crate::units::{Angle, Fault, Length, Notation, Quantity, Refusal, Units};
+
+/// The largest angle of a named size, degrees.
+const LARGEST_ANGLE: f64 = 360.0;
+
+/// Works quantities out, and tells what is wrong with them.
+pub struct Resolver<'a> {
+    /// The texts read, by source.
+    texts: &'a [&'a str],
+    /// The units of bare numbers by source; a shop file may not say any.
+    units: [Option<Units>; 2],
+    /// How numbers are shown.
+    pub notation: Notation,
+    /// The named sizes; those that are wrong have no value, and were reported.
+    sizes: Vec<(String, Option<Quantity>)>,
+    /// What was found.
+    pub findings: Vec<Finding>,
+}
+
+impl<'a> Resolver<'a> {
+    /// A resolver that knows no sizes yet. `units` are those of the project's and of the shop file's bare numbers.
+    pub fn new(texts: &'a [&'a str], units: [Option<Units>; 2], notation: Notation) -> Self {
+        Resolver { texts, units, notation, sizes: Vec::new(), findings: Vec::new() }
+    }
+
+    /// Whether anything was told about this place or one inside it.
+    pub fn told_at(&self, place: &Place) -> bool {
+        let inside = |finding: &Finding| {
+            finding
+                .place
+                .pointer
+                .strip_prefix(&place.pointer)
+                .is_some_and(|rest| rest.is_empty() || rest.starts_with('/'))
+        };
+        self.findings.iter().any(inside)
+    }
+
+    /// Tells a problem, and that there is no value.
+    pub fn refuse<T>(&mut self, finding: Finding) -> Option<T> {
+        self.findings.push(finding);
+        None
+    }
+
+    /// A length within the field's range.
+    pub fn length(&mut self, written: &Written) -> Option<Length> {
+        let units = self.units_at(written);
+        let length = self.converted(written, |quantity| quantity.to_length(units))?;
+        self.within(written, length.mm(), |notation, mm| notation.exact(Length::from_mm(mm))).then_some(length)
+    }
+
+    /// An angle within the field's range.
+    pub fn angle(&mut self, written: &Written) -> Option<Angle> {
+        let angle = self.converted(written, Quantity::to_angle)?;
+        self.within(written, angle.degrees(), |_, degrees| format!("{}°", rounded(degrees))).then_some(angle)
+    }
+
+    /// A plain number within the field's range.
+    pub fn number(&mut self, written: &Written) -> Option<f64> {
+        let number = self.converted(written, Quantity::to_number)?;
+        self.within(written, number, |_, number| rounded(number).to_string()).then_some(number)
+    }
+
+    /// A point, both of whose coordinates lie within the field's range.
+    pub fn point(&mut self, Pair(x, y): &Pair) -> Option<Point> {
+        let (x, y) = (self.length(x), self.length(y));
+        Some(Point::new(x?.mm(), y?.mm()))
+    }
+
+    /// As [`Resolver::length`], where the field is given.
+    pub fn optional_length(&mut self, written: Option<&Written>) -> Option<Option<Length>> {
+        written.map_or(Some(None), |written| self.length(written).map(Some))
+    }
+
+    /// As [`Resolver::angle`], where the field is given.
+    pub fn optional_angle(&mut self, written: Option<&Written>) -> Option<Option<Angle>> {
+        written.map_or(Some(None), |written| self.angle(written).map(Some))
+    }
+
+    fn units_at(&self, written: &Written) -> Option<Units> {
+        let source = written.place.span.map_or(0, |span| usize::from(span.source));
+        self.units.get(source).copied().flatten()
+    }
+
+    fn converted<T>(&mut self, written: &Written, convert: impl Fn(Quantity) -> Result<T, Refusal>) -> Option<T> {
+        let quantity = self.quantity(written)?;
+        convert(quantity).map_err(|refusal| self.told("wrong-quantity", written, refusal)).ok()
+    }
+
+    fn told(&mut self, code: &'static str, written: &Written, refusal: Refusal) {
+        self.findings.push(Finding::stop(code, written.place.clone(), refusal.message).remedy(refusal.remedy));
+    }
+
+    /// The value as it stands, its kind and range not looked at.
+    fn quantity(&mut self, written: &Written) -> Option<Quantity> {
+        let mut known = true;
+        for (name, range) in written.sum.names() {
+            match self.sizes.iter().find(|(size, _)| size == name) {
+                Some((_, Some(_))) => {}
+                Some((_, None)) => known = false,
+                None => {
+                    known = false;
+                    let fault = self.unknown_size(name, range);
+                    self.faulty(written, &fault);
+                }
+            }
+        }
+        if !known {
+            return None;
+        }
+        let size = |name: &str| self.sizes.iter().find(|(size, _)| size == name).and_then(|(_, value)| *value);
+        match written.sum.value(self.units_at(written), size) {
+            Ok(quantity) => Some(quantity),
+            Err(fault) => {
+                self.faulty(written, &fault);
+                None
+            }
+        }
+    }
+
+    fn unknown_size(&self, name: &str, range: std::ops::Range<usize>) -> Fault {
+        let names = || self.sizes.iter().map(|(name, _)| name.as_str());
+        let remedy = match nearest(name, names()) {
+            Some(near) => format!("did you mean \"{near}\"?"),
+            None if self.sizes.is_empty() => format!("add \"sizes\": {{ \"{name}\": … }}"),
+            None => format!("add it to \"sizes\", where there are {}", listed(names())),
+        };
+        Fault { range, message: format!("no size is named \"{name}\""), remedy }
+    }
+
+    fn faulty(&mut self, written: &Written, fault: &Fault) {
+        let span = written.place.span.map(|token: Span| fault_span(self.texts, token, fault));
+        let place = Place { span, ..written.place.clone() };
+        self.findings
+            .push(Finding::stop("unreadable-quantity", place, fault.message.clone()).remedy(fault.remedy.clone()));
+    }
+
+    fn within(&mut self, written: &Written, value: f64, shown: impl Fn(&Notation, f64) -> String) -> bool {
+        let (low, high) = written.range;
+        let shown = |value: f64| shown(&self.notation, value);
+        let name = field_name(&written.place.pointer);
+        let (message, remedy) = if value < low {
+            (
+                format!("{} is too small for {name}", shown(value)),
+                format!("the smallest that can stand here is {}", shown(low)),
+            )
+        } else if value > high {
+            (
+                format!("{} is too large for {name}", shown(value)),
+                format!("the largest that can stand here is {}", shown(high)),
+            )
+        } else {
+            return true;
+        };
+        let finding = Finding::stop("out-of-range", written.place.clone(), message).remedy(remedy);
+        self.findings.push(finding.measured("value", value).measured("smallest", low).measured("largest", high));
+        false
+    }
+
+    /// Works the named sizes out, each after those that it needs; a bare number is a length. Sizes that need each other are
+    /// told once, with the whole ring.
+    pub fn work_out_sizes(&mut self, written: &[(String, Option<Written>)]) {
+        // Every name is known from here on; a value follows when it has been worked out.
+        self.sizes = written.iter().map(|(name, _)| (name.clone(), None)).collect();
+        let mut states = vec![State::Untouched; written.len()];
+        for index in 0..written.len() {
+            self.work_out(index, written, &mut states, &mut Vec::new());
+        }
+    }
+
+    fn work_out(
+        &mut self,
+        index: usize,
+        written: &[(String, Option<Written>)],
+        states: &mut [State],
+        chain: &mut Vec<usize>,
+    ) {
+        let (Some((_, size)), Some(State::Untouched)) = (written.get(index), states.get(index).copied()) else {
+            return;
+        };
+        set(states, index, State::Begun);
+        chain.push(index);
+        for (name, _) in size.iter().flat_map(|size| size.sum.names()) {
+            let Some(needed) = written.iter().position(|(other, _)| other == name) else { continue };
+            match states.get(needed) {
+                Some(State::Begun) => self.ring(needed, chain, written),
+                _ => self.work_out(needed, written, states, chain),
+            }
+        }
+        chain.pop();
+        let value = size.as_ref().and_then(|size| self.size(size));
+        if let Some((_, slot)) = self.sizes.get_mut(index) {
+            *slot = value;
+        }
+        set(states, index, State::Done);
+    }
+
+    fn size(&mut self, written: &Written) -> Option<Quantity> {
+        let quantity = self.quantity(written)?;
+        if let Quantity::Angle(angle) = quantity {
+            let range = (-LARGEST_ANGLE, LARGEST_ANGLE);
+            let written = Written { range, ..written.clone() };
+            let fits = self.within(&written, angle.degrees(), |_, degrees| format!("{}°", rounded(degrees)));
+            return fits.then_some(quantity);
+        }
+        self.length(written).map(Quantity::Length)
+    }
+
+    fn ring(&mut self, first: usize, chain: &[usize], written: &[(String, Option<Written>)]) {
+        let start = chain.iter().position(|index| *index == first).unwrap_or(0);
+        let ring: Vec<usize> = chain.iter().skip(start).copied().chain([first]).collect();
+        let name = |index: &usize| written.get(*index).map_or("", |(name, _)| name.as_str());
+        let needs: Vec<String> = ring
+            .windows(2)
+            .filter_map(|pair| Some(format!("\"{}\" needs \"{}\"", name(pair.first()?), name(pair.last()?))))
+            .collect();
+        let Some((_, Some(size))) = written.get(first) else { return };
+        let message = format!("these sizes go round in a ring: {}", needs.join(", "));
+        let remedy = "give one of them a value that needs none of the others";
+        self.findings.push(Finding::stop("sizes-in-a-ring", size.place.clone(), message).remedy(remedy));
+    }
+
+    /// The sizes that could be worked out.
+    pub fn known_sizes(&self) -> Vec<(String, Quantity)> {
+        self.sizes.iter().filter_map(|(name, value)| Some((name.clone(), (*value)?))).collect()
+    }
+}
+
+/// How far the working out of a size has come.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum State {
+    Untouched,
+    Begun,
+    Done,
+}
+
+fn set(states: &mut [State], index: usize, state: State) {
+    if let Some(slot) = states.get_mut(index) {
+        *slot = state;
+    }
+}
+
+/// The name of the field that a pointer leads to or into: its last step that is no index, quoted.
+fn field_name(pointer: &str) -> String {
+    let name = pointer.rsplit('/').find(|step| step.parse::<usize>().is_err()).unwrap_or("");
+    format!("\"{}\"", name.replace("~1", "/").replace("~0", "~"))
+}
+
+/// A number to three decimals, for a message.
+fn rounded(number: f64) -> f64 {
+    (number * 1000.0).round() / 1000.0
+}

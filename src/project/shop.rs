@@ -1,0 +1,141 @@
+//! The shop as meant.
+
+use super::meant::{Cutter, Orientation, PlotText, Plotter, PrinterCorrection, Shop};
+use super::paper::Paper;
+use super::raw::{CutterText, PlotterText, PrinterText, ShopText};
+use super::resolve::Resolver;
+use super::value::Named;
+use crate::finding::{Finding, Place};
+use crate::units::{Length, Units};
+
+/// Length of the bars drawn on every sheet, mm.
+const BAR: f64 = 100.0;
+/// The least that must be left of a sheet inside its margins, mm.
+const LEAST_PRINTED: f64 = 20.0;
+/// The finest fraction of an inch unless the shop says otherwise.
+const USUAL_DENOMINATOR: u32 = 32;
+
+/// The smallest fraction of an inch to show, before anything else is known.
+pub fn denominator(shop: Option<&ShopText>) -> u32 {
+    shop.and_then(|shop| shop.denominator).map_or(USUAL_DENOMINATOR, |denominator| denominator.0)
+}
+
+/// Works the shop out.
+pub fn shop(written: Option<&ShopText>, resolver: &mut Resolver) -> Option<Shop> {
+    let units = resolver.notation.units;
+    let place = Place::pointer("/shop");
+    let paper = paper(written, units, &place, resolver);
+    let (usual_margin, usual_overlap) = match units {
+        Units::Mm => (Length::from_mm(10.0), Length::from_mm(15.0)),
+        Units::Inch => (Length::from_inches(0.375), Length::from_inches(0.625)),
+    };
+    let margin = resolver.optional_length(written.and_then(|w| w.margin.as_ref()));
+    let overlap = resolver.optional_length(written.and_then(|w| w.overlap.as_ref()));
+    let printer = printer(written.and_then(|w| w.printer.as_ref()), resolver);
+    let plotter = plotter(written.and_then(|w| w.plotter.as_ref()), resolver);
+    let cutters = named(written.and_then(|w| w.cutters.as_ref()), |text| cutter(text, resolver));
+    let collars = named(written.and_then(|w| w.collars.as_ref()), |text| resolver.length(&text.diameter));
+    let reach = resolver.optional_length(written.and_then(|w| w.mortiser.as_ref()).map(|m| &m.reach));
+    let shop = Shop {
+        paper: paper?,
+        orientation: written.and_then(|w| w.orientation).unwrap_or(Orientation::Auto),
+        margin: margin?.unwrap_or(usual_margin),
+        overlap: overlap?.unwrap_or(usual_overlap),
+        printer: printer?,
+        denominator: denominator(written),
+        plotter: plotter?,
+        cutters: cutters?,
+        collars: collars?,
+        mortiser_reach: reach?,
+    };
+    // Where a part of the shop could not be read, the usual one stands in its place: what that means for the sheet is no news.
+    if resolver.told_at(&place) {
+        return None;
+    }
+    check_sheet(&shop, &place, resolver).then_some(shop)
+}
+
+fn paper(written: Option<&ShopText>, units: Units, shop: &Place, resolver: &mut Resolver) -> Option<Paper> {
+    let Some(text) = written.and_then(|w| w.paper.as_ref()) else { return Some(Paper::usual(units)) };
+    match Paper::read(text) {
+        Ok(paper) => Some(paper),
+        Err(bad) => {
+            resolver.refuse(Finding::stop("unknown-paper", shop.child("paper"), bad.message).remedy(bad.remedy))
+        }
+    }
+}
+
+fn printer(written: Option<&PrinterText>, resolver: &mut Resolver) -> Option<PrinterCorrection> {
+    let across = resolver.optional_length(written.and_then(|w| w.bar_across.as_ref()));
+    let up = resolver.optional_length(written.and_then(|w| w.bar_up.as_ref()));
+    let factor = |bar: Option<Length>| bar.map_or(1.0, |bar| BAR / bar.mm());
+    Some(PrinterCorrection { across: factor(across?), up: factor(up?) })
+}
+
+fn plotter(written: Option<&PlotterText>, resolver: &mut Resolver) -> Option<Plotter> {
+    let bed = match written.and_then(|w| w.bed.as_ref()) {
+        Some(bed) => {
+            let corner = resolver.point(bed)?;
+            Some((Length::from_mm(corner.x), Length::from_mm(corner.y)))
+        }
+        None => None,
+    };
+    Some(Plotter { bed, text: written.and_then(|w| w.text).unwrap_or(PlotText::Strokes) })
+}
+
+fn cutter(written: &CutterText, resolver: &mut Resolver) -> Option<Cutter> {
+    let diameter = resolver.length(&written.diameter);
+    let bearing = resolver.optional_length(written.bearing.as_ref());
+    let length = resolver.optional_length(written.length.as_ref());
+    Some(Cutter { diameter: diameter?, bearing: bearing?, length: length? })
+}
+
+/// Reads every named thing, so that all that is wrong is told.
+fn named<W, T>(written: Option<&Named<W>>, mut read: impl FnMut(&W) -> Option<T>) -> Option<Vec<(String, T)>> {
+    let all: Vec<Option<(String, T)>> = written
+        .map_or(&[][..], |named| named.0.as_slice())
+        .iter()
+        .map(|(name, written)| read(written).map(|value| (name.clone(), value)))
+        .collect();
+    all.into_iter().collect()
+}
+
+/// Whether margins and overlap leave something of the sheet to print on.
+fn check_sheet(shop: &Shop, place: &Place, resolver: &mut Resolver) -> bool {
+    let (name, side) = match &shop.paper {
+        Paper::Sheet { name, width, .. } => (name.clone(), *width),
+        Paper::Roll { width } => ("the roll".to_owned(), *width),
+    };
+    let say = resolver.notation;
+    let printed = side - shop.margin * 2.0;
+    if printed.mm() < LEAST_PRINTED {
+        let most = (side - Length::from_mm(LEAST_PRINTED)) / 2.0;
+        let message = format!(
+            "margins of {} leave too little of {name}, which is {} wide",
+            say.exact(shop.margin),
+            say.exact(side)
+        );
+        let finding = Finding::stop("margins-too-wide", place.child("margin"), message)
+            .remedy(format!("make the margin {} or less, or take larger paper", say.at_most(most)))
+            .measured("margin", shop.margin.mm())
+            .measured("largest", most.mm());
+        resolver.findings.push(finding);
+        return false;
+    }
+    // Each sheet must carry the drawing on by at least half of what is printed on it.
+    let most = printed / 2.0;
+    if shop.overlap > most {
+        let message = format!(
+            "an overlap of {} is more than half of what {name} shows inside its margins, which is {}",
+            say.exact(shop.overlap),
+            say.exact(printed)
+        );
+        let finding = Finding::stop("overlap-too-wide", place.child("overlap"), message)
+            .remedy(format!("make the overlap {} or less, or take larger paper", say.at_most(most)))
+            .measured("overlap", shop.overlap.mm())
+            .measured("largest", most.mm());
+        resolver.findings.push(finding);
+        return false;
+    }
+    true
+}

@@ -1,0 +1,55 @@
+//! The texts that were read, so that a finding can be shown where it belongs.
+
+use super::json::Node;
+use crate::finding::{Finding, Place, Span};
+
+/// One text and its name.
+#[derive(Debug, Clone)]
+pub struct Source {
+    /// The file's name as it was given.
+    pub name: String,
+    /// Its text.
+    pub text: String,
+}
+
+/// The texts read, and the tree that was read from them.
+#[derive(Debug, Clone, Default)]
+pub struct Sources {
+    pub(super) files: Vec<Source>,
+    pub(super) root: Option<Node>,
+}
+
+impl Sources {
+    /// The texts: the project file first, then the shop file.
+    pub fn files(&self) -> &[Source] {
+        &self.files
+    }
+
+    /// The bytes to mark for a place: its own, or those of the value that its pointer names in the project as merged.
+    pub fn span(&self, place: &Place) -> Option<Span> {
+        place.span.or_else(|| self.root.as_ref().map(|root| root.locate(&place.pointer)))
+    }
+
+    /// The finding with all its places marked.
+    pub fn marked(&self, mut finding: Finding) -> Finding {
+        finding.place.span = self.span(&finding.place);
+        for (place, _) in &mut finding.related {
+            place.span = self.span(place);
+        }
+        finding
+    }
+
+    /// Line and column of the first byte, both from 1; the column in characters, a byte order mark not counted.
+    pub fn line_and_column(&self, span: Span) -> Option<(usize, usize)> {
+        let text = &self.files.get(usize::from(span.source))?.text;
+        let before = text.get(..character_start(text, span.start as usize))?;
+        let line_start = before.rfind('\n').map_or(0, |at| at + 1);
+        let column = before.get(line_start..)?.trim_start_matches('\u{feff}').chars().count() + 1;
+        Some((before.matches('\n').count() + 1, column))
+    }
+}
+
+/// The start of the character that holds a byte.
+pub(crate) fn character_start(text: &str, byte: usize) -> usize {
+    (0..=byte.min(text.len())).rev().find(|at| text.is_char_boundary(*at)).unwrap_or(0)
+}

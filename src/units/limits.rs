@@ -1,0 +1,71 @@
+//! Lengths in messages: exact, or rounded to the side on which they can be used.
+
+use super::write::trimmed;
+use super::{Length, Notation, Units};
+
+/// Slack, in steps, that floating point may have added to a length that lies on a step.
+const ON_A_STEP: f64 = 1e-6;
+/// The finest fraction of an inch in which an exact length is written.
+const FINEST_DENOMINATOR: u32 = 128;
+
+impl Notation {
+    /// A length as exactly as it was given: to 0.001 mm; as a fraction of an inch where it is one, else to 0.0001 in.
+    pub fn exact(&self, length: Length) -> String {
+        match self.units {
+            Units::Mm => format!("{} mm", trimmed(length.mm(), 3)),
+            Units::Inch => {
+                let steps = length.inches() * f64::from(FINEST_DENOMINATOR);
+                if (steps - steps.round()).abs() < ON_A_STEP && steps.abs() < 1e9 {
+                    Notation { denominator: FINEST_DENOMINATOR, ..*self }.length(length)
+                } else {
+                    format!("{} in", trimmed(length.inches(), 4))
+                }
+            }
+        }
+    }
+
+    /// The largest length to write that is not longer: whole tenths of a millimetre, or whole steps of the maker's rule.
+    pub fn at_most(&self, length: Length) -> String {
+        self.stepped(length, |steps| (steps + ON_A_STEP).floor())
+    }
+
+    /// The smallest length to write that is not shorter.
+    pub fn at_least(&self, length: Length) -> String {
+        self.stepped(length, |steps| (steps - ON_A_STEP).ceil())
+    }
+
+    fn stepped(&self, length: Length, whole: impl Fn(f64) -> f64) -> String {
+        match self.units {
+            Units::Mm => self.exact(Length::from_mm(whole(length.mm() * 10.0) / 10.0)),
+            Units::Inch => {
+                let per_inch = f64::from(self.denominator.max(1));
+                self.exact(Length::from_inches(whole(length.inches() * per_inch) / per_inch))
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::units::{Length, Notation, Units};
+
+    const MM: Notation = Notation { units: Units::Mm, denominator: 32 };
+    const INCH: Notation = Notation { units: Units::Inch, denominator: 32 };
+
+    #[test]
+    fn what_was_given_is_repeated_exactly() {
+        assert_eq!(MM.exact(Length::from_mm(0.1)), "0.1 mm");
+        assert_eq!(MM.exact(Length::from_mm(24.3333)), "24.333 mm");
+        assert_eq!(INCH.exact(Length::from_inches(1.0 + 1.0 / 128.0)), "1 1/128\"");
+        assert_eq!(INCH.exact(Length::from_inches(0.3)), "0.3 in");
+    }
+
+    #[test]
+    fn a_limit_is_rounded_to_the_side_on_which_it_can_be_used() {
+        assert_eq!(MM.at_most(Length::from_mm(24.57)), "24.5 mm");
+        assert_eq!(MM.at_most(Length::from_mm(24.5)), "24.5 mm");
+        assert_eq!(MM.at_least(Length::from_mm(24.51)), "24.6 mm");
+        assert_eq!(INCH.at_most(Length::from_inches(0.99)), "31/32\"");
+        assert_eq!(INCH.at_least(Length::from_inches(0.99)), "1\"");
+    }
+}

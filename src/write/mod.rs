@@ -1,0 +1,12 @@
+//! Pages to bytes: PDF for printers, SVG for pen plotters, cutters and screens.
+//!
+//! Guarantees: pure functions; the same pages give the same bytes; a number that is no number, or a page that no reader
+//! could show, is refused with words and nothing is written.
+
+mod error;
+mod pdf;
+mod svg;
+
+pub use error::WriteError;
+pub use pdf::{PdfOptions, pdf};
+pub use svg::{PlotText, SvgStyle, svg};

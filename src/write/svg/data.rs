@@ -1,0 +1,116 @@
+//! Numbers and path data.
+
+use super::arc::{ArcTo, arc_commands};
+use crate::geometry::{Affine, Path, Point, Segment};
+use std::fmt::Write;
+
+/// A length to 0.0001, without needless zeros, never negative zero.
+pub(super) fn number(value: f64) -> String {
+    let mut text = String::new();
+    push_number(&mut text, value, 4);
+    text
+}
+
+/// An angle in radians as degrees to 0.000001: a turned ellipse's end 3 m from its centre stays within 0.0001 mm.
+pub(super) fn angle(radians: f64) -> String {
+    let mut text = String::new();
+    push_number(&mut text, radians.to_degrees(), 6);
+    text
+}
+
+fn push_number(text: &mut String, value: f64, places: usize) {
+    let from = text.len();
+    // Writing to a string cannot fail.
+    let _ = write!(text, "{value:.places$}");
+    let kept = text.trim_end_matches('0').trim_end_matches('.').len();
+    text.truncate(kept.max(from + 1));
+    if text.get(from..) == Some("-0") {
+        text.truncate(from);
+        text.push('0');
+    }
+}
+
+/// The path data of the paths under a map, one subpath each.
+pub(super) fn path_data<'p>(paths: impl IntoIterator<Item = &'p Path>, map: Affine) -> String {
+    let mut data = String::new();
+    for path in paths {
+        push_path(&mut data, &path.transformed(map));
+    }
+    data
+}
+
+/// A closed path ends exactly where it begins; a straight last line is left to the closing itself.
+fn push_path(data: &mut String, path: &Path) {
+    let Some(start) = path.start() else { return };
+    push(data, 'M', &[start]);
+    let last = path.segments().len() - 1;
+    for (index, segment) in path.segments().iter().enumerate() {
+        let closes = path.is_closed() && index == last;
+        let end = if closes { start } else { segment.end() };
+        match segment {
+            Segment::Line(_) if closes && last > 0 => {}
+            Segment::Line(_) => push(data, 'L', &[end]),
+            Segment::Cubic(cubic) => push(data, 'C', &[cubic.p1, cubic.p2, end]),
+            Segment::Arc(arc) => {
+                let commands = arc_commands(arc, end);
+                commands.iter().for_each(|command| push_arc(data, command));
+            }
+        }
+    }
+    if path.is_closed() {
+        data.push('Z');
+    }
+}
+
+fn push(data: &mut String, command: char, points: &[Point]) {
+    data.push(command);
+    for (index, point) in points.iter().enumerate() {
+        if index > 0 {
+            data.push(' ');
+        }
+        push_number(data, point.x, 4);
+        data.push(',');
+        push_number(data, point.y, 4);
+    }
+}
+
+fn push_arc(data: &mut String, arc: &ArcTo) {
+    data.push('A');
+    push_number(data, arc.radii.0, 4);
+    data.push(',');
+    push_number(data, arc.radii.1, 4);
+    data.push(' ');
+    push_number(data, arc.rotation.to_degrees(), 6);
+    data.push_str(match (arc.large, arc.positive) {
+        (false, false) => " 0,0 ",
+        (false, true) => " 0,1 ",
+        (true, false) => " 1,0 ",
+        (true, true) => " 1,1 ",
+    });
+    push_number(data, arc.to.x, 4);
+    data.push(',');
+    push_number(data, arc.to.y, 4);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_short_and_plain() {
+        assert_eq!(number(100.0), "100");
+        assert_eq!(number(0.00004), "0");
+        assert_eq!(number(-0.00004), "0");
+        assert_eq!(number(-12.34567), "-12.3457");
+        assert_eq!(number(1e7), "10000000");
+        assert_eq!(angle(std::f64::consts::FRAC_PI_8), "22.5");
+    }
+
+    #[test]
+    fn a_closed_outline_leaves_its_last_line_to_the_closing() {
+        let square = Path::rectangle(kurbo::Rect::new(0.0, 0.0, 10.0, 5.0));
+        assert_eq!(path_data([&square], Affine::IDENTITY), "M0,0L10,0L10,5L0,5Z");
+        let open = Path::line(Point::new(1.0, 2.0), Point::new(3.0, 4.0));
+        assert_eq!(path_data([&open], Affine::FLIP_Y), "M1,-2L3,-4");
+    }
+}

@@ -1,0 +1,150 @@
+//! Every bad file says exactly what its golden text holds; `FULLSIZE_BLESS=1` writes the golden texts anew.
+
+use fullsize::finding::stops;
+use fullsize::project::{Reading, read};
+use fullsize::{cli::report, project};
+use std::fs;
+use std::path::{Path, PathBuf};
+
+fn files(folder: &str) -> Vec<PathBuf> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures").join(folder);
+    let mut files: Vec<PathBuf> = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).collect();
+    files.retain(|file| file.extension().is_some_and(|e| e == "json") && !name(file).ends_with(".shop"));
+    files.sort();
+    files
+}
+
+fn name(file: &Path) -> String {
+    file.file_stem().unwrap().to_string_lossy().into_owned()
+}
+
+/// Reads a file; `NAME.shop.json` beside it is its shop file, and what follows a `+` in its name its variant.
+fn reading(file: &Path) -> Reading {
+    let name = name(file);
+    let shop = fs::read(file.with_file_name(format!("{name}.shop.json"))).ok();
+    let shop = shop.as_deref().map(|bytes| ("shop.json", bytes));
+    let variant = name.split_once('+').map(|(_, variant)| variant);
+    read("project.json", &fs::read(file).unwrap(), shop, variant)
+}
+
+#[test]
+fn every_bad_file_says_what_is_wrong() {
+    let bless = std::env::var_os("FULLSIZE_BLESS").is_some();
+    let files = files("bad");
+    assert!(files.len() >= 80, "{}", files.len());
+    let mut wrong = Vec::new();
+    for file in files {
+        let reading = reading(&file);
+        assert!(!reading.findings.is_empty(), "{} has no fault", file.display());
+        assert_eq!(reading.project.is_none(), stops(&reading.findings), "{}", file.display());
+        for finding in &reading.findings {
+            assert!(!finding.message.is_empty() && !finding.remedy.is_empty(), "{}: {finding:?}", file.display());
+        }
+        let said = report::text(&reading.findings, &reading.sources, false);
+        let golden = file.with_extension("txt");
+        if bless {
+            fs::write(&golden, &said).unwrap();
+        } else if fs::read_to_string(&golden).ok().as_deref() != Some(said.as_str()) {
+            wrong.push(format!("{}:\n{said}", file.display()));
+        }
+    }
+    assert!(wrong.is_empty(), "{} files say something else:\n{}", wrong.len(), wrong.join("\n"));
+}
+
+#[test]
+fn every_good_file_makes_a_project() {
+    for file in files("good") {
+        let reading = reading(&file);
+        let said = report::text(&reading.findings, &reading.sources, false);
+        assert!(said.is_empty(), "{}:\n{said}", file.display());
+        let project = reading.project.unwrap_or_else(|| panic!("{}", file.display()));
+        for variant in &project.variants {
+            let reading = read("project.json", &fs::read(&file).unwrap(), None, Some(variant));
+            let said = report::text(&reading.findings, &reading.sources, false);
+            assert!(said.is_empty() && reading.project.is_some(), "{} as {variant}:\n{said}", file.display());
+        }
+    }
+}
+
+#[test]
+fn a_file_of_brackets_is_refused_in_plain_words() {
+    for (megabytes, code) in [(10, "file-too-large"), (3, "too-deep")] {
+        let reading = read("brackets.json", &vec![b'['; megabytes << 20], None, None);
+        assert_eq!(reading.findings.iter().map(|finding| finding.code).collect::<Vec<_>>(), [code]);
+        assert!(!report::text(&reading.findings, &reading.sources, false).is_empty());
+    }
+}
+
+/// Numbers from a plain linear congruential generator: the same ones on every run.
+struct Dice(u64);
+
+impl Dice {
+    fn below(&mut self, limit: usize) -> usize {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (self.0 >> 33) as usize % limit.max(1)
+    }
+}
+
+/// A good file with a few of its bytes, words or values altered.
+fn altered(text: &[u8], dice: &mut Dice) -> Vec<u8> {
+    let pieces: [&[u8]; 24] = [
+        b"",
+        b"{",
+        b"}",
+        b"[",
+        b"]",
+        b",",
+        b":",
+        b"\"",
+        b"\\",
+        b"0",
+        b"-",
+        b"1e9",
+        b"null",
+        b"true",
+        b"\n",
+        b" ",
+        b"/",
+        b"'",
+        b"\xff",
+        "½".as_bytes(),
+        b"\"in\"",
+        b"99999",
+        b"\"1:6\"",
+        b"\"\"",
+    ];
+    let mut bytes = text.to_vec();
+    for _ in 0..1 + dice.below(3) {
+        let start = dice.below(bytes.len());
+        let end = (start + dice.below(4)).min(bytes.len());
+        bytes.splice(start..end, pieces[dice.below(pieces.len())].iter().copied());
+    }
+    bytes
+}
+
+#[test]
+fn no_alteration_makes_the_reader_fall_over() {
+    let mut dice = Dice(11);
+    let schema = jsonschema::validator_for(&project::schema()).unwrap();
+    let (mut accepted, mut refused) = (0, 0);
+    for file in files("good") {
+        let text = fs::read(&file).unwrap();
+        for _ in 0..600 {
+            let bytes = altered(&text, &mut dice);
+            let reading = read("altered.json", &bytes, None, None);
+            let said = report::text(&reading.findings, &reading.sources, dice.below(2) == 0);
+            assert_eq!(said.is_empty(), reading.findings.is_empty());
+            report::json(&reading.findings, &reading.sources);
+            if reading.project.is_some() {
+                accepted += 1;
+                // A byte order mark is no part of the JSON text.
+                let json =
+                    serde_json::from_slice(bytes.strip_prefix("\u{feff}".as_bytes()).unwrap_or(&bytes)).unwrap();
+                assert!(schema.is_valid(&json), "{}", String::from_utf8_lossy(&bytes));
+            } else {
+                refused += 1;
+            }
+        }
+    }
+    assert!(accepted > 100 && refused > 1000, "{accepted} accepted, {refused} refused");
+}

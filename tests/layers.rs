@@ -1,0 +1,80 @@
+//! The order of the house: a module imports only what stands above it.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// From the ground up. `write` is stricter still, see below.
+const ORDER: [&str; 16] = [
+    "units", "finding", "geometry", "page", "project", "wood", "board", "piece", "joinery", "pattern", "check",
+    "layout", "schedule", "change", "write", "cli",
+];
+
+/// All that the writers may know.
+const WRITERS_KNOW: [&str; 5] = ["units", "finding", "geometry", "page", "schedule"];
+
+fn sources(folder: &Path, found: &mut Vec<PathBuf>) {
+    for entry in fs::read_dir(folder).expect("a folder of sources") {
+        let path = entry.expect("an entry").path();
+        if path.is_dir() {
+            sources(&path, found);
+        } else if path.extension().is_some_and(|e| e == "rs") {
+            found.push(path);
+        }
+    }
+}
+
+/// The modules named after `crate::` in a text, also inside a braced list.
+fn imports(text: &str) -> Vec<String> {
+    let mut names = Vec::new();
+    for part in text.split("crate::").skip(1) {
+        let inner = part.strip_prefix('{').map_or(part, |list| list.split('}').next().unwrap_or(list));
+        let count = if part.starts_with('{') { usize::MAX } else { 1 };
+        for name in inner.split(',').take(count) {
+            let name: String = name.trim().chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
+            names.push(name);
+        }
+    }
+    names
+}
+
+fn files() -> Vec<(String, PathBuf, String)> {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let mut found = Vec::new();
+    sources(&root, &mut found);
+    found.sort();
+    let module = |path: &Path| {
+        let first = path.strip_prefix(&root).expect("inside src").components().next().expect("a name");
+        first.as_os_str().to_string_lossy().trim_end_matches(".rs").to_owned()
+    };
+    found.iter().map(|p| (module(p), p.clone(), fs::read_to_string(p).expect("readable"))).collect()
+}
+
+#[test]
+fn a_module_imports_only_what_stands_above_it() {
+    let place = |name: &str| ORDER.iter().position(|module| *module == name);
+    let mut wrong = Vec::new();
+    for (module, path, text) in files() {
+        let Some(own) = place(&module) else { continue };
+        for import in imports(&text) {
+            let known = module != "write" || import == "write" || WRITERS_KNOW.contains(&import.as_str());
+            if place(&import).is_none_or(|level| level > own) || !known {
+                wrong.push(format!("{}: crate::{import}", path.display()));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "against the order of the house:\n{}", wrong.join("\n"));
+}
+
+#[test]
+fn nothing_is_imported_by_the_star() {
+    for (_, path, text) in files() {
+        let starred = text.lines().filter(|l| l.trim_start().starts_with("use ") && l.contains("::*"));
+        assert_eq!(starred.count(), 0, "a glob import in {}", path.display());
+    }
+}
+
+#[test]
+fn the_check_itself_sees_an_import_against_the_order() {
+    assert_eq!(imports("use crate::write::pdf; use crate::{units::Length, page};"), ["write", "units", "page"]);
+    assert!(ORDER.iter().position(|m| *m == "write") > ORDER.iter().position(|m| *m == "layout"));
+}
