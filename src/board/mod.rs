@@ -4,13 +4,11 @@
 //! every piece of their rims knows which edge or cut it comes from, and angles are those of the saw, not of the room.
 
 mod end;
-mod revision;
 mod saw;
 mod shape;
 mod solid;
 
 pub use end::EndFace;
-pub use revision::revision;
 pub use saw::{Angles, Corner, FarSide, Gap, Register, SawCut};
 pub(crate) use shape::holds;
 pub use shape::{Arris, Ring, Source};

@@ -5,6 +5,7 @@ use super::names::{ids, label};
 use super::parts::{BoardCopy, Fact, Handed, Meet, Piece, SolvedBoard};
 use super::same::{Lies, lies, own_mirror};
 use super::surface::{SurfaceAxes, oriented, plane_of};
+use super::top;
 use crate::board::{Board, Solid, Source};
 use crate::finding::{Finding, Place, stops};
 use crate::geometry::{Path, Placement, Point3, Vec3};
@@ -184,6 +185,21 @@ impl<'a> Work<'a> {
         let finding = Finding::stop("overhang-too-large", base("overhang"), message)
             .remedy(format!("less than {} just fits", self.mm(top.mm() / 2.0)));
         self.stop(finding.measured("overhang", over.mm()).measured("fits", top.mm() / 2.0))
+    }
+
+    /// Takes up the top: on the base's heads, or on its highest point where it has none.
+    pub(super) fn add_top(&mut self, top: &Top) {
+        let corners = self.singles.iter().flat_map(|(single, solid)| {
+            let rims = [(&solid.face, 0.0), (&solid.far, -single.board.thickness)];
+            let nodes = rims.map(|(rim, w)| rim.path().nodes().into_iter().map(move |p| Point3::new(p.x, p.y, w)));
+            let [face, far] = nodes;
+            face.chain(far).map(|p| single.placement.to_world(p).z)
+        });
+        let highest = corners.fold(0.0, f64::max);
+        let Some(index) = top::add(top, highest + top.thickness.mm(), self) else { return };
+        for (board, cut) in std::mem::take(&mut self.under_top) {
+            self.landings.push(Landing { from: (board, cut), to: index, on: Source::Far });
+        }
     }
 
     /// The finished piece.

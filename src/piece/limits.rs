@@ -13,7 +13,7 @@ pub(super) const STEEPEST: f64 = 75.0;
 /// A number with its place in the file and its words.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Named<'a, T> {
-    /// Under `/base`: `leg/head`.
+    /// Under `/base`: `leg/head`; or from the root: `/top/width`.
     pub(super) field: &'a str,
     /// In a maker's words: `the leg's head`.
     pub(super) words: &'a str,
@@ -21,9 +21,9 @@ pub(super) struct Named<'a, T> {
     pub(super) value: T,
 }
 
-/// A place under `/base`.
+/// A place under `/base`, or the place itself where it begins with a stroke.
 pub(super) fn base(field: &str) -> Place {
-    Place::pointer(if field.is_empty() { "/base".to_owned() } else { format!("/base/{field}") })
+    Place::pointer(if field.starts_with('/') { field.to_owned() } else { format!("/base/{field}") })
 }
 
 impl Work<'_> {

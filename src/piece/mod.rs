@@ -7,13 +7,17 @@
 mod assemble;
 mod beam;
 mod edge;
+mod faults;
 mod leaning_frames;
 mod limits;
 mod names;
 mod parts;
+mod placed;
 mod same;
 mod splayed_box;
+mod splayed_legs;
 mod surface;
+mod top;
 
 pub use parts::{BoardCopy, Fact, Handed, Meet, Piece, SolvedBoard, Value};
 
@@ -29,10 +33,16 @@ use crate::units::Notation;
 /// Every finding, where one of them stops the work. Without such a one they are in [`Piece::findings`].
 pub fn solve(base: Option<&Base>, top: Option<&Top>, notation: &Notation) -> Result<Piece, Vec<Finding>> {
     let mut work = assemble::Work::new(notation);
+    let top = top.filter(|t| top::numbers(t, &mut work));
     match base {
         Some(Base::LeaningFrames(frames)) => leaning_frames::solve(frames, top, &mut work),
+        Some(Base::SplayedLegs(legs)) => splayed_legs::solve(legs, top, &mut work),
         Some(Base::SplayedBox(sides)) => splayed_box::solve(sides, &mut work),
-        _ => {}
+        Some(Base::Boards(boards)) => placed::solve(boards, &mut work),
+        None => {}
+    }
+    if let Some(top) = top {
+        work.add_top(top);
     }
     work.finish()
 }

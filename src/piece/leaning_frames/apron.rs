@@ -120,7 +120,7 @@ pub(super) fn add(shared: &Shared, boards: &[FrameBoards; 2], apron: &Apron, wor
         let beam = beam(shared, boards, apron, &face)?;
         let board = match beam.board() {
             Ok(board) => board,
-            Err(fault) => return super::beam_fault(work, fault, "apron"),
+            Err(fault) => return work.beam_fault(fault, "apron"),
         };
         let gap = chord_gap(&boards[1].lines, &face.lies[1]);
         let index = work.add(Single {

@@ -9,13 +9,10 @@ mod stretcher;
 mod tests;
 
 use super::assemble::{Landing, Work};
-use super::beam::BeamFault;
-use super::edge::CurveFault;
 use super::limits::{Named, base};
 use super::parts::Fact;
 use crate::finding::Finding;
 use crate::project::base::{FrameTurn, LeaningFrames, Rail, Span, Top};
-use crate::units::Length;
 use frame::{Frame, LegLines};
 use rail::{RailPlace, Which};
 
@@ -198,7 +195,7 @@ fn leg_lines(shared: &Shared, top: Option<&Top>, frame: &Frame, work: &mut Work)
     }
     let lines = match LegLines::new(leg, half, frame.slope) {
         Ok(lines) => lines,
-        Err((field, fault)) => return curve_fault(work, fault, &format!("leg/{field}")),
+        Err((field, fault)) => return work.curve_fault(fault, &format!("leg/{field}")),
     };
     narrow(&lines, frame, work)?;
     Some(lines)
@@ -298,39 +295,4 @@ fn footprint(shared: &Shared, boards: &[FrameBoards; 2], half_length: f64, work:
         Fact::length("footprint_length", "footprint, along", x.1 - x.0),
         Fact::length("footprint_width", "footprint, across", y.1 - y.0),
     ]);
-}
-
-/// The finding for a curve that cannot be made.
-fn curve_fault<T>(work: &mut Work, fault: CurveFault, field: &str) -> Option<T> {
-    let finding = match fault {
-        CurveFault::RiseTooHigh { most } => {
-            let message = format!("the rise is more than half its chord, {}", work.mm(most));
-            Finding::stop("rise-too-high", base(field), message)
-                .remedy(format!("{} just fits", work.mm(most)))
-                .measured("fits", most)
-        }
-        CurveFault::Batten => Finding::stop("batten", base(field), "no batten springs through these points")
-            .remedy("move the points so that the curve turns less between them"),
-    };
-    work.stop(finding)
-}
-
-/// The finding for a board between two others that cannot be made.
-fn beam_fault<T>(work: &mut Work, fault: BeamFault, field: &str) -> Option<T> {
-    match fault {
-        BeamFault::Curve(index, fault) => {
-            curve_fault(work, fault, &format!("{field}/{}", ["lower_edge", "upper_edge"][index.min(1)]))
-        }
-        BeamFault::NoLength { left } => {
-            let message = format!(
-                "the {} has no length: its ends pass each other by {}",
-                field.replace('_', " "),
-                work.mm(-left)
-            );
-            let finding = Finding::stop("no-length", base(field), message)
-                .remedy("move the parts between which it stands farther apart")
-                .measured("short", Length::from_mm(-left).mm());
-            work.stop(finding)
-        }
-    }
 }

@@ -106,7 +106,7 @@ pub(super) fn add(
     };
     let board = match beam.board() {
         Ok(board) => board,
-        Err(fault) => return super::beam_fault(work, fault, field),
+        Err(fault) => return work.beam_fault(fault, field),
     };
     work.add(Single {
         role: field,

@@ -42,7 +42,7 @@ pub(super) fn add(shared: &Shared, boards: &[FrameBoards; 2], stretcher: &Stretc
     let beam = Beam { thickness: thick, edges, names, ends: [end(&boards[0])?, end(&boards[1])?], sides };
     let board = match beam.board() {
         Ok(board) => board,
-        Err(fault) => return super::beam_fault(work, fault, "stretcher"),
+        Err(fault) => return work.beam_fault(fault, "stretcher"),
     };
     let index = work.add(Single {
         role: "stretcher",

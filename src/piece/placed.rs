@@ -1,0 +1,289 @@
+//! Boards placed one by one.
+
+use super::assemble::{Landing, Single, Work};
+use super::limits::{Named, base};
+use super::surface::plane_of;
+use crate::board::{Board, Cut, Edge, Role, Source};
+use crate::finding::Finding;
+use crate::geometry::{Built, Placement, Plane, Point, Point3, Segment};
+use crate::project::base::{PlacedBoard, PlacedCut, Surface};
+
+/// A piece of an outline nearer to the line between two corners than this, mm, lies on it.
+const ON_EDGE: f64 = 1e-6;
+
+/// A plane whose trace on the face would be shorter than this share of its normal is parallel to the face.
+const PARALLEL: f64 = 1e-6;
+
+/// A cut nearer to the point to keep than this, mm, keeps neither side.
+const UNDECIDED: f64 = 1e-6;
+
+/// A board in the world before its cuts.
+struct Uncut<'a> {
+    given: &'a PlacedBoard,
+    board: Board,
+    placement: Placement,
+    pointer: String,
+}
+
+/// Solves the boards; what goes wrong is left in the findings.
+pub(super) fn solve(boards: &[PlacedBoard], work: &mut Work) {
+    let uncut: Vec<Option<Uncut>> = boards.iter().map(|b| uncut(b, work)).collect();
+    let Some(uncut) = uncut.into_iter().collect::<Option<Vec<Uncut>>>() else { return };
+    let mut landings = Vec::new();
+    let mut indices = Vec::new();
+    for one in &uncut {
+        let Some((board, against)) = cut(one, &uncut, work) else { continue };
+        let pointer = one.pointer.clone();
+        let index = work.add(Single {
+            role: "board",
+            id: Some(one.given.id.clone()),
+            which: Vec::new(),
+            board,
+            placement: one.placement,
+            make: one.given.make,
+            pointer,
+            facts: Vec::new(),
+        });
+        indices.push(index);
+        landings.extend(against.into_iter().map(|(cut, other, on)| (index, cut, other, on)));
+    }
+    if indices.len() < uncut.len() {
+        return;
+    }
+    for (index, cut, other, on) in landings {
+        if let (Some(index), Some(to)) = (index, indices[other]) {
+            work.land(Landing { from: (index, cut), to, on });
+        }
+    }
+}
+
+/// A board before its cuts.
+fn uncut<'a>(given: &'a PlacedBoard, work: &mut Work) -> Option<Uncut<'a>> {
+    let place = base("boards").child(&given.id);
+    let thickness = place.child("thickness").pointer;
+    if !work.above_zero(&[Named { field: &thickness, words: "the thickness", value: given.thickness }]) {
+        return None;
+    }
+    // Within half a degree of each other the two directions hardly tell how the board is turned.
+    let sine = given.along.unit()?.cross(given.face.unit()?).length();
+    let placement =
+        Placement::facing(given.at, given.along, given.face).filter(|_| sine > 0.5_f64.to_radians().sin());
+    let Some(placement) = placement else {
+        let message = "the face points nearly along the board; it must point out of the board's face side";
+        let finding = Finding::stop("face-along-board", place.child("face"), message);
+        return work.stop(finding.remedy("give a direction more nearly square to \"along\"").measured("sine", sine));
+    };
+    let board = Board {
+        thickness: given.thickness.mm(),
+        edges: edges(&given.outline, &given.edge_names),
+        cuts: Vec::new(),
+        keep: given.keep.map(|p| placement.to_board(p)),
+        sides: ["face", "far side"],
+    };
+    Some(Uncut { given, board, placement, pointer: place.pointer })
+}
+
+/// The outline's pieces, each straight one named by the corner at which its edge arrives.
+fn edges(built: &Built, names: &[String]) -> Vec<Edge> {
+    let corners = &built.corners;
+    let before = |i: usize| corners[(i + corners.len() - 1) % corners.len()];
+    let on = |i: &usize, piece: &Segment| {
+        let line = Segment::line(before(*i), corners[*i]);
+        [piece.start(), piece.end()].iter().all(|p| line.nearest(*p).0 < ON_EDGE)
+    };
+    let name = |piece: &Segment| {
+        let straight = matches!(piece, Segment::Line(_));
+        let found = (0..corners.len()).find(|i| straight && on(i, piece));
+        found.and_then(|i| names.get(i)).map_or("edge", String::as_str)
+    };
+    built.outline.path().segments().iter().map(|s| Edge::new(name(s), vec![*s])).collect()
+}
+
+/// A cut of a board that lands on another: the cut, the other board, and its surface.
+type Against = (usize, usize, Source);
+
+/// The board with its cuts, and on which others they land.
+fn cut(one: &Uncut, all: &[Uncut], work: &mut Work) -> Option<(Board, Vec<Against>)> {
+    let mut board = one.board.clone();
+    let middle = board.outline().centroid().unwrap_or_default();
+    let keep = board.keep.unwrap_or(Point3::new(middle.x, middle.y, -board.thickness / 2.0));
+    let mut landings = Vec::new();
+    let mut whole = true;
+    for (k, given) in one.given.cuts.iter().enumerate() {
+        let pointer = format!("{}/cuts/{k}", one.pointer);
+        let Some((world, against)) = plane(given, all, &pointer, work) else {
+            whole = false;
+            continue;
+        };
+        let plane = one.placement.plane_to_board(&world);
+        let (n, from) = (plane.normal(), plane.distance(keep));
+        let wrong = if n.x.hypot(n.y) < PARALLEL {
+            Some(("cut-along-face", "the cut runs along the board's face", "plane the board to thickness instead"))
+        } else if from.abs() < UNDECIDED {
+            let cure = "give \"keep\": a point of the part that stays";
+            Some(("cut-through-middle", "the cut passes the point that tells which part to keep", cure))
+        } else {
+            None
+        };
+        if let Some((code, words, cure)) = wrong {
+            work.findings.push(Finding::stop(code, crate::finding::Place::pointer(pointer), words).remedy(cure));
+            whole = false;
+            continue;
+        }
+        let plane = plane.keeping(keep);
+        let against_words = match &against {
+            Some((other, source)) => Some(surface_name(&all[*other], *source)),
+            None => matches!(given, PlacedCut::Level(_)).then(|| "level".to_owned()),
+        };
+        let (place, role) = place_of(&plane, &board);
+        landings.extend(against.map(|(other, source)| (board.cuts.len(), other, source)));
+        board.cuts.push(Cut { place, against: against_words, role, plane, nominal: None });
+    }
+    whole.then_some((board, landings))
+}
+
+/// The plane of a cut in the world, and the surface against which it lies.
+fn plane(
+    given: &PlacedCut,
+    all: &[Uncut],
+    pointer: &str,
+    work: &mut Work,
+) -> Option<(Plane, Option<(usize, Source)>)> {
+    let place = crate::finding::Place::pointer(pointer);
+    match given {
+        PlacedCut::Level(z) => Some((Plane::level(z.mm()), None)),
+        PlacedCut::Plane { through, normal } => match Plane::through(*through, *normal) {
+            Some(plane) => Some((plane, None)),
+            None => {
+                let finding =
+                    Finding::stop("no-direction", place.child("plane/normal"), "the normal has no direction");
+                work.stop(finding.remedy("give three numbers that are not all nothing"))
+            }
+        },
+        PlacedCut::Against { board, surface } => {
+            let index = all.iter().position(|other| &other.given.id == board);
+            let source = |other: &Uncut| match surface {
+                Surface::Face => Some(Source::Face),
+                Surface::Far => Some(Source::Far),
+                Surface::Edge(name) => other.board.edges.iter().position(|e| &e.name == name).map(Source::Edge),
+            };
+            let found = index.and_then(|i| source(&all[i]).map(|s| (i, s)));
+            let Some((index, source)) = found else {
+                let finding = Finding::stop(
+                    "against-nothing",
+                    place.child("against"),
+                    "there is no such board, or it has no edge of that name",
+                );
+                return work.stop(finding.remedy("write ID.face, ID.far or ID.edge.NAME of a board of this base"));
+            };
+            let other = &all[index];
+            match plane_of(&other.board, source) {
+                Some(plane) => Some((other.placement.plane_to_world(&plane), Some((index, source)))),
+                None => {
+                    let finding =
+                        Finding::stop("against-curve", place.child("against"), "that edge is curved; a cut is flat");
+                    work.stop(finding.remedy("cut against a straight edge, a face, or a plane of your own"))
+                }
+            }
+        }
+    }
+}
+
+/// `ID.far`.
+fn surface_name(other: &Uncut, source: Source) -> String {
+    let id = &other.given.id;
+    match source {
+        Source::Face => format!("{id}.face"),
+        Source::Far => format!("{id}.far"),
+        Source::Edge(_) | Source::Cut(_) => format!("{id}.edge.{}", other.board.name_of(source)),
+    }
+}
+
+/// What a cut makes, by the way it looks, and its role; numbered where there are several.
+fn place_of(plane: &Plane, board: &Board) -> (String, Role) {
+    let n = plane.normal();
+    let (name, role) = match (n.x.abs() >= n.y.abs(), n.x > 0.0, n.y > 0.0) {
+        (true, true, _) => ("right end", Role::End),
+        (true, false, _) => ("left end", Role::End),
+        (false, _, true) => ("upper edge", Role::Edge),
+        (false, _, false) => ("lower edge", Role::Edge),
+    };
+    let taken = board.cuts.iter().filter(|c| c.place.starts_with(name)).count();
+    (if taken == 0 { name.to_owned() } else { format!("{name} {}", taken + 1) }, role)
+}
+
+/// The rim of a rectangle, for tests and for boards given by their size.
+#[cfg(test)]
+fn rectangle(length: f64, width: f64) -> Vec<crate::geometry::Node> {
+    let corner = |x: f64, y: f64| crate::geometry::Node {
+        to: Point::new(x, y),
+        edge: crate::geometry::EdgeShape::Straight,
+        corner_radius: None,
+    };
+    vec![corner(0.0, 0.0), corner(length, 0.0), corner(length, width), corner(0.0, width)]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::rectangle;
+    use crate::geometry::{Point3, Vec3, build};
+    use crate::piece::solve;
+    use crate::project::base::{Base, PlacedBoard, PlacedCut, Surface};
+    use crate::units::{Length, Notation};
+
+    fn board(id: &str, length: f64, at: Point3, along: Vec3, face: Vec3) -> PlacedBoard {
+        PlacedBoard {
+            id: id.into(),
+            thickness: Length::from_mm(20.0),
+            outline: build(&rectangle(length, 100.0), None).expect("a rectangle"),
+            edge_names: ["left", "lower", "right", "upper"].map(String::from).to_vec(),
+            at,
+            along,
+            face,
+            make: 1,
+            cuts: Vec::new(),
+            keep: None,
+        }
+    }
+
+    #[test]
+    fn a_brace_cut_against_a_post_and_the_floor() {
+        let post = board("post", 800.0, Point3::ORIGIN, Vec3::Z, -Vec3::Y);
+        let slant = 30_f64.to_radians();
+        let along = Vec3::new(slant.cos(), 0.0, slant.sin());
+        let mut brace = board("brace", 900.0, Point3::new(-850.0, 0.0, -60.0), along, -Vec3::Y);
+        brace.cuts = vec![
+            PlacedCut::Level(Length::ZERO),
+            PlacedCut::Against { board: "post".into(), surface: Surface::Edge("upper".into()) },
+        ];
+        let base = Base::Boards(vec![post, brace]);
+        let piece = solve(Some(&base), None, &Notation::default()).unwrap_or_else(|f| panic!("{f:#?}"));
+        let brace = piece.boards.iter().find(|b| b.id == "brace").expect("it is made");
+        let settings: Vec<(f64, f64)> = brace.cuts.iter().map(|c| (c.mitre().degrees(), c.bevel.degrees())).collect();
+        // A board that slopes 30° meets the level at 60° from square and the plumb edge at 30°, both with a square blade.
+        assert!((settings[0].0 - 60.0).abs() < 1e-9 && settings[0].1.abs() < 1e-9, "{settings:?}");
+        assert!((settings[1].0 - 30.0).abs() < 1e-9 && settings[1].1.abs() < 1e-9, "{settings:?}");
+        assert_eq!(brace.meets.len(), 1);
+    }
+
+    #[test]
+    fn cuts_that_decide_nothing_are_told() {
+        let mut one = board("one", 800.0, Point3::ORIGIN, Vec3::X, Vec3::Z);
+        one.cuts = vec![
+            PlacedCut::Level(Length::from_mm(-10.0)),
+            PlacedCut::Plane { through: Point3::new(400.0, 0.0, 0.0), normal: Vec3::X },
+            PlacedCut::Against { board: "two".into(), surface: Surface::Face },
+        ];
+        let base = Base::Boards(vec![one]);
+        let findings = solve(Some(&base), None, &Notation::default()).expect_err("three faults");
+        let told: Vec<(&str, &str)> = findings.iter().map(|f| (f.code, f.place.pointer.as_str())).collect();
+        assert_eq!(
+            told,
+            [
+                ("cut-along-face", "/base/boards/one/cuts/0"),
+                ("cut-through-middle", "/base/boards/one/cuts/1"),
+                ("against-nothing", "/base/boards/one/cuts/2/against"),
+            ]
+        );
+    }
+}

@@ -1,0 +1,189 @@
+//! A leg splayed both ways, set out from its outermost arris.
+
+use super::Shared;
+use crate::board::{Board, Cut, Edge, Nominal, Role};
+use crate::finding::Finding;
+use crate::geometry::{Placement, Plane, Point, Point3, Segment, Vec3};
+use crate::piece::assemble::{Single, Work};
+use crate::piece::limits::base;
+use crate::piece::parts::Fact;
+use crate::units::Angle;
+
+/// How far the wood stands beyond head and foot before they are sawn, mm: any amount above zero gives the same leg.
+const WASTE: f64 = 5.0;
+
+/// A leg in the world.
+#[derive(Debug, Clone)]
+pub(super) struct Leg {
+    /// -1 on the left, +1 on the right.
+    pub(super) x: f64,
+    /// -1 in front, +1 at the back.
+    pub(super) y: f64,
+    /// The head point of the arris.
+    pub(super) head: Point3,
+    /// Out of the front (or back) face.
+    pub(super) front: Vec3,
+    /// Board axes: u up the arris from its foot point, v away from the side face, w out of the front face.
+    pub(super) placement: Placement,
+    /// Length of the arris, mm.
+    pub(super) arris: f64,
+}
+
+impl Leg {
+    /// The leg on the given sides of the middle.
+    pub(super) fn new(shared: &Shared, x: f64, y: f64) -> Option<Leg> {
+        let (a, b) = (shared.base.splay_front.radians(), shared.base.splay_side.radians());
+        let down = Vec3::new(x * a.tan(), y * b.tan(), -1.0);
+        let head = Point3::new(x * shared.half_length, y * shared.half_width, shared.height);
+        let front = Vec3::new(0.0, y * b.cos(), b.sin());
+        let side = front.cross(down).unit()?;
+        let side = if side.x * x > 0.0 { side } else { -side };
+        let foot = head + down * shared.height;
+        let placement = Placement::facing(foot, -down, front)?;
+        let placement = if placement.v().dot(side) < 0.0 { placement } else { placement.flipped_across() };
+        Some(Leg { x, y, head, front, placement, arris: shared.height * down.length() })
+    }
+
+    /// Width and thickness at `u` above the foot point, along the arris.
+    pub(super) fn section(shared: &Shared, arris: f64, u: f64) -> (f64, f64) {
+        let leg = &shared.base.leg;
+        let (width, thick) = (leg.width.mm(), leg.thickness.mm());
+        let Some(taper) = leg.taper else { return (width, thick) };
+        let share = (u / (arris - taper.from.mm())).clamp(0.0, 1.0);
+        let at = |foot: f64, full: f64| foot + (full - foot) * share;
+        (at(taper.foot_width.mm(), width), at(taper.foot_thickness.mm(), thick))
+    }
+
+    /// Which of the four.
+    pub(super) fn which(&self) -> Vec<String> {
+        let (x, y) = (if self.x < 0.0 { "left" } else { "right" }, if self.y < 0.0 { "front" } else { "back" });
+        vec![format!("{x} {y}")]
+    }
+
+    /// The plane of the inner side face (the tapered part of it), its normal out of the leg.
+    pub(super) fn inner_side(&self, shared: &Shared, tapered: bool) -> Option<Plane> {
+        let leg = &shared.base.leg;
+        let width = leg.width.mm();
+        let plane = match leg.taper.filter(|_| tapered) {
+            Some(taper) => sloped(self.arris - taper.from.mm(), width, taper.foot_width.mm(), Vec3::Y)?,
+            None => Plane::through(Point3::new(0.0, width, 0.0), Vec3::Y)?,
+        };
+        Some(self.placement.plane_to_world(&plane))
+    }
+
+    /// The plane of the inner front face (the tapered part of it), its normal out of the leg.
+    pub(super) fn inner_front(&self, shared: &Shared, tapered: bool) -> Option<Plane> {
+        Some(self.placement.plane_to_world(&inner_front(shared, self.arris, tapered)?))
+    }
+
+    /// Takes up the leg; its index.
+    pub(super) fn add(&self, shared: &Shared, work: &mut Work) -> Option<usize> {
+        let board = self.board(shared)?;
+        let reach = (board.thickness, shared.base.leg.width.mm());
+        let index = work.add(Single {
+            role: "leg",
+            id: None,
+            which: self.which(),
+            board,
+            placement: self.placement,
+            make: 1,
+            pointer: "/base/leg".into(),
+            facts: self.facts(shared),
+        })?;
+        // The inner arris is the one that could pass the middle.
+        let crosses = [0.0, self.arris].iter().any(|u| {
+            let p = self.placement.to_world(Point3::new(*u, reach.1, -reach.0));
+            p.x * self.x <= 0.0 || p.y * self.y <= 0.0
+        });
+        if crosses {
+            let finding = Finding::stop(
+                "legs-cross",
+                base("leg/width"),
+                "the legs pass the middle of the base and cross each other",
+            );
+            return work.stop(finding.remedy("make the base larger or the legs slimmer"));
+        }
+        Some(index)
+    }
+
+    fn board(&self, shared: &Shared) -> Option<Board> {
+        let leg = &shared.base.leg;
+        let (width, thickness) = (leg.width.mm(), leg.thickness.mm());
+        let level = self.placement.direction_to_board(Vec3::Z);
+        let wander = (level.y.abs() * width + level.z.abs() * thickness) / level.x + WASTE;
+        let (foot, head) = (-wander, self.arris + wander);
+        let line = |a: (f64, f64), b: (f64, f64)| vec![Segment::line(Point::from(a), Point::from(b))];
+        let mut edges = vec![
+            Edge::new("outer side", line((foot, 0.0), (head, 0.0))),
+            Edge::new("head", line((head, 0.0), (head, width))),
+        ];
+        let last = match leg.taper.filter(|t| t.foot_width.mm() != width) {
+            Some(taper) => {
+                let from = self.arris - taper.from.mm();
+                let end = taper.foot_width.mm() + (width - taper.foot_width.mm()) * foot / from;
+                edges.push(Edge::new("inner side", line((head, width), (from, width))));
+                edges.push(Edge::new("tapered inner side", line((from, width), (foot, end))));
+                (foot, end)
+            }
+            None => {
+                edges.push(Edge::new("inner side", line((head, width), (foot, width))));
+                (foot, width)
+            }
+        };
+        edges.push(Edge::new("foot", line(last, (foot, 0.0))));
+        Some(Board { thickness, edges, cuts: self.cuts(shared)?, keep: None, sides: ["outside", "inside"] })
+    }
+
+    fn cuts(&self, shared: &Shared) -> Option<Vec<Cut>> {
+        let nominal = Nominal { mitre: shared.base.splay_front.abs(), bevel: Angle::ZERO, from: "splay_front" };
+        let end = |place: &str, against: Option<&str>, plane: Plane| Cut {
+            place: place.into(),
+            against: against.map(Into::into),
+            role: Role::End,
+            plane: self.placement.plane_to_board(&plane),
+            nominal: Some(nominal),
+        };
+        let mut cuts = vec![
+            end("head", shared.has_top.then_some("top.far"), Plane::level(shared.height)),
+            end("foot", Some("floor"), Plane::level(0.0).flipped()),
+        ];
+        let leg = &shared.base.leg;
+        if leg.taper.is_some_and(|t| t.foot_thickness.mm() != leg.thickness.mm()) {
+            let plane = inner_front(shared, self.arris, true)?;
+            cuts.push(Cut {
+                place: "tapered inner front".into(),
+                against: None,
+                role: Role::Edge,
+                plane,
+                nominal: None,
+            });
+        }
+        Some(cuts)
+    }
+
+    fn facts(&self, shared: &Shared) -> Vec<Fact> {
+        let (a, b) = (shared.base.splay_front.radians().tan(), shared.base.splay_side.radians().tan());
+        // tan R = sqrt(tan² a + tan² b); the sightline runs along the plan direction (2.leg.formula).
+        vec![
+            Fact::angle("resultant", "resultant tilt from plumb", a.hypot(b).atan()),
+            Fact::angle("sightline", "sightline from the front view's plane", b.abs().atan2(a.abs())),
+            Fact::length("arris", "outermost arris, head to foot", self.arris),
+        ]
+    }
+}
+
+/// The inner front face in a leg's axes.
+fn inner_front(shared: &Shared, arris: f64, tapered: bool) -> Option<Plane> {
+    let leg = &shared.base.leg;
+    let thick = leg.thickness.mm();
+    match leg.taper.filter(|_| tapered) {
+        Some(taper) => sloped(arris - taper.from.mm(), thick, taper.foot_thickness.mm(), -Vec3::Z),
+        None => Plane::through(Point3::new(0.0, 0.0, -thick), -Vec3::Z),
+    }
+}
+
+/// The plane that stands `full` out along `out` at u = `from` and `foot` at u = 0.
+fn sloped(from: f64, full: f64, foot: f64, out: Vec3) -> Option<Plane> {
+    let normal = out * from - Vec3::X * (full - foot);
+    Plane::through(Point3::ORIGIN + out * foot, normal)
+}

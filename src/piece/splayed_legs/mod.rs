@@ -1,0 +1,257 @@
+//! Four legs splayed both ways, aprons and stretchers between.
+
+mod apron;
+mod leg;
+mod stretcher;
+#[cfg(test)]
+mod tests;
+
+use super::assemble::{Landing, Work};
+use super::limits::{Named, base};
+use super::parts::Fact;
+use crate::finding::Finding;
+use crate::geometry::Path;
+use crate::project::base::{Span, SplayedLegs, Top};
+use crate::units::Angle;
+use apron::Between;
+use leg::Leg;
+
+/// An end that reaches less than this beyond the leg, mm, is rounding.
+const LANDS: f64 = 1e-6;
+
+/// What every part of the base needs to know.
+#[derive(Debug)]
+pub(super) struct Shared<'a> {
+    base: &'a SplayedLegs,
+    /// Floor to heads, mm.
+    height: f64,
+    /// Half the length between outermost arrises at the heads, mm.
+    half_length: f64,
+    /// Half the width between them, mm.
+    half_width: f64,
+    has_top: bool,
+}
+
+/// Solves the base; what goes wrong is left in the findings.
+pub(super) fn solve(given: &SplayedLegs, top: Option<&Top>, work: &mut Work) {
+    if numbers(given, work) {
+        make(given, top, work);
+    }
+}
+
+/// Checks each number by itself.
+fn numbers(given: &SplayedLegs, work: &mut Work) -> bool {
+    let length = |field, words, value| Named { field, words, value };
+    let mut above = vec![
+        length("height", "the height", given.height),
+        length("leg/width", "the leg's width", given.leg.width),
+        length("leg/thickness", "the leg's thickness", given.leg.thickness),
+    ];
+    let mut least = Vec::new();
+    if let Some(taper) = &given.leg.taper {
+        above.push(length("leg/taper/from", "the start of the taper", taper.from));
+        above.push(length("leg/taper/foot_width", "the tapered width", taper.foot_width));
+        above.push(length("leg/taper/foot_thickness", "the tapered thickness", taper.foot_thickness));
+    }
+    if let Some(apron) = &given.apron {
+        above.push(length("apron/thickness", "the apron's thickness", apron.thickness));
+        above.push(length("apron/depth", "the apron's depth", apron.depth));
+        least.push(length("apron/drop", "the apron's drop", apron.drop));
+    }
+    if let Some(apron) = &given.end_apron {
+        above.push(length("end_apron/thickness", "the end apron's thickness", apron.thickness));
+        above.push(length("end_apron/depth", "the end apron's depth", apron.depth));
+        least.push(length("end_apron/drop", "the end apron's drop", apron.drop));
+    }
+    if let Some(stretchers) = &given.stretchers {
+        above.push(length("stretchers/thickness", "the stretchers' thickness", stretchers.thickness));
+        above.push(length("stretchers/depth", "the stretchers' depth", stretchers.depth));
+        above.push(length("stretchers/height", "the stretchers' height", stretchers.height));
+    }
+    let angle = |field, words, value: Angle| Named { field, words, value };
+    let angles = [
+        angle("splay_front", "the splay in the front view", given.splay_front),
+        angle("splay_side", "the splay in the side view", given.splay_side),
+    ];
+    let sizes = [work.above_zero(&above), work.not_negative(&least), work.sawable(&angles)];
+    sizes.iter().all(|ok| *ok)
+}
+
+fn make(given: &SplayedLegs, top: Option<&Top>, work: &mut Work) -> Option<()> {
+    let height = work.base_height(given.height, top)?;
+    let half_length = half(&given.length, given.splay_front, height, top.map(|t| t.length), work)?;
+    let half_width = half(&given.width, given.splay_side, height, top.map(|t| t.width), work)?;
+    let shared = Shared { base: given, height, half_length, half_width, has_top: top.is_some() };
+    taper(&shared, work)?;
+    // Right front first: it is drawn as it stands.
+    let legs = [(1.0, -1.0), (-1.0, -1.0), (-1.0, 1.0), (1.0, 1.0)].map(|(x, y)| Leg::new(&shared, x, y));
+    let mut placed = Vec::new();
+    for leg in legs {
+        let leg = leg?;
+        let index = leg.add(&shared, work)?;
+        if shared.has_top {
+            work.under_top(index, "head");
+        }
+        placed.push((leg, index));
+    }
+    let at = |i: usize| (&placed[i].0, placed[i].1);
+    let (right_front, left_front, left_back, right_back) = (at(0), at(1), at(2), at(3));
+    let pairs =
+        [[left_front, right_front], [left_back, right_back], [right_front, right_back], [left_front, left_back]];
+    for (k, legs) in pairs.into_iter().enumerate() {
+        let along_x = k < 2;
+        let Some(apron) = (if along_x { &given.apron } else { &given.end_apron }) else { continue };
+        let index = Between::apron(&shared, apron, legs, along_x)?.add(&shared, work)?;
+        if shared.has_top && apron.drop.mm() == 0.0 {
+            work.under_top(index, "upper edge");
+        }
+    }
+    reveal(&shared, work)?;
+    inside_each_other(&shared, work)?;
+    if let Some(stretchers) = &given.stretchers {
+        stretcher::add(&shared, stretchers, &pairs, work)?;
+    }
+    tell(&shared, work);
+    Some(())
+}
+
+/// Half a size between outermost arrises at the heads.
+fn half(span: &Span, splay: Angle, height: f64, top: Option<crate::units::Length>, work: &mut Work) -> Option<f64> {
+    let size = match span {
+        Span::AtTop(size) => size.mm(),
+        Span::AtFloor(size) => size.mm() - 2.0 * height * splay.radians().tan(),
+        Span::Overhang(over) => work.under_overhang(top, *over)?,
+    };
+    Some(size / 2.0)
+}
+
+/// Stops where the taper begins outside the leg or makes it thicker.
+fn taper(shared: &Shared, work: &mut Work) -> Option<()> {
+    let leg = &shared.base.leg;
+    let Some(taper) = leg.taper else { return Some(()) };
+    let (a, b) = (shared.base.splay_front.radians().tan(), shared.base.splay_side.radians().tan());
+    let arris = shared.height * (1.0 + a * a + b * b).sqrt();
+    let checks = [
+        ("from", taper.from.mm(), arris, "begins below the foot; the arris is"),
+        ("foot_width", taper.foot_width.mm(), leg.width.mm(), "is wider than the leg, whose width is"),
+        (
+            "foot_thickness",
+            taper.foot_thickness.mm(),
+            leg.thickness.mm(),
+            "is thicker than the leg, whose thickness is",
+        ),
+    ];
+    for (field, given, most, words) in checks {
+        let beyond = if field == "from" { given >= most } else { given > most };
+        if beyond {
+            let message = format!("the taper {words} {}", work.mm(most));
+            let finding = Finding::stop("taper-outside-leg", base(&format!("leg/taper/{field}")), message)
+                .remedy(format!("less than {} just fits", work.mm(most)))
+                .measured("given", given)
+                .measured("fits", most);
+            return work.stop(finding);
+        }
+    }
+    Some(())
+}
+
+/// Tells the end aprons' reveal at the legs' inner front faces, which the legs' true section makes less than the inset.
+fn reveal(shared: &Shared, work: &mut Work) -> Option<()> {
+    let Some(apron) = &shared.base.end_apron else { return Some(()) };
+    let (a, b) = (shared.base.splay_front.radians().sin(), shared.base.splay_side.radians().sin());
+    let lost = shared.base.leg.thickness.mm() * a * b;
+    let reveal = apron.inset.mm() - lost;
+    work.facts.push(Fact::length(
+        "end_apron_reveal",
+        "end apron behind the leg's side face, at the inner front face",
+        reveal,
+    ));
+    if reveal >= -LANDS {
+        return Some(());
+    }
+    let message = format!(
+        "the end aprons stand {} out of the legs' side faces at their inner front faces, because a leg of true section is not parallel to them",
+        work.mm(-reveal)
+    );
+    let finding = Finding::stop("end-apron-proud", base("end_apron/inset"), message)
+        .remedy(format!("an inset of {} just fits", work.mm(lost)))
+        .measured("reveal", reveal)
+        .measured("fits", lost);
+    work.stop(finding)
+}
+
+/// Stops where long and end aprons would run into each other inside a leg's corner.
+fn inside_each_other(shared: &Shared, work: &mut Work) -> Option<()> {
+    let (Some(long), Some(end)) = (&shared.base.apron, &shared.base.end_apron) else { return Some(()) };
+    let leg = &shared.base.leg;
+    let out = |apron: &crate::project::base::Apron, leg: f64| apron.inset.mm() + apron.thickness.mm() - leg;
+    let (over_long, over_end) = (out(long, leg.thickness.mm()), out(end, leg.width.mm()));
+    if over_long.min(over_end) <= LANDS {
+        return Some(());
+    }
+    let fits = long.inset.mm() - over_long;
+    let message = format!(
+        "behind each leg the aprons run into each other: the long one reaches {} beyond the leg, the end one {}",
+        work.mm(over_long),
+        work.mm(over_end)
+    );
+    let finding = Finding::stop("aprons-meet", base("apron/inset"), message)
+        .remedy(format!("an inset of {} just fits", work.mm(fits)))
+        .measured("over", over_long.min(over_end))
+        .measured("fits", fits);
+    work.stop(finding)
+}
+
+/// Warns where an end does not land wholly on its leg; stops where it lands across the start of a taper.
+fn lands(shared: &Shared, between: &Between, landing: &Landing, work: &mut Work) -> Option<()> {
+    let landed: Vec<Path> = work.landing_on(landing);
+    let words = between.role.replace('_', " ");
+    if let Some(taper) = shared.base.leg.taper {
+        let leg = &between.legs[landing.from.1].0;
+        let end = &work.solid(landing.from.0).ends[landing.from.1];
+        let from_placement = work.single(landing.from.0).placement;
+        let up = |p| leg.placement.to_board(from_placement.to_world(p)).x;
+        let heights: Vec<f64> = end.corners().into_iter().map(|(p, _, _)| up(p)).collect();
+        let start = leg.arris - taper.from.mm();
+        let lowest = heights.iter().copied().fold(f64::MAX, f64::min);
+        let highest = heights.iter().copied().fold(f64::MIN, f64::max);
+        let wrong = if between.tapered { highest > start + LANDS } else { lowest < start - LANDS };
+        if wrong {
+            let fits = leg.arris - if between.tapered { highest } else { lowest };
+            let message = format!(
+                "the taper begins {} below the head, within the end of the {words}",
+                work.mm(taper.from.mm())
+            );
+            let side = if between.tapered { "at most" } else { "at least" };
+            let finding = Finding::stop("taper-in-joint", base("leg/taper/from"), message)
+                .remedy(format!("{side} {} just fits", work.mm(fits)))
+                .measured("from", taper.from.mm())
+                .measured("fits", fits);
+            return work.stop(finding);
+        }
+    }
+    let over = if landed.is_empty() { 0.0 } else { work.overshoot(landing) };
+    let place = base(between.field);
+    let told = work.findings.iter().any(|f| f.code == "end-off-leg" && f.place == place);
+    if over > LANDS && !told {
+        let message = format!("the end of the {words} reaches {} beyond the leg", work.mm(over));
+        let finding = Finding::warn("end-off-leg", place, message)
+            .remedy("make its inset, thickness or depth smaller, or the leg larger")
+            .measured("beyond", over);
+        work.findings.push(finding);
+    }
+    Some(())
+}
+
+/// What the whole base measures.
+fn tell(shared: &Shared, work: &mut Work) {
+    let (a, b) = (shared.base.splay_front.radians().tan(), shared.base.splay_side.radians().tan());
+    let floor = |half: f64, splay: f64| 2.0 * (half + shared.height * splay);
+    work.facts.extend([
+        Fact::length("base_height", "floor to heads", shared.height),
+        Fact::length("length_at_top", "between outermost arrises at the heads, along", 2.0 * shared.half_length),
+        Fact::length("width_at_top", "between outermost arrises at the heads, across", 2.0 * shared.half_width),
+        Fact::length("footprint_length", "footprint, along", floor(shared.half_length, a)),
+        Fact::length("footprint_width", "footprint, across", floor(shared.half_width, b)),
+    ]);
+}

@@ -1,0 +1,154 @@
+//! Stretchers between splayed legs: a box of four, or an H of three.
+
+use super::Shared;
+use super::apron::{Between, end_face, long_face};
+use super::leg::Leg;
+use crate::board::{Nominal, Source};
+use crate::finding::Finding;
+use crate::geometry::{Placement, Plane, Point3, Vec3};
+use crate::piece::assemble::{Landing, Single, Work};
+use crate::piece::beam::{Beam, End, Long};
+use crate::piece::limits::base;
+use crate::project::base::{Layout, LowerEdge, Stretchers};
+use crate::units::Angle;
+
+/// An end that reaches less than this beyond the board on which it lands, mm, is rounding.
+const LANDS: f64 = 1e-6;
+
+/// Legs at the smaller and at the greater u.
+type Pair<'a> = [(&'a Leg, usize); 2];
+
+/// Takes up the stretchers; `pairs` are front, back, right and left.
+pub(super) fn add(shared: &Shared, given: &Stretchers, pairs: &[Pair; 4], work: &mut Work) -> Option<()> {
+    match given.layout {
+        Layout::Box => {
+            for (k, pair) in pairs.iter().enumerate() {
+                boxed(shared, given, *pair, k < 2)?.add(shared, work)?;
+            }
+            Some(())
+        }
+        Layout::H => {
+            let right = across(shared, given, pairs[2])?;
+            let left = across(shared, given, pairs[3])?;
+            let ends = [(left.face, left.add(shared, work)?), (right.face, right.add(shared, work)?)];
+            middle(shared, given, ends, left.top, work)
+        }
+    }
+}
+
+/// Height of the upper outside arris of a board whose face lies `splay` from plumb.
+fn top(given: &Stretchers, splay: Angle) -> f64 {
+    given.height.mm() + given.depth.mm() * splay.radians().cos()
+}
+
+/// Whether a height lies on the tapered part of the legs.
+fn is_tapered(shared: &Shared, leg: &Leg, z: f64) -> bool {
+    shared.base.leg.taper.is_some_and(|t| z * leg.arris / shared.height <= leg.arris - t.from.mm())
+}
+
+/// A stretcher of a box.
+fn boxed<'a>(shared: &Shared, given: &Stretchers, legs: Pair<'a>, along_x: bool) -> Option<Between<'a>> {
+    let leg = legs[0].0;
+    let splay = if along_x { shared.base.splay_side } else { shared.base.splay_front };
+    let top = top(given, splay);
+    let (width, thick) = Leg::section(shared, leg.arris, top * leg.arris / shared.height);
+    let centred = (if along_x { thick } else { width } - given.thickness.mm()) / 2.0;
+    let inset = given.inset.map_or(centred, |i| i.mm());
+    let face = if along_x { long_face(leg, inset)? } else { end_face(shared, leg, inset)? };
+    let (role, which) = match (along_x, leg.x < 0.0, leg.y < 0.0) {
+        (true, _, true) => ("stretcher", "front"),
+        (true, _, false) => ("stretcher", "back"),
+        (false, true, _) => ("end_stretcher", "left"),
+        (false, false, _) => ("end_stretcher", "right"),
+    };
+    Some(between(given, legs, along_x, face, top, (role, which), is_tapered(shared, leg, top)))
+}
+
+/// A stretcher along y whose middle lies on the middle of the legs' inner front faces.
+fn across<'a>(shared: &Shared, given: &Stretchers, legs: Pair<'a>) -> Option<Between<'a>> {
+    let leg = legs[0].0;
+    let top = top(given, shared.base.splay_front);
+    let middle = (given.height.mm() + top) / 2.0;
+    // The middle of the inner front face at that height: its width and depth change slowly with u, so a few rounds settle it.
+    let mut u = middle * leg.arris / shared.height;
+    for _ in 0..50 {
+        let (width, thick) = Leg::section(shared, leg.arris, u);
+        let z = leg.placement.to_world(Point3::new(u, width / 2.0, -thick)).z;
+        u += (middle - z) * leg.arris / shared.height;
+    }
+    let (width, thick) = Leg::section(shared, leg.arris, u);
+    let on_middle = leg.placement.to_world(Point3::new(u, width / 2.0, -thick));
+    let parallel = end_face(shared, leg, 0.0)?;
+    let face = parallel.moved(parallel.distance(on_middle) + given.thickness.mm() / 2.0);
+    let which = if leg.x < 0.0 { "left" } else { "right" };
+    Some(between(given, legs, false, face, top, ("end_stretcher", which), is_tapered(shared, leg, top)))
+}
+
+fn between<'a>(
+    given: &Stretchers,
+    legs: Pair<'a>,
+    along_x: bool,
+    face: Plane,
+    top: f64,
+    (role, which): (&'static str, &'static str),
+    tapered: bool,
+) -> Between<'a> {
+    Between {
+        role,
+        field: "stretchers",
+        which,
+        legs,
+        along_x,
+        thickness: given.thickness.mm(),
+        depth: given.depth.mm(),
+        face,
+        top,
+        lower_edge: LowerEdge::Square,
+        tapered,
+    }
+}
+
+/// The stretcher along x between the middles of two others (left and right, each with its outside face), plumb, its upper edge level with theirs.
+fn middle(shared: &Shared, given: &Stretchers, ends: [(Plane, usize); 2], top: f64, work: &mut Work) -> Option<()> {
+    let (thick, depth) = (given.thickness.mm(), given.depth.mm());
+    let placement = Placement::facing(Point3::new(0.0, thick / 2.0, top), Vec3::X, Vec3::Y)?;
+    let nominal = Nominal { mitre: shared.base.splay_front.abs(), bevel: Angle::ZERO, from: "splay_front" };
+    let end = |face: &Plane| {
+        let plane = placement.plane_to_board(&face.moved(-thick));
+        End::Sawn { plane, against: None, nominal: Some(nominal) }
+    };
+    let beam = Beam {
+        thickness: thick,
+        edges: [0.0, depth].map(|v| Long::Square(v, Default::default())),
+        names: ["upper edge", "lower edge"],
+        ends: [end(&ends[0].0), end(&ends[1].0)],
+        sides: ["back", "front"],
+    };
+    let board = match beam.board() {
+        Ok(board) => board,
+        Err(fault) => return work.beam_fault(fault, "stretchers"),
+    };
+    let index = work.add(Single {
+        role: "stretcher",
+        id: None,
+        which: Vec::new(),
+        board,
+        placement,
+        make: 1,
+        pointer: "/base/stretchers".into(),
+        facts: Vec::new(),
+    })?;
+    for (cut, (_, to)) in ends.into_iter().enumerate() {
+        let landing = Landing { from: (index, cut), to, on: Source::Far };
+        let over = work.overshoot(&landing);
+        if over > LANDS {
+            let message = format!("the middle stretcher's end reaches {} beyond the end stretcher", work.mm(over));
+            let finding = Finding::stop("stretcher-off-stretcher", base("stretchers/depth"), message)
+                .remedy("make the stretchers less deep or thicker")
+                .measured("beyond", over);
+            return work.stop(finding);
+        }
+        work.land(landing);
+    }
+    Some(())
+}
