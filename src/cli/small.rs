@@ -4,7 +4,7 @@ use super::args::{Arguments, Completions, Input, Man, Proof, Schema, Set, Show, 
 use super::load::{Stopped, bytes, load, paper, patterns};
 use super::output::{Target, Trouble, say, write_all};
 use super::print::{counted, named_after, pretty};
-use crate::layout::{picture, proof};
+use crate::layout::{Pictured, picture, proof};
 use crate::project::{Shop, edit, read, schema};
 use crate::units::Notation;
 use crate::write::{PdfOptions, SvgStyle, pdf, svg};
@@ -35,7 +35,8 @@ pub fn set(asked: &Set, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), 
 pub fn show(asked: &Show, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     let loaded = load(&asked.input, err)?;
     let project = &loaded.project;
-    let drawn = patterns(project, &asked.selection)?.into_iter().map(|pattern| (pattern, Vec::new()));
+    let plain = |pattern| Pictured { pattern, dimensions: Vec::new(), guides: Vec::new() };
+    let drawn = patterns(project, &asked.selection)?.into_iter().map(plain);
     let text = picture_svg(&drawn.collect::<Vec<_>>(), &project.title, project.notation)?;
     let target = Target::named(&named_after(&asked.input.file, asked.out.as_deref(), "picture.svg"));
     write_all(&[(target.clone(), text)], out)?;
@@ -46,11 +47,7 @@ pub fn show(asked: &Show, out: &mut dyn Write, err: &mut dyn Write) -> Result<()
 ///
 /// # Errors
 /// Where the picture cannot be written.
-pub fn picture_svg(
-    drawn: &[(crate::pattern::Pattern, Vec<crate::layout::Dimension>)],
-    title: &str,
-    notation: Notation,
-) -> Result<Vec<u8>, Stopped> {
+pub fn picture_svg(drawn: &[Pictured], title: &str, notation: Notation) -> Result<Vec<u8>, Stopped> {
     let document = picture(drawn, title, notation);
     let pages = document.pages.iter().map(|page| svg(&document, page, SvgStyle::Picture));
     let text: String = pages.collect::<Result<_, _>>().map_err(|error| Trouble::new(error.to_string()))?;

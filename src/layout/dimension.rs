@@ -59,13 +59,20 @@ pub fn draw(dimension: &Dimension) -> Vec<Item> {
     items.push(arrow(b, -outwards * inwards));
     let angle = readable(dimension.along);
     let up = Vec2::from_angle(angle).turn_90();
-    let at = if text.width() + 2.0 <= room {
-        a.midpoint(b) + up * 1.0
+    let text = if text.width() + 2.0 <= room {
+        Text { at: a.midpoint(b) + up * 1.0, ..text }.anchored(Anchor::Middle).turned(angle)
+    } else if angle > FRAC_PI_2 / 2.0 {
+        // No room along an upright line: level words beside it, on the side away from what is measured.
+        let (side, anchor) = if dimension.off > 0.0 { (-2.0, Anchor::End) } else { (2.0, Anchor::Start) };
+        // Inside the part, arrows that point inwards leave room only past the lower one.
+        let low = if dimension.off == 0.0 && tight { a.y.min(b.y) - 2.0 * reach } else { a.midpoint(b).y };
+        Text { at: Point::new(a.x + side, low - LETTERING / 2.0), ..text }.anchored(anchor)
     } else {
-        // Beside the line's end, along it.
-        b + outwards * (reach + text.width() / 2.0 + 2.0) - up * (LETTERING / 2.0)
+        // Past the line's end, along it.
+        let at = b + outwards * (reach + text.width() / 2.0 + 2.0) - up * (LETTERING / 2.0);
+        Text { at, ..text }.anchored(Anchor::Middle).turned(angle)
     };
-    items.push(item(Role::Text, Text { at, ..text }.anchored(Anchor::Middle).turned(angle)));
+    items.push(item(Role::Text, text));
     items
 }
 

@@ -23,7 +23,7 @@ pub use bed::{Bed, plot};
 pub use dimension::Dimension;
 pub use grid::Grid;
 pub use map::measured_when_taped;
-pub use picture::picture;
+pub use picture::{Pictured, picture};
 pub use proof::proof;
 pub use seams::{Cross, Seam};
 pub use tile::{Manifest, Setup, Sheet, TiledPattern, tile};

@@ -1,8 +1,9 @@
 //! A small picture of patterns with their main sizes, to look at and not to cut by.
 
 use super::dimension::{Dimension, draw};
+use super::ink::moved;
 use super::words::{item, shorten};
-use crate::geometry::{Affine, Point, Rect};
+use crate::geometry::{Affine, Path, Point, Rect};
 use crate::page::{Document, Item, Page, Pen, Role, Shape, Text};
 use crate::pattern::Pattern;
 use crate::units::{Length, Notation};
@@ -14,41 +15,84 @@ const WIDTH: f64 = 170.0;
 /// Height that no pattern's drawing exceeds, mm.
 const HEIGHT: f64 = 150.0;
 
-/// Room round each drawing for its dimensions, mm.
-const ROOM: f64 = 26.0;
+/// Room between a pattern's name and its drawing, mm.
+const ABOVE: f64 = 18.0;
+
+/// Room under a drawing, mm.
+const BELOW: f64 = 28.0;
+
+/// White edge round the picture, mm.
+const EDGE: f64 = 6.0;
 
 /// Height of a pattern's name, mm.
 const NAME: f64 = 5.0;
 
-/// Draws the patterns one below the other, all at one scale, each with its overall sizes or with the given dimensions
-/// (points in the pattern's millimetres).
-pub fn picture(patterns: &[(Pattern, Vec<Dimension>)], title: &str, notation: Notation) -> Document {
-    let bounds: Vec<Rect> = patterns.iter().map(|(pattern, _)| edge_bounds(pattern)).collect();
+/// A pattern and what is said of its sizes.
+#[derive(Debug, Clone)]
+pub struct Pictured {
+    /// The pattern.
+    pub pattern: Pattern,
+    /// Its dimensions, points in the pattern's millimetres; where there are none, its overall sizes are shown.
+    pub dimensions: Vec<Dimension>,
+    /// Straight lines that make a dimension plain, such as the chord under a rise.
+    pub guides: Vec<(Point, Point)>,
+}
+
+/// Draws the patterns one below the other, all at one scale, with their dimensions.
+pub fn picture(pictured: &[Pictured], title: &str, notation: Notation) -> Document {
+    let bounds: Vec<Rect> = pictured.iter().map(|one| edge_bounds(&one.pattern)).collect();
     let longest = bounds.iter().map(Rect::width).fold(1e-9, f64::max);
     let highest = bounds.iter().map(Rect::height).fold(1e-9, f64::max);
     let scale = (WIDTH / longest).min(HEIGHT / highest);
     let mut items = Vec::new();
     let mut top = 0.0;
-    for ((pattern, given), bounds) in patterns.iter().zip(&bounds) {
-        let name = shorten(&pattern.part.name, NAME, WIDTH + ROOM);
+    for (one, bounds) in pictured.iter().zip(&bounds) {
+        let name = shorten(&one.pattern.part.name, NAME, WIDTH);
         items.push(item(Role::Text, Text::new(Point::new(0.0, top - NAME), NAME, name)));
-        top -= NAME + ROOM / 2.0;
-        let place = Affine::translate((ROOM, top))
+        top -= NAME + ABOVE;
+        let place = Affine::translate((0.0, top))
             * Affine::scale(scale)
             * Affine::translate(Point::ORIGIN - Point::new(bounds.x0, bounds.y1));
-        items.extend(edges(pattern, place));
-        let overall = if given.is_empty() { overall(*bounds, notation) } else { given.clone() };
-        for dimension in overall {
-            let moved = Dimension { from: place * dimension.from, to: place * dimension.to, ..dimension };
-            items.extend(draw(&moved));
-        }
-        top -= bounds.height() * scale + ROOM;
+        items.extend(drawn(one, place, *bounds, notation));
+        top -= bounds.height() * scale + BELOW;
     }
-    let (width, height) = (WIDTH + 2.0 * ROOM + 10.0, 10.0 - top);
-    let to_page = Affine::translate((8.0, height - 6.0));
-    let items = items.into_iter().map(|one: Item| Item { shape: super::ink::moved(&one.shape, to_page), ..one });
-    let page = Page { width, height, name: title.to_owned(), section: None, items: items.collect() };
+    let all = items.iter().map(item_bounds).reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO).inflate(EDGE, EDGE);
+    let to_page = Affine::translate(Point::ORIGIN - Point::new(all.x0, all.y0));
+    let items = items.into_iter().map(|one: Item| Item { shape: moved(&one.shape, to_page), ..one });
+    let page = Page {
+        width: all.width(),
+        height: all.height(),
+        name: title.to_owned(),
+        section: None,
+        items: items.collect(),
+    };
     Document { title: title.to_owned(), parts: Vec::new(), pages: vec![page] }
+}
+
+/// A pattern's lines and its dimensions in their place.
+fn drawn(one: &Pictured, place: Affine, bounds: Rect, notation: Notation) -> Vec<Item> {
+    let own = one.dimensions.is_empty();
+    let mut items: Vec<Item> = edges(&one.pattern, place, own).collect();
+    let guide = |(from, to): &(Point, Point)| Shape::Stroke {
+        path: Path::line(place * *from, place * *to),
+        pen: Pen::dashed(0.18, &[2.0, 1.0]),
+    };
+    let guides = one.guides.iter().map(guide);
+    items.extend(guides.map(|shape| Item { role: Role::Mark, part: None, clip: None, shape }));
+    let dimensions = if own { overall(bounds, notation) } else { one.dimensions.clone() };
+    for dimension in dimensions {
+        let on_page = Dimension { from: place * dimension.from, to: place * dimension.to, ..dimension };
+        items.extend(draw(&on_page));
+    }
+    items
+}
+
+fn item_bounds(item: &Item) -> Rect {
+    match &item.shape {
+        Shape::Stroke { path, .. } => path.bounding_box().unwrap_or(Rect::ZERO),
+        Shape::Fill { rings, .. } => rings.first().and_then(Path::bounding_box).unwrap_or(Rect::ZERO),
+        Shape::Text(text) => text.bounding_box(),
+    }
 }
 
 /// Around what is cut.
@@ -83,9 +127,10 @@ fn overall(bounds: Rect, notation: Notation) -> Vec<Dimension> {
     ]
 }
 
-fn edges(pattern: &Pattern, place: Affine) -> impl Iterator<Item = Item> + '_ {
+/// What is cut in wide lines; holes and marks too where `all`.
+fn edges(pattern: &Pattern, place: Affine, all: bool) -> impl Iterator<Item = Item> + '_ {
     pattern.items.iter().filter_map(move |item| match &item.shape {
-        Shape::Stroke { path, .. } => {
+        Shape::Stroke { path, .. } if all || item.role != Role::Mark => {
             let wide = matches!(item.role, Role::Outline | Role::Opening);
             let pen = Pen::solid(if wide { 0.5 } else { 0.18 });
             Some(Item { shape: Shape::Stroke { path: path.transformed(place), pen }, ..item.clone() })

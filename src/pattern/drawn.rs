@@ -1,9 +1,9 @@
 //! A part that the file draws directly.
 
 use super::label::Room;
-use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, double_arrow, stroke, words};
+use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, double_arrow, stroke, words as words_item};
 use super::{Pattern, half, revision};
-use crate::geometry::{Path, Point, Rect, Vec2};
+use crate::geometry::{Affine, Arc, Path, PathIndex, Point, Rect, Segment, Vec2};
 use crate::page::{Anchor, Item, Part, Pen, Role, Shape, Text};
 use crate::project::{DrawnPattern, Hole, Mark, Slot};
 use crate::units::{Length, Notation};
@@ -30,9 +30,11 @@ const GRAIN_ARROWS: [f64; 4] = [80.0, 50.0, 30.0, 15.0];
 /// Draws a part of the file at full size.
 pub fn draw(drawn: &DrawnPattern, title: &str, notation: &Notation) -> Pattern {
     let (ring, mut items) = half::edge(drawn);
-    drawn.holes.iter().for_each(|hole| items.extend(hole_items(hole, notation)));
+    drawn.holes.iter().for_each(|hole| items.extend(hole_items(hole)));
     drawn.slots.iter().for_each(|slot| items.extend(slot_items(slot)));
     drawn.marks.iter().for_each(|mark| items.extend(mark_items(mark)));
+    let sizes_of_holes: Vec<Item> = drawn.holes.iter().map(|hole| hole_words(hole, &items, notation)).collect();
+    items.extend(sizes_of_holes);
     let part = Part { name: drawn.name.clone(), revision: revision::code(&items, drawn.thickness.mm()) };
     let bounds = ring.bounding_box().unwrap_or(Rect::ZERO);
     let sizes = format!(
@@ -50,15 +52,37 @@ pub fn draw(drawn: &DrawnPattern, title: &str, notation: &Notation) -> Pattern {
     Pattern { part, make, sizes, items, bounds }
 }
 
-fn hole_items(hole: &Hole, notation: &Notation) -> Vec<Item> {
+fn hole_items(hole: &Hole) -> Vec<Item> {
     let radius = hole.diameter.mm() / 2.0;
     let mut items = vec![stroke(Role::Drill, Path::circle(hole.at, radius), Pen::solid(CUT_WIDTH))];
     items.extend(cross(Role::Drill, hole.at, radius + CROSS_PAST_EDGE));
-    let size = format!("⌀ {}", notation.length(hole.diameter));
-    let text = hole.label.as_ref().map_or(size.clone(), |label| format!("{label} {size}"));
-    let at = hole.at + Vec2::new(1.0, 1.0) * (radius * std::f64::consts::FRAC_1_SQRT_2 + 1.0);
-    items.push(words(Role::Text, Text::new(at, 2.5, text)));
     items
+}
+
+/// A hole's size beside it, on the first side that is clear of the lines drawn so far.
+fn hole_words(hole: &Hole, drawn: &[Item], notation: &Notation) -> Item {
+    let size = format!("⌀ {}", notation.length(hole.diameter));
+    let words = hole.label.as_ref().map_or(size.clone(), |label| format!("{label} {size}"));
+    let off = hole.diameter.mm() / 2.0 * std::f64::consts::FRAC_1_SQRT_2 + 1.0;
+    let places = [
+        (Vec2::new(off, off), Anchor::Start),
+        (Vec2::new(off, -off - 2.5), Anchor::Start),
+        (Vec2::new(-off, off), Anchor::End),
+        (Vec2::new(-off, -off - 2.5), Anchor::End),
+        (Vec2::new(0.0, off + CROSS_PAST_EDGE + 1.0), Anchor::Middle),
+        (Vec2::new(0.0, -off - CROSS_PAST_EDGE - 3.5), Anchor::Middle),
+    ];
+    let texts = places.map(|(by, anchor)| Text::new(hole.at + by, 2.5, words.as_str()).anchored(anchor));
+    let clear = |text: &&Text| {
+        let block = text.bounding_box();
+        drawn.iter().all(|item| match &item.shape {
+            Shape::Stroke { path, .. } => !PathIndex::new(path).touches(block),
+            Shape::Text(other) => !other.bounding_box().overlaps(block),
+            Shape::Fill { .. } => true,
+        })
+    };
+    let text = texts.iter().find(clear).unwrap_or(&texts[0]);
+    words_item(Role::Text, text.clone())
 }
 
 /// A round-ended slot as a ring, and its centre line.
@@ -68,29 +92,25 @@ fn slot_items(slot: &Slot) -> Vec<Item> {
     let along = if length > 0.0 { along / length } else { Vec2::new(1.0, 0.0) };
     let side = along.turn_90() * radius;
     let turn = along.atan2();
-    let half = |center: Point, start: f64| {
-        crate::geometry::Segment::Arc(crate::geometry::Arc::circular(center, radius, start, std::f64::consts::PI))
-    };
+    let half = |center: Point, start: f64| Segment::Arc(Arc::circular(center, radius, start, std::f64::consts::PI));
     let quarter = std::f64::consts::FRAC_PI_2;
-    let mut ring = vec![crate::geometry::Segment::line(slot.from - side, slot.to - side)];
+    let mut ring = vec![Segment::line(slot.from - side, slot.to - side)];
     ring.push(half(slot.to, turn - quarter));
-    ring.push(crate::geometry::Segment::line(slot.to + side, slot.from + side));
+    ring.push(Segment::line(slot.to + side, slot.from + side));
     ring.push(half(slot.from, turn + quarter));
     let mut items = vec![stroke(Role::Opening, Path::closed(ring), Pen::solid(CUT_WIDTH))];
     items.extend(cross(Role::Mark, slot.from, CROSS_REACH));
     items.extend(cross(Role::Mark, slot.to, CROSS_REACH));
     let middle = slot.from.midpoint(slot.to) + side.normalize() * (radius + 1.5);
-    items.extend(
-        slot.label.as_ref().map(|label| {
-            words(Role::Text, Text::new(middle, 2.5, label.clone()).anchored(Anchor::Middle).turned(turn))
-        }),
-    );
+    items.extend(slot.label.as_ref().map(|label| {
+        words_item(Role::Text, Text::new(middle, 2.5, label.clone()).anchored(Anchor::Middle).turned(turn))
+    }));
     items
 }
 
 fn mark_items(mark: &Mark) -> Vec<Item> {
     let labelled = |at: Point, label: &Option<String>| {
-        label.as_ref().map(|label| words(Role::Text, Text::new(at + Vec2::new(1.5, 1.5), 2.5, label.clone())))
+        label.as_ref().map(|label| words_item(Role::Text, Text::new(at + Vec2::new(1.5, 1.5), 2.5, label.clone())))
     };
     match mark {
         Mark::Line { points, label } => {
@@ -104,7 +124,7 @@ fn mark_items(mark: &Mark) -> Vec<Item> {
             items
         }
         Mark::Text { at, words: text, height, angle } => {
-            vec![words(Role::Text, Text::new(*at, height.mm(), text.clone()).turned(angle.radians()))]
+            vec![words_item(Role::Text, Text::new(*at, height.mm(), text.clone()).turned(angle.radians()))]
         }
     }
 }
@@ -126,9 +146,10 @@ fn label(items: &mut Vec<Item>, ring: &Path, drawn: &DrawnPattern, block: &[Stri
     });
     match placed {
         Some((lines, middle, angle, width, height)) => {
-            taken.push(Path::rectangle(Rect::from_center_size(Point::ORIGIN, (width, height))).transformed(
-                crate::geometry::Affine::translate(middle.to_vec2()) * crate::geometry::Affine::rotate(angle),
-            ));
+            taken.push(
+                Path::rectangle(Rect::from_center_size(Point::ORIGIN, (width, height)))
+                    .transformed(Affine::translate(middle.to_vec2()) * Affine::rotate(angle)),
+            );
             items.extend(set_lines(&lines, middle, angle));
         }
         None => {
@@ -155,7 +176,7 @@ fn grain_arrow(ring: &Path, obstacles: &[Path], angle: f64, wish: Point) -> Vec<
     let along = Vec2::from_angle(angle);
     let mut items = double_arrow(Role::Mark, middle - along.turn_90() * 1.5, along * (length / 2.0));
     let at = middle + along.turn_90() * 0.5;
-    items.push(words(Role::Text, Text::new(at, 2.5, "grain").anchored(Anchor::Middle).turned(angle)));
+    items.push(words_item(Role::Text, Text::new(at, 2.5, "grain").anchored(Anchor::Middle).turned(angle)));
     items
 }
 
@@ -178,7 +199,10 @@ fn set_lines(lines: &[(f64, String)], middle: Point, angle: f64) -> Vec<Item> {
         // Descenders hang into the lead below the line.
         below -= height * (LEADING + 1.0) / 2.0;
         let at = middle + up * below;
-        items.push(words(Role::Text, Text::new(at, *height, line.as_str()).anchored(Anchor::Middle).turned(angle)));
+        items.push(words_item(
+            Role::Text,
+            Text::new(at, *height, line.as_str()).anchored(Anchor::Middle).turned(angle),
+        ));
         below -= height * (LEADING - 1.0) / 2.0;
     }
     items

@@ -8,6 +8,7 @@ use super::load::{Stopped, say as say_findings};
 use super::output::{Target, Trouble, say, write_all};
 use super::small::picture_svg;
 use crate::finding::stops;
+use crate::layout::Pictured;
 use crate::pattern::draw;
 use crate::project::{Paper, Project, Reading, nearest, read};
 use crate::units::{Notation, Quantity, Sum, Units};
@@ -147,13 +148,13 @@ fn meaning(starter: &Starter, project: &Project) -> Result<Vec<u8>, Stopped> {
         }
     };
     let drawn = project.patterns.iter().map(|pattern| {
-        let mut dimensions = (starter.dimensions)(&size);
+        let (mut dimensions, guides) = (starter.dimensions)(&size);
         for dimension in &mut dimensions {
             let mm = size(&dimension.words);
             let value = project.notation.length(crate::units::Length::from_mm(mm));
-            dimension.words = format!("{} {value}", dimension.words);
+            dimension.words = format!("{} {value}", dimension.words.replace('_', " "));
         }
-        (draw(pattern, &project.title, &project.notation), dimensions)
+        Pictured { pattern: draw(pattern, &project.title, &project.notation), dimensions, guides }
     });
     picture_svg(&drawn.collect::<Vec<_>>(), &project.title, project.notation)
 }

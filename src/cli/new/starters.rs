@@ -25,8 +25,8 @@ pub struct Starter {
     pub questions: &'static [Question],
     /// The file, with `@title@`, `@units@`, `@paper@` and `@sizes@` to be filled in.
     pub file: &'static str,
-    /// What each size means: dimensions on the pattern, with the file's sizes by name in mm.
-    pub dimensions: fn(&dyn Fn(&str) -> f64) -> Vec<Dimension>,
+    /// What each size means: dimensions on the pattern and the guide lines under them, with the file's sizes by name in mm.
+    pub dimensions: fn(&dyn Fn(&str) -> f64) -> (Vec<Dimension>, Vec<(Point, Point)>),
 }
 
 impl Question {
@@ -58,11 +58,12 @@ const BOWED_EDGE: Starter = Starter {
     file: include_str!("bowed_edge.json"),
     dimensions: |size| {
         let (length, width, rise) = (size("length"), size("width"), size("rise"));
-        vec![
-            horizontal("length", (0.0, 0.0), (length, 0.0), -22.0),
-            vertical("width", (length / 2.0, width), (length / 2.0, 0.0), 0.0),
-            vertical("rise", (0.0, width), (0.0, width - rise), 8.0),
-        ]
+        let dimensions = vec![
+            horizontal("length", (0.0, 0.0), (length, 0.0), -10.0),
+            vertical("width", (length / 2.0, 0.0), (length / 2.0, width), 0.0),
+            vertical("rise", (0.0, width - rise), (0.0, width), 8.0),
+        ];
+        (dimensions, vec![(Point::new(0.0, width), Point::new(length / 2.0, width))])
     },
 };
 
@@ -71,27 +72,22 @@ const CURVED_LEG: Starter = Starter {
     title: "Tapered curved leg",
     questions: &[
         Question { name: "length", ask: "Length of the leg", default: ("700", "27 1/2") },
-        Question { name: "head", ask: "Width at the head", default: ("90", "3 1/2") },
-        Question { name: "foot", ask: "Width at the foot", default: ("50", "2") },
+        Question { name: "head_width", ask: "Width at the head", default: ("90", "3 1/2") },
+        Question { name: "foot_width", ask: "Width at the foot", default: ("50", "2") },
         Question { name: "rise", ask: "Rise of the hollow in the inside edge", default: ("12", "1/2") },
         Question { name: "thickness", ask: "Thickness", default: ("38", "1 1/2") },
     ],
     file: include_str!("curved_leg.json"),
     dimensions: |size| {
-        let (length, head, foot) = (size("length"), size("head"), size("foot"));
-        let middle = Point::new(length / 2.0, (head + foot) / 2.0);
-        vec![
+        let (length, head, foot) = (size("length"), size("head_width"), size("foot_width"));
+        let (middle, rise) = ((head + foot) / 2.0, size("rise"));
+        let dimensions = vec![
             horizontal("length", (0.0, 0.0), (length, 0.0), -10.0),
-            vertical("head", (0.0, 0.0), (0.0, head), 8.0),
-            vertical("foot", (length, 0.0), (length, foot), -8.0),
-            Dimension {
-                from: middle,
-                to: middle - crate::geometry::Vec2::new(0.0, size("rise")),
-                along: FRAC_PI_2,
-                off: 0.0,
-                words: "rise".into(),
-            },
-        ]
+            vertical("head_width", (0.0, 0.0), (0.0, head), 8.0),
+            vertical("foot_width", (length, 0.0), (length, foot), -8.0),
+            vertical("rise", (length / 2.0, middle - rise), (length / 2.0, middle), 0.0),
+        ];
+        (dimensions, vec![(Point::new(0.0, head), Point::new(length, foot))])
     },
 };
 
@@ -108,13 +104,14 @@ const BRACKET: Starter = Starter {
     file: include_str!("bracket.json"),
     dimensions: |size| {
         let (length, height, limb, radius) = (size("length"), size("height"), size("limb"), size("radius"));
-        vec![
+        let dimensions = vec![
             horizontal("length", (0.0, 0.0), (length, 0.0), -10.0),
             vertical("height", (0.0, 0.0), (0.0, height), 10.0),
             horizontal("limb", (0.0, height), (limb, height), 8.0),
             vertical("limb", (length, 0.0), (length, limb), -8.0),
             horizontal("radius", (limb, limb + radius), (limb + radius, limb + radius), 8.0),
-        ]
+        ];
+        (dimensions, Vec::new())
     },
 };
 

@@ -1,0 +1,290 @@
+//! The commands, run as a person runs them: what they write, say and leave alone.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output, Stdio};
+use tempfile::TempDir;
+
+struct Shop {
+    folder: TempDir,
+}
+
+impl Shop {
+    fn new() -> Shop {
+        Shop { folder: tempfile::tempdir().expect("a folder") }
+    }
+
+    fn path(&self, name: &str) -> PathBuf {
+        self.folder.path().join(name)
+    }
+
+    fn file(&self, name: &str, text: &str) -> PathBuf {
+        fs::write(self.path(name), text).expect("a file");
+        self.path(name)
+    }
+
+    fn run(&self, arguments: &[&str]) -> Output {
+        Command::new(env!("CARGO_BIN_EXE_fullsize"))
+            .args(arguments)
+            .current_dir(self.folder.path())
+            .stdin(Stdio::null())
+            .output()
+            .expect("the program runs")
+    }
+
+    fn names(&self) -> Vec<String> {
+        let entries = fs::read_dir(self.folder.path()).expect("a folder");
+        let mut names: Vec<String> =
+            entries.map(|e| e.expect("an entry").file_name().to_string_lossy().into_owned()).collect();
+        names.sort();
+        names
+    }
+}
+
+fn text(bytes: &[u8]) -> String {
+    String::from_utf8(bytes.to_vec()).expect("text")
+}
+
+const BENCH: &str = include_str!("../templates-demo/hall_bench.json");
+
+#[test]
+fn print_writes_a_pdf_named_after_the_file_and_says_so() {
+    let shop = Shop::new();
+    shop.file("bench.json", BENCH);
+    let done = shop.run(&["print", "bench.json"]);
+    assert_eq!(done.status.code(), Some(0), "{}", text(&done.stderr));
+    assert_eq!(shop.names(), ["bench.json", "bench.pdf"]);
+    assert!(text(&done.stdout).starts_with("Wrote bench.pdf\n"), "{}", text(&done.stdout));
+    assert!(fs::read(shop.path("bench.pdf")).expect("a PDF").starts_with(b"%PDF-1.7"));
+}
+
+#[test]
+fn a_dash_sends_the_bytes_to_standard_output_and_nothing_else() {
+    let shop = Shop::new();
+    shop.file("bench.json", BENCH);
+    let pdf = shop.run(&["print", "bench.json", "-o", "-"]);
+    assert!(pdf.stdout.starts_with(b"%PDF-1.7") && pdf.stderr.is_empty());
+    let svg = shop.run(&["plot", "bench.json", "-o", "-"]);
+    assert!(text(&svg.stdout).starts_with("<svg ") && svg.stderr.is_empty());
+    assert_eq!(shop.names(), ["bench.json"]);
+}
+
+#[test]
+fn the_same_file_gives_the_same_bytes() {
+    let shop = Shop::new();
+    shop.file("bench.json", BENCH);
+    for command in ["print", "plot", "show"] {
+        let first = shop.run(&[command, "bench.json", "-o", "-"]).stdout;
+        let second = shop.run(&[command, "bench.json", "-o", "-"]).stdout;
+        assert!(!first.is_empty() && first == second, "{command}");
+    }
+}
+
+#[test]
+fn only_the_patterns_asked_for_are_made() {
+    let shop = Shop::new();
+    shop.file("bench.json", BENCH);
+    let done = shop.run(&["plot", "bench.json", "-o", "-", "--pattern", "bracket", "--pattern", "long rail"]);
+    let svg = text(&done.stdout);
+    assert!(svg.contains("data-name=\"bracket\"") && svg.contains("data-name=\"long rail\""));
+    assert!(!svg.contains("curved leg"));
+    let missing = shop.run(&["print", "bench.json", "--pattern", "braket"]);
+    assert_eq!(missing.status.code(), Some(2));
+    assert_eq!(text(&missing.stderr), "fullsize: the file has no pattern \"braket\"; did you mean \"bracket\"?\n");
+}
+
+#[test]
+fn the_list_of_sheets_names_every_page_and_cross() {
+    let shop = Shop::new();
+    shop.file("bench.json", BENCH);
+    let done = shop.run(&["print", "bench.json", "--format", "json", "--paper", "letter"]);
+    assert_eq!(done.status.code(), Some(0), "{}", text(&done.stderr));
+    let list = fs::read(shop.path("bench.sheets.json")).expect("the list");
+    let list: serde_json::Value = serde_json::from_slice(&list).expect("JSON");
+    let pages = lopdf::Document::load(shop.path("bench.pdf")).expect("a PDF").get_pages().len();
+    let sheets: Vec<&serde_json::Value> = list["patterns"]
+        .as_array()
+        .expect("patterns")
+        .iter()
+        .flat_map(|p| p["sheets"].as_array().expect("sheets"))
+        .collect();
+    assert_eq!(sheets.last().expect("a sheet")["page"], pages);
+    for sheet in sheets {
+        let side = |i: usize| sheet["size"][i].as_f64().expect("a number");
+        let (short, long) = (side(0).min(side(1)), side(0).max(side(1)));
+        // ANSI/ASME Y14.1 size A: 8.5 x 11 in.
+        assert!((short - 215.9).abs() < 1e-9 && (long - 279.4).abs() < 1e-9, "{}", sheet["size"]);
+        for cross in sheet["crosses"].as_array().expect("crosses") {
+            let number = |v: &serde_json::Value| v.as_f64().expect("a number");
+            let m: Vec<f64> = sheet["pattern_to_page"].as_array().expect("six").iter().map(number).collect();
+            let (x, y) = (number(&cross["pattern"][0]), number(&cross["pattern"][1]));
+            assert!((m[0] * x + m[2] * y + m[4] - number(&cross["page"][0])).abs() < 1e-9);
+            assert!((m[1] * x + m[3] * y + m[5] - number(&cross["page"][1])).abs() < 1e-9);
+        }
+    }
+}
+
+#[test]
+fn a_failed_run_leaves_the_old_file_whole() {
+    let shop = Shop::new();
+    shop.file("bad.json", "{ \"fullsize\": 1, \"title\": \"x\", \"units\": \"mm\", \"patterns\": { \"a\": {} } }");
+    shop.file("bad.pdf", "an old pattern");
+    let done = shop.run(&["print", "bad.json"]);
+    assert_eq!(done.status.code(), Some(1));
+    assert!(done.stdout.is_empty());
+    assert_eq!(fs::read_to_string(shop.path("bad.pdf")).expect("still there"), "an old pattern");
+    assert_eq!(shop.names(), ["bad.json", "bad.pdf"]);
+}
+
+#[test]
+fn what_cannot_be_read_or_written_is_said_in_a_sentence() {
+    let shop = Shop::new();
+    shop.file("bench.json", BENCH);
+    fs::create_dir(shop.path("folder")).expect("a folder");
+    let said = |arguments: &[&str]| {
+        let done = shop.run(arguments);
+        assert_eq!(done.status.code(), Some(2), "{arguments:?}");
+        text(&done.stderr)
+    };
+    assert_eq!(said(&["print", "none.json"]), "fullsize: cannot read none.json: there is no such file or folder\n");
+    assert_eq!(
+        said(&["print", "bench.json", "-o", "nowhere/bench.pdf"]),
+        "fullsize: cannot write nowhere/bench.pdf: there is no such file or folder\n"
+    );
+    assert_eq!(
+        said(&["print", "bench.json", "-o", "folder"]),
+        "fullsize: cannot write folder: that is a folder, not a file\n"
+    );
+    assert!(said(&["print", "folder"]).starts_with("fullsize: cannot read folder: that is a folder"));
+    assert!(said(&["print", "bench.json", "--paper", "a44"]).starts_with("fullsize: --paper a44: "));
+    assert_eq!(shop.names(), ["bench.json", "folder"]);
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn a_full_disk_leaves_no_half_file() {
+    let shop = Shop::new();
+    shop.file("bench.json", BENCH);
+    let done = shop.run(&["print", "bench.json", "-o", "/dev/full"]);
+    assert_eq!(done.status.code(), Some(2));
+    assert_eq!(text(&done.stderr), "fullsize: cannot write /dev/full: the disk is full\n");
+}
+
+#[cfg(unix)]
+#[test]
+fn a_file_marked_read_only_is_left_alone_and_other_marks_are_kept() {
+    use std::os::unix::fs::PermissionsExt;
+    let shop = Shop::new();
+    shop.file("bench.json", BENCH);
+    let target = shop.file("bench.pdf", "old");
+    let mark = |mode: u32| fs::set_permissions(&target, fs::Permissions::from_mode(mode)).expect("may mark");
+    mark(0o444);
+    let done = shop.run(&["print", "bench.json"]);
+    assert_eq!(done.status.code(), Some(2));
+    assert_eq!(text(&done.stderr), "fullsize: cannot write bench.pdf: the file is marked read-only\n");
+    assert_eq!(fs::read_to_string(&target).expect("still there"), "old");
+    mark(0o640);
+    assert_eq!(shop.run(&["print", "bench.json"]).status.code(), Some(0));
+    assert_eq!(fs::metadata(&target).expect("there").permissions().mode() & 0o777, 0o640);
+}
+
+#[cfg(unix)]
+#[test]
+fn a_link_stays_a_link_and_what_it_names_is_replaced() {
+    let shop = Shop::new();
+    shop.file("bench.json", BENCH);
+    shop.file("kept.pdf", "old");
+    std::os::unix::fs::symlink("kept.pdf", shop.path("link.pdf")).expect("a link");
+    assert_eq!(shop.run(&["print", "bench.json", "-o", "link.pdf"]).status.code(), Some(0));
+    assert!(fs::symlink_metadata(shop.path("link.pdf")).expect("there").is_symlink());
+    assert!(fs::read(shop.path("kept.pdf")).expect("there").starts_with(b"%PDF"));
+}
+
+#[test]
+fn a_reader_that_has_gone_away_is_no_trouble() {
+    let shop = Shop::new();
+    shop.file("bench.json", BENCH);
+    let mut child = Command::new(env!("CARGO_BIN_EXE_fullsize"))
+        .args(["print", "bench.json", "-o", "-"])
+        .current_dir(shop.folder.path())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the program runs");
+    drop(child.stdout.take());
+    let done = child.wait_with_output().expect("it ends");
+    assert_eq!(text(&done.stderr), "");
+    assert_eq!(done.status.code(), Some(0));
+}
+
+#[test]
+fn check_answers_a_person_and_a_script() {
+    let shop = Shop::new();
+    shop.file("bench.json", BENCH);
+    let good = shop.run(&["check", "bench.json"]);
+    assert_eq!(
+        (good.status.code(), text(&good.stdout).as_str()),
+        (Some(0), "No problems: 4 patterns ready to print.\n")
+    );
+    shop.file("bad.json", &BENCH.replace("\"thickness\": 34", "\"thickness\": -34"));
+    let bad = shop.run(&["check", "bad.json", "--format", "json"]);
+    assert_eq!(bad.status.code(), Some(1));
+    let found: serde_json::Value = serde_json::from_slice(&bad.stdout).expect("JSON");
+    let first = &found["findings"][0];
+    assert_eq!(first["severity"], "stop");
+    assert_eq!(first["path"], "/patterns/curved leg/thickness");
+    assert_eq!((first["line"].as_u64(), first["column"].as_u64()), (Some(19), Some(20)));
+    assert!(first["remedy"].as_str().is_some_and(|cure| !cure.is_empty()));
+}
+
+#[test]
+fn set_changes_one_number_and_refuses_what_cannot_be() {
+    let shop = Shop::new();
+    let file = shop.file("bench.json", BENCH);
+    let done = shop.run(&["set", "bench.json", "sizes.leg_length=450", "patterns.bracket.thickness=1/2 in"]);
+    assert_eq!(done.status.code(), Some(0), "{}", text(&done.stderr));
+    let changed = fs::read_to_string(&file).expect("there");
+    let wanted = BENCH
+        .replace("\"leg_length\": 432", "\"leg_length\": 450")
+        .replace("\"thickness\": 12", "\"thickness\": \"1/2 in\"");
+    assert_eq!(changed, wanted);
+    let refused = shop.run(&["set", "bench.json", "patterns.bracket.thickness=-3"]);
+    assert_eq!(refused.status.code(), Some(1));
+    assert!(text(&refused.stderr).contains("thickness"), "{}", text(&refused.stderr));
+    assert_eq!(fs::read_to_string(&file).expect("there"), changed);
+}
+
+#[test]
+fn new_without_a_terminal_writes_every_starter_and_each_is_good() {
+    let shop = Shop::new();
+    for kind in ["bowed-edge", "curved-leg", "bracket"] {
+        for units in ["mm", "in"] {
+            let name = format!("{kind}-{units}.json");
+            let done = shop.run(&["new", &name, "--from", kind, "--units", units]);
+            assert_eq!(done.status.code(), Some(0), "{}", text(&done.stderr));
+            assert!(Path::new(&shop.path(&name)).with_extension("picture.svg").exists());
+            let checked = shop.run(&["check", &name]);
+            assert_eq!(text(&checked.stdout), "No problems: 1 pattern ready to print.\n");
+            assert_eq!(shop.run(&["print", &name]).status.code(), Some(0));
+        }
+    }
+    let again = shop.run(&["new", "bracket-mm.json", "--from", "bracket"]);
+    assert_eq!(again.status.code(), Some(2));
+    assert!(text(&again.stderr).contains("is there already"));
+    let unasked = shop.run(&["new"]);
+    assert_eq!(unasked.status.code(), Some(0));
+    assert!(shop.path("bowed-edge.json").exists());
+}
+
+#[test]
+fn completions_and_the_manual_name_every_command() {
+    let shop = Shop::new();
+    for shell in ["bash", "zsh", "fish"] {
+        let done = shop.run(&["completions", shell]);
+        assert!(text(&done.stdout).contains("proof"), "{shell}");
+    }
+    let manual = text(&shop.run(&["man"]).stdout);
+    for command in ["demo", "new", "set", "check", "show", "proof", "print", "plot", "variants", "schema"] {
+        assert!(manual.contains(command), "{command}");
+    }
+}
