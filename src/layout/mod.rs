@@ -9,6 +9,7 @@ mod candidates;
 mod checks;
 mod datum;
 mod dimension;
+pub mod elevation;
 mod furniture;
 mod grid;
 mod ink;

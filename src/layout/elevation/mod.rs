@@ -1,0 +1,18 @@
+//! A piece as seen: views and sections with hidden lines told apart from seen ones.
+//!
+//! Guarantees to the sheets: lines are true to size on the view's plane, curves stay curves (a flat curve is seen through
+//! an affine map), a line is split where it passes behind wood, and no line is drawn twice where boards stand flush or
+//! one behind the other.
+
+mod edges;
+mod merge;
+mod model;
+mod prism;
+mod rim;
+mod split;
+mod view;
+mod visible;
+
+pub use model::Model;
+pub use view::View;
+pub use visible::{Sight, Stroke};
