@@ -11,5 +11,6 @@ pub mod page;
 pub mod pattern;
 pub mod piece;
 pub mod project;
+pub mod schedule;
 pub mod units;
 pub mod write;

@@ -4,6 +4,7 @@
 //! every piece of their rims knows which edge or cut it comes from, and angles are those of the saw, not of the room.
 
 mod end;
+mod model;
 mod saw;
 mod shape;
 mod solid;

@@ -311,6 +311,12 @@ impl<'a> Work<'a> {
             on,
             contact,
         };
+        let surface = match on {
+            Source::Face => "face".to_owned(),
+            Source::Far => "far".to_owned(),
+            Source::Edge(_) | Source::Cut(_) => format!("edge.{}", to_group.board.name_of(on)),
+        };
+        boards[from.0].board.cuts[cut].against = Some(format!("{}.{surface}", names[to.0]));
         boards[to.0].meets.push(meet(to.1, from, from_label, on, contact));
         boards[from.0].meets.push(meet(from.1, to, to_label, from_cut, back));
     }

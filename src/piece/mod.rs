@@ -10,6 +10,7 @@ mod edge;
 mod faults;
 mod leaning_frames;
 mod limits;
+mod model;
 mod names;
 mod parts;
 mod placed;

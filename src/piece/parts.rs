@@ -2,7 +2,7 @@
 
 use crate::board::{Board, SawCut, Solid, Source};
 use crate::finding::Finding;
-use crate::geometry::{Path, Placement};
+use crate::geometry::{Path, Placement, Vec2, clip_half_plane};
 use crate::units::{Angle, Length};
 
 /// A solved piece.
@@ -77,6 +77,20 @@ pub struct SolvedBoard {
     pub facts: Vec<Fact>,
     /// JSON pointer of the numbers it comes from.
     pub pointer: String,
+}
+
+impl SolvedBoard {
+    /// The outline before cuts, as far as the blank reaches.
+    pub fn blank_outline(&self) -> Path {
+        let (outline, blank) = (self.board.outline(), self.solid.blank);
+        let sides = [(blank.x0, 1.0, 0.0), (-blank.x1, -1.0, 0.0), (blank.y0, 0.0, 1.0), (-blank.y1, 0.0, -1.0)];
+        let clipped = sides.into_iter().fold(vec![outline.clone()], |paths, (at, x, y)| {
+            let normal = Vec2::new(x, y);
+            clip_half_plane(&paths, (normal * at).to_point(), normal)
+        });
+        let area = |p: &Path| p.signed_area();
+        clipped.into_iter().max_by(|a, b| area(a).total_cmp(&area(b))).unwrap_or(outline)
+    }
 }
 
 /// A number found out.

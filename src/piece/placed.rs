@@ -5,7 +5,7 @@ use super::limits::{Named, base};
 use super::surface::plane_of;
 use crate::board::{Board, Cut, Edge, Role, Source};
 use crate::finding::Finding;
-use crate::geometry::{Built, Placement, Plane, Point, Point3, Segment};
+use crate::geometry::{Built, Placement, Plane, Point3, Segment};
 use crate::project::base::{PlacedBoard, PlacedCut, Surface};
 
 /// A piece of an outline nearer to the line between two corners than this, mm, lies on it.
@@ -212,24 +212,17 @@ fn place_of(plane: &Plane, board: &Board) -> (String, Role) {
     (if taken == 0 { name.to_owned() } else { format!("{name} {}", taken + 1) }, role)
 }
 
-/// The rim of a rectangle, for tests and for boards given by their size.
-#[cfg(test)]
-fn rectangle(length: f64, width: f64) -> Vec<crate::geometry::Node> {
-    let corner = |x: f64, y: f64| crate::geometry::Node {
-        to: Point::new(x, y),
-        edge: crate::geometry::EdgeShape::Straight,
-        corner_radius: None,
-    };
-    vec![corner(0.0, 0.0), corner(length, 0.0), corner(length, width), corner(0.0, width)]
-}
-
 #[cfg(test)]
 mod tests {
-    use super::rectangle;
-    use crate::geometry::{Point3, Vec3, build};
+    use crate::geometry::{EdgeShape, Node, Point, Point3, Vec3, build};
     use crate::piece::solve;
     use crate::project::base::{Base, PlacedBoard, PlacedCut, Surface};
     use crate::units::{Length, Notation};
+
+    fn rectangle(length: f64, width: f64) -> Vec<Node> {
+        let corner = |x: f64, y: f64| Node { to: Point::new(x, y), edge: EdgeShape::Straight, corner_radius: None };
+        vec![corner(0.0, 0.0), corner(length, 0.0), corner(length, width), corner(0.0, width)]
+    }
 
     fn board(id: &str, length: f64, at: Point3, along: Vec3, face: Vec3) -> PlacedBoard {
         PlacedBoard {

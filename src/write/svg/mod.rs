@@ -4,15 +4,13 @@
 //! `pattern-<name>-<role>`, where `<name>` is the pattern's name in small letters, figures and hyphens, numbered where two
 //! patterns would share it. `data-name` and `data-revision` hold the true name and the revision.
 
-mod arc;
 mod dashes;
-mod data;
 mod groups;
 
 use super::error::{WriteError, check};
+use crate::geometry::svg_data::{self, number, path_data};
 use crate::geometry::{Affine, Path, Rect};
 use crate::page::{Document, Item, Page, Pen, Shape, Text, font, outlines, strokes};
-use data::{number, path_data};
 use svg::node::element;
 use svg::node::element::Element;
 
@@ -170,7 +168,7 @@ impl Writer {
             .set("xml:space", "preserve")
             .set("fill", colour(text.grey));
         if text.angle != 0.0 {
-            let turn = data::angle(-text.angle);
+            let turn = svg_data::angle(-text.angle);
             element = element.set("transform", format!("rotate({turn} {} {})", number(start.x), number(start.y)));
         }
         element.into()

@@ -1,18 +1,20 @@
-//! Numbers and path data.
+//! Paths as SVG path data: lines stay lines, arcs arcs, cubics cubics.
 
-use super::arc::{ArcTo, arc_commands};
+mod arc;
+
 use crate::geometry::{Affine, Path, Point, Segment};
+use arc::{ArcTo, arc_commands};
 use std::fmt::Write;
 
 /// A length to 0.0001, without needless zeros, never negative zero.
-pub(super) fn number(value: f64) -> String {
+pub fn number(value: f64) -> String {
     let mut text = String::new();
     push_number(&mut text, value, 4);
     text
 }
 
 /// An angle in radians as degrees to 0.000001: a turned ellipse's end 3 m from its centre stays within 0.0001 mm.
-pub(super) fn angle(radians: f64) -> String {
+pub fn angle(radians: f64) -> String {
     let mut text = String::new();
     push_number(&mut text, radians.to_degrees(), 6);
     text
@@ -31,7 +33,7 @@ fn push_number(text: &mut String, value: f64, places: usize) {
 }
 
 /// The path data of the paths under a map, one subpath each.
-pub(super) fn path_data<'p>(paths: impl IntoIterator<Item = &'p Path>, map: Affine) -> String {
+pub fn path_data<'p>(paths: impl IntoIterator<Item = &'p Path>, map: Affine) -> String {
     let mut data = String::new();
     for path in paths {
         push_path(&mut data, &path.transformed(map));

@@ -1,0 +1,146 @@
+//! The schedule as data for scripts.
+
+use super::Schedule;
+use crate::board::{FarSide, Ring, SawCut, Source};
+use crate::finding::Finding;
+use crate::geometry::{Affine, Path, svg_data::path_data};
+use crate::piece::{Fact, Meet, SolvedBoard, Value};
+use serde_json::{Map, Value as Json, json};
+
+/// The schedule as one JSON object: lengths in millimetres, angles in degrees, never rounded to shop steps.
+pub fn json(schedule: &Schedule) -> Json {
+    let boards: Vec<Json> = schedule.boards().map(|(board, revision)| board_json(board, revision)).collect();
+    json!({
+        "title": schedule.title,
+        "units_note": "lengths in mm, angles in degrees, unrounded",
+        "variant": schedule.variant,
+        "revision": schedule.revision,
+        "facts": facts(&schedule.piece.facts),
+        "boards": boards,
+        "joints": [],
+        "findings": schedule.findings.iter().map(finding).collect::<Vec<Json>>(),
+    })
+}
+
+/// A finding as `check --format json` tells it, without line and column.
+fn finding(finding: &Finding) -> Json {
+    let measured: Map<String, Json> = finding.measured.iter().map(|(k, v)| ((*k).to_owned(), json!(v))).collect();
+    json!({
+        "severity": finding.severity.name(),
+        "code": finding.code,
+        "path": finding.place.pointer,
+        "message": finding.message,
+        "remedy": finding.remedy,
+        "measured": measured,
+    })
+}
+
+fn board_json(board: &SolvedBoard, revision: &str) -> Json {
+    let solid = &board.solid;
+    let named = |source: Source| board.board.name_of(source);
+    let arrises: Vec<Json> = solid
+        .arrises
+        .iter()
+        .map(|a| {
+            let mut arris = json!({ "where": named(a.source), "face": a.face, "far": a.far });
+            if let (Some((face, far)), Some(object)) = (a.chord, arris.as_object_mut()) {
+                object.insert("chord_face".into(), json!(face));
+                object.insert("chord_far".into(), json!(far));
+            }
+            arris
+        })
+        .collect();
+    let handed = board.handed.map(|h| json!({ "as_drawn": h.as_drawn, "mirrored": h.mirrored }));
+    json!({
+        "id": board.id,
+        "label": board.label,
+        "count": board.count,
+        "handed": handed,
+        "thickness": board.board.thickness,
+        "blank": [solid.blank.width(), solid.blank.height()],
+        "revision": revision,
+        "face": ring(&solid.face),
+        "far_face": ring(&solid.far),
+        "outline": path(&board.blank_outline()),
+        "cuts": board.cuts.iter().map(|c| cut_json(board, c)).collect::<Vec<Json>>(),
+        "meets": board.meets.iter().map(|m| meet_json(board, m)).collect::<Vec<Json>>(),
+        "arrises": arrises,
+        "volume": solid.volume,
+        "centroid": [solid.centroid.x, solid.centroid.y, solid.centroid.z],
+        "facts": facts(&board.facts),
+        "copies": board.copies.iter().map(|c| c.label.clone()).collect::<Vec<String>>(),
+        "placements": board.copies.iter().map(|c| json!(c.placement.matrix())).collect::<Vec<Json>>(),
+    })
+}
+
+fn cut_json(board: &SolvedBoard, saw: &SawCut) -> Json {
+    let Some(cut) = board.board.cuts.get(saw.cut) else { return Json::Null };
+    let n = cut.plane.normal();
+    let gap: Map<String, Json> = saw.naive_gap.iter().map(|g| (g.corner.clone(), json!(g.open))).collect();
+    let point = |corner: &Option<crate::board::Corner>| {
+        corner.as_ref().map(|c| json!({ "corner": c.name, "at": [c.at.x, c.at.y, c.at.z] }))
+    };
+    let registers: Vec<Json> = saw
+        .registers
+        .iter()
+        .map(|r| json!({ "edge": r.edge, "mitre": r.angles.mitre.degrees(), "edge_line": r.angles.edge_line.degrees() }))
+        .collect();
+    let nominal = saw.nominal.map(
+        |nominal| json!({ "from": nominal.from, "mitre": nominal.mitre.degrees(), "bevel": nominal.bevel.degrees() }),
+    );
+    let [acute, obtuse] = saw.gauge().map(|a| a.degrees());
+    json!({
+        "where": cut.place,
+        "against": cut.against,
+        "role": match saw.role { crate::board::Role::End => "end", crate::board::Role::Edge => "edge" },
+        "register": saw.registers.first().map(|r| r.edge.clone()),
+        "registers": registers,
+        "mitre": saw.mitre().degrees(),
+        "mitre_off_axis": saw.off_axis.mitre.degrees(),
+        "bevel": saw.bevel.degrees(),
+        "edge_line": saw.edge_line().degrees(),
+        "gauge": [acute, obtuse],
+        "far_side": match saw.far_side {
+            FarSide::Longer => "longer",
+            FarSide::Shorter => "shorter",
+            FarSide::Equal => "equal",
+        },
+        "normal": [n.x, n.y, n.z],
+        "offset": cut.plane.offset(),
+        "long_point": point(&saw.long_point),
+        "short_point": point(&saw.short_point),
+        "nominal": nominal,
+        "naive_gap": gap,
+    })
+}
+
+fn meet_json(board: &SolvedBoard, meet: &Meet) -> Json {
+    let paths: Vec<&Path> = meet.contact.iter().collect();
+    json!({
+        "board": meet.board,
+        "copy": meet.copy,
+        "own_copy": meet.own_copy,
+        "on": match meet.on {
+            Source::Face => "face".to_owned(),
+            Source::Far => "far_face".to_owned(),
+            Source::Edge(_) | Source::Cut(_) => board.board.name_of(meet.on).to_owned(),
+        },
+        "contact": path_data(paths, Affine::IDENTITY),
+    })
+}
+
+fn facts(facts: &[Fact]) -> Json {
+    let value = |fact: &Fact| match fact.value {
+        Value::Length(length) => json!(length.mm()),
+        Value::Angle(angle) => json!(angle.degrees()),
+    };
+    Json::Object(facts.iter().map(|f| (f.name.to_owned(), value(f))).collect())
+}
+
+fn ring(ring: &Ring) -> String {
+    path(ring.path())
+}
+
+fn path(path: &Path) -> String {
+    path_data([path], Affine::IDENTITY)
+}

@@ -1,0 +1,44 @@
+//! The saw-setting schedule: what is made, and how the saw is set for it, before it is written.
+//!
+//! Guarantees to the writers: every length in the data is millimetres and every angle degrees, never rounded; in the tables every
+//! cell is words in the maker's own notation, and every row has as many cells as its table has columns.
+
+mod data;
+mod settings;
+mod table;
+mod text;
+
+pub use data::json;
+pub use table::{Table, tables};
+pub use text::text;
+
+use crate::finding::Finding;
+use crate::piece::{Piece, SolvedBoard};
+use crate::units::Notation;
+
+/// Everything a schedule is made from.
+#[derive(Debug, Clone, Copy)]
+pub struct Schedule<'a> {
+    /// Title of the project.
+    pub title: &'a str,
+    /// The variant that was applied.
+    pub variant: Option<&'a str>,
+    /// Revision code of the whole.
+    pub revision: &'a str,
+    /// Revision code of each board, in the order of the piece's boards.
+    pub revisions: &'a [String],
+    /// The solved piece.
+    pub piece: &'a Piece,
+    /// Everything that is to be told about it.
+    pub findings: &'a [Finding],
+    /// How the tables' numbers are written.
+    pub notation: Notation,
+}
+
+impl<'a> Schedule<'a> {
+    /// The boards with their revision codes.
+    fn boards(&self) -> impl Iterator<Item = (&'a SolvedBoard, &'a str)> {
+        let codes = self.revisions.iter().map(String::as_str).chain(std::iter::repeat(""));
+        self.piece.boards.iter().zip(codes)
+    }
+}

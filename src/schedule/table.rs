@@ -1,0 +1,127 @@
+//! The schedule as tables of words.
+
+use super::{Schedule, settings};
+use crate::piece::{Fact, SolvedBoard, Value};
+use crate::units::{Length, Notation};
+
+/// A table: every row has as many cells as there are columns.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Table {
+    /// What stands over it.
+    pub title: String,
+    /// The heads of its columns.
+    pub columns: Vec<String>,
+    /// Its rows.
+    pub rows: Vec<Vec<String>>,
+}
+
+impl Table {
+    fn new<const N: usize>(title: &str, columns: [&str; N]) -> Table {
+        Table { title: title.to_owned(), columns: columns.map(str::to_owned).to_vec(), rows: Vec::new() }
+    }
+
+    fn row<const N: usize>(&mut self, cells: [String; N]) {
+        self.rows.push(cells.to_vec());
+    }
+}
+
+/// The tables: boards, saw settings, arrises, landings, and what else was found out.
+pub fn tables(schedule: &Schedule) -> Vec<Table> {
+    let all = [boards(schedule), cuts(schedule), arrises(schedule), landings(schedule), facts(schedule)];
+    all.into_iter().filter(|t| !t.rows.is_empty()).collect()
+}
+
+/// How many, and which way round.
+pub(super) fn count(board: &SolvedBoard) -> String {
+    match board.handed {
+        Some(handed) => {
+            format!("{} as drawn, {} mirrored (turn the template over)", handed.as_drawn, handed.mirrored)
+        }
+        None => board.count.to_string(),
+    }
+}
+
+fn boards(schedule: &Schedule) -> Table {
+    let mut table = Table::new("Boards", ["Board", "Make", "Thickness", "Blank", "Revision"]);
+    let notation = &schedule.notation;
+    for (board, revision) in schedule.boards() {
+        let blank = board.solid.blank;
+        let size = [blank.width(), blank.height()].map(|mm| notation.length(Length::from_mm(mm)));
+        let thickness = notation.length(Length::from_mm(board.board.thickness));
+        table.row([board.label.clone(), count(board), thickness, size.join(" x "), revision.to_owned()]);
+    }
+    table
+}
+
+fn cuts(schedule: &Schedule) -> Table {
+    let columns = [
+        "Board",
+        "Cut",
+        "Against",
+        "Mitre",
+        "Bevel",
+        "Line over the edge",
+        "Gauge",
+        "Points",
+        "Sawn by the nominal number",
+    ];
+    let mut table = Table::new("Saw settings", columns);
+    let notation = &schedule.notation;
+    for (board, _) in schedule.boards() {
+        for saw in &board.cuts {
+            let Some(cut) = board.board.cuts.get(saw.cut) else { continue };
+            table.row([
+                board.label.clone(),
+                cut.place.clone(),
+                cut.against.clone().unwrap_or_default(),
+                settings::mitre(saw, notation),
+                settings::bevel(board, saw, notation),
+                settings::edge_line(saw, notation),
+                settings::gauge(saw, notation),
+                settings::points(saw, notation),
+                settings::naive(saw),
+            ]);
+        }
+    }
+    table
+}
+
+fn arrises(schedule: &Schedule) -> Table {
+    let mut table = Table::new("Arrises", ["Board", "Edge", "Face side", "Far side", "Straight, face side"]);
+    let length = |mm: f64| schedule.notation.length(Length::from_mm(mm));
+    for (board, _) in schedule.boards() {
+        for arris in &board.solid.arrises {
+            let name = board.board.name_of(arris.source).to_owned();
+            let chord = arris.chord.map_or_else(String::new, |(face, _)| length(face));
+            table.row([board.label.clone(), name, length(arris.face), length(arris.far), chord]);
+        }
+    }
+    table
+}
+
+fn landings(schedule: &Schedule) -> Table {
+    let mut table = Table::new("Landings", ["Board", "Copy", "On its", "Meets"]);
+    for (board, _) in schedule.boards() {
+        for meet in &board.meets {
+            let own = board.copies.get(meet.own_copy).map_or_else(String::new, |c| c.label.clone());
+            table.row([board.label.clone(), own, board.board.name_of(meet.on).to_owned(), meet.label.clone()]);
+        }
+    }
+    table
+}
+
+fn facts(schedule: &Schedule) -> Table {
+    let mut table = Table::new("Measures", ["Of", "What", "Measure"]);
+    let of_boards = schedule.boards().flat_map(|(b, _)| b.facts.iter().map(move |f| (b.label.as_str(), f)));
+    for (of, fact) in schedule.piece.facts.iter().map(|f| ("the whole", f)).chain(of_boards) {
+        table.row([of.to_owned(), fact.words.clone(), measure(fact, &schedule.notation)]);
+    }
+    table
+}
+
+fn measure(fact: &Fact, notation: &Notation) -> String {
+    match fact.value {
+        Value::Length(length) => notation.length(length),
+        Value::Angle(angle) => notation.angle_and_slope(angle),
+    }
+}

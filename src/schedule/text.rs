@@ -1,0 +1,60 @@
+//! The schedule to read in a terminal.
+
+use super::{Schedule, settings, table::count};
+use crate::piece::{SolvedBoard, Value};
+use crate::units::Length;
+use std::fmt::Write;
+
+/// The schedule as plain text, one paragraph a board.
+pub fn text(schedule: &Schedule) -> String {
+    let mut out = String::new();
+    let variant = schedule.variant.map_or_else(String::new, |v| format!(", variant {v}"));
+    // Writing to a string cannot fail.
+    let _ = writeln!(out, "{}{variant}, revision {}\n", schedule.title, schedule.revision);
+    for fact in &schedule.piece.facts {
+        let _ = writeln!(out, "  {}: {}", fact.words, value(schedule, fact.value));
+    }
+    for (board, revision) in schedule.boards() {
+        push_board(&mut out, schedule, board, revision);
+    }
+    out
+}
+
+fn push_board(out: &mut String, schedule: &Schedule, board: &SolvedBoard, revision: &str) {
+    let notation = &schedule.notation;
+    let length = |mm: f64| notation.length(Length::from_mm(mm));
+    let blank = board.solid.blank;
+    let _ = writeln!(out, "\n{} (revision {revision}): make {}", board.label, count(board));
+    let thickness = length(board.board.thickness);
+    let _ = writeln!(out, "  {thickness} thick, blank {} x {}", length(blank.width()), length(blank.height()));
+    for arris in &board.solid.arrises {
+        let name = board.board.name_of(arris.source);
+        let [face, far] = board.board.sides;
+        let _ = writeln!(out, "  {name}: {} {face}, {} {far}", length(arris.face), length(arris.far));
+    }
+    for saw in &board.cuts {
+        let Some(cut) = board.board.cuts.get(saw.cut) else { continue };
+        let against = cut.against.as_ref().map_or_else(String::new, |a| format!(" against {a}"));
+        let _ = writeln!(out, "  saw {}{against}: {}", cut.place, settings::mitre(saw, notation));
+        let _ = writeln!(
+            out,
+            "    blade {}; line over the edge {}; gauge {}",
+            settings::bevel(board, saw, notation),
+            settings::edge_line(saw, notation),
+            settings::gauge(saw, notation)
+        );
+        for words in [settings::points(saw, notation), settings::naive(saw)].iter().filter(|w| !w.is_empty()) {
+            let _ = writeln!(out, "    {words}");
+        }
+    }
+    for fact in &board.facts {
+        let _ = writeln!(out, "  {}: {}", fact.words, value(schedule, fact.value));
+    }
+}
+
+fn value(schedule: &Schedule, value: Value) -> String {
+    match value {
+        Value::Length(length) => schedule.notation.length(length),
+        Value::Angle(angle) => schedule.notation.angle_and_slope(angle),
+    }
+}
