@@ -114,3 +114,66 @@ fn marked_line(source: &Source, span: Span) -> (&str, std::ops::Range<usize>, bo
     let mark = start.saturating_sub(from)..end.saturating_sub(from);
     (text.get(from..to).unwrap_or(""), mark, whole)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::text;
+    use crate::finding::{Finding, Place};
+    use crate::project::read;
+    use serde_json::json;
+
+    const FILE: &str = "\u{feff}{ \"fullsize\": 1, \"title\": \"Wedge\", \"units\": \"in\",\r\n\t\"patterns\": { \"wedge\": { \"thickness\": \"½ inn\", \"outline\": [] } } }";
+
+    #[test]
+    fn a_script_is_told_line_column_and_numbers() {
+        let file = FILE.replace("½ inn", "30");
+        let reading = read("wedge.json", file.as_bytes(), None, None);
+        let told = super::json(&reading.findings, &reading.sources);
+        let expected = json!({
+            "severity": "stop",
+            "code": "out-of-range",
+            "path": "/patterns/wedge/thickness",
+            "file": "wedge.json",
+            "line": 2,
+            "column": 40,
+            "message": "30\" is too large for \"thickness\"",
+            "remedy": "the largest that can stand here is 19.685 in",
+            "measured": { "value": 762.0, "smallest": 0.1, "largest": 500.0 },
+        });
+        assert_eq!(told["findings"][0], expected);
+    }
+
+    #[test]
+    fn a_person_is_shown_the_line() {
+        let reading = read("wedge.json", FILE.as_bytes(), None, None);
+        let expected = "\
+problem: `inn` is not a unit
+ --> wedge.json:2:43
+  |
+2 |     \"patterns\": { \"wedge\": { \"thickness\": \"½ inn\", \"outline\": [] } } }
+  |                                              ^^^
+  |
+  = field: /patterns/wedge/thickness
+  = cure: did you mean `in`? use mm, cm, m, in, ft or deg
+
+";
+        assert_eq!(text(&reading.findings[..1], &reading.sources, false), expected);
+        assert!(text(&reading.findings, &reading.sources, true).contains("\u{1b}["));
+    }
+
+    #[test]
+    fn a_place_without_bytes_is_found_by_its_pointer() {
+        let file = "{ \"fullsize\": 1, \"title\": \"Wedge\", \"units\": \"mm\", \"patterns\": { \"a/b\": { \"thickness\": 5, \"outline\": { \"circle\": 90 } } },\n \"variants\": { \"v\": { \"patterns\": { \"a/b\": { \"make\": 3 } } } } }";
+        let reading = read("wedge.json", file.as_bytes(), None, Some("v"));
+        assert!(reading.project.is_some(), "{:?}", reading.findings);
+        let place = |pointer: &str| {
+            let finding = Finding::warn("later", Place::pointer(pointer), "said later");
+            let told = super::json(&[finding], &reading.sources);
+            (told["findings"][0]["line"].clone(), told["findings"][0]["column"].clone())
+        };
+        assert_eq!(place("/patterns/a~1b/thickness"), (json!(1), json!(87)));
+        // The value that the variant put there stands on the second line.
+        assert_eq!(place("/patterns/a~1b/make"), (json!(2), json!(54)));
+        assert_eq!(place("/patterns/a~1b/holes/3"), (json!(1), json!(65)));
+    }
+}

@@ -1,6 +1,6 @@
 //! One table of fields drives the reader, its messages and the JSON Schema, so that they cannot drift apart.
 
-use super::json::{Node, Object, Value, place};
+use super::json::{Node, Object, Value, place, quoted};
 use crate::finding::{Finding, Place, Span};
 use serde_json::{Map, Value as Json, json};
 
@@ -147,7 +147,7 @@ pub fn open<'a>(node: &'a Node, fields: &'static [Field], reader: &mut Reader) -
                     format!("the fields here are {}", listed(fields.iter().map(|field| field.name).chain([NOTE])))
                 }
             };
-            let message = format!("there is no field \"{}\" here", member.name);
+            let message = format!("there is no field {} here", quoted(&member.name));
             reader.inside(&member.name, |r| r.refuse::<()>("unknown-field", member.name_span, message, remedy));
         }
     }
@@ -181,13 +181,14 @@ impl Opened<'_> {
     }
 }
 
-fn check_note(node: &Node, reader: &mut Reader) {
+/// A remark may be any text.
+pub fn check_note(node: &Node, reader: &mut Reader) {
     if !matches!(node.value, Value::Text(_)) {
         reader.wrong_kind::<()>(node, "a text", "write \"note\": \"…\"");
     }
 }
 
-/// The nearest of the names, where one is near: one letter in four may differ, and one more.
+/// The nearest of the names, where one is near: one letter in four may differ, and one more, but less than half of them.
 pub fn nearest<'n>(written: &str, names: impl Iterator<Item = &'n str>) -> Option<&'n str> {
     // Names longer than this are not compared: the work grows with the square of their length.
     const LONGEST: usize = 60;
@@ -195,17 +196,18 @@ pub fn nearest<'n>(written: &str, names: impl Iterator<Item = &'n str>) -> Optio
         return None;
     }
     let lower = written.to_lowercase();
-    let allowed = 1 + lower.chars().count() / 4;
+    let length = lower.chars().count();
+    let allowed = 1 + length / 4;
     names
         .map(|name| (strsim::damerau_levenshtein(&lower, &name.to_lowercase()), name))
         .min_by_key(|(distance, _)| *distance)
-        .filter(|(distance, name)| *distance <= allowed && *distance < name.chars().count())
+        .filter(|(distance, name)| *distance <= allowed && 2 * *distance < length.max(name.chars().count()))
         .map(|(_, name)| name)
 }
 
 /// The names in quotes, with commas between them.
 pub fn listed<'n>(names: impl Iterator<Item = &'n str>) -> String {
-    names.map(|name| format!("\"{name}\"")).collect::<Vec<_>>().join(", ")
+    names.map(quoted).collect::<Vec<_>>().join(", ")
 }
 
 /// The schema of an object with these properties.
@@ -340,6 +342,7 @@ macro_rules! forms {
         $(#[doc = $doc])*
         #[derive(Debug, Clone)]
         #[allow(missing_docs, reason = "each form's own table says what it is")]
+        #[allow(clippy::enum_variant_names, reason = "a form is named by its own table, within this module")]
         pub enum $Forms { $($Form($Form)),* }
 
         impl $crate::project::field::Read for $Forms {

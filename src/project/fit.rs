@@ -67,7 +67,8 @@ fn outside(outline: &Outline, opening: &Opening, resolver: &Resolver) -> Option<
                 "slot" => (format!("the end \"{name}\" of this slot"), opening.place.child(name)),
                 _ => ("the centre of this hole".to_owned(), opening.place.child("at")),
             };
-            let message = format!("{centre} lies {} outside the part", resolver.notation.exact(Length::from_mm(off)));
+            let message =
+                format!("{centre} lies {} outside the part", resolver.notation.at_least(Length::from_mm(off)));
             let finding = Finding::stop("outside-the-part", place, message).remedy("move it inside the outline");
             return Some(finding.measured("outside", off));
         }
@@ -82,7 +83,7 @@ fn outside(outline: &Outline, opening: &Opening, resolver: &Resolver) -> Option<
         _ => ("diameter", "smaller"),
     };
     let say = resolver.notation;
-    let message = format!("this {what} breaks out of the edge by {}", say.exact(Length::from_mm(out)));
+    let message = format!("this {what} breaks out of the edge by {}", say.at_least(Length::from_mm(out)));
     let remedy = if edge > TOUCHING {
         let most = say.at_most(Length::from_mm(edge * 2.0));
         format!(
@@ -97,7 +98,7 @@ fn outside(outline: &Outline, opening: &Opening, resolver: &Resolver) -> Option<
 }
 
 fn run_together(first: &Opening, second: &Opening, overlap: f64, resolver: &Resolver) -> Finding {
-    let by = resolver.notation.exact(Length::from_mm(overlap));
+    let by = resolver.notation.at_least(Length::from_mm(overlap));
     let message = format!("this {} runs into a {} by {by}", second.what, first.what);
     Finding::warn("openings-run-together", second.place.clone(), message)
         .remedy("move them apart, unless one opening is meant")

@@ -21,8 +21,11 @@ pub fn merge(target: Option<Node>, patch: &Node) -> Node {
         }
         match index.and_then(|index| object.members.get_mut(index)) {
             Some(member) => {
+                // An object that is changed inside is still where it was; anything else is where the patch puts it.
+                let changed_inside = member.node.object().is_some() && change.node.object().is_some();
+                let name_span = if changed_inside { member.name_span } else { change.name_span };
                 let old = std::mem::replace(&mut member.node, Node { span, value: Value::Unreadable });
-                *member = Member { node: merge(Some(old), &change.node), ..change.clone() };
+                *member = Member { node: merge(Some(old), &change.node), name: change.name.clone(), name_span };
             }
             None => object.members.push(Member { node: merge(None, &change.node), ..change.clone() }),
         }

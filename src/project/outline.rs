@@ -1,6 +1,6 @@
 //! Outlines as meant: corners and edges worked out, built, and what is wrong with them in words.
 
-use super::problem;
+use super::problem::Teller;
 use super::raw::{Bulge, CornerText, CurvedEdge, EdgeText, OutlineText, WholeShape};
 use super::resolve::Resolver;
 use crate::finding::{Finding, Place};
@@ -15,34 +15,45 @@ pub fn outline(
 ) -> Option<Built> {
     let nodes = match written {
         OutlineText::Corners(corners) => {
-            let nodes: Vec<Option<Node>> = corners.iter().map(|corner| node(corner, resolver)).collect();
+            let nodes: Vec<Option<Node>> = corners
+                .iter()
+                .enumerate()
+                .map(|(index, corner)| node(corner, &place.child(index), resolver))
+                .collect();
             nodes.into_iter().collect::<Option<Vec<Node>>>()?
         }
         OutlineText::Shape(shape) => whole(shape, mirror, place, resolver)?,
     };
+    if on_one_line(&nodes) {
+        let finding = Finding::stop("encloses-nothing", place.clone(), "this outline encloses no area");
+        let remedy = "give it at least three corners that do not lie on one line, or a curved edge";
+        return resolver.refuse(finding.remedy(remedy));
+    }
     match build(&nodes, mirror) {
         Ok(built) => Some(built),
         Err(problems) => {
-            let told = problems.iter().map(|problem| problem::told(problem, &nodes, place, &resolver.notation));
-            let told: Vec<Finding> = told.collect();
-            resolver.findings.extend(told);
+            let teller = Teller { nodes: &nodes, mirror, outline: place, notation: resolver.notation };
+            let mut told: Vec<Finding> = problems.iter().map(|problem| teller.tell(problem)).collect();
+            // Two edges that meet beyond the mirror line are both told, in the same words.
+            told.dedup_by(|second, first| second.message == first.message);
+            resolver.findings.append(&mut told);
             None
         }
     }
 }
 
-fn node(written: &CornerText, resolver: &mut Resolver) -> Option<Node> {
+fn node(written: &CornerText, place: &Place, resolver: &mut Resolver) -> Option<Node> {
     let to = resolver.point(&written.to);
     let edge = match &written.edge {
         None | Some(EdgeText::Straight) => Some(EdgeShape::Straight),
-        Some(EdgeText::Curved(edge)) => curve(edge, resolver),
+        Some(EdgeText::Curved(edge)) => curve(edge, place, resolver),
     };
     let radius = resolver.optional_length(written.corner_radius.as_ref());
     let corner_radius = radius?.map(|radius| radius.mm()).filter(|radius| *radius > 0.0);
     Some(Node { to: to?, edge: edge?, corner_radius })
 }
 
-fn curve(written: &CurvedEdge, resolver: &mut Resolver) -> Option<EdgeShape> {
+fn curve(written: &CurvedEdge, place: &Place, resolver: &mut Resolver) -> Option<EdgeShape> {
     Some(match written {
         CurvedEdge::RiseEdge(edge) => EdgeShape::Rise(resolver.length(&edge.rise)?.mm()),
         CurvedEdge::RadiusEdge(edge) => {
@@ -53,6 +64,13 @@ fn curve(written: &CurvedEdge, resolver: &mut Resolver) -> Option<EdgeShape> {
             EdgeShape::QuarterEllipse { leaves_along_x: edge.quarter_ellipse == MirrorLine::X }
         }
         CurvedEdge::BattenEdge(edge) => {
+            if edge.batten.is_empty() {
+                let place = place.child("edge").child("batten");
+                let finding =
+                    Finding::stop("batten-without-points", place, "this batten is held at its two ends only");
+                return resolver
+                    .refuse(finding.remedy("give at least one point between them, or leave the edge straight"));
+            }
             let points: Vec<Option<Point>> = edge.batten.iter().map(|point| resolver.point(point)).collect();
             let tension = edge.tension.as_ref().map_or(Some(0.0), |tension| resolver.number(tension));
             EdgeShape::Batten { points: points.into_iter().collect::<Option<Vec<Point>>>()?, tension: tension? }
@@ -92,4 +110,15 @@ fn whole(
         corner_radius: None,
     };
     Some(vec![quarter(a, 0.0, true), quarter(0.0, b, false), quarter(-a, 0.0, true), quarter(0.0, -b, false)])
+}
+
+/// Whether straight edges join corners that all lie on one line.
+fn on_one_line(nodes: &[Node]) -> bool {
+    /// Corners nearer to the line than this, mm, are on it.
+    const ON_THE_LINE: f64 = 1e-3;
+    let Some(first) = nodes.first().map(|node| node.to) else { return false };
+    let farthest = nodes.iter().map(|node| node.to).max_by(|a, b| a.distance(first).total_cmp(&b.distance(first)));
+    let along = farthest.unwrap_or(first) - first;
+    let off = |point: Point| along.cross(point - first).abs() / along.hypot().max(f64::MIN_POSITIVE);
+    nodes.len() > 1 && nodes.iter().all(|node| node.edge == EdgeShape::Straight && off(node.to) < ON_THE_LINE)
 }

@@ -1,7 +1,8 @@
 //! Paper sizes by name.
 
 use super::field::nearest;
-use crate::units::{Length, MM_PER_INCH, Quantity, Sum, Units};
+use super::json::quoted;
+use crate::units::{Length, MM_PER_INCH, Sum, Units};
 
 /// The shortest side of a sheet, mm.
 const SHORTEST_SIDE: f64 = 50.0;
@@ -124,8 +125,7 @@ fn named(text: &str) -> Option<Paper> {
 
 fn sheet_of(first: &str, second: &str) -> Result<Paper, BadPaper> {
     // A unit on the second side holds for both: `12 x 18 in`.
-    let inches =
-        second.ends_with(|c: char| matches!(c, '"' | '”' | '″')) || second.trim_end_matches('.').ends_with("in");
+    let inches = second.ends_with(['"', '”', '″']) || second.trim_end_matches('.').ends_with("in");
     let units = if inches { Units::Inch } else { Units::Mm };
     let (a, b) = (side(first, units)?, side(second, units)?);
     let (width, height) = if a <= b { (a, b) } else { (b, a) };
@@ -138,12 +138,13 @@ fn sheet_of(first: &str, second: &str) -> Result<Paper, BadPaper> {
 }
 
 fn side(text: &str, units: Units) -> Result<Length, BadPaper> {
-    let quantity: Quantity = Sum::read(text).and_then(|sum| sum.value(Some(units), |_| None)).map_err(|fault| {
-        BadPaper { message: format!("in this paper size {}", fault.message), remedy: fault.remedy }
-    })?;
-    let length = quantity
-        .to_length(Some(units))
-        .map_err(|refusal| BadPaper { message: refusal.message, remedy: refusal.remedy })?;
+    let unreadable = |message: String| BadPaper {
+        message: format!("the size of this paper cannot be read: {message}"),
+        remedy: "write for example \"300 x 420 mm\", \"12 x 18 in\" or \"roll: 610 mm\"".to_owned(),
+    };
+    let value = Sum::read(text).and_then(|sum| sum.value(Some(units), |_| None));
+    let quantity = value.map_err(|fault| unreadable(fault.message))?;
+    let length = quantity.to_length(Some(units)).map_err(|refusal| unreadable(refusal.message))?;
     if (SHORTEST_SIDE..=LONGEST_SIDE).contains(&length.mm()) {
         return Ok(length);
     }
@@ -158,7 +159,7 @@ fn unknown(text: &str) -> BadPaper {
         "A0 to A5, B0 to B5, Letter, Legal, Tabloid, ANSI C to E, ARCH A to E1, \"300 x 420 mm\" or \"roll: 610 mm\"";
     let near = nearest(text, sheets().map(|(name, ..)| name));
     BadPaper {
-        message: format!("there is no paper \"{text}\" here"),
+        message: format!("there is no paper {} here", quoted(text)),
         remedy: match near {
             Some(near) => format!("did you mean \"{near}\"? known are {forms}"),
             None => format!("write {forms}"),

@@ -51,19 +51,19 @@ impl<'a> Resolver<'a> {
     pub fn length(&mut self, written: &Written) -> Option<Length> {
         let units = self.units_at(written);
         let length = self.converted(written, |quantity| quantity.to_length(units))?;
-        self.within(written, length.mm(), |notation, mm| notation.exact(Length::from_mm(mm))).then_some(length)
+        self.within(written, length.mm(), shown_length).then_some(length)
     }
 
     /// An angle within the field's range.
     pub fn angle(&mut self, written: &Written) -> Option<Angle> {
         let angle = self.converted(written, Quantity::to_angle)?;
-        self.within(written, angle.degrees(), |_, degrees| format!("{}°", rounded(degrees))).then_some(angle)
+        self.within(written, angle.degrees(), shown_angle).then_some(angle)
     }
 
     /// A plain number within the field's range.
     pub fn number(&mut self, written: &Written) -> Option<f64> {
         let number = self.converted(written, Quantity::to_number)?;
-        self.within(written, number, |_, number| rounded(number).to_string()).then_some(number)
+        self.within(written, number, |_, number| rounded(number.number()).to_string()).then_some(number)
     }
 
     /// A point, both of whose coordinates lie within the field's range.
@@ -140,19 +140,21 @@ impl<'a> Resolver<'a> {
             .push(Finding::stop("unreadable-quantity", place, fault.message.clone()).remedy(fault.remedy.clone()));
     }
 
-    fn within(&mut self, written: &Written, value: f64, shown: impl Fn(&Notation, f64) -> String) -> bool {
+    fn within(&mut self, written: &Written, value: f64, shown: impl Fn(&Notation, Shown) -> String) -> bool {
         let (low, high) = written.range;
-        let shown = |value: f64| shown(&self.notation, value);
+        let shown = |value: Shown| shown(&self.notation, value);
         let name = field_name(&written.place.pointer);
         let (message, remedy) = if value < low {
+            let smallest = shown(Shown::Smallest(low));
             (
-                format!("{} is too small for {name}", shown(value)),
-                format!("the smallest that can stand here is {}", shown(low)),
+                format!("{} is too small for {name}", shown(Shown::Value(value))),
+                format!("the smallest that can stand here is {smallest}"),
             )
         } else if value > high {
+            let largest = shown(Shown::Largest(high));
             (
-                format!("{} is too large for {name}", shown(value)),
-                format!("the largest that can stand here is {}", shown(high)),
+                format!("{} is too large for {name}", shown(Shown::Value(value))),
+                format!("the largest that can stand here is {largest}"),
             )
         } else {
             return true;
@@ -205,7 +207,7 @@ impl<'a> Resolver<'a> {
         if let Quantity::Angle(angle) = quantity {
             let range = (-LARGEST_ANGLE, LARGEST_ANGLE);
             let written = Written { range, ..written.clone() };
-            let fits = self.within(&written, angle.degrees(), |_, degrees| format!("{}°", rounded(degrees)));
+            let fits = self.within(&written, angle.degrees(), shown_angle);
             return fits.then_some(quantity);
         }
         self.length(written).map(Quantity::Length)
@@ -243,6 +245,35 @@ fn set(states: &mut [State], index: usize, state: State) {
     if let Some(slot) = states.get_mut(index) {
         *slot = state;
     }
+}
+
+/// A number in a message: what stands in the file, or an end of the range that is allowed.
+#[derive(Debug, Clone, Copy)]
+enum Shown {
+    Value(f64),
+    Smallest(f64),
+    Largest(f64),
+}
+
+impl Shown {
+    fn number(self) -> f64 {
+        match self {
+            Shown::Value(number) | Shown::Smallest(number) | Shown::Largest(number) => number,
+        }
+    }
+}
+
+fn shown_length(notation: &Notation, shown: Shown) -> String {
+    let length = Length::from_mm(shown.number());
+    match shown {
+        Shown::Value(_) => notation.exact(length),
+        Shown::Smallest(_) => notation.range_start(length),
+        Shown::Largest(_) => notation.range_end(length),
+    }
+}
+
+fn shown_angle(_: &Notation, shown: Shown) -> String {
+    format!("{}°", rounded(shown.number()))
 }
 
 /// The name of the field that a pointer leads to or into: its last step that is no index, quoted.

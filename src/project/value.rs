@@ -1,7 +1,7 @@
 //! The kinds of value that fields hold.
 
-use super::field::{Field, MOST_ENTRIES, NOTE, Read, Reader, Unit, listed, nearest};
-use super::json::{Node, Value, raw_offset};
+use super::field::{Field, MOST_ENTRIES, NOTE, Read, Reader, Unit, check_note, listed, nearest};
+use super::json::{Node, Value, quoted, raw_offset};
 use crate::finding::{Place, Span};
 use crate::units::{Fault, Sum, may_name_a_size};
 use serde_json::{Map, Value as Json, json};
@@ -291,13 +291,14 @@ fn read_named<T: Read>(
     }
     let mut named = Vec::with_capacity(object.members.len());
     for member in &object.members {
-        if member.name == NOTE && matches!(member.node.value, Value::Text(_)) {
+        if member.name == NOTE {
+            reader.inside(NOTE, |reader| check_note(&member.node, reader));
             continue;
         }
         let told = reader.findings.len();
         let value = reader.inside(&member.name, |reader| {
             if let Some(remedy) = fault(&member.name) {
-                let message = format!("\"{}\" cannot be used as a name", member.name);
+                let message = format!("{} cannot be used as a name", quoted(&member.name));
                 reader.refuse::<()>("bad-name", member.name_span, message, remedy);
             }
             T::read(&member.node, field, reader)
@@ -320,7 +321,7 @@ pub fn word(node: &Node, words: &[&'static str], reader: &mut Reader) -> Option<
         Some(near) => format!("did you mean \"{near}\"? the choices are {all}"),
         None => format!("write one of {all}"),
     };
-    reader.refuse("unknown-word", node.span, format!("\"{text}\" is none of the choices here"), remedy)
+    reader.refuse("unknown-word", node.span, format!("{} is none of the choices here", quoted(text)), remedy)
 }
 
 /// Which of the forms an object has, told by the field that only one of them has.
@@ -340,7 +341,7 @@ pub fn form(node: &Node, keys: &[&'static str], reader: &mut Reader) -> Option<&
         _ => {
             let near = object.members.iter().find_map(|m| nearest(&m.name, keys.iter().copied()).map(|key| (key, m)));
             if let Some((key, member)) = near {
-                let message = format!("there is no field \"{}\" here", member.name);
+                let message = format!("there is no field {} here", quoted(&member.name));
                 let remedy = format!("did you mean \"{key}\"?");
                 return reader.inside(&member.name, |r| r.refuse("unknown-field", member.name_span, message, remedy));
             }

@@ -1,7 +1,7 @@
 //! Variants and the shop file: trees laid over the project's own.
 
 use super::field::{listed, nearest};
-use super::json::{Member, Node, Object, Value, place};
+use super::json::{Member, Node, Object, Value, place, quoted};
 use super::merge::merge;
 use crate::finding::{Finding, Place, Span};
 use crate::units::Units;
@@ -25,8 +25,11 @@ pub fn apply(root: Node, variant: &str, findings: &mut Vec<Finding>) -> Node {
 
 fn unknown(variant: &str, variants: Option<&Object>) -> Finding {
     let names: Vec<&str> = variants.into_iter().flat_map(|o| &o.members).map(|m| m.name.as_str()).collect();
-    let finding =
-        Finding::stop("unknown-variant", Place::pointer("/variants"), format!("there is no variant \"{variant}\""));
+    let finding = Finding::stop(
+        "unknown-variant",
+        Place::pointer("/variants"),
+        format!("there is no variant {}", quoted(variant)),
+    );
     match nearest(variant, names.iter().copied()) {
         _ if names.is_empty() => finding.remedy("the file has no variants; leave the variant out"),
         Some(near) => {

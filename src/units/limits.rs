@@ -34,6 +34,27 @@ impl Notation {
         self.stepped(length, |steps| (steps - ON_A_STEP).ceil())
     }
 
+    /// The smallest length that a range allows, as a number that lies in it: to 0.001 of the unit, a fraction where it is one.
+    pub fn range_start(&self, length: Length) -> String {
+        self.in_range(length, f64::ceil)
+    }
+
+    /// The largest length that a range allows, as a number that lies in it.
+    pub fn range_end(&self, length: Length) -> String {
+        self.in_range(length, f64::floor)
+    }
+
+    fn in_range(&self, length: Length, whole: impl Fn(f64) -> f64) -> String {
+        let thousandths = |number: f64| {
+            let steps = number * 1000.0;
+            if (steps - steps.round()).abs() < ON_A_STEP { number } else { whole(steps) / 1000.0 }
+        };
+        match self.units {
+            Units::Mm => self.exact(Length::from_mm(thousandths(length.mm()))),
+            Units::Inch => self.exact(Length::from_inches(thousandths(length.inches()))),
+        }
+    }
+
     fn stepped(&self, length: Length, whole: impl Fn(f64) -> f64) -> String {
         match self.units {
             Units::Mm => self.exact(Length::from_mm(whole(length.mm() * 10.0) / 10.0)),
@@ -67,5 +88,9 @@ mod tests {
         assert_eq!(MM.at_least(Length::from_mm(24.51)), "24.6 mm");
         assert_eq!(INCH.at_most(Length::from_inches(0.99)), "31/32\"");
         assert_eq!(INCH.at_least(Length::from_inches(0.99)), "1\"");
+        assert_eq!(INCH.range_start(Length::from_mm(0.1)), "0.004 in");
+        assert_eq!(INCH.range_end(Length::from_mm(500.0)), "19.685 in");
+        assert_eq!(MM.range_start(Length::from_mm(0.1)), "0.1 mm");
+        assert_eq!(INCH.range_end(Length::from_inches(3.5)), "3 1/2\"");
     }
 }

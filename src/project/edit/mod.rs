@@ -71,7 +71,7 @@ fn refuse_new_stops(before: &Reading, after: Reading) -> Result<(), Refused> {
 
 /// Makes one change.
 fn one(text: &str, change: &str) -> Result<String, Vec<Finding>> {
-    let (steps, value) = path::read(change).map_err(|finding| vec![finding])?;
+    let (steps, value) = path::read(change).map_err(|why| vec![unclear(change, why)])?;
     let mut findings = Vec::new();
     let root = json::parse(text, 0, &mut findings);
     let Some(root) = root.filter(|_| findings.is_empty()) else { return Err(findings) };

@@ -1,7 +1,5 @@
 //! The left side of a change: which field it names, and what that field takes.
 
-use super::unclear;
-use crate::finding::Finding;
 use crate::project::schema;
 use serde_json::Value as Json;
 
@@ -14,32 +12,31 @@ pub enum Accepts {
     Anything,
 }
 
-/// The names of a change's path, and its value.
-pub fn read(change: &str) -> Result<(Vec<String>, &str), Finding> {
+/// The names of a change's path, and its value; or why it cannot be understood.
+pub fn read(change: &str) -> Result<(Vec<String>, &str), &'static str> {
     let mut steps = Vec::new();
     let mut rest = change;
     loop {
-        let (step, after) = step(change, rest)?;
+        let (step, after) = step(rest)?;
         steps.push(step);
         match after.chars().next() {
             Some('.') => rest = after.get(1..).unwrap_or(""),
             Some('=') => return Ok((steps, after.get(1..).unwrap_or(""))),
-            _ => return Err(unclear(change, "there is no `=` between field and value")),
+            _ => return Err("there is no `=` between field and value"),
         }
     }
 }
 
-fn step<'a>(change: &str, rest: &'a str) -> Result<(String, &'a str), Finding> {
+fn step(rest: &str) -> Result<(String, &str), &'static str> {
     if rest.starts_with('"') {
         let mut quoted = serde_json::Deserializer::from_str(rest).into_iter::<String>();
-        let name =
-            quoted.next().and_then(Result::ok).ok_or_else(|| unclear(change, "a quoted name is not closed"))?;
+        let name = quoted.next().and_then(Result::ok).ok_or("a quoted name is not closed")?;
         return Ok((name, rest.get(quoted.byte_offset()..).unwrap_or("")));
     }
     let end = rest.find(['.', '=']).unwrap_or(rest.len());
     let name = rest.get(..end).unwrap_or("").trim();
     if name.is_empty() {
-        return Err(unclear(change, "a name is missing"));
+        return Err("a name is missing");
     }
     Ok((name.to_owned(), rest.get(end..).unwrap_or("")))
 }

@@ -9,6 +9,7 @@ mod word;
 
 pub use decode::decode;
 pub use scan::parse;
+pub use word::quoted;
 
 use crate::finding::{Place, Span};
 

@@ -224,10 +224,13 @@ impl<'a> Scanner<'a> {
         node: Option<Node>,
     ) {
         if let Some(first) = names.get(&name) {
-            let finding =
-                Finding::stop("written-twice", place(&self.steps, name_span), format!("\"{name}\" is written twice"))
-                    .remedy("keep one of the two")
-                    .related(place(&self.steps, *first), "first written here");
+            let finding = Finding::stop(
+                "written-twice",
+                place(&self.steps, name_span),
+                format!("{} is written twice", quoted(&name)),
+            )
+            .remedy("keep one of the two")
+            .related(place(&self.steps, *first), "first written here");
             self.report(finding);
             return;
         }

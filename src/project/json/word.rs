@@ -28,6 +28,7 @@ impl<'a> Scanner<'a> {
         let remedy = match word.to_ascii_lowercase().as_str() {
             "true" | "yes" => "write true".to_owned(),
             "false" | "no" => "write false".to_owned(),
+            "nan" | "inf" | "infinity" | "-inf" | "-infinity" => "write a number".to_owned(),
             "none" | "null" | "nil" | "undefined" => "leave the field out".to_owned(),
             _ => self.plain_number(word).unwrap_or_else(|| format!("put it in quotes: {}", quoted(word))),
         };
@@ -80,6 +81,12 @@ impl<'a> Scanner<'a> {
                 Some(_) => self.step_over(),
             }
         }
+        if self.inch_mark_follows() {
+            self.at += 1;
+            let remedy = "write \\\" for an inch mark inside a text, or in for inches";
+            self.stop("inch-mark", start, self.at, "this text holds a double quote that ends it too early", remedy);
+            return None;
+        }
         let token = self.text.get(start..self.at).unwrap_or("");
         match serde_json::from_str(token) {
             Ok(text) => Some(text),
@@ -88,6 +95,13 @@ impl<'a> Scanner<'a> {
                 None
             }
         }
+    }
+
+    /// Whether a second double quote follows close, and then the end of the value: `"3/4""`.
+    fn inch_mark_follows(&self) -> bool {
+        let Some(rest) = self.rest().strip_prefix('"') else { return false };
+        let rest = rest.trim_start_matches([' ', '\t']);
+        rest.is_empty() || rest.starts_with([',', '}', ']', '\r', '\n'])
     }
 
     fn bad_text(&mut self, start: usize, token: &str, fault: &serde_json::Error) {
@@ -137,6 +151,6 @@ impl<'a> Scanner<'a> {
 }
 
 /// The text as JSON writes it.
-pub(super) fn quoted(text: &str) -> String {
+pub fn quoted(text: &str) -> String {
     serde_json::Value::from(text).to_string()
 }

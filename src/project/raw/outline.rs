@@ -2,7 +2,7 @@
 
 use crate::geometry::MirrorLine;
 use crate::project::field::{Field, Read, Reader, choice, forms, record};
-use crate::project::json::{Node, Value};
+use crate::project::json::{Node, Value, quoted};
 use crate::project::value::{Pair, Written};
 use serde_json::{Map, Value as Json, json};
 
@@ -45,7 +45,7 @@ record! {
 record! {
     /// The shorter arc of a circle by its radius.
     RadiusEdge {
-        radius: Written = "Radius", "radius of the arc.", Length 0.1..=1000000.0, "900";
+        radius: Written = "Radius", "radius of the arc.", Length 0.1..=20000.0, "900";
         bulges: Bulge = "Bulges", "which way the arc bulges: \"out\" of the part or \"in\".", "\"out\"";
     }
 }
@@ -54,7 +54,7 @@ record! {
     /// A thin batten sprung through the edge's two ends and the points between.
     BattenEdge {
         batten: Vec<Pair> = "Batten", "points between the two ends, in order.", Length -20000.0..=20000.0, "[[300, 40]]";
-        tension: Option<Written> = "Tension", "Pull along the batten, which flattens it between the points; 0 unless given.", Number 0.0..=100.0, "2";
+        tension: Option<Written> = "Tension", "Pull along the batten, which flattens it between the points; 0 unless given.", Number 0.0..=64.0, "2";
     }
 }
 
@@ -120,7 +120,7 @@ impl Read for EdgeText {
             Value::Text(text) if text == "straight" => Some(EdgeText::Straight),
             Value::Text(text) => {
                 let remedy = "write \"straight\", or for example { \"rise\": 20 }";
-                reader.refuse("unknown-word", node.span, format!("\"{text}\" does not name an edge"), remedy)
+                reader.refuse("unknown-word", node.span, format!("{} does not name an edge", quoted(text)), remedy)
             }
             Value::Object(_) => CurvedEdge::read(node, field, reader).map(EdgeText::Curved),
             _ => reader.wrong_kind(
