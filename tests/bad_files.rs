@@ -75,6 +75,30 @@ fn a_file_of_brackets_is_refused_in_plain_words() {
     }
 }
 
+/// However much is wrong, no more is told than anybody reads.
+#[test]
+fn a_file_with_nothing_right_in_it_is_told_in_bounds() {
+    let unknown: String = (0..200_000).map(|index| format!("\"a{index}\": 1,")).collect();
+    let slips = "1,,".repeat(500_000);
+    let chain: String = (0..999).map(|index| format!("\"s{index}\": \"s{}\",", index + 1)).collect();
+    let files = [
+        format!("{{ {unknown} \"fullsize\": 1 }}"),
+        format!("[{slips} 1]"),
+        format!("{{ {}: 1 }}", "x".repeat(3_000_000)),
+        format!("{{ \"fullsize\": {}, \"title\": \"{}\" }}", "y".repeat(1_000_000), "1".repeat(2_000_000)),
+        format!(
+            "{{ \"fullsize\": 1, \"title\": \"x\", \"units\": \"mm\", \"sizes\": {{ {chain} \"s999\": \"s0\" }} }}"
+        ),
+    ];
+    for file in files {
+        let reading = read("file.json", file.as_bytes(), None, None);
+        assert!(reading.project.is_none());
+        let count = reading.findings.len();
+        assert!((1..=101).contains(&count), "{count}");
+        assert!(report::text(&reading.findings, &reading.sources, false).len() < 4_000_000);
+    }
+}
+
 /// Numbers from a plain linear congruential generator: the same ones on every run.
 struct Dice(u64);
 

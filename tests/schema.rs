@@ -38,7 +38,7 @@ fn it_refuses_what_a_schema_can_tell() {
     let names = [
         "a_list",
         "angle_too_large",
-        "base_not_yet",
+        "joints_not_yet",
         "bed_number",
         "comma_in_quantity",
         "corner_empty",

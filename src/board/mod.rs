@@ -11,7 +11,6 @@ mod solid;
 
 pub use end::EndFace;
 pub use saw::{Angles, Corner, FarSide, Gap, Register, SawCut};
-pub(crate) use shape::holds;
 pub use shape::{Arris, Ring, Source};
 pub use solid::{Solid, Vanished};
 

@@ -8,6 +8,9 @@ use crate::units::Angle;
 /// 0.1 micrometre.
 const SQUARE: f64 = 1e-9;
 
+/// Corners that lie along u within this, mm, are equally far out.
+const EQUAL: f64 = 1e-6;
+
 /// Corners nearer than this, mm, to where a rim turns are that turn.
 const SAME: f64 = 1e-5;
 
@@ -121,10 +124,14 @@ impl Board {
         let n = cut.plane.normal();
         let corners = self.end_corners(index, solid);
         let out = n.x.signum();
-        let far_out = |c: &&Corner| out * c.at.x;
         let is_end = cut.role == Role::End;
-        let long = corners.iter().max_by(|a, b| far_out(a).total_cmp(&far_out(b)));
-        let short = corners.iter().min_by(|a, b| far_out(a).total_cmp(&far_out(b)));
+        // Of corners equally far out, the one on the face side.
+        let farther = |a: &Corner, b: &Corner, out: f64| {
+            let by = out * (a.at.x - b.at.x);
+            if by.abs() > EQUAL { by.total_cmp(&0.0) } else { a.at.z.total_cmp(&b.at.z) }
+        };
+        let long = corners.iter().max_by(|a, b| farther(a, b, out));
+        let short = corners.iter().max_by(|a, b| farther(a, b, -out));
         SawCut {
             cut: index,
             role: cut.role,
@@ -143,9 +150,9 @@ impl Board {
         }
     }
 
-    /// The straight edges that the cut meets on the face side, those along u first.
+    /// The straight edges that the cut meets on the face side: those along u first, of these the ones square to the face.
     fn registers(&self, index: usize, normal: Vec3, solid: &Solid) -> Vec<Register> {
-        let mut found: Vec<(f64, Register)> = Vec::new();
+        let mut found: Vec<((bool, bool, usize), Register)> = Vec::new();
         for (_, before, after) in solid.face.corners() {
             let neighbour = match (before == Source::Cut(index), after == Source::Cut(index)) {
                 (true, false) => after,
@@ -156,10 +163,16 @@ impl Board {
             if let [Segment::Line(line)] = pieces.as_slice() {
                 let along = (line.p1 - line.p0).normalize();
                 let edge = self.name_of(neighbour).to_owned();
-                found.push((along.y.abs(), Register { edge, angles: angles_off(normal, along) }));
+                let (is_cut, place) = match neighbour {
+                    Source::Edge(i) => (false, i),
+                    Source::Cut(i) => (true, i),
+                    Source::Face | Source::Far => continue,
+                };
+                let rank = (along.y.abs() > SQUARE, is_cut, place);
+                found.push((rank, Register { edge, angles: angles_off(normal, along) }));
             }
         }
-        found.sort_by(|a, b| a.0.total_cmp(&b.0));
+        found.sort_by_key(|(rank, _)| *rank);
         found.into_iter().map(|(_, register)| register).collect()
     }
 
@@ -170,7 +183,11 @@ impl Board {
             let side = if at.z > -self.thickness / 2.0 { self.sides[0] } else { self.sides[1] };
             let edge = [before, after].into_iter().find(|s| !matches!(s, Source::Face | Source::Far));
             let edge = edge.map_or("", |s| self.name_of(s));
-            format!("{} {side}", edge.strip_suffix(" edge").unwrap_or(edge))
+            match edge {
+                "upper edge" => format!("upper {side}"),
+                "lower edge" => format!("lower {side}"),
+                _ => format!("{edge}, {side}"),
+            }
         };
         end.corners().into_iter().map(|(at, before, after)| Corner { name: name(at, before, after), at }).collect()
     }

@@ -104,17 +104,6 @@ fn trace(plane: &Plane, w: f64) -> Option<(Point, Vec2)> {
     (square > PARALLEL * PARALLEL).then(|| ((flat * ((plane.offset() - n.z * w) / square)).to_point(), flat))
 }
 
-/// Whether a ring encloses a point: the line through the point, along x, lies inside the ring there.
-pub(crate) fn holds(ring: &Path, point: Point) -> bool {
-    let level = |p: Point| (p.y - point.y).abs() < ON_PLANE;
-    let spans = |s: &Segment| {
-        let (a, b) = (s.start(), s.end());
-        level(a) && level(b) && a.x.min(b.x) <= point.x && point.x <= a.x.max(b.x)
-    };
-    let above = clip_half_plane(std::slice::from_ref(ring), point, Vec2::new(0.0, 1.0));
-    above.iter().flat_map(|r| r.segments()).any(|s| matches!(s, Segment::Line(_)) && spans(s))
-}
-
 impl Board {
     /// The rim of the board at the level `w` of its thickness: the outline cut by every plane's line there.
     /// `None` where nothing is left.
@@ -143,7 +132,7 @@ impl Board {
     /// The ring that holds a point, or else comes nearest to it.
     fn nearest_ring(&self, rings: Vec<Path>, keep: Point) -> Option<Path> {
         let distance =
-            |ring: &Path| if holds(ring, keep) { 0.0 } else { ring.nearest(keep).map_or(f64::MAX, |n| n.0) };
+            |ring: &Path| if ring.encloses(keep) { 0.0 } else { ring.nearest(keep).map_or(f64::MAX, |n| n.0) };
         rings.into_iter().min_by(|a, b| distance(a).total_cmp(&distance(b)))
     }
 

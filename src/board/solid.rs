@@ -15,7 +15,7 @@ pub struct Solid {
     pub ends: Vec<EndFace>,
     /// The lengths of every edge and cut on both faces.
     pub arrises: Vec<Arris>,
-    /// The smallest squared blank: sides along u and v, around both faces.
+    /// The smallest squared blank: sides along u and v, around all of it.
     pub blank: Rect,
     /// Volume, mm³.
     pub volume: f64,
@@ -39,7 +39,10 @@ impl Board {
         let ends = ends.ok_or(Vanished)?;
         let arrises = self.arrises(&face, &far);
         let boxes = [&face, &far].map(|r| r.path().bounding_box());
-        let blank = boxes.into_iter().flatten().reduce(|a, b| a.union(b)).ok_or(Vanished)?;
+        let faces = boxes.into_iter().flatten().reduce(|a, b| a.union(b)).ok_or(Vanished)?;
+        // Where a thickness tapers, an end may reach farther between the faces than on either.
+        let corners = ends.iter().flat_map(EndFace::corners);
+        let blank = corners.fold(faces, |blank, (p, _, _)| blank.union_pt(Point::new(p.x, p.y)));
         let (volume, centroid) = self.measure(&far, &ends);
         let sound = volume.is_finite() && volume > 0.0;
         if !sound { Err(Vanished) } else { Ok(Solid { face, far, ends, arrises, blank, volume, centroid }) }

@@ -32,6 +32,10 @@ pub enum Command {
     Print(Print),
     /// Full-size patterns as one SVG for a pen plotter or router
     Plot(Plot),
+    /// What is made and how the saw is set for every cut
+    Schedule(Schedule),
+    /// The assembled piece as a glTF 2.0 model to turn and look at
+    Model(Model),
     /// List the variants of a file
     Variants(Variants),
     /// The JSON Schema of the file, so that an editor completes and explains it
@@ -192,6 +196,43 @@ pub struct Check {
     /// How to say what was found
     #[arg(long, value_enum, default_value_t)]
     pub format: Format,
+}
+
+/// How the schedule is said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+pub enum ScheduleFormat {
+    /// For a person
+    #[default]
+    Text,
+    /// For a table
+    Csv,
+    /// For a script
+    Json,
+}
+
+/// `schedule`.
+#[derive(Debug, Args)]
+pub struct Schedule {
+    /// The file.
+    #[command(flatten)]
+    pub input: Input,
+    /// How to say it
+    #[arg(long, value_enum, default_value_t)]
+    pub format: ScheduleFormat,
+    /// The file to write, or - for standard output
+    #[arg(short, long, value_name = "OUT", default_value = "-")]
+    pub out: PathBuf,
+}
+
+/// `model`.
+#[derive(Debug, Args)]
+pub struct Model {
+    /// The file.
+    #[command(flatten)]
+    pub input: Input,
+    /// The model to write, or - for standard output [default: the file's name with .glb, in this folder]
+    #[arg(short, long, value_name = "OUT")]
+    pub out: Option<PathBuf>,
 }
 
 /// `variants`.

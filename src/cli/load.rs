@@ -2,9 +2,10 @@
 
 use super::args::{Input, Selection};
 use super::output::Trouble;
+use super::piece::{all_patterns, solved_aloud};
 use super::report;
 use crate::finding::{Finding, stops};
-use crate::pattern::{Pattern, draw};
+use crate::pattern::Pattern;
 use crate::project::{BadPaper, Paper, Project, Reading, Sources, nearest, read};
 use std::fs;
 use std::io::{IsTerminal, Read, Write};
@@ -87,9 +88,16 @@ pub fn colour(stream: impl IsTerminal) -> bool {
 /// The patterns asked for, drawn; all of them where none is named.
 ///
 /// # Errors
-/// A name that no pattern has, or a file without patterns.
-pub fn patterns(project: &Project, selection: &Selection) -> Result<Vec<Pattern>, Stopped> {
-    let names: Vec<&str> = project.patterns.iter().map(|pattern| pattern.name.as_str()).collect();
+/// A name that no pattern has, a file without patterns, a finding about the piece that stops the work.
+pub fn patterns(loaded: &Loaded, selection: &Selection, err: &mut dyn Write) -> Result<Vec<Pattern>, Stopped> {
+    let piece = solved_aloud(loaded, err)?;
+    let all = all_patterns(&loaded.project, piece.as_ref());
+    let mut names: Vec<&str> = Vec::new();
+    for name in all.iter().flat_map(|(names, _)| names) {
+        if !names.contains(&name.as_str()) {
+            names.push(name);
+        }
+    }
     for asked in &selection.pattern {
         if !names.contains(&asked.as_str()) {
             let cure = match nearest(asked, names.iter().copied()) {
@@ -99,11 +107,11 @@ pub fn patterns(project: &Project, selection: &Selection) -> Result<Vec<Pattern>
             return Err(Trouble::new(format!("the file has no pattern \"{asked}\"; {cure}")).into());
         }
     }
-    let wanted = |name: &String| selection.pattern.is_empty() || selection.pattern.contains(name);
-    let drawn = project.patterns.iter().filter(|pattern| wanted(&pattern.name));
-    let drawn: Vec<Pattern> = drawn.map(|p| draw(p, &project.title, &project.notation)).collect();
+    let wanted =
+        |names: &[String]| selection.pattern.is_empty() || names.iter().any(|name| selection.pattern.contains(name));
+    let drawn: Vec<Pattern> = all.into_iter().filter(|(names, _)| wanted(names)).map(|(_, drawn)| drawn).collect();
     if drawn.is_empty() {
-        return Err(Trouble::new("the file has no patterns; add one under \"patterns\"").into());
+        return Err(Trouble::new("the file has nothing to draw; add a part under \"patterns\", or a base").into());
     }
     Ok(drawn)
 }

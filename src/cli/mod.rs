@@ -6,6 +6,7 @@ mod demo;
 mod load;
 mod new;
 mod output;
+mod piece;
 mod plot;
 mod print;
 pub mod report;
@@ -39,6 +40,8 @@ pub fn run(arguments: impl Iterator<Item = OsString>, out: &mut dyn Write, err: 
         Command::Set(set) => small::set(set, out, err),
         Command::Show(show) => small::show(show, out, err),
         Command::Proof(proof) => small::proof_sheet(proof, out, err),
+        Command::Schedule(schedule) => piece::schedule(schedule, out, err),
+        Command::Model(model) => piece::model(model, out, err),
         Command::Variants(variants) => small::variants(variants, out, err),
         Command::Schema(schema) => small::schema_text(schema, out),
         Command::Completions(completions) => small::completions(completions, out),

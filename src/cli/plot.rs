@@ -14,7 +14,7 @@ use std::io::Write;
 /// Runs `plot`.
 pub fn run(asked: &Plot, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     let loaded = load(&asked.input, err)?;
-    let (bytes, findings) = plotted(&loaded.project, &patterns(&loaded.project, &asked.selection)?)?;
+    let (bytes, findings) = plotted(&loaded.project, &patterns(&loaded, &asked.selection, err)?)?;
     super::load::say(&findings, &loaded.sources, err);
     let target = Target::named(&named_after(&asked.input.file, asked.out.as_deref(), "svg"));
     write_all(&[(target.clone(), bytes)], out)?;

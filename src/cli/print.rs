@@ -3,7 +3,7 @@
 use super::args::{Format, Print};
 use super::load::{Stopped, load, paper, patterns};
 use super::output::{Target, Trouble, say, write_all};
-use crate::layout::{Manifest, Setup, tile};
+use crate::layout::{Manifest, Setup, shared, sheet_window, tile};
 use crate::pattern::Pattern;
 use crate::project::{Project, Shop};
 use crate::write::{PdfOptions, pdf};
@@ -27,7 +27,8 @@ pub fn run(asked: &Print, out: &mut dyn Write, err: &mut dyn Write) -> Result<()
     if let Some(paper) = paper(asked.paper.as_deref())? {
         loaded.project.shop.paper = paper;
     }
-    let printed = printed(&loaded.project, patterns(&loaded.project, &asked.selection)?)?;
+    let patterns = patterns(&loaded, &asked.selection, err)?;
+    let printed = printed(&loaded.project, patterns)?;
     let target = Target::named(&named_after(&asked.input.file, asked.out.as_deref(), "pdf"));
     let mut files = vec![(target.clone(), printed.bytes.clone())];
     if asked.format == Format::Json {
@@ -57,6 +58,7 @@ pub fn run(asked: &Print, out: &mut dyn Write, err: &mut dyn Write) -> Result<()
 /// Where the paper leaves no room for a pattern.
 pub fn printed(project: &Project, patterns: Vec<Pattern>) -> Result<Printed, Stopped> {
     let setup = Setup { shop: &project.shop, notation: project.notation, title: &project.title };
+    let patterns = shared(patterns, sheet_window(&project.shop));
     let (document, manifest) = tile(&patterns, &setup);
     if manifest.patterns.iter().any(Option::is_none) {
         return Err(Trouble::new(no_room(&project.shop)).into());

@@ -36,7 +36,7 @@ pub fn show(asked: &Show, out: &mut dyn Write, err: &mut dyn Write) -> Result<()
     let loaded = load(&asked.input, err)?;
     let project = &loaded.project;
     let plain = |pattern| Pictured { pattern, dimensions: Vec::new(), guides: Vec::new() };
-    let drawn = patterns(project, &asked.selection)?.into_iter().map(plain);
+    let drawn = patterns(&loaded, &asked.selection, err)?.into_iter().map(plain);
     let text = picture_svg(&drawn.collect::<Vec<_>>(), &project.title, project.notation)?;
     let target = Target::named(&named_after(&asked.input.file, asked.out.as_deref(), "picture.svg"));
     write_all(&[(target.clone(), text)], out)?;
@@ -131,7 +131,7 @@ pub fn man(asked: &Man, out: &mut dyn Write) -> Result<(), Stopped> {
 }
 
 /// Says which file was written.
-fn told(target: &Target, out: &mut dyn Write) -> Result<(), Stopped> {
+pub fn told(target: &Target, out: &mut dyn Write) -> Result<(), Stopped> {
     if let Target::File(path) = target {
         say(out, format!("Wrote {}\n", path.display()).as_bytes())?;
     }

@@ -65,7 +65,7 @@ pub(super) fn within_reach(a: &Rect, b: &Rect, reach: f64) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{BoxTree, Rect};
 
     #[test]
     fn finds_exactly_the_boxes_that_meet() {

@@ -173,7 +173,7 @@ const SAMPLES: u32 = 64;
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{HalfOutline, MirrorLine, Outline, Point, Vec2};
     use crate::geometry::{EdgeShape, Node, build};
 
     fn half(top: EdgeShape, height: f64) -> HalfOutline {

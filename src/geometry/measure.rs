@@ -232,7 +232,7 @@ pub(super) fn root_between(
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{Arc, CubicBez, Point, Segment, Vec2};
     use crate::geometry::Path;
     use kurbo::Rect;
     use std::f64::consts::{FRAC_PI_2, PI, TAU};

@@ -52,11 +52,11 @@ impl Outline {
             return Err(vec![ProblemKind::TooIntricate]);
         }
         let area = path.signed_area();
-        match area.abs() > NO_AREA {
-            true if area > 0.0 => Ok(Outline(Path::closed(path.segments().to_vec()))),
-            true => Ok(Outline(Path::closed(path.reversed().segments().to_vec()))),
-            false => Err(vec![ProblemKind::EnclosesNothing]),
+        if area.abs() <= NO_AREA {
+            return Err(vec![ProblemKind::EnclosesNothing]);
         }
+        let anticlockwise = if area > 0.0 { path } else { path.reversed() };
+        Ok(Outline(Path::closed(anticlockwise.segments().to_vec())))
     }
 
     /// The outline as a path.
@@ -104,7 +104,7 @@ fn angle_seen(segment: &Segment, point: Point) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{LARGEST, Outline, Path, Point, ProblemKind};
     use kurbo::{Rect, Vec2};
 
     #[test]

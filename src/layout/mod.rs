@@ -17,6 +17,7 @@ mod map;
 mod picture;
 mod proof;
 mod seams;
+mod share;
 mod tile;
 mod words;
 
@@ -27,4 +28,5 @@ pub use map::measured_when_taped;
 pub use picture::{Pictured, picture};
 pub use proof::proof;
 pub use seams::{Cross, Seam};
-pub use tile::{Manifest, Setup, Sheet, TiledPattern, tile};
+pub use share::shared;
+pub use tile::{Manifest, Setup, Sheet, TiledPattern, sheet_window, tile};

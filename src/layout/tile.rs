@@ -99,6 +99,16 @@ pub fn tile(patterns: &[Pattern], setup: &Setup) -> (Document, Manifest) {
     (Document { title: setup.title.to_owned(), parts, pages }, Manifest { patterns: tiled, map_pages })
 }
 
+/// Width and height of what one sheet shows of a pattern, the way up that shows more across, mm.
+pub fn sheet_window(shop: &Shop) -> Vec2 {
+    let room = furniture(shop);
+    let windows = page_sizes(shop, Rect::new(0.0, 0.0, 400.0, 400.0), room).into_iter().map(|size| {
+        let (width, height) = nominal(size, shop);
+        Vec2::new(width - room.0, height - room.1)
+    });
+    windows.max_by(|a, b| a.x.total_cmp(&b.x)).unwrap_or(Vec2::ZERO)
+}
+
 /// The room round a page's window, mm on nominal paper: left and right, top and bottom.
 fn furniture(shop: &Shop) -> (f64, f64) {
     (2.0 * shop.margin.mm() + LEFT_BAND, 2.0 * shop.margin.mm() + TOP_BAND)

@@ -85,7 +85,7 @@ impl Text {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{Anchor, Point, Text};
     use std::f64::consts::{FRAC_PI_2, PI};
 
     #[test]

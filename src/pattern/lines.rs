@@ -31,6 +31,24 @@ pub fn cross(role: Role, at: Point, reach: f64) -> [Item; 2] {
     [line(role, at - x, at + x, pen()), line(role, at - y, at + y, pen())]
 }
 
+/// A line with an open arrowhead at its end.
+pub fn arrow(role: Role, from: Point, tip: Point) -> Vec<Item> {
+    let length = from.distance(tip);
+    if length <= 0.0 {
+        return Vec::new();
+    }
+    vec![
+        line(role, from, tip, Pen::solid(MARK_WIDTH)),
+        stroke(role, barb(tip, (from - tip) / length), Pen::solid(MARK_WIDTH)),
+    ]
+}
+
+/// An open arrowhead at `tip`, its point away from `back` (a unit vector).
+fn barb(tip: Point, back: Vec2) -> Path {
+    let side = back.turn_90();
+    Path::polyline(&[tip + back * 3.0 + side, tip, tip + back * 3.0 - side], false)
+}
+
 /// A line with an open arrowhead at both ends, as the grain is marked.
 pub fn double_arrow(role: Role, middle: Point, half: Vec2) -> Vec<Item> {
     let length = half.hypot();
@@ -38,10 +56,6 @@ pub fn double_arrow(role: Role, middle: Point, half: Vec2) -> Vec<Item> {
         return Vec::new();
     }
     let along = half / length;
-    let barb = |tip: Point, back: Vec2| {
-        let side = back.turn_90();
-        Path::polyline(&[tip + back * 3.0 + side, tip, tip + back * 3.0 - side], false)
-    };
     vec![
         line(role, middle - half, middle + half, Pen::solid(MARK_WIDTH)),
         stroke(role, barb(middle + half, -along), Pen::solid(MARK_WIDTH)),

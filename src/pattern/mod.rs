@@ -4,13 +4,20 @@
 //! its line; words that name the part stand clear of its lines wherever there is room; the revision code depends on
 //! the solved geometry and on nothing else.
 
+mod bevels;
+mod board;
 mod drawn;
+mod ends;
 mod half;
 mod label;
 mod lines;
 mod revision;
+mod title;
 
+pub use bevels::bevels;
+pub use board::draw as draw_board;
 pub use drawn::draw;
+pub use ends::ends;
 
 use crate::geometry::Rect;
 use crate::page::{Item, Part};
@@ -28,4 +35,6 @@ pub struct Pattern {
     pub items: Vec<Item>,
     /// Around every item, with room for the width of the lines.
     pub bounds: Rect,
+    /// Whether it may stand on a sheet with others.
+    pub small: bool,
 }

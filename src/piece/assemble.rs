@@ -1,16 +1,20 @@
 //! Single boards in the world put together into a piece: alike ones under one name, landings known from both sides.
 
+use super::group::Group;
 use super::limits::base;
 use super::names::{ids, label};
 use super::parts::{BoardCopy, Fact, Handed, Meet, Piece, SolvedBoard};
-use super::same::{Lies, lies, own_mirror};
-use super::surface::{SurfaceAxes, oriented, plane_of};
+use super::same::{Lies, lies};
+use super::surface::{SurfaceAxes, oriented};
 use super::top;
 use crate::board::{Board, Solid, Source};
 use crate::finding::{Finding, Place, stops};
-use crate::geometry::{Path, Placement, Point3, Vec3};
+use crate::geometry::{Path, Placement, Point3};
 use crate::project::base::Top;
 use crate::units::{Length, Notation};
+
+/// An end that reaches less than this beyond the surface on which it lands, mm, is rounding.
+pub(super) const LANDS: f64 = 1e-6;
 
 /// A board as a kind of base makes it: one in the world, not yet compared with others.
 #[derive(Debug, Clone)]
@@ -57,17 +61,6 @@ pub(super) struct Work<'a> {
     landings: Vec<Landing>,
     /// Boards and their cuts that lie under the top.
     under_top: Vec<(usize, usize)>,
-}
-
-/// A group of singles made from one pattern.
-struct Group {
-    /// The board as drawn and its shape.
-    board: Board,
-    solid: Solid,
-    /// Whether the drawn board is the singles' board with v run the other way.
-    across: bool,
-    /// The singles with their placements under the drawn board.
-    members: Vec<(usize, Placement)>,
 }
 
 impl Single {
@@ -150,6 +143,13 @@ impl<'a> Work<'a> {
         SurfaceAxes::of(&to.board, solid, landing.on).map_or(0.0, |axes| axes.overshoot(&landed))
     }
 
+    /// Whether any of a landing lies on the surface.
+    pub(super) fn touches(&self, landing: &Landing) -> bool {
+        let (to, solid) = &self.singles[landing.to];
+        let axes = SurfaceAxes::of(&to.board, solid, landing.on);
+        axes.is_some_and(|axes| !axes.within(&self.landing_on(landing)).is_empty())
+    }
+
     /// Records that a cut of a board lies under the top.
     pub(super) fn under_top(&mut self, board: usize, cut: &str) {
         self.under_top.extend(self.single(board).board.cut(cut).map(|cut| (board, cut)));
@@ -196,9 +196,22 @@ impl<'a> Work<'a> {
             face.chain(far).map(|p| single.placement.to_world(p).z)
         });
         let highest = corners.fold(0.0, f64::max);
-        let Some(index) = top::add(top, highest + top.thickness.mm(), self) else { return };
-        for (board, cut) in std::mem::take(&mut self.under_top) {
-            self.landings.push(Landing { from: (board, cut), to: index, on: Source::Far });
+        let made = top::add(top, highest + top.thickness.mm(), self);
+        let Some(index) = self.made(made, "/top") else { return };
+        let mut uncovered: Option<(f64, &'static str)> = None;
+        for from in std::mem::take(&mut self.under_top) {
+            let landing = Landing { from, to: index, on: Source::Far };
+            let over = self.overshoot(&landing);
+            if over > LANDS && uncovered.is_none_or(|(most, _)| over > most) {
+                uncovered = Some((over, self.single(from.0).role));
+            }
+            self.landings.push(landing);
+        }
+        if let Some((over, role)) = uncovered {
+            let message = format!("the {} stands {} out from under the top", role.replace('_', " "), self.mm(over));
+            let finding = Finding::warn("out-from-under-top", Place::pointer("/top"), message)
+                .remedy("make the top larger or straighter, or the base smaller");
+            self.findings.push(finding.measured("beyond", over));
         }
     }
 
@@ -300,6 +313,9 @@ impl<'a> Work<'a> {
         let map = axes.map_from(&to_at, &from_at, end);
         let landed = oriented(end.rings.iter().map(|r| r.path().transformed(map)));
         let contact = axes.within(&landed);
+        if contact.is_empty() {
+            return;
+        }
         let back: Vec<Path> = oriented(contact.iter().map(|p| p.transformed(map.inverse())));
         let copy_label = |(g, copy): (usize, usize)| boards[g].copies[copy].label.clone();
         let (from_label, to_label) = (copy_label(from), copy_label(to));
@@ -314,59 +330,13 @@ impl<'a> Work<'a> {
         let surface = match on {
             Source::Face => "face".to_owned(),
             Source::Far => "far".to_owned(),
-            Source::Edge(_) | Source::Cut(_) => format!("edge.{}", to_group.board.name_of(on)),
+            Source::Edge(_) | Source::Cut(_) => {
+                let name = to_group.board.name_of(on);
+                format!("edge.{}", name.strip_suffix(" edge").unwrap_or(name))
+            }
         };
         boards[from.0].board.cuts[cut].against = Some(format!("{}.{surface}", names[to.0]));
         boards[to.0].meets.push(meet(to.1, from, from_label, on, contact));
         boards[from.0].meets.push(meet(from.1, to, to_label, from_cut, back));
-    }
-}
-
-impl Group {
-    /// A group of one. Its board is drawn right-handed: v is run the other way where the single is a mirrored one.
-    fn new(index: usize, single: &Single, solid: &Solid) -> Option<Group> {
-        if !single.placement.is_mirrored() {
-            let (board, solid) = (single.board.clone(), solid.clone());
-            return Some(Group { board, solid, across: false, members: vec![(index, single.placement)] });
-        }
-        let board = single.board.flipped_across();
-        let solid = board.solid().ok()?;
-        Some(Group { board, solid, across: true, members: vec![(index, single.placement.flipped_across())] })
-    }
-
-    /// Takes up a single whose board equals the first member's under the given placement; a mirrored one of a board that
-    /// is its own mirror image is not mirrored at all.
-    fn join(&mut self, index: usize, natural: Placement) {
-        let placement = if self.across { natural.flipped_across() } else { natural };
-        let placement = match own_mirror(&self.solid) {
-            Some(about) if placement.is_mirrored() => placement.flipped_along(about),
-            _ => placement,
-        };
-        self.members.push((index, placement));
-    }
-
-    /// The surface of the drawn board that is the given surface of a member's own board.
-    fn same_surface(&self, work: &Work, member: usize, surface: Source) -> Option<Source> {
-        let single = work.single(member);
-        let placement = self.members.iter().find(|(i, _)| *i == member)?.1;
-        let probe = |source: Source| -> Option<(Vec3, Point3)> {
-            let plane = plane_of(&single.board, source)?;
-            let world = single.placement.plane_to_world(&plane);
-            let drawn = placement.plane_to_board(&world);
-            Some((drawn.normal(), Point3::ORIGIN + drawn.normal() * drawn.offset()))
-        };
-        match surface {
-            Source::Face | Source::Far => Some(surface),
-            Source::Cut(_) | Source::Edge(_) => {
-                let (normal, on) = probe(surface)?;
-                let near = |source: &Source| {
-                    let plane = plane_of(&self.board, *source);
-                    plane.is_some_and(|p| (p.normal() - normal).length() < 1e-6 && p.distance(on).abs() < 1e-5)
-                };
-                let cuts = (0..self.board.cuts.len()).map(Source::Cut);
-                let edges = (0..self.board.edges.len()).map(Source::Edge);
-                cuts.chain(edges).find(near)
-            }
-        }
     }
 }

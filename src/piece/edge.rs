@@ -7,6 +7,9 @@ use crate::units::Length;
 /// A rise smaller than this, mm, is straight: the arc's radius would lose its digits.
 const FLAT: f64 = 1e-9;
 
+/// A piece shorter than this, mm, is what rounding leaves at a level that is a corner's own.
+const CRUMB: f64 = 1e-9;
+
 /// What is wrong with a curve.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum CurveFault {
@@ -130,8 +133,9 @@ impl EdgeLine {
         for (i, piece) in long.segments.iter().enumerate().skip(first.0).take(last.0 - first.0 + 1) {
             let start = if i == first.0 { first.1 } else { 0.0 };
             let end = if i == last.0 { last.1 } else { 1.0 };
-            if end > start {
-                segments.push(piece.subsegment(start, end));
+            let part = piece.subsegment(start, end);
+            if end > start && part.length() > CRUMB {
+                segments.push(part);
             }
         }
         (!segments.is_empty()).then_some(EdgeLine { segments })

@@ -4,9 +4,19 @@ use super::assemble::Work;
 use super::beam::BeamFault;
 use super::edge::CurveFault;
 use super::limits::base;
-use crate::finding::Finding;
+use crate::finding::{Finding, stops};
 
 impl Work<'_> {
+    /// Sees to it that work which came to nothing has said so: a part that is not there must never pass for a finished piece.
+    pub(super) fn made<T>(&mut self, part: Option<T>, field: &str) -> Option<T> {
+        if part.is_none() && !stops(&self.findings) {
+            let message = "these numbers make no such part: some of its lines do not meet";
+            let finding = Finding::stop("makes-no-part", base(field), message);
+            self.findings.push(finding.remedy("make the angles, curves or differences between sizes smaller"));
+        }
+        part
+    }
+
     /// The finding for a curve that cannot be made.
     pub(super) fn curve_fault<T>(&mut self, fault: CurveFault, field: &str) -> Option<T> {
         let finding = match fault {

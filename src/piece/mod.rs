@@ -8,6 +8,7 @@ mod assemble;
 mod beam;
 mod edge;
 mod faults;
+mod group;
 mod leaning_frames;
 mod limits;
 mod model;

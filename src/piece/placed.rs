@@ -27,7 +27,13 @@ struct Uncut<'a> {
 
 /// Solves the boards; what goes wrong is left in the findings.
 pub(super) fn solve(boards: &[PlacedBoard], work: &mut Work) {
-    let uncut: Vec<Option<Uncut>> = boards.iter().map(|b| uncut(b, work)).collect();
+    let uncut: Vec<Option<Uncut>> = boards
+        .iter()
+        .map(|b| {
+            let made = uncut(b, work);
+            work.made(made, "boards")
+        })
+        .collect();
     let Some(uncut) = uncut.into_iter().collect::<Option<Vec<Uncut>>>() else { return };
     let mut landings = Vec::new();
     let mut indices = Vec::new();

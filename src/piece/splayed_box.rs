@@ -27,7 +27,8 @@ pub(super) fn solve(given: &SplayedBox, work: &mut Work) {
     ]);
     let slope = work.sawable(&[Named { field: "slope", words: "the slope", value: given.slope }]);
     if lengths && slope && sides(given, work) {
-        make(given, work);
+        let made = make(given, work);
+        work.made(made, "kind");
     }
 }
 

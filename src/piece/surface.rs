@@ -1,7 +1,7 @@
 //! The flat surfaces of a board as places on which other boards land.
 
 use crate::board::{Board, EndFace, Solid, Source};
-use crate::geometry::{Affine, Path, Placement, Plane, Point, Point3, Segment, Vec2, Vec3, clip_half_plane};
+use crate::geometry::{Affine, Path, Placement, Plane, Point, Point3, Segment, Vec2, Vec3, clip_half_plane, common};
 
 /// Nearer than this, mm, a node of a rim lies on the line of another of its pieces.
 const ON_LINE: f64 = 1e-7;
@@ -83,32 +83,20 @@ impl SurfaceAxes {
         Affine::new([x.x - o.x, x.y - o.y, y.x - o.x, y.y - o.y, o.x, o.y])
     }
 
-    /// The part of a landing that lies on the surface.
+    /// The part of a landing that lies on the surface; all of it, where the two rims run so nearly together that they
+    /// cannot be told apart.
     pub(super) fn within(&self, landed: &[Path]) -> Vec<Path> {
-        let mut paths = landed.to_vec();
-        for piece in self.rims.iter().flat_map(|r| straight_bounds(r)) {
-            let along = piece.end() - piece.start();
-            paths = clip_half_plane(&paths, piece.start(), along.turn_90());
-        }
-        paths
+        let pairs = landed.iter().flat_map(|path| self.rims.iter().map(move |rim| (path, rim)));
+        pairs.flat_map(|(path, rim)| common(path, rim).unwrap_or_else(|| vec![path.clone()])).collect()
     }
 
     /// How far a landing reaches beyond the surface, mm: the greatest distance of one of its nodes outside the rims. 0 where
     /// all of it lands.
     pub(super) fn overshoot(&self, landed: &[Path]) -> f64 {
-        let outside = |p: &Point| !self.rims.iter().any(|r| crate::board::holds(r, *p));
+        let outside = |p: &Point| !self.rims.iter().any(|r| r.encloses(*p));
         let away = |p: Point| self.rims.iter().filter_map(|r| r.nearest(p)).map(|n| n.0).fold(f64::MAX, f64::min);
         landed.iter().flat_map(Path::nodes).filter(outside).map(away).filter(|d| *d > ON_LINE).fold(0.0, f64::max)
     }
-}
-
-/// The straight pieces of a rim that have all of it on their left.
-fn straight_bounds(rim: &Path) -> impl Iterator<Item = &Segment> {
-    let nodes = rim.nodes();
-    rim.segments().iter().filter(move |s| {
-        let along = (s.end() - s.start()).normalize();
-        matches!(s, Segment::Line(_)) && nodes.iter().all(|p| along.cross(*p - s.start()) > -ON_LINE)
-    })
 }
 
 /// Closed paths, each run anticlockwise.

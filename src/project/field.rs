@@ -1,6 +1,6 @@
 //! One table of fields drives the reader, its messages and the JSON Schema, so that they cannot drift apart.
 
-use super::json::{Node, Object, Value, place, quoted};
+use super::json::{MAX_PROBLEMS, Node, Object, Value, place, quoted};
 use crate::finding::{Finding, Place, Span};
 use serde_json::{Map, Value as Json, json};
 
@@ -87,9 +87,16 @@ impl Reader<'_> {
         message: impl Into<String>,
         remedy: impl Into<String>,
     ) -> Option<T> {
-        let finding = Finding::stop(code, self.place(span), message).remedy(remedy);
-        self.findings.push(finding);
+        if !self.is_full() {
+            let finding = Finding::stop(code, self.place(span), message).remedy(remedy);
+            self.findings.push(finding);
+        }
         None
+    }
+
+    /// Whether more was found than anybody is told at once.
+    fn is_full(&self) -> bool {
+        self.findings.len() > MAX_PROBLEMS
     }
 
     /// Tells that something of another kind stands where `wanted` belongs.
@@ -133,13 +140,17 @@ pub fn open<'a>(node: &'a Node, fields: &'static [Field], reader: &mut Reader) -
         };
         return reader.wrong_kind(node, wanted, remedy);
     };
+    let missing: Vec<&'static str> =
+        fields.iter().map(|field| field.name).filter(|name| object.get(name).is_none()).collect();
     let mut misspelt = Vec::new();
     for member in &object.members {
+        if reader.is_full() {
+            break;
+        }
         if member.name == NOTE {
             reader.inside(NOTE, |reader| check_note(&member.node, reader));
         } else if !fields.iter().any(|field| field.name == member.name) {
-            let free = fields.iter().map(|field| field.name).filter(|name| object.get(name).is_none());
-            let near = nearest(&member.name, free);
+            let near = nearest(&member.name, missing.iter().copied());
             misspelt.extend(near);
             let remedy = match near {
                 Some(near) => format!("did you mean \"{near}\"?"),
@@ -342,6 +353,7 @@ macro_rules! forms {
         $(#[doc = $doc])*
         #[derive(Debug, Clone)]
         #[allow(missing_docs, reason = "each form's own table says what it is")]
+        #[allow(clippy::large_enum_variant, reason = "it is read once and soon let go")]
         #[allow(clippy::enum_variant_names, reason = "a form is named by its own table, within this module")]
         pub enum $Forms { $($Form($Form)),* }
 

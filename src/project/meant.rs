@@ -1,5 +1,6 @@
 //! The project as meant: every quantity worked out, every outline built, nothing left to check.
 
+use super::base::{Base, Top};
 use super::paper::Paper;
 use crate::finding::Place;
 use crate::geometry::{Built, MirrorLine, Point};
@@ -16,6 +17,10 @@ pub struct Project {
     pub sizes: Vec<(String, Quantity)>,
     /// The flat parts drawn directly, in the order written.
     pub patterns: Vec<DrawnPattern>,
+    /// The base of the piece.
+    pub base: Option<Base>,
+    /// Its top.
+    pub top: Option<Top>,
     /// The shop.
     pub shop: Shop,
     /// The names of the variants, in the order written.

@@ -14,6 +14,7 @@ mod merge;
 mod outline;
 mod paper;
 mod patterns;
+mod piece;
 mod problem;
 mod raw;
 mod resolve;
@@ -74,7 +75,19 @@ pub fn read(file_name: &str, bytes: &[u8], shop: Option<(&str, &[u8])>, variant:
     let mut findings: Vec<Finding> = findings.into_iter().map(|finding| sources.marked(finding)).collect();
     findings.sort_by_key(|finding| finding.place.span.map(|span| (span.source, span.start)));
     let project = project.filter(|_| !stops(&findings));
+    shorten(&mut findings);
     Reading { project, findings, sources }
+}
+
+/// Leaves as many findings as anybody reads, and says that there are more.
+fn shorten(findings: &mut Vec<Finding>) {
+    if findings.len() > json::MAX_PROBLEMS {
+        findings.truncate(json::MAX_PROBLEMS);
+        let message = format!("there are more problems than the {} that are shown", json::MAX_PROBLEMS);
+        findings.push(
+            Finding::stop("more-problems", Place::default(), message).remedy("cure these first, then check again"),
+        );
+    }
 }
 
 fn load(name: &str, bytes: &[u8], sources: &mut Sources, findings: &mut Vec<Finding>) -> Option<Node> {
@@ -106,6 +119,11 @@ fn typed(
     project
 }
 
+/// A part that is not there, or one that could be worked out; `None` for one that could not.
+fn transposed<T>(part: Option<Option<T>>) -> Option<Option<T>> {
+    part.map_or(Some(None), |part| part.map(Some))
+}
+
 fn meant(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) -> Option<Project> {
     if let Some(sizes) = &written.sizes {
         resolver.work_out_sizes(&sizes.0);
@@ -115,9 +133,12 @@ fn meant(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
     let patterns: Vec<Option<DrawnPattern>> =
         drawn.iter().map(|(name, pattern)| patterns::pattern(name, pattern, resolver)).collect();
     // Where something is wrong already, that may be why nothing was found.
-    if drawn.is_empty() && !stops(&resolver.findings) {
+    let base = written.base.as_ref().map(|text| piece::base(text, resolver));
+    let top = written.top.as_ref().map(|text| piece::top(text, resolver));
+    let nothing = drawn.is_empty() && base.is_none() && top.is_none();
+    if nothing && !stops(&resolver.findings) {
         let finding = Finding::warn("nothing-to-draw", Place::default(), "this project has nothing to draw");
-        resolver.findings.push(finding.remedy("add a part to \"patterns\""));
+        resolver.findings.push(finding.remedy("add a \"base\", a \"top\", or a part to \"patterns\""));
     }
     let variants = written.variants.iter().flat_map(|variants| &variants.0);
     Some(Project {
@@ -125,6 +146,8 @@ fn meant(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
         notation: resolver.notation,
         sizes: resolver.known_sizes(),
         patterns: patterns.into_iter().collect::<Option<Vec<DrawnPattern>>>()?,
+        base: transposed(base)?,
+        top: transposed(top)?,
         shop: shop?,
         variants: variants.map(|(name, _)| name.clone()).collect(),
         variant: variant.map(str::to_owned),

@@ -8,6 +8,8 @@ use serde_json::{Map, Value as Json, json};
 
 /// The longest text, in characters.
 const LONGEST_TEXT: usize = 200;
+/// The longest sum, in bytes.
+const LONGEST_SUM: usize = 1000;
 /// The longest name of a named thing, in characters.
 const LONGEST_NAME: usize = 60;
 
@@ -36,6 +38,15 @@ impl Read for Written {
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
         let sum = match &node.value {
             Value::Number(number) => Sum::number(*number),
+            Value::Text(text) if text.len() > LONGEST_SUM => {
+                let message = format!("this text is too long for a quantity: {} characters", text.chars().count());
+                return reader.refuse(
+                    "unreadable-quantity",
+                    node.span,
+                    message,
+                    "write a number with its unit, or a short sum",
+                );
+            }
             Value::Text(text) => match Sum::read(text) {
                 Ok(sum) => sum,
                 Err(fault) => {
@@ -212,6 +223,34 @@ impl Read for Pair {
     fn schema(field: &'static Field, definitions: &mut Map<String, Json>) -> Json {
         let entry = Written::schema(field, definitions);
         json!({ "type": "array", "prefixItems": [entry, entry], "items": false, "minItems": 2 })
+    }
+}
+
+/// Three quantities `[x, y, z]`.
+#[derive(Debug, Clone)]
+pub struct Triple(pub [Written; 3]);
+
+impl Read for Triple {
+    fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
+        let Value::List(entries) = &node.value else {
+            return reader.wrong_kind(
+                node,
+                "a list of three",
+                &format!("write three, for example {}", field.example),
+            );
+        };
+        let [x, y, z] = entries.as_slice() else {
+            let message = format!("three belong here, not {}", entries.len());
+            return reader.refuse("wrong-count", node.span, message, format!("write for example {}", field.example));
+        };
+        let mut at = |step: &str, entry: &Node| reader.inside(step, |reader| Written::read(entry, field, reader));
+        let (x, y, z) = (at("0", x), at("1", y), at("2", z));
+        Some(Triple([x?, y?, z?]))
+    }
+
+    fn schema(field: &'static Field, definitions: &mut Map<String, Json>) -> Json {
+        let entry = Written::schema(field, definitions);
+        json!({ "type": "array", "prefixItems": [entry, entry, entry], "items": false, "minItems": 3 })
     }
 }
 

@@ -2,7 +2,7 @@
 
 use crate::board::{FarSide, Role, SawCut};
 use crate::piece::SolvedBoard;
-use crate::units::{Angle, Length, Notation};
+use crate::units::{Angle, Length, Notation, Units};
 
 /// Below this, degrees, a person's saw is set square.
 const SQUARE: f64 = 0.005;
@@ -13,7 +13,7 @@ const CLOSES: f64 = 0.05;
 /// The mitre: from which edge, and off the other one where the board tapers.
 pub(super) fn mitre(saw: &SawCut, notation: &Notation) -> String {
     if saw.role == Role::Edge {
-        return "rip".to_owned();
+        return if is_taper(saw) { "taper the thickness" } else { "rip" }.to_owned();
     }
     let [register, others @ ..] = saw.registers.as_slice() else {
         return format!("saw to the pattern; the line lies {} off square", off(saw.off_axis.mitre, notation));
@@ -29,6 +29,9 @@ pub(super) fn mitre(saw: &SawCut, notation: &Notation) -> String {
 /// The bevel and which way it leans.
 pub(super) fn bevel(board: &SolvedBoard, saw: &SawCut, notation: &Notation) -> String {
     let [_, far] = board.board.sides;
+    if is_taper(saw) {
+        return format!("{} to the {far}", notation.angle_and_slope(Angle::from_degrees(90.0) - saw.bevel));
+    }
     let words = match (saw.far_side, saw.role) {
         (FarSide::Equal, _) => return "square".to_owned(),
         _ if saw.bevel.degrees() < SQUARE => return "square".to_owned(),
@@ -43,6 +46,9 @@ pub(super) fn bevel(board: &SolvedBoard, saw: &SawCut, notation: &Notation) -> S
 /// What a bevel gauge reads off the arris.
 pub(super) fn gauge(saw: &SawCut, notation: &Notation) -> String {
     let [acute, obtuse] = saw.gauge();
+    if is_taper(saw) {
+        return String::new();
+    }
     if saw.bevel.degrees() < SQUARE {
         "90°".to_owned()
     } else {
@@ -52,6 +58,9 @@ pub(super) fn gauge(saw: &SawCut, notation: &Notation) -> String {
 
 /// The angle at which the line crosses the edge.
 pub(super) fn edge_line(saw: &SawCut, notation: &Notation) -> String {
+    if is_taper(saw) {
+        return String::new();
+    }
     if saw.role == Role::Edge || saw.edge_line().degrees() < SQUARE {
         return "square".to_owned();
     }
@@ -62,19 +71,32 @@ pub(super) fn edge_line(saw: &SawCut, notation: &Notation) -> String {
 pub(super) fn points(saw: &SawCut, notation: &Notation) -> String {
     let (Some(long), Some(short)) = (&saw.long_point, &saw.short_point) else { return String::new() };
     let apart = Length::from_mm((long.at.x - short.at.x).abs());
-    format!("long point {}, short point {}, {} apart", long.name, short.name, notation.length(apart))
+    format!("long point {}; short point {}; {} apart", long.name, short.name, notation.length(apart))
+}
+
+/// Whether a rip tapers the board's thickness: no blade leans so far, the far side is planed to the line.
+fn is_taper(saw: &SawCut) -> bool {
+    saw.role == Role::Edge && saw.bevel.degrees() > 60.0
+}
+
+/// A gap, to steps in which it can be felt: 0.01 mm, or a thousandth of an inch.
+fn gap(mm: f64, notation: &Notation) -> String {
+    match notation.units {
+        Units::Mm => format!("{mm:.2} mm"),
+        Units::Inch => format!("{:.3}\"", Length::from_mm(mm).inches()),
+    }
 }
 
 /// How far the joint would stand open by the nominal setting.
-pub(super) fn naive(saw: &SawCut) -> String {
+pub(super) fn naive(saw: &SawCut, notation: &Notation) -> String {
     let Some(nominal) = saw.nominal else { return String::new() };
-    let open: Vec<String> =
-        saw.naive_gap.iter().filter(|g| g.open > CLOSES).map(|g| format!("{} {:.2} mm", g.corner, g.open)).collect();
+    let felt = saw.naive_gap.iter().filter(|g| g.open > CLOSES);
+    let open: Vec<String> = felt.map(|g| format!("{} {}", g.corner, gap(g.open, notation))).collect();
     let blade = if nominal.bevel == Angle::ZERO { "a square blade" } else { "the blade of an upright one" };
     if open.is_empty() {
         return format!("closed also by the {} alone", nominal.from);
     }
-    format!("by the {} alone and {blade} open at {}", nominal.from, open.join(", "))
+    format!("by the {} alone and {blade} open at {}", nominal.from, open.join("; "))
 }
 
 fn off(angle: Angle, notation: &Notation) -> String {

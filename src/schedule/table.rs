@@ -79,7 +79,7 @@ fn cuts(schedule: &Schedule) -> Table {
                 settings::edge_line(saw, notation),
                 settings::gauge(saw, notation),
                 settings::points(saw, notation),
-                settings::naive(saw),
+                settings::naive(saw, notation),
             ]);
         }
     }

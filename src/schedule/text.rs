@@ -36,14 +36,20 @@ fn push_board(out: &mut String, schedule: &Schedule, board: &SolvedBoard, revisi
         let Some(cut) = board.board.cuts.get(saw.cut) else { continue };
         let against = cut.against.as_ref().map_or_else(String::new, |a| format!(" against {a}"));
         let _ = writeln!(out, "  saw {}{against}: {}", cut.place, settings::mitre(saw, notation));
+        let settings = [
+            ("blade ", settings::bevel(board, saw, notation)),
+            ("line over the edge ", settings::edge_line(saw, notation)),
+            ("gauge ", settings::gauge(saw, notation)),
+        ];
+        let said = settings.iter().filter(|(_, words)| !words.is_empty());
         let _ = writeln!(
             out,
-            "    blade {}; line over the edge {}; gauge {}",
-            settings::bevel(board, saw, notation),
-            settings::edge_line(saw, notation),
-            settings::gauge(saw, notation)
+            "    {}",
+            said.map(|(what, words)| format!("{what}{words}")).collect::<Vec<_>>().join("; ")
         );
-        for words in [settings::points(saw, notation), settings::naive(saw)].iter().filter(|w| !w.is_empty()) {
+        for words in
+            [settings::points(saw, notation), settings::naive(saw, notation)].iter().filter(|w| !w.is_empty())
+        {
             let _ = writeln!(out, "    {words}");
         }
     }

@@ -177,3 +177,37 @@ fn a_second_opinion_on_arcs() {
         assert!((polyline.path_length() - part.outline.path().length()).abs() < 1e-6, "round {round}");
     }
 }
+
+#[test]
+fn wild_numbers_are_answered() {
+    let mut random = Random::new(11);
+    for _ in 0..800 {
+        let mut number = || match random.below(12) {
+            0 => [f64::NAN, f64::INFINITY, 1e300, -1e300, 1e-300, 0.0][random.below(6)],
+            1 => random.between(-20_000.0, 20_000.0),
+            2 => random.between(-1e-3, 1e-3),
+            3 => 100.0 * random.between(-3.0, 3.0).round(),
+            _ => random.between(-300.0, 300.0),
+        };
+        let mut nodes = Vec::new();
+        for i in 0..5 {
+            let mut point = || Point::new(number(), number());
+            let to = point();
+            let points = vec![point(), point()];
+            let edge = match i {
+                0 => EdgeShape::Batten { points, tension: number().abs() / 100.0 },
+                1 => EdgeShape::Rise(number() / 5.0),
+                2 => EdgeShape::HalfEllipse(number()),
+                3 => EdgeShape::Radius { radius: number().abs() * 3.0, bulges_out: number() > 0.0 },
+                _ => EdgeShape::QuarterEllipse { leaves_along_x: number() > 0.0 },
+            };
+            nodes.push(Node { to, edge, corner_radius: (number() > 0.0).then(|| number().abs() / 10.0) });
+        }
+        let count = 1 + number().abs().min(400.0) as usize % 5;
+        nodes.rotate_left(count % 5);
+        let mirror = [None, Some(MirrorLine::X), Some(MirrorLine::Y)][count % 3];
+        if let Ok(part) = build(&nodes[..count], mirror) {
+            assert!(part.outline.area() > 0.0);
+        }
+    }
+}

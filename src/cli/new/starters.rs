@@ -15,6 +15,12 @@ pub struct Question {
     pub default: (&'static str, &'static str),
 }
 
+/// A size of the file by its name, mm.
+pub type Size<'a> = dyn Fn(&str) -> f64 + 'a;
+
+/// Dimensions, and the guide lines that make them plain.
+pub type Meaning = (Vec<Dimension>, Vec<(Point, Point)>);
+
 /// A piece to start from.
 pub struct Starter {
     /// Its name on the command line.
@@ -26,7 +32,7 @@ pub struct Starter {
     /// The file, with `@title@`, `@units@`, `@paper@` and `@sizes@` to be filled in.
     pub file: &'static str,
     /// What each size means: dimensions on the pattern and the guide lines under them, with the file's sizes by name in mm.
-    pub dimensions: fn(&dyn Fn(&str) -> f64) -> (Vec<Dimension>, Vec<(Point, Point)>),
+    pub dimensions: fn(&Size) -> Meaning,
 }
 
 impl Question {

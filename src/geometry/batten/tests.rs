@@ -1,6 +1,6 @@
 //! Battens against elliptic integrals (fixtures/references.json, records 4.*).
 
-use super::{BATTEN_TOLERANCE, Batten, BattenEnd, BattenError};
+use super::{Batten, BattenEnd, BattenError};
 use crate::geometry::{Path, Segment};
 use kurbo::{Affine, Point, Rect, Vec2};
 use std::f64::consts::FRAC_PI_2;

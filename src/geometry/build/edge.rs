@@ -33,18 +33,18 @@ impl Edge {
 /// The drawn edges, in the order of the nodes.
 pub(super) fn edges(nodes: &[Node], mirror: Option<MirrorLine>) -> Result<Vec<Edge>, Vec<Problem>> {
     let last = nodes.len() - 1;
-    let on_line = |i: usize| match mirror {
-        Some(line) if i == 0 || i == last => line.foot(nodes[i].to),
-        _ => nodes[i].to,
-    };
+    let corners: Vec<Point> = nodes
+        .iter()
+        .enumerate()
+        .map(|(i, n)| mirror.filter(|_| i == 0 || i == last).map_or(n.to, |line| line.foot(n.to)))
+        .collect();
     let outward = if runs_anticlockwise(nodes) { 1.0 } else { -1.0 };
     let side = mirror.map(|line| (line, side_of_points(&rough_points(nodes), line)));
-    let first = usize::from(mirror.is_some());
+    let before = corners.iter().cycle().skip(last);
     let mut built = Vec::new();
     let mut problems = Vec::new();
-    for node in first..=last {
-        let before = node.checked_sub(1).unwrap_or(last);
-        let draw = Draw { from: on_line(before), to: on_line(node), outward };
+    for (node, (from, to)) in before.zip(&corners).enumerate().skip(usize::from(mirror.is_some())) {
+        let draw = Draw { from: *from, to: *to, outward };
         // A batten stands square to a mirror line that it ends on.
         let leaves = side.filter(|_| node == 1).map(|(line, side)| line.normal() * side);
         let arrives = side.filter(|_| node == last).map(|(line, side)| line.normal() * -side);

@@ -5,6 +5,7 @@ use super::ring::Ring;
 use super::{Problem, ProblemKind};
 use crate::geometry::{CONTACT_TOLERANCE, Path, PathPlace, Segment};
 use kurbo::Point;
+use std::cmp::Ordering;
 
 /// What two radii leave of an edge between them is dropped when shorter than this, mm: the joint is then one place.
 const NOTHING_LEFT: f64 = 2.0 * CONTACT_TOLERANCE;
@@ -25,13 +26,18 @@ pub(super) fn round(ring: &Ring) -> Result<Rounded, Vec<Problem>> {
     let mut work = Work { ring, fillets: vec![None; ring.edges.len()], problems: Vec::new() };
     let refused: Vec<usize> = (0..ring.edges.len()).filter(|i| !work.try_alone(*i)).collect();
     for corner in refused {
-        work.settle_for_less(corner);
+        work.settle_for_less(&[corner]);
     }
     for corner in 0..ring.edges.len() {
         let next = ring.after(corner);
         if !work.free_of_each_other(corner, next) {
             let radius = |i: usize| ring.edges[i].radius.unwrap_or(0.0);
-            work.settle_for_less(if radius(corner) > radius(next) { corner } else { next });
+            match radius(corner).total_cmp(&radius(next)) {
+                Ordering::Greater => work.settle_for_less(&[corner]),
+                Ordering::Less => work.settle_for_less(&[next]),
+                // Of two alike neither should make way for the other.
+                Ordering::Equal => work.settle_for_less(&[corner, next]),
+            }
         }
     }
     if !work.problems.is_empty() {
@@ -83,30 +89,43 @@ impl Work<'_> {
         }
     }
 
-    /// Tells that a corner's radius does not fit, and puts in the largest that does beside its neighbours as they are.
-    fn settle_for_less(&mut self, index: usize) {
-        let Some(radius) = self.ring.edges[index].radius else { return };
-        let (before, next) = (self.ring.before(index), self.ring.after(index));
+    /// Tells that the radius of these corners, the same for all, does not fit, and puts in the largest common one that does
+    /// beside their neighbours as they are.
+    fn settle_for_less(&mut self, corners: &[usize]) {
+        let Some(radius) = corners.first().and_then(|i| self.ring.edges[*i].radius) else { return };
+        for index in corners {
+            self.fillets[*index] = None;
+        }
         let (mut low, mut high) = (0.0, radius);
-        self.fillets[index] = None;
         while high - low > RADIUS_STEP {
             let middle = (low + high) / 2.0;
-            let fits = match self.corner(index, middle) {
-                Corner::Smooth => true,
-                Corner::DoesNotFit => false,
-                Corner::Rounded(found) => {
-                    let kept = self.fillets[index].replace(found);
-                    let fits = self.free_of_each_other(before, index) && self.free_of_each_other(index, next);
-                    if !fits {
-                        self.fillets[index] = kept;
-                    }
-                    fits
+            let before: Vec<Option<Fillet>> = corners.iter().map(|i| self.fillets[*i]).collect();
+            if corners.iter().all(|i| self.try_beside_neighbours(*i, middle)) {
+                low = middle;
+            } else {
+                high = middle;
+                for (index, fillet) in corners.iter().zip(before) {
+                    self.fillets[*index] = fillet;
                 }
-            };
-            if fits { low = middle } else { high = middle }
+            }
         }
-        let kind = ProblemKind::RadiusDoesNotFit { radius, largest: low };
-        self.problems.push(Problem { node: self.ring.edges[index].corner, kind });
+        let largest = if low < RADIUS_STEP { 0.0 } else { low };
+        let kind = ProblemKind::RadiusDoesNotFit { radius, largest };
+        self.problems
+            .extend(corners.iter().map(|i| Problem { node: self.ring.edges[*i].corner, kind: kind.clone() }));
+    }
+
+    /// Rounds a corner by a radius; whether that could be done without getting in its neighbours' way.
+    fn try_beside_neighbours(&mut self, index: usize, radius: f64) -> bool {
+        match self.corner(index, radius) {
+            Corner::Smooth => true,
+            Corner::DoesNotFit => false,
+            Corner::Rounded(found) => {
+                self.fillets[index] = Some(found);
+                self.free_of_each_other(self.ring.before(index), index)
+                    && self.free_of_each_other(index, self.ring.after(index))
+            }
+        }
     }
 }
 

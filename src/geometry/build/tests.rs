@@ -139,6 +139,14 @@ fn the_largest_radius_that_fits_is_told_and_builds() {
         panic!("one problem at the larger radius: {told:?}");
     };
     assert!((largest - 20.0).abs() < 0.002 && build(&shared(largest), None).is_ok(), "{largest}");
+    // Of two alike neither makes way: 25 each.
+    let alike = |r: f64| [rounded(0.0, 0.0, r), rounded(50.0, 0.0, r), node(50.0, 200.0), node(0.0, 200.0)];
+    let told = problems(&alike(30.0));
+    assert_eq!(told.iter().map(|p| p.node).collect::<Vec<_>>(), [0, 1]);
+    for problem in told {
+        let ProblemKind::RadiusDoesNotFit { largest, .. } = problem.kind else { panic!("{problem:?}") };
+        assert!((largest - 25.0).abs() < 0.002 && build(&alike(largest), None).is_ok(), "{largest}");
+    }
 }
 
 #[test]

@@ -165,7 +165,7 @@ fn join(pieces: &mut Run, to: Option<Point>) {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{Path, Point, Vec2, clip_half_plane};
     use kurbo::Rect;
     use std::f64::consts::PI;
 

@@ -108,7 +108,7 @@ fn spans_inside(segment: &Segment, rect: Rect) -> Vec<(f64, f64)> {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{Path, Point, Rect, Segment, clip_to_rect};
     use crate::geometry::Arc;
     use kurbo::CubicBez;
     use std::f64::consts::PI;

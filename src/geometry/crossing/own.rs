@@ -9,7 +9,7 @@ use std::f64::consts::TAU;
 /// Pieces with both sides of their box shorter than this, mm, have no shape of their own and are passed over.
 const NO_SIZE: f64 = 1e-9;
 /// Pairs of pieces looked at before giving up: an outline of 20,000 pieces has some 60,000 pairs that come near each other.
-const MOST_PAIRS: usize = 2_000_000;
+const MOST_PAIRS: usize = 1_000_000;
 
 /// A place where a path meets itself.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -112,13 +112,8 @@ impl<'a> Search<'a> {
 fn own_contact(piece: &Segment) -> Option<Contact> {
     let (kind, t, u) = match piece {
         Segment::Line(_) => return None,
-        Segment::Arc(arc) => {
-            let over = arc.sweep.abs() - TAU;
-            if !(over > 1e-9) {
-                return None;
-            }
-            (ContactKind::Overlap, 0.0, TAU / arc.sweep.abs())
-        }
+        Segment::Arc(arc) if arc.sweep.abs() <= TAU + 1e-9 => return None,
+        Segment::Arc(arc) => (ContactKind::Overlap, 0.0, TAU / arc.sweep.abs()),
         Segment::Cubic(cubic) => {
             let (t, u) = double_point(cubic)?;
             (ContactKind::Cross, t, u)

@@ -5,6 +5,9 @@ use crate::geometry::{Path, Point, Segment};
 /// More steps than this to a piece and something is wrong with the tolerance.
 const MOST_STEPS: f64 = 20_000.0;
 
+/// Corners nearer to each other than this, mm, are one: what rounding leaves where two edges meet.
+const SAME: f64 = 1e-9;
+
 /// A grid line nearer to a piece's end than this share of a step is that end.
 const AT_END: f64 = 1e-6;
 
@@ -13,7 +16,12 @@ const AT_END: f64 = 1e-6;
 /// An arc is cut at fixed angles of its own circle, so that two boards which share a part of it, each turned its own way, share
 /// those corners too.
 pub fn polygon(path: &Path, tolerance: f64) -> Vec<Point> {
-    path.segments().iter().flat_map(|segment| corners(segment, tolerance)).collect()
+    let mut points: Vec<Point> = path.segments().iter().flat_map(|segment| corners(segment, tolerance)).collect();
+    points.dedup_by(|a, b| a.distance(*b) < SAME);
+    while points.len() > 1 && points[0].distance(points[points.len() - 1]) < SAME {
+        points.pop();
+    }
+    points
 }
 
 /// The corners of a piece but for its last.

@@ -68,7 +68,7 @@ fn principal_axes(arc: &Arc) -> (f64, f64, f64) {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{Arc, PI, Point, TAU, arc_commands, principal_axes};
     use kurbo::{Affine, Vec2};
 
     #[test]

@@ -96,7 +96,7 @@ fn push_arc(data: &mut String, arc: &ArcTo) {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{Affine, Path, Point, angle, number, path_data};
 
     #[test]
     fn numbers_are_short_and_plain() {

@@ -98,7 +98,7 @@ fn em() -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{CAPITAL, has_glyph, ink, shown, width};
 
     #[test]
     fn every_sign_a_maker_uses_is_in_the_face() {

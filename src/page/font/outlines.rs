@@ -90,7 +90,7 @@ impl OutlineBuilder for Builder {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{Path, Point, Text, outlines};
 
     #[test]
     fn outlines_stand_where_the_words_are_placed() {

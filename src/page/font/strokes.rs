@@ -155,7 +155,7 @@ fn read(line: &[u8]) -> Letter {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{Path, Point, Text, letter, roman, strokes};
     use kurbo::Rect;
 
     fn bounds(paths: &[Path]) -> Rect {

@@ -5,7 +5,7 @@ use super::{FrameBoards, Shared};
 use crate::board::{Nominal, Source};
 use crate::finding::Finding;
 use crate::geometry::{Placement, Plane, Point, Point3, Vec2, Vec3};
-use crate::piece::assemble::{Landing, Single, Work};
+use crate::piece::assemble::{LANDS, Landing, Single, Work};
 use crate::piece::beam::{Beam, End, Long};
 use crate::piece::limits::base;
 use crate::piece::parts::Fact;
@@ -18,9 +18,6 @@ const SETTLED: f64 = 1e-13;
 /// Rounds after which an apron's lie that has not settled never will: each round leaves about apron depth over radius of
 /// the leg's curve, a tenth at the worst, of the error.
 const ROUNDS: usize = 200;
-
-/// An end of an apron that reaches less than this beyond the leg, mm, is rounding.
-const LANDS: f64 = 1e-6;
 
 /// How an apron would lie at one frame alone: a line in the plane of the legs' inside faces (x from the centre line, y is s).
 #[derive(Debug, Clone, Copy)]
@@ -136,7 +133,7 @@ pub(super) fn add(shared: &Shared, boards: &[FrameBoards; 2], apron: &Apron, wor
         tell(boards, apron, &face, gap, sign, work);
         for (cut, frame) in boards.iter().enumerate() {
             let landing = Landing { from: (index, cut), to: frame.legs[leg], on: Source::Far };
-            lands(&landing, gap.is_some_and(|g| g < 0.0), work);
+            lands(&landing, gap.is_some_and(|g| g < 0.0), work)?;
             work.land(landing);
         }
         if shared.has_top && apron.drop.mm() == 0.0 {
@@ -253,8 +250,14 @@ fn tell(boards: &[FrameBoards; 2], apron: &Apron, face: &FacePlane, gap: Option<
 }
 
 /// Warns where an apron's end does not land wholly on the leg (a hollow edge tells of itself).
-fn lands(landing: &Landing, hollow: bool, work: &mut Work) {
+fn lands(landing: &Landing, hollow: bool, work: &mut Work) -> Option<()> {
     let over = work.overshoot(landing);
+    if !work.touches(landing) {
+        let finding = Finding::stop("apron-misses-leg", base("apron/inset"), "the apron's end lies beside the leg")
+            .remedy("make the inset smaller, or the leg wider")
+            .measured("beyond", over);
+        return work.stop(finding);
+    }
     let told = work.findings.iter().any(|f| f.code == "apron-off-leg");
     if over > LANDS && !hollow && !told {
         let message = format!("the apron's end reaches {} beyond the leg's inside face", work.mm(over));
@@ -263,4 +266,5 @@ fn lands(landing: &Landing, hollow: bool, work: &mut Work) {
             .measured("beyond", over);
         work.findings.push(finding);
     }
+    Some(())
 }

@@ -81,7 +81,7 @@ fn leg_board(shared: &Shared, frame: &Frame, lines: &LegLines, landings: &[Landi
     ];
     edges.extend(inside.iter().map(|(name, line)| Edge::new(*name, line.segments().to_vec())));
     edges.push(Edge::new("foot", vec![Segment::line(last, outside.start())]));
-    Some(Board { thickness, edges, cuts: Vec::new(), keep: None, sides: ["outside", "inside"] })
+    Some(Board { thickness, edges, cuts: Vec::new(), keep: None, sides: ["outer face", "inner face"] })
 }
 
 /// Takes up the two legs of a frame, front and back; their indices.

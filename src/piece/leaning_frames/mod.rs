@@ -47,11 +47,10 @@ struct FrameBoards {
 
 /// Solves the base; what goes wrong is left in the findings.
 pub(super) fn solve(base: &LeaningFrames, top: Option<&Top>, work: &mut Work) {
-    let before = work.findings.len();
     if numbers(base, work) {
-        let _ = make(base, top, work);
+        let made = make(base, top, work);
+        work.made(made, "kind");
     }
-    debug_assert!(work.findings.len() >= before);
 }
 
 /// Checks each number by itself.
@@ -116,7 +115,8 @@ fn make(given: &LeaningFrames, top: Option<&Top>, work: &mut Work) -> Option<()>
     let left = frame_boards(&shared, &frames[0], &lines[0], work);
     let boards = [left?, right?];
     if let Some(apron) = &given.apron {
-        apron::add(&shared, &boards, apron, work);
+        let made = apron::add(&shared, &boards, apron, work);
+        work.made(made, "apron");
     }
     if let Some(stretcher) = &given.stretcher {
         if boards.iter().any(|b| b.bottom.is_none()) {
@@ -127,7 +127,8 @@ fn make(given: &LeaningFrames, top: Option<&Top>, work: &mut Work) -> Option<()>
             );
             return work.stop(finding.remedy("add a bottom_rail, or leave the stretcher out"));
         }
-        stretcher::add(&shared, &boards, stretcher, work);
+        let made = stretcher::add(&shared, &boards, stretcher, work);
+        work.made(made, "stretcher");
     }
     footprint(&shared, &boards, half_length, work);
     Some(())

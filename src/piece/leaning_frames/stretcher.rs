@@ -4,14 +4,11 @@ use super::{FrameBoards, Shared};
 use crate::board::{Nominal, Solid, Source};
 use crate::finding::Finding;
 use crate::geometry::{Placement, Plane, Point3, Rect, Segment, Vec3, clip_to_rect};
-use crate::piece::assemble::{Landing, Single, Work};
+use crate::piece::assemble::{LANDS, Landing, Single, Work};
 use crate::piece::beam::{Beam, End, Long};
 use crate::piece::limits::base;
 use crate::project::base::{Set, Stretcher};
 use crate::units::Angle;
-
-/// An end that reaches less than this beyond the rail, mm, is rounding.
-const LANDS: f64 = 1e-6;
 
 /// Takes up the stretcher.
 pub(super) fn add(shared: &Shared, boards: &[FrameBoards; 2], stretcher: &Stretcher, work: &mut Work) -> Option<()> {

@@ -92,8 +92,8 @@ impl<'a> Between<'a> {
 
     fn beam(&self, shared: &Shared, at: &Placement) -> Option<Beam> {
         let (splay, from) = match self.along_x {
-            true => (shared.base.splay_front, "splay_front"),
-            false => (shared.base.splay_side, "splay_side"),
+            true => (shared.base.splay_front, "front splay"),
+            false => (shared.base.splay_side, "side splay"),
         };
         let nominal = Nominal { mitre: splay.abs(), bevel: Angle::ZERO, from };
         let end = |leg: &Leg| {

@@ -131,11 +131,11 @@ impl Leg {
             }
         };
         edges.push(Edge::new("foot", line(last, (foot, 0.0))));
-        Some(Board { thickness, edges, cuts: self.cuts(shared)?, keep: None, sides: ["outside", "inside"] })
+        Some(Board { thickness, edges, cuts: self.cuts(shared)?, keep: None, sides: ["outer face", "inner face"] })
     }
 
     fn cuts(&self, shared: &Shared) -> Option<Vec<Cut>> {
-        let nominal = Nominal { mitre: shared.base.splay_front.abs(), bevel: Angle::ZERO, from: "splay_front" };
+        let nominal = Nominal { mitre: shared.base.splay_front.abs(), bevel: Angle::ZERO, from: "front splay" };
         let end = |place: &str, against: Option<&str>, plane: Plane| Cut {
             place: place.into(),
             against: against.map(Into::into),

@@ -6,18 +6,14 @@ mod stretcher;
 #[cfg(test)]
 mod tests;
 
-use super::assemble::{Landing, Work};
+use super::assemble::{LANDS, Landing, Work};
 use super::limits::{Named, base};
 use super::parts::Fact;
 use crate::finding::Finding;
-use crate::geometry::Path;
 use crate::project::base::{Span, SplayedLegs, Top};
 use crate::units::Angle;
 use apron::Between;
 use leg::Leg;
-
-/// An end that reaches less than this beyond the leg, mm, is rounding.
-const LANDS: f64 = 1e-6;
 
 /// What every part of the base needs to know.
 #[derive(Debug)]
@@ -35,7 +31,8 @@ pub(super) struct Shared<'a> {
 /// Solves the base; what goes wrong is left in the findings.
 pub(super) fn solve(given: &SplayedLegs, top: Option<&Top>, work: &mut Work) {
     if numbers(given, work) {
-        make(given, top, work);
+        let made = make(given, top, work);
+        work.made(made, "kind");
     }
 }
 
@@ -204,7 +201,6 @@ fn inside_each_other(shared: &Shared, work: &mut Work) -> Option<()> {
 
 /// Warns where an end does not land wholly on its leg; stops where it lands across the start of a taper.
 fn lands(shared: &Shared, between: &Between, landing: &Landing, work: &mut Work) -> Option<()> {
-    let landed: Vec<Path> = work.landing_on(landing);
     let words = between.role.replace('_', " ");
     if let Some(taper) = shared.base.leg.taper {
         let leg = &between.legs[landing.from.1].0;
@@ -230,8 +226,14 @@ fn lands(shared: &Shared, between: &Between, landing: &Landing, work: &mut Work)
             return work.stop(finding);
         }
     }
-    let over = if landed.is_empty() { 0.0 } else { work.overshoot(landing) };
+    let over = work.overshoot(landing);
     let place = base(between.field);
+    if !work.touches(landing) {
+        let finding = Finding::stop("end-misses-leg", place, format!("the end of the {words} lies beside the leg"))
+            .remedy("make its inset smaller, or the leg larger")
+            .measured("beyond", over);
+        return work.stop(finding);
+    }
     let told = work.findings.iter().any(|f| f.code == "end-off-leg" && f.place == place);
     if over > LANDS && !told {
         let message = format!("the end of the {words} reaches {} beyond the leg", work.mm(over));

@@ -6,14 +6,11 @@ use super::leg::Leg;
 use crate::board::{Nominal, Source};
 use crate::finding::Finding;
 use crate::geometry::{Placement, Plane, Point3, Vec3};
-use crate::piece::assemble::{Landing, Single, Work};
+use crate::piece::assemble::{LANDS, Landing, Single, Work};
 use crate::piece::beam::{Beam, End, Long};
 use crate::piece::limits::base;
 use crate::project::base::{Layout, LowerEdge, Stretchers};
 use crate::units::Angle;
-
-/// An end that reaches less than this beyond the board on which it lands, mm, is rounding.
-const LANDS: f64 = 1e-6;
 
 /// Legs at the smaller and at the greater u.
 type Pair<'a> = [(&'a Leg, usize); 2];
@@ -22,8 +19,11 @@ type Pair<'a> = [(&'a Leg, usize); 2];
 pub(super) fn add(shared: &Shared, given: &Stretchers, pairs: &[Pair; 4], work: &mut Work) -> Option<()> {
     match given.layout {
         Layout::Box => {
-            for (k, pair) in pairs.iter().enumerate() {
-                boxed(shared, given, *pair, k < 2)?.add(shared, work)?;
+            for pair in &pairs[..2] {
+                along(shared, given, *pair)?.add(shared, work)?;
+            }
+            for pair in &pairs[2..] {
+                across(shared, given, *pair)?.add(shared, work)?;
             }
             Some(())
         }
@@ -46,25 +46,18 @@ fn is_tapered(shared: &Shared, leg: &Leg, z: f64) -> bool {
     shared.base.leg.taper.is_some_and(|t| z * leg.arris / shared.height <= leg.arris - t.from.mm())
 }
 
-/// A stretcher of a box.
-fn boxed<'a>(shared: &Shared, given: &Stretchers, legs: Pair<'a>, along_x: bool) -> Option<Between<'a>> {
+/// A stretcher along x of a box, centred in the legs' thickness unless an inset is given.
+fn along<'a>(shared: &Shared, given: &Stretchers, legs: Pair<'a>) -> Option<Between<'a>> {
     let leg = legs[0].0;
-    let splay = if along_x { shared.base.splay_side } else { shared.base.splay_front };
-    let top = top(given, splay);
-    let (width, thick) = Leg::section(shared, leg.arris, top * leg.arris / shared.height);
-    let centred = (if along_x { thick } else { width } - given.thickness.mm()) / 2.0;
-    let inset = given.inset.map_or(centred, |i| i.mm());
-    let face = if along_x { long_face(leg, inset)? } else { end_face(shared, leg, inset)? };
-    let (role, which) = match (along_x, leg.x < 0.0, leg.y < 0.0) {
-        (true, _, true) => ("stretcher", "front"),
-        (true, _, false) => ("stretcher", "back"),
-        (false, true, _) => ("end_stretcher", "left"),
-        (false, false, _) => ("end_stretcher", "right"),
-    };
-    Some(between(given, legs, along_x, face, top, (role, which), is_tapered(shared, leg, top)))
+    let top = top(given, shared.base.splay_side);
+    let (_, thick) = Leg::section(shared, leg.arris, top * leg.arris / shared.height);
+    let inset = given.inset.map_or((thick - given.thickness.mm()) / 2.0, |i| i.mm());
+    let which = if leg.y < 0.0 { "front" } else { "back" };
+    let tapered = is_tapered(shared, leg, top);
+    Some(between(given, legs, true, long_face(leg, inset)?, top, ("stretcher", which), tapered))
 }
 
-/// A stretcher along y whose middle lies on the middle of the legs' inner front faces.
+/// A stretcher along y whose middle lies on the middle of the legs' inner front faces, unless a box's inset is given.
 fn across<'a>(shared: &Shared, given: &Stretchers, legs: Pair<'a>) -> Option<Between<'a>> {
     let leg = legs[0].0;
     let top = top(given, shared.base.splay_front);
@@ -79,7 +72,9 @@ fn across<'a>(shared: &Shared, given: &Stretchers, legs: Pair<'a>) -> Option<Bet
     let (width, thick) = Leg::section(shared, leg.arris, u);
     let on_middle = leg.placement.to_world(Point3::new(u, width / 2.0, -thick));
     let parallel = end_face(shared, leg, 0.0)?;
-    let face = parallel.moved(parallel.distance(on_middle) + given.thickness.mm() / 2.0);
+    let centred = -(parallel.distance(on_middle) + given.thickness.mm() / 2.0);
+    let inset = given.inset.filter(|_| given.layout == Layout::Box).map_or(centred, |i| i.mm());
+    let face = parallel.moved(-inset);
     let which = if leg.x < 0.0 { "left" } else { "right" };
     Some(between(given, legs, false, face, top, ("end_stretcher", which), is_tapered(shared, leg, top)))
 }
@@ -112,7 +107,7 @@ fn between<'a>(
 fn middle(shared: &Shared, given: &Stretchers, ends: [(Plane, usize); 2], top: f64, work: &mut Work) -> Option<()> {
     let (thick, depth) = (given.thickness.mm(), given.depth.mm());
     let placement = Placement::facing(Point3::new(0.0, thick / 2.0, top), Vec3::X, Vec3::Y)?;
-    let nominal = Nominal { mitre: shared.base.splay_front.abs(), bevel: Angle::ZERO, from: "splay_front" };
+    let nominal = Nominal { mitre: shared.base.splay_front.abs(), bevel: Angle::ZERO, from: "front splay" };
     let end = |face: &Plane| {
         let plane = placement.plane_to_board(&face.moved(-thick));
         End::Sawn { plane, against: None, nominal: Some(nominal) }

@@ -9,7 +9,7 @@ mod word;
 
 pub use decode::decode;
 pub use scan::parse;
-pub use word::quoted;
+pub use word::{quoted, shortened};
 
 use crate::finding::{Place, Span};
 
@@ -17,7 +17,7 @@ use crate::finding::{Place, Span};
 pub const MAX_BYTES: usize = 4 << 20;
 /// The deepest that lists and objects may be nested.
 pub const MAX_DEPTH: usize = 32;
-/// After so many problems a file is not read on.
+/// The most problems of a file that are told at once.
 pub const MAX_PROBLEMS: usize = 100;
 
 /// A value and where it was written.

@@ -94,7 +94,7 @@ impl<'a> Scanner<'a> {
     }
 
     fn report(&mut self, finding: Finding) {
-        if self.findings.len() - self.already < MAX_PROBLEMS {
+        if self.findings.len() - self.already <= MAX_PROBLEMS {
             self.findings.push(finding);
         } else {
             self.broken = true;

@@ -30,9 +30,15 @@ impl<'a> Scanner<'a> {
             "false" | "no" => "write false".to_owned(),
             "nan" | "inf" | "infinity" | "-inf" | "-infinity" => "write a number".to_owned(),
             "none" | "null" | "nil" | "undefined" => "leave the field out".to_owned(),
-            _ => self.plain_number(word).unwrap_or_else(|| format!("put it in quotes: {}", quoted(word))),
+            _ => self.plain_number(word).unwrap_or_else(|| in_quotes(word)),
         };
-        self.stop("not-a-value", start, self.at, format!("`{word}` cannot be read as it stands"), remedy);
+        self.stop(
+            "not-a-value",
+            start,
+            self.at,
+            format!("`{}` cannot be read as it stands", shortened(word)),
+            remedy,
+        );
         Value::Unreadable
     }
 
@@ -48,10 +54,9 @@ impl<'a> Scanner<'a> {
     /// Everything up to the next mark that JSON uses, or the end of the line.
     pub(super) fn take_word(&mut self) -> &'a str {
         let rest = self.rest();
-        let mut end = rest.find([',', ']', '}', ':', '"', '[', '{', '\n', '\r']).unwrap_or(rest.len());
-        for comment in ["//", "/*"] {
-            end = end.min(rest.find(comment).unwrap_or(end));
-        }
+        let end = rest.find([',', ']', '}', ':', '"', '[', '{', '\n', '\r']).unwrap_or(rest.len());
+        let word = rest.get(..end).unwrap_or("");
+        let end = ["//", "/*"].into_iter().filter_map(|comment| word.find(comment)).fold(end, usize::min);
         let word = rest.get(..end).unwrap_or("").trim_end();
         self.at += word.len();
         word
@@ -145,12 +150,32 @@ impl<'a> Scanner<'a> {
         self.at += length;
         self.step_over();
         let message = format!("`{open}` cannot open a text");
-        self.stop("wrong-quotes", start, self.at, message, format!("write {}", quoted(&text)));
+        self.stop("wrong-quotes", start, self.at, message, in_quotes(&text));
         Value::Text(text)
     }
 }
 
-/// The text as JSON writes it.
+/// The most characters of somebody's text that a message repeats.
+const REPEATED: usize = 60;
+
+/// The text as JSON writes it, cut short where it is long.
 pub fn quoted(text: &str) -> String {
-    serde_json::Value::from(text).to_string()
+    serde_json::Value::from(shortened(text)).to_string()
+}
+
+/// The beginning of a text, for a message.
+pub fn shortened(text: &str) -> String {
+    match text.char_indices().nth(REPEATED) {
+        Some((end, _)) => format!("{}…", text.get(..end).unwrap_or("")),
+        None => text.to_owned(),
+    }
+}
+
+/// The cure of a text that stands in no quotes, or in wrong ones.
+fn in_quotes(text: &str) -> String {
+    if text.chars().count() > REPEATED {
+        "put it between straight double quotes".to_owned()
+    } else {
+        format!("write {}", quoted(text))
+    }
 }

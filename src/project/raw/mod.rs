@@ -1,9 +1,15 @@
 //! The project as written: the table of every field.
 
 mod outline;
+mod piece;
 mod shop;
 
 pub use outline::{Bulge, CornerText, CurvedEdge, EdgeText, OutlineText, WholeShape};
+pub use piece::{
+    ApronText, BaseText, BoardText, BottomRailText, CurveText, CurvedLine, CutText, FrameLegText, FrameTurnText,
+    LeaningFramesText, OverhangText, SetText, SplayedBoxText, SplayedLegsText, StretcherText, StretchersText,
+    TaperText, TopRailText, TopText,
+};
 pub use shop::{CutterText, PlotterText, PrinterText, ShopText};
 
 use super::field::{Field, Read, Reader, choice, forms, record};
@@ -23,8 +29,9 @@ record! {
         units: Wanted<Units> = "Units", "the units of bare numbers and of everything that is shown: \"mm\" or \"in\".", "\"mm\"";
         sizes: Option<NamedSizes> = "Sizes", "Named lengths and angles, for use in sums.",
             Size -100000.0..=100000.0, "{ \"height\": 745, \"rail\": \"height / 10\" }";
-        _base as "base": Option<NotYet> = "Base", "The base of the piece.", "{}";
-        _top as "top": Option<NotYet> = "Top", "The top of the piece.", "{}";
+        base: Option<BaseText> = "Base", "The base of the piece: \"leaning_frames\", \"splayed_legs\", \"splayed_box\" or \"boards\".",
+            "{ \"kind\": \"splayed_box\", \"sides\": 4, \"side\": 300, \"slope\": 15, \"depth\": 150, \"thickness\": 18 }";
+        top: Option<TopText> = "Top", "The top of the piece.", "{ \"length\": 1800, \"width\": 900, \"thickness\": 24 }";
         _joints as "joints": Option<NotYet> = "Joints", "The joints by name.", "{}";
         _stock as "stock": Option<NotYet> = "Stock", "The boards at hand by name.", "{}";
         patterns: Option<Named<PatternText>> = "Patterns", "Flat parts drawn directly, by name.",

@@ -11,6 +11,7 @@ record! {
     CornerText {
         to: Pair = "Corner", "the corner, [x, y].", Length -20000.0..=20000.0, "[600, 0]";
         edge: Option<EdgeText> = "Edge", "How the edge arrives here from the corner before; straight unless given.", "{ \"rise\": 20 }";
+        name: Option<String> = "Name", "Name of the edge that arrives here, for a board that is cut against it.", "\"back\"";
         corner_radius: Option<Written> = "Corner radius", "Rounds this corner.", Length 0.0..=5000.0, "12";
     }
 }

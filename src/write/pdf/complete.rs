@@ -142,7 +142,7 @@ fn pack(pdf: &mut lopdf::Document, from: usize) {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{Stream, dictionary, pack};
 
     #[test]
     fn only_a_large_document_is_packed_and_packing_loses_nothing() {

@@ -105,7 +105,7 @@ impl Ruler {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{Path, Pen, Segment, dashes};
     use kurbo::Point;
 
     fn ends(path: &Path, dash: &[f64], phase: f64) -> Vec<(f64, f64)> {

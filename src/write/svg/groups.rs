@@ -72,7 +72,7 @@ fn slug(name: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{Part, slugs};
 
     #[test]
     fn ids_are_safe_and_differ() {

@@ -1,0 +1,136 @@
+//! From a project to its solved piece and all its patterns; `schedule` and `model`.
+
+use super::args::{Model, Schedule as ScheduleAsked, ScheduleFormat};
+use super::load::{Loaded, Stopped, load, say as say_findings};
+use super::output::{Target, write_all};
+use super::print::{named_after, pretty};
+use super::small::told;
+use crate::finding::Finding;
+use crate::pattern::{Pattern, bevels, draw, draw_board, ends};
+use crate::piece::{Piece, solve};
+use crate::project::Project;
+use crate::schedule::{self, Schedule, tables};
+use crate::write::{csv, gltf};
+use std::io::Write;
+
+/// The piece of a project, where it has a base or a top.
+///
+/// # Errors
+/// Every finding, where one stops the work.
+pub fn solved(project: &Project) -> Result<Option<Piece>, Vec<Finding>> {
+    if project.base.is_none() && project.top.is_none() {
+        return Ok(None);
+    }
+    solve(project.base.as_ref(), project.top.as_ref(), &project.notation).map(Some)
+}
+
+/// As [`solved`], with everything found said to the person.
+///
+/// # Errors
+/// Where a finding stops the work.
+pub fn solved_aloud(loaded: &Loaded, err: &mut dyn Write) -> Result<Option<Piece>, Stopped> {
+    match solved(&loaded.project) {
+        Ok(piece) => {
+            let findings = piece.as_ref().map_or(&[][..], |piece| &piece.findings);
+            say_findings(findings, &loaded.sources, err);
+            Ok(piece)
+        }
+        Err(findings) => {
+            say_findings(&findings, &loaded.sources, err);
+            Err(Stopped::ByFinding)
+        }
+    }
+}
+
+/// Every pattern of a project with the names by which it may be asked for: the boards of the piece and their ends, the
+/// parts drawn directly, the bevel sheet.
+pub fn all_patterns(project: &Project, piece: Option<&Piece>) -> Vec<(Vec<String>, Pattern)> {
+    let mut all = Vec::new();
+    let boards = || piece.iter().flat_map(|piece| &piece.boards);
+    for board in boards() {
+        let names = vec![board.id.clone(), board.label.clone()];
+        all.push((names, draw_board(board, &project.title, &project.notation)));
+    }
+    for drawn in &project.patterns {
+        all.push((vec![drawn.name.clone()], draw(drawn, &project.title, &project.notation)));
+    }
+    for board in boards() {
+        let names = vec![board.id.clone(), board.label.clone(), "ends".to_owned()];
+        all.extend(ends(board, &project.notation).into_iter().map(|end| (names.clone(), end)));
+    }
+    let sheet = piece.and_then(|piece| bevels(piece, &project.title, &project.notation));
+    all.extend(sheet.map(|sheet| (vec!["bevels".to_owned(), sheet.part.name.clone()], sheet)));
+    all
+}
+
+/// Runs `schedule`.
+pub fn schedule(asked: &ScheduleAsked, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+    let loaded = load(&asked.input, err)?;
+    let piece = need_piece(solved_aloud(&loaded, err)?)?;
+    let project = &loaded.project;
+    let revisions: Vec<String> =
+        piece.boards.iter().map(|board| draw_board(board, &project.title, &project.notation).part.revision).collect();
+    let whole = revisions.join(" ");
+    let schedule = Schedule {
+        title: &project.title,
+        variant: project.variant.as_deref(),
+        revision: &whole,
+        revisions: &revisions,
+        piece: &piece,
+        findings: &piece.findings,
+        notation: project.notation,
+    };
+    let bytes = match asked.format {
+        ScheduleFormat::Text => schedule::text(&schedule).into_bytes(),
+        ScheduleFormat::Csv => csv(&tables(&schedule)).into_bytes(),
+        ScheduleFormat::Json => pretty(&schedule::json(&schedule)),
+    };
+    let target = Target::named(&asked.out);
+    write_all(&[(target.clone(), bytes)], out)?;
+    told(&target, out)
+}
+
+/// Runs `model`.
+pub fn model(asked: &Model, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+    let loaded = load(&asked.input, err)?;
+    let piece = need_piece(solved_aloud(&loaded, err)?)?;
+    let bytes = gltf(&piece.scene(&loaded.project.title));
+    let target = Target::named(&named_after(&asked.input.file, asked.out.as_deref(), "glb"));
+    write_all(&[(target.clone(), bytes)], out)?;
+    told(&target, out)
+}
+
+fn need_piece(piece: Option<Piece>) -> Result<Piece, Stopped> {
+    piece.ok_or_else(|| super::output::Trouble::new("the file has no base and no top, so there is no piece").into())
+}
+
+/// What hurried practice would have cost at its worst joint, in one line; `None` where no joint would stand open.
+pub fn naive_cost(piece: &Piece, project: &Project) -> Option<String> {
+    let gaps = piece.boards.iter().flat_map(|board| board.cuts.iter().map(move |cut| (board, cut)));
+    let worst = gaps
+        .flat_map(|(board, cut)| cut.naive_gap.iter().map(move |gap| (board, cut, gap)))
+        .max_by(|a, b| a.2.open.total_cmp(&b.2.open))?;
+    let (board, cut, gap) = worst;
+    let nominal = cut.nominal?;
+    (gap.open > 0.05).then(|| {
+        let notation = project.notation;
+        format!(
+            "Sawn by the number ({} square to the face), the {} would stand {:.1} mm open at its {} corner; the true setting is mitre {}, bevel {}.",
+            notation.angle(nominal.mitre),
+            board.label,
+            gap.open,
+            gap.corner,
+            notation.angle(cut.mitre()),
+            notation.angle(cut.bevel),
+        )
+    })
+}
+
+/// What the numbers of the piece come to: its warnings, or what stops it.
+pub fn findings_of(project: &Project) -> Vec<Finding> {
+    match solved(project) {
+        Ok(Some(piece)) => piece.findings,
+        Ok(None) => Vec::new(),
+        Err(findings) => findings,
+    }
+}

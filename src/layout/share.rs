@@ -1,0 +1,81 @@
+//! Small patterns set together by rows, so that each does not take a sheet of its own.
+
+use super::ink::moved;
+use crate::geometry::{Affine, Point, Rect, Vec2};
+use crate::page::{Item, Part};
+use crate::pattern::Pattern;
+
+/// Room between two patterns, mm: enough to cut between them with scissors.
+const GAP: f64 = 6.0;
+
+/// Patterns that are small and fit a window are joined into as few as hold them, none over another; the others are left
+/// as they are, in their order, first.
+pub fn shared(patterns: Vec<Pattern>, window: Vec2) -> Vec<Pattern> {
+    let fits = |p: &Pattern| p.small && p.bounds.width() <= window.x && p.bounds.height() <= window.y;
+    let (mut small, mut kept): (Vec<Pattern>, Vec<Pattern>) = patterns.into_iter().partition(fits);
+    // Tall ones first: rows are then nearly full.
+    small.sort_by(|a, b| b.bounds.height().total_cmp(&a.bounds.height()));
+    let mut shelves = vec![Shelf::new(window)];
+    for pattern in small {
+        let put = shelves.iter_mut().any(|shelf| shelf.put(&pattern));
+        if !put {
+            let mut shelf = Shelf::new(window);
+            shelf.put(&pattern);
+            shelves.push(shelf);
+        }
+    }
+    kept.extend(shelves.into_iter().enumerate().filter_map(|(i, shelf)| shelf.finish(i)));
+    kept
+}
+
+/// A sheet being filled row by row, from the top.
+struct Shelf {
+    window: Vec2,
+    items: Vec<Item>,
+    names: Vec<String>,
+    revisions: Vec<String>,
+    /// Where the next pattern goes: its upper left corner.
+    next: Point,
+    row_height: f64,
+}
+
+impl Shelf {
+    fn new(window: Vec2) -> Shelf {
+        let (items, names, revisions) = (Vec::new(), Vec::new(), Vec::new());
+        Shelf { window, items, names, revisions, next: Point::ORIGIN, row_height: 0.0 }
+    }
+
+    /// Puts a pattern where there is room; false where there is none left.
+    fn put(&mut self, pattern: &Pattern) -> bool {
+        let size = pattern.bounds.size();
+        if self.next.x > 0.0 && self.next.x + size.width > self.window.x {
+            self.next = Point::new(0.0, self.next.y - self.row_height - GAP);
+            self.row_height = 0.0;
+        }
+        if -self.next.y + size.height > self.window.y {
+            return false;
+        }
+        let corner = Point::new(pattern.bounds.x0, pattern.bounds.y1);
+        let place = Affine::translate(self.next - corner);
+        self.items.extend(pattern.items.iter().map(|one| Item { shape: moved(&one.shape, place), ..one.clone() }));
+        self.names.push(pattern.part.name.clone());
+        self.revisions.push(pattern.part.revision.clone());
+        self.next.x += size.width + GAP;
+        self.row_height = self.row_height.max(size.height);
+        true
+    }
+
+    /// The filled sheet as one pattern, where anything is on it.
+    fn finish(self, number: usize) -> Option<Pattern> {
+        let height = self.row_height - self.next.y;
+        let width = if self.next.y < 0.0 { self.window.x } else { self.next.x - GAP };
+        (!self.items.is_empty()).then(|| Pattern {
+            part: Part { name: format!("small patterns {}", number + 1), revision: self.revisions.join(" ") },
+            make: self.names.join("; "),
+            sizes: format!("{} patterns", self.names.len()),
+            items: self.items,
+            bounds: Rect::new(0.0, -height, width.max(1.0), 0.0),
+            small: false,
+        })
+    }
+}

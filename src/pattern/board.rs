@@ -1,0 +1,275 @@
+//! A board of the piece, looked at straight from its face side.
+
+use super::lines::{CUT_WIDTH, MARK_WIDTH, arrow, line, stroke, words};
+use super::{Pattern, revision, title};
+use crate::board::{FarSide, SawCut, Source};
+use crate::geometry::{Affine, Path, PathIndex, Point, Rect, Segment, Vec2, Vec3};
+use crate::page::{Anchor, Item, Part, Pen, Role, Shape, Text};
+use crate::piece::SolvedBoard;
+use crate::units::{Angle, Length, Notation};
+
+/// Dash and gap of the far side's edge, mm: ISO 128 type 02.1 (proportions from memory: 12 d and 3 d).
+const FAR_DASH: [f64; 2] = [3.0, 1.2];
+
+/// Dash and gap round a landing, mm: shorter than the far side's, so that the two are told apart.
+const LANDING_DASH: [f64; 2] = [1.0, 0.8];
+
+/// Long dash, gap, dot, gap of a centre line, mm (ISO 128 type 04.1, rounded to lengths that print clean).
+const CENTRE_DASH: [f64; 4] = [8.0, 1.5, 0.5, 1.5];
+
+/// Length of a bevel arrow, mm.
+const BEVEL_ARROW: f64 = 12.0;
+
+/// Length of the arrows that say which way is up, out and front, mm.
+const WAY_ARROW: f64 = 14.0;
+
+/// An arrow is drawn for a direction of which at least this share lies in the face.
+const SEEN: f64 = 0.5;
+
+/// Cuts nearer to square than this say nothing of a bevel: 0.05 degrees is half of what a person is shown.
+const SQUARE: f64 = 0.05;
+
+/// Draws a board of the piece at full size.
+pub fn draw(solved: &SolvedBoard, project: &str, notation: &Notation) -> Pattern {
+    let mut board = Drawing { solved, notation, items: Vec::new() };
+    let face = solved.solid.face.path();
+    board.items.push(stroke(Role::Outline, face.clone(), Pen::solid(CUT_WIDTH)));
+    let thickness = solved.board.thickness;
+    let far = Path::open(solved.solid.far.path().segments().to_vec());
+    let code = {
+        let mut cut = board.items.clone();
+        cut.push(stroke(Role::Outline, far.clone(), Pen::solid(CUT_WIDTH)));
+        revision::code(&cut, thickness)
+    };
+    if !same_line(face, &far) {
+        board.items.push(stroke(Role::Mark, far, Pen::dashed(CUT_WIDTH, &FAR_DASH)));
+    }
+    board.landings();
+    board.centre_line();
+    solved.cuts.iter().for_each(|cut| board.cut_words(cut));
+    board.ways();
+    let mut items = board.items;
+    let blank = solved.solid.blank;
+    let say = |mm: f64| notation.length(Length::from_mm(mm));
+    let bare = |mm: f64| notation.bare_length(Length::from_mm(mm));
+    let sizes = format!("blank {} x {}", bare(blank.width()), say(blank.height()));
+    let make = make(solved);
+    let part = Part { name: solved.label.clone(), revision: code };
+    let mut block = vec![
+        format!("{} · {} thick · face side: {}", make, say(thickness), solved.board.sides[0]),
+        sizes.clone(),
+        format!("{project} · rev {}", part.revision),
+    ];
+    if solved.handed.is_some() {
+        block.push("mirrored ones: turn the template over".to_owned());
+    }
+    title::write(&mut items, face, &solved.label, &block, Some(Angle::ZERO));
+    let bounds = items.iter().map(title::item_bounds).reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
+    Pattern { part, make, sizes, items, bounds: bounds.inflate(title::CLEAR, title::CLEAR), small: false }
+}
+
+/// How many are made, and which way round.
+fn make(solved: &SolvedBoard) -> String {
+    match solved.handed {
+        Some(handed) => {
+            format!("make {}: {} as drawn, {} mirrored", solved.count, handed.as_drawn, handed.mirrored)
+        }
+        None => format!("make {}", solved.count),
+    }
+}
+
+/// Whether two rims run along the same line, to less than can be drawn.
+fn same_line(a: &Path, b: &Path) -> bool {
+    const SAME: f64 = 0.01;
+    let near = |p: Point| a.nearest(p).is_some_and(|(distance, _)| distance < SAME);
+    b.segments().iter().all(|s| [0.0, 0.25, 0.5, 0.75].into_iter().all(|t| near(s.eval(t))))
+}
+
+struct Drawing<'a> {
+    solved: &'a SolvedBoard,
+    notation: &'a Notation,
+    items: Vec<Item>,
+}
+
+impl Drawing<'_> {
+    /// Where neighbours lie on the two faces, so that a round-over or finish stays off.
+    fn landings(&mut self) {
+        let on_faces = self.solved.meets.iter().filter(|meet| meet.own_copy == 0);
+        let on_faces: Vec<_> = on_faces.filter(|meet| matches!(meet.on, Source::Face | Source::Far)).collect();
+        for meet in on_faces {
+            for rim in &meet.contact {
+                self.items.push(stroke(Role::Mark, rim.clone(), Pen::dashed(MARK_WIDTH, &LANDING_DASH)));
+            }
+            let Some(bounds) = meet.contact.iter().filter_map(Path::bounding_box).reduce(|a, b| a.union(b)) else {
+                continue;
+            };
+            let name = match meet.on {
+                Source::Far => format!("{} (far side)", meet.board.replace('_', " ")),
+                _ => meet.board.replace('_', " "),
+            };
+            let text = Text::new(Point::ORIGIN, 2.5, name);
+            let fits = text.width() + 2.0 < bounds.width() && bounds.height() > 5.0;
+            let (at, angle) = if fits || bounds.width() >= bounds.height() {
+                (bounds.center() - Vec2::new(0.0, 1.25), 0.0)
+            } else {
+                (bounds.center() + Vec2::new(1.25, 0.0), std::f64::consts::FRAC_PI_2)
+            };
+            self.items.push(words(Role::Text, Text { at, ..text }.anchored(Anchor::Middle).turned(angle)));
+        }
+    }
+
+    /// A line across the middle of a board whose two ends are alike.
+    fn centre_line(&mut self) {
+        let (face, blank) = (self.solved.solid.face.path(), self.solved.solid.blank);
+        let middle = blank.center().x;
+        let mirrored = Affine::translate((2.0 * middle, 0.0)) * Affine::FLIP_X;
+        if !same_line(face, &Path::open(face.transformed(mirrored).segments().to_vec())) {
+            return;
+        }
+        let (from, to) = (Point::new(middle, blank.y0 - 3.0), Point::new(middle, blank.y1 + 3.0));
+        self.items.push(line(Role::Mark, from, to, Pen::dashed(MARK_WIDTH, &CENTRE_DASH)));
+        self.items.push(words(Role::Text, Text::new(Point::new(middle + 1.0, blank.y1 + 1.0), 2.5, "middle")));
+    }
+
+    /// A cut's angles beside its line, which part meets it, and an arrow on the side to which the saw leans.
+    fn cut_words(&mut self, saw: &SawCut) {
+        let Some(cut) = self.solved.board.cuts.get(saw.cut) else { return };
+        let pieces: Vec<Segment> = self.solved.solid.face.part(Source::Cut(saw.cut)).copied().collect();
+        let Some(longest) = pieces.iter().max_by(|a, b| a.length().total_cmp(&b.length())) else { return };
+        let middle = longest.eval(0.5);
+        let out = Vec2::new(cut.plane.normal().x, cut.plane.normal().y).normalize();
+        let mut said = vec![cut.place.clone()];
+        if let Some(against) = &cut.against {
+            said.push(format!("meets {}", spoken(against)));
+        }
+        let mitre = saw.mitre();
+        if mitre.degrees() > SQUARE {
+            let edge = saw.registers.first().map(|register| format!(" off the {}", register.edge));
+            said.push(format!("mitre {}{}", self.notation.angle_and_slope(mitre), edge.unwrap_or_default()));
+        }
+        if saw.bevel.degrees() > SQUARE {
+            let side = self.far_side(saw);
+            said.push(format!("bevel {}, far side {side}", self.notation.angle_and_slope(saw.bevel)));
+            self.bevel_arrow(middle, out, saw.far_side);
+        } else {
+            said.push("square to the face".to_owned());
+        }
+        self.beside(longest, out, &said);
+    }
+
+    fn far_side(&self, saw: &SawCut) -> &'static str {
+        match (saw.far_side, saw.role) {
+            (FarSide::Longer, crate::board::Role::End) => "longer",
+            (FarSide::Shorter, crate::board::Role::End) => "shorter",
+            (FarSide::Longer, crate::board::Role::Edge) => "wider",
+            (FarSide::Shorter, crate::board::Role::Edge) => "narrower",
+            (FarSide::Equal, _) => "equal",
+        }
+    }
+
+    /// An arrow across the cut's line towards its place on the far side.
+    fn bevel_arrow(&mut self, middle: Point, out: Vec2, far: FarSide) {
+        let along = if far == FarSide::Longer { out } else { -out };
+        let from = middle - along * (BEVEL_ARROW / 3.0);
+        self.items.extend(arrow(Role::Mark, from, from + along * BEVEL_ARROW));
+    }
+
+    /// Words along a line, outside the board where a line of words is clear of all that is drawn.
+    fn beside(&mut self, at: &Segment, out: Vec2, said: &[String]) {
+        let tangent = at.tangent(0.5);
+        let angle = readable(tangent.atan2());
+        let up = Vec2::from_angle(angle).turn_90();
+        let outwards = if up.dot(out) >= 0.0 { 1.0 } else { -1.0 };
+        let leading = 2.5 * 1.6;
+        let count = said.len() as f64;
+        // The first line stands farthest up.
+        let lines_from = |middle: Point| {
+            let first = if outwards > 0.0 { 4.0 + leading * (count - 1.0) } else { -4.0 - 2.5 };
+            said.iter().enumerate().map(move |(i, words)| {
+                let at = middle + up * (first - leading * i as f64);
+                Text::new(at, 2.5, words.as_str()).anchored(Anchor::Middle).turned(angle)
+            })
+        };
+        let clear = |middle: &Point| {
+            lines_from(*middle).all(|text| {
+                let block = text.bounding_box();
+                self.items.iter().all(|item| match &item.shape {
+                    Shape::Stroke { path, .. } => !PathIndex::new(path).touches(block),
+                    Shape::Text(other) => !other.bounding_box().overlaps(block),
+                    Shape::Fill { .. } => true,
+                })
+            })
+        };
+        let shares = [0.5, 0.35, 0.65, 0.2, 0.8];
+        let places: Vec<Point> =
+            (0..6).flat_map(|off| shares.map(|t| at.eval(t) + out * (5.0 * f64::from(off)))).collect();
+        let place = places.iter().copied().find(clear).unwrap_or(places[0]);
+        let texts: Vec<Text> = lines_from(place).collect();
+        self.items.extend(texts.into_iter().map(|text| words(Role::Text, text)));
+    }
+
+    /// Arrows that say which way is up, out and front, and a level line where the board stands askew.
+    fn ways(&mut self) {
+        let Some(copy) = self.solved.copies.first() else { return };
+        let placement = &copy.placement;
+        let centre = placement.to_world(self.solved.solid.centroid);
+        let flat_out = Vec3::new(centre.x, centre.y, 0.0);
+        let wanted = [("up", Vec3::new(0.0, 0.0, 1.0)), ("front", Vec3::new(0.0, -1.0, 0.0)), ("out", flat_out)];
+        let mut seen: Vec<(&str, Vec2)> = Vec::new();
+        for (name, direction) in wanted {
+            let Some(direction) = direction.unit() else { continue };
+            let in_board = placement.direction_to_board(direction);
+            let flat = Vec2::new(in_board.x, in_board.y);
+            let clear = seen.iter().all(|(_, other)| flat.normalize().dot(*other) < 0.9);
+            if flat.hypot() >= SEEN && clear {
+                seen.push((name, flat.normalize()));
+            }
+        }
+        if seen.is_empty() {
+            return;
+        }
+        let blank = self.solved.solid.blank;
+        // Beside the board, where nothing else is drawn.
+        let middle = Point::new(blank.x1 + 2.0 * WAY_ARROW + 16.0, blank.y0 + WAY_ARROW + 4.0);
+        for (name, way) in &seen {
+            let tip = middle + *way * WAY_ARROW;
+            self.items.extend(arrow(Role::Mark, middle, tip));
+            let at = tip + *way * 4.0 - Vec2::new(0.0, 1.25);
+            self.items.push(words(Role::Text, Text::new(at, 2.5, *name).anchored(Anchor::Middle)));
+        }
+        self.level_line(&seen);
+    }
+
+    /// A level and a plumb line on the face of a board that stands askew to both.
+    fn level_line(&mut self, seen: &[(&str, Vec2)]) {
+        let Some((_, up)) = seen.iter().find(|(name, _)| *name == "up") else { return };
+        let askew = up.x.abs().min(up.y.abs()) > 0.01;
+        let Some(middle) = self.solved.solid.face.path().centroid().filter(|_| askew) else { return };
+        let span = 0.3 * self.solved.solid.blank.height().min(120.0);
+        for (way, name) in [(up.turn_90(), "level"), (*up, "plumb")] {
+            let (from, to) = (middle - way * span, middle + way * span);
+            self.items.push(line(Role::Mark, from, to, Pen::dashed(MARK_WIDTH, &CENTRE_DASH)));
+            let angle = readable(way.atan2());
+            let at = to + Vec2::from_angle(angle).turn_90() * 0.8;
+            self.items.push(words(Role::Text, Text::new(at, 2.5, name).anchored(Anchor::Middle).turned(angle)));
+        }
+    }
+}
+
+/// A reference such as `leg.far` in words: `leg, far side`.
+fn spoken(against: &str) -> String {
+    let (board, part) = against.split_once('.').unwrap_or((against, ""));
+    let board = board.replace('_', " ");
+    match part {
+        "" => board,
+        "face" => format!("{board}, face side"),
+        "far" => format!("{board}, far side"),
+        other => format!("{board}, {}", other.trim_start_matches("edge.").replace('_', " ")),
+    }
+}
+
+/// A direction in which words are read from below or from the right.
+fn readable(angle: f64) -> f64 {
+    let turn = angle.rem_euclid(std::f64::consts::PI);
+    if turn > std::f64::consts::FRAC_PI_2 + 1e-9 { turn - std::f64::consts::PI } else { turn }
+}

@@ -1,0 +1,89 @@
+//! The true shape of every sawn end in its own plane, to cut out and stick on the wood.
+
+use super::lines::{CUT_WIDTH, MARK_WIDTH, stroke, words};
+use super::{Pattern, revision, title};
+use crate::board::{EndFace, Role as CutRole, Source};
+use crate::geometry::{Path, Point, Rect};
+use crate::page::{Anchor, Item, Part, Pen, Role, Text};
+use crate::piece::SolvedBoard;
+use crate::units::{Length, Notation};
+
+/// Dash and gap round the landing of a neighbour, mm.
+const LANDING_DASH: [f64; 2] = [1.0, 0.8];
+
+/// The end faces of a board, one pattern for ends of one shape.
+pub fn ends(solved: &SolvedBoard, notation: &Notation) -> Vec<Pattern> {
+    let mut patterns: Vec<(Pattern, Vec<String>)> = Vec::new();
+    for (index, (cut, end)) in solved.board.cuts.iter().zip(&solved.solid.ends).enumerate() {
+        if cut.role != CutRole::End || end.rings.is_empty() {
+            continue;
+        }
+        let drawn = draw(solved, index, end, notation);
+        let place = cut.place.clone();
+        match patterns.iter_mut().find(|(known, _)| known.part.revision == drawn.part.revision) {
+            Some((_, places)) => places.push(place),
+            None => patterns.push((drawn, vec![place])),
+        }
+    }
+    patterns
+        .into_iter()
+        .map(|(mut pattern, places)| {
+            pattern.part.name = format!("{}, {}", solved.label, places.join(" and "));
+            name(&mut pattern);
+            pattern
+        })
+        .collect()
+}
+
+fn draw(solved: &SolvedBoard, index: usize, end: &EndFace, notation: &Notation) -> Pattern {
+    let rims = end.rings.iter().map(|ring| stroke(Role::Outline, ring.path().clone(), Pen::solid(CUT_WIDTH)));
+    let mut items: Vec<Item> = rims.collect();
+    let revision = revision::code(&items, solved.board.thickness);
+    for meet in solved.meets.iter().filter(|meet| meet.own_copy == 0 && meet.on == Source::Cut(index)) {
+        for rim in meet.contact.iter().filter(|rim| !is_whole(rim, end)) {
+            items.push(stroke(Role::Mark, rim.clone(), Pen::dashed(MARK_WIDTH, &LANDING_DASH)));
+        }
+    }
+    let bounds = items.iter().map(title::item_bounds).reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
+    items.extend(side_words(solved, end, bounds));
+    let say = |mm: f64| notation.length(Length::from_mm(mm));
+    let sizes = format!("{} x {}", notation.bare_length(Length::from_mm(bounds.width())), say(bounds.height()));
+    let part = Part { name: solved.label.clone(), revision };
+    let make = format!("make {}", solved.count);
+    Pattern { part, make, sizes, items, bounds, small: true }
+}
+
+/// Whether a landing is the end face itself, so that nothing is left to show.
+fn is_whole(rim: &Path, end: &EndFace) -> bool {
+    let area: f64 = end.rings.iter().map(|ring| ring.path().signed_area().abs()).sum();
+    (rim.signed_area().abs() - area).abs() < 1e-6 * area.max(1.0)
+}
+
+/// Which rim lies on the face side and which on the far side.
+fn side_words(solved: &SolvedBoard, end: &EndFace, bounds: Rect) -> Vec<Item> {
+    let mean = |source: Source| {
+        let points: Vec<f64> =
+            end.rings.iter().flat_map(|ring| ring.part(source)).map(|piece| piece.eval(0.5).y).collect();
+        (!points.is_empty()).then(|| points.iter().sum::<f64>() / points.len() as f64)
+    };
+    let mut items = Vec::new();
+    for (source, side) in [(Source::Face, solved.board.sides[0]), (Source::Far, solved.board.sides[1])] {
+        let Some(y) = mean(source) else { continue };
+        let above = y > bounds.center().y;
+        let at = Point::new(bounds.center().x, if above { bounds.y1 + 1.2 } else { bounds.y0 - 3.7 });
+        items.push(words(Role::Text, Text::new(at, 2.5, side).anchored(Anchor::Middle)));
+    }
+    items
+}
+
+/// Writes the name below the face.
+fn name(pattern: &mut Pattern) {
+    let bounds = pattern.items.iter().map(title::item_bounds).reduce(|a, b| a.union(b)).unwrap_or(pattern.bounds);
+    let lines = [pattern.part.name.clone(), format!("end face · {} · rev {}", pattern.make, pattern.part.revision)];
+    for (i, text) in lines.into_iter().enumerate() {
+        let at = Point::new(bounds.x0, bounds.y0 - 5.0 - 4.2 * i as f64);
+        pattern.items.push(words(Role::Text, Text::new(at, 2.5, text)));
+    }
+    let all = pattern.items.iter().map(title::item_bounds).reduce(|a, b| a.union(b)).unwrap_or(bounds);
+    pattern.bounds = all.inflate(title::CLEAR, title::CLEAR);
+}

@@ -1,0 +1,67 @@
+//! Boards that are made from one pattern.
+
+use super::assemble::{Single, Work};
+use super::same::own_mirror;
+use super::surface::plane_of;
+use crate::board::{Board, Solid, Source};
+use crate::geometry::{Placement, Point3, Vec3};
+
+/// A group of singles made from one pattern.
+pub(super) struct Group {
+    /// The board as drawn and its shape.
+    pub(super) board: Board,
+    pub(super) solid: Solid,
+    /// Whether the drawn board is the singles' board with v run the other way.
+    across: bool,
+    /// The singles with their placements under the drawn board.
+    pub(super) members: Vec<(usize, Placement)>,
+}
+
+impl Group {
+    /// A group of one. Its board is drawn right-handed: v is run the other way where the single is a mirrored one.
+    pub(super) fn new(index: usize, single: &Single, solid: &Solid) -> Option<Group> {
+        if !single.placement.is_mirrored() {
+            let (board, solid) = (single.board.clone(), solid.clone());
+            return Some(Group { board, solid, across: false, members: vec![(index, single.placement)] });
+        }
+        let board = single.board.flipped_across();
+        let solid = board.solid().ok()?;
+        Some(Group { board, solid, across: true, members: vec![(index, single.placement.flipped_across())] })
+    }
+
+    /// Takes up a single whose board equals the first member's under the given placement; a mirrored one of a board that
+    /// is its own mirror image is not mirrored at all.
+    pub(super) fn join(&mut self, index: usize, natural: Placement) {
+        let placement = if self.across { natural.flipped_across() } else { natural };
+        let placement = match own_mirror(&self.solid) {
+            Some(about) if placement.is_mirrored() => placement.flipped_along(about),
+            _ => placement,
+        };
+        self.members.push((index, placement));
+    }
+
+    /// The surface of the drawn board that is the given surface of a member's own board.
+    pub(super) fn same_surface(&self, work: &Work, member: usize, surface: Source) -> Option<Source> {
+        let single = work.single(member);
+        let placement = self.members.iter().find(|(i, _)| *i == member)?.1;
+        let probe = |source: Source| -> Option<(Vec3, Point3)> {
+            let plane = plane_of(&single.board, source)?;
+            let world = single.placement.plane_to_world(&plane);
+            let drawn = placement.plane_to_board(&world);
+            Some((drawn.normal(), Point3::ORIGIN + drawn.normal() * drawn.offset()))
+        };
+        match surface {
+            Source::Face | Source::Far => Some(surface),
+            Source::Cut(_) | Source::Edge(_) => {
+                let (normal, on) = probe(surface)?;
+                let near = |source: &Source| {
+                    let plane = plane_of(&self.board, *source);
+                    plane.is_some_and(|p| (p.normal() - normal).length() < 1e-6 && p.distance(on).abs() < 1e-5)
+                };
+                let cuts = (0..self.board.cuts.len()).map(Source::Cut);
+                let edges = (0..self.board.edges.len()).map(Source::Edge);
+                cuts.chain(edges).find(near)
+            }
+        }
+    }
+}

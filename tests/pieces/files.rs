@@ -1,0 +1,52 @@
+//! Pieces from their files to boards.
+
+use fullsize::piece::{Piece, solve};
+use fullsize::project::read;
+
+/// The piece of a good file, with the number of its boards and copies.
+fn piece(name: &str) -> Piece {
+    let path = format!("{}/fixtures/good/{name}.json", env!("CARGO_MANIFEST_DIR"));
+    let bytes = std::fs::read(path).expect("the file is there");
+    let reading = read(name, &bytes, None, None);
+    let project = reading.project.unwrap_or_else(|| panic!("{:#?}", reading.findings));
+    solve(project.base.as_ref(), project.top.as_ref(), &project.notation).unwrap_or_else(|f| panic!("{f:#?}"))
+}
+
+fn counts(piece: &Piece) -> Vec<(&str, u32)> {
+    piece.boards.iter().map(|b| (b.id.as_str(), b.count)).collect()
+}
+
+#[test]
+fn a_leaning_table() {
+    let piece = piece("leaning_table");
+    let all = [("top_rail", 2), ("bottom_rail", 2), ("leg", 4), ("apron", 2), ("stretcher", 1), ("top", 1)];
+    assert!(all.iter().all(|one| counts(&piece).contains(one)), "{:?}", counts(&piece));
+    // Its head and the apron's upper edge lie under the top.
+    let top = piece.boards.iter().find(|b| b.id == "top").expect("a top");
+    assert_eq!(top.meets.len(), 4 + 2 + 2);
+    // The worked example: the apron's outside face at its upper arris.
+    let apron = piece.boards.iter().find(|b| b.id == "apron").expect("an apron");
+    let upper = apron.solid.arrises.iter().find(|a| apron.board.name_of(a.source) == "upper edge");
+    assert!(upper.is_some_and(|a| (a.face - 1339.214).abs() < 0.00051));
+}
+
+#[test]
+fn a_splayed_stool_in_inches() {
+    let piece = piece("splayed_stool");
+    let all = [("leg", 4), ("apron", 2), ("end_apron", 2), ("end_stretcher", 2), ("stretcher", 1), ("top", 1)];
+    assert!(all.iter().all(|one| counts(&piece).contains(one)), "{:?}", counts(&piece));
+}
+
+#[test]
+fn a_post_and_two_braces() {
+    let piece = piece("braced_post");
+    assert_eq!(counts(&piece), [("post", 1), ("brace", 2)]);
+    let brace = &piece.boards[1];
+    assert!(brace.cuts.iter().all(|c| (c.mitre().degrees() - 45.0).abs() < 1e-9));
+    assert_eq!(brace.board.cuts[1].against.as_deref(), Some("post.edge.right"));
+}
+
+#[test]
+fn a_tray_of_six_sides() {
+    assert_eq!(counts(&piece("splayed_tray")), [("side", 6)]);
+}

@@ -1,0 +1,7 @@
+//! Pieces solved from numbers, checked from outside: by their models read back, by symmetry, by scale.
+
+mod files;
+mod model;
+mod random;
+mod rules;
+mod schedule;

@@ -1,0 +1,247 @@
+//! What must hold whatever the numbers: symmetry, scale, and square pieces.
+
+use crate::random::{Dice, boxes, deg, example, leaning, mm, solved, splayed, top};
+use fullsize::board::SawCut;
+use fullsize::finding::Finding;
+use fullsize::piece::{Piece, SolvedBoard, Value, solve};
+use fullsize::project::base::{Base, Curve, FrameTurn, LeaningFrames, Span};
+use fullsize::units::{Angle, Length, Notation};
+
+fn made(frames: LeaningFrames) -> Piece {
+    let base = Base::LeaningFrames(Box::new(frames));
+    solve(Some(&base), None, &Notation::default()).unwrap_or_else(|f| panic!("{f:#?}"))
+}
+
+fn refused(frames: LeaningFrames) -> Vec<Finding> {
+    let base = Base::LeaningFrames(Box::new(frames));
+    solve(Some(&base), None, &Notation::default()).expect_err("it cannot be made")
+}
+
+fn board<'a>(piece: &'a Piece, id: &str) -> &'a SolvedBoard {
+    let ids: Vec<&str> = piece.boards.iter().map(|b| b.id.as_str()).collect();
+    piece.boards.iter().find(|b| b.id == id).unwrap_or_else(|| panic!("no {id} among {ids:?}"))
+}
+
+#[test]
+fn without_lean_and_splay_everything_is_square() {
+    let mut frames = example();
+    (frames.lean, frames.leg.splay, frames.leg.foot) = (Angle::ZERO, Angle::ZERO, frames.leg.head);
+    let piece = made(frames);
+    for saw in piece.boards.iter().flat_map(|b| &b.cuts).filter(|c| c.long_point.is_some()) {
+        let SawCut { bevel, .. } = saw;
+        assert!(saw.mitre().degrees().abs() < 1e-9 && bevel.degrees().abs() < 1e-9, "{saw:?}");
+        assert!(saw.naive_gap.iter().all(|g| g.open.abs() < 1e-9));
+    }
+    assert!((board(&piece, "apron").solid.volume - 25.0 * 85.0 * (1420.0 - 80.0)).abs() < 1e-6);
+    // Equal to its own mirror image, a square leg is not handed.
+    assert_eq!(board(&piece, "leg").handed, None);
+}
+
+#[test]
+fn a_base_of_twice_the_size_has_the_same_angles_and_eight_times_the_wood() {
+    let small = example();
+    let twice = |l: Length| l * 2.0;
+    let mut large = small.clone();
+    large.height = twice(small.height);
+    (large.length, large.width) = (Span::AtTop(mm(2840.0)), Span::AtTop(mm(1280.0)));
+    let leg = &mut large.leg;
+    (leg.thickness, leg.head, leg.foot) = (twice(leg.thickness), twice(leg.head), twice(leg.foot));
+    for rail in [&mut large.top_rail, &mut large.bottom_rail].into_iter().flatten() {
+        (rail.thickness, rail.depth, rail.height) = (twice(rail.thickness), twice(rail.depth), twice(rail.height));
+    }
+    if let Some(apron) = &mut large.apron {
+        (apron.thickness, apron.depth, apron.inset) =
+            (twice(apron.thickness), twice(apron.depth), twice(apron.inset));
+    }
+    if let Some(s) = &mut large.stretcher {
+        (s.thickness, s.depth, s.height) = (twice(s.thickness), twice(s.depth), twice(s.height));
+    }
+    let (small, large) = (made(small), made(large));
+    for (a, b) in small.boards.iter().zip(&large.boards) {
+        assert!((b.solid.volume / a.solid.volume - 8.0).abs() < 1e-9, "{}", a.id);
+        for (x, y) in a.cuts.iter().zip(&b.cuts) {
+            assert!((x.mitre() - y.mitre()).abs().degrees() < 1e-9 && (x.bevel - y.bevel).abs().degrees() < 1e-9);
+            let gaps = x.naive_gap.iter().zip(&y.naive_gap);
+            assert!(gaps.into_iter().all(|(g, h)| (2.0 * g.open - h.open).abs() < 1e-9));
+        }
+    }
+}
+
+#[test]
+fn equal_frames_make_a_piece_that_is_its_own_mirror_image() {
+    let pieces = solved(40, |dice| {
+        let curved = dice.chance(0.5);
+        let frames = LeaningFrames { frames: None, ..leaning(dice, curved) };
+        (Base::LeaningFrames(Box::new(frames)), None)
+    });
+    for piece in &pieces {
+        let corners: Vec<[f64; 3]> = piece.boards.iter().filter(|b| b.id != "stretcher").flat_map(corners).collect();
+        for sign in [[-1.0, 1.0, 1.0], [1.0, -1.0, 1.0]] {
+            let mirrored = |p: &[f64; 3]| [0, 1, 2].map(|i| p[i] * sign[i]);
+            let there = |p: [f64; 3]| corners.iter().any(|q| (0..3).all(|i| (p[i] - q[i]).abs() < 1e-6));
+            assert!(corners.iter().all(|p| there(mirrored(p))));
+        }
+    }
+}
+
+/// The corners of all copies of a board in the world.
+fn corners(board: &SolvedBoard) -> Vec<[f64; 3]> {
+    let faces = [(&board.solid.face, 0.0), (&board.solid.far, -board.board.thickness)];
+    let own: Vec<_> = faces
+        .iter()
+        .flat_map(|(ring, w)| {
+            ring.path().nodes().into_iter().map(move |p| fullsize::geometry::Point3::new(p.x, p.y, *w))
+        })
+        .collect();
+    let places = board.copies.iter().flat_map(|c| own.iter().map(|p| c.placement.to_world(*p)).collect::<Vec<_>>());
+    places.map(|p| [p.x, p.y, p.z]).collect()
+}
+
+#[test]
+fn unequal_frames_have_boards_of_their_own_and_tell_the_error_of_the_inset() {
+    let mut frames = example();
+    let left = FrameTurn { lean: Some(deg(5.0)), twist: Angle::ZERO };
+    frames.frames = Some([left, FrameTurn::default()]);
+    let piece = made(frames.clone());
+    let ids: Vec<(&str, u32)> = piece.boards.iter().map(|b| (b.id.as_str(), b.count)).collect();
+    assert!(ids.contains(&("left_leg", 2)) && ids.contains(&("right_leg", 2)), "{ids:?}");
+    assert_eq!(board(&piece, "apron").handed.map(|h| (h.as_drawn, h.mirrored)), Some((1, 1)));
+    assert!(piece.findings.iter().any(|f| f.code == "apron-inset-off"), "{:?}", piece.findings);
+    frames.frames = Some([FrameTurn { lean: None, twist: deg(3.0) }, FrameTurn { lean: None, twist: deg(-3.0) }]);
+    let ids: Vec<String> = made(frames).boards.iter().map(|b| b.id.clone()).collect();
+    assert!(ids.contains(&"front_apron".to_owned()) && ids.contains(&"back_apron".to_owned()), "{ids:?}");
+}
+
+#[test]
+fn an_apron_on_a_curved_leg_follows_the_chord_over_its_own_depth() {
+    let mut frames = example();
+    frames.leg.outside_edge = Curve::Rise(mm(25.0));
+    // Below the head, so that no part of the chord lies on the edge's tangent beyond its corner.
+    frames.apron.iter_mut().for_each(|a| a.drop = mm(20.0));
+    let piece = made(frames);
+    let gap = board(&piece, "apron").facts.iter().find(|f| f.name == "chord_gap").map(|f| f.value);
+    let Some(Value::Length(gap)) = gap else { panic!("the gap is told") };
+    // Radius of the leg's edge: c²/(8 h) + h/2 with its chord; rise over the apron's chord of about its depth over cos 8°.
+    let edge = 745.0 / 8_f64.to_radians().cos() / 12_f64.to_radians().cos();
+    let radius = edge.powi(2) / 200.0 + 12.5;
+    let chord = 85.0 / 8_f64.to_radians().cos();
+    assert!((gap.mm() - chord * chord / (8.0 * radius)).abs() < 0.005, "{gap:?}");
+    assert!(piece.findings.iter().any(|f| f.code == "apron-follows-chord"));
+}
+
+#[test]
+fn bad_numbers_are_findings_that_name_the_field_and_what_would_just_fit() {
+    type Change = fn(&mut LeaningFrames);
+    let cases: [(Change, &str, &str); 11] = [
+        (|f| f.lean = deg(90.0), "too-steep", "/base/lean"),
+        (|f| f.leg.thickness = Length::ZERO, "too-small", "/base/leg/thickness"),
+        (|f| f.leg.head = mm(330.0), "legs-cross", "/base/leg/head"),
+        (|f| f.leg.splay = deg(-25.0), "legs-cross", "/base/leg/foot"),
+        (
+            |f| f.top_rail.iter_mut().for_each(|r| r.thickness = mm(45.0)),
+            "rail-thicker-than-leg",
+            "/base/top_rail/thickness",
+        ),
+        (|f| f.bottom_rail.iter_mut().for_each(|r| r.depth = mm(600.0)), "rails-overlap", "/base/bottom_rail/depth"),
+        (|f| f.top_rail.iter_mut().for_each(|r| r.depth = mm(900.0)), "rail-below-floor", "/base/top_rail/depth"),
+        (|f| f.apron.iter_mut().for_each(|a| a.depth = mm(800.0)), "apron-deeper-than-leg", "/base/apron/depth"),
+        (
+            |f| f.stretcher.iter_mut().for_each(|s| s.height = mm(190.0)),
+            "stretcher-off-rail",
+            "/base/stretcher/height",
+        ),
+        (|f| f.stretcher.iter_mut().for_each(|s| s.depth = mm(90.0)), "stretcher-off-rail", "/base/stretcher/depth"),
+        (|f| f.length = Span::AtTop(mm(70.0)), "frames-meet", "/base/length_at_top"),
+    ];
+    for (change, code, pointer) in cases {
+        let mut frames = example();
+        change(&mut frames);
+        let findings = refused(frames);
+        let found = findings.iter().find(|f| f.code == code).unwrap_or_else(|| panic!("{code}: {findings:#?}"));
+        assert_eq!(found.place.pointer, pointer);
+        assert!(!found.remedy.is_empty() && !found.measured.is_empty(), "{found:?}");
+    }
+}
+
+#[test]
+fn the_height_said_to_land_the_stretcher_lands_it() {
+    for height in [190.0, 120.0] {
+        let mut frames = example();
+        frames.stretcher.iter_mut().for_each(|s| s.height = mm(height));
+        let fits =
+            refused(frames.clone())[0].measured.iter().find(|m| m.0 == "fits").map(|m| m.1).expect("it is told");
+        frames.stretcher.iter_mut().for_each(|s| s.height = mm(fits));
+        made(frames);
+    }
+}
+
+#[test]
+fn wild_numbers_are_refused_and_never_panic() {
+    let wild = [0.0, -1.0, 1e-9, 1e9, 1e300, f64::MAX, f64::MIN_POSITIVE];
+    for seed in 0..300 {
+        let mut dice = Dice::new(seed + 9000);
+        let mut frames = leaning(&mut dice, false);
+        let pick = |dice: &mut Dice| wild[dice.between(0.0, 6.99) as usize];
+        match dice.between(0.0, 7.99) as usize {
+            0 => frames.height = mm(pick(&mut dice)),
+            1 => frames.length = Span::AtTop(mm(pick(&mut dice))),
+            2 => frames.width = Span::AtFloor(mm(pick(&mut dice))),
+            3 => frames.leg.head = mm(pick(&mut dice)),
+            4 => frames.lean = deg(pick(&mut dice)),
+            5 => frames.leg.outside_edge = Curve::Rise(mm(pick(&mut dice))),
+            6 => frames.apron.iter_mut().for_each(|a| a.inset = mm(pick(&mut dice))),
+            _ => frames.bottom_rail.iter_mut().for_each(|r| r.set_back = Some(mm(pick(&mut dice)))),
+        }
+        let base = Base::LeaningFrames(Box::new(frames));
+        let _ = solve(Some(&base), None, &Notation::default());
+    }
+}
+
+#[test]
+fn wild_boxes_legs_and_tops_are_refused_and_never_panic() {
+    let wild = [0.0, -1.0, 1e-9, 89.9, 90.0, 1e9, 1e300, f64::MIN_POSITIVE];
+    for seed in 0..300 {
+        let mut dice = Dice::new(seed + 5000);
+        let pick = |dice: &mut Dice| wild[dice.between(0.0, 7.99) as usize];
+        let (mut legs, mut sides, mut board) = (splayed(&mut dice), boxes(&mut dice), top(&mut dice));
+        match dice.between(0.0, 3.99) as usize {
+            0 => {
+                (legs.splay_front, sides.slope, board.length) =
+                    (deg(pick(&mut dice)), deg(pick(&mut dice)), mm(pick(&mut dice)))
+            }
+            1 => {
+                (legs.leg.width, sides.depth, board.width) =
+                    (mm(pick(&mut dice)), mm(pick(&mut dice)), mm(pick(&mut dice)))
+            }
+            2 => {
+                sides.sides = pick(&mut dice) as u32;
+                board.corner_radius = Some(mm(pick(&mut dice)));
+                board.long_edges = Curve::Rise(mm(pick(&mut dice)));
+            }
+            _ => {
+                let sprung = (0..3).map(|_| [mm(pick(&mut dice)), mm(pick(&mut dice))]).collect();
+                board.short_edges = Curve::Batten(sprung);
+                legs.height = mm(pick(&mut dice));
+            }
+        }
+        let notation = Notation::default();
+        let _ = solve(Some(&Base::SplayedLegs(Box::new(legs))), Some(&board), &notation);
+        let _ = solve(Some(&Base::SplayedBox(sides)), None, &notation);
+    }
+}
+
+#[test]
+fn legs_sprung_from_battens_and_scribed_rails_are_made() {
+    let mut frames = example();
+    frames.leg.outside_edge = Curve::Batten(vec![[mm(250.0), mm(6.0)], [mm(500.0), mm(9.0)]]);
+    frames.leg.inside_edge = Curve::Batten(vec![[mm(300.0), mm(-7.0)]]);
+    for rail in [&mut frames.top_rail, &mut frames.bottom_rail].into_iter().flatten() {
+        rail.lower_edge = Curve::Rise(mm(-12.0));
+        rail.meets = fullsize::project::base::Meets::Scribed;
+    }
+    let piece = made(frames);
+    let rail = board(&piece, "bottom_rail");
+    // Scribed ends are not sawn along a plane.
+    assert!(rail.cuts.iter().all(|c| c.long_point.is_none()), "{:?}", rail.cuts);
+    assert!(piece.boards.iter().all(|b| (b.board.mesh().volume() - b.solid.volume).abs() < 1e-4 * b.solid.volume));
+}
