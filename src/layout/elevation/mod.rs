@@ -4,15 +4,21 @@
 //! an affine map), a line is split where it passes behind wood, and no line is drawn twice where boards stand flush or
 //! one behind the other.
 
+mod chain;
+mod curve;
 mod edges;
+mod measure;
 mod merge;
 mod model;
+mod place;
 mod prism;
 mod rim;
+mod section;
 mod split;
 mod view;
 mod visible;
 
+pub use measure::{Lane, Measure, Shown, Side, measures};
 pub use model::Model;
 pub use view::View;
 pub use visible::{Sight, Stroke};

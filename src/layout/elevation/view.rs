@@ -45,6 +45,16 @@ impl View {
         View::from_direction(plane.normal())
     }
 
+    /// The direction in space that runs to the right on the page.
+    pub const fn right(&self) -> Vec3 {
+        self.right
+    }
+
+    /// The direction in space that runs up the page.
+    pub const fn up(&self) -> Vec3 {
+        self.up
+    }
+
     /// The direction to the eye.
     pub const fn towards(&self) -> Vec3 {
         self.towards
