@@ -101,7 +101,12 @@ fn crosses_of_neighbours_stand_on_the_same_point_and_the_taped_sheets_hold_the_w
                         let reach = 6.0;
                         for arm in [(reach, 0.0), (-reach, 0.0), (0.0, reach), (0.0, -reach)] {
                             let end = Point::new(middle.x + arm.0, middle.y + arm.1);
-                            assert!(found.iter().any(|p| p.distance(end) < CLOSE), "{} on {}", cross.name, sheet.code());
+                            assert!(
+                                found.iter().any(|p| p.distance(end) < CLOSE),
+                                "{} on {}",
+                                cross.name,
+                                sheet.code()
+                            );
                         }
                     }
                 }
@@ -112,7 +117,10 @@ fn crosses_of_neighbours_stand_on_the_same_point_and_the_taped_sheets_hold_the_w
                 for segment in path.segments() {
                     for k in 0..=20 {
                         let p = segment.eval(f64::from(k) / 20.0);
-                        let kept = plan.sheets.iter().any(|s| plan.grid.cell(s.row, s.column).inflate(1e-9, 1e-9).contains(p));
+                        let kept = plan
+                            .sheets
+                            .iter()
+                            .any(|s| plan.grid.cell(s.row, s.column).inflate(1e-9, 1e-9).contains(p));
                         assert!(kept, "{}: {p:?} is on no sheet", pattern.part.name);
                     }
                 }
@@ -219,12 +227,16 @@ fn every_paper_gives_pages_of_its_own_size() {
         let (pdf, _) = tiled(&project, &patterns(&project));
         for id in pdf.get_pages().values() {
             let media = pdf.get_dictionary(*id).and_then(|page| page.get(b"MediaBox")).and_then(Object::as_array);
-            let side = |i: usize| f64::from(media.as_ref().expect("a box")[i].as_float().expect("a number")) * MM_PER_POINT;
+            let side =
+                |i: usize| f64::from(media.as_ref().expect("a box")[i].as_float().expect("a number")) * MM_PER_POINT;
             let (short, long) = (side(2).min(side(3)), side(2).max(side(3)));
             assert!((short - width).abs() < 0.01 && (long - height).abs() < 0.01, "{name}: {short} x {long}");
         }
         let sheet = proof(&project.shop, project.notation);
-        assert!((sheet.pages[0].width - width).abs() < 0.01 && (sheet.pages[0].height - height).abs() < 0.01, "{name}");
+        assert!(
+            (sheet.pages[0].width - width).abs() < 0.01 && (sheet.pages[0].height - height).abs() < 0.01,
+            "{name}"
+        );
     }
 }
 
@@ -252,7 +264,8 @@ fn the_printers_error_is_taken_out_of_everything_on_the_sheet() {
     // A printer whose 100 mm bars come out at 99 mm across and 101 mm up: what is drawn must be 100/99 and 100/101 of true.
     let text = include_str!("../templates-demo/hall_bench.json");
     let shop = r#"{ "paper": "a4", "printer": { "bar_across": "99 mm", "bar_up": "101 mm" } }"#;
-    let project = read("bench.json", text.as_bytes(), Some(("shop.json", shop.as_bytes())), None).project.expect("good");
+    let project =
+        read("bench.json", text.as_bytes(), Some(("shop.json", shop.as_bytes())), None).project.expect("good");
     let (_, manifest) = tiled(&project, &patterns(&project));
     for sheet in manifest.patterns.iter().flatten().flat_map(|plan| &plan.sheets) {
         let [a, b, c, d, ..] = sheet.to_page.as_coeffs();

@@ -30,8 +30,7 @@ pub fn run(asked: &Demo, out: &mut dyn Write, err: &mut dyn Write) -> Result<(),
     let (name, text) = TABLE;
     let reading = read(&format!("{name}.json"), text.as_bytes(), None, None);
     say_findings(&reading.findings, &reading.sources, err);
-    let mut loaded =
-        Loaded { project: reading.project.ok_or(Stopped::ByFinding)?, sources: reading.sources };
+    let mut loaded = Loaded { project: reading.project.ok_or(Stopped::ByFinding)?, sources: reading.sources };
     if let Some(paper) = paper(asked.paper.as_deref())? {
         loaded.project.shop.paper = paper;
     }
@@ -71,7 +70,12 @@ fn report(folder: &Path, loaded: &Loaded, piece: Option<&Piece>, print: &Printed
         "      one sheet to try your printer with. Print this first, at 100 % (\"actual size\"),".to_owned(),
         "      and lay a steel rule on it: the bars read 100 mm (4 in), the diagonal what stands on it".to_owned(),
         format!("  {}", file("pdf")),
-        format!("      the patterns of \"{}\": {} on {}", project.title, counted(sheets, "sheet"), paper_name(project)),
+        format!(
+            "      the patterns of \"{}\": {} on {}",
+            project.title,
+            counted(sheets, "sheet"),
+            paper_name(project)
+        ),
         "      behind the instructions and maps".to_owned(),
         format!("  {}", file("svg")),
         "      the same patterns for a pen plotter or a router, true size".to_owned(),
@@ -85,7 +89,10 @@ fn report(folder: &Path, loaded: &Loaded, piece: Option<&Piece>, print: &Printed
     let mut taped = print.patterns.iter().zip(&print.manifest.patterns);
     let first = taped.find_map(|(pattern, plan)| {
         let said = measured_when_taped(plan.as_ref()?, &setup)?;
-        Some(format!("Once its sheets are taped up, the {} reads from ringed cross to ringed cross {said}.", pattern.part.name))
+        Some(format!(
+            "Once its sheets are taped up, the {} reads from ringed cross to ringed cross {said}.",
+            pattern.part.name
+        ))
     });
     lines.extend(first);
     lines.push("Next: see every saw setting, change one number, print again".to_owned());

@@ -181,7 +181,11 @@ impl Measurer<'_> {
             return;
         }
         let words = self.notation.bare_length(Length::from_mm(mm));
-        self.found.push(Measure { value: Value::Length(Length::from_mm(mm)), words, shown: Shown::Length { from, to, lane } });
+        self.found.push(Measure {
+            value: Value::Length(Length::from_mm(mm)),
+            words,
+            shown: Shown::Length { from, to, lane },
+        });
     }
 
     /// The height of everything, and of the base under the top.
@@ -260,9 +264,9 @@ impl Measurer<'_> {
         for board in piece.boards.iter().filter(|b| long(b)) {
             let copies = board.copies.iter().map(|c| c.placement);
             let seen = copies.filter(|p| p.w().dot(self.view.towards()).abs() >= FACING);
-            let Some(place) = seen.max_by(|a, b| {
-                self.view.nearness(a.origin()).total_cmp(&self.view.nearness(b.origin()))
-            }) else {
+            let Some(place) =
+                seen.max_by(|a, b| self.view.nearness(a.origin()).total_cmp(&self.view.nearness(b.origin())))
+            else {
                 continue;
             };
             for name in ["lower edge", "upper edge"] {
@@ -300,7 +304,9 @@ impl Measurer<'_> {
         let side = piece.boards.iter().find(|b| is(b, "side"));
         let steep = side.and_then(|side| {
             let seen = side.copies.iter().map(|c| c.placement);
-            let edge_on = |p: &Placement| p.w().dot(self.view.towards()).abs() < PLUMB && self.view.project(Point3::ORIGIN + p.w()).x > 0.0;
+            let edge_on = |p: &Placement| {
+                p.w().dot(self.view.towards()).abs() < PLUMB && self.view.project(Point3::ORIGIN + p.w()).x > 0.0
+            };
             Some((side, seen.into_iter().find(edge_on)?))
         });
         if let Some((side, place)) = steep {
@@ -369,7 +375,11 @@ impl Measurer<'_> {
             };
             let Some(middle) = board.solid.face.path().centroid() else { continue };
             let at = self.view.project(board.copies[copy].placement.to_world(Point3::new(middle.x, middle.y, 0.0)));
-            self.found.push(Measure { value: Value::Length(thick), words, shown: Shown::Note { at, on_edge: false } });
+            self.found.push(Measure {
+                value: Value::Length(thick),
+                words,
+                shown: Shown::Note { at, on_edge: false },
+            });
         }
     }
 }

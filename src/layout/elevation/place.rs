@@ -47,11 +47,6 @@ impl Room {
         lines.for_each(|line| self.ink.extend(straight(line)));
     }
 
-    /// Takes up a block that words keep clear of.
-    pub fn block(&mut self, block: Rect) {
-        self.words.push(block);
-    }
-
     /// Places the numbers of a view whose lines fill `bounds` on the page; `to_page` takes the view's millimetres there.
     pub fn place(&mut self, measures: &[Measure], bounds: Rect, to_page: Affine) {
         let span = |m: &Measure| match m.shown {
@@ -59,12 +54,15 @@ impl Room {
             Shown::Length { from, to, .. } => (from.y - to.y).abs(),
             _ => 0.0,
         };
-        let mut lengths: Vec<&Measure> = measures.iter().filter(|m| matches!(m.shown, Shown::Length { .. })).collect();
+        let mut lengths: Vec<&Measure> =
+            measures.iter().filter(|m| matches!(m.shown, Shown::Length { .. })).collect();
         lengths.sort_by(|a, b| span(a).total_cmp(&span(b)));
         let rest = measures.iter().filter(|m| !matches!(m.shown, Shown::Length { .. }));
         for measure in lengths.into_iter().chain(rest) {
             let placed = match measure.shown {
-                Shown::Length { from, to, lane } => self.length(to_page * from, to_page * to, lane, bounds, &measure.words),
+                Shown::Length { from, to, lane } => {
+                    self.length(to_page * from, to_page * to, lane, bounds, &measure.words)
+                }
                 Shown::Angle { apex, from, to } => self.angle(to_page * apex, from, to, &measure.words),
                 Shown::Note { at, on_edge } => self.note(to_page * at, on_edge, &measure.words),
             };
@@ -99,6 +97,13 @@ impl Room {
         free
     }
 
+    /// Names a light line laid over the view.
+    pub fn name(&mut self, at: Point, words: &str) {
+        if !self.note(at, true, words) {
+            self.left_over.push(words.to_owned());
+        }
+    }
+
     fn length(&mut self, from: Point, to: Point, lane: Lane, bounds: Rect, words: &str) -> bool {
         let upright = matches!(lane, Lane::Left | Lane::Right);
         for k in 0..LANES {
@@ -113,7 +118,9 @@ impl Room {
                 let along = if upright { FRAC_PI_2 } else { 0.0 };
                 let items = draw(&Dimension { from, to, along, off, words: words.to_owned() });
                 let bar = items.iter().rfind(|i| matches!(i.shape, Shape::Stroke { .. })).map(|i| {
-                    lines_of(i).iter().fold(Rect::from_points(lines_of(i)[0].0, lines_of(i)[0].1), |r, l| r.union_pt(l.1))
+                    lines_of(i)
+                        .iter()
+                        .fold(Rect::from_points(lines_of(i)[0].0, lines_of(i)[0].1), |r, l| r.union_pt(l.1))
                 });
                 let Some(bar) = bar else { continue };
                 let near = bar.inflate(2.0, 2.0);
