@@ -6,14 +6,14 @@ use crate::page::{Anchor, Item, Pen, Role, Shape, Text};
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// Length of an arrowhead, mm (proportions from memory: about 3 by 1).
-const ARROW: f64 = 3.0;
+pub(super) const ARROW: f64 = 3.0;
 
 /// Gap between what is measured and its extension line, and how far that runs past the dimension line, mm (about eight
 /// widths of a 0.18 mm line, from memory).
 const EXTENSION: f64 = 1.5;
 
 /// Height of the value, mm (ISO 3098).
-const LETTERING: f64 = 3.5;
+pub(super) const LETTERING: f64 = 3.5;
 
 /// A length shown between two points.
 #[derive(Debug, Clone, PartialEq)]
@@ -83,13 +83,13 @@ fn readable(angle: f64) -> f64 {
 }
 
 /// A filled arrowhead at `tip`, its body towards `back`.
-fn arrow(tip: Point, back: Vec2) -> Item {
+pub(super) fn arrow(tip: Point, back: Vec2) -> Item {
     let side = back.turn_90() * (ARROW / 6.0);
     let ring = Path::polyline(&[tip, tip + back * ARROW + side, tip + back * ARROW - side], true);
     Item { role: Role::Mark, part: None, clip: None, shape: Shape::Fill { rings: vec![ring], grey: 0.0 } }
 }
 
-fn thin(path: Path) -> Item {
+pub(super) fn thin(path: Path) -> Item {
     Item { role: Role::Mark, part: None, clip: None, shape: Shape::Stroke { path, pen: Pen::solid(0.18) } }
 }
 

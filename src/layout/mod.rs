@@ -4,17 +4,21 @@
 //! each on the same point of the pattern; nothing on a sheet lies in the margin; the manifest says with full precision
 //! where each sheet holds which part of which pattern.
 
+pub mod assembly;
 mod bed;
 mod candidates;
 mod checks;
 mod datum;
 mod dimension;
+pub mod elevation;
+mod framed;
 mod furniture;
 mod grid;
 mod ink;
 mod map;
 mod picture;
 mod proof;
+pub mod rod;
 mod seams;
 mod share;
 mod tile;

@@ -1,0 +1,77 @@
+//! Strokes joined end to end, so that corners are mitred and dashes run on.
+
+use super::visible::Stroke;
+use crate::geometry::{Path, Point, Segment};
+use std::collections::BTreeMap;
+
+/// Ends nearer than this, mm, are one: they are solved to far less and no edge is so short.
+const SAME: f64 = 1e-3;
+
+/// Joins strokes into paths; at a point where several go on, the first given does.
+pub fn chained(strokes: &[Stroke]) -> Vec<Path> {
+    let mut left: Vec<Option<Segment>> = strokes.iter().map(|s| Some(s.line)).collect();
+    let mut ends: BTreeMap<(i64, i64), Vec<usize>> = BTreeMap::new();
+    for (index, stroke) in strokes.iter().enumerate() {
+        for end in [stroke.line.start(), stroke.line.end()] {
+            ends.entry(key(end)).or_default().push(index);
+        }
+    }
+    let mut paths = Vec::new();
+    for index in 0..left.len() {
+        let Some(first) = left[index].take() else { continue };
+        let mut chain = vec![first];
+        while let Some(next) = chain.last().and_then(|last| take_at(&ends, &mut left, last.end())) {
+            chain.push(next);
+        }
+        let mut before: Vec<Segment> = Vec::new();
+        let mut start = first.start();
+        while let Some(next) = take_at(&ends, &mut left, start) {
+            start = next.end();
+            before.push(next.reversed());
+        }
+        before.reverse();
+        before.extend(chain);
+        let closed = before.len() > 1
+            && before.first().zip(before.last()).is_some_and(|(a, b)| a.start().distance(b.end()) < SAME);
+        paths.push(if closed { Path::closed(before) } else { Path::open(before) });
+    }
+    paths
+}
+
+fn key(p: Point) -> (i64, i64) {
+    ((p.x / SAME).round() as i64, (p.y / SAME).round() as i64)
+}
+
+/// A stroke that begins or ends at a point, turned to begin there.
+fn take_at(ends: &BTreeMap<(i64, i64), Vec<usize>>, left: &mut [Option<Segment>], p: Point) -> Option<Segment> {
+    let (x, y) = key(p);
+    let cells = (-1..=1).flat_map(|dx| (-1..=1).map(move |dy| (x + dx, y + dy)));
+    for index in cells.filter_map(|cell| ends.get(&cell)).flatten() {
+        let Some(line) = left[*index] else { continue };
+        if line.start().distance(p) < SAME {
+            left[*index] = None;
+            return Some(line);
+        }
+        if line.end().distance(p) < SAME {
+            left[*index] = None;
+            return Some(line.reversed());
+        }
+    }
+    None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Stroke, chained};
+    use crate::geometry::{Point, Segment};
+
+    #[test]
+    fn the_sides_of_a_square_are_one_closed_path() {
+        let at = [(0.0, 0.0), (5.0, 0.0), (5.0, 5.0), (0.0, 5.0)].map(Point::from);
+        let sides = [(2, 1), (0, 1), (3, 0), (2, 3)];
+        let strokes = sides.map(|(a, b)| Stroke { line: Segment::line(at[a], at[b]), board: 0, copy: 0 });
+        let [path] = &chained(&strokes)[..] else { panic!("one path") };
+        assert!(path.is_closed() && path.segments().len() == 4);
+        assert!((path.signed_area().abs() - 25.0).abs() < 1e-9);
+    }
+}

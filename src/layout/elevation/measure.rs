@@ -1,0 +1,405 @@
+//! What a maker asks of a view, measured on the solved piece.
+//!
+//! Each number is said once, in the view where it is seen true: heights of rails in the side view, of aprons in the front
+//! view, lean and splay where they are laid out with a gauge, rises and radii where the curve is seen square.
+
+use super::curve::{bend, words_of_bend};
+use super::view::View;
+use crate::board::Source;
+use crate::geometry::{Placement, Point, Point3, Rect, Vec3};
+use crate::piece::{Piece, SolvedBoard, Value};
+use crate::units::{Angle, Length, Notation};
+
+/// Numbers that differ by less than this, mm, are one number: far below what is shown.
+const SAME: f64 = 0.01;
+
+/// Angles below this, radians, are no lean: far below what a gauge shows.
+const PLUMB: f64 = 1e-4;
+
+/// A board's face is seen square where its direction to the eye has at least this share.
+const FACING: f64 = 0.85;
+
+/// Which of the usual views.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Side {
+    /// From the front.
+    Front,
+    /// From the right.
+    Right,
+    /// From the left.
+    Left,
+    /// From above.
+    Above,
+    /// From below.
+    Below,
+}
+
+impl Side {
+    /// The view.
+    pub const fn view(self) -> View {
+        match self {
+            Side::Front => View::FRONT,
+            Side::Right => View::RIGHT,
+            Side::Left => View::LEFT,
+            Side::Above => View::ABOVE,
+            Side::Below => View::BELOW,
+        }
+    }
+
+    /// What a sheet calls it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Side::Front => "front",
+            Side::Right => "right side",
+            Side::Left => "left side",
+            Side::Above => "from above",
+            Side::Below => "from below",
+        }
+    }
+}
+
+/// Where a length's dimension line wants to stand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Lane {
+    /// Over the view.
+    Over,
+    /// Under it.
+    Under,
+    /// Left of it.
+    Left,
+    /// Right of it.
+    Right,
+}
+
+/// How a number is shown.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Shown {
+    /// A length between two points of the view, taken level or plumb as its lane asks.
+    Length {
+        /// From here.
+        from: Point,
+        /// To here.
+        to: Point,
+        /// Where the line stands.
+        lane: Lane,
+    },
+    /// An angle between two directions (radians on the page) at a point, drawn at the first free of some radii.
+    Angle {
+        /// Where the two lines meet.
+        apex: Point,
+        /// The plumb line or level.
+        from: f64,
+        /// The sloping line.
+        to: f64,
+    },
+    /// Words with a line to a point of the view.
+    Note {
+        /// The point.
+        at: Point,
+        /// Whether it lies on an edge, and not within a face.
+        on_edge: bool,
+    },
+}
+
+/// A number measured on the piece, and how a view shows it. Points are in the view's millimetres, true to size.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Measure {
+    /// The number.
+    pub value: Value,
+    /// As written.
+    pub words: String,
+    /// How it is shown.
+    pub shown: Shown,
+}
+
+/// Whether a board's id holds a word: `end_apron` holds `apron`.
+pub(in crate::layout) fn is(board: &SolvedBoard, word: &str) -> bool {
+    board.id.split('_').any(|part| part == word)
+}
+
+/// The corners of a board's face side in space, of one copy, with the surfaces that meet there.
+pub(in crate::layout) fn face_corners(board: &SolvedBoard, place: &Placement) -> Vec<(Point3, Source, Source)> {
+    let corners = board.solid.face.corners().into_iter();
+    corners.map(|(p, a, b)| (place.to_world(Point3::new(p.x, p.y, 0.0)), a, b)).collect()
+}
+
+/// The corners of all boards that a cut of this name leaves, in space.
+pub(in crate::layout) fn cut_corners(piece: &Piece, word: &str, place: &str) -> Vec<Point3> {
+    let boards = piece.boards.iter().filter(|b| is(b, word));
+    let ends = boards.filter_map(|b| Some((b, b.solid.ends.get(b.board.cut(place)?)?)));
+    ends.flat_map(|(b, end)| {
+        b.copies.iter().flat_map(|copy| end.corners().into_iter().map(|(p, ..)| copy.placement.to_world(p)))
+    })
+    .collect()
+}
+
+/// What is measured in a view whose lines fill a rectangle (the view's millimetres).
+pub struct Measurer<'a> {
+    piece: &'a Piece,
+    notation: &'a Notation,
+    side: Side,
+    view: View,
+    bounds: Rect,
+    found: Vec<Measure>,
+}
+
+/// The numbers that a view shows.
+pub fn measures(piece: &Piece, notation: &Notation, side: Side, bounds: Rect) -> Vec<Measure> {
+    let mut m = Measurer { piece, notation, side, view: side.view(), bounds, found: Vec::new() };
+    if matches!(side, Side::Front | Side::Right | Side::Left) {
+        m.upright();
+        m.spans();
+        m.heights();
+        m.slopes();
+    }
+    m.bends();
+    m.stock();
+    m.found
+}
+
+impl Measurer<'_> {
+    fn length(&mut self, from: Point, to: Point, lane: Lane) {
+        let mm = match lane {
+            Lane::Over | Lane::Under => (to.x - from.x).abs(),
+            Lane::Left | Lane::Right => (to.y - from.y).abs(),
+        };
+        let level = matches!(lane, Lane::Over | Lane::Under);
+        let told = |m: &Measure| match m.shown {
+            // The same stretch, or a height over the floor that is said already.
+            Shown::Length { from: f, to: t, lane: l } => {
+                let close = |a: f64, b: f64| (a - b).abs() < SAME;
+                matches!(l, Lane::Over | Lane::Under) == level
+                    && if level {
+                        close(f.x.min(t.x), from.x.min(to.x)) && close(f.x.max(t.x), from.x.max(to.x))
+                    } else {
+                        close(f.y.min(t.y), from.y.min(to.y)) && close(f.y.max(t.y), from.y.max(to.y))
+                    }
+            }
+            _ => false,
+        };
+        if mm < SAME || self.found.iter().any(told) {
+            return;
+        }
+        let words = self.notation.bare_length(Length::from_mm(mm));
+        self.found.push(Measure {
+            value: Value::Length(Length::from_mm(mm)),
+            words,
+            shown: Shown::Length { from, to, lane },
+        });
+    }
+
+    /// The height of everything, and of the base under the top.
+    fn upright(&mut self) {
+        let b = self.bounds;
+        let right = |z: f64| Point::new(b.x1, z);
+        if let Some(heads) = top_of(&cut_corners(self.piece, "leg", "head")) {
+            let edge = self.reach(&cut_corners(self.piece, "leg", "head")).map_or(b.x1, |r| r.1);
+            self.length(Point::new(edge, 0.0), Point::new(edge, heads), Lane::Right);
+        }
+        self.length(right(b.y0.min(0.0)), right(b.y1), Lane::Right);
+    }
+
+    /// How far points reach across the view.
+    fn reach(&self, points: &[Point3]) -> Option<(f64, f64)> {
+        let across = points.iter().map(|p| self.view.project(*p).x);
+        across.map(|x| (x, x)).reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))
+    }
+
+    /// Lengths or widths: overall, over the heads, over the feet, one foot, one head, overhang.
+    fn spans(&mut self) {
+        let b = self.bounds;
+        let (heads, feet) = (cut_corners(self.piece, "leg", "head"), cut_corners(self.piece, "leg", "foot"));
+        let level = |points: &[Point3]| top_of(points).unwrap_or_default();
+        let across = |m: &Measurer, points: &[Point3]| m.reach(points);
+        let (head_z, foot_z) = (level(&heads), level(&feet));
+        if let Some((x0, x1)) = across(self, &heads) {
+            self.length(Point::new(x0, head_z), Point::new(x1, head_z), Lane::Over);
+            let top = self.piece.boards.iter().any(|board| is(board, "top"));
+            if top && b.x1 - x1 > SAME {
+                self.length(Point::new(x1, head_z), Point::new(b.x1, head_z), Lane::Over);
+            }
+        }
+        if let Some((x0, x1)) = across(self, &feet) {
+            self.length(Point::new(x0, foot_z), Point::new(x1, foot_z), Lane::Under);
+        }
+        self.length(Point::new(b.x0, b.y1), Point::new(b.x1, b.y1), Lane::Over);
+        self.leg_widths();
+    }
+
+    /// Head and foot of a leg along the sawn lines, where its face is seen.
+    fn leg_widths(&mut self) {
+        let piece = self.piece;
+        let Some((leg, copy)) = self.nearest_copy(|b| is(b, "leg"), FACING) else { return };
+        for (place, lane) in [("head", Lane::Over), ("foot", Lane::Under)] {
+            let Some(cut) = piece.boards[leg].board.cut(place) else { continue };
+            let board = &piece.boards[leg];
+            let line = board.solid.face.part(Source::Cut(cut));
+            let ends = line.flat_map(|s| [s.start(), s.end()]);
+            let seen: Vec<Point> = ends
+                .map(|p| self.view.project(board.copies[copy].placement.to_world(Point3::new(p.x, p.y, 0.0))))
+                .collect();
+            if let [from, .., to] = seen[..] {
+                self.length(from, to, lane);
+            }
+        }
+    }
+
+    /// The copy of a board among those wanted whose face (or far side) is turned to the eye, nearest to it, and lowest left.
+    fn nearest_copy(&self, wanted: impl Fn(&SolvedBoard) -> bool, facing: f64) -> Option<(usize, usize)> {
+        let boards = self.piece.boards.iter().enumerate().filter(|(_, b)| wanted(b));
+        let copies = boards.flat_map(|(i, b)| b.copies.iter().enumerate().map(move |(k, c)| (i, k, c.placement)));
+        let turned = copies.filter(|(.., place)| place.w().dot(self.view.towards()).abs() >= facing);
+        let rank = |place: &Placement| {
+            let p = place.origin();
+            (self.view.nearness(p).round() as i64, -self.view.project(p).x.round() as i64)
+        };
+        turned.max_by_key(|(.., place)| rank(place)).map(|(i, k, _)| (i, k))
+    }
+
+    /// Plumb heights over the floor of the edges of rails, aprons and stretchers whose faces are seen.
+    fn heights(&mut self) {
+        let piece = self.piece;
+        let long = |b: &SolvedBoard| ["rail", "apron", "stretcher"].iter().any(|word| is(b, word));
+        let left_of_all = self.bounds.x0;
+        for board in piece.boards.iter().filter(|b| long(b)) {
+            let copies = board.copies.iter().map(|c| c.placement);
+            let seen = copies.filter(|p| p.w().dot(self.view.towards()).abs() >= FACING);
+            let Some(place) =
+                seen.max_by(|a, b| self.view.nearness(a.origin()).total_cmp(&self.view.nearness(b.origin())))
+            else {
+                continue;
+            };
+            for name in ["lower edge", "upper edge"] {
+                let of_edge = |s: Source| board.board.name_of(s) == name;
+                let corners = face_corners(board, &place).into_iter().filter(|(_, a, b)| of_edge(*a) || of_edge(*b));
+                let seen: Vec<Point> = corners.map(|(p, ..)| self.view.project(p)).collect();
+                let level = seen.windows(2).all(|w| (w[0].y - w[1].y).abs() < SAME);
+                let Some(first) = seen.into_iter().min_by(|a, b| a.x.total_cmp(&b.x)) else { continue };
+                if level {
+                    self.length(Point::new(left_of_all.min(first.x), 0.0), first, Lane::Left);
+                }
+            }
+        }
+    }
+
+    /// Lean and splay of the legs, slope of a box.
+    fn slopes(&mut self) {
+        let piece = self.piece;
+        let leg = piece.boards.iter().find(|b| is(b, "leg"));
+        let copy = leg.and_then(|leg| Some((leg, self.outermost(leg)?)));
+        if let Some((leg, place)) = copy {
+            let faces_side = place.w().x.abs() > place.w().y.abs();
+            let (angle, name) = match (faces_side, self.side == Side::Front) {
+                (true, true) => (place.w().z.abs().asin(), "lean"),
+                (true, false) => (in_face(&place), "splay in the frame's face"),
+                (false, true) => (apparent(place.u(), Vec3::X), "splay"),
+                (false, false) => (apparent(place.u(), Vec3::Y), "splay"),
+            };
+            let foot = face_corners(leg, &place).into_iter().map(|(p, ..)| p);
+            let foot = foot.filter(|p| p.z.abs() < SAME).map(|p| self.view.project(p));
+            let Some(apex) = foot.max_by(|a, b| a.x.total_cmp(&b.x)) else { return };
+            let up = self.view.project(Point3::ORIGIN + place.u());
+            self.angle(apex, up.to_vec2().atan2(), Angle::from_radians(angle), name);
+        }
+        let side = piece.boards.iter().find(|b| is(b, "side"));
+        let steep = side.and_then(|side| {
+            let seen = side.copies.iter().map(|c| c.placement);
+            let edge_on = |p: &Placement| {
+                p.w().dot(self.view.towards()).abs() < PLUMB && self.view.project(Point3::ORIGIN + p.w()).x > 0.0
+            };
+            Some((side, seen.into_iter().find(edge_on)?))
+        });
+        if let Some((side, place)) = steep {
+            let lowest = face_corners(side, &place).into_iter().map(|(p, ..)| p).min_by(|a, b| a.z.total_cmp(&b.z));
+            let Some(apex) = lowest.map(|p| self.view.project(p)) else { return };
+            let slope = Angle::from_radians(place.w().z.asin().abs());
+            let up = self.view.project(Point3::ORIGIN + up_the_face(&place)).to_vec2().atan2();
+            self.angle(apex, up, slope, "slope");
+        }
+    }
+
+    /// The copy of a leg whose foot lies farthest right and nearest.
+    fn outermost(&self, leg: &SolvedBoard) -> Option<Placement> {
+        let places = leg.copies.iter().map(|c| c.placement);
+        places.max_by(|a, b| {
+            let rank = |p: &Placement| self.view.project(p.origin()).x + 1e-3 * self.view.nearness(p.origin());
+            rank(a).total_cmp(&rank(b))
+        })
+    }
+
+    fn angle(&mut self, apex: Point, to: f64, angle: Angle, name: &str) {
+        if angle.radians().abs() < PLUMB {
+            return;
+        }
+        let words = format!("{name} {}", self.notation.angle_and_slope(angle));
+        let shown = Shown::Angle { apex, from: std::f64::consts::FRAC_PI_2, to };
+        self.found.push(Measure { value: Value::Angle(angle), words, shown });
+    }
+
+    /// Rises and radii of the curves that are seen square.
+    fn bends(&mut self) {
+        let piece = self.piece;
+        for (index, board) in piece.boards.iter().enumerate() {
+            let Some((_, copy)) = self.nearest_copy(|b| b.id == board.id, FACING) else { continue };
+            let place = board.copies[copy].placement;
+            for edge in 0..board.board.edges.len() {
+                let Some(bend) = bend(&piece.boards[index], edge) else { continue };
+                let words = words_of_bend(&bend, self.notation);
+                let at = self.view.project(place.to_world(Point3::new(bend.middle.x, bend.middle.y, 0.0)));
+                let value = Value::Length(Length::from_mm(bend.size));
+                if !self.found.iter().any(|m| m.words == words && matches!(m.shown, Shown::Note { .. })) {
+                    self.found.push(Measure { value, words, shown: Shown::Note { at, on_edge: true } });
+                }
+            }
+        }
+    }
+
+    /// Thickness of the boards whose faces are seen, with the width that they are sawn from.
+    fn stock(&mut self) {
+        let piece = self.piece;
+        for board in &piece.boards {
+            // A board's stock is said in the front or side view where its face is seen, or else in the plan.
+            let Some((_, copy)) = self.nearest_copy(|b| b.id == board.id, 0.7) else { continue };
+            let flat = self.side == Side::Above || self.side == Side::Below;
+            let plan = board.copies[copy].placement.w().z.abs() > 0.7;
+            let seen_twice = self.side == Side::Below && is(board, "top");
+            if flat != plan || seen_twice {
+                continue;
+            }
+            let thick = Length::from_mm(board.board.thickness);
+            let wide = Length::from_mm(board.solid.blank.height());
+            let words = if is(board, "top") {
+                format!("{} {} thick", board.label, self.notation.bare_length(thick))
+            } else {
+                format!("{} {} x {}", board.label, self.notation.bare_length(thick), self.notation.bare_length(wide))
+            };
+            let Some(middle) = board.solid.face.path().centroid() else { continue };
+            let at = self.view.project(board.copies[copy].placement.to_world(Point3::new(middle.x, middle.y, 0.0)));
+            self.found.push(Measure {
+                value: Value::Length(thick),
+                words,
+                shown: Shown::Note { at, on_edge: false },
+            });
+        }
+    }
+}
+
+fn top_of(points: &[Point3]) -> Option<f64> {
+    points.iter().map(|p| p.z).reduce(f64::max)
+}
+
+/// Up the slope of a board's face.
+fn up_the_face(place: &Placement) -> Vec3 {
+    (Vec3::Z - place.w() * place.w().z).unit().unwrap_or(Vec3::Z)
+}
+
+/// The angle in a board's face between its length and the line up the slope.
+fn in_face(place: &Placement) -> f64 {
+    let up = up_the_face(place);
+    place.u().cross(up).length().atan2(place.u().dot(up).abs())
+}
+
+/// The angle from plumb of a direction as seen along the other level axis.
+fn apparent(direction: Vec3, across: Vec3) -> f64 {
+    direction.dot(across).abs().atan2(direction.z.abs())
+}

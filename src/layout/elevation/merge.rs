@@ -1,0 +1,123 @@
+//! Lines drawn once: where boards stand flush or one behind the other, several lines are seen as one.
+
+use super::visible::Stroke;
+use crate::geometry::{Point, Segment, Vec2};
+
+/// Lines that differ in direction by less than this, radians, and lie nearer than [`SAME`] are one line.
+const PARALLEL: f64 = 1e-6;
+
+/// Lines nearer than this, mm, are one line.
+const SAME: f64 = 1e-3;
+
+/// What is left of a line when others cover it is drawn from this length on, mm.
+const SHORTEST: f64 = 5e-3;
+
+/// A straight stroke by the line it lies on: direction in a half turn, distance from the origin, and its stretch.
+struct Straight<'a> {
+    stroke: &'a Stroke,
+    angle: f64,
+    off: f64,
+    from: f64,
+    to: f64,
+    hidden: bool,
+}
+
+/// Each line once: the first of those that lie on each other, and no hidden line on a seen one. Returns seen and hidden.
+pub fn once(visible: Vec<Stroke>, hidden: Vec<Stroke>) -> (Vec<Stroke>, Vec<Stroke>) {
+    let mut kept = (Vec::new(), Vec::new());
+    let all = || visible.iter().map(|s| (s, false)).chain(hidden.iter().map(|s| (s, true)));
+    let mut curves: Vec<&Segment> = Vec::new();
+    for (stroke, is_hidden) in all().filter(|(s, _)| !matches!(s.line, Segment::Line(_))) {
+        if !curves.iter().any(|other| same_curve(other, &stroke.line)) {
+            curves.push(&stroke.line);
+            if is_hidden { &mut kept.1 } else { &mut kept.0 }.push(stroke.clone());
+        }
+    }
+    let mut lines: Vec<Straight> = all().filter_map(|(s, is_hidden)| Straight::new(s, is_hidden)).collect();
+    lines.sort_by(|a, b| a.angle.total_cmp(&b.angle));
+    for alike in lines.chunk_by_mut(|a, b| b.angle - a.angle < PARALLEL) {
+        let direction = Vec2::from_angle(alike[0].angle);
+        alike.iter_mut().for_each(|line| line.lay_along(direction));
+        alike.sort_by(|a, b| a.off.total_cmp(&b.off));
+        for on_one in alike.chunk_by_mut(|a, b| b.off - a.off < SAME) {
+            // What is seen comes before what is hidden; longer before shorter, so that a line stays whole.
+            on_one.sort_by(|a, b| a.hidden.cmp(&b.hidden).then((b.to - b.from).total_cmp(&(a.to - a.from))));
+            let mut covered: Vec<(f64, f64)> = Vec::new();
+            for line in on_one.iter() {
+                let pieces = left_over(line.from, line.to, &covered);
+                let kept = if line.hidden { &mut kept.1 } else { &mut kept.0 };
+                kept.extend(pieces.iter().map(|(from, to)| line.part(direction, *from, *to)));
+                covered.extend(pieces);
+            }
+        }
+    }
+    kept
+}
+
+impl<'a> Straight<'a> {
+    fn new(stroke: &'a Stroke, hidden: bool) -> Option<Straight<'a>> {
+        let Segment::Line(line) = stroke.line else { return None };
+        let turn = (line.p1 - line.p0).atan2().rem_euclid(std::f64::consts::PI);
+        // A level line may be found just below half a turn.
+        let angle = if std::f64::consts::PI - turn < PARALLEL { 0.0 } else { turn };
+        Some(Straight { stroke, angle, off: 0.0, from: 0.0, to: 0.0, hidden })
+    }
+
+    fn lay_along(&mut self, direction: Vec2) {
+        let (a, b) = (self.stroke.line.start().to_vec2(), self.stroke.line.end().to_vec2());
+        let (s, t) = (a.dot(direction), b.dot(direction));
+        (self.from, self.to) = (s.min(t), s.max(t));
+        self.off = 0.5 * (a + b).dot(direction.turn_90());
+    }
+
+    /// A stretch of the line; all of it as it was.
+    fn part(&self, direction: Vec2, from: f64, to: f64) -> Stroke {
+        if from == self.from && to == self.to {
+            return self.stroke.clone();
+        }
+        let at = |s: f64| {
+            let line = &self.stroke.line;
+            let (s0, s1) = (line.start().to_vec2().dot(direction), line.end().to_vec2().dot(direction));
+            line.eval((s - s0) / (s1 - s0))
+        };
+        Stroke { line: Segment::line(at(from), at(to)), ..self.stroke.clone() }
+    }
+}
+
+/// What of a stretch none of the others covers.
+fn left_over(from: f64, to: f64, covered: &[(f64, f64)]) -> Vec<(f64, f64)> {
+    let mut left = vec![(from, to)];
+    for (low, high) in covered {
+        let cut = |(a, b): (f64, f64)| [(a, b.min(*low)), (a.max(*high), b)];
+        left = left.into_iter().flat_map(cut).filter(|(a, b)| b - a > SHORTEST).collect();
+    }
+    left
+}
+
+/// Whether two curves lie on each other from end to end, either way round.
+fn same_curve(a: &Segment, b: &Segment) -> bool {
+    let near = |p: Point, q: Point| p.distance(q) < SAME;
+    let way = (near(a.start(), b.start()) && near(a.end(), b.end()))
+        || (near(a.start(), b.end()) && near(a.end(), b.start()));
+    way && b.nearest(a.eval(0.5)).0 < SAME
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Stroke, once};
+    use crate::geometry::{Point, Segment};
+
+    fn stroke(from: (f64, f64), to: (f64, f64)) -> Stroke {
+        Stroke { line: Segment::line(Point::from(from), Point::from(to)), board: 0, copy: 0 }
+    }
+
+    #[test]
+    fn a_line_behind_a_line_is_drawn_once() {
+        let seen = vec![stroke((0.0, 1.0), (10.0, 1.0)), stroke((14.0, 1.0), (4.0, 1.0))];
+        let hidden = vec![stroke((-3.0, 1.0), (20.0, 1.0)), stroke((0.0, 1.1), (1.0, 1.1))];
+        let (seen, hidden) = once(seen, hidden);
+        let length = |strokes: &[Stroke]| strokes.iter().map(|s| s.line.length()).sum::<f64>();
+        assert!((length(&seen) - 14.0).abs() < 1e-12, "{seen:?}");
+        assert!((length(&hidden) - (3.0 + 6.0 + 1.0)).abs() < 1e-12, "{hidden:?}");
+    }
+}

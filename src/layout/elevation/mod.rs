@@ -1,0 +1,33 @@
+//! A piece as seen: views and sections with hidden lines told apart from seen ones.
+//!
+//! Guarantees to the sheets: lines are true to size on the view's plane, curves stay curves (a flat curve is seen through
+//! an affine map), a line is split where it passes behind wood, and no line is drawn twice where boards stand flush or
+//! one behind the other.
+
+mod chain;
+mod curve;
+mod drawn;
+mod edges;
+mod measure;
+mod merge;
+mod model;
+mod overlay;
+mod place;
+mod prism;
+mod rim;
+mod section;
+mod sheet;
+mod split;
+mod view;
+mod visible;
+
+pub use drawn::{Drawn, Look, Seen};
+pub(in crate::layout) use drawn::{Pens, bounds_of, stroke};
+pub use measure::{Lane, Measure, Shown, Side, measures};
+pub(in crate::layout) use measure::{cut_corners, face_corners, is};
+pub use model::Model;
+pub use overlay::Overlay;
+pub(in crate::layout) use place::Room;
+pub use sheet::{Options, Scale, draw, picture_of};
+pub use view::View;
+pub use visible::{Sight, Stroke};

@@ -1,0 +1,265 @@
+//! Dimensions and notes placed by rule and moved until they are free of each other and of the lines.
+
+use super::measure::{Lane, Measure, Shown};
+use crate::geometry::{Affine, Arc, Path, Point, Rect, Segment, Vec2};
+use crate::layout::dimension::{ARROW, Dimension, LETTERING, arrow, draw, thin};
+use crate::layout::words::item;
+use crate::page::{Anchor, Item, Role, Shape, Text};
+use std::f64::consts::{FRAC_PI_2, PI};
+
+/// From the view's lines to the first dimension line, mm.
+const FIRST: f64 = 10.0;
+
+/// From one dimension line to the next, mm (more than twice the lettering).
+const STEP: f64 = 8.0;
+
+/// Dimension lines that are tried before a number is given up to the list of notes.
+const LANES: usize = 14;
+
+/// Clear room round words, mm.
+const CLEAR: f64 = 0.8;
+
+/// Radii at which an angle's arc is tried, mm.
+const RADII: [f64; 9] = [32.0, 38.0, 26.0, 44.0, 50.0, 20.0, 56.0, 62.0, 70.0];
+
+/// Steps by which a curve is followed to keep words off it.
+const CURVE_STEPS: usize = 24;
+
+/// Lines and words that stand already.
+#[derive(Debug, Default)]
+pub struct Room {
+    /// Straight pieces of every line.
+    ink: Vec<(Point, Point)>,
+    words: Vec<Rect>,
+    /// Dimension lines: whether upright, and around them.
+    bars: Vec<(bool, Rect)>,
+    /// Leaders, which do not cross each other.
+    leaders: Vec<(Point, Point)>,
+    /// What was placed.
+    pub items: Vec<Item>,
+    /// Numbers for which no room was found.
+    pub left_over: Vec<String>,
+}
+
+impl Room {
+    /// Takes up lines that words keep clear of.
+    pub fn keep_off<'a>(&mut self, lines: impl Iterator<Item = &'a Segment>) {
+        lines.for_each(|line| self.ink.extend(straight(line)));
+    }
+
+    /// Places the numbers of a view whose lines fill `bounds` on the page; `to_page` takes the view's millimetres there.
+    pub fn place(&mut self, measures: &[Measure], bounds: Rect, to_page: Affine) {
+        let span = |m: &Measure| match m.shown {
+            Shown::Length { from, to, lane: Lane::Over | Lane::Under } => (from.x - to.x).abs(),
+            Shown::Length { from, to, .. } => (from.y - to.y).abs(),
+            _ => 0.0,
+        };
+        let mut lengths: Vec<&Measure> =
+            measures.iter().filter(|m| matches!(m.shown, Shown::Length { .. })).collect();
+        lengths.sort_by(|a, b| span(a).total_cmp(&span(b)));
+        let rest = measures.iter().filter(|m| !matches!(m.shown, Shown::Length { .. }));
+        for measure in lengths.into_iter().chain(rest) {
+            let placed = match measure.shown {
+                Shown::Length { from, to, lane } => {
+                    self.length(to_page * from, to_page * to, lane, bounds, &measure.words)
+                }
+                Shown::Angle { apex, from, to } => self.angle(to_page * apex, from, to, &measure.words),
+                Shown::Note { at, on_edge } => self.note(to_page * at, on_edge, &measure.words),
+            };
+            if !placed {
+                self.left_over.push(measure.words.clone());
+            }
+        }
+    }
+
+    /// Whether words may stand in a rectangle.
+    fn is_free(&self, words: Rect) -> bool {
+        let block = words.inflate(CLEAR, CLEAR);
+        !self.words.iter().any(|w| w.overlaps(block)) && !self.ink.iter().any(|line| crosses(*line, block))
+    }
+
+    /// Whether a line keeps clear of all words.
+    fn is_clear(&self, line: (Point, Point)) -> bool {
+        !self.words.iter().any(|w| crosses(line, w.inflate(0.4, 0.4)))
+    }
+
+    /// Takes what is drawn, if its words and lines have room.
+    fn take(&mut self, items: Vec<Item>) -> bool {
+        let lines: Vec<(Point, Point)> = items.iter().flat_map(lines_of).collect();
+        let words: Vec<Rect> = items.iter().filter_map(words_of).collect();
+        let own = |w: &Rect| lines.iter().any(|line| crosses(*line, w.inflate(0.2, 0.2)));
+        let free = words.iter().all(|w| self.is_free(*w) && !own(w)) && lines.iter().all(|line| self.is_clear(*line));
+        if free {
+            self.ink.extend(lines);
+            self.words.extend(words);
+            self.items.extend(items);
+        }
+        free
+    }
+
+    /// Names a light line laid over the view.
+    pub fn name(&mut self, at: Point, words: &str) {
+        if !self.note(at, true, words) {
+            self.left_over.push(words.to_owned());
+        }
+    }
+
+    fn length(&mut self, from: Point, to: Point, lane: Lane, bounds: Rect, words: &str) -> bool {
+        let upright = matches!(lane, Lane::Left | Lane::Right);
+        for k in 0..LANES {
+            let out = FIRST + STEP * k as f64;
+            let off = match lane {
+                Lane::Over => bounds.y1 + out - from.y.max(to.y),
+                Lane::Under => bounds.y0 - out - from.y.min(to.y),
+                Lane::Left => from.x.min(to.x) - bounds.x0 + out,
+                Lane::Right => from.x.max(to.x) - bounds.x1 - out,
+            };
+            for (from, to) in [(from, to), (to, from)] {
+                let along = if upright { FRAC_PI_2 } else { 0.0 };
+                let items = draw(&Dimension { from, to, along, off, words: words.to_owned() });
+                let bar = items.iter().rfind(|i| matches!(i.shape, Shape::Stroke { .. })).map(|i| {
+                    lines_of(i)
+                        .iter()
+                        .fold(Rect::from_points(lines_of(i)[0].0, lines_of(i)[0].1), |r, l| r.union_pt(l.1))
+                });
+                let Some(bar) = bar else { continue };
+                let near = bar.inflate(2.0, 2.0);
+                if !self.bars.iter().any(|(u, other)| *u == upright && other.overlaps(near)) && self.take(items) {
+                    self.bars.push((upright, bar));
+                    return true;
+                }
+            }
+        }
+        false
+    }
+
+    /// The arc between two directions with the first one drawn as a line, words beyond its end or beside it.
+    fn angle(&mut self, apex: Point, from: f64, to: f64, words: &str) -> bool {
+        let turn = (to - from + PI).rem_euclid(2.0 * PI) - PI;
+        // Words stand on the side away from the slope.
+        let side = if turn > 0.0 { 1.0 } else { -1.0 };
+        for radius in RADII {
+            let at = |angle: f64, r: f64| apex + Vec2::from_angle(angle) * r;
+            let wide = radius * turn.abs() > 3.0 * ARROW;
+            // Arrows that find no room point inwards from outside.
+            let more = if wide { 0.0 } else { 2.0 * ARROW / radius * turn.signum() };
+            let arc = Arc::circular(apex, radius, from - more, turn + 2.0 * more);
+            let mut items = vec![
+                thin(Path::line(at(from, 3.0), at(from, radius + 3.0))),
+                thin(Path::open(vec![Segment::Arc(arc)])),
+            ];
+            let inwards = if wide { 1.0 } else { -1.0 } * turn.signum();
+            items.push(arrow(at(from, radius), Vec2::from_angle(from).turn_90() * inwards));
+            items.push(arrow(at(to, radius), -Vec2::from_angle(to).turn_90() * inwards));
+            let text = |at: Point, anchor| item(Role::Text, Text::new(at, LETTERING, words).anchored(anchor));
+            let anchor = if side > 0.0 { Anchor::Start } else { Anchor::End };
+            let away = Vec2::new(side, 0.0);
+            let clear = if wide { 2.0 } else { 2.0 * ARROW + 2.0 };
+            let places = [
+                at(from, radius) + away * clear - Vec2::new(0.0, LETTERING / 2.0),
+                at(from, radius + 4.5),
+                at(from, radius * 0.6) + away * 2.0,
+            ];
+            for place in places {
+                let mut drawn = items.clone();
+                drawn.push(text(place, anchor));
+                if self.take(drawn) {
+                    return true;
+                }
+            }
+        }
+        false
+    }
+
+    /// Words joined by a line to a point: an arrow on an edge, a dot within a face (ISO 128-2).
+    fn note(&mut self, at: Point, on_edge: bool, words: &str) -> bool {
+        let text = Text::new(Point::ORIGIN, LETTERING, words);
+        for ring in 1..26 {
+            let reach = 6.0 * f64::from(ring);
+            for spoke in 0..24 {
+                let tip = at + Vec2::from_angle(PI / 12.0 * (f64::from(spoke) + 0.5)) * reach;
+                let (anchor, side) = if tip.x < at.x { (Anchor::End, -1.0) } else { (Anchor::Start, 1.0) };
+                let place = tip + Vec2::new(1.2 * side, -LETTERING / 2.0);
+                let text = Text { at: place, ..text.clone() }.anchored(anchor);
+                let leader = (at, tip);
+                let crossed = self.leaders.iter().any(|other| meet(*other, leader));
+                if crossed || !self.is_free(text.bounding_box()) {
+                    continue;
+                }
+                let end = if on_edge {
+                    arrow(at, (tip - at).normalize())
+                } else {
+                    let shape = Shape::Fill { rings: vec![Path::circle(at, 0.5)], grey: 0.0 };
+                    Item { role: Role::Mark, part: None, clip: None, shape }
+                };
+                if self.take(vec![thin(Path::line(at, tip)), end, item(Role::Text, text)]) {
+                    self.leaders.push(leader);
+                    return true;
+                }
+            }
+        }
+        false
+    }
+}
+
+/// Straight pieces that follow a line closely enough to keep words off it.
+fn straight(line: &Segment) -> Vec<(Point, Point)> {
+    let steps = if matches!(line, Segment::Line(_)) { 1 } else { CURVE_STEPS };
+    let at = |i: usize| line.eval(i as f64 / steps as f64);
+    (0..steps).map(|i| (at(i), at(i + 1))).collect()
+}
+
+fn lines_of(item: &Item) -> Vec<(Point, Point)> {
+    match &item.shape {
+        Shape::Stroke { path, .. } => path.segments().iter().flat_map(straight).collect(),
+        Shape::Fill { rings, .. } => rings.iter().flat_map(Path::segments).flat_map(straight).collect(),
+        Shape::Text(_) => Vec::new(),
+    }
+}
+
+fn words_of(item: &Item) -> Option<Rect> {
+    match &item.shape {
+        Shape::Text(text) => Some(text.bounding_box()),
+        _ => None,
+    }
+}
+
+/// Whether a straight line passes through a rectangle (Liang and Barsky's clipping, from memory).
+fn crosses((a, b): (Point, Point), r: Rect) -> bool {
+    let d = b - a;
+    let (mut low, mut high) = (0.0_f64, 1.0_f64);
+    for (p, q) in [(-d.x, a.x - r.x0), (d.x, r.x1 - a.x), (-d.y, a.y - r.y0), (d.y, r.y1 - a.y)] {
+        if p == 0.0 {
+            if q < 0.0 {
+                return false;
+            }
+        } else if p < 0.0 {
+            low = low.max(q / p);
+        } else {
+            high = high.min(q / p);
+        }
+    }
+    low <= high
+}
+
+/// Whether two straight lines cross.
+fn meet((a, b): (Point, Point), (c, d): (Point, Point)) -> bool {
+    let side = |p: Point, q: Point, r: Point| (q - p).cross(r - p);
+    side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::crosses;
+    use crate::geometry::{Point, Rect};
+
+    #[test]
+    fn a_line_is_told_to_pass_through_a_rectangle_or_past_it() {
+        let r = Rect::new(0.0, 0.0, 10.0, 5.0);
+        let line = |a: (f64, f64), b: (f64, f64)| crosses((Point::from(a), Point::from(b)), r);
+        assert!(line((-5.0, 2.0), (15.0, 3.0)));
+        assert!(line((2.0, 2.0), (3.0, 3.0)), "inside");
+        assert!(!line((-5.0, 6.0), (15.0, 7.0)));
+        assert!(!line((-3.0, 2.0), (2.0, 9.0)), "past the corner");
+    }
+}

@@ -1,0 +1,165 @@
+//! A board in space as what it is: an outline swept square to its face, between planes.
+
+use super::rim::Rim;
+use crate::board::Board;
+use crate::geometry::{Affine, Path, Placement, Plane, Point, Point3, Vec2, Vec3, clip_half_plane};
+
+/// A plane whose normal leans out of the face by less than this sine stands square to it: over 100 mm of thickness that
+/// is 0.1 micrometre.
+pub const SQUARE: f64 = 1e-6;
+
+/// A line that climbs less than this against a plane runs along it: over 10 m that is a thousandth of a millimetre at most.
+const ALONG: f64 = 1e-10;
+
+/// Beyond this, mm, no board reaches along a line of sight.
+pub const FAR_AWAY: f64 = 1e6;
+
+/// One copy of a board as it is looked at.
+#[derive(Debug, Clone)]
+pub struct Prism {
+    /// The board: an index into the piece's boards.
+    pub board: usize,
+    /// Which copy of it.
+    pub copy: usize,
+    /// Where it stands.
+    pub placement: Placement,
+    /// Its outline in (u, v).
+    pub outline: Path,
+    /// The planes between which it lies, board axes, normals out of the wood: face side, far side, cuts, then perhaps the
+    /// plane of a section.
+    pub planes: Vec<Plane>,
+    /// Thickness, mm.
+    pub thickness: f64,
+    /// Which of the planes is that of a section.
+    pub section: Option<usize>,
+    /// The corners of a box in the world around it.
+    pub reach: [Point3; 2],
+}
+
+impl Prism {
+    /// A copy of a board. `None` where the board has no outline.
+    pub fn new(board: usize, copy: usize, shape: &Board, placement: Placement) -> Option<Prism> {
+        let far = Plane::level(-shape.thickness).flipped();
+        let mut planes = vec![Plane::level(0.0), far];
+        planes.extend(shape.cuts.iter().map(|cut| cut.plane));
+        let outline = kept(shape)?;
+        let mut prism = Prism {
+            board,
+            copy,
+            placement,
+            outline,
+            planes,
+            thickness: shape.thickness,
+            section: None,
+            reach: [Point3::ORIGIN; 2],
+        };
+        prism.reach = prism.measured_reach()?;
+        Some(prism)
+    }
+
+    /// What a section leaves: the wood behind a world plane, whose normal points to the eye. `None` where nothing of it lies behind.
+    pub fn behind(&self, plane: &Plane) -> Option<Prism> {
+        let mut cut = self.clone();
+        let own = self.placement.plane_to_board(plane);
+        let (low, high) = self.span_along(plane);
+        if low >= 0.0 {
+            return None;
+        }
+        if high > 0.0 {
+            cut.section = Some(cut.planes.len());
+            cut.planes.push(own);
+        }
+        Some(cut)
+    }
+
+    /// How far the box around the board reaches along a plane's normal, from the plane.
+    fn span_along(&self, plane: &Plane) -> (f64, f64) {
+        let corners = self.box_corners();
+        let distances = corners.iter().map(|p| plane.distance(*p));
+        distances.fold((f64::MAX, f64::MIN), |(low, high), d| (low.min(d), high.max(d)))
+    }
+
+    /// The corners of the outline's rectangle on both faces, in the world.
+    pub(super) fn box_corners(&self) -> Vec<Point3> {
+        let Some(b) = self.outline.bounding_box() else { return Vec::new() };
+        let flat = [(b.x0, b.y0), (b.x1, b.y0), (b.x1, b.y1), (b.x0, b.y1)];
+        let levels = [0.0, -self.thickness];
+        levels.iter().flat_map(|w| flat.map(|(u, v)| self.placement.to_world(Point3::new(u, v, *w)))).collect()
+    }
+
+    fn measured_reach(&self) -> Option<[Point3; 2]> {
+        let corners = self.box_corners();
+        let first = *corners.first()?;
+        let low = corners.iter().fold(first, |a, p| Point3::new(a.x.min(p.x), a.y.min(p.y), a.z.min(p.z)));
+        let high = corners.iter().fold(first, |a, p| Point3::new(a.x.max(p.x), a.y.max(p.y), a.z.max(p.z)));
+        Some([low, high])
+    }
+
+    /// The part of a line in board axes, `from + s along`, between the planes but for those left out, each moved in by
+    /// `graze` mm; `None` where none of it is.
+    pub fn between(&self, from: Point3, along: Vec3, leave: &[usize], graze: f64) -> Option<(f64, f64)> {
+        let (mut low, mut high) = (-FAR_AWAY, FAR_AWAY);
+        for (_, plane) in self.planes.iter().enumerate().filter(|(i, _)| !leave.contains(i)) {
+            let (outside, climb) = (plane.distance(from) + graze, plane.normal().dot(along));
+            if climb.abs() <= ALONG {
+                if outside > 0.0 {
+                    return None;
+                }
+            } else if climb > 0.0 {
+                high = high.min(-outside / climb);
+            } else {
+                low = low.max(-outside / climb);
+            }
+        }
+        (high > low).then_some((low, high))
+    }
+
+    /// The stretches of a line in board axes, `from + s along` with s in `range`, over which the outline holds it, farther
+    /// than `graze` mm from the rim at their middles.
+    pub fn within_rim(&self, from: Point3, along: Vec3, range: (f64, f64), graze: f64) -> Vec<(f64, f64)> {
+        let flat = Vec2::new(along.x, along.y);
+        let pace = flat.hypot();
+        let start = Point::new(from.x, from.y);
+        if pace < SQUARE {
+            let inside = Rim::new(&self.outline, Affine::IDENTITY).holds_well(start, graze);
+            return if inside { vec![range] } else { Vec::new() };
+        }
+        let level = level_map(flat);
+        let at = level * start;
+        let rim = Rim::new(&self.outline, level);
+        let found = rim.stretches(at.y, at.x + range.0 * pace, at.x + range.1 * pace, graze);
+        found.into_iter().map(|(a, b)| ((a - at.x) / pace, (b - at.x) / pace)).collect()
+    }
+}
+
+/// The turn of the outline's plane that lays a direction along x.
+pub fn level_map(direction: Vec2) -> Affine {
+    Affine::rotate(-direction.atan2())
+}
+
+/// The outline; where the cuts would leave several parts of it, the one that the board keeps.
+fn kept(board: &Board) -> Option<Path> {
+    let outline = board.outline();
+    let mut rings = vec![outline.clone()];
+    for cut in &board.cuts {
+        let n = cut.plane.normal();
+        let flat = Vec2::new(n.x, n.y);
+        if flat.hypot() <= SQUARE {
+            continue;
+        }
+        // Somewhere through the thickness there is wood up to here.
+        let farthest = cut.plane.offset() + (n.z * board.thickness).max(0.0);
+        rings = clip_half_plane(&rings, (flat * (farthest / flat.hypot2())).to_point(), -flat);
+    }
+    if rings.len() < 2 {
+        return (!outline.segments().is_empty()).then_some(outline);
+    }
+    let keep = match board.keep {
+        Some(p) => Point::new(p.x, p.y),
+        None => outline.centroid()?,
+    };
+    let away = |ring: &Path| {
+        if Rim::new(ring, Affine::IDENTITY).holds(keep) { 0.0 } else { ring.nearest(keep).map_or(f64::MAX, |n| n.0) }
+    };
+    rings.into_iter().min_by(|a, b| away(a).total_cmp(&away(b)))
+}

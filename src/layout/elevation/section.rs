@@ -1,0 +1,58 @@
+//! The wood that a section cuts, hatched.
+
+use super::model::Model;
+use super::prism::Prism;
+use super::view::View;
+use super::visible::Stroke;
+use crate::geometry::{Plane, Point, Point3, Segment, Vec2, Vec3};
+use std::f64::consts::FRAC_PI_4;
+
+/// A line that a section's rim would only touch within this, mm, is not drawn.
+const GRAZE: f64 = 1e-4;
+
+/// More lines than this on one board are not told apart on paper.
+const MOST: f64 = 2000.0;
+
+impl Model {
+    /// Hatching (ISO 128-3: narrow lines at 45°, the next board's the other way, from memory) of the wood cut by the
+    /// section, `spacing` mm apart, as seen square to it.
+    pub fn hatching(&self, view: &View, spacing: f64) -> Vec<Stroke> {
+        let cut = self.prisms.iter().filter_map(|p| Some((p, p.planes.get(p.section?)?)));
+        cut.flat_map(|(prism, own)| hatched(prism, own, view, spacing)).collect()
+    }
+}
+
+fn hatched(prism: &Prism, own: &Plane, view: &View, spacing: f64) -> Vec<Stroke> {
+    // Boards and their copies by turns one way and the other, and not in line with each other.
+    let turn = if (prism.board + prism.copy).is_multiple_of(2) { FRAC_PI_4 } else { 3.0 * FRAC_PI_4 };
+    let along = Vec2::from_angle(turn);
+    let across = along.turn_90();
+    let plane = prism.placement.plane_to_world(own);
+    let lift = |p: Vec2| view.space_of(p) + view.towards() * (plane.offset() - plane.normal().dot(view.space_of(p)));
+    let corners = prism.box_corners();
+    let reach = corners.iter().map(|p| view.project(*p).to_vec2().dot(across));
+    let (low, high) = reach.fold((f64::MAX, f64::MIN), |(a, b), d| (a.min(d), b.max(d)));
+    let spacing = spacing.max((high - low) / MOST);
+    let direction = prism.placement.direction_to_board(lift(along) - lift(Vec2::ZERO));
+    let first = (low / spacing).ceil();
+    let count = ((high / spacing).floor() - first).max(-1.0) as usize;
+    let mut strokes = Vec::new();
+    for k in 0..=count {
+        let off = (first + k as f64) * spacing;
+        let from = prism.placement.to_board(Point3::ORIGIN + lift(across * off));
+        let leave = prism.section.into_iter().collect::<Vec<usize>>();
+        let Some(range) = prism.between(from, direction, &leave, 0.0) else { continue };
+        for (a, b) in prism.within_rim(from, direction, range, GRAZE) {
+            let at = |s: f64| -> Point { view.project(prism.placement.to_world(from + direction * s)) };
+            strokes.push(Stroke { line: Segment::line(at(a), at(b)), board: prism.board, copy: prism.copy });
+        }
+    }
+    strokes
+}
+
+impl View {
+    /// The vector in space, in the view's own plane, that is seen as a vector of the page.
+    fn space_of(&self, p: Vec2) -> Vec3 {
+        self.right() * p.x + self.up() * p.y
+    }
+}

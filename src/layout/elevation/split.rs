@@ -1,0 +1,109 @@
+//! Where lines pass behind each other or through boards, as seen.
+
+use super::edges::SeenLine;
+use super::prism::Prism;
+use super::view::View;
+use crate::geometry::{Affine, CONTACT_TOLERANCE, Point3, Rect, Segment, contacts};
+
+/// Ends of lines that meet come within this of each other, mm: they are solved to about 1e-9 and seen through one map.
+const MEETS: f64 = 1e-6;
+
+/// Lines whose directions differ by less than this sine run alongside each other.
+const ALONGSIDE: f64 = 1e-9;
+
+/// Boards that stand against each other overlap by rounding; only where their boxes overlap by more than this, mm, can
+/// one run into the other.
+const TOUCHES: f64 = 0.01;
+
+/// For each line the parameters of its picture at which what hides it may change, in no order.
+pub fn splits(lines: &[SeenLine], prisms: &[Prism], view: &View) -> Vec<Vec<f64>> {
+    let mut found: Vec<Vec<f64>> = vec![Vec::new(); lines.len()];
+    let boxes: Vec<Rect> = lines.iter().map(|l| l.seen.bounding_box().inflate(MEETS, MEETS)).collect();
+    let mut order: Vec<usize> = (0..lines.len()).collect();
+    order.sort_by(|a, b| boxes[*a].x0.total_cmp(&boxes[*b].x0));
+    for (place, first) in order.iter().enumerate() {
+        let own = boxes[*first];
+        for second in order[place + 1..].iter().take_while(|other| boxes[**other].x0 <= own.x1) {
+            if boxes[*second].y0 > own.y1 || boxes[*second].y1 < own.y0 {
+                continue;
+            }
+            for (a, b) in meetings(&lines[*first].seen, &lines[*second].seen) {
+                found[*first].push(a);
+                found[*second].push(b);
+            }
+        }
+    }
+    for (line, found) in lines.iter().zip(&mut found) {
+        found.extend(pierced(line, prisms, view));
+    }
+    found
+}
+
+/// Parameter pairs at which two pieces meet: both ends of what they share where they run together.
+fn meetings(a: &Segment, b: &Segment) -> Vec<(f64, f64)> {
+    if let (Segment::Line(p), Segment::Line(q)) = (a, b) {
+        return straight_meetings((p.p0, p.p1 - p.p0), (q.p0, q.p1 - q.p0));
+    }
+    // Where the pieces run nearly together a coarser look still tells them apart or together.
+    let tolerances = (0..4).map(|k| CONTACT_TOLERANCE * 10_f64.powi(k));
+    let found = tolerances.into_iter().find_map(|tolerance| contacts(a, b, tolerance)).unwrap_or_default();
+    found.iter().flat_map(|c| [(c.first.0, c.second.0), (c.first.1, c.second.1)]).collect()
+}
+
+type Straight = (crate::geometry::Point, crate::geometry::Vec2);
+
+fn straight_meetings((a, da): Straight, (b, db): Straight) -> Vec<(f64, f64)> {
+    let (la, lb) = (da.hypot(), db.hypot());
+    if la < MEETS || lb < MEETS {
+        return Vec::new();
+    }
+    let turn = da.cross(db);
+    if turn.abs() > ALONGSIDE * la * lb {
+        let (t, u) = ((b - a).cross(db) / turn, (b - a).cross(da) / turn);
+        let on = |t: f64, length: f64| t * length > -MEETS && (t - 1.0) * length < MEETS;
+        return if on(t, la) && on(u, lb) { vec![(t, u)] } else { Vec::new() };
+    }
+    if (b - a).cross(da).abs() > MEETS * la {
+        return Vec::new();
+    }
+    let along_a = |t: f64| (b + db * t - a).dot(da) / (la * la);
+    let along_b = |t: f64| (a + da * t - b).dot(db) / (lb * lb);
+    let ends = [0.0, 1.0];
+    ends.iter().map(|t| (along_a(*t), *t)).chain(ends.iter().map(|t| (*t, along_b(*t)))).collect()
+}
+
+/// Where a line enters or leaves boards other than its own.
+fn pierced(line: &SeenLine, prisms: &[Prism], view: &View) -> Vec<f64> {
+    let mut found = Vec::new();
+    let reach = line.line.reach();
+    for (index, prism) in prisms.iter().enumerate() {
+        if index == line.line.prism || !overlap(&reach, &prism.reach) {
+            continue;
+        }
+        for plane in &prism.planes {
+            let world = prism.placement.plane_to_world(plane);
+            found.extend(line.line.passes(|p| world.distance(p), world.normal()));
+        }
+        let Some(flat) = line.line.on_board(prism) else { continue };
+        for segment in prism.outline.segments() {
+            found.extend(meetings(&flat, segment).into_iter().map(|(t, _)| t));
+        }
+    }
+    found.into_iter().filter_map(|t| line.picture_parameter(t, view)).collect()
+}
+
+fn overlap(a: &[Point3; 2], b: &[Point3; 2]) -> bool {
+    let axes: [fn(Point3) -> f64; 3] = [|p| p.x, |p| p.y, |p| p.z];
+    axes.iter().all(|axis| axis(a[0]) < axis(b[1]) - TOUCHES && axis(b[0]) < axis(a[1]) - TOUCHES)
+}
+
+impl super::edges::SpaceLine {
+    /// The line laid flat on another board's (u, v); `None` where it runs straight through the thickness.
+    fn on_board(&self, prism: &Prism) -> Option<Segment> {
+        let o = prism.placement.to_board(self.lift(crate::geometry::Point::ORIGIN));
+        let [a, b] = [self.a, self.b].map(|d| prism.placement.direction_to_board(d));
+        let flat = self.curve.transformed(Affine::new([a.x, a.y, b.x, b.y, o.x, o.y]));
+        let bounds = flat.bounding_box();
+        (bounds.width().max(bounds.height()) > TOUCHES).then_some(flat)
+    }
+}

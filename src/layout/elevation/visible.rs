@@ -1,0 +1,159 @@
+//! What of the lines of boards the eye sees.
+
+use super::edges::{SeenLine, arrises, silhouettes};
+use super::merge::once;
+use super::prism::{FAR_AWAY, Prism, level_map};
+use super::rim::Rim;
+use super::split::splits;
+use super::view::View;
+use crate::geometry::{Affine, Point, Point3, Rect, Segment, Vec2, Vec3};
+
+/// A line of sight that dips less than this into wood, mm, only grazes it: boards that stand flush or one against the
+/// other are solved to about 1e-9 mm, and nobody sees a ten-thousandth.
+const GRAZE: f64 = 1e-4;
+
+/// Parts of a line shorter than this, mm, are not looked at by themselves: they are told with what precedes them.
+const SHORTEST: f64 = 5e-3;
+
+/// A line that is seen shorter than this, mm, is seen end-on.
+const END_ON: f64 = 1e-6;
+
+/// A line of a board as drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stroke {
+    /// The line on the page's plane, mm, true to size.
+    pub line: Segment,
+    /// Its board: an index into the piece's boards.
+    pub board: usize,
+    /// Which copy of it.
+    pub copy: usize,
+}
+
+/// Seen and hidden lines.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Sight {
+    /// What the eye sees.
+    pub visible: Vec<Stroke>,
+    /// What stands behind wood.
+    pub hidden: Vec<Stroke>,
+}
+
+/// A board that may stand before others.
+struct Screen<'a> {
+    prism: &'a Prism,
+    /// Direction to the eye, board axes.
+    sight: Vec3,
+    /// Length of that direction's part along the face.
+    pace: f64,
+    level: Affine,
+    rim: Rim,
+    /// Around it as seen.
+    seen: Rect,
+    nearest: f64,
+}
+
+impl<'a> Screen<'a> {
+    fn new(prism: &'a Prism, view: &View) -> Option<Screen<'a>> {
+        let sight = prism.placement.direction_to_board(view.towards());
+        let flat = Vec2::new(sight.x, sight.y);
+        let level = if flat.hypot() > 0.0 { level_map(flat) } else { Affine::IDENTITY };
+        let corners = prism.box_corners();
+        let first = view.project(*corners.first()?);
+        Some(Screen {
+            prism,
+            sight,
+            pace: flat.hypot(),
+            level,
+            rim: Rim::new(&prism.outline, level),
+            seen: corners
+                .iter()
+                .map(|p| view.project(*p))
+                .fold(Rect::from_points(first, first), |r, p| r.union_pt(p)),
+            nearest: corners.iter().map(|p| view.nearness(*p)).fold(f64::MIN, f64::max),
+        })
+    }
+
+    /// Whether the wood stands between a point and the eye.
+    fn hides(&self, p: Point3) -> bool {
+        let from = self.prism.placement.to_board(p);
+        let Some((low, high)) = self.prism.between(from, self.sight, &[], GRAZE) else { return false };
+        let (low, high) = (low.max(0.0), high.min(FAR_AWAY));
+        if high - low <= GRAZE {
+            return false;
+        }
+        let at = self.level * Point::new(from.x, from.y);
+        let (x0, x1) = (at.x + low * self.pace, at.x + high * self.pace);
+        if x1 - x0 <= GRAZE {
+            return self.rim.holds_well(Point::new(0.5 * (x0 + x1), at.y), GRAZE);
+        }
+        !self.rim.stretches(at.y, x0, x1, GRAZE).is_empty()
+    }
+}
+
+/// Looks at boards: their lines split where they pass behind wood.
+pub fn look(prisms: &[Prism], view: &View) -> Sight {
+    let lines = lines(prisms, view);
+    let splits = splits(&lines, prisms, view);
+    let screens: Vec<Screen> = prisms.iter().filter_map(|p| Screen::new(p, view)).collect();
+    let mut sight = Sight::default();
+    for (line, splits) in lines.iter().zip(splits) {
+        let owner = &prisms[line.line.prism];
+        for (from, to, hidden) in parts(line, splits, &screens, view) {
+            let stroke = Stroke { line: line.seen.subsegment(from, to), board: owner.board, copy: owner.copy };
+            if hidden { &mut sight.hidden } else { &mut sight.visible }.push(stroke);
+        }
+    }
+    let (visible, hidden) = once(sight.visible, sight.hidden);
+    Sight { visible, hidden }
+}
+
+/// Every line of the boards that has any length as seen.
+fn lines(prisms: &[Prism], view: &View) -> Vec<SeenLine> {
+    let own = prisms.iter().enumerate().flat_map(|(index, prism)| {
+        let mut lines = arrises(index, prism);
+        lines.extend(silhouettes(index, prism, view));
+        lines
+    });
+    let long = |line: &SeenLine| {
+        let b = line.seen.bounding_box();
+        b.width().max(b.height()) > END_ON
+    };
+    own.flat_map(|line| line.seen(view)).filter(long).collect()
+}
+
+/// The line in parts, each told seen or hidden.
+fn parts(line: &SeenLine, mut splits: Vec<f64>, screens: &[Screen], view: &View) -> Vec<(f64, f64, bool)> {
+    let bounds = line.seen.bounding_box();
+    let near: Vec<&Screen> = screens.iter().filter(|s| s.seen.overlaps(bounds)).collect();
+    splits.retain(|t| *t > 0.0 && *t < 1.0);
+    splits.sort_by(f64::total_cmp);
+    splits.push(1.0);
+    let mut parts: Vec<(f64, f64, bool)> = Vec::new();
+    let mut from = 0.0;
+    for to in splits {
+        if to <= from {
+            continue;
+        }
+        let short = line.seen.eval(from).distance(line.seen.eval(to)) < SHORTEST
+            && line.seen.eval(from).distance(line.seen.eval(0.5 * (from + to))) < SHORTEST;
+        if short {
+            if to < 1.0 {
+                continue;
+            }
+            if let Some(last) = parts.last_mut() {
+                last.1 = to;
+                break;
+            }
+        }
+        let middle = line.at(0.5 * (from + to), view);
+        let seen = view.project(middle);
+        let depth = view.nearness(middle);
+        let hidden = near.iter().any(|s| s.nearest > depth && s.seen.contains(seen) && s.hides(middle));
+        match parts.last_mut() {
+            Some(last) if last.2 == hidden => last.1 = to,
+            _ => parts.push((from, to, hidden)),
+        }
+        from = to;
+    }
+    parts
+}

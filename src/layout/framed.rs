@@ -1,0 +1,180 @@
+//! What stands on a drawing's sheet beside the views: a line of words, or a frame with a title block.
+
+use super::elevation::stroke;
+use super::words::{item, shorten};
+use crate::geometry::{Path, Point, Rect, Vec2};
+use crate::page::{Anchor, Item, Pen, Role, Text};
+use crate::units::{Notation, Units};
+
+/// Width of a frame's line, mm (ISO 5457).
+const FRAME: f64 = 0.7;
+
+/// The filing margin at the left, and the three others, mm (ISO 5457: 20 and 10 for all sizes).
+const MARGINS: (f64, f64) = (20.0, 10.0);
+
+/// Length of a centring mark, mm (ISO 5457, from memory).
+const CENTRING: f64 = 10.0;
+
+/// The title block: at most 180 mm wide (ISO 7200), three rows.
+const BLOCK: (f64, f64) = (180.0, 36.0);
+
+/// Height of the line of words on a plain sheet with the room over it, mm.
+const STRIP: f64 = 10.0;
+
+/// Lettering, mm: words, and the small names of fields.
+const WORDS: f64 = 3.5;
+const FIELD: f64 = 1.8;
+
+/// What a sheet says of itself.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Legend {
+    /// Title of the piece.
+    pub title: String,
+    /// What the sheet shows: `views`, `assembly`.
+    pub shows: String,
+    /// Scale as written: `1:10`.
+    pub scale: String,
+    /// Revision code.
+    pub revision: Option<String>,
+    /// Date, as given.
+    pub date: Option<String>,
+    /// Sheet number and how many there are.
+    pub sheet: (usize, usize),
+    /// Drawn by, on a framed sheet.
+    pub creator: Option<String>,
+}
+
+/// The room for the drawing on a sheet.
+pub fn area(width: f64, height: f64, margin: f64, framed: bool) -> Rect {
+    if framed {
+        let (left, other) = MARGINS;
+        let inner = Rect::new(left, other, width - other, height - other).inset(-5.0);
+        return Rect::new(inner.x0, inner.y0 + BLOCK.1, inner.x1, inner.y1);
+    }
+    let inner = Rect::new(0.0, 0.0, width, height).inset(-margin);
+    Rect::new(inner.x0, inner.y0 + STRIP, inner.x1, inner.y1)
+}
+
+/// A line of words at the foot of a plain sheet, or the frame and its title block.
+pub fn around(width: f64, height: f64, margin: f64, framed: bool, legend: &Legend, notation: &Notation) -> Vec<Item> {
+    if framed { frame(width, height, legend, notation) } else { plain(width, margin, legend, notation) }
+}
+
+fn units(notation: &Notation) -> &'static str {
+    match notation.units {
+        Units::Mm => "dimensions in millimetres",
+        Units::Inch => "dimensions in inches",
+    }
+}
+
+fn plain(width: f64, margin: f64, legend: &Legend, notation: &Notation) -> Vec<Item> {
+    let mut words = vec![legend.shows.clone(), format!("scale {}", legend.scale), units(notation).to_owned()];
+    words.extend(legend.revision.as_ref().map(|r| format!("rev {r}")));
+    words.extend(legend.date.clone());
+    if legend.sheet.1 > 1 {
+        words.push(format!("sheet {} of {}", legend.sheet.0, legend.sheet.1));
+    }
+    let said = words.join(" · ");
+    let symbol = Point::new(width - margin - 9.0, margin + 2.5);
+    let room = symbol.x - 14.0 - margin;
+    let rest = Text::new(Point::ORIGIN, WORDS, said.as_str()).width();
+    let title = shorten(&legend.title, WORDS, (room - rest - 6.0).max(30.0));
+    let line = Text::new(Point::new(margin, margin), WORDS, format!("{title} · {said}"));
+    let mut items = vec![item(Role::Caption, line)];
+    items.extend(projection(symbol, 5.0, notation.units == Units::Mm));
+    items
+}
+
+fn frame(width: f64, height: f64, legend: &Legend, notation: &Notation) -> Vec<Item> {
+    let (left, other) = MARGINS;
+    let inner = Rect::new(left, other, width - other, height - other);
+    let line = |path: Path, pen: f64| stroke(Role::Caption, path, Pen::solid(pen));
+    let mut items = vec![line(Path::rectangle(inner), FRAME)];
+    let middle = inner.center();
+    for (edge, inwards) in [
+        (Point::new(middle.x, inner.y0), Vec2::new(0.0, 1.0)),
+        (Point::new(middle.x, inner.y1), Vec2::new(0.0, -1.0)),
+        (Point::new(inner.x0, middle.y), Vec2::new(1.0, 0.0)),
+        (Point::new(inner.x1, middle.y), Vec2::new(-1.0, 0.0)),
+    ] {
+        items.push(line(Path::line(edge - inwards * (CENTRING / 2.0), edge + inwards * (CENTRING / 2.0)), FRAME));
+    }
+    let wide = BLOCK.0.min(inner.width());
+    let block = Rect::new(inner.x1 - wide, inner.y0, inner.x1, inner.y0 + BLOCK.1);
+    items.push(line(Path::rectangle(block), 0.35));
+    let row = BLOCK.1 / 3.0;
+    for k in 1..3 {
+        let y = block.y0 + row * f64::from(k);
+        items.push(line(Path::line((block.x0, y).into(), (block.x1, y).into()), 0.18));
+    }
+    let sheet = format!("{} of {}", legend.sheet.0, legend.sheet.1);
+    let blank = String::new();
+    let given = |value: &Option<String>| value.clone().unwrap_or_else(|| blank.clone());
+    let rows: [Vec<(&str, String, f64)>; 3] = [
+        vec![("title", legend.title.clone(), 0.62), ("shows", legend.shows.clone(), 0.38)],
+        vec![
+            ("scale", legend.scale.clone(), 0.14),
+            ("units", units(notation).to_owned(), 0.48),
+            ("projection", blank.clone(), 0.38),
+        ],
+        vec![
+            ("drawn by", given(&legend.creator), 0.32),
+            ("date", given(&legend.date), 0.2),
+            ("revision", given(&legend.revision), 0.3),
+            ("sheet", sheet, 0.18),
+        ],
+    ];
+    for (k, fields) in rows.iter().enumerate() {
+        let (mut x, y) = (block.x0, block.y1 - row * (k + 1) as f64);
+        for (name, value, share) in fields {
+            let room = wide * share;
+            items.push(item(Role::Caption, Text::new(Point::new(x + 1.5, y + row - 3.2), FIELD, *name)));
+            let words = shorten(value, WORDS, room - 3.0);
+            items.push(item(Role::Caption, Text::new(Point::new(x + 1.5, y + 2.5), WORDS, words)));
+            if *name == "projection" {
+                items.extend(projection(Point::new(x + room / 2.0, y + row / 2.0), 7.0, notation.units == Units::Mm));
+            }
+            x += room;
+            if x < block.x1 - 1.0 {
+                items.push(line(Path::line((x, y).into(), (x, y + row).into()), 0.18));
+            }
+        }
+    }
+    items
+}
+
+/// The symbol for the way in which views are laid out (ISO 5456-2, proportions from memory): a blunt cone, and its view from the small end,
+/// which stands beyond the large end where the first angle is used and before the small end where the third is.
+pub fn projection(middle: Point, height: f64, first_angle: bool) -> Vec<Item> {
+    let (large, small, length) = (height / 2.0, height / 4.0, height);
+    let (cone, circles) = if first_angle { (-0.75, 0.85) } else { (0.75, -0.85) };
+    let cone = middle + Vec2::new(cone * height, 0.0);
+    let circles = middle + Vec2::new(circles * height, 0.0);
+    let at = |x: f64, y: f64| cone + Vec2::new(x, y);
+    let side = [(-length / 2.0, -small), (length / 2.0, -large), (length / 2.0, large), (-length / 2.0, small)];
+    let ring = Path::polyline(&side.map(|(x, y)| at(x, y)), true);
+    let wide = |path: Path| stroke(Role::Caption, path, Pen::solid(0.35));
+    let axis = |from: Point, to: Point| {
+        stroke(Role::Caption, Path::line(from, to), Pen::dashed(0.18, &[2.0, 0.5, 0.2, 0.5]))
+    };
+    let across = Vec2::new(length / 2.0 + 1.0, 0.0);
+    let round = Vec2::new(large + 1.0, 0.0);
+    vec![
+        wide(ring),
+        wide(Path::circle(circles, large)),
+        wide(Path::circle(circles, small)),
+        axis(cone - across, cone + across),
+        axis(circles - round, circles + round),
+        axis(circles - round.turn_90(), circles + round.turn_90()),
+    ]
+}
+
+/// Words in a column, one a line, from the top down; returns the items and how far down they reach.
+pub fn column(from: Point, lines: &[String]) -> (Vec<Item>, f64) {
+    let step = WORDS * super::words::LEADING;
+    let at = |k: usize| Point::new(from.x, from.y - WORDS - step * k as f64);
+    let items = lines.iter().enumerate();
+    let items =
+        items.map(|(k, words)| item(Role::Text, Text::new(at(k), WORDS, words.as_str()).anchored(Anchor::Start)));
+    (items.collect(), from.y - step * lines.len() as f64)
+}

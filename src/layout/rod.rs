@@ -1,0 +1,203 @@
+//! The rod: a strip of full size for each direction, with named ticks that are transferred to the wood without a rule.
+
+use super::elevation::{face_corners, is, stroke};
+use super::words::item;
+use crate::board::Source;
+use crate::geometry::{Path, Point, Point3, Rect};
+use crate::page::{Item, Part, Pen, Role, Text};
+use crate::pattern::Pattern;
+use crate::piece::{Piece, SolvedBoard};
+use crate::units::{Length, Notation};
+use std::f64::consts::FRAC_PI_2;
+
+/// Ticks nearer than this, mm, are one tick: finer than a knife line.
+const ONE_TICK: f64 = 0.05;
+
+/// Length of a tick from the strip's edge, mm.
+const TICK: f64 = 12.0;
+
+/// Height of the names, mm, and how far apart they stand at least.
+const NAME: f64 = 3.5;
+const APART: f64 = 6.0;
+
+/// From the end of a tick to its name, mm: room for a slanting line where names are moved apart.
+const JOG: f64 = 10.0;
+
+/// The three directions.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Direction {
+    /// Along the piece (x).
+    Lengths,
+    /// Across it (y).
+    Widths,
+    /// Up (z).
+    Heights,
+}
+
+impl Direction {
+    /// All three.
+    pub const ALL: [Direction; 3] = [Direction::Heights, Direction::Widths, Direction::Lengths];
+
+    fn name(self) -> &'static str {
+        match self {
+            Direction::Lengths => "lengths",
+            Direction::Widths => "widths",
+            Direction::Heights => "heights",
+        }
+    }
+
+    fn of(self, p: Point3) -> f64 {
+        match self {
+            Direction::Lengths => p.x,
+            Direction::Widths => p.y,
+            Direction::Heights => p.z,
+        }
+    }
+}
+
+/// A mark on a strip.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tick {
+    /// Where it stands, mm: over the floor, or from the centre line.
+    pub at: f64,
+    /// What it is.
+    pub name: String,
+}
+
+/// The ticks of a direction, rising.
+pub fn ticks(piece: &Piece, direction: Direction) -> Vec<Tick> {
+    let mut found: Vec<Tick> = match direction {
+        Direction::Heights => vec![Tick { at: 0.0, name: "floor".into() }],
+        _ => vec![Tick { at: 0.0, name: "centre line".into() }],
+    };
+    for board in &piece.boards {
+        found.extend(ticks_of(board, direction));
+    }
+    found.sort_by(|a, b| a.at.total_cmp(&b.at));
+    let mut merged: Vec<Tick> = Vec::new();
+    for tick in found {
+        match merged.last_mut() {
+            Some(last) if tick.at - last.at < ONE_TICK => {
+                if !last.name.split(", ").any(|name| name == tick.name) {
+                    last.name = format!("{}, {}", last.name, tick.name);
+                }
+            }
+            _ => merged.push(tick),
+        }
+    }
+    merged
+}
+
+/// Where the corners of a board's face side fall, named by the edge or end that they belong to.
+fn ticks_of(board: &SolvedBoard, direction: Direction) -> Vec<Tick> {
+    let mut found = Vec::new();
+    for copy in &board.copies {
+        let place = copy.placement;
+        let across = direction.of(Point3::ORIGIN + place.w()).abs() > 0.9;
+        if across {
+            // A board that lies flat in this direction has two faces to mark, and no corners.
+            let middle = board.solid.face.path().centroid().unwrap_or_default();
+            for (w, name) in [(0.0, board.board.sides[0]), (-board.board.thickness, board.board.sides[1])] {
+                let at = direction.of(place.to_world(Point3::new(middle.x, middle.y, w)));
+                found.push(Tick { at, name: format!("{} {name} side", board.label) });
+            }
+            continue;
+        }
+        for (p, a, b) in face_corners(board, &place) {
+            let name = corner_name(board, direction, a, b);
+            found.push(Tick { at: direction.of(p), name });
+        }
+        if is(board, "top") {
+            let b = board.solid.blank;
+            for (u, v) in [(b.x0, b.y0), (b.x1, b.y1)] {
+                let at = direction.of(place.to_world(Point3::new(u, v, 0.0)));
+                found.push(Tick { at, name: format!("{} edge", board.label) });
+            }
+        }
+    }
+    found
+}
+
+/// `bottom rail, lower edge` for a height; for a length or width the end too.
+fn corner_name(board: &SolvedBoard, direction: Direction, a: Source, b: Source) -> String {
+    let is_end = |s: &Source| matches!(s, Source::Cut(_));
+    let names = |s: Source| board.board.name_of(s).replace("left end", "end").replace("right end", "end");
+    let (end, edge) = if is_end(&a) { (a, b) } else { (b, a) };
+    if is(board, "leg") {
+        return format!("{} {}, {}", board.label, names(end), names(edge));
+    }
+    match direction {
+        Direction::Heights => format!("{} {}", board.label, names(edge)),
+        _ => format!("{} {}, {}", board.label, names(end), names(edge)),
+    }
+}
+
+/// The three strips as patterns at full size; the strip of a direction in which nothing is told is left out.
+pub fn rod(piece: &Piece, notation: &Notation, revision: &str) -> Vec<Pattern> {
+    let strips = Direction::ALL.into_iter().map(|direction| (direction, ticks(piece, direction)));
+    strips.filter(|(_, ticks)| ticks.len() > 1).map(|(d, ticks)| strip(d, &ticks, notation, revision)).collect()
+}
+
+fn strip(direction: Direction, ticks: &[Tick], notation: &Notation, revision: &str) -> Pattern {
+    let (first, last) = (ticks[0].at, ticks[ticks.len() - 1].at);
+    let names = spread(&ticks.iter().map(|t| t.at).collect::<Vec<f64>>());
+    let line = |a: Point, b: Point, width: f64| stroke(Role::Mark, Path::line(a, b), Pen::solid(width));
+    let mut items: Vec<Item> = vec![line(Point::new(first, 0.0), Point::new(last, 0.0), 0.25)];
+    let mut tall = 0.0_f64;
+    for (tick, name_at) in ticks.iter().zip(names) {
+        let (foot, end) = (Point::new(tick.at, 0.0), Point::new(tick.at, TICK));
+        let name_from = Point::new(name_at, TICK + JOG);
+        items.push(line(foot, end, 0.25));
+        items.push(line(end, name_from, 0.18));
+        let words = format!("{}  {}", notation.bare_length(Length::from_mm(tick.at.abs())), tick.name);
+        let text = Text::new(name_from + crate::geometry::Vec2::new(NAME / 2.0, 1.5), NAME, words).turned(FRAC_PI_2);
+        tall = tall.max(text.bounding_box().y1);
+        items.push(item(Role::Text, text));
+    }
+    let name = format!("rod, {}", direction.name());
+    let bounds = items.iter().filter_map(super::elevation::bounds_of).reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
+    Pattern {
+        part: Part { name, revision: revision.to_owned() },
+        make: "make 1".into(),
+        sizes: notation.length(Length::from_mm(last - first)),
+        items,
+        bounds: bounds.inflate(2.0, 2.0),
+        small: false,
+    }
+}
+
+/// Places for names no nearer to each other than [`APART`], each as near to its tick as can be: runs of crowded names are
+/// centred over their ticks.
+fn spread(ticks: &[f64]) -> Vec<f64> {
+    // Runs of names: where the first stands, and how many.
+    let mut runs: Vec<(f64, usize)> = Vec::new();
+    let mut sums: Vec<f64> = Vec::new();
+    for tick in ticks {
+        runs.push((*tick, 1));
+        sums.push(*tick);
+        while let [.., (a, count), (b, more)] = runs[..] {
+            if a + APART * count as f64 <= b {
+                break;
+            }
+            // The names of both runs stand in one row whose middle is that of their ticks.
+            let sum = sums.pop().unwrap_or_default() + sums.pop().unwrap_or_default();
+            runs.truncate(runs.len() - 2);
+            let all = count + more;
+            runs.push((sum / all as f64 - APART * (all - 1) as f64 / 2.0, all));
+            sums.push(sum);
+        }
+    }
+    runs.iter().flat_map(|(from, count)| (0..*count).map(move |k| from + APART * k as f64)).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{APART, spread};
+
+    #[test]
+    fn crowded_names_stand_apart_and_in_order() {
+        let at = spread(&[0.0, 1.0, 2.0, 50.0, 53.0, 200.0]);
+        assert!(at.windows(2).all(|w| w[1] - w[0] >= APART - 1e-9), "{at:?}");
+        assert!((at[1] - 1.0).abs() < 1e-9 && (at[5] - 200.0).abs() < 1e-9 && (at[3] + at[4] - 103.0).abs() < 1e-9);
+    }
+}

@@ -1,0 +1,4 @@
+//! Drawings of a piece: what is seen, what is measured, what stands on the sheets.
+
+mod pieces;
+mod sight;
