@@ -194,8 +194,8 @@ pub fn bench(turn: f64) -> Vec<PlacedBoard> {
     ];
     let turned = |v: Vec3| v.turned(turn);
     let at = |x: f64, y: f64, z: f64| Point3::ORIGIN + turned(Vec3::new(x, y, z));
-    let mut left =
-        placed("left_end", &end, at(-420.0, -210.0, -10.0), turned(Vec3::Y), turned(Vec3::new(-1.0, 0.0, 0.1)));
+    let out = turned(Vec3::new(-1.0, 0.0, 0.1));
+    let mut left = placed("left_end", &end, at(-420.0, 210.0, -10.0), turned(-Vec3::Y), out);
     left.cuts = vec![PlacedCut::Level(Length::ZERO)];
     let mut right =
         placed("right_end", &end, at(420.0, -210.0, -10.0), turned(Vec3::Y), turned(Vec3::new(1.0, 0.0, 0.1)));

@@ -119,7 +119,7 @@ impl Seen {
         room.keep_off(drawn.iter());
         let around = items.iter().filter_map(bounds_of).fold(bounds, |a, b| a.union(b));
         if let Some(side) = self.side.filter(|_| look.numbers) {
-            room.place(&measures(piece, look.notation, side, self.bounds), around, to_page);
+            room.place(&measures(piece, look.notation, side, self.bounds), bounds, to_page);
         }
         for (path, words) in self.over.iter().filter(|(_, words)| !words.is_empty()) {
             if let Some(at) = path.start() {

@@ -291,7 +291,7 @@ impl Measurer<'_> {
             let faces_side = place.w().x.abs() > place.w().y.abs();
             let (angle, name) = match (faces_side, self.side == Side::Front) {
                 (true, true) => (place.w().z.abs().asin(), "lean"),
-                (true, false) => (in_face(&place), "splay in the frame's face"),
+                (true, false) => (in_face(&place), "splay in the frame"),
                 (false, true) => (apparent(place.u(), Vec3::X), "splay"),
                 (false, false) => (apparent(place.u(), Vec3::Y), "splay"),
             };
@@ -354,7 +354,7 @@ impl Measurer<'_> {
         }
     }
 
-    /// Thickness of the boards whose faces are seen, with the width that they are sawn from.
+    /// Thickness of the boards whose faces are seen, with their depth square across the face side.
     fn stock(&mut self) {
         let piece = self.piece;
         for board in &piece.boards {
@@ -367,11 +367,12 @@ impl Measurer<'_> {
                 continue;
             }
             let thick = Length::from_mm(board.board.thickness);
-            let wide = Length::from_mm(board.solid.blank.height());
-            let words = if is(board, "top") {
-                format!("{} {} thick", board.label, self.notation.bare_length(thick))
-            } else {
-                format!("{} {} x {}", board.label, self.notation.bare_length(thick), self.notation.bare_length(wide))
+            let thick_words = self.notation.bare_length(thick);
+            let words = match depth(board) {
+                Some(wide) => {
+                    format!("{} {thick_words} x {}", board.label, self.notation.bare_length(Length::from_mm(wide)))
+                }
+                None => format!("{} {thick_words} thick", board.label),
             };
             let Some(middle) = board.solid.face.path().centroid() else { continue };
             let at = self.view.project(board.copies[copy].placement.to_world(Point3::new(middle.x, middle.y, 0.0)));
@@ -382,6 +383,18 @@ impl Measurer<'_> {
             });
         }
     }
+}
+
+/// Square across a board's face between its lower and its upper edge, where both are parallel to its length.
+fn depth(board: &SolvedBoard) -> Option<f64> {
+    let across = |name: &str| {
+        let of_edge = |s: Source| board.board.name_of(s) == name;
+        let corners = board.solid.face.corners().into_iter().filter(|(_, a, b)| of_edge(*a) || of_edge(*b));
+        let v: Vec<f64> = corners.map(|(p, ..)| p.y).collect();
+        let level = v.windows(2).all(|w| (w[0] - w[1]).abs() < SAME);
+        v.first().copied().filter(|_| level)
+    };
+    Some((across("upper edge")? - across("lower edge")?).abs())
 }
 
 fn top_of(points: &[Point3]) -> Option<f64> {

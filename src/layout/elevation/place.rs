@@ -8,10 +8,10 @@ use crate::page::{Anchor, Item, Role, Shape, Text};
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// From the view's lines to the first dimension line, mm.
-const FIRST: f64 = 10.0;
+const FIRST: f64 = 9.0;
 
 /// From one dimension line to the next, mm (more than twice the lettering).
-const STEP: f64 = 8.0;
+const STEP: f64 = 7.0;
 
 /// Dimension lines that are tried before a number is given up to the list of notes.
 const LANES: usize = 14;
@@ -151,18 +151,14 @@ impl Room {
             let inwards = if wide { 1.0 } else { -1.0 } * turn.signum();
             items.push(arrow(at(from, radius), Vec2::from_angle(from).turn_90() * inwards));
             items.push(arrow(at(to, radius), -Vec2::from_angle(to).turn_90() * inwards));
-            let text = |at: Point, anchor| item(Role::Text, Text::new(at, LETTERING, words).anchored(anchor));
-            let anchor = if side > 0.0 { Anchor::Start } else { Anchor::End };
-            let away = Vec2::new(side, 0.0);
-            let clear = if wide { 2.0 } else { 2.0 * ARROW + 2.0 };
-            let places = [
-                at(from, radius) + away * clear - Vec2::new(0.0, LETTERING / 2.0),
-                at(from, radius + 4.5),
-                at(from, radius * 0.6) + away * 2.0,
-            ];
-            for place in places {
+            let out = if wide { 2.0 } else { 2.0 * ARROW + 2.0 };
+            // Beyond the arc's two ends, then beyond the wood along the slope, then over the first line.
+            let beside = |end: f64, side: f64, by: f64| (at(end, radius) + Vec2::new(side * by, 0.0), side);
+            let inner = [out, out + 6.0, out + 12.0, out + 18.0].map(|by| beside(to, -side, by));
+            let places = [beside(from, side, out)].into_iter().chain(inner).chain([(at(from, radius + 9.0), side)]);
+            for (place, side) in places {
                 let mut drawn = items.clone();
-                drawn.push(text(place, anchor));
+                drawn.extend(two_lines(place, side, words));
                 if self.take(drawn) {
                     return true;
                 }
@@ -199,6 +195,18 @@ impl Room {
             }
         }
         false
+    }
+}
+
+/// Words beside a point, the remark in brackets under them.
+fn two_lines(at: Point, side: f64, words: &str) -> Vec<Item> {
+    let anchor = if side > 0.0 { Anchor::Start } else { Anchor::End };
+    let line = |words: &str, down: f64| {
+        item(Role::Text, Text::new(at - Vec2::new(0.0, down), LETTERING, words).anchored(anchor))
+    };
+    match words.split_once(" (") {
+        None => vec![line(words, LETTERING / 2.0)],
+        Some((first, rest)) => vec![line(first, -0.8), line(&format!("({rest}"), LETTERING + 1.0)],
     }
 }
 

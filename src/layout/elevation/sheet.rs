@@ -20,7 +20,7 @@ use crate::units::Units;
 const REDUCTIONS: [u32; 7] = [1, 2, 5, 10, 20, 50, 100];
 
 /// Room between views, mm.
-const GAP: f64 = 12.0;
+const GAP: f64 = 8.0;
 
 /// Size of a drawing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
