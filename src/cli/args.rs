@@ -32,6 +32,8 @@ pub enum Command {
     Print(Print),
     /// Full-size patterns as one SVG for a pen plotter or router
     Plot(Plot),
+    /// The piece as seen, with its dimensions, as PDF or SVG; or the rod at full size
+    Draw(Draw),
     /// What is made and how the saw is set for every cut
     Schedule(Schedule),
     /// The assembled piece as a glTF 2.0 model to turn and look at
@@ -196,6 +198,93 @@ pub struct Check {
     /// How to say what was found
     #[arg(long, value_enum, default_value_t)]
     pub format: Format,
+}
+
+/// Scale of a drawing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ScaleChoice {
+    /// As large as the sheet holds, of the scales of ISO 5455.
+    Fit,
+    /// One to this many.
+    OneTo(u32),
+}
+
+impl std::str::FromStr for ScaleChoice {
+    type Err = String;
+
+    fn from_str(words: &str) -> Result<Self, String> {
+        match words {
+            "fit" => Ok(ScaleChoice::Fit),
+            "1:1" => Ok(ScaleChoice::OneTo(1)),
+            "1:2" => Ok(ScaleChoice::OneTo(2)),
+            "1:5" => Ok(ScaleChoice::OneTo(5)),
+            "1:10" => Ok(ScaleChoice::OneTo(10)),
+            "1:20" => Ok(ScaleChoice::OneTo(20)),
+            _ => Err("write 1:1, 1:2, 1:5, 1:10, 1:20 or fit".to_owned()),
+        }
+    }
+}
+
+/// Something lightly drawn over the views.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Over {
+    /// The room that a seated person takes (2010 ADA Standards, 306).
+    Seated,
+    /// Places for people to eat at.
+    Places,
+    /// A variant of the file.
+    Variant(String),
+}
+
+impl std::str::FromStr for Over {
+    type Err = String;
+
+    fn from_str(words: &str) -> Result<Self, String> {
+        match words {
+            "seated" => Ok(Over::Seated),
+            "places" => Ok(Over::Places),
+            other => match other.strip_prefix("variant:") {
+                Some(name) => Ok(Over::Variant(name.to_owned())),
+                None => Err("write seated, places or variant:NAME".to_owned()),
+            },
+        }
+    }
+}
+
+/// `draw`.
+#[derive(Debug, Args)]
+pub struct Draw {
+    /// The file.
+    #[command(flatten)]
+    pub input: Input,
+    /// 1:1, 1:2, 1:5, 1:10, 1:20 or fit; what is too large for the sheet is tiled
+    #[arg(long, default_value = "fit", value_name = "SCALE")]
+    pub scale: ScaleChoice,
+    /// Sheet to draw on, in place of the file's paper: a3, tabloid, roll:610mm, ...
+    #[arg(long, value_name = "PAPER")]
+    pub sheet: Option<String>,
+    /// Draw hidden edges too, dashed
+    #[arg(long)]
+    pub hidden: bool,
+    /// A section: x=0, "z=300 mm", ...; may be given several times
+    #[arg(long, value_name = "PLANE")]
+    pub section: Vec<String>,
+    /// Draw lightly over the views: seated, places or variant:NAME; may be given several times
+    #[arg(long, value_name = "WHAT")]
+    pub over: Vec<Over>,
+    /// A frame with a title block
+    #[arg(long)]
+    pub framed: bool,
+    /// A date to write on the sheets, as you write it
+    #[arg(long, value_name = "DATE")]
+    pub date: Option<String>,
+    /// The rod instead: heights, widths and lengths on strips at full size
+    #[arg(long)]
+    pub rod: bool,
+    /// The PDF to write, or an SVG of the first sheet, or - for standard output
+    /// [default: the file's name with .drawing.pdf, beside it]
+    #[arg(short, long, value_name = "OUT")]
+    pub out: Option<PathBuf>,
 }
 
 /// How the schedule is said.

@@ -3,6 +3,7 @@
 mod args;
 mod check;
 mod demo;
+mod draw;
 mod load;
 mod new;
 mod output;
@@ -41,6 +42,7 @@ pub fn run(arguments: impl Iterator<Item = OsString>, out: &mut dyn Write, err: 
         Command::Show(show) => small::show(show, out, err),
         Command::Proof(proof) => small::proof_sheet(proof, out, err),
         Command::Schedule(schedule) => piece::schedule(schedule, out, err),
+        Command::Draw(draw) => draw::run(draw, out, err),
         Command::Model(model) => piece::model(model, out, err),
         Command::Variants(variants) => small::variants(variants, out, err),
         Command::Schema(schema) => small::schema_text(schema, out),

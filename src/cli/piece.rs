@@ -7,7 +7,7 @@ use super::print::{output_file, pretty};
 use super::small::told;
 use crate::board::SawCut;
 use crate::finding::Finding;
-use crate::pattern::{Pattern, bevels, draw, draw_board, ends, strips};
+use crate::pattern::{Pattern, bevels, draw, draw_board, ends, joint_revision, strips};
 use crate::piece::{Piece, SolvedBoard, solve};
 use crate::project::Project;
 use crate::schedule::{self, Schedule, tables};
@@ -66,15 +66,26 @@ pub fn all_patterns(project: &Project, piece: Option<&Piece>) -> Vec<(Vec<String
     all
 }
 
+/// The revision code of each board's pattern, in the order of the piece's boards.
+fn revisions(piece: &Piece, project: &Project) -> Vec<String> {
+    let heading = project.heading();
+    piece.boards.iter().map(|board| draw_board(board, &heading, &project.notation).part.revision).collect()
+}
+
+/// One code for the whole piece: it changes when that of one board does.
+pub fn whole_revision(piece: &Piece, project: &Project) -> String {
+    let heading = project.heading();
+    let drawn = piece.boards.iter().flat_map(|board| draw_board(board, &heading, &project.notation).items);
+    joint_revision(&drawn.collect::<Vec<_>>())
+}
+
 /// Runs `schedule`.
 pub fn schedule(asked: &ScheduleAsked, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     let loaded = load(&asked.input, err)?;
     let piece = need_piece(solved_aloud(&loaded, err)?)?;
     let project = &loaded.project;
-    let heading = project.heading();
-    let revisions: Vec<String> =
-        piece.boards.iter().map(|board| draw_board(board, &heading, &project.notation).part.revision).collect();
-    let whole = revisions.join(" ");
+    let revisions = revisions(&piece, project);
+    let whole = whole_revision(&piece, project);
     let schedule = Schedule {
         title: &project.title,
         variant: project.variant.as_deref(),
@@ -104,7 +115,11 @@ pub fn model(asked: &Model, out: &mut dyn Write, err: &mut dyn Write) -> Result<
     told(&target, out)
 }
 
-fn need_piece(piece: Option<Piece>) -> Result<Piece, Stopped> {
+/// The piece, which a command cannot do without.
+///
+/// # Errors
+/// Where the file has neither base nor top.
+pub fn need_piece(piece: Option<Piece>) -> Result<Piece, Stopped> {
     piece.ok_or_else(|| super::output::Trouble::new("the file has no base and no top, so there is no piece").into())
 }
 

@@ -1,13 +1,12 @@
 //! The commands that are a few lines each: `set`, `show`, `proof`, `variants`, `schema`, `completions`, `man`.
 
 use super::args::{Arguments, Completions, Input, Man, Proof, Schema, Set, Show, UnitsChoice, Variants};
+use super::draw::piece_picture;
 use super::load::{Stopped, bytes, load, paper, patterns};
 use super::output::{Target, Trouble, say, write_all};
-use super::piece::solved;
 use super::print::{output_file, pretty};
 use crate::layout::{Pictured, picture, proof};
-use crate::pattern::draw_board;
-use crate::project::{Project, Shop, edit, read, schema};
+use crate::project::{Shop, edit, read, schema};
 use crate::units::Notation;
 use crate::write::{PdfOptions, SvgStyle, pdf, svg};
 use clap::CommandFactory;
@@ -37,25 +36,17 @@ pub fn set(asked: &Set, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), 
 pub fn show(asked: &Show, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     let loaded = load(&asked.input, err)?;
     let project = &loaded.project;
-    let plain = |pattern| Pictured { pattern, dimensions: Vec::new(), guides: Vec::new() };
-    let drawn = patterns(&loaded, &asked.selection, err)?.into_iter().map(plain);
-    let text = picture_svg(&drawn.collect::<Vec<_>>(), &project.title, project.notation)?;
+    let whole = (project.base.is_some() || project.top.is_some()) && asked.selection.pattern.is_empty();
+    let text = if whole {
+        piece_picture(project)?
+    } else {
+        let plain = |pattern| Pictured { pattern, dimensions: Vec::new(), guides: Vec::new() };
+        let drawn = patterns(&loaded, &asked.selection, err)?.into_iter().map(plain);
+        picture_svg(&drawn.collect::<Vec<_>>(), &project.heading(), project.notation)?
+    };
     let target = Target::named(&output_file(&asked.input, asked.out.as_deref(), "picture.svg")?);
     write_all(&[(target.clone(), text)], out)?;
     told(&target, out)
-}
-
-/// A picture of the piece as SVG: its boards with their sizes.
-///
-/// # Errors
-/// Where the piece cannot be solved or the picture cannot be written.
-pub fn piece_picture(project: &Project) -> Result<Vec<u8>, Stopped> {
-    let piece = solved(project).map_err(|_| Stopped::ByFinding)?;
-    let boards = piece.iter().flat_map(|piece| &piece.boards);
-    let plain = |pattern| Pictured { pattern, dimensions: Vec::new(), guides: Vec::new() };
-    let drawn: Vec<Pictured> =
-        boards.map(|board| plain(draw_board(board, &project.title, &project.notation))).collect();
-    picture_svg(&drawn, &project.title, project.notation)
 }
 
 /// A picture of patterns as SVG.

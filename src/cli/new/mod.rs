@@ -4,10 +4,11 @@ mod ask;
 mod starters;
 
 use super::args::{New, UnitsChoice};
+use super::draw::piece_picture;
 use super::load::Stopped;
 use super::output::{Target, Trouble, program, say, typed, write_all};
 use super::piece::findings_of;
-use super::small::{picture_svg, piece_picture};
+use super::small::picture_svg;
 use crate::finding::{Severity, stops};
 use crate::layout::Pictured;
 use crate::pattern::draw;
