@@ -245,3 +245,57 @@ fn legs_sprung_from_battens_and_scribed_rails_are_made() {
     assert!(rail.cuts.iter().all(|c| c.long_point.is_none()), "{:?}", rail.cuts);
     assert!(piece.boards.iter().all(|b| (b.board.mesh().volume() - b.solid.volume).abs() < 1e-4 * b.solid.volume));
 }
+
+/// The same object with the fields of every object in it the other way round.
+fn reversed(value: &serde_json::Value) -> serde_json::Value {
+    match value {
+        serde_json::Value::Object(fields) => {
+            fields.iter().rev().map(|(name, value)| (name.clone(), reversed(value))).collect()
+        }
+        other => other.clone(),
+    }
+}
+
+fn from_text(text: &str) -> Piece {
+    let project = fullsize::project::read("piece.json", text.as_bytes(), None, None).project.expect("a good file");
+    fullsize::piece::solve(project.base.as_ref(), project.top.as_ref(), &project.notation).expect("a piece")
+}
+
+#[test]
+fn the_order_of_fields_changes_no_number() {
+    let text = include_str!("../../templates-demo/reading_table.json");
+    let value: serde_json::Value = serde_json::from_str(text).expect("JSON");
+    let (first, second) = (from_text(text), from_text(&reversed(&value).to_string()));
+    assert_ne!(text, reversed(&value).to_string());
+    assert_eq!(first.boards, second.boards);
+}
+
+#[test]
+fn swapping_left_and_right_gives_mirror_images() {
+    let text = |left: &str, right: &str| {
+        include_str!("../../templates-demo/reading_table.json").replace(
+            "\"lean\": \"7 deg\",",
+            &format!("\"lean\": \"7 deg\", \"frames\": {{ \"left\": {left}, \"right\": {right} }},"),
+        )
+    };
+    let (one, other) = ("{ \"lean\": \"6 deg\", \"twist\": \"1 deg\" }", "{ \"lean\": \"8.5 deg\" }");
+    let twisted_back = "{ \"lean\": \"6 deg\", \"twist\": \"-1 deg\" }";
+    let (first, second) = (from_text(&text(one, other)), from_text(&text(other, twisted_back)));
+    let facts = |piece: &Piece| {
+        // A mirror image has the same wood and the same saw settings.
+        let board = |b: &SolvedBoard| {
+            let mut angles: Vec<f64> = b
+                .cuts
+                .iter()
+                .flat_map(|c| [c.off_axis.mitre.degrees(), c.bevel.degrees()])
+                .map(|a| (a * 1e6).round())
+                .collect();
+            angles.sort_by(f64::total_cmp);
+            ((b.solid.volume * 1e-3).round(), angles.iter().sum::<f64>().round())
+        };
+        let mut all: Vec<(f64, f64)> = piece.boards.iter().map(board).collect();
+        all.sort_by(|a, b| a.partial_cmp(b).expect("numbers"));
+        all
+    };
+    assert_eq!(facts(&first), facts(&second));
+}
