@@ -67,6 +67,7 @@ pub fn draw(solved: &SolvedBoard, project: &str, notation: &Notation) -> Pattern
     if solved.handed.is_some() {
         block.push("mirrored ones: turn the template over".to_owned());
     }
+    block.extend(chalked(solved));
     title::write(&mut items, face, &solved.label, &block, Some(Angle::ZERO));
     let bounds = items.iter().map(title::item_bounds).reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
     Pattern { part, make, sizes, items, bounds: bounds.inflate(title::CLEAR, title::CLEAR), small: false }
@@ -80,6 +81,21 @@ fn make(solved: &SolvedBoard) -> String {
         }
         None => format!("make {}", solved.count),
     }
+}
+
+/// What each board that is made from the pattern is called, as it is chalked on: those as drawn, then the mirrored ones.
+fn chalked(solved: &SolvedBoard) -> Vec<String> {
+    let named = |mirrored: bool| {
+        let copies = solved.copies.iter().filter(|copy| copy.placement.is_mirrored() == mirrored);
+        let names: Vec<&str> = copies.map(|copy| copy.label.as_str()).filter(|name| *name != solved.label).collect();
+        (!names.is_empty()).then(|| names.join("; "))
+    };
+    let said = |how: &str, names: Option<String>| names.map(|names| format!("{how}{names}"));
+    let (drawn, mirrored) = match solved.handed {
+        Some(_) => ("as drawn: ", "mirrored: "),
+        None => ("", ""),
+    };
+    [said(drawn, named(false)), said(mirrored, named(true))].into_iter().flatten().collect()
 }
 
 /// Whether two rims run along the same line, to less than can be drawn.

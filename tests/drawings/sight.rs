@@ -82,7 +82,7 @@ impl Mesh {
             let share = |q: Point, r: Point| (q - p).cross(r - p) / area;
             let (u, v, w) = (share(b.0, c.0), share(c.0, a.0), share(a.0, b.0));
             // Triangles seen edge-on hide nothing.
-            (area.abs() > 1e-9 && u >= 0.0 && v >= 0.0 && w >= 0.0).then(|| u * a.1 + v * b.1 + w * c.1)
+            (area.abs() > 1e-9 && u >= 0.0 && v >= 0.0 && w >= 0.0).then_some(u * a.1 + v * b.1 + w * c.1)
         };
         self.cells[row * CELLS + column].iter().filter_map(hit).fold(f64::MIN, f64::max)
     }

@@ -117,7 +117,7 @@ fn places(piece: &Piece) -> Vec<(Vec<Point3>, String)> {
     };
     let (length, width) = (high.x - low.x, high.y - low.y);
     // The ends keep their own places; the long edges have what is left between them.
-    let ends = width >= 2.0 * PLACE_DEPTH && width >= PLACE_WIDTH;
+    let ends = width >= (2.0 * PLACE_DEPTH).max(PLACE_WIDTH);
     let taken = if ends { PLACE_DEPTH } else { 0.0 };
     let z = high.z;
     let left_over = length - 2.0 * taken;
