@@ -271,7 +271,7 @@ fn check_answers_a_person_and_a_script() {
     let first = &found["findings"][0];
     assert_eq!(first["severity"], "stop");
     assert_eq!(first["path"], "/patterns/curved leg/thickness");
-    assert_eq!((first["line"].as_u64(), first["column"].as_u64()), (Some(19), Some(20)));
+    assert_eq!((first["line"].as_u64(), first["column"].as_u64()), (Some(18), Some(20)));
     assert!(first["remedy"].as_str().is_some_and(|cure| !cure.is_empty()));
 }
 

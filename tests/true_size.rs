@@ -278,3 +278,17 @@ fn the_printers_error_is_taken_out_of_everything_on_the_sheet() {
     }
     assert_eq!(ways.len(), 2, "the demo has sheets both ways up");
 }
+
+#[test]
+fn a_reading_in_inches_is_of_the_bar_of_four_inches() {
+    let text = include_str!("../templates-demo/hall_bench.json");
+    let across = |shop: &str| {
+        let reading = read("bench.json", text.as_bytes(), Some(("shop.json", shop.as_bytes())), None);
+        reading.project.expect("good").shop.printer.across
+    };
+    // 3 31/32 in of a true 4 in: everything must be drawn 4 / 3.96875 larger.
+    let inches = across(r#"{ "printer": { "bar_across": "3 31/32 in" } }"#);
+    assert!((inches - 4.0 / 3.96875).abs() < 1e-12, "{inches}");
+    let metric = across(r#"{ "printer": { "bar_across": "100.8 mm" } }"#);
+    assert!((metric - 100.0 / 100.8).abs() < 1e-12, "{metric}");
+}

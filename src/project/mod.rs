@@ -8,6 +8,7 @@ pub mod base;
 pub mod edit;
 mod field;
 mod fit;
+mod halves;
 pub mod json;
 mod meant;
 mod merge;
@@ -132,9 +133,12 @@ fn meant(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
     let drawn = written.patterns.as_ref().map_or(&[][..], |patterns| patterns.0.as_slice());
     let patterns: Vec<Option<DrawnPattern>> =
         drawn.iter().map(|(name, pattern)| patterns::pattern(name, pattern, resolver)).collect();
-    // Where something is wrong already, that may be why nothing was found.
     let base = written.base.as_ref().map(|text| piece::base(text, resolver));
     let top = written.top.as_ref().map(|text| piece::top(text, resolver));
+    // Where something is wrong already, that may be why nothing was found.
+    if let Some(sizes) = written.sizes.as_ref().filter(|_| !stops(&resolver.findings)) {
+        resolver.tell_unused_sizes(&sizes.0, written.variants.is_some());
+    }
     let nothing = drawn.is_empty() && base.is_none() && top.is_none();
     if nothing && !stops(&resolver.findings) {
         let finding = Finding::warn("nothing-to-draw", Place::default(), "this project has nothing to draw");

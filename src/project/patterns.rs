@@ -1,6 +1,7 @@
 //! Flat parts as meant.
 
 use super::fit;
+use super::halves;
 use super::meant::{DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Slot};
 use super::outline;
 use super::raw::{HalfText, HoleText, MarkText, PatternText, SlotText};
@@ -30,6 +31,9 @@ pub fn pattern(name: &str, written: &PatternText, resolver: &mut Resolver) -> Op
     let built = built?;
     let (holes, slots) = (holes?, slots?);
     let fits = fit::check(&built.outline, &holes, &slots, &place, resolver);
+    let half = half?;
+    let halves = half.as_ref().zip(built.half.as_ref());
+    let fits = halves.is_none_or(|(half, outline)| halves::check(half, outline, &place, resolver)) && fits;
     let pattern = DrawnPattern {
         name: name.to_owned(),
         thickness: thickness?,
@@ -37,7 +41,7 @@ pub fn pattern(name: &str, written: &PatternText, resolver: &mut Resolver) -> Op
         material: written.material.clone(),
         grain: grain?,
         built,
-        half: half?,
+        half,
         holes,
         slots,
         marks: marks?,

@@ -5,6 +5,7 @@ use super::value::{Pair, Written, fault_span};
 use crate::finding::{Finding, Place, Span};
 use crate::geometry::Point;
 use crate::units::{Angle, Fault, Length, Notation, Quantity, Refusal, Units};
+use std::collections::BTreeSet;
 
 /// The largest angle of a named size, degrees.
 const LARGEST_ANGLE: f64 = 360.0;
@@ -19,6 +20,8 @@ pub struct Resolver<'a> {
     pub notation: Notation,
     /// The named sizes; those that are wrong have no value, and were reported.
     sizes: Vec<(String, Option<Quantity>)>,
+    /// The names of sizes that something asked for.
+    used: BTreeSet<String>,
     /// What was found.
     pub findings: Vec<Finding>,
 }
@@ -26,7 +29,7 @@ pub struct Resolver<'a> {
 impl<'a> Resolver<'a> {
     /// A resolver that knows no sizes yet. `units` are those of the project's and of the shop file's bare numbers.
     pub fn new(texts: &'a [&'a str], units: [Option<Units>; 2], notation: Notation) -> Self {
-        Resolver { texts, units, notation, sizes: Vec::new(), findings: Vec::new() }
+        Resolver { texts, units, notation, sizes: Vec::new(), used: BTreeSet::new(), findings: Vec::new() }
     }
 
     /// Whether anything was told about this place or one inside it.
@@ -100,6 +103,7 @@ impl<'a> Resolver<'a> {
     fn quantity(&mut self, written: &Written) -> Option<Quantity> {
         let mut known = true;
         for (name, range) in written.sum.names() {
+            self.used.insert(name.to_owned());
             match self.sizes.iter().find(|(size, _)| size == name) {
                 Some((_, Some(_))) => {}
                 Some((_, None)) => known = false,
@@ -225,6 +229,37 @@ impl<'a> Resolver<'a> {
         let message = format!("these sizes go round in a ring: {}", needs.join(", "));
         let remedy = "give one of them a value that needs none of the others";
         self.findings.push(Finding::stop("sizes-in-a-ring", size.place.clone(), message).remedy(remedy));
+    }
+
+    /// Whether a quantity stands in inches: by its own sign, or by the units of its place where it has none.
+    pub fn in_inches(&self, written: &Written) -> bool {
+        let token = written.place.span.and_then(|span| {
+            let text = self.texts.get(usize::from(span.source))?;
+            text.get(span.start as usize..span.end as usize)
+        });
+        let words = token.unwrap_or("").trim_matches('"').to_lowercase();
+        let inch_signs = ["in", "\"", "\u{201d}", "\u{2033}", "''"];
+        let metric = words.contains("mm") || words.contains("cm");
+        !metric && (inch_signs.iter().any(|sign| words.contains(sign)) || self.units_at(written) == Some(Units::Inch))
+    }
+
+    /// Warns of sizes that nothing asks for: a number that is changed there changes nothing.
+    pub fn tell_unused_sizes(&mut self, written: &[(String, Option<Written>)], has_variants: bool) {
+        // A variant that is not applied may use a size that nothing else does: then it is named a second time.
+        let named_again = |name: &str| self.texts.first().is_some_and(|text| text.matches(name).count() > 1);
+        for (name, size) in written {
+            if has_variants && named_again(name) {
+                continue;
+            }
+            let Some(size) = size.as_ref().filter(|_| !self.used.contains(name)) else { continue };
+            let others = self.sizes.iter().map(|(name, _)| name.as_str()).filter(|other| other != name);
+            let remedy = match nearest(name, others) {
+                Some(near) => format!("did you mean \"{near}\"? Else use it in a sum, or remove it"),
+                None => "use it in a sum, or remove it".to_owned(),
+            };
+            let message = format!("nothing uses the size \"{name}\"");
+            self.findings.push(Finding::warn("unused-size", size.place.clone(), message).remedy(remedy));
+        }
     }
 
     /// The sizes that could be worked out.

@@ -4,12 +4,14 @@ use super::meant::{Cutter, Orientation, PlotText, Plotter, PrinterCorrection, Sh
 use super::paper::Paper;
 use super::raw::{CutterText, PlotterText, PrinterText, ShopText};
 use super::resolve::Resolver;
-use super::value::Named;
+use super::value::{Named, Written};
 use crate::finding::{Finding, Place};
-use crate::units::{Length, Units};
+use crate::units::{Length, MM_PER_INCH, Units};
 
 /// Length of the bars drawn on every sheet, mm.
 const BAR: f64 = 100.0;
+/// No printer is off by more than this share: a larger reading is of another bar, or of a sheet fitted to its page.
+const LARGEST_ERROR: f64 = 0.1;
 /// The least that must be left of a sheet inside its margins, mm.
 const LEAST_PRINTED: f64 = 20.0;
 /// The finest fraction of an inch unless the shop says otherwise.
@@ -66,10 +68,9 @@ fn paper(written: Option<&ShopText>, units: Units, shop: &Place, resolver: &mut 
 }
 
 fn printer(written: Option<&PrinterText>, resolver: &mut Resolver) -> Option<PrinterCorrection> {
-    let across = resolver.optional_length(written.and_then(|w| w.bar_across.as_ref()));
-    let up = resolver.optional_length(written.and_then(|w| w.bar_up.as_ref()));
-    let factor = |bar: Option<Length>| bar.map_or(1.0, |bar| BAR / bar.mm());
-    Some(PrinterCorrection { across: factor(across?), up: factor(up?) })
+    let across = factor(written.and_then(|w| w.bar_across.as_ref()), resolver);
+    let up = factor(written.and_then(|w| w.bar_up.as_ref()), resolver);
+    Some(PrinterCorrection { across: across?, up: up? })
 }
 
 fn plotter(written: Option<&PlotterText>, resolver: &mut Resolver) -> Option<Plotter> {
@@ -138,4 +139,21 @@ fn check_sheet(shop: &Shop, place: &Place, resolver: &mut Resolver) -> bool {
         return false;
     }
     true
+}
+
+/// By what the printer's lengths are to be multiplied, from what a bar reads: one that reads inches was the 4 in bar.
+fn factor(reading: Option<&Written>, resolver: &mut Resolver) -> Option<f64> {
+    let Some(written) = reading else { return Some(1.0) };
+    let inches = resolver.in_inches(written);
+    let length = resolver.length(written)?;
+    let true_length = if inches { 4.0 * MM_PER_INCH } else { BAR };
+    let factor = true_length / length.mm();
+    if (factor - 1.0).abs() > LARGEST_ERROR {
+        let (bar, reads) = if inches { ("4 in", "4 in") } else { ("100 mm", "100 mm") };
+        let message = format!("a {bar} bar that reads {} is no printer's error", resolver.notation.exact(length));
+        let remedy = format!("print at 100 %, not \"fit to page\", and write what the {reads} bar then reads");
+        let finding = Finding::stop("out-of-range", written.place.clone(), message).remedy(remedy);
+        return resolver.refuse(finding.measured("value", length.mm()));
+    }
+    Some(factor)
 }

@@ -141,8 +141,9 @@ fn outline_of_many_pieces(bencher: Bencher, pieces: usize) {
 fn saw_toothed(pieces: usize) -> Pattern {
     let half = pieces / 2;
     let length = 9.0 * half as f64 / 5.0;
-    let tooth =
-        |i: usize, y: f64| Point::new(length * i as f64 / half as f64, y + if i % 2 == 0 { 0.0 } else { 2.0 });
+    let tooth = |i: usize, y: f64| {
+        Point::new(length * i as f64 / half as f64, y + if i.is_multiple_of(2) { 0.0 } else { 2.0 })
+    };
     let below = (0..half).map(|i| tooth(i, 0.0));
     let above = (0..half).rev().map(|i| tooth(i, 200.0));
     let points: Vec<Point> = below.chain(above).collect();

@@ -24,7 +24,7 @@ pub struct Refused {
 ///
 /// # Errors
 /// A text that cannot be read, a change that cannot be understood or leads nowhere, or one after which the project, or a
-/// variant of it, would have a new stop.
+/// variant of it, would have a new stop or a new size that nothing uses.
 pub fn set(file_name: &str, text: &str, changes: &[&str]) -> Result<String, Refused> {
     let before = read(file_name, text.as_bytes(), None, None);
     let mut changed = text.to_owned();
@@ -64,7 +64,9 @@ fn refuse_new_stops(before: &Reading, after: Reading) -> Result<(), Refused> {
         };
         before.findings.iter().any(same)
     };
-    let stops = after.findings.iter().filter(|finding| finding.severity == Severity::Stop && !known(finding));
+    // A size that nothing uses, as a misspelt one: the change would change nothing.
+    let refused = |finding: &Finding| finding.severity == Severity::Stop || finding.code == "unused-size";
+    let stops = after.findings.iter().filter(|finding| refused(finding) && !known(finding));
     let findings: Vec<Finding> = stops.cloned().collect();
     if findings.is_empty() { Ok(()) } else { Err(Refused { findings, sources: after.sources }) }
 }

@@ -23,10 +23,10 @@ record! {
 }
 
 record! {
-    /// What the printer makes of the two bars that are drawn 100 mm long on every sheet.
+    /// What the printer makes of the bars of 100 mm (4 in on their other side) that are drawn on every sheet.
     PrinterText {
-        bar_across: Option<Written> = "Bar across", "Length of the printed bar that runs across the sheet.", Length 90.0..=110.0, "\"99.6 mm\"";
-        bar_up: Option<Written> = "Bar up", "Length of the printed bar that runs up the sheet.", Length 90.0..=110.0, "\"100.2 mm\"";
+        bar_across: Option<Written> = "Bar across", "What the bar that lies across an upright sheet reads: about 100 mm, or about 4 in where it is written in inches.", Length 90.0..=112.0, "\"99.6 mm\"";
+        bar_up: Option<Written> = "Bar up", "What the bar that runs up an upright sheet reads: about 100 mm, or about 4 in where it is written in inches.", Length 90.0..=112.0, "\"100.2 mm\"";
     }
 }
 
