@@ -1,7 +1,7 @@
 //! The sheet for gluing up: where the feet stand, how long temporary spacers are, what to measure from point to point,
 //! and in which order to glue.
 
-use super::elevation::{Lane, Measure, Model, Pens, Room, Shown, View, bounds_of, cut_corners, is, stroke};
+use super::elevation::{Lane, Measure, Model, Pens, Room, Shown, TOP, View, bounds_of, cut_corners, is, stroke};
 use super::framed::column;
 use super::ink::moved;
 use super::words::wrap;
@@ -163,7 +163,7 @@ fn order(piece: &Piece) -> Vec<String> {
     let ends = labels(&|id| has(id, "end") && (has(id, "apron") || has(id, "stretcher")));
     let long = labels(&|id| (has(id, "apron") || has(id, "stretcher")) && !has(id, "end"));
     let sides = labels(&|id| has(id, "side"));
-    let mut steps = vec!["everything once without glue: each check below within what you can see".to_owned()];
+    let mut steps = vec!["all of it once without glue, until every check above reads right".to_owned()];
     if !rails.is_empty() {
         steps.push(format!("the two frames: legs, {}; check the diagonals of each frame", rails.join(", ")));
     } else if !ends.is_empty() {
@@ -176,10 +176,9 @@ fn order(piece: &Piece) -> Vec<String> {
     if !sides.is_empty() {
         steps.push("all the sides together with a band round them; check across the floor".to_owned());
     }
-    if labels(&|id| has(id, "top")).is_empty() {
-        return steps;
+    if piece.boards.iter().any(|b| b.id == TOP) {
+        steps.push("the top last, free to move across its grain".to_owned());
     }
-    steps.push("the top last, free to move across its grain".to_owned());
     steps
 }
 
@@ -300,7 +299,7 @@ fn distances(piece: &Piece, notation: &Notation, bounds: Rect) -> Vec<Measure> {
 fn picture(piece: &Piece, work: &Assembly, place: Rect) -> Vec<Item> {
     const LETTERS: f64 = 16.0;
     let view = View::isometric();
-    let sight = Model::of(piece, |id| !id.split('_').any(|part| part == "top")).seen(&view);
+    let sight = Model::of(piece, |id| id != TOP).seen(&view);
     let boxes = sight.visible.iter().map(|s| s.line.bounding_box());
     let Some(b) = boxes.reduce(|a, b| a.union(b)) else { return Vec::new() };
     let inner = place.inset(-LETTERS);

@@ -1,6 +1,6 @@
 //! The rod: a strip of full size for each direction, with named ticks that are transferred to the wood without a rule.
 
-use super::elevation::{face_corners, is, stroke};
+use super::elevation::{TOP, face_corners, is, stroke};
 use super::words::item;
 use crate::board::Source;
 use crate::geometry::{Path, Point, Point3, Rect};
@@ -107,7 +107,7 @@ fn ticks_of(board: &SolvedBoard, direction: Direction) -> Vec<Tick> {
             let name = corner_name(board, direction, a, b);
             found.push(Tick { at: direction.of(p), name });
         }
-        if is(board, "top") {
+        if board.id == TOP {
             let b = board.solid.blank;
             for (u, v) in [(b.x0, b.y0), (b.x1, b.y1)] {
                 let at = direction.of(place.to_world(Point3::new(u, v, 0.0)));

@@ -3,7 +3,7 @@
 //! Each number is said once, in the view where it is seen true: heights of rails in the side view, of aprons in the front
 //! view, lean and splay where they are laid out with a gauge, rises and radii where the curve is seen square.
 
-use super::curve::{bend, words_of_bend};
+use super::curve::{bends, words_of_bend};
 use super::view::View;
 use crate::board::Source;
 use crate::geometry::{Placement, Point, Point3, Rect, Vec3};
@@ -112,6 +112,9 @@ pub struct Measure {
     pub shown: Shown,
 }
 
+/// The id of the top.
+pub(in crate::layout) const TOP: &str = "top";
+
 /// Whether a board's id holds a word: `end_apron` holds `apron`.
 pub(in crate::layout) fn is(board: &SolvedBoard, word: &str) -> bool {
     board.id.split('_').any(|part| part == word)
@@ -152,8 +155,11 @@ pub fn measures(piece: &Piece, notation: &Notation, side: Side, bounds: Rect) ->
         m.heights();
         m.slopes();
     }
-    m.bends();
-    m.stock();
+    // From below there is nothing to say that the view from above does not.
+    if side != Side::Below {
+        m.bends();
+        m.stock();
+    }
     m.found
 }
 
@@ -228,7 +234,7 @@ impl Measurer<'_> {
 
     /// How far the top reaches across the view.
     fn top_reach(&self) -> Option<(f64, f64)> {
-        let top = self.piece.boards.iter().find(|board| is(board, "top"))?;
+        let top = self.piece.boards.iter().find(|board| board.id == TOP)?;
         let place = top.copies.first()?.placement;
         let turned = self.view.map_of(place.origin(), place.u(), place.v());
         let edge = top.solid.face.path().segments().iter().map(|s| s.transformed(turned).bounding_box());
@@ -348,11 +354,10 @@ impl Measurer<'_> {
     /// Rises and radii of the curves that are seen square.
     fn bends(&mut self) {
         let piece = self.piece;
-        for (index, board) in piece.boards.iter().enumerate() {
+        for board in &piece.boards {
             let Some((_, copy)) = self.nearest_copy(|b| b.id == board.id, FACING) else { continue };
             let place = board.copies[copy].placement;
-            for edge in 0..board.board.edges.len() {
-                let Some(bend) = bend(&piece.boards[index], edge) else { continue };
+            for bend in bends(board) {
                 let words = words_of_bend(&bend, self.notation);
                 let at = self.view.project(place.to_world(Point3::new(bend.middle.x, bend.middle.y, 0.0)));
                 let value = Value::Length(Length::from_mm(bend.size));
@@ -369,10 +374,9 @@ impl Measurer<'_> {
         for board in &piece.boards {
             // A board's stock is said in the front or side view where its face is seen, or else in the plan.
             let Some((_, copy)) = self.nearest_copy(|b| b.id == board.id, 0.7) else { continue };
-            let flat = self.side == Side::Above || self.side == Side::Below;
+            let flat = self.side == Side::Above;
             let plan = board.copies[copy].placement.w().z.abs() > 0.7;
-            let seen_twice = self.side == Side::Below && is(board, "top");
-            if flat != plan || seen_twice {
+            if flat != plan {
                 continue;
             }
             let thick = Length::from_mm(board.board.thickness);

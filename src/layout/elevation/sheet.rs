@@ -1,6 +1,6 @@
 //! Views laid out on sheets.
 
-use super::drawn::{Drawn, Look, Seen};
+use super::drawn::{Drawn, Look, Seen, bounds_of};
 use super::measure::Side;
 use super::model::Model;
 use super::overlay::Overlay;
@@ -239,7 +239,15 @@ fn rows(piece: &Piece, views: &[Seen], scale: u32, setup: &Setup, options: &Opti
         x += e.width() + GAP;
         tall = tall.max(e.height());
     }
+    sheets.iter_mut().for_each(|sheet| centre(&mut sheet.items, room));
     sheets
+}
+
+/// Moves items to the middle of a room.
+fn centre(items: &mut [Item], room: Rect) {
+    let Some(all) = items.iter().filter_map(bounds_of).reduce(|a, b| a.union(b)) else { return };
+    let to_page = Affine::translate(room.center() - all.center());
+    items.iter_mut().for_each(|one| one.shape = moved(&one.shape, to_page));
 }
 
 /// Each view like a pattern on sheets to be taped up.
