@@ -95,6 +95,9 @@ fn over_rectangle(board: &SolvedBoard, arc: &Arc, edge: Segment) -> Option<Bend>
 /// The greatest distance of an edge from its chord.
 fn over_chord(run: &[Segment]) -> Option<Bend> {
     let (from, to) = (run.first()?.start(), run.last()?.end());
+    if run.iter().all(|piece| matches!(piece, Segment::Line(_))) {
+        return None;
+    }
     if from.distance(to) < STRAIGHT {
         // All round: a circle is said by its radius, an oval by its length and width.
         let [Segment::Arc(arc), ..] = run else { return None };

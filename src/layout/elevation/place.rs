@@ -63,7 +63,12 @@ impl Room {
                 Shown::Length { from, to, lane } => {
                     self.length(to_page * *from, to_page * *to, *lane, bounds, &measure.words)
                 }
-                Shown::Angle { apex, from, to } => self.angle(to_page * *apex, *from, *to, &measure.words),
+                Shown::Angle { apex, from, to } => {
+                    let apex = to_page * *apex;
+                    // Without room for an arc the words point at the sloping line.
+                    let line = [25.0, 15.0, 35.0].map(|r| apex + Vec2::from_angle(*to) * r);
+                    self.angle(apex, *from, *to, &measure.words) || self.note(&line, true, &measure.words)
+                }
                 Shown::Note { at, on_edge } => {
                     let at: Vec<Point> = at.iter().map(|p| to_page * *p).collect();
                     self.note(&at, *on_edge, &measure.words)
