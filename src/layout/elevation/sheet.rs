@@ -20,7 +20,7 @@ use crate::units::Units;
 const REDUCTIONS: [u32; 7] = [1, 2, 5, 10, 20, 50, 100];
 
 /// The front view is this long at least on a sheet that holds all views, mm.
-const READABLE: f64 = 80.0;
+const READABLE: f64 = 60.0;
 
 /// Room between views, mm.
 const GAP: f64 = 8.0;
@@ -109,8 +109,8 @@ pub fn draw(piece: &Piece, setup: &Setup, options: &Options) -> Document {
     if options.assembly {
         let size = sizes(setup)[0];
         let room = area(size.0, size.1, setup.shop.margin.mm(), options.framed);
-        let (scale, items) = assembly::sheet(piece, &setup.notation, room, &REDUCTIONS);
-        sheets.push(Sheet { shows: "assembly", scale, size, items });
+        let drawn = assembly::sheets(piece, &setup.notation, room, &REDUCTIONS);
+        sheets.extend(drawn.into_iter().map(|(scale, items)| Sheet { shows: "assembly", scale, size, items }));
     }
     finished(sheets, setup, options)
 }
