@@ -1,7 +1,7 @@
 //! The sheet for gluing up: where the feet stand, how long temporary spacers are, what to measure from point to point,
 //! and in which order to glue.
 
-use super::elevation::{Lane, Measure, Model, Pens, Room, Shown, View, bounds_of, cut_corners, is, stroke};
+use super::elevation::{Lane, Measure, Model, Pens, Room, Shown, TOP, View, bounds_of, cut_corners, is, stroke};
 use super::framed::column;
 use super::ink::moved;
 use super::words::wrap;
@@ -163,7 +163,7 @@ fn order(piece: &Piece) -> Vec<String> {
     let ends = labels(&|id| has(id, "end") && (has(id, "apron") || has(id, "stretcher")));
     let long = labels(&|id| (has(id, "apron") || has(id, "stretcher")) && !has(id, "end"));
     let sides = labels(&|id| has(id, "side"));
-    let mut steps = vec!["everything once without glue: each check below within what you can see".to_owned()];
+    let mut steps = vec!["all of it once without glue, until every check above reads right".to_owned()];
     if !rails.is_empty() {
         steps.push(format!("the two frames: legs, {}; check the diagonals of each frame", rails.join(", ")));
     } else if !ends.is_empty() {
@@ -176,35 +176,48 @@ fn order(piece: &Piece) -> Vec<String> {
     if !sides.is_empty() {
         steps.push("all the sides together with a band round them; check across the floor".to_owned());
     }
-    if labels(&|id| has(id, "top")).is_empty() {
-        return steps;
+    if piece.boards.iter().any(|b| b.id == TOP) {
+        steps.push("the top last, free to move across its grain".to_owned());
     }
-    steps.push("the top last, free to move across its grain".to_owned());
     steps
 }
 
-/// The sheet within a room, at the largest of the reductions that fits; returns which, and what is drawn.
-pub fn sheet(piece: &Piece, notation: &Notation, room: Rect, reductions: &[u32]) -> (u32, Vec<Item>) {
-    let plan_room = Rect::new(room.x0, room.y0, room.x0 + PLAN_SHARE * room.width(), room.y1);
-    let plans = reductions.iter().map(|n| (*n, plan(piece, notation, *n)));
-    let fits = |(_, (_, around)): &(u32, (Vec<Item>, Rect))| {
-        around.width() <= plan_room.width() && around.height() <= plan_room.height()
-    };
-    let mut plans: Vec<(u32, (Vec<Item>, Rect))> = plans.collect();
-    let place = plans.iter().position(fits).unwrap_or(plans.len().saturating_sub(1));
-    if plans.is_empty() {
-        return (1, Vec::new());
-    }
-    let (scale, (mut items, around)) = plans.swap_remove(place);
-    let to_page = Affine::translate(plan_room.center() - around.center());
-    items.iter_mut().for_each(|one| one.shape = moved(&one.shape, to_page));
+/// The sheets within a room: the plan of the feet at the largest of the reductions that fits, beside it the picture with its
+/// letters and the lists; two sheets where one has no room for the lists. Each with its scale.
+pub fn sheets(piece: &Piece, notation: &Notation, room: Rect, reductions: &[u32]) -> Vec<(u32, Vec<Item>)> {
     let work = assembly(piece);
+    let plan_room = Rect::new(room.x0, room.y0, room.x0 + PLAN_SHARE * room.width(), room.y1);
     let side = Rect::new(plan_room.x1 + 6.0, room.y0, room.x1, room.y1);
     let tall = PICTURE_SHARE * room.height();
-    items.extend(picture(piece, &work, Rect::new(side.x0, side.y1 - tall, side.x1, side.y1)));
-    let said = words(&work, notation, side.width());
-    items.extend(column(Point::new(side.x0, side.y1 - tall - 4.0), &said).0);
-    (scale, items)
+    let beside = words(&work, notation, side.width());
+    let list_from = Point::new(side.x0, side.y1 - tall - 4.0);
+    let (list, low) = column(list_from, &beside);
+    if low >= room.y0 {
+        let (scale, mut items) = fitted_plan(piece, notation, plan_room, reductions);
+        items.extend(picture(piece, &work, Rect::new(side.x0, side.y1 - tall, side.x1, side.y1)));
+        items.extend(list);
+        return vec![(scale, items)];
+    }
+    let (scale, items) = fitted_plan(piece, notation, room, reductions);
+    let lines = words(&work, notation, room.width());
+    let (mut list, low) = column(Point::new(room.x0, room.y1), &lines);
+    list.extend(picture(piece, &work, Rect::new(room.x0, room.y0, room.x1, low - 4.0)));
+    vec![(scale, items), (scale, list)]
+}
+
+/// The plan of the feet in the middle of a room.
+fn fitted_plan(piece: &Piece, notation: &Notation, room: Rect, reductions: &[u32]) -> (u32, Vec<Item>) {
+    let mut last = (1, Vec::new());
+    for n in reductions {
+        let (mut items, around) = plan(piece, notation, *n);
+        let to_page = Affine::translate(room.center() - around.center());
+        items.iter_mut().for_each(|one| one.shape = moved(&one.shape, to_page));
+        last = (*n, items);
+        if around.width() <= room.width() && around.height() <= room.height() {
+            break;
+        }
+    }
+    last
 }
 
 /// The lists as lines of words.
@@ -300,10 +313,13 @@ fn distances(piece: &Piece, notation: &Notation, bounds: Rect) -> Vec<Measure> {
 fn picture(piece: &Piece, work: &Assembly, place: Rect) -> Vec<Item> {
     const LETTERS: f64 = 16.0;
     let view = View::isometric();
-    let sight = Model::of(piece, |id| !id.split('_').any(|part| part == "top")).seen(&view);
+    let sight = Model::of(piece, |id| id != TOP).seen(&view);
     let boxes = sight.visible.iter().map(|s| s.line.bounding_box());
     let Some(b) = boxes.reduce(|a, b| a.union(b)) else { return Vec::new() };
     let inner = place.inset(-LETTERS);
+    if inner.width() <= 0.0 || inner.height() <= 0.0 {
+        return Vec::new();
+    }
     let scale = (inner.width() / b.width()).min(inner.height() / b.height());
     let to_page =
         Affine::translate(inner.center().to_vec2()) * Affine::scale(scale) * Affine::translate(-b.center().to_vec2());

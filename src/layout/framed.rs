@@ -92,12 +92,14 @@ fn frame(width: f64, height: f64, legend: &Legend, notation: &Notation) -> Vec<I
     let mut items = vec![line(Path::rectangle(inner), FRAME)];
     let middle = inner.center();
     for (edge, inwards) in [
-        (Point::new(middle.x, inner.y0), Vec2::new(0.0, 1.0)),
+        // The title block may stand over the middle of the lower side.
+        (Point::new(middle.x, inner.y0), Vec2::new(0.0, 0.0)),
         (Point::new(middle.x, inner.y1), Vec2::new(0.0, -1.0)),
         (Point::new(inner.x0, middle.y), Vec2::new(1.0, 0.0)),
         (Point::new(inner.x1, middle.y), Vec2::new(-1.0, 0.0)),
     ] {
-        items.push(line(Path::line(edge - inwards * (CENTRING / 2.0), edge + inwards * (CENTRING / 2.0)), FRAME));
+        let outwards = if inwards == Vec2::ZERO { Vec2::new(0.0, -1.0) } else { -inwards };
+        items.push(line(Path::line(edge + inwards * (CENTRING / 2.0), edge + outwards * (CENTRING / 2.0)), FRAME));
     }
     let wide = BLOCK.0.min(inner.width());
     let block = Rect::new(inner.x1 - wide, inner.y0, inner.x1, inner.y0 + BLOCK.1);

@@ -1,10 +1,10 @@
 //! The rod: a strip of full size for each direction, with named ticks that are transferred to the wood without a rule.
 
-use super::elevation::{face_corners, is, stroke};
+use super::elevation::{TOP, face_corners, is, stroke};
 use super::words::item;
-use crate::board::Source;
+use crate::board::{Role, Source};
 use crate::geometry::{Path, Point, Point3, Rect};
-use crate::page::{Item, Part, Pen, Role, Text};
+use crate::page::{self, Item, Part, Pen, Text};
 use crate::pattern::Pattern;
 use crate::piece::{Piece, SolvedBoard};
 use crate::units::{Length, Notation};
@@ -22,6 +22,9 @@ const APART: f64 = 6.0;
 
 /// From the end of a tick to its name, mm: room for a slanting line where names are moved apart.
 const JOG: f64 = 10.0;
+
+/// Between the names of what falls on one tick.
+const TOGETHER: &str = " / ";
 
 /// The three directions.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -78,8 +81,8 @@ pub fn ticks(piece: &Piece, direction: Direction) -> Vec<Tick> {
     for tick in found {
         match merged.last_mut() {
             Some(last) if tick.at - last.at < ONE_TICK => {
-                if !last.name.split(", ").any(|name| name == tick.name) {
-                    last.name = format!("{}, {}", last.name, tick.name);
+                if !last.name.split(TOGETHER).any(|name| name == tick.name) {
+                    last.name = format!("{}{TOGETHER}{}", last.name, tick.name);
                 }
             }
             _ => merged.push(tick),
@@ -97,9 +100,18 @@ fn ticks_of(board: &SolvedBoard, direction: Direction) -> Vec<Tick> {
         if across {
             // A board that lies flat in this direction has two faces to mark, and no corners.
             let middle = board.solid.face.path().centroid().unwrap_or_default();
-            for (w, name) in [(0.0, board.board.sides[0]), (-board.board.thickness, board.board.sides[1])] {
+            let sides = board.board.sides;
+            for (w, name) in [(0.0, sides[0]), (-board.board.thickness, sides[1])] {
                 let at = direction.of(place.to_world(Point3::new(middle.x, middle.y, w)));
                 found.push(Tick { at, name: format!("{} {name} side", board.label) });
+            }
+            continue;
+        }
+        if board.id == TOP {
+            let b = board.solid.blank;
+            for (u, v) in [(b.x0, b.y0), (b.x1, b.y1)] {
+                let at = direction.of(place.to_world(Point3::new(u, v, 0.0)));
+                found.push(Tick { at, name: format!("{} edge", board.label) });
             }
             continue;
         }
@@ -107,20 +119,16 @@ fn ticks_of(board: &SolvedBoard, direction: Direction) -> Vec<Tick> {
             let name = corner_name(board, direction, a, b);
             found.push(Tick { at: direction.of(p), name });
         }
-        if is(board, "top") {
-            let b = board.solid.blank;
-            for (u, v) in [(b.x0, b.y0), (b.x1, b.y1)] {
-                let at = direction.of(place.to_world(Point3::new(u, v, 0.0)));
-                found.push(Tick { at, name: format!("{} edge", board.label) });
-            }
-        }
     }
     found
 }
 
 /// `bottom rail, lower edge` for a height; for a length or width the end too.
 fn corner_name(board: &SolvedBoard, direction: Direction, a: Source, b: Source) -> String {
-    let is_end = |s: &Source| matches!(s, Source::Cut(_));
+    let is_end = |s: &Source| match s {
+        Source::Cut(i) => board.board.cuts.get(*i).is_some_and(|cut| cut.role == Role::End),
+        _ => false,
+    };
     let names = |s: Source| board.board.name_of(s).replace("left end", "end").replace("right end", "end");
     let (end, edge) = if is_end(&a) { (a, b) } else { (b, a) };
     if is(board, "leg") {
@@ -141,7 +149,7 @@ pub fn rod(piece: &Piece, notation: &Notation, revision: &str) -> Vec<Pattern> {
 fn strip(direction: Direction, ticks: &[Tick], notation: &Notation, revision: &str) -> Pattern {
     let (first, last) = (ticks[0].at, ticks[ticks.len() - 1].at);
     let names = spread(&ticks.iter().map(|t| t.at).collect::<Vec<f64>>());
-    let line = |a: Point, b: Point, width: f64| stroke(Role::Mark, Path::line(a, b), Pen::solid(width));
+    let line = |a: Point, b: Point, width: f64| stroke(page::Role::Mark, Path::line(a, b), Pen::solid(width));
     let mut items: Vec<Item> = vec![line(Point::new(first, 0.0), Point::new(last, 0.0), 0.25)];
     let mut tall = 0.0_f64;
     for (tick, name_at) in ticks.iter().zip(names) {
@@ -152,7 +160,7 @@ fn strip(direction: Direction, ticks: &[Tick], notation: &Notation, revision: &s
         let words = format!("{}  {}", notation.bare_length(Length::from_mm(tick.at.abs())), tick.name);
         let text = Text::new(name_from + crate::geometry::Vec2::new(NAME / 2.0, 1.5), NAME, words).turned(FRAC_PI_2);
         tall = tall.max(text.bounding_box().y1);
-        items.push(item(Role::Text, text));
+        items.push(item(page::Role::Text, text));
     }
     let name = format!("rod, {}", direction.name());
     let bounds = items.iter().filter_map(super::elevation::bounds_of).reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);

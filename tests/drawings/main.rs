@@ -1,4 +1,5 @@
 //! Drawings of a piece: what is seen, what is measured, what stands on the sheets.
 
 mod pieces;
+mod sheets;
 mod sight;

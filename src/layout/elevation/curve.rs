@@ -1,18 +1,25 @@
 //! Rises and radii of curved edges.
 
+use super::measure::TOP;
 use crate::board::Source;
-use crate::geometry::{Point, Segment, Vec2};
+use crate::geometry::{Arc, Point, Segment, Vec2};
 use crate::piece::SolvedBoard;
 use crate::units::{Length, Notation};
 
 /// A bend of less than this, mm, is none: what rounding leaves of a straight edge.
 const STRAIGHT: f64 = 0.05;
 
-/// Steps in which an edge is followed to find its greatest distance from its chord; refined to the digits below.
+/// Steps in which an edge is followed to find its greatest distance from its chord, besides the places where it runs along it.
 const STEPS: usize = 64;
 
 /// An arc is round to within this, mm.
 const ROUND: f64 = 1e-6;
+
+/// Pieces that meet at less than this, radians, are one edge: a landing stands off its curve by a degree or two.
+const ONE_EDGE: f64 = 0.14;
+
+/// An arc whose radius is less than this share of its board rounds a corner.
+const CORNER_SHARE: f64 = 0.25;
 
 /// What a curved edge is said by.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -27,46 +34,86 @@ pub struct Bend {
     pub middle: Point,
 }
 
-/// The bend of an edge of a board's outline, on its face side; `None` where it is straight or cut away.
+/// The bends of a board's edges on its face side.
 ///
-/// A corner's arc, shorter than a quarter of the board's own size, is said by its radius. A top's edge is said by its rise over the
-/// whole rectangle, as its maker lays it out; every other edge by its rise over its own chord.
-pub fn bend(board: &SolvedBoard, edge: usize) -> Option<Bend> {
-    let pieces: Vec<&Segment> = board.solid.face.part(Source::Edge(edge)).collect();
-    let (first, last) = (pieces.first()?, pieces.last()?);
-    let (from, to) = (first.start(), last.end());
-    let blank = board.solid.blank;
-    let arc = match pieces[..] {
-        [Segment::Arc(arc)] => arc.radius(ROUND).map(|radius| (radius, arc)),
-        _ => None,
+/// A corner's arc is said by its radius. A top's edge is said by its rise over the whole rectangle, as its maker lays it out;
+/// every other edge by its rise over its own chord, flat landings included.
+pub fn bends(board: &SolvedBoard) -> Vec<Bend> {
+    let mut found = Vec::new();
+    for run in runs(board) {
+        found.extend(match (corner(board, &run), run.as_slice()) {
+            (Some((arc, radius)), [only]) => {
+                Some(Bend { size: radius, is_radius: true, is_hollow: arc.sweep < 0.0, middle: only.eval(0.5) })
+            }
+            (None, [Segment::Arc(arc)]) if board.id == TOP => over_rectangle(board, arc, run[0]),
+            _ => over_chord(&run),
+        });
+    }
+    found
+}
+
+/// Stretches of the face's rim that make one edge each: between cuts, sharp corners and rounded ones.
+fn runs(board: &SolvedBoard) -> Vec<Vec<Segment>> {
+    let pieces: Vec<(&Segment, Source)> = board.solid.face.pieces().collect();
+    let count = pieces.len();
+    let is_edge = |k: usize| matches!(pieces[k % count].1, Source::Edge(_));
+    let alone = |k: usize| corner(board, std::slice::from_ref(pieces[k % count].0)).is_some();
+    let joined = |k: usize| {
+        let (before, after) = (pieces[(k + count - 1) % count].0, pieces[k % count].0);
+        let turn = before.tangent(1.0).cross(after.tangent(0.0)).abs();
+        is_edge(k) && is_edge(k + count - 1) && !alone(k) && !alone(k + count - 1) && turn < ONE_EDGE
     };
-    if let Some((radius, arc)) = arc {
-        let middle = pieces[0].eval(0.5);
-        let is_hollow = arc.sweep < 0.0;
-        if from.distance(to) < 0.25 * blank.width().max(blank.height()) {
-            return Some(Bend { size: radius, is_radius: true, is_hollow, middle });
-        }
-        if board.id == "top" {
-            let chord = to - from;
-            let along = if chord.x.abs() > chord.y.abs() { blank.width() } else { blank.height() };
-            let size = radius - (radius * radius - along * along / 4.0).max(0.0).sqrt();
-            return Some(Bend { size, is_radius: false, is_hollow, middle });
+    let first = (0..count).find(|k| !joined(*k)).unwrap_or(0);
+    let mut runs: Vec<Vec<Segment>> = Vec::new();
+    for k in (first..first + count).filter(|k| is_edge(*k)) {
+        match runs.last_mut() {
+            Some(run) if k > first && joined(k) => run.push(*pieces[k % count].0),
+            _ => runs.push(vec![*pieces[k % count].0]),
         }
     }
-    let chord = to - from;
-    if chord.hypot() < STRAIGHT {
+    runs
+}
+
+/// The arc and radius of a rounded corner.
+fn corner<'a>(board: &SolvedBoard, run: &'a [Segment]) -> Option<(&'a Arc, f64)> {
+    let [Segment::Arc(arc)] = run else { return None };
+    let size = board.solid.blank.width().max(board.solid.blank.height());
+    let radius = arc.radius(ROUND)?;
+    (radius < CORNER_SHARE * size).then_some((arc, radius))
+}
+
+/// An arc's rise between the ends of the blank along which it runs.
+fn over_rectangle(board: &SolvedBoard, arc: &Arc, edge: Segment) -> Option<Bend> {
+    let radius = arc.radius(ROUND)?;
+    let chord = edge.end() - edge.start();
+    let blank = board.solid.blank;
+    let along = if chord.x.abs() > chord.y.abs() { blank.width() } else { blank.height() };
+    let size = radius - (radius * radius - along * along / 4.0).max(0.0).sqrt();
+    Some(Bend { size, is_radius: false, is_hollow: arc.sweep < 0.0, middle: edge.eval(0.5) })
+}
+
+/// The greatest distance of an edge from its chord.
+fn over_chord(run: &[Segment]) -> Option<Bend> {
+    let (from, to) = (run.first()?.start(), run.last()?.end());
+    if run.iter().all(|piece| matches!(piece, Segment::Line(_))) {
         return None;
     }
-    // The face's rim runs anticlockwise: right of the chord is out of the part.
-    let out = -chord.normalize().turn_90();
+    if from.distance(to) < STRAIGHT {
+        // All round: a circle is said by its radius, an oval by its length and width.
+        let [Segment::Arc(arc), ..] = run else { return None };
+        let size = arc.radius(ROUND)?;
+        return Some(Bend { size, is_radius: true, is_hollow: false, middle: run[0].eval(0.25) });
+    }
+    // The rim runs anticlockwise: right of the chord is out of the part.
+    let out = -(to - from).normalize().turn_90();
     let off = |p: Point| (p - from).dot(out);
-    let (size, middle) = farthest(&pieces, out, off)?;
+    let (size, middle) = farthest(run, out, off)?;
     (size.abs() > STRAIGHT).then_some(Bend { size: size.abs(), is_radius: false, is_hollow: size < 0.0, middle })
 }
 
 /// The point farthest from the chord.
-fn farthest(pieces: &[&Segment], out: Vec2, off: impl Fn(Point) -> f64) -> Option<(f64, Point)> {
-    let candidates = pieces.iter().flat_map(|piece| {
+fn farthest(run: &[Segment], out: Vec2, off: impl Fn(Point) -> f64) -> Option<(f64, Point)> {
+    let candidates = run.iter().flat_map(|piece| {
         let steps = (0..=STEPS).map(|k| k as f64 / STEPS as f64);
         piece.turns_along(out).into_iter().chain(steps).map(|t| piece.eval(t))
     });

@@ -3,7 +3,7 @@
 //! Each number is said once, in the view where it is seen true: heights of rails in the side view, of aprons in the front
 //! view, lean and splay where they are laid out with a gauge, rises and radii where the curve is seen square.
 
-use super::curve::{bend, words_of_bend};
+use super::curve::{bends, words_of_bend};
 use super::view::View;
 use crate::board::Source;
 use crate::geometry::{Placement, Point, Point3, Rect, Vec3};
@@ -92,11 +92,11 @@ pub enum Shown {
         /// The sloping line.
         to: f64,
     },
-    /// Words with a line to a point of the view.
+    /// Words with a line to one of some points of the view.
     Note {
-        /// The point.
-        at: Point,
-        /// Whether it lies on an edge, and not within a face.
+        /// Points that would do, the best first.
+        at: Vec<Point>,
+        /// Whether they lie on an edge, and not within a face.
         on_edge: bool,
     },
 }
@@ -111,6 +111,9 @@ pub struct Measure {
     /// How it is shown.
     pub shown: Shown,
 }
+
+/// The id of the top.
+pub(in crate::layout) const TOP: &str = "top";
 
 /// Whether a board's id holds a word: `end_apron` holds `apron`.
 pub(in crate::layout) fn is(board: &SolvedBoard, word: &str) -> bool {
@@ -152,8 +155,11 @@ pub fn measures(piece: &Piece, notation: &Notation, side: Side, bounds: Rect) ->
         m.heights();
         m.slopes();
     }
-    m.bends();
-    m.stock();
+    // From below there is nothing to say that the view from above does not.
+    if side != Side::Below {
+        m.bends();
+        m.stock();
+    }
     m.found
 }
 
@@ -214,16 +220,25 @@ impl Measurer<'_> {
         let (head_z, foot_z) = (level(&heads), level(&feet));
         if let Some((x0, x1)) = across(self, &heads) {
             self.length(Point::new(x0, head_z), Point::new(x1, head_z), Lane::Over);
-            let top = self.piece.boards.iter().any(|board| is(board, "top"));
-            if top && b.x1 - x1 > SAME {
-                self.length(Point::new(x1, head_z), Point::new(b.x1, head_z), Lane::Over);
+            if let Some((_, edge)) = self.top_reach().filter(|(_, edge)| edge - x1 > SAME) {
+                self.length(Point::new(x1, head_z), Point::new(edge, b.y1), Lane::Over);
             }
         }
         if let Some((x0, x1)) = across(self, &feet) {
             self.length(Point::new(x0, foot_z), Point::new(x1, foot_z), Lane::Under);
         }
-        self.length(Point::new(b.x0, b.y1), Point::new(b.x1, b.y1), Lane::Over);
+        let (x0, x1) = self.top_reach().unwrap_or((b.x0, b.x1));
+        self.length(Point::new(x0, b.y1), Point::new(x1, b.y1), Lane::Over);
         self.leg_widths();
+    }
+
+    /// How far the top reaches across the view.
+    fn top_reach(&self) -> Option<(f64, f64)> {
+        let top = self.piece.boards.iter().find(|board| board.id == TOP)?;
+        let place = top.copies.first()?.placement;
+        let turned = self.view.map_of(place.origin(), place.u(), place.v());
+        let edge = top.solid.face.path().segments().iter().map(|s| s.transformed(turned).bounding_box());
+        edge.map(|b| (b.x0, b.x1)).reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))
     }
 
     /// Head and foot of a leg along the sawn lines, where its face is seen.
@@ -339,16 +354,15 @@ impl Measurer<'_> {
     /// Rises and radii of the curves that are seen square.
     fn bends(&mut self) {
         let piece = self.piece;
-        for (index, board) in piece.boards.iter().enumerate() {
+        for board in &piece.boards {
             let Some((_, copy)) = self.nearest_copy(|b| b.id == board.id, FACING) else { continue };
             let place = board.copies[copy].placement;
-            for edge in 0..board.board.edges.len() {
-                let Some(bend) = bend(&piece.boards[index], edge) else { continue };
+            for bend in bends(board) {
                 let words = words_of_bend(&bend, self.notation);
                 let at = self.view.project(place.to_world(Point3::new(bend.middle.x, bend.middle.y, 0.0)));
                 let value = Value::Length(Length::from_mm(bend.size));
                 if !self.found.iter().any(|m| m.words == words && matches!(m.shown, Shown::Note { .. })) {
-                    self.found.push(Measure { value, words, shown: Shown::Note { at, on_edge: true } });
+                    self.found.push(Measure { value, words, shown: Shown::Note { at: vec![at], on_edge: true } });
                 }
             }
         }
@@ -360,10 +374,9 @@ impl Measurer<'_> {
         for board in &piece.boards {
             // A board's stock is said in the front or side view where its face is seen, or else in the plan.
             let Some((_, copy)) = self.nearest_copy(|b| b.id == board.id, 0.7) else { continue };
-            let flat = self.side == Side::Above || self.side == Side::Below;
+            let flat = self.side == Side::Above;
             let plan = board.copies[copy].placement.w().z.abs() > 0.7;
-            let seen_twice = self.side == Side::Below && is(board, "top");
-            if flat != plan || seen_twice {
+            if flat != plan {
                 continue;
             }
             let thick = Length::from_mm(board.board.thickness);
@@ -375,7 +388,11 @@ impl Measurer<'_> {
                 None => format!("{} {thick_words} thick", board.label),
             };
             let Some(middle) = board.solid.face.path().centroid() else { continue };
-            let at = self.view.project(board.copies[copy].placement.to_world(Point3::new(middle.x, middle.y, 0.0)));
+            let place = board.copies[copy].placement;
+            let away = board.solid.blank.width();
+            let along =
+                [0.0, -0.15, 0.15, -0.3, 0.3].map(|share| Point3::new(middle.x + share * away, middle.y, 0.0));
+            let at = along.map(|p| self.view.project(place.to_world(p))).to_vec();
             self.found.push(Measure {
                 value: Value::Length(thick),
                 words,

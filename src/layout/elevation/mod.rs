@@ -24,7 +24,7 @@ mod visible;
 pub use drawn::{Drawn, Look, Seen};
 pub(in crate::layout) use drawn::{Pens, bounds_of, stroke};
 pub use measure::{Lane, Measure, Shown, Side, measures};
-pub(in crate::layout) use measure::{cut_corners, face_corners, is};
+pub(in crate::layout) use measure::{TOP, cut_corners, face_corners, is};
 pub use model::Model;
 pub use overlay::Overlay;
 pub(in crate::layout) use place::Room;

@@ -20,7 +20,7 @@ const LANES: usize = 14;
 const CLEAR: f64 = 0.8;
 
 /// Radii at which an angle's arc is tried, mm.
-const RADII: [f64; 9] = [32.0, 38.0, 26.0, 44.0, 50.0, 20.0, 56.0, 62.0, 70.0];
+const RADII: [f64; 9] = [32.0, 38.0, 26.0, 44.0, 50.0, 20.0, 56.0, 62.0, 15.0];
 
 /// Steps by which a curve is followed to keep words off it.
 const CURVE_STEPS: usize = 24;
@@ -59,12 +59,20 @@ impl Room {
         lengths.sort_by(|a, b| span(a).total_cmp(&span(b)));
         let rest = measures.iter().filter(|m| !matches!(m.shown, Shown::Length { .. }));
         for measure in lengths.into_iter().chain(rest) {
-            let placed = match measure.shown {
+            let placed = match &measure.shown {
                 Shown::Length { from, to, lane } => {
-                    self.length(to_page * from, to_page * to, lane, bounds, &measure.words)
+                    self.length(to_page * *from, to_page * *to, *lane, bounds, &measure.words)
                 }
-                Shown::Angle { apex, from, to } => self.angle(to_page * apex, from, to, &measure.words),
-                Shown::Note { at, on_edge } => self.note(to_page * at, on_edge, &measure.words),
+                Shown::Angle { apex, from, to } => {
+                    let apex = to_page * *apex;
+                    // Without room for an arc the words point at the sloping line.
+                    let line = [25.0, 15.0, 35.0].map(|r| apex + Vec2::from_angle(*to) * r);
+                    self.angle(apex, *from, *to, &measure.words) || self.note(&line, true, &measure.words)
+                }
+                Shown::Note { at, on_edge } => {
+                    let at: Vec<Point> = at.iter().map(|p| to_page * *p).collect();
+                    self.note(&at, *on_edge, &measure.words)
+                }
             };
             if !placed {
                 self.left_over.push(measure.words.clone());
@@ -99,7 +107,7 @@ impl Room {
 
     /// Names a light line laid over the view.
     pub fn name(&mut self, at: Point, words: &str) {
-        if !self.note(at, true, words) {
+        if !self.note(&[at], true, words) {
             self.left_over.push(words.to_owned());
         }
     }
@@ -154,7 +162,7 @@ impl Room {
             let out = if wide { 2.0 } else { 2.0 * ARROW + 2.0 };
             // Beyond the arc's two ends, then beyond the wood along the slope, then over the first line.
             let beside = |end: f64, side: f64, by: f64| (at(end, radius) + Vec2::new(side * by, 0.0), side);
-            let inner = [out, out + 6.0, out + 12.0, out + 18.0].map(|by| beside(to, -side, by));
+            let inner = [out, out + 4.0, out + 8.0, out + 12.0, out + 18.0].map(|by| beside(to, -side, by));
             let places = [beside(from, side, out)].into_iter().chain(inner).chain([(at(from, radius + 9.0), side)]);
             for (place, side) in places {
                 let mut drawn = items.clone();
@@ -168,11 +176,11 @@ impl Room {
     }
 
     /// Words joined by a line to a point: an arrow on an edge, a dot within a face (ISO 128-2).
-    fn note(&mut self, at: Point, on_edge: bool, words: &str) -> bool {
+    fn note(&mut self, points: &[Point], on_edge: bool, words: &str) -> bool {
         let text = Text::new(Point::ORIGIN, LETTERING, words);
         for ring in 1..26 {
             let reach = 6.0 * f64::from(ring);
-            for spoke in 0..24 {
+            for (at, spoke) in points.iter().flat_map(|at| (0..24).map(move |spoke| (*at, spoke))) {
                 let tip = at + Vec2::from_angle(PI / 12.0 * (f64::from(spoke) + 0.5)) * reach;
                 let (anchor, side) = if tip.x < at.x { (Anchor::End, -1.0) } else { (Anchor::Start, 1.0) };
                 let place = tip + Vec2::new(1.2 * side, -LETTERING / 2.0);

@@ -1,6 +1,6 @@
 //! Views laid out on sheets.
 
-use super::drawn::{Drawn, Look, Seen};
+use super::drawn::{Drawn, Look, Seen, bounds_of};
 use super::measure::Side;
 use super::model::Model;
 use super::overlay::Overlay;
@@ -18,6 +18,9 @@ use crate::units::Units;
 
 /// Reductions (ISO 5455), largest first.
 const REDUCTIONS: [u32; 7] = [1, 2, 5, 10, 20, 50, 100];
+
+/// The front view is this long at least on a sheet that holds all views, mm.
+const READABLE: f64 = 60.0;
 
 /// Room between views, mm.
 const GAP: f64 = 8.0;
@@ -93,27 +96,21 @@ pub fn draw(piece: &Piece, setup: &Setup, options: &Options) -> Document {
     let picture = Seen::new("isometric".into(), None, View::isometric(), &model);
     let mut others: Vec<Seen> = seen(piece, &model, Side::Below, setup, options).into_iter().collect();
     others.extend(sections(&model, &options.sections));
-    let mut sheets = Vec::new();
     let wanted = match options.scale {
         Scale::Fit => REDUCTIONS.to_vec(),
         Scale::Reduced(n) => vec![n.max(1)],
     };
     let cross = Cross { piece, front, side, plan, picture, first_angle };
-    match wanted.iter().find_map(|n| cross.sheet(*n, setup, options)) {
-        Some(sheet) => sheets.push(sheet),
-        None => {
-            let scale = wanted.last().copied().unwrap_or(1);
-            let views = [&cross.front, &cross.side, &cross.plan].into_iter().chain(&others);
-            return tiled(piece, views, scale, setup, options);
-        }
-    }
-    let scale = sheets[0].scale;
-    sheets.extend(rows(piece, &others, scale, setup, options));
+    let Some(mut sheets) = cross.sheets(&others, &wanted, setup, options) else {
+        let scale = wanted.last().copied().unwrap_or(1);
+        let views = [&cross.front, &cross.side, &cross.plan].into_iter().chain(&others);
+        return tiled(piece, views, scale, setup, options);
+    };
     if options.assembly {
-        let room = |size: (f64, f64)| area(size.0, size.1, setup.shop.margin.mm(), options.framed);
         let size = sizes(setup)[0];
-        let (scale, items) = assembly::sheet(piece, &setup.notation, room(size), &REDUCTIONS);
-        sheets.push(Sheet { shows: "assembly", scale, size, items });
+        let room = area(size.0, size.1, setup.shop.margin.mm(), options.framed);
+        let drawn = assembly::sheets(piece, &setup.notation, room, &REDUCTIONS);
+        sheets.extend(drawn.into_iter().map(|(scale, items)| Sheet { shows: "assembly", scale, size, items }));
     }
     finished(sheets, setup, options)
 }
@@ -163,9 +160,37 @@ struct Cross<'a> {
 }
 
 impl Cross<'_> {
+    /// All views: three and a picture on one sheet with the others following, or each on its own where one sheet would
+    /// make them too small to read. `None` where a view fits no sheet.
+    fn sheets(&self, others: &[Seen], wanted: &[u32], setup: &Setup, options: &Options) -> Option<Vec<Sheet>> {
+        let together = wanted.iter().find_map(|n| self.sheet(*n, setup, options));
+        let long = self.front.bounds().width().max(self.front.bounds().height());
+        let readable = |sheet: &Sheet| long / f64::from(sheet.scale) >= READABLE;
+        let apart = || -> Option<Vec<Sheet>> {
+            let views = [&self.front, &self.side, &self.plan].into_iter().chain(others).chain(&self.picture);
+            let fitting = |seen: &Seen| wanted.iter().find_map(|n| alone(self.piece, seen, *n, setup, options));
+            views.map(fitting).collect()
+        };
+        match together {
+            Some(sheet) if readable(&sheet) || wanted.len() == 1 => {
+                let scale = sheet.scale;
+                let mut sheets = vec![sheet];
+                sheets.extend(rows(self.piece, others, scale, setup, options));
+                Some(sheets)
+            }
+            _ => apart(),
+        }
+    }
+
     /// The sheet at one to `n`; `None` where no sheet size holds it.
     fn sheet(&self, n: u32, setup: &Setup, options: &Options) -> Option<Sheet> {
         let scale = 1.0 / f64::from(n);
+        // Where not even the lines fit, the numbers need not be placed.
+        let (fb, sb, pb) = (self.front.bounds(), self.side.bounds(), self.plan.bounds());
+        let least = (scale * (fb.width().max(pb.width()) + sb.width()), scale * (fb.height() + pb.height()));
+        if !sizes(setup).iter().any(|(w, h)| least.0 <= *w && least.1 <= *h) {
+            return None;
+        }
         let look = Look { scale, hidden: options.hidden, numbers: true, notation: &setup.notation };
         let [front, side, plan] = [&self.front, &self.side, &self.plan].map(|seen| seen.drawn(self.piece, &look));
         let (f, s, p) = (front.envelope, side.envelope, plan.envelope);
@@ -188,10 +213,11 @@ impl Cross<'_> {
         let mut items = placed(&front, Point::new(x + left, floor));
         items.extend(placed(&side, Point::new(side_x, floor)));
         items.extend(placed(&plan, Point::new(x + left, plan_y)));
+        let left_over: Vec<String> = [&front, &side, &plan].into_iter().flat_map(|d| d.left_over.clone()).collect();
         let rest = Rect::new(side_x + s.x0, plan_y + p.y0, room.x1, plan_y + p.y1);
-        items.extend(self.picture(rest, &look));
-        let left_over: Vec<String> = [front, side, plan].into_iter().flat_map(|d| d.left_over).collect();
-        items.extend(column(Point::new(room.x0, room.y1), &left_over).0);
+        let (words, low) = column(Point::new(rest.x0, rest.y1), &left_over);
+        items.extend(words);
+        items.extend(self.picture(Rect { y1: low, ..rest }, &look));
         Some(Sheet { shows: "views", scale: n, size, items })
     }
 
@@ -207,6 +233,24 @@ impl Cross<'_> {
         let e = drawn.envelope;
         placed(&drawn, room.center() - e.center().to_vec2())
     }
+}
+
+/// A view on a sheet of its own; `None` where no sheet size holds it.
+fn alone(piece: &Piece, seen: &Seen, n: u32, setup: &Setup, options: &Options) -> Option<Sheet> {
+    let scale = 1.0 / f64::from(n);
+    let look = Look { scale, hidden: options.hidden, numbers: true, notation: &setup.notation };
+    let rooms = sizes(setup).into_iter().map(|(w, h)| ((w, h), area(w, h, setup.shop.margin.mm(), options.framed)));
+    let b = seen.bounds();
+    let mut large =
+        rooms.filter(|(_, r)| b.width() * scale <= r.width() && b.height() * scale <= r.height()).peekable();
+    large.peek()?;
+    let drawn = seen.drawn(piece, &look);
+    let e = drawn.envelope;
+    let (size, room) = large.find(|(_, r)| e.width() <= r.width() && e.height() <= r.height())?;
+    let mut items = placed(&drawn, Point::ORIGIN);
+    centre(&mut items, room);
+    items.extend(column(Point::new(room.x0, room.y1), &drawn.left_over).0);
+    Some(Sheet { shows: "view", scale: n, size, items })
 }
 
 /// A view with its origin at a point of the page.
@@ -239,7 +283,15 @@ fn rows(piece: &Piece, views: &[Seen], scale: u32, setup: &Setup, options: &Opti
         x += e.width() + GAP;
         tall = tall.max(e.height());
     }
+    sheets.iter_mut().for_each(|sheet| centre(&mut sheet.items, room));
     sheets
+}
+
+/// Moves items to the middle of a room.
+fn centre(items: &mut [Item], room: Rect) {
+    let Some(all) = items.iter().filter_map(bounds_of).reduce(|a, b| a.union(b)) else { return };
+    let to_page = Affine::translate(room.center() - all.center());
+    items.iter_mut().for_each(|one| one.shape = moved(&one.shape, to_page));
 }
 
 /// Each view like a pattern on sheets to be taped up.
