@@ -15,4 +15,5 @@ pub mod project;
 pub mod router;
 pub mod schedule;
 pub mod units;
+pub mod wood;
 pub mod write;

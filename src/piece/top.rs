@@ -5,12 +5,13 @@ use super::edge::{CurveFault, EdgeLine};
 use super::limits::{Named, base};
 use super::parts::Fact;
 use crate::board::{Board, Edge};
-use crate::finding::Finding;
+use crate::finding::{Finding, stops};
 use crate::geometry::{
     Affine, Arc, CONTACT_TOLERANCE, Path, Placement, Point, Point3, ProblemKind, Segment, Vec2, Vec3, contacts, join,
 };
 use crate::project::base::{Curve, Top, TopShape};
 use crate::units::Length;
+use crate::wood;
 use std::f64::consts::PI;
 
 /// How far an edge is carried on beyond the rectangle to meet its neighbour, mm: a straight edge only just reaches it.
@@ -58,7 +59,10 @@ pub(super) fn numbers(given: &Top, work: &mut Work) -> bool {
             rises.push(Named { field, words: "the rise of the top's edge", value: *value });
         }
     }
-    let fine = [work.above_zero(&lengths), work.not_negative(&rises)];
+    let moved = wood::of_top(given).1;
+    let moves = !stops(&moved);
+    work.findings.extend(moved);
+    let fine = [work.above_zero(&lengths), work.not_negative(&rises), moves];
     fine.iter().all(|ok| *ok)
 }
 
@@ -226,7 +230,9 @@ fn facts(given: &Top) -> Vec<Fact> {
         .map(|r| Fact::length("long_edge_radius", "radius of the long edges", r));
     let short = radius(&given.short_edges, given.width)
         .map(|r| Fact::length("short_edge_radius", "radius of the short edges", r));
-    long.into_iter().chain(short).collect()
+    let moved = wood::of_top(given).0.map_or_else(Vec::new, |movement| movement.measures(given.width));
+    let moved = moved.into_iter().map(|(name, words, mm)| Fact::length(name, words, mm));
+    long.into_iter().chain(short).chain(moved).collect()
 }
 
 #[cfg(test)]
@@ -246,6 +252,7 @@ mod tests {
             width: mm(900.0),
             thickness: mm(24.0),
             species: None,
+            moisture: None,
             sawn: Sawn::Flat,
             shape,
             long_edges: long,

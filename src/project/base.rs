@@ -1,5 +1,6 @@
 //! Base and top as meant: every number a length or an angle, every choice made.
 
+use super::wood::{Moisture, Wood};
 use crate::geometry::{Built, Point3, Vec3};
 use crate::units::{Angle, Length};
 
@@ -372,8 +373,10 @@ pub struct Top {
     pub width: Length,
     /// Thickness.
     pub thickness: Length,
-    /// Species, as written.
-    pub species: Option<String>,
+    /// The wood.
+    pub species: Option<Wood>,
+    /// Between which moisture contents it moves.
+    pub moisture: Option<Moisture>,
     /// How its boards are sawn.
     pub sawn: Sawn,
     /// Its shape.

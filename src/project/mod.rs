@@ -24,6 +24,7 @@ mod shop;
 mod sources;
 mod value;
 mod variant;
+pub mod wood;
 
 pub use field::nearest;
 pub use meant::{

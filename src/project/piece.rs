@@ -12,6 +12,7 @@ use super::raw::{
 };
 use super::resolve::Resolver;
 use super::value::{Triple, Written};
+use super::wood;
 use crate::finding::{Finding, Place};
 use crate::geometry::{Point3, Vec3};
 use crate::units::{Angle, Length};
@@ -37,12 +38,15 @@ pub fn top(written: &TopText, resolver: &mut Resolver) -> Option<Top> {
     let long_edges = curve(written.long_edges.as_ref(), resolver);
     let short_edges = curve(written.short_edges.as_ref(), resolver);
     let corner_radius = resolver.optional_length(written.corner_radius.as_ref());
+    let species = optional(written.species.as_ref(), resolver, wood::species);
+    let moisture = optional(written.moisture.as_ref(), resolver, wood::moisture);
     let widths = written.glue_up.iter().flatten().map(|w| resolver.length(w)).collect::<Vec<_>>();
     Some(Top {
         length: length?,
         width: width?,
         thickness: thickness?,
-        species: written.species.clone(),
+        species: species?,
+        moisture: moisture?,
         sawn: written.sawn.unwrap_or_default(),
         shape: written.shape.clone().unwrap_or_default(),
         long_edges: long_edges?,

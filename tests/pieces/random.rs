@@ -202,6 +202,7 @@ pub fn top(dice: &mut Dice) -> Top {
         width: dice.length(700.0, 1100.0),
         thickness: dice.length(18.0, 40.0),
         species: None,
+        moisture: None,
         sawn: Sawn::Flat,
         shape: if dice.chance(0.2) { TopShape::Oval } else { TopShape::Bowed },
         long_edges: rise(dice),

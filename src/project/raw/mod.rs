@@ -3,6 +3,7 @@
 mod outline;
 mod piece;
 mod shop;
+mod wood;
 
 pub use outline::{Bulge, CornerText, CurvedEdge, EdgeText, OutlineText, WholeShape};
 pub use piece::{
@@ -11,6 +12,7 @@ pub use piece::{
     TaperText, TopRailText, TopText,
 };
 pub use shop::{CutterText, PlotterText, PrinterText, ShopText};
+pub use wood::{ClimateText, MoistureAtText, MoistureText, SpeciesText};
 
 use super::field::{Field, Read, Reader, choice, forms, record};
 use super::json::{Node, Value};

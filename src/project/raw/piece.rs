@@ -1,6 +1,7 @@
 //! Base and top as written.
 
 use super::outline::{OutlineText, RiseEdge};
+use super::wood::{MoistureText, SpeciesText};
 use crate::project::base::{BoxEdges, Corner, Layout, LowerEdge, Meets, Sawn, TopShape};
 use crate::project::field::{Field, Read, Reader, choice, forms, record};
 use crate::project::json::{Node, Value, quoted};
@@ -297,7 +298,8 @@ record! {
         length: Written = "Length", "of the rectangle it is cut from, along the grain.", Length 20.0..=10000.0, "1800";
         width: Written = "Width", "of the rectangle, across the grain.", Length 20.0..=10000.0, "900";
         thickness: Written = "Thickness", "how thick it is.", Length 1.0..=500.0, "24";
-        species: Option<String> = "Species", "The wood.", "\"white oak\"";
+        species: Option<SpeciesText> = "Species", "The wood: a name, or a name with coefficients of its own.", "\"white oak\"";
+        moisture: Option<MoistureText> = "Moisture", "Its moisture today, at the driest and at the dampest: how far it moves across the grain.", "{ \"today\": 8, \"driest\": 6, \"dampest\": 11 }";
         sawn as "cut": Option<Sawn> = "Cut", "How its boards are sawn: \"flat-sawn\" (unless given) or \"quarter-sawn\".", "\"flat-sawn\"";
         shape: Option<TopShape> = "Shape", "\"bowed\" (unless given), \"oval\" or \"round\".", "\"bowed\"";
         long_edges: Option<CurveText> = "Long edges", "The two edges along the length; straight unless given. A batten's points run from the edge's middle, and inward.", "{ \"rise\": 25 }";

@@ -1,0 +1,218 @@
+//! How far a top moves across its grain from today's moisture to the driest and the dampest it will see.
+
+use super::climate::equilibrium;
+use super::species::{ALL, named};
+use crate::finding::{Finding, Place};
+use crate::project::base::{Sawn, Top};
+use crate::project::nearest;
+use crate::project::wood::{Moisture, MoistureAt, Wood};
+use crate::units::Length;
+
+/// The driest moisture, per cent, for which Eq. 13-2 holds.
+pub const DRIEST: f64 = 6.0;
+
+/// The dampest moisture, per cent, for which Eq. 13-2 holds.
+pub const DAMPEST: f64 = 14.0;
+
+/// How wood moves across its grain.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Movement {
+    /// Change of the width for each per cent of moisture, as a share of it.
+    pub coefficient: f64,
+    /// Where the coefficient stands, in words.
+    pub source: String,
+    /// Moisture today, at the driest and at the dampest, per cent, where it is given.
+    pub moisture: Option<[f64; 3]>,
+}
+
+impl Movement {
+    /// How much of a width that wood has today it loses at the driest and gains at the dampest, mm, both 0 or more; `None`
+    /// where no moisture is given.
+    pub fn bracket(&self, width: f64) -> Option<[f64; 2]> {
+        let [today, driest, dampest] = self.moisture?;
+        let to = |moisture| change(width, self.coefficient, today, moisture);
+        Some([(-to(driest)).max(0.0), to(dampest).max(0.0)])
+    }
+}
+
+/// The change of a dimension, mm, between two moisture contents, per cent, both from [`DRIEST`] to [`DAMPEST`]: D C (M - M0).
+///
+/// Wood Handbook, FPL-GTR-190 (2010), Eq. 13-2, page 13-15 (read).
+pub fn change(dimension: f64, coefficient: f64, from: f64, to: f64) -> f64 {
+    dimension * coefficient * (to - from)
+}
+
+/// How a top moves, where its wood is given, with everything that is to be told about it.
+pub fn of_top(top: &Top) -> (Option<Movement>, Vec<Finding>) {
+    let mut findings = Vec::new();
+    let moisture = top.moisture.as_ref().and_then(|moisture| bracket(moisture, &mut findings));
+    let Some(wood) = &top.species else {
+        if top.moisture.is_some() {
+            let place = Place::pointer("/top/moisture");
+            let finding =
+                Finding::warn("moisture-without-species", place, "the top's moisture is given and its wood is not");
+            findings.push(finding.remedy("add \"species\" to the top, or leave \"moisture\" out"));
+        }
+        return (None, findings);
+    };
+    match coefficient(wood, top.sawn) {
+        Ok((coefficient, source)) => (Some(Movement { coefficient, source, moisture }), findings),
+        Err(finding) => {
+            findings.push(*finding);
+            (None, findings)
+        }
+    }
+}
+
+/// The coefficient across a board and where it stands.
+fn coefficient(wood: &Wood, sawn: Sawn) -> Result<(f64, String), Box<Finding>> {
+    let (across, rings, index) = match sawn {
+        Sawn::Flat => ("flat-sawn", "tangential", 1),
+        Sawn::Quarter => ("quarter-sawn", "radial", 0),
+    };
+    match wood {
+        Wood::Given { name, radial, tangential, .. } => {
+            let given = if index == 0 { *radial } else { *tangential };
+            Ok((given, format!("{name}, {across}, {rings} coefficient {given} as given in the file")))
+        }
+        Wood::Named(name) => match named(name) {
+            Some(wood) => {
+                let (given, known) = (wood.change.0[index], wood.change.1.words());
+                let table = format!("{rings} coefficient {given}, Wood Handbook Table 13-5, {known}");
+                Ok((given, format!("{}, {across}, {table}", wood.name)))
+            }
+            None => Err(Box::new(unknown(name))),
+        },
+    }
+}
+
+fn unknown(name: &str) -> Finding {
+    let names = || ALL.iter().flat_map(|wood| std::iter::once(wood.name).chain(wood.also.iter().copied()));
+    let near = nearest(name, names()).map_or_else(String::new, |near| format!("did you mean \"{near}\"? "));
+    let all: Vec<&str> = ALL.iter().map(|wood| wood.name).collect();
+    let remedy = format!(
+        "{near}the woods known here are {}; or give its coefficients: {{ \"name\": \"…\", \"radial\": 0.0018, \"tangential\": 0.0036 }}",
+        all.join(", ")
+    );
+    let message = format!("no wood is known here by the name \"{name}\"");
+    Finding::stop("unknown-species", Place::pointer("/top/species"), message).remedy(remedy)
+}
+
+/// The three moisture contents, where they make sense.
+fn bracket(given: &Moisture, findings: &mut Vec<Finding>) -> Option<[f64; 3]> {
+    let place = Place::pointer("/top/moisture");
+    let all = [("today", &given.today), ("driest", &given.driest), ("dampest", &given.dampest)];
+    let worked = all.map(|(name, at)| percent(at, &place.child(name), findings));
+    let [Some(today), Some(driest), Some(dampest)] = worked else { return None };
+    if driest > dampest {
+        let message = format!("the driest, {}, is damper than the dampest, {}", said(driest), said(dampest));
+        findings.push(
+            Finding::stop("moisture-order", place.child("driest"), message)
+                .remedy("exchange the two")
+                .measured("driest", driest)
+                .measured("dampest", dampest),
+        );
+        return None;
+    }
+    let beyond =
+        if today < driest { Some(("driest", driest)) } else { (today > dampest).then_some(("dampest", dampest)) };
+    if let Some((name, limit)) = beyond {
+        let message = format!(
+            "today's moisture, {}, lies beyond the {name}, {}: the top moves one way only",
+            said(today),
+            said(limit)
+        );
+        let finding = Finding::warn("moisture-today", place.child("today"), message);
+        findings.push(finding.remedy("let the wood rest until its moisture lies between the two, or widen the two"));
+    }
+    Some([today, driest, dampest])
+}
+
+fn said(percent: f64) -> String {
+    format!("{:.1} %", percent)
+}
+
+/// A moisture as given, or the one to which wood comes in a room.
+fn percent(at: &MoistureAt, place: &Place, findings: &mut Vec<Finding>) -> Option<f64> {
+    let (celsius, humidity) = match *at {
+        MoistureAt::Percent(percent) => return Some(percent),
+        MoistureAt::Climate { celsius, humidity } => (celsius, humidity),
+    };
+    let moisture = equilibrium(celsius, humidity);
+    if (DRIEST..=DAMPEST).contains(&moisture) {
+        return Some(moisture);
+    }
+    let (limit, word) = if moisture < DRIEST { (DRIEST, "smallest") } else { (DAMPEST, "largest") };
+    let fits = humidity_for(celsius, limit);
+    let message = format!(
+        "in such a room wood comes to {}, outside the {DRIEST} to {DAMPEST} % for which movement can be worked out",
+        said(moisture)
+    );
+    // Rounded to the side on which it can be used.
+    let usable = if word == "smallest" { (fits * 10.0).ceil() / 10.0 } else { (fits * 10.0).floor() / 10.0 };
+    let finding = Finding::stop("moisture-out-of-range", place.clone(), message)
+        .remedy(format!("at this temperature the {word} humidity that does is {usable} %"));
+    findings.push(finding.measured("moisture", moisture).measured("humidity", humidity).measured("fits", fits));
+    None
+}
+
+/// The humidity, per cent, in which wood comes to a moisture; moisture rises with humidity.
+fn humidity_for(celsius: f64, moisture: f64) -> f64 {
+    let (mut low, mut high) = (0.0, 99.0);
+    // Far more halvings than a tenth of a per cent needs.
+    for _ in 0..40 {
+        let middle = 0.5 * (low + high);
+        if equilibrium(celsius, middle) < moisture { low = middle } else { high = middle }
+    }
+    0.5 * (low + high)
+}
+
+impl Movement {
+    /// What a width does, as named measures in a maker's words, mm.
+    pub fn measures(&self, width: Length) -> Vec<(&'static str, String, f64)> {
+        let source = &self.source;
+        let Some(([shrinks, swells], [today, driest, dampest])) = self.bracket(width.mm()).zip(self.moisture) else {
+            let each = width.mm() * self.coefficient;
+            return vec![(
+                "movement_each_per_cent",
+                format!("movement across the grain for each 1 % of moisture ({source})"),
+                each,
+            )];
+        };
+        let (today, driest, dampest) = (said(today), said(driest), said(dampest));
+        vec![
+            ("shrinks", format!("narrower at the driest, {driest}, than today at {today} ({source})"), shrinks),
+            ("swells", format!("wider at the dampest, {dampest}, than today at {today}"), swells),
+            ("width_driest", "width of the rectangle at the driest".to_owned(), width.mm() - shrinks),
+            ("width_dampest", "width of the rectangle at the dampest".to_owned(), width.mm() + swells),
+            ("movement", "movement across the grain from driest to dampest".to_owned(), shrinks + swells),
+        ]
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{DRIEST, Movement, change, equilibrium, humidity_for};
+
+    /// Record 1c.worked_example: white fir, flat grain, 9.15 in wide, from 8 to 11 % (handbook page 13-15; species and
+    /// first moisture from memory).
+    #[test]
+    fn the_handbooks_worked_example() {
+        assert!((change(9.15, 0.00245, 8.0, 11.0) - 0.067).abs() < 0.0005);
+        assert!((232.0 + change(232.0, 0.00245, 8.0, 11.0) - 233.7).abs() < 0.05);
+    }
+
+    #[test]
+    fn a_bracket_has_two_sides() {
+        let movement = Movement { coefficient: 0.00365, source: String::new(), moisture: Some([8.0, 6.0, 11.0]) };
+        let [shrinks, swells] = movement.bracket(900.0).unwrap();
+        assert!((shrinks - 6.57).abs() < 1e-9 && (swells - 9.855).abs() < 1e-9);
+        let dry = Movement { moisture: Some([5.9, 6.0, 11.0]), ..movement };
+        assert_eq!(dry.bracket(900.0).unwrap()[0], 0.0);
+    }
+
+    #[test]
+    fn the_humidity_of_a_moisture_is_found() {
+        assert!((equilibrium(21.0, humidity_for(21.0, DRIEST)) - DRIEST).abs() < 1e-6);
+    }
+}
