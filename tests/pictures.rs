@@ -1,5 +1,6 @@
 //! The README's pictures are what the program draws today. FULLSIZE_BLESS=1 draws them anew; then look at them.
 
+use fullsize::layout::elevation::{Options, draw as draw_piece};
 use fullsize::layout::{Pictured, Setup, picture, tile};
 use fullsize::page::{Document, Page};
 use fullsize::pattern::{Pattern, draw};
@@ -35,6 +36,18 @@ fn all_patterns_of_the_bench() {
     let drawn: Vec<Pictured> = patterns.into_iter().map(plain).collect();
     let document = picture(&drawn, &project.title, project.notation);
     same("hall_bench.svg", &document, &document.pages[0]);
+}
+
+#[test]
+fn the_table_as_seen() {
+    let text = include_bytes!("../templates-demo/reading_table.json");
+    let mut project = fullsize::project::read("reading_table.json", text, None, None).project.expect("a good file");
+    project.shop.paper = fullsize::project::Paper::read("a3").expect("a paper");
+    let piece =
+        fullsize::piece::solve(project.base.as_ref(), project.top.as_ref(), &project.notation).expect("a table");
+    let setup = Setup { shop: &project.shop, notation: project.notation, title: &project.title };
+    let document = draw_piece(&piece, &setup, &Options { assembly: false, ..Options::default() });
+    same("reading_table.svg", &document, &document.pages[0]);
 }
 
 #[test]

@@ -11,7 +11,7 @@ use crate::layout::elevation::{Options, Overlay, Scale, draw};
 use crate::layout::{Setup, rod::rod, tile};
 use crate::page::Document;
 use crate::piece::Piece;
-use crate::project::Project;
+use crate::project::{Paper, Project};
 use crate::units::{Sum, Units};
 use crate::write::{PdfOptions, SvgStyle, pdf, svg};
 use std::io::Write;
@@ -108,7 +108,7 @@ fn section(words: &str, units: Units) -> Result<Plane, Trouble> {
     Plane::through(Point3::ORIGIN + direction * at.mm(), direction).ok_or_else(wrong)
 }
 
-/// The drawing on one A4 sheet, or Letter in inches, as a picture; what `show` and `new` show of a piece.
+/// The views on one sheet as a picture; what `show` and `new` show of a piece.
 ///
 /// # Errors
 /// Where the piece cannot be solved or drawn.
@@ -116,7 +116,9 @@ pub fn piece_picture(project: &Project) -> Result<Vec<u8>, Stopped> {
     let piece = need_piece(solved(project).map_err(|_| Stopped::ByFinding)?)?;
     let title = project.heading();
     let mut shop = project.shop.clone();
-    shop.paper = crate::project::Paper::usual(project.notation.units);
+    // Large enough for all views of a piece of furniture side by side.
+    let name = if project.notation.units == Units::Inch { "tabloid" } else { "a3" };
+    shop.paper = Paper::read(name).unwrap_or(shop.paper);
     let setup = Setup { shop: &shop, notation: project.notation, title: &title };
     let document = draw(&piece, &setup, &Options { assembly: false, ..Options::default() });
     Ok(first_as_svg(&document)?)
