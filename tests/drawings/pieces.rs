@@ -92,6 +92,7 @@ pub fn top(length: f64, width: f64) -> Top {
         width: mm(width),
         thickness: mm(24.0),
         species: None,
+        moisture: None,
         sawn: Sawn::Flat,
         shape: TopShape::Bowed,
         long_edges: Curve::Rise(mm(30.0)),
