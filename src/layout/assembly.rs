@@ -4,6 +4,7 @@
 use super::elevation::{Lane, Measure, Model, Pens, Room, Shown, TOP, View, bounds_of, cut_corners, is, stroke};
 use super::framed::column;
 use super::ink::moved;
+use super::seams::letters;
 use super::words::wrap;
 use crate::geometry::{Affine, Path, Point, Point3, Rect, Segment};
 use crate::page::{Item, Role};
@@ -68,11 +69,11 @@ pub struct Assembly {
 pub fn assembly(piece: &Piece) -> Assembly {
     let feet = outermost(piece, "foot", 0.0);
     let heads = outermost(piece, "head", f64::MAX);
-    let letters = ('A'..='Z').map(String::from);
+    let names = (0..).map(letters);
     let mut points: Vec<NamedPoint> =
-        feet.iter().zip(letters.clone()).map(|(at, name)| NamedPoint { name, at: *at }).collect();
+        feet.iter().zip(names.clone()).map(|(at, name)| NamedPoint { name, at: *at }).collect();
     if heads.len() == feet.len() {
-        points.extend(heads.iter().zip(letters).map(|(at, name)| NamedPoint { name: format!("{name}'"), at: *at }));
+        points.extend(heads.iter().zip(names).map(|(at, name)| NamedPoint { name: format!("{name}'"), at: *at }));
     }
     Assembly { checks: checks(&points, feet.len()), spacers: spacers(piece), order: order(piece), points }
 }

@@ -135,7 +135,7 @@ impl Places<'_> {
 }
 
 /// A, B, … Z, AA, AB, …
-fn letters(index: usize) -> String {
+pub(super) fn letters(index: usize) -> String {
     let letter = char::from(b'A' + (index % 26) as u8);
     match index / 26 {
         0 => letter.to_string(),

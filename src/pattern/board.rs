@@ -157,21 +157,41 @@ impl Drawing<'_> {
         }
     }
 
-    /// Where a neighbour lies on an edge: a tick at each end of the landing, and its name between.
+    /// Where a neighbour lies on an edge or on a cut edge: a tick at each end of the landing, and its name between.
     fn edge_landings(&mut self) {
         let pieces: Vec<(Segment, Source)> = self.solved.solid.face.pieces().map(|(p, s)| (*p, s)).collect();
         for (piece, source) in pieces {
-            let Some(name) = self.solved.board.name_of(source).strip_suffix(" landing") else { continue };
-            if !matches!(source, Source::Edge(_)) {
-                continue;
+            for (from, to, name) in self.landings_on(&piece, source) {
+                let landing = piece.subsegment(from, to);
+                for t in [0.0, 1.0] {
+                    let (at, inwards) = (landing.eval(t), landing.tangent(t).turn_90());
+                    let (out, inside) = (at - inwards * 3.0, at + inwards * 8.0);
+                    self.items.push(line(Role::Mark, out, inside, Pen::solid(MARK_WIDTH)));
+                }
+                self.beside(&landing, -landing.tangent(0.5).turn_90(), &[name]);
             }
-            for t in [0.0, 1.0] {
-                let (at, inwards) = (piece.eval(t), piece.tangent(t).turn_90());
-                self.items.push(line(Role::Mark, at - inwards * 3.0, at + inwards * 8.0, Pen::solid(MARK_WIDTH)));
-            }
-            let name = name.to_owned();
-            self.beside(&piece, -piece.tangent(0.5).turn_90(), &[name]);
         }
+    }
+
+    /// The landings on a piece of the face side's rim: from and to, as parameters of the piece, and the neighbour's name.
+    fn landings_on(&self, piece: &Segment, source: Source) -> Vec<(f64, f64, String)> {
+        let Source::Edge(index) = source else { return Vec::new() };
+        if let Some(name) = self.solved.board.name_of(source).strip_suffix(" landing") {
+            return vec![(0.0, 1.0, name.to_owned())];
+        }
+        // Contacts are given from the start of the edge before cuts, along its chord; only a straight edge is its chord.
+        let edge = self.solved.board.edges.get(index).map(|edge| edge.segments.as_slice()).unwrap_or_default();
+        let ([Segment::Line(whole)], Segment::Line(shown)) = (edge, piece) else { return Vec::new() };
+        let along = (whole.p1 - whole.p0).normalize();
+        let length = (shown.p1 - shown.p0).hypot();
+        let share = |x: f64| ((whole.p0 + along * x - shown.p0).dot(along) / length).clamp(0.0, 1.0);
+        let own = self.solved.meets.iter().filter(|meet| meet.own_copy == 0 && meet.on == source);
+        own.filter_map(|meet| {
+            let bounds = meet.contact.iter().filter_map(Path::bounding_box).reduce(|a, b| a.union(b))?;
+            let (from, to) = (share(bounds.x0), share(bounds.x1));
+            (to > from).then(|| (from, to, meet.board.replace('_', " ")))
+        })
+        .collect()
     }
 
     /// A line across the middle of a board whose two ends are alike.

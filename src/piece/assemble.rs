@@ -116,6 +116,11 @@ impl<'a> Work<'a> {
         &self.singles[index].1
     }
 
+    /// How many boards are taken up.
+    pub(super) fn count(&self) -> usize {
+        self.singles.len()
+    }
+
     /// A board taken up.
     pub(super) fn single(&self, index: usize) -> &Single {
         &self.singles[index].0

@@ -6,6 +6,7 @@
 
 mod assemble;
 mod beam;
+mod clash;
 mod edge;
 mod faults;
 mod group;
@@ -23,7 +24,7 @@ mod top;
 
 pub use parts::{BoardCopy, Fact, Handed, Meet, Piece, SolvedBoard, Value};
 
-use crate::finding::Finding;
+use crate::finding::{Finding, Severity};
 use crate::project::base::{Base, Top};
 use crate::units::Notation;
 
@@ -37,10 +38,23 @@ pub fn solve(base: Option<&Base>, top: Option<&Top>, notation: &Notation) -> Res
     let mut work = assemble::Work::new(notation);
     let top = top.filter(|t| top::numbers(t, &mut work));
     match base {
-        Some(Base::LeaningFrames(frames)) => leaning_frames::solve(frames, top, &mut work),
-        Some(Base::SplayedLegs(legs)) => splayed_legs::solve(legs, top, &mut work),
+        Some(Base::LeaningFrames(frames)) => {
+            leaning_frames::solve(frames, top, &mut work);
+            work.tell_below_floor();
+            work.tell_clashes(Severity::Stop);
+        }
+        Some(Base::SplayedLegs(legs)) => {
+            splayed_legs::solve(legs, top, &mut work);
+            work.tell_below_floor();
+            work.tell_clashes(Severity::Stop);
+        }
         Some(Base::SplayedBox(sides)) => splayed_box::solve(sides, &mut work),
-        Some(Base::Boards(boards)) => placed::solve(boards, &mut work),
+        Some(Base::Boards(boards)) => {
+            placed::solve(boards, &mut work);
+            work.tell_missed_cuts();
+            // Halved joints run into each other on purpose.
+            work.tell_clashes(Severity::Warn);
+        }
         None => {}
     }
     if let Some(top) = top {

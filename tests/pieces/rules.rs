@@ -299,3 +299,32 @@ fn swapping_left_and_right_gives_mirror_images() {
     };
     assert_eq!(facts(&first), facts(&second));
 }
+
+#[test]
+fn a_stool_whose_parts_run_into_each_other_or_through_the_floor_is_refused() {
+    let text = include_str!("../../templates-demo/saddle_stool.json");
+    let codes = |text: String| {
+        let project = fullsize::project::read("stool.json", text.as_bytes(), None, None).project.expect("readable");
+        let refused = fullsize::piece::solve(project.base.as_ref(), project.top.as_ref(), &project.notation);
+        refused.expect_err("no such stool").iter().map(|f| f.code).collect::<Vec<_>>()
+    };
+    // Stretchers of a box lie in the planes of the aprons: at 19 in they stand within them.
+    let high = text
+        .replace("\"layout\": \"h\"", "\"layout\": \"box\", \"inset\": \"1/4\"")
+        .replace("\"height\": 7 }", "\"height\": 19 }");
+    assert!(codes(high).contains(&"boards-clash"));
+    let deep = text.replace(
+        "\"apron\": { \"thickness\": \"3/4\", \"depth\": 3",
+        "\"apron\": { \"thickness\": \"3/4\", \"depth\": 26",
+    );
+    assert!(codes(deep).contains(&"below-floor"));
+}
+
+#[test]
+fn a_box_of_a_hundred_sides_is_drawn() {
+    let text = r#"{ "fullsize": 1, "title": "Drum", "units": "mm", "base": { "kind": "splayed_box", "sides": 100,
+        "side": 40, "slope": "5 deg", "depth": 300, "thickness": 12 } }"#;
+    let piece = from_text(text);
+    let assembly = fullsize::layout::assembly::assembly(&piece);
+    assert!(assembly.points.iter().any(|point| point.name == "CV"), "the hundredth corner");
+}
