@@ -62,6 +62,8 @@ pub struct HalfEnd {
     /// Angle between the edge and the square to the mirror line, radians, 0 to a quarter turn. Where it is not 0 the two
     /// routed halves meet in a ridge or a notch.
     pub off_square: f64,
+    /// Whether a corner of the two halves there stands out of the part (a ridge) or goes into it (a dip).
+    pub ridge: bool,
     /// Depth, mm, to which the straight run-on lies within the other half: the edge is hollow here, and a cutter that
     /// follows the run-on takes wood that the part needs. 0 where the run-on leaves wood standing for the second pass.
     pub cuts_in: f64,
@@ -117,8 +119,12 @@ impl HalfOutline {
         segments.extend_from_slice(self.path.segments());
         segments.push(Segment::line(end, datum.0));
         segments.push(Segment::line(datum.0, datum.1));
-        let ends = [self.end(&self.path.reversed(), -1.0, run_on), self.end(&self.path, 1.0, run_on)];
-        Some(RouterHalf { ring: Path::closed(segments), mirror: (end, start), datum, ends })
+        Some(RouterHalf { ring: Path::closed(segments), mirror: (end, start), datum, ends: self.ends(run_on) })
+    }
+
+    /// The two ends on the mirror line, first and last along the half, for a run-on of so many mm (0 for none).
+    pub fn ends(&self, run_on: f64) -> [HalfEnd; 2] {
+        [self.end(&self.path.reversed(), -1.0, run_on), self.end(&self.path, 1.0, run_on)]
     }
 
     /// Unit vector square to the mirror line, away from the half.
@@ -137,24 +143,10 @@ impl HalfOutline {
         let past = self.past_line();
         let last = arriving.segments().last();
         let at = last.map_or(Point::ORIGIN, Segment::end);
-        let angle = last.map_or(0.0, |s| s.tangent(1.0).cross(past).atan2(s.tangent(1.0).dot(past)).abs());
-        let off_square = angle.min(2.0 * FRAC_PI_2 - angle);
-        // Seen in the mirror the run-on goes back along the half: wood lost is where the half lies outside of it.
-        let out = past.turn_90() * -hand;
-        let mut cuts_in: f64 = 0.0;
-        let mut reached: f64 = 0.0;
-        'back: for segment in arriving.segments().iter().rev() {
-            for i in (0..SAMPLES).rev() {
-                let offset = segment.eval(f64::from(i) / f64::from(SAMPLES)) - at;
-                let back = -offset.dot(past);
-                if back > run_on || back < reached {
-                    break 'back;
-                }
-                reached = back;
-                cuts_in = cuts_in.max(offset.dot(out));
-            }
-        }
-        HalfEnd { at, off_square, cuts_in }
+        let turn = last.map_or(0.0, |s| s.tangent(1.0).cross(past).atan2(s.tangent(1.0).dot(past)));
+        let off_square = turn.abs().min(2.0 * FRAC_PI_2 - turn.abs());
+        let cuts_in = highest(arriving, at, past, past.turn_90() * -hand, run_on);
+        HalfEnd { at, off_square, ridge: turn * hand > 0.0, cuts_in }
     }
 
     /// The half and its mirror image as one outline.
@@ -170,6 +162,41 @@ impl HalfOutline {
 
 /// Places along a segment at which the run-on is compared with the mirrored edge.
 const SAMPLES: u32 = 64;
+
+/// How far a path that arrives at `at` lies beyond the line through it along `past`, on the side of `out`, within `reach` mm
+/// of its end: seen in the mirror the run-on goes back along the half, and wood is lost where the half lies outside of it.
+fn highest(arriving: &Path, at: Point, past: Vec2, out: Vec2, reach: f64) -> f64 {
+    let mut highest: f64 = 0.0;
+    let mut reached: f64 = 0.0;
+    for segment in arriving.segments().iter().rev() {
+        let back = |t: f64| -(segment.eval(t) - at).dot(past);
+        let out_at = |t: f64| (segment.eval(t) - at).dot(out);
+        for i in (0..SAMPLES).rev() {
+            let (t, nearer) = (f64::from(i) / f64::from(SAMPLES), f64::from(i + 1) / f64::from(SAMPLES));
+            if back(t) < reached {
+                return highest;
+            }
+            if back(t) > reach {
+                return highest.max(out_at(place_of(reach, back, t, nearer)));
+            }
+            reached = back(t);
+            highest = highest.max(out_at(t));
+        }
+    }
+    highest
+}
+
+/// Where between two places a growing distance comes to `reach`: it is more at `far`, not more at `near`.
+fn place_of(reach: f64, distance: impl Fn(f64) -> f64, far: f64, near: f64) -> f64 {
+    /// Halvings: to the last bits of a place along a segment.
+    const HALVINGS: u32 = 48;
+    let (mut far, mut near) = (far, near);
+    for _ in 0..HALVINGS {
+        let middle = (far + near) / 2.0;
+        if distance(middle) > reach { far = middle } else { near = middle }
+    }
+    near
+}
 
 #[cfg(test)]
 mod tests {
@@ -225,6 +252,10 @@ mod tests {
         let slanted = half(EdgeShape::Straight, 90.0).router(80.0).expect("80 mm is a run-on");
         assert!(slanted.ends[0].off_square < 1e-12);
         assert!((slanted.ends[1].off_square - (30.0_f64 / 300.0).atan()).abs() < 1e-12);
+        assert!(slanted.ends[1].ridge && slanted.ends[1].cuts_in == 0.0);
+        // 60 at the outer corner and 40 in the middle: a dip, into which a run-on of 80 cuts a 300 : 20 slope.
+        let dipping = half(EdgeShape::Straight, 40.0).ends(80.0);
+        assert!(!dipping[1].ridge && (dipping[1].cuts_in - 80.0 * 20.0 / 300.0).abs() < 1e-9, "{dipping:?}");
         assert!(half(EdgeShape::Straight, 90.0).router(f64::NAN).is_none());
     }
 }

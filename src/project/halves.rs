@@ -1,9 +1,10 @@
 //! What becomes of a half at its mirror line.
 
 use super::meant::{Half, HalfShow, HalfUse};
+use super::outline::Drawn;
 use super::resolve::Resolver;
 use crate::finding::{Finding, Place};
-use crate::geometry::{HalfEnd, HalfOutline};
+use crate::geometry::{EdgeShape, HalfEnd, HalfOutline, MirrorLine, Point};
 use crate::units::{Angle, Length};
 
 /// Off square by less than this, degrees, is square to the eye: over 100 mm it is a tenth of a millimetre.
@@ -15,25 +16,33 @@ const CORNER: f64 = 30.0;
 /// A cut into the other half of less than this, mm, goes with the first stroke of sandpaper.
 const NOTHING: f64 = 0.01;
 
-/// Steps by which the longest run-on that does is looked for: to a thousandth of what was asked.
-const STEPS: u32 = 10;
+/// The shortest run-on that is worth while, mm: less, and no cutter is clear of the line.
+const SHORTEST_RUN_ON: f64 = 5.0;
+
+/// Halvings by which the longest run-on that does is looked for: to a thousandth of what was asked.
+const HALVINGS: u32 = 10;
+
+/// Corners nearer to each other than this, mm, lie level: no arc joins them smoothly.
+const LEVEL: f64 = 1e-3;
+
+/// The largest radius that an edge may have, mm.
+const LARGEST_RADIUS: f64 = 20_000.0;
 
 /// Tells of edges that leave a ridge or dip at the mirror line; stops a router half whose run-on would cut into the other
 /// half. False where it stops.
-pub fn check(half: &Half, outline: &HalfOutline, place: &Place, resolver: &mut Resolver) -> bool {
-    let run_on = half.run_on.mm();
-    // Any run-on shows the ends; one of nothing shows none.
-    let Some(router) = outline.router(run_on.max(1.0)) else { return true };
-    for end in &router.ends {
-        let degrees = end.off_square.to_degrees();
-        if (SQUARE..CORNER).contains(&degrees) {
-            let finding = ridge(end, place, resolver);
-            resolver.findings.push(finding);
-        }
+pub fn check(half: &Half, drawn: &Drawn, place: &Place, resolver: &mut Resolver) -> bool {
+    let Some(outline) = &drawn.built.half else { return true };
+    let routed = half.show == HalfShow::Half && half.use_ == HalfUse::Router;
+    let run_on = if routed { half.run_on.mm() } else { 0.0 };
+    let ends = outline.ends(run_on);
+    let [first, last] = ends;
+    for (end, other) in [(first, last), (last, first)] {
+        let finding =
+            End::of(drawn, end, other.at, half.about, &place.child("outline")).and_then(|e| e.tell(resolver));
+        resolver.findings.extend(finding);
     }
-    let routed = half.show == HalfShow::Half && half.use_ == HalfUse::Router && run_on > 0.0;
-    let cuts_in = router.ends.iter().map(|end| end.cuts_in).fold(0.0, f64::max);
-    if !routed || cuts_in <= NOTHING {
+    let cuts_in = deepest(&ends);
+    if cuts_in <= NOTHING {
         return true;
     }
     let finding = cut_in(outline, run_on, cuts_in, place, resolver);
@@ -41,40 +50,108 @@ pub fn check(half: &Half, outline: &HalfOutline, place: &Place, resolver: &mut R
     false
 }
 
-fn ridge(end: &HalfEnd, place: &Place, resolver: &Resolver) -> Finding {
-    let (angle, at) = (resolver.notation.angle(Angle::from_radians(end.off_square)), end.at);
-    let say = |mm: f64| resolver.notation.length(Length::from_mm(mm));
-    let message = format!(
-        "the edge meets the mirror line {angle} off square at ({}, {}): the two halves meet in a ridge or a dip there",
-        say(at.x),
-        say(at.y)
-    );
-    let remedy = "where it should run smoothly through, end it with a batten, which stands square there, or with an arc \
-                  whose centre lies on the mirror line (give its radius, not its rise)";
-    Finding::warn("ridge-at-mirror-line", place.child("half"), message)
-        .remedy(remedy)
-        .measured("off_square", end.off_square.to_degrees())
+fn deepest(ends: &[HalfEnd]) -> f64 {
+    ends.iter().map(|end| end.cuts_in).fold(0.0, f64::max)
+}
+
+/// An end of a half, with the edge that arrives there.
+struct End<'a> {
+    end: HalfEnd,
+    edge: &'a EdgeShape,
+    /// The edge's other corner.
+    beside: Point,
+    /// Where the half's other end lies.
+    opposite: Point,
+    about: MirrorLine,
+    place: Place,
+}
+
+impl<'a> End<'a> {
+    fn of(drawn: &'a Drawn, end: HalfEnd, opposite: Point, about: MirrorLine, outline: &Place) -> Option<Self> {
+        let (first, last) = (drawn.nodes.first()?, drawn.nodes.last()?);
+        // Nodes may run either way round: the half's own path is anticlockwise.
+        let at_first = first.to.distance(end.at) < last.to.distance(end.at);
+        let of_edge = if at_first { 1 } else { drawn.nodes.len() - 1 };
+        let beside = if at_first { 1 } else { drawn.nodes.len().checked_sub(2)? };
+        let edge = &drawn.nodes.get(of_edge)?.edge;
+        let corner = outline.child(of_edge);
+        let place = if *edge == EdgeShape::Straight { corner } else { corner.child("edge") };
+        Some(End { end, edge, beside: drawn.nodes.get(beside)?.to, opposite, about, place })
+    }
+
+    /// What is to be told of an end that is off square.
+    fn tell(self, resolver: &Resolver) -> Option<Finding> {
+        let degrees = self.end.off_square.to_degrees();
+        if degrees < SQUARE {
+            return None;
+        }
+        let say = |mm: f64| resolver.notation.length(Length::from_mm(mm));
+        let angle = shown(degrees, resolver);
+        let at = format!("x {}, y {}", say(self.end.at.x), say(self.end.at.y));
+        let what = if self.end.ridge { "a ridge" } else { "a dip" };
+        let message =
+            format!("the edge meets the mirror line {angle} off square at {at}: the two halves meet in {what} there");
+        let finding = if degrees < CORNER {
+            Finding::warn("ridge-at-mirror-line", self.place.clone(), message).remedy(self.cure(resolver))
+        } else {
+            Finding::note("corner-at-mirror-line", self.place.clone(), message).remedy(
+                "nothing, where a corner is meant; else draw this edge as a batten, which stands square there",
+            )
+        };
+        Some(finding.measured("off_square", degrees))
+    }
+
+    fn cure(&self, resolver: &Resolver) -> String {
+        let batten = "draw it as a batten, which stands square there";
+        let radius = self.smooth_radius().filter(|(radius, _)| *radius <= LARGEST_RADIUS);
+        let arc = radius.map(|(radius, out)| {
+            let bulge = if out { "out" } else { "in" };
+            let radius = resolver.notation.exact(Length::from_mm(radius));
+            format!("give it the radius {radius} bulging {bulge}, whose centre lies on the mirror line")
+        });
+        let level = match self.about {
+            MirrorLine::X => "x",
+            MirrorLine::Y => "y",
+        };
+        let level = format!("give both its corners the same {level} for a straight run through");
+        let arc_or_batten = arc.map_or_else(|| batten.to_owned(), |arc| format!("{arc}, or {batten}"));
+        match self.edge {
+            EdgeShape::Straight => format!("{level}; for a curve {arc_or_batten}"),
+            _ => format!("for a curve that runs smoothly through, {arc_or_batten}"),
+        }
+    }
+
+    /// Radius of the arc from the corner to this end that has its centre on the mirror line, mm, and whether it bulges out.
+    ///
+    /// With d the corner's distance from the line and h how much farther along the line the end lies, r² = d² + (r - h)².
+    fn smooth_radius(&self) -> Option<(f64, bool)> {
+        let across = self.about.distance(self.beside).abs();
+        let along = self.end.at.distance(self.about.foot(self.beside));
+        let out = (self.end.at - self.beside).dot(self.end.at - self.opposite) > 0.0;
+        (along > LEVEL && across > LEVEL).then(|| ((across * across + along * along) / (2.0 * along), out))
+    }
+}
+
+/// An angle as it is shown; one that would be shown as nothing in more digits.
+fn shown(degrees: f64, resolver: &Resolver) -> String {
+    if degrees < 1.0 { format!("{degrees:.2}°") } else { resolver.notation.angle(Angle::from_degrees(degrees)) }
 }
 
 fn cut_in(outline: &HalfOutline, run_on: f64, cuts_in: f64, place: &Place, resolver: &Resolver) -> Finding {
-    let deepest = |run_on: f64| {
-        let ends = outline.router(run_on).map(|router| router.ends.map(|end| end.cuts_in));
-        ends.into_iter().flatten().fold(0.0, f64::max)
-    };
     let (mut does, mut too_long) = (0.0, run_on);
-    for _ in 0..STEPS {
+    for _ in 0..HALVINGS {
         let middle = (does + too_long) / 2.0;
-        if deepest(middle) <= NOTHING { does = middle } else { too_long = middle }
+        if deepest(&outline.ends(middle)) <= NOTHING { does = middle } else { too_long = middle }
     }
     let say = |mm: f64| resolver.notation.length(Length::from_mm(mm));
     let message = format!(
         "this template runs straight on past the mirror line by {}, and the edge is hollow there: turned over, the \
          cutter would take {} out of the other half",
         say(run_on),
-        say(cuts_in)
+        resolver.notation.exact(Length::from_mm((cuts_in * 100.0).round() / 100.0))
     );
-    let shorter = match does > 1.0 {
-        true => format!(", or run on by {} at most", say(does)),
+    let shorter = match does >= SHORTEST_RUN_ON {
+        true => format!(", or run on by {} at most", resolver.notation.at_most(Length::from_mm(does))),
         false => String::new(),
     };
     let remedy = format!("print it whole (\"show\": \"whole\") or for tracing (\"for\": \"tracing\"){shorter}");

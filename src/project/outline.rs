@@ -6,13 +6,21 @@ use super::resolve::Resolver;
 use crate::finding::{Finding, Place};
 use crate::geometry::{Built, EdgeShape, MirrorLine, Node, Point, build};
 
+/// An outline with the corners and edges that it was built from.
+pub struct Drawn {
+    /// The corners and edges, in the order written.
+    pub nodes: Vec<Node>,
+    /// What became of them.
+    pub built: Built,
+}
+
 /// Works an outline out and builds it.
 pub fn outline(
     written: &OutlineText,
     mirror: Option<MirrorLine>,
     place: &Place,
     resolver: &mut Resolver,
-) -> Option<Built> {
+) -> Option<Drawn> {
     let nodes = match written {
         OutlineText::Corners(corners) => {
             let nodes: Vec<Option<Node>> = corners
@@ -30,7 +38,7 @@ pub fn outline(
         return resolver.refuse(finding.remedy(remedy));
     }
     match build(&nodes, mirror) {
-        Ok(built) => Some(built),
+        Ok(built) => Some(Drawn { nodes, built }),
         Err(problems) => {
             let teller = Teller { nodes: &nodes, mirror, outline: place, notation: resolver.notation };
             let mut told: Vec<Finding> = problems.iter().map(|problem| teller.tell(problem)).collect();

@@ -24,16 +24,15 @@ pub fn pattern(name: &str, written: &PatternText, resolver: &mut Resolver) -> Op
     let grain = resolver.optional_angle(written.grain.as_ref());
     let half = half(written.half.as_ref(), resolver);
     let mirror = written.half.as_ref().map(|half| half.about);
-    let built = outline::outline(&written.outline, mirror, &place.child("outline"), resolver);
+    let outline = outline::outline(&written.outline, mirror, &place.child("outline"), resolver);
     let holes = every(written.holes.as_deref(), |hole| read_hole(hole, resolver));
     let slots = every(written.slots.as_deref(), |slot| read_slot(slot, resolver));
     let marks = marks(written.marks.as_deref(), &place.child("marks"), resolver);
-    let built = built?;
+    let (outline, half) = (outline?, half?);
+    let meets = half.as_ref().is_none_or(|half| halves::check(half, &outline, &place, resolver));
+    let built = outline.built;
     let (holes, slots) = (holes?, slots?);
     let fits = fit::check(&built.outline, &holes, &slots, &place, resolver);
-    let half = half?;
-    let halves = half.as_ref().zip(built.half.as_ref());
-    let fits = halves.is_none_or(|(half, outline)| halves::check(half, outline, &place, resolver)) && fits;
     let pattern = DrawnPattern {
         name: name.to_owned(),
         thickness: thickness?,
@@ -47,7 +46,7 @@ pub fn pattern(name: &str, written: &PatternText, resolver: &mut Resolver) -> Op
         marks: marks?,
         place,
     };
-    fits.then_some(pattern)
+    (meets && fits).then_some(pattern)
 }
 
 /// Reads every entry, so that all that is wrong is told.

@@ -319,7 +319,7 @@ fn boxed(written: &SplayedBoxText, resolver: &mut Resolver) -> Option<SplayedBox
 fn placed(id: &str, written: &BoardText, resolver: &mut Resolver) -> Option<PlacedBoard> {
     let place = Place::pointer("/base/boards").child(id);
     let thickness = resolver.length(&written.thickness);
-    let built = outline::outline(&written.outline, None, &place.child("outline"), resolver);
+    let built = outline::outline(&written.outline, None, &place.child("outline"), resolver).map(|drawn| drawn.built);
     let at = point(&written.at, resolver);
     let (along, face) = (direction(&written.along, resolver), direction(&written.face, resolver));
     let keep = optional(written.keep.as_ref(), resolver, point);
