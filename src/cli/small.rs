@@ -25,9 +25,6 @@ pub fn set(asked: &Set, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), 
     let changes: Vec<&str> = asked.changes.iter().map(String::as_str).collect();
     let changed = edit::set(&name, text, &changes).map_err(|refused| {
         super::load::say(&refused.findings, &refused.sources, err);
-        let words =
-            format!("Nothing was changed in {}; the lines above are as they would be.\n", asked.file.display());
-        let _ = err.write_all(words.as_bytes());
         Stopped::ByFinding
     })?;
     write_all(&[(Target::File(asked.file.clone()), changed.into_bytes())], out)?;

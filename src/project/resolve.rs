@@ -2,9 +2,9 @@
 
 use super::field::{listed, nearest};
 use super::value::{Pair, Written, fault_span};
-use crate::finding::{Finding, Place, Span};
+use crate::finding::{Finding, Place, Severity, Span};
 use crate::geometry::Point;
-use crate::units::{Angle, Fault, Length, Notation, Quantity, Refusal, Units};
+use crate::units::{Angle, Fault, Length, Notation, Quantity, Refusal, Sum, Units, is_unit_name};
 use std::collections::BTreeSet;
 
 /// The largest angle of a named size, degrees.
@@ -32,7 +32,7 @@ impl<'a> Resolver<'a> {
         Resolver { texts, units, notation, sizes: Vec::new(), used: BTreeSet::new(), findings: Vec::new() }
     }
 
-    /// Whether anything was told about this place or one inside it.
+    /// Whether a stop was told about this place or one inside it.
     pub fn told_at(&self, place: &Place) -> bool {
         let inside = |finding: &Finding| {
             finding
@@ -41,7 +41,7 @@ impl<'a> Resolver<'a> {
                 .strip_prefix(&place.pointer)
                 .is_some_and(|rest| rest.is_empty() || rest.starts_with('/'))
         };
-        self.findings.iter().any(inside)
+        self.findings.iter().any(|finding| finding.severity == Severity::Stop && inside(finding))
     }
 
     /// Tells a problem, and that there is no value.
@@ -53,14 +53,36 @@ impl<'a> Resolver<'a> {
     /// A length within the field's range.
     pub fn length(&mut self, written: &Written) -> Option<Length> {
         let units = self.units_at(written);
+        if units == Some(Units::Mm) {
+            self.tell_bare_fraction(written);
+        }
         let length = self.converted(written, |quantity| quantity.to_length(units))?;
         self.within(written, length.mm(), shown_length).then_some(length)
     }
 
     /// An angle within the field's range.
     pub fn angle(&mut self, written: &Written) -> Option<Angle> {
+        if self.tell_no_angle(written) {
+            return None;
+        }
         let angle = self.converted(written, Quantity::to_angle)?;
         self.within(written, angle.degrees(), shown_angle).then_some(angle)
+    }
+
+    /// Tells of a word where an angle belongs: no size is so called, and none is so near that it may be meant.
+    fn tell_no_angle(&mut self, written: &Written) -> bool {
+        let names: Vec<(&str, _)> = written.sum.names().collect();
+        let [(name, range)] = names.as_slice() else { return false };
+        let known = || self.sizes.iter().map(|(size, _)| size.as_str());
+        if is_unit_name(name) || nearest(name, known()).is_some() {
+            return false;
+        }
+        let field = field_name(&written.place.pointer);
+        let message = format!("{field} is an angle, and no size is named \"{name}\"");
+        let remedy = "write an angle: 0 runs along x, 90 along y".to_owned();
+        let fault = Fault { range: range.clone(), message, remedy };
+        self.faulty(written, &fault);
+        true
     }
 
     /// A plain number within the field's range.
@@ -129,6 +151,10 @@ impl<'a> Resolver<'a> {
 
     fn unknown_size(&self, name: &str, range: std::ops::Range<usize>) -> Fault {
         let names = || self.sizes.iter().map(|(name, _)| name.as_str());
+        if is_unit_name(name) {
+            let remedy = "write a quantity, for example \"38 mm\", \"1 1/2 in\" or \"height - 24\"".to_owned();
+            return Fault { range, message: format!("a number belongs before `{name}`"), remedy };
+        }
         let remedy = match nearest(name, names()) {
             Some(near) => format!("did you mean \"{near}\"?"),
             None if self.sizes.is_empty() => format!("add \"sizes\": {{ \"{name}\": … }}"),
@@ -233,31 +259,44 @@ impl<'a> Resolver<'a> {
 
     /// Whether a quantity stands in inches: by its own sign, or by the units of its place where it has none.
     pub fn in_inches(&self, written: &Written) -> bool {
-        let token = written.place.span.and_then(|span| {
-            let text = self.texts.get(usize::from(span.source))?;
-            text.get(span.start as usize..span.end as usize)
-        });
-        let words = token.unwrap_or("").trim_matches('"').to_lowercase();
-        let inch_signs = ["in", "\"", "\u{201d}", "\u{2033}", "''"];
-        let metric = words.contains("mm") || words.contains("cm");
-        !metric && (inch_signs.iter().any(|sign| words.contains(sign)) || self.units_at(written) == Some(Units::Inch))
+        written.sum.written_units().or_else(|| self.units_at(written)) == Some(Units::Inch)
+    }
+
+    /// A fraction of a millimetre is on no rule: it was meant in inches, or as a part of something.
+    fn tell_bare_fraction(&mut self, written: &Written) {
+        let Some(token) = written.place.span else { return };
+        let text =
+            self.texts.get(usize::from(token.source)).and_then(|t| t.get(token.start as usize..token.end as usize));
+        let text = text.and_then(|text| serde_json::from_str::<String>(text).ok()).unwrap_or_default();
+        let Some(range) = written.sum.bare_fraction(&text) else { return };
+        let fraction = text.get(range.clone()).unwrap_or("").trim_start_matches(['+', '-', ' ']).to_owned();
+        let Ok(Quantity::Number(mm)) = Sum::read(&fraction).and_then(|sum| sum.value(None, |_| None)) else { return };
+        let span =
+            Some(fault_span(self.texts, token, &Fault { range, message: String::new(), remedy: String::new() }));
+        let message = format!("{fraction} is read as {} mm here", rounded(mm));
+        let finding = Finding::warn("fraction-of-a-millimetre", Place { span, ..written.place.clone() }, message)
+            .remedy(format!("write {fraction} in if inches are meant, or {} mm", rounded(mm)));
+        self.findings.push(finding);
     }
 
     /// Warns of sizes that nothing asks for: a number that is changed there changes nothing.
     pub fn tell_unused_sizes(&mut self, written: &[(String, Option<Written>)], has_variants: bool) {
         // A variant that is not applied may use a size that nothing else does: then it is named a second time.
-        let named_again = |name: &str| self.texts.first().is_some_and(|text| text.matches(name).count() > 1);
+        let words = |text: &&str| -> Vec<String> {
+            text.split(|c: char| !(c.is_ascii_alphanumeric() || c == '_')).map(str::to_owned).collect()
+        };
+        let all: Vec<String> = self.texts.first().map(words).filter(|_| has_variants).unwrap_or_default();
         for (name, size) in written {
-            if has_variants && named_again(name) {
+            let Some(size) = size.as_ref().filter(|_| !self.used.contains(name)) else { continue };
+            if all.iter().filter(|word| *word == name).count() > 1 {
                 continue;
             }
-            let Some(size) = size.as_ref().filter(|_| !self.used.contains(name)) else { continue };
             let others = self.sizes.iter().map(|(name, _)| name.as_str()).filter(|other| other != name);
             let remedy = match nearest(name, others) {
                 Some(near) => format!("did you mean \"{near}\"? Else use it in a sum, or remove it"),
                 None => "use it in a sum, or remove it".to_owned(),
             };
-            let message = format!("nothing uses the size \"{name}\"");
+            let message = format!("no sum uses the size \"{name}\": to change it changes nothing");
             self.findings.push(Finding::warn("unused-size", size.place.clone(), message).remedy(remedy));
         }
     }

@@ -6,12 +6,13 @@ use super::raw::{CutterText, PlotterText, PrinterText, ShopText};
 use super::resolve::Resolver;
 use super::value::{Named, Written};
 use crate::finding::{Finding, Place};
-use crate::units::{Length, MM_PER_INCH, Units};
+use crate::units::{Length, MM_PER_INCH, Notation, Units};
 
 /// Length of the bars drawn on every sheet, mm.
 const BAR: f64 = 100.0;
 /// No printer is off by more than this share: a larger reading is of another bar, or of a sheet fitted to its page.
-const LARGEST_ERROR: f64 = 0.1;
+/// Rounding of the ends 90 mm and 110 mm is let pass.
+const LARGEST_ERROR: f64 = 0.1 + 1e-9;
 /// The least that must be left of a sheet inside its margins, mm.
 const LEAST_PRINTED: f64 = 20.0;
 /// The finest fraction of an inch unless the shop says otherwise.
@@ -145,15 +146,39 @@ fn check_sheet(shop: &Shop, place: &Place, resolver: &mut Resolver) -> bool {
 fn factor(reading: Option<&Written>, resolver: &mut Resolver) -> Option<f64> {
     let Some(written) = reading else { return Some(1.0) };
     let inches = resolver.in_inches(written);
-    let length = resolver.length(written)?;
-    let true_length = if inches { 4.0 * MM_PER_INCH } else { BAR };
-    let factor = true_length / length.mm();
-    if (factor - 1.0).abs() > LARGEST_ERROR {
-        let (bar, reads) = if inches { ("4 in", "4 in") } else { ("100 mm", "100 mm") };
-        let message = format!("a {bar} bar that reads {} is no printer's error", resolver.notation.exact(length));
-        let remedy = format!("print at 100 %, not \"fit to page\", and write what the {reads} bar then reads");
+    // How far a reading may be off depends on the bar, and is told with it.
+    let length = resolver.length(&Written { range: (f64::MIN, f64::MAX), ..written.clone() })?;
+    let say = Notation { units: if inches { Units::Inch } else { Units::Mm }, ..resolver.notation };
+    let (bar, true_length) = if inches { ("4 in", 4.0 * MM_PER_INCH) } else { ("100 mm", BAR) };
+    let error = length.mm() / true_length - 1.0;
+    let read = say.exact(length).replace('"', " in");
+    if error.abs() > LARGEST_ERROR {
+        let message = format!("a {bar} bar that reads {read} is no printer's error");
+        let remedy = format!(
+            "print at 100 %, not \"fit to page\", and write what the {bar} bar then reads; one in inches is of the 4 in bar, \
+             one in millimetres of the 100 mm bar"
+        );
         let finding = Finding::stop("out-of-range", written.place.clone(), message).remedy(remedy);
         return resolver.refuse(finding.measured("value", length.mm()));
     }
-    Some(factor)
+    // A reading in the units of the project can be of one bar only; what a mixed shop means is worth a word.
+    if inches || resolver.notation.units == Units::Inch {
+        let finding = taken_as(bar, &read, true_length / length.mm(), written.place.clone());
+        resolver.findings.push(finding);
+    }
+    Some(true_length / length.mm())
+}
+
+/// Which bar a reading was taken for, and what follows.
+fn taken_as(bar: &str, read: &str, factor: f64, place: Place) -> Finding {
+    let percent = ((factor - 1.0).abs() * 1000.0).round() / 10.0;
+    let follows = match factor {
+        _ if percent == 0.0 => "printed lengths stay as they are".to_owned(),
+        stretched if stretched > 1.0 => format!("printed lengths are stretched by {percent} %"),
+        _ => format!("printed lengths are shrunk by {percent} %"),
+    };
+    let message = format!("taken as the {bar} bar reading {read}: {follows}");
+    Finding::note("bar-taken-as", place, message)
+        .remedy("nothing, where that is so; a reading of the other bar is written in its own unit, mm or in")
+        .measured("factor", factor)
 }

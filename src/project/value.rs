@@ -3,7 +3,7 @@
 use super::field::{Field, MOST_ENTRIES, NOTE, Read, Reader, Unit, check_note, listed, nearest};
 use super::json::{Node, Value, quoted, raw_offset};
 use crate::finding::{Place, Span};
-use crate::units::{Fault, Sum, may_name_a_size};
+use crate::units::{Fault, Sum, is_unit_name, may_name_a_size};
 use serde_json::{Map, Value as Json, json};
 
 /// The longest text, in characters.
@@ -267,7 +267,9 @@ impl<T: Read> Read for Named<T> {
                 || name.trim() != name
                 || name.chars().any(char::is_control)
             {
-                Some(format!("write a name of 1 to {LONGEST_NAME} characters on one line, without spaces around it"))
+                let rule =
+                    format!("write a name of 1 to {LONGEST_NAME} characters on one line, without spaces around it");
+                Some((cannot_name(name), rule))
             } else {
                 None
             }
@@ -294,8 +296,14 @@ pub struct NamedSizes(pub Vec<(String, Option<Written>)>);
 impl Read for NamedSizes {
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
         let fault = |name: &str| {
+            if is_unit_name(name) {
+                return Some((
+                    format!("{name} is a unit here, and cannot name a size"),
+                    format!("call it {}", other_name(name)),
+                ));
+            }
             let rule = "use letters, digits and _, a letter first, and no name of a unit";
-            (!may_name_a_size(name)).then(|| rule.to_owned())
+            (!may_name_a_size(name)).then(|| (cannot_name(name), rule.to_owned()))
         };
         read_named(node, field, reader, fault).map(NamedSizes)
     }
@@ -311,12 +319,24 @@ impl Read for NamedSizes {
     }
 }
 
-/// Reads an object of named things; `fault` says what is wrong with a name.
+fn cannot_name(name: &str) -> String {
+    format!("{} cannot be used as a name", quoted(name))
+}
+
+/// A name that a size may have in place of a unit's.
+fn other_name(unit: &str) -> String {
+    match unit.to_ascii_lowercase().as_str() {
+        "foot" | "feet" | "ft" => "foot_width".to_owned(),
+        lower => format!("{lower}_size"),
+    }
+}
+
+/// Reads an object of named things; `fault` says what is wrong with a name, and the cure.
 fn read_named<T: Read>(
     node: &Node,
     field: &'static Field,
     reader: &mut Reader,
-    fault: impl Fn(&str) -> Option<String>,
+    fault: impl Fn(&str) -> Option<(String, String)>,
 ) -> Option<Vec<(String, Option<T>)>> {
     let Some(object) = node.object() else {
         return reader.wrong_kind(
@@ -336,8 +356,7 @@ fn read_named<T: Read>(
         }
         let told = reader.findings.len();
         let value = reader.inside(&member.name, |reader| {
-            if let Some(remedy) = fault(&member.name) {
-                let message = format!("{} cannot be used as a name", quoted(&member.name));
+            if let Some((message, remedy)) = fault(&member.name) {
                 reader.refuse::<()>("bad-name", member.name_span, message, remedy);
             }
             T::read(&member.node, field, reader)

@@ -2,7 +2,8 @@
 
 mod path;
 
-use super::json::{self, Node, Object, Value, place};
+use super::field::{NOTE, listed, nearest};
+use super::json::{self, Node, Object, Value, place, quoted};
 use super::sources::Source;
 use super::{Reading, Sources, read};
 use crate::finding::{Finding, Place, Severity};
@@ -28,12 +29,17 @@ pub struct Refused {
 pub fn set(file_name: &str, text: &str, changes: &[&str]) -> Result<String, Refused> {
     let before = read(file_name, text.as_bytes(), None, None);
     let mut changed = text.to_owned();
+    let mut misnamed = Vec::new();
     for change in changes {
+        misnamed.extend(new_entry(text, change));
         changed = one(&changed, change).map_err(|findings| refused(file_name, text, findings))?;
     }
     let after = read(file_name, changed.as_bytes(), None, None);
     let names = variants(&after);
-    refuse_new_stops(&before, after)?;
+    if let Err(stopped) = refuse_new_stops(&before, after) {
+        misnamed.retain(|name: &Finding| stopped.findings.iter().any(|stop| is_incomplete(stop, &name.place)));
+        return Err(if misnamed.is_empty() { stopped } else { refused(file_name, text, misnamed) });
+    }
     for name in names {
         let before = read(file_name, text.as_bytes(), None, Some(&name));
         refuse_new_stops(&before, read(file_name, changed.as_bytes(), None, Some(&name)))?;
@@ -41,7 +47,35 @@ pub fn set(file_name: &str, text: &str, changes: &[&str]) -> Result<String, Refu
     Ok(changed)
 }
 
+/// The finding that a change names an entry of which there is none, and goes on to one of its fields.
+fn new_entry(text: &str, change: &str) -> Option<Finding> {
+    let (steps, _) = path::read(change).ok()?;
+    let root = json::parse(text, 0, &mut Vec::new())?;
+    let (found, depth) = walk(&root, &steps);
+    let (name, object) = (steps.get(depth)?, found.object()?);
+    if depth == 0 || depth + 1 == steps.len() || object.members.is_empty() {
+        return None;
+    }
+    let names = || object.members.iter().map(|member| member.name.as_str()).filter(|name| *name != NOTE);
+    let holds =
+        |known: &&str| known.split(|c: char| !c.is_alphanumeric()).any(|word| word.eq_ignore_ascii_case(name));
+    let remedy = match nearest(name, names()).or_else(|| names().find(holds)) {
+        Some(near) => format!("did you mean \"{near}\"?"),
+        None => format!("there are {}", listed(names())),
+    };
+    let place = place(steps.get(..=depth)?, found.span);
+    let message = format!("there is no {} under \"{}\"", quoted(name), steps.get(depth - 1)?);
+    Some(Finding::stop("change-leads-nowhere", place, message).remedy(remedy))
+}
+
+/// Whether a stop says that the entry at a place lacks a field.
+fn is_incomplete(stop: &Finding, entry: &Place) -> bool {
+    stop.code == "field-missing" && stop.place.pointer == entry.pointer
+}
+
+/// A refusal that leaves the text as it is.
 fn refused(file_name: &str, text: &str, findings: Vec<Finding>) -> Refused {
+    let findings = findings.into_iter().map(|finding| said("", finding)).collect();
     let mut sources = Sources::default();
     sources.files.push(Source { name: file_name.to_owned(), text: text.to_owned() });
     sources.root = json::parse(text, 0, &mut Vec::new());
@@ -67,8 +101,21 @@ fn refuse_new_stops(before: &Reading, after: Reading) -> Result<(), Refused> {
     // A size that nothing uses, as a misspelt one: the change would change nothing.
     let refused = |finding: &Finding| finding.severity == Severity::Stop || finding.code == "unused-size";
     let stops = after.findings.iter().filter(|finding| refused(finding) && !known(finding));
-    let findings: Vec<Finding> = stops.cloned().collect();
-    if findings.is_empty() { Ok(()) } else { Err(Refused { findings, sources: after.sources }) }
+    let findings: Vec<Finding> = stops.cloned().map(|finding| said(" with this change", finding)).collect();
+    let mut sources = after.sources;
+    if findings.is_empty() {
+        return Ok(());
+    }
+    if let Some(file) = sources.files.first_mut() {
+        file.name.push_str(" with this change");
+    }
+    Err(Refused { findings, sources })
+}
+
+/// A finding that says first that the file is as it was; it stops, whatever it was before.
+fn said(when: &str, finding: Finding) -> Finding {
+    let message = format!("nothing was changed:{when} {}", finding.message);
+    Finding { message, severity: Severity::Stop, ..finding }
 }
 
 /// Makes one change.

@@ -30,7 +30,7 @@ fn all_other_bytes_are_kept() {
         ("title=\"Long bench\"", "\"Bench\"", "\"Long bench\""),
         ("units=in", "\"mm\"", "\"in\""),
         ("sizes.h=w / 2", "\"h\":200", "\"h\":\"w / 2\""),
-        ("sizes.d=450", "\"h\":200}", "\"h\":200, \"d\":450}"),
+        ("variants.tall.sizes.w=450", "\"h\": 400", "\"h\": 400, \"w\": 450"),
         ("shop.margin=12", "400 } } }\r\n", "400 } } },\r\n\t\"shop\": { \"margin\": 12 }\r\n"),
         ("variants.tall.sizes.h=null", "\"h\": 400", "\"h\": null"),
         ("variants.wide.title=7", "400 } } }", "400 } }, \"wide\": { \"title\": \"7\" } }"),
@@ -62,6 +62,28 @@ fn what_would_stop_the_project_is_refused() {
     assert_eq!(codes(&["=1"]), ["unclear-change"]);
     assert_eq!(codes(&["sizes.w=h", "sizes.h=w"]), ["sizes-in-a-ring"]);
     assert_eq!(codes(&["variants.tall.sizes.h=9999999"]), ["out-of-range"]);
+}
+
+/// A change that would change nothing, or starts an entry by mistake, is refused with the name that was meant.
+#[test]
+fn what_no_sum_uses_is_refused() {
+    let said = |changes: &[&str]| match set("bench.json", BENCH, changes) {
+        Ok(text) => panic!("{text}"),
+        Err(Refused { findings, sources }) => {
+            let told = findings.iter().map(|f| format!("{:?} {}: {}", f.severity, f.message, f.remedy));
+            (told.collect::<Vec<String>>().join("; "), sources.files()[0].name.clone())
+        }
+    };
+    let (told, file) = said(&["sizes.hh=22"]);
+    assert!(told.starts_with("Stop nothing was changed: with this change no sum uses the size \"hh\""), "{told}");
+    assert_eq!(file, "bench.json with this change");
+    assert!(said(&["sizes.width=22"]).0.contains("use it in a sum"));
+    let (told, file) = said(&["patterns.bow.thickness=40"]);
+    assert!(told.starts_with("Stop nothing was changed: there is no \"bow\" under \"patterns\""), "{told}");
+    assert!(told.ends_with("did you mean \"bow.1\"?") && file == "bench.json", "{told} {file}");
+    assert!(said(&["patterns.leg.thickness=40"]).0.ends_with("there are \"bow.1\""));
+    let whole = "patterns.leg.outline=[{ \"to\": [0, 0] }, { \"to\": [\"w\", 0] }, { \"to\": [0, \"h\"] }]";
+    assert!(set("bench.json", BENCH, &["patterns.leg.thickness=40", whole]).is_ok());
 }
 
 /// Whatever values are put in at whatever places, the text differs only there: taking the new bytes out and putting the

@@ -13,7 +13,7 @@ record! {
         orientation: Option<Orientation> = "Orientation", "Which way round the sheets are used: \"auto\" (unless given), \"portrait\" or \"landscape\".", "\"auto\"";
         margin: Option<Written> = "Margin", "The strip at every edge on which the printer does not print; 10 mm unless given.", Length 0.0..=100.0, "10";
         overlap: Option<Written> = "Overlap", "How far neighbouring sheets overlap; 15 mm unless given.", Length 0.0..=200.0, "15";
-        printer: Option<PrinterText> = "Printer", "What the printer makes of 100 mm.", "{ \"bar_across\": \"99.6 mm\", \"bar_up\": \"100.2 mm\" }";
+        printer: Option<PrinterText> = "Printer", "What the printer makes of the bars on the proof sheet: 100 mm on their one side, 4 in on the other.", "{ \"bar_across\": \"99.6 mm\", \"bar_up\": \"100.2 mm\" }";
         denominator: Option<Denominator> = "Denominator", "The smallest fraction of an inch that is shown: 2, 4, 8, 16, 32 (unless given), 64 or 128.", "32";
         plotter: Option<PlotterText> = "Plotter", "The pen plotter or router.", "{ \"bed\": [1200, 900] }";
         cutters: Option<Named<CutterText>> = "Cutters", "Router cutters by name.", "{ \"trimmer\": { \"diameter\": \"19 mm\" } }";
@@ -25,8 +25,8 @@ record! {
 record! {
     /// What the printer makes of the bars of 100 mm (4 in on their other side) that are drawn on every sheet.
     PrinterText {
-        bar_across: Option<Written> = "Bar across", "What the bar that lies across an upright sheet reads: about 100 mm, or about 4 in where it is written in inches.", Length 90.0..=112.0, "\"99.6 mm\"";
-        bar_up: Option<Written> = "Bar up", "What the bar that runs up an upright sheet reads: about 100 mm, or about 4 in where it is written in inches.", Length 90.0..=112.0, "\"100.2 mm\"";
+        bar_across: Option<Written> = "Bar across", "What the bar that lies across an upright sheet reads. A reading in mm (90 mm to 110 mm) is of the 100 mm bar, one in inches (3.6 in to 4.4 in) of the 4 in bar; a bare number has the units of its file.", Length 90.0..=112.0, "\"99.6 mm\"";
+        bar_up: Option<Written> = "Bar up", "What the bar that runs up an upright sheet reads. A reading in mm (90 mm to 110 mm) is of the 100 mm bar, one in inches (3.6 in to 4.4 in) of the 4 in bar; a bare number has the units of its file.", Length 90.0..=112.0, "\"100.2 mm\"";
     }
 }
 

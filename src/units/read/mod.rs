@@ -53,6 +53,8 @@ enum Operator {
 struct Term {
     negative: bool,
     content: Content,
+    /// The units that stand in the term itself.
+    units: Option<Units>,
     range: Range<usize>,
 }
 
@@ -74,7 +76,7 @@ impl Sum {
     /// A bare number, which takes the units of the place it stands in.
     pub fn number(number: f64) -> Sum {
         let content = Content::Known(Quantity::Number(number));
-        Sum { terms: vec![(Operator::Plus, Term { negative: false, content, range: 0..0 })] }
+        Sum { terms: vec![(Operator::Plus, Term { negative: false, content, units: None, range: 0..0 })] }
     }
 
     /// The named sizes in the sum, in order, each with its bytes in the text.
@@ -83,6 +85,27 @@ impl Sum {
             Content::Named(name) => Some((name.as_str(), term.range.clone())),
             Content::Known(_) => None,
         })
+    }
+
+    /// The units that the sum itself names: inches where feet or inches stand in it, else millimetres where a metric
+    /// length does.
+    pub fn written_units(&self) -> Option<Units> {
+        let named = || self.terms.iter().filter_map(|(_, term)| term.units);
+        named().find(|units| *units == Units::Inch).or_else(|| named().next())
+    }
+
+    /// The bytes of a fraction that stands by itself without a unit (`7/8`), taken as a length or angle and not as a factor.
+    pub fn bare_fraction(&self, text: &str) -> Option<Range<usize>> {
+        let factor = |operator: Option<&(Operator, Term)>| {
+            operator.is_some_and(|(operator, _)| matches!(operator, Operator::Times | Operator::Over))
+        };
+        let alone = self.terms.iter().enumerate().find(|(index, part)| {
+            let (_, term) = part;
+            let written = text.get(term.range.clone()).unwrap_or("");
+            let fraction = matches!(term.content, Content::Known(Quantity::Number(_))) && scan::is_fraction(written);
+            fraction && !factor(Some(part)) && !factor(self.terms.get(index + 1))
+        });
+        alone.map(|(_, (_, term))| term.range.clone())
     }
 
     /// Works the sum out: `*` and `/` before `+` and `-`, each from left to right. Beside a length a bare number takes
@@ -127,13 +150,7 @@ impl Term {
     fn value(&self, size: impl Fn(&str) -> Option<Quantity>) -> Result<Quantity, Fault> {
         let value = match &self.content {
             Content::Known(value) => *value,
-            Content::Named(name) => size(name).ok_or_else(|| {
-                Fault::new(
-                    self.range.clone(),
-                    format!("no size is named \"{name}\""),
-                    format!("add \"{name}\" to \"sizes\""),
-                )
-            })?,
+            Content::Named(name) => size(name).ok_or_else(|| names::unknown_size(name, self.range.clone()))?,
         };
         Ok(if self.negative { value.negated() } else { value })
     }

@@ -1,6 +1,7 @@
 //! The names of units, and what may not be one.
 
-use super::Fault;
+use super::{Fault, scan};
+use std::ops::Range;
 
 /// A unit that may stand behind a number.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -63,6 +64,14 @@ pub fn may_name_a_size(word: &str) -> bool {
         && !is_unit_name(word)
 }
 
+/// The fault of a name that no size has; a unit's name may have lost its number.
+pub(super) fn unknown_size(name: &str, range: Range<usize>) -> Fault {
+    if is_unit_name(name) {
+        return Fault::new(range, format!("a number belongs before `{name}`"), scan::EXAMPLE);
+    }
+    Fault::new(range, format!("no size is named \"{name}\""), format!("add \"{name}\" to \"sizes\""))
+}
+
 pub(super) fn unit(word: &str) -> Option<Unit> {
     UNIT_NAMES.iter().find(|(name, _)| name.eq_ignore_ascii_case(word)).map(|(_, unit)| *unit)
 }
@@ -73,13 +82,15 @@ fn nearest_unit(word: &str) -> Option<&'static str> {
     let distance = |name: &str| strsim::damerau_levenshtein(&word, name);
     // The first of the nearest, so in the table's order.
     let near = UNIT_NAMES.iter().map(|(name, _)| (distance(name), *name)).min_by_key(|(distance, _)| *distance);
-    near.filter(|(distance, _)| *distance <= 2).map(|(_, name)| name)
+    // A word that is one wrong letter may be anything.
+    near.filter(|(distance, name)| *distance == 1 && name.len().max(word.len()) > 1).map(|(_, name)| name)
 }
 
 /// The fault of a word that is no unit.
 pub(super) fn unknown_unit(word: &str, start: usize) -> Fault {
     let known = "use mm, cm, m, in, ft or deg";
     let remedy = match nearest_unit(word) {
+        _ if word.eq_ignore_ascii_case("o") => format!("write 0 for a nought, ° or deg for degrees; {known}"),
         Some(near) => format!("did you mean `{near}`? {known}"),
         None => format!("{known}; put + - * or / between a number and a named size"),
     };

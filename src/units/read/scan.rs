@@ -1,8 +1,8 @@
 //! The characters of a quantity or sum, from left to right.
 
-use super::names::{FRACTION_SIGNS, Unit, may_name_a_size, unit, unknown_unit};
+use super::names::{FRACTION_SIGNS, Unit, is_unit_name, may_name_a_size, unit, unknown_unit};
 use super::{Content, Fault, MOST_TERMS, Operator, Quantity, Sum, Term};
-use crate::units::{Angle, Length};
+use crate::units::{Angle, Length, Units};
 
 /// Said where nothing readable stands.
 pub(super) const EXAMPLE: &str = "write a quantity, for example \"38 mm\", \"1 1/2 in\" or \"height - 24\"";
@@ -122,21 +122,23 @@ impl<'a> Scanner<'a> {
     fn term(&mut self) -> Result<Term, Fault> {
         let start = self.at;
         let sign = self.take(|c| c == '+' || is_dash(c));
-        let content = if self.peek().is_some_and(|c| c.is_ascii_alphabetic() || c == '_') {
+        let (content, units) = if self.peek().is_some_and(|c| c.is_ascii_alphabetic() || c == '_') {
             let name = self.take_while(|c| c.is_ascii_alphanumeric() || c == '_');
-            if !may_name_a_size(name) {
+            if !may_name_a_size(name) && !is_unit_name(name) {
                 let message = format!("a number belongs before `{name}`");
                 return Err(Fault::new(start..self.at, message, EXAMPLE));
             }
-            Content::Named(name.to_owned())
+            // A unit's name is told where the sizes are known: one of them may be called so, and is told already.
+            (Content::Named(name.to_owned()), None)
         } else {
-            Content::Known(self.measure()?)
+            let (quantity, units) = self.measure()?;
+            (Content::Known(quantity), units)
         };
-        Ok(Term { negative: sign.is_some_and(is_dash), content, range: start..self.at })
+        Ok(Term { negative: sign.is_some_and(is_dash), content, units, range: start..self.at })
     }
 
-    /// A number with its unit, a slope, or feet and inches.
-    fn measure(&mut self) -> Result<Quantity, Fault> {
+    /// A number with its unit, a slope, or feet and inches; and the units that were named.
+    fn measure(&mut self) -> Result<(Quantity, Option<Units>), Fault> {
         let start = self.at;
         let Some(number) = self.number()? else {
             return Err(match self.peek() {
@@ -146,11 +148,11 @@ impl<'a> Scanner<'a> {
         };
         let before_unit = self.at;
         if self.take(|c| c == ':').is_some() {
-            return self.slope(number, start);
+            return self.slope(number, start).map(|slope| (slope, None));
         }
         let Some(unit) = self.unit()? else {
             self.at = before_unit;
-            return Ok(Quantity::Number(number));
+            return Ok((Quantity::Number(number), None));
         };
         let value = match unit {
             Unit::Millimetre => Quantity::Length(Length::from_mm(number)),
@@ -160,7 +162,13 @@ impl<'a> Scanner<'a> {
             Unit::Foot => Quantity::Length(Length::from_inches(number * INCHES_PER_FOOT + self.inches_after_feet()?)),
             Unit::Degree => Quantity::Angle(Angle::from_degrees(number)),
         };
-        value.checked().map_err(|fault| Fault::new(start..self.at, fault.message, fault.remedy))
+        let units = match unit {
+            Unit::Inch | Unit::Foot => Some(Units::Inch),
+            Unit::Millimetre | Unit::Centimetre | Unit::Metre => Some(Units::Mm),
+            Unit::Degree => None,
+        };
+        let value = value.checked().map_err(|fault| Fault::new(start..self.at, fault.message, fault.remedy))?;
+        Ok((value, units))
     }
 
     /// The second half of `1:6`, one across in six along.
@@ -309,6 +317,15 @@ impl<'a> Scanner<'a> {
         }
         Ok(Some(found))
     }
+}
+
+/// Whether a text is a fraction without a whole number or unit.
+pub(super) fn is_fraction(text: &str) -> bool {
+    let text = text.trim_start_matches(|c| c == '+' || is_dash(c));
+    let sign = |text: &str| text.chars().all(|c| FRACTION_SIGNS.iter().any(|(sign, _)| *sign == c));
+    let digits = |text: &str| !text.is_empty() && text.chars().all(|c| c.is_ascii_digit());
+    let halves = text.split_once(['/', '\u{2044}']);
+    (!text.is_empty() && sign(text)) || halves.is_some_and(|(top, bottom)| digits(top) && digits(bottom))
 }
 
 fn is_dash(c: char) -> bool {

@@ -91,6 +91,8 @@ fn faults_name_the_cure() {
     let cases = [
         ("38 mn", "`mn` is not a unit | did you mean `mm`?"),
         ("38 milimetre", "did you mean `millimetre`?"),
+        ("72o", "`o` is not a unit | write 0 for a nought, ° or deg for degrees"),
+        ("2deep", "`deep` is not a unit | use mm, cm, m, in, ft or deg"),
         ("", "a quantity is missing here"),
         ("height-top", "`-` must stand between spaces"),
         ("height -top", "`-` must stand between spaces"),
@@ -118,6 +120,25 @@ fn faults_name_the_cure() {
     assert!(message(&"9".repeat(400)).contains("too large"));
     assert!(message(&vec!["1"; 65].join(" + ")).contains("more than 64 terms"));
     assert!(value(&vec!["1"; 64].join(" + "), Units::Mm).is_ok());
+}
+
+#[test]
+fn the_units_that_are_written_are_known() {
+    let units = |text: &str| Sum::read(text).map(|sum| sum.written_units());
+    assert_eq!(units("3 31/32 in"), Ok(Some(Units::Inch)));
+    assert_eq!(units("4\" - 1 mm"), Ok(Some(Units::Inch)));
+    assert_eq!(units("99 mm"), Ok(Some(Units::Mm)));
+    assert_eq!(units("printing + 99"), Ok(None));
+}
+
+#[test]
+fn a_fraction_by_itself_is_known() {
+    let alone = |text: &str| Sum::read(text).ok().and_then(|sum| sum.bare_fraction(text));
+    assert_eq!(alone("7/8"), Some(0..3));
+    assert_eq!(alone("height - ½"), Some(9..11));
+    for text in ["7/8 in", "1 7/8", "height * 7/8", "7/8 * height", "height / 8", "8"] {
+        assert_eq!(alone(text), None, "{text}");
+    }
 }
 
 #[test]
