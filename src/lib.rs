@@ -7,6 +7,7 @@ pub mod cli;
 pub mod finding;
 pub mod geometry;
 pub mod import;
+pub mod joinery;
 pub mod layout;
 pub mod page;
 pub mod pattern;

@@ -38,7 +38,7 @@ fn it_refuses_what_a_schema_can_tell() {
     let names = [
         "a_list",
         "angle_too_large",
-        "joints_not_yet",
+        "joint_without_parts",
         "bed_number",
         "comma_in_quantity",
         "corner_empty",

@@ -5,11 +5,13 @@
 
 mod end;
 mod model;
+mod mortise;
 mod saw;
 mod shape;
 mod solid;
 
 pub use end::EndFace;
+pub use mortise::{Fitting, Mortise};
 pub use saw::{Angles, Corner, FarSide, Gap, Register, SawCut};
 pub use shape::{Arris, Ring, Source};
 pub use solid::{Solid, Vanished};

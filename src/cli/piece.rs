@@ -6,7 +6,8 @@ use super::output::{Target, write_all};
 use super::print::{output_file, pretty};
 use super::small::told;
 use crate::board::SawCut;
-use crate::finding::Finding;
+use crate::finding::{Finding, stops};
+use crate::joinery::join;
 use crate::pattern::{Pattern, bevels, draw, draw_board, ends, joint_revision, strips};
 use crate::piece::{Piece, SolvedBoard, solve};
 use crate::project::Project;
@@ -22,7 +23,10 @@ pub fn solved(project: &Project) -> Result<Option<Piece>, Vec<Finding>> {
     if project.base.is_none() && project.top.is_none() {
         return Ok(None);
     }
-    solve(project.base.as_ref(), project.top.as_ref(), &project.notation).map(Some)
+    let mut piece = solve(project.base.as_ref(), project.top.as_ref(), &project.notation)?;
+    let found = join(&mut piece, &project.joints, project.top.as_ref(), &project.notation);
+    piece.findings.extend(found);
+    if stops(&piece.findings) { Err(piece.findings) } else { Ok(Some(piece)) }
 }
 
 /// As [`solved`], with everything found said to the person.

@@ -2,7 +2,7 @@
 
 use super::label::Room;
 use super::lines::{CUT_WIDTH, MARK_WIDTH, arrow, line, stroke, words};
-use super::{Pattern, revision, title};
+use super::{Pattern, joints, revision, title};
 use crate::board::{FarSide, Role as CutRole, SawCut, Source};
 use crate::geometry::{Affine, Path, PathIndex, Point, Rect, Segment, Vec2, Vec3};
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
@@ -43,11 +43,16 @@ pub fn draw(solved: &SolvedBoard, project: &str, notation: &Notation) -> Pattern
     let code = {
         let mut cut = board.items.clone();
         cut.push(stroke(Role::Outline, far.clone(), Pen::solid(CUT_WIDTH)));
+        cut.extend(joints::cut_lines(solved));
         revision::code(&cut, thickness)
     };
     board.far_side_lines(face, &far);
     board.landings();
     board.edge_landings();
+    board.items.extend(joints::on_face(solved));
+    for label in joints::labels(solved, notation) {
+        board.beside(&label.beside, label.towards, &label.words);
+    }
     board.centre_line();
     solved.cuts.iter().for_each(|cut| board.cut_words(cut));
     board.ways();

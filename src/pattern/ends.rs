@@ -1,7 +1,7 @@
 //! The true shape of every sawn end in its own plane, to cut out and stick on the wood.
 
 use super::lines::{CUT_WIDTH, MARK_WIDTH, stroke, words};
-use super::{Pattern, revision, title};
+use super::{Pattern, joints, revision, title};
 use crate::board::{EndFace, Role as CutRole, Source};
 use crate::geometry::{Path, Point, Rect};
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
@@ -38,7 +38,8 @@ pub fn ends(solved: &SolvedBoard, notation: &Notation) -> Vec<Pattern> {
 fn draw(solved: &SolvedBoard, index: usize, end: &EndFace, notation: &Notation) -> Pattern {
     let rims = end.rings.iter().map(|ring| stroke(Role::Outline, ring.path().clone(), Pen::solid(CUT_WIDTH)));
     let mut items: Vec<Item> = rims.collect();
-    let revision = revision::code(&items, solved.board.thickness);
+    let revision = revision::code(&cut_and_mortised(&items, solved, index), solved.board.thickness);
+    items.extend(joints::on_end(solved, index));
     for meet in solved.meets.iter().filter(|meet| meet.own_copy == 0 && meet.on == Source::Cut(index)) {
         for rim in meet.contact.iter().filter(|rim| !is_whole(rim, end)) {
             items.push(stroke(Role::Mark, rim.clone(), Pen::dashed(MARK_WIDTH, &LANDING_DASH)));
@@ -51,6 +52,12 @@ fn draw(solved: &SolvedBoard, index: usize, end: &EndFace, notation: &Notation) 
     let part = Part { name: solved.label.clone(), revision };
     let make = format!("make {}", solved.count);
     Pattern { part, make, sizes, items, bounds, small: true }
+}
+
+/// What is sawn and mortised, for the revision code.
+fn cut_and_mortised(sawn: &[Item], solved: &SolvedBoard, index: usize) -> Vec<Item> {
+    let mortised = joints::on_end(solved, index).into_iter().map(|item| Item { role: Role::Outline, ..item });
+    sawn.iter().cloned().chain(mortised).collect()
 }
 
 /// Whether a landing is the end face itself, so that nothing is left to show.

@@ -9,6 +9,7 @@ mod board;
 mod drawn;
 mod ends;
 mod half;
+mod joints;
 mod label;
 mod lines;
 mod revision;

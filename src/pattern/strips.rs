@@ -2,7 +2,7 @@
 //! the parts that meet it, to wrap round the edge and prick through.
 
 use super::lines::{CUT_WIDTH, MARK_WIDTH, line, stroke, words};
-use super::{Pattern, revision, title};
+use super::{Pattern, joints, revision, title};
 use crate::board::{Ring, Source};
 use crate::geometry::{Affine, Path, Point, Rect, Segment, Vec2};
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
@@ -119,6 +119,7 @@ fn landings(solved: &SolvedBoard, piece: &Piece) -> Vec<Item> {
             items.push(words(Role::Text, Text::new(at, 2.5, name).anchored(Anchor::Middle)));
         }
     }
+    items.extend(joints::on_surface(solved, piece.source, place));
     if solved.board.name_of(piece.source).ends_with("landing") {
         let thickness = solved.board.thickness;
         for x in [piece.before, piece.before + piece.segment.length()] {

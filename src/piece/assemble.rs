@@ -292,6 +292,8 @@ impl<'a> Work<'a> {
             solid: group.solid.clone(),
             copies: copies.collect(),
             meets: Vec::new(),
+            mortises: Vec::new(),
+            spots: Vec::new(),
             facts: first.map(|s| s.facts.clone()).unwrap_or_default(),
             pointer: first.map(|s| s.pointer.clone()).unwrap_or_default(),
         }

@@ -22,7 +22,8 @@ mod splayed_legs;
 mod surface;
 mod top;
 
-pub use parts::{BoardCopy, Fact, Handed, Meet, Piece, SolvedBoard, Value};
+pub use parts::{BoardCopy, Fact, Handed, Meet, Piece, SolvedBoard, Spot, Value};
+pub use surface::{SurfaceAxes, plane_of};
 
 use crate::finding::{Finding, Severity};
 use crate::project::base::{Base, Top};

@@ -1,8 +1,8 @@
 //! What a solved piece is made of.
 
-use crate::board::{Board, SawCut, Solid, Source};
+use crate::board::{Board, Mortise, SawCut, Solid, Source};
 use crate::finding::Finding;
-use crate::geometry::{Path, Placement, Vec2, clip_half_plane};
+use crate::geometry::{Path, Placement, Point, Vec2, clip_half_plane};
 use crate::units::{Angle, Length};
 
 /// A solved piece.
@@ -73,10 +73,23 @@ pub struct SolvedBoard {
     pub cuts: Vec<SawCut>,
     /// Who meets it where.
     pub meets: Vec<Meet>,
+    /// Its mortises and standing tenons.
+    pub mortises: Vec<Mortise>,
+    /// Places on it that are to be looked at.
+    pub spots: Vec<Spot>,
     /// What else was found out about it.
     pub facts: Vec<Fact>,
     /// JSON pointer of the numbers it comes from.
     pub pointer: String,
+}
+
+/// A place on a board about which something is told.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Spot {
+    /// Where, in (u, v), mm.
+    pub at: Point,
+    /// What, in a few words: `wall 4 mm`.
+    pub words: String,
 }
 
 impl SolvedBoard {

@@ -7,7 +7,7 @@ use crate::geometry::{Affine, Path, Placement, Plane, Point, Point3, Segment, Ve
 const ON_LINE: f64 = 1e-7;
 
 /// The plane of a surface in board axes, its normal out of the board; `None` for a curved edge.
-pub(super) fn plane_of(board: &Board, source: Source) -> Option<Plane> {
+pub fn plane_of(board: &Board, source: Source) -> Option<Plane> {
     match source {
         Source::Face => Some(Plane::level(0.0)),
         Source::Far => Plane::through(Point3::new(0.0, 0.0, -board.thickness), -Vec3::Z),
@@ -24,7 +24,7 @@ pub(super) fn plane_of(board: &Board, source: Source) -> Option<Plane> {
 
 /// A flat surface of a board with axes of its own.
 #[derive(Debug, Clone)]
-pub(super) struct SurfaceAxes {
+pub struct SurfaceAxes {
     origin: Point3,
     x: Vec3,
     y: Vec3,
@@ -35,7 +35,7 @@ pub(super) struct SurfaceAxes {
 impl SurfaceAxes {
     /// The axes of a surface: of a face (u, v), of a cut those of its end face, of an edge along its chord and away from
     /// the face. `None` for a curved edge or a cut without a surface.
-    pub(super) fn of(board: &Board, solid: &Solid, source: Source) -> Option<SurfaceAxes> {
+    pub fn of(board: &Board, solid: &Solid, source: Source) -> Option<SurfaceAxes> {
         let (x, y) = (Vec3::X, Vec3::Y);
         match source {
             Source::Face => Some(SurfaceAxes { origin: Point3::ORIGIN, x, y, rims: vec![solid.face.path().clone()] }),
@@ -71,13 +71,14 @@ impl SurfaceAxes {
         clip_half_plane(&self.rims, (out * (-beyond / out.hypot2())).to_point(), -out)
     }
 
-    fn drop(&self, p: Point3) -> Point {
+    /// A point in board axes, in these axes.
+    pub fn drop(&self, p: Point3) -> Point {
         let from = p - self.origin;
         Point::new(from.dot(self.x), from.dot(self.y))
     }
 
     /// The map that takes the axes of another board's end to these.
-    pub(super) fn map_from(&self, own: &Placement, other: &Placement, end: &EndFace) -> Affine {
+    pub fn map_from(&self, own: &Placement, other: &Placement, end: &EndFace) -> Affine {
         let at = |x: f64, y: f64| self.drop(own.to_board(other.to_world(end.lift(Point::new(x, y)))));
         let (o, x, y) = (at(0.0, 0.0), at(1.0, 0.0), at(0.0, 1.0));
         Affine::new([x.x - o.x, x.y - o.y, y.x - o.x, y.y - o.y, o.x, o.y])
@@ -85,14 +86,14 @@ impl SurfaceAxes {
 
     /// The part of a landing that lies on the surface; all of it, where the two rims run so nearly together that they
     /// cannot be told apart.
-    pub(super) fn within(&self, landed: &[Path]) -> Vec<Path> {
+    pub fn within(&self, landed: &[Path]) -> Vec<Path> {
         let pairs = landed.iter().flat_map(|path| self.rims.iter().map(move |rim| (path, rim)));
         pairs.flat_map(|(path, rim)| common(path, rim).unwrap_or_else(|| vec![path.clone()])).collect()
     }
 
     /// How far a landing reaches beyond the surface, mm: the greatest distance of one of its nodes outside the rims. 0 where
     /// all of it lands.
-    pub(super) fn overshoot(&self, landed: &[Path]) -> f64 {
+    pub fn overshoot(&self, landed: &[Path]) -> f64 {
         let outside = |p: &Point| !self.rims.iter().any(|r| r.encloses(*p));
         let away = |p: Point| self.rims.iter().filter_map(|r| r.nearest(p)).map(|n| n.0).fold(f64::MAX, f64::min);
         landed.iter().flat_map(Path::nodes).filter(outside).map(away).filter(|d| *d > ON_LINE).fold(0.0, f64::max)
@@ -100,6 +101,6 @@ impl SurfaceAxes {
 }
 
 /// Closed paths, each run anticlockwise.
-pub(super) fn oriented(paths: impl Iterator<Item = Path>) -> Vec<Path> {
+pub fn oriented(paths: impl Iterator<Item = Path>) -> Vec<Path> {
     paths.map(|p| if p.signed_area() < 0.0 { p.reversed() } else { p }).collect()
 }

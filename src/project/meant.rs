@@ -1,6 +1,7 @@
 //! The project as meant: every quantity worked out, every outline built, nothing left to check.
 
 use super::base::{Base, Top};
+use super::joint::Joint;
 use super::paper::Paper;
 use crate::finding::Place;
 use crate::geometry::{Built, MirrorLine, Point};
@@ -21,6 +22,8 @@ pub struct Project {
     pub base: Option<Base>,
     /// Its top.
     pub top: Option<Top>,
+    /// The joints, in the order written.
+    pub joints: Vec<Joint>,
     /// The shop.
     pub shop: Shop,
     /// The names of the variants, in the order written.
@@ -172,8 +175,8 @@ pub struct Shop {
     pub cutters: Vec<(String, Cutter)>,
     /// Outside diameters of the guide collars, by name.
     pub collars: Vec<(String, Length)>,
-    /// How far from an edge the mortiser's fence lets it work.
-    pub mortiser_reach: Option<Length>,
+    /// The mortising machine.
+    pub mortiser: Option<Mortiser>,
 }
 
 /// Which way round sheets are used.
@@ -216,6 +219,19 @@ pub enum PlotText {
     Plain,
     /// Not at all.
     None,
+}
+
+/// What a mortising machine can do.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Mortiser {
+    /// How far from an edge its fence lets it work.
+    pub reach: Length,
+    /// The smallest and the largest angle of its fence.
+    pub angles: Option<[Angle; 2]>,
+    /// The deepest it cuts.
+    pub depth: Option<Length>,
+    /// Height of its cutter above its base.
+    pub height: Option<Length>,
 }
 
 /// A router cutter.

@@ -9,6 +9,7 @@ pub mod edit;
 mod field;
 mod fit;
 mod halves;
+pub mod joint;
 pub mod json;
 mod meant;
 mod merge;
@@ -28,8 +29,8 @@ pub mod wood;
 
 pub use field::nearest;
 pub use meant::{
-    Cutter, DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Orientation, PlotText, Plotter, PrinterCorrection,
-    Project, Shop, Slot,
+    Cutter, DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Mortiser, Orientation, PlotText, Plotter,
+    PrinterCorrection, Project, Shop, Slot,
 };
 pub use paper::{BadPaper, Paper};
 pub use schema::schema;
@@ -39,6 +40,7 @@ pub use sources::{Source, Sources};
 use crate::finding::{Finding, Place, stops};
 use crate::units::{Notation, Units};
 use field::{ROOT, Read, Reader};
+use joint::Joint;
 use json::Node;
 use raw::ProjectText;
 use resolve::Resolver;
@@ -136,6 +138,12 @@ fn meant(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
         drawn.iter().map(|(name, pattern)| patterns::pattern(name, pattern, resolver)).collect();
     let base = written.base.as_ref().map(|text| piece::base(text, resolver));
     let top = written.top.as_ref().map(|text| piece::top(text, resolver));
+    let joints: Vec<Option<Joint>> = written
+        .joints
+        .iter()
+        .flat_map(|joints| &joints.0)
+        .map(|(name, text)| joint::joint(name, text, resolver))
+        .collect();
     // Where something is wrong already, that may be why nothing was found.
     if let Some(sizes) = written.sizes.as_ref().filter(|_| !stops(&resolver.findings)) {
         resolver.tell_unused_sizes(&sizes.0, written.variants.is_some());
@@ -153,6 +161,7 @@ fn meant(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
         patterns: patterns.into_iter().collect::<Option<Vec<DrawnPattern>>>()?,
         base: transposed(base)?,
         top: transposed(top)?,
+        joints: joints.into_iter().collect::<Option<Vec<Joint>>>()?,
         shop: shop?,
         variants: variants.map(|(name, _)| name.clone()).collect(),
         variant: variant.map(str::to_owned),

@@ -1,9 +1,10 @@
 //! The shop as meant.
 
-use super::meant::{Cutter, Orientation, PlotText, Plotter, PrinterCorrection, Shop};
+use super::meant::{Cutter, Mortiser, Orientation, PlotText, Plotter, PrinterCorrection, Shop};
 use super::paper::Paper;
-use super::raw::{CutterText, PlotterText, PrinterText, ShopText};
+use super::raw::{CutterText, MortiserText, PlotterText, PrinterText, ShopText};
 use super::resolve::Resolver;
+use super::transposed;
 use super::value::{Named, Written};
 use crate::finding::{Finding, Place};
 use crate::units::{Length, MM_PER_INCH, Notation, Units};
@@ -38,7 +39,7 @@ pub fn shop(written: Option<&ShopText>, resolver: &mut Resolver) -> Option<Shop>
     let plotter = plotter(written.and_then(|w| w.plotter.as_ref()), resolver);
     let cutters = named(written.and_then(|w| w.cutters.as_ref()), |text| cutter(text, resolver));
     let collars = named(written.and_then(|w| w.collars.as_ref()), |text| resolver.length(&text.diameter));
-    let reach = resolver.optional_length(written.and_then(|w| w.mortiser.as_ref()).map(|m| &m.reach));
+    let mortiser = written.and_then(|w| w.mortiser.as_ref()).map(|text| mortiser(text, resolver));
     let shop = Shop {
         paper: paper?,
         orientation: written.and_then(|w| w.orientation).unwrap_or(Orientation::Auto),
@@ -49,7 +50,7 @@ pub fn shop(written: Option<&ShopText>, resolver: &mut Resolver) -> Option<Shop>
         plotter: plotter?,
         cutters: cutters?,
         collars: collars?,
-        mortiser_reach: reach?,
+        mortiser: transposed(mortiser)?,
     };
     // Where a part of the shop could not be read, the usual one stands in its place: what that means for the sheet is no news.
     if resolver.told_at(&place) {
@@ -83,6 +84,17 @@ fn plotter(written: Option<&PlotterText>, resolver: &mut Resolver) -> Option<Plo
         None => None,
     };
     Some(Plotter { bed, text: written.and_then(|w| w.text).unwrap_or(PlotText::Strokes) })
+}
+
+fn mortiser(written: &MortiserText, resolver: &mut Resolver) -> Option<Mortiser> {
+    let reach = resolver.length(&written.reach);
+    let angles = written.angles.as_ref().map(|angles| {
+        let (from, to) = (resolver.angle(&angles.0.0), resolver.angle(&angles.0.1));
+        Some([from?, to?])
+    });
+    let depth = resolver.optional_length(written.depth.as_ref());
+    let height = resolver.optional_length(written.height.as_ref());
+    Some(Mortiser { reach: reach?, angles: transposed(angles)?, depth: depth?, height: height? })
 }
 
 fn cutter(written: &CutterText, resolver: &mut Resolver) -> Option<Cutter> {

@@ -1,6 +1,6 @@
 //! The schedule as data for scripts.
 
-use super::Schedule;
+use super::{Schedule, joints};
 use crate::board::{FarSide, Ring, SawCut, Source};
 use crate::finding::Finding;
 use crate::geometry::{Affine, Path, svg_data::path_data};
@@ -17,7 +17,7 @@ pub fn json(schedule: &Schedule) -> Json {
         "revision": schedule.revision,
         "facts": facts(&schedule.piece.facts),
         "boards": boards,
-        "joints": [],
+        "joints": joints::json(schedule),
         "findings": schedule.findings.iter().map(finding).collect::<Vec<Json>>(),
     })
 }

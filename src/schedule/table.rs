@@ -1,6 +1,6 @@
 //! The schedule as tables of words.
 
-use super::{Schedule, settings};
+use super::{Schedule, joints, settings};
 use crate::piece::{Fact, SolvedBoard, Value};
 use crate::units::{Length, Notation};
 
@@ -16,18 +16,25 @@ pub struct Table {
 }
 
 impl Table {
-    fn new<const N: usize>(title: &str, columns: [&str; N]) -> Table {
+    pub(super) fn new<const N: usize>(title: &str, columns: [&str; N]) -> Table {
         Table { title: title.to_owned(), columns: columns.map(str::to_owned).to_vec(), rows: Vec::new() }
     }
 
-    fn row<const N: usize>(&mut self, cells: [String; N]) {
+    pub(super) fn row<const N: usize>(&mut self, cells: [String; N]) {
         self.rows.push(cells.to_vec());
     }
 }
 
 /// The tables: boards, saw settings, arrises, landings, and what else was found out.
 pub fn tables(schedule: &Schedule) -> Vec<Table> {
-    let all = [boards(schedule), cuts(schedule), arrises(schedule), landings(schedule), facts(schedule)];
+    let all = [
+        boards(schedule),
+        cuts(schedule),
+        arrises(schedule),
+        landings(schedule),
+        joints::table(schedule),
+        facts(schedule),
+    ];
     all.into_iter().filter(|t| !t.rows.is_empty()).collect()
 }
 

@@ -1,6 +1,6 @@
 //! The schedule to read in a terminal.
 
-use super::{Schedule, settings, table::count};
+use super::{Schedule, joints, settings, table::count};
 use crate::piece::{SolvedBoard, Value};
 use crate::units::Length;
 use std::fmt::Write;
@@ -52,6 +52,9 @@ fn push_board(out: &mut String, schedule: &Schedule, board: &SolvedBoard, revisi
         {
             let _ = writeln!(out, "    {words}");
         }
+    }
+    for line in joints::lines(schedule, board) {
+        let _ = writeln!(out, "  {line}");
     }
     for fact in &board.facts {
         let _ = writeln!(out, "  {}: {}", fact.words, value(schedule, fact.value));

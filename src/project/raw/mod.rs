@@ -1,10 +1,12 @@
 //! The project as written: the table of every field.
 
+mod joint;
 mod outline;
 mod piece;
 mod shop;
 mod wood;
 
+pub use joint::{JointText, MortiserText};
 pub use outline::{Bulge, CornerText, CurvedEdge, EdgeText, OutlineText, WholeShape};
 pub use piece::{
     ApronText, BaseText, BoardText, BottomRailText, CurveText, CurvedLine, CutText, FrameLegText, FrameTurnText,
@@ -34,7 +36,8 @@ record! {
         base: Option<BaseText> = "Base", "The base of the piece: \"leaning_frames\", \"splayed_legs\", \"splayed_box\" or \"boards\".",
             "{ \"kind\": \"splayed_box\", \"sides\": 4, \"side\": 300, \"slope\": 15, \"depth\": 150, \"thickness\": 18 }";
         top: Option<TopText> = "Top", "The top of the piece.", "{ \"length\": 1800, \"width\": 900, \"thickness\": 24 }";
-        _joints as "joints": Option<NotYet> = "Joints", "The joints by name.", "{}";
+        joints: Option<Named<JointText>> = "Joints", "The joints by name.",
+            "{ \"apron to leg\": { \"from\": \"apron\", \"into\": \"leg\", \"thickness\": 8, \"width\": 30, \"length\": 50 } }";
         _stock as "stock": Option<NotYet> = "Stock", "The boards at hand by name.", "{}";
         patterns: Option<Named<PatternText>> = "Patterns", "Flat parts drawn directly, by name.",
             "{ \"shelf\": { \"thickness\": 18, \"outline\": [{ \"to\": [0, 0] }, { \"to\": [600, 0] }, { \"to\": [600, 200] }] } }";

@@ -1,5 +1,6 @@
 //! The shop as written.
 
+use super::joint::MortiserText;
 use crate::project::field::{Field, Read, Reader, choice, record};
 use crate::project::json::{Node, Value};
 use crate::project::meant::{Orientation, PlotText};
@@ -51,13 +52,6 @@ record! {
     /// A guide collar.
     CollarText {
         diameter: Written = "Diameter", "its outside diameter.", Length 1.0..=300.0, "\"30 mm\"";
-    }
-}
-
-record! {
-    /// The mortising machine.
-    MortiserText {
-        reach: Written = "Reach", "how far from an edge its fence lets it work.", Length 1.0..=1000.0, "\"100 mm\"";
     }
 }
 

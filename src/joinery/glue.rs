@@ -1,0 +1,134 @@
+//! Loose tenons along the glue lines of a top.
+
+use super::put;
+use super::spread::{Room, spread};
+use crate::board::{Fitting, Mortise};
+use crate::finding::Finding;
+use crate::geometry::{CONTACT_TOLERANCE, Placement, Point, Point3, Segment, Vec3, contacts};
+use crate::piece::Piece;
+use crate::project::base::Top;
+use crate::project::joint::{Ends, Joint, Kind, Spread};
+use crate::units::{Length, Notation};
+
+/// Where the boards of a top meet, mm across it from its middle, front first.
+pub fn glue_lines(top: &Top) -> Vec<f64> {
+    let mut across = -top.glue_up.iter().map(|w| w.mm()).sum::<f64>() / 2.0;
+    let mut lines = Vec::new();
+    for width in top.glue_up.iter().take(top.glue_up.len().saturating_sub(1)) {
+        across += width.mm();
+        lines.push(across);
+    }
+    lines
+}
+
+/// Puts the tenons of a joint along every glue line of the top. By rule they are spread over what the final shape leaves of the
+/// line.
+pub fn join(piece: &mut Piece, joint: &Joint, top: Option<&Top>, notation: &Notation, findings: &mut Vec<Finding>) {
+    let index = piece.boards.iter().position(|board| board.id == "top");
+    let lines = top.map_or_else(Vec::new, glue_lines);
+    let (Some(index), Some(top), false) = (index, top, lines.is_empty()) else {
+        let message = "the top has no glue lines to put tenons into";
+        let finding = Finding::stop("no-glue-lines", joint.place.clone(), message);
+        findings.push(finding.remedy("give the widths of its boards: \"glue_up\": [150, 150, …]"));
+        return;
+    };
+    if joint.kind == Kind::Fixed {
+        let finding =
+            Finding::stop("fixed-tenon-in-glue-line", joint.place.child("kind"), "a glue line has loose tenons only");
+        findings.push(finding.remedy("leave \"kind\" out"));
+        return;
+    }
+    if let Some(finding) = too_deep(joint, top, notation) {
+        findings.push(finding);
+        return;
+    }
+    for line in lines {
+        match along(piece, index, joint, top, line, notation) {
+            Ok(mortises) => mortises.into_iter().for_each(|mortise| put(piece, index, mortise)),
+            Err(finding) => {
+                findings.push(*finding);
+                return;
+            }
+        }
+    }
+}
+
+/// A mortise deeper than the board beside a glue line is wide.
+fn too_deep(joint: &Joint, top: &Top, notation: &Notation) -> Option<Finding> {
+    let pairs = top.glue_up.windows(2).flat_map(|pair| pair.iter().zip(joint.depths));
+    let (board, depth) =
+        pairs.filter(|(board, depth)| *depth >= **board).min_by(|a, b| a.0.mm().total_cmp(&b.0.mm()))?;
+    let say = |length: Length| notation.exact(length);
+    let message = format!("a mortise {} deep goes through a board {} wide", say(depth), say(*board));
+    let finding = Finding::stop("tenon-longer-than-part", joint.place.clone(), message);
+    let finding = finding.remedy(format!("less than {} stays inside", notation.at_most(*board)));
+    Some(finding.measured("depth", depth.mm()).measured("largest", board.mm()))
+}
+
+/// The two mortises of each tenon of one line.
+fn along(
+    piece: &Piece,
+    index: usize,
+    joint: &Joint,
+    top: &Top,
+    line: f64,
+    notation: &Notation,
+) -> Result<Vec<Mortise>, Box<Finding>> {
+    let board = &piece.boards[index];
+    let half = top.length.mm() / 2.0;
+    let thickness = top.thickness.mm();
+    // By hand the tenons are measured over the whole blank, and may be cut open by the final shape: that is checked later.
+    let whole = Room { from: 0.0, to: 2.0 * half, each: joint.width.mm() };
+    let room = match joint.spread {
+        Spread::At(_) => whole,
+        Spread::Even { .. } => inside(board.solid.face.path().segments(), line, half, whole),
+    };
+    let w = match joint.from_face {
+        None => -thickness / 2.0,
+        Some(set) => -(set.mm() + joint.thickness.mm() / 2.0),
+    };
+    if w - joint.thickness.mm() / 2.0 < -thickness || w + joint.thickness.mm() / 2.0 > 0.0 {
+        let message = "the tenon is thicker than the top leaves room for";
+        let largest = thickness - joint.from_face.map_or(0.0, |set| set.mm());
+        let fits = notation.at_most(Length::from_mm(largest));
+        let finding = Finding::stop("tenon-off-the-end", joint.place.child("thickness"), message);
+        return Err(Box::new(
+            finding.remedy(format!("the largest that does is {fits}")).measured("largest", largest),
+        ));
+    }
+    let mut mortises = Vec::new();
+    for place in spread(joint, room, notation)? {
+        let centre = Point3::new(place - half, line, w);
+        for (way, depth) in [(-Vec3::Y, joint.depths[0]), (Vec3::Y, joint.depths[1])] {
+            let Some(frame) = Placement::facing(centre, Vec3::X, way) else { continue };
+            mortises.push(Mortise {
+                joint: joint.name.clone(),
+                pointer: joint.place.pointer.clone(),
+                number: 0,
+                fitting: Fitting::Blind,
+                frame,
+                tenon: [
+                    joint.thickness.mm(),
+                    joint.width.mm(),
+                    (joint.depths[0] + joint.depths[1] - joint.clearance).mm(),
+                ],
+                depth: depth.mm(),
+                round: joint.ends == Ends::Round,
+                on: None,
+                exit: None,
+                copies: vec![0],
+            });
+        }
+    }
+    Ok(mortises)
+}
+
+/// What the final shape leaves of a glue line, from the left end of the blank.
+fn inside(outline: &[Segment], line: f64, half: f64, whole: Room) -> Room {
+    let across = Segment::line(Point::new(-half - 1.0, line), Point::new(half + 1.0, line));
+    let crossed = outline.iter().flat_map(|s| contacts(&across, s, CONTACT_TOLERANCE).unwrap_or_default());
+    let places: Vec<f64> = crossed.map(|contact| contact.point.x + half).collect();
+    let (low, high) =
+        (places.iter().copied().fold(f64::MAX, f64::min), places.iter().copied().fold(f64::MIN, f64::max));
+    if high > low { Room { from: low, to: high, ..whole } } else { whole }
+}

@@ -1,0 +1,130 @@
+//! Joints: one solid in space for each tenon, from which the mortises of both parts are taken.
+//!
+//! Guarantees to everything below: the two mortises of a tenon are one box in the world, each lies inside its board (a
+//! through one but for its far mouth), and every copy of a board that has a mortise is named in it.
+
+mod glue;
+mod landing;
+mod mouth;
+mod run;
+mod seat;
+mod spread;
+
+pub use glue::glue_lines;
+pub use mouth::{far_mouth, hull, mouth, surface_plane};
+pub use run::run;
+
+use crate::board::{Fitting, Mortise, Source};
+use crate::finding::Finding;
+use crate::geometry::{Placement, Point, Point3, Rect};
+use crate::piece::Piece;
+use crate::project::base::Top;
+use crate::project::joint::{Ends, Joint, Kind};
+use crate::units::Notation;
+use landing::Landing;
+
+/// Frames nearer to each other than this, mm over a metre, are one mortise: copies of a board are alike to about 1e-9.
+const SAME: f64 = 1e-5;
+
+/// Makes the joints of a piece; what was found.
+pub fn join(piece: &mut Piece, joints: &[Joint], top: Option<&Top>, notation: &Notation) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for joint in joints {
+        if joint.from == "top" && joint.into == "top" {
+            glue::join(piece, joint, top, notation, &mut findings);
+            continue;
+        }
+        match landing::landings(piece, joint) {
+            Ok(landings) => {
+                for landing in landings {
+                    if let Err(finding) = make(piece, joint, &landing, notation) {
+                        // The four legs of a table tell the same thing once.
+                        let told = findings.iter().any(|f: &Finding| f.message == finding.message);
+                        if !told {
+                            findings.push(*finding);
+                        }
+                    }
+                }
+            }
+            Err(finding) => findings.push(*finding),
+        }
+    }
+    findings
+}
+
+/// Makes the tenons of one landing.
+fn make(piece: &mut Piece, joint: &Joint, landing: &Landing, notation: &Notation) -> Result<(), Box<Finding>> {
+    let seat = seat::seat(piece, joint, landing, notation)?;
+    let (from, into) = (&piece.boards[landing.from], &piece.boards[landing.into]);
+    let (from_at, into_at) = (&from.copies[landing.from_copy].placement, &into.copies[landing.into_copy].placement);
+    let mut made = Vec::new();
+    for centre in &seat.centres {
+        let out = Placement::facing(*centre, seat.across, seat.axis).ok_or_else(|| seat::not_a_direction(joint))?;
+        let back = Placement::facing(*centre, seat.across, -seat.axis).ok_or_else(|| seat::not_a_direction(joint))?;
+        let crossed = |p: Point3| into_at.to_board(from_at.to_world(p));
+        let turned = |d| into_at.direction_to_board(from_at.direction_to_world(d));
+        let inside = Placement::facing(crossed(*centre), turned(seat.across), turned(seat.axis));
+        let inside = inside.ok_or_else(|| seat::not_a_direction(joint))?;
+        let [first, second] = joint.depths.map(|depth| depth.mm());
+        let mut into_mortise = Mortise {
+            joint: joint.name.clone(),
+            pointer: joint.place.pointer.clone(),
+            number: 0,
+            fitting: Fitting::Blind,
+            frame: inside,
+            tenon: [joint.thickness.mm(), joint.width.mm(), 0.0],
+            depth: second,
+            round: joint.ends == Ends::Round,
+            on: Some(landing.on),
+            exit: None,
+            copies: vec![landing.into_copy],
+        };
+        seat::fit(joint, into, &mut into_mortise, notation)?;
+        let (fitting, frame, depth) = match joint.kind {
+            Kind::Loose => (Fitting::Blind, back, first),
+            Kind::Fixed => (Fitting::Standing, out, into_mortise.depth - joint.clearance.mm()),
+        };
+        into_mortise.tenon[2] = first + into_mortise.depth - joint.clearance.mm();
+        let from_mortise = Mortise {
+            fitting,
+            frame,
+            depth,
+            on: Some(Source::Cut(landing.cut)),
+            exit: None,
+            copies: vec![landing.from_copy],
+            ..into_mortise.clone()
+        };
+        if fitting == Fitting::Blind {
+            seat::stays_inside(joint, from, &from_mortise, notation)?;
+        }
+        made.push((from_mortise, into_mortise));
+    }
+    for (from_mortise, into_mortise) in made {
+        put(piece, landing.from, from_mortise);
+        put(piece, landing.into, into_mortise);
+    }
+    Ok(())
+}
+
+/// Gives a board a mortise, once for all copies that have it in the same place.
+fn put(piece: &mut Piece, board: usize, mortise: Mortise) {
+    let Some(board) = piece.boards.get_mut(board) else { return };
+    if let Fitting::Standing = mortise.fitting {
+        let corners = mortise.section_corners().map(|p| mortise.frame.to_world(Point3::new(p.x, p.y, mortise.depth)));
+        let reach = |blank: Rect, p: &Point3| blank.union_pt(Point::new(p.x, p.y));
+        board.solid.blank = corners.iter().fold(board.solid.blank, reach);
+    }
+    let same = |known: &&mut Mortise| {
+        let apart = known.frame.origin().distance(mortise.frame.origin());
+        let turned = (known.frame.w() - mortise.frame.w()).length();
+        known.joint == mortise.joint && apart < SAME && turned < SAME
+    };
+    if let Some(known) = board.mortises.iter_mut().find(same) {
+        known.copies.extend(mortise.copies);
+        known.copies.sort_unstable();
+        known.copies.dedup();
+        return;
+    }
+    let number = 1 + board.mortises.iter().filter(|known| known.joint == mortise.joint).count();
+    board.mortises.push(Mortise { number, ..mortise });
+}

@@ -1,0 +1,230 @@
+//! Where the tenons of a landing sit, and whether they stay in the wood.
+
+use super::landing::Landing;
+use super::mouth::surface_plane;
+use super::run::run;
+use super::spread::{Room, spread};
+use crate::board::{EndFace, Fitting, Mortise, Source};
+use crate::finding::Finding;
+use crate::geometry::{CONTACT_TOLERANCE, Path, Point, Point3, Segment, Vec3, contacts};
+use crate::piece::{Piece, SolvedBoard};
+use crate::project::joint::{Axis, Joint, Mortise as Depth};
+use crate::units::{Length, Notation};
+
+/// Slack for a tenon that just fits, mm: what arithmetic adds.
+const JUST: f64 = 1e-6;
+
+/// Where the tenons of a landing sit, in the axes of the board whose end it is.
+#[derive(Debug, Clone)]
+pub struct Seat {
+    /// Out of the end, into the other part.
+    pub axis: Vec3,
+    /// Along the tenons' width, away from the reference edge.
+    pub across: Vec3,
+    /// Where their centre lines pass the end.
+    pub centres: Vec<Point3>,
+}
+
+/// The directions of a tenon at an end and what its mouth takes there.
+struct Directions {
+    axis: Vec3,
+    across: Vec3,
+    /// Half of what the mouth takes along the cut's line and away from the face side, mm.
+    half: [f64; 2],
+    /// Whether the end face's x runs away from the reference edge.
+    forward: bool,
+}
+
+/// A joint that points nowhere.
+pub fn not_a_direction(joint: &Joint) -> Box<Finding> {
+    let finding = Finding::stop(
+        "tenon-along-the-joint",
+        joint.place.clone(),
+        "the tenon would lie in the joint, not across it",
+    );
+    Box::new(finding.remedy("make its axis \"square\""))
+}
+
+/// Where the tenons of a landing sit.
+///
+/// # Errors
+/// Where they do not fit on it, with what does.
+pub fn seat(piece: &Piece, joint: &Joint, landing: &Landing, notation: &Notation) -> Result<Seat, Box<Finding>> {
+    let board = &piece.boards[landing.from];
+    let end = &board.solid.ends[landing.cut];
+    let normal = board.board.cuts[landing.cut].plane.normal();
+    let way = directions(joint, end, normal).ok_or_else(|| not_a_direction(joint))?;
+    let away = end.lift(Point::new(0.0, 1.0)) - end.lift(Point::ORIGIN);
+    let deep = board.board.thickness / -away.z;
+    let y = match joint.from_face {
+        None => deep / 2.0,
+        Some(set) => set.mm() + way.half[1],
+    };
+    if y + way.half[1] > deep + JUST || y - way.half[1] < -JUST {
+        return Err(too_thick(joint, deep, way.half[1], notation));
+    }
+    let over = |y: f64| span(&landing.contact, y);
+    let edges = over(y - way.half[1] + JUST).zip(over(y + way.half[1] - JUST));
+    let rings: Vec<Path> = end.rings.iter().map(|ring| ring.path().clone()).collect();
+    let whole = span(&rings, JUST).or_else(|| span(&rings, y));
+    let (Some(((a0, a1), (b0, b1))), Some((w0, w1))) = (edges, whole) else {
+        let message = format!("the {} does not lie on the {} where the tenon would be", joint.from, joint.into);
+        let finding = Finding::stop("tenon-off-the-landing", joint.place.clone(), message);
+        return Err(Box::new(finding.remedy("move the tenon with \"from_face\", or make it thinner")));
+    };
+    let (low, high) = (a0.max(b0), a1.min(b1));
+    // From the reference edge: the one at the greater v (of an edge, the end at the greater u).
+    let (from, to) = if way.forward { (low - w0, high - w0) } else { (w1 - high, w1 - low) };
+    let places = spread(joint, Room { from, to, each: 2.0 * way.half[0] }, notation)?;
+    let x = |place: f64| if way.forward { w0 + place } else { w1 - place };
+    let centres = places.into_iter().map(|place| end.lift(Point::new(x(place), y))).collect();
+    Ok(Seat { axis: way.axis, across: way.across, centres })
+}
+
+fn directions(joint: &Joint, end: &EndFace, normal: Vec3) -> Option<Directions> {
+    let at = |x: f64, y: f64| end.lift(Point::new(x, y)) - end.lift(Point::ORIGIN);
+    let (along, away) = (at(1.0, 0.0), at(0.0, 1.0));
+    let is_end = along.y.abs() >= along.x.abs();
+    let forward = if is_end { along.y < 0.0 } else { along.x < 0.0 };
+    let (axis, across, through) = match joint.axis {
+        Axis::Square => (normal, if forward { along } else { -along }, away),
+        Axis::Along if is_end => (Vec3::X * normal.x.signum(), -Vec3::Y, -Vec3::Z),
+        Axis::Along => (Vec3::Y * normal.y.signum(), -Vec3::X, -Vec3::Z),
+    };
+    let steep = axis.dot(normal);
+    // A tenon flatter to its joint than about 6 degrees is none.
+    if steep < 0.1 {
+        return None;
+    }
+    let flat = |d: Vec3| d - axis * (d.dot(normal) / steep);
+    let (width, thickness) = (flat(across) * joint.width.mm(), flat(through) * joint.thickness.mm());
+    let half = [along, away].map(|d| (width.dot(d).abs() + thickness.dot(d).abs()) / 2.0);
+    Some(Directions { axis, across, half, forward })
+}
+
+fn too_thick(joint: &Joint, deep: f64, half: f64, notation: &Notation) -> Box<Finding> {
+    let say = |mm: f64| notation.exact(Length::from_mm(mm));
+    let largest = deep - 2.0 * half;
+    let message = format!("a tenon that takes {} does not lie in an end {} through", say(2.0 * half), say(deep));
+    let finding = match joint.from_face {
+        Some(_) if largest >= 0.0 => Finding::stop("tenon-off-the-end", joint.place.child("from_face"), message)
+            .remedy(format!(
+                "the largest distance from the face side that does is {}",
+                notation.at_most(Length::from_mm(largest))
+            ))
+            .measured("largest", largest),
+        _ => {
+            let fits = joint.thickness.mm() * deep / (2.0 * half);
+            Finding::stop("tenon-off-the-end", joint.place.child("thickness"), message)
+                .remedy(format!("the largest thickness that does is {}", notation.at_most(Length::from_mm(fits))))
+                .measured("largest", fits)
+        }
+    };
+    Box::new(finding)
+}
+
+/// From where to where closed paths reach at a height, mm.
+fn span(paths: &[Path], y: f64) -> Option<(f64, f64)> {
+    let bounds = paths.iter().filter_map(Path::bounding_box).reduce(|a, b| a.union(b))?;
+    let line = Segment::line(Point::new(bounds.x0 - 1.0, y), Point::new(bounds.x1 + 1.0, y));
+    let segments = paths.iter().flat_map(|path| path.segments());
+    let crossed = segments.flat_map(|segment| contacts(&line, segment, CONTACT_TOLERANCE).unwrap_or_default());
+    let all: Vec<f64> = crossed.map(|contact| contact.point.x).collect();
+    let (low, high) = (all.iter().copied().fold(f64::MAX, f64::min), all.iter().copied().fold(f64::MIN, f64::max));
+    (high > low).then_some((low, high))
+}
+
+/// How far the lines along a mortise's corners and sides run in the wood, the shortest first, with the surface by which each
+/// leaves it; the last is its centre line.
+fn runs(board: &SolvedBoard, mortise: &Mortise) -> Option<Vec<(f64, Source)>> {
+    let plane = surface_plane(&board.board, mortise)?;
+    let [a, b, c, d] = mortise.section_corners();
+    let sides = [a.midpoint(b), b.midpoint(c), c.midpoint(d), d.midpoint(a)];
+    let points = [a, b, c, d].into_iter().chain(sides).chain([Point::ORIGIN]);
+    // A whisker inside, so that a line on the surface does not leave it at once.
+    let inside = mortise.frame.w() * JUST;
+    let along = |p: Point| {
+        let start = mortise.carried(p, &plane)?;
+        let (length, by) = run(&board.board, start + inside, mortise.frame.w())?;
+        // From the section through the centre of the mouth.
+        Some((length + JUST + (start - mortise.frame.origin()).dot(mortise.frame.w()), by))
+    };
+    points.map(along).collect()
+}
+
+/// How much deeper along its centre line than there a slanting mortise begins at its last corner, mm.
+fn slant(board: &SolvedBoard, mortise: &Mortise) -> f64 {
+    let Some(plane) = surface_plane(&board.board, mortise) else { return 0.0 };
+    let starts = mortise.section_corners().into_iter().filter_map(|p| mortise.carried(p, &plane));
+    starts.map(|start| (start - mortise.frame.origin()).dot(mortise.frame.w())).fold(0.0, f64::max)
+}
+
+/// Whether a blind mortise stays in the wood of its board.
+///
+/// # Errors
+/// Where it comes out, with the largest depth that does not.
+pub fn stays_inside(
+    joint: &Joint,
+    board: &SolvedBoard,
+    mortise: &Mortise,
+    notation: &Notation,
+) -> Result<(), Box<Finding>> {
+    let shallow = slant(board, mortise);
+    if mortise.depth <= shallow {
+        let say = |mm: f64| notation.at_least(Length::from_mm(mm));
+        let message = format!("the mortise slants so much that one side of it has no depth in the {}", board.label);
+        let finding = Finding::stop("mortise-too-shallow", joint.place.clone(), message)
+            .remedy(format!("more than {} deep it has, or make the tenon narrower", say(shallow)));
+        return Err(Box::new(finding.measured("depth", mortise.depth).measured("smallest", shallow)));
+    }
+    let runs = runs(board, mortise).ok_or_else(|| curved(joint, board))?;
+    let least = runs.iter().map(|(length, _)| *length).fold(f64::MAX, f64::min);
+    if mortise.depth < least {
+        return Ok(());
+    }
+    let say = |mm: f64| notation.exact(Length::from_mm(mm));
+    let message = format!(
+        "a mortise {} deep comes out of the {}, which is {} deep there",
+        say(mortise.depth),
+        board.label,
+        say((least * 1000.0).round() / 1000.0)
+    );
+    let finding = Finding::stop("tenon-longer-than-part", joint.place.clone(), message).remedy(format!(
+        "less than {} stays inside: shorten the tenon, or share its length by \"depths\"",
+        notation.at_most(Length::from_mm(least))
+    ));
+    Err(Box::new(finding.measured("depth", mortise.depth).measured("largest", least)))
+}
+
+/// Gives the second part's mortise its depth.
+///
+/// # Errors
+/// Where it comes out and should not, or comes out by more than one surface.
+pub fn fit(
+    joint: &Joint,
+    board: &SolvedBoard,
+    mortise: &mut Mortise,
+    notation: &Notation,
+) -> Result<(), Box<Finding>> {
+    if joint.mortise == Depth::Blind {
+        return stays_inside(joint, board, mortise, notation);
+    }
+    let runs = runs(board, mortise).ok_or_else(|| curved(joint, board))?;
+    let Some((depth, exit)) = runs.last().copied() else { return Err(curved(joint, board)) };
+    let straight = crate::piece::plane_of(&board.board, exit).is_some();
+    if !straight || runs.iter().any(|(_, by)| *by != exit) {
+        let message = format!("a through tenon would come out of the {} over a corner or a curve", board.label);
+        let finding = Finding::stop("through-a-corner", joint.place.clone(), message);
+        return Err(Box::new(finding.remedy("move it, make it narrower, or make its mortise \"blind\"")));
+    }
+    mortise.fitting = Fitting::Through;
+    mortise.depth = depth;
+    mortise.exit = Some(exit);
+    Ok(())
+}
+
+fn curved(joint: &Joint, board: &SolvedBoard) -> Box<Finding> {
+    let message = format!("the {} is curved where the tenon would go in", board.label);
+    let finding = Finding::stop("mortise-on-a-curve", joint.place.clone(), message);
+    Box::new(finding.remedy("give the joint a flat landing (\"meets\": \"flat\")"))
+}

@@ -1,0 +1,134 @@
+//! Tenons side by side along a line.
+
+use crate::finding::Finding;
+use crate::project::joint::{Joint, Spread};
+use crate::units::{Length, Notation};
+
+/// Slack for a tenon that just fits, mm: what arithmetic adds.
+const JUST: f64 = 1e-6;
+
+/// The room for tenons along a line, measured from the reference edge, mm.
+#[derive(Debug, Clone, Copy)]
+pub struct Room {
+    /// Where it begins.
+    pub from: f64,
+    /// Where it ends.
+    pub to: f64,
+    /// How much of the line one tenon takes.
+    pub each: f64,
+}
+
+/// The distances of the tenons' centres from the reference edge, mm.
+///
+/// # Errors
+/// Where they do not fit, with the largest number (or place) that does.
+pub fn spread(joint: &Joint, room: Room, notation: &Notation) -> Result<Vec<f64>, Box<Finding>> {
+    match &joint.spread {
+        Spread::At(at) => at.iter().enumerate().map(|(i, at)| by_hand(joint, room, i, *at, notation)).collect(),
+        Spread::Even { count, spacing, margin } => {
+            let count = *count as usize;
+            let spacing = spacing.map(|s| s.mm());
+            even(room, count, spacing, margin.map(|m| m.mm())).ok_or_else(|| too_many(joint, room, count, notation))
+        }
+    }
+}
+
+fn by_hand(joint: &Joint, room: Room, index: usize, at: Length, notation: &Notation) -> Result<f64, Box<Finding>> {
+    let (low, high) = (room.from + room.each / 2.0, room.to - room.each / 2.0);
+    if (low - JUST..=high + JUST).contains(&at.mm()) {
+        return Ok(at.mm());
+    }
+    let say = |mm: f64| notation.exact(Length::from_mm(mm));
+    let message = format!("a tenon centred {} from the reference edge leaves the landing", say(at.mm()));
+    let remedy = if high < low {
+        format!(
+            "no place does: the landing is {} long there and the tenon takes {}",
+            say(room.to - room.from),
+            say(room.each)
+        )
+    } else {
+        let (low, high) = (Length::from_mm(low), Length::from_mm(high));
+        format!("from {} to {} it lies on it", notation.at_least(low), notation.at_most(high))
+    };
+    let finding =
+        Finding::stop("tenon-off-the-landing", joint.place.child("at").child(index), message).remedy(remedy);
+    Err(Box::new(finding.measured("at", at.mm()).measured("smallest", low).measured("largest", high)))
+}
+
+/// By rule: spread evenly, or a group of the given spacing in the middle; a margin puts the first against it.
+fn even(room: Room, count: usize, spacing: Option<f64>, margin: Option<f64>) -> Option<Vec<f64>> {
+    let n = count as f64;
+    let free = room.to - room.from - 2.0 * margin.unwrap_or(0.0);
+    let half = room.each / 2.0;
+    if let Some(spacing) = spacing {
+        let group = (n - 1.0) * spacing + room.each;
+        if group > free + JUST || (count > 1 && spacing < room.each - JUST) {
+            return None;
+        }
+        let first = match margin {
+            Some(margin) => room.from + margin + half,
+            None => room.from + (room.to - room.from - group) / 2.0 + half,
+        };
+        return Some((0..count).map(|i| first + spacing * i as f64).collect());
+    }
+    if n * room.each > free + JUST {
+        return None;
+    }
+    let (first, step) = match margin {
+        Some(margin) if count > 1 => (room.from + margin + half, (free - room.each) / (n - 1.0)),
+        Some(margin) => (room.from + margin + half, 0.0),
+        None => {
+            let gap = (free - n * room.each) / (n + 1.0);
+            (room.from + gap + half, gap + room.each)
+        }
+    };
+    Some((0..count).map(|i| first + step * i as f64).collect())
+}
+
+fn too_many(joint: &Joint, room: Room, count: usize, notation: &Notation) -> Box<Finding> {
+    let Spread::Even { spacing, margin, .. } = &joint.spread else {
+        return Box::new(Finding::stop("tenons-do-not-fit", joint.place.clone(), ""));
+    };
+    let (spacing, margin) = (spacing.map(|s| s.mm()), margin.map(|m| m.mm()));
+    let fits = (0..count).rev().find(|n| *n > 0 && even(room, *n, spacing, margin).is_some());
+    let say = |mm: f64| notation.exact(Length::from_mm(mm));
+    let free = room.to - room.from - 2.0 * margin.unwrap_or(0.0);
+    let message = format!(
+        "{count} side by side do not fit: the landing leaves {}, each takes {}{}",
+        say(free),
+        say(room.each),
+        spacing.map_or_else(String::new, |s| format!(" and they stand {} apart", say(s)))
+    );
+    let remedy = match fits {
+        Some(fits) => format!("the largest count that does is {fits}"),
+        None => {
+            let width = (joint.width.mm() * free / room.each).max(0.0);
+            format!("the largest width that does is {}", notation.at_most(Length::from_mm(width)))
+        }
+    };
+    let finding = Finding::stop("tenons-do-not-fit", joint.place.clone(), message).remedy(remedy);
+    Box::new(finding.measured("room", free).measured("each", room.each).measured("largest", fits.unwrap_or(0) as f64))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Room, even};
+
+    const ROOM: Room = Room { from: 10.0, to: 110.0, each: 20.0 };
+
+    #[test]
+    fn tenons_are_spread_by_rule() {
+        assert_eq!(even(ROOM, 1, None, None), Some(vec![60.0]));
+        assert_eq!(even(ROOM, 2, None, Some(10.0)), Some(vec![30.0, 90.0]));
+        assert_eq!(even(ROOM, 2, Some(40.0), None), Some(vec![40.0, 80.0]));
+        // Three of 20 leave four gaps of 10.
+        assert_eq!(even(ROOM, 3, None, None), Some(vec![30.0, 60.0, 90.0]));
+    }
+
+    #[test]
+    fn five_just_fit_and_six_do_not() {
+        assert!(even(ROOM, 5, None, None).is_some());
+        assert_eq!(even(ROOM, 6, None, None), None);
+        assert_eq!(even(ROOM, 2, Some(19.0), None), None);
+    }
+}

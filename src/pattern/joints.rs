@@ -1,0 +1,177 @@
+//! Mortises and standing tenons on the patterns of a board: their mouths, what lies hidden in the wood, their centre lines.
+
+use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, line, stroke, words};
+use crate::board::{Fitting, Mortise, Source};
+use crate::geometry::{Affine, Path, Point, Segment, Vec2};
+use crate::joinery::{far_mouth, hull, mouth};
+use crate::page::{Item, Pen, Role, Text};
+use crate::piece::SolvedBoard;
+use crate::units::{Length, Notation};
+
+/// Dash and gap of what lies hidden in the wood, mm: ISO 128 type 02 shortened, so that it is told from the far side's edge.
+const HIDDEN_DASH: [f64; 2] = [2.0, 0.8];
+
+/// Long dash, gap, dot, gap of a centre line, mm (ISO 128 type 04.1, rounded).
+const CENTRE_DASH: [f64; 4] = [8.0, 1.5, 0.5, 1.5];
+
+/// How far a centre line is carried on beyond what it is the middle of, mm.
+const BEYOND: f64 = 6.0;
+
+/// A centre line of which less than this share lies in the face is too short to be sighted along.
+const STEEP: f64 = 0.5;
+
+/// What is cut because of a board's joints, for its revision code: mouths and standing tenons as seen from the face side.
+pub fn cut_lines(solved: &SolvedBoard) -> Vec<Item> {
+    let hulls = solved.mortises.iter().filter_map(|mortise| hull(&solved.board, mortise));
+    hulls.map(|ring| stroke(Role::Outline, ring, Pen::solid(CUT_WIDTH))).collect()
+}
+
+/// The joints of a board as seen from its face side.
+pub fn on_face(solved: &SolvedBoard) -> Vec<Item> {
+    let mut items = Vec::new();
+    for mortise in &solved.mortises {
+        let Some(ring) = hull(&solved.board, mortise) else { continue };
+        let open = open_on(solved, mortise, Source::Face);
+        match mortise.fitting {
+            Fitting::Standing => items.push(stroke(Role::Outline, ring, Pen::solid(CUT_WIDTH))),
+            _ if mortise.on == Some(Source::Face) => {}
+            _ => items.push(stroke(Role::Mark, ring, Pen::dashed(MARK_WIDTH, &HIDDEN_DASH))),
+        }
+        items.extend(open.into_iter().map(|path| stroke(Role::Mark, path, Pen::solid(MARK_WIDTH))));
+        items.extend(centre_lines(mortise));
+    }
+    for spot in &solved.spots {
+        items.extend(cross(Role::Mark, spot.at, 4.0));
+        items.push(words(Role::Text, Text::new(spot.at + Vec2::new(3.0, 3.0), 2.5, spot.words.as_str())));
+    }
+    items
+}
+
+/// The mouths of a mortise that lie on a surface.
+fn open_on(solved: &SolvedBoard, mortise: &Mortise, surface: Source) -> Vec<Path> {
+    if mortise.fitting == Fitting::Standing {
+        return Vec::new();
+    }
+    let near = mouth(&solved.board, &solved.solid, mortise).filter(|_| mortise.on == Some(surface));
+    let far = far_mouth(&solved.board, &solved.solid, mortise).filter(|(on, _)| *on == surface).map(|(_, path)| path);
+    near.into_iter().chain(far).collect()
+}
+
+/// The centre line as seen from the face side; where it points at the eye, a cross.
+fn centre_lines(mortise: &Mortise) -> Vec<Item> {
+    let origin = mortise.frame.origin();
+    let (at, axis) = (Point::new(origin.x, origin.y), mortise.frame.w());
+    let along = Vec2::new(axis.x, axis.y);
+    let pen = || Pen::dashed(MARK_WIDTH, &CENTRE_DASH);
+    let beyond = |d: Vec2, half: f64| d.normalize() * (half + BEYOND);
+    if along.hypot() > STEEP {
+        let tip = at + along * mortise.depth + along.normalize() * BEYOND;
+        return vec![line(Role::Mark, at - along.normalize() * BEYOND, tip, pen())];
+    }
+    let [thickness, width, _] = mortise.tenon;
+    let (u, v) = (mortise.frame.u(), mortise.frame.v());
+    let arms = [(Vec2::new(u.x, u.y), width / 2.0), (Vec2::new(v.x, v.y), thickness / 2.0)];
+    arms.into_iter().map(|(d, half)| line(Role::Mark, at - beyond(d, half), at + beyond(d, half), pen())).collect()
+}
+
+/// Words that belong beside a line.
+pub struct Label {
+    /// The line: the centre line of the first mortise that the words are about.
+    pub beside: Segment,
+    /// Where they are wanted, away from it.
+    pub towards: Vec2,
+    /// The words.
+    pub words: Vec<String>,
+}
+
+/// Names and sizes, those that are alike on one surface told once.
+pub fn labels(solved: &SolvedBoard, notation: &Notation) -> Vec<Label> {
+    let mut groups: Vec<(String, Vec<&Mortise>)> = Vec::new();
+    for mortise in &solved.mortises {
+        let size = size(solved, mortise, notation);
+        let alike = |known: &&mut (String, Vec<&Mortise>)| {
+            known.0 == size && known.1.first().is_some_and(|m| m.joint == mortise.joint && m.on == mortise.on)
+        };
+        match groups.iter_mut().find(alike) {
+            Some((_, members)) => members.push(mortise),
+            None => groups.push((size, vec![mortise])),
+        }
+    }
+    groups.into_iter().filter_map(|(size, members)| label(&size, &members)).collect()
+}
+
+fn label(size: &str, members: &[&Mortise]) -> Option<Label> {
+    let (first, last) = (members.first()?, members.last()?);
+    let numbers = match members.len() {
+        1 => first.number.to_string(),
+        _ => format!("{} to {}", first.number, last.number),
+    };
+    let (origin, axis) = (first.frame.origin(), first.frame.w());
+    let at = Point::new(origin.x, origin.y);
+    let along = Vec2::new(axis.x, axis.y);
+    // A mortise that points at the eye is named along its width.
+    let along = if along.hypot() > STEEP { along * first.depth } else { across(first) };
+    let towards = across(first);
+    let towards = if along.normalize().cross(towards.normalize()).abs() > 0.5 {
+        towards.normalize()
+    } else {
+        along.normalize().turn_90()
+    };
+    let mut words = vec![format!("{} {numbers}", first.joint)];
+    words.extend(size.split(", ").map(str::to_owned));
+    Some(Label { beside: Segment::line(at, at + along), towards, words })
+}
+
+fn across(mortise: &Mortise) -> Vec2 {
+    let u = mortise.frame.u();
+    Vec2::new(u.x, u.y) * mortise.tenon[1]
+}
+
+/// Size and depth, and the copies that have it where not all do.
+fn size(solved: &SolvedBoard, mortise: &Mortise, notation: &Notation) -> String {
+    let say = |mm: f64| notation.bare_length(Length::from_mm(mm));
+    let [thickness, width, _] = mortise.tenon;
+    let what = match mortise.fitting {
+        Fitting::Blind => format!("{} deep", say(mortise.depth)),
+        Fitting::Through => "through".to_owned(),
+        Fitting::Standing => format!("tenon {} long, saw outside it", say(mortise.depth)),
+    };
+    let only = if mortise.copies.len() == solved.copies.len() {
+        String::new()
+    } else {
+        let labels =
+            mortise.copies.iter().filter_map(|copy| solved.copies.get(*copy)).map(|copy| copy.label.as_str());
+        format!(", only {}", labels.collect::<Vec<_>>().join(", "))
+    };
+    format!("{} x {}, {what}{only}", say(thickness), say(width))
+}
+
+/// The mouths on a sawn end with their centre lines, in the axes of the end face.
+pub fn on_end(solved: &SolvedBoard, cut: usize) -> Vec<Item> {
+    on_surface(solved, Source::Cut(cut), Affine::IDENTITY)
+}
+
+/// The mouths on a surface, taken by `place` from its axes to the drawing.
+pub fn on_surface(solved: &SolvedBoard, surface: Source, place: Affine) -> Vec<Item> {
+    let mut items = Vec::new();
+    for mortise in &solved.mortises {
+        let mouths = match mortise.fitting {
+            // The section of a standing tenon is what is left between the shoulders.
+            Fitting::Standing if mortise.on == Some(surface) => {
+                mouth(&solved.board, &solved.solid, mortise).into_iter().collect()
+            }
+            Fitting::Standing => Vec::new(),
+            _ => open_on(solved, mortise, surface),
+        };
+        for path in mouths {
+            let path = path.transformed(place);
+            let Some(bounds) = path.bounding_box() else { continue };
+            let middle = bounds.center();
+            let arms = [Vec2::new(bounds.width() / 2.0 + 3.0, 0.0), Vec2::new(0.0, bounds.height() / 2.0 + 3.0)];
+            let pen = || Pen::dashed(MARK_WIDTH, &CENTRE_DASH);
+            items.push(stroke(Role::Mark, path, Pen::solid(MARK_WIDTH)));
+            items.extend(arms.into_iter().map(|arm| line(Role::Mark, middle - arm, middle + arm, pen())));
+        }
+    }
+    items
+}

@@ -1,0 +1,203 @@
+//! Joints as meant.
+
+use super::raw::JointText;
+use super::resolve::Resolver;
+use super::value::Written;
+use crate::finding::{Finding, Place};
+use crate::units::Length;
+
+/// How much longer two mortises together are than their tenon unless the file says otherwise, mm (common practice: room for
+/// glue).
+const USUAL_CLEARANCE: f64 = 2.0;
+
+/// Whether a tenon is a piece of its own.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    /// A mortise in both parts.
+    Loose,
+    /// Left standing on the first part.
+    Fixed,
+}
+
+/// How far a mortise goes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Mortise {
+    /// It stops inside.
+    Blind,
+    /// It comes out on the other side.
+    Through,
+}
+
+/// Which way a tenon points.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Axis {
+    /// Square to the sawn end.
+    Square,
+    /// Along the part.
+    Along,
+}
+
+/// The ends of a mortise.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Ends {
+    /// As a cutter leaves them.
+    Round,
+    /// As a chisel leaves them.
+    Square,
+}
+
+/// How tenons are spread along a landing.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Spread {
+    /// By rule.
+    Even {
+        /// How many.
+        count: u32,
+        /// From centre to centre.
+        spacing: Option<Length>,
+        /// From the edge of the landing to the first.
+        margin: Option<Length>,
+    },
+    /// By hand: each centre from the reference edge.
+    At(Vec<Length>),
+}
+
+/// A joint between two parts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Joint {
+    /// Its name.
+    pub name: String,
+    /// Where it stands in the file.
+    pub place: Place,
+    /// The part whose ends are joined.
+    pub from: String,
+    /// The part on which they lie.
+    pub into: String,
+    /// Loose or fixed.
+    pub kind: Kind,
+    /// Whether the second part's mortise goes through.
+    pub mortise: Mortise,
+    /// Thickness of the tenon.
+    pub thickness: Length,
+    /// Width of the tenon, not less than its thickness.
+    pub width: Length,
+    /// Depth of the mortise in the first part (0 for a fixed tenon) and in the second; the second counts for blind ones only.
+    pub depths: [Length; 2],
+    /// How much longer the two mortises together are than the tenon.
+    pub clearance: Length,
+    /// How the tenons are spread.
+    pub spread: Spread,
+    /// From the face side to the near cheek; centred where not given.
+    pub from_face: Option<Length>,
+    /// Which way they point.
+    pub axis: Axis,
+    /// The ends of the mortises.
+    pub ends: Ends,
+}
+
+/// Works a joint out.
+pub fn joint(name: &str, written: &JointText, resolver: &mut Resolver) -> Option<Joint> {
+    let place = Place::pointer("/joints").child(name);
+    let (thickness, width) = (resolver.length(&written.thickness), resolver.length(&written.width));
+    let spread = spread(written, &place, resolver);
+    let from_face = resolver.optional_length(written.from_face.as_ref());
+    let (thickness, width) = (thickness?, width?);
+    if width < thickness {
+        let say = resolver.notation;
+        let message = format!("a tenon {} wide is {} thick", say.exact(width), say.exact(thickness));
+        let finding = Finding::stop("tenon-sizes", place.child("width"), message);
+        return resolver.refuse(finding.remedy(format!("make it at least {} wide", say.exact(thickness))));
+    }
+    let kind = written.kind.unwrap_or(Kind::Loose);
+    let mortise = written.mortise.unwrap_or(Mortise::Blind);
+    let (depths, clearance) = depths(written, kind, mortise, &place, resolver)?;
+    let usual_ends = if kind == Kind::Loose { Ends::Round } else { Ends::Square };
+    Some(Joint {
+        name: name.to_owned(),
+        place,
+        from: written.from.clone(),
+        into: written.into.clone(),
+        kind,
+        mortise,
+        thickness,
+        width,
+        depths,
+        clearance,
+        spread: spread?,
+        from_face: from_face?,
+        axis: written.axis.unwrap_or(Axis::Square),
+        ends: written.ends.unwrap_or(usual_ends),
+    })
+}
+
+fn spread(written: &JointText, place: &Place, resolver: &mut Resolver) -> Option<Spread> {
+    let Some(at) = &written.at else {
+        let spacing = resolver.optional_length(written.spacing.as_ref());
+        let margin = resolver.optional_length(written.margin.as_ref());
+        return Some(Spread::Even { count: written.count.unwrap_or(1), spacing: spacing?, margin: margin? });
+    };
+    if written.count.is_some() || written.spacing.is_some() || written.margin.is_some() {
+        let message = "\"at\" gives the places by hand; \"count\", \"spacing\" and \"margin\" give them by rule";
+        return resolver
+            .refuse(Finding::stop("two-spreads", place.child("at"), message).remedy("keep one of the two ways"));
+    }
+    if at.is_empty() {
+        let finding = Finding::stop("no-places", place.child("at"), "no place is given for a tenon");
+        return resolver.refuse(finding.remedy("give the distance of each centre, or leave \"at\" out"));
+    }
+    let all: Vec<Option<Length>> = at.iter().map(|at: &Written| resolver.length(at)).collect();
+    all.into_iter().collect::<Option<Vec<Length>>>().map(Spread::At)
+}
+
+/// The depths of the two mortises and their clearance.
+fn depths(
+    written: &JointText,
+    kind: Kind,
+    mortise: Mortise,
+    place: &Place,
+    resolver: &mut Resolver,
+) -> Option<([Length; 2], Length)> {
+    let length = resolver.optional_length(written.length.as_ref())?;
+    let clearance = resolver.optional_length(written.clearance.as_ref())?;
+    let given = match &written.depths {
+        Some(pair) => {
+            let (first, second) = (resolver.length(&pair.0), resolver.length(&pair.1));
+            Some([first?, second?])
+        }
+        None => None,
+    };
+    let usual = clearance.unwrap_or(Length::from_mm(USUAL_CLEARANCE));
+    let missing = |what: &str, resolver: &mut Resolver| {
+        let finding = Finding::stop("field-missing", place.clone(), format!("{what} is missing"));
+        resolver.refuse(finding.remedy("add \"length\""))
+    };
+    match (kind, mortise, given, length) {
+        (Kind::Fixed, _, Some(_), _) => {
+            let message = "a fixed tenon needs no mortise in its own part";
+            let finding = Finding::stop("depths-of-fixed-tenon", place.child("depths"), message);
+            resolver.refuse(finding.remedy("give its \"length\" and the \"clearance\" at its end"))
+        }
+        (Kind::Fixed, Mortise::Through, None, _) => Some(([Length::ZERO; 2], Length::ZERO)),
+        (Kind::Fixed, Mortise::Blind, None, Some(length)) => Some(([Length::ZERO, length + usual], usual)),
+        (_, _, None, None) => missing("the length of the tenon", resolver),
+        (Kind::Loose, Mortise::Through, None, Some(length)) => Some(([length, length], usual)),
+        (Kind::Loose, _, None, Some(length)) => Some(([(length + usual) / 2.0; 2], usual)),
+        (Kind::Loose, _, Some(both), None) => Some((both, usual)),
+        (Kind::Loose, _, Some(both), Some(length)) => {
+            let room = both[0] + both[1] - length;
+            if room < Length::ZERO || clearance.is_some_and(|asked| (asked - room).abs().mm() > 1e-9) {
+                let say = resolver.notation;
+                let message = format!(
+                    "a tenon {} long lies in mortises {} deep together",
+                    say.exact(length),
+                    say.exact(both[0] + both[1])
+                );
+                let fits = both[0] + both[1] - clearance.unwrap_or(Length::ZERO);
+                let finding = Finding::stop("tenon-too-long", place.child("length"), message)
+                    .remedy(format!("the length that does is {}, or deepen the mortises", say.at_most(fits)));
+                return resolver.refuse(finding.measured("length", length.mm()).measured("largest", fits.mm()));
+            }
+            Some((both, room))
+        }
+    }
+}

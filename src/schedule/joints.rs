@@ -1,0 +1,190 @@
+//! Joints in the schedule: what is mortised where, from which reference, and how the machine is set.
+
+use super::Schedule;
+use super::table::Table;
+use crate::board::{Fitting, Mortise, Source};
+use crate::geometry::{Affine, Plane, Vec3, svg_data::path_data};
+use crate::joinery::{far_mouth, mouth, run, surface_plane};
+use crate::piece::SolvedBoard;
+use crate::units::{Angle, Length};
+use serde_json::{Value as Json, json};
+
+/// Tilts below this, degrees, are square to a person.
+const SQUARE: f64 = 0.05;
+
+/// Where a mortise is measured from, and how it leans.
+struct Setting {
+    /// From the reference edge (or end) to the middle of the mouth, mm, and the name of that reference.
+    edge: Option<(f64, String)>,
+    /// From the face side down to the middle of the mouth, mm.
+    face: f64,
+    /// Between the centre line and square to the surface.
+    tilt: Angle,
+    /// Between the centre line and the face side.
+    off_face: Angle,
+    /// In the face, between the centre line and the length of the board.
+    off_length: Angle,
+}
+
+fn setting(board: &SolvedBoard, mortise: &Mortise) -> Option<Setting> {
+    let plane = surface_plane(&board.board, mortise)?;
+    let axis = mortise.frame.w();
+    let origin = mortise.frame.origin();
+    let square = axis.dot(plane.normal()).abs().clamp(0.0, 1.0).acos();
+    let flat = axis.x.hypot(axis.y);
+    Some(Setting {
+        edge: reference(board, mortise, &plane),
+        face: -origin.z,
+        tilt: Angle::from_radians(square),
+        off_face: Angle::from_radians(axis.z.abs().clamp(0.0, 1.0).asin()),
+        off_length: Angle::from_radians(if flat > 0.0 { axis.y.abs().atan2(axis.x.abs()) } else { 0.0 }),
+    })
+}
+
+/// The distance in the surface from where the line along the mouths leaves the board at the reference edge to the middle of
+/// the mouth: the edge of the greater v, or along an edge that of the lesser u. A glue line is measured from the blank's left
+/// end, because its mortises are cut before the top is shaped.
+fn reference(board: &SolvedBoard, mortise: &Mortise, plane: &Plane) -> Option<(f64, String)> {
+    let origin = mortise.frame.origin();
+    if mortise.on.is_none() {
+        return Some((origin.x - board.solid.blank.x0, "left end of the blank".to_owned()));
+    }
+    let (normal, axis) = (plane.normal(), mortise.frame.w());
+    let across = mortise.frame.u();
+    let across = (across - axis * (across.dot(normal) / axis.dot(normal))).unit()?;
+    let turned = if across.y.abs() >= across.x.abs() { across.y > 0.0 } else { across.x < 0.0 };
+    let (length, by) = run(&board.board, origin, if turned { across } else { -across })?;
+    Some((length, board.board.name_of(by).to_owned()))
+}
+
+/// The glue line of a mortise, counted from the front.
+fn glue_line(board: &SolvedBoard, mortise: &Mortise) -> String {
+    let mut lines: Vec<f64> = board.mortises.iter().filter(|m| m.on.is_none()).map(|m| m.frame.origin().y).collect();
+    lines.sort_by(f64::total_cmp);
+    lines.dedup();
+    let before = lines.iter().filter(|y| **y < mortise.frame.origin().y).count();
+    format!("glue line {} from the front", before + 1)
+}
+
+/// Whether a mortise is the second of a glue line's two, which the first one's row tells as well.
+fn is_told(mortise: &Mortise) -> bool {
+    mortise.on.is_none() && mortise.frame.w().y > 0.0
+}
+
+/// Every mortise and standing tenon for scripts.
+pub(super) fn json(schedule: &Schedule) -> Vec<Json> {
+    schedule.boards().flat_map(|(board, _)| board.mortises.iter().map(|m| entry(board, m))).collect()
+}
+
+fn entry(board: &SolvedBoard, mortise: &Mortise) -> Json {
+    let name = |source: Source| match source {
+        Source::Face => "face".to_owned(),
+        Source::Far => "far_face".to_owned(),
+        Source::Edge(_) | Source::Cut(_) => board.board.name_of(source).to_owned(),
+    };
+    let data = |path| path_data([&path], Affine::IDENTITY);
+    let far = far_mouth(&board.board, &board.solid, mortise);
+    let setting = setting(board, mortise);
+    let [thickness, width, length] = mortise.tenon;
+    let point = |p: Vec3| json!([p.x, p.y, p.z]);
+    json!({
+        "joint": mortise.joint,
+        "number": mortise.number,
+        "board": board.id,
+        "copies": mortise.copies,
+        "kind": match mortise.fitting {
+            Fitting::Blind => "mortise",
+            Fitting::Through => "through mortise",
+            Fitting::Standing => "standing tenon",
+        },
+        "on": mortise.on.map(name),
+        "tenon": { "thickness": thickness, "width": width, "length": length },
+        "depth": mortise.depth,
+        "round_ends": mortise.round,
+        "centre": point(mortise.frame.origin().to_vec()),
+        "axis": point(mortise.frame.w()),
+        "across": point(mortise.frame.u()),
+        "mouth": mouth(&board.board, &board.solid, mortise).map(data),
+        "far_mouth": far.map(|(on, path)| json!({ "on": name(on), "mouth": data(path) })),
+        "from_edge": setting.as_ref().and_then(|s| s.edge.as_ref()).map(|(mm, edge)| json!({ "edge": edge, "distance": mm })),
+        "from_face": setting.as_ref().map(|s| s.face),
+        "tilt": setting.as_ref().map(|s| s.tilt.degrees()),
+        "off_face": setting.as_ref().map(|s| s.off_face.degrees()),
+        "off_length": setting.as_ref().map(|s| s.off_length.degrees()),
+    })
+}
+
+/// The table of joints.
+pub(super) fn table(schedule: &Schedule) -> Table {
+    let columns =
+        ["Joint", "Board", "Copies", "On", "What", "Middle from the edge", "Middle from the face side", "Tilt"];
+    let mut table = Table::new("Joints", columns);
+    for (board, _) in schedule.boards() {
+        for mortise in board.mortises.iter().filter(|m| !is_told(m)) {
+            table.row(row(schedule, board, mortise));
+        }
+    }
+    table
+}
+
+fn row(schedule: &Schedule, board: &SolvedBoard, mortise: &Mortise) -> [String; 8] {
+    let say = |mm: f64| schedule.notation.length(Length::from_mm(mm));
+    let setting = setting(board, mortise);
+    let on = mortise.on.map_or_else(|| glue_line(board, mortise), |on| board.board.name_of(on).to_owned());
+    let labels = mortise.copies.iter().filter_map(|copy| board.copies.get(*copy)).map(|copy| copy.label.as_str());
+    let copies = match mortise.copies.len() == board.copies.len() {
+        true => "all".to_owned(),
+        false => labels.collect::<Vec<_>>().join(", "),
+    };
+    let edge = setting
+        .as_ref()
+        .and_then(|s| s.edge.as_ref())
+        .map_or_else(String::new, |(mm, edge)| format!("{}, {edge}", say(*mm)));
+    let face = setting.as_ref().map_or_else(String::new, |s| say(s.face));
+    let tilt = setting.as_ref().map_or_else(String::new, |s| tilt(schedule, s));
+    let name = format!("{} {}", mortise.joint, mortise.number);
+    [name, board.label.clone(), copies, on, what(schedule, mortise), edge, face, tilt]
+}
+
+fn what(schedule: &Schedule, mortise: &Mortise) -> String {
+    let say = |mm: f64| schedule.notation.length(Length::from_mm(mm));
+    let [thickness, width, length] = mortise.tenon;
+    let size = format!("{} x {}", say(thickness), say(width));
+    match mortise.fitting {
+        Fitting::Blind if mortise.on.is_none() => {
+            format!(
+                "mortise {size} in both boards, {} deep in this one, for a tenon {} long",
+                say(mortise.depth),
+                say(length)
+            )
+        }
+        Fitting::Blind => format!("mortise {size}, {} deep, for a tenon {} long", say(mortise.depth), say(length)),
+        Fitting::Through => format!("mortise {size}, through ({})", say(mortise.depth)),
+        Fitting::Standing => format!("standing tenon {size}, {} long; the blank allows for it", say(mortise.depth)),
+    }
+}
+
+fn tilt(schedule: &Schedule, setting: &Setting) -> String {
+    let say = |angle: Angle| schedule.notation.angle_and_slope(angle);
+    let mut said = Vec::new();
+    if setting.tilt.degrees() > SQUARE {
+        said.push(format!("{} off square to its surface", say(setting.tilt)));
+    }
+    // A mortise in a face leans by what it is off square to its surface: that is said already.
+    let leaning = (SQUARE..45.0).contains(&setting.off_face.degrees());
+    if leaning {
+        said.push(format!("{} off the face side", say(setting.off_face)));
+    }
+    if said.is_empty() { "square".to_owned() } else { said.join("; ") }
+}
+
+/// One line a mortise, for a terminal.
+pub(super) fn lines(schedule: &Schedule, board: &SolvedBoard) -> Vec<String> {
+    let line = |mortise: &Mortise| {
+        let [name, _, copies, on, what, edge, face, tilt] = row(schedule, board, mortise);
+        let only = if copies == "all" { String::new() } else { format!(" (only {copies})") };
+        let edge = if edge.is_empty() { edge } else { format!("; middle {edge}") };
+        format!("joint {name} on the {on}{only}: {what}{edge}; {face} from the face side; {tilt}")
+    };
+    board.mortises.iter().filter(|m| !is_told(m)).map(line).collect()
+}

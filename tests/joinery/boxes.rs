@@ -1,0 +1,245 @@
+//! From the patterns of both parts back into the world.
+
+use crate::random::{Dice, example, leaning, solved, splayed, top};
+use fullsize::board::{Fitting, Mortise, Source};
+use fullsize::finding::{Place, stops};
+use fullsize::geometry::{Path, Point, Point3, Vec3};
+use fullsize::joinery::{far_mouth, join, mouth};
+use fullsize::page::Shape;
+use fullsize::pattern::{Pattern, draw_board, ends};
+use fullsize::piece::{Piece, SolvedBoard};
+use fullsize::project::base::Base;
+use fullsize::project::joint::{Axis, Ends, Joint, Kind, Mortise as Depth, Spread};
+use fullsize::units::{Length, Notation};
+
+/// What the two parts' patterns may differ by, mm.
+const AGREE: f64 = 0.001;
+
+pub fn joint(from: &str, into: &str, thickness: f64, width: f64) -> Joint {
+    Joint {
+        name: format!("{from} to {into}"),
+        place: Place::pointer("/joints/x"),
+        from: from.to_owned(),
+        into: into.to_owned(),
+        kind: Kind::Loose,
+        mortise: Depth::Blind,
+        thickness: Length::from_mm(thickness),
+        width: Length::from_mm(width),
+        depths: [Length::from_mm(11.0); 2],
+        clearance: Length::from_mm(2.0),
+        spread: Spread::Even { count: 1, spacing: None, margin: None },
+        from_face: None,
+        axis: Axis::Square,
+        ends: Ends::Round,
+    }
+}
+
+/// A point of a pattern in the world: the surface's axes as the design gives them, worked out here anew.
+fn lifted(board: &SolvedBoard, copy: usize, on: Source, p: Point) -> Point3 {
+    let own = match on {
+        Source::Face => Point3::new(p.x, p.y, 0.0),
+        Source::Far => Point3::new(p.x, p.y, -board.board.thickness),
+        Source::Cut(i) => board.solid.ends[i].lift(p),
+        Source::Edge(i) => {
+            let edge = &board.board.edges[i].segments[0];
+            let along = (edge.end() - edge.start()).normalize();
+            let at = edge.start() + along * p.x;
+            Point3::new(at.x, at.y, -p.y)
+        }
+    };
+    board.copies[copy].placement.to_world(own)
+}
+
+/// The nodes of a mouth in the world.
+fn nodes(board: &SolvedBoard, copy: usize, on: Source, mouth: &Path) -> Vec<Point3> {
+    mouth.nodes().into_iter().map(|p| lifted(board, copy, on, p)).collect()
+}
+
+/// The farthest that a point of the one lies from all of the other.
+fn apart(a: &[Point3], b: &[Point3]) -> f64 {
+    let away = |p: &Point3| b.iter().map(|q| q.distance(*p)).fold(f64::MAX, f64::min);
+    a.iter().map(away).fold(0.0, f64::max)
+}
+
+/// Whether a pattern shows a path.
+fn shows(pattern: &Pattern, wanted: &Path) -> bool {
+    let nodes = wanted.nodes();
+    pattern.items.iter().any(|item| match &item.shape {
+        Shape::Stroke { path, .. } => {
+            let own = path.nodes();
+            own.len() == nodes.len() && nodes.iter().all(|p| own.iter().any(|q| p.distance(*q) < 1e-9))
+        }
+        _ => false,
+    })
+}
+
+/// Every tenon of the joint is one box in the world by the patterns of both parts; how many there were.
+fn same_box(piece: &Piece, joint: &Joint) -> usize {
+    let mut checked = 0;
+    let all = |board: &SolvedBoard| -> Vec<(Mortise, usize)> {
+        let own = board.mortises.iter().filter(|m| m.joint == joint.name);
+        own.flat_map(|m| m.copies.iter().map(move |copy| (m.clone(), *copy))).collect()
+    };
+    let is_end = |m: &Mortise| matches!(m.on, Some(Source::Cut(_)));
+    let board_mouth = |board: &SolvedBoard, m: &Mortise, copy: usize| {
+        let path = mouth(&board.board, &board.solid, m).expect("a mouth");
+        nodes(board, copy, m.on.expect("a surface"), &path)
+    };
+    let ways = |board: &SolvedBoard, m: &Mortise, copy: usize| -> (Vec3, Point3) {
+        let at = &board.copies[copy].placement;
+        let bottom = m.frame.to_world(Point3::new(0.0, 0.0, m.depth));
+        (at.direction_to_world(m.frame.w()), at.to_world(bottom))
+    };
+    for from in piece.boards.iter().filter(|b| b.id.contains(&joint.from)) {
+        for (own, copy) in all(from).into_iter().filter(|(m, _)| is_end(m)) {
+            let corners = board_mouth(from, &own, copy);
+            let others = piece.boards.iter().filter(|b| !b.id.contains(&joint.from));
+            let others = others.flat_map(|b| all(b).into_iter().map(move |(m, copy)| (b, m, copy)));
+            let (other, their, their_copy) = others
+                .min_by(|a, b| {
+                    let of = |x: &(&SolvedBoard, Mortise, usize)| apart(&corners, &board_mouth(x.0, &x.1, x.2));
+                    of(a).total_cmp(&of(b))
+                })
+                .expect("the other part has a mortise");
+            let there = board_mouth(other, &their, their_copy);
+            let off = apart(&corners, &there).max(apart(&there, &corners));
+            assert!(off < AGREE, "{}: mouths {off} apart", joint.name);
+            let ((a, a_end), (b, b_end)) = (ways(from, &own, copy), ways(other, &their, their_copy));
+            let turned = if own.fitting == Fitting::Standing { (a - b).length() } else { (a + b).length() };
+            assert!(turned < 1e-9, "{}: centre lines turned {turned}", joint.name);
+            let room = if own.fitting == Fitting::Standing { 0.0 } else { own.depth } + their.depth;
+            assert!((room - own.tenon[2] - joint.clearance.mm()).abs() < AGREE, "{room} {own:?}");
+            if own.fitting != Fitting::Standing {
+                assert!((a_end.distance(b_end) - room).abs() < AGREE);
+            }
+            inside(other, &their);
+            if own.fitting != Fitting::Standing {
+                inside(from, &own);
+            }
+            checked += 1;
+        }
+    }
+    checked
+}
+
+/// Points all through a mortise lie in the board, by its outline and planes.
+fn inside(board: &SolvedBoard, mortise: &Mortise) {
+    let outline = board.board.outline();
+    let [thickness, width, _] = mortise.tenon;
+    let surface = fullsize::joinery::surface_plane(&board.board, mortise).expect("a flat surface");
+    let steps = [-0.5, 0.0, 0.5];
+    for x in steps {
+        for y in steps {
+            let section = Point::new(x * width, y * thickness);
+            let top = mortise.carried(section, &surface).expect("it crosses");
+            let bottom = mortise.frame.to_world(Point3::new(section.x, section.y, mortise.depth));
+            for t in [0.01, 0.5, 0.99] {
+                let p = top + (bottom - top) * t;
+                let deep = -board.board.thickness - 1e-3 < p.z && p.z < 1e-3;
+                let sawn = board.board.cuts.iter().all(|cut| cut.plane.distance(p) < 1e-3);
+                let through = mortise.fitting == Fitting::Through;
+                assert!(through || deep && sawn && outline.encloses(Point::new(p.x, p.y)), "{} {p:?}", board.id);
+            }
+        }
+    }
+}
+
+/// The joints that make sense for a kind of base, each in several ways.
+fn tried(names: &[(&str, &str)], dice: &mut Dice) -> Vec<Joint> {
+    let mut all = Vec::new();
+    for (from, into) in names {
+        for way in 0..4 {
+            let thickness = dice.between(4.0, 8.0);
+            let mut joint = joint(from, into, thickness, dice.between(thickness, 22.0));
+            joint.axis = if way % 2 == 0 { Axis::Square } else { Axis::Along };
+            joint.depths = [dice.length(5.0, 12.0), dice.length(5.0, 12.0)];
+            match way {
+                1 => joint.spread = Spread::Even { count: 2, spacing: None, margin: None },
+                2 => joint.from_face = Some(dice.length(2.0, 6.0)),
+                3 => {
+                    (joint.kind, joint.ends, joint.depths[0]) = (Kind::Fixed, Ends::Square, Length::ZERO);
+                    if dice.chance(0.5) {
+                        (joint.mortise, joint.clearance) = (Depth::Through, Length::ZERO);
+                    }
+                }
+                _ => {}
+            }
+            all.push(joint);
+        }
+    }
+    all
+}
+
+fn checked(pieces: Vec<Piece>, names: &[(&str, &str)]) -> (usize, usize) {
+    let (mut done, mut refused) = (0, 0);
+    for (seed, piece) in pieces.into_iter().enumerate() {
+        for joint in tried(names, &mut Dice::new(seed as u64 + 77)) {
+            let mut piece = piece.clone();
+            let findings = join(&mut piece, std::slice::from_ref(&joint), None, &Notation::default());
+            for finding in &findings {
+                assert!(!finding.message.is_empty() && !finding.remedy.is_empty(), "{finding:?}");
+            }
+            if stops(&findings) {
+                refused += 1;
+                continue;
+            }
+            done += same_box(&piece, &joint);
+        }
+    }
+    (done, refused)
+}
+
+#[test]
+fn both_parts_patterns_are_one_box_in_the_world() {
+    let names = [("apron", "leg"), ("top_rail", "leg"), ("bottom_rail", "leg"), ("stretcher", "bottom_rail")];
+    let straight =
+        checked(solved(25, |dice| (Base::LeaningFrames(Box::new(leaning(dice, false))), Some(top(dice)))), &names);
+    let curved = checked(solved(25, |dice| (Base::LeaningFrames(Box::new(leaning(dice, true))), None)), &names);
+    let names = [("apron", "leg"), ("end_apron", "leg"), ("stretcher", "leg")];
+    let legs = checked(solved(25, |dice| (Base::SplayedLegs(Box::new(splayed(dice))), None)), &names);
+    println!("joints and refusals: {straight:?} {curved:?} {legs:?}");
+    for (done, refused) in [straight, curved, legs] {
+        assert!(done > 300 && refused < done, "{done} done, {refused} refused");
+    }
+}
+
+#[test]
+fn patterns_show_the_mouths() {
+    let mut piece = solved(1, |dice| (Base::SplayedLegs(Box::new(splayed(dice))), None)).remove(0);
+    let mut through = joint("apron", "leg", 6.0, 20.0);
+    (through.kind, through.mortise, through.clearance) = (Kind::Fixed, Depth::Through, Length::ZERO);
+    through.depths = [Length::ZERO; 2];
+    let before = piece.clone();
+    let findings = join(&mut piece, &[joint("apron", "leg", 6.0, 20.0)], None, &Notation::default());
+    assert!(findings.is_empty(), "{findings:?}");
+    let (mut on_ends, mut on_faces) = (0, 0);
+    for (board, bare) in piece.boards.iter().zip(&before.boards).filter(|(b, _)| !b.mortises.is_empty()) {
+        let (face, bare) =
+            (draw_board(board, "x", &Notation::default()), draw_board(bare, "x", &Notation::default()));
+        assert_ne!(face.part.revision, bare.part.revision, "a mortise makes old patterns void");
+        let end_patterns = ends(board, &Notation::default());
+        for mortise in &board.mortises {
+            let wanted = mouth(&board.board, &board.solid, mortise).expect("a mouth");
+            match mortise.on {
+                Some(Source::Cut(_)) => {
+                    assert!(end_patterns.iter().any(|p| shows(p, &wanted)), "an end of the {} lacks it", board.id);
+                    on_ends += 1;
+                }
+                Some(Source::Face | Source::Far) => {
+                    assert!(mortise.on == Some(Source::Far) || shows(&face, &wanted));
+                    on_faces += 1;
+                }
+                _ => {}
+            }
+        }
+    }
+    assert!(on_ends > 0 || on_faces > 0);
+    through.from_face = Some(Length::from_mm(1.0));
+    let mut piece = solved(1, |_| (Base::LeaningFrames(Box::new(example())), None)).remove(0);
+    let findings = join(&mut piece, &[through], None, &Notation::default());
+    assert!(findings.is_empty(), "{findings:?}");
+    let leg = piece.boards.iter().find(|b| b.id == "leg").expect("legs");
+    let mortise = leg.mortises.first().expect("a through mortise");
+    let (on, path) = far_mouth(&leg.board, &leg.solid, mortise).expect("a far mouth");
+    assert!(mortise.exit == Some(on) && path.signed_area() > 0.0);
+}

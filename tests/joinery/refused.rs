@@ -1,0 +1,99 @@
+//! Joints and woods that cannot be, each told with what can.
+
+use fullsize::finding::{Finding, Severity};
+use fullsize::joinery::join;
+use fullsize::piece::solve;
+use fullsize::project::read;
+
+/// What is told about the leaning table with these joints (or other members) added.
+fn told(members: &str) -> Vec<Finding> {
+    let file = include_str!("../../fixtures/good/leaning_table.json");
+    let at = file.rfind('}').expect("an object");
+    let text = format!("{}, {members} }}", &file[..at]);
+    let reading = read("table.json", text.as_bytes(), None, None);
+    match reading.project {
+        Some(project) => match solve(project.base.as_ref(), project.top.as_ref(), &project.notation) {
+            Ok(mut piece) => join(&mut piece, &project.joints, project.top.as_ref(), &project.notation),
+            Err(findings) => findings,
+        },
+        None => reading.findings,
+    }
+}
+
+fn joint(fields: &str) -> Vec<Finding> {
+    told(&format!("\"joints\": {{ \"j\": {{ {fields} }} }}"))
+}
+
+fn told_once(findings: &[Finding], code: &str, remedy: &str) {
+    let [finding] = findings else { panic!("{code}: {findings:#?}") };
+    assert_eq!(finding.code, code, "{finding:?}");
+    assert!(finding.remedy.contains(remedy), "{finding:?}");
+    assert!(finding.place.pointer.starts_with("/joints/j"), "{finding:?}");
+}
+
+const APRON: &str = "\"from\": \"apron\", \"into\": \"leg\", \"thickness\": 8";
+
+#[test]
+fn a_part_that_is_not_there() {
+    told_once(
+        &joint("\"from\": \"aprn\", \"into\": \"leg\", \"thickness\": 8, \"width\": 25, \"length\": 40"),
+        "unknown-part",
+        "apron",
+    );
+    told_once(
+        &joint("\"from\": \"leg\", \"into\": \"apron\", \"thickness\": 8, \"width\": 25, \"length\": 40"),
+        "parts-do-not-meet",
+        "comes first",
+    );
+}
+
+#[test]
+fn a_count_that_does_not_fit_is_told_with_the_largest_that_does() {
+    told_once(
+        &joint(&format!("{APRON}, \"width\": 25, \"length\": 40, \"count\": 4")),
+        "tenons-do-not-fit",
+        "largest count that does is 3",
+    );
+    told_once(
+        &joint(&format!("{APRON}, \"width\": 125, \"length\": 40")),
+        "tenons-do-not-fit",
+        "largest width that does is 8",
+    );
+}
+
+#[test]
+fn a_tenon_longer_than_its_parts_is_told_with_the_largest_depth() {
+    told_once(&joint(&format!("{APRON}, \"width\": 25, \"length\": 220")), "tenon-longer-than-part", "less than");
+    told_once(
+        &joint(&format!("{APRON}, \"width\": 25, \"length\": 60, \"depths\": [25, 25]")),
+        "tenon-too-long",
+        "50 mm",
+    );
+}
+
+#[test]
+fn a_tenon_thicker_than_the_end_is_told() {
+    let thick = "\"from\": \"apron\", \"into\": \"leg\", \"thickness\": 30, \"width\": 40, \"length\": 40";
+    told_once(&joint(thick), "tenon-off-the-end", "largest thickness that does is 25 mm");
+    told_once(
+        &joint(&format!("{APRON}, \"width\": 25, \"length\": 40, \"from_face\": 18")),
+        "tenon-off-the-end",
+        "largest distance",
+    );
+    told_once(
+        &joint(&format!("{APRON}, \"width\": 25, \"length\": 40, \"at\": [5]")),
+        "tenon-off-the-landing",
+        "lies on it",
+    );
+}
+
+#[test]
+fn what_just_fits_is_taken() {
+    assert_eq!(
+        joint(&format!("{APRON}, \"width\": 25, \"length\": 40, \"count\": 3"))
+            .iter()
+            .filter(|f| f.severity == Severity::Stop)
+            .count(),
+        0
+    );
+}
