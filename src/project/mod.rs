@@ -5,12 +5,14 @@
 //! with its place in the text, and then there is no project.
 
 pub mod base;
+mod batten;
 pub mod edit;
 mod field;
 mod fit;
 mod halves;
 pub mod joint;
 pub mod json;
+mod largest_rise;
 mod meant;
 mod merge;
 mod outline;
@@ -21,6 +23,7 @@ mod problem;
 mod raw;
 mod resolve;
 mod schema;
+mod sense;
 mod shop;
 mod sources;
 mod value;

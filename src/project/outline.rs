@@ -3,8 +3,9 @@
 use super::problem::Teller;
 use super::raw::{Bulge, CornerText, CurvedEdge, EdgeText, OutlineText, WholeShape};
 use super::resolve::Resolver;
+use super::sense;
 use crate::finding::{Finding, Place};
-use crate::geometry::{Built, EdgeShape, MirrorLine, Node, Point, build};
+use crate::geometry::{Built, EdgeShape, MirrorLine, Node, Point, ProblemKind, build};
 
 /// An outline with the corners and edges that it was built from.
 pub struct Drawn {
@@ -21,6 +22,10 @@ pub fn outline(
     place: &Place,
     resolver: &mut Resolver,
 ) -> Option<Drawn> {
+    let corners = match written {
+        OutlineText::Corners(corners) => corners.as_slice(),
+        OutlineText::Shape(_) => &[],
+    };
     let nodes = match written {
         OutlineText::Corners(corners) => {
             let nodes: Vec<Option<Node>> = corners
@@ -35,17 +40,40 @@ pub fn outline(
     if on_one_line(&nodes) {
         let finding = Finding::stop("encloses-nothing", place.clone(), "this outline encloses no area");
         let remedy = "give it at least three corners that do not lie on one line, or a curved edge";
-        return resolver.refuse(finding.remedy(remedy));
+        let finding = with_sizes(finding.remedy(remedy), corners, resolver);
+        return resolver.refuse(finding);
     }
     match build(&nodes, mirror) {
-        Ok(built) => Some(Drawn { nodes, built }),
+        Ok(built) => {
+            let drawn = Drawn { nodes, built };
+            sense::warn(corners, &drawn, place, resolver);
+            Some(drawn)
+        }
         Err(problems) => {
             let teller = Teller { nodes: &nodes, mirror, outline: place, notation: resolver.notation };
             let mut told: Vec<Finding> = problems.iter().map(|problem| teller.tell(problem)).collect();
             // Two edges that meet beyond the mirror line are both told, in the same words.
             told.dedup_by(|second, first| second.message == first.message);
-            resolver.findings.append(&mut told);
+            let told: Vec<Finding> = told.into_iter().map(|finding| with_sizes(finding, corners, resolver)).collect();
+            resolver.findings.extend(told);
+            let battens =
+                problems.iter().filter(|problem| matches!(problem.kind, ProblemKind::BattenHasNoShape { .. }));
+            let battens: Vec<usize> = battens.map(|problem| problem.node).collect();
+            sense::battens(&nodes, &battens, place, resolver);
             None
+        }
+    }
+}
+
+/// A finding whose cure names the sizes of zero or less that the outline is drawn with.
+fn with_sizes(finding: Finding, corners: &[CornerText], resolver: &Resolver) -> Finding {
+    let below = sense::sizes_below_zero(corners, resolver);
+    let said: Vec<String> = below.iter().map(|(name, value)| format!("the size \"{name}\" is {value}")).collect();
+    match said.is_empty() {
+        true => finding,
+        false => {
+            let remedy = format!("{}: give it more than 0; else {}", said.join(", "), finding.remedy);
+            finding.remedy(remedy)
         }
     }
 }

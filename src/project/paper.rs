@@ -127,7 +127,11 @@ fn sheet_of(first: &str, second: &str) -> Result<Paper, BadPaper> {
     // A unit on the second side holds for both: `12 x 18 in`.
     let inches = second.ends_with(['"', '”', '″']) || second.trim_end_matches('.').ends_with("in");
     let units = if inches { Units::Inch } else { Units::Mm };
-    let (a, b) = (side(first, units)?, side(second, units)?);
+    let inches_meant = |bad: BadPaper| match (side(first, Units::Inch), side(second, Units::Inch)) {
+        (Ok(a), Ok(b)) if !inches => BadPaper { remedy: meant_in_inches(a, b), ..bad },
+        _ => bad,
+    };
+    let (a, b) = (side(first, units).map_err(inches_meant)?, side(second, units).map_err(inches_meant)?);
     let (width, height) = if a <= b { (a, b) } else { (b, a) };
     let name = if inches {
         format!("{} x {} in", width.inches(), height.inches())
@@ -135,6 +139,19 @@ fn sheet_of(first: &str, second: &str) -> Result<Paper, BadPaper> {
         format!("{} x {} mm", width.mm(), height.mm())
     };
     Ok(Paper::Sheet { name, width, height })
+}
+
+/// The cure of a size whose sides are too short for millimetres and right for inches.
+fn meant_in_inches(a: Length, b: Length) -> String {
+    let (width, height) = if a <= b { (a, b) } else { (b, a) };
+    /// Sheets within this, mm, of each other are one.
+    const SAME: f64 = 0.01;
+    let like = sheets().find(|(_, w, h)| (w - width.mm()).abs() < SAME && (h - height.mm()).abs() < SAME);
+    let size = format!("\"{} x {} in\"", a.inches(), b.inches());
+    match like {
+        Some((name, ..)) => format!("did you mean \"{name}\", or {size}? Bare numbers are millimetres here"),
+        None => format!("did you mean {size}? Bare numbers are millimetres here"),
+    }
 }
 
 fn side(text: &str, units: Units) -> Result<Length, BadPaper> {
@@ -194,6 +211,8 @@ mod tests {
         assert_eq!(sides("300 x 420 mm"), (300.0, 420.0));
         assert_eq!(sides("12 x 18 in"), (12.0 * 25.4, 18.0 * 25.4));
         assert_eq!(sides("12\" × 18\""), (12.0 * 25.4, 18.0 * 25.4));
+        assert_eq!(sides("11x17 in"), (11.0 * 25.4, 17.0 * 25.4));
+        assert_eq!(sides("8.5x11in"), (8.5 * 25.4, 11.0 * 25.4));
         assert_eq!(Paper::read("roll:610mm"), Ok(Paper::Roll { width: Length::from_mm(610.0) }));
         assert_eq!(Paper::read("roll 24 in"), Ok(Paper::Roll { width: Length::from_inches(24.0) }));
     }
@@ -205,6 +224,11 @@ mod tests {
         {
             assert!(Paper::read(text).is_err(), "{text}");
         }
+        assert!(
+            Paper::read("11x17")
+                .is_err_and(|bad| bad.remedy.starts_with("did you mean \"Tabloid\", or \"11 x 17 in\"?"))
+        );
+        assert!(Paper::read("20 x 26").is_err_and(|bad| bad.remedy.starts_with("did you mean \"20 x 26 in\"?")));
         assert!(Paper::read("lettre").is_err_and(|bad| bad.remedy.contains("\"Letter\"")));
     }
 

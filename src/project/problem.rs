@@ -1,5 +1,7 @@
 //! What is wrong with an outline, in a maker's words.
 
+use super::batten::turns_back;
+use super::largest_rise::largest_rise;
 use crate::finding::{Finding, Place};
 use crate::geometry::{ContactKind, MirrorLine, Node, Point, Problem, ProblemKind};
 use crate::units::{Length, Notation};
@@ -46,15 +48,7 @@ impl Teller<'_> {
                 Finding::stop("batten-point-twice", edge.child("batten"), message)
                     .remedy("remove one of the two; the corners at the batten's ends are not given again")
             }
-            ProblemKind::BattenHasNoShape { tension } => Finding::stop(
-                "batten-has-no-shape",
-                edge.child("batten"),
-                "no batten stays in these points: it would slip through without end",
-            )
-            .remedy(match tension {
-                Some(tension) => format!("move the points to a smoother run, or add \"tension\": {tension}"),
-                None => "move the points to a smoother run".to_owned(),
-            }),
+            ProblemKind::BattenHasNoShape { tension } => self.no_shape(problem.node, tension, &edge),
             ProblemKind::CornerRadiusNotPositive { .. } => {
                 Finding::stop("corner-radius", corner.child("corner_radius"), "a corner radius is larger than 0")
                     .remedy("give a radius, or leave it out for a sharp corner")
@@ -103,7 +97,10 @@ impl Teller<'_> {
                 self.outline.clone(),
                 "edges that bulge inwards pass right through the part to its other side",
             )
-            .remedy("make their rise smaller, or turn its sign"),
+            .remedy(match self.smaller_rise(0..self.nodes.len(), None) {
+                Some(smaller) => format!("{smaller}, or turn its sign"),
+                None => "make their rise smaller, or turn its sign".to_owned(),
+            }),
             ProblemKind::NotClosed { at } => Finding::stop(
                 "not-closed-outline",
                 self.outline.clone(),
@@ -125,6 +122,34 @@ impl Teller<'_> {
                 Finding::stop("encloses-nothing", self.outline.clone(), message).remedy(remedy)
             }
         }
+    }
+
+    fn no_shape(&self, node: usize, tension: Option<f64>, edge: &Place) -> Finding {
+        // Tension would only hide a point that stands in the wrong place.
+        if let Some(back) = turns_back(self.nodes, node, true) {
+            let (message, remedy) = back.words(self.notation);
+            return Finding::stop("batten-has-no-shape", back.place(edge), message).remedy(remedy);
+        }
+        let message = "no batten stays in these points: it would slip through without end";
+        Finding::stop("batten-has-no-shape", edge.child("batten"), message).remedy(match tension {
+            Some(tension) => format!("move the points to a smoother run, or add \"tension\": {tension}"),
+            None => "move the points to a smoother run".to_owned(),
+        })
+    }
+
+    /// The largest rise with which the first of some edges that has one meets nothing, in words; `here` is the edge told of.
+    fn smaller_rise(&self, edges: impl IntoIterator<Item = usize>, here: Option<usize>) -> Option<String> {
+        let mut risen =
+            edges.into_iter().filter_map(|node| Some((node, largest_rise(self.nodes, self.mirror, node)?)));
+        let (node, rise) = risen.next()?;
+        let most = self.notation.at_most(Length::from_mm(rise.abs()));
+        let which = match here == Some(node) {
+            true => "this edge".to_owned(),
+            false => format!("the edge to {}", self.point(self.nodes.get(node)?.to)),
+        };
+        // A rise inwards is written with a minus sign.
+        let rise = if rise < 0.0 { format!("no deeper than -{most}") } else { format!("of at most {most}") };
+        Some(format!("give {which} a rise {rise}"))
     }
 
     fn rise(&self, place: Place, rise: f64, largest: f64) -> Finding {
@@ -170,6 +195,10 @@ impl Teller<'_> {
             ContactKind::Overlap => "runs along",
         };
         let remedy = "move the corners so that the edge of the part meets itself nowhere";
+        let remedy = match self.smaller_rise([first, second], Some(second)) {
+            Some(smaller) => format!("{smaller}, or {remedy}"),
+            None => remedy.to_owned(),
+        };
         let place = self.outline.child(second);
         let finding = if first == second {
             let what = if self.mirror.is_some() { "itself or its mirror image" } else { "itself" };
@@ -206,11 +235,18 @@ impl Teller<'_> {
                     self.line()
                 );
                 Finding::stop("off-mirror-line", corner.child("to"), message)
-                    .remedy(format!("a half begins and ends on its mirror line: make its {} 0", self.coordinate()))
+                    .remedy(self.onto_the_line(problem.node))
                     .measured("off", distance)
             }
             ref kind => self.whole(kind, corner),
         }
+    }
+
+    fn onto_the_line(&self, node: usize) -> String {
+        let whole = format!("a half begins and ends on its mirror line: make its {} 0", self.coordinate());
+        let Some((line, corner)) = self.mirror.zip(self.nodes.get(node)) else { return whole };
+        let side = if node == 0 { "before" } else { "after" };
+        format!("{whole}, or add a corner on the line {side} it, such as {}", self.point(line.foot(corner.to)))
     }
 
     /// The mirror line in words.

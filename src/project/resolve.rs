@@ -139,8 +139,7 @@ impl<'a> Resolver<'a> {
         if !known {
             return None;
         }
-        let size = |name: &str| self.sizes.iter().find(|(size, _)| size == name).and_then(|(_, value)| *value);
-        match written.sum.value(self.units_at(written), size) {
+        match written.sum.value(self.units_at(written), |name| self.known(name)) {
             Ok(quantity) => Some(quantity),
             Err(fault) => {
                 self.faulty(written, &fault);
@@ -262,12 +261,31 @@ impl<'a> Resolver<'a> {
         written.sum.written_units().or_else(|| self.units_at(written)) == Some(Units::Inch)
     }
 
+    /// A quantity as it is written, between its quotes; empty for a plain number.
+    pub fn text_of(&self, written: &Written) -> String {
+        let token = written
+            .place
+            .span
+            .and_then(|span| self.texts.get(usize::from(span.source))?.get(span.start as usize..span.end as usize));
+        token.and_then(|text| serde_json::from_str::<String>(text).ok()).unwrap_or_default()
+    }
+
+    /// The value of a size that could be worked out.
+    pub fn known(&self, name: &str) -> Option<Quantity> {
+        self.sizes.iter().find(|(size, _)| size == name).and_then(|(_, value)| *value)
+    }
+
+    /// A length as it stands, where it is one; nothing is told.
+    pub fn quiet_length(&self, written: &Written) -> Option<Length> {
+        let units = self.units_at(written);
+        let quantity = written.sum.value(units, |name| self.known(name)).ok()?;
+        quantity.to_length(units).ok()
+    }
+
     /// A fraction of a millimetre is on no rule: it was meant in inches, or as a part of something.
     fn tell_bare_fraction(&mut self, written: &Written) {
         let Some(token) = written.place.span else { return };
-        let text =
-            self.texts.get(usize::from(token.source)).and_then(|t| t.get(token.start as usize..token.end as usize));
-        let text = text.and_then(|text| serde_json::from_str::<String>(text).ok()).unwrap_or_default();
+        let text = self.text_of(written);
         let Some(range) = written.sum.bare_fraction(&text) else { return };
         let fraction = text.get(range.clone()).unwrap_or("").trim_start_matches(['+', '-', ' ']).to_owned();
         let Ok(Quantity::Number(mm)) = Sum::read(&fraction).and_then(|sum| sum.value(None, |_| None)) else { return };

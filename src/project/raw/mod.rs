@@ -25,7 +25,7 @@ use crate::units::Units;
 use serde_json::{Map, Value as Json, json};
 
 record! {
-    /// A project: flat parts drawn directly, with the sizes and the shop that they are made by.
+    /// A project: its named sizes, the base and the top of the piece, the joints, flat parts drawn directly, the shop that they are made by, and variants. This version reads all of these sections; "stock" it does not read yet, and refuses.
     ProjectText {
         _schema as "$schema": Option<String> = "Schema", "Where an editor finds this schema.", "\"fullsize.schema.json\"";
         _format as "fullsize": Wanted<FormatNumber> = "Format", "the number of the file format, which is 1.", "1";
@@ -38,12 +38,12 @@ record! {
         top: Option<TopText> = "Top", "The top of the piece.", "{ \"length\": 1800, \"width\": 900, \"thickness\": 24 }";
         joints: Option<Named<JointText>> = "Joints", "The joints by name.",
             "{ \"apron to leg\": { \"from\": \"apron\", \"into\": \"leg\", \"thickness\": 8, \"width\": 30, \"length\": 50 } }";
-        _stock as "stock": Option<NotYet> = "Stock", "The boards at hand by name.", "{}";
+        _stock as "stock": Option<NotYet> = "Stock", "The boards at hand by name; this version does not read them yet.", "{}";
         patterns: Option<Named<PatternText>> = "Patterns", "Flat parts drawn directly, by name.",
             "{ \"shelf\": { \"thickness\": 18, \"outline\": [{ \"to\": [0, 0] }, { \"to\": [600, 0] }, { \"to\": [600, 200] }] } }";
         shop: Option<ShopText> = "Shop", "What the shop prints and cuts with.", "{ \"paper\": \"A4\" }";
         variants: Option<Named<PatchText>> = "Variants",
-            "Changes to the project by name, each a JSON merge patch: fields given replace those of the project, null takes one away.",
+            "Changes to the project by name. Each is written like the project, with only what differs: a field that stands here takes the place of the project's own, null takes a field away, everything else stays; a list is given whole.",
             "{ \"tall\": { \"sizes\": { \"height\": 900 } } }";
     }
 }

@@ -94,6 +94,12 @@ impl Sum {
         named().find(|units| *units == Units::Inch).or_else(|| named().next())
     }
 
+    /// Whether something is subtracted from a named size.
+    pub fn is_difference(&self) -> bool {
+        let named = matches!(self.terms.first(), Some((_, Term { negative: false, content: Content::Named(_), .. })));
+        named && self.terms.iter().any(|(operator, _)| *operator == Operator::Minus)
+    }
+
     /// The bytes of a fraction that stands by itself without a unit (`7/8`), taken as a length or angle and not as a factor.
     pub fn bare_fraction(&self, text: &str) -> Option<Range<usize>> {
         let factor = |operator: Option<&(Operator, Term)>| {
