@@ -25,7 +25,7 @@ pub struct Refused {
 ///
 /// # Errors
 /// A text that cannot be read, a change that cannot be understood or leads nowhere, or one after which the project, or a
-/// variant of it, would have a new stop or a new size that nothing uses.
+/// variant of it, would have a new stop; a new size that nothing would use.
 pub fn set(file_name: &str, text: &str, changes: &[&str]) -> Result<String, Refused> {
     let before = read(file_name, text.as_bytes(), None, None);
     let mut changed = text.to_owned();
@@ -35,6 +35,10 @@ pub fn set(file_name: &str, text: &str, changes: &[&str]) -> Result<String, Refu
         changed = one(&changed, change).map_err(|findings| refused(file_name, text, findings))?;
     }
     let after = read(file_name, changed.as_bytes(), None, None);
+    let unused: Vec<Finding> = changes.iter().filter_map(|change| new_and_unused(text, &changed, change)).collect();
+    if !unused.is_empty() {
+        return Err(refused(file_name, text, unused));
+    }
     let names = variants(&after);
     if let Err(stopped) = refuse_new_stops(&before, after) {
         misnamed.retain(|name: &Finding| stopped.findings.iter().any(|stop| is_incomplete(stop, &name.place)));
@@ -45,6 +49,26 @@ pub fn set(file_name: &str, text: &str, changes: &[&str]) -> Result<String, Refu
         refuse_new_stops(&before, read(file_name, changed.as_bytes(), None, Some(&name)))?;
     }
     Ok(changed)
+}
+
+/// The finding that a change adds a size, and nothing else in the text as changed names it: a misspelt one.
+fn new_and_unused(text: &str, changed: &str, change: &str) -> Option<Finding> {
+    let (steps, _) = path::read(change).ok()?;
+    let [sizes, name] = steps.as_slice() else { return None };
+    let root = json::parse(text, 0, &mut Vec::new())?;
+    let known = root.object()?.get(sizes);
+    let known: Vec<&str> = known?.node.object()?.members.iter().map(|member| member.name.as_str()).collect();
+    let word = |c: char| c.is_ascii_alphanumeric() || c == '_';
+    let named = changed.split(|c| !word(c)).filter(|found| found == name).count();
+    if sizes != "sizes" || known.contains(&name.as_str()) || named > 1 {
+        return None;
+    }
+    let remedy = match nearest(name, known.into_iter()) {
+        Some(near) => format!("did you mean \"{near}\"?"),
+        None => "change what is to use it at the same time, or name a size that is there".to_owned(),
+    };
+    let message = format!("there is no size {}, and no sum would use it", quoted(name));
+    Some(Finding::stop("unused-size", Place::pointer("/sizes"), message).remedy(remedy))
 }
 
 /// The finding that a change names an entry of which there is none, and goes on to one of its fields.
@@ -98,9 +122,7 @@ fn refuse_new_stops(before: &Reading, after: Reading) -> Result<(), Refused> {
         };
         before.findings.iter().any(same)
     };
-    // A size that nothing uses, as a misspelt one: the change would change nothing.
-    let refused = |finding: &Finding| finding.severity == Severity::Stop || finding.code == "unused-size";
-    let stops = after.findings.iter().filter(|finding| refused(finding) && !known(finding));
+    let stops = after.findings.iter().filter(|finding| finding.severity == Severity::Stop && !known(finding));
     let findings: Vec<Finding> = stops.cloned().map(|finding| said(" with this change", finding)).collect();
     let mut sources = after.sources;
     if findings.is_empty() {
@@ -112,10 +134,10 @@ fn refuse_new_stops(before: &Reading, after: Reading) -> Result<(), Refused> {
     Err(Refused { findings, sources })
 }
 
-/// A finding that says first that the file is as it was; it stops, whatever it was before.
+/// A finding that says first that the file is as it was.
 fn said(when: &str, finding: Finding) -> Finding {
     let message = format!("nothing was changed:{when} {}", finding.message);
-    Finding { message, severity: Severity::Stop, ..finding }
+    Finding { message, ..finding }
 }
 
 /// Makes one change.

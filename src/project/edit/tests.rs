@@ -75,9 +75,18 @@ fn what_no_sum_uses_is_refused() {
         }
     };
     let (told, file) = said(&["sizes.hh=22"]);
-    assert!(told.starts_with("Stop nothing was changed: with this change no sum uses the size \"hh\""), "{told}");
-    assert_eq!(file, "bench.json with this change");
-    assert!(said(&["sizes.width=22"]).0.contains("use it in a sum"));
+    assert!(told.starts_with("Stop nothing was changed: there is no size \"hh\", and no sum would use it"), "{told}");
+    assert_eq!(file, "bench.json");
+    let named = BENCH.replace("\"w\"", "\"width\"");
+    let remedies =
+        set("bench.json", &named, &["sizes.widht=22"]).map_err(|refused| refused.findings[0].remedy.clone());
+    assert_eq!(remedies, Err("did you mean \"width\"?".to_owned()));
+    let stopped = BENCH.replace("18.0", "-18");
+    assert!(set("bench.json", &stopped, &["sizes.hh=22"]).is_err());
+    // A size may be left without use by a change elsewhere.
+    assert!(set("bench.json", BENCH, &["patterns.\"bow.1\".outline.1.to.0=580"]).is_ok());
+    let (told, file) = said(&["sizes.h=-200000"]);
+    assert!(told.starts_with("Stop nothing was changed: with this change ") && file.ends_with(" with this change"));
     let (told, file) = said(&["patterns.bow.thickness=40"]);
     assert!(told.starts_with("Stop nothing was changed: there is no \"bow\" under \"patterns\""), "{told}");
     assert!(told.ends_with("did you mean \"bow.1\"?") && file == "bench.json", "{told} {file}");
