@@ -1,7 +1,7 @@
 //! How far a straight line runs in the wood of a board.
 
 use crate::board::{Board, Source};
-use crate::geometry::{CONTACT_TOLERANCE, Plane, Point, Point3, Segment, Vec2, Vec3, contacts};
+use crate::geometry::{CONTACT_TOLERANCE, ContactKind, Plane, Point, Point3, Segment, Vec2, Vec3, contacts};
 
 /// A line that is found to leave the wood within this of its start, mm, starts there.
 const START: f64 = 1e-4;
@@ -39,7 +39,9 @@ fn through_edge(board: &Board, from: Point3, direction: Vec3) -> Option<(f64, So
         for segment in &edge.segments {
             for contact in contacts(&line, segment, CONTACT_TOLERANCE).unwrap_or_default() {
                 let away = contact.point.distance(start);
-                if away > START && nearest.is_none_or(|(least, _)| away / flat.hypot() < least) {
+                // A line along an edge leaves it where the next surface comes.
+                let passes = contact.kind != ContactKind::Overlap && away > START;
+                if passes && nearest.is_none_or(|(least, _)| away / flat.hypot() < least) {
                     nearest = Some((away / flat.hypot(), Source::Edge(index)));
                 }
             }
@@ -69,6 +71,8 @@ mod tests {
         assert!((length - 90.0).abs() < 1e-9 && by == Source::Cut(0));
         let (length, by) = run(&board(), Point3::new(100.0, 0.0, -10.0), Vec3::Y).unwrap();
         assert!((length - 60.0).abs() < 1e-6 && by == Source::Edge(2));
+        let (length, by) = run(&board(), Point3::new(100.0, 0.0, -10.0), Vec3::X).unwrap();
+        assert!((length - 90.0).abs() < 1e-9 && by == Source::Cut(0), "along the edge");
         let (length, by) = run(&board(), Point3::new(100.0, 30.0, 0.0), -Vec3::Z).unwrap();
         assert!((length - 20.0).abs() < 1e-9 && by == Source::Far);
     }
