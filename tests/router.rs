@@ -5,8 +5,8 @@ mod shapes;
 
 use fullsize::geometry::{Path, Point, self_crossings};
 use fullsize::import::{LARGEST_FILE, import_svg};
-use fullsize::project::Cutter;
-use fullsize::router::{InlayTools, TemplateFault, Work, collar_template, inlay_pair, reach};
+use fullsize::project::{Cutter, Work};
+use fullsize::router::{InlayTools, TemplateFault, collar_template, inlay_pair, reach};
 use fullsize::units::Length;
 use shapes::{Random, arc, ring};
 

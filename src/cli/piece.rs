@@ -8,9 +8,10 @@ use super::small::told;
 use crate::board::SawCut;
 use crate::finding::{Finding, stops};
 use crate::joinery::join;
-use crate::pattern::{Pattern, bevels, draw, draw_board, ends, joint_revision, strips};
+use crate::pattern::{Pattern, bevels, draw, draw_board, ends, joint_revision, strips, template};
 use crate::piece::{Piece, SolvedBoard, solve};
 use crate::project::Project;
+use crate::router::routed;
 use crate::schedule::{self, Schedule, tables};
 use crate::write::{csv, gltf};
 use std::io::Write;
@@ -59,6 +60,10 @@ pub fn all_patterns(project: &Project, piece: Option<&Piece>) -> Vec<(Vec<String
     }
     for drawn in &project.patterns {
         all.push((vec![drawn.name.clone()], draw(drawn, &heading, &project.notation)));
+        for made in routed(drawn, &project.notation).templates {
+            let pattern = template(drawn, &made, &heading, &project.notation);
+            all.push((vec![pattern.part.name.clone(), drawn.name.clone(), "templates".to_owned()], pattern));
+        }
     }
     for board in boards() {
         let names = |kind: &str| vec![board.id.clone(), board.label.clone(), kind.to_owned()];
@@ -158,11 +163,18 @@ pub fn naive_cost(piece: &Piece, project: &Project) -> Option<String> {
     })
 }
 
-/// What the numbers of the piece come to: its warnings, or what stops it.
+/// What the numbers of the piece and the tools of its patterns come to: warnings, or what stops the work.
 pub fn findings_of(project: &Project) -> Vec<Finding> {
-    match solved(project) {
+    let mut found = match solved(project) {
         Ok(Some(piece)) => piece.findings,
         Ok(None) => Vec::new(),
         Err(findings) => findings,
-    }
+    };
+    found.extend(routing_findings(project));
+    found
+}
+
+/// What is to be told about the routing of the patterns.
+pub fn routing_findings(project: &Project) -> Vec<Finding> {
+    project.patterns.iter().flat_map(|drawn| routed(drawn, &project.notation).findings).collect()
 }

@@ -9,11 +9,13 @@ mod board;
 mod drawn;
 mod ends;
 mod half;
+mod hatch;
 mod joints;
 mod label;
 mod lines;
 mod revision;
 mod strips;
+mod template;
 mod title;
 
 pub use bevels::bevels;
@@ -21,6 +23,7 @@ pub use board::draw as draw_board;
 pub use drawn::draw;
 pub use ends::ends;
 pub use strips::strips;
+pub use template::template;
 
 use crate::geometry::Rect;
 use crate::page::{Item, Part};

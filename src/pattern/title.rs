@@ -45,7 +45,8 @@ pub fn write(items: &mut Vec<Item>, ring: &Path, name: &str, block: &[String], g
         None => {
             let lines = lines_of(name, block, LETTERING[2]);
             let (width, height) = size_of(&lines);
-            let middle = Point::new(bounds.x0 + width / 2.0, bounds.y0 - height / 2.0 - 2.0 * CLEAR);
+            let low = obstacles.iter().filter_map(Path::bounding_box).map(|b| b.y0).fold(bounds.y0, f64::min);
+            let middle = Point::new(bounds.x0 + width / 2.0, low - height / 2.0 - 2.0 * CLEAR);
             items.extend(set_lines(&lines, middle, 0.0));
         }
     }

@@ -3,6 +3,7 @@
 use super::base::{Base, Top};
 use super::joint::Joint;
 use super::paper::Paper;
+use super::routing::Routing;
 use crate::finding::Place;
 use crate::geometry::{Built, MirrorLine, Point};
 use crate::units::{Angle, Length, Notation, Quantity};
@@ -67,6 +68,8 @@ pub struct DrawnPattern {
     pub slots: Vec<Slot>,
     /// Lines, crosses and words on the part.
     pub marks: Vec<Mark>,
+    /// What is routed by it.
+    pub routing: Routing,
 }
 
 /// How a part of which half is given is drawn and used.
@@ -173,8 +176,8 @@ pub struct Shop {
     pub plotter: Plotter,
     /// Router cutters by name.
     pub cutters: Vec<(String, Cutter)>,
-    /// Outside diameters of the guide collars, by name.
-    pub collars: Vec<(String, Length)>,
+    /// Guide collars by name.
+    pub collars: Vec<(String, Collar)>,
     /// The mortising machine.
     pub mortiser: Option<Mortiser>,
 }
@@ -243,4 +246,13 @@ pub struct Cutter {
     pub bearing: Option<Length>,
     /// Cutting length.
     pub length: Option<Length>,
+}
+
+/// A guide collar.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Collar {
+    /// Outside diameter.
+    pub diameter: Length,
+    /// How far it stands out below the router's base.
+    pub projection: Option<Length>,
 }

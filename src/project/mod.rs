@@ -22,6 +22,7 @@ mod piece;
 mod problem;
 mod raw;
 mod resolve;
+mod routing;
 mod schema;
 mod sense;
 mod shop;
@@ -32,10 +33,11 @@ pub mod wood;
 
 pub use field::nearest;
 pub use meant::{
-    Cutter, DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Mortiser, Orientation, PlotText, Plotter,
+    Collar, Cutter, DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Mortiser, Orientation, PlotText, Plotter,
     PrinterCorrection, Project, Shop, Slot,
 };
 pub use paper::{BadPaper, Paper};
+pub use routing::{BlankTemplate, CollarTool, CutterTool, DrawnEdge, Routing, Template, TemplateKind, Work};
 pub use schema::schema;
 pub(crate) use sources::character_start;
 pub use sources::{Source, Sources};
@@ -138,7 +140,7 @@ fn meant(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
     let shop = shop::shop(written.shop.as_ref(), resolver);
     let drawn = written.patterns.as_ref().map_or(&[][..], |patterns| patterns.0.as_slice());
     let patterns: Vec<Option<DrawnPattern>> =
-        drawn.iter().map(|(name, pattern)| patterns::pattern(name, pattern, resolver)).collect();
+        drawn.iter().map(|(name, pattern)| patterns::pattern(name, pattern, shop.as_ref(), resolver)).collect();
     let base = written.base.as_ref().map(|text| piece::base(text, resolver));
     let top = written.top.as_ref().map(|text| piece::top(text, resolver));
     let joints: Vec<Option<Joint>> = written

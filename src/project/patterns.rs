@@ -2,10 +2,11 @@
 
 use super::fit;
 use super::halves;
-use super::meant::{DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Slot};
+use super::meant::{DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Shop, Slot};
 use super::outline;
 use super::raw::{HalfText, HoleText, MarkText, PatternText, SlotText};
 use super::resolve::Resolver;
+use super::routing;
 use crate::finding::{Finding, Place};
 use crate::geometry::Point;
 use crate::units::{Angle, Length};
@@ -18,7 +19,12 @@ const USUAL_TEXT_HEIGHT: Length = Length::from_mm(5.0);
 const SAME_POINT: f64 = 0.01;
 
 /// Works a pattern out. Everything wrong with it is told before the first fault ends the work.
-pub fn pattern(name: &str, written: &PatternText, resolver: &mut Resolver) -> Option<DrawnPattern> {
+pub fn pattern(
+    name: &str,
+    written: &PatternText,
+    shop: Option<&Shop>,
+    resolver: &mut Resolver,
+) -> Option<DrawnPattern> {
     let place = Place::pointer("/patterns").child(name);
     let thickness = resolver.length(&written.thickness);
     let grain = resolver.optional_angle(written.grain.as_ref());
@@ -28,6 +34,10 @@ pub fn pattern(name: &str, written: &PatternText, resolver: &mut Resolver) -> Op
     let holes = every(written.holes.as_deref(), |hole| read_hole(hole, resolver));
     let slots = every(written.slots.as_deref(), |slot| read_slot(slot, resolver));
     let marks = marks(written.marks.as_deref(), &place.child("marks"), resolver);
+    // Where the shop itself is wrong, that is told, and what is routed with it is not looked at.
+    let routing = shop
+        .zip(outline.as_ref())
+        .map(|(shop, outline)| routing::routing(written, &outline.built, shop, &place, resolver));
     let (outline, half) = (outline?, half?);
     let meets = half.as_ref().is_none_or(|half| halves::check(half, &outline, &place, resolver));
     let built = outline.built;
@@ -44,6 +54,7 @@ pub fn pattern(name: &str, written: &PatternText, resolver: &mut Resolver) -> Op
         holes,
         slots,
         marks: marks?,
+        routing: routing??,
         place,
     };
     (meets && fits).then_some(pattern)

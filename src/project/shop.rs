@@ -1,8 +1,8 @@
 //! The shop as meant.
 
-use super::meant::{Cutter, Mortiser, Orientation, PlotText, Plotter, PrinterCorrection, Shop};
+use super::meant::{Collar, Cutter, Mortiser, Orientation, PlotText, Plotter, PrinterCorrection, Shop};
 use super::paper::Paper;
-use super::raw::{CutterText, MortiserText, PlotterText, PrinterText, ShopText};
+use super::raw::{CollarText, CutterText, MortiserText, PlotterText, PrinterText, ShopText};
 use super::resolve::Resolver;
 use super::transposed;
 use super::value::{Named, Written};
@@ -38,7 +38,7 @@ pub fn shop(written: Option<&ShopText>, resolver: &mut Resolver) -> Option<Shop>
     let printer = printer(written.and_then(|w| w.printer.as_ref()), resolver);
     let plotter = plotter(written.and_then(|w| w.plotter.as_ref()), resolver);
     let cutters = named(written.and_then(|w| w.cutters.as_ref()), |text| cutter(text, resolver));
-    let collars = named(written.and_then(|w| w.collars.as_ref()), |text| resolver.length(&text.diameter));
+    let collars = named(written.and_then(|w| w.collars.as_ref()), |text| collar(text, resolver));
     let mortiser = written.and_then(|w| w.mortiser.as_ref()).map(|text| mortiser(text, resolver));
     let shop = Shop {
         paper: paper?,
@@ -102,6 +102,12 @@ fn cutter(written: &CutterText, resolver: &mut Resolver) -> Option<Cutter> {
     let bearing = resolver.optional_length(written.bearing.as_ref());
     let length = resolver.optional_length(written.length.as_ref());
     Some(Cutter { diameter: diameter?, bearing: bearing?, length: length? })
+}
+
+fn collar(written: &CollarText, resolver: &mut Resolver) -> Option<Collar> {
+    let diameter = resolver.length(&written.diameter);
+    let projection = resolver.optional_length(written.projection.as_ref());
+    Some(Collar { diameter: diameter?, projection: projection? })
 }
 
 /// Reads every named thing, so that all that is wrong is told.

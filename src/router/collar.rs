@@ -2,16 +2,8 @@
 
 use super::shortfall::{Shortfall, shortfalls};
 use crate::geometry::{Join, OffsetFault, Path, offset};
+use crate::project::Work;
 use crate::units::Length;
-
-/// Which side of the template's edge the collar runs on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Work {
-    /// Round the outside of a part: what lies outside the line is cut away.
-    Outside,
-    /// Round the inside of an opening or recess: what lies inside the line is cut away.
-    Inside,
-}
 
 /// Why there is no template.
 #[derive(Debug, Clone, Copy, PartialEq)]

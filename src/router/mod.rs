@@ -12,14 +12,17 @@ mod grain;
 mod inlay;
 mod profile;
 mod reach;
+mod routed;
 mod shortfall;
+mod told;
 
 pub use blank::{Blank, BlankFault, BlankSettings, Feed, Screw, blank};
 pub use caution::{Caution, Job, cautions};
-pub use collar::{CollarTemplate, TemplateFault, Work, collar_stands_proud, collar_template, saw_line};
+pub use collar::{CollarTemplate, TemplateFault, collar_stands_proud, collar_template, saw_line};
 pub use gauge::{RadiusGauge, radius_gauge};
 pub use grain::{GrainRun, GrainSettings, GrainWay, Rotation, grain_runs};
 pub use inlay::{InlayCorner, InlayPair, InlayTools, inlay_pair};
 pub use profile::{EdgeProfile, ProfileFault, ProfileSection, ThumbnailCurve, profile_section};
 pub use reach::{CutterLength, Reach, cutter_length, reach};
+pub use routed::{Routed, RoutedTemplate, TemplateShape, routed};
 pub use shortfall::{Cause, NOTICEABLE, Shortfall};

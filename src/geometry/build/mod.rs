@@ -177,6 +177,8 @@ pub struct Built {
     pub tangents: Vec<Point>,
     /// What each drawn edge measures, in the order of the nodes.
     pub edges: Vec<EdgeFact>,
+    /// Each drawn edge before its corners are rounded, run as drawn, in the order of `edges`.
+    pub paths: Vec<Path>,
 }
 
 /// What an edge measures before its corners are rounded, mm.
@@ -221,7 +223,8 @@ pub fn build(nodes: &[Node], mirror: Option<MirrorLine>) -> Result<Built, Vec<Pr
     }
     let half = mirror.map(|line| HalfOutline::new(rounded.half(&ring, anticlockwise), line));
     let facts = edges.iter().map(Edge::fact).collect();
-    Ok(Built { outline, half, corners: ring.corners(), tangents: rounded.tangents, edges: facts })
+    let paths = edges.into_iter().map(|edge| edge.path).collect();
+    Ok(Built { outline, half, corners: ring.corners(), tangents: rounded.tangents, edges: facts, paths })
 }
 
 /// Joins finished edges, each ending where the next begins, into an outline, and rounds the corner at the end of each by its

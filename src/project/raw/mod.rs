@@ -3,6 +3,7 @@
 mod joint;
 mod outline;
 mod piece;
+mod routing;
 mod shop;
 mod wood;
 
@@ -13,7 +14,8 @@ pub use piece::{
     LeaningFramesText, OverhangText, SetText, SplayedBoxText, SplayedLegsText, StretcherText, StretchersText,
     TaperText, TopRailText, TopText,
 };
-pub use shop::{CutterText, PlotterText, PrinterText, ShopText};
+pub use routing::{BlankTemplateText, EdgeChoice, TemplateText, TemplatesText};
+pub use shop::{CollarText, CutterText, PlotterText, PrinterText, ShopText};
 pub use wood::{ClimateText, MoistureAtText, MoistureText, SpeciesText};
 
 use super::field::{Field, Read, Reader, choice, forms, record};
@@ -63,6 +65,8 @@ record! {
             "[{ \"from\": [100, 50], \"to\": [140, 50], \"width\": 8 }]";
         marks: Option<Vec<MarkText>> = "Marks", "Lines, crosses and words drawn on the part.",
             "[{ \"cross\": [100, 50], \"label\": \"centre\" }]";
+        template: Option<TemplatesText> = "Template", "What leads the router: one template or a list of them, each drawn beside the part.",
+            "{ \"kind\": \"collar\", \"work\": \"outside\", \"collar\": \"large\", \"cutter\": \"trimmer\" }";
     }
 }
 

@@ -5,25 +5,19 @@ use super::wood::{MoistureText, SpeciesText};
 use crate::project::base::{BoxEdges, Corner, Layout, LowerEdge, Meets, Sawn, TopShape};
 use crate::project::field::{Field, Read, Reader, choice, forms, record};
 use crate::project::json::{Node, Value, quoted};
-use crate::project::value::{Named, Pair, Triple, Wanted, Written, word};
+use crate::project::value::{KindWord, Kinds, Named, Pair, Triple, Wanted, Written, kind_of};
 use serde_json::{Map, Value as Json, json};
 
-/// The kinds of base, in the order of their tables.
-const KINDS: [&str; 4] = ["leaning_frames", "splayed_legs", "splayed_box", "boards"];
-
-/// The word that says what kind of base an object is, known when its table is read.
+/// The kinds of base.
 #[derive(Debug, Clone, Copy)]
-pub struct Kind<const N: usize>;
+pub struct BaseKinds;
 
-impl<const N: usize> Read for Kind<N> {
-    fn read(_: &Node, _: &'static Field, _: &mut Reader) -> Option<Self> {
-        Some(Kind)
-    }
-
-    fn schema(_: &'static Field, _: &mut Map<String, Json>) -> Json {
-        json!({ "const": KINDS.get(N) })
-    }
+impl Kinds for BaseKinds {
+    const ALL: &'static [&'static str] = &["leaning_frames", "splayed_legs", "splayed_box", "boards"];
+    const WHAT: &'static str = "base";
 }
+
+type Kind<const N: usize> = KindWord<BaseKinds, N>;
 
 /// A base as written.
 #[derive(Debug, Clone)]
@@ -40,15 +34,7 @@ pub enum BaseText {
 
 impl Read for BaseText {
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
-        let Some(object) = node.object() else {
-            return reader.wrong_kind(node, "an object", "write { \"kind\": \"leaning_frames\", … }");
-        };
-        let Some(member) = object.get("kind") else {
-            let brace = crate::finding::Span { end: (node.span.start + 1).min(node.span.end), ..node.span };
-            let remedy = format!("add \"kind\": one of {}", crate::project::field::listed(KINDS.into_iter()));
-            return reader.refuse("field-missing", brace, "\"kind\" is missing: what kind of base this is", remedy);
-        };
-        match reader.inside("kind", |reader| word(&member.node, &KINDS, reader))? {
+        match kind_of::<BaseKinds>(node, reader)? {
             "leaning_frames" => Read::read(node, field, reader).map(|t| BaseText::LeaningFrames(Box::new(t))),
             "splayed_legs" => Read::read(node, field, reader).map(|t| BaseText::SplayedLegs(Box::new(t))),
             "splayed_box" => Read::read(node, field, reader).map(|t| BaseText::SplayedBox(Box::new(t))),

@@ -52,6 +52,7 @@ record! {
     /// A guide collar.
     CollarText {
         diameter: Written = "Diameter", "its outside diameter.", Length 1.0..=300.0, "\"30 mm\"";
+        projection: Option<Written> = "Projection", "How far it stands out below the router's base.", Length 0.5..=50.0, "\"6 mm\"";
     }
 }
 

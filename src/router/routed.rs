@@ -1,0 +1,151 @@
+//! Everything that one drawn pattern asks of the router, worked out, and what is to be told about it.
+
+use super::blank::{Blank, BlankSettings, blank};
+use super::caution::{Caution, Job, cautions};
+use super::collar::{CollarTemplate, TemplateFault, collar_template, saw_line};
+use super::grain::{GrainSettings, GrainWay, Rotation, grain_runs};
+use super::inlay::{InlayPair, InlayTools, inlay_pair};
+use super::told::{self, Fault};
+use crate::finding::Finding;
+use crate::geometry::{Path, Rect};
+use crate::project::{BlankTemplate, DrawnPattern, Template, TemplateKind, Work};
+use crate::units::{Length, Notation};
+
+/// What a pattern asks of the router.
+#[derive(Debug, Clone, Default)]
+pub struct Routed {
+    /// Its templates, in the order written, but for those of which there is none: why is among the findings.
+    pub templates: Vec<RoutedTemplate>,
+    /// What is to be told.
+    pub findings: Vec<Finding>,
+}
+
+/// A template worked out.
+#[derive(Debug, Clone)]
+pub struct RoutedTemplate {
+    /// What it is called after the part's name: `collar template`, `collar template 2`.
+    pub name: String,
+    /// As the file asks for it.
+    pub asked: Template,
+    /// Its shape.
+    pub shape: TemplateShape,
+    /// What to mind.
+    pub cautions: Vec<Caution>,
+}
+
+/// The shape of a template.
+#[derive(Debug, Clone)]
+pub enum TemplateShape {
+    /// For a guide collar.
+    Collar(CollarTemplate),
+    /// For an inlay.
+    Inlay(InlayPair),
+    /// A line to saw along.
+    SawLine(Vec<Path>),
+    /// A blank for one edge.
+    Blank(Box<Blank>),
+}
+
+/// Works out everything that a pattern asks of the router.
+pub fn routed(drawn: &DrawnPattern, notation: &Notation) -> Routed {
+    let mut routed = Routed::default();
+    for asked in &drawn.routing.templates {
+        match shape(drawn, asked) {
+            Ok(shape) => {
+                routed.findings.extend(told::template(asked, &shape, &drawn.built.outline, notation));
+                let name = free_name(&routed.templates, asked);
+                let cautions = template_cautions(drawn, asked);
+                routed.templates.push(RoutedTemplate { name, asked: asked.clone(), shape, cautions });
+            }
+            Err(fault) => routed.findings.push(told::no_template(&asked.place, &fault)),
+        }
+    }
+    routed
+}
+
+/// The closed edges of a part: what a router follows.
+fn rings(drawn: &DrawnPattern) -> Vec<Path> {
+    vec![drawn.built.outline.path().clone()]
+}
+
+fn shape(drawn: &DrawnPattern, asked: &Template) -> Result<TemplateShape, Fault> {
+    let rings = rings(drawn);
+    Ok(match &asked.kind {
+        TemplateKind::Collar { work, collar, cutter } => {
+            let template = collar_template(&rings, *work, collar.collar.diameter, cutter.cutter.diameter)?;
+            TemplateShape::Collar(template)
+        }
+        TemplateKind::Inlay { large, small, cutter } => {
+            let (large, small) = (large.collar.diameter, small.collar.diameter);
+            let tools = InlayTools { large, small, cutter: cutter.cutter.diameter };
+            TemplateShape::Inlay(inlay_pair(&rings, tools)?)
+        }
+        TemplateKind::SawLine { distance } => {
+            TemplateShape::SawLine(saw_line(&rings, *distance).map_err(TemplateFault::from)?)
+        }
+        TemplateKind::Blank(wanted) => {
+            let edge = with_part_on_left(drawn, wanted).ok_or(super::BlankFault::NoEnds)?;
+            TemplateShape::Blank(Box::new(blank(&edge, &wanted.hidden, drawn.grain, &settings(wanted))?))
+        }
+    })
+}
+
+/// The edge that a blank follows, run so that the part lies on its left.
+fn with_part_on_left(drawn: &DrawnPattern, wanted: &BlankTemplate) -> Option<Path> {
+    let edge = &drawn.routing.edges.get(wanted.edge)?.path;
+    let middle = edge.place_at_length(edge.length() / 2.0)?;
+    let ring = drawn.built.outline.path();
+    let (_, place) = ring.nearest(edge.point_at(middle)?)?;
+    // An outline runs anticlockwise, with the part on its left.
+    let same_way = ring.tangent_at(place)?.dot(edge.tangent_at(middle)?) > 0.0;
+    Some(if same_way { edge.clone() } else { edge.reversed() })
+}
+
+fn settings(wanted: &BlankTemplate) -> BlankSettings {
+    let usual = BlankSettings::default();
+    BlankSettings {
+        run_on: wanted.run_on.unwrap_or(usual.run_on),
+        hold: wanted.hold.unwrap_or(usual.hold),
+        clear: wanted.clear.unwrap_or(usual.clear),
+        head: wanted.head.unwrap_or(usual.head),
+    }
+}
+
+/// The name of a template, with a number where one of its kind stands before it.
+fn free_name(before: &[RoutedTemplate], asked: &Template) -> String {
+    let base = match asked.kind {
+        TemplateKind::Collar { .. } => "collar template",
+        TemplateKind::Inlay { .. } => "inlay template",
+        TemplateKind::SawLine { .. } => "saw line",
+        TemplateKind::Blank(_) => "template blank",
+    };
+    match before.iter().filter(|other| other.name.starts_with(base)).count() {
+        0 => base.to_owned(),
+        count => format!("{base} {}", count + 1),
+    }
+}
+
+fn template_cautions(drawn: &DrawnPattern, asked: &Template) -> Vec<Caution> {
+    let (cutter, inside) = match &asked.kind {
+        TemplateKind::Collar { work, cutter, .. } => (Some(cutter.cutter.diameter), *work == Work::Inside),
+        TemplateKind::Inlay { cutter, .. } => (Some(cutter.cutter.diameter), true),
+        TemplateKind::Blank(blank) => (blank.cutter.as_ref().map(|tool| tool.cutter.diameter), false),
+        // A saw follows it.
+        TemplateKind::SawLine { .. } => return Vec::new(),
+    };
+    let ring = drawn.built.outline.path();
+    let travelled = if inside { ring.reversed() } else { ring.clone() };
+    let runs = drawn.grain.map(|grain| grain_runs(&travelled, grain, Rotation::default(), &GrainSettings::default()));
+    let some = |way: GrainWay| runs.iter().flatten().any(|run| run.way == way);
+    let bounds = ring.bounding_box().unwrap_or(Rect::ZERO);
+    let (long, short) = (bounds.width().max(bounds.height()), bounds.width().min(bounds.height()));
+    cautions(&Job {
+        length: Length::from_mm(long),
+        width: Length::from_mm(short),
+        cutter,
+        // The collar of inside work stands in the template's opening from the start.
+        follows_template: !inside,
+        end_grain: some(GrainWay::End),
+        against_grain: some(GrainWay::Against),
+    })
+}

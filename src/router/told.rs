@@ -1,0 +1,232 @@
+//! What is to be told about routing, in a maker's words.
+
+use super::blank::{Blank, BlankFault};
+use super::collar::{CollarTemplate, TemplateFault, collar_stands_proud};
+use super::inlay::InlayPair;
+use super::routed::TemplateShape;
+use super::shortfall::{Cause, NOTICEABLE, Shortfall};
+use crate::finding::{Finding, Place};
+use crate::geometry::{Outline, Point};
+use crate::project::{CollarTool, Template, TemplateKind};
+use crate::units::{Length, Notation};
+
+/// Places of one outline that are told one by one; what is left over is counted.
+const MOST_PLACES: usize = 12;
+
+/// Why there is no template.
+pub(super) enum Fault {
+    /// Of one that a collar follows.
+    Template(TemplateFault),
+    /// Of a blank.
+    Blank(BlankFault),
+}
+
+impl From<TemplateFault> for Fault {
+    fn from(fault: TemplateFault) -> Self {
+        Fault::Template(fault)
+    }
+}
+
+impl From<BlankFault> for Fault {
+    fn from(fault: BlankFault) -> Self {
+        Fault::Blank(fault)
+    }
+}
+
+/// That there is no template, and why.
+pub(super) fn no_template(place: &Place, fault: &Fault) -> Finding {
+    let (message, remedy) = match fault {
+        Fault::Template(TemplateFault::TooNarrow) => (
+            "no template is left: the shape is narrower than the tools",
+            "take a smaller collar and cutter, or make the shape wider",
+        ),
+        Fault::Template(TemplateFault::CollarTooSmall | TemplateFault::NoDiameter) => {
+            ("the collar does not let the cutter through", "take a larger collar or a smaller cutter")
+        }
+        Fault::Template(TemplateFault::Shape(_)) => (
+            "no template can be made of this outline that is true to 0.005 mm: its edges run too nearly together",
+            "draw the narrow places wider, or with fewer corners",
+        ),
+        Fault::Blank(BlankFault::NoEnds) => {
+            ("this edge has no two ends from which a template could run on", "choose an edge whose ends lie apart")
+        }
+        Fault::Blank(BlankFault::BadSize) => ("a size of this template is not larger than 0", "give larger sizes"),
+        Fault::Blank(BlankFault::Shape(_)) => (
+            "the edge, run on straight past its ends, meets itself or the back of its template",
+            "make \"run_on\" shorter or \"hold\" larger, or give the edge flatter ends",
+        ),
+    };
+    Finding::stop("no-template", place.clone(), message).remedy(remedy)
+}
+
+/// What is to be told about a template.
+pub(super) fn template(asked: &Template, shape: &TemplateShape, part: &Outline, say: &Notation) -> Vec<Finding> {
+    match (&asked.kind, shape) {
+        (TemplateKind::Collar { collar, .. }, TemplateShape::Collar(template)) => {
+            let mut found = collar_left(asked, template, part, say);
+            found.extend(proud(asked, collar, say));
+            found
+        }
+        (TemplateKind::Inlay { large, small, .. }, TemplateShape::Inlay(pair)) => {
+            let mut found = inlay(asked, pair, say);
+            found.extend([large, small].iter().filter_map(|collar| proud(asked, collar, say)));
+            found
+        }
+        (_, TemplateShape::Blank(blank)) => screws(asked, blank).into_iter().collect(),
+        _ => Vec::new(),
+    }
+}
+
+/// A place in words.
+fn at(point: Point, say: &Notation) -> String {
+    let length = |mm: f64| say.length(Length::from_mm(mm));
+    format!("x {}, y {}", length(point.x), length(point.y))
+}
+
+/// Tells the places that a tool does not follow, the deepest first; beyond [`MOST_PLACES`] they are counted.
+fn places(left: &[&Shortfall], place: &Place, tell: impl Fn(&Shortfall) -> Finding) -> Vec<Finding> {
+    let mut deepest: Vec<&Shortfall> = left.to_vec();
+    deepest.sort_by(|a, b| b.depth.total_cmp(&a.depth));
+    let mut found: Vec<Finding> = deepest
+        .iter()
+        .take(MOST_PLACES)
+        .map(|s| tell(s).measured("depth", s.depth).measured("x", s.at.x).measured("y", s.at.y))
+        .collect();
+    let more = deepest.len().saturating_sub(MOST_PLACES);
+    if more > 0 {
+        let message = format!("{more} more places, none as deep, are left; all are drawn on the pattern");
+        found.push(Finding::note("more-places", place.clone(), message).remedy("cure the deepest first"));
+    }
+    found
+}
+
+/// The deepest of some places.
+fn deepest<'s>(left: &[&'s Shortfall]) -> Option<&'s Shortfall> {
+    left.iter().copied().max_by(|a, b| a.depth.total_cmp(&b.depth))
+}
+
+/// How many corners, and in which words: `the corner`, `6 corners, most`.
+fn corners(count: usize) -> (String, &'static str) {
+    if count == 1 { ("a corner".to_owned(), "") } else { (format!("{count} corners"), " at most, the one") }
+}
+
+/// What a collar's template does not follow: corners that it rounds off, corners that it leaves, and curves.
+fn collar_left(asked: &Template, template: &CollarTemplate, part: &Outline, say: &Notation) -> Vec<Finding> {
+    let TemplateKind::Collar { work, .. } = asked.kind else { return Vec::new() };
+    let (gone, stays): (Vec<&Shortfall>, Vec<&Shortfall>) =
+        template.left.iter().partition(|s| s.is_cut_away(part, work));
+    let (left, curved): (Vec<&Shortfall>, Vec<&Shortfall>) =
+        stays.into_iter().partition(|s| s.cause == Cause::SharpCorner);
+    let told = |group: &[&Shortfall], code: &'static str, verb: &str, remedy: String| {
+        let most = deepest(group)?;
+        let (what, which) = corners(group.len());
+        let depth = say.at_least(Length::from_mm(most.depth));
+        let message = format!("{what} {verb}, by {depth}{which} at {}", at(most.at, say));
+        let finding = Finding::note(code, asked.place.clone(), message).remedy(remedy);
+        Some(finding.measured("depth", most.depth).measured("x", most.at.x).measured("y", most.at.y))
+    };
+    let radius = say.exact(Length::from_mm(template.offset));
+    let round = format!("draw a corner_radius of {radius} or more, or stop short of the corner and saw it");
+    let square = "square it with a chisel, or draw it with the cutter's radius".to_owned();
+    let mut found: Vec<Finding> =
+        told(&gone, "corner-rounded-off", "will be rounded off as the collar turns there", round)
+            .into_iter()
+            .chain(told(&left, "corner-left-round", "without a radius cannot be reached by the round cutter", square))
+            .collect();
+    found.extend(curves(&curved, &asked.place, "the collar and its cutter", say, |_| {
+        "take a smaller collar and cutter, or pare what is hatched on the template".to_owned()
+    }));
+    found
+}
+
+/// Curves and narrow places that a tool does not enter.
+fn curves(
+    left: &[&Shortfall],
+    place: &Place,
+    tool: &str,
+    say: &Notation,
+    remedy: impl Fn(&Shortfall) -> String,
+) -> Vec<Finding> {
+    places(left, place, |s| {
+        let (depth, where_) = (say.at_least(Length::from_mm(s.depth)), at(s.at, say));
+        let message = match s.cause {
+            Cause::TightCurve { radius } => {
+                let radius = say.at_most(Length::from_mm(radius));
+                format!("{tool} cannot follow the curve of radius {radius} at {where_}: {depth} are left to pare")
+            }
+            _ => format!("{tool} do not fit in at {where_}: {depth} are left to pare"),
+        };
+        Finding::warn("tool-does-not-fit", place.clone(), message).remedy(remedy(s))
+    })
+}
+
+/// A collar that stands out below its template.
+fn proud(asked: &Template, collar: &CollarTool, say: &Notation) -> Option<Finding> {
+    let (projection, thickness) = (collar.collar.projection?, asked.thickness?);
+    collar_stands_proud(projection, thickness)?;
+    let message = format!(
+        "the collar \"{}\" stands out {} below the router, and its template is {} thick: the collar would ride on the work",
+        collar.name,
+        say.exact(projection),
+        say.exact(thickness)
+    );
+    let finding = Finding::warn("collar-stands-proud", asked.place.child("thickness"), message)
+        .remedy("make the template thicker than the collar stands out, or file the collar down")
+        .measured("projection", projection.mm())
+        .measured("thickness", thickness.mm());
+    Some(finding)
+}
+
+fn counted(places: usize) -> String {
+    if places == 1 { "one place".to_owned() } else { format!("{places} places") }
+}
+
+fn inlay(asked: &Template, pair: &InlayPair, say: &Notation) -> Vec<Finding> {
+    let length = |mm: f64| say.at_least(Length::from_mm(mm));
+    let mut found = Vec::new();
+    if let Some(most) = deepest(&pair.lost.iter().collect::<Vec<_>>()) {
+        let message = format!(
+            "the inlay loses its shape in {}, by {} at most, at {}",
+            counted(pair.lost.len()),
+            length(most.depth),
+            at(most.at, say)
+        );
+        let finding = Finding::warn("inlay-loses-shape", asked.place.clone(), message).remedy(format!(
+            "draw outside corners with a radius of {} or more and inside corners with {} or more, or cut them by hand",
+            length(pair.least_outside_radius),
+            length(pair.least_inside_radius)
+        ));
+        found.push(finding.measured("depth", most.depth).measured("x", most.at.x).measured("y", most.at.y));
+    }
+    if let Some(most) = deepest(&pair.to_ease.iter().collect::<Vec<_>>()) {
+        let message = format!(
+            "the plug is too large for its recess in {}, by {} at most, at {}",
+            counted(pair.to_ease.len()),
+            length(most.depth),
+            at(most.at, say)
+        );
+        let finding = Finding::note("plug-to-ease", asked.place.clone(), message)
+            .remedy("ease the plug's corners there, or square those of the recess with a chisel");
+        found.push(finding.measured("depth", most.depth).measured("x", most.at.x).measured("y", most.at.y));
+    }
+    let exact = "the large collar less the small one should be twice the cutter";
+    if pair.gap > NOTICEABLE {
+        let message = format!("the plug is {} smaller than the recess all round", length(pair.gap));
+        found.push(Finding::warn("inlay-gap", asked.place.clone(), message).remedy(exact).measured("gap", pair.gap));
+    } else if pair.gap < -NOTICEABLE {
+        let message =
+            format!("the plug is {} larger than the recess all round: it does not go in", length(-pair.gap));
+        found.push(Finding::warn("inlay-gap", asked.place.clone(), message).remedy(exact).measured("gap", pair.gap));
+    }
+    found
+}
+
+/// A blank that nothing but tape holds.
+fn screws(asked: &Template, blank: &Blank) -> Option<Finding> {
+    if blank.screws.iter().filter(|screw| screw.in_tongue).count() >= 2 {
+        return None;
+    }
+    let message = "a tongue of this template has no room for a screw clear of the cutter";
+    let remedy = "make \"run_on\" or \"hold\" larger, or hold the template with tape";
+    Some(Finding::note("no-room-for-screws", asked.place.clone(), message).remedy(remedy))
+}

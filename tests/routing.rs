@@ -1,0 +1,97 @@
+//! Routing as the project file asks for it: what is told, and what comes out at full size.
+
+use fullsize::cli::report;
+use fullsize::geometry::{Path, Rect};
+use fullsize::page::{Item, Role, Shape};
+use fullsize::pattern::{Pattern, template};
+use fullsize::project::{Project, Reading, read};
+use fullsize::router::routed;
+use std::fs;
+use std::path::{Path as FilePath, PathBuf};
+
+fn fixture(name: &str) -> PathBuf {
+    FilePath::new(env!("CARGO_MANIFEST_DIR")).join("fixtures").join(name)
+}
+
+fn project(name: &str) -> Project {
+    let reading = read("project.json", &fs::read(fixture(name)).unwrap(), None, None);
+    let said = report::text(&reading.findings, &reading.sources, false);
+    reading.project.unwrap_or_else(|| panic!("{name}:\n{said}"))
+}
+
+/// The templates of one part of a file.
+fn templates(project: &Project, part: &str) -> Vec<Pattern> {
+    let drawn = project.patterns.iter().find(|p| p.name == part).unwrap();
+    let made = routed(drawn, &project.notation).templates;
+    made.iter().map(|made| template(drawn, made, &project.title, &project.notation)).collect()
+}
+
+/// The rings of a role, in the order drawn.
+fn rings(items: &[Item], role: Role) -> Vec<Path> {
+    let path = |item: &Item| match &item.shape {
+        Shape::Stroke { path, .. } if item.role == role && path.is_closed() => Some(path.clone()),
+        _ => None,
+    };
+    items.iter().filter_map(path).collect()
+}
+
+fn words(items: &[Item]) -> Vec<String> {
+    let text = |item: &Item| match &item.shape {
+        Shape::Text(text) => Some(text.content.to_string()),
+        _ => None,
+    };
+    items.iter().filter_map(text).collect()
+}
+
+fn close(found: Rect, wanted: Rect, within: f64) {
+    let off = [found.x0 - wanted.x0, found.y0 - wanted.y0, found.x1 - wanted.x1, found.y1 - wanted.y1];
+    assert!(off.iter().all(|d| d.abs() < within), "{found:?} is not {wanted:?}");
+}
+
+/// What is told about routing is held as text; `FULLSIZE_BLESS=1` writes it anew.
+#[test]
+fn every_finding_about_routing_reads_well() {
+    let bless = std::env::var_os("FULLSIZE_BLESS").is_some();
+    let mut files: Vec<PathBuf> =
+        fs::read_dir(fixture("routed")).unwrap().map(|entry| entry.unwrap().path()).collect();
+    files.retain(|file| file.extension().is_some_and(|extension| extension == "json"));
+    files.sort();
+    let mut wrong = Vec::new();
+    for file in &files {
+        let Reading { project, findings, sources } = read("project.json", &fs::read(file).unwrap(), None, None);
+        assert!(findings.is_empty(), "{}", report::text(&findings, &sources, false));
+        let project = project.unwrap();
+        let found: Vec<_> = project.patterns.iter().flat_map(|p| routed(p, &project.notation).findings).collect();
+        assert!(found.iter().all(|f| !f.message.is_empty() && !f.remedy.is_empty()), "{}", file.display());
+        let said = report::text(&found, &sources, false);
+        let golden = file.with_extension("txt");
+        if bless {
+            fs::write(&golden, &said).unwrap();
+        } else if fs::read_to_string(&golden).ok().as_deref() != Some(said.as_str()) {
+            wrong.push(format!("{}:\n{said}", file.display()));
+        }
+    }
+    assert!(!files.is_empty() && wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// Half of collar less cutter inside the finished line (references 7.collar_offset): 12 mm for 30 and 6.
+#[test]
+fn templates_come_out_at_their_size() {
+    let project = project("good/router_bracket.json");
+    let all = templates(&project, "bracket");
+    let names: Vec<&str> = all.iter().map(|p| p.part.name.as_str()).collect();
+    assert_eq!(names, ["bracket, collar template", "bracket, saw line", "bracket, template blank"]);
+    let bounds = |pattern: &Pattern| rings(&pattern.items, Role::Outline)[0].bounding_box().unwrap();
+    close(bounds(&all[0]), Rect::new(12.0, 12.0, 308.0, 188.0), 0.005);
+    close(bounds(&all[1]), Rect::new(-3.0, -3.0, 323.0, 203.0), 0.005);
+    assert!(words(&all[0].items).iter().any(|said| said == "12 mm inside the finished line"), "{:?}", all[0].items);
+    assert!(words(&all[0].items).iter().any(|said| said.starts_with("Start against a pin")));
+    // Screws stand in both tongues and in the area that a joint hides.
+    let screws = words(&all[2].items).iter().filter(|said| *said == "screw").count();
+    assert_eq!(screws, 3);
+    // An ellipse of 120 x 80 set out by half of 28 less 6.
+    let inlay = templates(&project, "leaf");
+    let opening = rings(&inlay[0].items, Role::Opening)[0].bounding_box().unwrap();
+    close(opening, Rect::new(-71.0, -51.0, 71.0, 51.0), 0.005);
+    assert!(rings(&inlay[0].items, Role::Outline).is_empty(), "nothing but the opening is cut");
+}
