@@ -3,9 +3,9 @@
 use fullsize::cli::report;
 use fullsize::geometry::{Path, Rect};
 use fullsize::page::{Item, Role, Shape};
-use fullsize::pattern::{Pattern, template};
+use fullsize::pattern::{Pattern, draw, gauge, template};
 use fullsize::project::{Project, Reading, read};
-use fullsize::router::routed;
+use fullsize::router::{corner_gauges, routed};
 use std::fs;
 use std::path::{Path as FilePath, PathBuf};
 
@@ -94,4 +94,43 @@ fn templates_come_out_at_their_size() {
     let opening = rings(&inlay[0].items, Role::Opening)[0].bounding_box().unwrap();
     close(opening, Rect::new(-71.0, -51.0, 71.0, 51.0), 0.005);
     assert!(rings(&inlay[0].items, Role::Outline).is_empty(), "nothing but the opening is cut");
+}
+
+/// A hollow of radius 8 under a bearing of radius 11, worked out by hand: the bearing rests on the hollow's two ends, so that
+/// its lowest point is 11 - sqrt(121 - 64) = 3.45 mm below them, and the hollow's is 8 mm below.
+#[test]
+fn what_a_cutter_leaves_is_told_and_drawn() {
+    let project = project("routed/reach.json");
+    let cradle = &project.patterns[0];
+    let found = routed(cradle, &project.notation).findings;
+    let left = found.iter().find(|f| f.code == "tool-does-not-fit").unwrap();
+    let measured = |name: &str| left.measured.iter().find(|(n, _)| *n == name).unwrap().1;
+    assert!((measured("depth") - (8.0 - (11.0 - 57.0_f64.sqrt()))).abs() < 0.05, "{left:?}");
+    assert!((measured("largest") - 16.0).abs() < 0.1, "{left:?}");
+    let drawn = draw(cradle, &project.title, &project.notation);
+    assert!(words(&drawn.items).iter().any(|said| said.starts_with("pare 4.6 mm")), "{:?}", words(&drawn.items));
+    let hatched = drawn.items.iter().filter(|item| item.role == Role::Mark).count();
+    assert!(hatched > 5, "{hatched}");
+}
+
+/// A gauge for each radius and corner: a square corner of radius 12 sets off 12 mm; at 22° from square more or less.
+#[test]
+fn every_corner_radius_has_its_gauge() {
+    let project = project("good/router_bracket.json");
+    let bracket = &project.patterns[0];
+    let gauges = corner_gauges(bracket);
+    let radii: Vec<f64> = gauges.iter().map(|g| (g.radius.mm() * 1000.0).round() / 1000.0).collect();
+    assert_eq!(radii, [12.0, 15.0, 14.0]);
+    let square = gauges.iter().find(|g| (g.corner.degrees() - 90.0).abs() < 1e-6).unwrap();
+    assert!((square.gauge.set_off - square.radius.mm()).abs() < 1e-9);
+    let drawn = gauge("bracket", square, &project.notation);
+    assert!(drawn.small && drawn.part.name == "bracket, radius gauge 14 mm", "{:?}", drawn.part);
+    // Two tangent points a corner are ticked on the part.
+    let part = draw(bracket, &project.title, &project.notation);
+    let ticks = part.items.iter().filter(|item| match &item.shape {
+        Shape::Stroke { path, .. } => item.role == Role::Mark && (path.length() - 2.5).abs() < 1e-9,
+        _ => false,
+    });
+    assert_eq!(ticks.count(), 6);
+    assert!(words(&part.items).iter().any(|said| said == "end grain"), "{:?}", words(&part.items));
 }

@@ -8,10 +8,10 @@ use super::small::told;
 use crate::board::SawCut;
 use crate::finding::{Finding, stops};
 use crate::joinery::join;
-use crate::pattern::{Pattern, bevels, draw, draw_board, ends, joint_revision, strips, template};
+use crate::pattern::{Pattern, bevels, draw, draw_board, ends, gauge, joint_revision, strips, template};
 use crate::piece::{Piece, SolvedBoard, solve};
 use crate::project::Project;
-use crate::router::routed;
+use crate::router::{corner_gauges, routed};
 use crate::schedule::{self, Schedule, tables};
 use crate::write::{csv, gltf};
 use std::io::Write;
@@ -63,6 +63,10 @@ pub fn all_patterns(project: &Project, piece: Option<&Piece>) -> Vec<(Vec<String
         for made in routed(drawn, &project.notation).templates {
             let pattern = template(drawn, &made, &heading, &project.notation);
             all.push((vec![pattern.part.name.clone(), drawn.name.clone(), "templates".to_owned()], pattern));
+        }
+        for made in corner_gauges(drawn) {
+            let pattern = gauge(&drawn.name, &made, &project.notation);
+            all.push((vec![pattern.part.name.clone(), drawn.name.clone(), "gauges".to_owned()], pattern));
         }
     }
     for board in boards() {

@@ -1,7 +1,7 @@
 //! A part that the file draws directly.
 
 use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, stroke, words as words_item};
-use super::{Pattern, half, revision, title};
+use super::{Pattern, half, on_part, revision, title};
 use crate::geometry::{Arc, Path, PathIndex, Point, Rect, Segment, Vec2};
 use crate::page::{Anchor, Item, Part, Pen, Role, Shape, Text};
 use crate::project::{DrawnPattern, Hole, Mark, Slot};
@@ -16,6 +16,7 @@ const CROSS_REACH: f64 = 5.0;
 /// Draws a part of the file at full size.
 pub fn draw(drawn: &DrawnPattern, project: &str, notation: &Notation) -> Pattern {
     let (ring, mut items) = half::edge(drawn);
+    items.extend(on_part::marks(drawn, &ring, notation));
     drawn.holes.iter().for_each(|hole| items.extend(hole_items(hole)));
     drawn.slots.iter().for_each(|slot| items.extend(slot_items(slot, notation)));
     drawn.marks.iter().for_each(|mark| items.extend(mark_items(mark)));

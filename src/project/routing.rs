@@ -2,7 +2,7 @@
 
 use super::field::nearest;
 use super::meant::{Collar, Cutter, Shop};
-use super::raw::{BlankTemplateText, EdgeChoice, OutlineText, PatternText, TemplateText};
+use super::raw::{BlankTemplateText, CutterChoice, EdgeChoice, OutlineText, PatternText, TemplateText};
 use super::resolve::Resolver;
 use crate::finding::{Finding, Place};
 use crate::geometry::{Built, Path, Point};
@@ -16,6 +16,12 @@ pub struct Routing {
     pub edges: Vec<DrawnEdge>,
     /// The templates asked for.
     pub templates: Vec<Template>,
+    /// The cutter that is to follow the outline.
+    pub check_cutter: Option<CutterTool>,
+    /// Whether a gauge is drawn for every corner radius.
+    pub gauges: bool,
+    /// Whether the grain is marked along the edge; the pattern then has a grain.
+    pub grain_runs: bool,
 }
 
 /// An edge of an outline, from corner to corner.
@@ -137,7 +143,40 @@ pub fn routing(
             bench.template(text)
         })
         .collect();
-    Some(Routing { templates: templates.into_iter().collect::<Option<Vec<Template>>>()?, edges })
+    let check_cutter = check_cutter(written.check_cutter.as_ref(), shop, &place.child("check_cutter"), resolver);
+    let grain_runs = written.grain_runs.unwrap_or(false);
+    if grain_runs && written.grain.is_none() {
+        let finding =
+            Finding::stop("grain-missing", place.child("grain_runs"), "the grain of this part is not given");
+        return resolver.refuse(finding.remedy("add \"grain\": its direction from x, for example 0"));
+    }
+    Some(Routing {
+        templates: templates.into_iter().collect::<Option<Vec<Template>>>()?,
+        edges,
+        check_cutter: check_cutter?,
+        gauges: written.gauges.unwrap_or(false),
+        grain_runs,
+    })
+}
+
+fn check_cutter(
+    choice: Option<&CutterChoice>,
+    shop: &Shop,
+    place: &Place,
+    resolver: &mut Resolver,
+) -> Option<Option<CutterTool>> {
+    match (choice, shop.cutters.first()) {
+        (None | Some(CutterChoice::No), _) => Some(None),
+        (Some(CutterChoice::Name(name)), _) => cutter(shop, name, place, resolver).map(Some),
+        (Some(CutterChoice::First), Some((name, cutter))) => {
+            Some(Some(CutterTool { name: name.clone(), cutter: *cutter }))
+        }
+        (Some(CutterChoice::First), None) => {
+            let finding = Finding::stop("unknown-tool", place.clone(), "the shop has no cutter to check with");
+            let remedy = "add one to \"shop\": \"cutters\": { \"trimmer\": { \"diameter\": \"19 mm\" } }";
+            resolver.refuse(finding.remedy(remedy))
+        }
+    }
 }
 
 /// The edges of an outline that is drawn corner by corner.

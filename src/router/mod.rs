@@ -24,5 +24,5 @@ pub use grain::{GrainRun, GrainSettings, GrainWay, Rotation, grain_runs};
 pub use inlay::{InlayCorner, InlayPair, InlayTools, inlay_pair};
 pub use profile::{EdgeProfile, ProfileFault, ProfileSection, ThumbnailCurve, profile_section};
 pub use reach::{CutterLength, Reach, cutter_length, reach};
-pub use routed::{Routed, RoutedTemplate, TemplateShape, routed};
+pub use routed::{CornerGauge, OnPart, Routed, RoutedTemplate, TemplateShape, corner_gauges, on_part, routed};
 pub use shortfall::{Cause, NOTICEABLE, Shortfall};

@@ -3,13 +3,47 @@
 use super::blank::{Blank, BlankSettings, blank};
 use super::caution::{Caution, Job, cautions};
 use super::collar::{CollarTemplate, TemplateFault, collar_template, saw_line};
-use super::grain::{GrainSettings, GrainWay, Rotation, grain_runs};
+use super::gauge::{RadiusGauge, radius_gauge};
+use super::grain::{GrainRun, GrainSettings, GrainWay, Rotation, grain_runs};
 use super::inlay::{InlayPair, InlayTools, inlay_pair};
+use super::reach::{Reach, reach};
 use super::told::{self, Fault};
 use crate::finding::Finding;
-use crate::geometry::{Path, Rect};
+use crate::geometry::{Arc, Path, Point, Rect, Segment};
 use crate::project::{BlankTemplate, DrawnPattern, Template, TemplateKind, Work};
-use crate::units::{Length, Notation};
+use crate::units::{Angle, Length, Notation};
+
+/// Straight edge of a gauge beside its arc: enough to hold it to the work.
+const GAUGE_LAND: Length = Length::from_mm(20.0);
+/// Ends of an arc nearer to a tangent point than this, mm, are that point.
+const SAME_POINT: f64 = 1e-6;
+/// Radii that differ by less than this, mm, and angles by less than this, radians, take one gauge: neither shows.
+const SAME_RADIUS: f64 = 0.01;
+const SAME_CORNER: f64 = 0.002;
+
+/// What is drawn on the part itself.
+#[derive(Debug, Clone, Default)]
+pub struct OnPart {
+    /// What the cutter cannot reach.
+    pub reach: Option<Reach>,
+    /// How the grain lies along the edge.
+    pub grain: Vec<GrainRun>,
+}
+
+/// Works out what is drawn on the part itself.
+///
+/// # Errors
+/// Why the outline cannot be checked with a cutter.
+pub fn on_part(drawn: &DrawnPattern) -> Result<OnPart, TemplateFault> {
+    let routing = &drawn.routing;
+    let tool = routing.check_cutter.as_ref();
+    let reach = tool.map(|tool| reach(&rings(drawn), &tool.cutter)).transpose()?;
+    let grain = drawn.grain.filter(|_| routing.grain_runs);
+    let grain = grain.map_or_else(Vec::new, |grain| {
+        grain_runs(drawn.built.outline.path(), grain, Rotation::default(), &GrainSettings::default())
+    });
+    Ok(OnPart { reach, grain })
+}
 
 /// What a pattern asks of the router.
 #[derive(Debug, Clone, Default)]
@@ -49,6 +83,17 @@ pub enum TemplateShape {
 /// Works out everything that a pattern asks of the router.
 pub fn routed(drawn: &DrawnPattern, notation: &Notation) -> Routed {
     let mut routed = Routed::default();
+    if let Some(tool) = &drawn.routing.check_cutter {
+        let place = drawn.place.child("check_cutter");
+        match on_part(drawn) {
+            Ok(OnPart { reach: Some(found), .. }) => {
+                routed.findings.extend(told::reach(&place, tool, &found, notation));
+                routed.findings.extend(told::cutter_length(&place, tool, drawn.thickness, notation));
+            }
+            Ok(_) => {}
+            Err(fault) => routed.findings.push(told::no_reach(&place, fault)),
+        }
+    }
     for asked in &drawn.routing.templates {
         match shape(drawn, asked) {
             Ok(shape) => {
@@ -148,4 +193,54 @@ fn template_cautions(drawn: &DrawnPattern, asked: &Template) -> Vec<Caution> {
         end_grain: some(GrainWay::End),
         against_grain: some(GrainWay::Against),
     })
+}
+
+/// A gauge for the rounded corners of one radius and one angle.
+#[derive(Debug, Clone)]
+pub struct CornerGauge {
+    /// The gauge.
+    pub gauge: RadiusGauge,
+    /// The radius.
+    pub radius: Length,
+    /// The angle that the two edges enclose, as their tangents run where the arc touches them.
+    pub corner: Angle,
+    /// Whether the corner stands out of the part, so that the gauge fits over it.
+    pub stands_out: bool,
+    /// How many corners it is for.
+    pub count: usize,
+}
+
+/// The gauges for a part's rounded corners, where they are asked for.
+pub fn corner_gauges(drawn: &DrawnPattern) -> Vec<CornerGauge> {
+    let mut gauges: Vec<CornerGauge> = Vec::new();
+    if !drawn.routing.gauges {
+        return gauges;
+    }
+    let ends_at = |arc: &&Arc, pair: &[Point]| {
+        let ends = [Segment::Arc(**arc).start(), Segment::Arc(**arc).end()];
+        pair.iter().all(|p| ends.iter().any(|end| end.distance(*p) < SAME_POINT))
+    };
+    let arcs = drawn.built.outline.path().segments().iter().filter_map(|segment| match segment {
+        Segment::Arc(arc) => Some(arc),
+        _ => None,
+    });
+    for pair in drawn.built.tangents.chunks_exact(2) {
+        let Some(arc) = arcs.clone().find(|arc| ends_at(arc, pair)) else { continue };
+        let radius = arc.p.hypot();
+        let (corner, stands_out) = (std::f64::consts::PI - arc.sweep.abs(), arc.sweep > 0.0);
+        let alike = |known: &&mut CornerGauge| {
+            known.stands_out == stands_out
+                && (known.radius.mm() - radius).abs() < SAME_RADIUS
+                && (known.corner.radians() - corner).abs() < SAME_CORNER
+        };
+        match gauges.iter_mut().find(alike) {
+            Some(known) => known.count += 1,
+            None => {
+                let (radius, corner) = (Length::from_mm(radius), Angle::from_radians(corner));
+                let gauge = radius_gauge(radius, corner, GAUGE_LAND);
+                gauges.extend(gauge.map(|gauge| CornerGauge { gauge, radius, corner, stands_out, count: 1 }));
+            }
+        }
+    }
+    gauges
 }

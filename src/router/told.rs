@@ -3,15 +3,18 @@
 use super::blank::{Blank, BlankFault};
 use super::collar::{CollarTemplate, TemplateFault, collar_stands_proud};
 use super::inlay::InlayPair;
+use super::reach::Reach;
 use super::routed::TemplateShape;
 use super::shortfall::{Cause, NOTICEABLE, Shortfall};
-use crate::finding::{Finding, Place};
+use crate::finding::{Finding, Place, Severity};
 use crate::geometry::{Outline, Point};
-use crate::project::{CollarTool, Template, TemplateKind};
+use crate::project::{CollarTool, CutterTool, Template, TemplateKind};
 use crate::units::{Length, Notation};
 
 /// Places of one outline that are told one by one; what is left over is counted.
 const MOST_PLACES: usize = 12;
+/// How far a cutter is to pass its part (common practice, no source).
+const PAST: Length = Length::from_mm(2.0);
 
 /// Why there is no template.
 pub(super) enum Fault {
@@ -154,10 +157,80 @@ fn curves(
                 let radius = say.at_most(Length::from_mm(radius));
                 format!("{tool} cannot follow the curve of radius {radius} at {where_}: {depth} are left to pare")
             }
-            _ => format!("{tool} do not fit in at {where_}: {depth} are left to pare"),
+            _ => format!("no room for {tool} at {where_}: {depth} are left to pare"),
         };
         Finding::warn("tool-does-not-fit", place.clone(), message).remedy(remedy(s))
     })
+}
+
+/// What a cutter leaves of a part whose outline its bearing follows.
+pub(super) fn reach(place: &Place, tool: &CutterTool, reach: &Reach, say: &Notation) -> Vec<Finding> {
+    let (sharp, curved): (Vec<&Shortfall>, Vec<&Shortfall>) =
+        reach.left.iter().partition(|s| s.cause == Cause::SharpCorner);
+    let mut found = Vec::new();
+    if let Some(most) = deepest(&sharp) {
+        let (what, which) = corners(sharp.len());
+        let depth = say.at_least(Length::from_mm(most.depth));
+        let message = format!(
+            "the cutter \"{}\" cannot reach into {what} without a radius, by {depth}{which} at {}",
+            tool.name,
+            at(most.at, say)
+        );
+        let finding = Finding::note("corner-left-round", place.clone(), message)
+            .remedy("square it with a chisel, or draw it with the cutter's radius");
+        found.push(finding.measured("depth", most.depth).measured("x", most.at.x).measured("y", most.at.y));
+    }
+    let bearing = tool.cutter.bearing.filter(|bearing| *bearing > tool.cutter.diameter);
+    let what = if bearing.is_some() { "the bearing of the cutter" } else { "the cutter" };
+    let remedy = match reach.largest {
+        Some(largest) => {
+            let most = say.at_most(Length::from_mm(largest));
+            format!(
+                "pare it by hand, or take a cutter and bearing of {most} or less, which follow all but sharp corners"
+            )
+        }
+        None => "pare it by hand: no cutter follows all of this outline".to_owned(),
+    };
+    let largest = reach.largest;
+    let told = curves(&curved, place, &format!("{what} \"{}\"", tool.name), say, |_| remedy.clone());
+    found.extend(told.into_iter().map(|finding| match largest {
+        Some(largest) => finding.measured("largest", largest),
+        None => finding,
+    }));
+    if reach.step.abs() > NOTICEABLE {
+        let step = say.at_least(Length::from_mm(reach.step.abs()));
+        let (how, larger) = if reach.step > 0.0 { ("stands out from", "larger") } else { ("lies inside", "smaller") };
+        let message = format!(
+            "the edge {how} the template by {step}: the bearing of the cutter \"{}\" is {larger} than its cut",
+            tool.name
+        );
+        let finding = Finding::note("bearing-differs", place.clone(), message);
+        found.push(finding.remedy("set the template off by as much, or take a bearing of the cutter's diameter"));
+    }
+    found
+}
+
+/// That an outline cannot be checked with a cutter.
+pub(super) fn no_reach(place: &Place, fault: TemplateFault) -> Finding {
+    let finding = no_template(place, &Fault::Template(fault));
+    Finding { code: "cannot-check-cutter", severity: Severity::Warn, ..finding }
+}
+
+/// A cutter too short for its part.
+pub(super) fn cutter_length(place: &Place, tool: &CutterTool, part: Length, say: &Notation) -> Option<Finding> {
+    // The bearing runs on the template, so that the cutting length is for the part and what passes it.
+    let length = super::cutter_length(&tool.cutter, part, Length::ZERO, PAST).filter(|l| l.spare < Length::ZERO)?;
+    let message = format!(
+        "the cutter \"{}\" cuts {} deep; this part of {} needs {}",
+        tool.name,
+        say.exact(length.needed + length.spare),
+        say.exact(part),
+        say.exact(length.needed)
+    );
+    let remedy =
+        "take a longer cutter, or rout twice: then with the template off and the bearing on the edge just cut";
+    let finding = Finding::warn("cutter-too-short", place.clone(), message).remedy(remedy);
+    Some(finding.measured("needed", length.needed.mm()).measured("short_by", -length.spare.mm()))
 }
 
 /// A collar that stands out below its template.

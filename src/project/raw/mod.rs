@@ -14,7 +14,7 @@ pub use piece::{
     LeaningFramesText, OverhangText, SetText, SplayedBoxText, SplayedLegsText, StretcherText, StretchersText,
     TaperText, TopRailText, TopText,
 };
-pub use routing::{BlankTemplateText, EdgeChoice, TemplateText, TemplatesText};
+pub use routing::{BlankTemplateText, CutterChoice, EdgeChoice, TemplateText, TemplatesText};
 pub use shop::{CollarText, CutterText, PlotterText, PrinterText, ShopText};
 pub use wood::{ClimateText, MoistureAtText, MoistureText, SpeciesText};
 
@@ -67,6 +67,9 @@ record! {
             "[{ \"cross\": [100, 50], \"label\": \"centre\" }]";
         template: Option<TemplatesText> = "Template", "What leads the router: one template or a list of them, each drawn beside the part.",
             "{ \"kind\": \"collar\", \"work\": \"outside\", \"collar\": \"large\", \"cutter\": \"trimmer\" }";
+        check_cutter: Option<CutterChoice> = "Check with a cutter", "The cutter, by its name in the shop, that is to follow the outline; true for the shop's first. What it cannot reach is told and drawn.", "\"trimmer\"";
+        gauges: Option<bool> = "Gauges", "Whether a gauge is drawn for every corner radius; false unless given.", "true";
+        grain_runs: Option<bool> = "Grain runs", "Whether the runs that the usual feed cuts against the grain are marked; false unless given.", "true";
     }
 }
 

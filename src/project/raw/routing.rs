@@ -138,3 +138,28 @@ impl Read for EdgeChoice {
         json!({ "anyOf": [u32::schema(field, definitions), String::schema(field, definitions)] })
     }
 }
+
+/// Which cutter an outline is checked with.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum CutterChoice {
+    /// None.
+    No,
+    /// The first of the shop.
+    First,
+    /// This one.
+    Name(String),
+}
+
+impl Read for CutterChoice {
+    fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
+        match node.value {
+            Value::Bool(true) => Some(CutterChoice::First),
+            Value::Bool(false) => Some(CutterChoice::No),
+            _ => String::read(node, field, reader).map(CutterChoice::Name),
+        }
+    }
+
+    fn schema(field: &'static Field, definitions: &mut Map<String, Json>) -> Json {
+        json!({ "anyOf": [bool::schema(field, definitions), String::schema(field, definitions)] })
+    }
+}

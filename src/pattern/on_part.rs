@@ -1,0 +1,67 @@
+//! What the router's side of a part adds to its drawing: tangent points, places out of reach, runs of the grain.
+
+use super::hatch::shortfalls;
+use super::lines::{MARK_WIDTH, line, words};
+use crate::geometry::{Path, Point, Vec2};
+use crate::page::{Anchor, Item, Pen, Role, Text};
+use crate::project::DrawnPattern;
+use crate::router::{GrainRun, GrainWay, Shortfall, on_part};
+use crate::units::Notation;
+
+/// Length of the tick at a tangent point, mm.
+const TICK: f64 = 2.5;
+/// Length of the tick at the end of a run of the grain, mm.
+const RUN_TICK: f64 = 5.0;
+/// Shorter runs of the grain, mm, are passed over with one stroke of the router.
+const SHORTEST_RUN: f64 = 10.0;
+/// A place belongs to the drawn edge when it is nearer than this, mm.
+const ON_EDGE: f64 = 1e-3;
+
+/// Everything to be marked along the drawn edge of a part, which may be half of it.
+pub fn marks(drawn: &DrawnPattern, ring: &Path, say: &Notation) -> Vec<Item> {
+    let on_edge = |point: Point| ring.nearest(point).filter(|(off, _)| *off < ON_EDGE).map(|(_, place)| place);
+    let tick = |at: Point, length: f64| {
+        let along = on_edge(at).and_then(|place| ring.tangent_at(place))?;
+        Some(line(Role::Mark, at, at + along.turn_90() * length, Pen::solid(MARK_WIDTH)))
+    };
+    let mut items: Vec<Item> = drawn.built.tangents.iter().filter_map(|at| tick(*at, TICK)).collect();
+    // What cannot be worked out is told as a finding.
+    let Ok(found) = on_part(drawn) else { return items };
+    let left = found.reach.map_or_else(Vec::new, |reach| reach.left);
+    let left: Vec<Shortfall> = left.into_iter().filter(|s| on_edge(s.at).is_some()).collect();
+    items.extend(shortfalls(&left, "pare", say));
+    for run in found.grain.iter().filter(|run| run.stretch.length() >= SHORTEST_RUN) {
+        let Some(said) = said(run) else { continue };
+        items
+            .extend([run.stretch.start(), run.stretch.end()].into_iter().flatten().filter_map(|p| tick(p, RUN_TICK)));
+        if said.is_empty() {
+            continue;
+        }
+        let middle = run.stretch.place_at_length(run.stretch.length() / 2.0);
+        let at = middle.and_then(|place| Some((run.stretch.point_at(place)?, run.stretch.tangent_at(place)?)));
+        items.extend(at.filter(|(at, _)| on_edge(*at).is_some()).map(|(at, along)| beside(at, along, said)));
+    }
+    items
+}
+
+/// What is written beside a run, as much as there is room for; `None` where nothing is to be minded.
+fn said(run: &GrainRun) -> Option<&'static str> {
+    let said: &[&'static str] = match run.way {
+        GrainWay::Against => &["against the grain: stop, turn over, change bearing", "against the grain", "against"],
+        GrainWay::End => &["end grain"],
+        GrainWay::Along | GrainWay::With => return None,
+    };
+    let fits = |said: &&str| Text::new(Point::ORIGIN, 2.5, *said).width() < run.stretch.length();
+    Some(said.iter().copied().find(fits).unwrap_or_default())
+}
+
+/// Words inside the edge, along it, read from below or from the right.
+fn beside(at: Point, along: Vec2, said: &str) -> Item {
+    let inward = along.turn_90();
+    let angle = along.atan2().rem_euclid(std::f64::consts::PI);
+    let angle = if angle > 1.8 { angle - std::f64::consts::PI } else { angle };
+    let up = Vec2::from_angle(angle).turn_90();
+    // Inside the edge whichever way the words run.
+    let off = if up.dot(inward) > 0.0 { 3.0 } else { 5.5 };
+    words(Role::Text, Text::new(at + inward * off, 2.5, said).anchored(Anchor::Middle).turned(angle))
+}
