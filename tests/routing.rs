@@ -3,9 +3,9 @@
 use fullsize::cli::report;
 use fullsize::geometry::{Path, Rect};
 use fullsize::page::{Item, Role, Shape};
-use fullsize::pattern::{Pattern, draw, gauge, template};
+use fullsize::pattern::{Pattern, draw, gauge, profile_gauge, template};
 use fullsize::project::{Project, Reading, read};
-use fullsize::router::{corner_gauges, routed};
+use fullsize::router::{corner_gauges, edge_section, routed};
 use std::fs;
 use std::path::{Path as FilePath, PathBuf};
 
@@ -133,4 +133,24 @@ fn every_corner_radius_has_its_gauge() {
     });
     assert_eq!(ticks.count(), 6);
     assert!(words(&part.items).iter().any(|said| said == "end grain"), "{:?}", words(&part.items));
+}
+
+/// A thumbnail 10 wide and 3 deep below a step of 0.5 on an ellipse of 120 x 80: its line on the face lies 10 mm in, the edge
+/// is left from 3.5 mm down, and of the section a quarter ellipse's corner, (1 - π/4) · 10 · 3, and 10 · 0.5 are gone.
+#[test]
+fn an_edge_profile_is_drawn_on_the_face_and_as_a_gauge() {
+    let project = project("good/router_bracket.json");
+    let leaf = &project.patterns[1];
+    let section = edge_section(leaf).unwrap().unwrap();
+    assert!((section.on_face - 10.0).abs() < 1e-9 && (section.edge_from_to.0 - 3.5).abs() < 1e-9);
+    let gone = (1.0 - std::f64::consts::FRAC_PI_4) * 30.0 + 5.0;
+    assert!((section.removed.signed_area() - gone).abs() < 1e-6, "{}", section.removed.signed_area());
+    let gauge = profile_gauge("leaf", &section, &project.notation);
+    assert!(gauge.small && words(&gauge.items).iter().any(|said| said == "10 mm in on the face"));
+    let part = draw(leaf, &project.title, &project.notation);
+    let dashed = part.items.iter().filter_map(|item| match &item.shape {
+        Shape::Stroke { path, pen } if !pen.dash.is_empty() => path.bounding_box(),
+        _ => None,
+    });
+    close(dashed.reduce(|a, b| a.union(b)).unwrap(), Rect::new(-50.0, -30.0, 50.0, 30.0), 0.005);
 }

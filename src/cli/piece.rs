@@ -8,10 +8,10 @@ use super::small::told;
 use crate::board::SawCut;
 use crate::finding::{Finding, stops};
 use crate::joinery::join;
-use crate::pattern::{Pattern, bevels, draw, draw_board, ends, gauge, joint_revision, strips, template};
+use crate::pattern::{Pattern, bevels, draw, draw_board, ends, gauge, joint_revision, profile_gauge, strips, template};
 use crate::piece::{Piece, SolvedBoard, solve};
 use crate::project::Project;
-use crate::router::{corner_gauges, routed};
+use crate::router::{corner_gauges, edge_section, routed};
 use crate::schedule::{self, Schedule, tables};
 use crate::write::{csv, gltf};
 use std::io::Write;
@@ -66,6 +66,10 @@ pub fn all_patterns(project: &Project, piece: Option<&Piece>) -> Vec<(Vec<String
         }
         for made in corner_gauges(drawn) {
             let pattern = gauge(&drawn.name, &made, &project.notation);
+            all.push((vec![pattern.part.name.clone(), drawn.name.clone(), "gauges".to_owned()], pattern));
+        }
+        if let Some(Ok(section)) = edge_section(drawn) {
+            let pattern = profile_gauge(&drawn.name, &section, &project.notation);
             all.push((vec![pattern.part.name.clone(), drawn.name.clone(), "gauges".to_owned()], pattern));
         }
     }

@@ -1,11 +1,11 @@
-//! Gauges for corner radii as small patterns.
+//! Gauges for corner radii and edge profiles as small patterns.
 
 use super::lines::{CUT_WIDTH, MARK_WIDTH, line, stroke};
 use super::{Pattern, revision, title};
-use crate::geometry::Rect;
-use crate::page::{Part, Pen, Role};
-use crate::router::CornerGauge;
-use crate::units::Notation;
+use crate::geometry::{Path, Rect};
+use crate::page::{Item, Part, Pen, Role};
+use crate::router::{CornerGauge, ProfileSection};
+use crate::units::{Length, Notation};
 
 /// Length of the tick at a tangent point, mm.
 const TICK: f64 = 4.0;
@@ -25,16 +25,44 @@ pub fn gauge(part: &str, of: &CornerGauge, say: &Notation) -> Pattern {
     let radius = say.exact(of.radius);
     let name = format!("{part}, radius gauge {radius}");
     let corners = if of.count == 1 { "1 corner".to_owned() } else { format!("{} corners", of.count) };
-    let made = Part { name: name.clone(), revision: revision::code(&items, 0.0) };
-    let set_off = say.exact(crate::units::Length::from_mm(of.gauge.set_off));
+    let made = Part { name, revision: revision::code(&items, 0.0) };
+    let set_off = say.exact(Length::from_mm(of.gauge.set_off));
     let block = vec![
         format!("{how}, {corners} of {}", say.angle(of.corner)),
         format!("the arc begins {set_off} from the corner"),
         format!("rev {}", made.revision),
     ];
+    let sizes = format!("radius {radius}");
+    finished(items, ring, made, &block, sizes)
+}
+
+/// A gauge of a part's edge profile, with the wood that stays and the line that it leaves.
+pub fn profile_gauge(part: &str, section: &ProfileSection, say: &Notation) -> Pattern {
+    let mut items = vec![stroke(Role::Outline, section.gauge.clone(), Pen::solid(CUT_WIDTH))];
+    let wood = Path::open(section.wood.segments().to_vec());
+    items.push(stroke(Role::Mark, wood, Pen::dashed(MARK_WIDTH, &[3.0, 1.5])));
+    let length = |mm: f64| say.exact(Length::from_mm(mm));
+    let (from, to) = section.edge_from_to;
+    let mut block = vec!["fits over the edge from outside; the part is dashed".to_owned()];
+    let left = [(section.on_face, "face"), (section.on_far_side, "far side")];
+    block.extend(
+        left.iter().filter(|(mm, _)| *mm > 0.0).map(|(mm, side)| format!("{} in on the {side}", length(*mm))),
+    );
+    block.push(match to - from > 1e-6 {
+        true => format!("edge left from {} to {} below the face", length(from), length(to)),
+        false => "nothing is left of the edge".to_owned(),
+    });
+    let made = Part { name: format!("{part}, edge profile"), revision: revision::code(&items, 0.0) };
+    block.push(format!("eats in {}; rev {}", length(section.eats_in), made.revision));
+    let sizes = format!("eats in {}", length(section.eats_in));
+    finished(items, &section.gauge, made, &block, sizes)
+}
+
+/// The pattern with its words.
+fn finished(mut items: Vec<Item>, ring: &Path, part: Part, block: &[String], sizes: String) -> Pattern {
+    title::write(&mut items, ring, &part.name, block, None);
     let bounds = ring.bounding_box().unwrap_or(Rect::ZERO);
-    title::write(&mut items, ring, &name, &block, None);
     let all: Rect = items.iter().map(title::item_bounds).fold(bounds, |all: Rect, one: Rect| all.union(one));
     let bounds = all.inflate(title::CLEAR, title::CLEAR);
-    Pattern { part: made, make: "make 1".to_owned(), sizes: format!("radius {radius}"), items, bounds, small: true }
+    Pattern { part, make: "make 1".to_owned(), sizes, items, bounds, small: true }
 }

@@ -24,7 +24,7 @@ pub use bevels::bevels;
 pub use board::draw as draw_board;
 pub use drawn::draw;
 pub use ends::ends;
-pub use gauge::gauge;
+pub use gauge::{gauge, profile_gauge};
 pub use strips::strips;
 pub use template::template;
 

@@ -1,8 +1,8 @@
 //! What the router's side of a part adds to its drawing: tangent points, places out of reach, runs of the grain.
 
 use super::hatch::shortfalls;
-use super::lines::{MARK_WIDTH, line, words};
-use crate::geometry::{Path, Point, Vec2};
+use super::lines::{MARK_WIDTH, line, stroke, words};
+use crate::geometry::{Outline, Path, Point, Vec2};
 use crate::page::{Anchor, Item, Pen, Role, Text};
 use crate::project::DrawnPattern;
 use crate::router::{GrainRun, GrainWay, Shortfall, on_part};
@@ -14,6 +14,8 @@ const TICK: f64 = 2.5;
 const RUN_TICK: f64 = 5.0;
 /// Shorter runs of the grain, mm, are passed over with one stroke of the router.
 const SHORTEST_RUN: f64 = 10.0;
+/// Dashes of the lines that an edge profile leaves, mm.
+const PROFILE: [f64; 2] = [3.0, 1.5];
 /// A place belongs to the drawn edge when it is nearer than this, mm.
 const ON_EDGE: f64 = 1e-3;
 
@@ -30,6 +32,19 @@ pub fn marks(drawn: &DrawnPattern, ring: &Path, say: &Notation) -> Vec<Item> {
     let left = found.reach.map_or_else(Vec::new, |reach| reach.left);
     let left: Vec<Shortfall> = left.into_iter().filter(|s| on_edge(s.at).is_some()).collect();
     items.extend(shortfalls(&left, "pare", say));
+    let lined = !(found.on_face.is_empty() && found.on_far_side.is_empty());
+    let inside = lined.then(|| Outline::new(ring.clone()).ok()).flatten();
+    for (lines, said) in [(&found.on_face, "profile, on the face"), (&found.on_far_side, "profile, on the far side")]
+    {
+        let part = lines.iter().flat_map(|line| line.segments().iter());
+        // A drawn half shows its half of them.
+        let shown = part.filter(|segment| inside.as_ref().is_some_and(|inside| inside.holds(segment.eval(0.5))));
+        let strokes: Vec<Item> =
+            shown.map(|s| stroke(Role::Mark, Path::open(vec![*s]), Pen::dashed(MARK_WIDTH, &PROFILE))).collect();
+        let at = strokes.first().and_then(|item| super::title::obstacle(item).start());
+        items.extend(strokes);
+        items.extend(at.map(|at| words(Role::Text, Text::new(at + Vec2::new(1.0, 1.0), 2.5, said))));
+    }
     for run in found.grain.iter().filter(|run| run.stretch.length() >= SHORTEST_RUN) {
         let Some(said) = said(run) else { continue };
         items

@@ -20,6 +20,7 @@ mod paper;
 mod patterns;
 mod piece;
 mod problem;
+mod profile;
 mod raw;
 mod resolve;
 mod routing;
@@ -37,6 +38,7 @@ pub use meant::{
     PrinterCorrection, Project, Shop, Slot,
 };
 pub use paper::{BadPaper, Paper};
+pub use profile::{EdgeProfile, ThumbnailCurve};
 pub use routing::{BlankTemplate, CollarTool, CutterTool, DrawnEdge, Routing, Template, TemplateKind, Work};
 pub use schema::schema;
 pub(crate) use sources::character_start;

@@ -2,6 +2,7 @@
 
 use super::field::nearest;
 use super::meant::{Collar, Cutter, Shop};
+use super::profile::{self, EdgeProfile};
 use super::raw::{BlankTemplateText, CutterChoice, EdgeChoice, OutlineText, PatternText, TemplateText};
 use super::resolve::Resolver;
 use crate::finding::{Finding, Place};
@@ -20,6 +21,8 @@ pub struct Routing {
     pub check_cutter: Option<CutterTool>,
     /// Whether a gauge is drawn for every corner radius.
     pub gauges: bool,
+    /// What is worked along its edges.
+    pub edge_profile: Option<EdgeProfile>,
     /// Whether the grain is marked along the edge; the pattern then has a grain.
     pub grain_runs: bool,
 }
@@ -144,6 +147,7 @@ pub fn routing(
         })
         .collect();
     let check_cutter = check_cutter(written.check_cutter.as_ref(), shop, &place.child("check_cutter"), resolver);
+    let edge_profile = written.edge_profile.as_ref().map(|text| profile::profile(text, resolver));
     let grain_runs = written.grain_runs.unwrap_or(false);
     if grain_runs && written.grain.is_none() {
         let finding =
@@ -154,6 +158,7 @@ pub fn routing(
         templates: templates.into_iter().collect::<Option<Vec<Template>>>()?,
         edges,
         check_cutter: check_cutter?,
+        edge_profile: super::transposed(edge_profile)?,
         gauges: written.gauges.unwrap_or(false),
         grain_runs,
     })

@@ -22,7 +22,9 @@ pub use collar::{CollarTemplate, TemplateFault, collar_stands_proud, collar_temp
 pub use gauge::{RadiusGauge, radius_gauge};
 pub use grain::{GrainRun, GrainSettings, GrainWay, Rotation, grain_runs};
 pub use inlay::{InlayCorner, InlayPair, InlayTools, inlay_pair};
-pub use profile::{EdgeProfile, ProfileFault, ProfileSection, ThumbnailCurve, profile_section};
+pub use profile::{ProfileFault, ProfileSection, profile_section};
 pub use reach::{CutterLength, Reach, cutter_length, reach};
-pub use routed::{CornerGauge, OnPart, Routed, RoutedTemplate, TemplateShape, corner_gauges, on_part, routed};
+pub use routed::{
+    CornerGauge, OnPart, Routed, RoutedTemplate, TemplateShape, corner_gauges, edge_section, on_part, routed,
+};
 pub use shortfall::{Cause, NOTICEABLE, Shortfall};

@@ -6,10 +6,11 @@ use super::collar::{CollarTemplate, TemplateFault, collar_template, saw_line};
 use super::gauge::{RadiusGauge, radius_gauge};
 use super::grain::{GrainRun, GrainSettings, GrainWay, Rotation, grain_runs};
 use super::inlay::{InlayPair, InlayTools, inlay_pair};
+use super::profile::{ProfileFault, ProfileSection, profile_section};
 use super::reach::{Reach, reach};
 use super::told::{self, Fault};
 use crate::finding::Finding;
-use crate::geometry::{Arc, Path, Point, Rect, Segment};
+use crate::geometry::{Arc, Join, Path, Point, Rect, Segment, offset};
 use crate::project::{BlankTemplate, DrawnPattern, Template, TemplateKind, Work};
 use crate::units::{Angle, Length, Notation};
 
@@ -28,6 +29,10 @@ pub struct OnPart {
     pub reach: Option<Reach>,
     /// How the grain lies along the edge.
     pub grain: Vec<GrainRun>,
+    /// Lines that the edge profile leaves on the face.
+    pub on_face: Vec<Path>,
+    /// Lines that it leaves on the far side.
+    pub on_far_side: Vec<Path>,
 }
 
 /// Works out what is drawn on the part itself.
@@ -42,7 +47,19 @@ pub fn on_part(drawn: &DrawnPattern) -> Result<OnPart, TemplateFault> {
     let grain = grain.map_or_else(Vec::new, |grain| {
         grain_runs(drawn.built.outline.path(), grain, Rotation::default(), &GrainSettings::default())
     });
-    Ok(OnPart { reach, grain })
+    let section = edge_section(drawn).and_then(Result::ok);
+    let inward = |far: Option<f64>| match far.filter(|far| *far > 0.0) {
+        Some(far) => Ok(offset(&rings(drawn), -far, Join::Round)?.rings),
+        None => Ok::<Vec<Path>, TemplateFault>(Vec::new()),
+    };
+    let on_face = inward(section.as_ref().map(|section| section.on_face))?;
+    let on_far_side = inward(section.as_ref().map(|section| section.on_far_side))?;
+    Ok(OnPart { reach, grain, on_face, on_far_side })
+}
+
+/// The section of a part's edge profile, where it has one.
+pub fn edge_section(drawn: &DrawnPattern) -> Option<Result<ProfileSection, ProfileFault>> {
+    drawn.routing.edge_profile.as_ref().map(|profile| profile_section(profile, drawn.thickness))
 }
 
 /// What a pattern asks of the router.
@@ -93,6 +110,9 @@ pub fn routed(drawn: &DrawnPattern, notation: &Notation) -> Routed {
             Ok(_) => {}
             Err(fault) => routed.findings.push(told::no_reach(&place, fault)),
         }
+    }
+    if let Some(Err(fault)) = edge_section(drawn) {
+        routed.findings.push(told::no_profile(&drawn.place.child("edge_profile"), &fault, notation));
     }
     for asked in &drawn.routing.templates {
         match shape(drawn, asked) {

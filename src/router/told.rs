@@ -3,6 +3,7 @@
 use super::blank::{Blank, BlankFault};
 use super::collar::{CollarTemplate, TemplateFault, collar_stands_proud};
 use super::inlay::InlayPair;
+use super::profile::ProfileFault;
 use super::reach::Reach;
 use super::routed::TemplateShape;
 use super::shortfall::{Cause, NOTICEABLE, Shortfall};
@@ -214,6 +215,26 @@ pub(super) fn reach(place: &Place, tool: &CutterTool, reach: &Reach, say: &Notat
 pub(super) fn no_reach(place: &Place, fault: TemplateFault) -> Finding {
     let finding = no_template(place, &Fault::Template(fault));
     Finding { code: "cannot-check-cutter", severity: Severity::Warn, ..finding }
+}
+
+/// That an edge profile cannot be cut, and why.
+pub(super) fn no_profile(place: &Place, fault: &ProfileFault, say: &Notation) -> Finding {
+    let (message, remedy) = match fault {
+        ProfileFault::TooDeep(by) => {
+            let by = say.at_least(Length::from_mm(*by));
+            (format!("this profile is {by} deeper than the part is thick"), "make it shallower, or the part thicker")
+        }
+        ProfileFault::ArcTooDeep => (
+            "an arc deeper than it is wide would undercut the face".to_owned(),
+            "make it wider or shallower, or take the ellipse",
+        ),
+        ProfileFault::NoSize => ("a size of this profile is not larger than 0".to_owned(), "give a larger size"),
+        ProfileFault::NotAcross => (
+            "this profile does not run from the face to the edge or the far side".to_owned(),
+            "begin on the face (up 0), end on the edge (in 0) or the far side, and cross nothing between",
+        ),
+    };
+    Finding::stop("profile-does-not-fit", place.clone(), message).remedy(remedy)
 }
 
 /// A cutter too short for its part.

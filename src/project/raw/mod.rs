@@ -3,6 +3,7 @@
 mod joint;
 mod outline;
 mod piece;
+mod profile;
 mod routing;
 mod shop;
 mod wood;
@@ -14,6 +15,7 @@ pub use piece::{
     LeaningFramesText, OverhangText, SetText, SplayedBoxText, SplayedLegsText, StretcherText, StretchersText,
     TaperText, TopRailText, TopText,
 };
+pub use profile::ProfileText;
 pub use routing::{BlankTemplateText, CutterChoice, EdgeChoice, TemplateText, TemplatesText};
 pub use shop::{CollarText, CutterText, PlotterText, PrinterText, ShopText};
 pub use wood::{ClimateText, MoistureAtText, MoistureText, SpeciesText};
@@ -68,6 +70,7 @@ record! {
         template: Option<TemplatesText> = "Template", "What leads the router: one template or a list of them, each drawn beside the part.",
             "{ \"kind\": \"collar\", \"work\": \"outside\", \"collar\": \"large\", \"cutter\": \"trimmer\" }";
         check_cutter: Option<CutterChoice> = "Check with a cutter", "The cutter, by its name in the shop, that is to follow the outline; true for the shop's first. What it cannot reach is told and drawn.", "\"trimmer\"";
+        edge_profile: Option<ProfileText> = "Edge profile", "What is worked along all its edges.", "{ \"round_over\": 6 }";
         gauges: Option<bool> = "Gauges", "Whether a gauge is drawn for every corner radius; false unless given.", "true";
         grain_runs: Option<bool> = "Grain runs", "Whether the runs that the usual feed cuts against the grain are marked; false unless given.", "true";
     }

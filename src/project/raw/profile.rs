@@ -1,0 +1,56 @@
+//! Edge profiles as written.
+
+use crate::project::field::{choice, forms, record};
+use crate::project::profile::ThumbnailCurve;
+use crate::project::value::{Pair, Written};
+
+forms! {
+    /// What is worked along an edge.
+    ProfileText {
+        "round_over" => RoundOverText,
+        "chamfer" => ChamferText,
+        "thumbnail" => ThumbnailText,
+        "underbevel" => UnderbevelText,
+        "drawn" => DrawnProfileText,
+    }
+}
+
+record! {
+    /// A quarter circle at the face.
+    RoundOverText {
+        round_over: Written = "Round-over", "its radius.", Length 0.1..=200.0, "6";
+    }
+}
+
+record! {
+    /// A slope at the face.
+    ChamferText {
+        chamfer: Pair = "Chamfer", "its width on the face and its depth on the edge.", Length 0.1..=200.0, "[3, 3]";
+    }
+}
+
+record! {
+    /// A flat curve at the face.
+    ThumbnailText {
+        thumbnail: Pair = "Thumbnail", "its width on the face and its depth on the edge.", Length 0.1..=300.0, "[20, 8]";
+        step: Option<Written> = "Step", "Depth of the step by which it begins below the face; none unless given.", Length 0.0..=100.0, "2";
+        curve: Option<ThumbnailCurve> = "Curve", "A quarter \"ellipse\" (unless given) or an \"arc\" that leaves the face smoothly.", "\"ellipse\"";
+    }
+}
+
+record! {
+    /// A slope under the far side, which makes the edge look thin.
+    UnderbevelText {
+        underbevel: Pair = "Underbevel", "its width on the far side and its height on the edge, from the far side up.", Length 0.1..=300.0, "[40, 12]";
+    }
+}
+
+record! {
+    /// A profile by its points, joined straight.
+    DrawnProfileText {
+        drawn: Vec<Pair> = "Drawn", "points from the face to the edge or the far side: how far in from the edge, and how far up from the face, so below it less than 0.",
+            Length -500.0..=500.0, "[[12, 0], [12, -3], [0, -9]]";
+    }
+}
+
+choice!(ThumbnailCurve { "ellipse" => ThumbnailCurve::Ellipse, "arc" => ThumbnailCurve::Arc });
