@@ -1,7 +1,7 @@
 //! Every bad file says exactly what its golden text holds; `FULLSIZE_BLESS=1` writes the golden texts anew.
 
 use fullsize::finding::stops;
-use fullsize::project::{Reading, read};
+use fullsize::project::{Reading, read, read_with};
 use fullsize::{cli::report, project};
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -24,7 +24,11 @@ fn reading(file: &Path) -> Reading {
     let shop = fs::read(file.with_file_name(format!("{name}.shop.json"))).ok();
     let shop = shop.as_deref().map(|bytes| ("shop.json", bytes));
     let variant = name.split_once('+').map(|(_, variant)| variant);
-    read("project.json", &fs::read(file).unwrap(), shop, variant)
+    let drawings = |name: &str| {
+        let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/svg").join(name);
+        fs::read(file).map_err(|_| "there is no such file".to_owned())
+    };
+    read_with("project.json", &fs::read(file).unwrap(), shop, variant, &drawings)
 }
 
 #[test]

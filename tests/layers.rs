@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 /// From the ground up. `write` is stricter still, see below.
 const ORDER: [&str; 18] = [
-    "units", "finding", "geometry", "page", "project", "import", "wood", "board", "piece", "joinery", "router",
+    "units", "finding", "geometry", "page", "import", "project", "wood", "board", "piece", "joinery", "router",
     "pattern", "check", "layout", "schedule", "change", "write", "cli",
 ];
 

@@ -4,10 +4,11 @@ use fullsize::cli::report;
 use fullsize::geometry::{Path, Rect};
 use fullsize::page::{Item, Role, Shape};
 use fullsize::pattern::{Pattern, draw, gauge, profile_gauge, template};
-use fullsize::project::{Project, Reading, read};
+use fullsize::project::{Project, Reading, read, read_with};
 use fullsize::router::{corner_gauges, edge_section, routed};
 use std::fs;
 use std::path::{Path as FilePath, PathBuf};
+use std::process::Command;
 
 fn fixture(name: &str) -> PathBuf {
     FilePath::new(env!("CARGO_MANIFEST_DIR")).join("fixtures").join(name)
@@ -153,4 +154,42 @@ fn an_edge_profile_is_drawn_on_the_face_and_as_a_gauge() {
         _ => None,
     });
     close(dashed.reduce(|a, b| a.union(b)).unwrap(), Rect::new(-50.0, -30.0, 50.0, 30.0), 0.005);
+}
+
+/// A drawing of 200 x 150 mm with a square and a round opening, scaled to 240, mirrored, turned and laid on the origin: the
+/// round one's middle, 55 right and 35 above the drawing's, comes to lie 42 left and 66 below.
+#[test]
+fn a_drawing_becomes_an_outline_with_openings() {
+    let folder = tempfile::tempdir().unwrap();
+    fs::copy(fixture("good/svg_plaque.json"), folder.path().join("plaque.json")).unwrap();
+    fs::copy(fixture("svg/openings.svg"), folder.path().join("openings.svg")).unwrap();
+    let run = |file: &str| {
+        let program = env!("CARGO_BIN_EXE_fullsize");
+        Command::new(program).args(["plot", file, "-o", "out.svg"]).current_dir(folder.path()).output().unwrap()
+    };
+    let done = run("plaque.json");
+    assert!(done.status.success(), "{}", String::from_utf8_lossy(&done.stderr));
+    let svg = fs::read_to_string(folder.path().join("out.svg")).unwrap();
+    assert!(svg.contains("plaque, saw line"), "{svg}");
+
+    let drawings = |name: &str| fs::read(folder.path().join(name)).map_err(|error| error.to_string());
+    let bytes = fs::read(folder.path().join("plaque.json")).unwrap();
+    let plaque = read_with("plaque.json", &bytes, None, None, &drawings).project.unwrap().patterns.remove(0);
+    close(plaque.built.outline.path().bounding_box().unwrap(), Rect::new(-90.0, -120.0, 90.0, 120.0), 0.001);
+    assert_eq!(plaque.openings.len(), 2);
+    let round = plaque
+        .openings
+        .iter()
+        .map(|o| o.path().bounding_box().unwrap())
+        .find(|b| (b.width() - b.height()).abs() < 0.01);
+    close(round.unwrap(), Rect::new(-72.0, -96.0, -12.0, -36.0), 0.001);
+    let drawn = draw(&plaque, "plaque", &fullsize::units::Notation::default());
+    assert_eq!(rings(&drawn.items, Role::Opening).len(), 2);
+
+    let outside = String::from_utf8(bytes).unwrap().replace("openings.svg", "../openings.svg");
+    fs::write(folder.path().join("outside.json"), outside).unwrap();
+    let done = run("outside.json");
+    assert_eq!(done.status.code(), Some(1));
+    let said = String::from_utf8_lossy(&done.stderr).into_owned();
+    assert!(said.contains("only files in the project file's folder are read"), "{said}");
 }

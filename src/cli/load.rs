@@ -5,11 +5,12 @@ use super::output::Trouble;
 use super::piece::{all_patterns, routing_findings, solved_aloud};
 use super::report;
 use crate::finding::{Finding, stops};
+use crate::import::LARGEST_FILE;
 use crate::pattern::Pattern;
-use crate::project::{BadPaper, Paper, Project, Reading, Sources, nearest, read};
+use crate::project::{BadPaper, Paper, Project, Reading, Sources, nearest, read_with};
 use std::fs;
 use std::io::{IsTerminal, Read, Write};
-use std::path::Path;
+use std::path::{Component, Path};
 
 /// Why a command did not finish.
 #[derive(Debug)]
@@ -57,7 +58,30 @@ pub fn reading(input: &Input) -> Result<Reading, Trouble> {
     let shop = input.shop.as_deref().map(|path| bytes(path).map(|bytes| (path, bytes))).transpose()?;
     let shop = shop.as_ref().map(|(path, bytes)| (path.to_string_lossy(), bytes.as_slice()));
     let shop = shop.as_ref().map(|(name, bytes)| (name.as_ref(), *bytes));
-    Ok(read(&input.file.to_string_lossy(), &text, shop, input.variant.as_deref()))
+    let folder = input.file.parent().unwrap_or(Path::new(""));
+    let drawings = |name: &str| drawing(folder, name);
+    Ok(read_with(&input.file.to_string_lossy(), &text, shop, input.variant.as_deref(), &drawings))
+}
+
+/// A drawing's bytes, from a file in or under the project file's folder.
+///
+/// # Errors
+/// Says in a few words why it is not read.
+fn drawing(folder: &Path, name: &str) -> Result<Vec<u8>, String> {
+    let plain = Path::new(name).components().all(|step| matches!(step, Component::Normal(_) | Component::CurDir));
+    if !plain || name.contains("://") {
+        return Err("only files in the project file's folder are read".to_owned());
+    }
+    let path = folder.join(name);
+    let told = |error: std::io::Error| error.to_string();
+    let file = fs::File::open(&path).map_err(told)?;
+    if !file.metadata().map_err(told)?.is_file() {
+        return Err("it is not a file".to_owned());
+    }
+    let mut bytes = Vec::new();
+    // One byte more than is taken shows that there is more.
+    file.take(LARGEST_FILE as u64 + 1).read_to_end(&mut bytes).map_err(told)?;
+    Ok(bytes)
 }
 
 /// Reads the project, says what was found, and goes on only where nothing stops the work.

@@ -8,7 +8,9 @@ use super::small::told;
 use crate::board::SawCut;
 use crate::finding::{Finding, stops};
 use crate::joinery::join;
-use crate::pattern::{Pattern, bevels, draw, draw_board, ends, gauge, joint_revision, profile_gauge, strips, template};
+use crate::pattern::{
+    Pattern, bevels, draw, draw_board, ends, gauge, joint_revision, profile_gauge, strips, template,
+};
 use crate::piece::{Piece, SolvedBoard, solve};
 use crate::project::Project;
 use crate::router::{corner_gauges, edge_section, routed};

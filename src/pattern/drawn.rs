@@ -16,6 +16,8 @@ const CROSS_REACH: f64 = 5.0;
 /// Draws a part of the file at full size.
 pub fn draw(drawn: &DrawnPattern, project: &str, notation: &Notation) -> Pattern {
     let (ring, mut items) = half::edge(drawn);
+    let openings = drawn.openings.iter().map(|opening| opening.path().clone());
+    items.extend(openings.map(|ring| stroke(Role::Opening, ring, Pen::solid(CUT_WIDTH))));
     items.extend(on_part::marks(drawn, &ring, notation));
     drawn.holes.iter().for_each(|hole| items.extend(hole_items(hole)));
     drawn.slots.iter().for_each(|slot| items.extend(slot_items(slot, notation)));

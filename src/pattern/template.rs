@@ -114,8 +114,7 @@ impl Draft<'_> {
     }
 
     fn finished_line(&mut self) {
-        let outline = self.drawn.built.outline.path().clone();
-        self.looked_at(&[outline], &FINISHED, "finished line");
+        self.looked_at(&self.drawn.rings(), &FINISHED, "finished line");
     }
 
     fn tools(&self, collars: &[&CollarTool], cutter: &CutterTool) -> String {
@@ -132,7 +131,7 @@ impl Draft<'_> {
         };
         self.rings(role, &template.rings);
         self.finished_line();
-        let part = &self.drawn.built.outline;
+        let part = self.drawn;
         let (gone, left): (Vec<_>, Vec<_>) = template.left.iter().cloned().partition(|s| s.is_cut_away(part, *work));
         self.items.extend(shortfalls(&gone, "rounded off by", self.say));
         self.items.extend(shortfalls(&left, "pare", self.say));

@@ -5,7 +5,7 @@ use super::joint::Joint;
 use super::paper::Paper;
 use super::routing::Routing;
 use crate::finding::Place;
-use crate::geometry::{Built, MirrorLine, Point};
+use crate::geometry::{Built, MirrorLine, Outline, Path, Point};
 use crate::units::{Angle, Length, Notation, Quantity};
 
 /// A project that can be drawn.
@@ -60,6 +60,8 @@ pub struct DrawnPattern {
     pub grain: Option<Angle>,
     /// The outline.
     pub built: Built,
+    /// Openings that are drawn with the outline, inside it and apart from each other.
+    pub openings: Vec<Outline>,
     /// How the part is halved, where only half of it is given.
     pub half: Option<Half>,
     /// Round holes, all inside the outline.
@@ -70,6 +72,18 @@ pub struct DrawnPattern {
     pub marks: Vec<Mark>,
     /// What is routed by it.
     pub routing: Routing,
+}
+
+impl DrawnPattern {
+    /// The closed edges of the part: its outline, then its openings.
+    pub fn rings(&self) -> Vec<Path> {
+        std::iter::once(&self.built.outline).chain(&self.openings).map(|outline| outline.path().clone()).collect()
+    }
+
+    /// Whether there is wood at a point; on an edge, to rounding, either may be said.
+    pub fn holds(&self, point: Point) -> bool {
+        self.built.outline.holds(point) && !self.openings.iter().any(|opening| opening.holds(point))
+    }
 }
 
 /// How a part of which half is given is drawn and used.

@@ -6,6 +6,7 @@
 
 pub mod base;
 mod batten;
+mod drawing;
 pub mod edit;
 mod field;
 mod fit;
@@ -32,6 +33,7 @@ mod value;
 mod variant;
 pub mod wood;
 
+pub use drawing::{Drawings, no_drawings};
 pub use field::nearest;
 pub use meant::{
     Collar, Cutter, DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Mortiser, Orientation, PlotText, Plotter,
@@ -64,7 +66,19 @@ pub struct Reading {
 }
 
 /// Reads a project file, with a shop file (its name and bytes) laid over the project's shop, and a variant applied.
+/// Outlines that are drawings in other files are refused; see [`read_with`].
 pub fn read(file_name: &str, bytes: &[u8], shop: Option<(&str, &[u8])>, variant: Option<&str>) -> Reading {
+    read_with(file_name, bytes, shop, variant, &no_drawings)
+}
+
+/// As [`read`], with drawings that other files hold.
+pub fn read_with(
+    file_name: &str,
+    bytes: &[u8],
+    shop: Option<(&str, &[u8])>,
+    variant: Option<&str>,
+    drawings: Drawings,
+) -> Reading {
     let mut sources = Sources::default();
     let mut findings = Vec::new();
     let root = load(file_name, bytes, &mut sources, &mut findings);
@@ -79,7 +93,8 @@ pub fn read(file_name: &str, bytes: &[u8], shop: Option<(&str, &[u8])>, variant:
             None => (root, None),
         };
         let texts: Vec<&str> = sources.files.iter().map(|source| source.text.as_str()).collect();
-        let project = typed(&root, shop_units, variant, &texts, &mut findings);
+        let known = Known { texts: &texts, drawings };
+        let project = typed(&root, shop_units, variant, &known, &mut findings);
         sources.root = Some(root);
         project
     });
@@ -109,21 +124,29 @@ fn load(name: &str, bytes: &[u8], sources: &mut Sources, findings: &mut Vec<Find
     node
 }
 
+/// What the project file is read against.
+struct Known<'a> {
+    /// The texts read, by source.
+    texts: &'a [&'a str],
+    drawings: Drawings<'a>,
+}
+
 /// The tree read by the table, and then worked out.
 fn typed(
     root: &Node,
     shop_units: Option<Units>,
     variant: Option<&str>,
-    texts: &[&str],
+    known: &Known,
     findings: &mut Vec<Finding>,
 ) -> Option<Project> {
-    let mut reader = Reader { texts, steps: Vec::new(), findings: Vec::new() };
+    let mut reader = Reader { texts: known.texts, steps: Vec::new(), findings: Vec::new() };
     let written = ProjectText::read(root, &ROOT, &mut reader);
     findings.append(&mut reader.findings);
     let written = written?;
     let units = written.units.0?;
     let notation = Notation { units, denominator: shop::denominator(written.shop.as_ref()) };
-    let mut resolver = Resolver::new(texts, [Some(units), shop_units], notation);
+    let mut resolver = Resolver::new(known.texts, [Some(units), shop_units], notation);
+    resolver.drawings = known.drawings;
     resolver.findings.append(findings);
     let project = meant(&written, variant, &mut resolver);
     findings.append(&mut resolver.findings);

@@ -5,7 +5,7 @@ use super::raw::{Bulge, CornerText, CurvedEdge, EdgeText, OutlineText, WholeShap
 use super::resolve::Resolver;
 use super::sense;
 use crate::finding::{Finding, Place};
-use crate::geometry::{Built, EdgeShape, MirrorLine, Node, Point, ProblemKind, build};
+use crate::geometry::{Built, EdgeShape, MirrorLine, Node, Outline, Point, ProblemKind, build};
 
 /// An outline with the corners and edges that it was built from.
 pub struct Drawn {
@@ -13,6 +13,8 @@ pub struct Drawn {
     pub nodes: Vec<Node>,
     /// What became of them.
     pub built: Built,
+    /// Openings that are drawn with the outline, all inside it and none inside another.
+    pub openings: Vec<Outline>,
 }
 
 /// Works an outline out and builds it.
@@ -24,7 +26,7 @@ pub fn outline(
 ) -> Option<Drawn> {
     let corners = match written {
         OutlineText::Corners(corners) => corners.as_slice(),
-        OutlineText::Shape(_) => &[],
+        OutlineText::Shape(_) | OutlineText::Svg(_) => &[],
     };
     let nodes = match written {
         OutlineText::Corners(corners) => {
@@ -36,6 +38,11 @@ pub fn outline(
             nodes.into_iter().collect::<Option<Vec<Node>>>()?
         }
         OutlineText::Shape(shape) => whole(shape, mirror, place, resolver)?,
+        OutlineText::Svg(_) => {
+            let finding = Finding::stop("drawing-not-here", place.clone(), "a board cannot be drawn by an SVG file");
+            return resolver
+                .refuse(finding.remedy("draw its outline corner by corner, or draw it under \"patterns\""));
+        }
     };
     if on_one_line(&nodes) {
         let finding = Finding::stop("encloses-nothing", place.clone(), "this outline encloses no area");
@@ -45,7 +52,7 @@ pub fn outline(
     }
     match build(&nodes, mirror) {
         Ok(built) => {
-            let drawn = Drawn { nodes, built };
+            let drawn = Drawn { nodes, built, openings: Vec::new() };
             sense::warn(corners, &drawn, place, resolver);
             Some(drawn)
         }
@@ -114,6 +121,16 @@ fn curve(written: &CurvedEdge, place: &Place, resolver: &mut Resolver) -> Option
     })
 }
 
+/// Refuses a mirror line for a shape that is whole already.
+pub fn not_halved(mirror: Option<MirrorLine>, place: &Place, resolver: &mut Resolver) -> Option<()> {
+    if mirror.is_none() {
+        return Some(());
+    }
+    let message = "this shape is whole already, and \"half\" is given";
+    let finding = Finding::stop("shape-cannot-be-halved", place.clone(), message);
+    resolver.refuse(finding.remedy("remove \"half\", or draw one half corner by corner"))
+}
+
 /// The four quarters of an ellipse or circle, anticlockwise.
 fn whole(
     shape: &WholeShape,
@@ -121,14 +138,7 @@ fn whole(
     place: &Place,
     resolver: &mut Resolver,
 ) -> Option<Vec<Node>> {
-    if mirror.is_some() {
-        let finding = Finding::stop(
-            "shape-cannot-be-halved",
-            place.clone(),
-            "this shape is whole already, and \"half\" is given",
-        );
-        return resolver.refuse(finding.remedy("remove \"half\", or draw one half corner by corner"));
-    }
+    not_halved(mirror, place, resolver)?;
     let (length, width) = match shape {
         WholeShape::EllipseShape(ellipse) => {
             let size = resolver.point(&ellipse.ellipse)?;

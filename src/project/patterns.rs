@@ -1,14 +1,15 @@
 //! Flat parts as meant.
 
+use super::drawing;
 use super::fit;
 use super::halves;
 use super::meant::{DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Shop, Slot};
-use super::outline;
-use super::raw::{HalfText, HoleText, MarkText, PatternText, SlotText};
+use super::outline::{self, Drawn};
+use super::raw::{HalfText, HoleText, MarkText, OutlineText, PatternText, SlotText};
 use super::resolve::Resolver;
 use super::routing;
 use crate::finding::{Finding, Place};
-use crate::geometry::Point;
+use crate::geometry::{MirrorLine, Point};
 use crate::units::{Angle, Length};
 
 /// How far a half template for the router runs on unless the file says otherwise.
@@ -30,7 +31,7 @@ pub fn pattern(
     let grain = resolver.optional_angle(written.grain.as_ref());
     let half = half(written.half.as_ref(), resolver);
     let mirror = written.half.as_ref().map(|half| half.about);
-    let outline = outline::outline(&written.outline, mirror, &place.child("outline"), resolver);
+    let outline = drawn(&written.outline, mirror, &place.child("outline"), resolver);
     let holes = every(written.holes.as_deref(), |hole| read_hole(hole, resolver));
     let slots = every(written.slots.as_deref(), |slot| read_slot(slot, resolver));
     let marks = marks(written.marks.as_deref(), &place.child("marks"), resolver);
@@ -40,16 +41,16 @@ pub fn pattern(
         .map(|(shop, outline)| routing::routing(written, &outline.built, shop, &place, resolver));
     let (outline, half) = (outline?, half?);
     let meets = half.as_ref().is_none_or(|half| halves::check(half, &outline, &place, resolver));
-    let built = outline.built;
     let (holes, slots) = (holes?, slots?);
-    let fits = fit::check(&built.outline, &holes, &slots, &place, resolver);
+    let fits = fit::check(&outline.built.outline, &holes, &slots, &place, resolver);
     let pattern = DrawnPattern {
         name: name.to_owned(),
         thickness: thickness?,
         make: written.make.unwrap_or(1),
         material: written.material.clone(),
         grain: grain?,
-        built,
+        built: outline.built,
+        openings: outline.openings,
         half,
         holes,
         slots,
@@ -58,6 +59,13 @@ pub fn pattern(
         place,
     };
     (meets && fits).then_some(pattern)
+}
+
+fn drawn(written: &OutlineText, mirror: Option<MirrorLine>, place: &Place, resolver: &mut Resolver) -> Option<Drawn> {
+    match written {
+        OutlineText::Svg(svg) => drawing::shape(svg, mirror, place, resolver),
+        other => outline::outline(other, mirror, place, resolver),
+    }
 }
 
 /// Reads every entry, so that all that is wrong is told.

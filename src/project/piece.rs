@@ -353,7 +353,7 @@ fn edge_names(written: &OutlineText) -> Vec<String> {
             };
             corners.iter().enumerate().map(name).collect()
         }
-        OutlineText::Shape(_) => Vec::new(),
+        OutlineText::Shape(_) | OutlineText::Svg(_) => Vec::new(),
     }
 }
 

@@ -1,5 +1,6 @@
 //! Written quantities to lengths, angles and numbers.
 
+use super::drawing::{Drawings, no_drawings};
 use super::field::{listed, nearest};
 use super::value::{Pair, Written, fault_span};
 use crate::finding::{Finding, Place, Severity, Span};
@@ -18,6 +19,8 @@ pub struct Resolver<'a> {
     units: [Option<Units>; 2],
     /// How numbers are shown.
     pub notation: Notation,
+    /// Where drawings come from.
+    pub drawings: Drawings<'a>,
     /// The named sizes; those that are wrong have no value, and were reported.
     sizes: Vec<(String, Option<Quantity>)>,
     /// The names of sizes that something asked for.
@@ -29,7 +32,8 @@ pub struct Resolver<'a> {
 impl<'a> Resolver<'a> {
     /// A resolver that knows no sizes yet. `units` are those of the project's and of the shop file's bare numbers.
     pub fn new(texts: &'a [&'a str], units: [Option<Units>; 2], notation: Notation) -> Self {
-        Resolver { texts, units, notation, sizes: Vec::new(), used: BTreeSet::new(), findings: Vec::new() }
+        let (sizes, used, findings) = (Vec::new(), BTreeSet::new(), Vec::new());
+        Resolver { texts, units, notation, drawings: &no_drawings, sizes, used, findings }
     }
 
     /// Whether a stop was told about this place or one inside it.

@@ -42,14 +42,14 @@ pub struct OnPart {
 pub fn on_part(drawn: &DrawnPattern) -> Result<OnPart, TemplateFault> {
     let routing = &drawn.routing;
     let tool = routing.check_cutter.as_ref();
-    let reach = tool.map(|tool| reach(&rings(drawn), &tool.cutter)).transpose()?;
+    let reach = tool.map(|tool| reach(&drawn.rings(), &tool.cutter)).transpose()?;
     let grain = drawn.grain.filter(|_| routing.grain_runs);
     let grain = grain.map_or_else(Vec::new, |grain| {
         grain_runs(drawn.built.outline.path(), grain, Rotation::default(), &GrainSettings::default())
     });
     let section = edge_section(drawn).and_then(Result::ok);
     let inward = |far: Option<f64>| match far.filter(|far| *far > 0.0) {
-        Some(far) => Ok(offset(&rings(drawn), -far, Join::Round)?.rings),
+        Some(far) => Ok(offset(&drawn.rings(), -far, Join::Round)?.rings),
         None => Ok::<Vec<Path>, TemplateFault>(Vec::new()),
     };
     let on_face = inward(section.as_ref().map(|section| section.on_face))?;
@@ -117,7 +117,7 @@ pub fn routed(drawn: &DrawnPattern, notation: &Notation) -> Routed {
     for asked in &drawn.routing.templates {
         match shape(drawn, asked) {
             Ok(shape) => {
-                routed.findings.extend(told::template(asked, &shape, &drawn.built.outline, notation));
+                routed.findings.extend(told::template(asked, &shape, drawn, notation));
                 let name = free_name(&routed.templates, asked);
                 let cautions = template_cautions(drawn, asked);
                 routed.templates.push(RoutedTemplate { name, asked: asked.clone(), shape, cautions });
@@ -128,13 +128,8 @@ pub fn routed(drawn: &DrawnPattern, notation: &Notation) -> Routed {
     routed
 }
 
-/// The closed edges of a part: what a router follows.
-fn rings(drawn: &DrawnPattern) -> Vec<Path> {
-    vec![drawn.built.outline.path().clone()]
-}
-
 fn shape(drawn: &DrawnPattern, asked: &Template) -> Result<TemplateShape, Fault> {
-    let rings = rings(drawn);
+    let rings = drawn.rings();
     Ok(match &asked.kind {
         TemplateKind::Collar { work, collar, cutter } => {
             let template = collar_template(&rings, *work, collar.collar.diameter, cutter.cutter.diameter)?;

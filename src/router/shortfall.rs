@@ -1,7 +1,7 @@
 //! Where a shape that a tool leaves does not follow the outline that was meant.
 
-use crate::geometry::{Outline, Path, PathPlace, Point, Segment};
-use crate::project::Work;
+use crate::geometry::{Path, PathPlace, Point, Segment};
+use crate::project::{DrawnPattern, Work};
 
 /// Differences below this, mm, are passed over: a stroke of abrasive paper takes off more.
 pub const NOTICEABLE: f64 = 0.05;
@@ -43,11 +43,11 @@ pub struct Shortfall {
 }
 
 impl Shortfall {
-    /// Whether wood that was meant to stay is cut away there, rather than wood left that was meant to go; `outline` is the
-    /// finished line, cut round its outside or inside.
-    pub fn is_cut_away(&self, outline: &Outline, work: Work) -> bool {
+    /// Whether wood that was meant to stay is cut away there, rather than wood left that was meant to go; `part` is cut round
+    /// its outside or inside.
+    pub fn is_cut_away(&self, part: &DrawnPattern, work: Work) -> bool {
         let middle = self.between.as_ref().and_then(Path::centroid);
-        middle.is_some_and(|middle| outline.holds(middle) == (work == Work::Outside))
+        middle.is_some_and(|middle| part.holds(middle) == (work == Work::Outside))
     }
 }
 

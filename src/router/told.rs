@@ -8,8 +8,8 @@ use super::reach::Reach;
 use super::routed::TemplateShape;
 use super::shortfall::{Cause, NOTICEABLE, Shortfall};
 use crate::finding::{Finding, Place, Severity};
-use crate::geometry::{Outline, Point};
-use crate::project::{CollarTool, CutterTool, Template, TemplateKind};
+use crate::geometry::Point;
+use crate::project::{CollarTool, CutterTool, DrawnPattern, Template, TemplateKind};
 use crate::units::{Length, Notation};
 
 /// Places of one outline that are told one by one; what is left over is counted.
@@ -64,7 +64,7 @@ pub(super) fn no_template(place: &Place, fault: &Fault) -> Finding {
 }
 
 /// What is to be told about a template.
-pub(super) fn template(asked: &Template, shape: &TemplateShape, part: &Outline, say: &Notation) -> Vec<Finding> {
+pub(super) fn template(asked: &Template, shape: &TemplateShape, part: &DrawnPattern, say: &Notation) -> Vec<Finding> {
     match (&asked.kind, shape) {
         (TemplateKind::Collar { collar, .. }, TemplateShape::Collar(template)) => {
             let mut found = collar_left(asked, template, part, say);
@@ -115,7 +115,7 @@ fn corners(count: usize) -> (String, &'static str) {
 }
 
 /// What a collar's template does not follow: corners that it rounds off, corners that it leaves, and curves.
-fn collar_left(asked: &Template, template: &CollarTemplate, part: &Outline, say: &Notation) -> Vec<Finding> {
+fn collar_left(asked: &Template, template: &CollarTemplate, part: &DrawnPattern, say: &Notation) -> Vec<Finding> {
     let TemplateKind::Collar { work, .. } = asked.kind else { return Vec::new() };
     let (gone, stays): (Vec<&Shortfall>, Vec<&Shortfall>) =
         template.left.iter().partition(|s| s.is_cut_away(part, work));

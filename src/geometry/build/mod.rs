@@ -181,6 +181,14 @@ pub struct Built {
     pub paths: Vec<Path>,
 }
 
+impl Built {
+    /// An outline that was not drawn corner by corner.
+    pub fn whole(outline: Outline) -> Built {
+        let (corners, tangents, edges, paths) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+        Built { outline, half: None, corners, tangents, edges, paths }
+    }
+}
+
 /// What an edge measures before its corners are rounded, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct EdgeFact {

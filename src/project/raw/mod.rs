@@ -9,7 +9,7 @@ mod shop;
 mod wood;
 
 pub use joint::{JointText, MortiserText};
-pub use outline::{Bulge, CornerText, CurvedEdge, EdgeText, OutlineText, WholeShape};
+pub use outline::{Bulge, CornerText, CurvedEdge, EdgeText, OutlineText, SvgShape, WholeShape};
 pub use piece::{
     ApronText, BaseText, BoardText, BottomRailText, CurveText, CurvedLine, CutText, FrameLegText, FrameTurnText,
     LeaningFramesText, OverhangText, SetText, SplayedBoxText, SplayedLegsText, StretcherText, StretchersText,
@@ -59,7 +59,7 @@ record! {
         make: Option<u32> = "Make", "How many are made; 1 unless given.", Number 1.0..=1000.0, "2";
         material: Option<String> = "Material", "What it is made of.", "\"oak\"";
         grain: Option<Written> = "Grain", "Direction of the grain, from x anticlockwise.", Angle -360.0..=360.0, "0";
-        outline: OutlineText = "Outline", "the edge of the part, corner by corner, or an ellipse or circle.",
+        outline: OutlineText = "Outline", "the edge of the part, corner by corner, or an ellipse, a circle or the paths of an SVG file.",
             Length -20000.0..=20000.0, "[{ \"to\": [0, 0] }, { \"to\": [600, 0] }, { \"to\": [600, 200] }]";
         half: Option<HalfText> = "Half", "Mirrors the outline, of which half is given; holes, slots and marks stay where they are written.", "{ \"about\": \"y\" }";
         holes: Option<Vec<HoleText>> = "Holes", "Round holes.", "[{ \"at\": [100, 50], \"diameter\": 8 }]";

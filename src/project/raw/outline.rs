@@ -89,6 +89,8 @@ pub enum OutlineText {
     Corners(Vec<CornerText>),
     /// A shape with a name.
     Shape(WholeShape),
+    /// The paths of a drawing.
+    Svg(Box<SvgShape>),
 }
 
 forms! {
@@ -110,6 +112,18 @@ record! {
     /// A circle.
     CircleShape {
         circle: Written = "Circle", "its diameter.", Length 1.0..=20000.0, "600";
+    }
+}
+
+record! {
+    /// The closed paths of an SVG drawing, in true size: the one around all others is the edge, the others are openings.
+    SvgShape {
+        svg: String = "SVG file", "the file, beside the project file.", "\"leaf.svg\"";
+        id: Option<String> = "Id", "Takes only what has this id in the drawing.", "\"leaf\"";
+        width: Option<Written> = "Width", "Scales all to this width, before turning; as drawn unless given.", Length 1.0..=20000.0, "120";
+        turn: Option<Written> = "Turn", "Turns all about its middle, anticlockwise.", Angle -360.0..=360.0, "90";
+        mirror: Option<bool> = "Mirror", "Whether all is mirrored, left to right, before turning; false unless given.", "true";
+        at: Option<Pair> = "At", "Where its middle comes to lie, [x, y]; where it is drawn unless given.", Length -20000.0..=20000.0, "[0, 0]";
     }
 }
 
@@ -140,6 +154,9 @@ impl Read for EdgeText {
 impl Read for OutlineText {
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
         match &node.value {
+            Value::Object(object) if object.get("svg").is_some() => {
+                SvgShape::read(node, field, reader).map(|text| OutlineText::Svg(Box::new(text)))
+            }
             Value::Object(_) => WholeShape::read(node, field, reader).map(OutlineText::Shape),
             _ => Vec::read(node, field, reader).map(OutlineText::Corners),
         }
@@ -147,6 +164,7 @@ impl Read for OutlineText {
 
     fn schema(field: &'static Field, definitions: &mut Map<String, Json>) -> Json {
         let corners = <Vec<CornerText> as Read>::schema(field, definitions);
-        json!({ "anyOf": [corners, WholeShape::schema(field, definitions)] })
+        let svg = SvgShape::schema(field, definitions);
+        json!({ "anyOf": [corners, WholeShape::schema(field, definitions), svg] })
     }
 }
