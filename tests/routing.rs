@@ -1,7 +1,7 @@
 //! Routing as the project file asks for it: what is told, and what comes out at full size.
 
 use fullsize::cli::report;
-use fullsize::geometry::{Path, Rect};
+use fullsize::geometry::{Path, Point, Rect};
 use fullsize::page::{Item, Role, Shape};
 use fullsize::pattern::{Pattern, draw, gauge, profile_gauge, template};
 use fullsize::project::{Project, Reading, read, read_with};
@@ -192,4 +192,23 @@ fn a_drawing_becomes_an_outline_with_openings() {
     assert_eq!(done.status.code(), Some(1));
     let said = String::from_utf8_lossy(&done.stderr).into_owned();
     assert!(said.contains("only files in the project file's folder are read"), "{said}");
+}
+
+/// A blend runs on from the plumb edge into the level one, a taper from the level one: at the joints nothing turns, and the
+/// taper, a cubic parabola, has come away by an eighth of its 30 mm after half of its 120.
+#[test]
+fn blends_and_tapers_run_on_from_their_neighbours() {
+    let project = project("good/blended_foot.json");
+    let foot = &project.patterns[0];
+    let ring = foot.built.outline.path();
+    for at in [(60.0, 30.0), (140.0, 90.0), (180.0, 90.0)].map(Point::from) {
+        let pieces = ring.segments();
+        let joint = pieces.iter().zip(pieces.iter().cycle().skip(1)).find(|(_, b)| b.start().distance(at) < 1e-9);
+        let (before, after) = joint.unwrap();
+        assert!(before.tangent(1.0).cross(after.tangent(0.0)).abs() < 1e-6, "{at:?}");
+    }
+    let (off, _) = ring.nearest(Point::new(240.0, 93.75)).unwrap();
+    assert!(off < 1e-6, "{off}");
+    let part = draw(foot, &project.title, &project.notation);
+    assert!(words(&part.items).iter().any(|said| said.starts_with("comb: the longest tooth")));
 }

@@ -105,13 +105,14 @@ pub fn schedule(asked: &ScheduleAsked, out: &mut dyn Write, err: &mut dyn Write)
     let project = &loaded.project;
     let revisions = revisions(&piece, project);
     let whole = whole_revision(&piece, project);
+    let findings: Vec<Finding> = piece.findings.iter().cloned().chain(routing_findings(project)).collect();
     let schedule = Schedule {
         title: &project.title,
         variant: project.variant.as_deref(),
         revision: &whole,
         revisions: &revisions,
         piece: &piece,
-        findings: &piece.findings,
+        findings: &findings,
         notation: project.notation,
     };
     let bytes = match asked.format {

@@ -2,11 +2,11 @@
 
 use super::hatch::shortfalls;
 use super::lines::{MARK_WIDTH, line, stroke, words};
-use crate::geometry::{Outline, Path, Point, Vec2};
+use crate::geometry::{Comb, Outline, Path, Point, Vec2};
 use crate::page::{Anchor, Item, Pen, Role, Text};
 use crate::project::DrawnPattern;
 use crate::router::{GrainRun, GrainWay, Shortfall, on_part};
-use crate::units::Notation;
+use crate::units::{Length, Notation};
 
 /// Length of the tick at a tangent point, mm.
 const TICK: f64 = 2.5;
@@ -14,6 +14,8 @@ const TICK: f64 = 2.5;
 const RUN_TICK: f64 = 5.0;
 /// Shorter runs of the grain, mm, are passed over with one stroke of the router.
 const SHORTEST_RUN: f64 = 10.0;
+/// Shorter teeth of a comb, mm, are not drawn.
+const SHORTEST_TOOTH: f64 = 0.05;
 /// Dashes of the lines that an edge profile leaves, mm.
 const PROFILE: [f64; 2] = [3.0, 1.5];
 /// A place belongs to the drawn edge when it is nearer than this, mm.
@@ -32,6 +34,7 @@ pub fn marks(drawn: &DrawnPattern, ring: &Path, say: &Notation) -> Vec<Item> {
     let left = found.reach.map_or_else(Vec::new, |reach| reach.left);
     let left: Vec<Shortfall> = left.into_iter().filter(|s| on_edge(s.at).is_some()).collect();
     items.extend(shortfalls(&left, "pare", say));
+    items.extend(found.comb.as_ref().map(|comb| comb_items(comb, say)).unwrap_or_default());
     let lined = !(found.on_face.is_empty() && found.on_far_side.is_empty());
     let inside = lined.then(|| Outline::new(ring.clone()).ok()).flatten();
     for (lines, said) in [(&found.on_face, "profile, on the face"), (&found.on_far_side, "profile, on the far side")]
@@ -56,6 +59,21 @@ pub fn marks(drawn: &DrawnPattern, ring: &Path, say: &Notation) -> Vec<Item> {
         let at = middle.and_then(|place| Some((run.stretch.point_at(place)?, run.stretch.tangent_at(place)?)));
         items.extend(at.filter(|(at, _)| on_edge(*at).is_some()).map(|(at, along)| beside(at, along, said)));
     }
+    items
+}
+
+/// A comb and its legend.
+fn comb_items(comb: &Comb, say: &Notation) -> Vec<Item> {
+    let lines = comb.teeth.iter().chain(&comb.tips).filter(|line| line.length() > SHORTEST_TOOTH);
+    let mut items: Vec<Item> = lines.map(|path| stroke(Role::Mark, path.clone(), Pen::solid(MARK_WIDTH))).collect();
+    let longest = comb.teeth.iter().max_by(|a, b| a.length().total_cmp(&b.length()));
+    let legend = comb.tightest.zip(longest).and_then(|(tightest, tooth)| {
+        let radius = say.length(Length::from_mm(tightest));
+        let out = (tooth.end()? - tooth.start()?).normalize();
+        let said = format!("comb: the longest tooth is a radius of {radius}");
+        Some(words(Role::Text, Text::new(tooth.end()? + out * 4.0, 2.5, said).anchored(Anchor::Middle)))
+    });
+    items.extend(legend);
     items
 }
 

@@ -1,6 +1,7 @@
 //! Whether holes and slots lie inside the part and clear of each other.
 
 use super::meant::{Hole, Slot};
+use super::outline::Drawn;
 use super::resolve::Resolver;
 use crate::finding::{Finding, Place};
 use crate::geometry::{Outline, Point, Segment};
@@ -20,11 +21,12 @@ struct Opening {
 
 /// Tells every hole and slot that does not lie wholly inside the part (then nothing may be cut) and every two that run
 /// into each other (which may be meant). Whether the part may be cut.
-pub fn check(outline: &Outline, holes: &[Hole], slots: &[Slot], place: &Place, resolver: &mut Resolver) -> bool {
+pub fn check(part: &Drawn, holes: &[Hole], slots: &[Slot], place: &Place, resolver: &mut Resolver) -> bool {
     let openings = openings(holes, slots, place);
     let mut fits = true;
     for opening in &openings {
-        if let Some(finding) = outside(outline, opening, resolver) {
+        let into = || part.openings.iter().find_map(|ring| into_opening(ring, opening));
+        if let Some(finding) = outside(&part.built.outline, opening, resolver).or_else(into) {
             resolver.findings.push(finding);
             fits = false;
         }
@@ -95,6 +97,16 @@ fn outside(outline: &Outline, opening: &Opening, resolver: &Resolver) -> Option<
     };
     let finding = Finding::stop("breaks-out", opening.place.clone(), message).remedy(remedy);
     Some(finding.measured("out_by", out).measured("largest", edge * 2.0))
+}
+
+/// That a hole or slot runs into an opening that is drawn with the outline.
+fn into_opening(ring: &Outline, opening: &Opening) -> Option<Finding> {
+    let edge = ring.path().distance_to_line(opening.from, opening.to)?;
+    let meets = ring.contains(opening.from) || opening.radius - edge > TOUCHING;
+    let message = format!("this {} runs into an opening of the drawing", opening.what);
+    meets.then(|| {
+        Finding::stop("breaks-out", opening.place.clone(), message).remedy("move it into the wood beside the opening")
+    })
 }
 
 fn run_together(first: &Opening, second: &Opening, overlap: f64, resolver: &Resolver) -> Finding {

@@ -1,7 +1,7 @@
 //! Outlines as meant: corners and edges worked out, built, and what is wrong with them in words.
 
 use super::problem::Teller;
-use super::raw::{Bulge, CornerText, CurvedEdge, EdgeText, OutlineText, WholeShape};
+use super::raw::{Bulge, CornerText, CurvedEdge, EdgeText, OutlineText, RunsOn, WholeShape};
 use super::resolve::Resolver;
 use super::sense;
 use crate::finding::{Finding, Place};
@@ -89,6 +89,7 @@ fn node(written: &CornerText, place: &Place, resolver: &mut Resolver) -> Option<
     let to = resolver.point(&written.to);
     let edge = match &written.edge {
         None | Some(EdgeText::Straight) => Some(EdgeShape::Straight),
+        Some(EdgeText::Blend) => Some(EdgeShape::Blend),
         Some(EdgeText::Curved(edge)) => curve(edge, place, resolver),
     };
     let radius = resolver.optional_length(written.corner_radius.as_ref());
@@ -106,6 +107,7 @@ fn curve(written: &CurvedEdge, place: &Place, resolver: &mut Resolver) -> Option
         CurvedEdge::QuarterEllipseEdge(edge) => {
             EdgeShape::QuarterEllipse { leaves_along_x: edge.quarter_ellipse == MirrorLine::X }
         }
+        CurvedEdge::TaperEdge(edge) => EdgeShape::Taper { from_next: edge.taper == RunsOn::After },
         CurvedEdge::BattenEdge(edge) => {
             if edge.batten.is_empty() {
                 let place = place.child("edge").child("batten");

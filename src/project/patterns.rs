@@ -36,13 +36,12 @@ pub fn pattern(
     let slots = every(written.slots.as_deref(), |slot| read_slot(slot, resolver));
     let marks = marks(written.marks.as_deref(), &place.child("marks"), resolver);
     // Where the shop itself is wrong, that is told, and what is routed with it is not looked at.
-    let routing = shop
-        .zip(outline.as_ref())
-        .map(|(shop, outline)| routing::routing(written, &outline.built, shop, &place, resolver));
+    let routing =
+        shop.zip(outline.as_ref()).map(|(shop, outline)| routing::routing(written, outline, shop, &place, resolver));
     let (outline, half) = (outline?, half?);
     let meets = half.as_ref().is_none_or(|half| halves::check(half, &outline, &place, resolver));
     let (holes, slots) = (holes?, slots?);
-    let fits = fit::check(&outline.built.outline, &holes, &slots, &place, resolver);
+    let fits = fit::check(&outline, &holes, &slots, &place, resolver);
     let pattern = DrawnPattern {
         name: name.to_owned(),
         thickness: thickness?,

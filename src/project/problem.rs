@@ -49,6 +49,18 @@ impl Teller<'_> {
                     .remedy("remove one of the two; the corners at the batten's ends are not given again")
             }
             ProblemKind::BattenHasNoShape { tension } => self.no_shape(problem.node, tension, &edge),
+            ProblemKind::NoDirection => Finding::stop(
+                "no-direction",
+                edge,
+                "this edge runs on from a neighbour that itself runs on from its own neighbours",
+            )
+            .remedy("make the edge beside it straight, an arc or a batten"),
+            ProblemKind::TaperTurnsBack => Finding::stop(
+                "taper-turns-back",
+                edge,
+                "this taper would have to turn back: its end lies behind its beginning",
+            )
+            .remedy("move the corner ahead, as the neighbouring edge runs, or draw a blend"),
             ProblemKind::CornerRadiusNotPositive { .. } => {
                 Finding::stop("corner-radius", corner.child("corner_radius"), "a corner radius is larger than 0")
                     .remedy("give a radius, or leave it out for a sharp corner")

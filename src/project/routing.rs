@@ -2,11 +2,12 @@
 
 use super::field::nearest;
 use super::meant::{Collar, Cutter, Shop};
+use super::outline::Drawn;
 use super::profile::{self, EdgeProfile};
 use super::raw::{BlankTemplateText, CutterChoice, EdgeChoice, OutlineText, PatternText, TemplateText};
 use super::resolve::Resolver;
 use crate::finding::{Finding, Place};
-use crate::geometry::{Built, Path, Point};
+use crate::geometry::{EdgeShape, Path, Point};
 use crate::units::Length;
 
 /// What a pattern says of its routing.
@@ -19,6 +20,8 @@ pub struct Routing {
     pub templates: Vec<Template>,
     /// The cutter that is to follow the outline.
     pub check_cutter: Option<CutterTool>,
+    /// Whether a comb shows how its curves bend.
+    pub comb: bool,
     /// Whether a gauge is drawn for every corner radius.
     pub gauges: bool,
     /// What is worked along its edges.
@@ -36,6 +39,8 @@ pub struct DrawnEdge {
     pub corner: usize,
     /// Its run, as drawn.
     pub path: Path,
+    /// Of a batten, how often the points that hold it turn from one side to the other: so often the curve is meant to.
+    pub batten_turns: Option<usize>,
 }
 
 /// A cutter with its name in the shop.
@@ -128,12 +133,12 @@ pub struct BlankTemplate {
 /// Works out what is routed by a pattern whose outline is built.
 pub fn routing(
     written: &PatternText,
-    built: &Built,
+    drawn: &Drawn,
     shop: &Shop,
     place: &Place,
     resolver: &mut Resolver,
 ) -> Option<Routing> {
-    let edges = edges(written, built);
+    let edges = edges(written, drawn);
     let all = written.template.as_ref().map_or(&[][..], |templates| templates.0.as_slice());
     let single = all.len() == 1;
     let templates: Vec<Option<Template>> = all
@@ -159,6 +164,7 @@ pub fn routing(
         edges,
         check_cutter: check_cutter?,
         edge_profile: super::transposed(edge_profile)?,
+        comb: written.comb.unwrap_or(false),
         gauges: written.gauges.unwrap_or(false),
         grain_runs,
     })
@@ -185,11 +191,11 @@ fn check_cutter(
 }
 
 /// The edges of an outline that is drawn corner by corner.
-fn edges(written: &PatternText, built: &Built) -> Vec<DrawnEdge> {
+fn edges(written: &PatternText, part: &Drawn) -> Vec<DrawnEdge> {
     let OutlineText::Corners(corners) = &written.outline else { return Vec::new() };
     let mirror = written.half.as_ref().map(|half| half.about);
-    let drawn = built.edges.iter().zip(&built.paths).enumerate();
-    let last = built.paths.len().saturating_sub(1);
+    let drawn = part.built.edges.iter().zip(&part.built.paths).enumerate();
+    let last = part.built.paths.len().saturating_sub(1);
     drawn
         .map(|(index, (fact, path))| {
             let mut segments = path.segments().to_vec();
@@ -199,9 +205,27 @@ fn edges(written: &PatternText, built: &Built) -> Vec<DrawnEdge> {
                 segments.splice(at..at, twin.segments().iter().copied());
             }
             let name = corners.get(fact.node).and_then(|corner| corner.name.clone());
-            DrawnEdge { name, corner: fact.node, path: Path::open(segments) }
+            let batten_turns = match part.nodes.get(fact.node).map(|node| &node.edge) {
+                Some(EdgeShape::Batten { points, .. }) => {
+                    let between = points.iter().copied();
+                    Some(turns(&path.start().into_iter().chain(between).chain(path.end()).collect::<Vec<_>>()))
+                }
+                _ => None,
+            };
+            DrawnEdge { name, corner: fact.node, path: Path::open(segments), batten_turns }
         })
         .collect()
+}
+
+/// How often a line through points turns from one side to the other.
+fn turns(points: &[Point]) -> usize {
+    let sides: Vec<bool> = points
+        .windows(3)
+        .map(|w| (w[1] - w[0]).cross(w[2] - w[1]))
+        .filter(|turn| *turn != 0.0)
+        .map(|turn| turn > 0.0)
+        .collect();
+    sides.windows(2).filter(|pair| pair[0] != pair[1]).count()
 }
 
 /// Where one template is worked out.

@@ -10,12 +10,15 @@ use super::profile::{ProfileFault, ProfileSection, profile_section};
 use super::reach::{Reach, reach};
 use super::told::{self, Fault};
 use crate::finding::Finding;
-use crate::geometry::{Arc, Join, Path, Point, Rect, Segment, offset};
+use crate::geometry::{Arc, Comb, Join, Path, Point, Rect, Segment, UnfairSettings, comb, offset, unfair};
 use crate::project::{BlankTemplate, DrawnPattern, Template, TemplateKind, Work};
 use crate::units::{Angle, Length, Notation};
 
 /// Straight edge of a gauge beside its arc: enough to hold it to the work.
 const GAUGE_LAND: Length = Length::from_mm(20.0);
+/// Distance between the teeth of a comb, and length of its longest, mm: teeth that can be told apart, and a comb that stays
+/// near its curve.
+const COMB: (f64, f64) = (6.0, 30.0);
 /// Ends of an arc nearer to a tangent point than this, mm, are that point.
 const SAME_POINT: f64 = 1e-6;
 /// Radii that differ by less than this, mm, and angles by less than this, radians, take one gauge: neither shows.
@@ -29,6 +32,8 @@ pub struct OnPart {
     pub reach: Option<Reach>,
     /// How the grain lies along the edge.
     pub grain: Vec<GrainRun>,
+    /// The comb along its curves.
+    pub comb: Option<Comb>,
     /// Lines that the edge profile leaves on the face.
     pub on_face: Vec<Path>,
     /// Lines that it leaves on the far side.
@@ -54,7 +59,14 @@ pub fn on_part(drawn: &DrawnPattern) -> Result<OnPart, TemplateFault> {
     };
     let on_face = inward(section.as_ref().map(|section| section.on_face))?;
     let on_far_side = inward(section.as_ref().map(|section| section.on_far_side))?;
-    Ok(OnPart { reach, grain, on_face, on_far_side })
+    let comb = drawn.routing.comb.then(|| comb(&curves(drawn), COMB.0, COMB.1));
+    Ok(OnPart { reach, grain, comb, on_face, on_far_side })
+}
+
+/// The edges of a part before its corners are rounded, one after the other; of a shape without corners the outline.
+fn curves(drawn: &DrawnPattern) -> Path {
+    let edges: Vec<Segment> = drawn.built.paths.iter().flat_map(|path| path.segments().iter().copied()).collect();
+    if edges.is_empty() { drawn.built.outline.path().clone() } else { Path::open(edges) }
 }
 
 /// The section of a part's edge profile, where it has one.
@@ -100,6 +112,13 @@ pub enum TemplateShape {
 /// Works out everything that a pattern asks of the router.
 pub fn routed(drawn: &DrawnPattern, notation: &Notation) -> Routed {
     let mut routed = Routed::default();
+    for (edge, path) in drawn.routing.edges.iter().zip(&drawn.built.paths) {
+        if let Some(turns) = edge.batten_turns {
+            let place = drawn.place.child("outline").child(edge.corner).child("edge");
+            let faults = unfair(path, &UnfairSettings::default());
+            routed.findings.extend(told::fairness(&place, &faults, turns, notation));
+        }
+    }
     if let Some(tool) = &drawn.routing.check_cutter {
         let place = drawn.place.child("check_cutter");
         match on_part(drawn) {

@@ -8,7 +8,7 @@ use super::reach::Reach;
 use super::routed::TemplateShape;
 use super::shortfall::{Cause, NOTICEABLE, Shortfall};
 use crate::finding::{Finding, Place, Severity};
-use crate::geometry::Point;
+use crate::geometry::{Point, Unfair, UnfairKind};
 use crate::project::{CollarTool, CutterTool, DrawnPattern, Template, TemplateKind};
 use crate::units::{Length, Notation};
 
@@ -162,6 +162,32 @@ fn curves(
         };
         Finding::warn("tool-does-not-fit", place.clone(), message).remedy(remedy(s))
     })
+}
+
+/// Where a batten is not fair. Turns from hollow to round are told only where there are more than its points call for.
+pub(super) fn fairness(place: &Place, faults: &[Unfair], turns: usize, say: &Notation) -> Vec<Finding> {
+    let inflections = faults.iter().filter(|fault| fault.kind == UnfairKind::Inflection).count();
+    let told = faults.iter().filter_map(|fault| {
+        let where_ = at(fault.at, say);
+        let length = say.length(Length::from_mm(fault.length));
+        let (code, message) = match fault.kind {
+            UnfairKind::Flat => {
+                ("flat-in-curve", format!("the batten runs nearly straight for {length} about {where_}"))
+            }
+            UnfairKind::Bump => ("bump-in-curve", format!("the batten bends sharply over {length} about {where_}")),
+            UnfairKind::Inflection if inflections > turns => (
+                "curve-turns",
+                format!("the batten turns from hollow to round at {where_}, which its points do not call for"),
+            ),
+            // Springing joins its pieces smoothly; where edges meet is for the corners.
+            UnfairKind::Inflection | UnfairKind::Kink(_) | UnfairKind::Jump(..) => return None,
+        };
+        let finding = Finding::note(code, place.clone(), message).remedy(
+            "if it is not meant, move the points beside it or use fewer; \"comb\": true draws how the curve bends",
+        );
+        Some(finding.measured("length", fault.length).measured("x", fault.at.x).measured("y", fault.at.y))
+    });
+    told.collect()
 }
 
 /// What a cutter leaves of a part whose outline its bearing follows.

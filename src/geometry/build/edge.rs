@@ -1,7 +1,9 @@
 //! The edges between corners.
 
 use super::{EdgeFact, EdgeShape, Node, Problem, ProblemKind};
-use crate::geometry::{Arc, Batten, BattenEnd, BattenError, LARGEST, MOST_TENSION, MirrorLine, Path, Segment};
+use crate::geometry::{
+    Arc, Batten, BattenEnd, BattenError, LARGEST, MOST_TENSION, MirrorLine, Path, Segment, blend, taper,
+};
 use kurbo::{Point, Vec2};
 use std::f64::consts::{FRAC_PI_2, PI};
 
@@ -23,6 +25,12 @@ pub(super) struct Edge {
 }
 
 impl Edge {
+    /// Direction of travel at its start (`t` = 0) or its end (1).
+    fn direction(&self, t: f64) -> Option<Vec2> {
+        let pieces = self.path.segments();
+        if t > 0.5 { pieces.last().map(|s| s.tangent(1.0)) } else { pieces.first().map(|s| s.tangent(0.0)) }
+    }
+
     /// What the edge measures.
     pub(super) fn fact(&self) -> EdgeFact {
         let chord = self.path.start().zip(self.path.end()).map_or(0.0, |(a, b)| a.distance(b));
@@ -40,21 +48,44 @@ pub(super) fn edges(nodes: &[Node], mirror: Option<MirrorLine>) -> Result<Vec<Ed
         .collect();
     let outward = if runs_anticlockwise(nodes) { 1.0 } else { -1.0 };
     let side = mirror.map(|line| (line, side_of_points(&rough_points(nodes), line)));
+    let square = side.map(|(line, side)| line.normal() * side);
     let before = corners.iter().cycle().skip(last);
-    let mut built = Vec::new();
+    let mut built: Vec<Option<Edge>> = vec![None; nodes.len()];
     let mut problems = Vec::new();
-    for (node, (from, to)) in before.zip(&corners).enumerate().skip(usize::from(mirror.is_some())) {
-        let draw = Draw { from: *from, to: *to, outward };
-        // A batten stands square to a mirror line that it ends on.
-        let leaves = side.filter(|_| node == 1).map(|(line, side)| line.normal() * side);
-        let arrives = side.filter(|_| node == last).map(|(line, side)| line.normal() * -side);
-        let held = [leaves, arrives].map(|d| d.map_or(BattenEnd::Free, |d| BattenEnd::Along(d.atan2())));
-        match draw.edge(&nodes[node].edge, held) {
-            Ok((path, rise, radius)) => built.push(Edge { node, path, rise, radius }),
-            Err(kind) => problems.push(Problem { node, kind }),
+    let draws: Vec<Draw> = before.zip(&corners).map(|(from, to)| Draw { from: *from, to: *to, outward }).collect();
+    // What runs on from its neighbours is drawn after them.
+    for running_on in [false, true] {
+        let drawn = built.clone();
+        for (node, draw) in draws.iter().enumerate().skip(usize::from(mirror.is_some())) {
+            let shape = &nodes[node].edge;
+            if runs_on(shape) != running_on {
+                continue;
+            }
+            // An edge that ends on a mirror line stands square to it there.
+            let leaves = square.filter(|_| node == 1);
+            let arrives = square.filter(|_| node == last).map(|square| -square);
+            let edge = if running_on {
+                let neighbour = |at: usize, t: f64| drawn[at % nodes.len()].as_ref().and_then(|e| e.direction(t));
+                let leaves = leaves.or_else(|| neighbour(node + last, 1.0));
+                draw.running_on(shape, leaves, arrives.or_else(|| neighbour(node + 1, 0.0)))
+            } else {
+                let held = [leaves, arrives].map(|d| d.map_or(BattenEnd::Free, |d| BattenEnd::Along(d.atan2())));
+                draw.edge(shape, held)
+            };
+            match edge {
+                Ok((path, rise, radius)) => built[node] = Some(Edge { node, path, rise, radius }),
+                // Its neighbour was told already.
+                Err(ProblemKind::NoDirection) if !problems.is_empty() => {}
+                Err(kind) => problems.push(Problem { node, kind }),
+            }
         }
     }
-    if problems.is_empty() { Ok(built) } else { Err(problems) }
+    if problems.is_empty() { Ok(built.into_iter().flatten().collect()) } else { Err(problems) }
+}
+
+/// Whether a shape is known only when its neighbours are.
+fn runs_on(shape: &EdgeShape) -> bool {
+    matches!(shape, EdgeShape::Blend | EdgeShape::Taper { .. })
 }
 
 /// Whether the corners and batten points, joined straight, run round anticlockwise; two corners alone count as if they did.
@@ -96,6 +127,15 @@ fn side_of_points(points: &[Point], line: MirrorLine) -> f64 {
     if far.unwrap_or(0.0) >= 0.0 { 1.0 } else { -1.0 }
 }
 
+/// The taper from a point along a direction to another.
+fn tapered(from: Point, along: Vec2, to: Point) -> Option<Path> {
+    let along = along.normalize();
+    let across = to - from;
+    let length = across.dot(along);
+    // Shorter than this it would all but turn at once.
+    if length < SAME { None } else { taper(from, along, length, along.cross(across)) }
+}
+
 /// What is known of an edge before its shape.
 struct Draw {
     from: Point,
@@ -130,7 +170,30 @@ impl Draw {
             EdgeShape::HalfEllipse(rise) => Ok(self.half_ellipse(*rise)),
             EdgeShape::QuarterEllipse { leaves_along_x } => self.quarter_ellipse(*leaves_along_x),
             EdgeShape::Batten { points, tension } => self.batten(points, *tension, held),
+            EdgeShape::Blend | EdgeShape::Taper { .. } => Err(ProblemKind::NoDirection),
         }
+    }
+
+    /// A blend or a taper, by the directions of its neighbours where they are known.
+    fn running_on(
+        &self,
+        shape: &EdgeShape,
+        leaves: Option<Vec2>,
+        arrives: Option<Vec2>,
+    ) -> Result<Drawn, ProblemKind> {
+        if self.from.distance(self.to) < SAME {
+            return Err(ProblemKind::RepeatedCorner { at: self.to });
+        }
+        let known = |direction: Option<Vec2>| direction.ok_or(ProblemKind::NoDirection);
+        let path = match shape {
+            EdgeShape::Taper { from_next: false } => tapered(self.from, known(leaves)?, self.to),
+            // Drawn from its far end, back along the edge after it.
+            EdgeShape::Taper { from_next: true } => {
+                tapered(self.to, -known(arrives)?, self.from).map(|path| path.reversed())
+            }
+            _ => blend(self.from, known(leaves)?, self.to, known(arrives)?),
+        };
+        path.map(|path| (path, None, None)).ok_or(ProblemKind::TaperTurnsBack)
     }
 
     /// A circular arc by its rise: with h half the chord, radius (h² + rise²) / (2 rise) (Machinery's Handbook, 31st

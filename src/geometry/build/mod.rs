@@ -38,6 +38,13 @@ pub enum EdgeShape {
         /// Tension drawn into the batten, as a multiple of its plain bending over the mean span; 0 for a plain batten.
         tension: f64,
     },
+    /// A curve that leaves the edge before and joins the edge after it smoothly, without bending at either end.
+    Blend,
+    /// A cubic parabola that runs on from a neighbouring edge smoothly and bends ever more.
+    Taper {
+        /// Whether it runs on from the edge after it, backwards, rather than from the one before.
+        from_next: bool,
+    },
 }
 
 /// A corner of an outline and the edge that arrives at it.
@@ -114,6 +121,10 @@ pub enum ProblemKind {
         /// The least of the tensions tried, 0.25 to 8, with which one stays.
         tension: Option<f64>,
     },
+    /// The neighbour that a blend or taper runs on from is itself a blend or taper.
+    NoDirection,
+    /// A taper's end lies behind its beginning, as it runs on from its neighbour.
+    TaperTurnsBack,
     /// A corner radius of zero or less.
     CornerRadiusNotPositive {
         /// The radius asked for.
@@ -284,7 +295,7 @@ fn check_nodes(nodes: &[Node], mirror: Option<MirrorLine>) -> Vec<Problem> {
 fn numbers(node: &Node) -> Vec<f64> {
     let mut all = vec![node.to.x, node.to.y, node.corner_radius.unwrap_or(0.0)];
     match &node.edge {
-        EdgeShape::Straight | EdgeShape::QuarterEllipse { .. } => {}
+        EdgeShape::Straight | EdgeShape::QuarterEllipse { .. } | EdgeShape::Blend | EdgeShape::Taper { .. } => {}
         EdgeShape::Rise(rise) | EdgeShape::HalfEllipse(rise) => all.push(*rise),
         // A nearly straight arc may have a radius of many kilometres; one that is no number is not let pass.
         EdgeShape::Radius { radius, .. } => all.push(if radius.is_finite() { 0.0 } else { *radius }),

@@ -9,7 +9,7 @@ mod shop;
 mod wood;
 
 pub use joint::{JointText, MortiserText};
-pub use outline::{Bulge, CornerText, CurvedEdge, EdgeText, OutlineText, SvgShape, WholeShape};
+pub use outline::{Bulge, CornerText, CurvedEdge, EdgeText, OutlineText, RunsOn, SvgShape, WholeShape};
 pub use piece::{
     ApronText, BaseText, BoardText, BottomRailText, CurveText, CurvedLine, CutText, FrameLegText, FrameTurnText,
     LeaningFramesText, OverhangText, SetText, SplayedBoxText, SplayedLegsText, StretcherText, StretchersText,
@@ -71,6 +71,7 @@ record! {
             "{ \"kind\": \"collar\", \"work\": \"outside\", \"collar\": \"large\", \"cutter\": \"trimmer\" }";
         check_cutter: Option<CutterChoice> = "Check with a cutter", "The cutter, by its name in the shop, that is to follow the outline; true for the shop's first. What it cannot reach is told and drawn.", "\"trimmer\"";
         edge_profile: Option<ProfileText> = "Edge profile", "What is worked along all its edges.", "{ \"round_over\": 6 }";
+        comb: Option<bool> = "Comb", "Whether a comb along its curves shows how they bend; false unless given.", "true";
         gauges: Option<bool> = "Gauges", "Whether a gauge is drawn for every corner radius; false unless given.", "true";
         grain_runs: Option<bool> = "Grain runs", "Whether the runs that the usual feed cuts against the grain are marked; false unless given.", "true";
     }

@@ -21,6 +21,8 @@ record! {
 pub enum EdgeText {
     /// In a straight line.
     Straight,
+    /// In a curve that joins both neighbours smoothly.
+    Blend,
     /// In a curve.
     Curved(CurvedEdge),
 }
@@ -33,6 +35,7 @@ forms! {
         "batten" => BattenEdge,
         "half_ellipse" => HalfEllipseEdge,
         "quarter_ellipse" => QuarterEllipseEdge,
+        "taper" => TaperEdge,
     }
 }
 
@@ -71,6 +74,22 @@ record! {
     QuarterEllipseEdge {
         quarter_ellipse: MirrorLine = "Quarter ellipse", "the axis along which it leaves the corner before: \"x\" or \"y\".", "\"x\"";
     }
+}
+
+record! {
+    /// A curve that runs on smoothly from one neighbour and bends ever more.
+    TaperEdge {
+        taper: RunsOn = "Taper", "the neighbour that it runs on from: the edge \"before\" or \"after\" it.", "\"before\"";
+    }
+}
+
+/// The neighbour that an edge runs on from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RunsOn {
+    /// The edge before it.
+    Before,
+    /// The edge after it.
+    After,
 }
 
 /// Which way an arc bulges.
@@ -127,14 +146,16 @@ record! {
     }
 }
 
+choice!(RunsOn { "before" => RunsOn::Before, "after" => RunsOn::After });
 choice!(Bulge { "out" => Bulge::Out, "in" => Bulge::In });
 
 impl Read for EdgeText {
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
         match &node.value {
             Value::Text(text) if text == "straight" => Some(EdgeText::Straight),
+            Value::Text(text) if text == "blend" => Some(EdgeText::Blend),
             Value::Text(text) => {
-                let remedy = "write \"straight\", or for example { \"rise\": 20 }";
+                let remedy = "write \"straight\", \"blend\", or for example { \"rise\": 20 }";
                 reader.refuse("unknown-word", node.span, format!("{} does not name an edge", quoted(text)), remedy)
             }
             Value::Object(_) => CurvedEdge::read(node, field, reader).map(EdgeText::Curved),
@@ -147,7 +168,7 @@ impl Read for EdgeText {
     }
 
     fn schema(field: &'static Field, definitions: &mut Map<String, Json>) -> Json {
-        json!({ "anyOf": [{ "const": "straight" }, CurvedEdge::schema(field, definitions)] })
+        json!({ "anyOf": [{ "enum": ["straight", "blend"] }, CurvedEdge::schema(field, definitions)] })
     }
 }
 
