@@ -13,6 +13,7 @@ mod fit;
 mod halves;
 pub mod joint;
 pub mod json;
+mod kind;
 mod largest_rise;
 mod meant;
 mod merge;

@@ -5,7 +5,6 @@ use super::json::{Node, Value, quoted, raw_offset};
 use crate::finding::{Place, Span};
 use crate::units::{Fault, Sum, is_unit_name, may_name_a_size};
 use serde_json::{Map, Value as Json, json};
-use std::marker::PhantomData;
 
 /// The longest text, in characters.
 const LONGEST_TEXT: usize = 200;
@@ -394,43 +393,6 @@ pub fn word(node: &Node, words: &[&'static str], reader: &mut Reader) -> Option<
         None => format!("write one of {all}"),
     };
     reader.refuse("unknown-word", node.span, format!("{} is none of the choices here", quoted(text)), remedy)
-}
-
-/// The words of which one, as `"kind"`, tells what an object is.
-pub trait Kinds: Copy + std::fmt::Debug {
-    /// The words, in the order of their tables.
-    const ALL: &'static [&'static str];
-    /// What comes in these kinds.
-    const WHAT: &'static str;
-}
-
-/// The word that says of what kind an object is, known when its table is read.
-#[derive(Debug, Clone, Copy)]
-pub struct KindWord<K, const N: usize>(PhantomData<K>);
-
-impl<K: Kinds, const N: usize> Read for KindWord<K, N> {
-    fn read(_: &Node, _: &'static Field, _: &mut Reader) -> Option<Self> {
-        Some(KindWord(PhantomData))
-    }
-
-    fn schema(_: &'static Field, _: &mut Map<String, Json>) -> Json {
-        json!({ "const": K::ALL.get(N) })
-    }
-}
-
-/// Of what kind an object is.
-pub fn kind_of<K: Kinds>(node: &Node, reader: &mut Reader) -> Option<&'static str> {
-    let Some(object) = node.object() else {
-        let example = K::ALL.first().copied().unwrap_or_default();
-        return reader.wrong_kind(node, "an object", &format!("write {{ \"kind\": \"{example}\", … }}"));
-    };
-    let Some(member) = object.get("kind") else {
-        let brace = Span { end: (node.span.start + 1).min(node.span.end), ..node.span };
-        let remedy = format!("add \"kind\": one of {}", listed(K::ALL.iter().copied()));
-        let message = format!("\"kind\" is missing: what kind of {} this is", K::WHAT);
-        return reader.refuse("field-missing", brace, message, remedy);
-    };
-    reader.inside("kind", |reader| word(&member.node, K::ALL, reader))
 }
 
 /// Which of the forms an object has, told by the field that only one of them has.

@@ -5,7 +5,8 @@ use super::wood::{MoistureText, SpeciesText};
 use crate::project::base::{BoxEdges, Corner, Layout, LowerEdge, Meets, Sawn, TopShape};
 use crate::project::field::{Field, Read, Reader, choice, forms, record};
 use crate::project::json::{Node, Value, quoted};
-use crate::project::value::{KindWord, Kinds, Named, Pair, Triple, Wanted, Written, kind_of};
+use crate::project::kind::{KindWord, Kinds, kind_of};
+use crate::project::value::{Named, Pair, Triple, Wanted, Written};
 use serde_json::{Map, Value as Json, json};
 
 /// The kinds of base.

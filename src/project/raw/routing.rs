@@ -2,8 +2,9 @@
 
 use crate::project::field::{Field, Read, Reader, choice, record};
 use crate::project::json::{Node, Value};
+use crate::project::kind::{KindWord, Kinds, kind_of};
 use crate::project::routing::Work;
-use crate::project::value::{KindWord, Kinds, Pair, Written, kind_of};
+use crate::project::value::{Pair, Written};
 use serde_json::{Map, Value as Json, json};
 
 /// The kinds of template.
