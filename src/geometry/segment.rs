@@ -93,6 +93,18 @@ impl Segment {
         Segment::Line(Line::new(from, to))
     }
 
+    /// The circular arc between two points by its rise over their chord, mm: positive bulges to the right of the way, at most
+    /// half the chord. Radius (h² + rise²) / (2 rise) with h half the chord (Machinery's Handbook, 31st edition, p. 79), angle
+    /// 4 atan(rise / h). The points lie apart and the rise is not 0.
+    pub fn arc_by_rise(from: Point, to: Point, rise: f64) -> Self {
+        let half = from.distance(to) / 2.0;
+        let radius = (half * half + rise * rise) / (2.0 * rise.abs());
+        let left = (to - from).turn_90() / (2.0 * half);
+        let center = from.midpoint(to) + left * ((radius - rise.abs()) * rise.signum());
+        let p = from - center;
+        Segment::Arc(Arc { center, p, q: p.turn_90(), start: 0.0, sweep: 4.0 * (rise / half).atan() })
+    }
+
     /// First point.
     pub fn start(&self) -> Point {
         self.eval(0.0)

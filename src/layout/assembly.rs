@@ -1,7 +1,7 @@
 //! The sheet for gluing up: where the feet stand, how long temporary spacers are, what to measure from point to point,
 //! and in which order to glue.
 
-use super::elevation::{Lane, Measure, Model, Pens, Room, Shown, TOP, View, bounds_of, cut_corners, is, stroke};
+use super::elevation::{Lane, Measure, Model, Pens, Room, Shown, TOP, View, cut_corners, is};
 use super::framed::column;
 use super::ink::moved;
 use super::seams::letters;
@@ -260,11 +260,11 @@ fn plan(piece: &Piece, notation: &Notation, n: u32) -> (Vec<Item>, Rect) {
     let Some(bounds) = all else { return (Vec::new(), Rect::ZERO) };
     let mut items: Vec<Item> = lines
         .iter()
-        .map(|line| stroke(Role::Outline, Path::open(vec![*line]).transformed(to_page), pens.wide.clone()))
+        .map(|line| Item::stroke(Role::Outline, Path::open(vec![*line]).transformed(to_page), pens.wide.clone()))
         .collect();
     let page = to_page.transform_rect_bbox(bounds);
     let centre =
-        |a: (f64, f64), b: (f64, f64)| stroke(Role::Mark, Path::line(a.into(), b.into()), pens.narrow.clone());
+        |a: (f64, f64), b: (f64, f64)| Item::stroke(Role::Mark, Path::line(a.into(), b.into()), pens.narrow.clone());
     items.push(centre((page.x0 - 4.0, 0.0), (page.x1 + 4.0, 0.0)));
     items.push(centre((0.0, page.y0 - 4.0), (0.0, page.y1 + 4.0)));
     let mut room = Room::default();
@@ -272,7 +272,7 @@ fn plan(piece: &Piece, notation: &Notation, n: u32) -> (Vec<Item>, Rect) {
     room.keep_off(drawn.iter());
     room.place(&distances(piece, notation, bounds), page.inflate(4.0, 4.0), to_page);
     items.append(&mut room.items);
-    let around = items.iter().filter_map(bounds_of).fold(page, |a, b| a.union(b));
+    let around = items.iter().filter_map(Item::bounding_box).fold(page, |a, b| a.union(b));
     (items, around)
 }
 
@@ -327,7 +327,7 @@ fn picture(piece: &Piece, work: &Assembly, place: Rect) -> Vec<Item> {
     let pens = Pens::at(scale);
     let lines: Vec<Segment> = sight.visible.iter().map(|s| s.line.transformed(to_page)).collect();
     let mut items: Vec<Item> =
-        lines.iter().map(|l| stroke(Role::Outline, Path::open(vec![*l]), pens.wide.clone())).collect();
+        lines.iter().map(|l| Item::stroke(Role::Outline, Path::open(vec![*l]), pens.wide.clone())).collect();
     let mut room = Room::default();
     room.keep_off(lines.iter());
     for point in &work.points {

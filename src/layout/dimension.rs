@@ -2,8 +2,8 @@
 
 use super::words::item;
 use crate::geometry::{Path, Point, Vec2};
-use crate::page::{Anchor, Item, Pen, Role, Shape, Text};
-use std::f64::consts::{FRAC_PI_2, PI};
+use crate::page::{Anchor, Item, Pen, Role, Shape, Text, readable};
+use std::f64::consts::FRAC_PI_2;
 
 /// Length of an arrowhead, mm (proportions from memory: about 3 by 1).
 pub(super) const ARROW: f64 = 3.0;
@@ -76,12 +76,6 @@ pub fn draw(dimension: &Dimension) -> Vec<Item> {
     items
 }
 
-/// A direction along which words are read from below or from the right.
-fn readable(angle: f64) -> f64 {
-    let turn = angle.rem_euclid(PI);
-    if turn > FRAC_PI_2 + 1e-9 { turn - PI } else { turn }
-}
-
 /// A filled arrowhead at `tip`, its body towards `back`.
 pub(super) fn arrow(tip: Point, back: Vec2) -> Item {
     let side = back.turn_90() * (ARROW / 6.0);
@@ -95,18 +89,9 @@ pub(super) fn thin(path: Path) -> Item {
 
 #[cfg(test)]
 mod tests {
-    use super::{Dimension, draw, readable};
+    use super::{Dimension, draw};
     use crate::geometry::Point;
     use crate::page::Shape;
-    use std::f64::consts::{FRAC_PI_2, PI};
-
-    #[test]
-    fn words_are_read_from_below_or_from_the_right() {
-        assert_eq!(readable(0.0), 0.0);
-        assert_eq!(readable(PI), 0.0);
-        assert!((readable(-FRAC_PI_2) - FRAC_PI_2).abs() < 1e-12);
-        assert!((readable(PI - 0.2) + 0.2).abs() < 1e-12);
-    }
 
     #[test]
     fn the_arrows_stand_as_far_apart_as_the_length() {

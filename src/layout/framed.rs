@@ -1,6 +1,5 @@
 //! What stands on a drawing's sheet beside the views: a line of words, or a frame with a title block.
 
-use super::elevation::stroke;
 use super::words::{item, shorten};
 use crate::geometry::{Path, Point, Rect, Vec2};
 use crate::page::{Anchor, Item, Pen, Role, Text};
@@ -88,7 +87,7 @@ fn plain(width: f64, margin: f64, legend: &Legend, notation: &Notation) -> Vec<I
 fn frame(width: f64, height: f64, legend: &Legend, notation: &Notation) -> Vec<Item> {
     let (left, other) = MARGINS;
     let inner = Rect::new(left, other, width - other, height - other);
-    let line = |path: Path, pen: f64| stroke(Role::Caption, path, Pen::solid(pen));
+    let line = |path: Path, pen: f64| Item::stroke(Role::Caption, path, Pen::solid(pen));
     let mut items = vec![line(Path::rectangle(inner), FRAME)];
     let middle = inner.center();
     for (edge, inwards) in [
@@ -155,9 +154,9 @@ pub fn projection(middle: Point, height: f64, first_angle: bool) -> Vec<Item> {
     let at = |x: f64, y: f64| cone + Vec2::new(x, y);
     let side = [(-length / 2.0, -small), (length / 2.0, -large), (length / 2.0, large), (-length / 2.0, small)];
     let ring = Path::polyline(&side.map(|(x, y)| at(x, y)), true);
-    let wide = |path: Path| stroke(Role::Caption, path, Pen::solid(0.35));
+    let wide = |path: Path| Item::stroke(Role::Caption, path, Pen::solid(0.35));
     let axis = |from: Point, to: Point| {
-        stroke(Role::Caption, Path::line(from, to), Pen::dashed(0.18, &[2.0, 0.5, 0.2, 0.5]))
+        Item::stroke(Role::Caption, Path::line(from, to), Pen::dashed(0.18, &[2.0, 0.5, 0.2, 0.5]))
     };
     let across = Vec2::new(length / 2.0 + 1.0, 0.0);
     let round = Vec2::new(large + 1.0, 0.0);

@@ -56,7 +56,7 @@ pub fn picture(pictured: &[Pictured], title: &str, notation: Notation) -> Docume
         items.extend(drawn(one, place, *bounds, notation));
         top -= bounds.height() * scale + BELOW;
     }
-    let all = items.iter().map(item_bounds).reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO).inflate(EDGE, EDGE);
+    let all = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO).inflate(EDGE, EDGE);
     let to_page = Affine::translate(Point::ORIGIN - Point::new(all.x0, all.y0));
     let items = items.into_iter().map(|one: Item| Item { shape: moved(&one.shape, to_page), ..one });
     let page = Page {
@@ -85,14 +85,6 @@ fn drawn(one: &Pictured, place: Affine, bounds: Rect, notation: Notation) -> Vec
         items.extend(draw(&on_page));
     }
     items
-}
-
-fn item_bounds(item: &Item) -> Rect {
-    match &item.shape {
-        Shape::Stroke { path, .. } => path.bounding_box().unwrap_or(Rect::ZERO),
-        Shape::Fill { rings, .. } => rings.first().and_then(Path::bounding_box).unwrap_or(Rect::ZERO),
-        Shape::Text(text) => text.bounding_box(),
-    }
 }
 
 /// Around what is cut.

@@ -1,6 +1,6 @@
 //! The rod: a strip of full size for each direction, with named ticks that are transferred to the wood without a rule.
 
-use super::elevation::{TOP, face_corners, is, stroke};
+use super::elevation::{TOP, face_corners, is};
 use super::words::item;
 use crate::board::{Role, Source};
 use crate::geometry::{Path, Point, Point3, Rect};
@@ -149,7 +149,7 @@ pub fn rod(piece: &Piece, notation: &Notation, revision: &str) -> Vec<Pattern> {
 fn strip(direction: Direction, ticks: &[Tick], notation: &Notation, revision: &str) -> Pattern {
     let (first, last) = (ticks[0].at, ticks[ticks.len() - 1].at);
     let names = spread(&ticks.iter().map(|t| t.at).collect::<Vec<f64>>());
-    let line = |a: Point, b: Point, width: f64| stroke(page::Role::Mark, Path::line(a, b), Pen::solid(width));
+    let line = |a: Point, b: Point, width: f64| Item::stroke(page::Role::Mark, Path::line(a, b), Pen::solid(width));
     let mut items: Vec<Item> = vec![line(Point::new(first, 0.0), Point::new(last, 0.0), 0.25)];
     let mut tall = 0.0_f64;
     for (tick, name_at) in ticks.iter().zip(names) {
@@ -163,7 +163,7 @@ fn strip(direction: Direction, ticks: &[Tick], notation: &Notation, revision: &s
         items.push(item(page::Role::Text, text));
     }
     let name = format!("rod, {}", direction.name());
-    let bounds = items.iter().filter_map(super::elevation::bounds_of).reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
+    let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
     Pattern {
         part: Part { name, revision: revision.to_owned() },
         make: "make 1".into(),

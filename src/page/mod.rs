@@ -8,7 +8,7 @@ pub mod font;
 mod text;
 
 pub use font::{has_glyph, outlines, strokes};
-pub use text::{Anchor, Text};
+pub use text::{Anchor, Text, readable};
 
 use crate::geometry::{Path, Rect};
 
@@ -142,6 +142,27 @@ pub struct Item {
     pub clip: Option<Rect>,
     /// What is drawn.
     pub shape: Shape,
+}
+
+impl Item {
+    /// A stroke that belongs to no pattern yet.
+    pub fn stroke(role: Role, path: Path, pen: Pen) -> Item {
+        Item { role, part: None, clip: None, shape: Shape::Stroke { path, pen } }
+    }
+
+    /// The smallest upright rectangle around what is drawn, by the middle of its lines; `None` where nothing is.
+    pub fn bounding_box(&self) -> Option<Rect> {
+        match &self.shape {
+            Shape::Stroke { path, .. } => path.bounding_box(),
+            Shape::Fill { rings, .. } => rings.iter().filter_map(Path::bounding_box).reduce(|a, b| a.union(b)),
+            Shape::Text(text) => Some(text.bounding_box()),
+        }
+    }
+
+    /// The smallest upright rectangle around several.
+    pub fn bounds_of_all(items: &[Item]) -> Option<Rect> {
+        items.iter().filter_map(Item::bounding_box).reduce(|a, b| a.union(b))
+    }
 }
 
 /// A pattern named on the pages.

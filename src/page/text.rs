@@ -2,6 +2,7 @@
 
 use super::font;
 use crate::geometry::{Affine, Point, Rect};
+use std::f64::consts::{FRAC_PI_2, PI};
 
 /// Which point of the words stands at [`Text::at`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -83,10 +84,18 @@ impl Text {
     }
 }
 
+/// The direction, radians from x, in which words along a line are read from below or from the right (ISO 129-1): the line's
+/// own or the opposite one.
+pub fn readable(along: f64) -> f64 {
+    // A plumb line that rounding has tipped over is still read from the right.
+    const PLUMB: f64 = 1e-9;
+    let turn = along.rem_euclid(PI);
+    if turn > FRAC_PI_2 + PLUMB { turn - PI } else { turn }
+}
+
 #[cfg(test)]
 mod tests {
-    use super::{Anchor, Point, Text};
-    use std::f64::consts::{FRAC_PI_2, PI};
+    use super::{Anchor, FRAC_PI_2, PI, Point, Text, readable};
 
     #[test]
     fn widths_follow_the_face() {
@@ -113,5 +122,15 @@ mod tests {
         assert!((end.x1 - 100.0).abs() < 1e-9, "{end:?}");
         let turned = words(Anchor::End).turned(PI).bounding_box();
         assert!((turned.x0 - 100.0).abs() < 1e-9 && (turned.y1 - 50.0).abs() < 1e-9, "{turned:?}");
+    }
+
+    #[test]
+    fn words_are_read_from_below_or_from_the_right() {
+        assert_eq!(readable(0.0), 0.0);
+        assert_eq!(readable(PI), 0.0);
+        assert!((readable(-FRAC_PI_2) - FRAC_PI_2).abs() < 1e-12);
+        assert!((readable(PI - 0.2) + 0.2).abs() < 1e-12);
+        // Just past plumb they turn over.
+        assert!(readable(1.7) < 0.0);
     }
 }

@@ -46,7 +46,7 @@ pub fn bevels(piece: &Piece, project: &str, notation: &Notation) -> Option<Patte
     items.push(words(Role::Text, Text::new(Point::new(0.0, -13.0), 3.5, heading)));
     let how = "Lay the stock of the gauge along a base line, its blade along the line that rises from it.";
     items.push(words(Role::Text, Text::new(Point::new(0.0, -18.0), 2.5, how)));
-    let bounds = items.iter().map(title::item_bounds).reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
+    let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
     let sizes = format!("{} angles", found.len());
     Some(Pattern {
         part,

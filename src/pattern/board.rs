@@ -1,22 +1,16 @@
 //! A board of the piece, looked at straight from its face side.
 
 use super::label::Room;
-use super::lines::{CUT_WIDTH, MARK_WIDTH, arrow, line, stroke, words};
+use super::lines::{CENTRE_DASH, CUT_WIDTH, LANDING_DASH, MARK_WIDTH, arrow, line, stroke, words};
 use super::{Pattern, joints, revision, title};
 use crate::board::{FarSide, Role as CutRole, SawCut, Source};
 use crate::geometry::{Affine, Path, PathIndex, Point, Rect, Segment, Vec2, Vec3};
-use crate::page::{Anchor, Item, Part, Pen, Role, Text};
+use crate::page::{Anchor, Item, Part, Pen, Role, Text, readable};
 use crate::piece::SolvedBoard;
 use crate::units::{Angle, Length, Notation};
 
 /// Dash and gap of the far side's edge, mm: ISO 128 type 02.1 (proportions from memory: 12 d and 3 d).
 const FAR_DASH: [f64; 2] = [3.0, 1.2];
-
-/// Dash and gap round a landing, mm: shorter than the far side's, so that the two are told apart.
-const LANDING_DASH: [f64; 2] = [1.0, 0.8];
-
-/// Long dash, gap, dot, gap of a centre line, mm (ISO 128 type 04.1, rounded to lengths that print clean).
-const CENTRE_DASH: [f64; 4] = [8.0, 1.5, 0.5, 1.5];
 
 /// Length of a bevel arrow, mm.
 const BEVEL_ARROW: f64 = 12.0;
@@ -74,7 +68,7 @@ pub fn draw(solved: &SolvedBoard, project: &str, notation: &Notation) -> Pattern
     }
     block.extend(chalked(solved));
     title::write(&mut items, face, &solved.label, &block, Some(Angle::ZERO));
-    let bounds = items.iter().map(title::item_bounds).reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
+    let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
     Pattern { part, make, sizes, items, bounds: bounds.inflate(title::CLEAR, title::CLEAR), small: false }
 }
 
@@ -360,10 +354,4 @@ fn spoken(against: &str) -> String {
         "far" => format!("{board}, far side"),
         other => format!("{board}, {}", other.trim_start_matches("edge.").replace('_', " ")),
     }
-}
-
-/// A direction in which words are read from below or from the right.
-fn readable(angle: f64) -> f64 {
-    let turn = angle.rem_euclid(std::f64::consts::PI);
-    if turn > std::f64::consts::FRAC_PI_2 + 1e-9 { turn - std::f64::consts::PI } else { turn }
 }

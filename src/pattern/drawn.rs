@@ -47,7 +47,7 @@ pub fn draw(drawn: &DrawnPattern, project: &str, notation: &Notation) -> Pattern
     title::write(&mut items, &ring, &drawn.name, &block, drawn.grain);
     let bounds = items
         .iter()
-        .map(title::item_bounds)
+        .filter_map(Item::bounding_box)
         .fold(bounds, |all, one| all.union(one))
         .inflate(title::CLEAR, title::CLEAR);
     Pattern { part, make, sizes, items, bounds, small: false }

@@ -1,15 +1,12 @@
 //! The true shape of every sawn end in its own plane, to cut out and stick on the wood.
 
-use super::lines::{CUT_WIDTH, MARK_WIDTH, stroke, words};
+use super::lines::{CUT_WIDTH, LANDING_DASH, MARK_WIDTH, stroke, words};
 use super::{Pattern, joints, revision, title};
 use crate::board::{EndFace, Role as CutRole, Source};
 use crate::geometry::{Path, Point, Rect};
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
 use crate::piece::SolvedBoard;
 use crate::units::{Length, Notation};
-
-/// Dash and gap round the landing of a neighbour, mm.
-const LANDING_DASH: [f64; 2] = [1.0, 0.8];
 
 /// The end faces of a board, one pattern for ends of one shape.
 pub fn ends(solved: &SolvedBoard, notation: &Notation) -> Vec<Pattern> {
@@ -45,7 +42,7 @@ fn draw(solved: &SolvedBoard, index: usize, end: &EndFace, notation: &Notation) 
             items.push(stroke(Role::Mark, rim.clone(), Pen::dashed(MARK_WIDTH, &LANDING_DASH)));
         }
     }
-    let bounds = items.iter().map(title::item_bounds).reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
+    let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
     items.extend(side_words(solved, end, bounds));
     let say = |mm: f64| notation.length(Length::from_mm(mm));
     let sizes = format!("{} x {}", notation.bare_length(Length::from_mm(bounds.width())), say(bounds.height()));
@@ -85,12 +82,12 @@ fn side_words(solved: &SolvedBoard, end: &EndFace, bounds: Rect) -> Vec<Item> {
 
 /// Writes the name below the face.
 fn name(pattern: &mut Pattern) {
-    let bounds = pattern.items.iter().map(title::item_bounds).reduce(|a, b| a.union(b)).unwrap_or(pattern.bounds);
+    let bounds = Item::bounds_of_all(&pattern.items).unwrap_or(pattern.bounds);
     let lines = [pattern.part.name.clone(), format!("end face · {} · rev {}", pattern.make, pattern.part.revision)];
     for (i, text) in lines.into_iter().enumerate() {
         let at = Point::new(bounds.x0, bounds.y0 - 5.0 - 4.2 * i as f64);
         pattern.items.push(words(Role::Text, Text::new(at, 2.5, text)));
     }
-    let all = pattern.items.iter().map(title::item_bounds).reduce(|a, b| a.union(b)).unwrap_or(bounds);
+    let all = Item::bounds_of_all(&pattern.items).unwrap_or(bounds);
     pattern.bounds = all.inflate(title::CLEAR, title::CLEAR);
 }

@@ -62,7 +62,7 @@ pub fn profile_gauge(part: &str, section: &ProfileSection, say: &Notation) -> Pa
 fn finished(mut items: Vec<Item>, ring: &Path, part: Part, block: &[String], sizes: String) -> Pattern {
     title::write(&mut items, ring, &part.name, block, None);
     let bounds = ring.bounding_box().unwrap_or(Rect::ZERO);
-    let all: Rect = items.iter().map(title::item_bounds).fold(bounds, |all: Rect, one: Rect| all.union(one));
+    let all: Rect = items.iter().filter_map(Item::bounding_box).fold(bounds, |all: Rect, one: Rect| all.union(one));
     let bounds = all.inflate(title::CLEAR, title::CLEAR);
     Pattern { part, make: "make 1".to_owned(), sizes, items, bounds, small: true }
 }

@@ -1,13 +1,9 @@
 //! The edge of a part that is drawn whole, or as a half to trace or rout by.
 
-use super::lines::{CUT_WIDTH, MARK_WIDTH, line, stroke, words as words_of};
+use super::lines::{CENTRE_DASH, CUT_WIDTH, MARK_WIDTH, line, stroke, words as words_of};
 use crate::geometry::{HalfOutline, Path, Point, RouterHalf, Vec2};
-use crate::page::{Anchor, Item, Pen, Role, Text};
+use crate::page::{Anchor, Item, Pen, Role, Text, readable};
 use crate::project::{DrawnPattern, HalfShow, HalfUse};
-
-/// Long dash, gap, dot, gap of the mirror line, mm: a centre line after ISO 128 type 04.1 (proportions from memory, rounded
-/// to lengths that print clean).
-const CENTRE_DASH: [f64; 4] = [8.0, 1.5, 0.5, 1.5];
 
 /// Length by which the mirror line is carried past the edge, mm: enough to knife a mark on the wood.
 const WITNESS: f64 = 8.0;
@@ -78,8 +74,7 @@ fn mirror_words(from: Point, to: Point, what: &str) -> Option<Item> {
         return None;
     }
     // Words are read from below or from the right.
-    let angle = along.atan2().rem_euclid(std::f64::consts::PI);
-    let angle = if angle > 1.8 { angle - std::f64::consts::PI } else { angle };
+    let angle = readable(along.atan2());
     let up = Vec2::from_angle(angle).turn_90();
     let at = text.at + up * 1.2;
     Some(words_of(Role::Text, Text { at, ..text }.turned(angle)))

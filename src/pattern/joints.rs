@@ -1,6 +1,6 @@
 //! Mortises and standing tenons on the patterns of a board: their mouths, what lies hidden in the wood, their centre lines.
 
-use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, line, stroke, words};
+use super::lines::{CENTRE_DASH, CUT_WIDTH, MARK_WIDTH, cross, line, stroke, words};
 use crate::board::{Fitting, Mortise, Source};
 use crate::geometry::{Affine, Path, Point, Segment, Vec2};
 use crate::joinery::{far_mouth, hull, mouth};
@@ -10,9 +10,6 @@ use crate::units::{Length, Notation};
 
 /// Dash and gap of what lies hidden in the wood, mm: ISO 128 type 02 shortened, so that it is told from the far side's edge.
 const HIDDEN_DASH: [f64; 2] = [2.0, 0.8];
-
-/// Long dash, gap, dot, gap of a centre line, mm (ISO 128 type 04.1, rounded).
-const CENTRE_DASH: [f64; 4] = [8.0, 1.5, 0.5, 1.5];
 
 /// How far a centre line is carried on beyond what it is the middle of, mm.
 const BEYOND: f64 = 6.0;

@@ -9,9 +9,16 @@ pub const CUT_WIDTH: f64 = 0.25;
 /// Width of lines that are only looked at, mm (ISO 128 series).
 pub const MARK_WIDTH: f64 = 0.18;
 
+/// Long dash, gap, dot, gap of a centre line, mm: ISO 128 type 04.1 (proportions from memory, rounded to lengths that print
+/// clean).
+pub const CENTRE_DASH: [f64; 4] = [8.0, 1.5, 0.5, 1.5];
+
+/// Dash and gap round the landing of a neighbour, mm: shorter than a hidden edge's, so that the two are told apart.
+pub const LANDING_DASH: [f64; 2] = [1.0, 0.8];
+
 /// A stroke of a role.
 pub fn stroke(role: Role, path: Path, pen: Pen) -> Item {
-    Item { role, part: None, clip: None, shape: Shape::Stroke { path, pen } }
+    Item::stroke(role, path, pen)
 }
 
 /// A straight line of a role.

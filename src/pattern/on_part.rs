@@ -3,7 +3,7 @@
 use super::hatch::shortfalls;
 use super::lines::{MARK_WIDTH, line, stroke, words};
 use crate::geometry::{Comb, Outline, Path, Point, Vec2};
-use crate::page::{Anchor, Item, Pen, Role, Text};
+use crate::page::{Anchor, Item, Pen, Role, Text, readable};
 use crate::project::DrawnPattern;
 use crate::router::{GrainRun, GrainWay, Shortfall, on_part};
 use crate::units::{Length, Notation};
@@ -91,8 +91,7 @@ fn said(run: &GrainRun) -> Option<&'static str> {
 /// Words inside the edge, along it, read from below or from the right.
 fn beside(at: Point, along: Vec2, said: &str) -> Item {
     let inward = along.turn_90();
-    let angle = along.atan2().rem_euclid(std::f64::consts::PI);
-    let angle = if angle > 1.8 { angle - std::f64::consts::PI } else { angle };
+    let angle = readable(along.atan2());
     let up = Vec2::from_angle(angle).turn_90();
     // Inside the edge whichever way the words run.
     let off = if up.dot(inward) > 0.0 { 3.0 } else { 5.5 };

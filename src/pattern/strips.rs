@@ -1,16 +1,13 @@
 //! A curved edge laid flat: as long as the edge is round its curve, as wide as the board is thick, with the joint lines of
 //! the parts that meet it, to wrap round the edge and prick through.
 
-use super::lines::{CUT_WIDTH, MARK_WIDTH, line, stroke, words};
+use super::lines::{CUT_WIDTH, LANDING_DASH, MARK_WIDTH, line, stroke, words};
 use super::{Pattern, joints, revision, title};
 use crate::board::{Ring, Source};
 use crate::geometry::{Affine, Path, Point, Rect, Segment, Vec2};
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
 use crate::piece::SolvedBoard;
 use crate::units::{Length, Notation};
-
-/// Dash and gap round a landing, mm.
-const LANDING_DASH: [f64; 2] = [1.0, 0.8];
 
 /// One piece of an edge on the face side, and how much of the edge runs before it, mm.
 struct Piece {
@@ -73,7 +70,7 @@ fn draw(solved: &SolvedBoard, run: &[Piece], notation: &Notation) -> Pattern {
     items.push(side(-thickness - 3.7, solved.board.sides[1]));
     let title = format!("{name} · rev {revision}");
     items.push(words(Role::Text, Text::new(Point::new(0.0, -thickness - 8.5), 2.5, title)));
-    let bounds = items.iter().map(title::item_bounds).reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
+    let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
     let say = |mm: f64| notation.length(Length::from_mm(mm));
     Pattern {
         part: Part { name, revision },

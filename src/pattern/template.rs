@@ -4,7 +4,7 @@ use super::hatch::shortfalls;
 use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, stroke, words};
 use super::{Pattern, revision, title};
 use crate::geometry::{Affine, Path, Point, Rect, Vec2};
-use crate::page::{Anchor, Item, Part, Pen, Role, Text};
+use crate::page::{Anchor, Item, Part, Pen, Role, Text, readable};
 use crate::project::{CollarTool, CutterTool, DrawnPattern, TemplateKind, Work};
 use crate::router::{Blank, CollarTemplate, InlayPair, RoutedTemplate, TemplateShape};
 use crate::units::{Length, Notation};
@@ -45,7 +45,7 @@ pub fn template(drawn: &DrawnPattern, routed: &RoutedTemplate, project: &str, sa
     block.push(sizes.clone());
     block.push(format!("{project} · rev {}", part.revision));
     title::write(&mut items, &ring, &name, &block, None);
-    let around = |items: &[Item]| items.iter().map(title::item_bounds).fold(bounds, |all, one| all.union(one));
+    let around = |items: &[Item]| items.iter().filter_map(Item::bounding_box).fold(bounds, |all, one| all.union(one));
     let drawn_so_far = around(&items);
     items.extend(cautions(routed, drawn_so_far));
     let bounds = around(&items).inflate(title::CLEAR, title::CLEAR);
@@ -210,8 +210,7 @@ impl Draft<'_> {
     /// Words along a straight line, read from below or from the right.
     fn along(&mut self, path: &Path, said: &str) {
         let Some((from, to)) = path.start().zip(path.end()) else { return };
-        let angle = (to - from).atan2().rem_euclid(std::f64::consts::PI);
-        let angle = if angle > 1.8 { angle - std::f64::consts::PI } else { angle };
+        let angle = readable((to - from).atan2());
         let up = Vec2::from_angle(angle).turn_90();
         let text = Text::new(from.midpoint(to) + up * 1.2, 2.5, said).anchored(Anchor::Middle).turned(angle);
         self.items.push(words(Role::Text, text));

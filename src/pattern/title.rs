@@ -104,11 +104,3 @@ pub fn obstacle(item: &Item) -> Path {
         Shape::Text(text) => Path::rectangle(text.bounding_box()),
     }
 }
-
-/// The smallest upright rectangle around what an item draws.
-pub fn item_bounds(item: &Item) -> Rect {
-    match &item.shape {
-        Shape::Text(text) => text.bounding_box(),
-        _ => obstacle(item).bounding_box().unwrap_or(Rect::ZERO),
-    }
-}

@@ -1,6 +1,6 @@
 //! An edge of a part between two corners: straight, an arc on its chord or a batten, going on beyond both along its tangent.
 
-use crate::geometry::{Affine, Arc, Batten, BattenEnd, Point, Segment, Vec2};
+use crate::geometry::{Affine, Batten, BattenEnd, Point, Segment, Vec2};
 use crate::project::base::Curve;
 use crate::units::Length;
 
@@ -180,18 +180,8 @@ fn arc_on_chord(from: Point, to: Point, rise: Length, out: Vec2) -> Result<Segme
     if rise.abs() > half {
         return Err(CurveFault::RiseTooHigh { most: half });
     }
-    // r = c²/(8h) + h/2 (Machinery's Handbook, 31st edition, page 79).
-    let radius = half * half / (2.0 * rise.abs()) + rise.abs() / 2.0;
-    let left = chord.turn_90().normalize();
-    let outwards = if left.dot(out) >= 0.0 { left } else { -left };
-    let bulge = outwards * rise.signum();
-    let middle = from.midpoint(to);
-    let center = middle - bulge * (radius - rise.abs());
-    let start = (from - center).atan2();
-    let half_angle = (half / radius).min(1.0).asin();
-    // Bulging to the left of the way, the arc turns clockwise about its centre.
-    let turn = if bulge.dot(left) > 0.0 { -1.0 } else { 1.0 };
-    Ok(Segment::Arc(Arc::circular(center, radius, start, 2.0 * half_angle * turn)))
+    let to_the_right = -chord.turn_90().dot(out).signum();
+    Ok(Segment::arc_by_rise(from, to, rise * to_the_right))
 }
 
 /// A batten through the corners and points between, given along and out of the chord.

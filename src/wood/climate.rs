@@ -3,7 +3,7 @@
 /// The moisture content, per cent, that wood comes to in air of a temperature (degrees Celsius, -40 to 60) and a relative
 /// humidity (per cent, 0 to below 100).
 ///
-/// Wood Handbook, FPL-GTR-282 (2021), Eq. 4-5, read in a transcription. The handbook gives tenths for trend only.
+/// Wood Handbook, FPL-GTR-282 (2021), Eq. 4-5, read second-hand. The handbook gives tenths for trend only.
 pub fn equilibrium(celsius: f64, humidity: f64) -> f64 {
     let (t, h) = (celsius, humidity / 100.0);
     let w = 349.0 + 1.29 * t + 0.0135 * t * t;

@@ -196,20 +196,17 @@ impl Draw {
         path.map(|path| (path, None, None)).ok_or(ProblemKind::TaperTurnsBack)
     }
 
-    /// A circular arc by its rise: with h half the chord, radius (h² + rise²) / (2 rise) (Machinery's Handbook, 31st
-    /// edition, p. 79) and angle 4 atan(rise / h).
+    /// A circular arc by its rise.
     fn arc(&self, rise: f64) -> Drawn {
-        let half = self.from.distance(self.to) / 2.0;
         if rise.abs() < FLAT {
             return (Path::line(self.from, self.to), Some(rise), None);
         }
-        let radius = (half * half + rise * rise) / (2.0 * rise.abs());
-        let right = rise * self.outward;
-        let left = (self.to - self.from).turn_90() / (2.0 * half);
-        let center = self.from.midpoint(self.to) + left * ((radius - rise.abs()) * right.signum());
-        let p = self.from - center;
-        let arc = Arc { center, p, q: p.turn_90(), start: 0.0, sweep: 4.0 * (right / half).atan() };
-        (Path::open(vec![Segment::Arc(arc)]), Some(rise), Some(radius))
+        let arc = Segment::arc_by_rise(self.from, self.to, rise * self.outward);
+        let radius = match &arc {
+            Segment::Arc(arc) => Some(arc.p.hypot()),
+            _ => None,
+        };
+        (Path::open(vec![arc]), Some(rise), radius)
     }
 
     fn half_ellipse(&self, rise: f64) -> Drawn {

@@ -100,14 +100,14 @@ impl Seen {
         let mut room = Room::default();
         let lay = |strokes: &[Stroke], role: Role, pen: &Pen, items: &mut Vec<Item>| {
             let paths = chained(strokes).into_iter().map(|path| path.transformed(to_page));
-            items.extend(paths.map(|path| stroke(role, path, pen.clone())));
+            items.extend(paths.map(|path| Item::stroke(role, path, pen.clone())));
         };
         if let Some(cut) = &self.cut {
             let hatching = cut.hatching(&self.view, HATCHING / look.scale);
             lay(&hatching, Role::Mark, &pens.narrow, &mut items);
         }
         for (path, _) in &self.over {
-            items.push(stroke(Role::Mark, path.transformed(to_page), pens.phantom.clone()));
+            items.push(Item::stroke(Role::Mark, path.transformed(to_page), pens.phantom.clone()));
         }
         if look.hidden {
             lay(&self.sight.hidden, Role::Mark, &pens.hidden, &mut items);
@@ -117,7 +117,7 @@ impl Seen {
         items.extend(self.axes(bounds, &pens));
         let drawn: Vec<Segment> = items.iter().flat_map(segments).collect();
         room.keep_off(drawn.iter());
-        let around = items.iter().filter_map(bounds_of).fold(bounds, |a, b| a.union(b));
+        let around = items.iter().filter_map(Item::bounding_box).fold(bounds, |a, b| a.union(b));
         if let Some(side) = self.side.filter(|_| look.numbers) {
             room.place(&measures(piece, look.notation, side, self.bounds), bounds, to_page);
         }
@@ -127,10 +127,10 @@ impl Seen {
             }
         }
         items.append(&mut room.items);
-        let envelope = items.iter().filter_map(bounds_of).fold(around, |a, b| a.union(b));
+        let envelope = items.iter().filter_map(Item::bounding_box).fold(around, |a, b| a.union(b));
         let under = Point::new(bounds.center().x, envelope.y0 - 4.0 - NAME);
         let name = item(Role::Text, Text::new(under, NAME, self.name.as_str()).anchored(Anchor::Middle));
-        let envelope = bounds_of(&name).map_or(envelope, |b| envelope.union(b));
+        let envelope = name.bounding_box().map_or(envelope, |b| envelope.union(b));
         items.push(name);
         Drawn { items, envelope, left_over: room.left_over }
     }
@@ -139,8 +139,9 @@ impl Seen {
     fn axes(&self, bounds: Rect, pens: &Pens) -> Vec<Item> {
         let Some(side) = self.side else { return Vec::new() };
         let (x0, x1, y0, y1) = (bounds.x0 - PAST, bounds.x1 + PAST, bounds.y0 - PAST / 2.0, bounds.y1 + PAST / 2.0);
-        let line =
-            |a: (f64, f64), b: (f64, f64), pen: &Pen| stroke(Role::Mark, Path::line(a.into(), b.into()), pen.clone());
+        let line = |a: (f64, f64), b: (f64, f64), pen: &Pen| {
+            Item::stroke(Role::Mark, Path::line(a.into(), b.into()), pen.clone())
+        };
         let mut items = vec![line((0.0, y0), (0.0, y1), &pens.centre)];
         items.push(if matches!(side, Side::Above | Side::Below) {
             line((bounds.x0 - PAST / 2.0, 0.0), (bounds.x1 + PAST / 2.0, 0.0), &pens.centre)
@@ -186,22 +187,9 @@ impl Pens {
     }
 }
 
-pub(in crate::layout) fn stroke(role: Role, path: Path, pen: Pen) -> Item {
-    Item { role, part: None, clip: None, shape: Shape::Stroke { path, pen } }
-}
-
 fn segments(item: &Item) -> Vec<Segment> {
     match &item.shape {
         Shape::Stroke { path, .. } => path.segments().to_vec(),
         _ => Vec::new(),
-    }
-}
-
-/// Around an item, by the middle of its lines.
-pub(in crate::layout) fn bounds_of(item: &Item) -> Option<Rect> {
-    match &item.shape {
-        Shape::Stroke { path, .. } => path.bounding_box(),
-        Shape::Fill { rings, .. } => rings.iter().filter_map(Path::bounding_box).reduce(|a, b| a.union(b)),
-        Shape::Text(text) => Some(text.bounding_box()),
     }
 }

@@ -21,8 +21,8 @@ mod split;
 mod view;
 mod visible;
 
+pub(in crate::layout) use drawn::Pens;
 pub use drawn::{Drawn, Look, Seen};
-pub(in crate::layout) use drawn::{Pens, bounds_of, stroke};
 pub use measure::{Lane, Measure, Shown, Side, measures};
 pub(in crate::layout) use measure::{TOP, cut_corners, face_corners, is};
 pub use model::Model;

@@ -1,6 +1,6 @@
 //! Views laid out on sheets.
 
-use super::drawn::{Drawn, Look, Seen, bounds_of};
+use super::drawn::{Drawn, Look, Seen};
 use super::measure::Side;
 use super::model::Model;
 use super::overlay::Overlay;
@@ -289,7 +289,7 @@ fn rows(piece: &Piece, views: &[Seen], scale: u32, setup: &Setup, options: &Opti
 
 /// Moves items to the middle of a room.
 fn centre(items: &mut [Item], room: Rect) {
-    let Some(all) = items.iter().filter_map(bounds_of).reduce(|a, b| a.union(b)) else { return };
+    let Some(all) = Item::bounds_of_all(items) else { return };
     let to_page = Affine::translate(room.center() - all.center());
     items.iter_mut().for_each(|one| one.shape = moved(&one.shape, to_page));
 }
@@ -355,9 +355,8 @@ pub fn picture_of(piece: &Piece, title: &str, width: f64) -> Document {
         let wide = b.width() * scale + 2.0 * EDGE;
         let to_page = Affine::translate((EDGE, EDGE)) * Affine::scale(scale) * Affine::translate((-b.x0, -b.y0));
         let pen = crate::page::Pen::solid(0.35);
-        let items = paths
-            .into_iter()
-            .map(|p| super::drawn::stroke(crate::page::Role::Outline, p.transformed(to_page), pen.clone()));
+        let items =
+            paths.into_iter().map(|p| Item::stroke(crate::page::Role::Outline, p.transformed(to_page), pen.clone()));
         Page { width: wide, height, name: title.to_owned(), section: None, items: items.collect() }
     });
     Document { title: title.to_owned(), parts: Vec::new(), pages: pages.into_iter().collect() }
