@@ -3,6 +3,7 @@
 #![warn(missing_docs)]
 
 pub mod board;
+pub mod check;
 pub mod cli;
 pub mod finding;
 pub mod geometry;

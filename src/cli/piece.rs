@@ -6,10 +6,11 @@ use super::output::{Target, write_all};
 use super::print::{output_file, pretty};
 use super::small::told;
 use crate::board::SawCut;
+use crate::check::check;
 use crate::finding::{Finding, stops};
 use crate::joinery::join;
 use crate::pattern::{
-    Pattern, bevels, draw, draw_board, ends, gauge, joint_revision, profile_gauge, strips, template,
+    Pattern, bevels, cut_lines, draw, draw_board, ends, gauge, joint_revision, profile_gauge, strips, template,
 };
 use crate::piece::{Piece, SolvedBoard, solve};
 use crate::project::Project;
@@ -29,7 +30,12 @@ pub fn solved(project: &Project) -> Result<Option<Piece>, Vec<Finding>> {
     let mut piece = solve(project.base.as_ref(), project.top.as_ref(), &project.notation)?;
     let found = join(&mut piece, &project.joints, project.top.as_ref(), &project.notation);
     piece.findings.extend(found);
-    if stops(&piece.findings) { Err(piece.findings) } else { Ok(Some(piece)) }
+    if stops(&piece.findings) {
+        return Err(piece.findings);
+    }
+    let found = check(&mut piece, project);
+    piece.findings.extend(found);
+    Ok(Some(piece))
 }
 
 /// As [`solved`], with everything found said to the person.
@@ -94,8 +100,8 @@ fn revisions(piece: &Piece, project: &Project) -> Vec<String> {
 /// One code for the whole piece: it changes when that of one board does.
 pub fn whole_revision(piece: &Piece, project: &Project) -> String {
     let heading = project.heading();
-    let drawn = piece.boards.iter().flat_map(|board| draw_board(board, &heading, &project.notation).items);
-    joint_revision(&drawn.collect::<Vec<_>>())
+    let drawn = |board| draw_board(board, &heading, &project.notation).items.into_iter().chain(cut_lines(board));
+    joint_revision(&piece.boards.iter().flat_map(drawn).collect::<Vec<_>>())
 }
 
 /// Runs `schedule`.

@@ -25,6 +25,7 @@ pub use board::draw as draw_board;
 pub use drawn::draw;
 pub use ends::ends;
 pub use gauge::{gauge, profile_gauge};
+pub use joints::cut_lines;
 pub use strips::strips;
 pub use template::template;
 

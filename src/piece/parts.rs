@@ -124,6 +124,8 @@ pub enum Value {
     Length(Length),
     /// An angle.
     Angle(Angle),
+    /// A force, newtons.
+    Force(f64),
 }
 
 impl Fact {

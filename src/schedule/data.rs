@@ -133,6 +133,7 @@ fn facts(facts: &[Fact]) -> Json {
     let value = |fact: &Fact| match fact.value {
         Value::Length(length) => json!(length.mm()),
         Value::Angle(angle) => json!(angle.degrees()),
+        Value::Force(newtons) => json!(newtons),
     };
     Json::Object(facts.iter().map(|f| (f.name.to_owned(), value(f))).collect())
 }

@@ -3,6 +3,7 @@
 use super::Schedule;
 use super::table::Table;
 use crate::board::{Fitting, Mortise, Source};
+use crate::check::walls::walls;
 use crate::geometry::{Affine, Plane, Vec3, svg_data::path_data};
 use crate::joinery::{far_mouth, mouth, run, surface_plane};
 use crate::piece::SolvedBoard;
@@ -84,6 +85,7 @@ fn entry(board: &SolvedBoard, mortise: &Mortise) -> Json {
     };
     let data = |path| path_data([&path], Affine::IDENTITY);
     let far = far_mouth(&board.board, &board.solid, mortise);
+    let walls = if mortise.fitting == Fitting::Standing { Vec::new() } else { walls(board, mortise) };
     let setting = setting(board, mortise);
     let [thickness, width, length] = mortise.tenon;
     let point = |p: Vec3| json!([p.x, p.y, p.z]);
@@ -111,13 +113,23 @@ fn entry(board: &SolvedBoard, mortise: &Mortise) -> Json {
         "tilt": setting.as_ref().map(|s| s.tilt.degrees()),
         "off_face": setting.as_ref().map(|s| s.off_face.degrees()),
         "off_length": setting.as_ref().map(|s| s.off_length.degrees()),
+        "walls": walls.iter().map(|wall| json!({ "to": name(wall.surface), "thickness": wall.thickness })).collect::<Vec<Json>>(),
     })
 }
 
 /// The table of joints.
 pub(super) fn table(schedule: &Schedule) -> Table {
-    let columns =
-        ["Joint", "Board", "Copies", "On", "What", "Middle from the edge", "Middle from the face side", "Tilt"];
+    let columns = [
+        "Joint",
+        "Board",
+        "Copies",
+        "On",
+        "What",
+        "Middle from the edge",
+        "Middle from the face side",
+        "Tilt",
+        "Thinnest wall",
+    ];
     let mut table = Table::new("Joints", columns);
     for (board, _) in schedule.boards() {
         for mortise in board.mortises.iter().filter(|m| !is_told(m)) {
@@ -127,7 +139,7 @@ pub(super) fn table(schedule: &Schedule) -> Table {
     table
 }
 
-fn row(schedule: &Schedule, board: &SolvedBoard, mortise: &Mortise) -> [String; 8] {
+fn row(schedule: &Schedule, board: &SolvedBoard, mortise: &Mortise) -> [String; 9] {
     let say = |mm: f64| schedule.notation.length(Length::from_mm(mm));
     let setting = setting(board, mortise);
     let on = mortise.on.map_or_else(|| glue_line(board, mortise), |on| board.board.name_of(on).to_owned());
@@ -143,7 +155,10 @@ fn row(schedule: &Schedule, board: &SolvedBoard, mortise: &Mortise) -> [String; 
     let face = setting.as_ref().map_or_else(String::new, |s| say(s.face));
     let tilt = setting.as_ref().map_or_else(String::new, |s| tilt(schedule, s));
     let name = format!("{} {}", mortise.joint, mortise.number);
-    [name, board.label.clone(), copies, on, what(schedule, mortise), edge, face, tilt]
+    let thin = walls(board, mortise).into_iter().next().filter(|_| mortise.fitting != Fitting::Standing);
+    let wall =
+        thin.map_or_else(String::new, |w| format!("{} to the {}", say(w.thickness), board.board.name_of(w.surface)));
+    [name, board.label.clone(), copies, on, what(schedule, mortise), edge, face, tilt, wall]
 }
 
 fn what(schedule: &Schedule, mortise: &Mortise) -> String {
@@ -181,10 +196,11 @@ fn tilt(schedule: &Schedule, setting: &Setting) -> String {
 /// One line a mortise, for a terminal.
 pub(super) fn lines(schedule: &Schedule, board: &SolvedBoard) -> Vec<String> {
     let line = |mortise: &Mortise| {
-        let [name, _, copies, on, what, edge, face, tilt] = row(schedule, board, mortise);
+        let [name, _, copies, on, what, edge, face, tilt, wall] = row(schedule, board, mortise);
         let only = if copies == "all" { String::new() } else { format!(" (only {copies})") };
         let edge = if edge.is_empty() { edge } else { format!("; middle {edge}") };
-        format!("joint {name} on the {on}{only}: {what}{edge}; {face} from the face side; {tilt}")
+        let wall = if wall.is_empty() { wall } else { format!("; thinnest wall {wall}") };
+        format!("joint {name} on the {on}{only}: {what}{edge}; {face} from the face side; {tilt}{wall}")
     };
     board.mortises.iter().filter(|m| !is_told(m)).map(line).collect()
 }

@@ -36,6 +36,11 @@ pub struct Schedule<'a> {
     pub notation: Notation,
 }
 
+/// A force in newtons and in the pull of kilograms, which a spring balance shows.
+fn force(newtons: f64) -> String {
+    format!("{newtons:.0} N ({:.1} kg on a spring balance)", newtons / 9.80665)
+}
+
 impl<'a> Schedule<'a> {
     /// The boards with their revision codes.
     fn boards(&self) -> impl Iterator<Item = (&'a SolvedBoard, &'a str)> {

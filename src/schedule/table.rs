@@ -1,6 +1,6 @@
 //! The schedule as tables of words.
 
-use super::{Schedule, joints, settings};
+use super::{Schedule, force, joints, settings};
 use crate::piece::{Fact, SolvedBoard, Value};
 use crate::units::{Length, Notation};
 
@@ -130,5 +130,6 @@ fn measure(fact: &Fact, notation: &Notation) -> String {
     match fact.value {
         Value::Length(length) => notation.length(length),
         Value::Angle(angle) => notation.angle_and_slope(angle),
+        Value::Force(newtons) => force(newtons),
     }
 }

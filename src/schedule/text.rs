@@ -1,9 +1,17 @@
 //! The schedule to read in a terminal.
 
-use super::{Schedule, joints, settings, table::count};
+use super::{Schedule, force, joints, settings, table::count};
 use crate::piece::{SolvedBoard, Value};
 use crate::units::Length;
 use std::fmt::Write;
+
+/// What is to be minded at the saw.
+const CAUTIONS: &str = "\
+Before sawing
+  Saw one end in scrap first and try it against the drawing, for every setting.
+  In a compound crosscut keep the offcut free: no fence and no stop where it could bind against the tilted blade.
+  The manual of your machine, the rules where you work and whoever is licensed to do the work come before this sheet.
+";
 
 /// The schedule as plain text, one paragraph a board.
 pub fn text(schedule: &Schedule) -> String {
@@ -16,6 +24,9 @@ pub fn text(schedule: &Schedule) -> String {
     }
     for (board, revision) in schedule.boards() {
         push_board(&mut out, schedule, board, revision);
+    }
+    if schedule.boards().any(|(board, _)| !board.cuts.is_empty()) {
+        let _ = write!(out, "\n{CAUTIONS}");
     }
     out
 }
@@ -65,5 +76,6 @@ fn value(schedule: &Schedule, value: Value) -> String {
     match value {
         Value::Length(length) => schedule.notation.length(length),
         Value::Angle(angle) => schedule.notation.angle_and_slope(angle),
+        Value::Force(newtons) => force(newtons),
     }
 }

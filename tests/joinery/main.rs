@@ -1,6 +1,7 @@
 //! Joints of pieces of random numbers, checked from outside: what both parts' patterns say is one box in the world.
 
 mod boxes;
+mod measures;
 #[path = "../pieces/random.rs"]
 #[allow(dead_code, reason = "other tests use the rest")]
 mod random;

@@ -94,7 +94,7 @@ fn the_worked_example_to_a_micrometre() {
     let fact = |b: &SolvedBoard, name: &str| match b.facts.iter().find(|f| f.name == name).map(|f| f.value) {
         Some(crate::piece::Value::Length(l)) => l.mm(),
         Some(crate::piece::Value::Angle(a)) => a.degrees(),
-        None => panic!("no {name}"),
+        _ => panic!("no {name}"),
     };
     near(fact(leg, "slope_height"), 728.086);
     near(fact(leg, "outside_edge"), 744.352);

@@ -1,0 +1,102 @@
+//! The rules of the trade, one a file: what is measured, where, and the change that cures it.
+//!
+//! Guarantees to everything below: nothing is changed but what is told; each rule says where its limit comes from, and where
+//! that is common practice it says so; what a rule warns of is marked on its board.
+
+mod crossing;
+mod grain;
+mod reach;
+mod room;
+mod shoulders;
+mod slots;
+mod tipping;
+mod trim;
+pub mod walls;
+
+use crate::finding::Finding;
+use crate::geometry::Point;
+use crate::piece::{Piece, SolvedBoard, Spot, Value};
+use crate::project::Project;
+use crate::units::{Length, Notation};
+
+/// Measures nearer to each other than this, mm, are the same to whoever reads them.
+const ALIKE: f64 = 0.05;
+
+/// What a rule found on one board: the finding, and the place to mark.
+struct Told {
+    /// Index of the board.
+    board: usize,
+    /// What is told.
+    finding: Finding,
+    /// Where on the face side, and in a few words what.
+    spot: Option<(Point, String)>,
+}
+
+/// Tries every rule on a piece. Measures are added to its facts, places to look at to its boards.
+pub fn check(piece: &mut Piece, project: &Project) -> Vec<Finding> {
+    let notation = &project.notation;
+    let mut told = Vec::new();
+    for (index, board) in piece.boards.iter().enumerate() {
+        told.extend(walls::check(index, board, notation));
+        told.extend(crossing::check(index, board, notation));
+        told.extend(trim::check(index, board, notation));
+        told.extend(shoulders::check(index, board, notation));
+        told.extend(grain::check(index, board, notation));
+        told.extend(project.shop.mortiser.iter().flat_map(|m| reach::check(index, board, m, notation)));
+    }
+    let mut findings = once(piece, told);
+    findings.extend(project.top.as_ref().and_then(|top| trim::boards(top, notation)));
+    let mut facts = room::facts(piece, project.top.as_ref(), notation);
+    let sides = facts.iter().find(|fact| fact.name == "overhang_sides").map(|fact| fact.value);
+    if let Some(top) = &project.top {
+        let sides = match sides {
+            Some(Value::Length(over)) => Some(top.width.mm() / 2.0 - over.mm()),
+            _ => None,
+        };
+        facts.extend(slots::facts(top, sides));
+    }
+    facts.extend(tipping::fact(piece, project.top.as_ref()));
+    piece.facts.extend(facts);
+    findings
+}
+
+/// Marks every spot, and tells what is alike (one rule, one board, one joint, the same measures) once.
+fn once(piece: &mut Piece, told: Vec<Told>) -> Vec<Finding> {
+    let mut findings: Vec<(usize, Finding, usize)> = Vec::new();
+    for Told { board: index, finding, spot } in told {
+        if let (Some((at, words)), Some(board)) = (spot, piece.boards.get_mut(index)) {
+            board.spots.push(Spot { at, words });
+        }
+        let same = |known: &&mut (usize, Finding, usize)| {
+            let measures = known.1.measured.iter().zip(&finding.measured);
+            known.0 == index
+                && known.1.code == finding.code
+                && known.1.place == finding.place
+                && measures.into_iter().all(|(a, b)| (a.1 - b.1).abs() < ALIKE)
+        };
+        match findings.iter_mut().find(same) {
+            Some((.., more)) => *more += 1,
+            None => findings.push((index, finding, 0)),
+        }
+    }
+    let said = |(_, mut finding, more): (usize, Finding, usize)| {
+        if more > 0 {
+            finding.message = format!("{} (and {more} more like it)", finding.message);
+        }
+        finding
+    };
+    findings.into_iter().map(said).collect()
+}
+
+/// A length as a finding says it: to a tenth of a millimetre, or as the maker's rule shows it.
+fn say(mm: f64, notation: &Notation) -> String {
+    notation.exact(Length::from_mm((mm * 10.0).round() / 10.0))
+}
+
+/// The name of a mortise in words.
+fn mortise_name(board: &SolvedBoard, mortise: &crate::board::Mortise) -> String {
+    format!("{} {} in the {}", mortise.joint, mortise.number, board.label)
+}
+
+#[cfg(test)]
+mod samples;

@@ -1,0 +1,108 @@
+//! The thickness of a tenon, and the shoulders of a fixed one.
+//!
+//! Common practice, no source: a tenon is about a third of the thickness of its part and no more than half of it; a fixed
+//! tenon has shoulders of at least 3 mm all round, which hide the mortise and stop the part.
+
+use super::{Told, mortise_name, say};
+use crate::board::{Fitting, Mortise, Source};
+use crate::finding::{Finding, Place};
+use crate::geometry::{Path, Point};
+use crate::joinery::mouth;
+use crate::piece::SolvedBoard;
+use crate::units::{Length, Notation};
+
+/// The largest share of the thickness (common practice).
+const LARGEST: f64 = 0.5;
+
+/// The least shoulder, mm (common practice).
+const SHOULDER: f64 = 3.0;
+
+/// Slack for what just does, mm: what arithmetic adds.
+const JUST: f64 = 1e-6;
+
+/// The narrowest shoulder around a standing tenon, mm, and where it is.
+fn narrowest(board: &SolvedBoard, mortise: &Mortise) -> Option<(f64, Point)> {
+    let Some(Source::Cut(cut)) = mortise.on else { return None };
+    let end = board.solid.ends.get(cut)?;
+    let tenon: Path = mouth(&board.board, &board.solid, mortise)?;
+    let rims = || end.rings.iter().map(|ring| ring.path());
+    let sides = tenon
+        .segments()
+        .iter()
+        .flat_map(|s| rims().filter_map(move |rim| Some((rim.distance_to_line(s.start(), s.end())?, s.eval(0.5)))));
+    let (least, at) = sides.min_by(|a, b| a.0.total_cmp(&b.0))?;
+    let at = end.lift(at);
+    Some((least, Point::new(at.x, at.y)))
+}
+
+/// Tells tenons that are too thick and shoulders that are too narrow.
+pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> Vec<Told> {
+    let mut told = Vec::new();
+    for mortise in &board.mortises {
+        let place = Place::pointer(mortise.pointer.clone());
+        let from_end = matches!(mortise.on, Some(Source::Cut(_)));
+        let largest = board.board.thickness * LARGEST;
+        if from_end && mortise.tenon[0] > largest + JUST {
+            let message = format!(
+                "the tenon of {} is {} thick, more than half of the part's {} (common practice: about a third)",
+                mortise_name(board, mortise),
+                say(mortise.tenon[0], notation),
+                say(board.board.thickness, notation)
+            );
+            let third = notation.at_most(Length::from_mm(board.board.thickness / 3.0));
+            let finding = Finding::warn("tenon-thickness", place.child("thickness"), message)
+                .remedy(format!("make it about {third}, at most {}", notation.at_most(Length::from_mm(largest))))
+                .measured("thickness", mortise.tenon[0])
+                .measured("largest", largest);
+            told.push(Told { board: index, finding, spot: None });
+        }
+        if mortise.fitting != Fitting::Standing {
+            continue;
+        }
+        let Some((shoulder, at)) = narrowest(board, mortise).filter(|(least, _)| *least < SHOULDER - JUST) else {
+            continue;
+        };
+        let message = format!(
+            "a shoulder of {} is {} wide; {} is wanted (common practice)",
+            mortise_name(board, mortise),
+            say(shoulder, notation),
+            say(SHOULDER, notation)
+        );
+        let finding = Finding::warn("narrow-shoulder", place, message)
+            .remedy(format!("make the tenon narrower or thinner by {}", say(SHOULDER - shoulder + 0.05, notation)))
+            .measured("shoulder", shoulder)
+            .measured("wanted", SHOULDER);
+        told.push(Told { board: index, finding, spot: Some((at, format!("shoulder {}", say(shoulder, notation)))) });
+    }
+    told
+}
+
+#[cfg(test)]
+mod tests {
+    use super::check;
+    use crate::board::{Fitting, Mortise};
+    use crate::check::samples::{end_mortise, rail};
+    use crate::geometry::{Placement, Vec3};
+    use crate::units::Notation;
+
+    fn told(thickness: f64, width: f64) -> Vec<&'static str> {
+        let mut board = rail(60.0, 20.0);
+        let cut = end_mortise(&board, thickness, width, 25.0);
+        let frame = Placement::facing(cut.frame.origin(), Vec3::Y, Vec3::X).unwrap();
+        board.mortises.push(Mortise { fitting: Fitting::Standing, round: false, frame, ..cut });
+        check(0, &board, &Notation::default()).iter().map(|t| t.finding.code).collect()
+    }
+
+    #[test]
+    fn shoulders_pass_touch_and_fail() {
+        assert!(told(6.0, 40.0).is_empty());
+        assert!(told(6.0, 54.0).is_empty(), "3 mm are left on either side: just enough");
+        assert_eq!(told(6.0, 55.0), ["narrow-shoulder"]);
+    }
+
+    #[test]
+    fn a_tenon_of_half_the_thickness_is_just_thin_enough() {
+        assert!(told(10.0, 40.0).is_empty());
+        assert_eq!(told(10.5, 40.0), ["tenon-thickness"]);
+    }
+}

@@ -1,0 +1,46 @@
+//! How much play a top's fixings need across the grain, from today's moisture to the driest and the dampest.
+//!
+//! A top held in its middle moves at a distance y from it by y over its width of what the whole of it moves. Told for the
+//! fasteners at the sides of the base and for the outermost pin of a breadboard end.
+
+use crate::piece::Fact;
+use crate::project::base::Top;
+use crate::wood::of_top;
+
+/// The play at a distance from the middle, mm: inwards at the driest, outwards at the dampest.
+fn play(bracket: [f64; 2], width: f64, from_middle: f64) -> [f64; 2] {
+    bracket.map(|moved| moved * from_middle / width)
+}
+
+/// The measures; none where no moisture is given. `sides` is how far the base's sides lie from its middle, mm.
+pub(super) fn facts(top: &Top, sides: Option<f64>) -> Vec<Fact> {
+    let width = top.width.mm();
+    let Some(bracket) = of_top(top).0.and_then(|movement| movement.bracket(width)) else { return Vec::new() };
+    let mut facts = Vec::new();
+    let mut put = |names: [&'static str; 2], of: &str, from_middle: f64| {
+        let [inwards, outwards] = play(bracket, width, from_middle);
+        facts.push(Fact::length(names[0], format!("{of}: play inwards from today's place, for the driest"), inwards));
+        facts.push(Fact::length(
+            names[1],
+            format!("{of}: play outwards from today's place, for the dampest"),
+            outwards,
+        ));
+    };
+    if let Some(sides) = sides {
+        put(["fastener_in", "fastener_out"], "fastener slots at the sides of the base", sides);
+    }
+    put(["breadboard_in", "breadboard_out"], "outermost pin of a breadboard end, fixed in its middle", width / 2.0);
+    facts
+}
+
+#[cfg(test)]
+mod tests {
+    use super::play;
+
+    #[test]
+    fn half_way_out_moves_a_quarter_of_the_whole() {
+        assert_eq!(play([6.0, 10.0], 900.0, 225.0), [1.5, 2.5]);
+        assert_eq!(play([6.0, 10.0], 900.0, 450.0), [3.0, 5.0]);
+        assert_eq!(play([6.0, 10.0], 900.0, 0.0), [0.0, 0.0]);
+    }
+}

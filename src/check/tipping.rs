@@ -1,0 +1,147 @@
+//! The vertical force on the edge of the top that lifts a foot.
+//!
+//! ISO 7172:1988, clause 5 (read): a force is put down 50 mm in from the edge until a leg opposite lifts; of a top that is no
+//! rectangle the worst edge is found by trial. Here the trial is every line through two neighbouring feet: the piece tips about
+//! it when F b = W a, with W its weight, a from its centre of gravity to the line and b from the line out to the load. No public
+//! source has a pass mark, so none is told. It is a calculation of a rigid piece on a level floor, not a safety rating.
+
+use crate::geometry::{Point, Point3, Vec2};
+use crate::piece::{Fact, Piece, SolvedBoard, Value};
+use crate::project::base::Top;
+use crate::project::wood::Wood;
+use crate::wood::named;
+
+/// The force stands this far in from the edge, mm (ISO 7172:1988, clause 5).
+const IN_FROM_EDGE: f64 = 50.0;
+
+/// What stands within this of the floor, mm, is a foot.
+const ON_FLOOR: f64 = 0.5;
+
+/// Standard gravity, m/s².
+const GRAVITY: f64 = 9.80665;
+
+/// Cubic millimetres in a cubic metre.
+const MM3: f64 = 1e9;
+
+/// Where a piece tips: the least share of its weight that lifts a foot.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Tip {
+    /// Force over weight: a / b.
+    share: f64,
+    /// Where the force stands.
+    at: Point,
+}
+
+/// Points in the plan, the feet's ring without hollows, anticlockwise.
+fn ring(mut points: Vec<Point>) -> Vec<Point> {
+    points.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
+    let half = |points: &mut dyn Iterator<Item = Point>| {
+        let mut side: Vec<Point> = Vec::new();
+        for p in points {
+            while let [.., a, b] = side.as_slice() {
+                if (*b - *a).cross(p - *b) > 1e-9 {
+                    break;
+                }
+                side.pop();
+            }
+            side.push(p);
+        }
+        side.pop();
+        side
+    };
+    let mut all = half(&mut points.iter().copied());
+    all.extend(half(&mut points.iter().rev().copied()));
+    all
+}
+
+/// The worst place of an edge: of all lines through neighbouring feet and all points of the edge.
+fn worst(feet: &[Point], centre: Point, edge: &[Point]) -> Option<Tip> {
+    let ring = ring(feet.to_vec());
+    if ring.len() < 3 {
+        return None;
+    }
+    let lines = ring.iter().zip(ring.iter().cycle().skip(1));
+    let tips = lines.flat_map(|(from, to)| {
+        let out: Vec2 = -(*to - *from).normalize().turn_90();
+        let a = -(centre - *from).dot(out);
+        edge.iter().filter_map(move |p| {
+            let b = (*p - *from).dot(out) - IN_FROM_EDGE;
+            (a > 0.0 && b > 0.0).then(|| Tip { share: a / b, at: *p })
+        })
+    });
+    tips.min_by(|x, y| x.share.total_cmp(&y.share))
+}
+
+/// Mass of a cubic metre, kg.
+fn density(wood: &Wood) -> Option<f64> {
+    match wood {
+        Wood::Named(name) => named(name)?.density(),
+        Wood::Given { density, .. } => *density,
+    }
+}
+
+fn copies(piece: &Piece) -> impl Iterator<Item = (&SolvedBoard, crate::geometry::Placement)> {
+    piece.boards.iter().flat_map(|board| board.copies.iter().map(move |copy| (board, copy.placement)))
+}
+
+/// The measure, where the piece has feet, a top and a known weight.
+pub(super) fn fact(piece: &Piece, top: Option<&Top>) -> Option<Fact> {
+    let density = density(top?.species.as_ref()?)?;
+    let (mut volume, mut moment) = (0.0, Point3::ORIGIN.to_vec());
+    let mut feet = Vec::new();
+    for (board, at) in copies(piece) {
+        volume += board.solid.volume;
+        moment = moment + at.to_world(board.solid.centroid).to_vec() * board.solid.volume;
+        let rims = [(&board.solid.face, 0.0), (&board.solid.far, -board.board.thickness)];
+        for (rim, w) in rims {
+            let nodes = rim.path().nodes().into_iter().map(|p| at.to_world(Point3::new(p.x, p.y, w)));
+            feet.extend(nodes.filter(|p| p.z.abs() < ON_FLOOR).map(|p| Point::new(p.x, p.y)));
+        }
+    }
+    let centre = moment * (1.0 / volume);
+    let (board, at) = copies(piece).find(|(board, _)| board.id == "top")?;
+    let edge: Vec<Point> = board
+        .solid
+        .face
+        .path()
+        .segments()
+        .iter()
+        .flat_map(|s| (0..16).map(|i| s.eval(f64::from(i) / 16.0)))
+        .map(|p| at.to_world(Point3::new(p.x, p.y, 0.0)))
+        .map(|p| Point::new(p.x, p.y))
+        .collect();
+    let weight = volume / MM3 * density * GRAVITY;
+    let tip = worst(&feet, Point::new(centre.x, centre.y), &edge)?;
+    let words = format!(
+        "vertical force that lifts a foot, put {IN_FROM_EDGE} mm in from the worst point of the edge, x {:.0} y {:.0} mm (all of the piece taken as the top's wood, {:.1} kg; a calculation, not a safety rating)",
+        tip.at.x,
+        tip.at.y,
+        weight / GRAVITY
+    );
+    Some(Fact { name: "tipping_force", words, value: Value::Force(weight * tip.share) })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::worst;
+    use crate::geometry::Point;
+
+    fn points(all: &[(f64, f64)]) -> Vec<Point> {
+        all.iter().copied().map(Point::from).collect()
+    }
+
+    /// Feet on a square of 400, the weight in its middle: 200 from each line. An edge 200 + 50 + b beyond takes W 200 / b.
+    #[test]
+    fn the_share_of_the_weight_is_a_over_b() {
+        let feet = points(&[(-200.0, -200.0), (200.0, -200.0), (200.0, 200.0), (-200.0, 200.0), (0.0, 200.0)]);
+        let tip = worst(&feet, Point::ORIGIN, &points(&[(350.0, 0.0), (0.0, 300.0)])).unwrap();
+        assert!((tip.share - 2.0).abs() < 1e-12 && tip.at == Point::new(350.0, 0.0));
+    }
+
+    #[test]
+    fn an_edge_over_the_feet_lifts_nothing() {
+        let feet = points(&[(-200.0, -200.0), (200.0, -200.0), (200.0, 200.0), (-200.0, 200.0)]);
+        assert_eq!(worst(&feet, Point::ORIGIN, &points(&[(250.0, 0.0)])), None, "50 mm in it stands on the line");
+        assert!(worst(&feet, Point::ORIGIN, &points(&[(251.0, 0.0)])).is_some());
+    }
+}

@@ -1,0 +1,138 @@
+//! Mortises that a later cut would open: those along the glue lines of a top, cut before the top is shaped.
+//!
+//! A mortise must lie inside the final shape with the wall that any mortise wants.
+
+use super::walls::{walls, wanted};
+use super::{Told, mortise_name, say};
+use crate::board::{Mortise, Source};
+use crate::finding::{Finding, Place};
+use crate::geometry::{Point, Vec3};
+use crate::piece::SolvedBoard;
+use crate::project::base::Top;
+use crate::units::{Length, Notation};
+
+/// Halvings by which the move is found: to a thousandth of a millimetre on the longest top.
+const HALVINGS: usize = 24;
+
+/// Slack for boards that just make the width, mm.
+const JUST: f64 = 1e-6;
+
+/// The thinnest wall to an edge, mm, with the place; `None` where no edge is near.
+fn edge_wall(board: &SolvedBoard, mortise: &Mortise) -> Option<(f64, Source, Point)> {
+    let edges = walls(board, mortise).into_iter().find(|wall| matches!(wall.surface, Source::Edge(_)));
+    edges.map(|wall| (wall.thickness, wall.surface, wall.at))
+}
+
+/// How far along the glue line, towards the middle, a mortise is to be moved to leave the wall wanted, mm.
+fn move_by(board: &SolvedBoard, mortise: &Mortise, wanted: f64) -> Option<f64> {
+    let origin = mortise.frame.origin();
+    let centre = board.solid.blank.center().x;
+    let way = (centre - origin.x).signum();
+    let fits = |by: f64| {
+        let moved =
+            Mortise { frame: mortise.frame.moved(in_frame(mortise, Vec3::X * (way * by))), ..mortise.clone() };
+        edge_wall(board, &moved).is_none_or(|(wall, ..)| wall >= wanted)
+    };
+    let (mut low, mut high) = (0.0, (centre - origin.x).abs());
+    if !fits(high) {
+        return None;
+    }
+    for _ in 0..HALVINGS {
+        let middle = 0.5 * (low + high);
+        if fits(middle) { high = middle } else { low = middle }
+    }
+    Some(high)
+}
+
+/// A direction of the board in the mortise's own axes.
+fn in_frame(mortise: &Mortise, d: Vec3) -> Vec3 {
+    mortise.frame.direction_to_board(d)
+}
+
+/// Tells every glue-line mortise that the final shape opens.
+pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> Vec<Told> {
+    let mut told = Vec::new();
+    for mortise in board.mortises.iter().filter(|m| m.on.is_none()) {
+        let Some((wall, surface, at)) = edge_wall(board, mortise).filter(|(wall, ..)| *wall <= 0.0) else { continue };
+        let (wanted, _) = wanted(board.board.thickness);
+        let message = format!(
+            "the mortise of {} is cut open by {} when the {} is shaped",
+            mortise_name(board, mortise),
+            say(-wall, notation),
+            board.board.name_of(surface)
+        );
+        let by = move_by(board, mortise, wanted);
+        let remedy = match by {
+            Some(by) => {
+                format!("move it {} along the glue line towards the middle", notation.at_least(Length::from_mm(by)))
+            }
+            None => "leave it out: the glue line is too short there".to_owned(),
+        };
+        let finding =
+            Finding::warn("mortise-cut-open", Place::pointer(mortise.pointer.clone()), message).remedy(remedy);
+        let finding = finding.measured("beyond", -wall).measured("move", by.unwrap_or(f64::NAN).max(0.0));
+        told.push(Told { board: index, finding, spot: Some((at, "cut open here".to_owned())) });
+    }
+    told
+}
+
+/// Tells where the boards of the glue-up do not make the width of the top.
+pub(super) fn boards(top: &Top, notation: &Notation) -> Option<Finding> {
+    let made: f64 = top.glue_up.iter().map(|w| w.mm()).sum();
+    if top.glue_up.is_empty() || made >= top.width.mm() - JUST {
+        return None;
+    }
+    let short = top.width.mm() - made;
+    let message = format!(
+        "the boards of the glue-up make {}, and the top is {} wide",
+        say(made, notation),
+        say(top.width.mm(), notation)
+    );
+    let finding = Finding::warn("glue-up-too-narrow", Place::pointer("/top/glue_up"), message);
+    let finding = finding
+        .remedy(format!("add {} of width, and something for the joints", notation.at_least(Length::from_mm(short))));
+    Some(finding.measured("made", made).measured("width", top.width.mm()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{check, edge_wall};
+    use crate::board::{Board, Edge, Mortise};
+    use crate::check::samples::{end_mortise, rail, solved};
+    use crate::geometry::{Path, Placement, Point, Point3, Vec3};
+    use crate::piece::SolvedBoard;
+    use crate::units::Notation;
+
+    /// A round top of 500 with a mortise 40 wide along its middle, its centre `x` from the middle.
+    fn round(x: f64) -> SolvedBoard {
+        let circle = Path::circle(Point::ORIGIN, 250.0);
+        let edges = vec![Edge::new("edge", circle.segments().to_vec())];
+        let mut board =
+            solved(Board { thickness: 24.0, edges, cuts: Vec::new(), keep: None, sides: ["upper", "lower"] });
+        let frame = Placement::facing(Point3::new(x, 0.0, -12.0), Vec3::X, Vec3::Y).unwrap();
+        let mortise = Mortise {
+            frame,
+            on: None,
+            tenon: [8.0, 40.0, 50.0],
+            depth: 26.0,
+            ..end_mortise(&rail(60.0, 20.0), 8.0, 40.0, 26.0)
+        };
+        board.mortises.push(mortise);
+        board
+    }
+
+    /// The outer bottom corner (x + 20, 26) lies on the circle where x = sqrt(250² - 26²) - 20.
+    #[test]
+    fn a_mortise_is_inside_touches_and_is_cut_open() {
+        let touching = (250.0_f64.powi(2) - 26.0 * 26.0).sqrt() - 20.0;
+        let told = |x: f64| check(0, &round(x), &Notation::default());
+        assert!(told(touching - 8.0).is_empty());
+        assert!(told(touching - 0.01).is_empty());
+        let open = told(touching + 10.0);
+        assert_eq!(open.len(), 1);
+        let moved = open[0].finding.measured[1].1;
+        let board = round(touching + 10.0 - moved);
+        let (wall, ..) = edge_wall(&board, &board.mortises[0]).unwrap();
+        assert!((wall - 6.0).abs() < 0.01, "{wall} after {moved}");
+    }
+}

@@ -1,0 +1,165 @@
+//! The wall of wood that is left around a mortise.
+//!
+//! A wall should be 6 mm, or a third of the board's thickness where that is less (common practice, no source). It is measured to
+//! the finished board: its faces, its cuts, its edges with every curve. An edge profile or round-over that is told in words
+//! is not taken off.
+
+use super::{Told, mortise_name, say};
+use crate::board::{Fitting, Mortise, Ring, Source};
+use crate::finding::{Finding, Place};
+use crate::geometry::{Path, Point, Vec2, Vec3};
+use crate::joinery::{hull, surface_plane};
+use crate::piece::{SolvedBoard, plane_of};
+use crate::units::Notation;
+
+/// The wall that is enough in any board, mm (common practice).
+const ENOUGH: f64 = 6.0;
+
+/// The share of the thickness that is enough in a thin one (common practice).
+const SHARE: f64 = 1.0 / 3.0;
+
+/// Slack for a wall that is just thick enough, mm: what arithmetic adds.
+const JUST: f64 = 1e-6;
+
+/// A surface that lies within 45 degrees of the mouth's own carries on from it, and is no wall.
+const BESIDE_MOUTH: f64 = 0.7;
+
+/// A point within this of the outline, mm, lies on it.
+const ON_OUTLINE: f64 = 1e-4;
+
+/// Places along each side of a mortise at which curved edges are looked for: 1 mm apart on the widest tenon that is common.
+const STEPS: usize = 48;
+
+/// A wall: how thick it is, to which surface, and where on the face side it is thinnest.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Wall {
+    /// Thickness, mm; below zero where the mortise comes out.
+    pub thickness: f64,
+    /// The surface behind it.
+    pub surface: Source,
+    /// Where, in (u, v).
+    pub at: Point,
+}
+
+/// The wall that is wanted in a board of a thickness, mm, and what governs it.
+pub fn wanted(thickness: f64) -> (f64, &'static str) {
+    if thickness * SHARE < ENOUGH { (thickness * SHARE, "a third of its thickness") } else { (ENOUGH, "6 mm") }
+}
+
+/// The walls around a mortise, thinnest first.
+pub fn walls(board: &SolvedBoard, mortise: &Mortise) -> Vec<Wall> {
+    let Some(plane) = surface_plane(&board.board, mortise) else { return Vec::new() };
+    let corners = mortise.corners(&plane);
+    let out = -mortise.frame.w();
+    let skipped = |surface: Source, normal: Vec3| {
+        mortise.on == Some(surface) || mortise.exit == Some(surface) || normal.dot(out) > BESIDE_MOUTH
+    };
+    let cuts = (0..board.board.cuts.len()).filter(|i| board.solid.ends.get(*i).is_some_and(|e| !e.rings.is_empty()));
+    let flat = [Source::Face, Source::Far].into_iter().chain(cuts.map(Source::Cut));
+    let mut found: Vec<Wall> = Vec::new();
+    for surface in flat {
+        let Some(plane) = plane_of(&board.board, surface).filter(|p| !skipped(surface, p.normal())) else { continue };
+        let nearest = corners.iter().map(|p| (-plane.distance(*p), *p)).min_by(|a, b| a.0.total_cmp(&b.0));
+        found.extend(nearest.map(|(thickness, p)| Wall { thickness, surface, at: Point::new(p.x, p.y) }));
+    }
+    let rings = [&board.solid.face, &board.solid.far];
+    if let Some(hull) = hull(&board.board, mortise) {
+        found.extend(rings.into_iter().filter_map(|ring| edge_wall(board, &hull, ring, skipped)));
+    }
+    found.sort_by(|a, b| a.thickness.total_cmp(&b.thickness));
+    found
+}
+
+/// The thinnest wall between a mortise as seen from the face side and the edges of a rim.
+fn edge_wall(board: &SolvedBoard, hull: &Path, ring: &Ring, skipped: impl Fn(Source, Vec3) -> bool) -> Option<Wall> {
+    let outline = board.board.outline();
+    let mut thinnest: Option<Wall> = None;
+    for side in hull.segments() {
+        for step in 0..STEPS {
+            let q = side.eval(step as f64 / STEPS as f64);
+            // The mouth itself lies on the outline: only what is clear of it is outside.
+            let outside = outline.nearest(q).map_or(0.0, |n| n.0) > ON_OUTLINE && !outline.encloses(q);
+            let near = ring.pieces().filter_map(|(piece, surface)| {
+                let (away, t) = piece.nearest(q);
+                let normal: Vec2 = -piece.tangent(t).turn_90();
+                let edge =
+                    matches!(surface, Source::Edge(_)) && !skipped(surface, Vec3::new(normal.x, normal.y, 0.0));
+                edge.then_some((away, surface))
+            });
+            let Some((away, surface)) = near.min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
+            let thickness = if outside { -away } else { away };
+            if thinnest.is_none_or(|known| thickness < known.thickness) {
+                thinnest = Some(Wall { thickness, surface, at: q });
+            }
+        }
+    }
+    thinnest
+}
+
+/// Tells every wall that is thinner than wanted, in mortises that stay inside; one that does not is told by another rule.
+pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> Vec<Told> {
+    let (wanted, governs) = wanted(board.board.thickness);
+    let mut told = Vec::new();
+    for mortise in board.mortises.iter().filter(|m| m.fitting != Fitting::Standing) {
+        let thin = walls(board, mortise).into_iter().find(|wall| wall.thickness < wanted - JUST);
+        let Some(wall) = thin.filter(|wall| wall.thickness > 0.0) else { continue };
+        let message = format!(
+            "the mortise of {} leaves a wall of {} to the {}; {} is wanted: {governs} governs (common practice)",
+            mortise_name(board, mortise),
+            say(wall.thickness, notation),
+            board.board.name_of(wall.surface),
+            say(wanted, notation),
+        );
+        let finding = Finding::warn("thin-wall", Place::pointer(mortise.pointer.clone()), message)
+            .remedy(format!(
+                "move it away by {}, or make it that much thinner, narrower or shallower",
+                say((wanted - wall.thickness + 0.05).max(0.1), notation)
+            ))
+            .measured("wall", wall.thickness)
+            .measured("wanted", wanted);
+        let words = format!("wall {}", say(wall.thickness, notation));
+        told.push(Told { board: index, finding, spot: Some((wall.at, words)) });
+    }
+    told
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{check, walls, wanted};
+    use crate::board::Source;
+    use crate::check::samples::{end_mortise, rail};
+    use crate::units::Notation;
+
+    #[test]
+    fn what_governs_depends_on_the_thickness() {
+        assert_eq!(wanted(18.0).0, 6.0);
+        assert_eq!(wanted(40.0), (6.0, "6 mm"));
+        assert_eq!(wanted(15.0), (5.0, "a third of its thickness"));
+    }
+
+    /// A rail 60 deep and 20 thick: 6 mm govern, and 7 are left on either side of a tenon 6 thick.
+    #[test]
+    fn a_wall_passes_touches_and_fails() {
+        let told = |width: f64| {
+            let mut board = rail(60.0, 20.0);
+            board.mortises.push(end_mortise(&board, 6.0, width, 25.0));
+            check(0, &board, &Notation::default())
+        };
+        assert!(told(40.0).is_empty());
+        assert!(told(48.0).is_empty(), "6 mm are left on either side: just enough");
+        let thin = told(50.0);
+        assert_eq!(thin.len(), 1);
+        assert_eq!(thin[0].finding.code, "thin-wall");
+        assert!((thin[0].finding.measured[0].1 - 5.0).abs() < 1e-9);
+        assert!(thin[0].spot.is_some());
+    }
+
+    #[test]
+    fn walls_are_told_to_faces_and_edges() {
+        let board = rail(60.0, 20.0);
+        let all = walls(&board, &end_mortise(&board, 6.0, 40.0, 25.0));
+        let to = |surface| all.iter().find(|w| w.surface == surface).map(|w| w.thickness);
+        assert!((to(Source::Face).unwrap() - 7.0).abs() < 1e-9 && (to(Source::Far).unwrap() - 7.0).abs() < 1e-9);
+        assert!(all.iter().any(|w| matches!(w.surface, Source::Edge(_)) && (w.thickness - 10.0).abs() < 1e-9));
+    }
+}
