@@ -83,19 +83,7 @@ fn along(
         Spread::At(_) => whole,
         Spread::Even { .. } => inside(board.solid.face.path().segments(), line, half, whole),
     };
-    let w = match joint.from_face {
-        None => -thickness / 2.0,
-        Some(set) => -(set.mm() + joint.thickness.mm() / 2.0),
-    };
-    if w - joint.thickness.mm() / 2.0 < -thickness || w + joint.thickness.mm() / 2.0 > 0.0 {
-        let message = "the tenon is thicker than the top leaves room for";
-        let largest = thickness - joint.from_face.map_or(0.0, |set| set.mm());
-        let fits = notation.at_most(Length::from_mm(largest));
-        let finding = Finding::stop("tenon-off-the-end", joint.place.child("thickness"), message);
-        return Err(Box::new(
-            finding.remedy(format!("the largest that does is {fits}")).measured("largest", largest),
-        ));
-    }
+    let w = level(joint, thickness, notation)?;
     let mut mortises = Vec::new();
     for place in spread(joint, room, notation)? {
         let centre = Point3::new(place - half, line, w);
@@ -121,6 +109,24 @@ fn along(
         }
     }
     Ok(mortises)
+}
+
+/// How far the middle of the tenons lies below the face side, mm, as a coordinate.
+fn level(joint: &Joint, thickness: f64, notation: &Notation) -> Result<f64, Box<Finding>> {
+    let w = match joint.from_face {
+        None => -thickness / 2.0,
+        Some(set) => -(set.mm() + joint.thickness.mm() / 2.0),
+    };
+    if w - joint.thickness.mm() / 2.0 < -thickness || w + joint.thickness.mm() / 2.0 > 0.0 {
+        let message = "the tenon is thicker than the top leaves room for";
+        let largest = thickness - joint.from_face.map_or(0.0, |set| set.mm());
+        let fits = notation.at_most(Length::from_mm(largest));
+        let finding = Finding::stop("tenon-off-the-end", joint.place.child("thickness"), message);
+        return Err(Box::new(
+            finding.remedy(format!("the largest that does is {fits}")).measured("largest", largest),
+        ));
+    }
+    Ok(w)
 }
 
 /// What the final shape leaves of a glue line, from the left end of the blank.

@@ -33,25 +33,27 @@ fn is_named(board: &str, name: &str) -> bool {
     bare || board.strip_prefix(name).is_some_and(|rest| rest.starts_with('_'))
 }
 
+/// Whether the piece has a part of the name.
+fn known(piece: &Piece, joint: &Joint, name: &str, field: &str) -> Result<(), Box<Finding>> {
+    if piece.boards.iter().any(|board| is_named(&board.id, name)) {
+        return Ok(());
+    }
+    let ids = || piece.boards.iter().map(|board| board.id.as_str());
+    let remedy = match nearest(name, ids()) {
+        Some(near) => format!("did you mean \"{near}\"?"),
+        None => format!("the parts are {}", ids().collect::<Vec<_>>().join(", ")),
+    };
+    let message = format!("the piece has no part \"{name}\"");
+    Err(Box::new(Finding::stop("unknown-part", joint.place.child(field), message).remedy(remedy)))
+}
+
 /// Every landing that a joint means.
 ///
 /// # Errors
 /// Where no part has the name, or no end of the one lies on the other.
 pub fn landings(piece: &Piece, joint: &Joint) -> Result<Vec<Landing>, Box<Finding>> {
-    let known = |name: &str, field: &str| -> Result<(), Box<Finding>> {
-        if piece.boards.iter().any(|board| is_named(&board.id, name)) {
-            return Ok(());
-        }
-        let ids = || piece.boards.iter().map(|board| board.id.as_str());
-        let remedy = match nearest(name, ids()) {
-            Some(near) => format!("did you mean \"{near}\"?"),
-            None => format!("the parts are {}", ids().collect::<Vec<_>>().join(", ")),
-        };
-        let message = format!("the piece has no part \"{name}\"");
-        Err(Box::new(Finding::stop("unknown-part", joint.place.child(field), message).remedy(remedy)))
-    };
-    known(&joint.from, "from")?;
-    known(&joint.into, "into")?;
+    known(piece, joint, &joint.from, "from")?;
+    known(piece, joint, &joint.into, "into")?;
     let mut found = Vec::new();
     for (from, board) in piece.boards.iter().enumerate().filter(|(_, b)| is_named(&b.id, &joint.from)) {
         for meet in &board.meets {
