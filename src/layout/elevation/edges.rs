@@ -92,6 +92,13 @@ impl SpaceLine {
         turns.windows(2).filter(|pair| pair[1] > pair[0]).map(piece).collect()
     }
 
+    /// The least distance of the line from a plane.
+    pub fn least(&self, distance: impl Fn(Point3) -> f64, normal: Vec3) -> f64 {
+        let axis = Vec2::new(self.a.dot(normal), self.b.dot(normal));
+        let turns = self.curve.turns_along(axis).into_iter().chain([0.0, 1.0]);
+        turns.map(|t| distance(self.at(t))).fold(f64::MAX, f64::min)
+    }
+
     /// Parameters at which the line passes through a plane in space.
     pub fn passes(&self, distance: impl Fn(Point3) -> f64, normal: Vec3) -> Vec<f64> {
         let axis = Vec2::new(self.a.dot(normal), self.b.dot(normal));
@@ -124,7 +131,7 @@ impl SeenLine {
 }
 
 /// Parameters, 0 to 1 and rising, at which a distance that is linear in the plane, with the given gradient, changes sign.
-fn crossings(curve: &Segment, axis: Vec2, distance: impl Fn(Point) -> f64) -> Vec<f64> {
+pub(super) fn crossings(curve: &Segment, axis: Vec2, distance: impl Fn(Point) -> f64) -> Vec<f64> {
     let mut knots = vec![0.0];
     knots.extend(curve.turns_along(axis));
     knots.push(1.0);

@@ -242,6 +242,9 @@ fn words_of(item: &Item) -> Option<Rect> {
 
 /// Whether a straight line passes through a rectangle (Liang and Barsky's clipping, from memory).
 fn crosses((a, b): (Point, Point), r: Rect) -> bool {
+    if a.x.max(b.x) < r.x0 || a.x.min(b.x) > r.x1 || a.y.max(b.y) < r.y0 || a.y.min(b.y) > r.y1 {
+        return false;
+    }
     let d = b - a;
     let (mut low, mut high) = (0.0_f64, 1.0_f64);
     for (p, q) in [(-d.x, a.x - r.x0), (d.x, r.x1 - a.x), (-d.y, a.y - r.y0), (d.y, r.y1 - a.y)] {

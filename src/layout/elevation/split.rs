@@ -1,9 +1,9 @@
 //! Where lines pass behind each other or through boards, as seen.
 
-use super::edges::SeenLine;
+use super::edges::{SeenLine, crossings};
 use super::prism::Prism;
 use super::view::View;
-use crate::geometry::{Affine, CONTACT_TOLERANCE, Point3, Rect, Segment, contacts};
+use crate::geometry::{Affine, CONTACT_TOLERANCE, Plane, Point, Point3, Rect, Segment, Vec2, contacts};
 
 /// Ends of lines that meet come within this of each other, mm: they are solved to about 1e-9 and seen through one map.
 const MEETS: f64 = 1e-6;
@@ -44,13 +44,46 @@ fn meetings(a: &Segment, b: &Segment) -> Vec<(f64, f64)> {
     if let (Segment::Line(p), Segment::Line(q)) = (a, b) {
         return straight_meetings((p.p0, p.p1 - p.p0), (q.p0, q.p1 - q.p0));
     }
+    match (a, b) {
+        (Segment::Line(line), curve) => return line_and_curve((line.p0, line.p1 - line.p0), curve),
+        (curve, Segment::Line(line)) => {
+            let found = line_and_curve((line.p0, line.p1 - line.p0), curve);
+            return found.into_iter().map(|(t, u)| (u, t)).collect();
+        }
+        _ => {}
+    }
     // Where the pieces run nearly together a coarser look still tells them apart or together.
     let tolerances = (0..4).map(|k| CONTACT_TOLERANCE * 10_f64.powi(k));
     let found = tolerances.into_iter().find_map(|tolerance| contacts(a, b, tolerance)).unwrap_or_default();
     found.iter().flat_map(|c| [(c.first.0, c.second.0), (c.first.1, c.second.1)]).collect()
 }
 
-type Straight = (crate::geometry::Point, crate::geometry::Vec2);
+/// A point and the way to the other end.
+type Straight = (Point, Vec2);
+
+/// Where a curve passes through a line, and where an end of one lies on the other: there a silhouette leaves its rim without passing it.
+fn line_and_curve((a, along): Straight, curve: &Segment) -> Vec<(f64, f64)> {
+    let length = along.hypot();
+    if length < MEETS {
+        return Vec::new();
+    }
+    let across = along.turn_90() / length;
+    let on_line = |p: Point| (p - a).dot(along) / (length * length);
+    let off = |p: Point| (p - a).dot(across);
+    let passes = crossings(curve, across, off).into_iter().map(|t| (on_line(curve.eval(t)), t));
+    let ends = [0.0, 1.0].into_iter().filter(|t| off(curve.eval(*t)).abs() < MEETS);
+    let mut found: Vec<(f64, f64)> = passes.chain(ends.map(|t| (on_line(curve.eval(t)), t))).collect();
+    let slack = MEETS / length;
+    found.retain(|(u, _)| *u > -slack && *u < 1.0 + slack);
+    let bounds = curve.bounding_box().inflate(MEETS, MEETS);
+    for (u, p) in [(0.0, a), (1.0, a + along)].into_iter().filter(|(_, p)| bounds.contains(*p)) {
+        let (distance, t) = curve.nearest(p);
+        if distance < MEETS {
+            found.push((u, t));
+        }
+    }
+    found
+}
 
 fn straight_meetings((a, da): Straight, (b, db): Straight) -> Vec<(f64, f64)> {
     let (la, lb) = (da.hypot(), db.hypot());
@@ -80,8 +113,12 @@ fn pierced(line: &SeenLine, prisms: &[Prism], view: &View) -> Vec<f64> {
         if index == line.line.prism || !overlap(&reach, &prism.reach) {
             continue;
         }
-        for plane in &prism.planes {
-            let world = prism.placement.plane_to_world(plane);
+        let planes: Vec<Plane> = prism.planes.iter().map(|p| prism.placement.plane_to_world(p)).collect();
+        // A line that only stands against the board is nowhere inside it.
+        if planes.iter().any(|plane| line.line.least(|p| plane.distance(p), plane.normal()) > -TOUCHES) {
+            continue;
+        }
+        for world in planes {
             found.extend(line.line.passes(|p| world.distance(p), world.normal()));
         }
         let Some(flat) = line.line.on_board(prism) else { continue };
@@ -100,7 +137,7 @@ fn overlap(a: &[Point3; 2], b: &[Point3; 2]) -> bool {
 impl super::edges::SpaceLine {
     /// The line laid flat on another board's (u, v); `None` where it runs straight through the thickness.
     fn on_board(&self, prism: &Prism) -> Option<Segment> {
-        let o = prism.placement.to_board(self.lift(crate::geometry::Point::ORIGIN));
+        let o = prism.placement.to_board(self.lift(Point::ORIGIN));
         let [a, b] = [self.a, self.b].map(|d| prism.placement.direction_to_board(d));
         let flat = self.curve.transformed(Affine::new([a.x, a.y, b.x, b.y, o.x, o.y]));
         let bounds = flat.bounding_box();
