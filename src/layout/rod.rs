@@ -13,6 +13,9 @@ use std::f64::consts::FRAC_PI_2;
 /// Ticks nearer than this, mm, are one tick: finer than a knife line.
 const ONE_TICK: f64 = 0.05;
 
+/// A board faces a direction squarely where the cosine of its lean is nearer to 1 than what 0.01 mm makes over its thickness.
+const SQUARE: f64 = 1.0 - 1e-8;
+
 /// Length of a tick from the strip's edge, mm.
 const TICK: f64 = 12.0;
 
@@ -96,7 +99,7 @@ fn ticks_of(board: &SolvedBoard, direction: Direction) -> Vec<Tick> {
     let mut found = Vec::new();
     for copy in &board.copies {
         let place = copy.placement;
-        let across = direction.of(Point3::ORIGIN + place.w()).abs() > 0.9;
+        let across = direction.of(Point3::ORIGIN + place.w()).abs() > SQUARE;
         if across {
             // A board that lies flat in this direction has two faces to mark, and no corners.
             let middle = board.solid.face.path().centroid().unwrap_or_default();

@@ -95,7 +95,7 @@ impl Room {
     fn take(&mut self, items: Vec<Item>) -> bool {
         let lines: Vec<(Point, Point)> = items.iter().flat_map(lines_of).collect();
         let words: Vec<Rect> = items.iter().filter_map(words_of).collect();
-        let own = |w: &Rect| lines.iter().any(|line| crosses(*line, w.inflate(0.2, 0.2)));
+        let own = |w: &Rect| lines.iter().any(|line| crosses(*line, *w));
         let free = words.iter().all(|w| self.is_free(*w) && !own(w)) && lines.iter().all(|line| self.is_clear(*line));
         if free {
             self.ink.extend(lines);
