@@ -29,7 +29,7 @@ struct Mesh {
     cells: Vec<Vec<usize>>,
 }
 
-const CELLS: usize = 160;
+const CELLS: usize = 80;
 
 impl Mesh {
     fn new(scene: &Scene, view: &View) -> Mesh {

@@ -5,6 +5,7 @@ use crate::geometry::{Affine, Arc, Path, Point, Rect, Segment, Vec2};
 use crate::layout::dimension::{ARROW, Dimension, LETTERING, arrow, draw, thin};
 use crate::layout::words::item;
 use crate::page::{Anchor, Item, Role, Shape, Text};
+use std::collections::BTreeMap;
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// From the view's lines to the first dimension line, mm.
@@ -25,11 +26,43 @@ const RADII: [f64; 9] = [32.0, 38.0, 26.0, 44.0, 50.0, 20.0, 56.0, 62.0, 15.0];
 /// Steps by which a curve is followed to keep words off it.
 const CURVE_STEPS: usize = 24;
 
+/// Side of the squares into which the lines of a page are sorted, mm: about a word's size.
+const SQUARE: f64 = 12.0;
+
+/// Straight pieces of every line by the squares of the page that they touch.
+#[derive(Debug, Default)]
+struct Ink {
+    squares: BTreeMap<(i32, i32), Vec<(Point, Point)>>,
+}
+
+impl Ink {
+    fn add(&mut self, (a, b): (Point, Point)) {
+        let parts = (a.distance(b) / SQUARE).ceil().max(1.0);
+        for k in 0..parts as usize {
+            let piece = (a.lerp(b, k as f64 / parts), a.lerp(b, (k + 1) as f64 / parts));
+            for square in squares(Rect::from_points(piece.0, piece.1)) {
+                self.squares.entry(square).or_default().push(piece);
+            }
+        }
+    }
+
+    /// Whether a line passes through a rectangle.
+    fn crosses(&self, r: Rect) -> bool {
+        squares(r).filter_map(|s| self.squares.get(&s)).flatten().any(|line| crosses(*line, r))
+    }
+}
+
+/// The squares that a rectangle touches.
+fn squares(r: Rect) -> impl Iterator<Item = (i32, i32)> {
+    let of = |v: f64| (v / SQUARE).floor() as i32;
+    let (x, y) = (of(r.x0)..=of(r.x1), of(r.y0)..=of(r.y1));
+    x.flat_map(move |x| y.clone().map(move |y| (x, y)))
+}
+
 /// Lines and words that stand already.
 #[derive(Debug, Default)]
 pub struct Room {
-    /// Straight pieces of every line.
-    ink: Vec<(Point, Point)>,
+    ink: Ink,
     words: Vec<Rect>,
     /// Dimension lines: whether upright, and around them.
     bars: Vec<(bool, Rect)>,
@@ -44,7 +77,7 @@ pub struct Room {
 impl Room {
     /// Takes up lines that words keep clear of.
     pub fn keep_off<'a>(&mut self, lines: impl Iterator<Item = &'a Segment>) {
-        lines.for_each(|line| self.ink.extend(straight(line)));
+        lines.flat_map(straight).for_each(|line| self.ink.add(line));
     }
 
     /// Places the numbers of a view whose lines fill `bounds` on the page; `to_page` takes the view's millimetres there.
@@ -83,7 +116,7 @@ impl Room {
     /// Whether words may stand in a rectangle.
     fn is_free(&self, words: Rect) -> bool {
         let block = words.inflate(CLEAR, CLEAR);
-        !self.words.iter().any(|w| w.overlaps(block)) && !self.ink.iter().any(|line| crosses(*line, block))
+        !self.words.iter().any(|w| w.overlaps(block)) && !self.ink.crosses(block)
     }
 
     /// Whether a line keeps clear of all words.
@@ -98,7 +131,7 @@ impl Room {
         let own = |w: &Rect| lines.iter().any(|line| crosses(*line, *w));
         let free = words.iter().all(|w| self.is_free(*w) && !own(w)) && lines.iter().all(|line| self.is_clear(*line));
         if free {
-            self.ink.extend(lines);
+            lines.into_iter().for_each(|line| self.ink.add(line));
             self.words.extend(words);
             self.items.extend(items);
         }
@@ -178,18 +211,21 @@ impl Room {
     /// Words joined by a line to a point: an arrow on an edge, a dot within a face (ISO 128-2).
     fn note(&mut self, points: &[Point], on_edge: bool, words: &str) -> bool {
         let text = Text::new(Point::ORIGIN, LETTERING, words);
+        // Words left of their point, and right of it, measured once.
+        let sides = [(Anchor::End, -1.0), (Anchor::Start, 1.0)]
+            .map(|(anchor, side)| (anchor, side, text.clone().anchored(anchor).bounding_box()));
         for ring in 1..26 {
             let reach = 6.0 * f64::from(ring);
             for (at, spoke) in points.iter().flat_map(|at| (0..24).map(move |spoke| (*at, spoke))) {
                 let tip = at + Vec2::from_angle(PI / 12.0 * (f64::from(spoke) + 0.5)) * reach;
-                let (anchor, side) = if tip.x < at.x { (Anchor::End, -1.0) } else { (Anchor::Start, 1.0) };
+                let (anchor, side, around) = sides[usize::from(tip.x >= at.x)];
                 let place = tip + Vec2::new(1.2 * side, -LETTERING / 2.0);
-                let text = Text { at: place, ..text.clone() }.anchored(anchor);
                 let leader = (at, tip);
                 let crossed = self.leaders.iter().any(|other| meet(*other, leader));
-                if crossed || !self.is_free(text.bounding_box()) {
+                if crossed || !self.is_clear(leader) || !self.is_free(around + place.to_vec2()) {
                     continue;
                 }
+                let text = Text { at: place, ..text.clone() }.anchored(anchor);
                 let end = if on_edge {
                     arrow(at, (tip - at).normalize())
                 } else {
