@@ -1,10 +1,11 @@
 //! A view on paper: lines at a scale, numbers and names.
 
 use super::chain::chained;
-use super::measure::{Side, measures};
+use super::measure::measures;
 use super::model::Model;
 use super::overlay::{Overlay, rings};
 use super::place::Room;
+use super::shown::Side;
 use super::view::View;
 use super::visible::{Sight, Stroke};
 use crate::geometry::{Affine, Path, Point, Rect, Segment};

@@ -4,6 +4,7 @@
 //! view, lean and splay where they are laid out with a gauge, rises and radii where the curve is seen square.
 
 use super::curve::{bends, words_of_bend};
+use super::shown::{Lane, Measure, Shown, Side};
 use super::view::View;
 use crate::board::Source;
 use crate::geometry::{Placement, Point, Point3, Rect, Vec3};
@@ -18,99 +19,6 @@ const PLUMB: f64 = 1e-4;
 
 /// A board's face is seen square where its direction to the eye has at least this share.
 const FACING: f64 = 0.85;
-
-/// Which of the usual views.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Side {
-    /// From the front.
-    Front,
-    /// From the right.
-    Right,
-    /// From the left.
-    Left,
-    /// From above.
-    Above,
-    /// From below.
-    Below,
-}
-
-impl Side {
-    /// The view.
-    pub const fn view(self) -> View {
-        match self {
-            Side::Front => View::FRONT,
-            Side::Right => View::RIGHT,
-            Side::Left => View::LEFT,
-            Side::Above => View::ABOVE,
-            Side::Below => View::BELOW,
-        }
-    }
-
-    /// What a sheet calls it.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Side::Front => "front",
-            Side::Right => "right side",
-            Side::Left => "left side",
-            Side::Above => "from above",
-            Side::Below => "from below",
-        }
-    }
-}
-
-/// Where a length's dimension line wants to stand.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Lane {
-    /// Over the view.
-    Over,
-    /// Under it.
-    Under,
-    /// Left of it.
-    Left,
-    /// Right of it.
-    Right,
-}
-
-/// How a number is shown.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Shown {
-    /// A length between two points of the view, taken level or plumb as its lane asks.
-    Length {
-        /// From here.
-        from: Point,
-        /// To here.
-        to: Point,
-        /// Where the line stands.
-        lane: Lane,
-    },
-    /// An angle between two directions (radians on the page) at a point, drawn at the first free of some radii.
-    Angle {
-        /// Where the two lines meet.
-        apex: Point,
-        /// The plumb line or level.
-        from: f64,
-        /// The sloping line.
-        to: f64,
-    },
-    /// Words with a line to one of some points of the view.
-    Note {
-        /// Points that would do, the best first.
-        at: Vec<Point>,
-        /// Whether they lie on an edge, and not within a face.
-        on_edge: bool,
-    },
-}
-
-/// A number measured on the piece, and how a view shows it. Points are in the view's millimetres, true to size.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Measure {
-    /// The number.
-    pub value: Value,
-    /// As written.
-    pub words: String,
-    /// How it is shown.
-    pub shown: Shown,
-}
 
 /// The id of the top.
 pub(in crate::layout) const TOP: &str = "top";

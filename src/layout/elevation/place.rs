@@ -1,6 +1,6 @@
 //! Dimensions and notes placed by rule and moved until they are free of each other and of the lines.
 
-use super::measure::{Lane, Measure, Shown};
+use super::shown::{Lane, Measure, Shown};
 use crate::geometry::{Affine, Arc, Path, Point, Rect, Segment, Vec2};
 use crate::layout::dimension::{ARROW, Dimension, LETTERING, arrow, draw, thin};
 use crate::layout::words::item;

@@ -1,9 +1,9 @@
 //! Views laid out on sheets.
 
 use super::drawn::{Drawn, Look, Seen};
-use super::measure::Side;
 use super::model::Model;
 use super::overlay::Overlay;
+use super::shown::Side;
 use super::view::View;
 use crate::geometry::{Affine, Plane, Point, Rect, Vec2};
 use crate::layout::assembly;

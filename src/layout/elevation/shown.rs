@@ -1,0 +1,98 @@
+//! The usual views, and how a number is shown in one.
+
+use super::view::View;
+use crate::geometry::Point;
+use crate::piece::Value;
+
+/// Which of the usual views.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Side {
+    /// From the front.
+    Front,
+    /// From the right.
+    Right,
+    /// From the left.
+    Left,
+    /// From above.
+    Above,
+    /// From below.
+    Below,
+}
+
+impl Side {
+    /// The view.
+    pub const fn view(self) -> View {
+        match self {
+            Side::Front => View::FRONT,
+            Side::Right => View::RIGHT,
+            Side::Left => View::LEFT,
+            Side::Above => View::ABOVE,
+            Side::Below => View::BELOW,
+        }
+    }
+
+    /// What a sheet calls it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Side::Front => "front",
+            Side::Right => "right side",
+            Side::Left => "left side",
+            Side::Above => "from above",
+            Side::Below => "from below",
+        }
+    }
+}
+
+/// Where a length's dimension line wants to stand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Lane {
+    /// Over the view.
+    Over,
+    /// Under it.
+    Under,
+    /// Left of it.
+    Left,
+    /// Right of it.
+    Right,
+}
+
+/// How a number is shown.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Shown {
+    /// A length between two points of the view, taken level or plumb as its lane asks.
+    Length {
+        /// From here.
+        from: Point,
+        /// To here.
+        to: Point,
+        /// Where the line stands.
+        lane: Lane,
+    },
+    /// An angle between two directions (radians on the page) at a point, drawn at the first free of some radii.
+    Angle {
+        /// Where the two lines meet.
+        apex: Point,
+        /// The plumb line.
+        from: f64,
+        /// The sloping line.
+        to: f64,
+    },
+    /// Words with a line to one of some points of the view.
+    Note {
+        /// Points that would do, the best first.
+        at: Vec<Point>,
+        /// Whether they lie on an edge, and not within a face.
+        on_edge: bool,
+    },
+}
+
+/// A number measured on the piece, and how a view shows it. Points are in the view's millimetres, true to size.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Measure {
+    /// The number.
+    pub value: Value,
+    /// As written.
+    pub words: String,
+    /// How it is shown.
+    pub shown: Shown,
+}
