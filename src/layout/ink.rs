@@ -71,13 +71,19 @@ impl<'a> Ink<'a> {
         })
     }
 
+    /// Whether any line lies in a rectangle.
+    pub fn lines_touch(&self, r: Rect) -> bool {
+        self.items.iter().any(|(_, body)| matches!(body, Body::Stroke(index, _) if index.touches(r)))
+    }
+
     /// How many blocks of words a rectangle touches.
     pub fn words_in(&self, r: Rect) -> usize {
         self.items.iter().filter(|(_, body)| matches!(body, Body::Block(bounds) if bounds.overlaps(r))).count()
     }
 
-    /// What a window shows, moved by `to_page`, as items of the pattern numbered `part`.
-    pub fn shown(&self, window: Rect, to_page: Affine, part: usize) -> Vec<Item> {
+    /// What a sheet shows, moved by `to_page`, as items of the pattern numbered `part`: lines through its whole window,
+    /// words only as far as its own cell goes, for what overlaps lies on or under the next sheet and bears the seam's words.
+    pub fn shown(&self, window: Rect, cell: Rect, to_page: Affine, part: usize) -> Vec<Item> {
         let mut shown = Vec::new();
         for (item, body) in &self.items {
             match body {
@@ -88,12 +94,15 @@ impl<'a> Ink<'a> {
                         Item { role: item.role, part: Some(part), clip: None, shape }
                     }))
                 }
-                Body::Block(bounds) if bounds.overlaps(window) => {
-                    let clip = (!window.contains_rect(*bounds)).then(|| to_page.transform_rect_bbox(window));
+                Body::Block(bounds) => {
+                    let shows = if matches!(item.shape, Shape::Text(_)) { cell } else { window };
+                    if !bounds.overlaps(shows) {
+                        continue;
+                    }
+                    let clip = (!shows.contains_rect(*bounds)).then(|| to_page.transform_rect_bbox(shows));
                     let shape = moved(&item.shape, to_page);
                     shown.push(Item { role: item.role, part: Some(part), clip, shape });
                 }
-                Body::Block(_) => {}
             }
         }
         shown
@@ -108,5 +117,26 @@ pub fn moved(shape: &Shape, map: Affine) -> Shape {
             Shape::Fill { rings: rings.iter().map(|ring| ring.transformed(map)).collect(), grey: *grey }
         }
         Shape::Text(text) => Shape::Text(Text { at: map * text.at, ..text.clone() }),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Ink;
+    use crate::geometry::{Affine, Path, Point, Rect};
+    use crate::page::{Item, Pen, Role, Shape, Text};
+
+    #[test]
+    fn lines_run_through_what_overlaps_and_words_end_at_the_seam() {
+        let words = Shape::Text(Text::new(Point::new(80.0, 20.0), 5.0, "words over a seam"));
+        let line =
+            Shape::Stroke { path: Path::line((0.0, 50.0).into(), (200.0, 50.0).into()), pen: Pen::solid(0.25) };
+        let item = |role, shape| Item { role, part: None, clip: None, shape };
+        let items = [item(Role::Text, words), item(Role::Mark, line)];
+        let (window, cell) = (Rect::new(0.0, 0.0, 110.0, 100.0), Rect::new(0.0, 0.0, 102.5, 100.0));
+        let shown = Ink::new(&items).shown(window, cell, Affine::translate((10.0, 0.0)), 0);
+        assert_eq!(shown[0].clip, Some(Rect::new(10.0, 0.0, 112.5, 100.0)));
+        let end = shown[1].bounding_box().expect("a line").x1;
+        assert!(shown[1].clip.is_none() && (end - 120.0).abs() < 1e-9, "the line ends at {end}");
     }
 }

@@ -117,7 +117,8 @@ impl Places<'_> {
         WISHED.iter().enumerate().map(named).collect()
     }
 
-    /// Where words stand along the seam: clear of its crosses, of the datum line and, where there is room, of the pattern.
+    /// Where words stand along the seam: clear of its crosses, of the datum line and, where there is room, of the pattern's
+    /// lines. The pattern's words end at the seam.
     fn words_at(&self, crosses: &[Cross]) -> f64 {
         let along = (self.to - self.from).normalize();
         let clear = |share: &f64| {
@@ -127,7 +128,7 @@ impl Places<'_> {
         };
         let free = |share: &f64| {
             let (middle, reach) = (self.from.lerp(self.to, *share), along * (WORDS / 2.0));
-            !self.ink.touches(Rect::from_points(middle - reach, middle + reach).inflate(4.0, 4.0))
+            !self.ink.lines_touch(Rect::from_points(middle - reach, middle + reach).inflate(4.0, 4.0))
         };
         let tries = || WORDS_TRIED.into_iter().filter(clear);
         tries().find(free).or_else(|| tries().next()).unwrap_or(WORDS_TRIED[0])

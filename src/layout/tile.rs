@@ -172,7 +172,7 @@ fn settled(bounds: Rect, window: Vec2, overlap: f64, ink: &Ink) -> Option<Grid> 
 fn draw(index: usize, pattern: &Pattern, plan: &TiledPattern, number: usize, ink: &Ink, setup: &Setup) -> Page {
     let sheet = &plan.sheets[number];
     let window = plan.grid.window(sheet.row, sheet.column);
-    let mut items = ink.shown(window, sheet.to_page, index);
+    let mut items = ink.shown(window, plan.grid.cell(sheet.row, sheet.column), sheet.to_page, index);
     // Furniture is laid out in the pattern's own millimetres, then goes to the page by the sheet's one matrix.
     let mut around = seam_items(plan, sheet);
     around.extend(datum_items(plan, sheet, window));
