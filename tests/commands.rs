@@ -327,3 +327,34 @@ fn completions_and_the_manual_name_every_command() {
         assert!(manual.contains(command), "{command}");
     }
 }
+
+const STOOL: &str = include_str!("../templates-demo/saddle_stool.json");
+
+#[test]
+fn draw_says_where_a_section_would_cut_the_piece() {
+    let shop = Shop::new();
+    shop.file("stool.json", STOOL);
+    let done = shop.run(&["draw", "stool.json", "--section", "z=99"]);
+    assert_eq!(done.status.code(), Some(2));
+    let said = text(&done.stderr);
+    assert_eq!(
+        said,
+        "fullsize: --section z=99 cuts no wood: the piece reaches from z = 0\" to 24 1/2\"; give a place between them\n"
+    );
+    assert_eq!(shop.names(), ["stool.json"]);
+}
+
+#[test]
+fn draw_writes_an_svg_a_sheet_and_what_is_too_large_whole() {
+    let shop = Shop::new();
+    shop.file("stool.json", STOOL);
+    let done = shop.run(&["draw", "stool.json", "-o", "s.svg"]);
+    assert_eq!(text(&done.stdout).lines().next(), Some("Wrote s.svg"), "{}", text(&done.stderr));
+    assert!(shop.names().len() > 3 && shop.names().contains(&"s-2.svg".to_owned()), "{:?}", shop.names());
+    let done = shop.run(&["draw", "stool.json", "--scale", "1:1", "--view", "front", "-o", "wall.svg"]);
+    assert_eq!(text(&done.stdout), "Wrote wall.svg\n", "{}", text(&done.stderr));
+    let drawn = fs::read_to_string(shop.path("wall.svg")).expect("an SVG");
+    let size = drawn.split("height=\"").nth(1).and_then(|rest| rest.split("mm").next()).expect("a height");
+    // The stool is 24 1/2 in high: the whole of it stands on the page.
+    assert!(size.parse::<f64>().expect("a number") > 24.5 * 25.4, "{size}");
+}

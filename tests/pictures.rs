@@ -1,6 +1,6 @@
 //! The README's pictures are what the program draws today. FULLSIZE_BLESS=1 draws them anew; then look at them.
 
-use fullsize::layout::elevation::{Options, draw as draw_piece};
+use fullsize::layout::elevation::{Content, Options, draw as draw_piece};
 use fullsize::layout::{Pictured, Setup, picture, tile};
 use fullsize::page::{Document, Page};
 use fullsize::pattern::{Pattern, draw};
@@ -46,7 +46,7 @@ fn the_table_as_seen() {
     let piece =
         fullsize::piece::solve(project.base.as_ref(), project.top.as_ref(), &project.notation).expect("a table");
     let setup = Setup { shop: &project.shop, notation: project.notation, title: &project.title };
-    let document = draw_piece(&piece, &setup, &Options { assembly: false, ..Options::default() });
+    let document = draw_piece(&piece, &setup, &Options { only: Content::VIEWS.to_vec(), ..Options::default() });
     same("reading_table.svg", &document, &document.pages[0]);
 }
 

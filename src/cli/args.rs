@@ -251,6 +251,23 @@ impl std::str::FromStr for Over {
     }
 }
 
+/// What is drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum ViewChoice {
+    /// From the front
+    Front,
+    /// From the side
+    Side,
+    /// From above
+    Above,
+    /// From below
+    Below,
+    /// A picture
+    Isometric,
+    /// Feet on the floor, spacers, checks and the order of gluing
+    Assembly,
+}
+
 /// `draw`.
 #[derive(Debug, Args)]
 pub struct Draw {
@@ -263,6 +280,9 @@ pub struct Draw {
     /// Sheet to draw on, in place of the file's paper: a3, tabloid, roll:610mm, ...
     #[arg(long, value_name = "PAPER")]
     pub sheet: Option<String>,
+    /// Draw only this, and the sections asked for; may be given several times
+    #[arg(long, value_enum, value_name = "VIEW")]
+    pub view: Vec<ViewChoice>,
     /// Draw hidden edges too, dashed
     #[arg(long)]
     pub hidden: bool,
@@ -278,11 +298,14 @@ pub struct Draw {
     /// A date to write on the sheets, as you write it
     #[arg(long, value_name = "DATE")]
     pub date: Option<String>,
+    /// Who drew it, to write on the sheets
+    #[arg(long, value_name = "NAME")]
+    pub drawn_by: Option<String>,
     /// The rod instead: heights, widths and lengths on strips at full size
     #[arg(long)]
     pub rod: bool,
-    /// The PDF to write, or an SVG of the first sheet, or - for standard output
-    /// [default: the file's name with .drawing.pdf, beside it]
+    /// The PDF to write; or SVG, one file a sheet (NAME.svg, NAME-2.svg, ...) and what is too large for a sheet whole in
+    /// one; or - for the PDF on standard output [default: the file's name with .drawing.pdf, beside it]
     #[arg(short, long, value_name = "OUT")]
     pub out: Option<PathBuf>,
 }

@@ -1,20 +1,21 @@
 //! `draw`: the piece as seen, with its dimensions; and the rod.
 
-use super::args::{Draw, Input, Over, ScaleChoice};
+use super::args::{Draw, Input, Over, ScaleChoice, ViewChoice};
 use super::load::{Loaded, Stopped, load, paper};
 use super::output::{Target, Trouble, write_all};
 use super::piece::{need_piece, solved, solved_aloud, whole_revision};
 use super::print::output_file;
 use super::small::told;
 use crate::geometry::{Plane, Point3, Vec3};
-use crate::layout::elevation::{Options, Overlay, Scale, draw};
-use crate::layout::{Setup, rod::rod, tile};
-use crate::page::Document;
+use crate::layout::elevation::{Content, Model, Options, Overlay, Scale, draw};
+use crate::layout::{Setup, plot, rod::rod, tile};
+use crate::page::{Document, Page};
 use crate::piece::Piece;
 use crate::project::{Paper, Project};
-use crate::units::{Sum, Units};
+use crate::units::{Length, Notation, Sum, Units};
 use crate::write::{PdfOptions, SvgStyle, pdf, svg};
 use std::io::Write;
+use std::path::Path;
 
 /// Runs `draw`.
 pub fn run(asked: &Draw, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
@@ -28,23 +29,31 @@ pub fn run(asked: &Draw, out: &mut dyn Write, err: &mut dyn Write) -> Result<(),
         _ => None,
     });
     let other = other.map(|name| variant(&asked.input, name, err)).transpose()?;
-    let document = drawn(asked, &loaded.project, &piece, other.as_ref())?;
     let ending = if asked.rod { "rod.pdf" } else { "drawing.pdf" };
     let output = output_file(&asked.input, asked.out.as_deref(), ending)?;
     let is_svg = output.extension().is_some_and(|ending| ending == "svg");
-    let bytes = if is_svg { first_as_svg(&document)? } else { as_pdf(&document)? };
-    let target = Target::named(&output);
-    write_all(&[(target.clone(), bytes)], out)?;
-    told(&target, out)
+    let document = drawn(asked, is_svg, &loaded.project, &piece, other.as_ref())?;
+    let files =
+        if is_svg { as_svgs(&document, &output)? } else { vec![(Target::named(&output), as_pdf(&document)?)] };
+    write_all(&files, out)?;
+    files.iter().try_for_each(|(target, _)| told(target, out))
 }
 
 fn as_pdf(document: &Document) -> Result<Vec<u8>, Trouble> {
     pdf(document, &PdfOptions::default()).map_err(|error| Trouble::new(error.to_string()))
 }
 
-/// The first sheet: an SVG holds one.
-fn first_as_svg(document: &Document) -> Result<Vec<u8>, Trouble> {
-    let page = document.pages.first().ok_or_else(|| Trouble::new("there is nothing to draw"))?;
+/// One file a sheet: the first as it was named, the further ones with their numbers.
+fn as_svgs(document: &Document, output: &Path) -> Result<Vec<(Target, Vec<u8>)>, Trouble> {
+    let numbered = |k: usize| {
+        let stem = output.file_stem().unwrap_or_default().to_string_lossy();
+        if k == 0 { output.to_owned() } else { output.with_file_name(format!("{stem}-{}.svg", k + 1)) }
+    };
+    let pages = document.pages.iter().enumerate();
+    pages.map(|(k, page)| Ok((Target::named(&numbered(k)), as_svg(document, page)?))).collect()
+}
+
+fn as_svg(document: &Document, page: &Page) -> Result<Vec<u8>, Trouble> {
     let text = svg(document, page, SvgStyle::Picture).map_err(|error| Trouble::new(error.to_string()))?;
     Ok(text.into_bytes())
 }
@@ -56,12 +65,20 @@ fn variant(input: &Input, name: &str, err: &mut dyn Write) -> Result<Piece, Stop
     need_piece(solved_aloud(&loaded, err)?)
 }
 
-fn drawn(asked: &Draw, project: &Project, piece: &Piece, other: Option<&Piece>) -> Result<Document, Stopped> {
+fn drawn(
+    asked: &Draw,
+    untiled: bool,
+    project: &Project,
+    piece: &Piece,
+    other: Option<&Piece>,
+) -> Result<Document, Stopped> {
     let title = project.heading();
     let setup = Setup { shop: &project.shop, notation: project.notation, title: &title };
     let revision = whole_revision(piece, project);
     if asked.rod {
-        return Ok(tile(&rod(piece, &project.notation, &revision), &setup).0);
+        let strips = rod(piece, &project.notation, &revision);
+        // A plotter draws the strips whole, one below the other.
+        return Ok(if untiled { plot(&strips, None, &title, project.notation).0 } else { tile(&strips, &setup).0 });
     }
     let overlays = asked.over.iter().filter_map(|over| match over {
         Over::Seated => Some(Overlay::Seated),
@@ -69,7 +86,7 @@ fn drawn(asked: &Draw, project: &Project, piece: &Piece, other: Option<&Piece>) 
         Over::Variant(_) => other.map(Overlay::Variant),
     });
     let sections: Result<Vec<Plane>, Trouble> =
-        asked.section.iter().map(|plane| section(plane, project.notation.units)).collect();
+        asked.section.iter().map(|words| section(words, &project.notation, piece)).collect();
     let options = Options {
         scale: match asked.scale {
             ScaleChoice::Fit => Scale::Fit,
@@ -81,8 +98,9 @@ fn drawn(asked: &Draw, project: &Project, piece: &Piece, other: Option<&Piece>) 
         framed: asked.framed,
         revision: Some(revision),
         date: asked.date.clone(),
-        creator: None,
-        assembly: true,
+        creator: asked.drawn_by.clone(),
+        only: asked.view.iter().map(content).collect(),
+        untiled,
     };
     let document = draw(piece, &setup, &options);
     if document.pages.is_empty() {
@@ -91,20 +109,41 @@ fn drawn(asked: &Draw, project: &Project, piece: &Piece, other: Option<&Piece>) 
     Ok(document)
 }
 
+fn content(view: &ViewChoice) -> Content {
+    match view {
+        ViewChoice::Front => Content::Front,
+        ViewChoice::Side => Content::Side,
+        ViewChoice::Above => Content::Above,
+        ViewChoice::Below => Content::Below,
+        ViewChoice::Isometric => Content::Isometric,
+        ViewChoice::Assembly => Content::Assembly,
+    }
+}
+
 /// A section plane such as `x=0` or `z=12 in`: the wood towards larger values is taken away.
-fn section(words: &str, units: Units) -> Result<Plane, Trouble> {
+fn section(words: &str, notation: &Notation, piece: &Piece) -> Result<Plane, Trouble> {
     let wrong =
         || Trouble::new(format!("--section {words}: write an axis and where it is cut, such as x=0 or \"z=300 mm\""));
     let (axis, place) = words.split_once('=').ok_or_else(wrong)?;
-    let direction = match axis.trim() {
-        "x" => Vec3::new(1.0, 0.0, 0.0),
-        "y" => Vec3::new(0.0, 1.0, 0.0),
-        "z" => Vec3::new(0.0, 0.0, 1.0),
+    let axis = axis.trim();
+    let direction = match axis {
+        "x" => Vec3::X,
+        "y" => Vec3::Y,
+        "z" => Vec3::Z,
         _ => return Err(wrong()),
     };
     let sum = Sum::read(place.trim()).map_err(|_| wrong())?;
-    let value = sum.value(Some(units), |_| None).map_err(|_| wrong())?;
-    let at = value.to_length(Some(units)).map_err(|_| wrong())?;
+    let value = sum.value(Some(notation.units), |_| None).map_err(|_| wrong())?;
+    let at = value.to_length(Some(notation.units)).map_err(|_| wrong())?;
+    let reach = Model::of(piece, |_| true).reach_along(direction);
+    let (low, high) = reach.ok_or_else(|| Trouble::new("there is nothing to draw"))?;
+    if at.mm() <= low || at.mm() >= high {
+        let say = |mm: f64| notation.length(Length::from_mm(mm));
+        let (low, high) = (say(low), say(high));
+        return Err(Trouble::new(format!(
+            "--section {words} cuts no wood: the piece reaches from {axis} = {low} to {high}; give a place between them"
+        )));
+    }
     Plane::through(Point3::ORIGIN + direction * at.mm(), direction).ok_or_else(wrong)
 }
 
@@ -120,6 +159,7 @@ pub fn piece_picture(project: &Project) -> Result<Vec<u8>, Stopped> {
     let name = if project.notation.units == Units::Inch { "tabloid" } else { "a3" };
     shop.paper = Paper::read(name).unwrap_or(shop.paper);
     let setup = Setup { shop: &shop, notation: project.notation, title: &title };
-    let document = draw(&piece, &setup, &Options { assembly: false, ..Options::default() });
-    Ok(first_as_svg(&document)?)
+    let document = draw(&piece, &setup, &Options { only: Content::VIEWS.to_vec(), ..Options::default() });
+    let first = document.pages.first().ok_or_else(|| Trouble::new("there is nothing to draw"))?;
+    Ok(as_svg(&document, first)?)
 }

@@ -1,8 +1,9 @@
 //! The sheet for gluing up: where the feet stand, how long temporary spacers are, what to measure from point to point,
 //! and in which order to glue.
 
-use super::elevation::{Lane, Measure, Model, Pens, Room, Shown, TOP, View, cut_corners, is};
+use super::elevation::{Lane, Measure, Model, Pens, Room, Shown, TOP, View, cut_corners, is, segments};
 use super::framed::column;
+use super::gluing::order;
 use super::ink::moved;
 use super::seams::letters;
 use super::words::wrap;
@@ -109,10 +110,37 @@ fn outermost(piece: &Piece, cut: &str, height: f64) -> Vec<Point3> {
             }
         }
     }
+    if found.is_empty() {
+        found = corner_points(piece, height > 0.0);
+    }
     // From the front left corner round the piece.
     let turn = |p: &Point3| (p.y.atan2(p.x) + std::f64::consts::PI).rem_euclid(std::f64::consts::TAU);
     found.sort_by(|a, b| turn(a).total_cmp(&turn(b)));
     found
+}
+
+/// The corners of a piece of boards that lie farthest out on the floor, or at its upper end: four, or none.
+fn corner_points(piece: &Piece, upper: bool) -> Vec<Point3> {
+    let corners = piece.boards.iter().flat_map(|b| {
+        let rings = [(0.0, &b.solid.face), (-b.board.thickness, &b.solid.far)];
+        let own = rings.into_iter().flat_map(|(w, ring)| ring.corners().into_iter().map(move |(p, ..)| (p, w)));
+        let own: Vec<(Point, f64)> = own.collect();
+        b.copies.iter().flat_map(move |c| {
+            own.clone().into_iter().map(move |(p, w)| c.placement.to_world(Point3::new(p.x, p.y, w)))
+        })
+    });
+    let corners: Vec<Point3> = corners.collect();
+    let level = if upper { corners.iter().map(|p| p.z).fold(f64::MIN, f64::max) } else { 0.0 };
+    let mut found: Vec<Point3> = Vec::new();
+    for (x, y) in [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)] {
+        let out = |p: &Point3| x * p.x + y * p.y;
+        let on_level = corners.iter().filter(|p| (p.z - level).abs() < ONE_CORNER);
+        let Some(far) = on_level.max_by(|a, b| out(a).total_cmp(&out(b))) else { continue };
+        if !found.iter().any(|p| p.distance(*far) < ONE_CORNER) {
+            found.push(*far);
+        }
+    }
+    if found.len() == 4 { found } else { Vec::new() }
 }
 
 /// Diagonals on the floor and of every side.
@@ -154,35 +182,6 @@ fn spacers(piece: &Piece) -> Vec<Spacer> {
     along.into_iter().chain(across).collect()
 }
 
-/// Frames or ends first, then what joins them, then the top.
-fn order(piece: &Piece) -> Vec<String> {
-    let labels = |wanted: &dyn Fn(&str) -> bool| -> Vec<String> {
-        piece.boards.iter().filter(|b| wanted(&b.id)).map(|b| b.label.clone()).collect()
-    };
-    let has = |id: &str, word: &str| id.split('_').any(|part| part == word);
-    let rails = labels(&|id| has(id, "rail"));
-    let ends = labels(&|id| has(id, "end") && (has(id, "apron") || has(id, "stretcher")));
-    let long = labels(&|id| (has(id, "apron") || has(id, "stretcher")) && !has(id, "end"));
-    let sides = labels(&|id| has(id, "side"));
-    let mut steps = vec!["all of it once without glue, until every check above reads right".to_owned()];
-    if !rails.is_empty() {
-        steps.push(format!("the two frames: legs, {}; check the diagonals of each frame", rails.join(", ")));
-    } else if !ends.is_empty() {
-        steps.push(format!("the two ends: legs, {}; check the diagonals of each end", ends.join(", ")));
-    }
-    if !long.is_empty() {
-        let between = long.join(", ");
-        steps.push(format!("{between} between them, feet on their places with the spacers in; check the floor"));
-    }
-    if !sides.is_empty() {
-        steps.push("all the sides together with a band round them; check across the floor".to_owned());
-    }
-    if piece.boards.iter().any(|b| b.id == TOP) {
-        steps.push("the top last, free to move across its grain".to_owned());
-    }
-    steps
-}
-
 /// The sheets within a room: the plan of the feet at the largest of the reductions that fits, beside it the picture with its
 /// letters and the lists; two sheets where one has no room for the lists. Each with its scale.
 pub fn sheets(piece: &Piece, notation: &Notation, room: Rect, reductions: &[u32]) -> Vec<(u32, Vec<Item>)> {
@@ -193,32 +192,34 @@ pub fn sheets(piece: &Piece, notation: &Notation, room: Rect, reductions: &[u32]
     let beside = words(&work, notation, side.width());
     let list_from = Point::new(side.x0, side.y1 - tall - 4.0);
     let (list, low) = column(list_from, &beside);
-    if low >= room.y0 {
-        let (scale, mut items) = fitted_plan(piece, notation, plan_room, reductions);
+    let beside = fitted_plan(piece, notation, plan_room, reductions).filter(|_| low >= room.y0);
+    if let Some((scale, mut items)) = beside {
         items.extend(picture(piece, &work, Rect::new(side.x0, side.y1 - tall, side.x1, side.y1)));
         items.extend(list);
         return vec![(scale, items)];
     }
-    let (scale, items) = fitted_plan(piece, notation, room, reductions);
+    let last = reductions.last().copied().unwrap_or(1);
+    let (scale, items) = fitted_plan(piece, notation, room, reductions)
+        .unwrap_or_else(|| (last, centred(piece, notation, room, last).0));
     let lines = words(&work, notation, room.width());
     let (mut list, low) = column(Point::new(room.x0, room.y1), &lines);
     list.extend(picture(piece, &work, Rect::new(room.x0, room.y0, room.x1, low - 4.0)));
     vec![(scale, items), (scale, list)]
 }
 
-/// The plan of the feet in the middle of a room.
-fn fitted_plan(piece: &Piece, notation: &Notation, room: Rect, reductions: &[u32]) -> (u32, Vec<Item>) {
-    let mut last = (1, Vec::new());
-    for n in reductions {
-        let (mut items, around) = plan(piece, notation, *n);
-        let to_page = Affine::translate(room.center() - around.center());
-        items.iter_mut().for_each(|one| one.shape = moved(&one.shape, to_page));
-        last = (*n, items);
-        if around.width() <= room.width() && around.height() <= room.height() {
-            break;
-        }
-    }
-    last
+/// The plan of the feet in the middle of a room at the first of the reductions that fits.
+fn fitted_plan(piece: &Piece, notation: &Notation, room: Rect, reductions: &[u32]) -> Option<(u32, Vec<Item>)> {
+    reductions.iter().find_map(|n| {
+        let (items, around) = centred(piece, notation, room, *n);
+        (around.width() <= room.width() && around.height() <= room.height()).then_some((*n, items))
+    })
+}
+
+fn centred(piece: &Piece, notation: &Notation, room: Rect, n: u32) -> (Vec<Item>, Rect) {
+    let (mut items, around) = floor(piece, notation, n);
+    let to_page = Affine::translate(room.center() - around.center());
+    items.iter_mut().for_each(|one| one.shape = moved(&one.shape, to_page));
+    (items, around)
 }
 
 /// The lists as lines of words.
@@ -235,10 +236,18 @@ fn words(work: &Assembly, notation: &Notation, width: f64) -> Vec<String> {
             }
         }
         for kind in kinds {
-            let of_kind = work.checks.iter().filter(|c| c.what == kind);
+            // Pairs that read alike stand together: A-C, B-D 1879.5.
+            let mut alike: Vec<(String, Vec<String>)> = Vec::new();
+            for check in work.checks.iter().filter(|c| c.what == kind) {
+                let pair = format!("{}-{}", check.between.0, check.between.1);
+                match alike.iter_mut().find(|(reads, _)| *reads == mm(check.reads)) {
+                    Some((_, pairs)) => pairs.push(pair),
+                    None => alike.push((mm(check.reads), vec![pair])),
+                }
+            }
             let said: Vec<String> =
-                of_kind.map(|c| format!("{}-{} {}", c.between.0, c.between.1, mm(c.reads))).collect();
-            say(format!("{kind}: {}", said.join(", ")));
+                alike.iter().map(|(reads, pairs)| format!("{} {reads}", pairs.join(", "))).collect();
+            say(format!("{kind}: {}", said.join("; ")));
         }
     }
     for spacer in &work.spacers {
@@ -251,8 +260,8 @@ fn words(work: &Assembly, notation: &Notation, width: f64) -> Vec<String> {
     lines
 }
 
-/// The feet on the floor as seen from above, with their distances from the centre lines; around everything.
-fn plan(piece: &Piece, notation: &Notation, n: u32) -> (Vec<Item>, Rect) {
+/// The feet on the floor as seen from above at one to `n`, with their distances from the centre lines; around everything.
+pub fn floor(piece: &Piece, notation: &Notation, n: u32) -> (Vec<Item>, Rect) {
     let to_page = Affine::scale(1.0 / f64::from(n));
     let pens = Pens::at(1.0 / f64::from(n));
     let lines = Model::of(piece, |_| true).lines_at_level(0.0, FLOOR, &View::ABOVE);
@@ -264,13 +273,16 @@ fn plan(piece: &Piece, notation: &Notation, n: u32) -> (Vec<Item>, Rect) {
         .collect();
     let page = to_page.transform_rect_bbox(bounds);
     let centre =
-        |a: (f64, f64), b: (f64, f64)| Item::stroke(Role::Mark, Path::line(a.into(), b.into()), pens.narrow.clone());
+        |a: (f64, f64), b: (f64, f64)| Item::stroke(Role::Mark, Path::line(a.into(), b.into()), pens.centre.clone());
     items.push(centre((page.x0 - 4.0, 0.0), (page.x1 + 4.0, 0.0)));
     items.push(centre((0.0, page.y0 - 4.0), (0.0, page.y1 + 4.0)));
     let mut room = Room::default();
-    let drawn: Vec<Segment> = lines.iter().map(|l| l.transformed(to_page)).collect();
+    let drawn: Vec<Segment> = items.iter().flat_map(segments).collect();
     room.keep_off(drawn.iter());
     room.place(&distances(piece, notation, bounds), page.inflate(4.0, 4.0), to_page);
+    for point in assembly(piece).points.iter().filter(|p| p.at.z.abs() < ONE_CORNER) {
+        room.name(to_page * Point::new(point.at.x, point.at.y), &point.name);
+    }
     items.append(&mut room.items);
     let around = items.iter().filter_map(Item::bounding_box).fold(page, |a, b| a.union(b));
     (items, around)

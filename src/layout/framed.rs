@@ -66,10 +66,12 @@ fn units(notation: &Notation) -> &'static str {
     }
 }
 
-fn plain(width: f64, margin: f64, legend: &Legend, notation: &Notation) -> Vec<Item> {
+/// A line of words at the foot of a sheet, with the symbol for the way in which views are laid out.
+pub fn plain(width: f64, margin: f64, legend: &Legend, notation: &Notation) -> Vec<Item> {
     let mut words = vec![legend.shows.clone(), format!("scale {}", legend.scale), units(notation).to_owned()];
     words.extend(legend.revision.as_ref().map(|r| format!("rev {r}")));
     words.extend(legend.date.clone());
+    words.extend(legend.creator.as_ref().map(|name| format!("drawn by {name}")));
     if legend.sheet.1 > 1 {
         words.push(format!("sheet {} of {}", legend.sheet.0, legend.sheet.1));
     }

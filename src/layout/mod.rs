@@ -13,6 +13,7 @@ mod dimension;
 pub mod elevation;
 mod framed;
 mod furniture;
+mod gluing;
 mod grid;
 mod ink;
 mod map;

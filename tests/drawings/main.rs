@@ -1,5 +1,6 @@
 //! Drawings of a piece: what is seen, what is measured, what stands on the sheets.
 
+mod asked;
 mod pieces;
 mod sheets;
 mod sight;

@@ -14,7 +14,7 @@ use fullsize::units::{Notation, Units};
 
 const INCH: Notation = Notation { units: Units::Inch, denominator: 32 };
 
-fn shop(paper: &str) -> Shop {
+pub fn shop(paper: &str) -> Shop {
     let text = format!(
         r#"{{"fullsize": 1, "title": "t", "units": "mm", "shop": {{"paper": "{paper}"}},
             "patterns": {{"disc": {{"thickness": 10, "make": 1, "outline": {{"circle": 100}}}}}}}}"#
@@ -22,7 +22,7 @@ fn shop(paper: &str) -> Shop {
     read("shop.json", text.as_bytes(), None, None).project.expect("a project").shop
 }
 
-fn demos() -> Vec<(&'static str, Piece)> {
+pub fn demos() -> Vec<(&'static str, Piece)> {
     let (base, curved_top) = curved();
     let made = |base: Base, top| solved(&base, top).expect("a piece");
     vec![
@@ -35,19 +35,19 @@ fn demos() -> Vec<(&'static str, Piece)> {
     ]
 }
 
-fn drawn(piece: &Piece, paper: &str, notation: Notation, options: &Options) -> Document {
+pub fn drawn(piece: &Piece, paper: &str, notation: Notation, options: &Options) -> Document {
     let shop = shop(paper);
     draw(piece, &Setup { shop: &shop, notation, title: "A piece" }, options)
 }
 
-fn texts(page: &Page) -> impl Iterator<Item = (&Text, Role)> {
+pub fn texts(page: &Page) -> impl Iterator<Item = (&Text, Role)> {
     page.items.iter().filter_map(|item| match &item.shape {
         Shape::Text(text) => Some((text, item.role)),
         _ => None,
     })
 }
 
-fn all_words(document: &Document) -> Vec<String> {
+pub fn all_words(document: &Document) -> Vec<String> {
     document.pages.iter().flat_map(texts).map(|(text, _)| text.content.clone()).collect()
 }
 

@@ -168,7 +168,7 @@ pub(in crate::layout) struct Pens {
     pub(in crate::layout) wide: Pen,
     pub(in crate::layout) narrow: Pen,
     hidden: Pen,
-    centre: Pen,
+    pub(in crate::layout) centre: Pen,
     phantom: Pen,
 }
 
@@ -188,7 +188,8 @@ impl Pens {
     }
 }
 
-fn segments(item: &Item) -> Vec<Segment> {
+/// The pieces of a line.
+pub(in crate::layout) fn segments(item: &Item) -> Vec<Segment> {
     match &item.shape {
         Shape::Stroke { path, .. } => path.segments().to_vec(),
         _ => Vec::new(),

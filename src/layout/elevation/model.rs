@@ -4,7 +4,7 @@ use super::edges::arrises;
 use super::prism::Prism;
 use super::view::View;
 use super::visible::{Sight, look};
-use crate::geometry::{Plane, Point3, Segment};
+use crate::geometry::{Plane, Point3, Segment, Vec3};
 use crate::piece::Piece;
 
 /// The boards of a piece in space.
@@ -35,6 +35,14 @@ impl Model {
         let on_level = |p: Point3| (p.z - level).abs() < reach;
         let lines = own.filter(|line| [0.0, 0.5, 1.0].iter().all(|t| on_level(line.at(*t))));
         lines.flat_map(|line| line.seen(view)).map(|line| line.seen).collect()
+    }
+
+    /// How far the wood reaches along a direction of unit length, mm from the origin; `None` without boards.
+    pub fn reach_along(&self, direction: Vec3) -> Option<(f64, f64)> {
+        let lines = self.prisms.iter().enumerate().flat_map(|(index, prism)| arrises(index, prism));
+        let along = |p: Point3| p.to_vec().dot(direction);
+        let spans = lines.map(|l| (l.least(along, direction), -l.least(|p| -along(p), -direction)));
+        spans.reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))
     }
 
     /// The lines of the boards, seen and hidden.

@@ -1,16 +1,17 @@
 //! Views laid out on sheets.
 
 use super::drawn::{Drawn, Look, Seen};
+use super::large::{as_pattern, laid_out, pattern};
 use super::model::Model;
-use super::overlay::Overlay;
+use super::options::{Content, Options, Scale};
 use super::shown::Side;
 use super::view::View;
 use crate::geometry::{Affine, Plane, Point, Rect, Vec2};
 use crate::layout::assembly;
 use crate::layout::framed::{Legend, area, around, column};
 use crate::layout::ink::moved;
-use crate::layout::tile::{Setup, tile};
-use crate::page::{Document, Item, Page, Part};
+use crate::layout::tile::Setup;
+use crate::page::{Document, Item, Page};
 use crate::pattern::Pattern;
 use crate::piece::Piece;
 use crate::project::{Orientation, Paper};
@@ -25,94 +26,75 @@ const READABLE: f64 = 60.0;
 /// Room between views, mm.
 const GAP: f64 = 8.0;
 
-/// Size of a drawing.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Scale {
-    /// The largest of the recommended reductions at which the sheet holds the views.
-    Fit,
-    /// One to this many. Where the sheet is too small, the views are tiled.
-    Reduced(u32),
-}
-
-/// What is drawn and how.
-#[derive(Debug, Clone)]
-pub struct Options<'a> {
-    /// The scale.
-    pub scale: Scale,
-    /// Hidden edges too, dashed.
-    pub hidden: bool,
-    /// Planes of sections; the wood on the side to which the normal points is taken away.
-    pub sections: Vec<Plane>,
-    /// Light lines over the views.
-    pub overlays: Vec<Overlay<'a>>,
-    /// A frame with a title block.
-    pub framed: bool,
-    /// Revision code.
-    pub revision: Option<String>,
-    /// The date as it is to be written; none is written without it.
-    pub date: Option<String>,
-    /// Who drew it, for the title block.
-    pub creator: Option<String>,
-    /// The sheet of assembly too.
-    pub assembly: bool,
-}
-
-impl Default for Options<'_> {
-    fn default() -> Self {
-        Options {
-            scale: Scale::Fit,
-            hidden: false,
-            sections: Vec::new(),
-            overlays: Vec::new(),
-            framed: false,
-            revision: None,
-            date: None,
-            creator: None,
-            assembly: true,
-        }
-    }
-}
-
 /// A page before its legend: what it shows, its scale, its size, its items.
 struct Sheet {
-    shows: &'static str,
+    shows: String,
     scale: u32,
     size: (f64, f64),
     items: Vec<Item>,
 }
 
 /// Draws a piece: front, side, plan and a picture on the first sheet, the view from below and the sections on the next,
-/// then the assembly. Metric pieces are laid out in the first angle, others in the third.
+/// then the assembly; or what is asked for, a view a sheet. Metric pieces are laid out in the first angle, others in the
+/// third.
 ///
-/// Where the scale is too large for the sheet, each view is tiled like a pattern.
+/// Where the scale is too large for the sheet, each view is tiled like a pattern, or stands whole on one page.
 pub fn draw(piece: &Piece, setup: &Setup, options: &Options) -> Document {
     let model = Model::of(piece, |_| true);
-    let first_angle = setup.notation.units == Units::Mm;
-    let side = if first_angle { Side::Left } else { Side::Right };
-    let usual = [Side::Front, side, Side::Above].map(|s| seen(piece, &model, s, setup, options));
-    let [Some(front), Some(side), Some(plan)] = usual else {
-        return Document { title: setup.title.to_owned(), parts: Vec::new(), pages: Vec::new() };
-    };
-    let picture = Seen::new("isometric".into(), None, View::isometric(), &model);
-    let mut others: Vec<Seen> = seen(piece, &model, Side::Below, setup, options).into_iter().collect();
-    others.extend(sections(&model, &options.sections));
+    let views = Views::of(piece, &model, setup, options);
     let wanted = match options.scale {
         Scale::Fit => REDUCTIONS.to_vec(),
         Scale::Reduced(n) => vec![n.max(1)],
     };
-    let cross = Cross { piece, front, side, plan, picture, first_angle };
-    let Some(mut sheets) = cross.sheets(&others, &wanted, setup, options) else {
-        let scale = wanted.last().copied().unwrap_or(1);
-        let views = [&cross.front, &cross.side, &cross.plan].into_iter().chain(&others);
-        return tiled(piece, views, scale, setup, options);
-    };
-    if options.assembly {
-        let size = sizes(setup)[0];
-        let room = area(size.0, size.1, setup.shop.margin.mm(), options.framed);
-        let drawn = assembly::sheets(piece, &setup.notation, room, &REDUCTIONS);
-        sheets.extend(drawn.into_iter().map(|(scale, items)| Sheet { shows: "assembly", scale, size, items }));
+    let scale = wanted.last().copied().unwrap_or(1);
+    let floor = floor_too_large(piece, scale, setup, options);
+    let sheets = views.sheets(&wanted, setup, options);
+    let mut large = Vec::new();
+    let mut sheets = sheets.unwrap_or_else(|| {
+        large.extend(views.all().map(|seen| as_pattern(piece, seen, scale, setup, options)));
+        Vec::new()
+    });
+    // A drawing at full size is pinned up: the feet then stand on the floor at full size too.
+    let on_floor = options.wants(Content::Assembly) && (floor.is_some() || !large.is_empty());
+    large.extend(if on_floor { floor } else { None });
+    if options.wants(Content::Assembly) {
+        sheets.extend(assembly_sheets(piece, setup, options));
     }
-    finished(sheets, setup, options)
+    let mut document = laid_out(&large, scale, setup, options);
+    document.pages.extend(finished(sheets, setup, options));
+    document
+}
+
+/// The sheets of assembly, the plan of the feet at the scale asked for where only that is drawn and a sheet holds it.
+fn assembly_sheets(piece: &Piece, setup: &Setup, options: &Options) -> Vec<Sheet> {
+    let size = sizes(setup)[0];
+    let room = area(size.0, size.1, setup.shop.margin.mm(), options.framed);
+    let asked = match options.scale {
+        Scale::Reduced(n) if options.only == [Content::Assembly] && fits_floor(piece, n.max(1), room, setup) => {
+            vec![n.max(1)]
+        }
+        _ => REDUCTIONS.to_vec(),
+    };
+    let drawn = assembly::sheets(piece, &setup.notation, room, &asked);
+    drawn.into_iter().map(|(scale, items)| Sheet { shows: "assembly".into(), scale, size, items }).collect()
+}
+
+/// Whether a sheet's room holds the plan of the feet at one to `n`.
+fn fits_floor(piece: &Piece, n: u32, room: Rect, setup: &Setup) -> bool {
+    let around = assembly::floor(piece, &setup.notation, n).1;
+    around.width() <= room.width() && around.height() <= room.height()
+}
+
+/// The plan of the feet as a pattern, where only that is drawn, or nothing is left out, at a scale too large for a sheet.
+fn floor_too_large(piece: &Piece, scale: u32, setup: &Setup, options: &Options) -> Option<Pattern> {
+    let Scale::Reduced(_) = options.scale else { return None };
+    let size = sizes(setup)[0];
+    let room = area(size.0, size.1, setup.shop.margin.mm(), options.framed);
+    if fits_floor(piece, scale, room, setup) || !(options.only.is_empty() || options.only == [Content::Assembly]) {
+        return None;
+    }
+    let (items, around) = assembly::floor(piece, &setup.notation, scale);
+    (!items.is_empty()).then(|| pattern("feet on the floor".into(), items, around, scale, setup, options))
 }
 
 /// A usual view with its overlays.
@@ -149,39 +131,81 @@ fn sizes(setup: &Setup) -> Vec<(f64, f64)> {
     }
 }
 
-/// The three usual views in their places with a picture in the fourth.
-struct Cross<'a> {
+/// What is looked at.
+struct Views<'a> {
     piece: &'a Piece,
-    front: Seen,
-    side: Seen,
-    plan: Seen,
+    /// The three usual views, where they are wanted.
+    front: Option<Seen>,
+    side: Option<Seen>,
+    plan: Option<Seen>,
+    /// The view from below and the sections.
+    others: Vec<Seen>,
     picture: Option<Seen>,
-    first_angle: bool,
 }
 
-impl Cross<'_> {
-    /// All views: three and a picture on one sheet with the others following, or each on its own where one sheet would
-    /// make them too small to read. `None` where a view fits no sheet.
-    fn sheets(&self, others: &[Seen], wanted: &[u32], setup: &Setup, options: &Options) -> Option<Vec<Sheet>> {
-        let together = wanted.iter().find_map(|n| self.sheet(*n, setup, options));
-        let long = self.front.bounds().width().max(self.front.bounds().height());
-        let readable = |sheet: &Sheet| long / f64::from(sheet.scale) >= READABLE;
-        let apart = || -> Option<Vec<Sheet>> {
-            let views = [&self.front, &self.side, &self.plan].into_iter().chain(others).chain(&self.picture);
-            let fitting = |seen: &Seen| wanted.iter().find_map(|n| alone(self.piece, seen, *n, setup, options));
-            views.map(fitting).collect()
+impl<'a> Views<'a> {
+    fn of(piece: &'a Piece, model: &Model, setup: &Setup, options: &Options) -> Views<'a> {
+        let from_left = setup.notation.units == Units::Mm;
+        let side = if from_left { Side::Left } else { Side::Right };
+        let usual = [(Content::Front, Side::Front), (Content::Side, side), (Content::Above, Side::Above)];
+        let look = |(content, side): (Content, Side)| {
+            options.wants(content).then(|| seen(piece, model, side, setup, options)).flatten()
         };
+        let [front, side, plan] = usual.map(look);
+        let mut others: Vec<Seen> = look((Content::Below, Side::Below)).into_iter().collect();
+        others.extend(sections(model, &options.sections));
+        let picture = options.wants(Content::Isometric);
+        let picture = picture.then(|| Seen::new("isometric".into(), None, View::isometric(), model)).flatten();
+        Views { piece, front, side, plan, others, picture }
+    }
+
+    /// All but the picture.
+    fn all(&self) -> impl Iterator<Item = &Seen> {
+        [&self.front, &self.side, &self.plan].into_iter().flatten().chain(&self.others)
+    }
+
+    /// All views: three and a picture on one sheet with the others following, or each on its own where one sheet would
+    /// make them too small to read or not all are wanted. `None` where a view fits no sheet.
+    fn sheets(&self, wanted: &[u32], setup: &Setup, options: &Options) -> Option<Vec<Sheet>> {
+        let (Some(front), Some(side), Some(plan)) = (&self.front, &self.side, &self.plan) else {
+            return self.apart(wanted, setup, options);
+        };
+        let cross = Cross { piece: self.piece, front, side, plan, picture: self.picture.as_ref() };
+        let together = wanted.iter().find_map(|n| cross.sheet(*n, setup, options));
+        let long = front.bounds().width().max(front.bounds().height());
+        let readable = |sheet: &Sheet| long / f64::from(sheet.scale) >= READABLE;
         match together {
             Some(sheet) if readable(&sheet) || wanted.len() == 1 => {
                 let scale = sheet.scale;
                 let mut sheets = vec![sheet];
-                sheets.extend(rows(self.piece, others, scale, setup, options));
+                sheets.extend(rows(self.piece, &self.others, scale, setup, options));
                 Some(sheets)
             }
-            _ => apart(),
+            _ => self.apart(wanted, setup, options),
         }
     }
 
+    /// Each view on a sheet of its own, all at one scale; the picture as large as its sheet holds.
+    fn apart(&self, wanted: &[u32], setup: &Setup, options: &Options) -> Option<Vec<Sheet>> {
+        let at = |seen: &Seen, n: u32| alone(self.piece, seen, n, setup, options);
+        let mut sheets =
+            wanted.iter().find_map(|n| self.all().map(|seen| at(seen, *n)).collect::<Option<Vec<_>>>())?;
+        let picture = self.picture.as_ref();
+        sheets.extend(picture.and_then(|seen| wanted.iter().chain(&REDUCTIONS).find_map(|n| at(seen, *n))));
+        Some(sheets)
+    }
+}
+
+/// The three usual views in their places with a picture in the fourth.
+struct Cross<'a> {
+    piece: &'a Piece,
+    front: &'a Seen,
+    side: &'a Seen,
+    plan: &'a Seen,
+    picture: Option<&'a Seen>,
+}
+
+impl Cross<'_> {
     /// The sheet at one to `n`; `None` where no sheet size holds it.
     fn sheet(&self, n: u32, setup: &Setup, options: &Options) -> Option<Sheet> {
         let scale = 1.0 / f64::from(n);
@@ -192,7 +216,7 @@ impl Cross<'_> {
             return None;
         }
         let look = Look { scale, hidden: options.hidden, numbers: true, notation: &setup.notation };
-        let [front, side, plan] = [&self.front, &self.side, &self.plan].map(|seen| seen.drawn(self.piece, &look));
+        let [front, side, plan] = [self.front, self.side, self.plan].map(|seen| seen.drawn(self.piece, &look));
         let (f, s, p) = (front.envelope, side.envelope, plan.envelope);
         // Front over plan, or plan over front, on one plumb line; front and side on one floor.
         let left = (-f.x0).max(-p.x0);
@@ -207,8 +231,9 @@ impl Cross<'_> {
         let room = area(size.0, size.1, setup.shop.margin.mm(), options.framed);
         let spare = Vec2::new((room.width() - width) / 2.0, (room.height() - height) / 2.0);
         let (x, y) = (room.x0 + spare.x, room.y0 + spare.y);
-        let floor = if self.first_angle { y + p.height() + GAP + below } else { y + below };
-        let plan_y = if self.first_angle { y - p.y0 } else { y + first_row + GAP - p.y0 };
+        let first_angle = setup.notation.units == Units::Mm;
+        let floor = if first_angle { y + p.height() + GAP + below } else { y + below };
+        let plan_y = if first_angle { y - p.y0 } else { y + first_row + GAP - p.y0 };
         let side_x = x + first_column + GAP - s.x0;
         let mut items = placed(&front, Point::new(x + left, floor));
         items.extend(placed(&side, Point::new(side_x, floor)));
@@ -218,12 +243,12 @@ impl Cross<'_> {
         let (words, low) = column(Point::new(rest.x0, rest.y1), &left_over);
         items.extend(words);
         items.extend(self.picture(Rect { y1: low, ..rest }, &look));
-        Some(Sheet { shows: "views", scale: n, size, items })
+        Some(Sheet { shows: "views".into(), scale: n, size, items })
     }
 
     /// The picture in what room is left.
     fn picture(&self, room: Rect, look: &Look) -> Vec<Item> {
-        let Some(seen) = &self.picture else { return Vec::new() };
+        let Some(seen) = self.picture else { return Vec::new() };
         let b = seen.bounds();
         let scale = (room.width() / b.width()).min((room.height() - 10.0) / b.height()).min(look.scale);
         if scale <= 0.0 {
@@ -250,7 +275,7 @@ fn alone(piece: &Piece, seen: &Seen, n: u32, setup: &Setup, options: &Options) -
     let mut items = placed(&drawn, Point::ORIGIN);
     centre(&mut items, room);
     items.extend(column(Point::new(room.x0, room.y1), &drawn.left_over).0);
-    Some(Sheet { shows: "view", scale: n, size, items })
+    Some(Sheet { shows: seen.name.clone(), scale: n, size, items })
 }
 
 /// A view with its origin at a point of the page.
@@ -274,10 +299,12 @@ fn rows(piece: &Piece, views: &[Seen], scale: u32, setup: &Setup, options: &Opti
             (x, y, tall) = (room.x0, y - tall - GAP, 0.0);
         }
         if sheets.is_empty() || y - e.height() < room.y0 && y < room.y1 {
-            sheets.push(Sheet { shows: "further views", scale, size, items: Vec::new() });
+            sheets.push(Sheet { shows: String::new(), scale, size, items: Vec::new() });
             (x, y, tall) = (room.x0, room.y1, 0.0);
         }
         if let Some(sheet) = sheets.last_mut() {
+            let between = if sheet.shows.is_empty() { "" } else { ", " };
+            sheet.shows = format!("{}{between}{}", sheet.shows, seen.name);
             sheet.items.extend(placed(&drawn, Point::new(x - e.x0, y - e.y1)));
         }
         x += e.width() + GAP;
@@ -294,40 +321,13 @@ fn centre(items: &mut [Item], room: Rect) {
     items.iter_mut().for_each(|one| one.shape = moved(&one.shape, to_page));
 }
 
-/// Each view like a pattern on sheets to be taped up.
-fn tiled<'a>(
-    piece: &Piece,
-    views: impl Iterator<Item = &'a Seen>,
-    scale: u32,
-    setup: &Setup,
-    options: &Options,
-) -> Document {
-    let look =
-        Look { scale: 1.0 / f64::from(scale), hidden: options.hidden, numbers: true, notation: &setup.notation };
-    let patterns: Vec<Pattern> = views
-        .map(|seen| {
-            let drawn = seen.drawn(piece, &look);
-            let words = |mm: f64| setup.notation.bare_length(crate::units::Length::from_mm(mm));
-            Pattern {
-                part: Part { name: seen.name.clone(), revision: options.revision.clone().unwrap_or_default() },
-                make: format!("scale 1:{scale}"),
-                sizes: format!("{} x {}", words(seen.bounds().width()), words(seen.bounds().height())),
-                items: drawn.items,
-                bounds: drawn.envelope.inflate(2.0, 2.0),
-                small: false,
-            }
-        })
-        .collect();
-    tile(&patterns, setup).0
-}
-
 /// The sheets with their legends.
-fn finished(sheets: Vec<Sheet>, setup: &Setup, options: &Options) -> Document {
+fn finished(sheets: Vec<Sheet>, setup: &Setup, options: &Options) -> Vec<Page> {
     let count = sheets.len();
     let pages = sheets.into_iter().enumerate().map(|(k, sheet)| {
         let legend = Legend {
             title: setup.title.to_owned(),
-            shows: sheet.shows.to_owned(),
+            shows: sheet.shows.clone(),
             scale: format!("1:{}", sheet.scale),
             revision: options.revision.clone(),
             date: options.date.clone(),
@@ -339,7 +339,7 @@ fn finished(sheets: Vec<Sheet>, setup: &Setup, options: &Options) -> Document {
         items.extend(around(width, height, setup.shop.margin.mm(), options.framed, &legend, &setup.notation));
         Page { width, height, name: format!("{} {}", sheet.shows, k + 1), section: None, items }
     });
-    Document { title: setup.title.to_owned(), parts: Vec::new(), pages: pages.collect() }
+    pages.collect()
 }
 
 /// A small isometric picture of a piece, to look at: `width` mm wide, on a page of its own.

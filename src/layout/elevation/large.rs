@@ -1,0 +1,94 @@
+//! Views too large for a sheet: tiled like patterns, or whole on one page.
+
+use super::drawn::{Look, Seen};
+use super::options::Options;
+use crate::geometry::{Affine, Rect};
+use crate::layout::framed::{Legend, plain};
+use crate::layout::ink::moved;
+use crate::layout::tile::{Setup, tile};
+use crate::page::{Document, Item, Page, Part};
+use crate::pattern::Pattern;
+use crate::piece::Piece;
+use crate::units::Length;
+
+/// Room round and between views on one page, mm.
+const GAP: f64 = 10.0;
+
+/// Room for the line of words at the foot of one page, mm.
+const FOOT: f64 = 12.0;
+
+/// The narrowest page whose line of words can be read, mm.
+const NARROWEST: f64 = 180.0;
+
+/// A view as a pattern.
+pub fn as_pattern(piece: &Piece, seen: &Seen, scale: u32, setup: &Setup, options: &Options) -> Pattern {
+    let look =
+        Look { scale: 1.0 / f64::from(scale), hidden: options.hidden, numbers: true, notation: &setup.notation };
+    let drawn = seen.drawn(piece, &look);
+    let sizes = Some(seen.bounds());
+    Pattern {
+        sizes: told(sizes, setup),
+        ..pattern(seen.name.clone(), drawn.items, drawn.envelope, scale, setup, options)
+    }
+}
+
+/// Something drawn, as a pattern.
+pub fn pattern(
+    name: String,
+    items: Vec<Item>,
+    around: Rect,
+    scale: u32,
+    setup: &Setup,
+    options: &Options,
+) -> Pattern {
+    Pattern {
+        part: Part { name, revision: options.revision.clone().unwrap_or_default() },
+        make: format!("scale 1:{scale}"),
+        sizes: told(Some(around), setup),
+        items,
+        bounds: around.inflate(2.0, 2.0),
+        small: false,
+    }
+}
+
+fn told(size: Option<Rect>, setup: &Setup) -> String {
+    let words = |mm: f64| setup.notation.bare_length(Length::from_mm(mm));
+    size.map_or_else(String::new, |b| format!("{} x {}", words(b.width()), words(b.height())))
+}
+
+/// The patterns on sheets to be taped up, or one below the other on one page.
+pub fn laid_out(patterns: &[Pattern], scale: u32, setup: &Setup, options: &Options) -> Document {
+    let empty = Document { title: setup.title.to_owned(), parts: Vec::new(), pages: Vec::new() };
+    match patterns {
+        [] => empty,
+        _ if options.untiled => Document { pages: vec![one_page(patterns, scale, setup, options)], ..empty },
+        _ => tile(patterns, setup).0,
+    }
+}
+
+/// All of them, one below the other, with the line of words at the foot.
+fn one_page(patterns: &[Pattern], scale: u32, setup: &Setup, options: &Options) -> Page {
+    let wide = patterns.iter().map(|p| p.bounds.width()).fold(NARROWEST, f64::max);
+    let high: f64 = patterns.iter().map(|p| p.bounds.height() + GAP).sum();
+    let (width, height) = (wide + 2.0 * GAP, high + GAP + FOOT);
+    let mut top = height - GAP;
+    let mut items = Vec::new();
+    for pattern in patterns {
+        let b = pattern.bounds;
+        let to_page = Affine::translate((GAP + (wide - b.width()) / 2.0 - b.x0, top - b.y1));
+        items.extend(pattern.items.iter().map(|one| Item { shape: moved(&one.shape, to_page), ..one.clone() }));
+        top -= b.height() + GAP;
+    }
+    let names: Vec<&str> = patterns.iter().map(|p| p.part.name.as_str()).collect();
+    let legend = Legend {
+        title: setup.title.to_owned(),
+        shows: names.join(", "),
+        scale: format!("1:{scale}"),
+        revision: options.revision.clone(),
+        date: options.date.clone(),
+        sheet: (1, 1),
+        creator: options.creator.clone(),
+    };
+    items.extend(plain(width, GAP, &legend, &setup.notation));
+    Page { width, height, name: names.join(", "), section: None, items }
+}

@@ -1,0 +1,156 @@
+//! What is drawn when less, or larger, is asked for than the usual sheets.
+
+use crate::pieces::{Numbers, deg, leaning, random, solved, splayed, top};
+use crate::sheets::{all_words, drawn, texts};
+use fullsize::geometry::{Point, Point3, Rect, Vec3};
+use fullsize::layout::assembly::assembly;
+use fullsize::layout::elevation::{Content, Model, Options, Scale};
+use fullsize::page::{Page, Role, Shape};
+use fullsize::piece::Piece;
+use fullsize::project::base::Base;
+use fullsize::units::Notation;
+
+fn table() -> Piece {
+    solved(&Base::LeaningFrames(Box::new(leaning())), Some(&top(1700.0, 800.0))).expect("a table")
+}
+
+fn full_size(only: Vec<Content>, untiled: bool) -> Options<'static> {
+    Options { scale: Scale::Reduced(1), only, untiled, ..Options::default() }
+}
+
+/// Around the wide lines of a page, those of wood.
+fn wood(page: &Page) -> Rect {
+    let outlines = page.items.iter().filter(|item| item.role == Role::Outline);
+    let boxes = outlines.filter_map(|item| match &item.shape {
+        Shape::Stroke { path, .. } => path.bounding_box(),
+        _ => None,
+    });
+    boxes.reduce(|a, b| a.union(b)).expect("wood")
+}
+
+/// The worked example is 745 high and 1700 long with its top.
+#[test]
+fn an_elevation_for_a_plotter_stands_whole_on_one_page_at_true_size() {
+    let options = full_size(vec![Content::Front], true);
+    let document = drawn(&table(), "A4", Notation::default(), &options);
+    assert_eq!(document.pages.len(), 1);
+    let around = wood(&document.pages[0]);
+    assert!((around.width() - 1700.0).abs() < 1e-6 && (around.height() - 745.0).abs() < 1e-6, "{around:?}");
+    let svg = fullsize::write::svg(&document, &document.pages[0], fullsize::write::SvgStyle::Picture);
+    let tree = usvg::Tree::from_str(&svg.expect("an SVG"), &usvg::Options::default()).expect("it can be read");
+    // SVG's unit is a 96th of an inch.
+    let wide = f64::from(tree.size().width()) * 25.4 / 96.0;
+    assert!((wide - document.pages[0].width).abs() < 1e-3 && wide > 1700.0, "{wide}");
+}
+
+#[test]
+fn everything_for_a_plotter_is_on_one_page_and_the_assembly_behind_it() {
+    let document = drawn(&table(), "A3", Notation::default(), &full_size(Vec::new(), true));
+    let names: Vec<&str> = texts(&document.pages[0]).map(|(text, _)| text.content.as_str()).collect();
+    for name in ["front", "left side", "from above", "from below"] {
+        assert_eq!(names.iter().filter(|n| **n == name).count(), 1, "{name} in {names:?}");
+    }
+    assert!(document.pages.len() == 2 && document.pages[1].name.starts_with("assembly"));
+}
+
+/// The feet of the worked example stand on 1622.660 x 949.519.
+#[test]
+fn the_feet_are_tiled_at_full_size_as_a_floor_pattern() {
+    let document = drawn(&table(), "A3", Notation::default(), &full_size(vec![Content::Assembly], false));
+    assert!(document.pages.len() > 10, "{}", document.pages.len());
+    assert!(document.pages[0].name.contains("feet on the floor") || document.parts[0].name == "feet on the floor");
+    let whole = drawn(&table(), "A3", Notation::default(), &full_size(vec![Content::Assembly], true));
+    let around = wood(&whole.pages[0]);
+    assert!((around.width() - 1622.660).abs() < 1e-3 && (around.height() - 949.519).abs() < 1e-3, "{around:?}");
+    let words = all_words(&whole);
+    for name in ["A", "B", "C", "D", "1622.5", "949.5"] {
+        assert!(words.iter().any(|w| w == name), "{name}: {words:?}");
+    }
+    // On a sheet that holds them they are drawn at the scale asked for.
+    let asked = Options { scale: Scale::Reduced(5), ..full_size(vec![Content::Assembly], false) };
+    let small = drawn(&table(), "A3", Notation::default(), &asked);
+    assert!((wood(&small.pages[0]).width() - 1622.660 / 5.0).abs() < 1e-3);
+}
+
+#[test]
+fn a_sheet_says_which_views_it_shows_and_all_have_one_scale() {
+    let stool = solved(&Base::SplayedLegs(Box::new(splayed())), None).expect("a stool");
+    let document = drawn(&stool, "A5", Notation::default(), &Options::default());
+    let said = |page: &Page| -> String {
+        let captions = texts(page).filter(|(_, role)| *role == Role::Caption);
+        captions.map(|(text, _)| text.content.clone()).collect()
+    };
+    let pages: Vec<String> = document.pages.iter().map(said).collect();
+    for (page, name) in pages.iter().zip(["front", "left side", "from above", "from below", "isometric", "assembly"])
+    {
+        assert!(page.contains(&format!("· {name} ·")), "{name}: {page}");
+    }
+    let scale = |words: &String| words.split("scale ").nth(1).and_then(|w| w.split(' ').next()).map(str::to_owned);
+    assert!(pages[..4].iter().all(|page| scale(page) == scale(&pages[0])), "{pages:?}");
+}
+
+#[test]
+fn only_what_is_asked_for_is_drawn() {
+    let options = Options { only: vec![Content::Above], creator: Some("A. Maker".into()), ..Options::default() };
+    let document = drawn(&table(), "A3", Notation::default(), &options);
+    assert_eq!(document.pages.len(), 1);
+    let words = all_words(&document);
+    assert!(words.iter().any(|w| w == "from above") && !words.iter().any(|w| w == "front"), "{words:?}");
+    assert!(words.iter().any(|w| w.contains("drawn by A. Maker")), "{words:?}");
+    let framed = Options { framed: true, ..options };
+    assert!(all_words(&drawn(&table(), "A3", Notation::default(), &framed)).iter().any(|w| w == "A. Maker"));
+}
+
+/// The worked example reaches 1700 / 2 along, 949.519 / 2 across on the floor, and 745 up.
+#[test]
+fn a_piece_reaches_as_far_as_its_numbers_say() {
+    let model = Model::of(&table(), |_| true);
+    for (direction, low, high) in [(Vec3::X, -850.0, 850.0), (Vec3::Y, -474.7595, 474.7595), (Vec3::Z, 0.0, 745.0)] {
+        let reach = model.reach_along(direction).expect("boards");
+        assert!((reach.0 - low).abs() < 1e-3 && (reach.1 - high).abs() < 1e-3, "{reach:?}");
+    }
+}
+
+/// Every check is a distance between two corners of wood.
+#[test]
+fn checks_and_spacers_are_those_of_the_solved_corners() {
+    let mut numbers = Numbers(11);
+    let mut seen = 0;
+    for kind in 0..60 {
+        let Some(piece) = random(kind, &mut numbers) else { continue };
+        seen += 1;
+        let corners: Vec<_> = piece
+            .boards
+            .iter()
+            .flat_map(|b| {
+                let rings = [(0.0, &b.solid.face), (-b.board.thickness, &b.solid.far)];
+                rings.into_iter().flat_map(move |(w, ring)| {
+                    let own: Vec<Point> = ring.corners().into_iter().map(|(p, ..)| p).collect();
+                    b.copies.iter().flat_map(move |c| {
+                        let at = |p: &Point| c.placement.to_world(Point3::new(p.x, p.y, w));
+                        own.iter().map(at).collect::<Vec<_>>()
+                    })
+                })
+            })
+            .collect();
+        let work = assembly(&piece);
+        for point in &work.points {
+            let nearest = corners.iter().map(|c| c.distance(point.at)).fold(f64::MAX, f64::min);
+            assert!(nearest < 1e-6, "{point:?} is no corner");
+        }
+        let at = |name: &str| work.points.iter().find(|p| p.name == name).expect("a named point").at;
+        for check in &work.checks {
+            let (a, b) = (at(&check.between.0), at(&check.between.1));
+            let apart = ((a.x - b.x).powi(2) + (a.y - b.y).powi(2) + (a.z - b.z).powi(2)).sqrt();
+            assert!((apart - check.reads).abs() < 1e-9, "{check:?}");
+        }
+    }
+    assert!(seen > 40);
+    let mut turned = leaning();
+    turned.lean = deg(5.0);
+    let piece = solved(&Base::LeaningFrames(Box::new(turned)), None).expect("a table");
+    // The feet's inside faces: 1420 / 2 + 745 tan 5° at the outside, less 40 / cos 5° of leg; by hand.
+    let inside = 710.0 + 745.0 * 5_f64.to_radians().tan() - 40.0 / 5_f64.to_radians().cos();
+    let along = assembly(&piece).spacers.into_iter().find(|s| s.between.contains("left")).expect("a spacer");
+    assert!((along.length - 2.0 * inside).abs() < 1e-3, "{along:?} {inside}");
+}
