@@ -8,9 +8,10 @@ use super::small::told;
 use crate::board::SawCut;
 use crate::check::check;
 use crate::finding::{Finding, stops};
+use crate::joinery::aids::{Aid, Bench, aids};
 use crate::joinery::join;
 use crate::pattern::{
-    Pattern, bevels, cut_lines, draw, draw_board, ends, gauge, joint_revision, profile_gauge, strips, template,
+    Pattern, aid, bevels, cut_lines, draw, draw_board, ends, gauge, joint_revision, profile_gauge, strips, template,
 };
 use crate::piece::{Piece, SolvedBoard, solve};
 use crate::project::Project;
@@ -30,12 +31,19 @@ pub fn solved(project: &Project) -> Result<Option<Piece>, Vec<Finding>> {
     let mut piece = solve(project.base.as_ref(), project.top.as_ref(), &project.notation)?;
     let found = join(&mut piece, &project.joints, project.top.as_ref(), &project.notation);
     piece.findings.extend(found);
+    let found = made_aids(&piece, project).1;
+    piece.findings.extend(found);
     if stops(&piece.findings) {
         return Err(piece.findings);
     }
     let found = check(&mut piece, project);
     piece.findings.extend(found);
     Ok(Some(piece))
+}
+
+/// The angled aids of a project on its solved piece, and what was found.
+fn made_aids(piece: &Piece, project: &Project) -> (Vec<Aid>, Vec<Finding>) {
+    aids(&project.aids, &Bench { piece, joints: &project.joints, notation: &project.notation })
 }
 
 /// As [`solved`], with everything found said to the person.
@@ -86,6 +94,10 @@ pub fn all_patterns(project: &Project, piece: Option<&Piece>) -> Vec<(Vec<String
         all.extend(ends(board, &project.notation).into_iter().map(|end| (names("ends"), end)));
         all.extend(strips(board, &project.notation).into_iter().map(|strip| (names("strips"), strip)));
     }
+    for made in piece.map_or_else(Vec::new, |piece| made_aids(piece, project).0) {
+        let names = vec![made.name.clone(), "aids".to_owned()];
+        all.push((names, aid(&made, &heading, &project.notation)));
+    }
     let sheet = piece.and_then(|piece| bevels(piece, &heading, &project.notation));
     all.extend(sheet.map(|sheet| (vec!["bevels".to_owned(), sheet.part.name.clone()], sheet)));
     all
@@ -118,6 +130,7 @@ pub fn schedule(asked: &ScheduleAsked, out: &mut dyn Write, err: &mut dyn Write)
         revision: &whole,
         revisions: &revisions,
         piece: &piece,
+        aids: &made_aids(&piece, project).0,
         findings: &findings,
         notation: project.notation,
     };

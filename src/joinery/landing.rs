@@ -1,10 +1,9 @@
 //! Which ends of which boards a joint means.
 
 use crate::board::Source;
-use crate::finding::Finding;
+use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point, Point3};
 use crate::piece::{Piece, SolvedBoard, plane_of};
-use crate::project::joint::Joint;
 use crate::project::nearest;
 
 /// An end of one copy of a board on one copy of another.
@@ -26,16 +25,39 @@ pub struct Landing {
     pub contact: Vec<Path>,
 }
 
-/// Whether a board is one that a joint names: by its id, or by the part of it that is left when boards of one kind are told
-/// apart (`leg` for `left_leg`).
-fn is_named(board: &str, name: &str) -> bool {
-    let bare = board.strip_suffix(name).is_some_and(|rest| rest.is_empty() || rest.ends_with('_'));
+/// Two parts of which the ends of one lie on the other, as the file names them.
+#[derive(Debug, Clone, Copy)]
+pub struct Pair<'a> {
+    /// The part whose ends they are.
+    pub from: &'a str,
+    /// The part on which they lie.
+    pub into: &'a str,
+    /// Where the names stand: in its fields `from` and `into`.
+    pub place: &'a Place,
+}
+
+/// Whether a board is one that a joint names by the part of its id that is left when boards of one kind are told apart
+/// (`leg` for `left_leg`).
+fn is_told_apart(board: &str, name: &str) -> bool {
+    let bare = board.strip_suffix(name).is_some_and(|rest| rest.ends_with('_'));
     bare || board.strip_prefix(name).is_some_and(|rest| rest.starts_with('_'))
 }
 
+/// The boards that a name means, by their index: the one whose id it is, else those of its kind that are told apart.
+pub fn named(piece: &Piece, name: &str) -> Vec<usize> {
+    let those = |is: &dyn Fn(&str) -> bool| -> Vec<usize> {
+        piece.boards.iter().enumerate().filter(|(_, board)| is(&board.id)).map(|(i, _)| i).collect()
+    };
+    let own = those(&|id| id == name);
+    if own.is_empty() { those(&|id| is_told_apart(id, name)) } else { own }
+}
+
 /// Whether the piece has a part of the name.
-fn known(piece: &Piece, joint: &Joint, name: &str, field: &str) -> Result<(), Box<Finding>> {
-    if piece.boards.iter().any(|board| is_named(&board.id, name)) {
+///
+/// # Errors
+/// Where it has none, with those that it has.
+pub fn known(piece: &Piece, place: &Place, name: &str, field: &str) -> Result<(), Box<Finding>> {
+    if !named(piece, name).is_empty() {
         return Ok(());
     }
     let ids = || piece.boards.iter().map(|board| board.id.as_str());
@@ -44,21 +66,23 @@ fn known(piece: &Piece, joint: &Joint, name: &str, field: &str) -> Result<(), Bo
         None => format!("the parts are {}", ids().collect::<Vec<_>>().join(", ")),
     };
     let message = format!("the piece has no part \"{name}\"");
-    Err(Box::new(Finding::stop("unknown-part", joint.place.child(field), message).remedy(remedy)))
+    Err(Box::new(Finding::stop("unknown-part", place.child(field), message).remedy(remedy)))
 }
 
-/// Every landing that a joint means.
+/// Every landing of the one part on the other.
 ///
 /// # Errors
 /// Where no part has the name, or no end of the one lies on the other.
-pub fn landings(piece: &Piece, joint: &Joint) -> Result<Vec<Landing>, Box<Finding>> {
-    known(piece, joint, &joint.from, "from")?;
-    known(piece, joint, &joint.into, "into")?;
+pub fn landings(piece: &Piece, pair: &Pair) -> Result<Vec<Landing>, Box<Finding>> {
+    known(piece, pair.place, pair.from, "from")?;
+    known(piece, pair.place, pair.into, "into")?;
     let mut found = Vec::new();
-    for (from, board) in piece.boards.iter().enumerate().filter(|(_, b)| is_named(&b.id, &joint.from)) {
+    let (own, others) = (named(piece, pair.from), named(piece, pair.into));
+    for from in own.iter().copied() {
+        let board = &piece.boards[from];
         for meet in &board.meets {
             let Source::Cut(cut) = meet.on else { continue };
-            let into = piece.boards.iter().position(|b| b.id == meet.board && is_named(&b.id, &joint.into));
+            let into = others.iter().copied().find(|into| piece.boards[*into].id == meet.board);
             let Some(into) = into else { continue };
             let other = &piece.boards[into];
             let on = other_side(board, cut, meet.own_copy, &meet.contact, other, meet.copy);
@@ -74,20 +98,20 @@ pub fn landings(piece: &Piece, joint: &Joint) -> Result<Vec<Landing>, Box<Findin
         }
     }
     if found.is_empty() {
-        let message = format!("no sawn end of the {} lies on the {}", joint.from, joint.into);
-        let boards = piece.boards.iter().filter(|b| is_named(&b.id, &joint.from));
+        let message = format!("no sawn end of the {} lies on the {}", pair.from, pair.into);
+        let boards = own.iter().map(|from| &piece.boards[*from]);
         let mut others: Vec<&str> = boards.flat_map(|b| b.meets.iter().map(|m| m.board.as_str())).collect();
         others.sort_unstable();
         others.dedup();
         let remedy = match others.is_empty() {
             true => {
-                format!("the {} meets nothing; exchange \"from\" and \"into\", or leave the joint out", joint.from)
+                format!("the {} meets nothing; exchange \"from\" and \"into\", or leave the joint out", pair.from)
             }
             false => {
-                format!("the {} meets {}; the part whose end is sawn comes first", joint.from, others.join(", "))
+                format!("the {} meets {}; the part whose end is sawn comes first", pair.from, others.join(", "))
             }
         };
-        return Err(Box::new(Finding::stop("parts-do-not-meet", joint.place.clone(), message).remedy(remedy)));
+        return Err(Box::new(Finding::stop("parts-do-not-meet", pair.place.clone(), message).remedy(remedy)));
     }
     Ok(found)
 }

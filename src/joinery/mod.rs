@@ -3,6 +3,7 @@
 //! Guarantees to everything below: the two mortises of a tenon are one box in the world, each lies inside its board (a
 //! through one but for its far mouth), and every copy of a board that has a mortise is named in it.
 
+pub mod aids;
 mod glue;
 mod landing;
 mod mouth;
@@ -21,7 +22,7 @@ use crate::piece::Piece;
 use crate::project::base::Top;
 use crate::project::joint::{Ends, Joint, Kind};
 use crate::units::Notation;
-use landing::Landing;
+use landing::{Landing, Pair};
 
 /// Frames nearer to each other than this, mm over a metre, are one mortise: copies of a board are alike to about 1e-9.
 const SAME: f64 = 1e-5;
@@ -34,7 +35,7 @@ pub fn join(piece: &mut Piece, joints: &[Joint], top: Option<&Top>, notation: &N
             glue::join(piece, joint, top, notation, &mut findings);
             continue;
         }
-        match landing::landings(piece, joint) {
+        match landing::landings(piece, &Pair { from: &joint.from, into: &joint.into, place: &joint.place }) {
             Ok(landings) => {
                 for landing in landings {
                     if let Err(finding) = make(piece, joint, &landing, notation) {

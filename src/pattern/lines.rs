@@ -16,6 +16,9 @@ pub const CENTRE_DASH: [f64; 4] = [8.0, 1.5, 0.5, 1.5];
 /// Dash and gap round the landing of a neighbour, mm: shorter than a hidden edge's, so that the two are told apart.
 pub const LANDING_DASH: [f64; 2] = [1.0, 0.8];
 
+/// Most characters of a line of words under a pattern.
+const LINE: usize = 78;
+
 /// A stroke of a role.
 pub fn stroke(role: Role, path: Path, pen: Pen) -> Item {
     Item::stroke(role, path, pen)
@@ -68,4 +71,19 @@ pub fn double_arrow(role: Role, middle: Point, half: Vec2) -> Vec<Item> {
         stroke(role, barb(middle + half, -along), Pen::solid(MARK_WIDTH)),
         stroke(role, barb(middle - half, along), Pen::solid(MARK_WIDTH)),
     ]
+}
+
+/// Words in lines of at most [`LINE`] characters.
+pub fn wrapped(said: &str) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in said.split_whitespace() {
+        match lines.last_mut().filter(|line| line.chars().count() + word.chars().count() < LINE) {
+            Some(line) => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            None => lines.push(word.to_owned()),
+        }
+    }
+    lines
 }

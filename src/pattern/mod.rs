@@ -4,6 +4,7 @@
 //! its line; words that name the part stand clear of its lines wherever there is room; the revision code depends on
 //! the solved geometry and on nothing else.
 
+mod aids;
 mod bevels;
 mod board;
 mod drawn;
@@ -20,6 +21,7 @@ mod strips;
 mod template;
 mod title;
 
+pub use aids::aid;
 pub use bevels::bevels;
 pub use board::draw as draw_board;
 pub use drawn::draw;

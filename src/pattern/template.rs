@@ -1,7 +1,7 @@
 //! Templates for the router as patterns of their own.
 
 use super::hatch::shortfalls;
-use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, stroke, words};
+use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, stroke, words, wrapped};
 use super::{Pattern, revision, title};
 use crate::geometry::{Affine, Path, Point, Rect, Vec2};
 use crate::page::{Anchor, Item, Part, Pen, Role, Text, readable};
@@ -15,8 +15,6 @@ const FINISHED: [f64; 2] = [4.0, 2.0];
 const DOTTED: [f64; 2] = [1.0, 1.5];
 /// Reach of the cross at a screw, mm.
 const SCREW_CROSS: f64 = 4.0;
-/// Most characters of a line of cautions.
-const LINE: usize = 78;
 /// Height of the capitals of cautions, and from one base line to the next, mm.
 const CAUTION: (f64, f64) = (2.5, 4.25);
 
@@ -65,21 +63,6 @@ fn cautions(routed: &RoutedTemplate, drawn: Rect) -> Vec<Item> {
         at.y -= lead / 2.0;
     }
     items
-}
-
-/// Words in lines of at most [`LINE`] characters.
-fn wrapped(said: &str) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for word in said.split_whitespace() {
-        match lines.last_mut().filter(|line| line.chars().count() + word.chars().count() < LINE) {
-            Some(line) => {
-                line.push(' ');
-                line.push_str(word);
-            }
-            None => lines.push(word.to_owned()),
-        }
-    }
-    lines
 }
 
 /// A template being drawn.

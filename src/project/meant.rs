@@ -1,5 +1,6 @@
 //! The project as meant: every quantity worked out, every outline built, nothing left to check.
 
+use super::aid::AidAsked;
 use super::base::{Base, Top};
 use super::joint::Joint;
 use super::paper::Paper;
@@ -25,6 +26,8 @@ pub struct Project {
     pub top: Option<Top>,
     /// The joints, in the order written.
     pub joints: Vec<Joint>,
+    /// The angled aids asked for, in the order written.
+    pub aids: Vec<AidAsked>,
     /// The shop.
     pub shop: Shop,
     /// The names of the variants, in the order written.

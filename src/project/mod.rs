@@ -4,6 +4,7 @@
 //! built, holes and slots lie inside the part, and nothing is left to check. Whatever is wrong is told in one go, each thing
 //! with its place in the text, and then there is no project.
 
+pub mod aid;
 pub mod base;
 mod batten;
 mod drawing;
@@ -49,6 +50,7 @@ pub use sources::{Source, Sources};
 
 use crate::finding::{Finding, Place, stops};
 use crate::units::{Notation, Units};
+use aid::AidAsked;
 use field::{ROOT, Read, Reader};
 use joint::Joint;
 use json::Node;
@@ -175,6 +177,8 @@ fn meant(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
         .flat_map(|joints| &joints.0)
         .map(|(name, text)| joint::joint(name, text, resolver))
         .collect();
+    let aids: Vec<Option<AidAsked>> =
+        written.aids.iter().flat_map(|aids| &aids.0).map(|(name, text)| aid::aid(name, text, resolver)).collect();
     // Where something is wrong already, that may be why nothing was found.
     if let Some(sizes) = written.sizes.as_ref().filter(|_| !stops(&resolver.findings)) {
         resolver.tell_unused_sizes(&sizes.0, written.variants.is_some());
@@ -193,6 +197,7 @@ fn meant(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
         base: transposed(base)?,
         top: transposed(top)?,
         joints: joints.into_iter().collect::<Option<Vec<Joint>>>()?,
+        aids: aids.into_iter().collect::<Option<Vec<AidAsked>>>()?,
         shop: shop?,
         variants: variants.map(|(name, _)| name.clone()).collect(),
         variant: variant.map(str::to_owned),

@@ -1,6 +1,6 @@
 //! The schedule as data for scripts.
 
-use super::{Schedule, joints};
+use super::{Schedule, aids, joints};
 use crate::board::{FarSide, Ring, SawCut, Source};
 use crate::finding::Finding;
 use crate::geometry::{Affine, Path, svg_data::path_data};
@@ -18,6 +18,7 @@ pub fn json(schedule: &Schedule) -> Json {
         "facts": facts(&schedule.piece.facts),
         "boards": boards,
         "joints": joints::json(schedule),
+        "aids": aids::json(schedule),
         "findings": schedule.findings.iter().map(finding).collect::<Vec<Json>>(),
     })
 }

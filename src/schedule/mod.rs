@@ -3,6 +3,7 @@
 //! Guarantees to the writers: every length in the data is millimetres and every angle degrees, never rounded; in the tables every
 //! cell is words in the maker's own notation, and every row has as many cells as its table has columns.
 
+mod aids;
 mod data;
 mod joints;
 mod settings;
@@ -14,6 +15,7 @@ pub use table::{Table, tables};
 pub use text::text;
 
 use crate::finding::Finding;
+use crate::joinery::aids::Aid;
 use crate::piece::{Piece, SolvedBoard};
 use crate::units::Notation;
 
@@ -30,6 +32,8 @@ pub struct Schedule<'a> {
     pub revisions: &'a [String],
     /// The solved piece.
     pub piece: &'a Piece,
+    /// The angled aids asked for.
+    pub aids: &'a [Aid],
     /// Everything that is to be told about it.
     pub findings: &'a [Finding],
     /// How the tables' numbers are written.

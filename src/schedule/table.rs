@@ -1,6 +1,6 @@
 //! The schedule as tables of words.
 
-use super::{Schedule, force, joints, settings};
+use super::{Schedule, aids, force, joints, settings};
 use crate::piece::{Fact, SolvedBoard, Value};
 use crate::units::{Length, Notation};
 
@@ -33,6 +33,8 @@ pub fn tables(schedule: &Schedule) -> Vec<Table> {
         arrises(schedule),
         landings(schedule),
         joints::table(schedule),
+        aids::table(schedule),
+        aids::clamping(schedule),
         facts(schedule),
     ];
     all.into_iter().filter(|t| !t.rows.is_empty()).collect()

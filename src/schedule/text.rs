@@ -1,6 +1,6 @@
 //! The schedule to read in a terminal.
 
-use super::{Schedule, force, joints, settings, table::count};
+use super::{Schedule, aids, force, joints, settings, table::count};
 use crate::piece::{SolvedBoard, Value};
 use crate::units::Length;
 use std::fmt::Write;
@@ -24,6 +24,13 @@ pub fn text(schedule: &Schedule) -> String {
     }
     for (board, revision) in schedule.boards() {
         push_board(&mut out, schedule, board, revision);
+    }
+    let aids = aids::lines(schedule);
+    if !aids.is_empty() {
+        let _ = writeln!(out, "\nClamping and aids");
+        aids.iter().for_each(|line| {
+            let _ = writeln!(out, "  {line}");
+        });
     }
     if schedule.boards().any(|(board, _)| !board.cuts.is_empty()) {
         let _ = write!(out, "\n{CAUTIONS}");

@@ -1,5 +1,6 @@
 //! Joints of pieces of random numbers, checked from outside: what both parts' patterns say is one box in the world.
 
+mod aids;
 mod boxes;
 mod measures;
 #[path = "../pieces/random.rs"]

@@ -20,6 +20,7 @@ fn the_data_holds_what_scripts_rely_on_and_the_words_read_plainly() {
         revision: "ABCDE",
         revisions: &revisions,
         piece: &piece,
+        aids: &[],
         findings: &piece.findings,
         notation,
     };

@@ -1,5 +1,6 @@
 //! The project as written: the table of every field.
 
+mod aid;
 mod joint;
 mod outline;
 mod piece;
@@ -8,6 +9,7 @@ mod routing;
 mod shop;
 mod wood;
 
+pub use aid::AidText;
 pub use joint::{JointText, MortiserText};
 pub use outline::{Bulge, CornerText, CurvedEdge, EdgeText, OutlineText, RunsOn, SvgShape, WholeShape};
 pub use piece::{
@@ -29,7 +31,7 @@ use crate::units::Units;
 use serde_json::{Map, Value as Json, json};
 
 record! {
-    /// A project: its named sizes, the base and the top of the piece, the joints, flat parts drawn directly, the shop that they are made by, and variants. This version reads all of these sections; "stock" it does not read yet, and refuses.
+    /// A project: its named sizes, the base and the top of the piece, the joints, angled aids, flat parts drawn directly, the shop that they are made by, and variants. This version reads all of these sections; "stock" it does not read yet, and refuses.
     ProjectText {
         _schema as "$schema": Option<String> = "Schema", "Where an editor finds this schema.", "\"fullsize.schema.json\"";
         _format as "fullsize": Wanted<FormatNumber> = "Format", "the number of the file format, which is 1.", "1";
@@ -42,6 +44,8 @@ record! {
         top: Option<TopText> = "Top", "The top of the piece.", "{ \"length\": 1800, \"width\": 900, \"thickness\": 24 }";
         joints: Option<Named<JointText>> = "Joints", "The joints by name.",
             "{ \"apron to leg\": { \"from\": \"apron\", \"into\": \"leg\", \"thickness\": 8, \"width\": 30, \"length\": 50 } }";
+        aids: Option<Named<AidText>> = "Aids", "Angled aids for clamping, sawing and drilling, by name, each drawn at full size.",
+            "{ \"leg caul\": { \"kind\": \"caul\", \"from\": \"apron\", \"into\": \"leg\" } }";
         _stock as "stock": Option<NotYet> = "Stock", "The boards at hand by name; this version does not read them yet.", "{}";
         patterns: Option<Named<PatternText>> = "Patterns", "Flat parts drawn directly, by name.",
             "{ \"shelf\": { \"thickness\": 18, \"outline\": [{ \"to\": [0, 0] }, { \"to\": [600, 0] }, { \"to\": [600, 200] }] } }";

@@ -1,0 +1,275 @@
+//! Blocks that sit on a sawn end or a face and hold the cutter along a mortise.
+
+use super::figure::{Aid, Figure, Look};
+use super::guide::Guide;
+use super::landing::{known, named};
+use super::{Bench, SQUARE};
+use crate::board::{Fitting, Mortise, Source};
+use crate::finding::Finding;
+use crate::geometry::{Affine, Path, Point, Rect, Vec2};
+use crate::joinery::{mouth, surface_plane};
+use crate::piece::{Fact, SolvedBoard, SurfaceAxes};
+use crate::project::aid::{AidAsked, Wanted};
+use crate::project::nearest;
+use crate::units::Angle;
+
+/// Centre lines nearer to each other than this, as the sine between them, are held by one block.
+const SAME: f64 = 1e-6;
+
+/// Width and length of the cheek that lies on the face side, mm, as it is drawn.
+const CHEEK: [f64; 2] = [12.0, 60.0];
+
+/// The mortises of one surface that one block serves.
+struct Group<'a> {
+    board: &'a SolvedBoard,
+    on: Source,
+    members: Vec<&'a Mortise>,
+}
+
+/// The blocks of a joint, one for each surface that it mortises.
+///
+/// # Errors
+/// Where there is no such joint, or it mortises nothing.
+pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Finding>> {
+    let Wanted::Block { joint, part, height, margin } = &asked.wanted else { return Ok(Vec::new()) };
+    if !bench.joints.iter().any(|known| known.name == *joint) {
+        return Err(unknown_joint(asked, joint, bench));
+    }
+    if let Some(part) = part {
+        known(bench.piece, &asked.place, part, "part")?;
+    }
+    let mut groups: Vec<Group> = Vec::new();
+    let own = part.as_ref().map(|part| named(bench.piece, part));
+    for (index, board) in bench.piece.boards.iter().enumerate() {
+        if own.as_ref().is_some_and(|own| !own.contains(&index)) {
+            continue;
+        }
+        for mortise in board.mortises.iter().filter(|m| m.joint == *joint && m.fitting != Fitting::Standing) {
+            let Some(on) = mortise.on else { continue };
+            let alike = |group: &&mut Group| {
+                let first = group.members.first();
+                let same = first.is_some_and(|first| {
+                    first.copies == mortise.copies && first.frame.w().cross(mortise.frame.w()).length() < SAME
+                });
+                group.board.id == board.id && group.on == on && same
+            };
+            match groups.iter_mut().find(alike) {
+                Some(group) => group.members.push(mortise),
+                None => groups.push(Group { board, on, members: vec![mortise] }),
+            }
+        }
+    }
+    let made = groups.iter().filter_map(|group| block(asked, bench, group, height.mm(), margin.mm()));
+    let mut all: Vec<Aid> = Vec::new();
+    made.for_each(|aid| Aid::put(&mut all, aid));
+    if all.is_empty() {
+        let of = part.as_ref().map_or_else(String::new, |part| format!(" of the {part}"));
+        let message = format!("the joint \"{joint}\" cuts no mortise into a surface{of}");
+        let finding = Finding::stop("no-mortise", asked.place.clone(), message);
+        return Err(Box::new(finding.remedy("name a joint that does, or leave \"part\" out")));
+    }
+    Ok(all)
+}
+
+fn unknown_joint(asked: &AidAsked, joint: &str, bench: &Bench) -> Box<Finding> {
+    let names = || bench.joints.iter().map(|joint| joint.name.as_str());
+    let remedy = match nearest(joint, names()) {
+        Some(near) => format!("did you mean \"{near}\"?"),
+        None if bench.joints.is_empty() => "the file has no \"joints\"; add the joint there".to_owned(),
+        None => format!("the joints are {}", names().collect::<Vec<_>>().join(", ")),
+    };
+    let message = format!("the file has no joint \"{joint}\"");
+    Box::new(Finding::stop("unknown-joint", asked.place.child("joint"), message).remedy(remedy))
+}
+
+/// Where a group's centre lines pass its surface, in the axes of the surface.
+struct Laid {
+    /// The middle of all of them.
+    middle: Point,
+    /// The way the cutter leans as it comes out, of length 1; along x where it is square.
+    lean: Vec2,
+    tilt: Angle,
+    mouths: Vec<Path>,
+}
+
+fn laid(group: &Group) -> Option<Laid> {
+    let (board, solid) = (&group.board.board, &group.board.solid);
+    let axes = SurfaceAxes::of(board, solid, group.on)?;
+    let first = group.members.first()?;
+    let normal = surface_plane(board, first)?.normal();
+    let out = -first.frame.w();
+    let origin = first.frame.origin();
+    let lean = axes.drop(origin + out) - axes.drop(origin);
+    let tilt = lean.hypot().atan2(out.dot(normal));
+    let centres: Vec<Vec2> = group.members.iter().map(|m| axes.drop(m.frame.origin()).to_vec2()).collect();
+    let middle = centres.iter().copied().fold(Vec2::ZERO, |a, b| a + b) / centres.len() as f64;
+    let tilt = Angle::from_radians(tilt);
+    let lean = if tilt.degrees() > SQUARE { lean.normalize() } else { Vec2::new(1.0, 0.0) };
+    let mouths = group.members.iter().filter_map(|m| mouth(board, solid, m)).collect();
+    Some(Laid { middle: middle.to_point(), lean, tilt, mouths })
+}
+
+fn block(asked: &AidAsked, bench: &Bench, group: &Group, height: f64, margin: f64) -> Option<Aid> {
+    let laid = laid(group)?;
+    let first = group.members.first()?;
+    let foot = laid.mouths.iter().filter_map(Path::bounding_box).reduce(|a, b| a.union(b))?;
+    let guide = guide(group, &laid, foot.inflate(margin, margin), height);
+    // With the top's mouths inside as well; the block grows by at most what its tilt shifts them.
+    let top = on_top(&laid, &guide);
+    let all = laid.mouths.iter().map(|m| m.transformed(top)).filter_map(|m| m.bounding_box());
+    let around = all.fold(foot, |a, b| a.union(b)).inflate(margin, margin);
+    let guide = Guide { foot: reach_along(&laid, around), ..guide };
+    let depth = group.members.iter().map(|m| m.depth).fold(0.0, f64::max);
+    let surface = group.board.board.name_of(group.on);
+    let mut figures = vec![plan(group, &laid, &guide, around), guide.figure("section along the tilt")];
+    let mut facts = vec![
+        Fact::length("block_height", "block along the cutter", guide.reach()),
+        Fact::length("reach", "the cutter reaches below the block's top", guide.reach() + depth),
+    ];
+    if laid.tilt.degrees() > SQUARE {
+        facts.insert(0, Fact::angle("tilt", "cutter off square to the wood", laid.tilt.radians()));
+        let turn = laid.lean.y.abs().atan2(laid.lean.x.abs());
+        if turn.to_degrees() > SQUARE {
+            facts.push(Fact::angle("turn", "the tilt turned on the surface, off its long line", turn));
+        }
+    }
+    if let Some((figure, angle)) = cheek(group) {
+        figures.push(figure);
+        facts.push(Fact::angle("cheek", "between the block's foot and its cheek on the face side", angle));
+    }
+    let what = format!("mortising the {} for {}: {surface}", group.board.label, first.joint);
+    let words = words(group, &laid, bench);
+    let caution = "Saw the block long and cut it off last: a piece this small is not held by hand near a blade. Try it on scrap; \
+                   clamp work and block both; the machine's manual comes first.";
+    let cautions = vec![caution.to_owned()];
+    Some(Aid {
+        name: asked.name.clone(),
+        kind: "block",
+        what,
+        make: 1,
+        mirrored: 0,
+        figures,
+        facts,
+        words,
+        cautions,
+        large: false,
+    })
+}
+
+/// From where to where a rectangle reaches along the lean, from the middle, mm.
+fn reach_along(laid: &Laid, around: Rect) -> [f64; 2] {
+    let corners = [(around.x0, around.y0), (around.x1, around.y0), (around.x1, around.y1), (around.x0, around.y1)];
+    let along = corners.map(|p| (Point::from(p) - laid.middle).dot(laid.lean));
+    [along.into_iter().fold(f64::MAX, f64::min), along.into_iter().fold(f64::MIN, f64::max)]
+}
+
+fn guide(group: &Group, laid: &Laid, around: Rect, height: f64) -> Guide {
+    // What the mortises take along the tilt, square to the centre line.
+    let spans = laid.mouths.iter().flat_map(Path::nodes).map(|p| (p - laid.middle).dot(laid.lean).abs());
+    let half = match group.members.len() {
+        1 => spans.fold(0.0, f64::max) * laid.tilt.radians().cos(),
+        _ => group.members.first().map_or(0.0, |m| m.tenon[0] / 2.0),
+    };
+    Guide { tilt: laid.tilt, foot: reach_along(laid, around), half, height }
+}
+
+/// From the wood along the cutter to the block's top, as seen square to the wood.
+fn on_top(laid: &Laid, guide: &Guide) -> Affine {
+    let sin = guide.tilt.radians().sin();
+    let (m, t) = (laid.middle.to_vec2(), laid.lean);
+    // p + (reach - (p - m) . t sin) sin t
+    let k = sin * sin;
+    let shift = t * (guide.reach() * sin + m.dot(t) * k);
+    Affine::new([1.0 - k * t.x * t.x, -k * t.x * t.y, -k * t.x * t.y, 1.0 - k * t.y * t.y, shift.x, shift.y])
+}
+
+/// The block's foot as it lies on the wood, with the mouths.
+fn plan(group: &Group, laid: &Laid, guide: &Guide, around: Rect) -> Figure {
+    let mut figure = Figure::new("foot on the wood; dashed: the mouths on the block's top");
+    figure.line(Look::Cut, Path::rectangle(around));
+    match group.on {
+        Source::Cut(cut) => {
+            let end = group.board.solid.ends.get(cut);
+            let rings = end.into_iter().flat_map(|end| &end.rings);
+            rings.for_each(|ring| figure.line(Look::Mark, ring.path().clone()));
+        }
+        on => {
+            let meets = group.board.meets.iter().filter(|meet| meet.on == on && meet.own_copy == 0);
+            let near = |rim: &&Path| rim.bounding_box().is_some_and(|b| b.contains(laid.middle));
+            let rims: Vec<&Path> = meets.flat_map(|meet| &meet.contact).filter(near).collect();
+            rims.into_iter().for_each(|rim| figure.line(Look::Mark, rim.clone()));
+        }
+    }
+    for mouth in &laid.mouths {
+        figure.line(Look::Mark, mouth.clone());
+        if laid.tilt.degrees() > SQUARE {
+            figure.line(Look::Hidden, mouth.transformed(on_top(laid, guide)));
+        }
+    }
+    if laid.tilt.degrees() > SQUARE {
+        let [a, b] = guide.foot;
+        figure.straight(Look::Centre, laid.middle + laid.lean * a, laid.middle + laid.lean * b);
+    }
+    figure
+}
+
+/// The section across an end: the foot and the cheek that lies on the face side, at the angle of the wood between them.
+fn cheek(group: &Group) -> Option<(Figure, f64)> {
+    let Source::Cut(cut) = group.on else { return None };
+    let normal = group.board.board.cuts.get(cut)?.plane.normal();
+    let angle = std::f64::consts::FRAC_PI_2 + normal.z.clamp(-1.0, 1.0).asin();
+    let [wide, long] = CHEEK;
+    let down = Vec2::new(angle.cos(), -angle.sin());
+    let out = Vec2::new(down.y, -down.x);
+    let o = Point::ORIGIN;
+    let mut figure = Figure::new(format!("cheek on the {}", group.board.board.sides[0]));
+    figure.polygon(Look::Cut, &[o, o + down * long, o + down * long + out * wide, o + out * wide]);
+    let through = group.board.board.thickness / angle.sin();
+    figure.straight(Look::Mark, o, Point::new(through, 0.0));
+    figure.straight(Look::Hidden, Point::new(through, 0.0), Point::new(through, 0.0) + down * long);
+    figure.say(Point::new(through / 2.0, 2.0), "foot");
+    Some((figure, angle))
+}
+
+fn words(group: &Group, laid: &Laid, bench: &Bench) -> Vec<String> {
+    let mut words = Vec::new();
+    if laid.tilt.degrees() > SQUARE {
+        let tilt = bench.notation.angle(laid.tilt);
+        words.push(format!(
+            "The block's top is square to the cutter, which leans {tilt} along the centre line of the foot."
+        ));
+    } else {
+        let fit = if matches!(group.on, Source::Cut(_)) { "cheek" } else { "landing" };
+        words.push(format!("The cutter stands square to the wood: the block is square, its fit is in the {fit}."));
+    }
+    words.push(match group.on {
+        Source::Cut(_) => {
+            "Set the foot on the sawn end by its outline, the cheek on the face side; clamp it there.".to_owned()
+        }
+        _ => "Set the foot on the landing that is drawn round the mouths; clamp it there.".to_owned(),
+    });
+    words
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Guide, Laid, on_top};
+    use crate::geometry::{Point, Vec2};
+    use crate::units::Angle;
+
+    /// A cutter that leans 30 degrees along x, 40 from the wood to the block's top: its centre comes out 20 farther along; a
+    /// point 10 along meets the sloping top after 40 - 10 sin 30 = 35, 17.5 farther along.
+    #[test]
+    fn mouths_are_carried_along_the_cutter() {
+        let laid = Laid {
+            middle: Point::new(5.0, 7.0),
+            lean: Vec2::new(1.0, 0.0),
+            tilt: Angle::from_degrees(30.0),
+            mouths: Vec::new(),
+        };
+        let guide = Guide { tilt: laid.tilt, foot: [-20.0, 20.0], half: 4.0, height: 40.0 };
+        let map = on_top(&laid, &guide);
+        assert!((map * Point::new(5.0, 7.0)).distance(Point::new(25.0, 7.0)) < 1e-9);
+        assert!((map * Point::new(15.0, 9.0)).distance(Point::new(32.5, 9.0)) < 1e-9);
+    }
+}

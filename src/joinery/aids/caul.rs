@@ -1,0 +1,217 @@
+//! Cauls: wedges under a clamp's jaws, so that the clamp pulls square.
+
+use super::figure::{Aid, Figure, Look};
+use super::landing::Pair;
+use super::offered::{Lean, between};
+use super::{Bench, SQUARE, nothing_leans};
+use crate::board::{Role, Source};
+use crate::finding::Finding;
+use crate::geometry::{Affine, Path, Point, Vec2, Vec3};
+use crate::piece::{Fact, SolvedBoard};
+use crate::project::aid::{AidAsked, Wanted};
+use crate::units::{Angle, Length};
+
+/// A caul whose tilt leaves the face of the board by less than this sine follows the edge it sits on.
+const IN_FACE: f64 = 1e-6;
+
+/// Steps along a curved foot at which its distance to the jaw's face is looked at.
+const STEPS: usize = 16;
+
+/// Length of a caul's foot where none is asked for, mm (4 3/4 in), and the most that it then rises, mm.
+const USUAL: f64 = 120.65;
+const RISE: f64 = 60.0;
+
+/// A wedge steeper than this, degrees, slides on bare wood (common practice: wood on wood holds to about one in three).
+const STEEP: f64 = 18.0;
+
+/// How far the pull's line is drawn beyond the jaw's face, mm.
+const BEYOND: f64 = 15.0;
+
+/// Sizes of a caul, mm.
+#[derive(Clone, Copy)]
+struct Sizes {
+    length: f64,
+    width: f64,
+    toe: f64,
+}
+
+/// The cauls of a pair of parts, one for each way in which the one leans on the other.
+///
+/// # Errors
+/// Where the parts do not meet, or every clamp would pull square without.
+pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Finding>> {
+    let Wanted::Caul { from, into, length, width, toe } = &asked.wanted else { return Ok(Vec::new()) };
+    let leans = between(bench.piece, &Pair { from, into, place: &asked.place })?;
+    let mut made: Vec<Aid> = Vec::new();
+    for lean in leans.iter().filter(|lean| lean.wedge.degrees() > SQUARE) {
+        let usual = USUAL.min(RISE / lean.wedge.radians().tan());
+        let sizes = Sizes { length: length.map_or(usual, Length::mm), width: width.mm(), toe: toe.mm() };
+        if let Some(one) = caul(asked, bench, lean, sizes) {
+            Aid::put(&mut made, one);
+        }
+    }
+    match made.is_empty() {
+        true => Err(nothing_leans(&asked.place, format!("a clamp along the {from} bears square on the {into}"))),
+        false => Ok(made),
+    }
+}
+
+fn caul(asked: &AidAsked, bench: &Bench, lean: &Lean, sizes: Sizes) -> Option<Aid> {
+    let (from, into) = (&bench.piece.boards[lean.from], &bench.piece.boards[lean.into]);
+    let thin = lean.thin_end()?;
+    let surface = into.board.name_of(lean.on);
+    let (side, thick) = side(lean, thin, into, sizes);
+    let say = |mm: f64| bench.notation.length(Length::from_mm(mm));
+    let turn = turned(lean, thin);
+    let what = if from.id == into.id {
+        format!("clamping the mitre of the {}s, on their {surface}", from.label)
+    } else {
+        format!("clamping the {} to the {}, on its {surface}", from.label, into.label)
+    };
+    let mut words = vec![
+        format!(
+            "Thin end {}; the jaw's face then lies square to the pull. Saw it {} wide.",
+            towards(into, thin),
+            say(sizes.width)
+        ),
+        slides(lean, bench, &from.label),
+    ];
+    let cautions = vec![
+        "Glue lubricates: a lean at which dry wood would stay put is no reason to leave the caul out. Fasten it with tape or a \
+         second clamp before the bar takes up."
+            .to_owned(),
+        "Tighten by turns and stand out of the line of the bar: a caul that is not seated is thrown. The manual of the clamp \
+         comes first."
+            .to_owned(),
+    ];
+    if lean.wedge.degrees() > STEEP {
+        let held = "A wedge as steep as this slides on bare wood: clamp it down to the part, or glue it on with paper between.";
+        words.push(held.to_owned());
+    }
+    let rise = sizes.length * lean.wedge.radians().tan();
+    let mut facts = vec![
+        Fact::angle("wedge", "between the clamp's pull and square to the wood", lean.wedge.radians()),
+        Fact::length("rise", format!("rise over {}", say(sizes.length)), rise),
+        Fact::length("thick_end", "thick end", thick),
+    ];
+    if lean.slides.degrees() > SQUARE {
+        facts.push(Fact::angle("slides", "between the pull and square to the joint", lean.slides.radians()));
+    }
+    let mut figures = vec![side];
+    if turn.degrees() > SQUARE && turn.degrees() < 90.0 - SQUARE {
+        facts.push(Fact::angle("turn", "the wedge turned on the wood, off the length of the part", turn.radians()));
+        figures.push(plan(lean, thin, sizes)?);
+    }
+    // A bar takes one at either end.
+    let make = if into.copies.len() > 1 { 2 } else { 1 };
+    Some(Aid {
+        name: asked.name.clone(),
+        kind: "caul",
+        what,
+        make,
+        mirrored: 0,
+        figures,
+        facts,
+        words,
+        cautions,
+        large: false,
+    })
+}
+
+/// What keeps the joint from sliding.
+fn slides(lean: &Lean, bench: &Bench, part: &str) -> String {
+    if lean.slides.degrees() <= SQUARE {
+        return "The pull is square to the joint as well.".to_owned();
+    }
+    format!(
+        "The joint itself lies {} off square to the pull and tries to slide: its tenons, or a stop clamped beside the {part}, \
+         hold it while the glue is wet.",
+        bench.notation.angle(lean.slides)
+    )
+}
+
+/// The section along the wedge: its foot, which follows a curved edge, and the jaw's face; and how thick it is at most, mm.
+fn side(lean: &Lean, thin: Vec3, into: &SolvedBoard, sizes: Sizes) -> (Figure, f64) {
+    let (sin, cos) = lean.wedge.radians().sin_cos();
+    let half = sizes.length / 2.0;
+    let foot = curved_foot(lean, thin, into, half)
+        .unwrap_or_else(|| Path::line(Point::new(-half, 0.0), Point::new(half, 0.0)));
+    let steps = foot.segments().iter().flat_map(|s| (0..=STEPS).map(move |i| s.eval(i as f64 / STEPS as f64)));
+    let steps: Vec<Point> = steps.collect();
+    // The jaw's face is x sin + y cos = c; no step of the foot comes nearer to it than the toe, measured square to the wood.
+    let c = steps.iter().map(|p| p.x * sin + (p.y + sizes.toe) * cos).fold(f64::MIN, f64::max);
+    let jaw = |x: f64| Point::new(x, (c - x * sin) / cos);
+    let (a, b) = (foot.start().unwrap_or_default(), foot.end().unwrap_or_default());
+    let thick = steps.iter().map(|p| jaw(p.x).y - p.y).fold(0.0, f64::max);
+    let mut segments = foot.segments().to_vec();
+    let corners = [b, jaw(b.x), jaw(a.x), a];
+    segments.extend(corners.windows(2).map(|pair| crate::geometry::Segment::line(pair[0], pair[1])));
+    let mut figure = Figure::new("section along the wedge");
+    figure.line(Look::Cut, Path::closed(segments));
+    let pull = Vec2::new(sin, cos);
+    figure.straight(Look::Centre, Point::ORIGIN, Point::ORIGIN + pull * (c + BEYOND));
+    figure.say(Point::ORIGIN + pull * (c + BEYOND + 2.0), "pull");
+    let highest = steps.iter().map(|p| p.y).fold(0.0, f64::max);
+    figure.say(Point::new(a.x / 2.0, highest + 2.0), "wood");
+    (figure, thick)
+}
+
+/// The edge of the board under the caul in the figure's axes, where the wedge lies in the board's face and the edge is curved.
+fn curved_foot(lean: &Lean, thin: Vec3, into: &SolvedBoard, half: f64) -> Option<Path> {
+    let Source::Edge(index) = lean.on else { return None };
+    let edge = into.board.edges.get(index).filter(|edge| !edge.is_straight())?;
+    if thin.z.abs() > IN_FACE {
+        return None;
+    }
+    let path = Path::open(edge.segments.clone());
+    let at = Point::new(lean.at.x, lean.at.y);
+    let (x, y) = (Vec2::new(thin.x, thin.y), Vec2::new(lean.normal.x, lean.normal.y));
+    let place = |s: f64| path.nearest(at + x * s).map(|(_, place)| place);
+    let part = path.part(place(-half)?, place(half)?);
+    let o = at.to_vec2();
+    let map = Affine::new([x.x, y.x, x.y, y.y, -o.dot(x), -o.dot(y)]);
+    let part = part.transformed(map);
+    let rightwards = part.start()?.x < part.end()?.x;
+    Some(if rightwards { part } else { part.reversed() })
+}
+
+/// The length of the part as it lies in the surface.
+fn length_of(lean: &Lean) -> Option<Vec3> {
+    (Vec3::X - lean.normal * lean.normal.x).unit()
+}
+
+/// Between the wedge and the length of the part, in the surface.
+fn turned(lean: &Lean, thin: Vec3) -> Angle {
+    let Some(along) = length_of(lean) else { return Angle::ZERO };
+    Angle::from_radians(along.cross(thin).length().atan2(along.dot(thin).abs()))
+}
+
+/// The caul from above with the length of the part across it.
+fn plan(lean: &Lean, thin: Vec3, sizes: Sizes) -> Option<Figure> {
+    let along = length_of(lean)?;
+    let across = lean.normal.cross(thin);
+    let (half, wide) = (sizes.length / 2.0, sizes.width / 2.0);
+    let corners = [(-half, -wide), (half, -wide), (half, wide), (-half, wide)].map(Point::from);
+    let mut figure = Figure::new("from above, thin end to the right; the long line runs along the part");
+    figure.polygon(Look::Cut, &corners);
+    let direction = Vec2::new(along.dot(thin), along.dot(across));
+    let reach = direction * (half + BEYOND);
+    figure.straight(Look::Centre, Point::ORIGIN - reach, Point::ORIGIN + reach);
+    Some(figure)
+}
+
+/// A direction of a board in a maker's words.
+fn towards(board: &SolvedBoard, way: Vec3) -> String {
+    let cuts = board.board.cuts.iter().filter(|cut| cut.role == Role::End);
+    let ends = cuts.map(|cut| (cut.plane.normal().dot(way), cut.place.clone()));
+    let sides = [(way.z, board.board.sides[0]), (-way.z, board.board.sides[1])];
+    let sides = sides.into_iter().map(|(share, side)| (share, side.to_owned()));
+    let edges = board.board.edges.iter().filter_map(|edge| {
+        let (first, last) = (edge.segments.first()?, edge.segments.last()?);
+        let along = (last.end() - first.start()).normalize();
+        Some((along.y * way.x - along.x * way.y, edge.name.clone()))
+    });
+    let all = ends.chain(sides).chain(edges).filter(|(share, name)| share.is_finite() && !name.is_empty());
+    let best = all.max_by(|a, b| a.0.total_cmp(&b.0));
+    best.map_or_else(String::new, |(_, name)| format!("towards the {name}"))
+}

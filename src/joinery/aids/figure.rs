@@ -1,0 +1,178 @@
+//! What an aid is made of: flat figures at full size, measures and words.
+
+use crate::geometry::{Affine, Path, Point, Rect};
+use crate::piece::{Fact, Value};
+use crate::units::Notation;
+
+/// Figures whose nodes lie nearer than this, mm, are one: copies of a board are alike to about 1e-9.
+const SAME: f64 = 1e-6;
+
+/// An angle above this, degrees, is told without its slope, which would be in hundreds.
+const STEEPEST_SLOPE: f64 = 60.0;
+
+/// What a line of a figure is there for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Look {
+    /// Saw to it.
+    Cut,
+    /// Drill it: a circle with its centre.
+    Drill,
+    /// Look at it or mark along it.
+    Mark,
+    /// A centre line.
+    Centre,
+    /// What lies on the other side or in the wood.
+    Hidden,
+}
+
+/// A line of a figure.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Line {
+    /// Its path, mm.
+    pub path: Path,
+    /// What it is for.
+    pub look: Look,
+}
+
+/// Words beside a point of a figure.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Said {
+    /// The middle of their base line, mm.
+    pub at: Point,
+    /// The words.
+    pub words: String,
+}
+
+/// A flat figure at full size, mm, y up.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Figure {
+    /// What stands under it.
+    pub name: String,
+    /// Its lines, what is sawn first.
+    pub lines: Vec<Line>,
+    /// Words on it.
+    pub words: Vec<Said>,
+}
+
+impl Figure {
+    /// A figure of a name.
+    pub(super) fn new(name: impl Into<String>) -> Figure {
+        Figure { name: name.into(), ..Figure::default() }
+    }
+
+    /// Adds a line.
+    pub(super) fn line(&mut self, look: Look, path: Path) {
+        self.lines.push(Line { path, look });
+    }
+
+    /// Adds a straight line.
+    pub(super) fn straight(&mut self, look: Look, from: Point, to: Point) {
+        self.line(look, Path::line(from, to));
+    }
+
+    /// Adds a closed polygon.
+    pub(super) fn polygon(&mut self, look: Look, corners: &[Point]) {
+        self.line(look, Path::polyline(corners, true));
+    }
+
+    /// Adds words.
+    pub(super) fn say(&mut self, at: Point, words: impl Into<String>) {
+        self.words.push(Said { at, words: words.into() });
+    }
+
+    /// Around its lines.
+    pub fn bounds(&self) -> Rect {
+        let all = self.lines.iter().filter_map(|line| line.path.bounding_box());
+        all.reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO)
+    }
+
+    /// Whether another figure, moved by `map`, lies on this one, wherever both stand.
+    fn lies_on(&self, other: &Figure, map: Affine) -> bool {
+        let moved: Vec<Path> = other.lines.iter().map(|line| line.path.transformed(map)).collect();
+        let around = moved.iter().filter_map(Path::bounding_box).reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
+        let own = self.bounds();
+        let shift = Point::new(own.x0, own.y0) - Point::new(around.x0, around.y0);
+        let same = |line: &Line, path: &Path| {
+            let (a, b) = (line.path.nodes(), path.nodes());
+            a.len() == b.len() && a.iter().all(|p| b.iter().any(|q| p.distance(*q + shift) < SAME))
+        };
+        self.lines.len() == moved.len() && self.lines.iter().zip(&moved).all(|(line, path)| same(line, path))
+    }
+}
+
+/// An aid.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Aid {
+    /// Its name in the file, numbered where it took several.
+    pub name: String,
+    /// What it is: `caul`.
+    pub kind: &'static str,
+    /// What it is for, in a maker's words.
+    pub what: String,
+    /// How many to make as drawn.
+    pub make: u32,
+    /// How many to make of its mirror image.
+    pub mirrored: u32,
+    /// Its figures.
+    pub figures: Vec<Figure>,
+    /// What was measured.
+    pub facts: Vec<Fact>,
+    /// How it is used.
+    pub words: Vec<String>,
+    /// What to beware of.
+    pub cautions: Vec<String>,
+    /// Whether its figure is laid on large work, and does not share a sheet.
+    pub large: bool,
+}
+
+impl Aid {
+    /// Takes an aid up; one that is alike another, or its mirror image, is told with it.
+    pub(super) fn put(all: &mut Vec<Aid>, aid: Aid) {
+        let pairs = |known: &Aid, lies: &dyn Fn(&Figure, &Figure) -> bool| {
+            known.figures.len() == aid.figures.len()
+                && known.figures.iter().zip(&aid.figures).all(|(a, b)| lies(a, b))
+        };
+        let same = |a: &Figure, b: &Figure| a.lies_on(b, Affine::IDENTITY);
+        // Sections are the same on both hands; what is seen from above turns over.
+        let either = |a: &Figure, b: &Figure| same(a, b) || a.lies_on(b, Affine::FLIP_X);
+        if let Some(known) = all.iter_mut().find(|known| pairs(known, &either)) {
+            if !pairs(known, &same) {
+                known.mirrored = aid.make;
+            }
+            known.told_with(aid);
+            return;
+        }
+        all.push(aid);
+    }
+
+    /// Adds what another aid of the same figures is for.
+    fn told_with(&mut self, aid: Aid) {
+        let rest = self.what.split_once(": ").and_then(|(head, _)| aid.what.strip_prefix(head)?.strip_prefix(": "));
+        if let Some(rest) = rest {
+            self.what = format!("{}, {rest}", self.what);
+        } else if self.what != aid.what {
+            self.what = format!("{}; {}", self.what, aid.what);
+        }
+        let new: Vec<String> = aid.words.into_iter().filter(|said| !self.words.contains(said)).collect();
+        self.words.extend(new);
+    }
+
+    /// How many, and which way round.
+    pub fn count(&self) -> String {
+        match self.mirrored {
+            0 => format!("make {}", self.make),
+            mirrored => format!("make {} as drawn, {mirrored} mirrored (turn the template over)", self.make),
+        }
+    }
+
+    /// What was measured, in a maker's words.
+    pub fn measured(&self, notation: &Notation) -> Vec<String> {
+        let say = |value: Value| match value {
+            Value::Length(length) => notation.length(length),
+            Value::Angle(angle) if angle.degrees() > STEEPEST_SLOPE => notation.angle(angle),
+            Value::Angle(angle) => notation.angle_and_slope(angle),
+            Value::Force(newtons) => format!("{newtons:.0} N"),
+        };
+        self.facts.iter().map(|fact| format!("{}: {}", fact.words, say(fact.value))).collect()
+    }
+}

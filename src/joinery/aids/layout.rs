@@ -1,0 +1,178 @@
+//! The template for the underside of the top that centres the base on it.
+
+use super::Bench;
+use super::figure::{Aid, Figure, Look};
+use super::landing::{known, named};
+use crate::board::Source;
+use crate::finding::Finding;
+use crate::geometry::{Affine, Path, Placement, Point, Rect, Vec2};
+use crate::piece::{Fact, SolvedBoard};
+use crate::project::aid::{AidAsked, Cover, Wanted};
+
+/// Room round what stands under the top, mm.
+const ROOM: f64 = 30.0;
+
+/// From the end of a part to its outermost fastener, mm; a part shorter than three times this has one in its middle.
+const FROM_END: f64 = 35.0;
+
+/// What stands under the top, as seen from below: x along the piece, y towards the front.
+pub(super) struct Under<'a> {
+    /// The board.
+    pub(super) board: &'a SolvedBoard,
+    /// Where its copy stands.
+    pub(super) placement: Placement,
+    /// What lies on the underside.
+    pub(super) rim: Path,
+}
+
+/// The map from the top's own axes to the underside as seen from below.
+const FROM_BELOW: Affine = Affine::FLIP_Y;
+
+/// Everything that stands under the top.
+///
+/// # Errors
+/// Where there is no top or nothing under it.
+pub(super) fn under<'a>(asked: &AidAsked, bench: &Bench<'a>) -> Result<Vec<Under<'a>>, Box<Finding>> {
+    let boards = &bench.piece.boards;
+    let Some(top) = boards.iter().find(|board| board.id == "top") else {
+        let finding = Finding::stop("no-top", asked.place.clone(), "the piece has no top to lay it on");
+        return Err(Box::new(finding.remedy("add a \"top\", or leave the aid out")));
+    };
+    let mut found = Vec::new();
+    for meet in top.meets.iter().filter(|meet| meet.on == Source::Far) {
+        let Some(board) = boards.iter().find(|board| board.id == meet.board) else { continue };
+        let Some(copy) = board.copies.get(meet.copy) else { continue };
+        let rims = meet.contact.iter().map(|rim| rim.transformed(FROM_BELOW).reversed());
+        found.extend(rims.map(|rim| Under { board, placement: copy.placement, rim }));
+    }
+    if found.is_empty() {
+        let finding =
+            Finding::stop("nothing-under-top", asked.place.clone(), "no part of the base lies under the top");
+        return Err(Box::new(finding.remedy("add a \"base\", or leave the aid out")));
+    }
+    Ok(found)
+}
+
+/// A part that is not among what stands under the top.
+pub(super) fn unlike(asked: &AidAsked, part: &str, under: &[Under]) -> Box<Finding> {
+    let mut ids: Vec<&str> = under.iter().map(|one| one.board.id.as_str()).collect();
+    ids.sort_unstable();
+    ids.dedup();
+    let message = format!("the {part} does not stand under the top");
+    let finding = Finding::stop("not-under-top", asked.place.child("part"), message);
+    Box::new(finding.remedy(format!("under it stand: {}", ids.join(", "))))
+}
+
+/// The template.
+///
+/// # Errors
+/// Where there is no top or nothing under it.
+pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Aid, Box<Finding>> {
+    let Wanted::Template { cover, hole, spacing, parts } = &asked.wanted else { return Err(no_template(asked)) };
+    let under = under(asked, bench)?;
+    let top = bench.piece.boards.iter().find(|board| board.id == "top");
+    let outline = top.map(|top| top.solid.far.path().transformed(FROM_BELOW).reversed());
+    let around = under.iter().filter_map(|one| one.rim.bounding_box()).reduce(|a, b| a.union(b)).unwrap_or_default();
+    let whole = outline.as_ref().and_then(Path::bounding_box).unwrap_or(around);
+    let room = around.inflate(ROOM, ROOM).intersect(whole);
+    let mut figure = Figure::new("underside of the top, seen from below");
+    let rim = match (cover, outline) {
+        (Cover::Whole, Some(outline)) => outline,
+        _ => Path::rectangle(room),
+    };
+    let reach = rim.bounding_box().unwrap_or(room);
+    figure.line(Look::Cut, rim);
+    centre_lines(&mut figure, reach);
+    let mut holes = Vec::new();
+    let fastened = fastened(asked, bench, parts)?;
+    for one in &under {
+        figure.line(Look::Mark, one.rim.clone());
+        if fastened.as_ref().is_none_or(|own| own.contains(&one.board.id.as_str())) {
+            holes.extend(fasteners(&one.rim, spacing.mm()));
+        }
+    }
+    for at in &holes {
+        figure.line(Look::Drill, Path::circle(*at, hole.mm() / 2.0));
+    }
+    let (count, size) = (holes.len(), hole.mm());
+    let facts = vec![
+        Fact::length("hole", format!("{count} holes of"), size),
+        Fact::length("base_along", "the base under the top, along", around.width()),
+        Fact::length("base_across", "the base under the top, across", around.height()),
+    ];
+    let words = vec![
+        "Draw both centre lines on the underside of the top and lay the template to them, \"front\" to the front; tape it down."
+            .to_owned(),
+        "The rings are what of the base lies on the top: glue, finish and fasteners go by them. Holes are centres; wood that moves \
+         wants slots or buttons across the grain, not tight screws."
+            .to_owned(),
+    ];
+    let cautions = vec![
+        "Set a stop on the drill before the first hole, so that it does not come out on the upper face; clamp the work. The \
+         drill's manual comes first."
+            .to_owned(),
+    ];
+    let what = "centring the base on the top".to_owned();
+    let figures = vec![figure];
+    Ok(Aid {
+        name: asked.name.clone(),
+        kind: "template",
+        what,
+        make: 1,
+        mirrored: 0,
+        figures,
+        facts,
+        words,
+        cautions,
+        large: true,
+    })
+}
+
+/// The ids of the parts that take fasteners; `None` for all.
+fn fastened<'a>(asked: &AidAsked, bench: &Bench<'a>, parts: &[String]) -> Result<Option<Vec<&'a str>>, Box<Finding>> {
+    let mut ids = Vec::new();
+    for (i, part) in parts.iter().enumerate() {
+        known(bench.piece, &asked.place.child("parts"), part, &i.to_string())?;
+        ids.extend(named(bench.piece, part).into_iter().map(|index| bench.piece.boards[index].id.as_str()));
+    }
+    Ok((!parts.is_empty()).then_some(ids))
+}
+
+/// An aid of another kind.
+fn no_template(asked: &AidAsked) -> Box<Finding> {
+    Box::new(Finding::stop("no-template", asked.place.clone(), "this aid is no template"))
+}
+
+/// The top's centre lines: the origin of the piece lies under its middle.
+pub(super) fn centre_lines(figure: &mut Figure, reach: Rect) {
+    figure.straight(Look::Centre, Point::new(reach.x0, 0.0), Point::new(reach.x1, 0.0));
+    figure.straight(Look::Centre, Point::new(0.0, reach.y0), Point::new(0.0, reach.y1));
+    figure.say(Point::new(0.0, reach.y1 - 8.0), "front");
+}
+
+/// Centres of fasteners in what lies on the underside: one in the middle, or a row along its longest side.
+fn fasteners(rim: &Path, spacing: f64) -> Vec<Point> {
+    let Some(middle) = rim.centroid() else { return Vec::new() };
+    let longest = rim.segments().iter().map(|s| s.end() - s.start()).max_by(|a, b| a.hypot2().total_cmp(&b.hypot2()));
+    let Some(along) = longest.filter(|d| d.hypot() > 3.0 * FROM_END) else { return vec![middle] };
+    let free = along.hypot() - 2.0 * FROM_END;
+    let gaps = (free / spacing).ceil().max(1.0);
+    let way: Vec2 = along.normalize();
+    let at = |i: f64| middle + way * (free * (i / gaps - 0.5));
+    (0..=gaps as usize).map(|i| at(i as f64)).filter(|p| rim.encloses(*p)).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::fasteners;
+    use crate::geometry::{Path, Point, Rect};
+
+    /// 870 long with 35 free at either end: 800 in three gaps of at most 300.
+    #[test]
+    fn fasteners_stand_in_a_row_no_farther_apart_than_asked() {
+        let row = fasteners(&Path::rectangle(Rect::new(0.0, 0.0, 870.0, 25.0)), 300.0);
+        assert_eq!(row.len(), 4);
+        assert!(row.iter().zip([35.0, 301.667, 568.333, 835.0]).all(|(p, x)| (p.x - x).abs() < 0.001 && p.y == 12.5));
+        assert_eq!(fasteners(&Path::rectangle(Rect::new(0.0, 0.0, 95.0, 40.0)), 300.0), [Point::new(47.5, 20.0)]);
+    }
+}

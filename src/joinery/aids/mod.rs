@@ -1,0 +1,71 @@
+//! Angled aids: what holds clamp, saw, drill and mortiser at the angles of the solved piece.
+//!
+//! Guarantees to everything below: every figure of an aid is at full size in millimetres with its first outline closed, and
+//! every angle and length told of it is measured on the boards, not taken from the file.
+
+mod block;
+mod caul;
+mod figure;
+mod guide;
+mod layout;
+mod offered;
+mod sightline;
+mod wedges;
+
+pub use figure::{Aid, Figure, Line, Look, Said};
+pub use offered::{Lean, leans};
+
+use super::landing;
+use crate::finding::{Finding, Place};
+use crate::piece::Piece;
+use crate::project::aid::{AidAsked, Wanted};
+use crate::project::joint::Joint;
+use crate::units::Notation;
+
+/// Angles below this, degrees, are square to a person.
+const SQUARE: f64 = 0.05;
+
+/// What the aids are made from.
+#[derive(Debug, Clone, Copy)]
+pub struct Bench<'a> {
+    /// The solved piece with its joints made.
+    pub piece: &'a Piece,
+    /// Its joints.
+    pub joints: &'a [Joint],
+    /// How lengths are written.
+    pub notation: &'a Notation,
+}
+
+/// Makes the aids asked for; and what was found.
+pub fn aids(asked: &[AidAsked], bench: &Bench) -> (Vec<Aid>, Vec<Finding>) {
+    let (mut made, mut findings) = (Vec::new(), Vec::new());
+    for one in asked {
+        match make(one, bench) {
+            Ok(mut all) => {
+                // One that had to be drawn several times is told apart by a number.
+                if all.len() > 1 {
+                    all.iter_mut().enumerate().for_each(|(i, aid)| aid.name = format!("{} {}", aid.name, i + 1));
+                }
+                made.extend(all);
+            }
+            Err(finding) => findings.push(*finding),
+        }
+    }
+    (made, findings)
+}
+
+fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Finding>> {
+    match &asked.wanted {
+        Wanted::Caul { .. } => caul::make(asked, bench),
+        Wanted::Wedges { .. } => wedges::make(asked, bench),
+        Wanted::Block { .. } => block::make(asked, bench),
+        Wanted::Sightline { .. } => sightline::make(asked, bench),
+        Wanted::Template { .. } => layout::make(asked, bench).map(|aid| vec![aid]),
+    }
+}
+
+/// An aid that would be a plain square block.
+fn nothing_leans(place: &Place, message: String) -> Box<Finding> {
+    let finding = Finding::stop("nothing-leans", place.clone(), message);
+    Box::new(finding.remedy("a square block does; leave the aid out"))
+}

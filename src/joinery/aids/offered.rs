@@ -1,0 +1,128 @@
+//! How a clamp's pull meets the wood at every joint of the piece.
+
+use super::super::run::run;
+use super::SQUARE;
+use super::landing::{Landing, Pair, landings};
+use crate::board::{Board, Role, Source};
+use crate::finding::{Finding, Place};
+use crate::geometry::{Path, Point, Point3, Vec3};
+use crate::piece::{Piece, plane_of};
+use crate::units::Angle;
+
+/// Leans that differ by less than this, radians, are one: copies of a board are alike to about 1e-9.
+const SAME: f64 = 1e-6;
+
+/// How a clamp that pulls along one part, or across a mitre, bears on the other, in the other's board axes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Lean {
+    /// Index of the board whose end is glued.
+    pub from: usize,
+    /// Index of the board that the clamp bears on.
+    pub into: usize,
+    /// The surface that it bears on.
+    pub on: Source,
+    /// Where the pull through the middle of the joint comes out, mm.
+    pub at: Point3,
+    /// The pull, out of the wood, of length 1.
+    pub pull: Vec3,
+    /// Square to the surface there, out of the wood.
+    pub normal: Vec3,
+    /// Between the pull and square to the surface: the caul's wedge.
+    pub wedge: Angle,
+    /// Between the pull and square to the joint: what the joint would slide by.
+    pub slides: Angle,
+}
+
+impl Lean {
+    /// The way along the surface in which the caul grows thin; `None` where the pull is square.
+    pub fn thin_end(&self) -> Option<Vec3> {
+        (self.pull - self.normal * self.pull.dot(self.normal)).unit()
+    }
+}
+
+/// The leans of one part's ends on another, alike ones once.
+///
+/// # Errors
+/// Where the parts are not there or do not meet.
+pub(super) fn between(piece: &Piece, pair: &Pair) -> Result<Vec<Lean>, Box<Finding>> {
+    let mut found: Vec<Lean> = Vec::new();
+    for lean in landings(piece, pair)?.iter().filter_map(|landing| lean(piece, landing)) {
+        let alike = |known: &Lean| {
+            let same = known.from == lean.from && known.into == lean.into && known.on == lean.on;
+            same && (known.pull - lean.pull).length() < SAME && (known.normal - lean.normal).length() < SAME
+        };
+        if !found.iter().any(alike) {
+            found.push(lean);
+        }
+    }
+    Ok(found)
+}
+
+/// Every lean of the piece at which a clamp would not pull square, alike ones once.
+pub fn leans(piece: &Piece) -> Vec<Lean> {
+    let place = Place::default();
+    let mut found: Vec<Lean> = Vec::new();
+    for (from, board) in piece.boards.iter().enumerate() {
+        let mut others: Vec<&str> = board.meets.iter().map(|meet| meet.board.as_str()).collect();
+        others.sort_unstable();
+        others.dedup();
+        for into in others.into_iter().filter(|into| *into != "top") {
+            let pair = Pair { from: &board.id, into, place: &place };
+            let all = between(piece, &pair).unwrap_or_default();
+            let own = all.into_iter().filter(|lean| lean.from == from && piece.boards[lean.into].id == into);
+            found.extend(own.filter(|lean| lean.wedge.degrees() > SQUARE));
+        }
+    }
+    found
+}
+
+fn lean(piece: &Piece, landing: &Landing) -> Option<Lean> {
+    let (from, into) = (piece.boards.get(landing.from)?, piece.boards.get(landing.into)?);
+    let own = from.copies.get(landing.from_copy)?.placement;
+    let other = into.copies.get(landing.into_copy)?.placement;
+    let end = from.solid.ends.get(landing.cut)?;
+    let middle = other.to_board(own.to_world(end.lift(landing.contact.first()?.centroid()?)));
+    let joint = plane_of(&into.board, landing.on)?.normal();
+    let is_end = |board: &Board, cut: usize| board.cuts.get(cut).is_some_and(|cut| cut.role == Role::End);
+    if !is_end(&from.board, landing.cut) {
+        return None;
+    }
+    let pull = match landing.on {
+        // Across a mitre.
+        Source::Cut(cut) if is_end(&into.board, cut) => -joint,
+        _ => {
+            let normal = from.board.cuts.get(landing.cut)?.plane.normal();
+            let along = match normal.x.abs() >= normal.y.abs() {
+                true => Vec3::X * normal.x.signum(),
+                false => Vec3::Y * normal.y.signum(),
+            };
+            other.direction_to_board(own.direction_to_world(along))
+        }
+    };
+    let (length, on) = run(&into.board, middle, pull)?;
+    let at = middle + pull * length;
+    let normal = outward(&into.board, on, at)?;
+    let between = |a: Vec3, b: Vec3| Angle::from_radians(a.cross(b).length().atan2(a.dot(b).abs()));
+    Some(Lean {
+        from: landing.from,
+        into: landing.into,
+        on,
+        at,
+        pull,
+        normal,
+        wedge: between(pull, normal),
+        slides: between(pull, joint),
+    })
+}
+
+/// Square to a surface of a board at a point of it, out of the wood.
+fn outward(board: &Board, on: Source, at: Point3) -> Option<Vec3> {
+    if let Some(plane) = plane_of(board, on) {
+        return Some(plane.normal());
+    }
+    let Source::Edge(index) = on else { return None };
+    let edge = Path::open(board.edges.get(index)?.segments.clone());
+    let (_, place) = edge.nearest(Point::new(at.x, at.y))?;
+    let tangent = edge.tangent_at(place)?;
+    Vec3::new(tangent.y, -tangent.x, 0.0).unit()
+}

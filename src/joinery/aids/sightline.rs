@@ -1,0 +1,171 @@
+//! What drills leaning legs into the underside of a top: centres, sightlines, a gauge and a block.
+
+use super::figure::{Aid, Figure, Look};
+use super::guide::Guide;
+use super::landing::{known, named};
+use super::layout::{Under, centre_lines, under, unlike};
+use super::{Bench, SQUARE, nothing_leans};
+use crate::finding::Finding;
+use crate::geometry::{Affine, Path, Point, Vec2};
+use crate::piece::Fact;
+use crate::project::aid::{AidAsked, Wanted};
+use crate::units::{Angle, Length};
+use std::f64::consts::FRAC_PI_2;
+
+/// Length of a sightline outward and inward of its centre, mm.
+const SIGHT: [f64; 2] = [90.0, 40.0];
+
+/// Room round the centres and sightlines, mm.
+const ROOM: f64 = 20.0;
+
+/// Radius of the hole for the point of the drill, mm.
+const POINT: f64 = 1.5;
+
+/// Base and blade of the gauge as drawn, mm.
+const GAUGE: [f64; 2] = [160.0, 130.0];
+
+/// A leg's hole on the underside as seen from below.
+struct Hole {
+    centre: Point,
+    /// The way the leg leans, foot first, in the plan; of length 1.
+    out: Vec2,
+    /// From plumb.
+    resultant: Angle,
+}
+
+/// The sheet of centres with gauge and block.
+///
+/// # Errors
+/// Where there is no top, nothing of the part stands under it, or it stands plumb.
+pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Finding>> {
+    let Wanted::Sightline { part, diameter, height } = &asked.wanted else { return Ok(Vec::new()) };
+    known(bench.piece, &asked.place, part, "part")?;
+    let under = under(asked, bench)?;
+    let own: Vec<&str> =
+        named(bench.piece, part).iter().map(|index| bench.piece.boards[*index].id.as_str()).collect();
+    let holes: Vec<Hole> = under.iter().filter(|one| own.contains(&one.board.id.as_str())).filter_map(hole).collect();
+    let Some(first) = holes.first() else { return Err(unlike(asked, part, &under)) };
+    if holes.iter().all(|hole| hole.resultant.degrees() <= SQUARE) {
+        return Err(nothing_leans(&asked.place, format!("the {part} stands plumb under the top")));
+    }
+    let radius = diameter.mm() / 2.0;
+    let mut figures = vec![sheet(&holes, radius)];
+    let mut facts = spread(&holes);
+    let mut told: Vec<&Hole> = Vec::new();
+    for hole in &holes {
+        let alike = |known: &&Hole| {
+            let plan = [known.out, hole.out].map(|out| out.y.abs().atan2(out.x.abs()));
+            (known.resultant - hole.resultant).abs().degrees() < SQUARE && (plan[0] - plan[1]).abs() < 1e-3
+        };
+        if told.iter().any(alike) {
+            continue;
+        }
+        told.push(hole);
+        facts.extend(measures(hole));
+        figures.push(gauge(hole, bench));
+        let reach = radius + ROOM;
+        let guide = Guide { tilt: hole.resultant, foot: [-reach, reach], half: radius, height: height.mm() };
+        figures.push(guide.figure("drilling block, section along the sightline; foot on the underside"));
+    }
+    let say = |mm: f64| bench.notation.length(Length::from_mm(mm));
+    let words = vec![
+        format!(
+            "Lay the sheet on the underside of the top by its centre lines and prick the centres through. The drill leans {} off \
+             square to the underside, outward along the sightline, the way the foot goes.",
+            bench.notation.angle(first.resultant)
+        ),
+        format!(
+            "The long line of each ring lies along its sightline: a hole of {} drilled at this tilt opens as that ring.",
+            say(diameter.mm())
+        ),
+        "Clamp the block on the sightline, its sloping top square to the drill; drill one hole in scrap of the top's thickness \
+         first and try a leg in it with the gauge."
+            .to_owned(),
+    ];
+    let cautions = vec![
+        "Clamp the work, keep both hands behind the drill, and use a side handle: a wide bit on a slope grabs. The drill's manual \
+         comes first."
+            .to_owned(),
+    ];
+    let what = format!("drilling the {part}s into the underside of the top");
+    Ok(vec![Aid {
+        name: asked.name.clone(),
+        kind: "sightline",
+        what,
+        make: 1,
+        mirrored: 0,
+        figures,
+        facts,
+        words,
+        cautions,
+        large: true,
+    }])
+}
+
+/// The hole of one head: the middle of what lies under the top, along the leg.
+fn hole(one: &Under) -> Option<Hole> {
+    let up = one.placement.u();
+    let up = if up.z < 0.0 { -up } else { up };
+    // Seen from below, y turns over.
+    let out = Vec2::new(-up.x, up.y);
+    let resultant = Angle::from_radians(out.hypot().atan2(up.z));
+    let out = if resultant.degrees() > SQUARE { out.normalize() } else { Vec2::new(1.0, 0.0) };
+    Some(Hole { centre: one.rim.centroid()?, out, resultant })
+}
+
+fn measures(hole: &Hole) -> [Fact; 3] {
+    let plan = hole.out.y.abs().atan2(hole.out.x.abs());
+    [
+        Fact::angle("resultant", "resultant tilt, from square to the underside", hole.resultant.radians()),
+        Fact::angle("sightline", "sightline from the front view's plane", plan),
+        Fact::angle(
+            "gauge",
+            "bevel gauge off the underside, along the sightline",
+            FRAC_PI_2 - hole.resultant.radians(),
+        ),
+    ]
+}
+
+/// How far apart the outermost centres lie.
+fn spread(holes: &[Hole]) -> Vec<Fact> {
+    let over = |of: fn(&Hole) -> f64| {
+        let all = holes.iter().map(of);
+        all.clone().fold(f64::MIN, f64::max) - all.fold(f64::MAX, f64::min)
+    };
+    vec![
+        Fact::length("centres_along", "drilling centres, along", over(|hole| hole.centre.x)),
+        Fact::length("centres_across", "drilling centres, across", over(|hole| hole.centre.y)),
+    ]
+}
+
+/// The underside from below: centres, sightlines, and the rings as which the holes open.
+fn sheet(holes: &[Hole], radius: f64) -> Figure {
+    let mut figure = Figure::new("underside of the top, seen from below");
+    let ends = |hole: &Hole| [hole.centre + hole.out * SIGHT[0], hole.centre - hole.out * SIGHT[1]];
+    let points: Vec<Point> = holes.iter().flat_map(ends).collect();
+    let around = Path::polyline(&points, false).bounding_box().unwrap_or_default().inflate(ROOM, ROOM);
+    figure.line(Look::Cut, Path::rectangle(around));
+    centre_lines(&mut figure, around);
+    for hole in holes {
+        let [outer, inner] = ends(hole);
+        figure.straight(Look::Centre, inner, outer);
+        let turn = Affine::rotate(hole.out.atan2());
+        let stretch = Affine::scale_non_uniform(1.0 / hole.resultant.radians().cos(), 1.0);
+        let place = Affine::translate(hole.centre.to_vec2()) * turn * stretch;
+        figure.line(Look::Mark, Path::circle(Point::ORIGIN, radius).transformed(place));
+        figure.line(Look::Drill, Path::circle(hole.centre, POINT));
+    }
+    figure
+}
+
+/// The bevel gauge's setting.
+fn gauge(hole: &Hole, bench: &Bench) -> Figure {
+    let angle = Angle::from_radians(FRAC_PI_2 - hole.resultant.radians());
+    let mut figure = Figure::new(format!("bevel gauge: {} off the underside", bench.notation.angle(angle)));
+    let [base, blade] = GAUGE;
+    let tip = Point::ORIGIN + Vec2::from_angle(angle.radians()) * blade;
+    figure.straight(Look::Mark, Point::ORIGIN, Point::new(base, 0.0));
+    figure.straight(Look::Mark, Point::ORIGIN, tip);
+    figure.say(Point::new(base / 2.0, 2.0), "stock on the underside, foot side of the leg");
+    figure
+}

@@ -1,0 +1,266 @@
+//! Angled aids, read from their figures and held against trigonometry written out here and the tables of the records.
+
+use fullsize::geometry::{Path, Point, Vec2};
+use fullsize::joinery::aids::{Aid, Bench, Figure, Look, aids};
+use fullsize::joinery::join;
+use fullsize::piece::{Piece, Value, solve};
+use fullsize::project::{Project, read};
+
+/// Degrees by which two ways of working the same angle out may differ.
+const AGREE: f64 = 1e-6;
+
+fn project(text: &str) -> Project {
+    let reading = read("piece.json", text.as_bytes(), None, None);
+    reading.project.unwrap_or_else(|| panic!("{:#?}", reading.findings))
+}
+
+fn solved(project: &Project) -> Piece {
+    let solved = solve(project.base.as_ref(), project.top.as_ref(), &project.notation);
+    let mut piece = solved.unwrap_or_else(|f| panic!("{f:#?}"));
+    let findings = join(&mut piece, &project.joints, project.top.as_ref(), &project.notation);
+    assert!(findings.is_empty(), "{findings:#?}");
+    piece
+}
+
+/// The aids of a file and the codes and cures of what was refused.
+fn made(text: &str) -> (Vec<Aid>, Vec<(&'static str, String)>) {
+    let project = project(text);
+    let piece = solved(&project);
+    let bench = Bench { piece: &piece, joints: &project.joints, notation: &project.notation };
+    let (aids, findings) = aids(&project.aids, &bench);
+    (aids, findings.into_iter().map(|f| (f.code, f.remedy)).collect())
+}
+
+/// The worked example of the conventions, with members added.
+fn table(members: &str) -> String {
+    format!(
+        "{{ \"fullsize\": 1, \"title\": \"Table\", \"units\": \"mm\", \"base\": {{ \"kind\": \"leaning_frames\", \"height\": 745, \
+         \"length_at_top\": 1420, \"width_at_top\": 640, \"lean\": 8, \"leg\": {{ \"splay\": 12, \"thickness\": 40, \"head\": 95, \
+         \"foot\": 60 }}, \"top_rail\": {{ \"thickness\": 30, \"depth\": 75 }}, \"bottom_rail\": {{ \"thickness\": 30, \"depth\": 70, \
+         \"height\": 140 }}, \"apron\": {{ \"thickness\": 25, \"depth\": 85, \"inset\": 5 }} }}, \"top\": {{ \"length\": 1800, \
+         \"width\": 900, \"thickness\": 24 }}, {members} }}"
+    )
+}
+
+fn stool(a: f64, b: f64, members: &str) -> String {
+    format!(
+        "{{ \"fullsize\": 1, \"title\": \"Stool\", \"units\": \"mm\", \"base\": {{ \"kind\": \"splayed_legs\", \"height\": 480, \
+         \"length_at_top\": 400, \"width_at_top\": 300, \"splay_front\": {a}, \"splay_side\": {b}, \"leg\": {{ \"width\": 40, \
+         \"thickness\": 40 }}, \"apron\": {{ \"thickness\": 18, \"depth\": 60, \"inset\": 6 }} }}, \"top\": {{ \"length\": 520, \
+         \"width\": 420, \"thickness\": 30 }}, {members} }}"
+    )
+}
+
+fn planter(sides: u32, slope: f64, members: &str) -> String {
+    format!(
+        "{{ \"fullsize\": 1, \"title\": \"Planter\", \"units\": \"mm\", \"base\": {{ \"kind\": \"splayed_box\", \"sides\": {sides}, \
+         \"side\": 300, \"slope\": {slope}, \"depth\": 200, \"thickness\": 18 }}, {members} }}"
+    )
+}
+
+fn fact(aid: &Aid, name: &str) -> f64 {
+    match aid.facts.iter().find(|f| f.name == name).map(|f| f.value) {
+        Some(Value::Length(length)) => length.mm(),
+        Some(Value::Angle(angle)) => angle.degrees(),
+        other => panic!("{name}: {other:?}"),
+    }
+}
+
+fn near(what: &str, found: f64, wanted: f64, within: f64) {
+    assert!((found - wanted).abs() <= within, "{what}: {found}, not {wanted}");
+}
+
+/// The first outline of a figure.
+fn outline(figure: &Figure) -> &Path {
+    &figure.lines.iter().find(|line| line.look == Look::Cut).expect("an outline").path
+}
+
+/// The angle between a figure's foot (its lowest side) and the side opposite, degrees, and how long the foot is.
+fn foot_and_opposite(figure: &Figure) -> (f64, f64) {
+    let nodes = outline(figure).nodes();
+    let [a, b, c, d] = nodes.as_slice() else { panic!("{nodes:?}") };
+    let (foot, over) = (*b - *a, *d - *c);
+    (foot.cross(over).abs().atan2(foot.dot(over).abs()).to_degrees(), foot.hypot())
+}
+
+/// Rise over length of a wedge, as an angle in degrees, measured on its outline.
+fn wedge(figure: &Figure) -> f64 {
+    foot_and_opposite(figure).0
+}
+
+#[test]
+fn cauls_of_leaning_frames_stand_at_lean_and_splay() {
+    let asked = "\"aids\": { \"a\": { \"kind\": \"caul\", \"from\": \"apron\", \"into\": \"leg\" }, \
+                 \"r\": { \"kind\": \"caul\", \"from\": \"top_rail\", \"into\": \"leg\", \"length\": 100, \"toe\": 10 } }";
+    let (made, refused) = made(&table(asked));
+    assert!(refused.is_empty(), "{refused:?}");
+    let [apron, rail] = made.as_slice() else { panic!("{made:#?}") };
+    // The apron runs level along x; the frame leans 8 degrees. In its face the plumb line of the lean lies 12 degrees off the
+    // leg's outside edge.
+    near("wedge", fact(apron, "wedge"), 8.0, AGREE);
+    near("drawn", wedge(&apron.figures[0]), 8.0, AGREE);
+    near("slides", fact(apron, "slides"), 8.0, AGREE);
+    near("turn", fact(apron, "turn"), 12.0, AGREE);
+    // The rail runs along y in the frame's face, the leg's straight outside edge stands at the splay.
+    near("wedge", fact(rail, "wedge"), 12.0, AGREE);
+    near("drawn", wedge(&rail.figures[0]), 12.0, AGREE);
+    near("rise", fact(rail, "rise"), 100.0 * 12.0_f64.to_radians().tan(), 1e-6);
+    near("thick end", fact(rail, "thick_end"), 10.0 + 100.0 * 12.0_f64.to_radians().tan(), 1e-6);
+    // Its joint is the leg's inside edge, 14.608 degrees from the frame's centre line.
+    near("slides", fact(rail, "slides"), 14.608, 0.0005);
+    for aid in &made {
+        assert!(aid.cautions.iter().any(|said| said.contains("Glue lubricates")));
+    }
+}
+
+#[test]
+fn the_jaw_of_a_caul_is_square_to_the_pull() {
+    let (made, _) =
+        made(&table("\"aids\": { \"a\": { \"kind\": \"caul\", \"from\": \"apron\", \"into\": \"leg\" } }"));
+    let section = &made[0].figures[0];
+    let pull = section.lines.iter().find(|line| line.look == Look::Centre).expect("the pull").path.nodes();
+    let nodes = outline(section).nodes();
+    let jaw: Vec2 = nodes[3] - nodes[2];
+    near("jaw", jaw.normalize().dot((pull[1] - pull[0]).normalize()), 0.0, 1e-9);
+}
+
+/// At the corner of n sides that slope s, the outside faces' normals meet at d: cos d = cos² s cos(360/n) + sin² s. The mitre
+/// halves it, and its normal lies 90 - d/2 off each face's.
+#[test]
+fn cauls_of_a_mitred_box_halve_the_corner() {
+    for (sides, slope) in [(4, 15.0), (6, 12.0), (8, 5.0)] {
+        let (made, refused) = made(&planter(
+            sides,
+            slope,
+            "\"aids\": { \"c\": { \"kind\": \"caul\", \"from\": \"side\", \"into\": \"side\" } }",
+        ));
+        assert!(refused.is_empty(), "{refused:?}");
+        let (s, turn) = (slope.to_radians(), std::f64::consts::TAU / f64::from(sides));
+        let d = (s.cos() * s.cos() * turn.cos() + s.sin() * s.sin()).acos().to_degrees();
+        let [caul] = made.as_slice() else { panic!("{} cauls", made.len()) };
+        near("wedge", fact(caul, "wedge"), 90.0 - d / 2.0, AGREE);
+        assert_eq!((caul.make, caul.mirrored), (2, 2));
+    }
+}
+
+/// The tables of compound angles: the wedge under the part is the blade's tilt, that against the fence the crosscut.
+#[test]
+fn wedges_turn_a_square_blade_to_the_tables_compound_angles() {
+    let text = include_str!("../../fixtures/compound_angles.csv");
+    let mut rows = 0;
+    for row in text.lines().skip(1).filter(|row| row.starts_with("mitre,")) {
+        let cells: Vec<f64> = row.split(',').skip(1).map(|cell| cell.parse().unwrap_or(0.0)).collect();
+        let (sides, slope, mitre, tilt) = (cells[0] as u32, cells[1], cells[2], cells[4]);
+        let asked = "\"aids\": { \"w\": { \"kind\": \"wedges\", \"part\": \"side\", \"cut\": \"right end\" } }";
+        let (made, refused) = made(&planter(sides, slope, asked));
+        assert!(refused.is_empty(), "{refused:?}");
+        let [under, fence] = made[0].figures.as_slice() else { panic!("two wedges") };
+        // The tables are rounded to hundredths.
+        near("tilt", wedge(under), tilt, 0.0051);
+        near("mitre", wedge(fence), mitre, 0.0051);
+        // A turn in the face, then a tilt about the line square to the fence, bring the cut's normal onto the blade's: written
+        // out, cos R = cos(tilt) cos(turn).
+        let resultant = (tilt.to_radians().cos() * mitre.to_radians().cos()).acos().to_degrees();
+        near("resultant", fact(&made[0], "resultant"), resultant, 0.01);
+        rows += 1;
+    }
+    assert!(rows > 10, "{rows} rows");
+}
+
+/// Record 2.leg.table: resultant and direction of a leg splayed both ways; drawn, not only told.
+#[test]
+fn sightlines_agree_with_the_table_of_splayed_legs() {
+    let all: serde_json::Value =
+        serde_json::from_str(include_str!("../../fixtures/references.json")).expect("the records");
+    let record = all.as_array().and_then(|all| all.iter().find(|r| r["id"] == "2.leg.table")).expect("the table");
+    for row in record["values"].as_array().expect("rows") {
+        let of = |name: &str| row[name].as_f64().expect("a number");
+        let asked = "\"aids\": { \"s\": { \"kind\": \"sightline\", \"diameter\": 25 } }";
+        let (made, refused) = made(&stool(of("a"), of("b"), asked));
+        assert!(refused.is_empty(), "{refused:?}");
+        near("resultant", fact(&made[0], "resultant"), of("R"), 0.0051);
+        near("sightline", fact(&made[0], "sightline"), of("plan_from_front_plane"), 0.0051);
+        let [sheet, gauge, block] = made[0].figures.as_slice() else { panic!("three figures") };
+        let drawn = |figure: &Figure, look: Look| -> Vec<Vec2> {
+            let lines = figure.lines.iter().filter(|line| line.look == look && line.path.segments().len() == 1);
+            lines.map(|line| line.path.end().expect("a point") - line.path.start().expect("a point")).collect()
+        };
+        // Beside the two centre lines stand the four sightlines.
+        let sights = drawn(sheet, Look::Centre).split_off(2);
+        assert_eq!(sights.len(), 4);
+        for line in sights {
+            near("drawn", line.y.abs().atan2(line.x.abs()).to_degrees(), of("plan_from_front_plane"), 0.0051);
+        }
+        let blade = drawn(gauge, Look::Mark)[1];
+        near("gauge", blade.y.atan2(blade.x).to_degrees(), 90.0 - of("R"), 0.0051);
+        near("block", foot_and_opposite(block).0, of("R"), 0.0051);
+    }
+}
+
+/// The outermost arrises stand 400 by 300 apart level with the heads: their points are corners of the template's rings, and the
+/// middle of a head lies half the leg's section farther in, which leans no farther than the underside sees it.
+#[test]
+fn the_template_holds_the_heads_where_the_numbers_put_them() {
+    let (made, refused) =
+        made(&stool(10.0, 5.0, "\"aids\": { \"t\": { \"kind\": \"template\", \"cover\": \"whole\", \"hole\": 6 } }"));
+    assert!(refused.is_empty(), "{refused:?}");
+    let figure = &made[0].figures[0];
+    let corners: Vec<Point> =
+        figure.lines.iter().filter(|l| l.look == Look::Mark).flat_map(|line| line.path.nodes()).collect();
+    for (x, y) in [(200.0, 150.0), (-200.0, 150.0), (-200.0, -150.0), (200.0, -150.0)] {
+        let away = corners.iter().map(|p| p.distance(Point::new(x, y))).fold(f64::MAX, f64::min);
+        assert!(away < 1e-6, "{away} from {x}, {y}");
+    }
+    let bounds = outline(figure).bounding_box().expect("an outline");
+    assert!((bounds.width() - 520.0).abs() < 1e-9 && (bounds.height() - 420.0).abs() < 1e-9);
+    let drilled: Vec<&Path> = figure.lines.iter().filter(|l| l.look == Look::Drill).map(|l| &l.path).collect();
+    // Four heads and two long aprons of two or more.
+    assert!(drilled.len() >= 8);
+    for hole in drilled {
+        let size = hole.bounding_box().expect("a circle");
+        near("hole", size.width(), 6.0, 1e-9);
+        let inside = figure.lines.iter().any(|l| l.look == Look::Mark && l.path.encloses(size.center()));
+        assert!(inside, "a fastener beside the base");
+    }
+}
+
+/// A tenon along the rail, whose end is sawn at the leg's inside edge, 14.608 degrees off square: so much the block's top leans,
+/// and its centre line stands square to its top.
+#[test]
+fn blocks_hold_the_cutter_along_the_mortise() {
+    let joint = "\"joints\": { \"j\": { \"from\": \"top_rail\", \"into\": \"leg\", \"thickness\": 8, \"width\": 30, \"length\": 40, \
+                 \"axis\": \"along\" } }, \"aids\": { \"b\": { \"kind\": \"block\", \"joint\": \"j\" } }";
+    let (made, refused) = made(&table(joint));
+    assert!(refused.is_empty(), "{refused:?}");
+    assert!(made.len() == 2, "{} blocks", made.len());
+    for aid in &made {
+        near("tilt", fact(aid, "tilt"), 14.608, 0.0005);
+        let section = &aid.figures[1];
+        near("top", foot_and_opposite(section).0, 14.608, 0.0005);
+        let nodes = outline(section).nodes();
+        let cutter = section.lines.iter().find(|line| line.look == Look::Centre).expect("a cutter").path.nodes();
+        near("square", (cutter[1] - cutter[0]).normalize().dot((nodes[3] - nodes[2]).normalize()), 0.0, 1e-9);
+    }
+    // In the rail's own end the block's cheek lies square: the end has no bevel.
+    near("cheek", fact(&made[1], "cheek"), 90.0, AGREE);
+}
+
+#[test]
+fn what_is_not_there_is_told_with_what_is() {
+    let joint = "\"joints\": { \"j\": { \"from\": \"top_rail\", \"into\": \"leg\", \"thickness\": 8, \"width\": 30, \"length\": 40 } }";
+    let refused = |aid: &str| {
+        let (made, refused) = made(&table(&format!("{joint}, \"aids\": {{ \"a\": {{ {aid} }} }}")));
+        assert!(made.is_empty());
+        let [(code, cure)] = refused.as_slice() else { panic!("{refused:?}") };
+        (*code, cure.clone())
+    };
+    let told = |aid: &str, code: &str, cure: &str| {
+        let found = refused(aid);
+        assert!(found.0 == code && found.1.contains(cure), "{found:?}");
+    };
+    told("\"kind\": \"block\", \"joint\": \"dowels\"", "unknown-joint", "the joints are j");
+    told("\"kind\": \"caul\", \"from\": \"aprons\", \"into\": \"leg\"", "unknown-part", "\"apron\"");
+    told("\"kind\": \"wedges\", \"part\": \"apron\", \"cut\": \"lower\"", "unknown-cut", "left end");
+    told("\"kind\": \"sightline\", \"part\": \"bottom_rail\", \"diameter\": 20", "not-under-top", "leg");
+    told("\"kind\": \"wedges\", \"part\": \"top\"", "nothing-leans", "leave the aid out");
+}
