@@ -12,7 +12,7 @@ mod seat;
 mod spread;
 
 pub use glue::glue_lines;
-pub use mouth::{far_mouth, hull, mouth, surface_plane};
+pub use mouth::{edge_length, far_mouth, hull, mouth, surface_plane};
 pub use run::run;
 
 use crate::board::{Fitting, Mortise, Source};
@@ -80,12 +80,12 @@ fn make(piece: &mut Piece, joint: &Joint, landing: &Landing, notation: &Notation
             exit: None,
             copies: vec![landing.into_copy],
         };
-        seat::fit(joint, into, &mut into_mortise, notation)?;
+        let reach = seat::fit(joint, into, &mut into_mortise, notation)? - joint.clearance.mm();
         let (fitting, frame, depth) = match joint.kind {
             Kind::Loose => (Fitting::Blind, back, first),
-            Kind::Fixed => (Fitting::Standing, out, into_mortise.depth - joint.clearance.mm()),
+            Kind::Fixed => (Fitting::Standing, out, reach),
         };
-        into_mortise.tenon[2] = first + into_mortise.depth - joint.clearance.mm();
+        into_mortise.tenon[2] = first + reach;
         let from_mortise = Mortise {
             fitting,
             frame,

@@ -196,7 +196,8 @@ pub fn stays_inside(
     Err(Box::new(finding.measured("depth", mortise.depth).measured("largest", least)))
 }
 
-/// Gives the second part's mortise its depth.
+/// Gives the second part's mortise its depth along its centre line; how far the tenon reaches in it, mm: through a part, until
+/// its last corner is out, to be trimmed flush.
 ///
 /// # Errors
 /// Where it comes out and should not, or comes out by more than one surface.
@@ -205,22 +206,21 @@ pub fn fit(
     board: &SolvedBoard,
     mortise: &mut Mortise,
     notation: &Notation,
-) -> Result<(), Box<Finding>> {
+) -> Result<f64, Box<Finding>> {
     if joint.mortise == Depth::Blind {
-        return stays_inside(joint, board, mortise, notation);
+        return stays_inside(joint, board, mortise, notation).map(|()| mortise.depth);
     }
     let runs = runs(board, mortise).ok_or_else(|| curved(joint, board))?;
     let Some((depth, exit)) = runs.last().copied() else { return Err(curved(joint, board)) };
-    let straight = crate::piece::plane_of(&board.board, exit).is_some();
-    if !straight || runs.iter().any(|(_, by)| *by != exit) {
-        let message = format!("a through tenon would come out of the {} over a corner or a curve", board.label);
+    if runs.iter().any(|(_, by)| *by != exit) {
+        let message = format!("a through tenon would come out of the {} over a corner", board.label);
         let finding = Finding::stop("through-a-corner", joint.place.clone(), message);
         return Err(Box::new(finding.remedy("move it, make it narrower, or make its mortise \"blind\"")));
     }
     mortise.fitting = Fitting::Through;
     mortise.depth = depth;
     mortise.exit = Some(exit);
-    Ok(())
+    Ok(runs.iter().map(|(length, _)| *length).fold(depth, f64::max))
 }
 
 fn curved(joint: &Joint, board: &SolvedBoard) -> Box<Finding> {

@@ -5,6 +5,7 @@ use super::lines::{CUT_WIDTH, LANDING_DASH, MARK_WIDTH, line, stroke, words};
 use super::{Pattern, joints, revision, title};
 use crate::board::{Ring, Source};
 use crate::geometry::{Affine, Path, Point, Rect, Segment, Vec2};
+use crate::joinery::edge_length;
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
 use crate::piece::SolvedBoard;
 use crate::units::{Length, Notation};
@@ -21,9 +22,11 @@ struct Piece {
 pub fn strips(solved: &SolvedBoard, notation: &Notation) -> Vec<Pattern> {
     let runs = runs(&solved.solid.face);
     let curved = |run: &Vec<Piece>| run.iter().any(|piece| !matches!(piece.segment, Segment::Line(_)));
-    let met = |run: &Vec<Piece>| {
-        run.iter().any(|piece| solved.meets.iter().any(|meet| meet.own_copy == 0 && meet.on == piece.source))
+    let lies_on = |source: Source| {
+        let landed = solved.meets.iter().any(|meet| meet.own_copy == 0 && meet.on == source);
+        landed || solved.mortises.iter().any(|mortise| mortise.exit == Some(source))
     };
+    let met = |run: &Vec<Piece>| run.iter().any(|piece| lies_on(piece.source));
     runs.into_iter().filter(curved).filter(met).map(|run| draw(solved, &run, notation)).collect()
 }
 
@@ -97,14 +100,18 @@ fn far_offset(solved: &SolvedBoard, run: &[Piece], at_start: bool) -> f64 {
 fn landings(solved: &SolvedBoard, piece: &Piece) -> Vec<Item> {
     let Source::Edge(index) = piece.source else { return Vec::new() };
     let mut items = Vec::new();
-    // Contacts are given from the start of the edge before cuts, along its chord.
+    // Contacts are given from the start of the edge before cuts, along it.
     let edge = solved.board.edges.get(index).map(|edge| edge.segments.as_slice()).unwrap_or_default();
     let (Some(first), Some(last)) = (edge.first(), edge.last()) else { return items };
     let chord = last.end() - first.start();
     if chord.hypot() <= 0.0 {
         return items;
     }
-    let cut_away = (piece.segment.start() - first.start()).dot(chord.normalize());
+    let cut_away = match edge {
+        [Segment::Line(_)] => (piece.segment.start() - first.start()).dot(chord.normalize()),
+        // What comes out of a curved edge is given along the curve.
+        _ => edge_length(&Path::open(edge.to_vec()), piece.segment.start()).unwrap_or(0.0),
+    };
     let place = Affine::translate((piece.before - cut_away, 0.0)) * Affine::FLIP_Y;
     for meet in solved.meets.iter().filter(|meet| meet.own_copy == 0 && meet.on == piece.source) {
         for rim in &meet.contact {

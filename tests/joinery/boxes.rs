@@ -108,7 +108,11 @@ fn same_box(piece: &Piece, joint: &Joint) -> usize {
             let turned = if own.fitting == Fitting::Standing { (a - b).length() } else { (a + b).length() };
             assert!(turned < 1e-9, "{}: centre lines turned {turned}", joint.name);
             let room = if own.fitting == Fitting::Standing { 0.0 } else { own.depth } + their.depth;
-            assert!((room - own.tenon[2] - joint.clearance.mm()).abs() < AGREE, "{room} {own:?}");
+            if their.fitting == Fitting::Through {
+                comes_through(other, &their);
+            } else {
+                assert!((room - own.tenon[2] - joint.clearance.mm()).abs() < AGREE, "{room} {own:?}");
+            }
             if own.fitting != Fitting::Standing {
                 assert!((a_end.distance(b_end) - room).abs() < AGREE);
             }
@@ -120,6 +124,25 @@ fn same_box(piece: &Piece, joint: &Joint) -> usize {
         }
     }
     checked
+}
+
+/// The tenon of a through mortise is as long as its last corner needs to leave the board, and no longer: a hundredth beyond its
+/// end no corner is in the wood, and just before it one is.
+fn comes_through(board: &SolvedBoard, mortise: &Mortise) {
+    let outline = board.board.outline();
+    let [thickness, width, length] = mortise.tenon;
+    let in_wood = |along: f64| {
+        let corners = [(-0.5, -0.5), (0.5, -0.5), (0.5, 0.5), (-0.5, 0.5)];
+        corners.iter().any(|(x, y)| {
+            let p = mortise.frame.to_world(Point3::new(x * width, y * thickness, along));
+            let deep = -board.board.thickness < p.z && p.z < 0.0;
+            deep && board.board.cuts.iter().all(|cut| cut.plane.distance(p) < 0.0)
+                && outline.encloses(Point::new(p.x, p.y))
+        })
+    };
+    // A fixed tenon has no mortise in its own part, so that all of its length counts from the mouth's middle.
+    assert!(!in_wood(length + 0.01), "{} {mortise:?}", board.id);
+    assert!(in_wood(length - 0.01), "{} {mortise:?}", board.id);
 }
 
 /// Points all through a mortise lie in the board, by its outline and planes.
@@ -242,4 +265,106 @@ fn patterns_show_the_mouths() {
     let mortise = leg.mortises.first().expect("a through mortise");
     let (on, path) = far_mouth(&leg.board, &leg.solid, mortise).expect("a far mouth");
     assert!(mortise.exit == Some(on) && path.signed_area() > 0.0);
+}
+
+/// Every corner of a box is one box in the world by the patterns of both sides, and of any boards that are cut against each
+/// other.
+#[test]
+fn mitred_boxes_and_placed_boards_join_in_one_box() {
+    let mut done = 0;
+    for piece in solved(30, |dice| (Base::SplayedBox(random_box(dice)), None)) {
+        let mut piece = piece;
+        let mut loose = joint("side", "side", 4.0, 14.0);
+        loose.depths = [Length::from_mm(6.0); 2];
+        loose.spread = Spread::Even { count: 2, spacing: None, margin: None };
+        if stops(&join(&mut piece, std::slice::from_ref(&loose), None, &Notation::default())) {
+            continue;
+        }
+        done += paired(&piece);
+    }
+    assert!(done > 100, "{done} tenons");
+    // A brace long enough to reach its post.
+    let text = include_str!("../../fixtures/good/braced_post.json").replace("900", "1100");
+    let project = fullsize::project::read("boards.json", text.as_bytes(), None, None).project.expect("a good file");
+    let piece = fullsize::piece::solve(project.base.as_ref(), None, &project.notation).expect("boards");
+    let mut names: Vec<(String, String)> = Vec::new();
+    for board in &piece.boards {
+        let ends = board.meets.iter().filter(|meet| matches!(meet.on, Source::Cut(_)));
+        names.extend(ends.map(|meet| (board.id.clone(), meet.board.clone())));
+    }
+    assert!(!names.is_empty(), "no board is cut against another");
+    for (from, into) in names {
+        let mut piece = piece.clone();
+        let mut small = joint(&from, &into, 3.0, 6.0);
+        small.depths = [Length::from_mm(5.0); 2];
+        let findings = join(&mut piece, &[small], None, &Notation::default());
+        assert!(findings.is_empty(), "{from} {into}: {findings:?}");
+        assert!(paired(&piece) > 0, "{from} {into}");
+    }
+}
+
+/// Mitred corners only: butted ones are joined as any end on a face is.
+fn random_box(dice: &mut Dice) -> fullsize::project::base::SplayedBox {
+    let mut given = crate::random::boxes(dice);
+    given.corner = fullsize::project::base::Corner::Mitred;
+    given
+}
+
+/// Every mortise of the piece has one partner in the world, whose mouth is the same ring and whose centre line is the other way;
+/// how many tenons there are.
+fn paired(piece: &Piece) -> usize {
+    let all: Vec<(Vec<Point3>, Vec3)> = piece
+        .boards
+        .iter()
+        .flat_map(|board| board.mortises.iter().map(move |m| (board, m)))
+        .flat_map(|(board, m)| m.copies.iter().map(move |copy| (board, m, *copy)))
+        .map(|(board, m, copy)| {
+            let path = mouth(&board.board, &board.solid, m).expect("a mouth");
+            inside(board, m);
+            let way = board.copies[copy].placement.direction_to_world(m.frame.w());
+            (nodes(board, copy, m.on.expect("a surface"), &path), way)
+        })
+        .collect();
+    for (i, (ring, way)) in all.iter().enumerate() {
+        let same = |(j, (other, back)): (usize, &(Vec<Point3>, Vec3))| {
+            let near = apart(ring, other).max(apart(other, ring)) < AGREE;
+            j != i && near && (*way + *back).length() < 1e-9
+        };
+        assert_eq!(all.iter().enumerate().filter(|one| same(*one)).count(), 1, "a mortise without its partner");
+    }
+    all.len() / 2
+}
+
+/// A tenon through a leg whose outside edge is curved: its mouth there, laid flat and wrapped round the edge again, lies on the
+/// four sides of the tenon's box.
+#[test]
+fn a_mouth_on_a_curved_edge_lies_on_the_box() {
+    let mut base = example();
+    base.leg.outside_edge = fullsize::project::base::Curve::Rise(Length::from_mm(14.0));
+    let mut piece = solved(1, |_| (Base::LeaningFrames(Box::new(base.clone())), None)).remove(0);
+    let mut through = joint("bottom_rail", "leg", 10.0, 40.0);
+    (through.kind, through.mortise, through.clearance) = (Kind::Fixed, Depth::Through, Length::ZERO);
+    (through.axis, through.ends, through.depths) = (Axis::Along, Ends::Square, [Length::ZERO; 2]);
+    let findings = join(&mut piece, &[through], None, &Notation::default());
+    assert!(findings.is_empty(), "{findings:?}");
+    let leg = piece.boards.iter().find(|b| b.id == "leg").expect("legs");
+    let mortise = leg.mortises.first().expect("a mortise");
+    let (on, path) = far_mouth(&leg.board, &leg.solid, mortise).expect("a far mouth");
+    let Source::Edge(index) = on else { panic!("{on:?}") };
+    let edge = Path::open(leg.board.edges[index].segments.clone());
+    assert!(!leg.board.edges[index].is_straight());
+    let [thickness, width, _] = mortise.tenon;
+    for node in path.nodes() {
+        let at = edge.point_at(edge.place_at_length(node.x).expect("on the edge")).expect("a point");
+        let p = mortise.frame.to_board(Point3::new(at.x, at.y, -node.y));
+        let off = (p.x.abs() - width / 2.0).abs().min((p.y.abs() - thickness / 2.0).abs());
+        assert!(off < AGREE && p.x.abs() < width / 2.0 + AGREE && p.y.abs() < thickness / 2.0 + AGREE, "{p:?}");
+    }
+    let strips = fullsize::pattern::strips(leg, &Notation::default());
+    let shown = strips.iter().any(|strip| {
+        strip.items.iter().any(
+            |item| matches!(&item.shape, Shape::Stroke { path: own, .. } if own.nodes().len() == path.nodes().len()),
+        )
+    });
+    assert!(shown, "no strip shows it");
 }
