@@ -5,7 +5,7 @@ use super::ink::Ink;
 use crate::geometry::Rect;
 
 /// Shares of a cell at which a line is tried, nearest the middle first.
-const TRIED: [f64; 9] = [0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82];
+const TRIED: [f64; 11] = [0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82, 0.1, 0.9];
 
 /// Half the width of the strip that a datum line wants for itself and its name, mm.
 const ROOM: f64 = 4.0;
