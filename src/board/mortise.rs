@@ -66,6 +66,11 @@ impl Mortise {
         ])
     }
 
+    /// Whether it is a drilled hole for a round tenon: as wide as it is thick, with round ends.
+    pub fn is_drilled(&self) -> bool {
+        self.round && self.tenon[0] == self.tenon[1]
+    }
+
     /// The point of the section `p` carried along the centre line to a plane; `None` where the two are parallel.
     pub fn carried(&self, p: Point, plane: &Plane) -> Option<Point3> {
         let start = self.frame.to_world(Point3::new(p.x, p.y, 0.0));

@@ -42,7 +42,8 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
         let place = Place::pointer(mortise.pointer.clone());
         let from_end = matches!(mortise.on, Some(Source::Cut(_)));
         let largest = board.board.thickness * LARGEST;
-        if from_end && mortise.tenon[0] > largest + JUST {
+        // A turned tenon has its shoulder all round, and is as thick as it is wide.
+        if from_end && !mortise.is_drilled() && mortise.tenon[0] > largest + JUST {
             let message = format!(
                 "the tenon of {} is {} thick, more than half of the part's {} (common practice: about a third)",
                 mortise_name(board, mortise),

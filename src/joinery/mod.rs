@@ -6,6 +6,7 @@
 pub mod aids;
 mod glue;
 mod landing;
+mod limits;
 mod mouth;
 mod run;
 mod seat;
@@ -55,6 +56,25 @@ pub fn join(piece: &mut Piece, joints: &[Joint], top: Option<&Top>, notation: &N
 
 /// Makes the tenons of one landing.
 fn make(piece: &mut Piece, joint: &Joint, landing: &Landing, notation: &Notation) -> Result<(), Box<Finding>> {
+    let made = pairs(piece, joint, landing, notation);
+    let made = made.map_err(|finding| {
+        let does = |joint: &Joint| pairs(piece, joint, landing, notation).is_ok();
+        limits::true_limits(joint, notation, finding, &does)
+    })?;
+    for (from_mortise, into_mortise) in made {
+        put(piece, landing.from, from_mortise);
+        put(piece, landing.into, into_mortise);
+    }
+    Ok(())
+}
+
+/// The mortises (or tenon and mortise) of each tenon of one landing: of the first part and of the second.
+fn pairs(
+    piece: &Piece,
+    joint: &Joint,
+    landing: &Landing,
+    notation: &Notation,
+) -> Result<Vec<(Mortise, Mortise)>, Box<Finding>> {
     let seat = seat::seat(piece, joint, landing, notation)?;
     let (from, into) = (&piece.boards[landing.from], &piece.boards[landing.into]);
     let (from_at, into_at) = (&from.copies[landing.from_copy].placement, &into.copies[landing.into_copy].placement);
@@ -100,11 +120,7 @@ fn make(piece: &mut Piece, joint: &Joint, landing: &Landing, notation: &Notation
         }
         made.push((from_mortise, into_mortise));
     }
-    for (from_mortise, into_mortise) in made {
-        put(piece, landing.from, from_mortise);
-        put(piece, landing.into, into_mortise);
-    }
-    Ok(())
+    Ok(made)
 }
 
 /// Gives a board a mortise, once for all copies that have it in the same place.

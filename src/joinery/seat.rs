@@ -115,7 +115,7 @@ fn too_thick(joint: &Joint, deep: f64, half: f64, notation: &Notation) -> Box<Fi
             .measured("largest", largest),
         _ => {
             let fits = joint.thickness.mm() * deep / (2.0 * half);
-            Finding::stop("tenon-off-the-end", joint.place.child("thickness"), message)
+            Finding::stop("tenon-off-the-end", joint.thickness_place(), message)
                 .remedy(format!("the largest thickness that does is {}", notation.at_most(Length::from_mm(fits))))
                 .measured("largest", fits)
         }

@@ -140,7 +140,10 @@ fn size(solved: &SolvedBoard, mortise: &Mortise, notation: &Notation) -> String 
             mortise.copies.iter().filter_map(|copy| solved.copies.get(*copy)).map(|copy| copy.label.as_str());
         format!(", only {}", labels.collect::<Vec<_>>().join(", "))
     };
-    format!("{} x {}, {what}{only}", say(thickness), say(width))
+    match mortise.is_drilled() {
+        true => format!("round {}, {what}{only}", say(thickness)),
+        false => format!("{} x {}, {what}{only}", say(thickness), say(width)),
+    }
 }
 
 /// The mouths on a sawn end with their centre lines, in the axes of the end face.

@@ -2,8 +2,9 @@
 
 use super::raw::AidText;
 use super::resolve::Resolver;
+use super::round_leg::RoundLeg;
 use super::value::Written;
-use crate::finding::Place;
+use crate::finding::{Finding, Place};
 use crate::units::{Length, Units};
 
 /// How much of the top's underside a template covers.
@@ -86,8 +87,8 @@ pub struct AidAsked {
     pub wanted: Wanted,
 }
 
-/// Works an aid out.
-pub fn aid(name: &str, written: &AidText, resolver: &mut Resolver) -> Option<AidAsked> {
+/// Works an aid out; `turned` are the turned legs of the base, whose tenons its holes are for.
+pub fn aid(name: &str, written: &AidText, turned: Option<RoundLeg>, resolver: &mut Resolver) -> Option<AidAsked> {
     let place = Place::pointer("/aids").child(name);
     let inches = resolver.notation.units == Units::Inch;
     // Where nothing is given, the usual size in the units that the maker thinks in: millimetres, or inches.
@@ -113,9 +114,14 @@ pub fn aid(name: &str, written: &AidText, resolver: &mut Resolver) -> Option<Aid
         }
         AidText::Sightline(text) => {
             let height = or(&text.height, [60.0, 2.5]);
-            let diameter = resolver.length(&text.diameter);
+            let given = resolver.optional_length(text.diameter.as_ref())?;
+            let Some(diameter) = given.or(turned.map(|leg| leg.tenon)) else {
+                let message = "\"diameter\" is missing: that of the hole in the top";
+                let finding = Finding::stop("field-missing", place, message);
+                return resolver.refuse(finding.remedy("add \"diameter\""));
+            };
             let part = text.part.clone().unwrap_or_else(|| "leg".to_owned());
-            Wanted::Sightline { part, diameter: diameter?, height: height? }
+            Wanted::Sightline { part, diameter, height: height? }
         }
         AidText::Template(text) => {
             let (hole, spacing) = (or(&text.hole, [5.0, 0.1875]), or(&text.spacing, [300.0, 12.0]));

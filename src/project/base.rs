@@ -1,5 +1,6 @@
 //! Base and top as meant: every number a length or an angle, every choice made.
 
+use super::round_leg::RoundLeg;
 use super::wood::{Moisture, Wood};
 use crate::geometry::{Built, Point3, Vec3};
 use crate::units::{Angle, Length};
@@ -200,6 +201,8 @@ pub struct SquareLeg {
     pub thickness: Length,
     /// Taper of the two inner faces.
     pub taper: Option<Taper>,
+    /// How it is turned from its blank, where it is: width and thickness are then its diameter.
+    pub round: Option<RoundLeg>,
 }
 
 /// A taper of a leg's two inner faces.

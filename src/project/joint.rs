@@ -95,6 +95,14 @@ pub struct Joint {
     pub ends: Ends,
 }
 
+impl Joint {
+    /// Where the tenon's thickness stands in the file: for a turned leg's tenon with the leg.
+    pub fn thickness_place(&self) -> Place {
+        let own = self.place.pointer.starts_with("/joints/");
+        self.place.child(if own { "thickness" } else { "tenon" })
+    }
+}
+
 /// Works a joint out.
 pub fn joint(name: &str, written: &JointText, resolver: &mut Resolver) -> Option<Joint> {
     let place = Place::pointer("/joints").child(name);

@@ -26,6 +26,7 @@ mod problem;
 mod profile;
 mod raw;
 mod resolve;
+pub mod round_leg;
 mod routing;
 mod schema;
 mod sense;
@@ -51,11 +52,13 @@ pub use sources::{Source, Sources};
 use crate::finding::{Finding, Place, stops};
 use crate::units::{Notation, Units};
 use aid::AidAsked;
+use base::Base;
 use field::{ROOT, Read, Reader};
 use joint::Joint;
 use json::Node;
 use raw::ProjectText;
 use resolve::Resolver;
+use round_leg::RoundLeg;
 
 /// A project file as read.
 #[derive(Debug, Clone)]
@@ -161,6 +164,29 @@ fn transposed<T>(part: Option<Option<T>>) -> Option<Option<T>> {
     part.map_or(Some(None), |part| part.map(Some))
 }
 
+/// The turned legs of a base.
+fn turned_legs(base: &Option<Option<Base>>) -> Option<RoundLeg> {
+    match base {
+        Some(Some(Base::SplayedLegs(legs))) => legs.leg.round,
+        _ => None,
+    }
+}
+
+/// Joints, with that of turned legs in a top last, and aids; `None` stands for what could not be worked out.
+fn joints_and_aids(
+    written: &ProjectText,
+    turned: Option<RoundLeg>,
+    has_top: bool,
+    resolver: &mut Resolver,
+) -> (Vec<Option<Joint>>, Vec<Option<AidAsked>>) {
+    let joints = written.joints.iter().flat_map(|joints| &joints.0);
+    let mut joints: Vec<Option<Joint>> = joints.map(|(name, text)| joint::joint(name, text, resolver)).collect();
+    joints.extend(turned.filter(|_| has_top).map(|leg| Some(leg.joint())));
+    let aids = written.aids.iter().flat_map(|aids| &aids.0);
+    let aids = aids.map(|(name, text)| aid::aid(name, text, turned, resolver)).collect();
+    (joints, aids)
+}
+
 fn meant(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) -> Option<Project> {
     if let Some(sizes) = &written.sizes {
         resolver.work_out_sizes(&sizes.0);
@@ -171,14 +197,8 @@ fn meant(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
         drawn.iter().map(|(name, pattern)| patterns::pattern(name, pattern, shop.as_ref(), resolver)).collect();
     let base = written.base.as_ref().map(|text| piece::base(text, resolver));
     let top = written.top.as_ref().map(|text| piece::top(text, resolver));
-    let joints: Vec<Option<Joint>> = written
-        .joints
-        .iter()
-        .flat_map(|joints| &joints.0)
-        .map(|(name, text)| joint::joint(name, text, resolver))
-        .collect();
-    let aids: Vec<Option<AidAsked>> =
-        written.aids.iter().flat_map(|aids| &aids.0).map(|(name, text)| aid::aid(name, text, resolver)).collect();
+    let turned = turned_legs(&base);
+    let (joints, aids) = joints_and_aids(written, turned, top.is_some(), resolver);
     // Where something is wrong already, that may be why nothing was found.
     if let Some(sizes) = written.sizes.as_ref().filter(|_| !stops(&resolver.findings)) {
         resolver.tell_unused_sizes(&sizes.0, written.variants.is_some());

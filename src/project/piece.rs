@@ -11,6 +11,7 @@ use super::raw::{
     StretchersText, TaperText, TopRailText, TopText,
 };
 use super::resolve::Resolver;
+use super::round_leg::{round_leg, stands_alone};
 use super::value::{Triple, Written};
 use super::wood;
 use crate::finding::{Finding, Place};
@@ -257,8 +258,7 @@ fn splayed(written: &SplayedLegsText, resolver: &mut Resolver) -> Option<Splayed
     let width = span("width", written.width_at_top.as_ref(), written.width_at_floor.as_ref(), sides, resolver);
     let splay_front = angle_or_nothing(written.splay_front.as_ref(), resolver);
     let splay_side = angle_or_nothing(written.splay_side.as_ref(), resolver);
-    let (leg_width, thickness) = (resolver.length(&written.leg.width), resolver.length(&written.leg.thickness));
-    let taper = optional(written.leg.taper.as_ref(), resolver, taper);
+    let leg = square_leg(written, resolver);
     let long = optional(written.apron.as_ref(), resolver, apron);
     let end_apron = optional(written.end_apron.as_ref(), resolver, apron);
     let stretchers = optional(written.stretchers.as_ref(), resolver, stretchers);
@@ -268,11 +268,29 @@ fn splayed(written: &SplayedLegsText, resolver: &mut Resolver) -> Option<Splayed
         width: width?,
         splay_front: splay_front?,
         splay_side: splay_side?,
-        leg: SquareLeg { width: leg_width?, thickness: thickness?, taper: taper? },
+        leg: leg?,
         apron: long?,
         end_apron: end_apron?,
         stretchers: stretchers?,
     })
+}
+
+fn square_leg(written: &SplayedLegsText, resolver: &mut Resolver) -> Option<SquareLeg> {
+    if let Some(text) = &written.leg.round {
+        let alone = stands_alone(written, resolver);
+        let round = round_leg(text, resolver)?;
+        let (width, thickness) = (round.diameter, round.diameter);
+        return alone.then_some(SquareLeg { width, thickness, taper: None, round: Some(round) });
+    }
+    let (Some(width), Some(thickness)) = (&written.leg.width, &written.leg.thickness) else {
+        let field = if written.leg.width.is_none() { "width" } else { "thickness" };
+        let message = format!("\"{field}\" is missing: the size of the leg's section");
+        let finding = Finding::stop("field-missing", Place::pointer("/base/leg"), message);
+        return resolver.refuse(finding.remedy(format!("add \"{field}\", or \"round\" for turned legs")));
+    };
+    let (width, thickness) = (resolver.length(width), resolver.length(thickness));
+    let taper = optional(written.leg.taper.as_ref(), resolver, taper);
+    Some(SquareLeg { width: width?, thickness: thickness?, taper: taper?, round: None })
 }
 
 fn taper(written: &TaperText, resolver: &mut Resolver) -> Option<Taper> {

@@ -164,7 +164,10 @@ fn row(schedule: &Schedule, board: &SolvedBoard, mortise: &Mortise) -> [String; 
 fn what(schedule: &Schedule, mortise: &Mortise) -> String {
     let say = |mm: f64| schedule.notation.length(Length::from_mm(mm));
     let [thickness, width, length] = mortise.tenon;
-    let size = format!("{} x {}", say(thickness), say(width));
+    let size = match mortise.is_drilled() {
+        true => format!("round, {}", say(thickness)),
+        false => format!("{} x {}", say(thickness), say(width)),
+    };
     match mortise.fitting {
         Fitting::Blind if mortise.on.is_none() => {
             format!(

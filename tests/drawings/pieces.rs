@@ -127,6 +127,7 @@ pub fn splayed() -> SplayedLegs {
             width: mm(42.0),
             thickness: mm(38.0),
             taper: Some(Taper { from: mm(120.0), foot_width: mm(26.0), foot_thickness: mm(24.0) }),
+            round: None,
         },
         apron: Some(apron(20.0, 90.0, 4.0)),
         end_apron: Some(apron(20.0, 90.0, 6.0)),

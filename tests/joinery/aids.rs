@@ -264,3 +264,78 @@ fn what_is_not_there_is_told_with_what_is() {
     told("\"kind\": \"sightline\", \"part\": \"bottom_rail\", \"diameter\": 20", "not-under-top", "leg");
     told("\"kind\": \"wedges\", \"part\": \"top\"", "nothing-leans", "leave the aid out");
 }
+
+const TURNED: &str = "{ \"fullsize\": 1, \"title\": \"Stool\", \"units\": \"mm\", \"base\": { \"kind\": \"splayed_legs\", \"height\": 460, \
+     \"length_at_top\": 300, \"width_at_top\": 200, \"splay_front\": 12, \"splay_side\": 8, \"leg\": { \"round\": { \"diameter\": 38, \
+     \"foot\": 24, \"tenon\": 25, \"depth\": 30 } } }, \"top\": { \"length\": 420, \"width\": 300, \"thickness\": 45 }, \
+     \"aids\": { \"s\": { \"kind\": \"sightline\" } } }";
+
+/// Turned legs stand by their centre lines: drilled 300 by 200 apart on the underside, along (tan 12, tan 8, -1).
+#[test]
+fn turned_legs_are_drilled_where_the_numbers_put_them() {
+    let project = project(TURNED);
+    let piece = solved(&project);
+    let top = piece.boards.iter().find(|b| b.id == "top").expect("a top");
+    let leg = piece.boards.iter().find(|b| b.id == "leg").expect("legs");
+    assert_eq!((top.mortises.len(), leg.mortises.len(), leg.copies.len()), (4, 1, 4));
+    let at = &top.copies[0].placement;
+    let length = (12.0_f64.to_radians().tan().powi(2) + 8.0_f64.to_radians().tan().powi(2) + 1.0).sqrt();
+    let mut corners = Vec::new();
+    for hole in &top.mortises {
+        let centre = at.to_world(hole.frame.origin());
+        near("underside", centre.z, 415.0, 1e-9);
+        near("along", centre.x.abs(), 150.0, 1e-9);
+        near("across", centre.y.abs(), 100.0, 1e-9);
+        corners.push((centre.x > 0.0, centre.y > 0.0));
+        let up = at.direction_to_world(hole.frame.w());
+        near("x", up.x * length, -12.0_f64.to_radians().tan() * centre.x.signum(), 1e-9);
+        near("y", up.y * length, -8.0_f64.to_radians().tan() * centre.y.signum(), 1e-9);
+        assert!(hole.is_drilled() && (hole.tenon[0] - 25.0).abs() < 1e-12 && (hole.depth - 30.0).abs() < 1e-12);
+        // The tenon of one of the legs is the same bore.
+        let own = &leg.mortises[0];
+        let same = leg.copies.iter().any(|copy| {
+            let origin = copy.placement.to_world(own.frame.origin());
+            let way = copy.placement.direction_to_world(own.frame.w());
+            origin.distance(centre) < 0.001 && (way - up).length() < 1e-9
+        });
+        assert!(same, "no leg stands in the hole at {centre:?}");
+    }
+    corners.sort_unstable();
+    corners.dedup();
+    assert_eq!(corners.len(), 4);
+    let bench = Bench { piece: &piece, joints: &project.joints, notation: &project.notation };
+    let (made, findings) = aids(&project.aids, &bench);
+    assert!(findings.is_empty(), "{findings:?}");
+    near("centres", fact(&made[0], "centres_along"), 300.0, 1e-6);
+    near("centres", fact(&made[0], "centres_across"), 200.0, 1e-6);
+}
+
+/// What a turned leg cannot be is told with the largest that does, and that is taken.
+#[test]
+fn turned_legs_that_cannot_be() {
+    let refused = |from: &str, to: &str| -> Vec<(String, &'static str, String, f64)> {
+        assert!(TURNED.contains(from));
+        let reading = read("stool.json", TURNED.replace(from, to).as_bytes(), None, None);
+        let findings = match &reading.project {
+            Some(project) => match solve(project.base.as_ref(), project.top.as_ref(), &project.notation) {
+                Ok(mut piece) => join(&mut piece, &project.joints, project.top.as_ref(), &project.notation),
+                Err(findings) => findings,
+            },
+            None => reading.findings,
+        };
+        let largest = |f: &fullsize::finding::Finding| {
+            f.measured.iter().find(|(name, _)| *name == "largest").map_or(0.0, |(_, value)| *value)
+        };
+        findings.iter().map(|f| (f.place.pointer.clone(), f.code, f.remedy.clone(), largest(f))).collect()
+    };
+    let told = refused("\"tenon\": 25", "\"tenon\": 40");
+    assert_eq!((told[0].0.as_str(), told[0].1, told[0].3), ("/base/leg/round/tenon", "thicker-than-leg", 38.0));
+    let told = refused("\"splay_side\": 8,", "\"splay_side\": 8, \"apron\": { \"thickness\": 18, \"depth\": 60 },");
+    assert_eq!((told[0].0.as_str(), told[0].1), ("/base/apron", "turned-leg"));
+    let told = refused("\"depth\": 30", "\"depth\": 60");
+    assert_eq!((told[0].0.as_str(), told[0].1), ("/base/leg/round", "tenon-longer-than-part"));
+    let just = format!("\"depth\": {}", told[0].3 - 0.001);
+    assert!(refused("\"depth\": 30", &just).is_empty());
+    let over = format!("\"depth\": {}", told[0].3 + 0.001);
+    assert_eq!(refused("\"depth\": 30", &over).len(), 1);
+}

@@ -74,7 +74,7 @@ fn a_tenon_longer_than_its_parts_is_told_with_the_largest_depth() {
 #[test]
 fn a_tenon_thicker_than_the_end_is_told() {
     let thick = "\"from\": \"apron\", \"into\": \"leg\", \"thickness\": 30, \"width\": 40, \"length\": 40";
-    told_once(&joint(thick), "tenon-off-the-end", "largest thickness that does is 25 mm");
+    told_once(&joint(thick), "tenon-off-the-end", "largest thickness that does at this depth is 23.7 mm");
     told_once(
         &joint(&format!("{APRON}, \"width\": 25, \"length\": 40, \"from_face\": 18")),
         "tenon-off-the-end",
@@ -83,7 +83,7 @@ fn a_tenon_thicker_than_the_end_is_told() {
     told_once(
         &joint(&format!("{APRON}, \"width\": 25, \"length\": 40, \"at\": [5]")),
         "tenon-off-the-landing",
-        "lies on it",
+        "it does",
     );
 }
 
@@ -96,4 +96,32 @@ fn what_just_fits_is_taken() {
             .count(),
         0
     );
+}
+
+/// What is told as the largest is taken, and a hair more is not.
+#[test]
+fn the_largest_that_is_told_does() {
+    let measured = |findings: &[Finding]| {
+        let [finding] = findings else { panic!("{findings:#?}") };
+        finding.measured.iter().find(|(name, _)| *name == "largest").expect("the largest").1
+    };
+    let stops = |fields: &str| joint(fields).iter().any(|f| f.severity == Severity::Stop);
+    let depths = |depth: f64| format!("{APRON}, \"width\": 25, \"depths\": [20, {depth}]");
+    let deepest = measured(&joint(&depths(110.0)));
+    assert!(!stops(&depths(deepest - 0.001)) && stops(&depths(deepest + 0.001)), "{deepest}");
+    let count = |n: f64| format!("{APRON}, \"width\": 25, \"length\": 40, \"count\": {n}");
+    let most = measured(&joint(&count(9.0)));
+    assert!(!stops(&count(most)) && stops(&count(most + 1.0)), "{most}");
+    let thick =
+        |t: f64| format!("\"from\": \"apron\", \"into\": \"leg\", \"thickness\": {t}, \"width\": 40, \"length\": 20");
+    let thickest = measured(&joint(&thick(30.0)));
+    // Square to an end whose bevel is 1.674 degrees, a mortise 11 deep from the middle of an apron of 25 leaves it where
+    // t/2 cos + 11 sin = 12.5.
+    let bevel = 1.674_f64.to_radians();
+    let wanted = 2.0 * (12.5 - 11.0 * bevel.sin()) / bevel.cos();
+    assert!((thickest - wanted).abs() < 0.001, "{thickest} {wanted}");
+    assert!(!stops(&thick(thickest)) && stops(&thick(thickest + 0.001)), "{thickest}");
+    let at = |at: f64| format!("{APRON}, \"width\": 25, \"length\": 40, \"at\": [{at}]");
+    let farthest = measured(&joint(&at(300.0)));
+    assert!(!stops(&at(farthest)) && stops(&at(farthest + 0.001)), "{farthest}");
 }

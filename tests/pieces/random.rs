@@ -166,7 +166,7 @@ pub fn splayed(dice: &mut Dice) -> SplayedLegs {
         width: Span::AtTop(dice.length(300.0, 700.0)),
         splay_front: a,
         splay_side: b,
-        leg: SquareLeg { width: mm(width), thickness: mm(thickness), taper },
+        leg: SquareLeg { width: mm(width), thickness: mm(thickness), taper, round: None },
         apron: Some(apron(18.0, dice.between(50.0, 90.0), 0.0, dice.between(1.0, 6.0))),
         end_apron: Some(apron(18.0, dice.between(50.0, 90.0), 0.0, lost + dice.between(0.5, 4.0))),
         stretchers: dice.chance(0.5).then(|| Stretchers {

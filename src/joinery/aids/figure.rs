@@ -132,9 +132,13 @@ impl Aid {
             known.figures.len() == aid.figures.len()
                 && known.figures.iter().zip(&aid.figures).all(|(a, b)| lies(a, b))
         };
-        let same = |a: &Figure, b: &Figure| a.lies_on(b, Affine::IDENTITY);
+        // A block without a cheek may be turned half round.
+        let turned = Affine::rotate(std::f64::consts::PI);
+        let free = !aid.facts.iter().any(|fact| fact.name == "cheek");
+        let same = |a: &Figure, b: &Figure| a.lies_on(b, Affine::IDENTITY) || free && a.lies_on(b, turned);
         // Sections are the same on both hands; what is seen from above turns over.
-        let either = |a: &Figure, b: &Figure| same(a, b) || a.lies_on(b, Affine::FLIP_X);
+        let over = |a: &Figure, b: &Figure| a.lies_on(b, Affine::FLIP_X) || free && a.lies_on(b, Affine::FLIP_Y);
+        let either = |a: &Figure, b: &Figure| same(a, b) || over(a, b);
         if let Some(known) = all.iter_mut().find(|known| pairs(known, &either)) {
             if !pairs(known, &same) {
                 known.mirrored = aid.make;
@@ -148,10 +152,10 @@ impl Aid {
     /// Adds what another aid of the same figures is for.
     fn told_with(&mut self, aid: Aid) {
         let rest = self.what.split_once(": ").and_then(|(head, _)| aid.what.strip_prefix(head)?.strip_prefix(": "));
-        if let Some(rest) = rest {
-            self.what = format!("{}, {rest}", self.what);
-        } else if self.what != aid.what {
-            self.what = format!("{}; {}", self.what, aid.what);
+        match rest {
+            Some(rest) if !self.what.ends_with(rest) => self.what = format!("{}, {rest}", self.what),
+            None if !self.what.ends_with(&aid.what) => self.what = format!("{}; {}", self.what, aid.what),
+            _ => {}
         }
         let new: Vec<String> = aid.words.into_iter().filter(|said| !self.words.contains(said)).collect();
         self.words.extend(new);

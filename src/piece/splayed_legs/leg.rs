@@ -41,6 +41,10 @@ impl Leg {
         let foot = head + down * shared.height;
         let placement = Placement::facing(foot, -down, front)?;
         let placement = if placement.v().dot(side) < 0.0 { placement } else { placement.flipped_across() };
+        let (head, placement) = match shared.base.leg.round {
+            Some(round) => about_its_axis(head, placement, round.diameter.mm()),
+            None => (head, placement),
+        };
         Some(Leg { x, y, head, front, placement, arris: shared.height * down.length() })
     }
 
@@ -164,12 +168,31 @@ impl Leg {
     fn facts(&self, shared: &Shared) -> Vec<Fact> {
         let (a, b) = (shared.base.splay_front.radians().tan(), shared.base.splay_side.radians().tan());
         // tan R = sqrt(tan² a + tan² b); the sightline runs along the plan direction (2.leg.formula).
-        vec![
+        let mut facts = vec![
             Fact::angle("resultant", "resultant tilt from plumb", a.hypot(b).atan()),
             Fact::angle("sightline", "sightline from the front view's plane", b.abs().atan2(a.abs())),
-            Fact::length("arris", "outermost arris, head to foot", self.arris),
-        ]
+        ];
+        let Some(round) = shared.base.leg.round else {
+            facts.push(Fact::length("arris", "outermost arris, head to foot", self.arris));
+            return facts;
+        };
+        facts.extend([
+            Fact::length("centre_line", "centre line, head to foot", self.arris),
+            Fact::length("turned_head", "turned at the head to (views show the square blank)", round.diameter.mm()),
+            Fact::length("turned_foot", "turned at the foot to", round.foot.mm()),
+            Fact::length("turned_tenon", "tenon turned to", round.tenon.mm()),
+        ]);
+        facts
     }
+}
+
+/// The arris's head and the placement of a blank whose middle, not whose arris, passes the head point.
+fn about_its_axis(head: Point3, placement: Placement, diameter: f64) -> (Point3, Placement) {
+    let (half, up) = (diameter / 2.0, placement.u());
+    let in_section = placement.v() * half - placement.w() * half;
+    // Along the leg back into the plane of the head.
+    let level = in_section - up * (in_section.z / up.z);
+    (head - level, placement.moved(placement.direction_to_board(-level)))
 }
 
 /// The inner front face in a leg's axes.

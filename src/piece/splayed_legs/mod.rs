@@ -249,11 +249,15 @@ fn lands(shared: &Shared, between: &Between, landing: &Landing, work: &mut Work)
 fn tell(shared: &Shared, work: &mut Work) {
     let (a, b) = (shared.base.splay_front.radians().tan(), shared.base.splay_side.radians().tan());
     let floor = |half: f64, splay: f64| 2.0 * (half + shared.height * splay);
+    let (between, footprint) = match shared.base.leg.round {
+        Some(_) => ("between the legs' centre lines at the heads", "between the centre lines at the floor"),
+        None => ("between outermost arrises at the heads", "footprint"),
+    };
     work.facts.extend([
         Fact::length("base_height", "floor to heads", shared.height),
-        Fact::length("length_at_top", "between outermost arrises at the heads, along", 2.0 * shared.half_length),
-        Fact::length("width_at_top", "between outermost arrises at the heads, across", 2.0 * shared.half_width),
-        Fact::length("footprint_length", "footprint, along", floor(shared.half_length, a)),
-        Fact::length("footprint_width", "footprint, across", floor(shared.half_width, b)),
+        Fact::length("length_at_top", format!("{between}, along"), 2.0 * shared.half_length),
+        Fact::length("width_at_top", format!("{between}, across"), 2.0 * shared.half_width),
+        Fact::length("footprint_length", format!("{footprint}, along"), floor(shared.half_length, a)),
+        Fact::length("footprint_width", format!("{footprint}, across"), floor(shared.half_width, b)),
     ]);
 }

@@ -25,7 +25,7 @@ fn given(a: f64, b: f64) -> SplayedLegs {
         width: Span::AtTop(mm(360.0)),
         splay_front: Angle::from_degrees(a),
         splay_side: Angle::from_degrees(b),
-        leg: SquareLeg { width: mm(42.0), thickness: mm(38.0), taper: None },
+        leg: SquareLeg { width: mm(42.0), thickness: mm(38.0), taper: None, round: None },
         apron: Some(apron(4.0)),
         end_apron: Some(apron(6.0)),
         stretchers: None,

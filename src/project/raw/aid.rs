@@ -94,7 +94,7 @@ record! {
     SightlineText {
         _kind as "kind": Kind<3> = "Kind", "the kind of aid.", "\"sightline\"";
         part: Option<String> = "Part", "The part whose heads stand under the top; \"leg\" unless given.", "\"leg\"";
-        diameter: Written = "Diameter", "of the hole.", Length 3.0..=200.0, "25";
+        diameter: Option<Written> = "Diameter", "Of the hole; that of a turned leg's tenon unless given.", Length 3.0..=200.0, "25";
         height: Option<Written> = "Height", "Of the block along the drill; 60 mm (2 1/2 in) unless given.", Length 10.0..=300.0, "60";
     }
 }

@@ -5,6 +5,7 @@ mod joint;
 mod outline;
 mod piece;
 mod profile;
+mod round_leg;
 mod routing;
 mod shop;
 mod wood;
@@ -18,6 +19,7 @@ pub use piece::{
     TaperText, TopRailText, TopText,
 };
 pub use profile::ProfileText;
+pub use round_leg::RoundLegText;
 pub use routing::{BlankTemplateText, CutterChoice, EdgeChoice, TemplateText, TemplatesText};
 pub use shop::{CollarText, CutterText, PlotterText, PrinterText, ShopText};
 pub use wood::{ClimateText, MoistureAtText, MoistureText, SpeciesText};

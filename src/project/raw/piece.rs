@@ -1,6 +1,7 @@
 //! Base and top as written.
 
 use super::outline::{OutlineText, RiseEdge};
+use super::round_leg::RoundLegText;
 use super::wood::{MoistureText, SpeciesText};
 use crate::project::base::{BoxEdges, Corner, Layout, LowerEdge, Meets, Sawn, TopShape};
 use crate::project::field::{Field, Read, Reader, choice, forms, record};
@@ -178,8 +179,9 @@ record! {
 record! {
     /// A leg of rectangular section.
     SquareLegText {
-        width: Written = "Width", "in the front face, square to the outermost arris.", Length 1.0..=1000.0, "42";
-        thickness: Written = "Thickness", "square to the front face.", Length 1.0..=1000.0, "38";
+        width: Option<Written> = "Width", "In the front face, square to the outermost arris; of every leg that is not round.", Length 1.0..=1000.0, "42";
+        thickness: Option<Written> = "Thickness", "Square to the front face; of every leg that is not round.", Length 1.0..=1000.0, "38";
+        round: Option<RoundLegText> = "Round", "Turned legs, drilled into the top, without aprons: length and width of the base are then between the legs' centre lines.", "{ \"diameter\": 38, \"tenon\": 25 }";
         taper: Option<TaperText> = "Taper", "Taper of the two inner faces.", "{ \"from\": 120, \"foot_width\": 26, \"foot_thickness\": 24 }";
     }
 }

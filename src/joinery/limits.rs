@@ -1,0 +1,69 @@
+//! The limits that a finding tells, made to do in every way.
+//!
+//! Where a tenon does not lie on its end, the end tells what would. Square to a bevelled end a mortise may still leave its board
+//! further in, the sooner the thicker it is or the nearer to an edge it stands; so what is told is tried, and drawn in until it
+//! does.
+
+use crate::finding::Finding;
+use crate::project::joint::{Joint, Spread};
+use crate::units::{Length, Notation};
+
+/// Halving so often leaves less of any size than is ever told.
+const HALVINGS: usize = 40;
+
+/// A finding about a thickness or a place given by hand, with limits within which the joint can be made; `does` says whether
+/// one can. Where no limit does, something else is wrong as well, and the finding stays as it is.
+pub fn true_limits(
+    joint: &Joint,
+    notation: &Notation,
+    mut finding: Box<Finding>,
+    does: &dyn Fn(&Joint) -> bool,
+) -> Box<Finding> {
+    let measured = |name: &str| finding.measured.iter().find(|(known, _)| *known == name).map(|(_, mm)| *mm);
+    let (smallest, largest) = (measured("smallest"), measured("largest"));
+    let thick = |mm: f64| does(&Joint { thickness: Length::from_mm(mm), ..joint.clone() });
+    if let Some(largest) = largest.filter(|_| finding.place == joint.thickness_place()) {
+        let fits = toward(0.0, largest, &thick);
+        if fits > 0.0 && fits < largest {
+            let said = notation.at_most(Length::from_mm(fits));
+            tell(&mut finding, "largest", fits);
+            finding.remedy = format!("the largest thickness that does at this depth is {said}");
+        }
+        return finding;
+    }
+    let (Some(low), Some(high), Spread::At(all)) = (smallest, largest, &joint.spread) else { return finding };
+    let Some(index) = (0..all.len()).find(|i| finding.place == joint.place.child("at").child(i)) else {
+        return finding;
+    };
+    let there = |mm: f64| {
+        let mut moved = all.clone();
+        moved[index] = Length::from_mm(mm);
+        does(&Joint { spread: Spread::At(moved), ..joint.clone() })
+    };
+    let middle = (low + high) / 2.0;
+    if high > low && there(middle) {
+        let (low, high) = (toward(middle, low, &there), toward(middle, high, &there));
+        let (from, to) = (notation.at_least(Length::from_mm(low)), notation.at_most(Length::from_mm(high)));
+        tell(&mut finding, "smallest", low);
+        tell(&mut finding, "largest", high);
+        finding.remedy = format!("from {from} to {to} it does");
+    }
+    finding
+}
+
+/// The farthest towards `wish` from where it does that still does.
+fn toward(from: f64, wish: f64, does: &dyn Fn(f64) -> bool) -> f64 {
+    if does(wish) {
+        return wish;
+    }
+    let (mut good, mut bad) = (from, wish);
+    for _ in 0..HALVINGS {
+        let middle = (good + bad) / 2.0;
+        if does(middle) { good = middle } else { bad = middle }
+    }
+    good
+}
+
+fn tell(finding: &mut Finding, name: &str, mm: f64) {
+    finding.measured.iter_mut().filter(|(known, _)| *known == name).for_each(|(_, value)| *value = mm);
+}

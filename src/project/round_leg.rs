@@ -1,0 +1,92 @@
+//! Turned legs as meant, and the joint by which they stand in the top.
+
+use super::joint::{Axis, Ends, Joint, Kind, Mortise, Spread};
+use super::raw::{RoundLegText, SplayedLegsText};
+use super::resolve::Resolver;
+use crate::finding::{Finding, Place};
+use crate::units::Length;
+
+/// How much deeper a blind hole is than its tenon is long, mm (common practice: room for glue).
+const CLEARANCE: f64 = 2.0;
+
+/// A turned leg.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct RoundLeg {
+    /// At the head, below the tenon: that of the blank.
+    pub diameter: Length,
+    /// At the foot, not more than at the head.
+    pub foot: Length,
+    /// Of the tenon, not more than at the head.
+    pub tenon: Length,
+    /// Of its hole in the top, along the leg; through where not given.
+    pub depth: Option<Length>,
+}
+
+/// Where the numbers of a turned leg stand.
+fn place() -> Place {
+    Place::pointer("/base/leg/round")
+}
+
+impl RoundLeg {
+    /// The tenon in the top.
+    pub fn joint(&self) -> Joint {
+        let clearance = Length::from_mm(if self.depth.is_some() { CLEARANCE } else { 0.0 });
+        Joint {
+            name: "leg tenon".to_owned(),
+            place: place(),
+            from: "leg".to_owned(),
+            into: "top".to_owned(),
+            kind: Kind::Fixed,
+            mortise: if self.depth.is_some() { Mortise::Blind } else { Mortise::Through },
+            thickness: self.tenon,
+            width: self.tenon,
+            depths: [Length::ZERO, self.depth.unwrap_or(Length::ZERO)],
+            clearance,
+            spread: Spread::Even { count: 1, spacing: None, margin: None },
+            from_face: None,
+            axis: Axis::Along,
+            ends: Ends::Round,
+        }
+    }
+}
+
+/// Works a turned leg out.
+pub fn round_leg(written: &RoundLegText, resolver: &mut Resolver) -> Option<RoundLeg> {
+    let (diameter, tenon) = (resolver.length(&written.diameter), resolver.length(&written.tenon));
+    let foot = resolver.optional_length(written.foot.as_ref());
+    let depth = resolver.optional_length(written.depth.as_ref());
+    let (diameter, tenon) = (diameter?, tenon?);
+    let foot = foot?.unwrap_or(diameter);
+    for (field, words, size) in [("tenon", "a tenon", tenon), ("foot", "a foot", foot)] {
+        if size > diameter {
+            let say = resolver.notation;
+            let message =
+                format!("{words} {} thick cannot be turned from a leg of {}", say.exact(size), say.exact(diameter));
+            let finding = Finding::stop("thicker-than-leg", place().child(field), message);
+            let finding = finding.remedy(format!("the largest that does is {}", say.at_most(diameter)));
+            return resolver.refuse(finding.measured("given", size.mm()).measured("largest", diameter.mm()));
+        }
+    }
+    Some(RoundLeg { diameter, foot, tenon, depth: depth? })
+}
+
+/// Refuses what needs flat faces on a leg that is turned; whether there was none.
+pub fn stands_alone(written: &SplayedLegsText, resolver: &mut Resolver) -> bool {
+    let flat = [
+        ("/base/leg/taper", written.leg.taper.is_some(), "a taper; give \"foot\" under \"round\""),
+        ("/base/leg/width", written.leg.width.is_some(), "a width beside its diameter"),
+        ("/base/leg/thickness", written.leg.thickness.is_some(), "a thickness beside its diameter"),
+        ("/base/apron", written.apron.is_some(), "aprons, whose ends want a flat face"),
+        ("/base/end_apron", written.end_apron.is_some(), "end aprons, whose ends want a flat face"),
+        ("/base/stretchers", written.stretchers.is_some(), "stretchers, whose ends want a flat face"),
+    ];
+    let mut alone = true;
+    for (pointer, _, what) in flat.into_iter().filter(|(_, given, _)| *given) {
+        let message = format!("a turned leg takes no {what}");
+        let finding = Finding::stop("turned-leg", Place::pointer(pointer), message);
+        let remedy = "leave it out, or give the leg \"width\" and \"thickness\" instead of \"round\"";
+        resolver.findings.push(finding.remedy(remedy));
+        alone = false;
+    }
+    alone
+}
