@@ -43,13 +43,15 @@ fn is_told_apart(board: &str, name: &str) -> bool {
     bare || board.strip_prefix(name).is_some_and(|rest| rest.starts_with('_'))
 }
 
-/// The boards that a name means, by their index: the one whose id it is, else those of its kind that are told apart.
+/// The boards that a name means, by their index: the one whose id it is, else those of its kind that are told apart. A name
+/// may also stand as patterns and schedules write it, "top rail".
 pub fn named(piece: &Piece, name: &str) -> Vec<usize> {
     let those = |is: &dyn Fn(&str) -> bool| -> Vec<usize> {
         piece.boards.iter().enumerate().filter(|(_, board)| is(&board.id)).map(|(i, _)| i).collect()
     };
-    let own = those(&|id| id == name);
-    if own.is_empty() { those(&|id| is_told_apart(id, name)) } else { own }
+    let id_of = name.replace(' ', "_");
+    let own = those(&|id| id == name || id == id_of);
+    if own.is_empty() { those(&|id| is_told_apart(id, &id_of)) } else { own }
 }
 
 /// Whether the piece has a part of the name.

@@ -26,9 +26,9 @@ pub fn spread(joint: &Joint, room: Room, notation: &Notation) -> Result<Vec<f64>
     match &joint.spread {
         Spread::At(at) => at.iter().enumerate().map(|(i, at)| by_hand(joint, room, i, *at, notation)).collect(),
         Spread::Even { count, spacing, margin } => {
-            let count = *count as usize;
-            let spacing = spacing.map(|s| s.mm());
-            even(room, count, spacing, margin.map(|m| m.mm())).ok_or_else(|| too_many(joint, room, count, notation))
+            let (spacing, margin) = (spacing.map(|s| s.mm()), margin.map(|m| m.mm()));
+            let count = count.map_or_else(|| as_many(room, spacing, margin), |count| count as usize);
+            even(room, count, spacing, margin).ok_or_else(|| too_many(joint, room, count, notation))
         }
     }
 }
@@ -53,6 +53,12 @@ fn by_hand(joint: &Joint, room: Room, index: usize, at: Length, notation: &Notat
     let finding =
         Finding::stop("tenon-off-the-landing", joint.place.child("at").child(index), message).remedy(remedy);
     Err(Box::new(finding.measured("at", at.mm()).measured("smallest", low).measured("largest", high)))
+}
+
+/// As many as fit at a spacing; one where none is given.
+fn as_many(room: Room, spacing: Option<f64>, margin: Option<f64>) -> usize {
+    let free = room.to - room.from - 2.0 * margin.unwrap_or(0.0) - room.each;
+    spacing.filter(|_| free > 0.0).map_or(1, |spacing| 1 + ((free + JUST) / spacing) as usize)
 }
 
 /// By rule: spread evenly, or a group of the given spacing in the middle; a margin puts the first against it.
@@ -112,7 +118,7 @@ fn too_many(joint: &Joint, room: Room, count: usize, notation: &Notation) -> Box
 
 #[cfg(test)]
 mod tests {
-    use super::{Room, even};
+    use super::{Room, as_many, even};
 
     const ROOM: Room = Room { from: 10.0, to: 110.0, each: 20.0 };
 
@@ -123,6 +129,16 @@ mod tests {
         assert_eq!(even(ROOM, 2, Some(40.0), None), Some(vec![40.0, 80.0]));
         // Three of 20 leave four gaps of 10.
         assert_eq!(even(ROOM, 3, None, None), Some(vec![30.0, 60.0, 90.0]));
+    }
+
+    /// Between the outermost centres 80 are free, or 50 inside margins of 15.
+    #[test]
+    fn a_spacing_without_a_count_takes_as_many_as_fit() {
+        assert_eq!(as_many(ROOM, Some(40.0), None), 3);
+        assert_eq!(as_many(ROOM, Some(40.1), None), 2);
+        assert_eq!(as_many(ROOM, Some(25.0), Some(15.0)), 3);
+        assert_eq!(as_many(ROOM, Some(400.0), None), 1);
+        assert_eq!(as_many(ROOM, None, None), 1);
     }
 
     #[test]

@@ -51,8 +51,8 @@ pub enum Ends {
 pub enum Spread {
     /// By rule.
     Even {
-        /// How many.
-        count: u32,
+        /// How many; `None`: one, or where a spacing is given as many as fit at that.
+        count: Option<u32>,
         /// From centre to centre.
         spacing: Option<Length>,
         /// From the edge of the landing to the first.
@@ -142,7 +142,7 @@ fn spread(written: &JointText, place: &Place, resolver: &mut Resolver) -> Option
     let Some(at) = &written.at else {
         let spacing = resolver.optional_length(written.spacing.as_ref());
         let margin = resolver.optional_length(written.margin.as_ref());
-        return Some(Spread::Even { count: written.count.unwrap_or(1), spacing: spacing?, margin: margin? });
+        return Some(Spread::Even { count: written.count, spacing: spacing?, margin: margin? });
     };
     if written.count.is_some() || written.spacing.is_some() || written.margin.is_some() {
         let message = "\"at\" gives the places by hand; \"count\", \"spacing\" and \"margin\" give them by rule";

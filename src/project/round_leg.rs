@@ -42,7 +42,7 @@ impl RoundLeg {
             width: self.tenon,
             depths: [Length::ZERO, self.depth.unwrap_or(Length::ZERO)],
             clearance,
-            spread: Spread::Even { count: 1, spacing: None, margin: None },
+            spread: Spread::Even { count: None, spacing: None, margin: None },
             from_face: None,
             axis: Axis::Along,
             ends: Ends::Round,

@@ -27,7 +27,7 @@ pub fn joint(from: &str, into: &str, thickness: f64, width: f64) -> Joint {
         width: Length::from_mm(width),
         depths: [Length::from_mm(11.0); 2],
         clearance: Length::from_mm(2.0),
-        spread: Spread::Even { count: 1, spacing: None, margin: None },
+        spread: Spread::Even { count: Some(1), spacing: None, margin: None },
         from_face: None,
         axis: Axis::Square,
         ends: Ends::Round,
@@ -177,7 +177,7 @@ fn tried(names: &[(&str, &str)], dice: &mut Dice) -> Vec<Joint> {
             joint.axis = if way % 2 == 0 { Axis::Square } else { Axis::Along };
             joint.depths = [dice.length(5.0, 12.0), dice.length(5.0, 12.0)];
             match way {
-                1 => joint.spread = Spread::Even { count: 2, spacing: None, margin: None },
+                1 => joint.spread = Spread::Even { count: Some(2), spacing: None, margin: None },
                 2 => joint.from_face = Some(dice.length(2.0, 6.0)),
                 3 => {
                     (joint.kind, joint.ends, joint.depths[0]) = (Kind::Fixed, Ends::Square, Length::ZERO);
@@ -276,7 +276,7 @@ fn mitred_boxes_and_placed_boards_join_in_one_box() {
         let mut piece = piece;
         let mut loose = joint("side", "side", 4.0, 14.0);
         loose.depths = [Length::from_mm(6.0); 2];
-        loose.spread = Spread::Even { count: 2, spacing: None, margin: None };
+        loose.spread = Spread::Even { count: Some(2), spacing: None, margin: None };
         if stops(&join(&mut piece, std::slice::from_ref(&loose), None, &Notation::default())) {
             continue;
         }

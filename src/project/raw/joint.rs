@@ -18,7 +18,7 @@ record! {
         length: Option<Written> = "Length", "Of the tenon, along its axis: all of a loose one, what stands out of the shoulder of a fixed one; not needed through a part.", Length 2.0..=1000.0, "50";
         depths: Option<Pair> = "Depths", "Of the two mortises of a loose tenon: in the first part and in the second; shared evenly unless given.", Length 1.0..=1000.0, "[26, 26]";
         clearance: Option<Written> = "Clearance", "How much longer the mortises together are than the tenon; 2 mm unless given.", Length 0.0..=50.0, "2";
-        count: Option<u32> = "Count", "How many side by side; 1 unless given.", Number 1.0..=100.0, "2";
+        count: Option<u32> = "Count", "How many side by side; unless given 1, or as many as fit at the spacing.", Number 1.0..=100.0, "2";
         spacing: Option<Written> = "Spacing", "From centre to centre; spread evenly unless given.", Length 2.0..=5000.0, "45";
         margin: Option<Written> = "Margin", "From the edge of the landing to the first tenon.", Length 0.0..=5000.0, "12";
         at: Option<Vec<Written>> = "At", "Places by hand instead: each centre along the cut's line from the reference edge (along a glue line from the left end).", Length 0.0..=10000.0, "[22, 63]";
