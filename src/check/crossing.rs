@@ -4,7 +4,7 @@
 //! each (separating axes; for boxes this is exact). A wall between them is wanted as around any mortise, but where the tenons of
 //! two rails meet in a leg, it is common practice to mitre their ends; so it is a warning.
 
-use super::{Told, say};
+use super::{Told, say, say_at_least};
 use crate::board::{Fitting, Mortise};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Point, Point3, Vec3};
@@ -15,11 +15,15 @@ use crate::units::Notation;
 /// Mortises that share less than this, mm, touch.
 const TOUCH: f64 = 1e-6;
 
+/// A way this near to a mortise's own, as a cosine, is along it.
+const ALONG: f64 = 0.99;
+
 /// A direction shorter than this is that of two sides that run alike.
 const ALIKE: f64 = 1e-9;
 
-/// How deep two mortises run into each other along the direction in which they do least, mm; below zero where they are apart.
-fn shared(board: &SolvedBoard, a: &Mortise, b: &Mortise) -> Option<f64> {
+/// How deep two mortises run into each other along the direction in which they do least, mm, and that direction; below zero
+/// where they are apart.
+fn shared(board: &SolvedBoard, a: &Mortise, b: &Mortise) -> Option<(f64, Vec3)> {
     let corners = |m: &Mortise| surface_plane(&board.board, m).map(|plane| m.corners(&plane));
     let (first, second) = (corners(a)?, corners(b)?);
     let sides = |m: &Mortise| [m.frame.u(), m.frame.v(), m.frame.w()];
@@ -35,7 +39,7 @@ fn shared(board: &SolvedBoard, a: &Mortise, b: &Mortise) -> Option<f64> {
         (a1 - b0).min(b1 - a0)
     };
     let units = directions.filter(|d| d.length() > ALIKE).filter_map(Vec3::unit);
-    units.map(overlap).min_by(f64::total_cmp)
+    units.map(|d| (overlap(d), d)).min_by(|x, y| x.0.total_cmp(&y.0))
 }
 
 /// Tells every two mortises of one copy that run into each other.
@@ -48,7 +52,9 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
             if !a.copies.iter().any(|copy| b.copies.contains(copy)) {
                 continue;
             }
-            let Some(deep) = shared(board, a, b).filter(|deep| *deep > TOUCH) else { continue };
+            let Some((deep, way)) = shared(board, a, b).filter(|(deep, _)| *deep > TOUCH) else { continue };
+            let along = [a, b].iter().any(|m| m.frame.w().dot(way).abs() > ALONG);
+            let change = if along { "shorten one" } else { "move one away from the other" };
             let message = format!(
                 "in the {} the mortises of {} {} and {} {} run into each other by {}",
                 board.label,
@@ -59,10 +65,7 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
                 say(deep, notation)
             );
             let finding = Finding::warn("mortises-cross", Place::pointer(b.pointer.clone()), message)
-                .remedy(format!(
-                    "move or shorten one by {}, or mitre the ends of the two tenons",
-                    say(deep + 0.05, notation)
-                ))
+                .remedy(format!("{change} by {}, or mitre the ends of the two tenons", say_at_least(deep, notation)))
                 .measured("shared", deep)
                 .related(Place::pointer(a.pointer.clone()), "the other joint");
             let end = b.frame.to_world(Point3::new(0.0, 0.0, b.depth));

@@ -3,7 +3,9 @@
 //! Guarantees to everything below: nothing is changed but what is told; each rule says where its limit comes from, and where
 //! that is common practice it says so; what a rule warns of is marked on its board.
 
+pub mod cautions;
 mod crossing;
+mod fixing;
 mod grain;
 mod reach;
 mod room;
@@ -15,9 +17,9 @@ pub mod walls;
 
 use crate::finding::Finding;
 use crate::geometry::Point;
-use crate::piece::{Piece, SolvedBoard, Spot, Value};
+use crate::piece::{Piece, SolvedBoard, Spot, Value, end_piece};
 use crate::project::Project;
-use crate::units::{Length, Notation};
+use crate::units::{Length, Notation, Units};
 
 /// Measures nearer to each other than this, mm, are the same to whoever reads them.
 const ALIKE: f64 = 0.05;
@@ -46,6 +48,7 @@ pub fn check(piece: &mut Piece, project: &Project) -> Vec<Finding> {
     }
     let mut findings = once(piece, told);
     findings.extend(project.top.as_ref().and_then(|top| trim::boards(top, notation)));
+    findings.extend(fixing::check(piece, project.top.as_ref(), notation));
     let mut facts = room::facts(piece, project.top.as_ref(), notation);
     let sides = facts.iter().find(|fact| fact.name == "overhang_sides").map(|fact| fact.value);
     if let Some(top) = &project.top {
@@ -53,9 +56,13 @@ pub fn check(piece: &mut Piece, project: &Project) -> Vec<Finding> {
             Some(Value::Length(over)) => Some(top.width.mm() / 2.0 - over.mm()),
             _ => None,
         };
-        facts.extend(slots::facts(top, sides));
+        let board = piece.boards.iter().find(|board| board.id == "top");
+        let end = board.and_then(|board| end_piece(board, top));
+        let pin = end.and_then(|end| end.pins.iter().map(|pin| pin.at.y.abs()).max_by(f64::total_cmp));
+        facts.extend(slots::facts(top, sides, pin));
     }
-    facts.extend(tipping::fact(piece, project.top.as_ref()));
+    findings.extend(room::check(&facts, notation));
+    facts.extend(tipping::fact(piece, project.top.as_ref(), notation));
     piece.facts.extend(facts);
     findings
 }
@@ -90,7 +97,15 @@ fn once(piece: &mut Piece, told: Vec<Told>) -> Vec<Finding> {
 
 /// A length as a finding says it: to a tenth of a millimetre, or as the maker's rule shows it.
 fn say(mm: f64, notation: &Notation) -> String {
-    notation.exact(Length::from_mm((mm * 10.0).round() / 10.0))
+    match notation.units {
+        Units::Mm => notation.exact(Length::from_mm((mm * 10.0).round() / 10.0)),
+        Units::Inch => notation.length(Length::from_mm(mm)),
+    }
+}
+
+/// By how much something is to be moved or made smaller: the next tenth of a millimetre, or step of the maker's rule, above.
+fn say_at_least(mm: f64, notation: &Notation) -> String {
+    notation.at_least(Length::from_mm(mm))
 }
 
 /// The name of a mortise in words.

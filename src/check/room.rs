@@ -3,27 +3,45 @@
 //! These are measures, not faults: each is told beside what the 2010 ADA Standards ask of a place for a wheelchair and what is
 //! common practice. The standards bind public places; common practice has no source.
 
+use crate::finding::{Finding, Place};
 use crate::geometry::Point3;
-use crate::piece::{Fact, Piece, SolvedBoard};
+use crate::piece::{Fact, Piece, SolvedBoard, Value};
 use crate::project::base::Top;
-use crate::units::{Length, Notation};
+use crate::units::{Length, Notation, Units};
 
-/// Knee clearance, height above the floor, mm (2010 ADA Standards, 306.3: 27 in).
-const KNEE: f64 = 685.0;
-/// Dining surface, lowest and highest, mm (2010 ADA Standards, 902.3: 28 to 34 in).
-const SURFACE: [f64; 2] = [710.0, 865.0];
-/// Knee clearance, depth under the edge at 27 in, mm (2010 ADA Standards, 306.3: 8 in; 11 in at 9 in above the floor).
-const KNEE_DEPTH: f64 = 205.0;
-/// Toe clearance, depth under the edge, mm (2010 ADA Standards, 306.2: 17 in).
-const TOE_DEPTH: f64 = 430.0;
-/// Toe clearance reaches up to this, mm (2010 ADA Standards, 306.2: 9 in).
-const TOE_HEIGHT: f64 = 230.0;
-/// Floor to the underside of the apron, mm (common practice: 23 to 25 in).
-const APRON: [f64; 2] = [585.0, 635.0];
-/// Width of one place, mm (common practice: 24 in).
-const PLACE: f64 = 610.0;
+/// Knee clearance, height above the floor (2010 ADA Standards, 306.3).
+const KNEE: Both = (685.0, 27.0);
+/// Dining surface, lowest and highest (2010 ADA Standards, 902.3).
+const SURFACE: [Both; 2] = [(710.0, 28.0), (865.0, 34.0)];
+/// Knee clearance, depth under the edge at the height of [`KNEE`] (2010 ADA Standards, 306.3).
+const KNEE_DEPTH: Both = (205.0, 8.0);
+/// The same at the height of [`TOE`].
+const KNEE_DEPTH_LOW: Both = (280.0, 11.0);
+/// Clear width for knees and toes (2010 ADA Standards, 306.2 and 306.3).
+const CLEAR_WIDTH: Both = (760.0, 30.0);
+/// Toe clearance, depth under the edge (2010 ADA Standards, 306.2).
+const TOE_DEPTH: Both = (430.0, 17.0);
+/// Toe clearance reaches up to this above the floor (2010 ADA Standards, 306.2).
+const TOE: Both = (230.0, 9.0);
+/// Floor to the underside of the apron (common practice, first given in inches).
+const APRON: [Both; 2] = [(585.0, 23.0), (635.0, 25.0)];
+/// Slack for room that is just enough, mm: what arithmetic adds.
+const JUST: f64 = 1e-6;
+/// Width of one place (common practice).
+const PLACE: Both = (610.0, 24.0);
 /// Pieces lower than this, mm, are no tables to sit at.
 const TABLE: f64 = 600.0;
+
+/// A limit as its source has it, mm and inches: the two are not quite equal.
+type Both = (f64, f64);
+
+/// A limit in the maker's own units.
+fn limit((mm, inches): Both, notation: &Notation) -> Length {
+    match notation.units {
+        Units::Mm => Length::from_mm(mm),
+        Units::Inch => Length::from_inches(inches),
+    }
+}
 
 /// Every corner of a copy of a board in the world.
 fn corners(board: &SolvedBoard, copy: usize) -> Vec<Point3> {
@@ -46,7 +64,7 @@ pub(super) fn facts(piece: &Piece, top: Option<&Top>, notation: &Notation) -> Ve
     if height < TABLE || base.is_empty() {
         return Vec::new();
     }
-    let say = |mm: f64| notation.length(Length::from_mm(mm));
+    let say = |of: Both| notation.length(limit(of, notation));
     let mut facts = vec![Fact::length(
         "table_height",
         format!("height (2010 ADA Standards, 902.3: {} to {})", say(SURFACE[0]), say(SURFACE[1])),
@@ -72,21 +90,52 @@ pub(super) fn facts(piece: &Piece, top: Option<&Top>, notation: &Notation) -> Ve
         let (ends, sides) = (half[0] - reach(&heads, |p| p.x), half[1] - reach(&heads, |p| p.y));
         facts.push(Fact::length("overhang_ends", format!("{words} ends"), ends));
         let knees = format!(
-            "{words} sides (knee room, 2010 ADA Standards, 306.3: {} clear below the knee height)",
-            say(KNEE_DEPTH)
+            "{words} sides (knee room, 2010 ADA Standards, 306.3: {} clear at {} above the floor, {} at {} above it)",
+            say(KNEE_DEPTH),
+            say(KNEE),
+            say(KNEE_DEPTH_LOW),
+            say(TOE)
         );
         facts.push(Fact::length("overhang_sides", knees, sides));
     }
-    let feet: Vec<Point3> = base.iter().copied().filter(|p| p.z < TOE_HEIGHT).collect();
+    let feet: Vec<Point3> = base.iter().copied().filter(|p| p.z < TOE.0).collect();
     if !feet.is_empty() {
         let words = format!(
             "toe room at the ends, from the top's rectangle in to the feet (2010 ADA Standards, 306.2: {})",
             say(TOE_DEPTH)
         );
         facts.push(Fact::length("toe_ends", words, half[0] - reach(&feet, |p| p.x)));
+        let words = "toe room at the sides, from the top's rectangle in to the feet";
+        facts.push(Fact::length("toe_sides", words, half[1] - reach(&feet, |p| p.y)));
     }
     facts.extend(places(piece, notation));
     facts
+}
+
+/// Tells a piece to sit at that leaves less room for the knees than is common.
+pub(super) fn check(facts: &[Fact], notation: &Notation) -> Option<Finding> {
+    let fact = |name: &str| match facts.iter().find(|fact| fact.name == name)?.value {
+        Value::Length(length) => Some(length),
+        _ => None,
+    };
+    let (height, room) = (fact("table_height")?, fact("knee_height")?);
+    let short = limit(APRON[0], notation).mm() - room.mm();
+    // What is lower than any dining surface is a stool or a bench.
+    if short <= JUST || height < limit(SURFACE[0], notation) {
+        return None;
+    }
+    let say = |of: Both| notation.length(limit(of, notation));
+    let message = format!(
+        "the aprons leave {} for the knees; {} to {} is common practice, and the 2010 ADA Standards, 306.3, ask {} of a public place",
+        notation.length(room),
+        say(APRON[0]),
+        say(APRON[1]),
+        say(KNEE)
+    );
+    let by = notation.at_least(Length::from_mm(short));
+    let finding = Finding::note("knee-room", Place::pointer("/base/apron"), message)
+        .remedy(format!("raise the whole by {by}, or make the aprons shallower"));
+    Some(finding.measured("room", room.mm()).measured("short", short))
 }
 
 /// How many sit between the legs of a long side.
@@ -100,11 +149,13 @@ fn places(piece: &Piece, notation: &Notation) -> Option<Fact> {
         return None;
     }
     let between = 2.0 * inner;
-    let seats = (between / PLACE).floor();
+    let place = limit(PLACE, notation);
+    let seats = (between / place.mm() + JUST).floor();
     let words = format!(
-        "between the legs of a long side: {seats} {} of {} (common practice)",
+        "between the legs of a long side: {seats} {} of {} (common practice; 2010 ADA Standards, 306.3: {} clear)",
         if seats == 1.0 { "place" } else { "places" },
-        notation.length(Length::from_mm(PLACE))
+        notation.length(place),
+        notation.length(limit(CLEAR_WIDTH, notation))
     );
     Some(Fact::length("between_legs", words, between))
 }

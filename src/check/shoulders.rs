@@ -3,7 +3,7 @@
 //! Common practice, no source: a tenon is about a third of the thickness of its part and no more than half of it; a fixed
 //! tenon has shoulders of at least 3 mm all round, which hide the mortise and stop the part.
 
-use super::{Told, mortise_name, say};
+use super::{Told, mortise_name, say, say_at_least};
 use crate::board::{Fitting, Mortise, Source};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point};
@@ -70,7 +70,10 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
             say(SHOULDER, notation)
         );
         let finding = Finding::warn("narrow-shoulder", place, message)
-            .remedy(format!("make the tenon narrower or thinner by {}", say(SHOULDER - shoulder + 0.05, notation)))
+            .remedy(format!(
+                "make the tenon narrower or thinner by {}",
+                say_at_least(2.0 * (SHOULDER - shoulder), notation)
+            ))
             .measured("shoulder", shoulder)
             .measured("wanted", SHOULDER);
         told.push(Told { board: index, finding, spot: Some((at, format!("shoulder {}", say(shoulder, notation)))) });

@@ -12,15 +12,20 @@ fn play(bracket: [f64; 2], width: f64, from_middle: f64) -> [f64; 2] {
     bracket.map(|moved| moved * from_middle / width)
 }
 
-/// The measures; none where no moisture is given. `sides` is how far the base's sides lie from its middle, mm.
-pub(super) fn facts(top: &Top, sides: Option<f64>) -> Vec<Fact> {
+/// The measures; none where no moisture is given. `sides` is how far the base's sides lie from its middle, `pin`
+/// how far the outermost pin of a breadboard end does, mm.
+pub(super) fn facts(top: &Top, sides: Option<f64>, pin: Option<f64>) -> Vec<Fact> {
     let width = top.width.mm();
     let Some(bracket) = of_top(top).0.and_then(|movement| movement.bracket(width)) else { return Vec::new() };
     let mut facts = Vec::new();
     let mut put = |names: [&'static str; 2], of: &str, from_middle: f64| {
         let [inwards, outwards] = play(bracket, width, from_middle);
-        facts.push(Fact::length(names[0], format!("{of}: play inwards from today's place, for the driest"), inwards));
-        facts.push(Fact::length(
+        facts.push(Fact::movement(
+            names[0],
+            format!("{of}: play inwards from today's place, for the driest"),
+            inwards,
+        ));
+        facts.push(Fact::movement(
             names[1],
             format!("{of}: play outwards from today's place, for the dampest"),
             outwards,
@@ -29,7 +34,9 @@ pub(super) fn facts(top: &Top, sides: Option<f64>) -> Vec<Fact> {
     if let Some(sides) = sides {
         put(["fastener_in", "fastener_out"], "fastener slots at the sides of the base", sides);
     }
-    put(["breadboard_in", "breadboard_out"], "outermost pin of a breadboard end, fixed in its middle", width / 2.0);
+    if let Some(pin) = pin {
+        put(["breadboard_in", "breadboard_out"], "outermost pin of a breadboard end, fixed in its middle", pin);
+    }
     facts
 }
 

@@ -5,10 +5,11 @@
 //! it when F b = W a, with W its weight, a from its centre of gravity to the line and b from the line out to the load. No public
 //! source has a pass mark, so none is told. It is a calculation of a rigid piece on a level floor, not a safety rating.
 
-use crate::geometry::{Point, Point3, Vec2};
+use crate::geometry::{Path, Point, Point3, Segment, Vec2};
 use crate::piece::{Fact, Piece, SolvedBoard, Value};
 use crate::project::base::Top;
 use crate::project::wood::Wood;
+use crate::units::{Length, Notation, Units};
 use crate::wood::named;
 
 /// The force stands this far in from the edge, mm (ISO 7172:1988, clause 5).
@@ -72,6 +73,26 @@ fn worst(feet: &[Point], centre: Point, edge: &[Point]) -> Option<Tip> {
     tips.min_by(|x, y| x.share.total_cmp(&y.share))
 }
 
+/// Places along each piece of a rim: on half an ellipse of 900 mm they miss its farthest point by 0.1 mm.
+const STEPS: u32 = 128;
+
+/// Points around a rim.
+fn around(path: &Path) -> impl Iterator<Item = Point> {
+    path.segments().iter().flat_map(|s| {
+        let steps = if matches!(s, Segment::Line(_)) { 1 } else { STEPS };
+        (0..steps).map(move |i| s.eval(f64::from(i) / f64::from(steps)))
+    })
+}
+
+/// A mass as it is weighed.
+fn mass(kg: f64, notation: &Notation) -> String {
+    match notation.units {
+        Units::Mm => format!("{kg:.1} kg"),
+        // The international pound: 0.45359237 kg.
+        Units::Inch => format!("{:.0} lb", kg / 0.453_592_37),
+    }
+}
+
 /// Mass of a cubic metre, kg.
 fn density(wood: &Wood) -> Option<f64> {
     match wood {
@@ -85,7 +106,7 @@ fn copies(piece: &Piece) -> impl Iterator<Item = (&SolvedBoard, crate::geometry:
 }
 
 /// The measure, where the piece has feet, a top and a known weight.
-pub(super) fn fact(piece: &Piece, top: Option<&Top>) -> Option<Fact> {
+pub(super) fn fact(piece: &Piece, top: Option<&Top>, notation: &Notation) -> Option<Fact> {
     let density = density(top?.species.as_ref()?)?;
     let (mut volume, mut moment) = (0.0, Point3::ORIGIN.to_vec());
     let mut feet = Vec::new();
@@ -94,29 +115,25 @@ pub(super) fn fact(piece: &Piece, top: Option<&Top>) -> Option<Fact> {
         moment = moment + at.to_world(board.solid.centroid).to_vec() * board.solid.volume;
         let rims = [(&board.solid.face, 0.0), (&board.solid.far, -board.board.thickness)];
         for (rim, w) in rims {
-            let nodes = rim.path().nodes().into_iter().map(|p| at.to_world(Point3::new(p.x, p.y, w)));
-            feet.extend(nodes.filter(|p| p.z.abs() < ON_FLOOR).map(|p| Point::new(p.x, p.y)));
+            let points = around(rim.path()).map(|p| at.to_world(Point3::new(p.x, p.y, w)));
+            feet.extend(points.filter(|p| p.z.abs() < ON_FLOOR).map(|p| Point::new(p.x, p.y)));
         }
     }
     let centre = moment * (1.0 / volume);
     let (board, at) = copies(piece).find(|(board, _)| board.id == "top")?;
-    let edge: Vec<Point> = board
-        .solid
-        .face
-        .path()
-        .segments()
-        .iter()
-        .flat_map(|s| (0..16).map(|i| s.eval(f64::from(i) / 16.0)))
+    let edge: Vec<Point> = around(board.solid.face.path())
         .map(|p| at.to_world(Point3::new(p.x, p.y, 0.0)))
         .map(|p| Point::new(p.x, p.y))
         .collect();
     let weight = volume / MM3 * density * GRAVITY;
     let tip = worst(&feet, Point::new(centre.x, centre.y), &edge)?;
+    let say = |mm: f64| notation.length(Length::from_mm(mm));
     let words = format!(
-        "vertical force that lifts a foot, put {IN_FROM_EDGE} mm in from the worst point of the edge, x {:.0} y {:.0} mm (all of the piece taken as the top's wood, {:.1} kg; a calculation, not a safety rating)",
-        tip.at.x,
-        tip.at.y,
-        weight / GRAVITY
+        "vertical force that lifts a foot, put {} in from the worst point of the edge, x {} y {} (all of the piece taken as the top's wood, {}; a calculation, not a safety rating)",
+        say(IN_FROM_EDGE),
+        say(tip.at.x),
+        say(tip.at.y),
+        mass(weight / GRAVITY, notation)
     );
     Some(Fact { name: "tipping_force", words, value: Value::Force(weight * tip.share) })
 }

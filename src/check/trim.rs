@@ -14,7 +14,7 @@ use crate::units::{Length, Notation};
 /// Halvings by which the move is found: to a thousandth of a millimetre on the longest top.
 const HALVINGS: usize = 24;
 
-/// Slack for boards that just make the width, mm.
+/// Slack for boards that just make the width, and for places that are the same, mm.
 const JUST: f64 = 1e-6;
 
 /// The thinnest wall to an edge, mm, with the place; `None` where no edge is near.
@@ -33,6 +33,9 @@ fn move_by(board: &SolvedBoard, mortise: &Mortise, wanted: f64) -> Option<f64> {
             Mortise { frame: mortise.frame.moved(in_frame(mortise, Vec3::X * (way * by))), ..mortise.clone() };
         edge_wall(board, &moved).is_none_or(|(wall, ..)| wall >= wanted)
     };
+    if fits(0.0) {
+        return Some(0.0);
+    }
     let (mut low, mut high) = (0.0, (centre - origin.x).abs());
     if !fits(high) {
         return None;
@@ -49,19 +52,35 @@ fn in_frame(mortise: &Mortise, d: Vec3) -> Vec3 {
     mortise.frame.direction_to_board(d)
 }
 
-/// Tells every glue-line mortise that the final shape opens.
+/// The two mortises of each tenon along a glue line.
+fn tenons(board: &SolvedBoard) -> impl Iterator<Item = Vec<&Mortise>> {
+    let glued = || board.mortises.iter().filter(|m| m.on.is_none());
+    let both = move |first: &Mortise| {
+        let at = first.frame.origin();
+        let same = glued().filter(|m| m.joint == first.joint && (m.frame.origin() - at).length() < JUST);
+        same.collect::<Vec<&Mortise>>()
+    };
+    glued()
+        .filter_map(move |first| Some(both(first)).filter(|all| all.first().is_some_and(|m| std::ptr::eq(*m, first))))
+}
+
+/// Tells every tenon of a glue line whose mortises the final shape opens.
 pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> Vec<Told> {
     let mut told = Vec::new();
-    for mortise in board.mortises.iter().filter(|m| m.on.is_none()) {
-        let Some((wall, surface, at)) = edge_wall(board, mortise).filter(|(wall, ..)| *wall <= 0.0) else { continue };
-        let (wanted, _) = wanted(board.board.thickness);
+    let (wanted, _) = wanted(board.board.thickness);
+    for both in tenons(board) {
+        let opened =
+            both.iter().filter_map(|m| edge_wall(board, m).filter(|(wall, ..)| *wall <= 0.0).map(|w| (*m, w)));
+        let Some((mortise, (wall, surface, at))) = opened.min_by(|a, b| a.1.0.total_cmp(&b.1.0)) else { continue };
         let message = format!(
             "the mortise of {} is cut open by {} when the {} is shaped",
             mortise_name(board, mortise),
             say(-wall, notation),
             board.board.name_of(surface)
         );
-        let by = move_by(board, mortise, wanted);
+        // The tenon is moved with both its mortises.
+        let moves: Option<Vec<f64>> = both.iter().map(|m| move_by(board, m, wanted)).collect();
+        let by = moves.and_then(|moves| moves.into_iter().max_by(f64::total_cmp));
         let remedy = match by {
             Some(by) => {
                 format!("move it {} along the glue line towards the middle", notation.at_least(Length::from_mm(by)))

@@ -4,7 +4,7 @@
 //! the finished board: its faces, its cuts, its edges with every curve. An edge profile or round-over that is told in words
 //! is not taken off.
 
-use super::{Told, mortise_name, say};
+use super::{Told, mortise_name, say, say_at_least};
 use crate::board::{Fitting, Mortise, Ring, Source};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point, Vec2, Vec3};
@@ -20,6 +20,9 @@ const SHARE: f64 = 1.0 / 3.0;
 
 /// Slack for a wall that is just thick enough, mm: what arithmetic adds.
 const JUST: f64 = 1e-6;
+
+/// Slack for a wall that a tried change leaves, mm: curved edges are sampled.
+const TRIED: f64 = 0.02;
 
 /// A surface that lies within 45 degrees of the mouth's own carries on from it, and is no wall.
 const BESIDE_MOUTH: f64 = 0.7;
@@ -39,11 +42,17 @@ pub struct Wall {
     pub surface: Source,
     /// Where, in (u, v).
     pub at: Point,
+    /// Out of the board through that surface there, a unit vector of the board.
+    pub out: Vec3,
 }
 
 /// The wall that is wanted in a board of a thickness, mm, and what governs it.
 pub fn wanted(thickness: f64) -> (f64, &'static str) {
-    if thickness * SHARE < ENOUGH { (thickness * SHARE, "a third of its thickness") } else { (ENOUGH, "6 mm") }
+    if thickness * SHARE < ENOUGH {
+        (thickness * SHARE, "a third of the thickness governs, not 6 mm")
+    } else {
+        (ENOUGH, "6 mm, about 1/4 in, governs, not a third of the thickness")
+    }
 }
 
 /// The walls around a mortise, thinnest first.
@@ -52,7 +61,10 @@ pub fn walls(board: &SolvedBoard, mortise: &Mortise) -> Vec<Wall> {
     let corners = mortise.corners(&plane);
     let out = -mortise.frame.w();
     let skipped = |surface: Source, normal: Vec3| {
-        mortise.on == Some(surface) || mortise.exit == Some(surface) || normal.dot(out) > BESIDE_MOUTH
+        mortise.on == Some(surface)
+            || mortise.exit == Some(surface)
+            // A glue line's mouth lies inside: no surface carries on from it.
+            || mortise.on.is_some() && normal.dot(out) > BESIDE_MOUTH
     };
     let cuts = (0..board.board.cuts.len()).filter(|i| board.solid.ends.get(*i).is_some_and(|e| !e.rings.is_empty()));
     let flat = [Source::Face, Source::Far].into_iter().chain(cuts.map(Source::Cut));
@@ -60,7 +72,8 @@ pub fn walls(board: &SolvedBoard, mortise: &Mortise) -> Vec<Wall> {
     for surface in flat {
         let Some(plane) = plane_of(&board.board, surface).filter(|p| !skipped(surface, p.normal())) else { continue };
         let nearest = corners.iter().map(|p| (-plane.distance(*p), *p)).min_by(|a, b| a.0.total_cmp(&b.0));
-        found.extend(nearest.map(|(thickness, p)| Wall { thickness, surface, at: Point::new(p.x, p.y) }));
+        let out = plane.normal();
+        found.extend(nearest.map(|(thickness, p)| Wall { thickness, surface, at: Point::new(p.x, p.y), out }));
     }
     let rings = [&board.solid.face, &board.solid.far];
     if let Some(hull) = hull(&board.board, mortise) {
@@ -82,18 +95,57 @@ fn edge_wall(board: &SolvedBoard, hull: &Path, ring: &Ring, skipped: impl Fn(Sou
             let near = ring.pieces().filter_map(|(piece, surface)| {
                 let (away, t) = piece.nearest(q);
                 let normal: Vec2 = -piece.tangent(t).turn_90();
-                let edge =
-                    matches!(surface, Source::Edge(_)) && !skipped(surface, Vec3::new(normal.x, normal.y, 0.0));
-                edge.then_some((away, surface))
+                let normal = Vec3::new(normal.x, normal.y, 0.0);
+                let edge = matches!(surface, Source::Edge(_)) && !skipped(surface, normal);
+                edge.then_some((away, surface, normal))
             });
-            let Some((away, surface)) = near.min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
+            let Some((away, surface, out)) = near.min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
             let thickness = if outside { -away } else { away };
             if thinnest.is_none_or(|known| thickness < known.thickness) {
-                thinnest = Some(Wall { thickness, surface, at: q });
+                thinnest = Some(Wall { thickness, surface, at: q, out });
             }
         }
     }
     thinnest
+}
+
+/// The changes of one mortise that leave the wall that is wanted on every side, each tried before it is told.
+fn cure(board: &SolvedBoard, mortise: &Mortise, wall: &Wall, wanted: f64, notation: &Notation) -> String {
+    let short = wanted - wall.thickness;
+    let step = say_at_least(short, notation);
+    let before = walls(board, mortise);
+    // The wall is thick enough, and no other has become thinner than it may be.
+    let does = |tried: &Mortise| {
+        walls(board, tried).iter().all(|left| {
+            let known = before.iter().find(|known| known.surface == left.surface && left.surface != wall.surface);
+            let least = known.map_or(wanted, |known| known.thickness.min(wanted));
+            left.thickness >= least - TRIED
+        })
+    };
+    let out = mortise.frame.direction_to_board(wall.out);
+    let moved = Mortise { frame: mortise.frame.moved(-out * short), ..mortise.clone() };
+    let mut cures = Vec::new();
+    // A mortise is moved about its surface, never out of it or deeper.
+    if out.z.abs() < BESIDE_MOUTH && does(&moved) {
+        cures.push(format!("move it {step} away from there"));
+    }
+    let [thickness, width, length] = mortise.tenon;
+    let twice = say_at_least(2.0 * short, notation);
+    let smaller = [
+        ([thickness, width - 2.0 * short, length], mortise.depth, format!("make it {twice} narrower")),
+        ([thickness - 2.0 * short, width, length], mortise.depth, format!("make it {twice} thinner")),
+        (mortise.tenon, mortise.depth - short, format!("make it {step} shallower")),
+    ];
+    for (tenon, depth, words) in smaller {
+        let left = tenon.iter().all(|side| *side > 0.0) && depth > 0.0;
+        if left && does(&Mortise { tenon, depth, ..mortise.clone() }) {
+            cures.push(words);
+        }
+    }
+    if cures.is_empty() {
+        return "take a smaller tenon or a larger part: no one change is enough".to_owned();
+    }
+    cures.join(", or ")
 }
 
 /// Tells every wall that is thinner than wanted, in mortises that stay inside; one that does not is told by another rule.
@@ -104,17 +156,14 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
         let thin = walls(board, mortise).into_iter().find(|wall| wall.thickness < wanted - JUST);
         let Some(wall) = thin.filter(|wall| wall.thickness > 0.0) else { continue };
         let message = format!(
-            "the mortise of {} leaves a wall of {} to the {}; {} is wanted: {governs} governs (common practice)",
+            "the mortise of {} leaves a wall of {} to the {}; {} is wanted: {governs} (common practice)",
             mortise_name(board, mortise),
             say(wall.thickness, notation),
             board.board.name_of(wall.surface),
             say(wanted, notation),
         );
         let finding = Finding::warn("thin-wall", Place::pointer(mortise.pointer.clone()), message)
-            .remedy(format!(
-                "move it away by {}, or make it that much thinner, narrower or shallower",
-                say((wanted - wall.thickness + 0.05).max(0.1), notation)
-            ))
+            .remedy(cure(board, mortise, &wall, wanted, notation))
             .measured("wall", wall.thickness)
             .measured("wanted", wanted);
         let words = format!("wall {}", say(wall.thickness, notation));
@@ -133,8 +182,8 @@ mod tests {
     #[test]
     fn what_governs_depends_on_the_thickness() {
         assert_eq!(wanted(18.0).0, 6.0);
-        assert_eq!(wanted(40.0), (6.0, "6 mm"));
-        assert_eq!(wanted(15.0), (5.0, "a third of its thickness"));
+        assert_eq!(wanted(40.0), (6.0, "6 mm, about 1/4 in, governs, not a third of the thickness"));
+        assert_eq!(wanted(15.0), (5.0, "a third of the thickness governs, not 6 mm"));
     }
 
     /// A rail 60 deep and 20 thick: 6 mm govern, and 7 are left on either side of a tenon 6 thick.

@@ -11,7 +11,8 @@ use crate::finding::{Finding, stops};
 use crate::joinery::aids::{Aid, Bench, aids};
 use crate::joinery::join;
 use crate::pattern::{
-    Pattern, aid, bevels, cut_lines, draw, draw_board, ends, gauge, joint_revision, profile_gauge, strips, template,
+    Pattern, aid, bevels, cut_lines, draw, draw_board, ends, fixings, gauge, half_template, joint_revision, mark_top,
+    profile_gauge, strips, template,
 };
 use crate::piece::{Piece, SolvedBoard, solve};
 use crate::project::Project;
@@ -43,7 +44,10 @@ pub fn solved(project: &Project) -> Result<Option<Piece>, Vec<Finding>> {
 
 /// The angled aids of a project on its solved piece, and what was found.
 fn made_aids(piece: &Piece, project: &Project) -> (Vec<Aid>, Vec<Finding>) {
-    aids(&project.aids, &Bench { piece, joints: &project.joints, notation: &project.notation })
+    aids(
+        &project.aids,
+        &Bench { piece, joints: &project.joints, top: project.top.as_ref(), notation: &project.notation },
+    )
 }
 
 /// As [`solved`], with everything found said to the person.
@@ -72,7 +76,17 @@ pub fn all_patterns(project: &Project, piece: Option<&Piece>) -> Vec<(Vec<String
     let boards = || piece.iter().flat_map(|piece| &piece.boards);
     for board in boards() {
         let names = vec![board.id.clone(), board.label.clone()];
-        all.push((names, draw_board(board, &heading, &project.notation)));
+        let mut pattern = draw_board(board, &heading, &project.notation);
+        if let Some(top) = project.top.as_ref().filter(|_| board.id == "top") {
+            mark_top(&mut pattern, board, top);
+        }
+        all.push((names, pattern));
+    }
+    if let Some((piece, top)) = piece.zip(project.top.as_ref()) {
+        let fixed = fixings(piece, top, &heading, &project.notation);
+        all.extend(fixed.into_iter().map(|one| (vec![one.part.name.clone(), "fixings".to_owned()], one)));
+        let half = half_template(piece, top).map(|half| draw(&half, &heading, &project.notation));
+        all.extend(half.map(|half| (vec![half.part.name.clone(), "templates".to_owned()], half)));
     }
     for drawn in &project.patterns {
         all.push((vec![drawn.name.clone()], draw(drawn, &heading, &project.notation)));

@@ -1,6 +1,6 @@
 //! Half an outline that is drawn once and mirrored.
 
-use super::{Outline, Path, Segment};
+use super::{Outline, Path, Segment, clip_half_plane};
 use kurbo::{Affine, Point, Vec2};
 use std::f64::consts::FRAC_PI_2;
 
@@ -87,6 +87,19 @@ impl HalfOutline {
         HalfOutline { path, line }
     }
 
+    /// The half on the side of positive distances of an outline that is its own mirror image about a line; `None` where the
+    /// line does not cut it in two.
+    pub fn of(outline: &Path, line: MirrorLine) -> Option<Self> {
+        let rings = clip_half_plane(std::slice::from_ref(outline), Point::ORIGIN, line.normal());
+        let [ring] = rings.as_slice() else { return None };
+        let on_line = |p: Point| line.distance(p).abs() < ON_LINE;
+        let is_chord = |s: &Segment| matches!(s, Segment::Line(_)) && on_line(s.start()) && on_line(s.end());
+        let chord = ring.segments().iter().position(is_chord)?;
+        let pieces = ring.segments();
+        let path = pieces.iter().cycle().skip(chord + 1).take(pieces.len() - 1).copied().collect();
+        Some(HalfOutline::new(Path::open(path), line))
+    }
+
     /// The half as an open path from the mirror line to the mirror line.
     pub fn path(&self) -> &Path {
         &self.path
@@ -159,6 +172,9 @@ impl HalfOutline {
         Outline::new(Path::closed(segments))
     }
 }
+
+/// A point within this of the mirror line, mm, lies on it: what a clip leaves.
+const ON_LINE: f64 = 1e-6;
 
 /// Places along a segment at which the run-on is compared with the mirrored edge.
 const SAMPLES: u32 = 64;

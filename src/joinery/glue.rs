@@ -83,6 +83,9 @@ fn along(
         Spread::At(_) => whole,
         Spread::Even { .. } => inside(board.solid.face.path().segments(), line, half, whole),
     };
+    // A glue line ends at the shoulder of a breadboard end.
+    let ends = top.breadboard.as_ref().map_or(0.0, |ends| ends.width.mm());
+    let room = Room { from: room.from.max(ends), to: room.to.min(2.0 * half - ends), ..room };
     let w = level(joint, thickness, notation)?;
     let mut mortises = Vec::new();
     for place in spread(joint, room, notation)? {

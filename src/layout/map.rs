@@ -5,6 +5,7 @@ use super::furniture::{BAR_LENGTH, SMALL, rule_bar};
 use super::ink::moved;
 use super::tile::{Setup, TiledPattern};
 use super::words::{LEADING, item, shorten, wrap};
+use crate::check::cautions;
 use crate::geometry::{Affine, Path, Point, Rect, Vec2};
 use crate::page::{Anchor, Item, Page, Pen, Role, Shape, Text};
 use crate::pattern::Pattern;
@@ -157,8 +158,12 @@ fn steps(setup: &Setup, tiled: &[Option<TiledPattern>]) -> Vec<(String, String)>
     steps.push((
         "The finished edge is the middle of the line.",
         "Cut beside it and work to it. Patterns say where to cut, not how to hold the work: keep hands clear, \
-         wear eye and ear protection, and follow the manual of the tool and your local rules."
+         wear eye and ear protection."
             .to_owned(),
+    ));
+    steps.push((
+        "Every saw setting: one end in scrap first.",
+        format!("In a {}. {}", cautions::COMPOUND.replace("crosscut:", "crosscut"), cautions::FIRST),
     ));
     steps.into_iter().map(|(heading, words)| (heading.to_owned(), words)).collect()
 }

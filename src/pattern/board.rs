@@ -44,7 +44,7 @@ pub fn draw(solved: &SolvedBoard, project: &str, notation: &Notation) -> Pattern
     board.landings();
     board.edge_landings();
     board.items.extend(joints::on_face(solved));
-    for label in joints::labels(solved, notation) {
+    for label in joints::labels(solved, notation).into_iter().chain(joints::spots(solved)) {
         board.beside(&label.beside, label.towards, &label.words);
     }
     board.centre_line();

@@ -91,20 +91,32 @@ fn hole_words(hole: &Hole, drawn: &[Item], notation: &Notation) -> Item {
     words_item(Role::Text, text.clone())
 }
 
-/// A round-ended slot as a ring, and its centre line.
-fn slot_items(slot: &Slot, notation: &Notation) -> Vec<Item> {
-    let along = slot.to - slot.from;
-    let (radius, length) = (slot.width.mm() / 2.0, along.hypot());
-    let along = if length > 0.0 { along / length } else { Vec2::new(1.0, 0.0) };
-    let side = along.turn_90() * radius;
-    let turn = along.atan2();
+/// The direction of a slot's middle line; along x where it has none.
+fn slot_along(from: Point, to: Point) -> Vec2 {
+    let (along, length) = (to - from, from.distance(to));
+    if length > 0.0 { along / length } else { Vec2::new(1.0, 0.0) }
+}
+
+/// The ring of a round-ended slot of a radius about a middle line.
+pub(super) fn slot_ring(from: Point, to: Point, radius: f64) -> Path {
+    let along = slot_along(from, to);
+    let (side, turn) = (along.turn_90() * radius, along.atan2());
     let half = |center: Point, start: f64| Segment::Arc(Arc::circular(center, radius, start, std::f64::consts::PI));
     let quarter = std::f64::consts::FRAC_PI_2;
-    let mut ring = vec![Segment::line(slot.from - side, slot.to - side)];
-    ring.push(half(slot.to, turn - quarter));
-    ring.push(Segment::line(slot.to + side, slot.from + side));
-    ring.push(half(slot.from, turn + quarter));
-    let mut items = vec![stroke(Role::Opening, Path::closed(ring), Pen::solid(CUT_WIDTH))];
+    let mut ring = vec![Segment::line(from - side, to - side)];
+    ring.push(half(to, turn - quarter));
+    ring.push(Segment::line(to + side, from + side));
+    ring.push(half(from, turn + quarter));
+    Path::closed(ring)
+}
+
+/// A round-ended slot as a ring, and its centre line.
+fn slot_items(slot: &Slot, notation: &Notation) -> Vec<Item> {
+    let radius = slot.width.mm() / 2.0;
+    let along = slot_along(slot.from, slot.to);
+    let (side, turn) = (along.turn_90() * radius, along.atan2());
+    let ring = slot_ring(slot.from, slot.to, radius);
+    let mut items = vec![stroke(Role::Opening, ring, Pen::solid(CUT_WIDTH))];
     items.extend(cross(Role::Mark, slot.from, CROSS_REACH));
     items.extend(cross(Role::Mark, slot.to, CROSS_REACH));
     // Clear of the crosses in the slot's two ends.

@@ -1,11 +1,11 @@
 //! Mortises and standing tenons on the patterns of a board: their mouths, what lies hidden in the wood, their centre lines.
 
-use super::lines::{CENTRE_DASH, CUT_WIDTH, MARK_WIDTH, cross, line, stroke, words};
+use super::lines::{CENTRE_DASH, CUT_WIDTH, MARK_WIDTH, cross, line, stroke};
 use crate::board::{Fitting, Mortise, Source};
 use crate::geometry::{Affine, Path, Point, Segment, Vec2};
 use crate::joinery::{far_mouth, hull, mouth};
-use crate::page::{Item, Pen, Role, Text};
-use crate::piece::SolvedBoard;
+use crate::page::{Item, Pen, Role};
+use crate::piece::{SolvedBoard, Spot};
 use crate::units::{Length, Notation};
 
 /// Dash and gap of what lies hidden in the wood, mm: ISO 128 type 02 shortened, so that it is told from the far side's edge.
@@ -13,6 +13,12 @@ const HIDDEN_DASH: [f64; 2] = [2.0, 0.8];
 
 /// How far a centre line is carried on beyond what it is the middle of, mm.
 const BEYOND: f64 = 6.0;
+
+/// Reach of the cross at a place that is to be looked at, mm.
+const SPOT: f64 = 4.0;
+
+/// How far to either side of such a place its words may stand, mm.
+const SPOT_WORDS: f64 = 30.0;
 
 /// A centre line of which less than this share lies in the face is too short to be sighted along.
 const STEEP: f64 = 0.5;
@@ -37,11 +43,25 @@ pub fn on_face(solved: &SolvedBoard) -> Vec<Item> {
         items.extend(open.into_iter().map(|path| stroke(Role::Mark, path, Pen::solid(MARK_WIDTH))));
         items.extend(centre_lines(mortise));
     }
-    for spot in &solved.spots {
-        items.extend(cross(Role::Mark, spot.at, 4.0));
-        items.push(words(Role::Text, Text::new(spot.at + Vec2::new(3.0, 3.0), 2.5, spot.words.as_str())));
-    }
+    items.extend(solved.spots.iter().flat_map(|spot| cross(Role::Mark, spot.at, SPOT)));
     items
+}
+
+/// What is said at the places that are to be looked at: one that is said twice at one place once.
+pub fn spots(solved: &SolvedBoard) -> Vec<Label> {
+    let mut said: Vec<&Spot> = Vec::new();
+    for spot in &solved.spots {
+        if !said.iter().any(|known| known.words == spot.words && known.at.distance(spot.at) < SPOT) {
+            said.push(spot);
+        }
+    }
+    let beside = |at: Point| Segment::line(at - Vec2::new(SPOT_WORDS, 0.0), at + Vec2::new(SPOT_WORDS, 0.0));
+    let label = |spot: &Spot| Label {
+        beside: beside(spot.at),
+        towards: Vec2::new(0.0, 1.0),
+        words: vec![spot.words.clone()],
+    };
+    said.into_iter().map(label).collect()
 }
 
 /// The mouths of a mortise that lie on a surface.

@@ -9,6 +9,7 @@ mod beam;
 mod clash;
 mod edge;
 mod faults;
+mod fixing;
 mod group;
 mod leaning_frames;
 mod limits;
@@ -22,6 +23,7 @@ mod splayed_legs;
 mod surface;
 mod top;
 
+pub use fixing::{EndPiece, Landing, Play, end_piece, landings, runs_across, tongue_of};
 pub use parts::{BoardCopy, Fact, Handed, Meet, Piece, SolvedBoard, Spot, Value};
 pub use surface::{SurfaceAxes, plane_of};
 

@@ -122,6 +122,8 @@ pub struct Fact {
 pub enum Value {
     /// A length.
     Length(Length),
+    /// A small length that is shown to a tenth of a millimetre or a thousandth of an inch: how far wood moves.
+    Movement(Length),
     /// An angle.
     Angle(Angle),
     /// A force, newtons.
@@ -132,6 +134,11 @@ impl Fact {
     /// A length in mm.
     pub fn length(name: &'static str, words: impl Into<String>, mm: f64) -> Fact {
         Fact { name, words: words.into(), value: Value::Length(Length::from_mm(mm)) }
+    }
+
+    /// A movement in mm.
+    pub fn movement(name: &'static str, words: impl Into<String>, mm: f64) -> Fact {
+        Fact { name, words: words.into(), value: Value::Movement(Length::from_mm(mm)) }
     }
 
     /// An angle in radians.

@@ -71,6 +71,14 @@ impl SurfaceAxes {
         clip_half_plane(&self.rims, (out * (-beyond / out.hypot2())).to_point(), -out)
     }
 
+    /// Its rims in the face of another board.
+    pub fn seen_from(&self, own: &Placement, other: &Placement) -> Vec<Path> {
+        let at = |x: f64, y: f64| other.to_board(own.to_world(self.origin + self.x * x + self.y * y));
+        let (o, x, y) = (at(0.0, 0.0), at(1.0, 0.0), at(0.0, 1.0));
+        let map = Affine::new([x.x - o.x, x.y - o.y, y.x - o.x, y.y - o.y, o.x, o.y]);
+        self.rims.iter().map(|rim| rim.transformed(map)).collect()
+    }
+
     /// A point in board axes, in these axes.
     pub fn drop(&self, p: Point3) -> Point {
         let from = p - self.origin;

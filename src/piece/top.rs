@@ -2,6 +2,7 @@
 
 use super::assemble::{Single, Work};
 use super::edge::{CurveFault, EdgeLine};
+use super::fixing::tongue_of;
 use super::limits::{Named, base};
 use super::parts::Fact;
 use crate::board::{Board, Edge};
@@ -19,6 +20,9 @@ const BEYOND: f64 = 1.0;
 
 /// A piece of the outline nearer to an edge than this, mm, is part of it.
 const ON_EDGE: f64 = 1e-4;
+
+/// Wood left beside a tongue on either side and beyond its end, at the least, mm (common practice, no source).
+const CHEEK: f64 = 3.0;
 
 /// The four edges, anticlockwise from the front one.
 const NAMES: [&str; 4] = ["front edge", "right edge", "back edge", "left edge"];
@@ -59,11 +63,41 @@ pub(super) fn numbers(given: &Top, work: &mut Work) -> bool {
             rises.push(Named { field, words: "the rise of the top's edge", value: *value });
         }
     }
-    let moved = wood::of_top(given).1;
-    let moves = !stops(&moved);
-    work.findings.extend(moved);
+    let told: Vec<Finding> = wood::of_top(given).1.into_iter().chain(breadboard(given, work)).collect();
+    let moves = !stops(&told);
+    work.findings.extend(told);
     let fine = [work.above_zero(&lengths), work.not_negative(&rises), moves];
     fine.iter().all(|ok| *ok)
+}
+
+/// What of its breadboard ends cannot be made.
+fn breadboard(given: &Top, work: &Work) -> Vec<Finding> {
+    let Some(ends) = &given.breadboard else { return Vec::new() };
+    let mut told = Vec::new();
+    let mut most = |field: &str, what: &str, value: f64, largest: f64| {
+        if value <= largest {
+            return;
+        }
+        let message = format!("{what} of the breadboard ends is {}", work.mm(value));
+        let finding = Finding::stop("breadboard-does-not-fit", base(&format!("/top/breadboard/{field}")), message);
+        let fits = work.notation.at_most(Length::from_mm(largest));
+        told.push(
+            finding
+                .remedy(format!("the largest that does is {fits}"))
+                .measured("given", value)
+                .measured("fits", largest),
+        );
+    };
+    most("width", "the width", ends.width.mm(), given.length.mm() / 3.0);
+    most("depth", "the depth of the tongue", ends.depth.mm(), ends.width.mm() - CHEEK);
+    most("tongue", "the tongue's thickness", tongue_of(given, ends), given.thickness.mm() - 2.0 * CHEEK);
+    most("pin", "the diameter of the pins", ends.pin.mm(), ends.depth.mm() / 2.0);
+    if ends.pins.is_multiple_of(2) {
+        let message = format!("{} pins have none in the middle, where the end piece is held", ends.pins);
+        let finding = Finding::stop("no-middle-pin", base("/top/breadboard/pins"), message);
+        told.push(finding.remedy(format!("{} or {} has one", ends.pins - 1, ends.pins + 1)));
+    }
+    told
 }
 
 /// The outline's edges.
@@ -231,7 +265,10 @@ fn facts(given: &Top) -> Vec<Fact> {
     let short = radius(&given.short_edges, given.width)
         .map(|r| Fact::length("short_edge_radius", "radius of the short edges", r));
     let moved = wood::of_top(given).0.map_or_else(Vec::new, |movement| movement.measures(given.width));
-    let moved = moved.into_iter().map(|(name, words, mm)| Fact::length(name, words, mm));
+    let moved = moved.into_iter().map(|(name, words, mm)| match name.starts_with("width") {
+        true => Fact::length(name, words, mm),
+        false => Fact::movement(name, words, mm),
+    });
     long.into_iter().chain(short).chain(moved).collect()
 }
 
@@ -261,6 +298,8 @@ mod tests {
             glue_up: Vec::new(),
             edge_profile: None,
             fasteners: None,
+            breadboard: None,
+            half_template: None,
         }
     }
 

@@ -1,8 +1,9 @@
 //! Base and top as meant: every number a length or an angle, every choice made.
 
+use super::fixing::{Breadboard, Fasteners};
 use super::round_leg::RoundLeg;
 use super::wood::{Moisture, Wood};
-use crate::geometry::{Built, Point3, Vec3};
+use crate::geometry::{Built, MirrorLine, Point3, Vec3};
 use crate::units::{Angle, Length};
 
 /// A base of any kind.
@@ -394,6 +395,10 @@ pub struct Top {
     pub glue_up: Vec<Length>,
     /// What is worked along its edge, in words.
     pub edge_profile: Option<String>,
-    /// What holds it to the base, in words.
-    pub fasteners: Option<String>,
+    /// What holds it to the base.
+    pub fasteners: Option<Fasteners>,
+    /// The pieces across its ends.
+    pub breadboard: Option<Breadboard>,
+    /// The line at which a half template of it for the router is turned over.
+    pub half_template: Option<MirrorLine>,
 }

@@ -11,6 +11,7 @@ mod drawing;
 pub mod edit;
 mod field;
 mod fit;
+pub mod fixing;
 mod halves;
 pub mod joint;
 pub mod json;

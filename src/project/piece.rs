@@ -4,6 +4,7 @@ use super::base::{
     Apron, Base, BoxSize, Curve, FrameLeg, FrameTurn, LeaningFrames, PlacedBoard, PlacedCut, Rail, Set, Span,
     SplayedBox, SplayedLegs, SquareLeg, Stretcher, Stretchers, Surface, Taper, Top,
 };
+use super::fixing;
 use super::outline;
 use super::raw::{
     ApronText, BaseText, BoardText, BottomRailText, CurveText, CurvedLine, CutText, FrameLegText, FrameTurnText,
@@ -41,6 +42,8 @@ pub fn top(written: &TopText, resolver: &mut Resolver) -> Option<Top> {
     let corner_radius = resolver.optional_length(written.corner_radius.as_ref());
     let species = optional(written.species.as_ref(), resolver, wood::species);
     let moisture = optional(written.moisture.as_ref(), resolver, wood::moisture);
+    let fasteners = optional(written.fasteners.as_ref(), resolver, fixing::fasteners);
+    let breadboard = optional(written.breadboard.as_ref(), resolver, fixing::breadboard);
     let widths = written.glue_up.iter().flatten().map(|w| resolver.length(w)).collect::<Vec<_>>();
     Some(Top {
         length: length?,
@@ -55,7 +58,9 @@ pub fn top(written: &TopText, resolver: &mut Resolver) -> Option<Top> {
         corner_radius: corner_radius?.filter(|r| r.mm() > 0.0),
         glue_up: widths.into_iter().collect::<Option<Vec<Length>>>()?,
         edge_profile: written.edge_profile.clone(),
-        fasteners: written.fasteners.clone(),
+        fasteners: fasteners?,
+        breadboard: breadboard?,
+        half_template: written.half_template,
     })
 }
 

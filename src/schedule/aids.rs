@@ -58,7 +58,7 @@ pub(super) fn json(schedule: &Schedule) -> Vec<Json> {
 
 fn entry(aid: &Aid) -> Json {
     let value = |value: Value| match value {
-        Value::Length(length) => length.mm(),
+        Value::Length(length) | Value::Movement(length) => length.mm(),
         Value::Angle(angle) => angle.degrees(),
         Value::Force(newtons) => newtons,
     };

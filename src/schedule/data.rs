@@ -2,6 +2,7 @@
 
 use super::{Schedule, aids, joints};
 use crate::board::{FarSide, Ring, SawCut, Source};
+use crate::check::cautions;
 use crate::finding::Finding;
 use crate::geometry::{Affine, Path, svg_data::path_data};
 use crate::piece::{Fact, Meet, SolvedBoard, Value};
@@ -19,6 +20,7 @@ pub fn json(schedule: &Schedule) -> Json {
         "boards": boards,
         "joints": joints::json(schedule),
         "aids": aids::json(schedule),
+        "cautions": cautions::of_piece(schedule.piece),
         "findings": schedule.findings.iter().map(finding).collect::<Vec<Json>>(),
     })
 }
@@ -111,6 +113,7 @@ fn cut_json(board: &SolvedBoard, saw: &SawCut) -> Json {
         "long_point": point(&saw.long_point),
         "short_point": point(&saw.short_point),
         "nominal": nominal,
+        "caution": cautions::of_cut(saw),
         "naive_gap": gap,
     })
 }
@@ -132,7 +135,7 @@ fn meet_json(board: &SolvedBoard, meet: &Meet) -> Json {
 
 fn facts(facts: &[Fact]) -> Json {
     let value = |fact: &Fact| match fact.value {
-        Value::Length(length) => json!(length.mm()),
+        Value::Length(length) | Value::Movement(length) => json!(length.mm()),
         Value::Angle(angle) => json!(angle.degrees()),
         Value::Force(newtons) => json!(newtons),
     };

@@ -3,7 +3,7 @@
 use super::Schedule;
 use super::table::Table;
 use crate::board::{Fitting, Mortise, Source};
-use crate::check::walls::walls;
+use crate::check::walls::{Wall, walls};
 use crate::geometry::{Affine, Plane, Vec3, svg_data::path_data};
 use crate::joinery::{far_mouth, mouth, run, surface_plane};
 use crate::piece::SolvedBoard;
@@ -155,9 +155,14 @@ fn row(schedule: &Schedule, board: &SolvedBoard, mortise: &Mortise) -> [String; 
     let face = setting.as_ref().map_or_else(String::new, |s| say(s.face));
     let tilt = setting.as_ref().map_or_else(String::new, |s| tilt(schedule, s));
     let name = format!("{} {}", mortise.joint, mortise.number);
-    let thin = walls(board, mortise).into_iter().next().filter(|_| mortise.fitting != Fitting::Standing);
-    let wall =
-        thin.map_or_else(String::new, |w| format!("{} to the {}", say(w.thickness), board.board.name_of(w.surface)));
+    let walls = if mortise.fitting == Fitting::Standing { Vec::new() } else { walls(board, mortise) };
+    let said = |w: &Wall| format!("{} to the {}", say(w.thickness), board.board.name_of(w.surface));
+    let mut wall = walls.first().map_or_else(String::new, said);
+    // A glue line is mortised before the top is shaped: how far the final edge is, whatever else is near.
+    let edge_of = |w: &&Wall| matches!(w.surface, Source::Edge(_));
+    if let Some(edge) = walls.iter().skip(1).find(edge_of).filter(|_| mortise.on.is_none()) {
+        wall = format!("{wall}; nearest final edge {}", said(edge));
+    }
     [name, board.label.clone(), copies, on, what(schedule, mortise), edge, face, tilt, wall]
 }
 

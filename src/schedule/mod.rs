@@ -17,7 +17,7 @@ pub use text::text;
 use crate::finding::Finding;
 use crate::joinery::aids::Aid;
 use crate::piece::{Piece, SolvedBoard};
-use crate::units::Notation;
+use crate::units::{Length, Notation, Units};
 
 /// Everything a schedule is made from.
 #[derive(Debug, Clone, Copy)]
@@ -40,9 +40,22 @@ pub struct Schedule<'a> {
     pub notation: Notation,
 }
 
-/// A force in newtons and in the pull of kilograms, which a spring balance shows.
-fn force(newtons: f64) -> String {
-    format!("{newtons:.0} N ({:.1} kg on a spring balance)", newtons / 9.80665)
+/// A force in newtons and in the pull of kilograms or pounds, which a spring balance shows.
+fn force(newtons: f64, notation: &Notation) -> String {
+    let kg = newtons / 9.80665;
+    match notation.units {
+        Units::Mm => format!("{newtons:.0} N ({kg:.1} kg on a spring balance)"),
+        // The international pound: 0.45359237 kg.
+        Units::Inch => format!("{newtons:.0} N ({:.0} lb on a spring balance)", kg / 0.453_592_37),
+    }
+}
+
+/// A movement to a tenth of a millimetre, or to a thousandth of an inch beside the nearest fraction.
+fn movement(length: Length, notation: &Notation) -> String {
+    match notation.units {
+        Units::Mm => format!("{:.1} mm", length.mm()),
+        Units::Inch => format!("{:.3} in ({})", length.inches(), notation.length(length)),
+    }
 }
 
 impl<'a> Schedule<'a> {

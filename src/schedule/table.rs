@@ -1,6 +1,7 @@
 //! The schedule as tables of words.
 
-use super::{Schedule, aids, force, joints, settings};
+use super::{Schedule, aids, force, joints, movement, settings};
+use crate::check::cautions;
 use crate::piece::{Fact, SolvedBoard, Value};
 use crate::units::{Length, Notation};
 
@@ -36,6 +37,7 @@ pub fn tables(schedule: &Schedule) -> Vec<Table> {
         aids::table(schedule),
         aids::clamping(schedule),
         facts(schedule),
+        minded(schedule),
     ];
     all.into_iter().filter(|t| !t.rows.is_empty()).collect()
 }
@@ -73,6 +75,7 @@ fn cuts(schedule: &Schedule) -> Table {
         "Gauge",
         "Points",
         "Sawn by the nominal number",
+        "Mind",
     ];
     let mut table = Table::new("Saw settings", columns);
     let notation = &schedule.notation;
@@ -89,6 +92,7 @@ fn cuts(schedule: &Schedule) -> Table {
                 settings::gauge(saw, notation),
                 settings::points(saw, notation),
                 settings::naive(saw, notation),
+                cautions::of_cut(saw),
             ]);
         }
     }
@@ -128,10 +132,17 @@ fn facts(schedule: &Schedule) -> Table {
     table
 }
 
+fn minded(schedule: &Schedule) -> Table {
+    let mut table = Table::new("Before sawing", ["Mind"]);
+    cautions::of_piece(schedule.piece).into_iter().for_each(|caution| table.row([caution]));
+    table
+}
+
 fn measure(fact: &Fact, notation: &Notation) -> String {
     match fact.value {
         Value::Length(length) => notation.length(length),
+        Value::Movement(length) => movement(length, notation),
         Value::Angle(angle) => notation.angle_and_slope(angle),
-        Value::Force(newtons) => force(newtons),
+        Value::Force(newtons) => force(newtons, notation),
     }
 }

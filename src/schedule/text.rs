@@ -1,17 +1,10 @@
 //! The schedule to read in a terminal.
 
-use super::{Schedule, aids, force, joints, settings, table::count};
+use super::{Schedule, aids, force, joints, movement, settings, table::count};
+use crate::check::cautions;
 use crate::piece::{SolvedBoard, Value};
 use crate::units::Length;
 use std::fmt::Write;
-
-/// What is to be minded at the saw.
-const CAUTIONS: &str = "\
-Before sawing
-  Saw one end in scrap first and try it against the drawing, for every setting.
-  In a compound crosscut keep the offcut free: no fence and no stop where it could bind against the tilted blade.
-  The manual of your machine, the rules where you work and whoever is licensed to do the work come before this sheet.
-";
 
 /// The schedule as plain text, one paragraph a board.
 pub fn text(schedule: &Schedule) -> String {
@@ -32,8 +25,9 @@ pub fn text(schedule: &Schedule) -> String {
             let _ = writeln!(out, "  {line}");
         });
     }
-    if schedule.boards().any(|(board, _)| !board.cuts.is_empty()) {
-        let _ = write!(out, "\n{CAUTIONS}");
+    let cautions = cautions::of_piece(schedule.piece);
+    if !cautions.is_empty() {
+        let _ = writeln!(out, "\nBefore sawing\n  {}", cautions.join("\n  "));
     }
     out
 }
@@ -65,8 +59,9 @@ fn push_board(out: &mut String, schedule: &Schedule, board: &SolvedBoard, revisi
             "    {}",
             said.map(|(what, words)| format!("{what}{words}")).collect::<Vec<_>>().join("; ")
         );
-        for words in
-            [settings::points(saw, notation), settings::naive(saw, notation)].iter().filter(|w| !w.is_empty())
+        for words in [settings::points(saw, notation), settings::naive(saw, notation), cautions::of_cut(saw)]
+            .iter()
+            .filter(|w| !w.is_empty())
         {
             let _ = writeln!(out, "    {words}");
         }
@@ -82,7 +77,8 @@ fn push_board(out: &mut String, schedule: &Schedule, board: &SolvedBoard, revisi
 fn value(schedule: &Schedule, value: Value) -> String {
     match value {
         Value::Length(length) => schedule.notation.length(length),
+        Value::Movement(length) => movement(length, &schedule.notation),
         Value::Angle(angle) => schedule.notation.angle_and_slope(angle),
-        Value::Force(newtons) => force(newtons),
+        Value::Force(newtons) => force(newtons, &schedule.notation),
     }
 }

@@ -101,6 +101,8 @@ pub fn top(length: f64, width: f64) -> Top {
         glue_up: Vec::new(),
         edge_profile: None,
         fasteners: None,
+        breadboard: None,
+        half_template: None,
     }
 }
 

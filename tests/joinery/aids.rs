@@ -26,7 +26,8 @@ fn solved(project: &Project) -> Piece {
 fn made(text: &str) -> (Vec<Aid>, Vec<(&'static str, String)>) {
     let project = project(text);
     let piece = solved(&project);
-    let bench = Bench { piece: &piece, joints: &project.joints, notation: &project.notation };
+    let bench =
+        Bench { piece: &piece, joints: &project.joints, top: project.top.as_ref(), notation: &project.notation };
     let (aids, findings) = aids(&project.aids, &bench);
     (aids, findings.into_iter().map(|f| (f.code, f.remedy)).collect())
 }
@@ -303,7 +304,8 @@ fn turned_legs_are_drilled_where_the_numbers_put_them() {
     corners.sort_unstable();
     corners.dedup();
     assert_eq!(corners.len(), 4);
-    let bench = Bench { piece: &piece, joints: &project.joints, notation: &project.notation };
+    let bench =
+        Bench { piece: &piece, joints: &project.joints, top: project.top.as_ref(), notation: &project.notation };
     let (made, findings) = aids(&project.aids, &bench);
     assert!(findings.is_empty(), "{findings:?}");
     near("centres", fact(&made[0], "centres_along"), 300.0, 1e-6);

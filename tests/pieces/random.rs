@@ -211,6 +211,8 @@ pub fn top(dice: &mut Dice) -> Top {
         glue_up: Vec::new(),
         edge_profile: None,
         fasteners: None,
+        breadboard: None,
+        half_template: None,
     }
 }
 

@@ -172,7 +172,7 @@ impl Aid {
     /// What was measured, in a maker's words.
     pub fn measured(&self, notation: &Notation) -> Vec<String> {
         let say = |value: Value| match value {
-            Value::Length(length) => notation.length(length),
+            Value::Length(length) | Value::Movement(length) => notation.length(length),
             Value::Angle(angle) if angle.degrees() > STEEPEST_SLOPE => notation.angle(angle),
             Value::Angle(angle) => notation.angle_and_slope(angle),
             Value::Force(newtons) => format!("{newtons:.0} N"),

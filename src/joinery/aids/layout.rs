@@ -6,7 +6,7 @@ use super::landing::{known, named};
 use crate::board::Source;
 use crate::finding::Finding;
 use crate::geometry::{Affine, Path, Placement, Point, Rect, Vec2};
-use crate::piece::{Fact, SolvedBoard};
+use crate::piece::{Fact, SolvedBoard, landings};
 use crate::project::aid::{AidAsked, Cover, Wanted};
 
 /// Room round what stands under the top, mm.
@@ -83,11 +83,14 @@ pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Aid, Box<Finding>>
     let reach = rim.bounding_box().unwrap_or(room);
     figure.line(Look::Cut, rim);
     centre_lines(&mut figure, reach);
-    let mut holes = Vec::new();
+    let placed = bench.top.map_or_else(Vec::new, |top| landings(bench.piece, top));
+    let mut holes: Vec<Point> =
+        placed.iter().flat_map(|landing| &landing.plays).map(|play| FROM_BELOW * play.at).collect();
     let fastened = fastened(asked, bench, parts)?;
     for one in &under {
         figure.line(Look::Mark, one.rim.clone());
-        if fastened.as_ref().is_none_or(|own| own.contains(&one.board.id.as_str())) {
+        // What the file says of the top's fasteners comes first: its holes agree with the slots.
+        if placed.is_empty() && fastened.as_ref().is_none_or(|own| own.contains(&one.board.id.as_str())) {
             holes.extend(fasteners(&one.rim, spacing.mm()));
         }
     }

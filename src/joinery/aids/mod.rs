@@ -19,6 +19,7 @@ use super::landing;
 use crate::finding::{Finding, Place};
 use crate::piece::Piece;
 use crate::project::aid::{AidAsked, Wanted};
+use crate::project::base::Top;
 use crate::project::joint::Joint;
 use crate::units::Notation;
 
@@ -32,6 +33,8 @@ pub struct Bench<'a> {
     pub piece: &'a Piece,
     /// Its joints.
     pub joints: &'a [Joint],
+    /// The top as its numbers have it.
+    pub top: Option<&'a Top>,
     /// How lengths are written.
     pub notation: &'a Notation,
 }

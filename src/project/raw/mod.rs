@@ -1,6 +1,7 @@
 //! The project as written: the table of every field.
 
 mod aid;
+mod fixing;
 mod joint;
 mod outline;
 mod piece;
@@ -11,6 +12,7 @@ mod shop;
 mod wood;
 
 pub use aid::AidText;
+pub use fixing::{BreadboardText, FastenersText};
 pub use joint::{JointText, MortiserText};
 pub use outline::{Bulge, CornerText, CurvedEdge, EdgeText, OutlineText, RunsOn, SvgShape, WholeShape};
 pub use piece::{

@@ -1,0 +1,265 @@
+//! What fastens a top, at full size: where its screws go, the slots in the parts beneath it, its breadboard ends.
+
+use super::lines::{CUT_WIDTH, LANDING_DASH, MARK_WIDTH, cross, line, stroke, words};
+use super::{Pattern, drawn, revision, title};
+use crate::finding::Place;
+use crate::geometry::{
+    Affine, Built, CONTACT_TOLERANCE, HalfOutline, Outline, Path, Point, Rect, Segment, Vec2, contacts,
+};
+use crate::joinery::glue_lines;
+use crate::page::{Anchor, Item, Part, Pen, Role, Text};
+use crate::piece::{EndPiece, Landing, Piece, Play, SolvedBoard, end_piece, landings, runs_across};
+use crate::project::base::Top;
+use crate::project::fixing::{Breadboard, Fasteners, Glued, Hold, OuterPins};
+use crate::project::{DrawnPattern, Half, HalfShow, HalfUse, Routing};
+use crate::units::{Length, Notation};
+use std::f64::consts::FRAC_PI_2;
+
+/// By how much the groove is deeper than the tongue, mm: room for glue (common practice, no source).
+const GROOVE_CLEAR: f64 = 1.0;
+
+/// Dash and gap of a glue line, mm: longer than a hidden edge's.
+const GLUE_DASH: [f64; 2] = [5.0, 1.5];
+
+/// Thickness of a half template, mm: 1/2 in sheet is usual (common practice).
+const TEMPLATE: Length = Length::from_mm(12.0);
+
+/// How far it runs on past the mirror line, mm.
+const RUN_ON: Length = Length::from_mm(80.0);
+
+/// A run-on that cuts less than this into the other half, mm, is not felt.
+const NOTHING: f64 = 0.01;
+
+/// Holes shorter than this by their play, mm, are round: less than a drill wanders.
+const ROUND: f64 = 0.1;
+
+/// Every pattern that belongs to the fixings of a top.
+pub fn fixings(piece: &Piece, top: &Top, heading: &str, notation: &Notation) -> Vec<Pattern> {
+    let Some(board) = piece.boards.iter().find(|board| board.id == "top") else { return Vec::new() };
+    let mut all = Vec::new();
+    if let Some(Fasteners::Made { by: Hold::Slots, screw, .. }) = top.fasteners {
+        all.extend(slot_strips(piece, &landings(piece, top), screw.mm(), heading, notation));
+    }
+    if let (Some(ends), Some(end)) = (&top.breadboard, end_piece(board, top)) {
+        all.push(end_pattern(&end, ends, heading, notation));
+        all.push(tongue_pattern(&end, ends, heading, notation));
+    }
+    all
+}
+
+/// Marks on the pattern of the top where its boards meet and where the shoulders of its breadboard ends lie.
+pub fn mark_top(pattern: &mut Pattern, board: &SolvedBoard, top: &Top) {
+    let end = end_piece(board, top);
+    if let Some(end) = &end {
+        for (x, away) in [(end.shoulder, 1.5), (-end.shoulder, -1.5)] {
+            let [from, to] = end.across.map(|y| Point::new(x, y));
+            pattern.items.push(line(Role::Mark, from, to, Pen::solid(MARK_WIDTH)));
+            let angle = if away < 0.0 { FRAC_PI_2 } else { -FRAC_PI_2 };
+            // Off the middle, where a centre line may run.
+            let at = from.lerp(to, 0.25) + Vec2::new(away, 0.0);
+            let said = Text::new(at, 2.5, "shoulder of the breadboard end").anchored(Anchor::Middle).turned(angle);
+            pattern.items.push(words(Role::Text, said));
+        }
+    }
+    let face = board.solid.face.path();
+    for (i, y) in glue_lines(top).into_iter().enumerate() {
+        let Some([from, to]) = level_chord(face, y) else { continue };
+        let stop = end.as_ref().map_or(f64::MAX, |end| end.shoulder);
+        let (from, to) = (Point::new(from.max(-stop), y), Point::new(to.min(stop), y));
+        pattern.items.push(line(Role::Mark, from, to, Pen::dashed(MARK_WIDTH, &GLUE_DASH)));
+        let said = Text::new(from.lerp(to, 0.06) + Vec2::new(0.0, 1.0), 2.5, format!("glue line {}", i + 1));
+        pattern.items.push(words(Role::Text, said));
+    }
+}
+
+/// From where to where a level line runs inside an outline.
+fn level_chord(face: &Path, y: f64) -> Option<[f64; 2]> {
+    let bounds = face.bounding_box()?;
+    let level = Segment::line(Point::new(bounds.x0 - 1.0, y), Point::new(bounds.x1 + 1.0, y));
+    let met = face.segments().iter().flat_map(|s| contacts(&level, s, CONTACT_TOLERANCE).unwrap_or_default());
+    let (low, high) = met.map(|c| c.point.x).fold((f64::MAX, f64::MIN), |(l, h), x| (l.min(x), h.max(x)));
+    (low < high).then_some([low, high])
+}
+
+/// The half template of a top for the router, as a part that is drawn directly.
+pub fn half_template(piece: &Piece, top: &Top) -> Option<DrawnPattern> {
+    let about = top.half_template?;
+    let board = piece.boards.iter().find(|board| board.id == "top")?;
+    let face = board.solid.face.path();
+    let half = HalfOutline::of(face, about)?;
+    let hollow = half.ends(RUN_ON.mm()).iter().any(|end| end.cuts_in > NOTHING);
+    Some(DrawnPattern {
+        name: "top, half template".to_owned(),
+        place: Place::pointer("/top/half_template"),
+        thickness: TEMPLATE,
+        make: 1,
+        material: Some("template".to_owned()),
+        grain: None,
+        built: Built { half: Some(half), ..Built::whole(Outline::new(face.clone()).ok()?) },
+        openings: Vec::new(),
+        // A run-on past a hollow edge would let the cutter into the other half: it is traced instead.
+        half: Some(Half {
+            about,
+            show: HalfShow::Half,
+            use_: if hollow { HalfUse::Tracing } else { HalfUse::Router },
+            run_on: RUN_ON,
+        }),
+        holes: Vec::new(),
+        slots: Vec::new(),
+        marks: Vec::new(),
+        routing: Routing::default(),
+    })
+}
+
+/// A pattern of a ring and what is drawn in it.
+struct Sheet {
+    name: String,
+    make: String,
+    ring: Path,
+    items: Vec<Item>,
+    block: Vec<String>,
+    small: bool,
+}
+
+impl Sheet {
+    fn new(name: String, make: String, ring: Path) -> Sheet {
+        let items = vec![stroke(Role::Outline, ring.clone(), Pen::solid(CUT_WIDTH))];
+        Sheet { name, make, ring, items, block: Vec::new(), small: true }
+    }
+
+    fn say(&mut self, at: Point, anchor: Anchor, said: String) {
+        self.items.push(words(Role::Text, Text::new(at, 2.5, said).anchored(anchor)));
+    }
+
+    fn finished(mut self, thickness: f64, heading: &str, notation: &Notation) -> Pattern {
+        let revision = revision::code(&self.items, thickness);
+        let bounds = self.ring.bounding_box().unwrap_or(Rect::ZERO);
+        let across = notation.bare_length(Length::from_mm(bounds.width()));
+        let sizes = format!("{across} x {}", notation.length(Length::from_mm(bounds.height())));
+        self.block.push(format!("{heading} · rev {revision}"));
+        title::write(&mut self.items, &self.ring, &self.name, &self.block, None);
+        let bounds = Item::bounds_of_all(&self.items).unwrap_or(bounds).inflate(title::CLEAR, title::CLEAR);
+        let part = Part { name: self.name, revision };
+        Pattern { part, make: self.make, sizes, items: self.items, bounds, small: self.small }
+    }
+}
+
+/// A hole from one place to another, round where the two are one, with the fixing's place today marked in it.
+fn hole(ends: [Point; 2], today: Point, diameter: f64) -> Vec<Item> {
+    let ring = match ends[0].distance(ends[1]) < ROUND {
+        true => Path::circle(today, diameter / 2.0),
+        false => drawn::slot_ring(ends[0], ends[1], diameter / 2.0),
+    };
+    let mut items = vec![stroke(Role::Opening, ring, Pen::solid(CUT_WIDTH))];
+    items.extend(cross(Role::Mark, today, diameter / 2.0 + 1.5));
+    items
+}
+
+/// The size of a hole in words: `5 x 11.5`, or `5, tight`.
+fn size(ends: [Point; 2], diameter: f64, notation: &Notation) -> String {
+    let say = |mm: f64| notation.bare_length(Length::from_mm(mm));
+    let play = ends[0].distance(ends[1]);
+    match play < ROUND {
+        true => format!("⌀ {}", say(diameter)),
+        false => format!("{} x {}", say(diameter), say(diameter + play)),
+    }
+}
+
+/// A strip for each part under the top with the slots in its upper edge, laid along the sheet.
+fn slot_strips(piece: &Piece, all: &[Landing], screw: f64, heading: &str, notation: &Notation) -> Vec<Pattern> {
+    let mut seen = Vec::new();
+    let mut strips = Vec::new();
+    for landing in all {
+        let (Some(board), Some(bounds)) = (piece.boards.get(landing.board), landing.rim.bounding_box()) else {
+            continue;
+        };
+        if seen.contains(&landing.board) {
+            continue;
+        }
+        seen.push(landing.board);
+        let across = runs_across(bounds);
+        let turn = if across { -FRAC_PI_2 } else { 0.0 };
+        let place = Affine::rotate(turn) * Affine::translate(-bounds.center().to_vec2());
+        let copies = all.iter().filter(|other| other.board == landing.board).count();
+        let name = format!("{}, fastener slots", board.label);
+        let mut sheet = Sheet::new(name, format!("make {copies}"), landing.rim.transformed(place));
+        for play in &landing.plays {
+            let ends = play.in_base().map(|p| place * p);
+            let today = place * play.at;
+            sheet.items.extend(hole(ends, today, screw));
+            let beside = if across { today.y + screw / 2.0 + 2.5 } else { today.y - 1.25 };
+            let x = if across { today.x } else { today.x + screw / 2.0 + 3.5 };
+            let anchor = if across { Anchor::Middle } else { Anchor::Start };
+            sheet.say(Point::new(x, beside), anchor, size(ends, screw, notation));
+        }
+        let middle = bounds.center().y;
+        if !across {
+            // The slots reach farther to one side than to the other.
+            let side = if middle > 0.0 { "lower" } else { "upper" };
+            sheet.block.push(format!("the {side} long line lies towards the middle of the top"));
+        }
+        sheet.block.push("cross: screw today; slot from driest to dampest".into());
+        strips.push(sheet.finished(0.0, heading, notation));
+    }
+    strips
+}
+
+/// Takes the right end of a top to a sheet: across the grain along the sheet, the shoulder at y = 0, the end below it.
+fn laid(end: &EndPiece) -> Affine {
+    Affine::rotate(-FRAC_PI_2) * Affine::translate((-end.shoulder, 0.0))
+}
+
+/// The end piece, seen from above, with its groove and its pins.
+fn end_pattern(end: &EndPiece, ends: &Breadboard, heading: &str, notation: &Notation) -> Pattern {
+    let place = laid(end);
+    let mut sheet = Sheet::new("breadboard end".into(), "make 2".into(), end.ring.transformed(place));
+    let groove = Rect::new(end.tongue.x0, end.tongue.y0, end.tongue.x1 + GROOVE_CLEAR, end.tongue.y1);
+    let hidden = Path::rectangle(groove).transformed(place);
+    sheet.items.push(stroke(Role::Mark, hidden, Pen::dashed(MARK_WIDTH, &LANDING_DASH)));
+    for pin in &end.pins {
+        let at = place * pin.at;
+        sheet.items.push(stroke(Role::Drill, Path::circle(at, ends.pin.mm() / 2.0), Pen::solid(CUT_WIDTH)));
+        sheet.items.extend(cross(Role::Drill, at, ends.pin.mm() / 2.0 + 2.0));
+    }
+    let say = |mm: f64| notation.length(Length::from_mm(mm));
+    sheet.block = vec![
+        format!("groove {} wide, {} deep, dashed", say(end.thickness), say(groove.width())),
+        format!("pins ⌀ {}", say(ends.pin.mm())),
+        glue_words(ends.glue).to_owned(),
+    ];
+    sheet.finished(end.thickness, heading, notation)
+}
+
+fn glue_words(glue: Glued) -> &'static str {
+    match glue {
+        Glued::Middle => "glue round the middle pin only",
+        Glued::Along => "glued along its whole tongue",
+    }
+}
+
+/// The tongue on the end of the top, seen from above, with the holes for its pins: elongated but for the middle one.
+fn tongue_pattern(end: &EndPiece, ends: &Breadboard, heading: &str, notation: &Notation) -> Pattern {
+    let place = laid(end);
+    let ring = Path::rectangle(end.tongue).transformed(place);
+    let mut sheet = Sheet::new("tongue of the top".into(), "make 2".into(), ring);
+    let middle = end.pins.len() / 2;
+    let slotted = |i: usize, pin: &Play| match ends.outer_pins {
+        OuterPins::Slotted if i != middle => pin.in_top(),
+        _ => [pin.at; 2],
+    };
+    for (i, pin) in end.pins.iter().enumerate() {
+        let (holes, today) = (slotted(i, pin).map(|p| place * p), place * pin.at);
+        sheet.items.extend(hole(holes, today, ends.pin.mm()));
+        sheet.say(
+            Point::new(today.x, today.y + ends.pin.mm() / 2.0 + 2.5),
+            Anchor::Middle,
+            size(holes, ends.pin.mm(), notation),
+        );
+    }
+    let say = |mm: f64| notation.length(Length::from_mm(mm));
+    sheet.block = vec![
+        format!("{} thick; its upper line is the shoulder", say(end.thickness)),
+        "cross: pin today; hole from dampest to driest; middle tight".to_owned(),
+    ];
+    sheet.finished(end.thickness, heading, notation)
+}

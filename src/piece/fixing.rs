@@ -1,0 +1,226 @@
+//! Where a top's fasteners and the pins of its breadboard ends stand, and how much play each needs across the grain.
+//!
+//! A top that is held in its middle moves at a distance from it in proportion to that distance. Everything is measured in the
+//! top's own axes, x along its grain and y across it, from its middle.
+
+use super::{Piece, SolvedBoard, SurfaceAxes, plane_of};
+use crate::board::Source;
+use crate::geometry::{Path, Point, Point3, Rect, Vec2, clip_half_plane};
+use crate::project::base::Top;
+use crate::project::fixing::{Breadboard, Fasteners};
+use crate::wood::of_top;
+
+/// From the end of a landing to the first fastener, mm: clear of the joint at the end (common practice, no source).
+const FROM_END: f64 = 40.0;
+
+/// From the end of a tongue to its outermost pin, mm (common practice, no source); on a short one a quarter of it.
+const PIN_FROM_END: f64 = 40.0;
+
+/// Surfaces whose normals agree to this cosine are parallel: a thousandth of a radian.
+const LEVEL: f64 = 0.999_999_5;
+
+/// A part this near to the top, mm, touches it.
+const TOUCHES: f64 = 0.01;
+
+/// A node this near to a cut, mm, lies on it.
+const ON_CUT: f64 = 1e-6;
+
+/// A place where a top is held, and how far the wood of the top moves there.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Play {
+    /// Where it stands today.
+    pub at: Point,
+    /// How far the top's wood moves towards its middle until the driest, mm.
+    pub inwards: f64,
+    /// How far it moves away from its middle until the dampest, mm.
+    pub outwards: f64,
+}
+
+impl Play {
+    fn new(at: Point, share: [f64; 2]) -> Play {
+        let [inwards, outwards] = share.map(|each| each * at.y.abs());
+        Play { at, inwards, outwards }
+    }
+
+    /// Away from the middle, across the grain.
+    fn out(&self) -> Vec2 {
+        Vec2::new(0.0, if self.at.y < 0.0 { -1.0 } else { 1.0 })
+    }
+
+    /// Where a screw that is fast in the top stands over the base at the driest and at the dampest.
+    pub fn in_base(&self) -> [Point; 2] {
+        [self.at - self.out() * self.inwards, self.at + self.out() * self.outwards]
+    }
+
+    /// Where a pin that stands still is met by the wood of the top, as it lies today, at the driest and at the dampest.
+    pub fn in_top(&self) -> [Point; 2] {
+        [self.at + self.out() * self.inwards, self.at - self.out() * self.outwards]
+    }
+}
+
+/// A part that the underside of the top lies on, with the fasteners through it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Landing {
+    /// Index of the part's board.
+    pub board: usize,
+    /// Which of its copies.
+    pub copy: usize,
+    /// Where it lies, a closed rim.
+    pub rim: Path,
+    /// What holds the top to it.
+    pub plays: Vec<Play>,
+}
+
+/// How much each mm from the middle moves inwards and outwards; `None` without a wood and its moisture.
+fn share(top: &Top) -> Option<[f64; 2]> {
+    of_top(top).0?.bracket(1.0)
+}
+
+/// The parts that the top is fastened to. Legs are left out: nothing holds in the end grain of their heads.
+///
+/// Without a wood and its moisture the places are known and need no play.
+pub fn landings(piece: &Piece, top: &Top) -> Vec<Landing> {
+    let Some(Fasteners::Made { spacing, .. }) = &top.fasteners else { return Vec::new() };
+    let share = share(top).unwrap_or_default();
+    let Some(board) = piece.boards.iter().find(|board| board.id == "top") else { return Vec::new() };
+    let mut found = Vec::new();
+    for (index, part) in
+        piece.boards.iter().enumerate().filter(|(_, part)| part.id != "top" && !part.id.contains("leg"))
+    {
+        for (copy, rim) in under(board, part) {
+            let Some(bounds) = rim.bounding_box() else { continue };
+            let plays = places(bounds, spacing.mm()).into_iter().map(|at| Play::new(at, share)).collect();
+            found.push(Landing { board: index, copy, rim, plays });
+        }
+    }
+    found
+}
+
+/// Where the copies of a part lie flat under the top, in the top's axes.
+fn under(top: &SolvedBoard, part: &SolvedBoard) -> Vec<(usize, Path)> {
+    let Some(above) = top.copies.first().map(|copy| copy.placement) else { return Vec::new() };
+    let surfaces = [Source::Face, Source::Far]
+        .into_iter()
+        .chain((0..part.board.edges.len()).map(Source::Edge))
+        .chain((0..part.board.cuts.len()).map(Source::Cut));
+    let mut found = Vec::new();
+    // An edge that a cut has taken off whole is none any more.
+    let left = |surface: Source| {
+        !matches!(surface, Source::Edge(_)) || part.solid.face.pieces().any(|(_, source)| source == surface)
+    };
+    for surface in surfaces.filter(|surface| left(*surface)) {
+        let Some(plane) = plane_of(&part.board, surface) else { continue };
+        for (copy, at) in part.copies.iter().map(|copy| copy.placement).enumerate() {
+            let normal = above.direction_to_board(at.direction_to_world(plane.normal()));
+            let foot = Point3::ORIGIN - plane.normal() * plane.distance(Point3::ORIGIN);
+            let on = above.to_board(at.to_world(foot));
+            if normal.z < LEVEL || (on.z + top.board.thickness).abs() > TOUCHES {
+                continue;
+            }
+            let axes = SurfaceAxes::of(&part.board, &part.solid, surface);
+            let seen = axes.map_or_else(Vec::new, |axes| axes.seen_from(&at, &above));
+            found.extend(seen.into_iter().map(|rim| (copy, rim)));
+        }
+    }
+    found
+}
+
+/// Whether a landing runs across the grain rather than along it.
+pub fn runs_across(bounds: Rect) -> bool {
+    bounds.height() > bounds.width()
+}
+
+/// Places along a landing, no farther apart than `spacing`; across the grain one in the middle, which holds it there.
+fn places(bounds: Rect, spacing: f64) -> Vec<Point> {
+    let (middle, across) = (bounds.center(), runs_across(bounds));
+    let (along, length) =
+        if across { (Vec2::new(0.0, 1.0), bounds.height()) } else { (Vec2::new(1.0, 0.0), bounds.width()) };
+    let room = length - 2.0 * FROM_END;
+    if room <= 0.0 {
+        return vec![middle];
+    }
+    let mut gaps = (room / spacing).ceil().max(1.0);
+    if across && gaps % 2.0 == 1.0 {
+        gaps += 1.0;
+    }
+    (0..=gaps as usize).map(|i| middle + along * (room * (i as f64 / gaps - 0.5))).collect()
+}
+
+/// A breadboard end as it stands at the right end of the top.
+#[derive(Debug, Clone, PartialEq)]
+pub struct EndPiece {
+    /// The end piece, closed.
+    pub ring: Path,
+    /// Where its shoulder lies, x.
+    pub shoulder: f64,
+    /// From where to where the shoulder runs across the top, y.
+    pub across: [f64; 2],
+    /// The tongue, from its shoulder on, inside the final shape.
+    pub tongue: Rect,
+    /// Its thickness, mm.
+    pub thickness: f64,
+    /// Its pins, front first.
+    pub pins: Vec<Play>,
+}
+
+/// The tongue's thickness, mm: a third of the top's unless given (trade texts; the record says that they conflict).
+pub fn tongue_of(top: &Top, breadboard: &Breadboard) -> f64 {
+    breadboard.tongue.map_or(top.thickness.mm() / 3.0, |t| t.mm())
+}
+
+/// The breadboard end of a top; `None` where it has none or the shape leaves none.
+pub fn end_piece(board: &SolvedBoard, top: &Top) -> Option<EndPiece> {
+    let breadboard = top.breadboard.as_ref()?;
+    let share = share(top).unwrap_or_default();
+    let shoulder = top.length.mm() / 2.0 - breadboard.width.mm();
+    let depth = breadboard.depth.mm();
+    let (ring, whole) = beyond(board, shoulder)?;
+    let (_, inner) = beyond(board, shoulder + depth)?;
+    let (from, to) = (whole[0].max(inner[0]), whole[1].min(inner[1]));
+    let tongue = Rect::new(shoulder, from, shoulder + depth, to);
+    let margin = PIN_FROM_END.min(tongue.height() / 4.0);
+    let (first, last) = (from + margin, to - margin);
+    let at = |i: u32| match breadboard.pins {
+        0 | 1 => tongue.center().y,
+        pins => first + (last - first) * f64::from(i) / f64::from(pins - 1),
+    };
+    let pins = (0..breadboard.pins).map(|i| Play::new(Point::new(shoulder + depth / 2.0, at(i)), share)).collect();
+    Some(EndPiece { ring, shoulder, across: whole, tongue, thickness: tongue_of(top, breadboard), pins })
+}
+
+/// What of the top lies beyond a cut square across it, and from where to where the cut runs.
+fn beyond(board: &SolvedBoard, x: f64) -> Option<(Path, [f64; 2])> {
+    let face = board.solid.face.path().clone();
+    let rings = clip_half_plane(&[face], Point::new(x, 0.0), Vec2::new(1.0, 0.0));
+    let ring = rings.into_iter().max_by(|a, b| a.signed_area().total_cmp(&b.signed_area()))?;
+    let on_cut: Vec<f64> = ring.nodes().iter().filter(|p| (p.x - x).abs() < ON_CUT).map(|p| p.y).collect();
+    let (low, high) =
+        (on_cut.iter().copied().fold(f64::MAX, f64::min), on_cut.iter().copied().fold(f64::MIN, f64::max));
+    (low < high).then_some((ring, [low, high]))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Play, places};
+    use crate::geometry::{Point, Rect};
+
+    #[test]
+    fn a_dry_top_draws_its_screws_inwards_and_is_met_farther_out_by_its_pins() {
+        let play = Play::new(Point::new(10.0, -400.0), [0.0073, 0.01095]);
+        assert!((play.inwards - 2.92).abs() < 1e-9 && (play.outwards - 4.38).abs() < 1e-9);
+        let [dry, damp] = play.in_base();
+        assert!((dry.y + 397.08).abs() < 1e-9 && (damp.y + 404.38).abs() < 1e-9);
+        let [dry, damp] = play.in_top();
+        assert!((dry.y + 402.92).abs() < 1e-9 && (damp.y + 395.62).abs() < 1e-9);
+    }
+
+    #[test]
+    fn fasteners_across_the_grain_have_one_in_the_middle() {
+        let across = places(Rect::new(0.0, -300.0, 30.0, 300.0), 300.0);
+        assert_eq!(across.iter().map(|p| p.y).collect::<Vec<_>>(), [-260.0, 0.0, 260.0]);
+        let along = places(Rect::new(-500.0, 0.0, 500.0, 25.0), 300.0);
+        assert_eq!(along.len(), 5);
+        assert!(along.windows(2).all(|pair| pair[1].x - pair[0].x <= 300.0));
+        assert_eq!(places(Rect::new(0.0, -30.0, 30.0, 40.0), 300.0), [Point::new(15.0, 5.0)]);
+    }
+}

@@ -1,0 +1,297 @@
+//! One rule after the other, on a square post with rails whose walls can be counted on fingers.
+
+use crate::{board, checked, fact, first_mm, measured, told};
+use fullsize::finding::Finding;
+use serde_json::{Value as Json, json};
+
+/// A rail 60 deep and 20 thick, its left end on the edge of a post 60 wide and 40 thick, joined by a loose tenon.
+fn rail_and_post(joint: Json) -> Json {
+    json!({
+        "fullsize": 1, "title": "Post and rail", "units": "mm",
+        "base": { "kind": "boards", "boards": {
+            "post": {
+                "thickness": 40, "at": [0, -20, 0], "along": [0, 0, 1], "face": [0, -1, 0],
+                "outline": [{ "to": [0, 0] }, { "to": [0, -60] }, { "to": [700, -60], "name": "right" }, { "to": [700, 0] }]
+            },
+            "rail": {
+                "thickness": 20, "at": [0, -10, 600], "along": [1, 0, 0], "face": [0, -1, 0],
+                "outline": [{ "to": [50, 0] }, { "to": [460, 0] }, { "to": [460, 60] }, { "to": [50, 60] }],
+                "cuts": [{ "against": "post.edge.right" }],
+                "keep": [300, 30, 0]
+            }
+        } },
+        "joints": { "joint": joint }
+    })
+}
+
+fn joint(changes: &[(&str, Json)]) -> Json {
+    let mut joint = json!({ "from": "rail", "into": "post", "thickness": 6, "width": 40, "length": 50 });
+    for (name, value) in changes {
+        joint[*name] = value.clone();
+    }
+    // Depths take the place of the length.
+    if let Some(fields) = joint.as_object_mut().filter(|fields| fields.contains_key("depths")) {
+        fields.remove("length");
+    }
+    joint
+}
+
+fn with(changes: &[(&str, Json)], code: &str) -> Vec<Finding> {
+    told(&rail_and_post(joint(changes)), code)
+}
+
+/// The rail is 20 thick: 6 mm are less than a third of it, and govern. A tenon 48 wide leaves (60 - 48) / 2 = 6 above and below.
+#[test]
+fn walls_beside_a_mortise() {
+    assert!(with(&[("width", json!(40))], "thin-wall").is_empty());
+    assert!(with(&[("width", json!(48))], "thin-wall").is_empty(), "6 mm are just enough");
+    let thin = with(&[("width", json!(50))], "thin-wall");
+    assert_eq!(thin.len(), 1, "{thin:#?}");
+    assert!((measured(&thin[0], "wall") - 5.0).abs() < 1e-6 && measured(&thin[0], "wanted") == 6.0);
+    assert!(
+        thin[0].message.contains("6 mm, about 1/4 in, governs, not a third of the thickness"),
+        "{}",
+        thin[0].message
+    );
+    // Both walls are thin: only a narrower tenon cures it, by as much as is told.
+    assert_eq!(thin[0].remedy, "make it 2 mm narrower");
+    assert!(with(&[("width", json!(50.0 - first_mm(&thin[0].remedy)))], "thin-wall").is_empty());
+}
+
+/// Set 4 mm from the face side there are 4 before it and 10 behind it: it may be moved.
+#[test]
+fn a_mortise_near_one_side_is_cured_by_moving_it() {
+    let thin = with(&[("from_face", json!(4))], "thin-wall");
+    assert_eq!(thin.len(), 1, "{thin:#?}");
+    assert!(thin[0].remedy.starts_with("move it 2 mm away from there"), "{}", thin[0].remedy);
+    assert!(with(&[("from_face", json!(6))], "thin-wall").is_empty());
+    assert_eq!(with(&[("from_face", json!(5.9))], "thin-wall").len(), 1);
+    // Too wide as well: each fault is cured by itself.
+    let both =
+        |from_face: f64, width: f64| with(&[("from_face", json!(from_face)), ("width", json!(width))], "thin-wall");
+    assert!(both(4.0, 50.0)[0].remedy.starts_with("move it 2 mm away"), "{:#?}", both(4.0, 50.0));
+    assert_eq!(both(6.0, 50.0)[0].remedy, "make it 2 mm narrower");
+    assert!(both(6.0, 48.0).is_empty());
+}
+
+/// A rail of 15: a third of it, 5 mm, is less than 6 and governs; a tenon of 5 in its middle leaves just that.
+#[test]
+fn a_third_of_a_thin_board_governs() {
+    let thin = |thickness: f64| {
+        let mut file = rail_and_post(joint(&[("thickness", json!(thickness))]));
+        file["base"]["boards"]["rail"]["thickness"] = json!(15);
+        told(&file, "thin-wall")
+    };
+    assert!(thin(4.0).is_empty() && thin(5.0).is_empty());
+    let told = thin(6.0);
+    assert!((measured(&told[0], "wall") - 4.5).abs() < 1e-6 && (measured(&told[0], "wanted") - 5.0).abs() < 1e-9);
+    assert!(told[0].message.contains("a third of the thickness governs, not 6 mm"), "{}", told[0].message);
+    assert_eq!(told[0].remedy, "make it 1 mm thinner");
+    assert!(thin(6.0 - first_mm(&told[0].remedy)).is_empty());
+}
+
+/// The post is 60 wide: a mortise 54 deep leaves 6 behind its bottom.
+#[test]
+fn the_wall_behind_a_mortise() {
+    let deep = |depth: f64| with(&[("depths", json!([26, depth]))], "thin-wall");
+    assert!(deep(50.0).is_empty() && deep(54.0).is_empty());
+    let told = deep(56.0);
+    assert!((measured(&told[0], "wall") - 4.0).abs() < 1e-6, "{told:#?}");
+    assert_eq!(told[0].remedy, "make it 2 mm shallower");
+    assert!(deep(56.0 - first_mm(&told[0].remedy)).is_empty());
+}
+
+/// A curve that comes later counts: the rail's lower edge hollowed by an arc that starts at the joint.
+#[test]
+fn a_later_curve_takes_from_the_wall() {
+    let hollow = |rise: f64| {
+        let mut file = rail_and_post(joint(&[("width", json!(44))]));
+        let edge = json!({ "to": [460, 0], "edge": { "rise": -rise } });
+        file["base"]["boards"]["rail"]["outline"][1] = edge;
+        checked(&file)
+    };
+    assert!(hollow(2.0).2.is_empty());
+    // The chord of 410 runs from 50 to 460. At the joint, x = 60, the arc leaves the end less than 60 high, and the tenon stands in
+    // the middle of what is left; the mortise's bottom corner lies 26 in from there.
+    let rise: f64 = 14.0;
+    let radius = 205.0 * 205.0 / (2.0 * rise) + rise / 2.0;
+    let at_joint = (radius.powi(2) - 195.0_f64.powi(2)).sqrt() - (radius - rise);
+    let corner = (86.0 - 255.0_f64, (60.0 + at_joint) / 2.0 - 22.0);
+    let wall = (corner.0.powi(2) + (corner.1 + radius - rise).powi(2)).sqrt() - radius;
+    let (_, piece, findings) = hollow(rise);
+    let thin: Vec<&Finding> = findings.iter().filter(|f| f.code == "thin-wall").collect();
+    assert!((measured(thin[0], "wall") - wall).abs() < 0.02, "{wall} {thin:#?}");
+    // The drawing shows where.
+    assert!(board(&piece, "rail").spots.iter().any(|spot| spot.words.starts_with("wall")));
+}
+
+/// A rail of half its thickness is the limit for a tenon.
+#[test]
+fn the_thickness_of_a_tenon() {
+    let thick = |t: f64| with(&[("thickness", json!(t))], "tenon-thickness");
+    assert!(thick(8.0).is_empty() && thick(10.0).is_empty());
+    let told = thick(11.0);
+    assert!(told[0].remedy.contains("at most 10 mm"), "{}", told[0].remedy);
+}
+
+/// A fixed tenon 54 wide leaves shoulders of 3 above and below.
+#[test]
+fn shoulders_of_a_fixed_tenon() {
+    let narrow = |width: f64| with(&[("kind", json!("fixed")), ("width", json!(width))], "narrow-shoulder");
+    assert!(narrow(40.0).is_empty() && narrow(54.0).is_empty());
+    let told = narrow(56.0);
+    assert!((measured(&told[0], "shoulder") - 2.0).abs() < 1e-6, "{told:#?}");
+    assert!(narrow(56.0 - first_mm(&told[0].remedy)).is_empty(), "{}", told[0].remedy);
+}
+
+/// Two rails that meet in a post from two sides, mortises 30 wide at the same height, each 8 thick in the post's middle.
+fn corner(depths: [f64; 2]) -> Json {
+    let mut file = rail_and_post(joint(&[("depths", json!([20, depths[0]]))]));
+    file["base"]["boards"]["post"]["thickness"] = json!(60);
+    file["base"]["boards"]["post"]["at"] = json!([0, -30, 0]);
+    // The second comes from behind: its end lies on the far side of the post, at y = 30, in the middle of its width.
+    file["base"]["boards"]["side"] = json!({
+        "thickness": 20, "at": [40, 0, 600], "along": [0, 1, 0], "face": [1, 0, 0],
+        "outline": [{ "to": [20, 0] }, { "to": [400, 0] }, { "to": [400, 60] }, { "to": [20, 60] }],
+        "cuts": [{ "against": "post.far" }],
+        "keep": [40, 200, 630]
+    });
+    file["joints"]["other"] = json!({
+        "from": "side", "into": "post", "thickness": 6, "width": 40, "depths": [20, depths[1]]
+    });
+    file
+}
+
+/// The first mortise lies in -3 <= y <= 3 and goes from x = 60 to 60 - a. The second lies in 27 <= x <= 33 and goes from
+/// y = 30 to 30 - b. They cross where 60 - a < 33 and 30 - b < 3: by the lesser of a - 27 and b - 27.
+#[test]
+fn tenons_that_cross() {
+    let crossed = |a: f64, b: f64| told(&corner([a, b]), "mortises-cross");
+    assert!(crossed(25.0, 30.0).is_empty());
+    assert!(crossed(27.0, 30.0).is_empty(), "they just touch");
+    let told = crossed(29.0, 32.0);
+    assert_eq!(told.len(), 1, "{told:#?}");
+    assert!((measured(&told[0], "shared") - 2.0).abs() < 1e-6);
+    assert!(told[0].remedy.starts_with("shorten one by 2 mm"), "{}", told[0].remedy);
+    assert!(crossed(29.0 - first_mm(&told[0].remedy), 32.0).is_empty());
+}
+
+/// The middle of the mortise lies 10 below the face side; 26 deep.
+#[test]
+fn what_the_machine_reaches() {
+    let machine = |reach: f64, depth: f64, code: &str| {
+        let mut file = rail_and_post(joint(&[]));
+        file["shop"] = json!({ "mortiser": { "reach": reach, "depth": depth, "height": 14 } });
+        told(&file, code)
+    };
+    // In the post the mortise's middle lies 20 below its face side.
+    assert!(machine(25.0, 30.0, "beyond-the-fence").is_empty());
+    assert!(machine(20.0, 26.0, "beyond-the-fence").is_empty());
+    let told = machine(18.0, 26.0, "beyond-the-fence");
+    assert!((measured(&told[0], "from") - 20.0).abs() < 1e-6 && told.len() == 1, "{told:#?}");
+    assert!(machine(30.0, 26.0, "deeper-than-the-machine").is_empty());
+    let told = machine(30.0, 25.0, "deeper-than-the-machine");
+    assert!(told.iter().all(|f| f.remedy.contains("25 mm")), "{told:#?}");
+}
+
+/// The worked example with aprons deep enough to come down to a height, from their own lean of 12.114 degrees.
+fn table(apron: f64) -> Json {
+    json!({
+        "fullsize": 1, "title": "Table", "units": "mm",
+        "base": {
+            "kind": "leaning_frames", "height": 745, "length_at_top": 1420, "width_at_top": 640, "lean": 8,
+            "leg": { "splay": 12, "thickness": 40, "head": 95, "foot": 60 },
+            "apron": { "thickness": 25, "depth": apron, "inset": 5 }
+        },
+        "top": { "length": 1800, "width": 900, "thickness": 24, "species": "white oak" }
+    })
+}
+
+#[test]
+fn room_for_the_knees() {
+    let room = |apron: f64| told(&table(apron), "knee-room");
+    assert!(room(85.0).is_empty());
+    let told = room(140.0);
+    // Upper edges at 721; the lean of the apron's face from plumb is 12.114 degrees, its lower edge square to the face.
+    let lean = 12.114_f64.to_radians();
+    let left = 721.0 - 140.0 * lean.cos() - 25.0 * lean.sin();
+    assert!((measured(&told[0], "room") - left).abs() < 0.05, "{left} {told:#?}");
+    let by = first_mm(told[0].remedy.split(" by ").nth(1).expect("by how much"));
+    // Shallower by as much, square across its leaning face: that gives cos(lean) of it, so raise it by as much instead.
+    let mut raised = table(140.0);
+    raised["base"]["height"] = json!(745.0 + by);
+    assert!(crate::told(&raised, "knee-room").is_empty());
+    // What is too low to dine at is no table: a stool has no knees under it.
+    let mut stool = table(140.0);
+    stool["base"]["height"] = json!(709);
+    assert!(crate::told(&stool, "knee-room").is_empty());
+    let (mut low, mut high) = (85.0, 140.0);
+    for _ in 0..40 {
+        let middle = 0.5 * (low + high);
+        if room(middle).is_empty() { low = middle } else { high = middle }
+    }
+    // It touches where the aprons' lowest arris lies at 585.
+    let (_, piece, _) = checked(&table(low));
+    assert!((fact(&piece, "knee_height") - 585.0).abs() < 1e-6);
+}
+
+/// On a square base with a rectangular top: W a / b with everything in whole numbers.
+///
+/// Legs 40 square upright at the corners of 800 x 600 outside, a top of 1400 x 800 x 20. Feet out to 400 and 300. Along the
+/// length the edge lies 700 out: b = 700 - 50 - 400 = 250, a = 400; across 400 - 50 - 300 = 50, a = 300. The ends are worst.
+#[test]
+fn the_force_that_lifts_a_foot() {
+    let leg = |x: f64, y: f64| {
+        json!({
+            "thickness": 40, "at": [x, y, 0], "along": [0, 0, 1], "face": [0, -1, 0],
+            "outline": [{ "to": [0, 0] }, { "to": [0, -40] }, { "to": [700, -40] }, { "to": [700, 0] }]
+        })
+    };
+    let file = json!({
+        "fullsize": 1, "title": "Square", "units": "mm",
+        "base": { "kind": "boards", "boards": {
+            "front left": leg(-400.0, -300.0), "front right": leg(360.0, -300.0),
+            "back left": leg(-400.0, 260.0), "back right": leg(360.0, 260.0)
+        } },
+        "top": { "length": 1400, "width": 800, "thickness": 20, "species": "white ash" }
+    });
+    let (_, piece, _) = checked(&file);
+    // White ash: specific gravity 0.60 at 12 % (record 1d), so 672 kg a cubic metre.
+    let volume = 4.0 * 40.0 * 40.0 * 700.0 + 1400.0 * 800.0 * 20.0;
+    let weight = volume / 1e9 * 672.0 * 9.80665;
+    assert!(
+        (fact(&piece, "tipping_force") - weight * 400.0 / 250.0).abs() < 1e-3 * weight,
+        "{}",
+        fact(&piece, "tipping_force")
+    );
+    let words = &piece.facts.iter().find(|f| f.name == "tipping_force").expect("told").words;
+    assert!(
+        words.contains("a calculation, not a safety rating") && words.contains("x 700 mm")
+            || words.contains("x -700 mm"),
+        "{words}"
+    );
+}
+
+/// A half ring 50 wide: over its side the grain runs 2 (sqrt(200² - y²) - ...) at most; the least of all lines along the grain
+/// through the middle of the ring's width is found by hand at its foot, where it is as long as the ring is wide.
+#[test]
+fn short_grain_in_a_bow() {
+    let bow = |outer: f64, inner: f64| {
+        json!({
+            "fullsize": 1, "title": "Bow", "units": "mm",
+            "base": { "kind": "boards", "boards": { "bow": {
+                "thickness": 20, "at": [0, 0, 0], "along": [1, 0, 0], "face": [0, -1, 0],
+                "outline": [
+                    { "to": [outer, 0] },
+                    { "to": [-outer, 0], "edge": { "rise": outer } },
+                    { "to": [-inner, 0] },
+                    { "to": [inner, 0], "edge": { "rise": -inner } }
+                ]
+            } } }
+        })
+    };
+    let short = told(&bow(200.0, 150.0), "short-grain");
+    assert_eq!(short.len(), 1);
+    let (length, width) = (measured(&short[0], "length"), measured(&short[0], "width"));
+    assert!(length < 3.0 * width, "{length} {width}");
+}

@@ -1,0 +1,132 @@
+//! The shape of a top, its glue lines, and its half templates.
+
+use crate::{checked, measured, told};
+use fullsize::geometry::{Point, Segment};
+use fullsize::pattern::half_template;
+use serde_json::{Value as Json, json};
+
+fn top(changes: &[(&str, Json)]) -> Json {
+    let mut file = json!({
+        "fullsize": 1, "title": "Top", "units": "mm",
+        "top": { "length": 1800, "width": 900, "thickness": 24 }
+    });
+    for (name, value) in changes {
+        file["top"][*name] = value.clone();
+    }
+    file
+}
+
+/// Turned over at the mirror line the half goes on as the other half of the top: every point of the whole outline lies on one of
+/// the two, for a bowed, an oval and a round top and either line.
+#[test]
+fn a_half_template_makes_the_whole_top() {
+    let shapes: [&[(&str, Json)]; 3] = [
+        &[
+            ("long_edges", json!({ "rise": 25 })),
+            ("short_edges", json!({ "rise": 12 })),
+            ("corner_radius", json!(40)),
+        ],
+        &[("shape", json!("oval"))],
+        &[("shape", json!("round")), ("width", json!(1800))],
+    ];
+    for shape in shapes {
+        for line in ["x", "y"] {
+            let mut file = top(shape);
+            file["top"]["half_template"] = json!(line);
+            let (project, piece, _) = checked(&file);
+            let made = half_template(&piece, project.top.as_ref().expect("a top")).expect("a half template");
+            let half = made.built.half.expect("a half");
+            let turned = half.path().transformed(half.line().map());
+            let face = piece.boards[0].solid.face.path();
+            let points = face.segments().iter().flat_map(|s: &Segment| (0..50).map(|i| s.eval(f64::from(i) / 50.0)));
+            for p in points {
+                let near = |path: &fullsize::geometry::Path| path.nearest(p).expect("it is not empty").0;
+                assert!(near(half.path()).min(near(&turned)) < 1e-6, "{p:?}");
+            }
+            let router = half.router(80.0).expect("a run-on");
+            assert!(router.ends.iter().all(|end| end.off_square < 1e-6 && end.cuts_in < 1e-6), "{:?}", router.ends);
+        }
+    }
+}
+
+/// A top of 900 from six boards of 150; tenons by rule stay inside an oval, tenons by hand are told with the move that cures them.
+#[test]
+fn tenons_along_glue_lines_stay_inside_the_final_shape() {
+    let with = |shape: &str, joint: Json| {
+        let mut file = top(&[("shape", json!(shape)), ("glue_up", json!([150, 150, 150, 150, 150, 150]))]);
+        file["joints"] = json!({ "glue": joint });
+        file
+    };
+    let by_rule = json!({ "from": "top", "into": "top", "thickness": 8, "width": 40, "length": 50, "count": 4 });
+    let (_, piece, _) = checked(&with("oval", by_rule));
+    let mortises = &piece.boards[0].mortises;
+    assert_eq!(mortises.len(), 5 * 4 * 2);
+    // The ellipse x²/900² + y²/450² = 1 holds the four corners of every mortise seen from above.
+    for m in mortises {
+        let (o, way) = (m.frame.origin(), m.frame.w());
+        for (x, y) in [(-20.0, 0.0), (20.0, 0.0), (-20.0, m.depth), (20.0, m.depth)] {
+            let p = Point::new(o.x + x, o.y + way.y * y);
+            let inside = (p.x / 900.0).powi(2) + (p.y / 450.0).powi(2);
+            assert!(inside < 1.0, "{p:?} {inside}");
+        }
+    }
+    // By hand: the outer corner of a tenon at x from the middle, on the line y = 300, 26 deep outwards, lies at (x + 20, 326).
+    let at = |x: f64| {
+        let place = 900.0 + x;
+        with(
+            "oval",
+            json!({ "from": "top", "into": "top", "thickness": 8, "width": 40, "length": 50, "at": [place] }),
+        )
+    };
+    let edge = 900.0 * (1.0 - (326.0_f64 / 450.0).powi(2)).sqrt() - 20.0;
+    assert!(told(&at(edge - 0.5), "mortise-cut-open").is_empty());
+    let open = told(&at(edge + 15.0), "mortise-cut-open");
+    assert!(!open.is_empty());
+    let moved = measured(&open[0], "move");
+    assert!(told(&at(edge + 15.0 - moved - 0.05), "mortise-cut-open").is_empty());
+    assert!(told(&at(edge + 15.0 - moved - 0.05), "thin-wall").is_empty());
+}
+
+#[test]
+fn boards_that_do_not_make_the_width_are_told() {
+    let glued = |last: f64| told(&top(&[("glue_up", json!([300, 300, last]))]), "glue-up-too-narrow");
+    assert!(glued(310.0).is_empty() && glued(300.0).is_empty());
+    let short = glued(290.0);
+    assert!((measured(&short[0], "made") - 890.0).abs() < 1e-9);
+    assert!(short[0].remedy.contains("add 10 mm"), "{}", short[0].remedy);
+}
+
+/// A tenon that lies outside the oval with both its mortises: told once, by the farthest of its corners from the ellipse, and
+/// cured by the move that is told.
+#[test]
+fn a_tenon_outside_the_final_shape_is_told_once() {
+    let at = |place: f64| {
+        let mut file = top(&[("shape", json!("oval")), ("glue_up", json!([150, 600, 150]))]);
+        file["joints"] = json!({ "glue": {
+            "from": "top", "into": "top", "thickness": 8, "width": 40, "length": 50, "at": [place]
+        } });
+        file
+    };
+    let open = told(&at(60.0), "mortise-cut-open");
+    assert_eq!(open.len(), 1, "both lines are alike: {open:#?}");
+    // The corner of the outer mortise: 840 + 20 from the middle along the line at 300, 26 farther out.
+    let corner = Point::new(860.0, 326.0);
+    let ellipse = (0..200_000).map(|i| f64::from(i) / 200_000.0 * std::f64::consts::FRAC_PI_2);
+    let beyond =
+        ellipse.map(|t| corner.distance(Point::new(900.0 * t.cos(), 450.0 * t.sin()))).fold(f64::MAX, f64::min);
+    assert!((measured(&open[0], "beyond") - beyond).abs() < 1e-3, "{beyond} {open:#?}");
+    let cured = at(60.0 + measured(&open[0], "move") + 0.05);
+    assert!(told(&cured, "mortise-cut-open").is_empty() && told(&cured, "thin-wall").is_empty());
+}
+
+/// Breadboard ends take their width off the glue lines: tenons by rule stop at the shoulders.
+#[test]
+fn tenons_stop_at_the_shoulders_of_breadboard_ends() {
+    let mut file = top(&[("glue_up", json!([450, 450])), ("breadboard", json!({ "width": 100 }))]);
+    file["joints"] = json!({ "glue": {
+        "from": "top", "into": "top", "thickness": 8, "width": 40, "length": 50, "count": 3, "margin": 5
+    } });
+    let (_, piece, _) = checked(&file);
+    let ends = piece.boards[0].mortises.iter().map(|m| m.frame.origin().x.abs() + 20.0).fold(0.0, f64::max);
+    assert!((ends - 795.0).abs() < 1e-6, "{ends}");
+}
