@@ -70,11 +70,20 @@ fn on(board: &Board, solid: &Solid, mortise: &Mortise, source: Source) -> Option
 /// The outline of a mortise or standing tenon seen from the face side: the smallest ring without hollows around its corners.
 pub fn hull(board: &Board, mortise: &Mortise) -> Option<Path> {
     let plane = surface_plane(board, mortise)?;
-    let mut corners: Vec<Point> = mortise.corners(&plane).iter().map(|p| Point::new(p.x, p.y)).collect();
+    let corners = if mortise.is_drilled() { drilled(mortise, &plane) } else { mortise.corners(&plane) };
+    let mut corners: Vec<Point> = corners.iter().map(|p| Point::new(p.x, p.y)).collect();
     corners.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
     let mut ring = chain(corners.iter().copied());
     ring.extend(chain(corners.iter().rev().copied()));
     (ring.len() >= 3).then(|| Path::polyline(&ring, true))
+}
+
+/// Points round the mouth and the bottom of a drilled hole.
+fn drilled(mortise: &Mortise, plane: &Plane) -> Vec<Point3> {
+    let section = mortise.section();
+    let round = || section.segments().iter().flat_map(|s| (0..STEPS).map(move |i| s.eval(i as f64 / STEPS as f64)));
+    let bottom = |p: Point| mortise.frame.to_world(Point3::new(p.x, p.y, mortise.depth));
+    round().filter_map(|p| mortise.carried(p, plane)).chain(round().map(bottom)).collect()
 }
 
 /// One side of the ring around points that run one way, without its last point.

@@ -6,7 +6,7 @@ use super::{Pattern, joints, revision, title};
 use crate::board::{FarSide, Role as CutRole, SawCut, Source};
 use crate::geometry::{Affine, Path, PathIndex, Point, Rect, Segment, Vec2, Vec3};
 use crate::page::{Anchor, Item, Part, Pen, Role, Text, readable};
-use crate::piece::SolvedBoard;
+use crate::piece::{SolvedBoard, Value};
 use crate::units::{Angle, Length, Notation};
 
 /// Dash and gap of the far side's edge, mm: ISO 128 type 02.1 (proportions from memory: 12 d and 3 d).
@@ -20,6 +20,9 @@ const WAY_ARROW: f64 = 14.0;
 
 /// An arrow is drawn for a direction of which at least this share lies in the face.
 const SEEN: f64 = 0.5;
+
+/// How many steps of 5 mm words are moved off their line to find room: past a standing tenon of 40 mm and its own words.
+const STEPS_OFF: u32 = 14;
 
 /// Shares of a line at which words beside it are tried.
 const PLACES: [f64; 5] = [0.5, 0.35, 0.65, 0.2, 0.8];
@@ -66,6 +69,7 @@ pub fn draw(solved: &SolvedBoard, project: &str, notation: &Notation) -> Pattern
     if solved.handed.is_some() {
         block.push("mirrored ones: turn the template over".to_owned());
     }
+    block.extend(turned(solved, notation));
     block.extend(chalked(solved));
     title::write(&mut items, face, &solved.label, &block, Some(Angle::ZERO));
     let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
@@ -80,6 +84,16 @@ fn make(solved: &SolvedBoard) -> String {
         }
         None => format!("make {}", solved.count),
     }
+}
+
+/// What a turned part is turned to: its pattern shows the square blank.
+fn turned(solved: &SolvedBoard, notation: &Notation) -> Option<String> {
+    let size = |name: &str| match solved.facts.iter().find(|fact| fact.name == name)?.value {
+        Value::Length(length) => Some(notation.length(length)),
+        _ => None,
+    };
+    let [head, foot, tenon] = ["turned_head", "turned_foot", "turned_tenon"].map(size);
+    Some(format!("square blank, turned to {} at the head, {} at the foot, tenon {}", head?, foot?, tenon?))
 }
 
 /// What each board that is made from the pattern is called, as it is chalked on: those as drawn, then the mirrored ones.
@@ -271,7 +285,7 @@ impl Drawing<'_> {
         // On which side, how far along the line, and how many steps off it.
         let tries = [-out, out]
             .into_iter()
-            .flat_map(|towards| (0..5).flat_map(move |off| PLACES.map(|t| (towards, t, f64::from(off)))));
+            .flat_map(|towards| (0..STEPS_OFF).flat_map(move |off| PLACES.map(|t| (towards, t, f64::from(off)))));
         let set = |(towards, t, off): (Vec2, f64, f64)| -> Vec<Text> {
             lines_beside(at.eval(t) + towards * (off * 5.0), towards, up, angle, said)
         };
