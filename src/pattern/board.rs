@@ -142,6 +142,15 @@ impl Drawing<'_> {
         }
     }
 
+    /// Whether a mortise goes in or comes out within a part of a surface.
+    fn is_mortised(&self, on: Source, bounds: Rect) -> bool {
+        self.solved.mortises.iter().any(|mortise| {
+            let origin = mortise.frame.origin();
+            let here = mortise.on == Some(on) || mortise.exit == Some(on);
+            here && bounds.contains(Point::new(origin.x, origin.y))
+        })
+    }
+
     /// Where neighbours lie on the two faces, so that a round-over or finish stays off.
     fn landings(&mut self) {
         let on_faces = self.solved.meets.iter().filter(|meet| meet.own_copy == 0);
@@ -161,7 +170,13 @@ impl Drawing<'_> {
             let fits = text.width() + 2.0 < bounds.width() && bounds.height() > 5.0;
             // Off the middle, where a centre line may run.
             let quarter = bounds.size() * 0.25;
-            let (at, angle) = if fits || bounds.width() >= bounds.height() {
+            let middle = Vec2::new(bounds.center().x, 0.0);
+            let (at, angle) = if self.is_mortised(meet.on, bounds) {
+                // Beside the landing, on the side where the template goes on.
+                let [below, above] = [bounds.y0 - 3.7, bounds.y1 + 1.2].map(|y| Point::new(0.0, y) + middle);
+                let face = self.solved.solid.face.path();
+                (if face.encloses(below) { below } else { above }, 0.0)
+            } else if fits || bounds.width() >= bounds.height() {
                 (bounds.center() + Vec2::new(0.0, quarter.height - 1.25), 0.0)
             } else {
                 (bounds.center() + Vec2::new(1.25 - quarter.width, 0.0), std::f64::consts::FRAC_PI_2)

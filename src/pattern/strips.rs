@@ -4,7 +4,7 @@
 use super::lines::{CUT_WIDTH, LANDING_DASH, MARK_WIDTH, line, stroke, words};
 use super::{Pattern, joints, revision, title};
 use crate::board::{Ring, Source};
-use crate::geometry::{Affine, Path, Point, Rect, Segment, Vec2};
+use crate::geometry::{Affine, Path, Point, Rect, Segment};
 use crate::joinery::edge_length;
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
 use crate::piece::SolvedBoard;
@@ -118,7 +118,8 @@ fn landings(solved: &SolvedBoard, piece: &Piece) -> Vec<Item> {
             let rim = rim.transformed(place);
             let Some(bounds) = rim.bounding_box() else { continue };
             items.push(stroke(Role::Mark, rim, Pen::dashed(MARK_WIDTH, &LANDING_DASH)));
-            let at = bounds.center() - Vec2::new(0.0, 1.25);
+            // Beside its line, clear of a mortise in its middle.
+            let at = Point::new(bounds.center().x, bounds.y0 + 1.2);
             let name = meet.board.replace('_', " ");
             items.push(words(Role::Text, Text::new(at, 2.5, name).anchored(Anchor::Middle)));
         }
