@@ -2,17 +2,17 @@
 
 use super::base::{
     Apron, Base, BoxSize, Curve, FrameLeg, FrameTurn, LeaningFrames, PlacedBoard, PlacedCut, Rail, Set, Span,
-    SplayedBox, SplayedLegs, SquareLeg, Stretcher, Stretchers, Surface, Taper, Top,
+    SplayedBox, SplayedLegs, Stretcher, Stretchers, Surface, Top,
 };
 use super::fixing;
 use super::outline;
 use super::raw::{
     ApronText, BaseText, BoardText, BottomRailText, CurveText, CurvedLine, CutText, FrameLegText, FrameTurnText,
     LeaningFramesText, OutlineText, OverhangText, SetText, SplayedBoxText, SplayedLegsText, StretcherText,
-    StretchersText, TaperText, TopRailText, TopText,
+    StretchersText, TopRailText, TopText,
 };
 use super::resolve::Resolver;
-use super::round_leg::{round_leg, stands_alone};
+use super::round_leg::square_leg;
 use super::value::{Triple, Written};
 use super::wood;
 use crate::finding::{Finding, Place};
@@ -278,30 +278,6 @@ fn splayed(written: &SplayedLegsText, resolver: &mut Resolver) -> Option<Splayed
         end_apron: end_apron?,
         stretchers: stretchers?,
     })
-}
-
-fn square_leg(written: &SplayedLegsText, resolver: &mut Resolver) -> Option<SquareLeg> {
-    if let Some(text) = &written.leg.round {
-        let alone = stands_alone(written, resolver);
-        let round = round_leg(text, resolver)?;
-        let (width, thickness) = (round.diameter, round.diameter);
-        return alone.then_some(SquareLeg { width, thickness, taper: None, round: Some(round) });
-    }
-    let (Some(width), Some(thickness)) = (&written.leg.width, &written.leg.thickness) else {
-        let field = if written.leg.width.is_none() { "width" } else { "thickness" };
-        let message = format!("\"{field}\" is missing: the size of the leg's section");
-        let finding = Finding::stop("field-missing", Place::pointer("/base/leg"), message);
-        return resolver.refuse(finding.remedy(format!("add \"{field}\", or \"round\" for turned legs")));
-    };
-    let (width, thickness) = (resolver.length(width), resolver.length(thickness));
-    let taper = optional(written.leg.taper.as_ref(), resolver, taper);
-    Some(SquareLeg { width: width?, thickness: thickness?, taper: taper?, round: None })
-}
-
-fn taper(written: &TaperText, resolver: &mut Resolver) -> Option<Taper> {
-    let from = resolver.length(&written.from);
-    let (width, thickness) = (resolver.length(&written.foot_width), resolver.length(&written.foot_thickness));
-    Some(Taper { from: from?, foot_width: width?, foot_thickness: thickness? })
 }
 
 fn stretchers(written: &StretchersText, resolver: &mut Resolver) -> Option<Stretchers> {

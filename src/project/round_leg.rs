@@ -1,8 +1,10 @@
-//! Turned legs as meant, and the joint by which they stand in the top.
+//! Splayed legs as meant: of rectangular section, or turned, with the joint by which those stand in the top.
 
+use super::base::{SquareLeg, Taper};
 use super::joint::{Axis, Ends, Joint, Kind, Mortise, Spread};
-use super::raw::{RoundLegText, SplayedLegsText};
+use super::raw::{RoundLegText, SplayedLegsText, TaperText};
 use super::resolve::Resolver;
+use super::transposed;
 use crate::finding::{Finding, Place};
 use crate::units::Length;
 
@@ -51,7 +53,7 @@ impl RoundLeg {
 }
 
 /// Works a turned leg out.
-pub fn round_leg(written: &RoundLegText, resolver: &mut Resolver) -> Option<RoundLeg> {
+fn round_leg(written: &RoundLegText, resolver: &mut Resolver) -> Option<RoundLeg> {
     let (diameter, tenon) = (resolver.length(&written.diameter), resolver.length(&written.tenon));
     let foot = resolver.optional_length(written.foot.as_ref());
     let depth = resolver.optional_length(written.depth.as_ref());
@@ -71,7 +73,7 @@ pub fn round_leg(written: &RoundLegText, resolver: &mut Resolver) -> Option<Roun
 }
 
 /// Refuses what needs flat faces on a leg that is turned; whether there was none.
-pub fn stands_alone(written: &SplayedLegsText, resolver: &mut Resolver) -> bool {
+fn stands_alone(written: &SplayedLegsText, resolver: &mut Resolver) -> bool {
     let flat = [
         ("/base/leg/taper", written.leg.taper.is_some(), "a taper; give \"foot\" under \"round\""),
         ("/base/leg/width", written.leg.width.is_some(), "a width beside its diameter"),
@@ -89,4 +91,29 @@ pub fn stands_alone(written: &SplayedLegsText, resolver: &mut Resolver) -> bool 
         alone = false;
     }
     alone
+}
+
+/// Works a leg out: of rectangular section, or turned from a square blank.
+pub fn square_leg(written: &SplayedLegsText, resolver: &mut Resolver) -> Option<SquareLeg> {
+    if let Some(text) = &written.leg.round {
+        let alone = stands_alone(written, resolver);
+        let round = round_leg(text, resolver)?;
+        let (width, thickness) = (round.diameter, round.diameter);
+        return alone.then_some(SquareLeg { width, thickness, taper: None, round: Some(round) });
+    }
+    let (Some(width), Some(thickness)) = (&written.leg.width, &written.leg.thickness) else {
+        let field = if written.leg.width.is_none() { "width" } else { "thickness" };
+        let message = format!("\"{field}\" is missing: the size of the leg's section");
+        let finding = Finding::stop("field-missing", Place::pointer("/base/leg"), message);
+        return resolver.refuse(finding.remedy(format!("add \"{field}\", or \"round\" for turned legs")));
+    };
+    let (width, thickness) = (resolver.length(width), resolver.length(thickness));
+    let taper = written.leg.taper.as_ref().map(|text| taper(text, resolver));
+    Some(SquareLeg { width: width?, thickness: thickness?, taper: transposed(taper)?, round: None })
+}
+
+fn taper(written: &TaperText, resolver: &mut Resolver) -> Option<Taper> {
+    let from = resolver.length(&written.from);
+    let (width, thickness) = (resolver.length(&written.foot_width), resolver.length(&written.foot_thickness));
+    Some(Taper { from: from?, foot_width: width?, foot_thickness: thickness? })
 }

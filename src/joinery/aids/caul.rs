@@ -27,6 +27,14 @@ const STEEP: f64 = 18.0;
 /// How far the pull's line is drawn beyond the jaw's face, mm.
 const BEYOND: f64 = 15.0;
 
+/// What to beware of.
+const CAUTIONS: [&str; 2] = [
+    "Glue lubricates: a lean at which dry wood would stay put is no reason to leave the caul out. Fasten it with tape or a second \
+     clamp before the bar takes up.",
+    "Tighten by turns and stand out of the line of the bar: a caul that is not seated is thrown. The manual of the clamp comes \
+     first.",
+];
+
 /// Sizes of a caul, mm.
 #[derive(Clone, Copy)]
 struct Sizes {
@@ -68,26 +76,7 @@ fn caul(asked: &AidAsked, bench: &Bench, lean: &Lean, sizes: Sizes) -> Option<Ai
     } else {
         format!("clamping the {} to the {}, on its {surface}", from.label, into.label)
     };
-    let mut words = vec![
-        format!(
-            "Thin end {}; the jaw's face then lies square to the pull. Saw it {} wide.",
-            towards(into, thin),
-            say(sizes.width)
-        ),
-        slides(lean, bench, &from.label),
-    ];
-    let cautions = vec![
-        "Glue lubricates: a lean at which dry wood would stay put is no reason to leave the caul out. Fasten it with tape or a \
-         second clamp before the bar takes up."
-            .to_owned(),
-        "Tighten by turns and stand out of the line of the bar: a caul that is not seated is thrown. The manual of the clamp \
-         comes first."
-            .to_owned(),
-    ];
-    if lean.wedge.degrees() > STEEP {
-        let held = "A wedge as steep as this slides on bare wood: clamp it down to the part, or glue it on with paper between.";
-        words.push(held.to_owned());
-    }
+    let (words, cautions) = (words(lean, thin, bench, sizes), CAUTIONS.map(str::to_owned).to_vec());
     let rise = sizes.length * lean.wedge.radians().tan();
     let mut facts = vec![
         Fact::angle("wedge", "between the clamp's pull and square to the wood", lean.wedge.radians()),
@@ -116,6 +105,21 @@ fn caul(asked: &AidAsked, bench: &Bench, lean: &Lean, sizes: Sizes) -> Option<Ai
         cautions,
         large: false,
     })
+}
+
+/// How the caul lies.
+fn words(lean: &Lean, thin: Vec3, bench: &Bench, sizes: Sizes) -> Vec<String> {
+    let (from, into) = (&bench.piece.boards[lean.from], &bench.piece.boards[lean.into]);
+    let wide = bench.notation.length(Length::from_mm(sizes.width));
+    let mut words = vec![
+        format!("Thin end {}; the jaw's face then lies square to the pull. Saw it {wide} wide.", towards(into, thin)),
+        slides(lean, bench, &from.label),
+    ];
+    if lean.wedge.degrees() > STEEP {
+        let held = "A wedge as steep as this slides on bare wood: clamp it down to the part, or glue it on with paper between.";
+        words.push(held.to_owned());
+    }
+    words
 }
 
 /// What keeps the joint from sliding.

@@ -15,6 +15,17 @@ const ROOM: f64 = 30.0;
 /// From the end of a part to its outermost fastener, mm; a part shorter than three times this has one in its middle.
 const FROM_END: f64 = 35.0;
 
+/// How the template is used.
+const WORDS: [&str; 2] = [
+    "Draw both centre lines on the underside of the top and lay the template to them, \"front\" to the front; tape it down.",
+    "The rings are what of the base lies on the top: glue, finish and fasteners go by them. Holes are centres; wood that moves \
+     wants slots or buttons across the grain, not tight screws.",
+];
+
+/// What to beware of.
+const CAUTION: &str = "Set a stop on the drill before the first hole, so that it does not come out on the upper face; clamp the \
+                       work. The drill's manual comes first.";
+
 /// What stands under the top, as seen from below: x along the piece, y towards the front.
 pub(super) struct Under<'a> {
     /// The board.
@@ -67,8 +78,8 @@ pub(super) fn unlike(asked: &AidAsked, part: &str, under: &[Under]) -> Box<Findi
 ///
 /// # Errors
 /// Where there is no top or nothing under it.
-pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Aid, Box<Finding>> {
-    let Wanted::Template { cover, hole, spacing, parts } = &asked.wanted else { return Err(no_template(asked)) };
+pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Finding>> {
+    let Wanted::Template { cover, hole, spacing, parts } = &asked.wanted else { return Ok(Vec::new()) };
     let under = under(asked, bench)?;
     let top = bench.piece.boards.iter().find(|board| board.id == "top");
     let outline = top.map(|top| top.solid.far.path().transformed(FROM_BELOW).reversed());
@@ -103,21 +114,10 @@ pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Aid, Box<Finding>>
         Fact::length("base_along", "the base under the top, along", around.width()),
         Fact::length("base_across", "the base under the top, across", around.height()),
     ];
-    let words = vec![
-        "Draw both centre lines on the underside of the top and lay the template to them, \"front\" to the front; tape it down."
-            .to_owned(),
-        "The rings are what of the base lies on the top: glue, finish and fasteners go by them. Holes are centres; wood that moves \
-         wants slots or buttons across the grain, not tight screws."
-            .to_owned(),
-    ];
-    let cautions = vec![
-        "Set a stop on the drill before the first hole, so that it does not come out on the upper face; clamp the work. The \
-         drill's manual comes first."
-            .to_owned(),
-    ];
+    let (words, cautions) = (WORDS.map(str::to_owned).to_vec(), vec![CAUTION.to_owned()]);
     let what = "centring the base on the top".to_owned();
     let figures = vec![figure];
-    Ok(Aid {
+    Ok(vec![Aid {
         name: asked.name.clone(),
         kind: "template",
         what,
@@ -128,7 +128,7 @@ pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Aid, Box<Finding>>
         words,
         cautions,
         large: true,
-    })
+    }])
 }
 
 /// The ids of the parts that take fasteners; `None` for all.
@@ -139,11 +139,6 @@ fn fastened<'a>(asked: &AidAsked, bench: &Bench<'a>, parts: &[String]) -> Result
         ids.extend(named(bench.piece, part).into_iter().map(|index| bench.piece.boards[index].id.as_str()));
     }
     Ok((!parts.is_empty()).then_some(ids))
-}
-
-/// An aid of another kind.
-fn no_template(asked: &AidAsked) -> Box<Finding> {
-    Box::new(Finding::stop("no-template", asked.place.clone(), "this aid is no template"))
 }
 
 /// The top's centre lines: the origin of the piece lies under its middle.

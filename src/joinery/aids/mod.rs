@@ -63,7 +63,7 @@ fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Finding>> {
         Wanted::Wedges { .. } => wedges::make(asked, bench),
         Wanted::Block { .. } => block::make(asked, bench),
         Wanted::Sightline { .. } => sightline::make(asked, bench),
-        Wanted::Template { .. } => layout::make(asked, bench).map(|aid| vec![aid]),
+        Wanted::Template { .. } => layout::make(asked, bench),
     }
 }
 

@@ -24,6 +24,10 @@ const POINT: f64 = 1.5;
 /// Base and blade of the gauge as drawn, mm.
 const GAUGE: [f64; 2] = [160.0, 130.0];
 
+/// What to beware of.
+const CAUTION: &str = "Clamp the work, keep both hands behind the drill, and use a side handle: a wide bit on a slope grabs. The \
+                       drill's manual comes first.";
+
 /// A leg's hole on the underside as seen from below.
 struct Hole {
     centre: Point,
@@ -67,26 +71,7 @@ pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Find
         let guide = Guide { tilt: hole.resultant, foot: [-reach, reach], half: radius, height: height.mm() };
         figures.push(guide.figure("drilling block, section along the sightline; foot on the underside"));
     }
-    let say = |mm: f64| bench.notation.length(Length::from_mm(mm));
-    let words = vec![
-        format!(
-            "Lay the sheet on the underside of the top by its centre lines and prick the centres through. The drill leans {} off \
-             square to the underside, outward along the sightline, the way the foot goes.",
-            bench.notation.angle(first.resultant)
-        ),
-        format!(
-            "The long line of each ring lies along its sightline: a hole of {} drilled at this tilt opens as that ring.",
-            say(diameter.mm())
-        ),
-        "Clamp the block on the sightline, its sloping top square to the drill; drill one hole in scrap of the top's thickness \
-         first and try a leg in it with the gauge."
-            .to_owned(),
-    ];
-    let cautions = vec![
-        "Clamp the work, keep both hands behind the drill, and use a side handle: a wide bit on a slope grabs. The drill's manual \
-         comes first."
-            .to_owned(),
-    ];
+    let (words, cautions) = (words(first, diameter.mm(), bench), vec![CAUTION.to_owned()]);
     let what = format!("drilling the {part}s into the underside of the top");
     Ok(vec![Aid {
         name: asked.name.clone(),
@@ -100,6 +85,25 @@ pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Find
         cautions,
         large: true,
     }])
+}
+
+/// How the sheet, gauge and block are used.
+fn words(first: &Hole, diameter: f64, bench: &Bench) -> Vec<String> {
+    let say = |mm: f64| bench.notation.length(Length::from_mm(mm));
+    vec![
+        format!(
+            "Lay the sheet on the underside of the top by its centre lines and prick the centres through. The drill leans {} off \
+             square to the underside, outward along the sightline, the way the foot goes.",
+            bench.notation.angle(first.resultant)
+        ),
+        format!(
+            "The long line of each ring lies along its sightline: a hole of {} drilled at this tilt opens as that ring.",
+            say(diameter)
+        ),
+        "Clamp the block on the sightline, its sloping top square to the drill; drill one hole in scrap of the top's thickness \
+         first and try a leg in it with the gauge."
+            .to_owned(),
+    ]
 }
 
 /// The hole of one head: the middle of what lies under the top, along the leg.
