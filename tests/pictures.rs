@@ -38,16 +38,30 @@ fn all_patterns_of_the_bench() {
     same("hall_bench.svg", &document, &document.pages[0]);
 }
 
-#[test]
-fn the_table_as_seen() {
-    let text = include_bytes!("../templates-demo/reading_table.json");
-    let mut project = fullsize::project::read("reading_table.json", text, None, None).project.expect("a good file");
-    project.shop.paper = fullsize::project::Paper::read("a3").expect("a paper");
-    let piece =
-        fullsize::piece::solve(project.base.as_ref(), project.top.as_ref(), &project.notation).expect("a table");
+/// The first sheet of views of a demo, as `show` draws it.
+fn as_seen(name: &str, text: &[u8], paper: &str) {
+    let mut project = fullsize::project::read(name, text, None, None).project.expect("a good file");
+    project.shop.paper = fullsize::project::Paper::read(paper).expect("a paper");
+    let piece = fullsize::piece::solve(project.base.as_ref(), project.top.as_ref(), &project.notation);
+    let piece = piece.unwrap_or_else(|found| panic!("{name}: {found:#?}"));
     let setup = Setup { shop: &project.shop, notation: project.notation, title: &project.title };
     let document = draw_piece(&piece, &setup, &Options { only: Content::VIEWS.to_vec(), ..Options::default() });
-    same("reading_table.svg", &document, &document.pages[0]);
+    same(name, &document, &document.pages[0]);
+}
+
+#[test]
+fn the_table_as_seen() {
+    as_seen("reading_table.svg", include_bytes!("../templates-demo/reading_table.json"), "a3");
+}
+
+#[test]
+fn the_stool_as_seen() {
+    as_seen("saddle_stool.svg", include_bytes!("../templates-demo/saddle_stool.json"), "tabloid");
+}
+
+#[test]
+fn the_planter_as_seen() {
+    as_seen("planter.svg", include_bytes!("../templates-demo/planter.json"), "a3");
 }
 
 #[test]

@@ -3,6 +3,8 @@
 use super::args::{Format, Input, Print};
 use super::load::{Stopped, load, paper, patterns};
 use super::output::{Target, Trouble, say, write_all};
+use super::piece::solved;
+use crate::layout::elevation::stamp;
 use crate::layout::{Manifest, Setup, shared, sheet_window, tile};
 use crate::pattern::Pattern;
 use crate::project::{Project, Shop};
@@ -60,9 +62,13 @@ pub fn printed(project: &Project, patterns: Vec<Pattern>) -> Result<Printed, Sto
     let title = project.heading();
     let setup = Setup { shop: &project.shop, notation: project.notation, title: &title };
     let patterns = shared(patterns, sheet_window(&project.shop));
-    let (document, manifest) = tile(&patterns, &setup);
+    let (mut document, manifest) = tile(&patterns, &setup);
     if manifest.patterns.iter().any(Option::is_none) {
         return Err(Trouble::new(no_room(&project.shop)).into());
+    }
+    // What the patterns are for, on the first map page that has room for it.
+    if let (Ok(Some(piece)), Some(maps)) = (solved(project), document.pages.get_mut(..manifest.map_pages)) {
+        stamp(maps, &piece, project.shop.margin.mm());
     }
     let bytes = pdf(&document, &PdfOptions::default()).map_err(|error| Trouble::new(error.to_string()))?;
     Ok(Printed { patterns, manifest, bytes })

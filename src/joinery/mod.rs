@@ -8,12 +8,14 @@ mod glue;
 mod landing;
 mod limits;
 mod mouth;
+mod reference;
 mod run;
 mod seat;
 mod spread;
 
 pub use glue::glue_lines;
 pub use mouth::{edge_length, far_mouth, hull, mouth, surface_plane};
+pub use reference::{reference, second_reference};
 pub use run::run;
 
 use crate::board::{Fitting, Mortise, Source};

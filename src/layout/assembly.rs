@@ -285,6 +285,9 @@ pub fn floor(piece: &Piece, notation: &Notation, n: u32) -> (Vec<Item>, Rect) {
     }
     items.append(&mut room.items);
     let around = items.iter().filter_map(Item::bounding_box).fold(page, |a, b| a.union(b));
+    let (list, _) = column(Point::new(page.x0, around.y0 - 3.0), &room.left_over);
+    items.extend(list);
+    let around = items.iter().filter_map(Item::bounding_box).fold(around, |a, b| a.union(b));
     (items, around)
 }
 

@@ -32,6 +32,12 @@ pub struct Dimension {
 
 /// Draws a dimension whose points are already on the page.
 pub fn draw(dimension: &Dimension) -> Vec<Item> {
+    draw_aside(dimension, 0.0)
+}
+
+/// Draws a dimension whose points are already on the page; words that find no room over its line stand `aside` mm farther
+/// from it than they must, the line carried on to them.
+pub fn draw_aside(dimension: &Dimension, aside: f64) -> Vec<Item> {
     let along = Vec2::from_angle(dimension.along);
     let left = along.turn_90();
     let height = |p: Point| p.to_vec2().dot(left);
@@ -53,23 +59,28 @@ pub fn draw(dimension: &Dimension) -> Vec<Item> {
     // Where there is no room between the arrows they point inwards from outside.
     let tight = room < 2.5 * ARROW;
     let reach = if tight { 2.0 * ARROW } else { 0.0 };
-    items.push(thin(Path::line(a - outwards * reach, b + outwards * reach)));
+    let fits = text.width() + 2.0 <= room;
+    let carried = if fits { reach } else { reach + aside };
+    items.push(thin(Path::line(a - outwards * reach, b + outwards * carried)));
     let inwards = if tight { -1.0 } else { 1.0 };
     items.push(arrow(a, outwards * inwards));
     items.push(arrow(b, -outwards * inwards));
     let angle = readable(dimension.along);
     let up = Vec2::from_angle(angle).turn_90();
-    let text = if text.width() + 2.0 <= room {
-        Text { at: a.midpoint(b) + up * 1.0, ..text }.anchored(Anchor::Middle).turned(angle)
+    let text = if fits {
+        // Words that reach over the arrowheads stand clear of them.
+        let lift = if text.width() + 2.0 * ARROW + 1.0 > room { 1.4 } else { 1.0 };
+        Text { at: a.midpoint(b) + up * lift, ..text }.anchored(Anchor::Middle).turned(angle)
     } else if angle > FRAC_PI_2 / 2.0 {
         // No room along an upright line: level words beside it, on the side away from what is measured.
         let (side, anchor) = if dimension.off > 0.0 { (-2.0, Anchor::End) } else { (2.0, Anchor::Start) };
         // Within a part, arrows that point inwards leave room only past the upper one.
-        let level = if dimension.off == 0.0 && tight { a.y.max(b.y) + reach } else { a.midpoint(b).y };
+        let level =
+            if dimension.off == 0.0 && tight || aside > 0.0 { a.y.max(b.y) + carried } else { a.midpoint(b).y };
         Text { at: Point::new(a.x + side, level - LETTERING / 2.0), ..text }.anchored(anchor)
     } else {
         // Past the line's end, along it.
-        let at = b + outwards * (reach + text.width() / 2.0 + 2.0) - up * (LETTERING / 2.0);
+        let at = b + outwards * (carried + text.width() / 2.0 + 2.0) - up * (LETTERING / 2.0);
         Text { at, ..text }.anchored(Anchor::Middle).turned(angle)
     };
     items.push(item(Role::Text, text));

@@ -4,8 +4,8 @@ use super::Schedule;
 use super::table::Table;
 use crate::board::{Fitting, Mortise, Source};
 use crate::check::walls::{Wall, walls};
-use crate::geometry::{Affine, Plane, Vec3, svg_data::path_data};
-use crate::joinery::{far_mouth, mouth, run, surface_plane};
+use crate::geometry::{Affine, Vec3, svg_data::path_data};
+use crate::joinery::{far_mouth, mouth, reference, surface_plane};
 use crate::piece::SolvedBoard;
 use crate::units::{Angle, Length};
 use serde_json::{Value as Json, json};
@@ -34,28 +34,12 @@ fn setting(board: &SolvedBoard, mortise: &Mortise) -> Option<Setting> {
     let square = axis.dot(plane.normal()).abs().clamp(0.0, 1.0).acos();
     let flat = axis.x.hypot(axis.y);
     Some(Setting {
-        edge: reference(board, mortise, &plane),
+        edge: reference(board, mortise),
         face: -origin.z,
         tilt: Angle::from_radians(square),
         off_face: Angle::from_radians(axis.z.abs().clamp(0.0, 1.0).asin()),
         off_length: Angle::from_radians(if flat > 0.0 { axis.y.abs().atan2(axis.x.abs()) } else { 0.0 }),
     })
-}
-
-/// The distance in the surface from where the line along the mouths leaves the board at the reference edge to the middle of
-/// the mouth: the edge of the greater v, or along an edge that of the lesser u. A glue line is measured from the blank's left
-/// end, because its mortises are cut before the top is shaped.
-fn reference(board: &SolvedBoard, mortise: &Mortise, plane: &Plane) -> Option<(f64, String)> {
-    let origin = mortise.frame.origin();
-    if mortise.on.is_none() {
-        return Some((origin.x - board.solid.blank.x0, "left end of the blank".to_owned()));
-    }
-    let (normal, axis) = (plane.normal(), mortise.frame.w());
-    let across = mortise.frame.u();
-    let across = (across - axis * (across.dot(normal) / axis.dot(normal))).unit()?;
-    let turned = if across.y.abs() >= across.x.abs() { across.y > 0.0 } else { across.x < 0.0 };
-    let (length, by) = run(&board.board, origin, if turned { across } else { -across })?;
-    Some((length, board.board.name_of(by).to_owned()))
 }
 
 /// The glue line of a mortise, counted from the front.

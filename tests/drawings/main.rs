@@ -1,6 +1,8 @@
 //! Drawings of a piece: what is seen, what is measured, what stands on the sheets.
 
 mod asked;
+mod clear;
+mod joints;
 mod pieces;
 mod sheets;
 mod sight;

@@ -1,7 +1,7 @@
 //! What stands on the sheets: numbers that agree with the solved piece, words that keep clear of each other.
 
 use crate::pieces::{curved, deg, leaning, solved, splayed, splayed_box, top};
-use fullsize::geometry::{Path, Plane, Point, Point3, Rect, Segment, Vec3};
+use fullsize::geometry::{Plane, Point, Point3, Rect, Segment, Vec3};
 use fullsize::layout::assembly::assembly;
 use fullsize::layout::elevation::{Model, Options, Overlay, Scale, View, draw};
 use fullsize::layout::rod::{Direction, rod, ticks};
@@ -12,7 +12,8 @@ use fullsize::project::base::{Base, BoxEdges, Corner};
 use fullsize::project::{Shop, read};
 use fullsize::units::{Notation, Units};
 
-const INCH: Notation = Notation { units: Units::Inch, denominator: 32 };
+/// Inches, as a tape has them.
+pub const INCH: Notation = Notation { units: Units::Inch, denominator: 32 };
 
 pub fn shop(paper: &str) -> Shop {
     let text = format!(
@@ -49,45 +50,6 @@ pub fn texts(page: &Page) -> impl Iterator<Item = (&Text, Role)> {
 
 pub fn all_words(document: &Document) -> Vec<String> {
     document.pages.iter().flat_map(texts).map(|(text, _)| text.content.clone()).collect()
-}
-
-#[test]
-fn no_words_stand_on_words_or_on_edges() {
-    for (name, piece) in demos() {
-        let plain = Options { hidden: true, ..Options::default() };
-        let framed = Options { framed: true, date: Some("2026-11-25".into()), ..Options::default() };
-        for (paper, notation, options) in [("A3", Notation::default(), &plain), ("Letter", INCH, &framed)] {
-            for page in &drawn(&piece, paper, notation, options).pages {
-                let boxes: Vec<(Rect, &str)> =
-                    texts(page).map(|(text, _)| (text.bounding_box(), text.content.as_str())).collect();
-                for (k, (a, said)) in boxes.iter().enumerate() {
-                    let inside = a.x0 >= 0.0 && a.y0 >= 0.0 && a.x1 <= page.width && a.y1 <= page.height;
-                    assert!(inside, "{name} {paper} {}: {said} runs over the edge", page.name);
-                    for (b, other) in &boxes[k + 1..] {
-                        let over = a.intersect(*b);
-                        let apart = over.width() <= 0.0 || over.height() <= 0.0;
-                        assert!(apart, "{name} {paper} {}: {said} stands on {other}", page.name);
-                    }
-                }
-                let edges = page.items.iter().filter(|i| i.role == Role::Outline);
-                for path in
-                    edges.filter_map(|i| if let Shape::Stroke { path, .. } = &i.shape { Some(path) } else { None })
-                {
-                    for (a, said) in
-                        texts(page).filter(|t| t.1 == Role::Text).map(|(t, _)| (t.bounding_box(), &t.content))
-                    {
-                        assert!(!runs_through(path, a), "{name} {paper} {}: {said} stands on an edge", page.name);
-                    }
-                }
-            }
-        }
-    }
-}
-
-fn runs_through(path: &Path, r: Rect) -> bool {
-    let steps = |s: &Segment| if matches!(s, Segment::Line(_)) { 400 } else { 200 };
-    let near = path.segments().iter().filter(|s| s.bounding_box().overlaps(r));
-    near.into_iter().any(|s| (0..=steps(s)).any(|k| r.contains(s.eval(f64::from(k) / f64::from(steps(s))))))
 }
 
 /// The worked example of the conventions: 721 floor to heads, footprint 1622.660 x 949.519, bottom rail at 140, stretcher

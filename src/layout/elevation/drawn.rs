@@ -1,27 +1,45 @@
 //! A view on paper: lines at a scale, numbers and names.
 
 use super::chain::chained;
-use super::measure::measures;
+use super::cutting::CuttingLine;
+use super::measure::{measures, measures_of_section};
 use super::model::Model;
 use super::overlay::{Overlay, rings};
 use super::place::Room;
-use super::shown::Side;
+use super::shown::{Measure, Side};
 use super::view::View;
 use super::visible::{Sight, Stroke};
-use crate::geometry::{Affine, Path, Point, Rect, Segment};
-use crate::layout::words::item;
+use crate::geometry::{Affine, Path, Plane, Point, Rect, Segment, Vec2};
+use crate::layout::framed::column;
+use crate::layout::words::{item, wrap};
 use crate::page::{Anchor, Item, Pen, Role, Shape, Text};
 use crate::piece::Piece;
 use crate::units::Notation;
 
 /// How far floor and centre lines run past the view, mm.
-const PAST: f64 = 8.0;
+pub(super) const PAST: f64 = 8.0;
+
+/// A plane whose normal leans to the eye by less than this sine is seen as a line.
+const ALONG: f64 = 1e-9;
+
+/// A view whose two sides differ by less than this, mm, is alike on both, and has a centre line.
+const ALIKE: f64 = 0.01;
+
+/// How far the centre line of a mortise is carried on, mm on paper.
+const BEYOND: f64 = 2.5;
 
 /// Hatching lines on paper stand this far apart, mm.
 const HATCHING: f64 = 2.5;
 
+/// Steps by which the end of a section's line is moved out until it has room, mm, and how many are tried.
+const STEP: f64 = 4.0;
+const TRIES: u32 = 30;
+
+/// The list under a view is this wide at least, mm.
+const LIST: f64 = 115.0;
+
 /// Height of a view's name, mm.
-const NAME: f64 = 3.5;
+pub(super) const NAME: f64 = 3.5;
 
 /// A view as seen, true to size, before a scale is chosen.
 #[derive(Debug, Clone)]
@@ -34,6 +52,10 @@ pub struct Seen {
     sight: Sight,
     /// The cut model of a section, to be hatched.
     cut: Option<Model>,
+    /// The centre lines of mortises.
+    centres: Vec<(Point, Point)>,
+    /// Where sections are cut: on which line, towards where they are looked at, and their letters.
+    cutting: Vec<(Vec2, f64, char)>,
     /// Light lines laid over it, with their words.
     over: Vec<(Path, String)>,
     bounds: Rect,
@@ -59,8 +81,6 @@ pub struct Drawn {
     pub items: Vec<Item>,
     /// Around everything, with its words.
     pub envelope: Rect,
-    /// Numbers that found no room.
-    pub left_over: Vec<String>,
 }
 
 impl Seen {
@@ -69,12 +89,23 @@ impl Seen {
         let sight = model.seen(&view);
         let boxes = sight.visible.iter().map(|s| s.line.bounding_box());
         let bounds = boxes.reduce(|a, b| a.union(b))?;
-        Some(Seen { name, side, view, sight, cut: None, over: Vec::new(), bounds })
+        let centres = model.centre_lines(&view);
+        Some(Seen { name, side, view, sight, cut: None, centres, cutting: Vec::new(), over: Vec::new(), bounds })
     }
 
     /// As it is, with the wood hatched that a section cuts.
     pub fn cut(mut self, model: Model) -> Seen {
         self.cut = Some(model);
+        self
+    }
+
+    /// Shows where a section is cut, in a view along its plane.
+    pub fn cut_at(mut self, plane: &Plane, letter: char) -> Seen {
+        let n = plane.normal();
+        let across = Vec2::new(self.view.right().dot(n), self.view.up().dot(n));
+        if self.view.towards().dot(n).abs() < ALONG {
+            self.cutting.push((across, plane.offset(), letter));
+        }
         self
     }
 
@@ -97,8 +128,57 @@ impl Seen {
     pub fn drawn(&self, piece: &Piece, look: &Look) -> Drawn {
         let to_page = Affine::scale(look.scale);
         let pens = Pens::at(look.scale);
-        let mut items = Vec::new();
+        let mut items = self.lines(look, &pens);
+        let bounds = to_page.transform_rect_bbox(self.bounds);
+        items.extend(self.axes(bounds, &pens));
         let mut room = Room::default();
+        let drawn: Vec<Segment> = items.iter().flat_map(segments).collect();
+        room.keep_off(drawn.iter());
+        let cutting: Vec<CuttingLine> =
+            self.cutting.iter().map(|c| CuttingLine::new(c, look.scale, bounds)).collect();
+        for line in &cutting {
+            let drawn = line.within(&pens);
+            room.keep_off(segments(&drawn).iter());
+            items.push(drawn);
+        }
+        let around = items.iter().filter_map(Item::bounding_box).fold(bounds, |a, b| a.union(b));
+        room.place(&self.measures(piece, look), bounds, to_page);
+        for (line, high) in cutting.iter().flat_map(|line| [(line, false), (line, true)]) {
+            room.put_one((0..TRIES).flat_map(|k| line.end(high, STEP * f64::from(k), &pens)));
+        }
+        for (path, words) in self.over.iter().filter(|(_, words)| !words.is_empty()) {
+            if let Some(at) = path.start() {
+                room.name(to_page * at, words);
+            }
+        }
+        items.append(&mut room.items);
+        let envelope = items.iter().filter_map(Item::bounding_box).fold(around, |a, b| a.union(b));
+        let under = Point::new(bounds.center().x, envelope.y0 - 4.0 - NAME);
+        let name = item(Role::Text, Text::new(under, NAME, self.name.as_str()).anchored(Anchor::Middle));
+        items.push(name);
+        // Numbers that found no room beside their lines are told under the name.
+        let wide = bounds.width().max(LIST);
+        let lines: Vec<String> = room.left_over.iter().flat_map(|words| wrap(words, NAME, wide)).collect();
+        let (list, _) = column(Point::new(bounds.x0, under.y - NAME), &lines);
+        items.extend(list);
+        let envelope = items.iter().filter_map(Item::bounding_box).fold(envelope, |a, b| a.union(b));
+        Drawn { items, envelope }
+    }
+
+    /// The numbers of the view.
+    fn measures(&self, piece: &Piece, look: &Look) -> Vec<Measure> {
+        match (self.side, &self.cut) {
+            _ if !look.numbers => Vec::new(),
+            (Some(side), _) => measures(piece, look.notation, side, self.bounds),
+            (None, Some(cut)) => measures_of_section(piece, look.notation, &self.view, cut),
+            (None, None) => Vec::new(),
+        }
+    }
+
+    /// Wood, hatching, mortises and what is laid over them, at a scale.
+    fn lines(&self, look: &Look, pens: &Pens) -> Vec<Item> {
+        let to_page = Affine::scale(look.scale);
+        let mut items = Vec::new();
         let lay = |strokes: &[Stroke], role: Role, pen: &Pen, items: &mut Vec<Item>| {
             let paths = chained(strokes).into_iter().map(|path| path.transformed(to_page));
             items.extend(paths.map(|path| Item::stroke(role, path, pen.clone())));
@@ -113,42 +193,43 @@ impl Seen {
         if look.hidden {
             lay(&self.sight.hidden, Role::Mark, &pens.hidden, &mut items);
         }
+        // Seen from above everything lies under the top: mortises are shown there with the hidden edges.
+        let shows_joints = match self.side {
+            Some(Side::Above) => look.hidden,
+            Some(_) => true,
+            None => self.cut.is_some(),
+        };
+        if shows_joints {
+            lay(&self.sight.joints, Role::Mark, &pens.hidden, &mut items);
+            items.extend(self.centres.iter().map(|(a, b)| {
+                let out = (*b - *a).normalize() * BEYOND;
+                let line = Path::line(to_page * *a - out, to_page * *b + out);
+                Item::stroke(Role::Mark, line, pens.centre.clone())
+            }));
+        }
         lay(&self.sight.visible, Role::Outline, &pens.wide, &mut items);
-        let bounds = to_page.transform_rect_bbox(self.bounds);
-        items.extend(self.axes(bounds, &pens));
-        let drawn: Vec<Segment> = items.iter().flat_map(segments).collect();
-        room.keep_off(drawn.iter());
-        let around = items.iter().filter_map(Item::bounding_box).fold(bounds, |a, b| a.union(b));
-        if let Some(side) = self.side.filter(|_| look.numbers) {
-            room.place(&measures(piece, look.notation, side, self.bounds), bounds, to_page);
-        }
-        for (path, words) in self.over.iter().filter(|(_, words)| !words.is_empty()) {
-            if let Some(at) = path.start() {
-                room.name(to_page * at, words);
-            }
-        }
-        items.append(&mut room.items);
-        let envelope = items.iter().filter_map(Item::bounding_box).fold(around, |a, b| a.union(b));
-        let under = Point::new(bounds.center().x, envelope.y0 - 4.0 - NAME);
-        let name = item(Role::Text, Text::new(under, NAME, self.name.as_str()).anchored(Anchor::Middle));
-        let envelope = name.bounding_box().map_or(envelope, |b| envelope.union(b));
-        items.push(name);
-        Drawn { items, envelope, left_over: room.left_over }
+        items
     }
 
     /// Floor and centre lines.
     fn axes(&self, bounds: Rect, pens: &Pens) -> Vec<Item> {
-        let Some(side) = self.side else { return Vec::new() };
+        if self.side.is_none() && self.cut.is_none() {
+            return Vec::new();
+        }
         let (x0, x1, y0, y1) = (bounds.x0 - PAST, bounds.x1 + PAST, bounds.y0 - PAST / 2.0, bounds.y1 + PAST / 2.0);
         let line = |a: (f64, f64), b: (f64, f64), pen: &Pen| {
             Item::stroke(Role::Mark, Path::line(a.into(), b.into()), pen.clone())
         };
-        let mut items = vec![line((0.0, y0), (0.0, y1), &pens.centre)];
-        items.push(if matches!(side, Side::Above | Side::Below) {
-            line((bounds.x0 - PAST / 2.0, 0.0), (bounds.x1 + PAST / 2.0, 0.0), &pens.centre)
-        } else {
-            line((x0, 0.0), (x1, 0.0), &pens.narrow)
-        });
+        let mut items = Vec::new();
+        if (self.bounds.x0 + self.bounds.x1).abs() < ALIKE {
+            items.push(line((0.0, y0), (0.0, y1), &pens.centre));
+        }
+        let upright = self.view.up().z > 1.0 - ALONG;
+        if upright {
+            items.push(line((x0, 0.0), (x1, 0.0), &pens.narrow));
+        } else if (self.bounds.y0 + self.bounds.y1).abs() < ALIKE {
+            items.push(line((bounds.x0 - PAST / 2.0, 0.0), (bounds.x1 + PAST / 2.0, 0.0), &pens.centre));
+        }
         items
     }
 

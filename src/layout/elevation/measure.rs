@@ -4,6 +4,7 @@
 //! view, lean and splay where they are laid out with a gauge, rises and radii where the curve is seen square.
 
 use super::curve::{bends, words_of_bend};
+use super::model::Model;
 use super::shown::{Lane, Measure, Shown, Side};
 use super::view::View;
 use crate::board::Source;
@@ -12,10 +13,10 @@ use crate::piece::{Piece, SolvedBoard, Value};
 use crate::units::{Angle, Length, Notation};
 
 /// Numbers that differ by less than this, mm, are one number: far below what is shown.
-const SAME: f64 = 0.01;
+pub(super) const SAME: f64 = 0.01;
 
 /// Angles below this, radians, are no lean: far below what a gauge shows.
-const PLUMB: f64 = 1e-4;
+pub(super) const PLUMB: f64 = 1e-4;
 
 /// A board's face is seen square where its direction to the eye has at least this share.
 const FACING: f64 = 0.85;
@@ -34,6 +35,14 @@ pub(in crate::layout) fn face_corners(board: &SolvedBoard, place: &Placement) ->
     corners.map(|(p, a, b)| (place.to_world(Point3::new(p.x, p.y, 0.0)), a, b)).collect()
 }
 
+/// All corners of both faces of a copy, in the world.
+pub(super) fn corners(board: &SolvedBoard, place: &Placement) -> Vec<Point3> {
+    let mut all: Vec<Point3> = face_corners(board, place).into_iter().map(|(p, ..)| p).collect();
+    let far = board.solid.far.corners().into_iter();
+    all.extend(far.map(|(p, ..)| place.to_world(Point3::new(p.x, p.y, -board.board.thickness))));
+    all
+}
+
 /// The corners of all boards that a cut of this name leaves, in space.
 pub(in crate::layout) fn cut_corners(piece: &Piece, word: &str, place: &str) -> Vec<Point3> {
     let boards = piece.boards.iter().filter(|b| is(b, word));
@@ -45,34 +54,51 @@ pub(in crate::layout) fn cut_corners(piece: &Piece, word: &str, place: &str) -> 
 }
 
 /// What is measured in a view whose lines fill a rectangle (the view's millimetres).
-pub struct Measurer<'a> {
-    piece: &'a Piece,
-    notation: &'a Notation,
-    side: Side,
-    view: View,
-    bounds: Rect,
-    found: Vec<Measure>,
+pub(super) struct Measurer<'a> {
+    pub(super) piece: &'a Piece,
+    pub(super) notation: &'a Notation,
+    /// Which of the usual views; none for a section.
+    pub(super) side: Option<Side>,
+    pub(super) view: View,
+    pub(super) bounds: Rect,
+    pub(super) found: Vec<Measure>,
 }
 
 /// The numbers that a view shows.
 pub fn measures(piece: &Piece, notation: &Notation, side: Side, bounds: Rect) -> Vec<Measure> {
-    let mut m = Measurer { piece, notation, side, view: side.view(), bounds, found: Vec::new() };
+    let mut m = Measurer { piece, notation, side: Some(side), view: side.view(), bounds, found: Vec::new() };
     if matches!(side, Side::Front | Side::Right | Side::Left) {
         m.upright();
         m.spans();
         m.heights();
         m.slopes();
+        m.placed_boards();
     }
-    // From below there is nothing to say that the view from above does not.
-    if side != Side::Below {
+    m.rims_of_box();
+    // Stock and curves are said from above, and not once more from below.
+    if side == Side::Below {
+        m.underside();
+    } else {
         m.bends();
         m.stock();
     }
+    m.joints();
+    m.found
+}
+
+/// The numbers that a section shows.
+pub fn measures_of_section(piece: &Piece, notation: &Notation, view: &View, cut: &Model) -> Vec<Measure> {
+    let wood = cut.cut_wood(view);
+    let around = wood.iter().map(|(.., r)| *r).reduce(|a, b| a.union(b));
+    let Some(bounds) = around else { return Vec::new() };
+    let mut m = Measurer { piece, notation, side: None, view: *view, bounds, found: Vec::new() };
+    m.section(&wood);
     m.found
 }
 
 impl Measurer<'_> {
-    fn length(&mut self, from: Point, to: Point, lane: Lane) {
+    /// Adds a length between two points, unless it is said already.
+    pub(super) fn length(&mut self, from: Point, to: Point, lane: Lane) {
         let mm = match lane {
             Lane::Over | Lane::Under => (to.x - from.x).abs(),
             Lane::Left | Lane::Right => (to.y - from.y).abs(),
@@ -168,7 +194,7 @@ impl Measurer<'_> {
     }
 
     /// The copy of a board among those wanted whose face (or far side) is turned to the eye, nearest to it, and lowest left.
-    fn nearest_copy(&self, wanted: impl Fn(&SolvedBoard) -> bool, facing: f64) -> Option<(usize, usize)> {
+    pub(super) fn nearest_copy(&self, wanted: impl Fn(&SolvedBoard) -> bool, facing: f64) -> Option<(usize, usize)> {
         let boards = self.piece.boards.iter().enumerate().filter(|(_, b)| wanted(b));
         let copies = boards.flat_map(|(i, b)| b.copies.iter().enumerate().map(move |(k, c)| (i, k, c.placement)));
         let turned = copies.filter(|(.., place)| place.w().dot(self.view.towards()).abs() >= facing);
@@ -212,7 +238,7 @@ impl Measurer<'_> {
         let copy = leg.and_then(|leg| Some((leg, self.outermost(leg)?)));
         if let Some((leg, place)) = copy {
             let faces_side = place.w().x.abs() > place.w().y.abs();
-            let (angle, name) = match (faces_side, self.side == Side::Front) {
+            let (angle, name) = match (faces_side, self.side == Some(Side::Front)) {
                 (true, true) => (place.w().z.abs().asin(), "lean"),
                 (true, false) => (in_face(&place), "splay in the frame"),
                 (false, true) => (apparent(place.u(), Vec3::X), "splay"),
@@ -250,7 +276,7 @@ impl Measurer<'_> {
         })
     }
 
-    fn angle(&mut self, apex: Point, to: f64, angle: Angle, name: &str) {
+    pub(super) fn angle(&mut self, apex: Point, to: f64, angle: Angle, name: &str) {
         if angle.radians().abs() < PLUMB {
             return;
         }
@@ -282,19 +308,13 @@ impl Measurer<'_> {
         for board in &piece.boards {
             // A board's stock is said in the front or side view where its face is seen, or else in the plan.
             let Some((_, copy)) = self.nearest_copy(|b| b.id == board.id, 0.7) else { continue };
-            let flat = self.side == Side::Above;
+            let flat = self.side == Some(Side::Above);
             let plan = board.copies[copy].placement.w().z.abs() > 0.7;
             if flat != plan {
                 continue;
             }
             let thick = Length::from_mm(board.board.thickness);
-            let thick_words = self.notation.bare_length(thick);
-            let words = match depth(board) {
-                Some(wide) => {
-                    format!("{} {thick_words} x {}", board.label, self.notation.bare_length(Length::from_mm(wide)))
-                }
-                None => format!("{} {thick_words} thick", board.label),
-            };
+            let words = self.stock_of(board);
             let Some(middle) = board.solid.face.path().centroid() else { continue };
             let place = board.copies[copy].placement;
             let away = board.solid.blank.width();
@@ -306,6 +326,18 @@ impl Measurer<'_> {
                 words,
                 shown: Shown::Note { at, on_edge: false },
             });
+        }
+    }
+}
+
+impl Measurer<'_> {
+    /// `rail 30 x 72`: thickness, and depth where the edges are parallel; else `leg 42 thick`.
+    pub(super) fn stock_of(&self, board: &SolvedBoard) -> String {
+        let say = |mm: f64| self.notation.bare_length(Length::from_mm(mm));
+        let thick = say(board.board.thickness);
+        match depth(board) {
+            Some(wide) => format!("{} {thick} x {}", board.label, say(wide)),
+            None => format!("{} {thick} thick", board.label),
         }
     }
 }

@@ -85,7 +85,7 @@ impl<'a> Straight<'a> {
 }
 
 /// What of a stretch none of the others covers.
-fn left_over(from: f64, to: f64, covered: &[(f64, f64)]) -> Vec<(f64, f64)> {
+pub fn left_over(from: f64, to: f64, covered: &[(f64, f64)]) -> Vec<(f64, f64)> {
     let mut left = vec![(from, to)];
     for (low, high) in covered {
         let cut = |(a, b): (f64, f64)| [(a, b.min(*low)), (a.max(*high), b)];

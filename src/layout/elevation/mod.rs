@@ -6,12 +6,20 @@
 
 mod chain;
 mod curve;
+mod cutting;
 mod drawn;
 mod edges;
+mod fitting;
+mod ink;
 mod large;
 mod measure;
 mod merge;
 mod model;
+mod of_boards;
+mod of_boxes;
+mod of_joints;
+mod of_sections;
+mod of_undersides;
 mod options;
 mod overlay;
 mod place;
@@ -21,6 +29,7 @@ mod section;
 mod sheet;
 mod shown;
 mod split;
+mod stamp;
 mod view;
 mod visible;
 
@@ -32,7 +41,8 @@ pub use model::Model;
 pub use options::{Content, Options, Scale};
 pub use overlay::Overlay;
 pub(in crate::layout) use place::Room;
-pub use sheet::{draw, picture_of};
+pub use sheet::draw;
 pub use shown::{Lane, Measure, Shown, Side};
+pub use stamp::stamp;
 pub use view::View;
 pub use visible::{Sight, Stroke};

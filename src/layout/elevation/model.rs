@@ -1,32 +1,40 @@
 //! The boards of a piece as they are looked at, whole or cut by a section.
 
-use super::edges::arrises;
+use super::edges::{SpaceLine, arrises};
+use super::fitting::{centre_lines, fittings};
 use super::prism::Prism;
 use super::view::View;
 use super::visible::{Sight, look};
-use crate::geometry::{Plane, Point3, Segment, Vec3};
+use crate::geometry::{Plane, Point, Point3, Rect, Segment, Vec3};
 use crate::piece::Piece;
+
+/// A line that a section's plane leaves lies on it within this, mm: planes meet to about 1e-9.
+const ON_PLANE: f64 = 1e-6;
 
 /// The boards of a piece in space.
 #[derive(Debug, Clone)]
 pub struct Model {
     pub(super) prisms: Vec<Prism>,
+    /// Mortises and what fills them.
+    pub(super) fittings: Vec<Prism>,
 }
 
 impl Model {
     /// All copies of the boards whose ids pass.
     pub fn of(piece: &Piece, wanted: impl Fn(&str) -> bool) -> Model {
+        let fittings = fittings(piece, &wanted);
         let boards = piece.boards.iter().enumerate().filter(|(_, board)| wanted(&board.id));
         let copies = boards.flat_map(|(index, board)| {
             let copies = board.copies.iter().enumerate();
             copies.filter_map(move |(copy, at)| Prism::new(index, copy, &board.board, at.placement))
         });
-        Model { prisms: copies.collect() }
+        Model { prisms: copies.collect(), fittings }
     }
 
     /// What a section leaves: the wood behind a world plane whose normal points to the eye.
     pub fn behind(&self, plane: &Plane) -> Model {
-        Model { prisms: self.prisms.iter().filter_map(|p| p.behind(plane)).collect() }
+        let left = |prisms: &[Prism]| prisms.iter().filter_map(|p| p.behind(plane)).collect();
+        Model { prisms: left(&self.prisms), fittings: left(&self.fittings) }
     }
 
     /// The lines of the boards that lie within `reach` mm of a level, as seen.
@@ -45,8 +53,26 @@ impl Model {
         spans.reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))
     }
 
-    /// The lines of the boards, seen and hidden.
+    /// The centre lines of the mortises as seen.
+    pub(super) fn centre_lines(&self, view: &View) -> Vec<(Point, Point)> {
+        centre_lines(&self.fittings, view)
+    }
+
+    /// The rims that a section leaves, as seen: which board, which copy, and around its cut wood.
+    pub(super) fn cut_wood(&self, view: &View) -> Vec<(usize, usize, Rect)> {
+        let cut = self.prisms.iter().enumerate().filter_map(|(index, prism)| {
+            let plane = prism.placement.plane_to_world(prism.planes.get(prism.section?)?);
+            let on_plane =
+                |line: &SpaceLine| [0.0, 0.5, 1.0].iter().all(|t| plane.distance(line.at(*t)).abs() < ON_PLANE);
+            let rim = arrises(index, prism).into_iter().filter(on_plane).flat_map(|line| line.seen(view));
+            let around = rim.map(|line| line.seen.bounding_box()).reduce(|a, b| a.union(b))?;
+            Some((prism.board, prism.copy, around))
+        });
+        cut.collect()
+    }
+
+    /// The lines of the boards, seen and hidden, and those of their mortises.
     pub fn seen(&self, view: &View) -> Sight {
-        look(&self.prisms, view)
+        look(&self.prisms, &self.fittings, view)
     }
 }

@@ -1,11 +1,13 @@
 //! Dimensions and notes placed by rule and moved until they are free of each other and of the lines.
 
+use super::ink::{Ink, crosses, lines_of, meet, straight, words_of};
 use super::shown::{Lane, Measure, Shown};
 use crate::geometry::{Affine, Arc, Path, Point, Rect, Segment, Vec2};
-use crate::layout::dimension::{ARROW, Dimension, LETTERING, arrow, draw, thin};
+use crate::layout::dimension::{ARROW, Dimension, LETTERING, arrow, draw_aside, thin};
+use crate::layout::ink::moved;
+use crate::layout::seams::letters;
 use crate::layout::words::item;
 use crate::page::{Anchor, Item, Role, Shape, Text};
-use std::collections::BTreeMap;
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// From the view's lines to the first dimension line, mm.
@@ -15,7 +17,16 @@ const FIRST: f64 = 9.0;
 const STEP: f64 = 7.0;
 
 /// Dimension lines that are tried before a number is given up to the list of notes.
-const LANES: usize = 14;
+const LANES: usize = 11;
+
+/// How much farther beside a short dimension its words are tried, mm.
+const ASIDE: [f64; 3] = [0.0, 10.0, 22.0];
+
+/// Rings of places, 6 mm apart, that are tried for a note: a longer leader would be lost among the lines.
+const RINGS: i32 = 14;
+
+/// How often lengths are placed anew because one found no room.
+const AGAIN: usize = 2;
 
 /// Clear room round words, mm.
 const CLEAR: f64 = 0.8;
@@ -23,44 +34,8 @@ const CLEAR: f64 = 0.8;
 /// Radii at which an angle's arc is tried, mm.
 const RADII: [f64; 9] = [32.0, 38.0, 26.0, 44.0, 50.0, 20.0, 56.0, 62.0, 15.0];
 
-/// Steps by which a curve is followed to keep words off it.
-const CURVE_STEPS: usize = 24;
-
-/// Side of the squares into which the lines of a page are sorted, mm: about a word's size.
-const SQUARE: f64 = 12.0;
-
-/// Straight pieces of every line by the squares of the page that they touch.
-#[derive(Debug, Default)]
-struct Ink {
-    squares: BTreeMap<(i32, i32), Vec<(Point, Point)>>,
-}
-
-impl Ink {
-    fn add(&mut self, (a, b): (Point, Point)) {
-        let parts = (a.distance(b) / SQUARE).ceil().max(1.0);
-        for k in 0..parts as usize {
-            let piece = (a.lerp(b, k as f64 / parts), a.lerp(b, (k + 1) as f64 / parts));
-            for square in squares(Rect::from_points(piece.0, piece.1)) {
-                self.squares.entry(square).or_default().push(piece);
-            }
-        }
-    }
-
-    /// Whether a line passes through a rectangle.
-    fn crosses(&self, r: Rect) -> bool {
-        squares(r).filter_map(|s| self.squares.get(&s)).flatten().any(|line| crosses(*line, r))
-    }
-}
-
-/// The squares that a rectangle touches.
-fn squares(r: Rect) -> impl Iterator<Item = (i32, i32)> {
-    let of = |v: f64| (v / SQUARE).floor() as i32;
-    let (x, y) = (of(r.x0)..=of(r.x1), of(r.y0)..=of(r.y1));
-    x.flat_map(move |x| y.clone().map(move |y| (x, y)))
-}
-
 /// Lines and words that stand already.
-#[derive(Debug, Default)]
+#[derive(Debug, Clone, Default)]
 pub struct Room {
     ink: Ink,
     words: Vec<Rect>,
@@ -68,9 +43,13 @@ pub struct Room {
     bars: Vec<(bool, Rect)>,
     /// Leaders, which do not cross each other.
     leaders: Vec<(Point, Point)>,
+    /// Dimension lines and their extension lines, which no leader crosses.
+    dimension_lines: Vec<(Point, Point)>,
     /// What was placed.
     pub items: Vec<Item>,
-    /// Numbers for which no room was found.
+    /// Letters given so far.
+    letters: usize,
+    /// The list: words by letter, and numbers for which no room was found.
     pub left_over: Vec<String>,
 }
 
@@ -81,35 +60,74 @@ impl Room {
     }
 
     /// Places the numbers of a view whose lines fill `bounds` on the page; `to_page` takes the view's millimetres there.
+    ///
+    /// Angles come first; then short lengths, so that they stand nearest to the view; where one finds no room it is tried again before
+    /// all others.
     pub fn place(&mut self, measures: &[Measure], bounds: Rect, to_page: Affine) {
-        let span = |m: &Measure| match m.shown {
-            Shown::Length { from, to, lane: Lane::Over | Lane::Under } => (from.x - to.x).abs(),
-            Shown::Length { from, to, .. } => (from.y - to.y).abs(),
-            _ => 0.0,
-        };
-        let mut lengths: Vec<&Measure> =
-            measures.iter().filter(|m| matches!(m.shown, Shown::Length { .. })).collect();
+        let is_angle = |m: &Measure| matches!(m.shown, Shown::Angle { .. });
+        let is_length = |m: &Measure| matches!(m.shown, Shown::Length { .. });
+        // Angles have the fewest places.
+        let (angles, measures): (Vec<&Measure>, Vec<&Measure>) = measures.iter().partition(|m| is_angle(m));
+        angles.into_iter().for_each(|measure| self.told(measure, to_page));
+        let (mut lengths, rest): (Vec<&Measure>, Vec<&Measure>) = measures.into_iter().partition(|m| is_length(m));
         lengths.sort_by(|a, b| span(a).total_cmp(&span(b)));
-        let rest = measures.iter().filter(|m| !matches!(m.shown, Shown::Length { .. }));
-        for measure in lengths.into_iter().chain(rest) {
-            let placed = match &measure.shown {
-                Shown::Length { from, to, lane } => {
-                    self.length(to_page * *from, to_page * *to, *lane, bounds, &measure.words)
-                }
-                Shown::Angle { apex, from, to } => {
-                    let apex = to_page * *apex;
-                    // Without room for an arc the words point at the sloping line.
-                    let line = [25.0, 15.0, 35.0].map(|r| apex + Vec2::from_angle(*to) * r);
-                    self.angle(apex, *from, *to, &measure.words) || self.note(&line, true, &measure.words)
-                }
-                Shown::Note { at, on_edge } => {
-                    let at: Vec<Point> = at.iter().map(|p| to_page * *p).collect();
-                    self.note(&at, *on_edge, &measure.words)
-                }
-            };
-            if !placed {
-                self.left_over.push(measure.words.clone());
+        let mut placed = self.clone();
+        let mut failed = placed.lengths(&lengths, bounds, to_page);
+        for _ in 0..AGAIN {
+            let Some(first) = failed.first().copied() else { break };
+            let place = lengths.remove(first);
+            lengths.insert(0, place);
+            let mut again = self.clone();
+            let still = again.lengths(&lengths, bounds, to_page);
+            if still.len() <= failed.len() {
+                (placed, failed) = (again, still);
             }
+        }
+        *self = placed;
+        // What stays without room is tried on the other side of the view.
+        failed.retain(|k| {
+            let Some(Measure { shown: Shown::Length { from, to, lane }, words, .. }) = lengths.get(*k).copied()
+            else {
+                return false;
+            };
+            !self.length(to_page * *from, to_page * *to, lane.across(), bounds, words)
+        });
+        self.left_over.extend(failed.iter().filter_map(|k| lengths.get(*k)).map(|m| in_words(m)));
+        rest.into_iter().for_each(|measure| self.told(measure, to_page));
+    }
+
+    /// Places an angle or a note, or puts it into the list.
+    fn told(&mut self, measure: &Measure, to_page: Affine) {
+        if !self.one(measure, to_page) {
+            self.left_over.push(measure.words.clone());
+        }
+    }
+
+    /// Places lengths; which of them found no room.
+    fn lengths(&mut self, lengths: &[&Measure], bounds: Rect, to_page: Affine) -> Vec<usize> {
+        let placed = |(k, m): (usize, &&Measure)| match &m.shown {
+            Shown::Length { from, to, lane } => {
+                let found = self.length(to_page * *from, to_page * *to, *lane, bounds, &m.words);
+                (!found).then_some(k)
+            }
+            _ => None,
+        };
+        lengths.iter().enumerate().filter_map(placed).collect()
+    }
+
+    /// Places an angle, a note, or a letter of the list.
+    fn one(&mut self, measure: &Measure, to_page: Affine) -> bool {
+        let moved = |at: &[Point]| at.iter().map(|p| to_page * *p).collect::<Vec<Point>>();
+        match &measure.shown {
+            Shown::Length { .. } => false,
+            Shown::Angle { apex, from, to } => {
+                let apex = to_page * *apex;
+                // Without room for an arc the words point at the sloping line.
+                let line = [25.0, 15.0, 35.0].map(|r| apex + Vec2::from_angle(*to) * r);
+                self.angle(apex, *from, *to, &measure.words) || self.note(&line, true, &measure.words)
+            }
+            Shown::Note { at, on_edge } => self.note(&moved(at), *on_edge, &measure.words),
+            Shown::Listed { at } => self.listed(&moved(at), &measure.words),
         }
     }
 
@@ -138,6 +156,40 @@ impl Room {
         free
     }
 
+    /// Words that stand in the list, by a letter that points to where they belong.
+    fn listed(&mut self, points: &[Point], words: &str) -> bool {
+        let letter = letters(self.letters).to_lowercase();
+        let placed = self.note(points, false, &letter);
+        if placed {
+            self.letters += 1;
+            self.left_over.push(format!("{letter}   {words}"));
+        }
+        placed
+    }
+
+    /// Takes the first of some ways to draw a thing whose words and lines have room off all dimension lines and leaders; the last of them where none has.
+    pub fn put_one(&mut self, ways: impl Iterator<Item = Vec<Item>>) {
+        let mut last = Vec::new();
+        for way in ways {
+            let lines: Vec<(Point, Point)> = way.iter().flat_map(lines_of).collect();
+            let mut others = self.dimension_lines.iter().chain(&self.leaders);
+            let crosses = others.any(|other| lines.iter().any(|line| meet(*line, *other)));
+            last = way.clone();
+            if !crosses && self.take(way) {
+                self.dimension_lines.extend(lines);
+                return;
+            }
+        }
+        self.put(last);
+    }
+
+    /// Takes what stands where it must, whatever is there already.
+    fn put(&mut self, items: Vec<Item>) {
+        items.iter().flat_map(lines_of).for_each(|line| self.ink.add(line));
+        self.words.extend(items.iter().filter_map(words_of));
+        self.items.extend(items);
+    }
+
     /// Names a light line laid over the view.
     pub fn name(&mut self, at: Point, words: &str) {
         if !self.note(&[at], true, words) {
@@ -145,6 +197,7 @@ impl Room {
         }
     }
 
+    /// A length in the first free place of a lane.
     fn length(&mut self, from: Point, to: Point, lane: Lane, bounds: Rect, words: &str) -> bool {
         let upright = matches!(lane, Lane::Left | Lane::Right);
         for k in 0..LANES {
@@ -155,9 +208,10 @@ impl Room {
                 Lane::Left => from.x.min(to.x) - bounds.x0 + out,
                 Lane::Right => from.x.max(to.x) - bounds.x1 - out,
             };
-            for (from, to) in [(from, to), (to, from)] {
+            let ways = ASIDE.iter().flat_map(|aside| [(from, to, *aside), (to, from, *aside)]);
+            for (from, to, aside) in ways {
                 let along = if upright { FRAC_PI_2 } else { 0.0 };
-                let items = draw(&Dimension { from, to, along, off, words: words.to_owned() });
+                let items = draw_aside(&Dimension { from, to, along, off, words: words.to_owned() }, aside);
                 let bar = items.iter().rfind(|i| matches!(i.shape, Shape::Stroke { .. })).map(|i| {
                     lines_of(i)
                         .iter()
@@ -165,8 +219,10 @@ impl Room {
                 });
                 let Some(bar) = bar else { continue };
                 let near = bar.inflate(2.0, 2.0);
+                let lines: Vec<(Point, Point)> = items.iter().flat_map(lines_of).collect();
                 if !self.bars.iter().any(|(u, other)| *u == upright && other.overlaps(near)) && self.take(items) {
                     self.bars.push((upright, bar));
+                    self.dimension_lines.extend(lines);
                     return true;
                 }
             }
@@ -193,10 +249,10 @@ impl Room {
             items.push(arrow(at(from, radius), Vec2::from_angle(from).turn_90() * inwards));
             items.push(arrow(at(to, radius), -Vec2::from_angle(to).turn_90() * inwards));
             let out = if wide { 2.0 } else { 2.0 * ARROW + 2.0 };
-            // Beyond the arc's two ends, then beyond the wood along the slope, then over the first line.
+            // Beyond the arc's end within the piece, past the wood along the slope; then outside; then over the first line.
             let beside = |end: f64, side: f64, by: f64| (at(end, radius) + Vec2::new(side * by, 0.0), side);
             let inner = [out, out + 4.0, out + 8.0, out + 12.0, out + 18.0].map(|by| beside(to, -side, by));
-            let places = [beside(from, side, out)].into_iter().chain(inner).chain([(at(from, radius + 9.0), side)]);
+            let places = inner.into_iter().chain([beside(from, side, out), (at(from, radius + 9.0), side)]);
             for (place, side) in places {
                 let mut drawn = items.clone();
                 drawn.extend(two_lines(place, side, words));
@@ -210,35 +266,56 @@ impl Room {
 
     /// Words joined by a line to a point: an arrow on an edge, a dot within a face (ISO 128-2).
     fn note(&mut self, points: &[Point], on_edge: bool, words: &str) -> bool {
-        let text = Text::new(Point::ORIGIN, LETTERING, words);
         // Words left of their point, and right of it, measured once.
-        let sides = [(Anchor::End, -1.0), (Anchor::Start, 1.0)]
-            .map(|(anchor, side)| (anchor, side, text.clone().anchored(anchor).bounding_box()));
-        for ring in 1..26 {
+        let sides = [-1.0, 1.0].map(|side| {
+            let lines = two_lines(Point::ORIGIN, side, words);
+            let around = Item::bounds_of_all(&lines).unwrap_or(Rect::ZERO);
+            (side, lines, around)
+        });
+        for ring in 1..RINGS {
             let reach = 6.0 * f64::from(ring);
             for (at, spoke) in points.iter().flat_map(|at| (0..24).map(move |spoke| (*at, spoke))) {
                 let tip = at + Vec2::from_angle(PI / 12.0 * (f64::from(spoke) + 0.5)) * reach;
-                let (anchor, side, around) = sides[usize::from(tip.x >= at.x)];
-                let place = tip + Vec2::new(1.2 * side, -LETTERING / 2.0);
+                let (side, lines, around) = &sides[usize::from(tip.x >= at.x)];
+                let place = tip + Vec2::new(1.2 * side, 0.0);
                 let leader = (at, tip);
-                let crossed = self.leaders.iter().any(|other| meet(*other, leader));
-                if crossed || !self.is_clear(leader) || !self.is_free(around + place.to_vec2()) {
+                let crossed = self.leaders.iter().chain(&self.dimension_lines).any(|other| meet(*other, leader));
+                if crossed || !self.is_clear(leader) || !self.is_free(*around + place.to_vec2()) {
                     continue;
                 }
-                let text = Text { at: place, ..text.clone() }.anchored(anchor);
                 let end = if on_edge {
                     arrow(at, (tip - at).normalize())
                 } else {
                     let shape = Shape::Fill { rings: vec![Path::circle(at, 0.5)], grey: 0.0 };
                     Item { role: Role::Mark, part: None, clip: None, shape }
                 };
-                if self.take(vec![thin(Path::line(at, tip)), end, item(Role::Text, text)]) {
+                let to_place = Affine::translate(place.to_vec2());
+                let mut drawn = vec![thin(Path::line(at, tip)), end];
+                drawn.extend(lines.iter().map(|l| Item { shape: moved(&l.shape, to_place), ..l.clone() }));
+                if self.take(drawn) {
                     self.leaders.push(leader);
                     return true;
                 }
             }
         }
         false
+    }
+}
+
+/// A length that has no line, for the list.
+fn in_words(measure: &Measure) -> String {
+    match measure.shown {
+        Shown::Length { lane: Lane::Over | Lane::Under, .. } => format!("across {}", measure.words),
+        _ => format!("up {}", measure.words),
+    }
+}
+
+/// How much of the view a length spans, mm.
+fn span(measure: &Measure) -> f64 {
+    match measure.shown {
+        Shown::Length { from, to, lane: Lane::Over | Lane::Under } => (from.x - to.x).abs(),
+        Shown::Length { from, to, .. } => (from.y - to.y).abs(),
+        _ => 0.0,
     }
 }
 
@@ -251,70 +328,5 @@ fn two_lines(at: Point, side: f64, words: &str) -> Vec<Item> {
     match words.split_once(" (") {
         None => vec![line(words, LETTERING / 2.0)],
         Some((first, rest)) => vec![line(first, -0.8), line(&format!("({rest}"), LETTERING + 1.0)],
-    }
-}
-
-/// Straight pieces that follow a line closely enough to keep words off it.
-fn straight(line: &Segment) -> Vec<(Point, Point)> {
-    let steps = if matches!(line, Segment::Line(_)) { 1 } else { CURVE_STEPS };
-    let at = |i: usize| line.eval(i as f64 / steps as f64);
-    (0..steps).map(|i| (at(i), at(i + 1))).collect()
-}
-
-fn lines_of(item: &Item) -> Vec<(Point, Point)> {
-    match &item.shape {
-        Shape::Stroke { path, .. } => path.segments().iter().flat_map(straight).collect(),
-        Shape::Fill { rings, .. } => rings.iter().flat_map(Path::segments).flat_map(straight).collect(),
-        Shape::Text(_) => Vec::new(),
-    }
-}
-
-fn words_of(item: &Item) -> Option<Rect> {
-    match &item.shape {
-        Shape::Text(text) => Some(text.bounding_box()),
-        _ => None,
-    }
-}
-
-/// Whether a straight line passes through a rectangle (Liang and Barsky's clipping, from memory).
-fn crosses((a, b): (Point, Point), r: Rect) -> bool {
-    if a.x.max(b.x) < r.x0 || a.x.min(b.x) > r.x1 || a.y.max(b.y) < r.y0 || a.y.min(b.y) > r.y1 {
-        return false;
-    }
-    let d = b - a;
-    let (mut low, mut high) = (0.0_f64, 1.0_f64);
-    for (p, q) in [(-d.x, a.x - r.x0), (d.x, r.x1 - a.x), (-d.y, a.y - r.y0), (d.y, r.y1 - a.y)] {
-        if p == 0.0 {
-            if q < 0.0 {
-                return false;
-            }
-        } else if p < 0.0 {
-            low = low.max(q / p);
-        } else {
-            high = high.min(q / p);
-        }
-    }
-    low <= high
-}
-
-/// Whether two straight lines cross.
-fn meet((a, b): (Point, Point), (c, d): (Point, Point)) -> bool {
-    let side = |p: Point, q: Point, r: Point| (q - p).cross(r - p);
-    side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
-}
-
-#[cfg(test)]
-mod tests {
-    use super::crosses;
-    use crate::geometry::{Point, Rect};
-
-    #[test]
-    fn a_line_is_told_to_pass_through_a_rectangle_or_past_it() {
-        let r = Rect::new(0.0, 0.0, 10.0, 5.0);
-        let line = |a: (f64, f64), b: (f64, f64)| crosses((Point::from(a), Point::from(b)), r);
-        assert!(line((-5.0, 2.0), (15.0, 3.0)));
-        assert!(line((2.0, 2.0), (3.0, 3.0)), "inside");
-        assert!(!line((-5.0, 6.0), (15.0, 7.0)));
-        assert!(!line((-3.0, 2.0), (2.0, 9.0)), "past the corner");
     }
 }

@@ -43,16 +43,20 @@ impl Prism {
         let mut planes = vec![Plane::level(0.0), far];
         planes.extend(shape.cuts.iter().map(|cut| cut.plane));
         let outline = kept(shape)?;
-        let mut prism = Prism {
-            board,
-            copy,
-            placement,
-            outline,
-            planes,
-            thickness: shape.thickness,
-            section: None,
-            reach: [Point3::ORIGIN; 2],
-        };
+        Prism::between_planes(board, copy, outline, planes, shape.thickness, placement)
+    }
+
+    /// An outline swept from w = 0 down by `thickness`, between planes in its own axes with normals out of it.
+    pub fn between_planes(
+        board: usize,
+        copy: usize,
+        outline: Path,
+        planes: Vec<Plane>,
+        thickness: f64,
+        placement: Placement,
+    ) -> Option<Prism> {
+        let reach = [Point3::ORIGIN; 2];
+        let mut prism = Prism { board, copy, placement, outline, planes, thickness, section: None, reach };
         prism.reach = prism.measured_reach()?;
         Some(prism)
     }

@@ -8,7 +8,7 @@ use super::shown::Side;
 use super::view::View;
 use crate::geometry::{Affine, Plane, Point, Rect, Vec2};
 use crate::layout::assembly;
-use crate::layout::framed::{Legend, area, around, column};
+use crate::layout::framed::{Legend, area, around};
 use crate::layout::ink::moved;
 use crate::layout::tile::Setup;
 use crate::page::{Document, Item, Page};
@@ -21,7 +21,7 @@ use crate::units::Units;
 const REDUCTIONS: [u32; 7] = [1, 2, 5, 10, 20, 50, 100];
 
 /// The front view is this long at least on a sheet that holds all views, mm.
-const READABLE: f64 = 60.0;
+const READABLE: f64 = 45.0;
 
 /// Room between views, mm.
 const GAP: f64 = 8.0;
@@ -97,16 +97,21 @@ fn floor_too_large(piece: &Piece, scale: u32, setup: &Setup, options: &Options) 
     (!items.is_empty()).then(|| pattern("feet on the floor".into(), items, around, scale, setup, options))
 }
 
-/// A usual view with its overlays.
+/// A usual view with its overlays and the lines on which sections are cut.
 fn seen(piece: &Piece, model: &Model, side: Side, setup: &Setup, options: &Options) -> Option<Seen> {
     let seen = Seen::new(side.name().into(), Some(side), side.view(), model)?;
+    let seen = lettered(options).fold(seen, |seen, (plane, letter)| seen.cut_at(plane, letter));
     Some(options.overlays.iter().fold(seen, |seen, overlay| seen.overlaid(overlay, piece, &setup.notation)))
 }
 
+/// The planes of the sections with the letters by which they are named.
+fn lettered<'a>(options: &'a Options) -> impl Iterator<Item = (&'a Plane, char)> {
+    options.sections.iter().zip(('A'..='Z').cycle())
+}
+
 /// Sections, named by letters as cutting planes are.
-fn sections(model: &Model, planes: &[Plane]) -> Vec<Seen> {
-    let letters = ('A'..='Z').cycle();
-    let cut = planes.iter().zip(letters).filter_map(|(plane, letter)| {
+fn sections(model: &Model, options: &Options) -> Vec<Seen> {
+    let cut = lettered(options).filter_map(|(plane, letter)| {
         let behind = model.behind(plane);
         let view = View::of_section(plane)?;
         let seen = Seen::new(format!("section {letter}-{letter}"), None, view, &behind)?;
@@ -153,7 +158,7 @@ impl<'a> Views<'a> {
         };
         let [front, side, plan] = usual.map(look);
         let mut others: Vec<Seen> = look((Content::Below, Side::Below)).into_iter().collect();
-        others.extend(sections(model, &options.sections));
+        others.extend(sections(model, options));
         let picture = options.wants(Content::Isometric);
         let picture = picture.then(|| Seen::new("isometric".into(), None, View::isometric(), model)).flatten();
         Views { piece, front, side, plan, others, picture }
@@ -185,11 +190,17 @@ impl<'a> Views<'a> {
         }
     }
 
-    /// Each view on a sheet of its own, all at one scale; the picture as large as its sheet holds.
+    /// Each view on a sheet of its own, at the scale of the first, or smaller where a sheet does not hold it so; the picture
+    /// as large as its sheet holds.
     fn apart(&self, wanted: &[u32], setup: &Setup, options: &Options) -> Option<Vec<Sheet>> {
         let at = |seen: &Seen, n: u32| alone(self.piece, seen, n, setup, options);
-        let mut sheets =
-            wanted.iter().find_map(|n| self.all().map(|seen| at(seen, *n)).collect::<Option<Vec<_>>>())?;
+        let mut least = 0;
+        let mut sheets = Vec::new();
+        for seen in self.all() {
+            let sheet = wanted.iter().filter(|n| **n >= least).find_map(|n| at(seen, *n))?;
+            least = least.max(if sheets.is_empty() { sheet.scale } else { 0 });
+            sheets.push(sheet);
+        }
         let picture = self.picture.as_ref();
         sheets.extend(picture.and_then(|seen| wanted.iter().chain(&REDUCTIONS).find_map(|n| at(seen, *n))));
         Some(sheets)
@@ -238,11 +249,8 @@ impl Cross<'_> {
         let mut items = placed(&front, Point::new(x + left, floor));
         items.extend(placed(&side, Point::new(side_x, floor)));
         items.extend(placed(&plan, Point::new(x + left, plan_y)));
-        let left_over: Vec<String> = [&front, &side, &plan].into_iter().flat_map(|d| d.left_over.clone()).collect();
         let rest = Rect::new(side_x + s.x0, plan_y + p.y0, room.x1, plan_y + p.y1);
-        let (words, low) = column(Point::new(rest.x0, rest.y1), &left_over);
-        items.extend(words);
-        items.extend(self.picture(Rect { y1: low, ..rest }, &look));
+        items.extend(self.picture(rest, &look));
         Some(Sheet { shows: "views".into(), scale: n, size, items })
     }
 
@@ -274,7 +282,6 @@ fn alone(piece: &Piece, seen: &Seen, n: u32, setup: &Setup, options: &Options) -
     let (size, room) = large.find(|(_, r)| e.width() <= r.width() && e.height() <= r.height())?;
     let mut items = placed(&drawn, Point::ORIGIN);
     centre(&mut items, room);
-    items.extend(column(Point::new(room.x0, room.y1), &drawn.left_over).0);
     Some(Sheet { shows: seen.name.clone(), scale: n, size, items })
 }
 
@@ -340,24 +347,4 @@ fn finished(sheets: Vec<Sheet>, setup: &Setup, options: &Options) -> Vec<Page> {
         Page { width, height, name: format!("{} {}", sheet.shows, k + 1), section: None, items }
     });
     pages.collect()
-}
-
-/// A small isometric picture of a piece, to look at: `width` mm wide, on a page of its own.
-pub fn picture_of(piece: &Piece, title: &str, width: f64) -> Document {
-    let model = Model::of(piece, |_| true);
-    let seen = Seen::new(String::new(), None, View::isometric(), &model);
-    let pages = seen.map(|seen| {
-        const EDGE: f64 = 4.0;
-        let b = seen.bounds();
-        let scale = (width - 2.0 * EDGE) / b.width().max(b.height());
-        let paths = super::chain::chained(&seen.sight().visible);
-        let height = b.height() * scale + 2.0 * EDGE;
-        let wide = b.width() * scale + 2.0 * EDGE;
-        let to_page = Affine::translate((EDGE, EDGE)) * Affine::scale(scale) * Affine::translate((-b.x0, -b.y0));
-        let pen = crate::page::Pen::solid(0.35);
-        let items =
-            paths.into_iter().map(|p| Item::stroke(crate::page::Role::Outline, p.transformed(to_page), pen.clone()));
-        Page { width: wide, height, name: title.to_owned(), section: None, items: items.collect() }
-    });
-    Document { title: title.to_owned(), parts: Vec::new(), pages: pages.into_iter().collect() }
 }

@@ -56,6 +56,18 @@ pub enum Lane {
     Right,
 }
 
+impl Lane {
+    /// The lane on the other side of the view.
+    pub const fn across(self) -> Lane {
+        match self {
+            Lane::Over => Lane::Under,
+            Lane::Under => Lane::Over,
+            Lane::Left => Lane::Right,
+            Lane::Right => Lane::Left,
+        }
+    }
+}
+
 /// How a number is shown.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Shown {
@@ -83,6 +95,11 @@ pub enum Shown {
         at: Vec<Point>,
         /// Whether they lie on an edge, and not within a face.
         on_edge: bool,
+    },
+    /// A letter with a line to one of some points of the view; the words stand by that letter in a list under the view.
+    Listed {
+        /// Points that would do, the best first.
+        at: Vec<Point>,
     },
 }
 

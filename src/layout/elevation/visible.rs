@@ -36,6 +36,8 @@ pub struct Sight {
     pub visible: Vec<Stroke>,
     /// What stands behind wood.
     pub hidden: Vec<Stroke>,
+    /// Mortises inside the wood.
+    pub joints: Vec<Stroke>,
 }
 
 /// A board that may stand before others.
@@ -90,28 +92,36 @@ impl<'a> Screen<'a> {
     }
 }
 
-/// Looks at boards: their lines split where they pass behind wood.
-pub fn look(prisms: &[Prism], view: &View) -> Sight {
-    let lines = lines(prisms, view);
+/// Looks at boards and their mortises: lines split where they pass behind wood.
+pub fn look(prisms: &[Prism], fittings: &[Prism], view: &View) -> Sight {
+    let mut lines = lines(prisms, 0, view);
+    lines.extend(self::lines(fittings, prisms.len(), view));
     let splits = splits(&lines, prisms, view);
     let screens: Vec<Screen> = prisms.iter().filter_map(|p| Screen::new(p, view)).collect();
     let mut sight = Sight::default();
     for (line, splits) in lines.iter().zip(splits) {
-        let owner = &prisms[line.line.prism];
+        let index = line.line.prism;
+        let Some(owner) = prisms.get(index).or_else(|| fittings.get(index - prisms.len())) else { continue };
         for (from, to, hidden) in parts(line, splits, &screens, view) {
             let stroke = Stroke { line: line.seen.subsegment(from, to), board: owner.board, copy: owner.copy };
-            if hidden { &mut sight.hidden } else { &mut sight.visible }.push(stroke);
+            let kept = match hidden {
+                false => &mut sight.visible,
+                true if index < prisms.len() => &mut sight.hidden,
+                true => &mut sight.joints,
+            };
+            kept.push(stroke);
         }
     }
     let (visible, hidden) = once(sight.visible, sight.hidden);
-    Sight { visible, hidden }
+    let joints = if sight.joints.is_empty() { Vec::new() } else { once(visible.clone(), sight.joints).1 };
+    Sight { visible, hidden, joints }
 }
 
-/// Every line of the boards that has any length as seen.
-fn lines(prisms: &[Prism], view: &View) -> Vec<SeenLine> {
+/// Every line of the prisms, numbered from `first`, that has any length as seen.
+fn lines(prisms: &[Prism], first: usize, view: &View) -> Vec<SeenLine> {
     let own = prisms.iter().enumerate().flat_map(|(index, prism)| {
-        let mut lines = arrises(index, prism);
-        lines.extend(silhouettes(index, prism, view));
+        let mut lines = arrises(first + index, prism);
+        lines.extend(silhouettes(first + index, prism, view));
         lines
     });
     let long = |line: &SeenLine| {

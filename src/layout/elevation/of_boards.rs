@@ -1,0 +1,83 @@
+//! What a maker asks of a piece made board by board: how high each lies, where it stands, and how it leans.
+
+use super::measure::{Measurer, PLUMB, corners, is};
+use super::shown::{Lane, Side};
+use crate::geometry::{Placement, Point, Point3, Rect, Vec3};
+use crate::units::Angle;
+
+/// The axis along which a board's thickness mostly lies.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Lies {
+    /// A board that faces the left or the right.
+    Along,
+    /// A board that faces the front or the back.
+    Across,
+    /// A board that lies flat.
+    Flat,
+}
+
+fn lies(place: &Placement) -> Lies {
+    let w = place.w();
+    let (x, y, z) = (w.x.abs(), w.y.abs(), w.z.abs());
+    if z > x.max(y) {
+        Lies::Flat
+    } else if x > y {
+        Lies::Along
+    } else {
+        Lies::Across
+    }
+}
+
+impl Measurer<'_> {
+    /// Heights of every board over the floor, and from the left end of the view to the boards that are seen edge-on, with
+    /// their lean. Pieces with legs or sides are measured by those.
+    pub(super) fn placed_boards(&mut self) {
+        let piece = self.piece;
+        if piece.boards.iter().any(|b| is(b, "leg") || is(b, "side")) {
+            return;
+        }
+        let front = self.side == Some(Side::Front);
+        for board in &piece.boards {
+            for copy in &board.copies {
+                let place = copy.placement;
+                let seen: Vec<Point> = corners(board, &place).into_iter().map(|p| self.view.project(p)).collect();
+                let around = seen.iter().map(|p| Rect::from_points(*p, *p)).reduce(|a, b| a.union(b));
+                let Some(around) = around else { continue };
+                match lies(&place) {
+                    Lies::Flat if front => self.heights_of(around),
+                    Lies::Along if front => self.stands(around, &place, &seen),
+                    Lies::Across if front => self.heights_of(around),
+                    Lies::Across => self.stands(around, &place, &seen),
+                    Lies::Along => self.heights_of(around),
+                    Lies::Flat => {}
+                }
+            }
+        }
+    }
+
+    /// The lowest and the highest corner over the floor.
+    fn heights_of(&mut self, around: Rect) {
+        let left = self.bounds.x0;
+        for y in [around.y0, around.y1] {
+            self.length(Point::new(left, 0.0), Point::new(around.x0, y), Lane::Left);
+        }
+    }
+
+    /// From the view's left end to a board that is seen edge-on, how much it takes there, and its lean from plumb.
+    fn stands(&mut self, around: Rect, place: &Placement, seen: &[Point]) {
+        let b = self.bounds;
+        self.length(Point::new(b.x0, b.y0), Point::new(around.x0, around.y0), Lane::Under);
+        self.length(Point::new(around.x0, around.y0), Point::new(around.x1, around.y0), Lane::Under);
+        let lean = Angle::from_radians(place.w().z.abs().asin());
+        if lean.radians() < PLUMB {
+            return;
+        }
+        let Some(foot) = seen.iter().min_by(|a, b| a.y.total_cmp(&b.y).then(b.x.total_cmp(&a.x))).copied() else {
+            return;
+        };
+        let w = place.w();
+        let up = (Vec3::Z - w * w.z).unit().unwrap_or(Vec3::Z);
+        let to = self.view.project(Point3::ORIGIN + up).to_vec2().atan2();
+        self.angle(foot, to, lean, "lean");
+    }
+}

@@ -1,0 +1,104 @@
+//! Where mortises stand: from the reference edge and the face side, measured on the solved boards.
+
+use super::measure::Measurer;
+use super::shown::{Measure, Shown, Side};
+use crate::board::{Fitting, Mortise, Source};
+use crate::geometry::{Placement, Point, Point3};
+use crate::joinery::{reference, second_reference};
+use crate::piece::{SolvedBoard, Value};
+use crate::units::Length;
+
+/// Mortises that are told together: of one joint, in one surface.
+struct Row<'a> {
+    joint: &'a str,
+    on: Option<Source>,
+    mortises: Vec<&'a Mortise>,
+}
+
+impl Measurer<'_> {
+    /// The mortises of the boards whose faces are turned to the eye more than to the other views. Mortises in a glue line
+    /// are made before the board has its shape, and are told in the schedule.
+    pub(super) fn joints(&mut self) {
+        let piece = self.piece;
+        for (index, board) in piece.boards.iter().enumerate() {
+            let own = board.mortises.iter().filter(|m| m.fitting != Fitting::Standing && m.on.is_some());
+            for row in rows(own) {
+                let Some(place) = self.copy_shown(index, row.mortises[0]) else { continue };
+                self.row(board, &row, &place);
+            }
+        }
+    }
+
+    /// The copy with the mortise that is nearest to the eye, where this is the view in which its face is seen best.
+    fn copy_shown(&self, index: usize, mortise: &Mortise) -> Option<Placement> {
+        let board = self.piece.boards.get(index)?;
+        let copies = mortise.copies.iter().filter_map(|copy| board.copies.get(*copy)).map(|copy| copy.placement);
+        let faces_here = |place: &Placement| {
+            let w = place.w();
+            let (x, y, z) = (w.x.abs(), w.y.abs(), w.z.abs());
+            match self.side {
+                Some(Side::Front) => y >= x && y >= z,
+                Some(Side::Left | Side::Right) => x > y && x >= z,
+                Some(Side::Below) => z > x && z > y,
+                _ => false,
+            }
+        };
+        copies.filter(faces_here).max_by(|a, b| {
+            let near = |place: &Placement| self.view.nearness(place.origin()).round();
+            // Of two as near the left one, so that numbers stand on one side.
+            let left = |place: &Placement| -self.view.project(place.origin()).x;
+            near(a).total_cmp(&near(b)).then(left(a).total_cmp(&left(b)))
+        })
+    }
+
+    /// `leg, joint apron: 8 x 20, 19 deep, middle 12.5 and 48 from head, 21 from outside`.
+    fn row(&mut self, board: &SolvedBoard, row: &Row, place: &Placement) {
+        let Some(first) = row.mortises.first() else { return };
+        let say = |mm: f64| self.notation.bare_length(Length::from_mm(mm));
+        let [thickness, width, _] = first.tenon;
+        let deep = match first.fitting {
+            Fitting::Through => "through".to_owned(),
+            _ => format!("{} deep", say(first.depth)),
+        };
+        let each = |measured: fn(&SolvedBoard, &Mortise) -> Option<(f64, String)>| {
+            let found: Vec<(f64, String)> = row.mortises.iter().filter_map(|m| measured(board, m)).collect();
+            let mut alike: Vec<(String, Vec<String>)> = Vec::new();
+            for (mm, from) in found {
+                match alike.iter_mut().find(|(known, _)| *known == from) {
+                    Some((_, numbers)) if !numbers.contains(&say(mm)) => numbers.push(say(mm)),
+                    Some(_) => {}
+                    None => alike.push((from, vec![say(mm)])),
+                }
+            }
+            let said = alike.into_iter().map(|(from, numbers)| format!("{} from {from}", numbers.join(" and ")));
+            said.collect::<Vec<_>>()
+        };
+        let middles = [each(reference), each(second_reference)].concat().join(", ");
+        let size = format!("{} x {}, {deep}", say(thickness), say(width));
+        let words = format!("{}, joint {}: {size}, middle {middles}", board.label, row.joint);
+        let Some((mm, _)) = reference(board, first) else { return };
+        let middle =
+            |m: &Mortise| self.view.project(place.to_world(m.frame.to_world(Point3::new(0.0, 0.0, m.depth / 2.0))));
+        let at: Vec<Point> = row.mortises.iter().map(|m| middle(m)).collect();
+        // Alike in both ends: told once.
+        let known = self.found.iter_mut().find(|m| m.words == words).map(|m| &mut m.shown);
+        if let Some(Shown::Listed { at: known }) = known {
+            known.extend(at);
+            return;
+        }
+        self.found.push(Measure { value: Value::Length(Length::from_mm(mm)), words, shown: Shown::Listed { at } });
+    }
+}
+
+/// Mortises by joint and surface, in the order of the file.
+fn rows<'a>(mortises: impl Iterator<Item = &'a Mortise>) -> Vec<Row<'a>> {
+    let mut rows: Vec<Row> = Vec::new();
+    for mortise in mortises {
+        let known = rows.iter_mut().find(|row| row.joint == mortise.joint && row.on == mortise.on);
+        match known {
+            Some(row) => row.mortises.push(mortise),
+            None => rows.push(Row { joint: &mortise.joint, on: mortise.on, mortises: vec![mortise] }),
+        }
+    }
+    rows
+}
