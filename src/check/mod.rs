@@ -86,12 +86,7 @@ fn once(piece: &mut Piece, told: Vec<Told>) -> Vec<Finding> {
             None => findings.push((index, finding, 0)),
         }
     }
-    let said = |(_, mut finding, more): (usize, Finding, usize)| {
-        if more > 0 {
-            finding.message = format!("{} (and {more} more like it)", finding.message);
-        }
-        finding
-    };
+    let said = |(_, finding, more): (usize, Finding, usize)| if more > 0 { finding.and_more(more) } else { finding };
     findings.into_iter().map(said).collect()
 }
 

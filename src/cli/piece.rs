@@ -14,7 +14,7 @@ use crate::pattern::{
     Pattern, aid, bevels, cut_lines, draw, draw_board, ends, fixings, gauge, half_template, joint_revision, mark_top,
     profile_gauge, strips, template,
 };
-use crate::piece::{Piece, SolvedBoard, solve};
+use crate::piece::{Piece, SolvedBoard, solve_or_cure};
 use crate::project::Project;
 use crate::router::{corner_gauges, edge_section, routed};
 use crate::schedule::{self, Schedule, tables};
@@ -29,7 +29,7 @@ pub fn solved(project: &Project) -> Result<Option<Piece>, Vec<Finding>> {
     if project.base.is_none() && project.top.is_none() {
         return Ok(None);
     }
-    let mut piece = solve(project.base.as_ref(), project.top.as_ref(), &project.notation)?;
+    let mut piece = solve_or_cure(project.base.as_ref(), project.top.as_ref(), &project.notation)?;
     let found = join(&mut piece, &project.joints, project.top.as_ref(), &project.notation);
     piece.findings.extend(found);
     let found = made_aids(&piece, project).1;

@@ -120,6 +120,12 @@ impl Finding {
         self
     }
 
+    /// Says that there are so many more like it.
+    pub fn and_more(mut self, more: usize) -> Self {
+        self.message = format!("{} (and {more} more like it)", self.message);
+        self
+    }
+
     /// Adds another place that belongs to it.
     pub fn related(mut self, place: Place, words: impl Into<String>) -> Self {
         self.related.push((place, words.into()));

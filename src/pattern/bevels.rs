@@ -47,7 +47,7 @@ pub fn bevels(piece: &Piece, project: &str, notation: &Notation) -> Option<Patte
     let how = "Lay the stock of the gauge along a base line, its blade along the line that rises from it.";
     items.push(words(Role::Text, Text::new(Point::new(0.0, -18.0), 2.5, how)));
     let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
-    let sizes = format!("{} angles", found.len());
+    let sizes = if found.len() == 1 { "1 angle".to_owned() } else { format!("{} angles", found.len()) };
     Some(Pattern {
         part,
         make: "to set gauges by".to_owned(),

@@ -55,9 +55,8 @@ pub fn draw(solved: &SolvedBoard, project: &str, notation: &Notation) -> Pattern
     board.ways();
     let mut items = board.items;
     let blank = solved.solid.blank;
-    let say = |mm: f64| notation.length(Length::from_mm(mm));
-    let bare = |mm: f64| notation.bare_length(Length::from_mm(mm));
-    let sizes = format!("blank {} x {}", bare(blank.width()), say(blank.height()));
+    let [long, wide] = [blank.width(), blank.height()].map(|mm| notation.stock(Length::from_mm(mm)));
+    let sizes = format!("blank {long} along the grain x {wide}");
     let make = make(solved);
     let part = Part { name: solved.label.clone(), revision: code };
     let mut block = vec![

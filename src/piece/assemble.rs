@@ -1,8 +1,10 @@
 //! Single boards in the world put together into a piece: alike ones under one name, landings known from both sides.
 
+use super::cure::Ask;
+use super::faults::{ANGLES, CURVES, SPANS};
 use super::group::Group;
 use super::limits::base;
-use super::names::{ids, label};
+use super::names::{edge_key, ids, label};
 use super::parts::{BoardCopy, Fact, Handed, Meet, Piece, SolvedBoard};
 use super::same::{Lies, lies};
 use super::surface::{SurfaceAxes, oriented};
@@ -15,6 +17,9 @@ use crate::units::{Length, Notation};
 
 /// An end that reaches less than this beyond the surface on which it lands, mm, is rounding.
 pub(super) const LANDS: f64 = 1e-6;
+
+/// An end of which less than this share lies on the board that it meets is no joint.
+pub(super) const ENOUGH: f64 = 0.5;
 
 /// A board as a kind of base makes it: one in the world, not yet compared with others.
 #[derive(Debug, Clone)]
@@ -57,6 +62,8 @@ pub(super) struct Work<'a> {
     pub(super) findings: Vec<Finding>,
     /// What was found out about the whole.
     pub(super) facts: Vec<Fact>,
+    /// The findings whose cure is to be found by trying.
+    pub(super) asks: Vec<Ask>,
     singles: Vec<(Single, Solid)>,
     landings: Vec<Landing>,
     /// Boards and their cuts that lie under the top.
@@ -76,6 +83,7 @@ impl<'a> Work<'a> {
             notation,
             findings: Vec::new(),
             facts: Vec::new(),
+            asks: Vec::new(),
             singles: Vec::new(),
             landings: Vec::new(),
             under_top: Vec::new(),
@@ -100,14 +108,15 @@ impl<'a> Work<'a> {
                 self.singles.push((single, solid));
                 Some(self.singles.len() - 1)
             }
-            Err(_) => self.stop(
-                Finding::stop(
-                    "nothing-left",
-                    Place::pointer(single.pointer.clone()),
-                    format!("the cuts leave nothing of the {}", single.role.replace('_', " ")),
-                )
-                .remedy("make it longer or thinner, or its angles smaller"),
-            ),
+            Err(_) => {
+                let name = single.name().replace('_', " ");
+                let message = format!("the cuts leave nothing of the {name}");
+                let finding = Finding::stop("nothing-left", Place::pointer(single.pointer.clone()), message)
+                    .remedy("make it longer or thinner, or its angles smaller");
+                let own = [format!("{}/thickness", single.pointer), format!("{}/depth", single.pointer)];
+                let fields = [&[own[0].as_str(), &own[1]], &SPANS[..], &["height"], &ANGLES, &CURVES].concat();
+                self.stop_to_cure(finding, &fields)
+            }
         }
     }
 
@@ -148,11 +157,13 @@ impl<'a> Work<'a> {
         SurfaceAxes::of(&to.board, solid, landing.on).map_or(0.0, |axes| axes.overshoot(&landed))
     }
 
-    /// Whether any of a landing lies on the surface.
-    pub(super) fn touches(&self, landing: &Landing) -> bool {
+    /// The share of a landing's area that lies on the surface, 0 to 1.
+    pub(super) fn share_landed(&self, landing: &Landing) -> f64 {
         let (to, solid) = &self.singles[landing.to];
-        let axes = SurfaceAxes::of(&to.board, solid, landing.on);
-        axes.is_some_and(|axes| !axes.within(&self.landing_on(landing)).is_empty())
+        let Some(axes) = SurfaceAxes::of(&to.board, solid, landing.on) else { return 0.0 };
+        let area = |paths: &[Path]| paths.iter().map(|p| p.signed_area().abs()).sum::<f64>();
+        let all = self.landing_on(landing);
+        area(&axes.within(&all)) / area(&all).max(f64::MIN_POSITIVE)
     }
 
     /// Records that a cut of a board lies under the top.
@@ -170,8 +181,8 @@ impl<'a> Work<'a> {
         let message =
             format!("a top {} thick leaves nothing of a height of {}", self.mm(thick), self.mm(height.mm()));
         let finding = Finding::stop("top-thicker-than-height", base("height"), message)
-            .remedy(format!("more than {} just fits", self.mm(thick)));
-        self.stop(finding.measured("height", height.mm()).measured("fits", thick))
+            .remedy(format!("make it more than {}", self.mm(thick)));
+        self.stop_to_cure(finding.measured("height", height.mm()), &["height", "/top/thickness"])
     }
 
     /// The size of the base under a top that stands over it by `over` each side, mm.
@@ -188,8 +199,8 @@ impl<'a> Work<'a> {
         let message =
             format!("an overhang of {} leaves nothing under a top of {}", self.mm(over.mm()), self.mm(top.mm()));
         let finding = Finding::stop("overhang-too-large", base("overhang"), message)
-            .remedy(format!("less than {} just fits", self.mm(top.mm() / 2.0)));
-        self.stop(finding.measured("overhang", over.mm()).measured("fits", top.mm() / 2.0))
+            .remedy(format!("make it less than {}", self.mm(top.mm() / 2.0)));
+        self.stop_to_cure(finding.measured("overhang", over.mm()), &["overhang", "/top/length", "/top/width"])
     }
 
     /// Takes up the top: on the base's heads, or on its highest point where it has none.
@@ -339,7 +350,7 @@ impl<'a> Work<'a> {
             Source::Far => "far".to_owned(),
             Source::Edge(_) | Source::Cut(_) => {
                 let name = to_group.board.name_of(on);
-                format!("edge.{}", name.strip_suffix(" edge").unwrap_or(name))
+                format!("edge.{}", edge_key(name))
             }
         };
         boards[from.0].board.cuts[cut].against = Some(format!("{}.{surface}", names[to.0]));

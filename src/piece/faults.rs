@@ -6,30 +6,73 @@ use super::edge::CurveFault;
 use super::limits::base;
 use crate::finding::{Finding, stops};
 
+/// How large a base is; of those that a kind does not have, or that are given otherwise, a cure knows nothing.
+pub(super) const SPANS: [&str; 7] =
+    ["length_at_top", "length_at_floor", "width_at_top", "width_at_floor", "overhang", "side", "across"];
+
+/// The angles of a base.
+pub(super) const ANGLES: [&str; 9] = [
+    "lean",
+    "leg/splay",
+    "frames/left/lean",
+    "frames/right/lean",
+    "frames/left/twist",
+    "frames/right/twist",
+    "splay_front",
+    "splay_side",
+    "slope",
+];
+
+/// The arcs of a base and its top.
+pub(super) const CURVES: [&str; 7] = [
+    "leg/outside_edge/rise",
+    "leg/inside_edge/rise",
+    "top_rail/lower_edge/rise",
+    "bottom_rail/lower_edge/rise",
+    "bottom_rail/upper_edge/rise",
+    "/top/long_edges/rise",
+    "/top/short_edges/rise",
+];
+
+/// What else may be too large for the rest.
+pub(super) const SIZES: [&str; 8] = [
+    "depth",
+    "thickness",
+    "apron/depth",
+    "end_apron/depth",
+    "leg/thickness",
+    "leg/width",
+    "top_rail/depth",
+    "bottom_rail/depth",
+];
+
 impl Work<'_> {
     /// Sees to it that work which came to nothing has said so: a part that is not there must never pass for a finished piece.
     pub(super) fn made<T>(&mut self, part: Option<T>, field: &str) -> Option<T> {
         if part.is_none() && !stops(&self.findings) {
             let message = "these numbers make no such part: some of its lines do not meet";
             let finding = Finding::stop("makes-no-part", base(field), message);
-            self.findings.push(finding.remedy("make the angles, curves or differences between sizes smaller"));
+            let finding = finding.remedy("make the angles, curves or differences between sizes smaller");
+            return self.stop_to_cure(finding, &[&ANGLES[..], &CURVES, &SIZES].concat());
         }
         part
     }
 
     /// The finding for a curve that cannot be made.
     pub(super) fn curve_fault<T>(&mut self, fault: CurveFault, field: &str) -> Option<T> {
-        let finding = match fault {
+        match fault {
             CurveFault::RiseTooHigh { most } => {
                 let message = format!("the rise is more than half its chord, {}", self.mm(most));
-                Finding::stop("rise-too-high", base(field), message)
-                    .remedy(format!("{} just fits", self.mm(most)))
-                    .measured("fits", most)
+                let rise = format!("{field}/rise");
+                let finding = Finding::stop("rise-too-high", base(&rise), message).remedy("make the rise smaller");
+                self.stop_to_cure(finding.measured("fits", most), &[&rise])
             }
-            CurveFault::Batten => Finding::stop("batten", base(field), "no batten springs through these points")
-                .remedy("move the points so that the curve turns less between them"),
-        };
-        self.stop(finding)
+            CurveFault::Batten => {
+                let message = "no batten springs through these points";
+                let finding = Finding::stop("batten", base(field), message);
+                self.stop(finding.remedy("move the points so that the curve turns less between them"))
+            }
+        }
     }
 
     /// The finding for a board between two others that cannot be made.
@@ -44,7 +87,9 @@ impl Work<'_> {
                 let message = format!("the {what} has no length: its ends pass each other by {}", self.mm(-left));
                 let finding = Finding::stop("no-length", base(field), message)
                     .remedy("move the parts between which it stands farther apart");
-                self.stop(finding.measured("short", -left))
+                let own = [format!("{field}/depth"), format!("{field}/height")];
+                let fields = [&SPANS[..], &[&own[0], &own[1], "leg/head", "leg/foot"], &CURVES, &ANGLES].concat();
+                self.stop_to_cure(finding.measured("short", -left), &fields)
             }
         }
     }

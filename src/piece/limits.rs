@@ -2,6 +2,7 @@
 
 use super::assemble::Work;
 use crate::finding::{Finding, Place};
+use crate::project::base::Span;
 use crate::units::{Angle, Length};
 
 /// Longer than this, mm, is a slip of the pen: 100 m.
@@ -19,6 +20,17 @@ pub(super) struct Named<'a, T> {
     pub(super) words: &'a str,
     /// The number.
     pub(super) value: T,
+}
+
+/// The field in which a size along (`length`) or across (`width`) is given.
+pub(super) fn span_field(span: &Span, axis: &str) -> &'static str {
+    match (span, axis) {
+        (Span::AtTop(_), "length") => "length_at_top",
+        (Span::AtTop(_), _) => "width_at_top",
+        (Span::AtFloor(_), "length") => "length_at_floor",
+        (Span::AtFloor(_), _) => "width_at_floor",
+        (Span::Overhang(_), _) => "overhang",
+    }
 }
 
 /// A place under `/base`, or the place itself where it begins with a stroke.
@@ -45,8 +57,12 @@ impl Work<'_> {
             if mm < 0.0 || (above && mm == 0.0) || mm.is_nan() {
                 let least = if above { "more than nothing" } else { "nothing or more" };
                 let message = format!("{} is {written}; it must be {least}", named.words);
-                let finding = Finding::stop("too-small", place, message).remedy("give a length above zero");
-                self.findings.push(finding.measured("given", mm));
+                let finding = Finding::stop("too-small", place, message).measured("given", mm);
+                self.findings.push(if above {
+                    finding.remedy("give a length above zero")
+                } else {
+                    finding.remedy(format!("{} just fits", self.mm(0.0))).measured("fits", 0.0)
+                });
             } else if mm > LONGEST {
                 let most = self.mm(LONGEST);
                 let message = format!("{} is {written}; nothing here may be longer than {most}", named.words);
@@ -68,8 +84,9 @@ impl Work<'_> {
             let given = self.notation.angle(named.value);
             let message = format!("{} is {given}; no more than {STEEPEST}° can be sawn", named.words);
             let finding = Finding::stop("too-steep", base(named.field), message);
-            let finding = finding.remedy(format!("{STEEPEST}° just fits"));
-            self.findings.push(finding.measured("given", degrees).measured("most", STEEPEST));
+            let most = STEEPEST.copysign(degrees);
+            let finding = finding.remedy(format!("{most}° just fits"));
+            self.findings.push(finding.measured("given", degrees).measured("most", most));
         }
         self.findings.len() == before
     }

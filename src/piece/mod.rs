@@ -7,6 +7,7 @@
 mod assemble;
 mod beam;
 mod clash;
+mod cure;
 mod edge;
 mod faults;
 mod fixing;
@@ -38,6 +39,41 @@ use crate::units::Notation;
 /// # Errors
 /// Every finding, where one of them stops the work. Without such a one they are in [`Piece::findings`].
 pub fn solve(base: Option<&Base>, top: Option<&Top>, notation: &Notation) -> Result<Piece, Vec<Finding>> {
+    let mut work = worked(base, top, notation);
+    work.findings = once(std::mem::take(&mut work.findings));
+    work.finish()
+}
+
+/// As [`solve`]; each finding that stops the work says, where one number alone can cure it, the nearest value of it that does.
+/// That takes some hundred solutions.
+///
+/// # Errors
+/// As [`solve`].
+pub fn solve_or_cure(base: Option<&Base>, top: Option<&Top>, notation: &Notation) -> Result<Piece, Vec<Finding>> {
+    let mut work = worked(base, top, notation);
+    work.findings = once(std::mem::take(&mut work.findings));
+    let asks = std::mem::take(&mut work.asks);
+    work.finish().map_err(|mut findings| {
+        cure::find(&mut findings, &asks, &cure::Patient { base, top, notation });
+        findings
+    })
+}
+
+/// Findings that say the same of parts that are alike (both frames have such a rail) as one that says how many more there are.
+fn once(findings: Vec<Finding>) -> Vec<Finding> {
+    let mut kept: Vec<(Finding, usize)> = Vec::new();
+    for finding in findings {
+        match kept.iter_mut().find(|(known, _)| *known == finding) {
+            Some((_, more)) => *more += 1,
+            None => kept.push((finding, 0)),
+        }
+    }
+    let said = kept.into_iter().map(|(finding, more)| if more > 0 { finding.and_more(more) } else { finding });
+    said.collect()
+}
+
+/// All boards of a base and its top in the world, and what was found; not yet compared with one another.
+fn worked<'a>(base: Option<&Base>, top: Option<&Top>, notation: &'a Notation) -> assemble::Work<'a> {
     let mut work = assemble::Work::new(notation);
     let top = top.filter(|t| top::numbers(t, &mut work));
     match base {
@@ -63,5 +99,5 @@ pub fn solve(base: Option<&Base>, top: Option<&Top>, notation: &Notation) -> Res
     if let Some(top) = top {
         work.add_top(top);
     }
-    work.finish()
+    work
 }

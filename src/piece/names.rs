@@ -10,6 +10,12 @@ pub(super) fn label(role: &str, which: &[&str]) -> String {
     }
 }
 
+/// The short name by which scripts and files call an edge: `upper` for the upper edge, `2` for one known only by its number.
+pub(super) fn edge_key(name: &str) -> &str {
+    let numbered = name.strip_prefix("edge ").and_then(|rest| rest.split_once(" (")).map(|(number, _)| number);
+    numbered.or_else(|| name.strip_suffix(" edge")).unwrap_or(name)
+}
+
 /// Ids of groups, each given by its role and the words of each of its members: the role where it is the only group of
 /// its role, else the role after the words that all its members share and the other groups do not, else numbered.
 pub(super) fn ids(groups: &[(&str, Vec<Vec<&str>>)]) -> Vec<String> {

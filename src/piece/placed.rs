@@ -2,11 +2,13 @@
 
 use super::assemble::{Landing, Single, Work};
 use super::limits::{Named, base};
+use super::names::edge_key;
 use super::surface::plane_of;
 use crate::board::{Board, Cut, Edge, Role, Source};
 use crate::finding::Finding;
-use crate::geometry::{Built, Placement, Plane, Point3, Segment};
+use crate::geometry::{Built, Placement, Plane, Point, Point3, Segment};
 use crate::project::base::{PlacedBoard, PlacedCut, Surface};
+use crate::units::{Length, Notation};
 
 /// A piece of an outline nearer to the line between two corners than this, mm, lies on it.
 const ON_EDGE: f64 = 1e-6;
@@ -81,7 +83,7 @@ fn uncut<'a>(given: &'a PlacedBoard, work: &mut Work) -> Option<Uncut<'a>> {
     };
     let board = Board {
         thickness: given.thickness.mm(),
-        edges: edges(&given.outline, &given.edge_names),
+        edges: edges(&given.outline, &given.edge_names, work.notation),
         cuts: Vec::new(),
         keep: given.keep.map(|p| placement.to_board(p)),
         sides: ["face", "far side"],
@@ -90,7 +92,7 @@ fn uncut<'a>(given: &'a PlacedBoard, work: &mut Work) -> Option<Uncut<'a>> {
 }
 
 /// The outline's pieces, each straight one named by the corner at which its edge arrives.
-fn edges(built: &Built, names: &[String]) -> Vec<Edge> {
+fn edges(built: &Built, names: &[String], notation: &Notation) -> Vec<Edge> {
     let corners = &built.corners;
     let before = |i: usize| corners[(i + corners.len() - 1) % corners.len()];
     let on = |i: &usize, piece: &Segment| {
@@ -100,9 +102,25 @@ fn edges(built: &Built, names: &[String]) -> Vec<Edge> {
     let name = |piece: &Segment| {
         let straight = matches!(piece, Segment::Line(_));
         let found = (0..corners.len()).find(|i| straight && on(i, piece));
-        found.and_then(|i| names.get(i)).map_or("edge", String::as_str)
+        found.and_then(|i| names.get(i).map(|name| edge_name(name, before(i), corners[i], notation)))
     };
-    built.outline.path().segments().iter().map(|s| Edge::new(name(s), vec![*s])).collect()
+    built
+        .outline
+        .path()
+        .segments()
+        .iter()
+        .map(|s| Edge::new(name(s).unwrap_or_else(|| "edge".to_owned()), vec![*s]))
+        .collect()
+}
+
+/// What an edge is called: by the name that the file gives it; one that has only its number also by the corners between which it
+/// runs, which a maker finds sooner.
+fn edge_name(name: &str, from: Point, to: Point, notation: &Notation) -> String {
+    if name.parse::<usize>().is_err() {
+        return name.to_owned();
+    }
+    let at = |p: Point| [p.x, p.y].map(|mm| notation.bare_length(Length::from_mm(mm))).join(", ");
+    format!("edge {name} (from {} to {})", at(from), at(to))
 }
 
 /// A cut of a board that lands on another: the cut, the other board, and its surface.
@@ -139,7 +157,8 @@ fn cut(one: &Uncut, all: &[Uncut], work: &mut Work) -> Option<(Board, Vec<Agains
         let plane = plane.keeping(keep);
         let against_words = match &against {
             Some((other, source)) => Some(surface_name(&all[*other], *source)),
-            None => matches!(given, PlacedCut::Level(_)).then(|| "level".to_owned()),
+            // A cut at any other height stands against nothing.
+            None => matches!(given, PlacedCut::Level(z) if z.mm() == 0.0).then(|| "floor".to_owned()),
         };
         let (place, role) = place_of(&plane, &board);
         landings.extend(against.map(|(other, source)| (board.cuts.len(), other, source)));
@@ -171,7 +190,12 @@ fn plane(
             let source = |other: &Uncut| match surface {
                 Surface::Face => Some(Source::Face),
                 Surface::Far => Some(Source::Far),
-                Surface::Edge(name) => other.board.edges.iter().position(|e| &e.name == name).map(Source::Edge),
+                Surface::Edge(name) => other
+                    .board
+                    .edges
+                    .iter()
+                    .position(|e| e.name == *name || edge_key(&e.name) == name)
+                    .map(Source::Edge),
             };
             let found = index.and_then(|i| source(&all[i]).map(|s| (i, s)));
             let Some((index, source)) = found else {
@@ -201,7 +225,7 @@ fn surface_name(other: &Uncut, source: Source) -> String {
     match source {
         Source::Face => format!("{id}.face"),
         Source::Far => format!("{id}.far"),
-        Source::Edge(_) | Source::Cut(_) => format!("{id}.edge.{}", other.board.name_of(source)),
+        Source::Edge(_) | Source::Cut(_) => format!("{id}.edge.{}", edge_key(other.board.name_of(source))),
     }
 }
 

@@ -108,7 +108,7 @@ fn edges(given: &Top, work: &mut Work) -> Option<Vec<Edge>> {
         TopShape::Round if length != width => {
             let message = format!("a round top {} long is {} wide", work.mm(length), work.mm(width));
             let finding = Finding::stop("round-top", base("/top/width"), message)
-                .remedy(format!("{} makes it round, or make its shape oval", work.mm(length)));
+                .remedy(format!("{} makes it round, or make its shape oval", work.notation.exact(given.length)));
             work.stop(finding.measured("width", width).measured("fits", length))
         }
         TopShape::Oval | TopShape::Round => {
@@ -146,7 +146,8 @@ fn bowed(given: &Top, work: &mut Work) -> Option<Vec<Edge>> {
                 base("/top/long_edges"),
                 "a long edge and a short edge of the top do not meet",
             );
-            return work.stop(finding.remedy("make their rises smaller"));
+            let finding = finding.remedy("make their rises smaller");
+            return work.stop_to_cure(finding, &["/top/long_edges/rise", "/top/short_edges/rise"]);
         };
         meets.push(met);
     }
@@ -163,19 +164,24 @@ fn bowed(given: &Top, work: &mut Work) -> Option<Vec<Edge>> {
                 ProblemKind::RadiusDoesNotFit { radius, largest } => Some((radius, largest)),
                 _ => None,
             });
-            let finding = match radius {
+            match radius {
                 Some((radius, largest)) => {
                     let message =
                         format!("a corner radius of {} does not fit between the top's edges", work.mm(radius));
-                    Finding::stop("corner-radius", base("/top/corner_radius"), message)
-                        .remedy(format!("{} just fits", work.mm(largest)))
+                    let finding = Finding::stop("corner-radius", base("/top/corner_radius"), message)
+                        .remedy("make it smaller, or the edges less curved")
                         .measured("radius", radius)
-                        .measured("fits", largest)
+                        .measured("largest", largest);
+                    let others = ["/top/long_edges/rise", "/top/short_edges/rise", "/top/width", "/top/length"];
+                    work.stop_to_cure(finding, &[&["/top/corner_radius"], &others[..]].concat())
                 }
-                None => Finding::stop("top-edges-cross", base("/top/long_edges"), "the top's edges cross each other")
-                    .remedy("make their rises smaller"),
-            };
-            work.stop(finding)
+                None => {
+                    let message = "the top's edges cross each other";
+                    let finding = Finding::stop("top-edges-cross", base("/top/long_edges"), message)
+                        .remedy("make their rises smaller");
+                    work.stop_to_cure(finding, &["/top/long_edges/rise", "/top/short_edges/rise"])
+                }
+            }
         }
     }
 }

@@ -1,6 +1,6 @@
 //! The schedule as data for scripts.
 
-use super::{Schedule, aids, joints};
+use super::{Schedule, aids, joints, settings};
 use crate::board::{FarSide, Ring, SawCut, Source};
 use crate::check::cautions;
 use crate::finding::Finding;
@@ -83,9 +83,13 @@ fn cut_json(board: &SolvedBoard, saw: &SawCut) -> Json {
     let point = |corner: &Option<crate::board::Corner>| {
         corner.as_ref().map(|c| json!({ "corner": c.name, "at": [c.at.x, c.at.y, c.at.z] }))
     };
+    // A rip follows its edge: it has a bevel and no mitre.
+    let is_end = saw.role == crate::board::Role::End;
+    let end = |degrees: f64| is_end.then_some(degrees);
     let registers: Vec<Json> = saw
         .registers
         .iter()
+        .filter(|_| is_end)
         .map(|r| json!({ "edge": r.edge, "mitre": r.angles.mitre.degrees(), "edge_line": r.angles.edge_line.degrees() }))
         .collect();
     let nominal = saw.nominal.map(
@@ -95,13 +99,14 @@ fn cut_json(board: &SolvedBoard, saw: &SawCut) -> Json {
     json!({
         "where": cut.place,
         "against": cut.against,
+        "how": settings::how(saw),
         "role": match saw.role { crate::board::Role::End => "end", crate::board::Role::Edge => "edge" },
-        "register": saw.registers.first().map(|r| r.edge.clone()),
+        "register": saw.registers.first().filter(|_| is_end).map(|r| r.edge.clone()),
         "registers": registers,
-        "mitre": saw.mitre().degrees(),
-        "mitre_off_axis": saw.off_axis.mitre.degrees(),
+        "mitre": end(saw.mitre().degrees()),
+        "mitre_off_axis": end(saw.off_axis.mitre.degrees()),
         "bevel": saw.bevel.degrees(),
-        "edge_line": saw.edge_line().degrees(),
+        "edge_line": end(saw.edge_line().degrees()),
         "gauge": [acute, obtuse],
         "far_side": match saw.far_side {
             FarSide::Longer => "longer",

@@ -12,8 +12,10 @@ const CLOSES: f64 = 0.05;
 
 /// The mitre: from which edge, and off the other one where the board tapers.
 pub(super) fn mitre(saw: &SawCut, notation: &Notation) -> String {
-    if saw.role == Role::Edge {
-        return if is_taper(saw) { "taper the thickness" } else { "rip" }.to_owned();
+    match how(saw) {
+        "crosscut" => {}
+        "taper" => return "taper the thickness".to_owned(),
+        rip => return rip.to_owned(),
     }
     let [register, others @ ..] = saw.registers.as_slice() else {
         return format!("saw to the pattern; the line lies {} off square", off(saw.off_axis.mitre, notation));
@@ -24,6 +26,25 @@ pub(super) fn mitre(saw: &SawCut, notation: &Notation) -> String {
         words += &format!(", {} off the {}", off(other.angles.mitre, notation), other.edge);
     }
     words
+}
+
+/// How a cut is made: `crosscut`, `rip`, or `taper` for a rip that tapers the thickness.
+pub(super) fn how(saw: &SawCut) -> &'static str {
+    match saw.role {
+        Role::End => "crosscut",
+        Role::Edge if is_taper(saw) => "taper",
+        Role::Edge => "rip",
+    }
+}
+
+/// Why an edge is ripped out of square, where the way the board stands tells; empty for an end.
+pub(super) fn why(board: &SolvedBoard, saw: &SawCut) -> &'static str {
+    /// The sine of a tilt out of level that no one sees.
+    const LEVEL: f64 = 1e-9;
+    let cut = board.board.cuts.get(saw.cut);
+    let Some((cut, copy)) = cut.zip(board.copies.first()).filter(|_| how(saw) == "rip") else { return "" };
+    let world = copy.placement.direction_to_world(cut.plane.normal());
+    if 1.0 - world.z.abs() < LEVEL { "it lies level in the piece" } else { "it is bevelled as the file asks" }
 }
 
 /// The bevel and which way it leans.
@@ -92,11 +113,12 @@ pub(super) fn naive(saw: &SawCut, notation: &Notation) -> String {
     let Some(nominal) = saw.nominal else { return String::new() };
     let felt = saw.naive_gap.iter().filter(|g| g.open > CLOSES);
     let open: Vec<String> = felt.map(|g| format!("{} {}", g.corner, gap(g.open, notation))).collect();
-    let blade = if nominal.bevel == Angle::ZERO { "a square blade" } else { "the blade of an upright one" };
-    if open.is_empty() {
-        return format!("closed also by the {} alone", nominal.from);
-    }
-    format!("by the {} alone and {blade} open at {}", nominal.from, open.join("; "))
+    let blade = match nominal.bevel {
+        Angle::ZERO => "a square blade".to_owned(),
+        bevel => format!("the blade at {}, as for upright sides", notation.angle(bevel)),
+    };
+    let sawn = format!("sawn at the {} alone, {}, with {blade}", nominal.from, notation.angle(nominal.mitre));
+    if open.is_empty() { format!("{sawn}: closed too") } else { format!("{sawn}: open at {}", open.join("; ")) }
 }
 
 fn off(angle: Angle, notation: &Notation) -> String {

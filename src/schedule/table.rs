@@ -53,11 +53,12 @@ pub(super) fn count(board: &SolvedBoard) -> String {
 }
 
 fn boards(schedule: &Schedule) -> Table {
-    let mut table = Table::new("Boards", ["Board", "Make", "Thickness", "Blank", "Revision"]);
+    let mut table =
+        Table::new("Boards", ["Board", "Make", "Thickness", "Blank, the grain along the first", "Revision"]);
     let notation = &schedule.notation;
     for (board, revision) in schedule.boards() {
         let blank = board.solid.blank;
-        let size = [blank.width(), blank.height()].map(|mm| notation.length(Length::from_mm(mm)));
+        let size = [blank.width(), blank.height()].map(|mm| notation.stock(Length::from_mm(mm)));
         let thickness = notation.length(Length::from_mm(board.board.thickness));
         table.row([board.label.clone(), count(board), thickness, size.join(" x "), revision.to_owned()]);
     }

@@ -38,7 +38,8 @@ fn push_board(out: &mut String, schedule: &Schedule, board: &SolvedBoard, revisi
     let blank = board.solid.blank;
     let _ = writeln!(out, "\n{} (revision {revision}): make {}", board.label, count(board));
     let thickness = length(board.board.thickness);
-    let _ = writeln!(out, "  {thickness} thick, blank {} x {}", length(blank.width()), length(blank.height()));
+    let [long, wide] = [blank.width(), blank.height()].map(|mm| notation.stock(Length::from_mm(mm)));
+    let _ = writeln!(out, "  {thickness} thick, blank {long} along the grain x {wide}");
     for arris in &board.solid.arrises {
         let name = board.board.name_of(arris.source);
         let [face, far] = board.board.sides;
@@ -52,6 +53,7 @@ fn push_board(out: &mut String, schedule: &Schedule, board: &SolvedBoard, revisi
             ("blade ", settings::bevel(board, saw, notation)),
             ("line over the edge ", settings::edge_line(saw, notation)),
             ("gauge ", settings::gauge(saw, notation)),
+            ("", settings::why(board, saw).to_owned()),
         ];
         let said = settings.iter().filter(|(_, words)| !words.is_empty());
         let _ = writeln!(

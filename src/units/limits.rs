@@ -34,6 +34,15 @@ impl Notation {
         self.stepped(length, |steps| (steps - ON_A_STEP).ceil())
     }
 
+    /// The size to which a blank is sawn out: the next step shown to a person, half a millimetre or the maker's own, never below
+    /// the length.
+    pub fn stock(&self, length: Length) -> String {
+        match self.units {
+            Units::Mm => self.exact(Length::from_mm((length.mm() * 2.0 - ON_A_STEP).ceil() / 2.0)),
+            Units::Inch => self.at_least(length),
+        }
+    }
+
     /// The smallest length that a range allows, as a number that lies in it: to 0.001 of the unit, a fraction where it is one.
     pub fn range_start(&self, length: Length) -> String {
         self.in_range(length, f64::ceil)
@@ -88,6 +97,10 @@ mod tests {
         assert_eq!(MM.at_least(Length::from_mm(24.51)), "24.6 mm");
         assert_eq!(INCH.at_most(Length::from_inches(0.99)), "31/32\"");
         assert_eq!(INCH.at_least(Length::from_inches(0.99)), "1\"");
+        assert_eq!(MM.stock(Length::from_mm(757.6)), "758 mm");
+        assert_eq!(MM.stock(Length::from_mm(757.2)), "757.5 mm");
+        assert_eq!(MM.stock(Length::from_mm(757.500_000_000_1)), "757.5 mm");
+        assert_eq!(INCH.stock(Length::from_inches(0.99)), "1\"");
         assert_eq!(INCH.range_start(Length::from_mm(0.1)), "0.004 in");
         assert_eq!(INCH.range_end(Length::from_mm(500.0)), "19.685 in");
         assert_eq!(MM.range_start(Length::from_mm(0.1)), "0.1 mm");

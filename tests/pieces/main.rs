@@ -1,5 +1,7 @@
 //! Pieces solved from numbers, checked from outside: by their models read back, by symmetry, by scale.
 
+mod clashes;
+mod cures;
 mod files;
 mod model;
 mod random;

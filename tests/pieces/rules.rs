@@ -3,7 +3,7 @@
 use crate::random::{Dice, boxes, deg, example, leaning, mm, solved, splayed, top};
 use fullsize::board::SawCut;
 use fullsize::finding::Finding;
-use fullsize::piece::{Piece, SolvedBoard, Value, solve};
+use fullsize::piece::{Piece, SolvedBoard, Value, solve, solve_or_cure};
 use fullsize::project::base::{Base, Curve, FrameTurn, LeaningFrames, Span};
 use fullsize::units::{Angle, Length, Notation};
 
@@ -14,7 +14,7 @@ fn made(frames: LeaningFrames) -> Piece {
 
 fn refused(frames: LeaningFrames) -> Vec<Finding> {
     let base = Base::LeaningFrames(Box::new(frames));
-    solve(Some(&base), None, &Notation::default()).expect_err("it cannot be made")
+    solve_or_cure(Some(&base), None, &Notation::default()).expect_err("it cannot be made")
 }
 
 fn board<'a>(piece: &'a Piece, id: &str) -> &'a SolvedBoard {
@@ -136,7 +136,7 @@ fn bad_numbers_are_findings_that_name_the_field_and_what_would_just_fit() {
         (|f| f.lean = deg(90.0), "too-steep", "/base/lean"),
         (|f| f.leg.thickness = Length::ZERO, "too-small", "/base/leg/thickness"),
         (|f| f.leg.head = mm(330.0), "legs-cross", "/base/leg/head"),
-        (|f| f.leg.splay = deg(-25.0), "legs-cross", "/base/leg/foot"),
+        (|f| f.leg.splay = deg(-25.0), "legs-cross", "/base/width_at_top"),
         (
             |f| f.top_rail.iter_mut().for_each(|r| r.thickness = mm(45.0)),
             "rail-thicker-than-leg",

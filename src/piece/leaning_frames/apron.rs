@@ -5,12 +5,16 @@ use super::{FrameBoards, Shared};
 use crate::board::{Nominal, Source};
 use crate::finding::Finding;
 use crate::geometry::{Placement, Plane, Point, Point3, Vec2, Vec3};
-use crate::piece::assemble::{LANDS, Landing, Single, Work};
+use crate::piece::assemble::{ENOUGH, LANDS, Landing, Single, Work};
 use crate::piece::beam::{Beam, End, Long};
+use crate::piece::faults::ANGLES;
 use crate::piece::limits::base;
 use crate::piece::parts::Fact;
 use crate::project::base::{Apron, LowerEdge};
-use crate::units::Angle;
+use crate::units::{Angle, Length};
+
+/// A gap that a person is shown as more than nothing, mm.
+const TOLD: f64 = 0.005;
 
 /// Directions and points that move by less than this, radians and mm, have settled.
 const SETTLED: f64 = 1e-13;
@@ -111,7 +115,10 @@ pub(super) fn add(shared: &Shared, boards: &[FrameBoards; 2], apron: &Apron, wor
         let Some(face) = face(shared, boards, apron, sign) else {
             let message = "no lie of the apron follows the leg's outside edge here";
             let finding = Finding::stop("apron-finds-no-lie", base("apron/depth"), message);
-            return work.stop(finding.remedy("make the apron less deep, or the leg's edge less curved"));
+            let finding = finding.remedy("make the apron less deep, or the leg's edge less curved");
+            let fields =
+                [&["apron/depth", "leg/outside_edge/rise", "apron/inset", "apron/drop"], &ANGLES[..]].concat();
+            return work.stop_to_cure(finding, &fields);
         };
         deep_enough(shared, boards, apron, &face, work)?;
         let beam = beam(shared, boards, apron, &face)?;
@@ -157,17 +164,18 @@ fn deep_enough(
         if lie.lower.y >= floor {
             continue;
         }
-        let most = apron.depth.mm() * (lie.upper.y - floor) / (lie.upper.y - lie.lower.y);
+        let below = frame.z_at(floor, depth_in) - frame.z_at(lie.lower.y, depth_in);
         let message = format!(
-            "an apron {} deep reaches below the legs' feet; between its upper edge and the floor there are {}",
+            "an apron {} deep, dropped by {}, reaches {} below the legs' feet",
             work.mm(apron.depth.mm()),
-            work.mm(most.max(0.0))
+            work.mm(apron.drop.mm()),
+            work.mm(below)
         );
         let finding = Finding::stop("apron-deeper-than-leg", base("apron/depth"), message)
-            .remedy(format!("a depth of {} just fits", work.mm(most.max(0.0))))
+            .remedy("make the apron less deep, or its drop smaller")
             .measured("depth", apron.depth.mm())
-            .measured("fits", most);
-        return work.stop(finding);
+            .measured("below", below);
+        return work.stop_to_cure(finding, &["apron/depth", "apron/drop"]);
     }
     Some(())
 }
@@ -220,7 +228,7 @@ fn facts(face: &FacePlane, gap: Option<f64>) -> Vec<Fact> {
 
 /// Says what the maker should know about an apron's lie.
 fn tell(boards: &[FrameBoards; 2], apron: &Apron, face: &FacePlane, gap: Option<f64>, sign: f64, work: &mut Work) {
-    if let Some(gap) = gap.filter(|_| sign < 0.0) {
+    if let Some(gap) = gap.filter(|gap| sign < 0.0 && gap.abs() > TOLD) {
         let bend = if gap < 0.0 { "hollow" } else { "full" };
         let message = format!(
             "the apron follows the chord of the leg's curve over its own depth; the curve is {bend} by {} at most",
@@ -229,16 +237,17 @@ fn tell(boards: &[FrameBoards; 2], apron: &Apron, face: &FacePlane, gap: Option<
         let finding = Finding::note("apron-follows-chord", base("apron"), message).measured("gap", gap);
         work.findings.push(finding);
         let proud = -gap - apron.inset.mm();
-        if proud > LANDS {
+        if proud > TOLD {
             let message = format!("the apron stands {} proud of the leg's hollow edge", work.mm(proud));
+            let hides = work.notation.at_least(Length::from_mm(-gap));
             let finding = Finding::note("apron-proud", base("apron/inset"), message)
-                .remedy(format!("an inset of {} just hides it", work.mm(-gap)))
+                .remedy(format!("an inset of {hides} just hides it"))
                 .measured("proud", proud)
-                .measured("fits", -gap);
+                .measured("hides", -gap);
             work.findings.push(finding);
         }
     }
-    if face.inset_error > LANDS {
+    if face.inset_error > TOLD {
         let names = boards.iter().map(|b| b.frame.name).collect::<Vec<_>>().join(" and ");
         let message = format!(
             "between the unequal {names} frames the apron's inset is off by {} at its lower arris",
@@ -252,11 +261,26 @@ fn tell(boards: &[FrameBoards; 2], apron: &Apron, face: &FacePlane, gap: Option<
 /// Warns where an apron's end does not land wholly on the leg (a hollow edge tells of itself).
 fn lands(landing: &Landing, hollow: bool, work: &mut Work) -> Option<()> {
     let over = work.overshoot(landing);
-    if !work.touches(landing) {
-        let finding = Finding::stop("apron-misses-leg", base("apron/inset"), "the apron's end lies beside the leg")
-            .remedy("make the inset smaller, or the leg wider")
-            .measured("beyond", over);
-        return work.stop(finding);
+    let landed = work.share_landed(landing);
+    if landed < ENOUGH {
+        let message = if landed > 0.0 {
+            format!(
+                "only {:.0} % of the apron's end lies on the leg; it reaches {} beyond",
+                100.0 * landed,
+                work.mm(over)
+            )
+        } else {
+            format!("the apron's end lies beside the leg, {} off it at its farthest", work.mm(over))
+        };
+        let finding = Finding::stop("apron-misses-leg", base("apron/inset"), message)
+            .remedy("set the apron farther onto the leg, or make the leg wider")
+            .measured("beyond", over)
+            .measured("landed", landed);
+        let fields = [
+            &["apron/inset", "apron/thickness", "apron/drop", "apron/depth", "leg/head", "leg/outside_edge/rise"],
+            &ANGLES[..],
+        ];
+        return work.stop_to_cure(finding, &fields.concat());
     }
     let told = work.findings.iter().any(|f| f.code == "apron-off-leg");
     if over > LANDS && !hollow && !told {

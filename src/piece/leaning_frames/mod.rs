@@ -9,7 +9,8 @@ mod stretcher;
 mod tests;
 
 use super::assemble::{Landing, Work};
-use super::limits::{Named, base};
+use super::faults::ANGLES;
+use super::limits::{Named, base, span_field};
 use super::parts::Fact;
 use crate::finding::Finding;
 use crate::project::base::{FrameTurn, LeaningFrames, Rail, Span, Top};
@@ -127,7 +128,7 @@ fn make(given: &LeaningFrames, top: Option<&Top>, work: &mut Work) -> Option<()>
             );
             return work.stop(finding.remedy("add a bottom_rail, or leave the stretcher out"));
         }
-        let made = stretcher::add(&shared, &boards, stretcher, work);
+        let made = stretcher::add(&boards, stretcher, work);
         work.made(made, "stretcher");
     }
     footprint(&shared, &boards, half_length, work);
@@ -149,24 +150,14 @@ fn half_length(shared: &Shared, top: Option<&Top>, turns: &[(f64, f64); 2], work
             work.mm(length),
             work.mm(thick / 2.0)
         );
-        let finding = Finding::stop("frames-meet", base(span_field(&shared.base.length, "length")), message)
+        let field = span_field(&shared.base.length, "length");
+        let finding = Finding::stop("frames-meet", base(field), message)
             .remedy(format!("make it longer by more than {}", work.mm(thick - length)))
-            .measured("length_at_top", length)
-            .measured("fits", thick);
-        return work.stop(finding);
+            .measured("length_at_top", length);
+        let fields = [&[field, "leg/thickness"], &ANGLES[..]].concat();
+        return work.stop_to_cure(finding, &fields);
     }
     Some(length / 2.0)
-}
-
-/// The field in which a span is given.
-fn span_field(span: &Span, axis: &str) -> &'static str {
-    match (span, axis) {
-        (Span::AtTop(_), "length") => "length_at_top",
-        (Span::AtTop(_), _) => "width_at_top",
-        (Span::AtFloor(_), "length") => "length_at_floor",
-        (Span::AtFloor(_), _) => "width_at_floor",
-        (Span::Overhang(_), _) => "overhang",
-    }
 }
 
 /// The lines of a frame's legs; findings where they cross each other or their fellow leg's.
@@ -185,25 +176,26 @@ fn leg_lines(shared: &Shared, top: Option<&Top>, frame: &Frame, work: &mut Work)
             let message = format!(
                 "the {words} of a frame's two legs are {} wide and have {} each: they cross",
                 work.mm(width.mm()),
-                work.mm(room.max(0.0))
+                if room > 0.0 { work.mm(room) } else { "no room".to_owned() }
             );
             let finding = Finding::stop("legs-cross", base(field), message)
-                .remedy(format!("less than {} just fits, or make the base wider", work.mm(room.max(0.0))))
+                .remedy("make the legs slimmer or the base wider")
                 .measured("width", width.mm())
-                .measured("fits", room);
-            return work.stop(finding);
+                .measured("room", room);
+            let fields = [field, span_field(&shared.base.width, "width"), "leg/splay", "leg/head", "leg/foot"];
+            return work.stop_to_cure(finding, &fields);
         }
     }
     let lines = match LegLines::new(leg, half, frame.slope) {
         Ok(lines) => lines,
         Err((field, fault)) => return work.curve_fault(fault, &format!("leg/{field}")),
     };
-    narrow(&lines, frame, work)?;
+    narrow(shared, &lines, frame, work)?;
     Some(lines)
 }
 
 /// Stops where a leg's curves leave it no width, or its fellow leg no room.
-fn narrow(lines: &LegLines, frame: &Frame, work: &mut Work) -> Option<()> {
+fn narrow(shared: &Shared, lines: &LegLines, frame: &Frame, work: &mut Work) -> Option<()> {
     /// Curves of one bend that clear each other at this many levels clear each other between them.
     const LEVELS: usize = 64;
     for k in 0..=LEVELS {
@@ -213,13 +205,17 @@ fn narrow(lines: &LegLines, frame: &Frame, work: &mut Work) -> Option<()> {
         if width <= 0.0 || inside.x <= 0.0 {
             let (what, lacking) =
                 if width <= 0.0 { ("the leg's two edges", width) } else { ("the two legs of a frame", inside.x) };
-            let field = if width <= 0.0 { "leg/outside_edge" } else { "leg/inside_edge" };
-            let message = format!("{what} cross {} up the slope from the floor", work.mm(s));
-            let finding = Finding::stop("leg-edges-cross", base(field), message)
-                .remedy(format!("take at least {} off the rise", work.mm(-lacking)))
+            let outside_bends = width <= 0.0 && !lines.outside.is_straight();
+            let edges = if outside_bends { ["outside", "inside"] } else { ["inside", "outside"] };
+            let message = format!("{what} cross by {} at {} up the slope", work.mm(-lacking), work.mm(s));
+            let finding = Finding::stop("leg-edges-cross", base(&format!("leg/{}_edge", edges[0])), message)
+                .remedy("make the edges less curved, or the legs farther apart")
                 .measured("up", s)
                 .measured("over", -lacking);
-            return work.stop(finding);
+            let rises = edges.map(|edge| format!("leg/{edge}_edge/rise"));
+            let width = span_field(&shared.base.width, "width");
+            let fields = [&rises[0], &rises[1], "leg/head", "leg/foot", width, "leg/splay"];
+            return work.stop_to_cure(finding, &fields);
         }
     }
     Some(())
@@ -263,18 +259,16 @@ fn frame_boards(shared: &Shared, frame: &Frame, lines: &LegLines, work: &mut Wor
 
 /// Stops where the two rails of a frame overlap.
 fn clear(rails: &[(&Rail, RailPlace)], work: &mut Work) -> Option<()> {
-    let [(_, top), (bottom_rail, bottom)] = rails else { return Some(()) };
+    let [(_, top), (_, bottom)] = rails else { return Some(()) };
     let over = bottom.high - top.low;
     if over <= 0.0 {
         return Some(());
     }
-    let most = bottom_rail.depth.mm() - over;
     let message = format!("the bottom rail reaches {} into the top rail", work.mm(over));
     let finding = Finding::stop("rails-overlap", base("bottom_rail/depth"), message)
-        .remedy(format!("less than {} just fits, or set it lower", work.mm(most.max(0.0))))
-        .measured("over", over)
-        .measured("fits", most);
-    work.stop(finding)
+        .remedy("make the rails less deep, or set the bottom rail lower")
+        .measured("over", over);
+    work.stop_to_cure(finding, &["bottom_rail/depth", "bottom_rail/height", "top_rail/depth", "height"])
 }
 
 /// What the whole base measures.

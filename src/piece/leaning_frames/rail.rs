@@ -148,33 +148,29 @@ pub(super) fn fits(shared: &Shared, frame: &Frame, rail: &Rail, place: &RailPlac
     let over = (place.set_back + thick - leg).max(-place.set_back);
     // Rounding of a rail exactly as thick as the leg.
     if over > 1e-9 {
-        let most = if rail.set_back.is_some() { leg - place.set_back.max(0.0) } else { leg };
         let message = format!(
             "the {words} is {} thick and stands {} out of a leg {} thick",
             work.mm(thick),
             work.mm(over),
             work.mm(leg)
         );
-        let finding = Finding::stop("rail-thicker-than-leg", base(&format!("{field}/thickness")), message)
-            .remedy(format!("{} just fits", work.mm(most)))
-            .measured("stands_out", over)
-            .measured("fits", most);
-        work.findings.push(finding);
-        return false;
+        let fields = [format!("{field}/thickness"), format!("{field}/set_back")];
+        let finding = Finding::stop("rail-thicker-than-leg", base(&fields[0]), message)
+            .remedy("make it thinner, or set it back less")
+            .measured("stands_out", over);
+        work.ask(&finding, &[&fields[0], &fields[1], "leg/thickness"]);
+        work.perhaps_near(&fields[0], leg - rail.set_back.map_or(0.0, |back| back.mm()));
+        return work.stop::<()>(finding).is_some();
     }
     let lowest = frame.z_at(place.low, place.set_back + thick).min(frame.z_at(place.low, place.set_back));
     if lowest < -1e-9 {
-        let (part, fits) = match place.which {
-            Which::Top => ("depth", rail.depth.mm() + lowest / frame.lean.cos()),
-            Which::Bottom => ("height", rail.height.mm() - lowest),
-        };
+        let part = if place.which == Which::Top { "depth" } else { "height" };
         let message = format!("the {words}'s lower edge would lie {} below the floor", work.mm(-lowest));
-        let finding = Finding::stop("rail-below-floor", base(&format!("{field}/{part}")), message)
-            .remedy(format!("a {part} of {} just fits", work.mm(fits)))
-            .measured("below", -lowest)
-            .measured("fits", fits);
-        work.findings.push(finding);
-        return false;
+        let own = format!("{field}/{part}");
+        let finding = Finding::stop("rail-below-floor", base(&own), message)
+            .remedy("set it higher, or make it less deep")
+            .measured("below", -lowest);
+        return work.stop_to_cure::<()>(finding, &[&own, "height"]).is_some();
     }
     true
 }

@@ -1,17 +1,18 @@
 //! The stretcher between the bottom rails of leaning frames.
 
-use super::{FrameBoards, Shared};
+use super::FrameBoards;
 use crate::board::{Nominal, Solid, Source};
 use crate::finding::Finding;
 use crate::geometry::{Placement, Plane, Point3, Rect, Segment, Vec3, clip_to_rect};
 use crate::piece::assemble::{LANDS, Landing, Single, Work};
 use crate::piece::beam::{Beam, End, Long};
+use crate::piece::faults::ANGLES;
 use crate::piece::limits::base;
 use crate::project::base::{Set, Stretcher};
 use crate::units::Angle;
 
 /// Takes up the stretcher.
-pub(super) fn add(shared: &Shared, boards: &[FrameBoards; 2], stretcher: &Stretcher, work: &mut Work) -> Option<()> {
+pub(super) fn add(boards: &[FrameBoards; 2], stretcher: &Stretcher, work: &mut Work) -> Option<()> {
     let (thick, depth, height) = (stretcher.thickness.mm(), stretcher.depth.mm(), stretcher.height.mm());
     let (placement, sides) = match stretcher.set {
         // Plumb faces; the face side looks to the back, so that v runs down.
@@ -53,7 +54,7 @@ pub(super) fn add(shared: &Shared, boards: &[FrameBoards; 2], stretcher: &Stretc
     })?;
     for (cut, side) in boards.iter().enumerate() {
         let landing = Landing { from: (index, cut), to: side.bottom?.index, on: Source::Far };
-        lands(shared, side, stretcher, &landing, work)?;
+        lands(side, stretcher, &landing, work)?;
         work.land(landing);
     }
     Some(())
@@ -70,13 +71,7 @@ fn ripped(v: f64, sign: f64, bevel: Angle) -> Option<Long> {
 }
 
 /// Stops where an end does not land wholly on its rail, with the heights at which it would.
-fn lands(
-    shared: &Shared,
-    side: &FrameBoards,
-    stretcher: &Stretcher,
-    landing: &Landing,
-    work: &mut Work,
-) -> Option<()> {
+fn lands(side: &FrameBoards, stretcher: &Stretcher, landing: &Landing, work: &mut Work) -> Option<()> {
     let over = work.overshoot(landing);
     if over <= LANDS {
         return Some(());
@@ -98,31 +93,23 @@ fn lands(
     let placement = work.single(landing.from.0).placement;
     let heights = tall.iter().map(|(p, _, _)| placement.to_world(*p).z);
     let (bottom, top) = heights.fold((f64::MAX, f64::MIN), |(a, b), z| (a.min(z), b.max(z)));
-    let (raise, lower) = (from - bottom, top - to);
-    let height = stretcher.height.mm();
-    let (field, fits) = match (raise > LANDS, lower > LANDS) {
-        (true, false) if top + raise <= to + LANDS => ("stretcher/height", height + raise),
-        (false, true) if bottom - lower >= from - LANDS => ("stretcher/height", height - lower),
-        _ => ("stretcher/depth", stretcher.depth.mm() - (top - bottom) + (to - from)),
-    };
-    let what = field.trim_start_matches("stretcher/");
     let message = format!(
-        "the stretcher's end stands from {} to {} above the floor, and the {} bottom rail offers {} to {} there",
+        "the stretcher's end stands from {} to {} above the floor, and the {} bottom rail offers {} over its thickness there",
         work.mm(bottom),
         work.mm(top),
         frame.name,
-        work.mm(from),
-        work.mm(to)
+        if from < to { format!("{} to {}", work.mm(from), work.mm(to)) } else { "nothing whole".to_owned() }
     );
-    let finding = Finding::stop("stretcher-off-rail", base(field), message)
-        .remedy(if fits > 0.0 {
-            format!("a {what} of {} just lands", work.mm(fits))
-        } else {
-            "make the bottom rail deeper".to_owned()
-        })
+    let finding = Finding::stop("stretcher-off-rail", base("stretcher/height"), message)
+        .remedy("make the stretcher less deep or thinner, or the bottom rail deeper")
         .measured("beyond", over)
-        .measured("fits", fits)
-        .measured("floor_to_head", shared.height);
+        .measured("offered_from", from)
+        .measured("offered_to", to);
+    let own = ["stretcher/height", "stretcher/depth", "stretcher/thickness"];
+    let rail =
+        ["bottom_rail/depth", "bottom_rail/lower_edge/rise", "bottom_rail/upper_edge/rise", "bottom_rail/height"];
+    work.ask(&finding, &[&own[..], &rail, &ANGLES].concat());
+    work.perhaps_near("stretcher/height", stretcher.height.mm() + (from + to - bottom - top) / 2.0);
     work.stop(finding)
 }
 

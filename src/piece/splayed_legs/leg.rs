@@ -5,6 +5,7 @@ use crate::board::{Board, Cut, Edge, Nominal, Role};
 use crate::finding::Finding;
 use crate::geometry::{Placement, Plane, Point, Point3, Segment, Vec3};
 use crate::piece::assemble::{Single, Work};
+use crate::piece::faults::{ANGLES, SPANS};
 use crate::piece::limits::base;
 use crate::piece::parts::Fact;
 use crate::units::Angle;
@@ -95,17 +96,18 @@ impl Leg {
             facts: self.facts(shared),
         })?;
         // The inner arris is the one that could pass the middle.
-        let crosses = [0.0, self.arris].iter().any(|u| {
-            let p = self.placement.to_world(Point3::new(*u, reach.1, -reach.0));
-            p.x * self.x <= 0.0 || p.y * self.y <= 0.0
+        let past = [0.0, self.arris].map(|u| {
+            let p = self.placement.to_world(Point3::new(u, reach.1, -reach.0));
+            (-p.x * self.x).max(-p.y * self.y)
         });
-        if crosses {
-            let finding = Finding::stop(
-                "legs-cross",
-                base("leg/width"),
-                "the legs pass the middle of the base and cross each other",
-            );
-            return work.stop(finding.remedy("make the base larger or the legs slimmer"));
+        if past.iter().any(|by| *by >= 0.0) {
+            let by = past.into_iter().fold(0.0, f64::max);
+            let message = format!("the legs pass the middle of the base by {} and cross each other", work.mm(by));
+            let finding = Finding::stop("legs-cross", base("leg/width"), message)
+                .remedy("make the base larger or the legs slimmer")
+                .measured("past", by);
+            let fields = [&["leg/width", "leg/thickness"], &SPANS[..], &ANGLES].concat();
+            return work.stop_to_cure(finding, &fields);
         }
         Some(index)
     }

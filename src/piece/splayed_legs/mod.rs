@@ -6,7 +6,8 @@ mod stretcher;
 #[cfg(test)]
 mod tests;
 
-use super::assemble::{LANDS, Landing, Work};
+use super::assemble::{ENOUGH, LANDS, Landing, Work};
+use super::faults::ANGLES;
 use super::limits::{Named, base};
 use super::parts::Fact;
 use crate::finding::Finding;
@@ -129,24 +130,25 @@ fn taper(shared: &Shared, work: &mut Work) -> Option<()> {
     let (a, b) = (shared.base.splay_front.radians().tan(), shared.base.splay_side.radians().tan());
     let arris = shared.height * (1.0 + a * a + b * b).sqrt();
     let checks = [
-        ("from", taper.from.mm(), arris, "begins below the foot; the arris is"),
-        ("foot_width", taper.foot_width.mm(), leg.width.mm(), "is wider than the leg, whose width is"),
+        ("from", taper.from.mm(), arris, "begins below the foot; the arris is", "height"),
+        ("foot_width", taper.foot_width.mm(), leg.width.mm(), "is wider than the leg, whose width is", "leg/width"),
         (
             "foot_thickness",
             taper.foot_thickness.mm(),
             leg.thickness.mm(),
             "is thicker than the leg, whose thickness is",
+            "leg/thickness",
         ),
     ];
-    for (field, given, most, words) in checks {
+    for (field, given, most, words, limit) in checks {
         let beyond = if field == "from" { given >= most } else { given > most };
         if beyond {
             let message = format!("the taper {words} {}", work.mm(most));
             let finding = Finding::stop("taper-outside-leg", base(&format!("leg/taper/{field}")), message)
-                .remedy(format!("less than {} just fits", work.mm(most)))
+                .remedy(format!("make it less than {}", work.mm(most)))
                 .measured("given", given)
-                .measured("fits", most);
-            return work.stop(finding);
+                .measured("most", most);
+            return work.stop_to_cure(finding, &[&format!("leg/taper/{field}"), limit]);
         }
     }
     Some(())
@@ -171,10 +173,10 @@ fn reveal(shared: &Shared, work: &mut Work) -> Option<()> {
         work.mm(-reveal)
     );
     let finding = Finding::stop("end-apron-proud", base("end_apron/inset"), message)
-        .remedy(format!("an inset of {} just fits", work.mm(lost)))
+        .remedy("set the end aprons farther in")
         .measured("reveal", reveal)
-        .measured("fits", lost);
-    work.stop(finding)
+        .measured("lost", lost);
+    work.stop_to_cure(finding, &["end_apron/inset"])
 }
 
 /// Stops where long and end aprons would run into each other inside a leg's corner.
@@ -186,17 +188,15 @@ fn inside_each_other(shared: &Shared, work: &mut Work) -> Option<()> {
     if over_long.min(over_end) <= LANDS {
         return Some(());
     }
-    let fits = long.inset.mm() - over_long;
     let message = format!(
         "behind each leg the aprons run into each other: the long one reaches {} beyond the leg, the end one {}",
         work.mm(over_long),
         work.mm(over_end)
     );
     let finding = Finding::stop("aprons-meet", base("apron/inset"), message)
-        .remedy(format!("an inset of {} just fits", work.mm(fits)))
-        .measured("over", over_long.min(over_end))
-        .measured("fits", fits);
-    work.stop(finding)
+        .remedy("set one of them farther out, or make it thinner")
+        .measured("over", over_long.min(over_end));
+    work.stop_to_cure(finding, &["apron/inset", "end_apron/inset", "apron/thickness", "end_apron/thickness"])
 }
 
 /// Warns where an end does not land wholly on its leg; stops where it lands across the start of a taper.
@@ -213,26 +213,40 @@ fn lands(shared: &Shared, between: &Between, landing: &Landing, work: &mut Work)
         let highest = heights.iter().copied().fold(f64::MIN, f64::max);
         let wrong = if between.tapered { highest > start + LANDS } else { lowest < start - LANDS };
         if wrong {
-            let fits = leg.arris - if between.tapered { highest } else { lowest };
+            let reached = leg.arris - if between.tapered { highest } else { lowest };
             let message = format!(
                 "the taper begins {} below the head, within the end of the {words}",
                 work.mm(taper.from.mm())
             );
-            let side = if between.tapered { "at most" } else { "at least" };
             let finding = Finding::stop("taper-in-joint", base("leg/taper/from"), message)
-                .remedy(format!("{side} {} just fits", work.mm(fits)))
+                .remedy("begin it above or below that end")
                 .measured("from", taper.from.mm())
-                .measured("fits", fits);
-            return work.stop(finding);
+                .measured("end", reached);
+            let own = ["depth", "height", "drop"].map(|part| format!("{}/{part}", between.field));
+            return work.stop_to_cure(finding, &["leg/taper/from", &own[0], &own[1], &own[2]]);
         }
     }
     let over = work.overshoot(landing);
     let place = base(between.field);
-    if !work.touches(landing) {
-        let finding = Finding::stop("end-misses-leg", place, format!("the end of the {words} lies beside the leg"))
-            .remedy("make its inset smaller, or the leg larger")
-            .measured("beyond", over);
-        return work.stop(finding);
+    let landed = work.share_landed(landing);
+    if landed < ENOUGH {
+        let message = if landed > 0.0 {
+            let percent = 100.0 * landed;
+            format!(
+                "only {percent:.0} % of the end of the {words} lies on the leg; it reaches {} beyond",
+                work.mm(over)
+            )
+        } else {
+            format!("the end of the {words} lies beside the leg, {} off it at its farthest", work.mm(over))
+        };
+        let finding = Finding::stop("end-misses-leg", place, message)
+            .remedy("set it farther onto the leg, or make the leg larger")
+            .measured("beyond", over)
+            .measured("landed", landed);
+        let own = ["inset", "thickness", "depth", "height", "drop"].map(|part| format!("{}/{part}", between.field));
+        let own: Vec<&str> = own.iter().map(String::as_str).collect();
+        let fields = [&own[..], &["leg/thickness", "leg/width"], &ANGLES, &["height"]].concat();
+        return work.stop_to_cure(finding, &fields);
     }
     let told = work.findings.iter().any(|f| f.code == "end-off-leg" && f.place == place);
     if over > LANDS && !told {

@@ -141,7 +141,7 @@ fn middle(shared: &Shared, given: &Stretchers, ends: [(Plane, usize); 2], top: f
             let finding = Finding::stop("stretcher-off-stretcher", base("stretchers/depth"), message)
                 .remedy("make the stretchers less deep or thicker")
                 .measured("beyond", over);
-            return work.stop(finding);
+            return work.stop_to_cure(finding, &["stretchers/depth", "stretchers/thickness", "splay_front"]);
         }
         work.land(landing);
     }

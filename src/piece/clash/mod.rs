@@ -1,0 +1,98 @@
+//! Boards that run into each other, and boards that run through the floor.
+
+mod body;
+
+use super::assemble::{Single, Work};
+use super::faults::CURVES;
+use crate::finding::{Finding, Place, Severity, stops};
+use body::Body;
+
+/// Boards that share less than this, mm, touch: a saw kerf is wider.
+const TOUCH: f64 = 0.5;
+
+/// Below the floor by less than this, mm, is on it.
+const ON_FLOOR: f64 = 0.01;
+
+impl Work<'_> {
+    /// Tells every pair of boards that run into each other by more than they touch, with the given severity. Boards that cannot
+    /// stand as they are are not compared: cured, they lie elsewhere.
+    pub(super) fn tell_clashes(&mut self, severity: Severity) {
+        if stops(&self.findings) {
+            return;
+        }
+        let bodies: Vec<Body> = (0..self.count()).map(|i| self.body(i)).collect();
+        let mut told: Vec<(String, String)> = Vec::new();
+        let mut found = Vec::new();
+        for (i, a) in bodies.iter().enumerate() {
+            for (j, b) in bodies.iter().enumerate().skip(i + 1) {
+                let (one, other) = (self.single(i), self.single(j));
+                let pair = (one.pointer.clone(), other.pointer.clone());
+                if told.contains(&pair) {
+                    continue;
+                }
+                let Some(depth) = a.shared(b).filter(|depth| *depth > TOUCH) else { continue };
+                let name = |single: &Single| single.id.clone().unwrap_or_else(|| single.role.replace('_', " "));
+                let message = format!("{} and {} run into each other by {}", name(one), name(other), self.mm(depth));
+                let place = Place::pointer(other.pointer.clone());
+                let finding = Finding::new(severity, "boards-clash", place, message)
+                    .remedy("move one of them, make it smaller, or cut it against the other")
+                    .measured("depth", depth);
+                found.push((finding, pair.clone()));
+                told.push(pair);
+            }
+        }
+        for (finding, (one, other)) in found {
+            let own =
+                |pointer: &str| ["inset", "height", "depth", "drop", "thickness"].map(|f| format!("{pointer}/{f}"));
+            let fields = [own(&other), own(&one)].concat();
+            let fields: Vec<&str> = fields.iter().map(String::as_str).chain(CURVES).collect();
+            self.ask(&finding, &fields);
+            self.findings.push(finding);
+        }
+    }
+
+    /// A board in the world, as it is held against others.
+    fn body(&self, index: usize) -> Body<'_> {
+        let single = self.single(index);
+        Body::new(&single.board, self.solid(index), &single.placement)
+    }
+
+    /// Warns of cuts that do not touch their board.
+    pub(super) fn tell_missed_cuts(&mut self) {
+        let mut missed = Vec::new();
+        for index in 0..self.count() {
+            let (single, solid) = (self.single(index), self.solid(index));
+            for (number, (cut, end)) in single.board.cuts.iter().zip(&solid.ends).enumerate() {
+                if end.rings.is_empty() {
+                    let place = Place::pointer(format!("{}/cuts/{number}", single.pointer));
+                    let message = format!("this cut ({}) does not touch the board: it takes nothing away", cut.place);
+                    let remedy = "move the cut or the board, make the board longer, or leave the cut out";
+                    missed.push(Finding::warn("cut-misses", place, message).remedy(remedy));
+                }
+            }
+        }
+        self.findings.extend(missed);
+    }
+
+    /// Stops where a board reaches below the floor.
+    pub(super) fn tell_below_floor(&mut self) {
+        let mut told: Vec<String> = Vec::new();
+        for index in 0..self.count() {
+            let single = self.single(index);
+            let lowest = self.body(index).corners.iter().map(|p| p.z).fold(f64::MAX, f64::min);
+            if lowest >= -ON_FLOOR || told.contains(&single.pointer) {
+                continue;
+            }
+            told.push(single.pointer.clone());
+            let message =
+                format!("the {} reaches {} below the floor", single.role.replace('_', " "), self.mm(-lowest));
+            let place = Place::pointer(single.pointer.clone());
+            let remedy = format!("make its depth smaller, or set it higher, by {}", self.mm(-lowest));
+            let finding = Finding::stop("below-floor", place, message).remedy(remedy).measured("below", -lowest);
+            let own = ["depth", "height", "drop"].map(|f| format!("{}/{f}", single.pointer));
+            let fields: Vec<&str> = own.iter().map(String::as_str).chain(["height"]).chain(CURVES).collect();
+            self.ask(&finding, &fields);
+            self.findings.push(finding);
+        }
+    }
+}

@@ -1,0 +1,138 @@
+//! Cures are what they say: the value that is said to just fit is written into the file, and the finding is gone.
+
+use crate::random::Dice;
+use fullsize::finding::{Finding, Severity};
+use fullsize::piece::solve_or_cure;
+use fullsize::project::read;
+use serde_json::{Value, json};
+
+fn leaning_frames() -> Value {
+    json!({ "fullsize": 1, "title": "Table", "units": "mm", "base": {
+        "kind": "leaning_frames", "height": 745, "length_at_top": 1420, "width_at_top": 640, "lean": 8,
+        "leg": { "splay": 12, "thickness": 40, "head": 95, "foot": 60,
+            "outside_edge": { "rise": -4 }, "inside_edge": { "rise": 5 } },
+        "top_rail": { "thickness": 30, "depth": 75, "set_back": 5 },
+        "bottom_rail": { "thickness": 30, "depth": 70, "height": 140, "lower_edge": { "rise": -6 } },
+        "apron": { "thickness": 25, "depth": 85, "inset": 5, "drop": 10 },
+        "stretcher": { "thickness": 25, "depth": 40, "height": 152 },
+        "frames": { "left": { "lean": 8, "twist": 0 }, "right": { "lean": 7, "twist": 0 } } },
+        "top": { "length": 1800, "width": 860, "thickness": 24, "long_edges": { "rise": 15 }, "corner_radius": 40 } })
+}
+
+fn splayed_legs() -> Value {
+    json!({ "fullsize": 1, "title": "Stool", "units": "mm", "base": {
+        "kind": "splayed_legs", "height": 600, "length_at_top": 380, "width_at_top": 300,
+        "splay_front": 8, "splay_side": 6,
+        "leg": { "width": 42, "thickness": 42, "taper": { "from": 220, "foot_width": 30, "foot_thickness": 30 } },
+        "apron": { "thickness": 20, "depth": 70, "inset": 4 },
+        "end_apron": { "thickness": 20, "depth": 70, "inset": 4, "drop": 0 },
+        "stretchers": { "layout": "h", "thickness": 18, "depth": 30, "height": 160 } },
+        "top": { "length": 440, "width": 360, "thickness": 28, "short_edges": { "rise": 8 }, "corner_radius": 20 } })
+}
+
+fn splayed_box() -> Value {
+    json!({ "fullsize": 1, "title": "Planter", "units": "in", "base": {
+        "kind": "splayed_box", "sides": 6, "side": "9 in", "slope": 12, "depth": "8 in", "thickness": "3/4 in" } })
+}
+
+/// The places of all numbers of the base and the top.
+fn numbers(value: &Value, at: &str, found: &mut Vec<String>) {
+    match value {
+        Value::Object(fields) => {
+            fields.iter().for_each(|(name, inner)| numbers(inner, &format!("{at}/{name}"), found))
+        }
+        Value::Number(_) => found.push(at.to_owned()),
+        Value::String(text) if text.ends_with(" in") => found.push(at.to_owned()),
+        _ => {}
+    }
+}
+
+/// Everything that is told about a file.
+fn told(file: &Value) -> Vec<Finding> {
+    let reading = read("piece.json", file.to_string().as_bytes(), None, None);
+    let Some(project) = reading.project else { return reading.findings };
+    match solve_or_cure(project.base.as_ref(), project.top.as_ref(), &project.notation) {
+        Ok(piece) => piece.findings,
+        Err(findings) => findings,
+    }
+}
+
+fn is_plain(finding: &Finding) {
+    for words in [&finding.message, &finding.remedy] {
+        let longest = words.split(|c: char| !c.is_ascii_digit()).map(str::len).max().unwrap_or(0);
+        assert!(longest < 12 && !words.contains("than 0 ") && !words.contains("NaN"), "{words}");
+        assert!(!words.contains("by 0 mm"), "{words}");
+    }
+    let stops = finding.severity == Severity::Stop;
+    assert!(!stops || (!finding.remedy.is_empty() && finding.place.pointer.starts_with('/')), "{finding:?}");
+}
+
+/// The value that a cure offers.
+fn offered(finding: &Finding) -> Option<&str> {
+    let words = finding.remedy.strip_suffix(" just fits")?;
+    Some(words.rsplit_once(" of ").map_or(words, |(_, value)| value))
+}
+
+/// Puts bad numbers into a file `count` times, and applies each value that is offered; the share of stops that offer one.
+fn applied(good: &Value, count: u64, seed: u64) -> f64 {
+    let mut places = Vec::new();
+    numbers(&good["base"], "/base", &mut places);
+    numbers(&good["top"], "/top", &mut places);
+    places.retain(|place| !place.ends_with("/sides"));
+    let (mut stops, mut cured) = (0, 0);
+    for k in 0..count {
+        let mut dice = Dice::new(seed + k);
+        let mut file = good.clone();
+        let changes = if dice.chance(0.3) { 2 } else { 1 };
+        for _ in 0..changes {
+            let place = &places[dice.between(0.0, places.len() as f64 - 0.001) as usize];
+            let wild = [0.0, 60.0, 75.0, -60.0, -75.0, -30.0, 1.0, 20.0, 200.0, 400.0, 900.0, 2000.0];
+            let bad = wild[dice.between(0.0, wild.len() as f64 - 0.001) as usize];
+            if let Some(number) = file.pointer_mut(place) {
+                *number = json!(bad);
+            }
+        }
+        let findings = told(&file);
+        findings.iter().for_each(is_plain);
+        for finding in
+            findings.iter().filter(|f| f.severity == Severity::Stop && f.measured.iter().any(|m| m.0 == "fits"))
+        {
+            let value = offered(finding).unwrap_or_else(|| panic!("{finding:?}"));
+            let mut mended = file.clone();
+            *mended.pointer_mut(&finding.place.pointer).unwrap_or_else(|| panic!("{finding:?}\n{file}")) =
+                json!(value);
+            let left = told(&mended);
+            let gone = left.iter().all(|f| (f.code, &f.message) != (finding.code, &finding.message));
+            assert!(gone, "{k}: {}\n{}\n{left:#?}\n{mended}", finding.message, finding.remedy);
+            cured += 1;
+        }
+        let solved = |f: &&Finding| f.severity == Severity::Stop && f.code != "out-of-range";
+        for finding in findings.iter().filter(solved) {
+            stops += 1;
+            if offered(finding).is_none() {
+                println!("no value: {} | {} | {} | {file}", finding.code, finding.message, finding.remedy);
+            }
+        }
+    }
+    println!("{stops} stops, {cured} cured by their value");
+    assert!(stops > 20, "only {stops} of {count} files were bad");
+    f64::from(cured) / f64::from(stops)
+}
+
+#[test]
+fn what_is_said_to_just_fit_fits_leaning_frames() {
+    assert!(told(&leaning_frames()).iter().all(|f| f.severity != Severity::Stop), "{:#?}", told(&leaning_frames()));
+    assert!(applied(&leaning_frames(), 120, 0) > 0.95);
+}
+
+#[test]
+fn what_is_said_to_just_fit_fits_splayed_legs() {
+    assert!(told(&splayed_legs()).iter().all(|f| f.severity != Severity::Stop), "{:#?}", told(&splayed_legs()));
+    assert!(applied(&splayed_legs(), 120, 1000) > 0.95);
+}
+
+#[test]
+fn what_is_said_to_just_fit_fits_boxes() {
+    assert!(told(&splayed_box()).is_empty());
+    assert!(applied(&splayed_box(), 400, 2000) > 0.95);
+}
