@@ -358,3 +358,19 @@ fn draw_writes_an_svg_a_sheet_and_what_is_too_large_whole() {
     // The stool is 24 1/2 in high: the whole of it stands on the page.
     assert!(size.parse::<f64>().expect("a number") > 24.5 * 25.4, "{size}");
 }
+
+#[test]
+fn show_lists_the_parts_of_a_piece_with_their_sizes() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let picture = folder.path().join("table.svg");
+    let table = concat!(env!("CARGO_MANIFEST_DIR"), "/templates-demo/reading_table.json");
+    let run = std::process::Command::new(env!("CARGO_BIN_EXE_fullsize"))
+        .args(["show", table, "-o"])
+        .arg(&picture)
+        .output()
+        .expect("it runs");
+    let said = String::from_utf8(run.stdout).expect("text");
+    // The top is 1840 x 880 x 26 in the file.
+    assert!(said.contains("  1 top: 26 mm thick, blank 1840 mm along the grain x 880 mm\n"), "{said}");
+    assert!(said.contains("  4 leg: 42 mm thick"), "{said}");
+}

@@ -4,9 +4,11 @@ use super::args::{Arguments, Completions, Input, Man, Proof, Schema, Set, Show, 
 use super::draw::piece_picture;
 use super::load::{Stopped, bytes, load, paper, patterns};
 use super::output::{Target, Trouble, say, write_all};
+use super::piece::solved;
 use super::print::{output_file, pretty};
 use crate::layout::{Pictured, picture, proof};
 use crate::project::{Shop, edit, read, schema};
+use crate::schedule::parts;
 use crate::units::Notation;
 use crate::write::{PdfOptions, SvgStyle, pdf, svg};
 use clap::CommandFactory;
@@ -46,7 +48,12 @@ pub fn show(asked: &Show, out: &mut dyn Write, err: &mut dyn Write) -> Result<()
     };
     let target = Target::named(&output_file(&asked.input, asked.out.as_deref(), "picture.svg")?);
     write_all(&[(target.clone(), text)], out)?;
-    told(&target, out)
+    told(&target, out)?;
+    // Beside a picture that goes to standard output there is no room for words.
+    if let (true, Target::File(_), Ok(Some(piece))) = (whole, &target, solved(project)) {
+        say(out, parts(&piece, &project.notation).as_bytes())?;
+    }
+    Ok(())
 }
 
 /// A picture of patterns as SVG.

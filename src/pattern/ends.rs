@@ -26,6 +26,7 @@ pub fn ends(solved: &SolvedBoard, notation: &Notation) -> Vec<Pattern> {
         .into_iter()
         .map(|(mut pattern, places)| {
             pattern.part.name = format!("{}, {}", solved.label, places.join(" and "));
+            pattern.make = used(solved, places.len() as u32);
             name(&mut pattern);
             pattern
         })
@@ -47,8 +48,16 @@ fn draw(solved: &SolvedBoard, index: usize, end: &EndFace, notation: &Notation) 
     let say = |mm: f64| notation.length(Length::from_mm(mm));
     let sizes = format!("{} x {}", notation.bare_length(Length::from_mm(bounds.width())), say(bounds.height()));
     let part = Part { name: solved.label.clone(), revision };
-    let make = format!("make {}", solved.count);
+    let make = used(solved, 1);
     Pattern { part, make, sizes, items, bounds, small: true }
+}
+
+/// How many ends the face is stuck on, and which of them with its other side up.
+fn used(solved: &SolvedBoard, ends: u32) -> String {
+    match solved.handed {
+        Some(handed) => format!("use {} as drawn, {} turned over", ends * handed.as_drawn, ends * handed.mirrored),
+        None => format!("use {}", ends * solved.count),
+    }
 }
 
 /// What is sawn and mortised, for the revision code.
@@ -63,7 +72,7 @@ fn is_whole(rim: &Path, end: &EndFace) -> bool {
     (rim.signed_area().abs() - area).abs() < 1e-6 * area.max(1.0)
 }
 
-/// Which rim lies on the face side and which on the far side.
+/// Which rim lies on the face side and which on the far side, and which edge ends it to the left and to the right.
 fn side_words(solved: &SolvedBoard, end: &EndFace, bounds: Rect) -> Vec<Item> {
     let mean = |source: Source| {
         let points: Vec<f64> =
@@ -76,6 +85,17 @@ fn side_words(solved: &SolvedBoard, end: &EndFace, bounds: Rect) -> Vec<Item> {
         let above = y > bounds.center().y;
         let at = Point::new(bounds.center().x, if above { bounds.y1 + 1.2 } else { bounds.y0 - 3.7 });
         items.push(words(Role::Text, Text::new(at, 2.5, side).anchored(Anchor::Middle)));
+    }
+    for (ring, piece, source) in end.rings.iter().flat_map(|ring| ring.pieces().map(move |(p, s)| (ring, p, s))) {
+        let first = ring.part(source).next() == Some(piece);
+        if matches!(source, Source::Face | Source::Far) || !first {
+            continue;
+        }
+        let middle = piece.eval(0.5);
+        let left = middle.x < bounds.center().x;
+        let (x, anchor) = if left { (middle.x - 1.5, Anchor::End) } else { (middle.x + 1.5, Anchor::Start) };
+        let at = Point::new(x, middle.y - 1.0);
+        items.push(words(Role::Text, Text::new(at, 2.5, solved.board.name_of(source)).anchored(anchor)));
     }
     items
 }

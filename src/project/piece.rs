@@ -25,6 +25,12 @@ pub fn base(written: &BaseText, resolver: &mut Resolver) -> Option<Base> {
         BaseText::LeaningFrames(text) => leaning(text, resolver).map(|b| Base::LeaningFrames(Box::new(b))),
         BaseText::SplayedLegs(text) => splayed(text, resolver).map(|b| Base::SplayedLegs(Box::new(b))),
         BaseText::SplayedBox(text) => boxed(text, resolver).map(Base::SplayedBox),
+        BaseText::Boards(text) if text.boards.0.is_empty() => {
+            let place = Place::pointer("/base/boards");
+            let finding = Finding::stop("no-boards", place, "the base has no board in it");
+            let remedy = "add a board, for example \"brace\": { \"thickness\": 20, \"outline\": …, \"at\": [0, 0, 0], \"along\": [1, 0, 0], \"face\": [0, -1, 0] }";
+            resolver.refuse(finding.remedy(remedy))
+        }
         BaseText::Boards(text) => {
             let all: Vec<Option<PlacedBoard>> =
                 text.boards.0.iter().map(|(id, board)| placed(id, board, resolver)).collect();

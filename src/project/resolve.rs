@@ -69,8 +69,22 @@ impl<'a> Resolver<'a> {
         if self.tell_no_angle(written) {
             return None;
         }
-        let angle = self.converted(written, Quantity::to_angle)?;
+        let bare = self.bare_size(written);
+        let angle = self.converted(written, |quantity| {
+            let bare = bare.as_ref();
+            quantity.to_angle().map_err(|refusal| match bare {
+                Some(name) => Refusal { remedy: says_deg(name), ..refusal },
+                None => refusal,
+            })
+        })?;
         self.within(written, angle.degrees(), shown_angle).then_some(angle)
+    }
+
+    /// The size that is all of a value.
+    fn bare_size(&self, written: &Written) -> Option<String> {
+        let names: Vec<&str> = written.sum.names().map(|(name, _)| name).collect();
+        let [name] = names.as_slice() else { return None };
+        self.sizes.iter().any(|(size, _)| size == name).then(|| (*name).to_owned())
     }
 
     /// Tells of a word where an angle belongs: no size is so called, and none is so near that it may be meant.
@@ -370,6 +384,13 @@ fn shown_length(notation: &Notation, shown: Shown) -> String {
 
 fn shown_angle(_: &Notation, shown: Shown) -> String {
     format!("{}°", rounded(shown.number()))
+}
+
+/// How a size is made an angle.
+fn says_deg(name: &str) -> String {
+    format!(
+        "a bare number in \"sizes\" is a length; make \"{name}\" there an angle, for example \"12 deg\" or \"1:6\""
+    )
 }
 
 /// The name of the field that a pointer leads to or into: its last step that is no index, quoted.

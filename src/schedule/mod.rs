@@ -12,7 +12,7 @@ mod text;
 
 pub use data::json;
 pub use table::{Table, tables};
-pub use text::text;
+pub use text::{parts, text};
 
 use crate::finding::Finding;
 use crate::joinery::aids::Aid;

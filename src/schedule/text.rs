@@ -2,8 +2,8 @@
 
 use super::{Schedule, aids, force, joints, movement, settings, table::count};
 use crate::check::cautions;
-use crate::piece::{SolvedBoard, Value};
-use crate::units::Length;
+use crate::piece::{Piece, SolvedBoard, Value};
+use crate::units::{Length, Notation};
 use std::fmt::Write;
 
 /// The schedule as plain text, one paragraph a board.
@@ -30,6 +30,18 @@ pub fn text(schedule: &Schedule) -> String {
         let _ = writeln!(out, "\nBefore sawing\n  {}", cautions.join("\n  "));
     }
     out
+}
+
+/// The parts of a piece with their sizes, one a line: how many, thickness, and the blank, the grain along its first side.
+pub fn parts(piece: &Piece, notation: &Notation) -> String {
+    let line = |board: &SolvedBoard| {
+        let blank = board.solid.blank;
+        let sizes = [board.board.thickness, blank.width(), blank.height()].map(Length::from_mm);
+        let [thick, long, wide] = sizes;
+        let (thick, long, wide) = (notation.length(thick), notation.stock(long), notation.stock(wide));
+        format!("  {} {}: {thick} thick, blank {long} along the grain x {wide}\n", board.count, board.label)
+    };
+    piece.boards.iter().map(line).collect()
 }
 
 fn push_board(out: &mut String, schedule: &Schedule, board: &SolvedBoard, revision: &str) {

@@ -8,6 +8,9 @@ const METRIC_STEP: f64 = 0.5;
 /// The share of a step that may be rounded away before a + or - says so.
 const SILENT_SHARE: f64 = 0.25;
 
+/// From here on a number is a slip of the pen and is written with its power of ten: all its digits would hide the message.
+const HUGE: f64 = 1e9;
+
 /// How a maker wants numbers written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Notation {
@@ -67,6 +70,9 @@ pub fn slope_in_100(angle: Angle) -> Option<String> {
 
 /// A number with at most `places` decimals and no needless zeros, never `-0`.
 pub(super) fn trimmed(number: f64, places: usize) -> String {
+    if number.abs() >= HUGE {
+        return format!("{number:e}");
+    }
     let text = format!("{number:.places$}");
     let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
@@ -79,6 +85,9 @@ fn metric(mm: f64) -> String {
 }
 
 fn fractional(inches: f64, denominator: u32) -> String {
+    if inches.abs() >= HUGE {
+        return format!("{}\"", trimmed(inches, 0));
+    }
     let per_inch = f64::from(denominator.max(1));
     let steps = (inches.abs() * per_inch).round();
     let small = trimmed(inches, 3);
@@ -125,6 +134,8 @@ mod tests {
         assert_eq!(MM.length(Length::from_mm(-0.1)), "-0.1 mm");
         assert_eq!(MM.length(Length::from_mm(0.237)), "0.24 mm");
         assert_eq!(MM.length(Length::from_mm(-0.001)), "0 mm");
+        assert_eq!(MM.length(Length::from_mm(1e250)), "1e250 mm");
+        assert_eq!(INCH.length(Length::from_inches(4e12)), "4e12\"");
     }
 
     #[test]

@@ -136,3 +136,69 @@ fn what_is_said_to_just_fit_fits_boxes() {
     assert!(told(&splayed_box()).is_empty());
     assert!(applied(&splayed_box(), 400, 2000) > 0.95);
 }
+
+/// The fields that are said to cure a file with these numbers in it; each value has been tried.
+fn cured_by(good: &Value, changes: &[(&str, f64)]) -> Vec<String> {
+    let mut file = good.clone();
+    for (place, bad) in changes {
+        *file.pointer_mut(place).expect("a number") = json!(bad);
+    }
+    let findings = told(&file);
+    let stops: Vec<&Finding> = findings.iter().filter(|f| f.severity == Severity::Stop).collect();
+    for finding in &stops {
+        let mut mended = file.clone();
+        let value = offered(finding).unwrap_or_else(|| panic!("{finding:?}"));
+        *mended.pointer_mut(&finding.place.pointer).expect("the field is in the file") = json!(value);
+        let left = told(&mended);
+        assert!(left.iter().all(|f| f.code != finding.code), "{finding:?}\n{left:#?}");
+    }
+    stops.iter().map(|f| f.place.pointer.clone()).collect()
+}
+
+#[test]
+fn the_field_that_is_named_is_the_one_that_is_wrong() {
+    let frames = leaning_frames();
+    let cases: [(&[(&str, f64)], &str); 6] = [
+        (&[("/base/stretcher/thickness", 780.0)], "/base/stretcher/thickness"),
+        (&[("/base/leg/inside_edge/rise", -90.0)], "/base/leg/inside_edge/rise"),
+        (&[("/base/apron/inset", -90.0)], "/base/apron/inset"),
+        (&[("/base/stretcher/depth", 90.0)], "/base/stretcher/depth"),
+        (&[("/base/height", 24.0)], "/base/height"),
+        (&[("/base/frames/left/twist", 75.0)], "/base/frames/left/twist"),
+    ];
+    for (changes, field) in cases {
+        assert_eq!(cured_by(&frames, changes), [field], "{changes:?}");
+    }
+    // Where lean or splay leave a part no room at all, whichever number is said to cure does.
+    let wide: [&[(&str, f64)]; 3] =
+        [&[("/base/leg/splay", 60.0)], &[("/base/leg/splay", -30.0)], &[("/base/leg/splay", -75.0)]];
+    for changes in wide {
+        cured_by(&frames, changes);
+    }
+    let mut alike = leaning_frames();
+    alike["base"].as_object_mut().expect("an object").remove("frames");
+    cured_by(&alike, &[("/base/lean", 60.0)]);
+    cured_by(&alike, &[("/base/lean", 75.0)]);
+    cured_by(&splayed_legs(), &[("/base/splay_front", 60.0)]);
+    cured_by(&splayed_legs(), &[("/base/splay_side", 60.0)]);
+}
+
+#[test]
+fn where_one_number_cannot_cure_two_that_do_are_said() {
+    let mut file = leaning_frames();
+    for frame in ["left", "right"] {
+        file["base"]["frames"][frame]["lean"] = json!(60);
+    }
+    file["base"]["stretcher"]["height"] = json!(1);
+    let findings = told(&file);
+    let off =
+        findings.iter().find(|f| f.code == "stretcher-off-rail").expect("the stretcher is too deep and too low");
+    let words =
+        off.remedy.strip_prefix("a height of ").and_then(|words| words.split_once(" together with a depth of "));
+    let (height, rest) = words.unwrap_or_else(|| panic!("{off:?}"));
+    let depth = rest.split_once(" fits").expect("a depth").0;
+    file["base"]["stretcher"]["height"] = json!(height);
+    file["base"]["stretcher"]["depth"] = json!(depth);
+    let left = told(&file);
+    assert!(left.iter().all(|f| f.code != "stretcher-off-rail"), "{left:#?}");
+}

@@ -328,3 +328,36 @@ fn a_box_of_a_hundred_sides_is_drawn() {
     let assembly = fullsize::layout::assembly::assembly(&piece);
     assert!(assembly.points.iter().any(|point| point.name == "CV"), "the hundredth corner");
 }
+
+#[test]
+fn angles_from_nothing_to_sixty_degrees_make_pieces_where_the_other_numbers_allow() {
+    let grid = [0.0, 1.0, 15.0, 30.0, 45.0, 59.0, 60.0];
+    for lean in grid {
+        for splay in grid {
+            let mut frames = example();
+            (frames.lean, frames.leg.splay) = (deg(lean), deg(splay));
+            // Feet that spread by 60° ask for a low base, and the ends of rails that lean so for slim parts.
+            frames.height = mm(420.0);
+            frames.bottom_rail.iter_mut().for_each(|r| (r.depth, r.height) = (mm(60.0), mm(110.0)));
+            frames.top_rail.iter_mut().for_each(|r| r.depth = mm(40.0));
+            frames.apron.iter_mut().for_each(|a| (a.depth, a.thickness, a.inset) = (mm(40.0), mm(15.0), mm(12.0)));
+            frames.stretcher = None;
+            let piece = made(frames);
+            assert_eq!(piece.boards.iter().map(|b| b.count).sum::<u32>(), 4 + 2 + 2 + 2, "{lean} {splay}");
+            let text = format!(
+                r#"{{ "fullsize": 1, "title": "Stool", "units": "mm", "base": {{ "kind": "splayed_legs", "height": 500,
+                "length_at_top": 500, "width_at_top": 500, "splay_front": {lean}, "splay_side": {splay},
+                "leg": {{ "width": 40, "thickness": 40 }}, "apron": {{ "thickness": 15, "depth": 50, "inset": 4 }} }} }}"#
+            );
+            let count = from_text(&text).boards.iter().map(|b| b.count).sum::<u32>();
+            assert_eq!(count, 4 + 2, "{lean} {splay}");
+        }
+        for sides in [3, 4, 5, 6, 12] {
+            let text = format!(
+                r#"{{ "fullsize": 1, "title": "Box", "units": "mm", "base": {{ "kind": "splayed_box", "sides": {sides},
+                "side": 300, "slope": {lean}, "depth": 150, "thickness": 18 }} }}"#
+            );
+            assert_eq!(from_text(&text).boards.iter().map(|b| b.count).sum::<u32>(), sides);
+        }
+    }
+}

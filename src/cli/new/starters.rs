@@ -70,8 +70,8 @@ impl Question {
 }
 
 /// Everything that `new` can start.
-pub const STARTERS: [&Starter; 6] =
-    [&BOWED_EDGE, &CURVED_LEG, &BRACKET, &LEANING_FRAMES, &SPLAYED_LEGS, &SPLAYED_BOX];
+pub const STARTERS: [&Starter; 7] =
+    [&BOWED_EDGE, &CURVED_LEG, &BRACKET, &LEANING_FRAMES, &SPLAYED_LEGS, &SPLAYED_BOX, &BOARDS];
 
 const BOWED_EDGE: Starter = Starter {
     kind: "bowed-edge",
@@ -193,6 +193,25 @@ const SPLAYED_BOX: Starter = Starter {
         length("thickness", "Thickness of the sides", "20", "3/4"),
     ],
     file: include_str!("splayed_box.json"),
+    dimensions: None,
+};
+
+const BOARDS: Starter = Starter {
+    kind: "boards",
+    title: "Post and brace, board by board",
+    questions: &[
+        length("height", "Height of the post", "1200", "48"),
+        length("width", "Width of the post", "95", "3 3/4"),
+        length("thickness", "Thickness of both boards", "45", "1 3/4"),
+        length("brace", "Width of the brace", "70", "2 3/4"),
+        length(
+            "reach",
+            "How far from the post the brace stands on the floor, measured to its underside",
+            "600",
+            "24",
+        ),
+    ],
+    file: include_str!("boards.json"),
     dimensions: None,
 };
 

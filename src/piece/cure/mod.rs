@@ -13,7 +13,7 @@ use crate::units::{Length, Notation, Units};
 use number::{Kind, numbers};
 
 /// Values tried between the given one and either end of its range before the nearest that cures is narrowed down.
-const TRIES: u32 = 12;
+const TRIES: u32 = 8;
 
 /// A value and the nearest that does not cure are told apart to this, mm or degrees: a tenth of what is printed.
 const NARROW: f64 = 0.01;

@@ -9,7 +9,7 @@ use crate::piece::beam::{Beam, End, Long};
 use crate::piece::faults::ANGLES;
 use crate::piece::limits::base;
 use crate::project::base::{Set, Stretcher};
-use crate::units::Angle;
+use crate::units::{Angle, Length};
 
 /// Takes up the stretcher.
 pub(super) fn add(boards: &[FrameBoards; 2], stretcher: &Stretcher, work: &mut Work) -> Option<()> {
@@ -101,7 +101,7 @@ fn lands(side: &FrameBoards, stretcher: &Stretcher, landing: &Landing, work: &mu
         if from < to { format!("{} to {}", work.mm(from), work.mm(to)) } else { "nothing whole".to_owned() }
     );
     let finding = Finding::stop("stretcher-off-rail", base("stretcher/height"), message)
-        .remedy("make the stretcher less deep or thinner, or the bottom rail deeper")
+        .remedy(both(stretcher, [from, to], work))
         .measured("beyond", over)
         .measured("offered_from", from)
         .measured("offered_to", to);
@@ -111,6 +111,19 @@ fn lands(side: &FrameBoards, stretcher: &Stretcher, landing: &Landing, work: &mu
     work.ask(&finding, &[&own[..], &rail, &ANGLES].concat());
     work.perhaps_near("stretcher/height", stretcher.height.mm() + (from + to - bottom - top) / 2.0);
     work.stop(finding)
+}
+
+/// The cure where no number alone will do: the height and the depth (of a flat one the thickness) that fill what the rail offers.
+fn both(stretcher: &Stretcher, [from, to]: [f64; 2], work: &Work) -> String {
+    let what = if stretcher.set == Set::Flat { "thickness" } else { "depth" };
+    // Rounded so that the one begins above what is offered and the other ends below.
+    let low = (from * 10.0).ceil() / 10.0;
+    if to - low < 1.0 {
+        return "make the stretcher thinner, or the bottom rail deeper".to_owned();
+    }
+    let [height, deep] =
+        [work.notation.at_least(Length::from_mm(low)), work.notation.at_most(Length::from_mm(to - low))];
+    format!("a height of {height} together with a {what} of {deep} fits, or make the bottom rail deeper")
 }
 
 /// The v from which (to which, for the upper edge) the far side of a rail is whole over the middle `2 half` of its length.
