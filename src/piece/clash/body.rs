@@ -19,15 +19,20 @@ const STRAIGHT: f64 = 1e-6;
 /// Two directions whose cross product is shorter than this are parallel.
 const PARALLEL: f64 = 1e-9;
 
+/// From where to where something reaches along a direction.
+type Range = (f64, f64);
+
 /// A board in the world.
 pub(super) struct Body<'a> {
     board: &'a Board,
     solid: &'a Solid,
     placement: &'a Placement,
     /// The corners of all of it, curves in straight steps.
-    pub(super) corners: Vec<Point3>,
-    /// The flat surfaces that could part it from others.
-    normals: Vec<Vec3>,
+    corners: Vec<Point3>,
+    /// How far it reaches along x, y and z.
+    bounds: [Range; 3],
+    /// The normals of the flat surfaces that could part it from others, with how far it reaches along each.
+    normals: Vec<(Vec3, Range)>,
     pieces: OnceCell<Vec<Convex>>,
 }
 
@@ -50,26 +55,32 @@ impl<'a> Body<'a> {
         let square = straight.map(|s| s.tangent(0.5)).map(|t| Vec3::new(t.y, -t.x, 0.0));
         let cuts = board.cuts.iter().map(|cut| cut.plane.normal());
         let normals = std::iter::once(Vec3::Z).chain(cuts).chain(square);
-        Body {
-            board,
-            solid,
-            placement,
-            corners: corners.into_iter().map(|p| placement.to_world(p)).collect(),
-            normals: normals.map(|n| placement.direction_to_world(n)).collect(),
-            pieces: OnceCell::new(),
-        }
+        let corners: Vec<Point3> = corners.into_iter().map(|p| placement.to_world(p)).collect();
+        let normals = normals.map(|n| placement.direction_to_world(n)).map(|n| (n, range(&corners, n))).collect();
+        let bounds = [Vec3::X, Vec3::Y, Vec3::Z].map(|axis| range(&corners, axis));
+        Body { board, solid, placement, corners, bounds, normals, pieces: OnceCell::new() }
     }
 
     /// How far two boards run into each other, mm: exact for boards without curves and inner corners, else no less than this.
     /// `None` where they are apart.
     pub(super) fn shared(&self, other: &Body) -> Option<f64> {
-        let world = [Vec3::X, Vec3::Y, Vec3::Z];
-        let mut axes = world.iter().chain(&self.normals).chain(&other.normals);
-        if axes.any(|axis| overlap(&self.corners, &other.corners, *axis) <= 0.0) {
+        let boxes = self.bounds.iter().zip(&other.bounds);
+        let parts = |normals: &[(Vec3, Range)], corners: &[Point3]| {
+            normals.iter().any(|(axis, reach)| overlap(*reach, range(corners, *axis)) <= 0.0)
+        };
+        if boxes.into_iter().any(|(a, b)| overlap(*a, *b) <= 0.0)
+            || parts(&self.normals, &other.corners)
+            || parts(&other.normals, &self.corners)
+        {
             return None;
         }
         let pairs = self.pieces().iter().flat_map(|a| other.pieces().iter().map(move |b| (a, b)));
         pairs.filter_map(|(a, b)| a.shared(b)).reduce(f64::max)
+    }
+
+    /// The height of its lowest corner, mm.
+    pub(super) fn lowest(&self) -> f64 {
+        self.bounds[2].0
     }
 
     fn pieces(&self) -> &[Convex] {
@@ -121,7 +132,7 @@ impl Convex {
         let axes = self.normals.iter().chain(&other.normals).copied().chain(crossed);
         let mut least = f64::MAX;
         for axis in axes.filter(|axis| axis.length() > PARALLEL).filter_map(Vec3::unit) {
-            let by = overlap(&self.corners, &other.corners, axis);
+            let by = overlap(range(&self.corners, axis), range(&other.corners, axis));
             if by <= 0.0 {
                 return None;
             }
@@ -131,13 +142,14 @@ impl Convex {
     }
 }
 
-/// How far two sets of corners overlap along a direction, mm (of its length); zero or less where it shows them apart.
-fn overlap(a: &[Point3], b: &[Point3], axis: Vec3) -> f64 {
-    let range = |corners: &[Point3]| {
-        let along = corners.iter().map(|p| p.to_vec().dot(axis));
-        along.fold((f64::MAX, f64::MIN), |(low, high), v| (low.min(v), high.max(v)))
-    };
-    let ((a0, a1), (b0, b1)) = (range(a), range(b));
+/// How far corners reach along a direction, in its length.
+fn range(corners: &[Point3], axis: Vec3) -> Range {
+    let along = corners.iter().map(|p| p.to_vec().dot(axis));
+    along.fold((f64::MAX, f64::MIN), |(low, high), v| (low.min(v), high.max(v)))
+}
+
+/// By how much two ranges overlap; zero or less where they are apart.
+fn overlap((a0, a1): Range, (b0, b1): Range) -> f64 {
     (a1 - b0).min(b1 - a0)
 }
 

@@ -5,6 +5,7 @@ mod body;
 use super::assemble::{Single, Work};
 use super::faults::CURVES;
 use crate::finding::{Finding, Place, Severity, stops};
+use crate::geometry::Point3;
 use body::Body;
 
 /// Boards that share less than this, mm, touch: a saw kerf is wider.
@@ -25,12 +26,12 @@ impl Work<'_> {
         let mut found = Vec::new();
         for (i, a) in bodies.iter().enumerate() {
             for (j, b) in bodies.iter().enumerate().skip(i + 1) {
+                let Some(depth) = a.shared(b).filter(|depth| *depth > TOUCH) else { continue };
                 let (one, other) = (self.single(i), self.single(j));
                 let pair = (one.pointer.clone(), other.pointer.clone());
                 if told.contains(&pair) {
                     continue;
                 }
-                let Some(depth) = a.shared(b).filter(|depth| *depth > TOUCH) else { continue };
                 let name = |single: &Single| single.id.clone().unwrap_or_else(|| single.role.replace('_', " "));
                 let message = format!("{} and {} run into each other by {}", name(one), name(other), self.mm(depth));
                 let place = Place::pointer(other.pointer.clone());
@@ -74,13 +75,24 @@ impl Work<'_> {
         self.findings.extend(missed);
     }
 
+    /// Whether the blank of a board, where the board stands, reaches below the floor: if not, no board out of it does.
+    fn blank_dips(&self, index: usize) -> bool {
+        let (single, blank) = (self.single(index), self.solid(index).blank);
+        let sides = [blank.x0, blank.x1].into_iter().flat_map(|u| [blank.y0, blank.y1].map(|v| (u, v)));
+        let corners = sides.flat_map(|(u, v)| [0.0, -single.board.thickness].map(|w| Point3::new(u, v, w)));
+        corners.map(|p| single.placement.to_world(p).z).any(|z| z < -ON_FLOOR)
+    }
+
     /// Stops where a board reaches below the floor.
     pub(super) fn tell_below_floor(&mut self) {
         let mut told: Vec<String> = Vec::new();
         for index in 0..self.count() {
             let single = self.single(index);
-            let lowest = self.body(index).corners.iter().map(|p| p.z).fold(f64::MAX, f64::min);
-            if lowest >= -ON_FLOOR || told.contains(&single.pointer) {
+            if !self.blank_dips(index) || told.contains(&single.pointer) {
+                continue;
+            }
+            let lowest = self.body(index).lowest();
+            if lowest >= -ON_FLOOR {
                 continue;
             }
             told.push(single.pointer.clone());
