@@ -82,7 +82,7 @@ fn lies_on(a: &Path, b: &Path, name: &str) {
 }
 
 #[test]
-fn seventeen_files_as_usvg_reads_them() {
+fn twenty_files_as_usvg_reads_them() {
     let names = [
         "shapes",
         "inches",
@@ -101,6 +101,9 @@ fn seventeen_files_as_usvg_reads_them() {
         "hidden",
         "compact",
         "doctype",
+        "motif",
+        "turned",
+        "relative",
     ];
     for name in names {
         let bytes = file(name);

@@ -29,7 +29,13 @@ fn a_cutter_only_leaves_wood_standing() {
             continue;
         }
         let diameter = random.between(6.0, 60.0);
-        let cutter = Cutter { diameter: Length::from_mm(diameter), bearing: None, length: None };
+        let cutter = Cutter {
+            diameter: Length::from_mm(diameter),
+            bearing: None,
+            bearing_at: None,
+            length: None,
+            reach: None,
+        };
         let found = reach(std::slice::from_ref(&part), &cutter).unwrap_or_else(|f| panic!("seed {seed}: {f:?}"));
         let area = |rings: &[Path]| rings.iter().map(Path::signed_area).sum::<f64>();
         assert!(area(&found.reached) > part.signed_area() - 0.02 * part.length(), "seed {seed}");
@@ -88,7 +94,8 @@ fn a_hollow_exactly_as_tight_as_the_cutter_is_followed() {
     .to_vec();
     segments.push(hollow);
     let part = Path::closed(segments);
-    let cutter = Cutter { diameter: Length::from_mm(40.0), bearing: None, length: None };
+    let cutter =
+        Cutter { diameter: Length::from_mm(40.0), bearing: None, bearing_at: None, length: None, reach: None };
     let found = reach(&[part], &cutter).expect("the part can be set off");
     assert!(found.left.is_empty(), "{:?}", found.left);
 }

@@ -7,6 +7,7 @@ pub mod cautions;
 mod crossing;
 mod fixing;
 mod grain;
+mod profile;
 mod reach;
 mod room;
 mod shoulders;
@@ -46,6 +47,7 @@ pub fn check(piece: &mut Piece, project: &Project) -> Vec<Finding> {
         told.extend(grain::check(index, board, notation));
         told.extend(project.shop.mortiser.iter().flat_map(|m| reach::check(index, board, m, notation)));
     }
+    told.extend(profile::check(piece, project));
     let mut findings = once(piece, told);
     findings.extend(project.top.as_ref().and_then(|top| trim::boards(top, notation)));
     findings.extend(fixing::check(piece, project.top.as_ref(), notation));

@@ -115,7 +115,7 @@ pub fn colour(stream: impl IsTerminal) -> bool {
 /// A name that no pattern has, a file without patterns, a finding about the piece that stops the work.
 pub fn patterns(loaded: &Loaded, selection: &Selection, err: &mut dyn Write) -> Result<Vec<Pattern>, Stopped> {
     let piece = solved_aloud(loaded, err)?;
-    let routing = routing_findings(&loaded.project);
+    let routing = routing_findings(&loaded.project, piece.as_ref());
     say(&routing, &loaded.sources, err);
     if stops(&routing) {
         return Err(Stopped::ByFinding);

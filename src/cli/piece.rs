@@ -11,12 +11,12 @@ use crate::finding::{Finding, stops};
 use crate::joinery::aids::{Aid, Bench, aids};
 use crate::joinery::join;
 use crate::pattern::{
-    Pattern, aid, bevels, cut_lines, draw, draw_board, ends, fixings, gauge, half_template, joint_revision, mark_top,
-    profile_gauge, strips, template,
+    Pattern, aid, bevels, cut_lines, draw, draw_board, draw_routed, edge_words, ends, fixings, gauge, half_template,
+    joint_revision, mark_top, profile_gauge, strips, template,
 };
 use crate::piece::{Piece, SolvedBoard, solve_or_cure};
-use crate::project::Project;
-use crate::router::{corner_gauges, edge_section, routed};
+use crate::project::{DrawnPattern, Project};
+use crate::router::{TemplateSetting, corner_gauges, edge_sections, part_cautions, routed, routed_parts};
 use crate::schedule::{self, Schedule, tables};
 use crate::write::{csv, gltf};
 use std::io::Write;
@@ -36,6 +36,10 @@ pub fn solved(project: &Project) -> Result<Option<Piece>, Vec<Finding>> {
     piece.findings.extend(found);
     if stops(&piece.findings) {
         return Err(piece.findings);
+    }
+    for part in routed_parts(&project.routing, &piece, &project.notation).parts {
+        let fact = part.profile_fact();
+        piece.boards.get_mut(part.board).into_iter().for_each(|board| board.facts.extend(fact.clone()));
     }
     let found = check(&mut piece, project);
     piece.findings.extend(found);
@@ -74,13 +78,16 @@ pub fn all_patterns(project: &Project, piece: Option<&Piece>) -> Vec<(Vec<String
     let heading = project.heading();
     let mut all = Vec::new();
     let boards = || piece.iter().flat_map(|piece| &piece.boards);
-    for board in boards() {
+    let routing = piece.map(|piece| routed_parts(&project.routing, piece, &project.notation)).unwrap_or_default();
+    for (index, board) in boards().enumerate() {
         let names = vec![board.id.clone(), board.label.clone()];
-        let mut pattern = draw_board(board, &heading, &project.notation);
+        let part = routing.parts.iter().find(|part| part.board == index).map(|part| &part.drawn);
+        let mut pattern = draw_routed(board, part, &heading, &project.notation);
         if let Some(top) = project.top.as_ref().filter(|_| board.id == "top") {
             mark_top(&mut pattern, board, top);
         }
         all.push((names, pattern));
+        all.extend(part.map(|part| router_patterns(part, project)).unwrap_or_default());
     }
     if let Some((piece, top)) = piece.zip(project.top.as_ref()) {
         let fixed = fixings(piece, top, &heading, &project.notation);
@@ -90,18 +97,7 @@ pub fn all_patterns(project: &Project, piece: Option<&Piece>) -> Vec<(Vec<String
     }
     for drawn in &project.patterns {
         all.push((vec![drawn.name.clone()], draw(drawn, &heading, &project.notation)));
-        for made in routed(drawn, &project.notation).templates {
-            let pattern = template(drawn, &made, &heading, &project.notation);
-            all.push((vec![pattern.part.name.clone(), drawn.name.clone(), "templates".to_owned()], pattern));
-        }
-        for made in corner_gauges(drawn) {
-            let pattern = gauge(&drawn.name, &made, &project.notation);
-            all.push((vec![pattern.part.name.clone(), drawn.name.clone(), "gauges".to_owned()], pattern));
-        }
-        if let Some(Ok(section)) = edge_section(drawn) {
-            let pattern = profile_gauge(&drawn.name, &section, &project.notation);
-            all.push((vec![pattern.part.name.clone(), drawn.name.clone(), "gauges".to_owned()], pattern));
-        }
+        all.extend(router_patterns(drawn, project));
     }
     for board in boards() {
         let names = |kind: &str| vec![board.id.clone(), board.label.clone(), kind.to_owned()];
@@ -115,6 +111,25 @@ pub fn all_patterns(project: &Project, piece: Option<&Piece>) -> Vec<(Vec<String
     let sheet = piece.and_then(|piece| bevels(piece, &heading, &project.notation));
     all.extend(sheet.map(|sheet| (vec!["bevels".to_owned(), sheet.part.name.clone()], sheet)));
     all
+}
+
+/// The templates and gauges of one part.
+fn router_patterns(drawn: &DrawnPattern, project: &Project) -> Vec<(Vec<String>, Pattern)> {
+    let say = &project.notation;
+    let templates = routed(drawn, say).templates;
+    let templates = templates.iter().map(|made| ("templates", template(drawn, made, &project.heading(), say)));
+    let corners = corner_gauges(drawn);
+    let corners = corners.iter().map(|made| ("gauges", gauge(&drawn.name, made, say)));
+    let cautions = part_cautions(drawn);
+    let profiles = edge_sections(drawn).into_iter().enumerate().filter_map(|(index, (worked, section))| {
+        let edge = worked.edge.as_ref().map(edge_words);
+        // Said once a part.
+        let cautions = if index == 0 { cautions.as_slice() } else { &[] };
+        Some(("gauges", profile_gauge(&drawn.name, edge.as_deref(), &section.ok()?, cautions, say)))
+    });
+    let all = templates.chain(corners).chain(profiles);
+    all.map(|(kind, pattern)| (vec![pattern.part.name.clone(), drawn.name.clone(), kind.to_owned()], pattern))
+        .collect()
 }
 
 /// The revision code of each board's pattern, in the order of the piece's boards.
@@ -133,11 +148,18 @@ pub fn whole_revision(piece: &Piece, project: &Project) -> String {
 /// Runs `schedule`.
 pub fn schedule(asked: &ScheduleAsked, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     let loaded = load(&asked.input, err)?;
-    let piece = need_piece(solved_aloud(&loaded, err)?)?;
+    let piece = solved_aloud(&loaded, err)?;
     let project = &loaded.project;
+    let templates = template_settings(project, piece.as_ref());
+    let piece = match piece {
+        // Parts that are drawn directly have templates too.
+        None if !templates.is_empty() => Piece { boards: Vec::new(), facts: Vec::new(), findings: Vec::new() },
+        piece => need_piece(piece)?,
+    };
     let revisions = revisions(&piece, project);
     let whole = whole_revision(&piece, project);
-    let findings: Vec<Finding> = piece.findings.iter().cloned().chain(routing_findings(project)).collect();
+    let findings: Vec<Finding> =
+        piece.findings.iter().cloned().chain(routing_findings(project, Some(&piece))).collect();
     let schedule = Schedule {
         title: &project.title,
         variant: project.variant.as_deref(),
@@ -145,6 +167,7 @@ pub fn schedule(asked: &ScheduleAsked, out: &mut dyn Write, err: &mut dyn Write)
         revisions: &revisions,
         piece: &piece,
         aids: &made_aids(&piece, project).0,
+        templates: &templates,
         findings: &findings,
         notation: project.notation,
     };
@@ -209,16 +232,31 @@ pub fn naive_cost(piece: &Piece, project: &Project) -> Option<String> {
 
 /// What the numbers of the piece and the tools of its patterns come to: warnings, or what stops the work.
 pub fn findings_of(project: &Project) -> Vec<Finding> {
-    let mut found = match solved(project) {
-        Ok(Some(piece)) => piece.findings,
-        Ok(None) => Vec::new(),
-        Err(findings) => findings,
-    };
-    found.extend(routing_findings(project));
-    found
+    match solved(project) {
+        Ok(piece) => {
+            let found = piece.as_ref().map_or_else(Vec::new, |piece| piece.findings.clone());
+            found.into_iter().chain(routing_findings(project, piece.as_ref())).collect()
+        }
+        Err(findings) => findings.into_iter().chain(routing_findings(project, None)).collect(),
+    }
 }
 
-/// What is to be told about the routing of the patterns.
-pub fn routing_findings(project: &Project) -> Vec<Finding> {
-    project.patterns.iter().flat_map(|drawn| routed(drawn, &project.notation).findings).collect()
+/// How the router is set for every template of a project.
+fn template_settings(project: &Project, piece: Option<&Piece>) -> Vec<TemplateSetting> {
+    let say = &project.notation;
+    let routing = piece.map(|piece| routed_parts(&project.routing, piece, say)).unwrap_or_default();
+    let parts: Vec<&DrawnPattern> = routing.parts.iter().map(|part| &part.drawn).chain(&project.patterns).collect();
+    let settings = parts.iter().flat_map(|drawn| {
+        let made = routed(drawn, say).templates;
+        made.iter().map(|made| TemplateSetting::new(drawn, made)).collect::<Vec<_>>()
+    });
+    settings.collect()
+}
+
+/// What is to be told about the routing of the patterns and of the parts of the piece.
+pub fn routing_findings(project: &Project, piece: Option<&Piece>) -> Vec<Finding> {
+    let say = &project.notation;
+    let routing = piece.map(|piece| routed_parts(&project.routing, piece, say)).unwrap_or_default();
+    let parts = routing.parts.iter().map(|part| &part.drawn).chain(&project.patterns);
+    routing.findings.into_iter().chain(parts.flat_map(|drawn| routed(drawn, say).findings)).collect()
 }

@@ -2,11 +2,12 @@
 
 use super::label::Room;
 use super::lines::{CENTRE_DASH, CUT_WIDTH, LANDING_DASH, MARK_WIDTH, arrow, line, stroke, words};
-use super::{Pattern, joints, revision, title};
+use super::{Pattern, joints, on_part, revision, title};
 use crate::board::{FarSide, Role as CutRole, SawCut, Source};
 use crate::geometry::{Affine, Path, PathIndex, Point, Rect, Segment, Vec2, Vec3};
 use crate::page::{Anchor, Item, Part, Pen, Role, Text, readable};
 use crate::piece::{SolvedBoard, Value};
+use crate::project::DrawnPattern;
 use crate::units::{Angle, Length, Notation};
 
 /// Dash and gap of the far side's edge, mm: ISO 128 type 02.1 (proportions from memory: 12 d and 3 d).
@@ -32,6 +33,16 @@ const SQUARE: f64 = 0.05;
 
 /// Draws a board of the piece at full size.
 pub fn draw(solved: &SolvedBoard, project: &str, notation: &Notation) -> Pattern {
+    draw_routed(solved, None, project, notation)
+}
+
+/// Draws a board of the piece at full size, with what is routed on it.
+pub fn draw_routed(
+    solved: &SolvedBoard,
+    routed: Option<&DrawnPattern>,
+    project: &str,
+    notation: &Notation,
+) -> Pattern {
     let mut board = Drawing { solved, notation, items: Vec::new() };
     let face = solved.solid.face.path();
     board.items.push(stroke(Role::Outline, face.clone(), Pen::solid(CUT_WIDTH)));
@@ -52,6 +63,8 @@ pub fn draw(solved: &SolvedBoard, project: &str, notation: &Notation) -> Pattern
     }
     board.centre_line();
     solved.cuts.iter().for_each(|cut| board.cut_words(cut));
+    let marks = routed.map(|part| on_part::marks(part, face, &board.items, notation));
+    board.items.extend(marks.unwrap_or_default());
     board.ways();
     let mut items = board.items;
     let blank = solved.solid.blank;

@@ -1,10 +1,12 @@
 //! A part that the file draws directly.
 
+use super::caution::caution_lines;
 use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, stroke, words as words_item};
 use super::{Pattern, half, on_part, revision, title};
-use crate::geometry::{Arc, Path, PathIndex, Point, Rect, Segment, Vec2};
+use crate::geometry::{Path, PathIndex, Point, Rect, Vec2};
 use crate::page::{Anchor, Item, Part, Pen, Role, Shape, Text};
 use crate::project::{DrawnPattern, Hole, Mark, Slot};
+use crate::router::part_cautions;
 use crate::units::{Length, Notation};
 
 /// How far a hole's centre cross runs past its edge, mm.
@@ -18,10 +20,10 @@ pub fn draw(drawn: &DrawnPattern, project: &str, notation: &Notation) -> Pattern
     let (ring, mut items) = half::edge(drawn);
     let openings = drawn.openings.iter().map(|opening| opening.path().clone());
     items.extend(openings.map(|ring| stroke(Role::Opening, ring, Pen::solid(CUT_WIDTH))));
-    items.extend(on_part::marks(drawn, &ring, notation));
     drawn.holes.iter().for_each(|hole| items.extend(hole_items(hole)));
     drawn.slots.iter().for_each(|slot| items.extend(slot_items(slot, notation)));
     drawn.marks.iter().for_each(|mark| items.extend(mark_items(mark)));
+    items.extend(on_part::marks(drawn, &ring, &items, notation));
     for hole in &drawn.holes {
         // One by one, so that each keeps off the words of the one before.
         let said = hole_words(hole, &items, notation);
@@ -45,11 +47,13 @@ pub fn draw(drawn: &DrawnPattern, project: &str, notation: &Notation) -> Pattern
     let mut block = vec![about.join(" · "), sizes.clone(), format!("{project} · rev {}", part.revision)];
     block.extend(half::words(drawn).map(str::to_owned));
     title::write(&mut items, &ring, &drawn.name, &block, drawn.grain);
-    let bounds = items
-        .iter()
-        .filter_map(Item::bounding_box)
-        .fold(bounds, |all, one| all.union(one))
-        .inflate(title::CLEAR, title::CLEAR);
+    let around = |items: &[Item]| items.iter().filter_map(Item::bounding_box).fold(bounds, |all, one| all.union(one));
+    let so_far = around(&items);
+    // Where there are templates or profiles they stand beneath those, where the work is done.
+    if drawn.routing.templates.is_empty() && drawn.routing.profiles.is_empty() {
+        items.extend(caution_lines(&part_cautions(drawn), so_far));
+    }
+    let bounds = around(&items).inflate(title::CLEAR, title::CLEAR);
     Pattern { part, make, sizes, items, bounds, small: false }
 }
 
@@ -91,32 +95,14 @@ fn hole_words(hole: &Hole, drawn: &[Item], notation: &Notation) -> Item {
     words_item(Role::Text, text.clone())
 }
 
-/// The direction of a slot's middle line; along x where it has none.
-fn slot_along(from: Point, to: Point) -> Vec2 {
-    let (along, length) = (to - from, from.distance(to));
-    if length > 0.0 { along / length } else { Vec2::new(1.0, 0.0) }
-}
-
-/// The ring of a round-ended slot of a radius about a middle line.
-pub(super) fn slot_ring(from: Point, to: Point, radius: f64) -> Path {
-    let along = slot_along(from, to);
-    let (side, turn) = (along.turn_90() * radius, along.atan2());
-    let half = |center: Point, start: f64| Segment::Arc(Arc::circular(center, radius, start, std::f64::consts::PI));
-    let quarter = std::f64::consts::FRAC_PI_2;
-    let mut ring = vec![Segment::line(from - side, to - side)];
-    ring.push(half(to, turn - quarter));
-    ring.push(Segment::line(to + side, from + side));
-    ring.push(half(from, turn + quarter));
-    Path::closed(ring)
-}
-
 /// A round-ended slot as a ring, and its centre line.
 fn slot_items(slot: &Slot, notation: &Notation) -> Vec<Item> {
-    let radius = slot.width.mm() / 2.0;
-    let along = slot_along(slot.from, slot.to);
-    let (side, turn) = (along.turn_90() * radius, along.atan2());
-    let ring = slot_ring(slot.from, slot.to, radius);
-    let mut items = vec![stroke(Role::Opening, ring, Pen::solid(CUT_WIDTH))];
+    let along = slot.to - slot.from;
+    let (radius, length) = (slot.width.mm() / 2.0, along.hypot());
+    let along = if length > 0.0 { along / length } else { Vec2::new(1.0, 0.0) };
+    let side = along.turn_90() * radius;
+    let turn = along.atan2();
+    let mut items = vec![stroke(Role::Opening, slot.ring(), Pen::solid(CUT_WIDTH))];
     items.extend(cross(Role::Mark, slot.from, CROSS_REACH));
     items.extend(cross(Role::Mark, slot.to, CROSS_REACH));
     // Clear of the crosses in the slot's two ends.

@@ -1,7 +1,7 @@
 //! What fastens a top, at full size: where its screws go, the slots in the parts beneath it, its breadboard ends.
 
 use super::lines::{CUT_WIDTH, LANDING_DASH, MARK_WIDTH, cross, line, stroke, words};
-use super::{Pattern, drawn, revision, title};
+use super::{Pattern, revision, title};
 use crate::finding::Place;
 use crate::geometry::{
     Affine, Built, CONTACT_TOLERANCE, HalfOutline, Outline, Path, Point, Rect, Segment, Vec2, contacts,
@@ -11,7 +11,7 @@ use crate::page::{Anchor, Item, Part, Pen, Role, Text};
 use crate::piece::{EndPiece, Landing, Piece, Play, SolvedBoard, end_piece, landings, runs_across};
 use crate::project::base::Top;
 use crate::project::fixing::{Breadboard, Fasteners, Glued, Hold, OuterPins};
-use crate::project::{DrawnPattern, Half, HalfShow, HalfUse, Routing};
+use crate::project::{DrawnPattern, Half, HalfShow, HalfUse, Routing, Slot};
 use crate::units::{Length, Notation};
 use std::f64::consts::FRAC_PI_2;
 
@@ -148,7 +148,7 @@ impl Sheet {
 fn hole(ends: [Point; 2], today: Point, diameter: f64) -> Vec<Item> {
     let ring = match ends[0].distance(ends[1]) < ROUND {
         true => Path::circle(today, diameter / 2.0),
-        false => drawn::slot_ring(ends[0], ends[1], diameter / 2.0),
+        false => Slot { from: ends[0], to: ends[1], width: Length::from_mm(diameter), label: None }.ring(),
     };
     let mut items = vec![stroke(Role::Opening, ring, Pen::solid(CUT_WIDTH))];
     items.extend(cross(Role::Mark, today, diameter / 2.0 + 1.5));

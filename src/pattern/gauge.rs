@@ -1,10 +1,11 @@
 //! Gauges for corner radii and edge profiles as small patterns.
 
+use super::caution::caution_lines;
 use super::lines::{CUT_WIDTH, MARK_WIDTH, line, stroke};
 use super::{Pattern, revision, title};
 use crate::geometry::{Path, Rect};
 use crate::page::{Item, Part, Pen, Role};
-use crate::router::{CornerGauge, ProfileSection};
+use crate::router::{Caution, CornerGauge, ProfileSection};
 use crate::units::{Length, Notation};
 
 /// Length of the tick at a tangent point, mm.
@@ -33,11 +34,17 @@ pub fn gauge(part: &str, of: &CornerGauge, say: &Notation) -> Pattern {
         format!("rev {}", made.revision),
     ];
     let sizes = format!("radius {radius}");
-    finished(items, ring, made, &block, sizes)
+    finished(items, ring, made, &block, sizes, &[])
 }
 
-/// A gauge of a part's edge profile, with the wood that stays and the line that it leaves.
-pub fn profile_gauge(part: &str, section: &ProfileSection, say: &Notation) -> Pattern {
+/// A gauge of a part's edge profile, with the wood that stays and the line that it leaves, and what to mind beneath.
+pub fn profile_gauge(
+    part: &str,
+    edge: Option<&str>,
+    section: &ProfileSection,
+    cautions: &[Caution],
+    say: &Notation,
+) -> Pattern {
     let mut items = vec![stroke(Role::Outline, section.gauge.clone(), Pen::solid(CUT_WIDTH))];
     let wood = Path::open(section.wood.segments().to_vec());
     items.push(stroke(Role::Mark, wood, Pen::dashed(MARK_WIDTH, &[3.0, 1.5])));
@@ -52,16 +59,26 @@ pub fn profile_gauge(part: &str, section: &ProfileSection, say: &Notation) -> Pa
         true => format!("edge left from {} to {} below the face", length(from), length(to)),
         false => "nothing is left of the edge".to_owned(),
     });
-    let made = Part { name: format!("{part}, edge profile"), revision: revision::code(&items, 0.0) };
+    let name = edge.map_or_else(|| format!("{part}, edge profile"), |edge| format!("{part}, profile of {edge}"));
+    let made = Part { name, revision: revision::code(&items, 0.0) };
     block.push(format!("eats in {}; rev {}", length(section.eats_in), made.revision));
     let sizes = format!("eats in {}", length(section.eats_in));
-    finished(items, &section.gauge, made, &block, sizes)
+    finished(items, &section.gauge, made, &block, sizes, cautions)
 }
 
 /// The pattern with its words.
-fn finished(mut items: Vec<Item>, ring: &Path, part: Part, block: &[String], sizes: String) -> Pattern {
+fn finished(
+    mut items: Vec<Item>,
+    ring: &Path,
+    part: Part,
+    block: &[String],
+    sizes: String,
+    cautions: &[Caution],
+) -> Pattern {
     title::write(&mut items, ring, &part.name, block, None);
     let bounds = ring.bounding_box().unwrap_or(Rect::ZERO);
+    let drawn: Rect = items.iter().filter_map(Item::bounding_box).fold(bounds, |all: Rect, one: Rect| all.union(one));
+    items.extend(caution_lines(cautions, drawn));
     let all: Rect = items.iter().filter_map(Item::bounding_box).fold(bounds, |all: Rect, one: Rect| all.union(one));
     let bounds = all.inflate(title::CLEAR, title::CLEAR);
     Pattern { part, make: "make 1".to_owned(), sizes, items, bounds, small: true }

@@ -1,11 +1,17 @@
 //! What a tool leaves standing: hatched, with how much it is.
 
-use super::lines::{MARK_WIDTH, line, words};
+use super::clear::Clear;
+use super::lines::{MARK_WIDTH, line};
 use crate::geometry::{Affine, Path, Point, Segment, Vec2};
 use crate::page::{Anchor, Item, Pen, Role, Text};
 use crate::router::Shortfall;
 use crate::units::{Length, Notation};
 
+/// Height of the words, mm.
+const HEIGHT: f64 = 2.5;
+/// How far from a place its words are tried, mm, and how far turned from where the wood is not, radians.
+const OFF: [f64; 4] = [2.5, 6.0, 12.0, 20.0];
+const TURNS: [f64; 8] = [0.0, 0.5, -0.5, 1.0, -1.0, 1.6, -1.6, 3.1];
 /// Distance between hatching lines, mm: they stay apart on a coarse printer.
 const SPACING: f64 = 1.0;
 /// Hatching lines of one place, at most.
@@ -13,22 +19,29 @@ const MOST_LINES: f64 = 500.0;
 /// Points by which a curve is followed: far finer than the lines are wide.
 const CURVE_STEPS: usize = 24;
 
-/// The hatched areas that a tool leaves, each with a word and its depth.
-pub fn shortfalls(left: &[Shortfall], word: &str, say: &Notation) -> Vec<Item> {
-    let mut items = Vec::new();
-    for shortfall in left {
-        let area = shortfall.between.as_ref();
-        items.extend(area.map(hatch).unwrap_or_default());
-        let depth = say.at_least(Length::from_mm(shortfall.depth));
-        // Away from the wood that is left.
-        let middle = area.and_then(Path::centroid).unwrap_or(shortfall.at);
-        let out = shortfall.at - middle;
-        let out = if out.hypot() > 1e-6 { out.normalize() } else { Vec2::new(0.0, 1.0) };
-        let anchor = if out.x < -0.3 { Anchor::End } else { Anchor::Start };
-        let at = shortfall.at + out * 2.5 - Vec2::new(0.0, if out.y < 0.0 { 2.5 } else { 0.0 });
-        items.push(words(Role::Text, Text::new(at, 2.5, format!("{word} {depth}")).anchored(anchor)));
-    }
-    items
+/// The areas that a tool leaves, hatched.
+pub fn hatched(left: &[Shortfall]) -> Vec<Item> {
+    left.iter().filter_map(|shortfall| shortfall.between.as_ref()).flat_map(hatch).collect()
+}
+
+/// A word and the depth of what is left, beside it on the side away from the wood, or as near to that as there is room.
+pub fn depth_words(left: &Shortfall, word: &str, say: &Notation, clear: &mut Clear) -> Option<Item> {
+    let depth = say.at_least(Length::from_mm(left.depth));
+    let middle = left.between.as_ref().and_then(Path::centroid).unwrap_or(left.at);
+    let out = left.at - middle;
+    let out = if out.hypot() > 1e-6 { out.normalize() } else { Vec2::new(0.0, 1.0) };
+    let text = Text::new(left.at, HEIGHT, format!("{word} {depth}"));
+    let tried = OFF.into_iter().flat_map(|off| {
+        let text = text.clone();
+        TURNS.into_iter().map(move |turn| {
+            let out = Affine::rotate(turn) * out.to_point();
+            let anchor = if out.x < -0.3 { Anchor::End } else { Anchor::Start };
+            let below = if out.y < 0.0 { HEIGHT } else { 0.0 };
+            let at = left.at + out.to_vec2() * off - Vec2::new(0.0, below);
+            Text { at, ..text.clone() }.anchored(anchor)
+        })
+    });
+    clear.first(tried)
 }
 
 /// Parallel lines at 45° that fill a ring.

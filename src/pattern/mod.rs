@@ -7,6 +7,8 @@
 mod aids;
 mod bevels;
 mod board;
+mod caution;
+mod clear;
 mod drawn;
 mod ends;
 mod fixing;
@@ -24,14 +26,14 @@ mod title;
 
 pub use aids::aid;
 pub use bevels::bevels;
-pub use board::draw as draw_board;
+pub use board::{draw as draw_board, draw_routed};
 pub use drawn::draw;
 pub use ends::ends;
 pub use fixing::{fixings, half_template, mark_top};
 pub use gauge::{gauge, profile_gauge};
 pub use joints::cut_lines;
 pub use strips::strips;
-pub use template::template;
+pub use template::{edge_words, template};
 
 use crate::geometry::Rect;
 use crate::page::{Item, Part};

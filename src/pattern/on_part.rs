@@ -1,10 +1,11 @@
 //! What the router's side of a part adds to its drawing: tangent points, places out of reach, runs of the grain.
 
-use super::hatch::shortfalls;
-use super::lines::{MARK_WIDTH, line, stroke, words};
-use crate::geometry::{Comb, Outline, Path, Point, Vec2};
-use crate::page::{Anchor, Item, Pen, Role, Text, readable};
-use crate::project::DrawnPattern;
+use super::clear::Clear;
+use super::hatch::{depth_words, hatched};
+use super::lines::{MARK_WIDTH, line, stroke};
+use crate::geometry::{CONTACT_TOLERANCE, Comb, Outline, Path, Point, Segment, Vec2, contacts};
+use crate::page::{Anchor, Item, Pen, Role, Text};
+use crate::project::{DrawnPattern, FaceWay};
 use crate::router::{GrainRun, GrainWay, Shortfall, on_part};
 use crate::units::{Length, Notation};
 
@@ -12,8 +13,8 @@ use crate::units::{Length, Notation};
 const TICK: f64 = 2.5;
 /// Length of the tick at the end of a run of the grain, mm.
 const RUN_TICK: f64 = 5.0;
-/// Shorter runs of the grain, mm, are passed over with one stroke of the router.
-const SHORTEST_RUN: f64 = 10.0;
+/// Height of the capitals, mm.
+const LETTERING: f64 = 2.5;
 /// Shorter teeth of a comb, mm, are not drawn.
 const SHORTEST_TOOTH: f64 = 0.05;
 /// Dashes of the lines that an edge profile leaves, mm.
@@ -21,79 +22,166 @@ const PROFILE: [f64; 2] = [3.0, 1.5];
 /// A place belongs to the drawn edge when it is nearer than this, mm.
 const ON_EDGE: f64 = 1e-3;
 
-/// Everything to be marked along the drawn edge of a part, which may be half of it.
-pub fn marks(drawn: &DrawnPattern, ring: &Path, say: &Notation) -> Vec<Item> {
-    let on_edge = |point: Point| ring.nearest(point).filter(|(off, _)| *off < ON_EDGE).map(|(_, place)| place);
-    let tick = |at: Point, length: f64| {
-        let along = on_edge(at).and_then(|place| ring.tangent_at(place))?;
-        Some(line(Role::Mark, at, at + along.turn_90() * length, Pen::solid(MARK_WIDTH)))
-    };
-    let mut items: Vec<Item> = drawn.built.tangents.iter().filter_map(|at| tick(*at, TICK)).collect();
+/// Everything to be marked along the drawn edge of a part, which may be half of it; its words keep clear of what is drawn
+/// already.
+pub fn marks(drawn: &DrawnPattern, ring: &Path, standing: &[Item], say: &Notation) -> Vec<Item> {
+    let inside = Outline::new(ring.clone()).ok();
+    let mut sheet = Sheet { ring, inside, say, items: Vec::new(), clear: Clear::new(standing) };
+    drawn.built.tangents.iter().for_each(|at| sheet.tick(*at, TICK));
     // What cannot be worked out is told as a finding.
-    let Ok(found) = on_part(drawn) else { return items };
+    let Ok(found) = on_part(drawn) else { return sheet.items };
+    // Every line before the first words.
     let left = found.reach.map_or_else(Vec::new, |reach| reach.left);
-    let left: Vec<Shortfall> = left.into_iter().filter(|s| on_edge(s.at).is_some()).collect();
-    items.extend(shortfalls(&left, "pare", say));
-    items.extend(found.comb.as_ref().map(|comb| comb_items(comb, say)).unwrap_or_default());
-    let lined = !(found.on_face.is_empty() && found.on_far_side.is_empty());
-    let inside = lined.then(|| Outline::new(ring.clone()).ok()).flatten();
-    for (lines, said) in [(&found.on_face, "profile, on the face"), (&found.on_far_side, "profile, on the far side")]
-    {
-        let part = lines.iter().flat_map(|line| line.segments().iter());
-        // A drawn half shows its half of them.
-        let shown = part.filter(|segment| inside.as_ref().is_some_and(|inside| inside.holds(segment.eval(0.5))));
-        let strokes: Vec<Item> =
-            shown.map(|s| stroke(Role::Mark, Path::open(vec![*s]), Pen::dashed(MARK_WIDTH, &PROFILE))).collect();
-        let at = strokes.first().and_then(|item| super::title::obstacle(item).start());
-        items.extend(strokes);
-        items.extend(at.map(|at| words(Role::Text, Text::new(at + Vec2::new(1.0, 1.0), 2.5, said))));
+    let left: Vec<Shortfall> = left.into_iter().filter(|place| sheet.shows(place.at)).collect();
+    sheet.add(hatched(&left));
+    sheet.add(found.comb.as_ref().map(teeth).unwrap_or_default());
+    let lines = [(&found.on_face, "profile, on the face"), (&found.on_far_side, "profile, on the far side")];
+    let lines = lines.map(|(lines, said)| (sheet.profile(lines), said));
+    let down = drawn.routing.grain_runs.is_some_and(|settings| settings.face == FaceWay::Down);
+    let runs: Vec<(Path, &GrainRun)> = minded(&found.grain, down).collect();
+    let runs: Vec<(Path, &GrainRun)> = runs.into_iter().filter(|(path, _)| sheet.shows_middle(path)).collect();
+    sheet.add(runs.iter().flat_map(|(path, _)| end_ticks(path)).collect());
+    for place in &left {
+        let words = depth_words(place, "pare", say, &mut sheet.clear);
+        sheet.items.extend(words);
     }
-    for run in found.grain.iter().filter(|run| run.stretch.length() >= SHORTEST_RUN) {
-        let Some(said) = said(run) else { continue };
-        items
-            .extend([run.stretch.start(), run.stretch.end()].into_iter().flatten().filter_map(|p| tick(p, RUN_TICK)));
-        if said.is_empty() {
-            continue;
+    for (lines, said) in &lines {
+        sheet.beside(lines.iter().max_by(|a, b| a.length().total_cmp(&b.length())), &[said]);
+    }
+    for (path, run) in &runs {
+        sheet.beside(Some(path), words_of(run));
+    }
+    sheet.legend(found.comb.as_ref());
+    sheet.items
+}
+
+/// The drawing of a part, being added to.
+struct Sheet<'a> {
+    /// The drawn edge.
+    ring: &'a Path,
+    /// What it encloses.
+    inside: Option<Outline>,
+    say: &'a Notation,
+    items: Vec<Item>,
+    clear: Clear,
+}
+
+impl Sheet<'_> {
+    fn add(&mut self, items: Vec<Item>) {
+        items.iter().for_each(|item| self.clear.keep_off(item));
+        self.items.extend(items);
+    }
+
+    fn on_edge(&self, point: Point) -> bool {
+        self.ring.nearest(point).is_some_and(|(off, _)| off < ON_EDGE)
+    }
+
+    /// Whether a place lies on what is shown of the part.
+    fn shows(&self, point: Point) -> bool {
+        self.on_edge(point) || self.inside.as_ref().is_some_and(|inside| inside.holds(point))
+    }
+
+    /// A tick square to the edge, into the part.
+    fn tick(&mut self, at: Point, length: f64) {
+        let place = self.ring.nearest(at).filter(|(off, _)| *off < ON_EDGE).map(|(_, place)| place);
+        let Some(along) = place.and_then(|place| self.ring.tangent_at(place)) else { return };
+        self.add(vec![line(Role::Mark, at, at + along.turn_90() * length, Pen::solid(MARK_WIDTH))]);
+    }
+
+    /// The stretches of a piece that lie on what is shown of the part.
+    fn shown(&self, piece: &Segment) -> Vec<Segment> {
+        let meets =
+            self.ring.segments().iter().flat_map(|edge| contacts(piece, edge, CONTACT_TOLERANCE).unwrap_or_default());
+        let mut knots: Vec<f64> =
+            meets.flat_map(|contact| [contact.first.0, contact.first.1]).chain([0.0, 1.0]).collect();
+        knots.sort_by(f64::total_cmp);
+        let stretches = knots.windows(2).map(|pair| piece.subsegment(pair[0], pair[1]));
+        stretches.filter(|stretch| stretch.length() > ON_EDGE && self.shows(stretch.eval(0.5))).collect()
+    }
+
+    /// The lines that an edge profile leaves, as far as they are shown.
+    fn profile(&mut self, lines: &[Path]) -> Vec<Path> {
+        let mut shown: Vec<Path> = Vec::new();
+        let pieces: Vec<Segment> =
+            lines.iter().flat_map(|line| line.segments()).flat_map(|s| self.shown(s)).collect();
+        for segment in &pieces {
+            let goes_on = |path: &&mut Path| path.end().is_some_and(|end| end.distance(segment.start()) < ON_EDGE);
+            match shown.last_mut().filter(goes_on) {
+                Some(path) => *path = Path::open(path.segments().iter().copied().chain([*segment]).collect()),
+                None => shown.push(Path::open(vec![*segment])),
+            }
         }
-        let middle = run.stretch.place_at_length(run.stretch.length() / 2.0);
-        let at = middle.and_then(|place| Some((run.stretch.point_at(place)?, run.stretch.tangent_at(place)?)));
-        items.extend(at.filter(|(at, _)| on_edge(*at).is_some()).map(|(at, along)| beside(at, along, said)));
+        let pen = Pen::dashed(MARK_WIDTH, &PROFILE);
+        self.add(shown.iter().map(|path| stroke(Role::Mark, path.clone(), pen.clone())).collect());
+        shown
     }
-    items
+
+    /// Words beside a path, as many as there is room for.
+    fn beside(&mut self, path: Option<&Path>, said: &[&str]) {
+        let item = path.and_then(|path| self.clear.beside(path, said, LETTERING));
+        self.items.extend(item);
+    }
+
+    fn shows_middle(&self, path: &Path) -> bool {
+        let middle = path.place_at_length(path.length() / 2.0).and_then(|place| path.point_at(place));
+        middle.is_some_and(|middle| self.shows(middle))
+    }
+
+    /// What the comb's longest tooth stands for, outside its tip.
+    fn legend(&mut self, comb: Option<&Comb>) {
+        let longest = |comb: &Comb| comb.teeth.iter().max_by(|a, b| a.length().total_cmp(&b.length())).cloned();
+        let Some((tightest, tooth)) = comb.and_then(|comb| comb.tightest.zip(longest(comb))) else { return };
+        let Some((from, tip)) = tooth.start().zip(tooth.end()).filter(|(from, tip)| from != tip) else { return };
+        let said = format!("comb: the longest tooth is a radius of {}", self.say.length(Length::from_mm(tightest)));
+        let out = (tip - from).normalize();
+        let level = if out.y < 0.0 { LETTERING } else { 0.0 };
+        let tried = (1..=12).flat_map(|step| {
+            let at = tip + out * (4.0 * f64::from(step)) - Vec2::new(0.0, level);
+            let text = Text::new(at, LETTERING, said.as_str());
+            [Anchor::Middle, Anchor::Start, Anchor::End].map(|anchor| text.clone().anchored(anchor))
+        });
+        let item = self.clear.first(tried);
+        self.items.extend(item);
+    }
 }
 
-/// A comb and its legend.
-fn comb_items(comb: &Comb, say: &Notation) -> Vec<Item> {
+/// The teeth of a comb and the lines along their tips.
+fn teeth(comb: &Comb) -> Vec<Item> {
     let lines = comb.teeth.iter().chain(&comb.tips).filter(|line| line.length() > SHORTEST_TOOTH);
-    let mut items: Vec<Item> = lines.map(|path| stroke(Role::Mark, path.clone(), Pen::solid(MARK_WIDTH))).collect();
-    let longest = comb.teeth.iter().max_by(|a, b| a.length().total_cmp(&b.length()));
-    let legend = comb.tightest.zip(longest).and_then(|(tightest, tooth)| {
-        let radius = say.length(Length::from_mm(tightest));
-        let out = (tooth.end()? - tooth.start()?).normalize();
-        let said = format!("comb: the longest tooth is a radius of {radius}");
-        Some(words(Role::Text, Text::new(tooth.end()? + out * 4.0, 2.5, said).anchored(Anchor::Middle)))
-    });
-    items.extend(legend);
-    items
+    lines.map(|path| stroke(Role::Mark, path.clone(), Pen::solid(MARK_WIDTH))).collect()
 }
 
-/// What is written beside a run, as much as there is room for; `None` where nothing is to be minded.
-fn said(run: &GrainRun) -> Option<&'static str> {
-    let said: &[&'static str] = match run.way {
-        GrainWay::Against => &["against the grain: stop, turn over, change bearing", "against the grain", "against"],
+/// The runs of the grain along which something is to be minded, each with its stretch run so that the wood lies on its left;
+/// travelled with the wood on the right they run `backwards`.
+pub fn minded(runs: &[GrainRun], backwards: bool) -> impl Iterator<Item = (Path, &GrainRun)> {
+    let minded = runs.iter().filter(|run| !words_of(run).is_empty());
+    minded.map(move |run| (if backwards { run.stretch.reversed() } else { run.stretch.clone() }, run))
+}
+
+/// A tick at either end of a stretch, into the wood on its left.
+pub fn end_ticks(stretch: &Path) -> Vec<Item> {
+    let ends = stretch.segments().first().zip(stretch.segments().last());
+    let ends = ends.map(|(first, last)| [(first.start(), first.tangent(0.0)), (last.end(), last.tangent(1.0))]);
+    let tick =
+        |(at, along): (Point, Vec2)| line(Role::Mark, at, at + along.turn_90() * RUN_TICK, Pen::solid(MARK_WIDTH));
+    ends.into_iter().flatten().map(tick).collect()
+}
+
+/// What is to be written beside a run, the fullest first, none longer than the run but for the last; nothing where nothing is
+/// to be minded.
+pub fn words_of(run: &GrainRun) -> &'static [&'static str] {
+    let said: &[&str] = match run.way {
+        GrainWay::Against => &[
+            "against the grain: stop, turn the work over, bearing at the other end",
+            "against the grain: stop, turn over",
+            "against the grain",
+            "against",
+        ],
         GrainWay::End => &["end grain"],
-        GrainWay::Along | GrainWay::With => return None,
+        GrainWay::Along | GrainWay::With => &[],
     };
-    let fits = |said: &&str| Text::new(Point::ORIGIN, 2.5, *said).width() < run.stretch.length();
-    Some(said.iter().copied().find(fits).unwrap_or_default())
-}
-
-/// Words inside the edge, along it, read from below or from the right.
-fn beside(at: Point, along: Vec2, said: &str) -> Item {
-    let inward = along.turn_90();
-    let angle = readable(along.atan2());
-    let up = Vec2::from_angle(angle).turn_90();
-    // Inside the edge whichever way the words run.
-    let off = if up.dot(inward) > 0.0 { 3.0 } else { 5.5 };
-    words(Role::Text, Text::new(at + inward * off, 2.5, said).anchored(Anchor::Middle).turned(angle))
+    let length = run.stretch.length();
+    let fits = |said: &&str| Text::new(Point::ORIGIN, LETTERING, *said).width() < length;
+    let first = said.iter().position(fits).unwrap_or(said.len().saturating_sub(1));
+    said.get(first..).unwrap_or_default()
 }

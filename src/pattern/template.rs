@@ -1,12 +1,17 @@
 //! Templates for the router as patterns of their own.
 
-use super::hatch::shortfalls;
-use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, stroke, words, wrapped};
+use super::caution::caution_lines;
+use super::clear::Clear;
+use super::hatch::{depth_words, hatched};
+use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, stroke};
+use super::on_part::{end_ticks, minded, words_of};
 use super::{Pattern, revision, title};
-use crate::geometry::{Affine, Path, Point, Rect, Vec2};
-use crate::page::{Anchor, Item, Part, Pen, Role, Text, readable};
-use crate::project::{CollarTool, CutterTool, DrawnPattern, TemplateKind, Work};
-use crate::router::{Blank, CollarTemplate, InlayPair, RoutedTemplate, TemplateShape};
+use crate::geometry::{Path, Rect, Vec2};
+use crate::page::{Anchor, Item, Part, Pen, Role, Text};
+use crate::project::{BearingAt, CollarTool, CutterTool, DrawnPattern, EdgeChoice, LiesOn, TemplateKind, Work};
+use crate::router::{
+    Blank, CollarTemplate, GrainRun, GrainWay, InlayPair, RoutedTemplate, Shortfall, TemplateSetting, TemplateShape,
+};
 use crate::units::{Length, Notation};
 
 /// Dashes of the finished line on a template, mm.
@@ -15,9 +20,8 @@ const FINISHED: [f64; 2] = [4.0, 2.0];
 const DOTTED: [f64; 2] = [1.0, 1.5];
 /// Reach of the cross at a screw, mm.
 const SCREW_CROSS: f64 = 4.0;
-/// Height of the capitals of cautions, and from one base line to the next, mm.
-const CAUTION: (f64, f64) = (2.5, 4.25);
-
+/// What is written beside the arrow of a feed.
+const FEED: &str = "bearing and cutter on this side; feed the router this way, on a table the work the other way";
 /// A template of a part at full size, its cautions beneath.
 pub fn template(drawn: &DrawnPattern, routed: &RoutedTemplate, project: &str, say: &Notation) -> Pattern {
     let name = format!("{}, {}", drawn.name, routed.name);
@@ -39,30 +43,29 @@ pub fn template(drawn: &DrawnPattern, routed: &RoutedTemplate, project: &str, sa
         Some(thickness) => format!("make 1 · {} thick", say.exact(thickness)),
         None => "make 1".to_owned(),
     };
+    let setting = TemplateSetting::new(drawn, routed);
+    block.extend(setting.cutter.and(setting.must_cut).map(|cut| match setting.must_reach {
+        Some(reach) => format!("cut {} deep; stand out {}", say.exact(cut), say.exact(reach)),
+        None => format!("cut {} deep", say.exact(cut)),
+    }));
     block.insert(0, make.clone());
     block.push(sizes.clone());
     block.push(format!("{project} · rev {}", part.revision));
     title::write(&mut items, &ring, &name, &block, None);
     let around = |items: &[Item]| items.iter().filter_map(Item::bounding_box).fold(bounds, |all, one| all.union(one));
     let drawn_so_far = around(&items);
-    items.extend(cautions(routed, drawn_so_far));
+    items.extend(caution_lines(&routed.cautions, drawn_so_far));
     let bounds = around(&items).inflate(title::CLEAR, title::CLEAR);
     Pattern { part, make, sizes, items, bounds, small: false }
 }
 
-/// The cautions in lines below what is drawn.
-fn cautions(routed: &RoutedTemplate, drawn: Rect) -> Vec<Item> {
-    let (height, lead) = CAUTION;
-    let mut at = Point::new(drawn.x0, drawn.y0 - 2.0 * lead);
-    let mut items = Vec::new();
-    for said in routed.cautions.iter().map(|caution| caution.words()) {
-        for line in wrapped(said) {
-            items.push(words(Role::Text, Text::new(at, height, line)));
-            at.y -= lead;
-        }
-        at.y -= lead / 2.0;
+/// An edge in words.
+pub fn edge_words(edge: &EdgeChoice) -> String {
+    match edge {
+        EdgeChoice::Name(name) if name.contains("edge") => name.clone(),
+        EdgeChoice::Name(name) => format!("edge {name}"),
+        EdgeChoice::Corner(number) => format!("edge to corner {number}"),
     }
-    items
 }
 
 /// A template being drawn.
@@ -92,12 +95,21 @@ impl Draft<'_> {
         // As open lines: the name of the template may stand inside them.
         let open = rings.iter().map(|ring| Path::open(ring.segments().to_vec()));
         self.items.extend(open.map(|line| stroke(Role::Mark, line, Pen::dashed(MARK_WIDTH, dashes))));
-        let at = rings.first().and_then(|ring| ring.point_at(ring.place_at_length(ring.length() / 8.0)?));
-        self.items.extend(at.map(|at| words(Role::Text, Text::new(at + Vec2::new(1.0, 1.0), 2.5, name))));
+        let beside = rings.first().and_then(|ring| Clear::new(&self.items).beside(ring, &[name], 2.5));
+        self.items.extend(beside);
     }
 
     fn finished_line(&mut self) {
         self.looked_at(&self.drawn.rings(), &FINISHED, "finished line");
+    }
+
+    /// What a tool leaves or takes, hatched and measured.
+    fn shortfalls(&mut self, groups: &[(&[Shortfall], &str)]) {
+        groups.iter().for_each(|(left, _)| self.items.extend(hatched(left)));
+        let mut clear = Clear::new(&self.items);
+        for (place, word) in groups.iter().flat_map(|(left, word)| left.iter().map(move |place| (place, word))) {
+            self.items.extend(depth_words(place, word, self.say, &mut clear));
+        }
     }
 
     fn tools(&self, collars: &[&CollarTool], cutter: &CutterTool) -> String {
@@ -116,8 +128,7 @@ impl Draft<'_> {
         self.finished_line();
         let part = self.drawn;
         let (gone, left): (Vec<_>, Vec<_>) = template.left.iter().cloned().partition(|s| s.is_cut_away(part, *work));
-        self.items.extend(shortfalls(&gone, "rounded off by", self.say));
-        self.items.extend(shortfalls(&left, "pare", self.say));
+        self.shortfalls(&[(&gone, "rounded off by"), (&left, "pare")]);
         self.block.push(self.tools(&[collar], cutter));
         self.block.push(cut.to_owned());
         self.block.push(format!("{} {side} the finished line", self.length(template.offset)));
@@ -131,8 +142,7 @@ impl Draft<'_> {
         if pair.gap.abs() > crate::router::NOTICEABLE {
             self.looked_at(&pair.plug, &DOTTED, "plug");
         }
-        self.items.extend(shortfalls(&pair.lost, "lost", self.say));
-        self.items.extend(shortfalls(&pair.to_ease, "ease plug", self.say));
+        self.shortfalls(&[(&pair.lost, "lost"), (&pair.to_ease, "ease plug")]);
         self.block.push(self.tools(&[large, small], cutter));
         self.block.push("one opening: recess with the large collar, plug with the small one".to_owned());
         let radii = [pair.least_outside_radius, pair.least_inside_radius].map(|mm| self.length(mm));
@@ -160,42 +170,63 @@ impl Draft<'_> {
     fn blank(&mut self, blank: &Blank) {
         let TemplateKind::Blank(wanted) = &self.routed.asked.kind else { return };
         self.rings(Role::Outline, std::slice::from_ref(&blank.outline));
-        for (end, long) in blank.ends.iter().zip(blank.leave_long) {
+        for end in &blank.ends {
             self.items.push(stroke(Role::Mark, end.clone(), Pen::dashed(MARK_WIDTH, &FINISHED)));
-            let said = if long { "end of part: leave it long, saw it after routing" } else { "end of part" };
-            self.along(end, said);
+        }
+        blank.screws.iter().for_each(|screw| self.items.extend(cross(Role::Drill, screw.at, SCREW_CROSS)));
+        let arrows = blank.feeds.iter().flat_map(|feed| &feed.arrow);
+        self.items.extend(arrows.map(|part| stroke(Role::Mark, part.clone(), Pen::solid(MARK_WIDTH))));
+        self.items.extend(hatched(&blank.left));
+        let beyond = wanted.cutter.as_ref().is_some_and(|tool| tool.cutter.bearing_at == Some(BearingAt::Tip));
+        let minded: Vec<(Path, &GrainRun)> = minded(&blank.runs, beyond).collect();
+        self.items.extend(minded.iter().flat_map(|(path, _)| end_ticks(path)));
+        let mut clear = Clear::new(&self.items);
+        for place in &blank.left {
+            self.items.extend(depth_words(place, "pare", self.say, &mut clear));
+        }
+        for (path, run) in &minded {
+            self.items.extend(clear.beside(path, words_of(run), 2.5));
         }
         for screw in &blank.screws {
-            self.items.extend(cross(Role::Drill, screw.at, SCREW_CROSS));
             let below = screw.at - Vec2::new(0.0, SCREW_CROSS + 3.5);
-            let text = Text::new(below, 2.5, "screw").anchored(Anchor::Middle);
-            self.items.push(words(Role::Text, text));
+            let above = screw.at + Vec2::new(0.0, SCREW_CROSS + 1.0);
+            let tried = [below, above].map(|at| Text::new(at, 2.5, "screw").anchored(Anchor::Middle));
+            self.items.extend(clear.first(tried));
         }
-        let arrow = blank.feed.arrow.iter();
-        self.items.extend(arrow.map(|part| stroke(Role::Mark, part.clone(), Pen::solid(MARK_WIDTH))));
-        if let Some(arrow) = blank.feed.arrow.first() {
-            let words_at = blank.feed.words_at;
-            let by = words_at - arrow.start().zip(arrow.end()).map_or(words_at, |(from, to)| from.midpoint(to));
-            let beside = arrow.transformed(Affine::translate(by));
-            self.along(&beside, "bearing and cutter on this side; a router in the hand is fed this way");
+        for (end, long) in blank.ends.iter().zip(blank.leave_long) {
+            let said: &[&str] = match long {
+                true => &["end of part: leave it long, saw it after routing", "end: leave long, saw later", "end"],
+                false => &["end of part", "end"],
+            };
+            self.items.extend(clear.beside(end, said, 2.5));
+        }
+        for arrow in blank.feeds.iter().filter_map(|feed| feed.arrow.first()) {
+            // The waste lies on the right of the feed.
+            self.items.extend(clear.beside(&arrow.reversed(), &[FEED], 2.5));
+        }
+        if blank.runs.iter().any(|run| run.way == GrainWay::Against) {
+            let other = match wanted.cutter.as_ref().and_then(|tool| tool.cutter.bearing_at) {
+                Some(BearingAt::Tip) => "at the shank",
+                Some(BearingAt::Shank) => "at the tip",
+                None => "at its other end",
+            };
+            self.block.push(format!("against the grain: turn work and template over, bearing {other}"));
         }
         let nearest = blank.screws.iter().map(|screw| screw.clear).fold(f64::INFINITY, f64::min);
         if nearest.is_finite() {
             let clear = self.say.at_most(Length::from_mm(nearest));
             self.block.push(format!("screws only where marked, {clear} or more clear of the edge"));
         }
-        let edge = self.drawn.routing.edges.get(wanted.edge);
-        let which = edge.map(|edge| edge.name.clone().unwrap_or_else(|| format!("to corner {}", edge.corner + 1)));
-        self.block.extend(which.map(|which| format!("for the edge {which}")));
+        let names: Vec<String> = wanted.edges.iter().map(edge_words).collect();
+        self.block.push(format!("for the {}", names.join(" and the ")));
+        if wanted.lies_on == LiesOn::Far {
+            self.block.push("lies on the far side: it is drawn as seen from there".to_owned());
+        }
+        let at = wanted.cutter.as_ref().and_then(|tool| tool.cutter.bearing_at).map(|at| match at {
+            BearingAt::Tip => "bearing at the tip: the template lies on the side away from the router",
+            BearingAt::Shank => "bearing at the shank: the template lies between router and work",
+        });
         self.block.extend(wanted.cutter.as_ref().map(|cutter| self.tools(&[], cutter)));
-    }
-
-    /// Words along a straight line, read from below or from the right.
-    fn along(&mut self, path: &Path, said: &str) {
-        let Some((from, to)) = path.start().zip(path.end()) else { return };
-        let angle = readable((to - from).atan2());
-        let up = Vec2::from_angle(angle).turn_90();
-        let text = Text::new(from.midpoint(to) + up * 1.2, 2.5, said).anchored(Anchor::Middle).turned(angle);
-        self.items.push(words(Role::Text, text));
+        self.block.extend(at.map(str::to_owned));
     }
 }

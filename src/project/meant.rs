@@ -4,9 +4,9 @@ use super::aid::AidAsked;
 use super::base::{Base, Top};
 use super::joint::Joint;
 use super::paper::Paper;
-use super::routing::Routing;
+use super::routing::{PartRouting, Routing};
 use crate::finding::Place;
-use crate::geometry::{Built, MirrorLine, Outline, Path, Point};
+use crate::geometry::{Arc, Built, MirrorLine, Outline, Path, Point, Segment, Vec2};
 use crate::units::{Angle, Length, Notation, Quantity};
 
 /// A project that can be drawn.
@@ -24,6 +24,8 @@ pub struct Project {
     pub base: Option<Base>,
     /// Its top.
     pub top: Option<Top>,
+    /// What is routed on parts of the piece, in the order written.
+    pub routing: Vec<PartRouting>,
     /// The joints, in the order written.
     pub joints: Vec<Joint>,
     /// The angled aids asked for, in the order written.
@@ -81,6 +83,11 @@ impl DrawnPattern {
     /// The closed edges of the part: its outline, then its openings.
     pub fn rings(&self) -> Vec<Path> {
         std::iter::once(&self.built.outline).chain(&self.openings).map(|outline| outline.path().clone()).collect()
+    }
+
+    /// Everything that is routed through the part: its closed edges, then its slots. Holes are drilled.
+    pub fn routed_rings(&self) -> Vec<Path> {
+        self.rings().into_iter().chain(self.slots.iter().map(Slot::ring)).collect()
     }
 
     /// Whether there is wood at a point; on an edge, to rounding, either may be said.
@@ -142,6 +149,25 @@ pub struct Slot {
     pub width: Length,
     /// What is written beside it.
     pub label: Option<String>,
+}
+
+impl Slot {
+    /// Its edge, anticlockwise.
+    pub fn ring(&self) -> Path {
+        let along = self.to - self.from;
+        let (radius, length) = (self.width.mm() / 2.0, along.hypot());
+        let along = if length > 0.0 { along / length } else { Vec2::new(1.0, 0.0) };
+        let (side, turn) = (along.turn_90() * radius, along.atan2());
+        let half =
+            |center: Point, start: f64| Segment::Arc(Arc::circular(center, radius, start, std::f64::consts::PI));
+        let quarter = std::f64::consts::FRAC_PI_2;
+        Path::closed(vec![
+            Segment::line(self.from - side, self.to - side),
+            half(self.to, turn - quarter),
+            Segment::line(self.to + side, self.from + side),
+            half(self.from, turn + quarter),
+        ])
+    }
 }
 
 /// Something drawn on a part that is not cut.
@@ -261,8 +287,21 @@ pub struct Cutter {
     pub diameter: Length,
     /// Diameter of its bearing.
     pub bearing: Option<Length>,
+    /// The end at which its bearing sits.
+    pub bearing_at: Option<BearingAt>,
     /// Cutting length.
     pub length: Option<Length>,
+    /// How far its tip can stand out below the router's base.
+    pub reach: Option<Length>,
+}
+
+/// The end of a cutter at which its bearing sits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum BearingAt {
+    /// At its tip: the template lies on the side of the work away from the router.
+    Tip,
+    /// At its shank: the template lies between router and work.
+    Shank,
 }
 
 /// A guide collar.

@@ -5,8 +5,10 @@
 //! with its place in the text, and then there is no project.
 
 pub mod aid;
+mod asked;
 pub mod base;
 mod batten;
+mod bench;
 mod drawing;
 pub mod edit;
 mod field;
@@ -19,6 +21,7 @@ mod kind;
 mod largest_rise;
 mod meant;
 mod merge;
+mod openings;
 mod outline;
 mod paper;
 mod patterns;
@@ -40,12 +43,16 @@ pub mod wood;
 pub use drawing::{Drawings, no_drawings};
 pub use field::nearest;
 pub use meant::{
-    Collar, Cutter, DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Mortiser, Orientation, PlotText, Plotter,
-    PrinterCorrection, Project, Shop, Slot,
+    BearingAt, Collar, Cutter, DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Mortiser, Orientation, PlotText,
+    Plotter, PrinterCorrection, Project, Shop, Slot,
 };
 pub use paper::{BadPaper, Paper};
 pub use profile::{EdgeProfile, ThumbnailCurve};
-pub use routing::{BlankTemplate, CollarTool, CutterTool, DrawnEdge, Routing, Template, TemplateKind, Work};
+pub use raw::EdgeChoice;
+pub use routing::{
+    BlankTemplate, CollarTool, CutterTool, DrawnEdge, FaceWay, GrainSettings, LiesOn, PartRouting, Routing, Template,
+    TemplateKind, Work, WorkedEdge, edge_of, unknown_edge,
+};
 pub use schema::schema;
 pub(crate) use sources::character_start;
 pub use sources::{Source, Sources};
@@ -198,6 +205,7 @@ fn meant(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
         drawn.iter().map(|(name, pattern)| patterns::pattern(name, pattern, shop.as_ref(), resolver)).collect();
     let base = written.base.as_ref().map(|text| piece::base(text, resolver));
     let top = written.top.as_ref().map(|text| piece::top(text, resolver));
+    let routing = shop.as_ref().map(|shop| asked::parts(written, shop, resolver));
     let turned = turned_legs(&base);
     let (joints, aids) = joints_and_aids(written, turned, top.is_some(), resolver);
     // Where something is wrong already, that may be why nothing was found.
@@ -217,6 +225,7 @@ fn meant(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
         patterns: patterns.into_iter().collect::<Option<Vec<DrawnPattern>>>()?,
         base: transposed(base)?,
         top: transposed(top)?,
+        routing: routing??,
         joints: joints.into_iter().collect::<Option<Vec<Joint>>>()?,
         aids: aids.into_iter().collect::<Option<Vec<AidAsked>>>()?,
         shop: shop?,

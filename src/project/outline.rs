@@ -1,11 +1,12 @@
 //! Outlines as meant: corners and edges worked out, built, and what is wrong with them in words.
 
+use super::drawing;
 use super::problem::Teller;
 use super::raw::{Bulge, CornerText, CurvedEdge, EdgeText, OutlineText, RunsOn, WholeShape};
 use super::resolve::Resolver;
 use super::sense;
 use crate::finding::{Finding, Place};
-use crate::geometry::{Built, EdgeShape, MirrorLine, Node, Outline, Point, ProblemKind, build};
+use crate::geometry::{Built, EdgeShape, MirrorLine, Node, Outline, Point, ProblemKind, Vec2, build};
 
 /// An outline with the corners and edges that it was built from.
 pub struct Drawn {
@@ -38,11 +39,7 @@ pub fn outline(
             nodes.into_iter().collect::<Option<Vec<Node>>>()?
         }
         OutlineText::Shape(shape) => whole(shape, mirror, place, resolver)?,
-        OutlineText::Svg(_) => {
-            let finding = Finding::stop("drawing-not-here", place.clone(), "a board cannot be drawn by an SVG file");
-            return resolver
-                .refuse(finding.remedy("draw its outline corner by corner, or draw it under \"patterns\""));
-        }
+        OutlineText::Svg(svg) => return drawing::shape(svg, mirror, place, resolver),
     };
     if on_one_line(&nodes) {
         let finding = Finding::stop("encloses-nothing", place.clone(), "this outline encloses no area");
@@ -141,19 +138,20 @@ fn whole(
     resolver: &mut Resolver,
 ) -> Option<Vec<Node>> {
     not_halved(mirror, place, resolver)?;
-    let (length, width) = match shape {
+    let (size, at) = match shape {
         WholeShape::EllipseShape(ellipse) => {
-            let size = resolver.point(&ellipse.ellipse)?;
-            (size.x, size.y)
+            let size = resolver.point(&ellipse.ellipse);
+            (size.map(Point::to_vec2), ellipse.at.as_ref())
         }
         WholeShape::CircleShape(circle) => {
-            let diameter = resolver.length(&circle.circle)?.mm();
-            (diameter, diameter)
+            let diameter = resolver.length(&circle.circle);
+            (diameter.map(|d| Vec2::new(d.mm(), d.mm())), circle.at.as_ref())
         }
     };
-    let (a, b) = (length / 2.0, width / 2.0);
+    let middle = at.map_or(Some(Point::ORIGIN), |at| resolver.point(at));
+    let (Vec2 { x: a, y: b }, middle) = (size? / 2.0, middle?);
     let quarter = |x: f64, y: f64, leaves_along_x: bool| Node {
-        to: Point::new(x, y),
+        to: middle + Vec2::new(x, y),
         edge: EdgeShape::QuarterEllipse { leaves_along_x },
         corner_radius: None,
     };

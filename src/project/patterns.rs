@@ -1,15 +1,16 @@
 //! Flat parts as meant.
 
-use super::drawing;
+use super::asked::{self, Asked};
 use super::fit;
 use super::halves;
 use super::meant::{DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Shop, Slot};
-use super::outline::{self, Drawn};
-use super::raw::{HalfText, HoleText, MarkText, OutlineText, PatternText, SlotText};
+use super::openings;
+use super::outline;
+use super::raw::{HalfText, HoleText, MarkText, PatternText, SlotText};
 use super::resolve::Resolver;
-use super::routing;
+
 use crate::finding::{Finding, Place};
-use crate::geometry::{MirrorLine, Point};
+use crate::geometry::Point;
 use crate::units::{Angle, Length};
 
 /// How far a half template for the router runs on unless the file says otherwise.
@@ -31,13 +32,21 @@ pub fn pattern(
     let grain = resolver.optional_angle(written.grain.as_ref());
     let half = half(written.half.as_ref(), resolver);
     let mirror = written.half.as_ref().map(|half| half.about);
-    let outline = drawn(&written.outline, mirror, &place.child("outline"), resolver);
+    let outline = outline::outline(&written.outline, mirror, &place.child("outline"), resolver);
+    let outline = outline.and_then(|mut part| {
+        let openings = written.openings.as_deref().unwrap_or_default();
+        openings::add(openings, &mut part, &place.child("openings"), resolver)?;
+        Some(part)
+    });
     let holes = every(written.holes.as_deref(), |hole| read_hole(hole, resolver));
     let slots = every(written.slots.as_deref(), |slot| read_slot(slot, resolver));
     let marks = marks(written.marks.as_deref(), &place.child("marks"), resolver);
     // Where the shop itself is wrong, that is told, and what is routed with it is not looked at.
-    let routing =
-        shop.zip(outline.as_ref()).map(|(shop, outline)| routing::routing(written, outline, shop, &place, resolver));
+    let routing = shop.zip(outline.as_ref()).map(|(shop, outline)| {
+        let edges = asked::edges(written, outline);
+        let asked = Asked { edges: Some(edges), grain: written.grain.is_some(), shop, place: place.clone() };
+        asked.routing(written.into(), resolver)
+    });
     let (outline, half) = (outline?, half?);
     let meets = half.as_ref().is_none_or(|half| halves::check(half, &outline, &place, resolver));
     let (holes, slots) = (holes?, slots?);
@@ -58,13 +67,6 @@ pub fn pattern(
         place,
     };
     (meets && fits).then_some(pattern)
-}
-
-fn drawn(written: &OutlineText, mirror: Option<MirrorLine>, place: &Place, resolver: &mut Resolver) -> Option<Drawn> {
-    match written {
-        OutlineText::Svg(svg) => drawing::shape(svg, mirror, place, resolver),
-        other => outline::outline(other, mirror, place, resolver),
-    }
 }
 
 /// Reads every entry, so that all that is wrong is told.

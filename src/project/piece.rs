@@ -5,11 +5,11 @@ use super::base::{
     SplayedBox, SplayedLegs, Stretcher, Stretchers, Surface, Top,
 };
 use super::fixing;
-use super::outline;
+use super::openings;
 use super::raw::{
     ApronText, BaseText, BoardText, BottomRailText, CurveText, CurvedLine, CutText, FrameLegText, FrameTurnText,
     LeaningFramesText, OutlineText, OverhangText, SetText, SplayedBoxText, SplayedLegsText, StretcherText,
-    StretchersText, TopRailText, TopText,
+    StretchersText, TopProfileText, TopRailText, TopText,
 };
 use super::resolve::Resolver;
 use super::round_leg::square_leg;
@@ -63,7 +63,7 @@ pub fn top(written: &TopText, resolver: &mut Resolver) -> Option<Top> {
         short_edges: short_edges?,
         corner_radius: corner_radius?.filter(|r| r.mm() > 0.0),
         glue_up: widths.into_iter().collect::<Option<Vec<Length>>>()?,
-        edge_profile: written.edge_profile.clone(),
+        edge_profile: written.edge_profile.as_ref().and_then(TopProfileText::words),
         fasteners: fasteners?,
         breadboard: breadboard?,
         half_template: written.half_template,
@@ -324,7 +324,7 @@ fn boxed(written: &SplayedBoxText, resolver: &mut Resolver) -> Option<SplayedBox
 fn placed(id: &str, written: &BoardText, resolver: &mut Resolver) -> Option<PlacedBoard> {
     let place = Place::pointer("/base/boards").child(id);
     let thickness = resolver.length(&written.thickness);
-    let built = outline::outline(&written.outline, None, &place.child("outline"), resolver).map(|drawn| drawn.built);
+    let built = openings::without(&written.outline, &place.child("outline"), resolver);
     let at = point(&written.at, resolver);
     let (along, face) = (direction(&written.along, resolver), direction(&written.face, resolver));
     let keep = optional(written.keep.as_ref(), resolver, point);

@@ -1,16 +1,25 @@
-//! What is routed by a pattern, as meant: tools looked up in the shop, edges found on the outline.
+//! What is routed by a part, as meant.
 
 use super::field::nearest;
-use super::meant::{Collar, Cutter, Shop};
-use super::outline::Drawn;
-use super::profile::{self, EdgeProfile};
-use super::raw::{BlankTemplateText, CutterChoice, EdgeChoice, OutlineText, PatternText, TemplateText};
-use super::resolve::Resolver;
+use super::meant::{Collar, Cutter};
+use super::profile::EdgeProfile;
+use super::raw::EdgeChoice;
 use crate::finding::{Finding, Place};
-use crate::geometry::{EdgeShape, Path, Point};
-use crate::units::Length;
+use crate::geometry::Path;
+use crate::units::{Angle, Length};
 
-/// What a pattern says of its routing.
+/// What is routed on a part of the piece; which edges it has is known when the piece is solved.
+#[derive(Debug, Clone)]
+pub struct PartRouting {
+    /// The part's id.
+    pub id: String,
+    /// Where it stands in the file.
+    pub place: Place,
+    /// What is asked for.
+    pub routing: Routing,
+}
+
+/// What a part says of its routing.
 #[derive(Debug, Clone, Default)]
 pub struct Routing {
     /// The edges of its outline as drawn, before corners are rounded; a half's edge that ends on the mirror line goes on
@@ -25,9 +34,61 @@ pub struct Routing {
     /// Whether a gauge is drawn for every corner radius.
     pub gauges: bool,
     /// What is worked along its edges.
-    pub edge_profile: Option<EdgeProfile>,
-    /// Whether the grain is marked along the edge; the pattern then has a grain.
-    pub grain_runs: bool,
+    pub profiles: Vec<WorkedEdge>,
+    /// From which angles on the grain is marked along the edge, where it is; the pattern then has a grain.
+    pub grain_runs: Option<GrainSettings>,
+}
+
+/// An edge profile and where it runs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WorkedEdge {
+    /// Where it stands in the file.
+    pub place: Place,
+    /// The edge; all of them where there is none.
+    pub edge: Option<EdgeChoice>,
+    /// The profile.
+    pub profile: EdgeProfile,
+}
+
+/// From which angles on the grain counts, and which way up the part lies.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GrainSettings {
+    /// Grain that meets the edge at less than this is along it. Default 4° (1 in 14): straight boards wander as much over
+    /// their own length (common practice, no source).
+    pub along: Angle,
+    /// Grain that meets the edge at more than this is end grain. Default 60°: from there on fibres are cut off rather than
+    /// lifted, and break away only where the cutter leaves the wood (common practice, no source).
+    pub end: Angle,
+    /// Shorter runs are not marked. Default 10 mm: the router is past them before it could be stopped (common practice, no
+    /// source).
+    pub shortest: Length,
+    /// Which way the drawn face lies under a router in the hand. Default up.
+    pub face: FaceWay,
+}
+
+impl Default for GrainSettings {
+    fn default() -> Self {
+        let degrees = Angle::from_degrees;
+        GrainSettings { along: degrees(4.0), end: degrees(60.0), shortest: Length::from_mm(10.0), face: FaceWay::Up }
+    }
+}
+
+/// Which way the drawn face of a part lies under a router in the hand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FaceWay {
+    /// Towards the router.
+    Up,
+    /// Away from it.
+    Down,
+}
+
+/// The side of a part on which a template lies.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LiesOn {
+    /// The drawn face.
+    Face,
+    /// The far side.
+    Far,
 }
 
 /// An edge of an outline, from corner to corner.
@@ -111,11 +172,13 @@ pub enum TemplateKind {
     Blank(Box<BlankTemplate>),
 }
 
-/// A blank for a template of one edge; sizes that are not given are the usual ones.
+/// A blank for a template of one edge or two; sizes that are not given are the usual ones.
 #[derive(Debug, Clone)]
 pub struct BlankTemplate {
-    /// The edge, an index into [`Routing::edges`].
-    pub edge: usize,
+    /// One edge, or the two that it carries; of a pattern they were found.
+    pub edges: Vec<EdgeChoice>,
+    /// The side of the part on which it lies.
+    pub lies_on: LiesOn,
     /// How far the edge runs on past each end.
     pub run_on: Option<Length>,
     /// Room behind the edge.
@@ -130,244 +193,37 @@ pub struct BlankTemplate {
     pub cutter: Option<CutterTool>,
 }
 
-/// Works out what is routed by a pattern whose outline is built.
-pub fn routing(
-    written: &PatternText,
-    drawn: &Drawn,
-    shop: &Shop,
-    place: &Place,
-    resolver: &mut Resolver,
-) -> Option<Routing> {
-    let edges = edges(written, drawn);
-    let all = written.template.as_ref().map_or(&[][..], |templates| templates.0.as_slice());
-    let single = all.len() == 1;
-    let templates: Vec<Option<Template>> = all
-        .iter()
-        .enumerate()
-        .map(|(index, text)| {
-            let place = place.child("template");
-            let place = if single { place } else { place.child(index) };
-            let mut bench = Bench { shop, edges: &edges, place, resolver };
-            bench.template(text)
-        })
-        .collect();
-    let check_cutter = check_cutter(written.check_cutter.as_ref(), shop, &place.child("check_cutter"), resolver);
-    let edge_profile = written.edge_profile.as_ref().map(|text| profile::profile(text, resolver));
-    let grain_runs = written.grain_runs.unwrap_or(false);
-    if grain_runs && written.grain.is_none() {
-        let finding =
-            Finding::stop("grain-missing", place.child("grain_runs"), "the grain of this part is not given");
-        return resolver.refuse(finding.remedy("add \"grain\": its direction from x, for example 0"));
-    }
-    Some(Routing {
-        templates: templates.into_iter().collect::<Option<Vec<Template>>>()?,
-        edges,
-        check_cutter: check_cutter?,
-        edge_profile: super::transposed(edge_profile)?,
-        comb: written.comb.unwrap_or(false),
-        gauges: written.gauges.unwrap_or(false),
-        grain_runs,
+/// The edge that is meant, an index.
+pub fn edge_of(edges: &[DrawnEdge], choice: &EdgeChoice) -> Option<usize> {
+    edges.iter().position(|edge| match choice {
+        EdgeChoice::Corner(number) => edge.corner + 1 == *number as usize,
+        EdgeChoice::Name(name) => edge.name.as_deref() == Some(name.as_str()),
     })
 }
 
-fn check_cutter(
-    choice: Option<&CutterChoice>,
-    shop: &Shop,
-    place: &Place,
-    resolver: &mut Resolver,
-) -> Option<Option<CutterTool>> {
-    match (choice, shop.cutters.first()) {
-        (None | Some(CutterChoice::No), _) => Some(None),
-        (Some(CutterChoice::Name(name)), _) => cutter(shop, name, place, resolver).map(Some),
-        (Some(CutterChoice::First), Some((name, cutter))) => {
-            Some(Some(CutterTool { name: name.clone(), cutter: *cutter }))
+/// That a part has no such edge, and which it has.
+pub fn unknown_edge(edges: &[DrawnEdge], choice: &EdgeChoice, place: Place) -> Finding {
+    let names: Vec<&str> = edges.iter().filter_map(|edge| edge.name.as_deref()).collect();
+    let (message, near) = match choice {
+        EdgeChoice::Corner(number) => (format!("no edge of this outline arrives at a corner {number}"), None),
+        EdgeChoice::Name(name) => {
+            (format!("no edge of this outline is named \"{name}\""), nearest(name, names.iter().copied()))
         }
-        (Some(CutterChoice::First), None) => {
-            let finding = Finding::stop("unknown-tool", place.clone(), "the shop has no cutter to check with");
-            let remedy = "add one to \"shop\": \"cutters\": { \"trimmer\": { \"diameter\": \"19 mm\" } }";
-            resolver.refuse(finding.remedy(remedy))
-        }
-    }
-}
-
-/// The edges of an outline that is drawn corner by corner.
-fn edges(written: &PatternText, part: &Drawn) -> Vec<DrawnEdge> {
-    let OutlineText::Corners(corners) = &written.outline else { return Vec::new() };
-    let mirror = written.half.as_ref().map(|half| half.about);
-    let drawn = part.built.edges.iter().zip(&part.built.paths).enumerate();
-    let last = part.built.paths.len().saturating_sub(1);
-    drawn
-        .map(|(index, (fact, path))| {
-            let mut segments = path.segments().to_vec();
-            let twin = mirror.map(|line| path.transformed(line.map()).reversed());
-            if let Some(twin) = twin.filter(|_| index == 0 || index == last) {
-                let at = if index == last { segments.len() } else { 0 };
-                segments.splice(at..at, twin.segments().iter().copied());
-            }
-            let name = corners.get(fact.node).and_then(|corner| corner.name.clone());
-            let batten_turns = match part.nodes.get(fact.node).map(|node| &node.edge) {
-                Some(EdgeShape::Batten { points, .. }) => {
-                    let between = points.iter().copied();
-                    Some(turns(&path.start().into_iter().chain(between).chain(path.end()).collect::<Vec<_>>()))
-                }
-                _ => None,
-            };
-            DrawnEdge { name, corner: fact.node, path: Path::open(segments), batten_turns }
-        })
-        .collect()
-}
-
-/// How often a line through points turns from one side to the other.
-fn turns(points: &[Point]) -> usize {
-    let sides: Vec<bool> = points
-        .windows(3)
-        .map(|w| (w[1] - w[0]).cross(w[2] - w[1]))
-        .filter(|turn| *turn != 0.0)
-        .map(|turn| turn > 0.0)
-        .collect();
-    sides.windows(2).filter(|pair| pair[0] != pair[1]).count()
-}
-
-/// Where one template is worked out.
-struct Bench<'a, 'r, 't> {
-    shop: &'a Shop,
-    edges: &'a [DrawnEdge],
-    place: Place,
-    resolver: &'r mut Resolver<'t>,
-}
-
-impl Bench<'_, '_, '_> {
-    fn template(&mut self, text: &TemplateText) -> Option<Template> {
-        let (kind, thickness) = match text {
-            TemplateText::Collar(text) => {
-                let (collar, cutter) = (self.collar("collar", &text.collar), self.cutter("cutter", &text.cutter));
-                let (collar, cutter) = (collar?, cutter?);
-                self.passes("collar", &collar, &cutter)?;
-                (TemplateKind::Collar { work: text.work, collar, cutter }, text.thickness.as_ref())
-            }
-            TemplateText::Inlay(text) => {
-                let (large, small) = (self.collar("large", &text.large), self.collar("small", &text.small));
-                let cutter = self.cutter("cutter", &text.cutter);
-                let (large, small, cutter) = (large?, small?, cutter?);
-                self.passes("small", &small, &cutter)?;
-                self.sleeve(&large, &small)?;
-                (TemplateKind::Inlay { large, small, cutter }, text.thickness.as_ref())
-            }
-            TemplateText::SawLine(text) => {
-                (TemplateKind::SawLine { distance: self.resolver.length(&text.distance)? }, None)
-            }
-            TemplateText::Blank(text) => (TemplateKind::Blank(Box::new(self.blank(text)?)), text.thickness.as_ref()),
-        };
-        let thickness = self.resolver.optional_length(thickness)?;
-        Some(Template { place: self.place.clone(), kind, thickness })
-    }
-
-    fn blank(&mut self, text: &BlankTemplateText) -> Option<BlankTemplate> {
-        let edge = self.edge(&text.edge);
-        let [run_on, hold, clear, head] = [&text.run_on, &text.hold, &text.clear, &text.head]
-            .map(|size| self.resolver.optional_length(size.as_ref()));
-        let cutter = text.cutter.as_ref().map_or(Some(None), |name| self.cutter("cutter", name).map(Some));
-        let mut hidden = Vec::new();
-        for area in text.hidden.iter().flatten() {
-            let corners: Option<Vec<Point>> = area.iter().map(|corner| self.resolver.point(corner)).collect();
-            hidden.push(Path::polyline(&corners?, true));
-        }
-        let (run_on, hold, clear, head) = (run_on?, hold?, clear?, head?);
-        Some(BlankTemplate { edge: edge?, run_on, hold, clear, head, hidden, cutter: cutter? })
-    }
-
-    fn edge(&mut self, choice: &EdgeChoice) -> Option<usize> {
-        let found = self.edges.iter().position(|edge| match choice {
-            EdgeChoice::Corner(number) => edge.corner + 1 == *number as usize,
-            EdgeChoice::Name(name) => edge.name.as_deref() == Some(name.as_str()),
-        });
-        if found.is_some() {
-            return found;
-        }
-        let (message, names) = match choice {
-            EdgeChoice::Corner(number) => {
-                (format!("no edge of this outline arrives at a corner {number}"), Vec::new())
-            }
-            EdgeChoice::Name(name) => {
-                let names: Vec<&str> = self.edges.iter().filter_map(|edge| edge.name.as_deref()).collect();
-                (
-                    format!("no edge of this outline is named \"{name}\""),
-                    nearest(name, names.into_iter()).into_iter().collect(),
-                )
-            }
-        };
-        let remedy = match (names.first(), self.edges.is_empty()) {
-            (Some(name), _) => format!("did you mean \"{name}\"?"),
-            (None, true) => {
-                "draw the outline corner by corner: a whole shape has no edges to follow by themselves".to_owned()
-            }
-            (None, false) => {
-                "give the edge a \"name\" where its corner is written, or the number of that corner, counted from 1"
-                    .to_owned()
-            }
-        };
-        self.resolver.refuse(Finding::stop("unknown-edge", self.place.child("edge"), message).remedy(remedy))
-    }
-
-    fn cutter(&mut self, field: &str, name: &str) -> Option<CutterTool> {
-        let place = self.place.child(field);
-        cutter(self.shop, name, &place, self.resolver)
-    }
-
-    fn collar(&mut self, field: &str, name: &str) -> Option<CollarTool> {
-        let place = self.place.child(field);
-        let collar = tool(&self.shop.collars, "collar", name, &place, self.resolver)?;
-        Some(CollarTool { name: name.to_owned(), collar })
-    }
-
-    /// Whether a cutter passes through a collar.
-    fn passes(&mut self, field: &str, collar: &CollarTool, cutter: &CutterTool) -> Option<()> {
-        if collar.collar.diameter > cutter.cutter.diameter {
-            return Some(());
-        }
-        let say = self.resolver.notation;
-        let (wide, cuts) = (say.exact(collar.collar.diameter), say.exact(cutter.cutter.diameter));
-        let message = format!(
-            "the cutter \"{}\" of {cuts} does not pass through the collar \"{}\", which is {wide} outside",
-            cutter.name, collar.name
-        );
-        let remedy = "take a larger collar or a smaller cutter";
-        self.resolver.refuse(Finding::stop("collar-too-small", self.place.child(field), message).remedy(remedy))
-    }
-
-    /// Whether the sleeve makes the collar larger.
-    fn sleeve(&mut self, large: &CollarTool, small: &CollarTool) -> Option<()> {
-        if large.collar.diameter > small.collar.diameter {
-            return Some(());
-        }
-        let message = format!(
-            "the large collar \"{}\" is {}, no larger than the small one \"{}\"",
-            large.name,
-            self.resolver.notation.exact(large.collar.diameter),
-            small.name
-        );
-        let remedy = "give the collar with its sleeve as \"large\" and the bare one as \"small\"";
-        self.resolver.refuse(Finding::stop("sleeve-too-small", self.place.child("large"), message).remedy(remedy))
-    }
-}
-
-/// A cutter of the shop.
-fn cutter(shop: &Shop, name: &str, place: &Place, resolver: &mut Resolver) -> Option<CutterTool> {
-    let cutter = tool(&shop.cutters, "cutter", name, place, resolver)?;
-    Some(CutterTool { name: name.to_owned(), cutter })
-}
-
-/// A named thing of the shop; one that is not there is told.
-fn tool<T: Copy>(all: &[(String, T)], what: &str, name: &str, place: &Place, resolver: &mut Resolver) -> Option<T> {
-    if let Some((_, found)) = all.iter().find(|(known, _)| known == name) {
-        return Some(*found);
-    }
-    let known: Vec<&str> = all.iter().map(|(known, _)| known.as_str()).collect();
-    let remedy = match (nearest(name, known.iter().copied()), known.as_slice()) {
-        (Some(near), _) => format!("did you mean \"{near}\"?"),
-        (None, []) => format!("add it to \"shop\": \"{what}s\": {{ \"{name}\": {{ \"diameter\": … }} }}"),
-        (None, known) => format!("its {what}s are {}; add this one to \"{what}s\"", known.join(", ")),
     };
-    let finding = Finding::stop("unknown-tool", place.clone(), format!("the shop has no {what} \"{name}\""));
-    resolver.refuse(finding.remedy(remedy))
+    let remedy = match (near, edges) {
+        (Some(name), _) => format!("did you mean \"{name}\"?"),
+        (None, []) => {
+            "draw the outline corner by corner: a whole shape has no edges to follow by themselves".to_owned()
+        }
+        (None, _) if names.len() == edges.len() => format!("its edges are {}", names.join(", ")),
+        (None, _) if !names.is_empty() => format!(
+            "named are {}; the others go by the number of the corner at which they arrive, counted from 1",
+            names.join(", ")
+        ),
+        (None, _) => {
+            "give the edge a \"name\" where its corner is written, or the number of that corner, counted from 1"
+                .to_owned()
+        }
+    };
+    Finding::stop("unknown-edge", place, message).remedy(remedy)
 }

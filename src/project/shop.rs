@@ -101,7 +101,9 @@ fn cutter(written: &CutterText, resolver: &mut Resolver) -> Option<Cutter> {
     let diameter = resolver.length(&written.diameter);
     let bearing = resolver.optional_length(written.bearing.as_ref());
     let length = resolver.optional_length(written.length.as_ref());
-    Some(Cutter { diameter: diameter?, bearing: bearing?, length: length? })
+    let reach = resolver.optional_length(written.reach.as_ref());
+    let (diameter, bearing, length) = (diameter?, bearing?, length?);
+    Some(Cutter { diameter, bearing, bearing_at: written.bearing_at, length, reach: reach? })
 }
 
 fn collar(written: &CollarText, resolver: &mut Resolver) -> Option<Collar> {

@@ -1,5 +1,7 @@
 //! Blanks for templates: the edge to follow, carried on past both ends, with room to hold it down.
 
+use super::grain::GrainRun;
+use super::shortfall::Shortfall;
 use crate::geometry::{Affine, Outline, Path, Point, ProblemKind, Rect, Segment, Vec2};
 use crate::units::{Angle, Length};
 use std::cmp::Ordering;
@@ -22,12 +24,15 @@ pub struct BlankSettings {
     pub clear: Length,
     /// Diameter of a screw's head, with what it needs around it. Default 12 mm.
     pub head: Length,
+    /// Whether the router stands on the other side of the part than the template, as under a bearing at the cutter's tip: the
+    /// feed then runs the other way. Default no.
+    pub router_beyond: bool,
 }
 
 impl Default for BlankSettings {
     fn default() -> Self {
         let mm = Length::from_mm;
-        BlankSettings { run_on: mm(80.0), hold: mm(60.0), clear: mm(20.0), head: mm(12.0) }
+        BlankSettings { run_on: mm(80.0), hold: mm(60.0), clear: mm(20.0), head: mm(12.0), router_beyond: false }
     }
 }
 
@@ -56,17 +61,21 @@ pub struct Feed {
 pub struct Blank {
     /// The template's edge, all round, anticlockwise.
     pub outline: Path,
-    /// The edge that the bearing follows, run-on included, with the template on its left.
-    pub followed: Path,
+    /// The edge that the bearing follows, or the two, run-on included, each with the template on its left.
+    pub followed: Vec<Path>,
     /// The two ends of the part across the template: what lies beyond is tongue.
     pub ends: [Path; 2],
     /// Where screws may go: in the tongues, and in the areas that a joint hides, if there is room. Nowhere else.
     pub screws: Vec<Screw>,
-    /// Feed and bearing side.
-    pub feed: Feed,
+    /// Feed and bearing side of each edge followed.
+    pub feeds: Vec<Feed>,
     /// For the part's first and second end: whether it is end grain, which breaks out if it is routed last. Leave such an end
     /// long and saw it after routing. Known only where the grain is.
     pub leave_long: [bool; 2],
+    /// How the grain lies along the part's own stretch of the edges, in the direction of the feed, where it is known.
+    pub runs: Vec<GrainRun>,
+    /// What the cutter cannot reach along the edges, where it is known.
+    pub left: Vec<Shortfall>,
 }
 
 /// Why there is no blank.
@@ -118,25 +127,33 @@ pub fn blank(
         [Rect::new(first.x, first.y.min(0.0), 0.0, back), Rect::new(chord.hypot(), last.y.min(0.0), last.x, back)];
     let tongues = tongues.into_iter().filter(|t| t.width() > 0.0).map(|tongue| (Path::rectangle(tongue), true));
     let areas = tongues.chain(hidden.iter().map(|area| (area.transformed(place), false)));
-    let screws = areas.filter_map(|(area, tongue)| screw_in(&area, &followed, &outline, settings, tongue));
+    let screws = areas
+        .filter_map(|(area, tongue)| screw_in(&area, std::slice::from_ref(&followed), &outline, settings, tongue));
     let home = place.inverse();
     let placed = |path: &Path| path.transformed(home);
-    let feed = feed(&level);
-    let lies_along = |t: Vec2| grain.is_some_and(|g| Vec2::from_angle(g.radians()).cross(t).abs() < 0.707);
-    let directions =
-        [edge.segments().first().map(|s| s.tangent(0.0)), edge.segments().last().map(|s| s.tangent(1.0))];
+    let feed = feed(&level, settings.router_beyond);
     Ok(Blank {
         outline: placed(outline.path()),
-        followed: placed(&followed),
+        followed: vec![placed(&followed)],
         ends: ends.each_ref().map(placed),
         screws: screws.map(|screw| Screw { at: home * screw.at, ..screw }).collect(),
-        feed: Feed { arrow: feed.arrow.iter().map(placed).collect(), words_at: home * feed.words_at },
-        leave_long: directions.map(|d| d.is_some_and(lies_along)),
+        feeds: vec![Feed { arrow: feed.arrow.iter().map(placed).collect(), words_at: home * feed.words_at }],
+        leave_long: leave_long(edge, grain),
+        runs: Vec::new(),
+        left: Vec::new(),
     })
 }
 
+/// Whether the ends of a part, square across an edge that begins and ends there, are end grain.
+pub(super) fn leave_long(edge: &Path, grain: Option<Angle>) -> [bool; 2] {
+    // Nearer to the edge's own direction than to square across it.
+    let lies_along = |t: Vec2| grain.is_some_and(|g| Vec2::from_angle(g.radians()).cross(t).abs() < 0.707);
+    let (first, last) = (edge.segments().first(), edge.segments().last());
+    [first.map(|s| s.tangent(0.0)), last.map(|s| s.tangent(1.0))].map(|d| d.is_some_and(lies_along))
+}
+
 /// An edge carried on straight at both ends.
-fn run_on_both_ways(edge: &Path, by: f64) -> Path {
+pub(super) fn run_on_both_ways(edge: &Path, by: f64) -> Path {
     let pieces = edge.segments();
     let before = pieces.first().map(|s| Segment::line(s.start() - s.tangent(0.0) * by, s.start()));
     let after = pieces.last().map(|s| Segment::line(s.end(), s.end() + s.tangent(1.0) * by));
@@ -145,9 +162,9 @@ fn run_on_both_ways(edge: &Path, by: f64) -> Path {
 
 /// The best place for a screw in an area: as far as can be from the area's own edge and from the cutter's; `None` where
 /// there is no room.
-fn screw_in(
+pub(super) fn screw_in(
     area: &Path,
-    followed: &Path,
+    followed: &[Path],
     blank: &Outline,
     settings: &BlankSettings,
     in_tongue: bool,
@@ -164,7 +181,8 @@ fn screw_in(
             continue;
         }
         let from_edge = area.nearest(at)?.0.min(blank.path().nearest(at)?.0);
-        let from_cutter = followed.nearest(at)?.0;
+        let from_cutter =
+            followed.iter().filter_map(|path| path.nearest(at)).map(|f| f.0).fold(f64::INFINITY, f64::min);
         let room = (from_edge - head).min(from_cutter - clear);
         if room >= 0.0 && best.as_ref().is_none_or(|(most, _)| room > *most + 1e-9) {
             best = Some((room, Screw { at, clear: from_cutter, in_tongue }));
@@ -173,13 +191,14 @@ fn screw_in(
     best.map(|(_, screw)| screw)
 }
 
-/// An arrow below the middle of a level edge, in the waste, pointing along the feed.
-fn feed(level: &Path) -> Feed {
+/// An arrow on the right of the middle of an edge, in the waste, pointing along the feed: along the edge, or backwards.
+pub(super) fn feed(level: &Path, backwards: bool) -> Feed {
     let middle = level.place_at_length(level.length() / 2.0);
     let at = middle.and_then(|place| level.point_at(place)).unwrap_or(Point::ORIGIN);
     let along = middle.and_then(|place| level.tangent_at(place)).unwrap_or(Vec2::new(1.0, 0.0));
     let below = -along.turn_90();
     let (length, barb) = ARROW;
+    let along = if backwards { -along } else { along };
     let tail = at + below * 15.0 - along * (length / 2.0);
     let tip = tail + along * length;
     let barbs = [1.0, -1.0].map(|side| Path::line(tip, tip - along * barb + below * (side * barb / 2.0)));
@@ -210,7 +229,7 @@ mod tests {
     #[test]
     fn tongues_run_on_along_the_edge() {
         let found = blank(&edge(), &[], Some(Angle::ZERO), &BlankSettings::default()).expect("the edge has ends");
-        assert!((found.followed.length() - edge().length() - 160.0).abs() < 1e-6);
+        assert!((found.followed[0].length() - edge().length() - 160.0).abs() < 1e-6);
         let bounds = found.outline.bounding_box().expect("a ring");
         // The run-on leaves along the arc's ends; the deepest place is 20 mm behind the chord, 60 mm are added.
         let slope = 2.0 * (20.0_f64 / 350.0).atan();

@@ -1,6 +1,7 @@
 //! Where the usual feed cuts against the grain.
 
 use crate::geometry::{Path, Point, Segment, Vec2};
+use crate::project::{FaceWay, GrainSettings};
 use crate::units::Angle;
 
 /// Which way the cutter travels round the outside of the part as it is drawn, so that it cuts against the feed: anticlockwise
@@ -15,6 +16,15 @@ pub enum Rotation {
     Clockwise,
 }
 
+impl From<FaceWay> for Rotation {
+    fn from(face: FaceWay) -> Self {
+        match face {
+            FaceWay::Up => Rotation::Anticlockwise,
+            FaceWay::Down => Rotation::Clockwise,
+        }
+    }
+}
+
 /// How the grain lies to the edge on a stretch, seen in the direction of travel.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum GrainWay {
@@ -26,23 +36,6 @@ pub enum GrainWay {
     Against,
     /// Across the edge.
     End,
-}
-
-/// From which angles on the grain counts.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct GrainSettings {
-    /// Grain that meets the edge at less than this is along it. Default 4° (1 in 14): straight boards wander as much over
-    /// their own length (common practice, no source).
-    pub along: Angle,
-    /// Grain that meets the edge at more than this is end grain. Default 60°: from there on fibres are cut off rather than
-    /// lifted, and break away only where the cutter leaves the wood (common practice, no source).
-    pub end: Angle,
-}
-
-impl Default for GrainSettings {
-    fn default() -> Self {
-        GrainSettings { along: Angle::from_degrees(4.0), end: Angle::from_degrees(60.0) }
-    }
 }
 
 /// A stretch of an edge along which the grain lies one way.

@@ -10,21 +10,30 @@ mod collar;
 mod gauge;
 mod grain;
 mod inlay;
+mod on_part;
+mod part;
 mod profile;
 mod reach;
 mod routed;
+mod setting;
 mod shortfall;
+mod strip;
 mod told;
+mod worked;
 
+pub use crate::project::GrainSettings;
 pub use blank::{Blank, BlankFault, BlankSettings, Feed, Screw, blank};
 pub use caution::{Caution, Job, cautions};
 pub use collar::{CollarTemplate, TemplateFault, collar_stands_proud, collar_template, saw_line};
 pub use gauge::{RadiusGauge, radius_gauge};
-pub use grain::{GrainRun, GrainSettings, GrainWay, Rotation, grain_runs};
+pub use grain::{GrainRun, GrainWay, Rotation, grain_runs};
 pub use inlay::{InlayCorner, InlayPair, InlayTools, inlay_pair};
+pub use on_part::{OnPart, on_part};
+pub use part::{PieceRouting, RoutedPart, routed_parts};
 pub use profile::{ProfileFault, ProfileSection, profile_section};
 pub use reach::{CutterLength, Reach, cutter_length, reach};
-pub use routed::{
-    CornerGauge, OnPart, Routed, RoutedTemplate, TemplateShape, corner_gauges, edge_section, on_part, routed,
-};
+pub use routed::{CornerGauge, Routed, RoutedTemplate, TemplateShape, corner_gauges, part_cautions, routed};
+pub use setting::{PAST, TemplateSetting};
 pub use shortfall::{Cause, NOTICEABLE, Shortfall};
+pub use strip::strip;
+pub use worked::{ProfiledEdge, edge_sections, profiled_edges};

@@ -2,12 +2,15 @@
 
 use super::collar::{TemplateFault, moved};
 use super::shortfall::{Cause, Shortfall, shortfalls};
-use crate::geometry::Path;
+use crate::geometry::{OFFSET_TRUE_TO, Path};
 use crate::project::Cutter;
 use crate::units::Length;
 
 /// The largest cutter is told to this, mm in diameter: finer than cutters are sold.
 const DIAMETER_STEP: f64 = 0.02;
+
+/// A tool goes through a slot of its own width: taken narrower by this, mm in radius, as true as an offset is.
+const AS_WIDE: f64 = OFFSET_TRUE_TO;
 
 /// How a part's edge comes out under a cutter that follows it.
 #[derive(Debug, Clone, PartialEq)]
@@ -35,7 +38,7 @@ pub fn reach(rings: &[Path], cutter: &Cutter) -> Result<Reach, TemplateFault> {
         return Err(TemplateFault::NoDiameter);
     }
     let tool = cutting.max(bearing) / 2.0;
-    let (reached, left) = follow(rings, tool)?;
+    let (reached, left) = as_wide(follow(rings, tool), || follow(rings, tool - AS_WIDE))?;
     let follows =
         |radius: f64| follow(rings, radius).is_ok_and(|(_, left)| left.iter().all(|s| s.cause == Cause::SharpCorner));
     let largest = if left.iter().all(|s| s.cause == Cause::SharpCorner) {
@@ -51,8 +54,24 @@ pub fn reach(rings: &[Path], cutter: &Cutter) -> Result<Reach, TemplateFault> {
     Ok(Reach { reached, left, step: (bearing - cutting) / 2.0, largest })
 }
 
+/// What a tool leaves and where.
+type Followed = Result<(Vec<Path>, Vec<Shortfall>), TemplateFault>;
+
+/// What a tool leaves, or one that is narrower by a hair where that enters more places.
+fn as_wide(exact: Followed, narrower: impl Fn() -> Followed) -> Followed {
+    let enters_all = |followed: &Followed| {
+        followed.as_ref().is_ok_and(|(_, left)| left.iter().all(|place| place.cause == Cause::SharpCorner))
+    };
+    if enters_all(&exact) {
+        return exact;
+    }
+    let places = |followed: &Followed| followed.as_ref().map_or(usize::MAX, |(_, left)| left.len());
+    let narrower = narrower();
+    if places(&narrower) < places(&exact) { narrower } else { exact }
+}
+
 /// The part with every hollow that a round tool cannot enter filled, and the stretches of its edge that are filled.
-fn follow(rings: &[Path], radius: f64) -> Result<(Vec<Path>, Vec<Shortfall>), TemplateFault> {
+fn follow(rings: &[Path], radius: f64) -> Followed {
     let reached = moved(&moved(rings, radius)?, -radius)?;
     let left = shortfalls(rings, &reached, radius);
     Ok((reached, left))
@@ -84,7 +103,7 @@ mod tests {
     use std::f64::consts::PI;
 
     fn plain(diameter: f64) -> Cutter {
-        Cutter { diameter: Length::from_mm(diameter), bearing: None, length: None }
+        Cutter { diameter: Length::from_mm(diameter), bearing: None, bearing_at: None, length: None, reach: None }
     }
 
     /// A block with a round hollow of the given radius in its upper edge, 20 mm deep with straight sides.

@@ -1,78 +1,34 @@
 //! Everything that one drawn pattern asks of the router, worked out, and what is to be told about it.
 
-use super::blank::{Blank, BlankSettings, blank};
+use super::blank::{Blank, BlankFault, BlankSettings, blank};
 use super::caution::{Caution, Job, cautions};
 use super::collar::{CollarTemplate, TemplateFault, collar_template, saw_line};
 use super::gauge::{RadiusGauge, radius_gauge};
-use super::grain::{GrainRun, GrainSettings, GrainWay, Rotation, grain_runs};
+use super::grain::{GrainWay, Rotation, grain_runs};
 use super::inlay::{InlayPair, InlayTools, inlay_pair};
-use super::profile::{ProfileFault, ProfileSection, profile_section};
-use super::reach::{Reach, reach};
+use super::on_part::{OnPart, on_part};
+use super::reach::reach;
+use super::setting;
+use super::shortfall::Shortfall;
+use super::strip::strip;
 use super::told::{self, Fault};
+use super::worked::edge_sections;
 use crate::finding::Finding;
-use crate::geometry::{Arc, Comb, Join, Path, Point, Rect, Segment, UnfairSettings, comb, offset, unfair};
-use crate::project::{BlankTemplate, DrawnPattern, Template, TemplateKind, Work};
+use crate::geometry::{Affine, Arc, Path, Point, Rect, Segment, UnfairSettings, unfair};
+use crate::project::{
+    BearingAt, BlankTemplate, CutterTool, DrawnEdge, DrawnPattern, LiesOn, Template, TemplateKind, Work, edge_of,
+};
 use crate::units::{Angle, Length, Notation};
 
 /// Straight edge of a gauge beside its arc: enough to hold it to the work.
 const GAUGE_LAND: Length = Length::from_mm(20.0);
-/// Distance between the teeth of a comb, and length of its longest, mm: teeth that can be told apart, and a comb that stays
-/// near its curve.
-const COMB: (f64, f64) = (6.0, 30.0);
+/// A place is on an edge when it is nearer than this, mm.
+const ON_EDGE: f64 = 1e-3;
 /// Ends of an arc nearer to a tangent point than this, mm, are that point.
 const SAME_POINT: f64 = 1e-6;
 /// Radii that differ by less than this, mm, and angles by less than this, radians, take one gauge: neither shows.
 const SAME_RADIUS: f64 = 0.01;
 const SAME_CORNER: f64 = 0.002;
-
-/// What is drawn on the part itself.
-#[derive(Debug, Clone, Default)]
-pub struct OnPart {
-    /// What the cutter cannot reach.
-    pub reach: Option<Reach>,
-    /// How the grain lies along the edge.
-    pub grain: Vec<GrainRun>,
-    /// The comb along its curves.
-    pub comb: Option<Comb>,
-    /// Lines that the edge profile leaves on the face.
-    pub on_face: Vec<Path>,
-    /// Lines that it leaves on the far side.
-    pub on_far_side: Vec<Path>,
-}
-
-/// Works out what is drawn on the part itself.
-///
-/// # Errors
-/// Why the outline cannot be checked with a cutter.
-pub fn on_part(drawn: &DrawnPattern) -> Result<OnPart, TemplateFault> {
-    let routing = &drawn.routing;
-    let tool = routing.check_cutter.as_ref();
-    let reach = tool.map(|tool| reach(&drawn.rings(), &tool.cutter)).transpose()?;
-    let grain = drawn.grain.filter(|_| routing.grain_runs);
-    let grain = grain.map_or_else(Vec::new, |grain| {
-        grain_runs(drawn.built.outline.path(), grain, Rotation::default(), &GrainSettings::default())
-    });
-    let section = edge_section(drawn).and_then(Result::ok);
-    let inward = |far: Option<f64>| match far.filter(|far| *far > 0.0) {
-        Some(far) => Ok(offset(&drawn.rings(), -far, Join::Round)?.rings),
-        None => Ok::<Vec<Path>, TemplateFault>(Vec::new()),
-    };
-    let on_face = inward(section.as_ref().map(|section| section.on_face))?;
-    let on_far_side = inward(section.as_ref().map(|section| section.on_far_side))?;
-    let comb = drawn.routing.comb.then(|| comb(&curves(drawn), COMB.0, COMB.1));
-    Ok(OnPart { reach, grain, comb, on_face, on_far_side })
-}
-
-/// The edges of a part before its corners are rounded, one after the other; of a shape without corners the outline.
-fn curves(drawn: &DrawnPattern) -> Path {
-    let edges: Vec<Segment> = drawn.built.paths.iter().flat_map(|path| path.segments().iter().copied()).collect();
-    if edges.is_empty() { drawn.built.outline.path().clone() } else { Path::open(edges) }
-}
-
-/// The section of a part's edge profile, where it has one.
-pub fn edge_section(drawn: &DrawnPattern) -> Option<Result<ProfileSection, ProfileFault>> {
-    drawn.routing.edge_profile.as_ref().map(|profile| profile_section(profile, drawn.thickness))
-}
 
 /// What a pattern asks of the router.
 #[derive(Debug, Clone, Default)]
@@ -124,14 +80,15 @@ pub fn routed(drawn: &DrawnPattern, notation: &Notation) -> Routed {
         match on_part(drawn) {
             Ok(OnPart { reach: Some(found), .. }) => {
                 routed.findings.extend(told::reach(&place, tool, &found, notation));
+                routed.findings.extend(told::holes(drawn, tool, notation));
                 routed.findings.extend(told::cutter_length(&place, tool, drawn.thickness, notation));
             }
             Ok(_) => {}
             Err(fault) => routed.findings.push(told::no_reach(&place, fault)),
         }
     }
-    if let Some(Err(fault)) = edge_section(drawn) {
-        routed.findings.push(told::no_profile(&drawn.place.child("edge_profile"), &fault, notation));
+    for (worked, section) in edge_sections(drawn) {
+        routed.findings.extend(section.err().map(|fault| told::no_profile(&worked.place, &fault, notation)));
     }
     for asked in &drawn.routing.templates {
         match shape(drawn, asked) {
@@ -139,7 +96,9 @@ pub fn routed(drawn: &DrawnPattern, notation: &Notation) -> Routed {
                 routed.findings.extend(told::template(asked, &shape, drawn, notation));
                 let name = free_name(&routed.templates, asked);
                 let cautions = template_cautions(drawn, asked);
-                routed.templates.push(RoutedTemplate { name, asked: asked.clone(), shape, cautions });
+                let made = RoutedTemplate { name, asked: asked.clone(), shape, cautions };
+                routed.findings.extend(setting::findings(drawn, &made, notation));
+                routed.templates.push(made);
             }
             Err(fault) => routed.findings.push(told::no_template(&asked.place, &fault)),
         }
@@ -162,16 +121,48 @@ fn shape(drawn: &DrawnPattern, asked: &Template) -> Result<TemplateShape, Fault>
         TemplateKind::SawLine { distance } => {
             TemplateShape::SawLine(saw_line(&rings, *distance).map_err(TemplateFault::from)?)
         }
-        TemplateKind::Blank(wanted) => {
-            let edge = with_part_on_left(drawn, wanted).ok_or(super::BlankFault::NoEnds)?;
-            TemplateShape::Blank(Box::new(blank(&edge, &wanted.hidden, drawn.grain, &settings(wanted))?))
-        }
+        TemplateKind::Blank(wanted) => TemplateShape::Blank(Box::new(blank_of(drawn, wanted)?)),
     })
 }
 
-/// The edge that a blank follows, run so that the part lies on its left.
-fn with_part_on_left(drawn: &DrawnPattern, wanted: &BlankTemplate) -> Option<Path> {
-    let edge = &drawn.routing.edges.get(wanted.edge)?.path;
+/// The blank of one edge or two, as it is seen from above when it lies on the part.
+fn blank_of(drawn: &DrawnPattern, wanted: &BlankTemplate) -> Result<Blank, BlankFault> {
+    let edges = wanted.edges.iter().map(|choice| {
+        let edge = drawn.routing.edges.get(edge_of(&drawn.routing.edges, choice)?)?;
+        with_part_on_left(drawn, edge)
+    });
+    let mut edges = edges.collect::<Option<Vec<Path>>>().ok_or(BlankFault::NoEnds)?;
+    let (mut hidden, mut grain) = (wanted.hidden.clone(), drawn.grain);
+    if wanted.lies_on == LiesOn::Far {
+        // Turned over: run the other way, so that the part stays on the left.
+        edges.iter_mut().for_each(|edge| *edge = edge.transformed(Affine::FLIP_X).reversed());
+        hidden.iter_mut().for_each(|area| *area = area.transformed(Affine::FLIP_X).reversed());
+        grain = grain.map(|grain| Angle::from_radians(-grain.radians()));
+    }
+    let settings = settings(wanted);
+    let mut made = match edges.as_slice() {
+        [edge] => blank(edge, &hidden, grain, &settings),
+        [first, second] => strip([first, second], &hidden, grain, &settings),
+        _ => Err(BlankFault::NoEnds),
+    }?;
+    if let Some(grain) = grain {
+        let face = if settings.router_beyond { Rotation::Clockwise } else { Rotation::Anticlockwise };
+        let usual = drawn.routing.grain_runs.unwrap_or_default();
+        let runs = edges.iter().flat_map(|edge| grain_runs(edge, grain, face, &usual));
+        made.runs = runs.filter(|run| run.stretch.length() >= usual.shortest.mm()).collect();
+    }
+    let followed =
+        |place: &Shortfall| made.followed.iter().any(|path| path.nearest(place.at).is_some_and(|n| n.0 < ON_EDGE));
+    let reached = wanted.cutter.as_ref().map(|tool| reach(std::slice::from_ref(&made.outline), &tool.cutter));
+    // One that cannot be worked out is told where the part itself is checked.
+    let left = reached.and_then(Result::ok).map_or_else(Vec::new, |reach| reach.left);
+    made.left = left.into_iter().filter(followed).collect();
+    Ok(made)
+}
+
+/// An edge run so that the part lies on its left.
+pub(super) fn with_part_on_left(drawn: &DrawnPattern, edge: &DrawnEdge) -> Option<Path> {
+    let edge = &edge.path;
     let middle = edge.place_at_length(edge.length() / 2.0)?;
     let ring = drawn.built.outline.path();
     let (_, place) = ring.nearest(edge.point_at(middle)?)?;
@@ -187,6 +178,7 @@ fn settings(wanted: &BlankTemplate) -> BlankSettings {
         hold: wanted.hold.unwrap_or(usual.hold),
         clear: wanted.clear.unwrap_or(usual.clear),
         head: wanted.head.unwrap_or(usual.head),
+        router_beyond: wanted.cutter.as_ref().is_some_and(|tool| tool.cutter.bearing_at == Some(BearingAt::Tip)),
     }
 }
 
@@ -206,22 +198,36 @@ fn free_name(before: &[RoutedTemplate], asked: &Template) -> String {
 
 fn template_cautions(drawn: &DrawnPattern, asked: &Template) -> Vec<Caution> {
     let (cutter, inside) = match &asked.kind {
-        TemplateKind::Collar { work, cutter, .. } => (Some(cutter.cutter.diameter), *work == Work::Inside),
-        TemplateKind::Inlay { cutter, .. } => (Some(cutter.cutter.diameter), true),
-        TemplateKind::Blank(blank) => (blank.cutter.as_ref().map(|tool| tool.cutter.diameter), false),
+        TemplateKind::Collar { work, cutter, .. } => (Some(cutter), *work == Work::Inside),
+        TemplateKind::Inlay { cutter, .. } => (Some(cutter), true),
+        TemplateKind::Blank(blank) => (blank.cutter.as_ref(), false),
         // A saw follows it.
         TemplateKind::SawLine { .. } => return Vec::new(),
     };
+    job_cautions(drawn, cutter, inside)
+}
+
+/// What to mind where a cutter is run along the part itself, as for an edge profile: none where nothing is.
+pub fn part_cautions(drawn: &DrawnPattern) -> Vec<Caution> {
+    let cutter = drawn.routing.check_cutter.as_ref();
+    if cutter.is_none() && drawn.routing.profiles.is_empty() {
+        return Vec::new();
+    }
+    job_cautions(drawn, cutter, false)
+}
+
+fn job_cautions(drawn: &DrawnPattern, cutter: Option<&CutterTool>, inside: bool) -> Vec<Caution> {
     let ring = drawn.built.outline.path();
     let travelled = if inside { ring.reversed() } else { ring.clone() };
-    let runs = drawn.grain.map(|grain| grain_runs(&travelled, grain, Rotation::default(), &GrainSettings::default()));
+    let settings = drawn.routing.grain_runs.unwrap_or_default();
+    let runs = drawn.grain.map(|grain| grain_runs(&travelled, grain, settings.face.into(), &settings));
     let some = |way: GrainWay| runs.iter().flatten().any(|run| run.way == way);
     let bounds = ring.bounding_box().unwrap_or(Rect::ZERO);
     let (long, short) = (bounds.width().max(bounds.height()), bounds.width().min(bounds.height()));
     cautions(&Job {
         length: Length::from_mm(long),
         width: Length::from_mm(short),
-        cutter,
+        cutter: cutter.map(|tool| tool.cutter.diameter),
         // The collar of inside work stands in the template's opening from the start.
         follows_template: !inside,
         end_grain: some(GrainWay::End),

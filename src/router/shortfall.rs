@@ -51,6 +51,9 @@ impl Shortfall {
     }
 }
 
+/// What a ring encloses is looked at in this many steps a side.
+const GRID: usize = 24;
+
 /// One look at the outline.
 struct Look {
     place: PathPlace,
@@ -91,11 +94,20 @@ fn looks(ring: &Path, left: &[Path]) -> Vec<Look> {
     looks
 }
 
-/// A ring of which nothing is followed.
+/// A ring of which nothing is followed: all that it encloses is left, the deepest place as far from it as can be.
 fn whole_ring(ring: &Path, looks: &[Look]) -> Option<Shortfall> {
-    let deepest = looks.iter().max_by(|a, b| a.off.total_cmp(&b.off))?;
-    let at = ring.point_at(deepest.place)?;
-    Some(Shortfall { at, depth: deepest.off, stretch: ring.clone(), between: None, cause: Cause::Narrow })
+    let off = looks.iter().map(|look| look.off).reduce(f64::max)?;
+    let bounds = ring.bounding_box()?;
+    let share = |k: usize| (k as f64 + 0.5) / GRID as f64;
+    let points = (0..GRID * GRID).map(|k| {
+        Point::new(bounds.x0 + bounds.width() * share(k % GRID), bounds.y0 + bounds.height() * share(k / GRID))
+    });
+    let inside =
+        points.filter(|point| ring.encloses(*point)).filter_map(|point| Some((ring.nearest(point)?.0, point)));
+    let (deep, at) = inside.max_by(|a, b| a.0.total_cmp(&b.0))?;
+    let (_, place) = ring.nearest(at)?;
+    let at = ring.point_at(place)?;
+    Some(Shortfall { at, depth: deep.min(off), stretch: ring.clone(), between: None, cause: Cause::Narrow })
 }
 
 /// The shortfall around a run of looks that are off.

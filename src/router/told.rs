@@ -6,16 +6,17 @@ use super::inlay::InlayPair;
 use super::profile::ProfileFault;
 use super::reach::Reach;
 use super::routed::TemplateShape;
+use super::setting::PAST;
 use super::shortfall::{Cause, NOTICEABLE, Shortfall};
+use crate::board::{FarSide, SawCut};
 use crate::finding::{Finding, Place, Severity};
 use crate::geometry::{Point, Unfair, UnfairKind};
-use crate::project::{CollarTool, CutterTool, DrawnPattern, Template, TemplateKind};
+use crate::piece::SolvedBoard;
+use crate::project::{BlankTemplate, CollarTool, CutterTool, DrawnPattern, Hole, Template, TemplateKind};
 use crate::units::{Length, Notation};
 
 /// Places of one outline that are told one by one; what is left over is counted.
 const MOST_PLACES: usize = 12;
-/// How far a cutter is to pass its part (common practice, no source).
-const PAST: Length = Length::from_mm(2.0);
 
 /// Why there is no template.
 pub(super) enum Fault {
@@ -76,7 +77,16 @@ pub(super) fn template(asked: &Template, shape: &TemplateShape, part: &DrawnPatt
             found.extend([large, small].iter().filter_map(|collar| proud(asked, collar, say)));
             found
         }
-        (_, TemplateShape::Blank(blank)) => screws(asked, blank).into_iter().collect(),
+        (TemplateKind::Blank(wanted), TemplateShape::Blank(blank)) => {
+            let all: Vec<&Shortfall> = blank.left.iter().collect();
+            let name = wanted.cutter.as_ref().map_or("", |tool| tool.name.as_str());
+            let tool = format!("the cutter \"{name}\"");
+            let mut found = curves(&all, &asked.place, &tool, say, |_| {
+                "take a smaller cutter, or pare what is hatched on the template".to_owned()
+            });
+            found.extend(screws(asked, wanted, blank));
+            found
+        }
         _ => Vec::new(),
     }
 }
@@ -158,6 +168,11 @@ fn curves(
                 let radius = say.at_most(Length::from_mm(radius));
                 format!("{tool} cannot follow the curve of radius {radius} at {where_}: {depth} are left to pare")
             }
+            _ if s.between.is_none() => {
+                format!(
+                    "no room for {tool} in the opening at {where_}: all of it is left, {depth} deep at its middle"
+                )
+            }
             _ => format!("no room for {tool} at {where_}: {depth} are left to pare"),
         };
         Finding::warn("tool-does-not-fit", place.clone(), message).remedy(remedy(s))
@@ -237,6 +252,21 @@ pub(super) fn reach(place: &Place, tool: &CutterTool, reach: &Reach, say: &Notat
     found
 }
 
+/// Holes that the cutter does not enter: they are drilled.
+pub(super) fn holes(part: &DrawnPattern, tool: &CutterTool, say: &Notation) -> Option<Finding> {
+    let enters =
+        |hole: &Hole| [Some(tool.cutter.diameter), tool.cutter.bearing].iter().flatten().all(|d| *d <= hole.diameter);
+    let small = || part.holes.iter().enumerate().filter(|(_, hole)| !enters(hole));
+    let (index, least) = small().min_by(|a, b| a.1.diameter.mm().total_cmp(&b.1.diameter.mm()))?;
+    let what = match small().count() {
+        1 => format!("the hole of {}", say.exact(least.diameter)),
+        count => format!("{count} holes, the smallest of {}", say.exact(least.diameter)),
+    };
+    let message = format!("the cutter \"{}\" does not enter {what}", tool.name);
+    let finding = Finding::note("hole-to-drill", part.place.child("holes").child(index), message);
+    Some(finding.remedy("drill it").measured("diameter", least.diameter.mm()))
+}
+
 /// That an outline cannot be checked with a cutter.
 pub(super) fn no_reach(place: &Place, fault: TemplateFault) -> Finding {
     let finding = no_template(place, &Fault::Template(fault));
@@ -291,7 +321,7 @@ fn proud(asked: &Template, collar: &CollarTool, say: &Notation) -> Option<Findin
         say.exact(thickness)
     );
     let finding = Finding::warn("collar-stands-proud", asked.place.child("thickness"), message)
-        .remedy("make the template thicker than the collar stands out, or file the collar down")
+        .remedy(format!("make the template more than {} thick, or file the collar down", say.exact(projection)))
         .measured("projection", projection.mm())
         .measured("thickness", thickness.mm());
     Some(finding)
@@ -342,11 +372,41 @@ fn inlay(asked: &Template, pair: &InlayPair, say: &Notation) -> Vec<Finding> {
 }
 
 /// A blank that nothing but tape holds.
-fn screws(asked: &Template, blank: &Blank) -> Option<Finding> {
+fn screws(asked: &Template, wanted: &BlankTemplate, blank: &Blank) -> Option<Finding> {
     if blank.screws.iter().filter(|screw| screw.in_tongue).count() >= 2 {
         return None;
     }
     let message = "a tongue of this template has no room for a screw clear of the cutter";
-    let remedy = "make \"run_on\" or \"hold\" larger, or hold the template with tape";
+    let remedy = match wanted.edges.len() {
+        1 => "make \"run_on\" or \"hold\" larger, or hold the template with tape",
+        _ => "make \"clear\" smaller or take a template of one edge, which has a back, or hold it with tape",
+    };
     Some(Finding::note("no-room-for-screws", asked.place.clone(), message).remedy(remedy))
+}
+
+/// An edge that is to be routed and is bevelled.
+pub(super) fn bevelled_edge(place: Place, board: &SolvedBoard, saw: &SawCut, cut: &str, say: &Notation) -> Finding {
+    let left = board.board.thickness * saw.bevel.radians().tan();
+    let message = format!(
+        "the {cut} of the {} is bevelled {}, and a straight cutter leaves it square: {} must still come off the {} side",
+        board.label,
+        say.angle(saw.bevel),
+        say.at_least(Length::from_mm(left)),
+        if saw.far_side == FarSide::Longer { board.board.sides[0] } else { board.board.sides[1] },
+    );
+    let remedy = "rout it to this line, which is the longer side's, and plane the bevel, or saw it to its setting in the \
+                  schedule and make no template";
+    let finding = Finding::warn("bevelled-edge", place, message).remedy(remedy);
+    finding.measured("bevel", saw.bevel.degrees()).measured("left", left)
+}
+
+/// A template that runs all round a board with bevelled cuts.
+pub(super) fn bevelled_all_round(place: Place, cuts: &[&str]) -> Finding {
+    let message = format!(
+        "this template follows the face side all round, and a straight cutter cuts square to it: bevelled are {}",
+        cuts.join(", ")
+    );
+    let remedy =
+        "leave these long and saw them to the schedule after routing, or take a \"blank\" for the other edges";
+    Finding::warn("bevelled-edge", place, message).remedy(remedy)
 }

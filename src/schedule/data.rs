@@ -1,6 +1,6 @@
 //! The schedule as data for scripts.
 
-use super::{Schedule, aids, joints, settings};
+use super::{Schedule, aids, joints, settings, templates};
 use crate::board::{FarSide, Ring, SawCut, Source};
 use crate::check::cautions;
 use crate::finding::Finding;
@@ -20,6 +20,7 @@ pub fn json(schedule: &Schedule) -> Json {
         "boards": boards,
         "joints": joints::json(schedule),
         "aids": aids::json(schedule),
+        "templates": templates::json(schedule),
         "cautions": cautions::of_piece(schedule.piece),
         "findings": schedule.findings.iter().map(finding).collect::<Vec<Json>>(),
     })

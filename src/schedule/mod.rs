@@ -8,6 +8,7 @@ mod data;
 mod joints;
 mod settings;
 mod table;
+mod templates;
 mod text;
 
 pub use data::json;
@@ -17,6 +18,7 @@ pub use text::{parts, text};
 use crate::finding::Finding;
 use crate::joinery::aids::Aid;
 use crate::piece::{Piece, SolvedBoard};
+use crate::router::TemplateSetting;
 use crate::units::{Length, Notation, Units};
 
 /// Everything a schedule is made from.
@@ -34,6 +36,8 @@ pub struct Schedule<'a> {
     pub piece: &'a Piece,
     /// The angled aids asked for.
     pub aids: &'a [Aid],
+    /// How the router is set for each template.
+    pub templates: &'a [TemplateSetting],
     /// Everything that is to be told about it.
     pub findings: &'a [Finding],
     /// How the tables' numbers are written.

@@ -1,6 +1,6 @@
 //! The schedule as tables of words.
 
-use super::{Schedule, aids, force, joints, movement, settings};
+use super::{Schedule, aids, force, joints, movement, settings, templates};
 use crate::check::cautions;
 use crate::piece::{Fact, SolvedBoard, Value};
 use crate::units::{Length, Notation};
@@ -26,7 +26,7 @@ impl Table {
     }
 }
 
-/// The tables: boards, saw settings, arrises, landings, and what else was found out.
+/// The tables: boards, saw settings, arrises, landings, joints, router templates, and what else was found out.
 pub fn tables(schedule: &Schedule) -> Vec<Table> {
     let all = [
         boards(schedule),
@@ -36,6 +36,7 @@ pub fn tables(schedule: &Schedule) -> Vec<Table> {
         joints::table(schedule),
         aids::table(schedule),
         aids::clamping(schedule),
+        templates::table(schedule),
         facts(schedule),
         minded(schedule),
     ];

@@ -1,6 +1,6 @@
 //! The schedule to read in a terminal.
 
-use super::{Schedule, aids, force, joints, movement, settings, table::count};
+use super::{Schedule, aids, force, joints, movement, settings, table::count, templates};
 use crate::check::cautions;
 use crate::piece::{Piece, SolvedBoard, Value};
 use crate::units::{Length, Notation};
@@ -29,6 +29,7 @@ pub fn text(schedule: &Schedule) -> String {
     if !cautions.is_empty() {
         let _ = writeln!(out, "\nBefore sawing\n  {}", cautions.join("\n  "));
     }
+    out.push_str(&templates::text(schedule));
     out
 }
 

@@ -15,6 +15,7 @@ fn the_data_holds_what_scripts_rely_on_and_the_words_read_plainly() {
     let piece = solve(Some(&base), Some(&top), &notation).unwrap_or_else(|f| panic!("{f:#?}"));
     let revisions: Vec<String> = piece.boards.iter().map(|b| b.id.to_uppercase()).collect();
     let schedule = Schedule {
+        templates: &[],
         title: "Table",
         variant: None,
         revision: "ABCDE",
@@ -70,6 +71,7 @@ fn edges_known_by_number_are_said_by_their_corners_and_a_box_by_its_upright_sett
             piece: &piece,
             findings: &[],
             aids: &[],
+            templates: &[],
             notation,
         };
         text(&schedule)

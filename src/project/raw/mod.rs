@@ -20,9 +20,12 @@ pub use piece::{
     LeaningFramesText, OverhangText, SetText, SplayedBoxText, SplayedLegsText, StretcherText, StretchersText,
     TaperText, TopRailText, TopText,
 };
-pub use profile::ProfileText;
+pub use profile::{ProfileText, TopProfileText};
 pub use round_leg::RoundLegText;
-pub use routing::{BlankTemplateText, CutterChoice, EdgeChoice, TemplateText, TemplatesText};
+pub use routing::{
+    AskedText, BlankTemplateText, CutterChoice, EdgeChoice, GrainRunsText, PartRoutingText, TemplateText,
+    TemplatesText,
+};
 pub use shop::{CollarText, CutterText, PlotterText, PrinterText, ShopText};
 pub use wood::{ClimateText, MoistureAtText, MoistureText, SpeciesText};
 
@@ -46,6 +49,8 @@ record! {
         base: Option<BaseText> = "Base", "The base of the piece: \"leaning_frames\", \"splayed_legs\", \"splayed_box\" or \"boards\".",
             "{ \"kind\": \"splayed_box\", \"sides\": 4, \"side\": 300, \"slope\": 15, \"depth\": 150, \"thickness\": 18 }";
         top: Option<TopText> = "Top", "The top of the piece.", "{ \"length\": 1800, \"width\": 900, \"thickness\": 24 }";
+        routing: Option<Named<PartRoutingText>> = "Routing", "What is routed on parts of the piece, by their ids in the schedule: leg, apron, top and the like.",
+            "{ \"leg\": { \"template\": { \"kind\": \"blank\", \"edge\": \"outside edge\" } } }";
         joints: Option<Named<JointText>> = "Joints", "The joints by name.",
             "{ \"apron to leg\": { \"from\": \"apron\", \"into\": \"leg\", \"thickness\": 8, \"width\": 30, \"length\": 50 } }";
         aids: Option<Named<AidText>> = "Aids", "Angled aids for clamping, sawing and drilling, by name, each drawn at full size.",
@@ -69,6 +74,8 @@ record! {
         grain: Option<Written> = "Grain", "Direction of the grain, from x anticlockwise.", Angle -360.0..=360.0, "0";
         outline: OutlineText = "Outline", "the edge of the part, corner by corner, or an ellipse, a circle or the paths of an SVG file.",
             Length -20000.0..=20000.0, "[{ \"to\": [0, 0] }, { \"to\": [600, 0] }, { \"to\": [600, 200] }]";
+        openings: Option<Vec<OutlineText>> = "Openings", "Openings cut in it, each drawn as an outline is; an SVG file's path is laid by \"at\", \"width\", \"turn\" and \"mirror\".",
+            Length -20000.0..=20000.0, "[[{ \"to\": [100, 40] }, { \"to\": [200, 40] }, { \"to\": [150, 90] }]]";
         half: Option<HalfText> = "Half", "Mirrors the outline, of which half is given; holes, slots and marks stay where they are written.", "{ \"about\": \"y\" }";
         holes: Option<Vec<HoleText>> = "Holes", "Round holes.", "[{ \"at\": [100, 50], \"diameter\": 8 }]";
         slots: Option<Vec<SlotText>> = "Slots", "Slots with round ends.",
@@ -79,9 +86,10 @@ record! {
             "{ \"kind\": \"collar\", \"work\": \"outside\", \"collar\": \"large\", \"cutter\": \"trimmer\" }";
         check_cutter: Option<CutterChoice> = "Check with a cutter", "The cutter, by its name in the shop, that is to follow the outline; true for the shop's first. What it cannot reach is told and drawn.", "\"trimmer\"";
         edge_profile: Option<ProfileText> = "Edge profile", "What is worked along all its edges.", "{ \"round_over\": 6 }";
+        edge_profiles: Option<Named<ProfileText>> = "Edge profiles", "What is worked along single edges, by their names or by the number of the corner they arrive at.", "{ \"2\": { \"chamfer\": [3, 3] } }";
         comb: Option<bool> = "Comb", "Whether a comb along its curves shows how they bend; false unless given.", "true";
         gauges: Option<bool> = "Gauges", "Whether a gauge is drawn for every corner radius; false unless given.", "true";
-        grain_runs: Option<bool> = "Grain runs", "Whether the runs that the usual feed cuts against the grain are marked; false unless given.", "true";
+        grain_runs: Option<GrainRunsText> = "Grain runs", "Whether the runs that the usual feed cuts against the grain are marked: true, or an object with thresholds; false unless given.", "true";
     }
 }
 

@@ -107,13 +107,13 @@ pub enum OutlineText {
     /// Corner by corner.
     Corners(Vec<CornerText>),
     /// A shape with a name.
-    Shape(WholeShape),
+    Shape(Box<WholeShape>),
     /// The paths of a drawing.
     Svg(Box<SvgShape>),
 }
 
 forms! {
-    /// A shape that is a whole outline, centred on the origin.
+    /// A shape that is a whole outline.
     WholeShape {
         "ellipse" => EllipseShape,
         "circle" => CircleShape,
@@ -124,6 +124,7 @@ record! {
     /// An ellipse.
     EllipseShape {
         ellipse: Pair = "Ellipse", "its length along x and its width along y.", Length 1.0..=20000.0, "[1200, 800]";
+        at: Option<Pair> = "At", "Its middle, [x, y]; the origin unless given.", Length -20000.0..=20000.0, "[0, 0]";
     }
 }
 
@@ -131,6 +132,7 @@ record! {
     /// A circle.
     CircleShape {
         circle: Written = "Circle", "its diameter.", Length 1.0..=20000.0, "600";
+        at: Option<Pair> = "At", "Its middle, [x, y]; the origin unless given.", Length -20000.0..=20000.0, "[0, 0]";
     }
 }
 
@@ -178,7 +180,9 @@ impl Read for OutlineText {
             Value::Object(object) if object.get("svg").is_some() => {
                 SvgShape::read(node, field, reader).map(|text| OutlineText::Svg(Box::new(text)))
             }
-            Value::Object(_) => WholeShape::read(node, field, reader).map(OutlineText::Shape),
+            Value::Object(_) => {
+                WholeShape::read(node, field, reader).map(|shape| OutlineText::Shape(Box::new(shape)))
+            }
             _ => Vec::read(node, field, reader).map(OutlineText::Corners),
         }
     }

@@ -2,6 +2,7 @@
 
 use super::fixing::{BreadboardText, FastenersText};
 use super::outline::{OutlineText, RiseEdge};
+use super::profile::TopProfileText;
 use super::round_leg::RoundLegText;
 use super::wood::{MoistureText, SpeciesText};
 use crate::geometry::MirrorLine;
@@ -297,7 +298,7 @@ record! {
         short_edges: Option<CurveText> = "Short edges", "The two edges across; straight unless given.", "{ \"rise\": 15 }";
         corner_radius: Option<Written> = "Corner radius", "Rounds its corners.", Length 0.0..=5000.0, "40";
         glue_up: Option<Vec<Written>> = "Glue-up", "Widths of the boards it is glued up from.", Length 1.0..=2000.0, "[150, 150, 150, 150, 150, 150]";
-        edge_profile: Option<String> = "Edge profile", "What is worked along its edge.", "\"6 mm round-over\"";
+        edge_profile: Option<TopProfileText> = "Edge profile", "What is worked all round its edge, in words that are only noted, or as a profile that is drawn.", "{ \"round_over\": 6 }";
         fasteners: Option<FastenersText> = "Fasteners", "What holds it to the base: in words, or so that its holes are drawn and checked.", "{ \"by\": \"slots\" }";
         breadboard: Option<BreadboardText> = "Breadboard ends", "A piece across each end, inside the length.", "{ \"width\": 90 }";
         half_template: Option<MirrorLine> = "Half template", "Adds a half template of the top for the router, turned over at the line x = 0 (\"y\") or y = 0 (\"x\").", "\"y\"";

@@ -1,8 +1,10 @@
 //! Edge profiles as written.
 
-use crate::project::field::{choice, forms, record};
+use crate::project::field::{Field, Read, Reader, choice, forms, record};
+use crate::project::json::{Node, Value};
 use crate::project::profile::ThumbnailCurve;
 use crate::project::value::{Pair, Written};
+use serde_json::{Map, Value as Json, json};
 
 forms! {
     /// What is worked along an edge.
@@ -54,3 +56,38 @@ record! {
 }
 
 choice!(ThumbnailCurve { "ellipse" => ThumbnailCurve::Ellipse, "arc" => ThumbnailCurve::Arc });
+
+/// What is worked along a top's edge: in words, or drawn.
+#[derive(Debug, Clone)]
+pub enum TopProfileText {
+    /// Words that are only noted.
+    Words(String),
+    /// A profile.
+    Profile(Box<ProfileText>),
+}
+
+impl TopProfileText {
+    /// The words; none of a profile, which is drawn with what else is routed on the top.
+    pub fn words(&self) -> Option<String> {
+        match self {
+            TopProfileText::Words(words) => Some(words.clone()),
+            TopProfileText::Profile(_) => None,
+        }
+    }
+}
+
+impl Read for TopProfileText {
+    fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
+        match &node.value {
+            Value::Text(_) => String::read(node, field, reader).map(TopProfileText::Words),
+            Value::Object(_) => {
+                ProfileText::read(node, field, reader).map(|text| TopProfileText::Profile(Box::new(text)))
+            }
+            _ => reader.wrong_kind(node, "a profile", "write for example { \"round_over\": 6 }"),
+        }
+    }
+
+    fn schema(field: &'static Field, definitions: &mut Map<String, Json>) -> Json {
+        json!({ "anyOf": [String::schema(field, definitions), ProfileText::schema(field, definitions)] })
+    }
+}

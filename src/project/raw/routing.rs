@@ -1,10 +1,12 @@
 //! What is routed by a pattern, as written.
 
+use super::PatternText;
+use super::profile::ProfileText;
 use crate::project::field::{Field, Read, Reader, choice, record};
 use crate::project::json::{Node, Value};
 use crate::project::kind::{KindWord, Kinds, kind_of};
-use crate::project::routing::Work;
-use crate::project::value::{Pair, Written};
+use crate::project::routing::{FaceWay, LiesOn, Work};
+use crate::project::value::{Named, Pair, Written};
 use serde_json::{Map, Value as Json, json};
 
 /// The kinds of template.
@@ -85,8 +87,9 @@ record! {
     /// A blank for a template of one edge, which runs on past both ends of the part.
     BlankTemplateText {
         _kind as "kind": Kind<3> = "Kind", "the kind of template.", "\"blank\"";
-        edge: EdgeChoice = "Edge", "the edge to follow: its name, or which corner of the outline it arrives at, the first being 1.",
+        edge: EdgesText = "Edge", "the edge to follow, or a list of two that one template carries: its name, or which corner of the outline it arrives at, the first being 1; of a part of the piece its name on the pattern.",
             Number 1.0..=1000.0, "2";
+        lies_on: Option<LiesOn> = "Lies on", "The side of the part on which the template lies: \"face\" (unless given) or \"far\", for which it is drawn turned over.", "\"far\"";
         run_on: Option<Written> = "Run on", "How far the edge runs on past each end of the part; 80 mm unless given.", Length 1.0..=1000.0, "80";
         hold: Option<Written> = "Hold", "Room behind the edge for tape and hold-downs; 60 mm unless given.", Length 5.0..=1000.0, "60";
         clear: Option<Written> = "Clear", "The least distance from a screw's middle to the edge; 20 mm unless given.", Length 0.0..=500.0, "20";
@@ -99,6 +102,104 @@ record! {
 }
 
 choice!(Work { "outside" => Work::Outside, "inside" => Work::Inside });
+choice!(LiesOn { "face" => LiesOn::Face, "far" => LiesOn::Far });
+choice!(FaceWay { "up" => FaceWay::Up, "down" => FaceWay::Down });
+
+record! {
+    /// What is routed on a part of the piece.
+    PartRoutingText {
+        template: Option<TemplatesText> = "Template", "What leads the router: one template or a list of them, each drawn beside the part.",
+            "{ \"kind\": \"blank\", \"edge\": \"outside edge\", \"cutter\": \"trimmer\" }";
+        check_cutter: Option<CutterChoice> = "Check with a cutter", "The cutter, by its name in the shop, that is to follow the face side; true for the shop's first. What it cannot reach is told and drawn.", "\"trimmer\"";
+        edge_profile: Option<ProfileText> = "Edge profile", "What is worked along all its edges.", "{ \"round_over\": 6 }";
+        edge_profiles: Option<Named<ProfileText>> = "Edge profiles", "What is worked along single edges, by their names.", "{ \"outside edge\": { \"chamfer\": [3, 3] } }";
+        comb: Option<bool> = "Comb", "Whether a comb along its curves shows how they bend; false unless given.", "true";
+        grain_runs: Option<GrainRunsText> = "Grain runs", "Whether the runs that the usual feed cuts against the grain are marked, the grain along the part: true, or an object with thresholds; false unless given.", "true";
+    }
+}
+
+record! {
+    /// From which angles on the grain counts, and which way up the part lies.
+    GrainSettingsText {
+        along: Option<Written> = "Along", "Grain that meets the edge at less than this is along it; 4° unless given.", Angle 0.0..=45.0, "4";
+        end: Option<Written> = "End", "Grain that meets the edge at more than this is end grain; 60° unless given.", Angle 10.0..=90.0, "60";
+        shortest: Option<Written> = "Shortest", "Shorter runs are not marked; 10 mm unless given.", Length 0.0..=1000.0, "10";
+        face: Option<FaceWay> = "Face", "Which way the drawn face lies under a router in the hand: \"up\" (unless given) or \"down\"; on a table the other way.", "\"up\"";
+    }
+}
+
+/// Whether the runs of the grain are marked, and from which angles on.
+#[derive(Debug, Clone)]
+pub enum GrainRunsText {
+    /// Not.
+    No,
+    /// With these thresholds; the usual ones where there are none.
+    Marked(Option<Box<GrainSettingsText>>),
+}
+
+impl Read for GrainRunsText {
+    fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
+        match &node.value {
+            Value::Bool(false) => Some(GrainRunsText::No),
+            Value::Bool(true) => Some(GrainRunsText::Marked(None)),
+            Value::Object(_) => {
+                GrainSettingsText::read(node, field, reader).map(|text| GrainRunsText::Marked(Some(Box::new(text))))
+            }
+            _ => reader.wrong_kind(node, "true, false or thresholds", "write true, or for example { \"along\": 4 }"),
+        }
+    }
+
+    fn schema(field: &'static Field, definitions: &mut Map<String, Json>) -> Json {
+        json!({ "anyOf": [bool::schema(field, definitions), GrainSettingsText::schema(field, definitions)] })
+    }
+}
+
+/// What is asked of the router, by a part that is drawn directly or by one of the piece.
+#[derive(Debug, Clone, Copy)]
+pub struct AskedText<'a> {
+    /// Templates.
+    pub template: Option<&'a TemplatesText>,
+    /// The cutter to check with.
+    pub check_cutter: Option<&'a CutterChoice>,
+    /// What is worked along all edges.
+    pub edge_profile: Option<&'a ProfileText>,
+    /// What is worked along single edges.
+    pub edge_profiles: Option<&'a Named<ProfileText>>,
+    /// Whether a comb is drawn.
+    pub comb: bool,
+    /// Whether gauges are drawn.
+    pub gauges: bool,
+    /// Whether the grain is marked.
+    pub grain_runs: Option<&'a GrainRunsText>,
+}
+
+impl<'a> From<&'a PatternText> for AskedText<'a> {
+    fn from(text: &'a PatternText) -> Self {
+        AskedText {
+            template: text.template.as_ref(),
+            check_cutter: text.check_cutter.as_ref(),
+            edge_profile: text.edge_profile.as_ref(),
+            edge_profiles: text.edge_profiles.as_ref(),
+            comb: text.comb.unwrap_or(false),
+            gauges: text.gauges.unwrap_or(false),
+            grain_runs: text.grain_runs.as_ref(),
+        }
+    }
+}
+
+impl<'a> From<&'a PartRoutingText> for AskedText<'a> {
+    fn from(text: &'a PartRoutingText) -> Self {
+        AskedText {
+            template: text.template.as_ref(),
+            check_cutter: text.check_cutter.as_ref(),
+            edge_profile: text.edge_profile.as_ref(),
+            edge_profiles: text.edge_profiles.as_ref(),
+            comb: text.comb.unwrap_or(false),
+            gauges: false,
+            grain_runs: text.grain_runs.as_ref(),
+        }
+    }
+}
 
 /// One or several templates.
 #[derive(Debug, Clone)]
@@ -137,6 +238,33 @@ impl Read for EdgeChoice {
 
     fn schema(field: &'static Field, definitions: &mut Map<String, Json>) -> Json {
         json!({ "anyOf": [u32::schema(field, definitions), String::schema(field, definitions)] })
+    }
+}
+
+/// One edge, or two that one template carries.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct EdgesText(pub Vec<EdgeChoice>);
+
+impl Read for EdgesText {
+    fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
+        let Value::List(entries) = &node.value else {
+            return EdgeChoice::read(node, field, reader).map(|one| EdgesText(vec![one]));
+        };
+        if !matches!(entries.len(), 1 | 2) {
+            let message = format!("a template carries one edge or two, not {}", entries.len());
+            return reader.refuse(
+                "wrong-count",
+                node.span,
+                message,
+                "name one edge, or the two that it runs between",
+            );
+        }
+        Vec::read(node, field, reader).map(EdgesText)
+    }
+
+    fn schema(field: &'static Field, definitions: &mut Map<String, Json>) -> Json {
+        let one = EdgeChoice::schema(field, definitions);
+        json!({ "anyOf": [one, { "type": "array", "items": one, "minItems": 1, "maxItems": 2 }] })
     }
 }
 

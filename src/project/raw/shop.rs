@@ -3,7 +3,7 @@
 use super::joint::MortiserText;
 use crate::project::field::{Field, Read, Reader, choice, record};
 use crate::project::json::{Node, Value};
-use crate::project::meant::{Orientation, PlotText};
+use crate::project::meant::{BearingAt, Orientation, PlotText};
 use crate::project::value::{Named, Pair, Written};
 use serde_json::{Map, Value as Json, json};
 
@@ -44,7 +44,9 @@ record! {
     CutterText {
         diameter: Written = "Diameter", "its cutting diameter.", Length 0.5..=300.0, "\"19 mm\"";
         bearing: Option<Written> = "Bearing", "Diameter of its bearing.", Length 1.0..=300.0, "\"19 mm\"";
+        bearing_at: Option<BearingAt> = "Bearing at", "The end at which its bearing sits: \"tip\" or \"shank\".", "\"tip\"";
         length: Option<Written> = "Length", "Its cutting length.", Length 0.5..=300.0, "\"25 mm\"";
+        reach: Option<Written> = "Reach", "How far its tip can stand out below the router's base at most.", Length 0.5..=500.0, "\"60 mm\"";
     }
 }
 
@@ -56,6 +58,7 @@ record! {
     }
 }
 
+choice!(BearingAt { "tip" => BearingAt::Tip, "shank" => BearingAt::Shank });
 choice!(Orientation {
     "auto" => Orientation::Auto,
     "portrait" => Orientation::Portrait,

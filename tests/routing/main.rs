@@ -1,11 +1,15 @@
 //! Routing as the project file asks for it: what is told, and what comes out at full size.
 
+mod openings;
+mod parts;
+mod words_apart;
+
 use fullsize::cli::report;
 use fullsize::geometry::{Path, Point, Rect};
 use fullsize::page::{Item, Role, Shape};
 use fullsize::pattern::{Pattern, draw, gauge, profile_gauge, template};
 use fullsize::project::{Project, Reading, read, read_with};
-use fullsize::router::{corner_gauges, edge_section, routed};
+use fullsize::router::{corner_gauges, edge_sections, part_cautions, routed};
 use std::fs;
 use std::path::{Path as FilePath, PathBuf};
 use std::process::Command;
@@ -142,11 +146,11 @@ fn every_corner_radius_has_its_gauge() {
 fn an_edge_profile_is_drawn_on_the_face_and_as_a_gauge() {
     let project = project("good/router_bracket.json");
     let leaf = &project.patterns[1];
-    let section = edge_section(leaf).unwrap().unwrap();
+    let section = edge_sections(leaf).remove(0).1.unwrap();
     assert!((section.on_face - 10.0).abs() < 1e-9 && (section.edge_from_to.0 - 3.5).abs() < 1e-9);
     let gone = (1.0 - std::f64::consts::FRAC_PI_4) * 30.0 + 5.0;
     assert!((section.removed.signed_area() - gone).abs() < 1e-6, "{}", section.removed.signed_area());
-    let gauge = profile_gauge("leaf", &section, &project.notation);
+    let gauge = profile_gauge("leaf", None, &section, &part_cautions(leaf), &project.notation);
     assert!(gauge.small && words(&gauge.items).iter().any(|said| said == "10 mm in on the face"));
     let part = draw(leaf, &project.title, &project.notation);
     let dashed = part.items.iter().filter_map(|item| match &item.shape {
@@ -211,4 +215,85 @@ fn blends_and_tapers_run_on_from_their_neighbours() {
     assert!(off < 1e-6, "{off}");
     let part = draw(foot, &project.title, &project.notation);
     assert!(words(&part.items).iter().any(|said| said.starts_with("comb: the longest tooth")));
+}
+
+/// The half of a part that is drawn for the router shows its half of the profile's line, cut off at its reference edge.
+#[test]
+fn a_drawn_half_shows_its_half_of_a_profile() {
+    let text = r#"{ "fullsize": 1, "title": "Bench", "units": "mm", "patterns": { "edge": { "thickness": 12,
+        "half": { "about": "y", "show": "half", "for": "router", "run_on": 80 },
+        "outline": [{ "to": [0, 100] }, { "to": [300, 100] }, { "to": [300, 20] }, { "to": [0, 0], "edge": { "batten": [[150, 5]] } }],
+        "edge_profile": { "round_over": 10 } } } }"#;
+    let project = read("project.json", text.as_bytes(), None, None).project.unwrap();
+    let drawn = draw(&project.patterns[0], "x", &project.notation);
+    let dashed = drawn.items.iter().filter_map(|item| match &item.shape {
+        Shape::Stroke { path, pen } if pen.dash == [3.0, 1.5] => path.bounding_box(),
+        _ => None,
+    });
+    let bounds = dashed.reduce(|a, b| a.union(b)).unwrap();
+    // From the run-on's end to 10 mm inside the other.
+    assert!(bounds.x0 >= -80.0 - 1e-6 && (bounds.x1 - 290.0).abs() < 0.01, "{bounds:?}");
+}
+
+/// A small leaf with a profile and a part that a large cutter is to follow: what to mind stands on their own pages, each deferring
+/// to the tool's manual and local rules; a saw line has none.
+#[test]
+fn cautions_stand_on_the_pages_where_they_apply() {
+    let project = project("good/router_bracket.json");
+    let leaf = &project.patterns[1];
+    let section = edge_sections(leaf).remove(0).1.unwrap();
+    let said = words(&profile_gauge("leaf", None, &section, &part_cautions(leaf), &project.notation).items);
+    assert!(
+        said.iter().any(|line| line.starts_with("Small part: fix it to a carrier at least 300 mm long")),
+        "{said:?}"
+    );
+    let text = fs::read_to_string(fixture("routed/reach.json")).unwrap();
+    let large = read(
+        "project.json",
+        text.replace("\"diameter\": 19, \"bearing\": 22", "\"diameter\": 40, \"bearing\": 40").as_bytes(),
+        None,
+        None,
+    );
+    let large = large.project.unwrap();
+    let said = words(&draw(&large.patterns[0], "x", &large.notation).items);
+    let wanted = ["Large cutter: in a table only, at the reduced speed", "Start against a pin or a fence"];
+    assert!(wanted.iter().all(|start| said.iter().any(|line| line.starts_with(start))), "{said:?}");
+    assert!(said.iter().filter(|line| line.contains("come first.")).count() >= 2, "{said:?}");
+    let bracket = &templates(&project, "bracket")[1];
+    assert!(bracket.part.name.ends_with("saw line"));
+    assert!(!words(&bracket.items).iter().any(|line| line.contains("manual")));
+}
+
+/// The table of settings, text and data: half of collar less cutter (references 7.collar_offset) 12 mm for 30 and 6, and what the
+/// sleeve adds, 28 less 16; a template of 12 mm is 6 thicker than a collar stands out that does so by 6; a part of 22 is cut 24
+/// deep, and the cutter stands out by that and the template.
+#[test]
+fn the_schedule_has_a_table_of_templates() {
+    let run = |format: &str| {
+        let program = env!("CARGO_BIN_EXE_fullsize");
+        let file = fixture("good/router_bracket.json");
+        let done =
+            Command::new(program).arg("schedule").arg(file).args(["--format", format, "-o", "-"]).output().unwrap();
+        assert!(done.status.success(), "{}", String::from_utf8_lossy(&done.stderr));
+        String::from_utf8(done.stdout).unwrap()
+    };
+    let data: serde_json::Value = serde_json::from_str(&run("json")).unwrap();
+    let all = data["templates"].as_array().unwrap();
+    assert_eq!(all.len(), 4);
+    let number = |row: &serde_json::Value, name: &str| row[name].as_f64();
+    assert_eq!(number(&all[0], "offset"), Some(12.0));
+    assert_eq!(number(&all[0], "above_collar"), Some(6.0));
+    assert_eq!((number(&all[0], "must_cut"), number(&all[0], "must_reach")), (Some(24.0), Some(36.0)));
+    assert!(all[1]["cutter"].is_null() && all[1]["must_cut"].is_null(), "a saw line");
+    assert_eq!((number(&all[3], "offset"), number(&all[3], "sleeve")), (Some(11.0), Some(12.0)));
+    let csv = run("csv");
+    let heads = csv.lines().nth(1).unwrap();
+    assert!(heads.starts_with("Part,Template,Collar,Cutter,Offset"), "{csv}");
+    assert!(csv.contains("leaf,inlay template,\"sleeve 28 mm, then small 16 mm\",spiral 6 mm,11 mm,12 mm"), "{csv}");
+    let text = run("text");
+    assert!(
+        text.contains("bracket, collar template: collar large 30 mm; cutter spiral 6 mm; offset 12 mm"),
+        "{text}"
+    );
+    assert!(text.contains("Start against a pin or a fence"), "{text}");
 }

@@ -1,0 +1,103 @@
+//! What an edge profile takes from joints.
+//!
+//! A profile must stop short of the mouth and the walls of a mortise and of every place where a neighbour lands on the side that
+//! it works: it would show as a gap there. Both are measured to the lines that the profile leaves.
+
+use super::{Told, mortise_name, say};
+use crate::board::{Fitting, Mortise, Source};
+use crate::finding::Finding;
+use crate::geometry::{Path, Point};
+use crate::joinery::{hull, surface_plane};
+use crate::piece::{Meet, Piece, SolvedBoard};
+use crate::project::Project;
+use crate::router::{ProfiledEdge, RoutedPart, profiled_edges, routed_parts};
+use crate::units::Notation;
+
+/// Places along each side of a mortise or landing that are looked at: 2 mm apart on a landing of 100 mm.
+const STEPS: usize = 48;
+/// A profile of less than this, mm, is none.
+const LEAST: f64 = 0.5;
+/// Slack for what just touches the line, mm: what arithmetic adds.
+const JUST: f64 = 1e-6;
+
+/// Tells every mortise and landing that a profile runs into.
+pub(super) fn check(piece: &Piece, project: &Project) -> Vec<Told> {
+    let parts = routed_parts(&project.routing, piece, &project.notation).parts;
+    parts.iter().flat_map(|part| on_part(part, piece, &project.notation)).collect()
+}
+
+fn on_part(part: &RoutedPart, piece: &Piece, notation: &Notation) -> Vec<Told> {
+    let Some(board) = piece.boards.get(part.board) else { return Vec::new() };
+    let mut told = Vec::new();
+    for edge in &profiled_edges(&part.drawn) {
+        let name = edge.name.as_deref().unwrap_or("edge");
+        let mut tell = |code, what: String, (off, at): (f64, Point), takes: f64| {
+            let message = format!(
+                "{what} lies {} from the {name} of the {}, whose profile takes {}",
+                say(off, notation),
+                board.label,
+                say(takes, notation)
+            );
+            let in_by = format!("stop it short there, or move the joint in by {}", say(takes - off, notation));
+            let remedy = match off > LEAST {
+                true => format!("make the profile reach in {} at most, {in_by}", say(off, notation)),
+                false => in_by,
+            };
+            let finding = Finding::warn(code, edge.place.clone(), message).remedy(remedy);
+            let finding = finding.measured("distance", off).measured("takes", takes);
+            told.push(Told { board: part.board, finding, spot: Some((at, "in the profile".to_owned())) });
+        };
+        for mortise in board.mortises.iter().filter(|mortise| mortise.fitting != Fitting::Standing) {
+            let Some(seen) = hull(&board.board, mortise).filter(|_| reaches(board, mortise, edge)) else { continue };
+            let near = nearest(&seen, &edge.edge).filter(|(off, _)| *off < edge.eats_in - JUST);
+            if let Some(near) = near {
+                tell(
+                    "profile-in-mortise",
+                    format!("the mortise of {}", mortise_name(board, mortise)),
+                    near,
+                    edge.eats_in,
+                );
+            }
+        }
+        for (meet, takes) in board.meets.iter().filter_map(|meet| Some((meet, worked_there(meet, edge)?))) {
+            let near = meet.contact.iter().filter_map(|rim| nearest(rim, &edge.edge));
+            let near = near.min_by(|a, b| a.0.total_cmp(&b.0)).filter(|(off, _)| *off < takes - JUST);
+            if let Some(near) = near {
+                tell(
+                    "profile-under-joint",
+                    format!("the landing of the {}", meet.board.replace('_', " ")),
+                    near,
+                    takes,
+                );
+            }
+        }
+    }
+    told
+}
+
+/// How far in a profile works the side of the board on which a neighbour lands.
+fn worked_there(meet: &Meet, edge: &ProfiledEdge) -> Option<f64> {
+    let takes = match meet.on {
+        Source::Face => edge.on_face,
+        Source::Far => edge.on_far_side,
+        Source::Edge(_) | Source::Cut(_) => 0.0,
+    };
+    (takes > 0.0 && meet.own_copy == 0).then_some(takes)
+}
+
+/// Whether a mortise lies at a depth at which the profile takes wood.
+fn reaches(board: &SolvedBoard, mortise: &Mortise, edge: &ProfiledEdge) -> bool {
+    let Some(plane) = surface_plane(&board.board, mortise) else { return false };
+    let depths = mortise.corners(&plane);
+    let depths = depths.iter().map(|corner| -corner.z);
+    let (least, most) = depths.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), d| (low.min(d), high.max(d)));
+    let (from, to) = edge.edge_from_to;
+    least < from - JUST || most > to + JUST
+}
+
+/// The place of a rim that lies nearest to an edge, and how far off, mm.
+fn nearest(rim: &Path, edge: &Path) -> Option<(f64, Point)> {
+    let places = rim.segments().iter().flat_map(|side| (0..STEPS).map(|k| side.eval(k as f64 / STEPS as f64)));
+    let off = places.filter_map(|place| Some((edge.nearest(place)?.0, place)));
+    off.min_by(|a, b| a.0.total_cmp(&b.0))
+}

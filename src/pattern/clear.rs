@@ -1,0 +1,142 @@
+//! Words set down one by one where they touch neither a line nor each other.
+
+use super::lines::words;
+use super::title::obstacle;
+use crate::geometry::{Affine, Path, PathIndex, Point, Rect, Vec2};
+use crate::page::{Anchor, Item, Role, Shape, Text, readable};
+
+/// Room left around words, mm: more than a line is wide, and seen as a gap.
+const GAP: f64 = 0.6;
+/// Shares of a line at which words beside it are tried.
+const SHARES: [f64; 7] = [0.5, 0.35, 0.65, 0.22, 0.78, 0.1, 0.9];
+/// How far off a line words beside it are tried, mm from the line to their nearer side.
+const OFF: [f64; 5] = [1.5, 5.5, 9.5, 13.5, 17.5];
+
+/// What stands already.
+pub struct Clear {
+    /// Each with the rectangle around it, by which most are passed over.
+    standing: Vec<(Rect, Path)>,
+}
+
+impl Clear {
+    /// Keeps off these.
+    pub fn new<'a>(items: impl IntoIterator<Item = &'a Item>) -> Clear {
+        let mut clear = Clear { standing: Vec::new() };
+        items.into_iter().for_each(|item| clear.keep_off(item));
+        clear
+    }
+
+    /// Keeps off one more.
+    pub fn keep_off(&mut self, item: &Item) {
+        let path = match &item.shape {
+            Shape::Text(text) => block(text),
+            Shape::Stroke { .. } | Shape::Fill { .. } => obstacle(item),
+        };
+        self.standing.extend(path.bounding_box().map(|bounds| (bounds, path)));
+    }
+
+    /// Whether words touch nothing that stands.
+    pub fn fits(&self, text: &Text) -> bool {
+        let (turn, own) = upright(text);
+        let own = own.inflate(GAP, GAP);
+        let around = text.bounding_box().inflate(GAP, GAP);
+        let near = self.standing.iter().filter(|(bounds, _)| bounds.inflate(GAP, GAP).overlaps(around));
+        near.map(|(_, path)| path.transformed(turn)).all(|path| !PathIndex::new(&path).touches(own))
+    }
+
+    /// The first of some words that fits, kept off from now on.
+    pub fn first(&mut self, tried: impl IntoIterator<Item = Text>) -> Option<Item> {
+        let text = tried.into_iter().find(|text| self.fits(text))?;
+        let item = words(Role::Text, text);
+        self.keep_off(&item);
+        Some(item)
+    }
+
+    /// Words beside a path, along it: the longest that fits on the left of the path, else on its right.
+    pub fn beside(&mut self, path: &Path, said: &[&str], height: f64) -> Option<Item> {
+        let tried = said.iter().flat_map(|said| {
+            let text = Text::new(Point::ORIGIN, height, *said).anchored(Anchor::Middle);
+            [1.0, -1.0].into_iter().flat_map(move |side| {
+                let text = text.clone();
+                OFF.into_iter().flat_map(move |off| {
+                    let text = text.clone();
+                    SHARES.into_iter().filter_map(move |share| on_side(path, share, side * off, &text))
+                })
+            })
+        });
+        self.first(tried.collect::<Vec<Text>>())
+    }
+}
+
+/// Words level with a path, `off` mm to its left at a share of its length; to its right below 0.
+fn on_side(path: &Path, share: f64, off: f64, text: &Text) -> Option<Text> {
+    let place = path.place_at_length(path.length() * share)?;
+    let (at, along) = (path.point_at(place)?, path.tangent_at(place)?);
+    let angle = readable(along.atan2());
+    let (up, left) = (Vec2::from_angle(angle).turn_90(), along.turn_90() * off.signum());
+    // From the line to the nearer side of the words, which stand on their base line.
+    let rise = if up.dot(left) > 0.0 { off.abs() } else { -(off.abs() + text.height) };
+    Some(Text { at: at + up * rise, ..text.clone() }.turned(angle))
+}
+
+/// The turn that makes words level, and their rectangle then.
+fn upright(text: &Text) -> (Affine, Rect) {
+    let level = Text { angle: 0.0, ..text.clone() };
+    let turn =
+        Affine::translate(text.at.to_vec2()) * Affine::rotate(-text.angle) * Affine::translate(-text.at.to_vec2());
+    (turn, level.bounding_box())
+}
+
+/// The rectangle of words with a line through its middle, so that what lies inside it is touched too.
+fn block(text: &Text) -> Path {
+    let (turn, own) = upright(text);
+    let middle = own.center().y;
+    let around = [
+        Point::new(own.x0, middle),
+        Point::new(own.x0, own.y0),
+        Point::new(own.x1, own.y0),
+        Point::new(own.x1, own.y1),
+        Point::new(own.x0, own.y1),
+        Point::new(own.x0, middle),
+        Point::new(own.x1, middle),
+    ];
+    Path::polyline(&around, false).transformed(turn.inverse())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Clear, Path, Point, Role, Text};
+    use crate::page::{Pen, Shape};
+    use crate::pattern::lines::{MARK_WIDTH, stroke};
+
+    #[test]
+    fn words_go_where_there_is_room() {
+        let edge = Path::line(Point::ORIGIN, Point::new(100.0, 0.0));
+        let across = Path::line(Point::new(50.0, -30.0), Point::new(50.0, 30.0));
+        let items = [&edge, &across].map(|path| stroke(Role::Mark, path.clone(), Pen::solid(MARK_WIDTH)));
+        let mut clear = Clear::new(&items);
+        let first = clear.beside(&edge, &["end grain"], 2.5).expect("there is room beside the middle");
+        let again = clear.beside(&edge, &["end grain"], 2.5).expect("and for more");
+        let bounds = [&first, &again].map(|item| item.bounding_box().expect("words"));
+        assert!(!bounds[0].overlaps(bounds[1]), "{bounds:?}");
+        assert!(bounds.iter().all(|b| b.y0 > 0.0 && (b.x1 < 50.0 || b.x0 > 50.0)), "{bounds:?}");
+    }
+
+    #[test]
+    fn the_longest_words_that_fit() {
+        let walls = [(0.0, 0.0), (0.0, 60.0), (30.0, 60.0), (30.0, 0.0)].map(Point::from);
+        let walls = stroke(Role::Mark, Path::polyline(&walls, true), Pen::solid(MARK_WIDTH));
+        let mut clear = Clear::new([&walls]);
+        let line = Path::line(Point::new(2.0, 30.0), Point::new(28.0, 30.0));
+        let item = clear.beside(&line, &["far too long to stand between the walls", "short"], 2.5);
+        assert!(matches!(item.map(|item| item.shape), Some(Shape::Text(text)) if text.content == "short"));
+    }
+
+    #[test]
+    fn words_within_other_words_are_seen() {
+        let outer = Text::new(Point::ORIGIN, 10.0, "WWWWW");
+        let clear = Clear::new([&super::words(Role::Text, outer)]);
+        assert!(!clear.fits(&Text::new(Point::new(15.0, 4.0), 1.0, "i")));
+        assert!(clear.fits(&Text::new(Point::new(15.0, 40.0), 1.0, "i")));
+    }
+}

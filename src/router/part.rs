@@ -1,0 +1,189 @@
+//! Parts of the piece as parts to be routed: a board's face side is the outline, its edges and cuts are the edges.
+
+use super::told;
+use super::worked::profiled_edges;
+use crate::board::{FarSide, SawCut, Source};
+use crate::finding::{Finding, Place};
+use crate::geometry::{Built, Outline, Path, PathPlace, Segment};
+use crate::piece::{Fact, Piece, SolvedBoard};
+use crate::project::{
+    DrawnEdge, DrawnPattern, EdgeChoice, LiesOn, PartRouting, Routing, TemplateKind, edge_of, nearest, unknown_edge,
+};
+use crate::units::{Angle, Length, Notation};
+use std::ops::Range;
+
+/// A bevel of less than this, degrees, is square to whoever routes it: half of what a person is shown.
+const SQUARE: f64 = 0.05;
+
+/// What is routed on the piece.
+#[derive(Debug, Clone, Default)]
+pub struct PieceRouting {
+    /// The parts, in the order written.
+    pub parts: Vec<RoutedPart>,
+    /// What is to be told beside what [`super::routed`] tells of each part: ids and edges that are not there, bevelled edges.
+    pub findings: Vec<Finding>,
+}
+
+/// A board of the piece as a part to be routed.
+#[derive(Debug, Clone)]
+pub struct RoutedPart {
+    /// Index of the board.
+    pub board: usize,
+    /// It as a part: (u, v) are x and y, the grain runs along u.
+    pub drawn: DrawnPattern,
+}
+
+impl RoutedPart {
+    /// What its edge profiles measure: `None` where it has none.
+    pub fn profile_fact(&self) -> Option<Fact> {
+        let most = profiled_edges(&self.drawn).iter().map(|edge| edge.eats_in).reduce(f64::max)?;
+        Some(Fact::length("profile_eats_in", "the edge profile takes from the edge, at most", most))
+    }
+}
+
+/// The parts of the piece on which something is routed.
+pub fn routed_parts(asked: &[PartRouting], piece: &Piece, say: &Notation) -> PieceRouting {
+    let mut all = PieceRouting::default();
+    for asked in asked {
+        let Some(index) = piece.boards.iter().position(|board| board.id == asked.id) else {
+            all.findings.push(unknown_part(asked, piece));
+            continue;
+        };
+        let Some(board) = piece.boards.get(index) else { continue };
+        let Ok(outline) = Outline::new(board.solid.face.path().clone()) else { continue };
+        let mut drawn = part(board, outline, asked);
+        let unknown = unknown_edges(&drawn);
+        if unknown.is_empty() {
+            hide(&mut drawn.routing, board);
+            all.findings.extend(bevelled(&drawn, board, say));
+            all.parts.push(RoutedPart { board: index, drawn });
+        } else {
+            all.findings.extend(unknown);
+        }
+    }
+    all
+}
+
+fn unknown_part(asked: &PartRouting, piece: &Piece) -> Finding {
+    let ids = || piece.boards.iter().map(|board| board.id.as_str());
+    let message = format!("the piece has no part \"{}\"", asked.id);
+    let remedy = match nearest(&asked.id, ids()) {
+        Some(id) => format!("did you mean \"{id}\"?"),
+        None => format!("its parts are {}", ids().collect::<Vec<_>>().join(", ")),
+    };
+    Finding::stop("unknown-part", asked.place.clone(), message).remedy(remedy)
+}
+
+fn part(board: &SolvedBoard, outline: Outline, asked: &PartRouting) -> DrawnPattern {
+    DrawnPattern {
+        name: board.label.clone(),
+        place: asked.place.clone(),
+        thickness: Length::from_mm(board.board.thickness),
+        make: board.count,
+        material: None,
+        grain: Some(Angle::ZERO),
+        built: Built::whole(outline),
+        openings: Vec::new(),
+        half: None,
+        holes: Vec::new(),
+        slots: Vec::new(),
+        marks: Vec::new(),
+        routing: Routing { edges: edges(board), ..asked.routing.clone() },
+    }
+}
+
+/// The edges of a board, then its cuts, numbered in that order. Landings belong to the edge that they flatten.
+fn edges(board: &SolvedBoard) -> Vec<DrawnEdge> {
+    let (edges, cuts) = (&board.board.edges, &board.board.cuts);
+    let mut runs: Vec<(usize, usize, &str)> = Vec::new();
+    for (index, edge) in edges.iter().enumerate() {
+        match runs.last_mut() {
+            Some((_, last, name)) if *name == edge.name || is_landing(&edge.name) => *last = index,
+            Some((_, last, name)) if is_landing(name) => (*last, *name) = (index, edge.name.as_str()),
+            _ => runs.push((index, index, edge.name.as_str())),
+        }
+    }
+    let shaped = runs.iter().map(|(from, to, name)| (*from, *name, shaped(board, *from..*to + 1)));
+    let sawn = cuts.iter().enumerate().map(|(k, cut)| (edges.len() + k, cut.place.as_str(), sawn(board, k)));
+    let found = shaped.chain(sawn);
+    let edge = |(corner, name, path): (usize, &str, Option<Path>)| {
+        Some(DrawnEdge { name: Some(name.to_owned()), corner, path: path?, batten_turns: None })
+    };
+    found.filter_map(edge).collect()
+}
+
+/// Whether an edge is a stretch that is made flat where a neighbour lands.
+fn is_landing(name: &str) -> bool {
+    name.ends_with("landing")
+}
+
+/// The stretch of some edges, one after the other, that either side of the board reaches: what a cutter must pass.
+fn shaped(board: &SolvedBoard, edges: Range<usize>) -> Option<Path> {
+    let whole = board.board.edges.get(edges.clone())?.iter().flat_map(|edge| edge.segments.clone());
+    let whole = Path::open(whole.collect());
+    let pieces = [&board.solid.face, &board.solid.far].into_iter().flat_map(|ring| ring.pieces());
+    let own = |source: Source| matches!(source, Source::Edge(index) if edges.contains(&index));
+    let ends = pieces.filter(|(_, source)| own(*source)).flat_map(|(piece, _)| [piece.start(), piece.end()]);
+    let mut places: Vec<PathPlace> = ends.filter_map(|end| whole.nearest(end)).map(|found| found.1).collect();
+    places.sort_by(|a, b| a.segment.cmp(&b.segment).then(a.t.total_cmp(&b.t)));
+    Some(whole.part(*places.first()?, *places.last()?))
+}
+
+/// The line of a cut on the side of the board on which it stands farther out.
+fn sawn(board: &SolvedBoard, index: usize) -> Option<Path> {
+    let longer = saw(board, index).is_some_and(|saw| saw.far_side == FarSide::Longer);
+    let ring = if longer { &board.solid.far } else { &board.solid.face };
+    let pieces: Vec<Segment> = ring.part(Source::Cut(index)).copied().collect();
+    (!pieces.is_empty()).then(|| Path::open(pieces))
+}
+
+fn saw(board: &SolvedBoard, cut: usize) -> Option<&SawCut> {
+    board.cuts.iter().find(|saw| saw.cut == cut)
+}
+
+/// The edges that templates and profiles ask for.
+fn wanted(routing: &Routing) -> Vec<(&EdgeChoice, Place)> {
+    let templates = routing.templates.iter().flat_map(|template| match &template.kind {
+        TemplateKind::Blank(blank) => blank.edges.iter().map(|edge| (edge, template.place.child("edge"))).collect(),
+        _ => Vec::new(),
+    });
+    let profiles = routing.profiles.iter().filter_map(|worked| Some((worked.edge.as_ref()?, worked.place.clone())));
+    templates.chain(profiles).collect()
+}
+
+fn unknown_edges(drawn: &DrawnPattern) -> Vec<Finding> {
+    let known = &drawn.routing.edges;
+    let wanted = wanted(&drawn.routing).into_iter().filter(|(choice, _)| edge_of(known, choice).is_none());
+    wanted.map(|(choice, place)| unknown_edge(known, choice, place)).collect()
+}
+
+/// Adds to every blank the areas of its side that a neighbour will hide.
+fn hide(routing: &mut Routing, board: &SolvedBoard) {
+    for template in &mut routing.templates {
+        let TemplateKind::Blank(blank) = &mut template.kind else { continue };
+        let side = if blank.lies_on == LiesOn::Far { Source::Far } else { Source::Face };
+        let landings = board.meets.iter().filter(|meet| meet.own_copy == 0 && meet.on == side);
+        blank.hidden.extend(landings.flat_map(|meet| meet.contact.iter().cloned()));
+    }
+}
+
+/// What a straight cutter, which works square to the face, makes of the bevelled cuts of a board.
+fn bevelled(drawn: &DrawnPattern, board: &SolvedBoard, say: &Notation) -> Vec<Finding> {
+    let bevels = board.cuts.iter().filter(|saw| saw.bevel.degrees().abs() > SQUARE);
+    let bevels: Vec<(&SawCut, &str)> =
+        bevels.filter_map(|saw| Some((saw, board.board.cuts.get(saw.cut)?.place.as_str()))).collect();
+    let edges = &drawn.routing.edges;
+    let named = |choice: &EdgeChoice| edge_of(edges, choice).and_then(|i| edges.get(i)?.name.as_deref());
+    let mut found = Vec::new();
+    for (choice, place) in wanted(&drawn.routing) {
+        let bevel = bevels.iter().find(|(_, cut)| named(choice) == Some(*cut));
+        found.extend(bevel.map(|(saw, cut)| told::bevelled_edge(place, board, saw, cut, say)));
+    }
+    let all_round =
+        drawn.routing.templates.iter().filter(|template| !matches!(template.kind, TemplateKind::Blank(_)));
+    let names: Vec<&str> = bevels.iter().map(|(_, cut)| *cut).collect();
+    if !names.is_empty() {
+        found.extend(all_round.map(|template| told::bevelled_all_round(template.place.clone(), &names)));
+    }
+    found
+}

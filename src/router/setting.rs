@@ -1,0 +1,142 @@
+//! How the router is set for a template: collars, cutter, offset, and what the cutter must cut and reach.
+
+use super::caution::Caution;
+use super::routed::{RoutedTemplate, TemplateShape};
+use crate::finding::{Finding, Place};
+use crate::project::{CollarTool, CutterTool, DrawnPattern, TemplateKind};
+use crate::units::{Length, Notation};
+
+/// How far a cutter is to pass its part (common practice, no source).
+pub const PAST: Length = Length::from_mm(2.0);
+/// Bearing and cutter, or the two of an inlay, that differ by less than this, mm in diameter, are alike: it is not seen on
+/// the work.
+const ALIKE: f64 = 0.02;
+
+/// How the router is set for one template.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TemplateSetting {
+    /// What the part is called.
+    pub part: String,
+    /// What the template is called: `collar template`.
+    pub template: String,
+    /// The collars that follow it: of an inlay the large one, with its sleeve on, first.
+    pub collars: Vec<CollarTool>,
+    /// The cutter; a saw line has none.
+    pub cutter: Option<CutterTool>,
+    /// From the finished line to the template's edge, mm (references 7.collar_offset); 0 under a bearing.
+    pub offset: Option<f64>,
+    /// Of an inlay: by how much the sleeve makes the collar larger, mm in diameter; twice the cutter where the plug fits.
+    pub sleeve: Option<f64>,
+    /// Thickness of the template's board, where it is given.
+    pub thickness: Option<Length>,
+    /// What the cutter must cut in one setting: the part, and what passes it. None of a saw line.
+    pub must_cut: Option<Length>,
+    /// How far it must stand out below the router: that and the template, where its thickness is given.
+    pub must_reach: Option<Length>,
+    /// What to mind.
+    pub cautions: Vec<Caution>,
+}
+
+impl TemplateSetting {
+    /// The setting for a template of a part.
+    pub fn new(drawn: &DrawnPattern, made: &RoutedTemplate) -> TemplateSetting {
+        let (collars, cutter) = match &made.asked.kind {
+            TemplateKind::Collar { collar, cutter, .. } => (vec![collar.clone()], Some(cutter.clone())),
+            TemplateKind::Inlay { large, small, cutter } => {
+                (vec![large.clone(), small.clone()], Some(cutter.clone()))
+            }
+            TemplateKind::SawLine { .. } => (Vec::new(), None),
+            TemplateKind::Blank(blank) => (Vec::new(), blank.cutter.clone()),
+        };
+        let (offset, sleeve) = match (&made.shape, &made.asked.kind) {
+            (TemplateShape::Collar(template), _) => (Some(template.offset), None),
+            (TemplateShape::Inlay(_), TemplateKind::Inlay { large, small, cutter }) => {
+                let (large, small) = (large.collar.diameter.mm(), small.collar.diameter.mm());
+                (Some((large - cutter.cutter.diameter.mm()) / 2.0), Some(large - small))
+            }
+            (TemplateShape::SawLine(_), TemplateKind::SawLine { distance }) => (Some(distance.mm()), None),
+            _ => (Some(0.0), None),
+        };
+        let routed = !matches!(made.asked.kind, TemplateKind::SawLine { .. });
+        let must_cut = routed.then(|| drawn.thickness + PAST);
+        TemplateSetting {
+            part: drawn.name.clone(),
+            template: made.name.clone(),
+            collars,
+            cutter,
+            offset,
+            sleeve,
+            thickness: made.asked.thickness,
+            must_cut,
+            must_reach: must_cut.zip(made.asked.thickness).map(|(cut, template)| cut + template),
+            cautions: made.cautions.clone(),
+        }
+    }
+
+    /// How much thicker the template is than the collar stands out that does so most, mm: it must be above 0
+    /// (references 7.template_thickness). `None` where one of the two is not known.
+    pub fn above_collar(&self) -> Option<f64> {
+        let most = self.collars.iter().filter_map(|tool| tool.collar.projection).map(Length::mm).reduce(f64::max)?;
+        Some(self.thickness?.mm() - most)
+    }
+}
+
+/// What does not go together in the setting for a template.
+pub(super) fn findings(drawn: &DrawnPattern, made: &RoutedTemplate, say: &Notation) -> Vec<Finding> {
+    let setting = TemplateSetting::new(drawn, made);
+    let Some(tool) = &setting.cutter else { return Vec::new() };
+    let place = made.asked.place.child("cutter");
+    let (length, reach) = (tool.cutter.length, tool.cutter.reach);
+    let short = length.zip(setting.must_cut).filter(|(has, needs)| has < needs).map(|(has, needs)| {
+        let message = format!(
+            "the cutter \"{}\" cuts {} deep; this part of {} needs {}",
+            tool.name,
+            say.exact(has),
+            say.exact(drawn.thickness),
+            say.exact(needs)
+        );
+        let remedy = format!(
+            "take a cutter whose \"length\" is {} or more, or rout twice: then with the template off and a bearing on the edge just cut",
+            say.exact(needs)
+        );
+        let finding = Finding::warn("cutter-too-short", place.clone(), message).remedy(remedy);
+        finding.measured("needed", needs.mm()).measured("short_by", (needs - has).mm())
+    });
+    let near = reach.zip(setting.must_reach).filter(|(has, needs)| has < needs).map(|(has, needs)| {
+        let message = format!(
+            "the cutter \"{}\" stands out {} below the router at most; this part of {} and its template need {}",
+            tool.name,
+            say.exact(has),
+            say.exact(drawn.thickness),
+            say.exact(needs)
+        );
+        let remedy = format!("take a cutter whose \"reach\" is {} or more, or a thinner template", say.exact(needs));
+        let finding = Finding::warn("cutter-does-not-reach", place.clone(), message).remedy(remedy);
+        finding.measured("needed", needs.mm()).measured("short_by", (needs - has).mm())
+    });
+    let bearing = matches!(made.asked.kind, TemplateKind::Blank(_)).then(|| bearing(tool, &place, say)).flatten();
+    [short, near, bearing].into_iter().flatten().collect()
+}
+
+/// That a cutter that is to follow a template has no bearing, or one of another diameter.
+fn bearing(tool: &CutterTool, place: &Place, say: &Notation) -> Option<Finding> {
+    let Some(bearing) = tool.cutter.bearing else {
+        let message = format!("the cutter \"{}\" has no bearing to follow this template with", tool.name);
+        let remedy = format!(
+            "give its \"bearing\" in the shop, for example {}, or take a \"collar\" template",
+            say.exact(tool.cutter.diameter)
+        );
+        return Some(Finding::warn("no-bearing", place.clone(), message).remedy(remedy));
+    };
+    let step = (bearing - tool.cutter.diameter).mm() / 2.0;
+    (2.0 * step.abs() > ALIKE).then(|| {
+        let (how, larger) = if step > 0.0 { ("stands out from", "larger") } else { ("lies inside", "smaller") };
+        let message = format!(
+            "the edge {how} the template by {}: the bearing of the cutter \"{}\" is {larger} than its cut",
+            say.exact(Length::from_mm(step.abs())),
+            tool.name
+        );
+        let remedy = format!("take a cutter with a bearing of {}", say.exact(tool.cutter.diameter));
+        Finding::warn("bearing-differs", place.clone(), message).remedy(remedy).measured("step", step)
+    })
+}

@@ -1,0 +1,247 @@
+//! What is routed on parts of the piece.
+
+use super::{project, rings, words};
+use fullsize::finding::Severity;
+use fullsize::geometry::Point;
+use fullsize::page::{Item, Role, Shape};
+use fullsize::pattern::{Pattern, draw_routed, template};
+use fullsize::piece::{Piece, solve};
+use fullsize::project::{Project, read};
+use fullsize::router::{PieceRouting, TemplateShape, profiled_edges, routed, routed_parts};
+
+fn solved(project: &Project) -> Piece {
+    solve(project.base.as_ref(), project.top.as_ref(), &project.notation).unwrap()
+}
+
+fn routing(project: &Project, piece: &Piece) -> PieceRouting {
+    routed_parts(&project.routing, piece, &project.notation)
+}
+
+/// The table with one thing written otherwise.
+fn changed(from: &str, to: &str) -> Project {
+    let text = std::fs::read_to_string(super::fixture("good/routed_table.json")).unwrap();
+    assert!(text.contains(from), "{from}");
+    let reading = read("project.json", text.replace(from, to).as_bytes(), None, None);
+    reading.project.unwrap_or_else(|| panic!("{:#?}", reading.findings))
+}
+
+/// The leg's outside edge and inside edge both run on past head and foot by 80 mm, so that the template is 160 mm longer along
+/// the outside edge than the leg is, which the schedule measures on the solved board; screws stand in the two tongues and where
+/// the apron will hide one.
+#[test]
+fn a_leg_is_trimmed_to_a_template_of_both_its_edges() {
+    let project = project("good/routed_table.json");
+    let piece = solved(&project);
+    let routing = routing(&project, &piece);
+    assert!(routing.findings.is_empty(), "{:?}", routing.findings);
+    let leg = &routing.parts[0].drawn;
+    let made = routed(leg, &project.notation).templates;
+    let TemplateShape::Blank(blank) = &made[0].shape else { panic!("{:?}", made[0].shape) };
+    let board = &piece.boards[routing.parts[0].board];
+    let arris = board.solid.arrises.iter().find(|a| board.board.name_of(a.source) == "outside edge").unwrap();
+    let outside = blank.followed[0].length() - 160.0;
+    // The edge reaches from the face side's corner at one end to the far side's at the other: longer than either arris.
+    assert!(outside > arris.face.max(arris.far) && outside < arris.face + 2.0 * 40.0, "{outside} {arris:?}");
+    // Turned over: the far side is seen, so that x runs the other way.
+    let face = board.solid.face.path().bounding_box().unwrap();
+    let seen = blank.outline.bounding_box().unwrap();
+    assert!(seen.x0 < -face.x1 && seen.x1 > -face.x0, "{seen:?} {face:?}");
+    assert_eq!(blank.screws.iter().filter(|screw| screw.in_tongue).count(), 2);
+    let hidden: Vec<Point> = blank.screws.iter().filter(|s| !s.in_tongue).map(|s| s.at).collect();
+    let apron = board.meets.iter().find(|meet| meet.own_copy == 0 && meet.board == "apron").unwrap();
+    let landing = apron.contact[0].bounding_box().unwrap();
+    assert!(hidden.len() == 1 && landing.contains(Point::new(-hidden[0].x, hidden[0].y)), "{hidden:?} {landing:?}");
+    assert!(
+        blank.screws.iter().all(|screw| blank.followed.iter().all(|path| path.nearest(screw.at).unwrap().0 >= 20.0))
+    );
+}
+
+/// A bearing at the shank has the router on the template's side, which is fed with the template on its left; one at the tip has
+/// the router beyond the work, which seen from the template is fed the other way.
+#[test]
+fn the_feed_turns_with_the_end_at_which_the_bearing_sits() {
+    let project = project("good/routed_table.json");
+    let piece = solved(&project);
+    let leg = &routing(&project, &piece).parts[0].drawn;
+    let made = routed(leg, &project.notation).templates;
+    let way = |made: &TemplateShape| {
+        let TemplateShape::Blank(blank) = made else { panic!("{made:?}") };
+        let arrow = &blank.feeds[0].arrow[0];
+        let along = arrow.end().unwrap() - arrow.start().unwrap();
+        // The template's own middle lies on the left of a router that stands on its side.
+        along.cross(blank.outline.centroid().unwrap() - arrow.start().unwrap()) > 0.0
+    };
+    assert!(!way(&made[0].shape), "tip");
+    assert!(way(&made[1].shape), "shank");
+    let drawn: Vec<Pattern> = made.iter().map(|m| template(leg, m, "x", &project.notation)).collect();
+    let says = |pattern: &Pattern, what: &str| words(&pattern.items).iter().any(|said| said.contains(what));
+    assert!(says(&drawn[0], "away from the router") && says(&drawn[1], "between router and work"));
+    assert!(says(&drawn[0], "lies on the far side") && !says(&drawn[1], "lies on the far side"));
+    assert!(says(&drawn[0], "cut 42 mm deep; stand out 54 mm"), "{:?}", words(&drawn[0].items));
+}
+
+/// Chamfered 4 mm on the face along the outside edge only: the dashed line lies 4 mm from that edge at both its ends and no
+/// nearer to the inside edge than that is.
+#[test]
+fn a_profile_along_one_edge_leaves_its_line_there() {
+    let project = project("good/routed_table.json");
+    let piece = solved(&project);
+    let part = &routing(&project, &piece).parts[0];
+    let edges = profiled_edges(&part.drawn);
+    assert_eq!(edges.len(), 1);
+    assert_eq!((edges[0].name.as_deref(), edges[0].eats_in, edges[0].on_face), (Some("outside edge"), 4.0, 4.0));
+    assert_eq!(edges[0].edge_from_to, (6.0, 40.0));
+    let board = draw_routed(&piece.boards[part.board], Some(&part.drawn), "x", &project.notation);
+    let dashed = board.items.iter().filter_map(|item| match &item.shape {
+        Shape::Stroke { path, pen } if pen.dash == [3.0, 1.5] => Some(path),
+        _ => None,
+    });
+    let lines: Vec<_> = dashed.collect();
+    assert_eq!(lines.len(), 1);
+    for share in [0.0, 0.3, 0.7, 1.0] {
+        let place = lines[0].place_at_length(lines[0].length() * share).unwrap();
+        let off = edges[0].edge.nearest(lines[0].point_at(place).unwrap()).unwrap().0;
+        assert!((off - 4.0).abs() < 0.01, "{share}: {off}");
+    }
+    // It ends on the leg's own edge.
+    let face = piece.boards[part.board].solid.face.path();
+    for end in [lines[0].start(), lines[0].end()] {
+        assert!(face.nearest(end.unwrap()).unwrap().0 < 0.01);
+    }
+}
+
+/// An underbevel 40 wide leaves its line 40 mm in on the far side all round, and the number stands among the top's measures.
+#[test]
+fn a_tops_profile_is_drawn_and_measured() {
+    let project = project("good/routed_table.json");
+    let piece = solved(&project);
+    let routing = routing(&project, &piece);
+    let top = &routing.parts[1];
+    assert_eq!(top.drawn.name, "top");
+    let edges = profiled_edges(&top.drawn);
+    assert_eq!((edges[0].eats_in, edges[0].on_face, edges[0].on_far_side), (40.0, 0.0, 40.0));
+    assert_eq!(edges[0].edge_from_to, (0.0, 12.0));
+    let fact = top.profile_fact().unwrap();
+    assert_eq!(
+        (fact.name, fact.value),
+        ("profile_eats_in", fullsize::piece::Value::Length(fullsize::units::Length::from_mm(40.0)))
+    );
+    let board = draw_routed(&piece.boards[top.board], Some(&top.drawn), "x", &project.notation);
+    assert!(words(&board.items).iter().any(|said| said == "profile, on the far side"));
+    let ring = &rings(&board.items, Role::Outline)[0];
+    let dashed: Vec<&Item> = board
+        .items
+        .iter()
+        .filter(|i| matches!(&i.shape, Shape::Stroke { pen, .. } if pen.dash == [3.0, 1.5]))
+        .collect();
+    for path in dashed.iter().filter_map(|item| match &item.shape {
+        Shape::Stroke { path, .. } => Some(path),
+        _ => None,
+    }) {
+        for node in path.nodes() {
+            assert!((ring.nearest(node).unwrap().0 - 40.0).abs() < 0.01, "{node:?}");
+        }
+    }
+    assert!(!dashed.is_empty());
+}
+
+/// The head is bevelled by the lean, 8°: a square cutter leaves 40 mm times its tangent.
+#[test]
+fn a_bevelled_edge_is_told_with_what_is_left_on_it() {
+    let project =
+        changed("\"edge\": \"outside edge\", \"cutter\": \"shank\"", "\"edge\": \"head\", \"cutter\": \"shank\"");
+    let piece = solved(&project);
+    let found = routing(&project, &piece).findings;
+    let [told] = found.as_slice() else { panic!("{found:#?}") };
+    assert_eq!((told.code, told.severity), ("bevelled-edge", Severity::Warn));
+    assert_eq!(told.place.pointer, "/routing/leg/template/1/edge");
+    let measured = |name: &str| told.measured.iter().find(|(n, _)| *n == name).unwrap().1;
+    assert!((measured("bevel") - 8.0).abs() < 1e-9, "{told:?}");
+    assert!((measured("left") - 40.0 * 8.0_f64.to_radians().tan()).abs() < 1e-9);
+}
+
+/// What is wrong names the field, and what the cure says does.
+#[test]
+fn parts_and_edges_that_are_not_there() {
+    let found = |from: &str, to: &str| {
+        let project = changed(from, to);
+        let found = routing(&project, &solved(&project)).findings;
+        let [told] = found.as_slice() else { panic!("{found:#?}") };
+        (told.code, told.place.pointer.clone(), told.remedy.clone())
+    };
+    let part = found("\"routing\": {\n    \"leg\"", "\"routing\": {\n    \"legs\"");
+    assert_eq!(part, ("unknown-part", "/routing/legs".into(), "did you mean \"leg\"?".into()));
+    let edge = found("\"edge\": \"front edge\"", "\"edge\": \"front\"");
+    assert_eq!((edge.0, edge.1.as_str()), ("unknown-edge", "/routing/top/template/edge"));
+    assert!(edge.2.starts_with("its edges are front edge, corner, right edge"), "{}", edge.2);
+    let profile = found("\"edge_profiles\": { \"outside edge\"", "\"edge_profiles\": { \"outside edges\"");
+    assert_eq!(profile.1, "/routing/leg/edge_profiles/outside edges");
+    assert_eq!(profile.2, "did you mean \"outside edge\"?");
+}
+
+/// A cutter of 45 mm does for a leg of 40; one of 41 does not, and is told the length that would: the leg and 2 mm past it. It
+/// must stand out by that and the template of 12 mm: 54.
+#[test]
+fn a_cutter_too_short_is_told_the_length_that_does() {
+    let told = |from: &str, to: &str| {
+        let project = changed(from, to);
+        let piece = solved(&project);
+        let leg = routing(&project, &piece).parts.remove(0).drawn;
+        routed(&leg, &project.notation).findings
+    };
+    assert!(told("\"length\": 45, \"reach\": 60", "\"length\": 42, \"reach\": 54").is_empty());
+    let short = told("\"length\": 45, \"reach\": 60", "\"length\": 41, \"reach\": 53");
+    let codes: Vec<_> = short.iter().map(|f| (f.code, f.place.pointer.as_str())).collect();
+    let place = "/routing/leg/template/0/cutter";
+    assert_eq!(codes, [("cutter-too-short", place), ("cutter-does-not-reach", place)]);
+    assert!(short[0].remedy.starts_with("take a cutter whose \"length\" is 42 mm or more"), "{}", short[0].remedy);
+    assert!(short[1].remedy.starts_with("take a cutter whose \"reach\" is 54 mm or more"), "{}", short[1].remedy);
+}
+
+/// The top's long edge is an arc of 15 mm over 1800: radius 1800² / (8 · 15) + 15 / 2. The legs' heads reach out to x 710 and
+/// y 320 under it, 430 mm from its middle line to its edge; an underbevel that reaches in farther than from the arc to there
+/// runs under them, one that does not is silent.
+#[test]
+fn a_profile_that_runs_under_a_joint_is_told() {
+    let radius = 1800.0 * 1800.0 / (8.0 * 15.0) + 7.5;
+    let away = radius - 710.0_f64.hypot(radius - 110.0);
+    let told = |across: f64| {
+        let project = changed("\"underbevel\": [40, 12]", &format!("\"underbevel\": [{across}, 12]"));
+        let found = fullsize::check::check(&mut solved(&project), &project);
+        found.into_iter().filter(|f| f.code.starts_with("profile-")).collect::<Vec<_>>()
+    };
+    assert!(told(away - 0.1).is_empty());
+    let found = told(away + 5.0);
+    let [leg] = found.as_slice() else { panic!("{found:#?}") };
+    assert_eq!((leg.code, leg.place.pointer.as_str()), ("profile-under-joint", "/top/edge_profile"));
+    let measured = |name: &str| leg.measured.iter().find(|(n, _)| *n == name).unwrap().1;
+    assert!((measured("distance") - away).abs() < 1e-3, "{leg:?}, {away}");
+    assert!((measured("takes") - away - 5.0).abs() < 1e-9);
+    assert!(leg.remedy.contains("move the joint in by 5 mm"), "{}", leg.remedy);
+}
+
+/// A mortise for the bottom rail's tenon, 20 mm wide in the leg's inside edge and in the middle of its 40 mm: a chamfer 15 deep
+/// meets it from 10 mm on, one of 9 does not.
+#[test]
+fn a_profile_that_runs_into_a_mortise_is_told() {
+    let told = |down: u32| {
+        let project = changed(
+            "\"edge_profiles\": { \"outside edge\": { \"chamfer\": [4, 6] } }",
+            &format!("\"edge_profiles\": {{ \"inside edge\": {{ \"chamfer\": [5, {down}] }} }}"),
+        );
+        let mut project = project;
+        let joints = r#"{ "fullsize": 1, "title": "x", "units": "mm", "base": { "kind": "splayed_box", "sides": 4, "side": 300,
+            "slope": 15, "depth": 150, "thickness": 18 }, "joints": { "rail": { "from": "bottom_rail", "into": "leg",
+            "thickness": 20, "width": 40, "length": 30 } } }"#;
+        project.joints = read("joints.json", joints.as_bytes(), None, None).project.unwrap().joints;
+        let mut piece = solved(&project);
+        let stopped = fullsize::joinery::join(&mut piece, &project.joints, project.top.as_ref(), &project.notation);
+        assert!(!fullsize::finding::stops(&stopped), "{stopped:?}");
+        let found = fullsize::check::check(&mut piece, &project);
+        found.into_iter().filter(|f| f.code == "profile-in-mortise").collect::<Vec<_>>()
+    };
+    assert!(told(9).is_empty(), "{:?}", told(9));
+    let found = told(15);
+    assert_eq!(found.len(), 1, "{found:#?}");
+    assert_eq!(found[0].place.pointer, "/routing/leg/edge_profiles/inside edge");
+}
