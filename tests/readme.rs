@@ -81,7 +81,7 @@ fn every_command_named_in_the_tour_runs_on_its_files() {
 fn the_example_files_are_good() {
     let examples: Vec<String> =
         blocks(&readme(), "json").into_iter().filter(|b| b.contains("\"fullsize\": 1")).collect();
-    assert_eq!(examples.len(), 3);
+    assert_eq!(examples.len(), 5);
     for example in examples {
         let reading = fullsize::project::read("README.md", example.as_bytes(), None, None);
         assert!(reading.findings.is_empty(), "{:?}", reading.findings);

@@ -9,9 +9,12 @@ use fullsize::piece::{Piece, SolvedBoard, solve};
 use fullsize::project::read;
 use fullsize::units::{Length, Notation};
 
+/// The piece of a file with these joints in place of its own.
 fn with_joints(file: &str, joints: &str) -> Piece {
-    let end = file.rfind('}').expect("an object");
-    let text = format!("{}, \"joints\": {joints} }}", &file[..end]);
+    let mut file: serde_json::Value = serde_json::from_str(file).expect("JSON");
+    file["joints"] = serde_json::from_str(joints).expect("JSON");
+    file.as_object_mut().expect("an object").remove("aids");
+    let text = file.to_string();
     let project = read("piece.json", text.as_bytes(), None, None).project.expect("a good file");
     let mut piece = solve(project.base.as_ref(), project.top.as_ref(), &project.notation).expect("a piece");
     let findings = join(&mut piece, &project.joints, project.top.as_ref(), &project.notation);
