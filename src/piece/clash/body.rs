@@ -62,20 +62,21 @@ impl<'a> Body<'a> {
     }
 
     /// How far two boards run into each other, mm: exact for boards without curves and inner corners, else no less than this.
-    /// `None` where they are apart.
-    pub(super) fn shared(&self, other: &Body) -> Option<f64> {
+    /// `None` where they are apart, or share no more than `touch` in some direction; most pairs that meet do, along the
+    /// surface on which they meet, and are done with before any of them is cut into pieces.
+    pub(super) fn shared(&self, other: &Body, touch: f64) -> Option<f64> {
         let boxes = self.bounds.iter().zip(&other.bounds);
         let parts = |normals: &[(Vec3, Range)], corners: &[Point3]| {
-            normals.iter().any(|(axis, reach)| overlap(*reach, range(corners, *axis)) <= 0.0)
+            normals.iter().any(|(axis, reach)| overlap(*reach, range(corners, *axis)) <= touch)
         };
-        if boxes.into_iter().any(|(a, b)| overlap(*a, *b) <= 0.0)
+        if boxes.into_iter().any(|(a, b)| overlap(*a, *b) <= touch)
             || parts(&self.normals, &other.corners)
             || parts(&other.normals, &self.corners)
         {
             return None;
         }
         let pairs = self.pieces().iter().flat_map(|a| other.pieces().iter().map(move |b| (a, b)));
-        pairs.filter_map(|(a, b)| a.shared(b)).reduce(f64::max)
+        pairs.filter_map(|(a, b)| a.shared(b, touch)).reduce(f64::max)
     }
 
     /// The height of its lowest corner, mm.
@@ -126,14 +127,15 @@ impl<'a> Body<'a> {
 }
 
 impl Convex {
-    /// How far two convex solids run into each other along the direction in which that is least; `None` where they are apart.
-    fn shared(&self, other: &Convex) -> Option<f64> {
+    /// How far two convex solids run into each other along the direction in which that is least; `None` where that is no more
+    /// than `touch`.
+    fn shared(&self, other: &Convex, touch: f64) -> Option<f64> {
         let crossed = self.edges.iter().flat_map(|e| other.edges.iter().map(move |f| e.cross(*f)));
         let axes = self.normals.iter().chain(&other.normals).copied().chain(crossed);
         let mut least = f64::MAX;
         for axis in axes.filter(|axis| axis.length() > PARALLEL).filter_map(Vec3::unit) {
             let by = overlap(range(&self.corners, axis), range(&other.corners, axis));
-            if by <= 0.0 {
+            if by <= touch {
                 return None;
             }
             least = least.min(by);

@@ -26,7 +26,7 @@ impl Work<'_> {
         let mut found = Vec::new();
         for (i, a) in bodies.iter().enumerate() {
             for (j, b) in bodies.iter().enumerate().skip(i + 1) {
-                let Some(depth) = a.shared(b).filter(|depth| *depth > TOUCH) else { continue };
+                let Some(depth) = a.shared(b, TOUCH) else { continue };
                 let (one, other) = (self.single(i), self.single(j));
                 let pair = (one.pointer.clone(), other.pointer.clone());
                 if told.contains(&pair) {
