@@ -1,6 +1,7 @@
 //! What two flat shapes have in common.
 
-use super::{CONTACT_TOLERANCE, Path, Point, Segment, Vec2, clip_half_plane, contacts};
+use super::boxes::within_reach;
+use super::{CONTACT_TOLERANCE, Path, Rect, Segment, contacts};
 
 /// Nearer to an edge than this, mm, a piece lies on it: ten times what crossings are found to.
 const ON_EDGE: f64 = 1e-5;
@@ -13,21 +14,6 @@ const CRUMB: f64 = 1e-6;
 
 /// A ring that encloses less than this, mm², is where two shapes touch along an edge.
 const SLIVER: f64 = 1e-4;
-
-impl Path {
-    /// Whether the closed path encloses a point: the line through the point, along x, lies inside the path there.
-    pub fn encloses(&self, point: Point) -> bool {
-        /// Clipping puts the closing lines on the cut to about 1e-12 mm.
-        const LEVEL: f64 = 1e-7;
-        let level = |p: Point| (p.y - point.y).abs() < LEVEL;
-        let spans = |s: &Segment| {
-            let (a, b) = (s.start(), s.end());
-            level(a) && level(b) && a.x.min(b.x) <= point.x && point.x <= a.x.max(b.x)
-        };
-        let above = clip_half_plane(std::slice::from_ref(self), point, Vec2::new(0.0, 1.0));
-        above.iter().flat_map(|r| r.segments()).any(|s| matches!(s, Segment::Line(_)) && spans(s))
-    }
-}
 
 /// The parts of the inside of a ring that lie inside another, both run anticlockwise. Curves stay exact.
 ///
@@ -46,8 +32,11 @@ fn split(a: &Path, b: &Path) -> Option<(Vec<Segment>, Vec<Segment>)> {
     let (first, second) = (a.segments(), b.segments());
     let mut cuts_a = vec![vec![0.0, 1.0]; first.len()];
     let mut cuts_b = vec![vec![0.0, 1.0]; second.len()];
+    let boxes: Vec<Rect> = second.iter().map(Segment::bounding_box).collect();
     for (i, s) in first.iter().enumerate() {
-        for (j, r) in second.iter().enumerate() {
+        let reach = s.bounding_box();
+        let near = |j: &usize| within_reach(&reach, &boxes[*j], CONTACT_TOLERANCE);
+        for (j, r) in second.iter().enumerate().filter(|(j, _)| near(j)) {
             for contact in contacts(s, r, CONTACT_TOLERANCE)? {
                 cuts_a[i].extend([contact.first.0, contact.first.1]);
                 cuts_b[j].extend([contact.second.0, contact.second.1]);

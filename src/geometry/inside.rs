@@ -1,7 +1,11 @@
 //! Whether a point lies inside an outline, and how far a straight line stays from a path.
 
+use super::measure::root_between;
 use super::{Affine, CubicBez, Outline, Path, Point, Segment, Vec2};
 use kurbo::{BezPath, ParamCurve, ParamCurveExtrema, PathEl, Shape};
+
+/// The direction across the ray from a point.
+const UP: Vec2 = Vec2::new(0.0, 1.0);
 
 /// Curves are followed to this, mm: far below what can be cut.
 const FOLLOWED_TO: f64 = 1e-4;
@@ -19,7 +23,45 @@ impl Outline {
     }
 }
 
+/// Whether a ring encloses a point: a ray along x from the point crosses it an odd number of times. A point on the ring may be
+/// told either way.
+pub(super) fn encloses(ring: &[Segment], point: Point) -> bool {
+    let mut inside = false;
+    for (i, segment) in ring.iter().enumerate() {
+        let end = ring[(i + 1) % ring.len()].start();
+        if let Segment::Line(line) = segment {
+            let (from, to) = (line.p0, end);
+            if (from.y > point.y) != (to.y > point.y) {
+                inside ^= from.x + (to.x - from.x) * (point.y - from.y) / (to.y - from.y) > point.x;
+            }
+            continue;
+        }
+        let bounds = segment.bounding_box();
+        if bounds.x1 < point.x || bounds.y0 > point.y && end.y > point.y || bounds.y1 < point.y && end.y < point.y {
+            continue;
+        }
+        let inner = segment.turns_along(UP).into_iter().map(|t| (t, segment.eval(t).y));
+        let knots: Vec<(f64, f64)> =
+            std::iter::once((0.0, segment.start().y)).chain(inner).chain([(1.0, end.y)]).collect();
+        for span in knots.windows(2) {
+            let (low, high) = (span[0], span[1]);
+            if (low.1 > point.y) == (high.1 > point.y) {
+                continue;
+            }
+            let height = |t: f64| segment.eval(t).y - point.y;
+            let t = root_between(&height, &|t| segment.derivative(t).y, low.0, high.0, high.1 > low.1);
+            inside ^= segment.eval(t).x > point.x;
+        }
+    }
+    inside
+}
+
 impl Path {
+    /// Whether the closed path encloses a point; a point on it may be told either way.
+    pub fn encloses(&self, point: Point) -> bool {
+        encloses(self.segments(), point)
+    }
+
     /// The shortest distance, mm, between the path and the straight line from one point to another, to 1e-4 mm; 0 where
     /// they cross. `None` for an empty path.
     pub fn distance_to_line(&self, from: Point, to: Point) -> Option<f64> {

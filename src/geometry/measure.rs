@@ -2,6 +2,7 @@
 
 use super::{Arc, Segment};
 use kurbo::{Affine, CubicBez, ParamCurveArclen, ParamCurveArea, Point, Vec2};
+use std::ops::{Add, Mul};
 
 /// Arc lengths are good to this, mm: below what adding up 20,000 pieces can show at 0.001 mm.
 const LENGTH_ACCURACY: f64 = 1e-9;
@@ -137,22 +138,41 @@ impl Segment {
         }
     }
 
+    /// The parameter at which a piece passes the place `at` along `axis`, mm; of a piece that turns back along the axis one of
+    /// them. `None` where both its ends lie on one side.
+    pub fn passing(&self, axis: Vec2, at: f64) -> Option<f64> {
+        let off = |p: Point| p.to_vec2().dot(axis) - at;
+        let (from, to) = (off(self.start()), off(self.end()));
+        if from * to > 0.0 {
+            return None;
+        }
+        match self {
+            Segment::Line(_) if from == to => Some(0.0),
+            Segment::Line(_) => Some(from / (from - to)),
+            _ => Some(root_between(&|t| off(self.eval(t)), &|t| self.derivative(t).dot(axis), 0.0, 1.0, to > from)),
+        }
+    }
+
     /// First moment about `origin` of the area that [`Segment::swept_area`] measures, mm³.
     pub(super) fn swept_moment(&self, origin: Point) -> Vec2 {
-        // A triangle's centroid lies two thirds of the way out. For lines and cubics the integrand is a polynomial of
-        // degree 8 at most, which the rule takes exactly; over a quarter turn it takes an arc to rounding.
+        let out = |p: Point| p - origin;
         let parts = match self {
-            Segment::Arc(arc) => (arc.sweep.abs() / std::f64::consts::FRAC_PI_2).ceil().clamp(1.0, 8.0),
-            Segment::Line(_) | Segment::Cubic(_) => 1.0,
+            // The triangle from the origin: its area and its centroid in closed form.
+            Segment::Line(line) => {
+                let (a, b) = (out(line.p0), out(line.p1));
+                return (a + b) * (a.cross(b) / 6.0);
+            }
+            Segment::Arc(arc) => (arc.sweep.abs() / std::f64::consts::FRAC_PI_2).ceil().clamp(1.0, 8.0) as usize,
+            Segment::Cubic(_) => 1,
         };
+        // A triangle's centroid lies two thirds of the way out. For cubics the integrand is a polynomial of degree 8, which the
+        // rule takes exactly; over a quarter turn it takes an arc to rounding.
         let moment = |t: f64| {
-            let out = self.eval(t) - origin;
+            let out = out(self.eval(t));
             out * (out.cross(self.derivative(t)) / 3.0)
         };
-        let axis = |of: &dyn Fn(Vec2) -> f64| {
-            (0..parts as usize).map(|k| gauss(&|t| of(moment(t)), k as f64 / parts, (k + 1) as f64 / parts)).sum()
-        };
-        Vec2::new(axis(&|m| m.x), axis(&|m| m.y))
+        let share = 1.0 / parts as f64;
+        (0..parts).map(|k| gauss(moment, k as f64 * share, (k + 1) as f64 * share)).fold(Vec2::ZERO, |a, b| a + b)
     }
 }
 
@@ -174,10 +194,10 @@ fn moved(cubic: &CubicBez, origin: Point) -> CubicBez {
 }
 
 /// Integral of `f` over `from` to `to` by Gauss and Legendre's rule of 16 points.
-fn gauss(f: &dyn Fn(f64) -> f64, from: f64, to: f64) -> f64 {
+fn gauss<T: Default + Add<Output = T> + Mul<f64, Output = T>>(f: impl Fn(f64) -> T, from: f64, to: f64) -> T {
     let (middle, half) = ((from + to) / 2.0, (to - from) / 2.0);
-    let sum: f64 = kurbo::common::GAUSS_LEGENDRE_COEFFS_16.iter().map(|(w, x)| w * f(middle + half * x)).sum();
-    sum * half
+    let values = kurbo::common::GAUSS_LEGENDRE_COEFFS_16.iter().map(|(w, x)| f(middle + half * x) * *w);
+    values.fold(T::default(), |sum, value| sum + value) * half
 }
 
 /// Integral of `f` over 0 to 1, halving where two halves and the whole differ by more than `accuracy`.
@@ -222,7 +242,8 @@ pub(super) fn root_between(
         }
         let newton = t - value / slope(t);
         let next = if newton > low && newton < high { newton } else { (low + high) / 2.0 };
-        if (next - t).abs() < 1e-16 || high - low < 1e-16 {
+        // A parameter of 0 to 1 has no finer places: Newton's steps would go to and fro between the last two.
+        if (next - t).abs() <= f64::EPSILON || high - low <= f64::EPSILON {
             return next;
         }
         t = next;

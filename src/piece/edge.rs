@@ -7,6 +7,9 @@ use crate::units::Length;
 /// A rise smaller than this, mm, is straight: the arc's radius would lose its digits.
 const FLAT: f64 = 1e-9;
 
+/// The direction in which levels are counted.
+const UP: Vec2 = Vec2::new(0.0, 1.0);
+
 /// A piece shorter than this, mm, is what rounding leaves at a level that is a corner's own.
 const CRUMB: f64 = 1e-9;
 
@@ -94,20 +97,8 @@ impl EdgeLine {
     /// The place at which the line passes y = `level`, on its tangents where that lies beyond its corners: the index of the
     /// piece and the parameter on it. `None` where it does not pass that level.
     fn place_at(&self, level: f64) -> Option<(usize, f64)> {
-        let rises = |s: &Segment| {
-            let (a, b) = (s.start().y - level, s.end().y - level);
-            (a <= 0.0 && b >= 0.0) || (a >= 0.0 && b <= 0.0)
-        };
-        let index = self.segments.iter().position(rises)?;
-        let piece = &self.segments[index];
-        let (mut low, mut high) = (0.0, 1.0);
-        let rising = piece.end().y > piece.start().y;
-        // Halving comes to the last bit of a parameter of 0 to 1 in 53 steps.
-        for _ in 0..53 {
-            let middle = (low + high) / 2.0;
-            if (piece.eval(middle).y < level) == rising { low = middle } else { high = middle }
-        }
-        Some((index, (low + high) / 2.0))
+        let place = |(index, piece): (usize, &Segment)| Some((index, piece.passing(UP, level)?));
+        self.segments.iter().enumerate().find_map(place)
     }
 
     /// The point at which the line, or its tangent beyond a corner, passes y = `level`; `None` where it does not.

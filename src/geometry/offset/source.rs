@@ -2,10 +2,10 @@
 
 use super::OffsetFault;
 use crate::geometry::boxes::{BoxTree, TreeBox};
-use crate::geometry::measure::root_between;
+use crate::geometry::inside::encloses;
 use crate::geometry::path::distance_to_box;
 use crate::geometry::{Arc, Path, Segment};
-use kurbo::{CubicBez, Point, Vec2};
+use kurbo::{CubicBez, Point};
 use std::f64::consts::PI;
 
 /// How near the cubics that stand for an ellipse keep to it, mm: a fiftieth of what an offset may be off.
@@ -120,30 +120,4 @@ pub(super) fn depth(rings: &[Vec<Segment>], i: usize) -> usize {
 pub(super) fn signed_area(ring: &[Segment]) -> f64 {
     let Some(origin) = ring.first().map(Segment::start) else { return 0.0 };
     ring.iter().map(|s| s.swept_area(origin)).sum()
-}
-
-/// Whether a ring encloses a point: a ray along x from the point crosses it an odd number of times.
-fn encloses(ring: &[Segment], point: Point) -> bool {
-    let up = Vec2::new(0.0, 1.0);
-    let mut inside = false;
-    for (i, segment) in ring.iter().enumerate() {
-        let end = ring[(i + 1) % ring.len()].start();
-        let bounds = segment.bounding_box();
-        if bounds.x1 < point.x || bounds.y0 > point.y && end.y > point.y || bounds.y1 < point.y && end.y < point.y {
-            continue;
-        }
-        let inner = segment.turns_along(up).into_iter().map(|t| (t, segment.eval(t).y));
-        let knots: Vec<(f64, f64)> =
-            std::iter::once((0.0, segment.start().y)).chain(inner).chain([(1.0, end.y)]).collect();
-        for span in knots.windows(2) {
-            let (low, high) = (span[0], span[1]);
-            if (low.1 > point.y) == (high.1 > point.y) {
-                continue;
-            }
-            let height = |t: f64| segment.eval(t).y - point.y;
-            let t = root_between(&height, &|t| segment.derivative(t).y, low.0, high.0, high.1 > low.1);
-            inside ^= segment.eval(t).x > point.x;
-        }
-    }
-    inside
 }
