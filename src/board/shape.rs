@@ -116,8 +116,10 @@ impl Board {
                 None => {}
             }
         }
-        let keep = self.keep_point();
-        let ring = self.nearest_ring(rings, keep)?;
+        let ring = match rings.len() {
+            0 | 1 => rings.pop()?,
+            _ => self.nearest_ring(rings, self.keep_point())?,
+        };
         Some(Ring::new(&ring, |piece| self.source_of(piece, |p| Point3::new(p.x, p.y, w), false)))
     }
 

@@ -74,7 +74,8 @@ impl Segment {
             Segment::Line(line) => {
                 let along = line.p1 - line.p0;
                 let t = (point - line.p0).dot(along) / along.hypot2();
-                vec![0.0, 1.0, if t.is_finite() { t.clamp(0.0, 1.0) } else { 0.0 }]
+                let t = if t.is_finite() { t.clamp(0.0, 1.0) } else { 0.0 };
+                return (self.eval(t).distance(point), t);
             }
             Segment::Arc(arc) if arc.radius(ROUND).is_some() => vec![0.0, 1.0, arc.parameter_towards(point)],
             Segment::Arc(_) | Segment::Cubic(_) => {
