@@ -360,6 +360,19 @@ fn draw_writes_an_svg_a_sheet_and_what_is_too_large_whole() {
 }
 
 #[test]
+fn set_writes_a_number_that_cannot_stand_alone_and_tells_the_conflict() {
+    let shop = Shop::new();
+    shop.file("stool.json", STOOL);
+    let done = shop.run(&["set", "stool.json", "base.height=3 in"]);
+    assert_eq!(done.status.code(), Some(0));
+    assert_eq!(text(&done.stdout), "Changed in stool.json: base.height=3 in\n");
+    let said = text(&done.stderr);
+    assert!(said.starts_with("With it nothing can be made yet:\n\nproblem: "), "{said}");
+    let done = shop.run(&["set", "stool.json", "base.height=25 in"]);
+    assert_eq!((done.status.code(), text(&done.stderr).as_str()), (Some(0), ""));
+}
+
+#[test]
 fn show_lists_the_parts_of_a_piece_with_their_sizes() {
     let folder = tempfile::tempdir().expect("a folder");
     let picture = folder.path().join("table.svg");

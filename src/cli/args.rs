@@ -104,7 +104,8 @@ pub struct Demo {
 pub struct New {
     /// The file to write; it must not exist yet [default: named after the piece]
     pub file: Option<PathBuf>,
-    /// Write this starter without asking: bowed-edge, curved-leg, bracket, leaning-frames, splayed-legs or splayed-box
+    /// Write this starter without asking: bowed-edge, curved-leg, bracket, leaning-frames, splayed-legs, splayed-box or
+    /// boards
     #[arg(long, value_name = "KIND")]
     pub from: Option<String>,
     /// Units of a starter that is written without asking

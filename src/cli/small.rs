@@ -2,10 +2,11 @@
 
 use super::args::{Arguments, Completions, Input, Man, Proof, Schema, Set, Show, UnitsChoice, Variants};
 use super::draw::piece_picture;
-use super::load::{Stopped, bytes, load, paper, patterns};
+use super::load::{Stopped, bytes, load, paper, patterns, reading};
 use super::output::{Target, Trouble, say, write_all};
-use super::piece::solved;
+use super::piece::{findings_of, solved};
 use super::print::{output_file, pretty};
+use crate::finding::Severity;
 use crate::layout::{Pictured, picture, proof};
 use crate::project::{Shop, edit, read, schema};
 use crate::schedule::parts;
@@ -31,6 +32,20 @@ pub fn set(asked: &Set, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), 
     })?;
     write_all(&[(Target::File(asked.file.clone()), changed.into_bytes())], out)?;
     say(out, format!("Changed in {}: {}\n", asked.file.display(), changes.join(", ")).as_bytes())?;
+    tell_what_it_stops(asked, err)
+}
+
+/// After a change that leaves a piece which cannot be made, says why: the number may be one of two that go together, so that it
+/// is not refused.
+fn tell_what_it_stops(asked: &Set, err: &mut dyn Write) -> Result<(), Stopped> {
+    let mut now = reading(&Input { file: asked.file.clone(), variant: None, shop: None })?;
+    now.findings.extend(now.project.iter().flat_map(findings_of).collect::<Vec<_>>());
+    now.findings.retain(|finding| finding.severity == Severity::Stop);
+    if !now.findings.is_empty() {
+        // Where not even standard error can be written there is no one left to tell.
+        let _ = writeln!(err, "With it nothing can be made yet:\n");
+        super::load::say(&now.findings, &now.sources, err);
+    }
     Ok(())
 }
 
