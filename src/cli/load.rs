@@ -38,6 +38,9 @@ pub struct Loaded {
 /// The most bytes that are read of a file; the reader refuses far smaller ones, with its own words.
 const READ_LIMIT: u64 = 64 << 20;
 
+/// The longest pattern that is laid on sheets, mm: twice what a file's lengths can make.
+const LARGEST_PATTERN: f64 = 50_000.0;
+
 /// A file's bytes.
 ///
 /// # Errors
@@ -139,6 +142,16 @@ pub fn patterns(loaded: &Loaded, selection: &Selection, err: &mut dyn Write) -> 
     let wanted =
         |names: &[String]| selection.pattern.is_empty() || names.iter().any(|name| selection.pattern.contains(name));
     let drawn: Vec<Pattern> = all.into_iter().filter(|(names, _)| wanted(names)).map(|(_, drawn)| drawn).collect();
+    let beyond = |drawn: &&Pattern| {
+        let sides = [drawn.bounds.width(), drawn.bounds.height()];
+        !sides.iter().all(|side| (0.0..=LARGEST_PATTERN).contains(side))
+    };
+    if let Some(pattern) = drawn.iter().find(beyond) {
+        let name = &pattern.part.name;
+        return Err(
+            Trouble::new(format!("the pattern \"{name}\" is more than 50 m long; look at its numbers")).into()
+        );
+    }
     if drawn.is_empty() {
         return Err(Trouble::new("the file has nothing to draw; add a part under \"patterns\", or a base").into());
     }

@@ -170,6 +170,14 @@ fn wedges_turn_a_square_blade_to_the_tables_compound_angles() {
 
 /// Record 2.leg.table: resultant and direction of a leg splayed both ways; drawn, not only told.
 #[test]
+fn no_sightline_is_drawn_for_what_lies_along_the_top() {
+    let (_, refused) =
+        made(&table("\"aids\": { \"s\": { \"kind\": \"sightline\", \"part\": \"apron\", \"diameter\": 25 } }"));
+    let cure = "the parts that stand with a head under the top are leg".to_owned();
+    assert_eq!(refused, [("aid-too-steep", cure)]);
+}
+
+#[test]
 fn sightlines_agree_with_the_table_of_splayed_legs() {
     let all: serde_json::Value =
         serde_json::from_str(include_str!("../../fixtures/references.json")).expect("the records");

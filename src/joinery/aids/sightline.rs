@@ -15,6 +15,9 @@ use std::f64::consts::FRAC_PI_2;
 /// Length of a sightline outward and inward of its centre, mm.
 const SIGHT: [f64; 2] = [90.0, 40.0];
 
+/// The steepest that a drill enters a face, degrees off square: beyond it the point skates (common practice, no source).
+const STEEPEST: f64 = 60.0;
+
 /// Room round the centres and sightlines, mm.
 const ROOM: f64 = 20.0;
 
@@ -49,6 +52,20 @@ pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Find
         named(bench.piece, part).iter().map(|index| bench.piece.boards[*index].id.as_str()).collect();
     let holes: Vec<Hole> = under.iter().filter(|one| own.contains(&one.board.id.as_str())).filter_map(hole).collect();
     let Some(first) = holes.first() else { return Err(unlike(asked, part, &under)) };
+    if let Some(steep) = holes.iter().find(|hole| hole.resultant.degrees() > STEEPEST) {
+        let mut heads: Vec<&str> = under.iter().filter(|one| stands(one)).map(|one| one.board.id.as_str()).collect();
+        heads.dedup();
+        let message = format!(
+            "the {part} lies {} off square to the top: no drill goes in at that angle",
+            bench.notation.angle(steep.resultant)
+        );
+        let remedy = match heads.as_slice() {
+            [] => "leave the aid out: no part stands with its head under the top".to_owned(),
+            heads => format!("the parts that stand with a head under the top are {}", heads.join(", ")),
+        };
+        let finding = Finding::stop("aid-too-steep", asked.place.child("part"), message).remedy(remedy);
+        return Err(Box::new(finding.measured("resultant", steep.resultant.degrees())));
+    }
     if holes.iter().all(|hole| hole.resultant.degrees() <= SQUARE) {
         return Err(nothing_leans(&asked.place, format!("the {part} stands plumb under the top")));
     }
@@ -115,6 +132,11 @@ fn hole(one: &Under) -> Option<Hole> {
     let resultant = Angle::from_radians(out.hypot().atan2(up.z));
     let out = if resultant.degrees() > SQUARE { out.normalize() } else { Vec2::new(1.0, 0.0) };
     Some(Hole { centre: one.rim.centroid()?, out, resultant })
+}
+
+/// Whether a head stands so upright under the top that it can be drilled for.
+fn stands(one: &Under) -> bool {
+    hole(one).is_some_and(|hole| hole.resultant.degrees() <= STEEPEST)
 }
 
 fn measures(hole: &Hole) -> [Fact; 3] {
