@@ -29,7 +29,7 @@ const JUST: f64 = 1e-6;
 pub(super) fn check(piece: &Piece, top: Option<&Top>, notation: &Notation) -> Vec<Finding> {
     let Some(top) = top else { return Vec::new() };
     let Some(share) = of_top(top).0.and_then(|movement| movement.bracket(1.0)) else {
-        return no_movement(top).into_iter().collect();
+        return no_movement(top).into_iter().chain(held_fast(top)).collect();
     };
     let moves = Moves { each: share[0] + share[1], notation };
     let mut told = Vec::new();
@@ -77,6 +77,47 @@ fn no_movement(top: &Top) -> Option<Finding> {
     Some(finding.remedy(
         "give its wood and its moisture: \"species\": \"white oak\", \"moisture\": { \"today\": 8, \"driest\": 6, \"dampest\": 11 }",
     ))
+}
+
+/// What would hold a top of solid wood fast, told without its movement, which is not known.
+fn held_fast(top: &Top) -> Vec<Finding> {
+    let by = match top.fasteners {
+        Some(Fasteners::Made { by, .. }) => Some(by),
+        _ => None,
+    };
+    let ends = top.breadboard.as_ref().map(|ends| (ends.glue, ends.outer_pins));
+    let told = [
+        (
+            by == Some(Hold::Screws),
+            "/top/fasteners/by",
+            "a top screwed tight cannot move",
+            "\"by\": \"slots\", or buttons",
+        ),
+        (
+            by == Some(Hold::Glue),
+            "/top/fasteners/by",
+            "a top glued to its base cannot move",
+            "\"by\": \"slots\", or buttons",
+        ),
+        (
+            ends.is_some_and(|(glue, _)| glue == Glued::Along),
+            "/top/breadboard/glue",
+            "a breadboard end glued along its whole tongue keeps the top from moving",
+            "\"glue\": \"middle\", and slot the outer pins",
+        ),
+        (
+            ends.is_some_and(|(_, pins)| pins == OuterPins::Tight),
+            "/top/breadboard/outer_pins",
+            "a breadboard end pinned tight at both its ends keeps the top from moving",
+            "\"outer_pins\": \"slotted\"",
+        ),
+    ];
+    let finding = |(_, field, what, cure): (bool, &str, &str, &str)| {
+        let message = format!("{what} across its grain: solid wood splits as it dries");
+        let remedy = format!("{cure}; leave it only where the top is of ply or another sheet that does not move");
+        Finding::warn("fixing-blocks-movement", Place::pointer(field), message).remedy(remedy)
+    };
+    told.into_iter().filter(|(held, ..)| *held).map(finding).collect()
 }
 
 fn nothing_to_hold(piece: &Piece) -> Option<Finding> {

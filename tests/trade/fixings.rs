@@ -181,6 +181,19 @@ fn a_top_of_unknown_movement_is_told() {
     assert_eq!(told.len(), 1);
 }
 
+/// Held fast is held fast, whatever the numbers: also without a moisture.
+#[test]
+fn what_holds_a_top_fast_is_told_also_where_its_movement_is_unknown() {
+    let dry = ("moisture", json!(null));
+    for by in ["screws", "glue"] {
+        assert_eq!(blocked(&bench(&[dry.clone(), ("fasteners", json!({ "by": by }))])).len(), 1, "{by}");
+    }
+    assert!(blocked(&bench(&[dry.clone(), ("fasteners", json!({ "by": "slots" }))])).is_empty());
+    let along = json!({ "width": 90, "depth": 30, "glue": "along" });
+    let told = blocked(&bench(&[dry, ("breadboard", along)]));
+    assert!(told.iter().any(|f| f.message.contains("glued along its whole tongue")), "{told:#?}");
+}
+
 fn ends(changes: &[(&str, Json)]) -> Json {
     let mut ends = json!({ "width": 90, "depth": 30 });
     for (name, value) in changes {
