@@ -6,6 +6,7 @@
 
 mod assemble;
 mod beam;
+mod breadboard;
 mod clash;
 mod cure;
 mod edge;

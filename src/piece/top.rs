@@ -1,14 +1,15 @@
 //! The top.
 
 use super::assemble::{Single, Work};
+use super::breadboard::breadboard;
 use super::edge::{CurveFault, EdgeLine};
-use super::fixing::tongue_of;
 use super::limits::{Named, base};
 use super::parts::Fact;
 use crate::board::{Board, Edge};
 use crate::finding::{Finding, stops};
 use crate::geometry::{
-    Affine, Arc, CONTACT_TOLERANCE, Path, Placement, Point, Point3, ProblemKind, Segment, Vec2, Vec3, contacts, join,
+    Affine, Arc, CONTACT_TOLERANCE, Path, Placement, Point, Point3, Problem, ProblemKind, Segment, Vec2, Vec3,
+    contacts, join,
 };
 use crate::project::base::{Curve, Top, TopShape};
 use crate::units::Length;
@@ -20,9 +21,6 @@ const BEYOND: f64 = 1.0;
 
 /// A piece of the outline nearer to an edge than this, mm, is part of it.
 const ON_EDGE: f64 = 1e-4;
-
-/// Wood left beside a tongue on either side and beyond its end, at the least, mm (common practice, no source).
-const CHEEK: f64 = 3.0;
 
 /// The four edges, anticlockwise from the front one.
 const NAMES: [&str; 4] = ["front edge", "right edge", "back edge", "left edge"];
@@ -68,36 +66,6 @@ pub(super) fn numbers(given: &Top, work: &mut Work) -> bool {
     work.findings.extend(told);
     let fine = [work.above_zero(&lengths), work.not_negative(&rises), moves];
     fine.iter().all(|ok| *ok)
-}
-
-/// What of its breadboard ends cannot be made.
-fn breadboard(given: &Top, work: &Work) -> Vec<Finding> {
-    let Some(ends) = &given.breadboard else { return Vec::new() };
-    let mut told = Vec::new();
-    let mut most = |field: &str, what: &str, value: f64, largest: f64| {
-        if value <= largest {
-            return;
-        }
-        let message = format!("{what} of the breadboard ends is {}", work.mm(value));
-        let finding = Finding::stop("breadboard-does-not-fit", base(&format!("/top/breadboard/{field}")), message);
-        let fits = work.notation.at_most(Length::from_mm(largest));
-        told.push(
-            finding
-                .remedy(format!("the largest that does is {fits}"))
-                .measured("given", value)
-                .measured("fits", largest),
-        );
-    };
-    most("width", "the width", ends.width.mm(), given.length.mm() / 3.0);
-    most("depth", "the depth of the tongue", ends.depth.mm(), ends.width.mm() - CHEEK);
-    most("tongue", "the tongue's thickness", tongue_of(given, ends), given.thickness.mm() - 2.0 * CHEEK);
-    most("pin", "the diameter of the pins", ends.pin.mm(), ends.depth.mm() / 2.0);
-    if ends.pins.is_multiple_of(2) {
-        let message = format!("{} pins have none in the middle, where the end piece is held", ends.pins);
-        let finding = Finding::stop("no-middle-pin", base("/top/breadboard/pins"), message);
-        told.push(finding.remedy(format!("{} or {} has one", ends.pins - 1, ends.pins + 1)));
-    }
-    told
 }
 
 /// The outline's edges.
@@ -159,29 +127,31 @@ fn bowed(given: &Top, work: &mut Work) -> Option<Vec<Edge>> {
     }
     match join(&trimmed) {
         Ok(outline) => Some(named(outline.path(), &lines)),
-        Err(problems) => {
-            let radius = problems.iter().find_map(|p| match p.kind {
-                ProblemKind::RadiusDoesNotFit { radius, largest } => Some((radius, largest)),
-                _ => None,
-            });
-            match radius {
-                Some((radius, largest)) => {
-                    let message =
-                        format!("a corner radius of {} does not fit between the top's edges", work.mm(radius));
-                    let finding = Finding::stop("corner-radius", base("/top/corner_radius"), message)
-                        .remedy("make it smaller, or the edges less curved")
-                        .measured("radius", radius)
-                        .measured("largest", largest);
-                    let others = ["/top/long_edges/rise", "/top/short_edges/rise", "/top/width", "/top/length"];
-                    work.stop_to_cure(finding, &[&["/top/corner_radius"], &others[..]].concat())
-                }
-                None => {
-                    let message = "the top's edges cross each other";
-                    let finding = Finding::stop("top-edges-cross", base("/top/long_edges"), message)
-                        .remedy("make their rises smaller");
-                    work.stop_to_cure(finding, &["/top/long_edges/rise", "/top/short_edges/rise"])
-                }
-            }
+        Err(problems) => unjoined(&problems, work),
+    }
+}
+
+/// Tells why the top's edges make no outline.
+fn unjoined(problems: &[Problem], work: &mut Work) -> Option<Vec<Edge>> {
+    let radius = problems.iter().find_map(|p| match p.kind {
+        ProblemKind::RadiusDoesNotFit { radius, largest } => Some((radius, largest)),
+        _ => None,
+    });
+    match radius {
+        Some((radius, largest)) => {
+            let message = format!("a corner radius of {} does not fit between the top's edges", work.mm(radius));
+            let finding = Finding::stop("corner-radius", base("/top/corner_radius"), message)
+                .remedy("make it smaller, or the edges less curved")
+                .measured("radius", radius)
+                .measured("largest", largest);
+            let others = ["/top/long_edges/rise", "/top/short_edges/rise", "/top/width", "/top/length"];
+            work.stop_to_cure(finding, &[&["/top/corner_radius"], &others[..]].concat())
+        }
+        None => {
+            let message = "the top's edges cross each other";
+            let finding =
+                Finding::stop("top-edges-cross", base("/top/long_edges"), message).remedy("make their rises smaller");
+            work.stop_to_cure(finding, &["/top/long_edges/rise", "/top/short_edges/rise"])
         }
     }
 }

@@ -1,0 +1,87 @@
+//! Breadboard ends that cannot be made, or leave too little wood about their tongue.
+
+use super::assemble::Work;
+use super::fixing::tongue_of;
+use super::limits::base;
+use crate::finding::Finding;
+use crate::project::base::Top;
+use crate::units::Length;
+
+/// Wood left beside a tongue on either side and beyond its end, at the least, mm (common practice, no source).
+const CHEEK: f64 = 3.0;
+
+/// Wood that had better be left there, mm: 6 mm, or beside a tongue a third of the thickness (common practice, no source).
+const THICK_CHEEK: f64 = 6.0;
+
+/// What a tongue leaves of something.
+struct Wall {
+    /// Of what.
+    of: &'static str,
+    /// How much there is of it, mm.
+    whole: f64,
+    /// Among how many walls the rest is shared.
+    walls: f64,
+    /// How thick each had better be, mm.
+    wanted: f64,
+}
+
+impl Wall {
+    /// Tells a tongue that leaves too little.
+    fn left(&self, field: &str, what: &str, given: f64, work: &Work) -> Option<Finding> {
+        let left = (self.whole - given) / self.walls;
+        // What rounding leaves of a third is a third.
+        if left >= self.wanted - 1e-9 {
+            return None;
+        }
+        let each = if self.walls > 1.0 { " on either side" } else { "" };
+        let message = format!(
+            "{what} of the breadboard ends is {}: of {}, {}, that leaves {}{each}",
+            work.mm(given),
+            self.of,
+            work.mm(self.whole),
+            work.mm(left.max(0.0))
+        );
+        let place = base(&format!("/top/breadboard/{field}"));
+        let (finding, least) = match left < CHEEK {
+            true => (Finding::stop("breadboard-does-not-fit", place, message), CHEEK),
+            false => (Finding::warn("breadboard-walls-thin", place, message), self.wanted),
+        };
+        let largest = self.whole - self.walls * least;
+        let fits = work.notation.at_most(Length::from_mm(largest));
+        let finding = finding.remedy(format!("{fits} leaves {} (common practice)", work.mm(least)));
+        Some(finding.measured("given", given).measured("left", left).measured("fits", largest))
+    }
+}
+
+/// What of its breadboard ends cannot be made, or is left thin.
+pub(super) fn breadboard(given: &Top, work: &Work) -> Vec<Finding> {
+    let Some(ends) = &given.breadboard else { return Vec::new() };
+    let (width, thickness) = (ends.width.mm(), given.thickness.mm());
+    let third = thickness / 3.0;
+    let beyond = Wall { of: "the end piece's width", whole: width, walls: 1.0, wanted: THICK_CHEEK };
+    let beside = Wall { of: "the top's thickness", whole: thickness, walls: 2.0, wanted: THICK_CHEEK.min(third) };
+    let thin = [
+        beyond.left("depth", "the depth of the tongue", ends.depth.mm(), work),
+        beside.left("tongue", "the thickness of the tongue", tongue_of(given, ends), work),
+    ];
+    let mut told: Vec<Finding> = thin.into_iter().flatten().collect();
+    let mut most = |field: &str, message: String, given: f64, largest: f64| {
+        if given > largest {
+            let fits = work.notation.at_most(Length::from_mm(largest));
+            let place = base(&format!("/top/breadboard/{field}"));
+            let finding = Finding::stop("breadboard-does-not-fit", place, message);
+            let finding = finding.remedy(format!("the largest that does is {fits}"));
+            told.push(finding.measured("given", given).measured("fits", largest));
+        }
+    };
+    let said = format!("the breadboard ends are {} wide, each more than a third of the length", work.mm(width));
+    most("width", said, width, given.length.mm() / 3.0);
+    let said = format!("pins of {} are more than half as thick as the tongue is deep", work.mm(ends.pin.mm()));
+    most("pin", said, ends.pin.mm(), ends.depth.mm() / 2.0);
+    if ends.pins.is_multiple_of(2) {
+        let message = format!("{} pins have none in the middle, where the end piece is held", ends.pins);
+        let finding = Finding::stop("no-middle-pin", base("/top/breadboard/pins"), message);
+        told.push(finding.remedy(format!("{} or {} has one", ends.pins - 1, ends.pins + 1)));
+    }
+    told
+}
