@@ -18,6 +18,9 @@ const FLOOR: f64 = 1e-3;
 /// Corners nearer than this, mm, are one corner of two boards.
 const ONE_CORNER: f64 = 0.5;
 
+/// Feet whose places differ by less than this, mm, stand alike: far below what is shown.
+const ALIKE: f64 = 0.01;
+
 /// Share of the sheet's width for the plan of the feet.
 const PLAN_SHARE: f64 = 0.58;
 
@@ -309,18 +312,29 @@ fn distances(piece: &Piece, notation: &Notation, bounds: Rect) -> Vec<Measure> {
     let b = bounds;
     add(Point::new(b.x0, b.y0), Point::new(b.x1, b.y0), Lane::Under);
     add(Point::new(b.x1, b.y0), Point::new(b.x1, b.y1), Lane::Right);
-    // The foot at the right and at the back: its nearest and farthest corners.
-    let feet = cut_corners(piece, "leg", "foot").into_iter().filter(|p| p.x > 0.0 && p.y > 0.0);
-    let feet: Vec<Point3> = feet.collect();
-    let reach = |axis: fn(&Point3) -> f64| {
-        let values = feet.iter().map(axis);
+    // The feet at the back: their nearest and farthest corners, each on its own side; what both sides share is said once,
+    // lengths at the right and widths at the left.
+    let feet = cut_corners(piece, "leg", "foot").into_iter().filter(|p| p.y > 0.0);
+    let (right, left): (Vec<Point3>, Vec<Point3>) = feet.filter(|p| p.x != 0.0).partition(|p| p.x > 0.0);
+    let reach = |feet: &[Point3], along: fn(&Point3) -> f64| {
+        let values = feet.iter().map(along);
         values.map(|v| (v, v)).reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))
     };
-    if let (Some((x0, x1)), Some((y0, y1))) = (reach(|p| p.x), reach(|p| p.y)) {
-        add(Point::new(0.0, y1), Point::new(x0, y1), Lane::Over);
-        add(Point::new(0.0, y1), Point::new(x1, y1), Lane::Over);
-        add(Point::new(-x1, 0.0), Point::new(-x1, y0), Lane::Left);
-        add(Point::new(-x1, 0.0), Point::new(-x1, y1), Lane::Left);
+    let out = |feet: &[Point3]| reach(feet, |p| p.x.abs()).zip(reach(feet, |p| p.y));
+    let (at_right, at_left) = (out(&right), out(&left));
+    let alike = |a: (f64, f64), b: (f64, f64)| (a.0 - b.0).abs() < ALIKE && (a.1 - b.1).abs() < ALIKE;
+    let both = at_right.zip(at_left);
+    for (feet, side) in [(at_right, 1.0), (at_left, -1.0)] {
+        let Some((x, y)) = feet else { continue };
+        if side > 0.0 || !both.is_some_and(|(r, l)| alike(r.0, l.0)) {
+            add(Point::new(0.0, y.1), Point::new(side * x.0, y.1), Lane::Over);
+            add(Point::new(0.0, y.1), Point::new(side * x.1, y.1), Lane::Over);
+        }
+        if side < 0.0 || !both.is_some_and(|(r, l)| alike(r.1, l.1)) {
+            let lane = if side < 0.0 { Lane::Left } else { Lane::Right };
+            add(Point::new(side * x.1, 0.0), Point::new(side * x.1, y.0), lane);
+            add(Point::new(side * x.1, 0.0), Point::new(side * x.1, y.1), lane);
+        }
     }
     found
 }

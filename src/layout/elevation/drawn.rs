@@ -3,6 +3,7 @@
 use super::chain::chained;
 use super::cutting::CuttingLine;
 use super::measure::{measures, measures_of_section};
+use super::merge::thinned;
 use super::model::Model;
 use super::overlay::{Overlay, rings};
 use super::place::Room;
@@ -34,6 +35,9 @@ const HATCHING: f64 = 2.5;
 /// Steps by which the end of a section's line is moved out until it has room, mm, and how many are tried.
 const STEP: f64 = 4.0;
 const TRIES: u32 = 30;
+
+/// Wide lines whose middles are nearer than this on paper, mm, print as one bar.
+const RUN_TOGETHER: f64 = 0.5;
 
 /// The list under a view is this wide at least, mm.
 const LIST: f64 = 115.0;
@@ -207,7 +211,7 @@ impl Seen {
                 Item::stroke(Role::Mark, line, pens.centre.clone())
             }));
         }
-        lay(&self.sight.visible, Role::Outline, &pens.wide, &mut items);
+        lay(&thinned(&self.sight.visible, RUN_TOGETHER / look.scale), Role::Outline, &pens.wide, &mut items);
         items
     }
 

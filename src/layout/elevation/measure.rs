@@ -234,21 +234,8 @@ impl Measurer<'_> {
     /// Lean and splay of the legs, slope of a box.
     fn slopes(&mut self) {
         let piece = self.piece;
-        let leg = piece.boards.iter().find(|b| is(b, "leg"));
-        let copy = leg.and_then(|leg| Some((leg, self.outermost(leg)?)));
-        if let Some((leg, place)) = copy {
-            let faces_side = place.w().x.abs() > place.w().y.abs();
-            let (angle, name) = match (faces_side, self.side == Some(Side::Front)) {
-                (true, true) => (place.w().z.abs().asin(), "lean"),
-                (true, false) => (in_face(&place), "splay in the frame"),
-                (false, true) => (apparent(place.u(), Vec3::X), "splay"),
-                (false, false) => (apparent(place.u(), Vec3::Y), "splay"),
-            };
-            let foot = face_corners(leg, &place).into_iter().map(|(p, ..)| p);
-            let foot = foot.filter(|p| p.z.abs() < SAME).map(|p| self.view.project(p));
-            let Some(apex) = foot.max_by(|a, b| a.x.total_cmp(&b.x)) else { return };
-            let up = self.view.project(Point3::ORIGIN + place.u());
-            self.angle(apex, up.to_vec2().atan2(), Angle::from_radians(angle), name);
+        for leg in piece.boards.iter().filter(|b| is(b, "leg")) {
+            self.slope_of_leg(leg);
         }
         let side = piece.boards.iter().find(|b| is(b, "side"));
         let steep = side.and_then(|side| {
@@ -265,6 +252,32 @@ impl Measurer<'_> {
             let up = self.view.project(Point3::ORIGIN + up_the_face(&place)).to_vec2().atan2();
             self.angle(apex, up, slope, "slope");
         }
+    }
+
+    /// Lean or splay of a leg, unless another leg says the same.
+    fn slope_of_leg(&mut self, leg: &SolvedBoard) {
+        let Some(place) = self.outermost(leg) else { return };
+        let faces_side = place.w().x.abs() > place.w().y.abs();
+        let front = self.side == Some(Side::Front);
+        let (angle, name) = match (faces_side, front) {
+            (true, true) => (place.w().z.abs().asin(), "lean"),
+            (true, false) => (in_face(&place), "splay in the frame"),
+            (false, true) => (apparent(place.u(), Vec3::X), "splay"),
+            (false, false) => (apparent(place.u(), Vec3::Y), "splay"),
+        };
+        let angle = Angle::from_radians(angle);
+        let words = self.notation.angle_and_slope(angle);
+        if self.found.iter().any(|m| m.words.strip_prefix(name).is_some_and(|rest| rest.trim_start() == words)) {
+            return;
+        }
+        let foot = face_corners(leg, &place).into_iter().map(|(p, ..)| p);
+        let foot = foot.filter(|p| p.z.abs() < SAME).map(|p| self.view.project(p));
+        // The outer arris: left of a leg that stands at the left.
+        let right = self.view.project(place.origin()).x >= 0.0;
+        let out = |p: &Point| if right { p.x } else { -p.x };
+        let Some(apex) = foot.max_by(|a, b| out(a).total_cmp(&out(b))) else { return };
+        let up = self.view.project(Point3::ORIGIN + place.u());
+        self.angle(apex, up.to_vec2().atan2(), angle, name);
     }
 
     /// The copy of a leg whose foot lies farthest right and nearest.
@@ -301,57 +314,6 @@ impl Measurer<'_> {
             }
         }
     }
-
-    /// Thickness of the boards whose faces are seen, with their depth square across the face side.
-    fn stock(&mut self) {
-        let piece = self.piece;
-        for board in &piece.boards {
-            // A board's stock is said in the front or side view where its face is seen, or else in the plan.
-            let Some((_, copy)) = self.nearest_copy(|b| b.id == board.id, 0.7) else { continue };
-            let flat = self.side == Some(Side::Above);
-            let plan = board.copies[copy].placement.w().z.abs() > 0.7;
-            if flat != plan {
-                continue;
-            }
-            let thick = Length::from_mm(board.board.thickness);
-            let words = self.stock_of(board);
-            let Some(middle) = board.solid.face.path().centroid() else { continue };
-            let place = board.copies[copy].placement;
-            let away = board.solid.blank.width();
-            let along =
-                [0.0, -0.15, 0.15, -0.3, 0.3].map(|share| Point3::new(middle.x + share * away, middle.y, 0.0));
-            let at = along.map(|p| self.view.project(place.to_world(p))).to_vec();
-            self.found.push(Measure {
-                value: Value::Length(thick),
-                words,
-                shown: Shown::Note { at, on_edge: false },
-            });
-        }
-    }
-}
-
-impl Measurer<'_> {
-    /// `rail 30 x 72`: thickness, and depth where the edges are parallel; else `leg 42 thick`.
-    pub(super) fn stock_of(&self, board: &SolvedBoard) -> String {
-        let say = |mm: f64| self.notation.bare_length(Length::from_mm(mm));
-        let thick = say(board.board.thickness);
-        match depth(board) {
-            Some(wide) => format!("{} {thick} x {}", board.label, say(wide)),
-            None => format!("{} {thick} thick", board.label),
-        }
-    }
-}
-
-/// Square across a board's face between its lower and its upper edge, where both are parallel to its length.
-fn depth(board: &SolvedBoard) -> Option<f64> {
-    let across = |name: &str| {
-        let of_edge = |s: Source| board.board.name_of(s) == name;
-        let corners = board.solid.face.corners().into_iter().filter(|(_, a, b)| of_edge(*a) || of_edge(*b));
-        let v: Vec<f64> = corners.map(|(p, ..)| p.y).collect();
-        let level = v.windows(2).all(|w| (w[0] - w[1]).abs() < SAME);
-        v.first().copied().filter(|_| level)
-    };
-    Some((across("upper edge")? - across("lower edge")?).abs())
 }
 
 fn top_of(points: &[Point3]) -> Option<f64> {

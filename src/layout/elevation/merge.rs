@@ -6,6 +6,10 @@ use crate::geometry::{Point, Segment, Vec2};
 /// Lines that differ in direction by less than this, radians, and lie nearer than [`SAME`] are one line.
 const PARALLEL: f64 = 1e-6;
 
+/// Lines that differ in direction by less than this, radians, run beside each other on paper: over the longest sheet they part
+/// by less than the gap that is seen.
+const ALONGSIDE: f64 = 1e-3;
+
 /// Lines nearer than this, mm, are one line.
 const SAME: f64 = 1e-3;
 
@@ -94,6 +98,36 @@ pub fn left_over(from: f64, to: f64, covered: &[(f64, f64)]) -> Vec<(f64, f64)> 
     left
 }
 
+/// Seen lines as a drawing shows them whose lines run together when nearer than `gap` mm: a straight line is left out over the
+/// stretches where a longer one runs beside it so near.
+pub fn thinned(strokes: &[Stroke], gap: f64) -> Vec<Stroke> {
+    let mut kept: Vec<Stroke> = strokes.iter().filter(|s| !matches!(s.line, Segment::Line(_))).cloned().collect();
+    let mut lines: Vec<Straight> = strokes.iter().filter_map(|s| Straight::new(s, false)).collect();
+    lines.sort_by(|a, b| a.angle.total_cmp(&b.angle));
+    for alike in lines.chunk_by_mut(|a, b| b.angle - a.angle < ALONGSIDE) {
+        let direction = Vec2::from_angle(alike[0].angle);
+        alike.iter_mut().for_each(|line| line.lay_along(direction));
+        alike.sort_by(|a, b| (b.to - b.from).total_cmp(&(a.to - a.from)));
+        let mut shown: Vec<(f64, f64, f64)> = Vec::new();
+        for line in alike.iter() {
+            let beside = shown.iter().filter(|(off, ..)| (off - line.off).abs() < gap);
+            let covered: Vec<(f64, f64)> = beside.map(|(_, from, to)| (*from, *to)).collect();
+            // Ends of short lines that only touch the longer one are corners, and stay.
+            if line.to - line.from < gap {
+                kept.push(line.stroke.clone());
+                continue;
+            }
+            let pieces = left_over(line.from, line.to, &covered);
+            let pieces = pieces.into_iter().filter(|(a, b)| covered.is_empty() || b - a > gap);
+            for (from, to) in pieces {
+                kept.push(line.part(direction, from, to));
+                shown.push((line.off, from, to));
+            }
+        }
+    }
+    kept
+}
+
 /// Whether two curves lie on each other from end to end, either way round.
 fn same_curve(a: &Segment, b: &Segment) -> bool {
     let near = |p: Point, q: Point| p.distance(q) < SAME;
@@ -104,7 +138,7 @@ fn same_curve(a: &Segment, b: &Segment) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::{Stroke, once};
+    use super::{Stroke, once, thinned};
     use crate::geometry::{Point, Segment};
 
     fn stroke(from: (f64, f64), to: (f64, f64)) -> Stroke {
@@ -119,5 +153,17 @@ mod tests {
         let length = |strokes: &[Stroke]| strokes.iter().map(|s| s.line.length()).sum::<f64>();
         assert!((length(&seen) - 14.0).abs() < 1e-12, "{seen:?}");
         assert!((length(&hidden) - (3.0 + 6.0 + 1.0)).abs() < 1e-12, "{hidden:?}");
+    }
+
+    #[test]
+    fn of_two_lines_that_would_run_together_the_longer_is_drawn() {
+        let lines =
+            [stroke((0.0, 0.0), (100.0, 0.0)), stroke((10.0, 2.0), (120.0, 2.0)), stroke((0.0, 9.0), (50.0, 9.0))];
+        let thin = thinned(&lines, 5.0);
+        let length: f64 = thin.iter().map(|s| s.line.length()).sum();
+        // The second line is the longest; of the first its 10 mm beyond it stay, and the third stands off.
+        assert!((length - (110.0 + 10.0 + 50.0)).abs() < 1e-9, "{thin:?}");
+        let all: f64 = thinned(&lines, 1.0).iter().map(|s| s.line.length()).sum();
+        assert!((all - 260.0).abs() < 1e-9);
     }
 }

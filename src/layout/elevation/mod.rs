@@ -19,6 +19,7 @@ mod of_boards;
 mod of_boxes;
 mod of_joints;
 mod of_sections;
+mod of_stock;
 mod of_undersides;
 mod options;
 mod overlay;

@@ -4,7 +4,7 @@ use super::edges::{SpaceLine, arrises};
 use super::fitting::{centre_lines, fittings};
 use super::prism::Prism;
 use super::view::View;
-use super::visible::{Sight, look};
+use super::visible::{Sight, covers, look};
 use crate::geometry::{Plane, Point, Point3, Rect, Segment, Vec3};
 use crate::piece::Piece;
 
@@ -69,6 +69,11 @@ impl Model {
             Some((prism.board, prism.copy, around))
         });
         cut.collect()
+    }
+
+    /// Whether wood stands between a point and the eye.
+    pub(super) fn hides(&self, p: Point3, view: &View) -> bool {
+        self.prisms.iter().any(|prism| covers(prism, p, view))
     }
 
     /// The lines of the boards, seen and hidden, and those of their mortises.

@@ -26,12 +26,20 @@ const READABLE: f64 = 45.0;
 /// Room between views, mm.
 const GAP: f64 = 8.0;
 
+/// A picture is this long at least beside the views, mm; where there is less room it has a sheet of its own.
+const PICTURE: f64 = 60.0;
+
+/// Height of a picture's name with the room over it, mm.
+const ITS_NAME: f64 = 10.0;
+
 /// A page before its legend: what it shows, its scale, its size, its items.
 struct Sheet {
     shows: String,
     scale: u32,
     size: (f64, f64),
     items: Vec<Item>,
+    /// Whether a picture stands beside the views.
+    pictured: bool,
 }
 
 /// Draws a piece: front, side, plan and a picture on the first sheet, the view from below and the sections on the next,
@@ -76,7 +84,10 @@ fn assembly_sheets(piece: &Piece, setup: &Setup, options: &Options) -> Vec<Sheet
         _ => REDUCTIONS.to_vec(),
     };
     let drawn = assembly::sheets(piece, &setup.notation, room, &asked);
-    drawn.into_iter().map(|(scale, items)| Sheet { shows: "assembly".into(), scale, size, items }).collect()
+    drawn
+        .into_iter()
+        .map(|(scale, items)| Sheet { shows: "assembly".into(), scale, size, items, pictured: false })
+        .collect()
 }
 
 /// Whether a sheet's room holds the plan of the feet at one to `n`.
@@ -181,9 +192,12 @@ impl<'a> Views<'a> {
         let readable = |sheet: &Sheet| long / f64::from(sheet.scale) >= READABLE;
         match together {
             Some(sheet) if readable(&sheet) || wanted.len() == 1 => {
-                let scale = sheet.scale;
+                let (scale, pictured) = (sheet.scale, sheet.pictured);
                 let mut sheets = vec![sheet];
                 sheets.extend(rows(self.piece, &self.others, scale, setup, options));
+                let left = self.picture.as_ref().filter(|_| !pictured);
+                let at = |seen: &Seen| REDUCTIONS.iter().find_map(|n| alone(self.piece, seen, *n, setup, options));
+                sheets.extend(left.and_then(at));
                 Some(sheets)
             }
             _ => self.apart(wanted, setup, options),
@@ -249,17 +263,28 @@ impl Cross<'_> {
         let mut items = placed(&front, Point::new(x + left, floor));
         items.extend(placed(&side, Point::new(side_x, floor)));
         items.extend(placed(&plan, Point::new(x + left, plan_y)));
-        let rest = Rect::new(side_x + s.x0, plan_y + p.y0, room.x1, plan_y + p.y1);
-        items.extend(self.picture(rest, &look));
-        Some(Sheet { shows: "views".into(), scale: n, size, items })
+        // Beside the plan: right of the front view up to the side view, or right of the plan up to both.
+        let plan_right = x + left + p.x1 + GAP;
+        let edges = [(side_x + s.x0, s), (plan_right, Rect { y0: s.y0.min(f.y0), y1: s.y1.max(f.y1), ..s })];
+        let rests = edges.map(|(x0, above)| {
+            let (y0, y1) =
+                if first_angle { (room.y0, floor + above.y0 - GAP) } else { (floor + above.y1 + GAP, room.y1) };
+            Rect { x0, y0, x1: room.x1, y1 }
+        });
+        let picture = self.picture(&rests, &look);
+        let pictured = !picture.is_empty();
+        items.extend(picture);
+        Some(Sheet { shows: "views".into(), scale: n, size, items, pictured })
     }
 
-    /// The picture in what room is left.
-    fn picture(&self, room: Rect, look: &Look) -> Vec<Item> {
+    /// The picture as large as the best of some rooms holds it; nothing where it would be too small to read.
+    fn picture(&self, rooms: &[Rect], look: &Look) -> Vec<Item> {
         let Some(seen) = self.picture else { return Vec::new() };
         let b = seen.bounds();
-        let scale = (room.width() / b.width()).min((room.height() - 10.0) / b.height()).min(look.scale);
-        if scale <= 0.0 {
+        let held = |r: &Rect| (r.width() / b.width()).min((r.height() - ITS_NAME) / b.height()).min(1.0);
+        let Some(room) = rooms.iter().max_by(|p, q| held(p).total_cmp(&held(q))) else { return Vec::new() };
+        let scale = held(room);
+        if scale * b.width().max(b.height()) < PICTURE {
             return Vec::new();
         }
         let drawn = seen.drawn(self.piece, &Look { scale, hidden: false, numbers: false, ..*look });
@@ -282,7 +307,7 @@ fn alone(piece: &Piece, seen: &Seen, n: u32, setup: &Setup, options: &Options) -
     let (size, room) = large.find(|(_, r)| e.width() <= r.width() && e.height() <= r.height())?;
     let mut items = placed(&drawn, Point::ORIGIN);
     centre(&mut items, room);
-    Some(Sheet { shows: seen.name.clone(), scale: n, size, items })
+    Some(Sheet { shows: seen.name.clone(), scale: n, size, items, pictured: false })
 }
 
 /// A view with its origin at a point of the page.
@@ -306,7 +331,7 @@ fn rows(piece: &Piece, views: &[Seen], scale: u32, setup: &Setup, options: &Opti
             (x, y, tall) = (room.x0, y - tall - GAP, 0.0);
         }
         if sheets.is_empty() || y - e.height() < room.y0 && y < room.y1 {
-            sheets.push(Sheet { shows: String::new(), scale, size, items: Vec::new() });
+            sheets.push(Sheet { shows: String::new(), scale, size, items: Vec::new(), pictured: false });
             (x, y, tall) = (room.x0, room.y1, 0.0);
         }
         if let Some(sheet) = sheets.last_mut() {

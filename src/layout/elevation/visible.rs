@@ -75,6 +75,11 @@ impl<'a> Screen<'a> {
         })
     }
 
+    /// Whether the wood stands before a point that is seen at a place of the page, so near to the eye.
+    fn covers(&self, p: Point3, seen: Point, depth: f64) -> bool {
+        self.nearest > depth && self.seen.contains(seen) && self.hides(p)
+    }
+
     /// Whether the wood stands between a point and the eye.
     fn hides(&self, p: Point3) -> bool {
         let from = self.prism.placement.to_board(p);
@@ -90,6 +95,11 @@ impl<'a> Screen<'a> {
         }
         !self.rim.stretches(at.y, x0, x1, GRAZE).is_empty()
     }
+}
+
+/// Whether a board's wood stands between a point and the eye.
+pub fn covers(prism: &Prism, p: Point3, view: &View) -> bool {
+    Screen::new(prism, view).is_some_and(|screen| screen.covers(p, view.project(p), view.nearness(p)))
 }
 
 /// Looks at boards and their mortises: lines split where they pass behind wood.
@@ -158,7 +168,7 @@ fn parts(line: &SeenLine, mut splits: Vec<f64>, screens: &[Screen], view: &View)
         let middle = line.at(0.5 * (from + to), view);
         let seen = view.project(middle);
         let depth = view.nearness(middle);
-        let hidden = near.iter().any(|s| s.nearest > depth && s.seen.contains(seen) && s.hides(middle));
+        let hidden = near.iter().any(|s| s.covers(middle, seen, depth));
         match parts.last_mut() {
             Some(last) if last.2 == hidden => last.1 = to,
             _ => parts.push((from, to, hidden)),

@@ -1,0 +1,81 @@
+//! The stock of boards: what each is sawn from, said where its face is seen.
+
+use super::measure::{Measurer, SAME};
+use super::model::Model;
+use super::shown::{Measure, Shown, Side};
+use crate::board::Source;
+use crate::geometry::{Placement, Point, Point3};
+use crate::piece::{SolvedBoard, Value};
+use crate::units::Length;
+
+impl Measurer<'_> {
+    /// Thickness of the boards whose faces are turned to the eye, with their depth square across the face side. Words point
+    /// only at wood that is seen; a board behind others is told in the list, unless one that is seen is its like.
+    pub(super) fn stock(&mut self) {
+        let piece = self.piece;
+        let model = Model::of(piece, |_| true);
+        let mut behind: Vec<(&SolvedBoard, Measure)> = Vec::new();
+        let mut told: Vec<&SolvedBoard> = Vec::new();
+        for board in &piece.boards {
+            // A board's stock is said in the front or side view where its face is seen, or else in the plan.
+            let Some((_, copy)) = self.nearest_copy(|b| b.id == board.id, 0.7) else { continue };
+            let place = board.copies[copy].placement;
+            let flat = self.side == Some(Side::Above);
+            if flat != (place.w().z.abs() > 0.7) {
+                continue;
+            }
+            let at = self.seen_middles(board, &place, &model);
+            let (value, words) = (Value::Length(Length::from_mm(board.board.thickness)), self.stock_of(board));
+            if at.is_empty() {
+                let words = format!("{words} (behind)");
+                behind.push((board, Measure { value, words, shown: Shown::Note { at, on_edge: false } }));
+            } else {
+                told.push(board);
+                self.found.push(Measure { value, words, shown: Shown::Note { at, on_edge: false } });
+            }
+        }
+        behind.retain(|(board, _)| !told.iter().any(|other| self.is_like(board, other)));
+        self.found.extend(behind.into_iter().map(|(_, measure)| measure));
+    }
+
+    /// Points along the middle of a board's nearer face that no wood hides, the best first.
+    fn seen_middles(&self, board: &SolvedBoard, place: &Placement, model: &Model) -> Vec<Point> {
+        let Some(middle) = board.solid.face.path().centroid() else { return Vec::new() };
+        let away = board.solid.blank.width();
+        let near = if place.w().dot(self.view.towards()) > 0.0 { 0.0 } else { -board.board.thickness };
+        let along = [0.0, -0.15, 0.15, -0.3, 0.3]
+            .map(|share| place.to_world(Point3::new(middle.x + share * away, middle.y, near)));
+        along.into_iter().filter(|p| !model.hides(*p, &self.view)).map(|p| self.view.project(p)).collect()
+    }
+    /// `rail 30 x 72`: thickness, and depth where the edges are parallel; else `leg 42 thick`.
+    pub(super) fn stock_of(&self, board: &SolvedBoard) -> String {
+        format!("{} {}", board.label, self.size_of(board))
+    }
+
+    fn size_of(&self, board: &SolvedBoard) -> String {
+        let say = |mm: f64| self.notation.bare_length(Length::from_mm(mm));
+        let thick = say(board.board.thickness);
+        match depth(board) {
+            Some(wide) => format!("{thick} x {}", say(wide)),
+            None => format!("{thick} thick"),
+        }
+    }
+
+    /// Whether two boards are the same kind of part of the same stock: the left and the right leg of 42.
+    fn is_like(&self, a: &SolvedBoard, b: &SolvedBoard) -> bool {
+        let kind = |board: &SolvedBoard| board.label.rsplit(' ').next().map(str::to_owned);
+        kind(a) == kind(b) && self.size_of(a) == self.size_of(b)
+    }
+}
+
+/// Square across a board's face between its lower and its upper edge, where both are parallel to its length.
+fn depth(board: &SolvedBoard) -> Option<f64> {
+    let across = |name: &str| {
+        let of_edge = |s: Source| board.board.name_of(s) == name;
+        let corners = board.solid.face.corners().into_iter().filter(|(_, a, b)| of_edge(*a) || of_edge(*b));
+        let v: Vec<f64> = corners.map(|(p, ..)| p.y).collect();
+        let level = v.windows(2).all(|w| (w[0] - w[1]).abs() < SAME);
+        v.first().copied().filter(|_| level)
+    };
+    Some((across("upper edge")? - across("lower edge")?).abs())
+}
