@@ -87,9 +87,9 @@ fn drawn(one: &Pictured, place: Affine, bounds: Rect, notation: Notation) -> Vec
     items
 }
 
-/// Around what is cut.
+/// Around what is cut: the outline, or the opening where that is all there is of it.
 fn edge_bounds(pattern: &Pattern) -> Rect {
-    let outlines = pattern.items.iter().filter(|item| item.role == Role::Outline);
+    let outlines = pattern.items.iter().filter(|item| matches!(item.role, Role::Outline | Role::Opening));
     let boxes = outlines.filter_map(|item| match &item.shape {
         Shape::Stroke { path, .. } => path.bounding_box(),
         _ => None,

@@ -5,8 +5,8 @@ use super::hatch::{depth_words, hatched};
 use super::lines::{MARK_WIDTH, line, stroke};
 use crate::geometry::{CONTACT_TOLERANCE, Comb, Outline, Path, Point, Segment, Vec2, contacts};
 use crate::page::{Anchor, Item, Pen, Role, Text};
-use crate::project::{DrawnPattern, FaceWay};
-use crate::router::{GrainRun, GrainWay, Shortfall, on_part};
+use crate::project::DrawnPattern;
+use crate::router::{GrainRun, GrainWay, Rotation, Shortfall, on_part};
 use crate::units::{Length, Notation};
 
 /// Length of the tick at a tangent point, mm.
@@ -37,8 +37,7 @@ pub fn marks(drawn: &DrawnPattern, ring: &Path, standing: &[Item], say: &Notatio
     sheet.add(found.comb.as_ref().map(teeth).unwrap_or_default());
     let lines = [(&found.on_face, "profile, on the face"), (&found.on_far_side, "profile, on the far side")];
     let lines = lines.map(|(lines, said)| (sheet.profile(lines), said));
-    let down = drawn.routing.grain_runs.is_some_and(|settings| settings.face == FaceWay::Down);
-    let runs: Vec<(Path, &GrainRun)> = minded(&found.grain, down).collect();
+    let runs: Vec<(Path, &GrainRun)> = minded(&found.grain).collect();
     let runs: Vec<(Path, &GrainRun)> = runs.into_iter().filter(|(path, _)| sheet.shows_middle(path)).collect();
     sheet.add(runs.iter().flat_map(|(path, _)| end_ticks(path)).collect());
     for place in &left {
@@ -151,11 +150,17 @@ fn teeth(comb: &Comb) -> Vec<Item> {
     lines.map(|path| stroke(Role::Mark, path.clone(), Pen::solid(MARK_WIDTH))).collect()
 }
 
-/// The runs of the grain along which something is to be minded, each with its stretch run so that the wood lies on its left;
-/// travelled with the wood on the right they run `backwards`.
-pub fn minded(runs: &[GrainRun], backwards: bool) -> impl Iterator<Item = (Path, &GrainRun)> {
+/// The runs of the grain along which something is to be minded, each with its stretch run so that the wood lies on its left,
+/// whichever way it is travelled.
+pub fn minded(runs: &[GrainRun]) -> impl Iterator<Item = (Path, &GrainRun)> {
     let minded = runs.iter().filter(|run| !words_of(run).is_empty());
-    minded.map(move |run| (if backwards { run.stretch.reversed() } else { run.stretch.clone() }, run))
+    minded.map(|run| {
+        let path = match run.rotation {
+            Rotation::Anticlockwise => run.stretch.clone(),
+            Rotation::Clockwise => run.stretch.reversed(),
+        };
+        (path, run)
+    })
 }
 
 /// A tick at either end of a stretch, into the wood on its left.
@@ -168,17 +173,24 @@ pub fn end_ticks(stretch: &Path) -> Vec<Item> {
 }
 
 /// What is to be written beside a run, the fullest first, none longer than the run but for the last; nothing where nothing is
-/// to be minded.
+/// to be minded. Against the grain is said of one feed, with the router on the side that is drawn or on the other: fed from
+/// there, the run is with the grain.
 pub fn words_of(run: &GrainRun) -> &'static [&'static str] {
-    let said: &[&str] = match run.way {
-        GrainWay::Against => &[
-            "against the grain: stop, turn the work over, bearing at the other end",
-            "against the grain: stop, turn over",
-            "against the grain",
-            "against",
+    let said: &[&str] = match (run.way, run.rotation) {
+        (GrainWay::Against, Rotation::Anticlockwise) => &[
+            "against the grain with the router on this side: stop, turn the work over, bearing at the other end",
+            "against the grain, router on this side: stop, turn over",
+            "against, router on this side: turn over",
+            "against, router this side",
         ],
-        GrainWay::End => &["end grain"],
-        GrainWay::Along | GrainWay::With => &[],
+        (GrainWay::Against, Rotation::Clockwise) => &[
+            "against the grain with the router on the other side: stop, turn the work over, bearing at the other end",
+            "against the grain, router on the other side: stop, turn over",
+            "against, router on the other side: turn over",
+            "against, router other side",
+        ],
+        (GrainWay::End, _) => &["end grain"],
+        (GrainWay::Along | GrainWay::With, _) => &[],
     };
     let length = run.stretch.length();
     let fits = |said: &&str| Text::new(Point::ORIGIN, LETTERING, *said).width() < length;

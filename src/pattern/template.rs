@@ -11,6 +11,7 @@ use crate::page::{Anchor, Item, Part, Pen, Role, Text};
 use crate::project::{BearingAt, CollarTool, CutterTool, DrawnPattern, EdgeChoice, LiesOn, TemplateKind, Work};
 use crate::router::{
     Blank, CollarTemplate, GrainRun, GrainWay, InlayPair, RoutedTemplate, Shortfall, TemplateSetting, TemplateShape,
+    nesting,
 };
 use crate::units::{Length, Notation};
 
@@ -83,11 +84,16 @@ impl Draft<'_> {
         self.say.exact(Length::from_mm(mm))
     }
 
-    /// The template's own rings, the largest first.
-    fn rings(&mut self, role: Role, rings: &[Path]) {
-        let mut rings: Vec<&Path> = rings.iter().collect();
-        rings.sort_by(|a, b| b.signed_area().abs().total_cmp(&a.signed_area().abs()));
-        self.items.extend(rings.into_iter().map(|ring| stroke(role, ring.clone(), Pen::solid(CUT_WIDTH))));
+    /// The template's own rings, the largest first. `outermost` is what those are that no other encloses; from there inwards
+    /// edges of the board and of openings in it take turns.
+    fn rings(&mut self, outermost: Role, rings: &[Path]) {
+        let depths = nesting(rings);
+        let mut rings: Vec<(&Path, usize)> = rings.iter().zip(depths).collect();
+        rings.sort_by(|a, b| b.0.signed_area().abs().total_cmp(&a.0.signed_area().abs()));
+        let within = if outermost == Role::Opening { Role::Outline } else { Role::Opening };
+        let role = |depth: usize| if depth.is_multiple_of(2) { outermost } else { within };
+        let items = rings.into_iter().map(|(ring, depth)| stroke(role(depth), ring.clone(), Pen::solid(CUT_WIDTH)));
+        self.items.extend(items);
     }
 
     /// Lines to look at, the first of them named where it begins.
@@ -177,8 +183,7 @@ impl Draft<'_> {
         let arrows = blank.feeds.iter().flat_map(|feed| &feed.arrow);
         self.items.extend(arrows.map(|part| stroke(Role::Mark, part.clone(), Pen::solid(MARK_WIDTH))));
         self.items.extend(hatched(&blank.left));
-        let beyond = wanted.cutter.as_ref().is_some_and(|tool| tool.cutter.bearing_at == Some(BearingAt::Tip));
-        let minded: Vec<(Path, &GrainRun)> = minded(&blank.runs, beyond).collect();
+        let minded: Vec<(Path, &GrainRun)> = minded(&blank.runs).collect();
         self.items.extend(minded.iter().flat_map(|(path, _)| end_ticks(path)));
         let mut clear = Clear::new(&self.items);
         for place in &blank.left {

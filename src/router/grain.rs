@@ -47,6 +47,8 @@ pub struct GrainRun {
     pub stretch: Path,
     /// The largest angle between grain and edge on it.
     pub steepest: Angle,
+    /// Which way round the part the cutter travels along it: where a router in the hand stands.
+    pub rotation: Rotation,
 }
 
 impl GrainRun {
@@ -84,7 +86,7 @@ pub fn grain_runs(edge: &Path, grain: Angle, rotation: Rotation, settings: &Grai
         .map(|(way, pieces)| {
             let angles = pieces.iter().flat_map(|p| [0.0, 0.5, 1.0].map(|t| steepness(p.tangent(t), fibres)));
             let steepest = Angle::from_radians(angles.fold(0.0, f64::max));
-            GrainRun { way, stretch: Path::open(pieces), steepest }
+            GrainRun { way, stretch: Path::open(pieces), steepest, rotation }
         })
         .collect()
 }

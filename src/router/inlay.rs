@@ -1,6 +1,7 @@
 //! Recess and plug of an inlay from one template, with a sleeve over the collar for the recess.
 
 use super::collar::{TemplateFault, moved};
+use super::nested::nesting;
 use super::shortfall::{NOTICEABLE, Shortfall, shortfalls};
 use crate::geometry::{Path, Point};
 use crate::units::Length;
@@ -113,7 +114,9 @@ fn corners(motif: &[Path], recess: &[Path], plug: &[Path]) -> Vec<InlayCorner> {
         rings.iter().filter_map(|ring| ring.nearest(at)).map(|n| n.0).fold(f64::INFINITY, f64::min)
     };
     let mut corners = Vec::new();
-    for ring in motif {
+    for (ring, depth) in motif.iter().zip(nesting(motif)) {
+        // The edge of an opening in the motif lies in an odd number of others.
+        let is_hole = depth % 2 == 1;
         let pieces = ring.segments();
         let way = ring.signed_area().signum();
         for (before, after) in pieces.iter().zip(pieces.iter().cycle().skip(1)) {
@@ -123,7 +126,7 @@ fn corners(motif: &[Path], recess: &[Path], plug: &[Path]) -> Vec<InlayCorner> {
                 let at = after.start();
                 corners.push(InlayCorner {
                     at,
-                    inside: (turn < 0.0) != is_hole(ring, motif),
+                    inside: (turn < 0.0) != is_hole,
                     recess_off: off(recess, at),
                     plug_off: off(plug, at),
                 });
@@ -131,15 +134,6 @@ fn corners(motif: &[Path], recess: &[Path], plug: &[Path]) -> Vec<InlayCorner> {
         }
     }
     corners
-}
-
-/// Whether a ring of the motif is the edge of an opening in it.
-fn is_hole(ring: &Path, motif: &[Path]) -> bool {
-    let Some(point) = ring.start() else { return false };
-    let others = motif.iter().filter(|other| !std::ptr::eq(*other, ring));
-    let around = others
-        .filter(|other| crate::geometry::Outline::new((*other).clone()).is_ok_and(|outline| outline.contains(point)));
-    around.count() % 2 == 1
 }
 
 #[cfg(test)]

@@ -7,9 +7,11 @@
 mod blank;
 mod caution;
 mod collar;
+mod fed;
 mod gauge;
 mod grain;
 mod inlay;
+mod nested;
 mod on_part;
 mod part;
 mod profile;
@@ -28,6 +30,7 @@ pub use collar::{CollarTemplate, TemplateFault, collar_stands_proud, collar_temp
 pub use gauge::{RadiusGauge, radius_gauge};
 pub use grain::{GrainRun, GrainWay, Rotation, grain_runs};
 pub use inlay::{InlayCorner, InlayPair, InlayTools, inlay_pair};
+pub use nested::nesting;
 pub use on_part::{OnPart, on_part};
 pub use part::{PieceRouting, RoutedPart, routed_parts};
 pub use profile::{ProfileFault, ProfileSection, profile_section};

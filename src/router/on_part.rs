@@ -1,7 +1,8 @@
 //! What the router's side adds to the drawing of a part itself.
 
 use super::collar::TemplateFault;
-use super::grain::{GrainRun, grain_runs};
+use super::fed::runs_as_fed;
+use super::grain::GrainRun;
 use super::reach::{Reach, reach};
 use super::worked::{edge_sections, left_on_side};
 use crate::geometry::{Comb, Path, Segment, comb};
@@ -31,17 +32,9 @@ pub struct OnPart {
 /// # Errors
 /// Why the outline cannot be checked with a cutter.
 pub fn on_part(drawn: &DrawnPattern) -> Result<OnPart, TemplateFault> {
-    let routing = &drawn.routing;
-    let tool = routing.check_cutter.as_ref();
+    let tool = drawn.routing.check_cutter.as_ref();
     let reach = tool.map(|tool| reach(&drawn.routed_rings(), &tool.cutter)).transpose()?;
-    let grain = drawn.grain.zip(routing.grain_runs).map_or_else(Vec::new, |(grain, settings)| {
-        let runs = drawn.rings().into_iter().enumerate().flat_map(|(index, ring)| {
-            // Round an opening, with the wood on the left there too.
-            let ring = if index == 0 { ring } else { ring.reversed() };
-            grain_runs(&ring, grain, settings.face.into(), &settings)
-        });
-        runs.filter(|run| run.stretch.length() >= settings.shortest.mm()).collect()
-    });
+    let grain = runs_as_fed(drawn);
     let mut on_sides = [Vec::new(), Vec::new()];
     for (worked, section) in edge_sections(drawn) {
         // One that cannot be cut is told as a finding.

@@ -3,9 +3,11 @@
 use super::blank::{Blank, BlankFault, BlankSettings, blank};
 use super::caution::{Caution, Job, cautions};
 use super::collar::{CollarTemplate, TemplateFault, collar_template, saw_line};
+use super::fed::router_beyond;
 use super::gauge::{RadiusGauge, radius_gauge};
 use super::grain::{GrainWay, Rotation, grain_runs};
 use super::inlay::{InlayPair, InlayTools, inlay_pair};
+use super::nested::loose_islands;
 use super::on_part::{OnPart, on_part};
 use super::reach::reach;
 use super::setting;
@@ -16,7 +18,7 @@ use super::worked::edge_sections;
 use crate::finding::Finding;
 use crate::geometry::{Affine, Arc, Path, Point, Rect, Segment, UnfairSettings, unfair};
 use crate::project::{
-    BearingAt, BlankTemplate, CutterTool, DrawnEdge, DrawnPattern, LiesOn, Template, TemplateKind, Work, edge_of,
+    BlankTemplate, CutterTool, DrawnEdge, DrawnPattern, LiesOn, Template, TemplateKind, Work, edge_of,
 };
 use crate::units::{Angle, Length, Notation};
 
@@ -94,6 +96,7 @@ pub fn routed(drawn: &DrawnPattern, notation: &Notation) -> Routed {
         match shape(drawn, asked) {
             Ok(shape) => {
                 routed.findings.extend(told::template(asked, &shape, drawn, notation));
+                routed.findings.extend(loose_islands(asked, &shape, notation));
                 let name = free_name(&routed.templates, asked);
                 let cautions = template_cautions(drawn, asked);
                 let made = RoutedTemplate { name, asked: asked.clone(), shape, cautions };
@@ -178,7 +181,7 @@ fn settings(wanted: &BlankTemplate) -> BlankSettings {
         hold: wanted.hold.unwrap_or(usual.hold),
         clear: wanted.clear.unwrap_or(usual.clear),
         head: wanted.head.unwrap_or(usual.head),
-        router_beyond: wanted.cutter.as_ref().is_some_and(|tool| tool.cutter.bearing_at == Some(BearingAt::Tip)),
+        router_beyond: router_beyond(wanted),
     }
 }
 

@@ -1,5 +1,6 @@
 //! Routing as the project file asks for it: what is told, and what comes out at full size.
 
+mod as_told;
 mod openings;
 mod parts;
 mod words_apart;

@@ -1,0 +1,125 @@
+//! What is drawn and told of a part against its own templates and its own sizes.
+
+use super::{close, rings};
+use fullsize::geometry::Rect;
+use fullsize::layout::{Pictured, picture};
+use fullsize::page::{Item, Role, Shape};
+use fullsize::pattern::{Pattern, draw, template};
+use fullsize::project::{Project, read};
+use fullsize::router::{GrainWay, Rotation, TemplateShape, on_part, routed};
+
+/// A file of one part of 20 mm with these fields.
+fn part(fields: &str) -> Project {
+    let text = format!(
+        r#"{{ "fullsize": 1, "title": "T", "units": "mm", "patterns": {{ "p": {{ "thickness": 20, {fields} }} }},
+        "shop": {{ "cutters": {{ "tip": {{ "diameter": 12, "bearing": 12, "bearing_at": "tip", "length": 40 }},
+                               "shank": {{ "diameter": 12, "bearing": 12, "bearing_at": "shank", "length": 40 }} }},
+                 "collars": {{ "k30": {{ "diameter": 30 }}, "k18": {{ "diameter": 18 }}, "k42": {{ "diameter": 42 }} }} }} }}"#
+    );
+    let reading = read("project.json", text.as_bytes(), None, None);
+    reading.project.unwrap_or_else(|| panic!("{:#?}", reading.findings))
+}
+
+fn made(project: &Project) -> Vec<Pattern> {
+    let drawn = &project.patterns[0];
+    let made = routed(drawn, &project.notation).templates;
+    made.iter().map(|made| template(drawn, made, "T", &project.notation)).collect()
+}
+
+/// The codes of what is told, with the cures.
+fn told(project: &Project) -> Vec<(&'static str, String)> {
+    let findings = routed(&project.patterns[0], &project.notation).findings;
+    findings.into_iter().map(|f| (f.code, format!("{}; {}", f.message, f.remedy))).collect()
+}
+
+/// A bow below, grain along x: fed from left to right with the wood on the left the fibres run out of the bow at first
+/// and into it after its lowest place, x = 150; fed the other way the halves change. Which way it is fed follows from
+/// the bearing's end and from the side on which the template lies.
+#[test]
+fn a_part_is_marked_against_the_grain_where_its_template_is() {
+    for (cutter, side, against_on_right, rotation) in [
+        ("tip", "face", true, Rotation::Clockwise),
+        ("tip", "far", false, Rotation::Anticlockwise),
+        ("shank", "face", false, Rotation::Anticlockwise),
+        ("shank", "far", true, Rotation::Clockwise),
+    ] {
+        let project = part(&format!(
+            r#""outline": [ {{ "to": [0, 0] }}, {{ "to": [300, 0], "edge": {{ "rise": 40 }}, "name": "low" }},
+                           {{ "to": [300, 100] }}, {{ "to": [0, 100] }} ], "grain": 0, "grain_runs": true,
+               "template": {{ "kind": "blank", "edge": "low", "cutter": "{cutter}", "lies_on": "{side}" }}"#
+        ));
+        let drawn = &project.patterns[0];
+        let found = on_part(drawn).unwrap();
+        let against: Vec<_> = found.grain.iter().filter(|run| run.way == GrainWay::Against).collect();
+        assert_eq!(against.len(), 1, "{cutter} {side}");
+        let middle = against[0].stretch.centroid_x();
+        assert_eq!((middle > 150.0, against[0].rotation), (against_on_right, rotation), "{cutter} {side}");
+        // Its template, seen from its own side: x runs the other way on the far side.
+        let made = routed(drawn, &project.notation).templates;
+        let TemplateShape::Blank(blank) = &made[0].shape else { panic!("{:?}", made[0].shape) };
+        let on_template: Vec<_> = blank.runs.iter().filter(|run| run.way == GrainWay::Against).collect();
+        let seen = on_template[0].stretch.centroid_x() * if side == "far" { -1.0 } else { 1.0 };
+        assert!((seen - middle).abs() < 1e-6, "{cutter} {side}: {seen} {middle}");
+        let says = draw(drawn, "T", &project.notation).items.iter().any(|item| match &item.shape {
+            Shape::Text(text) => {
+                let side = if rotation == Rotation::Clockwise { "other side" } else { "this side" };
+                text.content.contains("against") && text.content.contains(side)
+            }
+            _ => false,
+        });
+        assert!(says, "{cutter} {side}");
+    }
+}
+
+trait Middle {
+    fn centroid_x(&self) -> f64;
+}
+
+impl Middle for fullsize::geometry::Path {
+    fn centroid_x(&self) -> f64 {
+        self.point_at(self.place_at_length(self.length() / 2.0).unwrap()).unwrap().x
+    }
+}
+
+const FRAMED: &str = r#""outline": [ { "to": [0, 0] }, { "to": [180, 0] }, { "to": [180, 100] }, { "to": [0, 100] } ],
+    "openings": [ [ { "to": [60, 30] }, { "to": [120, 30] }, { "to": [120, 70] }, { "to": [60, 70] } ] ]"#;
+
+/// Collar 30 and cutter 12 lie 9 mm off: outside work makes a board of 162 x 82 with an opening of 78 x 58, inside work
+/// an opening of 198 x 118 and an island of 42 x 22 in it.
+#[test]
+fn rings_take_turns_as_they_lie_in_each_other() {
+    let boxes = |pattern: &Pattern, role| -> Vec<Rect> {
+        rings(&pattern.items, role).iter().map(|ring| ring.bounding_box().unwrap()).collect()
+    };
+    for (work, outer, inner) in [("outside", Role::Outline, Role::Opening), ("inside", Role::Opening, Role::Outline)]
+    {
+        let grown = if work == "inside" { 9.0 } else { -9.0 };
+        let project = part(&format!(
+            r#"{FRAMED}, "template": {{ "kind": "collar", "work": "{work}", "collar": "k30", "cutter": "tip" }}"#
+        ));
+        let made = made(&project);
+        close(boxes(&made[0], outer)[0], Rect::new(-grown, -grown, 180.0 + grown, 100.0 + grown), 0.01);
+        close(boxes(&made[0], inner)[0], Rect::new(60.0 + grown, 30.0 + grown, 120.0 - grown, 70.0 - grown), 0.01);
+        assert_eq!((boxes(&made[0], outer).len(), boxes(&made[0], inner).len()), (1, 1), "{work}");
+        let loose = told(&project).iter().any(|(code, _)| *code == "loose-island");
+        assert_eq!(loose, work == "inside");
+    }
+}
+
+/// The picture of an opening is measured round the opening, not round the words beside it.
+#[test]
+fn a_template_is_pictured_at_its_own_size() {
+    let project = part(
+        r#""outline": [ { "to": [0, 0] }, { "to": [180, 0] }, { "to": [180, 100] }, { "to": [0, 100] } ],
+           "template": { "kind": "collar", "work": "inside", "collar": "k30", "cutter": "tip" }"#,
+    );
+    let one = |pattern: Pattern| Pictured { pattern, dimensions: Vec::new(), guides: Vec::new() };
+    let shown: Vec<Pictured> = made(&project).into_iter().map(one).collect();
+    let page = &picture(&shown, "T", project.notation).pages[0];
+    let said = |item: &Item| match &item.shape {
+        Shape::Text(text) => Some(text.content.to_string()),
+        _ => None,
+    };
+    let said: Vec<String> = page.items.iter().filter_map(said).collect();
+    assert!(said.iter().any(|s| s == "198 mm") && said.iter().any(|s| s == "118 mm"), "{said:?}");
+}
