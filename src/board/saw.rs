@@ -93,6 +93,11 @@ impl SawCut {
         self.registers.first().map_or(self.off_axis.mitre, |r| r.angles.mitre)
     }
 
+    /// Whether a rip tapers the board's thickness: no blade leans so far, the far side is planed to the line.
+    pub fn tapers(&self) -> bool {
+        self.role == Role::Edge && self.bevel.degrees() > 60.0
+    }
+
     /// The angle of the line across the register edge.
     pub fn edge_line(&self) -> Angle {
         self.registers.first().map_or(self.off_axis.edge_line, |r| r.angles.edge_line)

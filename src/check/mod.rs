@@ -64,6 +64,7 @@ pub fn check(piece: &mut Piece, project: &Project) -> Vec<Finding> {
         facts.extend(slots::facts(top, sides, pin));
     }
     findings.extend(room::check(&facts, notation));
+    findings.extend(room::feet_out(&facts, notation));
     facts.extend(tipping::fact(piece, project.top.as_ref(), notation));
     piece.facts.extend(facts);
     findings

@@ -29,6 +29,10 @@ const APRON: [Both; 2] = [(585.0, 23.0), (635.0, 25.0)];
 const JUST: f64 = 1e-6;
 /// Width of one place (common practice).
 const PLACE: Both = (610.0, 24.0);
+/// The facts that tell of feet beyond the top, and where they stand.
+const FEET_OUT: [(&str, &str); 2] = [("feet_beyond_ends", "ends"), ("feet_beyond_sides", "sides")];
+/// Feet farther out than this, mm, are walked into; splayed seats stand out less (common practice, no source).
+const TRIP: f64 = 75.0;
 /// Pieces lower than this, mm, are no tables to sit at.
 const TABLE: f64 = 600.0;
 
@@ -100,16 +104,43 @@ pub(super) fn facts(piece: &Piece, top: Option<&Top>, notation: &Notation) -> Ve
     }
     let feet: Vec<Point3> = base.iter().copied().filter(|p| p.z < TOE.0).collect();
     if !feet.is_empty() {
-        let words = format!(
-            "toe room at the ends, from the top's rectangle in to the feet (2010 ADA Standards, 306.2: {})",
-            say(TOE_DEPTH)
-        );
-        facts.push(Fact::length("toe_ends", words, half[0] - reach(&feet, |p| p.x)));
-        let words = "toe room at the sides, from the top's rectangle in to the feet";
-        facts.push(Fact::length("toe_sides", words, half[1] - reach(&feet, |p| p.y)));
+        let asked = format!(" (2010 ADA Standards, 306.2: {})", say(TOE_DEPTH));
+        facts.push(toes("ends", &asked, half[0] - reach(&feet, |p| p.x)));
+        facts.push(toes("sides", "", half[1] - reach(&feet, |p| p.y)));
     }
     facts.extend(places(piece, notation));
     facts
+}
+
+/// The room for toes at the `ends` or `sides`, mm, or how far the feet stand out where there is none.
+fn toes(at: &str, asked: &str, room: f64) -> Fact {
+    let stands_under = room >= -JUST;
+    let name = match (at, stands_under) {
+        ("ends", true) => "toe_ends",
+        ("ends", false) => FEET_OUT[0].0,
+        (_, true) => "toe_sides",
+        (_, false) => FEET_OUT[1].0,
+    };
+    let words = match stands_under {
+        true => format!("toe room at the {at}, from the top's rectangle in to the feet{asked}"),
+        false => format!("no toe room at the {at}: the feet stand beyond the top's rectangle by"),
+    };
+    Fact::length(name, words, room.abs())
+}
+
+/// Warns of feet that stand out beyond the top, where somebody trips over them.
+pub(super) fn feet_out(facts: &[Fact], notation: &Notation) -> Option<Finding> {
+    let out = |(name, at): (&str, &'static str)| match facts.iter().find(|fact| fact.name == name)?.value {
+        Value::Length(by) if by.mm() > TRIP => Some((by, at)),
+        _ => None,
+    };
+    let out: Vec<(Length, &str)> = FEET_OUT.into_iter().filter_map(out).collect();
+    let farthest = out.iter().map(|(by, _)| by.mm()).reduce(f64::max)?;
+    let said: Vec<String> =
+        out.iter().map(|(by, at)| format!("{} beyond the top's {at}", notation.length(*by))).collect();
+    let message = format!("the feet stand {}: somebody trips over them", said.join(" and "));
+    let finding = Finding::warn("feet-stand-out", Place::pointer("/base"), message);
+    Some(finding.remedy("make the angle of the legs smaller, or the top larger").measured("beyond", farthest))
 }
 
 /// Tells a piece to sit at that leaves less room for the knees than is common.

@@ -137,7 +137,7 @@ mod tests {
             "line": 2,
             "column": 40,
             "message": "30\" is too large for \"thickness\"",
-            "remedy": "the largest that can stand here is 19.685 in",
+            "remedy": "at most 19.685 in may be written here",
             "measured": { "value": 762.0, "smallest": 0.1, "largest": 500.0 },
         });
         assert_eq!(told["findings"][0], expected);

@@ -78,6 +78,10 @@ fn collected(piece: &Piece) -> Vec<Bevel> {
             if saw.role == CutRole::End {
                 put(saw.mitre(), format!("{} {place} mitre", board.label));
             }
+            if saw.tapers() {
+                put(Angle::from_degrees(90.0) - saw.bevel, format!("{} {place}, off its face", board.label));
+                continue;
+            }
             put(saw.bevel, format!("{} {place} bevel", board.label));
         }
     }

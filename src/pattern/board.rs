@@ -265,7 +265,10 @@ impl Drawing<'_> {
             said.push(format!("mitre {}", self.notation.angle_and_slope(mitre)));
             said.extend(edge);
         }
-        if saw.bevel.degrees() > SQUARE {
+        if saw.tapers() {
+            let slope = self.notation.angle_and_slope(Angle::from_degrees(90.0) - saw.bevel);
+            said.push(format!("far side tapered by {slope}"));
+        } else if saw.bevel.degrees() > SQUARE {
             let side = self.far_side(saw);
             said.push(format!("bevel {}", self.notation.angle_and_slope(saw.bevel)));
             said.push(format!("far side {side}"));

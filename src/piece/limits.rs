@@ -58,11 +58,13 @@ impl Work<'_> {
                 let least = if above { "more than nothing" } else { "nothing or more" };
                 let message = format!("{} is {written}; it must be {least}", named.words);
                 let finding = Finding::stop("too-small", place, message).measured("given", mm);
-                self.findings.push(if above {
-                    finding.remedy("give a length above zero")
+                let least = if above {
+                    "give a length above zero".to_owned()
                 } else {
-                    finding.remedy(format!("{} just fits", self.mm(0.0))).measured("fits", 0.0)
-                });
+                    format!("give {} or more", self.mm(0.0))
+                };
+                self.ask(&finding, &[named.field]);
+                self.findings.push(finding.remedy(least));
             } else if mm > LONGEST {
                 let most = self.mm(LONGEST);
                 let message = format!("{} is {written}; nothing here may be longer than {most}", named.words);
@@ -85,7 +87,8 @@ impl Work<'_> {
             let message = format!("{} is {given}; no more than {STEEPEST}° can be sawn", named.words);
             let finding = Finding::stop("too-steep", base(named.field), message);
             let most = STEEPEST.copysign(degrees);
-            let finding = finding.remedy(format!("{most}° just fits"));
+            let finding = finding.remedy(format!("at most {most}° may be written"));
+            self.ask(&finding, &[named.field]);
             self.findings.push(finding.measured("given", degrees).measured("most", most));
         }
         self.findings.len() == before

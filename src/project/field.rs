@@ -1,5 +1,6 @@
 //! One table of fields drives the reader, its messages and the JSON Schema, so that they cannot drift apart.
 
+use super::example::example;
 use super::json::{MAX_PROBLEMS, Node, Object, Value, place, quoted};
 use crate::finding::{Finding, Place, Span};
 use serde_json::{Map, Value as Json, json};
@@ -67,6 +68,8 @@ pub trait Read: Sized {
 pub struct Reader<'a> {
     /// The texts by source, for places inside a quoted quantity.
     pub texts: &'a [&'a str],
+    /// Whether bare numbers are inches.
+    pub inches: bool,
     /// Names and indices down to the value at hand.
     pub steps: Vec<String>,
     /// What was found.
@@ -74,6 +77,11 @@ pub struct Reader<'a> {
 }
 
 impl Reader<'_> {
+    /// The field's example as it may be written into this file.
+    pub fn example(&self, field: &Field) -> String {
+        example(field, self.inches)
+    }
+
     /// The place at hand, marked by `span`.
     pub fn place(&self, span: Span) -> Place {
         place(&self.steps, span)
@@ -175,7 +183,7 @@ impl Opened<'_> {
         if !T::REQUIRED || self.misspelt.contains(&field.name) {
             return T::absent();
         }
-        let (name, example, meaning) = (field.name, field.example, field.meaning.trim_end_matches('.'));
+        let (name, example, meaning) = (field.name, reader.example(field), field.meaning.trim_end_matches('.'));
         if let Some((_, patch)) = self.object.removed.iter().find(|(removed, _)| removed == name) {
             let message = format!("\"{name}\" cannot be taken away: {meaning}");
             return reader.refuse(

@@ -11,6 +11,7 @@ mod batten;
 mod bench;
 mod drawing;
 pub mod edit;
+mod example;
 mod field;
 mod fit;
 pub mod fixing;
@@ -153,7 +154,9 @@ fn typed(
     known: &Known,
     findings: &mut Vec<Finding>,
 ) -> Option<Project> {
-    let mut reader = Reader { texts: known.texts, steps: Vec::new(), findings: Vec::new() };
+    let said = root.object().and_then(|object| object.get("units"));
+    let inches = said.is_some_and(|member| matches!(&member.node.value, json::Value::Text(text) if text == "in"));
+    let mut reader = Reader { texts: known.texts, inches, steps: Vec::new(), findings: Vec::new() };
     let written = ProjectText::read(root, &ROOT, &mut reader);
     findings.append(&mut reader.findings);
     let written = written?;

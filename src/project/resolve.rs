@@ -195,13 +195,13 @@ impl<'a> Resolver<'a> {
             let smallest = shown(Shown::Smallest(low));
             (
                 format!("{} is too small for {name}", shown(Shown::Value(value))),
-                format!("the smallest that can stand here is {smallest}"),
+                format!("at least {smallest} may be written here"),
             )
         } else if value > high {
             let largest = shown(Shown::Largest(high));
             (
                 format!("{} is too large for {name}", shown(Shown::Value(value))),
-                format!("the largest that can stand here is {largest}"),
+                format!("at most {largest} may be written here"),
             )
         } else {
             return true;

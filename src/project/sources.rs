@@ -1,7 +1,8 @@
 //! The texts that were read, so that a finding can be shown where it belongs.
 
 use super::json::Node;
-use crate::finding::{Finding, Place, Span};
+use crate::finding::{Finding, Place, Severity, Span};
+use crate::units::Sum;
 
 /// One text and its name.
 #[derive(Debug, Clone)]
@@ -33,10 +34,33 @@ impl Sources {
     /// The finding with all its places marked.
     pub fn marked(&self, mut finding: Finding) -> Finding {
         finding.place.span = self.span(&finding.place);
+        if finding.severity == Severity::Stop && !finding.place.pointer.starts_with("/sizes") {
+            let told = |place: &Place| finding.related.iter().any(|(known, _)| known.pointer == place.pointer);
+            let sizes: Vec<(Place, String)> =
+                self.sizes(&finding).into_iter().filter(|(place, _)| !told(place)).collect();
+            finding.related.extend(sizes);
+        }
         for (place, _) in &mut finding.related {
             place.span = self.span(place);
         }
         finding
+    }
+
+    /// The named sizes from which the value that a finding names is worked out, each with a word.
+    fn sizes(&self, finding: &Finding) -> Vec<(Place, String)> {
+        let root = self.root.as_ref().and_then(Node::object);
+        let sizes = root.and_then(|root| root.get("sizes")).and_then(|member| member.node.object());
+        let text = finding.place.span.and_then(|span| {
+            self.files.get(usize::from(span.source))?.text.get(span.start as usize..span.end as usize)
+        });
+        let quoted = text.and_then(|text| text.strip_prefix('"')?.strip_suffix('"'));
+        let (Some(sizes), Some(Ok(sum))) = (sizes, quoted.map(Sum::read)) else { return Vec::new() };
+        let mut names: Vec<&str> =
+            sum.names().map(|(name, _)| name).filter(|name| sizes.get(name).is_some()).collect();
+        names.sort_unstable();
+        names.dedup();
+        let place = |name: &str| Place::pointer("/sizes").child(name);
+        names.into_iter().map(|name| (place(name), format!("it comes from {}", place(name).pointer))).collect()
     }
 
     /// Line and column of the first byte, both from 1; the column in characters, a byte order mark not counted.

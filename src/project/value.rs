@@ -58,8 +58,8 @@ impl Read for Written {
                 let (wanted, remedy) = match field.unit {
                     Unit::Angle => ("an angle", "write an angle, for example 12 or \"1:6\""),
                     Unit::Number | Unit::None => ("a number", "write a number, for example 2"),
-                    Unit::Length => ("a length", "write a length, for example 38 or \"1 1/2 in\""),
-                    Unit::Size => ("a length or an angle", "write for example 38, \"1 1/2 in\" or \"12 deg\""),
+                    Unit::Length => ("a length", "write a length, for example \"38 mm\" or \"1 1/2 in\""),
+                    Unit::Size => ("a length or an angle", "write for example \"38 mm\", \"1 1/2 in\" or \"12 deg\""),
                 };
                 return reader.wrong_kind(node, wanted, remedy);
             }
@@ -88,7 +88,7 @@ impl Read for String {
             return reader.wrong_kind(
                 node,
                 "a text",
-                &format!("write a text in quotes, for example {}", field.example),
+                &format!("write a text in quotes, for example {}", reader.example(field)),
             );
         };
         let length = text.chars().count();
@@ -97,7 +97,7 @@ impl Read for String {
                 "empty-text",
                 node.span,
                 "this text is empty",
-                format!("write for example {}", field.example),
+                format!("write for example {}", reader.example(field)),
             );
         }
         if length > LONGEST_TEXT {
@@ -172,7 +172,11 @@ impl<T: Read> Read for Option<T> {
 impl<T: Read> Read for Vec<T> {
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
         let Value::List(entries) = &node.value else {
-            return reader.wrong_kind(node, "a list", &format!("write a list, for example {}", field.example));
+            return reader.wrong_kind(
+                node,
+                "a list",
+                &format!("write a list, for example {}", reader.example(field)),
+            );
         };
         if entries.len() > MOST_ENTRIES {
             return too_many(node, entries.len(), reader);
@@ -249,12 +253,17 @@ impl Read for Triple {
             return reader.wrong_kind(
                 node,
                 "a list of three",
-                &format!("write three, for example {}", field.example),
+                &format!("write three, for example {}", reader.example(field)),
             );
         };
         let [x, y, z] = entries.as_slice() else {
             let message = format!("three belong here, not {}", entries.len());
-            return reader.refuse("wrong-count", node.span, message, format!("write for example {}", field.example));
+            return reader.refuse(
+                "wrong-count",
+                node.span,
+                message,
+                format!("write for example {}", reader.example(field)),
+            );
         };
         let mut at = |step: &str, entry: &Node| reader.inside(step, |reader| Written::read(entry, field, reader));
         let (x, y, z) = (at("0", x), at("1", y), at("2", z));
@@ -355,7 +364,7 @@ fn read_named<T: Read>(
         return reader.wrong_kind(
             node,
             "an object of named entries",
-            &format!("write for example {}", field.example),
+            &format!("write for example {}", reader.example(field)),
         );
     };
     if object.members.len() > MOST_ENTRIES {

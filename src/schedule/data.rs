@@ -47,6 +47,12 @@ fn board_json(board: &SolvedBoard, revision: &str) -> Json {
         .iter()
         .map(|a| {
             let mut arris = json!({ "where": named(a.source), "face": a.face, "far": a.far });
+            let tapered =
+                settings::lengths(board, a).into_iter().filter(|(_, side)| !board.board.sides.contains(side));
+            let tapered: Map<String, Json> = tapered.map(|(mm, side)| (side.to_owned(), json!(mm))).collect();
+            if let (false, Some(object)) = (tapered.is_empty(), arris.as_object_mut()) {
+                object.insert("tapered".into(), json!(tapered));
+            }
             if let (Some((face, far)), Some(object)) = (a.chord, arris.as_object_mut()) {
                 object.insert("chord_face".into(), json!(face));
                 object.insert("chord_far".into(), json!(far));

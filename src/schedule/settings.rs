@@ -1,6 +1,6 @@
 //! The setting of a cut in a maker's words.
 
-use crate::board::{FarSide, Role, SawCut};
+use crate::board::{Arris, FarSide, Role, SawCut, Source};
 use crate::piece::SolvedBoard;
 use crate::units::{Angle, Length, Notation, Units};
 
@@ -32,7 +32,7 @@ pub(super) fn mitre(saw: &SawCut, notation: &Notation) -> String {
 pub(super) fn how(saw: &SawCut) -> &'static str {
     match saw.role {
         Role::End => "crosscut",
-        Role::Edge if is_taper(saw) => "taper",
+        Role::Edge if saw.tapers() => "taper",
         Role::Edge => "rip",
     }
 }
@@ -50,7 +50,7 @@ pub(super) fn why(board: &SolvedBoard, saw: &SawCut) -> &'static str {
 /// The bevel and which way it leans.
 pub(super) fn bevel(board: &SolvedBoard, saw: &SawCut, notation: &Notation) -> String {
     let [_, far] = board.board.sides;
-    if is_taper(saw) {
+    if saw.tapers() {
         return format!("{} to the {far}", notation.angle_and_slope(Angle::from_degrees(90.0) - saw.bevel));
     }
     let words = match (saw.far_side, saw.role) {
@@ -67,7 +67,7 @@ pub(super) fn bevel(board: &SolvedBoard, saw: &SawCut, notation: &Notation) -> S
 /// What a bevel gauge reads off the arris.
 pub(super) fn gauge(saw: &SawCut, notation: &Notation) -> String {
     let [acute, obtuse] = saw.gauge();
-    if is_taper(saw) {
+    if saw.tapers() {
         return String::new();
     }
     if saw.bevel.degrees() < SQUARE {
@@ -79,7 +79,7 @@ pub(super) fn gauge(saw: &SawCut, notation: &Notation) -> String {
 
 /// The angle at which the line crosses the edge.
 pub(super) fn edge_line(saw: &SawCut, notation: &Notation) -> String {
-    if is_taper(saw) {
+    if saw.tapers() {
         return String::new();
     }
     if saw.role == Role::Edge || saw.edge_line().degrees() < SQUARE {
@@ -93,11 +93,6 @@ pub(super) fn points(saw: &SawCut, notation: &Notation) -> String {
     let (Some(long), Some(short)) = (&saw.long_point, &saw.short_point) else { return String::new() };
     let apart = Length::from_mm((long.at.x - short.at.x).abs());
     format!("long point {}; short point {}; {} apart", long.name, short.name, notation.length(apart))
-}
-
-/// Whether a rip tapers the board's thickness: no blade leans so far, the far side is planed to the line.
-fn is_taper(saw: &SawCut) -> bool {
-    saw.role == Role::Edge && saw.bevel.degrees() > 60.0
 }
 
 /// A gap, to steps in which it can be felt: 0.01 mm, or a thousandth of an inch.
@@ -123,4 +118,17 @@ pub(super) fn naive(saw: &SawCut, notation: &Notation) -> String {
 
 fn off(angle: Angle, notation: &Notation) -> String {
     if angle.degrees() < SQUARE { "square".to_owned() } else { notation.angle_and_slope(angle) }
+}
+
+/// How long an edge is on every face of the board that it reaches, mm, each with what a maker calls the face: a tapered one
+/// stands in the place of the face that it takes away.
+pub(super) fn lengths<'a>(board: &'a SolvedBoard, arris: &Arris) -> Vec<(f64, &'a str)> {
+    let [face, far] = board.board.sides;
+    let tapers = board.cuts.iter().filter(|saw| saw.tapers() && arris.source != Source::Cut(saw.cut));
+    let tapered = tapers.filter_map(|saw| {
+        let rings = board.solid.ends.get(saw.cut)?.rings.iter();
+        Some((rings.map(|ring| ring.length_of(arris.source)).sum(), board.board.name_of(Source::Cut(saw.cut))))
+    });
+    let all = [(arris.face, face), (arris.far, far)].into_iter().chain(tapered);
+    all.filter(|(length, _)| *length > 0.0).collect()
 }

@@ -108,7 +108,16 @@ fn arrises(schedule: &Schedule) -> Table {
         for arris in &board.solid.arrises {
             let name = board.board.name_of(arris.source).to_owned();
             let chord = arris.chord.map_or_else(String::new, |(face, _)| length(face));
-            table.row([board.label.clone(), name, length(arris.face), length(arris.far), chord]);
+            let [face, far] = board.board.sides;
+            // A taper in the place of the far side is told by its name.
+            let said = |(mm, side): (f64, &str)| match side == face || side == far {
+                true => length(mm),
+                false => format!("{} {side}", length(mm)),
+            };
+            let lengths = settings::lengths(board, arris).into_iter();
+            let (near, others): (Vec<_>, Vec<_>) = lengths.partition(|(_, side)| *side == face);
+            let [near, others] = [near, others].map(|all| all.into_iter().map(said).collect::<Vec<_>>().join(", "));
+            table.row([board.label.clone(), name, near, others, chord]);
         }
     }
     table

@@ -55,8 +55,8 @@ fn push_board(out: &mut String, schedule: &Schedule, board: &SolvedBoard, revisi
     let _ = writeln!(out, "  {thickness} thick, blank {long} along the grain x {wide}");
     for arris in &board.solid.arrises {
         let name = board.board.name_of(arris.source);
-        let [face, far] = board.board.sides;
-        let _ = writeln!(out, "  {name}: {} {face}, {} {far}", length(arris.face), length(arris.far));
+        let said = settings::lengths(board, arris).into_iter().map(|(mm, face)| format!("{} {face}", length(mm)));
+        let _ = writeln!(out, "  {name}: {}", said.collect::<Vec<_>>().join(", "));
     }
     for saw in &board.cuts {
         let Some(cut) = board.board.cuts.get(saw.cut) else { continue };

@@ -67,10 +67,28 @@ fn is_plain(finding: &Finding) {
     assert!(!stops || (!finding.remedy.is_empty() && finding.place.pointer.starts_with('/')), "{finding:?}");
 }
 
-/// The value that a cure offers.
-fn offered(finding: &Finding) -> Option<&str> {
+/// The values that a cure offers: that of the finding's own field, and where two cure together, that of the field beside it.
+fn offered(finding: &Finding) -> Option<Vec<&str>> {
     let words = finding.remedy.strip_suffix(" just fits")?;
-    Some(words.rsplit_once(" of ").map_or(words, |(_, value)| value))
+    let value = |words| str::rsplit_once(words, " of ").map_or(words, |(_, value)| value);
+    Some(words.split(" together with ").map(value).collect())
+}
+
+/// The file with what a cure offers.
+fn mended(file: &Value, finding: &Finding) -> Value {
+    let values = offered(finding).unwrap_or_else(|| panic!("{finding:?}"));
+    let places = std::iter::once(&finding.place).chain(finding.related.iter().map(|(place, _)| place));
+    let mut mended = file.clone();
+    assert!(values.len() <= 1 + finding.related.len(), "{finding:?}");
+    for (place, value) in places.zip(values) {
+        *mended.pointer_mut(&place.pointer).unwrap_or_else(|| panic!("{finding:?}\n{file}")) = json!(value);
+    }
+    mended
+}
+
+/// The codes of what stops the work.
+fn stop_codes(findings: &[Finding]) -> Vec<&'static str> {
+    findings.iter().filter(|f| f.severity == Severity::Stop).map(|f| f.code).collect()
 }
 
 /// Puts bad numbers into a file `count` times, and applies each value that is offered; the share of stops that offer one.
@@ -94,16 +112,14 @@ fn applied(good: &Value, count: u64, seed: u64) -> f64 {
         }
         let findings = told(&file);
         findings.iter().for_each(is_plain);
-        for finding in
-            findings.iter().filter(|f| f.severity == Severity::Stop && f.measured.iter().any(|m| m.0 == "fits"))
-        {
-            let value = offered(finding).unwrap_or_else(|| panic!("{finding:?}"));
-            let mut mended = file.clone();
-            *mended.pointer_mut(&finding.place.pointer).unwrap_or_else(|| panic!("{finding:?}\n{file}")) =
-                json!(value);
+        for finding in findings.iter().filter(|f| f.severity == Severity::Stop && offered(f).is_some()) {
+            let mended = mended(&file, finding);
             let left = told(&mended);
             let gone = left.iter().all(|f| (f.code, &f.message) != (finding.code, &finding.message));
-            assert!(gone, "{k}: {}\n{}\n{left:#?}\n{mended}", finding.message, finding.remedy);
+            // A cure brings up nothing new.
+            let known = stop_codes(&findings);
+            let new = stop_codes(&left).iter().any(|code| !known.contains(code));
+            assert!(gone && !new, "{k}: {}\n{}\n{left:#?}\n{mended}", finding.message, finding.remedy);
             cured += 1;
         }
         let solved = |f: &&Finding| f.severity == Severity::Stop && f.code != "out-of-range";
@@ -146,10 +162,7 @@ fn cured_by(good: &Value, changes: &[(&str, f64)]) -> Vec<String> {
     let findings = told(&file);
     let stops: Vec<&Finding> = findings.iter().filter(|f| f.severity == Severity::Stop).collect();
     for finding in &stops {
-        let mut mended = file.clone();
-        let value = offered(finding).unwrap_or_else(|| panic!("{finding:?}"));
-        *mended.pointer_mut(&finding.place.pointer).expect("the field is in the file") = json!(value);
-        let left = told(&mended);
+        let left = told(&mended(&file, finding));
         assert!(left.iter().all(|f| f.code != finding.code), "{finding:?}\n{left:#?}");
     }
     stops.iter().map(|f| f.place.pointer.clone()).collect()
@@ -201,4 +214,32 @@ fn where_one_number_cannot_cure_two_that_do_are_said() {
     file["base"]["stretcher"]["depth"] = json!(depth);
     let left = told(&file);
     assert!(left.iter().all(|f| f.code != "stretcher-off-rail"), "{left:#?}");
+}
+
+/// What hides behind the first finding is cured with it, or it is said that nothing was found that does.
+#[test]
+fn a_cure_leads_to_no_other_fault() {
+    let stool = json!({ "fullsize": 1, "title": "Stool", "units": "in", "base": {
+        "kind": "splayed_legs", "height": "25 3/8 mm", "length_at_top": 13, "width_at_top": "10 7/8",
+        "splay_front": "10 deg", "splay_side": "7.5 deg",
+        "leg": { "width": "1 3/4", "thickness": "1 3/4",
+            "taper": { "from": 4, "foot_width": "1 1/8", "foot_thickness": "1 1/4" } },
+        "apron": { "thickness": "7/8", "depth": 3, "inset": "7/32" },
+        "end_apron": { "thickness": "7/8", "depth": 3, "inset": "7/32" },
+        "stretchers": { "layout": "h", "thickness": "7/8", "depth": "1 1/2", "height": "7 1/2" } },
+        "top": { "length": 17, "width": "13 1/2", "thickness": "1 1/2" } });
+    let mut steep = stool.clone();
+    steep["base"]["height"] = json!("25 3/8");
+    steep["base"]["splay_front"] = json!("75 deg");
+    for file in [stool, steep.clone()] {
+        let findings = told(&file);
+        let stop = findings.iter().find(|f| f.severity == Severity::Stop).expect("it cannot be made");
+        assert_eq!(stop_codes(&told(&mended(&file, stop))), [""; 0], "{stop:?}");
+    }
+    for part in ["width", "thickness"] {
+        steep["base"]["leg"][part] = json!(9);
+    }
+    let findings = told(&steep);
+    let stop = findings.iter().find(|f| f.severity == Severity::Stop).expect("the legs cross");
+    assert!(offered(stop).is_none() && stop.remedy.contains("no one number was found that cures it"), "{stop:?}");
 }

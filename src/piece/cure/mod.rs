@@ -12,8 +12,27 @@ use crate::project::base::{Base, Top};
 use crate::units::{Length, Notation, Units};
 use number::{Kind, numbers};
 
-/// Values tried between the given one and either end of its range before the nearest that cures is narrowed down.
-const TRIES: u32 = 8;
+/// How far and how finely a number is looked through for a value that cures.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Sweep {
+    /// As far as a maker would go, in a few steps.
+    Near,
+    /// Through all that such a number may be, in small ones: where the near sweep has found nothing.
+    Far,
+}
+
+impl Sweep {
+    /// Values tried between the given one and either end of its range before the nearest that cures is narrowed down.
+    fn tries(self) -> u32 {
+        match self {
+            Sweep::Near => 8,
+            Sweep::Far => 24,
+        }
+    }
+}
+
+/// So many numbers are tried as the second of two that cure together: each costs about a hundred solutions.
+const SECONDS: usize = 6;
 
 /// A value and the nearest that does not cure are told apart to this, mm or degrees: a tenth of what is printed.
 const NARROW: f64 = 0.01;
@@ -26,6 +45,8 @@ const NATURAL: usize = 3;
 pub(super) struct Ask {
     /// Its code.
     code: &'static str,
+    /// Its place, before a cure names another.
+    place: String,
     /// Its message, which tells it from others of its code.
     message: String,
     /// The numbers that may cure it, the one that a maker would change first before the others.
@@ -44,7 +65,8 @@ impl Work<'_> {
     /// Asks for the cure of a finding that is told.
     pub(super) fn ask(&mut self, finding: &Finding, fields: &[&str]) {
         let fields = fields.iter().map(|field| place_of(field).pointer).collect();
-        self.asks.push(Ask { code: finding.code, message: finding.message.clone(), fields, near: None });
+        let (code, place, message) = (finding.code, finding.place.pointer.clone(), finding.message.clone());
+        self.asks.push(Ask { code, place, message, fields, near: None });
     }
 
     /// Adds to what was asked last that a number may cure near a value, mm or degrees.
@@ -62,45 +84,166 @@ pub(super) struct Patient<'a> {
     pub(super) notation: &'a Notation,
 }
 
-/// Writes into each finding that was asked about the nearest value that cures it.
+impl Patient<'_> {
+    /// The piece with this value in a field.
+    fn with(&self, field: &str, value: f64) -> (Option<Base>, Option<Top>) {
+        let (mut base, mut top) = (self.base.cloned(), self.top.cloned());
+        numbers(base.as_mut(), top.as_mut(), field).into_iter().for_each(|number| number.set(value));
+        (base, top)
+    }
+}
+
+/// A value of a field that cures, as it can be written.
+#[derive(Debug, Clone)]
+struct Cure {
+    field: String,
+    value: f64,
+    kind: Kind,
+}
+
+impl Cure {
+    /// `a stretcher height of 140 mm`.
+    fn words(&self, notation: &Notation) -> String {
+        format!("{} of {}", words(&self.field), written(self.value, self.kind, notation))
+    }
+}
+
+/// Writes into each finding that was asked about the nearest value that cures it, else two values that do together, else what
+/// stands against the first number alone.
 pub(super) fn find(findings: &mut [Finding], asks: &[Ask], patient: &Patient) {
-    let stops = codes(findings);
+    let (stops, before) = (stopping(findings), findings.to_vec());
     for (i, ask) in asks.iter().enumerate() {
         if asks[..i].iter().any(|other| other.code == ask.code && other.message == ask.message) {
             continue;
         }
-        let before = of_code(findings, ask.code);
-        let tried = |fields: &'_ [String], stops| {
-            let near = |field: &String| ask.near.as_ref().filter(|(of, _)| of == field).map(|(_, value)| *value);
-            let nearest =
-                |field: &String| Trial { patient, field, near: near(field), code: ask.code, before, stops }.nearest();
-            fields.iter().find_map(|field| nearest(field).map(|(value, kind)| (field.clone(), value, kind)))
-        };
-        // Where several things are wrong, the cure of this one brings up the next.
-        let natural = &ask.fields[..ask.fields.len().min(NATURAL)];
-        let cure = tried(&ask.fields, Some(&stops[..])).or_else(|| tried(natural, None));
-        let Some((field, value, kind)) = cure else { continue };
-        let written = written(value, kind, patient.notation);
-        for finding in findings.iter_mut().filter(|f| f.code == ask.code && f.message.starts_with(&ask.message)) {
-            finding.remedy = format!("{} of {written} just fits", words(&field));
-            finding.place = place_of(&field);
+        let wanted = Wanted { ask, before: alike(&before, ask), stops: &stops };
+        let told = findings.iter_mut().filter(|f| f.code == ask.code && f.message.starts_with(&ask.message));
+        let notation = patient.notation;
+        if let Some(cure) = wanted.single(patient, &ask.fields) {
+            for finding in told {
+                finding.remedy = format!("{} just fits", cure.words(notation));
+                finding.place = place_of(&cure.field);
+                finding.measured.retain(|(name, _)| *name != "fits");
+                finding.measured.push(("fits", cure.value));
+            }
+            continue;
+        }
+        let halves = wanted.halves(patient);
+        let pair = halves.iter().find_map(|half| wanted.pair(patient, half));
+        for finding in told {
             finding.measured.retain(|(name, _)| *name != "fits");
-            finding.measured.push(("fits", value));
+            match (&pair, halves.first()) {
+                (Some([first, second]), _) => {
+                    let both = [first, second].map(|cure| cure.words(notation)).join(" together with ");
+                    finding.remedy = format!("{both} just fits");
+                    finding.place = place_of(&first.field);
+                    let here = format!("{} here", written(second.value, second.kind, notation));
+                    finding.related.push((place_of(&second.field), here));
+                }
+                (None, Some(half)) => {
+                    let (tried, then) = (half.cure.words(notation), &half.then);
+                    finding.remedy +=
+                        &format!("; no one number was found that cures it, nor two: with {tried}, {then}");
+                }
+                (None, None) => {}
+            }
         }
     }
 }
 
-/// How many different things findings of one code say.
-fn of_code(findings: &[Finding], code: &str) -> usize {
-    let mut said: Vec<&str> = findings.iter().filter(|f| f.code == code).map(|f| f.message.as_str()).collect();
+/// What a cure is to do.
+struct Wanted<'a> {
+    ask: &'a Ask,
+    /// How many findings like it there are without a cure.
+    before: usize,
+    /// What may go on stopping the work.
+    stops: &'a [Stopping],
+}
+
+/// A value that is the end of a finding but not of all: another stops the work then.
+struct Half {
+    cure: Cure,
+    /// What is said then.
+    then: String,
+    /// How that is asked about, where a number may cure it.
+    asked: Option<Ask>,
+    /// How many findings like that there are.
+    before: usize,
+}
+
+impl Wanted<'_> {
+    fn trial<'a>(&'a self, patient: &'a Patient<'a>, field: &'a str, sweep: Sweep) -> Trial<'a> {
+        let near = self.ask.near.as_ref().filter(|(of, _)| of == field).map(|(_, value)| *value);
+        Trial { patient, field, near, sweep, ask: self.ask, before: self.before, stops: Some(self.stops) }
+    }
+
+    /// The first of the fields that cures by itself.
+    fn single(&self, patient: &Patient, fields: &[String]) -> Option<Cure> {
+        let nearest = |sweep| fields.iter().find_map(|field| self.trial(patient, field, sweep).nearest());
+        nearest(Sweep::Near).or_else(|| nearest(Sweep::Far))
+    }
+
+    /// What the most natural fields do where anything else may stop the work.
+    fn halves(&self, patient: &Patient) -> Vec<Half> {
+        let half = |field: &String| {
+            let cure = Trial { stops: None, ..self.trial(patient, field, Sweep::Near) }.nearest()?;
+            let (base, top) = patient.with(&cure.field, cure.value);
+            let work = super::worked(base.as_ref(), top.as_ref(), patient.notation);
+            let known = |f: &Finding| self.stops.iter().any(|(code, at)| *code == f.code && *at == f.place.pointer);
+            let then = work.findings.iter().find(|f| f.severity == Severity::Stop && !known(f))?;
+            let asked = work.asks.iter().find(|ask| ask.code == then.code && ask.message == then.message);
+            let before = asked.map_or(0, |ask| alike(&work.findings, ask));
+            Some(Half { cure, then: then.message.clone(), asked: asked.cloned(), before })
+        };
+        self.ask.fields.iter().take(NATURAL).filter_map(half).collect()
+    }
+
+    /// The value of the first number and that of another that cure together. The second is found for what stops the work with the
+    /// first as it is; else for that alone, and the first once more with it.
+    fn pair(&self, patient: &Patient, half: &Half) -> Option<[Cure; 2]> {
+        let asked = half.asked.as_ref()?;
+        let fields: Vec<String> =
+            asked.fields.iter().filter(|f| **f != half.cure.field).take(SECONDS).cloned().collect();
+        let (base, top) = patient.with(&half.cure.field, half.cure.value);
+        let with_first = Patient { base: base.as_ref(), top: top.as_ref(), notation: patient.notation };
+        if let Some(second) = self.single(&with_first, &fields) {
+            return Some([half.cure.clone(), second]);
+        }
+        fields.iter().take(NATURAL).find_map(|field| {
+            let sweep = Sweep::Near;
+            let alone = Trial {
+                patient: &with_first,
+                field,
+                near: None,
+                sweep,
+                ask: asked,
+                before: half.before,
+                stops: None,
+            };
+            let second = alone.nearest()?;
+            let (base, top) = patient.with(field, second.value);
+            let with_second = Patient { base: base.as_ref(), top: top.as_ref(), notation: patient.notation };
+            Some([self.single(&with_second, std::slice::from_ref(&half.cure.field))?, second])
+        })
+    }
+}
+
+/// How many different things findings say that are of the same code and at the same place as what was asked about.
+fn alike(findings: &[Finding], ask: &Ask) -> usize {
+    let alike = findings.iter().filter(|f| f.code == ask.code && f.place.pointer == ask.place);
+    let mut said: Vec<&str> = alike.map(|f| f.message.as_str()).collect();
     said.sort_unstable();
     said.dedup();
     said.len()
 }
 
-/// The codes of the findings that stop the work.
-fn codes(findings: &[Finding]) -> Vec<&'static str> {
-    findings.iter().filter(|f| f.severity == Severity::Stop).map(|f| f.code).collect()
+/// A code and a place: what tells one reason to stop from another whatever the numbers in its words.
+type Stopping = (&'static str, String);
+
+/// What stops the work.
+fn stopping(findings: &[Finding]) -> Vec<Stopping> {
+    let stops = findings.iter().filter(|f| f.severity == Severity::Stop);
+    stops.map(|f| (f.code, f.place.pointer.clone())).collect()
 }
 
 /// One number that may cure a finding.
@@ -108,22 +251,24 @@ struct Trial<'a> {
     patient: &'a Patient<'a>,
     field: &'a str,
     near: Option<f64>,
-    code: &'static str,
-    /// How many findings of this code there are without a cure.
+    sweep: Sweep,
+    ask: &'a Ask,
+    /// How many findings like it there are without a cure.
     before: usize,
     /// What may go on stopping the work; `None` for anything else.
-    stops: Option<&'a [&'static str]>,
+    stops: Option<&'a [Stopping]>,
 }
 
 impl Trial<'_> {
     /// The nearest value that cures, as it can be written; `None` where none does.
-    fn nearest(&self) -> Option<(f64, Kind)> {
+    fn nearest(&self) -> Option<Cure> {
         let (mut base, mut top) = (self.patient.base.cloned(), self.patient.top.cloned());
         let (given, kind) = numbers(base.as_mut(), top.as_mut(), self.field).first().map(|n| (n.get(), n.kind()))?;
-        let (low, high) = number::range(self.field, given, kind);
+        let (low, high) = number::range(self.field, given, kind, self.sweep == Sweep::Far);
+        let tries = self.sweep.tries();
         let towards = |end: f64| {
-            let at = |k: u32| given + (end - given) * (f64::from(k) / f64::from(TRIES)).powi(2);
-            let good = (1..=TRIES).find(|k| at(*k) != given && self.cures(at(*k)))?;
+            let at = |k: u32| given + (end - given) * (f64::from(k) / f64::from(tries)).powi(2);
+            let good = (1..=tries).find(|k| at(*k) != given && self.cures(at(*k)))?;
             Some(self.narrowed(at(good - 1), at(good)))
         };
         let near = self.near.filter(|near| *near > low && *near < high && self.cures(*near));
@@ -132,7 +277,8 @@ impl Trial<'_> {
         let good = found.min_by(|a, b| (a - given).abs().total_cmp(&(b - given).abs()))?;
         // Rounded away from what does not fit; where only a sliver fits, more finely.
         let rounded = [false, true].map(|finely| stepped(good, good > given, kind, finely, self.patient.notation));
-        rounded.into_iter().find(|value| self.cures(*value)).map(|value| (value, kind))
+        let value = rounded.into_iter().find(|value| self.cures(*value))?;
+        Some(Cure { field: self.field.to_owned(), value, kind })
     }
 
     /// A value between one that does not cure and one that does, just on the side of the latter.
@@ -146,11 +292,10 @@ impl Trial<'_> {
 
     /// Whether the finding is gone with this value, and none stops the work that did not before.
     fn cures(&self, value: f64) -> bool {
-        let (mut base, mut top) = (self.patient.base.cloned(), self.patient.top.cloned());
-        numbers(base.as_mut(), top.as_mut(), self.field).into_iter().for_each(|number| number.set(value));
+        let (base, top) = self.patient.with(self.field, value);
         let found = super::worked(base.as_ref(), top.as_ref(), self.patient.notation).findings;
-        of_code(&found, self.code) < self.before
-            && self.stops.is_none_or(|stops| codes(&found).iter().all(|code| stops.contains(code)))
+        alike(&found, self.ask) < self.before
+            && self.stops.is_none_or(|stops| stopping(&found).iter().all(|stop| stops.contains(stop)))
     }
 }
 
@@ -183,7 +328,7 @@ fn words(field: &str) -> String {
     let parts: Vec<&str> = path.split('/').filter(|part| *part != "frames").collect();
     // The leg's edges and taper are known by their own names.
     let parts = if parts.len() > 2 { &parts[1..] } else { &parts[..] };
-    let said = parts.join(" ").replace("_at_", " at the ").replace('_', " ");
+    let said = parts.join(" ").replace("_at_", " at the ").replace('_', " ").replace("taper from", "taper start");
     let article = if said.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
     format!("{article} {said}")
 }

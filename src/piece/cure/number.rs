@@ -70,8 +70,24 @@ pub(super) fn numbers<'a>(base: Option<&'a mut Base>, top: Option<&'a mut Top>, 
     }
 }
 
-/// Between which values, mm or degrees, a cure is looked for: what the file may hold, and no farther than a maker would go.
-pub(super) fn range(pointer: &str, given: f64, kind: Kind) -> (f64, f64) {
+/// Between which values, mm or degrees, a cure is looked for: what the file may hold, and no farther than a maker would go
+/// unless `far`.
+pub(super) fn range(pointer: &str, given: f64, kind: Kind, far: bool) -> (f64, f64) {
+    /// No part of a piece of furniture is larger, mm; nor is an angle, degrees.
+    const FAR: (f64, f64) = (3000.0, 45.0);
+    let (low, high) = near(pointer, given, kind);
+    let last = pointer.rsplit('/').next().unwrap_or(pointer);
+    match (kind, last) {
+        (Kind::Angle, _) if far && given < 0.0 => (low.min(-FAR.1), high),
+        (Kind::Angle, _) if far => (low, high.max(FAR.1)),
+        (Kind::Length, "rise" | "inset" | "overhang" | "set_back" | "drop") => (low, high),
+        (Kind::Length, _) if far => (low, high.max(FAR.0)),
+        _ => (low, high),
+    }
+}
+
+/// As [`range`], no farther than a maker would go.
+fn near(pointer: &str, given: f64, kind: Kind) -> (f64, f64) {
     let towards_nothing = (given.min(0.0), given.max(0.0));
     let last = pointer.rsplit('/').next().unwrap_or(pointer);
     match (kind, last) {

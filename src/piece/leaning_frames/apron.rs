@@ -217,7 +217,9 @@ fn facts(face: &FacePlane, gap: Option<f64>) -> Vec<Fact> {
     let tilt = face.placement.w().z.abs().asin();
     let mut facts = vec![Fact::angle("face_from_plumb", "outside face from plumb", tilt)];
     facts.extend(gap.map(|g| {
-        Fact::length("chord_gap", "largest gap between the leg's curve and the chord that the apron follows", g)
+        let bend = if g < 0.0 { "hollow" } else { "full" };
+        let words = format!("over the chord that the apron follows, the leg's curve is {bend} by at most");
+        Fact::length("chord_gap", words, g.abs())
     }));
     if face.inset_error > LANDS {
         let words = "greatest error of the inset at the lower arris, between unequal frames";

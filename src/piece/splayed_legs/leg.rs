@@ -174,6 +174,14 @@ impl Leg {
             Fact::angle("resultant", "resultant tilt from plumb", a.hypot(b).atan()),
             Fact::angle("sightline", "sightline from the front view's plane", b.abs().atan2(a.abs())),
         ];
+        if let Some(taper) = shared.base.leg.taper {
+            let (width, thick) = Leg::section(shared, self.arris, 0.0);
+            facts.extend([
+                Fact::length("taper_from", "taper begins below the head, along the arris", taper.from.mm()),
+                Fact::length("foot_width", "width at the foot, square to the arris", width),
+                Fact::length("foot_thickness", "thickness at the foot, square to the arris", thick),
+            ]);
+        }
         let Some(round) = shared.base.leg.round else {
             facts.push(Fact::length("arris", "outermost arris, head to foot", self.arris));
             return facts;

@@ -223,7 +223,8 @@ fn lands(shared: &Shared, between: &Between, landing: &Landing, work: &mut Work)
                 .measured("from", taper.from.mm())
                 .measured("end", reached);
             let own = ["depth", "height", "drop"].map(|part| format!("{}/{part}", between.field));
-            return work.stop_to_cure(finding, &["leg/taper/from", &own[0], &own[1], &own[2]]);
+            let fields = [&["leg/taper/from", &own[0], &own[1], &own[2]], &ANGLES[..], &["height"]].concat();
+            return work.stop_to_cure(finding, &fields);
         }
     }
     let over = work.overshoot(landing);
