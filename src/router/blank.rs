@@ -83,6 +83,8 @@ pub struct Blank {
 pub enum BlankFault {
     /// The edge is closed, empty, or begins where it ends: it has no ends to run on from.
     NoEnds,
+    /// Of two edges, one begins where the other ends: neither lies across from the other.
+    EdgesMeet,
     /// A size of the settings is negative or no number.
     BadSize,
     /// The edge, run on, meets itself.

@@ -4,12 +4,14 @@ use super::blank::{Blank, BlankFault, BlankSettings, blank};
 use super::caution::{Caution, Job, cautions};
 use super::collar::{CollarTemplate, TemplateFault, collar_template, saw_line};
 use super::fed::router_beyond;
+use super::fits;
 use super::gauge::{RadiusGauge, radius_gauge};
 use super::grain::{GrainWay, Rotation, grain_runs};
 use super::inlay::{InlayPair, InlayTools, inlay_pair};
 use super::nested::loose_islands;
 use super::on_part::{OnPart, on_part};
 use super::reach::reach;
+use super::sawn::left_out;
 use super::setting;
 use super::shortfall::Shortfall;
 use super::strip::strip;
@@ -92,11 +94,13 @@ pub fn routed(drawn: &DrawnPattern, notation: &Notation) -> Routed {
     for (worked, section) in edge_sections(drawn) {
         routed.findings.extend(section.err().map(|fault| told::no_profile(&worked.place, &fault, notation)));
     }
+    routed.findings.extend(fits::findings(drawn, notation));
     for asked in &drawn.routing.templates {
         match shape(drawn, asked) {
             Ok(shape) => {
                 routed.findings.extend(told::template(asked, &shape, drawn, notation));
                 routed.findings.extend(loose_islands(asked, &shape, notation));
+                routed.findings.extend(left_out(asked, &shape, drawn, notation));
                 let name = free_name(&routed.templates, asked);
                 let cautions = template_cautions(drawn, asked);
                 let made = RoutedTemplate { name, asked: asked.clone(), shape, cautions };
@@ -130,26 +134,9 @@ fn shape(drawn: &DrawnPattern, asked: &Template) -> Result<TemplateShape, Fault>
 
 /// The blank of one edge or two, as it is seen from above when it lies on the part.
 fn blank_of(drawn: &DrawnPattern, wanted: &BlankTemplate) -> Result<Blank, BlankFault> {
-    let edges = wanted.edges.iter().map(|choice| {
-        let edge = drawn.routing.edges.get(edge_of(&drawn.routing.edges, choice)?)?;
-        with_part_on_left(drawn, edge)
-    });
-    let mut edges = edges.collect::<Option<Vec<Path>>>().ok_or(BlankFault::NoEnds)?;
-    let (mut hidden, mut grain) = (wanted.hidden.clone(), drawn.grain);
-    if wanted.lies_on == LiesOn::Far {
-        // Turned over: run the other way, so that the part stays on the left.
-        edges.iter_mut().for_each(|edge| *edge = edge.transformed(Affine::FLIP_X).reversed());
-        hidden.iter_mut().for_each(|area| *area = area.transformed(Affine::FLIP_X).reversed());
-        grain = grain.map(|grain| Angle::from_radians(-grain.radians()));
-    }
-    let settings = settings(wanted);
-    let mut made = match edges.as_slice() {
-        [edge] => blank(edge, &hidden, grain, &settings),
-        [first, second] => strip([first, second], &hidden, grain, &settings),
-        _ => Err(BlankFault::NoEnds),
-    }?;
-    if let Some(grain) = grain {
-        let face = if settings.router_beyond { Rotation::Clockwise } else { Rotation::Anticlockwise };
+    let (mut made, edges) = bare_blank(drawn, wanted)?;
+    if let Some(grain) = drawn.grain.map(|grain| as_it_lies(grain, wanted)) {
+        let face = if router_beyond(wanted) { Rotation::Clockwise } else { Rotation::Anticlockwise };
         let usual = drawn.routing.grain_runs.unwrap_or_default();
         let runs = edges.iter().flat_map(|edge| grain_runs(edge, grain, face, &usual));
         made.runs = runs.filter(|run| run.stretch.length() >= usual.shortest.mm()).collect();
@@ -161,6 +148,34 @@ fn blank_of(drawn: &DrawnPattern, wanted: &BlankTemplate) -> Result<Blank, Blank
     let left = reached.and_then(Result::ok).map_or_else(Vec::new, |reach| reach.left);
     made.left = left.into_iter().filter(followed).collect();
     Ok(made)
+}
+
+/// The direction of the grain as it is seen from a template.
+fn as_it_lies(grain: Angle, wanted: &BlankTemplate) -> Angle {
+    if wanted.lies_on == LiesOn::Far { Angle::from_radians(-grain.radians()) } else { grain }
+}
+
+/// The blank without grain and reach, and the edges of the part that it carries, as they are seen from it.
+pub(super) fn bare_blank(drawn: &DrawnPattern, wanted: &BlankTemplate) -> Result<(Blank, Vec<Path>), BlankFault> {
+    let edges = wanted.edges.iter().map(|choice| {
+        let edge = drawn.routing.edges.get(edge_of(&drawn.routing.edges, choice)?)?;
+        with_part_on_left(drawn, edge)
+    });
+    let mut edges = edges.collect::<Option<Vec<Path>>>().ok_or(BlankFault::NoEnds)?;
+    let mut hidden = wanted.hidden.clone();
+    let grain = drawn.grain.map(|grain| as_it_lies(grain, wanted));
+    if wanted.lies_on == LiesOn::Far {
+        // Turned over: run the other way, so that the part stays on the left.
+        edges.iter_mut().for_each(|edge| *edge = edge.transformed(Affine::FLIP_X).reversed());
+        hidden.iter_mut().for_each(|area| *area = area.transformed(Affine::FLIP_X).reversed());
+    }
+    let settings = settings(wanted);
+    let made = match edges.as_slice() {
+        [edge] => blank(edge, &hidden, grain, &settings),
+        [first, second] => strip([first, second], &hidden, grain, &settings),
+        _ => Err(BlankFault::NoEnds),
+    }?;
+    Ok((made, edges))
 }
 
 /// An edge run so that the part lies on its left.

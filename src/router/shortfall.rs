@@ -26,6 +26,11 @@ pub enum Cause {
     /// The stretch bends little enough, but the tool does not fit between it and what lies opposite.
     Narrow,
 }
+/// Edges that face each other within 45 degrees lie across.
+const FACING: f64 = -std::f64::consts::FRAC_1_SQRT_2;
+/// A corner by itself is left no more than this many times as deep as one between straight edges: curved ones leave a little
+/// more. What is left deeper is too narrow for the tool.
+const CORNER_ALONE: f64 = 1.5;
 
 /// A stretch of an outline that a tool does not follow.
 #[derive(Debug, Clone, PartialEq)]
@@ -40,6 +45,8 @@ pub struct Shortfall {
     pub between: Option<Path>,
     /// Why.
     pub cause: Cause,
+    /// How wide it is there, mm, from the place to the nearest of the stretch that faces it, if any does.
+    pub across: Option<f64>,
 }
 
 impl Shortfall {
@@ -107,7 +114,8 @@ fn whole_ring(ring: &Path, looks: &[Look]) -> Option<Shortfall> {
     let (deep, at) = inside.max_by(|a, b| a.0.total_cmp(&b.0))?;
     let (_, place) = ring.nearest(at)?;
     let at = ring.point_at(place)?;
-    Some(Shortfall { at, depth: deep.min(off), stretch: ring.clone(), between: None, cause: Cause::Narrow })
+    let (depth, across) = (deep.min(off), across(ring, at));
+    Some(Shortfall { at, depth, stretch: ring.clone(), between: None, cause: Cause::Narrow, across })
 }
 
 /// The shortfall around a run of looks that are off.
@@ -118,9 +126,10 @@ fn shortfall(ring: &Path, left: &[Path], run: &[&Look], tool: f64) -> Option<Sho
     let deepest = run.iter().max_by(|a, b| a.off.total_cmp(&b.off))?;
     let at = ring.point_at(deepest.place)?;
     let stretch = around(ring, from, to);
-    let cause = cause(&stretch, tool);
+    let across = across(&stretch, at);
+    let cause = cause(&stretch, tool, deepest.off);
     let between = between(&stretch, left);
-    Some(Shortfall { at, depth: deepest.off, stretch, between, cause })
+    Some(Shortfall { at, depth: deepest.off, stretch, between, cause, across })
 }
 
 /// The place one look on from `place`, or one back.
@@ -161,13 +170,27 @@ fn around(ring: &Path, from: PathPlace, to: PathPlace) -> Path {
     Path::open(segments)
 }
 
-fn cause(stretch: &Path, tool: f64) -> Cause {
-    let pieces = stretch.segments();
-    let sharp = pieces.windows(2).any(|pair| {
-        let (before, after) = (pair[0].tangent(1.0), pair[1].tangent(0.0));
-        before.cross(after).atan2(before.dot(after)).abs() > CORNER
+/// The distance from a place of a stretch to the nearest piece of it that runs back.
+fn across(stretch: &Path, at: Point) -> Option<f64> {
+    let along = stretch.tangent_at(stretch.nearest(at)?.1)?;
+    let facing = stretch.segments().iter().filter_map(|piece| {
+        let alone = Path::open(vec![*piece]);
+        let (far, place) = alone.nearest(at)?;
+        (alone.tangent_at(place)?.dot(along) < FACING).then_some(far)
     });
-    if sharp {
+    facing.reduce(f64::min)
+}
+
+fn cause(stretch: &Path, tool: f64, depth: f64) -> Cause {
+    let pieces = stretch.segments();
+    let turns = pieces.windows(2).map(|pair| {
+        let (before, after) = (pair[0].tangent(1.0), pair[1].tangent(0.0));
+        before.cross(after).atan2(before.dot(after)).abs()
+    });
+    let sharpest = turns.fold(0.0, f64::max);
+    // In a corner between straight edges the tool stays so far off.
+    let alone = tool * ((sharpest / 2.0).cos().recip() - 1.0);
+    if sharpest > CORNER && depth <= CORNER_ALONE * alone + NOTICEABLE {
         return Cause::SharpCorner;
     }
     let bends = pieces.iter().flat_map(|piece| (0..=32).map(|k| piece.curvature(f64::from(k) / 32.0).abs()));

@@ -4,6 +4,9 @@ use super::blank::{Blank, BlankFault, BlankSettings, Screw, feed, leave_long, ru
 use crate::geometry::{Outline, Path, Segment};
 use crate::units::Angle;
 
+/// Ends nearer than this, mm, are one corner.
+const SAME_CORNER: f64 = 1e-6;
+
 /// The blank for a template that carries two edges, both open and with the part on their left: the first run on past both
 /// ends, across, the second run on, and back. `hidden` and `grain` as for [`super::blank`]; the second edge's room is the part
 /// itself, so that [`BlankSettings::hold`] does not count.
@@ -22,6 +25,9 @@ pub fn strip(
     }
     let ends_of = |path: &Path| path.start().zip(path.end()).filter(|_| !path.is_closed()).ok_or(BlankFault::NoEnds);
     let [(a, b), (c, d)] = [ends_of(edges[0])?, ends_of(edges[1])?];
+    if b.distance(c).min(d.distance(a)) < SAME_CORNER {
+        return Err(BlankFault::EdgesMeet);
+    }
     let followed = edges.map(|edge| run_on_both_ways(edge, run_on));
     let [(first, second), (third, fourth)] = [ends_of(&followed[0])?, ends_of(&followed[1])?];
     let mut ring = followed[0].segments().to_vec();

@@ -1,7 +1,8 @@
 //! What is to be told about routing, in a maker's words.
 
-use super::blank::{Blank, BlankFault};
+use super::blank::BlankFault;
 use super::collar::{CollarTemplate, TemplateFault, collar_stands_proud};
+use super::held::screws;
 use super::inlay::InlayPair;
 use super::profile::ProfileFault;
 use super::reach::Reach;
@@ -12,7 +13,7 @@ use crate::board::{FarSide, SawCut};
 use crate::finding::{Finding, Place, Severity};
 use crate::geometry::{Point, Unfair, UnfairKind};
 use crate::piece::SolvedBoard;
-use crate::project::{BlankTemplate, CollarTool, CutterTool, DrawnPattern, Hole, Template, TemplateKind};
+use crate::project::{CollarTool, CutterTool, DrawnPattern, Hole, Template, TemplateKind};
 use crate::units::{Length, Notation};
 
 /// Places of one outline that are told one by one; what is left over is counted.
@@ -55,6 +56,10 @@ pub(super) fn no_template(place: &Place, fault: &Fault) -> Finding {
         Fault::Blank(BlankFault::NoEnds) => {
             ("this edge has no two ends from which a template could run on", "choose an edge whose ends lie apart")
         }
+        Fault::Blank(BlankFault::EdgesMeet) => (
+            "these two edges meet at a corner, and a template of two edges carries one on either side of the part",
+            "name the edge across from the first, or ask for a template of each",
+        ),
         Fault::Blank(BlankFault::BadSize) => ("a size of this template is not larger than 0", "give larger sizes"),
         Fault::Blank(BlankFault::Shape(_)) => (
             "the edge, run on straight past its ends, meets itself or the back of its template",
@@ -84,7 +89,7 @@ pub(super) fn template(asked: &Template, shape: &TemplateShape, part: &DrawnPatt
             let mut found = curves(&all, &asked.place, &tool, say, |_| {
                 "take a smaller cutter, or pare what is hatched on the template".to_owned()
             });
-            found.extend(screws(asked, wanted, blank));
+            found.extend(screws(asked, wanted, blank, part, say));
             found
         }
         _ => Vec::new(),
@@ -92,7 +97,7 @@ pub(super) fn template(asked: &Template, shape: &TemplateShape, part: &DrawnPatt
 }
 
 /// A place in words.
-fn at(point: Point, say: &Notation) -> String {
+pub(super) fn at(point: Point, say: &Notation) -> String {
     let length = |mm: f64| say.length(Length::from_mm(mm));
     format!("x {}, y {}", length(point.x), length(point.y))
 }
@@ -153,6 +158,11 @@ fn collar_left(asked: &Template, template: &CollarTemplate, part: &DrawnPattern,
     found
 }
 
+/// How wide a place is where a tool has no room.
+fn wide(place: &Shortfall, say: &Notation) -> String {
+    place.across.map_or_else(String::new, |across| format!(", {} wide", say.length(Length::from_mm(across))))
+}
+
 /// Curves and narrow places that a tool does not enter.
 fn curves(
     left: &[&Shortfall],
@@ -168,14 +178,14 @@ fn curves(
                 let radius = say.at_most(Length::from_mm(radius));
                 format!("{tool} cannot follow the curve of radius {radius} at {where_}: {depth} are left to pare")
             }
-            _ if s.between.is_none() => {
-                format!(
-                    "no room for {tool} in the opening at {where_}: all of it is left, {depth} deep at its middle"
-                )
-            }
-            _ => format!("no room for {tool} at {where_}: {depth} are left to pare"),
+            _ if s.between.is_none() => format!(
+                "no room for {tool} in the opening at {where_}{}: all of it is left, {depth} deep at its middle",
+                wide(s, say)
+            ),
+            _ => format!("no room for {tool} at {where_}{}: {depth} are left to pare", wide(s, say)),
         };
-        Finding::warn("tool-does-not-fit", place.clone(), message).remedy(remedy(s))
+        let finding = Finding::warn("tool-does-not-fit", place.clone(), message).remedy(remedy(s));
+        s.across.iter().fold(finding, |finding, across| finding.measured("across", *across))
     })
 }
 
@@ -369,19 +379,6 @@ fn inlay(asked: &Template, pair: &InlayPair, say: &Notation) -> Vec<Finding> {
         found.push(Finding::warn("inlay-gap", asked.place.clone(), message).remedy(exact).measured("gap", pair.gap));
     }
     found
-}
-
-/// A blank that nothing but tape holds.
-fn screws(asked: &Template, wanted: &BlankTemplate, blank: &Blank) -> Option<Finding> {
-    if blank.screws.iter().filter(|screw| screw.in_tongue).count() >= 2 {
-        return None;
-    }
-    let message = "a tongue of this template has no room for a screw clear of the cutter";
-    let remedy = match wanted.edges.len() {
-        1 => "make \"run_on\" or \"hold\" larger, or hold the template with tape",
-        _ => "make \"clear\" smaller or take a template of one edge, which has a back, or hold it with tape",
-    };
-    Some(Finding::note("no-room-for-screws", asked.place.clone(), message).remedy(remedy))
 }
 
 /// An edge that is to be routed and is bevelled.
