@@ -360,6 +360,21 @@ fn draw_writes_an_svg_a_sheet_and_what_is_too_large_whole() {
 }
 
 #[test]
+fn a_mortise_on_a_face_is_measured_from_two_edges_of_it() {
+    let table = concat!(env!("CARGO_MANIFEST_DIR"), "/templates-demo/reading_table.json");
+    let done = Shop::new().run(&["schedule", table, "--format", "json"]);
+    let schedule: serde_json::Value = serde_json::from_slice(&done.stdout).expect("JSON");
+    let joints = schedule["joints"].as_array().expect("a list");
+    let on_a_face: Vec<_> =
+        joints.iter().filter(|j| ["face", "far_face"].contains(&j["on"].as_str().unwrap())).collect();
+    assert!(!on_a_face.is_empty());
+    for joint in on_a_face {
+        let edges = ["from_edge", "from_second"].map(|of| joint[of]["edge"].as_str().expect("an edge"));
+        assert!(edges[0] != edges[1] && edges.iter().all(|edge| !edge.contains("face")), "{joint}");
+    }
+}
+
+#[test]
 fn set_writes_a_number_that_cannot_stand_alone_and_tells_the_conflict() {
     let shop = Shop::new();
     shop.file("stool.json", STOOL);

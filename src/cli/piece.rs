@@ -32,8 +32,11 @@ pub fn solved(project: &Project) -> Result<Option<Piece>, Vec<Finding>> {
     let mut piece = solve_or_cure(project.base.as_ref(), project.top.as_ref(), &project.notation)?;
     let found = join(&mut piece, &project.joints, project.top.as_ref(), &project.notation);
     piece.findings.extend(found);
-    let found = made_aids(&piece, project).1;
-    piece.findings.extend(found);
+    // An aid for a joint that cannot be made would be told for the joint's fault.
+    if !stops(&piece.findings) {
+        let found = made_aids(&piece, project).1;
+        piece.findings.extend(found);
+    }
     if stops(&piece.findings) {
         return Err(piece.findings);
     }

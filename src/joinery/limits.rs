@@ -31,6 +31,11 @@ pub fn true_limits(
         }
         return finding;
     }
+    if let (Some(most), Spread::Even { .. }) =
+        (largest.filter(|_| finding.code == "tenons-do-not-fit"), &joint.spread)
+    {
+        return true_count(joint, finding, most as u32, does);
+    }
     let (Some(low), Some(high), Spread::At(all)) = (smallest, largest, &joint.spread) else { return finding };
     let Some(index) = (0..all.len()).find(|i| finding.place == joint.place.child("at").child(i)) else {
         return finding;
@@ -48,6 +53,25 @@ pub fn true_limits(
         tell(&mut finding, "largest", high);
         finding.remedy = format!("from {from} to {to} it does");
     }
+    finding
+}
+
+/// A finding about a count, with the largest with which the joint can be made.
+fn true_count(joint: &Joint, mut finding: Box<Finding>, most: u32, does: &dyn Fn(&Joint) -> bool) -> Box<Finding> {
+    let Spread::Even { spacing, margin, .. } = joint.spread else { return finding };
+    let so_many =
+        |count: &u32| does(&Joint { spread: Spread::Even { count: Some(*count), spacing, margin }, ..joint.clone() });
+    let Some(fits) = (1..=most).rev().find(so_many) else {
+        if most > 0 {
+            finding.remedy =
+                "fewer of them alone do not cure it: they leave the board as they are; make them narrower, thinner \
+                              or less deep as well"
+                    .to_owned();
+        }
+        return finding;
+    };
+    tell(&mut finding, "largest", f64::from(fits));
+    finding.remedy = format!("the largest count that does is {fits}");
     finding
 }
 

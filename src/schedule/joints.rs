@@ -5,7 +5,7 @@ use super::table::Table;
 use crate::board::{Fitting, Mortise, Source};
 use crate::check::walls::{Wall, walls};
 use crate::geometry::{Affine, Vec3, svg_data::path_data};
-use crate::joinery::{far_mouth, mouth, reference, surface_plane};
+use crate::joinery::{far_mouth, mouth, reference, second_reference, surface_plane};
 use crate::piece::SolvedBoard;
 use crate::units::{Angle, Length};
 use serde_json::{Value as Json, json};
@@ -17,8 +17,8 @@ const SQUARE: f64 = 0.05;
 struct Setting {
     /// From the reference edge (or end) to the middle of the mouth, mm, and the name of that reference.
     edge: Option<(f64, String)>,
-    /// From the face side down to the middle of the mouth, mm.
-    face: f64,
+    /// Square to that, from the face side down to the middle of the mouth, or on a face from a second edge, mm, and its name.
+    second: Option<(f64, String)>,
     /// Between the centre line and square to the surface.
     tilt: Angle,
     /// Between the centre line and the face side.
@@ -30,12 +30,11 @@ struct Setting {
 fn setting(board: &SolvedBoard, mortise: &Mortise) -> Option<Setting> {
     let plane = surface_plane(&board.board, mortise)?;
     let axis = mortise.frame.w();
-    let origin = mortise.frame.origin();
     let square = axis.dot(plane.normal()).abs().clamp(0.0, 1.0).acos();
     let flat = axis.x.hypot(axis.y);
     Some(Setting {
         edge: reference(board, mortise),
-        face: -origin.z,
+        second: second_reference(board, mortise),
         tilt: Angle::from_radians(square),
         off_face: Angle::from_radians(axis.z.abs().clamp(0.0, 1.0).asin()),
         off_length: Angle::from_radians(if flat > 0.0 { axis.y.abs().atan2(axis.x.abs()) } else { 0.0 }),
@@ -73,6 +72,7 @@ fn entry(board: &SolvedBoard, mortise: &Mortise) -> Json {
     let setting = setting(board, mortise);
     let [thickness, width, length] = mortise.tenon;
     let point = |p: Vec3| json!([p.x, p.y, p.z]);
+    let from = |(mm, edge): &(f64, String)| json!({ "edge": edge, "distance": mm });
     json!({
         "joint": mortise.joint,
         "number": mortise.number,
@@ -92,8 +92,8 @@ fn entry(board: &SolvedBoard, mortise: &Mortise) -> Json {
         "across": point(mortise.frame.u()),
         "mouth": mouth(&board.board, &board.solid, mortise).map(data),
         "far_mouth": far.map(|(on, path)| json!({ "on": name(on), "mouth": data(path) })),
-        "from_edge": setting.as_ref().and_then(|s| s.edge.as_ref()).map(|(mm, edge)| json!({ "edge": edge, "distance": mm })),
-        "from_face": setting.as_ref().map(|s| s.face),
+        "from_edge": setting.as_ref().and_then(|s| s.edge.as_ref()).map(from),
+        "from_second": setting.as_ref().and_then(|s| s.second.as_ref()).map(from),
         "tilt": setting.as_ref().map(|s| s.tilt.degrees()),
         "off_face": setting.as_ref().map(|s| s.off_face.degrees()),
         "off_length": setting.as_ref().map(|s| s.off_length.degrees()),
@@ -110,7 +110,7 @@ pub(super) fn table(schedule: &Schedule) -> Table {
         "On",
         "What",
         "Middle from the edge",
-        "Middle from the face side",
+        "Middle from the face, or a second edge",
         "Tilt",
         "Thinnest wall",
     ];
@@ -132,11 +132,10 @@ fn row(schedule: &Schedule, board: &SolvedBoard, mortise: &Mortise) -> [String; 
         true => "all".to_owned(),
         false => labels.collect::<Vec<_>>().join(", "),
     };
-    let edge = setting
-        .as_ref()
-        .and_then(|s| s.edge.as_ref())
-        .map_or_else(String::new, |(mm, edge)| format!("{}, {edge}", say(*mm)));
-    let face = setting.as_ref().map_or_else(String::new, |s| say(s.face));
+    let from = |of: fn(&Setting) -> Option<&(f64, String)>| {
+        setting.as_ref().and_then(of).map_or_else(String::new, |(mm, edge)| format!("{} from the {edge}", say(*mm)))
+    };
+    let (edge, second) = (from(|s| s.edge.as_ref()), from(|s| s.second.as_ref()));
     let tilt = setting.as_ref().map_or_else(String::new, |s| tilt(schedule, s));
     let name = format!("{} {}", mortise.joint, mortise.number);
     let walls = if mortise.fitting == Fitting::Standing { Vec::new() } else { walls(board, mortise) };
@@ -147,7 +146,7 @@ fn row(schedule: &Schedule, board: &SolvedBoard, mortise: &Mortise) -> [String; 
     if let Some(edge) = walls.iter().skip(1).find(edge_of).filter(|_| mortise.on.is_none()) {
         wall = format!("{wall}; nearest final edge {}", said(edge));
     }
-    [name, board.label.clone(), copies, on, what(schedule, mortise), edge, face, tilt, wall]
+    [name, board.label.clone(), copies, on, what(schedule, mortise), edge, second, tilt, wall]
 }
 
 fn what(schedule: &Schedule, mortise: &Mortise) -> String {
@@ -188,11 +187,12 @@ fn tilt(schedule: &Schedule, setting: &Setting) -> String {
 /// One line a mortise, for a terminal.
 pub(super) fn lines(schedule: &Schedule, board: &SolvedBoard) -> Vec<String> {
     let line = |mortise: &Mortise| {
-        let [name, _, copies, on, what, edge, face, tilt, wall] = row(schedule, board, mortise);
+        let [name, _, copies, on, what, edge, second, tilt, wall] = row(schedule, board, mortise);
         let only = if copies == "all" { String::new() } else { format!(" (only {copies})") };
-        let edge = if edge.is_empty() { edge } else { format!("; middle {edge}") };
+        let places: Vec<String> = [edge, second].into_iter().filter(|place| !place.is_empty()).collect();
+        let middle = if places.is_empty() { String::new() } else { format!("; middle {}", places.join(" and ")) };
         let wall = if wall.is_empty() { wall } else { format!("; thinnest wall {wall}") };
-        format!("joint {name} on the {on}{only}: {what}{edge}; {face} from the face side; {tilt}{wall}")
+        format!("joint {name} on the {on}{only}: {what}{middle}; {tilt}{wall}")
     };
     board.mortises.iter().filter(|m| !is_told(m)).map(line).collect()
 }

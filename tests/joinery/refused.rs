@@ -61,6 +61,32 @@ fn a_count_that_does_not_fit_is_told_with_the_largest_that_does() {
     );
 }
 
+/// Near the rims of a sloping box the wood behind a butted side ends sooner: a count that the landing holds is not always one
+/// that the side does.
+#[test]
+fn every_count_that_is_told_does() {
+    let of = |width: u32, count: u32| {
+        let text = format!(
+            "{{ \"fullsize\": 1, \"title\": \"Crate\", \"units\": \"mm\", \"base\": {{ \"kind\": \"splayed_box\", \"sides\": 4, \
+             \"side\": 400, \"slope\": 16, \"depth\": 180, \"thickness\": 21, \"corner\": \"butted\" }}, \"joints\": {{ \"j\": {{ \
+             \"from\": \"side_2\", \"into\": \"side\", \"thickness\": 6, \"width\": {width}, \"length\": 17, \"count\": {count} }} }} }}"
+        );
+        let project = read("crate.json", text.as_bytes(), None, None).project.expect("a good file");
+        let mut piece = solve(project.base.as_ref(), None, &project.notation).expect("a box");
+        join(&mut piece, &project.joints, None, &project.notation)
+    };
+    let mut told = 0;
+    for width in 20..40 {
+        let findings = of(width, 20);
+        let remedy = findings.iter().find_map(|f| f.remedy.strip_prefix("the largest count that does is "));
+        let Some(count) = remedy.map(|count| count.parse().expect("a count")) else { continue };
+        let stopped: Vec<Finding> = of(width, count).into_iter().filter(|f| f.severity == Severity::Stop).collect();
+        assert!(stopped.is_empty(), "{count} of {width}: {stopped:#?}");
+        told += 1;
+    }
+    assert!(told > 10, "{told}");
+}
+
 #[test]
 fn a_tenon_longer_than_its_parts_is_told_with_the_largest_depth() {
     told_once(&joint(&format!("{APRON}, \"width\": 25, \"length\": 220")), "tenon-longer-than-part", "less than");
