@@ -127,7 +127,11 @@ fn cure(board: &SolvedBoard, mortise: &Mortise, wall: &Wall, wanted: f64, notati
     let mut cures = Vec::new();
     // A mortise is moved about its surface, never out of it or deeper.
     if out.z.abs() < BESIDE_MOUTH && does(&moved) {
-        cures.push(format!("move it {step} away from there"));
+        let field = match wall.surface {
+            Source::Face | Source::Far => "\"from_face\"",
+            Source::Edge(_) | Source::Cut(_) => "\"at\" or \"margin\"",
+        };
+        cures.push(format!("move it {step} away from there by {field} (its fellow in the other part moves with it)"));
     }
     let [thickness, width, length] = mortise.tenon;
     let twice = say_at_least(2.0 * short, notation);

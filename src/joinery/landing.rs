@@ -79,12 +79,12 @@ pub fn landings(piece: &Piece, pair: &Pair) -> Result<Vec<Landing>, Box<Finding>
     known(piece, pair.place, pair.from, "from")?;
     known(piece, pair.place, pair.into, "into")?;
     let mut found = Vec::new();
-    let (own, others) = (named(piece, pair.from), named(piece, pair.into));
+    let (own, into_boards) = (named(piece, pair.from), named(piece, pair.into));
     for from in own.iter().copied() {
         let board = &piece.boards[from];
         for meet in &board.meets {
             let Source::Cut(cut) = meet.on else { continue };
-            let into = others.iter().copied().find(|into| piece.boards[*into].id == meet.board);
+            let into = into_boards.iter().copied().find(|into| piece.boards[*into].id == meet.board);
             let Some(into) = into else { continue };
             let other = &piece.boards[into];
             let on = other_side(board, cut, meet.own_copy, &meet.contact, other, meet.copy);
@@ -109,6 +109,9 @@ pub fn landings(piece: &Piece, pair: &Pair) -> Result<Vec<Landing>, Box<Finding>
             true => {
                 format!("the {} meets nothing; exchange \"from\" and \"into\", or leave the joint out", pair.from)
             }
+            false if reversed(piece, &own, &into_boards) => {
+                format!("exchange them: \"from\" the {}, whose ends are sawn, \"into\" the {}", pair.into, pair.from)
+            }
             false => {
                 format!("the {} meets {}; the part whose end is sawn comes first", pair.from, others.join(", "))
             }
@@ -116,6 +119,13 @@ pub fn landings(piece: &Piece, pair: &Pair) -> Result<Vec<Landing>, Box<Finding>
         return Err(Box::new(Finding::stop("parts-do-not-meet", pair.place.clone(), message).remedy(remedy)));
     }
     Ok(found)
+}
+
+/// Whether a sawn end of one of the boards named second lies on one of those named first.
+fn reversed(piece: &Piece, own: &[usize], others: &[usize]) -> bool {
+    let is_own = |id: &str| own.iter().any(|index| piece.boards[*index].id == id);
+    let meets = others.iter().flat_map(|index| &piece.boards[*index].meets);
+    meets.into_iter().any(|meet| matches!(meet.on, Source::Cut(_)) && is_own(&meet.board))
 }
 
 /// The surface of the other board on which a contact lies.

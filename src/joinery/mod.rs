@@ -144,6 +144,9 @@ fn put(piece: &mut Piece, board: usize, mortise: Mortise) {
         known.copies.dedup();
         return;
     }
-    let number = 1 + board.mortises.iter().filter(|known| known.joint == mortise.joint).count();
+    // The two mortises of a glue line's tenon lie in one part and have one number.
+    let second = |mortise: &Mortise| mortise.on.is_none() && mortise.frame.w().y > 0.0;
+    let known = board.mortises.iter().filter(|known| known.joint == mortise.joint && !second(known)).count();
+    let number = if second(&mortise) { known } else { known + 1 };
     board.mortises.push(Mortise { number, ..mortise });
 }

@@ -27,8 +27,12 @@ pub fn spread(joint: &Joint, room: Room, notation: &Notation) -> Result<Vec<f64>
         Spread::At(at) => at.iter().enumerate().map(|(i, at)| by_hand(joint, room, i, *at, notation)).collect(),
         Spread::Even { count, spacing, margin } => {
             let (spacing, margin) = (spacing.map(|s| s.mm()), margin.map(|m| m.mm()));
-            let count = count.map_or_else(|| as_many(room, spacing, margin), |count| count as usize);
-            even(room, count, spacing, margin).ok_or_else(|| too_many(joint, room, count, notation))
+            // As many as fit stand in the middle: their margin is the least at either end.
+            let (count, first) = match count {
+                Some(count) => (*count as usize, margin),
+                None => (as_many(room, spacing, margin), margin.filter(|_| spacing.is_none())),
+            };
+            even(room, count, spacing, first).ok_or_else(|| too_many(joint, room, count, notation))
         }
     }
 }
@@ -118,7 +122,8 @@ fn too_many(joint: &Joint, room: Room, count: usize, notation: &Notation) -> Box
 
 #[cfg(test)]
 mod tests {
-    use super::{Room, as_many, even};
+    use super::{Room, as_many, even, spread};
+    use crate::units::Notation;
 
     const ROOM: Room = Room { from: 10.0, to: 110.0, each: 20.0 };
 
@@ -139,6 +144,15 @@ mod tests {
         assert_eq!(as_many(ROOM, Some(25.0), Some(15.0)), 3);
         assert_eq!(as_many(ROOM, Some(400.0), None), 1);
         assert_eq!(as_many(ROOM, None, None), 1);
+    }
+
+    #[test]
+    fn as_many_as_fit_stand_in_the_middle() {
+        let text = r#"{ "fullsize": 1, "title": "T", "units": "mm", "joints": { "j": { "from": "top", "into": "top",
+            "thickness": 8, "width": 20, "length": 40, "spacing": 30, "margin": 15 } } }"#;
+        let read = crate::project::read("t.json", text.as_bytes(), None, None).project.expect("a good file");
+        // 100 less margins of 15 hold two of 20 at 30 apart: a group of 50 in the middle.
+        assert_eq!(spread(&read.joints[0], ROOM, &Notation::default()), Ok(vec![45.0, 75.0]));
     }
 
     #[test]

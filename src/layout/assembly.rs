@@ -3,7 +3,7 @@
 
 use super::elevation::{Lane, Measure, Model, Pens, Room, Shown, TOP, View, cut_corners, is, segments};
 use super::framed::column;
-use super::gluing::order;
+use super::gluing::{order, turned};
 use super::ink::moved;
 use super::seams::letters;
 use super::words::wrap;
@@ -174,6 +174,10 @@ fn checks(points: &[NamedPoint], count: usize) -> Vec<Check> {
 /// Between the feet, along and across, where no board holds them on the floor.
 fn spacers(piece: &Piece) -> Vec<Spacer> {
     let corners = cut_corners(piece, "leg", "foot");
+    // Of a turned leg only the blank's corners are known: its foot lies about their middle.
+    if turned(piece) {
+        return centre_distances(&corners);
+    }
     let gap = |axis: fn(&Point3) -> f64| -> Option<f64> {
         let low = corners.iter().map(axis).filter(|v| *v < 0.0).reduce(f64::max)?;
         let high = corners.iter().map(axis).filter(|v| *v > 0.0).reduce(f64::min)?;
@@ -182,6 +186,21 @@ fn spacers(piece: &Piece) -> Vec<Spacer> {
     let spacer = |between: &str, length: Option<f64>| length.map(|length| Spacer { between: between.into(), length });
     let along = spacer("between the left and the right feet, on the floor", gap(|p| p.x));
     let across = spacer("between the front and the back feet, on the floor", gap(|p| p.y));
+    along.into_iter().chain(across).collect()
+}
+
+/// From the middle of the feet on one side to the middle of those on the other.
+fn centre_distances(corners: &[Point3]) -> Vec<Spacer> {
+    let middle = |axis: fn(&Point3) -> f64, side: f64| {
+        let there = || corners.iter().map(axis).filter(|v| v * side > 0.0);
+        Some((there().reduce(f64::min)? + there().reduce(f64::max)?) / 2.0)
+    };
+    let between = |words: &str, axis: fn(&Point3) -> f64| {
+        let length = middle(axis, 1.0)? - middle(axis, -1.0)?;
+        Some(Spacer { between: words.to_owned(), length })
+    };
+    let along = between("centre to centre of the left and the right turned feet, on the floor", |p| p.x);
+    let across = between("centre to centre of the front and the back turned feet, on the floor", |p| p.y);
     along.into_iter().chain(across).collect()
 }
 

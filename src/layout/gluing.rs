@@ -1,6 +1,7 @@
 //! The order in which a piece is glued.
 
 use super::elevation::{TOP, face_corners, is};
+use crate::board::Mortise;
 use crate::piece::{Piece, SolvedBoard};
 
 /// A board whose lowest corner is nearer to the floor than this, mm, stands on it.
@@ -33,9 +34,18 @@ pub fn order(piece: &Piece) -> Vec<String> {
         steps.extend(order_of_boards(piece));
     }
     if piece.boards.iter().any(|b| b.id == TOP) {
-        steps.push("the top last, free to move across its grain".to_owned());
+        steps.push(match turned(piece) {
+            true => "the legs into the slab, all of them while the glue is open; check the feet on a flat floor"
+                .to_owned(),
+            false => "the top last, free to move across its grain".to_owned(),
+        });
     }
     steps
+}
+
+/// Whether the legs are turned and drilled into the top.
+pub fn turned(piece: &Piece) -> bool {
+    piece.boards.iter().filter(|b| is(b, "leg")).any(|b| b.mortises.iter().any(Mortise::is_drilled))
 }
 
 /// Two halves with the two corners between them dry, so that those can still be trued; an odd number all at once.

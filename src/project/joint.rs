@@ -187,6 +187,7 @@ fn depths(
         }
         (Kind::Fixed, Mortise::Through, None, _) => Some(([Length::ZERO; 2], Length::ZERO)),
         (Kind::Fixed, Mortise::Blind, None, Some(length)) => Some(([Length::ZERO, length + usual], usual)),
+        (Kind::Loose, Mortise::Through, None, None) => missing("how deep the first part is mortised", resolver),
         (_, _, None, None) => missing("the length of the tenon", resolver),
         (Kind::Loose, Mortise::Through, None, Some(length)) => Some(([length, length], usual)),
         (Kind::Loose, _, None, Some(length)) => Some(([(length + usual) / 2.0; 2], usual)),

@@ -39,7 +39,8 @@ pub fn shop(written: Option<&ShopText>, resolver: &mut Resolver) -> Option<Shop>
     let plotter = plotter(written.and_then(|w| w.plotter.as_ref()), resolver);
     let cutters = named(written.and_then(|w| w.cutters.as_ref()), |text| cutter(text, resolver));
     let collars = named(written.and_then(|w| w.collars.as_ref()), |text| collar(text, resolver));
-    let mortiser = written.and_then(|w| w.mortiser.as_ref()).map(|text| mortiser(text, resolver));
+    let mortiser =
+        written.and_then(|w| w.mortiser.as_ref()).map(|text| mortiser(text, &place.child("mortiser"), resolver));
     let shop = Shop {
         paper: paper?,
         orientation: written.and_then(|w| w.orientation).unwrap_or(Orientation::Auto),
@@ -86,11 +87,19 @@ fn plotter(written: Option<&PlotterText>, resolver: &mut Resolver) -> Option<Plo
     Some(Plotter { bed, text: written.and_then(|w| w.text).unwrap_or(PlotText::Strokes) })
 }
 
-fn mortiser(written: &MortiserText, resolver: &mut Resolver) -> Option<Mortiser> {
+fn mortiser(written: &MortiserText, place: &Place, resolver: &mut Resolver) -> Option<Mortiser> {
     let reach = resolver.length(&written.reach);
     let angles = written.angles.as_ref().map(|angles| {
         let (from, to) = (resolver.angle(&angles.0.0), resolver.angle(&angles.0.1));
-        Some([from?, to?])
+        let (from, to) = (from?, to?);
+        if from > to {
+            let say = |angle| resolver.notation.angle(angle);
+            let message = format!("the fence's angles run from {} back to {}", say(from), say(to));
+            let finding = Finding::stop("angles-reversed", place.child("angles"), message);
+            let remedy = format!("the smallest comes first: {} to {}", say(to), say(from));
+            return resolver.refuse(finding.remedy(remedy));
+        }
+        Some([from, to])
     });
     let depth = resolver.optional_length(written.depth.as_ref());
     let height = resolver.optional_length(written.height.as_ref());

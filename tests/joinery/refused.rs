@@ -43,8 +43,29 @@ fn a_part_that_is_not_there() {
     told_once(
         &joint("\"from\": \"leg\", \"into\": \"apron\", \"thickness\": 8, \"width\": 25, \"length\": 40"),
         "parts-do-not-meet",
-        "comes first",
+        "exchange them: \"from\" the apron",
     );
+}
+
+/// The end that is sawn comes first: of a butted side that is the one between the others.
+#[test]
+fn parts_named_the_wrong_way_round_are_told_the_right_one() {
+    let of = |from: &str, into: &str| {
+        let text = format!(
+            "{{ \"fullsize\": 1, \"title\": \"Crate\", \"units\": \"mm\", \"base\": {{ \"kind\": \"splayed_box\", \"sides\": 4, \
+             \"side\": 400, \"slope\": 16, \"depth\": 180, \"thickness\": 21, \"corner\": \"butted\" }}, \"joints\": {{ \"j\": {{ \
+             \"from\": \"{from}\", \"into\": \"{into}\", \"thickness\": 6, \"width\": 30, \"length\": 17 }} }} }}"
+        );
+        let project = read("crate.json", text.as_bytes(), None, None).project.expect("a good file");
+        let mut piece = solve(project.base.as_ref(), None, &project.notation).expect("a box");
+        join(&mut piece, &project.joints, None, &project.notation)
+    };
+    told_once(
+        &of("side", "side_2"),
+        "parts-do-not-meet",
+        "\"from\" the side_2, whose ends are sawn, \"into\" the side",
+    );
+    assert!(of("side_2", "side").iter().all(|f| f.severity != Severity::Stop));
 }
 
 #[test]

@@ -15,7 +15,7 @@ record! {
         mortise: Option<Mortise> = "Mortise", "\"blind\" (unless given), or \"through\" the second part.", "\"blind\"";
         thickness: Written = "Thickness", "of the tenon.", Length 1.0..=200.0, "8";
         width: Written = "Width", "of the tenon, along the cut's line.", Length 2.0..=1000.0, "30";
-        length: Option<Written> = "Length", "Of the tenon, along its axis: all of a loose one, what stands out of the shoulder of a fixed one; not needed through a part.", Length 2.0..=1000.0, "50";
+        length: Option<Written> = "Length", "Of the tenon, along its axis: all of a loose one; of one that goes through the second part how deep the first is mortised; what stands out of the shoulder of a fixed one, which through a part is not needed.", Length 2.0..=1000.0, "50";
         depths: Option<Pair> = "Depths", "Of the two mortises of a loose tenon: in the first part and in the second; shared evenly unless given.", Length 1.0..=1000.0, "[26, 26]";
         clearance: Option<Written> = "Clearance", "How much longer the mortises together are than the tenon; 2 mm unless given.", Length 0.0..=50.0, "2";
         count: Option<u32> = "Count", "How many side by side; unless given 1, or as many as fit at the spacing.", Number 1.0..=100.0, "2";
