@@ -361,16 +361,22 @@ fn draw_writes_an_svg_a_sheet_and_what_is_too_large_whole() {
 
 #[test]
 fn a_mortise_on_a_face_is_measured_from_two_edges_of_it() {
-    let table = concat!(env!("CARGO_MANIFEST_DIR"), "/templates-demo/reading_table.json");
-    let done = Shop::new().run(&["schedule", table, "--format", "json"]);
-    let schedule: serde_json::Value = serde_json::from_slice(&done.stdout).expect("JSON");
-    let joints = schedule["joints"].as_array().expect("a list");
-    let on_a_face: Vec<_> =
-        joints.iter().filter(|j| ["face", "far_face"].contains(&j["on"].as_str().unwrap())).collect();
-    assert!(!on_a_face.is_empty());
-    for joint in on_a_face {
-        let edges = ["from_edge", "from_second"].map(|of| joint[of]["edge"].as_str().expect("an edge"));
-        assert!(edges[0] != edges[1] && edges.iter().all(|edge| !edge.contains("face")), "{joint}");
+    // In the sloping crate both ways across from a corner's lowest mortise lead to the upper edge.
+    let crate_of_boards = r#"{ "fullsize": 1, "title": "Crate", "units": "mm", "base": { "kind": "splayed_box", "sides": 4,
+        "side": 320, "slope": 14, "depth": 160, "thickness": 20, "corner": "butted" }, "joints": { "corner": {
+        "from": "side_2", "into": "side", "thickness": 5, "width": 30, "length": 16, "count": 3 } } }"#;
+    for text in [include_str!("../templates-demo/reading_table.json"), crate_of_boards] {
+        let shop = Shop::new();
+        shop.file("piece.json", text);
+        let done = shop.run(&["schedule", "piece.json", "--format", "json"]);
+        let schedule: serde_json::Value = serde_json::from_slice(&done.stdout).expect("JSON");
+        let joints = schedule["joints"].as_array().expect("a list").iter();
+        let on_a_face: Vec<_> = joints.filter(|j| j["on"] == "face" || j["on"] == "far_face").collect();
+        assert!(!on_a_face.is_empty());
+        for joint in on_a_face {
+            let edges = ["from_edge", "from_second"].map(|of| joint[of]["edge"].as_str().expect("an edge"));
+            assert!(edges[0] != edges[1] && edges.iter().all(|edge| !edge.contains("face")), "{joint}");
+        }
     }
 }
 

@@ -8,12 +8,19 @@ use crate::joinery::{reference, second_reference};
 use crate::piece::{SolvedBoard, Value};
 use crate::units::Length;
 
-/// Mortises that are told together: of one joint, in one surface.
+/// Mortises that are told together: of one joint, in one surface, in a line along one edge of it.
 struct Row<'a> {
     joint: &'a str,
     on: Option<Source>,
+    /// Where they stand from their second reference, all of them alike.
+    second: Option<(f64, String)>,
+    /// The name of their first.
+    edge: Option<String>,
     mortises: Vec<&'a Mortise>,
 }
+
+/// Places nearer to each other than this, mm, are one to a maker.
+const ALIKE: f64 = 0.05;
 
 impl Measurer<'_> {
     /// The mortises of the boards whose faces are turned to the eye more than to the other views. Mortises in a glue line
@@ -22,7 +29,7 @@ impl Measurer<'_> {
         let piece = self.piece;
         for (index, board) in piece.boards.iter().enumerate() {
             let own = board.mortises.iter().filter(|m| m.fitting != Fitting::Standing && m.on.is_some());
-            for row in rows(own) {
+            for row in rows(board, own) {
                 let Some(place) = self.copy_shown(index, row.mortises[0]) else { continue };
                 self.row(board, &row, &place);
             }
@@ -60,22 +67,20 @@ impl Measurer<'_> {
             Fitting::Through => "through".to_owned(),
             _ => format!("{} deep", say(first.depth)),
         };
-        let each = |measured: fn(&SolvedBoard, &Mortise) -> Option<(f64, String)>| {
-            let found: Vec<(f64, String)> = row.mortises.iter().filter_map(|m| measured(board, m)).collect();
-            let mut alike: Vec<(String, Vec<String>)> = Vec::new();
-            for (mm, from) in found {
-                match alike.iter_mut().find(|(known, _)| *known == from) {
-                    Some((_, numbers)) if !numbers.contains(&say(mm)) => numbers.push(say(mm)),
-                    Some(_) => {}
-                    None => alike.push((from, vec![say(mm)])),
-                }
+        let mut places: Vec<String> = Vec::new();
+        for (mm, _) in row.mortises.iter().filter_map(|m| reference(board, m)) {
+            if !places.contains(&say(mm)) {
+                places.push(say(mm));
             }
-            let said = alike.into_iter().map(|(from, numbers)| format!("{} from {from}", numbers.join(" and ")));
-            said.collect::<Vec<_>>()
+        }
+        let along = row.edge.as_ref().map(|edge| format!("{} from {edge}", places.join(" and ")));
+        let across = row.second.as_ref().map(|(mm, edge)| format!("{} from {edge}", say(*mm)));
+        let middles: Vec<String> = along.into_iter().chain(across).collect();
+        let size = match first.is_drilled() {
+            true => format!("⌀ {}, {deep}", say(thickness)),
+            false => format!("{} x {}, {deep}", say(thickness), say(width)),
         };
-        let middles = [each(reference), each(second_reference)].concat().join(", ");
-        let size = format!("{} x {}, {deep}", say(thickness), say(width));
-        let words = format!("{}, joint {}: {size}, middle {middles}", board.label, row.joint);
+        let words = format!("{}, joint {}: {size}, middle {}", board.label, row.joint, middles.join(", "));
         let Some((mm, _)) = reference(board, first) else { return };
         let middle =
             |m: &Mortise| self.view.project(place.to_world(m.frame.to_world(Point3::new(0.0, 0.0, m.depth / 2.0))));
@@ -90,14 +95,24 @@ impl Measurer<'_> {
     }
 }
 
-/// Mortises by joint and surface, in the order of the file.
-fn rows<'a>(mortises: impl Iterator<Item = &'a Mortise>) -> Vec<Row<'a>> {
+/// Mortises by joint, surface and the line in which they stand, in the order of the file.
+fn rows<'a>(board: &SolvedBoard, mortises: impl Iterator<Item = &'a Mortise>) -> Vec<Row<'a>> {
     let mut rows: Vec<Row> = Vec::new();
     for mortise in mortises {
-        let known = rows.iter_mut().find(|row| row.joint == mortise.joint && row.on == mortise.on);
+        let second = second_reference(board, mortise);
+        let edge = reference(board, mortise).map(|(_, edge)| edge);
+        let in_line = |known: &Option<(f64, String)>| match (known, &second) {
+            (Some((a, from)), Some((b, other))) => from == other && (a - b).abs() < ALIKE,
+            (known, second) => known.is_none() && second.is_none(),
+        };
+        let known = rows.iter_mut().find(|row| {
+            row.joint == mortise.joint && row.on == mortise.on && row.edge == edge && in_line(&row.second)
+        });
         match known {
             Some(row) => row.mortises.push(mortise),
-            None => rows.push(Row { joint: &mortise.joint, on: mortise.on, mortises: vec![mortise] }),
+            None => {
+                rows.push(Row { joint: &mortise.joint, on: mortise.on, second, edge, mortises: vec![mortise] });
+            }
         }
     }
     rows
