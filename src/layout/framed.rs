@@ -24,6 +24,9 @@ const STRIP: f64 = 10.0;
 const WORDS: f64 = 3.5;
 const FIELD: f64 = 1.8;
 
+/// Lettering of a foot line that would not fit, mm.
+const NARROW: f64 = 2.5;
+
 /// What a sheet says of itself.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Legend {
@@ -76,12 +79,16 @@ pub fn plain(width: f64, margin: f64, legend: &Legend, notation: &Notation) -> V
         words.push(format!("sheet {} of {}", legend.sheet.0, legend.sheet.1));
     }
     let said = words.join(" · ");
+    let width_at = |height: f64, words: &str| Text::new(Point::ORIGIN, height, words).width();
     let symbol = Point::new(width - margin - 9.0, margin + 2.5);
     let room = symbol.x - 14.0 - margin;
-    let rest = Text::new(Point::ORIGIN, WORDS, said.as_str()).width();
-    let title = shorten(&legend.title, WORDS, (room - rest - 6.0).max(30.0));
-    let line = Text::new(Point::new(margin, margin), WORDS, format!("{title} · {said}"));
-    let mut items = vec![item(Role::Caption, line)];
+    // On a narrow sheet the next smaller lettering of ISO 3098.
+    let whole = format!("{} · {said}", legend.title);
+    let height = if width_at(WORDS, &whole) <= room { WORDS } else { NARROW };
+    let rest = width_at(height, &format!(" · {said}"));
+    let title = shorten(&legend.title, height, (room - rest).max(0.0));
+    let line = shorten(&format!("{title} · {said}"), height, room);
+    let mut items = vec![item(Role::Caption, Text::new(Point::new(margin, margin), height, line))];
     items.extend(projection(symbol, 5.0, notation.units == Units::Mm));
     items
 }
@@ -180,4 +187,33 @@ pub fn column(from: Point, lines: &[String]) -> (Vec<Item>, f64) {
     let items =
         items.map(|(k, words)| item(Role::Text, Text::new(at(k), WORDS, words.as_str()).anchored(Anchor::Start)));
     (items.collect(), from.y - step * lines.len() as f64)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Legend, plain};
+    use crate::page::Shape;
+    use crate::units::Notation;
+
+    #[test]
+    fn the_foot_line_ends_before_the_symbol_on_every_sheet() {
+        let legend = Legend {
+            title: "Reading table in a wood with a long name".into(),
+            shows: "left side".into(),
+            scale: "1:20".into(),
+            creator: Some("whoever it was".into()),
+            date: None,
+            revision: Some("9J3VA".into()),
+            sheet: (2, 7),
+        };
+        for width in [105.0, 148.0, 210.0, 297.0, 420.0] {
+            let items = plain(width, 10.0, &legend, &Notation::default());
+            let words = items.iter().filter(|i| matches!(i.shape, Shape::Text(_))).filter_map(|i| i.bounding_box());
+            let lines =
+                items.iter().filter(|i| matches!(i.shape, Shape::Stroke { .. })).filter_map(|i| i.bounding_box());
+            let end = words.map(|b| b.x1).fold(0.0, f64::max);
+            let symbol = lines.map(|b| b.x0).fold(width, f64::min);
+            assert!(end < symbol, "{width}: {end} {symbol}");
+        }
+    }
 }

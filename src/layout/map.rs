@@ -185,12 +185,13 @@ fn map(pattern: &Pattern, plan: &TiledPattern, area: Rect, setup: &Setup) -> Vec
         items.push(item(Role::Caption, Text::new(Point::new(area.x0, y), height, words)));
         y -= SMALL * LEADING;
     };
-    put(HEADING, &format!("{} · {}", pattern.part.name, pattern.make));
-    put(SMALL, &format!("{} · rev {}", pattern.sizes, pattern.part.revision));
+    put(HEADING, &pattern.part.name);
+    put(SMALL, &pattern.make);
+    put(SMALL, &pattern.sizes);
     put(SMALL, &sheets_needed(plan, setup));
-    if let Some(diagonals) = measured_when_taped(plan, setup) {
-        put(SMALL, &diagonals);
-    }
+    // Short, so that no revision is ever cut off.
+    let revision = format!("rev {}", pattern.part.revision);
+    put(SMALL, &measured_when_taped(plan, setup).map_or_else(|| revision.clone(), |d| format!("{revision} · {d}")));
     let picture = Rect::new(area.x0, area.y0, area.x1, area.y1 - WORDS);
     items.extend(picture_of(pattern, plan, picture));
     items
