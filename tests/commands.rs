@@ -381,6 +381,35 @@ fn a_mortise_on_a_face_is_measured_from_two_edges_of_it() {
 }
 
 #[test]
+fn the_schedule_lists_the_parts_that_a_file_draws_directly() {
+    // A square of 100 on its corner: 100 x 100 along and across a grain of 45 degrees.
+    let drawn = r#"{ "fullsize": 1, "title": "Tiles", "units": "mm", "patterns": { "tile": { "thickness": 9, "make": 3,
+        "material": "ash", "grain": "45 deg", "outline": [{ "to": [0, 0] }, { "to": ["100 / 1.4142135623731", "-100 / 1.4142135623731"] },
+        { "to": ["200 / 1.4142135623731", 0] }, { "to": ["100 / 1.4142135623731", "100 / 1.4142135623731"] }],
+        "holes": [{ "at": [70, 0], "diameter": 8 }, { "at": [50, 0], "diameter": 8 }, { "at": [90, 0], "diameter": 6 }] } } }"#;
+    let shop = Shop::new();
+    shop.file("tiles.json", drawn);
+    let done = shop.run(&["schedule", "tiles.json"]);
+    let said = text(&done.stdout);
+    assert!(said.contains(": make 3\n  9 mm thick ash, blank 100 mm along the grain x 100 mm\n"), "{said}");
+    assert!(said.contains("\n  2 holes 8 mm, 1 hole 6 mm\n"), "{said}");
+    let whole = |said: &str| said.lines().next().map(str::to_owned);
+    shop.file("moved.json", &drawn.replace("[50, 0]", "[51, 0]"));
+    let moved = text(&shop.run(&["schedule", "moved.json"]).stdout);
+    assert_ne!(whole(&said), whole(&moved), "the revision follows the holes");
+    let done = shop.run(&["schedule", "tiles.json", "--format", "json"]);
+    let data: serde_json::Value = serde_json::from_slice(&done.stdout).expect("JSON");
+    let long = data["drawn"][0]["blank"][0].as_f64().expect("a number");
+    assert!((long - 100.0).abs() < 1e-6, "{long}");
+    let done = shop.run(&["schedule", "tiles.json", "--format", "csv"]);
+    assert!(
+        text(&done.stdout).contains("tile,3,9 mm,100 mm along the grain x 100 mm,ash,"),
+        "{}",
+        text(&done.stdout)
+    );
+}
+
+#[test]
 fn set_writes_a_number_that_cannot_stand_alone_and_tells_the_conflict() {
     let shop = Shop::new();
     shop.file("stool.json", STOOL);

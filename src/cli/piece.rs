@@ -141,11 +141,12 @@ fn revisions(piece: &Piece, project: &Project) -> Vec<String> {
     piece.boards.iter().map(|board| draw_board(board, &heading, &project.notation).part.revision).collect()
 }
 
-/// One code for the whole piece: it changes when that of one board does.
+/// One code for the whole: it changes when that of one board or of one part drawn directly does.
 pub fn whole_revision(piece: &Piece, project: &Project) -> String {
-    let heading = project.heading();
-    let drawn = |board| draw_board(board, &heading, &project.notation).items.into_iter().chain(cut_lines(board));
-    joint_revision(&piece.boards.iter().flat_map(drawn).collect::<Vec<_>>())
+    let (heading, say) = (project.heading(), &project.notation);
+    let board = |board| draw_board(board, &heading, say).items.into_iter().chain(cut_lines(board));
+    let parts = project.patterns.iter().flat_map(|part| draw(part, &heading, say).items);
+    joint_revision(&piece.boards.iter().flat_map(board).chain(parts).collect::<Vec<_>>())
 }
 
 /// Runs `schedule`.
@@ -154,12 +155,11 @@ pub fn schedule(asked: &ScheduleAsked, out: &mut dyn Write, err: &mut dyn Write)
     let piece = solved_aloud(&loaded, err)?;
     let project = &loaded.project;
     let templates = template_settings(project, piece.as_ref());
-    let piece = match piece {
-        // Parts that are drawn directly have templates too.
-        None if !templates.is_empty() => Piece { boards: Vec::new(), facts: Vec::new(), findings: Vec::new() },
-        piece => need_piece(piece)?,
-    };
+    // A file of parts that are drawn directly has no piece.
+    let piece = piece.unwrap_or(Piece { boards: Vec::new(), facts: Vec::new(), findings: Vec::new() });
     let revisions = revisions(&piece, project);
+    let heading = project.heading();
+    let drawn = project.patterns.iter().map(|part| (part, draw(part, &heading, &project.notation).part.revision));
     let whole = whole_revision(&piece, project);
     let findings: Vec<Finding> =
         piece.findings.iter().cloned().chain(routing_findings(project, Some(&piece))).collect();
@@ -169,6 +169,7 @@ pub fn schedule(asked: &ScheduleAsked, out: &mut dyn Write, err: &mut dyn Write)
         revision: &whole,
         revisions: &revisions,
         piece: &piece,
+        drawn: &drawn.collect::<Vec<_>>(),
         aids: &made_aids(&piece, project).0,
         templates: &templates,
         findings: &findings,
@@ -199,7 +200,7 @@ pub fn model(asked: &Model, out: &mut dyn Write, err: &mut dyn Write) -> Result<
 /// # Errors
 /// Where the file has neither base nor top.
 pub fn need_piece(piece: Option<Piece>) -> Result<Piece, Stopped> {
-    piece.ok_or_else(|| super::output::Trouble::new("the file has no base and no top, so there is no piece").into())
+    piece.ok_or_else(|| super::output::Trouble::new("the file has no base and no top, so there is no piece to show; print, plot and schedule make what it draws directly").into())
 }
 
 /// What hurried practice would have cost at its worst joint, in one line; `None` where no joint would stand open.

@@ -1,6 +1,6 @@
 //! The schedule as data for scripts.
 
-use super::{Schedule, aids, joints, settings, templates};
+use super::{Schedule, aids, drawn, joints, settings, templates};
 use crate::board::{FarSide, Ring, SawCut, Source};
 use crate::check::cautions;
 use crate::finding::Finding;
@@ -18,6 +18,7 @@ pub fn json(schedule: &Schedule) -> Json {
         "revision": schedule.revision,
         "facts": facts(&schedule.piece.facts),
         "boards": boards,
+        "drawn": drawn::json(schedule),
         "joints": joints::json(schedule),
         "aids": aids::json(schedule),
         "templates": templates::json(schedule),

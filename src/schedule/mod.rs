@@ -5,6 +5,7 @@
 
 mod aids;
 mod data;
+mod drawn;
 mod joints;
 mod settings;
 mod table;
@@ -18,6 +19,7 @@ pub use text::{parts, text};
 use crate::finding::Finding;
 use crate::joinery::aids::Aid;
 use crate::piece::{Piece, SolvedBoard};
+use crate::project::DrawnPattern;
 use crate::router::TemplateSetting;
 use crate::units::{Length, Notation, Units};
 
@@ -34,6 +36,8 @@ pub struct Schedule<'a> {
     pub revisions: &'a [String],
     /// The solved piece.
     pub piece: &'a Piece,
+    /// The parts that the file draws directly, each with its revision code.
+    pub drawn: &'a [(&'a DrawnPattern, String)],
     /// The angled aids asked for.
     pub aids: &'a [Aid],
     /// How the router is set for each template.

@@ -1,6 +1,6 @@
 //! The schedule as tables of words.
 
-use super::{Schedule, aids, force, joints, movement, settings, templates};
+use super::{Schedule, aids, drawn, force, joints, movement, settings, templates};
 use crate::check::cautions;
 use crate::piece::{Fact, SolvedBoard, Value};
 use crate::units::{Length, Notation};
@@ -26,10 +26,11 @@ impl Table {
     }
 }
 
-/// The tables: boards, saw settings, arrises, landings, joints, router templates, and what else was found out.
+/// The tables: boards, parts drawn directly, saw settings, arrises, landings, joints, router templates, and what else was found out.
 pub fn tables(schedule: &Schedule) -> Vec<Table> {
     let all = [
         boards(schedule),
+        drawn::table(schedule),
         cuts(schedule),
         arrises(schedule),
         landings(schedule),

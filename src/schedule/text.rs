@@ -1,6 +1,6 @@
 //! The schedule to read in a terminal.
 
-use super::{Schedule, aids, force, joints, movement, settings, table::count, templates};
+use super::{Schedule, aids, drawn, force, joints, movement, settings, table::count, templates};
 use crate::check::cautions;
 use crate::piece::{Piece, SolvedBoard, Value};
 use crate::units::{Length, Notation};
@@ -11,13 +11,17 @@ pub fn text(schedule: &Schedule) -> String {
     let mut out = String::new();
     let variant = schedule.variant.map_or_else(String::new, |v| format!(", variant {v}"));
     // Writing to a string cannot fail.
-    let _ = writeln!(out, "{}{variant}, revision {}\n", schedule.title, schedule.revision);
+    let _ = writeln!(out, "{}{variant}, revision {}", schedule.title, schedule.revision);
+    if !schedule.piece.facts.is_empty() {
+        out.push('\n');
+    }
     for fact in &schedule.piece.facts {
         let _ = writeln!(out, "  {}: {}", fact.words, value(schedule, fact.value));
     }
     for (board, revision) in schedule.boards() {
         push_board(&mut out, schedule, board, revision);
     }
+    out.push_str(&drawn::text(schedule));
     let aids = aids::lines(schedule);
     if !aids.is_empty() {
         let _ = writeln!(out, "\nClamping and aids");

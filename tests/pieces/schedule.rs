@@ -16,6 +16,7 @@ fn the_data_holds_what_scripts_rely_on_and_the_words_read_plainly() {
     let revisions: Vec<String> = piece.boards.iter().map(|b| b.id.to_uppercase()).collect();
     let schedule = Schedule {
         templates: &[],
+        drawn: &[],
         title: "Table",
         variant: None,
         revision: "ABCDE",
@@ -72,6 +73,7 @@ fn edges_known_by_number_are_said_by_their_corners_and_a_box_by_its_upright_sett
             findings: &[],
             aids: &[],
             templates: &[],
+            drawn: &[],
             notation,
         };
         text(&schedule)

@@ -1,0 +1,105 @@
+//! The flat parts that the file draws directly.
+
+use super::Schedule;
+use super::table::Table;
+use crate::geometry::{Affine, Rect};
+use crate::project::DrawnPattern;
+use crate::units::{Length, Notation};
+use serde_json::{Value as Json, json};
+use std::fmt::Write;
+
+/// The smallest squared blank, mm: along the grain where it is given and else along x, then across.
+fn blank(part: &DrawnPattern) -> [f64; 2] {
+    let turn = Affine::rotate(-part.grain.map_or(0.0, |grain| grain.radians()));
+    let around = part.built.outline.path().transformed(turn).bounding_box().unwrap_or(Rect::ZERO);
+    [around.width(), around.height()]
+}
+
+/// The blank in words, and whether the grain says which way it lies.
+fn blank_words(part: &DrawnPattern, say: &Notation) -> String {
+    let [long, wide] = blank(part).map(|mm| say.stock(Length::from_mm(mm)));
+    match part.grain {
+        Some(_) => format!("{long} along the grain x {wide}"),
+        None => format!("{long} x {wide}"),
+    }
+}
+
+/// What is drilled and milled, one phrase a size, in the order of the file: `2 holes 8 mm, 1 slot 25 mm wide`.
+fn holes(part: &DrawnPattern, say: &Notation) -> String {
+    let drilled = part.holes.iter().map(|hole| ("hole", say.exact(hole.diameter)));
+    let milled = part.slots.iter().map(|slot| ("slot", format!("{} wide", say.exact(slot.width))));
+    let mut all: Vec<((&str, String), usize)> = Vec::new();
+    for one in drilled.chain(milled) {
+        match all.iter_mut().find(|(known, _)| *known == one) {
+            Some((_, count)) => *count += 1,
+            None => all.push((one, 1)),
+        }
+    }
+    let said = all
+        .iter()
+        .map(|((what, size), count)| format!("{count} {what}{} {size}", if *count == 1 { "" } else { "s" }));
+    said.collect::<Vec<_>>().join(", ")
+}
+
+/// One row a part.
+pub fn table(schedule: &Schedule) -> Table {
+    let columns = ["Part", "Make", "Thickness", "Blank", "Material", "Holes and slots", "Revision"];
+    let mut table = Table::new("Parts drawn directly", columns);
+    let say = &schedule.notation;
+    for (part, revision) in schedule.drawn {
+        table.row([
+            part.name.clone(),
+            part.make.to_string(),
+            say.exact(part.thickness),
+            blank_words(part, say),
+            part.material.clone().unwrap_or_default(),
+            holes(part, say),
+            revision.clone(),
+        ]);
+    }
+    table
+}
+
+/// The parts as text, two lines each.
+pub fn text(schedule: &Schedule) -> String {
+    let mut out = String::new();
+    let say = &schedule.notation;
+    for (part, revision) in schedule.drawn {
+        let material = part.material.as_ref().map_or_else(String::new, |material| format!(" {material}"));
+        let thick = say.exact(part.thickness);
+        // Writing to a string cannot fail.
+        let _ = writeln!(out, "\n{} (revision {revision}): make {}", part.name, part.make);
+        let _ = writeln!(out, "  {thick} thick{material}, blank {}", blank_words(part, say));
+        let holes = holes(part, say);
+        if !holes.is_empty() {
+            let _ = writeln!(out, "  {holes}");
+        }
+    }
+    out
+}
+
+/// The parts as data, mm and degrees, unrounded.
+pub fn json(schedule: &Schedule) -> Json {
+    let one = |(part, revision): &(&DrawnPattern, String)| {
+        let holes = part
+            .holes
+            .iter()
+            .map(|hole| json!({ "at": [hole.at.x, hole.at.y], "diameter": hole.diameter.mm(), "label": hole.label }));
+        let slots = part.slots.iter().map(|slot| {
+            let (from, to) = (slot.from, slot.to);
+            json!({ "from": [from.x, from.y], "to": [to.x, to.y], "width": slot.width.mm(), "label": slot.label })
+        });
+        json!({
+            "name": part.name,
+            "make": part.make,
+            "thickness": part.thickness.mm(),
+            "material": part.material,
+            "grain": part.grain.map(|grain| grain.degrees()),
+            "blank": blank(part),
+            "holes": holes.collect::<Vec<Json>>(),
+            "slots": slots.collect::<Vec<Json>>(),
+            "revision": revision,
+        })
+    };
+    schedule.drawn.iter().map(one).collect()
+}
