@@ -19,6 +19,9 @@ pub use solid::{Solid, Vanished};
 use crate::geometry::{Affine, Path, Plane, Point3, Segment, Vec3};
 use crate::units::Angle;
 
+/// What the edge is called that rounds a corner.
+pub const CORNER: &str = "corner";
+
 /// A named edge of a board's outline, before cuts.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Edge {

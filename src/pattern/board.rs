@@ -63,8 +63,10 @@ pub fn draw_routed(
     }
     board.centre_line();
     solved.cuts.iter().for_each(|cut| board.cut_words(cut));
-    let marks = routed.map(|part| on_part::marks(part, face, &board.items, notation));
-    board.items.extend(marks.unwrap_or_default());
+    board.items.extend(match routed {
+        Some(part) => on_part::marks(part, face, &board.items, notation),
+        None => on_part::tangent_ticks(&solved.rounded_corners().flatten().collect::<Vec<_>>(), face),
+    });
     board.ways();
     let mut items = board.items;
     let blank = solved.solid.blank;

@@ -27,7 +27,7 @@ const ON_EDGE: f64 = 1e-3;
 pub fn marks(drawn: &DrawnPattern, ring: &Path, standing: &[Item], say: &Notation) -> Vec<Item> {
     let inside = Outline::new(ring.clone()).ok();
     let mut sheet = Sheet { ring, inside, say, items: Vec::new(), clear: Clear::new(standing) };
-    drawn.built.tangents.iter().for_each(|at| sheet.tick(*at, TICK));
+    sheet.add(tangent_ticks(&drawn.built.tangents, ring));
     // What cannot be worked out is told as a finding.
     let Ok(found) = on_part(drawn) else { return sheet.items };
     // Every line before the first words.
@@ -54,6 +54,16 @@ pub fn marks(drawn: &DrawnPattern, ring: &Path, standing: &[Item], say: &Notatio
     sheet.items
 }
 
+/// A tick at each tangent point that lies on the drawn edge, square to it, into the part.
+pub fn tangent_ticks(tangents: &[Point], ring: &Path) -> Vec<Item> {
+    let tick = |at: &Point| {
+        let place = ring.nearest(*at).filter(|(off, _)| *off < ON_EDGE).map(|(_, place)| place)?;
+        let along = ring.tangent_at(place)?;
+        Some(line(Role::Mark, *at, *at + along.turn_90() * TICK, Pen::solid(MARK_WIDTH)))
+    };
+    tangents.iter().filter_map(tick).collect()
+}
+
 /// The drawing of a part, being added to.
 struct Sheet<'a> {
     /// The drawn edge.
@@ -78,13 +88,6 @@ impl Sheet<'_> {
     /// Whether a place lies on what is shown of the part.
     fn shows(&self, point: Point) -> bool {
         self.on_edge(point) || self.inside.as_ref().is_some_and(|inside| inside.holds(point))
-    }
-
-    /// A tick square to the edge, into the part.
-    fn tick(&mut self, at: Point, length: f64) {
-        let place = self.ring.nearest(at).filter(|(off, _)| *off < ON_EDGE).map(|(_, place)| place);
-        let Some(along) = place.and_then(|place| self.ring.tangent_at(place)) else { return };
-        self.add(vec![line(Role::Mark, at, at + along.turn_90() * length, Pen::solid(MARK_WIDTH))]);
     }
 
     /// The stretches of a piece that lie on what is shown of the part.

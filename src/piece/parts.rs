@@ -1,8 +1,8 @@
 //! What a solved piece is made of.
 
-use crate::board::{Board, Mortise, SawCut, Solid, Source};
+use crate::board::{Board, CORNER, Mortise, SawCut, Solid, Source};
 use crate::finding::Finding;
-use crate::geometry::{Path, Placement, Point, Vec2, clip_half_plane};
+use crate::geometry::{Path, Placement, Point, Segment, Vec2, clip_half_plane};
 use crate::units::{Angle, Length};
 
 /// A solved piece.
@@ -93,6 +93,17 @@ pub struct Spot {
 }
 
 impl SolvedBoard {
+    /// Where radii round corners of the face side, from tangent point to tangent point: each an arc. One that a cut shortens is
+    /// none.
+    pub fn rounded_corners(&self) -> impl Iterator<Item = [Point; 2]> + '_ {
+        self.solid.face.pieces().filter_map(|(piece, source)| {
+            let Source::Edge(index) = source else { return None };
+            let edge = self.board.edges.get(index).filter(|edge| edge.name == CORNER)?;
+            let whole = edge.segments.iter().any(|arc| arc.start() == piece.start() && arc.end() == piece.end());
+            (whole && matches!(piece, Segment::Arc(_))).then(|| [piece.start(), piece.end()])
+        })
+    }
+
     /// The outline before cuts, as far as the blank reaches.
     pub fn blank_outline(&self) -> Path {
         let (outline, blank) = (self.board.outline(), self.solid.blank);

@@ -4,7 +4,7 @@ use super::assemble::{Landing, Single, Work};
 use super::limits::{Named, base};
 use super::names::edge_key;
 use super::surface::plane_of;
-use crate::board::{Board, Cut, Edge, Role, Source};
+use crate::board::{Board, CORNER, Cut, Edge, Role, Source};
 use crate::finding::Finding;
 use crate::geometry::{Built, Placement, Plane, Point, Point3, Segment};
 use crate::project::base::{PlacedBoard, PlacedCut, Surface};
@@ -91,7 +91,7 @@ fn uncut<'a>(given: &'a PlacedBoard, work: &mut Work) -> Option<Uncut<'a>> {
     Some(Uncut { given, board, placement, pointer: place.pointer })
 }
 
-/// The outline's pieces, each straight one named by the corner at which its edge arrives.
+/// The outline's pieces, each straight one named by the corner at which its edge arrives, and what rounds a corner.
 fn edges(built: &Built, names: &[String], notation: &Notation) -> Vec<Edge> {
     let corners = &built.corners;
     let before = |i: usize| corners[(i + corners.len() - 1) % corners.len()];
@@ -99,7 +99,15 @@ fn edges(built: &Built, names: &[String], notation: &Notation) -> Vec<Edge> {
         let line = Segment::line(before(*i), corners[*i]);
         [piece.start(), piece.end()].iter().all(|p| line.nearest(*p).0 < ON_EDGE)
     };
+    let at = |p: Point, tangent: &Point| p.distance(*tangent) < ON_EDGE;
+    let rounds = |piece: &Segment| {
+        let mut pairs = built.tangents.chunks_exact(2);
+        pairs.any(|pair| pair.iter().all(|tangent| at(piece.start(), tangent) || at(piece.end(), tangent)))
+    };
     let name = |piece: &Segment| {
+        if matches!(piece, Segment::Arc(_)) && rounds(piece) {
+            return Some(CORNER.to_owned());
+        }
         let straight = matches!(piece, Segment::Line(_));
         let found = (0..corners.len()).find(|i| straight && on(i, piece));
         found.and_then(|i| names.get(i).map(|name| edge_name(name, before(i), corners[i], notation)))

@@ -5,7 +5,7 @@ use super::breadboard::breadboard;
 use super::edge::{CurveFault, EdgeLine};
 use super::limits::{Named, base};
 use super::parts::Fact;
-use crate::board::{Board, Edge};
+use crate::board::{Board, CORNER, Edge};
 use crate::finding::{Finding, stops};
 use crate::geometry::{
     Affine, Arc, CONTACT_TOLERANCE, Path, Placement, Point, Point3, Problem, ProblemKind, Segment, Vec2, Vec3,
@@ -216,7 +216,7 @@ fn named(outline: &Path, lines: &[EdgeLine]) -> Vec<Edge> {
     let name = |piece: &Segment| {
         let middle = piece.eval(0.5);
         let on = |line: &&EdgeLine| line.segments().iter().any(|s| s.nearest(middle).0 < ON_EDGE);
-        lines.iter().zip(NAMES).find(|(line, _)| on(line)).map_or("corner", |(_, name)| name)
+        lines.iter().zip(NAMES).find(|(line, _)| on(line)).map_or(CORNER, |(_, name)| name)
     };
     let mut edges: Vec<Edge> = Vec::new();
     for piece in outline.segments() {

@@ -82,7 +82,7 @@ fn part(board: &SolvedBoard, outline: Outline, asked: &PartRouting) -> DrawnPatt
         make: board.count,
         material: None,
         grain: Some(Angle::ZERO),
-        built: Built::whole(outline),
+        built: Built { tangents: board.rounded_corners().flatten().collect(), ..Built::whole(outline) },
         openings: Vec::new(),
         half: None,
         holes: Vec::new(),

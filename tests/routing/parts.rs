@@ -7,7 +7,7 @@ use fullsize::page::{Item, Role, Shape};
 use fullsize::pattern::{Pattern, draw_routed, template};
 use fullsize::piece::{Piece, solve};
 use fullsize::project::{Project, read};
-use fullsize::router::{PieceRouting, TemplateShape, profiled_edges, routed, routed_parts};
+use fullsize::router::{PieceRouting, TemplateShape, corner_gauges, profiled_edges, routed, routed_parts};
 
 fn solved(project: &Project) -> Piece {
     solve(project.base.as_ref(), project.top.as_ref(), &project.notation).unwrap()
@@ -244,4 +244,34 @@ fn a_profile_that_runs_into_a_mortise_is_told() {
     let found = told(15);
     assert_eq!(found.len(), 1, "{found:#?}");
     assert_eq!(found[0].place.pointer, "/routing/leg/edge_profiles/inside edge");
+}
+
+/// The corners of a top and of a placed board are rounded by the radius of the file; the board's two corners of one side alone.
+#[test]
+fn the_rounded_corners_of_parts_have_gauges_and_ticks() {
+    let text = r#"{ "fullsize": 1, "title": "Bench", "units": "mm", "base": { "kind": "boards", "boards": { "seat": {
+        "thickness": 30, "outline": [{ "to": [0, 0], "corner_radius": 25 }, { "to": [900, 0], "corner_radius": 25 },
+        { "to": [900, 300] }, { "to": [0, 300] }], "at": [0, 0, 30], "along": [1, 0, 0], "face": [0, 0, 1] } } },
+        "routing": { "seat": { "gauges": true }, "top": { "gauges": true } },
+        "top": { "length": 1000, "width": 500, "thickness": 20, "corner_radius": 60, "long_edges": { "rise": 10 } } }"#;
+    let reading = read("bench.json", text.as_bytes(), None, None);
+    let project = reading.project.unwrap_or_else(|| panic!("{:#?}", reading.findings));
+    let piece = solved(&project);
+    let routing = routing(&project, &piece);
+    let made: Vec<_> = routing.parts.iter().flat_map(|part| corner_gauges(&part.drawn)).collect();
+    let found: Vec<(f64, usize)> = made.iter().map(|g| ((g.radius.mm() * 1e6).round() / 1e6, g.count)).collect();
+    assert_eq!(found, [(25.0, 2), (60.0, 4)]);
+    // A bowed edge of chord c and rise h meets the short edge at 90° and the slope of its end, 2 atan(2h / c).
+    let bowed = made[1].corner.degrees() - 90.0;
+    assert!(bowed > 0.0 && bowed < (2.0 * (2.0 * 10.0 / 1000.0_f64).atan()).to_degrees(), "{bowed}");
+    for part in &routing.parts {
+        let board = &piece.boards[part.board];
+        let ticks = |routed| {
+            let pattern = draw_routed(board, routed, "Bench", &project.notation);
+            let short = |item: &&Item| matches!(&item.shape, Shape::Stroke { path, .. } if (path.length() - 2.5).abs() < 1e-9);
+            pattern.items.iter().filter(short).count()
+        };
+        let corners = part.drawn.built.tangents.len();
+        assert_eq!((ticks(Some(&part.drawn)), ticks(None)), (corners, corners));
+    }
 }

@@ -114,6 +114,7 @@ record! {
         edge_profile: Option<ProfileText> = "Edge profile", "What is worked along all its edges.", "{ \"round_over\": 6 }";
         edge_profiles: Option<Named<ProfileText>> = "Edge profiles", "What is worked along single edges, by their names.", "{ \"outside edge\": { \"chamfer\": [3, 3] } }";
         comb: Option<bool> = "Comb", "Whether a comb along its curves shows how they bend; false unless given.", "true";
+        gauges: Option<bool> = "Gauges", "Whether a gauge is drawn for every corner radius; false unless given.", "true";
         grain_runs: Option<GrainRunsText> = "Grain runs", "Whether the runs that the usual feed cuts against the grain are marked, the grain along the part: true, or an object with thresholds; false unless given.", "true";
     }
 }
@@ -195,7 +196,7 @@ impl<'a> From<&'a PartRoutingText> for AskedText<'a> {
             edge_profile: text.edge_profile.as_ref(),
             edge_profiles: text.edge_profiles.as_ref(),
             comb: text.comb.unwrap_or(false),
-            gauges: false,
+            gauges: text.gauges.unwrap_or(false),
             grain_runs: text.grain_runs.as_ref(),
         }
     }
