@@ -8,7 +8,9 @@ use super::on_part::{end_ticks, minded, words_of};
 use super::{Pattern, revision, title};
 use crate::geometry::{Path, Rect, Vec2};
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
-use crate::project::{BearingAt, CollarTool, CutterTool, DrawnPattern, EdgeChoice, LiesOn, TemplateKind, Work};
+use crate::project::{
+    BearingAt, BlankTemplate, CollarTool, CutterTool, DrawnPattern, EdgeChoice, LiesOn, TemplateKind, Work,
+};
 use crate::router::{
     Blank, CollarTemplate, GrainRun, GrainWay, InlayPair, RoutedTemplate, Shortfall, TemplateSetting, TemplateShape,
     nesting,
@@ -185,11 +187,17 @@ impl Draft<'_> {
         self.items.extend(hatched(&blank.left));
         let minded: Vec<(Path, &GrainRun)> = minded(&blank.runs).collect();
         self.items.extend(minded.iter().flat_map(|(path, _)| end_ticks(path)));
+        self.blank_words(blank, &minded);
+        self.blank_block(blank, wanted);
+    }
+
+    /// What stands beside the lines of a blank, clear of them and of each other.
+    fn blank_words(&mut self, blank: &Blank, minded: &[(Path, &GrainRun)]) {
         let mut clear = Clear::new(&self.items);
         for place in &blank.left {
             self.items.extend(depth_words(place, "pare", self.say, &mut clear));
         }
-        for (path, run) in &minded {
+        for (path, run) in minded {
             self.items.extend(clear.beside(path, words_of(run), 2.5));
         }
         for screw in &blank.screws {
@@ -209,6 +217,10 @@ impl Draft<'_> {
             // The waste lies on the right of the feed.
             self.items.extend(clear.beside(&arrow.reversed(), &[FEED], 2.5));
         }
+    }
+
+    /// What the title block says of a blank.
+    fn blank_block(&mut self, blank: &Blank, wanted: &BlankTemplate) {
         if blank.runs.iter().any(|run| run.way == GrainWay::Against) {
             let other = match wanted.cutter.as_ref().and_then(|tool| tool.cutter.bearing_at) {
                 Some(BearingAt::Tip) => "at the shank",

@@ -199,46 +199,17 @@ fn inside_each_other(shared: &Shared, work: &mut Work) -> Option<()> {
     work.stop_to_cure(finding, &["apron/inset", "end_apron/inset", "apron/thickness", "end_apron/thickness"])
 }
 
-/// Warns where an end does not land wholly on its leg; stops where it lands across the start of a taper.
+/// Warns where an end does not land wholly on its leg; stops where it misses it or lands across the start of a taper.
 fn lands(shared: &Shared, between: &Between, landing: &Landing, work: &mut Work) -> Option<()> {
+    clear_of_taper(shared, between, landing, work)?;
     let words = between.role.replace('_', " ");
-    if let Some(taper) = shared.base.leg.taper {
-        let leg = &between.legs[landing.from.1].0;
-        let end = &work.solid(landing.from.0).ends[landing.from.1];
-        let from_placement = work.single(landing.from.0).placement;
-        let up = |p| leg.placement.to_board(from_placement.to_world(p)).x;
-        let heights: Vec<f64> = end.corners().into_iter().map(|(p, _, _)| up(p)).collect();
-        let start = leg.arris - taper.from.mm();
-        let lowest = heights.iter().copied().fold(f64::MAX, f64::min);
-        let highest = heights.iter().copied().fold(f64::MIN, f64::max);
-        let wrong = if between.tapered { highest > start + LANDS } else { lowest < start - LANDS };
-        if wrong {
-            let reached = leg.arris - if between.tapered { highest } else { lowest };
-            let message = format!(
-                "the taper begins {} below the head, within the end of the {words}",
-                work.mm(taper.from.mm())
-            );
-            let finding = Finding::stop("taper-in-joint", base("leg/taper/from"), message)
-                .remedy("begin it above or below that end")
-                .measured("from", taper.from.mm())
-                .measured("end", reached);
-            let own = ["depth", "height", "drop"].map(|part| format!("{}/{part}", between.field));
-            let fields = [&["leg/taper/from", &own[0], &own[1], &own[2]], &ANGLES[..], &["height"]].concat();
-            return work.stop_to_cure(finding, &fields);
-        }
-    }
-    let over = work.overshoot(landing);
-    let place = base(between.field);
-    let landed = work.share_landed(landing);
+    let (over, landed, place) = (work.overshoot(landing), work.share_landed(landing), base(between.field));
     if landed < ENOUGH {
+        let off = work.mm(over);
         let message = if landed > 0.0 {
-            let percent = 100.0 * landed;
-            format!(
-                "only {percent:.0} % of the end of the {words} lies on the leg; it reaches {} beyond",
-                work.mm(over)
-            )
+            format!("only {:.0} % of the end of the {words} lies on the leg; it reaches {off} beyond", 100.0 * landed)
         } else {
-            format!("the end of the {words} lies beside the leg, {} off it at its farthest", work.mm(over))
+            format!("the end of the {words} lies beside the leg, {off} off it at its farthest")
         };
         let finding = Finding::stop("end-misses-leg", place, message)
             .remedy("set it farther onto the leg, or make the leg larger")
@@ -258,6 +229,34 @@ fn lands(shared: &Shared, between: &Between, landing: &Landing, work: &mut Work)
         work.findings.push(finding);
     }
     Some(())
+}
+
+/// Stops where a taper of the leg begins within the end that lands on it.
+fn clear_of_taper(shared: &Shared, between: &Between, landing: &Landing, work: &mut Work) -> Option<()> {
+    let Some(taper) = shared.base.leg.taper else { return Some(()) };
+    let leg = &between.legs[landing.from.1].0;
+    let end = &work.solid(landing.from.0).ends[landing.from.1];
+    let from_placement = work.single(landing.from.0).placement;
+    let up = |p| leg.placement.to_board(from_placement.to_world(p)).x;
+    let heights: Vec<f64> = end.corners().into_iter().map(|(p, _, _)| up(p)).collect();
+    let start = leg.arris - taper.from.mm();
+    let lowest = heights.iter().copied().fold(f64::MAX, f64::min);
+    let highest = heights.iter().copied().fold(f64::MIN, f64::max);
+    let within = if between.tapered { highest > start + LANDS } else { lowest < start - LANDS };
+    if !within {
+        return Some(());
+    }
+    let reached = leg.arris - if between.tapered { highest } else { lowest };
+    let words = between.role.replace('_', " ");
+    let from = work.mm(taper.from.mm());
+    let message = format!("the taper begins {from} below the head, within the end of the {words}");
+    let finding = Finding::stop("taper-in-joint", base("leg/taper/from"), message)
+        .remedy("begin it above or below that end")
+        .measured("from", taper.from.mm())
+        .measured("end", reached);
+    let own = ["depth", "height", "drop"].map(|part| format!("{}/{part}", between.field));
+    let fields = [&["leg/taper/from", &own[0], &own[1], &own[2]], &ANGLES[..], &["height"]].concat();
+    work.stop_to_cure(finding, &fields)
 }
 
 /// What the whole base measures.
