@@ -8,6 +8,11 @@ use fullsize::units::Notation;
 
 /// How far the two boards of a file run into each other by the findings; `None` where they are not said to.
 fn told(one: &str, other: &str) -> Option<f64> {
+    clash(one, other)?.measured.iter().find(|(name, _)| *name == "depth").map(|(_, depth)| *depth)
+}
+
+/// The finding that the two boards of a file run into each other.
+fn clash(one: &str, other: &str) -> Option<Finding> {
     let text = format!(
         r#"{{ "fullsize": 1, "title": "Two", "units": "mm",
             "base": {{ "kind": "boards", "boards": {{ "one": {one}, "other": {other} }} }} }}"#
@@ -15,9 +20,9 @@ fn told(one: &str, other: &str) -> Option<f64> {
     let project = fullsize::project::read("two.json", text.as_bytes(), None, None);
     let project = project.project.unwrap_or_else(|| panic!("{:#?}", project.findings));
     let piece = solve(project.base.as_ref(), None, &project.notation).unwrap_or_else(|f| panic!("{f:#?}"));
-    let clash = piece.findings.iter().find(|f| f.code == "boards-clash")?;
+    let clash = piece.findings.into_iter().find(|f| f.code == "boards-clash")?;
     assert_eq!(clash.severity, Severity::Warn);
-    clash.measured.iter().find(|(name, _)| *name == "depth").map(|(_, depth)| *depth)
+    Some(clash)
 }
 
 /// A board on the floor plan: its face up at z = 20, 20 thick, its outline moved to (x, y).
@@ -42,6 +47,13 @@ fn a_full_edge_that_runs_into_its_neighbour_is_told_and_one_that_touches_is_not(
     assert_eq!(told(&flat(&bent(20.0), 0.0, 0.0), &flat(SQUARE, 120.0, 0.0)), None);
     let depth = told(&flat(&bent(20.0), 0.0, 0.0), &flat(SQUARE, 112.0, 0.0)).expect("8 mm of it run in");
     assert!((depth - 8.0).abs() < 0.2, "{depth}");
+}
+
+/// They share 95 to 100 by 0 to 100 by 0 to 20 of the floor plan.
+#[test]
+fn a_clash_names_both_boards_how_deep_it_is_and_where() {
+    let clash = clash(&flat(SQUARE, 0.0, 0.0), &flat(SQUARE, 95.0, 0.0)).expect("5 mm run in");
+    assert_eq!(clash.message, "one and other run into each other by 5 mm, about x 97.5 mm, y 50 mm, z 10 mm");
 }
 
 #[test]

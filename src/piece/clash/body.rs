@@ -4,7 +4,7 @@
 //! edge of each (separating axes; exact). A board with curves or inner corners is first cut across into pieces that are convex.
 
 use crate::board::{Board, Ring, Solid};
-use crate::geometry::{Placement, Point, Point3, Prism, Vec3, polygon};
+use crate::geometry::{Placement, Plane, Point, Point3, Prism, Vec3, polygon};
 use std::cell::OnceCell;
 
 /// Curves are followed this closely, mm: a fifth of what may be taken for touching.
@@ -38,6 +38,8 @@ pub(super) struct Body<'a> {
 
 /// A convex solid in the world.
 struct Convex {
+    /// The solid in the axes of its board.
+    prism: Prism,
     corners: Vec<Point3>,
     normals: Vec<Vec3>,
     edges: Vec<Vec3>,
@@ -61,10 +63,10 @@ impl<'a> Body<'a> {
         Body { board, solid, placement, corners, bounds, normals, pieces: OnceCell::new() }
     }
 
-    /// How far two boards run into each other, mm: exact for boards without curves and inner corners, else no less than this.
-    /// `None` where they are apart, or share no more than `touch` in some direction; most pairs that meet do, along the
+    /// How far two boards run into each other, mm (exact for boards without curves and inner corners, else no less than this), and
+    /// the middle of what they share there, in the world. `None` where they are apart, or share no more than `touch` in some direction; most pairs that meet do, along the
     /// surface on which they meet, and are done with before any of them is cut into pieces.
-    pub(super) fn shared(&self, other: &Body, touch: f64) -> Option<f64> {
+    pub(super) fn shared(&self, other: &Body, touch: f64) -> Option<(f64, Option<Point3>)> {
         let boxes = self.bounds.iter().zip(&other.bounds);
         let parts = |normals: &[(Vec3, Range)], corners: &[Point3]| {
             normals.iter().any(|(axis, reach)| overlap(*reach, range(corners, *axis)) <= touch)
@@ -76,7 +78,23 @@ impl<'a> Body<'a> {
             return None;
         }
         let pairs = self.pieces().iter().flat_map(|a| other.pieces().iter().map(move |b| (a, b)));
-        pairs.filter_map(|(a, b)| a.shared(b, touch)).reduce(f64::max)
+        let all = pairs.filter_map(|(a, b)| Some((a.shared(b, touch)?, a, b)));
+        let (depth, a, b) = all.reduce(|known, next| if next.0 > known.0 { next } else { known })?;
+        Some((depth, self.middle_of(a, b)))
+    }
+
+    /// The middle of what one of its pieces shares with a solid, in the world.
+    fn middle_of(&self, piece: &Convex, other: &Convex) -> Option<Point3> {
+        let mut prism = piece.prism.clone();
+        for normal in other.normals.iter().flat_map(|n| [*n, -*n]).filter_map(Vec3::unit) {
+            let (_, out) = range(&other.corners, normal);
+            let plane = Plane::through(Point3::ORIGIN + normal * out, normal)?;
+            prism.cut(&self.placement.plane_to_board(&plane));
+        }
+        // From the least to the greatest of what is left of the piece.
+        let left: Vec<Point3> = prism.mesh().vertices.iter().map(|p| self.placement.to_world(*p)).collect();
+        let middle = |axis| Some(range(&left, axis)).filter(|(low, high)| low <= high).map(|(l, h)| (l + h) / 2.0);
+        Some(Point3::new(middle(Vec3::X)?, middle(Vec3::Y)?, middle(Vec3::Z)?))
     }
 
     /// The height of its lowest corner, mm.
@@ -119,6 +137,7 @@ impl<'a> Body<'a> {
         let cuts = self.board.cuts.iter().map(|cut| cut.plane.normal());
         let world = |d: Vec3| self.placement.direction_to_world(d);
         Some(Convex {
+            prism,
             corners: mesh.vertices.iter().map(|p| self.placement.to_world(*p)).collect(),
             normals: std::iter::once(Vec3::Z).chain(cuts).chain(sides).map(world).collect(),
             edges: edges.into_iter().map(world).collect(),

@@ -26,14 +26,17 @@ impl Work<'_> {
         let mut found = Vec::new();
         for (i, a) in bodies.iter().enumerate() {
             for (j, b) in bodies.iter().enumerate().skip(i + 1) {
-                let Some(depth) = a.shared(b, TOUCH) else { continue };
+                let Some((depth, at)) = a.shared(b, TOUCH) else { continue };
                 let (one, other) = (self.single(i), self.single(j));
                 let pair = (one.pointer.clone(), other.pointer.clone());
                 if told.contains(&pair) {
                     continue;
                 }
                 let name = |single: &Single| single.id.clone().unwrap_or_else(|| single.role.replace('_', " "));
-                let message = format!("{} and {} run into each other by {}", name(one), name(other), self.mm(depth));
+                let about = |p: Point3| format!(", about x {}, y {}, z {}", self.mm(p.x), self.mm(p.y), self.mm(p.z));
+                let by = self.mm(depth);
+                let about = at.map_or_else(String::new, about);
+                let message = format!("{} and {} run into each other by {by}{about}", name(one), name(other));
                 let place = Place::pointer(other.pointer.clone());
                 let finding = Finding::new(severity, "boards-clash", place, message)
                     .remedy("move one of them, make it smaller, or cut it against the other")
