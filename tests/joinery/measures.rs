@@ -1,7 +1,7 @@
 //! What the rules measure on the worked example of the conventions, by its own figures.
 
 use fullsize::check::check;
-use fullsize::joinery::join;
+use fullsize::joinery::{join, reference};
 use fullsize::piece::{Piece, Value, solve};
 use fullsize::project::{Project, read};
 
@@ -62,4 +62,24 @@ fn a_thin_wall_is_told_and_marked() {
     assert_eq!(codes, ["thin-wall"]);
     let rail = piece.boards.iter().find(|b| b.id == "top_rail").expect("a rail");
     assert_eq!(rail.spots.len(), 2, "one at either end");
+}
+
+/// A place given by hand is the one that is listed, also beside a rim that is bevelled level: both are measured along the face
+/// side, where the listing says so. Half way through a side 21 thick, sloping 16 degrees, the rim lies 10.5 tan 16 = 3 mm off.
+#[test]
+fn a_place_given_by_hand_is_the_one_that_is_listed() {
+    let at = [60.0, 120.0];
+    let text = format!(
+        "{{ \"fullsize\": 1, \"title\": \"Crate\", \"units\": \"mm\", \"base\": {{ \"kind\": \"splayed_box\", \"sides\": 4, \
+         \"side\": 400, \"slope\": 16, \"depth\": 180, \"thickness\": 21, \"corner\": \"butted\" }}, \"joints\": {{ \"j\": {{ \
+         \"from\": \"side_2\", \"into\": \"side\", \"thickness\": 6, \"width\": 30, \"length\": 17, \"at\": {at:?} }} }} }}"
+    );
+    let (piece, _) = checked(&text);
+    let side = piece.boards.iter().find(|b| b.id == "side_2").expect("a side");
+    assert_eq!(side.mortises.len(), 4, "two at either end");
+    for (mortise, at) in side.mortises.iter().zip(at.iter().cycle()) {
+        let (along, from) = reference(side, mortise).expect("a reference");
+        assert!((along - at).abs() < 1e-4, "{along} {from}");
+        assert!(from.contains(" along the outside"), "{from}");
+    }
 }

@@ -21,7 +21,7 @@ record! {
         count: Option<u32> = "Count", "How many side by side; unless given 1, or as many as fit at the spacing.", Number 1.0..=100.0, "2";
         spacing: Option<Written> = "Spacing", "From centre to centre; spread evenly unless given.", Length 2.0..=5000.0, "45";
         margin: Option<Written> = "Margin", "From the edge of the landing to the first tenon.", Length 0.0..=5000.0, "12";
-        at: Option<Vec<Written>> = "At", "Places by hand instead: each centre along the cut's line from the reference edge (along a glue line from the left end).", Length 0.0..=10000.0, "[22, 63]";
+        at: Option<Vec<Written>> = "At", "Places by hand instead: each centre along the cut's line from the reference edge, on the arris of the face side (along a glue line from the left end).", Length 0.0..=10000.0, "[22, 63]";
         from_face: Option<Written> = "From the face side", "From the face side to the tenon's near cheek, on the sawn end; centred unless given.", Length 0.0..=1000.0, "8";
         axis: Option<Axis> = "Axis", "\"square\" to the sawn end (unless given), or \"along\" the part.", "\"square\"";
         ends: Option<Ends> = "Ends", "Of the mortises: \"round\" (unless given for a loose tenon) or \"square\".", "\"round\"";
