@@ -1,7 +1,7 @@
 //! A mortise in a board, or a tenon left standing on it: a straight box in the board's own axes.
 
 use super::Source;
-use crate::geometry::{Arc, Path, Placement, Plane, Point, Point3, Rect, Segment};
+use crate::geometry::{Arc, Path, Placement, Plane, Point, Point3, Rect, Segment, Vec2, Vec3};
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// What a joint makes of a board.
@@ -85,6 +85,34 @@ impl Mortise {
         let [thickness, width, _] = self.tenon;
         let (x, y) = (width / 2.0, thickness / 2.0);
         [(-x, -y), (x, -y), (x, y), (-x, y)].map(Point::from)
+    }
+
+    /// The point of its section that lies farthest in a direction of the section's plane.
+    fn farthest(&self, way: Vec2) -> Point {
+        let [thickness, width, _] = self.tenon;
+        let (x, y) = (width / 2.0, thickness / 2.0);
+        let towards = |v: f64, size: f64| if v < 0.0 { -size } else { size };
+        if !self.round {
+            return Point::new(towards(way.x, x), towards(way.y, y));
+        }
+        let length = way.hypot();
+        // Seen along its centre line every point of it lies as far.
+        let round = if length > 0.0 { way * (y / length) } else { Vec2::ZERO };
+        Point::new(towards(way.x, x - y), 0.0) + round
+    }
+
+    /// The point between its mouth in a plane and its bottom that lies farthest in a direction of the board: of round ends on
+    /// the round.
+    pub fn farthest_point(&self, surface: &Plane, way: Vec3) -> Point3 {
+        let flat = self.frame.direction_to_board(way);
+        let bottom = self.farthest(Vec2::new(flat.x, flat.y));
+        let bottom = self.frame.to_world(Point3::new(bottom.x, bottom.y, self.depth));
+        let along = |p: Point3| p.to_vec().dot(way);
+        // The section reaches the plane along straight lines, so that what is farthest in it follows from three points.
+        let at = |x: f64, y: f64| self.carried(Point::new(x, y), surface).map(along);
+        let mouth = at(0.0, 0.0).zip(at(1.0, 0.0)).zip(at(0.0, 1.0));
+        let mouth = mouth.and_then(|((o, x), y)| self.carried(self.farthest(Vec2::new(x - o, y - o)), surface));
+        mouth.filter(|mouth| along(*mouth) > along(bottom)).unwrap_or(bottom)
     }
 
     /// Its eight corners: four where it leaves the plane of its surface, four at its bottom.

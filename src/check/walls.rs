@@ -57,8 +57,7 @@ pub fn wanted(thickness: f64) -> (f64, &'static str) {
 
 /// The walls around a mortise, thinnest first.
 pub fn walls(board: &SolvedBoard, mortise: &Mortise) -> Vec<Wall> {
-    let Some(plane) = surface_plane(&board.board, mortise) else { return Vec::new() };
-    let corners = mortise.corners(&plane);
+    let Some(mouth) = surface_plane(&board.board, mortise) else { return Vec::new() };
     let out = -mortise.frame.w();
     let skipped = |surface: Source, normal: Vec3| {
         mortise.on == Some(surface)
@@ -71,9 +70,10 @@ pub fn walls(board: &SolvedBoard, mortise: &Mortise) -> Vec<Wall> {
     let mut found: Vec<Wall> = Vec::new();
     for surface in flat {
         let Some(plane) = plane_of(&board.board, surface).filter(|p| !skipped(surface, p.normal())) else { continue };
-        let nearest = corners.iter().map(|p| (-plane.distance(*p), *p)).min_by(|a, b| a.0.total_cmp(&b.0));
         let out = plane.normal();
-        found.extend(nearest.map(|(thickness, p)| Wall { thickness, surface, at: Point::new(p.x, p.y), out }));
+        let nearest = mortise.farthest_point(&mouth, out);
+        let (thickness, at) = (-plane.distance(nearest), Point::new(nearest.x, nearest.y));
+        found.push(Wall { thickness, surface, at, out });
     }
     let rings = [&board.solid.face, &board.solid.far];
     if let Some(hull) = hull(&board.board, mortise) {

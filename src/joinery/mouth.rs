@@ -67,10 +67,11 @@ fn on(board: &Board, solid: &Solid, mortise: &Mortise, source: Source) -> Option
     Some(if path.signed_area() < 0.0 { path.reversed() } else { path })
 }
 
-/// The outline of a mortise or standing tenon seen from the face side: the smallest ring without hollows around its corners.
+/// The outline of a mortise or standing tenon seen from the face side: the smallest ring without hollows around its corners, or
+/// around points of its round ends.
 pub fn hull(board: &Board, mortise: &Mortise) -> Option<Path> {
     let plane = surface_plane(board, mortise)?;
-    let corners = if mortise.is_drilled() { drilled(mortise, &plane) } else { mortise.corners(&plane) };
+    let corners = if mortise.round { rounded(mortise, &plane) } else { mortise.corners(&plane) };
     let mut corners: Vec<Point> = corners.iter().map(|p| Point::new(p.x, p.y)).collect();
     corners.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
     let mut ring = chain(corners.iter().copied());
@@ -78,8 +79,8 @@ pub fn hull(board: &Board, mortise: &Mortise) -> Option<Path> {
     (ring.len() >= 3).then(|| Path::polyline(&ring, true))
 }
 
-/// Points round the mouth and the bottom of a drilled hole.
-fn drilled(mortise: &Mortise, plane: &Plane) -> Vec<Point3> {
+/// Points round the mouth and the bottom of a mortise with round ends.
+fn rounded(mortise: &Mortise, plane: &Plane) -> Vec<Point3> {
     let section = mortise.section();
     let round = || section.segments().iter().flat_map(|s| (0..STEPS).map(move |i| s.eval(i as f64 / STEPS as f64)));
     let bottom = |p: Point| mortise.frame.to_world(Point3::new(p.x, p.y, mortise.depth));

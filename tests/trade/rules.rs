@@ -125,6 +125,33 @@ fn a_later_curve_takes_from_the_wall() {
     assert!(board(&piece, "rail").spots.iter().any(|spot| spot.words.starts_with("wall")));
 }
 
+/// Turned legs leaning 12 and 8 degrees in holes of 25: their bottoms, square to the leg, reach 40 cos t + 12.5 sin t up into a top
+/// of 45, with tan² t = tan² 12 + tan² 8. On the corners of a square it would be 12.5 sin t times the root of 2.
+#[test]
+fn the_wall_over_a_round_hole_is_measured_on_the_circle() {
+    let lean = (12_f64.to_radians().tan().powi(2) + 8_f64.to_radians().tan().powi(2)).sqrt().atan();
+    let reach = |depth: f64| depth * lean.cos() + 12.5 * lean.sin();
+    let thin = |depth: f64| told(&turned_stool(depth), "thin-wall");
+    let just = (45.0 - 6.0 - 12.5 * lean.sin()) / lean.cos();
+    assert!(thin(just - 0.5).is_empty() && thin(just - 1e-6).is_empty(), "{:#?}", thin(just));
+    assert_eq!(thin(just + 0.01).len(), 1);
+    let told = thin(40.0);
+    assert!((measured(&told[0], "wall") - (45.0 - reach(40.0))).abs() < 1e-6, "{told:#?}");
+}
+
+/// A stool on four turned legs whose holes are so deep along the leg.
+fn turned_stool(depth: f64) -> Json {
+    json!({
+        "fullsize": 1, "title": "Stool", "units": "mm",
+        "base": {
+            "kind": "splayed_legs", "height": 460, "length_at_top": 300, "width_at_top": 200,
+            "splay_front": 12, "splay_side": 8,
+            "leg": { "round": { "diameter": 38, "foot": 24, "tenon": 25, "depth": depth } }
+        },
+        "top": { "length": 420, "width": 300, "thickness": 45 }
+    })
+}
+
 /// A rail of half its thickness is the limit for a tenon.
 #[test]
 fn the_thickness_of_a_tenon() {
