@@ -69,11 +69,7 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
                 .measured("shared", deep)
                 .related(Place::pointer(a.pointer.clone()), "the other joint");
             let end = b.frame.to_world(Point3::new(0.0, 0.0, b.depth));
-            told.push(Told {
-                board: index,
-                finding,
-                spot: Some((Point::new(end.x, end.y), "mortises cross".to_owned())),
-            });
+            told.push(Told::new(index, finding).at(Point::new(end.x, end.y), "mortises cross"));
         }
     }
     told

@@ -75,7 +75,7 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> O
     let finding = Finding::warn("short-grain", Place::pointer(board.pointer.clone()), message)
         .remedy("make its curves flatter or the part wider, or lay the grain along the curve");
     let finding = finding.measured("length", short.length).measured("width", short.width);
-    Some(Told { board: index, finding, spot: Some((short.at, "short grain".to_owned())) })
+    Some(Told::new(index, finding).at(short.at, "short grain"))
 }
 
 #[cfg(test)]

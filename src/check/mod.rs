@@ -4,6 +4,7 @@
 //! that is common practice it says so; what a rule warns of is marked on its board.
 
 pub mod cautions;
+mod change;
 mod crossing;
 mod fixing;
 mod grain;
@@ -13,6 +14,7 @@ mod room;
 mod shoulders;
 mod slots;
 mod tipping;
+mod tried;
 mod trim;
 pub mod walls;
 
@@ -21,6 +23,7 @@ use crate::geometry::Point;
 use crate::piece::{Piece, SolvedBoard, Spot, Value, end_piece};
 use crate::project::Project;
 use crate::units::{Length, Notation, Units};
+use tried::{Trial, WallAt};
 
 /// Measures nearer to each other than this, mm, are the same to whoever reads them.
 const ALIKE: f64 = 0.05;
@@ -33,6 +36,20 @@ struct Told {
     finding: Finding,
     /// Where on the face side, and in a few words what.
     spot: Option<(Point, String)>,
+    /// The wall that is thin: its cure is tried on the whole piece.
+    wall: Option<WallAt>,
+}
+
+impl Told {
+    /// What is told of a board and marked nowhere on it.
+    fn new(board: usize, finding: Finding) -> Told {
+        Told { board, finding, spot: None, wall: None }
+    }
+
+    /// Marks the place.
+    fn at(self, at: Point, words: impl Into<String>) -> Told {
+        Told { spot: Some((at, words.into())), ..self }
+    }
 }
 
 /// Tries every rule on a piece. Measures are added to its facts, places to look at to its boards.
@@ -48,7 +65,10 @@ pub fn check(piece: &mut Piece, project: &Project) -> Vec<Finding> {
         told.extend(project.shop.mortiser.iter().flat_map(|m| reach::check(index, board, m, notation)));
     }
     told.extend(profile::check(piece, project));
-    let mut findings = once(piece, told);
+    let (mut findings, walls) = once(piece, told);
+    if !walls.is_empty() {
+        Trial::new(piece, project).cure(&mut findings, &walls);
+    }
     findings.extend(project.top.as_ref().and_then(|top| trim::boards(top, notation)));
     findings.extend(fixing::check(piece, project.top.as_ref(), notation));
     let mut facts = room::facts(piece, project.top.as_ref(), notation);
@@ -70,10 +90,12 @@ pub fn check(piece: &mut Piece, project: &Project) -> Vec<Finding> {
     findings
 }
 
-/// Marks every spot, and tells what is alike (one rule, one board, one joint, the same measures) once.
-fn once(piece: &mut Piece, told: Vec<Told>) -> Vec<Finding> {
+/// Marks every spot, and tells what is alike (one rule, one board, one joint, the same measures) once; the thin walls, by the
+/// index of their finding.
+fn once(piece: &mut Piece, told: Vec<Told>) -> (Vec<Finding>, Vec<(usize, WallAt)>) {
     let mut findings: Vec<(usize, Finding, usize)> = Vec::new();
-    for Told { board: index, finding, spot } in told {
+    let mut walls = Vec::new();
+    for Told { board: index, finding, spot, wall } in told {
         if let (Some((at, words)), Some(board)) = (spot, piece.boards.get_mut(index)) {
             board.spots.push(Spot { at, words });
         }
@@ -86,11 +108,14 @@ fn once(piece: &mut Piece, told: Vec<Told>) -> Vec<Finding> {
         };
         match findings.iter_mut().find(same) {
             Some((.., more)) => *more += 1,
-            None => findings.push((index, finding, 0)),
+            None => {
+                walls.extend(wall.map(|wall| (findings.len(), wall)));
+                findings.push((index, finding, 0));
+            }
         }
     }
     let said = |(_, finding, more): (usize, Finding, usize)| if more > 0 { finding.and_more(more) } else { finding };
-    findings.into_iter().map(said).collect()
+    (findings.into_iter().map(said).collect(), walls)
 }
 
 /// A length as a finding says it: to a tenth of a millimetre, or as the maker's rule shows it.

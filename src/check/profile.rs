@@ -45,7 +45,7 @@ fn on_part(part: &RoutedPart, piece: &Piece, notation: &Notation) -> Vec<Told> {
             };
             let finding = Finding::warn(code, edge.place.clone(), message).remedy(remedy);
             let finding = finding.measured("distance", off).measured("takes", takes);
-            told.push(Told { board: part.board, finding, spot: Some((at, "in the profile".to_owned())) });
+            told.push(Told::new(part.board, finding).at(at, "in the profile"));
         };
         for mortise in board.mortises.iter().filter(|mortise| mortise.fitting != Fitting::Standing) {
             let Some(seen) = hull(&board.board, mortise).filter(|_| reaches(board, mortise, edge)) else { continue };

@@ -23,7 +23,7 @@ pub(super) fn check(index: usize, board: &SolvedBoard, machine: &Mortiser, notat
             angle(board, mortise, machine, notation),
             deep(board, mortise, machine, notation),
         ];
-        all.into_iter().flatten().map(|finding| Told { board: index, finding, spot: None }).collect::<Vec<_>>()
+        all.into_iter().flatten().map(|finding| Told::new(index, finding)).collect::<Vec<_>>()
     })
     .collect()
 }

@@ -55,7 +55,7 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
                 .remedy(format!("make it about {third}, at most {}", notation.at_most(Length::from_mm(largest))))
                 .measured("thickness", mortise.tenon[0])
                 .measured("largest", largest);
-            told.push(Told { board: index, finding, spot: None });
+            told.push(Told::new(index, finding));
         }
         if mortise.fitting != Fitting::Standing {
             continue;
@@ -76,7 +76,7 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
             ))
             .measured("shoulder", shoulder)
             .measured("wanted", SHOULDER);
-        told.push(Told { board: index, finding, spot: Some((at, format!("shoulder {}", say(shoulder, notation)))) });
+        told.push(Told::new(index, finding).at(at, format!("shoulder {}", say(shoulder, notation))));
     }
     told
 }

@@ -2,6 +2,7 @@
 //!
 //! A mortise must lie inside the final shape with the wall that any mortise wants.
 
+use super::tried::WallAt;
 use super::walls::{walls, wanted};
 use super::{Told, mortise_name, say};
 use crate::board::{Mortise, Source};
@@ -72,25 +73,24 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
         let opened =
             both.iter().filter_map(|m| edge_wall(board, m).filter(|(wall, ..)| *wall <= 0.0).map(|w| (*m, w)));
         let Some((mortise, (wall, surface, at))) = opened.min_by(|a, b| a.1.0.total_cmp(&b.1.0)) else { continue };
+        let from_end = mortise.frame.origin().x - board.solid.blank.x0;
         let message = format!(
-            "the mortise of {} is cut open by {} when the {} is shaped",
+            "the mortise of {}, {} from the left end of the blank, is cut open by {} when the {} is shaped",
             mortise_name(board, mortise),
+            say(from_end, notation),
             say(-wall, notation),
             board.board.name_of(surface)
         );
         // The tenon is moved with both its mortises.
         let moves: Option<Vec<f64>> = both.iter().map(|m| move_by(board, m, wanted)).collect();
         let by = moves.and_then(|moves| moves.into_iter().max_by(f64::total_cmp));
-        let remedy = match by {
-            Some(by) => {
-                format!("move it {} along the glue line towards the middle", notation.at_least(Length::from_mm(by)))
-            }
-            None => "leave it out: the glue line is too short there".to_owned(),
-        };
-        let finding =
-            Finding::warn("mortise-cut-open", Place::pointer(mortise.pointer.clone()), message).remedy(remedy);
-        let finding = finding.measured("beyond", -wall).measured("move", by.unwrap_or(f64::NAN).max(0.0));
-        told.push(Told { board: index, finding, spot: Some((at, "cut open here".to_owned())) });
+        let finding = Finding::warn("mortise-cut-open", Place::pointer(mortise.pointer.clone()), message);
+        let finding = finding
+            .measured("beyond", -wall)
+            .measured("move", by.unwrap_or(f64::NAN).max(0.0))
+            .measured("from_end", from_end);
+        let wall = Some(WallAt::of(board, mortise, surface));
+        told.push(Told { wall, ..Told::new(index, finding).at(at, "cut open here") });
     }
     told
 }

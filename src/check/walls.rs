@@ -4,7 +4,8 @@
 //! the finished board: its faces, its cuts, its edges with every curve. An edge profile or round-over that is told in words
 //! is not taken off.
 
-use super::{Told, mortise_name, say, say_at_least};
+use super::tried::WallAt;
+use super::{Told, mortise_name, say};
 use crate::board::{Fitting, Mortise, Ring, Source};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point, Vec2, Vec3};
@@ -19,10 +20,7 @@ const ENOUGH: f64 = 6.0;
 const SHARE: f64 = 1.0 / 3.0;
 
 /// Slack for a wall that is just thick enough, mm: what arithmetic adds.
-const JUST: f64 = 1e-6;
-
-/// Slack for a wall that a tried change leaves, mm: curved edges are sampled.
-const TRIED: f64 = 0.02;
+pub(super) const JUST: f64 = 1e-6;
 
 /// A surface that lies within 45 degrees of the mouth's own carries on from it, and is no wall.
 const BESIDE_MOUTH: f64 = 0.7;
@@ -30,8 +28,11 @@ const BESIDE_MOUTH: f64 = 0.7;
 /// A point within this of the outline, mm, lies on it.
 const ON_OUTLINE: f64 = 1e-4;
 
-/// Places along each side of a mortise at which curved edges are looked for: 1 mm apart on the widest tenon that is common.
-const STEPS: usize = 48;
+/// Curved edges are looked for from places this far apart along the sides of a mortise, mm.
+const STEP: f64 = 1.0;
+
+/// And from no more places of one side than this.
+const STEPS: f64 = 48.0;
 
 /// A wall: how thick it is, to which surface, and where on the face side it is thinnest.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -42,8 +43,6 @@ pub struct Wall {
     pub surface: Source,
     /// Where, in (u, v).
     pub at: Point,
-    /// Out of the board through that surface there, a unit vector of the board.
-    pub out: Vec3,
 }
 
 /// The wall that is wanted in a board of a thickness, mm, and what governs it.
@@ -73,7 +72,7 @@ pub fn walls(board: &SolvedBoard, mortise: &Mortise) -> Vec<Wall> {
         let out = plane.normal();
         let nearest = mortise.farthest_point(&mouth, out);
         let (thickness, at) = (-plane.distance(nearest), Point::new(nearest.x, nearest.y));
-        found.push(Wall { thickness, surface, at, out });
+        found.push(Wall { thickness, surface, at });
     }
     let rings = [&board.solid.face, &board.solid.far];
     if let Some(hull) = hull(&board.board, mortise) {
@@ -88,8 +87,9 @@ fn edge_wall(board: &SolvedBoard, hull: &Path, ring: &Ring, skipped: impl Fn(Sou
     let outline = board.board.outline();
     let mut thinnest: Option<Wall> = None;
     for side in hull.segments() {
-        for step in 0..STEPS {
-            let q = side.eval(step as f64 / STEPS as f64);
+        let steps = (side.length() / STEP).ceil().clamp(1.0, STEPS) as u32;
+        for step in 0..steps {
+            let q = side.eval(f64::from(step) / f64::from(steps));
             // The mouth itself lies on the outline: only what is clear of it is outside.
             let outside = outline.nearest(q).map_or(0.0, |n| n.0) > ON_OUTLINE && !outline.encloses(q);
             let near = ring.pieces().filter_map(|(piece, surface)| {
@@ -97,59 +97,16 @@ fn edge_wall(board: &SolvedBoard, hull: &Path, ring: &Ring, skipped: impl Fn(Sou
                 let normal: Vec2 = -piece.tangent(t).turn_90();
                 let normal = Vec3::new(normal.x, normal.y, 0.0);
                 let edge = matches!(surface, Source::Edge(_)) && !skipped(surface, normal);
-                edge.then_some((away, surface, normal))
+                edge.then_some((away, surface))
             });
-            let Some((away, surface, out)) = near.min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
+            let Some((away, surface)) = near.min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
             let thickness = if outside { -away } else { away };
             if thinnest.is_none_or(|known| thickness < known.thickness) {
-                thinnest = Some(Wall { thickness, surface, at: q, out });
+                thinnest = Some(Wall { thickness, surface, at: q });
             }
         }
     }
     thinnest
-}
-
-/// The changes of one mortise that leave the wall that is wanted on every side, each tried before it is told.
-fn cure(board: &SolvedBoard, mortise: &Mortise, wall: &Wall, wanted: f64, notation: &Notation) -> String {
-    let short = wanted - wall.thickness;
-    let step = say_at_least(short, notation);
-    let before = walls(board, mortise);
-    // The wall is thick enough, and no other has become thinner than it may be.
-    let does = |tried: &Mortise| {
-        walls(board, tried).iter().all(|left| {
-            let known = before.iter().find(|known| known.surface == left.surface && left.surface != wall.surface);
-            let least = known.map_or(wanted, |known| known.thickness.min(wanted));
-            left.thickness >= least - TRIED
-        })
-    };
-    let out = mortise.frame.direction_to_board(wall.out);
-    let moved = Mortise { frame: mortise.frame.moved(-out * short), ..mortise.clone() };
-    let mut cures = Vec::new();
-    // A mortise is moved about its surface, never out of it or deeper.
-    if out.z.abs() < BESIDE_MOUTH && does(&moved) {
-        let field = match wall.surface {
-            Source::Face | Source::Far => "\"from_face\"",
-            Source::Edge(_) | Source::Cut(_) => "\"at\" or \"margin\"",
-        };
-        cures.push(format!("move it {step} away from there by {field} (its fellow in the other part moves with it)"));
-    }
-    let [thickness, width, length] = mortise.tenon;
-    let twice = say_at_least(2.0 * short, notation);
-    let smaller = [
-        ([thickness, width - 2.0 * short, length], mortise.depth, format!("make it {twice} narrower")),
-        ([thickness - 2.0 * short, width, length], mortise.depth, format!("make it {twice} thinner")),
-        (mortise.tenon, mortise.depth - short, format!("make it {step} shallower")),
-    ];
-    for (tenon, depth, words) in smaller {
-        let left = tenon.iter().all(|side| *side > 0.0) && depth > 0.0;
-        if left && does(&Mortise { tenon, depth, ..mortise.clone() }) {
-            cures.push(words);
-        }
-    }
-    if cures.is_empty() {
-        return "take a smaller tenon or a larger part: no one change is enough".to_owned();
-    }
-    cures.join(", or ")
 }
 
 /// Tells every wall that is thinner than wanted, in mortises that stay inside; one that does not is told by another rule.
@@ -167,11 +124,11 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
             say(wanted, notation),
         );
         let finding = Finding::warn("thin-wall", Place::pointer(mortise.pointer.clone()), message)
-            .remedy(cure(board, mortise, &wall, wanted, notation))
             .measured("wall", wall.thickness)
             .measured("wanted", wanted);
         let words = format!("wall {}", say(wall.thickness, notation));
-        told.push(Told { board: index, finding, spot: Some((wall.at, words)) });
+        let thin = Some(WallAt::of(board, mortise, wall.surface));
+        told.push(Told { wall: thin, ..Told::new(index, finding).at(wall.at, words) });
     }
     told
 }

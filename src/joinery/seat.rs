@@ -70,7 +70,11 @@ pub fn seat(piece: &Piece, joint: &Joint, landing: &Landing, notation: &Notation
     let (Some(((a0, a1), (b0, b1))), Some((w0, w1))) = (edges, whole) else {
         let message = format!("the {} does not lie on the {} where the tenon would be", joint.from, joint.into);
         let finding = Finding::stop("tenon-off-the-landing", joint.place.clone(), message);
-        return Err(Box::new(finding.remedy("move the tenon with \"from_face\", or make it thinner")));
+        let remedy = match joint.is_turned_leg() {
+            true => "make the \"tenon\" thinner, or the top larger",
+            false => "move the tenon with \"from_face\", or make it thinner",
+        };
+        return Err(Box::new(finding.remedy(remedy)));
     };
     let (low, high) = (a0.max(b0), a1.min(b1));
     // From the reference edge: the one at the greater v (of an edge, the end at the greater u).
@@ -173,8 +177,11 @@ pub fn stays_inside(
     if mortise.depth <= shallow {
         let say = |mm: f64| notation.at_least(Length::from_mm(mm));
         let message = format!("the mortise slants so much that one side of it has no depth in the {}", board.label);
-        let finding = Finding::stop("mortise-too-shallow", joint.place.clone(), message)
-            .remedy(format!("more than {} deep it has, or make the tenon narrower", say(shallow)));
+        let finding =
+            Finding::stop("mortise-too-shallow", joint.place.clone(), message).remedy(match joint.is_turned_leg() {
+                true => format!("a \"depth\" of more than {} does, or make the \"tenon\" thinner", say(shallow)),
+                false => format!("more than {} deep it has, or make the tenon narrower", say(shallow)),
+            });
         return Err(Box::new(finding.measured("depth", mortise.depth).measured("smallest", shallow)));
     }
     let runs = runs(board, mortise).ok_or_else(|| curved(joint, board))?;
@@ -189,10 +196,18 @@ pub fn stays_inside(
         board.label,
         say((least * 1000.0).round() / 1000.0)
     );
-    let finding = Finding::stop("tenon-longer-than-part", joint.place.clone(), message).remedy(format!(
-        "less than {} stays inside: shorten the tenon, or share its length by \"depths\"",
-        notation.at_most(Length::from_mm(least))
-    ));
+    let most = notation.at_most(Length::from_mm(least));
+    let (place, remedy) = match joint.is_turned_leg() {
+        true => (
+            joint.place.child("depth"),
+            format!("less than {most} stays inside; or leave \"depth\" out for a hole that goes through"),
+        ),
+        false => (
+            joint.place.clone(),
+            format!("less than {most} stays inside: shorten the tenon, or share its length by \"depths\""),
+        ),
+    };
+    let finding = Finding::stop("tenon-longer-than-part", place, message).remedy(remedy);
     Err(Box::new(finding.measured("depth", mortise.depth).measured("largest", least)))
 }
 
@@ -215,7 +230,11 @@ pub fn fit(
     if runs.iter().any(|(_, by)| *by != exit) {
         let message = format!("a through tenon would come out of the {} over a corner", board.label);
         let finding = Finding::stop("through-a-corner", joint.place.clone(), message);
-        return Err(Box::new(finding.remedy("move it, make it narrower, or make its mortise \"blind\"")));
+        let remedy = match joint.is_turned_leg() {
+            true => "set the legs farther in, make the \"tenon\" thinner, or give its hole a \"depth\"",
+            false => "move it, make it narrower, or make its mortise \"blind\"",
+        };
+        return Err(Box::new(finding.remedy(remedy)));
     }
     mortise.fitting = Fitting::Through;
     mortise.depth = depth;

@@ -25,6 +25,7 @@ mod splayed_legs;
 mod surface;
 mod top;
 
+pub use cure::search;
 pub use fixing::{EndPiece, Landing, Play, end_piece, landings, runs_across, tongue_of};
 pub use parts::{BoardCopy, Fact, Handed, Meet, Piece, SolvedBoard, Spot, Value};
 pub use surface::{SurfaceAxes, plane_of};
@@ -58,6 +59,30 @@ pub fn solve_or_cure(base: Option<&Base>, top: Option<&Top>, notation: &Notation
         cure::find(&mut findings, &asks, &cure::Patient { base, top, notation });
         findings
     })
+}
+
+/// The number of a base or its top that stands at a place in the file, mm or degrees; `None` where none does that is known.
+pub fn number_at(base: Option<&Base>, top: Option<&Top>, pointer: &str) -> Option<f64> {
+    cure::number_at(&cure::Patient { base, top, notation: &Notation::default() }, pointer)
+}
+
+/// As [`solve`], with another value, mm or degrees, for the number at a place in the file.
+///
+/// # Errors
+/// As [`solve`].
+pub fn solve_with(
+    base: Option<&Base>,
+    top: Option<&Top>,
+    (pointer, value): (&str, f64),
+    notation: &Notation,
+) -> Result<Piece, Vec<Finding>> {
+    let (base, top) = cure::Patient { base, top, notation }.with(pointer, value);
+    solve(base.as_ref(), top.as_ref(), notation)
+}
+
+/// What the number at a place in the file is called: `a top rail thickness`.
+pub fn words_of(pointer: &str) -> String {
+    cure::words(pointer)
 }
 
 /// Findings that say the same of parts that are alike (both frames have such a rail) as one that says how many more there are.

@@ -98,8 +98,12 @@ pub struct Joint {
 impl Joint {
     /// Where the tenon's thickness stands in the file: for a turned leg's tenon with the leg.
     pub fn thickness_place(&self) -> Place {
-        let own = self.place.pointer.starts_with("/joints/");
-        self.place.child(if own { "thickness" } else { "tenon" })
+        self.place.child(if self.is_turned_leg() { "tenon" } else { "thickness" })
+    }
+
+    /// Whether it is the tenon of a turned leg, whose numbers stand with the leg and are few.
+    pub fn is_turned_leg(&self) -> bool {
+        !self.place.pointer.starts_with("/joints/")
     }
 }
 

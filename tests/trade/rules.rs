@@ -1,6 +1,6 @@
 //! One rule after the other, on a square post with rails whose walls can be counted on fingers.
 
-use crate::{board, checked, fact, first_mm, measured, told};
+use crate::{board, checked, fact, first_mm, measured, stopped, told};
 use fullsize::finding::Finding;
 use serde_json::{Value as Json, json};
 
@@ -54,8 +54,8 @@ fn walls_beside_a_mortise() {
         thin[0].message
     );
     // Both walls are thin: only a narrower tenon cures it, by as much as is told.
-    assert_eq!(thin[0].remedy, "make it 2 mm narrower");
-    assert!(with(&[("width", json!(50.0 - first_mm(&thin[0].remedy)))], "thin-wall").is_empty());
+    assert_eq!(thin[0].remedy, "a \"width\" of 48 mm (2 mm less) just does");
+    assert!(with(&[("width", json!(first_mm(&thin[0].remedy)))], "thin-wall").is_empty());
 }
 
 /// Set 4 mm from the face side there are 4 before it and 10 behind it: it may be moved.
@@ -63,15 +63,57 @@ fn walls_beside_a_mortise() {
 fn a_mortise_near_one_side_is_cured_by_moving_it() {
     let thin = with(&[("from_face", json!(4))], "thin-wall");
     assert_eq!(thin.len(), 1, "{thin:#?}");
-    assert!(thin[0].remedy.starts_with("move it 2 mm away from there"), "{}", thin[0].remedy);
+    assert_eq!(thin[0].remedy, "a \"from_face\" of 6 mm (2 mm more) just does");
     assert!(with(&[("from_face", json!(6))], "thin-wall").is_empty());
     assert_eq!(with(&[("from_face", json!(5.9))], "thin-wall").len(), 1);
     // Too wide as well: each fault is cured by itself.
     let both =
         |from_face: f64, width: f64| with(&[("from_face", json!(from_face)), ("width", json!(width))], "thin-wall");
-    assert!(both(4.0, 50.0)[0].remedy.starts_with("move it 2 mm away"), "{:#?}", both(4.0, 50.0));
-    assert_eq!(both(6.0, 50.0)[0].remedy, "make it 2 mm narrower");
+    assert_eq!(both(4.0, 50.0)[0].remedy, "a \"from_face\" of 6 mm (2 mm more) just does");
+    assert_eq!(both(6.0, 50.0)[0].remedy, "a \"width\" of 48 mm (2 mm less) just does");
     assert!(both(6.0, 48.0).is_empty());
+}
+
+/// A post 18 thick, its faces 6 mm from either cheek of a tenon 6 thick: what is moved away from one of the rail's sides comes too
+/// near to one of the post's, so that no distance from the face side is a cure.
+#[test]
+fn a_cure_is_one_in_both_parts() {
+    let file = |post: f64, from_face: f64| {
+        let mut file = rail_and_post(joint(&[("from_face", json!(from_face))]));
+        file["base"]["boards"]["post"]["thickness"] = json!(post);
+        file["base"]["boards"]["post"]["at"] = json!([0, -12, 0]);
+        told(&file, "thin-wall")
+    };
+    let told = file(18.0, 4.0);
+    assert_eq!(told.len(), 1, "{told:#?}");
+    assert!(!told[0].remedy.contains("from_face"), "{}", told[0].remedy);
+    assert!(file(18.0, 6.0).iter().any(|f| f.message.contains("in the post")), "the post would be thin then");
+    // A thicker post has room for it.
+    assert_eq!(file(20.0, 4.0)[0].remedy, "a \"from_face\" of 6 mm (2 mm more) just does");
+}
+
+/// The cures of a turned leg name its own numbers, and do.
+#[test]
+fn the_cures_of_a_turned_leg_are_its_own_fields() {
+    let thin = told(&turned_stool(40.0), "thin-wall");
+    assert!(thin[0].remedy.starts_with("a \"depth\" of "), "{}", thin[0].remedy);
+    assert!(told(&turned_stool(first_mm(&thin[0].remedy)), "thin-wall").is_empty());
+    let through = stopped(&turned_stool(60.0));
+    assert_eq!(through[0].place.pointer, "/base/leg/round/depth");
+    assert!(!through[0].remedy.contains("depths"), "{}", through[0].remedy);
+    // Near the ends of the top the legs are set in, or the tenon is thinner: each does.
+    let near = |length: f64, tenon: f64| {
+        let mut file = turned_stool(30.0);
+        file["base"]["length_at_top"] = json!(length);
+        file["base"]["leg"]["round"]["tenon"] = json!(tenon);
+        told(&file, "thin-wall")
+    };
+    let edge = near(385.0, 25.0);
+    assert!(edge[0].message.contains("right edge") || edge[0].message.contains("left edge"), "{edge:#?}");
+    let set_in = first_mm(&edge[0].remedy);
+    assert!(edge[0].remedy.starts_with("a length at the top of ") && near(set_in, 25.0).is_empty(), "{edge:#?}");
+    let thinner = first_mm(edge[0].remedy.split("\"tenon\" of ").nth(1).expect("a thinner one"));
+    assert!(near(385.0, thinner).is_empty(), "{}", edge[0].remedy);
 }
 
 /// A rail of 15: a third of it, 5 mm, is less than 6 and governs; a tenon of 5 in its middle leaves just that.
@@ -86,8 +128,8 @@ fn a_third_of_a_thin_board_governs() {
     let told = thin(6.0);
     assert!((measured(&told[0], "wall") - 4.5).abs() < 1e-6 && (measured(&told[0], "wanted") - 5.0).abs() < 1e-9);
     assert!(told[0].message.contains("a third of the thickness governs, not 6 mm"), "{}", told[0].message);
-    assert_eq!(told[0].remedy, "make it 1 mm thinner");
-    assert!(thin(6.0 - first_mm(&told[0].remedy)).is_empty());
+    assert_eq!(told[0].remedy, "a \"thickness\" of 5 mm (1 mm less) just does");
+    assert!(thin(first_mm(&told[0].remedy)).is_empty());
 }
 
 /// The post is 60 wide: a mortise 54 deep leaves 6 behind its bottom.
@@ -97,8 +139,8 @@ fn the_wall_behind_a_mortise() {
     assert!(deep(50.0).is_empty() && deep(54.0).is_empty());
     let told = deep(56.0);
     assert!((measured(&told[0], "wall") - 4.0).abs() < 1e-6, "{told:#?}");
-    assert_eq!(told[0].remedy, "make it 2 mm shallower");
-    assert!(deep(56.0 - first_mm(&told[0].remedy)).is_empty());
+    assert_eq!(told[0].remedy, "\"depths\" of 26 mm and 54 mm (2 mm less), the tenon as much shorter, just does");
+    assert!(deep(54.0).is_empty());
 }
 
 /// A curve that comes later counts: the rail's lower edge hollowed by an arc that starts at the joint.

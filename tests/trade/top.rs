@@ -1,6 +1,6 @@
 //! The shape of a top, its glue lines, and its half templates.
 
-use crate::{checked, measured, told};
+use crate::{checked, first_mm, measured, told};
 use fullsize::geometry::{Point, Segment};
 use fullsize::pattern::half_template;
 use serde_json::{Value as Json, json};
@@ -117,6 +117,30 @@ fn a_tenon_outside_the_final_shape_is_told_once() {
     assert!((measured(&open[0], "beyond") - beyond).abs() < 1e-3, "{beyond} {open:#?}");
     let cured = at(60.0 + measured(&open[0], "move") + 0.05);
     assert!(told(&cured, "mortise-cut-open").is_empty() && told(&cured, "thin-wall").is_empty());
+}
+
+/// Every change that is offered for a tenon that is cut open does: one moved, one narrower, one less deep. Where the line is too
+/// short for any, leaving the tenon out is what is left.
+#[test]
+fn a_tenon_that_is_cut_open_is_cured_by_the_least_change() {
+    let at = |places: &[f64], width: f64, depths: [f64; 2]| {
+        let mut file = top(&[("shape", json!("oval")), ("glue_up", json!([150, 600, 150]))]);
+        file["joints"] = json!({ "glue": {
+            "from": "top", "into": "top", "thickness": 8, "width": width, "depths": depths, "at": places
+        } });
+        told(&file, "mortise-cut-open").into_iter().chain(told(&file, "thin-wall")).collect::<Vec<_>>()
+    };
+    // The corner (x - 20, 326) of the outer mortise lies on the ellipse at x = 279.6 from the blank's end.
+    let told = at(&[299.0, 900.0], 40.0, [26.0, 26.0]);
+    assert_eq!(told.len(), 1, "{told:#?}");
+    let remedy = &told[0].remedy;
+    assert!(remedy.contains("in place of the 299 mm under \"at\""), "{remedy}");
+    assert!(at(&[first_mm(remedy), 900.0], 40.0, [26.0, 26.0]).is_empty(), "{remedy}");
+    let narrower = first_mm(remedy.split("\"width\" of ").nth(1).expect("a narrower one"));
+    assert!(narrower < 40.0 && at(&[299.0, 900.0], narrower, [26.0, 26.0]).is_empty(), "{remedy}");
+    // A hair farther in it is thin walled and no longer open; then it is not told at all.
+    assert_eq!(at(&[301.0, 900.0], 40.0, [26.0, 26.0])[0].code, "thin-wall");
+    assert!(at(&[330.0, 900.0], 40.0, [26.0, 26.0]).is_empty());
 }
 
 /// Breadboard ends take their width off the glue lines: tenons by rule stop at the shoulders.

@@ -4,12 +4,13 @@
 //! the others are tame. So the piece itself is asked: what is printed as "just fits" has been solved.
 
 mod number;
+pub mod search;
 
 use super::assemble::Work;
 use super::limits::base as place_of;
 use crate::finding::{Finding, Severity};
 use crate::project::base::{Base, Top};
-use crate::units::{Length, Notation, Units};
+use crate::units::{Length, Notation};
 use number::{Kind, numbers};
 
 /// How far and how finely a number is looked through for a value that cures.
@@ -33,9 +34,6 @@ impl Sweep {
 
 /// So many numbers are tried as the second of two that cure together: each costs about a hundred solutions.
 const SECONDS: usize = 6;
-
-/// A value and the nearest that does not cure are told apart to this, mm or degrees: a tenth of what is printed.
-const NARROW: f64 = 0.01;
 
 /// So many of the numbers that may cure a finding, the first, are what a maker would change without a second thought.
 const NATURAL: usize = 3;
@@ -86,11 +84,17 @@ pub(super) struct Patient<'a> {
 
 impl Patient<'_> {
     /// The piece with this value in a field.
-    fn with(&self, field: &str, value: f64) -> (Option<Base>, Option<Top>) {
+    pub(super) fn with(&self, field: &str, value: f64) -> (Option<Base>, Option<Top>) {
         let (mut base, mut top) = (self.base.cloned(), self.top.cloned());
         numbers(base.as_mut(), top.as_mut(), field).into_iter().for_each(|number| number.set(value));
         (base, top)
     }
+}
+
+/// The number at a place in the file, mm or degrees.
+pub(super) fn number_at(patient: &Patient, field: &str) -> Option<f64> {
+    let (mut base, mut top) = (patient.base.cloned(), patient.top.cloned());
+    numbers(base.as_mut(), top.as_mut(), field).first().map(|number| number.get())
 }
 
 /// A value of a field that cures, as it can be written.
@@ -266,28 +270,15 @@ impl Trial<'_> {
         let (given, kind) = numbers(base.as_mut(), top.as_mut(), self.field).first().map(|n| (n.get(), n.kind()))?;
         let (low, high) = number::range(self.field, given, kind, self.sweep == Sweep::Far);
         let tries = self.sweep.tries();
-        let towards = |end: f64| {
+        let towards = |end: f64| -> Vec<f64> {
             let at = |k: u32| given + (end - given) * (f64::from(k) / f64::from(tries)).powi(2);
-            let good = (1..=tries).find(|k| at(*k) != given && self.cures(at(*k)))?;
-            Some(self.narrowed(at(good - 1), at(good)))
+            (1..=tries).map(at).filter(|value| *value != given).collect()
         };
-        let near = self.near.filter(|near| *near > low && *near < high && self.cures(*near));
-        let near = near.map(|near| self.narrowed(given, near));
-        let found = [towards(low), towards(high), near].into_iter().flatten();
-        let good = found.min_by(|a, b| (a - given).abs().total_cmp(&(b - given).abs()))?;
-        // Rounded away from what does not fit; where only a sliver fits, more finely.
-        let rounded = [false, true].map(|finely| stepped(good, good > given, kind, finely, self.patient.notation));
-        let value = rounded.into_iter().find(|value| self.cures(*value))?;
+        let near = self.near.filter(|near| *near > low && *near < high);
+        let ladders = [towards(low), towards(high), near.into_iter().collect()];
+        let written = |good: f64, up: bool, finely: bool| stepped(good, up, kind, finely, self.patient.notation);
+        let value = search::nearest(given, &ladders, &|value| self.cures(value), &written)?;
         Some(Cure { field: self.field.to_owned(), value, kind })
-    }
-
-    /// A value between one that does not cure and one that does, just on the side of the latter.
-    fn narrowed(&self, mut bad: f64, mut good: f64) -> f64 {
-        while (good - bad).abs() > NARROW {
-            let middle = (bad + good) / 2.0;
-            if self.cures(middle) { good = middle } else { bad = middle }
-        }
-        good
     }
 
     /// Whether the finding is gone with this value, and none stops the work that did not before.
@@ -299,18 +290,11 @@ impl Trial<'_> {
     }
 }
 
-/// A value rounded up or down to what can be written: tenths, or steps of the maker's rule; finely, to 0.001 mm, degree or inch.
+/// A value rounded up or down to what can be written: tenths of a degree, or as a length; finely, to 0.001 degree.
 fn stepped(value: f64, up: bool, kind: Kind, finely: bool, notation: &Notation) -> f64 {
-    let whole = |steps: f64| if up { steps.ceil() } else { steps.floor() };
-    match (kind, notation.units) {
-        (Kind::Length, Units::Inch) => {
-            let per_inch = if finely { 1000.0 } else { f64::from(notation.denominator.max(1)) };
-            Length::from_inches(whole(Length::from_mm(value).inches() * per_inch) / per_inch).mm()
-        }
-        _ => {
-            let per_unit = if finely { 1000.0 } else { 10.0 };
-            whole(value * per_unit) / per_unit
-        }
+    match kind {
+        Kind::Length => search::length(value, up, finely, notation),
+        Kind::Angle => search::decimal(value, up, finely),
     }
 }
 
@@ -323,7 +307,7 @@ fn written(value: f64, kind: Kind, notation: &Notation) -> String {
 }
 
 /// `a stretcher height`, `an outside edge rise`.
-fn words(field: &str) -> String {
+pub(super) fn words(field: &str) -> String {
     let path = field.trim_start_matches("/base/").trim_start_matches('/');
     let parts: Vec<&str> = path.split('/').filter(|part| *part != "frames").collect();
     // The leg's edges and taper are known by their own names.

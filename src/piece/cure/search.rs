@@ -1,0 +1,57 @@
+//! The nearest value of one number that does, found by trying, and rounded to what can be written.
+
+use crate::units::{Length, Notation, Units};
+
+/// A value and the nearest that does not do are told apart to this, mm or degrees: a tenth of what is printed.
+const NARROW: f64 = 0.01;
+
+/// The value nearest to `given` that does, as it can be written; `None` where none does. Each ladder holds values to try, going
+/// away from the given one; the first of each that does is narrowed down towards the one before it. `written` rounds a value up
+/// (or down), and more finely where only a sliver does.
+pub fn nearest(
+    given: f64,
+    ladders: &[Vec<f64>],
+    does: &dyn Fn(f64) -> bool,
+    written: &dyn Fn(f64, bool, bool) -> f64,
+) -> Option<f64> {
+    let found = ladders.iter().filter_map(|ladder| {
+        let first = ladder.iter().position(|value| does(*value))?;
+        let before = first.checked_sub(1).map_or(given, |before| ladder[before]);
+        Some(narrowed(before, ladder[first], does))
+    });
+    let good = found.min_by(|a, b| (a - given).abs().total_cmp(&(b - given).abs()))?;
+    // Rounded away from what does not fit; where only a sliver fits, more finely.
+    [false, true].map(|finely| written(good, good > given, finely)).into_iter().find(|value| does(*value))
+}
+
+/// A value between one that does not do and one that does, just on the side of the latter.
+fn narrowed(mut bad: f64, mut good: f64, does: &dyn Fn(f64) -> bool) -> f64 {
+    while (good - bad).abs() > NARROW {
+        let middle = (bad + good) / 2.0;
+        if does(middle) { good = middle } else { bad = middle }
+    }
+    good
+}
+
+/// A length, mm, rounded up or down to what can be written: tenths of a millimetre, or steps of the maker's rule; finely, to
+/// 0.001 mm or inch.
+pub fn length(mm: f64, up: bool, finely: bool, notation: &Notation) -> f64 {
+    match notation.units {
+        Units::Inch => {
+            let per_inch = if finely { 1000.0 } else { f64::from(notation.denominator.max(1)) };
+            Length::from_inches(whole(Length::from_mm(mm).inches() * per_inch, up) / per_inch).mm()
+        }
+        Units::Mm => decimal(mm, up, finely),
+    }
+}
+
+/// A number rounded up or down to tenths, finely to thousandths.
+pub fn decimal(value: f64, up: bool, finely: bool) -> f64 {
+    let steps = if finely { 1000.0 } else { 10.0 };
+    whole(value * steps, up) / steps
+}
+
+/// Rounded up or down to a whole number.
+fn whole(steps: f64, up: bool) -> f64 {
+    if up { steps.ceil() } else { steps.floor() }
+}
