@@ -18,6 +18,8 @@ mod tried;
 mod trim;
 pub mod walls;
 
+pub use grain::of_drawn as short_grain;
+
 use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::piece::{Piece, SolvedBoard, Spot, Value, end_piece};

@@ -2,7 +2,7 @@
 
 use super::args::{Input, Selection};
 use super::output::Trouble;
-use super::piece::{all_patterns, routing_findings, solved_aloud};
+use super::piece::{all_patterns, pattern_findings, solved_aloud};
 use super::report;
 use crate::finding::{Finding, stops};
 use crate::import::LARGEST_FILE;
@@ -118,7 +118,7 @@ pub fn colour(stream: impl IsTerminal) -> bool {
 /// A name that no pattern has, a file without patterns, a finding about the piece that stops the work.
 pub fn patterns(loaded: &Loaded, selection: &Selection, err: &mut dyn Write) -> Result<Vec<Pattern>, Stopped> {
     let piece = solved_aloud(loaded, err)?;
-    let routing = routing_findings(&loaded.project, piece.as_ref());
+    let routing = pattern_findings(&loaded.project, piece.as_ref());
     say(&routing, &loaded.sources, err);
     if stops(&routing) {
         return Err(Stopped::ByFinding);

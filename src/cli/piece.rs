@@ -6,7 +6,7 @@ use super::output::{Target, write_all};
 use super::print::{output_file, pretty};
 use super::small::told;
 use crate::board::SawCut;
-use crate::check::check;
+use crate::check::{check, short_grain};
 use crate::finding::{Finding, stops};
 use crate::joinery::aids::{Aid, Bench, aids};
 use crate::joinery::join;
@@ -15,7 +15,7 @@ use crate::pattern::{
     joint_revision, mark_top, profile_gauge, strips, template,
 };
 use crate::piece::{Piece, SolvedBoard, solve_or_cure};
-use crate::project::{DrawnPattern, Project};
+use crate::project::{DrawnPattern, Mark, Project};
 use crate::router::{TemplateSetting, corner_gauges, edge_sections, part_cautions, routed, routed_parts};
 use crate::schedule::{self, Schedule, tables};
 use crate::write::{csv, gltf};
@@ -99,7 +99,7 @@ pub fn all_patterns(project: &Project, piece: Option<&Piece>) -> Vec<(Vec<String
         all.extend(half.map(|half| (vec![half.part.name.clone(), "templates".to_owned()], half)));
     }
     for drawn in &project.patterns {
-        all.push((vec![drawn.name.clone()], draw(drawn, &heading, &project.notation)));
+        all.push((vec![drawn.name.clone()], draw(&spotted(drawn, project), &heading, &project.notation)));
         all.extend(router_patterns(drawn, project));
     }
     for board in boards() {
@@ -114,6 +114,14 @@ pub fn all_patterns(project: &Project, piece: Option<&Piece>) -> Vec<(Vec<String
     let sheet = piece.and_then(|piece| bevels(piece, &heading, &project.notation));
     all.extend(sheet.map(|sheet| (vec!["bevels".to_owned(), sheet.part.name.clone()], sheet)));
     all
+}
+
+/// A part that is drawn directly, with what the rules found on it marked.
+fn spotted(drawn: &DrawnPattern, project: &Project) -> DrawnPattern {
+    let mut spotted = drawn.clone();
+    let spot = short_grain(drawn, &project.notation).map(|(_, spot)| spot);
+    spotted.marks.extend(spot.map(|spot| Mark::Cross { at: spot.at, label: Some(spot.words) }));
+    spotted
 }
 
 /// The templates and gauges of one part.
@@ -162,7 +170,7 @@ pub fn schedule(asked: &ScheduleAsked, out: &mut dyn Write, err: &mut dyn Write)
     let drawn = project.patterns.iter().map(|part| (part, draw(part, &heading, &project.notation).part.revision));
     let whole = whole_revision(&piece, project);
     let findings: Vec<Finding> =
-        piece.findings.iter().cloned().chain(routing_findings(project, Some(&piece))).collect();
+        piece.findings.iter().cloned().chain(pattern_findings(project, Some(&piece))).collect();
     let schedule = Schedule {
         title: &project.title,
         variant: project.variant.as_deref(),
@@ -239,9 +247,9 @@ pub fn findings_of(project: &Project) -> Vec<Finding> {
     match solved(project) {
         Ok(piece) => {
             let found = piece.as_ref().map_or_else(Vec::new, |piece| piece.findings.clone());
-            found.into_iter().chain(routing_findings(project, piece.as_ref())).collect()
+            found.into_iter().chain(pattern_findings(project, piece.as_ref())).collect()
         }
-        Err(findings) => findings.into_iter().chain(routing_findings(project, None)).collect(),
+        Err(findings) => findings.into_iter().chain(pattern_findings(project, None)).collect(),
     }
 }
 
@@ -257,10 +265,11 @@ fn template_settings(project: &Project, piece: Option<&Piece>) -> Vec<TemplateSe
     settings.collect()
 }
 
-/// What is to be told about the routing of the patterns and of the parts of the piece.
-pub fn routing_findings(project: &Project, piece: Option<&Piece>) -> Vec<Finding> {
+/// What is to be told about the patterns that are drawn directly and about the routing of all parts.
+pub fn pattern_findings(project: &Project, piece: Option<&Piece>) -> Vec<Finding> {
     let say = &project.notation;
     let routing = piece.map(|piece| routed_parts(&project.routing, piece, say)).unwrap_or_default();
     let parts = routing.parts.iter().map(|part| &part.drawn).chain(&project.patterns);
-    routing.findings.into_iter().chain(parts.flat_map(|drawn| routed(drawn, say).findings)).collect()
+    let grain = project.patterns.iter().filter_map(|drawn| short_grain(drawn, say)).map(|(finding, _)| finding);
+    routing.findings.into_iter().chain(parts.flat_map(|drawn| routed(drawn, say).findings)).chain(grain).collect()
 }

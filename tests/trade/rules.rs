@@ -1,6 +1,7 @@
 //! One rule after the other, on a square post with rails whose walls can be counted on fingers.
 
-use crate::{board, checked, fact, first_mm, measured, stopped, told};
+use crate::{board, checked, fact, first_mm, measured, project, stopped, told};
+use fullsize::check::short_grain;
 use fullsize::finding::Finding;
 use serde_json::{Value as Json, json};
 
@@ -341,26 +342,53 @@ fn the_force_that_lifts_a_foot() {
     );
 }
 
-/// A half ring 50 wide: over its side the grain runs 2 (sqrt(200² - y²) - ...) at most; the least of all lines along the grain
-/// through the middle of the ring's width is found by hand at its foot, where it is as long as the ring is wide.
+/// A part drawn directly, 800 x 40 with its grain at an angle: from edge to edge along the grain it is 40 / sin, and just three
+/// times its width at asin(1/3) = 19.47 degrees. Turned by what is told it has none.
 #[test]
-fn short_grain_in_a_bow() {
-    let bow = |outer: f64, inner: f64| {
-        json!({
-            "fullsize": 1, "title": "Bow", "units": "mm",
-            "base": { "kind": "boards", "boards": { "bow": {
+fn short_grain_in_a_drawn_part() {
+    let bar = |width: f64, grain: f64| {
+        let file = json!({
+            "fullsize": 1, "title": "Bar", "units": "mm",
+            "patterns": { "bar": { "thickness": 20, "grain": grain, "outline": [
+                { "to": [0, 0] }, { "to": [800, 0] }, { "to": [800, width] }, { "to": [0, width] }
+            ] } }
+        });
+        let project = project(&file).unwrap_or_else(|f| panic!("{f:#?}"));
+        short_grain(&project.patterns[0], &project.notation)
+    };
+    let limit = (1.0_f64 / 3.0).asin().to_degrees();
+    assert!(bar(40.0, 10.0).is_none() && bar(40.0, limit - 0.1).is_none() && bar(40.0, limit).is_none());
+    let (told, spot) = bar(40.0, 30.0).expect("short grain");
+    assert!(
+        (measured(&told, "length") - 80.0).abs() < 0.01 && (measured(&told, "width") - 40.0).abs() < 0.01,
+        "{told:#?}"
+    );
+    assert!(spot.at.y > 0.0 && spot.at.y < 40.0 && told.place.pointer == "/patterns/bar/grain");
+    assert!(told.remedy.starts_with("turn it on the board by 15°"), "{}", told.remedy);
+    assert!(bar(40.0, 15.0).is_none());
+    // As wide as it is long it has no lever, however the grain runs.
+    assert!(bar(700.0, 30.0).is_none());
+}
+
+/// A leg of a base whose curve leaves the grain: told on its board, with the place marked; a straight one is not.
+#[test]
+fn short_grain_in_a_board_of_a_base() {
+    let bent = |rise: f64| {
+        checked(&json!({
+            "fullsize": 1, "title": "Bent", "units": "mm",
+            "base": { "kind": "boards", "boards": { "bent": {
                 "thickness": 20, "at": [0, 0, 0], "along": [1, 0, 0], "face": [0, -1, 0],
                 "outline": [
-                    { "to": [outer, 0] },
-                    { "to": [-outer, 0], "edge": { "rise": outer } },
-                    { "to": [-inner, 0] },
-                    { "to": [inner, 0], "edge": { "rise": -inner } }
+                    { "to": [0, 0] },
+                    { "to": [600, 0], "edge": { "rise": -rise } },
+                    { "to": [640, 0] },
+                    { "to": [-40, 0], "edge": { "rise": rise + 40.0 } }
                 ]
             } } }
-        })
+        }))
     };
-    let short = told(&bow(200.0, 150.0), "short-grain");
-    assert_eq!(short.len(), 1);
-    let (length, width) = (measured(&short[0], "length"), measured(&short[0], "width"));
-    assert!(length < 3.0 * width, "{length} {width}");
+    let short = |rise: f64| bent(rise).2.iter().any(|f| f.code == "short-grain");
+    assert!(!short(20.0) && short(250.0));
+    let (_, piece, _) = bent(250.0);
+    assert!(board(&piece, "bent").spots.iter().any(|spot| spot.words == "short grain"));
 }
