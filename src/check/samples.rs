@@ -37,6 +37,7 @@ pub fn solved(board: Board) -> SolvedBoard {
         mortises: Vec::new(),
         spots: Vec::new(),
         facts: Vec::new(),
+        turned: None,
         pointer: "/base".to_owned(),
     }
 }

@@ -6,7 +6,7 @@
 //! source has a pass mark, so none is told. It is a calculation of a rigid piece on a level floor, not a safety rating.
 
 use crate::geometry::{Path, Point, Point3, Segment, Vec2};
-use crate::piece::{Fact, Piece, SolvedBoard, Value};
+use crate::piece::{Fact, Piece, SolvedBoard, Value, level_rim};
 use crate::project::base::Top;
 use crate::project::wood::Wood;
 use crate::units::{Length, Notation, Units};
@@ -113,6 +113,12 @@ pub(super) fn fact(piece: &Piece, top: Option<&Top>, notation: &Notation) -> Opt
     for (board, at) in copies(piece) {
         volume += board.solid.volume;
         moment = moment + at.to_world(board.solid.centroid).to_vec() * board.solid.volume;
+        if let Some((turned, foot)) = board.turned.zip(board.centre_at("foot")) {
+            let foot = at.to_world(foot);
+            let rim = level_rim(Point::new(foot.x, foot.y), &at, turned.foot);
+            feet.extend(rim.iter().flat_map(around));
+            continue;
+        }
         let rims = [(&board.solid.face, 0.0), (&board.solid.far, -board.board.thickness)];
         for (rim, w) in rims {
             let points = around(rim.path()).map(|p| at.to_world(Point3::new(p.x, p.y, w)));

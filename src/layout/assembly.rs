@@ -3,9 +3,10 @@
 
 use super::elevation::{Lane, Measure, Model, Pens, Room, Shown, TOP, View, cut_corners, is, segments};
 use super::framed::column;
-use super::gluing::{order, turned};
+use super::gluing::order;
 use super::ink::moved;
 use super::seams::letters;
+use super::turned::{turned, turned_feet};
 use super::words::wrap;
 use crate::geometry::{Affine, Path, Point, Point3, Rect, Segment};
 use crate::page::{Item, Role};
@@ -59,7 +60,7 @@ pub struct Spacer {
 /// All that the sheet says.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Assembly {
-    /// The outermost corners on the floor and over them.
+    /// The outermost corners on the floor and over them; the centres of turned feet.
     pub points: Vec<NamedPoint>,
     /// What to measure.
     pub checks: Vec<Check>,
@@ -67,19 +68,30 @@ pub struct Assembly {
     pub spacers: Vec<Spacer>,
     /// The steps of gluing, in order.
     pub order: Vec<String>,
+    /// Whether its points are the centres of turned feet.
+    pub turned: bool,
 }
 
 /// Works out the assembly of a solved piece.
 pub fn assembly(piece: &Piece) -> Assembly {
-    let feet = outermost(piece, "foot", 0.0);
-    let heads = outermost(piece, "head", f64::MAX);
+    // A turned leg hides the centre of its head once it is in: only its foot can be measured from.
+    let (feet, heads) = match turned(piece) {
+        true => (round_the_piece(cut_corners(piece, "leg", "foot")), Vec::new()),
+        false => (outermost(piece, "foot", 0.0), outermost(piece, "head", f64::MAX)),
+    };
     let names = (0..).map(letters);
     let mut points: Vec<NamedPoint> =
         feet.iter().zip(names.clone()).map(|(at, name)| NamedPoint { name, at: *at }).collect();
     if heads.len() == feet.len() {
         points.extend(heads.iter().zip(names).map(|(at, name)| NamedPoint { name: format!("{name}'"), at: *at }));
     }
-    Assembly { checks: checks(&points, feet.len()), spacers: spacers(piece), order: order(piece), points }
+    Assembly {
+        checks: checks(&points, feet.len()),
+        spacers: spacers(piece),
+        order: order(piece),
+        turned: turned(piece),
+        points,
+    }
 }
 
 /// The corner of each leg that lies farthest out on its sawn foot or head, anticlockwise as seen from above from the front left; of a piece
@@ -116,7 +128,11 @@ fn outermost(piece: &Piece, cut: &str, height: f64) -> Vec<Point3> {
     if found.is_empty() {
         found = corner_points(piece, height > 0.0);
     }
-    // From the front left corner round the piece.
+    round_the_piece(found)
+}
+
+/// In their order from the front left corner round the piece.
+fn round_the_piece(mut found: Vec<Point3>) -> Vec<Point3> {
     let turn = |p: &Point3| (p.y.atan2(p.x) + std::f64::consts::PI).rem_euclid(std::f64::consts::TAU);
     found.sort_by(|a, b| turn(a).total_cmp(&turn(b)));
     found
@@ -171,36 +187,27 @@ fn checks(points: &[NamedPoint], count: usize) -> Vec<Check> {
     found
 }
 
-/// Between the feet, along and across, where no board holds them on the floor.
+/// Between the feet, along and across, where no board holds them on the floor; of turned feet between their rims.
 fn spacers(piece: &Piece) -> Vec<Spacer> {
-    let corners = cut_corners(piece, "leg", "foot");
-    // Of a turned leg only the blank's corners are known: its foot lies about their middle.
-    if turned(piece) {
-        return centre_distances(&corners);
-    }
-    let gap = |axis: fn(&Point3) -> f64| -> Option<f64> {
+    let rims = turned_feet(piece);
+    let corners: Vec<Point> = match rims.is_empty() {
+        true => cut_corners(piece, "leg", "foot").iter().map(|p| Point::new(p.x, p.y)).collect(),
+        false => {
+            let boxes = rims.iter().filter_map(Path::bounding_box);
+            boxes.flat_map(|b| [Point::new(b.x0, b.y0), Point::new(b.x1, b.y1)]).collect()
+        }
+    };
+    let gap = |axis: fn(&Point) -> f64| -> Option<f64> {
         let low = corners.iter().map(axis).filter(|v| *v < 0.0).reduce(f64::max)?;
         let high = corners.iter().map(axis).filter(|v| *v > 0.0).reduce(f64::min)?;
         Some(high - low)
     };
-    let spacer = |between: &str, length: Option<f64>| length.map(|length| Spacer { between: between.into(), length });
-    let along = spacer("between the left and the right feet, on the floor", gap(|p| p.x));
-    let across = spacer("between the front and the back feet, on the floor", gap(|p| p.y));
-    along.into_iter().chain(across).collect()
-}
-
-/// From the middle of the feet on one side to the middle of those on the other.
-fn centre_distances(corners: &[Point3]) -> Vec<Spacer> {
-    let middle = |axis: fn(&Point3) -> f64, side: f64| {
-        let there = || corners.iter().map(axis).filter(|v| v * side > 0.0);
-        Some((there().reduce(f64::min)? + there().reduce(f64::max)?) / 2.0)
+    let feet = if rims.is_empty() { "feet" } else { "turned feet, rim to rim" };
+    let spacer = |sides: &str, length: Option<f64>| {
+        length.map(|length| Spacer { between: format!("between the {sides} {feet}, on the floor"), length })
     };
-    let between = |words: &str, axis: fn(&Point3) -> f64| {
-        let length = middle(axis, 1.0)? - middle(axis, -1.0)?;
-        Some(Spacer { between: words.to_owned(), length })
-    };
-    let along = between("centre to centre of the left and the right turned feet, on the floor", |p| p.x);
-    let across = between("centre to centre of the front and the back turned feet, on the floor", |p| p.y);
+    let along = spacer("left and the right", gap(|p| p.x));
+    let across = spacer("front and the back", gap(|p| p.y));
     along.into_iter().chain(across).collect()
 }
 
@@ -250,7 +257,10 @@ fn words(work: &Assembly, notation: &Notation, width: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     let mut say = |words: String| lines.extend(wrap(&words, 3.5, width));
     if !work.checks.is_empty() {
-        say("Checks, point to point:".into());
+        say(match work.turned {
+            true => "Checks, from centre to centre of the turned feet:".into(),
+            false => "Checks, point to point:".into(),
+        });
         let mut kinds: Vec<&str> = Vec::new();
         for check in &work.checks {
             if !kinds.contains(&check.what) {
@@ -286,7 +296,9 @@ fn words(work: &Assembly, notation: &Notation, width: f64) -> Vec<String> {
 pub fn floor(piece: &Piece, notation: &Notation, n: u32) -> (Vec<Item>, Rect) {
     let to_page = Affine::scale(1.0 / f64::from(n));
     let pens = Pens::at(1.0 / f64::from(n));
-    let lines = Model::of(piece, |_| true).lines_at_level(0.0, FLOOR, &View::ABOVE);
+    let is_square = |id: &str| piece.boards.iter().all(|board| board.id != id || board.turned.is_none());
+    let mut lines = Model::of(piece, is_square).lines_at_level(0.0, FLOOR, &View::ABOVE);
+    lines.extend(turned_feet(piece).iter().flat_map(|rim| rim.segments().to_vec()));
     let all = lines.iter().map(Segment::bounding_box).reduce(|a, b| a.union(b));
     let Some(bounds) = all else { return (Vec::new(), Rect::ZERO) };
     let mut items: Vec<Item> = lines
@@ -313,7 +325,7 @@ pub fn floor(piece: &Piece, notation: &Notation, n: u32) -> (Vec<Item>, Rect) {
     (items, around)
 }
 
-/// Overall, and from the centre lines to both sides of a foot.
+/// Overall, and from the centre lines to both sides of a foot, or to its centre where it is turned.
 fn distances(piece: &Piece, notation: &Notation, bounds: Rect) -> Vec<Measure> {
     let mut found: Vec<Measure> = Vec::new();
     let mut add = |from: Point, to: Point, lane: Lane| {

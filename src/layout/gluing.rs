@@ -1,7 +1,7 @@
 //! The order in which a piece is glued.
 
 use super::elevation::{TOP, face_corners, is};
-use crate::board::Mortise;
+use super::turned::turned;
 use crate::piece::{Piece, SolvedBoard};
 
 /// A board whose lowest corner is nearer to the floor than this, mm, stands on it.
@@ -41,11 +41,6 @@ pub fn order(piece: &Piece) -> Vec<String> {
         });
     }
     steps
-}
-
-/// Whether the legs are turned and drilled into the top.
-pub fn turned(piece: &Piece) -> bool {
-    piece.boards.iter().filter(|b| is(b, "leg")).any(|b| b.mortises.iter().any(Mortise::is_drilled))
 }
 
 /// Two halves with the two corners between them dry, so that those can still be trued; an odd number all at once.

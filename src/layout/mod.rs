@@ -23,6 +23,7 @@ pub mod rod;
 mod seams;
 mod share;
 mod tile;
+mod turned;
 mod words;
 
 pub use bed::{Bed, plot};

@@ -9,6 +9,7 @@ use super::parts::{BoardCopy, Fact, Handed, Meet, Piece, SolvedBoard};
 use super::same::{Lies, lies};
 use super::surface::{SurfaceAxes, oriented};
 use super::top;
+use super::turned::Turned;
 use crate::board::{Board, Solid, Source};
 use crate::finding::{Finding, Place, stops};
 use crate::geometry::{Path, Placement, Point3};
@@ -40,6 +41,8 @@ pub(super) struct Single {
     pub(super) pointer: String,
     /// What else was found out about it.
     pub(super) facts: Vec<Fact>,
+    /// To what it is turned.
+    pub(super) turned: Option<Turned>,
 }
 
 /// Where one single board lands on another.
@@ -305,7 +308,8 @@ impl<'a> Work<'a> {
             meets: Vec::new(),
             mortises: Vec::new(),
             spots: Vec::new(),
-            facts: first.map(|s| s.facts.clone()).unwrap_or_default(),
+            facts: singles().next().map(|s| s.facts.clone()).unwrap_or_default(),
+            turned: first.and_then(|s| s.turned),
             pointer: first.map(|s| s.pointer.clone()).unwrap_or_default(),
         }
     }

@@ -24,11 +24,13 @@ mod splayed_box;
 mod splayed_legs;
 mod surface;
 mod top;
+mod turned;
 
 pub use cure::search;
 pub use fixing::{EndPiece, Landing, Play, end_piece, landings, runs_across, tongue_of};
 pub use parts::{BoardCopy, Fact, Handed, Meet, Piece, SolvedBoard, Spot, Value};
 pub use surface::{SurfaceAxes, plane_of};
+pub use turned::{Turned, level_rim};
 
 use crate::finding::{Finding, Severity};
 use crate::project::base::{Base, Top};

@@ -1,5 +1,6 @@
 //! What a solved piece is made of.
 
+use super::turned::Turned;
 use crate::board::{Board, CORNER, Mortise, SawCut, Solid, Source};
 use crate::finding::Finding;
 use crate::geometry::{Path, Placement, Point, Segment, Vec2, clip_half_plane};
@@ -79,6 +80,8 @@ pub struct SolvedBoard {
     pub spots: Vec<Spot>,
     /// What else was found out about it.
     pub facts: Vec<Fact>,
+    /// To what it is turned, where it is; the board is then its square blank.
+    pub turned: Option<Turned>,
     /// JSON pointer of the numbers it comes from.
     pub pointer: String,
 }

@@ -51,6 +51,7 @@ pub(super) fn solve(boards: &[PlacedBoard], work: &mut Work) {
             make: one.given.make,
             pointer,
             facts: Vec::new(),
+            turned: None,
         });
         indices.push(index);
         landings.extend(against.into_iter().map(|(cut, other, on)| (index, cut, other, on)));

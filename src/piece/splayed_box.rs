@@ -125,6 +125,7 @@ fn make(given: &SplayedBox, work: &mut Work) -> Option<()> {
             make: 1,
             pointer: "/base".into(),
             facts: Vec::new(),
+            turned: None,
         })?);
     }
     land(given, &indices, work);

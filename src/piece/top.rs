@@ -39,6 +39,7 @@ pub(super) fn add(given: &Top, face: f64, work: &mut Work) -> Option<usize> {
         make: 1,
         pointer: "/top".into(),
         facts: facts(given),
+        turned: None,
     })
 }
 

@@ -6,3 +6,4 @@ mod joints;
 mod pieces;
 mod sheets;
 mod sight;
+mod turned;

@@ -43,12 +43,16 @@ pub(super) fn corners(board: &SolvedBoard, place: &Placement) -> Vec<Point3> {
     all
 }
 
-/// The corners of all boards that a cut of this name leaves, in space.
+/// The corners of all boards that a cut of this name leaves, in space; of turned ones the centre, from which a maker measures.
 pub(in crate::layout) fn cut_corners(piece: &Piece, word: &str, place: &str) -> Vec<Point3> {
     let boards = piece.boards.iter().filter(|b| is(b, word));
     let ends = boards.filter_map(|b| Some((b, b.solid.ends.get(b.board.cut(place)?)?)));
     ends.flat_map(|(b, end)| {
-        b.copies.iter().flat_map(|copy| end.corners().into_iter().map(|(p, ..)| copy.placement.to_world(p)))
+        let points = match b.centre_at(place) {
+            Some(centre) => vec![centre],
+            None => end.corners().into_iter().map(|(p, ..)| p).collect(),
+        };
+        b.copies.iter().flat_map(move |copy| points.clone().into_iter().map(|p| copy.placement.to_world(p)))
     })
     .collect()
 }
@@ -78,6 +82,7 @@ pub fn measures(piece: &Piece, notation: &Notation, side: Side, bounds: Rect) ->
     // Stock and curves are said from above, and not once more from below.
     if side == Side::Below {
         m.underside();
+        m.turned_legs();
     } else {
         m.bends();
         m.stock();
@@ -178,7 +183,8 @@ impl Measurer<'_> {
     /// Head and foot of a leg along the sawn lines, where its face is seen.
     fn leg_widths(&mut self) {
         let piece = self.piece;
-        let Some((leg, copy)) = self.nearest_copy(|b| is(b, "leg"), FACING) else { return };
+        // A turned leg is told by its diameters.
+        let Some((leg, copy)) = self.nearest_copy(|b| is(b, "leg") && b.turned.is_none(), FACING) else { return };
         for (place, lane) in [("head", Lane::Over), ("foot", Lane::Under)] {
             let Some(cut) = piece.boards[leg].board.cut(place) else { continue };
             let board = &piece.boards[leg];

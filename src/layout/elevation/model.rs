@@ -17,6 +17,8 @@ pub struct Model {
     pub(super) prisms: Vec<Prism>,
     /// Mortises and what fills them.
     pub(super) fittings: Vec<Prism>,
+    /// The centre lines of turned boards, foot and head; a section has none.
+    axes: Vec<[Point3; 2]>,
 }
 
 impl Model {
@@ -28,13 +30,13 @@ impl Model {
             let copies = board.copies.iter().enumerate();
             copies.filter_map(move |(copy, at)| Prism::new(index, copy, &board.board, at.placement))
         });
-        Model { prisms: copies.collect(), fittings }
+        Model { prisms: copies.collect(), fittings, axes: axes(piece, &wanted) }
     }
 
     /// What a section leaves: the wood behind a world plane whose normal points to the eye.
     pub fn behind(&self, plane: &Plane) -> Model {
         let left = |prisms: &[Prism]| prisms.iter().filter_map(|p| p.behind(plane)).collect();
-        Model { prisms: left(&self.prisms), fittings: left(&self.fittings) }
+        Model { prisms: left(&self.prisms), fittings: left(&self.fittings), axes: Vec::new() }
     }
 
     /// The lines of the boards that lie within `reach` mm of a level, as seen.
@@ -53,9 +55,10 @@ impl Model {
         spans.reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))
     }
 
-    /// The centre lines of the mortises as seen.
+    /// The centre lines of the mortises and of turned boards as seen.
     pub(super) fn centre_lines(&self, view: &View) -> Vec<(Point, Point)> {
-        centre_lines(&self.fittings, view)
+        let along = self.axes.iter().map(|[foot, head]| (view.project(*foot), view.project(*head)));
+        centre_lines(&self.fittings, view).into_iter().chain(along).collect()
     }
 
     /// The rims that a section leaves, as seen: which board, which copy, and around its cut wood.
@@ -80,4 +83,12 @@ impl Model {
     pub fn seen(&self, view: &View) -> Sight {
         look(&self.prisms, &self.fittings, view)
     }
+}
+
+/// The centre lines of turned boards whose ids pass.
+fn axes(piece: &Piece, wanted: &impl Fn(&str) -> bool) -> Vec<[Point3; 2]> {
+    let boards = piece.boards.iter().filter(|board| wanted(&board.id));
+    let ends = boards.filter_map(|board| Some((board, [board.centre_at("foot")?, board.centre_at("head")?])));
+    ends.flat_map(|(board, ends)| board.copies.iter().map(move |copy| ends.map(|p| copy.placement.to_world(p))))
+        .collect()
 }

@@ -47,13 +47,26 @@ impl Measurer<'_> {
             .map(|share| place.to_world(Point3::new(middle.x + share * away, middle.y, near)));
         along.into_iter().filter(|p| !model.hides(*p, &self.view)).map(|p| self.view.project(p)).collect()
     }
-    /// `rail 30 x 72`: thickness, and depth where the edges are parallel; else `leg 42 thick`.
+    /// From where turned legs are measured; their centre lines, on which the lengths end, show it in the other views.
+    pub(super) fn turned_legs(&mut self) {
+        if let Some(turned) = self.piece.boards.iter().find_map(|board| board.turned) {
+            let value = Value::Length(Length::from_mm(turned.head));
+            let words = "turned legs: from centre to centre; drawn: their square blanks".to_owned();
+            self.found.push(Measure { value, words, shown: Shown::Note { at: Vec::new(), on_edge: false } });
+        }
+    }
+
+    /// `rail 30 x 72`: thickness, and depth where the edges are parallel; else `leg 42 thick`, or how it is turned.
     pub(super) fn stock_of(&self, board: &SolvedBoard) -> String {
         format!("{} {}", board.label, self.size_of(board))
     }
 
     fn size_of(&self, board: &SolvedBoard) -> String {
         let say = |mm: f64| self.notation.bare_length(Length::from_mm(mm));
+        if let Some(turned) = board.turned {
+            let (head, foot) = (say(turned.head), say(turned.foot));
+            return format!("turned ⌀ {head}, foot ⌀ {foot} (drawn: blank)");
+        }
         let thick = say(board.board.thickness);
         match depth(board) {
             Some(wide) => format!("{thick} x {}", say(wide)),

@@ -136,6 +136,7 @@ pub(super) fn add(shared: &Shared, boards: &[FrameBoards; 2], apron: &Apron, wor
             make: 1,
             pointer: "/base/apron".into(),
             facts: facts(&face, gap),
+            turned: None,
         })?;
         tell(boards, apron, &face, gap, sign, work);
         for (cut, frame) in boards.iter().enumerate() {

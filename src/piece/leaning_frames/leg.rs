@@ -114,6 +114,7 @@ pub(super) fn add(
             make: 1,
             pointer: "/base/leg".into(),
             facts: facts(shared, frame, lines, landings),
+            turned: None,
         })?);
     }
     <[usize; 2]>::try_from(made).ok()

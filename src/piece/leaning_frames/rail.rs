@@ -117,6 +117,7 @@ pub(super) fn add(
         make: 1,
         pointer: format!("/base/{field}"),
         facts: Vec::new(),
+        turned: None,
     })
 }
 

@@ -51,6 +51,7 @@ pub(super) fn add(boards: &[FrameBoards; 2], stretcher: &Stretcher, work: &mut W
         make: 1,
         pointer: "/base/stretcher".into(),
         facts: Vec::new(),
+        turned: None,
     })?;
     for (cut, side) in boards.iter().enumerate() {
         let landing = Landing { from: (index, cut), to: side.bottom?.index, on: Source::Far };

@@ -138,6 +138,7 @@ impl<'a> Between<'a> {
             make: 1,
             pointer: format!("/base/{}", self.field),
             facts: Vec::new(),
+            turned: None,
         })?;
         for (cut, (_, leg)) in self.legs.iter().enumerate() {
             let on = self.surface(&work.single(*leg).board)?;

@@ -8,6 +8,7 @@ use crate::piece::assemble::{Single, Work};
 use crate::piece::faults::{ANGLES, SPANS};
 use crate::piece::limits::base;
 use crate::piece::parts::Fact;
+use crate::piece::turned::Turned;
 use crate::units::Angle;
 
 /// How far the wood stands beyond head and foot before they are sawn, mm: any amount above zero gives the same leg.
@@ -94,6 +95,7 @@ impl Leg {
             make: 1,
             pointer: "/base/leg".into(),
             facts: self.facts(shared),
+            turned: self.turned(shared),
         })?;
         // The inner arris is the one that could pass the middle.
         let past = [0.0, self.arris].map(|u| {
@@ -167,6 +169,18 @@ impl Leg {
         Some(cuts)
     }
 
+    fn turned(&self, shared: &Shared) -> Option<Turned> {
+        let round = shared.base.leg.round?;
+        // The head point is on the middle line, and the arris half a blank away from it either way.
+        let half = round.diameter.mm() / 2.0;
+        Some(Turned {
+            axis: Point3::new(0.0, half, -half),
+            head: round.diameter.mm(),
+            foot: round.foot.mm(),
+            tenon: round.tenon.mm(),
+        })
+    }
+
     fn facts(&self, shared: &Shared) -> Vec<Fact> {
         let (a, b) = (shared.base.splay_front.radians().tan(), shared.base.splay_side.radians().tan());
         // tan R = sqrt(tan² a + tan² b); the sightline runs along the plan direction (2.leg.formula).
@@ -182,15 +196,15 @@ impl Leg {
                 Fact::length("foot_thickness", "thickness at the foot, square to the arris", thick),
             ]);
         }
-        let Some(round) = shared.base.leg.round else {
+        let Some(round) = self.turned(shared) else {
             facts.push(Fact::length("arris", "outermost arris, head to foot", self.arris));
             return facts;
         };
         facts.extend([
             Fact::length("centre_line", "centre line, head to foot", self.arris),
-            Fact::length("turned_head", "turned at the head to (views show the square blank)", round.diameter.mm()),
-            Fact::length("turned_foot", "turned at the foot to", round.foot.mm()),
-            Fact::length("turned_tenon", "tenon turned to", round.tenon.mm()),
+            Fact::length("turned_head", "turned at the head to (views show the square blank)", round.head),
+            Fact::length("turned_foot", "turned at the foot to", round.foot),
+            Fact::length("turned_tenon", "tenon turned to", round.tenon),
         ]);
         facts
     }

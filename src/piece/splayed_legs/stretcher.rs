@@ -132,6 +132,7 @@ fn middle(shared: &Shared, given: &Stretchers, ends: [(Plane, usize); 2], top: f
         make: 1,
         pointer: "/base/stretchers".into(),
         facts: Vec::new(),
+        turned: None,
     })?;
     for (cut, (_, to)) in ends.into_iter().enumerate() {
         let landing = Landing { from: (index, cut), to, on: Source::Far };
