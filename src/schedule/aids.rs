@@ -28,7 +28,12 @@ pub(super) fn clamping(schedule: &Schedule) -> Table {
             continue;
         };
         let on = format!("{}, {}", into.label, into.board.name_of(lean.on));
-        table.row([from.label.clone(), on, say(lean.wedge), say(lean.slides)]);
+        let pull = if lean.is_square_to_joint() { "square".to_owned() } else { say(lean.slides) };
+        let row = [from.label.clone(), on, say(lean.wedge), pull];
+        // Either end of a part, and either hand of it, is told once.
+        if !table.rows.iter().any(|known| known[..] == row[..]) {
+            table.row(row);
+        }
     }
     table
 }
@@ -43,9 +48,11 @@ pub(super) fn lines(schedule: &Schedule) -> Vec<String> {
     }
     for row in clamping(schedule).rows {
         if let [board, on, wedge, slides] = row.as_slice() {
-            lines.push(format!(
-                "clamping the {board} on the {on}: a caul wants a wedge of {wedge}; the pull lies {slides} off square to the joint"
-            ));
+            let pull = match slides.as_str() {
+                "square" => "with it a plain clamp pulls square to the joint".to_owned(),
+                slides => format!("the pull lies {slides} off square to the joint"),
+            };
+            lines.push(format!("clamping the {board} on the {on}: a caul wants a wedge of {wedge}; {pull}"));
         }
     }
     lines

@@ -1,6 +1,7 @@
 //! Joints of pieces of random numbers, checked from outside: what both parts' patterns say is one box in the world.
 
 mod aids;
+mod aids_in_use;
 mod boxes;
 mod measures;
 #[path = "../pieces/random.rs"]

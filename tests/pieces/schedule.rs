@@ -86,4 +86,8 @@ fn edges_known_by_number_are_said_by_their_corners_and_a_box_by_its_upright_sett
         planter.contains("sawn at the slope alone, 12°, with the blade at 30°, as for upright sides: open at"),
         "{planter}"
     );
+    // Either end of a side has the same caul.
+    let clamping: Vec<&str> = planter.lines().filter(|line| line.contains("clamping")).collect();
+    let [line] = clamping.as_slice() else { panic!("{clamping:?}") };
+    assert!(line.ends_with("with it a plain clamp pulls square to the joint"), "{line}");
 }

@@ -4,7 +4,7 @@ use super::figure::{Aid, Figure, Look};
 use super::guide::Guide;
 use super::landing::{known, named};
 use super::{Bench, SQUARE};
-use crate::board::{Fitting, Mortise, Source};
+use crate::board::{Fitting, Mortise, Role, Source};
 use crate::finding::Finding;
 use crate::geometry::{Affine, Path, Point, Rect, Vec2};
 use crate::joinery::{mouth, surface_plane};
@@ -19,11 +19,46 @@ const SAME: f64 = 1e-6;
 /// Width and length of the cheek that lies on the face side, mm, as it is drawn.
 const CHEEK: [f64; 2] = [12.0, 60.0];
 
-/// The mortises of one surface that one block serves.
+/// A block longer than this, mm, is sawn like any other piece (common practice, no source: nothing under 300 mm by hand).
+const SMALL: f64 = 300.0;
+
+/// The mortises of one surface, on one landing, that one block serves.
 struct Group<'a> {
     board: &'a SolvedBoard,
     on: Source,
+    /// What the block is set by.
+    seat: Seat<'a>,
     members: Vec<&'a Mortise>,
+}
+
+/// What a block is set by.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Seat<'a> {
+    /// The rim of the sawn end and the face side.
+    End,
+    /// The rim of another board's landing.
+    Landing(&'a Path),
+    /// The centre of a drilled hole: a turned leg leaves no rim that could be marked.
+    Hole,
+    /// The centre lines of the mouths.
+    Mouths,
+}
+
+impl<'a> Seat<'a> {
+    fn of(board: &'a SolvedBoard, on: Source, mortise: &Mortise) -> Seat<'a> {
+        if mortise.is_drilled() {
+            return Seat::Hole;
+        }
+        if matches!(on, Source::Cut(_)) {
+            return Seat::End;
+        }
+        let copy = mortise.copies.first().copied().unwrap_or_default();
+        let axes = SurfaceAxes::of(&board.board, &board.solid, on);
+        let meets = board.meets.iter().filter(|meet| meet.on == on && meet.own_copy == copy);
+        let mut rims = meets.flat_map(|meet| &meet.contact);
+        let around = axes.and_then(|axes| rims.find(|rim| rim.encloses(axes.drop(mortise.frame.origin()))));
+        around.map_or(Seat::Mouths, Seat::Landing)
+    }
 }
 
 /// The blocks of a joint, one for each surface that it mortises.
@@ -46,16 +81,17 @@ pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Find
         }
         for mortise in board.mortises.iter().filter(|m| m.joint == *joint && m.fitting != Fitting::Standing) {
             let Some(on) = mortise.on else { continue };
+            let seat = Seat::of(board, on, mortise);
             let alike = |group: &&mut Group| {
                 let first = group.members.first();
                 let same = first.is_some_and(|first| {
                     first.copies == mortise.copies && first.frame.w().cross(mortise.frame.w()).length() < SAME
                 });
-                group.board.id == board.id && group.on == on && same
+                group.board.id == board.id && group.on == on && group.seat == seat && same
             };
             match groups.iter_mut().find(alike) {
                 Some(group) => group.members.push(mortise),
-                None => groups.push(Group { board, on, members: vec![mortise] }),
+                None => groups.push(Group { board, on, seat, members: vec![mortise] }),
             }
         }
     }
@@ -113,15 +149,17 @@ fn block(asked: &AidAsked, bench: &Bench, group: &Group, height: f64, margin: f6
     let laid = laid(group)?;
     let first = group.members.first()?;
     let foot = laid.mouths.iter().filter_map(Path::bounding_box).reduce(|a, b| a.union(b))?;
-    let guide = guide(group, &laid, foot.inflate(margin, margin), height);
+    let guide = guide(&laid, foot.inflate(margin, margin), height);
     // With the top's mouths inside as well; the block grows by at most what its tilt shifts them.
     let top = on_top(&laid, &guide);
     let all = laid.mouths.iter().map(|m| m.transformed(top)).filter_map(|m| m.bounding_box());
     let around = all.fold(foot, |a, b| a.union(b)).inflate(margin, margin);
     let guide = Guide { foot: reach_along(&laid, around), ..guide };
+    let is_tilted = laid.tilt.degrees() > SQUARE;
+    let section = if is_tilted { "section along the tilt" } else { "section across the foot" };
     let depth = group.members.iter().map(|m| m.depth).fold(0.0, f64::max);
     let surface = group.board.board.name_of(group.on);
-    let mut figures = vec![plan(group, &laid, &guide, around), guide.figure("section along the tilt")];
+    let mut figures = vec![plan(group, &laid, &guide, around), guide.figure(section)];
     let mut facts = vec![
         Fact::length("block_height", "block along the cutter", guide.reach()),
         Fact::length("reach", "the cutter reaches below the block's top", guide.reach() + depth),
@@ -137,23 +175,50 @@ fn block(asked: &AidAsked, bench: &Bench, group: &Group, height: f64, margin: f6
         figures.push(figure);
         facts.push(Fact::angle("cheek", "between the block's foot and its cheek on the face side", angle));
     }
-    let what = format!("mortising the {} for {}: {surface}", group.board.label, first.joint);
-    let words = words(group, &laid, bench);
-    let caution = "Saw the block long and cut it off last: a piece this small is not held by hand near a blade. Try it on scrap; \
-                   clamp work and block both; the machine's manual comes first.";
-    let cautions = vec![caution.to_owned()];
+    let work = if group.seat == Seat::Hole { "drilling" } else { "mortising" };
+    let what = format!("{work} the {} for {}: {surface}", group.board.label, first.joint);
+    let (words, cautions) = (words(group, &laid, bench), vec![caution(around)]);
+    let is_handed = is_handed(group, first, &figures[0]);
+    let (by, label) = (by_end(group, first), &group.board.label);
     Some(Aid {
         name: asked.name.clone(),
         kind: "block",
         what,
         make: 1,
-        mirrored: 0,
+        mirrored: u32::from(is_handed),
         figures,
         facts,
         words,
         cautions,
+        hands: match is_handed {
+            true => ["a", "a mirrored"].map(|one| vec![format!("on the {surface} of {one} {label}{by}")]),
+            false => [vec![format!("on the {surface}{by}")], Vec::new()],
+        },
         large: false,
     })
+}
+
+/// Which of several landings on a surface the block is for, in a maker's words: that by the end that it is nearest to.
+fn by_end(group: &Group, mortise: &Mortise) -> String {
+    let Seat::Landing(_) = group.seat else { return String::new() };
+    let middle = mortise.frame.origin();
+    let ends = group.board.board.cuts.iter().filter(|cut| cut.role == Role::End);
+    let nearest = ends.min_by(|a, b| a.plane.distance(middle).abs().total_cmp(&b.plane.distance(middle).abs()));
+    nearest.map_or_else(String::new, |cut| format!(", by its {}", cut.place))
+}
+
+/// Whether the part's mirror images want a block of the other hand.
+fn is_handed(group: &Group, mortise: &Mortise, plan: &Figure) -> bool {
+    let copies = mortise.copies.iter().filter_map(|copy| group.board.copies.get(*copy));
+    let hands: Vec<bool> = copies.map(|copy| copy.placement.is_mirrored()).collect();
+    hands.contains(&true) && hands.contains(&false) && !plan.is_its_mirror_image()
+}
+
+/// What to beware of.
+fn caution(foot: Rect) -> String {
+    let small = "Saw the block long and cut it off last: a piece this small is not held by hand near a blade. ";
+    let small = if foot.width().max(foot.height()) < SMALL { small } else { "" };
+    format!("{small}Try it on scrap; clamp work and block both; the machine's manual comes first.")
 }
 
 /// From where to where a rectangle reaches along the lean, from the middle, mm.
@@ -163,14 +228,12 @@ fn reach_along(laid: &Laid, around: Rect) -> [f64; 2] {
     [along.into_iter().fold(f64::MAX, f64::min), along.into_iter().fold(f64::MIN, f64::max)]
 }
 
-fn guide(group: &Group, laid: &Laid, around: Rect, height: f64) -> Guide {
-    // What the mortises take along the tilt, square to the centre line.
-    let spans = laid.mouths.iter().flat_map(Path::nodes).map(|p| (p - laid.middle).dot(laid.lean).abs());
-    let half = match group.members.len() {
-        1 => spans.fold(0.0, f64::max) * laid.tilt.radians().cos(),
-        _ => group.members.first().map_or(0.0, |m| m.tenon[0] / 2.0),
-    };
-    Guide { tilt: laid.tilt, foot: reach_along(laid, around), half, height }
+fn guide(laid: &Laid, around: Rect, height: f64) -> Guide {
+    // Turned so that the lean lies along x.
+    let turn = Affine::rotate(-laid.lean.atan2()) * Affine::translate(-laid.middle.to_vec2());
+    let turned = laid.mouths.iter().filter_map(|mouth| mouth.transformed(turn).bounding_box());
+    let mouths = turned.map(|around| [around.x0, around.x1]).collect();
+    Guide { tilt: laid.tilt, foot: reach_along(laid, around), mouths, height }
 }
 
 /// From the wood along the cutter to the block's top, as seen square to the wood.
@@ -185,28 +248,26 @@ fn on_top(laid: &Laid, guide: &Guide) -> Affine {
 
 /// The block's foot as it lies on the wood, with the mouths.
 fn plan(group: &Group, laid: &Laid, guide: &Guide, around: Rect) -> Figure {
-    let mut figure = Figure::new("foot on the wood; dashed: the mouths on the block's top");
+    let is_tilted = laid.tilt.degrees() > SQUARE;
+    let name = if is_tilted { "foot on the wood; dashed: the mouths on the block's top" } else { "foot on the wood" };
+    let mut figure = Figure::new(name);
     figure.line(Look::Cut, Path::rectangle(around));
-    match group.on {
-        Source::Cut(cut) => {
+    match (group.seat, group.on) {
+        (Seat::End, Source::Cut(cut)) => {
             let end = group.board.solid.ends.get(cut);
             let rings = end.into_iter().flat_map(|end| &end.rings);
             rings.for_each(|ring| figure.line(Look::Mark, ring.path().clone()));
         }
-        on => {
-            let meets = group.board.meets.iter().filter(|meet| meet.on == on && meet.own_copy == 0);
-            let near = |rim: &&Path| rim.bounding_box().is_some_and(|b| b.contains(laid.middle));
-            let rims: Vec<&Path> = meets.flat_map(|meet| &meet.contact).filter(near).collect();
-            rims.into_iter().for_each(|rim| figure.line(Look::Mark, rim.clone()));
-        }
+        (Seat::Landing(rim), _) => figure.line(Look::Mark, rim.clone()),
+        _ => {}
     }
     for mouth in &laid.mouths {
         figure.line(Look::Mark, mouth.clone());
-        if laid.tilt.degrees() > SQUARE {
+        if is_tilted {
             figure.line(Look::Hidden, mouth.transformed(on_top(laid, guide)));
         }
     }
-    if laid.tilt.degrees() > SQUARE {
+    if is_tilted {
         let [a, b] = guide.foot;
         figure.straight(Look::Centre, laid.middle + laid.lean * a, laid.middle + laid.lean * b);
     }
@@ -239,15 +300,24 @@ fn words(group: &Group, laid: &Laid, bench: &Bench) -> Vec<String> {
             "The block's top is square to the cutter, which leans {tilt} along the centre line of the foot."
         ));
     } else {
-        let fit = if matches!(group.on, Source::Cut(_)) { "cheek" } else { "landing" };
-        words.push(format!("The cutter stands square to the wood: the block is square, its fit is in the {fit}."));
+        let fit = match group.seat {
+            Seat::End => ", its fit is in the cheek",
+            Seat::Landing(_) => ", its fit is in the landing",
+            Seat::Hole | Seat::Mouths => "",
+        };
+        words.push(format!("The cutter stands square to the wood: the block is square{fit}."));
     }
-    words.push(match group.on {
-        Source::Cut(_) => {
-            "Set the foot on the sawn end by its outline, the cheek on the face side; clamp it there.".to_owned()
+    words.push(
+        match group.seat {
+            Seat::End => "Set the foot on the sawn end by its outline, the cheek on the face side; clamp it there.",
+            Seat::Landing(_) => {
+                "Set the foot by the landing that is drawn round the mouths, as it is marked on the part; clamp it there."
+            }
+            Seat::Hole => "Set the foot by the hole's centre, its centre line on the sightline; clamp it there.",
+            Seat::Mouths => "Set the foot by the mouths' outlines, as they are marked on the part; clamp it there.",
         }
-        _ => "Set the foot on the landing that is drawn round the mouths; clamp it there.".to_owned(),
-    });
+        .to_owned(),
+    );
     words
 }
 
@@ -267,7 +337,7 @@ mod tests {
             tilt: Angle::from_degrees(30.0),
             mouths: Vec::new(),
         };
-        let guide = Guide { tilt: laid.tilt, foot: [-20.0, 20.0], half: 4.0, height: 40.0 };
+        let guide = Guide { tilt: laid.tilt, foot: [-20.0, 20.0], mouths: vec![[-4.0, 4.0]], height: 40.0 };
         let map = on_top(&laid, &guide);
         assert!((map * Point::new(5.0, 7.0)).distance(Point::new(25.0, 7.0)) < 1e-9);
         assert!((map * Point::new(15.0, 9.0)).distance(Point::new(32.5, 9.0)) < 1e-9);

@@ -1,9 +1,9 @@
 //! Cauls: wedges under a clamp's jaws, so that the clamp pulls square.
 
-use super::figure::{Aid, Figure, Look};
+use super::figure::{Aid, Figure, Look, listed};
 use super::landing::Pair;
 use super::offered::{Lean, between};
-use super::{Bench, SQUARE, nothing_leans};
+use super::{Bench, Made, SQUARE, fitness, nothing_leans};
 use crate::board::{Role, Source};
 use crate::finding::Finding;
 use crate::geometry::{Affine, Path, Point, Vec2, Vec3};
@@ -35,36 +35,62 @@ const CAUTIONS: [&str; 2] = [
      first.",
 ];
 
+/// What is said of a wedge beyond [`STEEP`].
+const TOO_STEEP: &str =
+    "A wedge as steep as this slides on bare wood: clamp it down to the part, or glue it on with paper between.";
+
+/// What is said of a mitre.
+const MITRED: &str =
+    "A corner takes one of either hand. A band round the whole pulls every corner square without cauls.";
+
 /// Sizes of a caul, mm.
-#[derive(Clone, Copy)]
-struct Sizes {
-    length: f64,
-    width: f64,
-    toe: f64,
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Sizes {
+    pub(super) length: f64,
+    pub(super) width: f64,
+    pub(super) toe: f64,
+}
+
+/// One lean with all the copies that have it.
+struct Set<'a> {
+    lean: &'a Lean,
+    all: Vec<&'a Lean>,
 }
 
 /// The cauls of a pair of parts, one for each way in which the one leans on the other.
 ///
 /// # Errors
 /// Where the parts do not meet, or every clamp would pull square without.
-pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Finding>> {
-    let Wanted::Caul { from, into, length, width, toe } = &asked.wanted else { return Ok(Vec::new()) };
+pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Made, Box<Finding>> {
+    let Wanted::Caul { from, into, length, width, toe } = &asked.wanted else { return Ok(Made::default()) };
     let leans = between(bench.piece, &Pair { from, into, place: &asked.place })?;
-    let mut made: Vec<Aid> = Vec::new();
+    let mut sets: Vec<Set> = Vec::new();
     for lean in leans.iter().filter(|lean| lean.wedge.degrees() > SQUARE) {
-        let usual = USUAL.min(RISE / lean.wedge.radians().tan());
-        let sizes = Sizes { length: length.map_or(usual, Length::mm), width: width.mm(), toe: toe.mm() };
-        if let Some(one) = caul(asked, bench, lean, sizes) {
-            Aid::put(&mut made, one);
+        match sets.iter_mut().find(|set| set.lean.is_alike(lean)) {
+            Some(set) => set.all.push(lean),
+            None => sets.push(Set { lean, all: vec![lean] }),
         }
     }
-    match made.is_empty() {
+    let mut made = Made::default();
+    for set in &sets {
+        let usual = USUAL.min(RISE / set.lean.wedge.radians().tan());
+        let sizes = Sizes { length: length.map_or(usual, Length::mm), width: width.mm(), toe: toe.mm() };
+        let Some((one, thick)) = caul(asked, bench, set, sizes) else { continue };
+        // A usual length is one that may reach beyond: the jaw bears in its middle.
+        let found = fitness::caul(asked, bench, set.lean, (sizes, thick));
+        let asked_for = |finding: &Finding| length.is_some() || finding.code != fitness::OFF_THE_WOOD;
+        made.tell(found.into_iter().filter(asked_for));
+        Aid::put(&mut made.aids, one);
+    }
+    match made.aids.is_empty() {
         true => Err(nothing_leans(&asked.place, format!("a clamp along the {from} bears square on the {into}"))),
         false => Ok(made),
     }
 }
 
-fn caul(asked: &AidAsked, bench: &Bench, lean: &Lean, sizes: Sizes) -> Option<Aid> {
+/// The caul of a lean, and how thick it is at most, mm.
+fn caul(asked: &AidAsked, bench: &Bench, set: &Set, sizes: Sizes) -> Option<(Aid, f64)> {
+    let lean = set.lean;
     let (from, into) = (&bench.piece.boards[lean.from], &bench.piece.boards[lean.into]);
     let thin = lean.thin_end()?;
     let surface = into.board.name_of(lean.on);
@@ -76,56 +102,97 @@ fn caul(asked: &AidAsked, bench: &Bench, lean: &Lean, sizes: Sizes) -> Option<Ai
     } else {
         format!("clamping the {} to the {}, on its {surface}", from.label, into.label)
     };
-    let (words, cautions) = (words(lean, thin, bench, sizes), CAUTIONS.map(str::to_owned).to_vec());
+    let (words, cautions) = (words(lean, bench), CAUTIONS.map(str::to_owned).to_vec());
     let rise = sizes.length * lean.wedge.radians().tan();
     let mut facts = vec![
         Fact::angle("wedge", "between the clamp's pull and square to the wood", lean.wedge.radians()),
         Fact::length("rise", format!("rise over {}", say(sizes.length)), rise),
         Fact::length("thick_end", "thick end", thick),
+        Fact::length("width", "width", sizes.width),
     ];
-    if lean.slides.degrees() > SQUARE {
+    if !lean.is_square_to_joint() {
         facts.push(Fact::angle("slides", "between the pull and square to the joint", lean.slides.radians()));
     }
     let mut figures = vec![side];
-    if turn.degrees() > SQUARE && turn.degrees() < 90.0 - SQUARE {
+    let is_turned = turn.degrees() > SQUARE && turn.degrees() < 90.0 - SQUARE;
+    if is_turned {
         facts.push(Fact::angle("turn", "the wedge turned on the wood, off the length of the part", turn.radians()));
         figures.push(plan(lean, thin, sizes)?);
     }
-    // A bar takes one at either end.
-    let make = if into.copies.len() > 1 { 2 } else { 1 };
-    Some(Aid {
+    let [make, mirrored] = if is_turned { counts(set, into) } else { [usual_count(into), 0] };
+    let aid = Aid {
         name: asked.name.clone(),
         kind: "caul",
         what,
         make,
-        mirrored: 0,
+        mirrored,
         figures,
         facts,
         words,
         cautions,
+        hands: hands(set, into, &towards(into, thin), mirrored > 0),
         large: false,
+    };
+    Some((aid, thick))
+}
+
+/// A bar takes one at either end.
+fn usual_count(into: &SolvedBoard) -> u32 {
+    if into.copies.len() > 1 { 2 } else { 1 }
+}
+
+/// Whether a lean's caul sits on a mirrored copy, and is mirrored itself.
+fn is_mirrored(lean: &Lean, into: &SolvedBoard) -> bool {
+    into.copies.get(lean.copies[1]).is_some_and(|copy| copy.placement.is_mirrored())
+}
+
+/// How many one bar along the part takes of either hand; as drawn and mirrored.
+fn counts(set: &Set, into: &SolvedBoard) -> [u32; 2] {
+    let of = |hand: bool| {
+        let one_bar = |copy: usize| {
+            let own = set.all.iter().filter(|lean| lean.copies[0] == copy && is_mirrored(lean, into) == hand);
+            own.count() as u32
+        };
+        set.all.iter().map(|lean| one_bar(lean.copies[0])).max().unwrap_or_default()
+    };
+    match [of(false), of(true)] {
+        // The other end of the bar has a lean of its own.
+        [_, 0] => [usual_count(into), 0],
+        both => both,
+    }
+}
+
+/// How cauls of either hand lie, and on which copies where that matters.
+fn hands(set: &Set, into: &SolvedBoard, lies: &str, are_handed: bool) -> [Vec<String>; 2] {
+    let lies = format!("thin end {lies}");
+    if !are_handed {
+        return [vec![lies], Vec::new()];
+    }
+    [false, true].map(|hand| {
+        let own = set.all.iter().filter(|lean| is_mirrored(lean, into) == hand);
+        let copies = own.filter_map(|lean| into.copies.get(lean.copies[1])).map(|copy| copy.label.clone());
+        vec![format!("{lies}, on: {}", listed(copies, " and "))]
     })
 }
 
-/// How the caul lies.
-fn words(lean: &Lean, thin: Vec3, bench: &Bench, sizes: Sizes) -> Vec<String> {
-    let (from, into) = (&bench.piece.boards[lean.from], &bench.piece.boards[lean.into]);
-    let wide = bench.notation.length(Length::from_mm(sizes.width));
-    let mut words = vec![
-        format!("Thin end {}; the jaw's face then lies square to the pull. Saw it {wide} wide.", towards(into, thin)),
-        slides(lean, bench, &from.label),
-    ];
+/// What to know of the pull.
+fn words(lean: &Lean, bench: &Bench) -> Vec<String> {
+    let from = &bench.piece.boards[lean.from];
+    let mut words =
+        vec!["So laid, the jaw's face is square to the pull.".to_owned(), slides(lean, bench, &from.label)];
+    if lean.from == lean.into {
+        words.push(MITRED.to_owned());
+    }
     if lean.wedge.degrees() > STEEP {
-        let held = "A wedge as steep as this slides on bare wood: clamp it down to the part, or glue it on with paper between.";
-        words.push(held.to_owned());
+        words.push(TOO_STEEP.to_owned());
     }
     words
 }
 
 /// What keeps the joint from sliding.
 fn slides(lean: &Lean, bench: &Bench, part: &str) -> String {
-    if lean.slides.degrees() <= SQUARE {
-        return "The pull is square to the joint as well.".to_owned();
+    if lean.is_square_to_joint() {
+        return "The pull is square to the joint as well: nothing slides.".to_owned();
     }
     format!(
         "The joint itself lies {} off square to the pull and tries to slide: its tenons, or a stop clamped beside the {part}, \
@@ -205,7 +272,7 @@ fn plan(lean: &Lean, thin: Vec3, sizes: Sizes) -> Option<Figure> {
 }
 
 /// A direction of a board in a maker's words.
-fn towards(board: &SolvedBoard, way: Vec3) -> String {
+pub(super) fn towards(board: &SolvedBoard, way: Vec3) -> String {
     let cuts = board.board.cuts.iter().filter(|cut| cut.role == Role::End);
     let ends = cuts.map(|cut| (cut.plane.normal().dot(way), cut.place.clone()));
     let sides = [(way.z, board.board.sides[0]), (-way.z, board.board.sides[1])];

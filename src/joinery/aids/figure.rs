@@ -86,17 +86,26 @@ impl Figure {
         all.reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO)
     }
 
+    /// Whether it may be turned over and is the same again.
+    pub(super) fn is_its_mirror_image(&self) -> bool {
+        self.lies_on(self, Affine::FLIP_X) || self.lies_on(self, Affine::FLIP_Y)
+    }
+
     /// Whether another figure, moved by `map`, lies on this one, wherever both stand.
     fn lies_on(&self, other: &Figure, map: Affine) -> bool {
-        let moved: Vec<Path> = other.lines.iter().map(|line| line.path.transformed(map)).collect();
-        let around = moved.iter().filter_map(Path::bounding_box).reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
+        let turned = |line: &Line| Line { path: line.path.transformed(map), look: line.look };
+        let moved: Vec<Line> = other.lines.iter().map(turned).collect();
+        let around =
+            moved.iter().filter_map(|line| line.path.bounding_box()).reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
         let own = self.bounds();
         let shift = Point::new(own.x0, own.y0) - Point::new(around.x0, around.y0);
-        let same = |line: &Line, path: &Path| {
-            let (a, b) = (line.path.nodes(), path.nodes());
-            a.len() == b.len() && a.iter().all(|p| b.iter().any(|q| p.distance(*q + shift) < SAME))
+        let same = |line: &Line, other: &Line| {
+            let (a, b) = (line.path.nodes(), other.path.nodes());
+            line.look == other.look
+                && a.len() == b.len()
+                && a.iter().all(|p| b.iter().any(|q| p.distance(*q + shift) < SAME))
         };
-        self.lines.len() == moved.len() && self.lines.iter().zip(&moved).all(|(line, path)| same(line, path))
+        self.lines.len() == moved.len() && self.lines.iter().all(|line| moved.iter().any(|other| same(line, other)))
     }
 }
 
@@ -121,13 +130,15 @@ pub struct Aid {
     pub words: Vec<String>,
     /// What to beware of.
     pub cautions: Vec<String>,
+    /// How those as drawn lie, and those mirrored, in words that are not yet sentences; told at the end by [`Aid::told`].
+    pub(super) hands: [Vec<String>; 2],
     /// Whether its figure is laid on large work, and does not share a sheet.
     pub large: bool,
 }
 
 impl Aid {
     /// Takes an aid up; one that is alike another, or its mirror image, is told with it.
-    pub(super) fn put(all: &mut Vec<Aid>, aid: Aid) {
+    pub(super) fn put(all: &mut Vec<Aid>, mut aid: Aid) {
         let pairs = |known: &Aid, lies: &dyn Fn(&Figure, &Figure) -> bool| {
             known.figures.len() == aid.figures.len()
                 && known.figures.iter().zip(&aid.figures).all(|(a, b)| lies(a, b))
@@ -139,10 +150,15 @@ impl Aid {
         // Sections are the same on both hands; what is seen from above turns over.
         let over = |a: &Figure, b: &Figure| a.lies_on(b, Affine::FLIP_X) || free && a.lies_on(b, Affine::FLIP_Y);
         let either = |a: &Figure, b: &Figure| same(a, b) || over(a, b);
-        if let Some(known) = all.iter_mut().find(|known| pairs(known, &either)) {
-            if !pairs(known, &same) {
-                known.mirrored = aid.make;
+        let known = all.iter().position(|known| pairs(known, &either));
+        let is_same = known.is_some_and(|at| pairs(&all[at], &same));
+        if let Some(known) = known.and_then(|at| all.get_mut(at)) {
+            if !is_same {
+                std::mem::swap(&mut aid.make, &mut aid.mirrored);
+                aid.hands.reverse();
             }
+            known.make = known.make.max(aid.make);
+            known.mirrored = known.mirrored.max(aid.mirrored);
             known.told_with(aid);
             return;
         }
@@ -157,8 +173,40 @@ impl Aid {
             None if !self.what.ends_with(&aid.what) => self.what = format!("{}; {}", self.what, aid.what),
             _ => {}
         }
-        let new: Vec<String> = aid.words.into_iter().filter(|said| !self.words.contains(said)).collect();
-        self.words.extend(new);
+        for said in aid.words.into_iter().filter(|said| !self.words.contains(said)).collect::<Vec<_>>() {
+            self.say_with(said);
+        }
+        for (own, other) in self.hands.iter_mut().zip(aid.hands) {
+            let new: Vec<String> = other.into_iter().filter(|said| !own.contains(said)).collect();
+            own.extend(new);
+        }
+    }
+
+    /// Adds words; `left end: …` and `right end: …` with the same said of both are `left end, right end: …`.
+    fn say_with(&mut self, said: String) {
+        let alike = |own: &&mut String| {
+            let tails = [own.split_once(": "), said.split_once(": ")];
+            matches!(tails, [Some((_, a)), Some((_, b))] if a == b)
+        };
+        match (self.words.iter_mut().find(alike), said.split_once(": ")) {
+            (Some(own), Some((head, tail))) => {
+                let heads = own.strip_suffix(tail).unwrap_or_default();
+                *own = format!("{}, {head}: {tail}", heads.trim_end_matches(": "));
+            }
+            _ => self.words.push(said),
+        }
+    }
+
+    /// With how each hand lies told before the other words.
+    pub(super) fn told(mut self) -> Aid {
+        let heads: &[&str] = if self.mirrored == 0 { &[""] } else { &["as drawn: ", "mirrored: "] };
+        let said = heads.iter().zip(&self.hands).filter(|(_, ways)| !ways.is_empty());
+        let mut words: Vec<String> =
+            said.map(|(head, ways)| sentence(&format!("{head}{}", ways.join("; ")))).collect();
+        words.append(&mut self.words);
+        self.words = words;
+        self.hands = [Vec::new(), Vec::new()];
+        self
     }
 
     /// How many, and which way round.
@@ -179,4 +227,22 @@ impl Aid {
         };
         self.facts.iter().map(|fact| format!("{}: {}", fact.words, say(fact.value))).collect()
     }
+}
+
+/// Names one after the other, each once: `head and foot`.
+pub(super) fn listed(names: impl IntoIterator<Item = String>, between: &str) -> String {
+    let mut once: Vec<String> = Vec::new();
+    for name in names {
+        if !once.contains(&name) {
+            once.push(name);
+        }
+    }
+    once.join(between)
+}
+
+/// Words as a sentence.
+fn sentence(words: &str) -> String {
+    let mut letters = words.chars();
+    let first: String = letters.next().into_iter().flat_map(char::to_uppercase).collect();
+    format!("{first}{}.", letters.as_str())
 }

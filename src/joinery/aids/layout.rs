@@ -3,10 +3,11 @@
 use super::Bench;
 use super::figure::{Aid, Figure, Look};
 use super::landing::{known, named};
+use super::sightline::{Hole, POINT, hole, spread};
 use crate::board::Source;
-use crate::finding::Finding;
+use crate::finding::{Finding, Place};
 use crate::geometry::{Affine, Path, Placement, Point, Rect, Vec2};
-use crate::piece::{Fact, SolvedBoard, landings};
+use crate::piece::{Fact, SolvedBoard, landings, level_rim};
 use crate::project::aid::{AidAsked, Cover, Wanted};
 
 /// Room round what stands under the top, mm.
@@ -21,6 +22,10 @@ const WORDS: [&str; 2] = [
     "The rings are what of the base lies on the top: glue, finish and fasteners go by them. Holes are centres; wood that moves \
      wants slots or buttons across the grain, not tight screws.",
 ];
+
+/// What is said of turned legs.
+const TURNED: &str = "The rings of turned legs are their heads as turned, on the slope; their centres are points to prick for the \
+                      drill, which leans: a \"sightline\" aid has its tilt.";
 
 /// What to beware of.
 const CAUTION: &str = "Set a stop on the drill before the first hole, so that it does not come out on the upper face; clamp the \
@@ -53,8 +58,15 @@ pub(super) fn under<'a>(asked: &AidAsked, bench: &Bench<'a>) -> Result<Vec<Under
     for meet in top.meets.iter().filter(|meet| meet.on == Source::Far) {
         let Some(board) = boards.iter().find(|board| board.id == meet.board) else { continue };
         let Some(copy) = board.copies.get(meet.copy) else { continue };
-        let rims = meet.contact.iter().map(|rim| rim.transformed(FROM_BELOW).reversed());
-        found.extend(rims.map(|rim| Under { board, placement: copy.placement, rim }));
+        let placement = copy.placement;
+        // Of a turned leg the contact is its blank's.
+        let turned = board.turned.and_then(|turned| {
+            let centre = placement.to_world(board.centre_at("head")?);
+            level_rim(Point::new(centre.x, centre.y), &placement, turned.head)
+        });
+        let rims = turned.map_or_else(|| meet.contact.clone(), |rim| vec![rim]);
+        let rims = rims.iter().map(|rim| rim.transformed(FROM_BELOW).reversed());
+        found.extend(rims.map(|rim| Under { board, placement, rim }));
     }
     if found.is_empty() {
         let finding =
@@ -65,12 +77,12 @@ pub(super) fn under<'a>(asked: &AidAsked, bench: &Bench<'a>) -> Result<Vec<Under
 }
 
 /// A part that is not among what stands under the top.
-pub(super) fn unlike(asked: &AidAsked, part: &str, under: &[Under]) -> Box<Finding> {
+pub(super) fn unlike(place: Place, part: &str, under: &[Under]) -> Box<Finding> {
     let mut ids: Vec<&str> = under.iter().map(|one| one.board.id.as_str()).collect();
     ids.sort_unstable();
     ids.dedup();
     let message = format!("the {part} does not stand under the top");
-    let finding = Finding::stop("not-under-top", asked.place.child("part"), message);
+    let finding = Finding::stop("not-under-top", place, message);
     Box::new(finding.remedy(format!("under it stand: {}", ids.join(", "))))
 }
 
@@ -79,7 +91,7 @@ pub(super) fn unlike(asked: &AidAsked, part: &str, under: &[Under]) -> Box<Findi
 /// # Errors
 /// Where there is no top or nothing under it.
 pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Finding>> {
-    let Wanted::Template { cover, hole, spacing, parts } = &asked.wanted else { return Ok(Vec::new()) };
+    let Wanted::Template { cover, hole: diameter, spacing, parts } = &asked.wanted else { return Ok(Vec::new()) };
     let under = under(asked, bench)?;
     let top = bench.piece.boards.iter().find(|board| board.id == "top");
     let outline = top.map(|top| top.solid.far.path().transformed(FROM_BELOW).reversed());
@@ -97,24 +109,39 @@ pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Find
     let placed = bench.top.map_or_else(Vec::new, |top| landings(bench.piece, top));
     let mut holes: Vec<Point> =
         placed.iter().flat_map(|landing| &landing.plays).map(|play| FROM_BELOW * play.at).collect();
-    let fastened = fastened(asked, bench, parts)?;
+    let fastened = fastened(asked, bench, parts, &under)?;
+    let drilled: Vec<Hole> = under.iter().filter(|one| one.board.turned.is_some()).filter_map(hole).collect();
     for one in &under {
         figure.line(Look::Mark, one.rim.clone());
+        // A turned leg stands in its hole and takes no fastener.
+        if one.board.turned.is_some() {
+            continue;
+        }
         // What the file says of the top's fasteners comes first: its holes agree with the slots.
         if placed.is_empty() && fastened.as_ref().is_none_or(|own| own.contains(&one.board.id.as_str())) {
             holes.extend(fasteners(&one.rim, spacing.mm()));
         }
     }
     for at in &holes {
-        figure.line(Look::Drill, Path::circle(*at, hole.mm() / 2.0));
+        figure.line(Look::Drill, Path::circle(*at, diameter.mm() / 2.0));
     }
-    let (count, size) = (holes.len(), hole.mm());
-    let facts = vec![
-        Fact::length("hole", format!("{count} holes of"), size),
+    for one in &drilled {
+        figure.line(Look::Drill, Path::circle(one.centre, POINT));
+    }
+    let holes = (!holes.is_empty()).then(|| Fact::length("hole", format!("{} holes of", holes.len()), diameter.mm()));
+    let mut facts: Vec<Fact> = holes.into_iter().collect();
+    if !drilled.is_empty() {
+        facts.extend(spread(&drilled));
+    }
+    facts.extend([
         Fact::length("base_along", "the base under the top, along", around.width()),
         Fact::length("base_across", "the base under the top, across", around.height()),
-    ];
-    let (words, cautions) = (WORDS.map(str::to_owned).to_vec(), vec![CAUTION.to_owned()]);
+    ]);
+    let mut words = WORDS.map(str::to_owned).to_vec();
+    if !drilled.is_empty() {
+        words.push(TURNED.to_owned());
+    }
+    let cautions = vec![CAUTION.to_owned()];
     let what = "centring the base on the top".to_owned();
     let figures = vec![figure];
     Ok(vec![Aid {
@@ -127,16 +154,31 @@ pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Find
         facts,
         words,
         cautions,
+        hands: [Vec::new(), Vec::new()],
         large: true,
     }])
 }
 
 /// The ids of the parts that take fasteners; `None` for all.
-fn fastened<'a>(asked: &AidAsked, bench: &Bench<'a>, parts: &[String]) -> Result<Option<Vec<&'a str>>, Box<Finding>> {
+///
+/// # Errors
+/// Where one of them does not lie under the top.
+fn fastened<'a>(
+    asked: &AidAsked,
+    bench: &Bench<'a>,
+    parts: &[String],
+    under: &[Under],
+) -> Result<Option<Vec<&'a str>>, Box<Finding>> {
     let mut ids = Vec::new();
     for (i, part) in parts.iter().enumerate() {
-        known(bench.piece, &asked.place.child("parts"), part, &i.to_string())?;
-        ids.extend(named(bench.piece, part).into_iter().map(|index| bench.piece.boards[index].id.as_str()));
+        let place = asked.place.child("parts");
+        known(bench.piece, &place, part, &i.to_string())?;
+        let own: Vec<&str> =
+            named(bench.piece, part).into_iter().map(|index| bench.piece.boards[index].id.as_str()).collect();
+        if !under.iter().any(|one| own.contains(&one.board.id.as_str())) {
+            return Err(unlike(place.child(i), part, under));
+        }
+        ids.extend(own);
     }
     Ok((!parts.is_empty()).then_some(ids))
 }

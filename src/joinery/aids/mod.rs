@@ -6,6 +6,7 @@
 mod block;
 mod caul;
 mod figure;
+mod fitness;
 mod guide;
 mod layout;
 mod offered;
@@ -44,12 +45,13 @@ pub fn aids(asked: &[AidAsked], bench: &Bench) -> (Vec<Aid>, Vec<Finding>) {
     let (mut made, mut findings) = (Vec::new(), Vec::new());
     for one in asked {
         match make(one, bench) {
-            Ok(mut all) => {
+            Ok(Made { aids: mut all, findings: told }) => {
+                findings.extend(told);
                 // One that had to be drawn several times is told apart by a number.
                 if all.len() > 1 {
                     all.iter_mut().enumerate().for_each(|(i, aid)| aid.name = format!("{} {}", aid.name, i + 1));
                 }
-                made.extend(all);
+                made.extend(all.into_iter().map(Aid::told));
             }
             Err(finding) => findings.push(*finding),
         }
@@ -57,13 +59,38 @@ pub fn aids(asked: &[AidAsked], bench: &Bench) -> (Vec<Aid>, Vec<Finding>) {
     (made, findings)
 }
 
-fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Finding>> {
+/// What one entry of the file made.
+#[derive(Debug, Default)]
+struct Made {
+    aids: Vec<Aid>,
+    /// What does not stop the work.
+    findings: Vec<Finding>,
+}
+
+impl Made {
+    /// Takes up what was found, once: copies of a part would be told the same.
+    fn tell(&mut self, found: impl IntoIterator<Item = Finding>) {
+        for finding in found {
+            if !self.findings.contains(&finding) {
+                self.findings.push(finding);
+            }
+        }
+    }
+}
+
+impl From<Vec<Aid>> for Made {
+    fn from(aids: Vec<Aid>) -> Made {
+        Made { aids, findings: Vec::new() }
+    }
+}
+
+fn make(asked: &AidAsked, bench: &Bench) -> Result<Made, Box<Finding>> {
     match &asked.wanted {
         Wanted::Caul { .. } => caul::make(asked, bench),
         Wanted::Wedges { .. } => wedges::make(asked, bench),
-        Wanted::Block { .. } => block::make(asked, bench),
+        Wanted::Block { .. } => block::make(asked, bench).map(Made::from),
         Wanted::Sightline { .. } => sightline::make(asked, bench),
-        Wanted::Template { .. } => layout::make(asked, bench),
+        Wanted::Template { .. } => layout::make(asked, bench).map(Made::from),
     }
 }
 

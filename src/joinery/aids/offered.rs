@@ -19,6 +19,8 @@ pub struct Lean {
     pub from: usize,
     /// Index of the board that the clamp bears on.
     pub into: usize,
+    /// Which copy of either.
+    pub copies: [usize; 2],
     /// The surface that it bears on.
     pub on: Source,
     /// Where the pull through the middle of the joint comes out, mm.
@@ -38,24 +40,25 @@ impl Lean {
     pub fn thin_end(&self) -> Option<Vec3> {
         (self.pull - self.normal * self.pull.dot(self.normal)).unit()
     }
+
+    /// Whether the pull, so held, is square to the joint.
+    pub fn is_square_to_joint(&self) -> bool {
+        self.slides.degrees() <= SQUARE
+    }
+
+    /// Whether it is another copy's of the same lean.
+    pub(super) fn is_alike(&self, other: &Lean) -> bool {
+        let same = self.from == other.from && self.into == other.into && self.on == other.on;
+        same && (self.pull - other.pull).length() < SAME && (self.normal - other.normal).length() < SAME
+    }
 }
 
-/// The leans of one part's ends on another, alike ones once.
+/// The leans of one part's ends on another, of every copy.
 ///
 /// # Errors
 /// Where the parts are not there or do not meet.
 pub(super) fn between(piece: &Piece, pair: &Pair) -> Result<Vec<Lean>, Box<Finding>> {
-    let mut found: Vec<Lean> = Vec::new();
-    for lean in landings(piece, pair)?.iter().filter_map(|landing| lean(piece, landing)) {
-        let alike = |known: &Lean| {
-            let same = known.from == lean.from && known.into == lean.into && known.on == lean.on;
-            same && (known.pull - lean.pull).length() < SAME && (known.normal - lean.normal).length() < SAME
-        };
-        if !found.iter().any(alike) {
-            found.push(lean);
-        }
-    }
-    Ok(found)
+    Ok(landings(piece, pair)?.iter().filter_map(|landing| lean(piece, landing)).collect())
 }
 
 /// Every lean of the piece at which a clamp would not pull square, alike ones once.
@@ -70,7 +73,11 @@ pub fn leans(piece: &Piece) -> Vec<Lean> {
             let pair = Pair { from: &board.id, into, place: &place };
             let all = between(piece, &pair).unwrap_or_default();
             let own = all.into_iter().filter(|lean| lean.from == from && piece.boards[lean.into].id == into);
-            found.extend(own.filter(|lean| lean.wedge.degrees() > SQUARE));
+            for lean in own.filter(|lean| lean.wedge.degrees() > SQUARE) {
+                if !found.iter().any(|known| known.is_alike(&lean)) {
+                    found.push(lean);
+                }
+            }
         }
     }
     found
@@ -106,6 +113,7 @@ fn lean(piece: &Piece, landing: &Landing) -> Option<Lean> {
     Some(Lean {
         from: landing.from,
         into: landing.into,
+        copies: [landing.from_copy, landing.into_copy],
         on,
         at,
         pull,

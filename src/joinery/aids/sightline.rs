@@ -4,7 +4,7 @@ use super::figure::{Aid, Figure, Look};
 use super::guide::Guide;
 use super::landing::{known, named};
 use super::layout::{Under, centre_lines, under, unlike};
-use super::{Bench, SQUARE, nothing_leans};
+use super::{Bench, Made, SQUARE, fitness, nothing_leans};
 use crate::finding::Finding;
 use crate::geometry::{Affine, Path, Point, Vec2};
 use crate::piece::Fact;
@@ -22,7 +22,7 @@ const STEEPEST: f64 = 60.0;
 const ROOM: f64 = 20.0;
 
 /// Radius of the hole for the point of the drill, mm.
-const POINT: f64 = 1.5;
+pub(super) const POINT: f64 = 1.5;
 
 /// Base and blade of the gauge as drawn, mm.
 const GAUGE: [f64; 2] = [160.0, 130.0];
@@ -32,8 +32,8 @@ const CAUTION: &str = "Clamp the work, keep both hands behind the drill, and use
                        drill's manual comes first.";
 
 /// A leg's hole on the underside as seen from below.
-struct Hole {
-    centre: Point,
+pub(super) struct Hole {
+    pub(super) centre: Point,
     /// The way the leg leans, foot first, in the plan; of length 1.
     out: Vec2,
     /// From plumb.
@@ -44,14 +44,14 @@ struct Hole {
 ///
 /// # Errors
 /// Where there is no top, nothing of the part stands under it, or it stands plumb.
-pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Finding>> {
-    let Wanted::Sightline { part, diameter, height } = &asked.wanted else { return Ok(Vec::new()) };
+pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Made, Box<Finding>> {
+    let Wanted::Sightline { part, diameter, height } = &asked.wanted else { return Ok(Made::default()) };
     known(bench.piece, &asked.place, part, "part")?;
     let under = under(asked, bench)?;
     let own: Vec<&str> =
         named(bench.piece, part).iter().map(|index| bench.piece.boards[*index].id.as_str()).collect();
     let holes: Vec<Hole> = under.iter().filter(|one| own.contains(&one.board.id.as_str())).filter_map(hole).collect();
-    let Some(first) = holes.first() else { return Err(unlike(asked, part, &under)) };
+    let Some(first) = holes.first() else { return Err(unlike(asked.place.child("part"), part, &under)) };
     if let Some(steep) = holes.iter().find(|hole| hole.resultant.degrees() > STEEPEST) {
         let mut heads: Vec<&str> = under.iter().filter(|one| stands(one)).map(|one| one.board.id.as_str()).collect();
         heads.dedup();
@@ -85,12 +85,15 @@ pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Find
         facts.extend(measures(hole));
         figures.push(gauge(hole, bench));
         let reach = radius + ROOM;
-        let guide = Guide { tilt: hole.resultant, foot: [-reach, reach], half: radius, height: height.mm() };
+        // A drill opens so much longer along its tilt than it is thick.
+        let mouth = radius / hole.resultant.radians().cos();
+        let mouths = vec![[-mouth, mouth]];
+        let guide = Guide { tilt: hole.resultant, foot: [-reach, reach], mouths, height: height.mm() };
         figures.push(guide.figure("drilling block, section along the sightline; foot on the underside"));
     }
     let (words, cautions) = (words(first, diameter.mm(), bench), vec![CAUTION.to_owned()]);
     let what = format!("drilling the {part}s into the underside of the top");
-    Ok(vec![Aid {
+    let aid = Aid {
         name: asked.name.clone(),
         kind: "sightline",
         what,
@@ -100,8 +103,10 @@ pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Find
         facts,
         words,
         cautions,
+        hands: [Vec::new(), Vec::new()],
         large: true,
-    }])
+    };
+    Ok(Made { aids: vec![aid], findings: fitness::hole(asked, bench, &own, diameter.mm()).into_iter().collect() })
 }
 
 /// How the sheet, gauge and block are used.
@@ -124,7 +129,7 @@ fn words(first: &Hole, diameter: f64, bench: &Bench) -> Vec<String> {
 }
 
 /// The hole of one head: the middle of what lies under the top, along the leg.
-fn hole(one: &Under) -> Option<Hole> {
+pub(super) fn hole(one: &Under) -> Option<Hole> {
     let up = one.placement.u();
     let up = if up.z < 0.0 { -up } else { up };
     // Seen from below, y turns over.
@@ -153,7 +158,7 @@ fn measures(hole: &Hole) -> [Fact; 3] {
 }
 
 /// How far apart the outermost centres lie.
-fn spread(holes: &[Hole]) -> Vec<Fact> {
+pub(super) fn spread(holes: &[Hole]) -> Vec<Fact> {
     let over = |of: fn(&Hole) -> f64| {
         let all = holes.iter().map(of);
         all.clone().fold(f64::MIN, f64::max) - all.fold(f64::MAX, f64::min)

@@ -4,9 +4,10 @@
 //! (the wedge against the fence), and one about the line square to the fence, which stands the cut upright (the wedge under the
 //! part). Done in this order, the fence's wedge on top of the other, the two angles are the mitre and the bevel themselves.
 
+use super::caul::towards;
 use super::figure::{Aid, Figure, Look};
 use super::landing::{known, named};
-use super::{Bench, SQUARE, nothing_leans};
+use super::{Bench, Made, SQUARE, fitness, nothing_leans};
 use crate::board::Role;
 use crate::finding::Finding;
 use crate::geometry::{Point, Vec2, Vec3};
@@ -15,6 +16,9 @@ use crate::project::aid::{AidAsked, Wanted};
 use crate::project::nearest;
 use crate::units::{Angle, Length};
 
+/// The most that a saw's blade tilts, degrees (common practice, no source).
+const TILTS: f64 = 45.0;
+
 /// A cut of a part, or one of its straight edges.
 struct Sawn {
     place: String,
@@ -22,6 +26,37 @@ struct Sawn {
     normal: Vec3,
     /// The straight edge to hold to the fence and its direction towards the cut; an end's only.
     edge: Option<(String, Vec2)>,
+}
+
+/// How a part lies for a cut.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Lies {
+    /// Flat, its end at the blade.
+    Flat,
+    /// On the opposite edge, the cut uppermost.
+    OnEdge,
+    /// On the opposite face, the cut uppermost.
+    OnFace,
+}
+
+impl Sawn {
+    fn lies(&self) -> Lies {
+        let n = self.normal;
+        match () {
+            () if n.x.abs() >= n.y.abs().max(n.z.abs()) => Lies::Flat,
+            () if n.y.abs() >= n.z.abs() => Lies::OnEdge,
+            () => Lies::OnFace,
+        }
+    }
+
+    /// Where the wedges go: that of the turn in the face and that of the tilt.
+    fn wedges(&self) -> [&'static str; 2] {
+        match self.lies() {
+            Lies::Flat => ["against the fence", "under the part"],
+            Lies::OnEdge => ["along under the edge", "at the upright fence"],
+            Lies::OnFace => ["along under the part", "across under the part"],
+        }
+    }
 }
 
 /// The two angles of a cut.
@@ -38,18 +73,23 @@ struct Turns {
 ///
 /// # Errors
 /// Where the part or its cut is not there, or nothing is out of square.
-pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Finding>> {
-    let Wanted::Wedges { part, cut, length, toe } = &asked.wanted else { return Ok(Vec::new()) };
+pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Made, Box<Finding>> {
+    let Wanted::Wedges { part, cut, length, toe } = &asked.wanted else { return Ok(Made::default()) };
     known(bench.piece, &asked.place, part, "part")?;
-    let mut made: Vec<Aid> = Vec::new();
+    let mut made = Made::default();
     let (mut found, mut names): (bool, Vec<String>) = (false, Vec::new());
+    if let Some(leg) = named(bench.piece, part).iter().find_map(|index| bench.piece.boards.get(*index)) {
+        refuse_turned(asked, leg)?;
+    }
     for board in named(bench.piece, part).into_iter().map(|index| &bench.piece.boards[index]) {
         let all = sawn(board);
         names.extend(all.iter().map(|one| one.place.clone()));
         for one in all.iter().filter(|one| cut.as_ref().is_none_or(|cut| *cut == one.place)) {
             found = true;
-            let Some(aid) = pair(asked, bench, board, one, [length.mm(), toe.mm()]) else { continue };
-            Aid::put(&mut made, aid);
+            let turns = turns(one);
+            let Some(aid) = pair(asked, bench, (board, one, &turns), [length.mm(), toe.mm()]) else { continue };
+            made.tell(steep(asked, bench, one, &turns));
+            Aid::put(&mut made.aids, aid);
         }
     }
     if let (false, Some(cut)) = (found, cut) {
@@ -62,13 +102,25 @@ pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Find
         let message = format!("the {part} has no end or edge \"{cut}\"");
         return Err(Box::new(Finding::stop("unknown-cut", asked.place.child("cut"), message).remedy(remedy)));
     }
-    match made.is_empty() {
+    match made.aids.is_empty() {
         true => {
             let what = cut.as_ref().map_or_else(|| "every cut".to_owned(), |cut| format!("the {cut}"));
             Err(nothing_leans(&asked.place, format!("{what} of the {part} is square")))
         }
         false => Ok(made),
     }
+}
+
+/// A turned leg has no face for a wedge and no edge for the fence.
+fn refuse_turned(asked: &AidAsked, board: &SolvedBoard) -> Result<(), Box<Finding>> {
+    if board.turned.is_none() {
+        return Ok(());
+    }
+    let message =
+        format!("the {} is turned: it has no face to lie on a wedge and no edge for the fence", board.label);
+    let remedy =
+        "leave the aid out; glue the legs in, stand the piece level and scribe and saw the feet to the floor";
+    Err(Box::new(Finding::stop("turned-leg", asked.place.child("part"), message).remedy(remedy)))
 }
 
 /// The cuts of a board, and those of its straight edges that run along it.
@@ -101,16 +153,15 @@ fn sawn(board: &SolvedBoard) -> Vec<Sawn> {
 fn turns(sawn: &Sawn) -> Turns {
     let n = sawn.normal;
     // The way the part would be cut without wedges, and the axis square to it and to the fence's turn.
-    let (ahead, aside) = match () {
-        () if n.x.abs() >= n.y.abs().max(n.z.abs()) => (n.x.abs(), n.z),
-        () if n.y.abs() >= n.z.abs() => (n.y.abs(), n.z),
-        () => (n.z.abs(), n.y),
+    let (ahead, aside) = match sawn.lies() {
+        Lies::Flat => (n.x.abs(), n.z),
+        Lies::OnEdge => (n.y.abs(), n.z),
+        Lies::OnFace => (n.z.abs(), n.y),
     };
-    let is_end = n.x.abs() >= n.y.abs().max(n.z.abs());
-    let fence = match (&sawn.edge, is_end) {
+    let fence = match (&sawn.edge, sawn.lies()) {
         (Some((_, edge)), _) => edge.cross(Vec2::new(n.x, n.y)).atan2(edge.dot(Vec2::new(n.x, n.y))),
-        (None, true) => n.y.atan2(ahead) * n.x.signum(),
-        (None, false) => n.x.atan2(ahead),
+        (None, Lies::Flat) => n.y.atan2(ahead) * n.x.signum(),
+        (None, _) => n.x.atan2(ahead),
     };
     let under = aside.clamp(-1.0, 1.0).asin();
     let resultant = (under.cos() * fence.cos()).clamp(-1.0, 1.0).acos();
@@ -119,14 +170,13 @@ fn turns(sawn: &Sawn) -> Turns {
 }
 
 /// A pair of wedges; `None` where the cut is square.
-fn pair(asked: &AidAsked, bench: &Bench, board: &SolvedBoard, sawn: &Sawn, [length, toe]: [f64; 2]) -> Option<Aid> {
-    let turns = turns(sawn);
-    let say = |angle: Angle| bench.notation.angle(angle.abs());
-    let is_end = sawn.normal.x.abs() >= sawn.normal.y.abs().max(sawn.normal.z.abs());
-    let [fence_name, under_name] = match is_end {
-        true => ["against the fence", "under the part"],
-        false => ["along the sled", "across the sled"],
-    };
+fn pair(
+    asked: &AidAsked,
+    bench: &Bench,
+    (board, sawn, turns): (&SolvedBoard, &Sawn, &Turns),
+    [length, toe]: [f64; 2],
+) -> Option<Aid> {
+    let [fence_name, under_name] = sawn.wedges();
     let mut figures = Vec::new();
     let mut facts = Vec::new();
     for (name, key, angle, words) in [
@@ -154,8 +204,9 @@ fn pair(asked: &AidAsked, bench: &Bench, board: &SolvedBoard, sawn: &Sawn, [leng
     if figures.len() == 2 {
         facts.push(Fact::angle("resultant", "resultant of both", turns.resultant.radians()));
     }
-    let words = words(board, sawn, &turns, is_end, &say(turns.under));
+    let words = words(board, sawn, turns, bench);
     let what = format!("cutting the {} with a square blade: {}", board.label, sawn.place);
+    let is_end = sawn.lies() == Lies::Flat;
     Some(Aid {
         name: asked.name.clone(),
         kind: "wedges",
@@ -166,18 +217,66 @@ fn pair(asked: &AidAsked, bench: &Bench, board: &SolvedBoard, sawn: &Sawn, [leng
         facts,
         words,
         cautions: vec![caution(is_end)],
+        hands: [Vec::new(), Vec::new()],
         large: false,
     })
 }
 
+/// A wedge of a cut on which the part would not hold, with the setting of the saw that does without.
+fn steep(asked: &AidAsked, bench: &Bench, sawn: &Sawn, turns: &Turns) -> Vec<Finding> {
+    let [fence_name, under_name] = sawn.wedges();
+    let bevel = Angle::from_radians(sawn.normal.z.abs().clamp(0.0, 1.0).asin());
+    let blade = bench.notation.angle(bevel);
+    let tilted = match bevel.degrees() <= TILTS {
+        true => format!("lay the part flat and tilt the blade {blade}: the schedule has the saw's setting"),
+        false => format!("no blade tilts {blade} either: saw it proud by hand and plane to the pattern's lines"),
+    };
+    let turned = match sawn.lies() {
+        Lies::Flat => "turn the mitre fence instead: the schedule has the saw's setting",
+        _ => "saw to the pattern's line instead",
+    };
+    let both = [(under_name, turns.under, tilted.as_str()), (fence_name, turns.fence, turned)];
+    let found = both.into_iter().filter_map(|(name, angle, instead)| {
+        fitness::wedge(asked, bench, &format!("the wedge {name}"), angle, instead)
+    });
+    found.collect()
+}
+
 /// How the wedges lie.
-fn words(board: &SolvedBoard, sawn: &Sawn, turns: &Turns, is_end: bool, tilt: &str) -> Vec<String> {
-    let place = &sawn.place;
-    if !is_end {
-        return vec![format!(
-            "{place}: the part lies on the sled with the cut uppermost; the wedges along and across bring it level with the cutter."
-        )];
+fn words(board: &SolvedBoard, sawn: &Sawn, turns: &Turns, bench: &Bench) -> Vec<String> {
+    match sawn.lies() {
+        Lies::Flat => words_of_end(board, sawn, turns, bench),
+        lies => vec![format!("{}: {}.", sawn.place, lie(board, sawn, turns, lies))],
     }
+}
+
+/// How a part lies for a cut along it, which its wedges bring level.
+fn lie(board: &SolvedBoard, sawn: &Sawn, turns: &Turns, lies: Lies) -> String {
+    let n = sawn.normal;
+    let [turned, tilted] = [turns.fence, turns.under].map(|angle| angle.abs().degrees() > SQUARE);
+    let mut said = vec![match lies {
+        Lies::OnFace => "lay the part down with the cut uppermost".to_owned(),
+        _ => "stand the part on the opposite edge with this one uppermost".to_owned(),
+    }];
+    // What the cut's normal leans towards has to come up.
+    if turned {
+        said.push(format!("the wedge under it runs along it, thick end {}", towards(board, Vec3::X * n.x.signum())));
+    }
+    if tilted && lies == Lies::OnFace {
+        said.push(format!("the wedge across it has its thick end {}", towards(board, Vec3::Y * n.y.signum())));
+    } else if tilted {
+        let side = board.board.sides[usize::from(n.z > 0.0)];
+        said.push(format!("the wedge goes between its {side} and an upright fence, thick end down"));
+    }
+    if turned && tilted {
+        said.push("the wedge along it stays square to its face".to_owned());
+    }
+    said.join("; ")
+}
+
+/// How the wedges lie for an end.
+fn words_of_end(board: &SolvedBoard, sawn: &Sawn, turns: &Turns, bench: &Bench) -> Vec<String> {
+    let (place, tilt) = (&sawn.place, bench.notation.angle(turns.under.abs()));
     let mut words = Vec::new();
     let face = board.board.sides[0];
     if turns.under.abs().degrees() > SQUARE {
@@ -189,9 +288,9 @@ fn words(board: &SolvedBoard, sawn: &Sawn, turns: &Turns, is_end: bool, tilt: &s
     if turns.fence.abs().degrees() > SQUARE {
         let edge = sawn.edge.as_ref().map_or("straight edge", |(name, _)| name.as_str());
         let thick = if fence_opens(board, sawn, turns) { "at" } else { "away from" };
+        let on_top = if words.is_empty() { "" } else { ", on top of the other" };
         words.push(format!(
-            "{place}: the fence's wedge goes between the fence and the {edge}, on top of the other where there are two, its thick \
-             end {thick} the blade."
+            "{place}: the fence's wedge goes between the fence and the {edge}{on_top}, its thick end {thick} the blade."
         ));
     }
     words
