@@ -157,9 +157,43 @@ fn block(asked: &AidAsked, bench: &Bench, group: &Group, height: f64, margin: f6
     let guide = Guide { foot: reach_along(&laid, around), ..guide };
     let is_tilted = laid.tilt.degrees() > SQUARE;
     let section = if is_tilted { "section along the tilt" } else { "section across the foot" };
-    let depth = group.members.iter().map(|m| m.depth).fold(0.0, f64::max);
     let surface = group.board.board.name_of(group.on);
     let mut figures = vec![plan(group, &laid, &guide, around), guide.figure(section)];
+    let mut facts = facts(group, &laid, &guide);
+    if let Some((figure, angle)) = cheek(group) {
+        figures.push(figure);
+        facts.push(Fact::angle("cheek", "between the block's foot and its cheek on the face side", angle));
+    }
+    let (label, joint) = (&group.board.label, &first.joint);
+    let what = match group.seat {
+        Seat::Hole => format!("drilling the {label} for {joint}"),
+        _ => format!("mortising the {label} for {joint}: {surface}"),
+    };
+    let (words, cautions) = (words(group, &laid, bench), vec![caution(around)]);
+    let is_handed = is_handed(group, first, &figures[0]);
+    let place = |of: String| vec![place(group, first, surface, &of)];
+    let hands = match is_handed {
+        true => ["a", "a mirrored"].map(|one| place(format!(" of {one} {label}"))),
+        false => [place(String::new()), Vec::new()],
+    };
+    Some(Aid {
+        name: asked.name.clone(),
+        kind: "block",
+        what,
+        make: 1,
+        mirrored: u32::from(is_handed),
+        figures,
+        facts,
+        words,
+        cautions,
+        hands,
+        large: false,
+    })
+}
+
+/// What is measured of the block.
+fn facts(group: &Group, laid: &Laid, guide: &Guide) -> Vec<Fact> {
+    let depth = group.members.iter().map(|m| m.depth).fold(0.0, f64::max);
     let mut facts = vec![
         Fact::length("block_height", "block along the cutter", guide.reach()),
         Fact::length("reach", "the cutter reaches below the block's top", guide.reach() + depth),
@@ -171,40 +205,31 @@ fn block(asked: &AidAsked, bench: &Bench, group: &Group, height: f64, margin: f6
             facts.push(Fact::angle("turn", "the tilt turned on the surface, off its long line", turn));
         }
     }
-    if let Some((figure, angle)) = cheek(group) {
-        figures.push(figure);
-        facts.push(Fact::angle("cheek", "between the block's foot and its cheek on the face side", angle));
-    }
-    let work = if group.seat == Seat::Hole { "drilling" } else { "mortising" };
-    let what = format!("{work} the {} for {}: {surface}", group.board.label, first.joint);
-    let (words, cautions) = (words(group, &laid, bench), vec![caution(around)]);
-    let is_handed = is_handed(group, first, &figures[0]);
-    let (by, label) = (by_end(group, first), &group.board.label);
-    Some(Aid {
-        name: asked.name.clone(),
-        kind: "block",
-        what,
-        make: 1,
-        mirrored: u32::from(is_handed),
-        figures,
-        facts,
-        words,
-        cautions,
-        hands: match is_handed {
-            true => ["a", "a mirrored"].map(|one| vec![format!("on the {surface} of {one} {label}{by}")]),
-            false => [vec![format!("on the {surface}{by}")], Vec::new()],
-        },
-        large: false,
-    })
+    facts
 }
 
-/// Which of several landings on a surface the block is for, in a maker's words: that by the end that it is nearest to.
-fn by_end(group: &Group, mortise: &Mortise) -> String {
-    let Seat::Landing(_) = group.seat else { return String::new() };
+/// Where the block sits, in a maker's words: of several landings on a surface, on that by the end that it is nearest to; of
+/// holes, on that of the part which stands in it.
+fn place(group: &Group, mortise: &Mortise, surface: &str, of: &str) -> String {
     let middle = mortise.frame.origin();
-    let ends = group.board.board.cuts.iter().filter(|cut| cut.role == Role::End);
-    let nearest = ends.min_by(|a, b| a.plane.distance(middle).abs().total_cmp(&b.plane.distance(middle).abs()));
-    nearest.map_or_else(String::new, |cut| format!(", by its {}", cut.place))
+    let board = group.board;
+    match group.seat {
+        Seat::Landing(_) => {
+            let ends = board.board.cuts.iter().filter(|cut| cut.role == Role::End);
+            let nearest =
+                ends.min_by(|a, b| a.plane.distance(middle).abs().total_cmp(&b.plane.distance(middle).abs()));
+            let by = nearest.map_or_else(String::new, |cut| format!(", by its {}", cut.place));
+            format!("on the {surface}{of}{by}")
+        }
+        Seat::Hole => {
+            let axes = SurfaceAxes::of(&board.board, &board.solid, group.on);
+            let at = axes.map(|axes| axes.drop(middle)).unwrap_or_default();
+            let mut meets = board.meets.iter().filter(|meet| meet.on == group.on);
+            let own = meets.find(|meet| meet.contact.iter().any(|rim| rim.encloses(at)));
+            own.map_or_else(|| format!("on the {surface}"), |meet| format!("for the {}", meet.label))
+        }
+        Seat::End | Seat::Mouths => format!("on the {surface}{of}"),
+    }
 }
 
 /// Whether the part's mirror images want a block of the other hand.
