@@ -27,6 +27,9 @@ const STEEP: f64 = 18.0;
 /// How far the pull's line is drawn beyond the jaw's face, mm.
 const BEYOND: f64 = 15.0;
 
+/// From the foot down to the base line of the word under it, mm.
+const BELOW: f64 = 3.5;
+
 /// What to beware of.
 const CAUTIONS: [&str; 2] = [
     "Glue lubricates: a lean at which dry wood would stay put is no reason to leave the caul out. Fasten it with tape or a second \
@@ -222,8 +225,9 @@ fn side(lean: &Lean, thin: Vec3, into: &SolvedBoard, sizes: Sizes) -> (Figure, f
     let pull = Vec2::new(sin, cos);
     figure.straight(Look::Centre, Point::ORIGIN, Point::ORIGIN + pull * (c + BEYOND));
     figure.say(Point::ORIGIN + pull * (c + BEYOND + 2.0), "pull");
-    let highest = steps.iter().map(|p| p.y).fold(0.0, f64::max);
-    figure.say(Point::new(a.x / 2.0, highest + 2.0), "wood");
+    // In the wood, so that the caul is not taken for it.
+    let lowest = steps.iter().map(|p| p.y).fold(0.0, f64::min);
+    figure.say(Point::new(a.x / 2.0, lowest - BELOW), "wood");
     (figure, thick)
 }
 
