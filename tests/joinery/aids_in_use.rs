@@ -234,3 +234,36 @@ fn wedges_along_a_part_say_which_end_comes_up() {
     near("apron", line(apron), 12.114, 0.0005);
     near("leg", line(leg), 2.608, 0.0005);
 }
+
+/// The centre lines of turned legs stand 300 by 200 apart on the underside; a head of 38 along (tan 12, tan 8, -1) reaches
+/// 19 sqrt(1 + tan 12 squared) along x from its centre. It takes no fastener, and lies on no wedge.
+#[test]
+fn turned_legs_are_drawn_as_turned_under_the_top() {
+    let with = |aids: &str| {
+        made(&format!(
+            "{{ \"fullsize\": 1, \"title\": \"Stool\", \"units\": \"mm\", \"base\": {{ \"kind\": \"splayed_legs\", \"height\": 460, \
+             \"length_at_top\": 300, \"width_at_top\": 200, \"splay_front\": 12, \"splay_side\": 8, \"leg\": {{ \"round\": {{ \
+             \"diameter\": 38, \"tenon\": 25, \"depth\": 30 }} }} }}, \"top\": {{ \"length\": 420, \"width\": 300, \"thickness\": 45 }}, \
+             \"aids\": {{ {aids} }} }}"
+        ))
+    };
+    let (made, refused) = with("\"t\": { \"kind\": \"template\" }");
+    assert!(refused.is_empty(), "{refused:?}");
+    let reach = |splay: f64| 19.0 * splay.to_radians().tan().hypot(1.0);
+    near("along", fact(&made[0], "base_along"), 300.0 + 2.0 * reach(12.0), 1e-6);
+    near("across", fact(&made[0], "base_across"), 200.0 + 2.0 * reach(8.0), 1e-6);
+    near("centres", fact(&made[0], "centres_along"), 300.0, 1e-6);
+    let points = of(&made[0].figures[0], Look::Drill);
+    assert_eq!(points.len(), 4);
+    for point in points {
+        let at = middle(point);
+        assert!((at.x.abs() - 150.0).abs() + (at.y.abs() - 100.0).abs() < 1e-6, "{at:?}");
+    }
+    assert!(made[0].facts.iter().all(|fact| fact.name != "hole"));
+    let (_, refused) = with("\"w\": { \"kind\": \"wedges\", \"part\": \"leg\" }");
+    assert_eq!(refused.iter().map(|(code, _)| *code).collect::<Vec<_>>(), ["turned-leg"]);
+    // Holes that lie across the middle from each other are drilled with the same block.
+    let (block, _) = with("\"b\": { \"kind\": \"block\", \"joint\": \"leg tenon\" }");
+    let words = block[0].words.join(" ");
+    assert!(words.contains("As drawn: for the right front leg; for the left back leg."), "{words}");
+}
