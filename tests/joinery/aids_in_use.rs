@@ -35,6 +35,10 @@ fn a_block_of_a_butted_side_sits_on_one_landing_and_has_its_mirror_image() {
     // The landing is the end of a side 21 thick, 180 wide at a slope of 16 degrees: far narrower than the side is long.
     let wide = landing.bounding_box().expect("a landing");
     assert!(wide.width() < 80.0 && wide.height() < 200.0, "{wide:?}");
+    // A box wider at the top: who looks at the inside sees the left end on the right, its landing leaning away from the middle.
+    let sides = landing.segments().iter().map(|side| side.end() - side.start());
+    let long = sides.reduce(|a, b| if a.hypot() > b.hypot() { a } else { b }).expect("a side");
+    assert!(long.x * long.y > 0.0, "seen through the wood: {long:?}");
     // In the section a mouth stands as far from the block's ends as in the plan.
     let (foot, cut) =
         (outline(plan).bounding_box().expect("a foot"), outline(section).bounding_box().expect("a block"));
@@ -266,4 +270,10 @@ fn turned_legs_are_drawn_as_turned_under_the_top() {
     let (block, _) = with("\"b\": { \"kind\": \"block\", \"joint\": \"leg tenon\" }");
     let words = block[0].words.join(" ");
     assert!(words.contains("As drawn: for the right front leg; for the left back leg."), "{words}");
+    // On the underside, seen from below with the front upwards, the right front leg leans to the right and upwards.
+    let leans: Vec2 = match of(&block[0].figures[0], Look::Centre).as_slice() {
+        [line] => line.end().expect("an end") - line.start().expect("a start"),
+        other => panic!("{other:?}"),
+    };
+    assert!(leans.x * leans.y > 0.0, "{leans:?}");
 }

@@ -6,7 +6,7 @@ use super::landing::{known, named};
 use super::{Bench, SQUARE};
 use crate::board::{Fitting, Mortise, Role, Source};
 use crate::finding::Finding;
-use crate::geometry::{Affine, Path, Point, Rect, Vec2};
+use crate::geometry::{Affine, Path, Point, Rect, Vec2, Vec3};
 use crate::joinery::{mouth, surface_plane};
 use crate::piece::{Fact, SolvedBoard, SurfaceAxes};
 use crate::project::aid::{AidAsked, Wanted};
@@ -126,6 +126,8 @@ struct Laid {
     lean: Vec2,
     tilt: Angle,
     mouths: Vec<Path>,
+    /// Whether the axes of the surface are those of someone in the wood, as on a far side: the block is laid on from outside.
+    from_within: bool,
 }
 
 fn laid(group: &Group) -> Option<Laid> {
@@ -142,7 +144,10 @@ fn laid(group: &Group) -> Option<Laid> {
     let tilt = Angle::from_radians(tilt);
     let lean = if tilt.degrees() > SQUARE { lean.normalize() } else { Vec2::new(1.0, 0.0) };
     let mouths = group.members.iter().filter_map(|m| mouth(board, solid, m)).collect();
-    Some(Laid { middle: middle.to_point(), lean, tilt, mouths })
+    let seen = |way: Vec3| axes.drop(origin + way) - axes.drop(origin);
+    let across = normal.cross(if normal.x.abs() < normal.y.abs() { Vec3::X } else { Vec3::Y });
+    let from_within = seen(across).cross(seen(normal.cross(across))) < 0.0;
+    Some(Laid { middle: middle.to_point(), lean, tilt, mouths, from_within })
 }
 
 fn block(asked: &AidAsked, bench: &Bench, group: &Group, height: f64, margin: f64) -> Option<Aid> {
@@ -158,7 +163,9 @@ fn block(asked: &AidAsked, bench: &Bench, group: &Group, height: f64, margin: f6
     let is_tilted = laid.tilt.degrees() > SQUARE;
     let section = if is_tilted { "section along the tilt" } else { "section across the foot" };
     let surface = group.board.board.name_of(group.on);
-    let mut figures = vec![plan(group, &laid, &guide, around), guide.figure(section)];
+    let plan = plan(group, &laid, &guide, around);
+    let plan = if laid.from_within { plan.turned_over() } else { plan };
+    let mut figures = vec![plan, guide.figure(section)];
     let mut facts = facts(group, &laid, &guide);
     if let Some((figure, angle)) = cheek(group) {
         figures.push(figure);
@@ -361,6 +368,7 @@ mod tests {
             lean: Vec2::new(1.0, 0.0),
             tilt: Angle::from_degrees(30.0),
             mouths: Vec::new(),
+            from_within: false,
         };
         let guide = Guide { tilt: laid.tilt, foot: [-20.0, 20.0], mouths: vec![[-4.0, 4.0]], height: 40.0 };
         let map = on_top(&laid, &guide);

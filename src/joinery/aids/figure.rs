@@ -86,6 +86,13 @@ impl Figure {
         all.reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO)
     }
 
+    /// Its mirror image.
+    pub(super) fn turned_over(mut self) -> Figure {
+        self.lines.iter_mut().for_each(|line| line.path = line.path.transformed(Affine::FLIP_X));
+        self.words.iter_mut().for_each(|said| said.at = Affine::FLIP_X * said.at);
+        self
+    }
+
     /// Whether it may be turned over and is the same again.
     pub(super) fn is_its_mirror_image(&self) -> bool {
         self.lies_on(self, Affine::FLIP_X) || self.lies_on(self, Affine::FLIP_Y)
