@@ -15,15 +15,11 @@ use crate::units::Notation;
 /// Mortises that share less than this, mm, touch.
 const TOUCH: f64 = 1e-6;
 
-/// A way this near to a mortise's own, as a cosine, is along it.
-const ALONG: f64 = 0.99;
-
 /// A direction shorter than this is that of two sides that run alike.
 const ALIKE: f64 = 1e-9;
 
-/// How deep two mortises run into each other along the direction in which they do least, mm, and that direction; below zero
-/// where they are apart.
-fn shared(board: &SolvedBoard, a: &Mortise, b: &Mortise) -> Option<(f64, Vec3)> {
+/// How deep two mortises run into each other along the direction in which they do least, mm; below zero where they are apart.
+fn shared(board: &SolvedBoard, a: &Mortise, b: &Mortise) -> Option<f64> {
     let corners = |m: &Mortise| surface_plane(&board.board, m).map(|plane| m.corners(&plane));
     let (first, second) = (corners(a)?, corners(b)?);
     let sides = |m: &Mortise| [m.frame.u(), m.frame.v(), m.frame.w()];
@@ -39,7 +35,17 @@ fn shared(board: &SolvedBoard, a: &Mortise, b: &Mortise) -> Option<(f64, Vec3)> 
         (a1 - b0).min(b1 - a0)
     };
     let units = directions.filter(|d| d.length() > ALIKE).filter_map(Vec3::unit);
-    units.map(|d| (overlap(d), d)).min_by(|x, y| x.0.total_cmp(&y.0))
+    units.map(overlap).min_by(f64::total_cmp)
+}
+
+/// Whether two mortises are apart when one of them is less deep by so much.
+fn is_cured_shorter(board: &SolvedBoard, both: [&Mortise; 2], one: &Mortise, by: f64) -> bool {
+    let shorter = |m: &Mortise| match std::ptr::eq(m, one) {
+        true => Mortise { depth: m.depth - by, ..m.clone() },
+        false => m.clone(),
+    };
+    let left = one.depth - by > 0.0 && one.fitting == Fitting::Blind;
+    left && shared(board, &shorter(both[0]), &shorter(both[1])).is_none_or(|deep| deep <= TOUCH)
 }
 
 /// Tells every two mortises of one copy that run into each other.
@@ -52,9 +58,14 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
             if !a.copies.iter().any(|copy| b.copies.contains(copy)) {
                 continue;
             }
-            let Some((deep, way)) = shared(board, a, b).filter(|(deep, _)| *deep > TOUCH) else { continue };
-            let along = [a, b].iter().any(|m| m.frame.w().dot(way).abs() > ALONG);
-            let change = if along { "shorten one" } else { "move one away from the other" };
+            let Some(deep) = shared(board, a, b).filter(|deep| *deep > TOUCH) else { continue };
+            let shorter = [b, a].into_iter().filter(|m| is_cured_shorter(board, [a, b], m, deep));
+            let shorter: Vec<String> =
+                shorter.map(|m| format!("shorten {} by {}", m.joint, say_at_least(deep, notation))).collect();
+            let change = match shorter.is_empty() {
+                true => format!("move one away from the other by {}", say_at_least(deep, notation)),
+                false => shorter.join(", or "),
+            };
             let message = format!(
                 "in the {} the mortises of {} {} and {} {} run into each other by {}",
                 board.label,
@@ -65,7 +76,7 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
                 say(deep, notation)
             );
             let finding = Finding::warn("mortises-cross", Place::pointer(b.pointer.clone()), message)
-                .remedy(format!("{change} by {}, or mitre the ends of the two tenons", say_at_least(deep, notation)))
+                .remedy(format!("{change}, or mitre the ends of the two tenons"))
                 .measured("shared", deep)
                 .related(Place::pointer(a.pointer.clone()), "the other joint");
             let end = b.frame.to_world(Point3::new(0.0, 0.0, b.depth));

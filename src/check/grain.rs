@@ -2,8 +2,8 @@
 //!
 //! Lines along the grain are followed from edge to edge. One of them is short where it is less than three times as long as the
 //! part is wide there (a rule of thumb, no source: it is a part that runs more than 19 degrees off its grain), and where what
-//! would break off stands out farther from the line than the line is long, so that it has a lever. A rail's rounded corner or a
-//! round top, which do not, are no short grain. Sawn ends are no edges: every mitred corner ends in a short line.
+//! would break off stands out from the line by half as much again as the line is long, so that it has a lever (likewise). A rail's
+//! rounded corner, a disc or a stub of a bracket, which have none, are no short grain. Sawn ends are no edges: every mitred corner ends in a short line.
 
 use super::{Told, say};
 use crate::board::Source;
@@ -15,6 +15,9 @@ use crate::units::{Angle, Notation};
 
 /// The least length along the grain for each mm of width (rule of thumb).
 const SHARE: f64 = 3.0;
+
+/// How far what would break off stands out for each mm of the line before it has a lever (rule of thumb).
+const LEVER: f64 = 1.5;
 
 /// Lines along the grain that are followed in each part.
 const LINES: usize = 400;
@@ -110,7 +113,7 @@ impl Wood {
                 return None;
             }
             let out = self.stands_out(from.side, to.side, height, across);
-            (out > length).then_some(Short { length, width, out, at })
+            (out > LEVER * length).then_some(Short { length, width, out, at })
         });
         stretches.collect()
     }
@@ -140,8 +143,14 @@ impl Wood {
     }
 }
 
-/// What is told of a part by its name.
-fn told(wood: &Wood, name: &str, grain: Angle, place: Place, notation: &Notation) -> Option<(Finding, Point)> {
+/// What is told of a part by its name, and where; `field` is the word for its grain in the file, where it has one.
+fn told(
+    wood: &Wood,
+    (name, field): (&str, Option<&str>),
+    grain: Angle,
+    place: Place,
+    notation: &Notation,
+) -> Option<(Finding, Point)> {
     let short = wood.shortest(grain.radians())?;
     let message = format!(
         "the {name} has short grain: {} from edge to edge along the grain where it is {} wide, and {} stand out beyond; three times the width is wanted (rule of thumb)",
@@ -152,8 +161,12 @@ fn told(wood: &Wood, name: &str, grain: Angle, place: Place, notation: &Notation
     let remedy = match wood.better(grain) {
         Some(angle) => {
             let turn = Angle::from_degrees((angle - grain.degrees()).abs());
-            let turn = format!("turn it on the board by {}", notation.angle(turn));
-            format!("{turn}, so that the grain runs at {} to its x", notation.angle(Angle::from_degrees(angle)))
+            let turn = format!("turn the pattern on the board by {}", notation.angle(turn));
+            let angle = notation.angle(Angle::from_degrees(angle));
+            match field {
+                Some(field) => format!("{turn}: a \"{field}\" of {angle}"),
+                None => format!("{turn}, so that the grain runs at {angle} to its length"),
+            }
         }
         None => "make it wider or flatter there, or build it up of pieces whose grain follows it: no direction of the grain does for all of it"
             .to_owned(),
@@ -170,14 +183,19 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> O
         return None;
     }
     let place = Place::pointer(board.pointer.clone());
-    let (finding, at) = told(&Wood::of_board(board), &board.label, Angle::ZERO, place, notation)?;
+    let (finding, at) = told(&Wood::of_board(board), (&board.label, None), Angle::ZERO, place, notation)?;
     Some(Told::new(index, finding).at(at, "short grain"))
 }
 
 /// Tells where a part that is drawn directly, and whose grain is given, has short grain, and marks the place.
 pub fn of_drawn(drawn: &DrawnPattern, notation: &Notation) -> Option<(Finding, Spot)> {
-    let (finding, at) =
-        told(&Wood::of_drawn(drawn), &drawn.name, drawn.grain?, drawn.place.child("grain"), notation)?;
+    let (finding, at) = told(
+        &Wood::of_drawn(drawn),
+        (&drawn.name, Some("grain")),
+        drawn.grain?,
+        drawn.place.child("grain"),
+        notation,
+    )?;
     Some((finding, Spot { at, words: "short grain".to_owned() }))
 }
 
@@ -215,14 +233,14 @@ mod tests {
     }
 
     /// At a height y over the feet the line runs from one circle to the other, and the foot below it stands out by y: the shortest
-    /// that counts is as long as that.
+    /// that counts is as long as two thirds of that.
     #[test]
     fn a_tight_bow_has() {
         let along = |y: f64| (200.0_f64.powi(2) - y * y).sqrt() - (150.0_f64.powi(2) - y * y).sqrt();
         let (mut low, mut high) = (0.0, 150.0);
         for _ in 0..60 {
             let y = 0.5 * (low + high);
-            if along(y) > y { low = y } else { high = y }
+            if 1.5 * along(y) > y { low = y } else { high = y }
         }
         let told = check(0, &half_ring(200.0, 150.0), &Notation::default()).expect("short grain");
         assert_eq!(told.finding.code, "short-grain");

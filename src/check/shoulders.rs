@@ -3,7 +3,7 @@
 //! Common practice, no source: a tenon is about a third of the thickness of its part and no more than half of it; a fixed
 //! tenon has shoulders of at least 3 mm all round, which hide the mortise and stop the part.
 
-use super::{Told, mortise_name, say, say_at_least};
+use super::{Told, mortise_name, say};
 use crate::board::{Fitting, Mortise, Source};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point};
@@ -33,6 +33,31 @@ fn narrowest(board: &SolvedBoard, mortise: &Mortise) -> Option<(f64, Point)> {
     let (least, at) = sides.min_by(|a, b| a.0.total_cmp(&b.0))?;
     let at = end.lift(at);
     Some((least, Point::new(at.x, at.y)))
+}
+
+/// The smaller tenon that has its shoulders, by its width or its thickness, each tried; a smaller one leaves more wood everywhere.
+fn cure(board: &SolvedBoard, mortise: &Mortise, short: f64, notation: &Notation) -> String {
+    let [thickness, width, length] = mortise.tenon;
+    let less = 2.0 * short;
+    let does = |tenon: [f64; 3]| {
+        let left = tenon[0] > 0.0 && tenon[1] >= tenon[0];
+        let smaller = Mortise { tenon, ..mortise.clone() };
+        left && narrowest(board, &smaller).is_some_and(|(least, _)| least >= SHOULDER - JUST)
+    };
+    let exact = |mm: f64| notation.at_most(Length::from_mm(mm));
+    let by = say(less, notation);
+    let (narrower, thinner) = (width - less, thickness - less);
+    if does([thickness, narrower, length]) {
+        return format!("the largest \"width\" that does is {} ({by} less)", exact(narrower));
+    }
+    if does([thinner, width, length]) {
+        return format!("the largest \"thickness\" that does is {} ({by} less)", exact(thinner));
+    }
+    if does([thinner, narrower, length]) {
+        let (width, thickness) = (exact(narrower), exact(thinner));
+        return format!("a \"width\" of {width} together with a \"thickness\" of {thickness} does, each {by} less");
+    }
+    "make the tenon narrower and thinner, or the part larger".to_owned()
 }
 
 /// Tells tenons that are too thick and shoulders that are too narrow.
@@ -70,10 +95,7 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
             say(SHOULDER, notation)
         );
         let finding = Finding::warn("narrow-shoulder", place, message)
-            .remedy(format!(
-                "make the tenon narrower or thinner by {}",
-                say_at_least(2.0 * (SHOULDER - shoulder), notation)
-            ))
+            .remedy(cure(board, mortise, SHOULDER - shoulder, notation))
             .measured("shoulder", shoulder)
             .measured("wanted", SHOULDER);
         told.push(Told::new(index, finding).at(at, format!("shoulder {}", say(shoulder, notation))));

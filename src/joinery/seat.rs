@@ -8,7 +8,7 @@ use crate::board::{EndFace, Fitting, Mortise, Source};
 use crate::finding::Finding;
 use crate::geometry::{CONTACT_TOLERANCE, Path, Point, Point3, Segment, Vec3, contacts};
 use crate::piece::{Piece, SolvedBoard};
-use crate::project::joint::{Axis, Joint, Mortise as Depth};
+use crate::project::joint::{Axis, Joint, Kind, Mortise as Depth};
 use crate::units::{Length, Notation};
 
 /// Slack for a tenon that just fits, mm: what arithmetic adds.
@@ -202,6 +202,10 @@ pub fn stays_inside(
             joint.place.child("depth"),
             format!("less than {most} stays inside; or leave \"depth\" out for a hole that goes through"),
         ),
+        false if joint.kind == Kind::Fixed => {
+            let length = notation.at_most(Length::from_mm((least - joint.clearance.mm()).max(0.0)));
+            (joint.place.child("length"), format!("a \"length\" of less than {length} stays inside"))
+        }
         false => (
             joint.place.clone(),
             format!("less than {most} stays inside: shorten the tenon, or share its length by \"depths\""),
