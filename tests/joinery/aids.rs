@@ -345,7 +345,7 @@ fn turned_legs_that_cannot_be() {
     let told = refused("\"splay_side\": 8,", "\"splay_side\": 8, \"apron\": { \"thickness\": 18, \"depth\": 60 },");
     assert_eq!((told[0].0.as_str(), told[0].1), ("/base/apron", "turned-leg"));
     let told = refused("\"depth\": 30", "\"depth\": 60");
-    assert_eq!((told[0].0.as_str(), told[0].1), ("/base/leg/round", "tenon-longer-than-part"));
+    assert_eq!((told[0].0.as_str(), told[0].1), ("/base/leg/round/depth", "tenon-longer-than-part"));
     let just = format!("\"depth\": {}", told[0].3 - 0.001);
     assert!(refused("\"depth\": 30", &just).is_empty());
     let over = format!("\"depth\": {}", told[0].3 + 0.001);
