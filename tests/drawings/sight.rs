@@ -4,7 +4,7 @@ use crate::pieces::{Numbers, curved, leaning, random, solved, top};
 use fullsize::geometry::{Point, Point3, Rect, Scene, Vec3};
 use fullsize::layout::elevation::{Model, Stroke, View};
 use fullsize::piece::Piece;
-use fullsize::project::base::Base;
+use fullsize::project::base::{Base, Curve};
 use std::collections::BTreeMap;
 
 /// Half the width of the band along silhouettes in which nothing is told, mm.
@@ -266,4 +266,30 @@ fn flush_boards_show_their_joint_and_nothing_else() {
         .map(|s| View::RIGHT.project(right.placement.to_world(Point3::new(s.eval(0.5).x, s.eval(0.5).y, 0.0))))
         .collect();
     assert!(!joint.is_empty() && joint.iter().all(|p| on(&sight.visible, *p)));
+}
+
+/// Where an edge goes on along its tangent past a corner, the foot of a plumb frame is sawn exactly where both pieces join.
+#[test]
+fn the_foot_of_a_plumb_curved_leg_is_closed() {
+    for rise in [8.0, -8.0, 20.0] {
+        let mut frames = leaning();
+        frames.lean = crate::pieces::deg(0.0);
+        frames.leg.outside_edge = Curve::Rise(crate::pieces::mm(rise));
+        let piece = solved(&Base::LeaningFrames(Box::new(frames)), None).expect("a base");
+        let leg = piece.boards.iter().find(|b| b.id == "leg").expect("a leg");
+        let strokes = |view: &View| {
+            let sight = Model::of(&piece, |_| true).seen(view);
+            sight.visible.into_iter().chain(sight.hidden).collect::<Vec<Stroke>>()
+        };
+        for view in [View::ABOVE, View::BELOW, View::isometric()] {
+            let drawn = strokes(&view);
+            for (corner, ..) in leg.solid.face.corners() {
+                for copy in &leg.copies {
+                    let at = |w: f64| copy.placement.to_world(Point3::new(corner.x, corner.y, w));
+                    let middle = view.project(at(-leg.board.thickness / 2.0));
+                    assert!(on(&drawn, middle), "rise {rise}: no line through the thickness at {corner:?}");
+                }
+            }
+        }
+    }
 }

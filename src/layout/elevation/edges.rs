@@ -261,8 +261,11 @@ fn along_rim(index: usize, prism: &Prism, plane: usize) -> Vec<SpaceLine> {
     if n.z.abs() <= SQUARE {
         for segment in prism.outline.segments() {
             let distance = |p: Point| own.distance(Point3::new(p.x, p.y, 0.0));
-            let places = crossings(segment, Vec2::new(n.x, n.y), distance);
-            lines.extend(places.into_iter().filter_map(|t| through(index, prism, segment.eval(t))));
+            let places = crossings(segment, Vec2::new(n.x, n.y), distance).into_iter();
+            // Two pieces that join on the plane may end on either side of it by rounding, and neither passes through it.
+            let joint = Some(segment.start()).filter(|p| distance(*p).abs() < CLOSED);
+            let places = places.map(|t| segment.eval(t)).chain(joint);
+            lines.extend(places.filter_map(|p| through(index, prism, p)));
         }
         return lines;
     }
