@@ -1,49 +1,11 @@
 //! The commands, run as a person runs them: what they write, say and leave alone.
 
+mod shop;
+
+use shop::{Shop, text};
 use std::fs;
-use std::path::{Path, PathBuf};
-use std::process::{Command, Output, Stdio};
-use tempfile::TempDir;
-
-struct Shop {
-    folder: TempDir,
-}
-
-impl Shop {
-    fn new() -> Shop {
-        Shop { folder: tempfile::tempdir().expect("a folder") }
-    }
-
-    fn path(&self, name: &str) -> PathBuf {
-        self.folder.path().join(name)
-    }
-
-    fn file(&self, name: &str, text: &str) -> PathBuf {
-        fs::write(self.path(name), text).expect("a file");
-        self.path(name)
-    }
-
-    fn run(&self, arguments: &[&str]) -> Output {
-        Command::new(env!("CARGO_BIN_EXE_fullsize"))
-            .args(arguments)
-            .current_dir(self.folder.path())
-            .stdin(Stdio::null())
-            .output()
-            .expect("the program runs")
-    }
-
-    fn names(&self) -> Vec<String> {
-        let entries = fs::read_dir(self.folder.path()).expect("a folder");
-        let mut names: Vec<String> =
-            entries.map(|e| e.expect("an entry").file_name().to_string_lossy().into_owned()).collect();
-        names.sort();
-        names
-    }
-}
-
-fn text(bytes: &[u8]) -> String {
-    String::from_utf8(bytes.to_vec()).expect("text")
-}
+use std::path::Path;
+use std::process::{Command, Stdio};
 
 const BENCH: &str = include_str!("../templates-demo/hall_bench.json");
 
@@ -206,7 +168,7 @@ fn a_reader_that_has_gone_away_is_no_trouble() {
     shop.file("bench.json", BENCH);
     let mut child = Command::new(env!("CARGO_BIN_EXE_fullsize"))
         .args(["print", "bench.json", "-o", "-"])
-        .current_dir(shop.folder.path())
+        .current_dir(shop.path(""))
         .stdout(Stdio::piped())
         .stderr(Stdio::piped())
         .spawn()
@@ -329,35 +291,6 @@ fn completions_and_the_manual_name_every_command() {
 }
 
 const STOOL: &str = include_str!("../templates-demo/saddle_stool.json");
-
-#[test]
-fn draw_says_where_a_section_would_cut_the_piece() {
-    let shop = Shop::new();
-    shop.file("stool.json", STOOL);
-    let done = shop.run(&["draw", "stool.json", "--section", "z=99"]);
-    assert_eq!(done.status.code(), Some(2));
-    let said = text(&done.stderr);
-    assert_eq!(
-        said,
-        "fullsize: --section z=99 cuts no wood: the piece reaches from z = 0\" to 24 1/2\"; give a place between them\n"
-    );
-    assert_eq!(shop.names(), ["stool.json"]);
-}
-
-#[test]
-fn draw_writes_an_svg_a_sheet_and_what_is_too_large_whole() {
-    let shop = Shop::new();
-    shop.file("stool.json", STOOL);
-    let done = shop.run(&["draw", "stool.json", "-o", "s.svg"]);
-    assert_eq!(text(&done.stdout).lines().next(), Some("Wrote s.svg"), "{}", text(&done.stderr));
-    assert!(shop.names().len() > 3 && shop.names().contains(&"s-2.svg".to_owned()), "{:?}", shop.names());
-    let done = shop.run(&["draw", "stool.json", "--scale", "1:1", "--view", "front", "-o", "wall.svg"]);
-    assert_eq!(text(&done.stdout), "Wrote wall.svg\n", "{}", text(&done.stderr));
-    let drawn = fs::read_to_string(shop.path("wall.svg")).expect("an SVG");
-    let size = drawn.split("height=\"").nth(1).and_then(|rest| rest.split("mm").next()).expect("a height");
-    // The stool is 24 1/2 in high: the whole of it stands on the page.
-    assert!(size.parse::<f64>().expect("a number") > 24.5 * 25.4, "{size}");
-}
 
 #[test]
 fn a_mortise_on_a_face_is_measured_from_two_edges_of_it() {

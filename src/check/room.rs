@@ -183,8 +183,12 @@ fn places(piece: &Piece, notation: &Notation) -> Option<Fact> {
     let place = limit(PLACE, notation);
     let seats = (between / place.mm() + JUST).floor();
     let words = format!(
-        "between the legs of a long side: {seats} {} of {} (common practice; 2010 ADA Standards, 306.3: {} clear)",
-        if seats == 1.0 { "place" } else { "places" },
+        "between the legs of a long side: {} of {} (common practice; 2010 ADA Standards, 306.3: {} clear)",
+        match seats {
+            0.0 => "no place".to_owned(),
+            1.0 => "1 place".to_owned(),
+            _ => format!("{seats} places"),
+        },
         notation.length(place),
         notation.length(limit(CLEAR_WIDTH, notation))
     );

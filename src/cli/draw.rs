@@ -2,7 +2,7 @@
 
 use super::args::{Draw, Input, Over, ScaleChoice, ViewChoice};
 use super::load::{Loaded, Stopped, load, paper};
-use super::output::{Target, Trouble, write_all};
+use super::output::{Target, Trouble, is_kind, write_all};
 use super::piece::{need_piece, solved, solved_aloud, whole_revision};
 use super::print::output_file;
 use super::small::told;
@@ -19,24 +19,50 @@ use std::path::Path;
 
 /// Runs `draw`.
 pub fn run(asked: &Draw, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+    rod_alone(asked)?;
     let mut loaded = load(&asked.input, err)?;
     if let Some(paper) = paper(asked.sheet.as_deref())? {
         loaded.project.shop.paper = paper;
     }
     let piece = need_piece(solved_aloud(&loaded, err)?)?;
-    let other = asked.over.iter().find_map(|over| match over {
+    let names = asked.over.iter().filter_map(|over| match over {
         Over::Variant(name) => Some(name.as_str()),
         _ => None,
     });
-    let other = other.map(|name| variant(&asked.input, name, err)).transpose()?;
+    let others: Result<Vec<(&str, Piece)>, Stopped> =
+        names.map(|name| Ok((name, variant(&asked.input, name, err)?))).collect();
+    let others = others?;
     let ending = if asked.rod { "rod.pdf" } else { "drawing.pdf" };
-    let output = output_file(&asked.input, asked.out.as_deref(), ending)?;
-    let is_svg = output.extension().is_some_and(|ending| ending == "svg");
-    let document = drawn(asked, is_svg, &loaded.project, &piece, other.as_ref())?;
+    let output = output_file(&asked.input, asked.out.as_deref(), ending, &["pdf", "svg"])?;
+    let is_svg = is_kind(&output, "svg");
+    let document = drawn(asked, is_svg, &loaded.project, &piece, &others)?;
     let files =
         if is_svg { as_svgs(&document, &output)? } else { vec![(Target::named(&output), as_pdf(&document)?)] };
     write_all(&files, out)?;
     files.iter().try_for_each(|(target, _)| told(target, out))
+}
+
+/// Refuses what belongs to the views beside the rod, which has none of it.
+fn rod_alone(asked: &Draw) -> Result<(), Trouble> {
+    let given = [
+        (!asked.view.is_empty(), "--view"),
+        (!asked.section.is_empty(), "--section"),
+        (!asked.over.is_empty(), "--over"),
+        (asked.hidden, "--hidden"),
+        (asked.scale != ScaleChoice::Fit, "--scale"),
+        (asked.framed, "--framed"),
+        (asked.date.is_some(), "--date"),
+        (asked.drawn_by.is_some(), "--drawn-by"),
+    ];
+    let given: Vec<&str> = given.iter().filter(|(is_given, _)| *is_given).map(|(_, name)| *name).collect();
+    if !asked.rod || given.is_empty() {
+        return Ok(());
+    }
+    Err(Trouble::new(format!(
+        "the rod is heights, widths and lengths on strips at full size: {} would change nothing on it; draw the rod and the \
+         views one after the other",
+        given.join(" and ")
+    )))
 }
 
 fn as_pdf(document: &Document) -> Result<Vec<u8>, Trouble> {
@@ -70,7 +96,7 @@ fn drawn(
     untiled: bool,
     project: &Project,
     piece: &Piece,
-    other: Option<&Piece>,
+    others: &[(&str, Piece)],
 ) -> Result<Document, Stopped> {
     let title = project.heading();
     let setup = Setup { shop: &project.shop, notation: project.notation, title: &title };
@@ -83,7 +109,9 @@ fn drawn(
     let overlays = asked.over.iter().filter_map(|over| match over {
         Over::Seated => Some(Overlay::Seated),
         Over::Places => Some(Overlay::Places),
-        Over::Variant(_) => other.map(Overlay::Variant),
+        Over::Variant(wanted) => {
+            others.iter().find(|(name, _)| name == wanted).map(|(name, piece)| Overlay::Variant { piece, name })
+        }
     });
     let sections: Result<Vec<Plane>, Trouble> =
         asked.section.iter().map(|words| section(words, &project.notation, piece)).collect();

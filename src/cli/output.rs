@@ -62,6 +62,30 @@ fn reason(error: &io::Error) -> String {
     }
 }
 
+/// Whether a file's name ends as one of some kinds of file does (`pdf`), in capitals or not.
+pub fn is_kind(path: &Path, kind: &str) -> bool {
+    path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case(kind))
+}
+
+/// Refuses a name that promises another kind of file than those that can be written; a name without an ending promises none.
+///
+/// # Errors
+/// Says which endings there are, with the name that would do.
+pub fn keeps_promise(path: &Path, kinds: &[&str]) -> Result<(), Trouble> {
+    let device = fs::metadata(path).is_ok_and(|known| !known.is_file());
+    if path.extension().is_none() || device || kinds.iter().any(|kind| is_kind(path, kind)) {
+        return Ok(());
+    }
+    let names: Vec<String> = kinds.iter().map(|kind| path.with_extension(kind).display().to_string()).collect();
+    let all: Vec<String> = kinds.iter().map(|kind| kind.to_uppercase()).collect();
+    Err(Trouble::new(format!(
+        "this is written as {}, and {} promises something else; name it {}",
+        all.join(" or "),
+        path.display(),
+        names.join(" or ")
+    )))
+}
+
 /// Writes every file, or none: all are finished beside their places before the first is renamed into its own.
 ///
 /// # Errors

@@ -2,7 +2,7 @@
 
 use super::args::{Model, Schedule as ScheduleAsked, ScheduleFormat};
 use super::load::{Loaded, Stopped, load, say as say_findings};
-use super::output::{Target, write_all};
+use super::output::{Target, Trouble, is_kind, write_all};
 use super::print::{output_file, pretty};
 use super::small::told;
 use crate::board::SawCut;
@@ -157,8 +157,26 @@ pub fn whole_revision(piece: &Piece, project: &Project) -> String {
     joint_revision(&piece.boards.iter().flat_map(board).chain(parts).collect::<Vec<_>>())
 }
 
+/// Refuses a schedule said in one way and named as another is.
+fn named_as_said(asked: &ScheduleAsked) -> Result<(), Trouble> {
+    let own = match asked.format {
+        ScheduleFormat::Text => "txt",
+        ScheduleFormat::Csv => "csv",
+        ScheduleFormat::Json => "json",
+    };
+    let other = ["csv", "json"].into_iter().find(|kind| *kind != own && is_kind(&asked.out, kind));
+    let Some(other) = other else { return Ok(()) };
+    let (out, right) = (asked.out.display(), asked.out.with_extension(own));
+    Err(Trouble::new(format!(
+        "{out} promises {}: say --format {other}, or name it {}",
+        other.to_uppercase(),
+        right.display()
+    )))
+}
+
 /// Runs `schedule`.
 pub fn schedule(asked: &ScheduleAsked, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+    named_as_said(asked)?;
     let loaded = load(&asked.input, err)?;
     let piece = solved_aloud(&loaded, err)?;
     let project = &loaded.project;
@@ -198,7 +216,7 @@ pub fn model(asked: &Model, out: &mut dyn Write, err: &mut dyn Write) -> Result<
     let loaded = load(&asked.input, err)?;
     let piece = need_piece(solved_aloud(&loaded, err)?)?;
     let bytes = gltf(&piece.scene(&loaded.project.title));
-    let target = Target::named(&output_file(&asked.input, asked.out.as_deref(), "glb")?);
+    let target = Target::named(&output_file(&asked.input, asked.out.as_deref(), "glb", &["glb"])?);
     write_all(&[(target.clone(), bytes)], out)?;
     told(&target, out)
 }
@@ -208,7 +226,9 @@ pub fn model(asked: &Model, out: &mut dyn Write, err: &mut dyn Write) -> Result<
 /// # Errors
 /// Where the file has neither base nor top.
 pub fn need_piece(piece: Option<Piece>) -> Result<Piece, Stopped> {
-    piece.ok_or_else(|| super::output::Trouble::new("the file has no base and no top, so there is no piece to show; print, plot and schedule make what it draws directly").into())
+    let none =
+        "the file has no base and no top, so there is no piece; print, plot and schedule make what it draws directly";
+    piece.ok_or_else(|| Trouble::new(none).into())
 }
 
 /// What hurried practice would have cost at its worst joint, in one line; `None` where no joint would stand open.

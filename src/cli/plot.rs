@@ -16,7 +16,7 @@ pub fn run(asked: &Plot, out: &mut dyn Write, err: &mut dyn Write) -> Result<(),
     let loaded = load(&asked.input, err)?;
     let (bytes, findings) = plotted(&loaded.project, &patterns(&loaded, &asked.selection, err)?)?;
     super::load::say(&findings, &loaded.sources, err);
-    let target = Target::named(&output_file(&asked.input, asked.out.as_deref(), "svg")?);
+    let target = Target::named(&output_file(&asked.input, asked.out.as_deref(), "svg", &["svg"])?);
     write_all(&[(target.clone(), bytes)], out)?;
     if let Target::File(path) = &target {
         say(out, format!("Wrote {}, true size.\n", path.display()).as_bytes())?;

@@ -2,7 +2,7 @@
 
 use super::args::{Format, Input, Print};
 use super::load::{Stopped, load, paper, patterns};
-use super::output::{Target, Trouble, say, write_all};
+use super::output::{Target, Trouble, keeps_promise, say, write_all};
 use super::piece::solved;
 use crate::layout::elevation::stamp;
 use crate::layout::{Manifest, Setup, shared, sheet_window, tile};
@@ -31,7 +31,7 @@ pub fn run(asked: &Print, out: &mut dyn Write, err: &mut dyn Write) -> Result<()
     }
     let patterns = patterns(&loaded, &asked.selection, err)?;
     let printed = printed(&loaded.project, patterns)?;
-    let target = Target::named(&output_file(&asked.input, asked.out.as_deref(), "pdf")?);
+    let target = Target::named(&output_file(&asked.input, asked.out.as_deref(), "pdf", &["pdf"])?);
     let mut files = vec![(target.clone(), printed.bytes.clone())];
     if asked.format == Format::Json {
         let beside = match &target {
@@ -102,8 +102,8 @@ pub fn counted(count: usize, what: &str) -> String {
 /// The file asked for, or one beside the project file, named after it and the variant.
 ///
 /// # Errors
-/// Where that is one of the files that are read.
-pub fn output_file(input: &Input, asked: Option<&Path>, extension: &str) -> Result<PathBuf, Trouble> {
+/// Where that is one of the files that are read, or its name promises none of the kinds of file that can be written.
+pub fn output_file(input: &Input, asked: Option<&Path>, extension: &str, kinds: &[&str]) -> Result<PathBuf, Trouble> {
     let own = || match &input.variant {
         Some(variant) => {
             // A name may hold anything; a file's name may not.
@@ -123,6 +123,7 @@ pub fn output_file(input: &Input, asked: Option<&Path>, extension: &str) -> Resu
             output.display()
         )));
     }
+    asked.map_or(Ok(()), |asked| keeps_promise(asked, kinds))?;
     Ok(output)
 }
 

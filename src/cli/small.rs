@@ -3,7 +3,7 @@
 use super::args::{Arguments, Completions, Input, Man, Proof, Schema, Set, Show, UnitsChoice, Variants};
 use super::draw::piece_picture;
 use super::load::{Stopped, bytes, load, paper, patterns, reading};
-use super::output::{Target, Trouble, say, write_all};
+use super::output::{Target, Trouble, keeps_promise, say, write_all};
 use super::piece::{findings_of, solved};
 use super::print::{output_file, pretty};
 use crate::finding::Severity;
@@ -61,7 +61,7 @@ pub fn show(asked: &Show, out: &mut dyn Write, err: &mut dyn Write) -> Result<()
         let drawn = patterns(&loaded, &asked.selection, err)?.into_iter().map(plain);
         picture_svg(&drawn.collect::<Vec<_>>(), &project.heading(), project.notation)?
     };
-    let target = Target::named(&output_file(&asked.input, asked.out.as_deref(), "picture.svg")?);
+    let target = Target::named(&output_file(&asked.input, asked.out.as_deref(), "picture.svg", &["svg"])?);
     write_all(&[(target.clone(), text)], out)?;
     told(&target, out)?;
     // Beside a picture that goes to standard output there is no room for words.
@@ -84,6 +84,7 @@ pub fn picture_svg(drawn: &[Pictured], title: &str, notation: Notation) -> Resul
 
 /// Runs `proof`.
 pub fn proof_sheet(asked: &Proof, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+    keeps_promise(&asked.out, &["pdf"])?;
     let (mut shop, notation) = proof_shop(asked, err)?;
     if let Some(paper) = paper(asked.paper.as_deref())? {
         shop.paper = paper;
@@ -133,6 +134,7 @@ pub fn variants(asked: &Variants, out: &mut dyn Write, err: &mut dyn Write) -> R
 
 /// Runs `schema`.
 pub fn schema_text(asked: &Schema, out: &mut dyn Write) -> Result<(), Stopped> {
+    keeps_promise(&asked.out, &["json"])?;
     let target = Target::named(&asked.out);
     write_all(&[(target.clone(), pretty(&schema()))], out)?;
     told(&target, out)

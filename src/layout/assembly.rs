@@ -1,7 +1,7 @@
 //! The sheet for gluing up: where the feet stand, how long temporary spacers are, what to measure from point to point,
 //! and in which order to glue.
 
-use super::elevation::{Lane, Measure, Model, Pens, Room, Shown, TOP, View, cut_corners, is, segments};
+use super::elevation::{LIST, Lane, Measure, Model, Pens, Room, Shown, TOP, View, cut_corners, is, segments};
 use super::framed::column;
 use super::gluing::order;
 use super::ink::moved;
@@ -315,12 +315,11 @@ pub fn floor(piece: &Piece, notation: &Notation, n: u32) -> (Vec<Item>, Rect) {
     room.keep_off(drawn.iter());
     room.place(&distances(piece, notation, bounds), page.inflate(4.0, 4.0), to_page);
     for point in assembly(piece).points.iter().filter(|p| p.at.z.abs() < ONE_CORNER) {
-        room.name(to_page * Point::new(point.at.x, point.at.y), &point.name);
+        room.name(&[to_page * Point::new(point.at.x, point.at.y)], &point.name);
     }
     items.append(&mut room.items);
     let around = items.iter().filter_map(Item::bounding_box).fold(page, |a, b| a.union(b));
-    let (list, _) = column(Point::new(page.x0, around.y0 - 3.0), &room.left_over);
-    items.extend(list);
+    items.extend(room.list.drawn(Point::new(page.x0, around.y0 - 3.0), page.width().max(LIST)));
     let around = items.iter().filter_map(Item::bounding_box).fold(around, |a, b| a.union(b));
     (items, around)
 }
@@ -328,12 +327,13 @@ pub fn floor(piece: &Piece, notation: &Notation, n: u32) -> (Vec<Item>, Rect) {
 /// Overall, and from the centre lines to both sides of a foot, or to its centre where it is turned.
 fn distances(piece: &Piece, notation: &Notation, bounds: Rect) -> Vec<Measure> {
     let mut found: Vec<Measure> = Vec::new();
-    let mut add = |from: Point, to: Point, lane: Lane| {
+    let mut add = |what: &str, from: Point, to: Point, lane: Lane| {
         let mm = if matches!(lane, Lane::Over | Lane::Under) { (to.x - from.x).abs() } else { (to.y - from.y).abs() };
         let length = Length::from_mm(mm);
         let measure = Measure {
             value: Value::Length(length),
             words: notation.bare_length(length),
+            what: what.to_owned(),
             shown: Shown::Length { from, to, lane },
         };
         if mm > FLOOR && !found.contains(&measure) {
@@ -341,8 +341,8 @@ fn distances(piece: &Piece, notation: &Notation, bounds: Rect) -> Vec<Measure> {
         }
     };
     let b = bounds;
-    add(Point::new(b.x0, b.y0), Point::new(b.x1, b.y0), Lane::Under);
-    add(Point::new(b.x1, b.y0), Point::new(b.x1, b.y1), Lane::Right);
+    add("over the feet, along", Point::new(b.x0, b.y0), Point::new(b.x1, b.y0), Lane::Under);
+    add("over the feet, across", Point::new(b.x1, b.y0), Point::new(b.x1, b.y1), Lane::Right);
     // The feet at the back: their nearest and farthest corners, each on its own side; what both sides share is said once,
     // lengths at the right and widths at the left.
     let feet = cut_corners(piece, "leg", "foot").into_iter().filter(|p| p.y > 0.0);
@@ -355,16 +355,18 @@ fn distances(piece: &Piece, notation: &Notation, bounds: Rect) -> Vec<Measure> {
     let (at_right, at_left) = (out(&right), out(&left));
     let alike = |a: (f64, f64), b: (f64, f64)| (a.0 - b.0).abs() < ALIKE && (a.1 - b.1).abs() < ALIKE;
     let both = at_right.zip(at_left);
+    let (inside, outside) =
+        ("from the centre line to the inside of a foot", "from the centre line to the outside of a foot");
     for (feet, side) in [(at_right, 1.0), (at_left, -1.0)] {
         let Some((x, y)) = feet else { continue };
         if side > 0.0 || !both.is_some_and(|(r, l)| alike(r.0, l.0)) {
-            add(Point::new(0.0, y.1), Point::new(side * x.0, y.1), Lane::Over);
-            add(Point::new(0.0, y.1), Point::new(side * x.1, y.1), Lane::Over);
+            add(inside, Point::new(0.0, y.1), Point::new(side * x.0, y.1), Lane::Over);
+            add(outside, Point::new(0.0, y.1), Point::new(side * x.1, y.1), Lane::Over);
         }
         if side < 0.0 || !both.is_some_and(|(r, l)| alike(r.1, l.1)) {
             let lane = if side < 0.0 { Lane::Left } else { Lane::Right };
-            add(Point::new(side * x.1, 0.0), Point::new(side * x.1, y.0), lane);
-            add(Point::new(side * x.1, 0.0), Point::new(side * x.1, y.1), lane);
+            add(inside, Point::new(side * x.1, 0.0), Point::new(side * x.1, y.0), lane);
+            add(outside, Point::new(side * x.1, 0.0), Point::new(side * x.1, y.1), lane);
         }
     }
     found
@@ -391,7 +393,7 @@ fn picture(piece: &Piece, work: &Assembly, place: Rect) -> Vec<Item> {
     let mut room = Room::default();
     room.keep_off(lines.iter());
     for point in &work.points {
-        room.name(to_page * view.project(point.at), &point.name);
+        room.name(&[to_page * view.project(point.at)], &point.name);
     }
     items.append(&mut room.items);
     items

@@ -158,3 +158,70 @@ fn checks_and_spacers_are_those_of_the_solved_corners() {
     let along = assembly(&piece).spacers.into_iter().find(|s| s.between.contains("left")).expect("a spacer");
     assert!((along.length - 2.0 * inside).abs() < 1e-3, "{along:?} {inside}");
 }
+
+/// The jointed table's list is longer than an A4 sheet has room for under its side view at a readable scale.
+#[test]
+fn a_long_list_stands_beside_its_view_or_on_the_next_sheet_and_never_drives_it_to_tiles() {
+    for (name, piece) in crate::joints::jointed() {
+        for paper in ["A4", "A5", "Letter"] {
+            let document = drawn(&piece, paper, Notation::default(), &Options::default());
+            assert!(document.pages.iter().all(|page| !page.name.contains("1-1")), "{name} on {paper} is tiled");
+            // Every letter that a view shows is in its list or on the sheet behind it.
+            for (k, page) in document
+                .pages
+                .iter()
+                .enumerate()
+                .filter(|(_, p)| p.name.starts_with("left side") && !p.name.contains("its list"))
+            {
+                let behind = document.pages.get(k + 1).filter(|next| next.name.contains("its list"));
+                let words = || texts(page).chain(behind.into_iter().flat_map(texts)).map(|(text, _)| &text.content);
+                let shown = words().filter(|w| *w == "a").count();
+                assert!(shown == 0 || shown == 2, "{name} on {paper}: {shown} letters a");
+            }
+        }
+    }
+}
+
+#[test]
+fn what_has_no_room_in_a_view_is_headed_and_says_what_it_is() {
+    // At 1:100 no number of the view has room.
+    let options = Options { scale: Scale::Reduced(100), only: vec![Content::Front], ..Options::default() };
+    let words = all_words(&drawn(&table(), "A4", Notation::default(), &options));
+    let heading = words.iter().position(|w| w == "not marked in the view:").expect("a heading");
+    let said = words[heading + 1..].join(" ");
+    assert!(said.contains("over the floor") || said.contains("apron 25 x 85"), "{said}");
+    let bare = |w: &&String| w.parse::<f64>().is_ok();
+    assert_eq!(words[heading + 1..].iter().find(bare), None);
+}
+
+/// The table's top is 1700 x 800. Without a top the base is 745 high in place of 721: it stands on 1420 + 2 x 745 tan 8° = 1629.40 by
+/// 640 + 309.519 x 745 / 721 = 959.82.
+#[test]
+fn the_view_from_above_says_how_long_and_wide_it_is() {
+    let bare = solved(&Base::LeaningFrames(Box::new(leaning())), None).expect("a base");
+    for (piece, numbers) in [(table(), ["1700", "800"]), (bare, ["1629.5", "960"])] {
+        let options = Options { only: vec![Content::Above], ..Options::default() };
+        let words = all_words(&drawn(&piece, "A3", Notation::default(), &options));
+        for number in numbers {
+            assert_eq!(words.iter().filter(|w| *w == number).count(), 1, "{number}: {words:?}");
+        }
+    }
+}
+
+/// The starter's brace runs up to its post at 45 degrees, 699 mm along and up: its upper side meets the floor at -765 + 70 - 70 * sqrt 2 = -794, the post stands at -95.
+#[test]
+fn a_brace_says_its_reach_and_its_angle() {
+    let text = fullsize::project::read("brace.json", BRACE.as_bytes(), None, None).project.expect("a project");
+    let piece = solved(text.base.as_ref().expect("boards"), None).expect("a piece");
+    let options = Options { only: vec![Content::Front], ..Options::default() };
+    let words = all_words(&drawn(&piece, "A3", Notation::default(), &options));
+    assert!(words.iter().any(|w| w == "brace from plumb 45°"), "{words:?}");
+    assert_eq!(words.iter().filter(|w| *w == "699").count(), 2, "up and across: {words:?}");
+}
+
+const BRACE: &str = r#"{ "fullsize": 1, "title": "Brace", "units": "mm", "base": { "kind": "boards", "boards": {
+    "post": { "thickness": 45, "outline": [{ "to": [0, 0] }, { "to": [1200, 0] }, { "to": [1200, 95] },
+        { "to": [0, 95], "name": "left side" }], "at": [0, 0, 0], "along": [0, 0, 1], "face": [0, -1, 0] },
+    "brace": { "thickness": 45, "outline": [{ "to": [0, 0] }, { "to": [1180, 0] }, { "to": [1180, 70] }, { "to": [0, 70] }],
+        "at": [-765, 0, -70], "along": [1, 0, 1], "face": [0, -1, 0],
+        "cuts": [{ "level": 0 }, { "plane": { "through": [-95, 0, 0], "normal": [1, 0, 0] } }] } } } }"#;

@@ -199,11 +199,11 @@ fn dates_frames_and_overlays_come_only_when_asked_for() {
     let options = Options {
         date: Some("2026-11-25".into()),
         framed: true,
-        overlays: vec![Overlay::Variant(&variant), Overlay::Seated, Overlay::Places],
+        overlays: vec![Overlay::Variant { piece: &variant, name: "steeper" }, Overlay::Seated, Overlay::Places],
         ..Options::default()
     };
     let asked = all_words(&drawn(&piece, "A2", Notation::default(), &options));
-    for word in ["2026-11-25", "drawn by", "variant", "knees and toes, ADA 306"] {
+    for word in ["2026-11-25", "drawn by", "variant steeper", "knees and toes, ADA 306"] {
         assert!(asked.iter().any(|w| w == word), "{word}: {asked:?}");
     }
 }

@@ -32,6 +32,8 @@ pub struct Bend {
     pub is_hollow: bool,
     /// Where it is shown, in (u, v).
     pub middle: Point,
+    /// The edge that is bent; none for a rounded corner between two.
+    pub edge: Option<Source>,
 }
 
 /// The bends of a board's edges on its face side.
@@ -40,20 +42,28 @@ pub struct Bend {
 /// every other edge by its rise over its own chord, flat landings included.
 pub fn bends(board: &SolvedBoard) -> Vec<Bend> {
     let mut found = Vec::new();
-    for run in runs(board) {
+    for (source, run) in runs(board) {
+        let edge = Some(source);
         found.extend(match (corner(board, &run), run.as_slice()) {
-            (Some((arc, radius)), [only]) => {
-                Some(Bend { size: radius, is_radius: true, is_hollow: arc.sweep < 0.0, middle: only.eval(0.5) })
+            (Some((arc, radius)), [only]) => Some(Bend {
+                size: radius,
+                is_radius: true,
+                is_hollow: arc.sweep < 0.0,
+                middle: only.eval(0.5),
+                edge: None,
+            }),
+            (None, [Segment::Arc(arc)]) if board.id == TOP => {
+                over_rectangle(board, arc, run[0]).map(|b| Bend { edge, ..b })
             }
-            (None, [Segment::Arc(arc)]) if board.id == TOP => over_rectangle(board, arc, run[0]),
-            _ => over_chord(&run),
+            _ => over_chord(&run).map(|b| Bend { edge, ..b }),
         });
     }
     found
 }
 
-/// Stretches of the face's rim that make one edge each: between cuts, sharp corners and rounded ones.
-fn runs(board: &SolvedBoard) -> Vec<Vec<Segment>> {
+/// Stretches of the face's rim that make one edge each, with the edge that each begins on: between cuts, sharp corners and
+/// rounded ones.
+fn runs(board: &SolvedBoard) -> Vec<(Source, Vec<Segment>)> {
     let pieces: Vec<(&Segment, Source)> = board.solid.face.pieces().collect();
     let count = pieces.len();
     let is_edge = |k: usize| matches!(pieces[k % count].1, Source::Edge(_));
@@ -64,11 +74,11 @@ fn runs(board: &SolvedBoard) -> Vec<Vec<Segment>> {
         is_edge(k) && is_edge(k + count - 1) && !alone(k) && !alone(k + count - 1) && turn < ONE_EDGE
     };
     let first = (0..count).find(|k| !joined(*k)).unwrap_or(0);
-    let mut runs: Vec<Vec<Segment>> = Vec::new();
+    let mut runs: Vec<(Source, Vec<Segment>)> = Vec::new();
     for k in (first..first + count).filter(|k| is_edge(*k)) {
         match runs.last_mut() {
-            Some(run) if k > first && joined(k) => run.push(*pieces[k % count].0),
-            _ => runs.push(vec![*pieces[k % count].0]),
+            Some((_, run)) if k > first && joined(k) => run.push(*pieces[k % count].0),
+            _ => runs.push((pieces[k % count].1, vec![*pieces[k % count].0])),
         }
     }
     runs
@@ -89,7 +99,7 @@ fn over_rectangle(board: &SolvedBoard, arc: &Arc, edge: Segment) -> Option<Bend>
     let blank = board.solid.blank;
     let along = if chord.x.abs() > chord.y.abs() { blank.width() } else { blank.height() };
     let size = radius - (radius * radius - along * along / 4.0).max(0.0).sqrt();
-    Some(Bend { size, is_radius: false, is_hollow: arc.sweep < 0.0, middle: edge.eval(0.5) })
+    Some(Bend { size, is_radius: false, is_hollow: arc.sweep < 0.0, middle: edge.eval(0.5), edge: None })
 }
 
 /// The greatest distance of an edge from its chord.
@@ -102,13 +112,19 @@ fn over_chord(run: &[Segment]) -> Option<Bend> {
         // All round: a circle is said by its radius, an oval by its length and width.
         let [Segment::Arc(arc), ..] = run else { return None };
         let size = arc.radius(ROUND)?;
-        return Some(Bend { size, is_radius: true, is_hollow: false, middle: run[0].eval(0.25) });
+        return Some(Bend { size, is_radius: true, is_hollow: false, middle: run[0].eval(0.25), edge: None });
     }
     // The rim runs anticlockwise: right of the chord is out of the part.
     let out = -(to - from).normalize().turn_90();
     let off = |p: Point| (p - from).dot(out);
     let (size, middle) = farthest(run, out, off)?;
-    (size.abs() > STRAIGHT).then_some(Bend { size: size.abs(), is_radius: false, is_hollow: size < 0.0, middle })
+    (size.abs() > STRAIGHT).then_some(Bend {
+        size: size.abs(),
+        is_radius: false,
+        is_hollow: size < 0.0,
+        middle,
+        edge: None,
+    })
 }
 
 /// The point farthest from the chord.

@@ -2,6 +2,7 @@
 
 use super::chain::chained;
 use super::cutting::CuttingLine;
+use super::list::List;
 use super::measure::{measures, measures_of_section};
 use super::merge::thinned;
 use super::model::Model;
@@ -11,8 +12,7 @@ use super::shown::{Measure, Side};
 use super::view::View;
 use super::visible::{Sight, Stroke};
 use crate::geometry::{Affine, Path, Plane, Point, Rect, Segment, Vec2};
-use crate::layout::framed::column;
-use crate::layout::words::{item, wrap};
+use crate::layout::words::item;
 use crate::page::{Anchor, Item, Pen, Role, Shape, Text};
 use crate::piece::Piece;
 use crate::units::Notation;
@@ -39,8 +39,14 @@ const TRIES: u32 = 30;
 /// Wide lines whose middles are nearer than this on paper, mm, print as one bar.
 const RUN_TOGETHER: f64 = 0.5;
 
+/// About so many of the light lines laid over a view are tried for their name.
+const NAMED_AT: usize = 16;
+
+/// Light lines nearer to one of the piece than this on paper, mm, are taken for it by the reader.
+const APART: f64 = 1.0;
+
 /// The list under a view is this wide at least, mm.
-const LIST: f64 = 115.0;
+pub(in crate::layout) const LIST: f64 = 115.0;
 
 /// Height of a view's name, mm.
 pub(super) const NAME: f64 = 3.5;
@@ -60,8 +66,8 @@ pub struct Seen {
     centres: Vec<(Point, Point)>,
     /// Where sections are cut: on which line, towards where they are looked at, and their letters.
     cutting: Vec<(Vec2, f64, char)>,
-    /// Light lines laid over it, with their words.
-    over: Vec<(Path, String)>,
+    /// Light lines laid over it, with the words that name them.
+    over: Vec<(Vec<Path>, String)>,
     bounds: Rect,
 }
 
@@ -85,6 +91,31 @@ pub struct Drawn {
     pub items: Vec<Item>,
     /// Around everything, with its words.
     pub envelope: Rect,
+    /// What is told by words alone, until it is put somewhere.
+    pub list: List,
+    /// Where it goes under the view, and how wide it is there.
+    under: (Point, f64),
+}
+
+impl Drawn {
+    /// With its list under it.
+    pub fn listed_under(self) -> Drawn {
+        let (at, width) = self.under;
+        self.listed(at, width)
+    }
+
+    /// With its list right of it, so many mm off and so wide.
+    pub fn listed_beside(self, off: f64, width: f64) -> Drawn {
+        let at = Point::new(self.envelope.x1 + off, self.envelope.y1);
+        self.listed(at, width)
+    }
+
+    fn listed(mut self, at: Point, width: f64) -> Drawn {
+        let list = std::mem::take(&mut self.list).drawn(at, width);
+        self.envelope = list.iter().filter_map(Item::bounding_box).fold(self.envelope, |a, b| a.union(b));
+        self.items.extend(list);
+        self
+    }
 }
 
 impl Seen {
@@ -115,15 +146,15 @@ impl Seen {
 
     /// Lays light lines over the view.
     pub fn overlaid(mut self, overlay: &Overlay, piece: &Piece, notation: &Notation) -> Seen {
-        if let Overlay::Variant(other) = overlay {
+        if let Overlay::Variant { piece: other, name } = overlay {
             let sight = Model::of(other, |_| true).seen(&self.view);
-            let words = |k: usize| if k == 0 { "variant".to_owned() } else { String::new() };
-            let paths = chained(&sight.visible);
-            self.over.extend(paths.into_iter().enumerate().map(|(k, path)| (path, words(k))));
+            self.over.push((chained(&sight.visible), format!("variant {name}")));
         }
-        for (ring, words) in rings(overlay, piece, notation) {
-            let seen: Vec<Point> = ring.iter().map(|p| self.view.project(*p)).collect();
-            self.over.push((Path::polyline(&seen, seen.len() > 2), words));
+        let (rings, words) = rings(overlay, piece, notation);
+        let seen = rings.iter().map(|ring| ring.iter().map(|p| self.view.project(*p)).collect::<Vec<Point>>());
+        let paths: Vec<Path> = seen.map(|ring| Path::polyline(&ring, ring.len() > 2)).collect();
+        if !paths.is_empty() {
+            self.over.push((paths, words));
         }
         self
     }
@@ -150,23 +181,30 @@ impl Seen {
         for (line, high) in cutting.iter().flat_map(|line| [(line, false), (line, true)]) {
             room.put_one((0..TRIES).flat_map(|k| line.end(high, STEP * f64::from(k), &pens)));
         }
-        for (path, words) in self.over.iter().filter(|(_, words)| !words.is_empty()) {
-            if let Some(at) = path.start() {
-                room.name(to_page * at, words);
-            }
+        for (paths, words) in &self.over {
+            room.name(&self.places_on(paths, to_page), words);
         }
         items.append(&mut room.items);
         let envelope = items.iter().filter_map(Item::bounding_box).fold(around, |a, b| a.union(b));
         let under = Point::new(bounds.center().x, envelope.y0 - 4.0 - NAME);
         let name = item(Role::Text, Text::new(under, NAME, self.name.as_str()).anchored(Anchor::Middle));
         items.push(name);
-        // Numbers that found no room beside their lines are told under the name.
-        let wide = bounds.width().max(LIST);
-        let lines: Vec<String> = room.left_over.iter().flat_map(|words| wrap(words, NAME, wide)).collect();
-        let (list, _) = column(Point::new(bounds.x0, under.y - NAME), &lines);
-        items.extend(list);
         let envelope = items.iter().filter_map(Item::bounding_box).fold(envelope, |a, b| a.union(b));
-        Drawn { items, envelope }
+        let under = (Point::new(bounds.x0, under.y - NAME), bounds.width().max(LIST));
+        Drawn { items, envelope, list: room.list, under }
+    }
+
+    /// Where light lines may be named, on the page: where they part from the piece's own lines, if they do.
+    fn places_on(&self, paths: &[Path], to_page: Affine) -> Vec<Point> {
+        let lines: Vec<&Segment> = paths.iter().flat_map(Path::segments).collect();
+        let every = (lines.len() / NAMED_AT).max(1);
+        let shares = |line: &&Segment| [0.0, 0.5].map(|t| line.eval(t));
+        let all: Vec<Point> = lines.iter().step_by(every).flat_map(shares).collect();
+        let parts =
+            |p: &&Point| self.sight.visible.iter().all(|s| to_page.as_coeffs()[0] * s.line.nearest(**p).0 > APART);
+        let apart: Vec<Point> = all.iter().filter(parts).copied().collect();
+        let places = if apart.is_empty() { all } else { apart };
+        places.into_iter().map(|p| to_page * p).collect()
     }
 
     /// The numbers of the view.
@@ -191,7 +229,7 @@ impl Seen {
             let hatching = cut.hatching(&self.view, HATCHING / look.scale);
             lay(&hatching, Role::Mark, &pens.narrow, &mut items);
         }
-        for (path, _) in &self.over {
+        for path in self.over.iter().flat_map(|(paths, _)| paths) {
             items.push(Item::stroke(Role::Mark, path.transformed(to_page), pens.phantom.clone()));
         }
         if look.hidden {

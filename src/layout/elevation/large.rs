@@ -24,7 +24,7 @@ const NARROWEST: f64 = 180.0;
 pub fn as_pattern(piece: &Piece, seen: &Seen, scale: u32, setup: &Setup, options: &Options) -> Pattern {
     let look =
         Look { scale: 1.0 / f64::from(scale), hidden: options.hidden, numbers: true, notation: &setup.notation };
-    let drawn = seen.drawn(piece, &look);
+    let drawn = seen.drawn(piece, &look).listed_under();
     let sizes = Some(seen.bounds());
     Pattern {
         sizes: told(sizes, setup),

@@ -79,6 +79,9 @@ pub fn measures(piece: &Piece, notation: &Notation, side: Side, bounds: Rect) ->
         m.placed_boards();
     }
     m.rims_of_box();
+    if side == Side::Above {
+        m.plan();
+    }
     // Stock and curves are said from above, and not once more from below.
     if side == Side::Below {
         m.underside();
@@ -102,8 +105,8 @@ pub fn measures_of_section(piece: &Piece, notation: &Notation, view: &View, cut:
 }
 
 impl Measurer<'_> {
-    /// Adds a length between two points, unless it is said already.
-    pub(super) fn length(&mut self, from: Point, to: Point, lane: Lane) {
+    /// Adds a length between two points, unless it is said already; `what` names it where no room is found for its line.
+    pub(super) fn length(&mut self, what: &str, from: Point, to: Point, lane: Lane) {
         let mm = match lane {
             Lane::Over | Lane::Under => (to.x - from.x).abs(),
             Lane::Left | Lane::Right => (to.y - from.y).abs(),
@@ -129,6 +132,7 @@ impl Measurer<'_> {
         self.found.push(Measure {
             value: Value::Length(Length::from_mm(mm)),
             words,
+            what: what.to_owned(),
             shown: Shown::Length { from, to, lane },
         });
     }
@@ -139,9 +143,14 @@ impl Measurer<'_> {
         let right = |z: f64| Point::new(b.x1, z);
         if let Some(heads) = top_of(&cut_corners(self.piece, "leg", "head")) {
             let edge = self.reach(&cut_corners(self.piece, "leg", "head")).map_or(b.x1, |r| r.1);
-            self.length(Point::new(edge, 0.0), Point::new(edge, heads), Lane::Right);
+            self.length(
+                "heads of the legs over the floor",
+                Point::new(edge, 0.0),
+                Point::new(edge, heads),
+                Lane::Right,
+            );
         }
-        self.length(right(b.y0.min(0.0)), right(b.y1), Lane::Right);
+        self.length("height over all", right(b.y0.min(0.0)), right(b.y1), Lane::Right);
     }
 
     /// How far points reach across the view.
@@ -158,26 +167,40 @@ impl Measurer<'_> {
         let across = |m: &Measurer, points: &[Point3]| m.reach(points);
         let (head_z, foot_z) = (level(&heads), level(&feet));
         if let Some((x0, x1)) = across(self, &heads) {
-            self.length(Point::new(x0, head_z), Point::new(x1, head_z), Lane::Over);
+            self.length("over the heads of the legs", Point::new(x0, head_z), Point::new(x1, head_z), Lane::Over);
             if let Some((_, edge)) = self.top_reach().filter(|(_, edge)| edge - x1 > SAME) {
-                self.length(Point::new(x1, head_z), Point::new(edge, b.y1), Lane::Over);
+                self.length("overhang of the top", Point::new(x1, head_z), Point::new(edge, b.y1), Lane::Over);
             }
         }
         if let Some((x0, x1)) = across(self, &feet) {
-            self.length(Point::new(x0, foot_z), Point::new(x1, foot_z), Lane::Under);
+            self.length("over the feet", Point::new(x0, foot_z), Point::new(x1, foot_z), Lane::Under);
         }
+        let what = if self.top_reach().is_some() { "over the top" } else { "over all" };
         let (x0, x1) = self.top_reach().unwrap_or((b.x0, b.x1));
-        self.length(Point::new(x0, b.y1), Point::new(x1, b.y1), Lane::Over);
+        self.length(what, Point::new(x0, b.y1), Point::new(x1, b.y1), Lane::Over);
         self.leg_widths();
+    }
+
+    /// Length and width of the top as it is seen from above; of the whole where there is none.
+    fn plan(&mut self) {
+        let b = self.top_rect().unwrap_or(self.bounds);
+        let of = if self.top_rect().is_some() { "top" } else { "whole" };
+        self.length(&format!("length of the {of}"), Point::new(b.x0, b.y1), Point::new(b.x1, b.y1), Lane::Over);
+        self.length(&format!("width of the {of}"), Point::new(b.x1, b.y0), Point::new(b.x1, b.y1), Lane::Right);
     }
 
     /// How far the top reaches across the view.
     fn top_reach(&self) -> Option<(f64, f64)> {
+        self.top_rect().map(|b| (b.x0, b.x1))
+    }
+
+    /// Around the top's upper face as seen.
+    fn top_rect(&self) -> Option<Rect> {
         let top = self.piece.boards.iter().find(|board| board.id == TOP)?;
         let place = top.copies.first()?.placement;
         let turned = self.view.map_of(place.origin(), place.u(), place.v());
         let edge = top.solid.face.path().segments().iter().map(|s| s.transformed(turned).bounding_box());
-        edge.map(|b| (b.x0, b.x1)).reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))
+        edge.reduce(|a, b| a.union(b))
     }
 
     /// Head and foot of a leg along the sawn lines, where its face is seen.
@@ -194,7 +217,7 @@ impl Measurer<'_> {
                 .map(|p| self.view.project(board.copies[copy].placement.to_world(Point3::new(p.x, p.y, 0.0))))
                 .collect();
             if let [from, .., to] = seen[..] {
-                self.length(from, to, lane);
+                self.length(&format!("{}, along its {place}", board.label), from, to, lane);
             }
         }
     }
@@ -231,7 +254,8 @@ impl Measurer<'_> {
                 let level = seen.windows(2).all(|w| (w[0].y - w[1].y).abs() < SAME);
                 let Some(first) = seen.into_iter().min_by(|a, b| a.x.total_cmp(&b.x)) else { continue };
                 if level {
-                    self.length(Point::new(left_of_all.min(first.x), 0.0), first, Lane::Left);
+                    let what = format!("{}, {name} over the floor", board.label);
+                    self.length(&what, Point::new(left_of_all.min(first.x), 0.0), first, Lane::Left);
                 }
             }
         }
@@ -256,7 +280,7 @@ impl Measurer<'_> {
             let Some(apex) = lowest.map(|p| self.view.project(p)) else { return };
             let slope = Angle::from_radians(place.w().z.asin().abs());
             let up = self.view.project(Point3::ORIGIN + up_the_face(&place)).to_vec2().atan2();
-            self.angle(apex, up, slope, "slope");
+            self.angle(&side.label, apex, up, slope, "slope");
         }
     }
 
@@ -283,7 +307,7 @@ impl Measurer<'_> {
         let out = |p: &Point| if right { p.x } else { -p.x };
         let Some(apex) = foot.max_by(|a, b| out(a).total_cmp(&out(b))) else { return };
         let up = self.view.project(Point3::ORIGIN + place.u());
-        self.angle(apex, up.to_vec2().atan2(), angle, name);
+        self.angle(&leg.label, apex, up.to_vec2().atan2(), angle, name);
     }
 
     /// The copy of a leg whose foot lies farthest right and nearest.
@@ -295,13 +319,14 @@ impl Measurer<'_> {
         })
     }
 
-    pub(super) fn angle(&mut self, apex: Point, to: f64, angle: Angle, name: &str) {
+    /// Adds an angle of a board off the plumb line, with its name.
+    pub(super) fn angle(&mut self, of: &str, apex: Point, to: f64, angle: Angle, name: &str) {
         if angle.radians().abs() < PLUMB {
             return;
         }
         let words = format!("{name} {}", self.notation.angle_and_slope(angle));
         let shown = Shown::Angle { apex, from: std::f64::consts::FRAC_PI_2, to };
-        self.found.push(Measure { value: Value::Angle(angle), words, shown });
+        self.found.push(Measure { value: Value::Angle(angle), words, what: of.to_owned(), shown });
     }
 
     /// Rises and radii of the curves that are seen square.
@@ -315,7 +340,16 @@ impl Measurer<'_> {
                 let at = self.view.project(place.to_world(Point3::new(bend.middle.x, bend.middle.y, 0.0)));
                 let value = Value::Length(Length::from_mm(bend.size));
                 if !self.found.iter().any(|m| m.words == words && matches!(m.shown, Shown::Note { .. })) {
-                    self.found.push(Measure { value, words, shown: Shown::Note { at: vec![at], on_edge: true } });
+                    let what = match bend.edge {
+                        Some(edge) => format!("{}, {}", board.label, board.board.name_of(edge)),
+                        None => format!("{}, corner", board.label),
+                    };
+                    self.found.push(Measure {
+                        value,
+                        words,
+                        what,
+                        shown: Shown::Note { at: vec![at], on_edge: true },
+                    });
                 }
             }
         }

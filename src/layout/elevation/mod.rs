@@ -4,6 +4,7 @@
 //! an affine map), a line is split where it passes behind wood, and no line is drawn twice where boards stand flush or
 //! one behind the other.
 
+mod apart;
 mod chain;
 mod curve;
 mod cutting;
@@ -12,6 +13,7 @@ mod edges;
 mod fitting;
 mod ink;
 mod large;
+mod list;
 mod measure;
 mod merge;
 mod model;
@@ -35,7 +37,7 @@ mod view;
 mod visible;
 
 pub use drawn::{Drawn, Look, Seen};
-pub(in crate::layout) use drawn::{Pens, segments};
+pub(in crate::layout) use drawn::{LIST, Pens, segments};
 pub use measure::measures;
 pub(in crate::layout) use measure::{TOP, cut_corners, face_corners, is};
 pub use model::Model;

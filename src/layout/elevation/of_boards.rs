@@ -4,6 +4,7 @@ use super::measure::{Measurer, PLUMB, corners, is};
 use super::shown::{Lane, Side};
 use crate::geometry::{Placement, Point, Point3, Rect, Vec3};
 use crate::units::Angle;
+use std::f64::consts::FRAC_PI_2;
 
 /// The axis along which a board's thickness mostly lies.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -44,11 +45,11 @@ impl Measurer<'_> {
                 let around = seen.iter().map(|p| Rect::from_points(*p, *p)).reduce(|a, b| a.union(b));
                 let Some(around) = around else { continue };
                 match lies(&place) {
-                    Lies::Flat if front => self.heights_of(around),
-                    Lies::Along if front => self.stands(around, &place, &seen),
-                    Lies::Across if front => self.heights_of(around),
-                    Lies::Across => self.stands(around, &place, &seen),
-                    Lies::Along => self.heights_of(around),
+                    Lies::Flat if front => self.heights_of(&board.label, around),
+                    Lies::Along if front => self.stands(&board.label, around, &place, &seen),
+                    Lies::Across if front => self.faces(&board.label, around, &place),
+                    Lies::Across => self.stands(&board.label, around, &place, &seen),
+                    Lies::Along => self.faces(&board.label, around, &place),
                     Lies::Flat => {}
                 }
             }
@@ -56,18 +57,36 @@ impl Measurer<'_> {
     }
 
     /// The lowest and the highest corner over the floor.
-    fn heights_of(&mut self, around: Rect) {
+    fn heights_of(&mut self, label: &str, around: Rect) {
         let left = self.bounds.x0;
-        for y in [around.y0, around.y1] {
-            self.length(Point::new(left, 0.0), Point::new(around.x0, y), Lane::Left);
+        for (corner, y) in [("lowest", around.y0), ("highest", around.y1)] {
+            let what = format!("{label}, {corner} corner over the floor");
+            self.length(&what, Point::new(left, 0.0), Point::new(around.x0, y), Lane::Left);
+        }
+    }
+
+    /// A board whose face is seen: how high it lies and how far it reaches, and its angle where it runs neither level nor plumb.
+    fn faces(&mut self, label: &str, around: Rect, place: &Placement) {
+        self.heights_of(label, around);
+        let b = self.bounds;
+        let at = |x: f64| Point::new(x, around.y0);
+        self.length(&format!("from the left to the {label}"), Point::new(b.x0, b.y0), at(around.x0), Lane::Under);
+        self.length(&format!("{label}, its reach across"), at(around.x0), at(around.x1), Lane::Under);
+        let run = self.view.project(Point3::ORIGIN + place.u()).to_vec2();
+        let run = if run.y < 0.0 { -run } else { run };
+        let off_plumb = run.x.abs().atan2(run.y);
+        if off_plumb > PLUMB && FRAC_PI_2 - off_plumb > PLUMB {
+            let apex = if run.x > 0.0 { at(around.x0) } else { at(around.x1) };
+            self.angle(label, apex, run.atan2(), Angle::from_radians(off_plumb), &format!("{label} from plumb"));
         }
     }
 
     /// From the view's left end to a board that is seen edge-on, how much it takes there, and its lean from plumb.
-    fn stands(&mut self, around: Rect, place: &Placement, seen: &[Point]) {
+    fn stands(&mut self, label: &str, around: Rect, place: &Placement, seen: &[Point]) {
         let b = self.bounds;
-        self.length(Point::new(b.x0, b.y0), Point::new(around.x0, around.y0), Lane::Under);
-        self.length(Point::new(around.x0, around.y0), Point::new(around.x1, around.y0), Lane::Under);
+        let (to, over) = (format!("from the left to the {label}"), format!("{label}, across"));
+        self.length(&to, Point::new(b.x0, b.y0), Point::new(around.x0, around.y0), Lane::Under);
+        self.length(&over, Point::new(around.x0, around.y0), Point::new(around.x1, around.y0), Lane::Under);
         let lean = Angle::from_radians(place.w().z.abs().asin());
         if lean.radians() < PLUMB {
             return;
@@ -78,6 +97,6 @@ impl Measurer<'_> {
         let w = place.w();
         let up = (Vec3::Z - w * w.z).unit().unwrap_or(Vec3::Z);
         let to = self.view.project(Point3::ORIGIN + up).to_vec2().atan2();
-        self.angle(foot, to, lean, "lean");
+        self.angle(label, foot, to, lean, "lean");
     }
 }

@@ -33,11 +33,12 @@ impl Measurer<'_> {
         let corners = sides.iter().flat_map(|(board, place)| face_corners(board, place));
         let seen: Vec<Point> = corners.map(|(p, ..)| self.view.project(p)).collect();
         let levels = seen.iter().map(|p| p.y).fold((f64::MAX, f64::MIN), |(a, b), y| (a.min(y), b.max(y)));
-        for (level, lane) in [(levels.0, Lane::Under), (levels.1, Lane::Over)] {
+        let [low, high] = ["over the lower outside arrises", "over the upper outside arrises"];
+        for (what, level, lane) in [(low, levels.0, Lane::Under), (high, levels.1, Lane::Over)] {
             let across = seen.iter().filter(|p| (p.y - level).abs() < SAME).map(|p| p.x);
             let reach = across.map(|x| (x, x)).reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)));
             let Some((x0, x1)) = reach else { continue };
-            self.length(Point::new(x0, level), Point::new(x1, level), lane);
+            self.length(what, Point::new(x0, level), Point::new(x1, level), lane);
         }
     }
 
@@ -47,17 +48,18 @@ impl Measurer<'_> {
         let Some((board, place)) = front else { return };
         let corners: Vec<Point3> = face_corners(board, place).into_iter().map(|(p, ..)| p).collect();
         let levels = corners.iter().map(|p| p.z).fold((f64::MAX, f64::MIN), |(a, b), z| (a.min(z), b.max(z)));
-        for level in [levels.0, levels.1] {
+        for (arris, level) in [("lower", levels.0), ("upper", levels.1)] {
+            let what = format!("{}, {arris} outside arris", board.label);
             let mut arris: Vec<Point> =
                 corners.iter().filter(|p| (p.z - level).abs() < SAME).map(|p| self.view.project(*p)).collect();
             arris.sort_by(|a, b| a.x.total_cmp(&b.x));
             if let [from, .., to] = arris[..] {
-                self.length(from, to, Lane::Under);
+                self.length(&what, from, to, Lane::Under);
             }
         }
         let b = self.bounds;
-        self.length(Point::new(b.x0, b.y1), Point::new(b.x1, b.y1), Lane::Over);
-        self.length(Point::new(b.x1, b.y0), Point::new(b.x1, b.y1), Lane::Right);
+        self.length("length over all", Point::new(b.x0, b.y1), Point::new(b.x1, b.y1), Lane::Over);
+        self.length("width over all", Point::new(b.x1, b.y0), Point::new(b.x1, b.y1), Lane::Right);
         // The corner right of the front side, at its upper outside arris.
         let top = corners.iter().filter(|p| (p.z - levels.1).abs() < SAME);
         let Some(corner) = top.max_by(|a, b| a.x.total_cmp(&b.x)) else { return };
@@ -70,6 +72,11 @@ impl Measurer<'_> {
         let angle = Angle::from_radians(PI - turn.abs());
         let words = format!("corner {}", self.notation.angle(angle));
         let at = vec![self.view.project(*corner)];
-        self.found.push(Measure { value: Value::Angle(angle), words, shown: Shown::Note { at, on_edge: true } });
+        self.found.push(Measure {
+            value: Value::Angle(angle),
+            words,
+            what: String::new(),
+            shown: Shown::Note { at, on_edge: true },
+        });
     }
 }

@@ -91,7 +91,12 @@ impl Measurer<'_> {
             known.extend(at);
             return;
         }
-        self.found.push(Measure { value: Value::Length(Length::from_mm(mm)), words, shown: Shown::Listed { at } });
+        self.found.push(Measure {
+            value: Value::Length(Length::from_mm(mm)),
+            words,
+            what: String::new(),
+            shown: Shown::Listed { at },
+        });
     }
 }
 

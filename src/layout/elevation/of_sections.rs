@@ -16,10 +16,10 @@ impl Measurer<'_> {
     /// Numbers of the wood that a section cuts: board, copy and the rectangle around it, mm.
     pub(super) fn section(&mut self, wood: &[(usize, usize, Rect)]) {
         let b = self.bounds;
-        self.length(Point::new(b.x0, b.y1), Point::new(b.x1, b.y1), Lane::Over);
+        self.length("cut wood, across", Point::new(b.x0, b.y1), Point::new(b.x1, b.y1), Lane::Over);
         let upright = self.view.up().z > UPRIGHT;
         if !upright {
-            self.length(Point::new(b.x1, b.y0), Point::new(b.x1, b.y1), Lane::Right);
+            self.length("cut wood, up", Point::new(b.x1, b.y0), Point::new(b.x1, b.y1), Lane::Right);
         }
         let mut told: Vec<usize> = Vec::new();
         for (board, _, _) in wood {
@@ -31,18 +31,20 @@ impl Measurer<'_> {
             let mut cut: Vec<Rect> = wood.iter().filter(|(other, ..)| other == board).map(|(.., r)| *r).collect();
             cut.sort_by(|a, b| (a.x0 + a.y0).total_cmp(&(b.x0 + b.y0)));
             let own = cut[0];
-            let thickness = self.piece.boards.get(*board).map_or(0.0, |b| b.board.thickness);
+            let Some(solved) = self.piece.boards.get(*board) else { continue };
+            let (thickness, label) = (solved.board.thickness, solved.label.as_str());
             // Wood that is cut along its slope is measured where it is seen square.
             if own.width().min(own.height()) < LEVEL * thickness {
-                self.across(own, &cut);
+                self.across(label, own, &cut);
                 if !upright {
-                    self.up(own, &cut);
+                    self.up(label, own, &cut);
                 }
             }
             if upright {
                 // Heights are measured over the floor.
-                for y in [own.y0, own.y1] {
-                    self.length(Point::new(own.x0.min(b.x0), 0.0), Point::new(own.x0, y), Lane::Left);
+                for (edge, y) in [("lower", own.y0), ("upper", own.y1)] {
+                    let what = format!("{label}, {edge} side of the cut over the floor");
+                    self.length(&what, Point::new(own.x0.min(b.x0), 0.0), Point::new(own.x0, y), Lane::Left);
                 }
             }
             self.name_of_cut(*board, own);
@@ -50,20 +52,30 @@ impl Measurer<'_> {
     }
 
     /// How wide a board's cut wood is, and how far it is to the next of its copies.
-    fn across(&mut self, own: Rect, cut: &[Rect]) {
-        self.length(Point::new(own.x0, own.y0), Point::new(own.x1, own.y0), Lane::Under);
+    fn across(&mut self, label: &str, own: Rect, cut: &[Rect]) {
+        self.length(&format!("{label}, as cut"), Point::new(own.x0, own.y0), Point::new(own.x1, own.y0), Lane::Under);
         let next = cut.iter().filter(|r| r.x0 > own.x1).min_by(|a, b| a.x0.total_cmp(&b.x0));
         if let Some(next) = next {
-            self.length(Point::new(own.x1, own.y0), Point::new(next.x0, next.y0), Lane::Under);
+            self.length(
+                &format!("from one {label} to the next"),
+                Point::new(own.x1, own.y0),
+                Point::new(next.x0, next.y0),
+                Lane::Under,
+            );
         }
     }
 
     /// The same, up the page.
-    fn up(&mut self, own: Rect, cut: &[Rect]) {
-        self.length(Point::new(own.x0, own.y0), Point::new(own.x0, own.y1), Lane::Left);
+    fn up(&mut self, label: &str, own: Rect, cut: &[Rect]) {
+        self.length(&format!("{label}, as cut"), Point::new(own.x0, own.y0), Point::new(own.x0, own.y1), Lane::Left);
         let next = cut.iter().filter(|r| r.y0 > own.y1).min_by(|a, b| a.y0.total_cmp(&b.y0));
         if let Some(next) = next {
-            self.length(Point::new(own.x0, own.y1), Point::new(next.x0, next.y0), Lane::Left);
+            self.length(
+                &format!("from one {label} to the next"),
+                Point::new(own.x0, own.y1),
+                Point::new(next.x0, next.y0),
+                Lane::Left,
+            );
         }
     }
 
@@ -75,6 +87,7 @@ impl Measurer<'_> {
         let aside = [0.0, -0.2, 0.2, -0.35, 0.35];
         let at = aside.map(|share| Point::new(middle.x + share * wood.width(), middle.y)).to_vec();
         let value = Value::Length(Length::from_mm(solved.board.thickness));
-        self.found.push(Measure { value, words, shown: Shown::Note { at, on_edge: false } });
+        let shown = Shown::Note { at, on_edge: false };
+        self.found.push(Measure { value, words, what: String::new(), shown });
     }
 }

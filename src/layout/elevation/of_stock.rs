@@ -26,12 +26,14 @@ impl Measurer<'_> {
             }
             let at = self.seen_middles(board, &place, &model);
             let (value, words) = (Value::Length(Length::from_mm(board.board.thickness)), self.stock_of(board));
-            if at.is_empty() {
+            let is_hidden = at.is_empty();
+            let (what, shown) = (String::new(), Shown::Note { at, on_edge: false });
+            if is_hidden {
                 let words = format!("{words} (behind)");
-                behind.push((board, Measure { value, words, shown: Shown::Note { at, on_edge: false } }));
+                behind.push((board, Measure { value, words, what, shown }));
             } else {
                 told.push(board);
-                self.found.push(Measure { value, words, shown: Shown::Note { at, on_edge: false } });
+                self.found.push(Measure { value, words, what, shown });
             }
         }
         behind.retain(|(board, _)| !told.iter().any(|other| self.is_like(board, other)));

@@ -25,10 +25,10 @@ impl Measurer<'_> {
         let seen: Vec<Point> = cut_corners(self.piece, "leg", "foot").iter().map(|p| self.view.project(*p)).collect();
         let Some(all) = around(&mut seen.iter().copied()) else { return };
         let Some(one) = around(&mut seen.iter().copied().filter(|p| p.x < 0.0 && p.y < 0.0)) else { return };
-        self.length(Point::new(all.x0, all.y0), Point::new(all.x1, all.y0), Lane::Under);
-        self.length(Point::new(all.x1, all.y0), Point::new(all.x1, all.y1), Lane::Right);
-        self.length(Point::new(one.x0, one.y0), Point::new(one.x1, one.y0), Lane::Under);
-        self.length(Point::new(one.x0, one.y0), Point::new(one.x0, one.y1), Lane::Left);
+        self.length("over the feet, along", Point::new(all.x0, all.y0), Point::new(all.x1, all.y0), Lane::Under);
+        self.length("over the feet, across", Point::new(all.x1, all.y0), Point::new(all.x1, all.y1), Lane::Right);
+        self.length("foot as sawn, along", Point::new(one.x0, one.y0), Point::new(one.x1, one.y0), Lane::Under);
+        self.length("foot as sawn, across", Point::new(one.x0, one.y0), Point::new(one.x0, one.y1), Lane::Left);
     }
 
     /// The clear distance between two copies of a board that stand opposite each other.
@@ -40,10 +40,11 @@ impl Measurer<'_> {
         let rects: Vec<Rect> = board.copies.iter().filter_map(|copy| around(&copy.placement)).collect();
         let [a, b] = rects[..] else { return };
         let (low, high) = if a.x0 + a.y0 < b.x0 + b.y0 { (a, b) } else { (b, a) };
+        let what = format!("between the two of {}", board.label);
         if low.x1 < high.x0 {
-            self.length(Point::new(low.x1, low.y0), Point::new(high.x0, high.y0), Lane::Over);
+            self.length(&what, Point::new(low.x1, low.y0), Point::new(high.x0, high.y0), Lane::Over);
         } else if low.y1 < high.y0 {
-            self.length(Point::new(low.x0, low.y1), Point::new(high.x0, high.y0), Lane::Left);
+            self.length(&what, Point::new(low.x0, low.y1), Point::new(high.x0, high.y0), Lane::Left);
         }
     }
 }

@@ -3,13 +3,18 @@
 use super::measure::TOP;
 use crate::geometry::{Point3, Vec3};
 use crate::piece::Piece;
-use crate::units::{Notation, Units};
+use crate::units::{Length, Notation, Units};
 
 /// What is laid over the views.
 #[derive(Debug, Clone, Copy)]
 pub enum Overlay<'a> {
     /// Another solution of the piece, drawn in its seen lines.
-    Variant(&'a Piece),
+    Variant {
+        /// The other piece.
+        piece: &'a Piece,
+        /// What the file calls it.
+        name: &'a str,
+    },
     /// The clear room for knees and toes of a person who sits at the middle of the front, by the 2010 ADA Standards, 306.2 and 306.3.
     Seated,
     /// Places for people to eat at, along the long edges of the top and at its ends.
@@ -50,12 +55,15 @@ const PLACE_WIDTH: f64 = 24.0 * 25.4;
 /// Depth of a place setting, mm: 15 in (common practice, 12 to 15 in in the trade).
 const PLACE_DEPTH: f64 = 15.0 * 25.4;
 
-/// Closed rings in space with what they are called; none where the piece has nothing to sit at.
-pub fn rings(overlay: &Overlay, piece: &Piece, notation: &Notation) -> Vec<(Vec<Point3>, String)> {
+/// Closed rings in space and what they are called; none where the piece has nothing to sit at.
+pub fn rings(overlay: &Overlay, piece: &Piece, notation: &Notation) -> (Vec<Vec<Point3>>, String) {
     match overlay {
-        Overlay::Variant(_) => Vec::new(),
-        Overlay::Seated => seated(piece, notation),
-        Overlay::Places => places(piece),
+        Overlay::Variant { .. } => (Vec::new(), String::new()),
+        Overlay::Seated => (seated(piece, notation), "knees and toes, ADA 306".to_owned()),
+        Overlay::Places => {
+            let say = |mm: f64| notation.bare_length(Length::from_mm(mm));
+            (places(piece), format!("places of {} x {}", say(PLACE_WIDTH), say(PLACE_DEPTH)))
+        }
     }
 }
 
@@ -76,7 +84,7 @@ fn reach(piece: &Piece, top: bool) -> Option<[Point3; 2]> {
 }
 
 /// The outline of the clear room as seen from the side, on both sides of the person.
-fn seated(piece: &Piece, notation: &Notation) -> Vec<(Vec<Point3>, String)> {
+fn seated(piece: &Piece, notation: &Notation) -> Vec<Vec<Point3>> {
     let Some([low, _]) = reach(piece, true).or_else(|| reach(piece, false)) else { return Vec::new() };
     let c = if notation.units == Units::Mm { METRIC } else { INCHES };
     let profile = [
@@ -89,20 +97,18 @@ fn seated(piece: &Piece, notation: &Notation) -> Vec<(Vec<Point3>, String)> {
     ];
     let at = |x: f64| profile.map(|(depth, z)| Point3::new(x, low.y + depth, z)).to_vec();
     let (left, right) = (-c.width / 2.0, c.width / 2.0);
-    let name = "knees and toes, ADA 306".to_owned();
-    let mut rings = vec![(at(left), name), (at(right), String::new())];
+    let mut rings = vec![at(left), at(right)];
     for (depth, z) in profile.iter().skip(1) {
-        let ends = vec![Point3::new(left, low.y + depth, *z), Point3::new(right, low.y + depth, *z)];
-        rings.push((ends, String::new()));
+        rings.push(vec![Point3::new(left, low.y + depth, *z), Point3::new(right, low.y + depth, *z)]);
     }
     for z in [0.0, c.knee_height] {
-        rings.push((vec![Point3::new(left, low.y, z), Point3::new(right, low.y, z)], String::new()));
+        rings.push(vec![Point3::new(left, low.y, z), Point3::new(right, low.y, z)]);
     }
     rings
 }
 
 /// As many places as the long edges hold, and one at each end where it is wide enough.
-fn places(piece: &Piece) -> Vec<(Vec<Point3>, String)> {
+fn places(piece: &Piece) -> Vec<Vec<Point3>> {
     let Some([low, high]) = reach(piece, true) else { return Vec::new() };
     let middle = low.midway(high);
     let mut rings = Vec::new();
@@ -112,7 +118,7 @@ fn places(piece: &Piece) -> Vec<(Vec<Point3>, String)> {
         for k in 0..count {
             let corner = from + direction * (start + k as f64 * PLACE_WIDTH);
             let (a, b) = (direction * PLACE_WIDTH, inwards * PLACE_DEPTH);
-            rings.push((vec![corner, corner + a, corner + a + b, corner + b], String::new()));
+            rings.push(vec![corner, corner + a, corner + a + b, corner + b]);
         }
     };
     let (length, width) = (high.x - low.x, high.y - low.y);

@@ -1,6 +1,7 @@
 //! Dimensions and notes placed by rule and moved until they are free of each other and of the lines.
 
 use super::ink::{Ink, crosses, lines_of, meet, straight, words_of};
+use super::list::List;
 use super::shown::{Lane, Measure, Shown};
 use crate::geometry::{Affine, Arc, Path, Point, Rect, Segment, Vec2};
 use crate::layout::dimension::{ARROW, Dimension, LETTERING, arrow, draw_aside, thin};
@@ -49,8 +50,8 @@ pub struct Room {
     pub items: Vec<Item>,
     /// Letters given so far.
     letters: usize,
-    /// The list: words by letter, and numbers for which no room was found.
-    pub left_over: Vec<String>,
+    /// What stands under the view.
+    pub list: List,
 }
 
 impl Room {
@@ -92,14 +93,14 @@ impl Room {
             };
             !self.length(to_page * *from, to_page * *to, lane.across(), bounds, words)
         });
-        self.left_over.extend(failed.iter().filter_map(|k| lengths.get(*k)).map(|m| in_words(m)));
+        self.list.unmarked.extend(failed.iter().filter_map(|k| lengths.get(*k)).map(|m| m.named()));
         rest.into_iter().for_each(|measure| self.told(measure, to_page));
     }
 
     /// Places an angle or a note, or puts it into the list.
     fn told(&mut self, measure: &Measure, to_page: Affine) {
         if !self.one(measure, to_page) {
-            self.left_over.push(measure.words.clone());
+            self.list.unmarked.push(measure.named());
         }
     }
 
@@ -162,7 +163,7 @@ impl Room {
         let placed = self.note(points, false, &letter);
         if placed {
             self.letters += 1;
-            self.left_over.push(format!("{letter}   {words}"));
+            self.list.lettered.push((letter, words.to_owned()));
         }
         placed
     }
@@ -174,8 +175,11 @@ impl Room {
             let lines: Vec<(Point, Point)> = way.iter().flat_map(lines_of).collect();
             let mut others = self.dimension_lines.iter().chain(&self.leaders);
             let crosses = others.any(|other| lines.iter().any(|line| meet(*line, *other)));
+            // Wide lines and arrows that lie on another line are read as part of it.
+            let body = way.iter().filter(|one| one.role != Role::Text).filter_map(Item::bounding_box);
+            let crowded = body.reduce(|a, b| a.union(b)).is_some_and(|b| self.ink.crosses(b.inflate(CLEAR, CLEAR)));
             last = way.clone();
-            if !crosses && self.take(way) {
+            if !crosses && !crowded && self.take(way) {
                 self.dimension_lines.extend(lines);
                 return;
             }
@@ -190,10 +194,10 @@ impl Room {
         self.items.extend(items);
     }
 
-    /// Names a light line laid over the view.
-    pub fn name(&mut self, at: Point, words: &str) {
-        if !self.note(&[at], true, words) {
-            self.left_over.push(words.to_owned());
+    /// Names a light line laid over the view, or a point, at one of some places on it.
+    pub fn name(&mut self, at: &[Point], words: &str) {
+        if !self.note(at, true, words) {
+            self.list.unmarked.push(words.to_owned());
         }
     }
 
@@ -299,14 +303,6 @@ impl Room {
             }
         }
         false
-    }
-}
-
-/// A length that has no line, for the list.
-fn in_words(measure: &Measure) -> String {
-    match measure.shown {
-        Shown::Length { lane: Lane::Over | Lane::Under, .. } => format!("across {}", measure.words),
-        _ => format!("up {}", measure.words),
     }
 }
 

@@ -1,20 +1,19 @@
 //! Views laid out on sheets.
 
-use super::drawn::{Drawn, Look, Seen};
+use super::apart::{GAP, Sheet, alone, placed, rows, sizes};
+use super::drawn::{Look, Seen};
 use super::large::{as_pattern, laid_out, pattern};
 use super::model::Model;
 use super::options::{Content, Options, Scale};
 use super::shown::Side;
 use super::view::View;
-use crate::geometry::{Affine, Plane, Point, Rect, Vec2};
+use crate::geometry::{Plane, Point, Rect, Vec2};
 use crate::layout::assembly;
 use crate::layout::framed::{Legend, area, around};
-use crate::layout::ink::moved;
 use crate::layout::tile::Setup;
 use crate::page::{Document, Item, Page};
 use crate::pattern::Pattern;
 use crate::piece::Piece;
-use crate::project::{Orientation, Paper};
 use crate::units::Units;
 
 /// Reductions (ISO 5455), largest first.
@@ -23,24 +22,11 @@ const REDUCTIONS: [u32; 7] = [1, 2, 5, 10, 20, 50, 100];
 /// The front view is this long at least on a sheet that holds all views, mm.
 const READABLE: f64 = 45.0;
 
-/// Room between views, mm.
-const GAP: f64 = 8.0;
-
 /// A picture is this long at least beside the views, mm; where there is less room it has a sheet of its own.
 const PICTURE: f64 = 60.0;
 
 /// Height of a picture's name with the room over it, mm.
 const ITS_NAME: f64 = 10.0;
-
-/// A page before its legend: what it shows, its scale, its size, its items.
-struct Sheet {
-    shows: String,
-    scale: u32,
-    size: (f64, f64),
-    items: Vec<Item>,
-    /// Whether a picture stands beside the views.
-    pictured: bool,
-}
 
 /// Draws a piece: front, side, plan and a picture on the first sheet, the view from below and the sections on the next,
 /// then the assembly; or what is asked for, a view a sheet. Metric pieces are laid out in the first angle, others in the
@@ -131,22 +117,6 @@ fn sections(model: &Model, options: &Options) -> Vec<Seen> {
     cut.collect()
 }
 
-/// Page sizes to try, in the order of preference.
-fn sizes(setup: &Setup) -> Vec<(f64, f64)> {
-    match &setup.shop.paper {
-        Paper::Sheet { width, height, .. } => {
-            let (w, h) = (width.mm(), height.mm());
-            match setup.shop.orientation {
-                Orientation::Portrait => vec![(w, h)],
-                Orientation::Landscape => vec![(h, w)],
-                Orientation::Auto => vec![(h, w), (w, h)],
-            }
-        }
-        // A roll gives a sheet half as long again as it is wide.
-        Paper::Roll { width } => vec![(1.5 * width.mm(), width.mm())],
-    }
-}
-
 /// What is looked at.
 struct Views<'a> {
     piece: &'a Piece,
@@ -197,7 +167,7 @@ impl<'a> Views<'a> {
                 sheets.extend(rows(self.piece, &self.others, scale, setup, options));
                 let left = self.picture.as_ref().filter(|_| !pictured);
                 let at = |seen: &Seen| REDUCTIONS.iter().find_map(|n| alone(self.piece, seen, *n, setup, options));
-                sheets.extend(left.and_then(at));
+                sheets.extend(left.and_then(at).unwrap_or_default());
                 Some(sheets)
             }
             _ => self.apart(wanted, setup, options),
@@ -211,12 +181,14 @@ impl<'a> Views<'a> {
         let mut least = 0;
         let mut sheets = Vec::new();
         for seen in self.all() {
-            let sheet = wanted.iter().filter(|n| **n >= least).find_map(|n| at(seen, *n))?;
-            least = least.max(if sheets.is_empty() { sheet.scale } else { 0 });
-            sheets.push(sheet);
+            let own = wanted.iter().filter(|n| **n >= least).find_map(|n| at(seen, *n))?;
+            least = least.max(own.first().filter(|_| sheets.is_empty()).map_or(0, |sheet| sheet.scale));
+            sheets.extend(own);
         }
         let picture = self.picture.as_ref();
-        sheets.extend(picture.and_then(|seen| wanted.iter().chain(&REDUCTIONS).find_map(|n| at(seen, *n))));
+        sheets.extend(
+            picture.and_then(|seen| wanted.iter().chain(&REDUCTIONS).find_map(|n| at(seen, *n))).unwrap_or_default(),
+        );
         Some(sheets)
     }
 }
@@ -241,7 +213,8 @@ impl Cross<'_> {
             return None;
         }
         let look = Look { scale, hidden: options.hidden, numbers: true, notation: &setup.notation };
-        let [front, side, plan] = [self.front, self.side, self.plan].map(|seen| seen.drawn(self.piece, &look));
+        let [front, side, plan] =
+            [self.front, self.side, self.plan].map(|seen| seen.drawn(self.piece, &look).listed_under());
         let (f, s, p) = (front.envelope, side.envelope, plan.envelope);
         // Front over plan, or plan over front, on one plumb line; front and side on one floor.
         let left = (-f.x0).max(-p.x0);
@@ -291,66 +264,6 @@ impl Cross<'_> {
         let e = drawn.envelope;
         placed(&drawn, room.center() - e.center().to_vec2())
     }
-}
-
-/// A view on a sheet of its own; `None` where no sheet size holds it.
-fn alone(piece: &Piece, seen: &Seen, n: u32, setup: &Setup, options: &Options) -> Option<Sheet> {
-    let scale = 1.0 / f64::from(n);
-    let look = Look { scale, hidden: options.hidden, numbers: true, notation: &setup.notation };
-    let rooms = sizes(setup).into_iter().map(|(w, h)| ((w, h), area(w, h, setup.shop.margin.mm(), options.framed)));
-    let b = seen.bounds();
-    let mut large =
-        rooms.filter(|(_, r)| b.width() * scale <= r.width() && b.height() * scale <= r.height()).peekable();
-    large.peek()?;
-    let drawn = seen.drawn(piece, &look);
-    let e = drawn.envelope;
-    let (size, room) = large.find(|(_, r)| e.width() <= r.width() && e.height() <= r.height())?;
-    let mut items = placed(&drawn, Point::ORIGIN);
-    centre(&mut items, room);
-    Some(Sheet { shows: seen.name.clone(), scale: n, size, items, pictured: false })
-}
-
-/// A view with its origin at a point of the page.
-fn placed(drawn: &Drawn, at: Point) -> Vec<Item> {
-    let to_page = Affine::translate(at.to_vec2());
-    drawn.items.iter().map(|one| Item { shape: moved(&one.shape, to_page), ..one.clone() }).collect()
-}
-
-/// Further views side by side in rows, on as many sheets as they take.
-fn rows(piece: &Piece, views: &[Seen], scale: u32, setup: &Setup, options: &Options) -> Vec<Sheet> {
-    let look =
-        Look { scale: 1.0 / f64::from(scale), hidden: options.hidden, numbers: true, notation: &setup.notation };
-    let size = sizes(setup)[0];
-    let room = area(size.0, size.1, setup.shop.margin.mm(), options.framed);
-    let mut sheets: Vec<Sheet> = Vec::new();
-    let (mut x, mut y, mut tall) = (room.x0, room.y1, 0.0_f64);
-    for seen in views {
-        let drawn = seen.drawn(piece, &look);
-        let e = drawn.envelope;
-        if x > room.x0 && x + e.width() > room.x1 {
-            (x, y, tall) = (room.x0, y - tall - GAP, 0.0);
-        }
-        if sheets.is_empty() || y - e.height() < room.y0 && y < room.y1 {
-            sheets.push(Sheet { shows: String::new(), scale, size, items: Vec::new(), pictured: false });
-            (x, y, tall) = (room.x0, room.y1, 0.0);
-        }
-        if let Some(sheet) = sheets.last_mut() {
-            let between = if sheet.shows.is_empty() { "" } else { ", " };
-            sheet.shows = format!("{}{between}{}", sheet.shows, seen.name);
-            sheet.items.extend(placed(&drawn, Point::new(x - e.x0, y - e.y1)));
-        }
-        x += e.width() + GAP;
-        tall = tall.max(e.height());
-    }
-    sheets.iter_mut().for_each(|sheet| centre(&mut sheet.items, room));
-    sheets
-}
-
-/// Moves items to the middle of a room.
-fn centre(items: &mut [Item], room: Rect) {
-    let Some(all) = Item::bounds_of_all(items) else { return };
-    let to_page = Affine::translate(room.center() - all.center());
-    items.iter_mut().for_each(|one| one.shape = moved(&one.shape, to_page));
 }
 
 /// The sheets with their legends.

@@ -110,6 +110,15 @@ pub struct Measure {
     pub value: Value,
     /// As written.
     pub words: String,
+    /// What is measured, said behind the words where they stand by themselves in a list; empty where they say it.
+    pub what: String,
     /// How it is shown.
     pub shown: Shown,
+}
+
+impl Measure {
+    /// The number with what it is, as it stands in a list: in this order no line of it is a bare number.
+    pub fn named(&self) -> String {
+        if self.what.is_empty() { self.words.clone() } else { format!("{}: {}", self.words, self.what) }
+    }
 }
