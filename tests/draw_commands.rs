@@ -101,3 +101,17 @@ fn each_variant_laid_over_is_drawn() {
     assert!(taller > none && wider > none);
     assert_eq!(paths(&["taller", "wider"]), taller + wider - none);
 }
+
+/// On A3 the lists of the table's many mortises part its views.
+#[test]
+fn show_pictures_all_views_of_a_jointed_table() {
+    let shop = Shop::new();
+    shop.file("table.json", include_str!("../templates-demo/reading_table.json"));
+    let done = shop.run(&["show", "table.json", "-o", "t.svg"]);
+    assert_eq!(done.status.code(), Some(0), "{}", text(&done.stderr));
+    let seen = fs::read_to_string(shop.path("t.svg")).expect("an SVG");
+    shop.run(&["draw", "table.json", "--view", "front", "--sheet", "a3", "-o", "front.svg"]);
+    let front = fs::read_to_string(shop.path("front.svg")).expect("an SVG");
+    let wood = |svg: &str| svg.matches("stroke-width=\"0.35\"").count();
+    assert!(wood(&front) > 0 && wood(&seen) > 2 * wood(&front), "{} {}", wood(&seen), wood(&front));
+}

@@ -11,7 +11,7 @@ use crate::layout::elevation::{Content, Model, Options, Overlay, Scale, draw};
 use crate::layout::{Setup, plot, rod::rod, tile};
 use crate::page::{Document, Page};
 use crate::piece::Piece;
-use crate::project::{Paper, Project};
+use crate::project::{Paper, Project, Shop};
 use crate::units::{Length, Notation, Sum, Units};
 use crate::write::{PdfOptions, SvgStyle, pdf, svg};
 use std::io::Write;
@@ -182,12 +182,17 @@ fn section(words: &str, notation: &Notation, piece: &Piece) -> Result<Plane, Tro
 pub fn piece_picture(project: &Project) -> Result<Vec<u8>, Stopped> {
     let piece = need_piece(solved(project).map_err(|_| Stopped::ByFinding)?)?;
     let title = project.heading();
-    let mut shop = project.shop.clone();
-    // Large enough for all views of a piece of furniture side by side.
-    let name = if project.notation.units == Units::Inch { "tabloid" } else { "a3" };
-    shop.paper = Paper::read(name).unwrap_or(shop.paper);
-    let setup = Setup { shop: &shop, notation: project.notation, title: &title };
-    let document = draw(&piece, &setup, &Options { only: Content::VIEWS.to_vec(), ..Options::default() });
+    let names = if project.notation.units == Units::Inch { ["tabloid", "ansi d"] } else { ["a3", "a1"] };
+    // The larger one where the smaller would part the views.
+    let papers = names.iter().filter_map(|name| Paper::read(name).ok());
+    let only = vec![Content::Front, Content::Side, Content::Above, Content::Isometric];
+    let drawn = papers.map(|paper| {
+        let shop = Shop { paper, ..project.shop.clone() };
+        let setup = Setup { shop: &shop, notation: project.notation, title: &title };
+        draw(&piece, &setup, &Options { only: only.clone(), ..Options::default() })
+    });
+    let document = drawn.min_by_key(|document| document.pages.len());
+    let document = document.ok_or_else(|| Trouble::new("there is nothing to draw"))?;
     let first = document.pages.first().ok_or_else(|| Trouble::new("there is nothing to draw"))?;
     Ok(as_svg(&document, first)?)
 }
