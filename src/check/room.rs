@@ -85,6 +85,15 @@ pub(super) fn facts(piece: &Piece, top: Option<&Top>, notation: &Notation) -> Ve
         );
         facts.push(Fact::length("knee_height", words, lowest));
     }
+    facts.extend(room_at_the_rim(top, height, &base, notation));
+    facts.extend(places(piece, notation));
+    facts
+}
+
+/// How far the top's rectangle stands over a base of the given corners, and what room that leaves for knees and toes.
+fn room_at_the_rim(top: &Top, height: f64, base: &[Point3], notation: &Notation) -> Vec<Fact> {
+    let say = |of: Both| notation.length(limit(of, notation));
+    let mut facts = Vec::new();
     let half = [top.length.mm() / 2.0, top.width.mm() / 2.0];
     let reach =
         |points: &[Point3], pick: fn(&Point3) -> f64| points.iter().map(pick).fold(0.0, |m: f64, x| m.max(x.abs()));
@@ -108,7 +117,6 @@ pub(super) fn facts(piece: &Piece, top: Option<&Top>, notation: &Notation) -> Ve
         facts.push(toes("ends", &asked, half[0] - reach(&feet, |p| p.x)));
         facts.push(toes("sides", "", half[1] - reach(&feet, |p| p.y)));
     }
-    facts.extend(places(piece, notation));
     facts
 }
 

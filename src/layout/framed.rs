@@ -96,7 +96,6 @@ pub fn plain(width: f64, margin: f64, legend: &Legend, notation: &Notation) -> V
 fn frame(width: f64, height: f64, legend: &Legend, notation: &Notation) -> Vec<Item> {
     let (left, other) = MARGINS;
     let inner = Rect::new(left, other, width - other, height - other);
-    let line = |path: Path, pen: f64| Item::stroke(Role::Caption, path, Pen::solid(pen));
     let mut items = vec![line(Path::rectangle(inner), FRAME)];
     let middle = inner.center();
     for (edge, inwards) in [
@@ -109,9 +108,19 @@ fn frame(width: f64, height: f64, legend: &Legend, notation: &Notation) -> Vec<I
         let outwards = if inwards == Vec2::ZERO { Vec2::new(0.0, -1.0) } else { -inwards };
         items.push(line(Path::line(edge + inwards * (CENTRING / 2.0), edge + outwards * (CENTRING / 2.0)), FRAME));
     }
+    items.extend(title_block(inner, legend, notation));
+    items
+}
+
+fn line(path: Path, pen: f64) -> Item {
+    Item::stroke(Role::Caption, path, Pen::solid(pen))
+}
+
+/// The title block in the lower right corner of a frame.
+fn title_block(inner: Rect, legend: &Legend, notation: &Notation) -> Vec<Item> {
     let wide = BLOCK.0.min(inner.width());
     let block = Rect::new(inner.x1 - wide, inner.y0, inner.x1, inner.y0 + BLOCK.1);
-    items.push(line(Path::rectangle(block), 0.35));
+    let mut items = vec![line(Path::rectangle(block), 0.35)];
     let row = BLOCK.1 / 3.0;
     for k in 1..3 {
         let y = block.y0 + row * f64::from(k);

@@ -106,22 +106,10 @@ pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Find
     let reach = rim.bounding_box().unwrap_or(room);
     figure.line(Look::Cut, rim);
     centre_lines(&mut figure, reach);
-    let placed = bench.top.map_or_else(Vec::new, |top| landings(bench.piece, top));
-    let mut holes: Vec<Point> =
-        placed.iter().flat_map(|landing| &landing.plays).map(|play| FROM_BELOW * play.at).collect();
     let fastened = fastened(asked, bench, parts, &under)?;
+    let holes = screw_holes(bench, &under, fastened.as_deref(), spacing.mm());
     let drilled: Vec<Hole> = under.iter().filter(|one| one.board.turned.is_some()).filter_map(hole).collect();
-    for one in &under {
-        figure.line(Look::Mark, one.rim.clone());
-        // A turned leg stands in its hole and takes no fastener.
-        if one.board.turned.is_some() {
-            continue;
-        }
-        // What the file says of the top's fasteners comes first: its holes agree with the slots.
-        if placed.is_empty() && fastened.as_ref().is_none_or(|own| own.contains(&one.board.id.as_str())) {
-            holes.extend(fasteners(&one.rim, spacing.mm()));
-        }
-    }
+    under.iter().for_each(|one| figure.line(Look::Mark, one.rim.clone()));
     for at in &holes {
         figure.line(Look::Drill, Path::circle(*at, diameter.mm() / 2.0));
     }
@@ -157,6 +145,19 @@ pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Find
         hands: [Vec::new(), Vec::new()],
         large: true,
     }])
+}
+
+/// Where the fasteners' holes go.
+fn screw_holes(bench: &Bench, under: &[Under], fastened: Option<&[&str]>, spacing: f64) -> Vec<Point> {
+    let placed = bench.top.map_or_else(Vec::new, |top| landings(bench.piece, top));
+    // What the file says of the top's fasteners comes first: its holes agree with the slots.
+    if !placed.is_empty() {
+        return placed.iter().flat_map(|landing| &landing.plays).map(|play| FROM_BELOW * play.at).collect();
+    }
+    // A turned leg stands in its hole and takes no fastener.
+    let takes =
+        |one: &&Under| one.board.turned.is_none() && fastened.is_none_or(|own| own.contains(&one.board.id.as_str()));
+    under.iter().filter(takes).flat_map(|one| fasteners(&one.rim, spacing)).collect()
 }
 
 /// The ids of the parts that take fasteners; `None` for all.

@@ -53,18 +53,7 @@ pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Made, Box<Finding>
     let holes: Vec<Hole> = under.iter().filter(|one| own.contains(&one.board.id.as_str())).filter_map(hole).collect();
     let Some(first) = holes.first() else { return Err(unlike(asked.place.child("part"), part, &under)) };
     if let Some(steep) = holes.iter().find(|hole| hole.resultant.degrees() > STEEPEST) {
-        let mut heads: Vec<&str> = under.iter().filter(|one| stands(one)).map(|one| one.board.id.as_str()).collect();
-        heads.dedup();
-        let message = format!(
-            "the {part} lies {} off square to the top: no drill goes in at that angle",
-            bench.notation.angle(steep.resultant)
-        );
-        let remedy = match heads.as_slice() {
-            [] => "leave the aid out: no part stands with its head under the top".to_owned(),
-            heads => format!("the parts that stand with a head under the top are {}", heads.join(", ")),
-        };
-        let finding = Finding::stop("aid-too-steep", asked.place.child("part"), message).remedy(remedy);
-        return Err(Box::new(finding.measured("resultant", steep.resultant.degrees())));
+        return Err(too_steep(asked, part, steep, &under, bench));
     }
     if holes.iter().all(|hole| hole.resultant.degrees() <= SQUARE) {
         return Err(nothing_leans(&asked.place, format!("the {part} stands plumb under the top")));
@@ -107,6 +96,22 @@ pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Made, Box<Finding>
         large: true,
     };
     Ok(Made { aids: vec![aid], findings: fitness::hole(asked, bench, &own, diameter.mm()).into_iter().collect() })
+}
+
+/// That a part lies too flat for a drill, and which parts do not.
+fn too_steep(asked: &AidAsked, part: &str, steep: &Hole, under: &[Under], bench: &Bench) -> Box<Finding> {
+    let mut heads: Vec<&str> = under.iter().filter(|one| stands(one)).map(|one| one.board.id.as_str()).collect();
+    heads.dedup();
+    let message = format!(
+        "the {part} lies {} off square to the top: no drill goes in at that angle",
+        bench.notation.angle(steep.resultant)
+    );
+    let remedy = match heads.as_slice() {
+        [] => "leave the aid out: no part stands with its head under the top".to_owned(),
+        heads => format!("the parts that stand with a head under the top are {}", heads.join(", ")),
+    };
+    let finding = Finding::stop("aid-too-steep", asked.place.child("part"), message).remedy(remedy);
+    Box::new(finding.measured("resultant", steep.resultant.degrees()))
 }
 
 /// How the sheet, gauge and block are used.

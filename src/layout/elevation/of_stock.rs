@@ -49,12 +49,14 @@ impl Measurer<'_> {
             .map(|share| place.to_world(Point3::new(middle.x + share * away, middle.y, near)));
         along.into_iter().filter(|p| !model.hides(*p, &self.view)).map(|p| self.view.project(p)).collect()
     }
+
     /// From where turned legs are measured; their centre lines, on which the lengths end, show it in the other views.
     pub(super) fn turned_legs(&mut self) {
         if let Some(turned) = self.piece.boards.iter().find_map(|board| board.turned) {
             let value = Value::Length(Length::from_mm(turned.head));
             let words = "turned legs: from centre to centre; drawn: their square blanks".to_owned();
-            self.found.push(Measure { value, words, shown: Shown::Note { at: Vec::new(), on_edge: false } });
+            let (what, shown) = (String::new(), Shown::Note { at: Vec::new(), on_edge: false });
+            self.found.push(Measure { value, words, what, shown });
         }
     }
 
