@@ -146,7 +146,7 @@ fn across(mortise: &Mortise) -> Vec2 {
 
 /// Size and depth, and the copies that have it where not all do.
 fn size(solved: &SolvedBoard, mortise: &Mortise, notation: &Notation) -> String {
-    let say = |mm: f64| notation.bare_length(Length::from_mm(mm));
+    let say = |mm: f64| notation.bare_fine(Length::from_mm(mm));
     let [thickness, width, _] = mortise.tenon;
     let what = match mortise.fitting {
         Fitting::Blind => format!("{} deep", say(mortise.depth)),

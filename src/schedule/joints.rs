@@ -124,7 +124,7 @@ pub(super) fn table(schedule: &Schedule) -> Table {
 }
 
 fn row(schedule: &Schedule, board: &SolvedBoard, mortise: &Mortise) -> [String; 9] {
-    let say = |mm: f64| schedule.notation.length(Length::from_mm(mm));
+    let say = |mm: f64| schedule.notation.fine(Length::from_mm(mm));
     let setting = setting(board, mortise);
     let on = mortise.on.map_or_else(|| glue_line(board, mortise), |on| board.board.name_of(on).to_owned());
     let labels = mortise.copies.iter().filter_map(|copy| board.copies.get(*copy)).map(|copy| copy.label.as_str());
@@ -139,7 +139,11 @@ fn row(schedule: &Schedule, board: &SolvedBoard, mortise: &Mortise) -> [String; 
     let tilt = setting.as_ref().map_or_else(String::new, |s| tilt(schedule, s));
     let name = format!("{} {}", mortise.joint, mortise.number);
     let walls = if mortise.fitting == Fitting::Standing { Vec::new() } else { walls(board, mortise) };
-    let said = |w: &Wall| format!("{} to the {}", say(w.thickness), board.board.name_of(w.surface));
+    // Rounded down, so that a wall never reads as thick enough where it is told to be thin.
+    let said = |w: &Wall| {
+        let thickness = schedule.notation.at_most(Length::from_mm(w.thickness));
+        format!("{thickness} to the {}", board.board.name_of(w.surface))
+    };
     let mut wall = walls.first().map_or_else(String::new, said);
     // A glue line is mortised before the top is shaped: how far the final edge is, whatever else is near.
     let edge_of = |w: &&Wall| matches!(w.surface, Source::Edge(_));
@@ -150,11 +154,12 @@ fn row(schedule: &Schedule, board: &SolvedBoard, mortise: &Mortise) -> [String; 
 }
 
 fn what(schedule: &Schedule, mortise: &Mortise) -> String {
-    let say = |mm: f64| schedule.notation.length(Length::from_mm(mm));
+    let say = |mm: f64| schedule.notation.fine(Length::from_mm(mm));
+    let exact = |mm: f64| schedule.notation.exact(Length::from_mm(mm));
     let [thickness, width, length] = mortise.tenon;
     let size = match mortise.is_drilled() {
-        true => format!("round, {}", say(thickness)),
-        false => format!("{} x {}", say(thickness), say(width)),
+        true => format!("round, {}", exact(thickness)),
+        false => format!("{} x {}", exact(thickness), exact(width)),
     };
     match mortise.fitting {
         Fitting::Blind if mortise.on.is_none() => {

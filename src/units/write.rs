@@ -47,6 +47,27 @@ impl Notation {
         }
     }
 
+    /// The place of a joint, which is set off on both its parts and must agree there: to 0.1 mm; to the denominator of the maker's
+    /// rule, with thousandths of an inch where that leaves more than a quarter step: `1 1/16"+ (1.071")`.
+    pub fn fine(&self, length: Length) -> String {
+        match self.units {
+            Units::Mm => format!("{} mm", self.bare_fine(length)),
+            Units::Inch => self.bare_fine(length),
+        }
+    }
+
+    /// As [`Notation::fine`], without ` mm`.
+    pub fn bare_fine(&self, length: Length) -> String {
+        match self.units {
+            Units::Mm => trimmed(length.mm(), 1),
+            Units::Inch => {
+                let said = self.bare_length(length);
+                let is_off = said.ends_with(['+', '-']);
+                if is_off { format!("{said} ({}\")", trimmed(length.inches(), 3)) } else { said }
+            }
+        }
+    }
+
     /// An angle to 0.1 degree: `12.1°`.
     pub fn angle(&self, angle: Angle) -> String {
         format!("{}°", trimmed(angle.degrees(), 1))
@@ -149,6 +170,15 @@ mod tests {
         assert_eq!(INCH.length(Length::from_inches(-3.125)), "-3 1/8\"");
         assert_eq!(INCH.length(Length::from_inches(0.999)), "1\"");
         assert_eq!(INCH.length(Length::from_inches(0.0094)), "0.009\"");
+    }
+
+    #[test]
+    fn places_of_joints_are_shown_finely_enough_to_agree_on_both_parts() {
+        // Two mortises 27.106 mm apart, counted from either side: half millimetres would say 27 and 27.5.
+        let apart = |a: f64, b: f64| (MM.fine(Length::from_mm(a)), MM.fine(Length::from_mm(b)));
+        assert_eq!(apart(16.1, 43.206), ("16.1 mm".to_owned(), "43.2 mm".to_owned()));
+        assert_eq!(INCH.fine(Length::from_inches(1.0625 + 0.3 / 32.0)), "1 1/16\"+ (1.072\")");
+        assert_eq!(INCH.fine(Length::from_inches(29.25)), "29 1/4\"");
     }
 
     #[test]

@@ -61,7 +61,7 @@ impl Measurer<'_> {
     /// `leg, joint apron: 8 x 20, 19 deep, middle 12.5 and 48 from head, 21 from outside`.
     fn row(&mut self, board: &SolvedBoard, row: &Row, place: &Placement) {
         let Some(first) = row.mortises.first() else { return };
-        let say = |mm: f64| self.notation.bare_length(Length::from_mm(mm));
+        let say = |mm: f64| self.notation.bare_fine(Length::from_mm(mm));
         let [thickness, width, _] = first.tenon;
         let deep = match first.fitting {
             Fitting::Through => "through".to_owned(),
