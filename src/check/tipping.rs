@@ -24,13 +24,21 @@ const GRAVITY: f64 = 9.80665;
 /// Cubic millimetres in a cubic metre.
 const MM3: f64 = 1e9;
 
-/// Where a piece tips: the least share of its weight that lifts a foot.
+/// A force with a shorter lever than this, mm, tips nothing: no floor is as level, and the force would be beyond all measure.
+const LEVER: f64 = 1.0;
+
+/// What a vertical force on the edge does.
 #[derive(Debug, Clone, Copy, PartialEq)]
-struct Tip {
-    /// Force over weight: a / b.
-    share: f64,
-    /// Where the force stands.
-    at: Point,
+enum Tip {
+    /// It lifts a foot.
+    Lifts {
+        /// The least force over weight: a / b.
+        share: f64,
+        /// Where the force stands.
+        at: Point,
+    },
+    /// It lifts none: it always stands inside the lines through the feet, at least so far, mm.
+    Inside(f64),
 }
 
 /// Points in the plan, the feet's ring without hollows, anticlockwise.
@@ -55,22 +63,28 @@ fn ring(mut points: Vec<Point>) -> Vec<Point> {
     all
 }
 
-/// The worst place of an edge: of all lines through neighbouring feet and all points of the edge.
+/// The worst place of an edge: of all lines through neighbouring feet and all points of the edge. `None` where the piece stands on
+/// fewer than three feet or its weight does not stand between them.
 fn worst(feet: &[Point], centre: Point, edge: &[Point]) -> Option<Tip> {
     let ring = ring(feet.to_vec());
     if ring.len() < 3 {
         return None;
     }
     let lines = ring.iter().zip(ring.iter().cycle().skip(1));
-    let tips = lines.flat_map(|(from, to)| {
-        let out: Vec2 = -(*to - *from).normalize().turn_90();
-        let a = -(centre - *from).dot(out);
-        edge.iter().filter_map(move |p| {
-            let b = (*p - *from).dot(out) - IN_FROM_EDGE;
-            (a > 0.0 && b > 0.0).then(|| Tip { share: a / b, at: *p })
+    let levers: Vec<(f64, f64, Point)> = lines
+        .flat_map(|(from, to)| {
+            let out: Vec2 = -(*to - *from).normalize().turn_90();
+            let a = -(centre - *from).dot(out);
+            edge.iter().map(move |p| (a, (*p - *from).dot(out) - IN_FROM_EDGE, *p))
         })
-    });
-    tips.min_by(|x, y| x.share.total_cmp(&y.share))
+        .collect();
+    if levers.iter().any(|(a, ..)| *a <= 0.0) {
+        return None;
+    }
+    let tips = levers.iter().filter(|(_, b, _)| *b > LEVER).map(|(a, b, at)| (a / b, *at));
+    let inside = levers.iter().map(|(_, b, _)| -b).reduce(f64::min)?.max(0.0);
+    let worst = tips.min_by(|x, y| x.0.total_cmp(&y.0));
+    Some(worst.map_or(Tip::Inside(inside), |(share, at)| Tip::Lifts { share, at }))
 }
 
 /// Places along each piece of a rim: on half an ellipse of 900 mm they miss its farthest point by 0.1 mm.
@@ -132,21 +146,28 @@ pub(super) fn fact(piece: &Piece, top: Option<&Top>, notation: &Notation) -> Opt
         .map(|p| Point::new(p.x, p.y))
         .collect();
     let weight = volume / MM3 * density * GRAVITY;
-    let tip = worst(&feet, Point::new(centre.x, centre.y), &edge)?;
     let say = |mm: f64| notation.length(Length::from_mm(mm));
-    let words = format!(
-        "vertical force that lifts a foot, put {} in from the worst point of the edge, x {} y {} (all of the piece taken as the top's wood, {}; a calculation, not a safety rating)",
-        say(IN_FROM_EDGE),
-        say(tip.at.x),
-        say(tip.at.y),
-        mass(weight / GRAVITY, notation)
-    );
-    Some(Fact { name: "tipping_force", words, value: Value::Force(weight * tip.share) })
+    let put = say(IN_FROM_EDGE);
+    Some(match worst(&feet, Point::new(centre.x, centre.y), &edge)? {
+        Tip::Lifts { share, at } => {
+            let (x, y, mass) = (say(at.x), say(at.y), mass(weight / GRAVITY, notation));
+            let words = format!(
+                "vertical force that lifts a foot, put {put} in from the worst point of the edge, x {x} y {y} (all of the piece taken as the top's wood, {mass}; a calculation, not a safety rating)"
+            );
+            Fact { name: "tipping_force", words, value: Value::Force(weight * share) }
+        }
+        Tip::Inside(by) => {
+            let words = format!(
+                "no vertical force put {put} in from the edge of the top lifts a foot: it stands inside the lines through the feet (a calculation, not a safety rating), by at least"
+            );
+            Fact::length("tipping_inside", words, by)
+        }
+    })
 }
 
 #[cfg(test)]
 mod tests {
-    use super::worst;
+    use super::{Tip, worst};
     use crate::geometry::Point;
 
     fn points(all: &[(f64, f64)]) -> Vec<Point> {
@@ -157,14 +178,24 @@ mod tests {
     #[test]
     fn the_share_of_the_weight_is_a_over_b() {
         let feet = points(&[(-200.0, -200.0), (200.0, -200.0), (200.0, 200.0), (-200.0, 200.0), (0.0, 200.0)]);
-        let tip = worst(&feet, Point::ORIGIN, &points(&[(350.0, 0.0), (0.0, 300.0)])).unwrap();
-        assert!((tip.share - 2.0).abs() < 1e-12 && tip.at == Point::new(350.0, 0.0));
+        let tip = worst(&feet, Point::ORIGIN, &points(&[(350.0, 0.0), (0.0, 300.0)]));
+        assert_eq!(tip, Some(Tip::Lifts { share: 2.0, at: Point::new(350.0, 0.0) }));
     }
 
     #[test]
     fn an_edge_over_the_feet_lifts_nothing() {
         let feet = points(&[(-200.0, -200.0), (200.0, -200.0), (200.0, 200.0), (-200.0, 200.0)]);
-        assert_eq!(worst(&feet, Point::ORIGIN, &points(&[(250.0, 0.0)])), None, "50 mm in it stands on the line");
-        assert!(worst(&feet, Point::ORIGIN, &points(&[(251.0, 0.0)])).is_some());
+        let of = |x: f64| worst(&feet, Point::ORIGIN, &points(&[(x, 0.0)]));
+        assert_eq!(of(230.0), Some(Tip::Inside(20.0)));
+        assert_eq!(of(250.0), Some(Tip::Inside(0.0)), "50 mm in it stands on the line");
+        assert_eq!(of(251.0), Some(Tip::Inside(0.0)), "a lever of 1 mm");
+        assert!(matches!(of(251.01), Some(Tip::Lifts { .. })));
+    }
+
+    #[test]
+    fn nothing_is_told_of_a_piece_that_falls_by_itself() {
+        let feet = points(&[(-200.0, -200.0), (200.0, -200.0), (200.0, 200.0), (-200.0, 200.0)]);
+        assert_eq!(worst(&feet, Point::new(210.0, 0.0), &points(&[(100.0, 0.0)])), None);
+        assert_eq!(worst(&feet[..2], Point::ORIGIN, &points(&[(100.0, 0.0)])), None);
     }
 }

@@ -135,7 +135,11 @@ fn row(schedule: &Schedule, board: &SolvedBoard, mortise: &Mortise) -> [String; 
     let from = |of: fn(&Setting) -> Option<&(f64, String)>| {
         setting.as_ref().and_then(of).map_or_else(String::new, |(mm, edge)| format!("{} from the {edge}", say(*mm)))
     };
-    let (edge, second) = (from(|s| s.edge.as_ref()), from(|s| s.second.as_ref()));
+    let (mut edge, second) = (from(|s| s.edge.as_ref()), from(|s| s.second.as_ref()));
+    // Two edges of a face are seldom square to each other: along which line the first is counted makes a difference.
+    if matches!(mortise.on, Some(Source::Face | Source::Far)) && !edge.is_empty() && !mortise.is_drilled() {
+        edge.push_str(", along the mortise's own line,");
+    }
     let tilt = setting.as_ref().map_or_else(String::new, |s| tilt(schedule, s));
     let name = format!("{} {}", mortise.joint, mortise.number);
     let walls = if mortise.fitting == Fitting::Standing { Vec::new() } else { walls(board, mortise) };
