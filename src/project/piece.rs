@@ -2,7 +2,7 @@
 
 use super::base::{
     Apron, Base, BoxSize, Curve, FrameLeg, FrameTurn, LeaningFrames, PlacedBoard, PlacedCut, Rail, Set, Span,
-    SplayedBox, SplayedLegs, Stretcher, Stretchers, Surface, Top,
+    SplayedBox, SplayedLegs, Stretcher, Stretchers, Surface, Top, TopShape,
 };
 use super::fixing;
 use super::openings;
@@ -50,6 +50,7 @@ pub fn top(written: &TopText, resolver: &mut Resolver) -> Option<Top> {
     let moisture = optional(written.moisture.as_ref(), resolver, wood::moisture);
     let fasteners = optional(written.fasteners.as_ref(), resolver, fixing::fasteners);
     let breadboard = optional(written.breadboard.as_ref(), resolver, fixing::breadboard);
+    without_effect(written, resolver);
     let widths = written.glue_up.iter().flatten().map(|w| resolver.length(w)).collect::<Vec<_>>();
     Some(Top {
         length: length?,
@@ -68,6 +69,25 @@ pub fn top(written: &TopText, resolver: &mut Resolver) -> Option<Top> {
         breadboard: breadboard?,
         half_template: written.half_template,
     })
+}
+
+/// Warns of what shapes the four edges of a top that has none.
+fn without_effect(written: &TopText, resolver: &mut Resolver) {
+    let shape = match written.shape {
+        Some(TopShape::Oval) => "an oval",
+        Some(TopShape::Round) => "a round",
+        Some(TopShape::Bowed) | None => return,
+    };
+    let given = [
+        ("corner_radius", written.corner_radius.is_some()),
+        ("long_edges", written.long_edges.is_some()),
+        ("short_edges", written.short_edges.is_some()),
+    ];
+    for (field, _) in given.into_iter().filter(|(_, given)| *given) {
+        let message = format!("\"{field}\" has no effect on {shape} top, which has one edge all round");
+        let finding = Finding::warn("no-effect", Place::pointer("/top").child(field), message);
+        resolver.findings.push(finding.remedy("leave it out, or leave \"shape\" out for a top with four edges"));
+    }
 }
 
 /// A part that may be left out.

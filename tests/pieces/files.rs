@@ -50,3 +50,20 @@ fn a_post_and_two_braces() {
 fn a_tray_of_six_sides() {
     assert_eq!(counts(&piece("splayed_tray")), [("side", 6)]);
 }
+
+#[test]
+fn what_shapes_edges_that_an_oval_has_not_is_told() {
+    let told = |shape: &str| -> Vec<String> {
+        let text = format!(
+            r#"{{ "fullsize": 1, "title": "Oval", "units": "mm", "top": {{ "length": 900, "width": 600, "thickness": 20{shape},
+            "corner_radius": 30, "long_edges": {{ "rise": 10 }} }} }}"#
+        );
+        let reading = read("oval.json", text.as_bytes(), None, None);
+        assert!(reading.project.is_some(), "{:?}", reading.findings);
+        reading.findings.iter().map(|f| format!("{} {}", f.code, f.place.pointer)).collect()
+    };
+    assert_eq!(told(""), [""; 0]);
+    let wanted = ["no-effect /top/corner_radius", "no-effect /top/long_edges"];
+    assert_eq!(told(r#", "shape": "oval""#), wanted);
+    assert_eq!(told(r#", "shape": "round""#), wanted);
+}
