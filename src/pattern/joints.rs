@@ -117,12 +117,26 @@ pub fn labels(solved: &SolvedBoard, notation: &Notation) -> Vec<Label> {
     groups.into_iter().filter_map(|(size, members)| label(&size, &members)).collect()
 }
 
+/// `1`, `1 and 3`, `1, 2 and 6`, `1 to 4`: numbers in order, each once.
+fn counted(numbers: &[usize]) -> String {
+    let run = |all: &[usize]| all.windows(2).all(|pair| pair[1] == pair[0] + 1);
+    match numbers {
+        [] => String::new(),
+        [one] => one.to_string(),
+        [first, .., last] if numbers.len() > 2 && run(numbers) => format!("{first} to {last}"),
+        [rest @ .., last] => {
+            let rest: Vec<String> = rest.iter().map(usize::to_string).collect();
+            format!("{} and {last}", rest.join(", "))
+        }
+    }
+}
+
 fn label(size: &str, members: &[&Mortise]) -> Option<Label> {
-    let (first, last) = (members.first()?, members.last()?);
-    let numbers = match members.len() {
-        1 => first.number.to_string(),
-        _ => format!("{} to {}", first.number, last.number),
-    };
+    let first = members.first()?;
+    let mut numbers: Vec<usize> = members.iter().map(|m| m.number).collect();
+    numbers.sort_unstable();
+    numbers.dedup();
+    let numbers = counted(&numbers);
     let (origin, axis) = (first.frame.origin(), first.frame.w());
     let at = Point::new(origin.x, origin.y);
     let along = Vec2::new(axis.x, axis.y);
@@ -194,4 +208,15 @@ pub fn on_surface(solved: &SolvedBoard, surface: Source, place: Affine) -> Vec<I
         }
     }
     items
+}
+
+#[cfg(test)]
+mod tests {
+    use super::counted;
+
+    #[test]
+    fn numbers_that_follow_each_other_are_told_as_a_run() {
+        let told = [&[4][..], &[1, 2], &[1, 3], &[1, 2, 6], &[3, 4, 5, 6]].map(counted);
+        assert_eq!(told, ["4", "1 and 2", "1 and 3", "1, 2 and 6", "3 to 6"]);
+    }
 }
