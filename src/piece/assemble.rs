@@ -206,28 +206,32 @@ impl<'a> Work<'a> {
         self.stop_to_cure(finding.measured("overhang", over.mm()), &["overhang", "/top/length", "/top/width"])
     }
 
-    /// Takes up the top: on the base's heads, or on its highest point where it has none.
-    pub(super) fn add_top(&mut self, top: &Top) {
+    /// Height of the highest corner of all boards above the floor, mm.
+    pub(super) fn highest(&self) -> f64 {
         let corners = self.singles.iter().flat_map(|(single, solid)| {
             let rims = [(&solid.face, 0.0), (&solid.far, -single.board.thickness)];
             let nodes = rims.map(|(rim, w)| rim.path().nodes().into_iter().map(move |p| Point3::new(p.x, p.y, w)));
             let [face, far] = nodes;
             face.chain(far).map(|p| single.placement.to_world(p).z)
         });
-        let highest = corners.fold(0.0, f64::max);
-        let made = top::add(top, highest + top.thickness.mm(), self);
+        corners.fold(0.0, f64::max)
+    }
+
+    /// Takes up the top: on the base's heads, or on its highest point where it has none.
+    pub(super) fn add_top(&mut self, top: &Top) {
+        let made = top::add(top, self.highest() + top.thickness.mm(), self);
         let Some(index) = self.made(made, "/top") else { return };
-        let mut uncovered: Option<(f64, &'static str)> = None;
+        let mut uncovered: Option<(f64, String)> = None;
         for from in std::mem::take(&mut self.under_top) {
             let landing = Landing { from, to: index, on: Source::Far };
             let over = self.overshoot(&landing);
-            if over > LANDS && uncovered.is_none_or(|(most, _)| over > most) {
-                uncovered = Some((over, self.single(from.0).role));
+            if over > LANDS && uncovered.as_ref().is_none_or(|(most, _)| over > *most) {
+                uncovered = Some((over, self.single(from.0).name().replace('_', " ")));
             }
             self.landings.push(landing);
         }
-        if let Some((over, role)) = uncovered {
-            let message = format!("the {} stands {} out from under the top", role.replace('_', " "), self.mm(over));
+        if let Some((over, name)) = uncovered {
+            let message = format!("the {name} stands {} out from under the top", self.mm(over));
             let finding = Finding::warn("out-from-under-top", Place::pointer("/top"), message)
                 .remedy("make the top larger or straighter, or the base smaller");
             self.findings.push(finding.measured("beyond", over));

@@ -7,6 +7,7 @@
 mod assemble;
 mod beam;
 mod breadboard;
+mod carrying;
 mod clash;
 mod cure;
 mod edge;
@@ -115,9 +116,13 @@ fn worked<'a>(base: Option<&Base>, top: Option<&Top>, notation: &'a Notation) ->
             work.tell_below_floor();
             work.tell_clashes(Severity::Stop);
         }
-        Some(Base::SplayedBox(sides)) => splayed_box::solve(sides, &mut work),
+        Some(Base::SplayedBox(sides)) => {
+            splayed_box::solve(sides, &mut work);
+            work.carry_top();
+        }
         Some(Base::Boards(boards)) => {
             placed::solve(boards, &mut work);
+            work.carry_top();
             work.tell_missed_cuts();
             // Halved joints run into each other on purpose.
             work.tell_clashes(Severity::Warn);

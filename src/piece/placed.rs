@@ -74,9 +74,11 @@ fn uncut<'a>(given: &'a PlacedBoard, work: &mut Work) -> Option<Uncut<'a>> {
         return None;
     }
     // Within half a degree of each other the two directions hardly tell how the board is turned.
-    let sine = given.along.unit()?.cross(given.face.unit()?).length();
-    let placement =
-        Placement::facing(given.at, given.along, given.face).filter(|_| sine > 0.5_f64.to_radians().sin());
+    let (along, face) = (given.along.unit()?, given.face.unit()?);
+    let sine = along.cross(face).length();
+    // A board runs exactly as it is told to run, and faces as nearly as square to that allows.
+    let placement = Placement::facing(given.at, along, face - along * face.dot(along))
+        .filter(|_| sine > 0.5_f64.to_radians().sin());
     let Some(placement) = placement else {
         let message = "the face points nearly along the board; it must point out of the board's face side";
         let finding = Finding::stop("face-along-board", place.child("face"), message);

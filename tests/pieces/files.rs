@@ -44,6 +44,13 @@ fn a_post_and_two_braces() {
     let brace = &piece.boards[1];
     assert!(brace.cuts.iter().all(|c| (c.mitre().degrees() - 45.0).abs() < 1e-9));
     assert_eq!(brace.board.cuts[1].against.as_deref(), Some("post.edge.right"));
+    // All of either sawn end lies on what it stands against: 70 wide at 45 degrees, 45 thick.
+    let whole = 70.0 * 2.0_f64.sqrt() * 45.0;
+    let area = |paths: &[fullsize::geometry::Path]| paths.iter().map(|p| p.signed_area().abs()).sum::<f64>();
+    let [on_post] = brace.meets.as_slice() else { panic!("{:?}", brace.meets) };
+    assert!((area(&on_post.contact) - whole).abs() < 1e-6, "{}", area(&on_post.contact));
+    let foot: Vec<fullsize::geometry::Path> = brace.solid.ends[0].rings.iter().map(|r| r.path().clone()).collect();
+    assert!((area(&foot) - whole).abs() < 1e-6, "{}", area(&foot));
 }
 
 #[test]

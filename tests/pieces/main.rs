@@ -4,6 +4,7 @@ mod clashes;
 mod cures;
 mod files;
 mod model;
+mod placed;
 mod random;
 mod rules;
 mod schedule;

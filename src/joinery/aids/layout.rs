@@ -71,7 +71,11 @@ pub(super) fn under<'a>(asked: &AidAsked, bench: &Bench<'a>) -> Result<Vec<Under
     if found.is_empty() {
         let finding =
             Finding::stop("nothing-under-top", asked.place.clone(), "no part of the base lies under the top");
-        return Err(Box::new(finding.remedy("add a \"base\", or leave the aid out")));
+        let remedy = match boards.len() {
+            1 => "add a \"base\", or leave the aid out",
+            _ => "cut the boards that carry the top level at its underside, or leave the aid out",
+        };
+        return Err(Box::new(finding.remedy(remedy)));
     }
     Ok(found)
 }

@@ -238,8 +238,8 @@ record! {
         thickness: Written = "Thickness", "how thick it is.", Length 0.1..=1000.0, "20";
         outline: OutlineText = "Outline", "its edge before cuts, x along it and y across.", Length -20000.0..=20000.0, "[{ \"to\": [0, 0] }, { \"to\": [600, 0] }, { \"to\": [600, 80] }, { \"to\": [0, 80] }]";
         at: Triple = "At", "where the outline's origin stands on its face side, [x, y, z].", Length -20000.0..=20000.0, "[0, 0, 0]";
-        along: Triple = "Along", "the direction of the outline's x, [x, y, z].", Number -1e6..=1e6, "[1, 0, 0]";
-        face: Triple = "Face", "the direction out of its face side, [x, y, z].", Number -1e6..=1e6, "[0, -1, 0]";
+        along: Triple = "Along", "the direction of the outline's x, [x, y, z]; the board runs exactly so.", Number -1e6..=1e6, "[1, 0, 0]";
+        face: Triple = "Face", "the direction out of its face side, [x, y, z]; made square to \"along\".", Number -1e6..=1e6, "[0, -1, 0]";
         make: Option<u32> = "Make", "How many are made; 1 unless given.", Number 1.0..=1000.0, "2";
         cuts: Option<Vec<CutText>> = "Cuts", "The planes that cut it.", "[{ \"level\": 0 }]";
         keep: Option<Triple> = "Keep", "A point of the part that stays; the middle of the outline unless given.", Length -20000.0..=20000.0, "[300, 0, 40]";

@@ -1,0 +1,23 @@
+//! What carries the top of a piece whose kind of base does not say so.
+
+use super::assemble::{LANDS, Work};
+
+/// A cut whose normal leans less than this, as a sine, is level: over a metre it rises by a thousandth of a millimetre.
+const LEVEL: f64 = 1e-6;
+
+impl Work<'_> {
+    /// Records the cuts that lie level at the height of the highest point, where the top will lie.
+    pub(super) fn carry_top(&mut self) {
+        let highest = self.highest();
+        for index in 0..self.count() {
+            let single = self.single(index);
+            let level = single.board.cuts.iter().filter(|cut| {
+                let plane = single.placement.plane_to_world(&cut.plane);
+                let n = plane.normal();
+                n.z > 0.0 && n.x.hypot(n.y) < LEVEL && (plane.offset() - highest).abs() < LANDS
+            });
+            let places: Vec<String> = level.map(|cut| cut.place.clone()).collect();
+            places.iter().for_each(|place| self.under_top(index, place));
+        }
+    }
+}
