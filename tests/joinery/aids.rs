@@ -85,7 +85,7 @@ fn foot_and_opposite(figure: &Figure) -> (f64, f64) {
 }
 
 /// Rise over length of a wedge, as an angle in degrees, measured on its outline.
-fn wedge(figure: &Figure) -> f64 {
+pub fn wedge(figure: &Figure) -> f64 {
     foot_and_opposite(figure).0
 }
 

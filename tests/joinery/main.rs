@@ -2,6 +2,7 @@
 
 mod aids;
 mod aids_in_use;
+mod aids_on_boards;
 mod boxes;
 mod measures;
 #[path = "../pieces/random.rs"]

@@ -2,7 +2,7 @@
 
 use super::figure::{Aid, Figure, Look, listed};
 use super::landing::Pair;
-use super::offered::{Lean, between};
+use super::offered::{Lean, between, between_lines};
 use super::{Bench, Made, SQUARE, fitness, nothing_leans};
 use crate::board::{Role, Source};
 use crate::finding::Finding;
@@ -23,6 +23,9 @@ const RISE: f64 = 60.0;
 
 /// A wedge steeper than this, degrees, slides on bare wood (common practice: wood on wood holds to about one in three).
 const STEEP: f64 = 18.0;
+
+/// An end bears the other jaw where its normal has this share, as a cosine, along the pull: nearer to square than to flat.
+const FACING: f64 = std::f64::consts::FRAC_1_SQRT_2;
 
 /// How far the pull's line is drawn beyond the jaw's face, mm.
 const BEYOND: f64 = 15.0;
@@ -186,10 +189,31 @@ fn words(lean: &Lean, bench: &Bench) -> Vec<String> {
     if lean.from == lean.into {
         words.push(MITRED.to_owned());
     }
+    words.extend(free_end(lean, bench));
     if lean.wedge.degrees() > STEEP {
         words.push(TOO_STEEP.to_owned());
     }
     words
+}
+
+/// What the other jaw bears on, where it is a sawn end of the part that stands free and out of square.
+fn free_end(lean: &Lean, bench: &Bench) -> Option<String> {
+    let (from, into) = (bench.piece.boards.get(lean.from)?, bench.piece.boards.get(lean.into)?);
+    let place = |board: &SolvedBoard, copy: usize| board.copies.get(copy).map(|copy| copy.placement);
+    let pull = place(into, lean.copies[1])?.direction_to_world(lean.pull);
+    let pull = place(from, lean.copies[0])?.direction_to_board(pull);
+    let stands_free = |cut: usize| from.meets.iter().all(|meet| meet.on != Source::Cut(cut));
+    let ends = from.board.cuts.iter().enumerate().filter(|(cut, end)| end.role == Role::End && stands_free(*cut));
+    let behind = ends.filter(|(_, end)| end.plane.normal().dot(pull) < -FACING);
+    let (_, end) = behind.min_by(|a, b| a.1.plane.normal().dot(pull).total_cmp(&b.1.plane.normal().dot(pull)))?;
+    let off = between_lines(end.plane.normal(), pull);
+    (off.degrees() > SQUARE).then(|| {
+        format!(
+            "The other jaw bears on the {}, {} off square to the pull: lay a wedge of as much there, or saw it once the joint is dry.",
+            end.place,
+            bench.notation.angle_and_slope(off)
+        )
+    })
 }
 
 /// What keeps the joint from sliding.
@@ -281,7 +305,9 @@ pub(super) fn towards(board: &SolvedBoard, way: Vec3) -> String {
     let ends = cuts.map(|cut| (cut.plane.normal().dot(way), cut.place.clone()));
     let sides = [(way.z, board.board.sides[0]), (-way.z, board.board.sides[1])];
     let sides = sides.into_iter().map(|(share, side)| (share, side.to_owned()));
-    let edges = board.board.edges.iter().filter_map(|edge| {
+    // Edges of the outline that are sawn off altogether are not there to go by.
+    let is_left = |edge: usize| board.solid.arrises.iter().any(|arris| arris.source == Source::Edge(edge));
+    let edges = board.board.edges.iter().enumerate().filter(|(index, _)| is_left(*index)).filter_map(|(_, edge)| {
         let (first, last) = (edge.segments.first()?, edge.segments.last()?);
         let along = (last.end() - first.start()).normalize();
         Some((along.y * way.x - along.x * way.y, edge.name.clone()))

@@ -6,7 +6,7 @@ use super::landing::{Landing, Pair, landings};
 use crate::board::{Board, Role, Source};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point, Point3, Vec3};
-use crate::piece::{Piece, plane_of};
+use crate::piece::{Piece, SolvedBoard, plane_of};
 use crate::units::Angle;
 
 /// Leans that differ by less than this, radians, are one: copies of a board are alike to about 1e-9.
@@ -65,14 +65,18 @@ pub(super) fn between(piece: &Piece, pair: &Pair) -> Result<Vec<Lean>, Box<Findi
 pub fn leans(piece: &Piece) -> Vec<Lean> {
     let place = Place::default();
     let mut found: Vec<Lean> = Vec::new();
-    for (from, board) in piece.boards.iter().enumerate() {
+    for board in &piece.boards {
         let mut others: Vec<&str> = board.meets.iter().map(|meet| meet.board.as_str()).collect();
         others.sort_unstable();
         others.dedup();
         for into in others.into_iter().filter(|into| *into != "top") {
             let pair = Pair { from: &board.id, into, place: &place };
             let all = between(piece, &pair).unwrap_or_default();
-            let own = all.into_iter().filter(|lean| lean.from == from && piece.boards[lean.into].id == into);
+            // The clamp may bear on either of the two.
+            let both = |lean: &Lean| [lean.from, lean.into].map(|one| piece.boards[one].id.as_str());
+            let is_own =
+                |lean: &Lean| both(lean) == [board.id.as_str(), into] || both(lean) == [into, board.id.as_str()];
+            let own = all.into_iter().filter(is_own);
             for lean in own.filter(|lean| lean.wedge.degrees() > SQUARE) {
                 if !found.iter().any(|known| known.is_alike(&lean)) {
                     found.push(lean);
@@ -94,14 +98,18 @@ fn lean(piece: &Piece, landing: &Landing) -> Option<Lean> {
     if !is_end(&from.board, landing.cut) {
         return None;
     }
+    let own_normal = from.board.cuts.get(landing.cut)?.plane.normal();
+    if is_feathered(own_normal) {
+        let middle = end.lift(landing.contact.first()?.centroid()?);
+        return across(from, landing, (middle, own_normal));
+    }
     let pull = match landing.on {
         // Across a mitre.
         Source::Cut(cut) if is_end(&into.board, cut) => -joint,
         _ => {
-            let normal = from.board.cuts.get(landing.cut)?.plane.normal();
-            let along = match normal.x.abs() >= normal.y.abs() {
-                true => Vec3::X * normal.x.signum(),
-                false => Vec3::Y * normal.y.signum(),
+            let along = match own_normal.x.abs() >= own_normal.y.abs() {
+                true => Vec3::X * own_normal.x.signum(),
+                false => Vec3::Y * own_normal.y.signum(),
             };
             other.direction_to_board(own.direction_to_world(along))
         }
@@ -109,7 +117,6 @@ fn lean(piece: &Piece, landing: &Landing) -> Option<Lean> {
     let (length, on) = run(&into.board, middle, pull)?;
     let at = middle + pull * length;
     let normal = outward(&into.board, on, at)?;
-    let between = |a: Vec3, b: Vec3| Angle::from_radians(a.cross(b).length().atan2(a.dot(b).abs()));
     Some(Lean {
         from: landing.from,
         into: landing.into,
@@ -118,8 +125,37 @@ fn lean(piece: &Piece, landing: &Landing) -> Option<Lean> {
         at,
         pull,
         normal,
-        wedge: between(pull, normal),
-        slides: between(pull, joint),
+        wedge: between_lines(pull, normal),
+        slides: between_lines(pull, joint),
+    })
+}
+
+/// Between two lines.
+pub(super) fn between_lines(a: Vec3, b: Vec3) -> Angle {
+    Angle::from_radians(a.cross(b).length().atan2(a.dot(b).abs()))
+}
+
+/// Whether a sawn end lies nearer to the part's face than square to it, so that a pull along the part would not press it.
+fn is_feathered(normal: Vec3) -> bool {
+    normal.z.abs() > normal.x.hypot(normal.y)
+}
+
+/// The lean of a clamp across a feathered end: it pulls square to the joint and bears on the part that is feathered.
+fn across(from: &SolvedBoard, landing: &Landing, (middle, normal): (Point3, Vec3)) -> Option<Lean> {
+    let pull = -normal;
+    let (length, on) = run(&from.board, middle, pull)?;
+    let at = middle + pull * length;
+    let normal = outward(&from.board, on, at)?;
+    Some(Lean {
+        from: landing.into,
+        into: landing.from,
+        copies: [landing.into_copy, landing.from_copy],
+        on,
+        at,
+        pull,
+        normal,
+        wedge: between_lines(pull, normal),
+        slides: Angle::ZERO,
     })
 }
 

@@ -159,9 +159,9 @@ fn turns(sawn: &Sawn) -> Turns {
         Lies::OnFace => (n.z.abs(), n.y),
     };
     let fence = match (&sawn.edge, sawn.lies()) {
-        (Some((_, edge)), _) => edge.cross(Vec2::new(n.x, n.y)).atan2(edge.dot(Vec2::new(n.x, n.y))),
+        (Some((_, edge)), Lies::Flat) => edge.cross(Vec2::new(n.x, n.y)).atan2(edge.dot(Vec2::new(n.x, n.y))),
         (None, Lies::Flat) => n.y.atan2(ahead) * n.x.signum(),
-        (None, _) => n.x.atan2(ahead),
+        (_, Lies::OnEdge | Lies::OnFace) => n.x.atan2(ahead),
     };
     let under = aside.clamp(-1.0, 1.0).asin();
     let resultant = (under.cos() * fence.cos()).clamp(-1.0, 1.0).acos();
