@@ -119,14 +119,20 @@ fn copies(piece: &Piece) -> impl Iterator<Item = (&SolvedBoard, crate::geometry:
     piece.boards.iter().flat_map(|board| board.copies.iter().map(move |copy| (board, copy.placement)))
 }
 
-/// The measure, where the piece has feet, a top and a known weight.
-pub(super) fn fact(piece: &Piece, top: Option<&Top>, notation: &Notation) -> Option<Fact> {
-    let density = density(top?.species.as_ref()?)?;
+/// A piece as it stands: volume, mm³; centre of gravity and points of its feet in the plan.
+struct Stance {
+    volume: f64,
+    centre: Point,
+    feet: Vec<Point>,
+}
+
+fn stance(piece: &Piece) -> Stance {
     let (mut volume, mut moment) = (0.0, Point3::ORIGIN.to_vec());
     let mut feet = Vec::new();
     for (board, at) in copies(piece) {
-        volume += board.solid.volume;
-        moment = moment + at.to_world(board.solid.centroid).to_vec() * board.solid.volume;
+        let (bulk, middle) = board.bulk();
+        volume += bulk;
+        moment = moment + at.to_world(middle).to_vec() * bulk;
         if let Some((turned, foot)) = board.turned.zip(board.centre_at("foot")) {
             let foot = at.to_world(foot);
             let rim = level_rim(Point::new(foot.x, foot.y), &at, turned.foot);
@@ -140,19 +146,25 @@ pub(super) fn fact(piece: &Piece, top: Option<&Top>, notation: &Notation) -> Opt
         }
     }
     let centre = moment * (1.0 / volume);
+    Stance { volume, centre: Point::new(centre.x, centre.y), feet }
+}
+
+/// The measure, where the piece has feet, a top and a known weight.
+pub(super) fn fact(piece: &Piece, top: Option<&Top>, notation: &Notation) -> Option<Fact> {
+    let density = density(top?.species.as_ref()?)?;
+    let stands = stance(piece);
     let (board, at) = copies(piece).find(|(board, _)| board.id == "top")?;
-    let edge: Vec<Point> = around(board.solid.face.path())
-        .map(|p| at.to_world(Point3::new(p.x, p.y, 0.0)))
-        .map(|p| Point::new(p.x, p.y))
-        .collect();
-    let weight = volume / MM3 * density * GRAVITY;
+    let edge = around(board.solid.face.path()).map(|p| at.to_world(Point3::new(p.x, p.y, 0.0)));
+    let edge: Vec<Point> = edge.map(|p| Point::new(p.x, p.y)).collect();
+    let weight = stands.volume / MM3 * density * GRAVITY;
     let say = |mm: f64| notation.length(Length::from_mm(mm));
     let put = say(IN_FROM_EDGE);
-    Some(match worst(&feet, Point::new(centre.x, centre.y), &edge)? {
+    let turned = if piece.boards.iter().any(|board| board.turned.is_some()) { ", legs as turned" } else { "" };
+    Some(match worst(&stands.feet, stands.centre, &edge)? {
         Tip::Lifts { share, at } => {
             let (x, y, mass) = (say(at.x), say(at.y), mass(weight / GRAVITY, notation));
             let words = format!(
-                "vertical force that lifts a foot, put {put} in from the worst point of the edge, x {x} y {y} (all of the piece taken as the top's wood, {mass}; a calculation, not a safety rating)"
+                "vertical force that lifts a foot, put {put} in from the worst point of the edge, x {x} y {y} (all of the piece taken as the top's wood{turned}, {mass}; a calculation, not a safety rating)"
             );
             Fact { name: "tipping_force", words, value: Value::Force(weight * share) }
         }

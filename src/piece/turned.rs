@@ -2,6 +2,7 @@
 
 use super::parts::SolvedBoard;
 use crate::geometry::{Affine, Path, Placement, Point, Point3, Vec2, Vec3};
+use std::f64::consts::PI;
 
 /// A line whose share along the plumb line or a cut's normal is below this never comes through.
 const ALONG: f64 = 1e-9;
@@ -26,6 +27,18 @@ impl SolvedBoard {
         let plane = self.board.cuts.get(self.board.cut(cut)?)?.plane;
         let share = plane.normal().x;
         (share.abs() > ALONG).then(|| turned.axis - Vec3::X * (plane.distance(turned.axis) / share))
+    }
+
+    /// What is left of the wood: its volume, mm³, and its centre of gravity in board axes. Of a turned board that is the frustum
+    /// from head to foot between the middles of its cuts; its tenon fills the hole that the top's volume still counts.
+    pub fn bulk(&self) -> (f64, Point3) {
+        let ends = self.centre_at("foot").zip(self.centre_at("head"));
+        let Some((Turned { head, foot, .. }, (from, to))) = self.turned.zip(ends) else {
+            return (self.solid.volume, self.solid.centroid);
+        };
+        let squares = head * head + head * foot + foot * foot;
+        let share = (foot * foot + 2.0 * foot * head + 3.0 * head * head) / (4.0 * squares);
+        (PI / 12.0 * (to - from).length() * squares, from + (to - from) * share)
     }
 }
 

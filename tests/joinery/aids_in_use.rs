@@ -138,6 +138,14 @@ fn a_template_for_parts_that_do_not_lie_under_the_top_is_refused() {
         made(&table("\"aids\": { \"t\": { \"kind\": \"template\", \"parts\": [\"apron\", \"bottom_rail\"] } }"));
     let [(code, cure)] = refused.as_slice() else { panic!("{refused:?}") };
     assert!(*code == "not-under-top" && cure.contains("apron, leg, top_rail"), "{code} {cure}");
+    // Every part that the cure names is taken, alone and with the others.
+    let taken = |parts: &str| {
+        made(&table(&format!("\"aids\": {{ \"t\": {{ \"kind\": \"template\", \"parts\": [{parts}] }} }}"))).1
+    };
+    for parts in ["\"apron\"", "\"leg\"", "\"top_rail\"", "\"apron\", \"leg\", \"top_rail\""] {
+        let refused = taken(parts);
+        assert!(refused.is_empty(), "{parts}: {refused:?}");
+    }
 }
 
 /// What is told as a limit does, and what lies a step beyond does not.

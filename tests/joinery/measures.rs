@@ -53,6 +53,26 @@ fn the_force_that_lifts_a_foot() {
     assert!((share - 811.330 / 38.670).abs() < 0.01, "{share}");
 }
 
+/// Turned legs weigh as frusta, not as their square blanks: pi l (D² + D d + d²) / 12. The feet's rims reach out x = 150 + 415 tan
+/// 12 + 12 sqrt(1 + tan² 12), over which the end of a top 1000 long, loaded 50 in, stands out; the tenons fill the top's holes.
+#[test]
+fn turned_legs_weigh_what_is_left_of_them() {
+    let (piece, _) = checked(
+        r#"{ "fullsize": 1, "title": "Stool", "units": "mm", "base": { "kind": "splayed_legs", "height": 460, "length_at_top": 300,
+        "width_at_top": 200, "splay_front": 12, "splay_side": 8, "leg": { "round": { "diameter": 38, "foot": 24, "tenon": 25,
+        "depth": 30 } } }, "top": { "length": 1000, "width": 300, "thickness": 45, "species": "white oak" } }"#,
+    );
+    let (a, b) = (12.0_f64.to_radians().tan(), 8.0_f64.to_radians().tan());
+    let long = 415.0 * (1.0 + a * a + b * b).sqrt();
+    let leg = std::f64::consts::PI * long / 12.0 * (38.0 * 38.0 + 38.0 * 24.0 + 24.0 * 24.0);
+    let weight = (1000.0 * 300.0 * 45.0 + 4.0 * leg) / 1e9 * 0.68 * 1120.0 * 9.80665;
+    let foot = 150.0 + 415.0 * a + 12.0 * a.hypot(1.0);
+    let wanted = weight * foot / (500.0 - 50.0 - foot);
+    // Rims are looked at in steps: within a thousandth.
+    let found = fact(&piece, "tipping_force");
+    assert!((found / wanted - 1.0).abs() < 1e-3, "{found} {wanted}");
+}
+
 #[test]
 fn a_thin_wall_is_told_and_marked() {
     let file = include_str!("../../fixtures/good/leaning_table.json");
