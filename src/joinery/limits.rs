@@ -5,11 +5,15 @@
 //! does.
 
 use crate::finding::Finding;
+use crate::geometry::{Point3, Vec3};
 use crate::project::joint::{Joint, Spread};
 use crate::units::{Length, Notation};
 
 /// Halving so often leaves less of any size than is ever told.
 const HALVINGS: usize = 40;
+
+/// A tenon thinner than this share of what was wanted is not offered: it would not hold the leg.
+const THINNER: f64 = 0.6;
 
 /// A finding about a thickness or a place given by hand, with limits within which the joint can be made; `does` says whether
 /// one can. Where no limit does, something else is wrong as well, and the finding stays as it is.
@@ -53,6 +57,41 @@ pub fn true_limits(
         tell(&mut finding, "largest", high);
         finding.remedy = format!("from {from} to {to} it does");
     }
+    finding
+}
+
+/// A finding about a turned leg's hole that the top does not hold, with what would cure it: the leg farther in along or across the
+/// piece, or a thinner tenon. `centre` is where its centre line meets the top, the middle of the piece at the origin; `does` says
+/// whether the joint can be made with the leg moved.
+pub fn set_in(
+    joint: &Joint,
+    notation: &Notation,
+    mut finding: Box<Finding>,
+    centre: Point3,
+    does: &dyn Fn(&Joint, Vec3) -> bool,
+) -> Box<Finding> {
+    let farther_in = |inwards: Vec3, most: f64| {
+        let there = |mm: f64| does(joint, inwards * mm);
+        there(most).then(|| notation.at_least(Length::from_mm(toward(most, 0.0, &there))))
+    };
+    let along = farther_in(Vec3::X * -centre.x.signum(), centre.x.abs());
+    let across = farther_in(Vec3::Y * -centre.y.signum(), centre.y.abs());
+    let moved = [(along, "along the piece"), (across, "across it")];
+    let mut said: Vec<String> = moved
+        .into_iter()
+        .filter_map(|(by, way)| by.map(|by| format!("set each leg {by} farther in {way}")))
+        .collect();
+    let thin = |mm: f64| {
+        let size = Length::from_mm(mm);
+        does(&Joint { thickness: size, width: size, ..joint.clone() }, Vec3::X * 0.0)
+    };
+    let given = joint.thickness.mm();
+    if thin(given * THINNER) {
+        let most = notation.at_most(Length::from_mm(toward(given * THINNER, given, &thin)));
+        said.push(format!("make the \"tenon\" {most} at most"));
+    }
+    said.push("make the top larger".to_owned());
+    finding.remedy = said.join(", or ");
     finding
 }
 

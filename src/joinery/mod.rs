@@ -20,7 +20,7 @@ pub use run::run;
 
 use crate::board::{Fitting, Mortise, Source};
 use crate::finding::Finding;
-use crate::geometry::{Placement, Point, Point3, Rect};
+use crate::geometry::{Placement, Point, Point3, Rect, Vec3};
 use crate::piece::Piece;
 use crate::project::base::Top;
 use crate::project::joint::{Ends, Joint, Kind};
@@ -60,6 +60,9 @@ pub fn join(piece: &mut Piece, joints: &[Joint], top: Option<&Top>, notation: &N
 fn make(piece: &mut Piece, joint: &Joint, landing: &Landing, notation: &Notation) -> Result<(), Box<Finding>> {
     let made = pairs(piece, joint, landing, notation);
     let made = made.map_err(|finding| {
+        if finding.code == seat::HOLE_OFF && joint.is_turned_leg() {
+            return set_in(piece, joint, landing, notation, finding);
+        }
         let does = |joint: &Joint| pairs(piece, joint, landing, notation).is_ok();
         limits::true_limits(joint, notation, finding, &does)
     })?;
@@ -102,6 +105,9 @@ fn pairs(
             exit: None,
             copies: vec![landing.into_copy],
         };
+        if joint.is_turned_leg() {
+            seat::lies_on(joint, into, &into_mortise, notation)?;
+        }
         let reach = seat::fit(joint, into, &mut into_mortise, notation)? - joint.clearance.mm();
         let (fitting, frame, depth) = match joint.kind {
             Kind::Loose => (Fitting::Blind, back, first),
@@ -123,6 +129,28 @@ fn pairs(
         made.push((from_mortise, into_mortise));
     }
     Ok(made)
+}
+
+/// A turned leg's hole that its top does not hold, with how much farther in the leg would stand in it, or how thin: each is tried.
+fn set_in(
+    piece: &Piece,
+    joint: &Joint,
+    landing: &Landing,
+    notation: &Notation,
+    finding: Box<Finding>,
+) -> Box<Finding> {
+    let Some(copy) = piece.boards[landing.from].copies.get(landing.from_copy) else { return finding };
+    let Some(centre) = piece.boards[landing.from].centre_at("head").map(|p| copy.placement.to_world(p)) else {
+        return finding;
+    };
+    let does = |joint: &Joint, by: Vec3| {
+        let mut moved = piece.clone();
+        if let Some(copy) = moved.boards[landing.from].copies.get_mut(landing.from_copy) {
+            copy.placement = copy.placement.moved(copy.placement.direction_to_board(by));
+        }
+        pairs(&moved, joint, landing, notation).is_ok()
+    };
+    limits::set_in(joint, notation, finding, centre, &does)
 }
 
 /// Gives a board a mortise, once for all copies that have it in the same place.

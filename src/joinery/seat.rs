@@ -1,18 +1,25 @@
 //! Where the tenons of a landing sit, and whether they stay in the wood.
 
 use super::landing::Landing;
-use super::mouth::surface_plane;
+use super::mouth::{mouth, surface_plane};
 use super::run::run;
 use super::spread::{Room, spread};
 use crate::board::{EndFace, Fitting, Mortise, Source};
 use crate::finding::Finding;
-use crate::geometry::{CONTACT_TOLERANCE, Path, Point, Point3, Segment, Vec3, contacts};
-use crate::piece::{Piece, SolvedBoard};
+use crate::geometry::{CONTACT_TOLERANCE, Path, Point, Point3, Segment, Vec2, Vec3, contacts};
+use crate::piece::{Piece, SolvedBoard, SurfaceAxes};
 use crate::project::joint::{Axis, Joint, Kind, Mortise as Depth};
 use crate::units::{Length, Notation};
+use std::f64::consts::TAU;
 
 /// Slack for a tenon that just fits, mm: what arithmetic adds.
 const JUST: f64 = 1e-6;
+
+/// The code of the finding that a turned leg's hole is not wholly on the part into which it goes.
+pub const HOLE_OFF: &str = "tenon-off-the-landing";
+
+/// A drilled hole is looked at along so many lines of its round.
+const ROUND: u32 = 48;
 
 /// Where the tenons of a landing sit, in the axes of the board whose end it is.
 #[derive(Debug, Clone)]
@@ -54,6 +61,9 @@ pub fn seat(piece: &Piece, joint: &Joint, landing: &Landing, notation: &Notation
     let end = &board.solid.ends[landing.cut];
     let normal = board.board.cuts[landing.cut].plane.normal();
     let way = directions(joint, end, normal).ok_or_else(|| not_a_direction(joint))?;
+    if let Some(centre) = on_axis(board, joint, landing.cut) {
+        return Ok(Seat { axis: way.axis, across: way.across, centres: vec![centre] });
+    }
     let away = end.lift(Point::new(0.0, 1.0)) - end.lift(Point::ORIGIN);
     let deep = board.board.thickness / -away.z;
     let y = match joint.from_face {
@@ -70,11 +80,7 @@ pub fn seat(piece: &Piece, joint: &Joint, landing: &Landing, notation: &Notation
     let (Some(((a0, a1), (b0, b1))), Some((w0, w1))) = (edges, whole) else {
         let message = format!("the {} does not lie on the {} where the tenon would be", joint.from, joint.into);
         let finding = Finding::stop("tenon-off-the-landing", joint.place.clone(), message);
-        let remedy = match joint.is_turned_leg() {
-            true => "make the \"tenon\" thinner, or the top larger",
-            false => "move the tenon with \"from_face\", or make it thinner",
-        };
-        return Err(Box::new(finding.remedy(remedy)));
+        return Err(Box::new(finding.remedy("move the tenon with \"from_face\", or make it thinner")));
     };
     let (low, high) = (a0.max(b0), a1.min(b1));
     // From the reference edge: the one at the greater v (of an edge, the end at the greater u).
@@ -83,6 +89,35 @@ pub fn seat(piece: &Piece, joint: &Joint, landing: &Landing, notation: &Notation
     let x = |place: f64| if way.forward { w0 + place } else { w1 - place };
     let centres = places.into_iter().map(|place| end.lift(Point::new(x(place), y))).collect();
     Ok(Seat { axis: way.axis, across: way.across, centres })
+}
+
+/// Where the tenon of a turned leg passes its end: on the centre line about which both are turned, however much of the end the
+/// other part covers.
+fn on_axis(board: &SolvedBoard, joint: &Joint, cut: usize) -> Option<Point3> {
+    let cut = board.board.cuts.get(cut).filter(|_| joint.is_turned_leg())?;
+    board.centre_at(&cut.place)
+}
+
+/// Whether the mouth of a turned leg's hole lies wholly on its surface.
+///
+/// # Errors
+/// Where it opens past the edge, by how much.
+pub fn lies_on(
+    joint: &Joint,
+    board: &SolvedBoard,
+    mortise: &Mortise,
+    notation: &Notation,
+) -> Result<(), Box<Finding>> {
+    let axes = mortise.on.and_then(|on| SurfaceAxes::of(&board.board, &board.solid, on));
+    let over =
+        axes.zip(mouth(&board.board, &board.solid, mortise)).map_or(0.0, |(axes, mouth)| axes.overshoot(&[mouth]));
+    if over <= JUST {
+        return Ok(());
+    }
+    let by = notation.at_least(Length::from_mm(over));
+    let message = format!("the hole of the {} opens {by} past the edge of the {}", joint.name, board.label);
+    let finding = Finding::stop(HOLE_OFF, joint.place.clone(), message);
+    Err(Box::new(finding.remedy("set the legs farther in, or make the top larger").measured("beyond", over)))
 }
 
 fn directions(joint: &Joint, end: &EndFace, normal: Vec3) -> Option<Directions> {
@@ -138,13 +173,25 @@ fn span(paths: &[Path], y: f64) -> Option<(f64, f64)> {
     (high > low).then_some((low, high))
 }
 
+/// Points round the section of a mortise: its corners and the middles of its sides, or of a drilled hole points of its round, the
+/// two among them that lie farthest along the plumb of the board's faces.
+fn around(mortise: &Mortise) -> Vec<Point> {
+    if mortise.is_drilled() {
+        let lean = mortise.frame.direction_to_board(Vec3::Z);
+        let from = Vec2::new(lean.x, lean.y).atan2();
+        let step = TAU / f64::from(ROUND);
+        let radius = mortise.tenon[0] / 2.0;
+        return (0..ROUND).map(|i| (Vec2::from_angle(from + step * f64::from(i)) * radius).to_point()).collect();
+    }
+    let [a, b, c, d] = mortise.section_corners();
+    vec![a, b, c, d, a.midpoint(b), b.midpoint(c), c.midpoint(d), d.midpoint(a)]
+}
+
 /// How far the lines along a mortise's corners and sides run in the wood, the shortest first, with the surface by which each
 /// leaves it; the last is its centre line.
 fn runs(board: &SolvedBoard, mortise: &Mortise) -> Option<Vec<(f64, Source)>> {
     let plane = surface_plane(&board.board, mortise)?;
-    let [a, b, c, d] = mortise.section_corners();
-    let sides = [a.midpoint(b), b.midpoint(c), c.midpoint(d), d.midpoint(a)];
-    let points = [a, b, c, d].into_iter().chain(sides).chain([Point::ORIGIN]);
+    let points = around(mortise).into_iter().chain([Point::ORIGIN]);
     // A whisker inside, so that a line on the surface does not leave it at once.
     let inside = mortise.frame.w() * JUST;
     let along = |p: Point| {
@@ -159,7 +206,7 @@ fn runs(board: &SolvedBoard, mortise: &Mortise) -> Option<Vec<(f64, Source)>> {
 /// How much deeper along its centre line than there a slanting mortise begins at its last corner, mm.
 fn slant(board: &SolvedBoard, mortise: &Mortise) -> f64 {
     let Some(plane) = surface_plane(&board.board, mortise) else { return 0.0 };
-    let starts = mortise.section_corners().into_iter().filter_map(|p| mortise.carried(p, &plane));
+    let starts = around(mortise).into_iter().filter_map(|p| mortise.carried(p, &plane));
     starts.map(|start| (start - mortise.frame.origin()).dot(mortise.frame.w())).fold(0.0, f64::max)
 }
 

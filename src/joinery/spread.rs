@@ -113,8 +113,7 @@ fn too_many(joint: &Joint, room: Room, count: usize, notation: &Notation) -> Box
         Some(fits) => format!("the largest count that does is {fits}"),
         None => {
             let width = (joint.width.mm() * free / room.each).max(0.0);
-            let what = if joint.is_turned_leg() { "\"tenon\"" } else { "width" };
-            format!("the largest {what} that does is {}", notation.at_most(Length::from_mm(width)))
+            format!("the largest width that does is {}", notation.at_most(Length::from_mm(width)))
         }
     };
     let finding = Finding::stop("tenons-do-not-fit", joint.place.clone(), message).remedy(remedy);

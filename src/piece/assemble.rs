@@ -9,7 +9,7 @@ use super::parts::{BoardCopy, Fact, Handed, Meet, Piece, SolvedBoard};
 use super::same::{Lies, lies};
 use super::surface::{SurfaceAxes, oriented};
 use super::top;
-use super::turned::Turned;
+use super::turned::{Turned, end_rims};
 use crate::board::{Board, Solid, Source};
 use crate::finding::{Finding, Place, stops};
 use crate::geometry::{Path, Placement, Point3};
@@ -150,7 +150,8 @@ impl<'a> Work<'a> {
         let (to, to_solid) = &self.singles[landing.to];
         let Some(axes) = SurfaceAxes::of(&to.board, to_solid, landing.on) else { return Vec::new() };
         let map = axes.map_from(&to.placement, &from.placement, end);
-        oriented(end.rings.iter().map(|r| r.path().transformed(map)))
+        let rims = end_rims(&from.board, solid, from.turned, landing.from.1);
+        oriented(rims.iter().map(|rim| rim.transformed(map)))
     }
 
     /// How far a landing reaches beyond the surface on which it lies, mm; 0 where all of it lands.
@@ -300,12 +301,14 @@ impl<'a> Work<'a> {
             BoardCopy { label: label(single.name(), &words), placement: *placement }
         });
         let first = singles().next();
+        // What is turned is the same either way round and is not sawn before it stands: it has no hand and no saw settings.
+        let turned = first.and_then(|s| s.turned);
         SolvedBoard {
             label: id.replace('_', " "),
             id,
             count,
-            handed: (mirrored > 0).then_some(Handed { as_drawn: count - mirrored, mirrored }),
-            cuts: group.board.saw_cuts(&group.solid),
+            handed: (mirrored > 0 && turned.is_none()).then_some(Handed { as_drawn: count - mirrored, mirrored }),
+            cuts: if turned.is_some() { Vec::new() } else { group.board.saw_cuts(&group.solid) },
             board: group.board.clone(),
             solid: group.solid.clone(),
             copies: copies.collect(),
@@ -313,7 +316,7 @@ impl<'a> Work<'a> {
             mortises: Vec::new(),
             spots: Vec::new(),
             facts: singles().next().map(|s| s.facts.clone()).unwrap_or_default(),
-            turned: first.and_then(|s| s.turned),
+            turned,
             pointer: first.map(|s| s.pointer.clone()).unwrap_or_default(),
         }
     }
@@ -337,7 +340,8 @@ impl<'a> Work<'a> {
         let Some(end) = from_group.solid.ends.get(cut) else { return };
         let Some(axes) = SurfaceAxes::of(&to_group.board, &to_group.solid, on) else { return };
         let map = axes.map_from(&to_at, &from_at, end);
-        let landed = oriented(end.rings.iter().map(|r| r.path().transformed(map)));
+        let rims = end_rims(&from_group.board, &from_group.solid, boards[from.0].turned, cut);
+        let landed = oriented(rims.iter().map(|rim| rim.transformed(map)));
         let contact = axes.within(&landed);
         if contact.is_empty() {
             return;

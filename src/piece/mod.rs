@@ -31,7 +31,7 @@ pub use cure::search;
 pub use fixing::{EndPiece, Landing, Play, end_piece, landings, runs_across, tongue_of};
 pub use parts::{BoardCopy, Fact, Handed, Meet, Piece, SolvedBoard, Spot, Value};
 pub use surface::{SurfaceAxes, plane_of};
-pub use turned::{Turned, level_rim};
+pub use turned::{Turned, Turning, level_rim};
 
 use crate::finding::{Finding, Severity};
 use crate::project::base::{Base, Top};

@@ -22,6 +22,9 @@ pub fn plane_of(board: &Board, source: Source) -> Option<Plane> {
     }
 }
 
+/// In so many steps a curve of a landing is looked at.
+const CURVE_STEPS: u32 = 48;
+
 /// A flat surface of a board with axes of its own.
 #[derive(Debug, Clone)]
 pub struct SurfaceAxes {
@@ -99,12 +102,17 @@ impl SurfaceAxes {
         pairs.flat_map(|(path, rim)| common(path, rim).unwrap_or_else(|| vec![path.clone()])).collect()
     }
 
-    /// How far a landing reaches beyond the surface, mm: the greatest distance of one of its nodes outside the rims. 0 where
-    /// all of it lands.
+    /// How far a landing reaches beyond the surface, mm: the greatest distance of one of its nodes outside the rims, or of a
+    /// point of its curves. 0 where all of it lands.
     pub fn overshoot(&self, landed: &[Path]) -> f64 {
         let outside = |p: &Point| !self.rims.iter().any(|r| r.encloses(*p));
         let away = |p: Point| self.rims.iter().filter_map(|r| r.nearest(p)).map(|n| n.0).fold(f64::MAX, f64::min);
-        landed.iter().flat_map(Path::nodes).filter(outside).map(away).filter(|d| *d > ON_LINE).fold(0.0, f64::max)
+        let steps = |s: &Segment| if matches!(s, Segment::Line(_)) { 1 } else { CURVE_STEPS };
+        let points = landed
+            .iter()
+            .flat_map(|path| path.segments())
+            .flat_map(|s| (0..steps(s)).map(|i| s.eval(f64::from(i) / f64::from(steps(s)))));
+        points.filter(outside).map(away).filter(|d| *d > ON_LINE).fold(0.0, f64::max)
     }
 }
 

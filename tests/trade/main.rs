@@ -5,6 +5,7 @@ mod cautions;
 mod fixings;
 mod rules;
 mod top;
+mod turned;
 mod wood;
 
 use fullsize::check::check;

@@ -59,7 +59,7 @@ pub(super) fn under<'a>(asked: &AidAsked, bench: &Bench<'a>) -> Result<Vec<Under
         let Some(board) = boards.iter().find(|board| board.id == meet.board) else { continue };
         let Some(copy) = board.copies.get(meet.copy) else { continue };
         let placement = copy.placement;
-        // Of a turned leg the contact is its blank's.
+        // Of a turned leg the contact is what the top covers; its centre is that of all of it.
         let turned = board.turned.and_then(|turned| {
             let centre = placement.to_world(board.centre_at("head")?);
             level_rim(Point::new(centre.x, centre.y), &placement, turned.head)
