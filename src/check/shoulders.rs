@@ -20,8 +20,13 @@ const SHOULDER: f64 = 3.0;
 /// Slack for what just does, mm: what arithmetic adds.
 const JUST: f64 = 1e-6;
 
-/// The narrowest shoulder around a standing tenon, mm, and where it is.
+/// The narrowest shoulder around a standing tenon, mm, and where it is: of a turned leg that of the turning, square to its centre
+/// line.
 fn narrowest(board: &SolvedBoard, mortise: &Mortise) -> Option<(f64, Point)> {
+    if let Some(turned) = board.turned {
+        let at = mortise.frame.origin();
+        return Some(((turned.head - mortise.tenon[0]) / 2.0, Point::new(at.x, at.y)));
+    }
     let Some(Source::Cut(cut)) = mortise.on else { return None };
     let end = board.solid.ends.get(cut)?;
     let tenon: Path = mouth(&board.board, &board.solid, mortise)?;
@@ -46,6 +51,9 @@ fn cure(board: &SolvedBoard, mortise: &Mortise, short: f64, notation: &Notation)
     };
     let exact = |mm: f64| notation.at_most(Length::from_mm(mm));
     let by = say(less, notation);
+    if board.turned.is_some() && does([thickness - less, width - less, length]) {
+        return format!("the largest \"tenon\" that does is {} ({by} less)", exact(thickness - less));
+    }
     let (narrower, thinner) = (width - less, thickness - less);
     if does([thickness, narrower, length]) {
         return format!("the largest \"width\" that does is {} ({by} less)", exact(narrower));

@@ -45,7 +45,7 @@ pub fn join(piece: &mut Piece, joints: &[Joint], top: Option<&Top>, notation: &N
                         // The four legs of a table tell the same thing once.
                         let told = findings.iter().any(|f: &Finding| f.message == finding.message);
                         if !told {
-                            findings.push(*finding);
+                            findings.push(*cured(piece, joint, &landing, notation, finding));
                         }
                     }
                 }
@@ -58,19 +58,27 @@ pub fn join(piece: &mut Piece, joints: &[Joint], top: Option<&Top>, notation: &N
 
 /// Makes the tenons of one landing.
 fn make(piece: &mut Piece, joint: &Joint, landing: &Landing, notation: &Notation) -> Result<(), Box<Finding>> {
-    let made = pairs(piece, joint, landing, notation);
-    let made = made.map_err(|finding| {
-        if finding.code == seat::HOLE_OFF && joint.is_turned_leg() {
-            return set_in(piece, joint, landing, notation, finding);
-        }
-        let does = |joint: &Joint| pairs(piece, joint, landing, notation).is_ok();
-        limits::true_limits(joint, notation, finding, &does)
-    })?;
+    let made = pairs(piece, joint, landing, notation)?;
     for (from_mortise, into_mortise) in made {
         put(piece, landing.from, from_mortise);
         put(piece, landing.into, into_mortise);
     }
     Ok(())
+}
+
+/// A finding with limits within which the joint can be made: each is tried.
+fn cured(
+    piece: &Piece,
+    joint: &Joint,
+    landing: &Landing,
+    notation: &Notation,
+    finding: Box<Finding>,
+) -> Box<Finding> {
+    if finding.code == seat::HOLE_OFF && joint.is_turned_leg() {
+        return set_in(piece, joint, landing, notation, finding);
+    }
+    let does = |joint: &Joint| pairs(piece, joint, landing, notation).is_ok();
+    limits::true_limits(joint, notation, finding, &does)
 }
 
 /// The mortises (or tenon and mortise) of each tenon of one landing: of the first part and of the second.

@@ -2,11 +2,11 @@
 
 use super::label::Room;
 use super::lines::{CENTRE_DASH, CUT_WIDTH, LANDING_DASH, MARK_WIDTH, arrow, line, stroke, words};
-use super::{Pattern, joints, on_part, revision, title};
+use super::{Pattern, joints, on_part, revision, title, turned};
 use crate::board::{FarSide, Role as CutRole, SawCut, Source};
 use crate::geometry::{Affine, Path, PathIndex, Point, Rect, Segment, Vec2, Vec3};
 use crate::page::{Anchor, Item, Part, Pen, Role, Text, readable};
-use crate::piece::{SolvedBoard, Value};
+use crate::piece::SolvedBoard;
 use crate::project::DrawnPattern;
 use crate::units::{Angle, Length, Notation};
 
@@ -43,6 +43,9 @@ pub fn draw_routed(
     project: &str,
     notation: &Notation,
 ) -> Pattern {
+    if let (Some(turning), None) = (solved.turning(), routed) {
+        return turned::draw(solved, &turning, project, notation);
+    }
     let mut board = Drawing { solved, notation, items: Vec::new() };
     let face = solved.solid.face.path();
     board.items.push(stroke(Role::Outline, face.clone(), Pen::solid(CUT_WIDTH)));
@@ -83,7 +86,6 @@ pub fn draw_routed(
     if solved.handed.is_some() {
         block.push("mirrored ones: turn the template over".to_owned());
     }
-    block.extend(turned(solved, notation));
     block.extend(chalked(solved));
     title::write(&mut items, face, &solved.label, &block, Some(Angle::ZERO));
     let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
@@ -98,16 +100,6 @@ fn make(solved: &SolvedBoard) -> String {
         }
         None => format!("make {}", solved.count),
     }
-}
-
-/// What a turned part is turned to: its pattern shows the square blank.
-fn turned(solved: &SolvedBoard, notation: &Notation) -> Option<String> {
-    let size = |name: &str| match solved.facts.iter().find(|fact| fact.name == name)?.value {
-        Value::Length(length) => Some(notation.length(length)),
-        _ => None,
-    };
-    let [head, foot, tenon] = ["turned_head", "turned_foot", "turned_tenon"].map(size);
-    Some(format!("square blank, turned to {} at the head, {} at the foot, tenon {}", head?, foot?, tenon?))
 }
 
 /// What each board that is made from the pattern is called, as it is chalked on: those as drawn, then the mirrored ones.

@@ -10,6 +10,10 @@ use crate::units::{Length, Notation};
 
 /// The end faces of a board, one pattern for ends of one shape.
 pub fn ends(solved: &SolvedBoard, notation: &Notation) -> Vec<Pattern> {
+    // What is turned has no sawn end to stick paper on: its foot is scribed from the floor.
+    if solved.turned.is_some() {
+        return Vec::new();
+    }
     let mut patterns: Vec<(Pattern, Vec<String>)> = Vec::new();
     for (index, (cut, end)) in solved.board.cuts.iter().zip(&solved.solid.ends).enumerate() {
         if cut.role != CutRole::End || end.rings.is_empty() {

@@ -23,6 +23,7 @@ mod revision;
 mod strips;
 mod template;
 mod title;
+mod turned;
 
 pub use aids::aid;
 pub use bevels::bevels;
@@ -34,6 +35,7 @@ pub use gauge::{gauge, profile_gauge};
 pub use joints::cut_lines;
 pub use strips::strips;
 pub use template::{edge_words, template};
+pub use turned::turning_words;
 
 use crate::geometry::Rect;
 use crate::page::{Item, Part};

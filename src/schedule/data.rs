@@ -1,6 +1,6 @@
 //! The schedule as data for scripts.
 
-use super::{Schedule, aids, drawn, joints, settings, templates};
+use super::{Schedule, aids, drawn, joints, settings, templates, turned};
 use crate::board::{FarSide, Ring, SawCut, Source};
 use crate::check::cautions;
 use crate::finding::Finding;
@@ -43,8 +43,7 @@ fn finding(finding: &Finding) -> Json {
 fn board_json(board: &SolvedBoard, revision: &str) -> Json {
     let solid = &board.solid;
     let named = |source: Source| board.board.name_of(source);
-    let arrises: Vec<Json> = solid
-        .arrises
+    let arrises: Vec<Json> = settings::arrises(board)
         .iter()
         .map(|a| {
             let mut arris = json!({ "where": named(a.source), "face": a.face, "far": a.far });
@@ -61,14 +60,16 @@ fn board_json(board: &SolvedBoard, revision: &str) -> Json {
             arris
         })
         .collect();
+    let [thick, long, wide] = board.stock();
     let handed = board.handed.map(|h| json!({ "as_drawn": h.as_drawn, "mirrored": h.mirrored }));
     json!({
         "id": board.id,
         "label": board.label,
         "count": board.count,
         "handed": handed,
-        "thickness": board.board.thickness,
-        "blank": [solid.blank.width(), solid.blank.height()],
+        "thickness": thick,
+        "blank": [long, wide],
+        "turned": turned::json(board),
         "revision": revision,
         "face": ring(&solid.face),
         "far_face": ring(&solid.far),

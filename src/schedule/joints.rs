@@ -69,7 +69,7 @@ fn entry(board: &SolvedBoard, mortise: &Mortise) -> Json {
     let data = |path| path_data([&path], Affine::IDENTITY);
     let far = far_mouth(&board.board, &board.solid, mortise);
     let walls = if mortise.fitting == Fitting::Standing { Vec::new() } else { walls(board, mortise) };
-    let setting = setting(board, mortise);
+    let setting = setting(board, mortise).filter(|_| board.turned.is_none());
     let [thickness, width, length] = mortise.tenon;
     let point = |p: Vec3| json!([p.x, p.y, p.z]);
     let from = |(mm, edge): &(f64, String)| json!({ "edge": edge, "distance": mm });
@@ -135,12 +135,20 @@ fn row(schedule: &Schedule, board: &SolvedBoard, mortise: &Mortise) -> [String; 
     let from = |of: fn(&Setting) -> Option<&(f64, String)>| {
         setting.as_ref().and_then(of).map_or_else(String::new, |(mm, edge)| format!("{} from the {edge}", say(*mm)))
     };
-    let (mut edge, second) = (from(|s| s.edge.as_ref()), from(|s| s.second.as_ref()));
+    // A turned leg's tenon has neither edge nor face to measure from: it is turned about the same centres.
+    let own = board.turned.filter(|_| mortise.fitting == Fitting::Standing);
+    let (mut edge, second, tilt) = match own {
+        Some(_) => ("on its centre line".to_owned(), String::new(), "along the leg".to_owned()),
+        None => (
+            from(|s| s.edge.as_ref()),
+            from(|s| s.second.as_ref()),
+            setting.as_ref().map_or_else(String::new, |s| tilt(schedule, s)),
+        ),
+    };
     // Two edges of a face are seldom square to each other: along which line the first is counted makes a difference.
     if matches!(mortise.on, Some(Source::Face | Source::Far)) && !edge.is_empty() && !mortise.is_drilled() {
         edge.push_str(", along the mortise's own line,");
     }
-    let tilt = setting.as_ref().map_or_else(String::new, |s| tilt(schedule, s));
     let name = format!("{} {}", mortise.joint, mortise.number);
     let walls = if mortise.fitting == Fitting::Standing { Vec::new() } else { walls(board, mortise) };
     // Rounded down, so that a wall never reads as thick enough where it is told to be thin.

@@ -11,6 +11,7 @@ mod settings;
 mod table;
 mod templates;
 mod text;
+mod turned;
 
 pub use data::json;
 pub use table::{Table, tables};

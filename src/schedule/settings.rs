@@ -28,6 +28,11 @@ pub(super) fn mitre(saw: &SawCut, notation: &Notation) -> String {
     words
 }
 
+/// The arrises that are measured on a board; a turned one has none.
+pub(super) fn arrises(board: &SolvedBoard) -> &[Arris] {
+    if board.turned.is_some() { &[] } else { &board.solid.arrises }
+}
+
 /// How a cut is made: `crosscut`, `rip`, or `taper` for a rip that tapers the thickness.
 pub(super) fn how(saw: &SawCut) -> &'static str {
     match saw.role {

@@ -1,6 +1,6 @@
 //! The schedule as tables of words.
 
-use super::{Schedule, aids, drawn, force, joints, movement, settings, templates};
+use super::{Schedule, aids, drawn, force, joints, movement, settings, templates, turned};
 use crate::check::cautions;
 use crate::piece::{Fact, SolvedBoard, Value};
 use crate::units::{Length, Notation};
@@ -31,6 +31,7 @@ pub fn tables(schedule: &Schedule) -> Vec<Table> {
     let all = [
         boards(schedule),
         drawn::table(schedule),
+        turned::table(schedule),
         cuts(schedule),
         arrises(schedule),
         landings(schedule),
@@ -59,9 +60,9 @@ fn boards(schedule: &Schedule) -> Table {
         Table::new("Boards", ["Board", "Make", "Thickness", "Blank, the grain along the first", "Revision"]);
     let notation = &schedule.notation;
     for (board, revision) in schedule.boards() {
-        let blank = board.solid.blank;
-        let size = [blank.width(), blank.height()].map(|mm| notation.stock(Length::from_mm(mm)));
-        let thickness = notation.length(Length::from_mm(board.board.thickness));
+        let [thick, long, wide] = board.stock();
+        let size = [long, wide].map(|mm| notation.stock(Length::from_mm(mm)));
+        let thickness = notation.length(Length::from_mm(thick));
         table.row([board.label.clone(), count(board), thickness, size.join(" x "), revision.to_owned()]);
     }
     table
@@ -106,7 +107,7 @@ fn arrises(schedule: &Schedule) -> Table {
     let mut table = Table::new("Arrises", ["Board", "Edge", "Face side", "Far side", "Straight, face side"]);
     let length = |mm: f64| schedule.notation.length(Length::from_mm(mm));
     for (board, _) in schedule.boards() {
-        for arris in &board.solid.arrises {
+        for arris in settings::arrises(board) {
             let name = board.board.name_of(arris.source).to_owned();
             let chord = arris.chord.map_or_else(String::new, |(face, _)| length(face));
             let [face, far] = board.board.sides;

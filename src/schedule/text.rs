@@ -1,6 +1,6 @@
 //! The schedule to read in a terminal.
 
-use super::{Schedule, aids, drawn, force, joints, movement, settings, table::count, templates};
+use super::{Schedule, aids, drawn, force, joints, movement, settings, table::count, templates, turned};
 use crate::check::cautions;
 use crate::piece::{Piece, SolvedBoard, Value};
 use crate::units::{Length, Notation};
@@ -40,9 +40,7 @@ pub fn text(schedule: &Schedule) -> String {
 /// The parts of a piece with their sizes, one a line: how many, thickness, and the blank, the grain along its first side.
 pub fn parts(piece: &Piece, notation: &Notation) -> String {
     let line = |board: &SolvedBoard| {
-        let blank = board.solid.blank;
-        let sizes = [board.board.thickness, blank.width(), blank.height()].map(Length::from_mm);
-        let [thick, long, wide] = sizes;
+        let [thick, long, wide] = board.stock().map(Length::from_mm);
         let (thick, long, wide) = (notation.length(thick), notation.stock(long), notation.stock(wide));
         format!("  {} {}: {thick} thick, blank {long} along the grain x {wide}\n", board.count, board.label)
     };
@@ -52,12 +50,16 @@ pub fn parts(piece: &Piece, notation: &Notation) -> String {
 fn push_board(out: &mut String, schedule: &Schedule, board: &SolvedBoard, revision: &str) {
     let notation = &schedule.notation;
     let length = |mm: f64| notation.length(Length::from_mm(mm));
-    let blank = board.solid.blank;
     let _ = writeln!(out, "\n{} (revision {revision}): make {}", board.label, count(board));
-    let thickness = length(board.board.thickness);
-    let [long, wide] = [blank.width(), blank.height()].map(|mm| notation.stock(Length::from_mm(mm)));
-    let _ = writeln!(out, "  {thickness} thick, blank {long} along the grain x {wide}");
-    for arris in &board.solid.arrises {
+    let [thick, long, wide] = board.stock();
+    let [long, wide] = [long, wide].map(|mm| notation.stock(Length::from_mm(mm)));
+    if board.turned.is_none() {
+        let _ = writeln!(out, "  {} thick, blank {long} along the grain x {wide}", length(thick));
+    }
+    for line in turned::lines(schedule, board) {
+        let _ = writeln!(out, "  {line}");
+    }
+    for arris in settings::arrises(board) {
         let name = board.board.name_of(arris.source);
         let said = settings::lengths(board, arris).into_iter().map(|(mm, face)| format!("{} {face}", length(mm)));
         let _ = writeln!(out, "  {name}: {}", said.collect::<Vec<_>>().join(", "));

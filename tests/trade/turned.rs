@@ -2,6 +2,10 @@
 
 use crate::{board, checked, first_mm, measured, stopped, told};
 use fullsize::finding::Finding;
+use fullsize::joinery::aids::{Bench, aids};
+use fullsize::page::{Role, Shape};
+use fullsize::pattern::{draw_board, ends};
+use fullsize::schedule::{Schedule, json, text};
 use serde_json::{Value as Json, json};
 
 /// An oval seat on four turned legs, their centre lines so far apart under it, the seat so large.
@@ -92,11 +96,27 @@ fn a_hole_past_the_edge_of_the_seat_is_cured_from_its_centre_line() {
     assert!(file([274.0, 180.0], thinner).is_empty() && file([274.0, 180.0], thinner + 0.2).len() == 1, "{near:#?}");
 }
 
+/// A tenon as thick as the head has no shoulder; the cure names the leg's own field and leaves 3 mm all round, which a tenon of 30 in
+/// a head of 36 just does.
+#[test]
+fn the_shoulder_of_a_turned_leg_is_cured_by_its_tenon() {
+    let narrow = |tenon: f64| {
+        let mut file = stool([220.0, 180.0], [380.0, 300.0]);
+        file["base"]["leg"]["round"]["tenon"] = json!(tenon);
+        told(&file, "narrow-shoulder")
+    };
+    assert_eq!(narrow(36.0)[0].remedy, "the largest \"tenon\" that does is 30 mm (6 mm less)");
+    assert!(narrow(30.0).is_empty() && narrow(30.2).len() == 1);
+}
+
 /// The corners of the square blanks would stand out from under this seat; the round heads do not. One that does is told by as much as
 /// its rim stands out, and the seat's own landing is the round rim.
 #[test]
 fn a_round_head_is_measured_round() {
-    let out = |apart: f64| told(&stool([apart, apart], [380.0, 300.0]), "out-from-under-top");
+    let out = |apart: f64| -> Vec<Finding> {
+        let said = checked(&stool([apart, apart], [380.0, 300.0])).1.findings;
+        said.into_iter().filter(|f| f.code == "out-from-under-top").collect()
+    };
     assert!(out(200.0).is_empty(), "{:#?}", out(200.0));
     let far = out(210.0);
     let rim = mouth((105.0, 105.0), 36.0).into_iter();
@@ -111,4 +131,109 @@ fn a_round_head_is_measured_round() {
         let area: f64 = meet.contact.iter().map(|rim| rim.signed_area()).sum();
         assert!((area - std::f64::consts::PI * 18.0 * 18.0 * lean).abs() < 1e-6, "{area}");
     }
+}
+
+/// As a turner sets it out: 418 plumb along (tan 10, tan 12, -1) on the centre line, the foot of 26 as much longer on the outer side
+/// as half its thickness times the tangent of the tilt, a square shoulder of 36 off the seat by all of it; stations on the straight
+/// taper; and none of what is sawn on a square leg.
+#[test]
+fn a_turned_leg_is_told_as_it_is_turned() {
+    let file = stool([220.0, 180.0], [380.0, 300.0]);
+    let (project, piece, findings) = checked(&file);
+    let slope = 10_f64.to_radians().tan().hypot(12_f64.to_radians().tan());
+    let length = 418.0 * slope.hypot(1.0);
+    let schedule = Schedule {
+        title: &project.title,
+        variant: None,
+        revision: "",
+        piece: &piece,
+        aids: &[],
+        templates: &[],
+        drawn: &[],
+        notation: project.notation,
+        revisions: &[],
+        findings: &findings,
+    };
+    let all = json(&schedule);
+    let leg = &all["boards"][0];
+    let turned = |name: &str| leg["turned"][name].as_f64().unwrap_or_else(|| panic!("{name}: {leg:#}"));
+    let near =
+        |name: &str, wanted: f64| assert!((turned(name) - wanted).abs() < 1e-6, "{name} {} {wanted}", turned(name));
+    near("shoulder_to_floor", length);
+    near("outer_side", length + 13.0 * slope);
+    near("inner_side", length - 13.0 * slope);
+    near("shoulder_gap", 36.0 * slope);
+    near("tenon_length", 28.0);
+    let stations = leg["turned"]["stations"].as_array().expect("stations");
+    let at: Vec<f64> = stations.iter().filter_map(|s| s["below_shoulder"].as_f64()).collect();
+    assert!(at.len() == 6 && (at[5] - length).abs() < 1e-6 && (at[4] - 400.0).abs() < 1e-9, "{at:?}");
+    let size = |i: usize| stations[i]["diameter"].as_f64().expect("a diameter");
+    assert!((size(2) - (36.0 - 10.0 * 200.0 / length)).abs() < 1e-6 && (size(5) - 26.0).abs() < 1e-9);
+    assert!(leg["handed"].is_null() && leg["cuts"] == json!([]) && leg["arrises"] == json!([]), "{leg:#}");
+    assert!(leg["thickness"].as_f64() > Some(36.0) && leg["blank"][0].as_f64() > Some(length + 28.0 + 13.0 * slope));
+    let told = text(&schedule);
+    assert!(told.contains("make 4\n") && told.contains("scribed from the floor"), "{told}");
+    assert!(
+        !told.contains("mirrored") && !told.contains("off the outer side") && !told.contains("from the inner side"),
+        "{told}"
+    );
+}
+
+/// The page of a turned leg shows its profile about the centre line: as wide as the head, as long as it is turned, the tenon thinner.
+#[test]
+fn the_page_of_a_turned_leg_is_its_profile() {
+    let (project, piece, _) = checked(&stool([220.0, 180.0], [380.0, 300.0]));
+    let leg = board(&piece, "leg");
+    let pattern = draw_board(leg, "stool", &project.notation);
+    assert_eq!(pattern.make, "make 4");
+    let outlines = pattern.items.iter().filter(|item| item.role == Role::Outline);
+    let paths: Vec<_> = outlines
+        .filter_map(|item| match &item.shape {
+            Shape::Stroke { path, .. } => path.bounding_box(),
+            _ => None,
+        })
+        .collect();
+    let slope = 10_f64.to_radians().tan().hypot(12_f64.to_radians().tan());
+    let length = 418.0 * slope.hypot(1.0);
+    assert_eq!(paths.len(), 1);
+    assert!((paths[0].height() - 36.0).abs() < 1e-9 && (paths[0].x1 - length - 28.0).abs() < 1e-6, "{paths:?}");
+    assert!(-paths[0].x0 > 13.0 * slope + 10.0, "{paths:?}");
+    let words: Vec<String> = pattern
+        .items
+        .iter()
+        .filter_map(|item| match &item.shape {
+            Shape::Text(text) => Some(text.content.clone()),
+            _ => None,
+        })
+        .collect();
+    for wanted in ["⌀ 26 mm", "200 mm", "tenon ⌀ 25 mm", "28 mm long"] {
+        assert!(words.iter().any(|said| said == wanted), "{wanted}: {words:?}");
+    }
+    assert!(ends(leg, &project.notation).is_empty());
+}
+
+/// The sheet for drilling tells how deep, what is left and where the stop is set: 30 along the hole in a top of 42 reach
+/// 30 cos t + 12.5 sin t up at a flat bottom's deepest side. The block bears a cross on the pricked centre and the side that goes outward.
+#[test]
+fn the_drilling_sheet_tells_depth_stop_and_how_the_block_lies() {
+    let mut file = stool([220.0, 180.0], [380.0, 300.0]);
+    file["aids"] = json!({ "drill": { "kind": "sightline" } });
+    let (project, piece, _) = checked(&file);
+    let bench =
+        Bench { piece: &piece, joints: &project.joints, top: project.top.as_ref(), notation: &project.notation };
+    let (made, refused) = aids(&project.aids, &bench);
+    assert!(refused.is_empty(), "{refused:?}");
+    let tilt = 10_f64.to_radians().tan().hypot(12_f64.to_radians().tan()).atan();
+    let left = 42.0 - 30.0 * tilt.cos() - 12.5 * tilt.sin();
+    let told = made[0].words.join(" ");
+    let half = |mm: f64| format!("{} mm", (mm * 2.0).round() / 2.0);
+    assert!(told.contains(&format!("Drill 30 mm deep along the hole, which leaves {}", half(left))), "{told}");
+    let block = made[0].figures.iter().find(|figure| figure.name.starts_with("drilling block")).expect("a block");
+    assert!(block.words.iter().any(|said| said.words == "outward" && said.at.x > 0.0), "{:?}", block.words);
+    // Along the drill, from the cross to the top of the block: where the centre line's long way passes the block's sloping side.
+    let polygon = block.lines[0].path.nodes();
+    let tops: Vec<_> = polygon.iter().filter(|p| p.y > 1e-9).collect();
+    let over = tops.iter().map(|p| p.x * tilt.sin() + p.y * tilt.cos()).fold(0.0, f64::max);
+    assert!(told.contains(&format!("the stop is set {} from the cutting edge", half(over + 30.0))), "{told}");
+    assert!(made[0].figures.iter().all(|figure| !figure.name.contains("foot")), "a block has no foot");
 }

@@ -5,8 +5,10 @@ use super::guide::Guide;
 use super::landing::{known, named};
 use super::layout::{Under, centre_lines, under, unlike};
 use super::{Bench, Made, SQUARE, fitness, nothing_leans};
+use crate::board::Fitting;
 use crate::finding::Finding;
-use crate::geometry::{Affine, Path, Point, Vec2};
+use crate::geometry::{Affine, Path, Point, Vec2, Vec3};
+use crate::joinery::surface_plane;
 use crate::piece::Fact;
 use crate::project::aid::{AidAsked, Wanted};
 use crate::units::{Angle, Length};
@@ -23,6 +25,12 @@ const ROOM: f64 = 20.0;
 
 /// Radius of the hole for the point of the drill, mm.
 pub(super) const POINT: f64 = 1.5;
+
+/// How far the cross on the block reaches from the pricked centre, mm.
+const CROSS: f64 = 3.0;
+
+/// A hole whose mouth is centred within this of a leg's centre, mm, is that leg's: copies are alike to about 1e-9.
+const NEAR: f64 = 1e-3;
 
 /// Base and blade of the gauge as drawn, mm.
 const GAUGE: [f64; 2] = [160.0, 130.0];
@@ -61,6 +69,7 @@ pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Made, Box<Finding>
     let radius = diameter.mm() / 2.0;
     let mut figures = vec![sheet(&holes, radius)];
     let mut facts = spread(&holes);
+    let mut words = words(first, diameter.mm(), bench);
     let mut told: Vec<&Hole> = Vec::new();
     for hole in &holes {
         let alike = |known: &&Hole| {
@@ -78,9 +87,11 @@ pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Made, Box<Finding>
         let mouth = radius / hole.resultant.radians().cos();
         let mouths = vec![[-mouth, mouth]];
         let guide = Guide { tilt: hole.resultant, foot: [-reach, reach], mouths, height: height.mm() };
-        figures.push(guide.figure("drilling block, section along the sightline; foot on the underside"));
+        let deep = bored(bench, hole);
+        words.extend(deep.map(|deep| stop(&deep, guide.reach(), bench)));
+        figures.push(block(&guide, radius, reach));
     }
-    let (words, cautions) = (words(first, diameter.mm(), bench), vec![CAUTION.to_owned()]);
+    let cautions = vec![CAUTION.to_owned()];
     let what = format!("drilling the {part}s into the underside of the top");
     let aid = Aid {
         name: asked.name.clone(),
@@ -120,15 +131,16 @@ fn words(first: &Hole, diameter: f64, bench: &Bench) -> Vec<String> {
     vec![
         format!(
             "Lay the sheet on the underside of the top by its centre lines and prick the centres through. The drill leans {} off \
-             square to the underside, outward along the sightline, the way the foot goes.",
+             square to the underside, outward along the sightline, the way the leg's foot goes.",
             bench.notation.angle(first.resultant)
         ),
         format!(
             "The long line of each ring lies along its sightline: a hole of {} drilled at this tilt opens as that ring.",
             say(diameter)
         ),
-        "Clamp the block on the sightline, its sloping top square to the drill; drill one hole in scrap of the top's thickness \
-         first and try a leg in it with the gauge."
+        "Clamp the block on the sightline, its cross on the pricked centre and its side marked \"outward\" away from the middle of the \
+         top; its sloping top is square to the drill. Drill one hole in scrap of the top's thickness first and try a leg in it with \
+         the gauge."
             .to_owned(),
     ]
 }
@@ -194,6 +206,58 @@ fn sheet(holes: &[Hole], radius: f64) -> Figure {
     figure
 }
 
+/// The drilling block with its marks: where the drill meets the pricked centre, and which side goes outward.
+fn block(guide: &Guide, radius: f64, reach: f64) -> Figure {
+    let mut figure =
+        guide.figure("drilling block, section along the sightline; its level side lies on the underside");
+    figure.straight(Look::Mark, Point::new(-CROSS, 0.0), Point::new(CROSS, 0.0));
+    figure.straight(Look::Mark, Point::new(0.0, -CROSS), Point::new(0.0, CROSS));
+    figure.say(Point::new(-radius - ROOM / 2.0, -CROSS - 3.0), "on the pricked centre");
+    figure.say(Point::new(reach - ROOM / 2.0, 2.0), "outward");
+    figure
+}
+
+/// How a turned leg's hole ends in the top, mm.
+struct Bored {
+    /// Along its centre line.
+    depth: f64,
+    /// Wood left over its bottom; none where it goes through.
+    left: Option<f64>,
+}
+
+/// How a turned leg's hole ends in the top, measured there; `None` where there is none at that centre.
+fn bored(bench: &Bench, hole: &Hole) -> Option<Bored> {
+    let top = bench.piece.boards.iter().find(|board| board.id == "top")?;
+    let at = top.copies.first()?.placement;
+    let mortise = top.mortises.iter().filter(|mortise| mortise.is_drilled()).find(|mortise| {
+        let centre = at.to_world(mortise.frame.origin());
+        Point::new(centre.x, -centre.y).distance(hole.centre) < NEAR
+    })?;
+    let mouth = surface_plane(&top.board, mortise)?;
+    let left = -mortise.farthest_point(&mouth, Vec3::Z).z;
+    Some(Bored { depth: mortise.depth, left: (mortise.fitting == Fitting::Blind).then_some(left) })
+}
+
+/// How the drill is stopped.
+fn stop(bored: &Bored, block: f64, bench: &Bench) -> String {
+    let say = |mm: f64| bench.notation.length(Length::from_mm(mm));
+    match bored.left {
+        Some(left) => format!(
+            "Drill {} deep along the hole, which leaves {} of wood over the deepest side of a flat bottom; a point that leads the \
+             bit goes deeper. Through the block, whose top stands {} over the pricked centre along the drill, the stop is set {} \
+             from the cutting edge.",
+            say(bored.depth),
+            say(left),
+            say(block),
+            say(block + bored.depth)
+        ),
+        None => format!(
+            "The holes go through, {} along the drill: clamp scrap on the upper face, so that they come out clean.",
+            say(bored.depth)
+        ),
+    }
+}
+
 /// The bevel gauge's setting.
 fn gauge(hole: &Hole, bench: &Bench) -> Figure {
     let angle = Angle::from_radians(FRAC_PI_2 - hole.resultant.radians());
@@ -202,6 +266,6 @@ fn gauge(hole: &Hole, bench: &Bench) -> Figure {
     let tip = Point::ORIGIN + Vec2::from_angle(angle.radians()) * blade;
     figure.straight(Look::Mark, Point::ORIGIN, Point::new(base, 0.0));
     figure.straight(Look::Mark, Point::ORIGIN, tip);
-    figure.say(Point::new(base / 2.0, 2.0), "stock on the underside, foot side of the leg");
+    figure.say(Point::new(base / 2.0, 2.0), "stock on the underside, outward of the leg");
     figure
 }

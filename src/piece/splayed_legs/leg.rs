@@ -196,16 +196,14 @@ impl Leg {
                 Fact::length("foot_thickness", "thickness at the foot, square to the arris", thick),
             ]);
         }
-        let Some(round) = self.turned(shared) else {
-            facts.push(Fact::length("arris", "outermost arris, head to foot", self.arris));
-            return facts;
-        };
-        facts.extend([
-            Fact::length("centre_line", "centre line, head to foot", self.arris),
-            Fact::length("turned_head", "turned at the head to (views show the square blank)", round.head),
-            Fact::length("turned_foot", "turned at the foot to", round.foot),
-            Fact::length("turned_tenon", "tenon turned to", round.tenon),
-        ]);
+        facts.push(match self.turned(shared) {
+            Some(_) => Fact::length(
+                "centre_line",
+                "centre line, shoulder to floor (views show the square blank)",
+                self.arris,
+            ),
+            None => Fact::length("arris", "outermost arris, head to foot", self.arris),
+        });
         facts
     }
 }
