@@ -370,3 +370,17 @@ fn show_lists_the_parts_of_a_piece_with_their_sizes() {
     assert!(said.contains("  1 top: 26 mm thick, blank 1840 mm along the grain x 880 mm\n"), "{said}");
     assert!(said.contains("  4 leg: 42 mm thick"), "{said}");
 }
+
+#[test]
+fn show_says_which_drawn_parts_are_not_in_the_picture_of_the_piece() {
+    let shop = Shop::new();
+    let disc = r#"{ "thickness": 10, "outline": { "circle": 60 } }"#;
+    let with =
+        |parts: &str| STOOL.replacen("\"fullsize\": 1,", &format!("\"fullsize\": 1, \"patterns\": {{{parts}}},"), 1);
+    shop.file("plain.json", STOOL);
+    shop.file("stool.json", &with(&format!("\"foot\": {disc}, \"knob\": {disc}")));
+    let said = text(&shop.run(&["show", "stool.json"]).stdout);
+    assert!(said.contains("2 drawn parts are not in the picture (foot, knob): print or plot"), "{said}");
+    let said = text(&shop.run(&["show", "plain.json"]).stdout);
+    assert!(said.contains("Wrote") && !said.contains("not in the picture"), "{said}");
+}

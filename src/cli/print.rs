@@ -21,6 +21,8 @@ pub struct Printed {
     pub manifest: Manifest,
     /// The PDF.
     pub bytes: Vec<u8>,
+    /// Whether a map page shows the piece, where there is one.
+    pub pictured: bool,
 }
 
 /// Runs `print`.
@@ -66,12 +68,13 @@ pub fn printed(project: &Project, patterns: Vec<Pattern>) -> Result<Printed, Sto
     if manifest.patterns.iter().any(Option::is_none) {
         return Err(Trouble::new(no_room(&project.shop)).into());
     }
+    let mut pictured = true;
     // What the patterns are for, on the first map page that has room for it.
     if let (Ok(Some(piece)), Some(maps)) = (solved(project), document.pages.get_mut(..manifest.map_pages)) {
-        stamp(maps, &piece, project.shop.margin.mm());
+        pictured = stamp(maps, &piece, project.shop.margin.mm());
     }
     let bytes = pdf(&document, &PdfOptions::default()).map_err(|error| Trouble::new(error.to_string()))?;
-    Ok(Printed { patterns, manifest, bytes })
+    Ok(Printed { patterns, manifest, bytes, pictured })
 }
 
 fn no_room(shop: &Shop) -> String {
@@ -85,10 +88,11 @@ fn no_room(shop: &Shop) -> String {
 
 /// What was printed and what to do first.
 fn summary(printed: &Printed) -> String {
+    let elsewhere = if printed.pictured { "" } else { "No map page has room for the piece: show draws it.\n" };
     let sheets: usize = printed.manifest.patterns.iter().flatten().map(|plan| plan.sheets.len()).sum();
     format!(
         "{} of patterns, after {} of instructions and maps. Print page 1 first, at 100 % (\"actual size\"), and lay a \
-         steel rule on its bars.\n",
+         steel rule on its bars.\n{elsewhere}",
         counted(sheets, "sheet"),
         counted(printed.manifest.map_pages, "page"),
     )

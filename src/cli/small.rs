@@ -8,7 +8,7 @@ use super::piece::{findings_of, solved};
 use super::print::{output_file, pretty};
 use crate::finding::Severity;
 use crate::layout::{Pictured, picture, proof};
-use crate::project::{Shop, edit, read, schema};
+use crate::project::{Project, Shop, edit, read, schema};
 use crate::schedule::parts;
 use crate::units::Notation;
 use crate::write::{PdfOptions, SvgStyle, pdf, svg};
@@ -67,8 +67,24 @@ pub fn show(asked: &Show, out: &mut dyn Write, err: &mut dyn Write) -> Result<()
     // Beside a picture that goes to standard output there is no room for words.
     if let (true, Target::File(_), Ok(Some(piece))) = (whole, &target, solved(project)) {
         say(out, parts(&piece, &project.notation).as_bytes())?;
+        say(out, not_pictured(project).as_bytes())?;
     }
     Ok(())
+}
+
+/// One line for the parts that a file draws beside its piece, which the piece's picture does not show; empty where there are
+/// none.
+fn not_pictured(project: &Project) -> String {
+    let names: Vec<&str> = project.patterns.iter().map(|drawn| drawn.name.as_str()).collect();
+    let count = match names.len() {
+        0 => return String::new(),
+        1 => "1 drawn part is".to_owned(),
+        more => format!("{more} drawn parts are"),
+    };
+    format!(
+        "{count} not in the picture ({}): print or plot draws all of them at full size, show --pattern NAME one by itself\n",
+        names.join(", ")
+    )
 }
 
 /// A picture of patterns as SVG.

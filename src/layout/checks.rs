@@ -1,52 +1,96 @@
 //! The points between which a taped pattern is measured.
 
+use super::datum::Datums;
 use super::grid::Grid;
 use super::ink::Ink;
-use super::seams::Cross;
+use super::seams::{Cross, Seam};
 use crate::geometry::{Point, Rect, Vec2};
 
-/// Distances of a check cross from the corner of its sheet, mm: the first that is free is taken.
-const INSETS: [f64; 5] = [9.0, 13.0, 18.0, 24.0, 32.0];
+/// Distances of a check cross from the two sides of its sheet's corner, mm: the nearest pair that is free is taken.
+const INSETS: [f64; 8] = [9.0, 13.0, 18.0, 24.0, 32.0, 40.0, 48.0, 56.0];
 
 /// Room of a check cross with its letter, mm from its middle.
 const ROOM: f64 = 6.5;
 
+/// Room of a cross on a seam with its names, mm from its middle.
+const SEAM_CROSS: f64 = 7.5;
+
+/// What a diagonal is worth, as a share of its length, where a cross of it finds no free place.
+const CROWDED: f64 = 0.75;
+
+/// A corner of a sheet that a check cross may stand in.
+struct Place {
+    sheet: (usize, usize),
+    at: Point,
+    is_free: bool,
+}
+
+/// What check crosses keep off.
+pub struct Around<'a> {
+    /// The datum lines.
+    pub datums: &'a Datums,
+    /// The seams with their crosses.
+    pub seams: &'a [Seam],
+    /// The pattern's own lines and words.
+    pub ink: &'a Ink<'a>,
+}
+
 /// The two diagonals of a taped pattern, each between two crosses on different sheets: one that rises to the right (P to
 /// Q) and one that falls (R to S). Both are needed: a tape-up that has gone askew lengthens one and shortens the other.
-pub fn diagonals(grid: &Grid, kept: &[(usize, usize)], ink: &Ink) -> Vec<(Cross, Cross)> {
+pub fn diagonals(grid: &Grid, kept: &[(usize, usize)], around: &Around) -> Vec<(Cross, Cross)> {
     if kept.len() < 2 {
         return Vec::new();
     }
     let corners = [(false, false), (true, false), (false, true), (true, true)];
-    let places = kept.iter().flat_map(|sheet| corners.map(|corner| (*sheet, corner)));
-    let places: Vec<((usize, usize), Point)> =
-        places.map(|((row, column), corner)| ((row, column), inset(grid.cell(row, column), corner, ink))).collect();
+    let places = kept.iter().flat_map(|sheet| corners.map(|corner| around.place(grid, *sheet, corner)));
+    let places: Vec<Place> = places.collect();
+    let worth = |(a, b): &(&Place, &Place)| a.at.distance(b.at) * if a.is_free && b.is_free { 1.0 } else { CROWDED };
     [(1.0, ["P", "Q"]), (-1.0, ["R", "S"])]
         .into_iter()
         .filter_map(|(slope, [first, second])| {
             let apart = |a: Point, b: Point| (b - a).x.max(1.0) * slope * (b - a).y;
             let pairs = places.iter().flat_map(|a| places.iter().map(move |b| (a, b)));
-            let pairs = pairs.filter(|(a, b)| a.0 != b.0 && a.1.x <= b.1.x && apart(a.1, b.1) > 0.0);
-            let (a, b) = pairs.max_by(|p, q| p.0.1.distance(p.1.1).total_cmp(&q.0.1.distance(q.1.1)))?;
-            Some((Cross { name: first.to_owned(), at: a.1 }, Cross { name: second.to_owned(), at: b.1 }))
+            let pairs = pairs.filter(|(a, b)| a.sheet != b.sheet && a.at.x <= b.at.x && apart(a.at, b.at) > 0.0);
+            let (a, b) = pairs.max_by(|p, q| worth(p).total_cmp(&worth(q)))?;
+            Some((Cross { name: first.to_owned(), at: a.at }, Cross { name: second.to_owned(), at: b.at }))
         })
         .collect()
 }
 
-/// A place near a corner of a sheet, clear of the pattern's lines where that is possible.
-fn inset(cell: Rect, (right, up): (bool, bool), ink: &Ink) -> Point {
-    let corner = Point::new(if right { cell.x1 } else { cell.x0 }, if up { cell.y1 } else { cell.y0 });
-    let inwards = Vec2::new(if right { -1.0 } else { 1.0 }, if up { -1.0 } else { 1.0 });
-    let places = INSETS.map(|inset| corner + inwards * inset);
-    let room = Vec2::new(ROOM, ROOM);
-    let free = |at: &Point| !ink.touches(Rect::from_points(*at - room, *at + room));
-    places.into_iter().find(free).unwrap_or(places[0])
+impl Around<'_> {
+    /// The free place nearest a corner of a sheet; the nearest one where none is free.
+    fn place(&self, grid: &Grid, sheet: (usize, usize), (right, up): (bool, bool)) -> Place {
+        let cell = grid.cell(sheet.0, sheet.1);
+        let corner = Point::new(if right { cell.x1 } else { cell.x0 }, if up { cell.y1 } else { cell.y0 });
+        let (x, y) = (if right { -1.0 } else { 1.0 }, if up { -1.0 } else { 1.0 });
+        let mut tried: Vec<(f64, f64)> = INSETS.into_iter().flat_map(|a| INSETS.map(|b| (a, b))).collect();
+        tried.sort_by(|p, q| (p.0 + p.1).total_cmp(&(q.0 + q.1)));
+        let mut places = tried.into_iter().map(|(a, b)| corner + Vec2::new(x * a, y * b));
+        match places.find(|at| cell.inset(-ROOM).contains(*at) && self.is_free(sheet, *at)) {
+            Some(at) => Place { sheet, at, is_free: true },
+            None => Place { sheet, at: corner + Vec2::new(x, y) * INSETS[0], is_free: false },
+        }
+    }
+
+    fn is_free(&self, (row, column): (usize, usize), at: Point) -> bool {
+        let room = Vec2::new(ROOM, ROOM);
+        let off_datums =
+            (at.y - self.datums.rows[row]).abs() > ROOM && (at.x - self.datums.columns[column]).abs() > ROOM;
+        let near = |cross: &Cross| {
+            let off = cross.at - at;
+            off.x.abs().max(off.y.abs()) < ROOM + SEAM_CROSS
+        };
+        off_datums
+            && !self.seams.iter().flat_map(|seam| &seam.crosses).any(near)
+            && !self.ink.touches(Rect::from_points(at - room, at + room))
+    }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::diagonals;
+    use super::{Around, diagonals};
     use crate::geometry::{Rect, Vec2};
+    use crate::layout::datum::Datums;
     use crate::layout::grid::Grid;
     use crate::layout::ink::Ink;
 
@@ -54,7 +98,9 @@ mod tests {
     fn two_sheets_have_two_diagonals_from_sheet_to_sheet() {
         let bounds = Rect::new(0.0, 0.0, 430.0, 90.0);
         let grid = Grid::over(bounds, Vec2::new(266.0, 160.0), 15.0, Vec2::new(0.5, 0.5)).expect("a grid");
-        let found = diagonals(&grid, &[(0, 0), (0, 1)], &Ink::new(&[]));
+        let (kept, ink) = ([(0, 0), (0, 1)], Ink::new(&[]));
+        let datums = Datums::of(&grid, &kept, &ink);
+        let found = diagonals(&grid, &kept, &Around { datums: &datums, seams: &[], ink: &ink });
         assert_eq!(found.len(), 2);
         for (a, b) in &found {
             assert!(grid.cell(0, 0).contains(a.at) && grid.cell(0, 1).contains(b.at), "{a:?} {b:?}");

@@ -4,8 +4,12 @@ use super::grid::Grid;
 use super::ink::Ink;
 use crate::geometry::Rect;
 
-/// Shares of a cell at which a line is tried, nearest the middle first.
-const TRIED: [f64; 11] = [0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82, 0.1, 0.9];
+/// Shares of a cell between the places at which a line is tried, and how many of them lie on either side of the middle.
+const STEP: f64 = 0.025;
+const STEPS: u32 = 16;
+
+/// Words in the way of a line count as much as this many lines: it is broken at words, and runs on over lines.
+const WORDS: usize = 3;
 
 /// Half the width of the strip that a datum line wants for itself and its name, mm.
 const ROOM: f64 = 4.0;
@@ -40,20 +44,25 @@ impl Datums {
 fn freest(cells: &[Rect], down: bool, ink: &Ink) -> f64 {
     let Some(all) = cells.iter().copied().reduce(|a, b| a.union(b)) else { return 0.0 };
     let (from, to) = if down { (all.x0, all.x1) } else { (all.y0, all.y1) };
-    let places = TRIED.into_iter().map(|share| from + share * (to - from));
-    let crowd = |at: &f64| cells.iter().map(|cell| crowded(*cell, *at, down, ink)).sum::<usize>();
+    let off = (1..=STEPS).flat_map(|k| [-1.0, 1.0].map(|side| side * STEP * f64::from(k)));
+    let places = [0.0].into_iter().chain(off).map(|off| from + (0.5 + off) * (to - from));
+    let words: Vec<Rect> = ink.words().collect();
+    let crowd = |at: &f64| cells.iter().map(|cell| crowded(*cell, *at, down, ink, &words)).sum::<usize>();
     places.min_by_key(crowd).unwrap_or(from)
 }
 
-/// In how many pieces of a line through a cell something stands.
-fn crowded(cell: Rect, at: f64, down: bool, ink: &Ink) -> usize {
+/// In how many pieces of a line through a cell something stands; words weigh more.
+fn crowded(cell: Rect, at: f64, down: bool, ink: &Ink, words: &[Rect]) -> usize {
     let (from, to) = if down { (cell.y0, cell.y1) } else { (cell.x0, cell.x1) };
     let pieces = ((to - from) / PIECE).ceil().max(1.0) as usize;
     let piece = |i: usize| {
         let (a, b) = (from + i as f64 * PIECE, (from + (i + 1) as f64 * PIECE).min(to));
         if down { Rect::new(at - ROOM, a, at + ROOM, b) } else { Rect::new(a, at - ROOM, b, at + ROOM) }
     };
-    (0..pieces).filter(|i| ink.touches(piece(*i))).count()
+    let weight = |r: Rect| {
+        if words.iter().any(|words| words.overlaps(r)) { WORDS } else { usize::from(ink.touches(r)) }
+    };
+    (0..pieces).map(|i| weight(piece(i))).sum()
 }
 
 #[cfg(test)]
@@ -62,7 +71,28 @@ mod tests {
     use crate::geometry::{Path, Rect, Vec2};
     use crate::layout::grid::Grid;
     use crate::layout::ink::Ink;
-    use crate::page::{Item, Pen, Role, Shape};
+    use crate::page::{Item, Pen, Role, Shape, Text};
+
+    #[test]
+    fn a_datum_line_runs_over_lines_rather_than_over_words() {
+        let bounds = Rect::new(0.0, 0.0, 430.0, 90.0);
+        let grid = Grid::over(bounds, Vec2::new(266.0, 160.0), 15.0, Vec2::new(0.5, 0.5)).expect("a grid");
+        let cell = grid.cell(0, 0).union(grid.cell(0, 1));
+        let mut items: Vec<Item> = Vec::new();
+        // Words at every height but in one gap, across which a line stands.
+        let gap = cell.y0 + 0.3 * cell.height();
+        for k in 0..(cell.height() / 4.0) as usize {
+            let y = cell.y0 + 4.0 * k as f64;
+            if (y + 1.5 - gap).abs() > 8.0 {
+                let text = Text::new((100.0, y).into(), 3.0, "words");
+                items.push(Item { role: Role::Text, part: None, clip: None, shape: Shape::Text(text) });
+            }
+        }
+        let path = Path::line((100.0, gap - 6.0).into(), (100.0, gap + 6.0).into());
+        items.push(Item::stroke(Role::Mark, path, Pen::solid(0.25)));
+        let at = Datums::of(&grid, &[(0, 0), (0, 1)], &Ink::new(&items)).rows[0];
+        assert!((at - gap).abs() < 4.0, "{at} is not in the gap at {gap}");
+    }
 
     #[test]
     fn a_datum_line_keeps_off_a_line_that_runs_along_it() {

@@ -98,7 +98,7 @@ pub fn check_cross(at: Point, name: &str) -> Vec<Item> {
 
 /// The line along which a sheet is cut, or under which its neighbour comes to lie, with words beside it on the side that
 /// is lost. Where a cross stands, the cross's own arm is the line.
-pub fn seam_line(seam: &Seam, reach: f64, cut: bool, words: &str) -> Vec<Item> {
+pub fn seam_line(seam: &Seam, reach: f64, cut: bool) -> Vec<Item> {
     let down = seam.runs_down();
     let along = (seam.to - seam.from).normalize();
     let pen = || if cut { Pen::solid(THIN) } else { Pen::dashed(THIN, &[2.0, 1.5]) };
@@ -112,6 +112,7 @@ pub fn seam_line(seam: &Seam, reach: f64, cut: bool, words: &str) -> Vec<Item> {
     // Cut sheets lose the strip left of or above the line; kept sheets are covered right of or below it.
     let off = if cut { 1.0 } else { -1.0 - SMALL };
     let middle = seam.from.lerp(seam.to, seam.words_at);
+    let words = if cut { seam.over_words() } else { seam.under_words() };
     let text = if down {
         Text::new(middle - Vec2::new(off, 0.0), SMALL, words).turned(FRAC_PI_2)
     } else {
@@ -119,14 +120,6 @@ pub fn seam_line(seam: &Seam, reach: f64, cut: bool, words: &str) -> Vec<Item> {
     };
     items.push(item(Role::Trim, text.anchored(Anchor::Middle)));
     items
-}
-
-/// A datum line with its name near its first end.
-pub fn datum(from: Point, to: Point, name: &str) -> Vec<Item> {
-    let pen = Pen::dashed(THIN, &[12.0, 1.5, 0.5, 1.5]);
-    let along = (to - from).normalize();
-    let at = from + along * 22.0 + along.turn_90() * 0.8;
-    vec![line(Role::Datum, from, to, pen), item(Role::Datum, Text::new(at, SMALL, name).turned(along.atan2()))]
 }
 
 /// The words in the band above the window: the sheet's code large, then the pattern, then the project.

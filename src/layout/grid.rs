@@ -43,16 +43,17 @@ impl Grid {
         Rect::new(x, y - self.window.y, x + self.window.x, y)
     }
 
-    /// The strips along which sheets meet, as wide as the overlap and as long as the grid.
-    pub fn strips(&self) -> impl Iterator<Item = Rect> + '_ {
+    /// Strips of a width, mm, whose middles are the lines along which sheets meet, as long as the grid.
+    pub fn strips(&self, width: f64) -> impl Iterator<Item = Rect> + '_ {
         let all = self.window(0, 0).union(self.window(self.rows - 1, self.columns - 1));
+        let (seam, half) = (self.overlap / 2.0, width / 2.0);
         let down = (1..self.columns).map(move |column| {
-            let x = self.window(0, column).x0;
-            Rect::new(x, all.y0, x + self.overlap, all.y1)
+            let x = self.window(0, column).x0 + seam;
+            Rect::new(x - half, all.y0, x + half, all.y1)
         });
         let across = (1..self.rows).map(move |row| {
-            let y = self.window(row, 0).y1;
-            Rect::new(all.x0, y - self.overlap, all.x1, y)
+            let y = self.window(row, 0).y1 - seam;
+            Rect::new(all.x0, y - half, all.x1, y + half)
         });
         down.chain(across)
     }

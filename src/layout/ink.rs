@@ -76,9 +76,12 @@ impl<'a> Ink<'a> {
         self.items.iter().any(|(_, body)| matches!(body, Body::Stroke(index, _) if index.touches(r)))
     }
 
-    /// How many blocks of words a rectangle touches.
-    pub fn words_in(&self, r: Rect) -> usize {
-        self.items.iter().filter(|(_, body)| matches!(body, Body::Block(bounds) if bounds.overlaps(r))).count()
+    /// The boxes of words.
+    pub fn words(&self) -> impl Iterator<Item = Rect> + '_ {
+        self.items.iter().filter_map(|(item, body)| match (body, &item.shape) {
+            (Body::Block(bounds), Shape::Text(_)) => Some(*bounds),
+            _ => None,
+        })
     }
 
     /// What a sheet shows, moved by `to_page`, as items of the pattern numbered `part`: lines through its whole window,

@@ -18,7 +18,7 @@ const HEADING: f64 = 3.5;
 /// The title, mm.
 const TITLE: f64 = 7.0;
 
-/// Height of the words over a map, mm.
+/// Height of the words over a map where what is made is said in one line, mm.
 const WORDS: f64 = 24.0;
 
 /// Height that no map's picture exceeds, mm.
@@ -56,7 +56,7 @@ pub fn pages(patterns: &[Pattern], tiled: &[Option<TiledPattern>], setup: &Setup
     let wide = room / columns as f64 - GAP;
     let maps: Vec<_> = patterns.iter().zip(tiled).filter_map(|(p, plan)| Some((p, plan.as_ref()?))).collect();
     for row in maps.chunks(columns) {
-        let high = row.iter().map(|(_, plan)| height_of(plan, wide)).fold(0.0, f64::max);
+        let high = row.iter().map(|(pattern, plan)| height_of(pattern, plan, wide)).fold(0.0, f64::max);
         if top - high < area.y0 && top < area.y1 {
             pages.push(std::mem::take(&mut items));
             top = area.y1;
@@ -168,12 +168,22 @@ fn steps(setup: &Setup, tiled: &[Option<TiledPattern>]) -> Vec<(String, String)>
     steps.into_iter().map(|(heading, words)| (heading.to_owned(), words)).collect()
 }
 
+/// How many there are to make, or which small patterns stand together, in lines: the latter may be many.
+fn made(pattern: &Pattern, wide: f64) -> Vec<String> {
+    wrap(&pattern.make, SMALL, wide)
+}
+
+/// Height of the words over a map, mm.
+fn words_height(pattern: &Pattern, wide: f64) -> f64 {
+    WORDS + made(pattern, wide).len().saturating_sub(1) as f64 * SMALL * LEADING
+}
+
 /// Height of a map with its words, mm.
-fn height_of(plan: &TiledPattern, wide: f64) -> f64 {
+fn height_of(pattern: &Pattern, plan: &TiledPattern, wide: f64) -> f64 {
     let cells = plan.sheets.iter().map(|s| plan.grid.cell(s.row, s.column));
     let all = cells.reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
     let picture = (wide - NUMBERS) * all.height() / all.width().max(1.0);
-    WORDS + NUMBERS + picture.min(HIGHEST)
+    words_height(pattern, wide) + NUMBERS + picture.min(HIGHEST)
 }
 
 /// One pattern's map and its words.
@@ -186,13 +196,13 @@ fn map(pattern: &Pattern, plan: &TiledPattern, area: Rect, setup: &Setup) -> Vec
         y -= SMALL * LEADING;
     };
     put(HEADING, &pattern.part.name);
-    put(SMALL, &pattern.make);
+    made(pattern, area.width()).iter().for_each(|line| put(SMALL, line));
     put(SMALL, &pattern.sizes);
     put(SMALL, &sheets_needed(plan, setup));
     // Short, so that no revision is ever cut off.
     let revision = format!("rev {}", pattern.part.revision);
     put(SMALL, &measured_when_taped(plan, setup).map_or_else(|| revision.clone(), |d| format!("{revision} · {d}")));
-    let picture = Rect::new(area.x0, area.y0, area.x1, area.y1 - WORDS);
+    let picture = Rect::new(area.x0, area.y0, area.x1, area.y1 - words_height(pattern, area.width()));
     items.extend(picture_of(pattern, plan, picture));
     items
 }

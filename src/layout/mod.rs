@@ -9,6 +9,7 @@ mod bed;
 mod candidates;
 mod checks;
 mod datum;
+mod datum_line;
 mod dimension;
 pub mod elevation;
 mod framed;

@@ -1,9 +1,9 @@
 //! The rod: a strip of full size for each direction, with named ticks that are transferred to the wood without a rule.
 
 use super::elevation::{TOP, face_corners, is};
-use super::words::item;
+use super::words::{item, wrap};
 use crate::board::{Role, Source};
-use crate::geometry::{Path, Point, Point3, Rect};
+use crate::geometry::{Path, Point, Point3, Rect, Vec2};
 use crate::page::{self, Item, Part, Pen, Text};
 use crate::pattern::Pattern;
 use crate::piece::{Piece, SolvedBoard};
@@ -25,6 +25,9 @@ const APART: f64 = 6.0;
 
 /// From the end of a tick to its name, mm: room for a slanting line where names are moved apart.
 const JOG: f64 = 10.0;
+
+/// Length of a line of names, mm: with tick and jog it stays on one row of the usual sheets. A longer name is broken at blanks.
+const LONGEST: f64 = 110.0;
 
 /// Between the names of what falls on one tick.
 const TOGETHER: &str = " / ";
@@ -151,19 +154,23 @@ pub fn rod(piece: &Piece, notation: &Notation, revision: &str) -> Vec<Pattern> {
 
 fn strip(direction: Direction, ticks: &[Tick], notation: &Notation, revision: &str) -> Pattern {
     let (first, last) = (ticks[0].at, ticks[ticks.len() - 1].at);
-    let names = spread(&ticks.iter().map(|t| t.at).collect::<Vec<f64>>());
+    let said: Vec<Vec<String>> = ticks.iter().map(|tick| lines_of(tick, notation)).collect();
+    // As many places side by side as a tick has lines; the tick leads to its first.
+    let all_places = ticks.iter().zip(&said).flat_map(|(tick, lines)| lines.iter().map(|_| tick.at));
+    let mut places = spread(&all_places.collect::<Vec<f64>>()).into_iter();
     let line = |a: Point, b: Point, width: f64| Item::stroke(page::Role::Mark, Path::line(a, b), Pen::solid(width));
     let mut items: Vec<Item> = vec![line(Point::new(first, 0.0), Point::new(last, 0.0), 0.25)];
-    let mut tall = 0.0_f64;
-    for (tick, name_at) in ticks.iter().zip(names) {
+    for (tick, lines) in ticks.iter().zip(said) {
         let (foot, end) = (Point::new(tick.at, 0.0), Point::new(tick.at, TICK));
-        let name_from = Point::new(name_at, TICK + JOG);
         items.push(line(foot, end, 0.25));
-        items.push(line(end, name_from, 0.18));
-        let words = format!("{}  {}", notation.bare_length(Length::from_mm(tick.at.abs())), tick.name);
-        let text = Text::new(name_from + crate::geometry::Vec2::new(NAME / 2.0, 1.5), NAME, words).turned(FRAC_PI_2);
-        tall = tall.max(text.bounding_box().y1);
-        items.push(item(page::Role::Text, text));
+        for (k, (words, name_at)) in lines.into_iter().zip(&mut places).enumerate() {
+            let name_from = Point::new(name_at, TICK + JOG);
+            if k == 0 {
+                items.push(line(end, name_from, 0.18));
+            }
+            let at = name_from + Vec2::new(NAME / 2.0, 1.5);
+            items.push(item(page::Role::Text, Text::new(at, NAME, words).turned(FRAC_PI_2)));
+        }
     }
     let name = format!("rod, {}", direction.name());
     let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
@@ -175,6 +182,25 @@ fn strip(direction: Direction, ticks: &[Tick], notation: &Notation, revision: &s
         bounds: bounds.inflate(2.0, 2.0),
         small: false,
     }
+}
+
+/// What stands at a tick, in lines: its number and the names of all that falls on it, kept whole where they fit a line.
+fn lines_of(tick: &Tick, notation: &Notation) -> Vec<String> {
+    let fits = |words: &str| Text::new(Point::ORIGIN, NAME, words).width() <= LONGEST;
+    let mut lines: Vec<String> = Vec::new();
+    let mut open = format!("{} ", notation.bare_length(Length::from_mm(tick.at.abs())));
+    for (k, name) in tick.name.split(TOGETHER).enumerate() {
+        let longer = if k == 0 { format!("{open} {name}") } else { format!("{open}{TOGETHER}{name}") };
+        if k == 0 || fits(&longer) {
+            open = longer;
+        } else {
+            // The stroke at the line's end says that more stands on the same tick.
+            lines.push(format!("{open}{}", TOGETHER.trim_end()));
+            open = name.to_owned();
+        }
+    }
+    lines.push(open);
+    lines.into_iter().flat_map(|line| if fits(&line) { vec![line] } else { wrap(&line, NAME, LONGEST) }).collect()
 }
 
 /// Places for names no nearer to each other than [`APART`], each as near to its tick as can be: runs of crowded names are

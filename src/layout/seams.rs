@@ -1,9 +1,12 @@
 //! Where neighbouring sheets meet, and the crosses by which they are laid true.
 
 use super::datum::Datums;
+use super::furniture::SMALL;
 use super::grid::Grid;
 use super::ink::Ink;
+use super::tile::code;
 use crate::geometry::{Point, Rect, Vec2};
+use crate::page::Text;
 
 /// Shares of a seam at which its crosses would stand if nothing were in the way: far apart, so that two of them fix the
 /// direction, and off the ends, where four sheets meet.
@@ -15,11 +18,15 @@ const ROOM: Vec2 = Vec2::new(7.5, 6.0);
 /// Shares of the seam between the places that are tried.
 const STEP: f64 = 0.04;
 
-/// Length of the longest words along a seam, mm.
-const WORDS: f64 = 30.0;
+/// Where the words along a seam would stand if nothing were in the way, as shares of it: between cross and datum line.
+const WORDS_WISHED: [f64; 2] = [0.36, 0.64];
 
-/// Shares of a seam at which its words are tried.
-const WORDS_TRIED: [f64; 15] = [0.36, 0.64, 0.32, 0.68, 0.4, 0.6, 0.28, 0.72, 0.5, 0.24, 0.76, 0.1, 0.9, 0.06, 0.94];
+/// Words along a seam keep this far off the pattern's lines, mm: they stand beside the seam's line, on the side that is lost.
+const WORDS_OFF: f64 = 4.0;
+
+/// Shares of the seam between the places that are tried for its words, and how many.
+const WORDS_STEP: f64 = 0.01;
+const WORDS_STEPS: u32 = 36;
 
 /// A cross that stands on the same point of the pattern on both sheets of a seam.
 #[derive(Debug, Clone, PartialEq)]
@@ -54,6 +61,22 @@ impl Seam {
     pub fn runs_down(&self) -> bool {
         self.under.0 == self.over.0
     }
+
+    /// What stands along the seam on the sheet that is cut there.
+    pub fn over_words(&self) -> String {
+        format!("cut, lay over {}", code(self.under))
+    }
+
+    /// What stands along the seam on the sheet that comes to lie under the other.
+    pub fn under_words(&self) -> String {
+        format!("under {}", code(self.over))
+    }
+
+    /// Length of the longer of its words, mm.
+    fn words_length(&self) -> f64 {
+        let width = |words: String| Text::new(Point::ORIGIN, SMALL, words).width();
+        width(self.over_words()).max(width(self.under_words()))
+    }
 }
 
 /// The seams of a grid's kept sheets in reading order, their crosses clear of the pattern's lines where that is possible.
@@ -72,8 +95,9 @@ pub fn seams(grid: &Grid, kept: &[(usize, usize)], datums: &Datums, ink: &Ink) -
                 let letters = letters(found.len());
                 let places = Places { from, to, datum, ink };
                 let crosses = places.crosses(&letters);
-                let words_at = places.words_at(&crosses);
-                found.push(Seam { letters, under: (row, column), over, from, to, crosses, words_at });
+                let mut seam = Seam { letters, under: (row, column), over, from, to, crosses, words_at: 0.5 };
+                seam.words_at = places.words_at(&seam);
+                found.push(seam);
             }
         }
     }
@@ -119,19 +143,25 @@ impl Places<'_> {
 
     /// Where words stand along the seam: clear of its crosses, of the datum line and, where there is room, of the pattern's
     /// lines. The pattern's words end at the seam.
-    fn words_at(&self, crosses: &[Cross]) -> f64 {
+    fn words_at(&self, seam: &Seam) -> f64 {
         let along = (self.to - self.from).normalize();
+        let half = seam.words_length() / 2.0;
         let clear = |share: &f64| {
             let middle = self.from.lerp(self.to, *share);
-            let off_crosses = crosses.iter().all(|cross| cross.at.distance(middle) > WORDS / 2.0 + ROOM.y);
-            off_crosses && self.off_datum(middle) > WORDS / 2.0 + 1.0
+            let off_crosses = seam.crosses.iter().all(|cross| cross.at.distance(middle) > half + ROOM.y);
+            off_crosses && self.off_datum(middle) > half + 1.0
         };
         let free = |share: &f64| {
-            let (middle, reach) = (self.from.lerp(self.to, *share), along * (WORDS / 2.0));
-            !self.ink.lines_touch(Rect::from_points(middle - reach, middle + reach).inflate(4.0, 4.0))
+            let (middle, reach) = (self.from.lerp(self.to, *share), along * half);
+            !self.ink.lines_touch(Rect::from_points(middle - reach, middle + reach).inflate(WORDS_OFF, WORDS_OFF))
         };
-        let tries = || WORDS_TRIED.into_iter().filter(clear);
-        tries().find(free).or_else(|| tries().next()).unwrap_or(WORDS_TRIED[0])
+        let room = half / self.from.distance(self.to);
+        let tries = || {
+            let steps = (0..=WORDS_STEPS).flat_map(|k| [-1.0, 1.0].map(|side| side * WORDS_STEP * f64::from(k)));
+            let shares = steps.flat_map(|off| WORDS_WISHED.map(|wished| wished + off));
+            shares.filter(|share| (room..=1.0 - room).contains(share)).filter(clear)
+        };
+        tries().find(free).or_else(|| tries().next()).unwrap_or(WORDS_WISHED[0])
     }
 }
 

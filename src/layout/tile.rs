@@ -1,11 +1,11 @@
 //! Patterns on sheets that tape up true.
 
 use super::candidates::{correction, page_sizes};
-use super::checks::diagonals;
+use super::checks::{Around, diagonals};
 use super::datum::Datums;
+use super::datum_line::DatumLine;
 use super::furniture::{
-    BAR_LENGTH, LEFT_BAND, TOP_BAND, caption, check_cross, cross_reach, datum, registration_cross, rule_bar,
-    seam_line,
+    BAR_LENGTH, LEFT_BAND, TOP_BAND, caption, check_cross, cross_reach, registration_cross, rule_bar, seam_line,
 };
 use super::grid::Grid;
 use super::ink::{Ink, moved};
@@ -20,6 +20,12 @@ use crate::units::Notation;
 
 /// Distances from the corners of what stays of a sheet at which its code is tried, mm.
 const CODE_INSETS: [f64; 5] = [4.0, 16.0, 28.0, 40.0, 55.0];
+
+/// Width of the strip along a seam that words keep out of, mm, so that the cut does not touch them.
+const SEAM_CLEAR: f64 = 1.0;
+
+/// How many places of a grid are tried on either side of the middle, both ways.
+const SHIFTS: u32 = 50;
 
 /// What the sheets are made for.
 #[derive(Debug, Clone, Copy)]
@@ -146,7 +152,7 @@ fn plan(pattern: &Pattern, setup: &Setup) -> Option<TiledPattern> {
     })?;
     let datums = Datums::of(&grid, &kept, &ink);
     let seams = seams(&grid, &kept, &datums, &ink);
-    let diagonals = diagonals(&grid, &kept, &ink);
+    let diagonals = diagonals(&grid, &kept, &Around { datums: &datums, seams: &seams, ink: &ink });
     let (_, height) = nominal(page_size, shop);
     let margin = shop.margin.mm();
     let sheets = kept.into_iter().map(|(row, column)| {
@@ -161,12 +167,22 @@ fn plan(pattern: &Pattern, setup: &Setup) -> Option<TiledPattern> {
     Some(TiledPattern { page_size, grid, sheets, seams, diagonals, datums })
 }
 
-/// The grid, moved within the room to spare so that as few words as possible lie on a seam.
+/// The grid, moved within the room to spare so that seams cut through as few words as possible and, of such places, as few
+/// as possible lie in what overlaps. Where seams run down the sheets and where they run across do not depend on each other.
 fn settled(bounds: Rect, window: Vec2, overlap: f64, ink: &Ink) -> Option<Grid> {
-    let shares = [0.5, 0.3, 0.7, 0.1, 0.9, 0.0, 1.0];
-    let shifts = shares.into_iter().flat_map(|y| shares.map(|x| Vec2::new(x, y)));
-    let grids = shifts.filter_map(|shift| Grid::over(bounds, window, overlap, shift));
-    grids.min_by_key(|grid| grid.strips().map(|strip| ink.words_in(strip)).sum::<usize>())
+    let words: Vec<Rect> = ink.words().collect();
+    let on = |strips: &mut dyn Iterator<Item = Rect>| -> usize {
+        strips.map(|strip| words.iter().filter(|words| words.overlaps(strip)).count()).sum()
+    };
+    let crowd = |shift: Vec2| {
+        let grid = Grid::over(bounds, window, overlap, shift);
+        grid.map_or((0, 0), |grid| (on(&mut grid.strips(SEAM_CLEAR)), on(&mut grid.strips(overlap))))
+    };
+    let off = (1..=SHIFTS).flat_map(|k| [-0.5, 0.5].map(|side| 0.5 + side * f64::from(k) / f64::from(SHIFTS)));
+    let shares: Vec<f64> = [0.5].into_iter().chain(off).collect();
+    let x = shares.iter().copied().min_by_key(|x| crowd(Vec2::new(*x, 0.5)))?;
+    let y = shares.iter().copied().min_by_key(|y| crowd(Vec2::new(x, *y)))?;
+    Grid::over(bounds, window, overlap, Vec2::new(x, y))
 }
 
 fn draw(index: usize, pattern: &Pattern, plan: &TiledPattern, number: usize, ink: &Ink, setup: &Setup) -> Page {
@@ -175,8 +191,13 @@ fn draw(index: usize, pattern: &Pattern, plan: &TiledPattern, number: usize, ink
     let mut items = ink.shown(window, plan.grid.cell(sheet.row, sheet.column), sheet.to_page, index);
     // Furniture is laid out in the pattern's own millimetres, then goes to the page by the sheet's one matrix.
     let mut around = seam_items(plan, sheet);
-    around.extend(datum_items(plan, sheet, window));
-    around.extend(corner_code(plan, sheet, ink));
+    let lines = datum_lines(plan, sheet, window);
+    around.extend(lines.iter().flat_map(|line| line.pieces(ink)));
+    for line in &lines {
+        let name = line.named(ink, &boxes(&around));
+        around.extend(name);
+    }
+    around.extend(corner_code(plan, sheet, ink, &boxes(&around)));
     around.extend(bands(pattern, plan, number, window, setup));
     items.extend(around.into_iter().map(|one| Item { shape: moved(&one.shape, sheet.to_page), ..one }));
     Page {
@@ -193,10 +214,7 @@ fn seam_items(plan: &TiledPattern, sheet: &Sheet) -> Vec<Item> {
     let reach = cross_reach(plan.grid.overlap);
     let mut items = Vec::new();
     for seam in plan.seams.iter().filter(|seam| seam.under == here || seam.over == here) {
-        let cut = seam.over == here;
-        let words =
-            if cut { format!("cut, lay over {}", code(seam.under)) } else { format!("under {}", code(seam.over)) };
-        items.extend(seam_line(seam, reach, cut, &words));
+        items.extend(seam_line(seam, reach, seam.over == here));
         for cross in &seam.crosses {
             items.extend(registration_cross(cross.at, &cross.name, reach, seam.runs_down()));
         }
@@ -207,24 +225,29 @@ fn seam_items(plan: &TiledPattern, sheet: &Sheet) -> Vec<Item> {
     items
 }
 
+/// The boxes of items.
+fn boxes(items: &[Item]) -> Vec<Rect> {
+    items.iter().filter_map(Item::bounding_box).collect()
+}
+
 /// A straight line through every sheet of the row, and one through every sheet of the column.
-fn datum_items(plan: &TiledPattern, sheet: &Sheet, window: Rect) -> Vec<Item> {
+fn datum_lines(plan: &TiledPattern, sheet: &Sheet, window: Rect) -> Vec<DatumLine> {
     let (y, x) = (plan.datums.rows[sheet.row], plan.datums.columns[sheet.column]);
     let shared = |same: fn(&Sheet, &Sheet) -> bool| plan.sheets.iter().filter(|s| same(s, sheet)).count() > 1;
-    let mut items = Vec::new();
+    let mut lines = Vec::new();
     if shared(|a, b| a.row == b.row) {
-        let (from, to) = (Point::new(window.x0, y), Point::new(window.x1, y));
-        items.extend(datum(from, to, &format!("datum, row {}", sheet.row + 1)));
+        let (from, name) = (Point::new(window.x0, y), format!("datum, row {}", sheet.row + 1));
+        lines.push(DatumLine { from, length: window.width(), up: false, name });
     }
     if shared(|a, b| a.column == b.column) {
-        let (from, to) = (Point::new(x, window.y0), Point::new(x, window.y1));
-        items.extend(datum(from, to, &format!("datum, column {}", sheet.column + 1)));
+        let (from, name) = (Point::new(x, window.y0), format!("datum, column {}", sheet.column + 1));
+        lines.push(DatumLine { from, length: window.height(), up: true, name });
     }
-    items
+    lines
 }
 
 /// The sheet's code inside what stays of the sheet, in a corner that is free.
-fn corner_code(plan: &TiledPattern, sheet: &Sheet, ink: &Ink) -> Option<Item> {
+fn corner_code(plan: &TiledPattern, sheet: &Sheet, ink: &Ink, taken: &[Rect]) -> Option<Item> {
     if plan.sheets.len() == 1 {
         return None;
     }
@@ -239,10 +262,9 @@ fn corner_code(plan: &TiledPattern, sheet: &Sheet, ink: &Ink) -> Option<Item> {
             [(room.x0, up), (right, up), (room.x0, room.y0), (right, room.y0)].map(Point::from)
         })
         .collect();
-    let checks = || plan.diagonals.iter().flat_map(|(a, b)| [a.at, b.at]);
     let free = |at: &Point| {
-        let block = Rect::new(at.x, at.y, at.x + width, at.y + height);
-        !ink.touches(block.inflate(1.5, 1.5)) && !checks().any(|check| block.inflate(9.0, 9.0).contains(check))
+        let room = Rect::new(at.x, at.y, at.x + width, at.y + height).inflate(1.5, 1.5);
+        !ink.touches(room) && !taken.iter().any(|taken| taken.overlaps(room))
     };
     let at = corners.iter().copied().find(free).or(corners.first().copied())?;
     Some(item(Role::Caption, Text::new(at, height, sheet.code())))

@@ -30,9 +30,12 @@ pub fn aid(aid: &Aid, project: &str, notation: &Notation) -> Pattern {
     for figure in &aid.figures {
         let bounds = figure.bounds();
         let place = Affine::translate((-bounds.x0, low - bounds.y1));
-        items.extend(drawn(figure, place));
+        let shown = drawn(figure, place);
+        let under_words = Item::bounds_of_all(&shown).map_or(low, |all| all.y0) - lead;
+        items.extend(shown);
         low -= bounds.height() + UNDER;
-        items.push(words(Role::Text, Text::new(Point::new(0.0, low), height, figure.name.as_str())));
+        let at = Point::new(0.0, low.min(under_words));
+        items.push(words(Role::Text, Text::new(at, height, figure.name.as_str())));
         low -= APART;
     }
     let part = Part { name: aid.name.clone(), revision: revision::code(&items, 0.0) };

@@ -4,6 +4,7 @@ mod asked;
 mod clear;
 mod joints;
 mod pieces;
+mod printed;
 mod sheets;
 mod sight;
 mod turned;

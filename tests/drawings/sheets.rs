@@ -111,6 +111,8 @@ fn splay_rises_and_slopes_are_those_that_were_given() {
         assert!(splayed.iter().any(|w| w.starts_with(said)), "{said} is not among {splayed:?}");
     }
     assert!(words(4).iter().any(|w| w.starts_with("slope 15°")));
+    // Its slat, 60 deep between edges that have no names.
+    assert!(words(5).iter().any(|w| w.starts_with("brace ") && w.ends_with(" x 60")), "{:?}", words(5));
 }
 
 #[test]

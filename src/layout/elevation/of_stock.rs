@@ -8,6 +8,9 @@ use crate::geometry::{Placement, Point, Point3};
 use crate::piece::{SolvedBoard, Value};
 use crate::units::Length;
 
+/// The names of the edges between which a board's depth lies.
+const NAMED: [&str; 2] = ["upper edge", "lower edge"];
+
 impl Measurer<'_> {
     /// Thickness of the boards whose faces are turned to the eye, with their depth square across the face side. Words point
     /// only at wood that is seen; a board behind others is told in the list, unless one that is seen is its like.
@@ -60,7 +63,7 @@ impl Measurer<'_> {
         }
     }
 
-    /// `rail 30 x 72`: thickness, and depth where the edges are parallel; else `leg 42 thick`, or how it is turned.
+    /// `rail 30 x 72`: thickness, and depth where the edges are parallel, named or not; else `leg 42 thick`, or how it is turned.
     pub(super) fn stock_of(&self, board: &SolvedBoard) -> String {
         format!("{} {}", board.label, self.size_of(board))
     }
@@ -85,8 +88,18 @@ impl Measurer<'_> {
     }
 }
 
-/// Square across a board's face between its lower and its upper edge, where both are parallel to its length.
+/// Square across a board's face between its lower and its upper edge, where both are parallel to its length; where it names
+/// neither, between the edges that run along it on either side.
 fn depth(board: &SolvedBoard) -> Option<f64> {
+    let face = board.solid.face.corners();
+    let is_named = |(_, a, b): &(Point, Source, Source)| {
+        [a, b].iter().any(|s| NAMED.iter().any(|name| board.board.name_of(**s) == *name))
+    };
+    if !face.iter().any(is_named) {
+        let blank = board.solid.blank;
+        let runs_along = |v: f64| face.iter().filter(|(p, ..)| (p.y - v).abs() < SAME).count() > 1;
+        return (runs_along(blank.y0) && runs_along(blank.y1)).then(|| blank.height());
+    }
     let across = |name: &str| {
         let of_edge = |s: Source| board.board.name_of(s) == name;
         let corners = board.solid.face.corners().into_iter().filter(|(_, a, b)| of_edge(*a) || of_edge(*b));
@@ -94,5 +107,5 @@ fn depth(board: &SolvedBoard) -> Option<f64> {
         let level = v.windows(2).all(|w| (w[0] - w[1]).abs() < SAME);
         v.first().copied().filter(|_| level)
     };
-    Some((across("upper edge")? - across("lower edge")?).abs())
+    Some((across(NAMED[0])? - across(NAMED[1])?).abs())
 }
