@@ -4,7 +4,7 @@
 //! about half a millimetre in its round hole (common practice, no source); glue gives nothing that lasts. Breadboard ends
 //! are held in their middle only.
 
-use super::say;
+use super::{breadboard, say};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point, Rect};
 use crate::piece::{EndPiece, Landing, Piece, end_piece, landings, runs_across};
@@ -28,6 +28,13 @@ const JUST: f64 = 1e-6;
 /// Tells what blocks the movement of a top.
 pub(super) fn check(piece: &Piece, top: Option<&Top>, notation: &Notation) -> Vec<Finding> {
     let Some(top) = top else { return Vec::new() };
+    let mut told = breadboard::check(piece, top, notation);
+    told.extend(held(piece, top, notation));
+    told
+}
+
+/// Tells what holds a top fast across its grain, and slots that leave no wall.
+fn held(piece: &Piece, top: &Top, notation: &Notation) -> Vec<Finding> {
     let Some(share) = of_top(top).0.and_then(|movement| movement.bracket(1.0)) else {
         return no_movement(top).into_iter().chain(held_fast(top)).collect();
     };

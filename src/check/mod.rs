@@ -3,6 +3,7 @@
 //! Guarantees to everything below: nothing is changed but what is told; each rule says where its limit comes from, and where
 //! that is common practice it says so; what a rule warns of is marked on its board.
 
+mod breadboard;
 pub mod cautions;
 mod change;
 mod crossing;

@@ -38,6 +38,7 @@ pub fn solved(board: Board) -> SolvedBoard {
         spots: Vec::new(),
         facts: Vec::new(),
         turned: None,
+        field: None,
         pointer: "/base".to_owned(),
     }
 }

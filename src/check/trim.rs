@@ -73,7 +73,7 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
         let opened =
             both.iter().filter_map(|m| edge_wall(board, m).filter(|(wall, ..)| *wall <= 0.0).map(|w| (*m, w)));
         let Some((mortise, (wall, surface, at))) = opened.min_by(|a, b| a.1.0.total_cmp(&b.1.0)) else { continue };
-        let from_end = mortise.frame.origin().x - board.solid.blank.x0;
+        let from_end = mortise.frame.origin().x - board.blank().x0;
         let message = format!(
             "the mortise of {}, {} from the left end of the blank, is cut open by {} when the {} is shaped",
             mortise_name(board, mortise),

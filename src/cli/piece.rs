@@ -195,6 +195,7 @@ pub fn schedule(asked: &ScheduleAsked, out: &mut dyn Write, err: &mut dyn Write)
         revision: &whole,
         revisions: &revisions,
         piece: &piece,
+        top: project.top.as_ref(),
         drawn: &drawn.collect::<Vec<_>>(),
         aids: &made_aids(&piece, project).0,
         templates: &templates,

@@ -26,7 +26,7 @@ const STEEP: f64 = 0.1;
 pub fn reference(board: &SolvedBoard, mortise: &Mortise) -> Option<(f64, String)> {
     let plane = surface_plane(&board.board, mortise)?;
     if mortise.on.is_none() {
-        return Some((mortise.frame.origin().x - board.solid.blank.x0, "left end of the blank".to_owned()));
+        return Some((mortise.frame.origin().x - board.blank().x0, "left end of the blank".to_owned()));
     }
     if is_all_round(board, mortise) {
         let front = if board.id == "top" { "front edge of the blank" } else { "lower edge of the blank" };

@@ -72,7 +72,7 @@ pub fn draw_routed(
     });
     board.ways();
     let mut items = board.items;
-    let blank = solved.solid.blank;
+    let blank = solved.blank();
     let [long, wide] = [blank.width(), blank.height()].map(|mm| notation.stock(Length::from_mm(mm)));
     let sizes = format!("blank {long} along the grain x {wide}");
     let make = make(solved);

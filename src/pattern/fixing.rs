@@ -8,18 +8,18 @@ use crate::geometry::{
 };
 use crate::joinery::glue_lines;
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
-use crate::piece::{EndPiece, Landing, Piece, Play, SolvedBoard, end_piece, landings, runs_across};
+use crate::piece::{EndPiece, Landing, Piece, SolvedBoard, end_piece, landings, runs_across};
 use crate::project::base::Top;
-use crate::project::fixing::{Breadboard, Fasteners, Glued, Hold, OuterPins};
+use crate::project::fixing::{Breadboard, Fasteners, Glued, Hold};
 use crate::project::{DrawnPattern, Half, HalfShow, HalfUse, Routing, Slot};
 use crate::units::{Length, Notation};
 use std::f64::consts::FRAC_PI_2;
 
-/// By how much the groove is deeper than the tongue, mm: room for glue (common practice, no source).
-const GROOVE_CLEAR: f64 = 1.0;
-
 /// Dash and gap of a glue line, mm: longer than a hidden edge's.
 const GLUE_DASH: [f64; 2] = [5.0, 1.5];
+
+/// Height of the words, mm.
+const LABEL: f64 = 2.5;
 
 /// Thickness of a half template, mm: 1/2 in sheet is usual (common practice).
 const TEMPLATE: Length = Length::from_mm(12.0);
@@ -60,6 +60,21 @@ pub fn mark_top(pattern: &mut Pattern, board: &SolvedBoard, top: &Top) {
             let said = Text::new(at, 2.5, "shoulder of the breadboard end").anchored(Anchor::Middle).turned(angle);
             pattern.items.push(words(Role::Text, said));
         }
+    }
+    // The boards are glued up to the ends of the tongues.
+    for (end, away) in end.iter().flat_map(|end| [(end, 1.0), (end, -1.0)]) {
+        let tongue = end.tongue;
+        let at = |x: f64, y: f64| Point::new(away * x, y);
+        let rim = [(tongue.x0, tongue.y0), (tongue.x1, tongue.y0), (tongue.x1, tongue.y1), (tongue.x0, tongue.y1)];
+        let rim = Path::polyline(&rim.map(|(x, y)| at(x, y)), false);
+        pattern.items.push(stroke(Role::Mark, rim, Pen::dashed(MARK_WIDTH, &LANDING_DASH)));
+        let said = Text::new(
+            at(tongue.x1 - 1.5, 0.5 * (tongue.y0 + tongue.center().y)),
+            LABEL,
+            "end of the tongue and of the field's blank",
+        );
+        let said = said.anchored(Anchor::Middle).turned(-away * FRAC_PI_2);
+        pattern.items.push(words(Role::Text, said));
     }
     let face = board.solid.face.path();
     for (i, y) in glue_lines(top).into_iter().enumerate() {
@@ -213,8 +228,7 @@ fn laid(end: &EndPiece) -> Affine {
 fn end_pattern(end: &EndPiece, ends: &Breadboard, heading: &str, notation: &Notation) -> Pattern {
     let place = laid(end);
     let mut sheet = Sheet::new("breadboard end".into(), "make 2".into(), end.ring.transformed(place));
-    let groove = Rect::new(end.tongue.x0, end.tongue.y0, end.tongue.x1 + GROOVE_CLEAR, end.tongue.y1);
-    let hidden = Path::rectangle(groove).transformed(place);
+    let hidden = Path::rectangle(end.groove).transformed(place);
     sheet.items.push(stroke(Role::Mark, hidden, Pen::dashed(MARK_WIDTH, &LANDING_DASH)));
     for pin in &end.pins {
         let at = place * pin.at;
@@ -223,7 +237,15 @@ fn end_pattern(end: &EndPiece, ends: &Breadboard, heading: &str, notation: &Nota
     }
     let say = |mm: f64| notation.length(Length::from_mm(mm));
     sheet.block = vec![
-        format!("groove {} wide, {} deep, dashed", say(end.thickness), say(groove.width())),
+        format!("groove {} wide, {} deep, dashed", say(end.thickness), say(end.groove.width())),
+        match end.open {
+            true => "it runs out through both ends".to_owned(),
+            false => format!(
+                "it is stopped: {} long, {} from the lower end of the shoulder",
+                say(end.groove.height()),
+                say(end.groove.y0 - end.across[0])
+            ),
+        },
         format!("pins ⌀ {}", say(ends.pin.mm())),
         glue_words(ends.glue).to_owned(),
     ];
@@ -242,24 +264,25 @@ fn tongue_pattern(end: &EndPiece, ends: &Breadboard, heading: &str, notation: &N
     let place = laid(end);
     let ring = Path::rectangle(end.tongue).transformed(place);
     let mut sheet = Sheet::new("tongue of the top".into(), "make 2".into(), ring);
-    let middle = end.pins.len() / 2;
-    let slotted = |i: usize, pin: &Play| match ends.outer_pins {
-        OuterPins::Slotted if i != middle => pin.in_top(),
-        _ => [pin.at; 2],
-    };
-    for (i, pin) in end.pins.iter().enumerate() {
-        let (holes, today) = (slotted(i, pin).map(|p| place * p), place * pin.at);
+    let mut said = Vec::new();
+    for (pin, holes) in end.pins.iter().zip(end.holes(ends.outer_pins)) {
+        let (holes, today) = (holes.map(|p| place * p), place * pin.at);
         sheet.items.extend(hole(holes, today, ends.pin.mm()));
-        sheet.say(
-            Point::new(today.x, today.y + ends.pin.mm() / 2.0 + 2.5),
-            Anchor::Middle,
-            size(holes, ends.pin.mm(), notation),
-        );
+        said.push((Point::new(today.x, today.y + ends.pin.mm() / 2.0 + 2.5), size(holes, ends.pin.mm(), notation)));
+    }
+    // Side by side where there is room; else in the list, front first.
+    let wide =
+        said.iter().map(|(_, words)| Text::new(Point::ORIGIN, LABEL, words.clone()).width()).fold(0.0, f64::max);
+    let near = said.windows(2).any(|pair| (pair[1].0.x - pair[0].0.x).abs() < wide + LABEL);
+    let list = near.then(|| said.iter().map(|(_, words)| words.as_str()).collect::<Vec<_>>().join(", "));
+    if !near {
+        said.into_iter().for_each(|(at, words)| sheet.say(at, Anchor::Middle, words));
     }
     let say = |mm: f64| notation.length(Length::from_mm(mm));
     sheet.block = vec![
-        format!("{} thick; its upper line is the shoulder", say(end.thickness)),
+        format!("{} thick, {} long; its upper line is the shoulder", say(end.thickness), say(end.tongue.height())),
         "cross: pin today; hole from dampest to driest; middle tight".to_owned(),
     ];
+    sheet.block.extend(list.map(|list| format!("holes from the front: {list}")));
     sheet.finished(end.thickness, heading, notation)
 }

@@ -317,6 +317,7 @@ impl<'a> Work<'a> {
             spots: Vec::new(),
             facts: singles().next().map(|s| s.facts.clone()).unwrap_or_default(),
             turned,
+            field: None,
             pointer: first.map(|s| s.pointer.clone()).unwrap_or_default(),
         }
     }

@@ -1,7 +1,7 @@
 //! Breadboard ends that cannot be made, or leave too little wood about their tongue.
 
 use super::assemble::Work;
-use super::fixing::tongue_of;
+use super::end_piece::{GROOVE_CLEAR, THICK_CHEEK, tongue_of};
 use super::limits::base;
 use crate::finding::Finding;
 use crate::project::base::Top;
@@ -10,8 +10,8 @@ use crate::units::Length;
 /// Wood left beside a tongue on either side and beyond its end, at the least, mm (common practice, no source).
 const CHEEK: f64 = 3.0;
 
-/// Wood that had better be left there, mm: 6 mm, or beside a tongue a third of the thickness (common practice, no source).
-const THICK_CHEEK: f64 = 6.0;
+/// The thinnest and the shortest tongue that is any use, mm.
+const THINNEST: f64 = 2.0;
 
 /// What a tongue leaves of something.
 struct Wall {
@@ -19,6 +19,8 @@ struct Wall {
     of: &'static str,
     /// How much there is of it, mm.
     whole: f64,
+    /// How much more than is given is cut out, mm.
+    more: f64,
     /// Among how many walls the rest is shared.
     walls: f64,
     /// How thick each had better be, mm.
@@ -28,12 +30,12 @@ struct Wall {
 impl Wall {
     /// Tells a tongue that leaves too little.
     fn left(&self, field: &str, what: &str, given: f64, work: &Work) -> Option<Finding> {
-        let left = (self.whole - given) / self.walls;
+        let left = (self.whole - given - self.more) / self.walls;
         // What rounding leaves of a third is a third.
-        if left >= self.wanted - 1e-9 {
+        if left >= self.wanted.max(CHEEK) - 1e-9 {
             return None;
         }
-        let each = if self.walls > 1.0 { " on either side" } else { "" };
+        let each = if self.walls > 1.0 { " on either side" } else { " beyond the groove" };
         let message = format!(
             "{what} of the breadboard ends is {}: of {}, {}, that leaves {}{each}",
             work.mm(given),
@@ -46,9 +48,18 @@ impl Wall {
             true => (Finding::stop("breadboard-does-not-fit", place, message), CHEEK),
             false => (Finding::warn("breadboard-walls-thin", place, message), self.wanted),
         };
-        let largest = self.whole - self.walls * least;
-        let fits = work.notation.at_most(Length::from_mm(largest));
-        let finding = finding.remedy(format!("{fits} leaves {} (common practice)", work.mm(least)));
+        let largest = self.whole - self.more - self.walls * least;
+        let remedy = match largest >= THINNEST {
+            true => {
+                let fits = work.notation.at_most(Length::from_mm(largest));
+                format!("{fits} leaves {} (common practice)", work.mm(least))
+            }
+            false => {
+                let whole = work.notation.at_least(Length::from_mm(THINNEST + self.more + self.walls * least));
+                format!("{} of {whole} at least leaves {} (common practice)", self.of, work.mm(least))
+            }
+        };
+        let finding = finding.remedy(remedy);
         Some(finding.measured("given", given).measured("left", left).measured("fits", largest))
     }
 }
@@ -58,8 +69,10 @@ pub(super) fn breadboard(given: &Top, work: &Work) -> Vec<Finding> {
     let Some(ends) = &given.breadboard else { return Vec::new() };
     let (width, thickness) = (ends.width.mm(), given.thickness.mm());
     let third = thickness / 3.0;
-    let beyond = Wall { of: "the end piece's width", whole: width, walls: 1.0, wanted: THICK_CHEEK };
-    let beside = Wall { of: "the top's thickness", whole: thickness, walls: 2.0, wanted: THICK_CHEEK.min(third) };
+    let beyond =
+        Wall { of: "the end piece's width", whole: width, more: GROOVE_CLEAR, walls: 1.0, wanted: THICK_CHEEK };
+    let beside =
+        Wall { of: "the top's thickness", whole: thickness, more: 0.0, walls: 2.0, wanted: THICK_CHEEK.min(third) };
     let thin = [
         beyond.left("depth", "the depth of the tongue", ends.depth.mm(), work),
         beside.left("tongue", "the thickness of the tongue", tongue_of(given, ends), work),

@@ -1,29 +1,23 @@
-//! Where a top's fasteners and the pins of its breadboard ends stand, and how much play each needs across the grain.
+//! Where a top's fasteners stand, and how much play each needs across the grain.
 //!
 //! A top that is held in its middle moves at a distance from it in proportion to that distance. Everything is measured in the
 //! top's own axes, x along its grain and y across it, from its middle.
 
 use super::{Piece, SolvedBoard, SurfaceAxes, plane_of};
 use crate::board::Source;
-use crate::geometry::{Path, Point, Point3, Rect, Vec2, clip_half_plane};
+use crate::geometry::{Path, Point, Point3, Rect, Vec2};
 use crate::project::base::Top;
-use crate::project::fixing::{Breadboard, Fasteners};
+use crate::project::fixing::Fasteners;
 use crate::wood::of_top;
 
 /// From the end of a landing to the first fastener, mm: clear of the joint at the end (common practice, no source).
 const FROM_END: f64 = 40.0;
-
-/// From the end of a tongue to its outermost pin, mm (common practice, no source); on a short one a quarter of it.
-const PIN_FROM_END: f64 = 40.0;
 
 /// Surfaces whose normals agree to this cosine are parallel: a thousandth of a radian.
 const LEVEL: f64 = 0.999_999_5;
 
 /// A part this near to the top, mm, touches it.
 const TOUCHES: f64 = 0.01;
-
-/// A node this near to a cut, mm, lies on it.
-const ON_CUT: f64 = 1e-6;
 
 /// A place where a top is held, and how far the wood of the top moves there.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -37,7 +31,7 @@ pub struct Play {
 }
 
 impl Play {
-    fn new(at: Point, share: [f64; 2]) -> Play {
+    pub(super) fn new(at: Point, share: [f64; 2]) -> Play {
         let [inwards, outwards] = share.map(|each| each * at.y.abs());
         Play { at, inwards, outwards }
     }
@@ -72,7 +66,7 @@ pub struct Landing {
 }
 
 /// How much each mm from the middle moves inwards and outwards; `None` without a wood and its moisture.
-fn share(top: &Top) -> Option<[f64; 2]> {
+pub(super) fn share(top: &Top) -> Option<[f64; 2]> {
     of_top(top).0?.bracket(1.0)
 }
 
@@ -144,59 +138,6 @@ fn places(bounds: Rect, spacing: f64) -> Vec<Point> {
         gaps += 1.0;
     }
     (0..=gaps as usize).map(|i| middle + along * (room * (i as f64 / gaps - 0.5))).collect()
-}
-
-/// A breadboard end as it stands at the right end of the top.
-#[derive(Debug, Clone, PartialEq)]
-pub struct EndPiece {
-    /// The end piece, closed.
-    pub ring: Path,
-    /// Where its shoulder lies, x.
-    pub shoulder: f64,
-    /// From where to where the shoulder runs across the top, y.
-    pub across: [f64; 2],
-    /// The tongue, from its shoulder on, inside the final shape.
-    pub tongue: Rect,
-    /// Its thickness, mm.
-    pub thickness: f64,
-    /// Its pins, front first.
-    pub pins: Vec<Play>,
-}
-
-/// The tongue's thickness, mm: a third of the top's unless given (trade texts; the record says that they conflict).
-pub fn tongue_of(top: &Top, breadboard: &Breadboard) -> f64 {
-    breadboard.tongue.map_or(top.thickness.mm() / 3.0, |t| t.mm())
-}
-
-/// The breadboard end of a top; `None` where it has none or the shape leaves none.
-pub fn end_piece(board: &SolvedBoard, top: &Top) -> Option<EndPiece> {
-    let breadboard = top.breadboard.as_ref()?;
-    let share = share(top).unwrap_or_default();
-    let shoulder = top.length.mm() / 2.0 - breadboard.width.mm();
-    let depth = breadboard.depth.mm();
-    let (ring, whole) = beyond(board, shoulder)?;
-    let (_, inner) = beyond(board, shoulder + depth)?;
-    let (from, to) = (whole[0].max(inner[0]), whole[1].min(inner[1]));
-    let tongue = Rect::new(shoulder, from, shoulder + depth, to);
-    let margin = PIN_FROM_END.min(tongue.height() / 4.0);
-    let (first, last) = (from + margin, to - margin);
-    let at = |i: u32| match breadboard.pins {
-        0 | 1 => tongue.center().y,
-        pins => first + (last - first) * f64::from(i) / f64::from(pins - 1),
-    };
-    let pins = (0..breadboard.pins).map(|i| Play::new(Point::new(shoulder + depth / 2.0, at(i)), share)).collect();
-    Some(EndPiece { ring, shoulder, across: whole, tongue, thickness: tongue_of(top, breadboard), pins })
-}
-
-/// What of the top lies beyond a cut square across it, and from where to where the cut runs.
-fn beyond(board: &SolvedBoard, x: f64) -> Option<(Path, [f64; 2])> {
-    let face = board.solid.face.path().clone();
-    let rings = clip_half_plane(&[face], Point::new(x, 0.0), Vec2::new(1.0, 0.0));
-    let ring = rings.into_iter().max_by(|a, b| a.signed_area().total_cmp(&b.signed_area()))?;
-    let on_cut: Vec<f64> = ring.nodes().iter().filter(|p| (p.x - x).abs() < ON_CUT).map(|p| p.y).collect();
-    let (low, high) =
-        (on_cut.iter().copied().fold(f64::MAX, f64::min), on_cut.iter().copied().fold(f64::MIN, f64::max));
-    (low < high).then_some((ring, [low, high]))
 }
 
 #[cfg(test)]

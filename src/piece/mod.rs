@@ -11,6 +11,7 @@ mod carrying;
 mod clash;
 mod cure;
 mod edge;
+mod end_piece;
 mod faults;
 mod fixing;
 mod group;
@@ -28,7 +29,8 @@ mod top;
 mod turned;
 
 pub use cure::search;
-pub use fixing::{EndPiece, Landing, Play, end_piece, landings, runs_across, tongue_of};
+pub use end_piece::{EndPiece, end_piece, tongue_of};
+pub use fixing::{Landing, Play, landings, runs_across};
 pub use parts::{BoardCopy, Fact, Handed, Meet, Piece, SolvedBoard, Spot, Value};
 pub use surface::{SurfaceAxes, plane_of};
 pub use turned::{Turned, Turning, level_rim};
@@ -46,7 +48,15 @@ use crate::units::Notation;
 pub fn solve(base: Option<&Base>, top: Option<&Top>, notation: &Notation) -> Result<Piece, Vec<Finding>> {
     let mut work = worked(base, top, notation);
     work.findings = once(std::mem::take(&mut work.findings));
-    work.finish()
+    work.finish().map(|piece| with_field(piece, top))
+}
+
+/// Marks how long a top with breadboard ends is before they are put on.
+fn with_field(mut piece: Piece, top: Option<&Top>) -> Piece {
+    if let (Some(top), Some(board)) = (top, piece.boards.iter_mut().find(|board| board.id == "top")) {
+        board.field = end_piece::field(board, top);
+    }
+    piece
 }
 
 /// As [`solve`]; each finding that stops the work says, where one number alone can cure it, the nearest value of it that does.
@@ -58,7 +68,7 @@ pub fn solve_or_cure(base: Option<&Base>, top: Option<&Top>, notation: &Notation
     let mut work = worked(base, top, notation);
     work.findings = once(std::mem::take(&mut work.findings));
     let asks = std::mem::take(&mut work.asks);
-    work.finish().map_err(|mut findings| {
+    work.finish().map(|piece| with_field(piece, top)).map_err(|mut findings| {
         cure::find(&mut findings, &asks, &cure::Patient { base, top, notation });
         findings
     })

@@ -3,7 +3,7 @@
 use super::turned::Turned;
 use crate::board::{Board, CORNER, Mortise, SawCut, Solid, Source};
 use crate::finding::Finding;
-use crate::geometry::{Path, Placement, Point, Segment, Vec2, clip_half_plane};
+use crate::geometry::{Path, Placement, Point, Rect, Segment, Vec2, clip_half_plane};
 use crate::units::{Angle, Length};
 
 /// A solved piece.
@@ -82,6 +82,8 @@ pub struct SolvedBoard {
     pub facts: Vec<Fact>,
     /// To what it is turned, where it is; the board is then its square blank.
     pub turned: Option<Turned>,
+    /// The blank of a top without its breadboard ends, its tongues included, in (u, v), mm; the board is then the finished top.
+    pub field: Option<Rect>,
     /// JSON pointer of the numbers it comes from.
     pub pointer: String,
 }
@@ -96,6 +98,11 @@ pub struct Spot {
 }
 
 impl SolvedBoard {
+    /// The blank it is made from, in (u, v), mm: squared, the grain along its first side.
+    pub fn blank(&self) -> Rect {
+        self.field.unwrap_or(self.solid.blank)
+    }
+
     /// Where radii round corners of the face side, from tangent point to tangent point: each an arc. One that a cut shortens is
     /// none.
     pub fn rounded_corners(&self) -> impl Iterator<Item = [Point; 2]> + '_ {

@@ -152,7 +152,7 @@ impl SolvedBoard {
                 let [thick, long] = turning.blank();
                 [thick, long, thick]
             }
-            None => [self.board.thickness, self.solid.blank.width(), self.solid.blank.height()],
+            None => [self.board.thickness, self.blank().width(), self.blank().height()],
         }
     }
 

@@ -1,6 +1,6 @@
 //! The schedule as data for scripts.
 
-use super::{Schedule, aids, drawn, joints, settings, templates, turned};
+use super::{Schedule, aids, drawn, fixing, joints, settings, templates, turned};
 use crate::board::{FarSide, Ring, SawCut, Source};
 use crate::check::cautions;
 use crate::finding::Finding;
@@ -18,6 +18,7 @@ pub fn json(schedule: &Schedule) -> Json {
         "revision": schedule.revision,
         "facts": facts(&schedule.piece.facts),
         "boards": boards,
+        "fixings": fixing::json(schedule),
         "drawn": drawn::json(schedule),
         "joints": joints::json(schedule),
         "aids": aids::json(schedule),

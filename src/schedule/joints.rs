@@ -13,6 +13,9 @@ use serde_json::{Value as Json, json};
 /// Tilts below this, degrees, are square to a person.
 const SQUARE: f64 = 0.05;
 
+/// The two mortises of a tenon have their middles nearer to each other than this, mm.
+const SAME: f64 = 1e-6;
+
 /// Where a mortise is measured from, and how it leans.
 struct Setting {
     /// From the reference edge (or end) to the middle of the mouth, mm, and the name of that reference.
@@ -150,7 +153,7 @@ fn row(schedule: &Schedule, board: &SolvedBoard, mortise: &Mortise) -> [String; 
         edge.push_str(", along the mortise's own line,");
     }
     let name = format!("{} {}", mortise.joint, mortise.number);
-    let walls = if mortise.fitting == Fitting::Standing { Vec::new() } else { walls(board, mortise) };
+    let walls = if mortise.fitting == Fitting::Standing { Vec::new() } else { thinnest(board, mortise) };
     // Rounded down, so that a wall never reads as thick enough where it is told to be thin.
     let said = |w: &Wall| {
         let thickness = schedule.notation.at_most(Length::from_mm(w.thickness));
@@ -160,9 +163,35 @@ fn row(schedule: &Schedule, board: &SolvedBoard, mortise: &Mortise) -> [String; 
     // A glue line is mortised before the top is shaped: how far the final edge is, whatever else is near.
     let edge_of = |w: &&Wall| matches!(w.surface, Source::Edge(_));
     if let Some(edge) = walls.iter().skip(1).find(edge_of).filter(|_| mortise.on.is_none()) {
-        wall = format!("{wall}; nearest final edge {}", said(edge));
+        let nearest = match to_field_end(board, mortise).filter(|(mm, _)| *mm < edge.thickness) {
+            Some((mm, end)) => format!("{} to the {end} of the blank", say(mm)),
+            None => said(edge),
+        };
+        wall = format!("{wall}; nearest final edge {nearest}");
     }
     [name, board.label.clone(), copies, on, what(schedule, mortise), edge, second, tilt, wall]
+}
+
+/// The walls of a mortise, thinnest first; of a tenon in a glue line those of both its mortises, which one row tells.
+fn thinnest(board: &SolvedBoard, mortise: &Mortise) -> Vec<Wall> {
+    let at = mortise.frame.origin();
+    let same = |other: &&Mortise| {
+        other.on.is_none() && other.joint == mortise.joint && (other.frame.origin() - at).length() < SAME
+    };
+    let mut all = match mortise.on {
+        Some(_) => walls(board, mortise),
+        None => board.mortises.iter().filter(same).flat_map(|own| walls(board, own)).collect(),
+    };
+    all.sort_by(|a, b| a.thickness.total_cmp(&b.thickness));
+    all
+}
+
+/// From a mortise in a glue line to the nearer end of the field of a top with breadboard ends, mm.
+fn to_field_end(board: &SolvedBoard, mortise: &Mortise) -> Option<(f64, &'static str)> {
+    let (field, x) = (board.field?, mortise.frame.origin().x);
+    let half = mortise.tenon[1] / 2.0;
+    let (left, right) = (x - half - field.x0, field.x1 - x - half);
+    Some(if right < left { (right, "right end") } else { (left, "left end") })
 }
 
 fn what(schedule: &Schedule, mortise: &Mortise) -> String {

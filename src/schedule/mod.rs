@@ -6,6 +6,7 @@
 mod aids;
 mod data;
 mod drawn;
+mod fixing;
 mod joints;
 mod settings;
 mod table;
@@ -21,6 +22,7 @@ use crate::finding::Finding;
 use crate::joinery::aids::Aid;
 use crate::piece::{Piece, SolvedBoard};
 use crate::project::DrawnPattern;
+use crate::project::base::Top;
 use crate::router::TemplateSetting;
 use crate::units::{Length, Notation, Units};
 
@@ -37,6 +39,8 @@ pub struct Schedule<'a> {
     pub revisions: &'a [String],
     /// The solved piece.
     pub piece: &'a Piece,
+    /// The top as meant, with what holds it.
+    pub top: Option<&'a Top>,
     /// The parts that the file draws directly, each with its revision code.
     pub drawn: &'a [(&'a DrawnPattern, String)],
     /// The angled aids asked for.

@@ -1,6 +1,6 @@
 //! The schedule as tables of words.
 
-use super::{Schedule, aids, drawn, force, joints, movement, settings, templates, turned};
+use super::{Schedule, aids, drawn, fixing, force, joints, movement, settings, templates, turned};
 use crate::check::cautions;
 use crate::piece::{Fact, SolvedBoard, Value};
 use crate::units::{Length, Notation};
@@ -30,6 +30,7 @@ impl Table {
 pub fn tables(schedule: &Schedule) -> Vec<Table> {
     let all = [
         boards(schedule),
+        fixing::ends(schedule),
         drawn::table(schedule),
         turned::table(schedule),
         cuts(schedule),

@@ -1,6 +1,6 @@
 //! The schedule to read in a terminal.
 
-use super::{Schedule, aids, drawn, force, joints, movement, settings, table::count, templates, turned};
+use super::{Schedule, aids, drawn, fixing, force, joints, movement, settings, table::count, templates, turned};
 use crate::check::cautions;
 use crate::piece::{Piece, SolvedBoard, Value};
 use crate::units::{Length, Notation};
@@ -21,6 +21,7 @@ pub fn text(schedule: &Schedule) -> String {
     for (board, revision) in schedule.boards() {
         push_board(&mut out, schedule, board, revision);
     }
+    out.push_str(&fixing::text(schedule));
     out.push_str(&drawn::text(schedule));
     let aids = aids::lines(schedule);
     if !aids.is_empty() {
@@ -54,7 +55,12 @@ fn push_board(out: &mut String, schedule: &Schedule, board: &SolvedBoard, revisi
     let [thick, long, wide] = board.stock();
     let [long, wide] = [long, wide].map(|mm| notation.stock(Length::from_mm(mm)));
     if board.turned.is_none() {
-        let _ = writeln!(out, "  {} thick, blank {long} along the grain x {wide}", length(thick));
+        let _ = writeln!(
+            out,
+            "  {} thick, blank {long} along the grain x {wide}{}",
+            length(thick),
+            fixing::tongues(board)
+        );
     }
     for line in turned::lines(schedule, board) {
         let _ = writeln!(out, "  {line}");

@@ -2,6 +2,7 @@
 //! cure it does. Then the top, what holds it, and what is to be minded.
 
 mod cautions;
+mod ends;
 mod fixings;
 mod rules;
 mod top;
