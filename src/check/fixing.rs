@@ -7,7 +7,7 @@
 use super::{breadboard, say};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point, Rect};
-use crate::piece::{EndPiece, Landing, Piece, end_piece, landings, runs_across};
+use crate::piece::{Button, EndPiece, Landing, Piece, end_piece, landings, runs_across};
 use crate::project::base::Top;
 use crate::project::fixing::{Fasteners, Glued, Hold, OuterPins};
 use crate::units::{Length, Notation};
@@ -45,7 +45,7 @@ fn held(piece: &Piece, top: &Top, notation: &Notation) -> Vec<Finding> {
         told.extend(if all.is_empty() { nothing_to_hold(piece) } else { None });
         told.extend(match by {
             Hold::Slots => all.iter().filter_map(|landing| slot(piece, landing, screw.mm(), notation)).collect(),
-            Hold::Buttons => Vec::new(),
+            Hold::Buttons => all.iter().filter_map(|landing| buttoned(piece, landing, notation)).collect(),
             Hold::Screws => moves.screwed(piece, &all).into_iter().collect(),
             Hold::Glue => moves.glued(piece, &all).into_iter().collect::<Vec<Finding>>(),
         });
@@ -163,6 +163,34 @@ fn slot(piece: &Piece, landing: &Landing, screw: f64, notation: &Notation) -> Op
     }
     let finding = Finding::warn("slot-leaves-no-wall", Place::pointer("/top/fasteners"), message).remedy(remedy);
     Some(finding.measured("wall", wall).measured("wanted", WALL).measured("thickness", thicker))
+}
+
+/// A part too thin or too shallow for the mortises of its buttons.
+fn buttoned(piece: &Piece, landing: &Landing, notation: &Notation) -> Option<Finding> {
+    let (bounds, part, button) = (landing.rim.bounding_box()?, piece.boards.get(landing.board)?, landing.button?);
+    let thick = bounds.width().min(bounds.height());
+    let walls = [
+        ("thick", thick, button.depth + WALL, "deep into its inside face", button.depth),
+        (
+            "deep",
+            landing.deep,
+            Button::UNDER + Button::HEIGHT + WALL,
+            "down from the top",
+            Button::UNDER + Button::HEIGHT,
+        ),
+    ];
+    let (way, is, wanted, where_, goes) = walls.into_iter().find(|(_, is, wanted, ..)| *is < wanted - JUST)?;
+    let message = format!(
+        "the mortises for the buttons go {} {where_}, and the {} is {} {way}: less than {} of wood is left (common practice)",
+        say(goes, notation),
+        part.label,
+        say(is, notation),
+        say(WALL, notation)
+    );
+    let finding = Finding::warn("button-leaves-no-wall", Place::pointer("/top/fasteners"), message);
+    let remedy =
+        format!("make it {} {way}, or screw the top through slots", notation.at_least(Length::from_mm(wanted)));
+    Some(finding.remedy(remedy).measured("is", is).measured("fits", wanted))
 }
 
 /// How a top moves.

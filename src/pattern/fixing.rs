@@ -1,13 +1,12 @@
 //! What fastens a top, at full size: where its screws go, the slots in the parts beneath it, its breadboard ends.
 
+use super::fixing_sheet::Sheet;
 use super::lines::{CUT_WIDTH, LANDING_DASH, MARK_WIDTH, cross, line, stroke, words};
-use super::{Pattern, revision, title};
+use super::{Pattern, button};
 use crate::finding::Place;
-use crate::geometry::{
-    Affine, Built, CONTACT_TOLERANCE, HalfOutline, Outline, Path, Point, Rect, Segment, Vec2, contacts,
-};
+use crate::geometry::{Affine, Built, CONTACT_TOLERANCE, HalfOutline, Outline, Path, Point, Segment, Vec2, contacts};
 use crate::joinery::glue_lines;
-use crate::page::{Anchor, Item, Part, Pen, Role, Text};
+use crate::page::{Anchor, Item, Pen, Role, Text};
 use crate::piece::{EndPiece, Landing, Piece, SolvedBoard, end_piece, landings, runs_across};
 use crate::project::base::Top;
 use crate::project::fixing::{Breadboard, Fasteners, Glued, Hold};
@@ -39,6 +38,9 @@ pub fn fixings(piece: &Piece, top: &Top, heading: &str, notation: &Notation) -> 
     let mut all = Vec::new();
     if let Some(Fasteners::Made { by: Hold::Slots, screw, .. }) = top.fasteners {
         all.extend(slot_strips(piece, &landings(piece, top), screw.mm(), heading, notation));
+    }
+    if let Some(Fasteners::Made { by: Hold::Buttons, screw, .. }) = top.fasteners {
+        all.extend(button::patterns(piece, &landings(piece, top), screw.mm(), heading, notation));
     }
     if let (Some(ends), Some(end)) = (&top.breadboard, end_piece(board, top)) {
         all.push(end_pattern(&end, ends, heading, notation));
@@ -126,39 +128,6 @@ pub fn half_template(piece: &Piece, top: &Top) -> Option<DrawnPattern> {
     })
 }
 
-/// A pattern of a ring and what is drawn in it.
-struct Sheet {
-    name: String,
-    make: String,
-    ring: Path,
-    items: Vec<Item>,
-    block: Vec<String>,
-    small: bool,
-}
-
-impl Sheet {
-    fn new(name: String, make: String, ring: Path) -> Sheet {
-        let items = vec![stroke(Role::Outline, ring.clone(), Pen::solid(CUT_WIDTH))];
-        Sheet { name, make, ring, items, block: Vec::new(), small: true }
-    }
-
-    fn say(&mut self, at: Point, anchor: Anchor, said: String) {
-        self.items.push(words(Role::Text, Text::new(at, 2.5, said).anchored(anchor)));
-    }
-
-    fn finished(mut self, thickness: f64, heading: &str, notation: &Notation) -> Pattern {
-        let revision = revision::code(&self.items, thickness);
-        let bounds = self.ring.bounding_box().unwrap_or(Rect::ZERO);
-        let across = notation.bare_length(Length::from_mm(bounds.width()));
-        let sizes = format!("{across} x {}", notation.length(Length::from_mm(bounds.height())));
-        self.block.push(format!("{heading} · rev {revision}"));
-        title::write(&mut self.items, &self.ring, &self.name, &self.block, None);
-        let bounds = Item::bounds_of_all(&self.items).unwrap_or(bounds).inflate(title::CLEAR, title::CLEAR);
-        let part = Part { name: self.name, revision };
-        Pattern { part, make: self.make, sizes, items: self.items, bounds, small: self.small }
-    }
-}
-
 /// A hole from one place to another, round where the two are one, with the fixing's place today marked in it.
 fn hole(ends: [Point; 2], today: Point, diameter: f64) -> Vec<Item> {
     let ring = match ends[0].distance(ends[1]) < ROUND {
@@ -241,7 +210,7 @@ fn end_pattern(end: &EndPiece, ends: &Breadboard, heading: &str, notation: &Nota
         match end.open {
             true => "it runs out through both ends".to_owned(),
             false => format!(
-                "it is stopped: {} long, {} from the lower end of the shoulder",
+                "it is stopped: {} long, {} from either end of the shoulder",
                 say(end.groove.height()),
                 say(end.groove.y0 - end.across[0])
             ),

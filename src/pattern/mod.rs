@@ -7,11 +7,13 @@
 mod aids;
 mod bevels;
 mod board;
+mod button;
 mod caution;
 mod clear;
 mod drawn;
 mod ends;
 mod fixing;
+mod fixing_sheet;
 mod gauge;
 mod half;
 mod hatch;

@@ -3,11 +3,12 @@
 //! A top that is held in its middle moves at a distance from it in proportion to that distance. Everything is measured in the
 //! top's own axes, x along its grain and y across it, from its middle.
 
+use super::button::Button;
 use super::{Piece, SolvedBoard, SurfaceAxes, plane_of};
 use crate::board::Source;
 use crate::geometry::{Path, Point, Point3, Rect, Vec2};
 use crate::project::base::Top;
-use crate::project::fixing::Fasteners;
+use crate::project::fixing::{Fasteners, Hold};
 use crate::wood::of_top;
 
 /// From the end of a landing to the first fastener, mm: clear of the joint at the end (common practice, no source).
@@ -61,8 +62,22 @@ pub struct Landing {
     pub copy: usize,
     /// Where it lies, a closed rim.
     pub rim: Path,
-    /// What holds the top to it.
+    /// How far the part reaches down from the top, mm.
+    pub deep: f64,
+    /// What holds the top to it: where each screw goes into the top.
     pub plays: Vec<Play>,
+    /// The buttons beside it, where it is held by such.
+    pub button: Option<Button>,
+}
+
+/// Wood that stays under the head of a screw, mm, where a part is deeper than that by as much again (common practice, no source).
+const UNDER_HEAD: f64 = 20.0;
+
+impl Landing {
+    /// How deep the slots are widened from below for the heads of the screws, mm; `None` where the screws go through the whole part.
+    pub fn counterbore(&self) -> Option<f64> {
+        (self.deep > 2.0 * UNDER_HEAD).then_some(self.deep - UNDER_HEAD)
+    }
 }
 
 /// How much each mm from the middle moves inwards and outwards; `None` without a wood and its moisture.
@@ -74,7 +89,7 @@ pub(super) fn share(top: &Top) -> Option<[f64; 2]> {
 ///
 /// Without a wood and its moisture the places are known and need no play.
 pub fn landings(piece: &Piece, top: &Top) -> Vec<Landing> {
-    let Some(Fasteners::Made { spacing, .. }) = &top.fasteners else { return Vec::new() };
+    let Some(Fasteners::Made { by, spacing, .. }) = &top.fasteners else { return Vec::new() };
     let share = share(top).unwrap_or_default();
     let Some(board) = piece.boards.iter().find(|board| board.id == "top") else { return Vec::new() };
     let mut found = Vec::new();
@@ -83,11 +98,23 @@ pub fn landings(piece: &Piece, top: &Top) -> Vec<Landing> {
     {
         for (copy, rim) in under(board, part) {
             let Some(bounds) = rim.bounding_box() else { continue };
-            let plays = places(bounds, spacing.mm()).into_iter().map(|at| Play::new(at, share)).collect();
-            found.push(Landing { board: index, copy, rim, plays });
+            let button = (*by == Hold::Buttons).then(|| Button::of(bounds, share));
+            let screw = |at: Point| button.map_or(at, |button| button.beside(at, bounds));
+            let plays = places(bounds, spacing.mm()).into_iter().map(|at| Play::new(screw(at), share)).collect();
+            let deep = deep(board, part, copy);
+            found.push(Landing { board: index, copy, rim, deep, plays, button });
         }
     }
     found
+}
+
+/// How far a copy of a part reaches down from the underside of the top, mm.
+fn deep(top: &SolvedBoard, part: &SolvedBoard, copy: usize) -> f64 {
+    let (Some(above), Some(at)) = (top.copies.first(), part.copies.get(copy)) else { return 0.0 };
+    let sides = [(part.solid.face.path(), 0.0), (part.solid.far.path(), -part.board.thickness)];
+    let corners = sides.iter().flat_map(|(rim, z)| rim.nodes().into_iter().map(|p| Point3::new(p.x, p.y, *z)));
+    let level = |corner| above.placement.to_board(at.placement.to_world(corner)).z;
+    -top.board.thickness - corners.map(level).fold(-top.board.thickness, f64::min)
 }
 
 /// Where the copies of a part lie flat under the top, in the top's axes.

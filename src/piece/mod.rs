@@ -7,6 +7,7 @@
 mod assemble;
 mod beam;
 mod breadboard;
+mod button;
 mod carrying;
 mod clash;
 mod cure;
@@ -28,6 +29,7 @@ mod surface;
 mod top;
 mod turned;
 
+pub use button::Button;
 pub use cure::search;
 pub use end_piece::{EndPiece, end_piece, tongue_of};
 pub use fixing::{Landing, Play, landings, runs_across};

@@ -1,7 +1,7 @@
 //! What holds a top in the schedule: its breadboard ends.
 
-use super::Schedule;
 use super::table::Table;
+use super::{Schedule, fasteners};
 use crate::geometry::Rect;
 use crate::piece::{EndPiece, SolvedBoard, end_piece};
 use crate::project::base::Top;
@@ -147,5 +147,5 @@ pub(super) fn json(schedule: &Schedule) -> Json {
             "pins": pins.map(|(pin, long)| json!({ "at": [pin.at.x, pin.at.y], "hole": long })).collect::<Vec<Json>>(),
         })
     });
-    json!({ "breadboard_end": ends })
+    json!({ "breadboard_end": ends, "fasteners": fasteners::json(schedule) })
 }

@@ -6,6 +6,7 @@
 mod aids;
 mod data;
 mod drawn;
+mod fasteners;
 mod fixing;
 mod joints;
 mod settings;

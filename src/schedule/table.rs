@@ -1,6 +1,6 @@
 //! The schedule as tables of words.
 
-use super::{Schedule, aids, drawn, fixing, force, joints, movement, settings, templates, turned};
+use super::{Schedule, aids, drawn, fasteners, fixing, force, joints, movement, settings, templates, turned};
 use crate::check::cautions;
 use crate::piece::{Fact, SolvedBoard, Value};
 use crate::units::{Length, Notation};
@@ -31,6 +31,7 @@ pub fn tables(schedule: &Schedule) -> Vec<Table> {
     let all = [
         boards(schedule),
         fixing::ends(schedule),
+        fasteners::table(schedule),
         drawn::table(schedule),
         turned::table(schedule),
         cuts(schedule),

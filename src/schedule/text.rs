@@ -1,6 +1,8 @@
 //! The schedule to read in a terminal.
 
-use super::{Schedule, aids, drawn, fixing, force, joints, movement, settings, table::count, templates, turned};
+use super::{
+    Schedule, aids, drawn, fasteners, fixing, force, joints, movement, settings, table::count, templates, turned,
+};
 use crate::check::cautions;
 use crate::piece::{Piece, SolvedBoard, Value};
 use crate::units::{Length, Notation};
@@ -22,6 +24,7 @@ pub fn text(schedule: &Schedule) -> String {
         push_board(&mut out, schedule, board, revision);
     }
     out.push_str(&fixing::text(schedule));
+    out.push_str(&fasteners::text(schedule));
     out.push_str(&drawn::text(schedule));
     let aids = aids::lines(schedule);
     if !aids.is_empty() {

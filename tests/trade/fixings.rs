@@ -10,7 +10,7 @@ use serde_json::{Value as Json, json};
 
 /// Two rails along the top 600 apart (their middles), 30 thick, and one across between them; a top of 900, white oak from 8 % to
 /// 6 and 11: each mm from its middle moves 0.0073 inwards and 0.01095 outwards.
-fn bench(top: &[(&str, Json)]) -> Json {
+pub fn bench(top: &[(&str, Json)]) -> Json {
     let along = |y: f64| {
         json!({
             "thickness": 30, "at": [0, y, 0], "along": [1, 0, 0], "face": [0, -1, 0],

@@ -144,6 +144,7 @@ fn a_turned_leg_is_told_as_it_is_turned() {
     let length = 418.0 * slope.hypot(1.0);
     let schedule = Schedule {
         title: &project.title,
+        top: project.top.as_ref(),
         variant: None,
         revision: "",
         piece: &piece,

@@ -9,6 +9,7 @@ use crate::finding::{Finding, Place};
 use crate::geometry::{Affine, Path, Placement, Point, Rect, Vec2};
 use crate::piece::{Fact, SolvedBoard, landings, level_rim};
 use crate::project::aid::{AidAsked, Cover, Wanted};
+use crate::project::fixing::Fasteners;
 
 /// Room round what stands under the top, mm.
 const ROOM: f64 = 30.0;
@@ -16,11 +17,17 @@ const ROOM: f64 = 30.0;
 /// From the end of a part to its outermost fastener, mm; a part shorter than three times this has one in its middle.
 const FROM_END: f64 = 35.0;
 
+/// The pilot of a screw against the hole that it passes through (common practice, no source: about the core of its thread).
+const PILOT: f64 = 0.6;
+
+/// How deep a pilot goes at most, as a share of the top's thickness (common practice, no source).
+const STOP: f64 = 2.0 / 3.0;
+
 /// How the template is used.
 const WORDS: [&str; 2] = [
     "Draw both centre lines on the underside of the top and lay the template to them, \"front\" to the front; tape it down.",
-    "The rings are what of the base lies on the top: glue, finish and fasteners go by them. Holes are centres; wood that moves \
-     wants slots or buttons across the grain, not tight screws.",
+    "The rings are what of the base lies on the top: glue, finish and fasteners go by them. Holes are where the screws go \
+     into the top: prick them through, then drill pilots; wood that moves wants slots or buttons across the grain, not tight screws.",
 ];
 
 /// What is said of turned legs.
@@ -120,8 +127,7 @@ pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Find
     for one in &drilled {
         figure.line(Look::Drill, Path::circle(one.centre, POINT));
     }
-    let holes = (!holes.is_empty()).then(|| Fact::length("hole", format!("{} holes of", holes.len()), diameter.mm()));
-    let mut facts: Vec<Fact> = holes.into_iter().collect();
+    let mut facts = if holes.is_empty() { Vec::new() } else { pricked(bench, holes.len(), diameter.mm()) };
     if !drilled.is_empty() {
         facts.extend(spread(&drilled));
     }
@@ -149,6 +155,23 @@ pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Find
         hands: [Vec::new(), Vec::new()],
         large: true,
     }])
+}
+
+/// What is drilled into the top by the holes of the template, which only place it.
+fn pricked(bench: &Bench, count: usize, hole: f64) -> Vec<Fact> {
+    let made = bench.top.and_then(|top| top.fasteners.as_ref());
+    let passes = match made {
+        Some(Fasteners::Made { screw, .. }) => screw.mm(),
+        _ => hole,
+    };
+    let words = format!("{count} holes in the template, to prick the top through, of");
+    let mut facts = vec![Fact::length("hole", words, hole)];
+    facts.push(Fact::length("pilot", "pilots for the screws in the underside of the top", PILOT * passes));
+    facts.extend(bench.top.map(|top| {
+        let stop = STOP * top.thickness.mm();
+        Fact::length("stop", "depth of the pilots at most, by a stop on the drill", stop)
+    }));
+    facts
 }
 
 /// Where the fasteners' holes go.

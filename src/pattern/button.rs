@@ -1,0 +1,101 @@
+//! Buttons that hold a top, at full size: the mortises for them in the inside face of each part, and the button from its side.
+
+use super::Pattern;
+use super::fixing_sheet::Sheet;
+use super::lines::{CUT_WIDTH, LANDING_DASH, MARK_WIDTH, cross, line, stroke};
+use crate::geometry::{Path, Point, Rect};
+use crate::page::{Anchor, Pen, Role};
+use crate::piece::{Button, Landing, Piece};
+use crate::units::{Length, Notation};
+
+/// What of the inside face is shown below the mortises, mm.
+const BELOW: f64 = 12.0;
+
+/// How far marks run beyond the button, mm.
+const BEYOND: f64 = 4.0;
+
+/// Two patterns for each part that takes buttons.
+pub(super) fn patterns(
+    piece: &Piece,
+    all: &[Landing],
+    screw: f64,
+    heading: &str,
+    notation: &Notation,
+) -> Vec<Pattern> {
+    let mut seen = Vec::new();
+    let mut made = Vec::new();
+    for landing in all {
+        let (Some(board), Some(bounds), Some(button)) =
+            (piece.boards.get(landing.board), landing.rim.bounding_box(), landing.button)
+        else {
+            continue;
+        };
+        if seen.contains(&landing.board) {
+            continue;
+        }
+        seen.push(landing.board);
+        let copies = all.iter().filter(|other| other.board == landing.board).count();
+        let mut strip = mortises(&board.label, copies, landing, &button, bounds, notation);
+        strip.block.push("cross: middle of the button today".to_owned());
+        made.push(strip.finished(button.depth, heading, notation));
+        let count = copies * landing.plays.len();
+        made.push(profile(&board.label, count, &button, screw, notation).finished(Button::WIDTH, heading, notation));
+    }
+    made
+}
+
+/// The mortises in the inside face, its upper edge along the sheet.
+fn mortises(label: &str, copies: usize, landing: &Landing, button: &Button, bounds: Rect, say: &Notation) -> Sheet {
+    let length = |mm: f64| say.length(Length::from_mm(mm));
+    let middle = bounds.center().to_vec2().dot(button.right());
+    let half = 0.5 * bounds.width().max(bounds.height());
+    let shown = landing.deep.min(Button::UNDER + Button::HEIGHT + BELOW);
+    let ring = Path::rectangle(Rect::new(-half, -shown, half, 0.0));
+    let mut sheet = Sheet::new(format!("{label}, mortises for buttons"), format!("make {copies}"), ring);
+    let (top, bottom) = (-Button::UNDER, -Button::UNDER - Button::HEIGHT);
+    for play in &landing.plays {
+        let [from, to] = button.mortise(play).map(|along| along - middle);
+        let hole = Path::rectangle(Rect::new(from, bottom, to, top));
+        sheet.items.push(stroke(Role::Opening, hole, Pen::solid(CUT_WIDTH)));
+        let today = Point::new(play.at.to_vec2().dot(button.right()) - middle, 0.5 * (top + bottom));
+        sheet.items.extend(cross(Role::Mark, today, 2.0));
+        sheet.say(Point::new(today.x, top + 2.0), Anchor::Middle, length(to - from));
+    }
+    sheet.block = vec![
+        "inside face; its upper line is the edge under the top".to_owned(),
+        format!(
+            "{} high, {} below the top, {} deep",
+            length(Button::HEIGHT),
+            length(Button::UNDER),
+            length(button.depth)
+        ),
+    ];
+    sheet
+}
+
+/// A button from its side under the top, the part's inside face at x = 0.
+fn profile(label: &str, count: usize, button: &Button, screw: f64, say: &Notation) -> Sheet {
+    let length = |mm: f64| say.length(Length::from_mm(mm));
+    let (end, gap) = (button.gap + Button::BODY, button.gap);
+    let (step, thick) = (-Button::STEP, -Button::THICK);
+    let ring = [(gap, 0.0), (gap, step), (-button.enters, step), (-button.enters, thick), (end, thick), (end, 0.0)];
+    let ring = Path::polyline(&ring.map(|(x, y)| Point::new(x, y)), true);
+    let mut sheet = Sheet::new(format!("button for the {label}"), format!("make {count}"), ring);
+    let at = |x: f64, y: f64| Point::new(x, y);
+    let pen = || Pen::dashed(MARK_WIDTH, &LANDING_DASH);
+    for x in [0.0, button.screw()] {
+        sheet.items.push(line(Role::Mark, at(x, BEYOND), at(x, thick - BEYOND), pen()));
+    }
+    sheet.say(at(0.0, BEYOND + 1.0), Anchor::End, format!("inside face of the {label} today"));
+    sheet.say(at(button.screw(), BEYOND + 1.0), Anchor::Start, "screw".to_owned());
+    sheet.block = vec![
+        format!("{} wide; the grain along its tongue; seen from its side", length(Button::WIDTH)),
+        format!(
+            "tongue {} in the {label} today, {} between its face and the shoulder",
+            length(button.enters),
+            length(gap)
+        ),
+        format!("screw {} from that face, hole {}", length(button.screw()), length(screw)),
+    ];
+    sheet
+}

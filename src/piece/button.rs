@@ -1,0 +1,86 @@
+//! Buttons that hold a top: each is screwed to the top beside a part of the base and reaches with its tongue into a mortise in that
+//! part's inside face.
+//!
+//! A button goes with the top. Where the part runs along the grain it moves in and out of the mortise; where it runs across the
+//! grain it slides along it.
+
+use super::fixing::{Play, runs_across};
+use crate::geometry::{Point, Rect, Vec2};
+
+/// How far a tongue still holds at the driest, mm (common practice, no source).
+const HOLDS: f64 = 6.0;
+
+/// What is left beyond the tongue in its mortise, at either side of it and before the button's shoulder at the least, mm (common
+/// practice, no source).
+const CLEAR: f64 = 1.0;
+
+/// A button and the mortise for it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Button {
+    /// The way into the piece, off the part's inside face.
+    pub inwards: Vec2,
+    /// Whether it slides along its part rather than in and out.
+    pub slides: bool,
+    /// How far its tongue stands in the part today, mm.
+    pub enters: f64,
+    /// How deep the mortise is, mm.
+    pub depth: f64,
+    /// From the part's inside face to the button's shoulder today, mm.
+    pub gap: f64,
+}
+
+impl Button {
+    /// Its width along the part, mm (common practice, no source).
+    pub const WIDTH: f64 = 25.0;
+
+    /// Its length from its shoulder on, in whose middle its screw stands, mm (common practice, no source).
+    pub const BODY: f64 = 25.0;
+
+    /// From the underside of the top down to the mortise, mm (common practice, no source).
+    pub const UNDER: f64 = 10.0;
+
+    /// How high the mortise is, mm (common practice, no source).
+    pub const HEIGHT: f64 = 8.0;
+
+    /// From the underside of the top down to the tongue, mm: less than to the mortise, so that the screw draws the top down.
+    pub const STEP: f64 = Self::UNDER - CLEAR;
+
+    /// How thick the button is, mm: its tongue has play in the mortise.
+    pub const THICK: f64 = Self::UNDER + Self::HEIGHT - 2.0 * CLEAR;
+
+    /// The button for a part that lies under the top within some bounds, where each mm from the top's middle moves inwards and
+    /// outwards by a share.
+    pub(super) fn of(bounds: Rect, share: [f64; 2]) -> Button {
+        let (middle, slides) = (bounds.center(), runs_across(bounds));
+        let inwards = match slides {
+            true => Vec2::new(if middle.x < 0.0 { 1.0 } else { -1.0 }, 0.0),
+            false => Vec2::new(0.0, if middle.y < 0.0 { 1.0 } else { -1.0 }),
+        };
+        let [dry, damp] = share.map(|each| if slides { 0.0 } else { each * bounds.y0.abs().max(bounds.y1.abs()) });
+        let enters = HOLDS + dry;
+        Button { inwards, slides, enters, depth: enters + damp + CLEAR, gap: damp + CLEAR }
+    }
+
+    /// From the part's inside face to the screw, mm.
+    pub fn screw(&self) -> f64 {
+        self.gap + Self::BODY / 2.0
+    }
+
+    /// Where its screw stands for a place in the middle of the part.
+    pub(super) fn beside(&self, at: Point, bounds: Rect) -> Point {
+        at + self.inwards * (0.5 * bounds.width().min(bounds.height()) + self.screw())
+    }
+
+    /// To the right for who looks at the part's inside face.
+    pub fn right(&self) -> Vec2 {
+        Vec2::new(-self.inwards.y, self.inwards.x)
+    }
+
+    /// From where to where the mortise for a button runs along that way, mm from the top's middle.
+    pub fn mortise(&self, play: &Play) -> [f64; 2] {
+        let ends = if self.slides { play.in_base() } else { [play.at; 2] };
+        let [a, b] = ends.map(|p| p.to_vec2().dot(self.right()));
+        let half = Self::WIDTH / 2.0 + CLEAR;
+        [a.min(b) - half, a.max(b) + half]
+    }
+}
