@@ -247,7 +247,8 @@ fn stop(bored: &Bored, block: f64, bench: &Bench) -> String {
              bit goes deeper. Through the block, whose top stands {} over the pricked centre along the drill, the stop is set {} \
              from the cutting edge.",
             say(bored.depth),
-            say(left),
+            // Never more than there is.
+            bench.notation.at_most(Length::from_mm(left)),
             say(block),
             say(block + bored.depth)
         ),
