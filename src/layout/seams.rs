@@ -16,7 +16,7 @@ const WISHED: [f64; 2] = [0.18, 0.82];
 const ROOM: Vec2 = Vec2::new(7.5, 6.0);
 
 /// Shares of the seam between the places that are tried.
-const STEP: f64 = 0.04;
+const STEP: f64 = 0.02;
 
 /// Where the words along a seam would stand if nothing were in the way, as shares of it: between cross and datum line.
 const WORDS_WISHED: [f64; 2] = [0.36, 0.64];
@@ -134,7 +134,12 @@ impl Places<'_> {
                 tries.filter(|share| (0.08..=0.92).contains(share)).map(|share| self.from.lerp(self.to, share));
             let tries: Vec<Point> = tries.filter(|at| self.off_datum(*at) > ROOM.x).collect();
             let clear = |at: &&Point| !self.ink.touches(Rect::from_points(**at - room, **at + room));
-            let found = tries.iter().find(clear).or_else(|| tries.first());
+            // A line through a cross can be told from it; words under it cannot be read.
+            let off_words = |at: &&Point| {
+                let room = Rect::from_points(**at - room, **at + room);
+                !self.ink.words().any(|words| words.overlaps(room))
+            };
+            let found = tries.iter().find(clear).or_else(|| tries.iter().find(off_words)).or_else(|| tries.first());
             found.copied().unwrap_or_else(|| self.from.lerp(self.to, wished))
         };
         let named = |(i, wished): (usize, &f64)| Cross { name: format!("{letters}{}", i + 1), at: place(*wished) };

@@ -1,5 +1,6 @@
 //! The stock of boards: what each is sawn from, said where its face is seen.
 
+use super::TOP;
 use super::measure::{Measurer, SAME};
 use super::model::Model;
 use super::shown::{Measure, Shown, Side};
@@ -89,7 +90,7 @@ impl Measurer<'_> {
 }
 
 /// Square across a board's face between its lower and its upper edge, where both are parallel to its length; where it names
-/// neither, between the edges that run along it on either side.
+/// neither, between its sides, where all its corners lie on them. A top's width is a dimension, not its stock.
 fn depth(board: &SolvedBoard) -> Option<f64> {
     let face = board.solid.face.corners();
     let is_named = |(_, a, b): &(Point, Source, Source)| {
@@ -97,8 +98,9 @@ fn depth(board: &SolvedBoard) -> Option<f64> {
     };
     if !face.iter().any(is_named) {
         let blank = board.solid.blank;
-        let runs_along = |v: f64| face.iter().filter(|(p, ..)| (p.y - v).abs() < SAME).count() > 1;
-        return (runs_along(blank.y0) && runs_along(blank.y1)).then(|| blank.height());
+        let on_side = |p: &Point| (p.y - blank.y0).abs() < SAME || (p.y - blank.y1).abs() < SAME;
+        let is_parallel = board.id != TOP && face.iter().all(|(p, ..)| on_side(p));
+        return is_parallel.then(|| blank.height());
     }
     let across = |name: &str| {
         let of_edge = |s: Source| board.board.name_of(s) == name;
