@@ -1,19 +1,27 @@
-//! Mortises of one board that run into each other.
+//! Mortises of one board that run into each other, or leave too thin a wall between them.
 //!
 //! Two boxes are apart when some direction shows them apart: the directions of their sides, and those square to one side of
-//! each (separating axes; for boxes this is exact). A wall between them is wanted as around any mortise, but where the tenons of
-//! two rails meet in a leg, it is common practice to mitre their ends; so it is a warning.
+//! each (separating axes; for boxes this is exact). The wall between them is measured between their round or square ends, and wanted as
+//! around any mortise. Where the tenons of two rails meet in a leg, it is common practice to mitre their ends; so it is a warning.
 
-use super::{Told, say, say_at_least};
+use super::tried::{Behind, WallAt};
+use super::walls::wanted;
+use super::{Told, say};
 use crate::board::{Fitting, Mortise};
 use crate::finding::{Finding, Place};
-use crate::geometry::{Point, Point3, Vec3};
+use crate::geometry::{Plane, Point, Point3, Vec3, apart};
 use crate::joinery::surface_plane;
 use crate::piece::SolvedBoard;
 use crate::units::Notation;
 
 /// Mortises that share less than this, mm, touch.
 const TOUCH: f64 = 1e-6;
+
+/// A wall thinner than this, mm, would read 0.
+const TOLD: f64 = 0.05;
+
+/// The code of mortises that run into each other.
+const CROSS: &str = "mortises-cross";
 
 /// A direction shorter than this is that of two sides that run alike.
 const ALIKE: f64 = 1e-9;
@@ -38,52 +46,79 @@ fn shared(board: &SolvedBoard, a: &Mortise, b: &Mortise) -> Option<f64> {
     units.map(overlap).min_by(f64::total_cmp)
 }
 
-/// Whether two mortises are apart when one of them is less deep by so much.
-fn is_cured_shorter(board: &SolvedBoard, both: [&Mortise; 2], one: &Mortise, by: f64) -> bool {
-    let shorter = |m: &Mortise| match std::ptr::eq(m, one) {
-        true => Mortise { depth: m.depth - by, ..m.clone() },
-        false => m.clone(),
-    };
-    let left = one.depth - by > 0.0 && one.fitting == Fitting::Blind;
-    left && shared(board, &shorter(both[0]), &shorter(both[1])).is_none_or(|deep| deep <= TOUCH)
+/// No point of a mortise lies farther than this from the middle of its mouth, mm.
+fn reach(mortise: &Mortise, mouth: &Plane) -> f64 {
+    let half = mortise.tenon[0].hypot(mortise.tenon[1]) / 2.0;
+    mortise.depth + half / mouth.normal().dot(mortise.frame.w()).abs()
 }
 
-/// Tells every two mortises of one copy that run into each other.
+/// Whether two mortises go into the two boards of a glue line from the same place: they share no wood.
+fn back_to_back(b: &Mortise, own: &Plane, other: &Plane) -> bool {
+    own.normal().dot(other.normal()) < -1.0 + ALIKE && own.distance(b.frame.origin()).abs() < TOUCH
+}
+
+/// The wall between two mortises of a board, mm: below zero where they run into each other, by how much; `None` where they share
+/// no copy of the board and no wood of it, or are so far apart that no wall between them is wanted.
+pub(super) fn wall_between(board: &SolvedBoard, a: &Mortise, b: &Mortise) -> Option<f64> {
+    let are_cut = [a, b].into_iter().all(|m| m.fitting != Fitting::Standing);
+    if !are_cut || !a.copies.iter().any(|copy| b.copies.contains(copy)) {
+        return None;
+    }
+    let (own, other) = surface_plane(&board.board, a).zip(surface_plane(&board.board, b))?;
+    let wanted = wanted(board.board.thickness).0;
+    let is_far = a.frame.origin().distance(b.frame.origin()) > reach(a, &own) + reach(b, &other) + wanted;
+    if is_far || back_to_back(b, &own, &other) {
+        return None;
+    }
+    let deep = shared(board, a, b)?;
+    // Boxes that stand apart by more than any wall need no second look.
+    if deep < -wanted {
+        return None;
+    }
+    let wall = apart(|way| a.farthest_point(&own, way) - b.farthest_point(&other, -way));
+    // Round ends may be apart where the boxes around them are not.
+    Some(if wall > 0.0 { wall } else { -deep.max(0.0) })
+}
+
+/// Tells every two mortises of one copy that run into each other, or leave too thin a wall between them.
 pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> Vec<Told> {
-    let cut: Vec<&Mortise> = board.mortises.iter().filter(|m| m.fitting != Fitting::Standing).collect();
     let mut told = Vec::new();
-    for (i, a) in cut.iter().enumerate() {
-        for b in cut.iter().skip(i + 1) {
-            // The two mortises of one tenon in a glue line share its plane and no wood.
-            if !a.copies.iter().any(|copy| b.copies.contains(copy)) {
-                continue;
-            }
-            let Some(deep) = shared(board, a, b).filter(|deep| *deep > TOUCH) else { continue };
-            let shorter = [b, a].into_iter().filter(|m| is_cured_shorter(board, [a, b], m, deep));
-            let shorter: Vec<String> =
-                shorter.map(|m| format!("shorten {} by {}", m.joint, say_at_least(deep, notation))).collect();
-            let change = match shorter.is_empty() {
-                true => format!("move one away from the other by {}", say_at_least(deep, notation)),
-                false => shorter.join(", or "),
-            };
-            let message = format!(
-                "in the {} the mortises of {} {} and {} {} run into each other by {}",
-                board.label,
-                a.joint,
-                a.number,
-                b.joint,
-                b.number,
-                say(deep, notation)
-            );
-            let finding = Finding::warn("mortises-cross", Place::pointer(b.pointer.clone()), message)
-                .remedy(format!("{change}, or mitre the ends of the two tenons"))
-                .measured("shared", deep)
-                .related(Place::pointer(a.pointer.clone()), "the other joint");
+    for (i, a) in board.mortises.iter().enumerate() {
+        for b in board.mortises.iter().skip(i + 1) {
+            let found = wall_between(board, a, b).and_then(|wall| between(board, [a, b], wall, notation));
+            let Some((finding, words)) = found else { continue };
+            let mitred = a.frame.w().dot(b.frame.w()).abs() < 1.0 - ALIKE && finding.code == CROSS;
+            let finding = finding.remedy(if mitred { "mitre the ends of the two tenons" } else { "" });
             let end = b.frame.to_world(Point3::new(0.0, 0.0, b.depth));
-            told.push(Told::new(index, finding).at(Point::new(end.x, end.y), "mortises cross"));
+            let wall = Some(WallAt::of(board, b, Behind::other(board, a)));
+            told.push(Told { wall, ..Told::new(index, finding).at(Point::new(end.x, end.y), words) });
         }
     }
     told
+}
+
+/// What is told of two mortises with a wall between them, mm, and in a few words.
+fn between(board: &SolvedBoard, [a, b]: [&Mortise; 2], wall: f64, notation: &Notation) -> Option<(Finding, String)> {
+    let both =
+        format!("in the {} the mortises of {} {} and {} {}", board.label, a.joint, a.number, b.joint, b.number);
+    let place = Place::pointer(b.pointer.clone());
+    let (wanted, governs) = wanted(board.board.thickness);
+    let (finding, words) = if wall < -TOUCH {
+        let message = format!("{both} run into each other by {}", say(-wall, notation));
+        (Finding::warn(CROSS, place, message).measured("shared", -wall), "mortises cross".to_owned())
+    } else if wall < wanted - TOUCH {
+        let leave = match wall < TOLD {
+            true => "touch each other".to_owned(),
+            false => format!("leave a wall of {} between them", say(wall, notation)),
+        };
+        let message = format!("{both} {leave}; {} is wanted: {governs} (common practice)", say(wanted, notation));
+        let finding = Finding::warn("thin-wall-between", place, message);
+        (finding.measured("wall", wall).measured("wanted", wanted), format!("wall {}", say(wall, notation)))
+    } else {
+        return None;
+    };
+    let other = (a.pointer != b.pointer).then(|| Place::pointer(a.pointer.clone()));
+    Some((other.into_iter().fold(finding, |finding, other| finding.related(other, "the other joint")), words))
 }
 
 #[cfg(test)]
@@ -95,7 +130,7 @@ mod tests {
     use crate::units::Notation;
 
     /// A mortise 25 deep in the end, and one from the face that ends `apart` mm before its bottom.
-    fn told(apart: f64) -> usize {
+    fn told(apart: f64) -> Vec<&'static str> {
         let mut board = rail(60.0, 20.0);
         let first = end_mortise(&board, 6.0, 30.0, 25.0);
         let centre = Point3::new(375.0 - apart - 4.0, 30.0, 0.0);
@@ -108,13 +143,15 @@ mod tests {
             ..first.clone()
         };
         board.mortises = vec![first, second];
-        check(0, &board, &Notation::default()).len()
+        check(0, &board, &Notation::default()).into_iter().map(|told| told.finding.code).collect()
     }
 
     #[test]
-    fn mortises_are_apart_touch_and_cross() {
-        assert_eq!(told(2.0), 0);
-        assert_eq!(told(0.0), 0, "they just touch");
-        assert_eq!(told(-0.5), 1);
+    fn mortises_leave_a_wall_touch_and_cross() {
+        assert!(told(6.5).is_empty());
+        assert!(told(6.0).is_empty(), "6 mm are just enough in a rail of 20");
+        assert_eq!(told(5.9), ["thin-wall-between"]);
+        assert_eq!(told(0.0), ["thin-wall-between"], "they just touch");
+        assert_eq!(told(-0.5), ["mortises-cross"]);
     }
 }

@@ -5,7 +5,6 @@
 
 mod breadboard;
 pub mod cautions;
-mod change;
 mod crossing;
 mod fixing;
 mod grain;
@@ -25,7 +24,7 @@ use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::piece::{Piece, SolvedBoard, Spot, Value, end_piece};
 use crate::project::Project;
-use crate::units::{Length, Notation, Units};
+use crate::units::{Length, Notation};
 use tried::{Trial, WallAt};
 
 /// Measures nearer to each other than this, mm, are the same to whoever reads them.
@@ -39,7 +38,7 @@ struct Told {
     finding: Finding,
     /// Where on the face side, and in a few words what.
     spot: Option<(Point, String)>,
-    /// The wall that is thin: its cure is tried on the whole piece.
+    /// The wall or shoulder that is thin: its cure is tried on the whole piece.
     wall: Option<WallAt>,
 }
 
@@ -123,15 +122,7 @@ fn once(piece: &mut Piece, told: Vec<Told>) -> (Vec<Finding>, Vec<(usize, WallAt
 
 /// A length as a finding says it: to a tenth of a millimetre, or as the maker's rule shows it.
 fn say(mm: f64, notation: &Notation) -> String {
-    match notation.units {
-        Units::Mm => notation.exact(Length::from_mm((mm * 10.0).round() / 10.0)),
-        Units::Inch => notation.length(Length::from_mm(mm)),
-    }
-}
-
-/// By how much something is to be moved or made smaller: the next tenth of a millimetre, or step of the maker's rule, above.
-fn say_at_least(mm: f64, notation: &Notation) -> String {
-    notation.at_least(Length::from_mm(mm))
+    notation.measured(Length::from_mm(mm))
 }
 
 /// The name of a mortise in words.

@@ -4,7 +4,7 @@
 //! the nearest edge. Its limits are those that the shop gives.
 
 use super::{Told, mortise_name, say};
-use crate::board::{Fitting, Mortise, Source};
+use crate::board::{Fitting, Mortise, Role, Source};
 use crate::finding::{Finding, Place};
 use crate::joinery::surface_plane;
 use crate::piece::SolvedBoard;
@@ -13,6 +13,9 @@ use crate::units::{Angle, Length, Notation};
 
 /// Slack for what just does, mm or degrees: what arithmetic adds.
 const JUST: f64 = 1e-6;
+
+/// A spacer thinner than this, mm, is none.
+const NO_SPACER: f64 = 0.05;
 
 /// Tells every mortise that lies too far from the fence, at an angle it has not, or too deep.
 pub(super) fn check(index: usize, board: &SolvedBoard, machine: &Mortiser, notation: &Notation) -> Vec<Told> {
@@ -34,8 +37,17 @@ fn from_fence(board: &SolvedBoard, mortise: &Mortise) -> f64 {
     match mortise.on {
         Some(Source::Face | Source::Far) => {
             let at = crate::geometry::Point::new(origin.x, origin.y);
-            let edges = board.solid.face.pieces().filter(|(_, source)| matches!(source, Source::Edge(_)));
-            edges.map(|(piece, _)| piece.nearest(at).0).fold(f64::MAX, f64::min)
+            let nearest = |lies: &dyn Fn(Source) -> bool| {
+                let edges = board.solid.face.pieces().filter(|(_, source)| lies(*source));
+                edges.map(|(piece, _)| piece.nearest(at).0).min_by(f64::total_cmp)
+            };
+            // An edge may be made by a cut, as a box's rims are; of a board that has only ends, the fence lies on one.
+            let is_edge = |source: Source| match source {
+                Source::Edge(_) => true,
+                Source::Cut(cut) => board.board.cuts.get(cut).is_some_and(|cut| cut.role == Role::Edge),
+                Source::Face | Source::Far => false,
+            };
+            nearest(&is_edge).or_else(|| nearest(&|_| true)).unwrap_or(0.0)
         }
         _ => -origin.z,
     }
@@ -67,7 +79,9 @@ fn lying_flat(board: &SolvedBoard, mortise: &Mortise, machine: &Mortiser, notati
     let above = board.board.thickness + mortise.frame.origin().z;
     let [face, far] = board.board.sides;
     let spacer = height - above;
-    Some(if spacer >= 0.0 {
+    Some(if spacer.abs() < NO_SPACER {
+        format!("cut it lying flat on the bench, the {far} down, as the machine does")
+    } else if spacer > 0.0 {
         format!("cut it lying flat, the {far} down, on a spacer {} thick", say(spacer, notation))
     } else {
         format!(
@@ -123,10 +137,16 @@ fn deep(board: &SolvedBoard, mortise: &Mortise, machine: &Mortiser, notation: &N
         say(mortise.depth - most, notation)
     );
     let finding = Finding::warn("deeper-than-the-machine", Place::pointer(mortise.pointer.clone()), message);
-    let finding = finding.remedy(format!(
-        "the largest depth that does is {}; or finish it by hand",
-        notation.at_most(Length::from_mm(most))
-    ));
+    let finding = finding.remedy(match mortise.fitting {
+        Fitting::Through if mortise.depth <= 2.0 * most => {
+            format!("cut it from both sides, {} from each", say(mortise.depth / 2.0, notation))
+        }
+        Fitting::Through => "cut it from both sides as deep as the machine does, and finish it by hand".to_owned(),
+        _ => format!(
+            "the largest depth that does is {}; or finish it by hand",
+            notation.at_most(Length::from_mm(most))
+        ),
+    });
     Some(finding.measured("depth", mortise.depth).measured("largest", most))
 }
 

@@ -3,6 +3,7 @@
 //! Common practice, no source: a tenon is about a third of the thickness of its part and no more than half of it; a fixed
 //! tenon has shoulders of at least 3 mm all round, which hide the mortise and stop the part.
 
+use super::tried::{Behind, WallAt};
 use super::{Told, mortise_name, say};
 use crate::board::{Fitting, Mortise, Source};
 use crate::finding::{Finding, Place};
@@ -38,6 +39,12 @@ fn narrowest(board: &SolvedBoard, mortise: &Mortise) -> Option<(f64, Point)> {
     let (least, at) = sides.min_by(|a, b| a.0.total_cmp(&b.0))?;
     let at = end.lift(at);
     Some((least, Point::new(at.x, at.y)))
+}
+
+/// What is missing of the narrowest shoulder of a standing tenon, mm.
+pub(super) fn missing_shoulder(board: &SolvedBoard, mortise: &Mortise) -> Option<f64> {
+    let missing = SHOULDER - narrowest(board, mortise)?.0;
+    (missing > JUST).then_some(missing)
 }
 
 /// The smaller tenon that has its shoulders, by its width or its thickness, each tried; a smaller one leaves more wood everywhere.
@@ -106,7 +113,8 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
             .remedy(cure(board, mortise, SHOULDER - shoulder, notation))
             .measured("shoulder", shoulder)
             .measured("wanted", SHOULDER);
-        told.push(Told::new(index, finding).at(at, format!("shoulder {}", say(shoulder, notation))));
+        let wall = Some(WallAt::of(board, mortise, Behind::Rim));
+        told.push(Told { wall, ..Told::new(index, finding).at(at, format!("shoulder {}", say(shoulder, notation))) });
     }
     told
 }

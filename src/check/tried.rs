@@ -1,15 +1,16 @@
-//! The cure of a wall that is too thin, tried on the whole piece before it is told.
+//! The cure of a wall or shoulder that is too thin, tried on the whole piece before it is told.
 //!
 //! One number is changed: of the joint, or, where none of its own does, of the parts. The joints are made again with it, and it is
 //! told where the wall is then thick enough, no other wall of the joint, in either part, is thinner than it may be or was, no
 //! rule tells more than before and nothing stops the work.
 
-use super::change::{Change, changes, last_resorts};
+use super::crossing::wall_between;
+use super::shoulders::missing_shoulder;
 use super::walls::{JUST, walls, wanted};
 use super::{crossing, profile, reach, shoulders};
 use crate::board::{Fitting, Mortise, Source};
 use crate::finding::{Finding, stops};
-use crate::joinery::join;
+use crate::joinery::{Change, changes, changes_between, join, last_resorts};
 use crate::piece::{Piece, SolvedBoard, search, solve_with};
 use crate::project::Project;
 use crate::project::joint::Joint;
@@ -21,8 +22,22 @@ const TRIED: f64 = 0.02;
 /// What is missing of a wall is taken so many times from a number, or put to it, until it does.
 const RUNGS: [f64; 7] = [1.0, 1.1, 1.5, 2.0, 2.2, 3.0, 5.0];
 
+/// Mortises whose directions differ by less than about 25 degrees, as a cosine, go side by side.
+const ALONGSIDE: f64 = 0.9;
+
 /// So many changes are offered, the most natural first.
 const OFFERED: usize = 3;
+
+/// What a wall lies before.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Behind {
+    /// A surface of the board.
+    Surface(Source),
+    /// Another mortise: the JSON pointer of its joint, and which of that joint's on the board, from 0.
+    Mortise(String, usize),
+    /// The rim of the end on which a tenon stands: the wall is its shoulder.
+    Rim,
+}
 
 /// A wall of a piece.
 #[derive(Debug, Clone, PartialEq)]
@@ -33,16 +48,39 @@ pub(super) struct WallAt {
     joint: String,
     /// Which mortise of that joint on that board, from 0.
     index: usize,
-    /// The surface behind the wall.
-    pub(super) surface: Source,
+    /// What is behind the wall.
+    behind: Behind,
 }
 
 impl WallAt {
-    /// The wall between a mortise of a board and a surface.
-    pub(super) fn of(board: &SolvedBoard, mortise: &Mortise, surface: Source) -> WallAt {
-        let index = of_joint(board, &mortise.pointer).position(|known| std::ptr::eq(known, mortise)).unwrap_or(0);
-        WallAt { board: board.id.clone(), joint: mortise.pointer.clone(), index, surface }
+    /// The wall between a mortise of a board and what is behind it.
+    pub(super) fn of(board: &SolvedBoard, mortise: &Mortise, behind: Behind) -> WallAt {
+        WallAt { board: board.id.clone(), joint: mortise.pointer.clone(), index: index_of(board, mortise), behind }
     }
+
+    /// The same wall seen from the other mortise.
+    fn turned(&self) -> Option<WallAt> {
+        let Behind::Mortise(joint, index) = &self.behind else { return None };
+        let behind = Behind::Mortise(self.joint.clone(), self.index);
+        Some(WallAt { board: self.board.clone(), joint: joint.clone(), index: *index, behind })
+    }
+
+    /// Its mortise on the board.
+    fn mortise<'a>(&'a self, board: &'a SolvedBoard) -> Option<&'a Mortise> {
+        of_joint(board, &self.joint).nth(self.index)
+    }
+}
+
+impl Behind {
+    /// Another mortise of the board.
+    pub(super) fn other(board: &SolvedBoard, mortise: &Mortise) -> Behind {
+        Behind::Mortise(mortise.pointer.clone(), index_of(board, mortise))
+    }
+}
+
+/// Which of its joint's mortises on the board one is, from 0.
+fn index_of(board: &SolvedBoard, mortise: &Mortise) -> usize {
+    of_joint(board, &mortise.pointer).position(|known| std::ptr::eq(known, mortise)).unwrap_or(0)
 }
 
 /// The mortises of one joint on a board.
@@ -92,11 +130,19 @@ impl<'a> Trial<'a> {
         Trial { project, piece, bare }
     }
 
-    /// Writes its cure into the finding of each thin wall.
+    /// Writes its cure into the finding of each thin wall; a finding that has one keeps it as another, or, of a shoulder, where
+    /// no better is found.
     pub(super) fn cure(&self, findings: &mut [Finding], walls: &[(usize, WallAt)]) {
+        const NONE: &str = "take a smaller tenon or a larger part: no one change was found that is enough";
         for (index, wall) in walls {
-            let (Some(finding), Some(joint)) = (findings.get_mut(*index), self.joint(&wall.joint)) else { continue };
-            finding.remedy = self.remedy(joint, wall);
+            let Some(finding) = findings.get_mut(*index) else { continue };
+            finding.remedy = match (self.remedy(wall), &wall.behind, finding.remedy.is_empty()) {
+                (Some(cure), Behind::Mortise(..), false) => format!("{cure}, or {}", finding.remedy),
+                (Some(cure), ..) => cure,
+                (None, Behind::Mortise(..), false) => format!("{NONE}; or {}", finding.remedy),
+                (None, _, true) => NONE.to_owned(),
+                (None, _, false) => continue,
+            };
         }
     }
 
@@ -104,22 +150,44 @@ impl<'a> Trial<'a> {
         self.project.joints.iter().find(|joint| joint.place.pointer == pointer)
     }
 
-    fn remedy(&self, joint: &Joint, wall: &WallAt) -> String {
+    /// What cures a wall, in words; between the mortises of two joints, changes of either.
+    fn remedy(&self, wall: &WallAt) -> Option<String> {
+        let mut cures = self.own(wall, false);
+        if let Some(turned) = wall.turned().filter(|turned| turned.joint != wall.joint) {
+            let named = |wall: &WallAt, cures: Vec<String>| -> Vec<String> {
+                let name = self.joint(&wall.joint).map_or("", |joint| joint.name.as_str());
+                cures.into_iter().take(1).map(|cure| format!("for \"{name}\" {cure}")).collect()
+            };
+            cures = [named(wall, cures), named(&turned, self.own(&turned, false))].concat();
+        }
+        if cures.is_empty() {
+            cures = self.own(wall, true);
+        }
+        match cures.split_last()? {
+            (last, []) => Some(format!("{last} just does")),
+            (last, rest) => Some(format!("{} or {last} just does", rest.join(", "))),
+        }
+    }
+
+    /// The changes of its own joint that cure a wall, or what is left where none does.
+    fn own(&self, wall: &WallAt, at_last: bool) -> Vec<String> {
+        let board = self.piece.boards.iter().find(|board| board.id == wall.board);
+        let (Some(joint), Some(board)) = (self.joint(&wall.joint), board) else { return Vec::new() };
         let before = self.tally(self.piece, &wall.joint);
         let offered = |all: Vec<Change>| -> Vec<String> {
             let found = all.into_iter().filter_map(|change| self.found(joint, wall, &before, &change));
             found.take(OFFERED).collect()
         };
-        let Some(board) = self.piece.boards.iter().find(|board| board.id == wall.board) else { return String::new() };
-        let mut cures = offered(changes(joint, board, wall.surface));
-        if cures.is_empty() {
-            cures = offered(last_resorts(joint, board, wall.surface));
-        }
-        match cures.split_last() {
-            None => "take a smaller tenon or a larger part: no one change was found that is enough".to_owned(),
-            Some((last, [])) => format!("{last} just does"),
-            Some((last, rest)) => format!("{} or {last} just does", rest.join(", ")),
-        }
+        // A shoulder is thin before a cheek or an edge: a face asks for both.
+        let surface = match wall.behind {
+            Behind::Surface(surface) => surface,
+            Behind::Mortise(..) | Behind::Rim => Source::Face,
+        };
+        offered(match wall.turned() {
+            _ if at_last => last_resorts(joint, board, surface),
+            Some(turned) => changes_between(joint, board, side_by_side(wall.mortise(board), turned.mortise(board))),
+            None => changes(joint, board, surface),
+        })
     }
 
     /// The least of a change that cures, in words.
@@ -181,7 +249,7 @@ impl<'a> Trial<'a> {
     fn still_missing(&self, piece: &Piece, wall: &WallAt) -> bool {
         let board = piece.boards.iter().find(|board| board.id == wall.board);
         let mortise = board.and_then(|board| Some((board, of_joint(board, &wall.joint).nth(wall.index)?)));
-        mortise.is_none_or(|(board, mortise)| thin(board, mortise).iter().any(|(known, _)| *known == wall.surface))
+        mortise.is_none_or(|(board, mortise)| thin(board, mortise).iter().any(|(known, _)| *known == wall.behind))
     }
 
     fn tally(&self, piece: &Piece, joint: &str) -> Tally {
@@ -195,7 +263,7 @@ impl<'a> Trial<'a> {
             tally.mortises += mortises.len();
             for mortise in mortises {
                 let all = thin(board, mortise).into_iter();
-                tally.thin.extend(all.map(|(surface, missing)| (WallAt::of(board, mortise, surface), missing)));
+                tally.thin.extend(all.map(|(behind, missing)| (WallAt::of(board, mortise, behind), missing)));
             }
             let machine = self.project.shop.mortiser.iter().flat_map(|m| reach::check(index, board, m, notation));
             let rules = crossing::check(index, board, notation).into_iter();
@@ -207,12 +275,21 @@ impl<'a> Trial<'a> {
     }
 }
 
-/// The surfaces to which a mortise leaves too thin a wall, and what is missing, mm.
-fn thin(board: &SolvedBoard, mortise: &Mortise) -> Vec<(Source, f64)> {
+/// Whether two mortises go the same way, beside each other.
+fn side_by_side(one: Option<&Mortise>, other: Option<&Mortise>) -> bool {
+    one.zip(other).is_some_and(|(one, other)| one.frame.w().dot(other.frame.w()) > ALONGSIDE)
+}
+
+/// What lies behind the walls of a mortise that are too thin, and what is missing of each, mm; of a standing tenon its shoulder.
+fn thin(board: &SolvedBoard, mortise: &Mortise) -> Vec<(Behind, f64)> {
     if mortise.fitting == Fitting::Standing {
-        return Vec::new();
+        return missing_shoulder(board, mortise).map(|missing| (Behind::Rim, missing)).into_iter().collect();
     }
     let (wanted, _) = wanted(board.board.thickness);
-    let missing = walls(board, mortise).into_iter().map(|wall| (wall.surface, wanted - wall.thickness));
+    let surfaces = walls(board, mortise).into_iter().map(|wall| (Behind::Surface(wall.surface), wall.thickness));
+    let others = board.mortises.iter().filter(|other| !std::ptr::eq(*other, mortise));
+    let between =
+        others.filter_map(|other| Some((Behind::other(board, other), wall_between(board, mortise, other)?)));
+    let missing = surfaces.chain(between).map(|(behind, thickness)| (behind, wanted - thickness));
     missing.filter(|(_, missing)| *missing > JUST).collect()
 }

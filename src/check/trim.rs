@@ -2,7 +2,7 @@
 //!
 //! A mortise must lie inside the final shape with the wall that any mortise wants.
 
-use super::tried::WallAt;
+use super::tried::{Behind, WallAt};
 use super::walls::{walls, wanted};
 use super::{Told, mortise_name, say};
 use crate::board::{Mortise, Source};
@@ -14,6 +14,9 @@ use crate::units::{Length, Notation};
 
 /// Halvings by which the move is found: to a thousandth of a millimetre on the longest top.
 const HALVINGS: usize = 24;
+
+/// Openings smaller than this, mm, have no number: it would read 0.
+const TOLD: f64 = 0.05;
 
 /// Slack for boards that just make the width, and for places that are the same, mm.
 const JUST: f64 = 1e-6;
@@ -75,10 +78,11 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
         let Some((mortise, (wall, surface, at))) = opened.min_by(|a, b| a.1.0.total_cmp(&b.1.0)) else { continue };
         let from_end = mortise.frame.origin().x - board.blank().x0;
         let message = format!(
-            "the mortise of {}, {} from the left end of the blank, is cut open by {} when the {} is shaped",
+            "the mortise of {}, {} from the left end of the blank, is cut open{} when the {} is shaped",
             mortise_name(board, mortise),
             say(from_end, notation),
-            say(-wall, notation),
+            // What is less than is told comes out at the very edge.
+            if -wall < TOLD { String::new() } else { format!(" by {}", say(-wall, notation)) },
             board.board.name_of(surface)
         );
         // The tenon is moved with both its mortises.
@@ -89,7 +93,7 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
             .measured("beyond", -wall)
             .measured("move", by.unwrap_or(f64::NAN).max(0.0))
             .measured("from_end", from_end);
-        let wall = Some(WallAt::of(board, mortise, surface));
+        let wall = Some(WallAt::of(board, mortise, Behind::Surface(surface)));
         told.push(Told { wall, ..Told::new(index, finding).at(at, "cut open here") });
     }
     told

@@ -4,7 +4,7 @@
 //! the finished board: its faces, its cuts, its edges with every curve. An edge profile or round-over that is told in words
 //! is not taken off.
 
-use super::tried::WallAt;
+use super::tried::{Behind, WallAt};
 use super::{Told, mortise_name, say};
 use crate::board::{Fitting, Mortise, Ring, Source};
 use crate::finding::{Finding, Place};
@@ -127,7 +127,7 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
             .measured("wall", wall.thickness)
             .measured("wanted", wanted);
         let words = format!("wall {}", say(wall.thickness, notation));
-        let thin = Some(WallAt::of(board, mortise, wall.surface));
+        let thin = Some(WallAt::of(board, mortise, Behind::Surface(wall.surface)));
         told.push(Told { wall: thin, ..Told::new(index, finding).at(wall.at, words) });
     }
     told

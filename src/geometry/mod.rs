@@ -3,6 +3,7 @@
 //! Guarantees to everything below: every coordinate is finite; an [`Outline`] is closed, does not cross itself, encloses an
 //! area and runs anticlockwise; curves stay curves (an arc is an arc until a writer needs something else).
 
+mod apart;
 mod batten;
 mod boxes;
 mod build;
@@ -21,6 +22,7 @@ mod segment;
 mod space;
 pub mod svg_data;
 
+pub use apart::apart;
 pub use batten::{BATTEN_TOLERANCE, Batten, BattenEnd, BattenError, MOST_TENSION};
 pub use build::{Built, EdgeFact, EdgeShape, Node, Problem, ProblemKind, build, join};
 pub use clip::{PathIndex, clip_half_plane, clip_to_rect};

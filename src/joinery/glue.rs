@@ -5,10 +5,13 @@ use super::spread::{Room, spread};
 use crate::board::{Fitting, Mortise};
 use crate::finding::Finding;
 use crate::geometry::{CONTACT_TOLERANCE, Placement, Point, Point3, Segment, Vec3, contacts};
-use crate::piece::Piece;
+use crate::piece::{Piece, search};
 use crate::project::base::Top;
 use crate::project::joint::{Ends, Joint, Kind, Spread};
 use crate::units::{Length, Notation};
+
+/// The share of a board's width that is left behind a mortise in its edge when a shallower one is told (common practice, no source).
+const LEFT: f64 = 1.0 / 3.0;
 
 /// Where the boards of a top meet, mm across it from its middle, front first.
 pub fn glue_lines(top: &Top) -> Vec<f64> {
@@ -55,14 +58,25 @@ pub fn join(piece: &mut Piece, joint: &Joint, top: Option<&Top>, notation: &Nota
 
 /// A mortise deeper than the board beside a glue line is wide.
 fn too_deep(joint: &Joint, top: &Top, notation: &Notation) -> Option<Finding> {
-    let pairs = top.glue_up.windows(2).flat_map(|pair| pair.iter().zip(joint.depths));
-    let (board, depth) =
-        pairs.filter(|(board, depth)| *depth >= **board).min_by(|a, b| a.0.mm().total_cmp(&b.0.mm()))?;
+    let pairs = || top.glue_up.windows(2).flat_map(|pair| pair.iter().zip(joint.depths).enumerate());
+    let through = pairs().filter(|(_, (board, depth))| depth >= *board);
+    let (_, (board, depth)) = through.min_by(|a, b| a.1.0.mm().total_cmp(&b.1.0.mm()))?;
     let say = |length: Length| notation.exact(length);
     let message = format!("a mortise {} deep goes through a board {} wide", say(depth), say(*board));
     let finding = Finding::stop("tenon-longer-than-part", joint.place.clone(), message);
-    let finding = finding.remedy(format!("less than {} stays inside", notation.at_most(*board)));
-    Some(finding.measured("depth", depth.mm()).measured("largest", board.mm()))
+    // On either side the narrowest board says how deep, and each glue line has both sides.
+    let fits = |side: usize| {
+        let narrowest =
+            pairs().filter(|(of, _)| *of == side).map(|(_, (board, _))| board.mm()).fold(f64::MAX, f64::min);
+        let most = search::length(narrowest * (1.0 - LEFT), false, false, notation);
+        if joint.depths[side].mm() < narrowest { joint.depths[side] } else { Length::from_mm(most) }
+    };
+    let (first, second) = (fits(0), fits(1));
+    let remedy = match first.mm().min(second.mm()) > 0.0 {
+        true => format!("\"depths\" of {} and {}, the tenon as much shorter, does", say(first), say(second)),
+        false => "glue it up from wider boards".to_owned(),
+    };
+    Some(finding.remedy(remedy).measured("depth", depth.mm()).measured("largest", board.mm()))
 }
 
 /// The two mortises of each tenon of one line.
@@ -121,15 +135,41 @@ fn level(joint: &Joint, thickness: f64, notation: &Notation) -> Result<f64, Box<
         Some(set) => -(set.mm() + joint.thickness.mm() / 2.0),
     };
     if w - joint.thickness.mm() / 2.0 < -thickness || w + joint.thickness.mm() / 2.0 > 0.0 {
-        let message = "the tenon is thicker than the top leaves room for";
-        let largest = thickness - joint.from_face.map_or(0.0, |set| set.mm());
-        let fits = notation.at_most(Length::from_mm(largest));
-        let finding = Finding::stop("tenon-off-the-end", joint.place.child("thickness"), message);
-        return Err(Box::new(
-            finding.remedy(format!("the largest that does is {fits}")).measured("largest", largest),
-        ));
+        return Err(Box::new(off_the_edge(joint, thickness, notation)));
     }
     Ok(w)
+}
+
+/// A tenon that does not lie in the edges of a top of a thickness, mm: too thick for any, or set off too far.
+fn off_the_edge(joint: &Joint, thickness: f64, notation: &Notation) -> Finding {
+    let say = |mm: f64| notation.exact(Length::from_mm(mm));
+    let own = joint.thickness.mm();
+    let left = thickness - own;
+    match joint.from_face {
+        Some(set) if left > 0.0 => {
+            let message = format!(
+                "a tenon {} thick, {} from the face side, comes out of a top {} thick",
+                say(own),
+                say(set.mm()),
+                say(thickness)
+            );
+            let most = notation.at_most(Length::from_mm(left));
+            let remedy =
+                format!("leave \"from_face\" out, and it is centred; the largest that stays inside is {most}");
+            let finding = Finding::stop("tenon-off-the-end", joint.place.child("from_face"), message);
+            finding.remedy(remedy).measured("largest", left)
+        }
+        _ => {
+            let message = format!("a tenon {} thick does not lie in a top {} thick", say(own), say(thickness));
+            let third = thickness / 3.0;
+            let remedy = format!(
+                "make it about a third of that, {} (common practice)",
+                notation.at_most(Length::from_mm(third))
+            );
+            let finding = Finding::stop("tenon-off-the-end", joint.place.child("thickness"), message);
+            finding.remedy(remedy).measured("largest", third)
+        }
+    }
 }
 
 /// What the final shape leaves of a glue line, from the left end of the blank.

@@ -121,6 +121,25 @@ pub fn landings(piece: &Piece, pair: &Pair) -> Result<Vec<Landing>, Box<Finding>
     Ok(found)
 }
 
+/// The landings of fixed tenons. Where two sawn ends lie on each other, each lies on the other's landing: the tenon stands on the
+/// one that is cut first, and the other has the mortise.
+///
+/// # Errors
+/// Where the same end of a board would have both.
+pub fn one_way(all: Vec<Landing>, place: &Place) -> Result<Vec<Landing>, Box<Finding>> {
+    let back = |a: &Landing, b: &Landing| {
+        (a.into, a.into_copy, a.on) == (b.from, b.from_copy, Source::Cut(b.cut))
+            && (b.into, b.into_copy, b.on) == (a.from, a.from_copy, Source::Cut(a.cut))
+    };
+    let end = |landing: &Landing| (landing.from, landing.cut);
+    if all.iter().any(|a| all.iter().any(|b| back(a, b) && end(a) == end(b))) {
+        let message = "the same end would have the tenon in one place and its mortise in another";
+        let finding = Finding::stop("tenon-on-both-ends", place.child("kind"), message);
+        return Err(Box::new(finding.remedy("make its \"kind\" \"loose\"")));
+    }
+    Ok(all.iter().filter(|a| !all.iter().any(|b| back(a, b) && end(b) < end(a))).cloned().collect())
+}
+
 /// Whether a sawn end of one of the boards named second lies on one of those named first.
 fn reversed(piece: &Piece, own: &[usize], others: &[usize]) -> bool {
     let is_own = |id: &str| own.iter().any(|index| piece.boards[*index].id == id);

@@ -4,6 +4,7 @@
 //! through one but for its far mouth), and every copy of a board that has a mortise is named in it.
 
 pub mod aids;
+mod change;
 mod glue;
 mod landing;
 mod limits;
@@ -13,6 +14,7 @@ mod run;
 mod seat;
 mod spread;
 
+pub use change::{Change, changes, changes_between, last_resorts};
 pub use glue::glue_lines;
 pub use mouth::{edge_length, far_mouth, hull, mouth, surface_plane};
 pub use reference::{reference, second_reference};
@@ -23,8 +25,8 @@ use crate::finding::Finding;
 use crate::geometry::{Placement, Point, Point3, Rect, Vec3};
 use crate::piece::Piece;
 use crate::project::base::Top;
-use crate::project::joint::{Ends, Joint, Kind};
-use crate::units::Notation;
+use crate::project::joint::{Ends, Joint, Kind, Spread};
+use crate::units::{Length, Notation};
 use landing::{Landing, Pair};
 
 /// Frames nearer to each other than this, mm over a metre, are one mortise: copies of a board are alike to about 1e-9.
@@ -38,14 +40,14 @@ pub fn join(piece: &mut Piece, joints: &[Joint], top: Option<&Top>, notation: &N
             glue::join(piece, joint, top, notation, &mut findings);
             continue;
         }
-        match landing::landings(piece, &Pair { from: &joint.from, into: &joint.into, place: &joint.place }) {
+        match landings(piece, joint) {
             Ok(landings) => {
-                for landing in landings {
-                    if let Err(finding) = make(piece, joint, &landing, notation) {
+                for landing in &landings {
+                    for finding in make(piece, joint, landing, &landings, notation) {
                         // The four legs of a table tell the same thing once.
                         let told = findings.iter().any(|f: &Finding| f.message == finding.message);
                         if !told {
-                            findings.push(*cured(piece, joint, &landing, notation, finding));
+                            findings.push(finding);
                         }
                     }
                 }
@@ -56,29 +58,51 @@ pub fn join(piece: &mut Piece, joints: &[Joint], top: Option<&Top>, notation: &N
     findings
 }
 
-/// Makes the tenons of one landing.
-fn make(piece: &mut Piece, joint: &Joint, landing: &Landing, notation: &Notation) -> Result<(), Box<Finding>> {
-    let made = pairs(piece, joint, landing, notation)?;
+/// Where a joint's tenons come: every landing, of a fixed tenon one way only.
+fn landings(piece: &Piece, joint: &Joint) -> Result<Vec<Landing>, Box<Finding>> {
+    let all = landing::landings(piece, &Pair { from: &joint.from, into: &joint.into, place: &joint.place })?;
+    match joint.kind {
+        Kind::Loose => Ok(all),
+        Kind::Fixed => landing::one_way(all, &joint.place),
+    }
+}
+
+/// Makes the tenons of one landing of all; what stops it.
+fn make(piece: &mut Piece, joint: &Joint, landing: &Landing, all: &[Landing], notation: &Notation) -> Vec<Finding> {
+    let made = match pairs(piece, joint, landing, notation) {
+        Ok(made) => made,
+        Err(finding) => return stopped(piece, joint, landing, all, (finding, notation)),
+    };
     for (from_mortise, into_mortise) in made {
         put(piece, landing.from, from_mortise);
         put(piece, landing.into, into_mortise);
     }
-    Ok(())
+    Vec::new()
 }
 
-/// A finding with limits within which the joint can be made: each is tried.
-fn cured(
+/// What stops the tenons of a landing, each place given by hand for itself, with what cures it on all landings.
+fn stopped(
     piece: &Piece,
     joint: &Joint,
     landing: &Landing,
-    notation: &Notation,
-    finding: Box<Finding>,
-) -> Box<Finding> {
-    if finding.code == seat::HOLE_OFF && joint.is_turned_leg() {
-        return set_in(piece, joint, landing, notation, finding);
-    }
-    let does = |joint: &Joint| pairs(piece, joint, landing, notation).is_ok();
-    limits::true_limits(joint, notation, finding, &does)
+    all: &[Landing],
+    (finding, notation): (Box<Finding>, &Notation),
+) -> Vec<Finding> {
+    let does = |joint: &Joint| all.iter().all(|landing| pairs(piece, joint, landing, notation).is_ok());
+    let cured = |joint: &Joint, finding: Box<Finding>| match finding.code == seat::HOLE_OFF && joint.is_turned_leg() {
+        true => *set_in(piece, joint, landing, notation, finding),
+        false => *limits::true_limits(joint, notation, finding, &does),
+    };
+    let Spread::At(places) = &joint.spread else { return vec![cured(joint, finding)] };
+    let alone = |(index, at): (usize, &Length)| {
+        let one = Joint { spread: Spread::At(vec![*at]), ..joint.clone() };
+        let mut finding = cured(&one, pairs(piece, &one, landing, notation).err()?);
+        if finding.place == joint.place.child("at").child(0) {
+            finding.place = joint.place.child("at").child(index);
+        }
+        Some(finding)
+    };
+    places.iter().enumerate().filter_map(alone).collect()
 }
 
 /// The mortises (or tenon and mortise) of each tenon of one landing: of the first part and of the second.

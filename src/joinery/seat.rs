@@ -227,20 +227,24 @@ pub fn stays_inside(
         let finding =
             Finding::stop("mortise-too-shallow", joint.place.clone(), message).remedy(match joint.is_turned_leg() {
                 true => format!("a \"depth\" of more than {} does, or make the \"tenon\" thinner", say(shallow)),
-                false => format!("more than {} deep it has, or make the tenon narrower", say(shallow)),
+                false => format!("make that mortise deeper than {}, or the tenon narrower", say(shallow)),
             });
         return Err(Box::new(finding.measured("depth", mortise.depth).measured("smallest", shallow)));
     }
     let runs = runs(board, mortise).ok_or_else(|| curved(joint, board))?;
-    let least = runs.iter().map(|(length, _)| *length).fold(f64::MAX, f64::min);
+    let Some((least, by)) = runs.iter().copied().min_by(|a, b| a.0.total_cmp(&b.0)) else {
+        return Err(curved(joint, board));
+    };
     if mortise.depth < least {
         return Ok(());
     }
+    let ahead = runs.last().map_or(least, |(length, _)| *length);
     let say = |mm: f64| notation.exact(Length::from_mm(mm));
     let message = format!(
-        "a mortise {} deep comes out of the {}, which is {} deep there",
+        "a mortise {} deep comes out of the {} ({}): there it is {} deep",
         say(mortise.depth),
         board.label,
+        board.board.name_of(by),
         say((least * 1000.0).round() / 1000.0)
     );
     let most = notation.at_most(Length::from_mm(least));
@@ -259,7 +263,7 @@ pub fn stays_inside(
         ),
     };
     let finding = Finding::stop("tenon-longer-than-part", place, message).remedy(remedy);
-    Err(Box::new(finding.measured("depth", mortise.depth).measured("largest", least)))
+    Err(Box::new(finding.measured("depth", mortise.depth).measured("largest", least).measured("ahead", ahead)))
 }
 
 /// Gives the second part's mortise its depth along its centre line; how far the tenon reaches in it, mm: through a part, until

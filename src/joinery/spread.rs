@@ -1,6 +1,7 @@
 //! Tenons side by side along a line.
 
 use crate::finding::Finding;
+use crate::piece::search;
 use crate::project::joint::{Joint, Spread};
 use crate::units::{Length, Notation};
 
@@ -44,7 +45,9 @@ fn by_hand(joint: &Joint, room: Room, index: usize, at: Length, notation: &Notat
     }
     let say = |mm: f64| notation.exact(Length::from_mm(mm));
     let message = format!("a tenon centred {} from the reference edge leaves the landing", say(at.mm()));
-    let remedy = if high < low {
+    // Where no number that can be written lies between the two, no place does either.
+    let written = |mm: f64, up: bool| search::length(mm, up, false, notation);
+    let remedy = if written(high, false) < written(low, true) {
         format!(
             "no place does: the landing is {} long there and the tenon takes {}",
             say(room.to - room.from),
@@ -103,21 +106,20 @@ fn too_many(joint: &Joint, room: Room, count: usize, notation: &Notation) -> Box
     let fits = (0..count).rev().find(|n| *n > 0 && even(room, *n, spacing, margin).is_some());
     let say = |mm: f64| notation.exact(Length::from_mm(mm));
     let free = room.to - room.from - 2.0 * margin.unwrap_or(0.0);
-    let message = format!(
-        "{count} side by side do not fit: the landing leaves {}, each takes {}{}",
-        say(free),
-        say(room.each),
-        spacing.map_or_else(String::new, |s| format!(" and they stand {} apart", say(s)))
-    );
-    let remedy = match fits {
-        Some(fits) => format!("the largest count that does is {fits}"),
-        None => {
-            let width = (joint.width.mm() * free / room.each).max(0.0);
-            format!("the largest width that does is {}", notation.at_most(Length::from_mm(width)))
-        }
+    let they = if count == 1 { "a tenon does".to_owned() } else { format!("{count} side by side do") };
+    let (each, whole) = (say(room.each), say(room.to - room.from));
+    let leaves = match margin {
+        Some(margin) if free <= 0.0 => format!("margins of {} leave nothing of the landing of {whole}", say(margin)),
+        _ => format!("the landing leaves {}", say(free)),
     };
-    let finding = Finding::stop("tenons-do-not-fit", joint.place.clone(), message).remedy(remedy);
-    Box::new(finding.measured("room", free).measured("each", room.each).measured("largest", fits.unwrap_or(0) as f64))
+    let each = if count == 1 { format!("it takes {each}") } else { format!("each takes {each}") };
+    let apart =
+        spacing.filter(|_| count > 1).map_or_else(String::new, |s| format!(" and they stand {} apart", say(s)));
+    let message = format!("{they} not fit: {leaves}, {each}{apart}");
+    let finding = Finding::stop("tenons-do-not-fit", joint.place.clone(), message)
+        .remedy("make them fewer, narrower or thinner, or the part larger");
+    let finding = finding.measured("room", free).measured("each", room.each).measured("count", count as f64);
+    Box::new(finding.measured("largest", fits.unwrap_or(0) as f64))
 }
 
 #[cfg(test)]

@@ -206,8 +206,22 @@ fn depths(
                     say.exact(both[0] + both[1])
                 );
                 let fits = both[0] + both[1] - clearance.unwrap_or(Length::ZERO);
-                let finding = Finding::stop("tenon-too-long", place.child("length"), message)
-                    .remedy(format!("the length that does is {}, or deepen the mortises", say.at_most(fits)));
+                let remedy = match clearance {
+                    None => format!("the length that does is {}, or deepen the mortises", say.at_most(fits)),
+                    // The three numbers have to agree: one of them is left to follow from the others.
+                    Some(_) if room < Length::ZERO => format!(
+                        "leave \"length\" out, and it is {}; or deepen the mortises by {} together and leave \"clearance\" out",
+                        say.exact(fits),
+                        say.at_least(-room)
+                    ),
+                    Some(asked) => format!(
+                        "leave \"length\" out, and it is {}; or leave \"clearance\" out, and it is {} in place of {}",
+                        say.exact(fits),
+                        say.exact(room),
+                        say.exact(asked)
+                    ),
+                };
+                let finding = Finding::stop("tenon-too-long", place.child("length"), message).remedy(remedy);
                 return resolver.refuse(finding.measured("length", length.mm()).measured("largest", fits.mm()));
             }
             Some((both, room))

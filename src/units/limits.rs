@@ -24,6 +24,14 @@ impl Notation {
         }
     }
 
+    /// A length as it was measured: to a tenth of a millimetre, or as the maker's rule shows it.
+    pub fn measured(&self, length: Length) -> String {
+        match self.units {
+            Units::Mm => self.exact(Length::from_mm((length.mm() * 10.0).round() / 10.0)),
+            Units::Inch => self.length(length),
+        }
+    }
+
     /// The largest length to write that is not longer: whole tenths of a millimetre, or whole steps of the maker's rule.
     pub fn at_most(&self, length: Length) -> String {
         self.stepped(length, |steps| (steps + ON_A_STEP).floor())

@@ -211,13 +211,13 @@ fn shoulders_of_a_fixed_tenon() {
     assert!(narrow(40.0).is_empty() && narrow(54.0).is_empty());
     let told = narrow(56.0);
     assert!((measured(&told[0], "shoulder") - 2.0).abs() < 1e-6, "{told:#?}");
-    assert_eq!(told[0].remedy, "the largest \"width\" that does is 54 mm (2 mm less)");
+    assert_eq!(told[0].remedy, "a \"width\" of 54 mm (2 mm less) just does");
     // 20 thick with shoulders of 1 before and behind: a narrower one does not cure it, a thinner one does.
     let thick = |thickness: f64| {
         let fixed = [("kind", json!("fixed")), ("thickness", json!(thickness)), ("width", json!(40))];
         with(&fixed, "narrow-shoulder")
     };
-    assert_eq!(thick(18.0)[0].remedy, "the largest \"thickness\" that does is 14 mm (4 mm less)");
+    assert_eq!(thick(18.0)[0].remedy, "a \"thickness\" of 14 mm (4 mm less) just does");
     assert!(thick(14.0).is_empty());
 }
 
@@ -249,8 +249,25 @@ fn tenons_that_cross() {
     let told = crossed(29.0, 32.0);
     assert_eq!(told.len(), 1, "{told:#?}");
     assert!((measured(&told[0], "shared") - 2.0).abs() < 1e-6);
-    assert!(told[0].remedy.starts_with("shorten joint by 2 mm, or mitre"), "{}", told[0].remedy);
-    assert!(crossed(29.0 - first_mm(&told[0].remedy), 32.0).is_empty());
+    // The wall wanted is left where either ends 6 before the other's cheek: 60 - a = 39, or 30 - b = 9.
+    let remedy = &told[0].remedy;
+    assert!(remedy.contains("for \"joint\" \"depths\" of 20 mm and 21 mm (8 mm less)"), "{remedy}");
+    assert!(remedy.ends_with("or mitre the ends of the two tenons"), "{remedy}");
+    assert!(crossed(21.0, 32.0).is_empty());
+}
+
+/// The same two: a wall of 60 - a - 33 is left between them while the second goes past the first, 6 mm in a post of 60.
+#[test]
+fn the_wall_between_two_mortises() {
+    let thin = |a: f64| told(&corner([a, 32.0]), "thin-wall-between");
+    assert!(thin(20.0).is_empty());
+    assert!(thin(21.0).is_empty(), "6 mm are just enough");
+    let told = thin(23.0);
+    assert_eq!(told.len(), 1, "{told:#?}");
+    assert!((measured(&told[0], "wall") - 4.0).abs() < 1e-6, "{told:#?}");
+    assert!(told[0].remedy.contains("for \"joint\" \"depths\" of 20 mm and 21 mm (2 mm less)"), "{}", told[0].remedy);
+    assert!(thin(27.0)[0].message.contains("touch each other"), "they just touch");
+    assert!(thin(29.0).is_empty(), "what runs into each other is told as that");
 }
 
 /// The middle of the mortise lies 10 below the face side; 26 deep.

@@ -1,8 +1,7 @@
 //! The numbers by which a joint may be cured, each named as the file has it.
 
-use super::say;
+use super::second_reference;
 use crate::board::Source;
-use crate::joinery::second_reference;
 use crate::piece::{SolvedBoard, number_at, words_of};
 use crate::project::base::{Base, Top};
 use crate::project::joint::{Ends, Joint, Kind, Mortise, Spread};
@@ -16,7 +15,7 @@ const FAR: f64 = 1000.0;
 
 /// One number that may be changed.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) enum Change {
+pub enum Change {
     /// The distance from the face side, mm as it is.
     FromFace(f64),
     /// A place given by hand, by its index.
@@ -40,7 +39,7 @@ pub(super) enum Change {
 }
 
 /// The changes of a joint that may thicken the wall between one of its mortises and a surface, the most natural first.
-pub(super) fn changes(joint: &Joint, board: &SolvedBoard, surface: Source) -> Vec<Change> {
+pub fn changes(joint: &Joint, board: &SolvedBoard, surface: Source) -> Vec<Change> {
     if joint.is_turned_leg() {
         let span = ["/base/length_at_top", "/base/width_at_top"].map(|field| Change::Number(field.to_owned()));
         let own = [Change::Second, Change::Round];
@@ -63,8 +62,17 @@ pub(super) fn changes(joint: &Joint, board: &SolvedBoard, surface: Source) -> Ve
     }
 }
 
+/// The changes of a joint that may thicken the wall between one of its mortises and another, the most natural first: of mortises
+/// side by side the places, of those that meet from two sides the depths.
+pub fn changes_between(joint: &Joint, board: &SolvedBoard, side_by_side: bool) -> Vec<Change> {
+    let along = changes(joint, board, Source::Cut(0));
+    let is_depth = |change: &Change| matches!(change, Change::First | Change::Second);
+    let (depths, others): (Vec<Change>, Vec<Change>) = along.into_iter().partition(is_depth);
+    if side_by_side { [others, depths].concat() } else { [depths, others].concat() }
+}
+
 /// What is left where none of the joint's own numbers is enough: a larger part, or one tenon less.
-pub(super) fn last_resorts(joint: &Joint, board: &SolvedBoard, surface: Source) -> Vec<Change> {
+pub fn last_resorts(joint: &Joint, board: &SolvedBoard, surface: Source) -> Vec<Change> {
     let own = ["thickness", "depth", "width"].map(|field| Change::Number(format!("{}/{field}", board.pointer)));
     let without = match &joint.spread {
         Spread::At(all) if all.len() > 1 => (0..all.len()).map(Change::Without).collect(),
@@ -84,7 +92,7 @@ fn cheek(joint: &Joint, board: &SolvedBoard) -> Option<f64> {
 
 impl Change {
     /// The number as it is, mm.
-    pub(super) fn given(&self, joint: &Joint, (base, top): (Option<&Base>, Option<&Top>)) -> Option<f64> {
+    pub fn given(&self, joint: &Joint, (base, top): (Option<&Base>, Option<&Top>)) -> Option<f64> {
         match self {
             Change::FromFace(given) => Some(*given),
             Change::At(index) => match &joint.spread {
@@ -105,7 +113,7 @@ impl Change {
     }
 
     /// Between which values, mm, it is looked for.
-    pub(super) fn range(&self, joint: &Joint, given: f64) -> [f64; 2] {
+    pub fn range(&self, joint: &Joint, given: f64) -> [f64; 2] {
         match self {
             Change::FromFace(_) | Change::At(_) | Change::Margin => [0.0, given + FAR],
             Change::Width => [joint.thickness.mm().max(LEAST), given],
@@ -119,12 +127,12 @@ impl Change {
     }
 
     /// Whether every mortise is still there.
-    pub(super) fn keeps_places(&self) -> bool {
+    pub fn keeps_places(&self) -> bool {
         !matches!(self, Change::Without(_))
     }
 
     /// The joint with another value, mm; `None` for what is no number of the joint.
-    pub(super) fn made(&self, joint: &Joint, mm: f64) -> Option<Joint> {
+    pub fn made(&self, joint: &Joint, mm: f64) -> Option<Joint> {
         let (mut made, value) = (joint.clone(), Length::from_mm(mm));
         match (self, &mut made.spread) {
             (Change::FromFace(_), _) => made.from_face = Some(value),
@@ -144,9 +152,9 @@ impl Change {
     }
 
     /// `a "width" of 48 mm (2 mm less)`.
-    pub(super) fn words(&self, joint: &Joint, given: f64, mm: f64, notation: &Notation) -> String {
+    pub fn words(&self, joint: &Joint, given: f64, mm: f64, notation: &Notation) -> String {
         let exact = |mm: f64| notation.exact(Length::from_mm(mm));
-        let by = say((mm - given).abs(), notation);
+        let by = notation.measured(Length::from_mm((mm - given).abs()));
         let by = format!("({by} {})", if mm < given { "less" } else { "more" });
         let (value, leg) = (exact(mm), joint.is_turned_leg());
         match self {
@@ -173,7 +181,14 @@ impl Change {
                 ),
                 Spread::Even { .. } => String::new(),
             },
-            Change::Number(pointer) => format!("{} of {value} {by}", words_of(pointer)),
+            // Where it stands is told, as a tenon has a thickness too.
+            Change::Number(pointer) => {
+                format!(
+                    "{} of {value} {by} under {}",
+                    words_of(pointer),
+                    pointer.trim_start_matches('/').replace('/', ".")
+                )
+            }
         }
     }
 }
