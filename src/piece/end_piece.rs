@@ -123,7 +123,7 @@ fn is_cut(piece: &Segment, x: f64) -> bool {
 /// From where to where an end piece reaches all the way from one place along the top to another.
 fn narrowest(ring: &Path, [from, to]: [f64; 2], across: [f64; 2]) -> Option<[f64; 2]> {
     let middle = 0.5 * (across[0] + across[1]);
-    let strips = clip_half_plane(&[ring.clone()], Point::new(to, 0.0), Vec2::new(-1.0, 0.0));
+    let strips = clip_half_plane(std::slice::from_ref(ring), Point::new(to, 0.0), Vec2::new(-1.0, 0.0));
     let mut least = across;
     for piece in strips.iter().flat_map(Path::segments).filter(|piece| !is_cut(piece, from) && !is_cut(piece, to)) {
         let bounds = piece.bounding_box();
