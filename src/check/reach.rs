@@ -14,16 +14,20 @@ use crate::units::{Angle, Length, Notation};
 /// Slack for what just does, mm or degrees: what arithmetic adds.
 const JUST: f64 = 1e-6;
 
+/// An angle smaller than this, degrees, is not set.
+const TURNED: f64 = 0.05;
+
 /// A spacer thinner than this, mm, is none.
 const NO_SPACER: f64 = 0.05;
 
-/// Tells every mortise that lies too far from the fence, at an angle it has not, or too deep.
+/// Tells every mortise that lies too far from the fence, at an angle it has not, leaning, or too deep.
 pub(super) fn check(index: usize, board: &SolvedBoard, machine: &Mortiser, notation: &Notation) -> Vec<Told> {
     let cut = board.mortises.iter().filter(|m| m.fitting != Fitting::Standing);
     cut.flat_map(|mortise| {
         let all = [
             far(board, mortise, machine, notation),
             angle(board, mortise, machine, notation),
+            lean(board, mortise, notation),
             deep(board, mortise, machine, notation),
         ];
         all.into_iter().flatten().map(|finding| Told::new(index, finding)).collect::<Vec<_>>()
@@ -101,7 +105,7 @@ fn angle(board: &SolvedBoard, mortise: &Mortise, machine: &Mortiser, notation: &
     let wanted = 90.0 + leans;
     let [low, high] = machine.angles.map_or([90.0, 90.0], |both| both.map(Angle::degrees));
     let beyond = (low - wanted).max(wanted - high);
-    if beyond <= 0.05 {
+    if beyond <= TURNED {
         return None;
     }
     let message = format!(
@@ -123,6 +127,27 @@ fn angle(board: &SolvedBoard, mortise: &Mortise, machine: &Mortiser, notation: &
     };
     let finding = Finding::warn("fence-angle", Place::pointer(mortise.pointer.clone()), message).remedy(remedy);
     Some(finding.measured("angle", wanted).measured("beyond", beyond))
+}
+
+/// A mortise that leans along its width: the fence turns about that line, and sets no such angle.
+fn lean(board: &SolvedBoard, mortise: &Mortise, notation: &Notation) -> Option<Finding> {
+    let normal = surface_plane(&board.board, mortise)?.normal();
+    let width = mortise.frame.u();
+    let along = (width - normal * width.dot(normal)).unit()?;
+    let leans = mortise.frame.w().dot(along).abs().clamp(0.0, 1.0).asin().to_degrees();
+    if leans <= TURNED {
+        return None;
+    }
+    let message = format!(
+        "the mortise of {} leans {} along its width from square to its surface, which no fence sets",
+        mortise_name(board, mortise),
+        notation.angle(Angle::from_degrees(leans))
+    );
+    let wedge = notation.angle_and_slope(Angle::from_degrees(leans));
+    let remedy = format!("make its \"axis\" \"square\", or set the machine on a wedge of {wedge}");
+    let finding =
+        Finding::warn("lean-along-the-fence", Place::pointer(mortise.pointer.clone()), message).remedy(remedy);
+    Some(finding.measured("angle", leans))
 }
 
 fn deep(board: &SolvedBoard, mortise: &Mortise, machine: &Mortiser, notation: &Notation) -> Option<Finding> {

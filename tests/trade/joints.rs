@@ -205,3 +205,17 @@ fn a_tenon_off_the_middle_is_moved_for_its_shoulder() {
     assert_eq!(narrow[0].remedy, "a \"from_face\" of 3 mm (2 mm more) just does");
     assert!(told(&file(3.0), "narrow-shoulder").is_empty());
 }
+
+/// Along an apron between legs splayed by 9 degrees a mortise leans by about that in the apron's end; square to it by nothing.
+#[test]
+fn a_mortise_that_leans_along_its_width_is_told() {
+    let leaning = |axis: &str| {
+        let mut file = apron(json!({ "axis": axis }));
+        file["shop"] = json!({ "mortiser": { "reach": 100, "depth": 30 } });
+        told(&file, "lean-along-the-fence")
+    };
+    assert!(leaning("square").is_empty());
+    let all = leaning("along");
+    let of_apron = all.iter().find(|f| f.message.contains("in the apron")).unwrap_or_else(|| panic!("{all:#?}"));
+    assert!((crate::measured(of_apron, "angle") - 9.0).abs() < 0.2, "{of_apron:#?}");
+}
