@@ -206,7 +206,10 @@ fn put(piece: &mut Piece, board: usize, mortise: Mortise) {
     }
     // The two mortises of a glue line's tenon lie in one part and have one number.
     let second = |mortise: &Mortise| mortise.on.is_none() && mortise.frame.w().y > 0.0;
-    let known = board.mortises.iter().filter(|known| known.joint == mortise.joint && !second(known)).count();
+    // A side of a mitred box has tenons and mortises of one joint: each are counted for themselves.
+    let stands = |mortise: &Mortise| mortise.fitting == Fitting::Standing;
+    let alike = |known: &&Mortise| known.joint == mortise.joint && stands(known) == stands(&mortise);
+    let known = board.mortises.iter().filter(alike).filter(|known| !second(known)).count();
     let number = if second(&mortise) { known } else { known + 1 };
     board.mortises.push(Mortise { number, ..mortise });
 }

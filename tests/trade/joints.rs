@@ -66,6 +66,9 @@ fn fixed_tenons_of_a_mitred_box_stand_on_one_end() {
     assert_eq!((tenons.len(), mortises.len()), (2, 2), "{:#?}", side.mortises);
     assert!(tenons.iter().all(|end| !mortises.contains(end)), "{tenons:?} {mortises:?}");
     assert!(side.mortises.iter().all(|m| m.copies.len() == 5));
+    let mut numbers: Vec<usize> = side.mortises.iter().map(|m| m.number).collect();
+    numbers.sort_unstable();
+    assert_eq!(numbers, [1, 1, 2, 2]);
 }
 
 /// The rims of a butted box are cuts: the fence lies on them. The nearer of two mortises lies within 75 of one in a side 150 deep.
