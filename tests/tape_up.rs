@@ -60,13 +60,21 @@ fn whole(pattern: &Pattern) -> Document {
     Document { title: "whole".into(), parts: Vec::new(), pages: vec![page] }
 }
 
+/// Crosses are read from a raster so much finer. The renderer's shades place a line to some twentieths of a pixel, the same way on
+/// every sheet of a row, so that from sheet to sheet it adds up.
+const FINER: f64 = 2.0;
+
+/// The ink of an arm is looked for so many fine pixels on either side of it: twice its width.
+const AROUND: i64 = 8;
+
 /// Where a printed cross stands on a rendered page, in pixels: the middle of the ink of its arms, measured off the middle
 /// so that each arm is seen alone. `near` is where it is looked for.
 fn cross_in_pixels(page: &Grey, near: Point, reach: f64) -> Option<Point> {
-    let (from, to) = (0.35 * reach * PER_MM, 0.9 * reach * PER_MM);
+    let near = (near.to_vec2() * FINER).to_point();
+    let (from, to) = (0.35 * reach * PER_MM * FINER, 0.9 * reach * PER_MM * FINER);
     let steps: Vec<i64> = (from as i64..to as i64).flat_map(|d| [d, -d]).collect();
     let middle = |along: i64, level: bool| {
-        let across = (-4_i64..=4).map(|offset| {
+        let across = (-AROUND..=AROUND).map(|offset| {
             let at = |base: f64, by: i64| (base.floor() as i64) + by;
             let (x, y) = if level { (along, offset) } else { (offset, along) };
             (offset, page.ink(at(near.x, x), at(near.y, y)))
@@ -80,7 +88,7 @@ fn cross_in_pixels(page: &Grey, near: Point, reach: f64) -> Option<Point> {
     };
     let y = median(steps.iter().filter_map(|d| middle(*d, true)).collect())?;
     let x = median(steps.iter().filter_map(|d| middle(*d, false)).collect())?;
-    Some(Point::new(near.x.floor() + x, near.y.floor() + y))
+    Some(Point::new((near.x.floor() + x) / FINER, (near.y.floor() + y) / FINER))
 }
 
 fn to_pixels(page: &Page, p: Point) -> Point {
@@ -139,7 +147,7 @@ fn check(name: &str, text: &str, paper: &str) {
     let pages = rendered(&pdf(&document), DPI);
     // The reader of crosses takes the middle of all ink about one: letters that end at the seam beside it would draw it to
     // their side.
-    let crosses = rendered(&pdf(&only(&document, |i| i.role != Role::Text)), DPI);
+    let crosses = rendered(&pdf(&only(&document, |i| i.role != Role::Text)), DPI * FINER);
     let bare = rendered(&pdf(&only(&document, |i| i.part.is_some() && LINES.contains(&i.role))), DPI);
     for (pattern, plan) in patterns.iter().zip(&manifest.patterns) {
         let plan = plan.as_ref().expect("sheets");
