@@ -274,7 +274,7 @@ impl<'a> Work<'a> {
                         Lies::Same => single.placement,
                         Lies::Flipped(about) => single.placement.flipped_along(about),
                     };
-                    group.join(index, natural);
+                    group.join(index, natural, single.turned.is_some());
                 }
                 None => groups.extend(Group::new(index, single, solid)),
             }

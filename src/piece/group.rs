@@ -30,11 +30,12 @@ impl Group {
     }
 
     /// Takes up a single whose board equals the first member's under the given placement; a mirrored one of a board that
-    /// is its own mirror image is not mirrored at all.
-    pub(super) fn join(&mut self, index: usize, natural: Placement) {
+    /// is its own mirror image is not mirrored at all. What is turned is no such board, whatever its blank is: it has a head and
+    /// a foot.
+    pub(super) fn join(&mut self, index: usize, natural: Placement, is_turned: bool) {
         let placement = if self.across { natural.flipped_across() } else { natural };
         let placement = match own_mirror(&self.solid) {
-            Some(about) if placement.is_mirrored() => placement.flipped_along(about),
+            Some(about) if placement.is_mirrored() && !is_turned => placement.flipped_along(about),
             _ => placement,
         };
         self.members.push((index, placement));

@@ -241,3 +241,22 @@ fn the_drilling_sheet_tells_depth_stop_and_how_the_block_lies() {
     assert!(told.contains(&format!("the stop is set {} from the cutting edge", half(over + 30.0))), "{told}");
     assert!(made[0].figures.iter().all(|figure| !figure.name.contains("foot")), "a block has no foot");
 }
+
+/// The square blank of a plumb leg is its own mirror image; the leg is not, and every copy stands with its tenon up.
+#[test]
+fn plumb_turned_legs_stand_on_their_feet() {
+    let mut file = stool([220.0, 180.0], [380.0, 300.0]);
+    for splay in ["splay_front", "splay_side"] {
+        file["base"][splay] = json!(0);
+    }
+    let (_, piece, _) = checked(&file);
+    let leg = piece.boards.iter().find(|board| board.turned.is_some()).expect("a leg");
+    assert_eq!(leg.copies.len(), 4);
+    assert!(!leg.mortises.is_empty());
+    for mortise in &leg.mortises {
+        assert_eq!(mortise.on.map(|on| leg.board.name_of(on)), Some("head"));
+        let up =
+            mortise.copies.iter().map(|copy| leg.copies[*copy].placement.direction_to_world(mortise.frame.w()).z);
+        assert!(up.into_iter().all(|z| (z - 1.0).abs() < 1e-9), "{mortise:?}");
+    }
+}
