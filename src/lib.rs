@@ -17,5 +17,6 @@ pub mod project;
 pub mod router;
 pub mod schedule;
 pub mod units;
+pub mod view;
 pub mod wood;
 pub mod write;

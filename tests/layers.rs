@@ -4,9 +4,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// From the ground up. `write` is stricter still, see below.
-const ORDER: [&str; 18] = [
+const ORDER: [&str; 19] = [
     "units", "finding", "geometry", "page", "import", "project", "wood", "board", "piece", "joinery", "router",
-    "pattern", "check", "layout", "schedule", "change", "write", "cli",
+    "pattern", "view", "check", "layout", "schedule", "change", "write", "cli",
 ];
 
 /// All that the writers may know.

@@ -4,12 +4,12 @@
 //! each (separating axes; for boxes this is exact). The wall between them is measured between their round or square ends, and wanted as
 //! around any mortise. Where the tenons of two rails meet in a leg, it is common practice to mitre their ends; so it is a warning.
 
-use super::tried::{Behind, WallAt};
+use super::trial::{Behind, WallAt};
 use super::walls::wanted;
 use super::{Told, say};
 use crate::board::{Fitting, Mortise};
 use crate::finding::{Finding, Place};
-use crate::geometry::{Plane, Point, Point3, Vec3, apart};
+use crate::geometry::{Plane, Point, Point3, Vec3, separation};
 use crate::joinery::surface_plane;
 use crate::piece::SolvedBoard;
 use crate::units::Notation;
@@ -75,7 +75,7 @@ pub(super) fn wall_between(board: &SolvedBoard, a: &Mortise, b: &Mortise) -> Opt
     if deep < -wanted {
         return None;
     }
-    let wall = apart(|way| a.farthest_point(&own, way) - b.farthest_point(&other, -way));
+    let wall = separation(|way| a.farthest_point(&own, way) - b.farthest_point(&other, -way));
     // Round ends may be apart where the boxes around them are not.
     Some(if wall > 0.0 { wall } else { -deep.max(0.0) })
 }

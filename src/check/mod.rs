@@ -14,7 +14,7 @@ mod room;
 mod shoulders;
 mod slots;
 mod tipping;
-mod tried;
+mod trial;
 mod trim;
 pub mod walls;
 
@@ -25,7 +25,7 @@ use crate::geometry::Point;
 use crate::piece::{Piece, SolvedBoard, Spot, Value, end_piece};
 use crate::project::Project;
 use crate::units::{Length, Notation};
-use tried::{Trial, WallAt};
+use trial::{Trial, WallAt};
 
 /// Measures nearer to each other than this, mm, are the same to whoever reads them.
 const ALIKE: f64 = 0.05;

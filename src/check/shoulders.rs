@@ -3,7 +3,7 @@
 //! Common practice, no source: a tenon is about a third of the thickness of its part and no more than half of it; a fixed
 //! tenon has shoulders of at least 3 mm all round, which hide the mortise and stop the part.
 
-use super::tried::{Behind, WallAt};
+use super::trial::{Behind, WallAt};
 use super::{Told, mortise_name, say};
 use crate::board::{Fitting, Mortise, Source};
 use crate::finding::{Finding, Place};

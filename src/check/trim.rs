@@ -2,7 +2,7 @@
 //!
 //! A mortise must lie inside the final shape with the wall that any mortise wants.
 
-use super::tried::{Behind, WallAt};
+use super::trial::{Behind, WallAt};
 use super::walls::{walls, wanted};
 use super::{Told, mortise_name, say};
 use crate::board::{Mortise, Source};

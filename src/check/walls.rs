@@ -4,7 +4,7 @@
 //! the finished board: its faces, its cuts, its edges with every curve. An edge profile or round-over that is told in words
 //! is not taken off.
 
-use super::tried::{Behind, WallAt};
+use super::trial::{Behind, WallAt};
 use super::{Told, mortise_name, say};
 use crate::board::{Fitting, Mortise, Ring, Source};
 use crate::finding::{Finding, Place};

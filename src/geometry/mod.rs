@@ -3,38 +3,38 @@
 //! Guarantees to everything below: every coordinate is finite; an [`Outline`] is closed, does not cross itself, encloses an
 //! area and runs anticlockwise; curves stay curves (an arc is an arc until a writer needs something else).
 
-mod apart;
 mod batten;
 mod boxes;
-mod build;
 mod clip;
-mod common;
+mod construct;
 mod crossing;
 mod fair;
 mod half;
 mod inside;
+mod intersection;
 mod measure;
 mod mesh;
 mod offset;
 mod outline;
 mod path;
 mod segment;
+mod separation;
 mod space;
 pub mod svg_data;
 
-pub use apart::apart;
 pub use batten::{BATTEN_TOLERANCE, Batten, BattenEnd, BattenError, MOST_TENSION};
-pub use build::{Built, EdgeFact, EdgeShape, Node, Problem, ProblemKind, build, join};
 pub use clip::{PathIndex, clip_half_plane, clip_to_rect};
-pub use common::common;
+pub use construct::{Built, EdgeFact, EdgeShape, Node, Problem, ProblemKind, build, join};
 pub use crossing::{CONTACT_TOLERANCE, Contact, ContactKind, SelfCrossing, SelfCrossings, contacts, self_crossings};
 pub use fair::{Comb, Unfair, UnfairKind, UnfairSettings, blend, comb, taper, unfair};
 pub use half::{HalfEnd, HalfOutline, MirrorLine, RouterHalf};
+pub use intersection::intersection;
 pub use mesh::{Mesh, Prism, Scene, ScenePart, polygon};
 pub use offset::{Join, OFFSET_TRUE_TO, Offset, OffsetFault, offset};
 pub use outline::{LARGEST, Outline};
 pub use path::{Path, PathPlace};
 pub use segment::{Arc, Segment};
+pub use separation::separation;
 pub use space::{Placement, Plane, Point3, Vec3, meet};
 
 pub use kurbo::{Affine, CubicBez, Line, Point, Rect, Vec2};

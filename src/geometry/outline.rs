@@ -1,6 +1,6 @@
 //! The edge of a flat part.
 
-use super::build::ProblemKind;
+use super::construct::ProblemKind;
 use super::{CONTACT_TOLERANCE, Path, Segment, self_crossings};
 use kurbo::Point;
 

@@ -1,7 +1,7 @@
 //! The sheet for gluing up: where the feet stand, how long temporary spacers are, what to measure from point to point,
 //! and in which order to glue.
 
-use super::elevation::{LIST, Lane, Measure, Model, Pens, Room, Shown, TOP, View, cut_corners, is, segments};
+use super::elevation::{LIST, Lane, Measure, Pens, Room, Shown, TOP, cut_corners, is, segments};
 use super::framed::column;
 use super::gluing::order;
 use super::ink::moved;
@@ -12,6 +12,7 @@ use crate::geometry::{Affine, Path, Point, Point3, Rect, Segment};
 use crate::page::{Item, Role};
 use crate::piece::{Piece, Value};
 use crate::units::{Length, Notation};
+use crate::view::{Model, View};
 
 /// A point lies on the floor within this, mm.
 const FLOOR: f64 = 1e-3;

@@ -1,7 +1,9 @@
 //! The flat surfaces of a board as places on which other boards land.
 
 use crate::board::{Board, EndFace, Solid, Source};
-use crate::geometry::{Affine, Path, Placement, Plane, Point, Point3, Segment, Vec2, Vec3, clip_half_plane, common};
+use crate::geometry::{
+    Affine, Path, Placement, Plane, Point, Point3, Segment, Vec2, Vec3, clip_half_plane, intersection,
+};
 
 /// Nearer than this, mm, a node of a rim lies on the line of another of its pieces.
 const ON_LINE: f64 = 1e-7;
@@ -99,7 +101,7 @@ impl SurfaceAxes {
     /// cannot be told apart.
     pub fn within(&self, landed: &[Path]) -> Vec<Path> {
         let pairs = landed.iter().flat_map(|path| self.rims.iter().map(move |rim| (path, rim)));
-        pairs.flat_map(|(path, rim)| common(path, rim).unwrap_or_else(|| vec![path.clone()])).collect()
+        pairs.flat_map(|(path, rim)| intersection(path, rim).unwrap_or_else(|| vec![path.clone()])).collect()
     }
 
     /// How far a landing reaches beyond the surface, mm: the greatest distance of one of its nodes outside the rims, or of a

@@ -78,7 +78,7 @@ pub enum Wanted {
 
 /// An aid asked for.
 #[derive(Debug, Clone, PartialEq)]
-pub struct AidAsked {
+pub struct AidRequest {
     /// Its name.
     pub name: String,
     /// Where it stands in the file.
@@ -88,7 +88,7 @@ pub struct AidAsked {
 }
 
 /// Works an aid out; `turned` are the turned legs of the base, whose tenons its holes are for.
-pub fn aid(name: &str, written: &AidText, turned: Option<RoundLeg>, resolver: &mut Resolver) -> Option<AidAsked> {
+pub fn aid(name: &str, written: &AidText, turned: Option<RoundLeg>, resolver: &mut Resolver) -> Option<AidRequest> {
     let place = Place::pointer("/aids").child(name);
     let inches = resolver.notation.units == Units::Inch;
     // Where nothing is given, the usual size in the units that the maker thinks in: millimetres, or inches.
@@ -129,5 +129,5 @@ pub fn aid(name: &str, written: &AidText, turned: Option<RoundLeg>, resolver: &m
             Wanted::Template { cover: text.cover.unwrap_or(Cover::Middle), hole: hole?, spacing: spacing?, parts }
         }
     };
-    Some(AidAsked { name: name.to_owned(), place, wanted })
+    Some(AidRequest { name: name.to_owned(), place, wanted })
 }

@@ -1,6 +1,6 @@
 //! The project as meant: every quantity worked out, every outline built, nothing left to check.
 
-use super::aid::AidAsked;
+use super::aid::AidRequest;
 use super::base::{Base, Top};
 use super::joint::Joint;
 use super::paper::Paper;
@@ -29,7 +29,7 @@ pub struct Project {
     /// The joints, in the order written.
     pub joints: Vec<Joint>,
     /// The angled aids asked for, in the order written.
-    pub aids: Vec<AidAsked>,
+    pub aids: Vec<AidRequest>,
     /// The shop.
     pub shop: Shop,
     /// The names of the variants, in the order written.

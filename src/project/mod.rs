@@ -5,7 +5,6 @@
 //! with its place in the text, and then there is no project.
 
 pub mod aid;
-mod asked;
 pub mod base;
 mod batten;
 mod bench;
@@ -20,6 +19,7 @@ pub mod joint;
 pub mod json;
 mod kind;
 mod largest_rise;
+mod lint;
 mod meant;
 mod merge;
 mod openings;
@@ -30,11 +30,11 @@ mod piece;
 mod problem;
 mod profile;
 mod raw;
+mod request;
 mod resolve;
 pub mod round_leg;
 mod routing;
 mod schema;
-mod sense;
 mod shop;
 mod sources;
 mod value;
@@ -51,8 +51,8 @@ pub use paper::{BadPaper, Paper};
 pub use profile::{EdgeProfile, ThumbnailCurve};
 pub use raw::EdgeChoice;
 pub use routing::{
-    BlankTemplate, CollarTool, CutterTool, DrawnEdge, FaceWay, GrainSettings, LiesOn, PartRouting, Routing, Template,
-    TemplateKind, Work, WorkedEdge, edge_of, unknown_edge,
+    BlankTemplate, CollarTool, CutterTool, DrawnEdge, EdgeToProfile, FaceWay, GrainSettings, LiesOn, PartRouting,
+    Routing, Template, TemplateKind, Work, edge_of, unknown_edge,
 };
 pub use schema::schema;
 pub(crate) use sources::character_start;
@@ -60,7 +60,7 @@ pub use sources::{Source, Sources};
 
 use crate::finding::{Finding, Place, stops};
 use crate::units::{Notation, Units};
-use aid::AidAsked;
+use aid::AidRequest;
 use base::Base;
 use field::{ROOT, Read, Reader};
 use joint::Joint;
@@ -189,7 +189,7 @@ fn joints_and_aids(
     turned: Option<RoundLeg>,
     has_top: bool,
     resolver: &mut Resolver,
-) -> (Vec<Option<Joint>>, Vec<Option<AidAsked>>) {
+) -> (Vec<Option<Joint>>, Vec<Option<AidRequest>>) {
     let joints = written.joints.iter().flat_map(|joints| &joints.0);
     let mut joints: Vec<Option<Joint>> = joints.map(|(name, text)| joint::joint(name, text, resolver)).collect();
     joints.extend(turned.filter(|_| has_top).map(|leg| Some(leg.joint())));
@@ -208,7 +208,7 @@ fn meant(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
         drawn.iter().map(|(name, pattern)| patterns::pattern(name, pattern, shop.as_ref(), resolver)).collect();
     let base = written.base.as_ref().map(|text| piece::base(text, resolver));
     let top = written.top.as_ref().map(|text| piece::top(text, resolver));
-    let routing = shop.as_ref().map(|shop| asked::parts(written, shop, resolver));
+    let routing = shop.as_ref().map(|shop| request::parts(written, shop, resolver));
     let turned = turned_legs(&base);
     let (joints, aids) = joints_and_aids(written, turned, top.is_some(), resolver);
     // Where something is wrong already, that may be why nothing was found.
@@ -230,7 +230,7 @@ fn meant(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
         top: transposed(top)?,
         routing: routing??,
         joints: joints.into_iter().collect::<Option<Vec<Joint>>>()?,
-        aids: aids.into_iter().collect::<Option<Vec<AidAsked>>>()?,
+        aids: aids.into_iter().collect::<Option<Vec<AidRequest>>>()?,
         shop: shop?,
         variants: variants.map(|(name, _)| name.clone()).collect(),
         variant: variant.map(str::to_owned),

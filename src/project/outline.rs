@@ -1,10 +1,10 @@
 //! Outlines as meant: corners and edges worked out, built, and what is wrong with them in words.
 
 use super::drawing;
+use super::lint;
 use super::problem::Teller;
 use super::raw::{Bulge, CornerText, CurvedEdge, EdgeText, OutlineText, RunsOn, WholeShape};
 use super::resolve::Resolver;
-use super::sense;
 use crate::finding::{Finding, Place};
 use crate::geometry::{Built, EdgeShape, MirrorLine, Node, Outline, Point, ProblemKind, Vec2, build};
 
@@ -50,7 +50,7 @@ pub fn outline(
     match build(&nodes, mirror) {
         Ok(built) => {
             let drawn = Drawn { nodes, built, openings: Vec::new() };
-            sense::warn(corners, &drawn, place, resolver);
+            lint::warn(corners, &drawn, place, resolver);
             Some(drawn)
         }
         Err(problems) => {
@@ -63,7 +63,7 @@ pub fn outline(
             let battens =
                 problems.iter().filter(|problem| matches!(problem.kind, ProblemKind::BattenHasNoShape { .. }));
             let battens: Vec<usize> = battens.map(|problem| problem.node).collect();
-            sense::battens(&nodes, &battens, place, resolver);
+            lint::battens(&nodes, &battens, place, resolver);
             None
         }
     }
@@ -71,7 +71,7 @@ pub fn outline(
 
 /// A finding whose cure names the sizes of zero or less that the outline is drawn with.
 fn with_sizes(finding: Finding, corners: &[CornerText], resolver: &Resolver) -> Finding {
-    let below = sense::sizes_below_zero(corners, resolver);
+    let below = lint::sizes_below_zero(corners, resolver);
     let said: Vec<String> = below.iter().map(|(name, value)| format!("the size \"{name}\" is {value}")).collect();
     match said.is_empty() {
         true => finding,

@@ -1,12 +1,12 @@
 //! Flat parts as meant.
 
-use super::asked::{self, Asked};
 use super::fit;
 use super::halves;
 use super::meant::{DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Shop, Slot};
 use super::openings;
 use super::outline;
 use super::raw::{HalfText, HoleText, MarkText, PatternText, SlotText};
+use super::request::{self, Request};
 use super::resolve::Resolver;
 
 use crate::finding::{Finding, Place};
@@ -43,8 +43,8 @@ pub fn pattern(
     let marks = marks(written.marks.as_deref(), &place.child("marks"), resolver);
     // Where the shop itself is wrong, that is told, and what is routed with it is not looked at.
     let routing = shop.zip(outline.as_ref()).map(|(shop, outline)| {
-        let edges = asked::edges(written, outline);
-        let asked = Asked { edges: Some(edges), grain: written.grain.is_some(), shop, place: place.clone() };
+        let edges = request::edges(written, outline);
+        let asked = Request { edges: Some(edges), grain: written.grain.is_some(), shop, place: place.clone() };
         asked.routing(written.into(), resolver)
     });
     let (outline, half) = (outline?, half?);

@@ -34,14 +34,14 @@ pub struct Routing {
     /// Whether a gauge is drawn for every corner radius.
     pub gauges: bool,
     /// What is worked along its edges.
-    pub profiles: Vec<WorkedEdge>,
+    pub profiles: Vec<EdgeToProfile>,
     /// From which angles on the grain is marked along the edge, where it is; the pattern then has a grain.
     pub grain_runs: Option<GrainSettings>,
 }
 
 /// An edge profile and where it runs.
 #[derive(Debug, Clone, PartialEq)]
-pub struct WorkedEdge {
+pub struct EdgeToProfile {
     /// Where it stands in the file.
     pub place: Place,
     /// The edge; all of them where there is none.

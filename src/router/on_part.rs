@@ -1,10 +1,10 @@
 //! What the router's side adds to the drawing of a part itself.
 
 use super::collar::TemplateFault;
-use super::fed::runs_as_fed;
+use super::feed_direction::runs_as_fed;
 use super::grain::GrainRun;
+use super::profiled_edge::{edge_sections, left_on_side};
 use super::reach::{Reach, reach};
-use super::worked::{edge_sections, left_on_side};
 use crate::geometry::{Comb, Path, Segment, comb};
 use crate::project::DrawnPattern;
 

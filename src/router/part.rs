@@ -1,7 +1,7 @@
 //! Parts of the piece as parts to be routed: a board's face side is the outline, its edges and cuts are the edges.
 
-use super::told;
-use super::worked::profiled_edges;
+use super::diagnostics;
+use super::profiled_edge::profiled_edges;
 use crate::board::{FarSide, SawCut, Source};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Built, Outline, Path, PathPlace, Segment};
@@ -177,13 +177,13 @@ fn bevelled(drawn: &DrawnPattern, board: &SolvedBoard, say: &Notation) -> Vec<Fi
     let mut found = Vec::new();
     for (choice, place) in wanted(&drawn.routing) {
         let bevel = bevels.iter().find(|(_, cut)| named(choice) == Some(*cut));
-        found.extend(bevel.map(|(saw, cut)| told::bevelled_edge(place, board, saw, cut, say)));
+        found.extend(bevel.map(|(saw, cut)| diagnostics::bevelled_edge(place, board, saw, cut, say)));
     }
     let all_round =
         drawn.routing.templates.iter().filter(|template| !matches!(template.kind, TemplateKind::Blank(_)));
     let names: Vec<&str> = bevels.iter().map(|(_, cut)| *cut).collect();
     if !names.is_empty() {
-        found.extend(all_round.map(|template| told::bevelled_all_round(template.place.clone(), &names)));
+        found.extend(all_round.map(|template| diagnostics::bevelled_all_round(template.place.clone(), &names)));
     }
     found
 }

@@ -3,20 +3,20 @@
 use super::blank::{Blank, BlankFault, BlankSettings, blank};
 use super::caution::{Caution, Job, cautions};
 use super::collar::{CollarTemplate, TemplateFault, collar_template, saw_line};
-use super::fed::router_beyond;
-use super::fits;
+use super::diagnostics::{self, Fault};
+use super::edge_fit;
+use super::feed_direction::router_beyond;
 use super::gauge::{RadiusGauge, radius_gauge};
 use super::grain::{GrainWay, Rotation, grain_runs};
 use super::inlay::{InlayPair, InlayTools, inlay_pair};
 use super::nested::loose_islands;
 use super::on_part::{OnPart, on_part};
+use super::profiled_edge::edge_sections;
 use super::reach::reach;
 use super::sawn::left_out;
 use super::setting;
 use super::shortfall::Shortfall;
 use super::strip::strip;
-use super::told::{self, Fault};
-use super::worked::edge_sections;
 use crate::finding::Finding;
 use crate::geometry::{Affine, Arc, Path, Point, Rect, Segment, UnfairSettings, unfair};
 use crate::project::{
@@ -76,29 +76,29 @@ pub fn routed(drawn: &DrawnPattern, notation: &Notation) -> Routed {
         if let Some(turns) = edge.batten_turns {
             let place = drawn.place.child("outline").child(edge.corner).child("edge");
             let faults = unfair(path, &UnfairSettings::default());
-            routed.findings.extend(told::fairness(&place, &faults, turns, notation));
+            routed.findings.extend(diagnostics::fairness(&place, &faults, turns, notation));
         }
     }
     if let Some(tool) = &drawn.routing.check_cutter {
         let place = drawn.place.child("check_cutter");
         match on_part(drawn) {
             Ok(OnPart { reach: Some(found), .. }) => {
-                routed.findings.extend(told::reach(&place, tool, &found, notation));
-                routed.findings.extend(told::holes(drawn, tool, notation));
-                routed.findings.extend(told::cutter_length(&place, tool, drawn.thickness, notation));
+                routed.findings.extend(diagnostics::reach(&place, tool, &found, notation));
+                routed.findings.extend(diagnostics::holes(drawn, tool, notation));
+                routed.findings.extend(diagnostics::cutter_length(&place, tool, drawn.thickness, notation));
             }
             Ok(_) => {}
-            Err(fault) => routed.findings.push(told::no_reach(&place, fault)),
+            Err(fault) => routed.findings.push(diagnostics::no_reach(&place, fault)),
         }
     }
     for (worked, section) in edge_sections(drawn) {
-        routed.findings.extend(section.err().map(|fault| told::no_profile(&worked.place, &fault, notation)));
+        routed.findings.extend(section.err().map(|fault| diagnostics::no_profile(&worked.place, &fault, notation)));
     }
-    routed.findings.extend(fits::findings(drawn, notation));
+    routed.findings.extend(edge_fit::findings(drawn, notation));
     for asked in &drawn.routing.templates {
         match shape(drawn, asked) {
             Ok(shape) => {
-                routed.findings.extend(told::template(asked, &shape, drawn, notation));
+                routed.findings.extend(diagnostics::template(asked, &shape, drawn, notation));
                 routed.findings.extend(loose_islands(asked, &shape, notation));
                 routed.findings.extend(left_out(asked, &shape, drawn, notation));
                 let name = free_name(&routed.templates, asked);
@@ -107,7 +107,7 @@ pub fn routed(drawn: &DrawnPattern, notation: &Notation) -> Routed {
                 routed.findings.extend(setting::findings(drawn, &made, notation));
                 routed.templates.push(made);
             }
-            Err(fault) => routed.findings.push(told::no_template(&asked.place, &fault)),
+            Err(fault) => routed.findings.push(diagnostics::no_template(&asked.place, &fault)),
         }
     }
     routed

@@ -1,9 +1,9 @@
 //! What a saw line leaves out.
 
 use super::collar::{moved, saw_line};
+use super::diagnostics::at;
 use super::routed::TemplateShape;
 use super::shortfall::{Cause, Shortfall, shortfalls};
-use super::told::at;
 use crate::finding::Finding;
 use crate::geometry::Path;
 use crate::project::{DrawnPattern, Template, TemplateKind};

@@ -7,11 +7,12 @@ mod pieces;
 use divan::{Bencher, black_box};
 use fullsize::geometry::{Placement, Point3};
 use fullsize::layout::Setup;
-use fullsize::layout::elevation::{Model, Options, View, draw};
+use fullsize::layout::elevation::{Options, draw};
 use fullsize::piece::Piece;
 use fullsize::project::base::{Base, BoxEdges, Corner};
 use fullsize::project::read;
 use fullsize::units::Notation;
+use fullsize::view::{Model, View};
 
 fn main() {
     divan::main();

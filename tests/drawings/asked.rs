@@ -4,11 +4,12 @@ use crate::pieces::{Numbers, deg, leaning, random, solved, splayed, top};
 use crate::sheets::{all_words, drawn, texts};
 use fullsize::geometry::{Point, Point3, Rect, Vec3};
 use fullsize::layout::assembly::assembly;
-use fullsize::layout::elevation::{Content, Model, Options, Scale};
+use fullsize::layout::elevation::{Content, Options, Scale};
 use fullsize::page::{Page, Role, Shape};
 use fullsize::piece::Piece;
 use fullsize::project::base::Base;
 use fullsize::units::Notation;
+use fullsize::view::Model;
 
 fn table() -> Piece {
     solved(&Base::LeaningFrames(Box::new(leaning())), Some(&top(1700.0, 800.0))).expect("a table")

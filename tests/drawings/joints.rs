@@ -4,10 +4,11 @@ use crate::sheets::{all_words, drawn};
 use fullsize::board::Fitting;
 use fullsize::geometry::{Plane, Point, Point3, Vec3};
 use fullsize::joinery::{join, mouth, reference, second_reference};
-use fullsize::layout::elevation::{Model, Options, Stroke, View};
+use fullsize::layout::elevation::Options;
 use fullsize::piece::{Piece, SolvedBoard, solve};
 use fullsize::project::read;
 use fullsize::units::Notation;
+use fullsize::view::{Model, Stroke, View};
 
 /// The piece of a file with these joints in place of its own.
 fn with_joints(file: &str, joints: &str) -> Piece {

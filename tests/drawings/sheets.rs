@@ -3,7 +3,7 @@
 use crate::pieces::{curved, deg, leaning, solved, splayed, splayed_box, top};
 use fullsize::geometry::{Plane, Point, Point3, Rect, Segment, Vec3};
 use fullsize::layout::assembly::assembly;
-use fullsize::layout::elevation::{Model, Options, Overlay, Scale, View, draw};
+use fullsize::layout::elevation::{Options, Overlay, Scale, draw};
 use fullsize::layout::rod::{Direction, rod, ticks};
 use fullsize::layout::{Setup, tile};
 use fullsize::page::{Document, Page, Role, Shape, Text};
@@ -11,6 +11,7 @@ use fullsize::piece::Piece;
 use fullsize::project::base::{Base, BoxEdges, Corner};
 use fullsize::project::{Shop, read};
 use fullsize::units::{Notation, Units};
+use fullsize::view::{Model, View};
 
 /// Inches, as a tape has them.
 pub const INCH: Notation = Notation { units: Units::Inch, denominator: 32 };

@@ -2,9 +2,9 @@
 
 use crate::pieces::{Numbers, curved, leaning, random, solved, top};
 use fullsize::geometry::{Point, Point3, Rect, Scene, Vec3};
-use fullsize::layout::elevation::{Model, Stroke, View};
 use fullsize::piece::Piece;
 use fullsize::project::base::{Base, Curve};
+use fullsize::view::{Model, Stroke, View};
 use std::collections::BTreeMap;
 
 /// Half the width of the band along silhouettes in which nothing is told, mm.

@@ -4,11 +4,11 @@
 //! Newton's method finds it), or until they are as good as straight and run alongside each other; such stretches are
 //! gathered and looked at along one of the two curves.
 
-mod own;
 mod part;
+mod self_crossing;
 mod stretch;
 
-pub use own::{SelfCrossing, SelfCrossings, self_crossings};
+pub use self_crossing::{SelfCrossing, SelfCrossings, self_crossings};
 
 use super::boxes::within_reach;
 use super::{FARTHEST, Segment};

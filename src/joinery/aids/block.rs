@@ -9,7 +9,7 @@ use crate::finding::Finding;
 use crate::geometry::{Affine, Path, Point, Rect, Vec2, Vec3};
 use crate::joinery::{mouth, surface_plane};
 use crate::piece::{Fact, SolvedBoard, SurfaceAxes};
-use crate::project::aid::{AidAsked, Wanted};
+use crate::project::aid::{AidRequest, Wanted};
 use crate::project::nearest;
 use crate::units::Angle;
 
@@ -65,7 +65,7 @@ impl<'a> Seat<'a> {
 ///
 /// # Errors
 /// Where there is no such joint, or it mortises nothing.
-pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Finding>> {
+pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Vec<Aid>, Box<Finding>> {
     let Wanted::Block { joint, part, height, margin } = &asked.wanted else { return Ok(Vec::new()) };
     if !bench.joints.iter().any(|known| known.name == *joint) {
         return Err(unknown_joint(asked, joint, bench));
@@ -107,7 +107,7 @@ pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Find
     Ok(all)
 }
 
-fn unknown_joint(asked: &AidAsked, joint: &str, bench: &Bench) -> Box<Finding> {
+fn unknown_joint(asked: &AidRequest, joint: &str, bench: &Bench) -> Box<Finding> {
     let names = || bench.joints.iter().map(|joint| joint.name.as_str());
     let remedy = match nearest(joint, names()) {
         Some(near) => format!("did you mean \"{near}\"?"),
@@ -150,7 +150,7 @@ fn laid(group: &Group) -> Option<Laid> {
     Some(Laid { middle: middle.to_point(), lean, tilt, mouths, from_within })
 }
 
-fn block(asked: &AidAsked, bench: &Bench, group: &Group, height: f64, margin: f64) -> Option<Aid> {
+fn block(asked: &AidRequest, bench: &Bench, group: &Group, height: f64, margin: f64) -> Option<Aid> {
     let laid = laid(group)?;
     let first = group.members.first()?;
     let foot = laid.mouths.iter().filter_map(Path::bounding_box).reduce(|a, b| a.union(b))?;

@@ -8,7 +8,7 @@ use crate::board::{Role, Source};
 use crate::finding::Finding;
 use crate::geometry::{Affine, Path, Point, Vec2, Vec3};
 use crate::piece::{Fact, SolvedBoard};
-use crate::project::aid::{AidAsked, Wanted};
+use crate::project::aid::{AidRequest, Wanted};
 use crate::units::{Angle, Length};
 
 /// A caul whose tilt leaves the face of the board by less than this sine follows the edge it sits on.
@@ -67,7 +67,7 @@ struct Set<'a> {
 ///
 /// # Errors
 /// Where the parts do not meet, or every clamp would pull square without.
-pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Made, Box<Finding>> {
+pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Finding>> {
     let Wanted::Caul { from, into, length, width, toe } = &asked.wanted else { return Ok(Made::default()) };
     let leans = between(bench.piece, &Pair { from, into, place: &asked.place })?;
     let mut sets: Vec<Set> = Vec::new();
@@ -95,7 +95,7 @@ pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Made, Box<Finding>
 }
 
 /// The caul of a lean, and how thick it is at most, mm.
-fn caul(asked: &AidAsked, bench: &Bench, set: &Set, sizes: Sizes) -> Option<(Aid, f64)> {
+fn caul(asked: &AidRequest, bench: &Bench, set: &Set, sizes: Sizes) -> Option<(Aid, f64)> {
     let lean = set.lean;
     let (from, into) = (&bench.piece.boards[lean.from], &bench.piece.boards[lean.into]);
     let thin = lean.thin_end()?;

@@ -6,7 +6,7 @@ use super::offered::Lean;
 use super::{Bench, SQUARE};
 use crate::finding::Finding;
 use crate::piece::{SolvedBoard, plane_of};
-use crate::project::aid::AidAsked;
+use crate::project::aid::AidRequest;
 use crate::units::{Angle, Length};
 
 /// A caul longer than the wood under it.
@@ -25,7 +25,7 @@ const HOLDS: f64 = 30.0;
 const ONE_DRILL: f64 = 0.05;
 
 /// Whether a caul bears along all of its foot, where a length was asked for, and stands.
-pub(super) fn caul(asked: &AidAsked, bench: &Bench, lean: &Lean, (sizes, thick): (Sizes, f64)) -> Vec<Finding> {
+pub(super) fn caul(asked: &AidRequest, bench: &Bench, lean: &Lean, (sizes, thick): (Sizes, f64)) -> Vec<Finding> {
     let Some(into) = bench.piece.boards.get(lean.into) else { return Vec::new() };
     let (say, mm) = (bench.notation, |mm: f64| Length::from_mm(mm));
     let mut found = Vec::new();
@@ -64,7 +64,7 @@ fn wood_under(lean: &Lean, into: &SolvedBoard) -> Option<f64> {
 }
 
 /// Whether the hole is that of the tenon that stands in it, where the part has a round one.
-pub(super) fn hole(asked: &AidAsked, bench: &Bench, own: &[&str], diameter: f64) -> Option<Finding> {
+pub(super) fn hole(asked: &AidRequest, bench: &Bench, own: &[&str], diameter: f64) -> Option<Finding> {
     let mut boards = bench.piece.boards.iter().filter(|board| own.contains(&board.id.as_str()));
     let (board, tenon) = boards.find_map(|board| Some((board, board.turned?.tenon)))?;
     if (tenon - diameter).abs() <= ONE_DRILL {
@@ -83,7 +83,7 @@ pub(super) fn hole(asked: &AidAsked, bench: &Bench, own: &[&str], diameter: f64)
 }
 
 /// Whether a wedge holds its part; `instead` is the setting of the saw that does without it.
-pub(super) fn wedge(asked: &AidAsked, bench: &Bench, what: &str, angle: Angle, instead: &str) -> Option<Finding> {
+pub(super) fn wedge(asked: &AidRequest, bench: &Bench, what: &str, angle: Angle, instead: &str) -> Option<Finding> {
     let angle = angle.abs();
     if angle.degrees() <= HOLDS + SQUARE {
         return None;

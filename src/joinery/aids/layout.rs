@@ -8,7 +8,7 @@ use crate::board::Source;
 use crate::finding::{Finding, Place};
 use crate::geometry::{Affine, Path, Placement, Point, Rect, Vec2};
 use crate::piece::{Fact, SolvedBoard, landings, level_rim};
-use crate::project::aid::{AidAsked, Cover, Wanted};
+use crate::project::aid::{AidRequest, Cover, Wanted};
 use crate::project::fixing::Fasteners;
 
 /// Room round what stands under the top, mm.
@@ -55,7 +55,7 @@ const FROM_BELOW: Affine = Affine::FLIP_Y;
 ///
 /// # Errors
 /// Where there is no top or nothing under it.
-pub(super) fn under<'a>(asked: &AidAsked, bench: &Bench<'a>) -> Result<Vec<Under<'a>>, Box<Finding>> {
+pub(super) fn under<'a>(asked: &AidRequest, bench: &Bench<'a>) -> Result<Vec<Under<'a>>, Box<Finding>> {
     let boards = &bench.piece.boards;
     let Some(top) = boards.iter().find(|board| board.id == "top") else {
         let finding = Finding::stop("no-top", asked.place.clone(), "the piece has no top to lay it on");
@@ -101,7 +101,7 @@ pub(super) fn unlike(place: Place, part: &str, under: &[Under]) -> Box<Finding> 
 ///
 /// # Errors
 /// Where there is no top or nothing under it.
-pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Vec<Aid>, Box<Finding>> {
+pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Vec<Aid>, Box<Finding>> {
     let Wanted::Template { cover, hole: diameter, spacing, parts } = &asked.wanted else { return Ok(Vec::new()) };
     let under = under(asked, bench)?;
     let top = bench.piece.boards.iter().find(|board| board.id == "top");
@@ -192,7 +192,7 @@ fn screw_holes(bench: &Bench, under: &[Under], fastened: Option<&[&str]>, spacin
 /// # Errors
 /// Where one of them does not lie under the top.
 fn fastened<'a>(
-    asked: &AidAsked,
+    asked: &AidRequest,
     bench: &Bench<'a>,
     parts: &[String],
     under: &[Under],

@@ -19,7 +19,7 @@ pub use offered::{Lean, leans};
 use super::landing;
 use crate::finding::{Finding, Place};
 use crate::piece::Piece;
-use crate::project::aid::{AidAsked, Wanted};
+use crate::project::aid::{AidRequest, Wanted};
 use crate::project::base::Top;
 use crate::project::joint::Joint;
 use crate::units::Notation;
@@ -41,7 +41,7 @@ pub struct Bench<'a> {
 }
 
 /// Makes the aids asked for; and what was found.
-pub fn aids(asked: &[AidAsked], bench: &Bench) -> (Vec<Aid>, Vec<Finding>) {
+pub fn aids(asked: &[AidRequest], bench: &Bench) -> (Vec<Aid>, Vec<Finding>) {
     let (mut made, mut findings) = (Vec::new(), Vec::new());
     for one in asked {
         match make(one, bench) {
@@ -84,7 +84,7 @@ impl From<Vec<Aid>> for Made {
     }
 }
 
-fn make(asked: &AidAsked, bench: &Bench) -> Result<Made, Box<Finding>> {
+fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Finding>> {
     match &asked.wanted {
         Wanted::Caul { .. } => caul::make(asked, bench),
         Wanted::Wedges { .. } => wedges::make(asked, bench),

@@ -10,7 +10,7 @@ use crate::finding::Finding;
 use crate::geometry::{Affine, Path, Point, Vec2, Vec3};
 use crate::joinery::surface_plane;
 use crate::piece::Fact;
-use crate::project::aid::{AidAsked, Wanted};
+use crate::project::aid::{AidRequest, Wanted};
 use crate::units::{Angle, Length};
 use std::f64::consts::FRAC_PI_2;
 
@@ -52,7 +52,7 @@ pub(super) struct Hole {
 ///
 /// # Errors
 /// Where there is no top, nothing of the part stands under it, or it stands plumb.
-pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Made, Box<Finding>> {
+pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Finding>> {
     let Wanted::Sightline { part, diameter, height } = &asked.wanted else { return Ok(Made::default()) };
     known(bench.piece, &asked.place, part, "part")?;
     let under = under(asked, bench)?;
@@ -110,7 +110,7 @@ pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Made, Box<Finding>
 }
 
 /// That a part lies too flat for a drill, and which parts do not.
-fn too_steep(asked: &AidAsked, part: &str, steep: &Hole, under: &[Under], bench: &Bench) -> Box<Finding> {
+fn too_steep(asked: &AidRequest, part: &str, steep: &Hole, under: &[Under], bench: &Bench) -> Box<Finding> {
     let mut heads: Vec<&str> = under.iter().filter(|one| stands(one)).map(|one| one.board.id.as_str()).collect();
     heads.dedup();
     let message = format!(

@@ -12,7 +12,7 @@ use crate::board::Role;
 use crate::finding::Finding;
 use crate::geometry::{Point, Vec2, Vec3};
 use crate::piece::{Fact, SolvedBoard};
-use crate::project::aid::{AidAsked, Wanted};
+use crate::project::aid::{AidRequest, Wanted};
 use crate::project::nearest;
 use crate::units::{Angle, Length};
 
@@ -73,7 +73,7 @@ struct Turns {
 ///
 /// # Errors
 /// Where the part or its cut is not there, or nothing is out of square.
-pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Made, Box<Finding>> {
+pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Finding>> {
     let Wanted::Wedges { part, cut, length, toe } = &asked.wanted else { return Ok(Made::default()) };
     known(bench.piece, &asked.place, part, "part")?;
     let mut made = Made::default();
@@ -112,7 +112,7 @@ pub(super) fn make(asked: &AidAsked, bench: &Bench) -> Result<Made, Box<Finding>
 }
 
 /// A turned leg has no face for a wedge and no edge for the fence.
-fn refuse_turned(asked: &AidAsked, board: &SolvedBoard) -> Result<(), Box<Finding>> {
+fn refuse_turned(asked: &AidRequest, board: &SolvedBoard) -> Result<(), Box<Finding>> {
     if board.turned.is_none() {
         return Ok(());
     }
@@ -171,7 +171,7 @@ fn turns(sawn: &Sawn) -> Turns {
 
 /// A pair of wedges; `None` where the cut is square.
 fn pair(
-    asked: &AidAsked,
+    asked: &AidRequest,
     bench: &Bench,
     (board, sawn, turns): (&SolvedBoard, &Sawn, &Turns),
     [length, toe]: [f64; 2],
@@ -223,7 +223,7 @@ fn pair(
 }
 
 /// A wedge of a cut on which the part would not hold, with the setting of the saw that does without.
-fn steep(asked: &AidAsked, bench: &Bench, sawn: &Sawn, turns: &Turns) -> Vec<Finding> {
+fn steep(asked: &AidRequest, bench: &Bench, sawn: &Sawn, turns: &Turns) -> Vec<Finding> {
     let [fence_name, under_name] = sawn.wedges();
     let bevel = Angle::from_radians(sawn.normal.z.abs().clamp(0.0, 1.0).asin());
     let blade = bench.notation.angle(bevel);

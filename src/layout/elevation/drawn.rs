@@ -1,21 +1,21 @@
 //! A view on paper: lines at a scale, numbers and names.
 
-use super::chain::chained;
 use super::cutting::CuttingLine;
 use super::list::List;
 use super::measure::{measures, measures_of_section};
-use super::merge::thinned;
-use super::model::Model;
 use super::overlay::{Overlay, rings};
 use super::place::Room;
 use super::shown::{Measure, Side};
-use super::view::View;
-use super::visible::{Sight, Stroke};
 use crate::geometry::{Affine, Path, Plane, Point, Rect, Segment, Vec2};
 use crate::layout::words::item;
 use crate::page::{Anchor, Item, Pen, Role, Shape, Text};
 use crate::piece::Piece;
 use crate::units::Notation;
+use crate::view::Model;
+use crate::view::View;
+use crate::view::chained;
+use crate::view::thinned;
+use crate::view::{Sight, Stroke};
 
 /// How far floor and centre lines run past the view, mm.
 pub(super) const PAST: f64 = 8.0;

@@ -4,13 +4,13 @@
 //! view, lean and splay where they are laid out with a gauge, rises and radii where the curve is seen square.
 
 use super::curve::{bends, words_of_bend};
-use super::model::Model;
 use super::shown::{Lane, Measure, Shown, Side};
-use super::view::View;
 use crate::board::Source;
 use crate::geometry::{Placement, Point, Point3, Rect, Vec3};
 use crate::piece::{Piece, SolvedBoard, Value};
 use crate::units::{Angle, Length, Notation};
+use crate::view::Model;
+use crate::view::View;
 
 /// Numbers that differ by less than this, mm, are one number: far below what is shown.
 pub(super) const SAME: f64 = 0.01;

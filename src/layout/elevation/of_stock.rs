@@ -2,12 +2,12 @@
 
 use super::TOP;
 use super::measure::{Measurer, SAME};
-use super::model::Model;
 use super::shown::{Measure, Shown, Side};
 use crate::board::Source;
 use crate::geometry::{Placement, Point, Point3};
 use crate::piece::{SolvedBoard, Value};
 use crate::units::Length;
+use crate::view::Model;
 
 /// The names of the edges between which a board's depth lies.
 const NAMED: [&str; 2] = ["upper edge", "lower edge"];

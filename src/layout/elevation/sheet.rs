@@ -1,12 +1,10 @@
 //! Views laid out on sheets.
 
-use super::apart::{GAP, Sheet, alone, placed, rows, sizes};
 use super::drawn::{Look, Seen};
 use super::large::{as_pattern, laid_out, pattern};
-use super::model::Model;
 use super::options::{Content, Options, Scale};
+use super::rows::{GAP, Sheet, alone, placed, rows, sizes};
 use super::shown::Side;
-use super::view::View;
 use crate::geometry::{Plane, Point, Rect, Vec2};
 use crate::layout::assembly;
 use crate::layout::framed::{Legend, area, around};
@@ -15,6 +13,8 @@ use crate::page::{Document, Item, Page};
 use crate::pattern::Pattern;
 use crate::piece::Piece;
 use crate::units::Units;
+use crate::view::Model;
+use crate::view::View;
 
 /// Reductions (ISO 5455), largest first.
 const REDUCTIONS: [u32; 7] = [1, 2, 5, 10, 20, 50, 100];

@@ -1,8 +1,8 @@
 //! The usual views, and how a number is shown in one.
 
-use super::view::View;
 use crate::geometry::Point;
 use crate::piece::Value;
+use crate::view::View;
 
 /// Which of the usual views.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -1,11 +1,11 @@
 //! A small picture of a piece on a page that has room for it.
 
-use super::chain::chained;
-use super::model::Model;
-use super::view::View;
 use crate::geometry::{Affine, Rect};
 use crate::page::{Item, Page, Pen, Role};
 use crate::piece::Piece;
+use crate::view::Model;
+use crate::view::View;
+use crate::view::chained;
 
 /// Room round the picture, mm.
 const EDGE: f64 = 8.0;

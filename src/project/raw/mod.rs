@@ -23,7 +23,7 @@ pub use piece::{
 pub use profile::{ProfileText, TopProfileText};
 pub use round_leg::RoundLegText;
 pub use routing::{
-    AskedText, BlankTemplateText, CutterChoice, EdgeChoice, GrainRunsText, PartRoutingText, TemplateText,
+    BlankTemplateText, CutterChoice, EdgeChoice, GrainRunsText, PartRoutingText, RequestText, TemplateText,
     TemplatesText,
 };
 pub use shop::{CollarText, CutterText, PlotterText, PrinterText, ShopText};

@@ -157,7 +157,7 @@ impl Read for GrainRunsText {
 
 /// What is asked of the router, by a part that is drawn directly or by one of the piece.
 #[derive(Debug, Clone, Copy)]
-pub struct AskedText<'a> {
+pub struct RequestText<'a> {
     /// Templates.
     pub template: Option<&'a TemplatesText>,
     /// The cutter to check with.
@@ -174,9 +174,9 @@ pub struct AskedText<'a> {
     pub grain_runs: Option<&'a GrainRunsText>,
 }
 
-impl<'a> From<&'a PatternText> for AskedText<'a> {
+impl<'a> From<&'a PatternText> for RequestText<'a> {
     fn from(text: &'a PatternText) -> Self {
-        AskedText {
+        RequestText {
             template: text.template.as_ref(),
             check_cutter: text.check_cutter.as_ref(),
             edge_profile: text.edge_profile.as_ref(),
@@ -188,9 +188,9 @@ impl<'a> From<&'a PatternText> for AskedText<'a> {
     }
 }
 
-impl<'a> From<&'a PartRoutingText> for AskedText<'a> {
+impl<'a> From<&'a PartRoutingText> for RequestText<'a> {
     fn from(text: &'a PartRoutingText) -> Self {
-        AskedText {
+        RequestText {
             template: text.template.as_ref(),
             check_cutter: text.check_cutter.as_ref(),
             edge_profile: text.edge_profile.as_ref(),

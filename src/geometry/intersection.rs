@@ -18,7 +18,7 @@ const SLIVER: f64 = 1e-4;
 /// The parts of the inside of a ring that lie inside another, both run anticlockwise. Curves stay exact.
 ///
 /// `None` where the two run so nearly together that they cannot be told apart with bounded work.
-pub fn common(a: &Path, b: &Path) -> Option<Vec<Path>> {
+pub fn intersection(a: &Path, b: &Path) -> Option<Vec<Path>> {
     let (cut_a, cut_b) = split(a, b)?;
     let mut pieces: Vec<Segment> = cut_a.into_iter().filter(|piece| stays(piece, b, true)).collect();
     pieces.extend(cut_b.into_iter().filter(|piece| stays(piece, a, false)));
@@ -89,11 +89,11 @@ fn chained(mut pieces: Vec<Segment>) -> Vec<Path> {
 
 #[cfg(test)]
 mod tests {
-    use super::common;
+    use super::intersection;
     use crate::geometry::{Path, Point, Rect};
 
     fn area(a: &Path, b: &Path) -> f64 {
-        common(a, b).expect("they can be told apart").iter().map(Path::signed_area).sum()
+        intersection(a, b).expect("they can be told apart").iter().map(Path::signed_area).sum()
     }
 
     #[test]

@@ -1,11 +1,11 @@
 //! Whether the profiles of a part find the wood that they need: across the part, beside its openings, and in its thickness.
 
 use super::profile::ProfileSection;
+use super::profiled_edge::edge_sections;
 use super::routed::with_part_on_left;
-use super::worked::edge_sections;
 use crate::finding::Finding;
 use crate::geometry::{CONTACT_TOLERANCE, Join, Path, Point, Segment, Vec2, contacts, offset};
-use crate::project::{DrawnPattern, EdgeChoice, Slot, WorkedEdge, edge_of};
+use crate::project::{DrawnPattern, EdgeChoice, EdgeToProfile, Slot, edge_of};
 use crate::units::{Length, Notation};
 
 /// An edge is looked across at so many places: more than its curves have turns.
@@ -25,7 +25,7 @@ const ROUNDING: f64 = 1e-6;
 
 /// What does not go together among a part's profiles.
 pub(super) fn findings(drawn: &DrawnPattern, say: &Notation) -> Vec<Finding> {
-    let sections: Vec<(&WorkedEdge, ProfileSection)> =
+    let sections: Vec<(&EdgeToProfile, ProfileSection)> =
         edge_sections(drawn).into_iter().filter_map(|(worked, section)| Some((worked, section.ok()?))).collect();
     let mut found = Vec::new();
     for (index, (worked, section)) in sections.iter().enumerate() {
@@ -42,7 +42,7 @@ fn index_of(drawn: &DrawnPattern, choice: &EdgeChoice) -> Option<usize> {
 }
 
 /// Whether two profiles run along one edge; one without an edge runs along all.
-fn share_an_edge(drawn: &DrawnPattern, one: &WorkedEdge, other: &WorkedEdge) -> bool {
+fn share_an_edge(drawn: &DrawnPattern, one: &EdgeToProfile, other: &EdgeToProfile) -> bool {
     match (&one.edge, &other.edge) {
         (Some(one), Some(other)) => index_of(drawn, one) == index_of(drawn, other),
         _ => true,
@@ -50,7 +50,12 @@ fn share_an_edge(drawn: &DrawnPattern, one: &WorkedEdge, other: &WorkedEdge) -> 
 }
 
 /// A profile that reaches farther in than there is wood, or, that failing, into an opening or a hole.
-fn too_wide(drawn: &DrawnPattern, worked: &WorkedEdge, section: &ProfileSection, say: &Notation) -> Option<Finding> {
+fn too_wide(
+    drawn: &DrawnPattern,
+    worked: &EdgeToProfile,
+    section: &ProfileSection,
+    say: &Notation,
+) -> Option<Finding> {
     let reach = section.eats_in;
     let room = |holes: bool| match &worked.edge {
         None => all_round(drawn, reach, holes),
@@ -117,7 +122,7 @@ fn from_edge(drawn: &DrawnPattern, choice: &EdgeChoice, holes: bool) -> Option<f
 }
 
 /// A profile that leaves a slanting edge so thin that it cuts.
-fn sharp(drawn: &DrawnPattern, worked: &WorkedEdge, section: &ProfileSection, say: &Notation) -> Option<Finding> {
+fn sharp(drawn: &DrawnPattern, worked: &EdgeToProfile, section: &ProfileSection, say: &Notation) -> Option<Finding> {
     let left = section.edge_from_to.1 - section.edge_from_to.0;
     let pieces = section.line.segments();
     let slope = match (section.on_face > 0.0, section.on_far_side > 0.0) {
@@ -141,8 +146,8 @@ fn sharp(drawn: &DrawnPattern, worked: &WorkedEdge, section: &ProfileSection, sa
 /// Two profiles of one edge that want the same wood.
 fn both(
     drawn: &DrawnPattern,
-    (worked, section): (&WorkedEdge, &ProfileSection),
-    (other, before): (&WorkedEdge, &ProfileSection),
+    (worked, section): (&EdgeToProfile, &ProfileSection),
+    (other, before): (&EdgeToProfile, &ProfileSection),
     say: &Notation,
 ) -> Option<Finding> {
     let place = &other.place.pointer;

@@ -1,11 +1,11 @@
 //! What of the lines of boards the eye sees.
 
+use super::direction::View;
 use super::edges::{SeenLine, arrises, silhouettes};
 use super::merge::once;
 use super::prism::{FAR_AWAY, Prism, level_map};
 use super::rim::Rim;
 use super::split::splits;
-use super::view::View;
 use crate::geometry::{Affine, Point, Point3, Rect, Segment, Vec2, Vec3};
 
 /// A line of sight that dips less than this into wood, mm, only grazes it: boards that stand flush or one against the

@@ -1,9 +1,9 @@
 //! The wood that a section cuts, hatched.
 
+use super::direction::View;
 use super::merge::left_over;
 use super::model::Model;
 use super::prism::Prism;
-use super::view::View;
 use super::visible::Stroke;
 use crate::geometry::{Plane, Point, Point3, Segment, Vec2, Vec3};
 use std::f64::consts::FRAC_PI_4;

@@ -5,18 +5,18 @@ use super::meant::Shop;
 use super::outline::Drawn;
 use super::profile;
 use super::raw::{
-    AskedText, CutterChoice, EdgeChoice, GrainRunsText, OutlineText, PatternText, ProfileText, ProjectText,
+    CutterChoice, EdgeChoice, GrainRunsText, OutlineText, PatternText, ProfileText, ProjectText, RequestText,
     TopProfileText,
 };
 use super::resolve::Resolver;
 use super::routing::{
-    CutterTool, DrawnEdge, GrainSettings, PartRouting, Routing, Template, WorkedEdge, edge_of, unknown_edge,
+    CutterTool, DrawnEdge, EdgeToProfile, GrainSettings, PartRouting, Routing, Template, edge_of, unknown_edge,
 };
 use crate::finding::{Finding, Place};
 use crate::geometry::{EdgeShape, Path, Point};
 
 /// Where what is routed by one part is worked out.
-pub struct Asked<'a> {
+pub struct Request<'a> {
     /// The part's edges, where they are known already.
     pub edges: Option<Vec<DrawnEdge>>,
     /// Whether its grain is known.
@@ -27,9 +27,9 @@ pub struct Asked<'a> {
     pub place: Place,
 }
 
-impl Asked<'_> {
+impl Request<'_> {
     /// What is routed by the part. All that is wrong is told.
-    pub fn routing(self, written: AskedText, resolver: &mut Resolver) -> Option<Routing> {
+    pub fn routing(self, written: RequestText, resolver: &mut Resolver) -> Option<Routing> {
         let all = written.template.map_or(&[][..], |templates| templates.0.as_slice());
         let place = self.place.child("template");
         let place_of = |index: usize| if all.len() == 1 { place.clone() } else { place.child(index) };
@@ -69,12 +69,12 @@ impl Asked<'_> {
         }
     }
 
-    fn profiles(&self, written: &AskedText, resolver: &mut Resolver) -> Option<Vec<WorkedEdge>> {
+    fn profiles(&self, written: &RequestText, resolver: &mut Resolver) -> Option<Vec<EdgeToProfile>> {
         let all = written.edge_profile.map(|text| {
             let place = self.place.child("edge_profile");
-            profile::profile(text, resolver).map(|profile| WorkedEdge { place, edge: None, profile })
+            profile::profile(text, resolver).map(|profile| EdgeToProfile { place, edge: None, profile })
         });
-        let single: Vec<Option<WorkedEdge>> = written
+        let single: Vec<Option<EdgeToProfile>> = written
             .edge_profiles
             .iter()
             .flat_map(|named| &named.0)
@@ -84,7 +84,7 @@ impl Asked<'_> {
     }
 
     /// A profile along one edge.
-    fn worked(&self, name: &str, text: &ProfileText, resolver: &mut Resolver) -> Option<WorkedEdge> {
+    fn worked(&self, name: &str, text: &ProfileText, resolver: &mut Resolver) -> Option<EdgeToProfile> {
         let place = self.place.child("edge_profiles").child(name);
         let profile = profile::profile(text, resolver);
         let by_name = EdgeChoice::Name(name.to_owned());
@@ -94,7 +94,7 @@ impl Asked<'_> {
         let Some(edge) = [Some(by_name.clone()), by_number].into_iter().flatten().find(known) else {
             return resolver.refuse(unknown_edge(self.edges.as_deref().unwrap_or_default(), &by_name, place));
         };
-        Some(WorkedEdge { place, edge: Some(edge), profile: profile? })
+        Some(EdgeToProfile { place, edge: Some(edge), profile: profile? })
     }
 
     fn grain_runs(&self, written: Option<&GrainRunsText>, resolver: &mut Resolver) -> Option<Option<GrainSettings>> {
@@ -137,7 +137,7 @@ pub fn parts(written: &ProjectText, shop: &Shop, resolver: &mut Resolver) -> Opt
                 "add a \"base\" or a \"top\"; what is routed by a part under \"patterns\" is written there",
             ));
         }
-        let asked = Asked { edges: None, grain: true, shop, place: place.clone() };
+        let asked = Request { edges: None, grain: true, shop, place: place.clone() };
         let routing = asked.routing(text.into(), resolver);
         all.push(routing.map(|routing| PartRouting { id: id.clone(), place, routing }));
     }
@@ -146,7 +146,7 @@ pub fn parts(written: &ProjectText, shop: &Shop, resolver: &mut Resolver) -> Opt
         return Some(all);
     };
     let place = Place::pointer("/top/edge_profile");
-    let worked = WorkedEdge { place: place.clone(), edge: None, profile: profile::profile(text, resolver)? };
+    let worked = EdgeToProfile { place: place.clone(), edge: None, profile: profile::profile(text, resolver)? };
     match all.iter_mut().find(|part| part.id == "top") {
         Some(top) if top.routing.profiles.iter().any(|other| other.edge.is_none()) => {
             let finding = Finding::stop("two-profiles", place, "the top's edge profile is given twice");

@@ -6,7 +6,7 @@ use super::profile::{ProfileFault, ProfileSection, profile_section};
 use super::routed::with_part_on_left;
 use crate::finding::Place;
 use crate::geometry::{CONTACT_TOLERANCE, Join, Path, Segment, contacts, offset};
-use crate::project::{DrawnPattern, EdgeChoice, WorkedEdge, edge_of};
+use crate::project::{DrawnPattern, EdgeChoice, EdgeToProfile, edge_of};
 use crate::units::Length;
 
 /// A line left on a side lies this near to its distance from the edge, mm: twice what an offset may be off.
@@ -34,7 +34,7 @@ pub struct ProfiledEdge {
 }
 
 /// The profiles of a part with their sections.
-pub fn edge_sections(drawn: &DrawnPattern) -> Vec<(&WorkedEdge, Result<ProfileSection, ProfileFault>)> {
+pub fn edge_sections(drawn: &DrawnPattern) -> Vec<(&EdgeToProfile, Result<ProfileSection, ProfileFault>)> {
     let sections = drawn.routing.profiles.iter();
     sections.map(|worked| (worked, profile_section(&worked.profile, drawn.thickness))).collect()
 }

@@ -1,7 +1,7 @@
 //! The lines of a board that can be seen: its arrises, and where a curved edge turns away from the eye.
 
+use super::direction::View;
 use super::prism::{Prism, SQUARE};
-use super::view::View;
 use crate::geometry::{Point, Point3, Segment, Vec2, Vec3};
 use kurbo::common::solve_itp;
 

@@ -17,7 +17,7 @@ const FLAT: f64 = 1e-12;
 
 /// How far two convex bodies are apart, mm; 0 where they touch or share something. `farthest` tells the point of their difference
 /// that lies farthest in a direction.
-pub fn apart(farthest: impl Fn(Vec3) -> Vec3) -> f64 {
+pub fn separation(farthest: impl Fn(Vec3) -> Vec3) -> f64 {
     let mut nearest = farthest(Vec3::X);
     let mut corners = vec![nearest];
     for _ in 0..ROUNDS {
@@ -82,7 +82,7 @@ fn share(part: f64, whole: f64, size: f64) -> Option<f64> {
 
 #[cfg(test)]
 mod tests {
-    use super::apart;
+    use super::separation;
     use crate::geometry::Vec3;
 
     /// The farthest point of a box of half sides about a middle.
@@ -92,7 +92,7 @@ mod tests {
 
     fn boxes(middle: Vec3) -> f64 {
         let half = Vec3::new(1.0, 2.0, 3.0);
-        apart(|way| of_box(Vec3::new(0.0, 0.0, 0.0), half, way) - of_box(middle, half, -way))
+        separation(|way| of_box(Vec3::new(0.0, 0.0, 0.0), half, way) - of_box(middle, half, -way))
     }
 
     /// Face to face, edge to edge and corner to corner, by hand.
@@ -110,7 +110,7 @@ mod tests {
     fn round_bodies_are_measured_on_the_round() {
         let ball = |middle: Vec3, radius: f64, way: Vec3| middle + way * (radius / way.length());
         let (a, b) = (Vec3::new(0.0, 0.0, 0.0), Vec3::new(2.0, 3.0, 6.0));
-        let found = apart(|way| ball(a, 2.0, way) - ball(b, 3.0, -way));
+        let found = separation(|way| ball(a, 2.0, way) - ball(b, 3.0, -way));
         assert!((found - 2.0).abs() < 1e-6, "{found}");
     }
 }

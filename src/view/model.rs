@@ -1,9 +1,9 @@
 //! The boards of a piece as they are looked at, whole or cut by a section.
 
+use super::direction::View;
 use super::edges::{SpaceLine, arrises};
 use super::fitting::{centre_lines, fittings};
 use super::prism::Prism;
-use super::view::View;
 use super::visible::{Sight, covers, look};
 use crate::geometry::{Plane, Point, Point3, Rect, Segment, Vec3};
 use crate::piece::Piece;
@@ -56,13 +56,13 @@ impl Model {
     }
 
     /// The centre lines of the mortises and of turned boards as seen.
-    pub(super) fn centre_lines(&self, view: &View) -> Vec<(Point, Point)> {
+    pub fn centre_lines(&self, view: &View) -> Vec<(Point, Point)> {
         let along = self.axes.iter().map(|[foot, head]| (view.project(*foot), view.project(*head)));
         centre_lines(&self.fittings, view).into_iter().chain(along).collect()
     }
 
     /// The rims that a section leaves, as seen: which board, which copy, and around its cut wood.
-    pub(super) fn cut_wood(&self, view: &View) -> Vec<(usize, usize, Rect)> {
+    pub fn cut_wood(&self, view: &View) -> Vec<(usize, usize, Rect)> {
         let cut = self.prisms.iter().enumerate().filter_map(|(index, prism)| {
             let plane = prism.placement.plane_to_world(prism.planes.get(prism.section?)?);
             let on_plane =
@@ -75,7 +75,7 @@ impl Model {
     }
 
     /// Whether wood stands between a point and the eye.
-    pub(super) fn hides(&self, p: Point3, view: &View) -> bool {
+    pub fn hides(&self, p: Point3, view: &View) -> bool {
         self.prisms.iter().any(|prism| covers(prism, p, view))
     }
 

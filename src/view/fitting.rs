@@ -1,7 +1,7 @@
 //! Mortises with what fills them, in space: solids of their own between planes, as the boards are.
 
+use super::direction::View;
 use super::prism::Prism;
-use super::view::View;
 use crate::board::{Fitting, Mortise};
 use crate::geometry::{Placement, Plane, Point, Point3};
 use crate::joinery::surface_plane;

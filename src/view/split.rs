@@ -1,8 +1,8 @@
 //! Where lines pass behind each other or through boards, as seen.
 
+use super::direction::View;
 use super::edges::{SeenLine, crossings};
 use super::prism::Prism;
-use super::view::View;
 use crate::geometry::{Affine, CONTACT_TOLERANCE, Plane, Point, Point3, Rect, Segment, Vec2, contacts};
 
 /// Ends of lines that meet come within this of each other, mm: they are solved to about 1e-9 and seen through one map.

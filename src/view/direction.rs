@@ -71,7 +71,7 @@ impl View {
     }
 
     /// The map from the coordinates of a plane in space, given by its origin and two directions, to the view.
-    pub(super) fn map_of(&self, origin: Point3, a: Vec3, b: Vec3) -> Affine {
+    pub fn map_of(&self, origin: Point3, a: Vec3, b: Vec3) -> Affine {
         let o = self.project(origin);
         Affine::new([self.right.dot(a), self.up.dot(a), self.right.dot(b), self.up.dot(b), o.x, o.y])
     }

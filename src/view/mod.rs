@@ -1,0 +1,23 @@
+//! A piece as seen: views and sections with hidden lines told apart from seen ones.
+//!
+//! Guarantees to the sheets: lines are true to size on the view's plane, curves stay curves (a flat curve is seen through
+//! an affine map), a line is split where it passes behind wood, and no line is drawn twice where boards stand flush or
+//! one behind the other.
+
+mod chain;
+mod direction;
+mod edges;
+mod fitting;
+mod merge;
+mod model;
+mod prism;
+mod rim;
+mod section;
+mod split;
+mod visible;
+
+pub use chain::chained;
+pub use direction::View;
+pub use merge::thinned;
+pub use model::Model;
+pub use visible::{Sight, Stroke};
