@@ -1,8 +1,6 @@
 //! The commands, run as a person runs them: what they write, say and leave alone.
 
-mod shop;
-
-use shop::{Shop, text};
+use crate::common::shop::{Shop, text};
 use std::fs;
 use std::path::Path;
 use std::process::{Command, Stdio};

@@ -1,8 +1,6 @@
 //! The command `draw`, and what every command that writes a file makes of its name.
 
-mod shop;
-
-use shop::{Shop, text};
+use crate::common::shop::{Shop, text};
 use std::fs;
 
 const STOOL: &str = include_str!("../templates-demo/saddle_stool.json");

@@ -25,7 +25,7 @@ fn same(name: &str, document: &Document, page: &Page) {
     let known = fs::read_to_string(&path).unwrap_or_default();
     assert!(
         known == drawn,
-        "{name} is not what is drawn today: look, then FULLSIZE_BLESS=1 cargo test --test pictures"
+        "{name} is not what is drawn today: look, then FULLSIZE_BLESS=1 cargo test --test computed pictures"
     );
 }
 

@@ -1,14 +1,11 @@
 //! Router work over many random shapes, and what hostile bytes do to the reader of drawings.
 
-#[path = "geometry/shapes.rs"]
-mod shapes;
-
+use crate::geometry::shapes::{Random, arc, ring};
 use fullsize::geometry::{Path, Point, self_crossings};
 use fullsize::import::{LARGEST_FILE, import_svg};
 use fullsize::project::{Cutter, Work};
 use fullsize::router::{InlayTools, TemplateFault, collar_template, inlay_pair, reach};
 use fullsize::units::Length;
-use shapes::{Random, arc, ring};
 
 /// How many random shapes; `FULLSIZE_MANY_OUTLINES` asks for another number.
 fn how_many(usual: u64) -> u64 {

@@ -1,8 +1,6 @@
 //! Sheets laid over each other by their printed crosses give the whole pattern.
 
-mod common;
-
-use common::{Grey, rendered};
+use crate::common::grey::{Grey, rendered};
 use fullsize::geometry::{Affine, Point, Vec2};
 use fullsize::layout::{Manifest, Setup, TiledPattern, tile};
 use fullsize::page::{Document, Item, Page, Role, Shape, Text};

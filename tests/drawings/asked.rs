@@ -1,7 +1,7 @@
 //! What is drawn when less, or larger, is asked for than the usual sheets.
 
-use crate::pieces::{Numbers, deg, leaning, random, solved, splayed, top};
-use crate::sheets::{all_words, drawn, texts};
+use super::pieces::{Numbers, deg, leaning, random, solved, splayed, top};
+use super::sheets::{all_words, drawn, texts};
 use fullsize::geometry::{Point, Point3, Rect, Vec3};
 use fullsize::layout::assembly::assembly;
 use fullsize::layout::elevation::{Content, Options, Scale};
@@ -163,7 +163,7 @@ fn checks_and_spacers_are_those_of_the_solved_corners() {
 /// The jointed table's list is longer than an A4 sheet has room for under its side view at a readable scale.
 #[test]
 fn a_long_list_stands_beside_its_view_or_on_the_next_sheet_and_never_drives_it_to_tiles() {
-    for (name, piece) in crate::joints::jointed() {
+    for (name, piece) in super::joints::jointed() {
         for paper in ["A4", "A5", "Letter"] {
             let document = drawn(&piece, paper, Notation::default(), &Options::default());
             assert!(document.pages.iter().all(|page| !page.name.contains("1-1")), "{name} on {paper} is tiled");

@@ -1,8 +1,8 @@
 //! Words keep clear of each other and of every line; leaders keep clear of dimension lines.
 
-use crate::joints::jointed;
-use crate::pieces::{Numbers, random};
-use crate::sheets::{INCH, demos, drawn, texts};
+use super::joints::jointed;
+use super::pieces::{Numbers, random};
+use super::sheets::{INCH, demos, drawn, texts};
 use fullsize::geometry::{Path, Plane, Point, Point3, Rect, Segment, Vec3};
 use fullsize::layout::elevation::{Options, Overlay, Scale};
 use fullsize::layout::rod::rod;

@@ -1,6 +1,6 @@
 //! Mortises in views and sections: drawn where the solved joints lie, and measured from the edges that a maker has.
 
-use crate::sheets::{all_words, drawn};
+use super::sheets::{all_words, drawn};
 use fullsize::board::Fitting;
 use fullsize::geometry::{Plane, Point, Point3, Vec3};
 use fullsize::joinery::{join, mouth, reference, second_reference};

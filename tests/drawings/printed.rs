@@ -1,6 +1,6 @@
 //! What stands on printed sheets beside a pattern keeps off the pattern's words.
 
-use crate::sheets::demos;
+use super::sheets::demos;
 use fullsize::geometry::{Affine, Path, Point, Rect};
 use fullsize::layout::rod::rod;
 use fullsize::layout::{Manifest, Setup, shared, sheet_window, tile};
@@ -156,7 +156,7 @@ fn no_name_on_the_rod_is_cut_at_a_seam() {
     let mut wrong = Vec::new();
     for (name, piece) in pieces {
         for paper in ["A4", "Letter"] {
-            let shop = crate::sheets::shop(paper);
+            let shop = super::sheets::shop(paper);
             let strips = rod(&piece, &table.notation, "ABCDE");
             let (document, manifest) = tile(&strips, &Setup { shop: &shop, notation: table.notation, title: "Rod" });
             for plan in manifest.patterns.iter().flatten() {

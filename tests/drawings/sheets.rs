@@ -1,6 +1,6 @@
 //! What stands on the sheets: numbers that agree with the solved piece, words that keep clear of each other.
 
-use crate::pieces::{curved, deg, leaning, solved, splayed, splayed_box, top};
+use super::pieces::{curved, deg, leaning, solved, splayed, splayed_box, top};
 use fullsize::geometry::{Plane, Point, Point3, Rect, Segment, Vec3};
 use fullsize::layout::assembly::assembly;
 use fullsize::layout::elevation::{Options, Overlay, Scale, draw};
@@ -33,7 +33,7 @@ pub fn demos() -> Vec<(&'static str, Piece)> {
         ("curved", made(base, Some(&curved_top))),
         ("splayed", made(Base::SplayedLegs(Box::new(splayed())), Some(&top(700.0, 520.0)))),
         ("box", made(Base::SplayedBox(splayed_box(6, Corner::Mitred, BoxEdges::Level, 15.0)), None)),
-        ("bench", made(Base::Boards(crate::pieces::bench(0.1)), None)),
+        ("bench", made(Base::Boards(super::pieces::bench(0.1)), None)),
     ]
 }
 

@@ -1,6 +1,6 @@
 //! What is seen, against lines of sight cast at the triangles of the model, which knows nothing of these drawings.
 
-use crate::pieces::{Numbers, curved, leaning, random, solved, top};
+use super::pieces::{Numbers, curved, leaning, random, solved, top};
 use fullsize::geometry::{Point, Point3, Rect, Scene, Vec3};
 use fullsize::piece::Piece;
 use fullsize::project::base::{Base, Curve};
@@ -248,7 +248,7 @@ fn corners_are_seen_where_they_are_projected() {
 fn flush_boards_show_their_joint_and_nothing_else() {
     let mut frames = leaning();
     for rail in [&mut frames.top_rail, &mut frames.bottom_rail].into_iter().flatten() {
-        rail.set_back = Some(crate::pieces::mm(0.0));
+        rail.set_back = Some(super::pieces::mm(0.0));
     }
     let piece = solved(&Base::LeaningFrames(Box::new(frames)), Some(&top(1700.0, 900.0))).expect("a table");
     let rail = piece.boards.iter().position(|b| b.id == "bottom_rail").expect("a rail");
@@ -273,8 +273,8 @@ fn flush_boards_show_their_joint_and_nothing_else() {
 fn the_foot_of_a_plumb_curved_leg_is_closed() {
     for rise in [8.0, -8.0, 20.0] {
         let mut frames = leaning();
-        frames.lean = crate::pieces::deg(0.0);
-        frames.leg.outside_edge = Curve::Rise(crate::pieces::mm(rise));
+        frames.lean = super::pieces::deg(0.0);
+        frames.leg.outside_edge = Curve::Rise(super::pieces::mm(rise));
         let piece = solved(&Base::LeaningFrames(Box::new(frames)), None).expect("a base");
         let leg = piece.boards.iter().find(|b| b.id == "leg").expect("a leg");
         let strokes = |view: &View| {

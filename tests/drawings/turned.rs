@@ -1,6 +1,6 @@
 //! Turned legs are measured where a maker can: at the middle of the foot, or at its rim.
 
-use crate::sheets::{all_words, drawn};
+use super::sheets::{all_words, drawn};
 use fullsize::layout::assembly::{assembly, floor};
 use fullsize::layout::elevation::Options;
 use fullsize::page::{Role, Shape};

@@ -1,6 +1,6 @@
 //! Outlines from corners, edges and radii, checked by what must hold whatever the shape.
 
-use crate::shapes::Random;
+use super::shapes::Random;
 use fullsize::geometry::{
     Arc, Built, EdgeShape, MirrorLine, Node, Path, Point, Problem, ProblemKind, Segment, Vec2, build,
 };

@@ -1,6 +1,6 @@
 //! What is cut apart adds up again.
 
-use crate::shapes::{Random, ring};
+use super::shapes::{Random, ring};
 use fullsize::geometry::{Path, PathIndex, Point, Rect, Segment, Vec2, clip_half_plane};
 
 fn area(rings: &[Path]) -> f64 {

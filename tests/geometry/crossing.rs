@@ -1,6 +1,6 @@
 //! Crossings against signs of an equation along the curve, and crossings planted on purpose.
 
-use crate::shapes::{Random, arc, ring};
+use super::shapes::{Random, arc, ring};
 use fullsize::geometry::{
     Affine, Arc, CONTACT_TOLERANCE, ContactKind, CubicBez, Path, Point, Segment, Vec2, contacts, self_crossings,
 };

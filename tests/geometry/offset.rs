@@ -1,4 +1,4 @@
-use crate::shapes::{Random, arc, ring};
+use super::shapes::{Random, arc, ring};
 use cavalier_contours::polyline::{PlineSource, PlineSourceMut, Polyline};
 use fullsize::geometry::{Arc, Join, OFFSET_TRUE_TO, Path, Point, Segment, Vec2, contacts, offset, self_crossings};
 use std::f64::consts::TAU;

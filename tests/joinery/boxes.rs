@@ -1,6 +1,6 @@
 //! From the patterns of both parts back into the world.
 
-use crate::random::{Dice, example, leaning, solved, splayed, top};
+use crate::pieces::random::{Dice, example, leaning, solved, splayed, top};
 use fullsize::board::{Fitting, Mortise, Source};
 use fullsize::finding::{Place, stops};
 use fullsize::geometry::{Path, Point, Point3, Vec3};
@@ -304,7 +304,7 @@ fn mitred_boxes_and_placed_boards_join_in_one_box() {
 
 /// Mitred corners only: butted ones are joined as any end on a face is.
 fn random_box(dice: &mut Dice) -> fullsize::project::base::SplayedBox {
-    let mut given = crate::random::boxes(dice);
+    let mut given = crate::pieces::random::boxes(dice);
     given.corner = fullsize::project::base::Corner::Mitred;
     given
 }

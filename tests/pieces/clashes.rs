@@ -1,6 +1,6 @@
 //! Boards that run into each other are told, straight or curved; boards that touch are not.
 
-use crate::random::{Dice, deg, example, leaning, mm};
+use super::random::{Dice, deg, example, leaning, mm};
 use fullsize::finding::{Finding, Severity};
 use fullsize::piece::solve;
 use fullsize::project::base::{Base, Curve, LeaningFrames};

@@ -1,6 +1,6 @@
 //! Cures are what they say: the value that is said to just fit is written into the file, and the finding is gone.
 
-use crate::random::Dice;
+use super::random::Dice;
 use fullsize::finding::{Finding, Severity};
 use fullsize::piece::solve_or_cure;
 use fullsize::project::read;

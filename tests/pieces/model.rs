@@ -1,6 +1,6 @@
 //! Models read back by another reader: closed, of the right volume, joints closed, nothing inside anything else.
 
-use crate::random::{boxes, leaning, solved, splayed, top};
+use super::random::{boxes, leaning, solved, splayed, top};
 use fullsize::board::Source;
 use fullsize::geometry::Point3;
 use fullsize::piece::{Piece, SolvedBoard};

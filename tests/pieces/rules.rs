@@ -1,6 +1,6 @@
 //! What must hold whatever the numbers: symmetry, scale, and square pieces.
 
-use crate::random::{Dice, boxes, deg, example, leaning, mm, solved, splayed, top};
+use super::random::{Dice, boxes, deg, example, leaning, mm, solved, splayed, top};
 use fullsize::board::SawCut;
 use fullsize::finding::Finding;
 use fullsize::piece::{Piece, SolvedBoard, Value, solve, solve_or_cure};

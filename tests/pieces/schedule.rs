@@ -1,6 +1,6 @@
 //! The schedule as scripts read it.
 
-use crate::random::{Dice, example, top};
+use super::random::{Dice, example, top};
 use fullsize::piece::solve;
 use fullsize::project::base::Base;
 use fullsize::schedule::{Schedule, json, tables, text};

@@ -1,7 +1,7 @@
 //! Buttons and slots: what is cut in the base for them, where their screws go into the top, and that the schedule lists each.
 
-use crate::fixings::bench;
-use crate::{checked, first_mm, measured, told};
+use super::fixings::bench;
+use super::{checked, first_mm, measured, told};
 use fullsize::geometry::{Path, Rect};
 use fullsize::joinery::aids::{Bench, Look, aids};
 use fullsize::page::{Item, Role, Shape};

@@ -1,6 +1,6 @@
 //! What is to be minded at the saw stands beside every setting and on the first page.
 
-use crate::checked;
+use super::checked;
 use std::fs;
 use std::process::Command;
 

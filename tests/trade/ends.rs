@@ -1,7 +1,7 @@
 //! Breadboard ends on curved tops: grooves that stay inside the final shape, tongues with room to grow, pins with wood between
 //! them, and the blank that the schedule tells.
 
-use crate::{checked, first_mm, stopped, told};
+use super::{checked, first_mm, stopped, told};
 use fullsize::geometry::{Path, Point, Rect};
 use fullsize::page::{Item, Role, Shape};
 use fullsize::pattern::{Pattern, fixings};

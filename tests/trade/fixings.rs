@@ -1,6 +1,6 @@
 //! What holds a top: slots and pins sized by its movement, and fixings that would block it.
 
-use crate::{checked, first_mm, measured, stopped, told};
+use super::{checked, first_mm, measured, stopped, told};
 use fullsize::finding::Finding;
 use fullsize::geometry::Path;
 use fullsize::joinery::aids::{Bench, Look, aids};
@@ -137,7 +137,7 @@ fn a_slot_that_leaves_no_wall() {
         file["base"]["boards"][name]["thickness"] = json!(16);
         file["base"]["boards"][name]["at"] = json!([0, y, 0]);
     }
-    assert!(crate::told(&file, "slot-leaves-no-wall").is_empty(), "{screw}");
+    assert!(super::told(&file, "slot-leaves-no-wall").is_empty(), "{screw}");
 }
 
 fn blocked(file: &Json) -> Vec<Finding> {

@@ -1,6 +1,6 @@
 //! Joints that stop the work, or that a machine does not reach: what is told cures them, and numbers are such as can be written.
 
-use crate::{checked, stopped, told};
+use super::{checked, stopped, told};
 use fullsize::board::Fitting;
 use fullsize::finding::{Finding, Severity, stops};
 use serde_json::{Value as Json, json};
@@ -220,5 +220,5 @@ fn a_mortise_that_leans_along_its_width_is_told() {
     assert!(leaning("square").is_empty());
     let all = leaning("along");
     let of_apron = all.iter().find(|f| f.message.contains("in the apron")).unwrap_or_else(|| panic!("{all:#?}"));
-    assert!((crate::measured(of_apron, "angle") - 9.0).abs() < 0.2, "{of_apron:#?}");
+    assert!((super::measured(of_apron, "angle") - 9.0).abs() < 0.2, "{of_apron:#?}");
 }

@@ -1,6 +1,6 @@
 //! One rule after the other, on a square post with rails whose walls can be counted on fingers.
 
-use crate::{board, checked, fact, first_mm, measured, project, stopped, told};
+use super::{board, checked, fact, first_mm, measured, project, stopped, told};
 use fullsize::check::short_grain;
 use fullsize::finding::Finding;
 use serde_json::{Value as Json, json};
@@ -314,11 +314,11 @@ fn room_for_the_knees() {
     // Shallower by as much, square across its leaning face: that gives cos(lean) of it, so raise it by as much instead.
     let mut raised = table(140.0);
     raised["base"]["height"] = json!(745.0 + by);
-    assert!(crate::told(&raised, "knee-room").is_empty());
+    assert!(super::told(&raised, "knee-room").is_empty());
     // What is too low to dine at is no table: a stool has no knees under it.
     let mut stool = table(140.0);
     stool["base"]["height"] = json!(709);
-    assert!(crate::told(&stool, "knee-room").is_empty());
+    assert!(super::told(&stool, "knee-room").is_empty());
     let (mut low, mut high) = (85.0, 140.0);
     for _ in 0..40 {
         let middle = 0.5 * (low + high);

@@ -1,6 +1,6 @@
 //! The shape of a top, its glue lines, and its half templates.
 
-use crate::{checked, first_mm, measured, told};
+use super::{checked, first_mm, measured, told};
 use fullsize::geometry::{Point, Segment};
 use fullsize::pattern::half_template;
 use serde_json::{Value as Json, json};

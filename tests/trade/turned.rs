@@ -1,6 +1,6 @@
 //! Turned legs stand on their centre lines, whatever the top is trimmed to afterwards.
 
-use crate::{board, checked, first_mm, measured, stopped, told};
+use super::{board, checked, first_mm, measured, stopped, told};
 use fullsize::finding::Finding;
 use fullsize::joinery::aids::{Bench, aids};
 use fullsize::page::{Role, Shape};

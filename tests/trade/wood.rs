@@ -1,6 +1,6 @@
 //! The wood's numbers against the handbook's own, and what is told where they cannot be right.
 
-use crate::{checked, fact, project, stopped};
+use super::{checked, fact, project, stopped};
 use fullsize::wood::{change, coefficient_of_shrinkage, equilibrium};
 use serde_json::{Value as Json, json};
 

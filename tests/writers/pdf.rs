@@ -1,6 +1,7 @@
 //! The PDF's structure and places, read by `lopdf`.
 
-use crate::sample::{CLOSE, HOSTILE, LONG_CORNERS, document, hostile, long_path, page, stroke, words};
+use super::hostile::{CLOSE, HOSTILE, LONG_CORNERS, hostile, long_path};
+use crate::common::sample::{document, page, stroke, words};
 use fullsize::geometry::{Path, Point};
 use fullsize::page::{Document, Page, Pen, Role, Text};
 use fullsize::write::{PdfOptions, WriteError, pdf};

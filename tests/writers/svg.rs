@@ -1,6 +1,7 @@
 //! The SVG's groups and places, read by `roxmltree`, `usvg`, `svg` and `kurbo`.
 
-use crate::sample::{CLOSE, HOSTILE, LONG_CORNERS, document, hostile, long_path, page, stroke, words};
+use super::hostile::{CLOSE, HOSTILE, LONG_CORNERS, hostile, long_path};
+use crate::common::sample::{document, page, stroke, words};
 use fullsize::geometry::{Affine, Arc, Path, Point, Segment, Vec2};
 use fullsize::page::{Document, Item, Pen, Role, Shape, Text};
 use fullsize::write::{PlotText, SvgStyle, WriteError, svg};

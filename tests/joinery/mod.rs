@@ -5,7 +5,4 @@ mod aids_in_use;
 mod aids_on_boards;
 mod boxes;
 mod measures;
-#[path = "../pieces/random.rs"]
-#[allow(dead_code, reason = "other tests use the rest")]
-mod random;
 mod refused;

@@ -4,4 +4,4 @@ mod build;
 mod clip;
 mod crossing;
 mod offset;
-mod shapes;
+pub mod shapes;

@@ -5,6 +5,6 @@ mod cures;
 mod files;
 mod model;
 mod placed;
-mod random;
+pub mod random;
 mod rules;
 mod schedule;

@@ -1,26 +1,11 @@
-//! Pages to write.
+//! What writers are measured by, and names and paths that try them.
 
+use crate::common::sample::{page, stroke, words};
 use fullsize::geometry::{CubicBez, Path, Point, Segment};
-use fullsize::page::{Document, Item, Page, Part, Pen, Role, Shape, Text};
+use fullsize::page::{Document, Item, Page, Part, Pen, Role, Text};
 
 /// How far a written place may lie from the true one, mm.
 pub const CLOSE: f64 = 0.005;
-
-pub fn stroke(role: Role, path: Path, pen: Pen) -> Item {
-    Item { role, part: None, clip: None, shape: Shape::Stroke { path, pen } }
-}
-
-pub fn words(role: Role, text: Text) -> Item {
-    Item { role, part: None, clip: None, shape: Shape::Text(text) }
-}
-
-pub fn page(name: &str, width: f64, height: f64, items: Vec<Item>) -> Page {
-    Page { width, height, name: name.to_owned(), section: None, items }
-}
-
-pub fn document(pages: Vec<Page>) -> Document {
-    Document { title: "Side table".to_owned(), parts: Vec::new(), pages }
-}
 
 /// An open path over three metres: its corners are [`LONG_CORNERS`].
 pub fn long_path() -> Path {

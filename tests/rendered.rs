@@ -1,6 +1,6 @@
 //! Where the ink falls, by renderers that this project did not write: `hayro` for PDF, `resvg` for SVG.
 
-use crate::sample::{document, page, stroke, words};
+use crate::common::sample::{document, page, stroke, words};
 use fullsize::geometry::{Path, Point, Rect};
 use fullsize::page::{Anchor, Document, Item, Pen, Role, Shape, Text};
 use fullsize::write::{PdfOptions, SvgStyle, pdf, svg};

@@ -1,0 +1,27 @@
+//! Everything that is computed, read and written, and the program as it is run. What is looked at as pixels is in `pixels`.
+//!
+//! One binary, since each costs a link of the library and its readers: `cargo test --test computed trade::rules` runs one file.
+
+mod common {
+    pub mod sample;
+    pub mod shop;
+}
+
+mod bad_files;
+mod commands;
+mod draw_commands;
+mod drawings;
+mod geometry;
+mod import;
+mod joinery;
+mod layers;
+mod pictures;
+mod pieces;
+mod questions;
+mod readme;
+mod router;
+mod routing;
+mod schema;
+mod trade;
+mod true_size;
+mod writers;

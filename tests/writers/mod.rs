@@ -1,0 +1,5 @@
+//! What the writers put into files, read back by readers that this project did not write.
+
+mod hostile;
+mod pdf;
+mod svg;
