@@ -10,6 +10,7 @@ pub mod geometry;
 pub mod import;
 pub mod joinery;
 pub mod layout;
+pub mod model;
 pub mod page;
 pub mod pattern;
 pub mod piece;

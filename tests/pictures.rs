@@ -2,9 +2,9 @@
 
 use fullsize::layout::elevation::{Content, Options, draw as draw_piece};
 use fullsize::layout::{Pictured, Setup, picture, tile};
+use fullsize::model::Project;
 use fullsize::page::{Document, Page};
 use fullsize::pattern::{Pattern, draw};
-use fullsize::project::Project;
 use fullsize::write::{SvgStyle, svg};
 use std::fs;
 use std::path::Path;
@@ -41,7 +41,7 @@ fn all_patterns_of_the_bench() {
 /// The first sheet of views of a demo, as `show` draws it.
 fn as_seen(name: &str, text: &[u8], paper: &str) {
     let mut project = fullsize::project::read(name, text, None, None).project.expect("a good file");
-    project.shop.paper = fullsize::project::Paper::read(paper).expect("a paper");
+    project.shop.paper = fullsize::model::Paper::read(paper).expect("a paper");
     let piece = fullsize::piece::solve(project.base.as_ref(), project.top.as_ref(), &project.notation);
     let piece = piece.unwrap_or_else(|found| panic!("{name}: {found:#?}"));
     let setup = Setup { shop: &project.shop, notation: project.notation, title: &project.title };

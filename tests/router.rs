@@ -3,7 +3,7 @@
 use crate::geometry::shapes::{Random, arc, ring};
 use fullsize::geometry::{Path, Point, self_crossings};
 use fullsize::import::{LARGEST_FILE, import_svg};
-use fullsize::project::{Cutter, Work};
+use fullsize::model::{Cutter, Work};
 use fullsize::router::{InlayTools, TemplateFault, collar_template, inlay_pair, reach};
 use fullsize::units::Length;
 

@@ -3,9 +3,9 @@
 use crate::common::grey::{Grey, rendered};
 use fullsize::geometry::{Affine, Point, Vec2};
 use fullsize::layout::{Manifest, Setup, TiledPattern, tile};
+use fullsize::model::Project;
 use fullsize::page::{Document, Item, Page, Role, Shape, Text};
 use fullsize::pattern::{Pattern, draw};
-use fullsize::project::Project;
 use std::collections::VecDeque;
 
 /// Dots an inch: a 0.25 mm line is two pixels wide.

@@ -2,9 +2,10 @@
 
 use fullsize::geometry::{Path, Point};
 use fullsize::layout::{Manifest, Setup, plot, proof, tile};
+use fullsize::model::Project;
 use fullsize::page::{Role, Shape};
 use fullsize::pattern::{Pattern, draw};
-use fullsize::project::{Project, read};
+use fullsize::project::read;
 use fullsize::write::{PdfOptions, PlotText, SvgStyle, pdf, svg};
 use lopdf::Object;
 

@@ -3,9 +3,9 @@
 use super::say;
 use crate::finding::{Finding, Place};
 use crate::geometry::Point;
+use crate::model::base::Top;
+use crate::model::fixing::Breadboard;
 use crate::piece::{EndPiece, Piece, SolvedBoard, end_piece};
-use crate::project::base::Top;
-use crate::project::fixing::Breadboard;
 use crate::units::{Length, Notation};
 
 /// Wood left between two pins, or beyond the outermost, mm (common practice, no source).

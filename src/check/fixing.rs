@@ -7,9 +7,9 @@
 use super::{breadboard, say};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point, Rect};
+use crate::model::base::Top;
+use crate::model::fixing::{Fasteners, Glued, Hold, OuterPins};
 use crate::piece::{Button, EndPiece, Landing, Piece, end_piece, landings, runs_across};
-use crate::project::base::Top;
-use crate::project::fixing::{Fasteners, Glued, Hold, OuterPins};
 use crate::units::{Length, Notation};
 use crate::wood::of_top;
 

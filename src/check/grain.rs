@@ -9,8 +9,8 @@ use super::{Told, say};
 use crate::board::Source;
 use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point, Segment, Vec2};
+use crate::model::DrawnPattern;
 use crate::piece::{SolvedBoard, Spot};
-use crate::project::DrawnPattern;
 use crate::units::{Angle, Notation};
 
 /// The least length along the grain for each mm of width (rule of thumb).

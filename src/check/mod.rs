@@ -22,8 +22,8 @@ pub use grain::of_drawn as short_grain;
 
 use crate::finding::Finding;
 use crate::geometry::Point;
+use crate::model::Project;
 use crate::piece::{Piece, SolvedBoard, Spot, Value, end_piece};
-use crate::project::Project;
 use crate::units::{Length, Notation};
 use trial::{Trial, WallAt};
 

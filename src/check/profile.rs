@@ -8,8 +8,8 @@ use crate::board::{Fitting, Mortise, Source};
 use crate::finding::Finding;
 use crate::geometry::{Path, Point};
 use crate::joinery::{hull, surface_plane};
+use crate::model::Project;
 use crate::piece::{Meet, Piece, SolvedBoard};
-use crate::project::Project;
 use crate::router::{ProfiledEdge, RoutedPart, profiled_edges, routed_parts};
 use crate::units::Notation;
 

@@ -7,8 +7,8 @@ use super::{Told, mortise_name, say};
 use crate::board::{Fitting, Mortise, Role, Source};
 use crate::finding::{Finding, Place};
 use crate::joinery::surface_plane;
+use crate::model::Mortiser;
 use crate::piece::SolvedBoard;
-use crate::project::Mortiser;
 use crate::units::{Angle, Length, Notation};
 
 /// Slack for what just does, mm or degrees: what arithmetic adds.
@@ -179,7 +179,7 @@ fn deep(board: &SolvedBoard, mortise: &Mortise, machine: &Mortiser, notation: &N
 mod tests {
     use super::check;
     use crate::check::samples::{end_mortise, rail};
-    use crate::project::Mortiser;
+    use crate::model::Mortiser;
     use crate::units::{Length, Notation};
 
     fn told(reach: f64, depth: f64) -> Vec<(&'static str, String)> {

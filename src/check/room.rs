@@ -5,8 +5,8 @@
 
 use crate::finding::{Finding, Place};
 use crate::geometry::Point3;
+use crate::model::base::Top;
 use crate::piece::{Fact, Piece, SolvedBoard, Value};
-use crate::project::base::Top;
 use crate::units::{Length, Notation, Units};
 
 /// Knee clearance, height above the floor (2010 ADA Standards, 306.3).

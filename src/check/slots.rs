@@ -3,8 +3,8 @@
 //! A top held in its middle moves at a distance y from it by y over its width of what the whole of it moves. Told for the
 //! fasteners at the sides of the base and for the outermost pin of a breadboard end.
 
+use crate::model::base::Top;
 use crate::piece::Fact;
-use crate::project::base::Top;
 use crate::wood::of_top;
 
 /// The play at a distance from the middle, mm: inwards at the driest, outwards at the dampest.

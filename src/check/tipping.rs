@@ -6,9 +6,9 @@
 //! source has a pass mark, so none is told. It is a calculation of a rigid piece on a level floor, not a safety rating.
 
 use crate::geometry::{Path, Point, Point3, Segment, Vec2};
+use crate::model::base::Top;
+use crate::model::wood::Wood;
 use crate::piece::{Fact, Piece, SolvedBoard, Value, level_rim};
-use crate::project::base::Top;
-use crate::project::wood::Wood;
 use crate::units::{Length, Notation, Units};
 use crate::wood::named;
 

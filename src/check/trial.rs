@@ -11,9 +11,9 @@ use super::{crossing, profile, reach, shoulders};
 use crate::board::{Fitting, Mortise, Source};
 use crate::finding::{Finding, stops};
 use crate::joinery::{Change, changes, changes_between, join, last_resorts};
+use crate::model::Project;
+use crate::model::joint::Joint;
 use crate::piece::{Piece, SolvedBoard, search, solve_with};
-use crate::project::Project;
-use crate::project::joint::Joint;
 use crate::units::Notation;
 use std::cell::Cell;
 

@@ -8,8 +8,8 @@ use super::{Told, mortise_name, say};
 use crate::board::{Mortise, Source};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Point, Vec3};
+use crate::model::base::Top;
 use crate::piece::SolvedBoard;
-use crate::project::base::Top;
 use crate::units::{Length, Notation};
 
 /// Halvings by which the move is found: to a thousandth of a millimetre on the longest top.

@@ -7,7 +7,7 @@ use super::piece::{all_patterns, findings_of, solved};
 use super::print::{counted, pretty};
 use super::report;
 use crate::finding::stops;
-use crate::project::Project;
+use crate::model::Project;
 use std::io::Write;
 
 /// Runs `check`.

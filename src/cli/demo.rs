@@ -7,9 +7,10 @@ use super::piece::{all_patterns, naive_cost, solved_aloud};
 use super::plot::plotted;
 use super::print::{Printed, counted, printed};
 use crate::layout::{Setup, measured_when_taped, proof};
+use crate::model::Paper;
 use crate::pattern::Pattern;
 use crate::piece::Piece;
-use crate::project::{Paper, read};
+use crate::project::read;
 use crate::write::{PdfOptions, gltf, pdf};
 use std::fs;
 use std::io::Write;
@@ -119,7 +120,7 @@ fn report(folder: &Path, loaded: &Loaded, piece: Option<&Piece>, print: &Printed
     lines.join("\n")
 }
 
-fn paper_name(project: &crate::project::Project) -> String {
+fn paper_name(project: &crate::model::Project) -> String {
     match &project.shop.paper {
         Paper::Sheet { name, .. } => name.clone(),
         Paper::Roll { .. } => "a roll".to_owned(),

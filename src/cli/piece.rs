@@ -10,12 +10,12 @@ use crate::check::{check, short_grain};
 use crate::finding::{Finding, stops};
 use crate::joinery::aids::{Aid, Bench, aids};
 use crate::joinery::join;
+use crate::model::{DrawnPattern, Mark, Project};
 use crate::pattern::{
     Pattern, aid, bevels, cut_lines, draw, draw_board, draw_routed, edge_words, ends, fixings, gauge, half_template,
     joint_revision, mark_top, profile_gauge, strips, template,
 };
 use crate::piece::{Piece, SolvedBoard, solve_or_cure};
-use crate::project::{DrawnPattern, Mark, Project};
 use crate::router::{TemplateSetting, corner_gauges, edge_sections, part_cautions, routed, routed_parts};
 use crate::schedule::{self, Schedule, tables};
 use crate::write::{csv, gltf};

@@ -6,8 +6,8 @@ use super::output::{Target, Trouble, say, write_all};
 use super::print::output_file;
 use crate::finding::Finding;
 use crate::layout::{Bed, plot};
+use crate::model::{PlotText, Project};
 use crate::pattern::Pattern;
-use crate::project::{PlotText, Project};
 use crate::write::{self, SvgStyle, svg};
 use std::io::Write;
 

@@ -3,6 +3,10 @@
 //! A finding is said in full: what is wrong, where, how much, and the change that cures it. Findings are collected, never
 //! thrown one at a time, so that one run says everything there is to say.
 
+mod name;
+
+pub use name::{nearest, quoted, shortened};
+
 use std::fmt;
 
 /// How much a finding matters.

@@ -2,9 +2,9 @@
 
 use super::second_reference;
 use crate::board::Source;
+use crate::model::base::{Base, Top};
+use crate::model::joint::{Ends, Joint, Kind, Mortise, Spread};
 use crate::piece::{SolvedBoard, number_at, words_of};
-use crate::project::base::{Base, Top};
-use crate::project::joint::{Ends, Joint, Kind, Mortise, Spread};
 use crate::units::{Length, Notation};
 
 /// The least that is left of a tenon, mm: what the file takes.

@@ -1,10 +1,9 @@
 //! Which ends of which boards a joint means.
 
 use crate::board::Source;
-use crate::finding::{Finding, Place};
+use crate::finding::{Finding, Place, nearest};
 use crate::geometry::{Path, Point, Point3};
 use crate::piece::{Piece, SolvedBoard, plane_of};
-use crate::project::nearest;
 
 /// An end of one copy of a board on one copy of another.
 #[derive(Debug, Clone)]

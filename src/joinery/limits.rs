@@ -7,8 +7,8 @@
 use super::change::Change;
 use crate::finding::Finding;
 use crate::geometry::{Point3, Vec3};
+use crate::model::joint::{Ends, Joint, Kind, Spread};
 use crate::piece::search;
-use crate::project::joint::{Ends, Joint, Kind, Spread};
 use crate::units::{Length, Notation};
 
 /// Halving so often leaves less of any size than is ever told.

@@ -23,9 +23,9 @@ pub use run::run;
 use crate::board::{Fitting, Mortise, Source};
 use crate::finding::Finding;
 use crate::geometry::{Placement, Point, Point3, Rect, Vec3};
+use crate::model::base::Top;
+use crate::model::joint::{Ends, Joint, Kind, Spread};
 use crate::piece::Piece;
-use crate::project::base::Top;
-use crate::project::joint::{Ends, Joint, Kind, Spread};
 use crate::units::{Length, Notation};
 use landing::{Landing, Pair};
 

@@ -7,8 +7,8 @@ use super::spread::{Room, spread};
 use crate::board::{EndFace, Fitting, Mortise, Source};
 use crate::finding::Finding;
 use crate::geometry::{CONTACT_TOLERANCE, Path, Point, Point3, Segment, Vec2, Vec3, contacts};
+use crate::model::joint::{Axis, Joint, Kind, Mortise as Depth};
 use crate::piece::{Piece, SolvedBoard, SurfaceAxes};
-use crate::project::joint::{Axis, Joint, Kind, Mortise as Depth};
 use crate::units::{Length, Notation};
 use std::f64::consts::TAU;
 

@@ -1,8 +1,8 @@
 //! Tenons side by side along a line.
 
 use crate::finding::Finding;
+use crate::model::joint::{Joint, Spread};
 use crate::piece::search;
-use crate::project::joint::{Joint, Spread};
 use crate::units::{Length, Notation};
 
 /// Slack for a tenon that just fits, mm: what arithmetic adds.
@@ -125,7 +125,9 @@ fn too_many(joint: &Joint, room: Room, count: usize, notation: &Notation) -> Box
 #[cfg(test)]
 mod tests {
     use super::{Room, as_many, even, spread};
-    use crate::units::Notation;
+    use crate::finding::Place;
+    use crate::model::joint::{Axis, Ends, Joint, Kind, Mortise, Spread};
+    use crate::units::{Length, Notation};
 
     const ROOM: Room = Room { from: 10.0, to: 110.0, each: 20.0 };
 
@@ -150,11 +152,25 @@ mod tests {
 
     #[test]
     fn as_many_as_fit_stand_in_the_middle() {
-        let text = r#"{ "fullsize": 1, "title": "T", "units": "mm", "joints": { "j": { "from": "top", "into": "top",
-            "thickness": 8, "width": 20, "length": 40, "spacing": 30, "margin": 15 } } }"#;
-        let read = crate::project::read("t.json", text.as_bytes(), None, None).project.expect("a good file");
+        let mm = Length::from_mm;
+        let joint = Joint {
+            name: "j".to_owned(),
+            place: Place::pointer("/joints/j"),
+            from: "top".to_owned(),
+            into: "top".to_owned(),
+            kind: Kind::Loose,
+            mortise: Mortise::Blind,
+            thickness: mm(8.0),
+            width: mm(20.0),
+            depths: [mm(21.0); 2],
+            clearance: mm(2.0),
+            spread: Spread::Even { count: None, spacing: Some(mm(30.0)), margin: Some(mm(15.0)) },
+            from_face: None,
+            axis: Axis::Square,
+            ends: Ends::Round,
+        };
         // 100 less margins of 15 hold two of 20 at 30 apart: a group of 50 in the middle.
-        assert_eq!(spread(&read.joints[0], ROOM, &Notation::default()), Ok(vec![45.0, 75.0]));
+        assert_eq!(spread(&joint, ROOM, &Notation::default()), Ok(vec![45.0, 75.0]));
     }
 
     #[test]

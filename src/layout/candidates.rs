@@ -1,7 +1,7 @@
 //! The sheets that a paper offers for a pattern.
 
 use crate::geometry::Rect;
-use crate::project::{Orientation, Paper, Shop};
+use crate::model::{Orientation, Paper, Shop};
 use crate::units::{Length, MM_PER_INCH, Notation, Units};
 
 /// The longest page that viewers show at its true size, mm (14,400 units of 1/72 in: PDF Reference 1.6, implementation

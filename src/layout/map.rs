@@ -7,9 +7,9 @@ use super::tile::{Setup, TiledPattern};
 use super::words::{LEADING, item, shorten, wrap};
 use crate::check::cautions;
 use crate::geometry::{Affine, Path, Point, Rect, Vec2};
+use crate::model::Paper;
 use crate::page::{Anchor, Item, Page, Pen, Role, Shape, Text};
 use crate::pattern::Pattern;
-use crate::project::Paper;
 use crate::units::{Length, Units};
 
 /// Headings, mm.

@@ -6,8 +6,8 @@ use super::ink::moved;
 use super::map::ROLL_PAGE;
 use super::words::{LEADING, item, wrap};
 use crate::geometry::{Affine, Arc, Path, Point, Rect, Segment, Vec2};
+use crate::model::{Paper, Shop};
 use crate::page::{Anchor, Document, Item, Page, Pen, Role, Shape, Text};
-use crate::project::{Paper, Shop};
 use crate::units::{Angle, Length, MM_PER_INCH, Notation, Units};
 use std::f64::consts::FRAC_PI_2;
 

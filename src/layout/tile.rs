@@ -13,9 +13,9 @@ use super::map;
 use super::seams::{Cross, Seam, seams};
 use super::words::item;
 use crate::geometry::{Affine, Point, Rect, Vec2};
+use crate::model::{Paper, Shop};
 use crate::page::{Document, Item, Page, Role, Text};
 use crate::pattern::Pattern;
-use crate::project::{Paper, Shop};
 use crate::units::Notation;
 
 /// Distances from the corners of what stays of a sheet at which its code is tried, mm.

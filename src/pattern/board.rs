@@ -5,9 +5,9 @@ use super::lines::{CENTRE_DASH, CUT_WIDTH, LANDING_DASH, MARK_WIDTH, arrow, line
 use super::{Pattern, joints, on_part, revision, title, turned};
 use crate::board::{FarSide, Role as CutRole, SawCut, Source};
 use crate::geometry::{Affine, Path, PathIndex, Point, Rect, Segment, Vec2, Vec3};
+use crate::model::DrawnPattern;
 use crate::page::{Anchor, Item, Part, Pen, Role, Text, readable};
 use crate::piece::SolvedBoard;
-use crate::project::DrawnPattern;
 use crate::units::{Angle, Length, Notation};
 
 /// Dash and gap of the far side's edge, mm: ISO 128 type 02.1 (proportions from memory: 12 d and 3 d).

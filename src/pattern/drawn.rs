@@ -4,8 +4,8 @@ use super::caution::caution_lines;
 use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, stroke, words as words_item};
 use super::{Pattern, half, on_part, revision, title};
 use crate::geometry::{Path, PathIndex, Point, Rect, Vec2};
+use crate::model::{DrawnPattern, Hole, Mark, Slot};
 use crate::page::{Anchor, Item, Part, Pen, Role, Shape, Text};
-use crate::project::{DrawnPattern, Hole, Mark, Slot};
 use crate::router::part_cautions;
 use crate::units::{Length, Notation};
 

@@ -6,11 +6,11 @@ use super::{Pattern, button};
 use crate::finding::Place;
 use crate::geometry::{Affine, Built, CONTACT_TOLERANCE, HalfOutline, Outline, Path, Point, Segment, Vec2, contacts};
 use crate::joinery::glue_lines;
+use crate::model::base::Top;
+use crate::model::fixing::{Breadboard, Fasteners, Glued, Hold};
+use crate::model::{DrawnPattern, Half, HalfShow, HalfUse, Routing, Slot};
 use crate::page::{Anchor, Item, Pen, Role, Text};
 use crate::piece::{EndPiece, Landing, Piece, SolvedBoard, end_piece, landings, runs_across};
-use crate::project::base::Top;
-use crate::project::fixing::{Breadboard, Fasteners, Glued, Hold};
-use crate::project::{DrawnPattern, Half, HalfShow, HalfUse, Routing, Slot};
 use crate::units::{Length, Notation};
 use std::f64::consts::FRAC_PI_2;
 

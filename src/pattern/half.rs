@@ -2,8 +2,8 @@
 
 use super::lines::{CENTRE_DASH, CUT_WIDTH, MARK_WIDTH, line, stroke, words as words_of};
 use crate::geometry::{HalfOutline, Path, Point, RouterHalf, Vec2};
+use crate::model::{DrawnPattern, HalfShow, HalfUse};
 use crate::page::{Anchor, Item, Pen, Role, Text, readable};
-use crate::project::{DrawnPattern, HalfShow, HalfUse};
 
 /// Length by which the mirror line is carried past the edge, mm: enough to knife a mark on the wood.
 const WITNESS: f64 = 8.0;

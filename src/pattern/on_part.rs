@@ -4,8 +4,8 @@ use super::clear::Clear;
 use super::hatch::{depth_words, hatched};
 use super::lines::{MARK_WIDTH, line, stroke};
 use crate::geometry::{CONTACT_TOLERANCE, Comb, Outline, Path, Point, Segment, Vec2, contacts};
+use crate::model::DrawnPattern;
 use crate::page::{Anchor, Item, Pen, Role, Text};
-use crate::project::DrawnPattern;
 use crate::router::{GrainRun, GrainWay, Rotation, Shortfall, on_part};
 use crate::units::{Length, Notation};
 

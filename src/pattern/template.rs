@@ -7,10 +7,10 @@ use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, stroke};
 use super::on_part::{end_ticks, minded, words_of};
 use super::{Pattern, revision, title};
 use crate::geometry::{Path, Rect, Vec2};
-use crate::page::{Anchor, Item, Part, Pen, Role, Text};
-use crate::project::{
+use crate::model::{
     BearingAt, BlankTemplate, CollarTool, CutterTool, DrawnPattern, EdgeChoice, LiesOn, TemplateKind, Work,
 };
+use crate::page::{Anchor, Item, Part, Pen, Role, Text};
 use crate::router::{
     Blank, CollarTemplate, GrainRun, GrainWay, InlayPair, RoutedTemplate, Shortfall, TemplateSetting, TemplateShape,
     nesting,

@@ -13,7 +13,7 @@ use super::turned::{Turned, end_rims};
 use crate::board::{Board, Solid, Source};
 use crate::finding::{Finding, Place, stops};
 use crate::geometry::{Path, Placement, Point3};
-use crate::project::base::Top;
+use crate::model::base::Top;
 use crate::units::{Length, Notation};
 
 /// An end that reaches less than this beyond the surface on which it lands, mm, is rounding.

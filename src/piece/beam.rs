@@ -3,7 +3,7 @@
 use super::edge::{CurveFault, EdgeLine};
 use crate::board::{Board, Cut, Edge, Nominal, Role};
 use crate::geometry::{Plane, Point, Segment, Vec2};
-use crate::project::base::Curve;
+use crate::model::base::Curve;
 
 /// How far the wood stands beyond its cuts before they are made, mm: any amount above zero gives the same board.
 const WASTE: f64 = 5.0;

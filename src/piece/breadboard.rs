@@ -4,7 +4,7 @@ use super::assemble::Work;
 use super::end_piece::{GROOVE_CLEAR, THICK_CHEEK, tongue_of};
 use super::limits::base;
 use crate::finding::Finding;
-use crate::project::base::Top;
+use crate::model::base::Top;
 use crate::units::Length;
 
 /// Wood left beside a tongue on either side and beyond its end, at the least, mm (common practice, no source).

@@ -1,7 +1,7 @@
 //! An edge of a part between two corners: straight, an arc on its chord or a batten, going on beyond both along its tangent.
 
 use crate::geometry::{Affine, Batten, BattenEnd, Point, Segment, Vec2};
-use crate::project::base::Curve;
+use crate::model::base::Curve;
 use crate::units::Length;
 
 /// A rise smaller than this, mm, is straight: the arc's radius would lose its digits.
@@ -190,7 +190,7 @@ fn sprung(from: Point, to: Point, points: &[[Length; 2]], out: Vec2) -> Result<V
 mod tests {
     use super::{CurveFault, EdgeLine};
     use crate::geometry::{Point, Segment, Vec2};
-    use crate::project::base::Curve;
+    use crate::model::base::Curve;
     use crate::units::Length;
 
     fn arc(rise: f64) -> EdgeLine {

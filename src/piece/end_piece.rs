@@ -6,8 +6,8 @@
 use super::SolvedBoard;
 use super::fixing::{Play, share};
 use crate::geometry::{Path, Point, Rect, Segment, Vec2, clip_half_plane};
-use crate::project::base::Top;
-use crate::project::fixing::{Breadboard, OuterPins};
+use crate::model::base::Top;
+use crate::model::fixing::{Breadboard, OuterPins};
 
 /// From the end of a tongue to its outermost pin, mm (common practice, no source); on a short one a quarter of it.
 const PIN_FROM_END: f64 = 40.0;

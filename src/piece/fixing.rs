@@ -7,8 +7,8 @@ use super::button::Button;
 use super::{Piece, SolvedBoard, SurfaceAxes, plane_of};
 use crate::board::Source;
 use crate::geometry::{Path, Point, Point3, Rect, Vec2};
-use crate::project::base::Top;
-use crate::project::fixing::{Fasteners, Hold};
+use crate::model::base::Top;
+use crate::model::fixing::{Fasteners, Hold};
 use crate::wood::of_top;
 
 /// From the end of a landing to the first fastener, mm: clear of the joint at the end (common practice, no source).

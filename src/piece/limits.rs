@@ -2,7 +2,7 @@
 
 use super::assemble::Work;
 use crate::finding::{Finding, Place};
-use crate::project::base::Span;
+use crate::model::base::Span;
 use crate::units::{Angle, Length};
 
 /// Longer than this, mm, is a slip of the pen: 100 m.

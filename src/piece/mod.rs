@@ -38,7 +38,7 @@ pub use surface::{SurfaceAxes, plane_of};
 pub use turned::{Turned, Turning, level_rim};
 
 use crate::finding::{Finding, Severity};
-use crate::project::base::{Base, Top};
+use crate::model::base::{Base, Top};
 use crate::units::Notation;
 
 /// Solves a base and its top.

@@ -7,7 +7,7 @@ use super::surface::plane_of;
 use crate::board::{Board, CORNER, Cut, Edge, Role, Source};
 use crate::finding::Finding;
 use crate::geometry::{Built, Placement, Plane, Point, Point3, Segment};
-use crate::project::base::{PlacedBoard, PlacedCut, Surface};
+use crate::model::base::{PlacedBoard, PlacedCut, Surface};
 use crate::units::{Length, Notation};
 
 /// A piece of an outline nearer to the line between two corners than this, mm, lies on it.
@@ -256,8 +256,8 @@ fn place_of(plane: &Plane, board: &Board) -> (String, Role) {
 #[cfg(test)]
 mod tests {
     use crate::geometry::{EdgeShape, Node, Point, Point3, Vec3, build};
+    use crate::model::base::{Base, PlacedBoard, PlacedCut, Surface};
     use crate::piece::solve;
-    use crate::project::base::{Base, PlacedBoard, PlacedCut, Surface};
     use crate::units::{Length, Notation};
 
     fn rectangle(length: f64, width: f64) -> Vec<Node> {

@@ -7,7 +7,7 @@ use super::parts::Fact;
 use crate::board::{Nominal, Source};
 use crate::finding::Finding;
 use crate::geometry::{Placement, Plane, Point3, Vec3};
-use crate::project::base::{BoxEdges, BoxSize, Corner, SplayedBox};
+use crate::model::base::{BoxEdges, BoxSize, Corner, SplayedBox};
 use crate::units::Angle;
 use std::f64::consts::{PI, TAU};
 
@@ -235,8 +235,8 @@ fn tell(given: &SplayedBox, shape: &Shape, work: &mut Work) {
 
 #[cfg(test)]
 mod tests {
+    use crate::model::base::{Base, BoxEdges, BoxSize, Corner, SplayedBox};
     use crate::piece::{solve, solve_or_cure};
-    use crate::project::base::{Base, BoxEdges, BoxSize, Corner, SplayedBox};
     use crate::units::{Angle, Length, Notation};
 
     fn given(sides: u32, slope: f64, corner: Corner, edges: BoxEdges) -> Base {

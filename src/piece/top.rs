@@ -11,7 +11,7 @@ use crate::geometry::{
     Affine, Arc, CONTACT_TOLERANCE, Path, Placement, Point, Point3, Problem, ProblemKind, Segment, Vec2, Vec3,
     contacts, join,
 };
-use crate::project::base::{Curve, Top, TopShape};
+use crate::model::base::{Curve, Top, TopShape};
 use crate::units::Length;
 use crate::wood;
 use std::f64::consts::PI;
@@ -252,8 +252,8 @@ fn facts(given: &Top) -> Vec<Fact> {
 #[cfg(test)]
 mod tests {
     use crate::geometry::Segment;
+    use crate::model::base::{Curve, Sawn, Top, TopShape};
     use crate::piece::{Piece, solve};
-    use crate::project::base::{Curve, Sawn, Top, TopShape};
     use crate::units::{Length, Notation};
 
     fn mm(mm: f64) -> Length {

@@ -1,14 +1,13 @@
 //! Tools looked up in the shop for one template, and what does not go together.
 
-use super::field::nearest;
-use super::meant::Shop;
-use super::raw::{BlankTemplateText, EdgeChoice, TemplateText};
+use super::raw::{BlankTemplateText, TemplateText};
 use super::resolve::Resolver;
-use super::routing::{
-    BlankTemplate, CollarTool, CutterTool, DrawnEdge, LiesOn, Template, TemplateKind, edge_of, unknown_edge,
-};
-use crate::finding::{Finding, Place};
+use crate::finding::{Finding, Place, nearest};
 use crate::geometry::{Path, Point};
+use crate::model::{
+    BlankTemplate, CollarTool, CutterTool, DrawnEdge, EdgeChoice, LiesOn, Shop, Template, TemplateKind, edge_of,
+    unknown_edge,
+};
 
 /// Where one template is worked out.
 pub struct Bench<'a, 'r, 't> {

@@ -1,8 +1,8 @@
 //! One table of fields drives the reader, its messages and the JSON Schema, so that they cannot drift apart.
 
 use super::example::example;
-use super::json::{MAX_PROBLEMS, Node, Object, Value, place, quoted};
-use crate::finding::{Finding, Place, Span};
+use super::json::{MAX_PROBLEMS, Node, Object, Value, place};
+use crate::finding::{Finding, Place, Span, nearest, quoted};
 use serde_json::{Map, Value as Json, json};
 
 /// What a field's number measures.
@@ -205,23 +205,6 @@ pub fn check_note(node: &Node, reader: &mut Reader) {
     if !matches!(node.value, Value::Text(_)) {
         reader.wrong_kind::<()>(node, "a text", "write \"note\": \"…\"");
     }
-}
-
-/// The nearest of the names, where one is near: one letter in four may differ, and one more, but less than half of them.
-pub fn nearest<'n>(written: &str, names: impl Iterator<Item = &'n str>) -> Option<&'n str> {
-    // Names longer than this are not compared: the work grows with the square of their length.
-    const LONGEST: usize = 60;
-    if written.chars().count() > LONGEST {
-        return None;
-    }
-    let lower = written.to_lowercase();
-    let length = lower.chars().count();
-    let allowed = 1 + length / 4;
-    names
-        .map(|name| (strsim::damerau_levenshtein(&lower, &name.to_lowercase()), name))
-        .min_by_key(|(distance, _)| *distance)
-        .filter(|(distance, name)| *distance <= allowed && 2 * *distance < length.max(name.chars().count()))
-        .map(|(_, name)| name)
 }
 
 /// The names in quotes, with commas between them.

@@ -1,10 +1,10 @@
 //! Whether holes and slots lie inside the part and clear of each other.
 
-use super::meant::{Hole, Slot};
 use super::outline::Drawn;
 use super::resolve::Resolver;
 use crate::finding::{Finding, Place};
 use crate::geometry::{Outline, Point, Segment};
+use crate::model::{Hole, Slot};
 use crate::units::Length;
 
 /// An overlap smaller than this, mm, is touching: no saw or bit works so close.

@@ -1,10 +1,10 @@
 //! What becomes of a half at its mirror line.
 
-use super::meant::{Half, HalfShow, HalfUse};
 use super::outline::Drawn;
 use super::resolve::Resolver;
 use crate::finding::{Finding, Place};
 use crate::geometry::{EdgeShape, HalfEnd, HalfOutline, MirrorLine, Point};
+use crate::model::{Half, HalfShow, HalfUse};
 use crate::units::{Angle, Length};
 
 /// Off square by less than this, degrees, is square to the eye: over 100 mm it is a tenth of a millimetre.

@@ -1,11 +1,8 @@
-//! The project file: as written, then as meant.
+//! The project file: as written, then worked out as a [`Project`].
 //!
-//! Guarantees to everything below: in a [`Project`] every quantity is worked out and within its range, every outline is
-//! built, holes and slots lie inside the part, and nothing is left to check. Whatever is wrong is told in one go, each thing
-//! with its place in the text, and then there is no project.
+//! Whatever is wrong with a file is told in one go, each thing with its place in the text, and then there is no project.
 
-pub mod aid;
-pub mod base;
+mod aid;
 mod batten;
 mod bench;
 mod drawing;
@@ -13,18 +10,16 @@ pub mod edit;
 mod example;
 mod field;
 mod fit;
-pub mod fixing;
+mod fixing;
 mod halves;
-pub mod joint;
+mod joint;
 pub mod json;
 mod kind;
 mod largest_rise;
 mod lint;
-mod meant;
 mod merge;
 mod openings;
 mod outline;
-mod paper;
 mod patterns;
 mod piece;
 mod problem;
@@ -32,42 +27,30 @@ mod profile;
 mod raw;
 mod request;
 mod resolve;
-pub mod round_leg;
-mod routing;
+mod round_leg;
 mod schema;
 mod shop;
 mod sources;
 mod value;
 mod variant;
-pub mod wood;
+mod wood;
 
 pub use drawing::{Drawings, no_drawings};
-pub use field::nearest;
-pub use meant::{
-    BearingAt, Collar, Cutter, DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Mortiser, Orientation, PlotText,
-    Plotter, PrinterCorrection, Project, Shop, Slot,
-};
-pub use paper::{BadPaper, Paper};
-pub use profile::{EdgeProfile, ThumbnailCurve};
-pub use raw::EdgeChoice;
-pub use routing::{
-    BlankTemplate, CollarTool, CutterTool, DrawnEdge, EdgeToProfile, FaceWay, GrainSettings, LiesOn, PartRouting,
-    Routing, Template, TemplateKind, Work, edge_of, unknown_edge,
-};
 pub use schema::schema;
 pub(crate) use sources::character_start;
 pub use sources::{Source, Sources};
 
 use crate::finding::{Finding, Place, stops};
+use crate::model::aid::AidRequest;
+use crate::model::base::Base;
+use crate::model::joint::Joint;
+use crate::model::round_leg::RoundLeg;
+use crate::model::{DrawnPattern, Project};
 use crate::units::{Notation, Units};
-use aid::AidRequest;
-use base::Base;
 use field::{ROOT, Read, Reader};
-use joint::Joint;
 use json::Node;
 use raw::ProjectText;
 use resolve::Resolver;
-use round_leg::RoundLeg;
 
 /// A project file as read.
 #[derive(Debug, Clone)]
@@ -165,7 +148,7 @@ fn typed(
     let mut resolver = Resolver::new(known.texts, [Some(units), shop_units], notation);
     resolver.drawings = known.drawings;
     resolver.findings.append(findings);
-    let project = meant(&written, variant, &mut resolver);
+    let project = model(&written, variant, &mut resolver);
     findings.append(&mut resolver.findings);
     project
 }
@@ -198,7 +181,7 @@ fn joints_and_aids(
     (joints, aids)
 }
 
-fn meant(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) -> Option<Project> {
+fn model(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) -> Option<Project> {
     if let Some(sizes) = &written.sizes {
         resolver.work_out_sizes(&sizes.0);
     }

@@ -1,4 +1,4 @@
-//! Outlines as meant: corners and edges worked out, built, and what is wrong with them in words.
+//! Outlines worked out: corners and edges worked out, built, and what is wrong with them in words.
 
 use super::drawing;
 use super::lint;

@@ -1,13 +1,13 @@
-//! Flat parts as meant.
+//! Flat parts worked out.
 
 use super::fit;
 use super::halves;
-use super::meant::{DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Shop, Slot};
 use super::openings;
 use super::outline;
 use super::raw::{HalfText, HoleText, MarkText, PatternText, SlotText};
 use super::request::{self, Request};
 use super::resolve::Resolver;
+use crate::model::{DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Shop, Slot};
 
 use crate::finding::{Finding, Place};
 use crate::geometry::Point;

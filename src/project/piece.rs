@@ -1,9 +1,5 @@
 //! Base and top worked out.
 
-use super::base::{
-    Apron, Base, BoxSize, Curve, FrameLeg, FrameTurn, LeaningFrames, PlacedBoard, PlacedCut, Rail, Set, Span,
-    SplayedBox, SplayedLegs, Stretcher, Stretchers, Surface, Top, TopShape,
-};
 use super::fixing;
 use super::openings;
 use super::raw::{
@@ -17,6 +13,10 @@ use super::value::{Triple, Written};
 use super::wood;
 use crate::finding::{Finding, Place};
 use crate::geometry::{Point3, Vec3};
+use crate::model::base::{
+    Apron, Base, BoxSize, Curve, FrameLeg, FrameTurn, LeaningFrames, PlacedBoard, PlacedCut, Rail, Set, Span,
+    SplayedBox, SplayedLegs, Stretcher, Stretchers, Surface, Top, TopShape,
+};
 use crate::units::{Angle, Length};
 
 /// Works the base out. Everything wrong with it is told before the first fault ends the work.

@@ -1,19 +1,18 @@
 //! What one part asks of the router, worked out: tools looked up in the shop, edges found on the outline.
 
 use super::bench::{Bench, cutter};
-use super::meant::Shop;
 use super::outline::Drawn;
 use super::profile;
 use super::raw::{
-    CutterChoice, EdgeChoice, GrainRunsText, OutlineText, PatternText, ProfileText, ProjectText, RequestText,
-    TopProfileText,
+    CutterChoice, GrainRunsText, OutlineText, PatternText, ProfileText, ProjectText, RequestText, TopProfileText,
 };
 use super::resolve::Resolver;
-use super::routing::{
-    CutterTool, DrawnEdge, EdgeToProfile, GrainSettings, PartRouting, Routing, Template, edge_of, unknown_edge,
-};
 use crate::finding::{Finding, Place};
 use crate::geometry::{EdgeShape, Path, Point};
+use crate::model::{
+    CutterTool, DrawnEdge, EdgeChoice, EdgeToProfile, GrainSettings, PartRouting, Routing, Shop, Template, edge_of,
+    unknown_edge,
+};
 
 /// Where what is routed by one part is worked out.
 pub struct Request<'a> {

@@ -1,9 +1,9 @@
 //! Written quantities to lengths, angles and numbers.
 
 use super::drawing::{Drawings, no_drawings};
-use super::field::{listed, nearest};
+use super::field::listed;
 use super::value::{Pair, Written, fault_span};
-use crate::finding::{Finding, Place, Severity, Span};
+use crate::finding::{Finding, Place, Severity, Span, nearest};
 use crate::geometry::Point;
 use crate::units::{Angle, Fault, Length, Notation, Quantity, Refusal, Sum, Units, is_unit_name};
 use std::collections::BTreeSet;

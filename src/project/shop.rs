@@ -1,12 +1,11 @@
-//! The shop as meant.
+//! The shop worked out.
 
-use super::meant::{Collar, Cutter, Mortiser, Orientation, PlotText, Plotter, PrinterCorrection, Shop};
-use super::paper::Paper;
 use super::raw::{CollarText, CutterText, MortiserText, PlotterText, PrinterText, ShopText};
 use super::resolve::Resolver;
 use super::transposed;
 use super::value::{Named, Written};
 use crate::finding::{Finding, Place};
+use crate::model::{Collar, Cutter, Mortiser, Orientation, Paper, PlotText, Plotter, PrinterCorrection, Shop};
 use crate::units::{Length, MM_PER_INCH, Notation, Units};
 
 /// Length of the bars drawn on every sheet, mm.

@@ -1,8 +1,8 @@
 //! The kinds of value that fields hold.
 
-use super::field::{Field, MOST_ENTRIES, NOTE, Read, Reader, Unit, check_note, listed, nearest};
-use super::json::{Node, Value, quoted, raw_offset};
-use crate::finding::{Place, Span};
+use super::field::{Field, MOST_ENTRIES, NOTE, Read, Reader, Unit, check_note, listed};
+use super::json::{Node, Value, raw_offset};
+use crate::finding::{Place, Span, nearest, quoted};
 use crate::units::{Fault, Sum, is_unit_name, may_name_a_size};
 use serde_json::{Map, Value as Json, json};
 

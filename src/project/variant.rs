@@ -1,9 +1,9 @@
 //! Variants and the shop file: trees laid over the project's own.
 
-use super::field::{listed, nearest};
-use super::json::{Member, Node, Object, Value, place, quoted};
+use super::field::listed;
+use super::json::{Member, Node, Object, Value, place};
 use super::merge::merge;
-use crate::finding::{Finding, Place, Span};
+use crate::finding::{Finding, Place, Span, nearest, quoted};
 use crate::units::Units;
 
 /// The project with the named variant applied; one that does not exist is told, and leaves the project as it is.

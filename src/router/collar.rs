@@ -2,7 +2,7 @@
 
 use super::shortfall::{Shortfall, shortfalls};
 use crate::geometry::{Join, OffsetFault, Path, offset};
-use crate::project::Work;
+use crate::model::Work;
 use crate::units::Length;
 
 /// Why there is no template.

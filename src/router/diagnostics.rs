@@ -12,8 +12,8 @@ use super::shortfall::{Cause, NOTICEABLE, Shortfall};
 use crate::board::{FarSide, SawCut};
 use crate::finding::{Finding, Place, Severity};
 use crate::geometry::{Point, Unfair, UnfairKind};
+use crate::model::{CollarTool, CutterTool, DrawnPattern, Hole, Template, TemplateKind};
 use crate::piece::SolvedBoard;
-use crate::project::{CollarTool, CutterTool, DrawnPattern, Hole, Template, TemplateKind};
 use crate::units::{Length, Notation};
 
 /// Places of one outline that are told one by one; what is left over is counted.

@@ -5,7 +5,7 @@ use super::profiled_edge::edge_sections;
 use super::routed::with_part_on_left;
 use crate::finding::Finding;
 use crate::geometry::{CONTACT_TOLERANCE, Join, Path, Point, Segment, Vec2, contacts, offset};
-use crate::project::{DrawnPattern, EdgeChoice, EdgeToProfile, Slot, edge_of};
+use crate::model::{DrawnPattern, EdgeChoice, EdgeToProfile, Slot, edge_of};
 use crate::units::{Length, Notation};
 
 /// An edge is looked across at so many places: more than its curves have turns.

@@ -3,7 +3,7 @@
 use super::grain::{GrainRun, Rotation, grain_runs};
 use super::routed::with_part_on_left;
 use crate::geometry::{Path, Segment};
-use crate::project::{BearingAt, BlankTemplate, DrawnPattern, LiesOn, TemplateKind, edge_of};
+use crate::model::{BearingAt, BlankTemplate, DrawnPattern, LiesOn, TemplateKind, edge_of};
 
 /// A piece of the outline belongs to a drawn edge when its middle is nearer than this, mm.
 const ON_EDGE: f64 = 1e-3;

@@ -1,7 +1,7 @@
 //! Where the usual feed cuts against the grain.
 
 use crate::geometry::{Path, Point, Segment, Vec2};
-use crate::project::{FaceWay, GrainSettings};
+use crate::model::{FaceWay, GrainSettings};
 use crate::units::Angle;
 
 /// Which way the cutter travels round the outside of the part as it is drawn, so that it cuts against the feed: anticlockwise

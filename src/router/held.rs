@@ -3,7 +3,7 @@
 use super::blank::{Blank, BlankSettings};
 use super::routed::bare_blank;
 use crate::finding::Finding;
-use crate::project::{BlankTemplate, DrawnPattern, Template};
+use crate::model::{BlankTemplate, DrawnPattern, Template};
 use crate::units::{Length, Notation};
 
 /// Sizes are tried in steps of this, mm.

@@ -26,7 +26,7 @@ mod setting;
 mod shortfall;
 mod strip;
 
-pub use crate::project::GrainSettings;
+pub use crate::model::GrainSettings;
 pub use blank::{Blank, BlankFault, BlankSettings, Feed, Screw, blank};
 pub use caution::{Caution, Job, cautions};
 pub use collar::{CollarTemplate, TemplateFault, collar_stands_proud, collar_template, saw_line};

@@ -3,7 +3,7 @@
 use super::routed::TemplateShape;
 use crate::finding::Finding;
 use crate::geometry::Path;
-use crate::project::{Template, TemplateKind, Work};
+use crate::model::{Template, TemplateKind, Work};
 use crate::units::{Length, Notation};
 
 /// How many of the other rings enclose each. The rings do not cross.

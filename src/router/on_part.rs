@@ -6,7 +6,7 @@ use super::grain::GrainRun;
 use super::profiled_edge::{edge_sections, left_on_side};
 use super::reach::{Reach, reach};
 use crate::geometry::{Comb, Path, Segment, comb};
-use crate::project::DrawnPattern;
+use crate::model::DrawnPattern;
 
 /// Distance between the teeth of a comb, and length of its longest, mm: teeth that can be told apart, and a comb that stays
 /// near its curve.

@@ -3,12 +3,12 @@
 use super::diagnostics;
 use super::profiled_edge::profiled_edges;
 use crate::board::{FarSide, SawCut, Source};
-use crate::finding::{Finding, Place};
+use crate::finding::{Finding, Place, nearest};
 use crate::geometry::{Built, Outline, Path, PathPlace, Segment};
-use crate::piece::{Fact, Piece, SolvedBoard};
-use crate::project::{
-    DrawnEdge, DrawnPattern, EdgeChoice, LiesOn, PartRouting, Routing, TemplateKind, edge_of, nearest, unknown_edge,
+use crate::model::{
+    DrawnEdge, DrawnPattern, EdgeChoice, LiesOn, PartRouting, Routing, TemplateKind, edge_of, unknown_edge,
 };
+use crate::piece::{Fact, Piece, SolvedBoard};
 use crate::units::{Angle, Length, Notation};
 use std::ops::Range;
 

@@ -1,7 +1,7 @@
 //! Edge profiles: the section, the lines that it leaves on face and edge, and how far it eats in.
 
 use crate::geometry::{Arc, Outline, Path, Point, Segment, Vec2};
-use crate::project::{EdgeProfile, ThumbnailCurve};
+use crate::model::{EdgeProfile, ThumbnailCurve};
 use crate::units::Length;
 use std::f64::consts::FRAC_PI_2;
 

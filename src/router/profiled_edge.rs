@@ -6,7 +6,7 @@ use super::profile::{ProfileFault, ProfileSection, profile_section};
 use super::routed::with_part_on_left;
 use crate::finding::Place;
 use crate::geometry::{CONTACT_TOLERANCE, Join, Path, Segment, contacts, offset};
-use crate::project::{DrawnPattern, EdgeChoice, EdgeToProfile, edge_of};
+use crate::model::{DrawnPattern, EdgeChoice, EdgeToProfile, edge_of};
 use crate::units::Length;
 
 /// A line left on a side lies this near to its distance from the edge, mm: twice what an offset may be off.

@@ -3,7 +3,7 @@
 use super::collar::{TemplateFault, moved};
 use super::shortfall::{Cause, Shortfall, shortfalls};
 use crate::geometry::{OFFSET_TRUE_TO, Path};
-use crate::project::Cutter;
+use crate::model::Cutter;
 use crate::units::Length;
 
 /// The largest cutter is told to this, mm in diameter: finer than cutters are sold.

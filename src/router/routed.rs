@@ -19,7 +19,7 @@ use super::shortfall::Shortfall;
 use super::strip::strip;
 use crate::finding::Finding;
 use crate::geometry::{Affine, Arc, Path, Point, Rect, Segment, UnfairSettings, unfair};
-use crate::project::{
+use crate::model::{
     BlankTemplate, CutterTool, DrawnEdge, DrawnPattern, LiesOn, Template, TemplateKind, Work, edge_of,
 };
 use crate::units::{Angle, Length, Notation};

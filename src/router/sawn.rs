@@ -6,7 +6,7 @@ use super::routed::TemplateShape;
 use super::shortfall::{Cause, Shortfall, shortfalls};
 use crate::finding::Finding;
 use crate::geometry::Path;
-use crate::project::{DrawnPattern, Template, TemplateKind};
+use crate::model::{DrawnPattern, Template, TemplateKind};
 use crate::units::{Length, Notation};
 
 /// Places that are left out less deep than this, mm, are curves that the line rounds a little, and cost nothing.

@@ -3,7 +3,7 @@
 use super::caution::Caution;
 use super::routed::{RoutedTemplate, TemplateShape};
 use crate::finding::{Finding, Place};
-use crate::project::{CollarTool, CutterTool, DrawnPattern, TemplateKind};
+use crate::model::{CollarTool, CutterTool, DrawnPattern, TemplateKind};
 use crate::units::{Length, Notation};
 
 /// How far a cutter is to pass its part (common practice, no source).

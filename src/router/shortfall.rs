@@ -1,7 +1,7 @@
 //! Where a shape that a tool leaves does not follow the outline that was meant.
 
 use crate::geometry::{Path, PathPlace, Point, Segment};
-use crate::project::{DrawnPattern, Work};
+use crate::model::{DrawnPattern, Work};
 
 /// Differences below this, mm, are passed over: a stroke of abrasive paper takes off more.
 pub const NOTICEABLE: f64 = 0.05;

@@ -3,7 +3,7 @@
 use super::Schedule;
 use super::table::Table;
 use crate::geometry::{Affine, Rect};
-use crate::project::DrawnPattern;
+use crate::model::DrawnPattern;
 use crate::units::{Length, Notation};
 use serde_json::{Value as Json, json};
 use std::fmt::Write;

@@ -3,8 +3,8 @@
 use super::Schedule;
 use super::table::Table;
 use crate::geometry::{Point, Rect};
+use crate::model::fixing::{Fasteners, Hold};
 use crate::piece::{Button, Landing, Play, landings, runs_across};
-use crate::project::fixing::{Fasteners, Hold};
 use crate::units::Length;
 use serde_json::{Value as Json, json};
 use std::fmt::Write;

@@ -3,9 +3,9 @@
 use super::table::Table;
 use super::{Schedule, fasteners};
 use crate::geometry::Rect;
+use crate::model::base::Top;
+use crate::model::fixing::{Breadboard, Glued};
 use crate::piece::{EndPiece, SolvedBoard, end_piece};
-use crate::project::base::Top;
-use crate::project::fixing::{Breadboard, Glued};
 use crate::units::{Length, Notation};
 use serde_json::{Value as Json, json};
 use std::fmt::Write;

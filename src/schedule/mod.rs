@@ -21,9 +21,9 @@ pub use text::{parts, text};
 
 use crate::finding::Finding;
 use crate::joinery::aids::Aid;
+use crate::model::DrawnPattern;
+use crate::model::base::Top;
 use crate::piece::{Piece, SolvedBoard};
-use crate::project::DrawnPattern;
-use crate::project::base::Top;
 use crate::router::TemplateSetting;
 use crate::units::{Length, Notation, Units};
 

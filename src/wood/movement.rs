@@ -2,10 +2,9 @@
 
 use super::climate::equilibrium;
 use super::species::{ALL, named};
-use crate::finding::{Finding, Place};
-use crate::project::base::{Sawn, Top};
-use crate::project::nearest;
-use crate::project::wood::{Moisture, MoistureAt, Wood};
+use crate::finding::{Finding, Place, nearest};
+use crate::model::base::{Sawn, Top};
+use crate::model::wood::{Moisture, MoistureAt, Wood};
 use crate::units::Length;
 
 /// The driest moisture, per cent, for which Eq. 13-2 holds.

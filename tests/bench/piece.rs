@@ -1,8 +1,9 @@
 //! How fast numbers become a solved piece: `cargo bench --bench piece`.
 
 use divan::{Bencher, black_box};
+use fullsize::model::Project;
 use fullsize::piece::solve;
-use fullsize::project::{Project, read};
+use fullsize::project::read;
 
 fn main() {
     divan::main();

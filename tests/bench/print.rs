@@ -3,9 +3,10 @@
 use divan::{Bencher, black_box};
 use fullsize::geometry::{Batten, BattenEnd, Path, Point, Rect};
 use fullsize::layout::{Setup, tile};
+use fullsize::model::Project;
 use fullsize::page::{Document, Item, Part, Pen, Role, Shape};
 use fullsize::pattern::{Pattern, draw};
-use fullsize::project::{Project, read};
+use fullsize::project::read;
 use fullsize::write::{PdfOptions, pdf};
 use printpdf::{
     BuiltinFont, Line, LinePoint, Mm, Op, PdfDocument, PdfFontHandle, PdfPage, PdfSaveOptions, Pt, TextItem,

@@ -5,9 +5,9 @@ use super::sheets::{all_words, drawn, texts};
 use fullsize::geometry::{Point, Point3, Rect, Vec3};
 use fullsize::layout::assembly::assembly;
 use fullsize::layout::elevation::{Content, Options, Scale};
+use fullsize::model::base::Base;
 use fullsize::page::{Page, Role, Shape};
 use fullsize::piece::Piece;
-use fullsize::project::base::Base;
 use fullsize::units::Notation;
 use fullsize::view::Model;
 

@@ -1,12 +1,12 @@
 //! Pieces of every kind of base, some chosen and some at random.
 
 use fullsize::geometry::{EdgeShape, Node, Point, Point3, Vec3, build};
-use fullsize::piece::{Piece, solve};
-use fullsize::project::base::{
+use fullsize::model::base::{
     Apron, Base, BoxEdges, BoxSize, Corner, Curve, FrameLeg, FrameTurn, Layout, LeaningFrames, LowerEdge, Meets,
     PlacedBoard, PlacedCut, Rail, Sawn, Set, Span, SplayedBox, SplayedLegs, SquareLeg, Stretcher, Stretchers, Taper,
     Top, TopShape,
 };
+use fullsize::piece::{Piece, solve};
 use fullsize::units::{Angle, Length, Notation};
 
 pub fn mm(mm: f64) -> Length {

@@ -4,10 +4,11 @@ use super::sheets::demos;
 use fullsize::geometry::{Affine, Path, Point, Rect};
 use fullsize::layout::rod::rod;
 use fullsize::layout::{Manifest, Setup, shared, sheet_window, tile};
+use fullsize::model::{Project, Shop};
 use fullsize::page::{Document, Item, Page, Role, Shape, Text};
 use fullsize::pattern::{Pattern, bevels, draw, draw_board, ends};
 use fullsize::piece::solve;
-use fullsize::project::{Project, Shop, read};
+use fullsize::project::read;
 use std::fs;
 
 /// The examples of the program and of its README that are whole files, by name.

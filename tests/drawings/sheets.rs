@@ -6,10 +6,11 @@ use fullsize::layout::assembly::assembly;
 use fullsize::layout::elevation::{Options, Overlay, Scale, draw};
 use fullsize::layout::rod::{Direction, rod, ticks};
 use fullsize::layout::{Setup, tile};
+use fullsize::model::Shop;
+use fullsize::model::base::{Base, BoxEdges, Corner};
 use fullsize::page::{Document, Page, Role, Shape, Text};
 use fullsize::piece::Piece;
-use fullsize::project::base::{Base, BoxEdges, Corner};
-use fullsize::project::{Shop, read};
+use fullsize::project::read;
 use fullsize::units::{Notation, Units};
 use fullsize::view::{Model, View};
 

@@ -2,8 +2,8 @@
 
 use super::pieces::{Numbers, curved, leaning, random, solved, top};
 use fullsize::geometry::{Point, Point3, Rect, Scene, Vec3};
+use fullsize::model::base::{Base, Curve};
 use fullsize::piece::Piece;
-use fullsize::project::base::{Base, Curve};
 use fullsize::view::{Model, Stroke, View};
 use std::collections::BTreeMap;
 

@@ -3,9 +3,10 @@
 use super::sheets::{all_words, drawn};
 use fullsize::layout::assembly::{assembly, floor};
 use fullsize::layout::elevation::Options;
+use fullsize::model::Project;
 use fullsize::page::{Role, Shape};
 use fullsize::piece::{Piece, solve};
-use fullsize::project::{Project, read};
+use fullsize::project::read;
 use fullsize::units::Notation;
 
 /// A stool on legs turned to 38 and 24, whose centre lines stand 300 by 200 apart under a slab of 45, 415 over the floor.

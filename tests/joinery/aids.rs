@@ -3,8 +3,9 @@
 use fullsize::geometry::{Path, Point, Vec2};
 use fullsize::joinery::aids::{Aid, Bench, Figure, Look, aids};
 use fullsize::joinery::join;
+use fullsize::model::Project;
 use fullsize::piece::{Piece, Value, solve};
-use fullsize::project::{Project, read};
+use fullsize::project::read;
 
 /// Degrees by which two ways of working the same angle out may differ.
 const AGREE: f64 = 1e-6;

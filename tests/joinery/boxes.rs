@@ -5,11 +5,11 @@ use fullsize::board::{Fitting, Mortise, Source};
 use fullsize::finding::{Place, stops};
 use fullsize::geometry::{Path, Point, Point3, Vec3};
 use fullsize::joinery::{far_mouth, join, mouth};
+use fullsize::model::base::Base;
+use fullsize::model::joint::{Axis, Ends, Joint, Kind, Mortise as Depth, Spread};
 use fullsize::page::Shape;
 use fullsize::pattern::{Pattern, draw_board, ends};
 use fullsize::piece::{Piece, SolvedBoard};
-use fullsize::project::base::Base;
-use fullsize::project::joint::{Axis, Ends, Joint, Kind, Mortise as Depth, Spread};
 use fullsize::units::{Length, Notation};
 
 /// What the two parts' patterns may differ by, mm.
@@ -303,9 +303,9 @@ fn mitred_boxes_and_placed_boards_join_in_one_box() {
 }
 
 /// Mitred corners only: butted ones are joined as any end on a face is.
-fn random_box(dice: &mut Dice) -> fullsize::project::base::SplayedBox {
+fn random_box(dice: &mut Dice) -> fullsize::model::base::SplayedBox {
     let mut given = crate::pieces::random::boxes(dice);
-    given.corner = fullsize::project::base::Corner::Mitred;
+    given.corner = fullsize::model::base::Corner::Mitred;
     given
 }
 
@@ -339,7 +339,7 @@ fn paired(piece: &Piece) -> usize {
 #[test]
 fn a_mouth_on_a_curved_edge_lies_on_the_box() {
     let mut base = example();
-    base.leg.outside_edge = fullsize::project::base::Curve::Rise(Length::from_mm(14.0));
+    base.leg.outside_edge = fullsize::model::base::Curve::Rise(Length::from_mm(14.0));
     let mut piece = solved(1, |_| (Base::LeaningFrames(Box::new(base.clone())), None)).remove(0);
     let mut through = joint("bottom_rail", "leg", 10.0, 40.0);
     (through.kind, through.mortise, through.clearance) = (Kind::Fixed, Depth::Through, Length::ZERO);

@@ -2,8 +2,9 @@
 
 use fullsize::check::check;
 use fullsize::joinery::{join, reference};
+use fullsize::model::Project;
 use fullsize::piece::{Piece, Value, solve};
-use fullsize::project::{Project, read};
+use fullsize::project::read;
 
 fn checked(text: &str) -> (Piece, Vec<&'static str>) {
     let project: Project = read("table.json", text.as_bytes(), None, None).project.expect("a good file");

@@ -2,8 +2,8 @@
 
 use super::random::{Dice, deg, example, leaning, mm};
 use fullsize::finding::{Finding, Severity};
+use fullsize::model::base::{Base, Curve, LeaningFrames};
 use fullsize::piece::solve;
-use fullsize::project::base::{Base, Curve, LeaningFrames};
 use fullsize::units::Notation;
 
 /// How far the two boards of a file run into each other by the findings; `None` where they are not said to.

@@ -3,8 +3,8 @@
 use super::random::{boxes, leaning, solved, splayed, top};
 use fullsize::board::Source;
 use fullsize::geometry::Point3;
+use fullsize::model::base::Base;
 use fullsize::piece::{Piece, SolvedBoard};
-use fullsize::project::base::Base;
 use fullsize::write::gltf;
 use std::collections::BTreeMap;
 

@@ -1,11 +1,11 @@
 //! Pieces of random numbers, the same in every run.
 
 use fullsize::finding::Severity;
-use fullsize::piece::{Piece, solve};
-use fullsize::project::base::{
+use fullsize::model::base::{
     Apron, Base, BoxEdges, BoxSize, Corner, Curve, FrameLeg, FrameTurn, Layout, LeaningFrames, LowerEdge, Meets,
     Rail, Sawn, Set, Span, SplayedBox, SplayedLegs, SquareLeg, Stretcher, Stretchers, Taper, Top, TopShape,
 };
+use fullsize::piece::{Piece, solve};
 use fullsize::units::{Angle, Length, Notation};
 
 pub fn mm(mm: f64) -> Length {

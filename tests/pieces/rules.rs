@@ -3,8 +3,8 @@
 use super::random::{Dice, boxes, deg, example, leaning, mm, solved, splayed, top};
 use fullsize::board::SawCut;
 use fullsize::finding::Finding;
+use fullsize::model::base::{Base, Curve, FrameTurn, LeaningFrames, Span};
 use fullsize::piece::{Piece, SolvedBoard, Value, solve, solve_or_cure};
-use fullsize::project::base::{Base, Curve, FrameTurn, LeaningFrames, Span};
 use fullsize::units::{Angle, Length, Notation};
 
 fn made(frames: LeaningFrames) -> Piece {
@@ -237,7 +237,7 @@ fn legs_sprung_from_battens_and_scribed_rails_are_made() {
     frames.leg.inside_edge = Curve::Batten(vec![[mm(300.0), mm(-7.0)]]);
     for rail in [&mut frames.top_rail, &mut frames.bottom_rail].into_iter().flatten() {
         rail.lower_edge = Curve::Rise(mm(-12.0));
-        rail.meets = fullsize::project::base::Meets::Scribed;
+        rail.meets = fullsize::model::base::Meets::Scribed;
     }
     let piece = made(frames);
     let rail = board(&piece, "bottom_rail");

@@ -1,8 +1,8 @@
 //! The schedule as scripts read it.
 
 use super::random::{Dice, example, top};
+use fullsize::model::base::Base;
 use fullsize::piece::solve;
-use fullsize::project::base::Base;
 use fullsize::schedule::{Schedule, json, tables, text};
 use fullsize::units::Notation;
 

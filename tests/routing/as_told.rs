@@ -3,9 +3,10 @@
 use super::{close, rings};
 use fullsize::geometry::Rect;
 use fullsize::layout::{Pictured, picture};
+use fullsize::model::Project;
 use fullsize::page::{Item, Role, Shape};
 use fullsize::pattern::{Pattern, draw, template};
-use fullsize::project::{Project, read};
+use fullsize::project::read;
 use fullsize::router::{GrainWay, Rotation, TemplateShape, on_part, routed};
 
 /// A file of one part of 20 mm with these fields.

@@ -7,9 +7,10 @@ mod words_apart;
 
 use fullsize::cli::report;
 use fullsize::geometry::{Path, Point, Rect};
+use fullsize::model::Project;
 use fullsize::page::{Item, Role, Shape};
 use fullsize::pattern::{Pattern, draw, gauge, profile_gauge, template};
-use fullsize::project::{Project, Reading, read, read_with};
+use fullsize::project::{Reading, read, read_with};
 use fullsize::router::{corner_gauges, edge_sections, part_cautions, routed};
 use std::fs;
 use std::path::{Path as FilePath, PathBuf};

@@ -2,9 +2,10 @@
 
 use super::{close, fixture, rings, words};
 use fullsize::geometry::Rect;
+use fullsize::model::Project;
 use fullsize::page::Role;
 use fullsize::pattern::draw;
-use fullsize::project::{Project, read_with};
+use fullsize::project::read_with;
 use fullsize::router::{Cause, on_part, routed};
 use std::fs;
 

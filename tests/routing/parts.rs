@@ -3,10 +3,11 @@
 use super::{project, rings, words};
 use fullsize::finding::Severity;
 use fullsize::geometry::Point;
+use fullsize::model::Project;
 use fullsize::page::{Item, Role, Shape};
 use fullsize::pattern::{Pattern, draw_routed, template};
 use fullsize::piece::{Piece, solve};
-use fullsize::project::{Project, read};
+use fullsize::project::read;
 use fullsize::router::{PieceRouting, TemplateShape, corner_gauges, profiled_edges, routed, routed_parts};
 
 fn solved(project: &Project) -> Piece {

@@ -2,10 +2,11 @@
 
 use super::{fixture, project};
 use fullsize::geometry::{Affine, Path, Point, Rect};
+use fullsize::model::{DrawnPattern, Project};
 use fullsize::page::{Item, Shape, Text};
 use fullsize::pattern::{Pattern, draw, draw_board, draw_routed, gauge, profile_gauge, template};
 use fullsize::piece::solve;
-use fullsize::project::{DrawnPattern, Project, read_with};
+use fullsize::project::read_with;
 use fullsize::router::{corner_gauges, edge_sections, part_cautions, routed, routed_parts};
 use std::fs;
 

@@ -14,8 +14,9 @@ mod wood;
 use fullsize::check::check;
 use fullsize::finding::{Finding, stops};
 use fullsize::joinery::join;
+use fullsize::model::Project;
 use fullsize::piece::{Piece, SolvedBoard, Value, solve};
-use fullsize::project::{Project, read};
+use fullsize::project::read;
 use serde_json::Value as Json;
 
 /// A project read, or everything that was said of it.

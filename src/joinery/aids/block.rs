@@ -5,12 +5,11 @@ use super::guide::Guide;
 use super::landing::{known, named};
 use super::{Bench, SQUARE};
 use crate::board::{Fitting, Mortise, Role, Source};
-use crate::finding::Finding;
+use crate::finding::{Finding, nearest};
 use crate::geometry::{Affine, Path, Point, Rect, Vec2, Vec3};
 use crate::joinery::{mouth, surface_plane};
+use crate::model::aid::{AidRequest, Wanted};
 use crate::piece::{Fact, SolvedBoard, SurfaceAxes};
-use crate::project::aid::{AidRequest, Wanted};
-use crate::project::nearest;
 use crate::units::Angle;
 
 /// Centre lines nearer to each other than this, as the sine between them, are held by one block.

@@ -7,8 +7,8 @@ use super::{Bench, Made, SQUARE, fitness, nothing_leans};
 use crate::board::{Role, Source};
 use crate::finding::Finding;
 use crate::geometry::{Affine, Path, Point, Vec2, Vec3};
+use crate::model::aid::{AidRequest, Wanted};
 use crate::piece::{Fact, SolvedBoard};
-use crate::project::aid::{AidRequest, Wanted};
 use crate::units::{Angle, Length};
 
 /// A caul whose tilt leaves the face of the board by less than this sine follows the edge it sits on.

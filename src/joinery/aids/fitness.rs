@@ -5,8 +5,8 @@ use super::caul::Sizes;
 use super::offered::Lean;
 use super::{Bench, SQUARE};
 use crate::finding::Finding;
+use crate::model::aid::AidRequest;
 use crate::piece::{SolvedBoard, plane_of};
-use crate::project::aid::AidRequest;
 use crate::units::{Angle, Length};
 
 /// A caul longer than the wood under it.

@@ -7,9 +7,9 @@ use super::sightline::{Hole, POINT, hole, spread};
 use crate::board::Source;
 use crate::finding::{Finding, Place};
 use crate::geometry::{Affine, Path, Placement, Point, Rect, Vec2};
+use crate::model::aid::{AidRequest, Cover, Wanted};
+use crate::model::fixing::Fasteners;
 use crate::piece::{Fact, SolvedBoard, landings, level_rim};
-use crate::project::aid::{AidRequest, Cover, Wanted};
-use crate::project::fixing::Fasteners;
 
 /// Room round what stands under the top, mm.
 const ROOM: f64 = 30.0;

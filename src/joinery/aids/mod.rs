@@ -18,10 +18,10 @@ pub use offered::{Lean, leans};
 
 use super::landing;
 use crate::finding::{Finding, Place};
+use crate::model::aid::{AidRequest, Wanted};
+use crate::model::base::Top;
+use crate::model::joint::Joint;
 use crate::piece::Piece;
-use crate::project::aid::{AidRequest, Wanted};
-use crate::project::base::Top;
-use crate::project::joint::Joint;
 use crate::units::Notation;
 
 /// Angles below this, degrees, are square to a person.

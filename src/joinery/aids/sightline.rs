@@ -9,8 +9,8 @@ use crate::board::Fitting;
 use crate::finding::Finding;
 use crate::geometry::{Affine, Path, Point, Vec2, Vec3};
 use crate::joinery::surface_plane;
+use crate::model::aid::{AidRequest, Wanted};
 use crate::piece::Fact;
-use crate::project::aid::{AidRequest, Wanted};
 use crate::units::{Angle, Length};
 use std::f64::consts::FRAC_PI_2;
 

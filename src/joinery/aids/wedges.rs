@@ -9,11 +9,10 @@ use super::figure::{Aid, Figure, Look};
 use super::landing::{known, named};
 use super::{Bench, Made, SQUARE, fitness, nothing_leans};
 use crate::board::Role;
-use crate::finding::Finding;
+use crate::finding::{Finding, nearest};
 use crate::geometry::{Point, Vec2, Vec3};
+use crate::model::aid::{AidRequest, Wanted};
 use crate::piece::{Fact, SolvedBoard};
-use crate::project::aid::{AidRequest, Wanted};
-use crate::project::nearest;
 use crate::units::{Angle, Length};
 
 /// The most that a saw's blade tilts, degrees (common practice, no source).

@@ -6,9 +6,9 @@ use crate::geometry::{Affine, Point, Rect, Vec2};
 use crate::layout::framed::area;
 use crate::layout::ink::moved;
 use crate::layout::tile::Setup;
+use crate::model::{Orientation, Paper};
 use crate::page::Item;
 use crate::piece::Piece;
-use crate::project::{Orientation, Paper};
 
 /// Room between views, mm.
 pub const GAP: f64 = 8.0;

@@ -9,7 +9,7 @@ pub mod search;
 use super::assemble::Work;
 use super::limits::base as place_of;
 use crate::finding::{Finding, Severity};
-use crate::project::base::{Base, Top};
+use crate::model::base::{Base, Top};
 use crate::units::{Length, Notation};
 use number::{Kind, numbers};
 

@@ -1,6 +1,6 @@
 //! The numbers of a base and its top by their places in the file.
 
-use crate::project::base::{
+use crate::model::base::{
     Apron, Base, BoxSize, Curve, FrameTurn, LeaningFrames, Rail, Span, SplayedBox, SplayedLegs, Stretcher,
     Stretchers, Top,
 };

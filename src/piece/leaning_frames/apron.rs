@@ -5,12 +5,12 @@ use super::{FrameBoards, Shared};
 use crate::board::{Nominal, Source};
 use crate::finding::Finding;
 use crate::geometry::{Placement, Plane, Point, Point3, Vec2, Vec3};
+use crate::model::base::{Apron, LowerEdge};
 use crate::piece::assemble::{ENOUGH, LANDS, Landing, Single, Work};
 use crate::piece::beam::{Beam, End, Long};
 use crate::piece::faults::ANGLES;
 use crate::piece::limits::base;
 use crate::piece::parts::Fact;
-use crate::project::base::{Apron, LowerEdge};
 use crate::units::{Angle, Length};
 
 /// A gap that a person is shown as more than nothing, mm.

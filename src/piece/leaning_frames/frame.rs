@@ -1,8 +1,8 @@
 //! One leaning frame: its outside face in the world, and the lines of its legs on it.
 
 use crate::geometry::{Plane, Point, Point3, Vec2, Vec3};
+use crate::model::base::FrameLeg;
 use crate::piece::edge::{CurveFault, EdgeLine};
-use crate::project::base::FrameLeg;
 
 /// A frame's outside face with its own coordinates: y across the frame from its centre line, s up the slope from the floor,
 /// both in the outside face; depth square to it, towards the middle of the piece.

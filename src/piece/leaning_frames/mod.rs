@@ -13,7 +13,7 @@ use super::faults::ANGLES;
 use super::limits::{Named, base, span_field};
 use super::parts::Fact;
 use crate::finding::Finding;
-use crate::project::base::{FrameTurn, LeaningFrames, Rail, Span, Top};
+use crate::model::base::{FrameTurn, LeaningFrames, Rail, Span, Top};
 use frame::{Frame, LegLines};
 use rail::{RailPlace, Which};
 

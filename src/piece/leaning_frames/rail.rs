@@ -6,10 +6,10 @@ use super::leg::Landing;
 use crate::board::Nominal;
 use crate::finding::Finding;
 use crate::geometry::{Affine, Placement, Plane, Point3, Vec3};
+use crate::model::base::{Meets, Rail};
 use crate::piece::assemble::{Single, Work};
 use crate::piece::beam::{Beam, End, Long};
 use crate::piece::limits::base;
-use crate::project::base::{Meets, Rail};
 use crate::units::Angle;
 
 /// Which rail.

@@ -1,10 +1,10 @@
 //! The worked example of the conventions, and what must hold for every leaning base.
 
 use crate::board::{SawCut, Source};
-use crate::piece::{Piece, SolvedBoard, solve};
-use crate::project::base::{
+use crate::model::base::{
     Apron, Base, Curve, FrameLeg, LeaningFrames, LowerEdge, Meets, Rail, Set, Span, Stretcher, Top,
 };
+use crate::piece::{Piece, SolvedBoard, solve};
 use crate::units::{Angle, Length, Notation};
 
 fn mm(mm: f64) -> Length {

@@ -4,9 +4,9 @@ use super::Shared;
 use super::leg::Leg;
 use crate::board::{Nominal, Source};
 use crate::geometry::{Placement, Plane, Point3, Vec3};
+use crate::model::base::{Apron, LowerEdge};
 use crate::piece::assemble::{Landing, Single, Work};
 use crate::piece::beam::{Beam, End, Long};
-use crate::project::base::{Apron, LowerEdge};
 use crate::units::Angle;
 
 /// A board between two legs.

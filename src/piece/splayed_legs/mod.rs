@@ -11,7 +11,7 @@ use super::faults::ANGLES;
 use super::limits::{Named, base};
 use super::parts::Fact;
 use crate::finding::Finding;
-use crate::project::base::{Span, SplayedLegs, Top};
+use crate::model::base::{Span, SplayedLegs, Top};
 use crate::units::Angle;
 use apron::Between;
 use leg::Leg;
@@ -183,7 +183,7 @@ fn reveal(shared: &Shared, work: &mut Work) -> Option<()> {
 fn inside_each_other(shared: &Shared, work: &mut Work) -> Option<()> {
     let (Some(long), Some(end)) = (&shared.base.apron, &shared.base.end_apron) else { return Some(()) };
     let leg = &shared.base.leg;
-    let out = |apron: &crate::project::base::Apron, leg: f64| apron.inset.mm() + apron.thickness.mm() - leg;
+    let out = |apron: &crate::model::base::Apron, leg: f64| apron.inset.mm() + apron.thickness.mm() - leg;
     let (over_long, over_end) = (out(long, leg.thickness.mm()), out(end, leg.width.mm()));
     if over_long.min(over_end) <= LANDS {
         return Some(());

@@ -6,10 +6,10 @@ use super::leg::Leg;
 use crate::board::{Nominal, Source};
 use crate::finding::Finding;
 use crate::geometry::{Placement, Plane, Point3, Vec3};
+use crate::model::base::{Layout, LowerEdge, Stretchers};
 use crate::piece::assemble::{LANDS, Landing, Single, Work};
 use crate::piece::beam::{Beam, End, Long};
 use crate::piece::limits::base;
-use crate::project::base::{Layout, LowerEdge, Stretchers};
 use crate::units::Angle;
 
 /// Legs at the smaller and at the greater u.

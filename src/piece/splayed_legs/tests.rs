@@ -1,7 +1,7 @@
 //! Legs splayed both ways against the closed forms of the trade.
 
+use crate::model::base::{Apron, Base, Layout, LowerEdge, Span, SplayedLegs, SquareLeg, Stretchers, Taper};
 use crate::piece::{Piece, SolvedBoard, Value, solve, solve_or_cure};
-use crate::project::base::{Apron, Base, Layout, LowerEdge, Span, SplayedLegs, SquareLeg, Stretchers, Taper};
 use crate::units::{Angle, Length, Notation};
 
 fn mm(mm: f64) -> Length {

@@ -2,11 +2,11 @@
 
 mod path;
 
-use super::field::{NOTE, listed, nearest};
-use super::json::{self, Node, Object, Value, place, quoted};
+use super::field::{NOTE, listed};
+use super::json::{self, Node, Object, Value, place};
 use super::sources::Source;
 use super::{Reading, Sources, read};
-use crate::finding::{Finding, Place, Severity};
+use crate::finding::{Finding, Place, Severity, nearest, quoted};
 use path::{Accepts, accepts};
 
 /// Why a change was not made, with the texts to show it in.

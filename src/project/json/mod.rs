@@ -9,7 +9,6 @@ mod word;
 
 pub use decode::decode;
 pub use scan::parse;
-pub use word::{quoted, shortened};
 
 use crate::finding::{Place, Span};
 

@@ -1,8 +1,7 @@
 //! The characters of a JSON text, from left to right, going on after each mistake.
 
-use super::word::quoted;
 use super::{MAX_DEPTH, MAX_PROBLEMS, Member, Node, Object, Value, place};
-use crate::finding::{Finding, Place, Span};
+use crate::finding::{Finding, Place, Span, quoted};
 use std::collections::BTreeMap;
 
 /// Reads a JSON text. `None` where the brackets do not pair up, so that nobody looks for fields in a broken tree.

@@ -2,6 +2,7 @@
 
 use super::Value;
 use super::scan::Scanner;
+use crate::finding::{quoted, shortened};
 
 impl<'a> Scanner<'a> {
     /// A number, true, false, null, or something that is none of these.
@@ -155,25 +156,9 @@ impl<'a> Scanner<'a> {
     }
 }
 
-/// The most characters of somebody's text that a message repeats.
-const REPEATED: usize = 60;
-
-/// The text as JSON writes it, cut short where it is long.
-pub fn quoted(text: &str) -> String {
-    serde_json::Value::from(shortened(text)).to_string()
-}
-
-/// The beginning of a text, for a message.
-pub fn shortened(text: &str) -> String {
-    match text.char_indices().nth(REPEATED) {
-        Some((end, _)) => format!("{}…", text.get(..end).unwrap_or("")),
-        None => text.to_owned(),
-    }
-}
-
 /// The cure of a text that stands in no quotes, or in wrong ones.
 fn in_quotes(text: &str) -> String {
-    if text.chars().count() > REPEATED {
+    if shortened(text) != text {
         "put it between straight double quotes".to_owned()
     } else {
         format!("write {}", quoted(text))

@@ -1,6 +1,6 @@
 //! Angled aids as written.
 
-use crate::project::aid::Cover;
+use crate::model::aid::Cover;
 use crate::project::field::{Field, Read, Reader, choice, record};
 use crate::project::json::Node;
 use crate::project::kind::{KindWord, Kinds, kind_of};

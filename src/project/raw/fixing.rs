@@ -1,7 +1,7 @@
 //! What holds a top, as written.
 
+use crate::model::fixing::{Glued, Hold, OuterPins};
 use crate::project::field::{Field, Read, Reader, choice, record};
-use crate::project::fixing::{Glued, Hold, OuterPins};
 use crate::project::json::{Node, Value};
 use crate::project::value::Written;
 use serde_json::{Map, Value as Json, json};

@@ -1,7 +1,7 @@
 //! Joints as written.
 
+use crate::model::joint::{Axis, Ends, Kind, Mortise};
 use crate::project::field::{Field, Read, Reader, choice, record};
-use crate::project::joint::{Axis, Ends, Kind, Mortise};
 use crate::project::json::{Node, Value};
 use crate::project::value::{Pair, Written};
 use serde_json::{Map, Value as Json, json};

@@ -23,17 +23,16 @@ pub use piece::{
 pub use profile::{ProfileText, TopProfileText};
 pub use round_leg::RoundLegText;
 pub use routing::{
-    BlankTemplateText, CutterChoice, EdgeChoice, GrainRunsText, PartRoutingText, RequestText, TemplateText,
-    TemplatesText,
+    BlankTemplateText, CutterChoice, GrainRunsText, PartRoutingText, RequestText, TemplateText, TemplatesText,
 };
 pub use shop::{CollarText, CutterText, PlotterText, PrinterText, ShopText};
 pub use wood::{ClimateText, MoistureAtText, MoistureText, SpeciesText};
 
 use super::field::{Field, Read, Reader, choice, forms, record};
 use super::json::{Node, Value};
-use super::meant::{HalfShow, HalfUse};
 use super::value::{Named, NamedSizes, Pair, Wanted, Written};
 use crate::geometry::MirrorLine;
+use crate::model::{HalfShow, HalfUse};
 use crate::units::Units;
 use serde_json::{Map, Value as Json, json};
 

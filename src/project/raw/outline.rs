@@ -1,8 +1,9 @@
 //! Outlines as written: corners, edges and whole shapes.
 
+use crate::finding::quoted;
 use crate::geometry::MirrorLine;
 use crate::project::field::{Field, Read, Reader, choice, forms, record};
-use crate::project::json::{Node, Value, quoted};
+use crate::project::json::{Node, Value};
 use crate::project::value::{Pair, Written};
 use serde_json::{Map, Value as Json, json};
 

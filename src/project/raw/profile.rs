@@ -1,8 +1,8 @@
 //! Edge profiles as written.
 
+use crate::model::ThumbnailCurve;
 use crate::project::field::{Field, Read, Reader, choice, forms, record};
 use crate::project::json::{Node, Value};
-use crate::project::profile::ThumbnailCurve;
 use crate::project::value::{Pair, Written};
 use serde_json::{Map, Value as Json, json};
 

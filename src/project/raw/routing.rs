@@ -2,10 +2,10 @@
 
 use super::PatternText;
 use super::profile::ProfileText;
+use crate::model::{EdgeChoice, FaceWay, LiesOn, Work};
 use crate::project::field::{Field, Read, Reader, choice, record};
 use crate::project::json::{Node, Value};
 use crate::project::kind::{KindWord, Kinds, kind_of};
-use crate::project::routing::{FaceWay, LiesOn, Work};
 use crate::project::value::{Named, Pair, Written};
 use serde_json::{Map, Value as Json, json};
 
@@ -218,15 +218,6 @@ impl Read for TemplatesText {
         let one = TemplateText::schema(field, definitions);
         json!({ "anyOf": [one, <Vec<TemplateText> as Read>::schema(field, definitions)] })
     }
-}
-
-/// An edge of the outline, named or counted.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum EdgeChoice {
-    /// By the number of the corner at which it arrives, from 1.
-    Corner(u32),
-    /// By its name.
-    Name(String),
 }
 
 impl Read for EdgeChoice {

@@ -1,9 +1,9 @@
 //! The shop as written.
 
 use super::joint::MortiserText;
+use crate::model::{BearingAt, Orientation, PlotText};
 use crate::project::field::{Field, Read, Reader, choice, record};
 use crate::project::json::{Node, Value};
-use crate::project::meant::{BearingAt, Orientation, PlotText};
 use crate::project::value::{Named, Pair, Written};
 use serde_json::{Map, Value as Json, json};
 

@@ -1,10 +1,8 @@
-//! What is routed by a part, as meant.
+//! What is routed by a part.
 
-use super::field::nearest;
-use super::meant::{Collar, Cutter};
 use super::profile::EdgeProfile;
-use super::raw::EdgeChoice;
-use crate::finding::{Finding, Place};
+use super::shop::{Collar, Cutter};
+use crate::finding::{Finding, Place, nearest};
 use crate::geometry::Path;
 use crate::units::{Angle, Length};
 
@@ -89,6 +87,15 @@ pub enum LiesOn {
     Face,
     /// The far side.
     Far,
+}
+
+/// An edge of the outline, named or counted.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum EdgeChoice {
+    /// By the number of the corner at which it arrives, from 1.
+    Corner(u32),
+    /// By its name.
+    Name(String),
 }
 
 /// An edge of an outline, from corner to corner.

@@ -1,7 +1,6 @@
 //! Paper sizes by name.
 
-use super::field::nearest;
-use super::json::quoted;
+use crate::finding::{nearest, quoted};
 use crate::units::{Length, MM_PER_INCH, Sum, Units};
 
 /// The shortest side of a sheet, mm.

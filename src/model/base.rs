@@ -1,4 +1,4 @@
-//! Base and top as meant: every number a length or an angle, every choice made.
+//! Base and top: every number a length or an angle, every choice made.
 
 use super::fixing::{Breadboard, Fasteners};
 use super::round_leg::RoundLeg;

@@ -1,0 +1,158 @@
+//! Flat parts drawn directly.
+
+use super::routing::Routing;
+use crate::finding::Place;
+use crate::geometry::{Arc, Built, MirrorLine, Outline, Path, Point, Segment, Vec2};
+use crate::units::{Angle, Length};
+
+/// A flat part drawn directly.
+#[derive(Debug, Clone)]
+pub struct DrawnPattern {
+    /// Its name.
+    pub name: String,
+    /// Where it stands in the file.
+    pub place: Place,
+    /// Thickness of the board, 0.1 mm to 500 mm.
+    pub thickness: Length,
+    /// How many are made, 1 to 1000.
+    pub make: u32,
+    /// What it is made of.
+    pub material: Option<String>,
+    /// Direction of the grain from x.
+    pub grain: Option<Angle>,
+    /// The outline.
+    pub built: Built,
+    /// Openings that are drawn with the outline, inside it and apart from each other.
+    pub openings: Vec<Outline>,
+    /// How the part is halved, where only half of it is given.
+    pub half: Option<Half>,
+    /// Round holes, all inside the outline.
+    pub holes: Vec<Hole>,
+    /// Slots, all inside the outline.
+    pub slots: Vec<Slot>,
+    /// Lines, crosses and words on the part.
+    pub marks: Vec<Mark>,
+    /// What is routed by it.
+    pub routing: Routing,
+}
+
+impl DrawnPattern {
+    /// The closed edges of the part: its outline, then its openings.
+    pub fn rings(&self) -> Vec<Path> {
+        std::iter::once(&self.built.outline).chain(&self.openings).map(|outline| outline.path().clone()).collect()
+    }
+
+    /// Everything that is routed through the part: its closed edges, then its slots. Holes are drilled.
+    pub fn routed_rings(&self) -> Vec<Path> {
+        self.rings().into_iter().chain(self.slots.iter().map(Slot::ring)).collect()
+    }
+
+    /// Whether there is wood at a point; on an edge, to rounding, either may be said.
+    pub fn holds(&self, point: Point) -> bool {
+        self.built.outline.holds(point) && !self.openings.iter().any(|opening| opening.holds(point))
+    }
+}
+
+/// How a part of which half is given is drawn and used.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Half {
+    /// The mirror line.
+    pub about: MirrorLine,
+    /// Whether the whole part is drawn, or the half.
+    pub show: HalfShow,
+    /// What a half template is for.
+    pub use_: HalfUse,
+    /// How far a half template for the router runs straight on past the mirror line, 0 mm to 1000 mm.
+    pub run_on: Length,
+}
+
+/// How much of a halved part is drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum HalfShow {
+    /// Both halves.
+    Whole,
+    /// The half that is given.
+    Half,
+}
+
+/// What a half template is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum HalfUse {
+    /// A pencil follows it: it stops at the mirror line.
+    Tracing,
+    /// A router's bearing follows it: it runs on past the mirror line.
+    Router,
+}
+
+/// A round hole.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Hole {
+    /// Its centre, mm.
+    pub at: Point,
+    /// Its diameter.
+    pub diameter: Length,
+    /// What is written beside it.
+    pub label: Option<String>,
+}
+
+/// A slot with round ends.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Slot {
+    /// The centre of its first end, mm.
+    pub from: Point,
+    /// The centre of its second end, mm.
+    pub to: Point,
+    /// Its width.
+    pub width: Length,
+    /// What is written beside it.
+    pub label: Option<String>,
+}
+
+impl Slot {
+    /// Its edge, anticlockwise.
+    pub fn ring(&self) -> Path {
+        let along = self.to - self.from;
+        let (radius, length) = (self.width.mm() / 2.0, along.hypot());
+        let along = if length > 0.0 { along / length } else { Vec2::new(1.0, 0.0) };
+        let (side, turn) = (along.turn_90() * radius, along.atan2());
+        let half =
+            |center: Point, start: f64| Segment::Arc(Arc::circular(center, radius, start, std::f64::consts::PI));
+        let quarter = std::f64::consts::FRAC_PI_2;
+        Path::closed(vec![
+            Segment::line(self.from - side, self.to - side),
+            half(self.to, turn - quarter),
+            Segment::line(self.to + side, self.from + side),
+            half(self.from, turn + quarter),
+        ])
+    }
+}
+
+/// Something drawn on a part that is not cut.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Mark {
+    /// A line through at least two points, mm.
+    Line {
+        /// The points.
+        points: Vec<Point>,
+        /// What is written beside it.
+        label: Option<String>,
+    },
+    /// A cross.
+    Cross {
+        /// Its centre, mm.
+        at: Point,
+        /// What is written beside it.
+        label: Option<String>,
+    },
+    /// Words.
+    Text {
+        /// Where they begin, mm.
+        at: Point,
+        /// The words.
+        words: String,
+        /// Height of the capitals.
+        height: Length,
+        /// Direction of writing from x.
+        angle: Angle,
+    },
+}

@@ -1,0 +1,69 @@
+//! The piece as numbers: base, top, joints, routing, parts drawn directly, shop.
+//!
+//! Guarantees to everything below: in a [`Project`] every quantity is worked out and within its range, every outline is
+//! built, holes and slots lie inside the part, and nothing is left to check. Where the numbers came from is not known here.
+
+pub mod aid;
+pub mod base;
+mod drawn;
+pub mod fixing;
+pub mod joint;
+mod paper;
+mod profile;
+pub mod round_leg;
+mod routing;
+mod shop;
+pub mod wood;
+
+pub use drawn::{DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Slot};
+pub use paper::{BadPaper, Paper};
+pub use profile::{EdgeProfile, ThumbnailCurve};
+pub use routing::{
+    BlankTemplate, CollarTool, CutterTool, DrawnEdge, EdgeChoice, EdgeToProfile, FaceWay, GrainSettings, LiesOn,
+    PartRouting, Routing, Template, TemplateKind, Work, edge_of, unknown_edge,
+};
+pub use shop::{BearingAt, Collar, Cutter, Mortiser, Orientation, PlotText, Plotter, PrinterCorrection, Shop};
+
+use crate::units::{Notation, Quantity};
+use aid::AidRequest;
+use base::{Base, Top};
+use joint::Joint;
+
+/// A project that can be drawn.
+#[derive(Debug, Clone)]
+pub struct Project {
+    /// Its title.
+    pub title: String,
+    /// How its numbers are shown to a person.
+    pub notation: Notation,
+    /// The named sizes with their values, in the order written; each a length, or an angle.
+    pub sizes: Vec<(String, Quantity)>,
+    /// The flat parts drawn directly, in the order written.
+    pub patterns: Vec<DrawnPattern>,
+    /// The base of the piece.
+    pub base: Option<Base>,
+    /// Its top.
+    pub top: Option<Top>,
+    /// What is routed on parts of the piece, in the order written.
+    pub routing: Vec<PartRouting>,
+    /// The joints, in the order written.
+    pub joints: Vec<Joint>,
+    /// The angled aids asked for, in the order written.
+    pub aids: Vec<AidRequest>,
+    /// The shop.
+    pub shop: Shop,
+    /// The names of the variants, in the order written.
+    pub variants: Vec<String>,
+    /// The variant that was applied.
+    pub variant: Option<String>,
+}
+
+impl Project {
+    /// The title, with the variant where one was applied: what stands on every sheet.
+    pub fn heading(&self) -> String {
+        match &self.variant {
+            Some(variant) => format!("{}, {variant}", self.title),
+            None => self.title.clone(),
+        }
+    }
+}

@@ -1,0 +1,117 @@
+//! The shop: what it prints and cuts with.
+
+use super::paper::Paper;
+use crate::units::{Angle, Length};
+
+/// The shop: what it prints and cuts with.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shop {
+    /// The paper.
+    pub paper: Paper,
+    /// Which way round its sheets are used.
+    pub orientation: Orientation,
+    /// The strip at every edge on which the printer does not print.
+    pub margin: Length,
+    /// How far neighbouring sheets overlap.
+    pub overlap: Length,
+    /// What the printer gets wrong.
+    pub printer: PrinterCorrection,
+    /// The smallest fraction of an inch on the maker's rule: a power of two from 2 to 128.
+    pub denominator: u32,
+    /// The pen plotter or router.
+    pub plotter: Plotter,
+    /// Router cutters by name.
+    pub cutters: Vec<(String, Cutter)>,
+    /// Guide collars by name.
+    pub collars: Vec<(String, Collar)>,
+    /// The mortising machine.
+    pub mortiser: Option<Mortiser>,
+}
+
+/// Which way round sheets are used.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Orientation {
+    /// Whichever takes fewer sheets.
+    Auto,
+    /// Upright.
+    Portrait,
+    /// Lying.
+    Landscape,
+}
+
+/// Factors by which drawn lengths are multiplied so that they come out true on paper.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PrinterCorrection {
+    /// Across the sheet, 100/110 to 100/90.
+    pub across: f64,
+    /// Up the sheet, 100/110 to 100/90.
+    pub up: f64,
+}
+
+/// A pen plotter or router.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Plotter {
+    /// Length and width of its bed.
+    pub bed: Option<(Length, Length)>,
+    /// How it writes.
+    pub text: PlotText,
+}
+
+/// How a plotter writes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PlotText {
+    /// With single strokes.
+    Strokes,
+    /// With outlined letters.
+    Outlines,
+    /// As text in the file, for a program that has letters of its own.
+    Plain,
+    /// Not at all.
+    None,
+}
+
+/// What a mortising machine can do.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Mortiser {
+    /// How far from an edge its fence lets it work.
+    pub reach: Length,
+    /// The smallest and the largest angle of its fence.
+    pub angles: Option<[Angle; 2]>,
+    /// The deepest it cuts.
+    pub depth: Option<Length>,
+    /// Height of its cutter above its base.
+    pub height: Option<Length>,
+}
+
+/// A router cutter.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Cutter {
+    /// Cutting diameter.
+    pub diameter: Length,
+    /// Diameter of its bearing.
+    pub bearing: Option<Length>,
+    /// The end at which its bearing sits.
+    pub bearing_at: Option<BearingAt>,
+    /// Cutting length.
+    pub length: Option<Length>,
+    /// How far its tip can stand out below the router's base.
+    pub reach: Option<Length>,
+}
+
+/// The end of a cutter at which its bearing sits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum BearingAt {
+    /// At its tip: the template lies on the side of the work away from the router.
+    Tip,
+    /// At its shank: the template lies between router and work.
+    Shank,
+}
+
+/// A guide collar.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Collar {
+    /// Outside diameter.
+    pub diameter: Length,
+    /// How far it stands out below the router's base.
+    pub projection: Option<Length>,
+}
