@@ -8,6 +8,7 @@ pub mod cli;
 pub mod finding;
 pub mod geometry;
 pub mod import;
+pub mod job;
 pub mod joinery;
 pub mod layout;
 pub mod model;

@@ -54,8 +54,33 @@ impl Told {
     }
 }
 
+/// What the rules found on a piece.
+#[derive(Debug, Clone, Default)]
+pub struct Checked {
+    /// What is to be told, without the cures that have to be tried.
+    pub findings: Vec<Finding>,
+    /// The walls and shoulders that are too thin, by the index of the finding that tells it.
+    thin: Vec<(usize, WallAt)>,
+}
+
+impl Checked {
+    /// Whether there is a cure to search.
+    pub fn asks_for_cures(&self) -> bool {
+        !self.thin.is_empty()
+    }
+
+    /// The findings, each of a thin wall or shoulder with the changes that cure it, tried on the piece that was checked.
+    pub fn cured(&self, piece: &Piece, project: &Project) -> Vec<Finding> {
+        let mut findings = self.findings.clone();
+        if !self.thin.is_empty() {
+            Trial::new(piece, project).cure(&mut findings, &self.thin);
+        }
+        findings
+    }
+}
+
 /// Tries every rule on a piece. Measures are added to its facts, places to look at to its boards.
-pub fn check(piece: &mut Piece, project: &Project) -> Vec<Finding> {
+pub fn check(piece: &mut Piece, project: &Project) -> Checked {
     let notation = &project.notation;
     let mut told = Vec::new();
     for (index, board) in piece.boards.iter().enumerate() {
@@ -67,10 +92,7 @@ pub fn check(piece: &mut Piece, project: &Project) -> Vec<Finding> {
         told.extend(project.shop.mortiser.iter().flat_map(|m| reach::check(index, board, m, notation)));
     }
     told.extend(profile::check(piece, project));
-    let (mut findings, walls) = once(piece, told);
-    if !walls.is_empty() {
-        Trial::new(piece, project).cure(&mut findings, &walls);
-    }
+    let (mut findings, thin) = once(piece, told);
     findings.extend(project.top.as_ref().and_then(|top| trim::boards(top, notation)));
     findings.extend(fixing::check(piece, project.top.as_ref(), notation));
     let mut facts = room::facts(piece, project.top.as_ref(), notation);
@@ -89,7 +111,7 @@ pub fn check(piece: &mut Piece, project: &Project) -> Vec<Finding> {
     findings.extend(room::feet_out(&facts, notation));
     facts.extend(tipping::fact(piece, project.top.as_ref(), notation));
     piece.facts.extend(facts);
-    findings
+    Checked { findings, thin }
 }
 
 /// Marks every spot, and tells what is alike (one rule, one board, one joint, the same measures) once; the thin walls, by the

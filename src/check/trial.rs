@@ -233,8 +233,8 @@ impl<'a> Trial<'a> {
                 (self.bare.clone(), self.project.joints.iter().map(swapped).collect())
             }
         };
-        let found = join(&mut piece, &joints, top, notation);
-        (!stops(&found)).then_some(piece)
+        let joined = join(&mut piece, &joints, top, notation);
+        (!stops(&joined.findings)).then_some(piece)
     }
 
     /// Whether the wall is thick enough in a changed piece, and nothing else is worse.

@@ -2,16 +2,17 @@
 
 use super::args::Demo;
 use super::load::{Loaded, Stopped, paper, say as say_findings};
-use super::output::{Target, Trouble, program, say, write_all};
-use super::piece::{all_patterns, naive_cost, solved_aloud};
-use super::plot::plotted;
-use super::print::{Printed, counted, printed};
-use crate::layout::{Setup, measured_when_taped, proof};
-use crate::model::Paper;
+use super::output::{Target, Trouble, counted, pdf_bytes, program, say, write_all};
+use super::plot::plot_bytes;
+use crate::board::SawCut;
+use crate::job::{Job, NamedPattern, Sheets};
+use crate::layout::{measured_when_taped, proof};
+use crate::model::{Paper, Project};
 use crate::pattern::Pattern;
-use crate::piece::Piece;
+use crate::piece::{Piece, SolvedBoard};
 use crate::project::read;
-use crate::write::{PdfOptions, gltf, pdf};
+use crate::units::Notation;
+use crate::write::gltf;
 use std::fs;
 use std::io::Write;
 use std::path::Path;
@@ -31,26 +32,26 @@ pub fn run(asked: &Demo, out: &mut dyn Write, err: &mut dyn Write) -> Result<(),
     let (name, text) = TABLE;
     let reading = read(&format!("{name}.json"), text.as_bytes(), None, None);
     say_findings(&reading.findings, &reading.sources, err);
-    let mut loaded = Loaded { project: reading.project.ok_or(Stopped::ByFinding)?, sources: reading.sources };
+    let project = reading.project.ok_or(Stopped::ByFinding)?;
+    let mut loaded = Loaded { job: Job::new(project), sources: reading.sources };
     if let Some(paper) = paper(asked.paper.as_deref())? {
-        loaded.project.shop.paper = paper;
+        loaded.job.set_paper(paper);
     }
-    let piece = solved_aloud(&loaded, err)?;
-    let project = &loaded.project;
+    loaded.say_piece(err);
+    let (job, project) = (&loaded.job, loaded.job.project());
     // The top alone takes as many sheets as the rest together: it is printed when it is wanted.
-    let all = all_patterns(project, piece.as_ref()).into_iter();
-    let patterns: Vec<Pattern> =
-        all.filter(|(names, _)| !names.iter().any(|name| name == "top")).map(|(_, pattern)| pattern).collect();
-    let (plot, _) = plotted(project, &patterns)?;
-    let print = printed(project, patterns)?;
-    let proof = proof(&project.shop, project.notation);
-    let proof = pdf(&proof, &PdfOptions::default()).map_err(|error| Trouble::new(error.to_string()))?;
-    let model = piece.as_ref().map(|piece| gltf(&piece.scene(&project.title))).unwrap_or_default();
+    let small = job.patterns()?.iter().filter(|one: &&NamedPattern| !one.names.iter().any(|name| name == "top"));
+    let patterns: Vec<Pattern> = small.map(|one| one.pattern.clone()).collect();
+    let plot = plot_bytes(&job.plotted(&patterns), &project.shop.plotter)?;
+    let sheets = job.sheets(patterns)?;
+    let print = pdf_bytes(&sheets.document)?;
+    let proof = pdf_bytes(&proof(&project.shop, project.notation))?;
+    let model = gltf(&job.scene()?);
     fs::create_dir_all(&asked.out).map_err(|error| Trouble::writing(&asked.out, &error))?;
     let place = |name: &str| Target::File(asked.out.join(name));
     let mut files = vec![
         (place("proof.pdf"), proof),
-        (place(&format!("{name}.pdf")), print.bytes.clone()),
+        (place(&format!("{name}.pdf")), print),
         (place(&format!("{name}.svg")), plot),
         (place(&format!("{name}.glb")), model),
     ];
@@ -65,7 +66,7 @@ pub fn run(asked: &Demo, out: &mut dyn Write, err: &mut dyn Write) -> Result<(),
         }
     }
     write_all(&files, out)?;
-    say(out, report(&asked.out, &loaded, piece.as_ref(), &print).as_bytes())?;
+    say(out, report(&asked.out, job, &sheets)?.as_bytes())?;
     for file in kept {
         let words = format!("{} has been changed since: it was left as it is.\n", file.display());
         say(out, words.as_bytes())?;
@@ -74,11 +75,11 @@ pub fn run(asked: &Demo, out: &mut dyn Write, err: &mut dyn Write) -> Result<(),
 }
 
 /// What was written, which page to print first and what to measure on it.
-fn report(folder: &Path, loaded: &Loaded, piece: Option<&Piece>, print: &Printed) -> String {
-    let project = &loaded.project;
+fn report(folder: &Path, job: &Job, print: &Sheets) -> Result<String, Stopped> {
+    let project = job.project();
     let at = |name: &str| folder.join(name).display().to_string();
     let file = |ending: &str| at(&format!("{}.{ending}", TABLE.0));
-    let sheets: usize = print.manifest.patterns.iter().flatten().map(|plan| plan.sheets.len()).sum();
+    let count: usize = print.manifest.patterns.iter().flatten().map(|plan| plan.sheets.len()).sum();
     let mut lines = vec![
         "Wrote".to_owned(),
         format!("  {}", at("proof.pdf")),
@@ -88,7 +89,7 @@ fn report(folder: &Path, loaded: &Loaded, piece: Option<&Piece>, print: &Printed
         format!(
             "      the patterns of \"{}\": {} on {}",
             project.title,
-            counted(sheets, "sheet"),
+            counted(count, "sheet"),
             paper_name(project)
         ),
         "      behind the instructions and maps (the top is left out: print it with --pattern top)".to_owned(),
@@ -99,8 +100,8 @@ fn report(folder: &Path, loaded: &Loaded, piece: Option<&Piece>, print: &Printed
         format!("  {}", file("json")),
         "      the numbers behind them".to_owned(),
     ];
-    lines.extend(piece.and_then(|piece| naive_cost(piece, project)));
-    let setup = Setup { shop: &project.shop, notation: project.notation, title: &project.heading() };
+    lines.extend(naive_cost(job.needed_piece()?, &project.notation));
+    let setup = job.setup();
     let mut taped = print.patterns.iter().zip(&print.manifest.patterns);
     let first = taped.find_map(|(pattern, plan)| {
         let said = measured_when_taped(plan.as_ref()?, &setup)?;
@@ -117,10 +118,40 @@ fn report(folder: &Path, loaded: &Loaded, piece: Option<&Piece>, print: &Printed
     let more: Vec<String> = MORE.iter().map(|(name, _)| at(&format!("{name}.json"))).collect();
     lines.push(format!("More to try: {}", more.join(", ")));
     lines.push(String::new());
-    lines.join("\n")
+    Ok(lines.join("\n"))
 }
 
-fn paper_name(project: &crate::model::Project) -> String {
+/// What hurried practice would have cost at its worst joint, in one line; `None` where no joint would stand open.
+fn naive_cost(piece: &Piece, notation: &Notation) -> Option<String> {
+    // Joints between parts: a head or foot that stands open is seen before it is glued.
+    let joint = |board: &SolvedBoard, cut: &SawCut| {
+        let against = board.board.cuts.get(cut.cut).and_then(|cut| cut.against.as_deref());
+        against.is_some_and(|against| against != "floor" && !against.starts_with("top"))
+    };
+    let gaps = piece.boards.iter().flat_map(|board| board.cuts.iter().map(move |cut| (board, cut)));
+    let gaps = gaps.filter(|(board, cut)| joint(board, cut));
+    let worst = gaps
+        .flat_map(|(board, cut)| cut.naive_gap.iter().map(move |gap| (board, cut, gap)))
+        .max_by(|a, b| a.2.open.total_cmp(&b.2.open))?;
+    let (board, cut, gap) = worst;
+    let nominal = cut.nominal?;
+    (gap.open > 0.05).then(|| {
+        let blade = match cut.bevel.degrees() {
+            bevel if bevel < 0.05 => "blade square".to_owned(),
+            _ => format!("blade tilted {}", notation.angle(cut.bevel)),
+        };
+        format!(
+            "Sawn at {} with a square blade, by the number alone, the {} would stand {:.1} mm open at its {} corner. True: mitre {}, {blade}.",
+            notation.angle(nominal.mitre),
+            board.label,
+            gap.open,
+            gap.corner,
+            notation.angle(cut.mitre()),
+        )
+    })
+}
+
+fn paper_name(project: &Project) -> String {
     match &project.shop.paper {
         Paper::Sheet { name, .. } => name.clone(),
         Paper::Roll { .. } => "a roll".to_owned(),

@@ -1,12 +1,12 @@
-//! From a file's name to a project and its patterns.
+//! From a file's name to a job, and what is said of it.
 
 use super::args::{Input, Selection};
 use super::output::Trouble;
-use super::piece::{all_patterns, pattern_findings, solved_aloud};
 use super::report;
-use crate::finding::{Finding, nearest, stops};
+use crate::finding::{Finding, stops};
 use crate::import::LARGEST_FILE;
-use crate::model::{BadPaper, Paper, Project};
+use crate::job::{Job, Refusal};
+use crate::model::{BadPaper, Paper};
 use crate::pattern::Pattern;
 use crate::project::{Reading, Sources, read_with};
 use std::fs;
@@ -28,19 +28,43 @@ impl From<Trouble> for Stopped {
     }
 }
 
+impl From<Refusal> for Stopped {
+    fn from(refusal: Refusal) -> Self {
+        match refusal {
+            Refusal::Stopped => Stopped::ByFinding,
+            other => Stopped::ByTrouble(Trouble::new(other.to_string())),
+        }
+    }
+}
+
 /// A project that can be drawn, and the texts it was read from.
 pub struct Loaded {
-    /// The project.
-    pub project: Project,
+    /// The job on the project.
+    pub job: Job,
     /// The texts.
     pub sources: Sources,
 }
 
+impl Loaded {
+    /// Says what was found about the piece, with its cures.
+    pub fn say_piece(&self, err: &mut dyn Write) {
+        say(self.job.cured_piece_findings(), &self.sources, err);
+    }
+
+    /// The patterns asked for, all of them where none is named; what was found about the piece and about them is said.
+    ///
+    /// # Errors
+    /// A finding that stops the work, a name that no pattern has, a file without patterns.
+    pub fn patterns(&self, selection: &Selection, err: &mut dyn Write) -> Result<Vec<Pattern>, Stopped> {
+        self.say_piece(err);
+        self.job.piece()?;
+        say(self.job.pattern_findings(), &self.sources, err);
+        Ok(self.job.patterns_named(&selection.pattern)?)
+    }
+}
+
 /// The most bytes that are read of a file; the reader refuses far smaller ones, with its own words.
 const READ_LIMIT: u64 = 64 << 20;
-
-/// The longest pattern that is laid on sheets, mm: twice what a file's lengths can make.
-const LARGEST_PATTERN: f64 = 50_000.0;
 
 /// A file's bytes.
 ///
@@ -96,7 +120,7 @@ pub fn load(input: &Input, err: &mut dyn Write) -> Result<Loaded, Stopped> {
     let Reading { project, findings, sources } = reading(input)?;
     say(&findings, &sources, err);
     match project {
-        Some(project) if !stops(&findings) => Ok(Loaded { project, sources }),
+        Some(project) if !stops(&findings) => Ok(Loaded { job: Job::new(project), sources }),
         _ => Err(Stopped::ByFinding),
     }
 }
@@ -111,52 +135,6 @@ pub fn say(findings: &[Finding], sources: &Sources, err: &mut dyn Write) {
 pub fn colour(stream: impl IsTerminal) -> bool {
     let wanted = std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty());
     stream.is_terminal() && wanted
-}
-
-/// The patterns asked for, drawn; all of them where none is named.
-///
-/// # Errors
-/// A name that no pattern has, a file without patterns, a finding about the piece that stops the work.
-pub fn patterns(loaded: &Loaded, selection: &Selection, err: &mut dyn Write) -> Result<Vec<Pattern>, Stopped> {
-    let piece = solved_aloud(loaded, err)?;
-    let routing = pattern_findings(&loaded.project, piece.as_ref());
-    say(&routing, &loaded.sources, err);
-    if stops(&routing) {
-        return Err(Stopped::ByFinding);
-    }
-    let all = all_patterns(&loaded.project, piece.as_ref());
-    let mut names: Vec<&str> = Vec::new();
-    for name in all.iter().flat_map(|(names, _)| names) {
-        if !names.contains(&name.as_str()) {
-            names.push(name);
-        }
-    }
-    for asked in &selection.pattern {
-        if !names.contains(&asked.as_str()) {
-            let cure = match nearest(asked, names.iter().copied()) {
-                Some(name) => format!("did you mean \"{name}\"?"),
-                None => format!("it has: {}", names.join(", ")),
-            };
-            return Err(Trouble::new(format!("the file has no pattern \"{asked}\"; {cure}")).into());
-        }
-    }
-    let wanted =
-        |names: &[String]| selection.pattern.is_empty() || names.iter().any(|name| selection.pattern.contains(name));
-    let drawn: Vec<Pattern> = all.into_iter().filter(|(names, _)| wanted(names)).map(|(_, drawn)| drawn).collect();
-    let beyond = |drawn: &&Pattern| {
-        let sides = [drawn.bounds.width(), drawn.bounds.height()];
-        !sides.iter().all(|side| (0.0..=LARGEST_PATTERN).contains(side))
-    };
-    if let Some(pattern) = drawn.iter().find(beyond) {
-        let name = &pattern.part.name;
-        return Err(
-            Trouble::new(format!("the pattern \"{name}\" is more than 50 m long; look at its numbers")).into()
-        );
-    }
-    if drawn.is_empty() {
-        return Err(Trouble::new("the file has nothing to draw; add a part under \"patterns\", or a base").into());
-    }
-    Ok(drawn)
 }
 
 /// The paper that the command line names, in place of the file's.

@@ -5,12 +5,13 @@ mod check;
 mod demo;
 mod draw;
 mod load;
+mod model;
 mod new;
 mod output;
-mod piece;
 mod plot;
 mod print;
 pub mod report;
+mod schedule;
 mod small;
 
 use args::{Arguments, Command};
@@ -41,9 +42,9 @@ pub fn run(arguments: impl Iterator<Item = OsString>, out: &mut dyn Write, err: 
         Command::Set(set) => small::set(set, out, err),
         Command::Show(show) => small::show(show, out, err),
         Command::Proof(proof) => small::proof_sheet(proof, out, err),
-        Command::Schedule(schedule) => piece::schedule(schedule, out, err),
+        Command::Schedule(schedule) => schedule::run(schedule, out, err),
         Command::Draw(draw) => draw::run(draw, out, err),
-        Command::Model(model) => piece::model(model, out, err),
+        Command::Model(model) => model::run(model, out, err),
         Command::Variants(variants) => small::variants(variants, out, err),
         Command::Schema(schema) => small::schema_text(schema, out),
         Command::Completions(completions) => small::completions(completions, out),

@@ -1,5 +1,9 @@
 //! Files written whole or not at all.
 
+use super::args::Input;
+use crate::page::{Document, Page};
+use crate::write::{PdfOptions, SvgStyle, WriteError, pdf, svg};
+use serde_json::Value;
 use std::fmt;
 use std::fs;
 use std::io::{self, Write};
@@ -46,6 +50,12 @@ impl Trouble {
 impl fmt::Display for Trouble {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&self.0)
+    }
+}
+
+impl From<WriteError> for Trouble {
+    fn from(error: WriteError) -> Self {
+        Trouble(error.to_string())
     }
 }
 
@@ -132,6 +142,72 @@ pub fn say(stdout: &mut dyn Write, bytes: &[u8]) -> Result<(), Trouble> {
         }
         _ => Ok(()),
     }
+}
+
+/// Says which file was written.
+///
+/// # Errors
+/// As [`say`].
+pub fn told(target: &Target, out: &mut dyn Write) -> Result<(), Trouble> {
+    match target {
+        Target::File(path) => say(out, format!("Wrote {}\n", path.display()).as_bytes()),
+        Target::Stdout => Ok(()),
+    }
+}
+
+/// `1 sheet`, `12 sheets`.
+pub fn counted(count: usize, what: &str) -> String {
+    if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
+}
+
+/// The file asked for, or one beside the project file, named after it and the variant.
+///
+/// # Errors
+/// Where that is one of the files that are read, or its name promises none of the kinds of file that can be written.
+pub fn output_file(input: &Input, asked: Option<&Path>, extension: &str, kinds: &[&str]) -> Result<PathBuf, Trouble> {
+    let own = || match &input.variant {
+        Some(variant) => {
+            // A name may hold anything; a file's name may not.
+            let plain: String = variant.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
+            input.file.with_extension(format!("{plain}.{extension}"))
+        }
+        None => input.file.with_extension(extension),
+    };
+    let output = asked.map_or_else(own, Path::to_path_buf);
+    let same = |read: &Path| match (read.canonicalize(), output.canonicalize()) {
+        (Ok(read), Ok(output)) => read == output,
+        _ => false,
+    };
+    if same(&input.file) || input.shop.as_deref().is_some_and(same) {
+        return Err(Trouble::new(format!(
+            "{} is the file that the numbers come from, and would be lost; name another with -o",
+            output.display()
+        )));
+    }
+    asked.map_or(Ok(()), |asked| keeps_promise(asked, kinds))?;
+    Ok(output)
+}
+
+/// A JSON text with a last line end.
+pub fn pretty(value: &Value) -> Vec<u8> {
+    format!("{value:#}\n").into_bytes()
+}
+
+/// A document as PDF.
+///
+/// # Errors
+/// Where it cannot be written.
+pub fn pdf_bytes(document: &Document) -> Result<Vec<u8>, Trouble> {
+    Ok(pdf(document, &PdfOptions::default())?)
+}
+
+/// Some pages of a document as SVG, one after the other.
+///
+/// # Errors
+/// Where one cannot be written.
+pub fn svg_bytes(document: &Document, pages: &[Page], style: SvgStyle) -> Result<Vec<u8>, Trouble> {
+    let pages = pages.iter().map(|page| svg(document, page, style));
+    Ok(pages.collect::<Result<String, _>>()?.into_bytes())
 }
 
 /// The program's name as it was typed, so that a command which is proposed can be typed as it stands.

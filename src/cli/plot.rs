@@ -1,21 +1,19 @@
 //! `plot`: one SVG for a pen plotter or a router.
 
 use super::args::Plot;
-use super::load::{Stopped, load, patterns};
-use super::output::{Target, Trouble, say, write_all};
-use super::print::output_file;
-use crate::finding::Finding;
-use crate::layout::{Bed, plot};
-use crate::model::{PlotText, Project};
-use crate::pattern::Pattern;
-use crate::write::{self, SvgStyle, svg};
+use super::load::{Stopped, load};
+use super::output::{Target, Trouble, output_file, say, svg_bytes, write_all};
+use crate::job::Plotted;
+use crate::model::{PlotText, Plotter};
+use crate::write::{self, SvgStyle};
 use std::io::Write;
 
 /// Runs `plot`.
 pub fn run(asked: &Plot, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     let loaded = load(&asked.input, err)?;
-    let (bytes, findings) = plotted(&loaded.project, &patterns(&loaded, &asked.selection, err)?)?;
-    super::load::say(&findings, &loaded.sources, err);
+    let plotted = loaded.job.plotted(&loaded.patterns(&asked.selection, err)?);
+    let bytes = plot_bytes(&plotted, &loaded.job.project().shop.plotter)?;
+    super::load::say(&plotted.findings, &loaded.sources, err);
     let target = Target::named(&output_file(&asked.input, asked.out.as_deref(), "svg", &["svg"])?);
     write_all(&[(target.clone(), bytes)], out)?;
     if let Target::File(path) = &target {
@@ -24,21 +22,16 @@ pub fn run(asked: &Plot, out: &mut dyn Write, err: &mut dyn Write) -> Result<(),
     Ok(())
 }
 
-/// Lays the patterns side by side and writes them; what does not fit the bed is told beside it.
+/// Plotted patterns as SVG, lettered as the plotter wants it.
 ///
 /// # Errors
 /// Where the whole is larger than any bed.
-pub fn plotted(project: &Project, patterns: &[Pattern]) -> Result<(Vec<u8>, Vec<Finding>), Stopped> {
-    let plotter = &project.shop.plotter;
-    let bed = plotter.bed.map(|(width, height)| Bed { width, height });
-    let (document, findings) = plot(patterns, bed, &project.title, project.notation);
+pub fn plot_bytes(plotted: &Plotted, plotter: &Plotter) -> Result<Vec<u8>, Trouble> {
     let lettering = match plotter.text {
         PlotText::Strokes => write::PlotText::Strokes,
         PlotText::Outlines => write::PlotText::Outlines,
         PlotText::Plain => write::PlotText::Plain,
         PlotText::None => write::PlotText::None,
     };
-    let pages = document.pages.iter().map(|page| svg(&document, page, SvgStyle::Plot(lettering)));
-    let text: String = pages.collect::<Result<_, _>>().map_err(|error| Trouble::new(error.to_string()))?;
-    Ok((text.into_bytes(), findings))
+    svg_bytes(&plotted.document, &plotted.document.pages, SvgStyle::Plot(lettering))
 }

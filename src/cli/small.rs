@@ -1,18 +1,18 @@
 //! The commands that are a few lines each: `set`, `show`, `proof`, `variants`, `schema`, `completions`, `man`.
 
 use super::args::{Arguments, Completions, Input, Man, Proof, Schema, Set, Show, UnitsChoice, Variants};
-use super::draw::piece_picture;
-use super::load::{Stopped, bytes, load, paper, patterns, reading};
-use super::output::{Target, Trouble, keeps_promise, say, write_all};
-use super::piece::{findings_of, solved};
-use super::print::{output_file, pretty};
-use crate::finding::Severity;
+use super::load::{Stopped, bytes, load, paper, reading};
+use super::output::{
+    Target, Trouble, keeps_promise, output_file, pdf_bytes, pretty, say, svg_bytes, told, write_all,
+};
+use crate::finding::{Finding, Severity};
+use crate::job::Job;
 use crate::layout::{Pictured, picture, proof};
 use crate::model::{Project, Shop};
 use crate::project::{edit, read, schema};
 use crate::schedule::parts;
 use crate::units::Notation;
-use crate::write::{PdfOptions, SvgStyle, pdf, svg};
+use crate::write::SvgStyle;
 use clap::CommandFactory;
 use std::io::Write;
 
@@ -40,8 +40,10 @@ pub fn set(asked: &Set, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), 
 /// is not refused.
 fn tell_what_it_stops(asked: &Set, err: &mut dyn Write) -> Result<(), Stopped> {
     let mut now = reading(&Input { file: asked.file.clone(), variant: None, shop: None })?;
-    now.findings.extend(now.project.iter().flat_map(findings_of).collect::<Vec<_>>());
     now.findings.retain(|finding| finding.severity == Severity::Stop);
+    if let Some(project) = now.project {
+        now.findings.extend(Job::new(project).cured_stops().into_iter().cloned());
+    }
     if !now.findings.is_empty() {
         // Where not even standard error can be written there is no one left to tell.
         let _ = writeln!(err, "With it nothing can be made yet:\n");
@@ -53,21 +55,23 @@ fn tell_what_it_stops(asked: &Set, err: &mut dyn Write) -> Result<(), Stopped> {
 /// Runs `show`.
 pub fn show(asked: &Show, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     let loaded = load(&asked.input, err)?;
-    let project = &loaded.project;
+    let (job, project) = (&loaded.job, loaded.job.project());
     let whole = (project.base.is_some() || project.top.is_some()) && asked.selection.pattern.is_empty();
     let text = if whole {
-        piece_picture(project)?
+        let stops: Vec<Finding> = job.cured_stops().into_iter().cloned().collect();
+        super::load::say(&stops, &loaded.sources, err);
+        piece_picture(job)?
     } else {
         let plain = |pattern| Pictured { pattern, dimensions: Vec::new(), guides: Vec::new() };
-        let drawn = patterns(&loaded, &asked.selection, err)?.into_iter().map(plain);
-        picture_svg(&drawn.collect::<Vec<_>>(), &project.heading(), project.notation)?
+        let drawn: Vec<Pictured> = loaded.patterns(&asked.selection, err)?.into_iter().map(plain).collect();
+        picture_bytes(&drawn, job.heading(), project.notation)?
     };
     let target = Target::named(&output_file(&asked.input, asked.out.as_deref(), "picture.svg", &["svg"])?);
     write_all(&[(target.clone(), text)], out)?;
     told(&target, out)?;
     // Beside a picture that goes to standard output there is no room for words.
-    if let (true, Target::File(_), Ok(Some(piece))) = (whole, &target, solved(project)) {
-        say(out, parts(&piece, &project.notation).as_bytes())?;
+    if let (true, Target::File(_), Some(piece)) = (whole, &target, job.piece()?) {
+        say(out, parts(piece, &project.notation).as_bytes())?;
         say(out, not_pictured(project).as_bytes())?;
     }
     Ok(())
@@ -88,15 +92,23 @@ fn not_pictured(project: &Project) -> String {
     )
 }
 
+/// The piece of a job as SVG: what `show` and `new` show of it.
+///
+/// # Errors
+/// Where it cannot be solved or drawn.
+pub fn piece_picture(job: &Job) -> Result<Vec<u8>, Stopped> {
+    let document = job.picture()?;
+    // What does not stand on the first sheet is not part of the picture.
+    Ok(svg_bytes(&document, document.pages.get(..1).unwrap_or_default(), SvgStyle::Picture)?)
+}
+
 /// A picture of patterns as SVG.
 ///
 /// # Errors
 /// Where the picture cannot be written.
-pub fn picture_svg(drawn: &[Pictured], title: &str, notation: Notation) -> Result<Vec<u8>, Stopped> {
+pub fn picture_bytes(drawn: &[Pictured], title: &str, notation: Notation) -> Result<Vec<u8>, Trouble> {
     let document = picture(drawn, title, notation);
-    let pages = document.pages.iter().map(|page| svg(&document, page, SvgStyle::Picture));
-    let text: String = pages.collect::<Result<_, _>>().map_err(|error| Trouble::new(error.to_string()))?;
-    Ok(text.into_bytes())
+    svg_bytes(&document, &document.pages, SvgStyle::Picture)
 }
 
 /// Runs `proof`.
@@ -107,18 +119,19 @@ pub fn proof_sheet(asked: &Proof, out: &mut dyn Write, err: &mut dyn Write) -> R
         shop.paper = paper;
     }
     let document = proof(&shop, notation);
-    let bytes = pdf(&document, &PdfOptions::default()).map_err(|error| Trouble::new(error.to_string()))?;
+    let bytes = pdf_bytes(&document)?;
     let target = Target::named(&asked.out);
     write_all(&[(target.clone(), bytes)], out)?;
-    told(&target, out)
+    Ok(told(&target, out)?)
 }
 
 /// The shop and units of the project file, else the usual shop of the units asked for; the shop file lies over it.
 fn proof_shop(asked: &Proof, err: &mut dyn Write) -> Result<(Shop, Notation), Stopped> {
     if let Some(file) = &asked.file {
         let input = Input { file: file.clone(), variant: None, shop: asked.shop.clone() };
-        let project = load(&input, err)?.project;
-        return Ok((project.shop, project.notation));
+        let loaded = load(&input, err)?;
+        let project = loaded.job.project();
+        return Ok((project.shop.clone(), project.notation));
     }
     let units = if asked.units == UnitsChoice::In { "in" } else { "mm" };
     let text = serde_json::json!({ "fullsize": 1, "title": "Proof sheet", "units": units }).to_string();
@@ -139,7 +152,7 @@ fn proof_shop(asked: &Proof, err: &mut dyn Write) -> Result<(Shop, Notation), St
 pub fn variants(asked: &Variants, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     let input = Input { file: asked.file.clone(), variant: None, shop: None };
     let loaded = load(&input, err)?;
-    let names = &loaded.project.variants;
+    let names = &loaded.job.project().variants;
     let text = if names.is_empty() {
         "The file has no variants.\n".to_owned()
     } else {
@@ -154,7 +167,7 @@ pub fn schema_text(asked: &Schema, out: &mut dyn Write) -> Result<(), Stopped> {
     keeps_promise(&asked.out, &["json"])?;
     let target = Target::named(&asked.out);
     write_all(&[(target.clone(), pretty(&schema()))], out)?;
-    told(&target, out)
+    Ok(told(&target, out)?)
 }
 
 /// Runs `completions`.
@@ -174,13 +187,5 @@ pub fn man(asked: &Man, out: &mut dyn Write) -> Result<(), Stopped> {
         .map_err(|error| Trouble::new(format!("cannot write the manual page: {error}")))?;
     let target = Target::named(&asked.out);
     write_all(&[(target.clone(), text)], out)?;
-    told(&target, out)
-}
-
-/// Says which file was written.
-pub fn told(target: &Target, out: &mut dyn Write) -> Result<(), Stopped> {
-    if let Target::File(path) = target {
-        say(out, format!("Wrote {}\n", path.display()).as_bytes())?;
-    }
-    Ok(())
+    Ok(told(&target, out)?)
 }

@@ -28,34 +28,68 @@ use crate::model::joint::{Ends, Joint, Kind, Spread};
 use crate::piece::Piece;
 use crate::units::{Length, Notation};
 use landing::{Landing, Pair};
+use std::rc::Rc;
 
 /// Frames nearer to each other than this, mm over a metre, are one mortise: copies of a board are alike to about 1e-9.
 const SAME: f64 = 1e-5;
 
-/// Makes the joints of a piece; what was found.
-pub fn join(piece: &mut Piece, joints: &[Joint], top: Option<&Top>, notation: &Notation) -> Vec<Finding> {
-    let mut findings = Vec::new();
+/// What was found when the joints of a piece were made.
+#[derive(Debug, Clone, Default)]
+pub struct Joined {
+    /// What is to be told, without the cures that have to be tried.
+    pub findings: Vec<Finding>,
+    /// The tenons that could not be made, by the index of the finding that tells it.
+    unmade: Vec<(usize, Unmade)>,
+}
+
+/// A tenon that cannot be made on a landing.
+#[derive(Debug, Clone)]
+struct Unmade {
+    /// Its joint; of tenons set by hand with this one alone.
+    joint: Joint,
+    /// The landing.
+    landing: Landing,
+    /// Every landing of the joint, this one included.
+    all: Rc<[Landing]>,
+}
+
+impl Joined {
+    /// Whether there is a cure to search.
+    pub fn asks_for_cures(&self) -> bool {
+        !self.unmade.is_empty()
+    }
+
+    /// The findings, each with the limits or the changes of the joint with which it can be made, tried on the piece.
+    pub fn cured(&self, piece: &Piece, notation: &Notation) -> Vec<Finding> {
+        let mut findings = self.findings.clone();
+        for (index, unmade) in &self.unmade {
+            if let Some(finding) = findings.get_mut(*index) {
+                *finding = unmade.cured(piece, finding.clone(), notation);
+            }
+        }
+        findings
+    }
+}
+
+/// Makes the joints of a piece.
+pub fn join(piece: &mut Piece, joints: &[Joint], top: Option<&Top>, notation: &Notation) -> Joined {
+    let mut joined = Joined::default();
     for joint in joints {
         if joint.from == "top" && joint.into == "top" {
-            glue::join(piece, joint, top, notation, &mut findings);
+            glue::join(piece, joint, top, notation, &mut joined.findings);
             continue;
         }
         match landings(piece, joint) {
             Ok(landings) => {
-                for landing in &landings {
-                    for finding in make(piece, joint, landing, &landings, notation) {
-                        // The four legs of a table tell the same thing once.
-                        let told = findings.iter().any(|f: &Finding| f.message == finding.message);
-                        if !told {
-                            findings.push(finding);
-                        }
-                    }
+                let all: Rc<[Landing]> = landings.into();
+                for landing in all.iter() {
+                    make(piece, joint, (landing, &all), notation, &mut joined);
                 }
             }
-            Err(finding) => findings.push(*finding),
+            Err(finding) => joined.findings.push(*finding),
         }
     }
-    findings
+    joined
 }
 
 /// Where a joint's tenons come: every landing, of a fixed tenon one way only.
@@ -67,42 +101,64 @@ fn landings(piece: &Piece, joint: &Joint) -> Result<Vec<Landing>, Box<Finding>> 
     }
 }
 
-/// Makes the tenons of one landing of all; what stops it.
-fn make(piece: &mut Piece, joint: &Joint, landing: &Landing, all: &[Landing], notation: &Notation) -> Vec<Finding> {
+/// Makes the tenons of one landing of all; what stops it is told.
+fn make(
+    piece: &mut Piece,
+    joint: &Joint,
+    (landing, all): (&Landing, &Rc<[Landing]>),
+    notation: &Notation,
+    joined: &mut Joined,
+) {
     let made = match pairs(piece, joint, landing, notation) {
         Ok(made) => made,
-        Err(finding) => return stopped(piece, joint, landing, all, (finding, notation)),
+        Err(finding) => {
+            for (finding, joint) in stopped(piece, joint, landing, *finding, notation) {
+                // The four legs of a table tell the same thing once.
+                if joined.findings.iter().all(|known| known.message != finding.message) {
+                    let unmade = Unmade { joint, landing: landing.clone(), all: Rc::clone(all) };
+                    joined.unmade.push((joined.findings.len(), unmade));
+                    joined.findings.push(finding);
+                }
+            }
+            return;
+        }
     };
     for (from_mortise, into_mortise) in made {
         put(piece, landing.from, from_mortise);
         put(piece, landing.into, into_mortise);
     }
-    Vec::new()
 }
 
-/// What stops the tenons of a landing, each place given by hand for itself, with what cures it on all landings.
+/// What stops the tenons of a landing, each place given by hand for itself, with the joint of that place alone.
 fn stopped(
     piece: &Piece,
     joint: &Joint,
     landing: &Landing,
-    all: &[Landing],
-    (finding, notation): (Box<Finding>, &Notation),
-) -> Vec<Finding> {
-    let does = |joint: &Joint| all.iter().all(|landing| pairs(piece, joint, landing, notation).is_ok());
-    let cured = |joint: &Joint, finding: Box<Finding>| match finding.code == seat::HOLE_OFF && joint.is_turned_leg() {
-        true => *set_in(piece, joint, landing, notation, finding),
-        false => *limits::true_limits(joint, notation, finding, &does),
-    };
-    let Spread::At(places) = &joint.spread else { return vec![cured(joint, finding)] };
+    finding: Finding,
+    notation: &Notation,
+) -> Vec<(Finding, Joint)> {
+    let Spread::At(places) = &joint.spread else { return vec![(finding, joint.clone())] };
     let alone = |(index, at): (usize, &Length)| {
         let one = Joint { spread: Spread::At(vec![*at]), ..joint.clone() };
-        let mut finding = cured(&one, pairs(piece, &one, landing, notation).err()?);
+        let mut finding = *pairs(piece, &one, landing, notation).err()?;
         if finding.place == joint.place.child("at").child(0) {
             finding.place = joint.place.child("at").child(index);
         }
-        Some(finding)
+        Some((finding, one))
     };
     places.iter().enumerate().filter_map(alone).collect()
+}
+
+impl Unmade {
+    /// What stops it, with what cures it on all landings.
+    fn cured(&self, piece: &Piece, finding: Finding, notation: &Notation) -> Finding {
+        let Unmade { joint, landing, all } = self;
+        let does = |joint: &Joint| all.iter().all(|landing| pairs(piece, joint, landing, notation).is_ok());
+        match finding.code == seat::HOLE_OFF && joint.is_turned_leg() {
+            true => *set_in(piece, joint, landing, notation, Box::new(finding)),
+            false => *limits::true_limits(joint, notation, Box::new(finding), &does),
+        }
+    }
 }
 
 /// The mortises (or tenon and mortise) of each tenon of one landing: of the first part and of the second.

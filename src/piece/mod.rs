@@ -41,6 +41,41 @@ use crate::finding::{Finding, Severity};
 use crate::model::base::{Base, Top};
 use crate::units::Notation;
 
+/// Why a piece cannot be made.
+#[derive(Debug, Clone)]
+pub struct Refused {
+    /// Everything that was found, without cures that have to be searched.
+    pub findings: Vec<Finding>,
+    /// The cures that can be searched.
+    asks: Vec<cure::Ask>,
+}
+
+impl Refused {
+    /// Whether there is a cure to search.
+    pub fn asks_for_cures(&self) -> bool {
+        !self.asks.is_empty()
+    }
+
+    /// The findings of a base and its top; each that stops the work says, where one number alone can cure it, the nearest value
+    /// of it that does. That takes some hundred solutions.
+    pub fn cured(&self, base: Option<&Base>, top: Option<&Top>, notation: &Notation) -> Vec<Finding> {
+        let mut findings = self.findings.clone();
+        cure::find(&mut findings, &self.asks, &cure::Patient { base, top, notation });
+        findings
+    }
+}
+
+/// Solves a base and its top, as [`solve`]; what cannot be made says on request what would cure it.
+///
+/// # Errors
+/// As [`solve`].
+pub fn solve_to_cure(base: Option<&Base>, top: Option<&Top>, notation: &Notation) -> Result<Piece, Refused> {
+    let mut work = worked(base, top, notation);
+    work.findings = once(std::mem::take(&mut work.findings));
+    let asks = std::mem::take(&mut work.asks);
+    work.finish().map(|piece| with_field(piece, top)).map_err(|findings| Refused { findings, asks })
+}
+
 /// Solves a base and its top.
 ///
 /// `notation` is how lengths are written in the findings' words.
@@ -48,9 +83,7 @@ use crate::units::Notation;
 /// # Errors
 /// Every finding, where one of them stops the work. Without such a one they are in [`Piece::findings`].
 pub fn solve(base: Option<&Base>, top: Option<&Top>, notation: &Notation) -> Result<Piece, Vec<Finding>> {
-    let mut work = worked(base, top, notation);
-    work.findings = once(std::mem::take(&mut work.findings));
-    work.finish().map(|piece| with_field(piece, top))
+    solve_to_cure(base, top, notation).map_err(|refused| refused.findings)
 }
 
 /// Marks how long a top with breadboard ends is before they are put on.
@@ -59,21 +92,6 @@ fn with_field(mut piece: Piece, top: Option<&Top>) -> Piece {
         board.field = end_piece::field(board, top);
     }
     piece
-}
-
-/// As [`solve`]; each finding that stops the work says, where one number alone can cure it, the nearest value of it that does.
-/// That takes some hundred solutions.
-///
-/// # Errors
-/// As [`solve`].
-pub fn solve_or_cure(base: Option<&Base>, top: Option<&Top>, notation: &Notation) -> Result<Piece, Vec<Finding>> {
-    let mut work = worked(base, top, notation);
-    work.findings = once(std::mem::take(&mut work.findings));
-    let asks = std::mem::take(&mut work.asks);
-    work.finish().map(|piece| with_field(piece, top)).map_err(|mut findings| {
-        cure::find(&mut findings, &asks, &cure::Patient { base, top, notation });
-        findings
-    })
 }
 
 /// The number of a base or its top that stands at a place in the file, mm or degrees; `None` where none does that is known.

@@ -236,7 +236,7 @@ fn tell(given: &SplayedBox, shape: &Shape, work: &mut Work) {
 #[cfg(test)]
 mod tests {
     use crate::model::base::{Base, BoxEdges, BoxSize, Corner, SplayedBox};
-    use crate::piece::{solve, solve_or_cure};
+    use crate::piece::{solve, solve_to_cure};
     use crate::units::{Angle, Length, Notation};
 
     fn given(sides: u32, slope: f64, corner: Corner, edges: BoxEdges) -> Base {
@@ -307,9 +307,9 @@ mod tests {
 
     #[test]
     fn sides_that_meet_are_told_with_the_depth_that_just_fits() {
-        let found =
-            solve_or_cure(Some(&given(4, -60.0, Corner::Mitred, BoxEdges::Level)), None, &Notation::default());
-        let findings = found.expect_err("the sides meet");
+        let (base, notation) = (given(4, -60.0, Corner::Mitred, BoxEdges::Level), Notation::default());
+        let refused = solve_to_cure(Some(&base), None, &notation).expect_err("the sides meet");
+        let findings = refused.cured(Some(&base), None, &notation);
         assert_eq!((findings[0].code, findings[0].place.pointer.as_str()), ("sides-meet", "/base/depth"));
         // (150 - 18 / cos 60°) / sin 60°
         let measured = |name: &str| findings[0].measured.iter().find(|m| m.0 == name).map(|m| m.1);

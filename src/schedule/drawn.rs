@@ -46,7 +46,7 @@ pub fn table(schedule: &Schedule) -> Table {
     let columns = ["Part", "Make", "Thickness", "Blank", "Material", "Holes and slots", "Revision"];
     let mut table = Table::new("Parts drawn directly", columns);
     let say = &schedule.notation;
-    for (part, revision) in schedule.drawn {
+    for (part, revision) in schedule.drawn() {
         table.row([
             part.name.clone(),
             part.make.to_string(),
@@ -64,7 +64,7 @@ pub fn table(schedule: &Schedule) -> Table {
 pub fn text(schedule: &Schedule) -> String {
     let mut out = String::new();
     let say = &schedule.notation;
-    for (part, revision) in schedule.drawn {
+    for (part, revision) in schedule.drawn() {
         let material = part.material.as_ref().map_or_else(String::new, |material| format!(" {material}"));
         let thick = say.exact(part.thickness);
         // Writing to a string cannot fail.
@@ -80,7 +80,7 @@ pub fn text(schedule: &Schedule) -> String {
 
 /// The parts as data, mm and degrees, unrounded.
 pub fn json(schedule: &Schedule) -> Json {
-    let one = |(part, revision): &(&DrawnPattern, String)| {
+    let one = |(part, revision): (&DrawnPattern, &String)| {
         let holes = part
             .holes
             .iter()
@@ -101,5 +101,5 @@ pub fn json(schedule: &Schedule) -> Json {
             "revision": revision,
         })
     };
-    schedule.drawn.iter().map(one).collect()
+    schedule.drawn().map(one).collect()
 }

@@ -42,8 +42,10 @@ pub struct Schedule<'a> {
     pub piece: &'a Piece,
     /// The top as meant, with what holds it.
     pub top: Option<&'a Top>,
-    /// The parts that the file draws directly, each with its revision code.
-    pub drawn: &'a [(&'a DrawnPattern, String)],
+    /// The parts that the file draws directly.
+    pub drawn: &'a [DrawnPattern],
+    /// Revision code of each of them.
+    pub drawn_revisions: &'a [String],
     /// The angled aids asked for.
     pub aids: &'a [Aid],
     /// How the router is set for each template.
@@ -77,5 +79,10 @@ impl<'a> Schedule<'a> {
     fn boards(&self) -> impl Iterator<Item = (&'a SolvedBoard, &'a str)> {
         let codes = self.revisions.iter().map(String::as_str).chain(std::iter::repeat(""));
         self.piece.boards.iter().zip(codes)
+    }
+
+    /// The parts that the file draws directly with their revision codes.
+    fn drawn(&self) -> impl Iterator<Item = (&'a DrawnPattern, &'a String)> {
+        self.drawn.iter().zip(self.drawn_revisions)
     }
 }

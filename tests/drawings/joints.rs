@@ -3,9 +3,10 @@
 use super::sheets::{all_words, drawn};
 use fullsize::board::Fitting;
 use fullsize::geometry::{Plane, Point, Point3, Vec3};
-use fullsize::joinery::{join, mouth, reference, second_reference};
+use fullsize::job::Job;
+use fullsize::joinery::{mouth, reference, second_reference};
 use fullsize::layout::elevation::Options;
-use fullsize::piece::{Piece, SolvedBoard, solve};
+use fullsize::piece::{Piece, SolvedBoard};
 use fullsize::project::read;
 use fullsize::units::Notation;
 use fullsize::view::{Model, Stroke, View};
@@ -17,10 +18,8 @@ fn with_joints(file: &str, joints: &str) -> Piece {
     file.as_object_mut().expect("an object").remove("aids");
     let text = file.to_string();
     let project = read("piece.json", text.as_bytes(), None, None).project.expect("a good file");
-    let mut piece = solve(project.base.as_ref(), project.top.as_ref(), &project.notation).expect("a piece");
-    let findings = join(&mut piece, &project.joints, project.top.as_ref(), &project.notation);
-    assert!(findings.is_empty(), "{findings:#?}");
-    piece
+    let job = Job::new(project);
+    job.needed_piece().unwrap_or_else(|_| panic!("{:#?}", job.piece_findings())).clone()
 }
 
 /// The demo table and the demo stool with loose, fixed, blind and through joints.

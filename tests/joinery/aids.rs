@@ -1,10 +1,10 @@
 //! Angled aids, read from their figures and held against trigonometry written out here and the tables of the records.
 
 use fullsize::geometry::{Path, Point, Vec2};
+use fullsize::job::Job;
 use fullsize::joinery::aids::{Aid, Bench, Figure, Look, aids};
-use fullsize::joinery::join;
 use fullsize::model::Project;
-use fullsize::piece::{Piece, Value, solve};
+use fullsize::piece::Value;
 use fullsize::project::read;
 
 /// Degrees by which two ways of working the same angle out may differ.
@@ -15,20 +15,13 @@ fn project(text: &str) -> Project {
     reading.project.unwrap_or_else(|| panic!("{:#?}", reading.findings))
 }
 
-fn solved(project: &Project) -> Piece {
-    let solved = solve(project.base.as_ref(), project.top.as_ref(), &project.notation);
-    let mut piece = solved.unwrap_or_else(|f| panic!("{f:#?}"));
-    let findings = join(&mut piece, &project.joints, project.top.as_ref(), &project.notation);
-    assert!(findings.is_empty(), "{findings:#?}");
-    piece
-}
-
 /// The aids of a file and the codes and cures of what was refused.
 pub fn made(text: &str) -> (Vec<Aid>, Vec<(&'static str, String)>) {
     let project = project(text);
-    let piece = solved(&project);
-    let bench =
-        Bench { piece: &piece, joints: &project.joints, top: project.top.as_ref(), notation: &project.notation };
+    // Where one aid is refused the others are looked at all the same.
+    let job = Job::new(Project { aids: Vec::new(), ..project.clone() });
+    let piece = job.needed_piece().unwrap_or_else(|_| panic!("{:#?}", job.piece_findings()));
+    let bench = Bench { piece, joints: &project.joints, top: project.top.as_ref(), notation: &project.notation };
     let (aids, findings) = aids(&project.aids, &bench);
     (aids, findings.into_iter().map(|f| (f.code, f.remedy)).collect())
 }
@@ -285,8 +278,8 @@ const TURNED: &str = "{ \"fullsize\": 1, \"title\": \"Stool\", \"units\": \"mm\"
 /// Turned legs stand by their centre lines: drilled 300 by 200 apart on the underside, along (tan 12, tan 8, -1).
 #[test]
 fn turned_legs_are_drilled_where_the_numbers_put_them() {
-    let project = project(TURNED);
-    let piece = solved(&project);
+    let job = Job::new(project(TURNED));
+    let piece = job.needed_piece().expect("a stool");
     let top = piece.boards.iter().find(|b| b.id == "top").expect("a top");
     let leg = piece.boards.iter().find(|b| b.id == "leg").expect("legs");
     assert_eq!((top.mortises.len(), leg.mortises.len(), leg.copies.len()), (4, 1, 4));
@@ -315,10 +308,7 @@ fn turned_legs_are_drilled_where_the_numbers_put_them() {
     corners.sort_unstable();
     corners.dedup();
     assert_eq!(corners.len(), 4);
-    let bench =
-        Bench { piece: &piece, joints: &project.joints, top: project.top.as_ref(), notation: &project.notation };
-    let (made, findings) = aids(&project.aids, &bench);
-    assert!(findings.is_empty(), "{findings:?}");
+    let made = job.aids();
     near("centres", fact(&made[0], "centres_along"), 300.0, 1e-6);
     near("centres", fact(&made[0], "centres_across"), 200.0, 1e-6);
 }
@@ -329,11 +319,8 @@ fn turned_legs_that_cannot_be() {
     let refused = |from: &str, to: &str| -> Vec<(String, &'static str, String, f64)> {
         assert!(TURNED.contains(from));
         let reading = read("stool.json", TURNED.replace(from, to).as_bytes(), None, None);
-        let findings = match &reading.project {
-            Some(project) => match solve(project.base.as_ref(), project.top.as_ref(), &project.notation) {
-                Ok(mut piece) => join(&mut piece, &project.joints, project.top.as_ref(), &project.notation),
-                Err(findings) => findings,
-            },
+        let findings = match reading.project.map(Job::new) {
+            Some(job) => job.cured_stops().into_iter().cloned().collect(),
             None => reading.findings,
         };
         let largest = |f: &fullsize::finding::Finding| {

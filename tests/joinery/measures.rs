@@ -1,18 +1,17 @@
 //! What the rules measure on the worked example of the conventions, by its own figures.
 
-use fullsize::check::check;
-use fullsize::joinery::{join, reference};
+use fullsize::job::Job;
+use fullsize::joinery::reference;
 use fullsize::model::Project;
-use fullsize::piece::{Piece, Value, solve};
+use fullsize::piece::{Piece, Value};
 use fullsize::project::read;
 
 fn checked(text: &str) -> (Piece, Vec<&'static str>) {
     let project: Project = read("table.json", text.as_bytes(), None, None).project.expect("a good file");
-    let solved = solve(project.base.as_ref(), project.top.as_ref(), &project.notation);
-    let mut piece = solved.unwrap_or_else(|f| panic!("{f:#?}"));
-    let mut findings = join(&mut piece, &project.joints, project.top.as_ref(), &project.notation);
-    findings.extend(check(&mut piece, &project));
-    (piece, findings.iter().map(|finding| finding.code).collect())
+    let job = Job::new(project);
+    let findings = job.piece_findings();
+    let piece = job.needed_piece().unwrap_or_else(|_| panic!("{findings:#?}"));
+    (piece.clone(), findings.iter().map(|finding| finding.code).collect())
 }
 
 fn fact(piece: &Piece, name: &str) -> f64 {

@@ -1,8 +1,7 @@
 //! Joints and woods that cannot be, each told with what can.
 
 use fullsize::finding::{Finding, Severity};
-use fullsize::joinery::join;
-use fullsize::piece::solve;
+use fullsize::job::Job;
 use fullsize::project::read;
 
 /// What is told about the leaning table with these joints (or other members) added.
@@ -12,10 +11,7 @@ fn told(members: &str) -> Vec<Finding> {
     let text = format!("{}, {members} }}", &file[..at]);
     let reading = read("table.json", text.as_bytes(), None, None);
     match reading.project {
-        Some(project) => match solve(project.base.as_ref(), project.top.as_ref(), &project.notation) {
-            Ok(mut piece) => join(&mut piece, &project.joints, project.top.as_ref(), &project.notation),
-            Err(findings) => findings,
-        },
+        Some(project) => Job::new(project).cured_stops().into_iter().cloned().collect(),
         None => reading.findings,
     }
 }
@@ -57,8 +53,7 @@ fn parts_named_the_wrong_way_round_are_told_the_right_one() {
              \"from\": \"{from}\", \"into\": \"{into}\", \"thickness\": 6, \"width\": 30, \"length\": 17 }} }} }}"
         );
         let project = read("crate.json", text.as_bytes(), None, None).project.expect("a good file");
-        let mut piece = solve(project.base.as_ref(), None, &project.notation).expect("a box");
-        join(&mut piece, &project.joints, None, &project.notation)
+        Job::new(project).cured_piece_findings().to_vec()
     };
     told_once(
         &of("side", "side_2"),
@@ -89,8 +84,7 @@ fn every_count_that_is_told_does() {
              \"from\": \"side_2\", \"into\": \"side\", \"thickness\": 6, \"width\": {width}, \"length\": 17, \"count\": {count} }} }} }}"
         );
         let project = read("crate.json", text.as_bytes(), None, None).project.expect("a good file");
-        let mut piece = solve(project.base.as_ref(), None, &project.notation).expect("a box");
-        join(&mut piece, &project.joints, None, &project.notation)
+        Job::new(project).cured_piece_findings().to_vec()
     };
     let mut told = 0;
     for width in 20..40 {

@@ -2,7 +2,7 @@
 
 use super::random::Dice;
 use fullsize::finding::{Finding, Severity};
-use fullsize::piece::solve_or_cure;
+use fullsize::piece::solve_to_cure;
 use fullsize::project::read;
 use serde_json::{Value, json};
 
@@ -51,9 +51,10 @@ fn numbers(value: &Value, at: &str, found: &mut Vec<String>) {
 fn told(file: &Value) -> Vec<Finding> {
     let reading = read("piece.json", file.to_string().as_bytes(), None, None);
     let Some(project) = reading.project else { return reading.findings };
-    match solve_or_cure(project.base.as_ref(), project.top.as_ref(), &project.notation) {
+    let (base, top) = (project.base.as_ref(), project.top.as_ref());
+    match solve_to_cure(base, top, &project.notation) {
         Ok(piece) => piece.findings,
-        Err(findings) => findings,
+        Err(refused) => refused.cured(base, top, &project.notation),
     }
 }
 

@@ -4,7 +4,7 @@ use super::random::{Dice, boxes, deg, example, leaning, mm, solved, splayed, top
 use fullsize::board::SawCut;
 use fullsize::finding::Finding;
 use fullsize::model::base::{Base, Curve, FrameTurn, LeaningFrames, Span};
-use fullsize::piece::{Piece, SolvedBoard, Value, solve, solve_or_cure};
+use fullsize::piece::{Piece, SolvedBoard, Value, solve, solve_to_cure};
 use fullsize::units::{Angle, Length, Notation};
 
 fn made(frames: LeaningFrames) -> Piece {
@@ -14,7 +14,8 @@ fn made(frames: LeaningFrames) -> Piece {
 
 fn refused(frames: LeaningFrames) -> Vec<Finding> {
     let base = Base::LeaningFrames(Box::new(frames));
-    solve_or_cure(Some(&base), None, &Notation::default()).expect_err("it cannot be made")
+    let refused = solve_to_cure(Some(&base), None, &Notation::default()).expect_err("it cannot be made");
+    refused.cured(Some(&base), None, &Notation::default())
 }
 
 fn board<'a>(piece: &'a Piece, id: &str) -> &'a SolvedBoard {

@@ -17,6 +17,7 @@ fn the_data_holds_what_scripts_rely_on_and_the_words_read_plainly() {
     let schedule = Schedule {
         templates: &[],
         drawn: &[],
+        drawn_revisions: &[],
         title: "Table",
         variant: None,
         revision: "ABCDE",
@@ -76,6 +77,7 @@ fn edges_known_by_number_are_said_by_their_corners_and_a_box_by_its_upright_sett
             aids: &[],
             templates: &[],
             drawn: &[],
+            drawn_revisions: &[],
             notation,
         };
         text(&schedule)

@@ -3,6 +3,7 @@
 use super::{project, rings, words};
 use fullsize::finding::Severity;
 use fullsize::geometry::Point;
+use fullsize::job::Job;
 use fullsize::model::Project;
 use fullsize::page::{Item, Role, Shape};
 use fullsize::pattern::{Pattern, draw_routed, template};
@@ -208,7 +209,7 @@ fn a_profile_that_runs_under_a_joint_is_told() {
     let away = radius - 710.0_f64.hypot(radius - 110.0);
     let told = |across: f64| {
         let project = changed("\"underbevel\": [40, 12]", &format!("\"underbevel\": [{across}, 12]"));
-        let found = fullsize::check::check(&mut solved(&project), &project);
+        let found = Job::new(project).piece_findings().to_vec();
         found.into_iter().filter(|f| f.code.starts_with("profile-")).collect::<Vec<_>>()
     };
     assert!(told(away - 0.1).is_empty());
@@ -235,11 +236,9 @@ fn a_profile_that_runs_into_a_mortise_is_told() {
             "slope": 15, "depth": 150, "thickness": 18 }, "joints": { "rail": { "from": "bottom_rail", "into": "leg",
             "thickness": 20, "width": 40, "length": 30 } } }"#;
         project.joints = read("joints.json", joints.as_bytes(), None, None).project.unwrap().joints;
-        let mut piece = solved(&project);
-        let stopped = fullsize::joinery::join(&mut piece, &project.joints, project.top.as_ref(), &project.notation);
-        assert!(!fullsize::finding::stops(&stopped), "{stopped:?}");
-        let found = fullsize::check::check(&mut piece, &project);
-        found.into_iter().filter(|f| f.code == "profile-in-mortise").collect::<Vec<_>>()
+        let job = Job::new(project);
+        assert!(!job.stops(), "{:?}", job.findings().collect::<Vec<_>>());
+        job.piece_findings().iter().filter(|f| f.code == "profile-in-mortise").cloned().collect::<Vec<_>>()
     };
     assert!(told(9).is_empty(), "{:?}", told(9));
     let found = told(15);

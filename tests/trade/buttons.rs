@@ -1,12 +1,12 @@
 //! Buttons and slots: what is cut in the base for them, where their screws go into the top, and that the schedule lists each.
 
 use super::fixings::bench;
-use super::{checked, first_mm, measured, told};
+use super::{checked, first_mm, job, measured, told};
 use fullsize::geometry::{Path, Rect};
-use fullsize::joinery::aids::{Bench, Look, aids};
+use fullsize::joinery::aids::Look;
 use fullsize::page::{Item, Role, Shape};
 use fullsize::pattern::{Pattern, fixings};
-use fullsize::schedule::{Schedule, json as data, tables, text};
+use fullsize::schedule::{json as data, tables, text};
 use serde_json::{Value as Json, json};
 
 fn buttoned() -> Json {
@@ -72,16 +72,14 @@ fn the_template_is_drilled_where_the_screws_of_buttons_go() {
             "moisture": { "today": 8, "driest": 6, "dampest": 11 }, "fasteners": { "by": "buttons" } },
         "aids": { "template": { "kind": "template" } }
     });
-    let (project, piece, _) = checked(&file);
-    let bench = Bench { piece: &piece, joints: &[], top: project.top.as_ref(), notation: &project.notation };
-    let (made, refused) = aids(&project.aids, &bench);
-    assert!(refused.is_empty(), "{refused:#?}");
+    let job = job(&file);
+    let made = job.aids();
     let drilled = made[0].figures[0].lines.iter().filter(|line| line.look == Look::Drill);
     let holes: Vec<_> = drilled.map(|line| line.path.bounding_box().expect("a hole").center()).collect();
     let off = 260.0 - (290.0 * 0.01095 + 1.0 + 12.5);
     assert_eq!(holes.iter().filter(|p| (p.y.abs() - off).abs() < 1e-6).count(), 8, "{holes:?}");
     // A pilot for a screw that passes through 5, and no deeper than two thirds of a top of 24.
-    let said = made[0].measured(&project.notation).join("; ");
+    let said = made[0].measured(&job.project().notation).join("; ");
     assert!(said.contains("to prick") && said.contains("3 mm") && said.contains("16 mm"), "{said}");
 }
 
@@ -105,20 +103,8 @@ fn a_rail_too_thin_for_buttons_is_told() {
 
 /// Everything the schedule says of a file.
 fn scheduled(file: &Json) -> (String, Vec<Vec<String>>, Json) {
-    let (project, piece, findings) = checked(file);
-    let schedule = Schedule {
-        title: "Bench",
-        variant: None,
-        revision: "A",
-        revisions: &[],
-        piece: &piece,
-        top: project.top.as_ref(),
-        drawn: &[],
-        aids: &[],
-        templates: &[],
-        findings: &findings,
-        notation: project.notation,
-    };
+    let job = job(file);
+    let schedule = job.schedule().expect("a schedule");
     let table = tables(&schedule).into_iter().find(|table| table.title == "Fasteners of the top");
     (text(&schedule), table.expect("a table").rows, data(&schedule)["fixings"]["fasteners"].clone())
 }

@@ -1,11 +1,11 @@
 //! Breadboard ends on curved tops: grooves that stay inside the final shape, tongues with room to grow, pins with wood between
 //! them, and the blank that the schedule tells.
 
-use super::{checked, first_mm, stopped, told};
+use super::{checked, first_mm, job, stopped, told};
 use fullsize::geometry::{Path, Point, Rect};
 use fullsize::page::{Item, Role, Shape};
 use fullsize::pattern::{Pattern, fixings};
-use fullsize::schedule::{Schedule, json as data, tables, text};
+use fullsize::schedule::{json as data, tables, text};
 use serde_json::{Value as Json, json};
 
 /// What red oak grows by from 8 % to 14 %, flat-sawn: 0.00369 for each per cent (Wood Handbook, Table 13-5).
@@ -166,20 +166,8 @@ fn the_schedule_tells_the_blank_of_the_field_and_the_end_piece() {
     file["top"]["breadboard"] = json!({ "width": 90 });
     file["joints"] = json!({ "loose": { "from": "top", "into": "top", "thickness": 8, "width": 40, "length": 50,
         "at": [275, 700] } });
-    let (project, piece, findings) = checked(&file);
-    let schedule = Schedule {
-        title: "Top",
-        variant: None,
-        revision: "A",
-        revisions: &[],
-        piece: &piece,
-        top: project.top.as_ref(),
-        drawn: &[],
-        aids: &[],
-        templates: &[],
-        findings: &findings,
-        notation: project.notation,
-    };
+    let job = job(&file);
+    let schedule = job.schedule().expect("a schedule");
     let said = text(&schedule);
     assert!(said.contains("blank 1680 mm along the grain x 860 mm, both tongues included"), "{said}");
     assert!(said.contains("middle 215 mm from the left end of the blank"), "{said}");

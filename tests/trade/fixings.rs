@@ -1,9 +1,9 @@
 //! What holds a top: slots and pins sized by its movement, and fixings that would block it.
 
-use super::{checked, first_mm, measured, stopped, told};
+use super::{checked, first_mm, job, measured, stopped, told};
 use fullsize::finding::Finding;
 use fullsize::geometry::Path;
-use fullsize::joinery::aids::{Bench, Look, aids};
+use fullsize::joinery::aids::Look;
 use fullsize::page::{Item, Role, Shape};
 use fullsize::pattern::{Pattern, fixings};
 use serde_json::{Value as Json, json};
@@ -98,10 +98,8 @@ fn the_drilling_template_agrees_with_the_slots() {
             "moisture": { "today": 8, "driest": 6, "dampest": 11 }, "fasteners": { "by": "slots" } },
         "aids": { "template": { "kind": "template" } }
     });
-    let (project, piece, _) = checked(&file);
-    let bench = Bench { piece: &piece, joints: &[], top: project.top.as_ref(), notation: &project.notation };
-    let (made, refused) = aids(&project.aids, &bench);
-    assert!(refused.is_empty(), "{refused:#?}");
+    let job = job(&file);
+    let made = job.aids();
     let drilled = made[0].figures[0].lines.iter().filter(|line| line.look == Look::Drill);
     let holes: Vec<_> = drilled.map(|line| line.path.bounding_box().expect("a hole").center()).collect();
     // Aprons 900 long in the middle of 290 - 15 = 275 from the middle: 820 free at most 300 apart. End aprons 500 long, 420 free:

@@ -11,11 +11,10 @@ mod top;
 mod turned;
 mod wood;
 
-use fullsize::check::check;
-use fullsize::finding::{Finding, stops};
-use fullsize::joinery::join;
+use fullsize::finding::{Finding, Severity};
+use fullsize::job::Job;
 use fullsize::model::Project;
-use fullsize::piece::{Piece, SolvedBoard, Value, solve};
+use fullsize::piece::{Piece, SolvedBoard, Value};
 use fullsize::project::read;
 use serde_json::Value as Json;
 
@@ -25,29 +24,36 @@ fn project(file: &Json) -> Result<Project, Vec<Finding>> {
     reading.project.ok_or(reading.findings)
 }
 
-/// A piece solved, joined and checked, with what was said.
-fn checked(file: &Json) -> (Project, Piece, Vec<Finding>) {
-    let project = project(file).unwrap_or_else(|f| panic!("{f:#?}"));
-    let solved = solve(project.base.as_ref(), project.top.as_ref(), &project.notation);
-    let mut piece = solved.unwrap_or_else(|f| panic!("{f:#?}"));
-    let mut findings = join(&mut piece, &project.joints, project.top.as_ref(), &project.notation);
-    assert!(!stops(&findings), "{findings:#?}");
-    findings.extend(check(&mut piece, &project));
-    (project, piece, findings)
+/// A file whose piece can be made.
+fn job(file: &Json) -> Job {
+    let job = Job::new(project(file).unwrap_or_else(|f| panic!("{f:#?}")));
+    assert!(job.needed_piece().is_ok(), "{:#?}", job.piece_findings());
+    job
 }
 
-/// What was said under a code.
+/// A piece solved, joined and checked, with what was said.
+fn checked(file: &Json) -> (Project, Piece, Vec<Finding>) {
+    let job = job(file);
+    let piece = job.needed_piece().expect("a piece").clone();
+    (job.project().clone(), piece, job.cured_piece_findings().to_vec())
+}
+
+/// What was said under a code; nothing else may stop the work, which might hide it.
 fn told(file: &Json, code: &str) -> Vec<Finding> {
-    checked(file).2.into_iter().filter(|finding| finding.code == code).collect()
+    let job = Job::new(project(file).unwrap_or_else(|f| panic!("{f:#?}")));
+    let findings = job.cured_piece_findings().iter();
+    let told: Vec<Finding> = findings.clone().filter(|finding| finding.code == code).cloned().collect();
+    let others: Vec<&Finding> =
+        findings.filter(|finding| finding.code != code && finding.severity == Severity::Stop).collect();
+    assert!(others.is_empty(), "{others:#?}");
+    told
 }
 
 /// What stops a file, read or solved.
 fn stopped(file: &Json) -> Vec<Finding> {
     match project(file) {
         Err(findings) => findings,
-        Ok(project) => solve(project.base.as_ref(), project.top.as_ref(), &project.notation)
-            .map(|mut piece| join(&mut piece, &project.joints, project.top.as_ref(), &project.notation))
-            .unwrap_or_else(|findings| findings),
+        Ok(project) => Job::new(project).cured_stops().into_iter().cloned().collect(),
     }
 }
 

@@ -1,11 +1,10 @@
 //! Turned legs stand on their centre lines, whatever the top is trimmed to afterwards.
 
-use super::{board, checked, first_mm, measured, stopped, told};
+use super::{board, checked, first_mm, job, measured, stopped, told};
 use fullsize::finding::Finding;
-use fullsize::joinery::aids::{Bench, aids};
 use fullsize::page::{Role, Shape};
 use fullsize::pattern::{draw_board, ends};
-use fullsize::schedule::{Schedule, json, text};
+use fullsize::schedule::{json, text};
 use serde_json::{Value as Json, json};
 
 /// An oval seat on four turned legs, their centre lines so far apart under it, the seat so large.
@@ -139,22 +138,10 @@ fn a_round_head_is_measured_round() {
 #[test]
 fn a_turned_leg_is_told_as_it_is_turned() {
     let file = stool([220.0, 180.0], [380.0, 300.0]);
-    let (project, piece, findings) = checked(&file);
+    let job = job(&file);
     let slope = 10_f64.to_radians().tan().hypot(12_f64.to_radians().tan());
     let length = 418.0 * slope.hypot(1.0);
-    let schedule = Schedule {
-        title: &project.title,
-        top: project.top.as_ref(),
-        variant: None,
-        revision: "",
-        piece: &piece,
-        aids: &[],
-        templates: &[],
-        drawn: &[],
-        notation: project.notation,
-        revisions: &[],
-        findings: &findings,
-    };
+    let schedule = job.schedule().expect("a schedule");
     let all = json(&schedule);
     let leg = &all["boards"][0];
     let turned = |name: &str| leg["turned"][name].as_f64().unwrap_or_else(|| panic!("{name}: {leg:#}"));
@@ -219,11 +206,8 @@ fn the_page_of_a_turned_leg_is_its_profile() {
 fn the_drilling_sheet_tells_depth_stop_and_how_the_block_lies() {
     let mut file = stool([220.0, 180.0], [380.0, 300.0]);
     file["aids"] = json!({ "drill": { "kind": "sightline" } });
-    let (project, piece, _) = checked(&file);
-    let bench =
-        Bench { piece: &piece, joints: &project.joints, top: project.top.as_ref(), notation: &project.notation };
-    let (made, refused) = aids(&project.aids, &bench);
-    assert!(refused.is_empty(), "{refused:?}");
+    let job = job(&file);
+    let made = job.aids();
     let tilt = 10_f64.to_radians().tan().hypot(12_f64.to_radians().tan()).atan();
     let left = 42.0 - 30.0 * tilt.cos() - 12.5 * tilt.sin();
     let told = made[0].words.join(" ");

@@ -4,15 +4,13 @@ mod ask;
 mod starters;
 
 use super::args::{New, UnitsChoice};
-use super::draw::piece_picture;
 use super::load::Stopped;
 use super::output::{Target, Trouble, program, say, typed, write_all};
-use super::piece::findings_of;
-use super::small::picture_svg;
+use super::small::{picture_bytes, piece_picture};
 use crate::finding::{Severity, nearest, stops};
+use crate::job::Job;
 use crate::layout::Pictured;
-use crate::model::{Paper, Project};
-use crate::pattern::draw;
+use crate::model::Paper;
 use crate::project::{Reading, read};
 use crate::units::{Fault, Quantity, Sum, Units};
 use ask::{ask, choice};
@@ -67,8 +65,8 @@ fn write_starter(
 ) -> Result<(), Stopped> {
     let file = free_name(asked.file.as_deref(), starter)?;
     let answers = defaults(starter, units);
-    let (text, project) = checked(starter, &answers, err)?.ok_or(Stopped::ByFinding)?;
-    finish(starter, &file, text, &project, out)
+    let (text, job) = checked(starter, &answers, err)?.ok_or(Stopped::ByFinding)?;
+    finish(starter, &file, text, &job, out)
 }
 
 fn defaults(starter: &Starter, units: Units) -> Answers {
@@ -111,8 +109,8 @@ fn interview(asked: &New, input: &mut dyn BufRead, out: &mut dyn Write, err: &mu
         };
         let accepted = ask("Paper in your printer", &answers.paper.clone(), input, out, paper);
         answers.paper = accepted.map_err(lost)?.ok_or_else(ended)?;
-        if let Some((text, project)) = checked(starter, &answers, err)? {
-            return finish(starter, &file, text, &project, out);
+        if let Some((text, job)) = checked(starter, &answers, err)? {
+            return finish(starter, &file, text, &job, out);
         }
         writeln!(out, "These sizes do not go together; please look at them again.").map_err(lost)?;
     }
@@ -152,15 +150,16 @@ fn show_meaning(
     out: &mut dyn Write,
     err: &mut dyn Write,
 ) -> Result<(), Stopped> {
-    let Some((_, project)) = checked(starter, answers, err)? else { return Ok(()) };
+    let Some((_, job)) = checked(starter, answers, err)? else { return Ok(()) };
     let picture = picture_name(file);
-    write_all(&[(Target::File(picture.clone()), meaning(starter, &project)?)], out)?;
+    write_all(&[(Target::File(picture.clone()), meaning(starter, &job)?)], out)?;
     let words = format!("What each size means is drawn in {}: open it beside this window.\n", picture.display());
     Ok(say(out, words.as_bytes())?)
 }
 
 /// The picture with the sizes by name.
-fn meaning(starter: &Starter, project: &Project) -> Result<Vec<u8>, Stopped> {
+fn meaning(starter: &Starter, job: &Job) -> Result<Vec<u8>, Stopped> {
+    let project = job.project();
     let size = |name: &str| {
         let found = project.sizes.iter().find(|(known, _)| known == name).map(|(_, value)| *value);
         match found.map(|value: Quantity| value.to_length(Some(project.notation.units))) {
@@ -169,30 +168,31 @@ fn meaning(starter: &Starter, project: &Project) -> Result<Vec<u8>, Stopped> {
             _ => 0.0,
         }
     };
-    let Some(dimensions) = starter.dimensions else { return piece_picture(project) };
-    let drawn = project.patterns.iter().map(|pattern| {
+    let Some(dimensions) = starter.dimensions else { return piece_picture(job) };
+    let drawn = job.drawn_parts()?.iter().map(|pattern| {
         let (mut dimensions, guides) = dimensions(&size);
         for dimension in &mut dimensions {
             let mm = size(&dimension.words);
             let value = project.notation.length(crate::units::Length::from_mm(mm));
             dimension.words = format!("{} {value}", dimension.words.replace('_', " "));
         }
-        Pictured { pattern: draw(pattern, &project.title, &project.notation), dimensions, guides }
+        Pictured { pattern: pattern.clone(), dimensions, guides }
     });
-    picture_svg(&drawn.collect::<Vec<_>>(), &project.title, project.notation)
+    Ok(picture_bytes(&drawn.collect::<Vec<_>>(), &project.title, project.notation)?)
 }
 
 /// The file's text where nothing is wrong with it; what is wrong is said.
-fn checked(starter: &Starter, answers: &Answers, err: &mut dyn Write) -> Result<Option<(String, Project)>, Stopped> {
+fn checked(starter: &Starter, answers: &Answers, err: &mut dyn Write) -> Result<Option<(String, Job)>, Stopped> {
     let text = filled(starter, answers);
     let Reading { project, mut findings, .. } = read("the new file", text.as_bytes(), None, None);
-    findings.extend(project.as_ref().map(findings_of).unwrap_or_default());
+    let job = project.map(Job::new);
+    findings.extend(job.iter().flat_map(Job::cured_findings).cloned());
     // The file is not written yet: its lines would tell the person nothing.
     for finding in findings.iter().filter(|finding| finding.severity != Severity::Note) {
         let words = format!("{}; {}\n", finding.message, finding.remedy);
         let _ = err.write_all(words.as_bytes());
     }
-    Ok(project.filter(|_| !stops(&findings)).map(|project| (text, project)))
+    Ok(job.filter(|_| !stops(&findings)).map(|job| (text, job)))
 }
 
 /// The starter's text with the answers in it.
@@ -227,15 +227,9 @@ fn quoted(text: &str) -> String {
 }
 
 /// Writes the file and its picture and says what to do next.
-fn finish(
-    starter: &Starter,
-    file: &Path,
-    text: String,
-    project: &Project,
-    out: &mut dyn Write,
-) -> Result<(), Stopped> {
+fn finish(starter: &Starter, file: &Path, text: String, job: &Job, out: &mut dyn Write) -> Result<(), Stopped> {
     let picture = picture_name(file);
-    let picture_text = meaning(starter, project)?;
+    let picture_text = meaning(starter, job)?;
     write_all(
         &[(Target::File(file.to_owned()), text.into_bytes()), (Target::File(picture.clone()), picture_text)],
         out,
@@ -243,7 +237,7 @@ fn finish(
     let name = file.display();
     let first = example_of(starter);
     let (first, value) =
-        first.map_or(("", "1"), |question| (question.name, question.default_in(project.notation.units)));
+        first.map_or(("", "1"), |question| (question.name, question.default_in(job.project().notation.units)));
     let value = if value.contains(' ') { format!("\"{value}\"") } else { value.to_owned() };
     let (typed_name, program) = (typed(file), program());
     let words = format!(

@@ -1,7 +1,7 @@
 //! Legs splayed both ways against the closed forms of the trade.
 
 use crate::model::base::{Apron, Base, Layout, LowerEdge, Span, SplayedLegs, SquareLeg, Stretchers, Taper};
-use crate::piece::{Piece, SolvedBoard, Value, solve, solve_or_cure};
+use crate::piece::{Piece, SolvedBoard, Value, solve, solve_to_cure};
 use crate::units::{Angle, Length, Notation};
 
 fn mm(mm: f64) -> Length {
@@ -89,7 +89,8 @@ fn an_end_apron_that_would_stand_proud_is_refused_with_the_inset_that_just_fits(
     let mut legs = given(20.0, 20.0);
     legs.end_apron = Some(apron(4.0));
     let base = Base::SplayedLegs(Box::new(legs));
-    let findings = solve_or_cure(Some(&base), None, &Notation::default()).expect_err("it stands proud");
+    let refused = solve_to_cure(Some(&base), None, &Notation::default()).expect_err("it stands proud");
+    let findings = refused.cured(Some(&base), None, &Notation::default());
     let found = findings.iter().find(|f| f.code == "end-apron-proud").expect("it is told");
     assert_eq!(found.place.pointer, "/base/end_apron/inset");
     let measured = |name: &str| found.measured.iter().find(|m| m.0 == name).map(|m| m.1).unwrap_or_default();

@@ -1,0 +1,50 @@
+//! The piece as seen.
+
+use super::{Job, Refusal};
+use crate::layout::elevation::{Content, Options, draw};
+use crate::layout::{Setup, plot, rod::rod, tile};
+use crate::model::{Paper, Shop};
+use crate::page::Document;
+use crate::units::Units;
+
+impl Job {
+    /// The views, sections and steps of assembly asked for, on sheets.
+    ///
+    /// # Errors
+    /// Where there is no piece, where a finding of it stops the work, and where nothing of what is asked for is to be seen.
+    pub fn drawing(&self, options: &Options) -> Result<Document, Refusal> {
+        let document = draw(self.needed_piece()?, &self.setup(), options);
+        if document.pages.is_empty() { Err(Refusal::NothingToSee) } else { Ok(document) }
+    }
+
+    /// The rod: heights, widths and lengths on strips at full size, on sheets, or `whole`, one strip below the other.
+    ///
+    /// # Errors
+    /// Where there is no piece, and where a finding of it stops the work.
+    pub fn rod(&self, whole: bool) -> Result<Document, Refusal> {
+        let strips = rod(self.needed_piece()?, &self.project.notation, self.revision()?);
+        Ok(match whole {
+            true => plot(&strips, None, &self.heading, self.project.notation).0,
+            false => tile(&strips, &self.setup()).0,
+        })
+    }
+
+    /// The views on one sheet as a picture.
+    ///
+    /// # Errors
+    /// As [`Job::drawing`].
+    pub fn picture(&self) -> Result<Document, Refusal> {
+        let piece = self.needed_piece()?;
+        let names = if self.project.notation.units == Units::Inch { ["tabloid", "ansi d"] } else { ["a3", "a1"] };
+        // The larger one where the smaller would part the views.
+        let papers = names.iter().filter_map(|name| Paper::read(name).ok());
+        let only = vec![Content::Front, Content::Side, Content::Above, Content::Isometric];
+        let options = Options { only, ..Options::default() };
+        let drawn = papers.map(|paper| {
+            let shop = Shop { paper, ..self.project.shop.clone() };
+            draw(piece, &Setup { shop: &shop, ..self.setup() }, &options)
+        });
+        let document = drawn.min_by_key(|document| document.pages.len()).ok_or(Refusal::NothingToSee)?;
+        if document.pages.is_empty() { Err(Refusal::NothingToSee) } else { Ok(document) }
+    }
+}

@@ -1,0 +1,109 @@
+//! One job: a read file and its shop, from which each stage of the work is made once and kept.
+//!
+//! Guarantees to whoever asks: a stage runs when something of it is first asked for, and never again; cures are searched only
+//! where findings are asked for with them; in which order things are asked for makes no difference to what comes out. There is
+//! no file system, no clock and no terminal here: drawings to which a file refers came with the reading.
+
+mod drawing;
+mod patterns;
+mod piece;
+mod refusal;
+mod schedule;
+mod sheets;
+mod stages;
+
+pub use patterns::NamedPattern;
+pub use refusal::Refusal;
+pub use sheets::{Plotted, Sheets};
+pub use stages::Stages;
+
+use crate::finding::{Finding, Severity, stops};
+use crate::model::{Paper, Project};
+use crate::router::{Routed, TemplateSetting};
+use patterns::{Codes, Drawn, ShortGrain};
+use piece::Worked;
+use schedule::Told;
+use stages::Counts;
+use std::cell::OnceCell;
+
+/// A read file and its shop, and all that is made from them.
+#[derive(Debug)]
+pub struct Job {
+    project: Project,
+    /// What stands on every sheet: the title, with the variant where one was applied.
+    heading: String,
+    counts: Counts,
+    worked: OnceCell<Worked>,
+    cured: OnceCell<Vec<Finding>>,
+    routed: OnceCell<Vec<Routed>>,
+    short_grain: OnceCell<Vec<Option<ShortGrain>>>,
+    pattern_findings: OnceCell<Vec<Finding>>,
+    drawn: OnceCell<Drawn>,
+    codes: OnceCell<Codes>,
+    patterns: OnceCell<Vec<NamedPattern>>,
+    settings: OnceCell<Vec<TemplateSetting>>,
+    told: OnceCell<Told>,
+}
+
+impl Job {
+    /// A job on a project that was read.
+    pub fn new(project: Project) -> Job {
+        Job {
+            heading: project.heading(),
+            project,
+            counts: Counts::default(),
+            worked: OnceCell::new(),
+            cured: OnceCell::new(),
+            routed: OnceCell::new(),
+            short_grain: OnceCell::new(),
+            pattern_findings: OnceCell::new(),
+            drawn: OnceCell::new(),
+            codes: OnceCell::new(),
+            patterns: OnceCell::new(),
+            settings: OnceCell::new(),
+            told: OnceCell::new(),
+        }
+    }
+
+    /// Takes other paper than the file's. Only sheets are laid by it, and they are not kept.
+    pub fn set_paper(&mut self, paper: Paper) {
+        self.project.shop.paper = paper;
+    }
+
+    /// What was read.
+    pub fn project(&self) -> &Project {
+        &self.project
+    }
+
+    /// What stands on every sheet: the title, with the variant where one was applied.
+    pub fn heading(&self) -> &str {
+        &self.heading
+    }
+
+    /// How often each stage has run.
+    pub fn stages(&self) -> Stages {
+        self.counts.get()
+    }
+
+    /// Everything that is to be told of the piece and of the patterns, without the cures that have to be searched.
+    pub fn findings(&self) -> impl Iterator<Item = &Finding> {
+        self.piece_findings().iter().chain(self.pattern_findings())
+    }
+
+    /// As [`Job::findings`], each with what cures it. Where something is wrong that is by far the most work of all.
+    pub fn cured_findings(&self) -> impl Iterator<Item = &Finding> {
+        self.cured_piece_findings().iter().chain(self.pattern_findings())
+    }
+
+    /// Whether something stops the work, so that nothing may be cut by this file.
+    pub fn stops(&self) -> bool {
+        stops(self.piece_findings()) || stops(self.pattern_findings())
+    }
+
+    /// What stops the work, with what cures it; the cures of what merely warns are not searched.
+    pub fn cured_stops(&self) -> Vec<&Finding> {
+        let of_piece = if stops(self.piece_findings()) { self.cured_piece_findings() } else { &[] };
+        let all = of_piece.iter().chain(self.pattern_findings());
+        all.filter(|finding| finding.severity == Severity::Stop).collect()
+    }
+}

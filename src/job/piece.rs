@@ -1,0 +1,174 @@
+//! The piece: solved, joined, with its aids, routed and checked.
+
+use super::{Job, Refusal};
+use crate::check::{Checked, check};
+use crate::finding::{Finding, stops};
+use crate::geometry::Scene;
+use crate::joinery::aids::{Aid, Bench, aids};
+use crate::joinery::{Joined, join};
+use crate::model::Project;
+use crate::piece::{Piece, Refused, solve_to_cure};
+use crate::router::{PieceRouting, routed_parts};
+
+/// The piece with everything that is worked out on its boards.
+#[derive(Debug, Default)]
+pub(super) struct Worked {
+    /// The piece as far as it was made; `None` where the file has none, or its numbers cannot be solved.
+    piece: Option<Piece>,
+    /// The angled aids.
+    aids: Vec<Aid>,
+    /// What is routed on its parts.
+    pub(super) routing: PieceRouting,
+    /// Everything that was found, without cures.
+    findings: Vec<Finding>,
+    /// What of it may be cured.
+    found: Found,
+    /// Whether something of it stops the work.
+    stopped: bool,
+}
+
+/// What was found, by who found it.
+#[derive(Debug, Default)]
+struct Found {
+    /// Why the numbers could not be solved.
+    refused: Option<Refused>,
+    /// What was found in solving.
+    solved: Vec<Finding>,
+    /// In making joints.
+    joined: Joined,
+    /// In making aids.
+    aids: Vec<Finding>,
+    /// By the rules.
+    checked: Checked,
+}
+
+impl Found {
+    /// Whether there is a cure to search.
+    fn asks_for_cures(&self) -> bool {
+        let refused = self.refused.as_ref().is_some_and(Refused::asks_for_cures);
+        refused || self.joined.asks_for_cures() || self.checked.asks_for_cures()
+    }
+
+    /// Everything that was found, as it was found.
+    fn all(&self) -> Vec<Finding> {
+        match &self.refused {
+            Some(refused) => refused.findings.clone(),
+            None => self.with(self.joined.findings.clone(), self.checked.findings.clone()),
+        }
+    }
+
+    /// Everything that was found, with its cures.
+    fn cured(&self, piece: Option<&Piece>, project: &Project) -> Vec<Finding> {
+        let (base, top, say) = (project.base.as_ref(), project.top.as_ref(), &project.notation);
+        match (&self.refused, piece) {
+            (Some(refused), _) => refused.cured(base, top, say),
+            (None, Some(piece)) => self.with(self.joined.cured(piece, say), self.checked.cured(piece, project)),
+            (None, None) => self.all(),
+        }
+    }
+
+    fn with(&self, joined: Vec<Finding>, checked: Vec<Finding>) -> Vec<Finding> {
+        [self.solved.clone(), joined, self.aids.clone(), checked].concat()
+    }
+}
+
+impl Job {
+    /// The piece with its joints, its measures and the places to look at: `None` where the file has neither base nor top.
+    ///
+    /// # Errors
+    /// Where a finding of the piece stops the work.
+    pub fn piece(&self) -> Result<Option<&Piece>, Refusal> {
+        let worked = self.worked();
+        if worked.stopped { Err(Refusal::Stopped) } else { Ok(worked.piece.as_ref()) }
+    }
+
+    /// The piece, where there must be one.
+    ///
+    /// # Errors
+    /// As [`Job::piece`]; and where the file has neither base nor top.
+    pub fn needed_piece(&self) -> Result<&Piece, Refusal> {
+        self.piece()?.ok_or(Refusal::NoPiece)
+    }
+
+    /// The angled aids; none where something stops the work.
+    pub fn aids(&self) -> &[Aid] {
+        if self.worked().stopped { &[] } else { &self.worked().aids }
+    }
+
+    /// What was found about the piece, without the cures that have to be searched.
+    pub fn piece_findings(&self) -> &[Finding] {
+        &self.worked().findings
+    }
+
+    /// What was found about the piece, each with what cures it.
+    pub fn cured_piece_findings(&self) -> &[Finding] {
+        let worked = self.worked();
+        if !worked.found.asks_for_cures() {
+            return &worked.findings;
+        }
+        self.cured.get_or_init(|| {
+            self.counts.count(|stages| &mut stages.cured);
+            worked.found.cured(worked.piece.as_ref(), &self.project)
+        })
+    }
+
+    /// The piece as a model in space: a closed surface a board, with the places of its copies.
+    ///
+    /// # Errors
+    /// As [`Job::needed_piece`].
+    pub fn scene(&self) -> Result<Scene, Refusal> {
+        Ok(self.needed_piece()?.scene(&self.project.title))
+    }
+
+    pub(super) fn worked(&self) -> &Worked {
+        self.worked.get_or_init(|| {
+            let mut worked = self.work();
+            worked.findings = worked.found.all();
+            worked.stopped = stops(&worked.findings);
+            worked
+        })
+    }
+
+    fn work(&self) -> Worked {
+        let Project { base, top, notation, .. } = &self.project;
+        let mut worked = Worked::default();
+        if base.is_none() && top.is_none() {
+            return worked;
+        }
+        self.counts.count(|stages| &mut stages.solved);
+        match solve_to_cure(base.as_ref(), top.as_ref(), notation) {
+            Ok(mut piece) => {
+                worked.found.solved.clone_from(&piece.findings);
+                self.complete(&mut piece, &mut worked);
+                worked.piece = Some(piece);
+            }
+            Err(refused) => worked.found.refused = Some(refused),
+        }
+        worked
+    }
+
+    /// Joints, aids, what is routed, rules: each only where nothing stopped the work before it, for it would be told for that.
+    fn complete(&self, piece: &mut Piece, worked: &mut Worked) {
+        let project = &self.project;
+        let (top, notation) = (project.top.as_ref(), &project.notation);
+        self.counts.count(|stages| &mut stages.joined);
+        worked.found.joined = join(piece, &project.joints, top, notation);
+        if stops(&worked.found.joined.findings) {
+            return;
+        }
+        self.counts.count(|stages| &mut stages.aided);
+        let bench = Bench { piece, joints: &project.joints, top, notation };
+        (worked.aids, worked.found.aids) = aids(&project.aids, &bench);
+        if stops(&worked.found.aids) {
+            return;
+        }
+        self.counts.count(|stages| &mut stages.routed);
+        worked.routing = routed_parts(&project.routing, piece, notation);
+        for part in &worked.routing.parts {
+            let fact = part.profile_fact();
+            piece.boards.get_mut(part.board).into_iter().for_each(|board| board.facts.extend(fact.clone()));
+        }
+        self.counts.count(|stages| &mut stages.checked);
+        worked.found.checked = check(piece, project);
+    }
+}

@@ -1,0 +1,64 @@
+//! How often each stage of a job has run.
+
+use std::cell::Cell;
+
+/// How often each stage of a job has run: never, or once.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Stages {
+    /// The numbers were solved into boards.
+    pub solved: u32,
+    /// Joints were made.
+    pub joined: u32,
+    /// Angled aids were made.
+    pub aided: u32,
+    /// What is routed on parts of the piece was found.
+    pub routed: u32,
+    /// The rules of the trade were asked.
+    pub checked: u32,
+    /// Templates, and what the router cannot do, were worked out.
+    pub templated: u32,
+    /// Parts drawn directly were looked at for short grain.
+    pub grained: u32,
+    /// Cures were searched: by far the most work of all.
+    pub cured: u32,
+    /// The boards and the parts drawn directly were drawn.
+    pub drawn: u32,
+    /// All further patterns were drawn.
+    pub patterned: u32,
+}
+
+impl Stages {
+    /// Every stage by its name, with how often it has run.
+    pub fn all(&self) -> [(&'static str, u32); 10] {
+        [
+            ("solved", self.solved),
+            ("joined", self.joined),
+            ("aided", self.aided),
+            ("routed", self.routed),
+            ("checked", self.checked),
+            ("templated", self.templated),
+            ("grained", self.grained),
+            ("cured", self.cured),
+            ("drawn", self.drawn),
+            ("patterned", self.patterned),
+        ]
+    }
+}
+
+/// The counts of a job.
+#[derive(Debug, Default)]
+pub(super) struct Counts(Cell<Stages>);
+
+impl Counts {
+    /// Counts one run of a stage.
+    pub(super) fn count(&self, stage: impl Fn(&mut Stages) -> &mut u32) {
+        let mut stages = self.0.get();
+        *stage(&mut stages) += 1;
+        self.0.set(stages);
+    }
+
+    /// The counts as they are now.
+    pub(super) fn get(&self) -> Stages {
+        self.0.get()
+    }
+}
