@@ -215,7 +215,7 @@ impl<'a> Trial<'a> {
         };
         let written = |mm: f64, up: bool, finely: bool| search::length(mm, up, finely, notation);
         let value = search::nearest(given, &[ladder(-1.0), ladder(1.0)], &does, &written)?;
-        Some(change.words(joint, given, value, notation))
+        Some(change.words(joint, base, (given, value), notation))
     }
 
     /// The piece with a change made; `None` where that stops the work.

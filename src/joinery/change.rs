@@ -4,7 +4,7 @@ use super::second_reference;
 use crate::board::Source;
 use crate::model::base::{Base, Top};
 use crate::model::joint::{Ends, Joint, Kind, Mortise, Spread};
-use crate::piece::{SolvedBoard, number_at, words_of};
+use crate::piece::{SolvedBoard, number_at};
 use crate::units::{Length, Notation};
 
 /// The least that is left of a tenon, mm: what the file takes.
@@ -108,7 +108,7 @@ impl Change {
             Change::First => (joint.kind == Kind::Loose).then_some(joint.depths[0].mm()),
             Change::Second => (joint.mortise == Mortise::Blind).then_some(joint.depths[1].mm()),
             Change::Without(_) => Some(0.0),
-            Change::Number(pointer) => number_at(base, top, pointer),
+            Change::Number(pointer) => number_at(base, top, pointer).map(|number| number.value),
         }
     }
 
@@ -152,7 +152,13 @@ impl Change {
     }
 
     /// `a "width" of 48 mm (2 mm less)`.
-    pub fn words(&self, joint: &Joint, given: f64, mm: f64, notation: &Notation) -> String {
+    pub fn words(
+        &self,
+        joint: &Joint,
+        (base, top): (Option<&Base>, Option<&Top>),
+        (given, mm): (f64, f64),
+        notation: &Notation,
+    ) -> String {
         let exact = |mm: f64| notation.exact(Length::from_mm(mm));
         let by = notation.measured(Length::from_mm((mm - given).abs()));
         let by = format!("({by} {})", if mm < given { "less" } else { "more" });
@@ -185,7 +191,7 @@ impl Change {
             Change::Number(pointer) => {
                 format!(
                     "{} of {value} {by} under {}",
-                    words_of(pointer),
+                    number_at(base, top, pointer).map_or_else(String::new, |number| number.with_article()),
                     pointer.trim_start_matches('/').replace('/', ".")
                 )
             }

@@ -74,7 +74,7 @@ pub(super) fn breadboard(given: &Top, work: &Work) -> Vec<Finding> {
     let beside =
         Wall { of: "the top's thickness", whole: thickness, more: 0.0, walls: 2.0, wanted: THICK_CHEEK.min(third) };
     let thin = [
-        beyond.left("depth", "the depth of the tongue", ends.depth.mm(), work),
+        beyond.left("depth", "the depth of the tongue", ends.tongue_depth().mm(), work),
         beside.left("tongue", "the thickness of the tongue", tongue_of(given, ends), work),
     ];
     let mut told: Vec<Finding> = thin.into_iter().flatten().collect();
@@ -90,7 +90,7 @@ pub(super) fn breadboard(given: &Top, work: &Work) -> Vec<Finding> {
     let said = format!("the breadboard ends are {} wide, each more than a third of the length", work.mm(width));
     most("width", said, width, given.length.mm() / 3.0);
     let said = format!("pins of {} are more than half as thick as the tongue is deep", work.mm(ends.pin.mm()));
-    most("pin", said, ends.pin.mm(), ends.depth.mm() / 2.0);
+    most("pin", said, ends.pin.mm(), ends.tongue_depth().mm() / 2.0);
     if ends.pins.is_multiple_of(2) {
         let message = format!("{} pins have none in the middle, where the end piece is held", ends.pins);
         let finding = Finding::stop("no-middle-pin", base("/top/breadboard/pins"), message);

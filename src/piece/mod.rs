@@ -38,6 +38,7 @@ pub use surface::{SurfaceAxes, plane_of};
 pub use turned::{Turned, Turning, level_rim};
 
 use crate::finding::{Finding, Severity};
+use crate::model::Number;
 use crate::model::base::{Base, Top};
 use crate::units::Notation;
 
@@ -94,9 +95,9 @@ fn with_field(mut piece: Piece, top: Option<&Top>) -> Piece {
     piece
 }
 
-/// The number of a base or its top that stands at a place in the file, mm or degrees; `None` where none does that is known.
-pub fn number_at(base: Option<&Base>, top: Option<&Top>, pointer: &str) -> Option<f64> {
-    cure::number_at(&cure::Patient { base, top, notation: &Notation::default() }, pointer)
+/// The number of a base or its top that stands at a place in the file; `None` where none does.
+pub fn number_at(base: Option<&Base>, top: Option<&Top>, pointer: &str) -> Option<Number> {
+    cure::number_at(base, top, pointer)
 }
 
 /// As [`solve`], with another value, mm or degrees, for the number at a place in the file.
@@ -111,11 +112,6 @@ pub fn solve_with(
 ) -> Result<Piece, Vec<Finding>> {
     let (base, top) = cure::Patient { base, top, notation }.with(pointer, value);
     solve(base.as_ref(), top.as_ref(), notation)
-}
-
-/// What the number at a place in the file is called: `a top rail thickness`.
-pub fn words_of(pointer: &str) -> String {
-    cure::words(pointer)
 }
 
 /// Findings that say the same of parts that are alike (both frames have such a rail) as one that says how many more there are.

@@ -107,7 +107,7 @@ fn no_joint_of_a_curved_base_is_called_a_clash() {
     for seed in 0..150 {
         let mut dice = Dice::new(seed + 9000);
         let mut frames = leaning(&mut dice, true);
-        (frames.lean, frames.frames) = (deg(dice.between(0.0, 20.0)), None);
+        (frames.lean, frames.frames) = (deg(dice.between(0.0, 20.0)).into(), None);
         let clash = refused(frames).into_iter().find(|f| f.code == "boards-clash");
         assert!(clash.is_none(), "seed {seed}: {clash:?}");
     }

@@ -8,10 +8,10 @@ pub mod search;
 
 use super::assemble::Work;
 use super::limits::base as place_of;
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, Place, Severity};
 use crate::model::base::{Base, Top};
+use crate::model::{Kind, Number, numbers, set_number};
 use crate::units::{Length, Notation};
-use number::{Kind, numbers};
 
 /// How far and how finely a number is looked through for a value that cures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -86,15 +86,14 @@ impl Patient<'_> {
     /// The piece with this value in a field.
     pub(super) fn with(&self, field: &str, value: f64) -> (Option<Base>, Option<Top>) {
         let (mut base, mut top) = (self.base.cloned(), self.top.cloned());
-        numbers(base.as_mut(), top.as_mut(), field).into_iter().for_each(|number| number.set(value));
+        set_number(base.as_mut(), top.as_mut(), &Place::pointer(field), value);
         (base, top)
     }
 }
 
-/// The number at a place in the file, mm or degrees.
-pub(super) fn number_at(patient: &Patient, field: &str) -> Option<f64> {
-    let (mut base, mut top) = (patient.base.cloned(), patient.top.cloned());
-    numbers(base.as_mut(), top.as_mut(), field).first().map(|number| number.get())
+/// The number at a place in the file.
+pub(super) fn number_at(base: Option<&Base>, top: Option<&Top>, field: &str) -> Option<Number> {
+    numbers(base, top).into_iter().find(|number| number.place.pointer == field)
 }
 
 /// A value of a field that cures, as it can be written.
@@ -103,12 +102,14 @@ struct Cure {
     field: String,
     value: f64,
     kind: Kind,
+    /// What the number is called, with an article.
+    name: String,
 }
 
 impl Cure {
     /// `a stretcher height of 140 mm`.
     fn words(&self, notation: &Notation) -> String {
-        format!("{} of {}", words(&self.field), written(self.value, self.kind, notation))
+        format!("{} of {}", self.name, written(self.value, self.kind, notation))
     }
 }
 
@@ -266,9 +267,9 @@ struct Trial<'a> {
 impl Trial<'_> {
     /// The nearest value that cures, as it can be written; `None` where none does.
     fn nearest(&self) -> Option<Cure> {
-        let (mut base, mut top) = (self.patient.base.cloned(), self.patient.top.cloned());
-        let (given, kind) = numbers(base.as_mut(), top.as_mut(), self.field).first().map(|n| (n.get(), n.kind()))?;
-        let (low, high) = number::range(self.field, given, kind, self.sweep == Sweep::Far);
+        let number = number_at(self.patient.base, self.patient.top, self.field)?;
+        let (given, kind) = (number.value, number.kind);
+        let (low, high) = number::range(&number, self.sweep == Sweep::Far);
         let tries = self.sweep.tries();
         let towards = |end: f64| -> Vec<f64> {
             let at = |k: u32| given + (end - given) * (f64::from(k) / f64::from(tries)).powi(2);
@@ -278,7 +279,7 @@ impl Trial<'_> {
         let ladders = [towards(low), towards(high), near.into_iter().collect()];
         let written = |good: f64, up: bool, finely: bool| stepped(good, up, kind, finely, self.patient.notation);
         let value = search::nearest(given, &ladders, &|value| self.cures(value), &written)?;
-        Some(Cure { field: self.field.to_owned(), value, kind })
+        Some(Cure { field: self.field.to_owned(), value, kind, name: number.with_article() })
     }
 
     /// Whether the finding is gone with this value, and none stops the work that did not before.
@@ -294,7 +295,8 @@ impl Trial<'_> {
 fn stepped(value: f64, up: bool, kind: Kind, finely: bool, notation: &Notation) -> f64 {
     match kind {
         Kind::Length => search::length(value, up, finely, notation),
-        Kind::Angle => search::decimal(value, up, finely),
+        Kind::Angle | Kind::Share => search::decimal(value, up, finely),
+        Kind::Count => value,
     }
 }
 
@@ -303,16 +305,6 @@ fn written(value: f64, kind: Kind, notation: &Notation) -> String {
     match kind {
         Kind::Length => notation.exact(Length::from_mm(value)),
         Kind::Angle => format!("{value}°"),
+        Kind::Count | Kind::Share => value.to_string(),
     }
-}
-
-/// `a stretcher height`, `an outside edge rise`.
-pub(super) fn words(field: &str) -> String {
-    let path = field.trim_start_matches("/base/").trim_start_matches('/');
-    let parts: Vec<&str> = path.split('/').filter(|part| *part != "frames").collect();
-    // The leg's edges and taper are known by their own names.
-    let parts = if parts.len() > 2 { &parts[1..] } else { &parts[..] };
-    let said = parts.join(" ").replace("_at_", " at the ").replace('_', " ").replace("taper from", "taper start");
-    let article = if said.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
-    format!("{article} {said}")
 }
