@@ -21,4 +21,5 @@ pub mod schedule;
 pub mod units;
 pub mod view;
 pub mod wood;
+mod words;
 pub mod write;

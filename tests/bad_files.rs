@@ -1,5 +1,6 @@
 //! Every bad file says exactly what its golden text holds; `FULLSIZE_BLESS=1` writes the golden texts anew.
 
+use crate::common::words::InWords;
 use fullsize::finding::stops;
 use fullsize::project::{Reading, read, read_with};
 use fullsize::{cli::report, project};
@@ -42,7 +43,11 @@ fn every_bad_file_says_what_is_wrong() {
         assert!(!reading.findings.is_empty(), "{} has no fault", file.display());
         assert_eq!(reading.project.is_none(), stops(&reading.findings), "{}", file.display());
         for finding in &reading.findings {
-            assert!(!finding.message.is_empty() && !finding.remedy.is_empty(), "{}: {finding:?}", file.display());
+            assert!(
+                !finding.words().message.is_empty() && !finding.words().remedy.is_empty(),
+                "{}: {finding:?}",
+                file.display()
+            );
         }
         let said = report::text(&reading.findings, &reading.sources, false);
         let golden = file.with_extension("txt");

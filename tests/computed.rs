@@ -5,6 +5,7 @@
 mod common {
     pub mod sample;
     pub mod shop;
+    pub mod words;
 }
 
 mod bad_files;

@@ -156,7 +156,7 @@ fn every_node_stands_in_the_plot_and_no_pattern_lies_over_another() {
     for text in texts() {
         let project = project(text, "a4");
         let patterns = patterns(&project);
-        let (document, _) = plot(&patterns, None, &project.title, project.notation);
+        let (document, _) = plot(&patterns, None, &project.title);
         let page = &document.pages[0];
         let written = svg(&document, page, SvgStyle::Plot(PlotText::None)).expect("an SVG");
         let tree = usvg::Tree::from_str(&written, &usvg::Options::default()).expect("readable");

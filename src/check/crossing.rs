@@ -6,22 +6,19 @@
 
 use super::trial::{Behind, WallAt};
 use super::walls::wanted;
-use super::{Told, say};
+use super::{JointProblem, MortiseName, Told, say};
 use crate::board::{Fitting, Mortise};
-use crate::finding::{Finding, Place};
+use crate::finding::{Beside, Finding, Place};
 use crate::geometry::{Plane, Point, Point3, Vec3, separation};
 use crate::joinery::surface_plane;
 use crate::piece::SolvedBoard;
-use crate::units::Notation;
+use crate::units::{Length, Notation};
 
 /// Mortises that share less than this, mm, touch.
 const TOUCH: f64 = 1e-6;
 
 /// A wall thinner than this, mm, would read 0.
 const TOLD: f64 = 0.05;
-
-/// The code of mortises that run into each other.
-const CROSS: &str = "mortises-cross";
 
 /// A direction shorter than this is that of two sides that run alike.
 const ALIKE: f64 = 1e-9;
@@ -87,8 +84,6 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
         for b in board.mortises.iter().skip(i + 1) {
             let found = wall_between(board, a, b).and_then(|wall| between(board, [a, b], wall, notation));
             let Some((finding, words)) = found else { continue };
-            let mitred = a.frame.w().dot(b.frame.w()).abs() < 1.0 - ALIKE && finding.code == CROSS;
-            let finding = finding.remedy(if mitred { "mitre the ends of the two tenons" } else { "" });
             let end = b.frame.to_world(Point3::new(0.0, 0.0, b.depth));
             let wall = Some(WallAt::of(board, b, Behind::other(board, a)));
             told.push(Told { wall, ..Told::new(index, finding).at(Point::new(end.x, end.y), words) });
@@ -99,26 +94,23 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
 
 /// What is told of two mortises with a wall between them, mm, and in a few words.
 fn between(board: &SolvedBoard, [a, b]: [&Mortise; 2], wall: f64, notation: &Notation) -> Option<(Finding, String)> {
-    let both =
-        format!("in the {} the mortises of {} {} and {} {}", board.label, a.joint, a.number, b.joint, b.number);
+    let [first, second] = [a, b].map(|mortise| MortiseName::of(board, mortise));
     let place = Place::pointer(b.pointer.clone());
     let (wanted, governs) = wanted(board.board.thickness);
-    let (finding, words) = if wall < -TOUCH {
-        let message = format!("{both} run into each other by {}", say(-wall, notation));
-        (Finding::warn(CROSS, place, message).measured("shared", -wall), "mortises cross".to_owned())
+    let (problem, words) = if wall < -TOUCH {
+        let may_be_mitred = a.frame.w().dot(b.frame.w()).abs() < 1.0 - ALIKE;
+        let shared = Length::from_mm(-wall);
+        (JointProblem::Cross { first, second, shared, may_be_mitred }, "mortises cross".to_owned())
     } else if wall < wanted - TOUCH {
-        let leave = match wall < TOLD {
-            true => "touch each other".to_owned(),
-            false => format!("leave a wall of {} between them", say(wall, notation)),
-        };
-        let message = format!("{both} {leave}; {} is wanted: {governs} (common practice)", say(wanted, notation));
-        let finding = Finding::warn("thin-wall-between", place, message);
-        (finding.measured("wall", wall).measured("wanted", wanted), format!("wall {}", say(wall, notation)))
+        let (touch, words) = (wall < TOLD, format!("wall {}", say(wall, notation)));
+        let [wall, wanted] = [wall, wanted].map(Length::from_mm);
+        (JointProblem::ThinBetween { first, second, wall, wanted, touch, governs }, words)
     } else {
         return None;
     };
     let other = (a.pointer != b.pointer).then(|| Place::pointer(a.pointer.clone()));
-    Some((other.into_iter().fold(finding, |finding, other| finding.related(other, "the other joint")), words))
+    let finding = Finding::of(problem, place);
+    Some((other.into_iter().fold(finding, |finding, other| finding.related(other, Beside::OtherJoint)), words))
 }
 
 #[cfg(test)]

@@ -5,13 +5,14 @@
 //! would break off stands out from the line by half as much again as the line is long, so that it has a lever (likewise). A rail's
 //! rounded corner, a disc or a stub of a bracket, which have none, are no short grain. Sawn ends are no edges: every mitred corner ends in a short line.
 
-use super::{Told, say};
+use super::Told;
+use super::{BetterGrain, ShapeProblem};
 use crate::board::Source;
 use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point, Segment, Vec2};
 use crate::model::DrawnPattern;
 use crate::piece::{SolvedBoard, Spot};
-use crate::units::{Angle, Notation};
+use crate::units::{Angle, Length};
 
 /// The least length along the grain for each mm of width (rule of thumb).
 const SHARE: f64 = 3.0;
@@ -146,56 +147,35 @@ impl Wood {
 /// What is told of a part by its name, and where; `field` is the word for its grain in the file, where it has one.
 fn told(
     wood: &Wood,
-    (name, field): (&str, Option<&str>),
+    (name, field): (&str, Option<&'static str>),
     grain: Angle,
     place: Place,
-    notation: &Notation,
 ) -> Option<(Finding, Point)> {
     let short = wood.shortest(grain.radians())?;
-    let message = format!(
-        "the {name} has short grain: {} from edge to edge along the grain where it is {} wide, and {} stand out beyond; three times the width is wanted (rule of thumb)",
-        say(short.length, notation),
-        say(short.width, notation),
-        say(short.out, notation)
-    );
-    let remedy = match wood.better(grain) {
-        Some(angle) => {
-            let turn = Angle::from_degrees((angle - grain.degrees()).abs());
-            let turn = format!("turn the pattern on the board by {}", notation.angle(turn));
-            let angle = notation.angle(Angle::from_degrees(angle));
-            match field {
-                Some(field) => format!("{turn}: a \"{field}\" of {angle}"),
-                None => format!("{turn}, so that the grain runs at {angle} to its length"),
-            }
-        }
-        None => "make it wider or flatter there, or build it up of pieces whose grain follows it: no direction of the grain does for all of it"
-            .to_owned(),
-    };
-    let finding = Finding::warn("short-grain", place, message).remedy(remedy);
-    let finding = finding.measured("length", short.length).measured("width", short.width).measured("out", short.out);
-    Some((finding, short.at))
+    let better = wood.better(grain).map(|angle| BetterGrain {
+        turn: Angle::from_degrees((angle - grain.degrees()).abs()),
+        angle: Angle::from_degrees(angle),
+    });
+    let [length, width, out] = [short.length, short.width, short.out].map(Length::from_mm);
+    let problem = ShapeProblem::ShortGrain { part: name.to_owned(), length, width, out, field, better };
+    Some((Finding::of(problem, place), short.at))
 }
 
 /// Tells where a board has short grain; its grain runs along u.
-pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> Option<Told> {
+pub(super) fn check(index: usize, board: &SolvedBoard) -> Option<Told> {
     // A top is as wide as it likes: its boards are glued along the grain.
     if board.id == "top" {
         return None;
     }
     let place = Place::pointer(board.pointer.clone());
-    let (finding, at) = told(&Wood::of_board(board), (&board.label, None), Angle::ZERO, place, notation)?;
+    let (finding, at) = told(&Wood::of_board(board), (&board.label, None), Angle::ZERO, place)?;
     Some(Told::new(index, finding).at(at, "short grain"))
 }
 
 /// Tells where a part that is drawn directly, and whose grain is given, has short grain, and marks the place.
-pub fn of_drawn(drawn: &DrawnPattern, notation: &Notation) -> Option<(Finding, Spot)> {
-    let (finding, at) = told(
-        &Wood::of_drawn(drawn),
-        (&drawn.name, Some("grain")),
-        drawn.grain?,
-        drawn.place.child("grain"),
-        notation,
-    )?;
+pub fn of_drawn(drawn: &DrawnPattern) -> Option<(Finding, Spot)> {
+    let (finding, at) =
+        told(&Wood::of_drawn(drawn), (&drawn.name, Some("grain")), drawn.grain?, drawn.place.child("grain"))?;
     Some((finding, Spot { at, words: "short grain".to_owned() }))
 }
 
@@ -206,7 +186,6 @@ mod tests {
     use crate::check::samples::{rail, solved};
     use crate::geometry::{Arc, Path, Point, Segment};
     use crate::piece::SolvedBoard;
-    use crate::units::Notation;
     use std::f64::consts::{FRAC_PI_2, PI};
 
     fn board(edges: Vec<Edge>) -> SolvedBoard {
@@ -227,9 +206,9 @@ mod tests {
 
     #[test]
     fn a_straight_rail_and_a_disc_have_none() {
-        assert!(check(0, &rail(60.0, 20.0), &Notation::default()).is_none());
+        assert!(check(0, &rail(60.0, 20.0)).is_none());
         let disc = Path::circle(Point::ORIGIN, 150.0);
-        assert!(check(0, &board(vec![Edge::new("rim", disc.segments().to_vec())]), &Notation::default()).is_none());
+        assert!(check(0, &board(vec![Edge::new("rim", disc.segments().to_vec())])).is_none());
     }
 
     /// At a height y over the feet the line runs from one circle to the other, and the foot below it stands out by y: the shortest
@@ -242,9 +221,9 @@ mod tests {
             let y = 0.5 * (low + high);
             if 1.5 * along(y) > y { low = y } else { high = y }
         }
-        let told = check(0, &half_ring(200.0, 150.0), &Notation::default()).expect("short grain");
+        let told = check(0, &half_ring(200.0, 150.0)).expect("short grain");
         assert_eq!(told.finding.code, "short-grain");
-        let length = told.finding.measured[0].1;
+        let length = told.finding.measure("length").unwrap();
         assert!(length >= along(low) - 0.05 && length < along(low) + 0.3, "{length} {}", along(low));
         let (at, _) = told.spot.expect("marked");
         assert!((at.y - low).abs() < 0.6 && at.x.abs() > 150.0, "{at:?}");
@@ -264,6 +243,6 @@ mod tests {
             Edge::new("lower edge", vec![lower]),
             Edge::new("right", vec![Segment::line(lower.end(), upper.start())]),
         ]);
-        assert!(check(0, &bow, &Notation::default()).is_none());
+        assert!(check(0, &bow).is_none());
     }
 }

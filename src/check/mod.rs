@@ -8,6 +8,7 @@ pub mod cautions;
 mod crossing;
 mod fixing;
 mod grain;
+mod problem;
 mod profile;
 mod reach;
 mod room;
@@ -19,11 +20,16 @@ mod trim;
 pub mod walls;
 
 pub use grain::of_drawn as short_grain;
+pub use problem::Governs;
+pub(crate) use problem::{
+    BetterGrain, ButtonWall, DeeperCut, FeetOut, FenceCure, HeldBy, InProfile, JointProblem, LyingFlat,
+    MachineProblem, MortiseName, ShapeProblem, SmallerTenon, TopProblem,
+};
 
 use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::model::Project;
-use crate::piece::{Piece, SolvedBoard, Spot, Value, end_piece};
+use crate::piece::{Piece, Spot, Value, end_piece};
 use crate::units::{Length, Notation};
 use trial::{Trial, WallAt};
 
@@ -86,15 +92,15 @@ pub fn check(piece: &mut Piece, project: &Project) -> Checked {
     for (index, board) in piece.boards.iter().enumerate() {
         told.extend(walls::check(index, board, notation));
         told.extend(crossing::check(index, board, notation));
-        told.extend(trim::check(index, board, notation));
+        told.extend(trim::check(index, board));
         told.extend(shoulders::check(index, board, notation));
-        told.extend(grain::check(index, board, notation));
-        told.extend(project.shop.mortiser.iter().flat_map(|m| reach::check(index, board, m, notation)));
+        told.extend(grain::check(index, board));
+        told.extend(project.shop.mortiser.iter().flat_map(|m| reach::check(index, board, m)));
     }
     told.extend(profile::check(piece, project));
     let (mut findings, thin) = once(piece, told);
-    findings.extend(project.top.as_ref().and_then(|top| trim::boards(top, notation)));
-    findings.extend(fixing::check(piece, project.top.as_ref(), notation));
+    findings.extend(project.top.as_ref().and_then(trim::boards));
+    findings.extend(fixing::check(piece, project.top.as_ref()));
     let mut facts = room::facts(piece, project.top.as_ref(), notation);
     let sides = facts.iter().find(|fact| fact.name == "overhang_sides").map(|fact| fact.value);
     if let Some(top) = &project.top {
@@ -108,7 +114,7 @@ pub fn check(piece: &mut Piece, project: &Project) -> Checked {
         facts.extend(slots::facts(top, sides, pin));
     }
     findings.extend(room::check(&facts, notation));
-    findings.extend(room::feet_out(&facts, notation));
+    findings.extend(room::feet_out(&facts));
     facts.extend(tipping::fact(piece, project.top.as_ref(), notation));
     piece.facts.extend(facts);
     Checked { findings, thin }
@@ -124,11 +130,11 @@ fn once(piece: &mut Piece, told: Vec<Told>) -> (Vec<Finding>, Vec<(usize, WallAt
             board.spots.push(Spot { at, words });
         }
         let same = |known: &&mut (usize, Finding, usize)| {
-            let measures = known.1.measured.iter().zip(&finding.measured);
+            let (own, other) = (known.1.measures(), finding.measures());
             known.0 == index
                 && known.1.code == finding.code
                 && known.1.place == finding.place
-                && measures.into_iter().all(|(a, b)| (a.1 - b.1).abs() < ALIKE)
+                && own.iter().zip(&other).all(|(a, b)| (a.value - b.value).abs() < ALIKE)
         };
         match findings.iter_mut().find(same) {
             Some((.., more)) => *more += 1,
@@ -145,11 +151,6 @@ fn once(piece: &mut Piece, told: Vec<Told>) -> (Vec<Finding>, Vec<(usize, WallAt
 /// A length as a finding says it: to a tenth of a millimetre, or as the maker's rule shows it.
 fn say(mm: f64, notation: &Notation) -> String {
     notation.measured(Length::from_mm(mm))
-}
-
-/// The name of a mortise in words.
-fn mortise_name(board: &SolvedBoard, mortise: &crate::board::Mortise) -> String {
-    format!("{} {} in the {}", mortise.joint, mortise.number, board.label)
 }
 
 #[cfg(test)]

@@ -3,7 +3,7 @@
 //! A profile must stop short of the mouth and the walls of a mortise and of every place where a neighbour lands on the side that
 //! it works: it would show as a gap there. Both are measured to the lines that the profile leaves.
 
-use super::{Told, mortise_name, say};
+use super::{InProfile, MortiseName, ShapeProblem, Told};
 use crate::board::{Fitting, Mortise, Source};
 use crate::finding::Finding;
 use crate::geometry::{Path, Point};
@@ -11,7 +11,7 @@ use crate::joinery::{hull, surface_plane};
 use crate::model::Project;
 use crate::piece::{Meet, Piece, SolvedBoard};
 use crate::router::{ProfiledEdge, RoutedPart, profiled_edges, routed_parts};
-use crate::units::Notation;
+use crate::units::Length;
 
 /// Places along each side of a mortise or landing that are looked at: 2 mm apart on a landing of 100 mm.
 const STEPS: usize = 48;
@@ -22,53 +22,36 @@ const JUST: f64 = 1e-6;
 
 /// Tells every mortise and landing that a profile runs into.
 pub(super) fn check(piece: &Piece, project: &Project) -> Vec<Told> {
-    let parts = routed_parts(&project.routing, piece, &project.notation).parts;
-    parts.iter().flat_map(|part| on_part(part, piece, &project.notation)).collect()
+    let parts = routed_parts(&project.routing, piece).parts;
+    parts.iter().flat_map(|part| on_part(part, piece)).collect()
 }
 
-fn on_part(part: &RoutedPart, piece: &Piece, notation: &Notation) -> Vec<Told> {
+fn on_part(part: &RoutedPart, piece: &Piece) -> Vec<Told> {
     let Some(board) = piece.boards.get(part.board) else { return Vec::new() };
     let mut told = Vec::new();
     for edge in &profiled_edges(&part.drawn) {
         let name = edge.name.as_deref().unwrap_or("edge");
-        let mut tell = |code, what: String, (off, at): (f64, Point), takes: f64| {
-            let message = format!(
-                "{what} lies {} from the {name} of the {}, whose profile takes {}",
-                say(off, notation),
-                board.label,
-                say(takes, notation)
-            );
-            let in_by = format!("stop it short there, or move the joint in by {}", say(takes - off, notation));
-            let remedy = match off > LEAST {
-                true => format!("make the profile reach in {} at most, {in_by}", say(off, notation)),
-                false => in_by,
-            };
-            let finding = Finding::warn(code, edge.place.clone(), message).remedy(remedy);
-            let finding = finding.measured("distance", off).measured("takes", takes);
+        let of = || InProfile { edge: name.to_owned(), board: board.label.clone() };
+        let mut tell = |problem: ShapeProblem, at: Point| {
+            let finding = Finding::of(problem, edge.place.clone());
             told.push(Told::new(part.board, finding).at(at, "in the profile"));
         };
         for mortise in board.mortises.iter().filter(|mortise| mortise.fitting != Fitting::Standing) {
             let Some(seen) = hull(&board.board, mortise).filter(|_| reaches(board, mortise, edge)) else { continue };
             let near = nearest(&seen, &edge.edge).filter(|(off, _)| *off < edge.eats_in - JUST);
-            if let Some(near) = near {
-                tell(
-                    "profile-in-mortise",
-                    format!("the mortise of {}", mortise_name(board, mortise)),
-                    near,
-                    edge.eats_in,
-                );
+            if let Some((off, at)) = near {
+                let (mortise, may_reach) = (MortiseName::of(board, mortise), off > LEAST);
+                let [distance, takes] = [off, edge.eats_in].map(Length::from_mm);
+                tell(ShapeProblem::ProfileInMortise { mortise, of: of(), distance, takes, may_reach }, at);
             }
         }
         for (meet, takes) in board.meets.iter().filter_map(|meet| Some((meet, worked_there(meet, edge)?))) {
             let near = meet.contact.iter().filter_map(|rim| nearest(rim, &edge.edge));
             let near = near.min_by(|a, b| a.0.total_cmp(&b.0)).filter(|(off, _)| *off < takes - JUST);
-            if let Some(near) = near {
-                tell(
-                    "profile-under-joint",
-                    format!("the landing of the {}", meet.board.replace('_', " ")),
-                    near,
-                    takes,
-                );
+            if let Some((off, at)) = near {
+                let (neighbour, may_reach) = (meet.board.replace('_', " "), off > LEAST);
+                let [distance, takes] = [off, takes].map(Length::from_mm);
+                tell(ShapeProblem::ProfileUnderJoint { neighbour, of: of(), distance, takes, may_reach }, at);
             }
         }
     }

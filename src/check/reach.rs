@@ -3,13 +3,13 @@
 //! The machine registers on the surface that is mortised, its fence on the face side; for a mortise in a face, the fence lies on
 //! the nearest edge. Its limits are those that the shop gives.
 
-use super::{Told, mortise_name, say};
+use super::{DeeperCut, FenceCure, LyingFlat, MachineProblem, MortiseName, Told};
 use crate::board::{Fitting, Mortise, Role, Source};
-use crate::finding::{Finding, Place};
+use crate::finding::{Degrees, Finding, Place};
 use crate::joinery::surface_plane;
 use crate::model::Mortiser;
 use crate::piece::SolvedBoard;
-use crate::units::{Angle, Length, Notation};
+use crate::units::{Angle, Length};
 
 /// Slack for what just does, mm or degrees: what arithmetic adds.
 const JUST: f64 = 1e-6;
@@ -21,16 +21,17 @@ const TURNED: f64 = 0.05;
 const NO_SPACER: f64 = 0.05;
 
 /// Tells every mortise that lies too far from the fence, at an angle it has not, leaning, or too deep.
-pub(super) fn check(index: usize, board: &SolvedBoard, machine: &Mortiser, notation: &Notation) -> Vec<Told> {
+pub(super) fn check(index: usize, board: &SolvedBoard, machine: &Mortiser) -> Vec<Told> {
     let cut = board.mortises.iter().filter(|m| m.fitting != Fitting::Standing);
     cut.flat_map(|mortise| {
         let all = [
-            far(board, mortise, machine, notation),
-            angle(board, mortise, machine, notation),
-            lean(board, mortise, notation),
-            deep(board, mortise, machine, notation),
+            far(board, mortise, machine),
+            angle(board, mortise, machine),
+            lean(board, mortise),
+            deep(board, mortise, machine),
         ];
-        all.into_iter().flatten().map(|finding| Told::new(index, finding)).collect::<Vec<_>>()
+        let told = |problem| Told::new(index, Finding::of(problem, Place::pointer(mortise.pointer.clone())));
+        all.into_iter().flatten().map(told).collect::<Vec<_>>()
     })
     .collect()
 }
@@ -57,45 +58,33 @@ fn from_fence(board: &SolvedBoard, mortise: &Mortise) -> f64 {
     }
 }
 
-fn far(board: &SolvedBoard, mortise: &Mortise, machine: &Mortiser, notation: &Notation) -> Option<Finding> {
+fn far(board: &SolvedBoard, mortise: &Mortise, machine: &Mortiser) -> Option<MachineProblem> {
     let (from, reach) = (from_fence(board, mortise), machine.reach.mm());
-    if from <= reach + JUST {
-        return None;
-    }
-    let message = format!(
-        "the mortise of {} lies {} from where the fence does, {} beyond its reach",
-        mortise_name(board, mortise),
-        say(from, notation),
-        say(from - reach, notation)
-    );
-    let finding = Finding::warn("beyond-the-fence", Place::pointer(mortise.pointer.clone()), message);
-    let flat = lying_flat(board, mortise, machine, notation);
-    let straightedge = "set the machine against a straight edge clamped across the board instead".to_owned();
-    Some(finding.remedy(flat.unwrap_or(straightedge)).measured("from", from).measured("reach", reach))
-}
-
-/// The spacer for cutting an end or edge mortise with board and machine flat on the bench.
-fn lying_flat(board: &SolvedBoard, mortise: &Mortise, machine: &Mortiser, notation: &Notation) -> Option<String> {
-    if matches!(mortise.on, Some(Source::Face | Source::Far)) {
-        return None;
-    }
-    let height = machine.height?.mm();
-    let above = board.board.thickness + mortise.frame.origin().z;
-    let [face, far] = board.board.sides;
-    let spacer = height - above;
-    Some(if spacer.abs() < NO_SPACER {
-        format!("cut it lying flat on the bench, the {far} down, as the machine does")
-    } else if spacer > 0.0 {
-        format!("cut it lying flat, the {far} down, on a spacer {} thick", say(spacer, notation))
-    } else {
-        format!(
-            "cut it lying flat, the {far} down and the {face} up, the machine on a spacer {} thick",
-            say(-spacer, notation)
-        )
+    (from > reach + JUST).then(|| MachineProblem::BeyondFence {
+        mortise: MortiseName::of(board, mortise),
+        from: Length::from_mm(from),
+        reach: machine.reach,
+        sides: board.board.sides,
+        flat: lying_flat(board, mortise, machine),
     })
 }
 
-fn angle(board: &SolvedBoard, mortise: &Mortise, machine: &Mortiser, notation: &Notation) -> Option<Finding> {
+/// How an end or edge mortise is cut with board and machine flat on the bench.
+fn lying_flat(board: &SolvedBoard, mortise: &Mortise, machine: &Mortiser) -> LyingFlat {
+    let height = machine.height.filter(|_| !matches!(mortise.on, Some(Source::Face | Source::Far)));
+    let Some(height) = height else { return LyingFlat::Not };
+    let above = board.board.thickness + mortise.frame.origin().z;
+    let spacer = height.mm() - above;
+    if spacer.abs() < NO_SPACER {
+        LyingFlat::OnTheBench
+    } else if spacer > 0.0 {
+        LyingFlat::BoardRaised(Length::from_mm(spacer))
+    } else {
+        LyingFlat::MachineRaised(Length::from_mm(-spacer))
+    }
+}
+
+fn angle(board: &SolvedBoard, mortise: &Mortise, machine: &Mortiser) -> Option<MachineProblem> {
     let plane = surface_plane(&board.board, mortise)?;
     // The fence lies on the face side: square to an end, 90 degrees and what the end leans.
     let leans = match mortise.on {
@@ -108,71 +97,37 @@ fn angle(board: &SolvedBoard, mortise: &Mortise, machine: &Mortiser, notation: &
     if beyond <= TURNED {
         return None;
     }
-    let message = format!(
-        "the mortise of {} wants the fence at {}, {} beyond what it has",
-        mortise_name(board, mortise),
-        notation.angle(Angle::from_degrees(wanted)),
-        notation.angle(Angle::from_degrees(beyond))
-    );
     let other = 180.0 - wanted;
-    let remedy = if (low..=high).contains(&other) {
-        let far = board.board.sides[1];
-        format!(
-            "lay the fence on the {far} at {} and set it off from there",
-            notation.angle(Angle::from_degrees(other))
-        )
-    } else {
-        let wedge = notation.angle_and_slope(Angle::from_degrees(beyond));
-        format!("put a wedge of {wedge} between the fence and the face side")
+    let cure = match (low..=high).contains(&other) {
+        true => FenceCure::FarSide(Angle::from_degrees(other)),
+        false => FenceCure::Wedge(Angle::from_degrees(beyond)),
     };
-    let finding = Finding::warn("fence-angle", Place::pointer(mortise.pointer.clone()), message).remedy(remedy);
-    Some(finding.measured("angle", wanted).measured("beyond", beyond))
+    let (mortise, far) = (MortiseName::of(board, mortise), board.board.sides[1]);
+    Some(MachineProblem::FenceAngle { mortise, angle: Degrees(wanted), beyond: Degrees(beyond), far, cure })
 }
 
 /// A mortise that leans along its width: the fence turns about that line, and sets no such angle.
-fn lean(board: &SolvedBoard, mortise: &Mortise, notation: &Notation) -> Option<Finding> {
+fn lean(board: &SolvedBoard, mortise: &Mortise) -> Option<MachineProblem> {
     let normal = surface_plane(&board.board, mortise)?.normal();
     let width = mortise.frame.u();
     let along = (width - normal * width.dot(normal)).unit()?;
-    let leans = mortise.frame.w().dot(along).abs().clamp(0.0, 1.0).asin().to_degrees();
-    if leans <= TURNED {
-        return None;
-    }
-    let message = format!(
-        "the mortise of {} leans {} along its width from square to its surface, which no fence sets",
-        mortise_name(board, mortise),
-        notation.angle(Angle::from_degrees(leans))
-    );
-    let wedge = notation.angle_and_slope(Angle::from_degrees(leans));
-    let remedy = format!("make its \"axis\" \"square\", or set the machine on a wedge of {wedge}");
-    let finding =
-        Finding::warn("lean-along-the-fence", Place::pointer(mortise.pointer.clone()), message).remedy(remedy);
-    Some(finding.measured("angle", leans))
+    let angle = Angle::from_radians(mortise.frame.w().dot(along).abs().clamp(0.0, 1.0).asin());
+    let mortise = MortiseName::of(board, mortise);
+    (angle.degrees() > TURNED).then_some(MachineProblem::Leans { mortise, angle })
 }
 
-fn deep(board: &SolvedBoard, mortise: &Mortise, machine: &Mortiser, notation: &Notation) -> Option<Finding> {
-    let most = machine.depth?.mm();
-    if mortise.depth <= most + JUST {
+fn deep(board: &SolvedBoard, mortise: &Mortise, machine: &Mortiser) -> Option<MachineProblem> {
+    let most = machine.depth?;
+    if mortise.depth <= most.mm() + JUST {
         return None;
     }
-    let message = format!(
-        "the mortise of {} is {} deep, {} more than the machine cuts",
-        mortise_name(board, mortise),
-        say(mortise.depth, notation),
-        say(mortise.depth - most, notation)
-    );
-    let finding = Finding::warn("deeper-than-the-machine", Place::pointer(mortise.pointer.clone()), message);
-    let finding = finding.remedy(match mortise.fitting {
-        Fitting::Through if mortise.depth <= 2.0 * most => {
-            format!("cut it from both sides, {} from each", say(mortise.depth / 2.0, notation))
-        }
-        Fitting::Through => "cut it from both sides as deep as the machine does, and finish it by hand".to_owned(),
-        _ => format!(
-            "the largest depth that does is {}; or finish it by hand",
-            notation.at_most(Length::from_mm(most))
-        ),
-    });
-    Some(finding.measured("depth", mortise.depth).measured("largest", most))
+    let cut = match mortise.fitting {
+        Fitting::Through if mortise.depth <= 2.0 * most.mm() => DeeperCut::FromBothSides,
+        Fitting::Through => DeeperCut::ByHandBetween,
+        _ => DeeperCut::LessDeep,
+    };
+    let (mortise, depth) = (MortiseName::of(board, mortise), Length::from_mm(mortise.depth));
+    Some(MachineProblem::TooDeep { mortise, depth, largest: most, cut })
 }
 
 #[cfg(test)]
@@ -187,8 +142,8 @@ mod tests {
         board.mortises.push(end_mortise(&board, 6.0, 40.0, 25.0));
         let mm = Length::from_mm;
         let machine = Mortiser { reach: mm(reach), angles: None, depth: Some(mm(depth)), height: Some(mm(14.0)) };
-        let told = check(0, &board, &machine, &Notation::default());
-        told.into_iter().map(|t| (t.finding.code, t.finding.remedy)).collect()
+        let told = check(0, &board, &machine);
+        told.into_iter().map(|t| (t.finding.code, t.finding.said(&Notation::default()).remedy)).collect()
     }
 
     /// The middle lies 10 mm below the face side and 10 above the far side, 25 deep.

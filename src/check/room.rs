@@ -3,6 +3,7 @@
 //! These are measures, not faults: each is told beside what the 2010 ADA Standards ask of a place for a wheelchair and what is
 //! common practice. The standards bind public places; common practice has no source.
 
+use super::{FeetOut, ShapeProblem};
 use crate::finding::{Finding, Place};
 use crate::geometry::Point3;
 use crate::model::base::Top;
@@ -137,18 +138,16 @@ fn toes(at: &str, asked: &str, room: f64) -> Fact {
 }
 
 /// Warns of feet that stand out beyond the top, where somebody trips over them.
-pub(super) fn feet_out(facts: &[Fact], notation: &Notation) -> Option<Finding> {
+pub(super) fn feet_out(facts: &[Fact]) -> Option<Finding> {
     let out = |(name, at): (&str, &'static str)| match facts.iter().find(|fact| fact.name == name)?.value {
         Value::Length(by) if by.mm() > TRIP => Some((by, at)),
         _ => None,
     };
-    let out: Vec<(Length, &str)> = FEET_OUT.into_iter().filter_map(out).collect();
+    let out: Vec<(Length, &'static str)> = FEET_OUT.into_iter().filter_map(out).collect();
     let farthest = out.iter().map(|(by, _)| by.mm()).reduce(f64::max)?;
-    let said: Vec<String> =
-        out.iter().map(|(by, at)| format!("{} beyond the top's {at}", notation.length(*by))).collect();
-    let message = format!("the feet stand {}: somebody trips over them", said.join(" and "));
-    let finding = Finding::warn("feet-stand-out", Place::pointer("/base"), message);
-    Some(finding.remedy("make the angle of the legs smaller, or the top larger").measured("beyond", farthest))
+    let out = out.into_iter().map(|(by, at)| FeetOut { by, at }).collect();
+    let problem = ShapeProblem::FeetStandOut { out, beyond: Length::from_mm(farthest) };
+    Some(Finding::of(problem, Place::pointer("/base")))
 }
 
 /// Tells a piece to sit at that leaves less room for the knees than is common.
@@ -163,18 +162,9 @@ pub(super) fn check(facts: &[Fact], notation: &Notation) -> Option<Finding> {
     if short <= JUST || height < limit(SURFACE[0], notation) {
         return None;
     }
-    let say = |of: Both| notation.length(limit(of, notation));
-    let message = format!(
-        "the aprons leave {} for the knees; {} to {} is common practice, and the 2010 ADA Standards, 306.3, ask {} of a public place",
-        notation.length(room),
-        say(APRON[0]),
-        say(APRON[1]),
-        say(KNEE)
-    );
-    let by = notation.at_least(Length::from_mm(short));
-    let finding = Finding::note("knee-room", Place::pointer("/base/apron"), message)
-        .remedy(format!("raise the whole by {by}, or make the aprons shallower"));
-    Some(finding.measured("room", room.mm()).measured("short", short))
+    let [from, to, asked] = [APRON[0], APRON[1], KNEE].map(|both| limit(both, notation));
+    let problem = ShapeProblem::KneeRoom { room, short: Length::from_mm(short), common: [from, to], asked };
+    Some(Finding::of(problem, Place::pointer("/base/apron")))
 }
 
 /// How many sit between the legs of a long side.

@@ -4,7 +4,7 @@
 //! tenon has shoulders of at least 3 mm all round, which hide the mortise and stop the part.
 
 use super::trial::{Behind, WallAt};
-use super::{Told, mortise_name, say};
+use super::{JointProblem, MortiseName, SmallerTenon, Told, say};
 use crate::board::{Fitting, Mortise, Source};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point};
@@ -48,31 +48,28 @@ pub(super) fn missing_shoulder(board: &SolvedBoard, mortise: &Mortise) -> Option
 }
 
 /// The smaller tenon that has its shoulders, by its width or its thickness, each tried; a smaller one leaves more wood everywhere.
-fn cure(board: &SolvedBoard, mortise: &Mortise, short: f64, notation: &Notation) -> String {
+fn cure(board: &SolvedBoard, mortise: &Mortise, less: f64) -> SmallerTenon {
     let [thickness, width, length] = mortise.tenon;
-    let less = 2.0 * short;
     let does = |tenon: [f64; 3]| {
         let left = tenon[0] > 0.0 && tenon[1] >= tenon[0];
         let smaller = Mortise { tenon, ..mortise.clone() };
         left && narrowest(board, &smaller).is_some_and(|(least, _)| least >= SHOULDER - JUST)
     };
-    let exact = |mm: f64| notation.at_most(Length::from_mm(mm));
-    let by = say(less, notation);
-    if board.turned.is_some() && does([thickness - less, width - less, length]) {
-        return format!("the largest \"tenon\" that does is {} ({by} less)", exact(thickness - less));
-    }
     let (narrower, thinner) = (width - less, thickness - less);
+    let [by_width, by_thickness] = [narrower, thinner].map(Length::from_mm);
+    if board.turned.is_some() && does([thinner, narrower, length]) {
+        return SmallerTenon::Round(by_thickness);
+    }
     if does([thickness, narrower, length]) {
-        return format!("the largest \"width\" that does is {} ({by} less)", exact(narrower));
+        return SmallerTenon::Width(by_width);
     }
     if does([thinner, width, length]) {
-        return format!("the largest \"thickness\" that does is {} ({by} less)", exact(thinner));
+        return SmallerTenon::Thickness(by_thickness);
     }
     if does([thinner, narrower, length]) {
-        let (width, thickness) = (exact(narrower), exact(thinner));
-        return format!("a \"width\" of {width} together with a \"thickness\" of {thickness} does, each {by} less");
+        return SmallerTenon::Both(by_width, by_thickness);
     }
-    "make the tenon narrower and thinner, or the part larger".to_owned()
+    SmallerTenon::Unknown
 }
 
 /// Tells tenons that are too thick and shoulders that are too narrow.
@@ -84,17 +81,13 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
         let largest = board.board.thickness * LARGEST;
         // A turned tenon has its shoulder all round, and is as thick as it is wide.
         if from_end && !mortise.is_drilled() && mortise.tenon[0] > largest + JUST {
-            let message = format!(
-                "the tenon of {} is {} thick, more than half of the part's {} (common practice: about a third)",
-                mortise_name(board, mortise),
-                say(mortise.tenon[0], notation),
-                say(board.board.thickness, notation)
-            );
-            let third = notation.at_most(Length::from_mm(board.board.thickness / 3.0));
-            let finding = Finding::warn("tenon-thickness", place.child("thickness"), message)
-                .remedy(format!("make it about {third}, at most {}", notation.at_most(Length::from_mm(largest))))
-                .measured("thickness", mortise.tenon[0])
-                .measured("largest", largest);
+            let problem = JointProblem::Thick {
+                mortise: MortiseName::of(board, mortise),
+                thickness: Length::from_mm(mortise.tenon[0]),
+                largest: Length::from_mm(largest),
+                board: Length::from_mm(board.board.thickness),
+            };
+            let finding = Finding::of(problem, place.child("thickness"));
             told.push(Told::new(index, finding));
         }
         if mortise.fitting != Fitting::Standing {
@@ -103,16 +96,15 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
         let Some((shoulder, at)) = narrowest(board, mortise).filter(|(least, _)| *least < SHOULDER - JUST) else {
             continue;
         };
-        let message = format!(
-            "a shoulder of {} is {} wide; {} is wanted (common practice)",
-            mortise_name(board, mortise),
-            say(shoulder, notation),
-            say(SHOULDER, notation)
-        );
-        let finding = Finding::warn("narrow-shoulder", place, message)
-            .remedy(cure(board, mortise, SHOULDER - shoulder, notation))
-            .measured("shoulder", shoulder)
-            .measured("wanted", SHOULDER);
+        let less = 2.0 * (SHOULDER - shoulder);
+        let problem = JointProblem::NarrowShoulder {
+            mortise: MortiseName::of(board, mortise),
+            shoulder: Length::from_mm(shoulder),
+            wanted: Length::from_mm(SHOULDER),
+            less: Length::from_mm(less),
+            cure: cure(board, mortise, less),
+        };
+        let finding = Finding::of(problem, place);
         let wall = Some(WallAt::of(board, mortise, Behind::Rim));
         told.push(Told { wall, ..Told::new(index, finding).at(at, format!("shoulder {}", say(shoulder, notation))) });
     }

@@ -111,7 +111,7 @@ fn mass(kg: f64, notation: &Notation) -> String {
 fn density(wood: &Wood) -> Option<f64> {
     match wood {
         Wood::Named(name) => named(name)?.density(),
-        Wood::Given(given) => given.density,
+        Wood::Given { density, .. } => *density,
     }
 }
 

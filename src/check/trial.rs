@@ -9,7 +9,7 @@ use super::shoulders::missing_shoulder;
 use super::walls::{JUST, walls, wanted};
 use super::{crossing, profile, reach, shoulders};
 use crate::board::{Fitting, Mortise, Source};
-use crate::finding::{Finding, stops};
+use crate::finding::{Cure, Cures, Finding, stops};
 use crate::joinery::{Change, changes, changes_between, join, last_resorts};
 use crate::model::Project;
 use crate::model::joint::Joint;
@@ -137,19 +137,12 @@ impl<'a> Trial<'a> {
         Trial { project, piece, bare, left: Cell::new(MEASURED_ANEW) }
     }
 
-    /// Writes its cure into the finding of each thin wall; a finding that has one keeps it as another, or, of a shoulder, where
-    /// no better is found.
+    /// Writes its cures into the finding of each thin wall.
     pub(super) fn cure(&self, findings: &mut [Finding], walls: &[(usize, WallAt)]) {
-        const NONE: &str = "take a smaller tenon or a larger part: no one change was found that is enough";
         for (index, wall) in walls {
             let Some(finding) = findings.get_mut(*index) else { continue };
-            finding.remedy = match (self.remedy(wall), &wall.behind, finding.remedy.is_empty()) {
-                (Some(cure), Behind::Mortise(..), false) => format!("{cure}, or {}", finding.remedy),
-                (Some(cure), ..) => cure,
-                (None, Behind::Mortise(..), false) => format!("{NONE}; or {}", finding.remedy),
-                (None, _, true) => NONE.to_owned(),
-                (None, _, false) => continue,
-            };
+            let cures = self.cures_of(wall);
+            finding.cures = if cures.is_empty() { Cures::None } else { Cures::Any(cures) };
         }
     }
 
@@ -157,32 +150,28 @@ impl<'a> Trial<'a> {
         self.project.joints.iter().find(|joint| joint.place.pointer == pointer)
     }
 
-    /// What cures a wall, in words; between the mortises of two joints, changes of either.
-    fn remedy(&self, wall: &WallAt) -> Option<String> {
-        let mut cures = self.own(wall, false);
-        if let Some(turned) = wall.turned().filter(|turned| turned.joint != wall.joint) {
-            let named = |wall: &WallAt, cures: Vec<String>| -> Vec<String> {
-                let name = self.joint(&wall.joint).map_or("", |joint| joint.name.as_str());
-                cures.into_iter().take(1).map(|cure| format!("for \"{name}\" {cure}")).collect()
-            };
-            cures = [named(wall, cures), named(&turned, self.own(&turned, false))].concat();
-        }
-        if cures.is_empty() {
-            cures = self.own(wall, true);
-        }
-        match cures.split_last()? {
-            (last, []) => Some(format!("{last} just does")),
-            (last, rest) => Some(format!("{} or {last} just does", rest.join(", "))),
-        }
+    /// What cures a wall; between the mortises of two joints, changes of either.
+    fn cures_of(&self, wall: &WallAt) -> Vec<Cure> {
+        let cures = match wall.turned().filter(|turned| turned.joint != wall.joint) {
+            None => self.own(wall, false, None),
+            Some(turned) => {
+                let named = |wall: &WallAt| {
+                    let name = self.joint(&wall.joint).map(|joint| joint.name.clone());
+                    self.own(wall, false, name).into_iter().take(1)
+                };
+                named(wall).chain(named(&turned)).collect()
+            }
+        };
+        if cures.is_empty() { self.own(wall, true, None) } else { cures }
     }
 
     /// The changes of its own joint that cure a wall, or what is left where none does.
-    fn own(&self, wall: &WallAt, at_last: bool) -> Vec<String> {
+    fn own(&self, wall: &WallAt, at_last: bool, named: Option<String>) -> Vec<Cure> {
         let board = self.piece.boards.iter().find(|board| board.id == wall.board);
         let (Some(joint), Some(board)) = (self.joint(&wall.joint), board) else { return Vec::new() };
         let before = self.tally(self.piece, &wall.joint);
-        let offered = |all: Vec<Change>| -> Vec<String> {
-            let found = all.into_iter().filter_map(|change| self.found(joint, wall, &before, &change));
+        let offered = |all: Vec<Change>| -> Vec<Cure> {
+            let found = all.into_iter().filter_map(|change| self.found(joint, wall, &before, &change, named.clone()));
             found.take(OFFERED).collect()
         };
         // A shoulder is thin before a cheek or an edge: a face asks for both.
@@ -197,8 +186,15 @@ impl<'a> Trial<'a> {
         })
     }
 
-    /// The least of a change that cures, in words.
-    fn found(&self, joint: &Joint, wall: &WallAt, before: &Tally, change: &Change) -> Option<String> {
+    /// The least of a change that cures.
+    fn found(
+        &self,
+        joint: &Joint,
+        wall: &WallAt,
+        before: &Tally,
+        change: &Change,
+        named: Option<String>,
+    ) -> Option<Cure> {
         let notation = &self.project.notation;
         let base = (self.project.base.as_ref(), self.project.top.as_ref());
         let given = change.given(joint, base)?;
@@ -215,7 +211,7 @@ impl<'a> Trial<'a> {
         };
         let written = |mm: f64, up: bool, finely: bool| search::length(mm, up, finely, notation);
         let value = search::nearest(given, &[ladder(-1.0), ladder(1.0)], &does, &written)?;
-        Some(change.words(joint, base, (given, value), notation))
+        Some(change.cure(joint, given, value, named))
     }
 
     /// The piece with a change made; `None` where that stops the work.
@@ -274,7 +270,7 @@ impl<'a> Trial<'a> {
                 let all = thin(board, mortise).into_iter();
                 tally.thin.extend(all.map(|(behind, missing)| (WallAt::of(board, mortise, behind), missing)));
             }
-            let machine = self.project.shop.mortiser.iter().flat_map(|m| reach::check(index, board, m, notation));
+            let machine = self.project.shop.mortiser.iter().flat_map(|m| reach::check(index, board, m));
             let rules = crossing::check(index, board, notation).into_iter();
             let all = rules.chain(shoulders::check(index, board, notation)).chain(machine);
             tally.told.extend(all.map(|told| told.finding.code));

@@ -4,13 +4,13 @@
 
 use super::trial::{Behind, WallAt};
 use super::walls::{walls, wanted};
-use super::{Told, mortise_name, say};
+use super::{JointProblem, MortiseName, Told, TopProblem};
 use crate::board::{Mortise, Source};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Point, Vec3};
 use crate::model::base::Top;
 use crate::piece::SolvedBoard;
-use crate::units::{Length, Notation};
+use crate::units::Length;
 
 /// Halvings by which the move is found: to a thousandth of a millimetre on the longest top.
 const HALVINGS: usize = 24;
@@ -69,7 +69,7 @@ fn tenons(board: &SolvedBoard) -> impl Iterator<Item = Vec<&Mortise>> {
 }
 
 /// Tells every tenon of a glue line whose mortises the final shape opens.
-pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> Vec<Told> {
+pub(super) fn check(index: usize, board: &SolvedBoard) -> Vec<Told> {
     let mut told = Vec::new();
     let (wanted, _) = wanted(board.board.thickness);
     for both in tenons(board) {
@@ -77,22 +77,19 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
             both.iter().filter_map(|m| edge_wall(board, m).filter(|(wall, ..)| *wall <= 0.0).map(|w| (*m, w)));
         let Some((mortise, (wall, surface, at))) = opened.min_by(|a, b| a.1.0.total_cmp(&b.1.0)) else { continue };
         let from_end = mortise.frame.origin().x - board.blank().x0;
-        let message = format!(
-            "the mortise of {}, {} from the left end of the blank, is cut open{} when the {} is shaped",
-            mortise_name(board, mortise),
-            say(from_end, notation),
-            // What is less than is told comes out at the very edge.
-            if -wall < TOLD { String::new() } else { format!(" by {}", say(-wall, notation)) },
-            board.board.name_of(surface)
-        );
         // The tenon is moved with both its mortises.
         let moves: Option<Vec<f64>> = both.iter().map(|m| move_by(board, m, wanted)).collect();
         let by = moves.and_then(|moves| moves.into_iter().max_by(f64::total_cmp));
-        let finding = Finding::warn("mortise-cut-open", Place::pointer(mortise.pointer.clone()), message);
-        let finding = finding
-            .measured("beyond", -wall)
-            .measured("move", by.unwrap_or(f64::NAN).max(0.0))
-            .measured("from_end", from_end);
+        let problem = JointProblem::CutOpen {
+            mortise: MortiseName::of(board, mortise),
+            surface: board.board.name_of(surface).to_owned(),
+            beyond: Length::from_mm(-wall),
+            // What is less than is told comes out at the very edge.
+            by: (-wall >= TOLD).then(|| Length::from_mm(-wall)),
+            movement: Length::from_mm(by.unwrap_or(f64::NAN).max(0.0)),
+            from_end: Length::from_mm(from_end),
+        };
+        let finding = Finding::of(problem, Place::pointer(mortise.pointer.clone()));
         let wall = Some(WallAt::of(board, mortise, Behind::Surface(surface)));
         told.push(Told { wall, ..Told::new(index, finding).at(at, "cut open here") });
     }
@@ -100,21 +97,13 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
 }
 
 /// Tells where the boards of the glue-up do not make the width of the top.
-pub(super) fn boards(top: &Top, notation: &Notation) -> Option<Finding> {
+pub(super) fn boards(top: &Top) -> Option<Finding> {
     let made: f64 = top.glue_up.iter().map(|w| w.mm()).sum();
     if top.glue_up.is_empty() || made >= top.width.mm() - JUST {
         return None;
     }
-    let short = top.width.mm() - made;
-    let message = format!(
-        "the boards of the glue-up make {}, and the top is {} wide",
-        say(made, notation),
-        say(top.width.mm(), notation)
-    );
-    let finding = Finding::warn("glue-up-too-narrow", Place::pointer("/top/glue_up"), message);
-    let finding = finding
-        .remedy(format!("add {} of width, and something for the joints", notation.at_least(Length::from_mm(short))));
-    Some(finding.measured("made", made).measured("width", top.width.mm()))
+    let problem = TopProblem::GlueUpNarrow { made: Length::from_mm(made), width: top.width };
+    Some(Finding::of(problem, Place::pointer("/top/glue_up")))
 }
 
 #[cfg(test)]
@@ -124,7 +113,6 @@ mod tests {
     use crate::check::samples::{end_mortise, rail, solved};
     use crate::geometry::{Path, Placement, Point, Point3, Vec3};
     use crate::piece::SolvedBoard;
-    use crate::units::Notation;
 
     /// A round top of 500 with a mortise 40 wide along its middle, its centre `x` from the middle.
     fn round(x: f64) -> SolvedBoard {
@@ -148,12 +136,12 @@ mod tests {
     #[test]
     fn a_mortise_is_inside_touches_and_is_cut_open() {
         let touching = (250.0_f64.powi(2) - 26.0 * 26.0).sqrt() - 20.0;
-        let told = |x: f64| check(0, &round(x), &Notation::default());
+        let told = |x: f64| check(0, &round(x));
         assert!(told(touching - 8.0).is_empty());
         assert!(told(touching - 0.01).is_empty());
         let open = told(touching + 10.0);
         assert_eq!(open.len(), 1);
-        let moved = open[0].finding.measured[1].1;
+        let moved = open[0].finding.measure("move").unwrap();
         let board = round(touching + 10.0 - moved);
         let (wall, ..) = edge_wall(&board, &board.mortises[0]).unwrap();
         assert!((wall - 6.0).abs() < 0.01, "{wall} after {moved}");

@@ -5,13 +5,13 @@
 //! is not taken off.
 
 use super::trial::{Behind, WallAt};
-use super::{Told, mortise_name, say};
+use super::{Governs, JointProblem, MortiseName, Told, say};
 use crate::board::{Fitting, Mortise, Ring, Source};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point, Vec2, Vec3};
 use crate::joinery::{hull, surface_plane};
 use crate::piece::{SolvedBoard, plane_of};
-use crate::units::Notation;
+use crate::units::{Length, Notation};
 
 /// The wall that is enough in any board, mm (common practice).
 const ENOUGH: f64 = 6.0;
@@ -46,12 +46,8 @@ pub struct Wall {
 }
 
 /// The wall that is wanted in a board of a thickness, mm, and what governs it.
-pub fn wanted(thickness: f64) -> (f64, &'static str) {
-    if thickness * SHARE < ENOUGH {
-        (thickness * SHARE, "a third of the thickness governs, not 6 mm")
-    } else {
-        (ENOUGH, "6 mm, about 1/4 in, governs, not a third of the thickness")
-    }
+pub fn wanted(thickness: f64) -> (f64, Governs) {
+    if thickness * SHARE < ENOUGH { (thickness * SHARE, Governs::Share) } else { (ENOUGH, Governs::Enough) }
 }
 
 /// The walls around a mortise, thinnest first.
@@ -116,16 +112,14 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
     for mortise in board.mortises.iter().filter(|m| m.fitting != Fitting::Standing) {
         let thin = walls(board, mortise).into_iter().find(|wall| wall.thickness < wanted - JUST);
         let Some(wall) = thin.filter(|wall| wall.thickness > 0.0) else { continue };
-        let message = format!(
-            "the mortise of {} leaves a wall of {} to the {}; {} is wanted: {governs} (common practice)",
-            mortise_name(board, mortise),
-            say(wall.thickness, notation),
-            board.board.name_of(wall.surface),
-            say(wanted, notation),
-        );
-        let finding = Finding::warn("thin-wall", Place::pointer(mortise.pointer.clone()), message)
-            .measured("wall", wall.thickness)
-            .measured("wanted", wanted);
+        let problem = JointProblem::ThinWall {
+            mortise: MortiseName::of(board, mortise),
+            surface: board.board.name_of(wall.surface).to_owned(),
+            wall: Length::from_mm(wall.thickness),
+            wanted: Length::from_mm(wanted),
+            governs,
+        };
+        let finding = Finding::of(problem, Place::pointer(mortise.pointer.clone()));
         let words = format!("wall {}", say(wall.thickness, notation));
         let thin = Some(WallAt::of(board, mortise, Behind::Surface(wall.surface)));
         told.push(Told { wall: thin, ..Told::new(index, finding).at(wall.at, words) });
@@ -137,14 +131,15 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
 mod tests {
     use super::{check, walls, wanted};
     use crate::board::Source;
+    use crate::check::Governs;
     use crate::check::samples::{end_mortise, rail};
     use crate::units::Notation;
 
     #[test]
     fn what_governs_depends_on_the_thickness() {
         assert_eq!(wanted(18.0).0, 6.0);
-        assert_eq!(wanted(40.0), (6.0, "6 mm, about 1/4 in, governs, not a third of the thickness"));
-        assert_eq!(wanted(15.0), (5.0, "a third of the thickness governs, not 6 mm"));
+        assert_eq!(wanted(40.0), (6.0, Governs::Enough));
+        assert_eq!(wanted(15.0), (5.0, Governs::Share));
     }
 
     /// A rail 60 deep and 20 thick: 6 mm govern, and 7 are left on either side of a tenon 6 thick.
@@ -160,7 +155,7 @@ mod tests {
         let thin = told(50.0);
         assert_eq!(thin.len(), 1);
         assert_eq!(thin[0].finding.code, "thin-wall");
-        assert!((thin[0].finding.measured[0].1 - 5.0).abs() < 1e-9);
+        assert!((thin[0].finding.measure("wall").unwrap() - 5.0).abs() < 1e-9);
         assert!(thin[0].spot.is_some());
     }
 

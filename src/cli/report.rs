@@ -1,6 +1,6 @@
 //! Findings as text for a person and as JSON for a script.
 
-use crate::finding::{Finding, Severity, Span};
+use crate::finding::{Finding, Said, Severity, Span};
 use crate::project::{Source, Sources};
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Group, Level, Origin, Renderer, Snippet};
@@ -18,7 +18,10 @@ pub fn text(findings: &[Finding], sources: &Sources, color: bool) -> String {
     let mut text = String::new();
     for finding in findings {
         let finding = sources.marked(finding.clone());
-        text.push_str(&renderer.render(&[group(&finding, sources)]));
+        let said = finding.said(&sources.notation());
+        let beside: Vec<String> =
+            finding.related.iter().map(|(_, beside)| beside.said(&sources.notation())).collect();
+        text.push_str(&renderer.render(&[group(&finding, &said, &beside, sources)]));
         text.push_str("\n\n");
     }
     text
@@ -34,8 +37,9 @@ fn entry(finding: &Finding, sources: &Sources) -> Json {
     let span = sources.span(&finding.place);
     let place = span.and_then(|span| sources.line_and_column(span));
     let file = span.and_then(|span| sources.files().get(usize::from(span.source))).map(|source| source.name.as_str());
-    let measured: serde_json::Map<String, Json> =
-        finding.measured.iter().map(|(name, value)| ((*name).to_owned(), json!(value))).collect();
+    let notation = sources.notation();
+    let said = finding.said(&notation);
+    let project = sources.files().first().map_or("FILE", |source| source.name.as_str());
     json!({
         "severity": finding.severity.name(),
         "code": finding.code,
@@ -43,23 +47,25 @@ fn entry(finding: &Finding, sources: &Sources) -> Json {
         "file": file,
         "line": place.map(|(line, _)| line),
         "column": place.map(|(_, column)| column),
-        "message": finding.message,
-        "remedy": finding.remedy,
-        "measured": measured,
+        "message": said.message,
+        "remedy": said.remedy,
+        "measured": finding.measures_json(),
+        "units": finding.units_json(),
+        "cures": finding.cures_json(project, &notation),
     })
 }
 
-fn group<'a>(finding: &'a Finding, sources: &'a Sources) -> Group<'a> {
+fn group<'a>(finding: &'a Finding, said: &'a Said, beside: &'a [String], sources: &'a Sources) -> Group<'a> {
     let level = match finding.severity {
         Severity::Stop => Level::ERROR.with_name("problem"),
         Severity::Warn => Level::WARNING.with_name("warning"),
         Severity::Note => Level::NOTE.with_name("note"),
     };
-    let mut group = Group::with_title(level.primary_title(finding.message.as_str()));
+    let mut group = Group::with_title(level.primary_title(said.message.as_str()));
     if let Some(span) = finding.place.span {
         group = shown(group, span, None, sources);
     }
-    for (place, words) in &finding.related {
+    for ((place, _), words) in finding.related.iter().zip(beside) {
         if let Some(span) = place.span {
             group = shown(group, span, Some(words), sources);
         }
@@ -68,9 +74,9 @@ fn group<'a>(finding: &'a Finding, sources: &'a Sources) -> Group<'a> {
         let pointer = annotate_snippets::normalize_untrusted_str(&finding.place.pointer);
         group = group.element(Level::NOTE.with_name("field").message(pointer));
     }
-    if !finding.remedy.is_empty() {
+    if !said.remedy.is_empty() {
         // The level's text is taken as it is: what the file's author wrote is made harmless first.
-        let remedy = annotate_snippets::normalize_untrusted_str(&finding.remedy);
+        let remedy = annotate_snippets::normalize_untrusted_str(&said.remedy);
         group = group.element(Level::HELP.with_name("cure").message(remedy));
     }
     group
@@ -139,6 +145,8 @@ mod tests {
             "message": "30\" is too large for \"thickness\"",
             "remedy": "at most 19.685 in may be written here",
             "measured": { "value": 762.0, "smallest": 0.1, "largest": 500.0 },
+            "units": { "value": "mm", "smallest": "mm", "largest": "mm" },
+            "cures": [],
         });
         assert_eq!(told["findings"][0], expected);
     }

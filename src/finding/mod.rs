@@ -3,11 +3,24 @@
 //! A finding is said in full: what is wrong, where, how much, and the change that cures it. Findings are collected, never
 //! thrown one at a time, so that one run says everything there is to say.
 
+mod cure;
+mod datum;
+mod json;
+mod measure;
 mod name;
+mod problem;
 
+pub use cure::{Change, Cure, Cures, Quantity, Setting};
+pub use datum::{Datum, Degrees, Percent, Ratio};
+pub(crate) use datum::{data, same};
+pub use measure::{Measure, Unit};
 pub use name::{nearest, quoted, shortened};
+pub(crate) use problem::problems;
+pub use problem::{Problem, Said, Words};
 
+use std::any::Any;
 use std::fmt;
+use std::sync::Arc;
 
 /// How much a finding matters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -57,6 +70,11 @@ impl Place {
         Place { pointer: pointer.into(), span: None }
     }
 
+    /// The names on the way from the root to the place.
+    pub fn steps(&self) -> impl Iterator<Item = String> + '_ {
+        self.pointer.split('/').skip(1).map(|step| step.replace("~1", "/").replace("~0", "~"))
+    }
+
     /// The place `name` inside this one.
     pub fn child(&self, name: impl fmt::Display) -> Self {
         let name = name.to_string().replace('~', "~0").replace('/', "~1");
@@ -64,8 +82,41 @@ impl Place {
     }
 }
 
-/// One thing to tell the maker.
+/// The name of a number that fits.
+const FITS: &str = "fits";
+
+/// What another place has to do with a finding.
 #[derive(Debug, Clone, PartialEq)]
+pub enum Beside {
+    /// The name was written there first.
+    FirstWritten,
+    /// A bracket is open there.
+    OpenBracket,
+    /// A hole, or what else it is called, runs into another there.
+    RunsInto(String),
+    /// The edge that leads to a corner.
+    EdgeToCorner,
+    /// The outline that is meant.
+    Outline,
+    /// The other of two joints.
+    OtherJoint,
+    /// The second of two numbers that cure together, and its value.
+    Second(Quantity),
+    /// The named size from which the number comes, by its place.
+    ComesFrom(Place),
+}
+
+/// Why a change of a file was refused: the file is as it was.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RefusedChange {
+    /// The change itself cannot be made.
+    Itself,
+    /// The finding stands in the file as changed.
+    Outcome,
+}
+
+/// One thing to tell the maker.
+#[derive(Debug, Clone)]
 pub struct Finding {
     /// How much it matters.
     pub severity: Severity,
@@ -80,10 +131,91 @@ pub struct Finding {
     /// What was measured, unrounded: millimetres and degrees, by name.
     pub measured: Vec<(&'static str, f64)>,
     /// Other places that belong to it, each with a word.
-    pub related: Vec<(Place, String)>,
+    pub related: Vec<(Place, Beside)>,
+    /// What came of trying cures.
+    pub cures: Cures,
+    /// So many more like it were found.
+    pub more: usize,
+    /// The change of a file that was refused because of it.
+    pub refused: Option<RefusedChange>,
+    /// What is wrong, as data.
+    pub(crate) problem: Option<Arc<dyn Problem>>,
 }
 
 impl Finding {
+    /// That a problem is there.
+    pub fn of(problem: impl Problem, place: Place) -> Self {
+        let mut finding = Finding::new(problem.severity(), problem.code(), place, "");
+        finding.problem = Some(Arc::new(problem));
+        finding
+    }
+
+    /// What is wrong, where it is of a module's own kind.
+    pub fn problem<P: Problem>(&self) -> Option<&P> {
+        let problem: &dyn Any = self.problem.as_deref()?;
+        problem.downcast_ref()
+    }
+
+    /// The same finding of another severity than its kind usually has.
+    pub fn weighed(self, severity: Severity) -> Self {
+        Finding { severity, ..self }
+    }
+
+    /// The same finding with other data of the same kind: a limit told more narrowly.
+    pub fn with(self, problem: impl Problem) -> Self {
+        Finding { problem: Some(Arc::new(problem)), ..self }
+    }
+
+    /// Puts the finding and its cures from one place to another, where they stand there.
+    pub fn move_place(&mut self, from: &Place, to: &Place) {
+        let cures = match &mut self.cures {
+            Cures::Any(cures) => cures.as_mut_slice(),
+            Cures::Nearest(cure) => std::slice::from_mut(cure),
+            Cures::Untried | Cures::None | Cures::Half(..) => &mut [],
+        };
+        let settings = cures.iter_mut().flat_map(|cure| &mut cure.settings).map(|setting| &mut setting.place);
+        settings.chain([&mut self.place]).filter(|place| *place == from).for_each(|place| *place = to.clone());
+    }
+
+    /// The numbers that were measured, then the one that cures, each with its unit.
+    pub fn measures(&self) -> Vec<Measure> {
+        let old = self.measured.iter().map(|(name, value)| Measure { name, value: *value, unit: Unit::Mm });
+        let own = self.problem.iter().flat_map(|problem| problem.measures());
+        // What fits by a rule gives way to what was found to fit.
+        let untried = self.cures == Cures::Untried;
+        own.chain(old).filter(|measure| untried || measure.name != FITS).chain(self.fitting()).collect()
+    }
+
+    /// The value of the one number that just fits, where one was found.
+    fn fitting(&self) -> Option<Measure> {
+        let Cures::Nearest(cure) = &self.cures else { return None };
+        let [setting] = cure.settings.as_slice() else { return None };
+        let value = setting.value.numbers().first().copied()?;
+        Some(Measure { name: FITS, value, unit: setting.value.unit() })
+    }
+
+    /// The number of a name among those measured.
+    pub fn measure(&self, name: &str) -> Option<f64> {
+        self.measures().into_iter().find(|measure| measure.name == name).map(|measure| measure.value)
+    }
+
+    /// The finding in a maker's words.
+    pub fn said(&self, notation: &crate::units::Notation) -> Said {
+        let old = Said::new(self.message.clone(), self.remedy.clone());
+        let said = self.problem.as_ref().map_or(old, |problem| problem.say(notation, &self.cures));
+        self.added(said)
+    }
+
+    /// Whether another finding is of the same kind and says the same, wherever it stands; numbers may differ by `within`.
+    pub fn is_like(&self, other: &Finding, within: f64) -> bool {
+        let same = match (&self.problem, &other.problem) {
+            (Some(own), Some(other)) => own.is_like(other.as_ref(), within),
+            (None, None) => true,
+            _ => false,
+        };
+        same && self.code == other.code && self.message == other.message
+    }
+
     /// A finding of the given severity; see [`Finding::remedy`] and [`Finding::measured`] for the rest.
     pub fn new(severity: Severity, code: &'static str, place: Place, message: impl Into<String>) -> Self {
         Finding {
@@ -94,6 +226,10 @@ impl Finding {
             remedy: String::new(),
             measured: Vec::new(),
             related: Vec::new(),
+            cures: Cures::Untried,
+            more: 0,
+            refused: None,
+            problem: None,
         }
     }
 
@@ -126,14 +262,23 @@ impl Finding {
 
     /// Says that there are so many more like it.
     pub fn and_more(mut self, more: usize) -> Self {
-        self.message = format!("{} (and {more} more like it)", self.message);
+        self.more = more;
         self
     }
 
     /// Adds another place that belongs to it.
-    pub fn related(mut self, place: Place, words: impl Into<String>) -> Self {
-        self.related.push((place, words.into()));
+    pub fn related(mut self, place: Place, beside: Beside) -> Self {
+        self.related.push((place, beside));
         self
+    }
+}
+
+impl PartialEq for Finding {
+    fn eq(&self, other: &Finding) -> bool {
+        self.is_like(other, 0.0)
+            && (self.severity, &self.place, &self.remedy, &self.measured)
+                == (other.severity, &other.place, &other.remedy, &other.measured)
+            && (&self.related, &self.cures, self.more) == (&other.related, &other.cures, other.more)
     }
 }
 

@@ -24,7 +24,7 @@ impl Job {
     pub fn rod(&self, whole: bool) -> Result<Document, Refusal> {
         let strips = rod(self.needed_piece()?, &self.project.notation, self.revision()?);
         Ok(match whole {
-            true => plot(&strips, None, &self.heading, self.project.notation).0,
+            true => plot(&strips, None, &self.heading).0,
             false => tile(&strips, &self.setup()).0,
         })
     }

@@ -164,15 +164,13 @@ impl Job {
     fn routed(&self) -> &[Routed] {
         self.routed.get_or_init(|| {
             self.counts.count(|stages| &mut stages.templated);
-            self.parts().map(|drawn| routed(drawn, &self.project.notation)).collect()
+            self.parts().map(routed).collect()
         })
     }
 
     /// Where the grain of a part drawn directly runs out, in the order of those parts.
     fn short_grain(&self) -> &[Option<ShortGrain>] {
-        self.short_grain.get_or_init(|| {
-            self.project.patterns.iter().map(|drawn| short_grain(drawn, &self.project.notation)).collect()
-        })
+        self.short_grain.get_or_init(|| self.project.patterns.iter().map(short_grain).collect())
     }
 
     fn drawn(&self, piece: Option<&Piece>) -> &Drawn {

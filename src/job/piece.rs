@@ -163,7 +163,7 @@ impl Job {
             return;
         }
         self.counts.count(|stages| &mut stages.routed);
-        worked.routing = routed_parts(&project.routing, piece, notation);
+        worked.routing = routed_parts(&project.routing, piece);
         for part in &worked.routing.parts {
             let fact = part.profile_fact();
             piece.boards.get_mut(part.board).into_iter().for_each(|board| board.facts.extend(fact.clone()));

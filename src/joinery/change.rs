@@ -2,10 +2,11 @@
 
 use super::second_reference;
 use crate::board::Source;
+use crate::finding::{Cure, Place, Quantity, Setting};
 use crate::model::base::{Base, Top};
 use crate::model::joint::{Ends, Joint, Kind, Mortise, Spread};
 use crate::piece::{SolvedBoard, number_at};
-use crate::units::{Length, Notation};
+use crate::units::Length;
 
 /// The least that is left of a tenon, mm: what the file takes.
 const LEAST: f64 = 2.0;
@@ -36,6 +37,21 @@ pub enum Change {
     Without(usize),
     /// A number of the parts, by its place in the file.
     Number(String),
+}
+
+/// A change with its value, and the joint as it is.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct JointChange {
+    /// What is changed.
+    pub change: Change,
+    /// The joint before.
+    pub joint: Joint,
+    /// The number before.
+    pub given: Length,
+    /// The number with which it can be made.
+    pub value: Length,
+    /// The joint's name, where the changes of two are told.
+    pub named: Option<String>,
 }
 
 /// The changes of a joint that may thicken the wall between one of its mortises and a surface, the most natural first.
@@ -108,7 +124,7 @@ impl Change {
             Change::First => (joint.kind == Kind::Loose).then_some(joint.depths[0].mm()),
             Change::Second => (joint.mortise == Mortise::Blind).then_some(joint.depths[1].mm()),
             Change::Without(_) => Some(0.0),
-            Change::Number(pointer) => number_at(base, top, pointer).map(|number| number.value),
+            Change::Number(pointer) => number_at(base, top, pointer),
         }
     }
 
@@ -151,54 +167,41 @@ impl Change {
         Some(made)
     }
 
-    /// `a "width" of 48 mm (2 mm less)`.
-    pub fn words(
-        &self,
-        joint: &Joint,
-        (base, top): (Option<&Base>, Option<&Top>),
-        (given, mm): (f64, f64),
-        notation: &Notation,
-    ) -> String {
-        let exact = |mm: f64| notation.exact(Length::from_mm(mm));
-        let by = notation.measured(Length::from_mm((mm - given).abs()));
-        let by = format!("({by} {})", if mm < given { "less" } else { "more" });
-        let (value, leg) = (exact(mm), joint.is_turned_leg());
+    /// The cure that it is with a value, mm; `named` where a joint has to be told from others.
+    pub(crate) fn cure(&self, joint: &Joint, given: f64, mm: f64, named: Option<String>) -> Cure {
+        let (given, value) = (Length::from_mm(given), Length::from_mm(mm));
+        let settings = self.settings(joint, value);
+        Cure::new(settings, JointChange { change: self.clone(), joint: joint.clone(), given, value, named })
+    }
+
+    /// The numbers of the file that it sets.
+    fn settings(&self, joint: &Joint, value: Length) -> Vec<Setting> {
+        let set =
+            |field: &str, value: Length| Setting { place: joint.place.child(field), value: Quantity::Length(value) };
+        let depths = |both: [Length; 2]| {
+            let pair = Setting { place: joint.place.child("depths"), value: Quantity::Pair(both) };
+            vec![pair, set("length", both[0] + both[1] - joint.clearance)]
+        };
         match self {
-            Change::FromFace(_) if joint.from_face.is_some() => format!("a \"from_face\" of {value} {by}"),
-            Change::FromFace(_) => format!("a \"from_face\" of {value}"),
-            Change::At(_) => format!("{value} {by} in place of the {} under \"at\"", exact(given)),
-            Change::Margin if given > 0.0 => format!("a \"margin\" of {value} {by}"),
-            Change::Margin => format!("a \"margin\" of {value}"),
-            Change::Width => format!("a \"width\" of {value} {by}"),
-            Change::Thickness => format!("a \"thickness\" of {value} {by}"),
-            Change::Round if leg => format!("a \"tenon\" of {value} {by}"),
-            Change::Round => format!("a \"thickness\" and \"width\" of {value} {by}"),
-            Change::Second if leg => format!("a \"depth\" of {value} {by}"),
-            Change::Second if joint.kind == Kind::Fixed => {
-                format!("a \"length\" of {} {by}", exact(mm - joint.clearance.mm()))
+            Change::FromFace(_) => vec![set("from_face", value)],
+            Change::At(index) => {
+                let place = joint.place.child("at").child(index);
+                vec![Setting { place, value: Quantity::Length(value) }]
             }
-            Change::First if joint.mortise == Mortise::Through => format!("a \"length\" of {value} {by}"),
-            Change::First => depths(&value, &exact(joint.depths[1].mm()), &by),
-            Change::Second => depths(&exact(joint.depths[0].mm()), &value, &by),
-            Change::Without(index) => match &joint.spread {
-                Spread::At(all) => format!(
-                    "leaving out the one at {}",
-                    all.get(*index).map_or_else(String::new, |at| exact(at.mm()))
-                ),
-                Spread::Even { .. } => String::new(),
-            },
-            // Where it stands is told, as a tenon has a thickness too.
+            Change::Margin => vec![set("margin", value)],
+            Change::Width => vec![set("width", value)],
+            Change::Thickness => vec![set("thickness", value)],
+            Change::Round if joint.is_turned_leg() => vec![set("tenon", value)],
+            Change::Round => vec![set("thickness", value), set("width", value)],
+            Change::Second if joint.is_turned_leg() => vec![set("depth", value)],
+            Change::Second if joint.kind == Kind::Fixed => vec![set("length", value - joint.clearance)],
+            Change::First if joint.mortise == Mortise::Through => vec![set("length", value)],
+            Change::First => depths([value, joint.depths[1]]),
+            Change::Second => depths([joint.depths[0], value]),
+            Change::Without(_) => Vec::new(),
             Change::Number(pointer) => {
-                format!(
-                    "{} of {value} {by} under {}",
-                    number_at(base, top, pointer).map_or_else(String::new, |number| number.with_article()),
-                    pointer.trim_start_matches('/').replace('/', ".")
-                )
+                vec![Setting { place: Place::pointer(pointer.clone()), value: Quantity::Length(value) }]
             }
         }
     }
-}
-
-fn depths(first: &str, second: &str, by: &str) -> String {
-    format!("\"depths\" of {first} and {second} {by}, the tenon as much shorter,")
 }

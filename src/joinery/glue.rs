@@ -2,6 +2,7 @@
 
 use super::put;
 use super::spread::{Room, spread};
+use super::{OffEnd, SeatProblem, TooLong};
 use crate::board::{Fitting, Mortise};
 use crate::finding::Finding;
 use crate::geometry::{CONTACT_TOLERANCE, Placement, Point, Point3, Segment, Vec3, contacts};
@@ -30,15 +31,11 @@ pub fn join(piece: &mut Piece, joint: &Joint, top: Option<&Top>, notation: &Nota
     let index = piece.boards.iter().position(|board| board.id == "top");
     let lines = top.map_or_else(Vec::new, glue_lines);
     let (Some(index), Some(top), false) = (index, top, lines.is_empty()) else {
-        let message = "the top has no glue lines to put tenons into";
-        let finding = Finding::stop("no-glue-lines", joint.place.clone(), message);
-        findings.push(finding.remedy("give the widths of its boards: \"glue_up\": [150, 150, …]"));
+        findings.push(Finding::of(SeatProblem::NoGlueLines {}, joint.place.clone()));
         return;
     };
     if joint.kind == Kind::Fixed {
-        let finding =
-            Finding::stop("fixed-tenon-in-glue-line", joint.place.child("kind"), "a glue line has loose tenons only");
-        findings.push(finding.remedy("leave \"kind\" out"));
+        findings.push(Finding::of(SeatProblem::FixedInGlueLine {}, joint.place.child("kind")));
         return;
     }
     if let Some(finding) = too_deep(joint, top, notation) {
@@ -61,9 +58,6 @@ fn too_deep(joint: &Joint, top: &Top, notation: &Notation) -> Option<Finding> {
     let pairs = || top.glue_up.windows(2).flat_map(|pair| pair.iter().zip(joint.depths).enumerate());
     let through = pairs().filter(|(_, (board, depth))| depth >= *board);
     let (_, (board, depth)) = through.min_by(|a, b| a.1.0.mm().total_cmp(&b.1.0.mm()))?;
-    let say = |length: Length| notation.exact(length);
-    let message = format!("a mortise {} deep goes through a board {} wide", say(depth), say(*board));
-    let finding = Finding::stop("tenon-longer-than-part", joint.place.clone(), message);
     // On either side the narrowest board says how deep, and each glue line has both sides.
     let fits = |side: usize| {
         let narrowest =
@@ -72,11 +66,9 @@ fn too_deep(joint: &Joint, top: &Top, notation: &Notation) -> Option<Finding> {
         if joint.depths[side].mm() < narrowest { joint.depths[side] } else { Length::from_mm(most) }
     };
     let (first, second) = (fits(0), fits(1));
-    let remedy = match first.mm().min(second.mm()) > 0.0 {
-        true => format!("\"depths\" of {} and {}, the tenon as much shorter, does", say(first), say(second)),
-        false => "glue it up from wider boards".to_owned(),
-    };
-    Some(finding.remedy(remedy).measured("depth", depth.mm()).measured("largest", board.mm()))
+    let how = TooLong::GlueLine((first.mm().min(second.mm()) > 0.0).then_some([first, second]));
+    let problem = SeatProblem::TooLong { how, depth, largest: *board, ahead: None };
+    Some(Finding::of(problem, joint.place.clone()))
 }
 
 /// The two mortises of each tenon of one line.
@@ -100,7 +92,7 @@ fn along(
     // A glue line ends at the shoulder of a breadboard end.
     let ends = top.breadboard.as_ref().map_or(0.0, |ends| ends.width.mm());
     let room = Room { from: room.from.max(ends), to: room.to.min(2.0 * half - ends), ..room };
-    let w = level(joint, thickness, notation)?;
+    let w = level(joint, thickness)?;
     let mut mortises = Vec::new();
     for place in spread(joint, room, notation)? {
         let centre = Point3::new(place - half, line, w);
@@ -129,47 +121,26 @@ fn along(
 }
 
 /// How far the middle of the tenons lies below the face side, mm, as a coordinate.
-fn level(joint: &Joint, thickness: f64, notation: &Notation) -> Result<f64, Box<Finding>> {
+fn level(joint: &Joint, thickness: f64) -> Result<f64, Box<Finding>> {
     let w = match joint.from_face {
         None => -thickness / 2.0,
         Some(set) => -(set.mm() + joint.thickness.mm() / 2.0),
     };
     if w - joint.thickness.mm() / 2.0 < -thickness || w + joint.thickness.mm() / 2.0 > 0.0 {
-        return Err(Box::new(off_the_edge(joint, thickness, notation)));
+        return Err(Box::new(off_the_edge(joint, Length::from_mm(thickness))));
     }
     Ok(w)
 }
 
-/// A tenon that does not lie in the edges of a top of a thickness, mm: too thick for any, or set off too far.
-fn off_the_edge(joint: &Joint, thickness: f64, notation: &Notation) -> Finding {
-    let say = |mm: f64| notation.exact(Length::from_mm(mm));
-    let own = joint.thickness.mm();
-    let left = thickness - own;
-    match joint.from_face {
-        Some(set) if left > 0.0 => {
-            let message = format!(
-                "a tenon {} thick, {} from the face side, comes out of a top {} thick",
-                say(own),
-                say(set.mm()),
-                say(thickness)
-            );
-            let most = notation.at_most(Length::from_mm(left));
-            let remedy =
-                format!("leave \"from_face\" out, and it is centred; the largest that stays inside is {most}");
-            let finding = Finding::stop("tenon-off-the-end", joint.place.child("from_face"), message);
-            finding.remedy(remedy).measured("largest", left)
-        }
-        _ => {
-            let message = format!("a tenon {} thick does not lie in a top {} thick", say(own), say(thickness));
-            let third = thickness / 3.0;
-            let remedy = format!(
-                "make it about a third of that, {} (common practice)",
-                notation.at_most(Length::from_mm(third))
-            );
-            let finding = Finding::stop("tenon-off-the-end", joint.place.child("thickness"), message);
-            finding.remedy(remedy).measured("largest", third)
-        }
-    }
+/// A tenon that does not lie in the edges of a top so thick: too thick for any, or set off too far.
+fn off_the_edge(joint: &Joint, through: Length) -> Finding {
+    let takes = joint.thickness;
+    let left = through - takes;
+    let (how, field, largest) = match joint.from_face {
+        Some(set) if left > Length::ZERO => (OffEnd::GlueDistance(set), "from_face", left),
+        _ => (OffEnd::GlueThickness, "thickness", through / 3.0),
+    };
+    Finding::of(SeatProblem::OffEnd { how, takes, through, largest }, joint.place.child(field))
 }
 
 /// What the final shape leaves of a glue line, from the left end of the blank.

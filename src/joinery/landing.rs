@@ -1,9 +1,11 @@
 //! Which ends of which boards a joint means.
 
+use super::{NoMeeting, SeatProblem};
 use crate::board::Source;
-use crate::finding::{Finding, Place, nearest};
+use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point, Point3};
-use crate::piece::{Piece, SolvedBoard, plane_of};
+use crate::model::problem::PartFor;
+use crate::piece::{Piece, SolvedBoard, plane_of, unknown_part};
 
 /// An end of one copy of a board on one copy of another.
 #[derive(Debug, Clone)]
@@ -61,13 +63,7 @@ pub fn known(piece: &Piece, place: &Place, name: &str, field: &str) -> Result<()
     if !named(piece, name).is_empty() {
         return Ok(());
     }
-    let ids = || piece.boards.iter().map(|board| board.id.as_str());
-    let remedy = match nearest(name, ids()) {
-        Some(near) => format!("did you mean \"{near}\"?"),
-        None => format!("the parts are {}", ids().collect::<Vec<_>>().join(", ")),
-    };
-    let message = format!("the piece has no part \"{name}\"");
-    Err(Box::new(Finding::stop("unknown-part", place.child(field), message).remedy(remedy)))
+    Err(Box::new(unknown_part(piece, name, place.child(field), PartFor::Joint)))
 }
 
 /// Every landing of the one part on the other.
@@ -99,23 +95,18 @@ pub fn landings(piece: &Piece, pair: &Pair) -> Result<Vec<Landing>, Box<Finding>
         }
     }
     if found.is_empty() {
-        let message = format!("no sawn end of the {} lies on the {}", pair.from, pair.into);
         let boards = own.iter().map(|from| &piece.boards[*from]);
-        let mut others: Vec<&str> = boards.flat_map(|b| b.meets.iter().map(|m| m.board.as_str())).collect();
+        let mut others: Vec<String> = boards.flat_map(|b| b.meets.iter().map(|m| m.board.clone())).collect();
         others.sort_unstable();
         others.dedup();
-        let remedy = match others.is_empty() {
-            true => {
-                format!("the {} meets nothing; exchange \"from\" and \"into\", or leave the joint out", pair.from)
-            }
-            false if reversed(piece, &own, &into_boards) => {
-                format!("exchange them: \"from\" the {}, whose ends are sawn, \"into\" the {}", pair.into, pair.from)
-            }
-            false => {
-                format!("the {} meets {}; the part whose end is sawn comes first", pair.from, others.join(", "))
-            }
+        let why = match others.is_empty() {
+            true => NoMeeting::Nothing,
+            false if reversed(piece, &own, &into_boards) => NoMeeting::Reversed,
+            false => NoMeeting::Others(others),
         };
-        return Err(Box::new(Finding::stop("parts-do-not-meet", pair.place.clone(), message).remedy(remedy)));
+        let (from, into) = (pair.from.to_owned(), pair.into.to_owned());
+        let problem = SeatProblem::PartsDoNotMeet { from, into, why };
+        return Err(Box::new(Finding::of(problem, pair.place.clone())));
     }
     Ok(found)
 }
@@ -132,9 +123,7 @@ pub fn one_way(all: Vec<Landing>, place: &Place) -> Result<Vec<Landing>, Box<Fin
     };
     let end = |landing: &Landing| (landing.from, landing.cut);
     if all.iter().any(|a| all.iter().any(|b| back(a, b) && end(a) == end(b))) {
-        let message = "the same end would have the tenon in one place and its mortise in another";
-        let finding = Finding::stop("tenon-on-both-ends", place.child("kind"), message);
-        return Err(Box::new(finding.remedy("make its \"kind\" \"loose\"")));
+        return Err(Box::new(Finding::of(SeatProblem::BothEnds {}, place.child("kind"))));
     }
     Ok(all.iter().filter(|a| !all.iter().any(|b| back(a, b) && end(b) < end(a))).cloned().collect())
 }

@@ -5,7 +5,8 @@
 //! does.
 
 use super::change::Change;
-use crate::finding::Finding;
+use super::{Fewer, OffEnd, OffLanding, SeatProblem, SetIn};
+use crate::finding::{Cure, Cures, Finding};
 use crate::geometry::{Point3, Vec3};
 use crate::model::joint::{Ends, Joint, Kind, Spread};
 use crate::piece::search;
@@ -45,50 +46,49 @@ pub fn true_limits(
     does: &dyn Fn(&Joint) -> bool,
 ) -> Box<Finding> {
     let tried = Tried { joint, notation, does };
-    match finding.code {
-        "tenon-off-the-end" if finding.place == joint.thickness_place() => tried.thickness(finding),
-        "tenons-do-not-fit" => tried.fewer(finding),
-        "tenon-longer-than-part" => tried.inside(finding),
-        "tenon-off-the-landing" => tried.place(finding),
+    match finding.problem() {
+        Some(SeatProblem::OffEnd { how: OffEnd::Thickness, .. }) => tried.thickness(finding),
+        Some(SeatProblem::DoNotFit { .. }) => tried.fewer(finding),
+        Some(SeatProblem::TooLong { .. }) => tried.inside(finding),
+        Some(SeatProblem::OffLanding { .. }) => tried.place(finding),
         _ => finding,
     }
 }
 
-fn measured(finding: &Finding, name: &str) -> Option<f64> {
-    finding.measured.iter().find(|(known, _)| *known == name).map(|(_, mm)| *mm)
-}
-
 impl Tried<'_> {
-    fn thickness(&self, mut finding: Box<Finding>) -> Box<Finding> {
+    fn thickness(&self, finding: Box<Finding>) -> Box<Finding> {
         let thick = |mm: f64| (self.does)(&Joint { thickness: Length::from_mm(mm), ..self.joint.clone() });
-        let Some(largest) = measured(&finding, "largest") else { return finding };
-        let fits = toward(0.0, largest, &thick);
-        if fits > 0.0 && fits < largest {
-            let said = self.notation.at_most(Length::from_mm(fits));
-            tell(&mut finding, "largest", fits);
-            finding.remedy = format!("the largest thickness that does at this depth is {said}");
+        let Some(SeatProblem::OffEnd { takes, through, largest, .. }) = finding.problem().cloned() else {
+            return finding;
+        };
+        let fits = toward(0.0, largest.mm(), &thick);
+        if fits <= 0.0 || fits >= largest.mm() {
+            return finding;
         }
-        finding
+        let (how, largest) = (OffEnd::ThicknessAtDepth, Length::from_mm(fits));
+        Box::new(finding.with(SeatProblem::OffEnd { how, takes, through, largest }))
     }
 
     /// A place given by hand that leaves the landing, with the range in which it does.
-    fn place(&self, mut finding: Box<Finding>) -> Box<Finding> {
-        let (low, high) = (measured(&finding, "smallest"), measured(&finding, "largest"));
-        let (Some(low), Some(high), Spread::At(_)) = (low, high, &self.joint.spread) else { return finding };
+    fn place(&self, finding: Box<Finding>) -> Box<Finding> {
+        let Some(SeatProblem::OffLanding { at, smallest: Some(low), largest: Some(high), .. }) =
+            finding.problem().cloned()
+        else {
+            return finding;
+        };
+        let Spread::At(_) = &self.joint.spread else { return finding };
         let there =
             |mm: f64| (self.does)(&Joint { spread: Spread::At(vec![Length::from_mm(mm)]), ..self.joint.clone() });
+        let (low, high) = (low.mm(), high.mm());
         let middle = (low + high) / 2.0;
         let written = |mm: f64, up: bool| search::length(mm, up, false, self.notation);
         if high > low && there(middle) {
             let (low, high) = (toward(middle, low, &there), toward(middle, high, &there));
             // Where no number that can be written lies between them, something has to be smaller.
             if written(low, true) <= written(high, false) {
-                let (from, to) =
-                    (self.notation.at_least(Length::from_mm(low)), self.notation.at_most(Length::from_mm(high)));
-                tell(&mut finding, "smallest", low);
-                tell(&mut finding, "largest", high);
-                finding.remedy = format!("from {from} to {to} it does");
-                return finding;
+                let (smallest, largest) = (Some(Length::from_mm(low)), Some(Length::from_mm(high)));
+                let how = OffLanding::Tried;
+                return Box::new(finding.with(SeatProblem::OffLanding { how, at, smallest, largest, beyond: None }));
             }
         }
         self.cured(finding, vec![Change::At(0), Change::Width, Change::Second, Change::First])
@@ -96,8 +96,8 @@ impl Tried<'_> {
 
     /// A mortise that comes out of its board: straight ahead it is too deep; by its side it stands in the wrong place.
     fn inside(&self, finding: Box<Finding>) -> Box<Finding> {
-        let ahead = measured(&finding, "ahead").zip(measured(&finding, "depth"));
-        let sideways = ahead.is_some_and(|(ahead, depth)| ahead > depth);
+        let Some(SeatProblem::TooLong { depth, ahead, .. }) = finding.problem() else { return finding };
+        let sideways = ahead.is_some_and(|ahead| ahead > *depth);
         if self.joint.is_turned_leg() || self.joint.kind == Kind::Fixed && !sideways {
             return finding;
         }
@@ -120,15 +120,15 @@ impl Tried<'_> {
 
     /// A finding with those of the changes that cure it.
     fn cured(&self, mut finding: Box<Finding>, changes: Vec<Change>) -> Box<Finding> {
-        let cures: Vec<String> = changes.iter().filter_map(|change| self.found(change)).take(OFFERED).collect();
+        let cures: Vec<Cure> = changes.iter().filter_map(|change| self.found(change)).take(OFFERED).collect();
         if !cures.is_empty() {
-            finding.remedy = format!("{} does", cures.join(" or "));
+            finding.cures = Cures::Any(cures);
         }
         finding
     }
 
-    /// The least of a change with which the joint can be made, in words.
-    fn found(&self, change: &Change) -> Option<String> {
+    /// The least of a change with which the joint can be made.
+    fn found(&self, change: &Change) -> Option<Cure> {
         let given = change.given(self.joint, (None, None))?;
         let [low, high] = change.range(self.joint, given);
         let ladder = |way: f64| -> Vec<f64> {
@@ -138,42 +138,39 @@ impl Tried<'_> {
         let does = |mm: f64| change.made(self.joint, mm).is_some_and(|joint| (self.does)(&joint));
         let written = |mm: f64, up: bool, finely: bool| search::length(mm, up, finely, self.notation);
         let value = search::nearest(given, &[ladder(-1.0), ladder(1.0)], &does, &written)?;
-        Some(change.words(self.joint, (None, None), (given, value), self.notation))
+        Some(change.cure(self.joint, given, value, None))
     }
 
     /// A finding about tenons of which there is no room for so many, with what there is room for: fewer, or smaller ones, or
     /// less of a margin.
-    fn fewer(&self, mut finding: Box<Finding>) -> Box<Finding> {
+    fn fewer(&self, finding: Box<Finding>) -> Box<Finding> {
         let Spread::Even { spacing, margin, .. } = self.joint.spread else { return finding };
+        let Some(problem) = finding.problem::<SeatProblem>().cloned() else { return finding };
+        let SeatProblem::DoNotFit { landing, room, each, count, largest: most, .. } = problem else { return finding };
         let spread = |count: Option<u32>, spacing: Option<Length>| {
             let spread = Spread::Even { count, spacing, margin };
             (self.does)(&Joint { spread, ..self.joint.clone() })
         };
-        let most = measured(&finding, "largest").unwrap_or(0.0) as u32;
-        let fits = (1..=most).rev().find(|count| spread(Some(*count), spacing));
-        tell(&mut finding, "largest", f64::from(fits.unwrap_or(0)));
+        let fits = (1..=most).rev().find(|count| spread(Some(*count), spacing)).unwrap_or(0);
+        let told = |fewer| {
+            let problem = SeatProblem::DoNotFit { landing, margin, spacing, room, each, count, largest: fits, fewer };
+            Box::new(finding.clone().with(problem))
+        };
         // Set nearer to each other than they are wide, they are set apart first.
-        if let (Some(each), Some(apart)) = (measured(&finding, "each"), spacing)
-            && apart.mm() < each
-        {
-            let wide = search::length(each, true, false, self.notation);
-            let so_far = |count: &u32| spread(Some(*count), Some(Length::from_mm(wide)));
-            let counted = measured(&finding, "count").unwrap_or(0.0) as u32;
-            if let Some(count) = (fits.unwrap_or(0) + 1..=counted).rev().find(so_far) {
-                let wide = self.notation.exact(Length::from_mm(wide));
-                finding.remedy = format!("a \"spacing\" of {wide} with a \"count\" of {count} does");
-                return finding;
+        if spacing.is_some_and(|apart| apart < each) {
+            let wide = Length::from_mm(search::length(each.mm(), true, false, self.notation));
+            let counted = u32::try_from(count).unwrap_or(u32::MAX);
+            let so_far = |count: &u32| spread(Some(*count), Some(wide));
+            if let Some(count) = (fits + 1..=counted).rev().find(so_far) {
+                return told(Fewer::Apart(wide, count));
             }
         }
-        if let Some(fits) = fits {
-            finding.remedy = format!("the largest count that does is {fits}");
-            return finding;
+        if fits > 0 {
+            return told(Fewer::Count);
         }
         let size = if self.joint.is_turned_leg() { Change::Round } else { Change::Width };
         let margin = margin.map(|_| Change::Margin);
-        let none = "there is no room for such tenons there: make the part larger, or the tenons thinner and narrower";
-        finding.remedy = none.to_owned();
-        self.cured(finding, margin.into_iter().chain([size]).collect())
+        self.cured(told(Fewer::None), margin.into_iter().chain([size]).collect())
     }
 }
 
@@ -182,34 +179,30 @@ impl Tried<'_> {
 /// whether the joint can be made with the leg moved.
 pub fn set_in(
     joint: &Joint,
-    notation: &Notation,
-    mut finding: Box<Finding>,
+    finding: Box<Finding>,
     centre: Point3,
     does: &dyn Fn(&Joint, Vec3) -> bool,
 ) -> Box<Finding> {
+    let Some(SeatProblem::OffLanding { how: OffLanding::Hole { joint: name, board, .. }, beyond, .. }) =
+        finding.problem().cloned()
+    else {
+        return finding;
+    };
     let farther_in = |inwards: Vec3, most: f64| {
         let there = |mm: f64| does(joint, inwards * mm);
-        there(most).then(|| notation.at_least(Length::from_mm(toward(most, 0.0, &there))))
+        there(most).then(|| Length::from_mm(toward(most, 0.0, &there)))
     };
     let along = farther_in(Vec3::X * -centre.x.signum(), centre.x.abs());
     let across = farther_in(Vec3::Y * -centre.y.signum(), centre.y.abs());
-    let moved = [(along, "along the piece"), (across, "across it")];
-    let mut said: Vec<String> = moved
-        .into_iter()
-        .filter_map(|(by, way)| by.map(|by| format!("set each leg {by} farther in {way}")))
-        .collect();
     let thin = |mm: f64| {
         let size = Length::from_mm(mm);
         does(&Joint { thickness: size, width: size, ..joint.clone() }, Vec3::X * 0.0)
     };
     let given = joint.thickness.mm();
-    if thin(given * THINNER) {
-        let most = notation.at_most(Length::from_mm(toward(given * THINNER, given, &thin)));
-        said.push(format!("make the \"tenon\" {most} at most"));
-    }
-    said.push("make the top larger".to_owned());
-    finding.remedy = said.join(", or ");
-    finding
+    let tenon = thin(given * THINNER).then(|| Length::from_mm(toward(given * THINNER, given, &thin)));
+    let how = OffLanding::Hole { joint: name, board, moved: Some(SetIn { along, across, tenon }) };
+    let problem = SeatProblem::OffLanding { how, at: None, smallest: None, largest: None, beyond };
+    Box::new(finding.with(problem))
 }
 
 /// The farthest towards `wish` from where it does that still does.
@@ -224,8 +217,4 @@ fn toward(from: f64, wish: f64, does: &dyn Fn(f64) -> bool) -> f64 {
         if does(middle) { good = middle } else { bad = middle }
     }
     good
-}
-
-fn tell(finding: &mut Finding, name: &str, mm: f64) {
-    finding.measured.iter_mut().filter(|(known, _)| *known == name).for_each(|(_, value)| *value = mm);
 }

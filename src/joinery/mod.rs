@@ -9,14 +9,19 @@ mod glue;
 mod landing;
 mod limits;
 mod mouth;
+mod problem;
 mod reference;
 mod run;
 mod seat;
 mod spread;
 
+pub(crate) use change::JointChange;
 pub use change::{Change, changes, changes_between, last_resorts};
 pub use glue::glue_lines;
 pub use mouth::{edge_length, far_mouth, hull, mouth, surface_plane};
+pub(crate) use problem::{
+    AidProblem, Fewer, Instead, NoMeeting, OffEnd, OffLanding, SeatProblem, SetIn, Square, TenonKind, TooLong,
+};
 pub use reference::{reference, second_reference};
 pub use run::run;
 
@@ -33,6 +38,9 @@ use std::rc::Rc;
 /// Frames nearer to each other than this, mm over a metre, are one mortise: copies of a board are alike to about 1e-9.
 const SAME: f64 = 1e-5;
 
+/// Findings whose numbers differ by less than this, mm or degrees, say the same of legs that are alike.
+const ALIKE: f64 = 1e-6;
+
 /// What was found when the joints of a piece were made.
 #[derive(Debug, Clone, Default)]
 pub struct Joined {
@@ -47,6 +55,8 @@ pub struct Joined {
 struct Unmade {
     /// Its joint; of tenons set by hand with this one alone.
     joint: Joint,
+    /// Which of the places set by hand it is in the file; 0 where there is none.
+    index: usize,
     /// The landing.
     landing: Landing,
     /// Every landing of the joint, this one included.
@@ -112,10 +122,10 @@ fn make(
     let made = match pairs(piece, joint, landing, notation) {
         Ok(made) => made,
         Err(finding) => {
-            for (finding, joint) in stopped(piece, joint, landing, *finding, notation) {
+            for (finding, joint, index) in stopped(piece, joint, landing, *finding, notation) {
                 // The four legs of a table tell the same thing once.
-                if joined.findings.iter().all(|known| known.message != finding.message) {
-                    let unmade = Unmade { joint, landing: landing.clone(), all: Rc::clone(all) };
+                if !joined.findings.iter().any(|known| known.is_like(&finding, ALIKE)) {
+                    let unmade = Unmade { joint, index, landing: landing.clone(), all: Rc::clone(all) };
                     joined.unmade.push((joined.findings.len(), unmade));
                     joined.findings.push(finding);
                 }
@@ -136,15 +146,14 @@ fn stopped(
     landing: &Landing,
     finding: Finding,
     notation: &Notation,
-) -> Vec<(Finding, Joint)> {
-    let Spread::At(places) = &joint.spread else { return vec![(finding, joint.clone())] };
-    let alone = |(index, at): (usize, &Length)| {
-        let one = Joint { spread: Spread::At(vec![*at]), ..joint.clone() };
+) -> Vec<(Finding, Joint, usize)> {
+    let Spread::At(places) = &joint.spread else { return vec![(finding, joint.clone(), 0)] };
+    let alone = |(index, given): (usize, &Length)| {
+        let one = Joint { spread: Spread::At(vec![*given]), ..joint.clone() };
         let mut finding = *pairs(piece, &one, landing, notation).err()?;
-        if finding.place == joint.place.child("at").child(0) {
-            finding.place = joint.place.child("at").child(index);
-        }
-        Some((finding, one))
+        let at = joint.place.child("at");
+        finding.move_place(&at.child(0), &at.child(index));
+        Some((finding, one, index))
     };
     places.iter().enumerate().filter_map(alone).collect()
 }
@@ -152,12 +161,17 @@ fn stopped(
 impl Unmade {
     /// What stops it, with what cures it on all landings.
     fn cured(&self, piece: &Piece, finding: Finding, notation: &Notation) -> Finding {
-        let Unmade { joint, landing, all } = self;
+        let Unmade { joint, index, landing, all } = self;
         let does = |joint: &Joint| all.iter().all(|landing| pairs(piece, joint, landing, notation).is_ok());
-        match finding.code == seat::HOLE_OFF && joint.is_turned_leg() {
-            true => *set_in(piece, joint, landing, notation, Box::new(finding)),
-            false => *limits::true_limits(joint, notation, Box::new(finding), &does),
-        }
+        let mut cured = match finding.problem() {
+            Some(SeatProblem::OffLanding { how: OffLanding::Hole { .. }, .. }) => {
+                *set_in(piece, joint, landing, notation, Box::new(finding))
+            }
+            _ => *limits::true_limits(joint, notation, Box::new(finding), &does),
+        };
+        let at = joint.place.child("at");
+        cured.move_place(&at.child(0), &at.child(index));
+        cured
     }
 }
 
@@ -194,9 +208,9 @@ fn pairs(
             copies: vec![landing.into_copy],
         };
         if joint.is_turned_leg() {
-            seat::lies_on(joint, into, &into_mortise, notation)?;
+            seat::lies_on(joint, into, &into_mortise)?;
         }
-        let reach = seat::fit(joint, into, &mut into_mortise, notation)? - joint.clearance.mm();
+        let reach = seat::fit(joint, into, &mut into_mortise)? - joint.clearance.mm();
         let (fitting, frame, depth) = match joint.kind {
             Kind::Loose => (Fitting::Blind, back, first),
             Kind::Fixed => (Fitting::Standing, out, reach),
@@ -212,7 +226,7 @@ fn pairs(
             ..into_mortise.clone()
         };
         if fitting == Fitting::Blind {
-            seat::stays_inside(joint, from, &from_mortise, notation)?;
+            seat::stays_inside(joint, from, &from_mortise)?;
         }
         made.push((from_mortise, into_mortise));
     }
@@ -238,7 +252,7 @@ fn set_in(
         }
         pairs(&moved, joint, landing, notation).is_ok()
     };
-    limits::set_in(joint, notation, finding, centre, &does)
+    limits::set_in(joint, finding, centre, &does)
 }
 
 /// Gives a board a mortise, once for all copies that have it in the same place.

@@ -4,8 +4,9 @@ use super::landing::Landing;
 use super::mouth::{mouth, surface_plane};
 use super::run::run;
 use super::spread::{Room, spread};
+use super::{OffEnd, OffLanding, SeatProblem, TenonKind, TooLong};
 use crate::board::{EndFace, Fitting, Mortise, Source};
-use crate::finding::Finding;
+use crate::finding::{Finding, Place};
 use crate::geometry::{CONTACT_TOLERANCE, Path, Point, Point3, Segment, Vec2, Vec3, contacts};
 use crate::model::joint::{Axis, Joint, Kind, Mortise as Depth};
 use crate::piece::{Piece, SolvedBoard, SurfaceAxes};
@@ -14,9 +15,6 @@ use std::f64::consts::TAU;
 
 /// Slack for a tenon that just fits, mm: what arithmetic adds.
 const JUST: f64 = 1e-6;
-
-/// The code of the finding that a turned leg's hole is not wholly on the part into which it goes.
-pub const HOLE_OFF: &str = "tenon-off-the-landing";
 
 /// A drilled hole is looked at along so many lines of its round.
 const ROUND: u32 = 48;
@@ -44,12 +42,7 @@ struct Directions {
 
 /// A joint that points nowhere.
 pub fn not_a_direction(joint: &Joint) -> Box<Finding> {
-    let finding = Finding::stop(
-        "tenon-along-the-joint",
-        joint.place.clone(),
-        "the tenon would lie in the joint, not across it",
-    );
-    Box::new(finding.remedy("make its axis \"square\""))
+    Box::new(Finding::of(SeatProblem::AlongTheJoint {}, joint.place.clone()))
 }
 
 /// Where the tenons of a landing sit.
@@ -71,16 +64,15 @@ pub fn seat(piece: &Piece, joint: &Joint, landing: &Landing, notation: &Notation
         Some(set) => set.mm() + way.half[1],
     };
     if y + way.half[1] > deep + JUST || y - way.half[1] < -JUST {
-        return Err(too_thick(joint, deep, way.half[1], notation));
+        return Err(too_thick(joint, deep, way.half[1]));
     }
     let over = |y: f64| span(&landing.contact, y);
     let edges = over(y - way.half[1] + JUST).zip(over(y + way.half[1] - JUST));
     let rings: Vec<Path> = end.rings.iter().map(|ring| ring.path().clone()).collect();
     let whole = span(&rings, JUST).or_else(|| span(&rings, y));
     let (Some(((a0, a1), (b0, b1))), Some((w0, w1))) = (edges, whole) else {
-        let message = format!("the {} does not lie on the {} where the tenon would be", joint.from, joint.into);
-        let finding = Finding::stop("tenon-off-the-landing", joint.place.clone(), message);
-        return Err(Box::new(finding.remedy("move the tenon with \"from_face\", or make it thinner")));
+        let how = OffLanding::Apart { from: joint.from.clone(), into: joint.into.clone() };
+        return Err(off_landing(joint.place.clone(), how, None));
     };
     let (low, high) = (a0.max(b0), a1.min(b1));
     // From the reference edge: the one at the greater v (of an edge, the end at the greater u).
@@ -102,22 +94,21 @@ fn on_axis(board: &SolvedBoard, joint: &Joint, cut: usize) -> Option<Point3> {
 ///
 /// # Errors
 /// Where it opens past the edge, by how much.
-pub fn lies_on(
-    joint: &Joint,
-    board: &SolvedBoard,
-    mortise: &Mortise,
-    notation: &Notation,
-) -> Result<(), Box<Finding>> {
+pub fn lies_on(joint: &Joint, board: &SolvedBoard, mortise: &Mortise) -> Result<(), Box<Finding>> {
     let axes = mortise.on.and_then(|on| SurfaceAxes::of(&board.board, &board.solid, on));
     let over =
         axes.zip(mouth(&board.board, &board.solid, mortise)).map_or(0.0, |(axes, mouth)| axes.overshoot(&[mouth]));
     if over <= JUST {
         return Ok(());
     }
-    let by = notation.at_least(Length::from_mm(over));
-    let message = format!("the hole of the {} opens {by} past the edge of the {}", joint.name, board.label);
-    let finding = Finding::stop(HOLE_OFF, joint.place.clone(), message);
-    Err(Box::new(finding.remedy("set the legs farther in, or make the top larger").measured("beyond", over)))
+    let (joint_name, label) = (joint.name.clone(), board.label.clone());
+    let how = OffLanding::Hole { joint: joint_name, board: label, moved: None };
+    Err(off_landing(joint.place.clone(), how, Some(Length::from_mm(over))))
+}
+
+/// A tenon off its landing that is not placed by hand; by how much, where that is known.
+fn off_landing(place: Place, how: OffLanding, beyond: Option<Length>) -> Box<Finding> {
+    Box::new(Finding::of(SeatProblem::OffLanding { how, at: None, smallest: None, largest: None, beyond }, place))
 }
 
 fn directions(joint: &Joint, end: &EndFace, normal: Vec3) -> Option<Directions> {
@@ -141,25 +132,14 @@ fn directions(joint: &Joint, end: &EndFace, normal: Vec3) -> Option<Directions> 
     Some(Directions { axis, across, half, forward })
 }
 
-fn too_thick(joint: &Joint, deep: f64, half: f64, notation: &Notation) -> Box<Finding> {
-    let say = |mm: f64| notation.exact(Length::from_mm(mm));
+fn too_thick(joint: &Joint, deep: f64, half: f64) -> Box<Finding> {
     let largest = deep - 2.0 * half;
-    let message = format!("a tenon that takes {} does not lie in an end {} through", say(2.0 * half), say(deep));
-    let finding = match joint.from_face {
-        Some(_) if largest >= 0.0 => Finding::stop("tenon-off-the-end", joint.place.child("from_face"), message)
-            .remedy(format!(
-                "the largest distance from the face side that does is {}",
-                notation.at_most(Length::from_mm(largest))
-            ))
-            .measured("largest", largest),
-        _ => {
-            let fits = joint.thickness.mm() * deep / (2.0 * half);
-            Finding::stop("tenon-off-the-end", joint.thickness_place(), message)
-                .remedy(format!("the largest thickness that does is {}", notation.at_most(Length::from_mm(fits))))
-                .measured("largest", fits)
-        }
+    let (how, place, largest) = match joint.from_face {
+        Some(_) if largest >= 0.0 => (OffEnd::Distance, joint.place.child("from_face"), largest),
+        _ => (OffEnd::Thickness, joint.thickness_place(), joint.thickness.mm() * deep / (2.0 * half)),
     };
-    Box::new(finding)
+    let [takes, through, largest] = [2.0 * half, deep, largest].map(Length::from_mm);
+    Box::new(Finding::of(SeatProblem::OffEnd { how, takes, through, largest }, place))
 }
 
 /// From where to where closed paths reach at a height, mm.
@@ -214,22 +194,17 @@ fn slant(board: &SolvedBoard, mortise: &Mortise) -> f64 {
 ///
 /// # Errors
 /// Where it comes out, with the largest depth that does not.
-pub fn stays_inside(
-    joint: &Joint,
-    board: &SolvedBoard,
-    mortise: &Mortise,
-    notation: &Notation,
-) -> Result<(), Box<Finding>> {
+pub fn stays_inside(joint: &Joint, board: &SolvedBoard, mortise: &Mortise) -> Result<(), Box<Finding>> {
     let shallow = slant(board, mortise);
+    let depth = Length::from_mm(mortise.depth);
     if mortise.depth <= shallow {
-        let say = |mm: f64| notation.at_least(Length::from_mm(mm));
-        let message = format!("the mortise slants so much that one side of it has no depth in the {}", board.label);
-        let finding =
-            Finding::stop("mortise-too-shallow", joint.place.clone(), message).remedy(match joint.is_turned_leg() {
-                true => format!("a \"depth\" of more than {} does, or make the \"tenon\" thinner", say(shallow)),
-                false => format!("make that mortise deeper than {}, or the tenon narrower", say(shallow)),
-            });
-        return Err(Box::new(finding.measured("depth", mortise.depth).measured("smallest", shallow)));
+        let problem = SeatProblem::TooShallow {
+            board: board.label.clone(),
+            turned: joint.is_turned_leg(),
+            depth,
+            smallest: Length::from_mm(shallow),
+        };
+        return Err(Box::new(Finding::of(problem, joint.place.clone())));
     }
     let runs = runs(board, mortise).ok_or_else(|| curved(joint, board))?;
     let Some((least, by)) = runs.iter().copied().min_by(|a, b| a.0.total_cmp(&b.0)) else {
@@ -239,31 +214,15 @@ pub fn stays_inside(
         return Ok(());
     }
     let ahead = runs.last().map_or(least, |(length, _)| *length);
-    let say = |mm: f64| notation.exact(Length::from_mm(mm));
-    let message = format!(
-        "a mortise {} deep comes out of the {} ({}): there it is {} deep",
-        say(mortise.depth),
-        board.label,
-        board.board.name_of(by),
-        say((least * 1000.0).round() / 1000.0)
-    );
-    let most = notation.at_most(Length::from_mm(least));
-    let (place, remedy) = match joint.is_turned_leg() {
-        true => (
-            joint.place.child("depth"),
-            format!("less than {most} stays inside; or leave \"depth\" out for a hole that goes through"),
-        ),
-        false if joint.kind == Kind::Fixed => {
-            let length = notation.at_most(Length::from_mm((least - joint.clearance.mm()).max(0.0)));
-            (joint.place.child("length"), format!("a \"length\" of less than {length} stays inside"))
-        }
-        false => (
-            joint.place.clone(),
-            format!("less than {most} stays inside: shorten the tenon, or share its length by \"depths\""),
-        ),
+    let (place, tenon) = match joint.is_turned_leg() {
+        true => (joint.place.child("depth"), TenonKind::Turned),
+        false if joint.kind == Kind::Fixed => (joint.place.child("length"), TenonKind::Fixed(joint.clearance)),
+        false => (joint.place.clone(), TenonKind::Loose),
     };
-    let finding = Finding::stop("tenon-longer-than-part", place, message).remedy(remedy);
-    Err(Box::new(finding.measured("depth", mortise.depth).measured("largest", least).measured("ahead", ahead)))
+    let surface = board.board.name_of(by).to_owned();
+    let how = TooLong::ComesOut { board: board.label.clone(), surface, tenon };
+    let (largest, ahead) = (Length::from_mm(least), Some(Length::from_mm(ahead)));
+    Err(Box::new(Finding::of(SeatProblem::TooLong { how, depth, largest, ahead }, place)))
 }
 
 /// Gives the second part's mortise its depth along its centre line; how far the tenon reaches in it, mm: through a part, until
@@ -271,25 +230,16 @@ pub fn stays_inside(
 ///
 /// # Errors
 /// Where it comes out and should not, or comes out by more than one surface.
-pub fn fit(
-    joint: &Joint,
-    board: &SolvedBoard,
-    mortise: &mut Mortise,
-    notation: &Notation,
-) -> Result<f64, Box<Finding>> {
+pub fn fit(joint: &Joint, board: &SolvedBoard, mortise: &mut Mortise) -> Result<f64, Box<Finding>> {
     if joint.mortise == Depth::Blind {
-        return stays_inside(joint, board, mortise, notation).map(|()| mortise.depth);
+        return stays_inside(joint, board, mortise).map(|()| mortise.depth);
     }
     let runs = runs(board, mortise).ok_or_else(|| curved(joint, board))?;
     let Some((depth, exit)) = runs.last().copied() else { return Err(curved(joint, board)) };
     if runs.iter().any(|(_, by)| *by != exit) {
-        let message = format!("a through tenon would come out of the {} over a corner", board.label);
-        let finding = Finding::stop("through-a-corner", joint.place.clone(), message);
-        let remedy = match joint.is_turned_leg() {
-            true => "set the legs farther in, make the \"tenon\" thinner, or give its hole a \"depth\"",
-            false => "move it, make it narrower, or make its mortise \"blind\"",
-        };
-        return Err(Box::new(finding.remedy(remedy)));
+        let (board, turned) = (board.label.clone(), joint.is_turned_leg());
+        let problem = SeatProblem::ThroughACorner { board, turned };
+        return Err(Box::new(Finding::of(problem, joint.place.clone())));
     }
     mortise.fitting = Fitting::Through;
     mortise.depth = depth;
@@ -298,7 +248,6 @@ pub fn fit(
 }
 
 fn curved(joint: &Joint, board: &SolvedBoard) -> Box<Finding> {
-    let message = format!("the {} is curved where the tenon would go in", board.label);
-    let finding = Finding::stop("mortise-on-a-curve", joint.place.clone(), message);
-    Box::new(finding.remedy("give the joint a flat landing (\"meets\": \"flat\")"))
+    let problem = SeatProblem::OnACurve { board: board.label.clone() };
+    Box::new(Finding::of(problem, joint.place.clone()))
 }

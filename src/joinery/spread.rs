@@ -1,5 +1,6 @@
 //! Tenons side by side along a line.
 
+use super::{Fewer, OffLanding, SeatProblem};
 use crate::finding::Finding;
 use crate::model::joint::{Joint, Spread};
 use crate::piece::search;
@@ -27,13 +28,14 @@ pub fn spread(joint: &Joint, room: Room, notation: &Notation) -> Result<Vec<f64>
     match &joint.spread {
         Spread::At(at) => at.iter().enumerate().map(|(i, at)| by_hand(joint, room, i, *at, notation)).collect(),
         Spread::Even { count, spacing, margin } => {
-            let (spacing, margin) = (spacing.map(|s| s.mm()), margin.map(|m| m.mm()));
+            let given = [*spacing, *margin];
+            let [spacing, margin] = given.map(|length| length.map(Length::mm));
             // As many as fit stand in the middle: their margin is the least at either end.
             let (count, first) = match count {
                 Some(count) => (*count as usize, margin),
                 None => (as_many(room, spacing, margin), margin.filter(|_| spacing.is_none())),
             };
-            even(room, count, spacing, first).ok_or_else(|| too_many(joint, room, count, notation))
+            even(room, count, spacing, first).ok_or_else(|| too_many(joint, room, count, given))
         }
     }
 }
@@ -43,23 +45,17 @@ fn by_hand(joint: &Joint, room: Room, index: usize, at: Length, notation: &Notat
     if (low - JUST..=high + JUST).contains(&at.mm()) {
         return Ok(at.mm());
     }
-    let say = |mm: f64| notation.exact(Length::from_mm(mm));
-    let message = format!("a tenon centred {} from the reference edge leaves the landing", say(at.mm()));
     // Where no number that can be written lies between the two, no place does either.
     let written = |mm: f64, up: bool| search::length(mm, up, false, notation);
-    let remedy = if written(high, false) < written(low, true) {
-        format!(
-            "no place does: the landing is {} long there and the tenon takes {}",
-            say(room.to - room.from),
-            say(room.each)
-        )
-    } else {
-        let (low, high) = (Length::from_mm(low), Length::from_mm(high));
-        format!("from {} to {} it lies on it", notation.at_least(low), notation.at_most(high))
+    let how = match written(high, false) < written(low, true) {
+        true => {
+            OffLanding::NoPlace { landing: Length::from_mm(room.to - room.from), takes: Length::from_mm(room.each) }
+        }
+        false => OffLanding::Beside,
     };
-    let finding =
-        Finding::stop("tenon-off-the-landing", joint.place.child("at").child(index), message).remedy(remedy);
-    Err(Box::new(finding.measured("at", at.mm()).measured("smallest", low).measured("largest", high)))
+    let (smallest, largest) = (Some(Length::from_mm(low)), Some(Length::from_mm(high)));
+    let problem = SeatProblem::OffLanding { how, at: Some(at), smallest, largest, beyond: None };
+    Err(Box::new(Finding::of(problem, joint.place.child("at").child(index))))
 }
 
 /// As many as fit at a spacing; one where none is given.
@@ -98,28 +94,21 @@ fn even(room: Room, count: usize, spacing: Option<f64>, margin: Option<f64>) -> 
     Some((0..count).map(|i| first + step * i as f64).collect())
 }
 
-fn too_many(joint: &Joint, room: Room, count: usize, notation: &Notation) -> Box<Finding> {
-    let Spread::Even { spacing, margin, .. } = &joint.spread else {
-        return Box::new(Finding::stop("tenons-do-not-fit", joint.place.clone(), ""));
+/// So many tenons that have no room, and how many have.
+fn too_many(joint: &Joint, room: Room, count: usize, [spacing, margin]: [Option<Length>; 2]) -> Box<Finding> {
+    let even = |count: usize| even(room, count, spacing.map(Length::mm), margin.map(Length::mm));
+    let fits = (1..count).rev().find(|count| even(*count).is_some()).unwrap_or(0);
+    let problem = SeatProblem::DoNotFit {
+        landing: Length::from_mm(room.to - room.from),
+        margin,
+        spacing,
+        room: Length::from_mm(room.to - room.from - 2.0 * margin.map_or(0.0, Length::mm)),
+        each: Length::from_mm(room.each),
+        count,
+        largest: u32::try_from(fits).unwrap_or(u32::MAX),
+        fewer: Fewer::Untried,
     };
-    let (spacing, margin) = (spacing.map(|s| s.mm()), margin.map(|m| m.mm()));
-    let fits = (0..count).rev().find(|n| *n > 0 && even(room, *n, spacing, margin).is_some());
-    let say = |mm: f64| notation.exact(Length::from_mm(mm));
-    let free = room.to - room.from - 2.0 * margin.unwrap_or(0.0);
-    let they = if count == 1 { "a tenon does".to_owned() } else { format!("{count} side by side do") };
-    let (each, whole) = (say(room.each), say(room.to - room.from));
-    let leaves = match margin {
-        Some(margin) if free <= 0.0 => format!("margins of {} leave nothing of the landing of {whole}", say(margin)),
-        _ => format!("the landing leaves {}", say(free)),
-    };
-    let each = if count == 1 { format!("it takes {each}") } else { format!("each takes {each}") };
-    let apart =
-        spacing.filter(|_| count > 1).map_or_else(String::new, |s| format!(" and they stand {} apart", say(s)));
-    let message = format!("{they} not fit: {leaves}, {each}{apart}");
-    let finding = Finding::stop("tenons-do-not-fit", joint.place.clone(), message)
-        .remedy("make them fewer, narrower or thinner, or the part larger");
-    let finding = finding.measured("room", free).measured("each", room.each).measured("count", count as f64);
-    Box::new(finding.measured("largest", fits.unwrap_or(0) as f64))
+    Box::new(Finding::of(problem, joint.place.clone()))
 }
 
 #[cfg(test)]

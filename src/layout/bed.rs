@@ -1,11 +1,11 @@
 //! Patterns side by side on one large sheet, for a pen plotter or a router.
 
 use super::ink::moved;
-use crate::finding::{Finding, Place};
+use crate::finding::{Finding, Place, problems};
 use crate::geometry::{Affine, Point, Rect};
 use crate::page::{Document, Item, Page};
 use crate::pattern::Pattern;
-use crate::units::{Length, Notation};
+use crate::units::Length;
 
 /// Room between two patterns and round them all, mm: enough for a cutter and a clamp's edge.
 const GAP: f64 = 20.0;
@@ -19,16 +19,28 @@ pub struct Bed {
     pub height: Length,
 }
 
+problems! {
+    /// About the plotter's bed.
+    pub(crate) enum BedProblem {
+        /// A pattern is larger.
+        Warn "larger-than-bed" TooLarge {
+            pattern: String, bed: [Length; 2], width: Length as "width", height: Length as "height",
+        }
+        /// All patterns together are.
+        Warn "bed-full" Full { bed: Length, height: Length as "height" }
+    }
+}
+
 /// Lays patterns in rows on one page, none over another. With a bed, rows are as long as the bed; a pattern or a pile of
 /// rows that does not fit is told (the page is made all the same, as large as it must be).
-pub fn plot(patterns: &[Pattern], bed: Option<Bed>, title: &str, notation: Notation) -> (Document, Vec<Finding>) {
+pub fn plot(patterns: &[Pattern], bed: Option<Bed>, title: &str) -> (Document, Vec<Finding>) {
     let row_length = bed.map_or_else(|| square_row(patterns), |bed| bed.width.mm() - 2.0 * GAP);
     let (mut items, mut x, mut row_top, mut row_height, mut right) = (Vec::new(), 0.0, 0.0, 0.0_f64, 0.0_f64);
     let mut findings = Vec::new();
     for (index, pattern) in patterns.iter().enumerate() {
         let size = pattern.bounds.size();
         if let Some(bed) = bed {
-            findings.extend(too_large(pattern, bed, notation));
+            findings.extend(too_large(pattern, bed));
         }
         if x > 0.0 && x + size.width > row_length {
             row_top -= row_height + GAP;
@@ -41,7 +53,7 @@ pub fn plot(patterns: &[Pattern], bed: Option<Bed>, title: &str, notation: Notat
         x += size.width + GAP;
     }
     let (width, height) = (right + 2.0 * GAP, row_height - row_top + 2.0 * GAP);
-    findings.extend(bed.and_then(|bed| pile_too_high(height, bed, notation)));
+    findings.extend(bed.and_then(|bed| pile_too_high(height, bed)));
     let to_page = Affine::translate((GAP, height - GAP));
     let items = items.into_iter().map(|one: Item| Item { shape: moved(&one.shape, to_page), ..one }).collect();
     let page = Page { width, height, name: title.to_owned(), section: None, items };
@@ -59,36 +71,23 @@ fn square_row(patterns: &[Pattern]) -> f64 {
     patterns.iter().map(|p| p.bounds.width()).fold(area.sqrt(), f64::max)
 }
 
-fn too_large(pattern: &Pattern, bed: Bed, notation: Notation) -> Option<Finding> {
+fn too_large(pattern: &Pattern, bed: Bed) -> Option<Finding> {
     let size: Rect = pattern.bounds;
     let over = |length: f64, room: Length| length > room.mm() - 2.0 * GAP;
     (over(size.width(), bed.width) || over(size.height(), bed.height)).then(|| {
-        let place = Place::pointer("/patterns").child(&pattern.part.name);
-        let say = |mm: f64| notation.length(Length::from_mm(mm));
-        let message = format!(
-            "the pattern \"{}\" takes {} by {} with its margins, more than the plotter's bed of {} by {}",
-            pattern.part.name,
-            say(size.width() + 2.0 * GAP),
-            say(size.height() + 2.0 * GAP),
-            notation.length(bed.width),
-            notation.length(bed.height)
-        );
-        Finding::warn("larger-than-bed", place, message)
-            .remedy("print it on paper, send it to a larger plotter, or turn the pattern")
-            .measured("width", size.width() + 2.0 * GAP)
-            .measured("height", size.height() + 2.0 * GAP)
+        let problem = BedProblem::TooLarge {
+            pattern: pattern.part.name.clone(),
+            bed: [bed.width, bed.height],
+            width: Length::from_mm(size.width() + 2.0 * GAP),
+            height: Length::from_mm(size.height() + 2.0 * GAP),
+        };
+        Finding::of(problem, Place::pointer("/patterns").child(&pattern.part.name))
     })
 }
 
-fn pile_too_high(height: f64, bed: Bed, notation: Notation) -> Option<Finding> {
+fn pile_too_high(height: f64, bed: Bed) -> Option<Finding> {
     (height > bed.height.mm()).then(|| {
-        let message = format!(
-            "all patterns together take {} up the plotter's bed of {}",
-            notation.length(Length::from_mm(height)),
-            notation.length(bed.height)
-        );
-        Finding::warn("bed-full", Place::pointer("/shop/plotter/bed"), message)
-            .remedy("send a few at a time: plot FILE --pattern NAME")
-            .measured("height", height)
+        let problem = BedProblem::Full { bed: bed.height, height: Length::from_mm(height) };
+        Finding::of(problem, Place::pointer("/shop/plotter/bed"))
     })
 }

@@ -27,6 +27,7 @@ mod tile;
 mod turned;
 mod words;
 
+pub(crate) use bed::BedProblem;
 pub use bed::{Bed, plot};
 pub use dimension::Dimension;
 pub use grid::Grid;

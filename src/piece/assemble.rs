@@ -1,5 +1,6 @@
 //! Single boards in the world put together into a piece: alike ones under one name, landings known from both sides.
 
+use super::PieceProblem;
 use super::cure::Ask;
 use super::faults::{ANGLES, CURVES, SPANS};
 use super::group::Group;
@@ -93,11 +94,6 @@ impl<'a> Work<'a> {
         }
     }
 
-    /// A length in the maker's notation.
-    pub(super) fn mm(&self, mm: f64) -> String {
-        self.notation.length(Length::from_mm(mm))
-    }
-
     /// Records a finding that stops the work; returns `None` for the caller to leave with.
     pub(super) fn stop<T>(&mut self, finding: Finding) -> Option<T> {
         self.findings.push(finding);
@@ -113,9 +109,8 @@ impl<'a> Work<'a> {
             }
             Err(_) => {
                 let name = single.name().replace('_', " ");
-                let message = format!("the cuts leave nothing of the {name}");
-                let finding = Finding::stop("nothing-left", Place::pointer(single.pointer.clone()), message)
-                    .remedy("make it longer or thinner, or its angles smaller");
+                let problem = PieceProblem::NothingLeft { part: name };
+                let finding = Finding::of(problem, Place::pointer(single.pointer.clone()));
                 let own = [format!("{}/thickness", single.pointer), format!("{}/depth", single.pointer)];
                 let fields = [&[own[0].as_str(), &own[1]], &SPANS[..], &["height"], &ANGLES, &CURVES].concat();
                 self.stop_to_cure(finding, &fields)
@@ -182,30 +177,21 @@ impl<'a> Work<'a> {
         if left > 0.0 {
             return Some(left);
         }
-        let message =
-            format!("a top {} thick leaves nothing of a height of {}", self.mm(thick), self.mm(height.mm()));
-        let finding = Finding::stop("top-thicker-than-height", base("height"), message)
-            .remedy(format!("make it more than {}", self.mm(thick)));
-        self.stop_to_cure(finding.measured("height", height.mm()), &["height", "/top/thickness"])
+        let problem = PieceProblem::TopTooThick { thickness: Length::from_mm(thick), height };
+        self.stop_to_cure(Finding::of(problem, base("height")), &["height", "/top/thickness"])
     }
 
-    /// The size of the base under a top that stands over it by `over` each side, mm; flush where it is not told.
-    pub(super) fn under_overhang(&mut self, top: Option<Length>, over: Option<Length>) -> Option<f64> {
-        let over = over.unwrap_or(Length::ZERO);
+    /// The size of the base under a top that stands over it by `over` each side, mm.
+    pub(super) fn under_overhang(&mut self, top: Option<Length>, over: Length) -> Option<f64> {
         let Some(top) = top else {
-            let message = "an overhang is given, and there is no top to stand over the base";
-            let finding = Finding::stop("overhang-without-top", base("overhang"), message);
-            return self.stop(finding.remedy("add a top, or give the length and width of the base"));
+            return self.stop(Finding::of(PieceProblem::NoTopToOverhang {}, base("overhang")));
         };
         let left = top.mm() - 2.0 * over.mm();
         if left > 0.0 {
             return Some(left);
         }
-        let message =
-            format!("an overhang of {} leaves nothing under a top of {}", self.mm(over.mm()), self.mm(top.mm()));
-        let finding = Finding::stop("overhang-too-large", base("overhang"), message)
-            .remedy(format!("make it less than {}", self.mm(top.mm() / 2.0)));
-        self.stop_to_cure(finding.measured("overhang", over.mm()), &["overhang", "/top/length", "/top/width"])
+        let finding = Finding::of(PieceProblem::OverhangTooLarge { top, overhang: over }, base("overhang"));
+        self.stop_to_cure(finding, &["overhang", "/top/length", "/top/width"])
     }
 
     /// Height of the highest corner of all boards above the floor, mm.
@@ -233,10 +219,8 @@ impl<'a> Work<'a> {
             self.landings.push(landing);
         }
         if let Some((over, name)) = uncovered {
-            let message = format!("the {name} stands {} out from under the top", self.mm(over));
-            let finding = Finding::warn("out-from-under-top", Place::pointer("/top"), message)
-                .remedy("make the top larger or straighter, or the base smaller");
-            self.findings.push(finding.measured("beyond", over));
+            let problem = PieceProblem::OutFromUnderTop { part: name, beyond: Length::from_mm(over) };
+            self.findings.push(Finding::of(problem, Place::pointer("/top")));
         }
     }
 

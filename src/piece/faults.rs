@@ -1,10 +1,12 @@
 //! The findings for curves and boards that cannot be made.
 
+use super::PieceProblem;
 use super::assemble::Work;
 use super::beam::BeamFault;
 use super::edge::CurveFault;
 use super::limits::base;
 use crate::finding::{Finding, stops};
+use crate::units::Length;
 
 /// How large a base is; of those that a kind does not have, or that are given otherwise, a cure knows nothing.
 pub(super) const SPANS: [&str; 7] =
@@ -50,9 +52,7 @@ impl Work<'_> {
     /// Sees to it that work which came to nothing has said so: a part that is not there must never pass for a finished piece.
     pub(super) fn made<T>(&mut self, part: Option<T>, field: &str) -> Option<T> {
         if part.is_none() && !stops(&self.findings) {
-            let message = "these numbers make no such part: some of its lines do not meet";
-            let finding = Finding::stop("makes-no-part", base(field), message);
-            let finding = finding.remedy("make the angles, curves or differences between sizes smaller");
+            let finding = Finding::of(PieceProblem::NoPart {}, base(field));
             return self.stop_to_cure(finding, &[&ANGLES[..], &CURVES, &SIZES].concat());
         }
         part
@@ -62,16 +62,11 @@ impl Work<'_> {
     pub(super) fn curve_fault<T>(&mut self, fault: CurveFault, field: &str) -> Option<T> {
         match fault {
             CurveFault::RiseTooHigh { most } => {
-                let message = format!("the rise is more than half its chord, {}", self.mm(most));
                 let rise = format!("{field}/rise");
-                let finding = Finding::stop("rise-too-high", base(&rise), message).remedy("make the rise smaller");
-                self.stop_to_cure(finding.measured("fits", most), &[&rise])
+                let problem = PieceProblem::RiseTooHigh { fits: Length::from_mm(most) };
+                self.stop_to_cure(Finding::of(problem, base(&rise)), &[&rise])
             }
-            CurveFault::Batten => {
-                let message = "no batten springs through these points";
-                let finding = Finding::stop("batten", base(field), message);
-                self.stop(finding.remedy("move the points so that the curve turns less between them"))
-            }
+            CurveFault::Batten => self.stop(Finding::of(PieceProblem::NoBatten {}, base(field))),
         }
     }
 
@@ -83,13 +78,11 @@ impl Work<'_> {
                 self.curve_fault(fault, &format!("{field}/{edge}"))
             }
             BeamFault::NoLength { left } => {
-                let what = field.replace('_', " ");
-                let message = format!("the {what} has no length: its ends pass each other by {}", self.mm(-left));
-                let finding = Finding::stop("no-length", base(field), message)
-                    .remedy("move the parts between which it stands farther apart");
+                let (part, short) = (Some(field.replace('_', " ")), Some(Length::from_mm(-left)));
+                let finding = Finding::of(PieceProblem::NoLength { part, short }, base(field));
                 let own = [format!("{field}/depth"), format!("{field}/height")];
                 let fields = [&SPANS[..], &[&own[0], &own[1], "leg/head", "leg/foot"], &CURVES, &ANGLES].concat();
-                self.stop_to_cure(finding.measured("short", -left), &fields)
+                self.stop_to_cure(finding, &fields)
             }
         }
     }

@@ -1,7 +1,8 @@
 //! Numbers that no piece can have, whatever the others are.
 
+use super::NumberProblem;
 use super::assemble::Work;
-use crate::finding::{Finding, Place};
+use crate::finding::{Degrees, Finding, Place};
 use crate::model::base::Span;
 use crate::units::{Angle, Length};
 
@@ -29,7 +30,7 @@ pub(super) fn span_field(span: &Span, axis: &str) -> &'static str {
         (Span::AtTop(_), _) => "width_at_top",
         (Span::AtFloor(_), "length") => "length_at_floor",
         (Span::AtFloor(_), _) => "width_at_floor",
-        (Span::Overhang, _) => "overhang",
+        (Span::Overhang(_), _) => "overhang",
     }
 }
 
@@ -53,23 +54,14 @@ impl Work<'_> {
         let before = self.findings.len();
         for named in lengths {
             let (mm, place) = (named.value.mm(), base(named.field));
-            let written = self.mm(mm);
+            let (what, given) = (named.words.to_owned(), named.value);
             if mm < 0.0 || (above && mm == 0.0) || mm.is_nan() {
-                let least = if above { "more than nothing" } else { "nothing or more" };
-                let message = format!("{} is {written}; it must be {least}", named.words);
-                let finding = Finding::stop("too-small", place, message).measured("given", mm);
-                let least = if above {
-                    "give a length above zero".to_owned()
-                } else {
-                    format!("give {} or more", self.mm(0.0))
-                };
+                let finding = Finding::of(NumberProblem::Small { what, given, above }, place);
                 self.ask(&finding, &[named.field]);
-                self.findings.push(finding.remedy(least));
+                self.findings.push(finding);
             } else if mm > LONGEST {
-                let most = self.mm(LONGEST);
-                let message = format!("{} is {written}; nothing here may be longer than {most}", named.words);
-                let finding = Finding::stop("too-large", place, message).remedy(format!("at most {most}"));
-                self.findings.push(finding.measured("given", mm).measured("most", LONGEST));
+                let most = Length::from_mm(LONGEST);
+                self.findings.push(Finding::of(NumberProblem::Large { what, given, most }, place));
             }
         }
         self.findings.len() == before
@@ -83,13 +75,11 @@ impl Work<'_> {
             if degrees.abs() <= STEEPEST {
                 continue;
             }
-            let given = self.notation.angle(named.value);
-            let message = format!("{} is {given}; no more than {STEEPEST}° can be sawn", named.words);
-            let finding = Finding::stop("too-steep", base(named.field), message);
-            let most = STEEPEST.copysign(degrees);
-            let finding = finding.remedy(format!("at most {most}° may be written"));
+            let (what, most) = (named.words.to_owned(), Degrees(STEEPEST.copysign(degrees)));
+            let problem = NumberProblem::Steep { what, given: named.value, most };
+            let finding = Finding::of(problem, base(named.field));
             self.ask(&finding, &[named.field]);
-            self.findings.push(finding.measured("given", degrees).measured("most", most));
+            self.findings.push(finding);
         }
         self.findings.len() == before
     }

@@ -22,6 +22,7 @@ mod model;
 mod names;
 mod parts;
 mod placed;
+mod problem;
 mod same;
 mod splayed_box;
 mod splayed_legs;
@@ -30,16 +31,21 @@ mod top;
 mod turned;
 
 pub use button::Button;
+pub(crate) use cure::NumberChange;
 pub use cure::search;
 pub use end_piece::{EndPiece, end_piece, tongue_of};
 pub use fixing::{Landing, Play, landings, runs_across};
 pub use parts::{BoardCopy, Fact, Handed, Meet, Piece, SolvedBoard, Spot, Value};
+pub(crate) use problem::{
+    BoxProblem, FrameProblem, LegsCross, LegsProblem, NoEnd, NumberProblem, PieceProblem, SidesFault, TaperBeyond,
+    TongueSize, TongueWall, TopProblem,
+};
 pub use surface::{SurfaceAxes, plane_of};
 pub use turned::{Turned, Turning, level_rim};
 
-use crate::finding::{Finding, Severity};
-use crate::model::Number;
+use crate::finding::{Finding, Place, Severity, nearest};
 use crate::model::base::{Base, Top};
+use crate::model::problem::{PartFor, Problem};
 use crate::units::Notation;
 
 /// Why a piece cannot be made.
@@ -95,9 +101,9 @@ fn with_field(mut piece: Piece, top: Option<&Top>) -> Piece {
     piece
 }
 
-/// The number of a base or its top that stands at a place in the file; `None` where none does.
-pub fn number_at(base: Option<&Base>, top: Option<&Top>, pointer: &str) -> Option<Number> {
-    cure::number_at(base, top, pointer)
+/// The number of a base or its top that stands at a place in the file, mm or degrees; `None` where none does that is known.
+pub fn number_at(base: Option<&Base>, top: Option<&Top>, pointer: &str) -> Option<f64> {
+    cure::number_at(&cure::Patient { base, top, notation: &Notation::default() }, pointer)
 }
 
 /// As [`solve`], with another value, mm or degrees, for the number at a place in the file.
@@ -112,6 +118,14 @@ pub fn solve_with(
 ) -> Result<Piece, Vec<Finding>> {
     let (base, top) = cure::Patient { base, top, notation }.with(pointer, value);
     solve(base.as_ref(), top.as_ref(), notation)
+}
+
+/// That the piece has no part of a name.
+pub(crate) fn unknown_part(piece: &Piece, name: &str, place: Place, wanted: PartFor) -> Finding {
+    let ids = || piece.boards.iter().map(|board| board.id.as_str());
+    let near = nearest(name, ids()).map(str::to_owned);
+    let known = ids().map(str::to_owned).collect();
+    Finding::of(Problem::UnknownPart { name: name.to_owned(), near, known, wanted }, place)
 }
 
 /// Findings that say the same of parts that are alike (both frames have such a rail) as one that says how many more there are.

@@ -1,13 +1,15 @@
 //! Boards placed one by one.
 
+use super::PieceProblem;
 use super::assemble::{Landing, Single, Work};
 use super::limits::{Named, base};
 use super::names::edge_key;
 use super::surface::plane_of;
 use crate::board::{Board, CORNER, Cut, Edge, Role, Source};
-use crate::finding::Finding;
+use crate::finding::{Finding, Ratio};
 use crate::geometry::{Built, Placement, Plane, Point, Point3, Segment};
 use crate::model::base::{PlacedBoard, PlacedCut, Surface};
+use crate::model::problem::{Direction, Problem};
 use crate::units::{Length, Notation};
 
 /// A piece of an outline nearer to the line between two corners than this, mm, lies on it.
@@ -80,9 +82,8 @@ fn uncut<'a>(given: &'a PlacedBoard, work: &mut Work) -> Option<Uncut<'a>> {
     let placement = Placement::facing(given.at, along, face - along * face.dot(along))
         .filter(|_| sine > 0.5_f64.to_radians().sin());
     let Some(placement) = placement else {
-        let message = "the face points nearly along the board; it must point out of the board's face side";
-        let finding = Finding::stop("face-along-board", place.child("face"), message);
-        return work.stop(finding.remedy("give a direction more nearly square to \"along\"").measured("sine", sine));
+        let problem = PieceProblem::FaceAlongBoard { sine: Ratio(sine) };
+        return work.stop(Finding::of(problem, place.child("face")));
     };
     let board = Board {
         thickness: given.thickness.mm(),
@@ -153,15 +154,14 @@ fn cut(one: &Uncut, all: &[Uncut], work: &mut Work) -> Option<(Board, Vec<Agains
         let plane = one.placement.plane_to_board(&world);
         let (n, from) = (plane.normal(), plane.distance(keep));
         let wrong = if n.x.hypot(n.y) < PARALLEL {
-            Some(("cut-along-face", "the cut runs along the board's face", "plane the board to thickness instead"))
+            Some(PieceProblem::CutAlongFace {})
         } else if from.abs() < UNDECIDED {
-            let cure = "give \"keep\": a point of the part that stays";
-            Some(("cut-through-middle", "the cut passes the point that tells which part to keep", cure))
+            Some(PieceProblem::CutThroughMiddle {})
         } else {
             None
         };
-        if let Some((code, words, cure)) = wrong {
-            work.findings.push(Finding::stop(code, crate::finding::Place::pointer(pointer), words).remedy(cure));
+        if let Some(problem) = wrong {
+            work.findings.push(Finding::of(problem, crate::finding::Place::pointer(pointer)));
             whole = false;
             continue;
         }
@@ -191,9 +191,8 @@ fn plane(
         PlacedCut::Plane { through, normal } => match Plane::through(*through, *normal) {
             Some(plane) => Some((plane, None)),
             None => {
-                let finding =
-                    Finding::stop("no-direction", place.child("plane/normal"), "the normal has no direction");
-                work.stop(finding.remedy("give three numbers that are not all nothing"))
+                let problem = Problem::NoDirection { of: Direction::Normal };
+                work.stop(Finding::of(problem, place.child("plane/normal")))
             }
         },
         PlacedCut::Against { board, surface } => {
@@ -210,21 +209,12 @@ fn plane(
             };
             let found = index.and_then(|i| source(&all[i]).map(|s| (i, s)));
             let Some((index, source)) = found else {
-                let finding = Finding::stop(
-                    "against-nothing",
-                    place.child("against"),
-                    "there is no such board, or it has no edge of that name",
-                );
-                return work.stop(finding.remedy("write ID.face, ID.far or ID.edge.NAME of a board of this base"));
+                return work.stop(Finding::of(PieceProblem::AgainstNothing {}, place.child("against")));
             };
             let other = &all[index];
             match plane_of(&other.board, source) {
                 Some(plane) => Some((other.placement.plane_to_world(&plane), Some((index, source)))),
-                None => {
-                    let finding =
-                        Finding::stop("against-curve", place.child("against"), "that edge is curved; a cut is flat");
-                    work.stop(finding.remedy("cut against a straight edge, a face, or a plane of your own"))
-                }
+                None => work.stop(Finding::of(PieceProblem::AgainstCurve {}, place.child("against"))),
             }
         }
     }

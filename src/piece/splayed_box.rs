@@ -4,11 +4,12 @@ use super::assemble::{Landing, Single, Work};
 use super::beam::{Beam, End, Long};
 use super::limits::{Named, base};
 use super::parts::Fact;
+use super::{BoxProblem, PieceProblem, SidesFault};
 use crate::board::{Nominal, Source};
 use crate::finding::Finding;
 use crate::geometry::{Placement, Plane, Point3, Vec3};
 use crate::model::base::{BoxEdges, BoxSize, Corner, SplayedBox};
-use crate::units::Angle;
+use crate::units::{Angle, Length};
 use std::f64::consts::{PI, TAU};
 
 /// More sides than this are a barrel, and each narrower than a saw kerf is wide.
@@ -34,20 +35,14 @@ pub(super) fn solve(given: &SplayedBox, work: &mut Work) {
 
 /// Checks the number of sides.
 fn sides(given: &SplayedBox, work: &mut Work) -> bool {
-    let wrong = |message: &str, remedy: &str| {
-        Some(Finding::stop("sides", base("sides"), message).remedy(remedy).measured("sides", f64::from(given.sides)))
-    };
-    let found = match (given.sides, given.corner, given.size) {
-        (0..=2, _, _) => wrong("a box has at least three sides", "3 is the least"),
-        (n, _, _) if n > MOST_SIDES => wrong("a box has at most 100 sides", "100 is the most"),
-        (n, Corner::Butted, _) if n != 4 => {
-            wrong("only a box of four sides can be butted", "make it 4, or mitre the corners")
-        }
-        (n, _, BoxSize::Across(_)) if n % 2 == 1 => {
-            wrong("an odd number of sides has no opposite arrises to measure across", "give the length of a side")
-        }
+    let fault = match (given.sides, given.corner, given.size) {
+        (0..=2, _, _) => Some(SidesFault::Few),
+        (n, _, _) if n > MOST_SIDES => Some(SidesFault::Many),
+        (n, Corner::Butted, _) if n != 4 => Some(SidesFault::Butted),
+        (n, _, BoxSize::Across(_)) if n % 2 == 1 => Some(SidesFault::Across),
         _ => None,
     };
+    let found = fault.map(|fault| Finding::of(BoxProblem::Sides { fault, sides: given.sides }, base("sides")));
     let fine = found.is_none();
     work.findings.extend(found);
     fine
@@ -112,9 +107,9 @@ fn make(given: &SplayedBox, work: &mut Work) -> Option<()> {
             sides: ["outside", "inside"],
         };
         let Ok(board) = beam.board() else {
-            let finding = Finding::stop("no-length", base("depth"), "the sides of the box have no length");
+            let finding = Finding::of(PieceProblem::NoLength { part: None, short: None }, base("depth"));
             let fields = ["depth", "side", "across", "slope", "thickness"];
-            return work.stop_to_cure(finding.remedy("make the box wider or less deep"), &fields);
+            return work.stop_to_cure(finding, &fields);
         };
         indices.push(work.add(Single {
             role: "side",
@@ -139,21 +134,15 @@ fn apart(shape: &Shape, work: &mut Work) -> Option<()> {
     let below = shape.radius - level;
     if below <= 0.0 {
         let most = shape.radius * shape.slope.cos();
-        let message = format!("sides {} thick meet in the middle of the box", work.mm(shape.thickness));
-        let finding = Finding::stop("sides-meet", base("thickness"), message)
-            .remedy(format!("make them thinner than {}", work.mm(most)))
-            .measured("thickness", shape.thickness)
-            .measured("most", most);
+        let (thickness, most) = (Some(Length::from_mm(shape.thickness)), Length::from_mm(most));
+        let finding = Finding::of(BoxProblem::SidesMeet { thickness, depth: None, most }, base("thickness"));
         return work.stop_to_cure(finding, &["thickness", "side", "across"]);
     }
     let above = below + shape.depth * shape.slope.sin();
     if above <= 0.0 {
         let most = below / -shape.slope.sin();
-        let message = format!("sides {} deep meet before they reach their upper edge", work.mm(shape.depth));
-        let finding = Finding::stop("sides-meet", base("depth"), message)
-            .remedy(format!("make them less deep than {}", work.mm(most)))
-            .measured("depth", shape.depth)
-            .measured("most", most);
+        let (depth, most) = (Some(Length::from_mm(shape.depth)), Length::from_mm(most));
+        let finding = Finding::of(BoxProblem::SidesMeet { thickness: None, depth, most }, base("depth"));
         return work.stop_to_cure(finding, &["depth", "side", "across", "slope"]);
     }
     Some(())
@@ -224,12 +213,8 @@ fn tell(given: &SplayedBox, shape: &Shape, work: &mut Work) {
     if given.corner == Corner::Butted && given.edges == BoxEdges::Square && over != 0.0 {
         let words = "lower outside arris of sides 2 and 4 beyond the inside lower arris of 1 and 3, plumb";
         work.facts.push(Fact::length("overhang_at_lower_arris", words, over));
-        let message = format!(
-            "with square edges the lower outside arris of sides 2 and 4 stands {} over the lower inside arris of sides 1 and 3",
-            work.mm(over.abs())
-        );
-        let finding = Finding::note("square-edges-overhang", base("edges"), message).remedy("plane the edges level");
-        work.findings.push(finding.measured("overhang", over));
+        let problem = BoxProblem::SquareEdges { overhang: Length::from_mm(over) };
+        work.findings.push(Finding::of(problem, base("edges")));
     }
 }
 

@@ -1,5 +1,6 @@
 //! The top.
 
+use super::TopProblem;
 use super::assemble::{Single, Work};
 use super::breadboard::breadboard;
 use super::edge::{CurveFault, EdgeLine};
@@ -12,6 +13,7 @@ use crate::geometry::{
     contacts, join,
 };
 use crate::model::base::{Curve, Top, TopShape};
+use crate::model::problem::{Problem as CornerProblem, RoundedCorner};
 use crate::units::Length;
 use crate::wood;
 use std::f64::consts::PI;
@@ -50,7 +52,7 @@ pub(super) fn numbers(given: &Top, work: &mut Work) -> bool {
         Named { field: "/top/width", words: "the top's width", value: given.width },
         Named { field: "/top/thickness", words: "the top's thickness", value: given.thickness },
     ];
-    lengths.extend(given.rounded().map(|value| Named {
+    lengths.extend(given.corner_radius.map(|value| Named {
         field: "/top/corner_radius",
         words: "the top's corner radius",
         value,
@@ -62,7 +64,7 @@ pub(super) fn numbers(given: &Top, work: &mut Work) -> bool {
             rises.push(Named { field, words: "the rise of the top's edge", value: *value });
         }
     }
-    let told: Vec<Finding> = wood::of_top(given).1.into_iter().chain(breadboard(given, work)).collect();
+    let told: Vec<Finding> = wood::of_top(given).1.into_iter().chain(breadboard(given)).collect();
     let moves = !stops(&told);
     work.findings.extend(told);
     let fine = [work.above_zero(&lengths), work.not_negative(&rises), moves];
@@ -75,10 +77,8 @@ fn edges(given: &Top, work: &mut Work) -> Option<Vec<Edge>> {
     match given.shape {
         TopShape::Bowed => bowed(given, work),
         TopShape::Round if length != width => {
-            let message = format!("a round top {} long is {} wide", work.mm(length), work.mm(width));
-            let finding = Finding::stop("round-top", base("/top/width"), message)
-                .remedy(format!("{} makes it round, or make its shape oval", work.notation.exact(given.length)));
-            work.stop(finding.measured("width", width).measured("fits", length))
+            let problem = TopProblem::NotRound { width: given.width, fits: given.length };
+            work.stop(Finding::of(problem, base("/top/width")))
         }
         TopShape::Oval | TopShape::Round => {
             let (p, q) = (Vec2::new(length / 2.0, 0.0), Vec2::new(0.0, width / 2.0));
@@ -110,12 +110,7 @@ fn bowed(given: &Top, work: &mut Work) -> Option<Vec<Edge>> {
     for (k, corner) in corners.iter().enumerate() {
         let met = meeting(&lines[k], &lines[(k + 1) % 4], Point::from(*corner));
         let Some(met) = met else {
-            let finding = Finding::stop(
-                "top-edges-miss",
-                base("/top/long_edges"),
-                "a long edge and a short edge of the top do not meet",
-            );
-            let finding = finding.remedy("make their rises smaller");
+            let finding = Finding::of(TopProblem::EdgesMiss {}, base("/top/long_edges"));
             return work.stop_to_cure(finding, &["/top/long_edges/rise", "/top/short_edges/rise"]);
         };
         meets.push(met);
@@ -124,7 +119,7 @@ fn bowed(given: &Top, work: &mut Work) -> Option<Vec<Edge>> {
     for k in 0..4 {
         let (start, end) = (meets[(k + 3) % 4].1, meets[k].0);
         let path = Path::open(stretch(&lines[k], start, end));
-        trimmed.push((path, given.rounded().map(|r| r.mm())));
+        trimmed.push((path, given.corner_radius.map(|r| r.mm())));
     }
     match join(&trimmed) {
         Ok(outline) => Some(named(outline.path(), &lines)),
@@ -140,18 +135,18 @@ fn unjoined(problems: &[Problem], work: &mut Work) -> Option<Vec<Edge>> {
     });
     match radius {
         Some((radius, largest)) => {
-            let message = format!("a corner radius of {} does not fit between the top's edges", work.mm(radius));
-            let finding = Finding::stop("corner-radius", base("/top/corner_radius"), message)
-                .remedy("make it smaller, or the edges less curved")
-                .measured("radius", radius)
-                .measured("largest", largest);
+            let problem = CornerProblem::CornerRadius {
+                at: RoundedCorner::Top,
+                radius: Some(Length::from_mm(radius)),
+                smallest: None,
+                largest: Some(Length::from_mm(largest)),
+            };
+            let finding = Finding::of(problem, base("/top/corner_radius"));
             let others = ["/top/long_edges/rise", "/top/short_edges/rise", "/top/width", "/top/length"];
             work.stop_to_cure(finding, &[&["/top/corner_radius"], &others[..]].concat())
         }
         None => {
-            let message = "the top's edges cross each other";
-            let finding =
-                Finding::stop("top-edges-cross", base("/top/long_edges"), message).remedy("make their rises smaller");
+            let finding = Finding::of(TopProblem::EdgesCross {}, base("/top/long_edges"));
             work.stop_to_cure(finding, &["/top/long_edges/rise", "/top/short_edges/rise"])
         }
     }

@@ -2,7 +2,7 @@
 
 use super::outline::Drawn;
 use super::resolve::Resolver;
-use crate::finding::{Finding, Place};
+use crate::finding::{Beside, Finding, Place};
 use crate::geometry::{Outline, Point, Segment};
 use crate::model::{Hole, Slot};
 use crate::units::Length;
@@ -115,7 +115,7 @@ fn run_together(first: &Opening, second: &Opening, overlap: f64, resolver: &Reso
     Finding::warn("openings-run-together", second.place.clone(), message)
         .remedy("move them apart, unless one opening is meant")
         .measured("overlap", overlap)
-        .related(first.place.clone(), format!("the {} that it runs into", first.what))
+        .related(first.place.clone(), Beside::RunsInto(first.what.to_owned()))
 }
 
 /// The shortest distance between the lines of two openings, mm.

@@ -5,7 +5,7 @@ use super::outline::Drawn;
 use super::raw::{CornerText, CurvedEdge, EdgeText};
 use super::resolve::Resolver;
 use super::value::{Pair, Written};
-use crate::finding::{Finding, Place};
+use crate::finding::{Beside, Finding, Place};
 use crate::geometry::{Node, Path, Point};
 use crate::units::{Length, Quantity};
 use std::collections::BTreeSet;
@@ -38,7 +38,7 @@ pub fn warn(corners: &[CornerText], drawn: &Drawn, place: &Place, resolver: &mut
             format!("the size \"{name}\" is {value}, and an outline is drawn with it"),
         )
         .remedy("give it more than 0, unless the part is meant to lie on that side")
-        .related(place.clone(), "this outline");
+        .related(place.clone(), Beside::Outline);
         resolver.findings.push(finding);
     }
     if runs_clockwise(&drawn.nodes) {
@@ -89,7 +89,7 @@ fn coordinates(corner: &CornerText) -> impl Iterator<Item = &Written> {
 
 fn rise(corner: &CornerText) -> Option<&Written> {
     match &corner.edge {
-        Some(EdgeText::Curved(CurvedEdge::RiseEdgeText(edge))) => Some(&edge.rise),
+        Some(EdgeText::Curved(CurvedEdge::RiseEdge(edge))) => Some(&edge.rise),
         Some(EdgeText::Curved(CurvedEdge::HalfEllipseEdge(edge))) => Some(&edge.half_ellipse),
         _ => None,
     }

@@ -11,7 +11,6 @@ mod example;
 mod field;
 mod fit;
 mod fixing;
-mod given;
 mod halves;
 mod joint;
 pub mod json;
@@ -93,7 +92,8 @@ pub fn read_with(
         };
         let texts: Vec<&str> = sources.files.iter().map(|source| source.text.as_str()).collect();
         let known = Known { texts: &texts, drawings };
-        let project = typed(&root, shop_units, variant, &known, &mut findings);
+        let (project, notation) = typed(&root, shop_units, variant, &known, &mut findings);
+        sources.notation = notation;
         sources.root = Some(root);
         project
     });
@@ -137,21 +137,23 @@ fn typed(
     variant: Option<&str>,
     known: &Known,
     findings: &mut Vec<Finding>,
-) -> Option<Project> {
+) -> (Option<Project>, Notation) {
     let said = root.object().and_then(|object| object.get("units"));
     let inches = said.is_some_and(|member| matches!(&member.node.value, json::Value::Text(text) if text == "in"));
     let mut reader = Reader { texts: known.texts, inches, steps: Vec::new(), findings: Vec::new() };
     let written = ProjectText::read(root, &ROOT, &mut reader);
     findings.append(&mut reader.findings);
-    let written = written?;
-    let units = written.units.0?;
+    // What could not be read is told in the units that the file names all the same.
+    let spoken = Notation { units: if inches { Units::Inch } else { Units::Mm }, ..Notation::default() };
+    let Some(written) = written else { return (None, spoken) };
+    let Some(units) = written.units.0 else { return (None, spoken) };
     let notation = Notation { units, denominator: shop::denominator(written.shop.as_ref()) };
     let mut resolver = Resolver::new(known.texts, [Some(units), shop_units], notation);
     resolver.drawings = known.drawings;
     resolver.findings.append(findings);
     let project = model(&written, variant, &mut resolver);
     findings.append(&mut resolver.findings);
-    project
+    (project, notation)
 }
 
 /// A part that is not there, or one that could be worked out; `None` for one that could not.
@@ -162,7 +164,7 @@ fn transposed<T>(part: Option<Option<T>>) -> Option<Option<T>> {
 /// The turned legs of a base.
 fn turned_legs(base: &Option<Option<Base>>) -> Option<RoundLeg> {
     match base {
-        Some(Some(Base::SplayedLegs(legs))) => legs.leg.round(),
+        Some(Some(Base::SplayedLegs(legs))) => legs.leg.round,
         _ => None,
     }
 }

@@ -2,8 +2,9 @@
 
 use super::batten::turns_back;
 use super::largest_rise::largest_rise;
-use crate::finding::{Finding, Place};
+use crate::finding::{Beside, Finding, Place};
 use crate::geometry::{ContactKind, MirrorLine, Node, Point, Problem, ProblemKind};
+use crate::model::problem::{Direction, Problem as Shared, RoundedCorner};
 use crate::units::{Length, Notation};
 
 /// Tells the problems of one outline.
@@ -49,12 +50,7 @@ impl Teller<'_> {
                     .remedy("remove one of the two; the corners at the batten's ends are not given again")
             }
             ProblemKind::BattenHasNoShape { tension } => self.no_shape(problem.node, tension, &edge),
-            ProblemKind::NoDirection => Finding::stop(
-                "no-direction",
-                edge,
-                "this edge runs on from a neighbour that itself runs on from its own neighbours",
-            )
-            .remedy("make the edge beside it straight, an arc or a batten"),
+            ProblemKind::NoDirection => Finding::of(Shared::NoDirection { of: Direction::EdgeEnd }, edge),
             ProblemKind::TaperTurnsBack => Finding::stop(
                 "taper-turns-back",
                 edge,
@@ -62,8 +58,8 @@ impl Teller<'_> {
             )
             .remedy("move the corner ahead, as the neighbouring edge runs, or draw a blend"),
             ProblemKind::CornerRadiusNotPositive { .. } => {
-                Finding::stop("corner-radius", corner.child("corner_radius"), "a corner radius is larger than 0")
-                    .remedy("give a radius, or leave it out for a sharp corner")
+                let (at, radius, smallest, largest) = (RoundedCorner::NotAboveZero, None, None, None);
+                Finding::of(Shared::CornerRadius { at, radius, smallest, largest }, corner.child("corner_radius"))
             }
             ProblemKind::RadiusDoesNotFit { radius, largest } => self.corner_radius(&corner, radius, largest),
             ProblemKind::OffMirrorLine { .. } | ProblemKind::CrossesMirrorLine { .. } => self.mirror(problem, corner),
@@ -221,7 +217,7 @@ impl Teller<'_> {
                 place,
                 format!("the edge to this corner {how} another edge at {at_words}"),
             )
-            .related(self.outline.child(first), "the edge to this corner")
+            .related(self.outline.child(first), Beside::EdgeToCorner)
         };
         finding.remedy(remedy).measured("x", at.x).measured("y", at.y)
     }

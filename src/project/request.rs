@@ -9,6 +9,7 @@ use super::raw::{
 use super::resolve::Resolver;
 use crate::finding::{Finding, Place};
 use crate::geometry::{EdgeShape, Path, Point};
+use crate::model::problem::{PartFor, Problem};
 use crate::model::{
     CutterTool, DrawnEdge, EdgeChoice, EdgeToProfile, GrainSettings, PartRouting, Routing, Shop, Template, edge_of,
     unknown_edge,
@@ -131,10 +132,9 @@ pub fn parts(written: &ProjectText, shop: &Shop, resolver: &mut Resolver) -> Opt
     for (id, text) in written.routing.iter().flat_map(|named| &named.0) {
         let place = Place::pointer("/routing").child(id);
         if none {
-            let finding = Finding::stop("unknown-part", place, format!("there is no piece with a part \"{id}\""));
-            return resolver.refuse(finding.remedy(
-                "add a \"base\" or a \"top\"; what is routed by a part under \"patterns\" is written there",
-            ));
+            let (name, wanted) = (id.clone(), PartFor::RoutingAlone);
+            let problem = Problem::UnknownPart { name, near: None, known: Vec::new(), wanted };
+            return resolver.refuse(Finding::of(problem, place));
         }
         let asked = Request { edges: None, grain: true, shop, place: place.clone() };
         let routing = asked.routing(text.into(), resolver);

@@ -1,8 +1,8 @@
 //! The texts that were read, so that a finding can be shown where it belongs.
 
 use super::json::Node;
-use crate::finding::{Finding, Place, Severity, Span};
-use crate::units::Sum;
+use crate::finding::{Beside, Finding, Place, Severity, Span};
+use crate::units::{Notation, Sum};
 
 /// One text and its name.
 #[derive(Debug, Clone)]
@@ -18,12 +18,18 @@ pub struct Source {
 pub struct Sources {
     pub(super) files: Vec<Source>,
     pub(super) root: Option<Node>,
+    pub(super) notation: Notation,
 }
 
 impl Sources {
     /// The texts: the project file first, then the shop file.
     pub fn files(&self) -> &[Source] {
         &self.files
+    }
+
+    /// How the file writes numbers, as far as it could be read.
+    pub fn notation(&self) -> Notation {
+        self.notation
     }
 
     /// The bytes to mark for a place: its own, or those of the value that its pointer names in the project as merged.
@@ -36,7 +42,7 @@ impl Sources {
         finding.place.span = self.span(&finding.place);
         if finding.severity == Severity::Stop && !finding.place.pointer.starts_with("/sizes") {
             let told = |place: &Place| finding.related.iter().any(|(known, _)| known.pointer == place.pointer);
-            let sizes: Vec<(Place, String)> =
+            let sizes: Vec<(Place, Beside)> =
                 self.sizes(&finding).into_iter().filter(|(place, _)| !told(place)).collect();
             finding.related.extend(sizes);
         }
@@ -47,7 +53,7 @@ impl Sources {
     }
 
     /// The named sizes from which the value that a finding names is worked out, each with a word.
-    fn sizes(&self, finding: &Finding) -> Vec<(Place, String)> {
+    fn sizes(&self, finding: &Finding) -> Vec<(Place, Beside)> {
         let root = self.root.as_ref().and_then(Node::object);
         let sizes = root.and_then(|root| root.get("sizes")).and_then(|member| member.node.object());
         let text = finding.place.span.and_then(|span| {
@@ -60,7 +66,7 @@ impl Sources {
         names.sort_unstable();
         names.dedup();
         let place = |name: &str| Place::pointer("/sizes").child(name);
-        names.into_iter().map(|name| (place(name), format!("it comes from {}", place(name).pointer))).collect()
+        names.into_iter().map(|name| (place(name), Beside::ComesFrom(place(name)))).collect()
     }
 
     /// Line and column of the first byte, both from 1; the column in characters, a byte order mark not counted.

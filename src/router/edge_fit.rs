@@ -1,12 +1,13 @@
 //! Whether the profiles of a part find the wood that they need: across the part, beside its openings, and in its thickness.
 
+use super::problem::{EdgeProblem, InTheWay, ProfilesMeet};
 use super::profile::ProfileSection;
 use super::profiled_edge::edge_sections;
 use super::routed::with_part_on_left;
-use crate::finding::Finding;
+use crate::finding::{Finding, Severity};
 use crate::geometry::{CONTACT_TOLERANCE, Join, Path, Point, Segment, Vec2, contacts, offset};
 use crate::model::{DrawnPattern, EdgeChoice, EdgeToProfile, Slot, edge_of};
-use crate::units::{Length, Notation};
+use crate::units::Length;
 
 /// An edge is looked across at so many places: more than its curves have turns.
 const LOOKS: usize = 48;
@@ -24,15 +25,15 @@ const BLUNT: f64 = 0.268;
 const ROUNDING: f64 = 1e-6;
 
 /// What does not go together among a part's profiles.
-pub(super) fn findings(drawn: &DrawnPattern, say: &Notation) -> Vec<Finding> {
+pub(super) fn findings(drawn: &DrawnPattern) -> Vec<Finding> {
     let sections: Vec<(&EdgeToProfile, ProfileSection)> =
         edge_sections(drawn).into_iter().filter_map(|(worked, section)| Some((worked, section.ok()?))).collect();
     let mut found = Vec::new();
     for (index, (worked, section)) in sections.iter().enumerate() {
-        found.extend(too_wide(drawn, worked, section, say));
-        found.extend(sharp(drawn, worked, section, say));
+        found.extend(too_wide(drawn, worked, section));
+        found.extend(sharp(drawn, worked, section));
         let before = sections.iter().take(index).filter(|(other, _)| share_an_edge(drawn, worked, other));
-        found.extend(before.filter_map(|other| both(drawn, (worked, section), (other.0, &other.1), say)));
+        found.extend(before.filter_map(|other| both(drawn, (worked, section), (other.0, &other.1))));
     }
     found
 }
@@ -50,12 +51,7 @@ fn share_an_edge(drawn: &DrawnPattern, one: &EdgeToProfile, other: &EdgeToProfil
 }
 
 /// A profile that reaches farther in than there is wood, or, that failing, into an opening or a hole.
-fn too_wide(
-    drawn: &DrawnPattern,
-    worked: &EdgeToProfile,
-    section: &ProfileSection,
-    say: &Notation,
-) -> Option<Finding> {
+fn too_wide(drawn: &DrawnPattern, worked: &EdgeToProfile, section: &ProfileSection) -> Option<Finding> {
     let reach = section.eats_in;
     let room = |holes: bool| match &worked.edge {
         None => all_round(drawn, reach, holes),
@@ -63,17 +59,14 @@ fn too_wide(
     };
     let (room, holes) = room(false).map(|room| (room, false)).or_else(|| Some((room(true)?, true)))?;
     let meets = match (holes, &worked.edge) {
-        (true, _) => "an opening or a hole is in its way",
-        (false, None) => "it meets itself from the edge across",
-        (false, Some(_)) => "the part ends",
+        (true, _) => InTheWay::Hole,
+        (false, None) => InTheWay::Itself,
+        (false, Some(_)) => InTheWay::End,
     };
-    let [reaches, met] = [reach, room].map(|mm| say.length(Length::from_mm(mm)));
-    let message = format!("this profile reaches {reaches} in from the edge, and {meets} at {met}");
-    let most = say.at_most(Length::from_mm((room - WIDTH_STEP).max(0.0)));
-    let finding = if holes { Finding::warn } else { Finding::stop };
-    let finding = finding("profile-too-wide", worked.place.clone(), message)
-        .remedy(format!("make it {most} wide or less, or leave more wood there"));
-    Some(finding.measured("reaches_in", reach).measured("room", room))
+    let [reaches_in, met, most] = [reach, room, (room - WIDTH_STEP).max(0.0)].map(Length::from_mm);
+    let severity = if holes { Severity::Warn } else { Severity::Stop };
+    let problem = EdgeProblem::TooWide { meets, most, reaches_in, room: met };
+    Some(Finding::of(problem, worked.place.clone()).weighed(severity))
 }
 
 /// What is cut through a part within its outline: openings, slots, holes.
@@ -122,7 +115,7 @@ fn from_edge(drawn: &DrawnPattern, choice: &EdgeChoice, holes: bool) -> Option<f
 }
 
 /// A profile that leaves a slanting edge so thin that it cuts.
-fn sharp(drawn: &DrawnPattern, worked: &EdgeToProfile, section: &ProfileSection, say: &Notation) -> Option<Finding> {
+fn sharp(drawn: &DrawnPattern, worked: &EdgeToProfile, section: &ProfileSection) -> Option<Finding> {
     let left = section.edge_from_to.1 - section.edge_from_to.0;
     let pieces = section.line.segments();
     let slope = match (section.on_face > 0.0, section.on_far_side > 0.0) {
@@ -134,13 +127,9 @@ fn sharp(drawn: &DrawnPattern, worked: &EdgeToProfile, section: &ProfileSection,
     if left >= thinnest - ROUNDING || slope.x.abs() <= BLUNT * slope.y.abs() {
         return None;
     }
-    let left_words = if left < ROUNDING { "nothing".to_owned() } else { say.length(Length::from_mm(left)) };
-    let message =
-        format!("{left_words} is left of the square edge: it comes out as sharp as a knife and breaks away");
-    let most = say.at_most(Length::from_mm(drawn.thickness.mm() - thinnest));
-    let finding = Finding::warn("knife-edge", worked.place.clone(), message)
-        .remedy(format!("make it {most} deep or less, which leaves {}", say.exact(Length::from_mm(thinnest))));
-    Some(finding.measured("left", left).measured("deepest", drawn.thickness.mm() - thinnest))
+    let [least, deepest] = [thinnest, drawn.thickness.mm() - thinnest].map(Length::from_mm);
+    let (nothing, left) = (left < ROUNDING, Length::from_mm(left));
+    Some(Finding::of(EdgeProblem::KnifeEdge { nothing, least, left, deepest }, worked.place.clone()))
 }
 
 /// Two profiles of one edge that want the same wood.
@@ -148,38 +137,28 @@ fn both(
     drawn: &DrawnPattern,
     (worked, section): (&EdgeToProfile, &ProfileSection),
     (other, before): (&EdgeToProfile, &ProfileSection),
-    say: &Notation,
 ) -> Option<Finding> {
-    let place = &other.place.pointer;
+    let other_place = || other.place.pointer.clone();
     let side = if section.on_face > 0.0 && before.on_face > 0.0 {
-        Some("face")
+        Some(ProfilesMeet::OnFace)
     } else if section.on_far_side > 0.0 && before.on_far_side > 0.0 {
-        Some("far side")
+        Some(ProfilesMeet::OnFarSide)
     } else {
         None
     };
-    if let Some(side) = side {
-        let message = format!("this edge has two profiles on its {side}: the other is at {place}");
-        let remedy = "leave one of them out, or draw both as one \"profile\"; \"edge_profile\" runs along every edge";
-        return Some(Finding::stop("profiles-meet", worked.place.clone(), message).remedy(remedy));
+    if let Some(how) = side {
+        let problem = EdgeProblem::ProfilesMeet { how, other: other_place(), over: None, deepest: None };
+        return Some(Finding::of(problem, worked.place.clone()));
     }
     let thickness = drawn.thickness.mm();
     let depth = |of: &ProfileSection| thickness - (of.edge_from_to.1 - of.edge_from_to.0);
     let (own, room) = (depth(section), thickness - depth(before));
     let over = own - room;
     (over > ROUNDING).then(|| {
-        let length = |mm: f64| say.exact(Length::from_mm(mm));
-        let message = format!(
-            "this profile takes {} of the edge and the one at {place} {}: {} more than the part of {} has",
-            length(own),
-            length(depth(before)),
-            length(over),
-            length(thickness)
-        );
-        let most = say.at_most(Length::from_mm(room));
-        let finding = Finding::stop("profiles-meet", worked.place.clone(), message)
-            .remedy(format!("make this one {most} deep or less, or leave one of them out"));
-        finding.measured("over", over).measured("deepest", room)
+        let how = ProfilesMeet::TooDeep([own, depth(before), thickness].map(Length::from_mm));
+        let [over, deepest] = [over, room].map(|mm| Some(Length::from_mm(mm)));
+        let problem = EdgeProblem::ProfilesMeet { how, other: other_place(), over, deepest };
+        Finding::of(problem, worked.place.clone())
     })
 }
 

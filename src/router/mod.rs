@@ -17,6 +17,7 @@ mod inlay;
 mod nested;
 mod on_part;
 mod part;
+mod problem;
 mod profile;
 mod profiled_edge;
 mod reach;
@@ -36,6 +37,9 @@ pub use inlay::{InlayCorner, InlayPair, InlayTools, inlay_pair};
 pub use nested::nesting;
 pub use on_part::{OnPart, on_part};
 pub use part::{PieceRouting, RoutedPart, routed_parts};
+pub(crate) use problem::{
+    Bevelled, EdgeProblem, InTheWay, NoTemplate, ProfilesMeet, ScrewRoom, TemplateProblem, Tool, ToolCure, Unreached,
+};
 pub use profile::{ProfileFault, ProfileSection, profile_section};
 pub use profiled_edge::{ProfiledEdge, edge_sections, profiled_edges};
 pub use reach::{CutterLength, Reach, cutter_length, reach};

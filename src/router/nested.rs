@@ -1,10 +1,11 @@
 //! How the rings of a template lie in each other, and what of it falls out.
 
+use super::problem::TemplateProblem;
 use super::routed::TemplateShape;
 use crate::finding::Finding;
 use crate::geometry::Path;
 use crate::model::{Template, TemplateKind, Work};
-use crate::units::{Length, Notation};
+use crate::units::Length;
 
 /// How many of the other rings enclose each. The rings do not cross.
 pub fn nesting(rings: &[Path]) -> Vec<usize> {
@@ -16,7 +17,7 @@ pub fn nesting(rings: &[Path]) -> Vec<usize> {
 }
 
 /// That a template has pieces which its own opening cuts loose.
-pub(super) fn loose_islands(asked: &Template, shape: &TemplateShape, say: &Notation) -> Option<Finding> {
+pub(super) fn loose_islands(asked: &Template, shape: &TemplateShape) -> Option<Finding> {
     let rings = match (&asked.kind, shape) {
         (TemplateKind::Collar { work: Work::Inside, .. }, TemplateShape::Collar(template)) => &template.rings,
         (_, TemplateShape::Inlay(pair)) => &pair.template,
@@ -27,20 +28,13 @@ pub(super) fn loose_islands(asked: &Template, shape: &TemplateShape, say: &Notat
         rings.iter().zip(nesting(rings)).filter(|(_, depth)| depth % 2 == 1).map(|(ring, _)| ring).collect();
     let largest = islands.iter().max_by(|a, b| a.signed_area().abs().total_cmp(&b.signed_area().abs()))?;
     let bounds = largest.bounding_box()?;
-    let length = |mm: f64| say.length(Length::from_mm(mm));
-    let (what, size) = match islands.len() {
-        1 => ("the piece in the middle of this template falls out".to_owned(), "it is"),
-        count => (format!("{count} pieces in the middle of this template fall out"), "the largest is"),
+    let problem = TemplateProblem::LooseIsland {
+        size: [bounds.width(), bounds.height()].map(Length::from_mm),
+        pieces: islands.len(),
+        x: Length::from_mm(bounds.center().x),
+        y: Length::from_mm(bounds.center().y),
     };
-    let message = format!("{what}: {size} {} x {}", length(bounds.width()), length(bounds.height()));
-    let finding = Finding::note("loose-island", asked.place.clone(), message)
-        .remedy("keep what falls out and fix it to the base in its place before routing");
-    Some(
-        finding
-            .measured("pieces", islands.len() as f64)
-            .measured("x", bounds.center().x)
-            .measured("y", bounds.center().y),
-    )
+    Some(Finding::of(problem, asked.place.clone()))
 }
 
 #[cfg(test)]

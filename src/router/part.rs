@@ -3,13 +3,14 @@
 use super::diagnostics;
 use super::profiled_edge::profiled_edges;
 use crate::board::{FarSide, SawCut, Source};
-use crate::finding::{Finding, Place, nearest};
+use crate::finding::{Finding, Place};
 use crate::geometry::{Built, Outline, Path, PathPlace, Segment};
+use crate::model::problem::PartFor;
 use crate::model::{
     DrawnEdge, DrawnPattern, EdgeChoice, LiesOn, PartRouting, Routing, TemplateKind, edge_of, unknown_edge,
 };
-use crate::piece::{Fact, Piece, SolvedBoard};
-use crate::units::{Angle, Length, Notation};
+use crate::piece::{Fact, Piece, SolvedBoard, unknown_part};
+use crate::units::{Angle, Length};
 use std::ops::Range;
 
 /// A bevel of less than this, degrees, is square to whoever routes it: half of what a person is shown.
@@ -42,11 +43,11 @@ impl RoutedPart {
 }
 
 /// The parts of the piece on which something is routed.
-pub fn routed_parts(asked: &[PartRouting], piece: &Piece, say: &Notation) -> PieceRouting {
+pub fn routed_parts(asked: &[PartRouting], piece: &Piece) -> PieceRouting {
     let mut all = PieceRouting::default();
     for asked in asked {
         let Some(index) = piece.boards.iter().position(|board| board.id == asked.id) else {
-            all.findings.push(unknown_part(asked, piece));
+            all.findings.push(unknown_part(piece, &asked.id, asked.place.clone(), PartFor::Routing));
             continue;
         };
         let Some(board) = piece.boards.get(index) else { continue };
@@ -55,23 +56,13 @@ pub fn routed_parts(asked: &[PartRouting], piece: &Piece, say: &Notation) -> Pie
         let unknown = unknown_edges(&drawn);
         if unknown.is_empty() {
             hide(&mut drawn.routing, board);
-            all.findings.extend(bevelled(&drawn, board, say));
+            all.findings.extend(bevelled(&drawn, board));
             all.parts.push(RoutedPart { board: index, drawn });
         } else {
             all.findings.extend(unknown);
         }
     }
     all
-}
-
-fn unknown_part(asked: &PartRouting, piece: &Piece) -> Finding {
-    let ids = || piece.boards.iter().map(|board| board.id.as_str());
-    let message = format!("the piece has no part \"{}\"", asked.id);
-    let remedy = match nearest(&asked.id, ids()) {
-        Some(id) => format!("did you mean \"{id}\"?"),
-        None => format!("its parts are {}", ids().collect::<Vec<_>>().join(", ")),
-    };
-    Finding::stop("unknown-part", asked.place.clone(), message).remedy(remedy)
 }
 
 fn part(board: &SolvedBoard, outline: Outline, asked: &PartRouting) -> DrawnPattern {
@@ -168,7 +159,7 @@ fn hide(routing: &mut Routing, board: &SolvedBoard) {
 }
 
 /// What a straight cutter, which works square to the face, makes of the bevelled cuts of a board.
-fn bevelled(drawn: &DrawnPattern, board: &SolvedBoard, say: &Notation) -> Vec<Finding> {
+fn bevelled(drawn: &DrawnPattern, board: &SolvedBoard) -> Vec<Finding> {
     let bevels = board.cuts.iter().filter(|saw| saw.bevel.degrees().abs() > SQUARE);
     let bevels: Vec<(&SawCut, &str)> =
         bevels.filter_map(|saw| Some((saw, board.board.cuts.get(saw.cut)?.place.as_str()))).collect();
@@ -177,7 +168,7 @@ fn bevelled(drawn: &DrawnPattern, board: &SolvedBoard, say: &Notation) -> Vec<Fi
     let mut found = Vec::new();
     for (choice, place) in wanted(&drawn.routing) {
         let bevel = bevels.iter().find(|(_, cut)| named(choice) == Some(*cut));
-        found.extend(bevel.map(|(saw, cut)| diagnostics::bevelled_edge(place, board, saw, cut, say)));
+        found.extend(bevel.map(|(saw, cut)| diagnostics::bevelled_edge(place, board, saw, cut)));
     }
     let all_round =
         drawn.routing.templates.iter().filter(|template| !matches!(template.kind, TemplateKind::Blank(_)));

@@ -3,7 +3,7 @@
 use super::blank::{Blank, BlankFault, BlankSettings, blank};
 use super::caution::{Caution, Job, cautions};
 use super::collar::{CollarTemplate, TemplateFault, collar_template, saw_line};
-use super::diagnostics::{self, Fault};
+use super::diagnostics;
 use super::edge_fit;
 use super::feed_direction::router_beyond;
 use super::gauge::{RadiusGauge, radius_gauge};
@@ -11,6 +11,7 @@ use super::grain::{GrainWay, Rotation, grain_runs};
 use super::inlay::{InlayPair, InlayTools, inlay_pair};
 use super::nested::loose_islands;
 use super::on_part::{OnPart, on_part};
+use super::problem::NoTemplate;
 use super::profiled_edge::edge_sections;
 use super::reach::reach;
 use super::sawn::left_out;
@@ -22,7 +23,7 @@ use crate::geometry::{Affine, Arc, Path, Point, Rect, Segment, UnfairSettings, u
 use crate::model::{
     BlankTemplate, CutterTool, DrawnEdge, DrawnPattern, LiesOn, Template, TemplateKind, Work, edge_of,
 };
-use crate::units::{Angle, Length, Notation};
+use crate::units::{Angle, Length};
 
 /// Straight edge of a gauge beside its arc: enough to hold it to the work.
 const GAUGE_LAND: Length = Length::from_mm(20.0);
@@ -70,50 +71,50 @@ pub enum TemplateShape {
 }
 
 /// Works out everything that a pattern asks of the router.
-pub fn routed(drawn: &DrawnPattern, notation: &Notation) -> Routed {
+pub fn routed(drawn: &DrawnPattern) -> Routed {
     let mut routed = Routed::default();
     for (edge, path) in drawn.routing.edges.iter().zip(&drawn.built.paths) {
         if let Some(turns) = edge.batten_turns {
             let place = drawn.place.child("outline").child(edge.corner).child("edge");
             let faults = unfair(path, &UnfairSettings::default());
-            routed.findings.extend(diagnostics::fairness(&place, &faults, turns, notation));
+            routed.findings.extend(diagnostics::fairness(&place, &faults, turns));
         }
     }
     if let Some(tool) = &drawn.routing.check_cutter {
         let place = drawn.place.child("check_cutter");
         match on_part(drawn) {
             Ok(OnPart { reach: Some(found), .. }) => {
-                routed.findings.extend(diagnostics::reach(&place, tool, &found, notation));
-                routed.findings.extend(diagnostics::holes(drawn, tool, notation));
-                routed.findings.extend(diagnostics::cutter_length(&place, tool, drawn.thickness, notation));
+                routed.findings.extend(diagnostics::reach(&place, tool, &found));
+                routed.findings.extend(diagnostics::holes(drawn, tool));
+                routed.findings.extend(diagnostics::cutter_length(&place, tool, drawn.thickness));
             }
             Ok(_) => {}
             Err(fault) => routed.findings.push(diagnostics::no_reach(&place, fault)),
         }
     }
     for (worked, section) in edge_sections(drawn) {
-        routed.findings.extend(section.err().map(|fault| diagnostics::no_profile(&worked.place, &fault, notation)));
+        routed.findings.extend(section.err().map(|fault| diagnostics::no_profile(&worked.place, fault)));
     }
-    routed.findings.extend(edge_fit::findings(drawn, notation));
+    routed.findings.extend(edge_fit::findings(drawn));
     for asked in &drawn.routing.templates {
         match shape(drawn, asked) {
             Ok(shape) => {
-                routed.findings.extend(diagnostics::template(asked, &shape, drawn, notation));
-                routed.findings.extend(loose_islands(asked, &shape, notation));
-                routed.findings.extend(left_out(asked, &shape, drawn, notation));
+                routed.findings.extend(diagnostics::template(asked, &shape, drawn));
+                routed.findings.extend(loose_islands(asked, &shape));
+                routed.findings.extend(left_out(asked, &shape, drawn));
                 let name = free_name(&routed.templates, asked);
                 let cautions = template_cautions(drawn, asked);
                 let made = RoutedTemplate { name, asked: asked.clone(), shape, cautions };
-                routed.findings.extend(setting::findings(drawn, &made, notation));
+                routed.findings.extend(setting::findings(drawn, &made));
                 routed.templates.push(made);
             }
-            Err(fault) => routed.findings.push(diagnostics::no_template(&asked.place, &fault)),
+            Err(why) => routed.findings.push(diagnostics::no_template(&asked.place, why)),
         }
     }
     routed
 }
 
-fn shape(drawn: &DrawnPattern, asked: &Template) -> Result<TemplateShape, Fault> {
+fn shape(drawn: &DrawnPattern, asked: &Template) -> Result<TemplateShape, NoTemplate> {
     let rings = drawn.rings();
     Ok(match &asked.kind {
         TemplateKind::Collar { work, collar, cutter } => {

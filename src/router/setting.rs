@@ -1,10 +1,11 @@
 //! How the router is set for a template: collars, cutter, offset, and what the cutter must cut and reach.
 
 use super::caution::Caution;
+use super::problem::TemplateProblem;
 use super::routed::{RoutedTemplate, TemplateShape};
-use crate::finding::{Finding, Place};
+use crate::finding::Finding;
 use crate::model::{CollarTool, CutterTool, DrawnPattern, TemplateKind};
-use crate::units::{Length, Notation};
+use crate::units::Length;
 
 /// How far a cutter is to pass its part (common practice, no source).
 pub const PAST: Length = Length::from_mm(2.0);
@@ -82,61 +83,37 @@ impl TemplateSetting {
 }
 
 /// What does not go together in the setting for a template.
-pub(super) fn findings(drawn: &DrawnPattern, made: &RoutedTemplate, say: &Notation) -> Vec<Finding> {
+pub(super) fn findings(drawn: &DrawnPattern, made: &RoutedTemplate) -> Vec<Finding> {
     let setting = TemplateSetting::new(drawn, made);
     let Some(tool) = &setting.cutter else { return Vec::new() };
-    let place = made.asked.place.child("cutter");
     let (length, reach) = (tool.cutter.length, tool.cutter.reach);
-    let short = length.zip(setting.must_cut).filter(|(has, needs)| has < needs).map(|(has, needs)| {
-        let message = format!(
-            "the cutter \"{}\" cuts {} deep; this part of {} needs {}",
-            tool.name,
-            say.exact(has),
-            say.exact(drawn.thickness),
-            say.exact(needs)
-        );
-        let remedy = format!(
-            "take a cutter whose \"length\" is {} or more, or rout twice: then with the template off and a bearing on the edge just cut",
-            say.exact(needs)
-        );
-        let finding = Finding::warn("cutter-too-short", place.clone(), message).remedy(remedy);
-        finding.measured("needed", needs.mm()).measured("short_by", (needs - has).mm())
+    let (cutter, part) = (|| tool.name.clone(), drawn.thickness);
+    let short = length.zip(setting.must_cut).filter(|(has, needs)| has < needs);
+    let short = short.map(|(cuts, needed)| {
+        let short_by = needed - cuts;
+        TemplateProblem::CutterShort { cutter: cutter(), cuts, part, on_template: true, needed, short_by }
     });
-    let near = reach.zip(setting.must_reach).filter(|(has, needs)| has < needs).map(|(has, needs)| {
-        let message = format!(
-            "the cutter \"{}\" stands out {} below the router at most; this part of {} and its template need {}",
-            tool.name,
-            say.exact(has),
-            say.exact(drawn.thickness),
-            say.exact(needs)
-        );
-        let remedy = format!("take a cutter whose \"reach\" is {} or more, or a thinner template", say.exact(needs));
-        let finding = Finding::warn("cutter-does-not-reach", place.clone(), message).remedy(remedy);
-        finding.measured("needed", needs.mm()).measured("short_by", (needs - has).mm())
+    let near = reach.zip(setting.must_reach).filter(|(has, needs)| has < needs);
+    let near = near.map(|(reach, needed)| {
+        let short_by = needed - reach;
+        TemplateProblem::CutterNoReach { cutter: cutter(), reach, part, needed, short_by }
     });
-    let bearing = matches!(made.asked.kind, TemplateKind::Blank(_)).then(|| bearing(tool, &place, say)).flatten();
-    [short, near, bearing].into_iter().flatten().collect()
+    let bearing = matches!(made.asked.kind, TemplateKind::Blank(_)).then(|| bearing(tool)).flatten();
+    let place = made.asked.place.child("cutter");
+    let all = [short, near, bearing].into_iter().flatten();
+    all.map(|problem| Finding::of(problem, place.clone())).collect()
 }
 
 /// That a cutter that is to follow a template has no bearing, or one of another diameter.
-fn bearing(tool: &CutterTool, place: &Place, say: &Notation) -> Option<Finding> {
-    let Some(bearing) = tool.cutter.bearing else {
-        let message = format!("the cutter \"{}\" has no bearing to follow this template with", tool.name);
-        let remedy = format!(
-            "give its \"bearing\" in the shop, for example {}, or take a \"collar\" template",
-            say.exact(tool.cutter.diameter)
-        );
-        return Some(Finding::warn("no-bearing", place.clone(), message).remedy(remedy));
-    };
-    let step = (bearing - tool.cutter.diameter).mm() / 2.0;
-    (2.0 * step.abs() > ALIKE).then(|| {
-        let (how, larger) = if step > 0.0 { ("stands out from", "larger") } else { ("lies inside", "smaller") };
-        let message = format!(
-            "the edge {how} the template by {}: the bearing of the cutter \"{}\" is {larger} than its cut",
-            say.exact(Length::from_mm(step.abs())),
-            tool.name
-        );
-        let remedy = format!("take a cutter with a bearing of {}", say.exact(tool.cutter.diameter));
-        Finding::warn("bearing-differs", place.clone(), message).remedy(remedy).measured("step", step)
+fn bearing(tool: &CutterTool) -> Option<TemplateProblem> {
+    let (cutter, diameter) = (tool.name.clone(), tool.cutter.diameter);
+    let Some(bearing) = tool.cutter.bearing else { return Some(TemplateProblem::NoBearing { cutter, diameter }) };
+    let step = (bearing - diameter).mm() / 2.0;
+    let by = Length::from_mm(step);
+    (2.0 * step.abs() > ALIKE).then_some(TemplateProblem::BearingDiffers {
+        cutter,
+        by,
+        wanted: Some(diameter),
+        step: Some(by),
     })
 }

@@ -6,6 +6,7 @@ use crate::check::cautions;
 use crate::finding::Finding;
 use crate::geometry::{Affine, Path, svg_data::path_data};
 use crate::piece::{Fact, Meet, SolvedBoard, Value};
+use crate::units::Notation;
 use serde_json::{Map, Value as Json, json};
 
 /// The schedule as one JSON object: lengths in millimetres, angles in degrees, never rounded to shop steps.
@@ -24,20 +25,20 @@ pub fn json(schedule: &Schedule) -> Json {
         "aids": aids::json(schedule),
         "templates": templates::json(schedule),
         "cautions": cautions::of_piece(schedule.piece),
-        "findings": schedule.findings.iter().map(finding).collect::<Vec<Json>>(),
+        "findings": schedule.findings.iter().map(|one| finding(one, &schedule.notation)).collect::<Vec<Json>>(),
     })
 }
 
-/// A finding as `check --format json` tells it, without line and column.
-fn finding(finding: &Finding) -> Json {
-    let measured: Map<String, Json> = finding.measured.iter().map(|(k, v)| ((*k).to_owned(), json!(v))).collect();
+/// A finding as `check --format json` tells it, without line and column, units and cures.
+fn finding(finding: &Finding, notation: &Notation) -> Json {
+    let said = finding.said(notation);
     json!({
         "severity": finding.severity.name(),
         "code": finding.code,
         "path": finding.place.pointer,
-        "message": finding.message,
-        "remedy": finding.remedy,
-        "measured": measured,
+        "message": said.message,
+        "remedy": said.remedy,
+        "measured": finding.measures_json(),
     })
 }
 

@@ -2,7 +2,7 @@
 
 use super::climate::equilibrium;
 use super::species::{ALL, named};
-use crate::finding::{Finding, Place, nearest};
+use crate::finding::{Finding, Percent, Place, nearest, problems};
 use crate::model::base::{Sawn, Top};
 use crate::model::wood::{Moisture, MoistureAt, Wood};
 use crate::units::Length;
@@ -12,6 +12,24 @@ pub const DRIEST: f64 = 6.0;
 
 /// The dampest moisture, per cent, for which Eq. 13-2 holds.
 pub const DAMPEST: f64 = 14.0;
+
+problems! {
+    /// About wood and its moisture.
+    pub(crate) enum WoodProblem {
+        /// The moisture is given and the wood is not.
+        Warn "moisture-without-species" MoistureAlone {}
+        /// No wood has the name.
+        Stop "unknown-species" UnknownSpecies { name: String, near: Option<String>, known: Vec<&'static str> }
+        /// The driest is damper than the dampest.
+        Stop "moisture-order" Order { driest: Percent as "driest", dampest: Percent as "dampest" }
+        /// Today's moisture lies beyond the driest or the dampest.
+        Warn "moisture-today" Today { today: Percent, name: &'static str, limit: Percent }
+        /// In a room wood comes to a moisture for which nothing is known; the humidity at its limit.
+        Stop "moisture-out-of-range" OutOfRange {
+            too_dry: bool, moisture: Percent as "moisture", humidity: Percent as "humidity", fits: Percent as "fits",
+        }
+    }
+}
 
 /// How wood moves across its grain.
 #[derive(Debug, Clone, PartialEq)]
@@ -47,10 +65,7 @@ pub fn of_top(top: &Top) -> (Option<Movement>, Vec<Finding>) {
     let moisture = top.moisture.as_ref().and_then(|moisture| bracket(moisture, &mut findings));
     let Some(wood) = &top.species else {
         if top.moisture.is_some() {
-            let place = Place::pointer("/top/moisture");
-            let finding =
-                Finding::warn("moisture-without-species", place, "the top's moisture is given and its wood is not");
-            findings.push(finding.remedy("add \"species\" to the top, or leave \"moisture\" out"));
+            findings.push(Finding::of(WoodProblem::MoistureAlone {}, Place::pointer("/top/moisture")));
         }
         return (None, findings);
     };
@@ -70,9 +85,9 @@ fn coefficient(wood: &Wood, sawn: Sawn) -> Result<(f64, String), Box<Finding>> {
         Sawn::Quarter => ("quarter-sawn", "radial", 0),
     };
     match wood {
-        Wood::Given(own) => {
-            let given = if index == 0 { own.radial } else { own.tangential };
-            Ok((given, format!("{}, {across}, {rings} coefficient {given} as given in the file", own.name)))
+        Wood::Given { name, radial, tangential, .. } => {
+            let given = if index == 0 { *radial } else { *tangential };
+            Ok((given, format!("{name}, {across}, {rings} coefficient {given} as given in the file")))
         }
         Wood::Named(name) => match named(name) {
             Some(wood) => {
@@ -87,14 +102,10 @@ fn coefficient(wood: &Wood, sawn: Sawn) -> Result<(f64, String), Box<Finding>> {
 
 fn unknown(name: &str) -> Finding {
     let names = || ALL.iter().flat_map(|wood| std::iter::once(wood.name).chain(wood.also.iter().copied()));
-    let near = nearest(name, names()).map_or_else(String::new, |near| format!("did you mean \"{near}\"? "));
-    let all: Vec<&str> = ALL.iter().map(|wood| wood.name).collect();
-    let remedy = format!(
-        "{near}the woods known here are {}; or give its coefficients: {{ \"name\": \"…\", \"radial\": 0.0018, \"tangential\": 0.0036 }}",
-        all.join(", ")
-    );
-    let message = format!("no wood is known here by the name \"{name}\"");
-    Finding::stop("unknown-species", Place::pointer("/top/species"), message).remedy(remedy)
+    let near = nearest(name, names()).map(str::to_owned);
+    let known = ALL.iter().map(|wood| wood.name).collect();
+    let problem = WoodProblem::UnknownSpecies { name: name.to_owned(), near, known };
+    Finding::of(problem, Place::pointer("/top/species"))
 }
 
 /// The three moisture contents, where they make sense.
@@ -104,30 +115,24 @@ fn bracket(given: &Moisture, findings: &mut Vec<Finding>) -> Option<[f64; 3]> {
     let worked = all.map(|(name, at)| percent(at, &place.child(name), findings));
     let [Some(today), Some(driest), Some(dampest)] = worked else { return None };
     if driest > dampest {
-        let message = format!("the driest, {}, is damper than the dampest, {}", said(driest), said(dampest));
-        findings.push(
-            Finding::stop("moisture-order", place.child("driest"), message)
-                .remedy("exchange the two")
-                .measured("driest", driest)
-                .measured("dampest", dampest),
-        );
+        let [driest, dampest] = [driest, dampest].map(Percent);
+        findings.push(Finding::of(WoodProblem::Order { driest, dampest }, place.child("driest")));
         return None;
     }
-    let beyond =
-        if today < driest { Some(("driest", driest)) } else { (today > dampest).then_some(("dampest", dampest)) };
+    let beyond = match today {
+        dry if dry < driest => Some(("driest", driest)),
+        damp if damp > dampest => Some(("dampest", dampest)),
+        _ => None,
+    };
     if let Some((name, limit)) = beyond {
-        let message = format!(
-            "today's moisture, {}, lies beyond the {name}, {}: the top moves one way only",
-            said(today),
-            said(limit)
-        );
-        let finding = Finding::warn("moisture-today", place.child("today"), message);
-        findings.push(finding.remedy("let the wood rest until its moisture lies between the two, or widen the two"));
+        let [today, limit] = [today, limit].map(Percent);
+        findings.push(Finding::of(WoodProblem::Today { today, name, limit }, place.child("today")));
     }
     Some([today, driest, dampest])
 }
 
-fn said(percent: f64) -> String {
+/// A moisture in words.
+pub(crate) fn said(percent: f64) -> String {
     format!("{:.1} %", percent)
 }
 
@@ -141,17 +146,10 @@ fn percent(at: &MoistureAt, place: &Place, findings: &mut Vec<Finding>) -> Optio
     if (DRIEST..=DAMPEST).contains(&moisture) {
         return Some(moisture);
     }
-    let (limit, word) = if moisture < DRIEST { (DRIEST, "smallest") } else { (DAMPEST, "largest") };
-    let fits = humidity_for(celsius, limit);
-    let message = format!(
-        "in such a room wood comes to {}, outside the {DRIEST} to {DAMPEST} % for which movement can be worked out",
-        said(moisture)
-    );
-    // Rounded to the side on which it can be used.
-    let usable = if word == "smallest" { (fits * 10.0).ceil() / 10.0 } else { (fits * 10.0).floor() / 10.0 };
-    let finding = Finding::stop("moisture-out-of-range", place.clone(), message)
-        .remedy(format!("at this temperature the {word} humidity that does is {usable} %"));
-    findings.push(finding.measured("moisture", moisture).measured("humidity", humidity).measured("fits", fits));
+    let too_dry = moisture < DRIEST;
+    let fits = humidity_for(celsius, if too_dry { DRIEST } else { DAMPEST });
+    let [moisture, humidity, fits] = [moisture, humidity, fits].map(Percent);
+    findings.push(Finding::of(WoodProblem::OutOfRange { too_dry, moisture, humidity, fits }, place.clone()));
     None
 }
 

@@ -1,5 +1,6 @@
 //! Angled aids, read from their figures and held against trigonometry written out here and the tables of the records.
 
+use crate::common::words::InWords;
 use fullsize::geometry::{Path, Point, Vec2};
 use fullsize::job::Job;
 use fullsize::joinery::aids::{Aid, Bench, Figure, Look, aids};
@@ -23,7 +24,7 @@ pub fn made(text: &str) -> (Vec<Aid>, Vec<(&'static str, String)>) {
     let piece = job.needed_piece().unwrap_or_else(|_| panic!("{:#?}", job.piece_findings()));
     let bench = Bench { piece, joints: &project.joints, top: project.top.as_ref(), notation: &project.notation };
     let (aids, findings) = aids(&project.aids, &bench);
-    (aids, findings.into_iter().map(|f| (f.code, f.remedy)).collect())
+    (aids, findings.into_iter().map(|f| (f.code, f.words().remedy)).collect())
 }
 
 /// The worked example of the conventions, with members added.
@@ -323,10 +324,8 @@ fn turned_legs_that_cannot_be() {
             Some(job) => job.cured_stops().into_iter().cloned().collect(),
             None => reading.findings,
         };
-        let largest = |f: &fullsize::finding::Finding| {
-            f.measured.iter().find(|(name, _)| *name == "largest").map_or(0.0, |(_, value)| *value)
-        };
-        findings.iter().map(|f| (f.place.pointer.clone(), f.code, f.remedy.clone(), largest(f))).collect()
+        let largest = |f: &fullsize::finding::Finding| f.measure("largest").unwrap_or(0.0);
+        findings.iter().map(|f| (f.place.pointer.clone(), f.code, f.words().remedy.clone(), largest(f))).collect()
     };
     let told = refused("\"tenon\": 25", "\"tenon\": 40");
     assert_eq!((told[0].0.as_str(), told[0].1, told[0].3), ("/base/leg/round/tenon", "thicker-than-leg", 38.0));

@@ -1,5 +1,6 @@
 //! From the patterns of both parts back into the world.
 
+use crate::common::words::InWords;
 use crate::pieces::random::{Dice, example, leaning, solved, splayed, top};
 use fullsize::board::{Fitting, Mortise, Source};
 use fullsize::finding::{Place, stops};
@@ -201,7 +202,7 @@ fn checked(pieces: Vec<Piece>, names: &[(&str, &str)]) -> (usize, usize) {
             let joined = join(&mut piece, std::slice::from_ref(&joint), None, &Notation::default());
             let findings = joined.cured(&piece, &Notation::default());
             for finding in &findings {
-                assert!(!finding.message.is_empty() && !finding.remedy.is_empty(), "{finding:?}");
+                assert!(!finding.words().message.is_empty() && !finding.words().remedy.is_empty(), "{finding:?}");
             }
             if stops(&findings) {
                 refused += 1;

@@ -1,5 +1,6 @@
 //! Joints and woods that cannot be, each told with what can.
 
+use crate::common::words::InWords;
 use fullsize::finding::{Finding, Severity};
 use fullsize::job::Job;
 use fullsize::project::read;
@@ -23,7 +24,7 @@ fn joint(fields: &str) -> Vec<Finding> {
 fn told_once(findings: &[Finding], code: &str, remedy: &str) {
     let [finding] = findings else { panic!("{code}: {findings:#?}") };
     assert_eq!(finding.code, code, "{finding:?}");
-    assert!(finding.remedy.contains(remedy), "{finding:?}");
+    assert!(finding.words().remedy.contains(remedy), "{finding:?}");
     assert!(finding.place.pointer.starts_with("/joints/j"), "{finding:?}");
 }
 
@@ -89,7 +90,8 @@ fn every_count_that_is_told_does() {
     let mut told = 0;
     for width in 20..40 {
         let findings = of(width, 20);
-        let remedy = findings.iter().find_map(|f| f.remedy.strip_prefix("the largest count that does is "));
+        let said = |f: &Finding| f.words().remedy.strip_prefix("the largest count that does is ").map(str::to_owned);
+        let remedy = findings.iter().find_map(said);
         let Some(count) = remedy.map(|count| count.parse().expect("a count")) else { continue };
         let stopped: Vec<Finding> = of(width, count).into_iter().filter(|f| f.severity == Severity::Stop).collect();
         assert!(stopped.is_empty(), "{count} of {width}: {stopped:#?}");
@@ -144,7 +146,7 @@ fn what_just_fits_is_taken() {
 fn the_largest_that_is_told_does() {
     let measured = |findings: &[Finding]| {
         let [finding] = findings else { panic!("{findings:#?}") };
-        finding.measured.iter().find(|(name, _)| *name == "largest").expect("the largest").1
+        finding.number("largest")
     };
     let stops = |fields: &str| joint(fields).iter().any(|f| f.severity == Severity::Stop);
     let depths = |depth: f64| format!("{APRON}, \"width\": 25, \"depths\": [20, {depth}]");

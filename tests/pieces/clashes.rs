@@ -1,6 +1,7 @@
 //! Boards that run into each other are told, straight or curved; boards that touch are not.
 
 use super::random::{Dice, deg, example, leaning, mm};
+use crate::common::words::InWords;
 use fullsize::finding::{Finding, Severity};
 use fullsize::model::base::{Base, Curve, LeaningFrames};
 use fullsize::piece::solve;
@@ -8,7 +9,7 @@ use fullsize::units::Notation;
 
 /// How far the two boards of a file run into each other by the findings; `None` where they are not said to.
 fn told(one: &str, other: &str) -> Option<f64> {
-    clash(one, other)?.measured.iter().find(|(name, _)| *name == "depth").map(|(_, depth)| *depth)
+    clash(one, other)?.measure("depth")
 }
 
 /// The finding that the two boards of a file run into each other.
@@ -53,7 +54,7 @@ fn a_full_edge_that_runs_into_its_neighbour_is_told_and_one_that_touches_is_not(
 #[test]
 fn a_clash_names_both_boards_how_deep_it_is_and_where() {
     let clash = clash(&flat(SQUARE, 0.0, 0.0), &flat(SQUARE, 95.0, 0.0)).expect("5 mm run in");
-    assert_eq!(clash.message, "one and other run into each other by 5 mm, about x 97.5 mm, y 50 mm, z 10 mm");
+    assert_eq!(clash.words().message, "one and other run into each other by 5 mm, about x 97.5 mm, y 50 mm, z 10 mm");
 }
 
 #[test]
@@ -107,7 +108,7 @@ fn no_joint_of_a_curved_base_is_called_a_clash() {
     for seed in 0..150 {
         let mut dice = Dice::new(seed + 9000);
         let mut frames = leaning(&mut dice, true);
-        (frames.lean, frames.frames) = (deg(dice.between(0.0, 20.0)).into(), None);
+        (frames.lean, frames.frames) = (deg(dice.between(0.0, 20.0)), None);
         let clash = refused(frames).into_iter().find(|f| f.code == "boards-clash");
         assert!(clash.is_none(), "seed {seed}: {clash:?}");
     }

@@ -1,6 +1,7 @@
 //! Cures are what they say: the value that is said to just fit is written into the file, and the finding is gone.
 
 use super::random::Dice;
+use crate::common::words::InWords;
 use fullsize::finding::{Finding, Severity};
 use fullsize::piece::solve_to_cure;
 use fullsize::project::read;
@@ -59,19 +60,20 @@ fn told(file: &Value) -> Vec<Finding> {
 }
 
 fn is_plain(finding: &Finding) {
-    for words in [&finding.message, &finding.remedy] {
+    for words in [&finding.words().message, &finding.words().remedy] {
         let longest = words.split(|c: char| !c.is_ascii_digit()).map(str::len).max().unwrap_or(0);
         assert!(longest < 12 && !words.contains("than 0 ") && !words.contains("NaN"), "{words}");
         assert!(!words.contains("by 0 mm"), "{words}");
     }
     let stops = finding.severity == Severity::Stop;
-    assert!(!stops || (!finding.remedy.is_empty() && finding.place.pointer.starts_with('/')), "{finding:?}");
+    assert!(!stops || (!finding.words().remedy.is_empty() && finding.place.pointer.starts_with('/')), "{finding:?}");
 }
 
 /// The values that a cure offers: that of the finding's own field, and where two cure together, that of the field beside it.
-fn offered(finding: &Finding) -> Option<Vec<&str>> {
-    let words = finding.remedy.strip_suffix(" just fits")?;
-    let value = |words| str::rsplit_once(words, " of ").map_or(words, |(_, value)| value);
+fn offered(finding: &Finding) -> Option<Vec<String>> {
+    let remedy = finding.words().remedy;
+    let words = remedy.strip_suffix(" just fits")?;
+    let value = |words| str::rsplit_once(words, " of ").map_or(words, |(_, value)| value).to_owned();
     Some(words.split(" together with ").map(value).collect())
 }
 
@@ -116,18 +118,28 @@ fn applied(good: &Value, count: u64, seed: u64) -> f64 {
         for finding in findings.iter().filter(|f| f.severity == Severity::Stop && offered(f).is_some()) {
             let mended = mended(&file, finding);
             let left = told(&mended);
-            let gone = left.iter().all(|f| (f.code, &f.message) != (finding.code, &finding.message));
+            let gone = left.iter().all(|f| (f.code, &f.words().message) != (finding.code, &finding.words().message));
             // A cure brings up nothing new.
             let known = stop_codes(&findings);
             let new = stop_codes(&left).iter().any(|code| !known.contains(code));
-            assert!(gone && !new, "{k}: {}\n{}\n{left:#?}\n{mended}", finding.message, finding.remedy);
+            assert!(
+                gone && !new,
+                "{k}: {}\n{}\n{left:#?}\n{mended}",
+                finding.words().message,
+                finding.words().remedy
+            );
             cured += 1;
         }
         let solved = |f: &&Finding| f.severity == Severity::Stop && f.code != "out-of-range";
         for finding in findings.iter().filter(solved) {
             stops += 1;
             if offered(finding).is_none() {
-                println!("no value: {} | {} | {} | {file}", finding.code, finding.message, finding.remedy);
+                println!(
+                    "no value: {} | {} | {} | {file}",
+                    finding.code,
+                    finding.words().message,
+                    finding.words().remedy
+                );
             }
         }
     }
@@ -207,8 +219,8 @@ fn where_one_number_cannot_cure_two_that_do_are_said() {
     let findings = told(&file);
     let off =
         findings.iter().find(|f| f.code == "stretcher-off-rail").expect("the stretcher is too deep and too low");
-    let words =
-        off.remedy.strip_prefix("a height of ").and_then(|words| words.split_once(" together with a depth of "));
+    let remedy = off.words().remedy;
+    let words = remedy.strip_prefix("a height of ").and_then(|words| words.split_once(" together with a depth of "));
     let (height, rest) = words.unwrap_or_else(|| panic!("{off:?}"));
     let depth = rest.split_once(" fits").expect("a depth").0;
     file["base"]["stretcher"]["height"] = json!(height);
@@ -242,5 +254,8 @@ fn a_cure_leads_to_no_other_fault() {
     }
     let findings = told(&steep);
     let stop = findings.iter().find(|f| f.severity == Severity::Stop).expect("the legs cross");
-    assert!(offered(stop).is_none() && stop.remedy.contains("no one number was found that cures it"), "{stop:?}");
+    assert!(
+        offered(stop).is_none() && stop.words().remedy.contains("no one number was found that cures it"),
+        "{stop:?}"
+    );
 }

@@ -1,10 +1,10 @@
 //! Pieces of random numbers, the same in every run.
 
+use crate::common::words::InWords;
 use fullsize::finding::Severity;
 use fullsize::model::base::{
-    Apron, Base, BottomRail, BoxEdges, BoxSize, Corner, Curve, FrameLeg, FrameTurn, Layout, LeaningFrames, LowerEdge,
-    Meets, Sawn, Section, Set, Span, SplayedBox, SplayedLegs, SquareLeg, Stretcher, Stretchers, Taper, Top, TopRail,
-    TopShape,
+    Apron, Base, BoxEdges, BoxSize, Corner, Curve, FrameLeg, FrameTurn, Layout, LeaningFrames, LowerEdge, Meets,
+    Rail, Sawn, Set, Span, SplayedBox, SplayedLegs, SquareLeg, Stretcher, Stretchers, Taper, Top, TopShape,
 };
 use fullsize::piece::{Piece, solve};
 use fullsize::units::{Angle, Length, Notation};
@@ -44,12 +44,8 @@ impl Dice {
     }
 }
 
-pub fn top_rail(thickness: Length, depth: Length) -> TopRail {
-    TopRail { thickness, depth, set_back: None, lower_edge: Curve::Straight, meets: Meets::Flat }
-}
-
-pub fn bottom_rail(thickness: Length, depth: Length, height: Length) -> BottomRail {
-    BottomRail {
+pub fn rail(thickness: Length, depth: Length, height: Length) -> Rail {
+    Rail {
         thickness,
         depth,
         height,
@@ -76,8 +72,7 @@ pub fn example() -> LeaningFrames {
         height: mm(745.0),
         length: Span::AtTop(mm(1420.0)),
         width: Span::AtTop(mm(640.0)),
-        overhang: None,
-        lean: deg(8.0).into(),
+        lean: deg(8.0),
         leg: FrameLeg {
             splay: deg(12.0),
             thickness: mm(40.0),
@@ -86,8 +81,8 @@ pub fn example() -> LeaningFrames {
             outside_edge: Curve::Straight,
             inside_edge: Curve::Straight,
         },
-        top_rail: Some(top_rail(mm(30.0), mm(75.0))),
-        bottom_rail: Some(bottom_rail(mm(30.0), mm(70.0), mm(140.0))),
+        top_rail: Some(rail(mm(30.0), mm(75.0), Length::ZERO)),
+        bottom_rail: Some(rail(mm(30.0), mm(70.0), mm(140.0))),
         apron: Some(apron(25.0, 85.0, 0.0, 5.0)),
         stretcher: Some(Stretcher {
             thickness: mm(25.0),
@@ -109,8 +104,8 @@ pub fn leaning(dice: &mut Dice, curved: bool) -> LeaningFrames {
     let rise = |dice: &mut Dice, low: f64, high: f64| {
         if curved { Curve::Rise(dice.length(low, high)) } else { Curve::Straight }
     };
-    let mut top_rail = top_rail(dice.length(15.0, thick), dice.length(40.0, 90.0));
-    let mut bottom_rail = bottom_rail(dice.length(15.0, thick), dice.length(50.0, 80.0), mm(rail_height));
+    let mut top_rail = rail(dice.length(15.0, thick), dice.length(40.0, 90.0), Length::ZERO);
+    let mut bottom_rail = rail(dice.length(15.0, thick), dice.length(50.0, 80.0), mm(rail_height));
     top_rail.lower_edge = rise(dice, -20.0, 8.0);
     bottom_rail.lower_edge = rise(dice, -6.0, 4.0);
     let scribed = curved && dice.chance(0.5);
@@ -121,8 +116,7 @@ pub fn leaning(dice: &mut Dice, curved: bool) -> LeaningFrames {
         height: mm(height),
         length: Span::AtTop(dice.length(700.0, 1800.0)),
         width: Span::AtTop(dice.length(380.0, 900.0)),
-        overhang: None,
-        lean: dice.angle(0.0, steep).into(),
+        lean: dice.angle(0.0, steep),
         leg: FrameLeg {
             splay: dice.angle(0.0, splay),
             thickness: mm(thick),
@@ -171,10 +165,9 @@ pub fn splayed(dice: &mut Dice) -> SplayedLegs {
         height: dice.length(500.0, 900.0),
         length: Span::AtTop(dice.length(400.0, 1200.0)),
         width: Span::AtTop(dice.length(300.0, 700.0)),
-        overhang: None,
         splay_front: a,
         splay_side: b,
-        leg: SquareLeg { section: Section::Square { width: mm(width), thickness: mm(thickness) }, taper },
+        leg: SquareLeg { width: mm(width), thickness: mm(thickness), taper, round: None },
         apron: Some(apron(18.0, dice.between(50.0, 90.0), 0.0, dice.between(1.0, 6.0))),
         end_apron: Some(apron(18.0, dice.between(50.0, 90.0), 0.0, lost + dice.between(0.5, 4.0))),
         stretchers: dice.chance(0.5).then(|| Stretchers {
@@ -233,7 +226,7 @@ pub fn solved(count: u64, kind: impl Fn(&mut Dice) -> (Base, Option<Top>)) -> Ve
             Ok(piece) => pieces.push(piece),
             Err(findings) => {
                 for finding in findings.iter().filter(|f| f.severity == Severity::Stop) {
-                    assert!(!finding.message.is_empty() && !finding.remedy.is_empty(), "{finding:?}");
+                    assert!(!finding.words().message.is_empty() && !finding.words().remedy.is_empty(), "{finding:?}");
                     assert!(finding.place.pointer.starts_with('/'), "{finding:?}");
                 }
             }

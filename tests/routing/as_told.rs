@@ -1,6 +1,7 @@
 //! What is drawn and told of a part against its own templates and its own sizes.
 
 use super::{close, rings};
+use crate::common::words::InWords;
 use fullsize::geometry::Rect;
 use fullsize::layout::{Pictured, picture};
 use fullsize::model::Project;
@@ -23,14 +24,14 @@ fn part(fields: &str) -> Project {
 
 fn made(project: &Project) -> Vec<Pattern> {
     let drawn = &project.patterns[0];
-    let made = routed(drawn, &project.notation).templates;
+    let made = routed(drawn).templates;
     made.iter().map(|made| template(drawn, made, "T", &project.notation)).collect()
 }
 
 /// The codes of what is told, with the cures.
 fn told(project: &Project) -> Vec<(&'static str, String)> {
-    let findings = routed(&project.patterns[0], &project.notation).findings;
-    findings.into_iter().map(|f| (f.code, format!("{}; {}", f.message, f.remedy))).collect()
+    let findings = routed(&project.patterns[0]).findings;
+    findings.into_iter().map(|f| (f.code, format!("{}; {}", f.words().message, f.words().remedy))).collect()
 }
 
 /// A bow below, grain along x: fed from left to right with the wood on the left the fibres run out of the bow at first
@@ -56,7 +57,7 @@ fn a_part_is_marked_against_the_grain_where_its_template_is() {
         let middle = against[0].stretch.centroid_x();
         assert_eq!((middle > 150.0, against[0].rotation), (against_on_right, rotation), "{cutter} {side}");
         // Its template, seen from its own side: x runs the other way on the far side.
-        let made = routed(drawn, &project.notation).templates;
+        let made = routed(drawn).templates;
         let TemplateShape::Blank(blank) = &made[0].shape else { panic!("{:?}", made[0].shape) };
         let on_template: Vec<_> = blank.runs.iter().filter(|run| run.way == GrainWay::Against).collect();
         let seen = on_template[0].stretch.centroid_x() * if side == "far" { -1.0 } else { 1.0 };

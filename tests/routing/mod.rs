@@ -5,6 +5,7 @@ mod openings;
 mod parts;
 mod words_apart;
 
+use crate::common::words::InWords;
 use fullsize::cli::report;
 use fullsize::geometry::{Path, Point, Rect};
 use fullsize::model::Project;
@@ -29,7 +30,7 @@ fn project(name: &str) -> Project {
 /// The templates of one part of a file.
 fn templates(project: &Project, part: &str) -> Vec<Pattern> {
     let drawn = project.patterns.iter().find(|p| p.name == part).unwrap();
-    let made = routed(drawn, &project.notation).templates;
+    let made = routed(drawn).templates;
     made.iter().map(|made| template(drawn, made, &project.title, &project.notation)).collect()
 }
 
@@ -68,8 +69,12 @@ fn every_finding_about_routing_reads_well() {
         let Reading { project, findings, sources } = read("project.json", &fs::read(file).unwrap(), None, None);
         assert!(findings.is_empty(), "{}", report::text(&findings, &sources, false));
         let project = project.unwrap();
-        let found: Vec<_> = project.patterns.iter().flat_map(|p| routed(p, &project.notation).findings).collect();
-        assert!(found.iter().all(|f| !f.message.is_empty() && !f.remedy.is_empty()), "{}", file.display());
+        let found: Vec<_> = project.patterns.iter().flat_map(|p| routed(p).findings).collect();
+        assert!(
+            found.iter().all(|f| !f.words().message.is_empty() && !f.words().remedy.is_empty()),
+            "{}",
+            file.display()
+        );
         let said = report::text(&found, &sources, false);
         let golden = file.with_extension("txt");
         if bless {
@@ -109,9 +114,9 @@ fn templates_come_out_at_their_size() {
 fn what_a_cutter_leaves_is_told_and_drawn() {
     let project = project("routed/reach.json");
     let cradle = &project.patterns[0];
-    let found = routed(cradle, &project.notation).findings;
+    let found = routed(cradle).findings;
     let left = found.iter().find(|f| f.code == "tool-does-not-fit").unwrap();
-    let measured = |name: &str| left.measured.iter().find(|(n, _)| *n == name).unwrap().1;
+    let measured = |name: &str| left.number(name);
     assert!((measured("depth") - (8.0 - (11.0 - 57.0_f64.sqrt()))).abs() < 0.05, "{left:?}");
     assert!((measured("largest") - 16.0).abs() < 0.1, "{left:?}");
     let drawn = draw(cradle, &project.title, &project.notation);

@@ -40,7 +40,7 @@ fn openings_and_slots_count_in_what_a_cutter_reaches() {
     causes.sort_by_key(|cause| matches!(cause, Cause::Narrow));
     assert_eq!(causes, [Cause::SharpCorner, Cause::SharpCorner, Cause::Narrow]);
     assert!((reach.largest.unwrap() - 5.0).abs() < 0.05, "{:?}", reach.largest);
-    let found = routed(part, &project.notation).findings;
+    let found = routed(part).findings;
     let codes: Vec<&str> = found.iter().map(|f| f.code).collect();
     assert_eq!(codes, ["corner-left-round", "tool-does-not-fit", "hole-to-drill"]);
     let hole = found.last().unwrap();
@@ -49,7 +49,7 @@ fn openings_and_slots_count_in_what_a_cutter_reaches() {
     assert!(words(&drawn.items).iter().filter(|said| said.starts_with("pare ")).count() == 3);
     // The cure does.
     let smaller = crest(|text| text.replace("\"diameter\": 8", "\"diameter\": 5"));
-    let found = routed(&smaller.patterns[0], &smaller.notation).findings;
+    let found = routed(&smaller.patterns[0]).findings;
     assert!(found.iter().all(|f| f.code == "corner-left-round"), "{found:?}");
 }
 

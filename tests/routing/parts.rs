@@ -1,6 +1,7 @@
 //! What is routed on parts of the piece.
 
 use super::{project, rings, words};
+use crate::common::words::InWords;
 use fullsize::finding::Severity;
 use fullsize::geometry::Point;
 use fullsize::job::Job;
@@ -16,7 +17,7 @@ fn solved(project: &Project) -> Piece {
 }
 
 fn routing(project: &Project, piece: &Piece) -> PieceRouting {
-    routed_parts(&project.routing, piece, &project.notation)
+    routed_parts(&project.routing, piece)
 }
 
 /// The table with one thing written otherwise.
@@ -37,7 +38,7 @@ fn a_leg_is_trimmed_to_a_template_of_both_its_edges() {
     let routing = routing(&project, &piece);
     assert!(routing.findings.is_empty(), "{:?}", routing.findings);
     let leg = &routing.parts[0].drawn;
-    let made = routed(leg, &project.notation).templates;
+    let made = routed(leg).templates;
     let TemplateShape::Blank(blank) = &made[0].shape else { panic!("{:?}", made[0].shape) };
     let board = &piece.boards[routing.parts[0].board];
     let arris = board.solid.arrises.iter().find(|a| board.board.name_of(a.source) == "outside edge").unwrap();
@@ -65,7 +66,7 @@ fn the_feed_turns_with_the_end_at_which_the_bearing_sits() {
     let project = project("good/routed_table.json");
     let piece = solved(&project);
     let leg = &routing(&project, &piece).parts[0].drawn;
-    let made = routed(leg, &project.notation).templates;
+    let made = routed(leg).templates;
     let way = |made: &TemplateShape| {
         let TemplateShape::Blank(blank) = made else { panic!("{made:?}") };
         let arrow = &blank.feeds[0].arrow[0];
@@ -157,7 +158,7 @@ fn a_bevelled_edge_is_told_with_what_is_left_on_it() {
     let [told] = found.as_slice() else { panic!("{found:#?}") };
     assert_eq!((told.code, told.severity), ("bevelled-edge", Severity::Warn));
     assert_eq!(told.place.pointer, "/routing/leg/template/1/edge");
-    let measured = |name: &str| told.measured.iter().find(|(n, _)| *n == name).unwrap().1;
+    let measured = |name: &str| told.number(name);
     assert!((measured("bevel") - 8.0).abs() < 1e-9, "{told:?}");
     assert!((measured("left") - 40.0 * 8.0_f64.to_radians().tan()).abs() < 1e-9);
 }
@@ -169,7 +170,7 @@ fn parts_and_edges_that_are_not_there() {
         let project = changed(from, to);
         let found = routing(&project, &solved(&project)).findings;
         let [told] = found.as_slice() else { panic!("{found:#?}") };
-        (told.code, told.place.pointer.clone(), told.remedy.clone())
+        (told.code, told.place.pointer.clone(), told.words().remedy.clone())
     };
     let part = found("\"routing\": {\n    \"leg\"", "\"routing\": {\n    \"legs\"");
     assert_eq!(part, ("unknown-part", "/routing/legs".into(), "did you mean \"leg\"?".into()));
@@ -189,15 +190,23 @@ fn a_cutter_too_short_is_told_the_length_that_does() {
         let project = changed(from, to);
         let piece = solved(&project);
         let leg = routing(&project, &piece).parts.remove(0).drawn;
-        routed(&leg, &project.notation).findings
+        routed(&leg).findings
     };
     assert!(told("\"length\": 45, \"reach\": 60", "\"length\": 42, \"reach\": 54").is_empty());
     let short = told("\"length\": 45, \"reach\": 60", "\"length\": 41, \"reach\": 53");
     let codes: Vec<_> = short.iter().map(|f| (f.code, f.place.pointer.as_str())).collect();
     let place = "/routing/leg/template/0/cutter";
     assert_eq!(codes, [("cutter-too-short", place), ("cutter-does-not-reach", place)]);
-    assert!(short[0].remedy.starts_with("take a cutter whose \"length\" is 42 mm or more"), "{}", short[0].remedy);
-    assert!(short[1].remedy.starts_with("take a cutter whose \"reach\" is 54 mm or more"), "{}", short[1].remedy);
+    assert!(
+        short[0].words().remedy.starts_with("take a cutter whose \"length\" is 42 mm or more"),
+        "{}",
+        short[0].words().remedy
+    );
+    assert!(
+        short[1].words().remedy.starts_with("take a cutter whose \"reach\" is 54 mm or more"),
+        "{}",
+        short[1].words().remedy
+    );
 }
 
 /// The top's long edge is an arc of 15 mm over 1800: radius 1800² / (8 · 15) + 15 / 2. The legs' heads reach out to x 710 and
@@ -216,10 +225,10 @@ fn a_profile_that_runs_under_a_joint_is_told() {
     let found = told(away + 5.0);
     let [leg] = found.as_slice() else { panic!("{found:#?}") };
     assert_eq!((leg.code, leg.place.pointer.as_str()), ("profile-under-joint", "/top/edge_profile"));
-    let measured = |name: &str| leg.measured.iter().find(|(n, _)| *n == name).unwrap().1;
+    let measured = |name: &str| leg.number(name);
     assert!((measured("distance") - away).abs() < 1e-3, "{leg:?}, {away}");
     assert!((measured("takes") - away - 5.0).abs() < 1e-9);
-    assert!(leg.remedy.contains("move the joint in by 5 mm"), "{}", leg.remedy);
+    assert!(leg.words().remedy.contains("move the joint in by 5 mm"), "{}", leg.words().remedy);
 }
 
 /// A mortise for the bottom rail's tenon, 20 mm wide in the leg's inside edge and in the middle of its 40 mm: a chamfer 15 deep

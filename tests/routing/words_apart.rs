@@ -14,7 +14,7 @@ use std::fs;
 fn pages(project: &Project, part: &DrawnPattern, itself: Pattern) -> Vec<Pattern> {
     let say = &project.notation;
     let mut pages = vec![itself];
-    pages.extend(routed(part, say).templates.iter().map(|made| template(part, made, "x", say)));
+    pages.extend(routed(part).templates.iter().map(|made| template(part, made, "x", say)));
     pages.extend(corner_gauges(part).iter().map(|made| gauge(&part.name, made, say)));
     let sections = edge_sections(part).into_iter().filter_map(|(_, section)| section.ok());
     pages.extend(sections.map(|section| profile_gauge(&part.name, None, &section, &part_cautions(part), say)));
@@ -93,7 +93,7 @@ fn words_stand_clear_of_lines_and_of_each_other() {
     }
     // What a board's own page shows without the router is not its matter.
     let mut known = Vec::new();
-    for part in routed_parts(&table.routing, &piece, &table.notation).parts {
+    for part in routed_parts(&table.routing, &piece).parts {
         known.extend(overlaps(&draw_board(&piece.boards[part.board], "x", &table.notation).items));
         let board = draw_routed(&piece.boards[part.board], Some(&part.drawn), "x", &table.notation);
         all.extend(pages(&table, &part.drawn, board));

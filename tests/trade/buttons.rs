@@ -2,6 +2,7 @@
 
 use super::fixings::bench;
 use super::{checked, first_mm, job, measured, told};
+use crate::common::words::InWords;
 use fullsize::geometry::{Path, Rect};
 use fullsize::joinery::aids::Look;
 use fullsize::page::{Item, Role, Shape};
@@ -98,7 +99,7 @@ fn a_rail_too_thin_for_buttons_is_told() {
     assert!(thick(least + 0.001).is_empty());
     let said = thick(14.0);
     assert!((measured(&said[0], "fits") - least).abs() < 1e-6, "{said:#?}");
-    assert!(thick(first_mm(&said[0].remedy)).is_empty());
+    assert!(thick(first_mm(&said[0].words().remedy)).is_empty());
 }
 
 /// Everything the schedule says of a file.

@@ -2,6 +2,7 @@
 //! them, and the blank that the schedule tells.
 
 use super::{checked, first_mm, job, stopped, told};
+use crate::common::words::InWords;
 use fullsize::geometry::{Path, Point, Rect};
 use fullsize::page::{Item, Role, Shape};
 use fullsize::pattern::{Pattern, fixings};
@@ -97,7 +98,7 @@ fn a_tongue_that_holds_too_little_is_told_and_a_shallower_one_does() {
     let oval = |depth: f64| file(&[("shape", json!("oval"))], &[("depth", json!(depth)), ("pins", json!(1))]);
     assert!(told(&oval(20.0), "breadboard-tongue-short").is_empty());
     let short = told(&oval(45.0), "breadboard-tongue-short");
-    let depth = first_mm(&short[0].remedy.replace(" deep", " mm").replace("mm mm", "mm"));
+    let depth = first_mm(&short[0].words().remedy.replace(" deep", " mm").replace("mm mm", "mm"));
     assert!(told(&oval(depth), "breadboard-tongue-short").is_empty(), "{depth}");
     assert_eq!(told(&oval(depth + 0.5), "breadboard-tongue-short").len(), 1, "the deepest in half millimetres");
     // A long thin oval has no room at all at 83: 5.8 to either side of its middle there.
@@ -117,7 +118,7 @@ fn pins_that_run_into_each_other_are_told_with_the_most_that_fit() {
         assert!(of(7).is_empty());
         let said = of(51);
         assert_eq!(said.len(), 1, "{pin}");
-        let most: u32 = said[0].remedy.split(' ').next().and_then(|n| n.parse().ok()).expect("a count");
+        let most: u32 = said[0].words().remedy.split(' ').next().and_then(|n| n.parse().ok()).expect("a count");
         assert!(most % 2 == 1 && of(most).is_empty(), "{pin}: {most}");
         assert_eq!(of(most + 2).len(), 1, "{pin}: {most}");
     }
@@ -132,7 +133,7 @@ fn a_thin_top_carries_no_tongue() {
     assert!(!code(9.0, &[]) && code(8.9, &[]));
     let told = thin(4.0, &[]);
     // 2 of tongue and twice 3.
-    assert!(told[0].remedy.contains("8 mm at least") && !code(8.0, &[("tongue", json!(2))]), "{told:#?}");
+    assert!(told[0].words().remedy.contains("8 mm at least") && !code(8.0, &[("tongue", json!(2))]), "{told:#?}");
 }
 
 /// 51 sizes of 2.5 mm high letters do not stand side by side on 400.

@@ -1,6 +1,7 @@
 //! What holds a top: slots and pins sized by its movement, and fixings that would block it.
 
 use super::{checked, first_mm, job, measured, stopped, told};
+use crate::common::words::InWords;
 use fullsize::finding::Finding;
 use fullsize::geometry::Path;
 use fullsize::joinery::aids::Look;
@@ -129,7 +130,7 @@ fn a_slot_that_leaves_no_wall() {
     assert!((measured(&told[0], "wall") - (8.0 - 3.285 - 2.5)).abs() < 1e-6, "{told:#?}");
     // Both cures: a thinner screw and a thicker rail.
     assert!(thick(measured(&told[0], "thickness")).is_empty());
-    let screw = first_mm(&told[0].remedy);
+    let screw = first_mm(&told[0].words().remedy);
     let mut file = bench(&[("fasteners", json!({ "by": "slots", "screw": screw }))]);
     for (name, y) in [("front", -308.0), ("back", 292.0)] {
         file["base"]["boards"][name]["thickness"] = json!(16);
@@ -149,7 +150,7 @@ fn a_top_screwed_tight_is_told_and_slots_cure_it() {
     let told = by("screws");
     assert_eq!(told.len(), 1);
     assert!((measured(&told[0], "held") - 600.0).abs() < 1e-6 && (measured(&told[0], "moves") - 10.95).abs() < 1e-6);
-    assert!(told[0].remedy.contains("\"by\": \"slots\""), "{}", told[0].remedy);
+    assert!(told[0].words().remedy.contains("\"by\": \"slots\""), "{}", told[0].words().remedy);
     assert!(by("slots").is_empty() && by("buttons").is_empty());
 }
 
@@ -170,7 +171,7 @@ fn what_a_screw_gives_is_the_limit() {
 fn a_top_glued_across_its_grain_is_told() {
     let told = blocked(&bench(&[("fasteners", json!({ "by": "glue" }))]));
     assert!((measured(&told[0], "held") - 630.0).abs() < 1e-6, "{told:#?}");
-    assert!(told[0].message.contains("glued to the"), "{}", told[0].message);
+    assert!(told[0].words().message.contains("glued to the"), "{}", told[0].words().message);
 }
 
 #[test]
@@ -189,7 +190,7 @@ fn what_holds_a_top_fast_is_told_also_where_its_movement_is_unknown() {
     assert!(blocked(&bench(&[dry.clone(), ("fasteners", json!({ "by": "slots" }))])).is_empty());
     let along = json!({ "width": 90, "depth": 30, "glue": "along" });
     let told = blocked(&bench(&[dry, ("breadboard", along)]));
-    assert!(told.iter().any(|f| f.message.contains("glued along its whole tongue")), "{told:#?}");
+    assert!(told.iter().any(|f| f.words().message.contains("glued along its whole tongue")), "{told:#?}");
 }
 
 fn ends(changes: &[(&str, Json)]) -> Json {
@@ -249,7 +250,7 @@ fn breadboard_ends_that_cannot_be_made() {
         let findings = stopped(&ends(&[(field, json!(wrong))]));
         let finding = findings.iter().find(|f| f.code == "breadboard-does-not-fit").expect("told");
         assert_eq!(finding.place.pointer, format!("/top/breadboard/{field}"));
-        let fits = first_mm(&finding.remedy);
+        let fits = first_mm(&finding.words().remedy);
         let cured = stopped(&ends(&[(field, json!(fits))]));
         assert!(cured.iter().all(|f| f.place.pointer != finding.place.pointer), "{field} {fits}: {cured:#?}");
     }

@@ -1,6 +1,7 @@
 //! Joints that stop the work, or that a machine does not reach: what is told cures them, and numbers are such as can be written.
 
 use super::{checked, stopped, told};
+use crate::common::words::InWords;
 use fullsize::board::Fitting;
 use fullsize::finding::{Finding, Severity, stops};
 use serde_json::{Value as Json, json};
@@ -84,7 +85,7 @@ fn the_fence_lies_on_a_rim_that_is_cut() {
     };
     assert!(told(&file(75.0), "beyond-the-fence").is_empty());
     let beyond = told(&file(20.0), "beyond-the-fence");
-    assert!(!beyond.is_empty() && beyond.iter().all(|f| !f.message.contains("inf")), "{beyond:#?}");
+    assert!(!beyond.is_empty() && beyond.iter().all(|f| !f.words().message.contains("inf")), "{beyond:#?}");
 }
 
 #[test]
@@ -92,7 +93,7 @@ fn a_mortise_that_comes_through_is_cut_from_both_sides() {
     let mut file = apron(json!({ "kind": "fixed", "mortise": "through" }));
     file["shop"] = json!({ "mortiser": { "reach": 100, "depth": 30, "height": 10 } });
     let deep = told(&file, "deeper-than-the-machine");
-    assert_eq!(deep[0].remedy, "cut it from both sides, 21 mm from each");
+    assert_eq!(deep[0].words().remedy, "cut it from both sides, 21 mm from each");
 }
 
 /// A machine whose cutter lies as high as the mortise needs no spacer.
@@ -102,7 +103,7 @@ fn no_spacer_is_told_of_nothing() {
         let mut file = apron(json!({}));
         file["shop"] = json!({ "mortiser": { "reach": 5, "height": height } });
         let all = told(&file, "beyond-the-fence");
-        all.into_iter().find(|f| f.message.contains("in the apron")).expect("the apron").remedy
+        all.into_iter().find(|f| f.words().message.contains("in the apron")).expect("the apron").words().remedy
     };
     assert_eq!(file(10.5), "cut it lying flat on the bench, the inside down, as the machine does");
     assert!(file(12.5).contains("on a spacer 2 mm thick"), "{}", file(12.5));
@@ -112,20 +113,21 @@ fn no_spacer_is_told_of_nothing() {
 #[test]
 fn tenons_without_room_are_told_what_does() {
     let told = the_stop(&apron(json!({ "width": 40, "margin": 40 })));
-    assert!(told.message.contains("margins of 40 mm leave nothing"), "{}", told.message);
+    assert!(told.words().message.contains("margins of 40 mm leave nothing"), "{}", told.words().message);
     assert!(
-        is_made(&apron(json!({ "width": 40, "margin": after(&told.remedy, "\"margin\" of") }))),
+        is_made(&apron(json!({ "width": 40, "margin": after(&told.words().remedy, "\"margin\" of") }))),
         "{}",
-        told.remedy
+        told.words().remedy
     );
     let told = the_stop(&apron(json!({ "width": 80, "count": 2 })));
-    let width = after(&told.remedy, "\"width\" of");
-    assert!(width < 76.67 / 2.0 && is_made(&apron(json!({ "width": width, "count": 2 }))), "{}", told.remedy);
+    let width = after(&told.words().remedy, "\"width\" of");
+    assert!(width < 76.67 / 2.0 && is_made(&apron(json!({ "width": width, "count": 2 }))), "{}", told.words().remedy);
     let told = the_stop(&apron(json!({ "width": 20, "count": 5, "spacing": 5 })));
-    let (spacing, count) = (after(&told.remedy, "\"spacing\" of"), after(&told.remedy, "\"count\" of"));
-    assert!(count > 1.0, "{}", told.remedy);
+    let (spacing, count) =
+        (after(&told.words().remedy, "\"spacing\" of"), after(&told.words().remedy, "\"count\" of"));
+    assert!(count > 1.0, "{}", told.words().remedy);
     let cured = json!({ "width": 20, "count": count as u32, "spacing": spacing });
-    assert!(is_made(&apron(cured)), "{}", told.remedy);
+    assert!(is_made(&apron(cured)), "{}", told.words().remedy);
 }
 
 /// Every place is told, and from a leg's head a tenon is moved away.
@@ -135,18 +137,18 @@ fn places_given_by_hand_are_told_where_they_do() {
     let places: Vec<&str> = all.iter().map(|f| f.place.pointer.as_str()).collect();
     assert_eq!(places, ["/joints/a/at/0", "/joints/a/at/1"], "{all:#?}");
     for finding in &all {
-        let (low, high) = (after(&finding.remedy, "from"), after(&finding.remedy, "to"));
+        let (low, high) = (after(&finding.words().remedy, "from"), after(&finding.words().remedy, "to"));
         assert!(
             is_made(&apron(json!({ "at": [low] }))) && is_made(&apron(json!({ "at": [high] }))),
             "{}",
-            finding.remedy
+            finding.words().remedy
         );
-        assert!(!is_made(&apron(json!({ "at": [low - 0.2] }))), "{}", finding.remedy);
+        assert!(!is_made(&apron(json!({ "at": [low - 0.2] }))), "{}", finding.words().remedy);
     }
     let out = the_stop(&apron(json!({ "at": [15] })));
-    assert!(out.message.contains("comes out of the leg (head)"), "{}", out.message);
-    let moved: f64 = out.remedy.split(" mm").next().and_then(|n| n.parse().ok()).expect("a place first");
-    assert!(moved > 15.0 && is_made(&apron(json!({ "at": [moved] }))), "{}", out.remedy);
+    assert!(out.words().message.contains("comes out of the leg (head)"), "{}", out.words().message);
+    let moved: f64 = out.words().remedy.split(" mm").next().and_then(|n| n.parse().ok()).expect("a place first");
+    assert!(moved > 15.0 && is_made(&apron(json!({ "at": [moved] }))), "{}", out.words().remedy);
 }
 
 /// Length, clearance and depths have to agree: of the three one is left out.
@@ -154,12 +156,16 @@ fn places_given_by_hand_are_told_where_they_do() {
 fn a_length_that_does_not_fill_its_depths_is_told_what_to_leave_out() {
     let given = json!({ "length": 26, "clearance": 2, "depths": [15, 15] });
     let told = the_stop(&apron(given.clone()));
-    assert!(told.remedy.contains("leave \"length\" out, and it is 28 mm"), "{}", told.remedy);
+    assert!(told.words().remedy.contains("leave \"length\" out, and it is 28 mm"), "{}", told.words().remedy);
     for (left_out, room) in [("length", 2.0), ("clearance", 4.0)] {
         let mut file = apron(given.clone());
         file["joints"]["a"].as_object_mut().expect("a joint").remove(left_out);
         assert!(is_made(&file), "{left_out}");
-        assert!(told.remedy.contains(&format!("{room} mm")) || left_out == "length", "{}", told.remedy);
+        assert!(
+            told.words().remedy.contains(&format!("{room} mm")) || left_out == "length",
+            "{}",
+            told.words().remedy
+        );
     }
 }
 
@@ -167,8 +173,8 @@ fn a_length_that_does_not_fill_its_depths_is_told_what_to_leave_out() {
 fn depths_along_glue_lines_do_on_every_line() {
     let boards = [24.0, 176.0, 176.0, 24.0];
     let told = the_stop(&glued(boards, json!({ "width": 40, "at": [250], "depths": [26, 26], "length": 50 })));
-    let depths = [after(&told.remedy, "\"depths\" of"), after(&told.remedy, " and ")];
-    assert!(depths.iter().all(|depth| *depth > 0.0 && *depth < 24.0), "{}", told.remedy);
+    let depths = [after(&told.words().remedy, "\"depths\" of"), after(&told.words().remedy, " and ")];
+    assert!(depths.iter().all(|depth| *depth > 0.0 && *depth < 24.0), "{}", told.words().remedy);
     let length = depths[0] + depths[1] - 2.0;
     assert!(is_made(&glued(boards, json!({ "width": 40, "at": [250], "depths": depths, "length": length }))));
 }
@@ -179,10 +185,10 @@ fn a_tenon_beside_the_top_is_told_a_number_that_does() {
     let boards = [100.0; 4];
     let off = the_stop(&glued(boards, json!({ "thickness": 8, "from_face": 30 })));
     assert_eq!(off.place.pointer, "/joints/a/from_face");
-    assert!(off.remedy.contains("17 mm"), "{}", off.remedy);
+    assert!(off.words().remedy.contains("17 mm"), "{}", off.words().remedy);
     assert!(is_made(&glued(boards, json!({ "thickness": 8, "from_face": 17 }))));
     let thick = the_stop(&glued(boards, json!({ "thickness": 26 })));
-    assert!(thick.remedy.contains("8.3 mm"), "{}", thick.remedy);
+    assert!(thick.words().remedy.contains("8.3 mm"), "{}", thick.words().remedy);
 }
 
 /// Two mortises in one board of 100, each 56 deep: as much shorter as leaves 6 between them.
@@ -193,9 +199,9 @@ fn tenons_that_meet_in_a_board_are_shortened() {
         glued([100.0; 4], joint)
     };
     let crossed = told(&file([56.0, 56.0]), "mortises-cross");
-    let depths = [after(&crossed[0].remedy, "\"depths\" of"), after(&crossed[0].remedy, " and ")];
-    assert!(depths[0] + depths[1] <= 94.0, "{}", crossed[0].remedy);
-    assert!(!crossed[0].remedy.contains("mitre"), "{}", crossed[0].remedy);
+    let depths = [after(&crossed[0].words().remedy, "\"depths\" of"), after(&crossed[0].words().remedy, " and ")];
+    assert!(depths[0] + depths[1] <= 94.0, "{}", crossed[0].words().remedy);
+    assert!(!crossed[0].words().remedy.contains("mitre"), "{}", crossed[0].words().remedy);
     let cured = file(depths);
     assert!(told(&cured, "mortises-cross").is_empty() && told(&cured, "thin-wall-between").is_empty());
 }
@@ -205,7 +211,7 @@ fn tenons_that_meet_in_a_board_are_shortened() {
 fn a_tenon_off_the_middle_is_moved_for_its_shoulder() {
     let file = |from_face: f64| apron(json!({ "width": 40, "length": 20, "kind": "fixed", "from_face": from_face }));
     let narrow = told(&file(1.0), "narrow-shoulder");
-    assert_eq!(narrow[0].remedy, "a \"from_face\" of 3 mm (2 mm more) just does");
+    assert_eq!(narrow[0].words().remedy, "a \"from_face\" of 3 mm (2 mm more) just does");
     assert!(told(&file(3.0), "narrow-shoulder").is_empty());
 }
 
@@ -219,6 +225,7 @@ fn a_mortise_that_leans_along_its_width_is_told() {
     };
     assert!(leaning("square").is_empty());
     let all = leaning("along");
-    let of_apron = all.iter().find(|f| f.message.contains("in the apron")).unwrap_or_else(|| panic!("{all:#?}"));
+    let of_apron =
+        all.iter().find(|f| f.words().message.contains("in the apron")).unwrap_or_else(|| panic!("{all:#?}"));
     assert!((super::measured(of_apron, "angle") - 9.0).abs() < 0.2, "{of_apron:#?}");
 }

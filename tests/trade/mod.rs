@@ -11,6 +11,7 @@ mod top;
 mod turned;
 mod wood;
 
+use crate::common::words::InWords;
 use fullsize::finding::{Finding, Severity};
 use fullsize::job::Job;
 use fullsize::model::Project;
@@ -59,7 +60,7 @@ fn stopped(file: &Json) -> Vec<Finding> {
 
 /// A measure of a finding.
 fn measured(finding: &Finding, name: &str) -> f64 {
-    finding.measured.iter().find(|(known, _)| *known == name).unwrap_or_else(|| panic!("{name}: {finding:?}")).1
+    finding.number(name)
 }
 
 /// The first length, mm, that a cure names.

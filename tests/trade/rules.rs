@@ -1,6 +1,7 @@
 //! One rule after the other, on a square post with rails whose walls can be counted on fingers.
 
 use super::{board, checked, fact, first_mm, measured, project, stopped, told};
+use crate::common::words::InWords;
 use fullsize::check::short_grain;
 use fullsize::finding::Finding;
 use serde_json::{Value as Json, json};
@@ -50,13 +51,13 @@ fn walls_beside_a_mortise() {
     assert_eq!(thin.len(), 1, "{thin:#?}");
     assert!((measured(&thin[0], "wall") - 5.0).abs() < 1e-6 && measured(&thin[0], "wanted") == 6.0);
     assert!(
-        thin[0].message.contains("6 mm, about 1/4 in, governs, not a third of the thickness"),
+        thin[0].words().message.contains("6 mm, about 1/4 in, governs, not a third of the thickness"),
         "{}",
-        thin[0].message
+        thin[0].words().message
     );
     // Both walls are thin: only a narrower tenon cures it, by as much as is told.
-    assert_eq!(thin[0].remedy, "a \"width\" of 48 mm (2 mm less) just does");
-    assert!(with(&[("width", json!(first_mm(&thin[0].remedy)))], "thin-wall").is_empty());
+    assert_eq!(thin[0].words().remedy, "a \"width\" of 48 mm (2 mm less) just does");
+    assert!(with(&[("width", json!(first_mm(&thin[0].words().remedy)))], "thin-wall").is_empty());
 }
 
 /// Set 4 mm from the face side there are 4 before it and 10 behind it: it may be moved.
@@ -64,14 +65,14 @@ fn walls_beside_a_mortise() {
 fn a_mortise_near_one_side_is_cured_by_moving_it() {
     let thin = with(&[("from_face", json!(4))], "thin-wall");
     assert_eq!(thin.len(), 1, "{thin:#?}");
-    assert_eq!(thin[0].remedy, "a \"from_face\" of 6 mm (2 mm more) just does");
+    assert_eq!(thin[0].words().remedy, "a \"from_face\" of 6 mm (2 mm more) just does");
     assert!(with(&[("from_face", json!(6))], "thin-wall").is_empty());
     assert_eq!(with(&[("from_face", json!(5.9))], "thin-wall").len(), 1);
     // Too wide as well: each fault is cured by itself.
     let both =
         |from_face: f64, width: f64| with(&[("from_face", json!(from_face)), ("width", json!(width))], "thin-wall");
-    assert_eq!(both(4.0, 50.0)[0].remedy, "a \"from_face\" of 6 mm (2 mm more) just does");
-    assert_eq!(both(6.0, 50.0)[0].remedy, "a \"width\" of 48 mm (2 mm less) just does");
+    assert_eq!(both(4.0, 50.0)[0].words().remedy, "a \"from_face\" of 6 mm (2 mm more) just does");
+    assert_eq!(both(6.0, 50.0)[0].words().remedy, "a \"width\" of 48 mm (2 mm less) just does");
     assert!(both(6.0, 48.0).is_empty());
 }
 
@@ -87,21 +88,21 @@ fn a_cure_is_one_in_both_parts() {
     };
     let told = file(18.0, 4.0);
     assert_eq!(told.len(), 1, "{told:#?}");
-    assert!(!told[0].remedy.contains("from_face"), "{}", told[0].remedy);
-    assert!(file(18.0, 6.0).iter().any(|f| f.message.contains("in the post")), "the post would be thin then");
+    assert!(!told[0].words().remedy.contains("from_face"), "{}", told[0].words().remedy);
+    assert!(file(18.0, 6.0).iter().any(|f| f.words().message.contains("in the post")), "the post would be thin then");
     // A thicker post has room for it.
-    assert_eq!(file(20.0, 4.0)[0].remedy, "a \"from_face\" of 6 mm (2 mm more) just does");
+    assert_eq!(file(20.0, 4.0)[0].words().remedy, "a \"from_face\" of 6 mm (2 mm more) just does");
 }
 
 /// The cures of a turned leg name its own numbers, and do.
 #[test]
 fn the_cures_of_a_turned_leg_are_its_own_fields() {
     let thin = told(&turned_stool(40.0), "thin-wall");
-    assert!(thin[0].remedy.starts_with("a \"depth\" of "), "{}", thin[0].remedy);
-    assert!(told(&turned_stool(first_mm(&thin[0].remedy)), "thin-wall").is_empty());
+    assert!(thin[0].words().remedy.starts_with("a \"depth\" of "), "{}", thin[0].words().remedy);
+    assert!(told(&turned_stool(first_mm(&thin[0].words().remedy)), "thin-wall").is_empty());
     let through = stopped(&turned_stool(60.0));
     assert_eq!(through[0].place.pointer, "/base/leg/round/depth");
-    assert!(!through[0].remedy.contains("depths"), "{}", through[0].remedy);
+    assert!(!through[0].words().remedy.contains("depths"), "{}", through[0].words().remedy);
     // Near the ends of the top the legs are set in, or the tenon is thinner: each does.
     let near = |length: f64, tenon: f64| {
         let mut file = turned_stool(30.0);
@@ -110,11 +111,17 @@ fn the_cures_of_a_turned_leg_are_its_own_fields() {
         told(&file, "thin-wall")
     };
     let edge = near(385.0, 25.0);
-    assert!(edge[0].message.contains("right edge") || edge[0].message.contains("left edge"), "{edge:#?}");
-    let set_in = first_mm(&edge[0].remedy);
-    assert!(edge[0].remedy.starts_with("a length at the top of ") && near(set_in, 25.0).is_empty(), "{edge:#?}");
-    let thinner = first_mm(edge[0].remedy.split("\"tenon\" of ").nth(1).expect("a thinner one"));
-    assert!(near(385.0, thinner).is_empty(), "{}", edge[0].remedy);
+    assert!(
+        edge[0].words().message.contains("right edge") || edge[0].words().message.contains("left edge"),
+        "{edge:#?}"
+    );
+    let set_in = first_mm(&edge[0].words().remedy);
+    assert!(
+        edge[0].words().remedy.starts_with("a length at the top of ") && near(set_in, 25.0).is_empty(),
+        "{edge:#?}"
+    );
+    let thinner = first_mm(edge[0].words().remedy.split("\"tenon\" of ").nth(1).expect("a thinner one"));
+    assert!(near(385.0, thinner).is_empty(), "{}", edge[0].words().remedy);
 }
 
 /// A rail of 15: a third of it, 5 mm, is less than 6 and governs; a tenon of 5 in its middle leaves just that.
@@ -128,9 +135,13 @@ fn a_third_of_a_thin_board_governs() {
     assert!(thin(4.0).is_empty() && thin(5.0).is_empty());
     let told = thin(6.0);
     assert!((measured(&told[0], "wall") - 4.5).abs() < 1e-6 && (measured(&told[0], "wanted") - 5.0).abs() < 1e-9);
-    assert!(told[0].message.contains("a third of the thickness governs, not 6 mm"), "{}", told[0].message);
-    assert_eq!(told[0].remedy, "a \"thickness\" of 5 mm (1 mm less) just does");
-    assert!(thin(first_mm(&told[0].remedy)).is_empty());
+    assert!(
+        told[0].words().message.contains("a third of the thickness governs, not 6 mm"),
+        "{}",
+        told[0].words().message
+    );
+    assert_eq!(told[0].words().remedy, "a \"thickness\" of 5 mm (1 mm less) just does");
+    assert!(thin(first_mm(&told[0].words().remedy)).is_empty());
 }
 
 /// The post is 60 wide: a mortise 54 deep leaves 6 behind its bottom.
@@ -140,7 +151,10 @@ fn the_wall_behind_a_mortise() {
     assert!(deep(50.0).is_empty() && deep(54.0).is_empty());
     let told = deep(56.0);
     assert!((measured(&told[0], "wall") - 4.0).abs() < 1e-6, "{told:#?}");
-    assert_eq!(told[0].remedy, "\"depths\" of 26 mm and 54 mm (2 mm less), the tenon as much shorter, just does");
+    assert_eq!(
+        told[0].words().remedy,
+        "\"depths\" of 26 mm and 54 mm (2 mm less), the tenon as much shorter, just does"
+    );
     assert!(deep(54.0).is_empty());
 }
 
@@ -201,7 +215,7 @@ fn the_thickness_of_a_tenon() {
     let thick = |t: f64| with(&[("thickness", json!(t))], "tenon-thickness");
     assert!(thick(8.0).is_empty() && thick(10.0).is_empty());
     let told = thick(11.0);
-    assert!(told[0].remedy.contains("at most 10 mm"), "{}", told[0].remedy);
+    assert!(told[0].words().remedy.contains("at most 10 mm"), "{}", told[0].words().remedy);
 }
 
 /// A fixed tenon 54 wide leaves shoulders of 3 above and below.
@@ -211,13 +225,13 @@ fn shoulders_of_a_fixed_tenon() {
     assert!(narrow(40.0).is_empty() && narrow(54.0).is_empty());
     let told = narrow(56.0);
     assert!((measured(&told[0], "shoulder") - 2.0).abs() < 1e-6, "{told:#?}");
-    assert_eq!(told[0].remedy, "a \"width\" of 54 mm (2 mm less) just does");
+    assert_eq!(told[0].words().remedy, "a \"width\" of 54 mm (2 mm less) just does");
     // 20 thick with shoulders of 1 before and behind: a narrower one does not cure it, a thinner one does.
     let thick = |thickness: f64| {
         let fixed = [("kind", json!("fixed")), ("thickness", json!(thickness)), ("width", json!(40))];
         with(&fixed, "narrow-shoulder")
     };
-    assert_eq!(thick(18.0)[0].remedy, "a \"thickness\" of 14 mm (4 mm less) just does");
+    assert_eq!(thick(18.0)[0].words().remedy, "a \"thickness\" of 14 mm (4 mm less) just does");
     assert!(thick(14.0).is_empty());
 }
 
@@ -250,7 +264,7 @@ fn tenons_that_cross() {
     assert_eq!(told.len(), 1, "{told:#?}");
     assert!((measured(&told[0], "shared") - 2.0).abs() < 1e-6);
     // The wall wanted is left where either ends 6 before the other's cheek: 60 - a = 39, or 30 - b = 9.
-    let remedy = &told[0].remedy;
+    let remedy = &told[0].words().remedy;
     assert!(remedy.contains("for \"joint\" \"depths\" of 20 mm and 21 mm (8 mm less)"), "{remedy}");
     assert!(remedy.ends_with("or mitre the ends of the two tenons"), "{remedy}");
     assert!(crossed(21.0, 32.0).is_empty());
@@ -265,8 +279,12 @@ fn the_wall_between_two_mortises() {
     let told = thin(23.0);
     assert_eq!(told.len(), 1, "{told:#?}");
     assert!((measured(&told[0], "wall") - 4.0).abs() < 1e-6, "{told:#?}");
-    assert!(told[0].remedy.contains("for \"joint\" \"depths\" of 20 mm and 21 mm (2 mm less)"), "{}", told[0].remedy);
-    assert!(thin(27.0)[0].message.contains("touch each other"), "they just touch");
+    assert!(
+        told[0].words().remedy.contains("for \"joint\" \"depths\" of 20 mm and 21 mm (2 mm less)"),
+        "{}",
+        told[0].words().remedy
+    );
+    assert!(thin(27.0)[0].words().message.contains("touch each other"), "they just touch");
     assert!(thin(29.0).is_empty(), "what runs into each other is told as that");
 }
 
@@ -285,7 +303,7 @@ fn what_the_machine_reaches() {
     assert!((measured(&told[0], "from") - 20.0).abs() < 1e-6 && told.len() == 1, "{told:#?}");
     assert!(machine(30.0, 26.0, "deeper-than-the-machine").is_empty());
     let told = machine(30.0, 25.0, "deeper-than-the-machine");
-    assert!(told.iter().all(|f| f.remedy.contains("25 mm")), "{told:#?}");
+    assert!(told.iter().all(|f| f.words().remedy.contains("25 mm")), "{told:#?}");
 }
 
 /// The worked example with aprons deep enough to come down to a height, from their own lean of 12.114 degrees.
@@ -310,7 +328,7 @@ fn room_for_the_knees() {
     let lean = 12.114_f64.to_radians();
     let left = 721.0 - 140.0 * lean.cos() - 25.0 * lean.sin();
     assert!((measured(&told[0], "room") - left).abs() < 0.05, "{left} {told:#?}");
-    let by = first_mm(told[0].remedy.split(" by ").nth(1).expect("by how much"));
+    let by = first_mm(told[0].words().remedy.split(" by ").nth(1).expect("by how much"));
     // Shallower by as much, square across its leaning face: that gives cos(lean) of it, so raise it by as much instead.
     let mut raised = table(140.0);
     raised["base"]["height"] = json!(745.0 + by);
@@ -378,7 +396,7 @@ fn short_grain_in_a_drawn_part() {
             ] } }
         });
         let project = project(&file).unwrap_or_else(|f| panic!("{f:#?}"));
-        short_grain(&project.patterns[0], &project.notation)
+        short_grain(&project.patterns[0])
     };
     let limit = (1.0_f64 / 3.0).asin().to_degrees();
     assert!(bar(40.0, 10.0).is_none() && bar(40.0, limit - 0.1).is_none() && bar(40.0, limit).is_none());
@@ -389,7 +407,11 @@ fn short_grain_in_a_drawn_part() {
         "{told:#?}"
     );
     assert!(spot.at.y > 0.0 && spot.at.y < 40.0 && told.place.pointer == "/patterns/bar/grain");
-    assert!(told.remedy == "turn the pattern on the board by 15°: a \"grain\" of 15°", "{}", told.remedy);
+    assert!(
+        told.words().remedy == "turn the pattern on the board by 15°: a \"grain\" of 15°",
+        "{}",
+        told.words().remedy
+    );
     assert!(bar(40.0, 15.0).is_none());
     // As wide as it is long it has no lever, however the grain runs.
     assert!(bar(700.0, 30.0).is_none());

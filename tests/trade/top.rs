@@ -1,6 +1,7 @@
 //! The shape of a top, its glue lines, and its half templates.
 
 use super::{checked, first_mm, measured, told};
+use crate::common::words::InWords;
 use fullsize::geometry::{Point, Segment};
 use fullsize::pattern::half_template;
 use serde_json::{Value as Json, json};
@@ -93,7 +94,7 @@ fn boards_that_do_not_make_the_width_are_told() {
     assert!(glued(310.0).is_empty() && glued(300.0).is_empty());
     let short = glued(290.0);
     assert!((measured(&short[0], "made") - 890.0).abs() < 1e-9);
-    assert!(short[0].remedy.contains("add 10 mm"), "{}", short[0].remedy);
+    assert!(short[0].words().remedy.contains("add 10 mm"), "{}", short[0].words().remedy);
 }
 
 /// A tenon that lies outside the oval with both its mortises: told once, by the farthest of its corners from the ellipse, and
@@ -133,7 +134,7 @@ fn a_tenon_that_is_cut_open_is_cured_by_the_least_change() {
     // The corner (x - 20, 326) of the outer mortise lies on the ellipse at x = 279.6 from the blank's end.
     let told = at(&[299.0, 900.0], 40.0, [26.0, 26.0]);
     assert_eq!(told.len(), 1, "{told:#?}");
-    let remedy = &told[0].remedy;
+    let remedy = &told[0].words().remedy;
     assert!(remedy.contains("in place of the 299 mm under \"at\""), "{remedy}");
     assert!(at(&[first_mm(remedy), 900.0], 40.0, [26.0, 26.0]).is_empty(), "{remedy}");
     let narrower = first_mm(remedy.split("\"width\" of ").nth(1).expect("a narrower one"));

@@ -1,6 +1,7 @@
 //! Turned legs stand on their centre lines, whatever the top is trimmed to afterwards.
 
 use super::{board, checked, first_mm, job, measured, stopped, told};
+use crate::common::words::InWords;
 use fullsize::finding::Finding;
 use fullsize::page::{Role, Shape};
 use fullsize::pattern::{draw_board, ends};
@@ -66,8 +67,8 @@ fn a_trimmed_seat_leaves_the_holes_on_the_legs_centre_lines() {
     let thin: Vec<&Finding> = findings.iter().filter(|f| f.code == "thin-wall").collect();
     assert!((measured(thin[0], "wall") - wall).abs() < 0.01, "{wall}: {thin:#?}");
     // What would cure it was tried.
-    let cured = first_mm(&thin[0].remedy);
-    let field = if thin[0].remedy.contains("length at the top") { [cured, 180.0] } else { [220.0, cured] };
+    let cured = first_mm(&thin[0].words().remedy);
+    let field = if thin[0].words().remedy.contains("length at the top") { [cured, 180.0] } else { [220.0, cured] };
     assert!(told(&stool(field, [350.0, 280.0]), "thin-wall").is_empty(), "{thin:#?}");
 }
 
@@ -85,13 +86,13 @@ fn a_hole_past_the_edge_of_the_seat_is_cured_from_its_centre_line() {
         (off.len(), off[0].code, off[0].place.pointer.as_str()),
         (1, "tenon-off-the-landing", "/base/leg/round")
     );
-    let in_by: Vec<f64> = off[0].remedy.split("set each leg ").skip(1).map(first_mm).collect();
-    assert_eq!(in_by.len(), 2, "{}", off[0].remedy);
-    assert!(file([300.0 - 2.0 * in_by[0], 180.0], 25.0).is_empty(), "{}", off[0].remedy);
-    assert!(file([300.0, 180.0 - 2.0 * in_by[1]], 25.0).is_empty(), "{}", off[0].remedy);
-    assert_eq!(file([300.0 - 2.0 * in_by[0] + 0.2, 180.0], 25.0).len(), 1, "{}", off[0].remedy);
+    let in_by: Vec<f64> = off[0].words().remedy.split("set each leg ").skip(1).map(first_mm).collect();
+    assert_eq!(in_by.len(), 2, "{}", off[0].words().remedy);
+    assert!(file([300.0 - 2.0 * in_by[0], 180.0], 25.0).is_empty(), "{}", off[0].words().remedy);
+    assert!(file([300.0, 180.0 - 2.0 * in_by[1]], 25.0).is_empty(), "{}", off[0].words().remedy);
+    assert_eq!(file([300.0 - 2.0 * in_by[0] + 0.2, 180.0], 25.0).len(), 1, "{}", off[0].words().remedy);
     let near = file([274.0, 180.0], 25.0);
-    let thinner = first_mm(near[0].remedy.split("\"tenon\" ").nth(1).expect("a thinner one"));
+    let thinner = first_mm(near[0].words().remedy.split("\"tenon\" ").nth(1).expect("a thinner one"));
     assert!(file([274.0, 180.0], thinner).is_empty() && file([274.0, 180.0], thinner + 0.2).len() == 1, "{near:#?}");
 }
 
@@ -104,7 +105,7 @@ fn the_shoulder_of_a_turned_leg_is_cured_by_its_tenon() {
         file["base"]["leg"]["round"]["tenon"] = json!(tenon);
         told(&file, "narrow-shoulder")
     };
-    assert_eq!(narrow(36.0)[0].remedy, "a \"tenon\" of 30 mm (6 mm less) just does");
+    assert_eq!(narrow(36.0)[0].words().remedy, "a \"tenon\" of 30 mm (6 mm less) just does");
     assert!(narrow(30.0).is_empty() && narrow(30.2).len() == 1);
 }
 

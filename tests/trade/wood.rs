@@ -1,6 +1,7 @@
 //! The wood's numbers against the handbook's own, and what is told where they cannot be right.
 
 use super::{checked, fact, project, stopped};
+use crate::common::words::InWords;
 use fullsize::wood::{change, coefficient_of_shrinkage, equilibrium};
 use serde_json::{Value as Json, json};
 
@@ -72,8 +73,9 @@ fn an_unknown_wood_lists_the_known_ones_and_each_of_them_does() {
     let findings = stopped(&top(&[("species", json!("wite oak"))]));
     let finding = findings.iter().find(|f| f.code == "unknown-species").expect("told");
     assert_eq!(finding.place.pointer, "/top/species");
-    assert!(finding.remedy.starts_with("did you mean \"white oak\"?"), "{}", finding.remedy);
-    let list = finding.remedy.split(" are ").nth(1).and_then(|rest| rest.split(';').next()).expect("a list");
+    assert!(finding.words().remedy.starts_with("did you mean \"white oak\"?"), "{}", finding.words().remedy);
+    let remedy = finding.words().remedy;
+    let list = remedy.split(" are ").nth(1).and_then(|rest| rest.split(';').next()).expect("a list");
     let woods: Vec<&str> = list.split(", ").collect();
     assert!(woods.len() >= 12, "{woods:?}");
     for wood in woods {
@@ -97,17 +99,18 @@ fn moisture_outside_the_range_of_the_formula() {
     ] {
         let findings = project(&file).expect_err("outside the range");
         let finding = findings.iter().find(|f| f.place.pointer == field).expect("told");
-        assert!(finding.remedy.contains(fits) || finding.message.contains(fits), "{finding:?}");
+        assert!(finding.words().remedy.contains(fits) || finding.words().message.contains(fits), "{finding:?}");
     }
     let room = |humidity: f64| with(json!(7), json!({ "celsius": 21, "humidity": humidity }));
     let findings = stopped(&room(90.0));
     let finding = findings.iter().find(|f| f.code == "moisture-out-of-range").expect("told");
     let fits: f64 = finding
+        .words()
         .remedy
         .rsplit(" is ")
         .next()
         .and_then(|rest| rest.trim_end_matches(" %").parse().ok())
-        .unwrap_or_else(|| panic!("{}", finding.remedy));
+        .unwrap_or_else(|| panic!("{}", finding.words().remedy));
     assert!(stopped(&room(fits)).is_empty() && !stopped(&room(fits + 0.2)).is_empty(), "{fits}");
 }
 

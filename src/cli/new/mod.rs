@@ -184,12 +184,13 @@ fn meaning(starter: &Starter, job: &Job) -> Result<Vec<u8>, Stopped> {
 /// The file's text where nothing is wrong with it; what is wrong is said.
 fn checked(starter: &Starter, answers: &Answers, err: &mut dyn Write) -> Result<Option<(String, Job)>, Stopped> {
     let text = filled(starter, answers);
-    let Reading { project, mut findings, .. } = read("the new file", text.as_bytes(), None, None);
+    let Reading { project, mut findings, sources } = read("the new file", text.as_bytes(), None, None);
     let job = project.map(Job::new);
     findings.extend(job.iter().flat_map(Job::cured_findings).cloned());
     // The file is not written yet: its lines would tell the person nothing.
     for finding in findings.iter().filter(|finding| finding.severity != Severity::Note) {
-        let words = format!("{}; {}\n", finding.message, finding.remedy);
+        let said = finding.said(&sources.notation());
+        let words = format!("{}; {}\n", said.message, said.remedy);
         let _ = err.write_all(words.as_bytes());
     }
     Ok(job.filter(|_| !stops(&findings)).map(|job| (text, job)))

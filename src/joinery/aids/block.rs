@@ -1,5 +1,6 @@
 //! Blocks that sit on a sawn end or a face and hold the cutter along a mortise.
 
+use super::super::AidProblem;
 use super::figure::{Aid, Figure, Look};
 use super::guide::Guide;
 use super::landing::{known, named};
@@ -98,23 +99,18 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Vec<Aid>, Box<Fi
     let mut all: Vec<Aid> = Vec::new();
     made.for_each(|aid| Aid::put(&mut all, aid));
     if all.is_empty() {
-        let of = part.as_ref().map_or_else(String::new, |part| format!(" of the {part}"));
-        let message = format!("the joint \"{joint}\" cuts no mortise into a surface{of}");
-        let finding = Finding::stop("no-mortise", asked.place.clone(), message);
-        return Err(Box::new(finding.remedy("name a joint that does, or leave \"part\" out")));
+        let problem = AidProblem::NoMortise { joint: joint.clone(), part: part.clone() };
+        return Err(Box::new(Finding::of(problem, asked.place.clone())));
     }
     Ok(all)
 }
 
 fn unknown_joint(asked: &AidRequest, joint: &str, bench: &Bench) -> Box<Finding> {
     let names = || bench.joints.iter().map(|joint| joint.name.as_str());
-    let remedy = match nearest(joint, names()) {
-        Some(near) => format!("did you mean \"{near}\"?"),
-        None if bench.joints.is_empty() => "the file has no \"joints\"; add the joint there".to_owned(),
-        None => format!("the joints are {}", names().collect::<Vec<_>>().join(", ")),
-    };
-    let message = format!("the file has no joint \"{joint}\"");
-    Box::new(Finding::stop("unknown-joint", asked.place.child("joint"), message).remedy(remedy))
+    let near = nearest(joint, names()).map(str::to_owned);
+    let known = names().map(str::to_owned).collect();
+    let problem = AidProblem::UnknownJoint { joint: joint.to_owned(), near, known };
+    Box::new(Finding::of(problem, asked.place.child("joint")))
 }
 
 /// Where a group's centre lines pass its surface, in the axes of the surface.

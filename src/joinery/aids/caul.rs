@@ -1,5 +1,6 @@
 //! Cauls: wedges under a clamp's jaws, so that the clamp pulls square.
 
+use super::super::{AidProblem, Square};
 use super::figure::{Aid, Figure, Look, listed};
 use super::landing::Pair;
 use super::offered::{Lean, between, between_lines};
@@ -84,12 +85,13 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Findin
         let Some((one, thick)) = caul(asked, bench, set, sizes) else { continue };
         // A usual length is one that may reach beyond: the jaw bears in its middle.
         let found = fitness::caul(asked, bench, set.lean, (sizes, thick));
-        let asked_for = |finding: &Finding| length.is_some() || finding.code != fitness::OFF_THE_WOOD;
+        let is_off = |finding: &Finding| matches!(finding.problem(), Some(AidProblem::CaulOffTheWood { .. }));
+        let asked_for = |finding: &Finding| length.is_some() || !is_off(finding);
         made.tell(found.into_iter().filter(asked_for));
         Aid::put(&mut made.aids, one);
     }
     match made.aids.is_empty() {
-        true => Err(nothing_leans(&asked.place, format!("a clamp along the {from} bears square on the {into}"))),
+        true => Err(nothing_leans(&asked.place, Square::Clamp(from.clone(), into.clone()))),
         false => Ok(made),
     }
 }

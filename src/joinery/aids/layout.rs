@@ -1,5 +1,6 @@
 //! The template for the underside of the top that centres the base on it.
 
+use super::super::AidProblem;
 use super::Bench;
 use super::figure::{Aid, Figure, Look};
 use super::landing::{known, named};
@@ -8,7 +9,7 @@ use crate::board::Source;
 use crate::finding::{Finding, Place};
 use crate::geometry::{Affine, Path, Placement, Point, Rect, Vec2};
 use crate::model::aid::{AidRequest, Cover, Wanted};
-use crate::model::fixing::{Fasteners, MadeFasteners};
+use crate::model::fixing::Fasteners;
 use crate::piece::{Fact, SolvedBoard, landings, level_rim};
 
 /// Room round what stands under the top, mm.
@@ -58,8 +59,7 @@ const FROM_BELOW: Affine = Affine::FLIP_Y;
 pub(super) fn under<'a>(asked: &AidRequest, bench: &Bench<'a>) -> Result<Vec<Under<'a>>, Box<Finding>> {
     let boards = &bench.piece.boards;
     let Some(top) = boards.iter().find(|board| board.id == "top") else {
-        let finding = Finding::stop("no-top", asked.place.clone(), "the piece has no top to lay it on");
-        return Err(Box::new(finding.remedy("add a \"top\", or leave the aid out")));
+        return Err(Box::new(Finding::of(AidProblem::NoTop {}, asked.place.clone())));
     };
     let mut found = Vec::new();
     for meet in top.meets.iter().filter(|meet| meet.on == Source::Far) {
@@ -76,25 +76,18 @@ pub(super) fn under<'a>(asked: &AidRequest, bench: &Bench<'a>) -> Result<Vec<Und
         found.extend(rims.map(|rim| Under { board, placement, rim }));
     }
     if found.is_empty() {
-        let finding =
-            Finding::stop("nothing-under-top", asked.place.clone(), "no part of the base lies under the top");
-        let remedy = match boards.len() {
-            1 => "add a \"base\", or leave the aid out",
-            _ => "cut the boards that carry the top level at its underside, or leave the aid out",
-        };
-        return Err(Box::new(finding.remedy(remedy)));
+        let problem = AidProblem::NothingUnderTop { has_base: boards.len() > 1 };
+        return Err(Box::new(Finding::of(problem, asked.place.clone())));
     }
     Ok(found)
 }
 
 /// A part that is not among what stands under the top.
 pub(super) fn unlike(place: Place, part: &str, under: &[Under]) -> Box<Finding> {
-    let mut ids: Vec<&str> = under.iter().map(|one| one.board.id.as_str()).collect();
+    let mut ids: Vec<String> = under.iter().map(|one| one.board.id.clone()).collect();
     ids.sort_unstable();
     ids.dedup();
-    let message = format!("the {part} does not stand under the top");
-    let finding = Finding::stop("not-under-top", place, message);
-    Box::new(finding.remedy(format!("under it stand: {}", ids.join(", "))))
+    Box::new(Finding::of(AidProblem::NotUnderTop { part: part.to_owned(), under: ids }, place))
 }
 
 /// The template.
@@ -161,7 +154,7 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Vec<Aid>, Box<Fi
 fn pricked(bench: &Bench, count: usize, hole: f64) -> Vec<Fact> {
     let made = bench.top.and_then(|top| top.fasteners.as_ref());
     let passes = match made {
-        Some(Fasteners::Made(MadeFasteners { screw, .. })) => screw.mm(),
+        Some(Fasteners::Made { screw, .. }) => screw.mm(),
         _ => hole,
     };
     let words = format!("{count} holes in the template, to prick the top through, of");

@@ -16,7 +16,7 @@ mod wedges;
 pub use figure::{Aid, Figure, Line, Look, Said};
 pub use offered::{Lean, leans};
 
-use super::landing;
+use super::{AidProblem, Square, landing};
 use crate::finding::{Finding, Place};
 use crate::model::aid::{AidRequest, Wanted};
 use crate::model::base::Top;
@@ -95,7 +95,6 @@ fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Finding>> {
 }
 
 /// An aid that would be a plain square block.
-fn nothing_leans(place: &Place, message: String) -> Box<Finding> {
-    let finding = Finding::stop("nothing-leans", place.clone(), message);
-    Box::new(finding.remedy("a square block does; leave the aid out"))
+fn nothing_leans(place: &Place, what: Square) -> Box<Finding> {
+    Box::new(Finding::of(AidProblem::NothingLeans { what }, place.clone()))
 }

@@ -1,5 +1,6 @@
 //! What drills leaning legs into the underside of a top: centres, sightlines, a gauge and a block.
 
+use super::super::{AidProblem, Square};
 use super::figure::{Aid, Figure, Look};
 use super::guide::Guide;
 use super::landing::{known, named};
@@ -61,10 +62,10 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Findin
     let holes: Vec<Hole> = under.iter().filter(|one| own.contains(&one.board.id.as_str())).filter_map(hole).collect();
     let Some(first) = holes.first() else { return Err(unlike(asked.place.child("part"), part, &under)) };
     if let Some(steep) = holes.iter().find(|hole| hole.resultant.degrees() > STEEPEST) {
-        return Err(too_steep(asked, part, steep, &under, bench));
+        return Err(too_steep(asked, part, steep, &under));
     }
     if holes.iter().all(|hole| hole.resultant.degrees() <= SQUARE) {
-        return Err(nothing_leans(&asked.place, format!("the {part} stands plumb under the top")));
+        return Err(nothing_leans(&asked.place, Square::Plumb(part.clone())));
     }
     let radius = diameter.mm() / 2.0;
     let mut figures = vec![sheet(&holes, radius)];
@@ -110,19 +111,11 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Findin
 }
 
 /// That a part lies too flat for a drill, and which parts do not.
-fn too_steep(asked: &AidRequest, part: &str, steep: &Hole, under: &[Under], bench: &Bench) -> Box<Finding> {
-    let mut heads: Vec<&str> = under.iter().filter(|one| stands(one)).map(|one| one.board.id.as_str()).collect();
+fn too_steep(asked: &AidRequest, part: &str, steep: &Hole, under: &[Under]) -> Box<Finding> {
+    let mut heads: Vec<String> = under.iter().filter(|one| stands(one)).map(|one| one.board.id.clone()).collect();
     heads.dedup();
-    let message = format!(
-        "the {part} lies {} off square to the top: no drill goes in at that angle",
-        bench.notation.angle(steep.resultant)
-    );
-    let remedy = match heads.as_slice() {
-        [] => "leave the aid out: no part stands with its head under the top".to_owned(),
-        heads => format!("the parts that stand with a head under the top are {}", heads.join(", ")),
-    };
-    let finding = Finding::stop("aid-too-steep", asked.place.child("part"), message).remedy(remedy);
-    Box::new(finding.measured("resultant", steep.resultant.degrees()))
+    let problem = AidProblem::TooFlat { part: part.to_owned(), resultant: steep.resultant, heads };
+    Box::new(Finding::of(problem, asked.place.child("part")))
 }
 
 /// How the sheet, gauge and block are used.

@@ -4,6 +4,7 @@
 //! (the wedge against the fence), and one about the line square to the fence, which stands the cut upright (the wedge under the
 //! part). Done in this order, the fence's wedge on top of the other, the two angles are the mitre and the bevel themselves.
 
+use super::super::{AidProblem, Instead, Square};
 use super::caul::towards;
 use super::figure::{Aid, Figure, Look};
 use super::landing::{known, named};
@@ -12,6 +13,7 @@ use crate::board::Role;
 use crate::finding::{Finding, nearest};
 use crate::geometry::{Point, Vec2, Vec3};
 use crate::model::aid::{AidRequest, Wanted};
+use crate::model::problem::{NotTurned, Problem};
 use crate::piece::{Fact, SolvedBoard};
 use crate::units::{Angle, Length};
 
@@ -87,25 +89,19 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Findin
             found = true;
             let turns = turns(one);
             let Some(aid) = pair(asked, bench, (board, one, &turns), [length.mm(), toe.mm()]) else { continue };
-            made.tell(steep(asked, bench, one, &turns));
+            made.tell(steep(asked, one, &turns));
             Aid::put(&mut made.aids, aid);
         }
     }
     if let (false, Some(cut)) = (found, cut) {
         names.sort();
         names.dedup();
-        let remedy = match nearest(cut, names.iter().map(String::as_str)) {
-            Some(near) => format!("did you mean \"{near}\"?"),
-            None => format!("it has: {}", names.join(", ")),
-        };
-        let message = format!("the {part} has no end or edge \"{cut}\"");
-        return Err(Box::new(Finding::stop("unknown-cut", asked.place.child("cut"), message).remedy(remedy)));
+        let near = nearest(cut, names.iter().map(String::as_str)).map(str::to_owned);
+        let problem = AidProblem::UnknownCut { part: part.clone(), cut: cut.clone(), near, known: names };
+        return Err(Box::new(Finding::of(problem, asked.place.child("cut"))));
     }
     match made.aids.is_empty() {
-        true => {
-            let what = cut.as_ref().map_or_else(|| "every cut".to_owned(), |cut| format!("the {cut}"));
-            Err(nothing_leans(&asked.place, format!("{what} of the {part} is square")))
-        }
+        true => Err(nothing_leans(&asked.place, Square::Cut(cut.clone(), part.clone()))),
         false => Ok(made),
     }
 }
@@ -115,11 +111,8 @@ fn refuse_turned(asked: &AidRequest, board: &SolvedBoard) -> Result<(), Box<Find
     if board.turned.is_none() {
         return Ok(());
     }
-    let message =
-        format!("the {} is turned: it has no face to lie on a wedge and no edge for the fence", board.label);
-    let remedy =
-        "leave the aid out; glue the legs in, stand the piece level and scribe and saw the feet to the floor";
-    Err(Box::new(Finding::stop("turned-leg", asked.place.child("part"), message).remedy(remedy)))
+    let problem = Problem::TurnedLeg { what: NotTurned::Wedges(board.label.clone()) };
+    Err(Box::new(Finding::of(problem, asked.place.child("part"))))
 }
 
 /// The cuts of a board, and those of its straight edges that run along it.
@@ -222,22 +215,16 @@ fn pair(
 }
 
 /// A wedge of a cut on which the part would not hold, with the setting of the saw that does without.
-fn steep(asked: &AidRequest, bench: &Bench, sawn: &Sawn, turns: &Turns) -> Vec<Finding> {
+fn steep(asked: &AidRequest, sawn: &Sawn, turns: &Turns) -> Vec<Finding> {
     let [fence_name, under_name] = sawn.wedges();
     let bevel = Angle::from_radians(sawn.normal.z.abs().clamp(0.0, 1.0).asin());
-    let blade = bench.notation.angle(bevel);
-    let tilted = match bevel.degrees() <= TILTS {
-        true => format!("lay the part flat and tilt the blade {blade}: the schedule has the saw's setting"),
-        false => format!("no blade tilts {blade} either: saw it proud by hand and plane to the pattern's lines"),
-    };
+    let tilted = if bevel.degrees() <= TILTS { Instead::TiltedBlade(bevel) } else { Instead::ByHand(bevel) };
     let turned = match sawn.lies() {
-        Lies::Flat => "turn the mitre fence instead: the schedule has the saw's setting",
-        _ => "saw to the pattern's line instead",
+        Lies::Flat => Instead::MitreFence,
+        _ => Instead::Line,
     };
-    let both = [(under_name, turns.under, tilted.as_str()), (fence_name, turns.fence, turned)];
-    let found = both.into_iter().filter_map(|(name, angle, instead)| {
-        fitness::wedge(asked, bench, &format!("the wedge {name}"), angle, instead)
-    });
+    let both = [(under_name, turns.under, tilted), (fence_name, turns.fence, turned)];
+    let found = both.into_iter().filter_map(|(name, angle, instead)| fitness::wedge(asked, name, angle, instead));
     found.collect()
 }
 

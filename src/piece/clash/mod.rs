@@ -2,10 +2,12 @@
 
 mod body;
 
+use super::PieceProblem;
 use super::assemble::{Single, Work};
 use super::faults::CURVES;
 use crate::finding::{Finding, Place, Severity, stops};
 use crate::geometry::Point3;
+use crate::units::Length;
 use body::Body;
 
 /// Boards that share less than this, mm, touch: a saw kerf is wider.
@@ -33,14 +35,14 @@ impl Work<'_> {
                     continue;
                 }
                 let name = |single: &Single| single.id.clone().unwrap_or_else(|| single.role.replace('_', " "));
-                let about = |p: Point3| format!(", about x {}, y {}, z {}", self.mm(p.x), self.mm(p.y), self.mm(p.z));
-                let by = self.mm(depth);
-                let about = at.map_or_else(String::new, about);
-                let message = format!("{} and {} run into each other by {by}{about}", name(one), name(other));
+                let problem = PieceProblem::Clash {
+                    one: name(one),
+                    other: name(other),
+                    depth: Length::from_mm(depth),
+                    at: at.map(|p| [p.x, p.y, p.z].map(Length::from_mm)),
+                };
                 let place = Place::pointer(other.pointer.clone());
-                let finding = Finding::new(severity, "boards-clash", place, message)
-                    .remedy("move one of them, make it smaller, or cut it against the other")
-                    .measured("depth", depth);
+                let finding = Finding::of(problem, place).weighed(severity);
                 found.push((finding, pair.clone()));
                 told.push(pair);
             }
@@ -69,9 +71,7 @@ impl Work<'_> {
             for (number, (cut, end)) in single.board.cuts.iter().zip(&solid.ends).enumerate() {
                 if end.rings.is_empty() {
                     let place = Place::pointer(format!("{}/cuts/{number}", single.pointer));
-                    let message = format!("this cut ({}) does not touch the board: it takes nothing away", cut.place);
-                    let remedy = "move the cut or the board, make the board longer, or leave the cut out";
-                    missed.push(Finding::warn("cut-misses", place, message).remedy(remedy));
+                    missed.push(Finding::of(PieceProblem::CutMisses { cut: cut.place.clone() }, place));
                 }
             }
         }
@@ -99,11 +99,9 @@ impl Work<'_> {
                 continue;
             }
             told.push(single.pointer.clone());
-            let message =
-                format!("the {} reaches {} below the floor", single.role.replace('_', " "), self.mm(-lowest));
-            let place = Place::pointer(single.pointer.clone());
-            let remedy = format!("make its depth smaller, or set it higher, by {}", self.mm(-lowest));
-            let finding = Finding::stop("below-floor", place, message).remedy(remedy).measured("below", -lowest);
+            let part = single.role.replace('_', " ");
+            let problem = PieceProblem::BelowFloor { part, below: Length::from_mm(-lowest) };
+            let finding = Finding::of(problem, Place::pointer(single.pointer.clone()));
             let own = ["depth", "height", "drop"].map(|f| format!("{}/{f}", single.pointer));
             let fields: Vec<&str> = own.iter().map(String::as_str).chain(["height"]).chain(CURVES).collect();
             self.ask(&finding, &fields);

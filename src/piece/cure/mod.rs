@@ -8,10 +8,10 @@ pub mod search;
 
 use super::assemble::Work;
 use super::limits::base as place_of;
-use crate::finding::{Finding, Place, Severity};
+use crate::finding::{Beside, Cure, Cures, Finding, Place, Quantity, Setting, Severity};
 use crate::model::base::{Base, Top};
-use crate::model::{Kind, Number, numbers, set_number};
-use crate::units::{Length, Notation};
+use crate::units::{Angle, Length, Notation};
+use number::{Kind, numbers};
 
 /// How far and how finely a number is looked through for a value that cures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -32,6 +32,9 @@ impl Sweep {
     }
 }
 
+/// Findings whose numbers differ by no more than this, mm or degrees, are one to whoever reads them: lengths are shown to it.
+const ALIKE: f64 = 0.5;
+
 /// So many numbers are tried as the second of two that cure together: each costs about a hundred solutions.
 const SECONDS: usize = 6;
 
@@ -41,12 +44,8 @@ const NATURAL: usize = 3;
 /// A finding whose cure is to be found.
 #[derive(Debug, Clone)]
 pub(super) struct Ask {
-    /// Its code.
-    code: &'static str,
-    /// Its place, before a cure names another.
-    place: String,
-    /// Its message, which tells it from others of its code.
-    message: String,
+    /// It, before a cure names another place.
+    finding: Finding,
     /// The numbers that may cure it, the one that a maker would change first before the others.
     fields: Vec<String>,
     /// A value, mm or degrees, near which a number may cure where the room is too narrow to be hit upon.
@@ -63,8 +62,7 @@ impl Work<'_> {
     /// Asks for the cure of a finding that is told.
     pub(super) fn ask(&mut self, finding: &Finding, fields: &[&str]) {
         let fields = fields.iter().map(|field| place_of(field).pointer).collect();
-        let (code, place, message) = (finding.code, finding.place.pointer.clone(), finding.message.clone());
-        self.asks.push(Ask { code, place, message, fields, near: None });
+        self.asks.push(Ask { finding: finding.clone(), fields, near: None });
     }
 
     /// Adds to what was asked last that a number may cure near a value, mm or degrees.
@@ -86,30 +84,42 @@ impl Patient<'_> {
     /// The piece with this value in a field.
     pub(super) fn with(&self, field: &str, value: f64) -> (Option<Base>, Option<Top>) {
         let (mut base, mut top) = (self.base.cloned(), self.top.cloned());
-        set_number(base.as_mut(), top.as_mut(), &Place::pointer(field), value);
+        numbers(base.as_mut(), top.as_mut(), field).into_iter().for_each(|number| number.set(value));
         (base, top)
     }
 }
 
-/// The number at a place in the file.
-pub(super) fn number_at(base: Option<&Base>, top: Option<&Top>, field: &str) -> Option<Number> {
-    numbers(base, top).into_iter().find(|number| number.place.pointer == field)
+/// The number at a place in the file, mm or degrees.
+pub(super) fn number_at(patient: &Patient, field: &str) -> Option<f64> {
+    let (mut base, mut top) = (patient.base.cloned(), patient.top.cloned());
+    numbers(base.as_mut(), top.as_mut(), field).first().map(|number| number.get())
 }
+
+/// A change of numbers of the piece.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct NumberChange;
 
 /// A value of a field that cures, as it can be written.
 #[derive(Debug, Clone)]
-struct Cure {
+struct Fit {
     field: String,
     value: f64,
     kind: Kind,
-    /// What the number is called, with an article.
-    name: String,
 }
 
-impl Cure {
-    /// `a stretcher height of 140 mm`.
-    fn words(&self, notation: &Notation) -> String {
-        format!("{} of {}", self.name, written(self.value, self.kind, notation))
+impl Fit {
+    /// The number as it is to be set.
+    fn setting(&self) -> Setting {
+        let value = match self.kind {
+            Kind::Length => Quantity::Length(Length::from_mm(self.value)),
+            Kind::Angle => Quantity::Angle(Angle::from_degrees(self.value)),
+        };
+        Setting { place: place_of(&self.field), value }
+    }
+
+    /// It as a change by itself.
+    fn alone(&self) -> Cure {
+        Cure::new(vec![self.setting()], NumberChange)
     }
 }
 
@@ -118,40 +128,18 @@ impl Cure {
 pub(super) fn find(findings: &mut [Finding], asks: &[Ask], patient: &Patient) {
     let (stops, before) = (stopping(findings), findings.to_vec());
     for (i, ask) in asks.iter().enumerate() {
-        if asks[..i].iter().any(|other| other.code == ask.code && other.message == ask.message) {
+        if asks[..i].iter().any(|other| other.finding.is_like(&ask.finding, ALIKE)) {
             continue;
         }
         let wanted = Wanted { ask, before: alike(&before, ask), stops: &stops };
-        let told = findings.iter_mut().filter(|f| f.code == ask.code && f.message.starts_with(&ask.message));
-        let notation = patient.notation;
-        if let Some(cure) = wanted.single(patient, &ask.fields) {
-            for finding in told {
-                finding.remedy = format!("{} just fits", cure.words(notation));
-                finding.place = place_of(&cure.field);
-                finding.measured.retain(|(name, _)| *name != "fits");
-                finding.measured.push(("fits", cure.value));
+        let cures = wanted.cures(patient);
+        for finding in findings.iter_mut().filter(|finding| finding.is_like(&ask.finding, ALIKE)) {
+            if let Cures::Nearest(cure) = &cures {
+                let mut settings = cure.settings.iter();
+                finding.place = settings.next().map_or(Place::default(), |first| first.place.clone());
+                finding.related.extend(settings.map(|set| (set.place.clone(), Beside::Second(set.value))));
             }
-            continue;
-        }
-        let halves = wanted.halves(patient);
-        let pair = halves.iter().find_map(|half| wanted.pair(patient, half));
-        for finding in told {
-            finding.measured.retain(|(name, _)| *name != "fits");
-            match (&pair, halves.first()) {
-                (Some([first, second]), _) => {
-                    let both = [first, second].map(|cure| cure.words(notation)).join(" together with ");
-                    finding.remedy = format!("{both} just fits");
-                    finding.place = place_of(&first.field);
-                    let here = format!("{} here", written(second.value, second.kind, notation));
-                    finding.related.push((place_of(&second.field), here));
-                }
-                (None, Some(half)) => {
-                    let (tried, then) = (half.cure.words(notation), &half.then);
-                    finding.remedy +=
-                        &format!("; no one number was found that cures it, nor two: with {tried}, {then}");
-                }
-                (None, None) => {}
-            }
+            finding.cures = cures.clone();
         }
     }
 }
@@ -167,9 +155,9 @@ struct Wanted<'a> {
 
 /// A value that is the end of a finding but not of all: another stops the work then.
 struct Half {
-    cure: Cure,
-    /// What is said then.
-    then: String,
+    cure: Fit,
+    /// What stops it then.
+    then: Finding,
     /// How that is asked about, where a number may cure it.
     asked: Option<Ask>,
     /// How many findings like that there are.
@@ -177,13 +165,26 @@ struct Half {
 }
 
 impl Wanted<'_> {
+    /// One number that cures, else two that do together, else what stands against the first number alone.
+    fn cures(&self, patient: &Patient) -> Cures {
+        if let Some(fit) = self.single(patient, &self.ask.fields) {
+            return Cures::Nearest(fit.alone());
+        }
+        let halves = self.halves(patient);
+        match (halves.iter().find_map(|half| self.pair(patient, half)), halves.first()) {
+            (Some(pair), _) => Cures::Nearest(Cure::new(pair.iter().map(Fit::setting).collect(), NumberChange)),
+            (None, Some(half)) => Cures::Half(half.cure.alone(), Box::new(half.then.clone())),
+            (None, None) => Cures::None,
+        }
+    }
+
     fn trial<'a>(&'a self, patient: &'a Patient<'a>, field: &'a str, sweep: Sweep) -> Trial<'a> {
         let near = self.ask.near.as_ref().filter(|(of, _)| of == field).map(|(_, value)| *value);
         Trial { patient, field, near, sweep, ask: self.ask, before: self.before, stops: Some(self.stops) }
     }
 
     /// The first of the fields that cures by itself.
-    fn single(&self, patient: &Patient, fields: &[String]) -> Option<Cure> {
+    fn single(&self, patient: &Patient, fields: &[String]) -> Option<Fit> {
         let nearest = |sweep| fields.iter().find_map(|field| self.trial(patient, field, sweep).nearest());
         nearest(Sweep::Near).or_else(|| nearest(Sweep::Far))
     }
@@ -196,16 +197,16 @@ impl Wanted<'_> {
             let work = super::worked(base.as_ref(), top.as_ref(), patient.notation);
             let known = |f: &Finding| self.stops.iter().any(|(code, at)| *code == f.code && *at == f.place.pointer);
             let then = work.findings.iter().find(|f| f.severity == Severity::Stop && !known(f))?;
-            let asked = work.asks.iter().find(|ask| ask.code == then.code && ask.message == then.message);
+            let asked = work.asks.iter().find(|ask| ask.finding.is_like(then, ALIKE));
             let before = asked.map_or(0, |ask| alike(&work.findings, ask));
-            Some(Half { cure, then: then.message.clone(), asked: asked.cloned(), before })
+            Some(Half { cure, then: then.clone(), asked: asked.cloned(), before })
         };
         self.ask.fields.iter().take(NATURAL).filter_map(half).collect()
     }
 
     /// The value of the first number and that of another that cure together. The second is found for what stops the work with the
     /// first as it is; else for that alone, and the first once more with it.
-    fn pair(&self, patient: &Patient, half: &Half) -> Option<[Cure; 2]> {
+    fn pair(&self, patient: &Patient, half: &Half) -> Option<[Fit; 2]> {
         let asked = half.asked.as_ref()?;
         let fields: Vec<String> =
             asked.fields.iter().filter(|f| **f != half.cure.field).take(SECONDS).cloned().collect();
@@ -233,13 +234,17 @@ impl Wanted<'_> {
     }
 }
 
-/// How many different things findings say that are of the same code and at the same place as what was asked about.
+/// How many different things are found that are of the same code and at the same place as what was asked about.
 fn alike(findings: &[Finding], ask: &Ask) -> usize {
-    let alike = findings.iter().filter(|f| f.code == ask.code && f.place.pointer == ask.place);
-    let mut said: Vec<&str> = alike.map(|f| f.message.as_str()).collect();
-    said.sort_unstable();
-    said.dedup();
-    said.len()
+    let asked = &ask.finding;
+    let mut different: Vec<&Finding> = Vec::new();
+    let same = |f: &&Finding| f.code == asked.code && f.place.pointer == asked.place.pointer;
+    for finding in findings.iter().filter(same) {
+        if !different.iter().any(|known| known.is_like(finding, ALIKE)) {
+            different.push(finding);
+        }
+    }
+    different.len()
 }
 
 /// A code and a place: what tells one reason to stop from another whatever the numbers in its words.
@@ -266,10 +271,10 @@ struct Trial<'a> {
 
 impl Trial<'_> {
     /// The nearest value that cures, as it can be written; `None` where none does.
-    fn nearest(&self) -> Option<Cure> {
-        let number = number_at(self.patient.base, self.patient.top, self.field)?;
-        let (given, kind) = (number.value, number.kind);
-        let (low, high) = number::range(&number, self.sweep == Sweep::Far);
+    fn nearest(&self) -> Option<Fit> {
+        let (mut base, mut top) = (self.patient.base.cloned(), self.patient.top.cloned());
+        let (given, kind) = numbers(base.as_mut(), top.as_mut(), self.field).first().map(|n| (n.get(), n.kind()))?;
+        let (low, high) = number::range(self.field, given, kind, self.sweep == Sweep::Far);
         let tries = self.sweep.tries();
         let towards = |end: f64| -> Vec<f64> {
             let at = |k: u32| given + (end - given) * (f64::from(k) / f64::from(tries)).powi(2);
@@ -279,7 +284,7 @@ impl Trial<'_> {
         let ladders = [towards(low), towards(high), near.into_iter().collect()];
         let written = |good: f64, up: bool, finely: bool| stepped(good, up, kind, finely, self.patient.notation);
         let value = search::nearest(given, &ladders, &|value| self.cures(value), &written)?;
-        Some(Cure { field: self.field.to_owned(), value, kind, name: number.with_article() })
+        Some(Fit { field: self.field.to_owned(), value, kind })
     }
 
     /// Whether the finding is gone with this value, and none stops the work that did not before.
@@ -295,16 +300,6 @@ impl Trial<'_> {
 fn stepped(value: f64, up: bool, kind: Kind, finely: bool, notation: &Notation) -> f64 {
     match kind {
         Kind::Length => search::length(value, up, finely, notation),
-        Kind::Angle | Kind::Share => search::decimal(value, up, finely),
-        Kind::Count => value,
-    }
-}
-
-/// A value as a maker writes it into the file.
-fn written(value: f64, kind: Kind, notation: &Notation) -> String {
-    match kind {
-        Kind::Length => notation.exact(Length::from_mm(value)),
-        Kind::Angle => format!("{value}°"),
-        Kind::Count | Kind::Share => value.to_string(),
+        Kind::Angle => search::decimal(value, up, finely),
     }
 }

@@ -3,9 +3,10 @@
 use super::frame::{Frame, LegLines};
 use super::{FrameBoards, Shared};
 use crate::board::{Nominal, Source};
-use crate::finding::Finding;
+use crate::finding::{Finding, Ratio};
 use crate::geometry::{Placement, Plane, Point, Point3, Vec2, Vec3};
 use crate::model::base::{Apron, LowerEdge};
+use crate::piece::FrameProblem;
 use crate::piece::assemble::{ENOUGH, LANDS, Landing, Single, Work};
 use crate::piece::beam::{Beam, End, Long};
 use crate::piece::faults::ANGLES;
@@ -113,9 +114,7 @@ fn inset_error(frame: &Frame, lie: &Lie, apron: &Apron, sign: f64, face: &Placem
 pub(super) fn add(shared: &Shared, boards: &[FrameBoards; 2], apron: &Apron, work: &mut Work) -> Option<()> {
     for (sign, side, leg) in [(-1.0, "front", 0), (1.0, "back", 1)] {
         let Some(face) = face(shared, boards, apron, sign) else {
-            let message = "no lie of the apron follows the leg's outside edge here";
-            let finding = Finding::stop("apron-finds-no-lie", base("apron/depth"), message);
-            let finding = finding.remedy("make the apron less deep, or the leg's edge less curved");
+            let finding = Finding::of(FrameProblem::ApronFindsNoLie {}, base("apron/depth"));
             let fields =
                 [&["apron/depth", "leg/outside_edge/rise", "apron/inset", "apron/drop"], &ANGLES[..]].concat();
             return work.stop_to_cure(finding, &fields);
@@ -166,16 +165,9 @@ fn deep_enough(
             continue;
         }
         let below = frame.z_at(floor, depth_in) - frame.z_at(lie.lower.y, depth_in);
-        let message = format!(
-            "an apron {} deep, dropped by {}, reaches {} below the legs' feet",
-            work.mm(apron.depth.mm()),
-            work.mm(apron.drop.mm()),
-            work.mm(below)
-        );
-        let finding = Finding::stop("apron-deeper-than-leg", base("apron/depth"), message)
-            .remedy("make the apron less deep, or its drop smaller")
-            .measured("depth", apron.depth.mm())
-            .measured("below", below);
+        let below = Length::from_mm(below);
+        let problem = FrameProblem::ApronTooDeep { drop: apron.drop, depth: apron.depth, below };
+        let finding = Finding::of(problem, base("apron/depth"));
         return work.stop_to_cure(finding, &["apron/depth", "apron/drop"]);
     }
     Some(())
@@ -232,32 +224,18 @@ fn facts(face: &FacePlane, gap: Option<f64>) -> Vec<Fact> {
 /// Says what the maker should know about an apron's lie.
 fn tell(boards: &[FrameBoards; 2], apron: &Apron, face: &FacePlane, gap: Option<f64>, sign: f64, work: &mut Work) {
     if let Some(gap) = gap.filter(|gap| sign < 0.0 && gap.abs() > TOLD) {
-        let bend = if gap < 0.0 { "hollow" } else { "full" };
-        let message = format!(
-            "the apron follows the chord of the leg's curve over its own depth; the curve is {bend} by {} at most",
-            work.mm(gap.abs())
-        );
-        let finding = Finding::note("apron-follows-chord", base("apron"), message).measured("gap", gap);
-        work.findings.push(finding);
+        let of_gap = FrameProblem::ApronFollowsChord { gap: Length::from_mm(gap) };
+        work.findings.push(Finding::of(of_gap, base("apron")));
         let proud = -gap - apron.inset.mm();
         if proud > TOLD {
-            let message = format!("the apron stands {} proud of the leg's hollow edge", work.mm(proud));
-            let hides = work.notation.at_least(Length::from_mm(-gap));
-            let finding = Finding::note("apron-proud", base("apron/inset"), message)
-                .remedy(format!("an inset of {hides} just hides it"))
-                .measured("proud", proud)
-                .measured("hides", -gap);
-            work.findings.push(finding);
+            let [proud, hides] = [proud, -gap].map(Length::from_mm);
+            work.findings.push(Finding::of(FrameProblem::ApronProud { proud, hides }, base("apron/inset")));
         }
     }
     if face.inset_error > TOLD {
-        let names = boards.iter().map(|b| b.frame.name).collect::<Vec<_>>().join(" and ");
-        let message = format!(
-            "between the unequal {names} frames the apron's inset is off by {} at its lower arris",
-            work.mm(face.inset_error)
-        );
-        let finding = Finding::note("apron-inset-off", base("apron/inset"), message);
-        work.findings.push(finding.measured("error", face.inset_error));
+        let frames = [0, 1].map(|i: usize| boards[i].frame.name.to_owned());
+        let problem = FrameProblem::ApronInsetOff { frames, error: Length::from_mm(face.inset_error) };
+        work.findings.push(Finding::of(problem, base("apron/inset")));
     }
 }
 
@@ -266,32 +244,18 @@ fn lands(landing: &Landing, hollow: bool, work: &mut Work) -> Option<()> {
     let over = work.overshoot(landing);
     let landed = work.share_landed(landing);
     if landed < ENOUGH {
-        let message = if landed > 0.0 {
-            format!(
-                "only {:.0} % of the apron's end lies on the leg; it reaches {} beyond",
-                100.0 * landed,
-                work.mm(over)
-            )
-        } else {
-            format!("the apron's end lies beside the leg, {} off it at its farthest", work.mm(over))
-        };
-        let finding = Finding::stop("apron-misses-leg", base("apron/inset"), message)
-            .remedy("set the apron farther onto the leg, or make the leg wider")
-            .measured("beyond", over)
-            .measured("landed", landed);
+        let problem = FrameProblem::ApronMissesLeg { beyond: Length::from_mm(over), landed: Ratio(landed) };
+        let finding = Finding::of(problem, base("apron/inset"));
         let fields = [
             &["apron/inset", "apron/thickness", "apron/drop", "apron/depth", "leg/head", "leg/outside_edge/rise"],
             &ANGLES[..],
         ];
         return work.stop_to_cure(finding, &fields.concat());
     }
-    let told = work.findings.iter().any(|f| f.code == "apron-off-leg");
-    if over > LANDS && !hollow && !told {
-        let message = format!("the apron's end reaches {} beyond the leg's inside face", work.mm(over));
-        let finding = Finding::warn("apron-off-leg", base("apron/inset"), message)
-            .remedy("make the inset or the apron's thickness smaller, or the leg wider")
-            .measured("beyond", over);
-        work.findings.push(finding);
+    let is_told = |finding: &Finding| matches!(finding.problem(), Some(FrameProblem::ApronOffLeg { .. }));
+    if over > LANDS && !hollow && !work.findings.iter().any(is_told) {
+        let problem = FrameProblem::ApronOffLeg { beyond: Length::from_mm(over) };
+        work.findings.push(Finding::of(problem, base("apron/inset")));
     }
     Some(())
 }

@@ -13,9 +13,11 @@ use super::faults::ANGLES;
 use super::limits::{Named, base, span_field};
 use super::parts::Fact;
 use crate::finding::Finding;
-use crate::model::base::{FrameTurn, LeaningFrames, Overhang, Span, Top};
+use crate::model::base::{FrameTurn, LeaningFrames, Rail, Span, Top};
+use crate::piece::{FrameProblem, LegsCross};
+use crate::units::Length;
 use frame::{Frame, LegLines};
-use rail::{Rail, RailPlace, Which};
+use rail::{RailPlace, Which};
 
 /// What every part of the base needs to know.
 #[derive(Debug)]
@@ -65,8 +67,7 @@ fn numbers(given: &LeaningFrames, work: &mut Work) -> bool {
         length("leg/foot", "the leg's foot", leg.foot),
     ];
     let mut least = Vec::new();
-    let rails = [given.top_rail.as_ref().map(Rail::from), given.bottom_rail.as_ref().map(Rail::from)];
-    for (which, rail) in ["top_rail", "bottom_rail"].into_iter().zip(&rails) {
+    for (which, rail) in [("top_rail", &given.top_rail), ("bottom_rail", &given.bottom_rail)] {
         let Some(rail) = rail else { continue };
         let (thickness, depth) = if which == "top_rail" {
             ("top_rail/thickness", "top_rail/depth")
@@ -87,7 +88,7 @@ fn numbers(given: &LeaningFrames, work: &mut Work) -> bool {
         above.push(length("stretcher/height", "the stretcher's height", stretcher.height));
     }
     let mut angles = vec![
-        Named { field: "lean", words: "the lean", value: given.lean.angle },
+        Named { field: "lean", words: "the lean", value: given.lean },
         Named { field: "leg/splay", words: "the leg's splay", value: leg.splay },
     ];
     for (field, turn) in ["left", "right"].iter().zip(given.frames.iter().flatten()) {
@@ -107,7 +108,7 @@ fn make(given: &LeaningFrames, top: Option<&Top>, work: &mut Work) -> Option<()>
     let height = work.base_height(given.height, top)?;
     let shared = Shared { base: given, height, has_top: top.is_some() };
     let turns = given.frames.unwrap_or_default();
-    let lean = |turn: &FrameTurn| turn.lean.unwrap_or(given.lean.angle).radians();
+    let lean = |turn: &FrameTurn| turn.lean.unwrap_or(given.lean).radians();
     let half_length = half_length(&shared, top, &turns.map(|t| (lean(&t), t.twist.radians())), work)?;
     let frames = [(-1.0, turns[0]), (1.0, turns[1])]
         .map(|(side, turn)| Frame::new(side, half_length, height, lean(&turn), turn.twist.radians()));
@@ -122,12 +123,7 @@ fn make(given: &LeaningFrames, top: Option<&Top>, work: &mut Work) -> Option<()>
     }
     if let Some(stretcher) = &given.stretcher {
         if boards.iter().any(|b| b.bottom.is_none()) {
-            let finding = Finding::stop(
-                "stretcher-without-rail",
-                base("stretcher"),
-                "the stretcher has no bottom rail to land on",
-            );
-            return work.stop(finding.remedy("add a bottom_rail, or leave the stretcher out"));
+            return work.stop(Finding::of(FrameProblem::NoRail {}, base("stretcher")));
         }
         let made = stretcher::add(&boards, stretcher, work);
         work.made(made, "stretcher");
@@ -142,19 +138,13 @@ fn half_length(shared: &Shared, top: Option<&Top>, turns: &[(f64, f64); 2], work
     let length = match shared.base.length {
         Span::AtTop(length) => length.mm(),
         Span::AtFloor(length) => length.mm() - turns.iter().map(spread).sum::<f64>(),
-        Span::Overhang => work.under_overhang(top.map(|t| t.length), shared.base.overhang.map(Overhang::ends))?,
+        Span::Overhang(over) => work.under_overhang(top.map(|t| t.length), over)?,
     };
     let thick = 2.0 * shared.base.leg.thickness.mm();
     if length <= thick {
-        let message = format!(
-            "over the heads the base is {} long; two frames {} thick leave nothing between",
-            work.mm(length),
-            work.mm(thick / 2.0)
-        );
         let field = span_field(&shared.base.length, "length");
-        let finding = Finding::stop("frames-meet", base(field), message)
-            .remedy(format!("make it longer by more than {}", work.mm(thick - length)))
-            .measured("length_at_top", length);
+        let (frame, length) = (shared.base.leg.thickness, Length::from_mm(length));
+        let finding = Finding::of(FrameProblem::FramesMeet { frame, length }, base(field));
         let fields = [&[field, "leg/thickness"], &ANGLES[..]].concat();
         return work.stop_to_cure(finding, &fields);
     }
@@ -168,21 +158,14 @@ fn leg_lines(shared: &Shared, top: Option<&Top>, frame: &Frame, work: &mut Work)
     let half = match shared.base.width {
         Span::AtTop(width) => width.mm() / 2.0,
         Span::AtFloor(width) => width.mm() / 2.0 - spread,
-        Span::Overhang => work.under_overhang(top.map(|t| t.width), shared.base.overhang.map(Overhang::sides))? / 2.0,
+        Span::Overhang(over) => work.under_overhang(top.map(|t| t.width), over)? / 2.0,
     };
-    for (field, words, room, width) in
-        [("leg/head", "heads", half, leg.head), ("leg/foot", "feet", half + spread, leg.foot)]
-    {
+    let ends =
+        [("leg/head", LegsCross::Heads, half, leg.head), ("leg/foot", LegsCross::Feet, half + spread, leg.foot)];
+    for (field, which, room, width) in ends {
         if room - width.mm() <= 0.0 {
-            let message = format!(
-                "the {words} of a frame's two legs are {} wide and have {} each: they cross",
-                work.mm(width.mm()),
-                if room > 0.0 { work.mm(room) } else { "no room".to_owned() }
-            );
-            let finding = Finding::stop("legs-cross", base(field), message)
-                .remedy("make the legs slimmer or the base wider")
-                .measured("width", width.mm())
-                .measured("room", room);
+            let (width, room) = (Some(width), Some(Length::from_mm(room)));
+            let finding = Finding::of(FrameProblem::LegsCross { which, width, room, past: None }, base(field));
             let fields = [field, span_field(&shared.base.width, "width"), "leg/splay", "leg/head", "leg/foot"];
             return work.stop_to_cure(finding, &fields);
         }
@@ -204,15 +187,13 @@ fn narrow(shared: &Shared, lines: &LegLines, frame: &Frame, work: &mut Work) -> 
         let (outside, inside) = (lines.outside.at_level(s)?, lines.inside.at_level(s)?);
         let width = outside.x - inside.x;
         if width <= 0.0 || inside.x <= 0.0 {
-            let (what, lacking) =
-                if width <= 0.0 { ("the leg's two edges", width) } else { ("the two legs of a frame", inside.x) };
+            let own = width <= 0.0;
+            let lacking = if own { width } else { inside.x };
             let outside_bends = width <= 0.0 && !lines.outside.is_straight();
             let edges = if outside_bends { ["outside", "inside"] } else { ["inside", "outside"] };
-            let message = format!("{what} cross by {} at {} up the slope", work.mm(-lacking), work.mm(s));
-            let finding = Finding::stop("leg-edges-cross", base(&format!("leg/{}_edge", edges[0])), message)
-                .remedy("make the edges less curved, or the legs farther apart")
-                .measured("up", s)
-                .measured("over", -lacking);
+            let (up, over) = (Length::from_mm(s), Length::from_mm(-lacking));
+            let place = base(&format!("leg/{}_edge", edges[0]));
+            let finding = Finding::of(FrameProblem::LegEdgesCross { own, up, over }, place);
             let rises = edges.map(|edge| format!("leg/{edge}_edge/rise"));
             let width = span_field(&shared.base.width, "width");
             let fields = [&rises[0], &rises[1], "leg/head", "leg/foot", width, "leg/splay"];
@@ -225,13 +206,10 @@ fn narrow(shared: &Shared, lines: &LegLines, frame: &Frame, work: &mut Work) -> 
 /// Takes up legs and rails of a frame.
 fn frame_boards(shared: &Shared, frame: &Frame, lines: &LegLines, work: &mut Work) -> Option<FrameBoards> {
     let given = shared.base;
-    let top = given.top_rail.as_ref().map(|rail| (Which::Top, Rail::from(rail)));
-    let bottom = given.bottom_rail.as_ref().map(|rail| (Which::Bottom, Rail::from(rail)));
-    let placed = |(which, rail): (Which, Rail)| {
-        let place = RailPlace::new(shared, frame, which, &rail);
-        (rail, place)
-    };
-    let rails: Vec<(Rail, RailPlace)> = top.into_iter().chain(bottom).map(placed).collect();
+    let rails: Vec<(&Rail, RailPlace)> = [(Which::Top, &given.top_rail), (Which::Bottom, &given.bottom_rail)]
+        .into_iter()
+        .filter_map(|(which, rail)| rail.as_ref().map(|r| (r, RailPlace::new(shared, frame, which, r))))
+        .collect();
     let fit: Vec<bool> = rails.iter().map(|(rail, place)| rail::fits(shared, frame, rail, place, work)).collect();
     if fit.contains(&false) {
         return None;
@@ -262,16 +240,14 @@ fn frame_boards(shared: &Shared, frame: &Frame, lines: &LegLines, work: &mut Wor
 }
 
 /// Stops where the two rails of a frame overlap.
-fn clear(rails: &[(Rail, RailPlace)], work: &mut Work) -> Option<()> {
+fn clear(rails: &[(&Rail, RailPlace)], work: &mut Work) -> Option<()> {
     let [(_, top), (_, bottom)] = rails else { return Some(()) };
     let over = bottom.high - top.low;
     if over <= 0.0 {
         return Some(());
     }
-    let message = format!("the bottom rail reaches {} into the top rail", work.mm(over));
-    let finding = Finding::stop("rails-overlap", base("bottom_rail/depth"), message)
-        .remedy("make the rails less deep, or set the bottom rail lower")
-        .measured("over", over);
+    let problem = FrameProblem::RailsOverlap { over: Length::from_mm(over) };
+    let finding = Finding::of(problem, base("bottom_rail/depth"));
     work.stop_to_cure(finding, &["bottom_rail/depth", "bottom_rail/height", "top_rail/depth", "height"])
 }
 

@@ -6,58 +6,12 @@ use super::leg::Landing;
 use crate::board::Nominal;
 use crate::finding::Finding;
 use crate::geometry::{Affine, Placement, Plane, Point3, Vec3};
-use crate::model::base::{BottomRail, Curve, Meets, TopRail};
+use crate::model::base::{Meets, Rail};
+use crate::piece::FrameProblem;
 use crate::piece::assemble::{Single, Work};
 use crate::piece::beam::{Beam, End, Long};
 use crate::piece::limits::base;
 use crate::units::{Angle, Length};
-
-/// A rail of either kind.
-#[derive(Debug, Clone)]
-pub(super) struct Rail {
-    /// Thickness.
-    pub(super) thickness: Length,
-    /// Depth, square across the rail's face side.
-    pub(super) depth: Length,
-    /// Plumb height of the face side's lower arris above the floor; the bottom rail's only.
-    height: Length,
-    /// Its face below the leg's outside face; centred in the leg's thickness where not given.
-    set_back: Option<Length>,
-    /// The lower edge.
-    lower_edge: Curve,
-    /// The upper edge; a top rail's is planed level.
-    upper_edge: Curve,
-    /// How its ends meet curved legs.
-    meets: Meets,
-}
-
-impl From<&TopRail> for Rail {
-    fn from(rail: &TopRail) -> Rail {
-        Rail {
-            thickness: rail.thickness,
-            depth: rail.depth,
-            height: Length::ZERO,
-            set_back: rail.set_back,
-            lower_edge: rail.lower_edge.clone(),
-            upper_edge: Curve::Straight,
-            meets: rail.meets,
-        }
-    }
-}
-
-impl From<&BottomRail> for Rail {
-    fn from(rail: &BottomRail) -> Rail {
-        Rail {
-            thickness: rail.thickness,
-            depth: rail.depth,
-            height: rail.height,
-            set_back: rail.set_back,
-            lower_edge: rail.lower_edge.clone(),
-            upper_edge: rail.upper_edge.clone(),
-            meets: rail.meets,
-        }
-    }
-}
 
 /// Which rail.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -196,16 +150,14 @@ pub(super) fn fits(shared: &Shared, frame: &Frame, rail: &Rail, place: &RailPlac
     let over = (place.set_back + thick - leg).max(-place.set_back);
     // Rounding of a rail exactly as thick as the leg.
     if over > 1e-9 {
-        let message = format!(
-            "the {words} is {} thick and stands {} out of a leg {} thick",
-            work.mm(thick),
-            work.mm(over),
-            work.mm(leg)
-        );
         let fields = [format!("{field}/thickness"), format!("{field}/set_back")];
-        let finding = Finding::stop("rail-thicker-than-leg", base(&fields[0]), message)
-            .remedy("make it thinner, or set it back less")
-            .measured("stands_out", over);
+        let problem = FrameProblem::RailTooThick {
+            rail: words,
+            thickness: rail.thickness,
+            leg: shared.base.leg.thickness,
+            stands_out: Length::from_mm(over),
+        };
+        let finding = Finding::of(problem, base(&fields[0]));
         work.ask(&finding, &[&fields[0], &fields[1], "leg/thickness"]);
         work.perhaps_near(&fields[0], leg - rail.set_back.map_or(0.0, |back| back.mm()));
         return work.stop::<()>(finding).is_some();
@@ -213,11 +165,9 @@ pub(super) fn fits(shared: &Shared, frame: &Frame, rail: &Rail, place: &RailPlac
     let lowest = frame.z_at(place.low, place.set_back + thick).min(frame.z_at(place.low, place.set_back));
     if lowest < -1e-9 {
         let part = if place.which == Which::Top { "depth" } else { "height" };
-        let message = format!("the {words}'s lower edge would lie {} below the floor", work.mm(-lowest));
         let own = format!("{field}/{part}");
-        let finding = Finding::stop("rail-below-floor", base(&own), message)
-            .remedy("set it higher, or make it less deep")
-            .measured("below", -lowest);
+        let problem = FrameProblem::RailBelowFloor { rail: words, below: Length::from_mm(-lowest) };
+        let finding = Finding::of(problem, base(&own));
         return work.stop_to_cure::<()>(finding, &[&own, "height"]).is_some();
     }
     true

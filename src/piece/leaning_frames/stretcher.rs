@@ -5,6 +5,7 @@ use crate::board::{Nominal, Solid, Source};
 use crate::finding::Finding;
 use crate::geometry::{Placement, Plane, Point3, Rect, Segment, Vec3, clip_to_rect};
 use crate::model::base::{Set, Stretcher};
+use crate::piece::FrameProblem;
 use crate::piece::assemble::{LANDS, Landing, Single, Work};
 use crate::piece::beam::{Beam, End, Long};
 use crate::piece::faults::ANGLES;
@@ -94,18 +95,16 @@ fn lands(side: &FrameBoards, stretcher: &Stretcher, landing: &Landing, work: &mu
     let placement = work.single(landing.from.0).placement;
     let heights = tall.iter().map(|(p, _, _)| placement.to_world(*p).z);
     let (bottom, top) = heights.fold((f64::MAX, f64::MIN), |(a, b), z| (a.min(z), b.max(z)));
-    let message = format!(
-        "the stretcher's end stands from {} to {} above the floor, and the {} bottom rail offers {} over its thickness there",
-        work.mm(bottom),
-        work.mm(top),
-        frame.name,
-        if from < to { format!("{} to {}", work.mm(from), work.mm(to)) } else { "nothing whole".to_owned() }
-    );
-    let finding = Finding::stop("stretcher-off-rail", base("stretcher/height"), message)
-        .remedy(both(stretcher, [from, to], work))
-        .measured("beyond", over)
-        .measured("offered_from", from)
-        .measured("offered_to", to);
+    let problem = FrameProblem::StretcherOffRail {
+        frame: frame.name.to_owned(),
+        stands: [bottom, top].map(Length::from_mm),
+        flat: stretcher.set == Set::Flat,
+        fills: fills([from, to]),
+        beyond: Length::from_mm(over),
+        from: Length::from_mm(from),
+        to: Length::from_mm(to),
+    };
+    let finding = Finding::of(problem, base("stretcher/height"));
     let own = ["stretcher/height", "stretcher/depth", "stretcher/thickness"];
     let rail =
         ["bottom_rail/depth", "bottom_rail/lower_edge/rise", "bottom_rail/upper_edge/rise", "bottom_rail/height"];
@@ -114,17 +113,11 @@ fn lands(side: &FrameBoards, stretcher: &Stretcher, landing: &Landing, work: &mu
     work.stop(finding)
 }
 
-/// The cure where no number alone will do: the height and the depth (of a flat one the thickness) that fill what the rail offers.
-fn both(stretcher: &Stretcher, [from, to]: [f64; 2], work: &Work) -> String {
-    let what = if stretcher.set == Set::Flat { "thickness" } else { "depth" };
+/// The height and the depth (of a flat one the thickness) that fill what the rail offers, where they are worth a stretcher.
+fn fills([from, to]: [f64; 2]) -> Option<[Length; 2]> {
     // Rounded so that the one begins above what is offered and the other ends below.
     let low = (from * 10.0).ceil() / 10.0;
-    if to - low < 1.0 {
-        return "make the stretcher thinner, or the bottom rail deeper".to_owned();
-    }
-    let [height, deep] =
-        [work.notation.at_least(Length::from_mm(low)), work.notation.at_most(Length::from_mm(to - low))];
-    format!("a height of {height} together with a {what} of {deep} fits, or make the bottom rail deeper")
+    (to - low >= 1.0).then(|| [low, to - low].map(Length::from_mm))
 }
 
 /// The v from which (to which, for the upper edge) the far side of a rail is whole over the middle `2 half` of its length.

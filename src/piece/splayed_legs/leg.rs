@@ -9,7 +9,8 @@ use crate::piece::faults::{ANGLES, SPANS};
 use crate::piece::limits::base;
 use crate::piece::parts::Fact;
 use crate::piece::turned::Turned;
-use crate::units::Angle;
+use crate::piece::{FrameProblem, LegsCross};
+use crate::units::{Angle, Length};
 
 /// How far the wood stands beyond head and foot before they are sawn, mm: any amount above zero gives the same leg.
 const WASTE: f64 = 5.0;
@@ -43,7 +44,7 @@ impl Leg {
         let foot = head + down * shared.height;
         let placement = Placement::facing(foot, -down, front)?;
         let placement = if placement.v().dot(side) < 0.0 { placement } else { placement.flipped_across() };
-        let (head, placement) = match shared.base.leg.round() {
+        let (head, placement) = match shared.base.leg.round {
             Some(round) => about_its_axis(head, placement, round.diameter.mm()),
             None => (head, placement),
         };
@@ -53,7 +54,7 @@ impl Leg {
     /// Width and thickness at `u` above the foot point, along the arris.
     pub(super) fn section(shared: &Shared, arris: f64, u: f64) -> (f64, f64) {
         let leg = &shared.base.leg;
-        let (width, thick) = (leg.width().mm(), leg.thickness().mm());
+        let (width, thick) = (leg.width.mm(), leg.thickness.mm());
         let Some(taper) = leg.taper else { return (width, thick) };
         let share = (u / (arris - taper.from.mm())).clamp(0.0, 1.0);
         let at = |foot: f64, full: f64| foot + (full - foot) * share;
@@ -69,7 +70,7 @@ impl Leg {
     /// The plane of the inner side face (the tapered part of it), its normal out of the leg.
     pub(super) fn inner_side(&self, shared: &Shared, tapered: bool) -> Option<Plane> {
         let leg = &shared.base.leg;
-        let width = leg.width().mm();
+        let width = leg.width.mm();
         let plane = match leg.taper.filter(|_| tapered) {
             Some(taper) => sloped(self.arris - taper.from.mm(), width, taper.foot_width.mm(), Vec3::Y)?,
             None => Plane::through(Point3::new(0.0, width, 0.0), Vec3::Y)?,
@@ -85,7 +86,7 @@ impl Leg {
     /// Takes up the leg; its index.
     pub(super) fn add(&self, shared: &Shared, work: &mut Work) -> Option<usize> {
         let board = self.board(shared)?;
-        let reach = (board.thickness, shared.base.leg.width().mm());
+        let reach = (board.thickness, shared.base.leg.width.mm());
         let index = work.add(Single {
             role: "leg",
             id: None,
@@ -104,10 +105,9 @@ impl Leg {
         });
         if past.iter().any(|by| *by >= 0.0) {
             let by = past.into_iter().fold(0.0, f64::max);
-            let message = format!("the legs pass the middle of the base by {} and cross each other", work.mm(by));
-            let finding = Finding::stop("legs-cross", base("leg/width"), message)
-                .remedy("make the base larger or the legs slimmer")
-                .measured("past", by);
+            let past = Some(Length::from_mm(by));
+            let problem = FrameProblem::LegsCross { which: LegsCross::Middle, width: None, room: None, past };
+            let finding = Finding::of(problem, base("leg/width"));
             let fields = [&["leg/width", "leg/thickness"], &SPANS[..], &ANGLES].concat();
             return work.stop_to_cure(finding, &fields);
         }
@@ -116,7 +116,7 @@ impl Leg {
 
     fn board(&self, shared: &Shared) -> Option<Board> {
         let leg = &shared.base.leg;
-        let (width, thickness) = (leg.width().mm(), leg.thickness().mm());
+        let (width, thickness) = (leg.width.mm(), leg.thickness.mm());
         let level = self.placement.direction_to_board(Vec3::Z);
         let wander = (level.y.abs() * width + level.z.abs() * thickness) / level.x + WASTE;
         let (foot, head) = (-wander, self.arris + wander);
@@ -156,7 +156,7 @@ impl Leg {
             end("foot", Some("floor"), Plane::level(0.0).flipped()),
         ];
         let leg = &shared.base.leg;
-        if leg.taper.is_some_and(|t| t.foot_thickness.mm() != leg.thickness().mm()) {
+        if leg.taper.is_some_and(|t| t.foot_thickness.mm() != leg.thickness.mm()) {
             let plane = inner_front(shared, self.arris, true)?;
             cuts.push(Cut {
                 place: "tapered inner front".into(),
@@ -170,13 +170,13 @@ impl Leg {
     }
 
     fn turned(&self, shared: &Shared) -> Option<Turned> {
-        let round = shared.base.leg.round()?;
+        let round = shared.base.leg.round?;
         // The head point is on the middle line, and the arris half a blank away from it either way.
         let half = round.diameter.mm() / 2.0;
         Some(Turned {
             axis: Point3::new(0.0, half, -half),
             head: round.diameter.mm(),
-            foot: round.foot_diameter().mm(),
+            foot: round.foot.mm(),
             tenon: round.tenon.mm(),
         })
     }
@@ -220,7 +220,7 @@ fn about_its_axis(head: Point3, placement: Placement, diameter: f64) -> (Point3,
 /// The inner front face in a leg's axes.
 fn inner_front(shared: &Shared, arris: f64, tapered: bool) -> Option<Plane> {
     let leg = &shared.base.leg;
-    let thick = leg.thickness().mm();
+    let thick = leg.thickness.mm();
     match leg.taper.filter(|_| tapered) {
         Some(taper) => sloped(arris - taper.from.mm(), thick, taper.foot_thickness.mm(), -Vec3::Z),
         None => Plane::through(Point3::new(0.0, 0.0, -thick), -Vec3::Z),

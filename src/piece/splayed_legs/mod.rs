@@ -10,8 +10,9 @@ use super::assemble::{ENOUGH, LANDS, Landing, Work};
 use super::faults::ANGLES;
 use super::limits::{Named, base};
 use super::parts::Fact;
-use crate::finding::Finding;
-use crate::model::base::{Overhang, Span, SplayedLegs, Top};
+use crate::finding::{Finding, Ratio};
+use crate::model::base::{Span, SplayedLegs, Top};
+use crate::piece::{LegsProblem, TaperBeyond};
 use crate::units::{Angle, Length};
 use apron::Between;
 use leg::Leg;
@@ -42,8 +43,8 @@ fn numbers(given: &SplayedLegs, work: &mut Work) -> bool {
     let length = |field, words, value| Named { field, words, value };
     let mut above = vec![
         length("height", "the height", given.height),
-        length("leg/width", "the leg's width", given.leg.width()),
-        length("leg/thickness", "the leg's thickness", given.leg.thickness()),
+        length("leg/width", "the leg's width", given.leg.width),
+        length("leg/thickness", "the leg's thickness", given.leg.thickness),
     ];
     let mut least = Vec::new();
     if let Some(taper) = &given.leg.taper {
@@ -77,20 +78,8 @@ fn numbers(given: &SplayedLegs, work: &mut Work) -> bool {
 
 fn make(given: &SplayedLegs, top: Option<&Top>, work: &mut Work) -> Option<()> {
     let height = work.base_height(given.height, top)?;
-    let half_length = half(
-        given.length,
-        given.splay_front,
-        height,
-        (top.map(|t| t.length), given.overhang.map(Overhang::ends)),
-        work,
-    )?;
-    let half_width = half(
-        given.width,
-        given.splay_side,
-        height,
-        (top.map(|t| t.width), given.overhang.map(Overhang::sides)),
-        work,
-    )?;
+    let half_length = half(&given.length, given.splay_front, height, top.map(|t| t.length), work)?;
+    let half_width = half(&given.width, given.splay_side, height, top.map(|t| t.width), work)?;
     let shared = Shared { base: given, height, half_length, half_width, has_top: top.is_some() };
     taper(&shared, work)?;
     // Right front first: it is drawn as it stands.
@@ -125,18 +114,12 @@ fn make(given: &SplayedLegs, top: Option<&Top>, work: &mut Work) -> Option<()> {
     Some(())
 }
 
-/// Half a size between outermost arrises at the heads, under a top that may stand over it.
-fn half(
-    span: Span,
-    splay: Angle,
-    height: f64,
-    (top, over): (Option<Length>, Option<Length>),
-    work: &mut Work,
-) -> Option<f64> {
+/// Half a size between outermost arrises at the heads.
+fn half(span: &Span, splay: Angle, height: f64, top: Option<crate::units::Length>, work: &mut Work) -> Option<f64> {
     let size = match span {
         Span::AtTop(size) => size.mm(),
         Span::AtFloor(size) => size.mm() - 2.0 * height * splay.radians().tan(),
-        Span::Overhang => work.under_overhang(top, over)?,
+        Span::Overhang(over) => work.under_overhang(top, *over)?,
     };
     Some(size / 2.0)
 }
@@ -148,24 +131,16 @@ fn taper(shared: &Shared, work: &mut Work) -> Option<()> {
     let (a, b) = (shared.base.splay_front.radians().tan(), shared.base.splay_side.radians().tan());
     let arris = shared.height * (1.0 + a * a + b * b).sqrt();
     let checks = [
-        ("from", taper.from.mm(), arris, "begins below the foot; the arris is", "height"),
-        ("foot_width", taper.foot_width.mm(), leg.width().mm(), "is wider than the leg, whose width is", "leg/width"),
-        (
-            "foot_thickness",
-            taper.foot_thickness.mm(),
-            leg.thickness().mm(),
-            "is thicker than the leg, whose thickness is",
-            "leg/thickness",
-        ),
+        ("from", TaperBeyond::Start, taper.from.mm(), arris, "height"),
+        ("foot_width", TaperBeyond::Width, taper.foot_width.mm(), leg.width.mm(), "leg/width"),
+        ("foot_thickness", TaperBeyond::Thickness, taper.foot_thickness.mm(), leg.thickness.mm(), "leg/thickness"),
     ];
-    for (field, given, most, words, limit) in checks {
-        let beyond = if field == "from" { given >= most } else { given > most };
+    for (field, how, given, most, limit) in checks {
+        let beyond = if how == TaperBeyond::Start { given >= most } else { given > most };
         if beyond {
-            let message = format!("the taper {words} {}", work.mm(most));
-            let finding = Finding::stop("taper-outside-leg", base(&format!("leg/taper/{field}")), message)
-                .remedy(format!("make it less than {}", work.mm(most)))
-                .measured("given", given)
-                .measured("most", most);
+            let [given, most] = [given, most].map(Length::from_mm);
+            let place = base(&format!("leg/taper/{field}"));
+            let finding = Finding::of(LegsProblem::TaperOutside { how, given, most }, place);
             return work.stop_to_cure(finding, &[&format!("leg/taper/{field}"), limit]);
         }
     }
@@ -176,7 +151,7 @@ fn taper(shared: &Shared, work: &mut Work) -> Option<()> {
 fn reveal(shared: &Shared, work: &mut Work) -> Option<()> {
     let Some(apron) = &shared.base.end_apron else { return Some(()) };
     let (a, b) = (shared.base.splay_front.radians().sin(), shared.base.splay_side.radians().sin());
-    let lost = shared.base.leg.thickness().mm() * a * b;
+    let lost = shared.base.leg.thickness.mm() * a * b;
     let reveal = apron.inset.mm() - lost;
     work.facts.push(Fact::length(
         "end_apron_reveal",
@@ -186,14 +161,8 @@ fn reveal(shared: &Shared, work: &mut Work) -> Option<()> {
     if reveal >= -LANDS {
         return Some(());
     }
-    let message = format!(
-        "the end aprons stand {} out of the legs' side faces at their inner front faces, because a leg of true section is not parallel to them",
-        work.mm(-reveal)
-    );
-    let finding = Finding::stop("end-apron-proud", base("end_apron/inset"), message)
-        .remedy("set the end aprons farther in")
-        .measured("reveal", reveal)
-        .measured("lost", lost);
+    let [reveal, lost] = [reveal, lost].map(Length::from_mm);
+    let finding = Finding::of(LegsProblem::EndApronProud { reveal, lost }, base("end_apron/inset"));
     work.stop_to_cure(finding, &["end_apron/inset"])
 }
 
@@ -202,49 +171,34 @@ fn inside_each_other(shared: &Shared, work: &mut Work) -> Option<()> {
     let (Some(long), Some(end)) = (&shared.base.apron, &shared.base.end_apron) else { return Some(()) };
     let leg = &shared.base.leg;
     let out = |apron: &crate::model::base::Apron, leg: f64| apron.inset.mm() + apron.thickness.mm() - leg;
-    let (over_long, over_end) = (out(long, leg.thickness().mm()), out(end, leg.width().mm()));
+    let (over_long, over_end) = (out(long, leg.thickness.mm()), out(end, leg.width.mm()));
     if over_long.min(over_end) <= LANDS {
         return Some(());
     }
-    let message = format!(
-        "behind each leg the aprons run into each other: the long one reaches {} beyond the leg, the end one {}",
-        work.mm(over_long),
-        work.mm(over_end)
-    );
-    let finding = Finding::stop("aprons-meet", base("apron/inset"), message)
-        .remedy("set one of them farther out, or make it thinner")
-        .measured("over", over_long.min(over_end));
+    let [long, end, over] = [over_long, over_end, over_long.min(over_end)].map(Length::from_mm);
+    let finding = Finding::of(LegsProblem::ApronsMeet { long, end, over }, base("apron/inset"));
     work.stop_to_cure(finding, &["apron/inset", "end_apron/inset", "apron/thickness", "end_apron/thickness"])
 }
 
 /// Warns where an end does not land wholly on its leg; stops where it misses it or lands across the start of a taper.
 fn lands(shared: &Shared, between: &Between, landing: &Landing, work: &mut Work) -> Option<()> {
     clear_of_taper(shared, between, landing, work)?;
-    let words = between.role.replace('_', " ");
+    let part = between.role.replace('_', " ");
     let (over, landed, place) = (work.overshoot(landing), work.share_landed(landing), base(between.field));
     if landed < ENOUGH {
-        let off = work.mm(over);
-        let message = if landed > 0.0 {
-            format!("only {:.0} % of the end of the {words} lies on the leg; it reaches {off} beyond", 100.0 * landed)
-        } else {
-            format!("the end of the {words} lies beside the leg, {off} off it at its farthest")
-        };
-        let finding = Finding::stop("end-misses-leg", place, message)
-            .remedy("set it farther onto the leg, or make the leg larger")
-            .measured("beyond", over)
-            .measured("landed", landed);
+        let problem = LegsProblem::EndMissesLeg { part, beyond: Length::from_mm(over), landed: Ratio(landed) };
+        let finding = Finding::of(problem, place);
         let own = ["inset", "thickness", "depth", "height", "drop"].map(|part| format!("{}/{part}", between.field));
         let own: Vec<&str> = own.iter().map(String::as_str).collect();
         let fields = [&own[..], &["leg/thickness", "leg/width"], &ANGLES, &["height"]].concat();
         return work.stop_to_cure(finding, &fields);
     }
-    let told = work.findings.iter().any(|f| f.code == "end-off-leg" && f.place == place);
-    if over > LANDS && !told {
-        let message = format!("the end of the {words} reaches {} beyond the leg", work.mm(over));
-        let finding = Finding::warn("end-off-leg", place, message)
-            .remedy("make its inset, thickness or depth smaller, or the leg larger")
-            .measured("beyond", over);
-        work.findings.push(finding);
+    let is_told = |finding: &Finding| {
+        matches!(finding.problem(), Some(LegsProblem::EndOffLeg { .. })) && finding.place == place
+    };
+    if over > LANDS && !work.findings.iter().any(is_told) {
+        let problem = LegsProblem::EndOffLeg { part, beyond: Length::from_mm(over) };
+        work.findings.push(Finding::of(problem, place));
     }
     Some(())
 }
@@ -265,13 +219,9 @@ fn clear_of_taper(shared: &Shared, between: &Between, landing: &Landing, work: &
         return Some(());
     }
     let reached = leg.arris - if between.tapered { highest } else { lowest };
-    let words = between.role.replace('_', " ");
-    let from = work.mm(taper.from.mm());
-    let message = format!("the taper begins {from} below the head, within the end of the {words}");
-    let finding = Finding::stop("taper-in-joint", base("leg/taper/from"), message)
-        .remedy("begin it above or below that end")
-        .measured("from", taper.from.mm())
-        .measured("end", reached);
+    let part = between.role.replace('_', " ");
+    let problem = LegsProblem::TaperInJoint { part, from: taper.from, end: Length::from_mm(reached) };
+    let finding = Finding::of(problem, base("leg/taper/from"));
     let own = ["depth", "height", "drop"].map(|part| format!("{}/{part}", between.field));
     let fields = [&["leg/taper/from", &own[0], &own[1], &own[2]], &ANGLES[..], &["height"]].concat();
     work.stop_to_cure(finding, &fields)
@@ -281,7 +231,7 @@ fn clear_of_taper(shared: &Shared, between: &Between, landing: &Landing, work: &
 fn tell(shared: &Shared, work: &mut Work) {
     let (a, b) = (shared.base.splay_front.radians().tan(), shared.base.splay_side.radians().tan());
     let floor = |half: f64, splay: f64| 2.0 * (half + shared.height * splay);
-    let (between, footprint) = match shared.base.leg.round() {
+    let (between, footprint) = match shared.base.leg.round {
         Some(_) => ("between the legs' centre lines at the heads", "between the centre lines at the floor"),
         None => ("between outermost arrises at the heads", "footprint"),
     };

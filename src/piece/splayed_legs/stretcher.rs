@@ -7,10 +7,11 @@ use crate::board::{Nominal, Source};
 use crate::finding::Finding;
 use crate::geometry::{Placement, Plane, Point3, Vec3};
 use crate::model::base::{Layout, LowerEdge, Stretchers};
+use crate::piece::LegsProblem;
 use crate::piece::assemble::{LANDS, Landing, Single, Work};
 use crate::piece::beam::{Beam, End, Long};
 use crate::piece::limits::base;
-use crate::units::Angle;
+use crate::units::{Angle, Length};
 
 /// Legs at the smaller and at the greater u.
 type Pair<'a> = [(&'a Leg, usize); 2];
@@ -138,10 +139,8 @@ fn middle(shared: &Shared, given: &Stretchers, ends: [(Plane, usize); 2], top: f
         let landing = Landing { from: (index, cut), to, on: Source::Far };
         let over = work.overshoot(&landing);
         if over > LANDS {
-            let message = format!("the middle stretcher's end reaches {} beyond the end stretcher", work.mm(over));
-            let finding = Finding::stop("stretcher-off-stretcher", base("stretchers/depth"), message)
-                .remedy("make the stretchers less deep or thicker")
-                .measured("beyond", over);
+            let problem = LegsProblem::OffStretcher { beyond: Length::from_mm(over) };
+            let finding = Finding::of(problem, base("stretchers/depth"));
             return work.stop_to_cure(finding, &["stretchers/depth", "stretchers/thickness", "splay_front"]);
         }
         work.land(landing);

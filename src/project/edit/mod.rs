@@ -6,7 +6,7 @@ use super::field::{NOTE, listed};
 use super::json::{self, Node, Object, Value, place};
 use super::sources::Source;
 use super::{Reading, Sources, read};
-use crate::finding::{Finding, Place, Severity, nearest, quoted};
+use crate::finding::{Finding, Place, RefusedChange, Severity, nearest, quoted};
 use path::{Accepts, accepts};
 
 /// Why a change was not made, with the texts to show it in.
@@ -99,7 +99,8 @@ fn is_incomplete(stop: &Finding, entry: &Place) -> bool {
 
 /// A refusal that leaves the text as it is.
 fn refused(file_name: &str, text: &str, findings: Vec<Finding>) -> Refused {
-    let findings = findings.into_iter().map(|finding| said("", finding)).collect();
+    let findings =
+        findings.into_iter().map(|finding| Finding { refused: Some(RefusedChange::Itself), ..finding }).collect();
     let mut sources = Sources::default();
     sources.files.push(Source { name: file_name.to_owned(), text: text.to_owned() });
     sources.root = json::parse(text, 0, &mut Vec::new());
@@ -117,13 +118,12 @@ fn variants(reading: &Reading) -> Vec<String> {
 
 fn refuse_new_stops(before: &Reading, after: Reading) -> Result<(), Refused> {
     let known = |finding: &Finding| {
-        let same = |old: &Finding| {
-            (old.code, &old.place.pointer, &old.message) == (finding.code, &finding.place.pointer, &finding.message)
-        };
+        let same = |old: &Finding| old.place.pointer == finding.place.pointer && old.is_like(finding, 0.0);
         before.findings.iter().any(same)
     };
     let stops = after.findings.iter().filter(|finding| finding.severity == Severity::Stop && !known(finding));
-    let findings: Vec<Finding> = stops.cloned().map(|finding| said(" with this change", finding)).collect();
+    let findings: Vec<Finding> =
+        stops.cloned().map(|finding| Finding { refused: Some(RefusedChange::Outcome), ..finding }).collect();
     let mut sources = after.sources;
     if findings.is_empty() {
         return Ok(());
@@ -132,12 +132,6 @@ fn refuse_new_stops(before: &Reading, after: Reading) -> Result<(), Refused> {
         file.name.push_str(" with this change");
     }
     Err(Refused { findings, sources })
-}
-
-/// A finding that says first that the file is as it was.
-fn said(when: &str, finding: Finding) -> Finding {
-    let message = format!("nothing was changed:{when} {}", finding.message);
-    Finding { message, ..finding }
 }
 
 /// Makes one change.

@@ -1,7 +1,7 @@
 //! The characters of a JSON text, from left to right, going on after each mistake.
 
 use super::{MAX_DEPTH, MAX_PROBLEMS, Member, Node, Object, Value, place};
-use crate::finding::{Finding, Place, Span, quoted};
+use crate::finding::{Beside, Finding, Place, Span, quoted};
 use std::collections::BTreeMap;
 
 /// Reads a JSON text. `None` where the brackets do not pair up, so that nobody looks for fields in a broken tree.
@@ -229,7 +229,7 @@ impl<'a> Scanner<'a> {
                 format!("{} is written twice", quoted(&name)),
             )
             .remedy("keep one of the two")
-            .related(place(&self.steps, *first), "first written here");
+            .related(place(&self.steps, *first), Beside::FirstWritten);
             self.report(finding);
             return;
         }
@@ -373,7 +373,7 @@ impl<'a> Scanner<'a> {
             format!("`{closing}` belongs here, not `{found}`"),
         )
         .remedy("make the brackets pair up")
-        .related(self.place(opened, opened + 1), "the bracket that is open here");
+        .related(self.place(opened, opened + 1), Beside::OpenBracket);
         self.report(finding);
         // Where the bracket fits the one around, only this one's own is missing.
         let fits_outside =

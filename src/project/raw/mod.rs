@@ -12,12 +12,13 @@ mod shop;
 mod wood;
 
 pub use aid::AidText;
-pub use fixing::FastenersText;
+pub use fixing::{BreadboardText, FastenersText};
 pub use joint::{JointText, MortiserText};
 pub use outline::{Bulge, CornerText, CurvedEdge, EdgeText, OutlineText, RunsOn, SvgShape, WholeShape};
 pub use piece::{
-    BaseText, BoardText, CurveText, CurvedLine, CutText, EdgeBevelsText, FramesText, LeaningFramesText, OverhangText,
-    SetText, SplayedLegsText, TopText,
+    ApronText, BaseText, BoardText, BottomRailText, CurveText, CurvedLine, CutText, FrameLegText, FrameTurnText,
+    LeaningFramesText, OverhangText, SetText, SplayedBoxText, SplayedLegsText, StretcherText, StretchersText,
+    TaperText, TopRailText, TopText,
 };
 pub use profile::{ProfileText, TopProfileText};
 pub use round_leg::RoundLegText;
@@ -25,7 +26,7 @@ pub use routing::{
     BlankTemplateText, CutterChoice, GrainRunsText, PartRoutingText, RequestText, TemplateText, TemplatesText,
 };
 pub use shop::{CollarText, CutterText, PlotterText, PrinterText, ShopText};
-pub use wood::{ClimateText, MoistureAtText, SpeciesText};
+pub use wood::{ClimateText, MoistureAtText, MoistureText, SpeciesText};
 
 use super::field::{Field, Read, Reader, choice, forms, record};
 use super::json::{Node, Value};
@@ -156,6 +157,7 @@ record! {
 }
 
 choice!(Units { "mm" => Units::Mm, "in" => Units::Inch });
+choice!(MirrorLine { "x" => MirrorLine::X, "y" => MirrorLine::Y });
 choice!(HalfShow { "whole" => HalfShow::Whole, "half" => HalfShow::Half });
 choice!(HalfUse { "tracing" => HalfUse::Tracing, "router" => HalfUse::Router });
 /// The number of the file format.

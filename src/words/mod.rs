@@ -1,0 +1,112 @@
+//! What is found, in a maker's words: the one place where findings are worded, a file for each family of problems.
+//!
+//! Guarantees to everything below: every problem has words, which are made of its data and the notation alone. No rule reads
+//! them: they could be those of another language.
+
+mod check;
+mod joinery;
+mod model;
+mod piece;
+mod router;
+mod wood;
+
+use crate::finding::{Beside, Cure, Finding, Quantity, RefusedChange, Said};
+use crate::units::{Length, Notation};
+
+impl Finding {
+    /// The words with all that a finding adds to those of its problem: what was refused for it, and how many more like it there are.
+    pub(crate) fn added(&self, mut said: Said) -> Said {
+        said.message = match self.refused {
+            None => said.message,
+            Some(RefusedChange::Itself) => format!("nothing was changed: {}", said.message),
+            Some(RefusedChange::Outcome) => format!("nothing was changed: with this change {}", said.message),
+        };
+        if self.more > 0 {
+            said.message = format!("{} (and {} more like it)", said.message, self.more);
+        }
+        said
+    }
+}
+
+impl Beside {
+    /// What is written beside the other place.
+    pub(crate) fn said(&self, notation: &Notation) -> String {
+        match self {
+            Beside::FirstWritten => "first written here".to_owned(),
+            Beside::OpenBracket => "the bracket that is open here".to_owned(),
+            Beside::RunsInto(what) => format!("the {what} that it runs into"),
+            Beside::EdgeToCorner => "the edge to this corner".to_owned(),
+            Beside::Outline => "this outline".to_owned(),
+            Beside::OtherJoint => "the other joint".to_owned(),
+            Beside::Second(value) => format!("{} here", written(*value, notation)),
+            Beside::ComesFrom(place) => format!("it comes from {}", place.pointer),
+        }
+    }
+}
+
+/// A value as a maker writes it into the file.
+fn written(value: Quantity, notation: &Notation) -> String {
+    let one = |number: f64| match value {
+        Quantity::Length(_) | Quantity::Pair(_) => notation.exact(Length::from_mm(number)),
+        Quantity::Angle(_) => format!("{number}°"),
+    };
+    value.numbers().into_iter().map(one).collect::<Vec<_>>().join(" and ")
+}
+
+/// Changes of which each cures by itself, the last joined by `or`.
+fn or(cures: &[Cure], between: &str, notation: &Notation) -> String {
+    let said: Vec<String> = cures.iter().map(|cure| cure.said(notation)).collect();
+    match said.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, rest)) => format!("{} or {last}", rest.join(between)),
+        None => String::new(),
+    }
+}
+
+/// A known name that is near to what was written.
+fn did_you_mean(near: &Option<String>) -> Option<String> {
+    near.as_ref().map(|near| format!("did you mean \"{near}\"?"))
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::check::{JointProblem, MachineProblem, ShapeProblem, TopProblem as HeldTopProblem};
+    use crate::joinery::{AidProblem, SeatProblem};
+    use crate::layout::BedProblem;
+    use crate::model::problem::Problem;
+    use crate::piece::{BoxProblem, FrameProblem, LegsProblem, NumberProblem, PieceProblem, TopProblem};
+    use crate::router::{EdgeProblem, TemplateProblem};
+    use crate::wood::WoodProblem;
+
+    /// The codes of all problems. One that is not listed has a constant that nobody uses, which the compiler tells; one without
+    /// words is no problem to the compiler.
+    const CODES: [&[&str]; 17] = [
+        Problem::CODES,
+        WoodProblem::CODES,
+        NumberProblem::CODES,
+        PieceProblem::CODES,
+        TopProblem::CODES,
+        FrameProblem::CODES,
+        LegsProblem::CODES,
+        BoxProblem::CODES,
+        SeatProblem::CODES,
+        AidProblem::CODES,
+        TemplateProblem::CODES,
+        EdgeProblem::CODES,
+        JointProblem::CODES,
+        MachineProblem::CODES,
+        HeldTopProblem::CODES,
+        ShapeProblem::CODES,
+        BedProblem::CODES,
+    ];
+
+    #[test]
+    fn a_code_is_that_of_one_kind_of_problem() {
+        let mut all = CODES.concat();
+        let kebab = |code: &str| code.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-');
+        assert!(all.iter().all(|code| !code.is_empty() && kebab(code)), "{all:?}");
+        all.sort_unstable();
+        let twice: Vec<_> = all.windows(2).filter(|pair| pair[0] == pair[1]).map(|pair| pair[0]).collect();
+        assert!(twice.is_empty(), "codes of two kinds: {twice:?}");
+    }
+}

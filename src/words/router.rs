@@ -1,0 +1,407 @@
+//! Words for what is found of routing.
+
+use crate::finding::{Cures, Said, Words};
+use crate::router::{
+    Bevelled, EdgeProblem, InTheWay, NoTemplate, ProfileFault, ProfilesMeet, ScrewRoom, TemplateProblem, Tool,
+    ToolCure, Unreached,
+};
+use crate::units::{Length, Notation};
+
+fn no_template(why: NoTemplate) -> Said {
+    let (message, remedy) = match why {
+        NoTemplate::TooNarrow => (
+            "no template is left: the shape is narrower than the tools",
+            "take a smaller collar and cutter, or make the shape wider",
+        ),
+        NoTemplate::CollarTooSmall => {
+            ("the collar does not let the cutter through", "take a larger collar or a smaller cutter")
+        }
+        NoTemplate::Untrue => (
+            "no template can be made of this outline that is true to 0.005 mm: its edges run too nearly together",
+            "draw the narrow places wider, or with fewer corners",
+        ),
+        NoTemplate::NoEnds => {
+            ("this edge has no two ends from which a template could run on", "choose an edge whose ends lie apart")
+        }
+        NoTemplate::EdgesMeet => (
+            "these two edges meet at a corner, and a template of two edges carries one on either side of the part",
+            "name the edge across from the first, or ask for a template of each",
+        ),
+        NoTemplate::BadSize => ("a size of this template is not larger than 0", "give larger sizes"),
+        NoTemplate::MeetsItself => (
+            "the edge, run on straight past its ends, meets itself or the back of its template",
+            "make \"run_on\" shorter or \"hold\" larger, or give the edge flatter ends",
+        ),
+    };
+    Said::new(message, remedy)
+}
+
+/// A place in words.
+fn at(x: Length, y: Length, notation: &Notation) -> String {
+    format!("x {}, y {}", notation.length(x), notation.length(y))
+}
+
+/// How many corners, and which is meant: `a corner`, `6 corners`, `at most, the one`.
+fn corners(count: usize) -> (String, &'static str) {
+    if count == 1 { ("a corner".to_owned(), "") } else { (format!("{count} corners"), " at most, the one") }
+}
+
+fn counted(places: usize) -> String {
+    if places == 1 { "one place".to_owned() } else { format!("{places} places") }
+}
+
+fn tool_name(tool: &Tool) -> String {
+    match tool {
+        Tool::Collar => "the collar and its cutter".to_owned(),
+        Tool::Cutter(name) => format!("the cutter \"{name}\""),
+        Tool::Bearing(name) => format!("the bearing of the cutter \"{name}\""),
+    }
+}
+
+fn unreached(
+    tool: &Tool,
+    how: Unreached,
+    across: Option<Length>,
+    [depth, x, y]: [Length; 3],
+    n: &Notation,
+) -> String {
+    let (tool, depth, place) = (tool_name(tool), n.at_least(depth), at(x, y, n));
+    let wide = across.map_or_else(String::new, |across| format!(", {} wide", n.length(across)));
+    match how {
+        Unreached::Curve(radius) => {
+            let radius = n.at_most(radius);
+            format!("{tool} cannot follow the curve of radius {radius} at {place}: {depth} are left to pare")
+        }
+        Unreached::Opening => format!(
+            "no room for {tool} in the opening at {place}{wide}: all of it is left, {depth} deep at its middle"
+        ),
+        Unreached::Narrow => format!("no room for {tool} at {place}{wide}: {depth} are left to pare"),
+    }
+}
+
+fn tool_cure(cure: ToolCure, largest: Option<Length>, notation: &Notation) -> String {
+    match cure {
+        ToolCure::Cutter => "take a smaller cutter, or pare what is hatched on the template".to_owned(),
+        ToolCure::Collar => "take a smaller collar and cutter, or pare what is hatched on the template".to_owned(),
+        ToolCure::Bearing => format!(
+            "pare it by hand, or take a cutter and bearing of {} or less, which follow all but sharp corners",
+            notation.at_most(largest.unwrap_or(Length::ZERO))
+        ),
+        ToolCure::Paring => "pare it by hand: no cutter follows all of this outline".to_owned(),
+    }
+}
+
+fn bearing_differs(cutter: &str, by: Length, wanted: Option<Length>, notation: &Notation) -> Said {
+    let outside = by > Length::ZERO;
+    let (how, larger) = if outside { ("stands out from", "larger") } else { ("lies inside", "smaller") };
+    let said = if wanted.is_some() { notation.exact(by.abs()) } else { notation.at_least(by.abs()) };
+    Said::new(
+        format!(
+            "the edge {how} the template by {said}: the bearing of the cutter \"{cutter}\" is {larger} than its cut"
+        ),
+        match wanted {
+            Some(diameter) => format!("take a cutter with a bearing of {}", notation.exact(diameter)),
+            None => "set the template off by as much, or take a bearing of the cutter's diameter".to_owned(),
+        },
+    )
+}
+
+fn cutter_short(cutter: &str, [cuts, part, needed]: [Length; 3], on_template: bool, notation: &Notation) -> Said {
+    let say = |length: Length| notation.exact(length);
+    Said::new(
+        format!("the cutter \"{cutter}\" cuts {} deep; this part of {} needs {}", say(cuts), say(part), say(needed)),
+        match on_template {
+            true => format!(
+                "take a cutter whose \"length\" is {} or more, or rout twice: then with the template off and a bearing on the edge just cut",
+                say(needed)
+            ),
+            false => {
+                "take a longer cutter, or rout twice: then with the template off and the bearing on the edge just cut"
+                    .to_owned()
+            }
+        },
+    )
+}
+
+fn bevelled(what: &Bevelled, bevel: String, left: String) -> Said {
+    match what {
+        Bevelled::Edge(cut, board, side) => Said::new(
+            format!(
+                "the {cut} of the {board} is bevelled {bevel}, and a straight cutter leaves it square: {left} must still come off the {side} side"
+            ),
+            "rout it to this line, which is the longer side's, and plane the bevel, or saw it to its setting in the \
+             schedule and make no template",
+        ),
+        Bevelled::AllRound(cuts) => Said::new(
+            format!(
+                "this template follows the face side all round, and a straight cutter cuts square to it: bevelled are {}",
+                cuts.join(", ")
+            ),
+            "leave these long and saw them to the schedule after routing, or take a \"blank\" for the other edges",
+        ),
+    }
+}
+
+fn no_screws(held: usize, cures: &[ScrewRoom], notation: &Notation) -> Said {
+    let size = |name: &str, size: &Length| format!("\"{name}\" {}", notation.at_least(*size));
+    let said: Vec<String> = cures
+        .iter()
+        .map(|cure| match cure {
+            ScrewRoom::RunOn(run_on) => size("run_on", run_on),
+            ScrewRoom::Hold(hold) => size("hold", hold),
+            ScrewRoom::Clear(clear) => size("clear", clear),
+            ScrewRoom::Both(run_on, hold) => format!("{} and {}", size("run_on", run_on), size("hold", hold)),
+        })
+        .collect();
+    let message = match held {
+        0 => "no tongue of this template has room for a screw clear of the cutter: nothing but tape holds it",
+        _ => "a tongue of this template has no room for a screw clear of the cutter",
+    };
+    Said::new(
+        message,
+        match said.as_slice() {
+            [] => "hold the template with tape, or take one of another edge".to_owned(),
+            said => format!("make {}, or hold the template with tape", said.join(", or ")),
+        },
+    )
+}
+
+fn saw_line(is_opening: bool, [x, y, distance, largest]: [Length; 4], places: usize, notation: &Notation) -> Said {
+    let what = if is_opening { "the opening" } else { "the narrow place" };
+    let more = match places {
+        0 | 1 => String::new(),
+        count => format!(" and {} more", count - 1),
+    };
+    Said::new(
+        format!(
+            "the saw line leaves out {what} at {}{more}: it has no room there {} from both sides",
+            at(x, y, notation),
+            notation.exact(distance)
+        ),
+        match largest > Length::ZERO {
+            true => {
+                format!("make \"distance\" {} or less, or cut that place by itself", notation.at_most(largest))
+            }
+            false => "cut that place by itself".to_owned(),
+        },
+    )
+}
+
+impl Words for TemplateProblem {
+    fn say(&self, notation: &Notation, _cures: &Cures) -> Said {
+        let n = notation;
+        match self {
+            TemplateProblem::NoTemplate { why } | TemplateProblem::CannotCheck { why } => no_template(*why),
+            TemplateProblem::ToolDoesNotFit { tool, at, across, depth, x, y, largest, cure } => {
+                Said::new(unreached(tool, *at, *across, [*depth, *x, *y], n), tool_cure(*cure, *largest, n))
+            }
+            TemplateProblem::MorePlaces { more } => Said::new(
+                format!("{more} more places, none as deep, are left; all are drawn on the pattern"),
+                "cure the deepest first",
+            ),
+            TemplateProblem::RoundedOff { corners: count, radius, depth, x, y } => {
+                let ((what, which), depth) = (corners(*count), n.at_least(*depth));
+                let place = at(*x, *y, n);
+                Said::new(
+                    format!("{what} will be rounded off as the collar turns there, by {depth}{which} at {place}"),
+                    format!(
+                        "draw a corner_radius of {} or more, or stop short of the corner and saw it",
+                        n.exact(*radius)
+                    ),
+                )
+            }
+            TemplateProblem::LeftRound { cutter, corners: count, depth, x, y } => {
+                let ((what, which), depth) = (corners(*count), n.at_least(*depth));
+                let place = at(*x, *y, n);
+                let message = match cutter {
+                    Some(name) => format!(
+                        "the cutter \"{name}\" cannot reach into {what} without a radius, by {depth}{which} at {place}"
+                    ),
+                    None => format!(
+                        "{what} without a radius cannot be reached by the round cutter, by {depth}{which} at {place}"
+                    ),
+                };
+                Said::new(message, "square it with a chisel, or draw it with the cutter's radius")
+            }
+            TemplateProblem::BearingDiffers { cutter, by, wanted, .. } => bearing_differs(cutter, *by, *wanted, n),
+            TemplateProblem::NoBearing { cutter, diameter } => Said::new(
+                format!("the cutter \"{cutter}\" has no bearing to follow this template with"),
+                format!(
+                    "give its \"bearing\" in the shop, for example {}, or take a \"collar\" template",
+                    n.exact(*diameter)
+                ),
+            ),
+            TemplateProblem::HoleToDrill { cutter, holes, diameter } => {
+                let diameter = n.exact(*diameter);
+                let what = match holes {
+                    1 => format!("the hole of {diameter}"),
+                    count => format!("{count} holes, the smallest of {diameter}"),
+                };
+                Said::new(format!("the cutter \"{cutter}\" does not enter {what}"), "drill it")
+            }
+            TemplateProblem::CutterShort { cutter, cuts, part, on_template, needed, .. } => {
+                cutter_short(cutter, [*cuts, *part, *needed], *on_template, n)
+            }
+            TemplateProblem::CutterNoReach { cutter, reach, part, needed, .. } => Said::new(
+                format!(
+                    "the cutter \"{cutter}\" stands out {} below the router at most; this part of {} and its template need {}",
+                    n.exact(*reach),
+                    n.exact(*part),
+                    n.exact(*needed)
+                ),
+                format!("take a cutter whose \"reach\" is {} or more, or a thinner template", n.exact(*needed)),
+            ),
+            TemplateProblem::CollarProud { collar, projection, thickness } => Said::new(
+                format!(
+                    "the collar \"{collar}\" stands out {} below the router, and its template is {} thick: the collar would ride on the work",
+                    n.exact(*projection),
+                    n.exact(*thickness)
+                ),
+                format!("make the template more than {} thick, or file the collar down", n.exact(*projection)),
+            ),
+            TemplateProblem::InlayLoses { places, outside, inside, depth, x, y } => Said::new(
+                format!(
+                    "the inlay loses its shape in {}, by {} at most, at {}",
+                    counted(*places),
+                    n.at_least(*depth),
+                    at(*x, *y, n)
+                ),
+                format!(
+                    "draw outside corners with a radius of {} or more and inside corners with {} or more, or cut them by hand",
+                    n.at_least(*outside),
+                    n.at_least(*inside)
+                ),
+            ),
+            TemplateProblem::PlugToEase { places, depth, x, y } => Said::new(
+                format!(
+                    "the plug is too large for its recess in {}, by {} at most, at {}",
+                    counted(*places),
+                    n.at_least(*depth),
+                    at(*x, *y, n)
+                ),
+                "ease the plug's corners there, or square those of the recess with a chisel",
+            ),
+            TemplateProblem::InlayGap { gap } => Said::new(
+                match *gap > Length::ZERO {
+                    true => format!("the plug is {} smaller than the recess all round", n.at_least(*gap)),
+                    false => format!(
+                        "the plug is {} larger than the recess all round: it does not go in",
+                        n.at_least(-*gap)
+                    ),
+                },
+                "the large collar less the small one should be twice the cutter",
+            ),
+            TemplateProblem::Bevelled { what, bevel, left } => bevelled(
+                what,
+                bevel.map(|bevel| n.angle(bevel)).unwrap_or_default(),
+                left.map(|left| n.at_least(left)).unwrap_or_default(),
+            ),
+            TemplateProblem::NoScrews { held, cures } => no_screws(*held, cures, n),
+            TemplateProblem::LooseIsland { size: [width, height], pieces, .. } => {
+                let (what, size) = match pieces {
+                    1 => ("the piece in the middle of this template falls out".to_owned(), "it is"),
+                    count => (format!("{count} pieces in the middle of this template fall out"), "the largest is"),
+                };
+                Said::new(
+                    format!("{what}: {size} {} x {}", n.length(*width), n.length(*height)),
+                    "keep what falls out and fix it to the base in its place before routing",
+                )
+            }
+            TemplateProblem::SawLineLeftOut { is_opening, at: [x, y], distance, places, largest } => {
+                saw_line(*is_opening, [*x, *y, *distance, *largest], *places, n)
+            }
+        }
+    }
+}
+
+fn no_profile(why: &ProfileFault, notation: &Notation) -> Said {
+    match why {
+        ProfileFault::TooDeep(by) => Said::new(
+            format!("this profile is {} deeper than the part is thick", notation.at_least(Length::from_mm(*by))),
+            "make it shallower, or the part thicker",
+        ),
+        ProfileFault::ArcTooDeep => Said::new(
+            "an arc deeper than it is wide would undercut the face",
+            "make it wider or shallower, or take the ellipse",
+        ),
+        ProfileFault::NoSize => Said::new("a size of this profile is not larger than 0", "give a larger size"),
+        ProfileFault::NotAcross => Said::new(
+            "this profile does not run from the face to the edge or the far side",
+            "begin on the face (up 0), end on the edge (in 0) or the far side, and cross nothing between",
+        ),
+    }
+}
+
+fn profiles_meet(how: &ProfilesMeet, other: &str, [over, deepest]: [Option<Length>; 2], notation: &Notation) -> Said {
+    let side = match how {
+        ProfilesMeet::OnFace => "face",
+        ProfilesMeet::OnFarSide => "far side",
+        ProfilesMeet::TooDeep([own, before, thickness]) => {
+            let [over, most] = [over, deepest].map(|length| length.unwrap_or(Length::ZERO));
+            return Said::new(
+                format!(
+                    "this profile takes {} of the edge and the one at {other} {}: {} more than the part of {} has",
+                    notation.exact(*own),
+                    notation.exact(*before),
+                    notation.exact(over),
+                    notation.exact(*thickness)
+                ),
+                format!("make this one {} deep or less, or leave one of them out", notation.at_most(most)),
+            );
+        }
+    };
+    Said::new(
+        format!("this edge has two profiles on its {side}: the other is at {other}"),
+        "leave one of them out, or draw both as one \"profile\"; \"edge_profile\" runs along every edge",
+    )
+}
+
+impl Words for EdgeProblem {
+    fn say(&self, notation: &Notation, _cures: &Cures) -> Said {
+        let n = notation;
+        let unfair = |message: String| {
+            Said::new(
+                message,
+                "if it is not meant, move the points beside it or use fewer; \"comb\": true draws how the curve bends",
+            )
+        };
+        match self {
+            EdgeProblem::Flat { length, x, y } => {
+                unfair(format!("the batten runs nearly straight for {} about {}", n.length(*length), at(*x, *y, n)))
+            }
+            EdgeProblem::Bump { length, x, y } => {
+                unfair(format!("the batten bends sharply over {} about {}", n.length(*length), at(*x, *y, n)))
+            }
+            EdgeProblem::Turns { x, y, .. } => unfair(format!(
+                "the batten turns from hollow to round at {}, which its points do not call for",
+                at(*x, *y, n)
+            )),
+            EdgeProblem::NoProfile { why } => no_profile(why, n),
+            EdgeProblem::TooWide { meets, most, reaches_in, room } => {
+                let meets = match meets {
+                    InTheWay::Hole => "an opening or a hole is in its way",
+                    InTheWay::Itself => "it meets itself from the edge across",
+                    InTheWay::End => "the part ends",
+                };
+                Said::new(
+                    format!(
+                        "this profile reaches {} in from the edge, and {meets} at {}",
+                        n.length(*reaches_in),
+                        n.length(*room)
+                    ),
+                    format!("make it {} wide or less, or leave more wood there", n.at_most(*most)),
+                )
+            }
+            EdgeProblem::KnifeEdge { nothing, least, left, deepest } => {
+                let left = if *nothing { "nothing".to_owned() } else { n.length(*left) };
+                Said::new(
+                    format!("{left} is left of the square edge: it comes out as sharp as a knife and breaks away"),
+                    format!("make it {} deep or less, which leaves {}", n.at_most(*deepest), n.exact(*least)),
+                )
+            }
+            EdgeProblem::ProfilesMeet { how, other, over, deepest } => {
+                profiles_meet(how, other, [*over, *deepest], n)
+            }
+        }
+    }
+}
