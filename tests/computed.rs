@@ -12,6 +12,7 @@ mod bad_files;
 mod commands;
 mod draw_commands;
 mod drawings;
+mod free_names;
 mod geometry;
 mod import;
 mod joinery;

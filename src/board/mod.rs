@@ -6,35 +6,35 @@
 mod end;
 mod model;
 mod mortise;
+mod names;
 mod saw;
 mod shape;
 mod solid;
 
 pub use end::EndFace;
 pub use mortise::{Fitting, Mortise};
+pub use names::{Against, EdgeName, PartId, PartRole, Surface};
 pub use saw::{Angles, Corner, FarSide, Gap, Register, SawCut};
 pub use shape::{Arris, Ring, Source};
 pub use solid::{Solid, Vanished};
 
 use crate::geometry::{Affine, Path, Plane, Point3, Segment, Vec3};
 use crate::units::Angle;
-
-/// What the edge is called that rounds a corner.
-pub const CORNER: &str = "corner";
+use std::borrow::Cow;
 
 /// A named edge of a board's outline, before cuts.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Edge {
-    /// What a maker calls it: `lower edge`.
-    pub name: String,
+    /// What it is.
+    pub name: EdgeName,
     /// Its pieces in order, in (u, v), mm.
     pub segments: Vec<Segment>,
 }
 
 impl Edge {
     /// An edge of the given pieces.
-    pub fn new(name: impl Into<String>, segments: Vec<Segment>) -> Self {
-        Edge { name: name.into(), segments }
+    pub fn new(name: EdgeName, segments: Vec<Segment>) -> Self {
+        Edge { name, segments }
     }
 
     /// Whether the edge is one straight line.
@@ -66,10 +66,10 @@ pub struct Nominal {
 /// A plane that cuts a board.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cut {
-    /// What the cut makes, in a maker's words: `head`, `left end`, `upper edge`.
-    pub place: String,
-    /// What stands against it (`leg.far`, `floor`), where anything does.
-    pub against: Option<String>,
+    /// What the cut makes.
+    pub place: EdgeName,
+    /// What stands against it, where anything does.
+    pub against: Option<Against>,
     /// End or edge.
     pub role: Role,
     /// The plane in board axes, its normal out of the board.
@@ -99,19 +99,60 @@ impl Board {
         Path::closed(self.edges.iter().flat_map(|e| e.segments.iter().copied()).collect())
     }
 
-    /// The name of the edge or cut from which a piece of a rim comes.
-    pub fn name_of(&self, source: Source) -> &str {
-        match source {
-            Source::Face => self.sides[0],
-            Source::Far => self.sides[1],
-            Source::Edge(i) => self.edges.get(i).map_or("", |e| e.name.as_str()),
-            Source::Cut(i) => self.cuts.get(i).map_or("", |c| c.place.as_str()),
+    /// What a maker calls the surface from which a piece of a rim comes; of several cuts that make the same, the later ones by
+    /// their number.
+    pub fn name_of(&self, source: Source) -> Cow<'_, str> {
+        match (source, self.edge_of(source), self.nth(source)) {
+            (Source::Face, ..) => Cow::Borrowed(self.sides[0]),
+            (Source::Far, ..) => Cow::Borrowed(self.sides[1]),
+            (_, Some(name), 1) => name.words(),
+            _ => Cow::Owned(self.words_of(&self.surface(source))),
         }
     }
 
-    /// The cut that makes the named end or edge.
-    pub fn cut(&self, place: &str) -> Option<usize> {
-        self.cuts.iter().position(|c| c.place == place)
+    /// What a maker calls a surface.
+    pub fn words_of(&self, surface: &Surface) -> String {
+        match surface {
+            Surface::Face => self.sides[0].to_owned(),
+            Surface::Far => self.sides[1].to_owned(),
+            Surface::Edge { name, nth: 1 } => name.words().into_owned(),
+            Surface::Edge { name, nth } => format!("{} {nth}", name.words()),
+        }
+    }
+
+    /// What the edge or the cut is from which a piece of a rim comes; `None` for the two faces.
+    pub fn edge_of(&self, source: Source) -> Option<&EdgeName> {
+        match source {
+            Source::Face | Source::Far => None,
+            Source::Edge(i) => self.edges.get(i).map(|edge| &edge.name),
+            Source::Cut(i) => self.cuts.get(i).map(|cut| &cut.place),
+        }
+    }
+
+    /// A surface by what it is.
+    pub fn surface(&self, source: Source) -> Surface {
+        match (source, self.edge_of(source)) {
+            (Source::Face, _) => Surface::Face,
+            (Source::Far, _) => Surface::Far,
+            (_, name) => Surface::Edge { name: name.cloned().unwrap_or(EdgeName::Edge), nth: self.nth(source) },
+        }
+    }
+
+    /// Which of the cuts that make the same end or edge one is, from 1.
+    fn nth(&self, source: Source) -> usize {
+        let Source::Cut(i) = source else { return 1 };
+        let before = self.cuts.iter().take(i);
+        1 + before.filter(|cut| Some(&cut.place) == self.edge_of(source)).count()
+    }
+
+    /// The first cut that makes such an end or edge.
+    pub fn cut(&self, place: &EdgeName) -> Option<usize> {
+        self.cuts.iter().position(|c| c.place == *place)
+    }
+
+    /// The first edge of the outline that is such.
+    pub fn edge(&self, name: &EdgeName) -> Option<usize> {
+        self.edges.iter().position(|edge| edge.name == *name)
     }
 
     /// The same wood with v run the other way (`-v`).

@@ -1,8 +1,9 @@
 //! What the saw is set to for a cut, and how far the joint stands open where it is set by the nominal number instead.
 
-use super::{Board, Cut, Nominal, Ring, Role, Solid, Source};
+use super::{Board, Cut, EdgeName, Nominal, Ring, Role, Solid, Source, Surface};
 use crate::geometry::{Plane, Point, Point3, Segment, Vec2, Vec3};
 use crate::units::Angle;
+use std::borrow::Cow;
 
 /// Two faces of a cut that differ by less than this sine are equal: the far side of a 100 mm board would be longer by
 /// 0.1 micrometre.
@@ -37,7 +38,9 @@ pub struct Angles {
 /// A straight edge that a cut can be set out from.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Register {
-    /// The edge's name.
+    /// Which it is.
+    pub source: Source,
+    /// What a maker calls it.
     pub edge: String,
     /// The cut's angles off it.
     pub angles: Angles,
@@ -167,14 +170,14 @@ impl Board {
             let pieces: Vec<&Segment> = solid.face.part(neighbour).collect();
             if let [Segment::Line(line)] = pieces.as_slice() {
                 let along = (line.p1 - line.p0).normalize();
-                let edge = self.name_of(neighbour).to_owned();
+                let edge = self.name_of(neighbour).into_owned();
                 let (is_cut, place) = match neighbour {
                     Source::Edge(i) => (false, i),
                     Source::Cut(i) => (true, i),
                     Source::Face | Source::Far => continue,
                 };
                 let rank = (along.y.abs() > SQUARE, is_cut, place);
-                found.push((rank, Register { edge, angles: angles_off(normal, along) }));
+                found.push((rank, Register { source: neighbour, edge, angles: angles_off(normal, along) }));
             }
         }
         found.sort_by_key(|(rank, _)| *rank);
@@ -187,11 +190,10 @@ impl Board {
         let name = |at: Point3, before: Source, after: Source| {
             let side = if at.z > -self.thickness / 2.0 { self.sides[0] } else { self.sides[1] };
             let edge = [before, after].into_iter().find(|s| !matches!(s, Source::Face | Source::Far));
-            let edge = edge.map_or("", |s| self.name_of(s));
-            match edge {
-                "upper edge" => format!("upper {side}"),
-                "lower edge" => format!("lower {side}"),
-                _ => format!("{edge}, {side}"),
+            match edge.map(|source| self.surface(source)) {
+                Some(Surface::Edge { name: EdgeName::UpperEdge, nth: 1 }) => format!("upper {side}"),
+                Some(Surface::Edge { name: EdgeName::LowerEdge, nth: 1 }) => format!("lower {side}"),
+                _ => format!("{}, {side}", edge.map_or(Cow::Borrowed(""), |source| self.name_of(source))),
             }
         };
         end.corners().into_iter().map(|(at, before, after)| Corner { name: name(at, before, after), at }).collect()

@@ -25,7 +25,7 @@ const JUST: f64 = 1e-6;
 
 /// Tells a groove for which the final shape leaves too little, and pins that stand too near to each other.
 pub(super) fn check(piece: &Piece, top: &Top) -> Vec<Finding> {
-    let (Some(ends), Some(board)) = (&top.breadboard, piece.boards.iter().find(|board| board.id == "top")) else {
+    let (Some(ends), Some(board)) = (&top.breadboard, piece.top()) else {
         return Vec::new();
     };
     let trial = Trial { board, top, ends };

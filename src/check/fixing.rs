@@ -5,6 +5,7 @@
 //! are held in their middle only.
 
 use super::{ALIKE, ButtonWall, HeldBy, TopProblem, breadboard};
+use crate::board::PartRole;
 use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point, Rect};
 use crate::model::base::Top;
@@ -50,7 +51,7 @@ fn held(piece: &Piece, top: &Top) -> Vec<Finding> {
             Hold::Glue => moves.glued(piece, &all).into_iter().collect::<Vec<Finding>>(),
         });
     }
-    let board = piece.boards.iter().find(|board| board.id == "top");
+    let board = piece.top();
     if let (Some(ends), Some(end)) = (&top.breadboard, board.and_then(|board| end_piece(board, top))) {
         told.extend(match (ends.glue, ends.outer_pins) {
             (Glued::Along, _) => moves.glued_along(&end),
@@ -115,7 +116,7 @@ impl HeldBy {
 }
 
 fn nothing_to_hold(piece: &Piece) -> Option<Finding> {
-    let bases = piece.boards.iter().any(|board| board.id != "top");
+    let bases = piece.boards.iter().any(|board| board.role != PartRole::Top);
     bases.then(|| Finding::of(TopProblem::NothingUnder {}, Place::pointer("/top/fasteners")))
 }
 

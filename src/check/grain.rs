@@ -7,7 +7,7 @@
 
 use super::Told;
 use super::{BetterGrain, ShapeProblem};
-use crate::board::Source;
+use crate::board::{PartRole, Source};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point, Segment, Vec2};
 use crate::model::DrawnPattern;
@@ -164,7 +164,7 @@ fn told(
 /// Tells where a board has short grain; its grain runs along u.
 pub(super) fn check(index: usize, board: &SolvedBoard) -> Option<Told> {
     // A top is as wide as it likes: its boards are glued along the grain.
-    if board.id == "top" {
+    if board.role == PartRole::Top {
         return None;
     }
     let place = Place::pointer(board.pointer.clone());
@@ -182,7 +182,7 @@ pub fn of_drawn(drawn: &DrawnPattern) -> Option<(Finding, Spot)> {
 #[cfg(test)]
 mod tests {
     use super::check;
-    use crate::board::{Board, Edge};
+    use crate::board::{Board, Edge, EdgeName};
     use crate::check::samples::{rail, solved};
     use crate::geometry::{Arc, Path, Point, Segment};
     use crate::piece::SolvedBoard;
@@ -197,10 +197,10 @@ mod tests {
         let arc = |r: f64, start: f64, sweep: f64| Segment::Arc(Arc::circular(Point::ORIGIN, r, start, sweep));
         let line = |a: f64, b: f64| Segment::line(Point::new(a, 0.0), Point::new(b, 0.0));
         board(vec![
-            Edge::new("outer edge", vec![arc(outer, 0.0, PI)]),
-            Edge::new("left foot", vec![line(-outer, -inner)]),
-            Edge::new("inner edge", vec![arc(inner, PI, -PI)]),
-            Edge::new("right foot", vec![line(inner, outer)]),
+            Edge::new(EdgeName::OutsideEdge, vec![arc(outer, 0.0, PI)]),
+            Edge::new(EdgeName::LeftEnd, vec![line(-outer, -inner)]),
+            Edge::new(EdgeName::InsideEdge, vec![arc(inner, PI, -PI)]),
+            Edge::new(EdgeName::RightEnd, vec![line(inner, outer)]),
         ])
     }
 
@@ -208,7 +208,7 @@ mod tests {
     fn a_straight_rail_and_a_disc_have_none() {
         assert!(check(0, &rail(60.0, 20.0)).is_none());
         let disc = Path::circle(Point::ORIGIN, 150.0);
-        assert!(check(0, &board(vec![Edge::new("rim", disc.segments().to_vec())])).is_none());
+        assert!(check(0, &board(vec![Edge::new(EdgeName::Edge, disc.segments().to_vec())])).is_none());
     }
 
     /// At a height y over the feet the line runs from one circle to the other, and the foot below it stands out by y: the shortest
@@ -238,10 +238,10 @@ mod tests {
         };
         let (upper, lower) = (arc(1200.0, -1200.0, 1.0), arc(1200.0, -1260.0, -1.0));
         let bow = board(vec![
-            Edge::new("upper edge", vec![upper]),
-            Edge::new("left", vec![Segment::line(upper.end(), lower.start())]),
-            Edge::new("lower edge", vec![lower]),
-            Edge::new("right", vec![Segment::line(lower.end(), upper.start())]),
+            Edge::new(EdgeName::UpperEdge, vec![upper]),
+            Edge::new(EdgeName::LeftEnd, vec![Segment::line(upper.end(), lower.start())]),
+            Edge::new(EdgeName::LowerEdge, vec![lower]),
+            Edge::new(EdgeName::RightEnd, vec![Segment::line(lower.end(), upper.start())]),
         ]);
         assert!(check(0, &bow).is_none());
     }

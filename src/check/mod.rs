@@ -29,7 +29,7 @@ pub(crate) use problem::{
 use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::model::Project;
-use crate::piece::{Piece, Spot, Value, end_piece};
+use crate::piece::{FactName, Piece, Spot, Value, end_piece};
 use crate::units::{Length, Notation};
 use trial::{Trial, WallAt};
 
@@ -102,13 +102,13 @@ pub fn check(piece: &mut Piece, project: &Project) -> Checked {
     findings.extend(project.top.as_ref().and_then(trim::boards));
     findings.extend(fixing::check(piece, project.top.as_ref()));
     let mut facts = room::facts(piece, project.top.as_ref(), notation);
-    let sides = facts.iter().find(|fact| fact.name == "overhang_sides").map(|fact| fact.value);
+    let sides = facts.iter().find(|fact| fact.name == FactName::OverhangSides).map(|fact| fact.value);
     if let Some(top) = &project.top {
         let sides = match sides {
             Some(Value::Length(over)) => Some(top.width.mm() / 2.0 - over.mm()),
             _ => None,
         };
-        let board = piece.boards.iter().find(|board| board.id == "top");
+        let board = piece.top();
         let end = board.and_then(|board| end_piece(board, top));
         let pin = end.and_then(|end| end.pins.iter().map(|pin| pin.at.y.abs()).max_by(f64::total_cmp));
         facts.extend(slots::facts(top, sides, pin));

@@ -49,7 +49,7 @@ fn on_part(part: &RoutedPart, piece: &Piece) -> Vec<Told> {
             let near = meet.contact.iter().filter_map(|rim| nearest(rim, &edge.edge));
             let near = near.min_by(|a, b| a.0.total_cmp(&b.0)).filter(|(off, _)| *off < takes - JUST);
             if let Some((off, at)) = near {
-                let (neighbour, may_reach) = (meet.board.replace('_', " "), off > LEAST);
+                let (neighbour, may_reach) = (meet.board.words(), off > LEAST);
                 let [distance, takes] = [off, takes].map(Length::from_mm);
                 tell(ShapeProblem::ProfileUnderJoint { neighbour, of: of(), distance, takes, may_reach }, at);
             }

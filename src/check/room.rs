@@ -4,10 +4,11 @@
 //! common practice. The standards bind public places; common practice has no source.
 
 use super::{FeetOut, ShapeProblem};
+use crate::board::PartRole;
 use crate::finding::{Finding, Place};
 use crate::geometry::Point3;
 use crate::model::base::Top;
-use crate::piece::{Fact, Piece, SolvedBoard, Value};
+use crate::piece::{Fact, FactName, Piece, SolvedBoard, Value};
 use crate::units::{Length, Notation, Units};
 
 /// Knee clearance, height above the floor (2010 ADA Standards, 306.3).
@@ -31,7 +32,7 @@ const JUST: f64 = 1e-6;
 /// Width of one place (common practice).
 const PLACE: Both = (610.0, 24.0);
 /// The facts that tell of feet beyond the top, and where they stand.
-const FEET_OUT: [(&str, &str); 2] = [("feet_beyond_ends", "ends"), ("feet_beyond_sides", "sides")];
+const FEET_OUT: [(FactName, &str); 2] = [(FactName::FeetBeyondEnds, "ends"), (FactName::FeetBeyondSides, "sides")];
 /// Feet farther out than this, mm, are walked into; splayed seats stand out less (common practice, no source).
 const TRIP: f64 = 75.0;
 /// Pieces lower than this, mm, are no tables to sit at.
@@ -64,18 +65,18 @@ pub(super) fn facts(piece: &Piece, top: Option<&Top>, notation: &Notation) -> Ve
         let boards = piece.boards.iter().filter(|board| wanted(board));
         boards.flat_map(|board| (0..board.copies.len()).flat_map(|copy| corners(board, copy))).collect()
     };
-    let height = all(&|board| board.id == "top").iter().map(|p| p.z).fold(f64::MIN, f64::max);
-    let base = all(&|board| board.id != "top");
+    let height = all(&|board| board.role == PartRole::Top).iter().map(|p| p.z).fold(f64::MIN, f64::max);
+    let base = all(&|board| board.role != PartRole::Top);
     if height < TABLE || base.is_empty() {
         return Vec::new();
     }
     let say = |of: Both| notation.length(limit(of, notation));
     let mut facts = vec![Fact::length(
-        "table_height",
+        FactName::TableHeight,
         format!("height (2010 ADA Standards, 902.3: {} to {})", say(SURFACE[0]), say(SURFACE[1])),
         height,
     )];
-    let aprons = all(&|board| board.id.contains("apron"));
+    let aprons = all(&|board| board.role.is_apron());
     let lowest = aprons.iter().map(|p| p.z).fold(f64::MAX, f64::min);
     if lowest < f64::MAX {
         let words = format!(
@@ -84,7 +85,7 @@ pub(super) fn facts(piece: &Piece, top: Option<&Top>, notation: &Notation) -> Ve
             say(APRON[1]),
             say(KNEE)
         );
-        facts.push(Fact::length("knee_height", words, lowest));
+        facts.push(Fact::length(FactName::KneeHeight, words, lowest));
     }
     facts.extend(room_at_the_rim(top, height, &base, notation));
     facts.extend(places(piece, notation));
@@ -102,7 +103,7 @@ fn room_at_the_rim(top: &Top, height: f64, base: &[Point3], notation: &Notation)
     if !heads.is_empty() {
         let words = "overhang of the top's rectangle over the base at its";
         let (ends, sides) = (half[0] - reach(&heads, |p| p.x), half[1] - reach(&heads, |p| p.y));
-        facts.push(Fact::length("overhang_ends", format!("{words} ends"), ends));
+        facts.push(Fact::length(FactName::OverhangEnds, format!("{words} ends"), ends));
         let knees = format!(
             "{words} sides (knee room, 2010 ADA Standards, 306.3: {} clear at {} above the floor, {} at {} above it)",
             say(KNEE_DEPTH),
@@ -110,26 +111,22 @@ fn room_at_the_rim(top: &Top, height: f64, base: &[Point3], notation: &Notation)
             say(KNEE_DEPTH_LOW),
             say(TOE)
         );
-        facts.push(Fact::length("overhang_sides", knees, sides));
+        facts.push(Fact::length(FactName::OverhangSides, knees, sides));
     }
     let feet: Vec<Point3> = base.iter().copied().filter(|p| p.z < TOE.0).collect();
     if !feet.is_empty() {
         let asked = format!(" (2010 ADA Standards, 306.2: {})", say(TOE_DEPTH));
-        facts.push(toes("ends", &asked, half[0] - reach(&feet, |p| p.x)));
-        facts.push(toes("sides", "", half[1] - reach(&feet, |p| p.y)));
+        facts.push(toes([FactName::ToeEnds, FEET_OUT[0].0], "ends", &asked, half[0] - reach(&feet, |p| p.x)));
+        facts.push(toes([FactName::ToeSides, FEET_OUT[1].0], "sides", "", half[1] - reach(&feet, |p| p.y)));
     }
     facts
 }
 
 /// The room for toes at the `ends` or `sides`, mm, or how far the feet stand out where there is none.
-fn toes(at: &str, asked: &str, room: f64) -> Fact {
+fn toes(names: [FactName; 2], at: &str, asked: &str, room: f64) -> Fact {
     let stands_under = room >= -JUST;
-    let name = match (at, stands_under) {
-        ("ends", true) => "toe_ends",
-        ("ends", false) => FEET_OUT[0].0,
-        (_, true) => "toe_sides",
-        (_, false) => FEET_OUT[1].0,
-    };
+    let [room_there, none] = names;
+    let name = if stands_under { room_there } else { none };
     let words = match stands_under {
         true => format!("toe room at the {at}, from the top's rectangle in to the feet{asked}"),
         false => format!("no toe room at the {at}: the feet stand beyond the top's rectangle by"),
@@ -139,7 +136,7 @@ fn toes(at: &str, asked: &str, room: f64) -> Fact {
 
 /// Warns of feet that stand out beyond the top, where somebody trips over them.
 pub(super) fn feet_out(facts: &[Fact]) -> Option<Finding> {
-    let out = |(name, at): (&str, &'static str)| match facts.iter().find(|fact| fact.name == name)?.value {
+    let out = |(name, at): (FactName, &'static str)| match facts.iter().find(|fact| fact.name == name)?.value {
         Value::Length(by) if by.mm() > TRIP => Some((by, at)),
         _ => None,
     };
@@ -152,11 +149,11 @@ pub(super) fn feet_out(facts: &[Fact]) -> Option<Finding> {
 
 /// Tells a piece to sit at that leaves less room for the knees than is common.
 pub(super) fn check(facts: &[Fact], notation: &Notation) -> Option<Finding> {
-    let fact = |name: &str| match facts.iter().find(|fact| fact.name == name)?.value {
+    let fact = |name: FactName| match facts.iter().find(|fact| fact.name == name)?.value {
         Value::Length(length) => Some(length),
         _ => None,
     };
-    let (height, room) = (fact("table_height")?, fact("knee_height")?);
+    let (height, room) = (fact(FactName::TableHeight)?, fact(FactName::KneeHeight)?);
     let short = limit(APRON[0], notation).mm() - room.mm();
     // What is lower than any dining surface is a stool or a bench.
     if short <= JUST || height < limit(SURFACE[0], notation) {
@@ -169,7 +166,7 @@ pub(super) fn check(facts: &[Fact], notation: &Notation) -> Option<Finding> {
 
 /// How many sit between the legs of a long side.
 fn places(piece: &Piece, notation: &Notation) -> Option<Fact> {
-    let legs = piece.boards.iter().filter(|board| board.id.contains("leg"));
+    let legs = piece.of_role(PartRole::Leg);
     let copies = legs.flat_map(|board| (0..board.copies.len()).map(move |copy| corners(board, copy)));
     // The innermost corner of each leg, over its whole height.
     let inner =
@@ -190,5 +187,5 @@ fn places(piece: &Piece, notation: &Notation) -> Option<Fact> {
         notation.length(place),
         notation.length(limit(CLEAR_WIDTH, notation))
     );
-    Some(Fact::length("between_legs", words, between))
+    Some(Fact::length(FactName::BetweenLegs, words, between))
 }

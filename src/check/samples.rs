@@ -1,22 +1,22 @@
 //! A plain rail for the tests of the rules: 400 mm long, sawn square at both ends.
 
-use crate::board::{Board, Cut, Edge, Fitting, Mortise, Role, Source};
+use crate::board::{Board, Cut, Edge, EdgeName, Fitting, Mortise, PartId, PartRole, Role, Source};
 use crate::geometry::{Placement, Plane, Point, Point3, Segment, Vec3};
 use crate::piece::{BoardCopy, SolvedBoard};
 
 /// A rail of a depth and a thickness, mm.
 pub fn rail(depth: f64, thickness: f64) -> SolvedBoard {
     let corners = [(-10.0, 0.0), (410.0, 0.0), (410.0, depth), (-10.0, depth)].map(Point::from);
-    let names = ["lower edge", "right", "upper edge", "left"];
-    let edges = (0..4).map(|i| Edge::new(names[i], vec![Segment::line(corners[i], corners[(i + 1) % 4])]));
-    let cut = |place: &str, at: f64, out: f64| Cut {
-        place: place.to_owned(),
+    let names = [EdgeName::LowerEdge, EdgeName::RightEnd, EdgeName::UpperEdge, EdgeName::LeftEnd];
+    let edges = (0..4).map(|i| Edge::new(names[i].clone(), vec![Segment::line(corners[i], corners[(i + 1) % 4])]));
+    let cut = |place: EdgeName, at: f64, out: f64| Cut {
+        place,
         against: None,
         role: Role::End,
         plane: Plane::through(Point3::new(at, 0.0, 0.0), Vec3::X * out).expect("a direction"),
         nominal: None,
     };
-    let cuts = vec![cut("left end", 0.0, -1.0), cut("right end", 400.0, 1.0)];
+    let cuts = vec![cut(EdgeName::LeftEnd, 0.0, -1.0), cut(EdgeName::RightEnd, 400.0, 1.0)];
     solved(Board { thickness, edges: edges.collect(), cuts, keep: None, sides: ["outside", "inside"] })
 }
 
@@ -25,7 +25,8 @@ pub fn solved(board: Board) -> SolvedBoard {
     let solid = board.solid().expect("something is left");
     let placement = Placement::facing(Point3::ORIGIN, Vec3::X, -Vec3::Y).expect("directions");
     SolvedBoard {
-        id: "rail".to_owned(),
+        id: PartId::new("rail"),
+        role: PartRole::Board,
         label: "rail".to_owned(),
         count: 1,
         handed: None,

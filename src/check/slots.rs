@@ -4,7 +4,7 @@
 //! fasteners at the sides of the base and for the outermost pin of a breadboard end.
 
 use crate::model::base::Top;
-use crate::piece::Fact;
+use crate::piece::{Fact, FactName};
 use crate::wood::of_top;
 
 /// The play at a distance from the middle, mm: inwards at the driest, outwards at the dampest.
@@ -18,7 +18,7 @@ pub(super) fn facts(top: &Top, sides: Option<f64>, pin: Option<f64>) -> Vec<Fact
     let width = top.width.mm();
     let Some(bracket) = of_top(top).0.and_then(|movement| movement.bracket(width)) else { return Vec::new() };
     let mut facts = Vec::new();
-    let mut put = |names: [&'static str; 2], of: &str, from_middle: f64| {
+    let mut put = |names: [FactName; 2], of: &str, from_middle: f64| {
         let [inwards, outwards] = play(bracket, width, from_middle);
         facts.push(Fact::movement(
             names[0],
@@ -32,10 +32,14 @@ pub(super) fn facts(top: &Top, sides: Option<f64>, pin: Option<f64>) -> Vec<Fact
         ));
     };
     if let Some(sides) = sides {
-        put(["fastener_in", "fastener_out"], "fastener slots at the sides of the base", sides);
+        put([FactName::FastenerIn, FactName::FastenerOut], "fastener slots at the sides of the base", sides);
     }
     if let Some(pin) = pin {
-        put(["breadboard_in", "breadboard_out"], "outermost pin of a breadboard end, fixed in its middle", pin);
+        put(
+            [FactName::BreadboardIn, FactName::BreadboardOut],
+            "outermost pin of a breadboard end, fixed in its middle",
+            pin,
+        );
     }
     facts
 }

@@ -5,10 +5,11 @@
 //! it when F b = W a, with W its weight, a from its centre of gravity to the line and b from the line out to the load. No public
 //! source has a pass mark, so none is told. It is a calculation of a rigid piece on a level floor, not a safety rating.
 
+use crate::board::{EdgeName, PartRole};
 use crate::geometry::{Path, Point, Point3, Segment, Vec2};
 use crate::model::base::Top;
 use crate::model::wood::Wood;
-use crate::piece::{Fact, Piece, SolvedBoard, Value, level_rim};
+use crate::piece::{Fact, FactName, Piece, SolvedBoard, Value, level_rim};
 use crate::units::{Length, Notation, Units};
 use crate::wood::named;
 
@@ -133,7 +134,7 @@ fn stance(piece: &Piece) -> Stance {
         let (bulk, middle) = board.bulk();
         volume += bulk;
         moment = moment + at.to_world(middle).to_vec() * bulk;
-        if let Some((turned, foot)) = board.turned.zip(board.centre_at("foot")) {
+        if let Some((turned, foot)) = board.turned.zip(board.centre_at(&EdgeName::Foot)) {
             let foot = at.to_world(foot);
             let rim = level_rim(Point::new(foot.x, foot.y), &at, turned.foot);
             feet.extend(rim.iter().flat_map(around));
@@ -153,7 +154,7 @@ fn stance(piece: &Piece) -> Stance {
 pub(super) fn fact(piece: &Piece, top: Option<&Top>, notation: &Notation) -> Option<Fact> {
     let density = density(top?.species.as_ref()?)?;
     let stands = stance(piece);
-    let (board, at) = copies(piece).find(|(board, _)| board.id == "top")?;
+    let (board, at) = copies(piece).find(|(board, _)| board.role == PartRole::Top)?;
     let edge = around(board.solid.face.path()).map(|p| at.to_world(Point3::new(p.x, p.y, 0.0)));
     let edge: Vec<Point> = edge.map(|p| Point::new(p.x, p.y)).collect();
     let weight = stands.volume / MM3 * density * GRAVITY;
@@ -166,13 +167,13 @@ pub(super) fn fact(piece: &Piece, top: Option<&Top>, notation: &Notation) -> Opt
             let words = format!(
                 "vertical force that lifts a foot, put {put} in from the worst point of the edge, x {x} y {y} (all of the piece taken as the top's wood{turned}, {mass}; a calculation, not a safety rating)"
             );
-            Fact { name: "tipping_force", words, value: Value::Force(weight * share) }
+            Fact { name: FactName::TippingForce, words, value: Value::Force(weight * share) }
         }
         Tip::Inside(by) => {
             let words = format!(
                 "no vertical force put {put} in from the edge of the top lifts a foot: it stands inside the lines through the feet (a calculation, not a safety rating), by at least"
             );
-            Fact::length("tipping_inside", words, by)
+            Fact::length(FactName::TippingInside, words, by)
         }
     })
 }

@@ -8,7 +8,7 @@ use super::crossing::wall_between;
 use super::shoulders::missing_shoulder;
 use super::walls::{JUST, walls, wanted};
 use super::{crossing, profile, reach, shoulders};
-use crate::board::{Fitting, Mortise, Source};
+use crate::board::{Fitting, Mortise, PartId, Source};
 use crate::finding::{Cure, Cures, Finding, stops};
 use crate::joinery::{Change, changes, changes_between, join, last_resorts};
 use crate::model::Project;
@@ -43,8 +43,8 @@ pub(super) enum Behind {
 /// A wall of a piece.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct WallAt {
-    /// The board's id.
-    board: String,
+    /// The board.
+    board: PartId,
     /// JSON pointer of the joint.
     joint: String,
     /// Which mortise of that joint on that board, from 0.
@@ -167,7 +167,7 @@ impl<'a> Trial<'a> {
 
     /// The changes of its own joint that cure a wall, or what is left where none does.
     fn own(&self, wall: &WallAt, at_last: bool, named: Option<String>) -> Vec<Cure> {
-        let board = self.piece.boards.iter().find(|board| board.id == wall.board);
+        let board = self.piece.board(&wall.board);
         let (Some(joint), Some(board)) = (self.joint(&wall.joint), board) else { return Vec::new() };
         let before = self.tally(self.piece, &wall.joint);
         let offered = |all: Vec<Change>| -> Vec<Cure> {
@@ -252,7 +252,7 @@ impl<'a> Trial<'a> {
 
     /// Whether the wall itself is still too thin.
     fn still_missing(&self, piece: &Piece, wall: &WallAt) -> bool {
-        let board = piece.boards.iter().find(|board| board.id == wall.board);
+        let board = piece.board(&wall.board);
         let mortise = board.and_then(|board| Some((board, of_joint(board, &wall.joint).nth(wall.index)?)));
         mortise.is_none_or(|(board, mortise)| thin(board, mortise).iter().any(|(known, _)| *known == wall.behind))
     }

@@ -82,7 +82,7 @@ pub(super) fn check(index: usize, board: &SolvedBoard) -> Vec<Told> {
         let by = moves.and_then(|moves| moves.into_iter().max_by(f64::total_cmp));
         let problem = JointProblem::CutOpen {
             mortise: MortiseName::of(board, mortise),
-            surface: board.board.name_of(surface).to_owned(),
+            surface: board.board.name_of(surface).into_owned(),
             beyond: Length::from_mm(-wall),
             // What is less than is told comes out at the very edge.
             by: (-wall >= TOLD).then(|| Length::from_mm(-wall)),
@@ -109,7 +109,7 @@ pub(super) fn boards(top: &Top) -> Option<Finding> {
 #[cfg(test)]
 mod tests {
     use super::{check, edge_wall};
-    use crate::board::{Board, Edge, Mortise};
+    use crate::board::{Board, Edge, EdgeName, Mortise};
     use crate::check::samples::{end_mortise, rail, solved};
     use crate::geometry::{Path, Placement, Point, Point3, Vec3};
     use crate::piece::SolvedBoard;
@@ -117,7 +117,7 @@ mod tests {
     /// A round top of 500 with a mortise 40 wide along its middle, its centre `x` from the middle.
     fn round(x: f64) -> SolvedBoard {
         let circle = Path::circle(Point::ORIGIN, 250.0);
-        let edges = vec![Edge::new("edge", circle.segments().to_vec())];
+        let edges = vec![Edge::new(EdgeName::Edge, circle.segments().to_vec())];
         let mut board =
             solved(Board { thickness: 24.0, edges, cuts: Vec::new(), keep: None, sides: ["upper", "lower"] });
         let frame = Placement::facing(Point3::new(x, 0.0, -12.0), Vec3::X, Vec3::Y).unwrap();

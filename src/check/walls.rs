@@ -114,7 +114,7 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
         let Some(wall) = thin.filter(|wall| wall.thickness > 0.0) else { continue };
         let problem = JointProblem::ThinWall {
             mortise: MortiseName::of(board, mortise),
-            surface: board.board.name_of(wall.surface).to_owned(),
+            surface: board.board.name_of(wall.surface).into_owned(),
             wall: Length::from_mm(wall.thickness),
             wanted: Length::from_mm(wanted),
             governs,

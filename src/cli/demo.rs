@@ -4,7 +4,7 @@ use super::args::Demo;
 use super::load::{Loaded, Stopped, paper, say as say_findings};
 use super::output::{Target, Trouble, counted, pdf_bytes, program, say, write_all};
 use super::plot::plot_bytes;
-use crate::board::SawCut;
+use crate::board::{Against, PartRole, SawCut};
 use crate::job::{Job, NamedPattern, Sheets};
 use crate::layout::{measured_when_taped, proof};
 use crate::model::{Paper, Project};
@@ -40,7 +40,10 @@ pub fn run(asked: &Demo, out: &mut dyn Write, err: &mut dyn Write) -> Result<(),
     loaded.say_piece(err);
     let (job, project) = (&loaded.job, loaded.job.project());
     // The top alone takes as many sheets as the rest together: it is printed when it is wanted.
-    let small = job.patterns()?.iter().filter(|one: &&NamedPattern| !one.names.iter().any(|name| name == "top"));
+    let small = job
+        .patterns()?
+        .iter()
+        .filter(|one: &&NamedPattern| !one.names.iter().any(|name| name == PartRole::Top.key()));
     let patterns: Vec<Pattern> = small.map(|one| one.pattern.clone()).collect();
     let plot = plot_bytes(&job.plotted(&patterns), &project.shop.plotter)?;
     let sheets = job.sheets(patterns)?;
@@ -125,8 +128,8 @@ fn report(folder: &Path, job: &Job, print: &Sheets) -> Result<String, Stopped> {
 fn naive_cost(piece: &Piece, notation: &Notation) -> Option<String> {
     // Joints between parts: a head or foot that stands open is seen before it is glued.
     let joint = |board: &SolvedBoard, cut: &SawCut| {
-        let against = board.board.cuts.get(cut.cut).and_then(|cut| cut.against.as_deref());
-        against.is_some_and(|against| against != "floor" && !against.starts_with("top"))
+        let against = board.board.cuts.get(cut.cut).and_then(|cut| cut.against.as_ref());
+        against.is_some_and(Against::is_in_base)
     };
     let gaps = piece.boards.iter().flat_map(|board| board.cuts.iter().map(move |cut| (board, cut)));
     let gaps = gaps.filter(|(board, cut)| joint(board, cut));

@@ -1,6 +1,7 @@
 //! Everything that is drawn at full size, with the names by which it may be asked for, and the revision codes.
 
 use super::{Job, Refusal};
+use crate::board::PartRole;
 use crate::check::short_grain;
 use crate::finding::{Finding, stops};
 use crate::model::{DrawnPattern, Mark};
@@ -200,10 +201,10 @@ impl Job {
                 Some((part, _)) => draw_routed(board, Some(&part.drawn), heading, say),
                 None => plain.clone(),
             };
-            if let Some(top) = project.top.as_ref().filter(|_| board.id == "top") {
+            if let Some(top) = project.top.as_ref().filter(|_| board.role == PartRole::Top) {
                 mark_top(&mut pattern, board, top);
             }
-            all.push(NamedPattern::new([&board.id, &board.label], pattern));
+            all.push(NamedPattern::new([board.id.as_str(), &board.label], pattern));
             all.extend(asked.into_iter().flat_map(|(part, routed)| self.router_patterns(&part.drawn, routed)));
         }
         if let Some((piece, top)) = piece.zip(project.top.as_ref()) {
@@ -217,7 +218,7 @@ impl Job {
             all.extend(self.router_patterns(drawn, routed));
         }
         for board in boards() {
-            let named = |kind, pattern| NamedPattern::new([&board.id, &board.label, kind], pattern);
+            let named = |kind, pattern| NamedPattern::new([board.id.as_str(), &board.label, kind], pattern);
             all.extend(ends(board, say).into_iter().map(|end| named("ends", end)));
             all.extend(strips(board, say).into_iter().map(|strip| named("strips", strip)));
         }

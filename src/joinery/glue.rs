@@ -3,7 +3,7 @@
 use super::put;
 use super::spread::{Room, spread};
 use super::{OffEnd, SeatProblem, TooLong};
-use crate::board::{Fitting, Mortise};
+use crate::board::{Fitting, Mortise, PartRole};
 use crate::finding::Finding;
 use crate::geometry::{CONTACT_TOLERANCE, Placement, Point, Point3, Segment, Vec3, contacts};
 use crate::model::base::Top;
@@ -28,7 +28,7 @@ pub fn glue_lines(top: &Top) -> Vec<f64> {
 /// Puts the tenons of a joint along every glue line of the top. By rule they are spread over what the final shape leaves of the
 /// line.
 pub fn join(piece: &mut Piece, joint: &Joint, top: Option<&Top>, notation: &Notation, findings: &mut Vec<Finding>) {
-    let index = piece.boards.iter().position(|board| board.id == "top");
+    let index = piece.boards.iter().position(|board| board.role == PartRole::Top);
     let lines = top.map_or_else(Vec::new, glue_lines);
     let (Some(index), Some(top), false) = (index, top, lines.is_empty()) else {
         findings.push(Finding::of(SeatProblem::NoGlueLines {}, joint.place.clone()));

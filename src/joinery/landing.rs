@@ -1,7 +1,7 @@
 //! Which ends of which boards a joint means.
 
 use super::{NoMeeting, SeatProblem};
-use crate::board::Source;
+use crate::board::{PartId, Source};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point, Point3};
 use crate::model::problem::PartFor;
@@ -37,22 +37,14 @@ pub struct Pair<'a> {
     pub place: &'a Place,
 }
 
-/// Whether a board is one that a joint names by the part of its id that is left when boards of one kind are told apart
-/// (`leg` for `left_leg`).
-fn is_told_apart(board: &str, name: &str) -> bool {
-    let bare = board.strip_suffix(name).is_some_and(|rest| rest.ends_with('_'));
-    bare || board.strip_prefix(name).is_some_and(|rest| rest.starts_with('_'))
-}
-
-/// The boards that a name means, by their index: the one whose id it is, else those of its kind that are told apart. A name
-/// may also stand as patterns and schedules write it, "top rail".
+/// The boards that a name means, by their index: the one whose id it is, else those of its role, which have other ids where they
+/// are told apart (`leg` for `left_leg`). A name may also stand as patterns and schedules write it, "top rail".
 pub fn named(piece: &Piece, name: &str) -> Vec<usize> {
-    let those = |is: &dyn Fn(&str) -> bool| -> Vec<usize> {
-        piece.boards.iter().enumerate().filter(|(_, board)| is(&board.id)).map(|(i, _)| i).collect()
+    let those = |is: &dyn Fn(&SolvedBoard) -> bool| -> Vec<usize> {
+        piece.boards.iter().enumerate().filter(|(_, board)| is(board)).map(|(i, _)| i).collect()
     };
-    let id_of = name.replace(' ', "_");
-    let own = those(&|id| id == name || id == id_of);
-    if own.is_empty() { those(&|id| is_told_apart(id, &id_of)) } else { own }
+    let own = those(&|board| board.id.is_called(name));
+    if own.is_empty() { those(&|board| board.role.is_called(name)) } else { own }
 }
 
 /// Whether the piece has a part of the name.
@@ -73,13 +65,31 @@ pub fn known(piece: &Piece, place: &Place, name: &str, field: &str) -> Result<()
 pub fn landings(piece: &Piece, pair: &Pair) -> Result<Vec<Landing>, Box<Finding>> {
     known(piece, pair.place, pair.from, "from")?;
     known(piece, pair.place, pair.into, "into")?;
-    let mut found = Vec::new();
     let (own, into_boards) = (named(piece, pair.from), named(piece, pair.into));
+    let found = on(piece, &own, &into_boards);
+    if found.is_empty() {
+        let boards = own.iter().map(|from| &piece.boards[*from]);
+        let others = piece.once_each(boards.flat_map(|b| &b.meets).map(|meet| &meet.board));
+        let why = match others.is_empty() {
+            true => NoMeeting::Nothing,
+            false if reversed(piece, &own, &into_boards) => NoMeeting::Reversed,
+            false => NoMeeting::Others(others.into_iter().map(PartId::to_string).collect()),
+        };
+        let (from, into) = (pair.from.to_owned(), pair.into.to_owned());
+        let problem = SeatProblem::PartsDoNotMeet { from, into, why };
+        return Err(Box::new(Finding::of(problem, pair.place.clone())));
+    }
+    Ok(found)
+}
+
+/// Every landing of the ends of some boards on others, each by its index.
+pub fn on(piece: &Piece, own: &[usize], others: &[usize]) -> Vec<Landing> {
+    let mut found = Vec::new();
     for from in own.iter().copied() {
         let board = &piece.boards[from];
         for meet in &board.meets {
             let Source::Cut(cut) = meet.on else { continue };
-            let into = into_boards.iter().copied().find(|into| piece.boards[*into].id == meet.board);
+            let into = others.iter().copied().find(|into| piece.boards[*into].id == meet.board);
             let Some(into) = into else { continue };
             let other = &piece.boards[into];
             let on = other_side(board, cut, meet.own_copy, &meet.contact, other, meet.copy);
@@ -94,21 +104,7 @@ pub fn landings(piece: &Piece, pair: &Pair) -> Result<Vec<Landing>, Box<Finding>
             }));
         }
     }
-    if found.is_empty() {
-        let boards = own.iter().map(|from| &piece.boards[*from]);
-        let mut others: Vec<String> = boards.flat_map(|b| b.meets.iter().map(|m| m.board.clone())).collect();
-        others.sort_unstable();
-        others.dedup();
-        let why = match others.is_empty() {
-            true => NoMeeting::Nothing,
-            false if reversed(piece, &own, &into_boards) => NoMeeting::Reversed,
-            false => NoMeeting::Others(others),
-        };
-        let (from, into) = (pair.from.to_owned(), pair.into.to_owned());
-        let problem = SeatProblem::PartsDoNotMeet { from, into, why };
-        return Err(Box::new(Finding::of(problem, pair.place.clone())));
-    }
-    Ok(found)
+    found
 }
 
 /// The landings of fixed tenons. Where two sawn ends lie on each other, each lies on the other's landing: the tenon stands on the
@@ -130,7 +126,7 @@ pub fn one_way(all: Vec<Landing>, place: &Place) -> Result<Vec<Landing>, Box<Fin
 
 /// Whether a sawn end of one of the boards named second lies on one of those named first.
 fn reversed(piece: &Piece, own: &[usize], others: &[usize]) -> bool {
-    let is_own = |id: &str| own.iter().any(|index| piece.boards[*index].id == id);
+    let is_own = |id: &PartId| own.iter().any(|index| piece.boards[*index].id == *id);
     let meets = others.iter().flat_map(|index| &piece.boards[*index].meets);
     meets.into_iter().any(|meet| matches!(meet.on, Source::Cut(_)) && is_own(&meet.board))
 }

@@ -22,10 +22,10 @@ pub use mouth::{edge_length, far_mouth, hull, mouth, surface_plane};
 pub(crate) use problem::{
     AidProblem, Fewer, Instead, NoMeeting, OffEnd, OffLanding, SeatProblem, SetIn, Square, TenonKind, TooLong,
 };
-pub use reference::{reference, second_reference};
+pub use reference::{Reference, reference, second_reference};
 pub use run::run;
 
-use crate::board::{Fitting, Mortise, Source};
+use crate::board::{EdgeName, Fitting, Mortise, PartRole, Source};
 use crate::finding::Finding;
 use crate::geometry::{Placement, Point, Point3, Rect, Vec3};
 use crate::model::base::Top;
@@ -85,7 +85,11 @@ impl Joined {
 pub fn join(piece: &mut Piece, joints: &[Joint], top: Option<&Top>, notation: &Notation) -> Joined {
     let mut joined = Joined::default();
     for joint in joints {
-        if joint.from == "top" && joint.into == "top" {
+        let is_top = |name: &str| match landing::named(piece, name).as_slice() {
+            [] => PartRole::Top.is_called(name),
+            parts => parts.iter().all(|part| piece.boards[*part].role == PartRole::Top),
+        };
+        if is_top(&joint.from) && is_top(&joint.into) {
             glue::join(piece, joint, top, notation, &mut joined.findings);
             continue;
         }
@@ -242,7 +246,8 @@ fn set_in(
     finding: Box<Finding>,
 ) -> Box<Finding> {
     let Some(copy) = piece.boards[landing.from].copies.get(landing.from_copy) else { return finding };
-    let Some(centre) = piece.boards[landing.from].centre_at("head").map(|p| copy.placement.to_world(p)) else {
+    let Some(centre) = piece.boards[landing.from].centre_at(&EdgeName::Head).map(|p| copy.placement.to_world(p))
+    else {
         return finding;
     };
     let does = |joint: &Joint, by: Vec3| {

@@ -53,15 +53,17 @@ fn through_edge(board: &Board, from: Point3, direction: Vec3) -> Option<(f64, So
 #[cfg(test)]
 mod tests {
     use super::run;
-    use crate::board::{Board, Cut, Edge, Role, Source};
+    use crate::board::{Board, Cut, Edge, EdgeName, Role, Source};
     use crate::geometry::{Plane, Point, Point3, Segment, Vec3};
 
     /// A board 200 x 60 x 20 sawn at its right end through (180, 0, 0), leaning 45 degrees.
     fn board() -> Board {
         let corners = [(0.0, 0.0), (200.0, 0.0), (200.0, 60.0), (0.0, 60.0)].map(Point::from);
-        let edges = (0..4).map(|i| Edge::new(format!("{i}"), vec![Segment::line(corners[i], corners[(i + 1) % 4])]));
+        let edges = (0..4).map(|i| {
+            Edge::new(EdgeName::Given(format!("{i}")), vec![Segment::line(corners[i], corners[(i + 1) % 4])])
+        });
         let plane = Plane::through(Point3::new(180.0, 0.0, 0.0), Vec3::new(1.0, 0.0, 1.0)).unwrap();
-        let cut = Cut { place: "right end".into(), against: None, role: Role::End, plane, nominal: None };
+        let cut = Cut { place: EdgeName::RightEnd, against: None, role: Role::End, plane, nominal: None };
         Board { thickness: 20.0, edges: edges.collect(), cuts: vec![cut], keep: None, sides: ["face", "far"] }
     }
 

@@ -219,7 +219,7 @@ pub fn stays_inside(joint: &Joint, board: &SolvedBoard, mortise: &Mortise) -> Re
         false if joint.kind == Kind::Fixed => (joint.place.child("length"), TenonKind::Fixed(joint.clearance)),
         false => (joint.place.clone(), TenonKind::Loose),
     };
-    let surface = board.board.name_of(by).to_owned();
+    let surface = board.board.name_of(by).into_owned();
     let how = TooLong::ComesOut { board: board.label.clone(), surface, tenon };
     let (largest, ahead) = (Length::from_mm(least), Some(Length::from_mm(ahead)));
     Err(Box::new(Finding::of(SeatProblem::TooLong { how, depth, largest, ahead }, place)))

@@ -1,13 +1,14 @@
 //! The sheet for gluing up: where the feet stand, how long temporary spacers are, what to measure from point to point,
 //! and in which order to glue.
 
-use super::elevation::{LIST, Lane, Measure, Pens, Room, Shown, TOP, cut_corners, is, segments};
+use super::elevation::{LIST, Lane, Measure, Pens, Room, Shown, cut_corners, segments};
 use super::framed::column;
 use super::gluing::order;
 use super::ink::moved;
 use super::seams::letters;
 use super::turned::{turned, turned_feet};
 use super::words::wrap;
+use crate::board::{EdgeName, PartRole};
 use crate::geometry::{Affine, Path, Point, Point3, Rect, Segment};
 use crate::page::{Item, Role};
 use crate::piece::{Piece, Value};
@@ -77,8 +78,8 @@ pub struct Assembly {
 pub fn assembly(piece: &Piece) -> Assembly {
     // A turned leg hides the centre of its head once it is in: only its foot can be measured from.
     let (feet, heads) = match turned(piece) {
-        true => (round_the_piece(cut_corners(piece, "leg", "foot")), Vec::new()),
-        false => (outermost(piece, "foot", 0.0), outermost(piece, "head", f64::MAX)),
+        true => (round_the_piece(cut_corners(piece, &EdgeName::Foot)), Vec::new()),
+        false => (outermost(piece, &EdgeName::Foot, 0.0), outermost(piece, &EdgeName::Head, f64::MAX)),
     };
     let names = (0..).map(letters);
     let mut points: Vec<NamedPoint> =
@@ -97,10 +98,10 @@ pub fn assembly(piece: &Piece) -> Assembly {
 
 /// The corner of each leg that lies farthest out on its sawn foot or head, anticlockwise as seen from above from the front left; of a piece
 /// without legs the corners on the floor or at its upper end.
-fn outermost(piece: &Piece, cut: &str, height: f64) -> Vec<Point3> {
+fn outermost(piece: &Piece, cut: &EdgeName, height: f64) -> Vec<Point3> {
     let away = |p: &Point3| p.x.hypot(p.y);
     let mut found: Vec<Point3> = Vec::new();
-    let legs = piece.boards.iter().filter(|b| is(b, "leg"));
+    let legs = piece.of_role(PartRole::Leg);
     for board in legs {
         let Some(end) = board.board.cut(cut).and_then(|c| board.solid.ends.get(c)) else { continue };
         for copy in &board.copies {
@@ -109,7 +110,7 @@ fn outermost(piece: &Piece, cut: &str, height: f64) -> Vec<Point3> {
         }
     }
     if found.is_empty() {
-        let sides = piece.boards.iter().filter(|b| is(b, "side"));
+        let sides = piece.of_role(PartRole::Side);
         let corners = sides.flat_map(|b| {
             let corners = b.solid.face.corners();
             b.copies.iter().flat_map(move |c| {
@@ -192,7 +193,7 @@ fn checks(points: &[NamedPoint], count: usize) -> Vec<Check> {
 fn spacers(piece: &Piece) -> Vec<Spacer> {
     let rims = turned_feet(piece);
     let corners: Vec<Point> = match rims.is_empty() {
-        true => cut_corners(piece, "leg", "foot").iter().map(|p| Point::new(p.x, p.y)).collect(),
+        true => cut_corners(piece, &EdgeName::Foot).iter().map(|p| Point::new(p.x, p.y)).collect(),
         false => {
             let boxes = rims.iter().filter_map(Path::bounding_box);
             boxes.flat_map(|b| [Point::new(b.x0, b.y0), Point::new(b.x1, b.y1)]).collect()
@@ -297,8 +298,7 @@ fn words(work: &Assembly, notation: &Notation, width: f64) -> Vec<String> {
 pub fn floor(piece: &Piece, notation: &Notation, n: u32) -> (Vec<Item>, Rect) {
     let to_page = Affine::scale(1.0 / f64::from(n));
     let pens = Pens::at(1.0 / f64::from(n));
-    let is_square = |id: &str| piece.boards.iter().all(|board| board.id != id || board.turned.is_none());
-    let mut lines = Model::of(piece, is_square).lines_at_level(0.0, FLOOR, &View::ABOVE);
+    let mut lines = Model::of(piece, |board| board.turned.is_none()).lines_at_level(0.0, FLOOR, &View::ABOVE);
     lines.extend(turned_feet(piece).iter().flat_map(|rim| rim.segments().to_vec()));
     let all = lines.iter().map(Segment::bounding_box).reduce(|a, b| a.union(b));
     let Some(bounds) = all else { return (Vec::new(), Rect::ZERO) };
@@ -346,7 +346,7 @@ fn distances(piece: &Piece, notation: &Notation, bounds: Rect) -> Vec<Measure> {
     add("over the feet, across", Point::new(b.x1, b.y0), Point::new(b.x1, b.y1), Lane::Right);
     // The feet at the back: their nearest and farthest corners, each on its own side; what both sides share is said once,
     // lengths at the right and widths at the left.
-    let feet = cut_corners(piece, "leg", "foot").into_iter().filter(|p| p.y > 0.0);
+    let feet = cut_corners(piece, &EdgeName::Foot).into_iter().filter(|p| p.y > 0.0);
     let (right, left): (Vec<Point3>, Vec<Point3>) = feet.filter(|p| p.x != 0.0).partition(|p| p.x > 0.0);
     let reach = |feet: &[Point3], along: fn(&Point3) -> f64| {
         let values = feet.iter().map(along);
@@ -377,7 +377,7 @@ fn distances(piece: &Piece, notation: &Notation, bounds: Rect) -> Vec<Measure> {
 fn picture(piece: &Piece, work: &Assembly, place: Rect) -> Vec<Item> {
     const LETTERS: f64 = 16.0;
     let view = View::isometric();
-    let sight = Model::of(piece, |id| id != TOP).seen(&view);
+    let sight = Model::of(piece, |board| board.role != PartRole::Top).seen(&view);
     let boxes = sight.visible.iter().map(|s| s.line.bounding_box());
     let Some(b) = boxes.reduce(|a, b| a.union(b)) else { return Vec::new() };
     let inner = place.inset(-LETTERS);

@@ -1,7 +1,8 @@
 //! The order in which a piece is glued.
 
-use super::elevation::{TOP, face_corners, is};
+use super::elevation::face_corners;
 use super::turned::turned;
+use crate::board::PartRole;
 use crate::piece::{Piece, SolvedBoard};
 
 /// A board whose lowest corner is nearer to the floor than this, mm, stands on it.
@@ -12,12 +13,12 @@ pub fn order(piece: &Piece) -> Vec<String> {
     let labels = |wanted: &dyn Fn(&SolvedBoard) -> bool| -> Vec<String> {
         piece.boards.iter().filter(|b| wanted(b)).map(|b| b.label.clone()).collect()
     };
-    let rails = labels(&|b| is(b, "rail"));
-    let between = |b: &SolvedBoard| is(b, "apron") || is(b, "stretcher");
-    let ends = labels(&|b| is(b, "end") && between(b));
-    let long = labels(&|b| between(b) && !is(b, "end"));
+    let rails = labels(&|b| b.role.is_rail());
+    let between = |b: &SolvedBoard| b.role.is_apron() || b.role.is_stretcher();
+    let ends = labels(&|b| b.role.is_at_end());
+    let long = labels(&|b| between(b) && !b.role.is_at_end());
     let mut steps = vec!["all of it once without glue, until every check listed here reads right".to_owned()];
-    let has_legs = piece.boards.iter().any(|b| is(b, "leg"));
+    let has_legs = piece.of_role(PartRole::Leg).next().is_some();
     if !rails.is_empty() {
         steps.push(format!("the two frames: legs, {}; check the diagonals of each frame", rails.join(", ")));
     } else if !ends.is_empty() {
@@ -27,13 +28,13 @@ pub fn order(piece: &Piece) -> Vec<String> {
         let between = long.join(", ");
         steps.push(format!("{between} between them, feet on their places with the spacers in; check the floor"));
     }
-    let sides: Vec<&SolvedBoard> = piece.boards.iter().filter(|b| is(b, "side")).collect();
+    let sides: Vec<&SolvedBoard> = piece.of_role(PartRole::Side).collect();
     if !has_legs && !sides.is_empty() {
         steps.extend(order_of_box(&sides));
     } else if !has_legs {
         steps.extend(order_of_boards(piece));
     }
-    if piece.boards.iter().any(|b| b.id == TOP) {
+    if piece.top().is_some() {
         steps.push(match turned(piece) {
             true => "the legs into the slab, all of them while the glue is open; check the feet on a flat floor"
                 .to_owned(),
@@ -64,8 +65,8 @@ fn order_of_boards(piece: &Piece) -> Vec<String> {
         let corners = b.copies.iter().flat_map(|copy| face_corners(b, &copy.placement));
         corners.map(|(p, ..)| p.z).fold(f64::MAX, f64::min)
     };
-    let mut boards: Vec<(f64, &str)> = piece.boards.iter().map(|b| (lowest(b), b.label.as_str())).collect();
-    boards.retain(|(_, label)| *label != TOP);
+    let base = piece.boards.iter().filter(|b| b.role != PartRole::Top);
+    let mut boards: Vec<(f64, &str)> = base.map(|b| (lowest(b), b.label.as_str())).collect();
     boards.sort_by(|a, b| a.0.total_cmp(&b.0));
     let (standing, rest): (Vec<_>, Vec<_>) = boards.into_iter().partition(|(z, _)| z.abs() < FLOOR);
     let names = |boards: &[(f64, &str)]| boards.iter().map(|(_, label)| *label).collect::<Vec<_>>().join(", ");

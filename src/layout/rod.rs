@@ -1,8 +1,8 @@
 //! The rod: a strip of full size for each direction, with named ticks that are transferred to the wood without a rule.
 
-use super::elevation::{TOP, face_corners, is};
+use super::elevation::face_corners;
 use super::words::{item, wrap};
-use crate::board::{Role, Source};
+use crate::board::{EdgeName, PartRole, Role, Source, Surface};
 use crate::geometry::{Path, Point, Point3, Rect, Vec2};
 use crate::page::{self, Item, Part, Pen, Text};
 use crate::pattern::Pattern;
@@ -113,7 +113,7 @@ fn ticks_of(board: &SolvedBoard, direction: Direction) -> Vec<Tick> {
             }
             continue;
         }
-        if board.id == TOP {
+        if board.role == PartRole::Top {
             let b = board.solid.blank;
             for (u, v) in [(b.x0, b.y0), (b.x1, b.y1)] {
                 let at = direction.of(place.to_world(Point3::new(u, v, 0.0)));
@@ -135,9 +135,14 @@ fn corner_name(board: &SolvedBoard, direction: Direction, a: Source, b: Source) 
         Source::Cut(i) => board.board.cuts.get(*i).is_some_and(|cut| cut.role == Role::End),
         _ => false,
     };
-    let names = |s: Source| board.board.name_of(s).replace("left end", "end").replace("right end", "end");
+    // Which of its ends it is is seen where the tick stands.
+    let names = |s: Source| match board.board.surface(s) {
+        Surface::Edge { name: EdgeName::LeftEnd | EdgeName::RightEnd, nth: 1 } => "end".to_owned(),
+        Surface::Edge { name: EdgeName::LeftEnd | EdgeName::RightEnd, nth } => format!("end {nth}"),
+        _ => board.board.name_of(s).into_owned(),
+    };
     let (end, edge) = if is_end(&a) { (a, b) } else { (b, a) };
-    if is(board, "leg") {
+    if board.role == PartRole::Leg {
         return format!("{} {}, {}", board.label, names(end), names(edge));
     }
     match direction {

@@ -299,7 +299,7 @@ pub struct PlacedBoard {
     /// The outline in (u, v), before cuts.
     pub outline: Built,
     /// Name of each edge, in the order of the outline's nodes.
-    pub edge_names: Vec<String>,
+    pub edge_names: Vec<Option<String>>,
     /// The outline's origin on the face side, in the world, mm.
     pub at: Point3,
     /// Direction of u.

@@ -2,11 +2,12 @@
 
 use super::lines::{line, words};
 use super::{Pattern, revision, title};
-use crate::board::Role as CutRole;
+use crate::board::{EdgeName, Role as CutRole, Source, Surface};
 use crate::geometry::{Point, Rect, Vec2};
 use crate::page::{Item, Part, Pen, Role, Text};
 use crate::piece::Piece;
 use crate::units::{Angle, Notation};
+use std::borrow::Cow;
 
 /// Length of every line, mm: a gauge's blade laid along it shows a tenth of a degree as half a millimetre.
 const LENGTH: f64 = 300.0;
@@ -73,8 +74,11 @@ fn collected(piece: &Piece) -> Vec<Bevel> {
     };
     for board in &piece.boards {
         for saw in &board.cuts {
-            let Some(cut) = board.board.cuts.get(saw.cut) else { continue };
-            let place = if cut.place.ends_with("end") { "end" } else { cut.place.as_str() };
+            // The two ends of a board are told as one.
+            let place = match board.board.surface(Source::Cut(saw.cut)) {
+                Surface::Edge { name: EdgeName::LeftEnd | EdgeName::RightEnd, nth: 1 } => Cow::Borrowed("end"),
+                _ => board.board.name_of(Source::Cut(saw.cut)),
+            };
             if saw.role == CutRole::End {
                 put(saw.mitre(), format!("{} {place} mitre", board.label));
             }

@@ -3,7 +3,7 @@
 use super::label::Room;
 use super::lines::{CENTRE_DASH, CUT_WIDTH, LANDING_DASH, MARK_WIDTH, arrow, line, stroke, words};
 use super::{Pattern, joints, on_part, revision, title, turned};
-use crate::board::{FarSide, Role as CutRole, SawCut, Source};
+use crate::board::{EdgeName, FarSide, Role as CutRole, SawCut, Source};
 use crate::geometry::{Affine, Path, PathIndex, Point, Rect, Segment, Vec2, Vec3};
 use crate::model::DrawnPattern;
 use crate::page::{Anchor, Item, Part, Pen, Role, Text, readable};
@@ -124,6 +124,27 @@ fn same_line(a: &Path, b: &Path) -> bool {
     b.segments().iter().all(|s| [0.0, 0.25, 0.5, 0.75].into_iter().all(|t| near(s.eval(t))))
 }
 
+/// Where an arrow on a board points.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Way {
+    /// Plumb up.
+    Up,
+    /// To the front of the piece.
+    Front,
+    /// Out of it.
+    Out,
+}
+
+impl Way {
+    const fn words(self) -> &'static str {
+        match self {
+            Way::Up => "up",
+            Way::Front => "front",
+            Way::Out => "out",
+        }
+    }
+}
+
 struct Drawing<'a> {
     solved: &'a SolvedBoard,
     notation: &'a Notation,
@@ -169,8 +190,8 @@ impl Drawing<'_> {
                 continue;
             };
             let name = match meet.on {
-                Source::Far => format!("{} (far side)", meet.board.replace('_', " ")),
-                _ => meet.board.replace('_', " "),
+                Source::Far => format!("{} (far side)", meet.board.words()),
+                _ => meet.board.words(),
             };
             let text = Text::new(Point::ORIGIN, 2.5, name);
             let fits = text.width() + 2.0 < bounds.width() && bounds.height() > 5.0;
@@ -210,8 +231,8 @@ impl Drawing<'_> {
     /// The landings on a piece of the face side's rim: from and to, as parameters of the piece, and the neighbour's name.
     fn landings_on(&self, piece: &Segment, source: Source) -> Vec<(f64, f64, String)> {
         let Source::Edge(index) = source else { return Vec::new() };
-        if let Some(name) = self.solved.board.name_of(source).strip_suffix(" landing") {
-            return vec![(0.0, 1.0, name.to_owned())];
+        if let Some(EdgeName::Landing(role)) = self.solved.board.edge_of(source) {
+            return vec![(0.0, 1.0, role.words().to_owned())];
         }
         // Contacts are given from the start of the edge before cuts, along its chord; only a straight edge is its chord.
         let edge = self.solved.board.edges.get(index).map(|edge| edge.segments.as_slice()).unwrap_or_default();
@@ -223,7 +244,7 @@ impl Drawing<'_> {
         own.filter_map(|meet| {
             let bounds = meet.contact.iter().filter_map(Path::bounding_box).reduce(|a, b| a.union(b))?;
             let (from, to) = (share(bounds.x0), share(bounds.x1));
-            (to > from).then(|| (from, to, meet.board.replace('_', " ")))
+            (to > from).then(|| (from, to, meet.board.words()))
         })
         .collect()
     }
@@ -248,9 +269,9 @@ impl Drawing<'_> {
         let Some(longest) = pieces.iter().max_by(|a, b| a.length().total_cmp(&b.length())) else { return };
         let middle = longest.eval(0.5);
         let out = Vec2::new(cut.plane.normal().x, cut.plane.normal().y).normalize();
-        let mut said = vec![cut.place.clone()];
+        let mut said = vec![self.solved.board.name_of(Source::Cut(saw.cut)).into_owned()];
         if let Some(against) = &cut.against {
-            said.push(format!("meets {}", spoken(against)));
+            said.push(format!("meets {}", against.words()));
         }
         let mitre = saw.mitre();
         // A ripped edge is set by the fence: only its bevel is a setting.
@@ -325,15 +346,15 @@ impl Drawing<'_> {
         let placement = &copy.placement;
         let centre = placement.to_world(self.solved.solid.centroid);
         let flat_out = Vec3::new(centre.x, centre.y, 0.0);
-        let wanted = [("up", Vec3::new(0.0, 0.0, 1.0)), ("front", Vec3::new(0.0, -1.0, 0.0)), ("out", flat_out)];
-        let mut seen: Vec<(&str, Vec2)> = Vec::new();
-        for (name, direction) in wanted {
+        let wanted = [(Way::Up, Vec3::Z), (Way::Front, -Vec3::Y), (Way::Out, flat_out)];
+        let mut seen: Vec<(Way, Vec2)> = Vec::new();
+        for (way, direction) in wanted {
             let Some(direction) = direction.unit() else { continue };
             let in_board = placement.direction_to_board(direction);
             let flat = Vec2::new(in_board.x, in_board.y);
             let clear = seen.iter().all(|(_, other)| flat.normalize().dot(*other) < 0.9);
             if flat.hypot() >= SEEN && clear {
-                seen.push((name, flat.normalize()));
+                seen.push((way, flat.normalize()));
             }
         }
         if seen.is_empty() {
@@ -345,18 +366,18 @@ impl Drawing<'_> {
         let wish = Point::new(blank.x1, blank.center().y);
         let inside = Room::new(face, &obstacles, 0.0).and_then(|room| room.place(size, size, wish));
         let middle = inside.unwrap_or_else(|| Point::new(blank.x0 + size, blank.y0 - size));
-        for (name, way) in &seen {
-            let tip = middle + *way * WAY_ARROW;
+        for (way, along) in &seen {
+            let tip = middle + *along * WAY_ARROW;
             self.items.extend(arrow(Role::Mark, middle, tip));
-            let at = tip + *way * 4.0 - Vec2::new(0.0, 1.25);
-            self.items.push(words(Role::Text, Text::new(at, 2.5, *name).anchored(Anchor::Middle)));
+            let at = tip + *along * 4.0 - Vec2::new(0.0, 1.25);
+            self.items.push(words(Role::Text, Text::new(at, 2.5, way.words()).anchored(Anchor::Middle)));
         }
         self.level_line(&seen);
     }
 
     /// A level and a plumb line on the face of a board that stands askew to both.
-    fn level_line(&mut self, seen: &[(&str, Vec2)]) {
-        let Some((_, up)) = seen.iter().find(|(name, _)| *name == "up") else { return };
+    fn level_line(&mut self, seen: &[(Way, Vec2)]) {
+        let Some((_, up)) = seen.iter().find(|(way, _)| *way == Way::Up) else { return };
         let askew = up.x.abs().min(up.y.abs()) > 0.01;
         let Some(middle) = self.solved.solid.face.path().centroid().filter(|_| askew) else { return };
         let span = 0.3 * self.solved.solid.blank.height().min(120.0);
@@ -380,16 +401,4 @@ fn lines_beside(middle: Point, towards: Vec2, up: Vec2, angle: f64, said: &[Stri
         Text::new(at, 2.5, words.as_str()).anchored(Anchor::Middle).turned(angle)
     };
     said.iter().enumerate().map(line).collect()
-}
-
-/// A reference such as `leg.far` in words: `leg, far side`.
-fn spoken(against: &str) -> String {
-    let (board, part) = against.split_once('.').unwrap_or((against, ""));
-    let board = board.replace('_', " ");
-    match part {
-        "" => board,
-        "face" => format!("{board}, face side"),
-        "far" => format!("{board}, far side"),
-        other => format!("{board}, {}", other.trim_start_matches("edge.").replace('_', " ")),
-    }
 }

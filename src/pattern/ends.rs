@@ -20,7 +20,7 @@ pub fn ends(solved: &SolvedBoard, notation: &Notation) -> Vec<Pattern> {
             continue;
         }
         let drawn = draw(solved, index, end, notation);
-        let place = cut.place.clone();
+        let place = solved.board.name_of(Source::Cut(index)).into_owned();
         match patterns.iter_mut().find(|(known, _)| known.part.revision == drawn.part.revision) {
             Some((_, places)) => places.push(place),
             None => patterns.push((drawn, vec![place])),

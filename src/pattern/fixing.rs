@@ -34,7 +34,7 @@ const ROUND: f64 = 0.1;
 
 /// Every pattern that belongs to the fixings of a top.
 pub fn fixings(piece: &Piece, top: &Top, heading: &str, notation: &Notation) -> Vec<Pattern> {
-    let Some(board) = piece.boards.iter().find(|board| board.id == "top") else { return Vec::new() };
+    let Some(board) = piece.top() else { return Vec::new() };
     let mut all = Vec::new();
     if let Some(Fasteners::Made { by: Hold::Slots, screw, .. }) = top.fasteners {
         all.extend(slot_strips(piece, &landings(piece, top), screw.mm(), heading, notation));
@@ -101,7 +101,7 @@ fn level_chord(face: &Path, y: f64) -> Option<[f64; 2]> {
 /// The half template of a top for the router, as a part that is drawn directly.
 pub fn half_template(piece: &Piece, top: &Top) -> Option<DrawnPattern> {
     let about = top.half_template?;
-    let board = piece.boards.iter().find(|board| board.id == "top")?;
+    let board = piece.top()?;
     let face = board.solid.face.path();
     let half = HalfOutline::of(face, about)?;
     let hollow = half.ends(RUN_ON.mm()).iter().any(|end| end.cuts_in > NOTHING);

@@ -3,7 +3,7 @@
 
 use super::lines::{CUT_WIDTH, LANDING_DASH, MARK_WIDTH, line, stroke, words};
 use super::{Pattern, joints, revision, title};
-use crate::board::{Ring, Source};
+use crate::board::{EdgeName, Ring, Source};
 use crate::geometry::{Affine, Path, Point, Rect, Segment};
 use crate::joinery::edge_length;
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
@@ -64,8 +64,9 @@ fn draw(solved: &SolvedBoard, run: &[Piece], notation: &Notation) -> Pattern {
     for piece in run {
         items.extend(landings(solved, piece));
     }
-    let edge = run.iter().map(|piece| solved.board.name_of(piece.source)).find(|name| !name.ends_with("landing"));
-    let name = format!("{}, {} laid flat", solved.label, edge.unwrap_or("edge"));
+    let is_landing = |source: Source| solved.board.edge_of(source).is_some_and(EdgeName::is_landing);
+    let edge = run.iter().find(|piece| !is_landing(piece.source)).map(|piece| solved.board.name_of(piece.source));
+    let name = format!("{}, {} laid flat", solved.label, edge.as_deref().unwrap_or("edge"));
     let side = |at: f64, side: &str| {
         words(Role::Text, Text::new(Point::new(length / 2.0, at), 2.5, side).anchored(Anchor::Middle))
     };
@@ -120,12 +121,12 @@ fn landings(solved: &SolvedBoard, piece: &Piece) -> Vec<Item> {
             items.push(stroke(Role::Mark, rim, Pen::dashed(MARK_WIDTH, &LANDING_DASH)));
             // Beside its line, clear of a mortise in its middle.
             let at = Point::new(bounds.center().x, bounds.y0 + 1.2);
-            let name = meet.board.replace('_', " ");
+            let name = meet.board.words();
             items.push(words(Role::Text, Text::new(at, 2.5, name).anchored(Anchor::Middle)));
         }
     }
     items.extend(joints::on_surface(solved, piece.source, place));
-    if solved.board.name_of(piece.source).ends_with("landing") {
+    if solved.board.edge_of(piece.source).is_some_and(EdgeName::is_landing) {
         let thickness = solved.board.thickness;
         for x in [piece.before, piece.before + piece.segment.length()] {
             items.push(line(Role::Mark, Point::new(x, 2.0), Point::new(x, -thickness - 2.0), Pen::solid(MARK_WIDTH)));

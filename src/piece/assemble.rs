@@ -2,16 +2,17 @@
 
 use super::PieceProblem;
 use super::cure::Ask;
+use super::fact::Fact;
 use super::faults::{ANGLES, CURVES, SPANS};
 use super::group::Group;
 use super::limits::base;
-use super::names::{edge_key, ids, label};
-use super::parts::{BoardCopy, Fact, Handed, Meet, Piece, SolvedBoard};
+use super::names::{Called, ids, label};
+use super::parts::{BoardCopy, Handed, Meet, Piece, SolvedBoard};
 use super::same::{Lies, lies};
 use super::surface::{SurfaceAxes, oriented};
 use super::top;
 use super::turned::{Turned, end_rims};
-use crate::board::{Board, Solid, Source};
+use crate::board::{Against, Board, EdgeName, PartId, PartRole, Solid, Source};
 use crate::finding::{Finding, Place, stops};
 use crate::geometry::{Path, Placement, Point3};
 use crate::model::base::Top;
@@ -26,10 +27,10 @@ pub(super) const ENOUGH: f64 = 0.5;
 /// A board as a kind of base makes it: one in the world, not yet compared with others.
 #[derive(Debug, Clone)]
 pub(super) struct Single {
-    /// What it is: `leg`.
-    pub(super) role: &'static str,
-    /// Its id where `boards` names it; else the role decides.
-    pub(super) id: Option<String>,
+    /// What it is.
+    pub(super) role: PartRole,
+    /// What the file calls it, where it names its boards.
+    pub(super) given: Option<String>,
     /// What tells it from the others of its role, the wider word first: `left frame`, `front`.
     pub(super) which: Vec<String>,
     /// The board.
@@ -75,9 +76,9 @@ pub(super) struct Work<'a> {
 }
 
 impl Single {
-    /// The id that the file gives it, else its role.
-    fn name(&self) -> &str {
-        self.id.as_deref().unwrap_or(self.role)
+    /// What a maker calls it: as the file does, else by its role.
+    fn words(&self) -> String {
+        self.given.as_ref().map_or_else(|| self.role.words().to_owned(), |given| given.replace('_', " "))
     }
 }
 
@@ -108,8 +109,7 @@ impl<'a> Work<'a> {
                 Some(self.singles.len() - 1)
             }
             Err(_) => {
-                let name = single.name().replace('_', " ");
-                let problem = PieceProblem::NothingLeft { part: name };
+                let problem = PieceProblem::NothingLeft { part: single.words() };
                 let finding = Finding::of(problem, Place::pointer(single.pointer.clone()));
                 let own = [format!("{}/thickness", single.pointer), format!("{}/depth", single.pointer)];
                 let fields = [&[own[0].as_str(), &own[1]], &SPANS[..], &["height"], &ANGLES, &CURVES].concat();
@@ -165,9 +165,14 @@ impl<'a> Work<'a> {
         area(&axes.within(&all)) / area(&all).max(f64::MIN_POSITIVE)
     }
 
-    /// Records that a cut of a board lies under the top.
-    pub(super) fn under_top(&mut self, board: usize, cut: &str) {
-        self.under_top.extend(self.single(board).board.cut(cut).map(|cut| (board, cut)));
+    /// Records that an end or edge of a board, where it is cut, lies under the top.
+    pub(super) fn under_top(&mut self, board: usize, place: &EdgeName) {
+        self.under_top.extend(self.single(board).board.cut(place).map(|cut| (board, cut)));
+    }
+
+    /// Records that a cut of a board, by its index, lies under the top.
+    pub(super) fn cut_under_top(&mut self, board: usize, cut: usize) {
+        self.under_top.push((board, cut));
     }
 
     /// The height of the base's heads above the floor, mm; a finding where the top leaves none.
@@ -214,7 +219,7 @@ impl<'a> Work<'a> {
             let landing = Landing { from, to: index, on: Source::Far };
             let over = self.overshoot(&landing);
             if over > LANDS && uncovered.as_ref().is_none_or(|(most, _)| over > *most) {
-                uncovered = Some((over, self.single(from.0).name().replace('_', " ")));
+                uncovered = Some((over, self.single(from.0).words()));
             }
             self.landings.push(landing);
         }
@@ -245,7 +250,7 @@ impl<'a> Work<'a> {
         for (index, (single, solid)) in self.singles.iter().enumerate() {
             let found = groups.iter_mut().find_map(|group| {
                 let first = self.single(group.members.first()?.0);
-                let same_role = first.role == single.role && first.id == single.id;
+                let same_role = first.role == single.role && first.given == single.given;
                 let same_thickness = (first.board.thickness - single.board.thickness).abs() < 1e-9;
                 if !(same_role && same_thickness) {
                     return None;
@@ -268,14 +273,20 @@ impl<'a> Work<'a> {
     }
 
     /// The id of each group.
-    fn names(&self, groups: &[Group]) -> Vec<String> {
+    fn names(&self, groups: &[Group]) -> Vec<PartId> {
         let which = |i: &usize| self.single(*i).which.iter().map(String::as_str).collect::<Vec<&str>>();
-        let members = |g: &Group| g.members.iter().map(|(i, _)| which(i)).collect::<Vec<_>>();
-        let role = |g: &Group| g.members.first().map_or("", |(i, _)| self.single(*i).name());
-        ids(&groups.iter().map(|g| (role(g), members(g))).collect::<Vec<_>>())
+        let called = |group: &Group| {
+            let first = group.members.first().map(|(i, _)| self.single(*i));
+            Called {
+                role: group.role,
+                given: first.and_then(|single| single.given.as_deref()),
+                which: group.members.iter().map(|(i, _)| which(i)).collect(),
+            }
+        };
+        ids(&groups.iter().map(called).collect::<Vec<_>>())
     }
 
-    fn solved(&self, group: &Group, id: String) -> SolvedBoard {
+    fn solved(&self, group: &Group, id: PartId) -> SolvedBoard {
         let singles = || group.members.iter().map(|(i, _)| self.single(*i));
         let mirrored: u32 =
             group.members.iter().filter(|(_, p)| p.is_mirrored()).map(|(i, _)| self.single(*i).make).sum();
@@ -283,20 +294,22 @@ impl<'a> Work<'a> {
         let copies = group.members.iter().map(|(i, placement)| {
             let single = self.single(*i);
             let words: Vec<&str> = single.which.iter().map(String::as_str).collect();
-            BoardCopy { label: label(single.name(), &words), placement: *placement }
+            let label = if single.given.is_some() { id.words() } else { label(single.role, &words) };
+            BoardCopy { label, placement: *placement }
         });
         let first = singles().next();
         // What is turned is the same either way round and is not sawn before it stands: it has no hand and no saw settings.
         let turned = first.and_then(|s| s.turned);
         SolvedBoard {
-            label: id.replace('_', " "),
-            id,
+            role: group.role,
+            label: id.words(),
             count,
             handed: (mirrored > 0 && turned.is_none()).then_some(Handed { as_drawn: count - mirrored, mirrored }),
             cuts: if turned.is_some() { Vec::new() } else { group.board.saw_cuts(&group.solid) },
             board: group.board.clone(),
             solid: group.solid.clone(),
             copies: copies.collect(),
+            id,
             meets: Vec::new(),
             mortises: Vec::new(),
             spots: Vec::new(),
@@ -308,7 +321,7 @@ impl<'a> Work<'a> {
     }
 
     /// Writes a landing into both boards.
-    fn record(&self, landing: &Landing, groups: &[Group], names: &[String], boards: &mut [SolvedBoard]) {
+    fn record(&self, landing: &Landing, groups: &[Group], names: &[PartId], boards: &mut [SolvedBoard]) {
         let find = |single: usize| {
             groups
                 .iter()
@@ -323,6 +336,8 @@ impl<'a> Work<'a> {
         };
         let Some(on) = to_group.same_surface(self, landing.to, landing.on) else { return };
         let Source::Cut(cut) = from_cut else { return };
+        let against =
+            Against::Part { part: names[to.0].clone(), role: to_group.role, surface: to_group.board.surface(on) };
         let Some(end) = from_group.solid.ends.get(cut) else { return };
         let Some(axes) = SurfaceAxes::of(&to_group.board, &to_group.solid, on) else { return };
         let map = axes.map_from(&to_at, &from_at, end);
@@ -330,6 +345,8 @@ impl<'a> Work<'a> {
         let landed = oriented(rims.iter().map(|rim| rim.transformed(map)));
         let contact = axes.within(&landed);
         if contact.is_empty() {
+            // It was cut against that surface all the same.
+            boards[from.0].board.cuts[cut].against.get_or_insert(against);
             return;
         }
         let back: Vec<Path> = oriented(contact.iter().map(|p| p.transformed(map.inverse())));
@@ -343,15 +360,7 @@ impl<'a> Work<'a> {
             on,
             contact,
         };
-        let surface = match on {
-            Source::Face => "face".to_owned(),
-            Source::Far => "far".to_owned(),
-            Source::Edge(_) | Source::Cut(_) => {
-                let name = to_group.board.name_of(on);
-                format!("edge.{}", edge_key(name))
-            }
-        };
-        boards[from.0].board.cuts[cut].against = Some(format!("{}.{surface}", names[to.0]));
+        boards[from.0].board.cuts[cut].against = Some(against);
         boards[to.0].meets.push(meet(to.1, from, from_label, on, contact));
         boards[from.0].meets.push(meet(from.1, to, to_label, from_cut, back));
     }

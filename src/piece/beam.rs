@@ -1,7 +1,7 @@
 //! A board between two others: a lower edge, an upper edge and two ends.
 
 use super::edge::{CurveFault, EdgeLine};
-use crate::board::{Board, Cut, Edge, Nominal, Role};
+use crate::board::{Board, Cut, Edge, EdgeName, Nominal, Role};
 use crate::geometry::{Plane, Point, Segment, Vec2};
 use crate::model::base::Curve;
 
@@ -14,7 +14,7 @@ pub(super) enum Long {
     /// Square to the face, at this v; curved by its chord between the two corners of the face side.
     Square(f64, Curve),
     /// Ripped along a plane (board axes, normal out of the board).
-    Ripped(Plane, Option<String>),
+    Ripped(Plane),
 }
 
 /// An end of a beam.
@@ -24,8 +24,6 @@ pub(super) enum End {
     Sawn {
         /// The plane, its normal out of the board.
         plane: Plane,
-        /// What stands there.
-        against: Option<String>,
         /// The setting that hurried practice would use.
         nominal: Option<Nominal>,
     },
@@ -40,8 +38,8 @@ pub(super) struct Beam {
     pub(super) thickness: f64,
     /// The edge at the smaller v and the edge at the greater v.
     pub(super) edges: [Long; 2],
-    /// Their names.
-    pub(super) names: [&'static str; 2],
+    /// What they are.
+    pub(super) names: [EdgeName; 2],
     /// The ends at the smaller u and at the greater u.
     pub(super) ends: [End; 2],
     /// What the face side and the far side are called.
@@ -86,10 +84,10 @@ impl Beam {
         let right = self.side(1, lower.end(), upper.start());
         let left = self.side(0, upper.end(), lower.start());
         let edges = vec![
-            Edge::new(self.names[0], lower.segments().to_vec()),
-            Edge::new("right end", right),
-            Edge::new(self.names[1], upper.segments().to_vec()),
-            Edge::new("left end", left),
+            Edge::new(self.names[0].clone(), lower.segments().to_vec()),
+            Edge::new(EdgeName::RightEnd, right),
+            Edge::new(self.names[1].clone(), upper.segments().to_vec()),
+            Edge::new(EdgeName::LeftEnd, left),
         ];
         Ok(Board { thickness: self.thickness, edges, cuts: self.cuts(), keep: None, sides: self.sides })
     }
@@ -98,7 +96,7 @@ impl Beam {
     fn heights(&self) -> [f64; 2] {
         let at = |edge: &Long, sign: f64| match edge {
             Long::Square(v, _) => *v,
-            Long::Ripped(plane, _) => {
+            Long::Ripped(plane) => {
                 let on = [0.0, -self.thickness].map(|w| sign * v_on(plane, 0.0, w));
                 sign * (on[0].max(on[1]) + WASTE)
             }
@@ -161,16 +159,15 @@ impl Beam {
 
     fn cuts(&self) -> Vec<Cut> {
         let mut cuts = Vec::new();
-        for (end, place) in self.ends.iter().zip(["left end", "right end"]) {
-            if let End::Sawn { plane, against, nominal } = end {
-                let (against, nominal) = (against.clone(), *nominal);
-                cuts.push(Cut { place: place.into(), against, role: Role::End, plane: *plane, nominal });
+        for (end, place) in self.ends.iter().zip([EdgeName::LeftEnd, EdgeName::RightEnd]) {
+            if let End::Sawn { plane, nominal } = end {
+                cuts.push(Cut { place, against: None, role: Role::End, plane: *plane, nominal: *nominal });
             }
         }
-        for (edge, place) in self.edges.iter().zip(self.names) {
-            if let Long::Ripped(plane, against) = edge {
-                let against = against.clone();
-                cuts.push(Cut { place: place.into(), against, role: Role::Edge, plane: *plane, nominal: None });
+        for (edge, place) in self.edges.iter().zip(&self.names) {
+            if let Long::Ripped(plane) = edge {
+                let place = place.clone();
+                cuts.push(Cut { place, against: None, role: Role::Edge, plane: *plane, nominal: None });
             }
         }
         cuts

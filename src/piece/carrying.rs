@@ -11,13 +11,13 @@ impl Work<'_> {
         let highest = self.highest();
         for index in 0..self.count() {
             let single = self.single(index);
-            let level = single.board.cuts.iter().filter(|cut| {
+            let level = single.board.cuts.iter().enumerate().filter(|(_, cut)| {
                 let plane = single.placement.plane_to_world(&cut.plane);
                 let n = plane.normal();
                 n.z > 0.0 && n.x.hypot(n.y) < LEVEL && (plane.offset() - highest).abs() < LANDS
             });
-            let places: Vec<String> = level.map(|cut| cut.place.clone()).collect();
-            places.iter().for_each(|place| self.under_top(index, place));
+            let cuts: Vec<usize> = level.map(|(cut, _)| cut).collect();
+            cuts.into_iter().for_each(|cut| self.cut_under_top(index, cut));
         }
     }
 }

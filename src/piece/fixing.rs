@@ -5,8 +5,8 @@
 
 use super::button::Button;
 use super::{Piece, SolvedBoard, SurfaceAxes, plane_of};
-use crate::board::Source;
-use crate::geometry::{Path, Point, Point3, Rect, Vec2};
+use crate::board::{PartRole, Source};
+use crate::geometry::{Path, Plane, Point, Point3, Rect, Vec2};
 use crate::model::base::Top;
 use crate::model::fixing::{Fasteners, Hold};
 use crate::wood::of_top;
@@ -85,17 +85,16 @@ pub(super) fn share(top: &Top) -> Option<[f64; 2]> {
     of_top(top).0?.bracket(1.0)
 }
 
-/// The parts that the top is fastened to. Legs are left out: nothing holds in the end grain of their heads.
+/// The parts that the top is fastened to. Heads of legs, and whatever else meets it with its end grain, are left out: nothing
+/// holds there.
 ///
 /// Without a wood and its moisture the places are known and need no play.
 pub fn landings(piece: &Piece, top: &Top) -> Vec<Landing> {
     let Some(Fasteners::Made { by, spacing, .. }) = &top.fasteners else { return Vec::new() };
     let share = share(top).unwrap_or_default();
-    let Some(board) = piece.boards.iter().find(|board| board.id == "top") else { return Vec::new() };
+    let Some(board) = piece.top() else { return Vec::new() };
     let mut found = Vec::new();
-    for (index, part) in
-        piece.boards.iter().enumerate().filter(|(_, part)| part.id != "top" && !part.id.contains("leg"))
-    {
+    for (index, part) in piece.boards.iter().enumerate().filter(|(_, part)| part.role != PartRole::Top) {
         for (copy, rim) in under(board, part) {
             let Some(bounds) = rim.bounding_box() else { continue };
             let button = (*by == Hold::Buttons).then(|| Button::of(bounds, share));
@@ -130,7 +129,7 @@ fn under(top: &SolvedBoard, part: &SolvedBoard) -> Vec<(usize, Path)> {
         !matches!(surface, Source::Edge(_)) || part.solid.face.pieces().any(|(_, source)| source == surface)
     };
     for surface in surfaces.filter(|surface| left(*surface)) {
-        let Some(plane) = plane_of(&part.board, surface) else { continue };
+        let Some(plane) = plane_of(&part.board, surface).filter(|plane| !is_end_grain(plane)) else { continue };
         for (copy, at) in part.copies.iter().map(|copy| copy.placement).enumerate() {
             let normal = above.direction_to_board(at.direction_to_world(plane.normal()));
             let foot = Point3::ORIGIN - plane.normal() * plane.distance(Point3::ORIGIN);
@@ -144,6 +143,12 @@ fn under(top: &SolvedBoard, part: &SolvedBoard) -> Vec<(usize, Path)> {
         }
     }
     found
+}
+
+/// Whether a surface of a board, whose grain runs along u, lies nearer to square across the grain than along it.
+fn is_end_grain(plane: &Plane) -> bool {
+    let normal = plane.normal();
+    normal.x.abs() > normal.y.hypot(normal.z)
 }
 
 /// Whether a landing runs across the grain rather than along it.

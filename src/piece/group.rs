@@ -3,11 +3,13 @@
 use super::assemble::{Single, Work};
 use super::same::own_mirror;
 use super::surface::plane_of;
-use crate::board::{Board, Solid, Source};
+use crate::board::{Board, PartRole, Solid, Source};
 use crate::geometry::{Placement, Point3, Vec3};
 
 /// A group of singles made from one pattern.
 pub(super) struct Group {
+    /// What they are.
+    pub(super) role: PartRole,
     /// The board as drawn and its shape.
     pub(super) board: Board,
     pub(super) solid: Solid,
@@ -22,11 +24,23 @@ impl Group {
     pub(super) fn new(index: usize, single: &Single, solid: &Solid) -> Option<Group> {
         if !single.placement.is_mirrored() {
             let (board, solid) = (single.board.clone(), solid.clone());
-            return Some(Group { board, solid, across: false, members: vec![(index, single.placement)] });
+            return Some(Group {
+                role: single.role,
+                board,
+                solid,
+                across: false,
+                members: vec![(index, single.placement)],
+            });
         }
         let board = single.board.flipped_across();
         let solid = board.solid().ok()?;
-        Some(Group { board, solid, across: true, members: vec![(index, single.placement.flipped_across())] })
+        Some(Group {
+            role: single.role,
+            board,
+            solid,
+            across: true,
+            members: vec![(index, single.placement.flipped_across())],
+        })
     }
 
     /// Takes up a single whose board equals the first member's under the given placement; a mirrored one of a board that

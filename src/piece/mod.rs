@@ -13,6 +13,7 @@ mod clash;
 mod cure;
 mod edge;
 mod end_piece;
+mod fact;
 mod faults;
 mod fixing;
 mod group;
@@ -34,8 +35,9 @@ pub use button::Button;
 pub(crate) use cure::NumberChange;
 pub use cure::search;
 pub use end_piece::{EndPiece, end_piece, tongue_of};
+pub use fact::{Fact, FactName, Value};
 pub use fixing::{Landing, Play, landings, runs_across};
-pub use parts::{BoardCopy, Fact, Handed, Meet, Piece, SolvedBoard, Spot, Value};
+pub use parts::{BoardCopy, Handed, Meet, Piece, SolvedBoard, Spot};
 pub(crate) use problem::{
     BoxProblem, FrameProblem, LegsCross, LegsProblem, NoEnd, NumberProblem, PieceProblem, SidesFault, TaperBeyond,
     TongueSize, TongueWall, TopProblem,
@@ -43,6 +45,7 @@ pub(crate) use problem::{
 pub use surface::{SurfaceAxes, plane_of};
 pub use turned::{Turned, Turning, level_rim};
 
+use crate::board::PartRole;
 use crate::finding::{Finding, Place, Severity, nearest};
 use crate::model::base::{Base, Top};
 use crate::model::problem::{PartFor, Problem};
@@ -95,7 +98,7 @@ pub fn solve(base: Option<&Base>, top: Option<&Top>, notation: &Notation) -> Res
 
 /// Marks how long a top with breadboard ends is before they are put on.
 fn with_field(mut piece: Piece, top: Option<&Top>) -> Piece {
-    if let (Some(top), Some(board)) = (top, piece.boards.iter_mut().find(|board| board.id == "top")) {
+    if let (Some(top), Some(board)) = (top, piece.boards.iter_mut().find(|board| board.role == PartRole::Top)) {
         board.field = end_piece::field(board, top);
     }
     piece

@@ -7,7 +7,7 @@ impl Piece {
     /// One closed surface a board, with the places of its copies.
     pub fn scene(&self, title: &str) -> Scene {
         let part = |board: &super::SolvedBoard| ScenePart {
-            name: board.id.clone(),
+            name: board.id.to_string(),
             mesh: board.board.mesh(),
             places: board.copies.iter().map(|c| c.placement).collect(),
         };

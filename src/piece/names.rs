@@ -1,71 +1,103 @@
 //! What boards and their copies are called.
 
+use crate::board::{PartId, PartRole};
+
+/// Boards that are made from one pattern, as far as they are told from others.
+pub(super) struct Called<'a> {
+    /// What they are.
+    pub(super) role: PartRole,
+    /// What the file calls them, where it names its boards.
+    pub(super) given: Option<&'a str>,
+    /// The words of each of them.
+    pub(super) which: Vec<Vec<&'a str>>,
+}
+
+impl Called<'_> {
+    fn key(&self) -> &str {
+        self.given.unwrap_or(self.role.key())
+    }
+}
+
 /// What a maker calls one board: the words that tell it from others, then its role: `left frame, front leg`.
-pub(super) fn label(role: &str, which: &[&str]) -> String {
-    let role = role.replace('_', " ");
+pub(super) fn label(role: PartRole, which: &[&str]) -> String {
+    let role = role.words();
     match which {
-        [] => role,
+        [] => role.to_owned(),
         [one] => format!("{one} {role}"),
         [wide, narrow @ ..] => format!("{wide} frame, {} {role}", narrow.join(" ")),
     }
 }
 
-/// The short name by which scripts and files call an edge: `upper` for the upper edge, `2` for one known only by its number.
-pub(super) fn edge_key(name: &str) -> &str {
-    let numbered = name.strip_prefix("edge ").and_then(|rest| rest.split_once(" (")).map(|(number, _)| number);
-    numbered.or_else(|| name.strip_suffix(" edge")).unwrap_or(name)
-}
-
-/// Ids of groups, each given by its role and the words of each of its members: the role where it is the only group of
-/// its role, else the role after the words that all its members share and the other groups do not, else numbered.
-pub(super) fn ids(groups: &[(&str, Vec<Vec<&str>>)]) -> Vec<String> {
-    let alone = |role: &str| groups.iter().filter(|g| g.0 == role).count() == 1;
-    let mut found: Vec<String> = Vec::new();
-    for (role, members) in groups {
-        let shared: Vec<&str> = match members.as_slice() {
+/// Ids of groups: of one that the file names this name, of others their role where it is the only group of its role, else the
+/// role after the words that all its members share and the other groups do not, else numbered. A board that the file calls as a
+/// part of the kind is called gives way: it is the `board_top` beside the `top`.
+pub(super) fn ids(groups: &[Called]) -> Vec<PartId> {
+    let alone =
+        |group: &Called| groups.iter().filter(|g| (g.role, g.given) == (group.role, group.given)).count() == 1;
+    let of_kind = |key: &str| groups.iter().any(|group| group.given.is_none() && group.role.key() == key);
+    let is_given = |key: &str| groups.iter().any(|group| group.given == Some(key));
+    let mut found: Vec<PartId> = Vec::new();
+    for group in groups {
+        let shared: Vec<&str> = match group.which.as_slice() {
             [first, rest @ ..] => first.iter().copied().filter(|w| rest.iter().all(|m| m.contains(w))).collect(),
             [] => Vec::new(),
         };
-        let mut id = match (alone(role), shared.is_empty()) {
-            (true, _) | (_, true) => (*role).to_owned(),
-            (false, false) => format!("{}_{role}", shared.join("_")),
+        let key = group.key();
+        let gives_way = group.given.is_some_and(of_kind);
+        let base = match (alone(group), shared.is_empty()) {
+            _ if gives_way => format!("{}_{key}", group.role.key()),
+            (true, _) | (_, true) => key.to_owned(),
+            (false, false) => format!("{}_{key}", shared.join("_")),
         };
-        let taken = |id: &String| found.iter().filter(|f| *f == id).count();
-        if taken(&id) > 0 {
-            let base = id.clone();
-            let mut number = 2;
-            while taken(&id) > 0 {
-                id = format!("{base}_{number}");
-                number += 1;
-            }
-        }
-        found.push(id);
+        let taken = |id: &str| found.iter().any(|f| f.as_str() == id) || gives_way && is_given(id);
+        let numbered = (2..).map(|number| format!("{base}_{number}"));
+        let id = std::iter::once(base.clone()).chain(numbered).find(|id| !taken(id));
+        found.push(PartId::new(id.unwrap_or(base)));
     }
     found
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{ids, label};
+    use super::{Called, ids, label};
+    use crate::board::PartRole;
+
+    fn called<'a>(role: PartRole, given: Option<&'a str>, which: &[&[&'a str]]) -> Called<'a> {
+        Called { role, given, which: which.iter().map(|words| words.to_vec()).collect() }
+    }
+
+    fn texts(groups: &[Called]) -> Vec<String> {
+        ids(groups).iter().map(ToString::to_string).collect()
+    }
 
     #[test]
     fn a_lone_group_keeps_the_name_of_its_role() {
-        assert_eq!(ids(&[("leg", vec![vec!["left", "front"], vec!["right", "back"]])]), ["leg"]);
+        let legs = called(PartRole::Leg, None, &[&["left", "front"], &["right", "back"]]);
+        assert_eq!(texts(&[legs]), ["leg"]);
     }
 
     #[test]
     fn groups_of_one_role_are_told_apart_by_what_their_members_share() {
-        let left = ("leg", vec![vec!["left", "front"], vec!["left", "back"]]);
-        let right = ("leg", vec![vec!["right", "front"], vec!["right", "back"]]);
-        assert_eq!(ids(&[left, right]), ["left_leg", "right_leg"]);
-        let mixed = ("side", vec![vec!["front"], vec!["back"]]);
-        assert_eq!(ids(&[mixed.clone(), mixed]), ["side", "side_2"]);
+        let left = called(PartRole::Leg, None, &[&["left", "front"], &["left", "back"]]);
+        let right = called(PartRole::Leg, None, &[&["right", "front"], &["right", "back"]]);
+        assert_eq!(texts(&[left, right]), ["left_leg", "right_leg"]);
+        let mixed = || called(PartRole::Side, None, &[&["front"], &["back"]]);
+        assert_eq!(texts(&[mixed(), mixed()]), ["side", "side_2"]);
+    }
+
+    #[test]
+    fn a_board_that_the_file_calls_top_gives_way_to_the_top() {
+        let board = |given| called(PartRole::Board, Some(given), &[&[]]);
+        let top = || called(PartRole::Top, None, &[&[]]);
+        assert_eq!(texts(&[board("top"), board("leg"), top()]), ["board_top", "leg", "top"]);
+        assert_eq!(texts(&[board("top"), board("board_top"), top()]), ["board_top_2", "board_top", "top"]);
+        assert_eq!(texts(&[board("top")]), ["top"]);
     }
 
     #[test]
     fn labels_read_as_spoken() {
-        assert_eq!(label("leg", &["left", "front"]), "left frame, front leg");
-        assert_eq!(label("apron", &["back"]), "back apron");
-        assert_eq!(label("top_rail", &["left frame"]), "left frame top rail");
+        assert_eq!(label(PartRole::Leg, &["left", "front"]), "left frame, front leg");
+        assert_eq!(label(PartRole::Apron, &["back"]), "back apron");
+        assert_eq!(label(PartRole::TopRail, &["left frame"]), "left frame top rail");
     }
 }

@@ -1,10 +1,10 @@
 //! What a solved piece is made of.
 
+use super::fact::Fact;
 use super::turned::Turned;
-use crate::board::{Board, CORNER, Mortise, SawCut, Solid, Source};
+use crate::board::{Board, EdgeName, Mortise, PartId, PartRole, SawCut, Solid, Source};
 use crate::finding::Finding;
 use crate::geometry::{Path, Placement, Point, Rect, Segment, Vec2, clip_half_plane};
-use crate::units::{Angle, Length};
 
 /// A solved piece.
 #[derive(Debug, Clone, PartialEq)]
@@ -15,6 +15,40 @@ pub struct Piece {
     pub facts: Vec<Fact>,
     /// Warnings and notes.
     pub findings: Vec<Finding>,
+}
+
+impl Piece {
+    /// The top, where there is one.
+    pub fn top(&self) -> Option<&SolvedBoard> {
+        self.of_role(PartRole::Top).next()
+    }
+
+    /// The boards that are the same in the piece: its legs.
+    pub fn of_role(&self, role: PartRole) -> impl Iterator<Item = &SolvedBoard> {
+        self.boards.iter().filter(move |board| board.role == role)
+    }
+
+    /// The board with a key.
+    pub fn board(&self, id: &PartId) -> Option<&SolvedBoard> {
+        self.boards.iter().find(|board| board.id == *id)
+    }
+
+    /// Parts once each: those of a kind in the order of their keys, boards that the file names in the order of the file.
+    pub fn once_each<'a>(&self, ids: impl Iterator<Item = &'a PartId>) -> Vec<&'a PartId> {
+        let place = |id: &PartId| {
+            let named = self.boards.iter().position(|board| board.id == *id && board.role == PartRole::Board);
+            (named, id.clone())
+        };
+        let mut all: Vec<&PartId> = ids.collect();
+        all.sort_by_cached_key(|id| place(id));
+        all.dedup();
+        all
+    }
+
+    /// Whether a kind of base made it whose parts are known; else it is put together board by board, or is a top alone.
+    pub fn is_of_kind(&self) -> bool {
+        self.boards.iter().any(|board| !matches!(board.role, PartRole::Board | PartRole::Top))
+    }
 }
 
 /// How many are made each way round, of a board whose mirror image is another board.
@@ -40,8 +74,8 @@ pub struct BoardCopy {
 pub struct Meet {
     /// Which copy of this board: an index into [`SolvedBoard::copies`].
     pub own_copy: usize,
-    /// Id of the other board.
-    pub board: String,
+    /// The other board.
+    pub board: PartId,
     /// Which copy of the other.
     pub copy: usize,
     /// The other board's label in a maker's words.
@@ -56,8 +90,10 @@ pub struct Meet {
 /// A board of the piece with everything a pattern and a schedule need.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SolvedBoard {
-    /// Stable name for scripts: `leg`, `top_rail`.
-    pub id: String,
+    /// Its key: no other board of the piece has it.
+    pub id: PartId,
+    /// What it is in the piece.
+    pub role: PartRole,
     /// What a maker calls it.
     pub label: String,
     /// How many are made.
@@ -108,7 +144,7 @@ impl SolvedBoard {
     pub fn rounded_corners(&self) -> impl Iterator<Item = [Point; 2]> + '_ {
         self.solid.face.pieces().filter_map(|(piece, source)| {
             let Source::Edge(index) = source else { return None };
-            let edge = self.board.edges.get(index).filter(|edge| edge.name == CORNER)?;
+            let edge = self.board.edges.get(index).filter(|edge| edge.name == EdgeName::Corner)?;
             let whole = edge.segments.iter().any(|arc| arc.start() == piece.start() && arc.end() == piece.end());
             (whole && matches!(piece, Segment::Arc(_))).then(|| [piece.start(), piece.end()])
         })
@@ -124,46 +160,5 @@ impl SolvedBoard {
         });
         let area = |p: &Path| p.signed_area();
         clipped.into_iter().max_by(|a, b| area(a).total_cmp(&area(b))).unwrap_or(outline)
-    }
-}
-
-/// A number found out.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Fact {
-    /// Stable name for scripts.
-    pub name: &'static str,
-    /// In a maker's words.
-    pub words: String,
-    /// The number.
-    pub value: Value,
-}
-
-/// A number with its kind.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Value {
-    /// A length.
-    Length(Length),
-    /// A small length that is shown to a tenth of a millimetre or a thousandth of an inch: how far wood moves.
-    Movement(Length),
-    /// An angle.
-    Angle(Angle),
-    /// A force, newtons.
-    Force(f64),
-}
-
-impl Fact {
-    /// A length in mm.
-    pub fn length(name: &'static str, words: impl Into<String>, mm: f64) -> Fact {
-        Fact { name, words: words.into(), value: Value::Length(Length::from_mm(mm)) }
-    }
-
-    /// A movement in mm.
-    pub fn movement(name: &'static str, words: impl Into<String>, mm: f64) -> Fact {
-        Fact { name, words: words.into(), value: Value::Movement(Length::from_mm(mm)) }
-    }
-
-    /// An angle in radians.
-    pub fn angle(name: &'static str, words: impl Into<String>, radians: f64) -> Fact {
-        Fact { name, words: words.into(), value: Value::Angle(Angle::from_radians(radians)) }
     }
 }

@@ -3,14 +3,14 @@
 use super::PieceProblem;
 use super::assemble::{Landing, Single, Work};
 use super::limits::{Named, base};
-use super::names::edge_key;
 use super::surface::plane_of;
-use crate::board::{Board, CORNER, Cut, Edge, Role, Source};
+use crate::board::{Against, Board, Cut, Edge, EdgeName, PartRole, Role, Source};
 use crate::finding::{Finding, Ratio};
 use crate::geometry::{Built, Placement, Plane, Point, Point3, Segment};
 use crate::model::base::{PlacedBoard, PlacedCut, Surface};
 use crate::model::problem::{Direction, Problem};
 use crate::units::{Length, Notation};
+use std::borrow::Cow;
 
 /// A piece of an outline nearer to the line between two corners than this, mm, lies on it.
 const ON_EDGE: f64 = 1e-6;
@@ -45,8 +45,8 @@ pub(super) fn solve(boards: &[PlacedBoard], work: &mut Work) {
         let Some((board, against)) = cut(one, &uncut, work) else { continue };
         let pointer = one.pointer.clone();
         let index = work.add(Single {
-            role: "board",
-            id: Some(one.given.id.clone()),
+            role: PartRole::Board,
+            given: Some(one.given.id.clone()),
             which: Vec::new(),
             board,
             placement: one.placement,
@@ -96,7 +96,7 @@ fn uncut<'a>(given: &'a PlacedBoard, work: &mut Work) -> Option<Uncut<'a>> {
 }
 
 /// The outline's pieces, each straight one named by the corner at which its edge arrives, and what rounds a corner.
-fn edges(built: &Built, names: &[String], notation: &Notation) -> Vec<Edge> {
+fn edges(built: &Built, names: &[Option<String>], notation: &Notation) -> Vec<Edge> {
     let corners = &built.corners;
     let before = |i: usize| corners[(i + corners.len() - 1) % corners.len()];
     let on = |i: &usize, piece: &Segment| {
@@ -110,36 +110,31 @@ fn edges(built: &Built, names: &[String], notation: &Notation) -> Vec<Edge> {
     };
     let name = |piece: &Segment| {
         if matches!(piece, Segment::Arc(_)) && rounds(piece) {
-            return Some(CORNER.to_owned());
+            return Some(EdgeName::Corner);
         }
         let straight = matches!(piece, Segment::Line(_));
         let found = (0..corners.len()).find(|i| straight && on(i, piece));
-        found.and_then(|i| names.get(i).map(|name| edge_name(name, before(i), corners[i], notation)))
+        found
+            .and_then(|i| names.get(i).map(|name| edge_name(name.as_ref(), i + 1, [before(i), corners[i]], notation)))
     };
-    built
-        .outline
-        .path()
-        .segments()
-        .iter()
-        .map(|s| Edge::new(name(s).unwrap_or_else(|| "edge".to_owned()), vec![*s]))
-        .collect()
+    built.outline.path().segments().iter().map(|s| Edge::new(name(s).unwrap_or(EdgeName::Edge), vec![*s])).collect()
 }
 
 /// What an edge is called: by the name that the file gives it; one that has only its number also by the corners between which it
 /// runs, which a maker finds sooner.
-fn edge_name(name: &str, from: Point, to: Point, notation: &Notation) -> String {
-    if name.parse::<usize>().is_err() {
-        return name.to_owned();
-    }
+fn edge_name(given: Option<&String>, corner: usize, [from, to]: [Point; 2], notation: &Notation) -> EdgeName {
     let at = |p: Point| [p.x, p.y].map(|mm| notation.bare_length(Length::from_mm(mm))).join(", ");
-    format!("edge {name} (from {} to {})", at(from), at(to))
+    match given {
+        Some(name) => EdgeName::Given(name.clone()),
+        None => EdgeName::Numbered { corner, between: format!("from {} to {}", at(from), at(to)) },
+    }
 }
 
 /// A cut of a board that lands on another: the cut, the other board, and its surface.
-type Against = (usize, usize, Source);
+type Lies = (usize, usize, Source);
 
 /// The board with its cuts, and on which others they land.
-fn cut(one: &Uncut, all: &[Uncut], work: &mut Work) -> Option<(Board, Vec<Against>)> {
+fn cut(one: &Uncut, all: &[Uncut], work: &mut Work) -> Option<(Board, Vec<Lies>)> {
     let mut board = one.board.clone();
     let middle = board.outline().centroid().unwrap_or_default();
     let keep = board.keep.unwrap_or(Point3::new(middle.x, middle.y, -board.thickness / 2.0));
@@ -166,14 +161,11 @@ fn cut(one: &Uncut, all: &[Uncut], work: &mut Work) -> Option<(Board, Vec<Agains
             continue;
         }
         let plane = plane.keeping(keep);
-        let against_words = match &against {
-            Some((other, source)) => Some(surface_name(&all[*other], *source)),
-            // A cut at any other height stands against nothing.
-            None => matches!(given, PlacedCut::Level(z) if z.mm() == 0.0).then(|| "floor".to_owned()),
-        };
-        let (place, role) = place_of(&plane, &board);
+        // A cut at any other height stands against nothing.
+        let on_floor = matches!(given, PlacedCut::Level(z) if z.mm() == 0.0).then_some(Against::Floor);
+        let (place, role) = place_of(&plane);
         landings.extend(against.map(|(other, source)| (board.cuts.len(), other, source)));
-        board.cuts.push(Cut { place, against: against_words, role, plane, nominal: None });
+        board.cuts.push(Cut { place, against: on_floor, role, plane, nominal: None });
     }
     whole.then_some((board, landings))
 }
@@ -200,12 +192,13 @@ fn plane(
             let source = |other: &Uncut| match surface {
                 Surface::Face => Some(Source::Face),
                 Surface::Far => Some(Source::Far),
-                Surface::Edge(name) => other
-                    .board
-                    .edges
-                    .iter()
-                    .position(|e| e.name == *name || edge_key(&e.name) == name)
-                    .map(Source::Edge),
+                // By its whole name before all others, so that the short name of one edge may be the whole name of another.
+                Surface::Edge(name) => {
+                    let is = |called: fn(&EdgeName) -> Cow<'_, str>| {
+                        other.board.edges.iter().position(|edge| called(&edge.name) == name.as_str())
+                    };
+                    is(EdgeName::words).or_else(|| is(EdgeName::key)).map(Source::Edge)
+                }
             };
             let found = index.and_then(|i| source(&all[i]).map(|s| (i, s)));
             let Some((index, source)) = found else {
@@ -220,27 +213,15 @@ fn plane(
     }
 }
 
-/// `ID.far`.
-fn surface_name(other: &Uncut, source: Source) -> String {
-    let id = &other.given.id;
-    match source {
-        Source::Face => format!("{id}.face"),
-        Source::Far => format!("{id}.far"),
-        Source::Edge(_) | Source::Cut(_) => format!("{id}.edge.{}", edge_key(other.board.name_of(source))),
-    }
-}
-
-/// What a cut makes, by the way it looks, and its role; numbered where there are several.
-fn place_of(plane: &Plane, board: &Board) -> (String, Role) {
+/// What a cut makes, by the way it looks, and its role.
+fn place_of(plane: &Plane) -> (EdgeName, Role) {
     let n = plane.normal();
-    let (name, role) = match (n.x.abs() >= n.y.abs(), n.x > 0.0, n.y > 0.0) {
-        (true, true, _) => ("right end", Role::End),
-        (true, false, _) => ("left end", Role::End),
-        (false, _, true) => ("upper edge", Role::Edge),
-        (false, _, false) => ("lower edge", Role::Edge),
-    };
-    let taken = board.cuts.iter().filter(|c| c.place.starts_with(name)).count();
-    (if taken == 0 { name.to_owned() } else { format!("{name} {}", taken + 1) }, role)
+    match (n.x.abs() >= n.y.abs(), n.x > 0.0, n.y > 0.0) {
+        (true, true, _) => (EdgeName::RightEnd, Role::End),
+        (true, false, _) => (EdgeName::LeftEnd, Role::End),
+        (false, _, true) => (EdgeName::UpperEdge, Role::Edge),
+        (false, _, false) => (EdgeName::LowerEdge, Role::Edge),
+    }
 }
 
 #[cfg(test)]
@@ -260,7 +241,7 @@ mod tests {
             id: id.into(),
             thickness: Length::from_mm(20.0),
             outline: build(&rectangle(length, 100.0), None).expect("a rectangle"),
-            edge_names: ["left", "lower", "right", "upper"].map(String::from).to_vec(),
+            edge_names: ["left", "lower", "right", "upper"].map(|name| Some(name.to_owned())).to_vec(),
             at,
             along,
             face,
@@ -282,7 +263,7 @@ mod tests {
         ];
         let base = Base::Boards(vec![post, brace]);
         let piece = solve(Some(&base), None, &Notation::default()).unwrap_or_else(|f| panic!("{f:#?}"));
-        let brace = piece.boards.iter().find(|b| b.id == "brace").expect("it is made");
+        let brace = piece.boards.iter().find(|b| b.id.as_str() == "brace").expect("it is made");
         let settings: Vec<(f64, f64)> = brace.cuts.iter().map(|c| (c.mitre().degrees(), c.bevel.degrees())).collect();
         // A board that slopes 30° meets the level at 60° from square and the plumb edge at 30°, both with a square blade.
         assert!((settings[0].0 - 60.0).abs() < 1e-9 && settings[0].1.abs() < 1e-9, "{settings:?}");

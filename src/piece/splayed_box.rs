@@ -2,10 +2,10 @@
 
 use super::assemble::{Landing, Single, Work};
 use super::beam::{Beam, End, Long};
+use super::fact::{Fact, FactName};
 use super::limits::{Named, base};
-use super::parts::Fact;
 use super::{BoxProblem, PieceProblem, SidesFault};
-use crate::board::{Nominal, Source};
+use crate::board::{EdgeName, Nominal, PartRole, Source};
 use crate::finding::Finding;
 use crate::geometry::{Placement, Plane, Point3, Vec3};
 use crate::model::base::{BoxEdges, BoxSize, Corner, SplayedBox};
@@ -82,7 +82,7 @@ impl Shape {
             BoxEdges::Square => [0.0, self.depth].map(|v| Long::Square(v, Default::default())),
             BoxEdges::Level => {
                 let top = Plane::level(self.depth * self.slope.cos());
-                [Plane::level(0.0).flipped(), top].map(|plane| Long::Ripped(at.plane_to_board(&plane), None))
+                [Plane::level(0.0).flipped(), top].map(|plane| Long::Ripped(at.plane_to_board(&plane)))
             }
         }
     }
@@ -102,7 +102,7 @@ fn make(given: &SplayedBox, work: &mut Work) -> Option<()> {
         let beam = Beam {
             thickness: shape.thickness,
             edges: shape.edges(given.edges, &front),
-            names: ["lower edge", "upper edge"],
+            names: [EdgeName::LowerEdge, EdgeName::UpperEdge],
             ends,
             sides: ["outside", "inside"],
         };
@@ -112,8 +112,8 @@ fn make(given: &SplayedBox, work: &mut Work) -> Option<()> {
             return work.stop_to_cure(finding, &fields);
         };
         indices.push(work.add(Single {
-            role: "side",
-            id: None,
+            role: PartRole::Side,
+            given: None,
             which: vec![format!("{}", k + 1)],
             board,
             placement: front.turned(TAU * k as f64 / count as f64),
@@ -158,7 +158,7 @@ fn mitred(shape: &Shape, front: &Placement) -> Option<[End; 2]> {
     };
     let end = |sign: f64| {
         let plane = Plane::through(Point3::ORIGIN, Vec3::new(sign * cos, sin, 0.0))?;
-        Some(End::Sawn { plane: front.plane_to_board(&plane), against: None, nominal: Some(nominal) })
+        Some(End::Sawn { plane: front.plane_to_board(&plane), nominal: Some(nominal) })
     };
     Some([end(-1.0)?, end(1.0)?])
 }
@@ -170,7 +170,7 @@ fn butted(shape: &Shape, front: &Placement, through: bool) -> Option<[End; 2]> {
         let out = Vec3::new(sign * shape.slope.cos(), 0.0, -shape.slope.sin());
         let outside = Plane::through(Point3::new(sign * shape.radius, 0.0, 0.0), out)?;
         let plane = if through { outside } else { outside.moved(-shape.thickness) };
-        Some(End::Sawn { plane: front.plane_to_board(&plane), against: None, nominal: Some(nominal) })
+        Some(End::Sawn { plane: front.plane_to_board(&plane), nominal: Some(nominal) })
     };
     Some([end(-1.0)?, end(1.0)?])
 }
@@ -204,15 +204,15 @@ fn tell(given: &SplayedBox, shape: &Shape, work: &mut Work) {
         Corner::Butted => PI / 2.0 + (sin * sin).asin(),
     };
     work.facts.extend([
-        Fact::length("height", "height of the upper outside arris", shape.depth * cos),
-        Fact::length("side_at_bottom", "side at the lower outside arris", side(shape.radius)),
-        Fact::length("side_at_top", "side at the upper outside arris", side(shape.radius + shape.depth * sin)),
-        Fact::angle("between_faces", "between neighbouring inside faces", dihedral),
+        Fact::length(FactName::Height, "height of the upper outside arris", shape.depth * cos),
+        Fact::length(FactName::SideAtBottom, "side at the lower outside arris", side(shape.radius)),
+        Fact::length(FactName::SideAtTop, "side at the upper outside arris", side(shape.radius + shape.depth * sin)),
+        Fact::angle(FactName::BetweenFaces, "between neighbouring inside faces", dihedral),
     ]);
     let over = shape.thickness * sin;
     if given.corner == Corner::Butted && given.edges == BoxEdges::Square && over != 0.0 {
         let words = "lower outside arris of sides 2 and 4 beyond the inside lower arris of 1 and 3, plumb";
-        work.facts.push(Fact::length("overhang_at_lower_arris", words, over));
+        work.facts.push(Fact::length(FactName::OverhangAtLowerArris, words, over));
         let problem = BoxProblem::SquareEdges { overhang: Length::from_mm(over) };
         work.findings.push(Finding::of(problem, base("edges")));
     }
@@ -221,7 +221,7 @@ fn tell(given: &SplayedBox, shape: &Shape, work: &mut Work) {
 #[cfg(test)]
 mod tests {
     use crate::model::base::{Base, BoxEdges, BoxSize, Corner, SplayedBox};
-    use crate::piece::{solve, solve_to_cure};
+    use crate::piece::{FactName, solve, solve_to_cure};
     use crate::units::{Angle, Length, Notation};
 
     fn given(sides: u32, slope: f64, corner: Corner, edges: BoxEdges) -> Base {
@@ -271,7 +271,7 @@ mod tests {
                         "{joint} {sides} {slope} {got:?}"
                     );
                 }
-                let between = piece.facts.iter().find(|f| f.name == "between_faces").map(|f| f.value);
+                let between = piece.facts.iter().find(|f| f.name == FactName::BetweenFaces).map(|f| f.value);
                 let Some(crate::piece::Value::Angle(between)) = between else { panic!("no angle") };
                 assert!(dihedral.is_none_or(|d| (between.degrees() - d).abs() < 0.00501));
             }
@@ -283,7 +283,7 @@ mod tests {
         let boards = |corner, edges| {
             let piece = solve(Some(&given(4, 10.0, corner, edges)), None, &Notation::default());
             let boards = piece.unwrap_or_else(|f| panic!("{f:#?}")).boards;
-            boards.iter().map(|b| (b.id.clone(), b.count, b.handed)).collect::<Vec<_>>()
+            boards.iter().map(|b| (b.id.to_string(), b.count, b.handed)).collect::<Vec<_>>()
         };
         assert_eq!(boards(Corner::Mitred, BoxEdges::Level), [("side".to_owned(), 4, None)]);
         let two = [("side".to_owned(), 2, None), ("side_2".to_owned(), 2, None)];

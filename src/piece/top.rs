@@ -4,9 +4,9 @@ use super::TopProblem;
 use super::assemble::{Single, Work};
 use super::breadboard::breadboard;
 use super::edge::{CurveFault, EdgeLine};
+use super::fact::{Fact, FactName};
 use super::limits::{Named, base};
-use super::parts::Fact;
-use crate::board::{Board, CORNER, Edge};
+use crate::board::{Board, Edge, EdgeName, PartRole};
 use crate::finding::{Finding, stops};
 use crate::geometry::{
     Affine, Arc, CONTACT_TOLERANCE, Path, Placement, Point, Point3, Problem, ProblemKind, Segment, Vec2, Vec3,
@@ -15,7 +15,7 @@ use crate::geometry::{
 use crate::model::base::{Curve, Top, TopShape};
 use crate::model::problem::{Problem as CornerProblem, RoundedCorner};
 use crate::units::Length;
-use crate::wood;
+use crate::wood::{self, Change};
 use std::f64::consts::PI;
 
 /// How far an edge is carried on beyond the rectangle to meet its neighbour, mm: a straight edge only just reaches it.
@@ -25,7 +25,7 @@ const BEYOND: f64 = 1.0;
 const ON_EDGE: f64 = 1e-4;
 
 /// The four edges, anticlockwise from the front one.
-const NAMES: [&str; 4] = ["front edge", "right edge", "back edge", "left edge"];
+const NAMES: [EdgeName; 4] = [EdgeName::FrontEdge, EdgeName::RightEdge, EdgeName::BackEdge, EdgeName::LeftEdge];
 
 /// Takes up the top with its face side at a height; its index.
 pub(super) fn add(given: &Top, face: f64, work: &mut Work) -> Option<usize> {
@@ -33,8 +33,8 @@ pub(super) fn add(given: &Top, face: f64, work: &mut Work) -> Option<usize> {
     let thickness = given.thickness.mm();
     let board = Board { thickness, edges, cuts: Vec::new(), keep: None, sides: ["upper", "lower"] };
     work.add(Single {
-        role: "top",
-        id: None,
+        role: PartRole::Top,
+        given: None,
         which: Vec::new(),
         board,
         placement: Placement::facing(Point3::new(0.0, 0.0, face), Vec3::X, Vec3::Z)?,
@@ -83,7 +83,7 @@ fn edges(given: &Top, work: &mut Work) -> Option<Vec<Edge>> {
         TopShape::Oval | TopShape::Round => {
             let (p, q) = (Vec2::new(length / 2.0, 0.0), Vec2::new(0.0, width / 2.0));
             let half = |start: f64| Segment::Arc(Arc { center: Point::ORIGIN, p, q, start, sweep: PI });
-            Some(vec![Edge::new("edge", vec![half(0.0), half(PI)])])
+            Some(vec![Edge::new(EdgeName::Edge, vec![half(0.0), half(PI)])])
         }
     }
 }
@@ -212,7 +212,7 @@ fn named(outline: &Path, lines: &[EdgeLine]) -> Vec<Edge> {
     let name = |piece: &Segment| {
         let middle = piece.eval(0.5);
         let on = |line: &&EdgeLine| line.segments().iter().any(|s| s.nearest(middle).0 < ON_EDGE);
-        lines.iter().zip(NAMES).find(|(line, _)| on(line)).map_or(CORNER, |(_, name)| name)
+        lines.iter().zip(NAMES).find(|(line, _)| on(line)).map_or(EdgeName::Corner, |(_, name)| name)
     };
     let mut edges: Vec<Edge> = Vec::new();
     for piece in outline.segments() {
@@ -233,13 +233,17 @@ fn facts(given: &Top) -> Vec<Fact> {
         _ => None,
     };
     let long = radius(&given.long_edges, given.length)
-        .map(|r| Fact::length("long_edge_radius", "radius of the long edges", r));
+        .map(|r| Fact::length(FactName::LongEdgeRadius, "radius of the long edges", r));
     let short = radius(&given.short_edges, given.width)
-        .map(|r| Fact::length("short_edge_radius", "radius of the short edges", r));
+        .map(|r| Fact::length(FactName::ShortEdgeRadius, "radius of the short edges", r));
     let moved = wood::of_top(given).0.map_or_else(Vec::new, |movement| movement.measures(given.width));
-    let moved = moved.into_iter().map(|(name, words, mm)| match name.starts_with("width") {
-        true => Fact::length(name, words, mm),
-        false => Fact::movement(name, words, mm),
+    let moved = moved.into_iter().map(|(change, words, mm)| match change {
+        Change::WidthDriest => Fact::length(FactName::WidthDriest, words, mm),
+        Change::WidthDampest => Fact::length(FactName::WidthDampest, words, mm),
+        Change::EachPerCent => Fact::movement(FactName::MovementEachPerCent, words, mm),
+        Change::Shrinks => Fact::movement(FactName::Shrinks, words, mm),
+        Change::Swells => Fact::movement(FactName::Swells, words, mm),
+        Change::Whole => Fact::movement(FactName::Movement, words, mm),
     });
     long.into_iter().chain(short).chain(moved).collect()
 }

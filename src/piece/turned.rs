@@ -1,7 +1,7 @@
 //! Legs turned from a square blank: where their centre lines stand and how large they are there.
 
 use super::parts::SolvedBoard;
-use crate::board::{Board, Fitting, Solid};
+use crate::board::{Board, EdgeName, Fitting, Solid};
 use crate::geometry::{Affine, Path, Placement, Plane, Point, Point3, Vec2, Vec3};
 use crate::units::Angle;
 use std::f64::consts::{FRAC_PI_2, PI};
@@ -53,7 +53,7 @@ pub(super) fn end_rims(board: &Board, solid: &Solid, turned: Option<Turned>, cut
         let at = |across: Vec3| turned.through(&sawn.plane, across).map(|p| end.drop(p));
         let (o, y, z) = (at(Vec3::X * 0.0)?, at(Vec3::Y)?, at(Vec3::Z)?);
         let map = Affine::new([y.x - o.x, y.y - o.y, z.x - o.x, z.y - o.y, o.x, o.y]);
-        let diameter = if sawn.place == "foot" { turned.foot } else { turned.head };
+        let diameter = if sawn.place == EdgeName::Foot { turned.foot } else { turned.head };
         Some(Path::circle(Point::ORIGIN, diameter / 2.0).transformed(map))
     };
     match turned.and_then(rim) {
@@ -127,15 +127,15 @@ impl Turning {
 
 impl SolvedBoard {
     /// Where the centre line of a turned board comes through one of its cuts, in board axes; `None` for one that is not turned.
-    pub fn centre_at(&self, cut: &str) -> Option<Point3> {
+    pub fn centre_at(&self, cut: &EdgeName) -> Option<Point3> {
         let plane = self.board.cuts.get(self.board.cut(cut)?)?.plane;
         self.turned?.through(&plane, Vec3::X * 0.0)
     }
 
     /// How it goes to the lathe; `None` for a board that is not turned.
     pub fn turning(&self) -> Option<Turning> {
-        let (turned, head, foot) = (self.turned?, self.centre_at("head")?, self.centre_at("foot")?);
-        let level = self.board.cuts.get(self.board.cut("foot")?)?.plane.normal().x.abs();
+        let (turned, head, foot) = (self.turned?, self.centre_at(&EdgeName::Head)?, self.centre_at(&EdgeName::Foot)?);
+        let level = self.board.cuts.get(self.board.cut(&EdgeName::Foot)?)?.plane.normal().x.abs();
         let tenon = self.mortises.iter().find(|mortise| mortise.fitting == Fitting::Standing);
         Some(Turning {
             turned,
@@ -159,7 +159,7 @@ impl SolvedBoard {
     /// What is left of the wood: its volume, mm³, and its centre of gravity in board axes. Of a turned board that is the frustum
     /// from head to foot between the middles of its cuts; its tenon fills the hole that the top's volume still counts.
     pub fn bulk(&self) -> (f64, Point3) {
-        let ends = self.centre_at("foot").zip(self.centre_at("head"));
+        let ends = self.centre_at(&EdgeName::Foot).zip(self.centre_at(&EdgeName::Head));
         let Some((Turned { head, foot, .. }, (from, to))) = self.turned.zip(ends) else {
             return (self.solid.volume, self.solid.centroid);
         };

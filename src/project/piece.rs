@@ -370,15 +370,10 @@ fn placed(id: &str, written: &BoardText, resolver: &mut Resolver) -> Option<Plac
     })
 }
 
-/// The edges' names as written, else their numbers, counted from 1 in the order of the corners.
-fn edge_names(written: &OutlineText) -> Vec<String> {
+/// The edges' names as written, in the order of the corners.
+fn edge_names(written: &OutlineText) -> Vec<Option<String>> {
     match written {
-        OutlineText::Corners(corners) => {
-            let name = |(i, corner): (usize, &super::raw::CornerText)| {
-                corner.name.clone().unwrap_or_else(|| (i + 1).to_string())
-            };
-            corners.iter().enumerate().map(name).collect()
-        }
+        OutlineText::Corners(corners) => corners.iter().map(|corner| corner.name.clone()).collect(),
         OutlineText::Shape(_) | OutlineText::Svg(_) => Vec::new(),
     }
 }

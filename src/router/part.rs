@@ -2,15 +2,16 @@
 
 use super::diagnostics;
 use super::profiled_edge::profiled_edges;
-use crate::board::{FarSide, SawCut, Source};
+use crate::board::{EdgeName, FarSide, SawCut, Source};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Built, Outline, Path, PathPlace, Segment};
 use crate::model::problem::PartFor;
 use crate::model::{
     DrawnEdge, DrawnPattern, EdgeChoice, LiesOn, PartRouting, Routing, TemplateKind, edge_of, unknown_edge,
 };
-use crate::piece::{Fact, Piece, SolvedBoard, unknown_part};
+use crate::piece::{Fact, FactName, Piece, SolvedBoard, unknown_part};
 use crate::units::{Angle, Length};
+use std::borrow::Cow;
 use std::ops::Range;
 
 /// A bevel of less than this, degrees, is square to whoever routes it: half of what a person is shown.
@@ -38,7 +39,7 @@ impl RoutedPart {
     /// What its edge profiles measure: `None` where it has none.
     pub fn profile_fact(&self) -> Option<Fact> {
         let most = profiled_edges(&self.drawn).iter().map(|edge| edge.eats_in).reduce(f64::max)?;
-        Some(Fact::length("profile_eats_in", "the edge profile takes from the edge, at most", most))
+        Some(Fact::length(FactName::ProfileEatsIn, "the edge profile takes from the edge, at most", most))
     }
 }
 
@@ -46,7 +47,7 @@ impl RoutedPart {
 pub fn routed_parts(asked: &[PartRouting], piece: &Piece) -> PieceRouting {
     let mut all = PieceRouting::default();
     for asked in asked {
-        let Some(index) = piece.boards.iter().position(|board| board.id == asked.id) else {
+        let Some(index) = piece.boards.iter().position(|board| board.id.is_called(&asked.id)) else {
             all.findings.push(unknown_part(piece, &asked.id, asked.place.clone(), PartFor::Routing));
             continue;
         };
@@ -86,26 +87,27 @@ fn part(board: &SolvedBoard, outline: Outline, asked: &PartRouting) -> DrawnPatt
 /// The edges of a board, then its cuts, numbered in that order. Landings belong to the edge that they flatten.
 fn edges(board: &SolvedBoard) -> Vec<DrawnEdge> {
     let (edges, cuts) = (&board.board.edges, &board.board.cuts);
-    let mut runs: Vec<(usize, usize, &str)> = Vec::new();
+    let mut runs: Vec<(usize, usize, &EdgeName)> = Vec::new();
     for (index, edge) in edges.iter().enumerate() {
         match runs.last_mut() {
-            Some((_, last, name)) if *name == edge.name || is_landing(&edge.name) => *last = index,
-            Some((_, last, name)) if is_landing(name) => (*last, *name) = (index, edge.name.as_str()),
-            _ => runs.push((index, index, edge.name.as_str())),
+            Some((_, last, name)) if **name == edge.name || edge.name.is_landing() => *last = index,
+            Some((_, last, name)) if name.is_landing() => (*last, *name) = (index, &edge.name),
+            _ => runs.push((index, index, &edge.name)),
         }
     }
-    let shaped = runs.iter().map(|(from, to, name)| (*from, *name, shaped(board, *from..*to + 1)));
-    let sawn = cuts.iter().enumerate().map(|(k, cut)| (edges.len() + k, cut.place.as_str(), sawn(board, k)));
+    let shaped = runs.iter().map(|(from, to, name)| (*from, name.words(), shaped(board, *from..*to + 1)));
+    let sawn =
+        (0..cuts.len()).map(|k| (number_of_cut(board, k), board.board.name_of(Source::Cut(k)), sawn(board, k)));
     let found = shaped.chain(sawn);
-    let edge = |(corner, name, path): (usize, &str, Option<Path>)| {
-        Some(DrawnEdge { name: Some(name.to_owned()), corner, path: path?, batten_turns: None })
+    let edge = |(corner, name, path): (usize, Cow<str>, Option<Path>)| {
+        Some(DrawnEdge { name: Some(name.into_owned()), corner, path: path?, batten_turns: None })
     };
     found.filter_map(edge).collect()
 }
 
-/// Whether an edge is a stretch that is made flat where a neighbour lands.
-fn is_landing(name: &str) -> bool {
-    name.ends_with("landing")
+/// The number of a cut among the edges of its board.
+fn number_of_cut(board: &SolvedBoard, cut: usize) -> usize {
+    board.board.edges.len() + cut
 }
 
 /// The stretch of some edges, one after the other, that either side of the board reaches: what a cutter must pass.
@@ -161,18 +163,18 @@ fn hide(routing: &mut Routing, board: &SolvedBoard) {
 /// What a straight cutter, which works square to the face, makes of the bevelled cuts of a board.
 fn bevelled(drawn: &DrawnPattern, board: &SolvedBoard) -> Vec<Finding> {
     let bevels = board.cuts.iter().filter(|saw| saw.bevel.degrees().abs() > SQUARE);
-    let bevels: Vec<(&SawCut, &str)> =
-        bevels.filter_map(|saw| Some((saw, board.board.cuts.get(saw.cut)?.place.as_str()))).collect();
+    let bevels: Vec<(&SawCut, Cow<str>)> =
+        bevels.map(|saw| (saw, board.board.name_of(Source::Cut(saw.cut)))).collect();
     let edges = &drawn.routing.edges;
-    let named = |choice: &EdgeChoice| edge_of(edges, choice).and_then(|i| edges.get(i)?.name.as_deref());
+    let chosen = |choice: &EdgeChoice| edge_of(edges, choice).and_then(|i| edges.get(i)).map(|edge| edge.corner);
     let mut found = Vec::new();
     for (choice, place) in wanted(&drawn.routing) {
-        let bevel = bevels.iter().find(|(_, cut)| named(choice) == Some(*cut));
+        let bevel = bevels.iter().find(|(saw, _)| chosen(choice) == Some(number_of_cut(board, saw.cut)));
         found.extend(bevel.map(|(saw, cut)| diagnostics::bevelled_edge(place, board, saw, cut)));
     }
     let all_round =
         drawn.routing.templates.iter().filter(|template| !matches!(template.kind, TemplateKind::Blank(_)));
-    let names: Vec<&str> = bevels.iter().map(|(_, cut)| *cut).collect();
+    let names: Vec<&str> = bevels.iter().map(|(_, cut)| cut.as_ref()).collect();
     if !names.is_empty() {
         found.extend(all_round.map(|template| diagnostics::bevelled_all_round(template.place.clone(), &names)));
     }

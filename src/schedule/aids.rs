@@ -87,7 +87,7 @@ fn entry(aid: &Aid) -> Json {
         })
         .collect();
     let facts: Map<String, Json> =
-        aid.facts.iter().map(|fact| (fact.name.to_owned(), json!(value(fact.value)))).collect();
+        aid.facts.iter().map(|fact| (fact.name.key().to_owned(), json!(value(fact.value)))).collect();
     json!({
         "name": aid.name,
         "kind": aid.kind,

@@ -49,9 +49,9 @@ fn board_json(board: &SolvedBoard, revision: &str) -> Json {
         .iter()
         .map(|a| {
             let mut arris = json!({ "where": named(a.source), "face": a.face, "far": a.far });
-            let tapered =
-                settings::lengths(board, a).into_iter().filter(|(_, side)| !board.board.sides.contains(side));
-            let tapered: Map<String, Json> = tapered.map(|(mm, side)| (side.to_owned(), json!(mm))).collect();
+            let tapered = settings::lengths(board, a).into_iter().filter(|(_, side)| matches!(side, Source::Cut(_)));
+            let tapered: Map<String, Json> =
+                tapered.map(|(mm, side)| (named(side).into_owned(), json!(mm))).collect();
             if let (false, Some(object)) = (tapered.is_empty(), arris.as_object_mut()) {
                 object.insert("tapered".into(), json!(tapered));
             }
@@ -65,7 +65,7 @@ fn board_json(board: &SolvedBoard, revision: &str) -> Json {
     let [thick, long, wide] = board.stock();
     let handed = board.handed.map(|h| json!({ "as_drawn": h.as_drawn, "mirrored": h.mirrored }));
     json!({
-        "id": board.id,
+        "id": board.id.as_str(),
         "label": board.label,
         "count": board.count,
         "handed": handed,
@@ -108,9 +108,9 @@ fn cut_json(board: &SolvedBoard, saw: &SawCut) -> Json {
     );
     let [acute, obtuse] = saw.gauge().map(|a| a.degrees());
     json!({
-        "where": cut.place,
-        "against": cut.against,
-        "how": settings::how(saw),
+        "where": board.board.name_of(Source::Cut(saw.cut)),
+        "against": cut.against.as_ref().map(ToString::to_string),
+        "how": settings::How::of(saw).words(),
         "role": match saw.role { crate::board::Role::End => "end", crate::board::Role::Edge => "edge" },
         "register": saw.registers.first().filter(|_| is_end).map(|r| r.edge.clone()),
         "registers": registers,
@@ -137,13 +137,13 @@ fn cut_json(board: &SolvedBoard, saw: &SawCut) -> Json {
 fn meet_json(board: &SolvedBoard, meet: &Meet) -> Json {
     let paths: Vec<&Path> = meet.contact.iter().collect();
     json!({
-        "board": meet.board,
+        "board": meet.board.as_str(),
         "copy": meet.copy,
         "own_copy": meet.own_copy,
         "on": match meet.on {
             Source::Face => "face".to_owned(),
             Source::Far => "far_face".to_owned(),
-            Source::Edge(_) | Source::Cut(_) => board.board.name_of(meet.on).to_owned(),
+            Source::Edge(_) | Source::Cut(_) => board.board.name_of(meet.on).into_owned(),
         },
         "contact": path_data(paths, Affine::IDENTITY),
     })
@@ -155,7 +155,7 @@ fn facts(facts: &[Fact]) -> Json {
         Value::Angle(angle) => json!(angle.degrees()),
         Value::Force(newtons) => json!(newtons),
     };
-    Json::Object(facts.iter().map(|f| (f.name.to_owned(), value(f))).collect())
+    Json::Object(facts.iter().map(|f| (f.name.key().to_owned(), value(f))).collect())
 }
 
 fn ring(ring: &Ring) -> String {

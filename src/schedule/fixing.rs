@@ -20,7 +20,7 @@ struct Ends<'a> {
 impl<'a> Ends<'a> {
     fn of(schedule: &Schedule<'a>) -> Option<Ends<'a>> {
         let top: &'a Top = schedule.top?;
-        let board = schedule.piece.boards.iter().find(|board| board.id == "top")?;
+        let board = schedule.piece.top()?;
         Some(Ends { given: top.breadboard.as_ref()?, end: end_piece(board, top)?, thickness: top.thickness.mm() })
     }
 

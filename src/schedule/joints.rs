@@ -5,7 +5,7 @@ use super::table::Table;
 use crate::board::{Fitting, Mortise, Source};
 use crate::check::walls::{Wall, walls};
 use crate::geometry::{Affine, Vec3, svg_data::path_data};
-use crate::joinery::{far_mouth, mouth, reference, second_reference, surface_plane};
+use crate::joinery::{Reference, far_mouth, mouth, reference, second_reference, surface_plane};
 use crate::piece::SolvedBoard;
 use crate::units::{Angle, Length};
 use serde_json::{Value as Json, json};
@@ -35,9 +35,10 @@ fn setting(board: &SolvedBoard, mortise: &Mortise) -> Option<Setting> {
     let axis = mortise.frame.w();
     let square = axis.dot(plane.normal()).abs().clamp(0.0, 1.0).acos();
     let flat = axis.x.hypot(axis.y);
+    let said = |(mm, from): (f64, Reference)| (mm, from.words(board));
     Some(Setting {
-        edge: reference(board, mortise),
-        second: second_reference(board, mortise),
+        edge: reference(board, mortise).map(said),
+        second: second_reference(board, mortise).map(said),
         tilt: Angle::from_radians(square),
         off_face: Angle::from_radians(axis.z.abs().clamp(0.0, 1.0).asin()),
         off_length: Angle::from_radians(if flat > 0.0 { axis.y.abs().atan2(axis.x.abs()) } else { 0.0 }),
@@ -67,7 +68,7 @@ fn entry(board: &SolvedBoard, mortise: &Mortise) -> Json {
     let name = |source: Source| match source {
         Source::Face => "face".to_owned(),
         Source::Far => "far_face".to_owned(),
-        Source::Edge(_) | Source::Cut(_) => board.board.name_of(source).to_owned(),
+        Source::Edge(_) | Source::Cut(_) => board.board.name_of(source).into_owned(),
     };
     let data = |path| path_data([&path], Affine::IDENTITY);
     let far = far_mouth(&board.board, &board.solid, mortise);
@@ -79,7 +80,7 @@ fn entry(board: &SolvedBoard, mortise: &Mortise) -> Json {
     json!({
         "joint": mortise.joint,
         "number": mortise.number,
-        "board": board.id,
+        "board": board.id.as_str(),
         "copies": mortise.copies,
         "kind": match mortise.fitting {
             Fitting::Blind => "mortise",
@@ -129,9 +130,9 @@ pub(super) fn table(schedule: &Schedule) -> Table {
 fn row(schedule: &Schedule, board: &SolvedBoard, mortise: &Mortise) -> [String; 9] {
     let say = |mm: f64| schedule.notation.fine(Length::from_mm(mm));
     let setting = setting(board, mortise);
-    let on = mortise.on.map_or_else(|| glue_line(board, mortise), |on| board.board.name_of(on).to_owned());
+    let on = mortise.on.map_or_else(|| glue_line(board, mortise), |on| board.board.name_of(on).into_owned());
     let labels = mortise.copies.iter().filter_map(|copy| board.copies.get(*copy)).map(|copy| copy.label.as_str());
-    let copies = match mortise.copies.len() == board.copies.len() {
+    let copies = match in_all_copies(board, mortise) {
         true => "all".to_owned(),
         false => labels.collect::<Vec<_>>().join(", "),
     };
@@ -230,11 +231,16 @@ fn tilt(schedule: &Schedule, setting: &Setting) -> String {
     if said.is_empty() { "square".to_owned() } else { said.join("; ") }
 }
 
+/// Whether every copy of its board has a mortise.
+fn in_all_copies(board: &SolvedBoard, mortise: &Mortise) -> bool {
+    mortise.copies.len() == board.copies.len()
+}
+
 /// One line a mortise, for a terminal.
 pub(super) fn lines(schedule: &Schedule, board: &SolvedBoard) -> Vec<String> {
     let line = |mortise: &Mortise| {
         let [name, _, copies, on, what, edge, second, tilt, wall] = row(schedule, board, mortise);
-        let only = if copies == "all" { String::new() } else { format!(" (only {copies})") };
+        let only = if in_all_copies(board, mortise) { String::new() } else { format!(" (only {copies})") };
         let places: Vec<String> = [edge, second].into_iter().filter(|place| !place.is_empty()).collect();
         let middle = if places.is_empty() { String::new() } else { format!("; middle {}", places.join(" and ")) };
         let wall = if wall.is_empty() { wall } else { format!("; thinnest wall {wall}") };

@@ -12,10 +12,10 @@ const CLOSES: f64 = 0.05;
 
 /// The mitre: from which edge, and off the other one where the board tapers.
 pub(super) fn mitre(saw: &SawCut, notation: &Notation) -> String {
-    match how(saw) {
-        "crosscut" => {}
-        "taper" => return "taper the thickness".to_owned(),
-        rip => return rip.to_owned(),
+    match How::of(saw) {
+        How::Crosscut => {}
+        How::Taper => return "taper the thickness".to_owned(),
+        How::Rip => return How::Rip.words().to_owned(),
     }
     let [register, others @ ..] = saw.registers.as_slice() else {
         return format!("saw to the pattern; the line lies {} off square", off(saw.off_axis.mitre, notation));
@@ -33,12 +33,34 @@ pub(super) fn arrises(board: &SolvedBoard) -> &[Arris] {
     if board.turned.is_some() { &[] } else { &board.solid.arrises }
 }
 
-/// How a cut is made: `crosscut`, `rip`, or `taper` for a rip that tapers the thickness.
-pub(super) fn how(saw: &SawCut) -> &'static str {
-    match saw.role {
-        Role::End => "crosscut",
-        Role::Edge if saw.tapers() => "taper",
-        Role::Edge => "rip",
+/// How a cut is made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum How {
+    /// Across the board.
+    Crosscut,
+    /// Along it.
+    Rip,
+    /// Along it, so that its thickness tapers.
+    Taper,
+}
+
+impl How {
+    /// How a cut is made.
+    pub(super) fn of(saw: &SawCut) -> How {
+        match saw.role {
+            Role::End => How::Crosscut,
+            Role::Edge if saw.tapers() => How::Taper,
+            Role::Edge => How::Rip,
+        }
+    }
+
+    /// As scripts and makers say it.
+    pub(super) const fn words(self) -> &'static str {
+        match self {
+            How::Crosscut => "crosscut",
+            How::Rip => "rip",
+            How::Taper => "taper",
+        }
     }
 }
 
@@ -47,7 +69,7 @@ pub(super) fn why(board: &SolvedBoard, saw: &SawCut) -> &'static str {
     /// The sine of a tilt out of level that no one sees.
     const LEVEL: f64 = 1e-9;
     let cut = board.board.cuts.get(saw.cut);
-    let Some((cut, copy)) = cut.zip(board.copies.first()).filter(|_| how(saw) == "rip") else { return "" };
+    let Some((cut, copy)) = cut.zip(board.copies.first()).filter(|_| How::of(saw) == How::Rip) else { return "" };
     let world = copy.placement.direction_to_world(cut.plane.normal());
     if 1.0 - world.z.abs() < LEVEL { "it lies level in the piece" } else { "it is bevelled as the file asks" }
 }
@@ -125,15 +147,14 @@ fn off(angle: Angle, notation: &Notation) -> String {
     if angle.degrees() < SQUARE { "square".to_owned() } else { notation.angle_and_slope(angle) }
 }
 
-/// How long an edge is on every face of the board that it reaches, mm, each with what a maker calls the face: a tapered one
-/// stands in the place of the face that it takes away.
-pub(super) fn lengths<'a>(board: &'a SolvedBoard, arris: &Arris) -> Vec<(f64, &'a str)> {
-    let [face, far] = board.board.sides;
+/// How long an edge is on every face of the board that it reaches, mm, each with its face: a tapered one stands in the place
+/// of the face that it takes away.
+pub(super) fn lengths(board: &SolvedBoard, arris: &Arris) -> Vec<(f64, Source)> {
     let tapers = board.cuts.iter().filter(|saw| saw.tapers() && arris.source != Source::Cut(saw.cut));
     let tapered = tapers.filter_map(|saw| {
         let rings = board.solid.ends.get(saw.cut)?.rings.iter();
-        Some((rings.map(|ring| ring.length_of(arris.source)).sum(), board.board.name_of(Source::Cut(saw.cut))))
+        Some((rings.map(|ring| ring.length_of(arris.source)).sum(), Source::Cut(saw.cut)))
     });
-    let all = [(arris.face, face), (arris.far, far)].into_iter().chain(tapered);
+    let all = [(arris.face, Source::Face), (arris.far, Source::Far)].into_iter().chain(tapered);
     all.filter(|(length, _)| *length > 0.0).collect()
 }

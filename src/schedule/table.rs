@@ -1,6 +1,7 @@
 //! The schedule as tables of words.
 
 use super::{Schedule, aids, drawn, fasteners, fixing, force, joints, movement, settings, templates, turned};
+use crate::board::Source;
 use crate::check::cautions;
 use crate::piece::{Fact, SolvedBoard, Value};
 use crate::units::{Length, Notation};
@@ -90,8 +91,8 @@ fn cuts(schedule: &Schedule) -> Table {
             let Some(cut) = board.board.cuts.get(saw.cut) else { continue };
             table.row([
                 board.label.clone(),
-                cut.place.clone(),
-                cut.against.clone().unwrap_or_default(),
+                board.board.name_of(Source::Cut(saw.cut)).into_owned(),
+                cut.against.as_ref().map(ToString::to_string).unwrap_or_default(),
                 settings::mitre(saw, notation),
                 settings::bevel(board, saw, notation),
                 settings::edge_line(saw, notation),
@@ -110,16 +111,15 @@ fn arrises(schedule: &Schedule) -> Table {
     let length = |mm: f64| schedule.notation.length(Length::from_mm(mm));
     for (board, _) in schedule.boards() {
         for arris in settings::arrises(board) {
-            let name = board.board.name_of(arris.source).to_owned();
+            let name = board.board.name_of(arris.source).into_owned();
             let chord = arris.chord.map_or_else(String::new, |(face, _)| length(face));
-            let [face, far] = board.board.sides;
             // A taper in the place of the far side is told by its name.
-            let said = |(mm, side): (f64, &str)| match side == face || side == far {
-                true => length(mm),
-                false => format!("{} {side}", length(mm)),
+            let said = |(mm, side): (f64, Source)| match side {
+                Source::Face | Source::Far => length(mm),
+                Source::Edge(_) | Source::Cut(_) => format!("{} {}", length(mm), board.board.name_of(side)),
             };
             let lengths = settings::lengths(board, arris).into_iter();
-            let (near, others): (Vec<_>, Vec<_>) = lengths.partition(|(_, side)| *side == face);
+            let (near, others): (Vec<_>, Vec<_>) = lengths.partition(|(_, side)| *side == Source::Face);
             let [near, others] = [near, others].map(|all| all.into_iter().map(said).collect::<Vec<_>>().join(", "));
             table.row([board.label.clone(), name, near, others, chord]);
         }
@@ -132,7 +132,7 @@ fn landings(schedule: &Schedule) -> Table {
     for (board, _) in schedule.boards() {
         for meet in &board.meets {
             let own = board.copies.get(meet.own_copy).map_or_else(String::new, |c| c.label.clone());
-            table.row([board.label.clone(), own, board.board.name_of(meet.on).to_owned(), meet.label.clone()]);
+            table.row([board.label.clone(), own, board.board.name_of(meet.on).into_owned(), meet.label.clone()]);
         }
     }
     table

@@ -3,6 +3,7 @@
 use super::{
     Schedule, aids, drawn, fasteners, fixing, force, joints, movement, settings, table::count, templates, turned,
 };
+use crate::board::Source;
 use crate::check::cautions;
 use crate::piece::{Piece, SolvedBoard, Value};
 use crate::units::{Length, Notation};
@@ -70,13 +71,20 @@ fn push_board(out: &mut String, schedule: &Schedule, board: &SolvedBoard, revisi
     }
     for arris in settings::arrises(board) {
         let name = board.board.name_of(arris.source);
-        let said = settings::lengths(board, arris).into_iter().map(|(mm, face)| format!("{} {face}", length(mm)));
+        let said = settings::lengths(board, arris)
+            .into_iter()
+            .map(|(mm, on)| format!("{} {}", length(mm), board.board.name_of(on)));
         let _ = writeln!(out, "  {name}: {}", said.collect::<Vec<_>>().join(", "));
     }
     for saw in &board.cuts {
         let Some(cut) = board.board.cuts.get(saw.cut) else { continue };
         let against = cut.against.as_ref().map_or_else(String::new, |a| format!(" against {a}"));
-        let _ = writeln!(out, "  saw {}{against}: {}", cut.place, settings::mitre(saw, notation));
+        let _ = writeln!(
+            out,
+            "  saw {}{against}: {}",
+            board.board.name_of(Source::Cut(saw.cut)),
+            settings::mitre(saw, notation)
+        );
         let settings = [
             ("blade ", settings::bevel(board, saw, notation)),
             ("line over the edge ", settings::edge_line(saw, notation)),

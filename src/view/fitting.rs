@@ -13,10 +13,10 @@ const STEEP: f64 = 0.5;
 /// Ends nearer than this, mm, are one end.
 const ONE_END: f64 = 1e-3;
 
-/// The mortises of the boards whose ids pass, a prism for each copy that has it. Standing tenons are the wood of their
+/// The mortises of the boards that pass, a prism for each copy that has it. Standing tenons are the wood of their
 /// board's neighbour's mortise, and are there already.
-pub fn fittings(piece: &Piece, wanted: impl Fn(&str) -> bool) -> Vec<Prism> {
-    let boards = piece.boards.iter().enumerate().filter(|(_, board)| wanted(&board.id));
+pub fn fittings(piece: &Piece, wanted: impl Fn(&SolvedBoard) -> bool) -> Vec<Prism> {
+    let boards = piece.boards.iter().enumerate().filter(|(_, board)| wanted(board));
     boards
         .flat_map(|(index, board)| cut_out(board).filter_map(move |(m, copy)| fitting(index, board, m, copy)))
         .collect()

@@ -5,8 +5,9 @@ use super::edges::{SpaceLine, arrises};
 use super::fitting::{centre_lines, fittings};
 use super::prism::Prism;
 use super::visible::{Sight, covers, look};
+use crate::board::EdgeName;
 use crate::geometry::{Plane, Point, Point3, Rect, Segment, Vec3};
-use crate::piece::Piece;
+use crate::piece::{Piece, SolvedBoard};
 
 /// A line that a section's plane leaves lies on it within this, mm: planes meet to about 1e-9.
 const ON_PLANE: f64 = 1e-6;
@@ -22,10 +23,10 @@ pub struct Model {
 }
 
 impl Model {
-    /// All copies of the boards whose ids pass.
-    pub fn of(piece: &Piece, wanted: impl Fn(&str) -> bool) -> Model {
+    /// All copies of the boards that pass.
+    pub fn of(piece: &Piece, wanted: impl Fn(&SolvedBoard) -> bool) -> Model {
         let fittings = fittings(piece, &wanted);
-        let boards = piece.boards.iter().enumerate().filter(|(_, board)| wanted(&board.id));
+        let boards = piece.boards.iter().enumerate().filter(|(_, board)| wanted(board));
         let copies = boards.flat_map(|(index, board)| {
             let copies = board.copies.iter().enumerate();
             copies.filter_map(move |(copy, at)| Prism::new(index, copy, &board.board, at.placement))
@@ -85,10 +86,11 @@ impl Model {
     }
 }
 
-/// The centre lines of turned boards whose ids pass.
-fn axes(piece: &Piece, wanted: &impl Fn(&str) -> bool) -> Vec<[Point3; 2]> {
-    let boards = piece.boards.iter().filter(|board| wanted(&board.id));
-    let ends = boards.filter_map(|board| Some((board, [board.centre_at("foot")?, board.centre_at("head")?])));
+/// The centre lines of turned boards that pass.
+fn axes(piece: &Piece, wanted: &impl Fn(&SolvedBoard) -> bool) -> Vec<[Point3; 2]> {
+    let boards = piece.boards.iter().filter(|board| wanted(board));
+    let ends = boards
+        .filter_map(|board| Some((board, [board.centre_at(&EdgeName::Foot)?, board.centre_at(&EdgeName::Head)?])));
     ends.flat_map(|(board, ends)| board.copies.iter().map(move |copy| ends.map(|p| copy.placement.to_world(p))))
         .collect()
 }

@@ -164,25 +164,42 @@ fn humidity_for(celsius: f64, moisture: f64) -> f64 {
     0.5 * (low + high)
 }
 
+/// What a width of wood does.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Change {
+    /// How far it moves for each 1 % of moisture.
+    EachPerCent,
+    /// How much narrower it is at the driest.
+    Shrinks,
+    /// How much wider it is at the dampest.
+    Swells,
+    /// How wide it is at the driest.
+    WidthDriest,
+    /// How wide it is at the dampest.
+    WidthDampest,
+    /// How far it moves from driest to dampest.
+    Whole,
+}
+
 impl Movement {
     /// What a width does, as named measures in a maker's words, mm.
-    pub fn measures(&self, width: Length) -> Vec<(&'static str, String, f64)> {
+    pub fn measures(&self, width: Length) -> Vec<(Change, String, f64)> {
         let source = &self.source;
         let Some(([shrinks, swells], [today, driest, dampest])) = self.bracket(width.mm()).zip(self.moisture) else {
             let each = width.mm() * self.coefficient;
             return vec![(
-                "movement_each_per_cent",
+                Change::EachPerCent,
                 format!("movement across the grain for each 1 % of moisture ({source})"),
                 each,
             )];
         };
         let (today, driest, dampest) = (said(today), said(driest), said(dampest));
         vec![
-            ("shrinks", format!("narrower at the driest, {driest}, than today at {today} ({source})"), shrinks),
-            ("swells", format!("wider at the dampest, {dampest}, than today at {today}"), swells),
-            ("width_driest", "width of the rectangle at the driest".to_owned(), width.mm() - shrinks),
-            ("width_dampest", "width of the rectangle at the dampest".to_owned(), width.mm() + swells),
-            ("movement", "movement across the grain from driest to dampest".to_owned(), shrinks + swells),
+            (Change::Shrinks, format!("narrower at the driest, {driest}, than today at {today} ({source})"), shrinks),
+            (Change::Swells, format!("wider at the dampest, {dampest}, than today at {today}"), swells),
+            (Change::WidthDriest, "width of the rectangle at the driest".to_owned(), width.mm() - shrinks),
+            (Change::WidthDampest, "width of the rectangle at the dampest".to_owned(), width.mm() + swells),
+            (Change::Whole, "movement across the grain from driest to dampest".to_owned(), shrinks + swells),
         ]
     }
 }

@@ -4,7 +4,7 @@ use super::sheets::{all_words, drawn};
 use fullsize::board::Fitting;
 use fullsize::geometry::{Plane, Point, Point3, Vec3};
 use fullsize::job::Job;
-use fullsize::joinery::{mouth, reference, second_reference};
+use fullsize::joinery::{Reference, mouth, reference, second_reference};
 use fullsize::layout::elevation::Options;
 use fullsize::piece::{Piece, SolvedBoard};
 use fullsize::project::read;
@@ -87,7 +87,7 @@ fn every_mortise_is_drawn_in_every_view() {
 #[test]
 fn where_a_tenon_comes_through_it_is_seen() {
     let (_, piece) = jointed().swap_remove(0);
-    let rail = piece.boards.iter().find(|b| b.id == "bottom_rail").expect("a rail");
+    let rail = piece.boards.iter().find(|b| b.id.as_str() == "bottom_rail").expect("a rail");
     let mortise = rail.mortises.iter().find(|m| m.fitting == Fitting::Through).expect("a through mortise");
     let right = rail.copies.iter().find(|c| c.placement.w().x > 0.5).expect("the right frame");
     let sight = Model::of(&piece, |_| true).seen(&View::RIGHT);
@@ -119,7 +119,7 @@ fn middles_are_told_as_they_lie_on_the_solved_board() {
                 let size = board.solid.blank.width().max(board.solid.blank.height());
                 assert!(first > mortise.tenon[1] / 2.0 && first < size, "{name} {}: {first}", board.id);
                 assert!(second > 0.0 && second < size && ring.width() > 0.0, "{name} {}: {second}", board.id);
-                if other == board.board.name_of(fullsize::board::Source::Face) {
+                if other == Reference::Surface(fullsize::board::Surface::Face) {
                     assert!((second - face).abs() < 1e-9);
                 }
                 let entry = format!("{}, joint {}:", board.label, mortise.joint);
@@ -130,7 +130,7 @@ fn middles_are_told_as_they_lie_on_the_solved_board() {
                     entries.any(|told| told.contains(&number) && told.contains(&format!("from {from}")))
                 };
                 assert!(
-                    said(first, &from) && said(second, &other),
+                    said(first, &from.words(board)) && said(second, &other.words(board)),
                     "{name} {}: {first} {second} {words:#?}",
                     board.id
                 );
@@ -146,7 +146,7 @@ fn middles_are_told_as_they_lie_on_the_solved_board() {
 #[test]
 fn middles_of_the_demo_table_by_hand() {
     let (_, piece) = jointed().swap_remove(0);
-    let rail = piece.boards.iter().find(|b| b.id == "bottom_rail").expect("a rail");
+    let rail = piece.boards.iter().find(|b| b.id.as_str() == "bottom_rail").expect("a rail");
     let end = rail.mortises.iter().find(|m| m.joint == "rail").expect("the rail's own");
     assert!((second_reference(rail, end).expect("a face").0 - 15.0).abs() < 1e-9);
     let beam = rail.mortises.iter().find(|m| m.joint == "beam").expect("the stretcher's");
@@ -160,7 +160,7 @@ fn middles_of_the_demo_table_by_hand() {
     let outside = 150.0 + 72.0 * lean.cos();
     let upper = [outside - 30.0 * lean.sin(), outside + 30.0 * lean.sin()];
     let nearest = upper.map(|z| ((z - 183.0) / lean.cos() - first).abs()).into_iter().fold(f64::MAX, f64::min);
-    assert!(from == "upper edge" && nearest < 1e-6, "{first} {from}");
+    assert!(from.words(rail) == "upper edge" && nearest < 1e-6, "{first} {from:?}");
 }
 
 /// A section through the middle of the stretcher: hatching covers wood once, and that of the tenon lies closer.
@@ -172,7 +172,7 @@ fn a_section_tells_a_tenon_from_the_wood_round_it() {
     let cut = Model::of(&piece, |_| true).behind(&plane);
     let spacing = 2.0;
     let hatching = cut.hatching(&view, spacing);
-    let rail = piece.boards.iter().position(|b| b.id == "bottom_rail").expect("a rail");
+    let rail = piece.boards.iter().position(|b| b.id.as_str() == "bottom_rail").expect("a rail");
     let of_rail: Vec<&Stroke> = hatching.iter().filter(|s| s.board == rail).collect();
     // The rail is cut 72 x 30; the tenon of 30 x 30 passes through it in each frame, hatched twice as close.
     let length: f64 = of_rail.iter().map(|s| s.line.length()).sum();

@@ -160,7 +160,7 @@ fn placed(id: &str, nodes: &[Node], at: Point3, along: Vec3, face: Vec3) -> Plac
     PlacedBoard {
         id: id.into(),
         thickness: mm(28.0),
-        edge_names: (0..nodes.len()).map(|i| format!("edge {}", i + 1)).collect(),
+        edge_names: (0..nodes.len()).map(|i| Some(format!("edge {}", i + 1))).collect(),
         outline: built,
         at,
         along,

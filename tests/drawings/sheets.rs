@@ -175,7 +175,7 @@ fn a_section_shows_the_wood_that_it_cuts() {
     let cut = Model::of(&piece, |_| true).behind(&plane);
     let hatching = cut.hatching(&view, 3.0);
     // Stretcher 25 x 45 upright at 148, its middle on the centre line.
-    let stretcher = piece.boards.iter().position(|b| b.id == "stretcher").expect("a stretcher");
+    let stretcher = piece.boards.iter().position(|b| b.id.as_str() == "stretcher").expect("a stretcher");
     let own: Vec<&Segment> = hatching.iter().filter(|s| s.board == stretcher).map(|s| &s.line).collect();
     let reach = own.iter().map(|l| l.bounding_box()).reduce(|a, b| a.union(b)).expect("it is cut");
     let wood = Rect::new(-12.5, 148.0, 12.5, 193.0);

@@ -1,6 +1,7 @@
 //! What is seen, against lines of sight cast at the triangles of the model, which knows nothing of these drawings.
 
 use super::pieces::{Numbers, curved, leaning, random, solved, top};
+use fullsize::board::{EdgeName, PartRole};
 use fullsize::geometry::{Point, Point3, Rect, Scene, Vec3};
 use fullsize::model::base::{Base, Curve};
 use fullsize::piece::Piece;
@@ -251,14 +252,14 @@ fn flush_boards_show_their_joint_and_nothing_else() {
         rail.set_back = Some(super::pieces::mm(0.0));
     }
     let piece = solved(&Base::LeaningFrames(Box::new(frames)), Some(&top(1700.0, 900.0))).expect("a table");
-    let rail = piece.boards.iter().position(|b| b.id == "bottom_rail").expect("a rail");
-    let sight = Model::of(&piece, |id| id == "leg" || id.ends_with("rail")).seen(&View::RIGHT);
+    let rail = piece.boards.iter().position(|b| b.id.as_str() == "bottom_rail").expect("a rail");
+    let sight = Model::of(&piece, |b| b.role == PartRole::Leg || b.role.is_rail()).seen(&View::RIGHT);
     let strokes = || sight.visible.iter().chain(&sight.hidden);
     assert!(strokes().all(|s| s.line.length() > 1.0), "no slivers");
     // The joint at the rail's right end, on the leg's face: both corners of the rail's face are joined by a seen line.
     let solved = &piece.boards[rail];
     let right = solved.copies.iter().find(|c| c.placement.w().x > 0.5).expect("the right frame");
-    let end = solved.board.cut("right end").expect("an end");
+    let end = solved.board.cut(&EdgeName::RightEnd).expect("an end");
     let joint: Vec<Point> = solved
         .solid
         .face
@@ -276,7 +277,7 @@ fn the_foot_of_a_plumb_curved_leg_is_closed() {
         frames.lean = super::pieces::deg(0.0);
         frames.leg.outside_edge = Curve::Rise(super::pieces::mm(rise));
         let piece = solved(&Base::LeaningFrames(Box::new(frames)), None).expect("a base");
-        let leg = piece.boards.iter().find(|b| b.id == "leg").expect("a leg");
+        let leg = piece.boards.iter().find(|b| b.id.as_str() == "leg").expect("a leg");
         let strokes = |view: &View| {
             let sight = Model::of(&piece, |_| true).seen(view);
             sight.visible.into_iter().chain(sight.hidden).collect::<Vec<Stroke>>()

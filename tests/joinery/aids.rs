@@ -55,7 +55,7 @@ pub fn planter(sides: u32, slope: f64, members: &str) -> String {
 }
 
 pub fn fact(aid: &Aid, name: &str) -> f64 {
-    match aid.facts.iter().find(|f| f.name == name).map(|f| f.value) {
+    match aid.facts.iter().find(|f| f.name.key() == name).map(|f| f.value) {
         Some(Value::Length(length)) => length.mm(),
         Some(Value::Angle(angle)) => angle.degrees(),
         other => panic!("{name}: {other:?}"),
@@ -281,8 +281,8 @@ const TURNED: &str = "{ \"fullsize\": 1, \"title\": \"Stool\", \"units\": \"mm\"
 fn turned_legs_are_drilled_where_the_numbers_put_them() {
     let job = Job::new(project(TURNED));
     let piece = job.needed_piece().expect("a stool");
-    let top = piece.boards.iter().find(|b| b.id == "top").expect("a top");
-    let leg = piece.boards.iter().find(|b| b.id == "leg").expect("legs");
+    let top = piece.top().expect("a top");
+    let leg = piece.boards.iter().find(|b| b.id.as_str() == "leg").expect("legs");
     assert_eq!((top.mortises.len(), leg.mortises.len(), leg.copies.len()), (4, 1, 4));
     let at = &top.copies[0].placement;
     let length = (12.0_f64.to_radians().tan().powi(2) + 8.0_f64.to_radians().tan().powi(2) + 1.0).sqrt();

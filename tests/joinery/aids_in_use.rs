@@ -78,7 +78,7 @@ fn blocks_speak_of_what_is_drawn() {
             let around = |rim: &&&Path| marks.iter().all(|mark| mark == *rim || rim.encloses(middle(mark)));
             let is_seated = marks.iter().any(|rim| around(&rim) && marks.len() > 1);
             assert_eq!(all.contains("landing") || all.contains("sawn end"), is_seated, "{all}");
-            let tilted = block.facts.iter().any(|fact| fact.name == "tilt");
+            let tilted = block.facts.iter().any(|fact| fact.name.key() == "tilt");
             assert_eq!(block.figures[1].name.contains("tilt"), tilted);
             assert_eq!(plan.name.contains("dashed"), !of(plan, Look::Hidden).is_empty());
             let foot = outline(plan).bounding_box().expect("a foot");
@@ -271,7 +271,7 @@ fn turned_legs_are_drawn_as_turned_under_the_top() {
         let at = middle(point);
         assert!((at.x.abs() - 150.0).abs() + (at.y.abs() - 100.0).abs() < 1e-6, "{at:?}");
     }
-    assert!(made[0].facts.iter().all(|fact| fact.name != "hole"));
+    assert!(made[0].facts.iter().all(|fact| fact.name.key() != "hole"));
     let (_, refused) = with("\"w\": { \"kind\": \"wedges\", \"part\": \"leg\" }");
     assert_eq!(refused.iter().map(|(code, _)| *code).collect::<Vec<_>>(), ["turned-leg"]);
     // Holes that lie across the middle from each other are drilled with the same block.

@@ -91,10 +91,10 @@ fn same_box(piece: &Piece, joint: &Joint) -> usize {
         let bottom = m.frame.to_world(Point3::new(0.0, 0.0, m.depth));
         (at.direction_to_world(m.frame.w()), at.to_world(bottom))
     };
-    for from in piece.boards.iter().filter(|b| b.id.contains(&joint.from)) {
+    for from in piece.boards.iter().filter(|b| b.id.as_str().contains(&joint.from)) {
         for (own, copy) in all(from).into_iter().filter(|(m, _)| is_end(m)) {
             let corners = board_mouth(from, &own, copy);
-            let others = piece.boards.iter().filter(|b| !b.id.contains(&joint.from));
+            let others = piece.boards.iter().filter(|b| !b.id.as_str().contains(&joint.from));
             let others = others.flat_map(|b| all(b).into_iter().map(move |(m, copy)| (b, m, copy)));
             let (other, their, their_copy) = others
                 .min_by(|a, b| {
@@ -263,7 +263,7 @@ fn patterns_show_the_mouths() {
     let mut piece = solved(1, |_| (Base::LeaningFrames(Box::new(example())), None)).remove(0);
     let findings = join(&mut piece, &[through], None, &Notation::default()).findings;
     assert!(findings.is_empty(), "{findings:?}");
-    let leg = piece.boards.iter().find(|b| b.id == "leg").expect("legs");
+    let leg = piece.boards.iter().find(|b| b.id.as_str() == "leg").expect("legs");
     let mortise = leg.mortises.first().expect("a through mortise");
     let (on, path) = far_mouth(&leg.board, &leg.solid, mortise).expect("a far mouth");
     assert!(mortise.exit == Some(on) && path.signed_area() > 0.0);
@@ -291,7 +291,7 @@ fn mitred_boxes_and_placed_boards_join_in_one_box() {
     let mut names: Vec<(String, String)> = Vec::new();
     for board in &piece.boards {
         let ends = board.meets.iter().filter(|meet| matches!(meet.on, Source::Cut(_)));
-        names.extend(ends.map(|meet| (board.id.clone(), meet.board.clone())));
+        names.extend(ends.map(|meet| (board.id.to_string(), meet.board.to_string())));
     }
     assert!(!names.is_empty(), "no board is cut against another");
     for (from, into) in names {
@@ -348,7 +348,7 @@ fn a_mouth_on_a_curved_edge_lies_on_the_box() {
     (through.axis, through.ends, through.depths) = (Axis::Along, Ends::Square, [Length::ZERO; 2]);
     let findings = join(&mut piece, &[through], None, &Notation::default()).findings;
     assert!(findings.is_empty(), "{findings:?}");
-    let leg = piece.boards.iter().find(|b| b.id == "leg").expect("legs");
+    let leg = piece.boards.iter().find(|b| b.id.as_str() == "leg").expect("legs");
     let mortise = leg.mortises.first().expect("a mortise");
     let (on, path) = far_mouth(&leg.board, &leg.solid, mortise).expect("a far mouth");
     let Source::Edge(index) = on else { panic!("{on:?}") };

@@ -193,7 +193,7 @@ fn joints_are_closed(piece: &Piece, placed: &[Placed]) {
             for p in meet.contact.iter().flat_map(|path| path.nodes()) {
                 let world = world(board, meet.own_copy, board.solid.ends[cut].lift(p));
                 for (id, copy) in [(&board.id, meet.own_copy), (&meet.board, meet.copy)] {
-                    let away = find(id, copy).distance(world);
+                    let away = find(id.as_str(), copy).distance(world);
                     assert!(
                         away < 0.001 + SINGLE,
                         "{} on {} copy {}: {id} is {away} away",
@@ -236,7 +236,7 @@ fn check(pieces: &[Piece], kind: &str) {
         for part in &placed {
             assert!(part.is_closed(), "{} of {what} is not closed", part.name);
             let id = part.name.rsplit_once('.').expect("id.copy").0;
-            let board = piece.boards.iter().find(|b| b.id == id).expect("its board");
+            let board = piece.boards.iter().find(|b| b.id.as_str() == id).expect("its board");
             // Curves in steps lose half a micrometre over their surface at the most; single precision loses a little everywhere.
             let skin = board.solid.face.path().length() * board.board.thickness * 0.001;
             assert!(

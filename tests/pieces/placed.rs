@@ -49,11 +49,11 @@ fn a_board_runs_along_and_faces_square_to_it() {
 fn boards_cut_level_under_the_top_carry_it() {
     let carried = |left: f64, right: f64| {
         let piece = bench(left, right);
-        let top = piece.boards.iter().find(|board| board.id == "top").expect("a top");
+        let top = piece.boards.iter().find(|board| board.id.as_str() == "top").expect("a top");
         let mut names: Vec<(String, f64)> = Vec::new();
         for meet in &top.meets {
             let area: f64 = meet.contact.iter().map(|ring| ring.signed_area().abs()).sum();
-            names.push((meet.board.clone(), area));
+            names.push((meet.board.to_string(), area));
         }
         names
     };

@@ -21,7 +21,7 @@ fn refused(frames: LeaningFrames) -> Vec<Finding> {
 
 fn board<'a>(piece: &'a Piece, id: &str) -> &'a SolvedBoard {
     let ids: Vec<&str> = piece.boards.iter().map(|b| b.id.as_str()).collect();
-    piece.boards.iter().find(|b| b.id == id).unwrap_or_else(|| panic!("no {id} among {ids:?}"))
+    piece.boards.iter().find(|b| b.id.as_str() == id).unwrap_or_else(|| panic!("no {id} among {ids:?}"))
 }
 
 #[test]
@@ -77,7 +77,8 @@ fn equal_frames_make_a_piece_that_is_its_own_mirror_image() {
         (Base::LeaningFrames(Box::new(frames)), None)
     });
     for piece in &pieces {
-        let corners: Vec<[f64; 3]> = piece.boards.iter().filter(|b| b.id != "stretcher").flat_map(corners).collect();
+        let corners: Vec<[f64; 3]> =
+            piece.boards.iter().filter(|b| b.id.as_str() != "stretcher").flat_map(corners).collect();
         for sign in [[-1.0, 1.0, 1.0], [1.0, -1.0, 1.0]] {
             let mirrored = |p: &[f64; 3]| [0, 1, 2].map(|i| p[i] * sign[i]);
             let there = |p: [f64; 3]| corners.iter().any(|q| (0..3).all(|i| (p[i] - q[i]).abs() < 1e-6));
@@ -110,7 +111,7 @@ fn unequal_frames_have_boards_of_their_own_and_tell_the_error_of_the_inset() {
     assert_eq!(board(&piece, "apron").handed.map(|h| (h.as_drawn, h.mirrored)), Some((1, 1)));
     assert!(piece.findings.iter().any(|f| f.code == "apron-inset-off"), "{:?}", piece.findings);
     frames.frames = Some([FrameTurn { lean: None, twist: deg(3.0) }, FrameTurn { lean: None, twist: deg(-3.0) }]);
-    let ids: Vec<String> = made(frames).boards.iter().map(|b| b.id.clone()).collect();
+    let ids: Vec<String> = made(frames).boards.iter().map(|b| b.id.to_string()).collect();
     assert!(ids.contains(&"front_apron".to_owned()) && ids.contains(&"back_apron".to_owned()), "{ids:?}");
 }
 
@@ -121,7 +122,7 @@ fn an_apron_on_a_curved_leg_follows_the_chord_over_its_own_depth() {
     // Below the head, so that no part of the chord lies on the edge's tangent beyond its corner.
     frames.apron.iter_mut().for_each(|a| a.drop = mm(20.0));
     let piece = made(frames);
-    let gap = board(&piece, "apron").facts.iter().find(|f| f.name == "chord_gap").map(|f| f.value);
+    let gap = board(&piece, "apron").facts.iter().find(|f| f.name.key() == "chord_gap").map(|f| f.value);
     let Some(Value::Length(gap)) = gap else { panic!("the gap is told") };
     // Radius of the leg's edge: c²/(8 h) + h/2 with its chord; rise over the apron's chord of about its depth over cos 8°.
     let edge = 745.0 / 8_f64.to_radians().cos() / 12_f64.to_radians().cos();

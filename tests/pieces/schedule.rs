@@ -13,7 +13,7 @@ fn the_data_holds_what_scripts_rely_on_and_the_words_read_plainly() {
     top.thickness = fullsize::units::Length::from_mm(24.0);
     let notation = Notation::default();
     let piece = solve(Some(&base), Some(&top), &notation).unwrap_or_else(|f| panic!("{f:#?}"));
-    let revisions: Vec<String> = piece.boards.iter().map(|b| b.id.to_uppercase()).collect();
+    let revisions: Vec<String> = piece.boards.iter().map(|b| b.id.as_str().to_uppercase()).collect();
     let schedule = Schedule {
         templates: &[],
         drawn: &[],

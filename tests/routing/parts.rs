@@ -51,7 +51,7 @@ fn a_leg_is_trimmed_to_a_template_of_both_its_edges() {
     assert!(seen.x0 < -face.x1 && seen.x1 > -face.x0, "{seen:?} {face:?}");
     assert_eq!(blank.screws.iter().filter(|screw| screw.in_tongue).count(), 2);
     let hidden: Vec<Point> = blank.screws.iter().filter(|s| !s.in_tongue).map(|s| s.at).collect();
-    let apron = board.meets.iter().find(|meet| meet.own_copy == 0 && meet.board == "apron").unwrap();
+    let apron = board.meets.iter().find(|meet| meet.own_copy == 0 && meet.board.as_str() == "apron").unwrap();
     let landing = apron.contact[0].bounding_box().unwrap();
     assert!(hidden.len() == 1 && landing.contains(Point::new(-hidden[0].x, hidden[0].y)), "{hidden:?} {landing:?}");
     assert!(
@@ -126,7 +126,7 @@ fn a_tops_profile_is_drawn_and_measured() {
     assert_eq!(edges[0].edge_from_to, (0.0, 12.0));
     let fact = top.profile_fact().unwrap();
     assert_eq!(
-        (fact.name, fact.value),
+        (fact.name.key(), fact.value),
         ("profile_eats_in", fullsize::piece::Value::Length(fullsize::units::Length::from_mm(40.0)))
     );
     let board = draw_routed(&piece.boards[top.board], Some(&top.drawn), "x", &project.notation);

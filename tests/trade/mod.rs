@@ -70,7 +70,7 @@ fn first_mm(words: &str) -> f64 {
 }
 
 fn fact(piece: &Piece, name: &str) -> f64 {
-    match piece.facts.iter().chain(piece.boards.iter().flat_map(|b| &b.facts)).find(|f| f.name == name) {
+    match piece.facts.iter().chain(piece.boards.iter().flat_map(|b| &b.facts)).find(|f| f.name.key() == name) {
         Some(fact) => match fact.value {
             Value::Length(length) | Value::Movement(length) => length.mm(),
             Value::Force(newtons) => newtons,
@@ -81,5 +81,5 @@ fn fact(piece: &Piece, name: &str) -> f64 {
 }
 
 fn board<'a>(piece: &'a Piece, id: &str) -> &'a SolvedBoard {
-    piece.boards.iter().find(|board| board.id == id).unwrap_or_else(|| panic!("{id}"))
+    piece.boards.iter().find(|board| board.id.as_str() == id).unwrap_or_else(|| panic!("{id}"))
 }

@@ -376,7 +376,7 @@ fn the_force_that_lifts_a_foot() {
         "{}",
         fact(&piece, "tipping_force")
     );
-    let words = &piece.facts.iter().find(|f| f.name == "tipping_force").expect("told").words;
+    let words = &piece.facts.iter().find(|f| f.name.key() == "tipping_force").expect("told").words;
     assert!(
         words.contains("a calculation, not a safety rating") && words.contains("x 700 mm")
             || words.contains("x -700 mm"),

@@ -239,7 +239,7 @@ fn plumb_turned_legs_stand_on_their_feet() {
     assert_eq!(leg.copies.len(), 4);
     assert!(!leg.mortises.is_empty());
     for mortise in &leg.mortises {
-        assert_eq!(mortise.on.map(|on| leg.board.name_of(on)), Some("head"));
+        assert_eq!(mortise.on.map(|on| leg.board.name_of(on)).as_deref(), Some("head"));
         let up =
             mortise.copies.iter().map(|copy| leg.copies[*copy].placement.direction_to_world(mortise.frame.w()).z);
         assert!(up.into_iter().all(|z| (z - 1.0).abs() < 1e-9), "{mortise:?}");

@@ -51,7 +51,7 @@ fn a_bracket_from_today() {
     assert!((fact(&piece, "shrinks") - 6.57).abs() < 1e-9 && (fact(&piece, "swells") - 9.855).abs() < 1e-9);
     let (_, piece, _) = checked(&top(&[("cut", json!("quarter-sawn"))]));
     assert!((fact(&piece, "shrinks") - 3.24).abs() < 1e-9 && (fact(&piece, "swells") - 4.86).abs() < 1e-9);
-    let said = &piece.boards[0].facts.iter().find(|f| f.name == "shrinks").expect("told").words;
+    let said = &piece.boards[0].facts.iter().find(|f| f.name.key() == "shrinks").expect("told").words;
     assert!(said.contains("quarter-sawn") && said.contains("Wood Handbook Table 13-5"), "{said}");
 }
 

@@ -10,7 +10,7 @@ use crate::finding::{Finding, nearest};
 use crate::geometry::{Affine, Path, Point, Rect, Vec2, Vec3};
 use crate::joinery::{mouth, surface_plane};
 use crate::model::aid::{AidRequest, Wanted};
-use crate::piece::{Fact, SolvedBoard, SurfaceAxes};
+use crate::piece::{Fact, FactName, SolvedBoard, SurfaceAxes};
 use crate::units::Angle;
 
 /// Centre lines nearer to each other than this, as the sine between them, are held by one block.
@@ -164,7 +164,7 @@ fn block(asked: &AidRequest, bench: &Bench, group: &Group, height: f64, margin: 
     let mut facts = facts(group, &laid, &guide);
     if let Some((figure, angle)) = cheek(group) {
         figures.push(figure);
-        facts.push(Fact::angle("cheek", "between the block's foot and its cheek on the face side", angle));
+        facts.push(Fact::angle(FactName::Cheek, "between the block's foot and its cheek on the face side", angle));
     }
     let (label, joint) = (&group.board.label, &first.joint);
     let what = match group.seat {
@@ -173,7 +173,7 @@ fn block(asked: &AidRequest, bench: &Bench, group: &Group, height: f64, margin: 
     };
     let (words, cautions) = (words(group, &laid, bench), vec![caution(around)]);
     let is_handed = is_handed(group, first, &figures[0]);
-    let place = |of: String| vec![place(group, first, surface, &of)];
+    let place = |of: String| vec![place(group, first, &surface, &of)];
     let hands = match is_handed {
         true => ["a", "a mirrored"].map(|one| place(format!(" of {one} {label}"))),
         false => [place(String::new()), Vec::new()],
@@ -197,14 +197,14 @@ fn block(asked: &AidRequest, bench: &Bench, group: &Group, height: f64, margin: 
 fn facts(group: &Group, laid: &Laid, guide: &Guide) -> Vec<Fact> {
     let depth = group.members.iter().map(|m| m.depth).fold(0.0, f64::max);
     let mut facts = vec![
-        Fact::length("block_height", "block along the cutter", guide.reach()),
-        Fact::length("reach", "the cutter reaches below the block's top", guide.reach() + depth),
+        Fact::length(FactName::BlockHeight, "block along the cutter", guide.reach()),
+        Fact::length(FactName::Reach, "the cutter reaches below the block's top", guide.reach() + depth),
     ];
     if laid.tilt.degrees() > SQUARE {
-        facts.insert(0, Fact::angle("tilt", "cutter off square to the wood", laid.tilt.radians()));
+        facts.insert(0, Fact::angle(FactName::Tilt, "cutter off square to the wood", laid.tilt.radians()));
         let turn = laid.lean.y.abs().atan2(laid.lean.x.abs());
         if turn.to_degrees() > SQUARE {
-            facts.push(Fact::angle("turn", "the tilt turned on the surface, off its long line", turn));
+            facts.push(Fact::angle(FactName::Turn, "the tilt turned on the surface, off its long line", turn));
         }
     }
     facts
@@ -217,10 +217,11 @@ fn place(group: &Group, mortise: &Mortise, surface: &str, of: &str) -> String {
     let board = group.board;
     match group.seat {
         Seat::Landing(_) => {
-            let ends = board.board.cuts.iter().filter(|cut| cut.role == Role::End);
+            let ends = board.board.cuts.iter().enumerate().filter(|(_, cut)| cut.role == Role::End);
             let nearest =
-                ends.min_by(|a, b| a.plane.distance(middle).abs().total_cmp(&b.plane.distance(middle).abs()));
-            let by = nearest.map_or_else(String::new, |cut| format!(", by its {}", cut.place));
+                ends.min_by(|a, b| a.1.plane.distance(middle).abs().total_cmp(&b.1.plane.distance(middle).abs()));
+            let by = nearest
+                .map_or_else(String::new, |(cut, _)| format!(", by its {}", board.board.name_of(Source::Cut(cut))));
             format!("on the {surface}{of}{by}")
         }
         Seat::Hole => {

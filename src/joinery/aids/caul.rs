@@ -9,7 +9,7 @@ use crate::board::{Role, Source};
 use crate::finding::Finding;
 use crate::geometry::{Affine, Path, Point, Vec2, Vec3};
 use crate::model::aid::{AidRequest, Wanted};
-use crate::piece::{Fact, SolvedBoard};
+use crate::piece::{Fact, FactName, SolvedBoard};
 use crate::units::{Angle, Length};
 
 /// A caul whose tilt leaves the face of the board by less than this sine follows the edge it sits on.
@@ -113,18 +113,22 @@ fn caul(asked: &AidRequest, bench: &Bench, set: &Set, sizes: Sizes) -> Option<(A
     let (words, cautions) = (words(lean, bench), CAUTIONS.map(str::to_owned).to_vec());
     let rise = sizes.length * lean.wedge.radians().tan();
     let mut facts = vec![
-        Fact::angle("wedge", "between the clamp's pull and square to the wood", lean.wedge.radians()),
-        Fact::length("rise", format!("rise over {}", say(sizes.length)), rise),
-        Fact::length("thick_end", "thick end", thick),
-        Fact::length("width", "width", sizes.width),
+        Fact::angle(FactName::Wedge, "between the clamp's pull and square to the wood", lean.wedge.radians()),
+        Fact::length(FactName::Rise, format!("rise over {}", say(sizes.length)), rise),
+        Fact::length(FactName::ThickEnd, "thick end", thick),
+        Fact::length(FactName::Width, "width", sizes.width),
     ];
     if !lean.is_square_to_joint() {
-        facts.push(Fact::angle("slides", "between the pull and square to the joint", lean.slides.radians()));
+        facts.push(Fact::angle(FactName::Slides, "between the pull and square to the joint", lean.slides.radians()));
     }
     let mut figures = vec![side];
     let is_turned = turn.degrees() > SQUARE && turn.degrees() < 90.0 - SQUARE;
     if is_turned {
-        facts.push(Fact::angle("turn", "the wedge turned on the wood, off the length of the part", turn.radians()));
+        facts.push(Fact::angle(
+            FactName::Turn,
+            "the wedge turned on the wood, off the length of the part",
+            turn.radians(),
+        ));
         figures.push(plan(lean, thin, sizes)?);
     }
     let [make, mirrored] = if is_turned { counts(set, into) } else { [usual_count(into), 0] };
@@ -207,12 +211,12 @@ fn free_end(lean: &Lean, bench: &Bench) -> Option<String> {
     let stands_free = |cut: usize| from.meets.iter().all(|meet| meet.on != Source::Cut(cut));
     let ends = from.board.cuts.iter().enumerate().filter(|(cut, end)| end.role == Role::End && stands_free(*cut));
     let behind = ends.filter(|(_, end)| end.plane.normal().dot(pull) < -FACING);
-    let (_, end) = behind.min_by(|a, b| a.1.plane.normal().dot(pull).total_cmp(&b.1.plane.normal().dot(pull)))?;
+    let (cut, end) = behind.min_by(|a, b| a.1.plane.normal().dot(pull).total_cmp(&b.1.plane.normal().dot(pull)))?;
     let off = between_lines(end.plane.normal(), pull);
     (off.degrees() > SQUARE).then(|| {
         format!(
             "The other jaw bears on the {}, {} off square to the pull: lay a wedge of as much there, or saw it once the joint is dry.",
-            end.place,
+            from.board.name_of(Source::Cut(cut)),
             bench.notation.angle_and_slope(off)
         )
     })
@@ -303,18 +307,18 @@ fn plan(lean: &Lean, thin: Vec3, sizes: Sizes) -> Option<Figure> {
 
 /// A direction of a board in a maker's words.
 pub(super) fn towards(board: &SolvedBoard, way: Vec3) -> String {
-    let cuts = board.board.cuts.iter().filter(|cut| cut.role == Role::End);
-    let ends = cuts.map(|cut| (cut.plane.normal().dot(way), cut.place.clone()));
-    let sides = [(way.z, board.board.sides[0]), (-way.z, board.board.sides[1])];
-    let sides = sides.into_iter().map(|(share, side)| (share, side.to_owned()));
+    let cuts = board.board.cuts.iter().enumerate().filter(|(_, cut)| cut.role == Role::End);
+    let ends = cuts.map(|(index, cut)| (cut.plane.normal().dot(way), Source::Cut(index)));
+    let sides = [(way.z, Source::Face), (-way.z, Source::Far)];
     // Edges of the outline that are sawn off altogether are not there to go by.
     let is_left = |edge: usize| board.solid.arrises.iter().any(|arris| arris.source == Source::Edge(edge));
-    let edges = board.board.edges.iter().enumerate().filter(|(index, _)| is_left(*index)).filter_map(|(_, edge)| {
-        let (first, last) = (edge.segments.first()?, edge.segments.last()?);
-        let along = (last.end() - first.start()).normalize();
-        Some((along.y * way.x - along.x * way.y, edge.name.clone()))
-    });
-    let all = ends.chain(sides).chain(edges).filter(|(share, name)| share.is_finite() && !name.is_empty());
+    let edges =
+        board.board.edges.iter().enumerate().filter(|(index, _)| is_left(*index)).filter_map(|(index, edge)| {
+            let (first, last) = (edge.segments.first()?, edge.segments.last()?);
+            let along = (last.end() - first.start()).normalize();
+            Some((along.y * way.x - along.x * way.y, Source::Edge(index)))
+        });
+    let all = ends.chain(sides).chain(edges).filter(|(share, _)| share.is_finite());
     let best = all.max_by(|a, b| a.0.total_cmp(&b.0));
-    best.map_or_else(String::new, |(_, name)| format!("towards the {name}"))
+    best.map_or_else(String::new, |(_, surface)| format!("towards the {}", board.board.name_of(surface)))
 }

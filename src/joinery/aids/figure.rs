@@ -1,7 +1,7 @@
 //! What an aid is made of: flat figures at full size, measures and words.
 
 use crate::geometry::{Affine, Path, Point, Rect};
-use crate::piece::{Fact, Value};
+use crate::piece::{Fact, FactName, Value};
 use crate::units::Notation;
 
 /// Figures whose nodes lie nearer than this, mm, are one: copies of a board are alike to about 1e-9.
@@ -152,7 +152,7 @@ impl Aid {
         };
         // A block without a cheek may be turned half round.
         let turned = Affine::rotate(std::f64::consts::PI);
-        let free = !aid.facts.iter().any(|fact| fact.name == "cheek");
+        let free = !aid.facts.iter().any(|fact| fact.name == FactName::Cheek);
         let same = |a: &Figure, b: &Figure| a.lies_on(b, Affine::IDENTITY) || free && a.lies_on(b, turned);
         // Sections are the same on both hands; what is seen from above turns over.
         let over = |a: &Figure, b: &Figure| a.lies_on(b, Affine::FLIP_X) || free && a.lies_on(b, Affine::FLIP_Y);

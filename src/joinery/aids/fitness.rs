@@ -5,6 +5,7 @@ use super::super::{AidProblem, Instead};
 use super::caul::Sizes;
 use super::offered::Lean;
 use super::{Bench, SQUARE};
+use crate::board::PartId;
 use crate::finding::{Degrees, Finding};
 use crate::model::aid::AidRequest;
 use crate::piece::{SolvedBoard, plane_of};
@@ -50,8 +51,8 @@ fn wood_under(lean: &Lean, into: &SolvedBoard) -> Option<f64> {
 }
 
 /// Whether the hole is that of the tenon that stands in it, where the part has a round one.
-pub(super) fn hole(asked: &AidRequest, bench: &Bench, own: &[&str], diameter: f64) -> Option<Finding> {
-    let mut boards = bench.piece.boards.iter().filter(|board| own.contains(&board.id.as_str()));
+pub(super) fn hole(asked: &AidRequest, bench: &Bench, own: &[&PartId], diameter: f64) -> Option<Finding> {
+    let mut boards = bench.piece.boards.iter().filter(|board| own.contains(&&board.id));
     let (board, tenon) = boards.find_map(|board| Some((board, board.turned?.tenon)))?;
     if (tenon - diameter).abs() <= ONE_DRILL {
         return None;

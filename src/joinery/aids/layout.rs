@@ -5,12 +5,12 @@ use super::Bench;
 use super::figure::{Aid, Figure, Look};
 use super::landing::{known, named};
 use super::sightline::{Hole, POINT, hole, spread};
-use crate::board::Source;
+use crate::board::{EdgeName, PartId, Source};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Affine, Path, Placement, Point, Rect, Vec2};
 use crate::model::aid::{AidRequest, Cover, Wanted};
 use crate::model::fixing::Fasteners;
-use crate::piece::{Fact, SolvedBoard, landings, level_rim};
+use crate::piece::{Fact, FactName, Piece, SolvedBoard, landings, level_rim};
 
 /// Room round what stands under the top, mm.
 const ROOM: f64 = 30.0;
@@ -58,17 +58,17 @@ const FROM_BELOW: Affine = Affine::FLIP_Y;
 /// Where there is no top or nothing under it.
 pub(super) fn under<'a>(asked: &AidRequest, bench: &Bench<'a>) -> Result<Vec<Under<'a>>, Box<Finding>> {
     let boards = &bench.piece.boards;
-    let Some(top) = boards.iter().find(|board| board.id == "top") else {
+    let Some(top) = bench.piece.top() else {
         return Err(Box::new(Finding::of(AidProblem::NoTop {}, asked.place.clone())));
     };
     let mut found = Vec::new();
     for meet in top.meets.iter().filter(|meet| meet.on == Source::Far) {
-        let Some(board) = boards.iter().find(|board| board.id == meet.board) else { continue };
+        let Some(board) = bench.piece.board(&meet.board) else { continue };
         let Some(copy) = board.copies.get(meet.copy) else { continue };
         let placement = copy.placement;
         // Of a turned leg the contact is what the top covers; its centre is that of all of it.
         let turned = board.turned.and_then(|turned| {
-            let centre = placement.to_world(board.centre_at("head")?);
+            let centre = placement.to_world(board.centre_at(&EdgeName::Head)?);
             level_rim(Point::new(centre.x, centre.y), &placement, turned.head)
         });
         let rims = turned.map_or_else(|| meet.contact.clone(), |rim| vec![rim]);
@@ -83,11 +83,10 @@ pub(super) fn under<'a>(asked: &AidRequest, bench: &Bench<'a>) -> Result<Vec<Und
 }
 
 /// A part that is not among what stands under the top.
-pub(super) fn unlike(place: Place, part: &str, under: &[Under]) -> Box<Finding> {
-    let mut ids: Vec<String> = under.iter().map(|one| one.board.id.clone()).collect();
-    ids.sort_unstable();
-    ids.dedup();
-    Box::new(Finding::of(AidProblem::NotUnderTop { part: part.to_owned(), under: ids }, place))
+pub(super) fn unlike(place: Place, part: &str, under: &[Under], piece: &Piece) -> Box<Finding> {
+    let ids = piece.once_each(under.iter().map(|one| &one.board.id));
+    let under = ids.into_iter().map(PartId::to_string).collect();
+    Box::new(Finding::of(AidProblem::NotUnderTop { part: part.to_owned(), under }, place))
 }
 
 /// The template.
@@ -97,7 +96,7 @@ pub(super) fn unlike(place: Place, part: &str, under: &[Under]) -> Box<Finding> 
 pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Vec<Aid>, Box<Finding>> {
     let Wanted::Template { cover, hole: diameter, spacing, parts } = &asked.wanted else { return Ok(Vec::new()) };
     let under = under(asked, bench)?;
-    let top = bench.piece.boards.iter().find(|board| board.id == "top");
+    let top = bench.piece.top();
     let outline = top.map(|top| top.solid.far.path().transformed(FROM_BELOW).reversed());
     let around = under.iter().filter_map(|one| one.rim.bounding_box()).reduce(|a, b| a.union(b)).unwrap_or_default();
     let whole = outline.as_ref().and_then(Path::bounding_box).unwrap_or(around);
@@ -125,8 +124,8 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Vec<Aid>, Box<Fi
         facts.extend(spread(&drilled));
     }
     facts.extend([
-        Fact::length("base_along", "the base under the top, along", around.width()),
-        Fact::length("base_across", "the base under the top, across", around.height()),
+        Fact::length(FactName::BaseAlong, "the base under the top, along", around.width()),
+        Fact::length(FactName::BaseAcross, "the base under the top, across", around.height()),
     ]);
     let mut words = WORDS.map(str::to_owned).to_vec();
     if !drilled.is_empty() {
@@ -158,25 +157,24 @@ fn pricked(bench: &Bench, count: usize, hole: f64) -> Vec<Fact> {
         _ => hole,
     };
     let words = format!("{count} holes in the template, to prick the top through, of");
-    let mut facts = vec![Fact::length("hole", words, hole)];
-    facts.push(Fact::length("pilot", "pilots for the screws in the underside of the top", PILOT * passes));
+    let mut facts = vec![Fact::length(FactName::Hole, words, hole)];
+    facts.push(Fact::length(FactName::Pilot, "pilots for the screws in the underside of the top", PILOT * passes));
     facts.extend(bench.top.map(|top| {
         let stop = STOP * top.thickness.mm();
-        Fact::length("stop", "depth of the pilots at most, by a stop on the drill", stop)
+        Fact::length(FactName::Stop, "depth of the pilots at most, by a stop on the drill", stop)
     }));
     facts
 }
 
 /// Where the fasteners' holes go.
-fn screw_holes(bench: &Bench, under: &[Under], fastened: Option<&[&str]>, spacing: f64) -> Vec<Point> {
+fn screw_holes(bench: &Bench, under: &[Under], fastened: Option<&[&PartId]>, spacing: f64) -> Vec<Point> {
     let placed = bench.top.map_or_else(Vec::new, |top| landings(bench.piece, top));
     // What the file says of the top's fasteners comes first: its holes agree with the slots.
     if !placed.is_empty() {
         return placed.iter().flat_map(|landing| &landing.plays).map(|play| FROM_BELOW * play.at).collect();
     }
     // A turned leg stands in its hole and takes no fastener.
-    let takes =
-        |one: &&Under| one.board.turned.is_none() && fastened.is_none_or(|own| own.contains(&one.board.id.as_str()));
+    let takes = |one: &&Under| one.board.turned.is_none() && fastened.is_none_or(|own| own.contains(&&one.board.id));
     under.iter().filter(takes).flat_map(|one| fasteners(&one.rim, spacing)).collect()
 }
 
@@ -189,15 +187,15 @@ fn fastened<'a>(
     bench: &Bench<'a>,
     parts: &[String],
     under: &[Under],
-) -> Result<Option<Vec<&'a str>>, Box<Finding>> {
+) -> Result<Option<Vec<&'a PartId>>, Box<Finding>> {
     let mut ids = Vec::new();
     for (i, part) in parts.iter().enumerate() {
         let place = asked.place.child("parts");
         known(bench.piece, &place, part, &i.to_string())?;
-        let own: Vec<&str> =
-            named(bench.piece, part).into_iter().map(|index| bench.piece.boards[index].id.as_str()).collect();
-        if !under.iter().any(|one| own.contains(&one.board.id.as_str())) {
-            return Err(unlike(place.child(i), part, under));
+        let own: Vec<&PartId> =
+            named(bench.piece, part).into_iter().map(|index| &bench.piece.boards[index].id).collect();
+        if !under.iter().any(|one| own.contains(&&one.board.id)) {
+            return Err(unlike(place.child(i), part, under, bench.piece));
         }
         ids.extend(own);
     }

@@ -2,9 +2,9 @@
 
 use super::super::run::run;
 use super::SQUARE;
-use super::landing::{Landing, Pair, landings};
-use crate::board::{Board, Role, Source};
-use crate::finding::{Finding, Place};
+use super::landing::{Landing, Pair, landings, on};
+use crate::board::{Board, PartRole, Role, Source};
+use crate::finding::Finding;
 use crate::geometry::{Path, Point, Point3, Vec3};
 use crate::piece::{Piece, SolvedBoard, plane_of};
 use crate::units::Angle;
@@ -63,21 +63,13 @@ pub(super) fn between(piece: &Piece, pair: &Pair) -> Result<Vec<Lean>, Box<Findi
 
 /// Every lean of the piece at which a clamp would not pull square, alike ones once.
 pub fn leans(piece: &Piece) -> Vec<Lean> {
-    let place = Place::default();
     let mut found: Vec<Lean> = Vec::new();
-    for board in &piece.boards {
-        let mut others: Vec<&str> = board.meets.iter().map(|meet| meet.board.as_str()).collect();
-        others.sort_unstable();
-        others.dedup();
-        for into in others.into_iter().filter(|into| *into != "top") {
-            let pair = Pair { from: &board.id, into, place: &place };
-            let all = between(piece, &pair).unwrap_or_default();
-            // The clamp may bear on either of the two.
-            let both = |lean: &Lean| [lean.from, lean.into].map(|one| piece.boards[one].id.as_str());
-            let is_own =
-                |lean: &Lean| both(lean) == [board.id.as_str(), into] || both(lean) == [into, board.id.as_str()];
-            let own = all.into_iter().filter(is_own);
-            for lean in own.filter(|lean| lean.wedge.degrees() > SQUARE) {
+    for (from, board) in piece.boards.iter().enumerate() {
+        let others = piece.once_each(board.meets.iter().map(|meet| &meet.board));
+        let others = others.into_iter().filter_map(|id| piece.boards.iter().position(|other| other.id == *id));
+        for into in others.filter(|into| piece.boards[*into].role != PartRole::Top) {
+            let all = on(piece, &[from], &[into]);
+            for lean in all.iter().filter_map(|landing| lean(piece, landing)).filter(|l| l.wedge.degrees() > SQUARE) {
                 if !found.iter().any(|known| known.is_alike(&lean)) {
                     found.push(lean);
                 }

@@ -6,12 +6,12 @@ use super::guide::Guide;
 use super::landing::{known, named};
 use super::layout::{Under, centre_lines, under, unlike};
 use super::{Bench, Made, SQUARE, fitness, nothing_leans};
-use crate::board::Fitting;
+use crate::board::{Fitting, PartId};
 use crate::finding::Finding;
 use crate::geometry::{Affine, Path, Point, Vec2, Vec3};
 use crate::joinery::surface_plane;
 use crate::model::aid::{AidRequest, Wanted};
-use crate::piece::Fact;
+use crate::piece::{Fact, FactName};
 use crate::units::{Angle, Length};
 use std::f64::consts::FRAC_PI_2;
 
@@ -57,10 +57,9 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Findin
     let Wanted::Sightline { part, diameter, height } = &asked.wanted else { return Ok(Made::default()) };
     known(bench.piece, &asked.place, part, "part")?;
     let under = under(asked, bench)?;
-    let own: Vec<&str> =
-        named(bench.piece, part).iter().map(|index| bench.piece.boards[*index].id.as_str()).collect();
-    let holes: Vec<Hole> = under.iter().filter(|one| own.contains(&one.board.id.as_str())).filter_map(hole).collect();
-    let Some(first) = holes.first() else { return Err(unlike(asked.place.child("part"), part, &under)) };
+    let own: Vec<&PartId> = named(bench.piece, part).iter().map(|index| &bench.piece.boards[*index].id).collect();
+    let holes: Vec<Hole> = under.iter().filter(|one| own.contains(&&one.board.id)).filter_map(hole).collect();
+    let Some(first) = holes.first() else { return Err(unlike(asked.place.child("part"), part, &under, bench.piece)) };
     if let Some(steep) = holes.iter().find(|hole| hole.resultant.degrees() > STEEPEST) {
         return Err(too_steep(asked, part, steep, &under));
     }
@@ -112,7 +111,7 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Findin
 
 /// That a part lies too flat for a drill, and which parts do not.
 fn too_steep(asked: &AidRequest, part: &str, steep: &Hole, under: &[Under]) -> Box<Finding> {
-    let mut heads: Vec<String> = under.iter().filter(|one| stands(one)).map(|one| one.board.id.clone()).collect();
+    let mut heads: Vec<String> = under.iter().filter(|one| stands(one)).map(|one| one.board.id.to_string()).collect();
     heads.dedup();
     let problem = AidProblem::TooFlat { part: part.to_owned(), resultant: steep.resultant, heads };
     Box::new(Finding::of(problem, asked.place.child("part")))
@@ -157,10 +156,10 @@ fn stands(one: &Under) -> bool {
 fn measures(hole: &Hole) -> [Fact; 3] {
     let plan = hole.out.y.abs().atan2(hole.out.x.abs());
     [
-        Fact::angle("resultant", "resultant tilt, from square to the underside", hole.resultant.radians()),
-        Fact::angle("sightline", "sightline from the front view's plane", plan),
+        Fact::angle(FactName::Resultant, "resultant tilt, from square to the underside", hole.resultant.radians()),
+        Fact::angle(FactName::Sightline, "sightline from the front view's plane", plan),
         Fact::angle(
-            "gauge",
+            FactName::Gauge,
             "bevel gauge off the underside, along the sightline",
             FRAC_PI_2 - hole.resultant.radians(),
         ),
@@ -174,8 +173,8 @@ pub(super) fn spread(holes: &[Hole]) -> Vec<Fact> {
         all.clone().fold(f64::MIN, f64::max) - all.fold(f64::MAX, f64::min)
     };
     vec![
-        Fact::length("centres_along", "drilling centres, along", over(|hole| hole.centre.x)),
-        Fact::length("centres_across", "drilling centres, across", over(|hole| hole.centre.y)),
+        Fact::length(FactName::CentresAlong, "drilling centres, along", over(|hole| hole.centre.x)),
+        Fact::length(FactName::CentresAcross, "drilling centres, across", over(|hole| hole.centre.y)),
     ]
 }
 
@@ -220,7 +219,7 @@ struct Bored {
 
 /// How a turned leg's hole ends in the top, measured there; `None` where there is none at that centre.
 fn bored(bench: &Bench, hole: &Hole) -> Option<Bored> {
-    let top = bench.piece.boards.iter().find(|board| board.id == "top")?;
+    let top = bench.piece.top()?;
     let at = top.copies.first()?.placement;
     let mortise = top.mortises.iter().filter(|mortise| mortise.is_drilled()).find(|mortise| {
         let centre = at.to_world(mortise.frame.origin());

@@ -9,12 +9,12 @@ use super::caul::towards;
 use super::figure::{Aid, Figure, Look};
 use super::landing::{known, named};
 use super::{Bench, Made, SQUARE, fitness, nothing_leans};
-use crate::board::Role;
+use crate::board::{Role, Source};
 use crate::finding::{Finding, nearest};
 use crate::geometry::{Point, Vec2, Vec3};
 use crate::model::aid::{AidRequest, Wanted};
 use crate::model::problem::{NotTurned, Problem};
-use crate::piece::{Fact, SolvedBoard};
+use crate::piece::{Fact, FactName, SolvedBoard};
 use crate::units::{Angle, Length};
 
 /// The most that a saw's blade tilts, degrees (common practice, no source).
@@ -26,7 +26,7 @@ struct Sawn {
     /// Out of the wood.
     normal: Vec3,
     /// The straight edge to hold to the fence and its direction towards the cut; an end's only.
-    edge: Option<(String, Vec2)>,
+    edge: Option<(usize, Vec2)>,
 }
 
 /// How a part lies for a cut.
@@ -122,21 +122,21 @@ fn sawn(board: &SolvedBoard) -> Vec<Sawn> {
         let Some(cut) = board.board.cuts.get(saw.cut) else { continue };
         let normal = cut.plane.normal();
         let edge = saw.registers.first().filter(|_| cut.role == Role::End).and_then(|register| {
-            let edge = board.board.edges.iter().find(|edge| edge.name == register.edge && edge.is_straight())?;
-            let segment = edge.segments.first()?;
+            let Source::Edge(index) = register.source else { return None };
+            let segment = board.board.edges.get(index).filter(|edge| edge.is_straight())?.segments.first()?;
             let along = (segment.end() - segment.start()).normalize();
             let towards = along.x * normal.x + along.y * normal.y;
-            Some((edge.name.clone(), if towards < 0.0 { -along } else { along }))
+            Some((index, if towards < 0.0 { -along } else { along }))
         });
-        all.push(Sawn { place: cut.place.clone(), normal, edge });
+        all.push(Sawn { place: board.board.name_of(Source::Cut(saw.cut)).into_owned(), normal, edge });
     }
-    for edge in board.board.edges.iter().filter(|edge| edge.is_straight() && !edge.name.is_empty()) {
+    for edge in board.board.edges.iter().filter(|edge| edge.is_straight()) {
         let Some(segment) = edge.segments.first() else { continue };
         let along = (segment.end() - segment.start()).normalize();
         let normal = Vec3::new(along.y, -along.x, 0.0);
         // The ends of an outline are waste, and sawn off.
         if normal.y.abs() > normal.x.abs() {
-            all.push(Sawn { place: edge.name.clone(), normal, edge: None });
+            all.push(Sawn { place: edge.name.words().into_owned(), normal, edge: None });
         }
     }
     all
@@ -171,9 +171,9 @@ fn pair(
     let [fence_name, under_name] = sawn.wedges();
     let mut figures = Vec::new();
     let mut facts = Vec::new();
-    for (name, key, angle, words) in [
-        (under_name, "under", turns.under, "tilt of the part"),
-        (fence_name, "fence", turns.fence, "turn of the part"),
+    for (name, [turn, rises], angle, words) in [
+        (under_name, [FactName::Under, FactName::UnderRise], turns.under, "tilt of the part"),
+        (fence_name, [FactName::Fence, FactName::FenceRise], turns.fence, "turn of the part"),
     ] {
         if angle.abs().degrees() <= SQUARE {
             continue;
@@ -184,17 +184,16 @@ fn pair(
             length,
             toe,
         ));
-        facts.push(Fact::angle(key, format!("{words}, by the wedge {name}"), angle.abs().radians()));
+        facts.push(Fact::angle(turn, format!("{words}, by the wedge {name}"), angle.abs().radians()));
         let rise = length * angle.abs().radians().tan();
-        let key = if key == "under" { "under_rise" } else { "fence_rise" };
         let over = bench.notation.length(Length::from_mm(length));
-        facts.push(Fact::length(key, format!("rise of the wedge {name} over {over}"), rise));
+        facts.push(Fact::length(rises, format!("rise of the wedge {name} over {over}"), rise));
     }
     if figures.is_empty() {
         return None;
     }
     if figures.len() == 2 {
-        facts.push(Fact::angle("resultant", "resultant of both", turns.resultant.radians()));
+        facts.push(Fact::angle(FactName::Resultant, "resultant of both", turns.resultant.radians()));
     }
     let words = words(board, sawn, turns, bench);
     let what = format!("cutting the {} with a square blade: {}", board.label, sawn.place);
@@ -272,7 +271,8 @@ fn words_of_end(board: &SolvedBoard, sawn: &Sawn, turns: &Turns, bench: &Bench) 
         ));
     }
     if turns.fence.abs().degrees() > SQUARE {
-        let edge = sawn.edge.as_ref().map_or("straight edge", |(name, _)| name.as_str());
+        let edge = sawn.edge.as_ref().map(|(index, _)| board.board.name_of(Source::Edge(*index)));
+        let edge = edge.as_deref().unwrap_or("straight edge");
         let thick = if fence_opens(board, sawn, turns) { "at" } else { "away from" };
         let on_top = if words.is_empty() { "" } else { ", on top of the other" };
         words.push(format!(
@@ -299,8 +299,8 @@ fn caution(is_end: bool) -> String {
 
 /// Whether turning the part takes its end away from a fence that lies beyond its register edge.
 fn fence_opens(board: &SolvedBoard, sawn: &Sawn, turns: &Turns) -> bool {
-    let Some((name, along)) = &sawn.edge else { return turns.fence.radians() > 0.0 };
-    let edge = board.board.edges.iter().find(|edge| edge.name == *name).and_then(|edge| edge.segments.first());
+    let Some((index, along)) = &sawn.edge else { return turns.fence.radians() > 0.0 };
+    let edge = board.board.edges.get(*index).and_then(|edge| edge.segments.first());
     // The outline runs anticlockwise: the fence lies to the right of its edges.
     let runs_along = edge.is_some_and(|segment| (segment.end() - segment.start()).dot(*along) > 0.0);
     (turns.fence.radians() > 0.0) != runs_along

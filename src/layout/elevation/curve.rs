@@ -1,7 +1,6 @@
 //! Rises and radii of curved edges.
 
-use super::measure::TOP;
-use crate::board::Source;
+use crate::board::{PartRole, Source};
 use crate::geometry::{Arc, Point, Segment, Vec2};
 use crate::piece::SolvedBoard;
 use crate::units::{Length, Notation};
@@ -52,7 +51,7 @@ pub fn bends(board: &SolvedBoard) -> Vec<Bend> {
                 middle: only.eval(0.5),
                 edge: None,
             }),
-            (None, [Segment::Arc(arc)]) if board.id == TOP => {
+            (None, [Segment::Arc(arc)]) if board.role == PartRole::Top => {
                 over_rectangle(board, arc, run[0]).map(|b| Bend { edge, ..b })
             }
             _ => over_chord(&run).map(|b| Bend { edge, ..b }),

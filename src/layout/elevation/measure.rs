@@ -5,7 +5,7 @@
 
 use super::curve::{bends, words_of_bend};
 use super::shown::{Lane, Measure, Shown, Side};
-use crate::board::Source;
+use crate::board::{EdgeName, PartRole, Source};
 use crate::geometry::{Placement, Point, Point3, Rect, Vec3};
 use crate::piece::{Piece, SolvedBoard, Value};
 use crate::units::{Angle, Length, Notation};
@@ -21,14 +21,6 @@ pub(super) const PLUMB: f64 = 1e-4;
 /// A board's face is seen square where its direction to the eye has at least this share.
 const FACING: f64 = 0.85;
 
-/// The id of the top.
-pub(in crate::layout) const TOP: &str = "top";
-
-/// Whether a board's id holds a word: `end_apron` holds `apron`.
-pub(in crate::layout) fn is(board: &SolvedBoard, word: &str) -> bool {
-    board.id.split('_').any(|part| part == word)
-}
-
 /// The corners of a board's face side in space, of one copy, with the surfaces that meet there.
 pub(in crate::layout) fn face_corners(board: &SolvedBoard, place: &Placement) -> Vec<(Point3, Source, Source)> {
     let corners = board.solid.face.corners().into_iter();
@@ -43,10 +35,9 @@ pub(super) fn corners(board: &SolvedBoard, place: &Placement) -> Vec<Point3> {
     all
 }
 
-/// The corners of all boards that a cut of this name leaves, in space; of turned ones the centre, from which a maker measures.
-pub(in crate::layout) fn cut_corners(piece: &Piece, word: &str, place: &str) -> Vec<Point3> {
-    let boards = piece.boards.iter().filter(|b| is(b, word));
-    let ends = boards.filter_map(|b| Some((b, b.solid.ends.get(b.board.cut(place)?)?)));
+/// The corners that head or foot of all legs leaves, in space; of turned ones the centre, from which a maker measures.
+pub(in crate::layout) fn cut_corners(piece: &Piece, place: &EdgeName) -> Vec<Point3> {
+    let ends = piece.of_role(PartRole::Leg).filter_map(|b| Some((b, b.solid.ends.get(b.board.cut(place)?)?)));
     ends.flat_map(|(b, end)| {
         let points = match b.centre_at(place) {
             Some(centre) => vec![centre],
@@ -141,8 +132,8 @@ impl Measurer<'_> {
     fn upright(&mut self) {
         let b = self.bounds;
         let right = |z: f64| Point::new(b.x1, z);
-        if let Some(heads) = top_of(&cut_corners(self.piece, "leg", "head")) {
-            let edge = self.reach(&cut_corners(self.piece, "leg", "head")).map_or(b.x1, |r| r.1);
+        if let Some(heads) = top_of(&cut_corners(self.piece, &EdgeName::Head)) {
+            let edge = self.reach(&cut_corners(self.piece, &EdgeName::Head)).map_or(b.x1, |r| r.1);
             self.length(
                 "heads of the legs over the floor",
                 Point::new(edge, 0.0),
@@ -162,7 +153,7 @@ impl Measurer<'_> {
     /// Lengths or widths: overall, over the heads, over the feet, one foot, one head, overhang.
     fn spans(&mut self) {
         let b = self.bounds;
-        let (heads, feet) = (cut_corners(self.piece, "leg", "head"), cut_corners(self.piece, "leg", "foot"));
+        let (heads, feet) = (cut_corners(self.piece, &EdgeName::Head), cut_corners(self.piece, &EdgeName::Foot));
         let level = |points: &[Point3]| top_of(points).unwrap_or_default();
         let across = |m: &Measurer, points: &[Point3]| m.reach(points);
         let (head_z, foot_z) = (level(&heads), level(&feet));
@@ -196,7 +187,7 @@ impl Measurer<'_> {
 
     /// Around the top's upper face as seen.
     fn top_rect(&self) -> Option<Rect> {
-        let top = self.piece.boards.iter().find(|board| board.id == TOP)?;
+        let top = self.piece.top()?;
         let place = top.copies.first()?.placement;
         let turned = self.view.map_of(place.origin(), place.u(), place.v());
         let edge = top.solid.face.path().segments().iter().map(|s| s.transformed(turned).bounding_box());
@@ -207,9 +198,11 @@ impl Measurer<'_> {
     fn leg_widths(&mut self) {
         let piece = self.piece;
         // A turned leg is told by its diameters.
-        let Some((leg, copy)) = self.nearest_copy(|b| is(b, "leg") && b.turned.is_none(), FACING) else { return };
-        for (place, lane) in [("head", Lane::Over), ("foot", Lane::Under)] {
-            let Some(cut) = piece.boards[leg].board.cut(place) else { continue };
+        let Some((leg, copy)) = self.nearest_copy(|b| b.role == PartRole::Leg && b.turned.is_none(), FACING) else {
+            return;
+        };
+        for (place, lane) in [(EdgeName::Head, Lane::Over), (EdgeName::Foot, Lane::Under)] {
+            let Some(cut) = piece.boards[leg].board.cut(&place) else { continue };
             let board = &piece.boards[leg];
             let line = board.solid.face.part(Source::Cut(cut));
             let ends = line.flat_map(|s| [s.start(), s.end()]);
@@ -217,7 +210,7 @@ impl Measurer<'_> {
                 .map(|p| self.view.project(board.copies[copy].placement.to_world(Point3::new(p.x, p.y, 0.0))))
                 .collect();
             if let [from, .., to] = seen[..] {
-                self.length(&format!("{}, along its {place}", board.label), from, to, lane);
+                self.length(&format!("{}, along its {}", board.label, place.words()), from, to, lane);
             }
         }
     }
@@ -237,7 +230,7 @@ impl Measurer<'_> {
     /// Plumb heights over the floor of the edges of rails, aprons and stretchers whose faces are seen.
     fn heights(&mut self) {
         let piece = self.piece;
-        let long = |b: &SolvedBoard| ["rail", "apron", "stretcher"].iter().any(|word| is(b, word));
+        let long = |b: &SolvedBoard| b.role.is_rail() || b.role.is_apron() || b.role.is_stretcher();
         let left_of_all = self.bounds.x0;
         for board in piece.boards.iter().filter(|b| long(b)) {
             let copies = board.copies.iter().map(|c| c.placement);
@@ -247,14 +240,14 @@ impl Measurer<'_> {
             else {
                 continue;
             };
-            for name in ["lower edge", "upper edge"] {
-                let of_edge = |s: Source| board.board.name_of(s) == name;
+            for name in [EdgeName::LowerEdge, EdgeName::UpperEdge] {
+                let of_edge = |s: Source| board.board.edge_of(s) == Some(&name);
                 let corners = face_corners(board, &place).into_iter().filter(|(_, a, b)| of_edge(*a) || of_edge(*b));
                 let seen: Vec<Point> = corners.map(|(p, ..)| self.view.project(p)).collect();
                 let level = seen.windows(2).all(|w| (w[0].y - w[1].y).abs() < SAME);
                 let Some(first) = seen.into_iter().min_by(|a, b| a.x.total_cmp(&b.x)) else { continue };
                 if level {
-                    let what = format!("{}, {name} over the floor", board.label);
+                    let what = format!("{}, {} over the floor", board.label, name.words());
                     self.length(&what, Point::new(left_of_all.min(first.x), 0.0), first, Lane::Left);
                 }
             }
@@ -264,10 +257,10 @@ impl Measurer<'_> {
     /// Lean and splay of the legs, slope of a box.
     fn slopes(&mut self) {
         let piece = self.piece;
-        for leg in piece.boards.iter().filter(|b| is(b, "leg")) {
+        for leg in piece.of_role(PartRole::Leg) {
             self.slope_of_leg(leg);
         }
-        let side = piece.boards.iter().find(|b| is(b, "side"));
+        let side = piece.of_role(PartRole::Side).next();
         let steep = side.and_then(|side| {
             let seen = side.copies.iter().map(|c| c.placement);
             let edge_on = |p: &Placement| {
@@ -296,8 +289,8 @@ impl Measurer<'_> {
             (false, false) => (apparent(place.u(), Vec3::Y), "splay"),
         };
         let angle = Angle::from_radians(angle);
-        let words = self.notation.angle_and_slope(angle);
-        if self.found.iter().any(|m| m.words.strip_prefix(name).is_some_and(|rest| rest.trim_start() == words)) {
+        let words = self.words_of_angle(name, angle);
+        if self.found.iter().any(|m| m.words == words) {
             return;
         }
         let foot = face_corners(leg, &place).into_iter().map(|(p, ..)| p);
@@ -319,12 +312,17 @@ impl Measurer<'_> {
         })
     }
 
+    /// `splay 8.0° (14 in 100)`.
+    fn words_of_angle(&self, name: &str, angle: Angle) -> String {
+        format!("{name} {}", self.notation.angle_and_slope(angle))
+    }
+
     /// Adds an angle of a board off the plumb line, with its name.
     pub(super) fn angle(&mut self, of: &str, apex: Point, to: f64, angle: Angle, name: &str) {
         if angle.radians().abs() < PLUMB {
             return;
         }
-        let words = format!("{name} {}", self.notation.angle_and_slope(angle));
+        let words = self.words_of_angle(name, angle);
         let shown = Shown::Angle { apex, from: std::f64::consts::FRAC_PI_2, to };
         self.found.push(Measure { value: Value::Angle(angle), words, what: of.to_owned(), shown });
     }

@@ -1,6 +1,6 @@
 //! What a maker asks of a piece made board by board: how high each lies, where it stands, and how it leans.
 
-use super::measure::{Measurer, PLUMB, corners, is};
+use super::measure::{Measurer, PLUMB, corners};
 use super::shown::{Lane, Side};
 use crate::geometry::{Placement, Point, Point3, Rect, Vec3};
 use crate::units::Angle;
@@ -31,10 +31,10 @@ fn lies(place: &Placement) -> Lies {
 
 impl Measurer<'_> {
     /// Heights of every board over the floor, and from the left end of the view to the boards that are seen edge-on, with
-    /// their lean. Pieces with legs or sides are measured by those.
+    /// their lean. Pieces whose kind has legs or sides are measured by those.
     pub(super) fn placed_boards(&mut self) {
         let piece = self.piece;
-        if piece.boards.iter().any(|b| is(b, "leg") || is(b, "side")) {
+        if piece.is_of_kind() {
             return;
         }
         let front = self.side == Some(Side::Front);

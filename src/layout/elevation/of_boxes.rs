@@ -1,7 +1,8 @@
 //! What a maker asks of a box of sloping sides: its arrises above and below, and the angle between two sides.
 
-use super::measure::{Measurer, SAME, face_corners, is};
+use super::measure::{Measurer, SAME, face_corners};
 use super::shown::{Lane, Measure, Shown, Side};
+use crate::board::PartRole;
 use crate::geometry::{Placement, Point, Point3};
 use crate::piece::{SolvedBoard, Value};
 use crate::units::Angle;
@@ -13,9 +14,7 @@ impl Measurer<'_> {
     pub(super) fn rims_of_box(&mut self) {
         let piece = self.piece;
         let sides: Vec<(&SolvedBoard, Placement)> = piece
-            .boards
-            .iter()
-            .filter(|board| is(board, "side"))
+            .of_role(PartRole::Side)
             .flat_map(|board| board.copies.iter().map(move |copy| (board, copy.placement)))
             .collect();
         if sides.is_empty() {

@@ -4,7 +4,7 @@ use super::measure::Measurer;
 use super::shown::{Measure, Shown, Side};
 use crate::board::{Fitting, Mortise, Source};
 use crate::geometry::{Placement, Point, Point3};
-use crate::joinery::{reference, second_reference};
+use crate::joinery::{Reference, reference, second_reference};
 use crate::piece::{SolvedBoard, Value};
 use crate::units::Length;
 
@@ -13,9 +13,9 @@ struct Row<'a> {
     joint: &'a str,
     on: Option<Source>,
     /// Where they stand from their second reference, all of them alike.
-    second: Option<(f64, String)>,
-    /// The name of their first.
-    edge: Option<String>,
+    second: Option<(f64, Reference)>,
+    /// Their first.
+    edge: Option<Reference>,
     mortises: Vec<&'a Mortise>,
 }
 
@@ -73,8 +73,8 @@ impl Measurer<'_> {
                 places.push(say(mm));
             }
         }
-        let along = row.edge.as_ref().map(|edge| format!("{} from {edge}", places.join(" and ")));
-        let across = row.second.as_ref().map(|(mm, edge)| format!("{} from {edge}", say(*mm)));
+        let along = row.edge.as_ref().map(|edge| format!("{} from {}", places.join(" and "), edge.words(board)));
+        let across = row.second.as_ref().map(|(mm, edge)| format!("{} from {}", say(*mm), edge.words(board)));
         let middles: Vec<String> = along.into_iter().chain(across).collect();
         let size = match first.is_drilled() {
             true => format!("⌀ {}, {deep}", say(thickness)),
@@ -106,7 +106,7 @@ fn rows<'a>(board: &SolvedBoard, mortises: impl Iterator<Item = &'a Mortise>) ->
     for mortise in mortises {
         let second = second_reference(board, mortise);
         let edge = reference(board, mortise).map(|(_, edge)| edge);
-        let in_line = |known: &Option<(f64, String)>| match (known, &second) {
+        let in_line = |known: &Option<(f64, Reference)>| match (known, &second) {
             (Some((a, from)), Some((b, other))) => from == other && (a - b).abs() < ALIKE,
             (known, second) => known.is_none() && second.is_none(),
         };

@@ -1,16 +1,15 @@
 //! The stock of boards: what each is sawn from, said where its face is seen.
 
-use super::TOP;
 use super::measure::{Measurer, SAME};
 use super::shown::{Measure, Shown, Side};
-use crate::board::Source;
+use crate::board::{EdgeName, PartRole, Source};
 use crate::geometry::{Placement, Point, Point3};
 use crate::piece::{SolvedBoard, Value};
 use crate::units::Length;
 use crate::view::Model;
 
 /// The names of the edges between which a board's depth lies.
-const NAMED: [&str; 2] = ["upper edge", "lower edge"];
+const NAMED: [EdgeName; 2] = [EdgeName::UpperEdge, EdgeName::LowerEdge];
 
 impl Measurer<'_> {
     /// Thickness of the boards whose faces are turned to the eye, with their depth square across the face side. Words point
@@ -82,10 +81,11 @@ impl Measurer<'_> {
         }
     }
 
-    /// Whether two boards are the same kind of part of the same stock: the left and the right leg of 42.
+    /// Whether two boards are the same kind of part of the same stock: the left and the right leg of 42. Of boards that the file
+    /// places it is not known what they are.
     fn is_like(&self, a: &SolvedBoard, b: &SolvedBoard) -> bool {
-        let kind = |board: &SolvedBoard| board.label.rsplit(' ').next().map(str::to_owned);
-        kind(a) == kind(b) && self.size_of(a) == self.size_of(b)
+        let is_known = a.role != PartRole::Board;
+        is_known && a.role.kind() == b.role.kind() && self.size_of(a) == self.size_of(b)
     }
 }
 
@@ -94,20 +94,20 @@ impl Measurer<'_> {
 fn depth(board: &SolvedBoard) -> Option<f64> {
     let face = board.solid.face.corners();
     let is_named = |(_, a, b): &(Point, Source, Source)| {
-        [a, b].iter().any(|s| NAMED.iter().any(|name| board.board.name_of(**s) == *name))
+        [a, b].iter().any(|s| board.board.edge_of(**s).is_some_and(|edge| NAMED.contains(edge)))
     };
     if !face.iter().any(is_named) {
         let blank = board.solid.blank;
         let on_side = |p: &Point| (p.y - blank.y0).abs() < SAME || (p.y - blank.y1).abs() < SAME;
-        let is_parallel = board.id != TOP && face.iter().all(|(p, ..)| on_side(p));
+        let is_parallel = board.role != PartRole::Top && face.iter().all(|(p, ..)| on_side(p));
         return is_parallel.then(|| blank.height());
     }
-    let across = |name: &str| {
-        let of_edge = |s: Source| board.board.name_of(s) == name;
+    let across = |name: &EdgeName| {
+        let of_edge = |s: Source| board.board.edge_of(s) == Some(name);
         let corners = board.solid.face.corners().into_iter().filter(|(_, a, b)| of_edge(*a) || of_edge(*b));
         let v: Vec<f64> = corners.map(|(p, ..)| p.y).collect();
         let level = v.windows(2).all(|w| (w[0] - w[1]).abs() < SAME);
         v.first().copied().filter(|_| level)
     };
-    Some((across(NAMED[0])? - across(NAMED[1])?).abs())
+    Some((across(&NAMED[0])? - across(&NAMED[1])?).abs())
 }

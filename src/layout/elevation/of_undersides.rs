@@ -1,8 +1,9 @@
 //! What a maker asks of a piece from below: where it stands, how large a foot is as sawn, and how much room there is between
 //! the boards under the top.
 
-use super::measure::{Measurer, corners, cut_corners, is};
+use super::measure::{Measurer, corners, cut_corners};
 use super::shown::Lane;
+use crate::board::{EdgeName, PartRole};
 use crate::geometry::{Point, Rect};
 use crate::piece::SolvedBoard;
 
@@ -11,7 +12,7 @@ impl Measurer<'_> {
     pub(super) fn underside(&mut self) {
         self.feet();
         let piece = self.piece;
-        let under_top = |b: &&SolvedBoard| is(b, "apron") || b.id == "top_rail";
+        let under_top = |b: &&SolvedBoard| b.role.is_apron() || b.role == PartRole::TopRail;
         for board in piece.boards.iter().filter(under_top) {
             self.room_between(board);
         }
@@ -22,7 +23,8 @@ impl Measurer<'_> {
         let around = |points: &mut dyn Iterator<Item = Point>| {
             points.map(|p| Rect::from_points(p, p)).reduce(|a, b| a.union(b))
         };
-        let seen: Vec<Point> = cut_corners(self.piece, "leg", "foot").iter().map(|p| self.view.project(*p)).collect();
+        let seen: Vec<Point> =
+            cut_corners(self.piece, &EdgeName::Foot).iter().map(|p| self.view.project(*p)).collect();
         let Some(all) = around(&mut seen.iter().copied()) else { return };
         let Some(one) = around(&mut seen.iter().copied().filter(|p| p.x < 0.0 && p.y < 0.0)) else { return };
         self.length("over the feet, along", Point::new(all.x0, all.y0), Point::new(all.x1, all.y0), Lane::Under);

@@ -1,6 +1,6 @@
 //! Light lines laid over a view: a variant, the room that a seated person takes, places at a table.
 
-use super::measure::TOP;
+use crate::board::PartRole;
 use crate::geometry::{Point3, Vec3};
 use crate::piece::Piece;
 use crate::units::{Length, Notation, Units};
@@ -69,7 +69,7 @@ pub fn rings(overlay: &Overlay, piece: &Piece, notation: &Notation) -> (Vec<Vec<
 
 /// How far the top, or else the whole piece, reaches: two corners of a box.
 fn reach(piece: &Piece, top: bool) -> Option<[Point3; 2]> {
-    let boards = piece.boards.iter().filter(|b| !top || b.id == TOP);
+    let boards = piece.boards.iter().filter(|b| !top || b.role == PartRole::Top);
     let points = boards.flat_map(|b| {
         let blank = b.solid.blank;
         let corners = [(blank.x0, blank.y0), (blank.x1, blank.y0), (blank.x1, blank.y1), (blank.x0, blank.y1)];

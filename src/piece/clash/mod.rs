@@ -5,6 +5,7 @@ mod body;
 use super::PieceProblem;
 use super::assemble::{Single, Work};
 use super::faults::CURVES;
+use crate::board::Source;
 use crate::finding::{Finding, Place, Severity, stops};
 use crate::geometry::Point3;
 use crate::units::Length;
@@ -34,7 +35,7 @@ impl Work<'_> {
                 if told.contains(&pair) {
                     continue;
                 }
-                let name = |single: &Single| single.id.clone().unwrap_or_else(|| single.role.replace('_', " "));
+                let name = |single: &Single| single.given.clone().unwrap_or_else(|| single.role.words().to_owned());
                 let problem = PieceProblem::Clash {
                     one: name(one),
                     other: name(other),
@@ -68,10 +69,11 @@ impl Work<'_> {
         let mut missed = Vec::new();
         for index in 0..self.count() {
             let (single, solid) = (self.single(index), self.solid(index));
-            for (number, (cut, end)) in single.board.cuts.iter().zip(&solid.ends).enumerate() {
+            for (number, end) in solid.ends.iter().enumerate() {
                 if end.rings.is_empty() {
                     let place = Place::pointer(format!("{}/cuts/{number}", single.pointer));
-                    missed.push(Finding::of(PieceProblem::CutMisses { cut: cut.place.clone() }, place));
+                    let cut = single.board.name_of(Source::Cut(number)).into_owned();
+                    missed.push(Finding::of(PieceProblem::CutMisses { cut }, place));
                 }
             }
         }
@@ -99,7 +101,7 @@ impl Work<'_> {
                 continue;
             }
             told.push(single.pointer.clone());
-            let part = single.role.replace('_', " ");
+            let part = single.role.words().to_owned();
             let problem = PieceProblem::BelowFloor { part, below: Length::from_mm(-lowest) };
             let finding = Finding::of(problem, Place::pointer(single.pointer.clone()));
             let own = ["depth", "height", "drop"].map(|f| format!("{}/{f}", single.pointer));

@@ -2,16 +2,16 @@
 
 use super::frame::{Frame, LegLines};
 use super::{FrameBoards, Shared};
-use crate::board::{Nominal, Source};
+use crate::board::{EdgeName, Nominal, PartRole, Source};
 use crate::finding::{Finding, Ratio};
 use crate::geometry::{Placement, Plane, Point, Point3, Vec2, Vec3};
 use crate::model::base::{Apron, LowerEdge};
 use crate::piece::FrameProblem;
 use crate::piece::assemble::{ENOUGH, LANDS, Landing, Single, Work};
 use crate::piece::beam::{Beam, End, Long};
+use crate::piece::fact::{Fact, FactName};
 use crate::piece::faults::ANGLES;
 use crate::piece::limits::base;
-use crate::piece::parts::Fact;
 use crate::units::{Angle, Length};
 
 /// A gap that a person is shown as more than nothing, mm.
@@ -127,8 +127,8 @@ pub(super) fn add(shared: &Shared, boards: &[FrameBoards; 2], apron: &Apron, wor
         };
         let gap = chord_gap(&boards[1].lines, &face.lies[1]);
         let index = work.add(Single {
-            role: "apron",
-            id: None,
+            role: PartRole::Apron,
+            given: None,
             which: vec![side.into()],
             board,
             placement: face.placement,
@@ -144,7 +144,7 @@ pub(super) fn add(shared: &Shared, boards: &[FrameBoards; 2], apron: &Apron, wor
             work.land(landing);
         }
         if shared.has_top && apron.drop.mm() == 0.0 {
-            work.under_top(index, "upper edge");
+            work.under_top(index, &EdgeName::UpperEdge);
         }
     }
     Some(())
@@ -179,7 +179,7 @@ fn beam(shared: &Shared, boards: &[FrameBoards; 2], apron: &Apron, face: &FacePl
         let plane = face.placement.plane_to_board(&b.frame.plane(depth_in)?);
         let mitre = Angle::from_radians(b.frame.lean).abs();
         let nominal = Some(Nominal { mitre, bevel: Angle::ZERO, from: "lean" });
-        Some(End::Sawn { plane, against: None, nominal })
+        Some(End::Sawn { plane, nominal })
     };
     let top = shared.height - apron.drop.mm();
     let upper = face.placement.plane_to_board(&Plane::level(top));
@@ -187,13 +187,13 @@ fn beam(shared: &Shared, boards: &[FrameBoards; 2], apron: &Apron, face: &FacePl
         LowerEdge::Square => Long::Square(-apron.depth.mm(), Default::default()),
         LowerEdge::Level => {
             let z = face.placement.to_world(Point3::new(0.0, -apron.depth.mm(), 0.0)).z;
-            Long::Ripped(face.placement.plane_to_board(&Plane::level(z).flipped()), None)
+            Long::Ripped(face.placement.plane_to_board(&Plane::level(z).flipped()))
         }
     };
     Some(Beam {
         thickness: apron.thickness.mm(),
-        edges: [lower, Long::Ripped(upper, None)],
-        names: ["lower edge", "upper edge"],
+        edges: [lower, Long::Ripped(upper)],
+        names: [EdgeName::LowerEdge, EdgeName::UpperEdge],
         ends: [end(&boards[0])?, end(&boards[1])?],
         sides: ["outside", "inside"],
     })
@@ -208,15 +208,15 @@ fn chord_gap(lines: &LegLines, lie: &Lie) -> Option<f64> {
 
 fn facts(face: &FacePlane, gap: Option<f64>) -> Vec<Fact> {
     let tilt = face.placement.w().z.abs().asin();
-    let mut facts = vec![Fact::angle("face_from_plumb", "outside face from plumb", tilt)];
+    let mut facts = vec![Fact::angle(FactName::FaceFromPlumb, "outside face from plumb", tilt)];
     facts.extend(gap.map(|g| {
         let bend = if g < 0.0 { "hollow" } else { "full" };
         let words = format!("over the chord that the apron follows, the leg's curve is {bend} by at most");
-        Fact::length("chord_gap", words, g.abs())
+        Fact::length(FactName::ChordGap, words, g.abs())
     }));
     if face.inset_error > LANDS {
         let words = "greatest error of the inset at the lower arris, between unequal frames";
-        facts.push(Fact::length("inset_error", words, face.inset_error));
+        facts.push(Fact::length(FactName::InsetError, words, face.inset_error));
     }
     facts
 }

@@ -2,21 +2,21 @@
 
 use super::Shared;
 use super::frame::{Frame, LegLines};
-use crate::board::{Board, Cut, Edge, Nominal, Role, Source};
+use crate::board::{Against, Board, Cut, Edge, EdgeName, Nominal, PartRole, Role, Source};
 use crate::geometry::{Affine, Placement, Plane, Point, Segment};
 use crate::piece::assemble::{Single, Work};
 use crate::piece::edge::EdgeLine;
-use crate::piece::parts::Fact;
+use crate::piece::fact::{Fact, FactName};
 use crate::units::Angle;
 
 /// How far the wood stands beyond head and foot before they are sawn, mm: any amount above zero gives the same leg.
 const WASTE: f64 = 5.0;
 
 /// A stretch of a leg's inside edge on which a rail lands, by its levels up the slope.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub(super) struct Landing {
-    /// The edge's name on the leg.
-    pub(super) name: &'static str,
+    /// What it is on the leg.
+    pub(super) name: EdgeName,
     /// Level of the rail's lower arris on its face side.
     pub(super) low: f64,
     /// Level of the rail's upper arris on its face side.
@@ -39,13 +39,8 @@ fn to_leg(lines: &LegLines) -> Option<(Affine, Point)> {
 }
 
 /// The inside edge with its landings flat, from head to foot, each stretch with its name.
-fn inside_edges(
-    inside: &EdgeLine,
-    landings: &[Landing],
-    head: f64,
-    foot: f64,
-) -> Option<Vec<(&'static str, EdgeLine)>> {
-    const NAME: &str = "inside edge";
+fn inside_edges(inside: &EdgeLine, landings: &[Landing], head: f64, foot: f64) -> Option<Vec<(EdgeName, EdgeLine)>> {
+    const NAME: EdgeName = EdgeName::InsideEdge;
     if inside.is_straight() || landings.is_empty() {
         return Some(vec![(NAME, inside.between_levels(head, foot)?)]);
     }
@@ -57,7 +52,7 @@ fn inside_edges(
         if !landing.carried_on && level > landing.high {
             edges.push((NAME, inside.between_levels(level, landing.high)?));
         }
-        edges.push((landing.name, EdgeLine::from_segments(vec![Segment::line(top, low)])));
+        edges.push((landing.name.clone(), EdgeLine::from_segments(vec![Segment::line(top, low)])));
         level = landing.low;
     }
     edges.push((NAME, inside.between_levels(level, foot)?));
@@ -73,14 +68,14 @@ fn leg_board(shared: &Shared, frame: &Frame, lines: &LegLines, landings: &[Landi
     let (top, bottom) = (frame.slope + wander, -wander);
     let outside = lines.outside.between_levels(top, bottom)?.reversed().transformed(map);
     let inside = inside_edges(&lines.inside, landings, top, bottom)?;
-    let inside: Vec<(&str, EdgeLine)> = inside.into_iter().map(|(n, e)| (n, e.transformed(map))).collect();
+    let inside: Vec<(EdgeName, EdgeLine)> = inside.into_iter().map(|(n, e)| (n, e.transformed(map))).collect();
     let (first, last) = (inside.first()?.1.start(), inside.last()?.1.end());
     let mut edges = vec![
-        Edge::new("outside edge", outside.segments().to_vec()),
-        Edge::new("head", vec![Segment::line(outside.end(), first)]),
+        Edge::new(EdgeName::OutsideEdge, outside.segments().to_vec()),
+        Edge::new(EdgeName::Head, vec![Segment::line(outside.end(), first)]),
     ];
-    edges.extend(inside.iter().map(|(name, line)| Edge::new(*name, line.segments().to_vec())));
-    edges.push(Edge::new("foot", vec![Segment::line(last, outside.start())]));
+    edges.extend(inside.iter().map(|(name, line)| Edge::new(name.clone(), line.segments().to_vec())));
+    edges.push(Edge::new(EdgeName::Foot, vec![Segment::line(last, outside.start())]));
     Some(Board { thickness, edges, cuts: Vec::new(), keep: None, sides: ["outer face", "inner face"] })
 }
 
@@ -106,8 +101,8 @@ pub(super) fn add(
         let mut board = board.clone();
         board.cuts = cuts(shared, &placement);
         made.push(work.add(Single {
-            role: "leg",
-            id: None,
+            role: PartRole::Leg,
+            given: None,
             which: vec![frame.name.into(), side.into()],
             board,
             placement,
@@ -123,16 +118,16 @@ pub(super) fn add(
 /// Head and foot.
 fn cuts(shared: &Shared, placement: &Placement) -> Vec<Cut> {
     let nominal = Nominal { mitre: shared.base.leg.splay.abs(), bevel: Angle::ZERO, from: "splay" };
-    let cut = |place: &str, against: Option<&str>, plane: Plane| Cut {
-        place: place.into(),
-        against: against.map(Into::into),
+    let cut = |place: EdgeName, against: Option<Against>, plane: Plane| Cut {
+        place,
+        against,
         role: Role::End,
         plane: placement.plane_to_board(&plane),
         nominal: Some(nominal),
     };
     vec![
-        cut("head", shared.has_top.then_some("top.far"), Plane::level(shared.height)),
-        cut("foot", Some("floor"), Plane::level(0.0).flipped()),
+        cut(EdgeName::Head, None, Plane::level(shared.height)),
+        cut(EdgeName::Foot, Some(Against::Floor), Plane::level(0.0).flipped()),
     ]
 }
 
@@ -143,14 +138,14 @@ fn facts(shared: &Shared, frame: &Frame, lines: &LegLines, landings: &[Landing])
     let inside = lines.inside.start() - lines.inside.end();
     let outside: f64 = lines.outside.segments().iter().map(Segment::length).sum();
     let mut facts = vec![
-        Fact::length("slope_height", "floor to head up the slope of the frame's outside face", frame.slope),
-        Fact::length("outside_edge", "outside edge, along its line", outside),
-        Fact::length("head_along", "head, along the sawn line", leg.head.mm()),
-        Fact::length("head_square", "head, square across from the outside edge", leg.head.mm() * square),
-        Fact::length("foot_along", "foot, along the sawn line", leg.foot.mm()),
-        Fact::length("foot_square", "foot, square across from the outside edge", leg.foot.mm() * square),
+        Fact::length(FactName::SlopeHeight, "floor to head up the slope of the frame's outside face", frame.slope),
+        Fact::length(FactName::OutsideEdge, "outside edge, along its line", outside),
+        Fact::length(FactName::HeadAlong, "head, along the sawn line", leg.head.mm()),
+        Fact::length(FactName::HeadSquare, "head, square across from the outside edge", leg.head.mm() * square),
+        Fact::length(FactName::FootAlong, "foot, along the sawn line", leg.foot.mm()),
+        Fact::length(FactName::FootSquare, "foot, square across from the outside edge", leg.foot.mm() * square),
         Fact::angle(
-            "inside_edge_angle",
+            FactName::InsideEdgeAngle,
             "inside edge's chord from the frame's centre line",
             (-inside.x).atan2(inside.y),
         ),
@@ -158,15 +153,16 @@ fn facts(shared: &Shared, frame: &Frame, lines: &LegLines, landings: &[Landing])
     if !lines.inside.is_straight() {
         for landing in landings {
             let gap = lines.inside.gap_to_chord(landing.high, landing.low, crate::geometry::Vec2::new(-1.0, 0.0));
-            let words = format!("largest gap between the {} and the curve", landing.name);
-            facts.extend(gap.map(|g| Fact::length("landing_gap", words, g)));
+            let words = format!("largest gap between the {} and the curve", landing.name.words());
+            facts.extend(gap.map(|g| Fact::length(FactName::LandingGap, words, g)));
         }
     }
     facts
 }
 
 /// The surface of a leg on which a rail lands: its landing, or the whole inside edge where that is straight.
-pub(super) fn landing_surface(board: &Board, name: &str) -> Option<Source> {
-    let find = |name: &str| board.edges.iter().position(|e| e.name == name && e.is_straight()).map(Source::Edge);
-    find(name).or_else(|| find("inside edge"))
+pub(super) fn landing_surface(board: &Board, name: &EdgeName) -> Option<Source> {
+    let find =
+        |name: &EdgeName| board.edges.iter().position(|e| e.name == *name && e.is_straight()).map(Source::Edge);
+    find(name).or_else(|| find(&EdgeName::InsideEdge))
 }

@@ -9,9 +9,10 @@ mod stretcher;
 mod tests;
 
 use super::assemble::{Landing, Work};
+use super::fact::{Fact, FactName};
 use super::faults::ANGLES;
 use super::limits::{Named, base, span_field};
-use super::parts::Fact;
+use crate::board::EdgeName;
 use crate::finding::Finding;
 use crate::model::base::{FrameTurn, LeaningFrames, Rail, Span, Top};
 use crate::piece::{FrameProblem, LegsCross};
@@ -223,18 +224,18 @@ fn frame_boards(shared: &Shared, frame: &Frame, lines: &LegLines, work: &mut Wor
         if place.which == Which::Bottom {
             bottom = Some(BottomRail { index, low: place.low, inside: place.set_back + rail.thickness.mm() });
         } else if shared.has_top {
-            work.under_top(index, "upper edge");
+            work.under_top(index, &EdgeName::UpperEdge);
         }
-        let sawn = work.single(index).board.cut("left end").is_some();
-        for (leg, end) in legs.iter().zip(["left end", "right end"]).filter(|_| sawn) {
-            let name = place.landing(rail).map_or("inside edge", |l| l.name);
-            let on = leg::landing_surface(&work.single(*leg).board, name)?;
-            let cut = work.single(index).board.cut(end)?;
+        let sawn = work.single(index).board.cut(&EdgeName::LeftEnd).is_some();
+        for (leg, end) in legs.iter().zip([EdgeName::LeftEnd, EdgeName::RightEnd]).filter(|_| sawn) {
+            let name = place.landing(rail).map_or(EdgeName::InsideEdge, |l| l.name);
+            let on = leg::landing_surface(&work.single(*leg).board, &name)?;
+            let cut = work.single(index).board.cut(&end)?;
             work.land(Landing { from: (index, cut), to: *leg, on });
         }
     }
     if shared.has_top {
-        legs.iter().for_each(|leg| work.under_top(*leg, "head"));
+        legs.iter().for_each(|leg| work.under_top(*leg, &EdgeName::Head));
     }
     Some(FrameBoards { frame: frame.clone(), lines: lines.clone(), legs, bottom })
 }
@@ -264,10 +265,10 @@ fn footprint(shared: &Shared, boards: &[FrameBoards; 2], half_length: f64, work:
     }
     let width = boards.iter().map(|b| 2.0 * b.lines.outside.start().x).fold(f64::MIN, f64::max);
     work.facts.extend([
-        Fact::length("base_height", "floor to heads", shared.height),
-        Fact::length("length_at_top", "over the frames' outside faces at the heads", 2.0 * half_length),
-        Fact::length("width_at_top", "over the legs' outside edges at the heads", width),
-        Fact::length("footprint_length", "footprint, along", x.1 - x.0),
-        Fact::length("footprint_width", "footprint, across", y.1 - y.0),
+        Fact::length(FactName::BaseHeight, "floor to heads", shared.height),
+        Fact::length(FactName::LengthAtTop, "over the frames' outside faces at the heads", 2.0 * half_length),
+        Fact::length(FactName::WidthAtTop, "over the legs' outside edges at the heads", width),
+        Fact::length(FactName::FootprintLength, "footprint, along", x.1 - x.0),
+        Fact::length(FactName::FootprintWidth, "footprint, across", y.1 - y.0),
     ]);
 }

@@ -3,7 +3,7 @@
 use super::Shared;
 use super::frame::{Frame, LegLines};
 use super::leg::Landing;
-use crate::board::Nominal;
+use crate::board::{EdgeName, Nominal, PartRole};
 use crate::finding::Finding;
 use crate::geometry::{Affine, Placement, Plane, Point3, Vec3};
 use crate::model::base::{Meets, Rail};
@@ -23,20 +23,17 @@ pub(super) enum Which {
 }
 
 impl Which {
-    /// Its field, which is also its role.
-    pub(super) const fn field(self) -> &'static str {
+    /// What it is in the piece.
+    pub(super) const fn role(self) -> PartRole {
         match self {
-            Which::Top => "top_rail",
-            Which::Bottom => "bottom_rail",
+            Which::Top => PartRole::TopRail,
+            Which::Bottom => PartRole::BottomRail,
         }
     }
 
-    /// The name of its landing on the leg.
-    const fn landing(self) -> &'static str {
-        match self {
-            Which::Top => "top rail landing",
-            Which::Bottom => "bottom rail landing",
-        }
+    /// Its field, which is called as its role is.
+    pub(super) const fn field(self) -> &'static str {
+        self.role().key()
     }
 }
 
@@ -70,7 +67,7 @@ impl RailPlace {
     pub(super) fn landing(&self, rail: &Rail) -> Option<Landing> {
         let carried_on = self.which == Which::Top;
         (rail.meets == Meets::Flat).then_some(Landing {
-            name: self.which.landing(),
+            name: EdgeName::Landing(self.which.role()),
             low: self.low,
             high: self.high,
             carried_on,
@@ -92,16 +89,13 @@ pub(super) fn add(
     let placement = Placement::facing(origin, frame.across, frame.out)?;
     let placement = if placement.v().dot(frame.up) > 0.0 { placement } else { placement.flipped_across() };
     let upper = match place.which {
-        Which::Top => {
-            let level = placement.plane_to_board(&Plane::level(shared.height));
-            Long::Ripped(level, shared.has_top.then(|| "top.far".to_owned()))
-        }
+        Which::Top => Long::Ripped(placement.plane_to_board(&Plane::level(shared.height))),
         Which::Bottom => Long::Square(place.high - place.low, rail.upper_edge.clone()),
     };
     let beam = Beam {
         thickness: rail.thickness.mm(),
         edges: [Long::Square(0.0, rail.lower_edge.clone()), upper],
-        names: ["lower edge", "upper edge"],
+        names: [EdgeName::LowerEdge, EdgeName::UpperEdge],
         ends: ends(shared, lines, rail, place)?,
         sides: ["outside", "inside"],
     };
@@ -110,8 +104,8 @@ pub(super) fn add(
         Err(fault) => return work.beam_fault(fault, field),
     };
     work.add(Single {
-        role: field,
-        id: None,
+        role: place.which.role(),
+        given: None,
         which: vec![frame.name.into()],
         board,
         placement,
@@ -137,7 +131,7 @@ fn ends(shared: &Shared, lines: &LegLines, rail: &Rail, place: &RailPlace) -> Op
     let nominal = Nominal { mitre: shared.base.leg.splay.abs(), bevel: Angle::ZERO, from: "splay" };
     let end = |sign: f64| {
         let plane = Plane::through(Point3::new(sign * low.x, 0.0, 0.0), Vec3::new(sign * along.y, -along.x, 0.0))?;
-        Some(End::Sawn { plane, against: None, nominal: Some(nominal) })
+        Some(End::Sawn { plane, nominal: Some(nominal) })
     };
     Some([end(-1.0)?, end(1.0)?])
 }
@@ -145,7 +139,7 @@ fn ends(shared: &Shared, lines: &LegLines, rail: &Rail, place: &RailPlace) -> Op
 /// Whether a rail fits between the leg's faces and above the floor; a finding where not.
 pub(super) fn fits(shared: &Shared, frame: &Frame, rail: &Rail, place: &RailPlace, work: &mut Work) -> bool {
     let field = place.which.field();
-    let words = field.replace('_', " ");
+    let words = place.which.role().words().to_owned();
     let (leg, thick) = (shared.base.leg.thickness.mm(), rail.thickness.mm());
     let over = (place.set_back + thick - leg).max(-place.set_back);
     // Rounding of a rail exactly as thick as the leg.

@@ -1,7 +1,7 @@
 //! The stretcher between the bottom rails of leaning frames.
 
 use super::FrameBoards;
-use crate::board::{Nominal, Solid, Source};
+use crate::board::{EdgeName, Nominal, PartRole, Solid, Source};
 use crate::finding::Finding;
 use crate::geometry::{Placement, Plane, Point3, Rect, Segment, Vec3, clip_to_rect};
 use crate::model::base::{Set, Stretcher};
@@ -26,17 +26,18 @@ pub(super) fn add(boards: &[FrameBoards; 2], stretcher: &Stretcher, work: &mut W
     };
     let (edges, names) = match stretcher.set {
         Set::Upright([upper, lower]) => {
-            ([ripped(-depth, -1.0, upper)?, ripped(0.0, 1.0, lower)?], ["upper edge", "lower edge"])
+            ([ripped(-depth, -1.0, upper)?, ripped(0.0, 1.0, lower)?], [EdgeName::UpperEdge, EdgeName::LowerEdge])
         }
-        Set::Flat => {
-            ([-depth / 2.0, depth / 2.0].map(|v| Long::Square(v, Default::default())), ["front edge", "back edge"])
-        }
+        Set::Flat => (
+            [-depth / 2.0, depth / 2.0].map(|v| Long::Square(v, Default::default())),
+            [EdgeName::FrontEdge, EdgeName::BackEdge],
+        ),
     };
     let end = |b: &FrameBoards| {
         let rail = b.bottom?;
         let plane = placement.plane_to_board(&b.frame.plane(rail.inside)?);
         let mitre = Angle::from_radians(b.frame.lean).abs();
-        Some(End::Sawn { plane, against: None, nominal: Some(Nominal { mitre, bevel: Angle::ZERO, from: "lean" }) })
+        Some(End::Sawn { plane, nominal: Some(Nominal { mitre, bevel: Angle::ZERO, from: "lean" }) })
     };
     let beam = Beam { thickness: thick, edges, names, ends: [end(&boards[0])?, end(&boards[1])?], sides };
     let board = match beam.board() {
@@ -44,8 +45,8 @@ pub(super) fn add(boards: &[FrameBoards; 2], stretcher: &Stretcher, work: &mut W
         Err(fault) => return work.beam_fault(fault, "stretcher"),
     };
     let index = work.add(Single {
-        role: "stretcher",
-        id: None,
+        role: PartRole::Stretcher,
+        given: None,
         which: Vec::new(),
         board,
         placement,
@@ -69,7 +70,7 @@ fn ripped(v: f64, sign: f64, bevel: Angle) -> Option<Long> {
     }
     let (sin, cos) = bevel.radians().sin_cos();
     let plane = Plane::through(Point3::new(0.0, v, 0.0), Vec3::new(0.0, sign * cos, sin))?;
-    Some(Long::Ripped(plane, None))
+    Some(Long::Ripped(plane))
 }
 
 /// Stops where an end does not land wholly on its rail, with the heights at which it would.
@@ -85,8 +86,7 @@ fn lands(side: &FrameBoards, stretcher: &Stretcher, landing: &Landing, work: &mu
         Set::Upright(_) => stretcher.thickness.mm() / 2.0,
         Set::Flat => stretcher.depth.mm() / 2.0,
     };
-    let names =
-        ["lower edge", "upper edge"].map(|n| work.single(rail.index).board.edges.iter().position(|e| e.name == n));
+    let names = [EdgeName::LowerEdge, EdgeName::UpperEdge].map(|name| work.single(rail.index).board.edge(&name));
     let level = |name: Option<usize>, upper: bool| edge_level(solid, name.map(Source::Edge)?, half, upper);
     let (low, high) = (level(names[0], false)?, level(names[1], true)?);
     let plumb = |v: f64| frame.z_at(rail.low + v, rail.inside);

@@ -1,6 +1,6 @@
 //! The worked example of the conventions, and what must hold for every leaning base.
 
-use crate::board::{SawCut, Source};
+use crate::board::{EdgeName, SawCut, Source};
 use crate::model::base::{
     Apron, Base, Curve, FrameLeg, LeaningFrames, LowerEdge, Meets, Rail, Set, Span, Stretcher, Top,
 };
@@ -68,7 +68,7 @@ fn solved(frames: LeaningFrames) -> Piece {
 
 fn board<'a>(piece: &'a Piece, id: &str) -> &'a SolvedBoard {
     let ids: Vec<&str> = piece.boards.iter().map(|b| b.id.as_str()).collect();
-    piece.boards.iter().find(|b| b.id == id).unwrap_or_else(|| panic!("no {id} among {ids:?}"))
+    piece.boards.iter().find(|b| b.id.as_str() == id).unwrap_or_else(|| panic!("no {id} among {ids:?}"))
 }
 
 fn arris(board: &SolvedBoard, name: &str) -> (f64, f64) {
@@ -77,7 +77,11 @@ fn arris(board: &SolvedBoard, name: &str) -> (f64, f64) {
 }
 
 fn saw<'a>(board: &'a SolvedBoard, place: &str) -> &'a SawCut {
-    board.cuts.iter().find(|c| board.board.cuts[c.cut].place == place).unwrap_or_else(|| panic!("no {place}"))
+    board
+        .cuts
+        .iter()
+        .find(|c| board.board.name_of(Source::Cut(c.cut)) == place)
+        .unwrap_or_else(|| panic!("no {place}"))
 }
 
 #[track_caller]
@@ -91,7 +95,7 @@ fn the_worked_example_to_a_micrometre() {
     let piece = solved(example());
     let leg = board(&piece, "leg");
     assert_eq!((leg.count, leg.handed.map(|h| (h.as_drawn, h.mirrored))), (4, Some((2, 2))));
-    let fact = |b: &SolvedBoard, name: &str| match b.facts.iter().find(|f| f.name == name).map(|f| f.value) {
+    let fact = |b: &SolvedBoard, name: &str| match b.facts.iter().find(|f| f.name.key() == name).map(|f| f.value) {
         Some(crate::piece::Value::Length(l)) => l.mm(),
         Some(crate::piece::Value::Angle(a)) => a.degrees(),
         _ => panic!("no {name}"),
@@ -127,7 +131,7 @@ fn the_worked_example_to_a_micrometre() {
     near(arris(stretcher, "upper edge").0, 1497.723);
     near(saw(stretcher, "left end").mitre().degrees(), 8.0);
     near(saw(stretcher, "left end").bevel.degrees(), 0.0);
-    let whole = |name: &str| match piece.facts.iter().find(|f| f.name == name).map(|f| f.value) {
+    let whole = |name: &str| match piece.facts.iter().find(|f| f.name.key() == name).map(|f| f.value) {
         Some(crate::piece::Value::Length(l)) => l.mm(),
         _ => panic!("no {name}"),
     };
@@ -154,13 +158,13 @@ fn the_naive_apron_stands_open_corner_by_corner() {
 fn every_landing_is_known_from_both_sides() {
     let piece = solved(example());
     let leg = board(&piece, "leg");
-    let on_face = leg.meets.iter().filter(|m| m.board == "apron" && m.on == Source::Far).count();
+    let on_face = leg.meets.iter().filter(|m| m.board.as_str() == "apron" && m.on == Source::Far).count();
     assert_eq!(on_face, 4);
-    assert_eq!(leg.meets.iter().filter(|m| m.board.ends_with("rail")).count(), 8);
+    assert_eq!(leg.meets.iter().filter(|m| m.board.as_str().ends_with("rail")).count(), 8);
     let area = |paths: &[crate::geometry::Path]| paths.iter().map(|p| p.signed_area()).sum::<f64>();
     let apron = board(&piece, "apron");
-    let end = apron.board.cut("left end").map(|i| apron.solid.ends[i].area()).unwrap_or_default();
-    for meet in leg.meets.iter().filter(|m| m.board == "apron") {
+    let end = apron.board.cut(&EdgeName::LeftEnd).map(|i| apron.solid.ends[i].area()).unwrap_or_default();
+    for meet in leg.meets.iter().filter(|m| m.board.as_str() == "apron") {
         assert!((area(&meet.contact) - end).abs() < 1e-6, "{} {end}", area(&meet.contact));
     }
 }

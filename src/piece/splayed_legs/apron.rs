@@ -2,7 +2,7 @@
 
 use super::Shared;
 use super::leg::Leg;
-use crate::board::{Nominal, Source};
+use crate::board::{EdgeName, Nominal, PartRole, Source};
 use crate::geometry::{Placement, Plane, Point3, Vec3};
 use crate::model::base::{Apron, LowerEdge};
 use crate::piece::assemble::{Landing, Single, Work};
@@ -11,8 +11,8 @@ use crate::units::Angle;
 
 /// A board between two legs.
 pub(super) struct Between<'a> {
-    /// `apron`, `end_apron`, `stretcher`, `end_stretcher`.
-    pub(super) role: &'static str,
+    /// What it is: an apron or a stretcher.
+    pub(super) role: PartRole,
     /// Its field under `/base`.
     pub(super) field: &'static str,
     /// Which of the two: `front`, `back`, `left`, `right`.
@@ -58,14 +58,14 @@ impl<'a> Between<'a> {
         let inset = given.inset.mm();
         let face = if along_x { long_face(first, inset)? } else { end_face(shared, first, inset)? };
         let (role, which) = match (along_x, first.x < 0.0, first.y < 0.0) {
-            (true, _, true) => ("apron", "front"),
-            (true, _, false) => ("apron", "back"),
-            (false, true, _) => ("end_apron", "left"),
-            (false, false, _) => ("end_apron", "right"),
+            (true, _, true) => (PartRole::Apron, "front"),
+            (true, _, false) => (PartRole::Apron, "back"),
+            (false, true, _) => (PartRole::EndApron, "left"),
+            (false, false, _) => (PartRole::EndApron, "right"),
         };
         Some(Between {
             role,
-            field: role,
+            field: role.key(),
             which,
             legs,
             along_x,
@@ -102,11 +102,11 @@ impl<'a> Between<'a> {
                 true => leg.inner_side(shared, self.tapered)?,
                 false => leg.inner_front(shared, self.tapered)?,
             };
-            Some(End::Sawn { plane: at.plane_to_board(&plane.flipped()), against: None, nominal: Some(nominal) })
+            Some(End::Sawn { plane: at.plane_to_board(&plane.flipped()), nominal: Some(nominal) })
         };
         let level = |z: f64, up: bool| {
             let plane = if up { Plane::level(z) } else { Plane::level(z).flipped() };
-            Long::Ripped(at.plane_to_board(&plane), None)
+            Long::Ripped(at.plane_to_board(&plane))
         };
         let lower = match self.lower_edge {
             LowerEdge::Square => Long::Square(-self.depth, Default::default()),
@@ -115,7 +115,7 @@ impl<'a> Between<'a> {
         Some(Beam {
             thickness: self.thickness,
             edges: [lower, level(self.top, true)],
-            names: ["lower edge", "upper edge"],
+            names: [EdgeName::LowerEdge, EdgeName::UpperEdge],
             ends: [end(self.legs[0].0)?, end(self.legs[1].0)?],
             sides: ["outside", "inside"],
         })
@@ -131,7 +131,7 @@ impl<'a> Between<'a> {
         };
         let index = work.add(Single {
             role: self.role,
-            id: None,
+            given: None,
             which: vec![self.which.into()],
             board,
             placement,
@@ -151,11 +151,11 @@ impl<'a> Between<'a> {
 
     /// The leg's surface on which the ends land.
     fn surface(&self, leg: &crate::board::Board) -> Option<Source> {
-        let edge = |name: &str| leg.edges.iter().position(|e| e.name == name).map(Source::Edge);
+        let edge = |name: EdgeName| leg.edge(&name).map(Source::Edge);
         match (self.along_x, self.tapered) {
-            (true, true) => edge("tapered inner side").or_else(|| edge("inner side")),
-            (true, false) => edge("inner side"),
-            (false, true) => leg.cut("tapered inner front").map(Source::Cut).or(Some(Source::Far)),
+            (true, true) => edge(EdgeName::TaperedInnerSide).or_else(|| edge(EdgeName::InnerSide)),
+            (true, false) => edge(EdgeName::InnerSide),
+            (false, true) => leg.cut(&EdgeName::TaperedInnerFront).map(Source::Cut).or(Some(Source::Far)),
             (false, false) => Some(Source::Far),
         }
     }

@@ -1,13 +1,13 @@
 //! A leg splayed both ways, set out from its outermost arris.
 
 use super::Shared;
-use crate::board::{Board, Cut, Edge, Nominal, Role};
+use crate::board::{Against, Board, Cut, Edge, EdgeName, Nominal, PartRole, Role};
 use crate::finding::Finding;
 use crate::geometry::{Placement, Plane, Point, Point3, Segment, Vec3};
 use crate::piece::assemble::{Single, Work};
+use crate::piece::fact::{Fact, FactName};
 use crate::piece::faults::{ANGLES, SPANS};
 use crate::piece::limits::base;
-use crate::piece::parts::Fact;
 use crate::piece::turned::Turned;
 use crate::piece::{FrameProblem, LegsCross};
 use crate::units::{Angle, Length};
@@ -88,8 +88,8 @@ impl Leg {
         let board = self.board(shared)?;
         let reach = (board.thickness, shared.base.leg.width.mm());
         let index = work.add(Single {
-            role: "leg",
-            id: None,
+            role: PartRole::Leg,
+            given: None,
             which: self.which(),
             board,
             placement: self.placement,
@@ -122,44 +122,44 @@ impl Leg {
         let (foot, head) = (-wander, self.arris + wander);
         let line = |a: (f64, f64), b: (f64, f64)| vec![Segment::line(Point::from(a), Point::from(b))];
         let mut edges = vec![
-            Edge::new("outer side", line((foot, 0.0), (head, 0.0))),
-            Edge::new("head", line((head, 0.0), (head, width))),
+            Edge::new(EdgeName::OuterSide, line((foot, 0.0), (head, 0.0))),
+            Edge::new(EdgeName::Head, line((head, 0.0), (head, width))),
         ];
         let last = match leg.taper.filter(|t| t.foot_width.mm() != width) {
             Some(taper) => {
                 let from = self.arris - taper.from.mm();
                 let end = taper.foot_width.mm() + (width - taper.foot_width.mm()) * foot / from;
-                edges.push(Edge::new("inner side", line((head, width), (from, width))));
-                edges.push(Edge::new("tapered inner side", line((from, width), (foot, end))));
+                edges.push(Edge::new(EdgeName::InnerSide, line((head, width), (from, width))));
+                edges.push(Edge::new(EdgeName::TaperedInnerSide, line((from, width), (foot, end))));
                 (foot, end)
             }
             None => {
-                edges.push(Edge::new("inner side", line((head, width), (foot, width))));
+                edges.push(Edge::new(EdgeName::InnerSide, line((head, width), (foot, width))));
                 (foot, width)
             }
         };
-        edges.push(Edge::new("foot", line(last, (foot, 0.0))));
+        edges.push(Edge::new(EdgeName::Foot, line(last, (foot, 0.0))));
         Some(Board { thickness, edges, cuts: self.cuts(shared)?, keep: None, sides: ["outer face", "inner face"] })
     }
 
     fn cuts(&self, shared: &Shared) -> Option<Vec<Cut>> {
         let nominal = Nominal { mitre: shared.base.splay_front.abs(), bevel: Angle::ZERO, from: "front splay" };
-        let end = |place: &str, against: Option<&str>, plane: Plane| Cut {
-            place: place.into(),
-            against: against.map(Into::into),
+        let end = |place: EdgeName, against: Option<Against>, plane: Plane| Cut {
+            place,
+            against,
             role: Role::End,
             plane: self.placement.plane_to_board(&plane),
             nominal: Some(nominal),
         };
         let mut cuts = vec![
-            end("head", shared.has_top.then_some("top.far"), Plane::level(shared.height)),
-            end("foot", Some("floor"), Plane::level(0.0).flipped()),
+            end(EdgeName::Head, None, Plane::level(shared.height)),
+            end(EdgeName::Foot, Some(Against::Floor), Plane::level(0.0).flipped()),
         ];
         let leg = &shared.base.leg;
         if leg.taper.is_some_and(|t| t.foot_thickness.mm() != leg.thickness.mm()) {
             let plane = inner_front(shared, self.arris, true)?;
             cuts.push(Cut {
-                place: "tapered inner front".into(),
+                place: EdgeName::TaperedInnerFront,
                 against: None,
                 role: Role::Edge,
                 plane,
@@ -185,24 +185,24 @@ impl Leg {
         let (a, b) = (shared.base.splay_front.radians().tan(), shared.base.splay_side.radians().tan());
         // tan R = sqrt(tan² a + tan² b); the sightline runs along the plan direction (2.leg.formula).
         let mut facts = vec![
-            Fact::angle("resultant", "resultant tilt from plumb", a.hypot(b).atan()),
-            Fact::angle("sightline", "sightline from the front view's plane", b.abs().atan2(a.abs())),
+            Fact::angle(FactName::Resultant, "resultant tilt from plumb", a.hypot(b).atan()),
+            Fact::angle(FactName::Sightline, "sightline from the front view's plane", b.abs().atan2(a.abs())),
         ];
         if let Some(taper) = shared.base.leg.taper {
             let (width, thick) = Leg::section(shared, self.arris, 0.0);
             facts.extend([
-                Fact::length("taper_from", "taper begins below the head, along the arris", taper.from.mm()),
-                Fact::length("foot_width", "width at the foot, square to the arris", width),
-                Fact::length("foot_thickness", "thickness at the foot, square to the arris", thick),
+                Fact::length(FactName::TaperFrom, "taper begins below the head, along the arris", taper.from.mm()),
+                Fact::length(FactName::FootWidth, "width at the foot, square to the arris", width),
+                Fact::length(FactName::FootThickness, "thickness at the foot, square to the arris", thick),
             ]);
         }
         facts.push(match self.turned(shared) {
             Some(_) => Fact::length(
-                "centre_line",
+                FactName::CentreLine,
                 "centre line, shoulder to floor (views show the square blank)",
                 self.arris,
             ),
-            None => Fact::length("arris", "outermost arris, head to foot", self.arris),
+            None => Fact::length(FactName::Arris, "outermost arris, head to foot", self.arris),
         });
         facts
     }

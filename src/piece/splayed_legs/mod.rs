@@ -7,9 +7,10 @@ mod stretcher;
 mod tests;
 
 use super::assemble::{ENOUGH, LANDS, Landing, Work};
+use super::fact::{Fact, FactName};
 use super::faults::ANGLES;
 use super::limits::{Named, base};
-use super::parts::Fact;
+use crate::board::EdgeName;
 use crate::finding::{Finding, Ratio};
 use crate::model::base::{Span, SplayedLegs, Top};
 use crate::piece::{LegsProblem, TaperBeyond};
@@ -89,7 +90,7 @@ fn make(given: &SplayedLegs, top: Option<&Top>, work: &mut Work) -> Option<()> {
         let leg = leg?;
         let index = leg.add(&shared, work)?;
         if shared.has_top {
-            work.under_top(index, "head");
+            work.under_top(index, &EdgeName::Head);
         }
         placed.push((leg, index));
     }
@@ -102,7 +103,7 @@ fn make(given: &SplayedLegs, top: Option<&Top>, work: &mut Work) -> Option<()> {
         let Some(apron) = (if along_x { &given.apron } else { &given.end_apron }) else { continue };
         let index = Between::apron(&shared, apron, legs, along_x)?.add(&shared, work)?;
         if shared.has_top && apron.drop.mm() == 0.0 {
-            work.under_top(index, "upper edge");
+            work.under_top(index, &EdgeName::UpperEdge);
         }
     }
     reveal(&shared, work)?;
@@ -154,7 +155,7 @@ fn reveal(shared: &Shared, work: &mut Work) -> Option<()> {
     let lost = shared.base.leg.thickness.mm() * a * b;
     let reveal = apron.inset.mm() - lost;
     work.facts.push(Fact::length(
-        "end_apron_reveal",
+        FactName::EndApronReveal,
         "end apron behind the leg's side face, at the inner front face",
         reveal,
     ));
@@ -183,7 +184,7 @@ fn inside_each_other(shared: &Shared, work: &mut Work) -> Option<()> {
 /// Warns where an end does not land wholly on its leg; stops where it misses it or lands across the start of a taper.
 fn lands(shared: &Shared, between: &Between, landing: &Landing, work: &mut Work) -> Option<()> {
     clear_of_taper(shared, between, landing, work)?;
-    let part = between.role.replace('_', " ");
+    let part = between.role.words().to_owned();
     let (over, landed, place) = (work.overshoot(landing), work.share_landed(landing), base(between.field));
     if landed < ENOUGH {
         let problem = LegsProblem::EndMissesLeg { part, beyond: Length::from_mm(over), landed: Ratio(landed) };
@@ -219,7 +220,7 @@ fn clear_of_taper(shared: &Shared, between: &Between, landing: &Landing, work: &
         return Some(());
     }
     let reached = leg.arris - if between.tapered { highest } else { lowest };
-    let part = between.role.replace('_', " ");
+    let part = between.role.words().to_owned();
     let problem = LegsProblem::TaperInJoint { part, from: taper.from, end: Length::from_mm(reached) };
     let finding = Finding::of(problem, base("leg/taper/from"));
     let own = ["depth", "height", "drop"].map(|part| format!("{}/{part}", between.field));
@@ -236,10 +237,10 @@ fn tell(shared: &Shared, work: &mut Work) {
         None => ("between outermost arrises at the heads", "footprint"),
     };
     work.facts.extend([
-        Fact::length("base_height", "floor to heads", shared.height),
-        Fact::length("length_at_top", format!("{between}, along"), 2.0 * shared.half_length),
-        Fact::length("width_at_top", format!("{between}, across"), 2.0 * shared.half_width),
-        Fact::length("footprint_length", format!("{footprint}, along"), floor(shared.half_length, a)),
-        Fact::length("footprint_width", format!("{footprint}, across"), floor(shared.half_width, b)),
+        Fact::length(FactName::BaseHeight, "floor to heads", shared.height),
+        Fact::length(FactName::LengthAtTop, format!("{between}, along"), 2.0 * shared.half_length),
+        Fact::length(FactName::WidthAtTop, format!("{between}, across"), 2.0 * shared.half_width),
+        Fact::length(FactName::FootprintLength, format!("{footprint}, along"), floor(shared.half_length, a)),
+        Fact::length(FactName::FootprintWidth, format!("{footprint}, across"), floor(shared.half_width, b)),
     ]);
 }

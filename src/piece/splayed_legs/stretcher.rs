@@ -3,7 +3,7 @@
 use super::Shared;
 use super::apron::{Between, end_face, long_face};
 use super::leg::Leg;
-use crate::board::{Nominal, Source};
+use crate::board::{EdgeName, Nominal, PartRole, Source};
 use crate::finding::Finding;
 use crate::geometry::{Placement, Plane, Point3, Vec3};
 use crate::model::base::{Layout, LowerEdge, Stretchers};
@@ -55,7 +55,7 @@ fn along<'a>(shared: &Shared, given: &Stretchers, legs: Pair<'a>) -> Option<Betw
     let inset = given.inset.map_or((thick - given.thickness.mm()) / 2.0, |i| i.mm());
     let which = if leg.y < 0.0 { "front" } else { "back" };
     let tapered = is_tapered(shared, leg, top);
-    Some(between(given, legs, true, long_face(leg, inset)?, top, ("stretcher", which), tapered))
+    Some(between(given, legs, true, long_face(leg, inset)?, top, (PartRole::Stretcher, which), tapered))
 }
 
 /// A stretcher along y whose middle lies on the middle of the legs' inner front faces, unless a box's inset is given.
@@ -77,7 +77,7 @@ fn across<'a>(shared: &Shared, given: &Stretchers, legs: Pair<'a>) -> Option<Bet
     let inset = given.inset.filter(|_| given.layout == Layout::Box).map_or(centred, |i| i.mm());
     let face = parallel.moved(-inset);
     let which = if leg.x < 0.0 { "left" } else { "right" };
-    Some(between(given, legs, false, face, top, ("end_stretcher", which), is_tapered(shared, leg, top)))
+    Some(between(given, legs, false, face, top, (PartRole::EndStretcher, which), is_tapered(shared, leg, top)))
 }
 
 fn between<'a>(
@@ -86,7 +86,7 @@ fn between<'a>(
     along_x: bool,
     face: Plane,
     top: f64,
-    (role, which): (&'static str, &'static str),
+    (role, which): (PartRole, &'static str),
     tapered: bool,
 ) -> Between<'a> {
     Between {
@@ -111,12 +111,12 @@ fn middle(shared: &Shared, given: &Stretchers, ends: [(Plane, usize); 2], top: f
     let nominal = Nominal { mitre: shared.base.splay_front.abs(), bevel: Angle::ZERO, from: "front splay" };
     let end = |face: &Plane| {
         let plane = placement.plane_to_board(&face.moved(-thick));
-        End::Sawn { plane, against: None, nominal: Some(nominal) }
+        End::Sawn { plane, nominal: Some(nominal) }
     };
     let beam = Beam {
         thickness: thick,
         edges: [0.0, depth].map(|v| Long::Square(v, Default::default())),
-        names: ["upper edge", "lower edge"],
+        names: [EdgeName::UpperEdge, EdgeName::LowerEdge],
         ends: [end(&ends[0].0), end(&ends[1].0)],
         sides: ["back", "front"],
     };
@@ -125,8 +125,8 @@ fn middle(shared: &Shared, given: &Stretchers, ends: [(Plane, usize); 2], top: f
         Err(fault) => return work.beam_fault(fault, "stretchers"),
     };
     let index = work.add(Single {
-        role: "stretcher",
-        id: None,
+        role: PartRole::Stretcher,
+        given: None,
         which: Vec::new(),
         board,
         placement,

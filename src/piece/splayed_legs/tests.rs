@@ -39,18 +39,18 @@ fn solved(legs: SplayedLegs) -> Piece {
 
 fn board<'a>(piece: &'a Piece, id: &str) -> &'a SolvedBoard {
     let ids: Vec<&str> = piece.boards.iter().map(|b| b.id.as_str()).collect();
-    piece.boards.iter().find(|b| b.id == id).unwrap_or_else(|| panic!("no {id} among {ids:?}"))
+    piece.boards.iter().find(|b| b.id.as_str() == id).unwrap_or_else(|| panic!("no {id} among {ids:?}"))
 }
 
 fn angle(board: &SolvedBoard, name: &str) -> f64 {
-    match board.facts.iter().find(|f| f.name == name).map(|f| f.value) {
+    match board.facts.iter().find(|f| f.name.key() == name).map(|f| f.value) {
         Some(Value::Angle(angle)) => angle.degrees(),
         other => panic!("{name}: {other:?}"),
     }
 }
 
 fn length(board: &SolvedBoard, name: &str) -> f64 {
-    match board.facts.iter().find(|f| f.name == name).map(|f| f.value) {
+    match board.facts.iter().find(|f| f.name.key() == name).map(|f| f.value) {
         Some(Value::Length(length)) => length.mm(),
         other => panic!("{name}: {other:?}"),
     }
