@@ -15,6 +15,7 @@ mod drawings;
 mod free_names;
 mod geometry;
 mod import;
+mod jobs;
 mod joinery;
 mod layers;
 mod pictures;

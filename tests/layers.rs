@@ -73,6 +73,32 @@ fn nothing_is_imported_by_the_star() {
     }
 }
 
+/// The stages of the work, which `job` makes once and keeps: a command that made one for itself would make it again.
+const STAGES: [&str; 5] = ["joinery", "router", "check", "view", "pattern"];
+
+/// What a command may name of them all the same: values that a job gives, and where a drawing may be cut.
+const GIVEN: [&str; 2] = ["pattern::Pattern", "view::Model"];
+
+#[test]
+fn commands_leave_the_stages_of_the_work_to_the_job() {
+    let by_hand = |text: &str| -> Vec<String> {
+        let parts = text.split("crate::").skip(1);
+        let path = |part: &str| -> String {
+            part.chars().take_while(|c| c.is_alphanumeric() || *c == '_' || *c == ':').collect()
+        };
+        let named = parts.map(path).filter(|path| STAGES.contains(&path.split("::").next().unwrap_or_default()));
+        let solved = ["solve(", "solve_to_cure(", "solve_with("].into_iter().filter(|call| text.contains(call));
+        named.filter(|path| !GIVEN.contains(&path.as_str())).chain(solved.map(str::to_owned)).collect()
+    };
+    assert_eq!(by_hand("use crate::joinery::join; use crate::pattern::Pattern;"), ["joinery::join"]);
+    assert_eq!(by_hand("use crate::pattern::{Pattern, draw};"), ["pattern::"]);
+    let commands = files().into_iter().filter(|(module, ..)| module == "cli");
+    let wrong: Vec<String> = commands
+        .flat_map(|(_, path, text)| by_hand(&text).into_iter().map(move |what| format!("{}: {what}", path.display())))
+        .collect();
+    assert!(wrong.is_empty(), "a command makes a stage by hand:\n{}", wrong.join("\n"));
+}
+
 #[test]
 fn the_check_itself_sees_an_import_against_the_order() {
     assert_eq!(imports("use crate::write::pdf; use crate::{units::Length, page};"), ["write", "units", "page"]);

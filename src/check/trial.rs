@@ -109,10 +109,23 @@ impl Tally {
         let known = self.missing(wall);
         known > 0.0 && missing <= known + TRIED
     }
+}
 
-    fn count(&self, code: &str) -> usize {
-        self.told.iter().filter(|known| **known == code).count()
-    }
+/// How often a code is told.
+fn count(told: &[&str], code: &str) -> usize {
+    told.iter().filter(|known| **known == code).count()
+}
+
+/// The mortises of a joint on all boards.
+fn mortises_of<'a>(piece: &'a Piece, joint: &'a str) -> impl Iterator<Item = (&'a SolvedBoard, &'a Mortise)> {
+    piece.boards.iter().flat_map(move |board| of_joint(board, joint).map(move |mortise| (board, mortise)))
+}
+
+/// The walls of a joint's mortises that are too thin, one mortise measured after the other, and what is missing of each, mm.
+fn thin_of<'a>(piece: &'a Piece, joint: &'a str) -> impl Iterator<Item = (WallAt, f64)> {
+    mortises_of(piece, joint).flat_map(|(board, mortise)| {
+        thin(board, mortise).into_iter().map(|(behind, missing)| (WallAt::of(board, mortise, behind), missing))
+    })
 }
 
 /// The walls of so many mortises are measured anew in all for the cures of one piece: a few seconds' worth under a curved edge. A
@@ -123,8 +136,6 @@ const MEASURED_ANEW: usize = 5000;
 pub(super) struct Trial<'a> {
     project: &'a Project,
     piece: &'a Piece,
-    /// The piece without its joints.
-    bare: Piece,
     /// How many mortises may still be measured anew.
     left: Cell<usize>,
 }
@@ -132,9 +143,7 @@ pub(super) struct Trial<'a> {
 impl<'a> Trial<'a> {
     /// Cures are tried on this piece, its joints made.
     pub(super) fn new(piece: &'a Piece, project: &'a Project) -> Trial<'a> {
-        let mut bare = piece.clone();
-        bare.boards.iter_mut().for_each(|board| board.mortises.clear());
-        Trial { project, piece, bare, left: Cell::new(MEASURED_ANEW) }
+        Trial { project, piece, left: Cell::new(MEASURED_ANEW) }
     }
 
     /// Writes its cures into the finding of each thin wall.
@@ -169,7 +178,7 @@ impl<'a> Trial<'a> {
     fn own(&self, wall: &WallAt, at_last: bool, named: Option<String>) -> Vec<Cure> {
         let board = self.piece.board(&wall.board);
         let (Some(joint), Some(board)) = (self.joint(&wall.joint), board) else { return Vec::new() };
-        let before = self.tally(self.piece, &wall.joint);
+        let before = self.tally(&wall.joint);
         let offered = |all: Vec<Change>| -> Vec<Cure> {
             let found = all.into_iter().filter_map(|change| self.found(joint, wall, &before, &change, named.clone()));
             found.take(OFFERED).collect()
@@ -217,20 +226,28 @@ impl<'a> Trial<'a> {
     /// The piece with a change made; `None` where that stops the work.
     fn with(&self, joint: &Joint, change: &Change, value: f64) -> Option<Piece> {
         let (top, notation) = (self.project.top.as_ref(), &self.project.notation);
-        let (mut piece, joints) = match change {
-            Change::Number(pointer) => {
-                let with = (pointer.as_str(), value);
-                (solve_with(self.project.base.as_ref(), top, with, notation).ok()?, self.project.joints.clone())
-            }
-            _ => {
-                let changed = change.made(joint, value)?;
-                let swapped =
-                    |known: &Joint| if known.place == joint.place { changed.clone() } else { known.clone() };
-                (self.bare.clone(), self.project.joints.iter().map(swapped).collect())
-            }
-        };
-        let joined = join(&mut piece, &joints, top, notation);
+        if let Change::Number(pointer) = change {
+            let with = (pointer.as_str(), value);
+            let mut piece = solve_with(self.project.base.as_ref(), top, with, notation).ok()?;
+            let joined = join(&mut piece, &self.project.joints, top, notation);
+            return (!stops(&joined.findings)).then_some(piece);
+        }
+        // No joint asks for another's mortises: only those of the changed one are made again.
+        let changed = change.made(joint, value)?;
+        let mut piece = self.piece.clone();
+        for board in &mut piece.boards {
+            board.mortises.retain(|mortise| mortise.pointer != joint.place.pointer);
+        }
+        let joined = join(&mut piece, std::slice::from_ref(&changed), top, notation);
+        for board in &mut piece.boards {
+            board.mortises.sort_by_key(|mortise| self.place_of(mortise));
+        }
         (!stops(&joined.findings)).then_some(piece)
+    }
+
+    /// Which of the joints a mortise is of: in their order they are made.
+    fn place_of(&self, mortise: &Mortise) -> Option<usize> {
+        self.project.joints.iter().position(|joint| joint.place.pointer == mortise.pointer)
     }
 
     /// Whether the wall is thick enough in a changed piece, and nothing else is worse.
@@ -238,16 +255,18 @@ impl<'a> Trial<'a> {
         if change.keeps_places() && self.still_missing(piece, wall) {
             return false;
         }
-        let after = self.tally(piece, &wall.joint);
         // With a tenon less they are counted anew.
         let no_worse = match change.keeps_places() {
             true => {
-                after.mortises == before.mortises
-                    && after.thin.iter().all(|(at, missing)| before.allows(at, *missing))
+                mortises_of(piece, &wall.joint).count() == before.mortises
+                    && thin_of(piece, &wall.joint).all(|(at, missing)| before.allows(&at, missing))
             }
-            false => after.thin.len() < before.thin.len(),
+            false => thin_of(piece, &wall.joint).count() < before.thin.len(),
         };
-        no_worse && after.told.iter().all(|code| after.count(code) <= before.count(code))
+        no_worse && {
+            let told = self.told(piece, &wall.joint);
+            told.iter().all(|code| count(&told, code) <= count(&before.told, code))
+        }
     }
 
     /// Whether the wall itself is still too thin.
@@ -257,26 +276,26 @@ impl<'a> Trial<'a> {
         mortise.is_none_or(|(board, mortise)| thin(board, mortise).iter().any(|(known, _)| *known == wall.behind))
     }
 
-    fn tally(&self, piece: &Piece, joint: &str) -> Tally {
+    fn tally(&self, joint: &str) -> Tally {
+        let mortises = mortises_of(self.piece, joint).count();
+        Tally { mortises, thin: thin_of(self.piece, joint).collect(), told: self.told(self.piece, joint) }
+    }
+
+    /// The codes of what else the rules tell of the boards of a joint.
+    fn told(&self, piece: &Piece, joint: &str) -> Vec<&'static str> {
         let notation: &Notation = &self.project.notation;
-        let mut tally = Tally { mortises: 0, thin: Vec::new(), told: Vec::new() };
+        let mut codes = Vec::new();
         for (index, board) in piece.boards.iter().enumerate() {
-            let mortises: Vec<&Mortise> = of_joint(board, joint).collect();
-            if mortises.is_empty() {
+            if of_joint(board, joint).next().is_none() {
                 continue;
-            }
-            tally.mortises += mortises.len();
-            for mortise in mortises {
-                let all = thin(board, mortise).into_iter();
-                tally.thin.extend(all.map(|(behind, missing)| (WallAt::of(board, mortise, behind), missing)));
             }
             let machine = self.project.shop.mortiser.iter().flat_map(|m| reach::check(index, board, m));
             let rules = crossing::check(index, board, notation).into_iter();
             let all = rules.chain(shoulders::check(index, board, notation)).chain(machine);
-            tally.told.extend(all.map(|told| told.finding.code));
+            codes.extend(all.map(|told| told.finding.code));
         }
-        tally.told.extend(profile::check(piece, self.project).into_iter().map(|told| told.finding.code));
-        tally
+        codes.extend(profile::check(piece, self.project).into_iter().map(|told| told.finding.code));
+        codes
     }
 }
 

@@ -13,6 +13,8 @@ mod print;
 pub mod report;
 mod schedule;
 mod small;
+#[cfg(test)]
+mod tests;
 
 use args::{Arguments, Command};
 use clap::Parser;

@@ -16,6 +16,8 @@ pub use patterns::NamedPattern;
 pub use refusal::Refusal;
 pub use sheets::{Plotted, Sheets};
 pub use stages::Stages;
+#[cfg(test)]
+pub(crate) use stages::taken;
 
 use crate::finding::{Finding, Severity, stops};
 use crate::model::{Paper, Project};

@@ -171,7 +171,10 @@ impl Job {
 
     /// Where the grain of a part drawn directly runs out, in the order of those parts.
     fn short_grain(&self) -> &[Option<ShortGrain>] {
-        self.short_grain.get_or_init(|| self.project.patterns.iter().map(short_grain).collect())
+        self.short_grain.get_or_init(|| {
+            self.counts.count(|stages| &mut stages.grained);
+            self.project.patterns.iter().map(short_grain).collect()
+        })
     }
 
     fn drawn(&self, piece: Option<&Piece>) -> &Drawn {

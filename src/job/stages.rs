@@ -28,6 +28,20 @@ pub struct Stages {
 }
 
 impl Stages {
+    #[cfg(test)]
+    const NONE: Stages = Stages {
+        solved: 0,
+        joined: 0,
+        aided: 0,
+        routed: 0,
+        checked: 0,
+        templated: 0,
+        grained: 0,
+        cured: 0,
+        drawn: 0,
+        patterned: 0,
+    };
+
     /// Every stage by its name, with how often it has run.
     pub fn all(&self) -> [(&'static str, u32); 10] {
         [
@@ -45,6 +59,18 @@ impl Stages {
     }
 }
 
+#[cfg(test)]
+thread_local! {
+    /// The runs of all jobs of a thread: what a command does whose jobs a test does not see.
+    static OF_THREAD: Cell<Stages> = const { Cell::new(Stages::NONE) };
+}
+
+/// How often the stages of all jobs of this thread have run since this was last asked.
+#[cfg(test)]
+pub fn taken() -> Stages {
+    OF_THREAD.with(|counts| counts.replace(Stages::NONE))
+}
+
 /// The counts of a job.
 #[derive(Debug, Default)]
 pub(super) struct Counts(Cell<Stages>);
@@ -55,6 +81,12 @@ impl Counts {
         let mut stages = self.0.get();
         *stage(&mut stages) += 1;
         self.0.set(stages);
+        #[cfg(test)]
+        OF_THREAD.with(|counts| {
+            let mut stages = counts.get();
+            *stage(&mut stages) += 1;
+            counts.set(stages);
+        });
     }
 
     /// The counts as they are now.

@@ -18,6 +18,8 @@ fn main() {
     divan::main();
 }
 
+const TABLE: &str = include_str!("../../templates-demo/reading_table.json");
+
 const BENCH: &str = include_str!("../../templates-demo/hall_bench.json");
 
 fn project(text: &str) -> Project {
@@ -63,6 +65,25 @@ fn large_top_on_a4_as_a_process(bencher: Bencher) {
             .output()
             .expect("it runs");
         assert!(done.status.success());
+    });
+}
+
+/// The demo table with three kinds of tenon that leave walls too thin, whose cures are tried, as a whole process.
+#[divan::bench(sample_count = 20, args = ["check", "print"])]
+fn thin_walls_as_a_process(bencher: Bencher, command: &str) {
+    let folder = tempfile::tempdir().expect("a folder");
+    let thick = [("10, \"width\": 44", "20, \"width\": 44"), ("10, \"width\": 40", "20, \"width\": 40")];
+    let thick = thick.into_iter().chain([("8, \"width\": 24", "14, \"width\": 24")]);
+    let table = thick.fold(TABLE.to_owned(), |table, (thin, thick)| table.replace(thin, thick));
+    std::fs::write(folder.path().join("table.json"), table).expect("a file");
+    bencher.bench(|| {
+        let done = Command::new(env!("CARGO_BIN_EXE_fullsize"))
+            .args([command, "table.json"])
+            .current_dir(folder.path())
+            .output()
+            .expect("it runs");
+        let told = if command == "check" { done.stdout } else { done.stderr };
+        assert_eq!(String::from_utf8_lossy(&told).matches("just does").count(), 3);
     });
 }
 
