@@ -97,7 +97,7 @@ fn what_a_rule_stops_is_not_drawn() {
 #[test]
 fn what_is_asked_for_and_is_not_there_is_told() {
     let (_, job) = jobs().into_iter().find(|(name, _)| name.ends_with("leaning_table.json")).expect("the table");
-    let told = job.patterns_named(&["apronn".to_owned()]).err().expect("no such pattern");
+    let told = job.patterns_named(&["apronn".to_owned()]).expect_err("no such pattern");
     assert!(told.to_string().contains("did you mean \"apron\"?"), "{told}");
     let (_, parts) = jobs().into_iter().find(|(name, _)| name.ends_with("router_bracket.json")).expect("the bracket");
     assert_eq!(parts.scene().err(), Some(Refusal::NoPiece));
