@@ -18,6 +18,7 @@ pub use name::{nearest, quoted, shortened};
 pub(crate) use problem::problems;
 pub use problem::{Problem, Said, Words};
 
+use crate::units::Length;
 use std::any::Any;
 use std::fmt;
 use std::sync::Arc;
@@ -136,6 +137,8 @@ pub struct Finding {
     pub cures: Cures,
     /// So many more like it were found.
     pub more: usize,
+    /// Named sizes of zero or less that may be the reason.
+    pub sizes_below_zero: Vec<(String, Length)>,
     /// The change of a file that was refused because of it.
     pub refused: Option<RefusedChange>,
     /// What is wrong, as data.
@@ -203,7 +206,7 @@ impl Finding {
     pub fn said(&self, notation: &crate::units::Notation) -> Said {
         let old = Said::new(self.message.clone(), self.remedy.clone());
         let said = self.problem.as_ref().map_or(old, |problem| problem.say(notation, &self.cures));
-        self.added(said)
+        self.added(said, notation)
     }
 
     /// Whether another finding is of the same kind and says the same, wherever it stands; numbers may differ by `within`.
@@ -228,6 +231,7 @@ impl Finding {
             related: Vec::new(),
             cures: Cures::Untried,
             more: 0,
+            sizes_below_zero: Vec::new(),
             refused: None,
             problem: None,
         }

@@ -1,8 +1,9 @@
 //! Battens whose points run backwards.
 
+use super::outline_problem::{OutlineProblem, Spot, TurningPoint};
 use crate::finding::{Finding, Place};
 use crate::geometry::{EdgeShape, Node, Point};
-use crate::units::{Length, Notation};
+use crate::units::Length;
 
 /// A point farther past an edge's end than this, mm, lies past it: rounding does not come to so much.
 const PAST: f64 = 0.01;
@@ -42,32 +43,14 @@ impl TurnsBack {
         edge.child("batten").child(self.index)
     }
 
-    /// What is wrong, and the cure.
-    pub fn words(&self, say: Notation) -> (String, String) {
-        let point = format!(
-            "point {} of the batten, x {}, y {}",
-            self.index + 1,
-            say.length(Length::from_mm(self.at.x)),
-            say.length(Length::from_mm(self.at.y))
-        );
-        match self.past {
-            Some((end, by)) => (
-                format!(
-                    "{point}, lies {} past the corner where its edge {end}: the batten has to turn back there",
-                    say.length(Length::from_mm(by))
-                ),
-                "was the corner moved? Move the point between the edge's two corners, or remove it".to_owned(),
-            ),
-            None => (
-                format!("at {point}, the batten has to turn back on itself"),
-                "give the points in the order in which the batten passes them, or move this one".to_owned(),
-            ),
-        }
+    /// The point as a problem names it.
+    pub fn point(&self) -> TurningPoint {
+        let past = self.past.map(|(end, by)| (end, Length::from_mm(by)));
+        TurningPoint { number: self.index + 1, at: Spot::of(self.at), past }
     }
 
     /// The warning about a batten that turns back and yet can be sprung.
-    pub fn warning(&self, edge: &Place, say: Notation) -> Finding {
-        let (message, remedy) = self.words(say);
-        Finding::warn("batten-turns-back", self.place(edge), message).remedy(remedy)
+    pub fn warning(&self, edge: &Place) -> Finding {
+        Finding::of(OutlineProblem::TurnsBack { point: self.point() }, self.place(edge))
     }
 }

@@ -1,11 +1,12 @@
 //! What becomes of a half at its mirror line.
 
 use super::outline::Drawn;
+use super::outline_problem::{OutlineProblem, Spot, SquareCure};
 use super::resolve::Resolver;
-use crate::finding::{Finding, Place};
+use crate::finding::{Degrees, Finding, Place};
 use crate::geometry::{EdgeShape, HalfEnd, HalfOutline, MirrorLine, Point};
 use crate::model::{Half, HalfShow, HalfUse};
-use crate::units::{Angle, Length};
+use crate::units::Length;
 
 /// Off square by less than this, degrees, is square to the eye: over 100 mm it is a tenth of a millimetre.
 const SQUARE: f64 = 0.05;
@@ -37,15 +38,14 @@ pub fn check(half: &Half, drawn: &Drawn, place: &Place, resolver: &mut Resolver)
     let ends = outline.ends(run_on);
     let [first, last] = ends;
     for (end, other) in [(first, last), (last, first)] {
-        let finding =
-            End::of(drawn, end, other.at, half.about, &place.child("outline")).and_then(|e| e.tell(resolver));
+        let finding = End::of(drawn, end, other.at, half.about, &place.child("outline")).and_then(|e| e.tell());
         resolver.findings.extend(finding);
     }
     let cuts_in = deepest(&ends);
     if cuts_in <= NOTHING {
         return true;
     }
-    let finding = cut_in(outline, run_on, cuts_in, place, resolver);
+    let finding = cut_in(outline, run_on, cuts_in, place);
     resolver.findings.push(finding);
     false
 }
@@ -80,44 +80,25 @@ impl<'a> End<'a> {
     }
 
     /// What is to be told of an end that is off square.
-    fn tell(self, resolver: &Resolver) -> Option<Finding> {
+    fn tell(self) -> Option<Finding> {
         let degrees = self.end.off_square.to_degrees();
         if degrees < SQUARE {
             return None;
         }
-        let say = |mm: f64| resolver.notation.length(Length::from_mm(mm));
-        let angle = shown(degrees, resolver);
-        let at = format!("x {}, y {}", say(self.end.at.x), say(self.end.at.y));
-        let what = if self.end.ridge { "a ridge" } else { "a dip" };
-        let message =
-            format!("the edge meets the mirror line {angle} off square at {at}: the two halves meet in {what} there");
-        let finding = if degrees < CORNER {
-            Finding::warn("ridge-at-mirror-line", self.place.clone(), message).remedy(self.cure(resolver))
-        } else {
-            Finding::note("corner-at-mirror-line", self.place.clone(), message).remedy(
-                "nothing, where a corner is meant; else draw this edge as a batten, which stands square there",
-            )
+        let (at, ridge, off_square) = (Spot::of(self.end.at), self.end.ridge, Degrees(degrees));
+        let problem = match degrees < CORNER {
+            true => OutlineProblem::Ridge { at, ridge, cure: self.cure(), off_square },
+            false => OutlineProblem::Corner { at, ridge, off_square },
         };
-        Some(finding.measured("off_square", degrees))
+        Some(Finding::of(problem, self.place.clone()))
     }
 
-    fn cure(&self, resolver: &Resolver) -> String {
-        let batten = "draw it as a batten, which stands square there";
+    fn cure(&self) -> SquareCure {
         let radius = self.smooth_radius().filter(|(radius, _)| *radius <= LARGEST_RADIUS);
-        let arc = radius.map(|(radius, out)| {
-            let bulge = if out { "out" } else { "in" };
-            let radius = resolver.notation.exact(Length::from_mm(radius));
-            format!("give it the radius {radius} bulging {bulge}, whose centre lies on the mirror line")
-        });
-        let level = match self.about {
-            MirrorLine::X => "x",
-            MirrorLine::Y => "y",
-        };
-        let level = format!("give both its corners the same {level} for a straight run through");
-        let arc_or_batten = arc.map_or_else(|| batten.to_owned(), |arc| format!("{arc}, or {batten}"));
-        match self.edge {
-            EdgeShape::Straight => format!("{level}; for a curve {arc_or_batten}"),
-            _ => format!("for a curve that runs smoothly through, {arc_or_batten}"),
+        SquareCure {
+            is_straight: *self.edge == EdgeShape::Straight,
+            line: self.about,
+            radius: radius.map(|(radius, out)| (Length::from_mm(radius), out)),
         }
     }
 
@@ -132,28 +113,13 @@ impl<'a> End<'a> {
     }
 }
 
-/// An angle as it is shown; one that would be shown as nothing in more digits.
-fn shown(degrees: f64, resolver: &Resolver) -> String {
-    if degrees < 1.0 { format!("{degrees:.2}°") } else { resolver.notation.angle(Angle::from_degrees(degrees)) }
-}
-
-fn cut_in(outline: &HalfOutline, run_on: f64, cuts_in: f64, place: &Place, resolver: &Resolver) -> Finding {
+fn cut_in(outline: &HalfOutline, run_on: f64, cuts_in: f64, place: &Place) -> Finding {
     let (mut does, mut too_long) = (0.0, run_on);
     for _ in 0..HALVINGS {
         let middle = (does + too_long) / 2.0;
         if deepest(&outline.ends(middle)) <= NOTHING { does = middle } else { too_long = middle }
     }
-    let say = |mm: f64| resolver.notation.length(Length::from_mm(mm));
-    let message = format!(
-        "this template runs straight on past the mirror line by {}, and the edge is hollow there: turned over, the \
-         cutter would take {} out of the other half",
-        say(run_on),
-        resolver.notation.exact(Length::from_mm((cuts_in * 100.0).round() / 100.0))
-    );
-    let shorter = match does >= SHORTEST_RUN_ON {
-        true => format!(", or run on by {} at most", resolver.notation.at_most(Length::from_mm(does))),
-        false => String::new(),
-    };
-    let remedy = format!("print it whole (\"show\": \"whole\") or for tracing (\"for\": \"tracing\"){shorter}");
-    Finding::stop("run-on-cuts-in", place.child("half"), message).remedy(remedy).measured("cuts_in", cuts_in)
+    let shorter = (does >= SHORTEST_RUN_ON).then(|| Length::from_mm(does));
+    let [run_on, cuts_in] = [run_on, cuts_in].map(Length::from_mm);
+    Finding::of(OutlineProblem::CutsIn { run_on, shorter, cuts_in }, place.child("half"))
 }

@@ -2,6 +2,7 @@
 
 use super::batten::turns_back;
 use super::outline::Drawn;
+use super::outline_problem::{NamedSize, OutlineProblem};
 use super::raw::{CornerText, CurvedEdge, EdgeText};
 use super::resolve::Resolver;
 use super::value::{Pair, Written};
@@ -10,15 +11,15 @@ use crate::geometry::{Node, Path, Point};
 use crate::units::{Length, Quantity};
 use std::collections::BTreeSet;
 
-/// The sizes that stand in an outline's coordinates and are zero or negative, each with its value in words. A rise may be
+/// The sizes that stand in an outline's coordinates and are zero or negative, each with its value. A rise may be
 /// of either sign, and a size that is one is left out.
-pub fn sizes_below_zero(corners: &[CornerText], resolver: &Resolver) -> Vec<(String, String)> {
+pub fn sizes_below_zero(corners: &[CornerText], resolver: &Resolver) -> Vec<(String, Length)> {
     let rises: BTreeSet<&str> =
         corners.iter().filter_map(rise).flat_map(|rise| rise.sum.names()).map(|n| n.0).collect();
     let names: BTreeSet<&str> =
         corners.iter().flat_map(coordinates).flat_map(|c| c.sum.names()).map(|n| n.0).collect();
     let value = |name: &str| match resolver.known(name) {
-        Some(Quantity::Length(length)) if length <= Length::ZERO => Some(resolver.notation.exact(length)),
+        Some(Quantity::Length(length)) if length <= Length::ZERO => Some(length),
         _ => None,
     };
     names.difference(&rises).filter_map(|name| Some(((*name).to_owned(), value(name)?))).collect()
@@ -29,17 +30,14 @@ pub fn sizes_below_zero(corners: &[CornerText], resolver: &Resolver) -> Vec<(Str
 pub fn warn(corners: &[CornerText], drawn: &Drawn, place: &Place, resolver: &mut Resolver) {
     for (name, value) in sizes_below_zero(corners, resolver) {
         let at = Place::pointer("/sizes").child(&name);
-        if resolver.findings.iter().any(|finding| finding.code == "size-below-zero" && finding.place == at) {
+        let is_told = |finding: &Finding| {
+            matches!(finding.problem(), Some(OutlineProblem::SizeBelowZero { .. })) && finding.place == at
+        };
+        if resolver.findings.iter().any(is_told) {
             continue;
         }
-        let finding = Finding::warn(
-            "size-below-zero",
-            at,
-            format!("the size \"{name}\" is {value}, and an outline is drawn with it"),
-        )
-        .remedy("give it more than 0, unless the part is meant to lie on that side")
-        .related(place.clone(), Beside::Outline);
-        resolver.findings.push(finding);
+        let problem = OutlineProblem::SizeBelowZero { name, value };
+        resolver.findings.push(Finding::of(problem, at).related(place.clone(), Beside::Outline));
     }
     if runs_clockwise(&drawn.nodes) {
         let turned = corners.iter().flat_map(coordinates).find_map(|written| below_zero(written, resolver));
@@ -52,7 +50,7 @@ pub fn warn(corners: &[CornerText], drawn: &Drawn, place: &Place, resolver: &mut
 pub fn battens(nodes: &[Node], told: &[usize], place: &Place, resolver: &mut Resolver) {
     for index in (0..nodes.len()).filter(|index| !told.contains(index)) {
         if let Some(back) = turns_back(nodes, index, false) {
-            resolver.findings.push(back.warning(&place.child(index).child("edge"), resolver.notation));
+            resolver.findings.push(back.warning(&place.child(index).child("edge")));
         }
     }
 }
@@ -64,18 +62,14 @@ fn below_zero(written: &Written, resolver: &Resolver) -> Option<Finding> {
     if !written.sum.is_difference() {
         return None;
     }
-    let (text, value) = (resolver.text_of(written), resolver.notation.exact(value));
-    let message = format!(
-        "\"{text}\" comes to {value}: with a corner on that side of 0 the outline runs clockwise, the part turned over"
-    );
-    let sizes = names.iter().filter_map(|name| match resolver.known(name)? {
-        Quantity::Length(length) => Some(format!("\"{name}\" is {}", resolver.notation.exact(length))),
+    let length = |name: &str| match resolver.known(name)? {
+        Quantity::Length(length) => Some(length),
         _ => None,
-    });
-    let sizes: BTreeSet<String> = sizes.collect();
-    let sizes = sizes.into_iter().collect::<Vec<_>>().join(", ");
-    let remedy = format!("is one of its sizes too large or too small? {sizes}");
-    Some(Finding::warn("turned-over", written.place.clone(), message).remedy(remedy))
+    };
+    let names: BTreeSet<&str> = names.into_iter().collect();
+    let sizes = names.into_iter().filter_map(|name| Some(NamedSize { name: name.to_owned(), value: length(name)? }));
+    let (text, sizes) = (resolver.text_of(written).to_owned(), sizes.collect());
+    Some(Finding::of(OutlineProblem::TurnedOver { text, value, sizes }, written.place.clone()))
 }
 
 fn coordinates(corner: &CornerText) -> impl Iterator<Item = &Written> {

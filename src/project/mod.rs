@@ -20,6 +20,7 @@ mod lint;
 mod merge;
 mod openings;
 mod outline;
+mod outline_problem;
 mod patterns;
 mod piece;
 mod problem;
@@ -36,6 +37,7 @@ mod variant;
 mod wood;
 
 pub use drawing::{Drawings, no_drawings};
+pub(crate) use outline_problem::{NoShape, OutlineProblem, SmallerRise, Spot, SquareCure, TurningPoint};
 pub use schema::schema;
 pub(crate) use sources::character_start;
 pub use sources::{Source, Sources};

@@ -2,6 +2,7 @@
 
 use super::drawing;
 use super::lint;
+use super::outline_problem::OutlineProblem;
 use super::problem::Teller;
 use super::raw::{Bulge, CornerText, CurvedEdge, EdgeText, OutlineText, RunsOn, WholeShape};
 use super::resolve::Resolver;
@@ -42,9 +43,8 @@ pub fn outline(
         OutlineText::Svg(svg) => return drawing::shape(svg, mirror, place, resolver),
     };
     if on_one_line(&nodes) {
-        let finding = Finding::stop("encloses-nothing", place.clone(), "this outline encloses no area");
-        let remedy = "give it at least three corners that do not lie on one line, or a curved edge";
-        let finding = with_sizes(finding.remedy(remedy), corners, resolver);
+        let finding = Finding::of(OutlineProblem::EnclosesNothing { corners: nodes.len() }, place.clone());
+        let finding = with_sizes(finding, corners, resolver);
         return resolver.refuse(finding);
     }
     match build(&nodes, mirror) {
@@ -54,10 +54,10 @@ pub fn outline(
             Some(drawn)
         }
         Err(problems) => {
-            let teller = Teller { nodes: &nodes, mirror, outline: place, notation: resolver.notation };
+            let teller = Teller { nodes: &nodes, mirror, outline: place };
             let mut told: Vec<Finding> = problems.iter().map(|problem| teller.tell(problem)).collect();
-            // Two edges that meet beyond the mirror line are both told, in the same words.
-            told.dedup_by(|second, first| second.message == first.message);
+            // Two edges that meet beyond the mirror line are both told of the same place.
+            told.dedup_by(|second, first| tells_the_same(first, second));
             let told: Vec<Finding> = told.into_iter().map(|finding| with_sizes(finding, corners, resolver)).collect();
             resolver.findings.extend(told);
             let battens =
@@ -69,17 +69,25 @@ pub fn outline(
     }
 }
 
-/// A finding whose cure names the sizes of zero or less that the outline is drawn with.
-fn with_sizes(finding: Finding, corners: &[CornerText], resolver: &Resolver) -> Finding {
-    let below = lint::sizes_below_zero(corners, resolver);
-    let said: Vec<String> = below.iter().map(|(name, value)| format!("the size \"{name}\" is {value}")).collect();
-    match said.is_empty() {
-        true => finding,
-        false => {
-            let remedy = format!("{}: give it more than 0; else {}", said.join(", "), finding.remedy);
-            finding.remedy(remedy)
+/// Whether two findings tell the same, whichever of two edges that meet they tell of.
+fn tells_the_same(one: &Finding, other: &Finding) -> bool {
+    /// Places nearer to each other than this, mm, are one.
+    const SAME_PLACE: f64 = 1e-6;
+    let meets = |finding: &Finding| match finding.problem() {
+        Some(OutlineProblem::CrossesItself { how, alone, x, y, .. }) => Some((*how, *alone, x.mm(), y.mm())),
+        _ => None,
+    };
+    match (meets(one), meets(other)) {
+        (Some((how, alone, x, y)), Some((other_how, other_alone, u, v))) => {
+            how == other_how && alone == other_alone && (x - u).hypot(y - v) < SAME_PLACE
         }
+        _ => one.is_like(other, 0.0),
     }
+}
+
+/// A finding with the sizes of zero or less that the outline is drawn with.
+fn with_sizes(finding: Finding, corners: &[CornerText], resolver: &Resolver) -> Finding {
+    Finding { sizes_below_zero: lint::sizes_below_zero(corners, resolver), ..finding }
 }
 
 fn node(written: &CornerText, place: &Place, resolver: &mut Resolver) -> Option<Node> {
@@ -108,10 +116,7 @@ fn curve(written: &CurvedEdge, place: &Place, resolver: &mut Resolver) -> Option
         CurvedEdge::BattenEdge(edge) => {
             if edge.batten.is_empty() {
                 let place = place.child("edge").child("batten");
-                let finding =
-                    Finding::stop("batten-without-points", place, "this batten is held at its two ends only");
-                return resolver
-                    .refuse(finding.remedy("give at least one point between them, or leave the edge straight"));
+                return resolver.refuse(Finding::of(OutlineProblem::NoPoints {}, place));
             }
             let points: Vec<Option<Point>> = edge.batten.iter().map(|point| resolver.point(point)).collect();
             let tension = edge.tension.as_ref().map_or(Some(0.0), |tension| resolver.number(tension));
@@ -125,9 +130,7 @@ pub fn not_halved(mirror: Option<MirrorLine>, place: &Place, resolver: &mut Reso
     if mirror.is_none() {
         return Some(());
     }
-    let message = "this shape is whole already, and \"half\" is given";
-    let finding = Finding::stop("shape-cannot-be-halved", place.clone(), message);
-    resolver.refuse(finding.remedy("remove \"half\", or draw one half corner by corner"))
+    resolver.refuse(Finding::of(OutlineProblem::NotHalved {}, place.clone()))
 }
 
 /// The four quarters of an ellipse or circle, anticlockwise.

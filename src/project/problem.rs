@@ -1,11 +1,12 @@
-//! What is wrong with an outline, in a maker's words.
+//! What is wrong with an outline.
 
 use super::batten::turns_back;
 use super::largest_rise::largest_rise;
-use crate::finding::{Beside, Finding, Place};
+use super::outline_problem::{NoShape, OutlineProblem, SmallerRise, Spot};
+use crate::finding::{Beside, Finding, Place, Ratio};
 use crate::geometry::{ContactKind, MirrorLine, Node, Point, Problem, ProblemKind};
 use crate::model::problem::{Direction, Problem as Shared, RoundedCorner};
-use crate::units::{Length, Notation};
+use crate::units::Length;
 
 /// Tells the problems of one outline.
 pub struct Teller<'a> {
@@ -15,8 +16,6 @@ pub struct Teller<'a> {
     pub mirror: Option<MirrorLine>,
     /// Where the outline stands in the file.
     pub outline: &'a Place,
-    /// How numbers are shown.
-    pub notation: Notation,
 }
 
 impl Teller<'_> {
@@ -24,261 +23,100 @@ impl Teller<'_> {
     pub fn tell(&self, problem: &Problem) -> Finding {
         let corner = self.outline.child(problem.node);
         let edge = corner.child("edge");
-        match problem.kind {
-            ProblemKind::RiseTooLarge { rise, largest } => self.rise(edge.child("rise"), rise, largest),
-            ProblemKind::RadiusTooSmall { radius, smallest } => self.radius(edge.child("radius"), radius, smallest),
-            ProblemKind::QuarterEllipseFlat => Finding::stop(
-                "quarter-ellipse-flat",
-                edge,
-                "a quarter of an ellipse cannot join two corners that lie level or plumb with each other",
-            )
-            .remedy("move one of the corners, or draw this edge straight, by a rise or as a half ellipse"),
-            ProblemKind::TensionOutOfRange { tension, largest } => Finding::stop(
-                "tension-out-of-range",
-                edge.child("tension"),
-                format!("a tension of {tension} is not possible"),
-            )
-            .remedy(format!("write a number from 0 to {largest}")),
-            ProblemKind::TooManyBattenPoints { count } => {
-                let message = format!("a batten cannot be held at {count} points, its ends included");
-                Finding::stop("too-many-batten-points", edge.child("batten"), message)
-                    .remedy("give fewer points; a batten needs only a few")
+        let batten = || edge.child("batten");
+        let (told, place) = match problem.kind {
+            ProblemKind::RiseTooLarge { rise, largest } => {
+                let [rise, largest] = [rise, largest].map(Length::from_mm);
+                (OutlineProblem::RiseTooLarge { rise, largest }, edge.child("rise"))
             }
-            ProblemKind::RepeatedBattenPoint { at } => {
-                let message = format!("the batten is held twice at {}", self.point(at));
-                Finding::stop("batten-point-twice", edge.child("batten"), message)
-                    .remedy("remove one of the two; the corners at the batten's ends are not given again")
+            ProblemKind::RadiusTooSmall { radius, smallest } => {
+                let [radius, smallest] = [radius, smallest].map(Length::from_mm);
+                (OutlineProblem::RadiusTooSmall { radius, smallest }, edge.child("radius"))
             }
+            ProblemKind::RadiusDoesNotFit { radius, largest } => {
+                let [radius, largest] = [radius, largest].map(Length::from_mm);
+                (OutlineProblem::RadiusTooLarge { radius, largest }, corner.child("corner_radius"))
+            }
+            ProblemKind::QuarterEllipseFlat => (OutlineProblem::QuarterEllipseFlat {}, edge),
+            ProblemKind::TensionOutOfRange { tension, largest } => {
+                let [tension, largest] = [tension, largest].map(Ratio);
+                (OutlineProblem::Tension { tension, largest }, edge.child("tension"))
+            }
+            ProblemKind::TooManyBattenPoints { count } => (OutlineProblem::ManyPoints { count }, batten()),
+            ProblemKind::RepeatedBattenPoint { at } => (OutlineProblem::PointTwice { at: Spot::of(at) }, batten()),
             ProblemKind::BattenHasNoShape { tension } => self.no_shape(problem.node, tension, &edge),
-            ProblemKind::NoDirection => Finding::of(Shared::NoDirection { of: Direction::EdgeEnd }, edge),
-            ProblemKind::TaperTurnsBack => Finding::stop(
-                "taper-turns-back",
-                edge,
-                "this taper would have to turn back: its end lies behind its beginning",
-            )
-            .remedy("move the corner ahead, as the neighbouring edge runs, or draw a blend"),
+            ProblemKind::TaperTurnsBack => (OutlineProblem::TaperTurnsBack {}, edge),
+            ProblemKind::EdgeOnMirrorLine => (OutlineProblem::OnMirrorLine { line: self.line() }, corner),
+            ProblemKind::EdgeWithoutStart => (OutlineProblem::NoStart {}, edge),
+            ProblemKind::CrossesItself { at, how, first, second } => return self.crossing(at, how, first, second),
+            ProblemKind::NoDirection => return Finding::of(Shared::NoDirection { of: Direction::EdgeEnd }, edge),
             ProblemKind::CornerRadiusNotPositive { .. } => {
                 let (at, radius, smallest, largest) = (RoundedCorner::NotAboveZero, None, None, None);
-                Finding::of(Shared::CornerRadius { at, radius, smallest, largest }, corner.child("corner_radius"))
+                let problem = Shared::CornerRadius { at, radius, smallest, largest };
+                return Finding::of(problem, corner.child("corner_radius"));
             }
-            ProblemKind::RadiusDoesNotFit { radius, largest } => self.corner_radius(&corner, radius, largest),
-            ProblemKind::OffMirrorLine { .. } | ProblemKind::CrossesMirrorLine { .. } => self.mirror(problem, corner),
-            ProblemKind::EdgeOnMirrorLine => Finding::stop(
-                "edge-on-mirror-line",
-                corner,
-                format!("the edge to this corner lies along the mirror line, {}", self.line()),
-            )
-            .remedy("leave it out: give only the edges of one half, from the mirror line round to the mirror line"),
-            ProblemKind::EdgeWithoutStart => Finding::stop(
-                "edge-without-start",
-                edge,
-                "the first corner of a half outline has no edge arriving at it",
-            )
-            .remedy("remove this edge: the half begins and ends at the mirror line"),
-            ref kind => self.whole(kind, corner),
-        }
+            ref kind => self.whole(kind, problem.node, corner),
+        };
+        Finding::of(told, place)
     }
 
     /// Problems of the outline as a whole.
-    fn whole(&self, kind: &ProblemKind, corner: Place) -> Finding {
+    fn whole(&self, kind: &ProblemKind, node: usize, corner: Place) -> (OutlineProblem, Place) {
+        let outline = || self.outline.clone();
         match *kind {
-            ProblemKind::RepeatedCorner { at } => Finding::stop(
-                "corner-twice",
-                corner,
-                format!("this corner is the same as the one before it, {}", self.point(at)),
-            )
-            .remedy("remove one of the two; an outline closes by itself"),
+            ProblemKind::CrossesMirrorLine { at, distance } => {
+                let (line, at, beyond) = (self.line(), Spot::of(at), Length::from_mm(distance));
+                (OutlineProblem::CrossesMirror { line, at, beyond }, corner)
+            }
+            ProblemKind::OffMirrorLine { distance } => {
+                let near = self.mirror.zip(self.nodes.get(node)).map(|(line, node)| Spot::of(line.foot(node.to)));
+                let (line, first, off) = (self.line(), node == 0, Length::from_mm(distance));
+                (OutlineProblem::OffMirror { line, first, near, off }, corner.child("to"))
+            }
+            ProblemKind::RepeatedCorner { at } => (OutlineProblem::CornerTwice { at: Spot::of(at) }, corner),
             ProblemKind::OutOfReach { limit } => {
-                let limit = self.notation.exact(Length::from_mm(limit));
-                Finding::stop("out-of-reach", corner, format!("something here reaches farther than {limit}"))
-                    .remedy(format!("keep every coordinate and size within {limit}"))
+                (OutlineProblem::OutOfReach { limit: Length::from_mm(limit) }, corner)
             }
-            ProblemKind::CrossesItself { at, how, first, second } => self.crossing(at, how, first, second),
-            ProblemKind::TooIntricate => Finding::stop(
-                "too-intricate",
-                self.outline.clone(),
-                "so many edges come near each other that they cannot be checked",
-            )
-            .remedy("draw the outline with fewer corners"),
-            ProblemKind::InsideOut => Finding::stop(
-                "inside-out",
-                self.outline.clone(),
-                "edges that bulge inwards pass right through the part to its other side",
-            )
-            .remedy(match self.smaller_rise(0..self.nodes.len(), None) {
-                Some(smaller) => format!("{smaller}, or turn its sign"),
-                None => "make their rise smaller, or turn its sign".to_owned(),
-            }),
-            ProblemKind::NotClosed { at } => Finding::stop(
-                "not-closed-outline",
-                self.outline.clone(),
-                format!("the outline is open at {}", self.point(at)),
-            )
-            .remedy("make the last edge end where the first begins"),
-            _ => {
-                let (message, remedy) = match self.nodes.len() {
-                    0 => ("this outline has no corners", "give it at least three"),
-                    1 => (
-                        "this outline has one corner only",
-                        "give it at least three, or two with a curved edge between",
-                    ),
-                    _ => (
-                        "this outline encloses no area",
-                        "give it at least three corners that do not lie on one line, or a curved edge",
-                    ),
-                };
-                Finding::stop("encloses-nothing", self.outline.clone(), message).remedy(remedy)
+            ProblemKind::TooIntricate => (OutlineProblem::TooIntricate {}, outline()),
+            ProblemKind::InsideOut => {
+                (OutlineProblem::InsideOut { rise: self.smaller_rise(0..self.nodes.len(), None) }, outline())
             }
+            ProblemKind::NotClosed { at } => (OutlineProblem::NotClosed { at: Spot::of(at) }, outline()),
+            _ => (OutlineProblem::EnclosesNothing { corners: self.nodes.len() }, outline()),
         }
     }
 
-    fn no_shape(&self, node: usize, tension: Option<f64>, edge: &Place) -> Finding {
+    fn no_shape(&self, node: usize, tension: Option<f64>, edge: &Place) -> (OutlineProblem, Place) {
         // Tension would only hide a point that stands in the wrong place.
-        if let Some(back) = turns_back(self.nodes, node, true) {
-            let (message, remedy) = back.words(self.notation);
-            return Finding::stop("batten-has-no-shape", back.place(edge), message).remedy(remedy);
+        match turns_back(self.nodes, node, true) {
+            Some(back) => (OutlineProblem::NoShape { why: NoShape::TurnsBack(back.point()) }, back.place(edge)),
+            None => (OutlineProblem::NoShape { why: NoShape::Slips(tension) }, edge.child("batten")),
         }
-        let message = "no batten stays in these points: it would slip through without end";
-        Finding::stop("batten-has-no-shape", edge.child("batten"), message).remedy(match tension {
-            Some(tension) => format!("move the points to a smoother run, or add \"tension\": {tension}"),
-            None => "move the points to a smoother run".to_owned(),
-        })
     }
 
-    /// The largest rise with which the first of some edges that has one meets nothing, in words; `here` is the edge told of.
-    fn smaller_rise(&self, edges: impl IntoIterator<Item = usize>, here: Option<usize>) -> Option<String> {
+    /// The largest rise with which the first of some edges that has one meets nothing; `here` is the edge told of.
+    fn smaller_rise(&self, edges: impl IntoIterator<Item = usize>, here: Option<usize>) -> Option<SmallerRise> {
         let mut risen =
             edges.into_iter().filter_map(|node| Some((node, largest_rise(self.nodes, self.mirror, node)?)));
         let (node, rise) = risen.next()?;
-        let most = self.notation.at_most(Length::from_mm(rise.abs()));
-        let which = match here == Some(node) {
-            true => "this edge".to_owned(),
-            false => format!("the edge to {}", self.point(self.nodes.get(node)?.to)),
+        let edge_to = match here == Some(node) {
+            true => None,
+            false => Some(Spot::of(self.nodes.get(node)?.to)),
         };
-        // A rise inwards is written with a minus sign.
-        let rise = if rise < 0.0 { format!("no deeper than -{most}") } else { format!("of at most {most}") };
-        Some(format!("give {which} a rise {rise}"))
-    }
-
-    fn rise(&self, place: Place, rise: f64, largest: f64) -> Finding {
-        let (rise_text, chord) = (self.length(rise.abs()), self.length(2.0 * largest));
-        let message = format!("a rise of {rise_text} is more than half a circle over this chord of {chord}");
-        let most = self.notation.at_most(Length::from_mm(largest));
-        Finding::stop("rise-too-large", place, message)
-            .remedy(format!("the largest rise here is {most}; draw a deeper curve as a half ellipse or a batten"))
-            .measured("rise", rise)
-            .measured("largest", largest)
-    }
-
-    fn radius(&self, place: Place, radius: f64, smallest: f64) -> Finding {
-        let (radius_text, chord) = (self.length(radius), self.length(2.0 * smallest));
-        let message = format!("an arc of radius {radius_text} does not reach over this chord of {chord}");
-        let least = self.notation.at_least(Length::from_mm(smallest));
-        Finding::stop("radius-too-small", place, message)
-            .remedy(format!("the smallest radius here is {least}"))
-            .measured("radius", radius)
-            .measured("smallest", smallest)
-    }
-
-    fn corner_radius(&self, corner: &Place, radius: f64, largest: f64) -> Finding {
-        let message = format!("the corner radius {} does not fit here", self.length(radius));
-        let most = self.notation.at_most(Length::from_mm(largest));
-        let fits = self.notation.at_most(Length::from_mm(largest)) != self.notation.at_most(Length::ZERO);
-        let remedy = if fits {
-            format!("the largest that does is {most}")
-        } else {
-            "no radius fits here: leave it out, or make room beside it".to_owned()
-        };
-        Finding::stop("corner-radius-too-large", corner.child("corner_radius"), message)
-            .remedy(remedy)
-            .measured("radius", radius)
-            .measured("largest", largest)
+        Some(SmallerRise { edge_to, rise: Length::from_mm(rise) })
     }
 
     fn crossing(&self, at: Point, how: ContactKind, first: usize, second: usize) -> Finding {
-        let at_words = self.point(at);
-        let how = match how {
-            ContactKind::Cross => "crosses",
-            ContactKind::Touch | ContactKind::End => "touches",
-            ContactKind::Overlap => "runs along",
-        };
-        let remedy = "move the corners so that the edge of the part meets itself nowhere";
-        let remedy = match self.smaller_rise([first, second], Some(second)) {
-            Some(smaller) => format!("{smaller}, or {remedy}"),
-            None => remedy.to_owned(),
-        };
-        let place = self.outline.child(second);
-        let finding = if first == second {
-            let what = if self.mirror.is_some() { "itself or its mirror image" } else { "itself" };
-            Finding::stop("crosses-itself", place, format!("the edge to this corner {how} {what} at {at_words}"))
-        } else {
-            Finding::stop(
-                "crosses-itself",
-                place,
-                format!("the edge to this corner {how} another edge at {at_words}"),
-            )
-            .related(self.outline.child(first), Beside::EdgeToCorner)
-        };
-        finding.remedy(remedy).measured("x", at.x).measured("y", at.y)
+        let Spot { x, y } = Spot::of(at);
+        let (alone, is_half) = (first == second, self.mirror.is_some());
+        let rise = self.smaller_rise([first, second], Some(second));
+        let problem = OutlineProblem::CrossesItself { how, alone, is_half, rise, x, y };
+        let finding = Finding::of(problem, self.outline.child(second));
+        if alone { finding } else { finding.related(self.outline.child(first), Beside::EdgeToCorner) }
     }
 
-    fn mirror(&self, problem: &Problem, corner: Place) -> Finding {
-        match problem.kind {
-            ProblemKind::CrossesMirrorLine { at, distance } => {
-                let message = format!(
-                    "the edge to this corner passes the mirror line, {}, by {} at {}",
-                    self.line(),
-                    self.notation.at_least(Length::from_mm(distance)),
-                    self.point(at)
-                );
-                Finding::stop("crosses-mirror-line", corner, message)
-                    .remedy("keep the whole half on one side of the mirror line")
-                    .measured("beyond", distance)
-            }
-            ProblemKind::OffMirrorLine { distance } => {
-                let which = if problem.node == 0 { "first" } else { "last" };
-                let message = format!(
-                    "the {which} corner of this half lies {} off the mirror line, {}",
-                    self.length(distance),
-                    self.line()
-                );
-                Finding::stop("off-mirror-line", corner.child("to"), message)
-                    .remedy(self.onto_the_line(problem.node))
-                    .measured("off", distance)
-            }
-            ref kind => self.whole(kind, corner),
-        }
-    }
-
-    fn onto_the_line(&self, node: usize) -> String {
-        let whole = format!("a half begins and ends on its mirror line: make its {} 0", self.coordinate());
-        let Some((line, corner)) = self.mirror.zip(self.nodes.get(node)) else { return whole };
-        let side = if node == 0 { "before" } else { "after" };
-        format!("{whole}, or add a corner on the line {side} it, such as {}", self.point(line.foot(corner.to)))
-    }
-
-    /// The mirror line in words.
-    fn line(&self) -> &'static str {
-        match self.mirror {
-            Some(MirrorLine::X) => "y = 0",
-            _ => "x = 0",
-        }
-    }
-
-    /// The coordinate that is 0 on the mirror line.
-    fn coordinate(&self) -> &'static str {
-        match self.mirror {
-            Some(MirrorLine::X) => "y",
-            _ => "x",
-        }
-    }
-
-    fn length(&self, mm: f64) -> String {
-        self.notation.exact(Length::from_mm(mm))
-    }
-
-    fn point(&self, at: Point) -> String {
-        let coordinate = |mm: f64| self.notation.length(Length::from_mm(mm));
-        format!("x {}, y {}", coordinate(at.x), coordinate(at.y))
+    /// The mirror line.
+    fn line(&self) -> MirrorLine {
+        self.mirror.unwrap_or(MirrorLine::Y)
     }
 }

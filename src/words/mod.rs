@@ -6,6 +6,7 @@
 mod check;
 mod joinery;
 mod model;
+mod outline;
 mod piece;
 mod router;
 mod wood;
@@ -15,12 +16,18 @@ use crate::units::{Length, Notation};
 
 impl Finding {
     /// The words with all that a finding adds to those of its problem: what was refused for it, and how many more like it there are.
-    pub(crate) fn added(&self, mut said: Said) -> Said {
+    pub(crate) fn added(&self, mut said: Said, notation: &Notation) -> Said {
         said.message = match self.refused {
             None => said.message,
             Some(RefusedChange::Itself) => format!("nothing was changed: {}", said.message),
             Some(RefusedChange::Outcome) => format!("nothing was changed: with this change {}", said.message),
         };
+        let sizes = self.sizes_below_zero.iter();
+        let sizes: Vec<String> =
+            sizes.map(|(name, value)| format!("the size \"{name}\" is {}", notation.exact(*value))).collect();
+        if !sizes.is_empty() {
+            said.remedy = format!("{}: give it more than 0; else {}", sizes.join(", "), said.remedy);
+        }
         if self.more > 0 {
             said.message = format!("{} (and {} more like it)", said.message, self.more);
         }
@@ -75,12 +82,14 @@ mod tests {
     use crate::layout::BedProblem;
     use crate::model::problem::Problem;
     use crate::piece::{BoxProblem, FrameProblem, LegsProblem, NumberProblem, PieceProblem, TopProblem};
+    use crate::project::OutlineProblem;
     use crate::router::{EdgeProblem, TemplateProblem};
     use crate::wood::WoodProblem;
 
     /// The codes of all problems. One that is not listed has a constant that nobody uses, which the compiler tells; one without
     /// words is no problem to the compiler.
-    const CODES: [&[&str]; 17] = [
+    const CODES: [&[&str]; 18] = [
+        OutlineProblem::CODES,
         Problem::CODES,
         WoodProblem::CODES,
         NumberProblem::CODES,
