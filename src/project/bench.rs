@@ -1,5 +1,6 @@
 //! Tools looked up in the shop for one template, and what does not go together.
 
+use super::part_problem::PartProblem;
 use super::raw::{BlankTemplateText, TemplateText};
 use super::resolve::Resolver;
 use crate::finding::{Finding, Place, nearest};
@@ -53,8 +54,7 @@ impl Bench<'_, '_, '_> {
         if let [a, b] = text.edge.0.as_slice()
             && a == b
         {
-            let finding = Finding::stop("edge-twice", self.place.child("edge"), "this edge is named twice");
-            return self.resolver.refuse(finding.remedy("name it once, or the edge across from it"));
+            return self.resolver.refuse(Finding::of(PartProblem::EdgeTwice {}, self.place.child("edge")));
         }
         let [run_on, hold, clear, head] = [&text.run_on, &text.hold, &text.clear, &text.head]
             .map(|size| self.resolver.optional_length(size.as_ref()));
@@ -96,14 +96,13 @@ impl Bench<'_, '_, '_> {
         if collar.collar.diameter > cutter.cutter.diameter {
             return Some(());
         }
-        let say = self.resolver.notation;
-        let (wide, cuts) = (say.exact(collar.collar.diameter), say.exact(cutter.cutter.diameter));
-        let message = format!(
-            "the cutter \"{}\" of {cuts} does not pass through the collar \"{}\", which is {wide} outside",
-            cutter.name, collar.name
-        );
-        let remedy = "take a larger collar or a smaller cutter";
-        self.resolver.refuse(Finding::stop("collar-too-small", self.place.child(field), message).remedy(remedy))
+        let problem = PartProblem::CollarSmall {
+            cutter: cutter.name.clone(),
+            cuts: cutter.cutter.diameter,
+            collar: collar.name.clone(),
+            wide: collar.collar.diameter,
+        };
+        self.resolver.refuse(Finding::of(problem, self.place.child(field)))
     }
 
     /// Whether the sleeve makes the collar larger.
@@ -111,14 +110,9 @@ impl Bench<'_, '_, '_> {
         if large.collar.diameter > small.collar.diameter {
             return Some(());
         }
-        let message = format!(
-            "the large collar \"{}\" is {}, no larger than the small one \"{}\"",
-            large.name,
-            self.resolver.notation.exact(large.collar.diameter),
-            small.name
-        );
-        let remedy = "give the collar with its sleeve as \"large\" and the bare one as \"small\"";
-        self.resolver.refuse(Finding::stop("sleeve-too-small", self.place.child("large"), message).remedy(remedy))
+        let (large_name, diameter, small) = (large.name.clone(), large.collar.diameter, small.name.clone());
+        let problem = PartProblem::SleeveSmall { large: large_name, diameter, small };
+        self.resolver.refuse(Finding::of(problem, self.place.child("large")))
     }
 }
 

@@ -1,6 +1,7 @@
 //! Outlines from drawings: the closed paths of an SVG file, laid where they are wanted.
 
 use super::outline::{Drawn, not_halved};
+use super::part_problem::{PartProblem, SeveralShapes};
 use super::raw::SvgShape;
 use super::resolve::Resolver;
 use crate::finding::{Finding, Place};
@@ -160,13 +161,8 @@ fn nested(mut outlines: Vec<Outline>, file: &Place, resolver: &mut Resolver) -> 
     let apart = openings.iter().any(|opening| !within(&outer, opening));
     let deeper = openings.iter().enumerate().any(|(i, inner)| openings.iter().take(i).any(|o| within(o, inner)));
     if apart || deeper {
-        let message = match apart {
-            true => "this drawing holds several shapes that lie apart",
-            false => "a path of this drawing lies inside an opening",
-        };
-        let finding = Finding::stop("several-shapes", file.clone(), message);
-        return resolver
-            .refuse(finding.remedy("choose one of them by its \"id\", or draw them in files of their own"));
+        let how = if apart { SeveralShapes::Apart } else { SeveralShapes::InAnOpening };
+        return resolver.refuse(Finding::of(PartProblem::SeveralShapes { how }, file.clone()));
     }
     Some(Drawn { nodes: Vec::new(), built: Built::whole(outer), openings })
 }

@@ -1,6 +1,7 @@
 //! Whether holes and slots lie inside the part and clear of each other.
 
 use super::outline::Drawn;
+use super::part_problem::{OutsideEnd, PartProblem};
 use super::resolve::Resolver;
 use crate::finding::{Beside, Finding, Place};
 use crate::geometry::{Outline, Point, Segment};
@@ -26,7 +27,7 @@ pub fn check(part: &Drawn, holes: &[Hole], slots: &[Slot], place: &Place, resolv
     let mut fits = true;
     for opening in &openings {
         let into = || part.openings.iter().find_map(|ring| into_opening(ring, opening));
-        if let Some(finding) = outside(&part.built.outline, opening, resolver).or_else(into) {
+        if let Some(finding) = outside(&part.built.outline, opening).or_else(into) {
             resolver.findings.push(finding);
             fits = false;
         }
@@ -35,7 +36,7 @@ pub fn check(part: &Drawn, holes: &[Hole], slots: &[Slot], place: &Place, resolv
         for second in openings.iter().skip(index + 1) {
             let overlap = first.radius + second.radius - distance(first, second);
             if overlap > TOUCHING {
-                resolver.findings.push(run_together(first, second, overlap, resolver));
+                resolver.findings.push(run_together(first, second, overlap));
             }
         }
     }
@@ -60,19 +61,17 @@ fn openings(holes: &[Hole], slots: &[Slot], place: &Place) -> Vec<Opening> {
     holes.chain(slots).collect()
 }
 
-fn outside(outline: &Outline, opening: &Opening, resolver: &Resolver) -> Option<Finding> {
+fn outside(outline: &Outline, opening: &Opening) -> Option<Finding> {
     let what = opening.what;
     for (name, end) in [("from", opening.from), ("to", opening.to)] {
         if !outline.contains(end) {
             let off = outline.path().nearest(end).map_or(0.0, |(distance, _)| distance);
-            let (centre, place) = match what {
-                "slot" => (format!("the end \"{name}\" of this slot"), opening.place.child(name)),
-                _ => ("the centre of this hole".to_owned(), opening.place.child("at")),
+            let (slot_end, place) = match what {
+                "slot" => (OutsideEnd::Slot(name), opening.place.child(name)),
+                _ => (OutsideEnd::Hole, opening.place.child("at")),
             };
-            let message =
-                format!("{centre} lies {} outside the part", resolver.notation.at_least(Length::from_mm(off)));
-            let finding = Finding::stop("outside-the-part", place, message).remedy("move it inside the outline");
-            return Some(finding.measured("outside", off));
+            let problem = PartProblem::Outside { end: slot_end, outside: Length::from_mm(off) };
+            return Some(Finding::of(problem, place));
         }
     }
     let edge = outline.path().distance_to_line(opening.from, opening.to)?;
@@ -80,41 +79,23 @@ fn outside(outline: &Outline, opening: &Opening, resolver: &Resolver) -> Option<
     if out <= TOUCHING {
         return None;
     }
-    let (size, limit) = match what {
-        "slot" => ("width", "narrower"),
-        _ => ("diameter", "smaller"),
-    };
-    let say = resolver.notation;
-    let message = format!("this {what} breaks out of the edge by {}", say.at_least(Length::from_mm(out)));
-    let remedy = if edge > TOUCHING {
-        let most = say.at_most(Length::from_mm(edge * 2.0));
-        format!(
-            "move it in by {}, or make it {limit}: the largest {size} here is {most}",
-            say.at_least(Length::from_mm(out))
-        )
-    } else {
-        "move it inside the outline".to_owned()
-    };
-    let finding = Finding::stop("breaks-out", opening.place.clone(), message).remedy(remedy);
-    Some(finding.measured("out_by", out).measured("largest", edge * 2.0))
+    let [out_by, largest] = [out, edge * 2.0].map(|mm| Some(Length::from_mm(mm)));
+    let problem = PartProblem::BreaksOut { what, may_shrink: edge > TOUCHING, out_by, largest };
+    Some(Finding::of(problem, opening.place.clone()))
 }
 
 /// That a hole or slot runs into an opening that is drawn with the outline.
 fn into_opening(ring: &Outline, opening: &Opening) -> Option<Finding> {
     let edge = ring.path().distance_to_line(opening.from, opening.to)?;
     let meets = ring.contains(opening.from) || opening.radius - edge > TOUCHING;
-    let message = format!("this {} runs into an opening of the drawing", opening.what);
-    meets.then(|| {
-        Finding::stop("breaks-out", opening.place.clone(), message).remedy("move it into the wood beside the opening")
-    })
+    let what = opening.what;
+    let problem = PartProblem::BreaksOut { what, may_shrink: false, out_by: None, largest: None };
+    meets.then(|| Finding::of(problem, opening.place.clone()))
 }
 
-fn run_together(first: &Opening, second: &Opening, overlap: f64, resolver: &Resolver) -> Finding {
-    let by = resolver.notation.at_least(Length::from_mm(overlap));
-    let message = format!("this {} runs into a {} by {by}", second.what, first.what);
-    Finding::warn("openings-run-together", second.place.clone(), message)
-        .remedy("move them apart, unless one opening is meant")
-        .measured("overlap", overlap)
+fn run_together(first: &Opening, second: &Opening, overlap: f64) -> Finding {
+    let (what, other, overlap) = (second.what, first.what, Length::from_mm(overlap));
+    Finding::of(PartProblem::RunTogether { what, other, overlap }, second.place.clone())
         .related(first.place.clone(), Beside::RunsInto(first.what.to_owned()))
 }
 

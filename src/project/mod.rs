@@ -21,6 +21,7 @@ mod merge;
 mod openings;
 mod outline;
 mod outline_problem;
+mod part_problem;
 mod patterns;
 mod piece;
 mod problem;
@@ -38,6 +39,7 @@ mod wood;
 
 pub use drawing::{Drawings, no_drawings};
 pub(crate) use outline_problem::{NoShape, OutlineProblem, SmallerRise, Spot, SquareCure, TurningPoint};
+pub(crate) use part_problem::{OutsideEnd, PartProblem, SeveralShapes, TextProblem, TwoSizes};
 pub use schema::schema;
 pub(crate) use sources::character_start;
 pub use sources::{Source, Sources};

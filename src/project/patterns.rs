@@ -9,6 +9,7 @@ use super::request::{self, Request};
 use super::resolve::Resolver;
 use crate::model::{DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Shop, Slot};
 
+use super::part_problem::PartProblem;
 use crate::finding::{Finding, Place};
 use crate::geometry::Point;
 use crate::units::{Angle, Length};
@@ -132,9 +133,7 @@ fn read_mark(written: &MarkText, place: &Place, resolver: &mut Resolver) -> Opti
 fn check_line(points: &[Point], place: &Place, resolver: &mut Resolver) -> bool {
     let reaches = points.windows(2).any(|pair| matches!(pair, [a, b] if a.distance(*b) > SAME_POINT));
     if !reaches {
-        let message = "this line has no length";
-        let finding = Finding::stop("line-without-length", place.child("line"), message);
-        resolver.findings.push(finding.remedy("give it at least two points that lie apart"));
+        resolver.findings.push(Finding::of(PartProblem::NoLine {}, place.child("line")));
     }
     reaches
 }

@@ -2,6 +2,7 @@
 
 use super::fixing;
 use super::openings;
+use super::part_problem::{TextProblem, TwoSizes};
 use super::raw::{
     ApronText, BaseText, BoardText, BottomRailText, CurveText, CurvedLine, CutText, FrameLegText, FrameTurnText,
     LeaningFramesText, OutlineText, OverhangText, SetText, SplayedBoxText, SplayedLegsText, StretcherText,
@@ -28,9 +29,7 @@ pub fn base(written: &BaseText, resolver: &mut Resolver) -> Option<Base> {
         BaseText::SplayedBox(text) => boxed(text, resolver).map(Base::SplayedBox),
         BaseText::Boards(text) if text.boards.0.is_empty() => {
             let place = Place::pointer("/base/boards");
-            let finding = Finding::stop("no-boards", place, "the base has no board in it");
-            let remedy = "add a board, for example \"brace\": { \"thickness\": 20, \"outline\": …, \"at\": [0, 0, 0], \"along\": [1, 0, 0], \"face\": [0, -1, 0] }";
-            resolver.refuse(finding.remedy(remedy))
+            resolver.refuse(Finding::of(TextProblem::NoBoards {}, place))
         }
         BaseText::Boards(text) => {
             let all: Vec<Option<PlacedBoard>> =
@@ -74,9 +73,9 @@ pub fn top(written: &TopText, resolver: &mut Resolver) -> Option<Top> {
 
 /// Warns of what shapes the four edges of a top that has none.
 fn without_effect(written: &TopText, resolver: &mut Resolver) {
-    let shape = match written.shape {
-        Some(TopShape::Oval) => "an oval",
-        Some(TopShape::Round) => "a round",
+    let oval = match written.shape {
+        Some(TopShape::Oval) => true,
+        Some(TopShape::Round) => false,
         Some(TopShape::Bowed) | None => return,
     };
     let given = [
@@ -85,9 +84,8 @@ fn without_effect(written: &TopText, resolver: &mut Resolver) {
         ("short_edges", written.short_edges.is_some()),
     ];
     for (field, _) in given.into_iter().filter(|(_, given)| *given) {
-        let message = format!("\"{field}\" has no effect on {shape} top, which has one edge all round");
-        let finding = Finding::warn("no-effect", Place::pointer("/top").child(field), message);
-        resolver.findings.push(finding.remedy("leave it out, or leave \"shape\" out for a top with four edges"));
+        let problem = TextProblem::NoEffect { field, oval };
+        resolver.findings.push(Finding::of(problem, Place::pointer("/top").child(field)));
     }
 }
 
@@ -128,7 +126,7 @@ fn curve(written: Option<&CurveText>, resolver: &mut Resolver) -> Option<Curve> 
 
 /// A size over the legs: exactly one of its three ways is given.
 fn span(
-    name: &str,
+    name: &'static str,
     at_top: Option<&Written>,
     at_floor: Option<&Written>,
     overhang: Option<&Written>,
@@ -136,9 +134,8 @@ fn span(
 ) -> Option<Span> {
     match (at_top, at_floor, overhang) {
         (Some(_), Some(floor), _) => {
-            let message = format!("\"{name}_at_top\" and \"{name}_at_floor\" exclude each other");
-            let finding = Finding::stop("two-sizes", floor.place.clone(), message);
-            resolver.refuse(finding.remedy("keep one of the two; the angles give the other"))
+            let of = TwoSizes::Span(name);
+            resolver.refuse(Finding::of(TextProblem::TwoSizes { of }, floor.place.clone()))
         }
         (Some(top), None, _) => resolver.length(top).map(Span::AtTop),
         (None, Some(floor), _) => resolver.length(floor).map(Span::AtFloor),
@@ -195,9 +192,7 @@ fn leaning(written: &LeaningFramesText, resolver: &mut Resolver) -> Option<Leani
 
 fn lean(written: &LeaningFramesText, resolver: &mut Resolver) -> Option<Angle> {
     if let (Some(_), Some(rake)) = (&written.lean, &written.rake) {
-        let finding =
-            Finding::stop("two-angles", rake.place.clone(), "\"lean\" and \"rake\" are two words for one angle");
-        return resolver.refuse(finding.remedy("keep one of the two"));
+        return resolver.refuse(Finding::of(TextProblem::TwoAngles {}, rake.place.clone()));
     }
     angle_or_nothing(written.lean.as_ref().or(written.rake.as_ref()), resolver)
 }
@@ -269,9 +264,7 @@ fn stretcher(written: &StretcherText, resolver: &mut Resolver) -> Option<Stretch
         (Some(SetText::Flat), Angle::ZERO, Angle::ZERO) => Set::Flat,
         (Some(SetText::Flat), _, _) => {
             let place = Place::pointer("/base/stretcher/edge_bevels");
-            let finding =
-                Finding::stop("bevels-of-flat-stretcher", place, "only an upright stretcher's edges are bevelled");
-            return resolver.refuse(finding.remedy("leave \"edge_bevels\" out, or set the stretcher upright"));
+            return resolver.refuse(Finding::of(TextProblem::FlatBevels {}, place));
         }
     };
     Some(Stretcher { thickness: thickness?, depth: depth?, height: height?, set })
@@ -320,9 +313,8 @@ fn boxed(written: &SplayedBoxText, resolver: &mut Resolver) -> Option<SplayedBox
         (Some(side), None) => resolver.length(side).map(BoxSize::Side),
         (None, Some(across)) => resolver.length(across).map(BoxSize::Across),
         (Some(_), Some(across)) => {
-            let finding =
-                Finding::stop("two-sizes", across.place.clone(), "\"side\" and \"across\" exclude each other");
-            resolver.refuse(finding.remedy("keep one of the two"))
+            let of = TwoSizes::Box;
+            resolver.refuse(Finding::of(TextProblem::TwoSizes { of }, across.place.clone()))
         }
         (None, None) => {
             let finding = Finding::stop("field-missing", Place::pointer("/base"), "the size of the box is missing");
@@ -412,11 +404,7 @@ fn placed_cut(written: &CutText, place: &Place, resolver: &mut Resolver) -> Opti
             let split = text.match_indices('.').filter_map(|(at, _)| Some((&text[..at], surface(&text[at + 1..])?)));
             match split.into_iter().next() {
                 Some((board, surface)) => Some(PlacedCut::Against { board: board.to_owned(), surface }),
-                None => {
-                    let finding =
-                        Finding::stop("unknown-surface", place.child("against"), "this names no surface of a board");
-                    resolver.refuse(finding.remedy("write ID.face, ID.far or ID.edge.NAME"))
-                }
+                None => resolver.refuse(Finding::of(TextProblem::UnknownSurface {}, place.child("against"))),
             }
         }
     }

@@ -1,10 +1,11 @@
 //! The shop worked out.
 
+use super::part_problem::TextProblem;
 use super::raw::{CollarText, CutterText, MortiserText, PlotterText, PrinterText, ShopText};
 use super::resolve::Resolver;
 use super::transposed;
 use super::value::{Named, Written};
-use crate::finding::{Finding, Place};
+use crate::finding::{Finding, Place, Ratio};
 use crate::model::{Collar, Cutter, Mortiser, Orientation, Paper, PlotText, Plotter, PrinterCorrection, Shop};
 use crate::units::{Length, MM_PER_INCH, Notation, Units};
 
@@ -92,11 +93,8 @@ fn mortiser(written: &MortiserText, place: &Place, resolver: &mut Resolver) -> O
         let (from, to) = (resolver.angle(&angles.0.0), resolver.angle(&angles.0.1));
         let (from, to) = (from?, to?);
         if from > to {
-            let say = |angle| resolver.notation.angle(angle);
-            let message = format!("the fence's angles run from {} back to {}", say(from), say(to));
-            let finding = Finding::stop("angles-reversed", place.child("angles"), message);
-            let remedy = format!("the smallest comes first: {} to {}", say(to), say(from));
-            return resolver.refuse(finding.remedy(remedy));
+            let problem = TextProblem::AnglesReversed { from, to };
+            return resolver.refuse(Finding::of(problem, place.child("angles")));
         }
         Some([from, to])
     });
@@ -132,39 +130,22 @@ fn named<W, T>(written: Option<&Named<W>>, mut read: impl FnMut(&W) -> Option<T>
 
 /// Whether margins and overlap leave something of the sheet to print on.
 fn check_sheet(shop: &Shop, place: &Place, resolver: &mut Resolver) -> bool {
-    let (name, side) = match &shop.paper {
-        Paper::Sheet { name, width, .. } => (name.clone(), *width),
-        Paper::Roll { width } => ("the roll".to_owned(), *width),
+    let (sheet, side) = match &shop.paper {
+        Paper::Sheet { name, width, .. } => (Some(name.clone()), *width),
+        Paper::Roll { width } => (None, *width),
     };
-    let say = resolver.notation;
     let printed = side - shop.margin * 2.0;
     if printed.mm() < LEAST_PRINTED {
         let most = (side - Length::from_mm(LEAST_PRINTED)) / 2.0;
-        let message = format!(
-            "margins of {} leave too little of {name}, which is {} wide",
-            say.exact(shop.margin),
-            say.exact(side)
-        );
-        let finding = Finding::stop("margins-too-wide", place.child("margin"), message)
-            .remedy(format!("make the margin {} or less, or take larger paper", say.at_most(most)))
-            .measured("margin", shop.margin.mm())
-            .measured("largest", most.mm());
-        resolver.findings.push(finding);
+        let problem = TextProblem::MarginsWide { sheet, side, margin: shop.margin, largest: most };
+        resolver.findings.push(Finding::of(problem, place.child("margin")));
         return false;
     }
     // Each sheet must carry the drawing on by at least half of what is printed on it.
     let most = printed / 2.0;
     if shop.overlap > most {
-        let message = format!(
-            "an overlap of {} is more than half of what {name} shows inside its margins, which is {}",
-            say.exact(shop.overlap),
-            say.exact(printed)
-        );
-        let finding = Finding::stop("overlap-too-wide", place.child("overlap"), message)
-            .remedy(format!("make the overlap {} or less, or take larger paper", say.at_most(most)))
-            .measured("overlap", shop.overlap.mm())
-            .measured("largest", most.mm());
-        resolver.findings.push(finding);
+        let problem = TextProblem::OverlapWide { sheet, printed, overlap: shop.overlap, largest: most };
+        resolver.findings.push(Finding::of(problem, place.child("overlap")));
         return false;
     }
     true
@@ -191,22 +172,9 @@ fn factor(reading: Option<&Written>, resolver: &mut Resolver) -> Option<f64> {
     }
     // A reading in the units of the project can be of one bar only; what a mixed shop means is worth a word.
     if inches || resolver.notation.units == Units::Inch {
-        let finding = taken_as(bar, &read, true_length / length.mm(), written.place.clone());
-        resolver.findings.push(finding);
+        let factor = Ratio(true_length / length.mm());
+        let problem = TextProblem::BarTaken { inches, reading: length, factor };
+        resolver.findings.push(Finding::of(problem, written.place.clone()));
     }
     Some(true_length / length.mm())
-}
-
-/// Which bar a reading was taken for, and what follows.
-fn taken_as(bar: &str, read: &str, factor: f64, place: Place) -> Finding {
-    let percent = ((factor - 1.0).abs() * 1000.0).round() / 10.0;
-    let follows = match factor {
-        _ if percent == 0.0 => "printed lengths stay as they are".to_owned(),
-        stretched if stretched > 1.0 => format!("printed lengths are stretched by {percent} %"),
-        _ => format!("printed lengths are shrunk by {percent} %"),
-    };
-    let message = format!("taken as the {bar} bar reading {read}: {follows}");
-    Finding::note("bar-taken-as", place, message)
-        .remedy("nothing, where that is so; a reading of the other bar is written in its own unit, mm or in")
-        .measured("factor", factor)
 }

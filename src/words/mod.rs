@@ -7,6 +7,7 @@ mod check;
 mod joinery;
 mod model;
 mod outline;
+mod part;
 mod piece;
 mod router;
 mod wood;
@@ -82,13 +83,15 @@ mod tests {
     use crate::layout::BedProblem;
     use crate::model::problem::Problem;
     use crate::piece::{BoxProblem, FrameProblem, LegsProblem, NumberProblem, PieceProblem, TopProblem};
-    use crate::project::OutlineProblem;
+    use crate::project::{OutlineProblem, PartProblem, TextProblem};
     use crate::router::{EdgeProblem, TemplateProblem};
     use crate::wood::WoodProblem;
 
     /// The codes of all problems. One that is not listed has a constant that nobody uses, which the compiler tells; one without
     /// words is no problem to the compiler.
-    const CODES: [&[&str]; 18] = [
+    const CODES: [&[&str]; 20] = [
+        PartProblem::CODES,
+        TextProblem::CODES,
         OutlineProblem::CODES,
         Problem::CODES,
         WoodProblem::CODES,

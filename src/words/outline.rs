@@ -5,7 +5,7 @@ use crate::geometry::{ContactKind, MirrorLine};
 use crate::project::{NoShape, OutlineProblem, SmallerRise, Spot, SquareCure, TurningPoint};
 use crate::units::{Length, Notation};
 
-fn spot(at: &Spot, notation: &Notation) -> String {
+pub(super) fn spot(at: &Spot, notation: &Notation) -> String {
     format!("x {}, y {}", notation.length(at.x), notation.length(at.y))
 }
 

@@ -57,6 +57,8 @@ fn walls_beside_a_mortise() {
     );
     // Both walls are thin: only a narrower tenon cures it, by as much as is told.
     assert_eq!(thin[0].words().remedy, "a \"width\" of 48 mm (2 mm less) just does");
+    let [setting] = thin[0].cures.all()[0].settings.as_slice() else { panic!("one number: {thin:#?}") };
+    assert!(setting.place.pointer.ends_with("/width") && setting.value.numbers() == [48.0], "{setting:?}");
     assert!(with(&[("width", json!(first_mm(&thin[0].words().remedy)))], "thin-wall").is_empty());
 }
 

@@ -1,0 +1,98 @@
+//! What is wrong with parts, tools and paper as the file has them, as data; worded elsewhere.
+
+use super::outline_problem::Spot;
+use crate::finding::{Ratio, data, problems};
+use crate::units::{Angle, Length};
+
+/// What lies outside a part.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum OutsideEnd {
+    /// The centre of a hole.
+    Hole,
+    /// An end of a slot, by its field.
+    Slot(&'static str),
+}
+
+/// How a drawing holds more than one shape.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum SeveralShapes {
+    /// They lie apart.
+    Apart,
+    /// One lies inside an opening.
+    InAnOpening,
+    /// An opening has openings of its own.
+    OfAnOpening,
+}
+
+/// Two fields that say the same.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum TwoSizes {
+    /// The length or the width, at the top and at the floor.
+    Span(&'static str),
+    /// The side of a box and what it measures across.
+    Box,
+}
+
+data!(OutsideEnd, SeveralShapes, TwoSizes);
+
+problems! {
+    /// About parts drawn directly.
+    pub(crate) enum PartProblem {
+        /// A hole or slot lies outside.
+        Stop "outside-the-part" Outside { end: OutsideEnd, outside: Length as "outside" }
+        /// A hole or slot breaks out of the edge, or into an opening where nothing is measured.
+        Stop "breaks-out" BreaksOut {
+            what: &'static str, may_shrink: bool, out_by: Option<Length> as "out_by", largest: Option<Length> as "largest",
+        }
+        /// Two of them run together.
+        Warn "openings-run-together" RunTogether {
+            what: &'static str, other: &'static str, overlap: Length as "overlap",
+        }
+        /// A drawing holds several shapes.
+        Stop "several-shapes" SeveralShapes { how: SeveralShapes }
+        /// An opening leaves its part, at a place where it meets the edge.
+        Stop "opening-leaves-part" OpeningLeaves { at: Option<Spot> }
+        /// Two openings meet.
+        Stop "openings-meet" OpeningsMeet { at: Spot }
+        /// A board of the piece has openings.
+        Stop "board-with-openings" BoardWithOpenings {}
+        /// A line has no length.
+        Stop "line-without-length" NoLine {}
+        /// An edge is named twice.
+        Stop "edge-twice" EdgeTwice {}
+        /// A collar does not let its cutter through.
+        Stop "collar-too-small" CollarSmall { cutter: String, cuts: Length, collar: String, wide: Length }
+        /// A sleeve does not make its collar larger.
+        Stop "sleeve-too-small" SleeveSmall { large: String, diameter: Length, small: String }
+    }
+}
+
+problems! {
+    /// About the shop and the piece as written.
+    pub(crate) enum TextProblem {
+        /// The fence's angles run backwards.
+        Stop "angles-reversed" AnglesReversed { from: Angle, to: Angle }
+        /// Margins leave too little of a sheet with a name, or of the roll.
+        Stop "margins-too-wide" MarginsWide {
+            sheet: Option<String>, side: Length, margin: Length as "margin", largest: Length as "largest",
+        }
+        /// An overlap is more than half of what is printed.
+        Stop "overlap-too-wide" OverlapWide {
+            sheet: Option<String>, printed: Length, overlap: Length as "overlap", largest: Length as "largest",
+        }
+        /// Which bar a reading was taken for: that of 4 in, or that of 100 mm.
+        Note "bar-taken-as" BarTaken { inches: bool, reading: Length, factor: Ratio as "factor" }
+        /// The base has no board.
+        Stop "no-boards" NoBoards {}
+        /// A field has no effect on an oval top, or a round one.
+        Warn "no-effect" NoEffect { field: &'static str, oval: bool }
+        /// Two fields exclude each other.
+        Stop "two-sizes" TwoSizes { of: TwoSizes }
+        /// Two fields give one angle.
+        Stop "two-angles" TwoAngles {}
+        /// A flat stretcher has bevels.
+        Stop "bevels-of-flat-stretcher" FlatBevels {}
+        /// No surface of a board is named.
+        Stop "unknown-surface" UnknownSurface {}
+    }
+}

@@ -1,0 +1,176 @@
+//! Words for what is wrong with parts, tools and paper as the file has them.
+
+use super::outline::spot;
+use crate::finding::{Cures, Ratio, Said, Words};
+use crate::project::{OutsideEnd, PartProblem, SeveralShapes, TextProblem, TwoSizes};
+use crate::units::{Length, Notation, Units};
+
+fn breaks_out(what: &str, may_shrink: bool, [out_by, largest]: [Option<Length>; 2], notation: &Notation) -> Said {
+    let Some((out, most)) = out_by.zip(largest) else {
+        return Said::new(
+            format!("this {what} runs into an opening of the drawing"),
+            "move it into the wood beside the opening",
+        );
+    };
+    let (size, limit) = if what == "slot" { ("width", "narrower") } else { ("diameter", "smaller") };
+    let out = notation.at_least(out);
+    Said::new(
+        format!("this {what} breaks out of the edge by {out}"),
+        match may_shrink {
+            true => format!(
+                "move it in by {out}, or make it {limit}: the largest {size} here is {}",
+                notation.at_most(most)
+            ),
+            false => "move it inside the outline".to_owned(),
+        },
+    )
+}
+
+impl Words for PartProblem {
+    fn say(&self, notation: &Notation, _cures: &Cures) -> Said {
+        let n = notation;
+        match self {
+            PartProblem::Outside { end, outside } => {
+                let centre = match end {
+                    OutsideEnd::Slot(name) => format!("the end \"{name}\" of this slot"),
+                    OutsideEnd::Hole => "the centre of this hole".to_owned(),
+                };
+                let off = n.at_least(*outside);
+                Said::new(format!("{centre} lies {off} outside the part"), "move it inside the outline")
+            }
+            PartProblem::BreaksOut { what, may_shrink, out_by, largest } => {
+                breaks_out(what, *may_shrink, [*out_by, *largest], n)
+            }
+            PartProblem::RunTogether { what, other, overlap } => Said::new(
+                format!("this {what} runs into a {other} by {}", n.at_least(*overlap)),
+                "move them apart, unless one opening is meant",
+            ),
+            PartProblem::SeveralShapes { how } => {
+                let apart = "choose one of them by its \"id\", or draw them in files of their own";
+                match how {
+                    SeveralShapes::Apart => Said::new("this drawing holds several shapes that lie apart", apart),
+                    SeveralShapes::InAnOpening => Said::new("a path of this drawing lies inside an opening", apart),
+                    SeveralShapes::OfAnOpening => Said::new(
+                        "this opening has openings of its own",
+                        "choose one path of the drawing by its \"id\"",
+                    ),
+                }
+            }
+            PartProblem::OpeningLeaves { at: Some(at) } => Said::new(
+                format!("this opening meets the edge of the part at {}", spot(at, n)),
+                "move it inside, or make it smaller",
+            ),
+            PartProblem::OpeningLeaves { at: None } => {
+                Said::new("this opening lies outside the part", "move it inside, with \"at\"")
+            }
+            PartProblem::OpeningsMeet { at } => Said::new(
+                format!("this opening runs into another at {}", spot(at, n)),
+                "move one of them, or draw both as one",
+            ),
+            PartProblem::BoardWithOpenings {} => Said::new(
+                "a board of the piece has no openings, and this drawing has",
+                "choose its edge alone by its \"id\", or draw the part under \"patterns\"",
+            ),
+            PartProblem::NoLine {} => {
+                Said::new("this line has no length", "give it at least two points that lie apart")
+            }
+            PartProblem::EdgeTwice {} => {
+                Said::new("this edge is named twice", "name it once, or the edge across from it")
+            }
+            PartProblem::CollarSmall { cutter, cuts, collar, wide } => Said::new(
+                format!(
+                    "the cutter \"{cutter}\" of {} does not pass through the collar \"{collar}\", which is {} outside",
+                    n.exact(*cuts),
+                    n.exact(*wide)
+                ),
+                "take a larger collar or a smaller cutter",
+            ),
+            PartProblem::SleeveSmall { large, diameter, small } => Said::new(
+                format!(
+                    "the large collar \"{large}\" is {}, no larger than the small one \"{small}\"",
+                    n.exact(*diameter)
+                ),
+                "give the collar with its sleeve as \"large\" and the bare one as \"small\"",
+            ),
+        }
+    }
+}
+
+/// A sheet by its name, or the roll.
+fn sheet(name: &Option<String>) -> &str {
+    name.as_deref().unwrap_or("the roll")
+}
+
+fn bar_taken(inches: bool, reading: Length, Ratio(factor): Ratio, notation: &Notation) -> Said {
+    let (bar, units) = if inches { ("4 in", Units::Inch) } else { ("100 mm", Units::Mm) };
+    let read = Notation { units, ..*notation }.exact(reading).replace('"', " in");
+    let percent = ((factor - 1.0).abs() * 1000.0).round() / 10.0;
+    let follows = match factor {
+        _ if percent == 0.0 => "printed lengths stay as they are".to_owned(),
+        stretched if stretched > 1.0 => format!("printed lengths are stretched by {percent} %"),
+        _ => format!("printed lengths are shrunk by {percent} %"),
+    };
+    Said::new(
+        format!("taken as the {bar} bar reading {read}: {follows}"),
+        "nothing, where that is so; a reading of the other bar is written in its own unit, mm or in",
+    )
+}
+
+impl Words for TextProblem {
+    fn say(&self, notation: &Notation, _cures: &Cures) -> Said {
+        let n = notation;
+        match self {
+            TextProblem::AnglesReversed { from, to } => Said::new(
+                format!("the fence's angles run from {} back to {}", n.angle(*from), n.angle(*to)),
+                format!("the smallest comes first: {} to {}", n.angle(*to), n.angle(*from)),
+            ),
+            TextProblem::MarginsWide { sheet: name, side, margin, largest } => Said::new(
+                format!(
+                    "margins of {} leave too little of {}, which is {} wide",
+                    n.exact(*margin),
+                    sheet(name),
+                    n.exact(*side)
+                ),
+                format!("make the margin {} or less, or take larger paper", n.at_most(*largest)),
+            ),
+            TextProblem::OverlapWide { sheet: name, printed, overlap, largest } => Said::new(
+                format!(
+                    "an overlap of {} is more than half of what {} shows inside its margins, which is {}",
+                    n.exact(*overlap),
+                    sheet(name),
+                    n.exact(*printed)
+                ),
+                format!("make the overlap {} or less, or take larger paper", n.at_most(*largest)),
+            ),
+            TextProblem::BarTaken { inches, reading, factor } => bar_taken(*inches, *reading, *factor, n),
+            TextProblem::NoBoards {} => Said::new(
+                "the base has no board in it",
+                "add a board, for example \"brace\": { \"thickness\": 20, \"outline\": …, \"at\": [0, 0, 0], \"along\": [1, 0, 0], \"face\": [0, -1, 0] }",
+            ),
+            TextProblem::NoEffect { field, oval } => {
+                let shape = if *oval { "an oval" } else { "a round" };
+                Said::new(
+                    format!("\"{field}\" has no effect on {shape} top, which has one edge all round"),
+                    "leave it out, or leave \"shape\" out for a top with four edges",
+                )
+            }
+            TextProblem::TwoSizes { of: TwoSizes::Span(name) } => Said::new(
+                format!("\"{name}_at_top\" and \"{name}_at_floor\" exclude each other"),
+                "keep one of the two; the angles give the other",
+            ),
+            TextProblem::TwoSizes { of: TwoSizes::Box } => {
+                Said::new("\"side\" and \"across\" exclude each other", "keep one of the two")
+            }
+            TextProblem::TwoAngles {} => {
+                Said::new("\"lean\" and \"rake\" are two words for one angle", "keep one of the two")
+            }
+            TextProblem::FlatBevels {} => Said::new(
+                "only an upright stretcher's edges are bevelled",
+                "leave \"edge_bevels\" out, or set the stretcher upright",
+            ),
+            TextProblem::UnknownSurface {} => {
+                Said::new("this names no surface of a board", "write ID.face, ID.far or ID.edge.NAME")
+            }
+        }
+    }
+}
