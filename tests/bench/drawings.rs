@@ -1,5 +1,10 @@
 //! How fast a piece becomes views and sheets: `cargo bench --bench drawings`.
 
+#[allow(dead_code, reason = "the tests use the rest")]
+#[path = "../common"]
+mod common {
+    pub mod draws;
+}
 #[path = "../drawings/pieces.rs"]
 #[allow(dead_code, reason = "the tests use the rest")]
 mod pieces;

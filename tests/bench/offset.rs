@@ -1,13 +1,22 @@
 //! How long it takes to set an outline off on both sides.
 
+#[allow(dead_code, reason = "the tests use the rest")]
+#[path = "../common"]
+mod common {
+    pub mod draws;
+}
 #[path = "../geometry/shapes.rs"]
+#[allow(dead_code, reason = "the tests use the rest")]
 mod shapes;
 
+use common::draws::draws;
 use divan::Bencher;
 use fullsize::geometry::{Join, Path, Point, Segment, Vec2, offset};
-use shapes::{Random, arc, ring};
+use proptest::strategy::{Strategy, ValueTree};
+use proptest::test_runner::TestRunner;
+use shapes::{arc, ring};
 use std::f64::consts::TAU;
-use std::sync::atomic::{AtomicU64, Ordering};
+use std::sync::Mutex;
 
 fn main() {
     divan::main();
@@ -46,12 +55,13 @@ fn an_outline_of_60_pieces_both_ways(bencher: Bencher) {
 /// Each sample is another outline. Asked for: none above 50 ms.
 #[divan::bench(sample_count = 500, sample_size = 1)]
 fn five_hundred_random_outlines(bencher: Bencher) {
-    let seed = AtomicU64::new(0);
+    let runner = Mutex::new(TestRunner::deterministic());
     bencher
         .with_inputs(|| {
-            let mut random = Random::new(seed.fetch_add(1, Ordering::Relaxed) + 1);
-            let outline = ring(&mut random, Point::ORIGIN, 60.0, 220.0);
-            ([outline], random.between(-60.0, 60.0))
+            let tree = draws().new_tree(&mut runner.lock().expect("one thread")).expect("numbers");
+            let mut draws = tree.current();
+            let outline = ring(&mut draws, Point::ORIGIN, 60.0, 220.0);
+            ([outline], draws.between(-60.0, 60.0))
         })
         .bench_refs(|(outline, distance)| offset(&*outline, *distance, Join::Round));
 }

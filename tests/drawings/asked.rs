@@ -1,7 +1,8 @@
 //! What is drawn when less, or larger, is asked for than the usual sheets.
 
-use super::pieces::{Numbers, deg, leaning, random, solved, splayed, top};
+use super::pieces::{deg, leaning, random, solved, splayed, top};
 use super::sheets::{all_words, drawn, texts};
+use crate::common::draws::for_all;
 use fullsize::geometry::{Point, Point3, Rect, Vec3};
 use fullsize::layout::assembly::assembly;
 use fullsize::layout::elevation::{Content, Options, Scale};
@@ -119,10 +120,9 @@ fn a_piece_reaches_as_far_as_its_numbers_say() {
 /// Every check is a distance between two corners of wood.
 #[test]
 fn checks_and_spacers_are_those_of_the_solved_corners() {
-    let mut numbers = Numbers(11);
     let mut seen = 0;
-    for kind in 0..60 {
-        let Some(piece) = random(kind, &mut numbers) else { continue };
+    for_all(60, |draws| {
+        let Some(piece) = random(draws) else { return };
         seen += 1;
         let corners: Vec<_> = piece
             .boards
@@ -149,7 +149,7 @@ fn checks_and_spacers_are_those_of_the_solved_corners() {
             let apart = ((a.x - b.x).powi(2) + (a.y - b.y).powi(2) + (a.z - b.z).powi(2)).sqrt();
             assert!((apart - check.reads).abs() < 1e-9, "{check:?}");
         }
-    }
+    });
     assert!(seen > 40);
     let mut turned = leaning();
     turned.lean = deg(5.0);

@@ -1,8 +1,9 @@
 //! Words keep clear of each other and of every line; leaders keep clear of dimension lines.
 
 use super::joints::jointed;
-use super::pieces::{Numbers, random};
+use super::pieces::random;
 use super::sheets::{INCH, demos, drawn, texts};
+use crate::common::draws::for_all;
 use fullsize::geometry::{Path, Plane, Point, Point3, Rect, Segment, Vec3};
 use fullsize::layout::elevation::{Options, Overlay, Scale};
 use fullsize::layout::rod::rod;
@@ -160,18 +161,16 @@ fn words_and_leaders_are_clear_in_every_demo() {
 
 #[test]
 fn words_and_leaders_are_clear_in_pieces_of_random_numbers() {
-    let mut numbers = Numbers(2026);
     let mut seen = 0;
-    for kind in 0..16 {
-        let Some(piece) = random(kind, &mut numbers) else { continue };
+    for_all(16, |draws| {
+        let Some(piece) = random(draws) else { return };
         seen += 1;
-        let name = format!("piece {kind}");
-        let options = Options { sections: planes(), hidden: kind % 3 == 0, ..Options::default() };
-        match seen % 2 {
-            0 => checked(&piece, &name, "A2", Notation::default(), &options),
-            _ => checked(&piece, &name, "Tabloid", INCH, &options),
+        let options = Options { sections: planes(), hidden: draws.chance(0.3), ..Options::default() };
+        match draws.chance(0.5) {
+            true => checked(&piece, "random piece", "A2", Notation::default(), &options),
+            false => checked(&piece, "random piece", "Tabloid", INCH, &options),
         }
-    }
+    });
     assert!(seen > 10, "{seen}");
 }
 

@@ -1,5 +1,6 @@
 //! Pieces of every kind of base, some chosen and some at random.
 
+use crate::common::draws::Draws;
 use fullsize::geometry::{EdgeShape, Node, Point, Point3, Vec3, build};
 use fullsize::model::base::{
     Apron, Base, BoxEdges, BoxSize, Corner, Curve, FrameLeg, FrameTurn, Layout, LeaningFrames, LowerEdge, Meets,
@@ -15,25 +16,6 @@ pub fn mm(mm: f64) -> Length {
 
 pub fn deg(degrees: f64) -> Angle {
     Angle::from_degrees(degrees)
-}
-
-/// Numbers that look random and are the same each time (Knuth's multiplier for 64 bits, from memory).
-pub struct Numbers(pub u64);
-
-impl Numbers {
-    /// A number from 0 to 1.
-    pub fn share(&mut self) -> f64 {
-        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        (self.0 >> 11) as f64 / (1_u64 << 53) as f64
-    }
-
-    pub fn between(&mut self, low: f64, high: f64) -> f64 {
-        low + (high - low) * self.share()
-    }
-
-    pub fn chance(&mut self, share: f64) -> bool {
-        self.share() < share
-    }
 }
 
 fn rail(thickness: f64, depth: f64, height: f64) -> Rail {
@@ -219,22 +201,22 @@ pub fn solved(base: &Base, top: Option<&Top>) -> Option<Piece> {
 }
 
 /// A random piece of one of the kinds of base; the numbers of some cannot be made.
-pub fn random(kind: usize, numbers: &mut Numbers) -> Option<Piece> {
-    match kind % 4 {
-        0 => random_leaning(numbers),
-        1 => random_splayed(numbers),
+pub fn random(draws: &mut Draws) -> Option<Piece> {
+    match draws.below(4) {
+        0 => random_leaning(draws),
+        1 => random_splayed(draws),
         2 => {
-            let sides = 3 + (numbers.share() * 6.0) as u32;
-            let corner = if sides == 4 && numbers.chance(0.5) { Corner::Butted } else { Corner::Mitred };
-            let edges = if numbers.chance(0.5) { BoxEdges::Level } else { BoxEdges::Square };
-            let slope = numbers.between(-20.0, 30.0);
+            let sides = 3 + (draws.share() * 6.0) as u32;
+            let corner = if sides == 4 && draws.chance(0.5) { Corner::Butted } else { Corner::Mitred };
+            let edges = if draws.chance(0.5) { BoxEdges::Level } else { BoxEdges::Square };
+            let slope = draws.between(-20.0, 30.0);
             solved(&Base::SplayedBox(splayed_box(sides, corner, edges, slope)), None)
         }
-        _ => solved(&Base::Boards(bench(numbers.between(-0.4, 0.4))), None),
+        _ => solved(&Base::Boards(bench(draws.between(-0.4, 0.4))), None),
     }
 }
 
-fn random_leaning(n: &mut Numbers) -> Option<Piece> {
+fn random_leaning(n: &mut Draws) -> Option<Piece> {
     let mut frames = leaning();
     frames.lean = deg(n.between(0.0, 14.0));
     frames.leg.splay = deg(n.between(2.0, 14.0));
@@ -252,7 +234,7 @@ fn random_leaning(n: &mut Numbers) -> Option<Piece> {
     }
     if n.chance(0.3) {
         let turn =
-            |n: &mut Numbers| FrameTurn { lean: Some(deg(n.between(4.0, 12.0))), twist: deg(n.between(-4.0, 4.0)) };
+            |n: &mut Draws| FrameTurn { lean: Some(deg(n.between(4.0, 12.0))), twist: deg(n.between(-4.0, 4.0)) };
         frames.frames = Some([turn(n), turn(n)]);
     }
     let top = n.chance(0.6).then(|| {
@@ -266,7 +248,7 @@ fn random_leaning(n: &mut Numbers) -> Option<Piece> {
     solved(&Base::LeaningFrames(Box::new(frames)), top.as_ref())
 }
 
-fn random_splayed(n: &mut Numbers) -> Option<Piece> {
+fn random_splayed(n: &mut Draws) -> Option<Piece> {
     let mut legs = splayed();
     legs.splay_front = deg(n.between(1.0, 12.0));
     legs.splay_side = deg(n.between(1.0, 12.0));

@@ -1,26 +1,27 @@
 //! Crossings against signs of an equation along the curve, and crossings planted on purpose.
 
-use super::shapes::{Random, arc, ring};
+use super::shapes::{arc, ring};
+use crate::common::draws::{Draws, for_all};
 use fullsize::geometry::{
     Affine, Arc, CONTACT_TOLERANCE, ContactKind, CubicBez, Path, Point, Segment, Vec2, contacts, self_crossings,
 };
 use std::f64::consts::TAU;
 
-fn point(random: &mut Random, size: f64) -> Point {
-    Point::new(random.between(-size, size), random.between(-size, size))
+fn point(draws: &mut Draws, size: f64) -> Point {
+    Point::new(draws.between(-size, size), draws.between(-size, size))
 }
 
-fn piece(random: &mut Random, size: f64) -> Segment {
-    let (a, b) = (point(random, size), point(random, size));
-    match random.below(4) {
+fn piece(draws: &mut Draws, size: f64) -> Segment {
+    let (a, b) = (point(draws, size), point(draws, size));
+    match draws.below(4) {
         0 => Segment::line(a, b),
-        1 => arc(a, b, a.distance(b) * random.between(-0.49, 0.49)),
+        1 => arc(a, b, a.distance(b) * draws.between(-0.49, 0.49)),
         2 => {
-            let p = point(random, size).to_vec2();
-            let q = p.turn_90() * random.between(-1.0, 1.0) + p * random.between(-1.0, 1.0);
-            Segment::Arc(Arc { center: a, p, q, start: random.between(0.0, TAU), sweep: random.between(-TAU, TAU) })
+            let p = point(draws, size).to_vec2();
+            let q = p.turn_90() * draws.between(-1.0, 1.0) + p * draws.between(-1.0, 1.0);
+            Segment::Arc(Arc { center: a, p, q, start: draws.between(0.0, TAU), sweep: draws.between(-TAU, TAU) })
         }
-        _ => Segment::Cubic(CubicBez::new(a, point(random, size), point(random, size), b)),
+        _ => Segment::Cubic(CubicBez::new(a, point(draws, size), point(draws, size), b)),
     }
 }
 
@@ -38,67 +39,63 @@ fn sign_changes(f: impl Fn(f64) -> f64, doubt: f64) -> Option<usize> {
 
 #[test]
 fn as_many_crossings_with_a_line_as_changes_of_side() {
-    let mut random = Random::new(3);
     let mut compared = 0;
-    for round in 0..500 {
-        let curve = piece(&mut random, 300.0);
-        let (through, along) = (point(&mut random, 200.0), Vec2::from_angle(random.between(0.0, TAU)));
+    for_all(500, |draws| {
+        let curve = piece(draws, 300.0);
+        let (through, along) = (point(draws, 200.0), Vec2::from_angle(draws.between(0.0, TAU)));
         let line = Segment::line(through - along * 3000.0, through + along * 3000.0);
-        let Some(expected) = sign_changes(|t| (curve.eval(t) - through).cross(along), 0.01) else { continue };
+        let Some(expected) = sign_changes(|t| (curve.eval(t) - through).cross(along), 0.01) else { return };
         let found = contacts(&curve, &line, CONTACT_TOLERANCE).expect("within the work limit");
-        assert_eq!(found.len(), expected, "round {round}: {curve:?} {line:?} {found:?}");
+        assert_eq!(found.len(), expected, "{curve:?} {line:?} {found:?}");
         for contact in found {
             assert!((contact.point - through).cross(along).abs() < 1e-8);
         }
         compared += 1;
-    }
+    });
     assert!(compared > 400);
 }
 
 #[test]
 fn as_many_crossings_with_a_circle_as_changes_of_side() {
-    let mut random = Random::new(4);
     let mut compared = 0;
-    for round in 0..500 {
-        let curve = piece(&mut random, 300.0);
-        let (center, radius) = (point(&mut random, 200.0), random.between(5.0, 300.0));
-        let circle = Segment::Arc(Arc::circular(center, radius, random.between(0.0, TAU), TAU));
+    for_all(500, |draws| {
+        let curve = piece(draws, 300.0);
+        let (center, radius) = (point(draws, 200.0), draws.between(5.0, 300.0));
+        let circle = Segment::Arc(Arc::circular(center, radius, draws.between(0.0, TAU), TAU));
         if curve.nearest(circle.start()).0 < 0.01 {
-            continue;
+            return;
         }
-        let Some(expected) = sign_changes(|t| curve.eval(t).distance(center) - radius, 0.01) else { continue };
+        let Some(expected) = sign_changes(|t| curve.eval(t).distance(center) - radius, 0.01) else { return };
         let found = contacts(&curve, &circle, CONTACT_TOLERANCE).expect("within the work limit");
-        assert_eq!(found.len(), expected, "round {round}: {curve:?} {circle:?} {found:?}");
+        assert_eq!(found.len(), expected, "{curve:?} {circle:?} {found:?}");
         compared += 1;
-    }
+    });
     assert!(compared > 400);
 }
 
 #[test]
 fn planted_crossings_are_found() {
-    let mut random = Random::new(5);
-    for round in 0..2000 {
-        let a = piece(&mut random, 200.0);
-        let b = piece(&mut random, 200.0);
-        let (t, u) = (random.between(0.05, 0.95), random.between(0.05, 0.95));
+    for_all(2000, |draws| {
+        let a = piece(draws, 200.0);
+        let b = piece(draws, 200.0);
+        let (t, u) = (draws.between(0.05, 0.95), draws.between(0.05, 0.95));
         let b = b.transformed(Affine::translate(a.eval(t) - b.eval(u)));
         if a.tangent(t).cross(b.tangent(u)).abs() < 0.02 {
-            continue;
+            return;
         }
         let found = contacts(&a, &b, CONTACT_TOLERANCE).expect("within the work limit");
         let place = a.eval(t);
-        assert!(found.iter().any(|c| c.point.distance(place) < 1e-7), "round {round}: {a:?} {b:?} {found:?}");
+        assert!(found.iter().any(|c| c.point.distance(place) < 1e-7), "{a:?} {b:?} {found:?}");
         for contact in &found {
-            assert!(b.nearest(contact.point).0 <= 2.0 * CONTACT_TOLERANCE, "round {round}");
+            assert!(b.nearest(contact.point).0 <= 2.0 * CONTACT_TOLERANCE);
         }
-    }
+    });
 }
 
 #[test]
 fn a_smooth_ring_is_free_of_crossings_and_a_pushed_one_is_not() {
-    let mut random = Random::new(6);
-    for _ in 0..200 {
-        let path = ring(&mut random, Point::ORIGIN, 200.0, 400.0);
+    for_all(200, |draws| {
+        let path = ring(draws, Point::ORIGIN, 200.0, 400.0);
         assert!(self_crossings(&path, 20).found.is_empty());
         // Push a spike from the ring's first line right through its other side.
         let mut segments = path.segments().to_vec();
@@ -107,7 +104,7 @@ fn a_smooth_ring_is_free_of_crossings_and_a_pushed_one_is_not() {
         segments.splice(0..1, [Segment::line(start, tip), Segment::line(tip, end)]);
         let crossings = self_crossings(&Path::closed(segments), 20);
         assert!(crossings.found.iter().filter(|c| c.kind == ContactKind::Cross).count() >= 1);
-    }
+    });
 }
 
 #[test]

@@ -1,12 +1,8 @@
-use super::shapes::{Random, arc, ring};
+use super::shapes::{arc, how_many, ring};
+use crate::common::draws::{Draws, for_all};
 use cavalier_contours::polyline::{PlineSource, PlineSourceMut, Polyline};
 use fullsize::geometry::{Arc, Join, OFFSET_TRUE_TO, Path, Point, Segment, Vec2, contacts, offset, self_crossings};
 use std::f64::consts::TAU;
-
-/// How many random outlines of each kind; `FULLSIZE_MANY_OUTLINES` asks for another number.
-fn how_many(usual: u64) -> u64 {
-    std::env::var("FULLSIZE_MANY_OUTLINES").ok().and_then(|n| n.parse().ok()).unwrap_or(usual)
-}
 
 /// Points that an offset of the rings must run through, if nothing else lies nearer: square off every place of every piece,
 /// and all round every node; each with the point 0.02 mm farther out.
@@ -70,20 +66,20 @@ fn checked(rings: &[Path], distance: f64, what: &str) -> f64 {
 }
 
 /// A ring of lines and arcs whose every other corner is drawn in, so that it has narrow arms and tight hollows.
-fn notched(random: &mut Random) -> Path {
-    let count = 6 + 2 * random.below(8);
+fn notched(draws: &mut Draws) -> Path {
+    let count = 6 + 2 * draws.below(8);
     let corners: Vec<Point> = (0..count)
         .map(|i| {
-            let angle = (i as f64 + random.between(0.0, 0.5)) * TAU / count as f64;
-            let far = if i % 2 == 0 { random.between(120.0, 200.0) } else { random.between(20.0, 110.0) };
+            let angle = (i as f64 + draws.between(0.0, 0.5)) * TAU / count as f64;
+            let far = if i % 2 == 0 { draws.between(120.0, 200.0) } else { draws.between(20.0, 110.0) };
             Point::ORIGIN + Vec2::from_angle(angle) * far
         })
         .collect();
     let segments = (0..count).map(|i| {
         let (a, b) = (corners[i], corners[(i + 1) % count]);
-        match random.below(3) {
-            0 => arc(a, b, a.distance(b) * random.between(0.005, 0.04)),
-            1 => arc(a, b, -a.distance(b) * random.between(0.005, 0.04)),
+        match draws.below(3) {
+            0 => arc(a, b, a.distance(b) * draws.between(0.005, 0.04)),
+            1 => arc(a, b, -a.distance(b) * draws.between(0.005, 0.04)),
             _ => Segment::line(a, b),
         }
     });
@@ -106,47 +102,45 @@ fn area_elsewhere(ring: &Path, distance: f64) -> f64 {
 #[test]
 fn lines_and_arcs_against_cavalier_contours() {
     let mut differ = 0;
-    for seed in 0..how_many(60) {
-        let mut random = Random::new(seed + 1);
-        let outline = notched(&mut random);
+    for_all(how_many(60), |draws| {
+        let outline = notched(draws);
         if !self_crossings(&outline, 1).found.is_empty() {
-            continue;
+            return;
         }
-        let distance = random.between(-25.0, 25.0);
-        let area = checked(std::slice::from_ref(&outline), distance, &format!("seed {seed}, {distance}"));
+        let distance = draws.between(-25.0, 25.0);
+        let area = checked(std::slice::from_ref(&outline), distance, &format!("{distance}"));
         let elsewhere = area_elsewhere(&outline, distance);
         let length: f64 = outline.length();
         // It loses whole islands now and then: what was asserted above decides, and the two may differ rarely.
         if (area - elsewhere).abs() > 1e-3 * length {
             differ += 1;
         }
-    }
+    });
     assert!(differ * 50 <= how_many(60), "{differ} areas differ");
 }
 
 #[test]
 fn random_curved_outlines_keep_their_distance() {
-    for seed in 0..how_many(60) {
-        let mut random = Random::new(seed + 77);
-        let outline = ring(&mut random, Point::new(300.0, -200.0), 60.0, 220.0);
+    for_all(how_many(60), |draws| {
+        let outline = ring(draws, Point::new(300.0, -200.0), 60.0, 220.0);
         if !self_crossings(&outline, 1).found.is_empty() {
-            continue;
+            return;
         }
-        let distance = random.between(-60.0, 60.0);
-        checked(&[outline], distance, &format!("seed {seed}, {distance}"));
-    }
+        let distance = draws.between(-60.0, 60.0);
+        checked(&[outline], distance, &format!("{distance}"));
+    });
 }
 
 /// A skyline of blocks on whole millimetres, so that gaps and blocks are often exactly twice the distance wide.
-fn skyline(random: &mut Random) -> Path {
+fn skyline(draws: &mut Draws) -> Path {
     let mut points = vec![Point::ORIGIN];
     let mut x = 0.0;
     let mut top = vec![];
-    for _ in 0..3 + random.below(8) {
-        let (width, height) = (4.0 * (1 + random.below(6)) as f64, 4.0 * (1 + random.below(12)) as f64);
+    for_all(3 + draws.below(8), |draws| {
+        let (width, height) = (4.0 * (1 + draws.below(6)) as f64, 4.0 * (1 + draws.below(12)) as f64);
         top.extend([Point::new(x, height), Point::new(x + width, height)]);
         x += width;
-    }
+    });
     points.push(Point::new(x, 0.0));
     points.extend(top.into_iter().rev());
     points.dedup();
@@ -155,27 +149,25 @@ fn skyline(random: &mut Random) -> Path {
 
 #[test]
 fn square_shapes_on_whole_millimetres() {
-    for seed in 0..how_many(60) {
-        let mut random = Random::new(seed + 4001);
-        let outline = skyline(&mut random);
-        let distance = (random.below(25) as f64 - 12.0) * 2.0;
-        checked(&[outline], distance, &format!("seed {seed}, {distance}"));
-    }
+    for_all(how_many(60), |draws| {
+        let outline = skyline(draws);
+        let distance = (draws.below(25) as f64 - 12.0) * 2.0;
+        checked(&[outline], distance, &format!("{distance}"));
+    });
 }
 
 #[test]
 fn openings_and_islands() {
-    for seed in 0..how_many(60) / 4 {
-        let mut random = Random::new(seed + 991);
-        let outside = ring(&mut random, Point::ORIGIN, 300.0, 360.0);
-        let opening = ring(&mut random, Point::new(20.0, 10.0), 90.0, 160.0).reversed();
-        let island = Path::circle(Point::new(15.0, 5.0), random.between(3.0, 40.0));
-        let distance = random.between(-40.0, 40.0);
+    for_all(how_many(60) / 4, |draws| {
+        let outside = ring(draws, Point::ORIGIN, 300.0, 360.0);
+        let opening = ring(draws, Point::new(20.0, 10.0), 90.0, 160.0).reversed();
+        let island = Path::circle(Point::new(15.0, 5.0), draws.between(3.0, 40.0));
+        let distance = draws.between(-40.0, 40.0);
         if meet(&outside, &opening) || meet(&opening, &island) || meet(&outside, &island) {
-            continue;
+            return;
         }
-        checked(&[outside, opening, island], distance, &format!("seed {seed}, {distance}"));
-    }
+        checked(&[outside, opening, island], distance, &format!("{distance}"));
+    });
 }
 
 fn meet(a: &Path, b: &Path) -> bool {

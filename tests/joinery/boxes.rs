@@ -1,7 +1,8 @@
 //! From the patterns of both parts back into the world.
 
+use crate::common::draws::Draws;
 use crate::common::words::InWords;
-use crate::pieces::random::{Dice, example, leaning, solved, splayed, top};
+use crate::pieces::random::{example, for_all_pieces, leaning, made, splayed, top};
 use fullsize::board::{Fitting, Mortise, Source};
 use fullsize::finding::{Place, stops};
 use fullsize::geometry::{Path, Point, Point3, Vec3};
@@ -169,20 +170,20 @@ fn inside(board: &SolvedBoard, mortise: &Mortise) {
 }
 
 /// The joints that make sense for a kind of base, each in several ways.
-fn tried(names: &[(&str, &str)], dice: &mut Dice) -> Vec<Joint> {
+fn tried(names: &[(&str, &str)], draws: &mut Draws) -> Vec<Joint> {
     let mut all = Vec::new();
     for (from, into) in names {
         for way in 0..4 {
-            let thickness = dice.between(4.0, 8.0);
-            let mut joint = joint(from, into, thickness, dice.between(thickness, 22.0));
+            let thickness = draws.between(4.0, 8.0);
+            let mut joint = joint(from, into, thickness, draws.between(thickness, 22.0));
             joint.axis = if way % 2 == 0 { Axis::Square } else { Axis::Along };
-            joint.depths = [dice.length(5.0, 12.0), dice.length(5.0, 12.0)];
+            joint.depths = [draws.length(5.0, 12.0), draws.length(5.0, 12.0)];
             match way {
                 1 => joint.spread = Spread::Even { count: Some(2), spacing: None, margin: None },
-                2 => joint.from_face = Some(dice.length(2.0, 6.0)),
+                2 => joint.from_face = Some(draws.length(2.0, 6.0)),
                 3 => {
                     (joint.kind, joint.ends, joint.depths[0]) = (Kind::Fixed, Ends::Square, Length::ZERO);
-                    if dice.chance(0.5) {
+                    if draws.chance(0.5) {
                         (joint.mortise, joint.clearance) = (Depth::Through, Length::ZERO);
                     }
                 }
@@ -194,10 +195,10 @@ fn tried(names: &[(&str, &str)], dice: &mut Dice) -> Vec<Joint> {
     all
 }
 
-fn checked(pieces: Vec<Piece>, names: &[(&str, &str)]) -> (usize, usize) {
+fn checked(kind: impl Fn(&mut Draws) -> (Base, Option<Top>), names: &[(&str, &str)]) -> (usize, usize) {
     let (mut done, mut refused) = (0, 0);
-    for (seed, piece) in pieces.into_iter().enumerate() {
-        for joint in tried(names, &mut Dice::new(seed as u64 + 77)) {
+    for_all_pieces(25, kind, |piece, draws| {
+        for joint in tried(names, draws) {
             let mut piece = piece.clone();
             let joined = join(&mut piece, std::slice::from_ref(&joint), None, &Notation::default());
             let findings = joined.cured(&piece, &Notation::default());
@@ -210,18 +211,17 @@ fn checked(pieces: Vec<Piece>, names: &[(&str, &str)]) -> (usize, usize) {
             }
             done += same_box(&piece, &joint);
         }
-    }
+    });
     (done, refused)
 }
 
 #[test]
 fn both_parts_patterns_are_one_box_in_the_world() {
     let names = [("apron", "leg"), ("top_rail", "leg"), ("bottom_rail", "leg"), ("stretcher", "bottom_rail")];
-    let straight =
-        checked(solved(25, |dice| (Base::LeaningFrames(Box::new(leaning(dice, false))), Some(top(dice)))), &names);
-    let curved = checked(solved(25, |dice| (Base::LeaningFrames(Box::new(leaning(dice, true))), None)), &names);
+    let straight = checked(|draws| (Base::LeaningFrames(Box::new(leaning(draws, false))), Some(top(draws))), &names);
+    let curved = checked(|draws| (Base::LeaningFrames(Box::new(leaning(draws, true))), None), &names);
     let names = [("apron", "leg"), ("end_apron", "leg"), ("stretcher", "leg")];
-    let legs = checked(solved(25, |dice| (Base::SplayedLegs(Box::new(splayed(dice))), None)), &names);
+    let legs = checked(|draws| (Base::SplayedLegs(Box::new(splayed(draws))), None), &names);
     println!("joints and refusals: {straight:?} {curved:?} {legs:?}");
     for (done, refused) in [straight, curved, legs] {
         assert!(done > 300 && refused < done, "{done} done, {refused} refused");
@@ -230,7 +230,7 @@ fn both_parts_patterns_are_one_box_in_the_world() {
 
 #[test]
 fn patterns_show_the_mouths() {
-    let mut piece = solved(1, |dice| (Base::SplayedLegs(Box::new(splayed(dice))), None)).remove(0);
+    let mut piece = made(Base::SplayedLegs(Box::new(splayed(&mut Draws::middle()))));
     let mut through = joint("apron", "leg", 6.0, 20.0);
     (through.kind, through.mortise, through.clearance) = (Kind::Fixed, Depth::Through, Length::ZERO);
     through.depths = [Length::ZERO; 2];
@@ -274,16 +274,16 @@ fn patterns_show_the_mouths() {
 #[test]
 fn mitred_boxes_and_placed_boards_join_in_one_box() {
     let mut done = 0;
-    for piece in solved(30, |dice| (Base::SplayedBox(random_box(dice)), None)) {
-        let mut piece = piece;
+    let kind = |draws: &mut Draws| (Base::SplayedBox(random_box(draws)), None);
+    for_all_pieces(30, kind, |mut piece, _| {
         let mut loose = joint("side", "side", 4.0, 14.0);
         loose.depths = [Length::from_mm(6.0); 2];
         loose.spread = Spread::Even { count: Some(2), spacing: None, margin: None };
         if stops(&join(&mut piece, std::slice::from_ref(&loose), None, &Notation::default()).findings) {
-            continue;
+            return;
         }
         done += paired(&piece);
-    }
+    });
     assert!(done > 100, "{done} tenons");
     let text = include_str!("../../fixtures/good/braced_post.json");
     let project = fullsize::project::read("boards.json", text.as_bytes(), None, None).project.expect("a good file");
@@ -305,8 +305,8 @@ fn mitred_boxes_and_placed_boards_join_in_one_box() {
 }
 
 /// Mitred corners only: butted ones are joined as any end on a face is.
-fn random_box(dice: &mut Dice) -> fullsize::model::base::SplayedBox {
-    let mut given = crate::pieces::random::boxes(dice);
+fn random_box(draws: &mut Draws) -> fullsize::model::base::SplayedBox {
+    let mut given = crate::pieces::random::boxes(draws);
     given.corner = fullsize::model::base::Corner::Mitred;
     given
 }
@@ -342,7 +342,7 @@ fn paired(piece: &Piece) -> usize {
 fn a_mouth_on_a_curved_edge_lies_on_the_box() {
     let mut base = example();
     base.leg.outside_edge = fullsize::model::base::Curve::Rise(Length::from_mm(14.0));
-    let mut piece = solved(1, |_| (Base::LeaningFrames(Box::new(base.clone())), None)).remove(0);
+    let mut piece = made(Base::LeaningFrames(Box::new(base)));
     let mut through = joint("bottom_rail", "leg", 10.0, 40.0);
     (through.kind, through.mortise, through.clearance) = (Kind::Fixed, Depth::Through, Length::ZERO);
     (through.axis, through.ends, through.depths) = (Axis::Along, Ends::Square, [Length::ZERO; 2]);

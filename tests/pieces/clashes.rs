@@ -1,6 +1,7 @@
 //! Boards that run into each other are told, straight or curved; boards that touch are not.
 
-use super::random::{Dice, deg, example, leaning, mm};
+use super::random::{deg, example, leaning, mm};
+use crate::common::draws::for_all;
 use crate::common::words::InWords;
 use fullsize::finding::{Finding, Severity};
 use fullsize::model::base::{Base, Curve, LeaningFrames};
@@ -105,11 +106,10 @@ fn a_bowed_bottom_rail_that_runs_into_the_top_rail_is_refused() {
 
 #[test]
 fn no_joint_of_a_curved_base_is_called_a_clash() {
-    for seed in 0..150 {
-        let mut dice = Dice::new(seed + 9000);
-        let mut frames = leaning(&mut dice, true);
-        (frames.lean, frames.frames) = (deg(dice.between(0.0, 20.0)), None);
+    for_all(150, |draws| {
+        let mut frames = leaning(draws, true);
+        (frames.lean, frames.frames) = (deg(draws.between(0.0, 20.0)), None);
         let clash = refused(frames).into_iter().find(|f| f.code == "boards-clash");
-        assert!(clash.is_none(), "seed {seed}: {clash:?}");
-    }
+        assert!(clash.is_none(), "{clash:?}");
+    });
 }

@@ -1,6 +1,7 @@
 //! What must hold whatever the numbers: symmetry, scale, and square pieces.
 
-use super::random::{Dice, boxes, deg, example, leaning, mm, solved, splayed, top};
+use super::random::{boxes, deg, example, for_all_pieces, leaning, mm, splayed, top};
+use crate::common::draws::{Draws, for_all};
 use crate::common::words::InWords;
 use fullsize::board::SawCut;
 use fullsize::finding::Finding;
@@ -71,12 +72,12 @@ fn a_base_of_twice_the_size_has_the_same_angles_and_eight_times_the_wood() {
 
 #[test]
 fn equal_frames_make_a_piece_that_is_its_own_mirror_image() {
-    let pieces = solved(40, |dice| {
-        let curved = dice.chance(0.5);
-        let frames = LeaningFrames { frames: None, ..leaning(dice, curved) };
+    let kind = |draws: &mut Draws| {
+        let curved = draws.chance(0.5);
+        let frames = LeaningFrames { frames: None, ..leaning(draws, curved) };
         (Base::LeaningFrames(Box::new(frames)), None)
-    });
-    for piece in &pieces {
+    };
+    for_all_pieces(40, kind, |piece, _| {
         let corners: Vec<[f64; 3]> =
             piece.boards.iter().filter(|b| b.id.as_str() != "stretcher").flat_map(corners).collect();
         for sign in [[-1.0, 1.0, 1.0], [1.0, -1.0, 1.0]] {
@@ -84,7 +85,7 @@ fn equal_frames_make_a_piece_that_is_its_own_mirror_image() {
             let there = |p: [f64; 3]| corners.iter().any(|q| (0..3).all(|i| (p[i] - q[i]).abs() < 1e-6));
             assert!(corners.iter().all(|p| there(mirrored(p))));
         }
-    }
+    });
 }
 
 /// The corners of all copies of a board in the world.
@@ -180,56 +181,50 @@ fn the_height_said_to_land_the_stretcher_lands_it() {
 #[test]
 fn wild_numbers_are_refused_and_never_panic() {
     let wild = [0.0, -1.0, 1e-9, 1e9, 1e300, f64::MAX, f64::MIN_POSITIVE];
-    for seed in 0..300 {
-        let mut dice = Dice::new(seed + 9000);
-        let mut frames = leaning(&mut dice, false);
-        let pick = |dice: &mut Dice| wild[dice.between(0.0, 6.99) as usize];
-        match dice.between(0.0, 7.99) as usize {
-            0 => frames.height = mm(pick(&mut dice)),
-            1 => frames.length = Span::AtTop(mm(pick(&mut dice))),
-            2 => frames.width = Span::AtFloor(mm(pick(&mut dice))),
-            3 => frames.leg.head = mm(pick(&mut dice)),
-            4 => frames.lean = deg(pick(&mut dice)),
-            5 => frames.leg.outside_edge = Curve::Rise(mm(pick(&mut dice))),
-            6 => frames.apron.iter_mut().for_each(|a| a.inset = mm(pick(&mut dice))),
-            _ => frames.bottom_rail.iter_mut().for_each(|r| r.set_back = Some(mm(pick(&mut dice)))),
+    for_all(300, |draws| {
+        let mut frames = leaning(draws, false);
+        let pick = |draws: &mut Draws| draws.one_of(&wild);
+        match draws.below(8) {
+            0 => frames.height = mm(pick(draws)),
+            1 => frames.length = Span::AtTop(mm(pick(draws))),
+            2 => frames.width = Span::AtFloor(mm(pick(draws))),
+            3 => frames.leg.head = mm(pick(draws)),
+            4 => frames.lean = deg(pick(draws)),
+            5 => frames.leg.outside_edge = Curve::Rise(mm(pick(draws))),
+            6 => frames.apron.iter_mut().for_each(|a| a.inset = mm(pick(draws))),
+            _ => frames.bottom_rail.iter_mut().for_each(|r| r.set_back = Some(mm(pick(draws)))),
         }
         let base = Base::LeaningFrames(Box::new(frames));
         let _ = solve(Some(&base), None, &Notation::default());
-    }
+    });
 }
 
 #[test]
 fn wild_boxes_legs_and_tops_are_refused_and_never_panic() {
     let wild = [0.0, -1.0, 1e-9, 89.9, 90.0, 1e9, 1e300, f64::MIN_POSITIVE];
-    for seed in 0..300 {
-        let mut dice = Dice::new(seed + 5000);
-        let pick = |dice: &mut Dice| wild[dice.between(0.0, 7.99) as usize];
-        let (mut legs, mut sides, mut board) = (splayed(&mut dice), boxes(&mut dice), top(&mut dice));
-        match dice.between(0.0, 3.99) as usize {
+    for_all(300, |draws| {
+        let pick = |draws: &mut Draws| draws.one_of(&wild);
+        let (mut legs, mut sides, mut board) = (splayed(draws), boxes(draws), top(draws));
+        match draws.below(4) {
             0 => {
-                (legs.splay_front, sides.slope, board.length) =
-                    (deg(pick(&mut dice)), deg(pick(&mut dice)), mm(pick(&mut dice)))
+                (legs.splay_front, sides.slope, board.length) = (deg(pick(draws)), deg(pick(draws)), mm(pick(draws)))
             }
-            1 => {
-                (legs.leg.width, sides.depth, board.width) =
-                    (mm(pick(&mut dice)), mm(pick(&mut dice)), mm(pick(&mut dice)))
-            }
+            1 => (legs.leg.width, sides.depth, board.width) = (mm(pick(draws)), mm(pick(draws)), mm(pick(draws))),
             2 => {
-                sides.sides = pick(&mut dice) as u32;
-                board.corner_radius = Some(mm(pick(&mut dice)));
-                board.long_edges = Curve::Rise(mm(pick(&mut dice)));
+                sides.sides = pick(draws) as u32;
+                board.corner_radius = Some(mm(pick(draws)));
+                board.long_edges = Curve::Rise(mm(pick(draws)));
             }
             _ => {
-                let sprung = (0..3).map(|_| [mm(pick(&mut dice)), mm(pick(&mut dice))]).collect();
+                let sprung = (0..3).map(|_| [mm(pick(draws)), mm(pick(draws))]).collect();
                 board.short_edges = Curve::Batten(sprung);
-                legs.height = mm(pick(&mut dice));
+                legs.height = mm(pick(draws));
             }
         }
         let notation = Notation::default();
         let _ = solve(Some(&Base::SplayedLegs(Box::new(legs))), Some(&board), &notation);
         let _ = solve(Some(&Base::SplayedBox(sides)), None, &notation);
-    }
+    });
 }
 
 #[test]

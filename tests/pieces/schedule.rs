@@ -1,6 +1,7 @@
 //! The schedule as scripts read it.
 
-use super::random::{Dice, example, top};
+use super::random::{example, top};
+use crate::common::draws::Draws;
 use fullsize::model::base::Base;
 use fullsize::piece::solve;
 use fullsize::schedule::{Schedule, json, tables, text};
@@ -9,7 +10,7 @@ use fullsize::units::Notation;
 #[test]
 fn the_data_holds_what_scripts_rely_on_and_the_words_read_plainly() {
     let base = Base::LeaningFrames(Box::new(example()));
-    let mut top = top(&mut Dice::new(3));
+    let mut top = top(&mut Draws::middle());
     top.thickness = fullsize::units::Length::from_mm(24.0);
     let notation = Notation::default();
     let piece = solve(Some(&base), Some(&top), &notation).unwrap_or_else(|f| panic!("{f:#?}"));
