@@ -14,6 +14,7 @@ mod commands;
 mod draw_commands;
 mod drawings;
 mod free_names;
+mod fuzz;
 mod geometry;
 mod import;
 mod jobs;

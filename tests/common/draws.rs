@@ -76,19 +76,21 @@ pub fn draws() -> impl Strategy<Value = Draws> {
     vec(ANY, NUMBERS).prop_map(|list| Draws { list, drawn: 0 })
 }
 
-/// Runs a test on what a strategy makes, the same values on every run. A value that fails is shrunk and told.
-pub fn for_each<S: Strategy>(cases: u32, strategy: &S, test: impl FnMut(S::Value)) {
+/// Runs a test on lists of numbers to draw from, the same ones on every run. A list that fails is shrunk and told.
+pub fn for_all(cases: u32, test: impl FnMut(&mut Draws)) {
+    for_all_from(0, cases, test);
+}
+
+/// As [`for_all`], with lists of their own for every seed.
+pub fn for_all_from(seed: u32, cases: u32, test: impl FnMut(&mut Draws)) {
     let test = RefCell::new(test);
     let config = Config { cases, failure_persistence: None, max_shrink_time: 30_000, ..Config::default() };
-    let mut runner = TestRunner::new_with_rng(config, TestRng::deterministic_rng(RngAlgorithm::ChaCha));
-    let run = runner.run(strategy, |value| {
-        (test.borrow_mut())(value);
+    let mut own = [0; 32];
+    own[..4].copy_from_slice(&seed.to_le_bytes());
+    let mut runner = TestRunner::new_with_rng(config, TestRng::from_seed(RngAlgorithm::ChaCha, &own));
+    let run = runner.run(&draws(), |mut draws| {
+        (test.borrow_mut())(&mut draws);
         Ok(())
     });
     run.unwrap_or_else(|failed| panic!("{failed}"));
-}
-
-/// Runs a test on lists of numbers to draw from.
-pub fn for_all(cases: u32, mut test: impl FnMut(&mut Draws)) {
-    for_each(cases, &draws(), |mut draws| test(&mut draws));
 }

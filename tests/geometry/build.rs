@@ -116,7 +116,7 @@ fn either_way_round_is_the_same_part() {
 #[test]
 fn a_half_is_half_of_its_whole() {
     let mut sound = 0;
-    for_all(200, |draws| {
+    for_all(400, |draws| {
         let mut nodes = nodes(draws);
         // Set the part on the mirror line by its first and last corner.
         for (i, node) in nodes.iter_mut().enumerate() {

@@ -87,7 +87,7 @@ fn planted_crossings_are_found() {
         let place = a.eval(t);
         assert!(found.iter().any(|c| c.point.distance(place) < 1e-7), "{a:?} {b:?} {found:?}");
         for contact in &found {
-            assert!(b.nearest(contact.point).0 <= 2.0 * CONTACT_TOLERANCE);
+            assert!(b.nearest(contact.point).0 <= 2.0 * CONTACT_TOLERANCE, "{a:?} {b:?} {contact:?}");
         }
     });
 }
@@ -97,6 +97,11 @@ fn a_smooth_ring_is_free_of_crossings_and_a_pushed_one_is_not() {
     for_all(200, |draws| {
         let path = ring(draws, Point::ORIGIN, 200.0, 400.0);
         assert!(self_crossings(&path, 20).found.is_empty());
+        // A ring of three corners may leave the centre outside.
+        let nodes: Vec<Vec2> = path.segments().iter().map(|s| s.start().to_vec2()).collect();
+        if nodes.iter().zip(nodes.iter().cycle().skip(1)).any(|(a, b)| a.cross(*b) <= 0.0) {
+            return;
+        }
         // Push a spike from the ring's first line right through its other side.
         let mut segments = path.segments().to_vec();
         let tip = (segments[0].start().to_vec2() * -3.0).to_point();

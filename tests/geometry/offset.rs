@@ -136,11 +136,11 @@ fn skyline(draws: &mut Draws) -> Path {
     let mut points = vec![Point::ORIGIN];
     let mut x = 0.0;
     let mut top = vec![];
-    for_all(3 + draws.below(8), |draws| {
+    for _ in 0..3 + draws.below(8) {
         let (width, height) = (4.0 * (1 + draws.below(6)) as f64, 4.0 * (1 + draws.below(12)) as f64);
         top.extend([Point::new(x, height), Point::new(x + width, height)]);
         x += width;
-    });
+    }
     points.push(Point::new(x, 0.0));
     points.extend(top.into_iter().rev());
     points.dedup();

@@ -7,7 +7,7 @@ use fullsize::board::{Fitting, Mortise, Source};
 use fullsize::finding::{Place, stops};
 use fullsize::geometry::{Path, Point, Point3, Vec3};
 use fullsize::joinery::{far_mouth, join, mouth};
-use fullsize::model::base::Base;
+use fullsize::model::base::{Base, Top};
 use fullsize::model::joint::{Axis, Ends, Joint, Kind, Mortise as Depth, Spread};
 use fullsize::page::Shape;
 use fullsize::pattern::{Pattern, draw_board, ends};
@@ -260,7 +260,7 @@ fn patterns_show_the_mouths() {
     }
     assert!(on_ends > 0 || on_faces > 0);
     through.from_face = Some(Length::from_mm(1.0));
-    let mut piece = solved(1, |_| (Base::LeaningFrames(Box::new(example())), None)).remove(0);
+    let mut piece = made(Base::LeaningFrames(Box::new(example())));
     let findings = join(&mut piece, &[through], None, &Notation::default()).findings;
     assert!(findings.is_empty(), "{findings:?}");
     let leg = piece.boards.iter().find(|b| b.id.as_str() == "leg").expect("legs");
