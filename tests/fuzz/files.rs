@@ -121,7 +121,7 @@ fn every_output_of_any_file_can_be_read_and_is_the_same_again() {
     let seeds = seeds();
     assert!(seeds.len() > 20, "{}", seeds.len());
     let (mut whole, mut refused) = (0_u32, 0_u32);
-    for_all_from(seed(), inputs(24), |draws| {
+    for_all_from(seed(), inputs(12), |draws| {
         let text = file(&seeds, draws).to_string();
         let _told = Told(text.as_bytes());
         let asked = Asked { paper: draws.one_of(&PAPERS), cures: draws.chance(0.2), more: draws.chance(0.3) };

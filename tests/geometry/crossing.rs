@@ -87,7 +87,10 @@ fn planted_crossings_are_found() {
         let place = a.eval(t);
         assert!(found.iter().any(|c| c.point.distance(place) < 1e-7), "{a:?} {b:?} {found:?}");
         for contact in &found {
-            assert!(b.nearest(contact.point).0 <= 2.0 * CONTACT_TOLERANCE, "{a:?} {b:?} {contact:?}");
+            // The nearest place by a sharp turn may be sought on its wrong side: where the contact says it lies counts too.
+            let there = b.eval(contact.second.0).distance(contact.point);
+            let off = b.nearest(contact.point).0.min(there);
+            assert!(off <= 2.0 * CONTACT_TOLERANCE, "{off}: {a:?} {b:?} {contact:?}");
         }
     });
 }
