@@ -1,4 +1,5 @@
 use super::{Refused, set};
+use crate::units::Notation;
 
 const BENCH: &str = "\u{feff}{\r\n\t\"fullsize\": 1,\r\n\t\"title\": \"Bench\",\r\n\t\"units\": \"mm\",\r\n\t\"sizes\": {\"w\":600, \"h\":200},\r\n\t\"patterns\": {\r\n\t\t\"bow.1\": { \"thickness\": 18.0, \"outline\": [{ \"to\": [0, 0] }, { \"to\": [\"w\", 0] }, { \"to\": [0, \"h\"] }] }\r\n\t},\r\n\t\"variants\": { \"tall\": { \"sizes\": { \"h\": 400 } } }\r\n}\r\n";
 
@@ -70,7 +71,10 @@ fn what_no_sum_uses_is_refused() {
     let said = |changes: &[&str]| match set("bench.json", BENCH, changes) {
         Ok(text) => panic!("{text}"),
         Err(Refused { findings, sources }) => {
-            let told = findings.iter().map(|f| format!("{:?} {}: {}", f.severity, f.message, f.remedy));
+            let told = findings.iter().map(|f| {
+                let said = f.said(&Notation::default());
+                format!("{:?} {}: {}", f.severity, said.message, said.remedy)
+            });
             (told.collect::<Vec<String>>().join("; "), sources.files()[0].name.clone())
         }
     };
@@ -78,8 +82,8 @@ fn what_no_sum_uses_is_refused() {
     assert!(told.starts_with("Stop nothing was changed: there is no size \"hh\", and no sum would use it"), "{told}");
     assert_eq!(file, "bench.json");
     let named = BENCH.replace("\"w\"", "\"width\"");
-    let remedies =
-        set("bench.json", &named, &["sizes.widht=22"]).map_err(|refused| refused.findings[0].remedy.clone());
+    let remedy = |refused: Refused| refused.findings[0].said(&Notation::default()).remedy;
+    let remedies = set("bench.json", &named, &["sizes.widht=22"]).map_err(remedy);
     assert_eq!(remedies, Err("did you mean \"width\"?".to_owned()));
     let stopped = BENCH.replace("18.0", "-18");
     assert!(set("bench.json", &stopped, &["sizes.hh=22"]).is_err());
