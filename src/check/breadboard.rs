@@ -50,10 +50,10 @@ impl Trial<'_> {
 
     /// The deepest tongue below the given one whose end piece does, mm.
     fn shallower(&self, does: impl Fn(&EndPiece) -> bool) -> Option<f64> {
-        let given = self.ends.depth.mm();
+        let given = self.ends.tongue_depth().mm();
         let count = ((given - SHORTEST) / STEP).floor().max(0.0) as u32;
         (1..=count).map(|i| given - STEP * f64::from(i)).find(|depth| {
-            let tried = Breadboard { depth: Length::from_mm(*depth), ..self.ends.clone() };
+            let tried = Breadboard { depth: Some(Length::from_mm(*depth)), ..self.ends.clone() };
             self.with(tried).is_some_and(|end| does(&end))
         })
     }

@@ -9,7 +9,7 @@ use crate::board::PartRole;
 use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point, Rect};
 use crate::model::base::Top;
-use crate::model::fixing::{Fasteners, Glued, Hold, OuterPins};
+use crate::model::fixing::{Fasteners, Glued, Hold, MadeFasteners, OuterPins};
 use crate::piece::{Button, EndPiece, Landing, Piece, end_piece, landings, runs_across};
 use crate::units::Length;
 use crate::wood::of_top;
@@ -41,7 +41,7 @@ fn held(piece: &Piece, top: &Top) -> Vec<Finding> {
     };
     let moves = Moves { each: share[0] + share[1] };
     let mut told = Vec::new();
-    if let Some(Fasteners::Made { by, screw, .. }) = top.fasteners {
+    if let Some(Fasteners::Made(MadeFasteners { by, screw, .. })) = top.fasteners {
         let all = landings(piece, top);
         told.extend(if all.is_empty() { nothing_to_hold(piece) } else { None });
         told.extend(match by {
@@ -76,7 +76,7 @@ fn dedup(told: Vec<Finding>) -> Vec<Finding> {
 /// Fixings that are drawn, of a top of which it is not known how it moves.
 fn no_movement(top: &Top) -> Option<Finding> {
     let field = match (&top.fasteners, &top.breadboard) {
-        (Some(Fasteners::Made { .. }), _) => "/top/fasteners",
+        (Some(Fasteners::Made(_)), _) => "/top/fasteners",
         (_, Some(_)) => "/top/breadboard",
         _ => return None,
     };
@@ -86,7 +86,7 @@ fn no_movement(top: &Top) -> Option<Finding> {
 /// What would hold a top of solid wood fast, told without its movement, which is not known.
 fn held_fast(top: &Top) -> Vec<Finding> {
     let by = match top.fasteners {
-        Some(Fasteners::Made { by, .. }) => Some(by),
+        Some(Fasteners::Made(MadeFasteners { by, .. })) => Some(by),
         _ => None,
     };
     let ends = top.breadboard.as_ref().map(|ends| (ends.glue, ends.outer_pins));

@@ -112,7 +112,7 @@ fn mass(kg: f64, notation: &Notation) -> String {
 fn density(wood: &Wood) -> Option<f64> {
     match wood {
         Wood::Named(name) => named(name)?.density(),
-        Wood::Given { density, .. } => *density,
+        Wood::Given(given) => given.density,
     }
 }
 

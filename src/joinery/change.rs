@@ -124,7 +124,7 @@ impl Change {
             Change::First => (joint.kind == Kind::Loose).then_some(joint.depths[0].mm()),
             Change::Second => (joint.mortise == Mortise::Blind).then_some(joint.depths[1].mm()),
             Change::Without(_) => Some(0.0),
-            Change::Number(pointer) => number_at(base, top, pointer),
+            Change::Number(pointer) => number_at(base, top, pointer).map(|number| number.value),
         }
     }
 

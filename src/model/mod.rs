@@ -6,8 +6,10 @@
 pub mod aid;
 pub mod base;
 mod drawn;
+pub mod field;
 pub mod fixing;
 pub mod joint;
+mod number;
 mod paper;
 pub(crate) mod problem;
 mod profile;
@@ -17,6 +19,8 @@ mod shop;
 pub mod wood;
 
 pub use drawn::{DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Slot};
+pub use field::Leeway;
+pub use number::{Kind, Number, numbers, set_number};
 pub use paper::{BadPaper, Paper};
 pub use profile::{EdgeProfile, ThumbnailCurve};
 pub use routing::{

@@ -1,5 +1,6 @@
 //! Turned legs, with the joint by which they stand in the top.
 
+use super::field::record;
 use super::joint::{Axis, Ends, Joint, Kind, Mortise, Spread};
 use crate::finding::Place;
 use crate::units::Length;
@@ -7,17 +8,16 @@ use crate::units::Length;
 /// How much deeper a blind hole is than its tenon is long, mm (common practice: room for glue).
 const CLEARANCE: f64 = 2.0;
 
-/// A turned leg.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct RoundLeg {
-    /// At the head, below the tenon: that of the blank.
-    pub diameter: Length,
-    /// At the foot, not more than at the head.
-    pub foot: Length,
-    /// Of the tenon, not more than at the head.
-    pub tenon: Length,
-    /// Of its hole in the top, along the leg; through where not given.
-    pub depth: Option<Length>,
+record! {
+    ($) round_leg RoundLegText
+    /// A turned leg whose tenon is drilled into the top along the leg.
+    #[derive(Copy)]
+    RoundLeg {
+        diameter: Length = "Diameter", "at the head, below the tenon.", Length 5.0..=300.0, "38";
+        foot: Option<Length> = "Foot", "Diameter at the foot; as at the head unless given.", Length 5.0..=300.0, "24";
+        tenon: Length = "Tenon", "diameter of the tenon at the head.", Length 3.0..=300.0, "25";
+        depth: Option<Length> = "Depth", "Of its hole in the top, along the leg; through the top unless given.", Length 3.0..=500.0 (Section), "30";
+    }
 }
 
 /// Where the numbers of a turned leg stand.
@@ -26,6 +26,11 @@ pub fn place() -> Place {
 }
 
 impl RoundLeg {
+    /// Diameter at the foot.
+    pub fn foot_diameter(&self) -> Length {
+        self.foot.unwrap_or(self.diameter)
+    }
+
     /// The tenon in the top.
     pub fn joint(&self) -> Joint {
         let clearance = Length::from_mm(if self.depth.is_some() { CLEARANCE } else { 0.0 });

@@ -7,7 +7,7 @@ use crate::finding::Place;
 use crate::geometry::{Affine, Built, CONTACT_TOLERANCE, HalfOutline, Outline, Path, Point, Segment, Vec2, contacts};
 use crate::joinery::glue_lines;
 use crate::model::base::Top;
-use crate::model::fixing::{Breadboard, Fasteners, Glued, Hold};
+use crate::model::fixing::{Breadboard, Fasteners, Glued, Hold, MadeFasteners};
 use crate::model::{DrawnPattern, Half, HalfShow, HalfUse, Routing, Slot};
 use crate::page::{Anchor, Item, Pen, Role, Text};
 use crate::piece::{EndPiece, Landing, Piece, SolvedBoard, end_piece, landings, runs_across};
@@ -36,10 +36,10 @@ const ROUND: f64 = 0.1;
 pub fn fixings(piece: &Piece, top: &Top, heading: &str, notation: &Notation) -> Vec<Pattern> {
     let Some(board) = piece.top() else { return Vec::new() };
     let mut all = Vec::new();
-    if let Some(Fasteners::Made { by: Hold::Slots, screw, .. }) = top.fasteners {
+    if let Some(Fasteners::Made(MadeFasteners { by: Hold::Slots, screw, .. })) = top.fasteners {
         all.extend(slot_strips(piece, &landings(piece, top), screw.mm(), heading, notation));
     }
-    if let Some(Fasteners::Made { by: Hold::Buttons, screw, .. }) = top.fasteners {
+    if let Some(Fasteners::Made(MadeFasteners { by: Hold::Buttons, screw, .. })) = top.fasteners {
         all.extend(button::patterns(piece, &landings(piece, top), screw.mm(), heading, notation));
     }
     if let (Some(ends), Some(end)) = (&top.breadboard, end_piece(board, top)) {

@@ -186,8 +186,9 @@ impl<'a> Work<'a> {
         self.stop_to_cure(Finding::of(problem, base("height")), &["height", "/top/thickness"])
     }
 
-    /// The size of the base under a top that stands over it by `over` each side, mm.
-    pub(super) fn under_overhang(&mut self, top: Option<Length>, over: Length) -> Option<f64> {
+    /// The size of the base under a top that stands over it by `over` each side, mm; flush where it is not told.
+    pub(super) fn under_overhang(&mut self, top: Option<Length>, over: Option<Length>) -> Option<f64> {
+        let over = over.unwrap_or(Length::ZERO);
         let Some(top) = top else {
             return self.stop(Finding::of(PieceProblem::NoTopToOverhang {}, base("overhang")));
         };

@@ -60,7 +60,7 @@ pub(super) fn breadboard(given: &Top) -> Vec<Finding> {
     let beyond = Wall { size: TongueSize::Depth, whole: width, more: GROOVE_CLEAR, walls: 1.0, wanted: THICK_CHEEK };
     let wanted = THICK_CHEEK.min(third);
     let beside = Wall { size: TongueSize::Thickness, whole: thickness, more: 0.0, walls: 2.0, wanted };
-    let thin = [beyond.left("depth", ends.depth.mm()), beside.left("tongue", tongue_of(given, ends))];
+    let thin = [beyond.left("depth", ends.tongue_depth().mm()), beside.left("tongue", tongue_of(given, ends))];
     let mut told: Vec<Finding> = thin.into_iter().flatten().collect();
     let mut most = |field: &str, how: NoEnd, given: f64, largest: f64| {
         if given > largest {
@@ -70,7 +70,7 @@ pub(super) fn breadboard(given: &Top) -> Vec<Finding> {
         }
     };
     most("width", NoEnd::Width, width, given.length.mm() / 3.0);
-    most("pin", NoEnd::Pin, ends.pin.mm(), ends.depth.mm() / 2.0);
+    most("pin", NoEnd::Pin, ends.pin.mm(), ends.tongue_depth().mm() / 2.0);
     if ends.pins.is_multiple_of(2) {
         let problem = TopProblem::NoMiddlePin { pins: ends.pins };
         told.push(Finding::of(problem, base("/top/breadboard/pins")));

@@ -71,7 +71,7 @@ pub fn end_piece(board: &SolvedBoard, top: &Top) -> Option<EndPiece> {
     let breadboard = top.breadboard.as_ref()?;
     let share = share(top).unwrap_or_default();
     let shoulder = top.length.mm() / 2.0 - breadboard.width.mm();
-    let depth = breadboard.depth.mm();
+    let depth = breadboard.tongue_depth().mm();
     let (ring, across) = beyond(board, shoulder)?;
     let bottom = shoulder + depth + GROOVE_CLEAR;
     let wall = THICK_CHEEK.min(breadboard.width.mm() - depth - GROOVE_CLEAR);

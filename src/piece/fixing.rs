@@ -8,7 +8,7 @@ use super::{Piece, SolvedBoard, SurfaceAxes, plane_of};
 use crate::board::{PartRole, Source};
 use crate::geometry::{Path, Plane, Point, Point3, Rect, Vec2};
 use crate::model::base::Top;
-use crate::model::fixing::{Fasteners, Hold};
+use crate::model::fixing::{Fasteners, Hold, MadeFasteners};
 use crate::wood::of_top;
 
 /// From the end of a landing to the first fastener, mm: clear of the joint at the end (common practice, no source).
@@ -90,7 +90,7 @@ pub(super) fn share(top: &Top) -> Option<[f64; 2]> {
 ///
 /// Without a wood and its moisture the places are known and need no play.
 pub fn landings(piece: &Piece, top: &Top) -> Vec<Landing> {
-    let Some(Fasteners::Made { by, spacing, .. }) = &top.fasteners else { return Vec::new() };
+    let Some(Fasteners::Made(MadeFasteners { by, spacing, .. })) = &top.fasteners else { return Vec::new() };
     let share = share(top).unwrap_or_default();
     let Some(board) = piece.top() else { return Vec::new() };
     let mut found = Vec::new();

@@ -30,7 +30,7 @@ pub(super) fn span_field(span: &Span, axis: &str) -> &'static str {
         (Span::AtTop(_), _) => "width_at_top",
         (Span::AtFloor(_), "length") => "length_at_floor",
         (Span::AtFloor(_), _) => "width_at_floor",
-        (Span::Overhang(_), _) => "overhang",
+        (Span::Overhang, _) => "overhang",
     }
 }
 

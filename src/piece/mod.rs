@@ -47,6 +47,7 @@ pub use turned::{Turned, Turning, level_rim};
 
 use crate::board::PartRole;
 use crate::finding::{Finding, Place, Severity, nearest};
+use crate::model::Number;
 use crate::model::base::{Base, Top};
 use crate::model::problem::{PartFor, Problem};
 use crate::units::Notation;
@@ -104,9 +105,9 @@ fn with_field(mut piece: Piece, top: Option<&Top>) -> Piece {
     piece
 }
 
-/// The number of a base or its top that stands at a place in the file, mm or degrees; `None` where none does that is known.
-pub fn number_at(base: Option<&Base>, top: Option<&Top>, pointer: &str) -> Option<f64> {
-    cure::number_at(&cure::Patient { base, top, notation: &Notation::default() }, pointer)
+/// The number of a base or its top that stands at a place in the file; `None` where none does.
+pub fn number_at(base: Option<&Base>, top: Option<&Top>, pointer: &str) -> Option<Number> {
+    cure::number_at(base, top, pointer)
 }
 
 /// As [`solve`], with another value, mm or degrees, for the number at a place in the file.

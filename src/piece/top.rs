@@ -52,7 +52,7 @@ pub(super) fn numbers(given: &Top, work: &mut Work) -> bool {
         Named { field: "/top/width", words: "the top's width", value: given.width },
         Named { field: "/top/thickness", words: "the top's thickness", value: given.thickness },
     ];
-    lengths.extend(given.corner_radius.map(|value| Named {
+    lengths.extend(given.rounded().map(|value| Named {
         field: "/top/corner_radius",
         words: "the top's corner radius",
         value,
@@ -119,7 +119,7 @@ fn bowed(given: &Top, work: &mut Work) -> Option<Vec<Edge>> {
     for k in 0..4 {
         let (start, end) = (meets[(k + 3) % 4].1, meets[k].0);
         let path = Path::open(stretch(&lines[k], start, end));
-        trimmed.push((path, given.corner_radius.map(|r| r.mm())));
+        trimmed.push((path, given.rounded().map(|r| r.mm())));
     }
     match join(&trimmed) {
         Ok(outline) => Some(named(outline.path(), &lines)),

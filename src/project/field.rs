@@ -1,45 +1,15 @@
 //! One table of fields drives the reader, its messages and the JSON Schema, so that they cannot drift apart.
 
+pub use crate::model::field::{Choice, Field, Unit};
+
 use super::example::example;
 use super::json::{MAX_PROBLEMS, Node, Object, Value, place};
+use super::value::word;
 use crate::finding::{Finding, Place, Span, nearest, quoted};
 use serde_json::{Map, Value as Json, json};
 
-/// What a field's number measures.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Unit {
-    /// Nothing: the field holds no number.
-    None,
-    /// A length; the range is in millimetres.
-    Length,
-    /// An angle; the range is in degrees.
-    Angle,
-    /// A plain number.
-    Number,
-    /// A length or an angle; the range is in millimetres and not asked of an angle.
-    Size,
-}
-
-/// One field of an object.
-#[derive(Debug)]
-pub struct Field {
-    /// Its name in the file.
-    pub name: &'static str,
-    /// Its name in words.
-    pub title: &'static str,
-    /// What it means.
-    pub meaning: &'static str,
-    /// What its number measures.
-    pub unit: Unit,
-    /// Smallest and largest number, in the unit.
-    pub range: (f64, f64),
-    /// A value that can stand there, as JSON.
-    pub example: &'static str,
-}
-
 /// The field that is a whole file.
-pub const ROOT: Field =
-    Field { name: "", title: "", meaning: "", unit: Unit::None, range: (0.0, 0.0), example: "{}" };
+pub const ROOT: Field = Field::new("", "", "", "{}");
 
 /// The member that every object may have, and that is not looked into.
 pub const NOTE: &str = "note";
@@ -140,7 +110,11 @@ pub struct Opened<'a> {
 }
 
 /// Opens an object with the given fields; a member that is none of them is told, with the nearest name.
-pub fn open<'a>(node: &'a Node, fields: &'static [Field], reader: &mut Reader) -> Option<Opened<'a>> {
+pub fn open<'a>(
+    node: &'a Node,
+    fields: impl Iterator<Item = &'static Field> + Clone,
+    reader: &mut Reader,
+) -> Option<Opened<'a>> {
     let Some(object) = node.object() else {
         let (wanted, remedy) = match reader.steps.is_empty() {
             true => ("the object that is the project", "write { \"fullsize\": 1, \"title\": \"…\", … }"),
@@ -149,7 +123,7 @@ pub fn open<'a>(node: &'a Node, fields: &'static [Field], reader: &mut Reader) -
         return reader.wrong_kind(node, wanted, remedy);
     };
     let missing: Vec<&'static str> =
-        fields.iter().map(|field| field.name).filter(|name| object.get(name).is_none()).collect();
+        fields.clone().map(|field| field.name).filter(|name| object.get(name).is_none()).collect();
     let mut misspelt = Vec::new();
     for member in &object.members {
         if reader.is_full() {
@@ -157,13 +131,13 @@ pub fn open<'a>(node: &'a Node, fields: &'static [Field], reader: &mut Reader) -
         }
         if member.name == NOTE {
             reader.inside(NOTE, |reader| check_note(&member.node, reader));
-        } else if !fields.iter().any(|field| field.name == member.name) {
+        } else if !fields.clone().any(|field| field.name == member.name) {
             let near = nearest(&member.name, missing.iter().copied());
             misspelt.extend(near);
             let remedy = match near {
                 Some(near) => format!("did you mean \"{near}\"?"),
                 None => {
-                    format!("the fields here are {}", listed(fields.iter().map(|field| field.name).chain([NOTE])))
+                    format!("the fields here are {}", listed(fields.clone().map(|field| field.name).chain([NOTE])))
                 }
             };
             let message = format!("there is no field {} here", quoted(&member.name));
@@ -250,7 +224,19 @@ pub fn described(schema: Json, field: &Field) -> Json {
     Json::Object(members)
 }
 
-/// Declares an object of the file: its fields with their types, titles, meanings, ranges and examples.
+impl<T: Choice> Read for T {
+    fn read(node: &Node, _: &'static Field, reader: &mut Reader) -> Option<Self> {
+        let words: Vec<&'static str> = T::WORDS.iter().map(|(word, _)| *word).collect();
+        let word = word(node, &words, reader)?;
+        T::WORDS.iter().find(|(known, _)| *known == word).map(|(_, value)| *value)
+    }
+
+    fn schema(_: &'static Field, _: &mut Map<String, Json>) -> Json {
+        json!({ "enum": T::WORDS.iter().map(|(word, _)| *word).collect::<Vec<_>>() })
+    }
+}
+
+/// Declares an object of the file as written: its fields with their types, titles, meanings, ranges and examples.
 macro_rules! record {
     ($(#[doc = $doc:literal])* $Record:ident { $(
         $name:ident $(as $key:literal)?: $type:ty = $title:literal, $meaning:literal,
@@ -262,16 +248,10 @@ macro_rules! record {
 
         impl $Record {
             /// The table of the fields.
-            pub const FIELDS: &'static [$crate::project::field::Field] = &[$({
-                #[allow(unused_mut, reason = "only some fields have a name of their own or a range")]
-                let mut field = $crate::project::field::Field {
-                    name: stringify!($name), title: $title, meaning: $meaning,
-                    unit: $crate::project::field::Unit::None, range: (0.0, 0.0), example: $example,
-                };
-                $(field.name = $key;)?
-                $(field.unit = $crate::project::field::Unit::$unit; field.range = ($low, $high);)?
-                field
-            }),*];
+            pub const FIELDS: &'static [$crate::project::field::Field] = &[$($crate::model::field::field!(
+                $crate::model::field::key!($name $($key)?), $title, $meaning,
+                $($unit $low..=$high,)? $example
+            )),*];
         }
 
         impl $crate::project::field::Read for $Record {
@@ -280,7 +260,7 @@ macro_rules! record {
                 _: &'static $crate::project::field::Field,
                 reader: &mut $crate::project::field::Reader,
             ) -> Option<Self> {
-                let opened = $crate::project::field::open(node, Self::FIELDS, reader)?;
+                let opened = $crate::project::field::open(node, Self::FIELDS.iter(), reader)?;
                 let mut fields = Self::FIELDS.iter();
                 // Every field is read before the first missing one ends the reading.
                 $(let $name = opened.field::<$type>(fields.next()?, reader);)*
@@ -308,31 +288,6 @@ macro_rules! record {
                     definitions.insert(name.to_owned(), schema);
                 }
                 serde_json::json!({ "$ref": format!("#/$defs/{name}") })
-            }
-        }
-    };
-}
-
-/// Declares that an enumeration is written as one of a few words.
-macro_rules! choice {
-    ($Choice:ty { $($word:literal => $value:expr),* $(,)? }) => {
-        impl $crate::project::field::Read for $Choice {
-            fn read(
-                node: &$crate::project::json::Node,
-                _: &'static $crate::project::field::Field,
-                reader: &mut $crate::project::field::Reader,
-            ) -> Option<Self> {
-                match $crate::project::value::word(node, &[$($word),*], reader)? {
-                    $($word => Some($value),)*
-                    _ => None,
-                }
-            }
-
-            fn schema(
-                _: &'static $crate::project::field::Field,
-                _: &mut serde_json::Map<String, serde_json::Value>,
-            ) -> serde_json::Value {
-                serde_json::json!({ "enum": [$($word),*] })
             }
         }
     };
@@ -370,4 +325,5 @@ macro_rules! forms {
     };
 }
 
-pub(crate) use {choice, forms, record};
+pub(crate) use crate::model::field::choice;
+pub(crate) use {forms, record};

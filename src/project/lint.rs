@@ -83,7 +83,7 @@ fn coordinates(corner: &CornerText) -> impl Iterator<Item = &Written> {
 
 fn rise(corner: &CornerText) -> Option<&Written> {
     match &corner.edge {
-        Some(EdgeText::Curved(CurvedEdge::RiseEdge(edge))) => Some(&edge.rise),
+        Some(EdgeText::Curved(CurvedEdge::RiseEdgeText(edge))) => Some(&edge.rise),
         Some(EdgeText::Curved(CurvedEdge::HalfEllipseEdge(edge))) => Some(&edge.half_ellipse),
         _ => None,
     }

@@ -11,6 +11,7 @@ mod example;
 mod field;
 mod fit;
 mod fixing;
+mod given;
 mod halves;
 mod joint;
 pub mod json;
@@ -168,7 +169,7 @@ fn transposed<T>(part: Option<Option<T>>) -> Option<Option<T>> {
 /// The turned legs of a base.
 fn turned_legs(base: &Option<Option<Base>>) -> Option<RoundLeg> {
     match base {
-        Some(Some(Base::SplayedLegs(legs))) => legs.leg.round,
+        Some(Some(Base::SplayedLegs(legs))) => legs.leg.round(),
         _ => None,
     }
 }

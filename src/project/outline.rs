@@ -104,7 +104,7 @@ fn node(written: &CornerText, place: &Place, resolver: &mut Resolver) -> Option<
 
 fn curve(written: &CurvedEdge, place: &Place, resolver: &mut Resolver) -> Option<EdgeShape> {
     Some(match written {
-        CurvedEdge::RiseEdge(edge) => EdgeShape::Rise(resolver.length(&edge.rise)?.mm()),
+        CurvedEdge::RiseEdgeText(edge) => EdgeShape::Rise(resolver.length(&edge.rise)?.mm()),
         CurvedEdge::RadiusEdge(edge) => {
             EdgeShape::Radius { radius: resolver.length(&edge.radius)?.mm(), bulges_out: edge.bulges == Bulge::Out }
         }

@@ -1,39 +1,87 @@
 //! Splayed legs worked out: of rectangular section, or turned.
 
-use super::raw::{RoundLegText, SplayedLegsText, TaperText};
+use super::field::{Field, Opened, Reader};
+use super::given::{Given, Member, Properties};
+use super::raw::{RoundLegText, SplayedLegsText};
 use super::resolve::Resolver;
-use super::transposed;
+use super::value::Written;
 use crate::finding::{Finding, Place};
-use crate::model::base::{SquareLeg, Taper};
+use crate::model::base::Section;
 use crate::model::problem::{NotTurned, Problem};
 use crate::model::round_leg::{RoundLeg, place};
+use serde_json::{Map, Value as Json};
 
-/// Works a turned leg out.
-fn round_leg(written: &RoundLegText, resolver: &mut Resolver) -> Option<RoundLeg> {
-    let (diameter, tenon) = (resolver.length(&written.diameter), resolver.length(&written.tenon));
-    let foot = resolver.optional_length(written.foot.as_ref());
-    let depth = resolver.optional_length(written.depth.as_ref());
-    let (diameter, tenon) = (diameter?, tenon?);
-    let foot = foot?.unwrap_or(diameter);
-    for (field, words, size) in [("tenon", "a tenon", tenon), ("foot", "a foot", foot)] {
-        if size > diameter {
-            let say = resolver.notation;
-            let message =
-                format!("{words} {} thick cannot be turned from a leg of {}", say.exact(size), say.exact(diameter));
-            let finding = Finding::stop("thicker-than-leg", place().child(field), message);
-            let finding = finding.remedy(format!("the largest that does is {}", say.at_most(diameter)));
-            return resolver.refuse(finding.measured("given", size.mm()).measured("largest", diameter.mm()));
-        }
-    }
-    Some(RoundLeg { diameter, foot, tenon, depth: depth? })
+/// The section of a leg as written.
+#[derive(Debug, Clone)]
+pub struct SectionText {
+    /// Width.
+    pub width: Option<Written>,
+    /// Thickness.
+    pub thickness: Option<Written>,
+    /// How it is turned.
+    pub round: Option<RoundLegText>,
 }
 
-/// Refuses what needs flat faces on a leg that is turned; whether there was none.
-fn stands_alone(written: &SplayedLegsText, resolver: &mut Resolver) -> bool {
+impl Member for Section {
+    type Text = SectionText;
+
+    fn read(object: &Opened, fields: &'static [Field], reader: &mut Reader) -> Option<SectionText> {
+        let [width, thickness, round] = fields else { return None };
+        let (width, thickness) = (object.field(width, reader), object.field(thickness, reader));
+        let round = object.field(round, reader);
+        Some(SectionText { width: width?, thickness: thickness?, round: round? })
+    }
+
+    fn work_out_as(text: &SectionText, _: &'static str, resolver: &mut Resolver) -> Option<Self> {
+        if let Some(text) = &text.round {
+            return RoundLeg::work_out(text, resolver).filter(|leg| is_turned(leg, resolver)).map(Section::Round);
+        }
+        let (Some(width), Some(thickness)) = (&text.width, &text.thickness) else {
+            let field = if text.width.is_none() { "width" } else { "thickness" };
+            let message = format!("\"{field}\" is missing: the size of the leg's section");
+            let finding = Finding::stop("field-missing", Place::pointer("/base/leg"), message);
+            return resolver.refuse(finding.remedy(format!("add \"{field}\", or \"round\" for turned legs")));
+        };
+        let (width, thickness) = (resolver.length(width), resolver.length(thickness));
+        Some(Section::Square { width: width?, thickness: thickness? })
+    }
+
+    fn schema(fields: &'static [Field], object: &mut Properties, definitions: &mut Map<String, Json>) {
+        if let [width, thickness, round] = fields {
+            object.add::<Option<Written>>(width, definitions);
+            object.add::<Option<Written>>(thickness, definitions);
+            object.add::<Option<RoundLegText>>(round, definitions);
+        }
+    }
+}
+
+/// Whether foot and tenon can be turned from the leg.
+fn is_turned(leg: &RoundLeg, resolver: &mut Resolver) -> bool {
+    for (field, words, size) in [("tenon", "a tenon", leg.tenon), ("foot", "a foot", leg.foot_diameter())] {
+        if size > leg.diameter {
+            let say = resolver.notation;
+            let (size_said, leg_said) = (say.exact(size), say.exact(leg.diameter));
+            let message = format!("{words} {size_said} thick cannot be turned from a leg of {leg_said}");
+            let finding = Finding::stop("thicker-than-leg", place().child(field), message);
+            let finding = finding.remedy(format!("the largest that does is {}", say.at_most(leg.diameter)));
+            let finding = finding.measured("given", size.mm()).measured("largest", leg.diameter.mm());
+            resolver.findings.push(finding);
+            return false;
+        }
+    }
+    true
+}
+
+/// Refuses what needs flat faces beside a leg that is turned; whether there was none.
+pub fn stands_alone(written: &SplayedLegsText, resolver: &mut Resolver) -> bool {
+    let SectionText { width, thickness, round } = &written.leg.section;
+    if round.is_none() {
+        return true;
+    }
     let flat = [
         ("/base/leg/taper", written.leg.taper.is_some(), NotTurned::Taper),
-        ("/base/leg/width", written.leg.width.is_some(), NotTurned::Width),
-        ("/base/leg/thickness", written.leg.thickness.is_some(), NotTurned::Thickness),
+        ("/base/leg/width", width.is_some(), NotTurned::Width),
+        ("/base/leg/thickness", thickness.is_some(), NotTurned::Thickness),
         ("/base/apron", written.apron.is_some(), NotTurned::Aprons),
         ("/base/end_apron", written.end_apron.is_some(), NotTurned::EndAprons),
         ("/base/stretchers", written.stretchers.is_some(), NotTurned::Stretchers),
@@ -44,29 +92,4 @@ fn stands_alone(written: &SplayedLegsText, resolver: &mut Resolver) -> bool {
         alone = false;
     }
     alone
-}
-
-/// Works a leg out: of rectangular section, or turned from a square blank.
-pub fn square_leg(written: &SplayedLegsText, resolver: &mut Resolver) -> Option<SquareLeg> {
-    if let Some(text) = &written.leg.round {
-        let alone = stands_alone(written, resolver);
-        let round = round_leg(text, resolver)?;
-        let (width, thickness) = (round.diameter, round.diameter);
-        return alone.then_some(SquareLeg { width, thickness, taper: None, round: Some(round) });
-    }
-    let (Some(width), Some(thickness)) = (&written.leg.width, &written.leg.thickness) else {
-        let field = if written.leg.width.is_none() { "width" } else { "thickness" };
-        let message = format!("\"{field}\" is missing: the size of the leg's section");
-        let finding = Finding::stop("field-missing", Place::pointer("/base/leg"), message);
-        return resolver.refuse(finding.remedy(format!("add \"{field}\", or \"round\" for turned legs")));
-    };
-    let (width, thickness) = (resolver.length(width), resolver.length(thickness));
-    let taper = written.leg.taper.as_ref().map(|text| taper(text, resolver));
-    Some(SquareLeg { width: width?, thickness: thickness?, taper: transposed(taper)?, round: None })
-}
-
-fn taper(written: &TaperText, resolver: &mut Resolver) -> Option<Taper> {
-    let from = resolver.length(&written.from);
-    let (width, thickness) = (resolver.length(&written.foot_width), resolver.length(&written.foot_thickness));
-    Some(Taper { from: from?, foot_width: width?, foot_thickness: thickness? })
 }

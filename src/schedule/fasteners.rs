@@ -3,7 +3,7 @@
 use super::Schedule;
 use super::table::Table;
 use crate::geometry::{Point, Rect};
-use crate::model::fixing::{Fasteners, Hold};
+use crate::model::fixing::{Fasteners, Hold, MadeFasteners};
 use crate::piece::{Button, Landing, Play, landings, runs_across};
 use crate::units::Length;
 use serde_json::{Value as Json, json};
@@ -30,7 +30,7 @@ struct Row<'a> {
 
 fn rows<'a>(schedule: &Schedule<'a>) -> Vec<Row<'a>> {
     let Some(top) = schedule.top else { return Vec::new() };
-    let Some(Fasteners::Made { by, screw, .. }) = top.fasteners else { return Vec::new() };
+    let Some(Fasteners::Made(MadeFasteners { by, screw, .. })) = top.fasteners else { return Vec::new() };
     if by == Hold::Glue {
         return Vec::new();
     }

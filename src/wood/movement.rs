@@ -85,9 +85,9 @@ fn coefficient(wood: &Wood, sawn: Sawn) -> Result<(f64, String), Box<Finding>> {
         Sawn::Quarter => ("quarter-sawn", "radial", 0),
     };
     match wood {
-        Wood::Given { name, radial, tangential, .. } => {
-            let given = if index == 0 { *radial } else { *tangential };
-            Ok((given, format!("{name}, {across}, {rings} coefficient {given} as given in the file")))
+        Wood::Given(own) => {
+            let given = if index == 0 { own.radial } else { own.tangential };
+            Ok((given, format!("{}, {across}, {rings} coefficient {given} as given in the file", own.name)))
         }
         Wood::Named(name) => match named(name) {
             Some(wood) => {

@@ -152,7 +152,7 @@ fn checks_and_spacers_are_those_of_the_solved_corners() {
     });
     assert!(seen > 40);
     let mut turned = leaning();
-    turned.lean = deg(5.0);
+    turned.lean = deg(5.0).into();
     let piece = solved(&Base::LeaningFrames(Box::new(turned)), None).expect("a table");
     // The feet's inside faces: 1420 / 2 + 745 tan 5° at the outside, less 40 / cos 5° of leg; by hand.
     let inside = 710.0 + 745.0 * 5_f64.to_radians().tan() - 40.0 / 5_f64.to_radians().cos();

@@ -3,9 +3,9 @@
 use crate::common::draws::Draws;
 use fullsize::geometry::{EdgeShape, Node, Point, Point3, Vec3, build};
 use fullsize::model::base::{
-    Apron, Base, BoxEdges, BoxSize, Corner, Curve, FrameLeg, FrameTurn, Layout, LeaningFrames, LowerEdge, Meets,
-    PlacedBoard, PlacedCut, Rail, Sawn, Set, Span, SplayedBox, SplayedLegs, SquareLeg, Stretcher, Stretchers, Taper,
-    Top, TopShape,
+    Apron, Base, BottomRail, BoxEdges, BoxSize, Corner, Curve, FrameLeg, FrameTurn, Layout, LeaningFrames, LowerEdge,
+    Meets, PlacedBoard, PlacedCut, Sawn, Section, Set, Span, SplayedBox, SplayedLegs, SquareLeg, Stretcher,
+    Stretchers, Taper, Top, TopRail, TopShape,
 };
 use fullsize::piece::{Piece, solve};
 use fullsize::units::{Angle, Length, Notation};
@@ -18,8 +18,18 @@ pub fn deg(degrees: f64) -> Angle {
     Angle::from_degrees(degrees)
 }
 
-fn rail(thickness: f64, depth: f64, height: f64) -> Rail {
-    Rail {
+fn top_rail(thickness: f64, depth: f64) -> TopRail {
+    TopRail {
+        thickness: mm(thickness),
+        depth: mm(depth),
+        set_back: None,
+        lower_edge: Curve::Straight,
+        meets: Meets::Flat,
+    }
+}
+
+fn bottom_rail(thickness: f64, depth: f64, height: f64) -> BottomRail {
+    BottomRail {
         thickness: mm(thickness),
         depth: mm(depth),
         height: mm(height),
@@ -46,7 +56,8 @@ pub fn leaning() -> LeaningFrames {
         height: mm(745.0),
         length: Span::AtTop(mm(1420.0)),
         width: Span::AtTop(mm(640.0)),
-        lean: deg(8.0),
+        overhang: None,
+        lean: deg(8.0).into(),
         leg: FrameLeg {
             splay: deg(12.0),
             thickness: mm(40.0),
@@ -55,8 +66,8 @@ pub fn leaning() -> LeaningFrames {
             outside_edge: Curve::Straight,
             inside_edge: Curve::Straight,
         },
-        top_rail: Some(rail(30.0, 75.0, 0.0)),
-        bottom_rail: Some(rail(30.0, 70.0, 140.0)),
+        top_rail: Some(top_rail(30.0, 75.0)),
+        bottom_rail: Some(bottom_rail(30.0, 70.0, 140.0)),
         apron: Some(apron(25.0, 85.0, 5.0)),
         stretcher: Some(Stretcher {
             thickness: mm(25.0),
@@ -105,13 +116,12 @@ pub fn splayed() -> SplayedLegs {
         height: mm(454.0),
         length: Span::AtTop(mm(500.0)),
         width: Span::AtTop(mm(360.0)),
+        overhang: None,
         splay_front: deg(8.0),
         splay_side: deg(6.0),
         leg: SquareLeg {
-            width: mm(42.0),
-            thickness: mm(38.0),
+            section: Section::Square { width: mm(42.0), thickness: mm(38.0) },
             taper: Some(Taper { from: mm(120.0), foot_width: mm(26.0), foot_thickness: mm(24.0) }),
-            round: None,
         },
         apron: Some(apron(20.0, 90.0, 4.0)),
         end_apron: Some(apron(20.0, 90.0, 6.0)),
@@ -218,7 +228,7 @@ pub fn random(draws: &mut Draws) -> Option<Piece> {
 
 fn random_leaning(n: &mut Draws) -> Option<Piece> {
     let mut frames = leaning();
-    frames.lean = deg(n.between(0.0, 14.0));
+    frames.lean = deg(n.between(0.0, 14.0)).into();
     frames.leg.splay = deg(n.between(2.0, 14.0));
     frames.length = Span::AtTop(mm(n.between(900.0, 1600.0)));
     if n.chance(0.5) {

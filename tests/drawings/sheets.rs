@@ -198,7 +198,7 @@ fn dates_frames_and_overlays_come_only_when_asked_for() {
     let plain = all_words(&drawn(&piece, "A3", Notation::default(), &Options::default()));
     assert!(!plain.iter().any(|w| w.contains("2026") || w == "drawn by" || w.contains("ADA")));
     let mut steeper = leaning();
-    steeper.lean = deg(11.0);
+    steeper.lean = deg(11.0).into();
     let variant = solved(&Base::LeaningFrames(Box::new(steeper)), Some(&top(1700.0, 800.0))).expect("a variant");
     let options = Options {
         date: Some("2026-11-25".into()),

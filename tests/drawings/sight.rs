@@ -251,9 +251,8 @@ fn corners_are_seen_where_they_are_projected() {
 #[test]
 fn flush_boards_show_their_joint_and_nothing_else() {
     let mut frames = leaning();
-    for rail in [&mut frames.top_rail, &mut frames.bottom_rail].into_iter().flatten() {
-        rail.set_back = Some(super::pieces::mm(0.0));
-    }
+    frames.top_rail.iter_mut().for_each(|rail| rail.set_back = Some(super::pieces::mm(0.0)));
+    frames.bottom_rail.iter_mut().for_each(|rail| rail.set_back = Some(super::pieces::mm(0.0)));
     let piece = solved(&Base::LeaningFrames(Box::new(frames)), Some(&top(1700.0, 900.0))).expect("a table");
     let rail = piece.boards.iter().position(|b| b.id.as_str() == "bottom_rail").expect("a rail");
     let sight = Model::of(&piece, |b| b.role == PartRole::Leg || b.role.is_rail()).seen(&View::RIGHT);
@@ -277,7 +276,7 @@ fn flush_boards_show_their_joint_and_nothing_else() {
 fn the_foot_of_a_plumb_curved_leg_is_closed() {
     for rise in [8.0, -8.0, 20.0] {
         let mut frames = leaning();
-        frames.lean = super::pieces::deg(0.0);
+        frames.lean = super::pieces::deg(0.0).into();
         frames.leg.outside_edge = Curve::Rise(super::pieces::mm(rise));
         let piece = solved(&Base::LeaningFrames(Box::new(frames)), None).expect("a base");
         let leg = piece.boards.iter().find(|b| b.id.as_str() == "leg").expect("a leg");

@@ -108,7 +108,7 @@ fn a_bowed_bottom_rail_that_runs_into_the_top_rail_is_refused() {
 fn no_joint_of_a_curved_base_is_called_a_clash() {
     for_all(150, |draws| {
         let mut frames = leaning(draws, true);
-        (frames.lean, frames.frames) = (deg(draws.between(0.0, 20.0)), None);
+        (frames.lean, frames.frames) = (deg(draws.between(0.0, 20.0)).into(), None);
         let clash = refused(frames).into_iter().find(|f| f.code == "boards-clash");
         assert!(clash.is_none(), "{clash:?}");
     });

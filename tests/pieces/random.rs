@@ -4,8 +4,9 @@ use crate::common::draws::{Draws, for_all};
 use crate::common::words::InWords;
 use fullsize::finding::Severity;
 use fullsize::model::base::{
-    Apron, Base, BoxEdges, BoxSize, Corner, Curve, FrameLeg, FrameTurn, Layout, LeaningFrames, LowerEdge, Meets,
-    Rail, Sawn, Set, Span, SplayedBox, SplayedLegs, SquareLeg, Stretcher, Stretchers, Taper, Top, TopShape,
+    Apron, Base, BottomRail, BoxEdges, BoxSize, Corner, Curve, FrameLeg, FrameTurn, Layout, LeaningFrames, LowerEdge,
+    Meets, Sawn, Section, Set, Span, SplayedBox, SplayedLegs, SquareLeg, Stretcher, Stretchers, Taper, Top, TopRail,
+    TopShape,
 };
 use fullsize::piece::{Piece, solve};
 use fullsize::units::{Angle, Length, Notation};
@@ -18,8 +19,12 @@ pub fn deg(degrees: f64) -> Angle {
     Angle::from_degrees(degrees)
 }
 
-pub fn rail(thickness: Length, depth: Length, height: Length) -> Rail {
-    Rail {
+pub fn top_rail(thickness: Length, depth: Length) -> TopRail {
+    TopRail { thickness, depth, set_back: None, lower_edge: Curve::Straight, meets: Meets::Flat }
+}
+
+pub fn bottom_rail(thickness: Length, depth: Length, height: Length) -> BottomRail {
+    BottomRail {
         thickness,
         depth,
         height,
@@ -46,7 +51,8 @@ pub fn example() -> LeaningFrames {
         height: mm(745.0),
         length: Span::AtTop(mm(1420.0)),
         width: Span::AtTop(mm(640.0)),
-        lean: deg(8.0),
+        overhang: None,
+        lean: deg(8.0).into(),
         leg: FrameLeg {
             splay: deg(12.0),
             thickness: mm(40.0),
@@ -55,8 +61,8 @@ pub fn example() -> LeaningFrames {
             outside_edge: Curve::Straight,
             inside_edge: Curve::Straight,
         },
-        top_rail: Some(rail(mm(30.0), mm(75.0), Length::ZERO)),
-        bottom_rail: Some(rail(mm(30.0), mm(70.0), mm(140.0))),
+        top_rail: Some(top_rail(mm(30.0), mm(75.0))),
+        bottom_rail: Some(bottom_rail(mm(30.0), mm(70.0), mm(140.0))),
         apron: Some(apron(25.0, 85.0, 0.0, 5.0)),
         stretcher: Some(Stretcher {
             thickness: mm(25.0),
@@ -78,8 +84,8 @@ pub fn leaning(draws: &mut Draws, curved: bool) -> LeaningFrames {
     let rise = |draws: &mut Draws, low: f64, high: f64| {
         if curved { Curve::Rise(draws.length(low, high)) } else { Curve::Straight }
     };
-    let mut top_rail = rail(draws.length(15.0, thick), draws.length(40.0, 90.0), Length::ZERO);
-    let mut bottom_rail = rail(draws.length(15.0, thick), draws.length(50.0, 80.0), mm(rail_height));
+    let mut top_rail = top_rail(draws.length(15.0, thick), draws.length(40.0, 90.0));
+    let mut bottom_rail = bottom_rail(draws.length(15.0, thick), draws.length(50.0, 80.0), mm(rail_height));
     top_rail.lower_edge = rise(draws, -20.0, 8.0);
     bottom_rail.lower_edge = rise(draws, -6.0, 4.0);
     let scribed = curved && draws.chance(0.5);
@@ -90,7 +96,8 @@ pub fn leaning(draws: &mut Draws, curved: bool) -> LeaningFrames {
         height: mm(height),
         length: Span::AtTop(draws.length(700.0, 1800.0)),
         width: Span::AtTop(draws.length(380.0, 900.0)),
-        lean: draws.angle(0.0, steep),
+        overhang: None,
+        lean: draws.angle(0.0, steep).into(),
         leg: FrameLeg {
             splay: draws.angle(0.0, splay),
             thickness: mm(thick),
@@ -139,9 +146,10 @@ pub fn splayed(draws: &mut Draws) -> SplayedLegs {
         height: draws.length(500.0, 900.0),
         length: Span::AtTop(draws.length(400.0, 1200.0)),
         width: Span::AtTop(draws.length(300.0, 700.0)),
+        overhang: None,
         splay_front: a,
         splay_side: b,
-        leg: SquareLeg { width: mm(width), thickness: mm(thickness), taper, round: None },
+        leg: SquareLeg { section: Section::Square { width: mm(width), thickness: mm(thickness) }, taper },
         apron: Some(apron(18.0, draws.between(50.0, 90.0), 0.0, draws.between(1.0, 6.0))),
         end_apron: Some(apron(18.0, draws.between(50.0, 90.0), 0.0, lost + draws.between(0.5, 4.0))),
         stretchers: draws.chance(0.5).then(|| Stretchers {

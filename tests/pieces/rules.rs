@@ -5,7 +5,7 @@ use crate::common::draws::{Draws, for_all};
 use crate::common::words::InWords;
 use fullsize::board::SawCut;
 use fullsize::finding::Finding;
-use fullsize::model::base::{Base, Curve, FrameTurn, LeaningFrames, Span};
+use fullsize::model::base::{Base, Curve, FrameTurn, LeaningFrames, Meets, Section, Span};
 use fullsize::piece::{Piece, SolvedBoard, Value, solve, solve_to_cure};
 use fullsize::units::{Angle, Length, Notation};
 
@@ -28,7 +28,7 @@ fn board<'a>(piece: &'a Piece, id: &str) -> &'a SolvedBoard {
 #[test]
 fn without_lean_and_splay_everything_is_square() {
     let mut frames = example();
-    (frames.lean, frames.leg.splay, frames.leg.foot) = (Angle::ZERO, Angle::ZERO, frames.leg.head);
+    (frames.lean, frames.leg.splay, frames.leg.foot) = (Angle::ZERO.into(), Angle::ZERO, frames.leg.head);
     let piece = made(frames);
     for saw in piece.boards.iter().flat_map(|b| &b.cuts).filter(|c| c.long_point.is_some()) {
         let SawCut { bevel, .. } = saw;
@@ -49,7 +49,10 @@ fn a_base_of_twice_the_size_has_the_same_angles_and_eight_times_the_wood() {
     (large.length, large.width) = (Span::AtTop(mm(2840.0)), Span::AtTop(mm(1280.0)));
     let leg = &mut large.leg;
     (leg.thickness, leg.head, leg.foot) = (twice(leg.thickness), twice(leg.head), twice(leg.foot));
-    for rail in [&mut large.top_rail, &mut large.bottom_rail].into_iter().flatten() {
+    if let Some(rail) = &mut large.top_rail {
+        (rail.thickness, rail.depth) = (twice(rail.thickness), twice(rail.depth));
+    }
+    if let Some(rail) = &mut large.bottom_rail {
         (rail.thickness, rail.depth, rail.height) = (twice(rail.thickness), twice(rail.depth), twice(rail.height));
     }
     if let Some(apron) = &mut large.apron {
@@ -137,7 +140,7 @@ fn an_apron_on_a_curved_leg_follows_the_chord_over_its_own_depth() {
 fn bad_numbers_are_findings_that_name_the_field_and_what_would_just_fit() {
     type Change = fn(&mut LeaningFrames);
     let cases: [(Change, &str, &str); 11] = [
-        (|f| f.lean = deg(90.0), "too-steep", "/base/lean"),
+        (|f| f.lean = deg(90.0).into(), "too-steep", "/base/lean"),
         (|f| f.leg.thickness = Length::ZERO, "too-small", "/base/leg/thickness"),
         (|f| f.leg.head = mm(330.0), "legs-cross", "/base/leg/head"),
         (|f| f.leg.splay = deg(-25.0), "legs-cross", "/base/width_at_top"),
@@ -189,7 +192,7 @@ fn wild_numbers_are_refused_and_never_panic() {
             1 => frames.length = Span::AtTop(mm(pick(draws))),
             2 => frames.width = Span::AtFloor(mm(pick(draws))),
             3 => frames.leg.head = mm(pick(draws)),
-            4 => frames.lean = deg(pick(draws)),
+            4 => frames.lean = deg(pick(draws)).into(),
             5 => frames.leg.outside_edge = Curve::Rise(mm(pick(draws))),
             6 => frames.apron.iter_mut().for_each(|a| a.inset = mm(pick(draws))),
             _ => frames.bottom_rail.iter_mut().for_each(|r| r.set_back = Some(mm(pick(draws)))),
@@ -209,7 +212,11 @@ fn wild_boxes_legs_and_tops_are_refused_and_never_panic() {
             0 => {
                 (legs.splay_front, sides.slope, board.length) = (deg(pick(draws)), deg(pick(draws)), mm(pick(draws)))
             }
-            1 => (legs.leg.width, sides.depth, board.width) = (mm(pick(draws)), mm(pick(draws)), mm(pick(draws))),
+            1 => {
+                let (width, thickness) = (mm(pick(draws)), legs.leg.thickness());
+                legs.leg.section = Section::Square { width, thickness };
+                (sides.depth, board.width) = (mm(pick(draws)), mm(pick(draws)))
+                },
             2 => {
                 sides.sides = pick(draws) as u32;
                 board.corner_radius = Some(mm(pick(draws)));
@@ -232,9 +239,11 @@ fn legs_sprung_from_battens_and_scribed_rails_are_made() {
     let mut frames = example();
     frames.leg.outside_edge = Curve::Batten(vec![[mm(250.0), mm(6.0)], [mm(500.0), mm(9.0)]]);
     frames.leg.inside_edge = Curve::Batten(vec![[mm(300.0), mm(-7.0)]]);
-    for rail in [&mut frames.top_rail, &mut frames.bottom_rail].into_iter().flatten() {
-        rail.lower_edge = Curve::Rise(mm(-12.0));
-        rail.meets = fullsize::model::base::Meets::Scribed;
+    if let Some(rail) = &mut frames.top_rail {
+        (rail.lower_edge, rail.meets) = (Curve::Rise(mm(-12.0)), Meets::Scribed);
+    }
+    if let Some(rail) = &mut frames.bottom_rail {
+        (rail.lower_edge, rail.meets) = (Curve::Rise(mm(-12.0)), Meets::Scribed);
     }
     let piece = made(frames);
     let rail = board(&piece, "bottom_rail");
@@ -332,7 +341,7 @@ fn angles_from_nothing_to_sixty_degrees_make_pieces_where_the_other_numbers_allo
     for lean in grid {
         for splay in grid {
             let mut frames = example();
-            (frames.lean, frames.leg.splay) = (deg(lean), deg(splay));
+            (frames.lean, frames.leg.splay) = (deg(lean).into(), deg(splay));
             // Feet that spread by 60° ask for a low base, and the ends of rails that lean so for slim parts.
             frames.height = mm(420.0);
             frames.bottom_rail.iter_mut().for_each(|r| (r.depth, r.height) = (mm(60.0), mm(110.0)));

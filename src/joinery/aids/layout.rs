@@ -9,7 +9,7 @@ use crate::board::{EdgeName, PartId, Source};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Affine, Path, Placement, Point, Rect, Vec2};
 use crate::model::aid::{AidRequest, Cover, Wanted};
-use crate::model::fixing::Fasteners;
+use crate::model::fixing::{Fasteners, MadeFasteners};
 use crate::piece::{Fact, FactName, Piece, SolvedBoard, landings, level_rim};
 
 /// Room round what stands under the top, mm.
@@ -153,7 +153,7 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Vec<Aid>, Box<Fi
 fn pricked(bench: &Bench, count: usize, hole: f64) -> Vec<Fact> {
     let made = bench.top.and_then(|top| top.fasteners.as_ref());
     let passes = match made {
-        Some(Fasteners::Made { screw, .. }) => screw.mm(),
+        Some(Fasteners::Made(MadeFasteners { screw, .. })) => screw.mm(),
         _ => hole,
     };
     let words = format!("{count} holes in the template, to prick the top through, of");

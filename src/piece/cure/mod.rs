@@ -10,8 +10,8 @@ use super::assemble::Work;
 use super::limits::base as place_of;
 use crate::finding::{Beside, Cure, Cures, Finding, Place, Quantity, Setting, Severity};
 use crate::model::base::{Base, Top};
+use crate::model::{Kind, Number, numbers, set_number};
 use crate::units::{Angle, Length, Notation};
-use number::{Kind, numbers};
 
 /// How far and how finely a number is looked through for a value that cures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -84,15 +84,14 @@ impl Patient<'_> {
     /// The piece with this value in a field.
     pub(super) fn with(&self, field: &str, value: f64) -> (Option<Base>, Option<Top>) {
         let (mut base, mut top) = (self.base.cloned(), self.top.cloned());
-        numbers(base.as_mut(), top.as_mut(), field).into_iter().for_each(|number| number.set(value));
+        set_number(base.as_mut(), top.as_mut(), &Place::pointer(field), value);
         (base, top)
     }
 }
 
-/// The number at a place in the file, mm or degrees.
-pub(super) fn number_at(patient: &Patient, field: &str) -> Option<f64> {
-    let (mut base, mut top) = (patient.base.cloned(), patient.top.cloned());
-    numbers(base.as_mut(), top.as_mut(), field).first().map(|number| number.get())
+/// The number at a place in the file.
+pub(super) fn number_at(base: Option<&Base>, top: Option<&Top>, field: &str) -> Option<Number> {
+    numbers(base, top).into_iter().find(|number| number.place.pointer == field)
 }
 
 /// A change of numbers of the piece.
@@ -104,17 +103,22 @@ pub(crate) struct NumberChange;
 struct Fit {
     field: String,
     value: f64,
-    kind: Kind,
+    written: Quantity,
+}
+
+/// A value of a number as a cure writes it; `None` of counts and shares, which no cure changes.
+fn quantity(kind: Kind, value: f64) -> Option<Quantity> {
+    match kind {
+        Kind::Length => Some(Quantity::Length(Length::from_mm(value))),
+        Kind::Angle => Some(Quantity::Angle(Angle::from_degrees(value))),
+        Kind::Count | Kind::Share => None,
+    }
 }
 
 impl Fit {
     /// The number as it is to be set.
     fn setting(&self) -> Setting {
-        let value = match self.kind {
-            Kind::Length => Quantity::Length(Length::from_mm(self.value)),
-            Kind::Angle => Quantity::Angle(Angle::from_degrees(self.value)),
-        };
-        Setting { place: place_of(&self.field), value }
+        Setting { place: place_of(&self.field), value: self.written }
     }
 
     /// It as a change by itself.
@@ -272,9 +276,10 @@ struct Trial<'a> {
 impl Trial<'_> {
     /// The nearest value that cures, as it can be written; `None` where none does.
     fn nearest(&self) -> Option<Fit> {
-        let (mut base, mut top) = (self.patient.base.cloned(), self.patient.top.cloned());
-        let (given, kind) = numbers(base.as_mut(), top.as_mut(), self.field).first().map(|n| (n.get(), n.kind()))?;
-        let (low, high) = number::range(self.field, given, kind, self.sweep == Sweep::Far);
+        let number = number_at(self.patient.base, self.patient.top, self.field)?;
+        let (given, kind) = (number.value, number.kind);
+        quantity(kind, given)?;
+        let (low, high) = number::range(&number, self.sweep == Sweep::Far);
         let tries = self.sweep.tries();
         let towards = |end: f64| -> Vec<f64> {
             let at = |k: u32| given + (end - given) * (f64::from(k) / f64::from(tries)).powi(2);
@@ -284,7 +289,7 @@ impl Trial<'_> {
         let ladders = [towards(low), towards(high), near.into_iter().collect()];
         let written = |good: f64, up: bool, finely: bool| stepped(good, up, kind, finely, self.patient.notation);
         let value = search::nearest(given, &ladders, &|value| self.cures(value), &written)?;
-        Some(Fit { field: self.field.to_owned(), value, kind })
+        Some(Fit { field: self.field.to_owned(), value, written: quantity(kind, value)? })
     }
 
     /// Whether the finding is gone with this value, and none stops the work that did not before.
@@ -300,6 +305,7 @@ impl Trial<'_> {
 fn stepped(value: f64, up: bool, kind: Kind, finely: bool, notation: &Notation) -> f64 {
     match kind {
         Kind::Length => search::length(value, up, finely, notation),
-        Kind::Angle => search::decimal(value, up, finely),
+        Kind::Angle | Kind::Share => search::decimal(value, up, finely),
+        Kind::Count => value,
     }
 }

@@ -14,11 +14,11 @@ use super::faults::ANGLES;
 use super::limits::{Named, base, span_field};
 use crate::board::EdgeName;
 use crate::finding::Finding;
-use crate::model::base::{FrameTurn, LeaningFrames, Rail, Span, Top};
+use crate::model::base::{FrameTurn, LeaningFrames, Overhang, Span, Top};
 use crate::piece::{FrameProblem, LegsCross};
 use crate::units::Length;
 use frame::{Frame, LegLines};
-use rail::{RailPlace, Which};
+use rail::{Rail, RailPlace, Which};
 
 /// What every part of the base needs to know.
 #[derive(Debug)]
@@ -68,7 +68,8 @@ fn numbers(given: &LeaningFrames, work: &mut Work) -> bool {
         length("leg/foot", "the leg's foot", leg.foot),
     ];
     let mut least = Vec::new();
-    for (which, rail) in [("top_rail", &given.top_rail), ("bottom_rail", &given.bottom_rail)] {
+    let rails = [given.top_rail.as_ref().map(Rail::from), given.bottom_rail.as_ref().map(Rail::from)];
+    for (which, rail) in ["top_rail", "bottom_rail"].into_iter().zip(&rails) {
         let Some(rail) = rail else { continue };
         let (thickness, depth) = if which == "top_rail" {
             ("top_rail/thickness", "top_rail/depth")
@@ -89,7 +90,7 @@ fn numbers(given: &LeaningFrames, work: &mut Work) -> bool {
         above.push(length("stretcher/height", "the stretcher's height", stretcher.height));
     }
     let mut angles = vec![
-        Named { field: "lean", words: "the lean", value: given.lean },
+        Named { field: "lean", words: "the lean", value: given.lean.angle },
         Named { field: "leg/splay", words: "the leg's splay", value: leg.splay },
     ];
     for (field, turn) in ["left", "right"].iter().zip(given.frames.iter().flatten()) {
@@ -109,7 +110,7 @@ fn make(given: &LeaningFrames, top: Option<&Top>, work: &mut Work) -> Option<()>
     let height = work.base_height(given.height, top)?;
     let shared = Shared { base: given, height, has_top: top.is_some() };
     let turns = given.frames.unwrap_or_default();
-    let lean = |turn: &FrameTurn| turn.lean.unwrap_or(given.lean).radians();
+    let lean = |turn: &FrameTurn| turn.lean.unwrap_or(given.lean.angle).radians();
     let half_length = half_length(&shared, top, &turns.map(|t| (lean(&t), t.twist.radians())), work)?;
     let frames = [(-1.0, turns[0]), (1.0, turns[1])]
         .map(|(side, turn)| Frame::new(side, half_length, height, lean(&turn), turn.twist.radians()));
@@ -139,7 +140,7 @@ fn half_length(shared: &Shared, top: Option<&Top>, turns: &[(f64, f64); 2], work
     let length = match shared.base.length {
         Span::AtTop(length) => length.mm(),
         Span::AtFloor(length) => length.mm() - turns.iter().map(spread).sum::<f64>(),
-        Span::Overhang(over) => work.under_overhang(top.map(|t| t.length), over)?,
+        Span::Overhang => work.under_overhang(top.map(|t| t.length), shared.base.overhang.map(Overhang::ends))?,
     };
     let thick = 2.0 * shared.base.leg.thickness.mm();
     if length <= thick {
@@ -159,7 +160,7 @@ fn leg_lines(shared: &Shared, top: Option<&Top>, frame: &Frame, work: &mut Work)
     let half = match shared.base.width {
         Span::AtTop(width) => width.mm() / 2.0,
         Span::AtFloor(width) => width.mm() / 2.0 - spread,
-        Span::Overhang(over) => work.under_overhang(top.map(|t| t.width), over)? / 2.0,
+        Span::Overhang => work.under_overhang(top.map(|t| t.width), shared.base.overhang.map(Overhang::sides))? / 2.0,
     };
     let ends =
         [("leg/head", LegsCross::Heads, half, leg.head), ("leg/foot", LegsCross::Feet, half + spread, leg.foot)];
@@ -207,10 +208,13 @@ fn narrow(shared: &Shared, lines: &LegLines, frame: &Frame, work: &mut Work) -> 
 /// Takes up legs and rails of a frame.
 fn frame_boards(shared: &Shared, frame: &Frame, lines: &LegLines, work: &mut Work) -> Option<FrameBoards> {
     let given = shared.base;
-    let rails: Vec<(&Rail, RailPlace)> = [(Which::Top, &given.top_rail), (Which::Bottom, &given.bottom_rail)]
-        .into_iter()
-        .filter_map(|(which, rail)| rail.as_ref().map(|r| (r, RailPlace::new(shared, frame, which, r))))
-        .collect();
+    let top = given.top_rail.as_ref().map(|rail| (Which::Top, Rail::from(rail)));
+    let bottom = given.bottom_rail.as_ref().map(|rail| (Which::Bottom, Rail::from(rail)));
+    let placed = |(which, rail): (Which, Rail)| {
+        let place = RailPlace::new(shared, frame, which, &rail);
+        (rail, place)
+    };
+    let rails: Vec<(Rail, RailPlace)> = top.into_iter().chain(bottom).map(placed).collect();
     let fit: Vec<bool> = rails.iter().map(|(rail, place)| rail::fits(shared, frame, rail, place, work)).collect();
     if fit.contains(&false) {
         return None;
@@ -241,7 +245,7 @@ fn frame_boards(shared: &Shared, frame: &Frame, lines: &LegLines, work: &mut Wor
 }
 
 /// Stops where the two rails of a frame overlap.
-fn clear(rails: &[(&Rail, RailPlace)], work: &mut Work) -> Option<()> {
+fn clear(rails: &[(Rail, RailPlace)], work: &mut Work) -> Option<()> {
     let [(_, top), (_, bottom)] = rails else { return Some(()) };
     let over = bottom.high - top.low;
     if over <= 0.0 {

@@ -6,12 +6,59 @@ use super::leg::Landing;
 use crate::board::{EdgeName, Nominal, PartRole};
 use crate::finding::Finding;
 use crate::geometry::{Affine, Placement, Plane, Point3, Vec3};
-use crate::model::base::{Meets, Rail};
+use crate::model::base::{BottomRail, Curve, Meets, TopRail};
 use crate::piece::FrameProblem;
 use crate::piece::assemble::{Single, Work};
 use crate::piece::beam::{Beam, End, Long};
 use crate::piece::limits::base;
 use crate::units::{Angle, Length};
+
+/// A rail of either kind.
+#[derive(Debug, Clone)]
+pub(super) struct Rail {
+    /// Thickness.
+    pub(super) thickness: Length,
+    /// Depth, square across the rail's face side.
+    pub(super) depth: Length,
+    /// Plumb height of the face side's lower arris above the floor; the bottom rail's only.
+    height: Length,
+    /// Its face below the leg's outside face; centred in the leg's thickness where not given.
+    set_back: Option<Length>,
+    /// The lower edge.
+    lower_edge: Curve,
+    /// The upper edge; a top rail's is planed level.
+    upper_edge: Curve,
+    /// How its ends meet curved legs.
+    meets: Meets,
+}
+
+impl From<&TopRail> for Rail {
+    fn from(rail: &TopRail) -> Rail {
+        Rail {
+            thickness: rail.thickness,
+            depth: rail.depth,
+            height: Length::ZERO,
+            set_back: rail.set_back,
+            lower_edge: rail.lower_edge.clone(),
+            upper_edge: Curve::Straight,
+            meets: rail.meets,
+        }
+    }
+}
+
+impl From<&BottomRail> for Rail {
+    fn from(rail: &BottomRail) -> Rail {
+        Rail {
+            thickness: rail.thickness,
+            depth: rail.depth,
+            height: rail.height,
+            set_back: rail.set_back,
+            lower_edge: rail.lower_edge.clone(),
+            upper_edge: rail.upper_edge.clone(),
+            meets: rail.meets,
+        }
+    }
+}
 
 /// Which rail.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

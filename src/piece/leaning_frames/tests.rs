@@ -2,7 +2,7 @@
 
 use crate::board::{EdgeName, SawCut, Source};
 use crate::model::base::{
-    Apron, Base, Curve, FrameLeg, LeaningFrames, LowerEdge, Meets, Rail, Set, Span, Stretcher, Top,
+    Apron, Base, BottomRail, Curve, FrameLeg, LeaningFrames, LowerEdge, Meets, Set, Span, Stretcher, Top, TopRail,
 };
 use crate::piece::{Piece, SolvedBoard, solve};
 use crate::units::{Angle, Length, Notation};
@@ -15,8 +15,18 @@ fn deg(degrees: f64) -> Angle {
     Angle::from_degrees(degrees)
 }
 
-fn rail(thickness: f64, depth: f64, height: f64) -> Rail {
-    Rail {
+fn top_rail(thickness: f64, depth: f64) -> TopRail {
+    TopRail {
+        thickness: mm(thickness),
+        depth: mm(depth),
+        set_back: None,
+        lower_edge: Curve::Straight,
+        meets: Meets::Flat,
+    }
+}
+
+fn bottom_rail(thickness: f64, depth: f64, height: f64) -> BottomRail {
+    BottomRail {
         thickness: mm(thickness),
         depth: mm(depth),
         height: mm(height),
@@ -33,7 +43,8 @@ fn example() -> LeaningFrames {
         height: mm(721.0),
         length: Span::AtTop(mm(1420.0)),
         width: Span::AtTop(mm(640.0)),
-        lean: deg(8.0),
+        overhang: None,
+        lean: deg(8.0).into(),
         leg: FrameLeg {
             splay: deg(12.0),
             thickness: mm(40.0),
@@ -42,8 +53,8 @@ fn example() -> LeaningFrames {
             outside_edge: Curve::Straight,
             inside_edge: Curve::Straight,
         },
-        top_rail: Some(rail(30.0, 75.0, 0.0)),
-        bottom_rail: Some(rail(30.0, 70.0, 140.0)),
+        top_rail: Some(top_rail(30.0, 75.0)),
+        bottom_rail: Some(bottom_rail(30.0, 70.0, 140.0)),
         apron: Some(Apron {
             thickness: mm(25.0),
             depth: mm(85.0),

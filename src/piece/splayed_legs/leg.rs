@@ -44,7 +44,7 @@ impl Leg {
         let foot = head + down * shared.height;
         let placement = Placement::facing(foot, -down, front)?;
         let placement = if placement.v().dot(side) < 0.0 { placement } else { placement.flipped_across() };
-        let (head, placement) = match shared.base.leg.round {
+        let (head, placement) = match shared.base.leg.round() {
             Some(round) => about_its_axis(head, placement, round.diameter.mm()),
             None => (head, placement),
         };
@@ -54,7 +54,7 @@ impl Leg {
     /// Width and thickness at `u` above the foot point, along the arris.
     pub(super) fn section(shared: &Shared, arris: f64, u: f64) -> (f64, f64) {
         let leg = &shared.base.leg;
-        let (width, thick) = (leg.width.mm(), leg.thickness.mm());
+        let (width, thick) = (leg.width().mm(), leg.thickness().mm());
         let Some(taper) = leg.taper else { return (width, thick) };
         let share = (u / (arris - taper.from.mm())).clamp(0.0, 1.0);
         let at = |foot: f64, full: f64| foot + (full - foot) * share;
@@ -70,7 +70,7 @@ impl Leg {
     /// The plane of the inner side face (the tapered part of it), its normal out of the leg.
     pub(super) fn inner_side(&self, shared: &Shared, tapered: bool) -> Option<Plane> {
         let leg = &shared.base.leg;
-        let width = leg.width.mm();
+        let width = leg.width().mm();
         let plane = match leg.taper.filter(|_| tapered) {
             Some(taper) => sloped(self.arris - taper.from.mm(), width, taper.foot_width.mm(), Vec3::Y)?,
             None => Plane::through(Point3::new(0.0, width, 0.0), Vec3::Y)?,
@@ -86,7 +86,7 @@ impl Leg {
     /// Takes up the leg; its index.
     pub(super) fn add(&self, shared: &Shared, work: &mut Work) -> Option<usize> {
         let board = self.board(shared)?;
-        let reach = (board.thickness, shared.base.leg.width.mm());
+        let reach = (board.thickness, shared.base.leg.width().mm());
         let index = work.add(Single {
             role: PartRole::Leg,
             given: None,
@@ -116,7 +116,7 @@ impl Leg {
 
     fn board(&self, shared: &Shared) -> Option<Board> {
         let leg = &shared.base.leg;
-        let (width, thickness) = (leg.width.mm(), leg.thickness.mm());
+        let (width, thickness) = (leg.width().mm(), leg.thickness().mm());
         let level = self.placement.direction_to_board(Vec3::Z);
         let wander = (level.y.abs() * width + level.z.abs() * thickness) / level.x + WASTE;
         let (foot, head) = (-wander, self.arris + wander);
@@ -156,7 +156,7 @@ impl Leg {
             end(EdgeName::Foot, Some(Against::Floor), Plane::level(0.0).flipped()),
         ];
         let leg = &shared.base.leg;
-        if leg.taper.is_some_and(|t| t.foot_thickness.mm() != leg.thickness.mm()) {
+        if leg.taper.is_some_and(|t| t.foot_thickness.mm() != leg.thickness().mm()) {
             let plane = inner_front(shared, self.arris, true)?;
             cuts.push(Cut {
                 place: EdgeName::TaperedInnerFront,
@@ -170,13 +170,13 @@ impl Leg {
     }
 
     fn turned(&self, shared: &Shared) -> Option<Turned> {
-        let round = shared.base.leg.round?;
+        let round = shared.base.leg.round()?;
         // The head point is on the middle line, and the arris half a blank away from it either way.
         let half = round.diameter.mm() / 2.0;
         Some(Turned {
             axis: Point3::new(0.0, half, -half),
             head: round.diameter.mm(),
-            foot: round.foot.mm(),
+            foot: round.foot_diameter().mm(),
             tenon: round.tenon.mm(),
         })
     }
@@ -220,7 +220,7 @@ fn about_its_axis(head: Point3, placement: Placement, diameter: f64) -> (Point3,
 /// The inner front face in a leg's axes.
 fn inner_front(shared: &Shared, arris: f64, tapered: bool) -> Option<Plane> {
     let leg = &shared.base.leg;
-    let thick = leg.thickness.mm();
+    let thick = leg.thickness().mm();
     match leg.taper.filter(|_| tapered) {
         Some(taper) => sloped(arris - taper.from.mm(), thick, taper.foot_thickness.mm(), -Vec3::Z),
         None => Plane::through(Point3::new(0.0, 0.0, -thick), -Vec3::Z),

@@ -12,7 +12,7 @@ use super::faults::ANGLES;
 use super::limits::{Named, base};
 use crate::board::EdgeName;
 use crate::finding::{Finding, Ratio};
-use crate::model::base::{Span, SplayedLegs, Top};
+use crate::model::base::{Overhang, Span, SplayedLegs, Top};
 use crate::piece::{LegsProblem, TaperBeyond};
 use crate::units::{Angle, Length};
 use apron::Between;
@@ -44,8 +44,8 @@ fn numbers(given: &SplayedLegs, work: &mut Work) -> bool {
     let length = |field, words, value| Named { field, words, value };
     let mut above = vec![
         length("height", "the height", given.height),
-        length("leg/width", "the leg's width", given.leg.width),
-        length("leg/thickness", "the leg's thickness", given.leg.thickness),
+        length("leg/width", "the leg's width", given.leg.width()),
+        length("leg/thickness", "the leg's thickness", given.leg.thickness()),
     ];
     let mut least = Vec::new();
     if let Some(taper) = &given.leg.taper {
@@ -79,8 +79,20 @@ fn numbers(given: &SplayedLegs, work: &mut Work) -> bool {
 
 fn make(given: &SplayedLegs, top: Option<&Top>, work: &mut Work) -> Option<()> {
     let height = work.base_height(given.height, top)?;
-    let half_length = half(&given.length, given.splay_front, height, top.map(|t| t.length), work)?;
-    let half_width = half(&given.width, given.splay_side, height, top.map(|t| t.width), work)?;
+    let half_length = half(
+        given.length,
+        given.splay_front,
+        height,
+        (top.map(|t| t.length), given.overhang.map(Overhang::ends)),
+        work,
+    )?;
+    let half_width = half(
+        given.width,
+        given.splay_side,
+        height,
+        (top.map(|t| t.width), given.overhang.map(Overhang::sides)),
+        work,
+    )?;
     let shared = Shared { base: given, height, half_length, half_width, has_top: top.is_some() };
     taper(&shared, work)?;
     // Right front first: it is drawn as it stands.
@@ -115,12 +127,18 @@ fn make(given: &SplayedLegs, top: Option<&Top>, work: &mut Work) -> Option<()> {
     Some(())
 }
 
-/// Half a size between outermost arrises at the heads.
-fn half(span: &Span, splay: Angle, height: f64, top: Option<crate::units::Length>, work: &mut Work) -> Option<f64> {
+/// Half a size between outermost arrises at the heads, under a top that may stand over it.
+fn half(
+    span: Span,
+    splay: Angle,
+    height: f64,
+    (top, over): (Option<Length>, Option<Length>),
+    work: &mut Work,
+) -> Option<f64> {
     let size = match span {
         Span::AtTop(size) => size.mm(),
         Span::AtFloor(size) => size.mm() - 2.0 * height * splay.radians().tan(),
-        Span::Overhang(over) => work.under_overhang(top, *over)?,
+        Span::Overhang => work.under_overhang(top, over)?,
     };
     Some(size / 2.0)
 }
@@ -133,8 +151,8 @@ fn taper(shared: &Shared, work: &mut Work) -> Option<()> {
     let arris = shared.height * (1.0 + a * a + b * b).sqrt();
     let checks = [
         ("from", TaperBeyond::Start, taper.from.mm(), arris, "height"),
-        ("foot_width", TaperBeyond::Width, taper.foot_width.mm(), leg.width.mm(), "leg/width"),
-        ("foot_thickness", TaperBeyond::Thickness, taper.foot_thickness.mm(), leg.thickness.mm(), "leg/thickness"),
+        ("foot_width", TaperBeyond::Width, taper.foot_width.mm(), leg.width().mm(), "leg/width"),
+        ("foot_thickness", TaperBeyond::Thickness, taper.foot_thickness.mm(), leg.thickness().mm(), "leg/thickness"),
     ];
     for (field, how, given, most, limit) in checks {
         let beyond = if how == TaperBeyond::Start { given >= most } else { given > most };
@@ -152,7 +170,7 @@ fn taper(shared: &Shared, work: &mut Work) -> Option<()> {
 fn reveal(shared: &Shared, work: &mut Work) -> Option<()> {
     let Some(apron) = &shared.base.end_apron else { return Some(()) };
     let (a, b) = (shared.base.splay_front.radians().sin(), shared.base.splay_side.radians().sin());
-    let lost = shared.base.leg.thickness.mm() * a * b;
+    let lost = shared.base.leg.thickness().mm() * a * b;
     let reveal = apron.inset.mm() - lost;
     work.facts.push(Fact::length(
         FactName::EndApronReveal,
@@ -172,7 +190,7 @@ fn inside_each_other(shared: &Shared, work: &mut Work) -> Option<()> {
     let (Some(long), Some(end)) = (&shared.base.apron, &shared.base.end_apron) else { return Some(()) };
     let leg = &shared.base.leg;
     let out = |apron: &crate::model::base::Apron, leg: f64| apron.inset.mm() + apron.thickness.mm() - leg;
-    let (over_long, over_end) = (out(long, leg.thickness.mm()), out(end, leg.width.mm()));
+    let (over_long, over_end) = (out(long, leg.thickness().mm()), out(end, leg.width().mm()));
     if over_long.min(over_end) <= LANDS {
         return Some(());
     }
@@ -232,7 +250,7 @@ fn clear_of_taper(shared: &Shared, between: &Between, landing: &Landing, work: &
 fn tell(shared: &Shared, work: &mut Work) {
     let (a, b) = (shared.base.splay_front.radians().tan(), shared.base.splay_side.radians().tan());
     let floor = |half: f64, splay: f64| 2.0 * (half + shared.height * splay);
-    let (between, footprint) = match shared.base.leg.round {
+    let (between, footprint) = match shared.base.leg.round() {
         Some(_) => ("between the legs' centre lines at the heads", "between the centre lines at the floor"),
         None => ("between outermost arrises at the heads", "footprint"),
     };

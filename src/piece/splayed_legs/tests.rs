@@ -1,6 +1,6 @@
 //! Legs splayed both ways against the closed forms of the trade.
 
-use crate::model::base::{Apron, Base, Layout, LowerEdge, Span, SplayedLegs, SquareLeg, Stretchers, Taper};
+use crate::model::base::{Apron, Base, Layout, LowerEdge, Section, Span, SplayedLegs, SquareLeg, Stretchers, Taper};
 use crate::piece::{Piece, SolvedBoard, Value, solve, solve_to_cure};
 use crate::units::{Angle, Length, Notation};
 
@@ -23,9 +23,10 @@ fn given(a: f64, b: f64) -> SplayedLegs {
         height: mm(430.0),
         length: Span::AtTop(mm(500.0)),
         width: Span::AtTop(mm(360.0)),
+        overhang: None,
         splay_front: Angle::from_degrees(a),
         splay_side: Angle::from_degrees(b),
-        leg: SquareLeg { width: mm(42.0), thickness: mm(38.0), taper: None, round: None },
+        leg: SquareLeg { section: Section::Square { width: mm(42.0), thickness: mm(38.0) }, taper: None },
         apron: Some(apron(4.0)),
         end_apron: Some(apron(6.0)),
         stretchers: None,

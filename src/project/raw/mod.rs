@@ -12,13 +12,12 @@ mod shop;
 mod wood;
 
 pub use aid::AidText;
-pub use fixing::{BreadboardText, FastenersText};
+pub use fixing::FastenersText;
 pub use joint::{JointText, MortiserText};
 pub use outline::{Bulge, CornerText, CurvedEdge, EdgeText, OutlineText, RunsOn, SvgShape, WholeShape};
 pub use piece::{
-    ApronText, BaseText, BoardText, BottomRailText, CurveText, CurvedLine, CutText, FrameLegText, FrameTurnText,
-    LeaningFramesText, OverhangText, SetText, SplayedBoxText, SplayedLegsText, StretcherText, StretchersText,
-    TaperText, TopRailText, TopText,
+    BaseText, BoardText, CurveText, CurvedLine, CutText, EdgeBevelsText, FramesText, LeaningFramesText, OverhangText,
+    SetText, SplayedLegsText, TopText,
 };
 pub use profile::{ProfileText, TopProfileText};
 pub use round_leg::RoundLegText;
@@ -26,7 +25,7 @@ pub use routing::{
     BlankTemplateText, CutterChoice, GrainRunsText, PartRoutingText, RequestText, TemplateText, TemplatesText,
 };
 pub use shop::{CollarText, CutterText, PlotterText, PrinterText, ShopText};
-pub use wood::{ClimateText, MoistureAtText, MoistureText, SpeciesText};
+pub use wood::{ClimateText, MoistureAtText, SpeciesText};
 
 use super::field::{Field, Read, Reader, choice, forms, record};
 use super::json::{Node, Value};
@@ -157,7 +156,6 @@ record! {
 }
 
 choice!(Units { "mm" => Units::Mm, "in" => Units::Inch });
-choice!(MirrorLine { "x" => MirrorLine::X, "y" => MirrorLine::Y });
 choice!(HalfShow { "whole" => HalfShow::Whole, "half" => HalfShow::Half });
 choice!(HalfUse { "tracing" => HalfUse::Tracing, "router" => HalfUse::Router });
 /// The number of the file format.

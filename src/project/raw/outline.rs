@@ -2,9 +2,12 @@
 
 use crate::finding::quoted;
 use crate::geometry::MirrorLine;
+use crate::model::base::{RiseEdge, rise_edge};
 use crate::project::field::{Field, Read, Reader, choice, forms, record};
+use crate::project::given::given;
 use crate::project::json::{Node, Value};
 use crate::project::value::{Pair, Written};
+use crate::units::Length;
 use serde_json::{Map, Value as Json, json};
 
 record! {
@@ -31,7 +34,7 @@ pub enum EdgeText {
 forms! {
     /// A curved edge.
     CurvedEdge {
-        "rise" => RiseEdge,
+        "rise" => RiseEdgeText,
         "radius" => RadiusEdge,
         "batten" => BattenEdge,
         "half_ellipse" => HalfEllipseEdge,
@@ -40,12 +43,7 @@ forms! {
     }
 }
 
-record! {
-    /// An arc of a circle by its rise.
-    RiseEdge {
-        rise: Written = "Rise", "height of the arc over its chord; positive bulges out of the part.", Length -10000.0..=10000.0, "20";
-    }
-}
+rise_edge!(given);
 
 record! {
     /// The shorter arc of a circle by its radius.

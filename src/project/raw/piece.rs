@@ -1,17 +1,25 @@
 //! Base and top as written.
 
-use super::fixing::{BreadboardText, FastenersText};
-use super::outline::{OutlineText, RiseEdge};
-use super::profile::TopProfileText;
-use super::round_leg::RoundLegText;
-use super::wood::{MoistureText, SpeciesText};
+use super::outline::{OutlineText, RiseEdgeText};
 use crate::finding::quoted;
 use crate::geometry::MirrorLine;
-use crate::model::base::{BoxEdges, Corner, Layout, LowerEdge, Meets, Sawn, TopShape};
+use crate::model::base::{
+    Apron, BattenLine, BottomRail, BoxEdges, BoxSize, Corner, Curve, EdgeBevels, FrameLeg, FrameTurn, Frames, Layout,
+    Lean, LeaningFrames, LowerEdge, Meets, Overhang, Sawn, Section, Set, Span, SplayedBox, SplayedLegs, SquareLeg,
+    Stretcher, Stretchers, Taper, Top, TopEdge, TopRail, TopShape, TwoOverhangs,
+};
+use crate::model::base::{
+    apron, batten_line, bottom_rail, edge_bevels, frame_leg, frame_turn, frames, leaning_frames, splayed_box,
+    splayed_legs, square_leg, stretcher, stretchers, taper, top, top_rail, two_overhangs,
+};
+use crate::model::fixing::{Breadboard, Fasteners};
+use crate::model::wood::{Moisture, Wood};
 use crate::project::field::{Field, Read, Reader, choice, forms, record};
+use crate::project::given::given;
 use crate::project::json::{Node, Value};
 use crate::project::kind::{KindWord, Kinds, kind_of};
-use crate::project::value::{Named, Pair, Triple, Wanted, Written};
+use crate::project::value::{Named, Triple, Written};
+use crate::units::{Angle, Length};
 use serde_json::{Map, Value as Json, json};
 
 /// The kinds of base.
@@ -58,172 +66,33 @@ impl Read for BaseText {
     }
 }
 
-record! {
-    /// Two leg frames that lean towards each other.
-    LeaningFramesText {
-        _kind as "kind": Kind<0> = "Kind", "the kind of base.", "\"leaning_frames\"";
-        height: Written = "Height", "floor to the upper face of the top (to the heads, where there is no top).", Length 20.0..=5000.0, "745";
-        length_at_top: Option<Written> = "Length at the top", "Over the outside faces of the two frames, level with the heads.", Length 20.0..=10000.0, "1420";
-        length_at_floor: Option<Written> = "Length at the floor", "Over the outside faces of the two frames at the floor.", Length 20.0..=10000.0, "1620";
-        width_at_top: Option<Written> = "Width at the top", "Over the outside edges of a frame's two legs, level with the heads.", Length 20.0..=10000.0, "640";
-        width_at_floor: Option<Written> = "Width at the floor", "Over the outside edges of a frame's two legs at the floor.", Length 20.0..=10000.0, "950";
-        overhang: Option<OverhangText> = "Overhang", "How far the top's rectangle stands over the heads on each side, instead of a length or width.", Length -2000.0..=2000.0, "190";
-        lean: Option<Written> = "Lean", "Each frame's tilt from plumb, heads towards the middle; 0 unless given.", Angle -75.0..=75.0, "8";
-        rake: Option<Written> = "Rake", "Another word for lean.", Angle -75.0..=75.0, "8";
-        leg: FrameLegText = "Legs", "the legs of both frames.", "{ \"thickness\": 40, \"head\": 95, \"foot\": 60 }";
-        top_rail: Option<TopRailText> = "Top rail", "The rail between the heads of a frame.", "{ \"thickness\": 30, \"depth\": 75 }";
-        bottom_rail: Option<BottomRailText> = "Bottom rail", "The rail near the floor.", "{ \"thickness\": 30, \"depth\": 70, \"height\": 140 }";
-        apron: Option<ApronText> = "Aprons", "One each side between the frames.", "{ \"thickness\": 25, \"depth\": 85 }";
-        stretcher: Option<StretcherText> = "Stretcher", "On the centre line between the bottom rails.", "{ \"thickness\": 25, \"depth\": 45, \"height\": 148 }";
-        frames: Option<FramesText> = "Frames", "What tells the two frames apart.", "{ \"left\": { \"lean\": 6 } }";
-    }
-}
+leaning_frames!(given [BaseKinds 0 "the kind of base." "\"leaning_frames\""]);
 
-record! {
-    /// A leg of a leaning frame.
-    FrameLegText {
-        splay: Option<Written> = "Splay", "In the frame's outside face, feet outward, from its centre line to the outside edge; 0 unless given.", Angle -75.0..=75.0, "12";
-        thickness: Written = "Thickness", "how thick the legs are.", Length 1.0..=1000.0, "40";
-        head: Written = "Head", "width along the sawn head line.", Length 1.0..=2000.0, "95";
-        foot: Written = "Foot", "width along the sawn foot line.", Length 1.0..=2000.0, "60";
-        outside_edge: Option<CurveText> = "Outside edge", "The edge towards the end of the frame; straight unless given. A batten's points run along the chord from the head.", "{ \"rise\": 12 }";
-        inside_edge: Option<CurveText> = "Inside edge", "The edge towards the other leg; straight unless given.", "{ \"rise\": -8 }";
-    }
-}
+frame_leg!(given);
 
-record! {
-    /// The rail between the heads of a leaning frame.
-    TopRailText {
-        thickness: Written = "Thickness", "how thick the rail is.", Length 1.0..=1000.0, "30";
-        depth: Written = "Depth", "square across the rail's face side.", Length 1.0..=2000.0, "75";
-        set_back: Option<Written> = "Set back", "Its face below the leg's outside face; centred in the leg unless given.", Length 0.0..=1000.0, "5";
-        lower_edge: Option<CurveText> = "Lower edge", "The lower edge; straight unless given.", "{ \"rise\": -20 }";
-        meets: Option<Meets> = "Meets", "How it meets curved legs: \"flat\" (unless given) or \"scribed\".", "\"flat\"";
-    }
-}
+top_rail!(given);
 
-record! {
-    /// The rail near the floor of a leaning frame.
-    BottomRailText {
-        thickness: Written = "Thickness", "how thick the rail is.", Length 1.0..=1000.0, "30";
-        depth: Written = "Depth", "square across the rail's face side.", Length 1.0..=2000.0, "70";
-        height: Written = "Height", "of its face side's lower arris, plumb above the floor.", Length 0.0..=5000.0, "140";
-        set_back: Option<Written> = "Set back", "Its face below the leg's outside face; centred in the leg unless given.", Length 0.0..=1000.0, "5";
-        lower_edge: Option<CurveText> = "Lower edge", "The lower edge; straight unless given.", "{ \"rise\": -20 }";
-        upper_edge: Option<CurveText> = "Upper edge", "The upper edge; straight unless given.", "{ \"rise\": 10 }";
-        meets: Option<Meets> = "Meets", "How it meets curved legs: \"flat\" (unless given) or \"scribed\".", "\"flat\"";
-    }
-}
+bottom_rail!(given);
 
-record! {
-    /// An apron.
-    ApronText {
-        thickness: Written = "Thickness", "how thick the apron is.", Length 1.0..=1000.0, "25";
-        depth: Written = "Depth", "square across its outside face from its upper arris.", Length 1.0..=2000.0, "85";
-        drop: Option<Written> = "Drop", "Its upper edge below the heads; 0 unless given.", Length 0.0..=2000.0, "0";
-        inset: Option<Written> = "Inset", "Its outside face in from the leg; 0 unless given.", Length -500.0..=2000.0, "5";
-        lower_edge: Option<LowerEdge> = "Lower edge", "\"square\" to the face (unless given) or \"level\".", "\"level\"";
-    }
-}
+apron!(given);
 
-record! {
-    /// A stretcher between the bottom rails of leaning frames.
-    StretcherText {
-        thickness: Written = "Thickness", "how thick the stretcher is.", Length 1.0..=1000.0, "25";
-        depth: Written = "Depth", "across its face.", Length 1.0..=2000.0, "45";
-        height: Written = "Height", "of its lower edge above the floor.", Length 0.0..=5000.0, "148";
-        set: Option<SetText> = "Set", "\"upright\" (unless given) or \"flat\".", "\"upright\"";
-        edge_bevels: Option<EdgeBevelsText> = "Edge bevels", "Bevels of an upright stretcher's edges.", "{ \"upper\": 8 }";
-    }
-}
+stretcher!(given);
 
-record! {
-    /// Bevels of an upright stretcher's edges; above zero the far side is wider.
-    EdgeBevelsText {
-        upper: Option<Written> = "Upper", "Of the upper edge; 0 unless given.", Angle -60.0..=60.0, "8";
-        lower: Option<Written> = "Lower", "Of the lower edge; 0 unless given.", Angle -60.0..=60.0, "8";
-    }
-}
+edge_bevels!(given);
 
-record! {
-    /// What tells two leaning frames apart.
-    FramesText {
-        left: Option<FrameTurnText> = "Left", "The left frame.", "{ \"lean\": 6 }";
-        right: Option<FrameTurnText> = "Right", "The right frame.", "{ \"twist\": 2 }";
-    }
-}
+frames!(given);
 
-record! {
-    /// A lean and a twist of one frame.
-    FrameTurnText {
-        lean: Option<Written> = "Lean", "Its own lean; the base's unless given.", Angle -75.0..=75.0, "6";
-        twist: Option<Written> = "Twist", "Turn about the plumb line through the middle of its outside face at the heads, anticlockwise from above; 0 unless given.", Angle -75.0..=75.0, "2";
-    }
-}
+frame_turn!(given);
 
-record! {
-    /// Four legs splayed both ways, aprons between.
-    SplayedLegsText {
-        _kind as "kind": Kind<1> = "Kind", "the kind of base.", "\"splayed_legs\"";
-        height: Written = "Height", "floor to the upper face of the top (to the heads, where there is no top).", Length 20.0..=5000.0, "450";
-        length_at_top: Option<Written> = "Length at the top", "Between outermost arrises, level with the heads.", Length 20.0..=10000.0, "500";
-        length_at_floor: Option<Written> = "Length at the floor", "Between outermost arrises at the floor.", Length 20.0..=10000.0, "600";
-        width_at_top: Option<Written> = "Width at the top", "Between outermost arrises, level with the heads.", Length 20.0..=10000.0, "360";
-        width_at_floor: Option<Written> = "Width at the floor", "Between outermost arrises at the floor.", Length 20.0..=10000.0, "420";
-        overhang: Option<OverhangText> = "Overhang", "How far the top's rectangle stands over the heads on each side, instead of a length or width.", Length -2000.0..=2000.0, "60";
-        splay_front: Option<Written> = "Splay, front view", "Splay as seen in the front view; 0 unless given.", Angle -75.0..=75.0, "10";
-        splay_side: Option<Written> = "Splay, side view", "Splay as seen in the side view; 0 unless given.", Angle -75.0..=75.0, "6";
-        leg: SquareLegText = "Legs", "the legs.", "{ \"width\": 42, \"thickness\": 38 }";
-        apron: Option<ApronText> = "Aprons", "The long aprons.", "{ \"thickness\": 20, \"depth\": 90, \"inset\": 4 }";
-        end_apron: Option<ApronText> = "End aprons", "The aprons at the ends.", "{ \"thickness\": 20, \"depth\": 90, \"inset\": 6 }";
-        stretchers: Option<StretchersText> = "Stretchers", "Stretchers between the legs.", "{ \"layout\": \"h\", \"thickness\": 18, \"depth\": 25, \"height\": 120 }";
-    }
-}
+splayed_legs!(given [BaseKinds 1 "the kind of base." "\"splayed_legs\""]);
 
-record! {
-    /// A leg of rectangular section.
-    SquareLegText {
-        width: Option<Written> = "Width", "In the front face, square to the outermost arris; of every leg that is not round.", Length 1.0..=1000.0, "42";
-        thickness: Option<Written> = "Thickness", "Square to the front face; of every leg that is not round.", Length 1.0..=1000.0, "38";
-        round: Option<RoundLegText> = "Round", "Turned legs, drilled into the top, without aprons: length and width of the base are then between the legs' centre lines.", "{ \"diameter\": 38, \"tenon\": 25 }";
-        taper: Option<TaperText> = "Taper", "Taper of the two inner faces.", "{ \"from\": 120, \"foot_width\": 26, \"foot_thickness\": 24 }";
-    }
-}
+square_leg!(given);
 
-record! {
-    /// A taper of a leg's two inner faces.
-    TaperText {
-        from: Written = "From", "where it begins, below the head point along the arris.", Length 1.0..=5000.0, "120";
-        foot_width: Written = "Foot width", "width at the arris's foot point.", Length 1.0..=1000.0, "26";
-        foot_thickness: Written = "Foot thickness", "thickness at the arris's foot point.", Length 1.0..=1000.0, "24";
-    }
-}
+taper!(given);
 
-record! {
-    /// Stretchers between splayed legs.
-    StretchersText {
-        layout: Layout = "Layout", "\"box\" (four, as the aprons) or \"h\" (two across and one between their middles).", "\"h\"";
-        thickness: Written = "Thickness", "how thick they are.", Length 1.0..=1000.0, "18";
-        depth: Written = "Depth", "across their faces.", Length 1.0..=2000.0, "25";
-        height: Written = "Height", "of their lower outside arris above the floor.", Length 0.0..=5000.0, "120";
-        inset: Option<Written> = "Inset", "Outside face in from the leg's face, for a box; centred unless given.", Length 0.0..=1000.0, "8";
-    }
-}
+stretchers!(given);
 
-record! {
-    /// A box of equal sides that slope.
-    SplayedBoxText {
-        _kind as "kind": Kind<2> = "Kind", "the kind of base.", "\"splayed_box\"";
-        sides: u32 = "Sides", "how many sides.", Number 3.0..=100.0, "4";
-        side: Option<Written> = "Side", "Length of a side's lower outside arris.", Length 1.0..=10000.0, "300";
-        across: Option<Written> = "Across", "Between opposite lower outside arrises, of an even number of sides.", Length 1.0..=10000.0, "300";
-        slope: Written = "Slope", "of the sides from plumb; positive is wider at the top.", Angle -75.0..=75.0, "15";
-        depth: Written = "Depth", "up the outside face.", Length 1.0..=5000.0, "150";
-        thickness: Written = "Thickness", "how thick the sides are.", Length 0.1..=1000.0, "18";
-        edges: Option<BoxEdges> = "Edges", "\"level\" (unless given) or \"square\" to the face.", "\"level\"";
-        corner: Option<Corner> = "Corners", "\"mitred\" (unless given) or, of four sides, \"butted\".", "\"mitred\"";
-    }
-}
+splayed_box!(given [BaseKinds 2 "the kind of base." "\"splayed_box\""]);
 
 record! {
     /// Boards placed one by one.
@@ -285,26 +154,7 @@ record! {
     }
 }
 
-record! {
-    /// The top.
-    TopText {
-        length: Written = "Length", "of the rectangle it is cut from, along the grain.", Length 20.0..=10000.0, "1800";
-        width: Written = "Width", "of the rectangle, across the grain.", Length 20.0..=10000.0, "900";
-        thickness: Written = "Thickness", "how thick it is.", Length 1.0..=500.0, "24";
-        species: Option<SpeciesText> = "Species", "The wood: a name, or a name with coefficients of its own.", "\"white oak\"";
-        moisture: Option<MoistureText> = "Moisture", "Its moisture today, at the driest and at the dampest: how far it moves across the grain.", "{ \"today\": 8, \"driest\": 6, \"dampest\": 11 }";
-        sawn as "cut": Option<Sawn> = "Cut", "How its boards are sawn: \"flat-sawn\" (unless given) or \"quarter-sawn\".", "\"flat-sawn\"";
-        shape: Option<TopShape> = "Shape", "\"bowed\" (unless given), \"oval\" or \"round\".", "\"bowed\"";
-        long_edges: Option<CurveText> = "Long edges", "The two edges along the length; straight unless given. A batten's points run from the edge's middle, and inward.", "{ \"rise\": 25 }";
-        short_edges: Option<CurveText> = "Short edges", "The two edges across; straight unless given.", "{ \"rise\": 15 }";
-        corner_radius: Option<Written> = "Corner radius", "Rounds its corners.", Length 0.0..=5000.0, "40";
-        glue_up: Option<Vec<Written>> = "Glue-up", "Widths of the boards it is glued up from.", Length 1.0..=2000.0, "[150, 150, 150, 150, 150, 150]";
-        edge_profile: Option<TopProfileText> = "Edge profile", "What is worked all round its edge, in words that are only noted, or as a profile that is drawn.", "{ \"round_over\": 6 }";
-        fasteners: Option<FastenersText> = "Fasteners", "What holds it to the base: in words, or so that its holes are drawn and checked.", "{ \"by\": \"slots\" }";
-        breadboard: Option<BreadboardText> = "Breadboard ends", "A piece across each end, inside the length.", "{ \"width\": 90 }";
-        half_template: Option<MirrorLine> = "Half template", "Adds a half template of the top for the router, turned over at the line x = 0 (\"y\") or y = 0 (\"x\").", "\"y\"";
-    }
-}
+top!(given);
 
 /// A line from corner to corner.
 #[derive(Debug, Clone)]
@@ -318,17 +168,12 @@ pub enum CurveText {
 forms! {
     /// A curved line.
     CurvedLine {
-        "rise" => RiseEdge,
-        "batten" => BattenLine,
+        "rise" => RiseEdgeText,
+        "batten" => BattenLineText,
     }
 }
 
-record! {
-    /// A thin batten sprung through the line's two ends and these points.
-    BattenLine {
-        batten: Vec<Pair> = "Batten", "its points: how far along, and how far out of the part.", Length -20000.0..=20000.0, "[[300, 12]]";
-    }
-}
+batten_line!(given);
 
 impl Read for CurveText {
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
@@ -354,27 +199,23 @@ pub enum OverhangText {
     /// The same all round.
     Even(Written),
     /// Of their own.
-    Two(Box<TwoOverhangs>),
+    Two(Box<TwoOverhangsText>),
 }
 
-record! {
-    /// An overhang of the ends and one of the sides.
-    TwoOverhangs {
-        ends: Wanted<Written> = "Ends", "over the ends, along the length.", Length -2000.0..=2000.0, "190";
-        sides: Wanted<Written> = "Sides", "over the sides, across.", Length -2000.0..=2000.0, "130";
-    }
-}
+two_overhangs!(given);
 
 impl Read for OverhangText {
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
         match &node.value {
-            Value::Object(_) => TwoOverhangs::read(node, field, reader).map(|two| OverhangText::Two(Box::new(two))),
+            Value::Object(_) => {
+                TwoOverhangsText::read(node, field, reader).map(|two| OverhangText::Two(Box::new(two)))
+            }
             _ => Written::read(node, field, reader).map(OverhangText::Even),
         }
     }
 
     fn schema(field: &'static Field, definitions: &mut Map<String, Json>) -> Json {
-        json!({ "anyOf": [Written::schema(field, definitions), TwoOverhangs::schema(field, definitions)] })
+        json!({ "anyOf": [Written::schema(field, definitions), TwoOverhangsText::schema(field, definitions)] })
     }
 }
 
@@ -388,10 +229,3 @@ pub enum SetText {
 }
 
 choice!(SetText { "upright" => SetText::Upright, "flat" => SetText::Flat });
-choice!(Meets { "flat" => Meets::Flat, "scribed" => Meets::Scribed });
-choice!(LowerEdge { "square" => LowerEdge::Square, "level" => LowerEdge::Level });
-choice!(Layout { "box" => Layout::Box, "h" => Layout::H });
-choice!(BoxEdges { "level" => BoxEdges::Level, "square" => BoxEdges::Square });
-choice!(Corner { "mitred" => Corner::Mitred, "butted" => Corner::Butted });
-choice!(Sawn { "flat-sawn" => Sawn::Flat, "quarter-sawn" => Sawn::Quarter });
-choice!(TopShape { "bowed" => TopShape::Bowed, "oval" => TopShape::Oval, "round" => TopShape::Round });

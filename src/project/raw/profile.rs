@@ -66,16 +66,6 @@ pub enum TopProfileText {
     Profile(Box<ProfileText>),
 }
 
-impl TopProfileText {
-    /// The words; none of a profile, which is drawn with what else is routed on the top.
-    pub fn words(&self) -> Option<String> {
-        match self {
-            TopProfileText::Words(words) => Some(words.clone()),
-            TopProfileText::Profile(_) => None,
-        }
-    }
-}
-
 impl Read for TopProfileText {
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
         match &node.value {

@@ -1,6 +1,8 @@
 //! Wood and its moisture as written.
 
+use crate::model::wood::{GivenSpecies, Moisture, MoistureAt, given_species, moisture};
 use crate::project::field::{Field, Read, Reader, forms, record};
+use crate::project::given::given;
 use crate::project::json::{Node, Value};
 use crate::project::value::Written;
 use serde_json::{Map, Value as Json, json};
@@ -11,40 +13,25 @@ pub enum SpeciesText {
     /// By name.
     Named(String),
     /// With its coefficients.
-    Given(Box<GivenSpecies>),
+    Given(Box<GivenSpeciesText>),
 }
 
-record! {
-    /// A wood with coefficients of its own.
-    GivenSpecies {
-        name: String = "Name", "what the wood is called.", "\"elm\"";
-        radial: Written = "Radial", "change for each 1 % of moisture across a quarter-sawn board, as a share.", Number 0.0002..=0.01, "0.0018";
-        tangential: Written = "Tangential", "change for each 1 % of moisture across a flat-sawn board, as a share.", Number 0.0002..=0.01, "0.0036";
-        density: Option<Written> = "Density", "Mass of a cubic metre at 12 % moisture, kg.", Number 50.0..=1500.0, "680";
-    }
-}
+given_species!(given);
 
 impl Read for SpeciesText {
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
         match &node.value {
-            Value::Object(_) => GivenSpecies::read(node, field, reader).map(|g| SpeciesText::Given(Box::new(g))),
+            Value::Object(_) => GivenSpeciesText::read(node, field, reader).map(|g| SpeciesText::Given(Box::new(g))),
             _ => String::read(node, field, reader).map(SpeciesText::Named),
         }
     }
 
     fn schema(field: &'static Field, definitions: &mut Map<String, Json>) -> Json {
-        json!({ "anyOf": [String::schema(field, definitions), GivenSpecies::schema(field, definitions)] })
+        json!({ "anyOf": [String::schema(field, definitions), GivenSpeciesText::schema(field, definitions)] })
     }
 }
 
-record! {
-    /// Moisture contents between which the wood moves.
-    MoistureText {
-        today: MoistureAtText = "Today", "moisture of the wood today, per cent, or the air it has rested in.", Number 6.0..=14.0, "8";
-        driest: MoistureAtText = "Driest", "the driest it will be, per cent, or the air of that season.", Number 6.0..=14.0, "{ \"celsius\": 21, \"humidity\": 30 }";
-        dampest: MoistureAtText = "Dampest", "the dampest it will be, per cent, or the air of that season.", Number 6.0..=14.0, "{ \"celsius\": 21, \"humidity\": 65 }";
-    }
-}
+moisture!(given);
 
 /// A moisture content, or the air to which it belongs.
 #[derive(Debug, Clone)]

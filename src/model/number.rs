@@ -1,0 +1,257 @@
+//! The numbers of a piece by their places in the file: to list, to read and to change them.
+
+use super::Project;
+use super::base::{Base, Top};
+use super::field::{Field, Leeway, Numbers};
+use crate::finding::Place;
+use crate::units::{Angle, Length};
+
+/// What a number measures.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    /// A length, in millimetres.
+    Length,
+    /// An angle, in degrees.
+    Angle,
+    /// How many.
+    Count,
+    /// A plain number.
+    Share,
+}
+
+/// A number of the file.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Number {
+    /// Where it stands, or would stand if it were given.
+    pub place: Place,
+    /// What it is called: `top rail thickness`.
+    pub words: String,
+    /// What it measures.
+    pub kind: Kind,
+    /// Its value: millimetres, degrees, or as it is.
+    pub value: f64,
+    /// The smallest and the largest that the file may hold.
+    pub range: (f64, f64),
+    /// How far a maker would change it.
+    pub leeway: Leeway,
+}
+
+impl Number {
+    /// Its words with an article: `a top rail thickness`, `an outside edge rise`.
+    pub fn with_article(&self) -> String {
+        let article = if self.words.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
+        format!("{article} {}", self.words)
+    }
+}
+
+/// A number of the model that can be changed.
+#[derive(Debug)]
+pub enum Slot<'a> {
+    /// A length.
+    Length(&'a mut Length),
+    /// An angle.
+    Angle(&'a mut Angle),
+    /// How many.
+    Count(&'a mut u32),
+    /// A plain number.
+    Share(&'a mut f64),
+}
+
+impl Slot<'_> {
+    fn get(&self) -> (Kind, f64) {
+        match self {
+            Slot::Length(length) => (Kind::Length, length.mm()),
+            Slot::Angle(angle) => (Kind::Angle, angle.degrees()),
+            Slot::Count(count) => (Kind::Count, f64::from(**count)),
+            Slot::Share(share) => (Kind::Share, **share),
+        }
+    }
+
+    /// Whether it took the value: a count takes whole numbers only.
+    fn set(self, value: f64) -> bool {
+        match self {
+            Slot::Length(length) => *length = Length::from_mm(value),
+            Slot::Angle(angle) => *angle = Angle::from_degrees(value),
+            Slot::Share(share) => *share = value,
+            Slot::Count(count) => {
+                let whole = value.fract() == 0.0 && (0.0..=f64::from(u32::MAX)).contains(&value);
+                *count = if whole { value as u32 } else { *count };
+                return whole;
+            }
+        }
+        true
+    }
+}
+
+/// The steps down to a value of the file.
+#[derive(Debug, Clone, Copy)]
+pub struct Pointer<'a> {
+    above: Option<&'a Pointer<'a>>,
+    step: Step<'a>,
+}
+
+/// One step.
+#[derive(Debug, Clone, Copy)]
+enum Step<'a> {
+    /// The whole file, or the object itself.
+    Stay,
+    /// To a field.
+    Field(&'static Field),
+    /// To an entry by its name.
+    Name(&'a str),
+    /// To an entry by its index.
+    Index(usize),
+}
+
+/// The whole file.
+const ROOT: Pointer = Pointer { above: None, step: Step::Stay };
+
+impl<'a> Pointer<'a> {
+    /// What stands in the first of these fields.
+    pub fn inside(&'a self, fields: &'static [Field]) -> Pointer<'a> {
+        Pointer { above: Some(self), step: fields.first().map_or(Step::Stay, Step::Field) }
+    }
+
+    /// What stands under a name.
+    pub fn named(&'a self, name: &'a str) -> Pointer<'a> {
+        Pointer { above: Some(self), step: Step::Name(name) }
+    }
+
+    /// What stands at an index.
+    pub fn entry(&'a self, index: usize) -> Pointer<'a> {
+        Pointer { above: Some(self), step: Step::Index(index) }
+    }
+
+    /// The place.
+    pub fn place(&self) -> Place {
+        let above = self.above.map_or_else(Place::default, Pointer::place);
+        match self.step {
+            Step::Stay => above,
+            Step::Field(field) => above.child(field.name),
+            Step::Name(name) => above.child(name),
+            Step::Index(index) => above.child(index),
+        }
+    }
+
+    /// What the number there is called: its own name after that of what it belongs to.
+    fn words(&self) -> String {
+        let mut names = Vec::new();
+        let mut at = Some(self);
+        while let Some(pointer) = at.filter(|_| names.len() < 2) {
+            let name = match pointer.step {
+                Step::Stay => String::new(),
+                Step::Field(field) => field.called.replace('_', " "),
+                Step::Name(name) => name.to_owned(),
+                Step::Index(index) => (index + 1).to_string(),
+            };
+            names.extend(Some(name).filter(|name| !name.is_empty()));
+            at = pointer.above;
+        }
+        names.reverse();
+        names.join(" ")
+    }
+
+    fn field(&self) -> Option<&'static Field> {
+        match self.step {
+            Step::Field(field) => Some(field),
+            Step::Stay | Step::Name(_) | Step::Index(_) => self.above.and_then(Pointer::field),
+        }
+    }
+}
+
+impl Numbers for Length {
+    fn each(&mut self, fields: &'static [Field], object: &Pointer, visit: &mut dyn FnMut(&Pointer, Slot)) {
+        visit(&object.inside(fields), Slot::Length(self));
+    }
+}
+
+impl Numbers for Angle {
+    fn each(&mut self, fields: &'static [Field], object: &Pointer, visit: &mut dyn FnMut(&Pointer, Slot)) {
+        visit(&object.inside(fields), Slot::Angle(self));
+    }
+}
+
+impl Numbers for u32 {
+    fn each(&mut self, fields: &'static [Field], object: &Pointer, visit: &mut dyn FnMut(&Pointer, Slot)) {
+        visit(&object.inside(fields), Slot::Count(self));
+    }
+}
+
+impl Numbers for f64 {
+    fn each(&mut self, fields: &'static [Field], object: &Pointer, visit: &mut dyn FnMut(&Pointer, Slot)) {
+        visit(&object.inside(fields), Slot::Share(self));
+    }
+}
+
+impl Numbers for String {
+    fn each(&mut self, _: &'static [Field], _: &Pointer, _: &mut dyn FnMut(&Pointer, Slot)) {}
+}
+
+impl Numbers for Vec<Length> {
+    fn each(&mut self, fields: &'static [Field], object: &Pointer, visit: &mut dyn FnMut(&Pointer, Slot)) {
+        let list = object.inside(fields);
+        for (index, length) in self.iter_mut().enumerate() {
+            visit(&list.entry(index), Slot::Length(length));
+        }
+    }
+}
+
+impl Numbers for Vec<[Length; 2]> {
+    fn each(&mut self, fields: &'static [Field], object: &Pointer, visit: &mut dyn FnMut(&Pointer, Slot)) {
+        let list = object.inside(fields);
+        for (index, pair) in self.iter_mut().enumerate() {
+            for (k, length) in pair.iter_mut().enumerate() {
+                visit(&list.entry(index).entry(k), Slot::Length(length));
+            }
+        }
+    }
+}
+
+/// The fields of a project that hold its piece.
+static BASE: [Field; 1] = [Field { called: "", ..Field::new("base", "Base", "", "") }];
+static TOP: [Field; 1] = [Field::new("top", "Top", "", "")];
+
+fn each(base: Option<&mut Base>, top: Option<&mut Top>, visit: &mut dyn FnMut(&Pointer, Slot)) {
+    if let Some(base) = base {
+        base.each(&BASE, &ROOT, visit);
+    }
+    if let Some(top) = top {
+        top.each(&TOP, &ROOT, visit);
+    }
+}
+
+/// Every number of a base and its top, in the order of their fields; numbers that are not given and have a usual value among them.
+pub fn numbers(base: Option<&Base>, top: Option<&Top>) -> Vec<Number> {
+    let (mut base, mut top) = (base.cloned(), top.cloned());
+    let mut all = Vec::new();
+    each(base.as_mut(), top.as_mut(), &mut |at, slot| {
+        let (kind, value) = slot.get();
+        let (range, leeway) = at.field().map_or(((0.0, 0.0), Leeway::Size), |field| (field.range, field.leeway));
+        all.push(Number { place: at.place(), words: at.words(), kind, value, range, leeway });
+    });
+    all
+}
+
+/// Gives the number at a place another value: millimetres, degrees, or as it is. Whether there is such a number, and it took it.
+pub fn set_number(base: Option<&mut Base>, top: Option<&mut Top>, place: &Place, value: f64) -> bool {
+    let mut set = false;
+    each(base, top, &mut |at, slot| {
+        if at.place().pointer == place.pointer {
+            set |= slot.set(value);
+        }
+    });
+    set
+}
+
+impl Project {
+    /// Every number of the base and the top, with place, words, value and range.
+    pub fn numbers(&self) -> Vec<Number> {
+        numbers(self.base.as_ref(), self.top.as_ref())
+    }
+
+    /// Gives the number at a place another value: millimetres, degrees, or as it is. Whether there is such a number, and it took
+    /// it. What has to agree with it is not looked at: read the file again for that.
+    pub fn set_number(&mut self, place: &Place, value: f64) -> bool {
+        set_number(self.base.as_mut(), self.top.as_mut(), place, value)
+    }
+}
