@@ -220,7 +220,7 @@ impl<'a> Trial<'a> {
         };
         let written = |mm: f64, up: bool, finely: bool| search::length(mm, up, finely, notation);
         let value = search::nearest(given, &[ladder(-1.0), ladder(1.0)], &does, &written)?;
-        Some(change.cure(joint, given, value, named))
+        Some(change.cure(joint, base, (given, value), named))
     }
 
     /// The piece with a change made; `None` where that stops the work.

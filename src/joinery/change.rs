@@ -5,7 +5,8 @@ use crate::board::Source;
 use crate::finding::{Cure, Place, Quantity, Setting};
 use crate::model::base::{Base, Top};
 use crate::model::joint::{Ends, Joint, Kind, Mortise, Spread};
-use crate::piece::{SolvedBoard, number_at};
+use crate::model::{Number, number_at};
+use crate::piece::SolvedBoard;
 use crate::units::Length;
 
 /// The least that is left of a tenon, mm: what the file takes.
@@ -52,6 +53,8 @@ pub(crate) struct JointChange {
     pub value: Length,
     /// The joint's name, where the changes of two are told.
     pub named: Option<String>,
+    /// What a number of the parts is called.
+    pub called: String,
 }
 
 /// The changes of a joint that may thicken the wall between one of its mortises and a surface, the most natural first.
@@ -124,7 +127,7 @@ impl Change {
             Change::First => (joint.kind == Kind::Loose).then_some(joint.depths[0].mm()),
             Change::Second => (joint.mortise == Mortise::Blind).then_some(joint.depths[1].mm()),
             Change::Without(_) => Some(0.0),
-            Change::Number(pointer) => number_at(base, top, pointer).map(|number| number.value),
+            Change::Number(_) => self.number((base, top)).map(|number| number.value),
         }
     }
 
@@ -168,10 +171,25 @@ impl Change {
     }
 
     /// The cure that it is with a value, mm; `named` where a joint has to be told from others.
-    pub(crate) fn cure(&self, joint: &Joint, given: f64, mm: f64, named: Option<String>) -> Cure {
+    pub(crate) fn cure(
+        &self,
+        joint: &Joint,
+        piece: (Option<&Base>, Option<&Top>),
+        (given, mm): (f64, f64),
+        named: Option<String>,
+    ) -> Cure {
         let (given, value) = (Length::from_mm(given), Length::from_mm(mm));
         let settings = self.settings(joint, value);
-        Cure::new(settings, JointChange { change: self.clone(), joint: joint.clone(), given, value, named })
+        let called = self.number(piece).map_or_else(String::new, |number| number.words);
+        Cure::new(settings, JointChange { change: self.clone(), joint: joint.clone(), given, value, named, called })
+    }
+
+    /// The number of the parts that it changes, where it is none of the joint.
+    fn number(&self, (base, top): (Option<&Base>, Option<&Top>)) -> Option<Number> {
+        match self {
+            Change::Number(pointer) => number_at(base, top, &Place::pointer(pointer)),
+            _ => None,
+        }
     }
 
     /// The numbers of the file that it sets.

@@ -138,7 +138,7 @@ impl Tried<'_> {
         let does = |mm: f64| change.made(self.joint, mm).is_some_and(|joint| (self.does)(&joint));
         let written = |mm: f64, up: bool, finely: bool| search::length(mm, up, finely, self.notation);
         let value = search::nearest(given, &[ladder(-1.0), ladder(1.0)], &does, &written)?;
-        Some(change.cure(self.joint, given, value, None))
+        Some(change.cure(self.joint, (None, None), (given, value), None))
     }
 
     /// A finding about tenons of which there is no room for so many, with what there is room for: fewer, or smaller ones, or

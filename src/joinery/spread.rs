@@ -115,7 +115,7 @@ fn too_many(joint: &Joint, room: Room, count: usize, [spacing, margin]: [Option<
 mod tests {
     use super::{Room, as_many, even, spread};
     use crate::finding::Place;
-    use crate::model::joint::{Axis, Ends, Joint, Kind, Mortise, Spread};
+    use crate::model::joint::{Axis, Ends, Joint, Kind, Mortise, Spread, StandsWith};
     use crate::units::{Length, Notation};
 
     const ROOM: Room = Room { from: 10.0, to: 110.0, each: 20.0 };
@@ -145,6 +145,7 @@ mod tests {
         let joint = Joint {
             name: "j".to_owned(),
             place: Place::pointer("/joints/j"),
+            stands_with: StandsWith::Joints,
             from: "top".to_owned(),
             into: "top".to_owned(),
             kind: Kind::Loose,

@@ -55,6 +55,15 @@ pub enum Spread {
     At(Vec<Length>),
 }
 
+/// With what a joint's numbers stand in the file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum StandsWith {
+    /// With the joints.
+    Joints,
+    /// With the turned leg whose tenon it is.
+    TurnedLeg,
+}
+
 /// A joint between two parts.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Joint {
@@ -62,6 +71,8 @@ pub struct Joint {
     pub name: String,
     /// Where it stands in the file.
     pub place: Place,
+    /// With what it stands there.
+    pub stands_with: StandsWith,
     /// The part whose ends are joined.
     pub from: String,
     /// The part on which they lie.
@@ -96,6 +107,6 @@ impl Joint {
 
     /// Whether it is the tenon of a turned leg, whose numbers stand with the leg and are few.
     pub fn is_turned_leg(&self) -> bool {
-        !self.place.pointer.starts_with("/joints/")
+        self.stands_with == StandsWith::TurnedLeg
     }
 }

@@ -36,14 +36,6 @@ pub struct Number {
     pub leeway: Leeway,
 }
 
-impl Number {
-    /// Its words with an article: `a top rail thickness`, `an outside edge rise`.
-    pub fn with_article(&self) -> String {
-        let article = if self.words.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
-        format!("{article} {}", self.words)
-    }
-}
-
 /// A number of the model that can be changed.
 #[derive(Debug)]
 pub enum Slot<'a> {
@@ -87,18 +79,16 @@ impl Slot<'_> {
 #[derive(Debug, Clone, Copy)]
 pub struct Pointer<'a> {
     above: Option<&'a Pointer<'a>>,
-    step: Step<'a>,
+    step: Step,
 }
 
 /// One step.
 #[derive(Debug, Clone, Copy)]
-enum Step<'a> {
+enum Step {
     /// The whole file, or the object itself.
     Stay,
     /// To a field.
     Field(&'static Field),
-    /// To an entry by its name.
-    Name(&'a str),
     /// To an entry by its index.
     Index(usize),
 }
@@ -112,11 +102,6 @@ impl<'a> Pointer<'a> {
         Pointer { above: Some(self), step: fields.first().map_or(Step::Stay, Step::Field) }
     }
 
-    /// What stands under a name.
-    pub fn named(&'a self, name: &'a str) -> Pointer<'a> {
-        Pointer { above: Some(self), step: Step::Name(name) }
-    }
-
     /// What stands at an index.
     pub fn entry(&'a self, index: usize) -> Pointer<'a> {
         Pointer { above: Some(self), step: Step::Index(index) }
@@ -128,9 +113,32 @@ impl<'a> Pointer<'a> {
         match self.step {
             Step::Stay => above,
             Step::Field(field) => above.child(field.name),
-            Step::Name(name) => above.child(name),
             Step::Index(index) => above.child(index),
         }
+    }
+
+    /// What is left of a place's pointer after these steps, where it begins with them. Cures ask so often that no pointer is
+    /// written out for it.
+    fn left_of<'p>(&self, pointer: &'p str) -> Option<&'p str> {
+        let rest = self.above.map_or(Some(pointer), |above| above.left_of(pointer))?;
+        let rest = match self.step {
+            Step::Stay => return Some(rest),
+            Step::Field(field) => rest.strip_prefix('/')?.strip_prefix(field.name)?,
+            Step::Index(index) => rest.strip_prefix('/')?.strip_prefix(&index.to_string())?,
+        };
+        (rest.is_empty() || rest.starts_with('/')).then_some(rest)
+    }
+
+    /// Whether these are the steps to a place.
+    fn is(&self, place: &Place) -> bool {
+        self.left_of(&place.pointer).is_some_and(str::is_empty)
+    }
+
+    /// The number there.
+    fn number(&self, slot: &Slot) -> Number {
+        let (kind, value) = slot.get();
+        let (range, leeway) = self.field().map_or(((0.0, 0.0), Leeway::Size), |field| (field.range, field.leeway));
+        Number { place: self.place(), words: self.words(), kind, value, range, leeway }
     }
 
     /// What the number there is called: its own name after that of what it belongs to.
@@ -141,7 +149,6 @@ impl<'a> Pointer<'a> {
             let name = match pointer.step {
                 Step::Stay => String::new(),
                 Step::Field(field) => field.called.replace('_', " "),
-                Step::Name(name) => name.to_owned(),
                 Step::Index(index) => (index + 1).to_string(),
             };
             names.extend(Some(name).filter(|name| !name.is_empty()));
@@ -154,7 +161,7 @@ impl<'a> Pointer<'a> {
     fn field(&self) -> Option<&'static Field> {
         match self.step {
             Step::Field(field) => Some(field),
-            Step::Stay | Step::Name(_) | Step::Index(_) => self.above.and_then(Pointer::field),
+            Step::Stay | Step::Index(_) => self.above.and_then(Pointer::field),
         }
     }
 }
@@ -224,19 +231,27 @@ fn each(base: Option<&mut Base>, top: Option<&mut Top>, visit: &mut dyn FnMut(&P
 pub fn numbers(base: Option<&Base>, top: Option<&Top>) -> Vec<Number> {
     let (mut base, mut top) = (base.cloned(), top.cloned());
     let mut all = Vec::new();
-    each(base.as_mut(), top.as_mut(), &mut |at, slot| {
-        let (kind, value) = slot.get();
-        let (range, leeway) = at.field().map_or(((0.0, 0.0), Leeway::Size), |field| (field.range, field.leeway));
-        all.push(Number { place: at.place(), words: at.words(), kind, value, range, leeway });
-    });
+    each(base.as_mut(), top.as_mut(), &mut |at, slot| all.push(at.number(&slot)));
     all
+}
+
+/// The number of a base or its top that stands at a place; `None` where none does.
+pub fn number_at(base: Option<&Base>, top: Option<&Top>, place: &Place) -> Option<Number> {
+    let (mut base, mut top) = (base.cloned(), top.cloned());
+    let mut found = None;
+    each(base.as_mut(), top.as_mut(), &mut |at, slot| {
+        if at.is(place) {
+            found = Some(at.number(&slot));
+        }
+    });
+    found
 }
 
 /// Gives the number at a place another value: millimetres, degrees, or as it is. Whether there is such a number, and it took it.
 pub fn set_number(base: Option<&mut Base>, top: Option<&mut Top>, place: &Place, value: f64) -> bool {
     let mut set = false;
     each(base, top, &mut |at, slot| {
-        if at.place().pointer == place.pointer {
+        if at.is(place) {
             set |= slot.set(value);
         }
     });

@@ -1,7 +1,7 @@
 //! Turned legs, with the joint by which they stand in the top.
 
 use super::field::record;
-use super::joint::{Axis, Ends, Joint, Kind, Mortise, Spread};
+use super::joint::{Axis, Ends, Joint, Kind, Mortise, Spread, StandsWith};
 use crate::finding::Place;
 use crate::units::Length;
 
@@ -37,6 +37,7 @@ impl RoundLeg {
         Joint {
             name: "leg tenon".to_owned(),
             place: place(),
+            stands_with: StandsWith::TurnedLeg,
             from: "leg".to_owned(),
             into: "top".to_owned(),
             kind: Kind::Fixed,

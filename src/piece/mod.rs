@@ -47,7 +47,6 @@ pub use turned::{Turned, Turning, level_rim};
 
 use crate::board::PartRole;
 use crate::finding::{Finding, Place, Severity, nearest};
-use crate::model::Number;
 use crate::model::base::{Base, Top};
 use crate::model::problem::{PartFor, Problem};
 use crate::units::Notation;
@@ -103,11 +102,6 @@ fn with_field(mut piece: Piece, top: Option<&Top>) -> Piece {
         board.field = end_piece::field(board, top);
     }
     piece
-}
-
-/// The number of a base or its top that stands at a place in the file; `None` where none does.
-pub fn number_at(base: Option<&Base>, top: Option<&Top>, pointer: &str) -> Option<Number> {
-    cure::number_at(base, top, pointer)
 }
 
 /// As [`solve`], with another value, mm or degrees, for the number at a place in the file.

@@ -4,7 +4,7 @@ use super::raw::JointText;
 use super::resolve::Resolver;
 use super::value::Written;
 use crate::finding::{Finding, Place};
-use crate::model::joint::{Axis, Ends, Joint, Kind, Mortise, Spread};
+use crate::model::joint::{Axis, Ends, Joint, Kind, Mortise, Spread, StandsWith};
 use crate::units::Length;
 
 /// How much longer two mortises together are than their tenon unless the file says otherwise, mm (common practice: room for
@@ -31,6 +31,7 @@ pub fn joint(name: &str, written: &JointText, resolver: &mut Resolver) -> Option
     Some(Joint {
         name: name.to_owned(),
         place,
+        stands_with: StandsWith::Joints,
         from: written.from.clone(),
         into: written.into.clone(),
         kind,

@@ -199,7 +199,8 @@ fn model(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
         drawn.iter().map(|(name, pattern)| patterns::pattern(name, pattern, shop.as_ref(), resolver)).collect();
     let base = written.base.as_ref().map(|text| piece::base(text, resolver));
     let top = written.top.as_ref().map(|text| piece::top(text, resolver));
-    let routing = shop.as_ref().map(|shop| request::parts(written, shop, resolver));
+    let routing =
+        shop.as_ref().map(|shop| request::parts(written, top.as_ref().and_then(Option::as_ref), shop, resolver));
     let turned = turned_legs(&base);
     let (joints, aids) = joints_and_aids(written, turned, top.is_some(), resolver);
     // Where something is wrong already, that may be why nothing was found.

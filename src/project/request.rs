@@ -3,12 +3,11 @@
 use super::bench::{Bench, cutter};
 use super::outline::Drawn;
 use super::profile;
-use super::raw::{
-    CutterChoice, GrainRunsText, OutlineText, PatternText, ProfileText, ProjectText, RequestText, TopProfileText,
-};
+use super::raw::{CutterChoice, GrainRunsText, OutlineText, PatternText, ProfileText, ProjectText, RequestText};
 use super::resolve::Resolver;
 use crate::finding::{Finding, Place};
 use crate::geometry::{EdgeShape, Path, Point};
+use crate::model::base::{Top, TopEdge};
 use crate::model::problem::{PartFor, Problem};
 use crate::model::{
     CutterTool, DrawnEdge, EdgeChoice, EdgeToProfile, GrainSettings, PartRouting, Routing, Shop, Template, edge_of,
@@ -125,8 +124,13 @@ impl Request<'_> {
     }
 }
 
-/// What is routed on parts of the piece; a top's own edge profile among it.
-pub fn parts(written: &ProjectText, shop: &Shop, resolver: &mut Resolver) -> Option<Vec<PartRouting>> {
+/// What is routed on parts of the piece; the edge profile of its top among it.
+pub fn parts(
+    written: &ProjectText,
+    top: Option<&Top>,
+    shop: &Shop,
+    resolver: &mut Resolver,
+) -> Option<Vec<PartRouting>> {
     let mut all: Vec<Option<PartRouting>> = Vec::new();
     let none = written.base.is_none() && written.top.is_none();
     for (id, text) in written.routing.iter().flat_map(|named| &named.0) {
@@ -141,11 +145,11 @@ pub fn parts(written: &ProjectText, shop: &Shop, resolver: &mut Resolver) -> Opt
         all.push(routing.map(|routing| PartRouting { id: id.clone(), place, routing }));
     }
     let mut all = all.into_iter().collect::<Option<Vec<PartRouting>>>()?;
-    let Some(TopProfileText::Profile(text)) = written.top.as_ref().and_then(|top| top.edge_profile.as_ref()) else {
+    let Some(TopEdge::Profile(profile)) = top.and_then(|top| top.edge_profile.as_ref()) else {
         return Some(all);
     };
     let place = Place::pointer("/top/edge_profile");
-    let worked = EdgeToProfile { place: place.clone(), edge: None, profile: profile::profile(text, resolver)? };
+    let worked = EdgeToProfile { place: place.clone(), edge: None, profile: profile.clone() };
     match all.iter_mut().find(|part| part.id == "top") {
         Some(top) if top.routing.profiles.iter().any(|other| other.edge.is_none()) => {
             let finding = Finding::stop("two-profiles", place, "the top's edge profile is given twice");

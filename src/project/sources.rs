@@ -40,7 +40,7 @@ impl Sources {
     /// The finding with all its places marked.
     pub fn marked(&self, mut finding: Finding) -> Finding {
         finding.place.span = self.span(&finding.place);
-        if finding.severity == Severity::Stop && !finding.place.pointer.starts_with("/sizes") {
+        if finding.severity == Severity::Stop && !finding.place.span.is_some_and(|span| self.is_among_sizes(span)) {
             let told = |place: &Place| finding.related.iter().any(|(known, _)| known.pointer == place.pointer);
             let sizes: Vec<(Place, Beside)> =
                 self.sizes(&finding).into_iter().filter(|(place, _)| !told(place)).collect();
@@ -50,6 +50,17 @@ impl Sources {
             place.span = self.span(place);
         }
         finding
+    }
+
+    /// Whether something stands among the named sizes.
+    fn is_among_sizes(&self, span: Span) -> bool {
+        let sizes = self.root.as_ref().and_then(Node::object).and_then(|root| root.get("sizes"));
+        // A variant's sizes stand elsewhere in the text.
+        let sizes = sizes
+            .into_iter()
+            .flat_map(|sizes| sizes.node.object().into_iter().flat_map(|all| &all.members).chain([sizes]));
+        let holds = |all: Span| all.source == span.source && (all.start..all.end).contains(&span.start);
+        sizes.into_iter().any(|size| holds(size.name_span) || holds(size.node.span))
     }
 
     /// The named sizes from which the value that a finding names is worked out, each with a word.

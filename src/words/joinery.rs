@@ -56,7 +56,7 @@ impl JointChange {
             // Where it stands is told, as a tenon has a thickness too.
             Change::Number(pointer) => format!(
                 "{} of {value} {by} under {}",
-                super::piece::field_name(pointer),
+                super::piece::with_article(&self.called),
                 pointer.trim_start_matches('/').replace('/', ".")
             ),
         }

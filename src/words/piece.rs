@@ -8,22 +8,19 @@ use crate::piece::{
 };
 use crate::units::{Length, Notation};
 
-/// What the number at a place of the file is called: `a stretcher height`, `an outside edge rise`.
-pub(super) fn field_name(field: &str) -> String {
-    let path = field.trim_start_matches("/base/").trim_start_matches('/');
-    let parts: Vec<&str> = path.split('/').filter(|part| *part != "frames").collect();
-    // The leg's edges and taper are known by their own names.
-    let parts = if parts.len() > 2 { &parts[1..] } else { &parts[..] };
-    let said = parts.join(" ").replace("_at_", " at the ").replace('_', " ").replace("taper from", "taper start");
-    let article = if said.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
-    format!("{article} {said}")
+/// `a stretcher height`, `an outside edge rise`.
+pub(super) fn with_article(called: &str) -> String {
+    let article = if called.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
+    format!("{article} {called}")
 }
 
 impl Change for NumberChange {
     /// `a stretcher height of 140 mm`.
     fn say(&self, settings: &[Setting], notation: &Notation) -> String {
-        let one = |set: &Setting| format!("{} of {}", field_name(&set.place.pointer), written(set.value, notation));
-        settings.iter().map(one).collect::<Vec<_>>().join(" together with ")
+        let one = |(set, called): (&Setting, &String)| {
+            format!("{} of {}", with_article(called), written(set.value, notation))
+        };
+        settings.iter().zip(&self.called).map(one).collect::<Vec<_>>().join(" together with ")
     }
 }
 

@@ -8,7 +8,7 @@ use fullsize::finding::{Place, stops};
 use fullsize::geometry::{Path, Point, Point3, Vec3};
 use fullsize::joinery::{far_mouth, join, mouth};
 use fullsize::model::base::{Base, Top};
-use fullsize::model::joint::{Axis, Ends, Joint, Kind, Mortise as Depth, Spread};
+use fullsize::model::joint::{Axis, Ends, Joint, Kind, Mortise as Depth, Spread, StandsWith};
 use fullsize::page::Shape;
 use fullsize::pattern::{Pattern, draw_board, ends};
 use fullsize::piece::{Piece, SolvedBoard};
@@ -21,6 +21,7 @@ pub fn joint(from: &str, into: &str, thickness: f64, width: f64) -> Joint {
     Joint {
         name: format!("{from} to {into}"),
         place: Place::pointer("/joints/x"),
+        stands_with: StandsWith::Joints,
         from: from.to_owned(),
         into: into.to_owned(),
         kind: Kind::Loose,

@@ -4,6 +4,7 @@ mod clashes;
 mod cures;
 mod files;
 mod model;
+mod numbers;
 mod placed;
 pub mod random;
 mod rules;

@@ -216,7 +216,7 @@ fn wild_boxes_legs_and_tops_are_refused_and_never_panic() {
                 let (width, thickness) = (mm(pick(draws)), legs.leg.thickness());
                 legs.leg.section = Section::Square { width, thickness };
                 (sides.depth, board.width) = (mm(pick(draws)), mm(pick(draws)))
-                },
+            }
             2 => {
                 sides.sides = pick(draws) as u32;
                 board.corner_radius = Some(mm(pick(draws)));

@@ -10,7 +10,7 @@ use super::assemble::Work;
 use super::limits::base as place_of;
 use crate::finding::{Beside, Cure, Cures, Finding, Place, Quantity, Setting, Severity};
 use crate::model::base::{Base, Top};
-use crate::model::{Kind, Number, numbers, set_number};
+use crate::model::{Kind, number_at, set_number};
 use crate::units::{Angle, Length, Notation};
 
 /// How far and how finely a number is looked through for a value that cures.
@@ -89,14 +89,12 @@ impl Patient<'_> {
     }
 }
 
-/// The number at a place in the file.
-pub(super) fn number_at(base: Option<&Base>, top: Option<&Top>, field: &str) -> Option<Number> {
-    numbers(base, top).into_iter().find(|number| number.place.pointer == field)
-}
-
 /// A change of numbers of the piece.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct NumberChange;
+#[derive(Debug, Clone)]
+pub(crate) struct NumberChange {
+    /// What each number that is set is called.
+    pub(crate) called: Vec<String>,
+}
 
 /// A value of a field that cures, as it can be written.
 #[derive(Debug, Clone)]
@@ -104,6 +102,8 @@ struct Fit {
     field: String,
     value: f64,
     written: Quantity,
+    /// What the number is called.
+    called: String,
 }
 
 /// A value of a number as a cure writes it; `None` of counts and shares, which no cure changes.
@@ -123,7 +123,13 @@ impl Fit {
 
     /// It as a change by itself.
     fn alone(&self) -> Cure {
-        Cure::new(vec![self.setting()], NumberChange)
+        Fit::all(std::slice::from_ref(self))
+    }
+
+    /// Several of them together.
+    fn all(fits: &[Fit]) -> Cure {
+        let called = fits.iter().map(|fit| fit.called.clone()).collect();
+        Cure::new(fits.iter().map(Fit::setting).collect(), NumberChange { called })
     }
 }
 
@@ -176,7 +182,7 @@ impl Wanted<'_> {
         }
         let halves = self.halves(patient);
         match (halves.iter().find_map(|half| self.pair(patient, half)), halves.first()) {
-            (Some(pair), _) => Cures::Nearest(Cure::new(pair.iter().map(Fit::setting).collect(), NumberChange)),
+            (Some(pair), _) => Cures::Nearest(Fit::all(&pair)),
             (None, Some(half)) => Cures::Half(half.cure.alone(), Box::new(half.then.clone())),
             (None, None) => Cures::None,
         }
@@ -276,7 +282,7 @@ struct Trial<'a> {
 impl Trial<'_> {
     /// The nearest value that cures, as it can be written; `None` where none does.
     fn nearest(&self) -> Option<Fit> {
-        let number = number_at(self.patient.base, self.patient.top, self.field)?;
+        let number = number_at(self.patient.base, self.patient.top, &Place::pointer(self.field))?;
         let (given, kind) = (number.value, number.kind);
         quantity(kind, given)?;
         let (low, high) = number::range(&number, self.sweep == Sweep::Far);
@@ -289,7 +295,7 @@ impl Trial<'_> {
         let ladders = [towards(low), towards(high), near.into_iter().collect()];
         let written = |good: f64, up: bool, finely: bool| stepped(good, up, kind, finely, self.patient.notation);
         let value = search::nearest(given, &ladders, &|value| self.cures(value), &written)?;
-        Some(Fit { field: self.field.to_owned(), value, written: quantity(kind, value)? })
+        Some(Fit { field: self.field.to_owned(), value, written: quantity(kind, value)?, called: number.words })
     }
 
     /// Whether the finding is gone with this value, and none stops the work that did not before.
