@@ -1,7 +1,7 @@
 //! The flat surface that a cut leaves: exact, because it is an affine image of a part of the outline.
 
 use super::{Board, Ring, Source};
-use crate::geometry::{Affine, Path, Plane, Point, Point3, Vec2, Vec3, clip_half_plane};
+use crate::geometry::{Affine, FromInside, Path, Plane, Point, Point3, SurfaceFrame, Vec2, Vec3, clip_half_plane};
 
 /// A cut out of square by less than this sine is taken as square: over 100 mm of thickness that is 0.1 micrometre, and
 /// the map from the outline to the cut would lose its digits.
@@ -13,26 +13,29 @@ const PARALLEL: f64 = 1e-12;
 /// A ring that touches the board's faces within this, mm, belongs to the part that is kept.
 const TOUCHES: f64 = 1e-6;
 
-/// The surface that a cut leaves, in its own plane axes: x along the cut's line on the face side, y away from the face.
+/// The surface that a cut leaves, in its own plane axes as seen from within: x along the cut's line on the face side, y away
+/// from the face.
 #[derive(Debug, Clone, PartialEq)]
 pub struct EndFace {
     /// The rims: one, or several where the cut passes through several arms of the board.
     pub rings: Vec<Ring>,
-    origin: Point3,
-    along: Vec3,
-    away: Vec3,
+    frame: SurfaceFrame<FromInside>,
 }
 
 impl EndFace {
     /// A point of the plane axes, in board axes.
     pub fn lift(&self, p: Point) -> Point3 {
-        self.origin + self.along * p.x + self.away * p.y
+        self.frame.lift(p)
     }
 
     /// A board point, in the plane axes.
     pub fn drop(&self, p: Point3) -> Point {
-        let from = p - self.origin;
-        Point::new(from.dot(self.along), from.dot(self.away))
+        self.frame.drop(p)
+    }
+
+    /// Its axes.
+    pub fn frame(&self) -> &SurfaceFrame<FromInside> {
+        &self.frame
     }
 
     /// Area, mm².
@@ -52,7 +55,7 @@ impl EndFace {
         let along = Vec3::new(-n.y, n.x, 0.0).unit()?;
         let flat = n.x.hypot(n.y);
         let origin = Point3::new(n.x, n.y, 0.0).to_vec() * (plane.offset() / (flat * flat));
-        Some(EndFace { rings: Vec::new(), origin: Point3::ORIGIN + origin, along, away: along.cross(n) })
+        Some(EndFace { rings: Vec::new(), frame: SurfaceFrame::inward(Point3::ORIGIN + origin, n, along) })
     }
 }
 
@@ -65,8 +68,8 @@ impl Board {
             if plane.normal().z.abs() > SQUARE { self.bevelled(plane, &end) } else { self.square(plane, &end) };
         for other in self.cuts.iter().enumerate().filter(|(i, _)| *i != index).map(|(_, c)| &c.plane) {
             // The other plane's trace in these axes: n . (origin + x along + y away) = offset.
-            let out = Vec2::new(other.normal().dot(end.along), other.normal().dot(end.away));
-            let beyond = other.distance(end.origin);
+            let out = Vec2::new(other.normal().dot(end.frame.x()), other.normal().dot(end.frame.y()));
+            let beyond = other.distance(end.frame.origin());
             if out.hypot() <= PARALLEL {
                 if beyond > 0.0 {
                     paths.clear();
@@ -102,8 +105,8 @@ impl Board {
         let mut paths = clip_half_plane(&[self.outline()], line(0.0), inwards);
         paths = clip_half_plane(&paths, line(-self.thickness), -inwards);
         // x = (p - origin) . along; y = depth over the share of depth in one step away from the face.
-        let o = Point::new(end.origin.x, end.origin.y);
-        let along = Vec2::new(end.along.x, end.along.y);
+        let o = Point::new(end.frame.origin().x, end.frame.origin().y);
+        let along = Vec2::new(end.frame.x().x, end.frame.x().y);
         let deep = flat / (n.z * flat.hypot());
         let map = Affine::new([along.x, deep.x, along.y, deep.y, -along.dot(o.to_vec2()), -deep.dot(o.to_vec2())]);
         let turned = map.determinant() < 0.0;
@@ -115,9 +118,9 @@ impl Board {
     fn square(&self, plane: &Plane, end: &EndFace) -> Vec<Path> {
         let n = plane.normal();
         let flat = Vec2::new(n.x, n.y);
-        let o = Point::new(end.origin.x, end.origin.y);
-        let along = Vec2::new(end.along.x, end.along.y);
-        let depth = self.thickness / -end.away.z;
+        let o = Point::new(end.frame.origin().x, end.frame.origin().y);
+        let along = Vec2::new(end.frame.x().x, end.frame.x().y);
+        let depth = self.thickness / -end.frame.y().z;
         let mut stretches = Vec::new();
         for ring in clip_half_plane(&[self.outline()], o, -flat) {
             for piece in ring.segments() {

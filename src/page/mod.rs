@@ -10,7 +10,7 @@ mod text;
 pub use font::{has_glyph, outlines, strokes};
 pub use text::{Anchor, Text, readable};
 
-use crate::geometry::{Path, Rect};
+use crate::geometry::{Affine, Drawn, Path, Rect};
 
 /// What a line or text is there for. It decides the SVG group and the PDF layer, never the look.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -162,6 +162,18 @@ impl Item {
     /// The smallest upright rectangle around several.
     pub fn bounds_of_all(items: &[Item]) -> Option<Rect> {
         items.iter().filter_map(Item::bounding_box).reduce(|a, b| a.union(b))
+    }
+}
+
+impl Drawn for Item {
+    /// Its lines moved; words keep their direction and go with their anchor.
+    fn moved(mut self, map: Affine) -> Item {
+        match &mut self.shape {
+            Shape::Stroke { path, .. } => *path = path.transformed(map),
+            Shape::Fill { rings, .. } => rings.iter_mut().for_each(|ring| *ring = ring.transformed(map)),
+            Shape::Text(text) => text.at = map * text.at,
+        }
+        self
     }
 }
 

@@ -38,15 +38,10 @@ pub fn ends(solved: &SolvedBoard, notation: &Notation) -> Vec<Pattern> {
 }
 
 fn draw(solved: &SolvedBoard, index: usize, end: &EndFace, notation: &Notation) -> Pattern {
-    let rims = end.rings.iter().map(|ring| stroke(Role::Outline, ring.path().clone(), Pen::solid(CUT_WIDTH)));
-    let mut items: Vec<Item> = rims.collect();
-    let revision = revision::code(&cut_and_mortised(&items, solved, index), solved.board.thickness);
-    items.extend(joints::on_end(solved, index));
-    for meet in solved.meets.iter().filter(|meet| meet.own_copy == 0 && meet.on == Source::Cut(index)) {
-        for rim in meet.contact.iter().filter(|rim| !is_whole(rim, end)) {
-            items.push(stroke(Role::Mark, rim.clone(), Pen::dashed(MARK_WIDTH, &LANDING_DASH)));
-        }
-    }
+    // The end's own axes are those of someone in the wood; paper is stuck on from outside.
+    let seen = |items: Vec<Item>| end.frame().flat(items).turned_over().paper();
+    let mut items = seen(lines(solved, index, end));
+    let revision = revision::code(&seen(sawn_and_mortised(solved, index, end)), solved.board.thickness);
     let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
     items.extend(side_words(solved, end, bounds));
     let say = |mm: f64| notation.length(Length::from_mm(mm));
@@ -54,6 +49,25 @@ fn draw(solved: &SolvedBoard, index: usize, end: &EndFace, notation: &Notation) 
     let part = Part { name: solved.label.clone(), revision };
     let make = used(solved, 1);
     Pattern { part, make, sizes, items, bounds, small: true }
+}
+
+/// The rims of an end.
+fn rims(end: &EndFace) -> impl Iterator<Item = Item> {
+    end.rings.iter().map(|ring| stroke(Role::Outline, ring.path().clone(), Pen::solid(CUT_WIDTH)))
+}
+
+/// The rims of an end, its mouths, and what of it another part covers where that is not all; in the end's own axes.
+fn lines(solved: &SolvedBoard, index: usize, end: &EndFace) -> Vec<Item> {
+    let meets = solved.meets.iter().filter(|meet| meet.own_copy == 0 && meet.on == Source::Cut(index));
+    let landed = meets.flat_map(|meet| &meet.contact).filter(|rim| !is_whole(rim, end));
+    let landed = landed.map(|rim| stroke(Role::Mark, rim.clone(), Pen::dashed(MARK_WIDTH, &LANDING_DASH)));
+    rims(end).chain(joints::on_end(solved, index)).chain(landed).collect()
+}
+
+/// What is sawn and mortised, for the revision code.
+fn sawn_and_mortised(solved: &SolvedBoard, index: usize, end: &EndFace) -> Vec<Item> {
+    let mortised = joints::on_end(solved, index).into_iter().map(|item| Item { role: Role::Outline, ..item });
+    rims(end).chain(mortised).collect()
 }
 
 /// How many ends the face is stuck on, and which of them with its other side up.
@@ -64,38 +78,34 @@ fn used(solved: &SolvedBoard, ends: u32) -> String {
     }
 }
 
-/// What is sawn and mortised, for the revision code.
-fn cut_and_mortised(sawn: &[Item], solved: &SolvedBoard, index: usize) -> Vec<Item> {
-    let mortised = joints::on_end(solved, index).into_iter().map(|item| Item { role: Role::Outline, ..item });
-    sawn.iter().cloned().chain(mortised).collect()
-}
-
 /// Whether a landing is the end face itself, so that nothing is left to show.
 fn is_whole(rim: &Path, end: &EndFace) -> bool {
     let area: f64 = end.rings.iter().map(|ring| ring.path().signed_area().abs()).sum();
     (rim.signed_area().abs() - area).abs() < 1e-6 * area.max(1.0)
 }
 
-/// Which rim lies on the face side and which on the far side, and which edge ends it to the left and to the right.
+/// Which rim lies on the face side and which on the far side, and which edge ends it to the left and to the right, beside what
+/// the rims take on the paper.
 fn side_words(solved: &SolvedBoard, end: &EndFace, bounds: Rect) -> Vec<Item> {
-    let mean = |source: Source| {
-        let points: Vec<f64> =
-            end.rings.iter().flat_map(|ring| ring.part(source)).map(|piece| piece.eval(0.5).y).collect();
-        (!points.is_empty()).then(|| points.iter().sum::<f64>() / points.len() as f64)
-    };
+    let pieces = || end.rings.iter().flat_map(|ring| ring.pieces().map(move |piece| (ring, piece)));
+    let middles: Vec<Point> = pieces().map(|(_, (piece, _))| piece.eval(0.5)).collect();
+    let middles = end.frame().flat(middles).turned_over().paper();
     let mut items = Vec::new();
-    for (source, side) in [(Source::Face, solved.board.sides[0]), (Source::Far, solved.board.sides[1])] {
-        let Some(y) = mean(source) else { continue };
-        let above = y > bounds.center().y;
+    for (on, side) in [(Source::Face, solved.board.sides[0]), (Source::Far, solved.board.sides[1])] {
+        let own: Vec<f64> =
+            pieces().zip(&middles).filter(|((_, (_, source)), _)| *source == on).map(|(_, at)| at.y).collect();
+        if own.is_empty() {
+            continue;
+        }
+        let above = own.iter().sum::<f64>() / own.len() as f64 > bounds.center().y;
         let at = Point::new(bounds.center().x, if above { bounds.y1 + 1.2 } else { bounds.y0 - 3.7 });
         items.push(words(Role::Text, Text::new(at, 2.5, side).anchored(Anchor::Middle)));
     }
-    for (ring, piece, source) in end.rings.iter().flat_map(|ring| ring.pieces().map(move |(p, s)| (ring, p, s))) {
+    for ((ring, (piece, source)), middle) in pieces().zip(&middles) {
         let first = ring.part(source).next() == Some(piece);
         if matches!(source, Source::Face | Source::Far) || !first {
             continue;
         }
-        let middle = piece.eval(0.5);
         let left = middle.x < bounds.center().x;
         let (x, anchor) = if left { (middle.x - 1.5, Anchor::End) } else { (middle.x + 1.5, Anchor::Start) };
         let at = Point::new(x, middle.y - 1.0);

@@ -4,7 +4,7 @@
 use super::lines::{CUT_WIDTH, LANDING_DASH, MARK_WIDTH, line, stroke, words};
 use super::{Pattern, joints, revision, title};
 use crate::board::{EdgeName, Ring, Source};
-use crate::geometry::{Affine, Path, Point, Rect, Segment};
+use crate::geometry::{Affine, Flat, Path, Point, Rect, Segment};
 use crate::joinery::edge_length;
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
 use crate::piece::SolvedBoard;
@@ -58,12 +58,12 @@ fn draw(solved: &SolvedBoard, run: &[Piece], notation: &Notation) -> Pattern {
     let thickness = solved.board.thickness;
     let length = run.last().map_or(0.0, |last| last.before + last.segment.length());
     let (start, end) = (far_offset(solved, run, true), far_offset(solved, run, false));
-    let corners = [(0.0, 0.0), (length, 0.0), (length + end, -thickness), (start, -thickness)].map(Point::from);
+    let corners = [(0.0, 0.0), (length, 0.0), (length + end, thickness), (start, thickness)].map(Point::from);
     let mut items = vec![stroke(Role::Outline, Path::polyline(&corners, true), Pen::solid(CUT_WIDTH))];
+    items.extend(run.iter().flat_map(|piece| landings(solved, piece)));
+    // Along the outline and away from the face side is how it is seen from within; the face side stays uppermost.
+    let mut items = Flat::from_inside(items).turned_over().half_turned().paper();
     let revision = revision::code(&items, thickness);
-    for piece in run {
-        items.extend(landings(solved, piece));
-    }
     let is_landing = |source: Source| solved.board.edge_of(source).is_some_and(EdgeName::is_landing);
     let edge = run.iter().find(|piece| !is_landing(piece.source)).map(|piece| solved.board.name_of(piece.source));
     let name = format!("{}, {} laid flat", solved.label, edge.as_deref().unwrap_or("edge"));
@@ -86,18 +86,28 @@ fn draw(solved: &SolvedBoard, run: &[Piece], notation: &Notation) -> Pattern {
     }
 }
 
-/// How much later (or, below zero, earlier) the edge begins or ends on the far side than on the face side, mm along it.
-/// The bevel of an end shifts it by millimetres, over which the tangent is the edge to a thousandth.
+/// How much later (or, below zero, earlier) the edge begins or ends on the far side than on the face side, mm along the edge:
+/// from where the end's plane cuts the face side's rim to where it cuts that of the far side.
 fn far_offset(solved: &SolvedBoard, run: &[Piece], at_start: bool) -> f64 {
-    let piece = if at_start { run.first() } else { run.last() };
-    let Some(piece) = piece else { return 0.0 };
-    let t = if at_start { 0.0 } else { 1.0 };
-    let (here, tangent) = (piece.segment.eval(t), piece.segment.tangent(t));
-    let far = solved.solid.far.part(piece.source).map(|s| s.eval(t));
-    far.map(|p| (p - here).dot(tangent)).min_by(|a, b| a.abs().total_cmp(&b.abs())).unwrap_or(0.0)
+    let path = |run: &[Piece]| Path::open(run.iter().map(|piece| piece.segment).collect());
+    let tip = |path: &Path| if at_start { path.start() } else { path.end() };
+    // The same run on the far side: cuts take some of it or leave more.
+    let is_same = |far: &Vec<Piece>| far.iter().any(|piece| run.iter().any(|own| own.source == piece.source));
+    let Some(far) = runs(&solved.solid.far).into_iter().find(is_same) else { return 0.0 };
+    let (face, far) = (path(run), path(&far));
+    let (Some(own), Some(other)) = (tip(&face), tip(&far)) else { return 0.0 };
+    // How much of an edge lies beyond a point of it.
+    let beyond = |edge: &Path, p: Point| {
+        let before = edge_length(edge, p).unwrap_or(0.0);
+        if at_start { before } else { edge.length() - before }
+    };
+    // One of the two reaches beyond the other.
+    let (less, more) = (beyond(&face, other), beyond(&far, own));
+    if at_start { less - more } else { more - less }
 }
 
-/// The outlines of the parts that lie on a piece of the edge, with their names, and lines where a landing begins and ends.
+/// The outlines of the parts that lie on a piece of the edge, with their names, and lines where a landing begins and ends; along the
+/// edge and away from the face side.
 fn landings(solved: &SolvedBoard, piece: &Piece) -> Vec<Item> {
     let Source::Edge(index) = piece.source else { return Vec::new() };
     let mut items = Vec::new();
@@ -113,14 +123,14 @@ fn landings(solved: &SolvedBoard, piece: &Piece) -> Vec<Item> {
         // What comes out of a curved edge is given along the curve.
         _ => edge_length(&Path::open(edge.to_vec()), piece.segment.start()).unwrap_or(0.0),
     };
-    let place = Affine::translate((piece.before - cut_away, 0.0)) * Affine::FLIP_Y;
+    let place = Affine::translate((piece.before - cut_away, 0.0));
     for meet in solved.meets.iter().filter(|meet| meet.own_copy == 0 && meet.on == piece.source) {
         for rim in &meet.contact {
             let rim = rim.transformed(place);
             let Some(bounds) = rim.bounding_box() else { continue };
             items.push(stroke(Role::Mark, rim, Pen::dashed(MARK_WIDTH, &LANDING_DASH)));
             // Beside its line, clear of a mortise in its middle.
-            let at = Point::new(bounds.center().x, bounds.y0 + 1.2);
+            let at = Point::new(bounds.center().x, bounds.y1 - 1.2);
             let name = meet.board.words();
             items.push(words(Role::Text, Text::new(at, 2.5, name).anchored(Anchor::Middle)));
         }
@@ -129,7 +139,7 @@ fn landings(solved: &SolvedBoard, piece: &Piece) -> Vec<Item> {
     if solved.board.edge_of(piece.source).is_some_and(EdgeName::is_landing) {
         let thickness = solved.board.thickness;
         for x in [piece.before, piece.before + piece.segment.length()] {
-            items.push(line(Role::Mark, Point::new(x, 2.0), Point::new(x, -thickness - 2.0), Pen::solid(MARK_WIDTH)));
+            items.push(line(Role::Mark, Point::new(x, -2.0), Point::new(x, thickness + 2.0), Pen::solid(MARK_WIDTH)));
         }
     }
     items

@@ -2,7 +2,8 @@
 
 use crate::board::{Board, EndFace, Solid, Source};
 use crate::geometry::{
-    Affine, Path, Placement, Plane, Point, Point3, Segment, Vec2, Vec3, clip_half_plane, intersection,
+    Affine, Drawn, Flat, FromInside, FromOutside, Path, Placement, Plane, Point, Point3, Segment, SurfaceFrame, Vec2,
+    Vec3, clip_half_plane, intersection,
 };
 
 /// Nearer than this, mm, a node of a rim lies on the line of another of its pieces.
@@ -27,40 +28,64 @@ pub fn plane_of(board: &Board, source: Source) -> Option<Plane> {
 /// In so many steps a curve of a landing is looked at.
 const CURVE_STEPS: u32 = 48;
 
+/// Axes of a surface, and the side from which they are seen.
+#[derive(Debug, Clone, Copy)]
+enum Seen {
+    Outside(SurfaceFrame<FromOutside>),
+    Inside(SurfaceFrame<FromInside>),
+}
+
+impl Seen {
+    fn lift(&self, p: Point) -> Point3 {
+        match self {
+            Seen::Outside(frame) => frame.lift(p),
+            Seen::Inside(frame) => frame.lift(p),
+        }
+    }
+
+    fn drop(&self, p: Point3) -> Point {
+        match self {
+            Seen::Outside(frame) => frame.drop(p),
+            Seen::Inside(frame) => frame.drop(p),
+        }
+    }
+}
+
 /// A flat surface of a board with axes of its own.
 #[derive(Debug, Clone)]
 pub struct SurfaceAxes {
-    origin: Point3,
-    x: Vec3,
-    y: Vec3,
+    axes: Seen,
     /// Its rims in these axes.
     rims: Vec<Path>,
 }
 
 impl SurfaceAxes {
     /// The axes of a surface: of a face (u, v), of a cut those of its end face, of an edge along its chord and away from
-    /// the face. `None` for a curved edge or a cut without a surface.
+    /// the face. Only those of the face side are seen from outside. `None` for a curved edge or a cut without a surface.
     pub fn of(board: &Board, solid: &Solid, source: Source) -> Option<SurfaceAxes> {
-        let (x, y) = (Vec3::X, Vec3::Y);
         match source {
-            Source::Face => Some(SurfaceAxes { origin: Point3::ORIGIN, x, y, rims: vec![solid.face.path().clone()] }),
+            Source::Face => {
+                let axes = Seen::Outside(SurfaceFrame::outward(Point3::ORIGIN, Vec3::Z, Vec3::X));
+                Some(SurfaceAxes { axes, rims: vec![solid.face.path().clone()] })
+            }
             Source::Far => {
                 let origin = Point3::new(0.0, 0.0, -board.thickness);
-                Some(SurfaceAxes { origin, x, y, rims: vec![solid.far.path().clone()] })
+                let axes = Seen::Inside(SurfaceFrame::inward(origin, -Vec3::Z, Vec3::X));
+                Some(SurfaceAxes { axes, rims: vec![solid.far.path().clone()] })
             }
             Source::Cut(i) => {
                 let end: &EndFace = solid.ends.get(i)?;
-                let at = |x: f64, y: f64| end.lift(Point::new(x, y));
-                let (origin, rims) = (at(0.0, 0.0), end.rings.iter().map(|r| r.path().clone()).collect());
-                Some(SurfaceAxes { origin, x: at(1.0, 0.0) - origin, y: at(0.0, 1.0) - origin, rims })
+                let rims = end.rings.iter().map(|r| r.path().clone()).collect();
+                Some(SurfaceAxes { axes: Seen::Inside(*end.frame()), rims })
             }
             Source::Edge(i) => {
                 let [Segment::Line(line)] = board.edges.get(i)?.segments.as_slice() else { return None };
                 let along = (line.p1 - line.p0).normalize();
                 let origin = Point3::new(line.p0.x, line.p0.y, 0.0);
-                let x = Vec3::new(along.x, along.y, 0.0);
+                let (along, normal) = (Vec3::new(along.x, along.y, 0.0), Vec3::new(along.y, -along.x, 0.0));
+                let axes = Seen::Inside(SurfaceFrame::inward(origin, normal, along));
                 let whole = crate::geometry::Rect::new(0.0, 0.0, (line.p1 - line.p0).hypot(), board.thickness);
-                let mut surface = SurfaceAxes { origin, x, y: -Vec3::Z, rims: vec![Path::rectangle(whole)] };
+                let mut surface = SurfaceAxes { axes, rims: vec![Path::rectangle(whole)] };
                 for cut in &board.cuts {
                     surface.rims = surface.cut_by(&cut.plane);
                 }
@@ -69,16 +94,25 @@ impl SurfaceAxes {
         }
     }
 
+    /// What is drawn in these axes, as it is seen from outside.
+    pub fn from_outside<T: Drawn>(&self, drawn: T) -> Flat<FromOutside, T> {
+        match &self.axes {
+            Seen::Outside(frame) => frame.flat(drawn),
+            Seen::Inside(frame) => frame.flat(drawn).turned_over(),
+        }
+    }
+
     /// The rims inside a plane.
     fn cut_by(&self, plane: &Plane) -> Vec<Path> {
-        let out = Vec2::new(plane.normal().dot(self.x), plane.normal().dot(self.y));
-        let beyond = plane.distance(self.origin);
+        let (o, n) = (self.axes.lift(Point::ORIGIN), plane.normal());
+        let out = [(1.0, 0.0), (0.0, 1.0)].map(|way| n.dot(self.axes.lift(Point::from(way)) - o));
+        let (out, beyond) = (Vec2::new(out[0], out[1]), plane.distance(o));
         clip_half_plane(&self.rims, (out * (-beyond / out.hypot2())).to_point(), -out)
     }
 
     /// Its rims in the face of another board.
     pub fn seen_from(&self, own: &Placement, other: &Placement) -> Vec<Path> {
-        let at = |x: f64, y: f64| other.to_board(own.to_world(self.origin + self.x * x + self.y * y));
+        let at = |x: f64, y: f64| other.to_board(own.to_world(self.axes.lift(Point::new(x, y))));
         let (o, x, y) = (at(0.0, 0.0), at(1.0, 0.0), at(0.0, 1.0));
         let map = Affine::new([x.x - o.x, x.y - o.y, y.x - o.x, y.y - o.y, o.x, o.y]);
         self.rims.iter().map(|rim| rim.transformed(map)).collect()
@@ -86,8 +120,7 @@ impl SurfaceAxes {
 
     /// A point in board axes, in these axes.
     pub fn drop(&self, p: Point3) -> Point {
-        let from = p - self.origin;
-        Point::new(from.dot(self.x), from.dot(self.y))
+        self.axes.drop(p)
     }
 
     /// The map that takes the axes of another board's end to these.

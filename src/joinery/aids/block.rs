@@ -7,7 +7,7 @@ use super::landing::{known, named};
 use super::{Bench, SQUARE};
 use crate::board::{Fitting, Mortise, Role, Source};
 use crate::finding::{Finding, nearest};
-use crate::geometry::{Affine, Path, Point, Rect, Vec2, Vec3};
+use crate::geometry::{Affine, Path, Point, Rect, Vec2};
 use crate::joinery::{mouth, surface_plane};
 use crate::model::aid::{AidRequest, Wanted};
 use crate::piece::{Fact, FactName, SolvedBoard, SurfaceAxes};
@@ -121,13 +121,10 @@ struct Laid {
     lean: Vec2,
     tilt: Angle,
     mouths: Vec<Path>,
-    /// Whether the axes of the surface are those of someone in the wood, as on a far side: the block is laid on from outside.
-    from_within: bool,
 }
 
-fn laid(group: &Group) -> Option<Laid> {
+fn laid(group: &Group, axes: &SurfaceAxes) -> Option<Laid> {
     let (board, solid) = (&group.board.board, &group.board.solid);
-    let axes = SurfaceAxes::of(board, solid, group.on)?;
     let first = group.members.first()?;
     let normal = surface_plane(board, first)?.normal();
     let out = -first.frame.w();
@@ -139,14 +136,12 @@ fn laid(group: &Group) -> Option<Laid> {
     let tilt = Angle::from_radians(tilt);
     let lean = if tilt.degrees() > SQUARE { lean.normalize() } else { Vec2::new(1.0, 0.0) };
     let mouths = group.members.iter().filter_map(|m| mouth(board, solid, m)).collect();
-    let seen = |way: Vec3| axes.drop(origin + way) - axes.drop(origin);
-    let across = normal.cross(if normal.x.abs() < normal.y.abs() { Vec3::X } else { Vec3::Y });
-    let from_within = seen(across).cross(seen(normal.cross(across))) < 0.0;
-    Some(Laid { middle: middle.to_point(), lean, tilt, mouths, from_within })
+    Some(Laid { middle: middle.to_point(), lean, tilt, mouths })
 }
 
 fn block(asked: &AidRequest, bench: &Bench, group: &Group, height: f64, margin: f64) -> Option<Aid> {
-    let laid = laid(group)?;
+    let axes = SurfaceAxes::of(&group.board.board, &group.board.solid, group.on)?;
+    let laid = laid(group, &axes)?;
     let first = group.members.first()?;
     let foot = laid.mouths.iter().filter_map(Path::bounding_box).reduce(|a, b| a.union(b))?;
     let guide = guide(&laid, foot.inflate(margin, margin), height);
@@ -158,8 +153,8 @@ fn block(asked: &AidRequest, bench: &Bench, group: &Group, height: f64, margin: 
     let is_tilted = laid.tilt.degrees() > SQUARE;
     let section = if is_tilted { "section along the tilt" } else { "section across the foot" };
     let surface = group.board.board.name_of(group.on);
-    let plan = plan(group, &laid, &guide, around);
-    let plan = if laid.from_within { plan.turned_over() } else { plan };
+    // The block is laid on from outside.
+    let plan = axes.from_outside(plan(group, &laid, &guide, around)).paper();
     let mut figures = vec![plan, guide.figure(section)];
     let mut facts = facts(group, &laid, &guide);
     if let Some((figure, angle)) = cheek(group) {
@@ -364,7 +359,6 @@ mod tests {
             lean: Vec2::new(1.0, 0.0),
             tilt: Angle::from_degrees(30.0),
             mouths: Vec::new(),
-            from_within: false,
         };
         let guide = Guide { tilt: laid.tilt, foot: [-20.0, 20.0], mouths: vec![[-4.0, 4.0]], height: 40.0 };
         let map = on_top(&laid, &guide);

@@ -1,6 +1,6 @@
 //! What an aid is made of: flat figures at full size, measures and words.
 
-use crate::geometry::{Affine, Path, Point, Rect};
+use crate::geometry::{Affine, Drawn, Path, Point, Rect};
 use crate::piece::{Fact, FactName, Value};
 use crate::units::Notation;
 
@@ -86,13 +86,6 @@ impl Figure {
         all.reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO)
     }
 
-    /// Its mirror image.
-    pub(super) fn turned_over(mut self) -> Figure {
-        self.lines.iter_mut().for_each(|line| line.path = line.path.transformed(Affine::FLIP_X));
-        self.words.iter_mut().for_each(|said| said.at = Affine::FLIP_X * said.at);
-        self
-    }
-
     /// Whether it may be turned over and is the same again.
     pub(super) fn is_its_mirror_image(&self) -> bool {
         self.lies_on(self, Affine::FLIP_X) || self.lies_on(self, Affine::FLIP_Y)
@@ -113,6 +106,14 @@ impl Figure {
                 && a.iter().all(|p| b.iter().any(|q| p.distance(*q + shift) < SAME))
         };
         self.lines.len() == moved.len() && self.lines.iter().all(|line| moved.iter().any(|other| same(line, other)))
+    }
+}
+
+impl Drawn for Figure {
+    fn moved(mut self, map: Affine) -> Figure {
+        self.lines.iter_mut().for_each(|line| line.path = line.path.transformed(map));
+        self.words.iter_mut().for_each(|said| said.at = map * said.at);
+        self
     }
 }
 

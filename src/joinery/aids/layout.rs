@@ -7,7 +7,7 @@ use super::landing::{known, named};
 use super::sightline::{Hole, POINT, hole, spread};
 use crate::board::{EdgeName, PartId, Source};
 use crate::finding::{Finding, Place};
-use crate::geometry::{Affine, Path, Placement, Point, Rect, Vec2};
+use crate::geometry::{Drawn, Flat, Path, Placement, Point, Rect, Vec2};
 use crate::model::aid::{AidRequest, Cover, Wanted};
 use crate::model::fixing::{Fasteners, MadeFasteners};
 use crate::piece::{Fact, FactName, Piece, SolvedBoard, landings, level_rim};
@@ -49,8 +49,10 @@ pub(super) struct Under<'a> {
     pub(super) rim: Path,
 }
 
-/// The map from the top's own axes to the underside as seen from below.
-const FROM_BELOW: Affine = Affine::FLIP_Y;
+/// What is drawn of the underside in the top's own axes, as it is seen from below with the front upwards.
+pub(super) fn from_below<T: Drawn>(drawn: T) -> T {
+    Flat::from_inside(drawn).turned_over().half_turned().paper()
+}
 
 /// Everything that stands under the top.
 ///
@@ -72,7 +74,7 @@ pub(super) fn under<'a>(asked: &AidRequest, bench: &Bench<'a>) -> Result<Vec<Und
             level_rim(Point::new(centre.x, centre.y), &placement, turned.head)
         });
         let rims = turned.map_or_else(|| meet.contact.clone(), |rim| vec![rim]);
-        let rims = rims.iter().map(|rim| rim.transformed(FROM_BELOW).reversed());
+        let rims = rims.into_iter().map(|rim| from_below(rim).reversed());
         found.extend(rims.map(|rim| Under { board, placement, rim }));
     }
     if found.is_empty() {
@@ -97,7 +99,7 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Vec<Aid>, Box<Fi
     let Wanted::Template { cover, hole: diameter, spacing, parts } = &asked.wanted else { return Ok(Vec::new()) };
     let under = under(asked, bench)?;
     let top = bench.piece.top();
-    let outline = top.map(|top| top.solid.far.path().transformed(FROM_BELOW).reversed());
+    let outline = top.map(|top| from_below(top.solid.far.path().clone()).reversed());
     let around = under.iter().filter_map(|one| one.rim.bounding_box()).reduce(|a, b| a.union(b)).unwrap_or_default();
     let whole = outline.as_ref().and_then(Path::bounding_box).unwrap_or(around);
     let room = around.inflate(ROOM, ROOM).intersect(whole);
@@ -171,7 +173,7 @@ fn screw_holes(bench: &Bench, under: &[Under], fastened: Option<&[&PartId]>, spa
     let placed = bench.top.map_or_else(Vec::new, |top| landings(bench.piece, top));
     // What the file says of the top's fasteners comes first: its holes agree with the slots.
     if !placed.is_empty() {
-        return placed.iter().flat_map(|landing| &landing.plays).map(|play| FROM_BELOW * play.at).collect();
+        return placed.iter().flat_map(|landing| &landing.plays).map(|play| from_below(play.at)).collect();
     }
     // A turned leg stands in its hole and takes no fastener.
     let takes = |one: &&Under| one.board.turned.is_none() && fastened.is_none_or(|own| own.contains(&&one.board.id));

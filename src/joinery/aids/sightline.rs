@@ -4,7 +4,7 @@ use super::super::{AidProblem, Square};
 use super::figure::{Aid, Figure, Look};
 use super::guide::Guide;
 use super::landing::{known, named};
-use super::layout::{Under, centre_lines, under, unlike};
+use super::layout::{Under, centre_lines, from_below, under, unlike};
 use super::{Bench, Made, SQUARE, fitness, nothing_leans};
 use crate::board::{Fitting, PartId};
 use crate::finding::Finding;
@@ -141,8 +141,7 @@ fn words(first: &Hole, diameter: f64, bench: &Bench) -> Vec<String> {
 pub(super) fn hole(one: &Under) -> Option<Hole> {
     let up = one.placement.u();
     let up = if up.z < 0.0 { -up } else { up };
-    // Seen from below, y turns over.
-    let out = Vec2::new(-up.x, up.y);
+    let out = from_below(Point::new(-up.x, -up.y)).to_vec2();
     let resultant = Angle::from_radians(out.hypot().atan2(up.z));
     let out = if resultant.degrees() > SQUARE { out.normalize() } else { Vec2::new(1.0, 0.0) };
     Some(Hole { centre: one.rim.centroid()?, out, resultant })
@@ -223,7 +222,7 @@ fn bored(bench: &Bench, hole: &Hole) -> Option<Bored> {
     let at = top.copies.first()?.placement;
     let mortise = top.mortises.iter().filter(|mortise| mortise.is_drilled()).find(|mortise| {
         let centre = at.to_world(mortise.frame.origin());
-        Point::new(centre.x, -centre.y).distance(hole.centre) < NEAR
+        from_below(Point::new(centre.x, centre.y)).distance(hole.centre) < NEAR
     })?;
     let mouth = surface_plane(&top.board, mortise)?;
     let left = -mortise.farthest_point(&mouth, Vec3::Z).z;

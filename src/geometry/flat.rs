@@ -1,0 +1,169 @@
+//! Flat shapes on the surface of a solid, and the side from which they are seen.
+//!
+//! What is stuck or laid on wood is seen from outside. Axes of a solid's surface are often those of someone in the wood: a
+//! shape in them has to be turned over first, and [`Flat::turned_over`] is the one way to do it.
+//!
+//! ```compile_fail
+//! use fullsize::geometry::{Flat, Path, Rect};
+//! // Seen from inside: no paper.
+//! let shape = Flat::from_inside(Path::rectangle(Rect::new(0.0, 0.0, 30.0, 20.0)));
+//! let paper: Path = shape.paper();
+//! ```
+//!
+//! ```
+//! use fullsize::geometry::{Flat, Path, Rect};
+//! let shape = Flat::from_inside(Path::rectangle(Rect::new(0.0, 0.0, 30.0, 20.0)));
+//! let paper: Path = shape.turned_over().paper();
+//! assert_eq!(paper.bounding_box(), Some(Rect::new(-30.0, 0.0, 0.0, 20.0)));
+//! ```
+
+use super::{Affine, Path, Point, Point3, Vec3};
+use std::marker::PhantomData;
+
+/// Seen by someone who stands before the surface, as paper on it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FromOutside {}
+
+/// Seen by someone in the wood.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FromInside {}
+
+/// Axes in the plane of a surface, seen from one side of it: x to the right, y up.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SurfaceFrame<S> {
+    origin: Point3,
+    x: Vec3,
+    y: Vec3,
+    seen: PhantomData<S>,
+}
+
+impl<S> SurfaceFrame<S> {
+    /// `along` has length 1 and is square to the normal; `y` completes them.
+    fn new(origin: Point3, x: Vec3, y: Vec3) -> SurfaceFrame<S> {
+        SurfaceFrame { origin, x, y, seen: PhantomData }
+    }
+
+    /// A point of the plane axes, in the axes of the solid, mm.
+    pub fn lift(&self, p: Point) -> Point3 {
+        self.origin + self.x * p.x + self.y * p.y
+    }
+
+    /// A point of the solid, square down to the plane, in the plane axes, mm.
+    pub fn drop(&self, p: Point3) -> Point {
+        let from = p - self.origin;
+        Point::new(from.dot(self.x), from.dot(self.y))
+    }
+
+    /// The origin.
+    pub fn origin(&self) -> Point3 {
+        self.origin
+    }
+
+    /// To the right, of length 1.
+    pub fn x(&self) -> Vec3 {
+        self.x
+    }
+
+    /// Up, of length 1.
+    pub fn y(&self) -> Vec3 {
+        self.y
+    }
+
+    /// What is drawn in these axes.
+    pub fn flat<T>(&self, drawn: T) -> Flat<S, T> {
+        Flat { drawn, seen: PhantomData }
+    }
+}
+
+impl SurfaceFrame<FromOutside> {
+    /// Axes seen from outside: x along a direction of length 1 in the surface, y to its left; the normal, of length 1, points
+    /// out of the wood.
+    pub fn outward(origin: Point3, normal: Vec3, along: Vec3) -> SurfaceFrame<FromOutside> {
+        SurfaceFrame::new(origin, along, normal.cross(along))
+    }
+}
+
+impl SurfaceFrame<FromInside> {
+    /// Axes seen from within: x along a direction of length 1 in the surface, y to its left as seen there; the normal, of
+    /// length 1, points out of the wood.
+    pub fn inward(origin: Point3, normal: Vec3, along: Vec3) -> SurfaceFrame<FromInside> {
+        SurfaceFrame::new(origin, along, along.cross(normal))
+    }
+}
+
+/// What can be drawn flat and moved.
+pub trait Drawn {
+    /// Itself, moved.
+    fn moved(self, map: Affine) -> Self;
+}
+
+impl Drawn for Point {
+    fn moved(self, map: Affine) -> Point {
+        map * self
+    }
+}
+
+impl Drawn for Path {
+    fn moved(self, map: Affine) -> Path {
+        self.transformed(map)
+    }
+}
+
+impl<T: Drawn> Drawn for Vec<T> {
+    fn moved(self, map: Affine) -> Vec<T> {
+        self.into_iter().map(|one| one.moved(map)).collect()
+    }
+}
+
+/// A flat drawing on a surface that knows the side from which it is seen.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Flat<S, T> {
+    drawn: T,
+    seen: PhantomData<S>,
+}
+
+impl<S, T: Drawn> Flat<S, T> {
+    /// Turned half round in its own plane.
+    pub fn half_turned(self) -> Flat<S, T> {
+        Flat { drawn: self.drawn.moved(Affine::scale(-1.0)), seen: PhantomData }
+    }
+}
+
+impl<T> Flat<FromInside, T> {
+    /// What is drawn as someone in the wood sees it: an edge rolled out flat, x along the outline, y away from the face side; the
+    /// underside of a top in the axes of its upper side.
+    pub fn from_inside(drawn: T) -> Flat<FromInside, T> {
+        Flat { drawn, seen: PhantomData }
+    }
+}
+
+impl<T: Drawn> Flat<FromInside, T> {
+    /// As it is seen from outside: what lay to the right lies to the left.
+    pub fn turned_over(self) -> Flat<FromOutside, T> {
+        Flat { drawn: self.drawn.moved(Affine::FLIP_X), seen: PhantomData }
+    }
+}
+
+impl<T> Flat<FromOutside, T> {
+    /// What is drawn on paper and stuck or laid on the wood.
+    pub fn paper(self) -> T {
+        self.drawn
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::SurfaceFrame;
+    use crate::geometry::{Point, Point3, Vec3};
+
+    /// Before an end that looks along x, with up upwards, y lies to the left: as seen from within, to the right.
+    #[test]
+    fn axes_are_seen_from_their_own_side() {
+        let at = Point3::new(5.0, 0.0, 0.0);
+        let outside = SurfaceFrame::outward(at, Vec3::X, Vec3::Y);
+        assert_eq!(outside.lift(Point::new(2.0, 3.0)), Point3::new(5.0, 2.0, 3.0));
+        let inside = SurfaceFrame::inward(at, Vec3::X, Vec3::Y);
+        assert_eq!(inside.lift(Point::new(2.0, 3.0)), Point3::new(5.0, 2.0, -3.0));
+        assert_eq!(inside.drop(Point3::new(9.0, 2.0, -3.0)), Point::new(2.0, 3.0));
+    }
+}
