@@ -10,6 +10,7 @@ mod common {
 }
 
 mod bad_files;
+mod bench_models;
 mod commands;
 mod draw_commands;
 mod drawings;

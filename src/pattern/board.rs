@@ -19,6 +19,9 @@ const BEVEL_ARROW: f64 = 12.0;
 /// Length of the arrows that say which way is up, out and front, mm.
 const WAY_ARROW: f64 = 14.0;
 
+/// A part whose middle lies nearer than this, mm, to the plumb line through the middle of the piece has no way outwards.
+const IN_THE_MIDDLE: f64 = 1.0;
+
 /// An arrow is drawn for a direction of which at least this share lies in the face.
 const SEEN: f64 = 0.5;
 
@@ -346,9 +349,10 @@ impl Drawing<'_> {
         let placement = &copy.placement;
         let centre = placement.to_world(self.solved.solid.centroid);
         let flat_out = Vec3::new(centre.x, centre.y, 0.0);
-        let wanted = [(Way::Up, Vec3::Z), (Way::Front, -Vec3::Y), (Way::Out, flat_out)];
+        let out = (flat_out.length() > IN_THE_MIDDLE).then_some((Way::Out, flat_out));
+        let wanted = [(Way::Up, Vec3::Z), (Way::Front, -Vec3::Y)];
         let mut seen: Vec<(Way, Vec2)> = Vec::new();
-        for (way, direction) in wanted {
+        for (way, direction) in wanted.into_iter().chain(out) {
             let Some(direction) = direction.unit() else { continue };
             let in_board = placement.direction_to_board(direction);
             let flat = Vec2::new(in_board.x, in_board.y);

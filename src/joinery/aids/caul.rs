@@ -307,7 +307,8 @@ fn plan(lean: &Lean, thin: Vec3, sizes: Sizes) -> Option<Figure> {
 
 /// A direction of a board in a maker's words.
 pub(super) fn towards(board: &SolvedBoard, way: Vec3) -> String {
-    let cuts = board.board.cuts.iter().enumerate().filter(|(_, cut)| cut.role == Role::End);
+    // Ends, and edges that are planed level or ripped.
+    let cuts = board.board.cuts.iter().enumerate();
     let ends = cuts.map(|(index, cut)| (cut.plane.normal().dot(way), Source::Cut(index)));
     let sides = [(way.z, Source::Face), (-way.z, Source::Far)];
     // Edges of the outline that are sawn off altogether are not there to go by.

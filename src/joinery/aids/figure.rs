@@ -147,8 +147,12 @@ pub struct Aid {
 impl Aid {
     /// Takes an aid up; one that is alike another, or its mirror image, is told with it.
     pub(super) fn put(all: &mut Vec<Aid>, mut aid: Aid) {
+        // Of one figure, but measured of another thing: a wedge against the fence is none under the part.
+        let measured =
+            |known: &Aid| known.facts.iter().map(|fact| fact.name).eq(aid.facts.iter().map(|fact| fact.name));
         let pairs = |known: &Aid, lies: &dyn Fn(&Figure, &Figure) -> bool| {
-            known.figures.len() == aid.figures.len()
+            measured(known)
+                && known.figures.len() == aid.figures.len()
                 && known.figures.iter().zip(&aid.figures).all(|(a, b)| lies(a, b))
         };
         // A block without a cheek may be turned half round.

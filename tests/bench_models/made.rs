@@ -1,0 +1,209 @@
+//! A file made as the program makes it, and what its paper says; the one place that asks the library for it.
+
+use fullsize::board::{Role, Source};
+use fullsize::finding::Finding;
+use fullsize::geometry::{Placement, Point, Point3, Segment, Vec3};
+use fullsize::job::Job;
+use fullsize::joinery::aids::Aid;
+use fullsize::model::Project;
+use fullsize::pattern::{Pattern, bevels, draw_board, ends, strips};
+use fullsize::piece::{Piece, SolvedBoard};
+use fullsize::project::read;
+use fullsize::schedule::{json, text};
+use serde_json::Value as Json;
+
+/// Nearer than this, mm, a corner lies in a plane: far more than arithmetic adds.
+const ON: f64 = 1e-5;
+
+/// A piece as solved, its schedule as data and as text.
+pub struct Made {
+    pub project: Project,
+    pub piece: Piece,
+    pub aids: Vec<Aid>,
+    pub findings: Vec<Finding>,
+    pub json: Json,
+    pub text: String,
+}
+
+/// A file solved, joined, checked and told; `None` where its numbers do not fit.
+pub fn made(file: &Json) -> Option<Made> {
+    let reading = read("bench.json", file.to_string().as_bytes(), None, None);
+    let project = reading.project.unwrap_or_else(|| panic!("{file:#}\n{:#?}", reading.findings));
+    let job = Job::new(project);
+    let schedule = job.schedule().ok()?;
+    Some(Made {
+        piece: schedule.piece.clone(),
+        aids: schedule.aids.to_vec(),
+        findings: schedule.findings.to_vec(),
+        json: json(&schedule),
+        text: text(&schedule),
+        project: job.project().clone(),
+    })
+}
+
+/// A piece of a rim on one of a board's faces.
+pub struct Stretch {
+    pub segment: Segment,
+    pub name: String,
+    /// The cut that left it.
+    pub cut: Option<usize>,
+}
+
+/// A plane that a board is cut by.
+pub struct Cut {
+    pub place: String,
+    /// Out of the wood, of length 1.
+    pub normal: Vec3,
+    pub offset: f64,
+    pub is_end: bool,
+}
+
+/// A solved board: what a bench model's board is held against.
+pub struct Board<'a> {
+    pub solved: &'a SolvedBoard,
+    /// As the schedule has it.
+    pub json: &'a Json,
+    pub label: String,
+    /// What a maker calls the face side and the far side.
+    pub sides: [String; 2],
+    pub thickness: f64,
+    /// Around the face side and around the far side, anticlockwise as seen from the face side.
+    pub rims: [Vec<Stretch>; 2],
+    pub cuts: Vec<Cut>,
+    pub places: Vec<(String, Placement)>,
+}
+
+impl Made {
+    /// The boards as solved.
+    pub fn boards(&self) -> Vec<Board<'_>> {
+        let all = self.json["boards"].as_array().expect("boards").iter();
+        self.piece.boards.iter().zip(all).map(|(solved, json)| Board::of(solved, json)).collect()
+    }
+
+    pub fn board(&self, label: &str) -> Board<'_> {
+        let found = self.boards().into_iter().find(|board| board.label == label);
+        found.unwrap_or_else(|| panic!("no {label}"))
+    }
+
+    /// The lines of the schedule's text that belong to a board.
+    pub fn said_of(&self, label: &str) -> Vec<&str> {
+        let head = format!("{label} (revision");
+        let own = self.text.lines().skip_while(|line| !line.starts_with(&head)).skip(1);
+        own.take_while(|line| line.starts_with("  ")).collect()
+    }
+
+    pub fn bevel_sheet(&self) -> Option<Pattern> {
+        bevels(&self.piece, "bench", &self.project.notation)
+    }
+
+    pub fn told(&self, code: &str) -> Vec<&Finding> {
+        self.findings.iter().filter(|finding| finding.code == code).collect()
+    }
+}
+
+impl<'a> Board<'a> {
+    fn of(solved: &'a SolvedBoard, json: &'a Json) -> Board<'a> {
+        let board = &solved.board;
+        let stretch = |(segment, source): (&Segment, Source)| Stretch {
+            segment: *segment,
+            name: board.name_of(source).to_string(),
+            cut: if let Source::Cut(cut) = source { Some(cut) } else { None },
+        };
+        let cut = |cut: &fullsize::board::Cut| Cut {
+            place: cut.place.to_string(),
+            normal: cut.plane.normal(),
+            offset: cut.plane.offset(),
+            is_end: cut.role == Role::End,
+        };
+        Board {
+            label: solved.label.clone(),
+            sides: [board.sides[0].to_string(), board.sides[1].to_string()],
+            thickness: board.thickness,
+            rims: [&solved.solid.face, &solved.solid.far].map(|ring| ring.pieces().map(stretch).collect()),
+            cuts: board.cuts.iter().map(cut).collect(),
+            places: solved.copies.iter().map(|copy| (copy.label.clone(), copy.placement)).collect(),
+            solved,
+            json,
+        }
+    }
+
+    /// How deep a face lies below the face side, mm.
+    fn depth(&self, side: usize) -> f64 {
+        if side == 0 { 0.0 } else { -self.thickness }
+    }
+
+    /// The corners of a face, in board axes.
+    pub fn corners_of(&self, side: usize) -> Vec<Point3> {
+        let z = self.depth(side);
+        self.rims[side].iter().map(|stretch| stretch.segment.start()).map(|p| Point3::new(p.x, p.y, z)).collect()
+    }
+
+    /// The corners of both faces that lie in a cut.
+    pub fn corners_in(&self, cut: &Cut) -> Vec<Point3> {
+        let all = [0, 1].into_iter().flat_map(|side| self.corners_of(side));
+        all.filter(|p| (cut.normal.dot(p.to_vec()) - cut.offset).abs() < ON).collect()
+    }
+
+    /// The corners of the surface that a cut leaves, those where it meets no face included.
+    pub fn corners_of_cut(&self, cut: usize) -> Vec<Point3> {
+        self.solved.solid.ends[cut].corners().into_iter().map(|(p, _, _)| p).collect()
+    }
+
+    /// Where a rim ends on a cut, beside a straight edge of a name: on the face side and on the far side.
+    pub fn beside(&self, cut: usize, edge: &str) -> [Option<Point3>; 2] {
+        [0, 1].map(|side| {
+            let rim = &self.rims[side];
+            let own = (0..rim.len()).find_map(|i| {
+                let (a, b) = (&rim[i], &rim[(i + 1) % rim.len()]);
+                let meet = (a.cut == Some(cut) && b.name == edge) || (b.cut == Some(cut) && a.name == edge);
+                meet.then(|| b.segment.start())
+            });
+            own.map(|p| Point3::new(p.x, p.y, self.depth(side)))
+        })
+    }
+
+    /// The direction of a straight edge of the face side, towards a point.
+    pub fn along(&self, edge: &str, towards: Point3) -> Vec3 {
+        let stretch = self.rims[0].iter().find(|s| s.name == edge).unwrap_or_else(|| panic!("no {edge}"));
+        let (a, b) = (stretch.segment.start(), stretch.segment.end());
+        let p = Point::new(towards.x, towards.y);
+        let way = if p.distance(a) < p.distance(b) { a - b } else { b - a };
+        Vec3::new(way.x, way.y, 0.0).unit().expect("a direction")
+    }
+
+    /// The middle of the face side.
+    pub fn middle(&self) -> Point3 {
+        let all = self.corners_of(0);
+        let sum = all.iter().fold(Vec3::new(0.0, 0.0, 0.0), |sum, p| sum + p.to_vec());
+        Point3::ORIGIN + sum * (1.0 / all.len() as f64)
+    }
+
+    /// The direction out of the wood of what has a name: a side, an end or an edge.
+    pub fn out_of(&self, name: &str) -> Vec3 {
+        if let Some(side) = self.sides.iter().position(|side| side == name) {
+            return if side == 0 { Vec3::Z } else { -Vec3::Z };
+        }
+        if let Some(cut) = self.cuts.iter().find(|cut| cut.place == name) {
+            return cut.normal;
+        }
+        let own: Vec<&Stretch> = self.rims.iter().flatten().filter(|stretch| stretch.name == name).collect();
+        let (Some(first), Some(last)) = (own.first(), own.last()) else { panic!("no {name} on the {}", self.label) };
+        // The outline runs anticlockwise: outside lies to the right.
+        let way =
+            if own.len() == 1 { first.segment.tangent(0.5) } else { last.segment.end() - first.segment.start() };
+        let way = if own.len() > 1 && way.hypot() < 1.0 { first.segment.tangent(0.5) } else { way };
+        Vec3::new(way.y, -way.x, 0.0).unit().expect("a direction")
+    }
+
+    pub fn pattern(&self, made: &Made) -> Pattern {
+        draw_board(self.solved, "bench", &made.project.notation)
+    }
+
+    pub fn ends(&self, made: &Made) -> Vec<Pattern> {
+        ends(self.solved, &made.project.notation)
+    }
+
+    pub fn strips(&self, made: &Made) -> Vec<Pattern> {
+        strips(self.solved, &made.project.notation)
+    }
+}

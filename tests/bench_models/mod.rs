@@ -1,0 +1,67 @@
+//! A bench: models of saw, fence, gauge, mortiser, wedge, caul, block and clamp, each of which takes only what the paper, the
+//! schedule or its data says, sets itself up as told, and is held against the solid.
+
+mod clamp;
+mod files;
+mod machine;
+mod made;
+mod paper;
+mod saw;
+mod sled;
+mod stance;
+
+use fullsize::geometry::Vec3;
+use made::{Made, made};
+use serde_json::Value as Json;
+use std::sync::OnceLock;
+
+/// The kinds of pieces with random numbers.
+const KINDS: [fn(u64) -> Json; 4] = [files::leaning, files::splayed, files::boxes, files::boards];
+
+/// Pieces of every kind, those of the README first; the same ones for every model.
+fn pieces() -> &'static [Made] {
+    static ALL: OnceLock<Vec<Made>> = OnceLock::new();
+    ALL.get_or_init(|| {
+        let all: Vec<Json> =
+            files::readme().into_iter().chain((0..each()).flat_map(|seed| KINDS.map(|kind| kind(seed)))).collect();
+        let solved: Vec<Made> = all.iter().filter_map(made).collect();
+        assert!(solved.len() * 5 > all.len() * 4, "{} of {}", solved.len(), all.len());
+        solved
+    })
+}
+
+/// So many of every kind; `FULLSIZE_PIECES=60` for a long run.
+fn each() -> u64 {
+    std::env::var("FULLSIZE_PIECES").ok().and_then(|count| count.parse().ok()).unwrap_or(12)
+}
+
+/// Between two directions, degrees.
+fn between(a: Vec3, b: Vec3) -> f64 {
+    a.cross(b).length().atan2(a.dot(b)).to_degrees()
+}
+
+/// A direction turned about an axis of length 1, degrees, anticlockwise as seen from its tip (Rodrigues).
+fn turned(v: Vec3, axis: Vec3, degrees: f64) -> Vec3 {
+    let (sin, cos) = degrees.to_radians().sin_cos();
+    v * cos + axis.cross(v) * sin + axis * (axis.dot(v) * (1.0 - cos))
+}
+
+/// The first number of words: `12.1° (21.4 in 100)`.
+fn number(words: &str) -> f64 {
+    let start = words.find(|c: char| c.is_ascii_digit() || c == '-').unwrap_or_else(|| panic!("no number: {words}"));
+    let rest = &words[start..];
+    let end = rest.find(|c: char| !(c.is_ascii_digit() || c == '.' || c == '-')).unwrap_or(rest.len());
+    rest[..end].parse().unwrap_or_else(|_| panic!("no number: {words}"))
+}
+
+/// Half of the last place in which angles are printed, degrees, and what arithmetic adds.
+const PRINTED: f64 = 0.0501;
+
+/// An angle in words: `square` is none.
+fn degrees(words: &str) -> f64 {
+    if words.starts_with("square") { 0.0 } else { number(words) }
+}
+
+fn near(what: &str, found: f64, wanted: f64, within: f64) {
+    assert!((found - wanted).abs() <= within, "{what}: {found}, not {wanted}");
+}

@@ -1,0 +1,377 @@
+//! A table saw and a rip fence with tilting blade, and a bevel gauge set from the arris.
+
+use super::made::{Board, Cut, Made};
+use super::{PRINTED, between, degrees, near, number, pieces, turned};
+use fullsize::geometry::{Path, Point, Point3, Vec2, Vec3};
+use fullsize::page::{Item, Shape};
+use serde_json::Value as Json;
+
+/// How near the cut solid comes to the solved one, mm.
+const TRUE: f64 = 0.02;
+
+/// Less than this, degrees, no one sets.
+const SET: f64 = 0.06;
+
+/// What a saw is told of one cut.
+struct Told<'a> {
+    place: &'a str,
+    json: &'a Json,
+    /// The lines of the schedule.
+    saw: String,
+    blade: String,
+    points: String,
+}
+
+fn told<'a>(made: &'a Made, board: &'a Board<'a>) -> Vec<(&'a Cut, usize, Told<'a>)> {
+    let lines = made.said_of(&board.label);
+    let cuts = board.json["cuts"].as_array().expect("cuts");
+    let mut rest = lines.iter();
+    let all = cuts.iter().map(|json| {
+        let place = json["where"].as_str().expect("a place");
+        let index = board.cuts.iter().position(|cut| {
+            let n = ["normal"].map(|name| &json[name])[0];
+            let same = |i: usize, v: f64| (n[i].as_f64().expect("a number") - v).abs() < 1e-9;
+            cut.place == place && same(0, cut.normal.x) && same(1, cut.normal.y) && same(2, cut.normal.z)
+        });
+        let index = index.unwrap_or_else(|| panic!("no cut {place}"));
+        let head = rest.find(|line| line.starts_with(&format!("  saw {place}"))).unwrap_or_else(|| panic!("{place}"));
+        let blade = rest.next().map_or("", |line| line.trim());
+        let after = rest.clone().next().map_or("", |line| line.trim());
+        let points = if after.starts_with("long point") { after } else { "" };
+        let told = Told {
+            place,
+            json,
+            saw: head.split_once(": ").map_or("", |(_, words)| words).to_owned(),
+            blade: blade.to_owned(),
+            points: points.to_owned(),
+        };
+        (&board.cuts[index], index, told)
+    });
+    all.collect()
+}
+
+fn degrees_of(json: &Json, name: &str) -> f64 {
+    json[name].as_f64().unwrap_or_else(|| panic!("{name}: {json:#}"))
+}
+
+/// The plane in which a blade cuts: the board lies on its far side, the named edge at the fence, the gauge turned `mitre` off square
+/// to it one way or the other, the blade tilted so that the far side is left longer or shorter.
+fn blade(along: Vec3, mitre: f64, bevel: f64, far: &str) -> [Vec3; 2] {
+    [mitre, -mitre].map(|mitre| {
+        let ahead = turned(along, Vec3::Z, mitre);
+        let across = ahead.cross(Vec3::Z);
+        // A blade leans one way or the other: from the line on the face side straight down to the far side, the cut moves ahead or
+        // back, and leaves that side longer or shorter.
+        let leaning = [bevel, -bevel].map(|tilt| turned(ahead, across, tilt));
+        let ahead_below = |n: &Vec3| n.z / n.dot(ahead);
+        let wanted = match far {
+            "longer" => 1.0,
+            "shorter" => -1.0,
+            "equal" => 0.0,
+            other => panic!("{other}"),
+        };
+        let fits = |n: &&Vec3| wanted == 0.0 || ahead_below(n) * wanted > 0.0;
+        *leaning.iter().find(fits).unwrap_or_else(|| panic!("no blade leaves the far side {far} at {bevel}"))
+    })
+}
+
+/// How far the corners of the solid stand off a plane through the first of them, mm.
+fn off(normal: Vec3, corners: &[Point3]) -> f64 {
+    corners.iter().map(|p| normal.dot(*p - corners[0]).abs()).fold(0.0, f64::max)
+}
+
+/// A crosscut: gauge and blade as the data says leave the solved end, and the words say the same.
+fn crosscut(board: &Board, cut: &Cut, index: usize, told: &Told) -> usize {
+    let corners = board.corners_in(cut);
+    if corners.len() < 3 {
+        return 0;
+    }
+    let far = told.json["far_side"].as_str().expect("a side");
+    let mut tried = 0;
+    let registers = told.json["registers"].as_array().expect("registers");
+    for (k, register) in registers.iter().enumerate() {
+        let edge = register["edge"].as_str().expect("an edge");
+        let [Some(face), below] = board.beside(index, edge) else { panic!("{edge} does not end at {}", told.place) };
+        let along = board.along(edge, face);
+        let (mitre, bevel) = (degrees_of(register, "mitre"), degrees_of(told.json, "bevel"));
+        let mut all = vec![face];
+        all.extend(&corners);
+        let both = blade(along, mitre, bevel, far).map(|n| off(n, &all));
+        assert!(both[0].min(both[1]) < TRUE, "{} {}: {both:?}", board.label, told.place);
+        // The line over the register edge, by a square held against its arris.
+        let square = below.filter(|below| (*below - face).z.abs() > 0.0);
+        if let Some(below) = square.filter(|_| board.out_of(edge).z.abs() < 1e-9) {
+            let line = below - face;
+            let sheer = line.dot(along);
+            let found = sheer.abs().atan2((line - along * sheer).length()).to_degrees();
+            near("edge line", degrees_of(register, "edge_line"), found, 1e-3);
+        }
+        // The words: `7.8° (…) off the lower edge`, the first edge first.
+        let said = told.saw.split(", ").find(|said| said.ends_with(&format!("off the {edge}")));
+        match said {
+            Some(said) => near(&told.saw, degrees(said), mitre, PRINTED),
+            None => near(&told.saw, degrees_of(&registers[0], "mitre"), mitre, 0.0051),
+        }
+        if k == 0 {
+            assert!(told.saw.contains(&format!("off the {edge}")), "{}", told.saw);
+            tried += 1;
+        }
+    }
+    points(board, &corners, told);
+    tried
+}
+
+/// The farthest and the nearest corner along the board.
+fn points(board: &Board, corners: &[Point3], told: &Told) {
+    let out = (corners[0].x - board.middle().x).signum();
+    let reach = |p: &Point3| out * p.x;
+    let most = corners.iter().map(reach).fold(f64::MIN, f64::max);
+    let least = corners.iter().map(reach).fold(f64::MAX, f64::min);
+    for (name, wanted) in [("long_point", most), ("short_point", least)] {
+        let point = &told.json[name];
+        let [x, y, z] = [0, 1, 2].map(|i| point["at"][i].as_f64().expect("a number"));
+        near(name, out * x, wanted, 1e-5);
+        // The words name the side and the edge on which it lies.
+        let corner = point["corner"].as_str().expect("a corner");
+        let side = usize::from(z < -board.thickness / 2.0);
+        assert!(corner.ends_with(&board.sides[side]), "{corner}: {z}");
+        let edge = corner.trim_end_matches(&board.sides[side]).trim_end_matches([',', ' ']);
+        let edge = if matches!(edge, "upper" | "lower") { format!("{edge} edge") } else { edge.to_owned() };
+        let at = Point::new(x, y);
+        let own = board.rims[side].iter().filter(|stretch| stretch.name == edge);
+        let away = own.map(|stretch| stretch.segment.nearest(at).0).fold(f64::MAX, f64::min);
+        assert!(edge.is_empty() || away < 1e-5, "{corner} lies {away} off");
+        let said = format!("{} {corner}", name.replace('_', " "));
+        assert!(told.points.contains(&said), "{}: {said}", told.points);
+    }
+    let apart = told.points.rsplit("; ").next().map_or(0.0, number);
+    near(&told.points, apart, most - least, 0.26);
+}
+
+/// Blade and gauge as the words have them, against what is measured on the solid.
+fn tilt(board: &Board, cut: &Cut, told: &Told) -> usize {
+    let corners = board.corners_in(cut);
+    let flat = Vec2::new(cut.normal.x, cut.normal.y).hypot();
+    let mean = |side: usize| {
+        let z = if side == 0 { 0.0 } else { -board.thickness };
+        let own: Vec<&Point3> = corners.iter().filter(|p| (p.z - z).abs() < 1e-9).collect();
+        let out = |p: &Point3| (p.x * cut.normal.x + p.y * cut.normal.y) / flat;
+        (own.len() > 1).then(|| own.iter().map(|p| out(p)).sum::<f64>() / own.len() as f64)
+    };
+    let (Some(face), Some(far)) = (mean(0), mean(1)) else { return 0 };
+    // On the solid: how much farther out the far side's line lies, over the thickness.
+    let slope = ((far - face) / board.thickness).atan().to_degrees();
+    near("bevel", degrees_of(told.json, "bevel"), slope.abs(), 1e-3);
+    let words = match (slope, cut.is_end) {
+        (s, _) if s.abs() < 0.005 => "",
+        (s, true) if s > 0.0 => "longer",
+        (_, true) => "shorter",
+        (s, false) if s > 0.0 => "wider",
+        (_, false) => "narrower",
+    };
+    let said: Vec<&str> = told.blade.split("; ").collect();
+    let part = |head: &str| said.iter().find_map(|one| one.strip_prefix(head)).unwrap_or("");
+    let how = told.json["how"].as_str().expect("how");
+    if how == "taper" {
+        near(&told.blade, degrees(part("blade ")), 90.0 - slope.abs(), PRINTED);
+        assert!(part("blade ").ends_with(&format!("to the {}", board.sides[1])), "{}", told.blade);
+        return 1;
+    }
+    assert_eq!(how, if cut.is_end { "crosscut" } else { "rip" });
+    near(&told.blade, degrees(part("blade ")), slope.abs(), PRINTED);
+    match words {
+        "" => assert!(part("blade ").starts_with("square"), "{}", told.blade),
+        word => {
+            let side = format!("{} {word}", board.sides[1]);
+            assert!(part("blade ").ends_with(&side), "{}: {side}", told.blade);
+        }
+    }
+    gauge(board, cut, told, part("gauge "), slope);
+    let edge_line = told.json["edge_line"].as_f64().filter(|_| cut.is_end);
+    near(&told.blade, degrees(part("line over the edge ")), edge_line.unwrap_or(0.0), PRINTED);
+    usize::from(!words.is_empty())
+}
+
+/// A bevel gauge, its stock on a face, its blade on the cut: the wood between them.
+fn gauge(board: &Board, cut: &Cut, told: &Told, words: &str, slope: f64) {
+    // The dihedral angle of the wood at either arris: what is left of a half turn beside the angle between the two normals.
+    let read = |side: Vec3| 180.0 - between(side, cut.normal);
+    let (face, far) = (read(Vec3::Z), read(-Vec3::Z));
+    let [acute, obtuse] = [0, 1].map(|i| told.json["gauge"][i].as_f64().expect("an angle"));
+    near("gauge, acute", acute, face.min(far), 1e-6);
+    near("gauge, obtuse", obtuse, face.max(far), 1e-6);
+    // It is acute on the side that is left longer.
+    assert!(slope.abs() < 1e-6 || (slope > 0.0) == (far < face), "{} {}", board.label, told.place);
+    let said: Vec<f64> = words.split(" or ").map(number).collect();
+    match said.as_slice() {
+        [square] => assert!(*square == 90.0 && slope.abs() < SET, "{words}"),
+        [a, b] => {
+            near(words, *a, acute, PRINTED);
+            near(words, *b, obtuse, PRINTED);
+        }
+        _ => panic!("{words}"),
+    }
+}
+
+/// What a pattern says in the order drawn.
+fn said(items: &[Item]) -> Vec<&str> {
+    let text = |item: &Item| matches!(item.shape, Shape::Text(_));
+    let words = items.iter().filter(|item| text(item)).map(|item| match &item.shape {
+        Shape::Text(text) => text.content.as_str(),
+        _ => "",
+    });
+    words.collect()
+}
+
+/// The arrows of a pattern: from and tip.
+fn arrows(items: &[Item]) -> Vec<(Point, Point)> {
+    let path = |item: &Item| match &item.shape {
+        Shape::Stroke { path, .. } => Some(path.clone()),
+        _ => None,
+    };
+    let ends = |path: &Path| (path.nodes().len() == 2).then(|| (path.nodes()[0], path.nodes()[1]));
+    let pairs = items.windows(2).filter_map(|pair| Some((path(&pair[0])?, path(&pair[1])?)));
+    let barbed = pairs.filter_map(|(shaft, barb)| {
+        let (from, tip) = ends(&shaft)?;
+        let is_barb = barb.nodes().len() == 3 && barb.nodes()[1].distance(tip) < 1e-9;
+        is_barb.then_some((from, tip))
+    });
+    barbed.collect()
+}
+
+/// The words beside a cut on its pattern, and its arrow, against the solid.
+fn on_the_pattern(made: &Made, board: &Board) -> usize {
+    let pattern = board.pattern(made);
+    let (words, arrows) = (said(&pattern.items), arrows(&pattern.items));
+    let mut told = 0;
+    for (cut, index, json) in self::told(made, board) {
+        let Some(stretch) = board.rims[0]
+            .iter()
+            .filter(|stretch| stretch.cut == Some(index))
+            .max_by(|a, b| a.segment.length().total_cmp(&b.segment.length()))
+        else {
+            continue;
+        };
+        let block: Vec<&str> = words
+            .iter()
+            .skip_while(|word| **word != cut.place)
+            .skip(1)
+            .take_while(|word| !board.cuts.iter().any(|other| other.place == **word))
+            .copied()
+            .collect();
+        let bevel = degrees_of(json.json, "bevel");
+        let is_taper = json.json["how"] == "taper";
+        let say = |head: &str| block.iter().find_map(|word| word.strip_prefix(head)).unwrap_or("");
+        if is_taper {
+            near("taper", number(say("far side tapered by ")), 90.0 - bevel, PRINTED);
+            continue;
+        }
+        if bevel <= SET {
+            assert!(bevel > 0.04 || block.contains(&"square to the face"), "{block:?}");
+            continue;
+        }
+        near("bevel on the pattern", number(say("bevel ")), bevel, PRINTED);
+        let out = Vec2::new(cut.normal.x, cut.normal.y).normalize();
+        // Across the cut's line at its middle; towards the line's place on the far side.
+        let middle = stretch.segment.eval(0.5);
+        let crossing = arrows.iter().filter(|(from, tip)| {
+            let (way, line) = (*tip - *from, middle - *from);
+            way.normalize().cross(out).abs() < 1e-6 && way.cross(line).abs() < 1e-6 && line.dot(way) > 0.0
+        });
+        let crossing: Vec<_> = crossing.filter(|(from, tip)| middle.distance(*from) < tip.distance(*from)).collect();
+        let [(from, tip)] = crossing.as_slice() else { panic!("{} {}: {crossing:?}", board.label, cut.place) };
+        let below: Vec<f64> = board
+            .corners_in(cut)
+            .iter()
+            .filter(|p| p.z < -1e-9)
+            .map(|p| Point::new(p.x, p.y))
+            .map(|p| (p - middle).dot(out))
+            .collect();
+        if below.is_empty() {
+            continue;
+        }
+        let below = below.iter().sum::<f64>() / below.len() as f64;
+        let line = board
+            .corners_in(cut)
+            .iter()
+            .filter(|p| p.z == 0.0)
+            .map(|p| (Point::new(p.x, p.y) - middle).dot(out))
+            .sum::<f64>();
+        assert!(((*tip - *from).dot(out) > 0.0) == (below > line), "{} {}: the arrow", board.label, cut.place);
+        let word = match (below > line, cut.is_end) {
+            (true, true) => "longer",
+            (false, true) => "shorter",
+            (true, false) => "wider",
+            (false, false) => "narrower",
+        };
+        assert_eq!(say("far side "), word, "{} {}: {block:?}", board.label, cut.place);
+        if cut.is_end && !say("mitre ").is_empty() {
+            near("mitre on the pattern", number(say("mitre ")), degrees_of(json.json, "mitre"), PRINTED);
+            let edge = json.json["register"].as_str();
+            assert!(edge.is_none_or(|edge| say("off the ") == edge), "{block:?}");
+        }
+        told += 1;
+    }
+    told
+}
+
+#[test]
+fn a_saw_set_as_told_leaves_the_solved_cut() {
+    let (mut crosscuts, mut tilted) = (0, 0);
+    for made in pieces() {
+        for board in made.boards().iter().filter(|board| board.json["turned"].is_null()) {
+            for (cut, index, told) in told(made, board) {
+                if cut.is_end {
+                    crosscuts += crosscut(board, cut, index, &told);
+                }
+                tilted += tilt(board, cut, &told);
+            }
+        }
+    }
+    assert!(crosscuts > 120 && tilted > 80, "{crosscuts} {tilted}");
+}
+
+#[test]
+fn a_pattern_says_where_the_far_side_lies() {
+    let told: usize = pieces()
+        .iter()
+        .flat_map(|made| made.boards().iter().map(|b| on_the_pattern(made, b)).collect::<Vec<_>>())
+        .sum();
+    assert!(told > 60, "{told}");
+}
+
+/// The bevel sheet's lines rise at the angles that stand under them, and these are those of the cuts named there.
+#[test]
+fn a_gauge_set_by_the_bevel_sheet_fits_the_cuts_named() {
+    let mut lines = 0;
+    for made in pieces() {
+        let Some(sheet) = made.bevel_sheet() else { continue };
+        let paths: Vec<Path> = sheet
+            .items
+            .iter()
+            .filter_map(|item| match &item.shape {
+                Shape::Stroke { path, .. } => Some(path.clone()),
+                _ => None,
+            })
+            .collect();
+        for (words, pair) in said(&sheet.items).iter().zip(paths.chunks(2)) {
+            let ways = [&pair[0], &pair[1]].map(|path| path.nodes()[1] - path.nodes()[0]);
+            let drawn = ways[0].cross(ways[1]).atan2(ways[0].dot(ways[1])).to_degrees();
+            near(words, number(words), drawn, PRINTED);
+            let (_, names) = words.split_once(": ").expect("names");
+            for name in names.split(", ").filter(|name| name.ends_with(" bevel") || name.ends_with(" mitre")) {
+                let fits = made.boards().iter().any(|board| {
+                    let Some(rest) = name.strip_prefix(&format!("{} ", board.label)) else { return false };
+                    told(made, board).iter().any(|(cut, _, told)| {
+                        let Some((place, what)) = rest.rsplit_once(' ') else { return false };
+                        let own = cut.place == place || place == "end" && cut.place.ends_with(" end");
+                        own && told.json[what].as_f64().is_some_and(|angle| (angle - drawn).abs() < 0.021)
+                    })
+                });
+                assert!(fits, "{name}: {drawn}");
+                lines += 1;
+            }
+        }
+    }
+    assert!(lines > 40, "{lines}");
+}

@@ -1,0 +1,134 @@
+//! A piece stood on the floor and weighed: cut into slices by planes of its own, and pressed on the edge of its top.
+
+use super::made::{Board, Made};
+use super::{near, number, pieces};
+use fullsize::geometry::{Point, Point3, Vec2};
+use kurbo::{BezPath, PathEl};
+
+/// The force stands this far in from the edge, mm (ISO 7172:1988, clause 5).
+const IN: f64 = 50.0;
+
+/// Slices through the thickness of a board.
+const SLICES: u32 = 96;
+
+/// A path of the data as a ring of points near enough together.
+fn ring(path: &str) -> Vec<Point> {
+    let mut all = Vec::new();
+    kurbo::flatten(BezPath::from_svg(path).expect("a path"), 0.005, |element| match element {
+        PathEl::MoveTo(p) | PathEl::LineTo(p) => all.push(p),
+        _ => {}
+    });
+    all
+}
+
+/// A ring's part on the inner side of `n . p <= offset`.
+fn clipped(ring: &[Point], n: Vec2, offset: f64) -> Vec<Point> {
+    let over = |p: Point| n.dot(p.to_vec2()) - offset;
+    let mut kept = Vec::new();
+    for (a, b) in ring.iter().zip(ring.iter().cycle().skip(1)) {
+        let (x, y) = (over(*a), over(*b));
+        if x <= 0.0 {
+            kept.push(*a);
+        }
+        if (x < 0.0 && y > 0.0) || (x > 0.0 && y < 0.0) {
+            kept.push(a.lerp(*b, x / (x - y)));
+        }
+    }
+    kept
+}
+
+/// Twice the area and six times its moment.
+fn moments(ring: &[Point]) -> (f64, Vec2) {
+    ring.iter().zip(ring.iter().cycle().skip(1)).fold((0.0, Vec2::ZERO), |(area, moment), (a, b)| {
+        let cross = a.to_vec2().cross(b.to_vec2());
+        (area + cross, moment + (a.to_vec2() + b.to_vec2()) * cross)
+    })
+}
+
+/// Volume, mm³, and centre of gravity of a board in its own axes, from its outline and its planes alone.
+fn weighed(board: &Board) -> (f64, Point3) {
+    let outline = ring(board.json["outline"].as_str().expect("a path"));
+    let step = board.thickness / f64::from(SLICES);
+    let (mut volume, mut x, mut y, mut z) = (0.0, 0.0, 0.0, 0.0);
+    for i in 0..SLICES {
+        let w = -(f64::from(i) + 0.5) * step;
+        let slice = board.cuts.iter().fold(outline.clone(), |ring, cut| {
+            clipped(&ring, Vec2::new(cut.normal.x, cut.normal.y), cut.offset - cut.normal.z * w)
+        });
+        let (double, moment) = moments(&slice);
+        let area = double.abs() / 2.0;
+        let sign = double.signum() / 6.0;
+        volume += area * step;
+        x += moment.x * sign * step;
+        y += moment.y * sign * step;
+        z += area * step * w;
+    }
+    (volume, Point3::new(x / volume, y / volume, z / volume))
+}
+
+fn one(made: &Made) -> bool {
+    let boards = made.boards();
+    if boards.iter().any(|board| !board.json["turned"].is_null()) {
+        return false;
+    }
+    let (mut volume, mut sum) = (0.0, Vec2::ZERO);
+    let mut feet: Vec<Point> = Vec::new();
+    for board in &boards {
+        let (own, centre) = weighed(board);
+        near("volume", board.json["volume"].as_f64().expect("a volume"), own, 1e-3 * own);
+        for (axis, found) in [centre.x, centre.y, centre.z].into_iter().enumerate() {
+            near(&board.label, board.json["centroid"][axis].as_f64().expect("a number"), found, 0.05);
+        }
+        for (_, at) in &board.places {
+            let world = at.to_world(centre);
+            volume += own;
+            sum += Vec2::new(world.x, world.y) * own;
+            for (path, z) in [("face", 0.0), ("far_face", -board.thickness)] {
+                let rim = ring(board.json[path].as_str().expect("a path"));
+                let rim = rim.iter().map(|p| at.to_world(Point3::new(p.x, p.y, z)));
+                feet.extend(rim.filter(|p| p.z.abs() < 0.5).map(|p| Point::new(p.x, p.y)));
+            }
+        }
+    }
+    let facts = &made.json["facts"];
+    let Some(force) = facts["tipping_force"].as_f64() else { return false };
+    let centre = (sum / volume).to_point();
+    let top = made.board("top");
+    let at = top.places[0].1;
+    let edge: Vec<Point> = ring(top.json["face"].as_str().expect("a path"))
+        .iter()
+        .map(|p| at.to_world(Point3::new(p.x, p.y, 0.0)))
+        .map(|p| Point::new(p.x, p.y))
+        .collect();
+    // Every line through two feet with all the others on one side of it is one to tip about.
+    let mut least = (f64::MAX, Point::ORIGIN);
+    for (a, b) in feet.iter().flat_map(|a| feet.iter().map(move |b| (*a, *b))).filter(|(a, b)| a.distance(*b) > 1.0) {
+        let out = -(b - a).normalize().turn_90();
+        if feet.iter().any(|p| (*p - a).dot(out) > 1e-6) {
+            continue;
+        }
+        for p in &edge {
+            let lever = (*p - a).dot(out) - IN;
+            if lever > 1.0 {
+                let share = (a - centre).dot(out) / lever;
+                if share < least.0 {
+                    least = (share, *p);
+                }
+            }
+        }
+    }
+    // White oak, as the table of woods has it; 9.80665 m/s².
+    let words = made.text.lines().find(|line| line.contains("vertical force that lifts a foot")).expect("words");
+    let mass = number(words.rsplit("wood, ").next().expect("a mass"));
+    let density = mass / volume * 1e9;
+    assert!((600.0..900.0).contains(&density), "{density}");
+    let wanted = least.0 * mass * 9.80665;
+    near(words, force, wanted, 0.004 * wanted + least.0 * 0.51);
+    true
+}
+
+#[test]
+fn a_force_on_the_edge_lifts_a_foot_as_the_weight_lies() {
+    let tipped = pieces().iter().filter(|made| one(made)).count();
+    assert!(tipped > 5, "{tipped}");
+}
