@@ -89,6 +89,11 @@ impl SurfaceFrame<FromInside> {
     pub fn inward(origin: Point3, normal: Vec3, along: Vec3) -> SurfaceFrame<FromInside> {
         SurfaceFrame::new(origin, along, along.cross(normal))
     }
+
+    /// Axes of an edge square to the face side, along which the outline runs, of length 1: y away from the face.
+    pub fn of_edge(origin: Point3, along: Vec3) -> SurfaceFrame<FromInside> {
+        SurfaceFrame::new(origin, along, -Vec3::Z)
+    }
 }
 
 /// What can be drawn flat and moved.

@@ -49,6 +49,14 @@ impl Seen {
             Seen::Inside(frame) => frame.drop(p),
         }
     }
+
+    /// Origin, x and y.
+    fn parts(&self) -> (Point3, Vec3, Vec3) {
+        match self {
+            Seen::Outside(frame) => (frame.origin(), frame.x(), frame.y()),
+            Seen::Inside(frame) => (frame.origin(), frame.x(), frame.y()),
+        }
+    }
 }
 
 /// A flat surface of a board with axes of its own.
@@ -82,8 +90,7 @@ impl SurfaceAxes {
                 let [Segment::Line(line)] = board.edges.get(i)?.segments.as_slice() else { return None };
                 let along = (line.p1 - line.p0).normalize();
                 let origin = Point3::new(line.p0.x, line.p0.y, 0.0);
-                let (along, normal) = (Vec3::new(along.x, along.y, 0.0), Vec3::new(along.y, -along.x, 0.0));
-                let axes = Seen::Inside(SurfaceFrame::inward(origin, normal, along));
+                let axes = Seen::Inside(SurfaceFrame::of_edge(origin, Vec3::new(along.x, along.y, 0.0)));
                 let whole = crate::geometry::Rect::new(0.0, 0.0, (line.p1 - line.p0).hypot(), board.thickness);
                 let mut surface = SurfaceAxes { axes, rims: vec![Path::rectangle(whole)] };
                 for cut in &board.cuts {
@@ -104,9 +111,9 @@ impl SurfaceAxes {
 
     /// The rims inside a plane.
     fn cut_by(&self, plane: &Plane) -> Vec<Path> {
-        let (o, n) = (self.axes.lift(Point::ORIGIN), plane.normal());
-        let out = [(1.0, 0.0), (0.0, 1.0)].map(|way| n.dot(self.axes.lift(Point::from(way)) - o));
-        let (out, beyond) = (Vec2::new(out[0], out[1]), plane.distance(o));
+        let (origin, x, y) = self.axes.parts();
+        let out = Vec2::new(plane.normal().dot(x), plane.normal().dot(y));
+        let beyond = plane.distance(origin);
         clip_half_plane(&self.rims, (out * (-beyond / out.hypot2())).to_point(), -out)
     }
 

@@ -55,7 +55,7 @@ fn a_fence_at_the_angle_told_lies_on_the_face() {
                 })
                 .collect();
             let fits = |told: f64, side: usize| angles.iter().any(|both| (both[side] - told).abs() < PRINTED);
-            let told = finding.measured.iter().find(|(name, _)| *name == "angle").expect("an angle").1;
+            let told = finding.measure("angle");
             near(&finding.message, number(wants), told, PRINTED);
             assert!(fits(told, 0), "{}: {angles:?}", finding.message);
             if let Some(rest) = finding.remedy.strip_prefix(&format!("lay the fence on the {} at ", board.sides[1])) {
@@ -219,7 +219,7 @@ fn a_spacer_brings_the_mortise_to_the_cutter() {
             let Some(rest) = finding.remedy.strip_prefix("cut it lying flat") else { continue };
             let (_, label) = finding.message.split_once(" in the ").expect("a board");
             let board = made.board(label.split_once(" lies ").expect("a board").0);
-            let from = finding.measured.iter().find(|(name, _)| *name == "from").expect("a distance").1;
+            let from = finding.measure("from");
             let height = made.project.shop.mortiser.as_ref().and_then(|m| m.height).expect("a height").mm();
             let above = board.thickness - from;
             assert!(rest.contains(&format!("the {} down", board.sides[1])), "{rest}");

@@ -1,7 +1,6 @@
 //! A file made as the program makes it, and what its paper says; the one place that asks the library for it.
 
 use fullsize::board::{Role, Source};
-use fullsize::finding::Finding;
 use fullsize::geometry::{Placement, Point, Point3, Segment, Vec3};
 use fullsize::job::Job;
 use fullsize::joinery::aids::Aid;
@@ -20,7 +19,6 @@ pub struct Made {
     pub project: Project,
     pub piece: Piece,
     pub aids: Vec<Aid>,
-    pub findings: Vec<Finding>,
     pub json: Json,
     pub text: String,
 }
@@ -34,7 +32,6 @@ pub fn made(file: &Json) -> Option<Made> {
     Some(Made {
         piece: schedule.piece.clone(),
         aids: schedule.aids.to_vec(),
-        findings: schedule.findings.to_vec(),
         json: json(&schedule),
         text: text(&schedule),
         project: job.project().clone(),
@@ -47,6 +44,19 @@ pub struct Stretch {
     pub name: String,
     /// The cut that left it.
     pub cut: Option<usize>,
+}
+
+/// A finding as it is told.
+pub struct Told<'a> {
+    pub message: String,
+    pub remedy: String,
+    measured: &'a Json,
+}
+
+impl Told<'_> {
+    pub fn measure(&self, name: &str) -> f64 {
+        self.measured[name].as_f64().unwrap_or_else(|| panic!("{name}: {}", self.message))
+    }
 }
 
 /// A plane that a board is cut by.
@@ -96,8 +106,17 @@ impl Made {
         bevels(&self.piece, "bench", &self.project.notation)
     }
 
-    pub fn told(&self, code: &str) -> Vec<&Finding> {
-        self.findings.iter().filter(|finding| finding.code == code).collect()
+    /// What is told under a code, as a script reads it.
+    pub fn told(&self, code: &str) -> Vec<Told<'_>> {
+        let all = self.json["findings"].as_array().expect("findings").iter();
+        let words = |finding: &'_ Json, name: &str| finding[name].as_str().expect("words").to_owned();
+        let own = all.filter(|finding| finding["code"] == code);
+        own.map(|finding| Told {
+            message: words(finding, "message"),
+            remedy: words(finding, "remedy"),
+            measured: &finding["measured"],
+        })
+        .collect()
     }
 }
 
