@@ -7,7 +7,7 @@ use fullsize::joinery::aids::{Aid, Figure, Look};
 use fullsize::piece::Value;
 
 fn fact(aid: &Aid, name: &str) -> Option<f64> {
-    aid.facts.iter().find(|fact| fact.name == name).map(|fact| match fact.value {
+    aid.facts.iter().find(|fact| fact.name.key() == name).map(|fact| match fact.value {
         Value::Angle(angle) => angle.degrees(),
         Value::Length(length) => length.mm(),
         _ => f64::NAN,

@@ -128,8 +128,8 @@ impl<'a> Board<'a> {
             name: board.name_of(source).to_string(),
             cut: if let Source::Cut(cut) = source { Some(cut) } else { None },
         };
-        let cut = |cut: &fullsize::board::Cut| Cut {
-            place: cut.place.to_string(),
+        let cut = |(index, cut): (usize, &fullsize::board::Cut)| Cut {
+            place: board.name_of(Source::Cut(index)).to_string(),
             normal: cut.plane.normal(),
             offset: cut.plane.offset(),
             is_end: cut.role == Role::End,
@@ -139,7 +139,7 @@ impl<'a> Board<'a> {
             sides: [board.sides[0].to_string(), board.sides[1].to_string()],
             thickness: board.thickness,
             rims: [&solved.solid.face, &solved.solid.far].map(|ring| ring.pieces().map(stretch).collect()),
-            cuts: board.cuts.iter().map(cut).collect(),
+            cuts: board.cuts.iter().enumerate().map(cut).collect(),
             places: solved.copies.iter().map(|copy| (copy.label.clone(), copy.placement)).collect(),
             solved,
             json,

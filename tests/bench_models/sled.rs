@@ -28,7 +28,7 @@ fn rise(figure: &Figure) -> f64 {
 }
 
 fn fact(aid: &Aid, name: &str) -> Option<f64> {
-    aid.facts.iter().find(|fact| fact.name == name).map(|fact| match fact.value {
+    aid.facts.iter().find(|fact| fact.name.key() == name).map(|fact| match fact.value {
         Value::Angle(angle) => angle.degrees(),
         Value::Length(length) => length.mm(),
         _ => f64::NAN,
