@@ -1,7 +1,27 @@
 //! Files of random numbers, the same in every run, with joints and aids.
 
-use crate::pieces::random::Dice;
+use proptest::strategy::{Strategy, ValueTree};
+use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 use serde_json::{Value as Json, json};
+
+/// Numbers by chance, the same for the same seed.
+struct Dice(TestRunner);
+
+impl Dice {
+    fn new(seed: u64) -> Dice {
+        let mut bytes = [0; 32];
+        bytes[..8].copy_from_slice(&seed.to_le_bytes());
+        Dice(TestRunner::new_with_rng(Config::default(), TestRng::from_seed(RngAlgorithm::ChaCha, &bytes)))
+    }
+
+    fn between(&mut self, low: f64, high: f64) -> f64 {
+        (low..high).new_tree(&mut self.0).expect("a number").current()
+    }
+
+    fn chance(&mut self, share: f64) -> bool {
+        self.between(0.0, 1.0) < share
+    }
+}
 
 /// A number to a tenth.
 fn tenth(dice: &mut Dice, low: f64, high: f64) -> f64 {
