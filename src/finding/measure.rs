@@ -35,6 +35,6 @@ pub struct Measure {
     pub name: &'static str,
     /// The number, in its unit.
     pub value: f64,
-    /// The unit.
-    pub unit: Unit,
+    /// Its unit, where it is known.
+    pub unit: Option<Unit>,
 }

@@ -182,7 +182,8 @@ impl Finding {
 
     /// The numbers that were measured, then the one that cures, each with its unit.
     pub fn measures(&self) -> Vec<Measure> {
-        let old = self.measured.iter().map(|(name, value)| Measure { name, value: *value, unit: Unit::Mm });
+        // What the file reader words itself does not say its unit yet.
+        let old = self.measured.iter().map(|(name, value)| Measure { name, value: *value, unit: None });
         let own = self.problem.iter().flat_map(|problem| problem.measures());
         // What fits by a rule gives way to what was found to fit.
         let untried = self.cures == Cures::Untried;
@@ -194,7 +195,7 @@ impl Finding {
         let Cures::Nearest(cure) = &self.cures else { return None };
         let [setting] = cure.settings.as_slice() else { return None };
         let value = setting.value.numbers().first().copied()?;
-        Some(Measure { name: FITS, value, unit: setting.value.unit() })
+        Some(Measure { name: FITS, value, unit: Some(setting.value.unit()) })
     }
 
     /// The number of a name among those measured.

@@ -297,7 +297,7 @@ mod tests {
         let findings = refused.cured(Some(&base), None, &notation);
         assert_eq!((findings[0].code, findings[0].place.pointer.as_str()), ("sides-meet", "/base/depth"));
         // (150 - 18 / cos 60°) / sin 60°
-        let measured = |name: &str| findings[0].measured.iter().find(|m| m.0 == name).map(|m| m.1);
+        let measured = |name: &str| findings[0].measure(name);
         let most = 114.0 / 60_f64.to_radians().sin();
         assert!(measured("most").is_some_and(|f| (f - most).abs() < 1e-9));
         // What is offered lies at the next tenth below.

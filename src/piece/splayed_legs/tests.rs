@@ -94,7 +94,7 @@ fn an_end_apron_that_would_stand_proud_is_refused_with_the_inset_that_just_fits(
     let findings = refused.cured(Some(&base), None, &Notation::default());
     let found = findings.iter().find(|f| f.code == "end-apron-proud").expect("it is told");
     assert_eq!(found.place.pointer, "/base/end_apron/inset");
-    let measured = |name: &str| found.measured.iter().find(|m| m.0 == name).map(|m| m.1).unwrap_or_default();
+    let measured = |name: &str| found.measure(name).unwrap_or_default();
     // 38 sin² 20°
     let lost = 38.0 * 20_f64.to_radians().sin().powi(2);
     assert!((measured("lost") - lost).abs() < 1e-9);
