@@ -10,11 +10,11 @@ impl Finding {
         Json::Object(self.measures().iter().map(|m| (m.name.to_owned(), json!(m.value))).collect())
     }
 
-    /// The unit of each measured number that has one, by the same names.
+    /// The unit of each measured number, by the same names.
     pub(crate) fn units_json(&self) -> Json {
-        let measures = self.measures();
-        let units = measures.iter().filter_map(|m| Some((m.name.to_owned(), json!(m.unit?.name()))));
-        Json::Object(units.collect::<Map<String, Json>>())
+        let units: Map<String, Json> =
+            self.measures().iter().map(|m| (m.name.to_owned(), json!(m.unit.name()))).collect();
+        Json::Object(units)
     }
 
     /// Each number that cures: its place, its value, the value's unit, and the command that sets it in a file; numbers that cure only

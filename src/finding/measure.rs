@@ -13,6 +13,8 @@ pub enum Unit {
     Ratio,
     /// A count of things.
     Count,
+    /// A number without a unit, or in the one that its field asks for.
+    Plain,
 }
 
 impl Unit {
@@ -24,6 +26,7 @@ impl Unit {
             Unit::Percent => "%",
             Unit::Ratio => "ratio",
             Unit::Count => "count",
+            Unit::Plain => "number",
         }
     }
 }
@@ -35,6 +38,6 @@ pub struct Measure {
     pub name: &'static str,
     /// The number, in its unit.
     pub value: f64,
-    /// Its unit, where it is known.
-    pub unit: Option<Unit>,
+    /// The unit.
+    pub unit: Unit,
 }

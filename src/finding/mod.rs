@@ -129,8 +129,8 @@ pub struct Finding {
     pub message: String,
     /// The change that cures it.
     pub remedy: String,
-    /// What was measured, unrounded: millimetres and degrees, by name.
-    pub measured: Vec<(&'static str, f64)>,
+    /// What was measured, unrounded.
+    pub measured: Vec<Measure>,
     /// Other places that belong to it, each with a word.
     pub related: Vec<(Place, Beside)>,
     /// What came of trying cures.
@@ -182,8 +182,7 @@ impl Finding {
 
     /// The numbers that were measured, then the one that cures, each with its unit.
     pub fn measures(&self) -> Vec<Measure> {
-        // What the file reader words itself does not say its unit yet.
-        let old = self.measured.iter().map(|(name, value)| Measure { name, value: *value, unit: None });
+        let old = self.measured.iter().copied();
         let own = self.problem.iter().flat_map(|problem| problem.measures());
         // What fits by a rule gives way to what was found to fit.
         let untried = self.cures == Cures::Untried;
@@ -195,7 +194,7 @@ impl Finding {
         let Cures::Nearest(cure) = &self.cures else { return None };
         let [setting] = cure.settings.as_slice() else { return None };
         let value = setting.value.numbers().first().copied()?;
-        Some(Measure { name: FITS, value, unit: Some(setting.value.unit()) })
+        Some(Measure { name: FITS, value, unit: setting.value.unit() })
     }
 
     /// The number of a name among those measured.
@@ -259,9 +258,9 @@ impl Finding {
         self
     }
 
-    /// Adds one measured number (millimetres or degrees).
-    pub fn measured(mut self, name: &'static str, value: f64) -> Self {
-        self.measured.push((name, value));
+    /// Adds one measured number.
+    pub fn measured(mut self, name: &'static str, value: f64, unit: Unit) -> Self {
+        self.measured.push(Measure { name, value, unit });
         self
     }
 

@@ -21,7 +21,7 @@ impl dyn Problem {
     /// The numbers that are given to scripts.
     pub fn measures(&self) -> Vec<Measure> {
         let named = self.data().into_iter().filter_map(|(name, datum)| Some((name?, datum.number()?)));
-        named.map(|(name, (value, unit))| Measure { name, value, unit: Some(unit) }).collect()
+        named.map(|(name, (value, unit))| Measure { name, value, unit }).collect()
     }
 
     /// Whether another is of the same kind and holds the same, numbers differing by no more than `within`, mm or degrees.

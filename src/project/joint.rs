@@ -3,7 +3,7 @@
 use super::raw::JointText;
 use super::resolve::Resolver;
 use super::value::Written;
-use crate::finding::{Finding, Place};
+use crate::finding::{Finding, Place, Unit};
 use crate::model::joint::{Axis, Ends, Joint, Kind, Mortise, Spread, StandsWith};
 use crate::units::Length;
 
@@ -127,7 +127,11 @@ fn depths(
                     ),
                 };
                 let finding = Finding::stop("tenon-too-long", place.child("length"), message).remedy(remedy);
-                return resolver.refuse(finding.measured("length", length.mm()).measured("largest", fits.mm()));
+                return resolver.refuse(finding.measured("length", length.mm(), Unit::Mm).measured(
+                    "largest",
+                    fits.mm(),
+                    Unit::Mm,
+                ));
             }
             Some((both, room))
         }

@@ -3,7 +3,7 @@
 use super::drawing::{Drawings, no_drawings};
 use super::field::listed;
 use super::value::{Pair, Written, fault_span};
-use crate::finding::{Finding, Place, Severity, Span, nearest};
+use crate::finding::{Finding, Place, Severity, Span, Unit, nearest};
 use crate::geometry::Point;
 use crate::units::{Angle, Fault, Length, Notation, Quantity, Refusal, Sum, Units, is_unit_name};
 use std::collections::BTreeSet;
@@ -61,7 +61,7 @@ impl<'a> Resolver<'a> {
             self.tell_bare_fraction(written);
         }
         let length = self.converted(written, |quantity| quantity.to_length(units))?;
-        self.within(written, length.mm(), shown_length).then_some(length)
+        self.within(written, (length.mm(), Unit::Mm), shown_length).then_some(length)
     }
 
     /// An angle within the field's range.
@@ -77,7 +77,7 @@ impl<'a> Resolver<'a> {
                 None => refusal,
             })
         })?;
-        self.within(written, angle.degrees(), shown_angle).then_some(angle)
+        self.within(written, (angle.degrees(), Unit::Degree), shown_angle).then_some(angle)
     }
 
     /// The size that is all of a value.
@@ -106,7 +106,8 @@ impl<'a> Resolver<'a> {
     /// A plain number within the field's range.
     pub fn number(&mut self, written: &Written) -> Option<f64> {
         let number = self.converted(written, Quantity::to_number)?;
-        self.within(written, number, |_, number| rounded(number.number()).to_string()).then_some(number)
+        self.within(written, (number, Unit::Plain), |_, number| rounded(number.number()).to_string())
+            .then_some(number)
     }
 
     /// A point, both of whose coordinates lie within the field's range.
@@ -187,7 +188,12 @@ impl<'a> Resolver<'a> {
             .push(Finding::stop("unreadable-quantity", place, fault.message.clone()).remedy(fault.remedy.clone()));
     }
 
-    fn within(&mut self, written: &Written, value: f64, shown: impl Fn(&Notation, Shown) -> String) -> bool {
+    fn within(
+        &mut self,
+        written: &Written,
+        (value, unit): (f64, Unit),
+        shown: impl Fn(&Notation, Shown) -> String,
+    ) -> bool {
         let (low, high) = written.range;
         let shown = |value: Shown| shown(&self.notation, value);
         let name = field_name(&written.place.pointer);
@@ -207,7 +213,11 @@ impl<'a> Resolver<'a> {
             return true;
         };
         let finding = Finding::stop("out-of-range", written.place.clone(), message).remedy(remedy);
-        self.findings.push(finding.measured("value", value).measured("smallest", low).measured("largest", high));
+        self.findings.push(
+            [("value", value), ("smallest", low), ("largest", high)]
+                .into_iter()
+                .fold(finding, |finding, (name, number)| finding.measured(name, number, unit)),
+        );
         false
     }
 
@@ -254,7 +264,7 @@ impl<'a> Resolver<'a> {
         if let Quantity::Angle(angle) = quantity {
             let range = (-LARGEST_ANGLE, LARGEST_ANGLE);
             let written = Written { range, ..written.clone() };
-            let fits = self.within(&written, angle.degrees(), shown_angle);
+            let fits = self.within(&written, (angle.degrees(), Unit::Degree), shown_angle);
             return fits.then_some(quantity);
         }
         self.length(written).map(Quantity::Length)

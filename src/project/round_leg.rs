@@ -5,7 +5,7 @@ use super::given::{Given, Member, Properties};
 use super::raw::{RoundLegText, SplayedLegsText};
 use super::resolve::Resolver;
 use super::value::Written;
-use crate::finding::{Finding, Place};
+use crate::finding::{Finding, Place, Unit};
 use crate::model::base::Section;
 use crate::model::problem::{NotTurned, Problem};
 use crate::model::round_leg::{RoundLeg, place};
@@ -64,7 +64,8 @@ fn is_turned(leg: &RoundLeg, resolver: &mut Resolver) -> bool {
             let message = format!("{words} {size_said} thick cannot be turned from a leg of {leg_said}");
             let finding = Finding::stop("thicker-than-leg", place().child(field), message);
             let finding = finding.remedy(format!("the largest that does is {}", say.at_most(leg.diameter)));
-            let finding = finding.measured("given", size.mm()).measured("largest", leg.diameter.mm());
+            let finding =
+                finding.measured("given", size.mm(), Unit::Mm).measured("largest", leg.diameter.mm(), Unit::Mm);
             resolver.findings.push(finding);
             return false;
         }

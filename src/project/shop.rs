@@ -5,7 +5,7 @@ use super::raw::{CollarText, CutterText, MortiserText, PlotterText, PrinterText,
 use super::resolve::Resolver;
 use super::transposed;
 use super::value::{Named, Written};
-use crate::finding::{Finding, Place, Ratio};
+use crate::finding::{Finding, Place, Ratio, Unit};
 use crate::model::{Collar, Cutter, Mortiser, Orientation, Paper, PlotText, Plotter, PrinterCorrection, Shop};
 use crate::units::{Length, MM_PER_INCH, Notation, Units};
 
@@ -168,7 +168,7 @@ fn factor(reading: Option<&Written>, resolver: &mut Resolver) -> Option<f64> {
              one in millimetres of the 100 mm bar"
         );
         let finding = Finding::stop("out-of-range", written.place.clone(), message).remedy(remedy);
-        return resolver.refuse(finding.measured("value", length.mm()));
+        return resolver.refuse(finding.measured("value", length.mm(), Unit::Mm));
     }
     // A reading in the units of the project can be of one bar only; what a mixed shop means is worth a word.
     if inches || resolver.notation.units == Units::Inch {
