@@ -4,6 +4,7 @@
 //! area and runs anticlockwise; curves stay curves (an arc is an arc until a writer needs something else).
 
 mod batten;
+mod boolean;
 mod boxes;
 mod clip;
 mod construct;
@@ -12,7 +13,6 @@ mod fair;
 mod flat;
 mod half;
 mod inside;
-mod intersection;
 mod measure;
 mod mesh;
 mod offset;
@@ -24,13 +24,13 @@ mod space;
 pub mod svg_data;
 
 pub use batten::{BATTEN_TOLERANCE, Batten, BattenEnd, BattenError, MOST_TENSION};
+pub use boolean::{difference, holds, intersection, union};
 pub use clip::{PathIndex, clip_half_plane, clip_to_rect};
 pub use construct::{Built, EdgeFact, EdgeShape, Node, Problem, ProblemKind, build, join};
 pub use crossing::{CONTACT_TOLERANCE, Contact, ContactKind, SelfCrossing, SelfCrossings, contacts, self_crossings};
 pub use fair::{Comb, Unfair, UnfairKind, UnfairSettings, blend, comb, taper, unfair};
 pub use flat::{Drawn, Flat, FromInside, FromOutside, SurfaceFrame};
 pub use half::{HalfEnd, HalfOutline, MirrorLine, RouterHalf};
-pub use intersection::intersection;
 pub use mesh::{Mesh, Prism, Scene, ScenePart, polygon};
 pub use offset::{Join, OFFSET_TRUE_TO, Offset, OffsetFault, offset};
 pub use outline::{LARGEST, Outline};

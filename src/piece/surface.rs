@@ -141,7 +141,8 @@ impl SurfaceAxes {
     /// cannot be told apart.
     pub fn within(&self, landed: &[Path]) -> Vec<Path> {
         let pairs = landed.iter().flat_map(|path| self.rims.iter().map(move |rim| (path, rim)));
-        pairs.flat_map(|(path, rim)| intersection(path, rim).unwrap_or_else(|| vec![path.clone()])).collect()
+        let common = |path: &Path, rim: &Path| intersection(std::slice::from_ref(path), std::slice::from_ref(rim));
+        pairs.flat_map(|(path, rim)| common(path, rim).unwrap_or_else(|| vec![path.clone()])).collect()
     }
 
     /// How far a landing reaches beyond the surface, mm: the greatest distance of one of its nodes outside the rims, or of a

@@ -1,5 +1,6 @@
 //! Flat geometry over many random shapes, checked by what must hold whatever the shape.
 
+mod boolean;
 mod build;
 mod clip;
 mod crossing;
