@@ -40,6 +40,7 @@ pub mod piece;
 pub mod project;
 pub mod router;
 pub mod schedule;
+pub mod solid;
 pub mod units;
 pub mod view;
 pub mod wood;

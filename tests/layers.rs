@@ -4,9 +4,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// From the ground up. `write` is stricter still, see below.
-const ORDER: [&str; 22] = [
-    "units", "finding", "geometry", "page", "import", "model", "wood", "board", "piece", "joinery", "router",
-    "pattern", "view", "check", "layout", "schedule", "job", "project", "words", "change", "write", "cli",
+const ORDER: [&str; 23] = [
+    "units", "finding", "geometry", "page", "import", "model", "wood", "solid", "board", "piece", "joinery",
+    "router", "pattern", "view", "check", "layout", "schedule", "job", "project", "words", "change", "write", "cli",
 ];
 
 /// All that the writers may know.

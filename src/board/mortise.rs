@@ -22,6 +22,10 @@ pub struct Mortise {
     pub joint: String,
     /// JSON pointer of its numbers.
     pub pointer: String,
+    /// Which of the piece's joints that is, from 0.
+    pub of: usize,
+    /// Whether a loose tenon fills it.
+    pub loose: bool,
     /// Which of the joint's tenons on this board, from 1.
     pub number: usize,
     /// What it is.

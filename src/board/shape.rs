@@ -13,6 +13,9 @@ const CRUMB: f64 = 1e-7;
 /// A plane whose trace on the face would be shorter than this share of its normal is parallel to the face.
 const PARALLEL: f64 = 1e-9;
 
+/// A plane whose normal lies along the face's by less than this sine cuts the thickness, not the outline.
+const SQUARE: f64 = 1e-6;
+
 /// Which surface of the board a piece of a rim belongs to besides the one it bounds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Source {
@@ -121,6 +124,25 @@ impl Board {
             _ => self.nearest_ring(rings, self.keep_point())?,
         };
         Some(Ring::new(&ring, |piece| self.source_of(piece, |p| Point3::new(p.x, p.y, w), false)))
+    }
+
+    /// The outline; where the cuts would leave several parts of it, the one that the board keeps.
+    pub fn kept_outline(&self) -> Path {
+        let outline = self.outline();
+        let mut rings = vec![outline.clone()];
+        for cut in &self.cuts {
+            // Somewhere through the thickness there is wood up to here.
+            let n = cut.plane.normal();
+            let flat = Vec2::new(n.x, n.y);
+            if flat.hypot() > SQUARE {
+                let farthest = cut.plane.offset() + (n.z * self.thickness).max(0.0);
+                rings = clip_half_plane(&rings, (flat * (farthest / flat.hypot2())).to_point(), -flat);
+            }
+        }
+        if rings.len() < 2 {
+            return outline;
+        }
+        self.nearest_ring(rings, self.keep_point()).unwrap_or(outline)
     }
 
     /// The point, in the face's plane, that tells the part to keep.

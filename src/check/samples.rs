@@ -40,6 +40,7 @@ pub fn solved(board: Board) -> SolvedBoard {
         facts: Vec::new(),
         turned: None,
         field: None,
+        fixings: Vec::new(),
         pointer: "/base".to_owned(),
     }
 }
@@ -51,6 +52,8 @@ pub fn end_mortise(board: &SolvedBoard, thickness: f64, width: f64, depth: f64) 
     Mortise {
         joint: "joint".to_owned(),
         pointer: "/joints/joint".to_owned(),
+        of: 0,
+        loose: true,
         number: 1,
         fitting: Fitting::Blind,
         frame: Placement::facing(centre, Vec3::Y, -Vec3::X).expect("directions"),

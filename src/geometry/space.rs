@@ -218,6 +218,11 @@ impl Placement {
         Some(Placement { origin, u, v: w.cross(u), w })
     }
 
+    /// A placement by axes of unit length that are square to each other.
+    pub const fn of_axes(origin: Point3, [u, v, w]: [Vec3; 3]) -> Placement {
+        Placement { origin, u, v, w }
+    }
+
     /// As [`Placement::facing`], left-handed: v points the other way.
     pub fn facing_mirrored(origin: Point3, along: Vec3, face: Vec3) -> Option<Placement> {
         Placement::facing(origin, along, face).map(|p| Placement { v: -p.v, ..p })

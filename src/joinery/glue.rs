@@ -101,6 +101,8 @@ fn along(
             mortises.push(Mortise {
                 joint: joint.name.clone(),
                 pointer: joint.place.pointer.clone(),
+                of: 0,
+                loose: true,
                 number: 0,
                 fitting: Fitting::Blind,
                 frame,

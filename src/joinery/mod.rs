@@ -15,10 +15,11 @@ mod run;
 mod seat;
 mod spread;
 
+pub use crate::piece::surface_plane;
 pub(crate) use change::JointChange;
 pub use change::{Change, changes, changes_between, last_resorts};
 pub use glue::glue_lines;
-pub use mouth::{edge_length, far_mouth, hull, mouth, surface_plane};
+pub use mouth::{edge_length, far_mouth, hull, mouth};
 pub(crate) use problem::{
     AidProblem, Fewer, Instead, NoMeeting, OffEnd, OffLanding, SeatProblem, SetIn, Square, TenonKind, TooLong,
 };
@@ -102,6 +103,10 @@ pub fn join(piece: &mut Piece, joints: &[Joint], top: Option<&Top>, notation: &N
             }
             Err(finding) => joined.findings.push(*finding),
         }
+    }
+    for (index, joint) in joints.iter().enumerate() {
+        let made = piece.boards.iter_mut().flat_map(|board| &mut board.mortises);
+        made.filter(|mortise| mortise.pointer == joint.place.pointer).for_each(|mortise| mortise.of = index);
     }
     joined
 }
@@ -201,6 +206,8 @@ fn pairs(
         let mut into_mortise = Mortise {
             joint: joint.name.clone(),
             pointer: joint.place.pointer.clone(),
+            of: 0,
+            loose: joint.kind == Kind::Loose,
             number: 0,
             fitting: Fitting::Blind,
             frame: inside,

@@ -3,19 +3,11 @@
 use super::run::run;
 use crate::board::{Board, Mortise, Solid, Source};
 use crate::geometry::{Affine, Path, Plane, Point, Point3, Vec2};
-use crate::piece::{SurfaceAxes, plane_of};
+use crate::piece::{SurfaceAxes, plane_of, surface_plane};
 
 /// Points of each piece of a section that are carried to a curved edge: round a tenon's end of 10 mm the ring is then true to
 /// 0.006 mm.
 const STEPS: usize = 32;
-
-/// The plane from which a mortise goes in: that of its surface or glue line; `None` for a curved edge.
-pub fn surface_plane(board: &Board, mortise: &Mortise) -> Option<Plane> {
-    match mortise.on {
-        Some(source) => plane_of(board, source),
-        None => Plane::through(mortise.frame.origin(), -mortise.frame.w()),
-    }
-}
 
 /// The mouth of a mortise in the axes of its surface: of a face (u, v), of a cut those of its end face, of an edge along its
 /// chord and away from the face side. `None` on a curved edge and in a glue line.

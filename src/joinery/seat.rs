@@ -1,7 +1,7 @@
 //! Where the tenons of a landing sit, and whether they stay in the wood.
 
 use super::landing::Landing;
-use super::mouth::{mouth, surface_plane};
+use super::mouth::mouth;
 use super::run::run;
 use super::spread::{Room, spread};
 use super::{OffEnd, OffLanding, SeatProblem, TenonKind, TooLong};
@@ -9,7 +9,7 @@ use crate::board::{EndFace, Fitting, Mortise, Source};
 use crate::finding::{Finding, Place};
 use crate::geometry::{CONTACT_TOLERANCE, Path, Point, Point3, Segment, Vec2, Vec3, contacts};
 use crate::model::joint::{Axis, Joint, Kind, Mortise as Depth};
-use crate::piece::{Piece, SolvedBoard, SurfaceAxes};
+use crate::piece::{Piece, SolvedBoard, SurfaceAxes, surface_plane};
 use crate::units::{Length, Notation};
 use std::f64::consts::TAU;
 

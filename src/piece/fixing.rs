@@ -73,7 +73,31 @@ pub struct Landing {
 /// Wood that stays under the head of a screw, mm, where a part is deeper than that by as much again (common practice, no source).
 const UNDER_HEAD: f64 = 20.0;
 
+/// The head of a countersunk screw against its shank (common practice, no source: about twice).
+const HEAD: f64 = 2.0;
+
+/// Wood that a widened slot leaves to either face, mm (common practice, no source).
+const WALL: f64 = 3.0;
+
 impl Landing {
+    /// How wide the head of a screw is, mm.
+    pub fn head(screw: f64) -> f64 {
+        HEAD * screw
+    }
+
+    /// To what the slots are widened from below for the heads of the screws, and how deep, mm; `None` where they are not, or where the
+    /// part is too thin for that.
+    pub fn widened(&self, screw: f64) -> Option<(f64, f64)> {
+        let (bore, bounds) = (self.counterbore()?, self.rim.bounding_box()?);
+        let room = |p: Point| match runs_across(bounds) {
+            true => (p.x - bounds.x0).min(bounds.x1 - p.x),
+            false => (p.y - bounds.y0).min(bounds.y1 - p.y),
+        };
+        let room = self.plays.iter().flat_map(Play::in_base).map(room).fold(f64::MAX, f64::min);
+        let head = Landing::head(screw);
+        (room - head / 2.0 >= WALL).then_some((head, bore))
+    }
+
     /// How deep the slots are widened from below for the heads of the screws, mm; `None` where the screws go through the whole part.
     pub fn counterbore(&self) -> Option<f64> {
         (self.deep > 2.0 * UNDER_HEAD).then_some(self.deep - UNDER_HEAD)

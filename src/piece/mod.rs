@@ -6,6 +6,7 @@
 
 mod assemble;
 mod beam;
+mod body;
 mod breadboard;
 mod button;
 mod carrying;
@@ -16,6 +17,7 @@ mod end_piece;
 mod fact;
 mod faults;
 mod fixing;
+mod fixing_holes;
 mod group;
 mod leaning_frames;
 mod limits;
@@ -31,6 +33,7 @@ mod surface;
 mod top;
 mod turned;
 
+pub use body::surface_plane;
 pub use button::Button;
 pub(crate) use cure::NumberChange;
 pub use cure::search;
@@ -96,10 +99,11 @@ pub fn solve(base: Option<&Base>, top: Option<&Top>, notation: &Notation) -> Res
     solve_to_cure(base, top, notation).map_err(|refused| refused.findings)
 }
 
-/// Marks how long a top with breadboard ends is before they are put on.
-fn with_field(mut piece: Piece, top: Option<&Top>) -> Piece {
+/// Marks how long a top with breadboard ends is before they are put on, and cuts what its fasteners need into the parts below it.
+fn with_top(mut piece: Piece, top: Option<&Top>) -> Piece {
     if let (Some(top), Some(board)) = (top, piece.boards.iter_mut().find(|board| board.role == PartRole::Top)) {
         board.field = end_piece::field(board, top);
+        fixing_holes::cut(&mut piece, top);
     }
     piece
 }

@@ -5,6 +5,7 @@ use super::turned::Turned;
 use crate::board::{Board, EdgeName, Mortise, PartId, PartRole, SawCut, Solid, Source};
 use crate::finding::Finding;
 use crate::geometry::{Path, Placement, Point, Rect, Segment, Vec2, clip_half_plane};
+use crate::solid::Feature;
 
 /// A solved piece.
 #[derive(Debug, Clone, PartialEq)]
@@ -116,10 +117,12 @@ pub struct SolvedBoard {
     pub spots: Vec<Spot>,
     /// What else was found out about it.
     pub facts: Vec<Fact>,
-    /// To what it is turned, where it is; the board is then its square blank.
+    /// To what it is turned, where it is; the board is then its square blank, and its body what is left of that.
     pub turned: Option<Turned>,
     /// The blank of a top without its breadboard ends, its tongues included, in (u, v), mm; the board is then the finished top.
     pub field: Option<Rect>,
+    /// What is cut into it for the fasteners of a top.
+    pub fixings: Vec<Feature>,
     /// JSON pointer of the numbers it comes from.
     pub pointer: String,
 }

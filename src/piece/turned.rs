@@ -4,7 +4,7 @@ use super::parts::SolvedBoard;
 use crate::board::{Board, EdgeName, Fitting, Solid};
 use crate::geometry::{Affine, Path, Placement, Plane, Point, Point3, Vec2, Vec3};
 use crate::units::Angle;
-use std::f64::consts::{FRAC_PI_2, PI};
+use std::f64::consts::FRAC_PI_2;
 
 /// A line whose share along the plumb line or a cut's normal is below this never comes through.
 const ALONG: f64 = 1e-9;
@@ -154,18 +154,6 @@ impl SolvedBoard {
             }
             None => [self.board.thickness, self.blank().width(), self.blank().height()],
         }
-    }
-
-    /// What is left of the wood: its volume, mm³, and its centre of gravity in board axes. Of a turned board that is the frustum
-    /// from head to foot between the middles of its cuts; its tenon fills the hole that the top's volume still counts.
-    pub fn bulk(&self) -> (f64, Point3) {
-        let ends = self.centre_at(&EdgeName::Foot).zip(self.centre_at(&EdgeName::Head));
-        let Some((Turned { head, foot, .. }, (from, to))) = self.turned.zip(ends) else {
-            return (self.solid.volume, self.solid.centroid);
-        };
-        let squares = head * head + head * foot + foot * foot;
-        let share = (foot * foot + 2.0 * foot * head + 3.0 * head * head) / (4.0 * squares);
-        (PI / 12.0 * (to - from).length() * squares, from + (to - from) * share)
     }
 }
 

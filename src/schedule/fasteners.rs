@@ -2,7 +2,7 @@
 
 use super::Schedule;
 use super::table::Table;
-use crate::geometry::{Point, Rect};
+use crate::geometry::Rect;
 use crate::model::fixing::{Fasteners, Hold, MadeFasteners};
 use crate::piece::{Button, Landing, Play, landings, runs_across};
 use crate::units::Length;
@@ -11,12 +11,6 @@ use std::fmt::Write;
 
 /// A slot shorter than its screw's hole by this, mm, is round: less than a drill wanders.
 const ROUND: f64 = 0.1;
-
-/// The head of a countersunk screw against its shank (common practice, no source: about twice).
-const HEAD: f64 = 2.0;
-
-/// Wood that a widened slot leaves to either face, mm (common practice, no source).
-const WALL: f64 = 3.0;
 
 /// The fasteners of one part.
 struct Row<'a> {
@@ -108,22 +102,16 @@ impl Row<'_> {
             );
         }
         let middle = "in the middle of its thickness";
-        let Some(bore) = self.landing.counterbore() else {
+        if self.landing.counterbore().is_none() {
             return format!("{middle}, through its depth of {}", say(self.landing.deep));
-        };
-        let room = |p: Point| match runs_across(self.bounds) {
-            true => (p.x - self.bounds.x0).min(self.bounds.x1 - p.x),
-            false => (p.y - self.bounds.y0).min(self.bounds.y1 - p.y),
-        };
-        let room = self.landing.plays.iter().flat_map(Play::in_base).map(room).fold(f64::MAX, f64::min);
-        let head = HEAD * self.screw;
-        if room - head / 2.0 < WALL {
+        }
+        let Some((head, bore)) = self.landing.widened(self.screw) else {
             return format!(
                 "{middle}; the part is {} deep and too thin to widen the slots to a head of {}: bore pockets from its inside face",
                 say(self.landing.deep),
-                say(head)
+                say(Landing::head(self.screw))
             );
-        }
+        };
         format!("{middle}; widened from below to {} for the head, {} deep, all along the slot", say(head), say(bore))
     }
 }

@@ -2,7 +2,7 @@
 
 use super::rim::Rim;
 use crate::board::Board;
-use crate::geometry::{Affine, Path, Placement, Plane, Point, Point3, Vec2, Vec3, clip_half_plane};
+use crate::geometry::{Affine, Path, Placement, Plane, Point, Point3, Vec2, Vec3};
 
 /// A plane whose normal leans out of the face by less than this sine stands square to it: over 100 mm of thickness that
 /// is 0.1 micrometre.
@@ -42,7 +42,7 @@ impl Prism {
         let far = Plane::level(-shape.thickness).flipped();
         let mut planes = vec![Plane::level(0.0), far];
         planes.extend(shape.cuts.iter().map(|cut| cut.plane));
-        let outline = kept(shape)?;
+        let outline = shape.kept_outline();
         Prism::between_planes(board, copy, outline, planes, shape.thickness, placement)
     }
 
@@ -139,31 +139,4 @@ impl Prism {
 /// The turn of the outline's plane that lays a direction along x.
 pub fn level_map(direction: Vec2) -> Affine {
     Affine::rotate(-direction.atan2())
-}
-
-/// The outline; where the cuts would leave several parts of it, the one that the board keeps.
-fn kept(board: &Board) -> Option<Path> {
-    let outline = board.outline();
-    let mut rings = vec![outline.clone()];
-    for cut in &board.cuts {
-        let n = cut.plane.normal();
-        let flat = Vec2::new(n.x, n.y);
-        if flat.hypot() <= SQUARE {
-            continue;
-        }
-        // Somewhere through the thickness there is wood up to here.
-        let farthest = cut.plane.offset() + (n.z * board.thickness).max(0.0);
-        rings = clip_half_plane(&rings, (flat * (farthest / flat.hypot2())).to_point(), -flat);
-    }
-    if rings.len() < 2 {
-        return (!outline.segments().is_empty()).then_some(outline);
-    }
-    let keep = match board.keep {
-        Some(p) => Point::new(p.x, p.y),
-        None => outline.centroid()?,
-    };
-    let away = |ring: &Path| {
-        if Rim::new(ring, Affine::IDENTITY).holds(keep) { 0.0 } else { ring.nearest(keep).map_or(f64::MAX, |n| n.0) }
-    };
-    rings.into_iter().min_by(|a, b| away(a).total_cmp(&away(b)))
 }

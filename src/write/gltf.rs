@@ -20,12 +20,12 @@ const ELEMENT_ARRAY_BUFFER: u32 = 34963;
 /// The model as the bytes of a GLB file.
 ///
 /// Each part is one mesh in its own axes, so that coordinates stay small and keep their digits in single precision; its copies are
-/// nodes named `part.copy`, copies counted from 0, with matrices. A mirrored copy's matrix has a negative determinant.
+/// nodes named `part.copy`, copies counted from 0, with matrices; copies with other joints have a mesh of their own. A mirrored copy's matrix has a negative determinant.
 pub fn gltf(scene: &Scene) -> Vec<u8> {
     let mut file = Parts::default();
     for part in scene.parts.iter().filter(|p| !p.mesh.triangles.is_empty()) {
         let mesh = file.mesh(&part.name, &part.mesh);
-        for (copy, place) in part.places.iter().enumerate() {
+        for (copy, place) in &part.places {
             file.nodes.push(json!({
                 "name": format!("{}.{copy}", part.name),
                 "mesh": mesh,

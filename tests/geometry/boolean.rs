@@ -3,6 +3,7 @@
 use cavalier_contours::polyline::{BooleanOp, PlineSource, PlineSourceMut, Polyline};
 use fullsize::geometry::{Affine, Arc, Path, Point, Rect, Segment, difference, intersection, union};
 use proptest::prelude::{Just, ProptestConfig, Strategy, prop_assert, prop_oneof, proptest};
+use proptest::test_runner::RngSeed;
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 fn area(rings: &[Path]) -> f64 {
@@ -62,7 +63,7 @@ fn pair() -> impl Strategy<Value = (Path, Path)> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, rng_seed: RngSeed::Fixed(1), ..ProptestConfig::default() })]
 
     #[test]
     fn areas_add_up((a, b) in pair()) {

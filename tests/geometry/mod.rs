@@ -6,3 +6,4 @@ mod clip;
 mod crossing;
 mod offset;
 pub mod shapes;
+mod solids;

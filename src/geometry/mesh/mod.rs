@@ -13,7 +13,7 @@ pub use ring::polygon;
 use super::{Placement, Point3};
 
 /// A closed surface: each edge is shared by two triangles that run along it in opposite directions.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Mesh {
     /// Corners, mm.
     pub vertices: Vec<Point3>,
@@ -38,8 +38,8 @@ pub struct ScenePart {
     pub name: String,
     /// Its surface in its own axes.
     pub mesh: Mesh,
-    /// Where each copy stands.
-    pub places: Vec<Placement>,
+    /// Which copies of the part it shows, from 0, and where each stands.
+    pub places: Vec<(usize, Placement)>,
 }
 
 /// A model of meshes in space; z is up.

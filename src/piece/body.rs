@@ -1,0 +1,118 @@
+//! A board as a solid: its blank, its cuts, and what joints and fasteners make of it.
+
+use super::parts::SolvedBoard;
+use super::surface::plane_of;
+use super::turned::Turned;
+use crate::board::{Board, Fitting, Mortise, Source};
+use crate::geometry::{Placement, Plane, Point, Point3, Vec3};
+use crate::solid::{Body, Does, End, Feature, FeatureId, Prism, Shape, Side, Why};
+
+/// The plane from which a mortise goes in: that of its surface or glue line; `None` for a curved edge.
+pub fn surface_plane(board: &Board, mortise: &Mortise) -> Option<Plane> {
+    match mortise.on {
+        Some(source) => plane_of(board, source),
+        None => Plane::through(mortise.frame.origin(), -mortise.frame.w()),
+    }
+}
+
+impl SolvedBoard {
+    /// The board with all that is worked in it, in its own axes: blank, cuts, then tenons and mortises, then what its fasteners need.
+    /// A turned board is what is left of its blank.
+    pub fn body(&self) -> Body {
+        let mut body = self.board.body();
+        let turning = self.turned.and_then(|turned| self.turning_of(turned));
+        if let Some((turning, blank)) = turning.zip(body.features.first_mut()) {
+            blank.does = Does::Add(turning);
+        }
+        let standing = |m: &&Mortise| m.fitting == Fitting::Standing;
+        let tenons = self.mortises.iter().filter(standing);
+        let mortises = self.mortises.iter().filter(|m| !standing(m));
+        body.features.extend(tenons.chain(mortises).map(|mortise| self.feature(mortise)));
+        body.features.extend(self.fixings.iter().cloned());
+        body
+    }
+
+    /// What a joint's mortise or tenon is on this board.
+    fn feature(&self, mortise: &Mortise) -> Feature {
+        let stands = mortise.fitting == Fitting::Standing;
+        let surface = surface_plane(&self.board, mortise);
+        // Into the wood for a mortise, out of it for a tenon: out of the prism is the other way.
+        let near = surface.map(|plane| if stands { plane.flipped() } else { plane });
+        let far = match mortise.fitting {
+            Fitting::Blind | Fitting::Standing => End::To(mortise.depth),
+            // Round a curved edge nothing of the board lies beyond.
+            Fitting::Through => mortise.exit.and_then(|exit| plane_of(&self.board, exit)).map_or(End::Open, End::On),
+        };
+        let ends = [near.map_or(End::Open, End::On), far];
+        let shape = Shape::Prism(Prism { outline: mortise.section(), frame: mortise.frame, ends });
+        // A glue line's two mortises go in either way from it.
+        let side = match mortise.on {
+            None if mortise.frame.w().y < 0.0 => Side::From,
+            None => Side::Into,
+            Some(Source::Cut(_)) => Side::From,
+            Some(_) => Side::Into,
+        };
+        let why = if stands { Why::Tenon } else { Why::Mortise(side) };
+        let id = FeatureId { why, of: mortise.of, number: mortise.number };
+        let does = if stands { Does::Add(shape) } else { Does::Take(shape) };
+        Feature { id, does, copies: Some(mortise.copies.clone()) }
+    }
+
+    /// The turned body, carried on beyond both its cuts.
+    fn turning_of(&self, turned: Turned) -> Option<Shape> {
+        let place = |cut: &str, diameter: f64| {
+            let slant = self.board.cuts.get(self.board.cut(cut)?)?.plane.normal().x.abs();
+            let at = self.centre_at(cut)?.x - turned.axis.x;
+            // A cut that slants through the middle of the end leaves the turning within this.
+            Some((at, diameter / 2.0, diameter / slant))
+        };
+        let (head, foot) = (place("head", turned.head)?, place("foot", turned.foot)?);
+        let (low, high) = if head.0 < foot.0 { (head, foot) } else { (foot, head) };
+        let slope = (high.1 - low.1) / (high.0 - low.0);
+        let at = |x: f64| Point::new(x, (low.1 + slope * (x - low.0)).max(0.0));
+        let profile = vec![at(low.0 - low.2), at(high.0 + high.2)];
+        let frame = Placement::facing(turned.axis, Vec3::Y, Vec3::X)?;
+        Some(Shape::Turned(crate::solid::Turned { profile, frame }))
+    }
+
+    /// Its copies in groups that have the same joints, each group rising.
+    pub fn alike(&self) -> Vec<Vec<usize>> {
+        let body = self.body();
+        let mut groups: Vec<Vec<usize>> = Vec::new();
+        for copy in 0..self.copies.len() {
+            match groups.iter_mut().find(|group| group.first().is_some_and(|first| body.alike(*first, copy))) {
+                Some(group) => group.push(copy),
+                None => groups.push(vec![copy]),
+            }
+        }
+        groups
+    }
+
+    /// Volume, mm³, and centre of gravity, board axes, of its first copy with all that is worked in it.
+    pub fn bulk(&self) -> (f64, Point3) {
+        self.bulk_of(&self.body().of_copy(0))
+    }
+
+    /// The same of each copy as it stands in the piece: loose tenons fill their mortises.
+    pub fn glued_bulks(&self) -> Vec<(f64, Point3)> {
+        let mut glued = self.clone();
+        glued.mortises.retain(|mortise| !mortise.loose);
+        let body = glued.body();
+        let mut bulks = vec![(0.0, Point3::ORIGIN); self.copies.len()];
+        for group in glued.alike() {
+            let own = group.first().map(|copy| self.bulk_of(&body.of_copy(*copy)));
+            for copy in group {
+                bulks[copy] = own.unwrap_or_default();
+            }
+        }
+        bulks
+    }
+
+    /// What a body of this board measures. One that is only sawn, or whose curves run so nearly together that they cannot be told
+    /// apart, is measured as sawn.
+    fn bulk_of(&self, body: &Body) -> (f64, Point3) {
+        let worked = self.turned.is_some() || body.features.len() > 1 + self.board.cuts.len();
+        let bulk = if worked { body.bulk() } else { None };
+        bulk.map_or((self.solid.volume, self.solid.centroid), |bulk| (bulk.volume, bulk.centroid))
+    }
+}
