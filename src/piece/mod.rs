@@ -86,7 +86,7 @@ pub fn solve_to_cure(base: Option<&Base>, top: Option<&Top>, notation: &Notation
     let mut work = worked(base, top, notation);
     work.findings = once(std::mem::take(&mut work.findings));
     let asks = std::mem::take(&mut work.asks);
-    work.finish().map(|piece| with_field(piece, top)).map_err(|findings| Refused { findings, asks })
+    work.finish().map(|piece| with_top(piece, top)).map_err(|findings| Refused { findings, asks })
 }
 
 /// Solves a base and its top.

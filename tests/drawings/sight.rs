@@ -39,11 +39,11 @@ impl Mesh {
         for (board, part) in scene.parts.iter().enumerate() {
             for (copy, place) in part.places.iter().enumerate() {
                 let corner = |i: u32| {
-                    let p = place.to_world(part.mesh.vertices[i as usize]);
+                    let p = place.1.to_world(part.mesh.vertices[i as usize]);
                     (view.project(p), view.nearness(p))
                 };
                 triangles.extend(part.mesh.triangles.iter().map(|t| (t.map(corner), (board, copy))));
-                let at = |p: Point3| place.to_world(p);
+                let at = |p: Point3| place.1.to_world(p);
                 arrises.extend(sharp(&part.mesh.vertices, &part.mesh.triangles).map(|(a, b)| (at(a), at(b))));
             }
         }
