@@ -2,10 +2,9 @@
 
 use super::parts::SolvedBoard;
 use super::surface::plane_of;
-use super::turned::Turned;
 use crate::board::{Board, Fitting, Mortise, Source};
 use crate::geometry::{Placement, Plane, Point, Point3, Vec3};
-use crate::solid::{Body, Does, End, Feature, FeatureId, Prism, Shape, Side, Why};
+use crate::solid::{Body, Does, End, Feature, FeatureId, Prism, Shape, Side, Turned, Why};
 
 /// The plane from which a mortise goes in: that of its surface or glue line; `None` for a curved edge.
 pub fn surface_plane(board: &Board, mortise: &Mortise) -> Option<Plane> {
@@ -20,9 +19,8 @@ impl SolvedBoard {
     /// A turned board is what is left of its blank.
     pub fn body(&self) -> Body {
         let mut body = self.board.body();
-        let turning = self.turned.and_then(|turned| self.turning_of(turned));
-        if let Some((turning, blank)) = turning.zip(body.features.first_mut()) {
-            blank.does = Does::Add(turning);
+        if let Some((round, blank)) = self.round().zip(body.features.first_mut()) {
+            blank.does = Does::Add(Shape::Turned(round));
         }
         let standing = |m: &&Mortise| m.fitting == Fitting::Standing;
         let tenons = self.mortises.iter().filter(standing);
@@ -58,8 +56,9 @@ impl SolvedBoard {
         Feature { id, does, copies: Some(mortise.copies.clone()) }
     }
 
-    /// The turned body, carried on beyond both its cuts.
-    fn turning_of(&self, turned: Turned) -> Option<Shape> {
+    /// The body of a turned board, carried on beyond both its cuts; `None` for one that is not turned.
+    pub fn round(&self) -> Option<Turned> {
+        let turned = self.turned?;
         let place = |cut: &str, diameter: f64| {
             let slant = self.board.cuts.get(self.board.cut(cut)?)?.plane.normal().x.abs();
             let at = self.centre_at(cut)?.x - turned.axis.x;
@@ -72,7 +71,7 @@ impl SolvedBoard {
         let at = |x: f64| Point::new(x, (low.1 + slope * (x - low.0)).max(0.0));
         let profile = vec![at(low.0 - low.2), at(high.0 + high.2)];
         let frame = Placement::facing(turned.axis, Vec3::Y, Vec3::X)?;
-        Some(Shape::Turned(crate::solid::Turned { profile, frame }))
+        Some(Turned { profile, frame })
     }
 
     /// Its copies in groups that have the same joints, each group rising.

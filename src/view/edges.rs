@@ -2,7 +2,9 @@
 
 use super::direction::View;
 use super::prism::{Prism, SQUARE};
-use crate::geometry::{Point, Point3, Segment, Vec2, Vec3};
+use super::round;
+use crate::geometry::{Placement, Point, Point3, Segment, Vec2, Vec3};
+use crate::solid::Axes;
 use kurbo::common::solve_itp;
 
 /// An arris lies on the planes that bound it to about 1e-9 mm; farther outside one than this, mm, it is cut off.
@@ -43,9 +45,15 @@ pub struct SeenLine {
 }
 
 impl SpaceLine {
-    fn straight(prism: usize, from: Point3, to: Point3) -> SpaceLine {
+    pub(super) fn straight(prism: usize, from: Point3, to: Point3) -> SpaceLine {
         let curve = Segment::line(Point::ORIGIN, Point::new(1.0, 0.0));
         SpaceLine { prism, curve, origin: from, a: to - from, b: Vec3::default() }
+    }
+
+    /// A curve in a plane of a board's copy.
+    pub(super) fn flat(prism: usize, curve: Segment, axes: &Axes, place: &Placement) -> SpaceLine {
+        let [a, b] = [axes.x, axes.y].map(|d| place.direction_to_world(d));
+        SpaceLine { prism, curve, origin: place.to_world(axes.origin), a, b }
     }
 
     /// A box in space around the line, by two of its corners; a straight one's is widened by nothing.
@@ -157,6 +165,9 @@ pub(super) fn crossings(curve: &Segment, axis: Vec2, distance: impl Fn(Point) ->
 
 /// The sharp arrises of a board.
 pub fn arrises(index: usize, prism: &Prism) -> Vec<SpaceLine> {
+    if let Some(turned) = &prism.turned {
+        return round::rims(index, prism, turned);
+    }
     let mut lines = Vec::new();
     for plane in 0..prism.planes.len() {
         lines.extend(along_rim(index, prism, plane));
@@ -171,6 +182,9 @@ pub fn arrises(index: usize, prism: &Prism) -> Vec<SpaceLine> {
 
 /// Where a board's curved edges turn away from the eye: the lines square to its face that bound what is seen of them.
 pub fn silhouettes(index: usize, prism: &Prism, view: &View) -> Vec<SpaceLine> {
+    if let Some(turned) = &prism.turned {
+        return round::silhouettes(index, prism, turned, view);
+    }
     let sight = prism.placement.direction_to_board(view.towards());
     let flat = Vec2::new(sight.x, sight.y);
     if flat.hypot() <= SQUARE {

@@ -7,11 +7,12 @@
 mod chain;
 mod direction;
 mod edges;
-mod fitting;
+mod hollow;
 mod merge;
 mod model;
 mod prism;
 mod rim;
+mod round;
 mod section;
 mod split;
 mod visible;

@@ -2,7 +2,7 @@
 
 use super::direction::View;
 use super::edges::{SpaceLine, arrises};
-use super::fitting::{centre_lines, fittings};
+use super::hollow::{centre_lines, hollows};
 use super::prism::Prism;
 use super::visible::{Sight, covers, look};
 use crate::board::EdgeName;
@@ -25,11 +25,11 @@ pub struct Model {
 impl Model {
     /// All copies of the boards that pass.
     pub fn of(piece: &Piece, wanted: impl Fn(&SolvedBoard) -> bool) -> Model {
-        let fittings = fittings(piece, &wanted);
-        let boards = piece.boards.iter().enumerate().filter(|(_, board)| wanted(board));
-        let copies = boards.flat_map(|(index, board)| {
+        let boards = || piece.boards.iter().enumerate().filter(|(_, board)| wanted(board));
+        let fittings = boards().flat_map(|(index, board)| hollows(index, board)).collect();
+        let copies = boards().flat_map(|(index, board)| {
             let copies = board.copies.iter().enumerate();
-            copies.filter_map(move |(copy, at)| Prism::new(index, copy, &board.board, at.placement))
+            copies.filter_map(move |(copy, at)| Prism::new(index, copy, board, at.placement))
         });
         Model { prisms: copies.collect(), fittings, axes: axes(piece, &wanted) }
     }

@@ -1,8 +1,9 @@
 //! A board in space as what it is: an outline swept square to its face, between planes.
 
 use super::rim::Rim;
-use crate::board::Board;
 use crate::geometry::{Affine, Path, Placement, Plane, Point, Point3, Vec2, Vec3};
+use crate::piece::SolvedBoard;
+use crate::solid::Turned;
 
 /// A plane whose normal leans out of the face by less than this sine stands square to it: over 100 mm of thickness that
 /// is 0.1 micrometre.
@@ -30,6 +31,8 @@ pub struct Prism {
     pub planes: Vec<Plane>,
     /// Thickness, mm.
     pub thickness: f64,
+    /// What it is turned to; the outline and the thickness are then around it only.
+    pub turned: Option<Turned>,
     /// Which of the planes is that of a section.
     pub section: Option<usize>,
     /// The corners of a box in the world around it.
@@ -38,12 +41,15 @@ pub struct Prism {
 
 impl Prism {
     /// A copy of a board. `None` where the board has no outline.
-    pub fn new(board: usize, copy: usize, shape: &Board, placement: Placement) -> Option<Prism> {
+    pub fn new(board: usize, copy: usize, solved: &SolvedBoard, placement: Placement) -> Option<Prism> {
+        let (shape, turned) = (&solved.board, solved.round());
         let far = Plane::level(-shape.thickness).flipped();
-        let mut planes = vec![Plane::level(0.0), far];
+        // What is turned has no faces.
+        let mut planes = if turned.is_some() { Vec::new() } else { vec![Plane::level(0.0), far] };
         planes.extend(shape.cuts.iter().map(|cut| cut.plane));
         let outline = shape.kept_outline();
-        Prism::between_planes(board, copy, outline, planes, shape.thickness, placement)
+        let prism = Prism::between_planes(board, copy, outline, planes, shape.thickness, placement)?;
+        Some(Prism { turned, ..prism })
     }
 
     /// An outline swept from w = 0 down by `thickness`, between planes in its own axes with normals out of it.
@@ -56,7 +62,8 @@ impl Prism {
         placement: Placement,
     ) -> Option<Prism> {
         let reach = [Point3::ORIGIN; 2];
-        let mut prism = Prism { board, copy, placement, outline, planes, thickness, section: None, reach };
+        let mut prism =
+            Prism { board, copy, placement, outline, planes, thickness, turned: None, section: None, reach };
         prism.reach = prism.measured_reach()?;
         Some(prism)
     }

@@ -4,6 +4,7 @@ use super::direction::View;
 use super::merge::left_over;
 use super::model::Model;
 use super::prism::Prism;
+use super::round;
 use super::visible::Stroke;
 use crate::geometry::{Plane, Point, Point3, Segment, Vec2, Vec3};
 use std::f64::consts::FRAC_PI_4;
@@ -63,6 +64,9 @@ fn hatched(prism: &Prism, filled: &[&Prism], own: &Plane, view: &View, (turn, sp
 
 /// The stretches of a line in a section's plane that run in a prism.
 fn inside(prism: &Prism, from: Point3, direction: Vec3) -> Vec<(f64, f64)> {
+    if let Some(turned) = &prism.turned {
+        return round::inside(prism, turned, from, direction);
+    }
     let (from, direction) = (prism.placement.to_board(from), prism.placement.direction_to_board(direction));
     let leave = prism.section.into_iter().collect::<Vec<usize>>();
     let range = prism.between(from, direction, &leave, 0.0);

@@ -3,7 +3,9 @@
 use super::direction::View;
 use super::edges::{SeenLine, crossings};
 use super::prism::Prism;
+use super::round;
 use crate::geometry::{Affine, CONTACT_TOLERANCE, Plane, Point, Point3, Rect, Segment, Vec2, contacts};
+use crate::solid::Turned;
 
 /// Ends of lines that meet come within this of each other, mm: they are solved to about 1e-9 and seen through one map.
 const MEETS: f64 = 1e-6;
@@ -113,6 +115,10 @@ fn pierced(line: &SeenLine, prisms: &[Prism], view: &View) -> Vec<f64> {
         if index == line.line.prism || !overlap(&reach, &prism.reach) {
             continue;
         }
+        if let Some(turned) = &prism.turned {
+            found.extend(pierced_round(line, prism, turned));
+            continue;
+        }
         let planes: Vec<Plane> = prism.planes.iter().map(|p| prism.placement.plane_to_world(p)).collect();
         // A line that only stands against the board is nowhere inside it.
         if planes.iter().any(|plane| line.line.least(|p| plane.distance(p), plane.normal()) > -TOUCHES) {
@@ -127,6 +133,14 @@ fn pierced(line: &SeenLine, prisms: &[Prism], view: &View) -> Vec<f64> {
         }
     }
     found.into_iter().filter_map(|t| line.picture_parameter(t, view)).collect()
+}
+
+/// Where a straight line enters or leaves a turned board. A curved one that ran into a turned board would be told as a clash.
+fn pierced_round(line: &SeenLine, prism: &Prism, turned: &Turned) -> Vec<f64> {
+    let Segment::Line(_) = line.line.curve else { return Vec::new() };
+    let (from, to) = (line.line.at(0.0), line.line.at(1.0));
+    let stretches = round::inside(prism, turned, from, to - from);
+    stretches.into_iter().flat_map(|(a, b)| [a, b]).filter(|t| (0.0..=1.0).contains(t)).collect()
 }
 
 fn overlap(a: &[Point3; 2], b: &[Point3; 2]) -> bool {

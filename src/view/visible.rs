@@ -5,8 +5,10 @@ use super::edges::{SeenLine, arrises, silhouettes};
 use super::merge::once;
 use super::prism::{FAR_AWAY, Prism, level_map};
 use super::rim::Rim;
+use super::round;
 use super::split::splits;
 use crate::geometry::{Affine, Point, Point3, Rect, Segment, Vec2, Vec3};
+use crate::solid::Body;
 
 /// A line of sight that dips less than this into wood, mm, only grazes it: boards that stand flush or one against the
 /// other are solved to about 1e-9 mm, and nobody sees a ten-thousandth.
@@ -49,6 +51,8 @@ struct Screen<'a> {
     pace: f64,
     level: Affine,
     rim: Rim,
+    /// What is turned, every surface moved in by as much as only grazes.
+    round: Option<Body>,
     /// Around it as seen.
     seen: Rect,
     nearest: f64,
@@ -67,6 +71,7 @@ impl<'a> Screen<'a> {
             pace: flat.hypot(),
             level,
             rim: Rim::new(&prism.outline, level),
+            round: prism.turned.as_ref().map(|turned| round::body(prism, turned, None, GRAZE)),
             seen: corners
                 .iter()
                 .map(|p| view.project(*p))
@@ -83,6 +88,10 @@ impl<'a> Screen<'a> {
     /// Whether the wood stands between a point and the eye.
     fn hides(&self, p: Point3) -> bool {
         let from = self.prism.placement.to_board(p);
+        if let Some(body) = &self.round {
+            let stretches = body.on_line(from, self.sight, self.sight);
+            return stretches.stretches().iter().any(|(low, high)| high - low.max(0.0) > GRAZE);
+        }
         let Some((low, high)) = self.prism.between(from, self.sight, &[], GRAZE) else { return false };
         let (low, high) = (low.max(0.0), high.min(FAR_AWAY));
         if high - low <= GRAZE {

@@ -224,7 +224,7 @@ fn in_steps(body: &Body) -> Body {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, rng_seed: RngSeed::Fixed(1), ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 8, failure_persistence: None, rng_seed: RngSeed::Fixed(1), ..ProptestConfig::default() })]
 
     /// Closed, and of the volume and the area of our own faces: a skin over a pocket would hide from the volume.
     #[test]

@@ -1,0 +1,81 @@
+//! The mortises of boards in space, taken from the boards' features: what fills them is looked at as boards are.
+
+use super::direction::View;
+use super::prism::Prism;
+use crate::geometry::{Placement, Plane, Point, Point3};
+use crate::piece::SolvedBoard;
+use crate::solid::{Does, End, Shape, Why};
+
+/// A centre line of which less than this share is seen points at the eye, and is shown as a cross.
+const STEEP: f64 = 0.5;
+
+/// Ends nearer than this, mm, are one end.
+const ONE_END: f64 = 1e-3;
+
+/// The mortises of a board's joints, a prism for each copy that has it, from the board's own features. Standing tenons are the wood
+/// in their board's neighbour's mortise.
+pub fn hollows(index: usize, board: &SolvedBoard) -> Vec<Prism> {
+    let features = board.body().features;
+    let own = features.iter().filter(|feature| matches!(feature.id.why, Why::Mortise(_)));
+    own.flat_map(|feature| {
+        let copies = feature.copies.iter().flatten();
+        copies.filter_map(|copy| hollow(index, board, &feature.does, *copy)).collect::<Vec<Prism>>()
+    })
+    .collect()
+}
+
+/// A mortise in the world. Its outline is the section, swept from the plane of its mouth to its bottom or its exit.
+fn hollow(index: usize, board: &SolvedBoard, does: &Does, copy: usize) -> Option<Prism> {
+    let Does::Take(Shape::Prism(mortise)) = does else { return None };
+    let [End::On(surface), far] = mortise.ends else { return None };
+    let place = board.copies.get(copy)?.placement;
+    let (frame, b) = (&mortise.frame, mortise.outline.bounding_box()?);
+    let corners = [(b.x0, b.y0), (b.x1, b.y0), (b.x1, b.y1), (b.x0, b.y1)];
+    let depth = |plane: &Plane| {
+        let steep = plane.normal().dot(frame.w());
+        let reached = corners.map(|(x, y)| -plane.distance(frame.to_world(Point3::new(x, y, 0.0))) / steep);
+        reached.into_iter().fold((f64::MAX, f64::MIN), |(a, b), z| (a.min(z), b.max(z)))
+    };
+    let bottom = match far {
+        End::To(depth) => depth,
+        End::On(plane) => depth(&plane).1,
+        // Through a curved edge: as deep as the wood is on the centre line.
+        End::Open => {
+            let wood = board.board.body().on_line(frame.origin(), frame.w(), frame.u());
+            wood.stretches().iter().map(|(_, to)| *to).find(|to| *to > 0.0)?
+        }
+    };
+    let mouth = depth(&surface).0;
+    let to_world = |d| place.direction_to_world(d);
+    let middle = frame.origin() + frame.w() * bottom;
+    let placement = Placement::facing(place.to_world(middle), to_world(frame.u()), to_world(frame.w()))?;
+    let own = |plane: &Plane| placement.plane_to_board(&place.plane_to_world(plane));
+    let exit = if let End::On(plane) = far { own(&plane) } else { Plane::level(0.0) };
+    Prism::between_planes(index, copy, mortise.outline.clone(), vec![exit, own(&surface)], bottom - mouth, placement)
+}
+
+/// The centre lines of mortises as seen, true to size; two that cross at the middle where one points at the eye.
+pub fn centre_lines(fittings: &[Prism], view: &View) -> Vec<(Point, Point)> {
+    let mut lines: Vec<(Point, Point)> = Vec::new();
+    for fitting in fittings {
+        let Some(b) = fitting.outline.bounding_box() else { continue };
+        let at = |x: f64, y: f64, z: f64| view.project(fitting.placement.to_world(Point3::new(x, y, z)));
+        let deep = (at(0.0, 0.0, 0.0), at(0.0, 0.0, -fitting.thickness));
+        let own = if deep.0.distance(deep.1) > STEEP * fitting.thickness {
+            vec![deep]
+        } else {
+            vec![(at(b.x0, 0.0, 0.0), at(b.x1, 0.0, 0.0)), (at(0.0, b.y0, 0.0), at(0.0, b.y1, 0.0))]
+        };
+        for line in own {
+            if line.0.distance(line.1) > ONE_END && !lines.iter().any(|known| same(*known, line)) {
+                lines.push(line);
+            }
+        }
+    }
+    lines
+}
+
+/// Whether two lines lie on each other, either way round: mortises one behind the other.
+fn same((a, b): (Point, Point), (c, d): (Point, Point)) -> bool {
+    a.distance(c).max(b.distance(d)) < ONE_END || a.distance(d).max(b.distance(c)) < ONE_END
+}
