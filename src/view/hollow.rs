@@ -33,7 +33,10 @@ fn hollow(index: usize, board: &SolvedBoard, does: &Does, copy: usize) -> Option
     let corners = [(b.x0, b.y0), (b.x1, b.y0), (b.x1, b.y1), (b.x0, b.y1)];
     let depth = |plane: &Plane| {
         let steep = plane.normal().dot(frame.w());
-        let reached = corners.map(|(x, y)| -plane.distance(frame.to_world(Point3::new(x, y, 0.0))) / steep);
+        let reached = corners.map(|(x, y)| {
+            let start = frame.to_world(Point3::new(x, y, 0.0));
+            frame.to_board(start + frame.w() * (-plane.distance(start) / steep)).z
+        });
         reached.into_iter().fold((f64::MAX, f64::MIN), |(a, b), z| (a.min(z), b.max(z)))
     };
     let bottom = match far {
