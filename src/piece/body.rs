@@ -2,7 +2,7 @@
 
 use super::parts::SolvedBoard;
 use super::surface::plane_of;
-use crate::board::{Board, Fitting, Mortise, Source};
+use crate::board::{Board, EdgeName, Fitting, Mortise, Source};
 use crate::geometry::{Placement, Plane, Point, Point3, Vec3};
 use crate::solid::{Body, Does, End, Feature, FeatureId, Prism, Shape, Side, Turned, Why};
 
@@ -59,13 +59,13 @@ impl SolvedBoard {
     /// The body of a turned board, carried on beyond both its cuts; `None` for one that is not turned.
     pub fn round(&self) -> Option<Turned> {
         let turned = self.turned?;
-        let place = |cut: &str, diameter: f64| {
+        let place = |cut: &EdgeName, diameter: f64| {
             let slant = self.board.cuts.get(self.board.cut(cut)?)?.plane.normal().x.abs();
             let at = self.centre_at(cut)?.x - turned.axis.x;
             // A cut that slants through the middle of the end leaves the turning within this.
             Some((at, diameter / 2.0, diameter / slant))
         };
-        let (head, foot) = (place("head", turned.head)?, place("foot", turned.foot)?);
+        let (head, foot) = (place(&EdgeName::Head, turned.head)?, place(&EdgeName::Foot, turned.foot)?);
         let (low, high) = if head.0 < foot.0 { (head, foot) } else { (foot, head) };
         let slope = (high.1 - low.1) / (high.0 - low.0);
         let at = |x: f64| Point::new(x, (low.1 + slope * (x - low.0)).max(0.0));

@@ -3,6 +3,7 @@
 use super::button::Button;
 use super::fixing::{Landing, Play, landings};
 use super::parts::Piece;
+use crate::board::PartRole;
 use crate::geometry::{Arc, Path, Placement, Point, Point3, Rect, Segment, Vec2, Vec3};
 use crate::model::base::Top;
 use crate::model::fixing::{Fasteners, Hold};
@@ -39,7 +40,7 @@ impl Carried {
 /// Cuts into the boards of a piece what the fasteners of its top need.
 pub(super) fn cut(piece: &mut Piece, top: &Top) {
     let Some(Fasteners::Made { by, screw, .. }) = top.fasteners else { return };
-    let Some(board) = piece.boards.iter().find(|board| board.id == "top") else { return };
+    let Some(board) = piece.boards.iter().find(|board| board.role == PartRole::Top) else { return };
     let Some(above) = board.copies.first().map(|copy| copy.placement) else { return };
     let underside = -board.board.thickness;
     let mut made: Vec<(usize, Feature)> = Vec::new();
