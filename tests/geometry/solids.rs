@@ -224,7 +224,7 @@ fn in_steps(body: &Body) -> Body {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 8, failure_persistence: None, rng_seed: RngSeed::Fixed(1), ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 6, failure_persistence: None, rng_seed: RngSeed::Fixed(1), ..ProptestConfig::default() })]
 
     /// Closed, and of the volume and the area of our own faces: a skin over a pocket would hide from the volume.
     #[test]
@@ -253,7 +253,7 @@ fn against_a_foreign_library_where_no_closed_form_is_known() {
         Segment::line(corner(0.0, 90.0), corner(0.0, 0.0)),
     ]);
     let whole = feature(0, Does::Add(prism(bowed, level(Point3::ORIGIN), [End::To(-THICK), End::To(0.0)])));
-    for seed in 0..12u32 {
+    for seed in 0..4u32 {
         let x = f64::from(seed);
         let way = Vec3::new(0.2 * (x * 1.7).sin(), -1.0, 0.3 * (x * 0.9).cos());
         let over = Placement::facing(Point3::new(150.0 + 5.0 * x, 118.0, -15.0 - x), Vec3::X, way).unwrap();

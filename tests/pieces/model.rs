@@ -298,7 +298,7 @@ fn joints_are_cut_in_the_model() {
         let (placed, piece) = model_of(name);
         for part in &placed {
             let (id, copy) = part.name.rsplit_once('.').expect("id.copy");
-            let board = piece.boards.iter().find(|b| b.id == id).expect("its board");
+            let board = piece.boards.iter().find(|b| b.id.to_string() == id).expect("its board");
             let body = board.body().of_copy(copy.parse().expect("a number"));
             assert!(part.is_closed(), "{} of {name} is not closed", part.name);
             let (volume, area) = (body.bulk().expect("it is there").volume, body.area().expect("it is there"));
