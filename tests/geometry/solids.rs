@@ -55,7 +55,7 @@ struct Given {
 }
 
 fn given() -> impl Strategy<Value = Given> {
-    (0..9u8, (16.0..30.0f64, 6.0..10.0f64, 8.0..24.0f64), 0.0..0.3f64, 0.0..6.28f64, 0.0..1e-5f64)
+    (0..9u8, (16.0..30.0f64, 6.0..10.0f64, 8.0..24.0f64), 0.0..0.3f64, 0.0..std::f64::consts::TAU, 0.0..1e-5f64)
         .prop_map(|(kind, size, tilt, turn, off)| Given { kind, size, tilt, turn, off })
 }
 
