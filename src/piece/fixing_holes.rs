@@ -6,7 +6,7 @@ use super::parts::Piece;
 use crate::board::PartRole;
 use crate::geometry::{Arc, Path, Placement, Point, Point3, Rect, Segment, Vec2, Vec3};
 use crate::model::base::Top;
-use crate::model::fixing::{Fasteners, Hold};
+use crate::model::fixing::{Fasteners, Hold, MadeFasteners};
 use crate::solid::{Does, End, Feature, FeatureId, Prism, Shape, Why};
 use std::f64::consts::{FRAC_PI_2, PI};
 
@@ -39,7 +39,7 @@ impl Carried {
 
 /// Cuts into the boards of a piece what the fasteners of its top need.
 pub(super) fn cut(piece: &mut Piece, top: &Top) {
-    let Some(Fasteners::Made { by, screw, .. }) = top.fasteners else { return };
+    let Some(Fasteners::Made(MadeFasteners { by, screw, .. })) = top.fasteners else { return };
     let Some(board) = piece.boards.iter().find(|board| board.role == PartRole::Top) else { return };
     let Some(above) = board.copies.first().map(|copy| copy.placement) else { return };
     let underside = -board.board.thickness;
