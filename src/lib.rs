@@ -41,6 +41,7 @@ pub mod project;
 pub mod router;
 pub mod schedule;
 pub mod solid;
+pub mod tolerance;
 pub mod units;
 pub mod view;
 pub mod wood;

@@ -4,13 +4,35 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// From the ground up. `write` is stricter still, see below.
-const ORDER: [&str; 23] = [
-    "units", "finding", "geometry", "page", "import", "model", "wood", "solid", "board", "piece", "joinery",
-    "router", "pattern", "view", "check", "layout", "schedule", "job", "project", "words", "change", "write", "cli",
+const ORDER: [&str; 24] = [
+    "tolerance",
+    "units",
+    "finding",
+    "geometry",
+    "page",
+    "import",
+    "model",
+    "wood",
+    "solid",
+    "board",
+    "piece",
+    "joinery",
+    "router",
+    "pattern",
+    "view",
+    "check",
+    "layout",
+    "schedule",
+    "job",
+    "project",
+    "words",
+    "change",
+    "write",
+    "cli",
 ];
 
 /// All that the writers may know.
-const WRITERS_KNOW: [&str; 5] = ["units", "finding", "geometry", "page", "schedule"];
+const WRITERS_KNOW: [&str; 6] = ["tolerance", "units", "finding", "geometry", "page", "schedule"];
 
 fn sources(folder: &Path, found: &mut Vec<PathBuf>) {
     for entry in fs::read_dir(folder).expect("a folder of sources") {

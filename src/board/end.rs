@@ -2,16 +2,7 @@
 
 use super::{Board, Ring, Source};
 use crate::geometry::{Affine, FromInside, Path, Plane, Point, Point3, SurfaceFrame, Vec2, Vec3, clip_half_plane};
-
-/// A cut out of square by less than this sine is taken as square: over 100 mm of thickness that is 0.1 micrometre, and
-/// the map from the outline to the cut would lose its digits.
-const SQUARE: f64 = 1e-6;
-
-/// A plane that would cut an end along a direction shorter than this is parallel to the end.
-const PARALLEL: f64 = 1e-12;
-
-/// A ring that touches the board's faces within this, mm, belongs to the part that is kept.
-const TOUCHES: f64 = 1e-6;
+use crate::tolerance::{NO_DIRECTION, NO_LEAN, SAME_POINT};
 
 /// The surface that a cut leaves, in its own plane axes as seen from within: x along the cut's line on the face side, y away
 /// from the face.
@@ -65,12 +56,12 @@ impl Board {
         let plane = &self.cuts.get(index)?.plane;
         let mut end = EndFace::axes(plane)?;
         let mut paths =
-            if plane.normal().z.abs() > SQUARE { self.bevelled(plane, &end) } else { self.square(plane, &end) };
+            if plane.normal().z.abs() > NO_LEAN { self.bevelled(plane, &end) } else { self.square(plane, &end) };
         for other in self.cuts.iter().enumerate().filter(|(i, _)| *i != index).map(|(_, c)| &c.plane) {
             // The other plane's trace in these axes: n . (origin + x along + y away) = offset.
             let out = Vec2::new(other.normal().dot(end.frame.x()), other.normal().dot(end.frame.y()));
             let beyond = other.distance(end.frame.origin());
-            if out.hypot() <= PARALLEL {
+            if out.hypot() <= NO_DIRECTION {
                 if beyond > 0.0 {
                     paths.clear();
                 }
@@ -80,7 +71,8 @@ impl Board {
         }
         let ring = |path: &Path| Ring::new(path, |piece| self.source_of(piece, |p| end.lift(p), true));
         let kept = |ring: &Ring| {
-            let near = |of: &Ring, p: Point3| of.path().nearest(Point::new(p.x, p.y)).is_some_and(|n| n.0 < TOUCHES);
+            let near =
+                |of: &Ring, p: Point3| of.path().nearest(Point::new(p.x, p.y)).is_some_and(|n| n.0 < SAME_POINT);
             ring.corners().iter().any(|(p, before, after)| {
                 let p3 = end.lift(*p);
                 let on = |s: Source| *before == s || *after == s;
@@ -126,7 +118,7 @@ impl Board {
             for piece in ring.segments() {
                 let (a, b) = (piece.start() - o, piece.end() - o);
                 // Clipping puts the ends of the closing line on it to about 1e-12.
-                if a.dot(flat).abs() < TOUCHES && b.dot(flat).abs() < TOUCHES {
+                if a.dot(flat).abs() < SAME_POINT && b.dot(flat).abs() < SAME_POINT {
                     let (from, to) = (a.dot(along).min(b.dot(along)), a.dot(along).max(b.dot(along)));
                     stretches.push(Path::rectangle(crate::geometry::Rect::new(from, 0.0, to, depth)));
                 }

@@ -3,9 +3,7 @@
 use super::Board;
 use crate::geometry::{Mesh, Placement, Point3, Vec3};
 use crate::solid::{Body, Does, End, Feature, FeatureId, Prism, Shape, Why};
-
-/// Curves are followed this closely, mm: half of what two mating surfaces may stand apart.
-const MESH_TOLERANCE: f64 = 0.0005;
+use crate::tolerance::MATED;
 
 impl Board {
     /// The board as sawn: its blank and its cuts, in board axes.
@@ -23,7 +21,7 @@ impl Board {
     pub fn mesh_of(&self, body: &Body) -> Option<Mesh> {
         let middle = self.outline().centroid().unwrap_or_default();
         let keep = self.keep.unwrap_or(Point3::new(middle.x, middle.y, -self.thickness / 2.0));
-        body.mesh(MESH_TOLERANCE, keep)
+        body.mesh(MATED, keep)
     }
 
     /// The surface of the board with its cuts made, in board axes.

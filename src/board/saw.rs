@@ -2,18 +2,9 @@
 
 use super::{Board, Cut, EdgeName, Nominal, Ring, Role, Solid, Source, Surface};
 use crate::geometry::{Plane, Point, Point3, Segment, Vec2, Vec3};
+use crate::tolerance::{PARALLEL, SAME_PLACE, SAME_POINT};
 use crate::units::Angle;
 use std::borrow::Cow;
-
-/// Two faces of a cut that differ by less than this sine are equal: the far side of a 100 mm board would be longer by
-/// 0.1 micrometre.
-const SQUARE: f64 = 1e-9;
-
-/// Corners that lie along u within this, mm, are equally far out.
-const EQUAL: f64 = 1e-6;
-
-/// Corners nearer than this, mm, to where a rim turns are that turn.
-const SAME: f64 = 1e-5;
 
 /// Which face of the board a bevel leaves longer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -136,7 +127,7 @@ impl Board {
         // Of corners equally far out, the one on the face side.
         let farther = |a: &Corner, b: &Corner, out: f64| {
             let by = out * (a.at.x - b.at.x);
-            if by.abs() > EQUAL { by.total_cmp(&0.0) } else { a.at.z.total_cmp(&b.at.z) }
+            if by.abs() > SAME_POINT { by.total_cmp(&0.0) } else { a.at.z.total_cmp(&b.at.z) }
         };
         let long = corners.iter().max_by(|a, b| farther(a, b, out));
         let short = corners.iter().max_by(|a, b| farther(a, b, -out));
@@ -147,8 +138,8 @@ impl Board {
             registers: self.registers(index, n, solid),
             bevel: Angle::from_radians(n.z.abs().min(1.0).asin()),
             far_side: match n.z {
-                z if z > SQUARE => FarSide::Longer,
-                z if z < -SQUARE => FarSide::Shorter,
+                z if z > PARALLEL => FarSide::Longer,
+                z if z < -PARALLEL => FarSide::Shorter,
                 _ => FarSide::Equal,
             },
             long_point: long.filter(|_| is_end).cloned(),
@@ -176,7 +167,7 @@ impl Board {
                     Source::Cut(i) => (true, i),
                     Source::Face | Source::Far => continue,
                 };
-                let rank = (along.y.abs() > SQUARE, is_cut, place);
+                let rank = (along.y.abs() > PARALLEL, is_cut, place);
                 found.push((rank, Register { source: neighbour, edge, angles: angles_off(normal, along) }));
             }
         }
@@ -228,7 +219,8 @@ impl Board {
         let own = self.cuts.iter().position(|c| std::ptr::eq(c, cut)).map(Source::Cut);
         for (piece, source) in ring.pieces().filter(|(_, s)| Some(*s) != own) {
             let _ = source;
-            let at = [(piece.start(), 0.0), (piece.end(), 1.0)].into_iter().find(|(p, _)| p.distance(flat) < SAME);
+            let at =
+                [(piece.start(), 0.0), (piece.end(), 1.0)].into_iter().find(|(p, _)| p.distance(flat) < SAME_PLACE);
             if let Some((_, t)) = at {
                 let d = piece.tangent(t);
                 return Vec3::new(d.x, d.y, 0.0);

@@ -2,19 +2,7 @@
 
 use super::Board;
 use crate::geometry::{Path, Plane, Point, Point3, Segment, Vec2, clip_half_plane};
-
-/// Nearer than this to a plane, mm, a point of a clipped rim lies on it: clipping puts it there to about 1e-12, and no
-/// two surfaces of a real board lie so close.
-const ON_PLANE: f64 = 1e-7;
-
-/// A piece shorter than this, mm, is what rounding leaves where a corner lies on a cut.
-const CRUMB: f64 = 1e-7;
-
-/// A plane whose trace on the face would be shorter than this share of its normal is parallel to the face.
-const PARALLEL: f64 = 1e-9;
-
-/// A plane whose normal lies along the face's by less than this sine cuts the thickness, not the outline.
-const SQUARE: f64 = 1e-6;
+use crate::tolerance::{NO_LEAN, ON_SURFACE, PARALLEL};
 
 /// Which surface of the board a piece of a rim belongs to besides the one it bounds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -52,7 +40,7 @@ pub struct Arris {
 impl Ring {
     /// The rim of a path, each piece told by `source`.
     pub(super) fn new(path: &Path, source: impl Fn(&Segment) -> Source) -> Ring {
-        let pieces: Vec<Segment> = path.segments().iter().copied().filter(|s| s.length() > CRUMB).collect();
+        let pieces: Vec<Segment> = path.segments().iter().copied().filter(|s| s.length() > ON_SURFACE).collect();
         let sources = pieces.iter().map(source).collect();
         Ring { path: Path::closed(pieces), sources }
     }
@@ -134,7 +122,7 @@ impl Board {
             // Somewhere through the thickness there is wood up to here.
             let n = cut.plane.normal();
             let flat = Vec2::new(n.x, n.y);
-            if flat.hypot() > SQUARE {
+            if flat.hypot() > NO_LEAN {
                 let farthest = cut.plane.offset() + (n.z * self.thickness).max(0.0);
                 rings = clip_half_plane(&rings, (flat * (farthest / flat.hypot2())).to_point(), -flat);
             }
@@ -164,7 +152,7 @@ impl Board {
     pub(super) fn source_of(&self, piece: &Segment, lift: impl Fn(Point) -> Point3, on_end: bool) -> Source {
         let ends = [lift(piece.start()), lift(piece.end())];
         let middle = lift(piece.eval(0.5));
-        let at_level = |w: f64| [ends[0], ends[1], middle].iter().all(|p| (p.z - w).abs() < ON_PLANE);
+        let at_level = |w: f64| [ends[0], ends[1], middle].iter().all(|p| (p.z - w).abs() < ON_SURFACE);
         if on_end && at_level(0.0) {
             return Source::Face;
         }
@@ -172,7 +160,7 @@ impl Board {
             return Source::Far;
         }
         if matches!(piece, Segment::Line(_)) {
-            let on = |plane: &Plane| ends.iter().all(|p| plane.distance(*p).abs() < ON_PLANE);
+            let on = |plane: &Plane| ends.iter().all(|p| plane.distance(*p).abs() < ON_SURFACE);
             let other = |plane: &Plane| !on_end || !self.holds_plane(plane, &lift);
             if let Some(i) = self.cuts.iter().position(|c| on(&c.plane) && other(&c.plane)) {
                 return Source::Cut(i);
@@ -188,7 +176,7 @@ impl Board {
     /// Whether a plane is the one that `lift` maps to.
     fn holds_plane(&self, plane: &Plane, lift: &impl Fn(Point) -> Point3) -> bool {
         let probes = [Point::ORIGIN, Point::new(1.0, 0.0), Point::new(0.0, 1.0)];
-        probes.iter().all(|p| plane.distance(lift(*p)).abs() < ON_PLANE)
+        probes.iter().all(|p| plane.distance(lift(*p)).abs() < ON_SURFACE)
     }
 
     /// The lengths of every edge and cut on both faces, in the order in which the face's rim passes them.

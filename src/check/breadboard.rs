@@ -6,6 +6,7 @@ use crate::geometry::Point;
 use crate::model::base::Top;
 use crate::model::fixing::Breadboard;
 use crate::piece::{EndPiece, NoEnd, Piece, SolvedBoard, TopProblem as PieceTopProblem, end_piece};
+use crate::tolerance::JUST;
 use crate::units::Length;
 
 /// Wood left between two pins, or beyond the outermost, mm (common practice, no source).
@@ -19,9 +20,6 @@ const SHORTEST: f64 = 2.0;
 
 /// Steps in which a shorter tongue is tried, mm.
 const STEP: f64 = 0.5;
-
-/// Slack for what just does, mm: what arithmetic adds.
-const JUST: f64 = 1e-6;
 
 /// Tells a groove for which the final shape leaves too little, and pins that stand too near to each other.
 pub(super) fn check(piece: &Piece, top: &Top) -> Vec<Finding> {

@@ -2,6 +2,7 @@
 
 use crate::board::{Role, SawCut};
 use crate::piece::Piece;
+use crate::tolerance::SHOWN_SQUARE;
 
 /// Said with every setting.
 pub const SCRAP: &str = "one end in scrap first";
@@ -12,12 +13,9 @@ pub const COMPOUND: &str = "compound crosscut: keep the offcut free of fence and
 /// What comes before anything that is printed here.
 pub const FIRST: &str = "The tool's manual, local codes and licensed practice come before this sheet.";
 
-/// Angles below this, degrees, are square to whoever sets a saw.
-const SQUARE: f64 = 0.05;
-
 /// Whether a cut is a crosscut that is mitred and bevelled at once.
 pub fn is_compound(saw: &SawCut) -> bool {
-    saw.role == Role::End && saw.bevel.degrees() > SQUARE && saw.mitre().abs().degrees() > SQUARE
+    saw.role == Role::End && saw.bevel.degrees() > SHOWN_SQUARE && saw.mitre().abs().degrees() > SHOWN_SQUARE
 }
 
 /// What is said with the setting of a cut.

@@ -12,16 +12,8 @@ use crate::finding::{Beside, Finding, Place};
 use crate::geometry::{Plane, Point, Point3, Vec3, separation};
 use crate::joinery::surface_plane;
 use crate::piece::SolvedBoard;
+use crate::tolerance::{JUST, PARALLEL, SHOWN};
 use crate::units::{Length, Notation};
-
-/// Mortises that share less than this, mm, touch.
-const TOUCH: f64 = 1e-6;
-
-/// A wall thinner than this, mm, would read 0.
-const TOLD: f64 = 0.05;
-
-/// A direction shorter than this is that of two sides that run alike.
-const ALIKE: f64 = 1e-9;
 
 /// How deep two mortises run into each other along the direction in which they do least, mm; below zero where they are apart.
 fn shared(board: &SolvedBoard, a: &Mortise, b: &Mortise) -> Option<f64> {
@@ -39,7 +31,7 @@ fn shared(board: &SolvedBoard, a: &Mortise, b: &Mortise) -> Option<f64> {
         let ((a0, a1), (b0, b1)) = (range(&first), range(&second));
         (a1 - b0).min(b1 - a0)
     };
-    let units = directions.filter(|d| d.length() > ALIKE).filter_map(Vec3::unit);
+    let units = directions.filter(|d| d.length() > PARALLEL).filter_map(Vec3::unit);
     units.map(overlap).min_by(f64::total_cmp)
 }
 
@@ -51,7 +43,7 @@ fn reach(mortise: &Mortise, mouth: &Plane) -> f64 {
 
 /// Whether two mortises go into the two boards of a glue line from the same place: they share no wood.
 fn back_to_back(b: &Mortise, own: &Plane, other: &Plane) -> bool {
-    own.normal().dot(other.normal()) < -1.0 + ALIKE && own.distance(b.frame.origin()).abs() < TOUCH
+    own.normal().dot(other.normal()) < -1.0 + PARALLEL && own.distance(b.frame.origin()).abs() < JUST
 }
 
 /// The wall between two mortises of a board, mm: below zero where they run into each other, by how much; `None` where they share
@@ -97,12 +89,12 @@ fn between(board: &SolvedBoard, [a, b]: [&Mortise; 2], wall: f64, notation: &Not
     let [first, second] = [a, b].map(|mortise| MortiseName::of(board, mortise));
     let place = Place::pointer(b.pointer.clone());
     let (wanted, governs) = wanted(board.board.thickness);
-    let (problem, words) = if wall < -TOUCH {
-        let may_be_mitred = a.frame.w().dot(b.frame.w()).abs() < 1.0 - ALIKE;
+    let (problem, words) = if wall < -JUST {
+        let may_be_mitred = a.frame.w().dot(b.frame.w()).abs() < 1.0 - PARALLEL;
         let shared = Length::from_mm(-wall);
         (JointProblem::Cross { first, second, shared, may_be_mitred }, "mortises cross".to_owned())
-    } else if wall < wanted - TOUCH {
-        let (touch, words) = (wall < TOLD, format!("wall {}", say(wall, notation)));
+    } else if wall < wanted - JUST {
+        let (touch, words) = (wall < SHOWN, format!("wall {}", say(wall, notation)));
         let [wall, wanted] = [wall, wanted].map(Length::from_mm);
         (JointProblem::ThinBetween { first, second, wall, wanted, touch, governs }, words)
     } else {

@@ -4,13 +4,14 @@
 //! about half a millimetre in its round hole (common practice, no source); glue gives nothing that lasts. Breadboard ends
 //! are held in their middle only.
 
-use super::{ALIKE, ButtonWall, HeldBy, TopProblem, breadboard};
+use super::{ButtonWall, HeldBy, TopProblem, breadboard};
 use crate::board::PartRole;
 use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point, Rect};
 use crate::model::base::Top;
 use crate::model::fixing::{Fasteners, Glued, Hold, MadeFasteners, OuterPins};
 use crate::piece::{Button, EndPiece, Landing, Piece, end_piece, landings, runs_across};
+use crate::tolerance::{JUST, SHOWN};
 use crate::units::Length;
 use crate::wood::of_top;
 
@@ -22,9 +23,6 @@ const WALL: f64 = 3.0;
 
 /// The thinnest screw that is any use here, mm.
 const THINNEST: f64 = 3.0;
-
-/// Slack for what just does, mm: what arithmetic adds.
-const JUST: f64 = 1e-6;
 
 /// Tells what blocks the movement of a top.
 pub(super) fn check(piece: &Piece, top: Option<&Top>) -> Vec<Finding> {
@@ -66,7 +64,7 @@ fn held(piece: &Piece, top: &Top) -> Vec<Finding> {
 fn dedup(told: Vec<Finding>) -> Vec<Finding> {
     let mut kept: Vec<Finding> = Vec::new();
     for finding in told {
-        if !kept.iter().any(|known| known.is_like(&finding, ALIKE)) {
+        if !kept.iter().any(|known| known.is_like(&finding, SHOWN)) {
             kept.push(finding);
         }
     }

@@ -12,6 +12,7 @@ use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point, Segment, Vec2};
 use crate::model::DrawnPattern;
 use crate::piece::{SolvedBoard, Spot};
+use crate::tolerance::SHOWN;
 use crate::units::{Angle, Length};
 
 /// The least length along the grain for each mm of width (rule of thumb).
@@ -25,9 +26,6 @@ const LINES: usize = 400;
 
 /// Straight steps that a curved piece of an outline is taken in: half a turn of 200 mm is then true to 0.02 mm.
 const STEPS: u32 = 256;
-
-/// Slack for a line that is just long enough, mm: what the steps leave.
-const JUST: f64 = 0.05;
 
 /// Other directions of the grain are tried in steps of this, degrees.
 const TURN: i32 = 5;
@@ -110,7 +108,7 @@ impl Wood {
             let length = to.along - from.along;
             let at = (across * height + along * ((from.along + to.along) / 2.0)).to_point();
             let width = 2.0 * self.nearest(at);
-            if !outer(from) || !outer(to) || length >= SHARE * width - JUST {
+            if !outer(from) || !outer(to) || length >= SHARE * width - SHOWN {
                 return None;
             }
             let out = self.stands_out(from.side, to.side, height, across);

@@ -30,11 +30,9 @@ use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::model::Project;
 use crate::piece::{FactName, Piece, Spot, Value, end_piece};
+use crate::tolerance::SHOWN;
 use crate::units::{Length, Notation};
 use trial::{Trial, WallAt};
-
-/// Measures nearer to each other than this, mm, are the same to whoever reads them.
-const ALIKE: f64 = 0.05;
 
 /// What a rule found on one board: the finding, and the place to mark.
 struct Told {
@@ -134,7 +132,7 @@ fn once(piece: &mut Piece, told: Vec<Told>) -> (Vec<Finding>, Vec<(usize, WallAt
             known.0 == index
                 && known.1.code == finding.code
                 && known.1.place == finding.place
-                && own.iter().zip(&other).all(|(a, b)| (a.value - b.value).abs() < ALIKE)
+                && own.iter().zip(&other).all(|(a, b)| (a.value - b.value).abs() < SHOWN)
         };
         match findings.iter_mut().find(same) {
             Some((.., more)) => *more += 1,

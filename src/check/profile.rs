@@ -11,14 +11,13 @@ use crate::joinery::{hull, surface_plane};
 use crate::model::Project;
 use crate::piece::{Meet, Piece, SolvedBoard};
 use crate::router::{ProfiledEdge, RoutedPart, profiled_edges, routed_parts};
+use crate::tolerance::JUST;
 use crate::units::Length;
 
 /// Places along each side of a mortise or landing that are looked at: 2 mm apart on a landing of 100 mm.
 const STEPS: usize = 48;
 /// A profile of less than this, mm, is none.
 const LEAST: f64 = 0.5;
-/// Slack for what just touches the line, mm: what arithmetic adds.
-const JUST: f64 = 1e-6;
 
 /// Tells every mortise and landing that a profile runs into.
 pub(super) fn check(piece: &Piece, project: &Project) -> Vec<Told> {

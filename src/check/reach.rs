@@ -9,16 +9,8 @@ use crate::finding::{Degrees, Finding, Place};
 use crate::joinery::surface_plane;
 use crate::model::Mortiser;
 use crate::piece::SolvedBoard;
+use crate::tolerance::{JUST, SHOWN, SHOWN_SQUARE};
 use crate::units::{Angle, Length};
-
-/// Slack for what just does, mm or degrees: what arithmetic adds.
-const JUST: f64 = 1e-6;
-
-/// An angle smaller than this, degrees, is not set.
-const TURNED: f64 = 0.05;
-
-/// A spacer thinner than this, mm, is none.
-const NO_SPACER: f64 = 0.05;
 
 /// Tells every mortise that lies too far from the fence, at an angle it has not, leaning, or too deep.
 pub(super) fn check(index: usize, board: &SolvedBoard, machine: &Mortiser) -> Vec<Told> {
@@ -75,7 +67,7 @@ fn lying_flat(board: &SolvedBoard, mortise: &Mortise, machine: &Mortiser) -> Lyi
     let Some(height) = height else { return LyingFlat::Not };
     let above = board.board.thickness + mortise.frame.origin().z;
     let spacer = height.mm() - above;
-    if spacer.abs() < NO_SPACER {
+    if spacer.abs() < SHOWN {
         LyingFlat::OnTheBench
     } else if spacer > 0.0 {
         LyingFlat::BoardRaised(Length::from_mm(spacer))
@@ -94,7 +86,7 @@ fn angle(board: &SolvedBoard, mortise: &Mortise, machine: &Mortiser) -> Option<M
     let wanted = 90.0 + leans;
     let [low, high] = machine.angles.map_or([90.0, 90.0], |both| both.map(Angle::degrees));
     let beyond = (low - wanted).max(wanted - high);
-    if beyond <= TURNED {
+    if beyond <= SHOWN_SQUARE {
         return None;
     }
     let other = 180.0 - wanted;
@@ -113,7 +105,7 @@ fn lean(board: &SolvedBoard, mortise: &Mortise) -> Option<MachineProblem> {
     let along = (width - normal * width.dot(normal)).unit()?;
     let angle = Angle::from_radians(mortise.frame.w().dot(along).abs().clamp(0.0, 1.0).asin());
     let mortise = MortiseName::of(board, mortise);
-    (angle.degrees() > TURNED).then_some(MachineProblem::Leans { mortise, angle })
+    (angle.degrees() > SHOWN_SQUARE).then_some(MachineProblem::Leans { mortise, angle })
 }
 
 fn deep(board: &SolvedBoard, mortise: &Mortise, machine: &Mortiser) -> Option<MachineProblem> {

@@ -9,6 +9,7 @@ use crate::finding::{Finding, Place};
 use crate::geometry::Point3;
 use crate::model::base::Top;
 use crate::piece::{Fact, FactName, Piece, SolvedBoard, Value};
+use crate::tolerance::JUST;
 use crate::units::{Length, Notation, Units};
 
 /// Knee clearance, height above the floor (2010 ADA Standards, 306.3).
@@ -27,8 +28,6 @@ const TOE_DEPTH: Both = (430.0, 17.0);
 const TOE: Both = (230.0, 9.0);
 /// Floor to the underside of the apron (common practice, first given in inches).
 const APRON: [Both; 2] = [(585.0, 23.0), (635.0, 25.0)];
-/// Slack for room that is just enough, mm: what arithmetic adds.
-const JUST: f64 = 1e-6;
 /// Width of one place (common practice).
 const PLACE: Both = (610.0, 24.0);
 /// The facts that tell of feet beyond the top, and where they stand.

@@ -10,6 +10,7 @@ use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point};
 use crate::joinery::mouth;
 use crate::piece::SolvedBoard;
+use crate::tolerance::JUST;
 use crate::units::{Length, Notation};
 
 /// The largest share of the thickness (common practice).
@@ -17,9 +18,6 @@ const LARGEST: f64 = 0.5;
 
 /// The least shoulder, mm (common practice).
 const SHOULDER: f64 = 3.0;
-
-/// Slack for what just does, mm: what arithmetic adds.
-const JUST: f64 = 1e-6;
 
 /// The narrowest shoulder around a standing tenon, mm, and where it is: of a turned leg that of the turning, square to its centre
 /// line.

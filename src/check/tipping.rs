@@ -10,6 +10,7 @@ use crate::geometry::{Path, Point, Point3, Segment, Vec2};
 use crate::model::base::Top;
 use crate::model::wood::Wood;
 use crate::piece::{Fact, FactName, Piece, SolvedBoard, Value, level_rim};
+use crate::tolerance::ROUNDING;
 use crate::units::{Length, Notation, Units};
 use crate::wood::named;
 
@@ -49,7 +50,7 @@ fn ring(mut points: Vec<Point>) -> Vec<Point> {
         let mut side: Vec<Point> = Vec::new();
         for p in points {
             while let [.., a, b] = side.as_slice() {
-                if (*b - *a).cross(p - *b) > 1e-9 {
+                if (*b - *a).cross(p - *b) > ROUNDING {
                     break;
                 }
                 side.pop();

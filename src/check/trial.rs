@@ -6,7 +6,7 @@
 
 use super::crossing::wall_between;
 use super::shoulders::missing_shoulder;
-use super::walls::{JUST, walls, wanted};
+use super::walls::{walls, wanted};
 use super::{crossing, profile, reach, shoulders};
 use crate::board::{Fitting, Mortise, PartId, Source};
 use crate::finding::{Cure, Cures, Finding, stops};
@@ -14,11 +14,9 @@ use crate::joinery::{Change, changes, changes_between, join, last_resorts};
 use crate::model::Project;
 use crate::model::joint::Joint;
 use crate::piece::{Piece, SolvedBoard, search, solve_with};
+use crate::tolerance::{JUST, SAMPLED};
 use crate::units::Notation;
 use std::cell::Cell;
-
-/// A wall that was thin before may come out thinner by so much, mm: curved edges are sampled.
-const TRIED: f64 = 0.02;
 
 /// What is missing of a wall is taken so many times from a number, or put to it, until it does.
 const RUNGS: [f64; 7] = [1.0, 1.1, 1.5, 2.0, 2.2, 3.0, 5.0];
@@ -107,7 +105,7 @@ impl Tally {
     /// Whether a wall that is thin by so much is no news.
     fn allows(&self, wall: &WallAt, missing: f64) -> bool {
         let known = self.missing(wall);
-        known > 0.0 && missing <= known + TRIED
+        known > 0.0 && missing <= known + SAMPLED
     }
 }
 

@@ -10,16 +10,11 @@ use crate::finding::{Finding, Place};
 use crate::geometry::{Point, Vec3};
 use crate::model::base::Top;
 use crate::piece::SolvedBoard;
+use crate::tolerance::{JUST, SHOWN};
 use crate::units::Length;
 
 /// Halvings by which the move is found: to a thousandth of a millimetre on the longest top.
 const HALVINGS: usize = 24;
-
-/// Openings smaller than this, mm, have no number: it would read 0.
-const TOLD: f64 = 0.05;
-
-/// Slack for boards that just make the width, and for places that are the same, mm.
-const JUST: f64 = 1e-6;
 
 /// The thinnest wall to an edge, mm, with the place; `None` where no edge is near.
 fn edge_wall(board: &SolvedBoard, mortise: &Mortise) -> Option<(f64, Source, Point)> {
@@ -85,7 +80,7 @@ pub(super) fn check(index: usize, board: &SolvedBoard) -> Vec<Told> {
             surface: board.board.name_of(surface).into_owned(),
             beyond: Length::from_mm(-wall),
             // What is less than is told comes out at the very edge.
-            by: (-wall >= TOLD).then(|| Length::from_mm(-wall)),
+            by: (-wall >= SHOWN).then(|| Length::from_mm(-wall)),
             movement: Length::from_mm(by.unwrap_or(f64::NAN).max(0.0)),
             from_end: Length::from_mm(from_end),
         };

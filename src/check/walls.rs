@@ -11,6 +11,7 @@ use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point, Vec2, Vec3};
 use crate::joinery::{hull, surface_plane};
 use crate::piece::{SolvedBoard, plane_of};
+use crate::tolerance::{BELOW_CUTTING, JUST};
 use crate::units::{Length, Notation};
 
 /// The wall that is enough in any board, mm (common practice).
@@ -19,14 +20,8 @@ const ENOUGH: f64 = 6.0;
 /// The share of the thickness that is enough in a thin one (common practice).
 const SHARE: f64 = 1.0 / 3.0;
 
-/// Slack for a wall that is just thick enough, mm: what arithmetic adds.
-pub(super) const JUST: f64 = 1e-6;
-
 /// A surface that lies within 45 degrees of the mouth's own carries on from it, and is no wall.
 const BESIDE_MOUTH: f64 = 0.7;
-
-/// A point within this of the outline, mm, lies on it.
-const ON_OUTLINE: f64 = 1e-4;
 
 /// Curved edges are looked for from places this far apart along the sides of a mortise, mm.
 const STEP: f64 = 1.0;
@@ -87,7 +82,7 @@ fn edge_wall(board: &SolvedBoard, hull: &Path, ring: &Ring, skipped: impl Fn(Sou
         for step in 0..steps {
             let q = side.eval(f64::from(step) / f64::from(steps));
             // The mouth itself lies on the outline: only what is clear of it is outside.
-            let outside = outline.nearest(q).map_or(0.0, |n| n.0) > ON_OUTLINE && !outline.encloses(q);
+            let outside = outline.nearest(q).map_or(0.0, |n| n.0) > BELOW_CUTTING && !outline.encloses(q);
             let near = ring.pieces().filter_map(|(piece, surface)| {
                 let (away, t) = piece.nearest(q);
                 let normal: Vec2 = -piece.tangent(t).turn_90();

@@ -2,19 +2,11 @@
 //! clockwise. Curves stay exact: every piece of a result is a part of a piece that was given.
 
 use super::boxes::within_reach;
-use super::{CONTACT_TOLERANCE, ContactKind, Path, Point, Rect, Segment, contacts};
+use super::{ContactKind, Path, Point, Rect, Segment, contacts};
+use crate::tolerance::{BELOW_CUTTING, CLIP_SLIVER, CONTACT_TOLERANCE, SAME_POINT};
 
 /// Pieces that run together but for rounding come within this of each other, mm, where crossings do not tell them to overlap.
 const ROUNDING: f64 = 1e-8;
-
-/// Ends nearer to each other than this, mm, are joined: crossings of curves at a slight angle are found to less than contacts.
-const JOINED: f64 = 1e-4;
-
-/// A piece shorter than this, mm, is what rounding leaves where a corner lies on a crossing.
-const CRUMB: f64 = 1e-6;
-
-/// A ring that encloses less than this, mm², is where two shapes touch along an edge.
-const SLIVER: f64 = 1e-6;
 
 /// What of two regions is asked for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -52,7 +44,7 @@ fn combined(a: &[Path], b: &[Path], operation: Operation) -> Option<Vec<Path>> {
     let second = cut_b.into_iter().filter(|piece| stays(piece, a, operation, false)).map(|piece| piece.segment);
     let turned = |segment: Segment| if operation == Operation::Difference { segment.reversed() } else { segment };
     let mut rings = chained(first.chain(second.map(turned)).collect())?;
-    rings.retain(|ring| ring.signed_area().abs() > SLIVER);
+    rings.retain(|ring| ring.signed_area().abs() > CLIP_SLIVER);
     Some(rings)
 }
 
@@ -109,7 +101,7 @@ impl Meetings {
             Piece { segment: segment.subsegment(w[0], w[1]), along: shared.map(|s| s.2) }
         };
         let all = self.cuts.windows(2).filter(|w| w[1] > w[0]).map(piece);
-        all.filter(|piece| piece.segment.length() > CRUMB).collect()
+        all.filter(|piece| piece.segment.length() > SAME_POINT).collect()
     }
 }
 
@@ -144,10 +136,10 @@ fn chained(mut pieces: Vec<Segment>) -> Option<Vec<Path>> {
         let mut ring = vec![first];
         let start = first.start();
         let mut end = first.end();
-        while end.distance(start) > JOINED {
+        while end.distance(start) > BELOW_CUTTING {
             let away = |s: &Segment| s.start().distance(end);
             let next = (0..pieces.len()).min_by(|i, k| away(&pieces[*i]).total_cmp(&away(&pieces[*k])));
-            let next = next.filter(|i| away(&pieces[*i]) < JOINED)?;
+            let next = next.filter(|i| away(&pieces[*i]) < BELOW_CUTTING)?;
             let piece = pieces.swap_remove(next);
             end = piece.end();
             ring.push(piece);

@@ -1,6 +1,7 @@
 //! Half an outline that is drawn once and mirrored.
 
 use super::{Outline, Path, Segment, clip_half_plane};
+use crate::tolerance::SAME_POINT;
 use kurbo::{Affine, Point, Vec2};
 use std::f64::consts::FRAC_PI_2;
 
@@ -92,7 +93,7 @@ impl HalfOutline {
     pub fn of(outline: &Path, line: MirrorLine) -> Option<Self> {
         let rings = clip_half_plane(std::slice::from_ref(outline), Point::ORIGIN, line.normal());
         let [ring] = rings.as_slice() else { return None };
-        let on_line = |p: Point| line.distance(p).abs() < ON_LINE;
+        let on_line = |p: Point| line.distance(p).abs() < SAME_POINT;
         let is_chord = |s: &Segment| matches!(s, Segment::Line(_)) && on_line(s.start()) && on_line(s.end());
         let chord = ring.segments().iter().position(is_chord)?;
         let pieces = ring.segments();
@@ -172,9 +173,6 @@ impl HalfOutline {
         Outline::new(Path::closed(segments))
     }
 }
-
-/// A point within this of the mirror line, mm, lies on it: what a clip leaves.
-const ON_LINE: f64 = 1e-6;
 
 /// Places along a segment at which the run-on is compared with the mirrored edge.
 const SAMPLES: u32 = 64;

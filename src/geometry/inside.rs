@@ -2,20 +2,18 @@
 
 use super::measure::root_between;
 use super::{Affine, CubicBez, Outline, Path, Point, Segment, Vec2};
+use crate::tolerance::BELOW_CUTTING;
 use kurbo::{BezPath, ParamCurve, ParamCurveExtrema, PathEl, Shape};
 
 /// The direction across the ray from a point.
 const UP: Vec2 = Vec2::new(0.0, 1.0);
-
-/// Curves are followed to this, mm: far below what can be cut.
-const FOLLOWED_TO: f64 = 1e-4;
 
 impl Outline {
     /// Whether the point lies inside; nearer to the edge than 1e-4 mm it may be told either way.
     pub fn contains(&self, point: Point) -> bool {
         let mut bezier = BezPath::new();
         bezier.extend(self.path().start().map(PathEl::MoveTo));
-        for cubic in self.path().segments().iter().flat_map(|segment| segment.to_cubics(FOLLOWED_TO)) {
+        for cubic in self.path().segments().iter().flat_map(|segment| segment.to_cubics(BELOW_CUTTING)) {
             bezier.curve_to(cubic.p1, cubic.p2, cubic.p3);
         }
         bezier.close_path();
@@ -72,7 +70,7 @@ impl Path {
         let length = along.hypot();
         let ends = [self.nearest(from)?.0, self.nearest(to)?.0];
         let pieces = self.segments().iter().map(|segment| segment.transformed(place));
-        let pieces = pieces.flat_map(|segment| segment.to_cubics(FOLLOWED_TO));
+        let pieces = pieces.flat_map(|segment| segment.to_cubics(BELOW_CUTTING));
         Some(pieces.map(|piece| distance_to_base(&piece, length)).chain(ends).fold(f64::INFINITY, f64::min))
     }
 }

@@ -1,15 +1,9 @@
 //! Lengths, areas, directions and nearest points of single pieces.
 
 use super::{Arc, Segment};
+use crate::tolerance::{PARALLEL, ROUNDING};
 use kurbo::{Affine, CubicBez, ParamCurveArclen, ParamCurveArea, Point, Vec2};
 use std::ops::{Add, Mul};
-
-/// Arc lengths are good to this, mm: below what adding up 20,000 pieces can show at 0.001 mm.
-const LENGTH_ACCURACY: f64 = 1e-9;
-/// Half-diameters that differ by less than this, mm, make a circle; lengths and distances are then off by no more.
-const ROUND: f64 = 1e-9;
-/// A derivative shorter than this share of the piece's size says nothing about direction.
-const STALLED: f64 = 1e-9;
 
 impl Segment {
     /// Unit direction of travel at `t`. Where the piece comes to a stand (a control point on its end), the direction in
@@ -26,7 +20,7 @@ impl Segment {
             Segment::Cubic(c) => [moving, c.p3 - c.p1, c.p3 - c.p0],
             Segment::Line(_) | Segment::Arc(_) => [moving; 3],
         };
-        let leg = legs.into_iter().find(|leg| leg.hypot() > STALLED * size);
+        let leg = legs.into_iter().find(|leg| leg.hypot() > PARALLEL * size);
         leg.map_or(Vec2::new(1.0, 0.0), |leg| leg / leg.hypot())
     }
 
@@ -40,11 +34,11 @@ impl Segment {
     pub fn length(&self) -> f64 {
         match self {
             Segment::Line(line) => (line.p1 - line.p0).hypot(),
-            Segment::Arc(arc) => match arc.radius(ROUND) {
+            Segment::Arc(arc) => match arc.radius(ROUNDING) {
                 Some(radius) => radius * arc.sweep.abs(),
-                None => integrate(&|t| self.derivative(t).hypot(), LENGTH_ACCURACY),
+                None => integrate(&|t| self.derivative(t).hypot(), ROUNDING),
             },
-            Segment::Cubic(cubic) => cubic.arclen(LENGTH_ACCURACY),
+            Segment::Cubic(cubic) => cubic.arclen(ROUNDING),
         }
     }
 
@@ -58,8 +52,8 @@ impl Segment {
             return 1.0;
         }
         match self {
-            Segment::Cubic(cubic) => cubic.inv_arclen(length, LENGTH_ACCURACY),
-            Segment::Arc(arc) if arc.radius(ROUND).is_none() => {
+            Segment::Cubic(cubic) => cubic.inv_arclen(length, ROUNDING),
+            Segment::Arc(arc) if arc.radius(ROUNDING).is_none() => {
                 let missing = |t: f64| self.subsegment(0.0, t).length() - length;
                 root_between(&missing, &|t| self.derivative(t).hypot(), 0.0, 1.0, true)
             }
@@ -77,7 +71,7 @@ impl Segment {
                 let t = if t.is_finite() { t.clamp(0.0, 1.0) } else { 0.0 };
                 return (self.eval(t).distance(point), t);
             }
-            Segment::Arc(arc) if arc.radius(ROUND).is_some() => vec![0.0, 1.0, arc.parameter_towards(point)],
+            Segment::Arc(arc) if arc.radius(ROUNDING).is_some() => vec![0.0, 1.0, arc.parameter_towards(point)],
             Segment::Arc(_) | Segment::Cubic(_) => {
                 self.nearest_starts(point).into_iter().map(|t| self.approach(point, t)).collect()
             }

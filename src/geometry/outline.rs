@@ -1,13 +1,12 @@
 //! The edge of a flat part.
 
 use super::construct::ProblemKind;
-use super::{CONTACT_TOLERANCE, Path, Segment, self_crossings};
+use super::{Path, Segment, self_crossings};
+use crate::tolerance::{CONTACT_TOLERANCE, NO_AREA};
 use kurbo::Point;
 
 /// Coordinates beyond this, mm, are refused: no part of a piece of furniture is 20 m long.
 pub const LARGEST: f64 = 20_000.0;
-/// A path that encloses less than this, mm², encloses nothing: a line drawn there and back.
-const NO_AREA: f64 = 1e-3;
 /// How far one piece's end may lie from the next one's start, mm: as far as still counts as one joint.
 const JOINED: f64 = 4.0 * CONTACT_TOLERANCE;
 /// Crossings beyond this number are not told.

@@ -5,15 +5,10 @@
 //! found so far those are kept that bound it, and the farthest point the other way is added.
 
 use super::Vec3;
+use crate::tolerance::{NO_DIRECTION, ROUNDING};
 
-/// More rounds than bodies with round ends take to be told to [`NEAR`].
+/// More rounds than bodies with round ends take to be told to [`ROUNDING`].
 const ROUNDS: usize = 100;
-
-/// The distance is told to this, mm.
-const NEAR: f64 = 1e-9;
-
-/// Corners that span less than this share of what they could lie in one line or plane.
-const FLAT: f64 = 1e-12;
 
 /// How far two convex bodies are apart, mm; 0 where they touch or share something. `farthest` tells the point of their difference
 /// that lies farthest in a direction.
@@ -22,12 +17,12 @@ pub fn separation(farthest: impl Fn(Vec3) -> Vec3) -> f64 {
     let mut corners = vec![nearest];
     for _ in 0..ROUNDS {
         let length = nearest.length();
-        if length < NEAR {
+        if length < ROUNDING {
             return 0.0;
         }
         let next = farthest(-nearest);
         // Nothing of the difference lies nearer than the plane through this point.
-        if length - nearest.dot(next) / length < NEAR {
+        if length - nearest.dot(next) / length < ROUNDING {
             return length;
         }
         corners.push(next);
@@ -77,7 +72,7 @@ fn foot(corners: &[Vec3]) -> Option<Vec3> {
 
 /// A part of a whole; `None` where that is next to nothing for its size.
 fn share(part: f64, whole: f64, size: f64) -> Option<f64> {
-    (whole.abs() > FLAT * size).then(|| part / whole)
+    (whole.abs() > NO_DIRECTION * size).then(|| part / whole)
 }
 
 #[cfg(test)]

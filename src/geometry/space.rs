@@ -1,9 +1,7 @@
 //! Space: points, directions, planes, and where a board stands.
 
+use crate::tolerance::NO_DIRECTION;
 use std::ops::{Add, Mul, Neg, Sub};
-
-/// Below this length (mm, or the sine of an angle between unit directions) a direction is not to be told from none.
-const NO_DIRECTION: f64 = 1e-12;
 
 /// A point in space, mm.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]

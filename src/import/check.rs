@@ -1,7 +1,8 @@
 //! What is amiss with the paths that were read.
 
 use super::{Imported, ImportedPath};
-use crate::geometry::{CONTACT_TOLERANCE, LARGEST, Path, Point, Rect, contacts, self_crossings};
+use crate::geometry::{LARGEST, Path, Point, Rect, contacts, self_crossings};
+use crate::tolerance::CONTACT_TOLERANCE;
 use std::fmt;
 
 /// Pieces smaller than this both ways, mm, are crumbs that a drawing program left.

@@ -2,9 +2,7 @@
 
 use super::number::Scan;
 use crate::geometry::{Arc, CubicBez, Path, Point, Segment, Vec2};
-
-/// Ends nearer than this, in user units, are one: a hundredth of a hair.
-const JOINED: f64 = 1e-6;
+use crate::tolerance::USER_UNITS_JOINED;
 
 /// What was read of path data.
 pub(super) struct Data {
@@ -189,10 +187,10 @@ impl Pen {
         let gap = self.at.distance(self.start);
         if !segments.is_empty() {
             let mut segments = segments;
-            if close && gap > JOINED {
+            if close && gap > USER_UNITS_JOINED {
                 segments.push(Segment::line(self.at, self.start));
             }
-            let closed = close || gap <= JOINED;
+            let closed = close || gap <= USER_UNITS_JOINED;
             self.paths.push(if closed { Path::closed(segments) } else { Path::open(segments) });
         }
         self.at = self.start;

@@ -4,6 +4,7 @@ use super::data;
 use super::length::{Of, Port, length};
 use super::number::Scan;
 use crate::geometry::{Arc, Path, Point, Rect, Segment, Vec2};
+use crate::tolerance::ROUNDING;
 use roxmltree::Node;
 use std::f64::consts::{FRAC_PI_2, PI};
 
@@ -109,7 +110,7 @@ fn rounded(bounds: Rect, rx: f64, ry: f64) -> Path {
     for (corner, next) in corners.iter().zip(corners.iter().cycle().skip(1)) {
         segments.push(*corner);
         // Where a radius takes the whole side, no straight line is left.
-        if corner.end().distance(next.start()) > 1e-9 {
+        if corner.end().distance(next.start()) > ROUNDING {
             segments.push(Segment::line(corner.end(), next.start()));
         }
     }

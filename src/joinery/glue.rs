@@ -5,10 +5,11 @@ use super::spread::{Room, spread};
 use super::{OffEnd, SeatProblem, TooLong};
 use crate::board::{Fitting, Mortise, PartRole};
 use crate::finding::Finding;
-use crate::geometry::{CONTACT_TOLERANCE, Placement, Point, Point3, Segment, Vec3, contacts};
+use crate::geometry::{Placement, Point, Point3, Segment, Vec3, contacts};
 use crate::model::base::Top;
 use crate::model::joint::{Ends, Joint, Kind, Spread};
 use crate::piece::{Piece, search};
+use crate::tolerance::CONTACT_TOLERANCE;
 use crate::units::{Length, Notation};
 
 /// The share of a board's width that is left behind a mortise in its edge when a shallower one is told (common practice, no source).

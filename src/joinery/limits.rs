@@ -10,6 +10,7 @@ use crate::finding::{Cure, Cures, Finding};
 use crate::geometry::{Point3, Vec3};
 use crate::model::joint::{Ends, Joint, Kind, Spread};
 use crate::piece::search;
+use crate::tolerance::UNSEEN;
 use crate::units::{Length, Notation};
 
 /// Halving so often leaves less of any size than is ever told.
@@ -17,9 +18,6 @@ const HALVINGS: usize = 40;
 
 /// A tenon thinner than this share of what was wanted is not offered: it would not hold the leg.
 const THINNER: f64 = 0.6;
-
-/// Short of a limit by so much, mm, it is tried again.
-const WHISKER: f64 = 0.01;
 
 /// Numbers are tried this far apart, mm.
 const STEP: f64 = 1.0;
@@ -208,7 +206,7 @@ pub fn set_in(
 /// The farthest towards `wish` from where it does that still does.
 fn toward(from: f64, wish: f64, does: &dyn Fn(f64) -> bool) -> f64 {
     // What just reaches a surface runs along it and is not seen to leave by it, while short of that it may be.
-    if does(wish) && does(wish + WHISKER.copysign(from - wish)) {
+    if does(wish) && does(wish + UNSEEN.copysign(from - wish)) {
         return wish;
     }
     let (mut good, mut bad) = (from, wish);

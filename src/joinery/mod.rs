@@ -32,12 +32,10 @@ use crate::geometry::{Placement, Point, Point3, Rect, Vec3};
 use crate::model::base::Top;
 use crate::model::joint::{Ends, Joint, Kind, Spread};
 use crate::piece::Piece;
+use crate::tolerance::SAME_PLACE;
 use crate::units::{Length, Notation};
 use landing::{Landing, Pair};
 use std::rc::Rc;
-
-/// Frames nearer to each other than this, mm over a metre, are one mortise: copies of a board are alike to about 1e-9.
-const SAME: f64 = 1e-5;
 
 /// Findings whose numbers differ by less than this, mm or degrees, say the same of legs that are alike.
 const ALIKE: f64 = 1e-6;
@@ -278,7 +276,7 @@ fn put(piece: &mut Piece, board: usize, mortise: Mortise) {
     let same = |known: &&mut Mortise| {
         let apart = known.frame.origin().distance(mortise.frame.origin());
         let turned = (known.frame.w() - mortise.frame.w()).length();
-        known.joint == mortise.joint && apart < SAME && turned < SAME
+        known.joint == mortise.joint && apart < SAME_PLACE && turned < SAME_PLACE
     };
     if let Some(known) = board.mortises.iter_mut().find(same) {
         known.copies.extend(mortise.copies);

@@ -5,15 +5,7 @@ use super::surface_plane;
 use crate::board::{Mortise, PartRole, Source, Surface};
 use crate::geometry::{Plane, Point3, Vec3};
 use crate::piece::SolvedBoard;
-
-/// Distances nearer to each other than this, mm, are one to a maker.
-const ALIKE: f64 = 0.05;
-
-/// A line along an arris is followed this far below it, mm: far less than is ever told.
-const INSIDE: f64 = 1e-6;
-
-/// A line that falls by less than this for each mm runs along the arris.
-const ALONG: f64 = 1e-6;
+use crate::tolerance::{NO_LEAN, SAME_POINT, SHOWN};
 
 /// A surface flatter to the face side than this, as a sine, has no arris with it to measure along.
 const STEEP: f64 = 0.1;
@@ -67,7 +59,7 @@ pub fn reference(board: &SolvedBoard, mortise: &Mortise) -> Option<(f64, Referen
     let arris = squared_up(mortise, line, normal).and_then(run_to).filter(|(_, by)| *by == edge);
     match arris {
         None => Some((middle, Reference::Surface(edge))),
-        Some((along, edge)) if (along - middle).abs() < ALIKE => Some((along, Reference::Surface(edge))),
+        Some((along, edge)) if (along - middle).abs() < SHOWN => Some((along, Reference::Surface(edge))),
         Some((along, edge)) => Some((along, Reference::AlongArris(edge))),
     }
 }
@@ -75,13 +67,13 @@ pub fn reference(board: &SolvedBoard, mortise: &Mortise) -> Option<(f64, Referen
 /// Where the middle of a mouth on an end or edge comes to the face side when it is squared up along that surface.
 fn squared_up(mortise: &Mortise, line: Vec3, normal: Vec3) -> Option<Point3> {
     // A line that does not run along the arris is measured where it is.
-    if matches!(mortise.on, None | Some(Source::Face | Source::Far)) || line.z.abs() > ALONG {
+    if matches!(mortise.on, None | Some(Source::Face | Source::Far)) || line.z.abs() > NO_LEAN {
         return None;
     }
     let up = line.cross(normal);
     let origin = mortise.frame.origin();
     // A whisker inside, so that the line along the arris does not leave the wood at once.
-    (up.z.abs() > STEEP).then(|| origin + up * ((-origin.z - INSIDE) / up.z))
+    (up.z.abs() > STEEP).then(|| origin + up * ((-origin.z - SAME_POINT) / up.z))
 }
 
 /// Whether a mortise stands on a face whose outline is one edge all round, from which nothing is measured twice: the blank is then.
@@ -110,7 +102,7 @@ pub fn second_reference(board: &SolvedBoard, mortise: &Mortise) -> Option<(f64, 
     if ways.iter().any(|(_, edge)| Some(edge) != first.as_ref()) {
         ways.retain(|(_, edge)| Some(edge) != first.as_ref());
     }
-    ways.into_iter().reduce(|a, b| if b.0 < a.0 - ALIKE { b } else { a })
+    ways.into_iter().reduce(|a, b| if b.0 < a.0 - SHOWN { b } else { a })
 }
 
 /// The way of a line that leads towards the greater v, or else towards the lesser u.

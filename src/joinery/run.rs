@@ -1,13 +1,8 @@
 //! How far a straight line runs in the wood of a board.
 
 use crate::board::{Board, Source};
-use crate::geometry::{CONTACT_TOLERANCE, ContactKind, Plane, Point, Point3, Segment, Vec2, Vec3, contacts};
-
-/// A line that is found to leave the wood within this of its start, mm, starts there.
-const START: f64 = 1e-4;
-
-/// A line is taken to run along a surface where it nears it by less than this for each mm.
-const ALONG: f64 = 1e-9;
+use crate::geometry::{ContactKind, Plane, Point, Point3, Segment, Vec2, Vec3, contacts};
+use crate::tolerance::{BELOW_CUTTING, CONTACT_TOLERANCE, PARALLEL};
 
 /// How far a line runs in the wood of a board from a point in or on it, mm, and the surface by which it comes out; `None`
 /// where it never does.
@@ -17,7 +12,7 @@ pub fn run(board: &Board, from: Point3, direction: Vec3) -> Option<(f64, Source)
     let cuts = board.cuts.iter().enumerate().map(|(i, cut)| (cut.plane, Source::Cut(i)));
     let through = |(plane, source): (Plane, Source)| {
         let nears = plane.normal().dot(direction);
-        (nears > ALONG).then(|| ((-plane.distance(from) / nears).max(0.0), source))
+        (nears > PARALLEL).then(|| ((-plane.distance(from) / nears).max(0.0), source))
     };
     let planes = faces.into_iter().chain(cuts).filter_map(through);
     planes.chain(through_edge(board, from, direction)).min_by(|a, b| a.0.total_cmp(&b.0))
@@ -26,7 +21,7 @@ pub fn run(board: &Board, from: Point3, direction: Vec3) -> Option<(f64, Source)
 /// The first of the outline's edges that a line passes.
 fn through_edge(board: &Board, from: Point3, direction: Vec3) -> Option<(f64, Source)> {
     let flat = Vec2::new(direction.x, direction.y);
-    if flat.hypot() < ALONG {
+    if flat.hypot() < PARALLEL {
         return None;
     }
     let start = Point::new(from.x, from.y);
@@ -40,7 +35,7 @@ fn through_edge(board: &Board, from: Point3, direction: Vec3) -> Option<(f64, So
             for contact in contacts(&line, segment, CONTACT_TOLERANCE).unwrap_or_default() {
                 let away = contact.point.distance(start);
                 // A line along an edge leaves it where the next surface comes.
-                let passes = contact.kind != ContactKind::Overlap && away > START;
+                let passes = contact.kind != ContactKind::Overlap && away > BELOW_CUTTING;
                 if passes && nearest.is_none_or(|(least, _)| away / flat.hypot() < least) {
                     nearest = Some((away / flat.hypot(), Source::Edge(index)));
                 }

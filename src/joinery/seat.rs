@@ -7,14 +7,12 @@ use super::spread::{Room, spread};
 use super::{OffEnd, OffLanding, SeatProblem, TenonKind, TooLong};
 use crate::board::{EndFace, Fitting, Mortise, Source};
 use crate::finding::{Finding, Place};
-use crate::geometry::{CONTACT_TOLERANCE, Path, Point, Point3, Segment, Vec2, Vec3, contacts};
+use crate::geometry::{Path, Point, Point3, Segment, Vec2, Vec3, contacts};
 use crate::model::joint::{Axis, Joint, Kind, Mortise as Depth};
 use crate::piece::{Piece, SolvedBoard, SurfaceAxes, surface_plane};
+use crate::tolerance::{CONTACT_TOLERANCE, JUST};
 use crate::units::{Length, Notation};
 use std::f64::consts::TAU;
-
-/// Slack for a tenon that just fits, mm: what arithmetic adds.
-const JUST: f64 = 1e-6;
 
 /// A drilled hole is looked at along so many lines of its round.
 const ROUND: u32 = 48;

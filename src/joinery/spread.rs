@@ -4,10 +4,8 @@ use super::{Fewer, OffLanding, SeatProblem};
 use crate::finding::Finding;
 use crate::model::joint::{Joint, Spread};
 use crate::piece::search;
+use crate::tolerance::JUST;
 use crate::units::{Length, Notation};
-
-/// Slack for a tenon that just fits, mm: what arithmetic adds.
-const JUST: f64 = 1e-6;
 
 /// The room for tenons along a line, measured from the reference edge, mm.
 #[derive(Debug, Clone, Copy)]

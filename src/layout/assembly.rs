@@ -12,17 +12,12 @@ use crate::board::{EdgeName, PartRole};
 use crate::geometry::{Affine, Path, Point, Point3, Rect, Segment};
 use crate::page::{Item, Role};
 use crate::piece::{Piece, Value};
+use crate::tolerance::{BELOW_A_RULE, UNSEEN};
 use crate::units::{Length, Notation};
 use crate::view::{Model, View};
 
-/// A point lies on the floor within this, mm.
-const FLOOR: f64 = 1e-3;
-
 /// Corners nearer than this, mm, are one corner of two boards.
 const ONE_CORNER: f64 = 0.5;
-
-/// Feet whose places differ by less than this, mm, stand alike: far below what is shown.
-const ALIKE: f64 = 0.01;
 
 /// Share of the sheet's width for the plan of the feet.
 const PLAN_SHARE: f64 = 0.58;
@@ -298,7 +293,7 @@ fn words(work: &Assembly, notation: &Notation, width: f64) -> Vec<String> {
 pub fn floor(piece: &Piece, notation: &Notation, n: u32) -> (Vec<Item>, Rect) {
     let to_page = Affine::scale(1.0 / f64::from(n));
     let pens = Pens::at(1.0 / f64::from(n));
-    let mut lines = Model::of(piece, |board| board.turned.is_none()).lines_at_level(0.0, FLOOR, &View::ABOVE);
+    let mut lines = Model::of(piece, |board| board.turned.is_none()).lines_at_level(0.0, BELOW_A_RULE, &View::ABOVE);
     lines.extend(turned_feet(piece).iter().flat_map(|rim| rim.segments().to_vec()));
     let all = lines.iter().map(Segment::bounding_box).reduce(|a, b| a.union(b));
     let Some(bounds) = all else { return (Vec::new(), Rect::ZERO) };
@@ -337,7 +332,7 @@ fn distances(piece: &Piece, notation: &Notation, bounds: Rect) -> Vec<Measure> {
             what: what.to_owned(),
             shown: Shown::Length { from, to, lane },
         };
-        if mm > FLOOR && !found.contains(&measure) {
+        if mm > BELOW_A_RULE && !found.contains(&measure) {
             found.push(measure);
         }
     };
@@ -354,7 +349,7 @@ fn distances(piece: &Piece, notation: &Notation, bounds: Rect) -> Vec<Measure> {
     };
     let out = |feet: &[Point3]| reach(feet, |p| p.x.abs()).zip(reach(feet, |p| p.y));
     let (at_right, at_left) = (out(&right), out(&left));
-    let alike = |a: (f64, f64), b: (f64, f64)| (a.0 - b.0).abs() < ALIKE && (a.1 - b.1).abs() < ALIKE;
+    let alike = |a: (f64, f64), b: (f64, f64)| (a.0 - b.0).abs() < UNSEEN && (a.1 - b.1).abs() < UNSEEN;
     let both = at_right.zip(at_left);
     let (inside, outside) =
         ("from the centre line to the inside of a foot", "from the centre line to the outside of a foot");

@@ -10,6 +10,7 @@ use crate::geometry::{Affine, Path, Point, Rect, Vec2};
 use crate::model::Paper;
 use crate::page::{Anchor, Item, Page, Pen, Role, Shape, Text};
 use crate::pattern::Pattern;
+use crate::tolerance::SAME_POINT;
 use crate::units::{Length, Units};
 
 /// Headings, mm.
@@ -283,10 +284,10 @@ fn numbers((row, column): (usize, usize), cell: Rect, area: Rect) -> Vec<Item> {
             items.push(item(Role::Caption, text));
         }
     };
-    if cell.y1 > area.y1 - 1e-6 {
+    if cell.y1 > area.y1 - SAME_POINT {
         put(Point::new(cell.center().x, area.y1 + 1.0), column, cell.width());
     }
-    if cell.x0 < area.x0 + 1e-6 {
+    if cell.x0 < area.x0 + SAME_POINT {
         put(Point::new(area.x0 - NUMBERS / 2.0, cell.center().y - SMALL / 2.0), row, cell.height());
     }
     items

@@ -7,11 +7,9 @@ use crate::geometry::{Path, Point, Point3, Rect, Vec2};
 use crate::page::{self, Item, Part, Pen, Text};
 use crate::pattern::Pattern;
 use crate::piece::{Piece, SolvedBoard};
+use crate::tolerance::SHOWN;
 use crate::units::{Length, Notation};
 use std::f64::consts::FRAC_PI_2;
-
-/// Ticks nearer than this, mm, are one tick: finer than a knife line.
-const ONE_TICK: f64 = 0.05;
 
 /// A board faces a direction squarely where the cosine of its lean is nearer to 1 than what 0.01 mm makes over its thickness.
 const SQUARE: f64 = 1.0 - 1e-8;
@@ -86,7 +84,7 @@ pub fn ticks(piece: &Piece, direction: Direction) -> Vec<Tick> {
     let mut merged: Vec<Tick> = Vec::new();
     for tick in found {
         match merged.last_mut() {
-            Some(last) if tick.at - last.at < ONE_TICK => {
+            Some(last) if tick.at - last.at < SHOWN => {
                 if !last.name.split(TOGETHER).any(|name| name == tick.name) {
                     last.name = format!("{}{TOGETHER}{}", last.name, tick.name);
                 }

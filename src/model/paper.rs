@@ -1,6 +1,7 @@
 //! Paper sizes by name.
 
 use crate::finding::{nearest, quoted};
+use crate::tolerance::UNSEEN;
 use crate::units::{Length, MM_PER_INCH, Sum, Units};
 
 /// The shortest side of a sheet, mm.
@@ -143,9 +144,7 @@ fn sheet_of(first: &str, second: &str) -> Result<Paper, BadPaper> {
 /// The cure of a size whose sides are too short for millimetres and right for inches.
 fn meant_in_inches(a: Length, b: Length) -> String {
     let (width, height) = if a <= b { (a, b) } else { (b, a) };
-    /// Sheets within this, mm, of each other are one.
-    const SAME: f64 = 0.01;
-    let like = sheets().find(|(_, w, h)| (w - width.mm()).abs() < SAME && (h - height.mm()).abs() < SAME);
+    let like = sheets().find(|(_, w, h)| (w - width.mm()).abs() < UNSEEN && (h - height.mm()).abs() < UNSEEN);
     let size = format!("\"{} x {} in\"", a.inches(), b.inches());
     match like {
         Some((name, ..)) => format!("did you mean \"{name}\", or {size}? Bare numbers are millimetres here"),

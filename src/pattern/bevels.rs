@@ -6,14 +6,12 @@ use crate::board::{EdgeName, Role as CutRole, Source, Surface};
 use crate::geometry::{Point, Rect, Vec2};
 use crate::page::{Item, Part, Pen, Role, Text};
 use crate::piece::Piece;
+use crate::tolerance::ONE_LINE;
 use crate::units::{Angle, Notation};
 use std::borrow::Cow;
 
 /// Length of every line, mm: a gauge's blade laid along it shows a tenth of a degree as half a millimetre.
 const LENGTH: f64 = 300.0;
-
-/// Angles that differ by less than this, degrees, are one line: a person is shown tenths.
-const SAME: f64 = 0.02;
 
 /// Room under a base line for its words, and between one angle and the next, mm.
 const ROOM: (f64, f64) = (4.5, 9.0);
@@ -66,7 +64,7 @@ fn collected(piece: &Piece) -> Vec<Bevel> {
         if angle.degrees() < 0.05 {
             return;
         }
-        match found.iter_mut().find(|bevel| (bevel.angle - angle).abs().degrees() < SAME) {
+        match found.iter_mut().find(|bevel| (bevel.angle - angle).abs().degrees() < ONE_LINE) {
             Some(bevel) if bevel.names.contains(&name) => {}
             Some(bevel) => bevel.names.push(name),
             None => found.push(Bevel { angle, names: vec![name] }),

@@ -8,6 +8,7 @@ use crate::geometry::{Affine, Path, PathIndex, Point, Rect, Segment, Vec2, Vec3}
 use crate::model::DrawnPattern;
 use crate::page::{Anchor, Item, Part, Pen, Role, Text, readable};
 use crate::piece::SolvedBoard;
+use crate::tolerance::SHOWN_SQUARE;
 use crate::units::{Angle, Length, Notation};
 
 /// Dash and gap of the far side's edge, mm: ISO 128 type 02.1 (proportions from memory: 12 d and 3 d).
@@ -30,9 +31,6 @@ const STEPS_OFF: u32 = 14;
 
 /// Shares of a line at which words beside it are tried.
 const PLACES: [f64; 5] = [0.5, 0.35, 0.65, 0.2, 0.8];
-
-/// Cuts nearer to square than this say nothing of a bevel: 0.05 degrees is half of what a person is shown.
-const SQUARE: f64 = 0.05;
 
 /// Draws a board of the piece at full size.
 pub fn draw(solved: &SolvedBoard, project: &str, notation: &Notation) -> Pattern {
@@ -278,7 +276,7 @@ impl Drawing<'_> {
         }
         let mitre = saw.mitre();
         // A ripped edge is set by the fence: only its bevel is a setting.
-        if saw.role == CutRole::End && mitre.degrees() > SQUARE {
+        if saw.role == CutRole::End && mitre.degrees() > SHOWN_SQUARE {
             let edge = saw.registers.first().map(|register| format!("off the {}", register.edge));
             said.push(format!("mitre {}", self.notation.angle_and_slope(mitre)));
             said.extend(edge);
@@ -286,7 +284,7 @@ impl Drawing<'_> {
         if saw.tapers() {
             let slope = self.notation.angle_and_slope(Angle::from_degrees(90.0) - saw.bevel);
             said.push(format!("far side tapered by {slope}"));
-        } else if saw.bevel.degrees() > SQUARE {
+        } else if saw.bevel.degrees() > SHOWN_SQUARE {
             let side = self.far_side(saw);
             said.push(format!("bevel {}", self.notation.angle_and_slope(saw.bevel)));
             said.push(format!("far side {side}"));

@@ -4,13 +4,14 @@ use super::fixing_sheet::Sheet;
 use super::lines::{CUT_WIDTH, LANDING_DASH, MARK_WIDTH, cross, line, stroke, words};
 use super::{Pattern, button};
 use crate::finding::Place;
-use crate::geometry::{Affine, Built, CONTACT_TOLERANCE, HalfOutline, Outline, Path, Point, Segment, Vec2, contacts};
+use crate::geometry::{Affine, Built, HalfOutline, Outline, Path, Point, Segment, Vec2, contacts};
 use crate::joinery::glue_lines;
 use crate::model::base::Top;
 use crate::model::fixing::{Breadboard, Fasteners, Glued, Hold, MadeFasteners};
 use crate::model::{DrawnPattern, Half, HalfShow, HalfUse, Routing, Slot};
 use crate::page::{Anchor, Item, Pen, Role, Text};
 use crate::piece::{EndPiece, Landing, Piece, SolvedBoard, end_piece, landings, runs_across};
+use crate::tolerance::{CONTACT_TOLERANCE, UNSEEN};
 use crate::units::{Length, Notation};
 use std::f64::consts::FRAC_PI_2;
 
@@ -25,9 +26,6 @@ const TEMPLATE: Length = Length::from_mm(12.0);
 
 /// How far it runs on past the mirror line, mm.
 const RUN_ON: Length = Length::from_mm(80.0);
-
-/// A run-on that cuts less than this into the other half, mm, is not felt.
-const NOTHING: f64 = 0.01;
 
 /// Holes shorter than this by their play, mm, are round: less than a drill wanders.
 const ROUND: f64 = 0.1;
@@ -104,7 +102,7 @@ pub fn half_template(piece: &Piece, top: &Top) -> Option<DrawnPattern> {
     let board = piece.top()?;
     let face = board.solid.face.path();
     let half = HalfOutline::of(face, about)?;
-    let hollow = half.ends(RUN_ON.mm()).iter().any(|end| end.cuts_in > NOTHING);
+    let hollow = half.ends(RUN_ON.mm()).iter().any(|end| end.cuts_in > UNSEEN);
     Some(DrawnPattern {
         name: "top, half template".to_owned(),
         place: Place::pointer("/top/half_template"),

@@ -6,6 +6,7 @@ use super::{Pattern, revision, title};
 use crate::geometry::{Path, Rect};
 use crate::page::{Item, Part, Pen, Role};
 use crate::router::{Caution, CornerGauge, ProfileSection};
+use crate::tolerance::SAME_POINT;
 use crate::units::{Length, Notation};
 
 /// Length of the tick at a tangent point, mm.
@@ -55,7 +56,7 @@ pub fn profile_gauge(
     block.extend(
         left.iter().filter(|(mm, _)| *mm > 0.0).map(|(mm, side)| format!("{} in on the {side}", length(*mm))),
     );
-    block.push(match to - from > 1e-6 {
+    block.push(match to - from > SAME_POINT {
         true => format!("edge left from {} to {} below the face", length(from), length(to)),
         false => "nothing is left of the edge".to_owned(),
     });

@@ -5,6 +5,7 @@ use super::lines::{MARK_WIDTH, line};
 use crate::geometry::{Affine, Path, Point, Segment, Vec2};
 use crate::page::{Anchor, Item, Pen, Role, Text};
 use crate::router::Shortfall;
+use crate::tolerance::SAME_POINT;
 use crate::units::{Length, Notation};
 
 /// Height of the words, mm.
@@ -29,7 +30,7 @@ pub fn depth_words(left: &Shortfall, word: &str, say: &Notation, clear: &mut Cle
     let depth = say.at_least(Length::from_mm(left.depth));
     let middle = left.between.as_ref().and_then(Path::centroid).unwrap_or(left.at);
     let out = left.at - middle;
-    let out = if out.hypot() > 1e-6 { out.normalize() } else { Vec2::new(0.0, 1.0) };
+    let out = if out.hypot() > SAME_POINT { out.normalize() } else { Vec2::new(0.0, 1.0) };
     let text = Text::new(left.at, HEIGHT, format!("{word} {depth}"));
     let tried = OFF.into_iter().flat_map(|off| {
         let text = text.clone();

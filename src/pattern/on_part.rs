@@ -3,10 +3,11 @@
 use super::clear::Clear;
 use super::hatch::{depth_words, hatched};
 use super::lines::{MARK_WIDTH, line, stroke};
-use crate::geometry::{CONTACT_TOLERANCE, Comb, Outline, Path, Point, Segment, Vec2, contacts};
+use crate::geometry::{Comb, Outline, Path, Point, Segment, Vec2, contacts};
 use crate::model::DrawnPattern;
 use crate::page::{Anchor, Item, Pen, Role, Text};
 use crate::router::{GrainRun, GrainWay, Rotation, Shortfall, on_part};
+use crate::tolerance::{BELOW_A_RULE, CONTACT_TOLERANCE, SHOWN};
 use crate::units::{Length, Notation};
 
 /// Length of the tick at a tangent point, mm.
@@ -15,12 +16,8 @@ const TICK: f64 = 2.5;
 const RUN_TICK: f64 = 5.0;
 /// Height of the capitals, mm.
 const LETTERING: f64 = 2.5;
-/// Shorter teeth of a comb, mm, are not drawn.
-const SHORTEST_TOOTH: f64 = 0.05;
 /// Dashes of the lines that an edge profile leaves, mm.
 const PROFILE: [f64; 2] = [3.0, 1.5];
-/// A place belongs to the drawn edge when it is nearer than this, mm.
-const ON_EDGE: f64 = 1e-3;
 
 /// Everything to be marked along the drawn edge of a part, which may be half of it; its words keep clear of what is drawn
 /// already.
@@ -57,7 +54,7 @@ pub fn marks(drawn: &DrawnPattern, ring: &Path, standing: &[Item], say: &Notatio
 /// A tick at each tangent point that lies on the drawn edge, square to it, into the part.
 pub fn tangent_ticks(tangents: &[Point], ring: &Path) -> Vec<Item> {
     let tick = |at: &Point| {
-        let place = ring.nearest(*at).filter(|(off, _)| *off < ON_EDGE).map(|(_, place)| place)?;
+        let place = ring.nearest(*at).filter(|(off, _)| *off < BELOW_A_RULE).map(|(_, place)| place)?;
         let along = ring.tangent_at(place)?;
         Some(line(Role::Mark, *at, *at + along.turn_90() * TICK, Pen::solid(MARK_WIDTH)))
     };
@@ -82,7 +79,7 @@ impl Sheet<'_> {
     }
 
     fn on_edge(&self, point: Point) -> bool {
-        self.ring.nearest(point).is_some_and(|(off, _)| off < ON_EDGE)
+        self.ring.nearest(point).is_some_and(|(off, _)| off < BELOW_A_RULE)
     }
 
     /// Whether a place lies on what is shown of the part.
@@ -98,7 +95,7 @@ impl Sheet<'_> {
             meets.flat_map(|contact| [contact.first.0, contact.first.1]).chain([0.0, 1.0]).collect();
         knots.sort_by(f64::total_cmp);
         let stretches = knots.windows(2).map(|pair| piece.subsegment(pair[0], pair[1]));
-        stretches.filter(|stretch| stretch.length() > ON_EDGE && self.shows(stretch.eval(0.5))).collect()
+        stretches.filter(|stretch| stretch.length() > BELOW_A_RULE && self.shows(stretch.eval(0.5))).collect()
     }
 
     /// The lines that an edge profile leaves, as far as they are shown.
@@ -107,7 +104,8 @@ impl Sheet<'_> {
         let pieces: Vec<Segment> =
             lines.iter().flat_map(|line| line.segments()).flat_map(|s| self.shown(s)).collect();
         for segment in &pieces {
-            let goes_on = |path: &&mut Path| path.end().is_some_and(|end| end.distance(segment.start()) < ON_EDGE);
+            let goes_on =
+                |path: &&mut Path| path.end().is_some_and(|end| end.distance(segment.start()) < BELOW_A_RULE);
             match shown.last_mut().filter(goes_on) {
                 Some(path) => *path = Path::open(path.segments().iter().copied().chain([*segment]).collect()),
                 None => shown.push(Path::open(vec![*segment])),
@@ -149,7 +147,7 @@ impl Sheet<'_> {
 
 /// The teeth of a comb and the lines along their tips.
 fn teeth(comb: &Comb) -> Vec<Item> {
-    let lines = comb.teeth.iter().chain(&comb.tips).filter(|line| line.length() > SHORTEST_TOOTH);
+    let lines = comb.teeth.iter().chain(&comb.tips).filter(|line| line.length() > SHOWN);
     lines.map(|path| stroke(Role::Mark, path.clone(), Pen::solid(MARK_WIDTH))).collect()
 }
 

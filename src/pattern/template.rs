@@ -15,6 +15,7 @@ use crate::router::{
     Blank, CollarTemplate, GrainRun, GrainWay, InlayPair, RoutedTemplate, Shortfall, TemplateSetting, TemplateShape,
     nesting,
 };
+use crate::tolerance::NOTICEABLE;
 use crate::units::{Length, Notation};
 
 /// Dashes of the finished line on a template, mm.
@@ -147,7 +148,7 @@ impl Draft<'_> {
         self.rings(Role::Opening, &pair.template);
         self.looked_at(&pair.recess, &FINISHED, "recess");
         // Drawn over the recess, an exact plug would not be seen.
-        if pair.gap.abs() > crate::router::NOTICEABLE {
+        if pair.gap.abs() > NOTICEABLE {
             self.looked_at(&pair.plug, &DOTTED, "plug");
         }
         self.shortfalls(&[(&pair.lost, "lost"), (&pair.to_ease, "ease plug")]);

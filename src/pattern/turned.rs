@@ -5,6 +5,7 @@ use super::{Pattern, revision, title};
 use crate::geometry::{Path, Point, Rect};
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
 use crate::piece::{SolvedBoard, Turning};
+use crate::tolerance::SHOWN_SQUARE;
 use crate::units::{Angle, Length, Notation};
 
 /// How far lines across the profile reach beyond it, mm.
@@ -18,9 +19,6 @@ const CENTRE_BEYOND: f64 = 8.0;
 
 /// Height of the words beside the profile and from one line of them to the next, mm.
 const LETTERS: (f64, f64) = (2.5, 4.5);
-
-/// A tilt below this, degrees, is square to a person.
-const SQUARE: f64 = 0.05;
 
 /// Dash and gap of the line along which the foot is sawn, mm.
 const SAW_DASH: [f64; 2] = [3.0, 1.2];
@@ -47,7 +45,7 @@ pub fn turning_words(turning: &Turning, notation: &Notation) -> Vec<String> {
         format!("{} at {place}", say(turning.diameter_at(below)))
     });
     said.push(format!("callipers, from the shoulder: {}", stations.collect::<Vec<_>>().join(", ")));
-    if turning.tilt.degrees() <= SQUARE {
+    if turning.tilt.degrees() <= SHOWN_SQUARE {
         said.push(format!("saw the foot square, {} from the shoulder", say(turning.length)));
         return said;
     }
@@ -161,7 +159,7 @@ fn stations(items: &mut Vec<Item>, turning: &Turning, notation: &Notation) {
 
 /// Where the floor cuts the foot and the underside of the top lies on the shoulder, the outer side of the leg up.
 fn slants(items: &mut Vec<Item>, turning: &Turning, notation: &Notation) {
-    if turning.tilt.degrees() <= SQUARE {
+    if turning.tilt.degrees() <= SHOWN_SQUARE {
         return;
     }
     let slope = turning.tilt.radians().tan();

@@ -16,10 +16,8 @@ use crate::board::{Against, Board, EdgeName, PartId, PartRole, Solid, Source};
 use crate::finding::{Finding, Place, stops};
 use crate::geometry::{Path, Placement, Point3};
 use crate::model::base::Top;
+use crate::tolerance::{LANDS, ROUNDING};
 use crate::units::{Length, Notation};
-
-/// An end that reaches less than this beyond the surface on which it lands, mm, is rounding.
-pub(super) const LANDS: f64 = 1e-6;
 
 /// An end of which less than this share lies on the board that it meets is no joint.
 pub(super) const ENOUGH: f64 = 0.5;
@@ -252,7 +250,7 @@ impl<'a> Work<'a> {
             let found = groups.iter_mut().find_map(|group| {
                 let first = self.single(group.members.first()?.0);
                 let same_role = first.role == single.role && first.given == single.given;
-                let same_thickness = (first.board.thickness - single.board.thickness).abs() < 1e-9;
+                let same_thickness = (first.board.thickness - single.board.thickness).abs() < ROUNDING;
                 if !(same_role && same_thickness) {
                     return None;
                 }

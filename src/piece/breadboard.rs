@@ -5,6 +5,7 @@ use super::limits::base;
 use super::{NoEnd, TongueSize, TongueWall, TopProblem};
 use crate::finding::Finding;
 use crate::model::base::Top;
+use crate::tolerance::ROUNDING;
 use crate::units::Length;
 
 /// Wood left beside a tongue on either side and beyond its end, at the least, mm (common practice, no source).
@@ -32,7 +33,7 @@ impl Wall {
     fn left(&self, field: &str, given: f64) -> Option<Finding> {
         let left = (self.whole - given - self.more) / self.walls;
         // What rounding leaves of a third is a third.
-        if left >= self.wanted.max(CHEEK) - 1e-9 {
+        if left >= self.wanted.max(CHEEK) - ROUNDING {
             return None;
         }
         let least = if left < CHEEK { CHEEK } else { self.wanted };

@@ -2,16 +2,11 @@
 
 use crate::geometry::{Affine, Batten, BattenEnd, Point, Segment, Vec2};
 use crate::model::base::Curve;
+use crate::tolerance::ROUNDING;
 use crate::units::Length;
-
-/// A rise smaller than this, mm, is straight: the arc's radius would lose its digits.
-const FLAT: f64 = 1e-9;
 
 /// The direction in which levels are counted.
 const UP: Vec2 = Vec2::new(0.0, 1.0);
-
-/// A piece shorter than this, mm, is what rounding leaves at a level that is a corner's own.
-const CRUMB: f64 = 1e-9;
 
 /// What is wrong with a curve.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -125,7 +120,7 @@ impl EdgeLine {
             let start = if i == first.0 { first.1 } else { 0.0 };
             let end = if i == last.0 { last.1 } else { 1.0 };
             let part = piece.subsegment(start, end);
-            if end > start && part.length() > CRUMB {
+            if end > start && part.length() > ROUNDING {
                 segments.push(part);
             }
         }
@@ -165,7 +160,7 @@ impl EdgeLine {
 fn arc_on_chord(from: Point, to: Point, rise: Length, out: Vec2) -> Result<Segment, CurveFault> {
     let (rise, chord) = (rise.mm(), to - from);
     let half = chord.hypot() / 2.0;
-    if rise.abs() < FLAT {
+    if rise.abs() < ROUNDING {
         return Ok(Segment::line(from, to));
     }
     if rise.abs() > half {

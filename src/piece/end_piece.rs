@@ -8,6 +8,7 @@ use super::fixing::{Play, share};
 use crate::geometry::{Path, Point, Rect, Segment, Vec2, clip_half_plane};
 use crate::model::base::Top;
 use crate::model::fixing::{Breadboard, OuterPins};
+use crate::tolerance::{SAME_POINT, UNSEEN};
 
 /// From the end of a tongue to its outermost pin, mm (common practice, no source); on a short one a quarter of it.
 const PIN_FROM_END: f64 = 40.0;
@@ -17,12 +18,6 @@ pub(super) const GROOVE_CLEAR: f64 = 1.0;
 
 /// Wood left about a groove, mm, at its ends as beyond its bottom; less where less is left there (common practice, no source).
 pub(super) const THICK_CHEEK: f64 = 6.0;
-
-/// A node this near to a cut, mm, lies on it.
-const ON_CUT: f64 = 1e-6;
-
-/// An end piece whose ends run in by less than this over its groove, mm, has square ends.
-const SQUARE: f64 = 0.01;
 
 /// Halvings by which a stopped groove's end is found: far below a thousandth of a millimetre on the widest top.
 const HALVINGS: usize = 40;
@@ -76,7 +71,7 @@ pub fn end_piece(board: &SolvedBoard, top: &Top) -> Option<EndPiece> {
     let bottom = shoulder + depth + GROOVE_CLEAR;
     let wall = THICK_CHEEK.min(breadboard.width.mm() - depth - GROOVE_CLEAR);
     let narrowest = narrowest(&ring, [shoulder, bottom + wall], across)?;
-    let open = across.iter().zip(narrowest).all(|(whole, least)| (whole - least).abs() < SQUARE);
+    let open = across.iter().zip(narrowest).all(|(whole, least)| (whole - least).abs() < UNSEEN);
     let ends = if open { across } else { stopped(&ring, [shoulder, bottom], across, wall)? };
     let groove = Rect::new(shoulder, ends[0], bottom, ends[1]);
     // A stopped tongue fills its groove when it is dampest; in an open groove nothing is in its way.
@@ -109,7 +104,7 @@ fn beyond(board: &SolvedBoard, x: f64) -> Option<(Path, [f64; 2])> {
     let face = board.solid.face.path().clone();
     let rings = clip_half_plane(&[face], Point::new(x, 0.0), Vec2::new(1.0, 0.0));
     let ring = rings.into_iter().max_by(|a, b| a.signed_area().total_cmp(&b.signed_area()))?;
-    let on_cut: Vec<f64> = ring.nodes().iter().filter(|p| (p.x - x).abs() < ON_CUT).map(|p| p.y).collect();
+    let on_cut: Vec<f64> = ring.nodes().iter().filter(|p| (p.x - x).abs() < SAME_POINT).map(|p| p.y).collect();
     let (low, high) =
         (on_cut.iter().copied().fold(f64::MAX, f64::min), on_cut.iter().copied().fold(f64::MIN, f64::max));
     (low < high).then_some((ring, [low, high]))
@@ -117,7 +112,7 @@ fn beyond(board: &SolvedBoard, x: f64) -> Option<(Path, [f64; 2])> {
 
 /// Whether a piece of an outline is a cut at x.
 fn is_cut(piece: &Segment, x: f64) -> bool {
-    (piece.start().x - x).abs() < ON_CUT && (piece.end().x - x).abs() < ON_CUT
+    (piece.start().x - x).abs() < SAME_POINT && (piece.end().x - x).abs() < SAME_POINT
 }
 
 /// From where to where an end piece reaches all the way from one place along the top to another.
@@ -145,7 +140,7 @@ fn stopped(ring: &Path, [shoulder, bottom]: [f64; 2], across: [f64; 2], wall: f6
         // The nearest place of the rim is opposite a corner, or where the rim runs along the groove's end.
         let fits = |y: f64| {
             let corners = [shoulder, bottom].map(|x| to_rim(Point::new(x, y)));
-            corners.into_iter().fold((limit - y).abs(), f64::min) >= wall - ON_CUT
+            corners.into_iter().fold((limit - y).abs(), f64::min) >= wall - SAME_POINT
         };
         let (mut within, mut without) = (middle, limit);
         if !fits(within) {

@@ -9,6 +9,7 @@ use crate::board::{PartRole, Source};
 use crate::geometry::{Path, Plane, Point, Point3, Rect, Vec2};
 use crate::model::base::Top;
 use crate::model::fixing::{Fasteners, Hold, MadeFasteners};
+use crate::tolerance::UNSEEN;
 use crate::wood::of_top;
 
 /// From the end of a landing to the first fastener, mm: clear of the joint at the end (common practice, no source).
@@ -16,9 +17,6 @@ const FROM_END: f64 = 40.0;
 
 /// Surfaces whose normals agree to this cosine are parallel: a thousandth of a radian.
 const LEVEL: f64 = 0.999_999_5;
-
-/// A part this near to the top, mm, touches it.
-const TOUCHES: f64 = 0.01;
 
 /// A place where a top is held, and how far the wood of the top moves there.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -158,7 +156,7 @@ fn under(top: &SolvedBoard, part: &SolvedBoard) -> Vec<(usize, Path)> {
             let normal = above.direction_to_board(at.direction_to_world(plane.normal()));
             let foot = Point3::ORIGIN - plane.normal() * plane.distance(Point3::ORIGIN);
             let on = above.to_board(at.to_world(foot));
-            if normal.z < LEVEL || (on.z + top.board.thickness).abs() > TOUCHES {
+            if normal.z < LEVEL || (on.z + top.board.thickness).abs() > UNSEEN {
                 continue;
             }
             let axes = SurfaceAxes::of(&part.board, &part.solid, surface);

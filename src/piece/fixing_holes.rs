@@ -8,10 +8,8 @@ use crate::geometry::{Arc, Path, Placement, Point, Point3, Rect, Segment, Vec2, 
 use crate::model::base::Top;
 use crate::model::fixing::{Fasteners, Hold, MadeFasteners};
 use crate::solid::{Does, End, Feature, FeatureId, Prism, Shape, Why};
+use crate::tolerance::SAME_PLACE;
 use std::f64::consts::{FRAC_PI_2, PI};
-
-/// Features of two copies nearer to each other than this, mm over a metre, are one: copies of a board are alike to about 1e-9.
-const SAME: f64 = 1e-5;
 
 /// A slot shorter than its screw's hole by this, mm, is round: less than a drill wanders.
 const ROUND: f64 = 0.1;
@@ -79,7 +77,9 @@ fn put(fixings: &mut Vec<Feature>, feature: Feature) {
         _ => None,
     };
     let near = |a: Placement, b: Placement| {
-        a.origin().distance(b.origin()) < SAME && (a.u() - b.u()).length() < SAME && (a.w() - b.w()).length() < SAME
+        a.origin().distance(b.origin()) < SAME_PLACE
+            && (a.u() - b.u()).length() < SAME_PLACE
+            && (a.w() - b.w()).length() < SAME_PLACE
     };
     let same = |known: &&mut Feature| {
         known.id.why == feature.id.why && frame(known).zip(frame(&feature)).is_some_and(|(a, b)| near(a, b))

@@ -5,6 +5,7 @@ use super::same::own_mirror;
 use super::surface::plane_of;
 use crate::board::{Board, PartRole, Solid, Source};
 use crate::geometry::{Placement, Point3, Vec3};
+use crate::tolerance::{NO_LEAN, SAME_PLACE};
 
 /// A group of singles made from one pattern.
 pub(super) struct Group {
@@ -71,7 +72,9 @@ impl Group {
                 let (normal, on) = probe(surface)?;
                 let near = |source: &Source| {
                     let plane = plane_of(&self.board, *source);
-                    plane.is_some_and(|p| (p.normal() - normal).length() < 1e-6 && p.distance(on).abs() < 1e-5)
+                    plane.is_some_and(|p| {
+                        (p.normal() - normal).length() < NO_LEAN && p.distance(on).abs() < SAME_PLACE
+                    })
                 };
                 let cuts = (0..self.board.cuts.len()).map(Source::Cut);
                 let edges = (0..self.board.edges.len()).map(Source::Edge);

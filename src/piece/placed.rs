@@ -9,17 +9,9 @@ use crate::finding::{Finding, Ratio};
 use crate::geometry::{Built, Placement, Plane, Point, Point3, Segment};
 use crate::model::base::{PlacedBoard, PlacedCut, Surface};
 use crate::model::problem::{Direction, Problem};
+use crate::tolerance::{NO_LEAN, SAME_POINT};
 use crate::units::{Length, Notation};
 use std::borrow::Cow;
-
-/// A piece of an outline nearer to the line between two corners than this, mm, lies on it.
-const ON_EDGE: f64 = 1e-6;
-
-/// A plane whose trace on the face would be shorter than this share of its normal is parallel to the face.
-const PARALLEL: f64 = 1e-6;
-
-/// A cut nearer to the point to keep than this, mm, keeps neither side.
-const UNDECIDED: f64 = 1e-6;
 
 /// A board in the world before its cuts.
 struct Uncut<'a> {
@@ -101,9 +93,9 @@ fn edges(built: &Built, names: &[Option<String>], notation: &Notation) -> Vec<Ed
     let before = |i: usize| corners[(i + corners.len() - 1) % corners.len()];
     let on = |i: &usize, piece: &Segment| {
         let line = Segment::line(before(*i), corners[*i]);
-        [piece.start(), piece.end()].iter().all(|p| line.nearest(*p).0 < ON_EDGE)
+        [piece.start(), piece.end()].iter().all(|p| line.nearest(*p).0 < SAME_POINT)
     };
-    let at = |p: Point, tangent: &Point| p.distance(*tangent) < ON_EDGE;
+    let at = |p: Point, tangent: &Point| p.distance(*tangent) < SAME_POINT;
     let rounds = |piece: &Segment| {
         let mut pairs = built.tangents.chunks_exact(2);
         pairs.any(|pair| pair.iter().all(|tangent| at(piece.start(), tangent) || at(piece.end(), tangent)))
@@ -148,9 +140,9 @@ fn cut(one: &Uncut, all: &[Uncut], work: &mut Work) -> Option<(Board, Vec<Lies>)
         };
         let plane = one.placement.plane_to_board(&world);
         let (n, from) = (plane.normal(), plane.distance(keep));
-        let wrong = if n.x.hypot(n.y) < PARALLEL {
+        let wrong = if n.x.hypot(n.y) < NO_LEAN {
             Some(PieceProblem::CutAlongFace {})
-        } else if from.abs() < UNDECIDED {
+        } else if from.abs() < SAME_POINT {
             Some(PieceProblem::CutThroughMiddle {})
         } else {
             None

@@ -2,10 +2,7 @@
 
 use crate::board::{Ring, Solid};
 use crate::geometry::{Affine, Point};
-
-/// Boards whose rims agree within this, mm, are cut from one pattern: a thousandth of what a knife line is wide, and
-/// far above what rounding leaves.
-const ALIKE: f64 = 1e-6;
+use crate::tolerance::SAME_POINT;
 
 /// How one board lies on another.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -42,6 +39,6 @@ fn rims_alike(drawn: &Ring, other: &Ring, map: Affine) -> bool {
         ring.path().segments().iter().flat_map(|s| [s.start(), s.eval(0.5)]).collect()
     };
     let (a, b) = (points(drawn), points(other));
-    let near = |p: &Point| b.iter().any(|q| (map * *q).distance(*p) < ALIKE);
+    let near = |p: &Point| b.iter().any(|q| (map * *q).distance(*p) < SAME_POINT);
     a.len() == b.len() && a.iter().all(near)
 }

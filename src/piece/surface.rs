@@ -5,9 +5,7 @@ use crate::geometry::{
     Affine, Drawn, Flat, FromInside, FromOutside, Path, Placement, Plane, Point, Point3, Segment, SurfaceFrame, Vec2,
     Vec3, clip_half_plane, intersection,
 };
-
-/// Nearer than this, mm, a node of a rim lies on the line of another of its pieces.
-const ON_LINE: f64 = 1e-7;
+use crate::tolerance::ON_SURFACE;
 
 /// The plane of a surface in board axes, its normal out of the board; `None` for a curved edge.
 pub fn plane_of(board: &Board, source: Source) -> Option<Plane> {
@@ -155,7 +153,7 @@ impl SurfaceAxes {
             .iter()
             .flat_map(|path| path.segments())
             .flat_map(|s| (0..steps(s)).map(|i| s.eval(f64::from(i) / f64::from(steps(s)))));
-        points.filter(outside).map(away).filter(|d| *d > ON_LINE).fold(0.0, f64::max)
+        points.filter(outside).map(away).filter(|d| *d > ON_SURFACE).fold(0.0, f64::max)
     }
 }
 

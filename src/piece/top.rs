@@ -9,20 +9,17 @@ use super::limits::{Named, base};
 use crate::board::{Board, Edge, EdgeName, PartRole};
 use crate::finding::{Finding, stops};
 use crate::geometry::{
-    Affine, Arc, CONTACT_TOLERANCE, Path, Placement, Point, Point3, Problem, ProblemKind, Segment, Vec2, Vec3,
-    contacts, join,
+    Affine, Arc, Path, Placement, Point, Point3, Problem, ProblemKind, Segment, Vec2, Vec3, contacts, join,
 };
 use crate::model::base::{Curve, Top, TopShape};
 use crate::model::problem::{Problem as CornerProblem, RoundedCorner};
+use crate::tolerance::{BELOW_CUTTING, CONTACT_TOLERANCE};
 use crate::units::Length;
 use crate::wood::{self, Change};
 use std::f64::consts::PI;
 
 /// How far an edge is carried on beyond the rectangle to meet its neighbour, mm: a straight edge only just reaches it.
 const BEYOND: f64 = 1.0;
-
-/// A piece of the outline nearer to an edge than this, mm, is part of it.
-const ON_EDGE: f64 = 1e-4;
 
 /// The four edges, anticlockwise from the front one.
 const NAMES: [EdgeName; 4] = [EdgeName::FrontEdge, EdgeName::RightEdge, EdgeName::BackEdge, EdgeName::LeftEdge];
@@ -211,7 +208,7 @@ fn stretch(edge: &EdgeLine, start: Place, end: Place) -> Vec<Segment> {
 fn named(outline: &Path, lines: &[EdgeLine]) -> Vec<Edge> {
     let name = |piece: &Segment| {
         let middle = piece.eval(0.5);
-        let on = |line: &&EdgeLine| line.segments().iter().any(|s| s.nearest(middle).0 < ON_EDGE);
+        let on = |line: &&EdgeLine| line.segments().iter().any(|s| s.nearest(middle).0 < BELOW_CUTTING);
         lines.iter().zip(NAMES).find(|(line, _)| on(line)).map_or(EdgeName::Corner, |(_, name)| name)
     };
     let mut edges: Vec<Edge> = Vec::new();

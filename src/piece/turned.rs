@@ -3,11 +3,9 @@
 use super::parts::SolvedBoard;
 use crate::board::{Board, EdgeName, Fitting, Solid};
 use crate::geometry::{Affine, Path, Placement, Plane, Point, Point3, Vec2, Vec3};
+use crate::tolerance::PARALLEL;
 use crate::units::Angle;
 use std::f64::consts::FRAC_PI_2;
-
-/// A line whose share along the plumb line or a cut's normal is below this never comes through.
-const ALONG: f64 = 1e-9;
 
 /// Left on the foot below its long side, to be sawn off when the legs stand, mm (common practice, no source).
 const FOOT_WASTE: f64 = 15.0;
@@ -41,7 +39,7 @@ impl Turned {
     /// Where its centre line, moved across by `across`, comes through a plane.
     fn through(&self, plane: &Plane, across: Vec3) -> Option<Point3> {
         let (from, share) = (self.axis + across, plane.normal().x);
-        (share.abs() > ALONG).then(|| from - Vec3::X * (plane.distance(from) / share))
+        (share.abs() > PARALLEL).then(|| from - Vec3::X * (plane.distance(from) / share))
     }
 }
 
@@ -162,7 +160,7 @@ impl SolvedBoard {
 pub fn level_rim(centre: Point, placement: &Placement, diameter: f64) -> Option<Path> {
     let along = placement.u();
     let lean = Vec2::new(along.x, along.y);
-    (along.z.abs() > ALONG).then(|| {
+    (along.z.abs() > PARALLEL).then(|| {
         let longer = Affine::scale_non_uniform(1.0 / along.z.abs(), 1.0);
         let place = Affine::translate(centre.to_vec2()) * Affine::rotate(lean.atan2()) * longer;
         Path::circle(Point::ORIGIN, diameter / 2.0).transformed(place)

@@ -3,10 +3,8 @@
 use super::outline_problem::{OutlineProblem, Spot, TurningPoint};
 use crate::finding::{Finding, Place};
 use crate::geometry::{EdgeShape, Node, Point};
+use crate::tolerance::UNSEEN;
 use crate::units::Length;
-
-/// A point farther past an edge's end than this, mm, lies past it: rounding does not come to so much.
-const PAST: f64 = 0.01;
 
 /// A point at which a batten has to run backwards.
 pub struct TurnsBack {
@@ -26,8 +24,8 @@ pub fn turns_back(nodes: &[Node], node: usize, any_past: bool) -> Option<TurnsBa
     let length = from.distance(to);
     let past = |point: Point| {
         let along = (point - from).dot(to - from) / length;
-        let begins = Some(("begins", -along)).filter(|_| along < -PAST);
-        begins.or_else(|| Some(("ends", along - length)).filter(|_| along > length + PAST))
+        let begins = Some(("begins", -along)).filter(|_| along < -UNSEEN);
+        begins.or_else(|| Some(("ends", along - length)).filter(|_| along > length + UNSEEN))
     };
     let all: Vec<Point> = [from].into_iter().chain(between.iter().copied()).chain([to]).collect();
     let sharp = all.windows(3).position(|w| matches!(w, [a, b, c] if (*b - *a).dot(*c - *b) < 0.0));

@@ -6,10 +6,8 @@ use super::resolve::Resolver;
 use crate::finding::{Beside, Finding, Place};
 use crate::geometry::{Outline, Point, Segment};
 use crate::model::{Hole, Slot};
+use crate::tolerance::UNSEEN;
 use crate::units::Length;
-
-/// An overlap smaller than this, mm, is touching: no saw or bit works so close.
-const TOUCHING: f64 = 0.01;
 
 /// A hole or slot as everything within `radius` of a line.
 struct Opening {
@@ -35,7 +33,7 @@ pub fn check(part: &Drawn, holes: &[Hole], slots: &[Slot], place: &Place, resolv
     for (index, first) in openings.iter().enumerate() {
         for second in openings.iter().skip(index + 1) {
             let overlap = first.radius + second.radius - distance(first, second);
-            if overlap > TOUCHING {
+            if overlap > UNSEEN {
                 resolver.findings.push(run_together(first, second, overlap));
             }
         }
@@ -76,18 +74,18 @@ fn outside(outline: &Outline, opening: &Opening) -> Option<Finding> {
     }
     let edge = outline.path().distance_to_line(opening.from, opening.to)?;
     let out = opening.radius - edge;
-    if out <= TOUCHING {
+    if out <= UNSEEN {
         return None;
     }
     let [out_by, largest] = [out, edge * 2.0].map(|mm| Some(Length::from_mm(mm)));
-    let problem = PartProblem::BreaksOut { what, may_shrink: edge > TOUCHING, out_by, largest };
+    let problem = PartProblem::BreaksOut { what, may_shrink: edge > UNSEEN, out_by, largest };
     Some(Finding::of(problem, opening.place.clone()))
 }
 
 /// That a hole or slot runs into an opening that is drawn with the outline.
 fn into_opening(ring: &Outline, opening: &Opening) -> Option<Finding> {
     let edge = ring.path().distance_to_line(opening.from, opening.to)?;
-    let meets = ring.contains(opening.from) || opening.radius - edge > TOUCHING;
+    let meets = ring.contains(opening.from) || opening.radius - edge > UNSEEN;
     let what = opening.what;
     let problem = PartProblem::BreaksOut { what, may_shrink: false, out_by: None, largest: None };
     meets.then(|| Finding::of(problem, opening.place.clone()))

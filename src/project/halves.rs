@@ -6,25 +6,17 @@ use super::resolve::Resolver;
 use crate::finding::{Degrees, Finding, Place};
 use crate::geometry::{EdgeShape, HalfEnd, HalfOutline, MirrorLine, Point};
 use crate::model::{Half, HalfShow, HalfUse};
+use crate::tolerance::{BELOW_A_RULE, SHOWN_SQUARE, UNSEEN};
 use crate::units::Length;
-
-/// Off square by less than this, degrees, is square to the eye: over 100 mm it is a tenth of a millimetre.
-const SQUARE: f64 = 0.05;
 
 /// Off square by more than this, degrees, an edge is meant to have a corner at the mirror line.
 const CORNER: f64 = 30.0;
-
-/// A cut into the other half of less than this, mm, goes with the first stroke of sandpaper.
-const NOTHING: f64 = 0.01;
 
 /// The shortest run-on that is worth while, mm: less, and no cutter is clear of the line.
 const SHORTEST_RUN_ON: f64 = 5.0;
 
 /// Halvings by which the longest run-on that does is looked for: to a thousandth of what was asked.
 const HALVINGS: u32 = 10;
-
-/// Corners nearer to each other than this, mm, lie level: no arc joins them smoothly.
-const LEVEL: f64 = 1e-3;
 
 /// The largest radius that an edge may have, mm.
 const LARGEST_RADIUS: f64 = 20_000.0;
@@ -42,7 +34,7 @@ pub fn check(half: &Half, drawn: &Drawn, place: &Place, resolver: &mut Resolver)
         resolver.findings.extend(finding);
     }
     let cuts_in = deepest(&ends);
-    if cuts_in <= NOTHING {
+    if cuts_in <= UNSEEN {
         return true;
     }
     let finding = cut_in(outline, run_on, cuts_in, place);
@@ -82,7 +74,7 @@ impl<'a> End<'a> {
     /// What is to be told of an end that is off square.
     fn tell(self) -> Option<Finding> {
         let degrees = self.end.off_square.to_degrees();
-        if degrees < SQUARE {
+        if degrees < SHOWN_SQUARE {
             return None;
         }
         let (at, ridge, off_square) = (Spot::of(self.end.at), self.end.ridge, Degrees(degrees));
@@ -109,7 +101,8 @@ impl<'a> End<'a> {
         let across = self.about.distance(self.beside).abs();
         let along = self.end.at.distance(self.about.foot(self.beside));
         let out = (self.end.at - self.beside).dot(self.end.at - self.opposite) > 0.0;
-        (along > LEVEL && across > LEVEL).then(|| ((across * across + along * along) / (2.0 * along), out))
+        (along > BELOW_A_RULE && across > BELOW_A_RULE)
+            .then(|| ((across * across + along * along) / (2.0 * along), out))
     }
 }
 
@@ -117,7 +110,7 @@ fn cut_in(outline: &HalfOutline, run_on: f64, cuts_in: f64, place: &Place) -> Fi
     let (mut does, mut too_long) = (0.0, run_on);
     for _ in 0..HALVINGS {
         let middle = (does + too_long) / 2.0;
-        if deepest(&outline.ends(middle)) <= NOTHING { does = middle } else { too_long = middle }
+        if deepest(&outline.ends(middle)) <= UNSEEN { does = middle } else { too_long = middle }
     }
     let shorter = (does >= SHORTEST_RUN_ON).then(|| Length::from_mm(does));
     let [run_on, cuts_in] = [run_on, cuts_in].map(Length::from_mm);

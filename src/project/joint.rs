@@ -5,6 +5,7 @@ use super::resolve::Resolver;
 use super::value::Written;
 use crate::finding::{Finding, Place, Unit};
 use crate::model::joint::{Axis, Ends, Joint, Kind, Mortise, Spread, StandsWith};
+use crate::tolerance::ROUNDING;
 use crate::units::Length;
 
 /// How much longer two mortises together are than their tenon unless the file says otherwise, mm (common practice: room for
@@ -103,7 +104,7 @@ fn depths(
         (Kind::Loose, _, Some(both), None) => Some((both, usual)),
         (Kind::Loose, _, Some(both), Some(length)) => {
             let room = both[0] + both[1] - length;
-            if room < Length::ZERO || clearance.is_some_and(|asked| (asked - room).abs().mm() > 1e-9) {
+            if room < Length::ZERO || clearance.is_some_and(|asked| (asked - room).abs().mm() > ROUNDING) {
                 let say = resolver.notation;
                 let message = format!(
                     "a tenon {} long lies in mortises {} deep together",

@@ -6,7 +6,8 @@ use super::part_problem::{PartProblem, SeveralShapes};
 use super::raw::OutlineText;
 use super::resolve::Resolver;
 use crate::finding::{Finding, Place};
-use crate::geometry::{Built, CONTACT_TOLERANCE, Outline, Point, Segment, contacts};
+use crate::geometry::{Built, Outline, Point, Segment, contacts};
+use crate::tolerance::CONTACT_TOLERANCE;
 
 /// Adds the openings of a part to its outline. All that is wrong is told: one that leaves the part, meets another, or lies in
 /// another or round it.

@@ -8,6 +8,7 @@ use super::raw::{Bulge, CornerText, CurvedEdge, EdgeText, OutlineText, RunsOn, W
 use super::resolve::Resolver;
 use crate::finding::{Finding, Place};
 use crate::geometry::{Built, EdgeShape, MirrorLine, Node, Outline, Point, ProblemKind, Vec2, build};
+use crate::tolerance::BELOW_A_RULE;
 
 /// An outline with the corners and edges that it was built from.
 pub struct Drawn {
@@ -163,11 +164,9 @@ fn whole(
 
 /// Whether straight edges join corners that all lie on one line.
 fn on_one_line(nodes: &[Node]) -> bool {
-    /// Corners nearer to the line than this, mm, are on it.
-    const ON_THE_LINE: f64 = 1e-3;
     let Some(first) = nodes.first().map(|node| node.to) else { return false };
     let farthest = nodes.iter().map(|node| node.to).max_by(|a, b| a.distance(first).total_cmp(&b.distance(first)));
     let along = farthest.unwrap_or(first) - first;
     let off = |point: Point| along.cross(point - first).abs() / along.hypot().max(f64::MIN_POSITIVE);
-    nodes.len() > 1 && nodes.iter().all(|node| node.edge == EdgeShape::Straight && off(node.to) < ON_THE_LINE)
+    nodes.len() > 1 && nodes.iter().all(|node| node.edge == EdgeShape::Straight && off(node.to) < BELOW_A_RULE)
 }

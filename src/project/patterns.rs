@@ -8,6 +8,7 @@ use super::raw::{HalfText, HoleText, MarkText, PatternText, SlotText};
 use super::request::{self, Request};
 use super::resolve::Resolver;
 use crate::model::{DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Shop, Slot};
+use crate::tolerance::UNSEEN;
 
 use super::part_problem::PartProblem;
 use crate::finding::{Finding, Place};
@@ -18,8 +19,6 @@ use crate::units::{Angle, Length};
 const USUAL_RUN_ON: Length = Length::from_mm(80.0);
 /// Height of written words unless the file says otherwise.
 const USUAL_TEXT_HEIGHT: Length = Length::from_mm(5.0);
-/// Points nearer to each other than this, mm, are one point to a maker.
-const SAME_POINT: f64 = 0.01;
 
 /// Works a pattern out. Everything wrong with it is told before the first fault ends the work.
 pub fn pattern(
@@ -131,7 +130,7 @@ fn read_mark(written: &MarkText, place: &Place, resolver: &mut Resolver) -> Opti
 }
 
 fn check_line(points: &[Point], place: &Place, resolver: &mut Resolver) -> bool {
-    let reaches = points.windows(2).any(|pair| matches!(pair, [a, b] if a.distance(*b) > SAME_POINT));
+    let reaches = points.windows(2).any(|pair| matches!(pair, [a, b] if a.distance(*b) > UNSEEN));
     if !reaches {
         resolver.findings.push(Finding::of(PartProblem::NoLine {}, place.child("line")));
     }

@@ -3,6 +3,7 @@
 use super::grain::GrainRun;
 use super::shortfall::Shortfall;
 use crate::geometry::{Affine, Outline, Path, Point, ProblemKind, Rect, Segment, Vec2};
+use crate::tolerance::ROUNDING;
 use crate::units::{Angle, Length};
 use std::cmp::Ordering;
 
@@ -186,7 +187,7 @@ pub(super) fn screw_in(
         let from_cutter =
             followed.iter().filter_map(|path| path.nearest(at)).map(|f| f.0).fold(f64::INFINITY, f64::min);
         let room = (from_edge - head).min(from_cutter - clear);
-        if room >= 0.0 && best.as_ref().is_none_or(|(most, _)| room > *most + 1e-9) {
+        if room >= 0.0 && best.as_ref().is_none_or(|(most, _)| room > *most + ROUNDING) {
             best = Some((room, Screw { at, clear: from_cutter, in_tongue }));
         }
     }

@@ -8,12 +8,13 @@ use super::profile::ProfileFault;
 use super::reach::Reach;
 use super::routed::TemplateShape;
 use super::setting::PAST;
-use super::shortfall::{Cause, NOTICEABLE, Shortfall};
+use super::shortfall::{Cause, Shortfall};
 use crate::board::{FarSide, SawCut};
 use crate::finding::{Finding, Place, Severity};
 use crate::geometry::{Point, Unfair, UnfairKind};
 use crate::model::{CollarTool, CutterTool, DrawnPattern, Hole, Template, TemplateKind};
 use crate::piece::SolvedBoard;
+use crate::tolerance::NOTICEABLE;
 use crate::units::Length;
 
 /// Places of one outline that are told one by one; what is left over is counted.

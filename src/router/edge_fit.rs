@@ -5,24 +5,19 @@ use super::profile::ProfileSection;
 use super::profiled_edge::edge_sections;
 use super::routed::with_part_on_left;
 use crate::finding::{Finding, Severity};
-use crate::geometry::{CONTACT_TOLERANCE, Join, Path, Point, Segment, Vec2, contacts, offset};
+use crate::geometry::{Join, Path, Point, Segment, Vec2, contacts, offset};
 use crate::model::{DrawnPattern, EdgeChoice, EdgeToProfile, Slot, edge_of};
+use crate::tolerance::{BELOW_A_RULE, CONTACT_TOLERANCE, JUST, UNSEEN};
 use crate::units::Length;
 
 /// An edge is looked across at so many places: more than its curves have turns.
 const LOOKS: usize = 48;
 /// Edges that face each other within 45 degrees lie across; at a sharper corner a profile runs out at its end.
 const FACING: f64 = -std::f64::consts::FRAC_1_SQRT_2;
-/// Widths are found to this, mm: finer than profiles are made.
-const WIDTH_STEP: f64 = 0.01;
-/// A look across begins this far inside the edge, mm, so that it does not meet that edge itself.
-const INSIDE: f64 = 1e-3;
 /// A thinner edge than this, mm, that comes out slanting breaks away and cuts the hand (common practice, no source).
 const THINNEST: f64 = 1.0;
 /// An edge of 75 degrees or more is not sharp: the tangent of the other 15.
 const BLUNT: f64 = 0.268;
-/// Depths that add up to the thickness are taken as such within this, mm.
-const ROUNDING: f64 = 1e-6;
 
 /// What does not go together among a part's profiles.
 pub(super) fn findings(drawn: &DrawnPattern) -> Vec<Finding> {
@@ -63,7 +58,7 @@ fn too_wide(drawn: &DrawnPattern, worked: &EdgeToProfile, section: &ProfileSecti
         (false, None) => InTheWay::Itself,
         (false, Some(_)) => InTheWay::End,
     };
-    let [reaches_in, met, most] = [reach, room, (room - WIDTH_STEP).max(0.0)].map(Length::from_mm);
+    let [reaches_in, met, most] = [reach, room, (room - UNSEEN).max(0.0)].map(Length::from_mm);
     let severity = if holes { Severity::Warn } else { Severity::Stop };
     let problem = EdgeProblem::TooWide { meets, most, reaches_in, room: met };
     Some(Finding::of(problem, worked.place.clone()).weighed(severity))
@@ -85,11 +80,11 @@ fn all_round(drawn: &DrawnPattern, reach: f64, holes: bool) -> Option<f64> {
     let count = rings.len();
     let apart = |by: f64| offset(&rings, -by, Join::Round).is_ok_and(|moved| moved.rings.len() == count);
     // What touches already is told by itself.
-    if apart(reach) || !apart(WIDTH_STEP) {
+    if apart(reach) || !apart(UNSEEN) {
         return None;
     }
-    let (mut low, mut high) = (WIDTH_STEP, reach);
-    while high - low > WIDTH_STEP {
+    let (mut low, mut high) = (UNSEEN, reach);
+    while high - low > UNSEEN {
         let middle = (low + high) / 2.0;
         if apart(middle) { low = middle } else { high = middle }
     }
@@ -124,11 +119,11 @@ fn sharp(drawn: &DrawnPattern, worked: &EdgeToProfile, section: &ProfileSection)
         _ => return None,
     };
     let thinnest = THINNEST.min(drawn.thickness.mm());
-    if left >= thinnest - ROUNDING || slope.x.abs() <= BLUNT * slope.y.abs() {
+    if left >= thinnest - JUST || slope.x.abs() <= BLUNT * slope.y.abs() {
         return None;
     }
     let [least, deepest] = [thinnest, drawn.thickness.mm() - thinnest].map(Length::from_mm);
-    let (nothing, left) = (left < ROUNDING, Length::from_mm(left));
+    let (nothing, left) = (left < JUST, Length::from_mm(left));
     Some(Finding::of(EdgeProblem::KnifeEdge { nothing, least, left, deepest }, worked.place.clone()))
 }
 
@@ -154,7 +149,7 @@ fn both(
     let depth = |of: &ProfileSection| thickness - (of.edge_from_to.1 - of.edge_from_to.0);
     let (own, room) = (depth(section), thickness - depth(before));
     let over = own - room;
-    (over > ROUNDING).then(|| {
+    (over > JUST).then(|| {
         let how = ProfilesMeet::TooDeep([own, depth(before), thickness].map(Length::from_mm));
         let [over, deepest] = [over, room].map(|mm| Some(Length::from_mm(mm)));
         let problem = EdgeProblem::ProfilesMeet { how, other: other_place(), over, deepest };
@@ -171,7 +166,7 @@ fn looks_at(ring: &Path) -> Vec<Point> {
 /// How far it is from a place on an edge, square into the part, to the first edge that faces it, mm.
 fn look_across(outline: &Path, from: Point, into: Vec2) -> f64 {
     let reach = outline.bounding_box().map_or(0.0, |bounds| bounds.width() + bounds.height());
-    let ray = Segment::line(from + into * INSIDE, from + into * reach);
+    let ray = Segment::line(from + into * BELOW_A_RULE, from + into * reach);
     let facing = |piece: &Segment| {
         let meets = contacts(&ray, piece, CONTACT_TOLERANCE).unwrap_or_default();
         let facing = meets.iter().filter(|meet| piece.tangent(meet.second.0).turn_90().dot(into) < FACING);

@@ -4,9 +4,7 @@ use super::grain::{GrainRun, Rotation, grain_runs};
 use super::routed::with_part_on_left;
 use crate::geometry::{Path, Segment};
 use crate::model::{BearingAt, BlankTemplate, DrawnPattern, LiesOn, TemplateKind, edge_of};
-
-/// A piece of the outline belongs to a drawn edge when its middle is nearer than this, mm.
-const ON_EDGE: f64 = 1e-3;
+use crate::tolerance::BELOW_A_RULE;
 
 /// Whether the router stands on the other side of the part than the template, as under a bearing at the cutter's tip.
 pub(super) fn router_beyond(wanted: &BlankTemplate) -> bool {
@@ -40,7 +38,7 @@ fn stretches(drawn: &DrawnPattern, usual: Rotation) -> Vec<(Path, Rotation)> {
     let ring = drawn.built.outline.path();
     let fed = |piece: &Segment| {
         let middle = piece.eval(0.5);
-        let on = |edge: &Path| edge.nearest(middle).is_some_and(|(off, _)| off < ON_EDGE);
+        let on = |edge: &Path| edge.nearest(middle).is_some_and(|(off, _)| off < BELOW_A_RULE);
         led.iter().find(|(edge, _)| on(edge)).map_or(usual, |(_, rotation)| *rotation)
     };
     let pieces: Vec<(Segment, Rotation)> = ring.segments().iter().map(|piece| (*piece, fed(piece))).collect();

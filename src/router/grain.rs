@@ -2,6 +2,7 @@
 
 use crate::geometry::{Path, Point, Segment, Vec2};
 use crate::model::{FaceWay, GrainSettings};
+use crate::tolerance::ROUNDING;
 use crate::units::Angle;
 
 /// Which way the cutter travels round the outside of the part as it is drawn, so that it cuts against the feed: anticlockwise
@@ -103,7 +104,7 @@ fn cut_by_angle(segment: &Segment, grain: Angle, settings: &GrainSettings) -> Ve
     // And where it runs square to the grain: from there on the fibres lean the other way.
     knots.extend(segment.turns_along(Vec2::from_angle(grain.radians())));
     knots.sort_by(f64::total_cmp);
-    knots.dedup_by(|a, b| *a - *b < 1e-9);
+    knots.dedup_by(|a, b| *a - *b < ROUNDING);
     knots.windows(2).map(|w| segment.subsegment(w[0], w[1])).collect()
 }
 

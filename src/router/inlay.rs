@@ -2,12 +2,10 @@
 
 use super::collar::{TemplateFault, moved};
 use super::nested::nesting;
-use super::shortfall::{NOTICEABLE, Shortfall, shortfalls};
+use super::shortfall::{Shortfall, shortfalls};
 use crate::geometry::{Path, Point};
+use crate::tolerance::{CORNER, NOTICEABLE};
 use crate::units::Length;
-
-/// Edges that meet at a smaller angle than this from straight, radians (1 degree), make no corner.
-const CORNER: f64 = 0.0175;
 
 /// What an inlay is cut with.
 #[derive(Debug, Clone, Copy, PartialEq)]

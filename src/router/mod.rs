@@ -45,5 +45,5 @@ pub use profiled_edge::{ProfiledEdge, edge_sections, profiled_edges};
 pub use reach::{CutterLength, Reach, cutter_length, reach};
 pub use routed::{CornerGauge, Routed, RoutedTemplate, TemplateShape, corner_gauges, part_cautions, routed};
 pub use setting::{PAST, TemplateSetting};
-pub use shortfall::{Cause, NOTICEABLE, Shortfall};
+pub use shortfall::{Cause, Shortfall};
 pub use strip::strip;

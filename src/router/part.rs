@@ -10,12 +10,10 @@ use crate::model::{
     DrawnEdge, DrawnPattern, EdgeChoice, LiesOn, PartRouting, Routing, TemplateKind, edge_of, unknown_edge,
 };
 use crate::piece::{Fact, FactName, Piece, SolvedBoard, unknown_part};
+use crate::tolerance::SHOWN_SQUARE;
 use crate::units::{Angle, Length};
 use std::borrow::Cow;
 use std::ops::Range;
-
-/// A bevel of less than this, degrees, is square to whoever routes it: half of what a person is shown.
-const SQUARE: f64 = 0.05;
 
 /// What is routed on the piece.
 #[derive(Debug, Clone, Default)]
@@ -162,7 +160,7 @@ fn hide(routing: &mut Routing, board: &SolvedBoard) {
 
 /// What a straight cutter, which works square to the face, makes of the bevelled cuts of a board.
 fn bevelled(drawn: &DrawnPattern, board: &SolvedBoard) -> Vec<Finding> {
-    let bevels = board.cuts.iter().filter(|saw| saw.bevel.degrees().abs() > SQUARE);
+    let bevels = board.cuts.iter().filter(|saw| saw.bevel.degrees().abs() > SHOWN_SQUARE);
     let bevels: Vec<(&SawCut, Cow<str>)> =
         bevels.map(|saw| (saw, board.board.name_of(Source::Cut(saw.cut)))).collect();
     let edges = &drawn.routing.edges;

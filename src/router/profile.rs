@@ -2,6 +2,7 @@
 
 use crate::geometry::{Arc, Outline, Path, Point, Segment, Vec2};
 use crate::model::{EdgeProfile, ThumbnailCurve};
+use crate::tolerance::SAME_POINT;
 use crate::units::Length;
 use std::f64::consts::FRAC_PI_2;
 
@@ -133,9 +134,6 @@ struct Across {
     eats_in: f64,
 }
 
-/// Nearer than this, mm, a point lies on a side.
-const ON: f64 = 1e-6;
-
 /// The section that a finished line leaves of a part of thickness `t`.
 fn section(line: Path, t: f64) -> Result<ProfileSection, ProfileFault> {
     let across = Across::new(line, t)?;
@@ -155,13 +153,18 @@ impl Across {
     fn new(line: Path, t: f64) -> Result<Across, ProfileFault> {
         let (from, to) = line.start().zip(line.end()).ok_or(ProfileFault::NotAcross)?;
         let bounds = line.bounding_box().ok_or(ProfileFault::NotAcross)?;
-        if bounds.y0 < -t - ON {
+        if bounds.y0 < -t - SAME_POINT {
             return Err(ProfileFault::TooDeep(-t - bounds.y0));
         }
-        let (face, far) = (from.y.abs() < ON, (to.y + t).abs() < ON);
-        let (starts_on_edge, ends_on_edge) = (from.x.abs() < ON, to.x.abs() < ON);
+        let (face, far) = (from.y.abs() < SAME_POINT, (to.y + t).abs() < SAME_POINT);
+        let (starts_on_edge, ends_on_edge) = (from.x.abs() < SAME_POINT, to.x.abs() < SAME_POINT);
         let leads_across = face && (far || ends_on_edge) || starts_on_edge && far;
-        if line.is_closed() || !leads_across || bounds.x0 < -ON || bounds.y1 > ON || !bounds.x1.is_finite() {
+        if line.is_closed()
+            || !leads_across
+            || bounds.x0 < -SAME_POINT
+            || bounds.y1 > SAME_POINT
+            || !bounds.x1.is_finite()
+        {
             return Err(ProfileFault::NotAcross);
         }
         Ok(Across { line, from, to, face, far, t, eats_in: bounds.x1 })
@@ -171,7 +174,7 @@ impl Across {
     fn ring(&self, corners: &[Option<Point>]) -> Result<Path, ProfileFault> {
         let corners = corners.iter().flatten().copied().chain([self.from]);
         let points: Vec<Point> = std::iter::once(self.to).chain(corners).collect();
-        let lines = points.windows(2).filter(|w| w[0].distance(w[1]) > ON).map(|w| Segment::line(w[0], w[1]));
+        let lines = points.windows(2).filter(|w| w[0].distance(w[1]) > SAME_POINT).map(|w| Segment::line(w[0], w[1]));
         let ring = Path::closed(self.line.segments().iter().copied().chain(lines).collect());
         Outline::new(ring).map(|outline| outline.path().clone()).map_err(|_| ProfileFault::NotAcross)
     }

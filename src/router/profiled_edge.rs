@@ -5,14 +5,10 @@ use super::collar::TemplateFault;
 use super::profile::{ProfileFault, ProfileSection, profile_section};
 use super::routed::with_part_on_left;
 use crate::finding::Place;
-use crate::geometry::{CONTACT_TOLERANCE, Join, Path, Segment, contacts, offset};
+use crate::geometry::{Join, Path, Segment, contacts, offset};
 use crate::model::{DrawnPattern, EdgeChoice, EdgeToProfile, edge_of};
+use crate::tolerance::{BELOW_A_RULE, CONTACT_TOLERANCE, UNSEEN};
 use crate::units::Length;
-
-/// A line left on a side lies this near to its distance from the edge, mm: twice what an offset may be off.
-const ON_LINE: f64 = 0.01;
-/// Shorter pieces, mm, are what rounding leaves where a line ends on the outline.
-const CRUMB: f64 = 1e-3;
 
 /// An edge that a profile is worked along, and how much of it that takes: joints keep clear of it.
 #[derive(Debug, Clone, PartialEq)]
@@ -74,7 +70,7 @@ pub(super) fn left_on_side(
     let parallel = offset(std::slice::from_ref(&blank.outline), -far, Join::Round)?.rings;
     let beside = |piece: &Segment| {
         let away = blank.followed.iter().filter_map(|path| path.nearest(piece.eval(0.5))).map(|found| found.0);
-        (away.fold(f64::INFINITY, f64::min) - far).abs() < ON_LINE
+        (away.fold(f64::INFINITY, f64::min) - far).abs() < UNSEEN
     };
     let pieces = parallel.iter().flat_map(|ring| ring.segments()).filter(|piece| beside(piece));
     Ok(joined(pieces.flat_map(|piece| inside(piece, drawn))))
@@ -89,14 +85,15 @@ fn inside(piece: &Segment, drawn: &DrawnPattern) -> Vec<Segment> {
     }
     knots.sort_by(f64::total_cmp);
     let stretches = knots.windows(2).map(|pair| piece.subsegment(pair[0], pair[1]));
-    stretches.filter(|s| s.length() > CRUMB && drawn.holds(s.eval(0.5))).collect()
+    stretches.filter(|s| s.length() > BELOW_A_RULE && drawn.holds(s.eval(0.5))).collect()
 }
 
 /// Pieces that follow on each other as open paths.
 fn joined(pieces: impl Iterator<Item = Segment>) -> Vec<Path> {
     let mut runs: Vec<Vec<Segment>> = Vec::new();
     for piece in pieces {
-        let follows = |run: &&mut Vec<Segment>| run.last().is_some_and(|l| l.end().distance(piece.start()) < CRUMB);
+        let follows =
+            |run: &&mut Vec<Segment>| run.last().is_some_and(|l| l.end().distance(piece.start()) < BELOW_A_RULE);
         match runs.last_mut().filter(|run| follows(run)) {
             Some(run) => run.push(piece),
             None => runs.push(vec![piece]),

@@ -2,15 +2,13 @@
 
 use super::collar::{TemplateFault, moved};
 use super::shortfall::{Cause, Shortfall, shortfalls};
-use crate::geometry::{OFFSET_TRUE_TO, Path};
+use crate::geometry::Path;
 use crate::model::Cutter;
+use crate::tolerance::{TOOL_STEP, TRUE_TO};
 use crate::units::Length;
 
-/// The largest cutter is told to this, mm in diameter: finer than cutters are sold.
-const DIAMETER_STEP: f64 = 0.02;
-
 /// A tool goes through a slot of its own width: taken narrower by this, mm in radius, as true as an offset is.
-const AS_WIDE: f64 = OFFSET_TRUE_TO;
+const AS_WIDE: f64 = TRUE_TO;
 
 /// How a part's edge comes out under a cutter that follows it.
 #[derive(Debug, Clone, PartialEq)]
@@ -45,7 +43,7 @@ pub fn reach(rings: &[Path], cutter: &Cutter) -> Result<Reach, TemplateFault> {
         Some(2.0 * tool)
     } else {
         let (mut low, mut high) = (0.0, tool);
-        while (high - low) * 2.0 > DIAMETER_STEP {
+        while (high - low) * 2.0 > TOOL_STEP {
             let middle = (low + high) / 2.0;
             if follows(middle) { low = middle } else { high = middle }
         }

@@ -23,16 +23,11 @@ use crate::geometry::{Affine, Arc, Path, Point, Rect, Segment, UnfairSettings, u
 use crate::model::{
     BlankTemplate, CutterTool, DrawnEdge, DrawnPattern, LiesOn, Template, TemplateKind, Work, edge_of,
 };
+use crate::tolerance::{BELOW_A_RULE, SAME_POINT, UNSEEN};
 use crate::units::{Angle, Length};
 
 /// Straight edge of a gauge beside its arc: enough to hold it to the work.
 const GAUGE_LAND: Length = Length::from_mm(20.0);
-/// A place is on an edge when it is nearer than this, mm.
-const ON_EDGE: f64 = 1e-3;
-/// Ends of an arc nearer to a tangent point than this, mm, are that point.
-const SAME_POINT: f64 = 1e-6;
-/// Radii that differ by less than this, mm, and angles by less than this, radians, take one gauge: neither shows.
-const SAME_RADIUS: f64 = 0.01;
 const SAME_CORNER: f64 = 0.002;
 
 /// What a pattern asks of the router.
@@ -142,8 +137,9 @@ fn blank_of(drawn: &DrawnPattern, wanted: &BlankTemplate) -> Result<Blank, Blank
         let runs = edges.iter().flat_map(|edge| grain_runs(edge, grain, face, &usual));
         made.runs = runs.filter(|run| run.stretch.length() >= usual.shortest.mm()).collect();
     }
-    let followed =
-        |place: &Shortfall| made.followed.iter().any(|path| path.nearest(place.at).is_some_and(|n| n.0 < ON_EDGE));
+    let followed = |place: &Shortfall| {
+        made.followed.iter().any(|path| path.nearest(place.at).is_some_and(|n| n.0 < BELOW_A_RULE))
+    };
     let reached = wanted.cutter.as_ref().map(|tool| reach(std::slice::from_ref(&made.outline), &tool.cutter));
     // One that cannot be worked out is told where the part itself is checked.
     let left = reached.and_then(Result::ok).map_or_else(Vec::new, |reach| reach.left);
@@ -289,7 +285,7 @@ pub fn corner_gauges(drawn: &DrawnPattern) -> Vec<CornerGauge> {
         let (corner, stands_out) = (std::f64::consts::PI - arc.sweep.abs(), arc.sweep > 0.0);
         let alike = |known: &&mut CornerGauge| {
             known.stands_out == stands_out
-                && (known.radius.mm() - radius).abs() < SAME_RADIUS
+                && (known.radius.mm() - radius).abs() < UNSEEN
                 && (known.corner.radians() - corner).abs() < SAME_CORNER
         };
         match gauges.iter_mut().find(alike) {

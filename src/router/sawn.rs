@@ -8,12 +8,11 @@ use super::shortfall::{Cause, Shortfall, shortfalls};
 use crate::finding::Finding;
 use crate::geometry::Path;
 use crate::model::{DrawnPattern, Template, TemplateKind};
+use crate::tolerance::UNSEEN;
 use crate::units::Length;
 
 /// Places that are left out less deep than this, mm, are curves that the line rounds a little, and cost nothing.
 const LEAST: f64 = 1.0;
-/// The largest distance is found to this, mm.
-const STEP: f64 = 0.01;
 
 /// That a saw line has no room in some place, and passes it over.
 pub(super) fn left_out(asked: &Template, shape: &TemplateShape, part: &DrawnPattern) -> Option<Finding> {
@@ -23,7 +22,7 @@ pub(super) fn left_out(asked: &Template, shape: &TemplateShape, part: &DrawnPatt
     let deepest = lost.iter().max_by(|a, b| a.depth.total_cmp(&b.depth))?;
     let keeps = |mm: f64| passed_over(&rings, Length::from_mm(mm)).is_some_and(|lost| lost.is_empty());
     let (mut low, mut high) = (0.0, distance.mm());
-    while high - low > STEP {
+    while high - low > UNSEEN {
         let middle = (low + high) / 2.0;
         if keeps(middle) { low = middle } else { high = middle }
     }

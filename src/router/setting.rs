@@ -5,13 +5,11 @@ use super::problem::TemplateProblem;
 use super::routed::{RoutedTemplate, TemplateShape};
 use crate::finding::Finding;
 use crate::model::{CollarTool, CutterTool, DrawnPattern, TemplateKind};
+use crate::tolerance::TOOL_STEP;
 use crate::units::Length;
 
 /// How far a cutter is to pass its part (common practice, no source).
 pub const PAST: Length = Length::from_mm(2.0);
-/// Bearing and cutter, or the two of an inlay, that differ by less than this, mm in diameter, are alike: it is not seen on
-/// the work.
-const ALIKE: f64 = 0.02;
 
 /// How the router is set for one template.
 #[derive(Debug, Clone, PartialEq)]
@@ -110,7 +108,7 @@ fn bearing(tool: &CutterTool) -> Option<TemplateProblem> {
     let Some(bearing) = tool.cutter.bearing else { return Some(TemplateProblem::NoBearing { cutter, diameter }) };
     let step = (bearing - diameter).mm() / 2.0;
     let by = Length::from_mm(step);
-    (2.0 * step.abs() > ALIKE).then_some(TemplateProblem::BearingDiffers {
+    (2.0 * step.abs() > TOOL_STEP).then_some(TemplateProblem::BearingDiffers {
         cutter,
         by,
         wanted: Some(diameter),

@@ -2,16 +2,13 @@
 
 use crate::geometry::{Path, PathPlace, Point, Segment};
 use crate::model::{DrawnPattern, Work};
+use crate::tolerance::{CORNER, NOTICEABLE, SAME_POINT};
 
-/// Differences below this, mm, are passed over: a stroke of abrasive paper takes off more.
-pub const NOTICEABLE: f64 = 0.05;
 /// The outline is looked at every so many mm, and at every corner. What falls between two looks is shallower than
 /// [`NOTICEABLE`]: a bite of 1 mm across by a tool of 1 mm or more is at most 0.13 mm deep, and corners are looked at.
 const LOOK: f64 = 1.0;
 /// Looks at one piece, at most.
 const MOST_LOOKS: f64 = 2000.0;
-/// Edges that meet at a smaller angle than this from straight, radians (1 degree), make no corner.
-const CORNER: f64 = 0.0175;
 
 /// Why a tool does not follow a stretch.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -216,7 +213,7 @@ fn between(stretch: &Path, left: &[Path]) -> Option<Path> {
     segments.extend(beside.end().map(|p| Segment::line(end, p)));
     segments.extend(beside.reversed().segments());
     segments.extend(beside.start().map(|p| Segment::line(p, start)));
-    segments.retain(|s| s.length() > 1e-6);
+    segments.retain(|s| s.length() > SAME_POINT);
     Some(Path::closed(segments))
 }
 

@@ -2,10 +2,8 @@
 
 use super::blank::{Blank, BlankFault, BlankSettings, Screw, feed, leave_long, run_on_both_ways, screw_in};
 use crate::geometry::{Outline, Path, Segment};
+use crate::tolerance::SAME_POINT;
 use crate::units::Angle;
-
-/// Ends nearer than this, mm, are one corner.
-const SAME_CORNER: f64 = 1e-6;
 
 /// The blank for a template that carries two edges, both open and with the part on their left: the first run on past both
 /// ends, across, the second run on, and back. `hidden` and `grain` as for [`super::blank`]; the second edge's room is the part
@@ -25,7 +23,7 @@ pub fn strip(
     }
     let ends_of = |path: &Path| path.start().zip(path.end()).filter(|_| !path.is_closed()).ok_or(BlankFault::NoEnds);
     let [(a, b), (c, d)] = [ends_of(edges[0])?, ends_of(edges[1])?];
-    if b.distance(c).min(d.distance(a)) < SAME_CORNER {
+    if b.distance(c).min(d.distance(a)) < SAME_POINT {
         return Err(BlankFault::EdgesMeet);
     }
     let followed = edges.map(|edge| run_on_both_ways(edge, run_on));

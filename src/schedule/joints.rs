@@ -7,14 +7,9 @@ use crate::check::walls::{Wall, walls};
 use crate::geometry::{Affine, Vec3, svg_data::path_data};
 use crate::joinery::{Reference, far_mouth, mouth, reference, second_reference, surface_plane};
 use crate::piece::SolvedBoard;
+use crate::tolerance::{SAME_POINT, SHOWN_SQUARE};
 use crate::units::{Angle, Length};
 use serde_json::{Value as Json, json};
-
-/// Tilts below this, degrees, are square to a person.
-const SQUARE: f64 = 0.05;
-
-/// The two mortises of a tenon have their middles nearer to each other than this, mm.
-const SAME: f64 = 1e-6;
 
 /// Where a mortise is measured from, and how it leans.
 struct Setting {
@@ -177,7 +172,7 @@ fn row(schedule: &Schedule, board: &SolvedBoard, mortise: &Mortise) -> [String; 
 fn thinnest(board: &SolvedBoard, mortise: &Mortise) -> Vec<Wall> {
     let at = mortise.frame.origin();
     let same = |other: &&Mortise| {
-        other.on.is_none() && other.joint == mortise.joint && (other.frame.origin() - at).length() < SAME
+        other.on.is_none() && other.joint == mortise.joint && (other.frame.origin() - at).length() < SAME_POINT
     };
     let mut all = match mortise.on {
         Some(_) => walls(board, mortise),
@@ -220,11 +215,11 @@ fn what(schedule: &Schedule, mortise: &Mortise) -> String {
 fn tilt(schedule: &Schedule, setting: &Setting) -> String {
     let say = |angle: Angle| schedule.notation.angle_and_slope(angle);
     let mut said = Vec::new();
-    if setting.tilt.degrees() > SQUARE {
+    if setting.tilt.degrees() > SHOWN_SQUARE {
         said.push(format!("{} off square to its surface", say(setting.tilt)));
     }
     // A mortise in a face leans by what it is off square to its surface: that is said already.
-    let leaning = (SQUARE..45.0).contains(&setting.off_face.degrees());
+    let leaning = (SHOWN_SQUARE..45.0).contains(&setting.off_face.degrees());
     if leaning {
         said.push(format!("{} off the face side", say(setting.off_face)));
     }

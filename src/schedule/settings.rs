@@ -2,13 +2,8 @@
 
 use crate::board::{Arris, FarSide, Role, SawCut, Source};
 use crate::piece::SolvedBoard;
+use crate::tolerance::{PARALLEL, SAW_SQUARE, SHOWN};
 use crate::units::{Angle, Length, Notation, Units};
-
-/// Below this, degrees, a person's saw is set square.
-const SQUARE: f64 = 0.005;
-
-/// A gap below this, mm, closes under a clamp and is not worth a word.
-const CLOSES: f64 = 0.05;
 
 /// The mitre: from which edge, and off the other one where the board tapers.
 pub(super) fn mitre(saw: &SawCut, notation: &Notation) -> String {
@@ -21,7 +16,7 @@ pub(super) fn mitre(saw: &SawCut, notation: &Notation) -> String {
         return format!("saw to the pattern; the line lies {} off square", off(saw.off_axis.mitre, notation));
     };
     let mut words = format!("{} off the {}", off(register.angles.mitre, notation), register.edge);
-    let differs = |a: Angle| (a - register.angles.mitre).abs().degrees() > SQUARE;
+    let differs = |a: Angle| (a - register.angles.mitre).abs().degrees() > SAW_SQUARE;
     for other in others.iter().filter(|o| differs(o.angles.mitre)) {
         words += &format!(", {} off the {}", off(other.angles.mitre, notation), other.edge);
     }
@@ -66,12 +61,10 @@ impl How {
 
 /// Why an edge is ripped out of square, where the way the board stands tells; empty for an end.
 pub(super) fn why(board: &SolvedBoard, saw: &SawCut) -> &'static str {
-    /// The sine of a tilt out of level that no one sees.
-    const LEVEL: f64 = 1e-9;
     let cut = board.board.cuts.get(saw.cut);
     let Some((cut, copy)) = cut.zip(board.copies.first()).filter(|_| How::of(saw) == How::Rip) else { return "" };
     let world = copy.placement.direction_to_world(cut.plane.normal());
-    if 1.0 - world.z.abs() < LEVEL { "it lies level in the piece" } else { "it is bevelled as the file asks" }
+    if 1.0 - world.z.abs() < PARALLEL { "it lies level in the piece" } else { "it is bevelled as the file asks" }
 }
 
 /// The bevel and which way it leans.
@@ -82,7 +75,7 @@ pub(super) fn bevel(board: &SolvedBoard, saw: &SawCut, notation: &Notation) -> S
     }
     let words = match (saw.far_side, saw.role) {
         (FarSide::Equal, _) => return "square".to_owned(),
-        _ if saw.bevel.degrees() < SQUARE => return "square".to_owned(),
+        _ if saw.bevel.degrees() < SAW_SQUARE => return "square".to_owned(),
         (FarSide::Longer, Role::End) => "longer",
         (FarSide::Shorter, Role::End) => "shorter",
         (FarSide::Longer, Role::Edge) => "wider",
@@ -97,7 +90,7 @@ pub(super) fn gauge(saw: &SawCut, notation: &Notation) -> String {
     if saw.tapers() {
         return String::new();
     }
-    if saw.bevel.degrees() < SQUARE {
+    if saw.bevel.degrees() < SAW_SQUARE {
         "90°".to_owned()
     } else {
         format!("{} or {}", notation.angle(acute), notation.angle(obtuse))
@@ -109,7 +102,7 @@ pub(super) fn edge_line(saw: &SawCut, notation: &Notation) -> String {
     if saw.tapers() {
         return String::new();
     }
-    if saw.role == Role::Edge || saw.edge_line().degrees() < SQUARE {
+    if saw.role == Role::Edge || saw.edge_line().degrees() < SAW_SQUARE {
         return "square".to_owned();
     }
     notation.angle_and_slope(saw.edge_line())
@@ -133,7 +126,7 @@ fn gap(mm: f64, notation: &Notation) -> String {
 /// How far the joint would stand open by the nominal setting.
 pub(super) fn naive(saw: &SawCut, notation: &Notation) -> String {
     let Some(nominal) = saw.nominal else { return String::new() };
-    let felt = saw.naive_gap.iter().filter(|g| g.open > CLOSES);
+    let felt = saw.naive_gap.iter().filter(|g| g.open > SHOWN);
     let open: Vec<String> = felt.map(|g| format!("{} {}", g.corner, gap(g.open, notation))).collect();
     let blade = match nominal.bevel {
         Angle::ZERO => "a square blade".to_owned(),
@@ -144,7 +137,7 @@ pub(super) fn naive(saw: &SawCut, notation: &Notation) -> String {
 }
 
 fn off(angle: Angle, notation: &Notation) -> String {
-    if angle.degrees() < SQUARE { "square".to_owned() } else { notation.angle_and_slope(angle) }
+    if angle.degrees() < SAW_SQUARE { "square".to_owned() } else { notation.angle_and_slope(angle) }
 }
 
 /// How long an edge is on every face of the board that it reaches, mm, each with its face: a tapered one stands in the place

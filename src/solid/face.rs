@@ -2,9 +2,7 @@
 
 use super::{Axes, Body, Does, FLUSH, FeatureId, Hair, PARALLEL, Shape};
 use crate::geometry::{Path, Plane, Point3, Vec3, difference};
-
-/// A point of a rim lies on the surfaces that meet there within this, mm: crossings of curves are found to less than contacts.
-const ON: f64 = 1e-5;
+use crate::tolerance::SAME_PLACE;
 
 /// A surface of a solid.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -86,11 +84,13 @@ impl Body {
         let passes = |normal: Vec3| normal.cross(own.normal()).length() > PARALLEL;
         self.features.iter().rev().find_map(|feature| {
             let at = match &feature.does {
-                Does::Beyond(plane) => (plane.distance(p).abs() < ON && passes(plane.normal())).then_some(Where::Cut),
+                Does::Beyond(plane) => {
+                    (plane.distance(p).abs() < SAME_PLACE && passes(plane.normal())).then_some(Where::Cut)
+                }
                 Does::Take(shape) | Does::Add(shape) => {
                     let all = match shape {
-                        Shape::Prism(prism) => prism.surfaces_at(p, ON),
-                        Shape::Turned(turned) => turned.surfaces_at(p, ON),
+                        Shape::Prism(prism) => prism.surfaces_at(p, SAME_PLACE),
+                        Shape::Turned(turned) => turned.surfaces_at(p, SAME_PLACE),
                     };
                     all.into_iter().find(|(_, normal)| passes(*normal)).map(|(at, _)| at)
                 }

@@ -5,6 +5,7 @@ use super::flat::{Axes, Flat, Part};
 use super::line::{self, Spans};
 use super::{FLUSH, PARALLEL, Turned};
 use crate::geometry::{Arc, CubicBez, Path, Plane, Point, Point3, Segment, Vec2, Vec3, clip_half_plane, union};
+use crate::tolerance::ROUNDING;
 use std::f64::consts::PI;
 
 /// A plane that rises against the axis by less than this sine is cut through as one that runs along it: its ellipse would be
@@ -13,9 +14,6 @@ const STEEP: f64 = 1e-4;
 
 /// Cubics to one side of a cut along the axis: on a leg 50 mm thick they are true to 1e-6 mm.
 const STEPS: usize = 64;
-
-/// A cubic whose middle lies this near to its chord, mm, is a straight line.
-const STRAIGHT: f64 = 1e-9;
 
 /// A cone between two places of the axis.
 #[derive(Debug, Clone, Copy)]
@@ -282,7 +280,7 @@ impl Section<'_> {
             let along = q - p;
             let off = (true_middle - p).cross(along).abs() / along.hypot();
             let third = step / 3.0;
-            match off < STRAIGHT {
+            match off < ROUNDING {
                 true => Segment::line(p, q),
                 false => Segment::Cubic(CubicBez::new(p, p + dp * third, q - dq * third, q)),
             }

@@ -2,9 +2,8 @@
 
 use super::write::trimmed;
 use super::{Length, Notation, Units};
+use crate::tolerance::ON_A_STEP;
 
-/// Slack, in steps, that floating point may have added to a length that lies on a step.
-const ON_A_STEP: f64 = 1e-6;
 /// The finest fraction of an inch in which an exact length is written.
 const FINEST_DENOMINATOR: u32 = 128;
 

@@ -2,10 +2,8 @@
 
 use super::visible::Stroke;
 use crate::geometry::{Path, Point, Segment};
+use crate::tolerance::BELOW_A_RULE;
 use std::collections::BTreeMap;
-
-/// Ends nearer than this, mm, are one: they are solved to far less and no edge is so short.
-const SAME: f64 = 1e-3;
 
 /// Joins strokes into paths; at a point where several go on, the first given does.
 pub fn chained(strokes: &[Stroke]) -> Vec<Path> {
@@ -32,14 +30,14 @@ pub fn chained(strokes: &[Stroke]) -> Vec<Path> {
         before.reverse();
         before.extend(chain);
         let closed = before.len() > 1
-            && before.first().zip(before.last()).is_some_and(|(a, b)| a.start().distance(b.end()) < SAME);
+            && before.first().zip(before.last()).is_some_and(|(a, b)| a.start().distance(b.end()) < BELOW_A_RULE);
         paths.push(if closed { Path::closed(before) } else { Path::open(before) });
     }
     paths
 }
 
 fn key(p: Point) -> (i64, i64) {
-    ((p.x / SAME).round() as i64, (p.y / SAME).round() as i64)
+    ((p.x / BELOW_A_RULE).round() as i64, (p.y / BELOW_A_RULE).round() as i64)
 }
 
 /// A stroke that begins or ends at a point, turned to begin there.
@@ -48,11 +46,11 @@ fn take_at(ends: &BTreeMap<(i64, i64), Vec<usize>>, left: &mut [Option<Segment>]
     let cells = (-1..=1).flat_map(|dx| (-1..=1).map(move |dy| (x + dx, y + dy)));
     for index in cells.filter_map(|cell| ends.get(&cell)).flatten() {
         let Some(line) = left[*index] else { continue };
-        if line.start().distance(p) < SAME {
+        if line.start().distance(p) < BELOW_A_RULE {
             left[*index] = None;
             return Some(line);
         }
-        if line.end().distance(p) < SAME {
+        if line.end().distance(p) < BELOW_A_RULE {
             left[*index] = None;
             return Some(line.reversed());
         }

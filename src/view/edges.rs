@@ -1,24 +1,12 @@
 //! The lines of a board that can be seen: its arrises, and where a curved edge turns away from the eye.
 
 use super::direction::View;
-use super::prism::{Prism, SQUARE};
+use super::prism::Prism;
 use super::round;
 use crate::geometry::{Placement, Point, Point3, Segment, Vec2, Vec3};
 use crate::solid::Axes;
+use crate::tolerance::{FLOWING, NO_LEAN, PARALLEL, SAME_PLACE, SAME_POINT};
 use kurbo::common::solve_itp;
-
-/// An arris lies on the planes that bound it to about 1e-9 mm; farther outside one than this, mm, it is cut off.
-const CLOSED: f64 = 1e-6;
-
-/// Lines shorter than this, mm, are what rounding leaves where three surfaces meet in a point.
-const CRUMB: f64 = 1e-5;
-
-/// Edges that meet at less than this angle, radians, flow into each other: a batten's or a fillet's joints do to 1e-6, and
-/// nobody sees an arris of a fifth of a degree.
-const SMOOTH: f64 = 0.0035;
-
-/// A line seen edge-on is straight where its plane's map has less area than this.
-const EDGE_ON: f64 = 1e-9;
 
 /// A line of a board in space: a flat curve in a plane given by an origin and two directions.
 #[derive(Debug, Clone)]
@@ -83,7 +71,7 @@ impl SpaceLine {
         if let Segment::Line(_) = self.curve {
             return vec![whole(Segment::line(view.project(self.at(0.0)), view.project(self.at(1.0))))];
         }
-        if map.determinant().abs() > EDGE_ON {
+        if map.determinant().abs() > PARALLEL {
             return vec![whole(self.curve.transformed(map))];
         }
         // All of it lies on one line of the view: the direction in which it reaches farther.
@@ -187,7 +175,7 @@ pub fn silhouettes(index: usize, prism: &Prism, view: &View) -> Vec<SpaceLine> {
     }
     let sight = prism.placement.direction_to_board(view.towards());
     let flat = Vec2::new(sight.x, sight.y);
-    if flat.hypot() <= SQUARE {
+    if flat.hypot() <= NO_LEAN {
         return Vec::new();
     }
     let sight = flat.normalize();
@@ -199,7 +187,7 @@ pub fn silhouettes(index: usize, prism: &Prism, view: &View) -> Vec<SpaceLine> {
     }
     let turns_away = |c: &Corner| {
         let (before, after) = (c.before.cross(sight), c.after.cross(sight));
-        c.is_smooth() && (before * after <= 0.0 || before.abs().min(after.abs()) < SQUARE)
+        c.is_smooth() && (before * after <= 0.0 || before.abs().min(after.abs()) < NO_LEAN)
     };
     points.extend(corners(&prism.outline).filter(turns_away).map(|c| c.at));
     points.into_iter().filter_map(|p| through(index, prism, p)).collect()
@@ -215,7 +203,7 @@ struct Corner {
 
 impl Corner {
     fn is_smooth(&self) -> bool {
-        self.before.cross(self.after).abs() < SMOOTH && self.before.dot(self.after) > 0.0
+        self.before.cross(self.after).abs() < FLOWING && self.before.dot(self.after) > 0.0
     }
 }
 
@@ -235,8 +223,8 @@ fn through(index: usize, prism: &Prism, p: Point) -> Option<SpaceLine> {
     let (mut low, mut high) = (-prism.thickness, 0.0_f64);
     for plane in &prism.planes {
         let (outside, climb) = (plane.distance(from), plane.normal().z);
-        if climb.abs() <= SQUARE {
-            if outside > CLOSED {
+        if climb.abs() <= NO_LEAN {
+            if outside > SAME_POINT {
                 return None;
             }
         } else if climb > 0.0 {
@@ -246,7 +234,7 @@ fn through(index: usize, prism: &Prism, p: Point) -> Option<SpaceLine> {
         }
     }
     let at = |w: f64| prism.placement.to_world(Point3::new(p.x, p.y, w));
-    (high - low > CRUMB).then(|| SpaceLine::straight(index, at(low), at(high)))
+    (high - low > SAME_PLACE).then(|| SpaceLine::straight(index, at(low), at(high)))
 }
 
 /// The line in which two planes of a board meet, as far as it lies on the board.
@@ -257,12 +245,12 @@ fn between_planes(index: usize, prism: &Prism, first: usize, second: usize) -> V
     let across = crate::geometry::Plane::through(Point3::new(middle.x, middle.y, 0.0), along);
     let Some(from) = across.and_then(|across| crate::geometry::meet(p, q, &across)) else { return Vec::new() };
     let others: Vec<usize> = vec![first, second];
-    let Some((low, high)) = prism.between(from, along, &others, -CLOSED) else { return Vec::new() };
+    let Some((low, high)) = prism.between(from, along, &others, -SAME_POINT) else { return Vec::new() };
     let at = |s: f64| prism.placement.to_world(from + along * s);
-    let stretches = prism.within_rim(from, along, (low, high), CLOSED);
+    let stretches = prism.within_rim(from, along, (low, high), SAME_POINT);
     stretches
         .into_iter()
-        .filter(|(a, b)| b - a > CRUMB)
+        .filter(|(a, b)| b - a > SAME_PLACE)
         .map(|(a, b)| SpaceLine::straight(index, at(a), at(b)))
         .collect()
 }
@@ -272,12 +260,12 @@ fn along_rim(index: usize, prism: &Prism, plane: usize) -> Vec<SpaceLine> {
     let own = &prism.planes[plane];
     let n = own.normal();
     let mut lines = Vec::new();
-    if n.z.abs() <= SQUARE {
+    if n.z.abs() <= NO_LEAN {
         for segment in prism.outline.segments() {
             let distance = |p: Point| own.distance(Point3::new(p.x, p.y, 0.0));
             let places = crossings(segment, Vec2::new(n.x, n.y), distance).into_iter();
             // Two pieces that join on the plane may end on either side of it by rounding, and neither passes through it.
-            let joint = Some(segment.start()).filter(|p| distance(*p).abs() < CLOSED);
+            let joint = Some(segment.start()).filter(|p| distance(*p).abs() < SAME_POINT);
             let places = places.map(|t| segment.eval(t)).chain(joint);
             lines.extend(places.filter_map(|p| through(index, prism, p)));
         }
@@ -298,7 +286,7 @@ fn along_rim(index: usize, prism: &Prism, plane: usize) -> Vec<SpaceLine> {
         cuts.sort_by(f64::total_cmp);
         let kept = |pair: &&[f64]| {
             let middle = lift(segment.eval(0.5 * (pair[0] + pair[1])));
-            others().all(|other| other.distance(middle) <= CLOSED)
+            others().all(|other| other.distance(middle) <= SAME_POINT)
         };
         let mut joined: Vec<(f64, f64)> = Vec::new();
         for pair in cuts.windows(2).filter(kept) {
@@ -310,8 +298,8 @@ fn along_rim(index: usize, prism: &Prism, plane: usize) -> Vec<SpaceLine> {
         let place = &prism.placement;
         lines.extend(joined.into_iter().filter(|(from, to)| to > from).filter_map(|(from, to)| {
             let curve = segment.subsegment(from, to);
-            let long = lift(curve.start()).distance(lift(curve.end())) > CRUMB
-                || lift(curve.start()).distance(lift(curve.eval(0.5))) > CRUMB;
+            let long = lift(curve.start()).distance(lift(curve.end())) > SAME_PLACE
+                || lift(curve.start()).distance(lift(curve.eval(0.5))) > SAME_PLACE;
             let (a, b) = (place.direction_to_world(a), place.direction_to_world(b));
             long.then(|| SpaceLine { prism: index, curve, origin: place.to_world(o), a, b })
         }));

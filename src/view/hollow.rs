@@ -5,12 +5,10 @@ use super::prism::Prism;
 use crate::geometry::{Placement, Plane, Point, Point3};
 use crate::piece::SolvedBoard;
 use crate::solid::{Does, End, Shape, Why};
+use crate::tolerance::BELOW_A_RULE;
 
 /// A centre line of which less than this share is seen points at the eye, and is shown as a cross.
 const STEEP: f64 = 0.5;
-
-/// Ends nearer than this, mm, are one end.
-const ONE_END: f64 = 1e-3;
 
 /// The mortises of a board's joints, a prism for each copy that has it, from the board's own features. Standing tenons are the wood
 /// in their board's neighbour's mortise.
@@ -70,7 +68,7 @@ pub fn centre_lines(fittings: &[Prism], view: &View) -> Vec<(Point, Point)> {
             vec![(at(b.x0, 0.0, 0.0), at(b.x1, 0.0, 0.0)), (at(0.0, b.y0, 0.0), at(0.0, b.y1, 0.0))]
         };
         for line in own {
-            if line.0.distance(line.1) > ONE_END && !lines.iter().any(|known| same(*known, line)) {
+            if line.0.distance(line.1) > BELOW_A_RULE && !lines.iter().any(|known| same(*known, line)) {
                 lines.push(line);
             }
         }
@@ -80,5 +78,5 @@ pub fn centre_lines(fittings: &[Prism], view: &View) -> Vec<(Point, Point)> {
 
 /// Whether two lines lie on each other, either way round: mortises one behind the other.
 fn same((a, b): (Point, Point), (c, d): (Point, Point)) -> bool {
-    a.distance(c).max(b.distance(d)) < ONE_END || a.distance(d).max(b.distance(c)) < ONE_END
+    a.distance(c).max(b.distance(d)) < BELOW_A_RULE || a.distance(d).max(b.distance(c)) < BELOW_A_RULE
 }

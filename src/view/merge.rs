@@ -2,19 +2,7 @@
 
 use super::visible::Stroke;
 use crate::geometry::{Point, Segment, Vec2};
-
-/// Lines that differ in direction by less than this, radians, and lie nearer than [`SAME`] are one line.
-const PARALLEL: f64 = 1e-6;
-
-/// Lines that differ in direction by less than this, radians, run beside each other on paper: over the longest sheet they part
-/// by less than the gap that is seen.
-const ALONGSIDE: f64 = 1e-3;
-
-/// Lines nearer than this, mm, are one line.
-const SAME: f64 = 1e-3;
-
-/// What is left of a line when others cover it is drawn from this length on, mm.
-const SHORTEST: f64 = 5e-3;
+use crate::tolerance::{ALONGSIDE, BELOW_A_RULE, NO_LEAN, TRUE_TO};
 
 /// A straight stroke by the line it lies on: direction in a half turn, distance from the origin, and its stretch.
 struct Straight<'a> {
@@ -39,11 +27,11 @@ pub fn once(visible: Vec<Stroke>, hidden: Vec<Stroke>) -> (Vec<Stroke>, Vec<Stro
     }
     let mut lines: Vec<Straight> = all().filter_map(|(s, is_hidden)| Straight::new(s, is_hidden)).collect();
     lines.sort_by(|a, b| a.angle.total_cmp(&b.angle));
-    for alike in lines.chunk_by_mut(|a, b| b.angle - a.angle < PARALLEL) {
+    for alike in lines.chunk_by_mut(|a, b| b.angle - a.angle < NO_LEAN) {
         let direction = Vec2::from_angle(alike[0].angle);
         alike.iter_mut().for_each(|line| line.lay_along(direction));
         alike.sort_by(|a, b| a.off.total_cmp(&b.off));
-        for on_one in alike.chunk_by_mut(|a, b| b.off - a.off < SAME) {
+        for on_one in alike.chunk_by_mut(|a, b| b.off - a.off < BELOW_A_RULE) {
             // What is seen comes before what is hidden; longer before shorter, so that a line stays whole.
             on_one.sort_by(|a, b| a.hidden.cmp(&b.hidden).then((b.to - b.from).total_cmp(&(a.to - a.from))));
             let mut covered: Vec<(f64, f64)> = Vec::new();
@@ -63,7 +51,7 @@ impl<'a> Straight<'a> {
         let Segment::Line(line) = stroke.line else { return None };
         let turn = (line.p1 - line.p0).atan2().rem_euclid(std::f64::consts::PI);
         // A level line may be found just below half a turn.
-        let angle = if std::f64::consts::PI - turn < PARALLEL { 0.0 } else { turn };
+        let angle = if std::f64::consts::PI - turn < NO_LEAN { 0.0 } else { turn };
         Some(Straight { stroke, angle, off: 0.0, from: 0.0, to: 0.0, hidden })
     }
 
@@ -93,7 +81,7 @@ pub fn left_over(from: f64, to: f64, covered: &[(f64, f64)]) -> Vec<(f64, f64)> 
     let mut left = vec![(from, to)];
     for (low, high) in covered {
         let cut = |(a, b): (f64, f64)| [(a, b.min(*low)), (a.max(*high), b)];
-        left = left.into_iter().flat_map(cut).filter(|(a, b)| b - a > SHORTEST).collect();
+        left = left.into_iter().flat_map(cut).filter(|(a, b)| b - a > TRUE_TO).collect();
     }
     left
 }
@@ -130,10 +118,10 @@ pub fn thinned(strokes: &[Stroke], gap: f64) -> Vec<Stroke> {
 
 /// Whether two curves lie on each other from end to end, either way round.
 fn same_curve(a: &Segment, b: &Segment) -> bool {
-    let near = |p: Point, q: Point| p.distance(q) < SAME;
+    let near = |p: Point, q: Point| p.distance(q) < BELOW_A_RULE;
     let way = (near(a.start(), b.start()) && near(a.end(), b.end()))
         || (near(a.start(), b.end()) && near(a.end(), b.start()));
-    way && b.nearest(a.eval(0.5)).0 < SAME
+    way && b.nearest(a.eval(0.5)).0 < BELOW_A_RULE
 }
 
 #[cfg(test)]

@@ -8,9 +8,7 @@ use super::visible::{Sight, covers, look};
 use crate::board::EdgeName;
 use crate::geometry::{Plane, Point, Point3, Rect, Segment, Vec3};
 use crate::piece::{Piece, SolvedBoard};
-
-/// A line that a section's plane leaves lies on it within this, mm: planes meet to about 1e-9.
-const ON_PLANE: f64 = 1e-6;
+use crate::tolerance::SAME_POINT;
 
 /// The boards of a piece in space.
 #[derive(Debug, Clone)]
@@ -67,7 +65,7 @@ impl Model {
         let cut = self.prisms.iter().enumerate().filter_map(|(index, prism)| {
             let plane = prism.placement.plane_to_world(prism.planes.get(prism.section?)?);
             let on_plane =
-                |line: &SpaceLine| [0.0, 0.5, 1.0].iter().all(|t| plane.distance(line.at(*t)).abs() < ON_PLANE);
+                |line: &SpaceLine| [0.0, 0.5, 1.0].iter().all(|t| plane.distance(line.at(*t)).abs() < SAME_POINT);
             let rim = arrises(index, prism).into_iter().filter(on_plane).flat_map(|line| line.seen(view));
             let around = rim.map(|line| line.seen.bounding_box()).reduce(|a, b| a.union(b))?;
             Some((prism.board, prism.copy, around))

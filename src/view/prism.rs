@@ -4,13 +4,7 @@ use super::rim::Rim;
 use crate::geometry::{Affine, Path, Placement, Plane, Point, Point3, Vec2, Vec3};
 use crate::piece::SolvedBoard;
 use crate::solid::Turned;
-
-/// A plane whose normal leans out of the face by less than this sine stands square to it: over 100 mm of thickness that
-/// is 0.1 micrometre.
-pub const SQUARE: f64 = 1e-6;
-
-/// A line that climbs less than this against a plane runs along it: over 10 m that is a thousandth of a millimetre at most.
-const ALONG: f64 = 1e-10;
+use crate::tolerance::{ALONG_PLANE, NO_LEAN};
 
 /// Beyond this, mm, no board reaches along a line of sight.
 pub const FAR_AWAY: f64 = 1e6;
@@ -112,7 +106,7 @@ impl Prism {
         let (mut low, mut high) = (-FAR_AWAY, FAR_AWAY);
         for (_, plane) in self.planes.iter().enumerate().filter(|(i, _)| !leave.contains(i)) {
             let (outside, climb) = (plane.distance(from) + graze, plane.normal().dot(along));
-            if climb.abs() <= ALONG {
+            if climb.abs() <= ALONG_PLANE {
                 if outside > 0.0 {
                     return None;
                 }
@@ -131,7 +125,7 @@ impl Prism {
         let flat = Vec2::new(along.x, along.y);
         let pace = flat.hypot();
         let start = Point::new(from.x, from.y);
-        if pace < SQUARE {
+        if pace < NO_LEAN {
             let inside = Rim::new(&self.outline, Affine::IDENTITY).holds_well(start, graze);
             return if inside { vec![range] } else { Vec::new() };
         }

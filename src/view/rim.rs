@@ -1,14 +1,8 @@
 //! The rim of a board as lines of sight meet it.
 
 use crate::geometry::{Affine, Path, Point, Rect, Segment, Vec2};
+use crate::tolerance::{BELOW_A_RULE, EXACT};
 use kurbo::common::solve_itp;
-
-/// A line that passes a rim's corner nearer than this, mm, is taken to pass through it: the stretches before and behind
-/// the corner are then told apart by themselves.
-const NEAR_CORNER: f64 = 1e-3;
-
-/// How exactly crossings are found, as a share of a piece.
-const EXACT: f64 = 1e-13;
 
 /// A piece of the rim along which both coordinates only grow or only shrink.
 #[derive(Debug, Clone)]
@@ -100,13 +94,13 @@ impl Rim {
         let within = |x: f64| (x > from && x < to).then_some(x);
         for piece in &self.pieces {
             let (a, b) = (piece.start, piece.end);
-            if a.y.min(b.y) > y + NEAR_CORNER || a.y.max(b.y) < y - NEAR_CORNER {
+            if a.y.min(b.y) > y + BELOW_A_RULE || a.y.max(b.y) < y - BELOW_A_RULE {
                 continue;
             }
             if (a.y <= y) != (b.y <= y) {
                 cuts.extend(within(piece.segment.eval(piece.parameter(|q| q.y, y)).x));
             }
-            cuts.extend([a, b].into_iter().filter(|q| (q.y - y).abs() < NEAR_CORNER).filter_map(|q| within(q.x)));
+            cuts.extend([a, b].into_iter().filter(|q| (q.y - y).abs() < BELOW_A_RULE).filter_map(|q| within(q.x)));
         }
         cuts.sort_by(f64::total_cmp);
         let mut found: Vec<(f64, f64)> = Vec::new();

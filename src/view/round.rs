@@ -2,12 +2,10 @@
 
 use super::direction::View;
 use super::edges::SpaceLine;
-use super::prism::{Prism, SQUARE};
+use super::prism::Prism;
 use crate::geometry::{Point, Point3, Vec3};
 use crate::solid::{Axes, Body, Does, Feature, FeatureId, Hair, Shape, Turned, Why};
-
-/// Lines shorter than this, mm, are what rounding leaves.
-const CRUMB: f64 = 1e-5;
+use crate::tolerance::{NO_LEAN, SAME_PLACE};
 
 /// A turned board between its planes but for one that is left out, every surface moved in by `graze` mm.
 pub fn body(prism: &Prism, turned: &Turned, leave: Option<usize>, graze: f64) -> Body {
@@ -39,7 +37,7 @@ pub fn silhouettes(index: usize, prism: &Prism, turned: &Turned, view: &View) ->
     let frame = &turned.frame;
     let sight = frame.direction_to_board(prism.placement.direction_to_board(view.towards()));
     let across = sight.x.hypot(sight.y);
-    if across <= SQUARE {
+    if across <= NO_LEAN {
         return Vec::new();
     }
     let body = body(prism, turned, None, 0.0);
@@ -60,7 +58,7 @@ pub fn silhouettes(index: usize, prism: &Prism, turned: &Turned, view: &View) ->
             let seen = body.on_line(from, way, into);
             let stretches = seen.stretches().iter().map(|(a, b)| (a.max(0.0), b.min(1.0)));
             let at = |s: f64| prism.placement.to_world(from + way * s);
-            let long = stretches.filter(|(a, b)| (b - a) * way.length() > CRUMB);
+            let long = stretches.filter(|(a, b)| (b - a) * way.length() > SAME_PLACE);
             lines.extend(long.map(|(a, b)| SpaceLine::straight(index, at(a), at(b))));
         }
     }

@@ -7,10 +7,8 @@ use super::prism::Prism;
 use super::round;
 use super::visible::Stroke;
 use crate::geometry::{Plane, Point, Point3, Segment, Vec2, Vec3};
+use crate::tolerance::BELOW_CUTTING;
 use std::f64::consts::FRAC_PI_4;
-
-/// A line that a section's rim would only touch within this, mm, is not drawn.
-const GRAZE: f64 = 1e-4;
 
 /// More lines than this on one board are not told apart on paper.
 const MOST: f64 = 2000.0;
@@ -70,7 +68,7 @@ fn inside(prism: &Prism, from: Point3, direction: Vec3) -> Vec<(f64, f64)> {
     let (from, direction) = (prism.placement.to_board(from), prism.placement.direction_to_board(direction));
     let leave = prism.section.into_iter().collect::<Vec<usize>>();
     let range = prism.between(from, direction, &leave, 0.0);
-    range.map(|range| prism.within_rim(from, direction, range, GRAZE)).unwrap_or_default()
+    range.map(|range| prism.within_rim(from, direction, range, BELOW_CUTTING)).unwrap_or_default()
 }
 
 impl View {

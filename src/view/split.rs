@@ -4,23 +4,14 @@ use super::direction::View;
 use super::edges::{SeenLine, crossings};
 use super::prism::Prism;
 use super::round;
-use crate::geometry::{Affine, CONTACT_TOLERANCE, Plane, Point, Point3, Rect, Segment, Vec2, contacts};
+use crate::geometry::{Affine, Plane, Point, Point3, Rect, Segment, Vec2, contacts};
 use crate::solid::Turned;
-
-/// Ends of lines that meet come within this of each other, mm: they are solved to about 1e-9 and seen through one map.
-const MEETS: f64 = 1e-6;
-
-/// Lines whose directions differ by less than this sine run alongside each other.
-const ALONGSIDE: f64 = 1e-9;
-
-/// Boards that stand against each other overlap by rounding; only where their boxes overlap by more than this, mm, can
-/// one run into the other.
-const TOUCHES: f64 = 0.01;
+use crate::tolerance::{CONTACT_TOLERANCE, PARALLEL, SAME_POINT, UNSEEN};
 
 /// For each line the parameters of its picture at which what hides it may change, in no order.
 pub fn splits(lines: &[SeenLine], prisms: &[Prism], view: &View) -> Vec<Vec<f64>> {
     let mut found: Vec<Vec<f64>> = vec![Vec::new(); lines.len()];
-    let boxes: Vec<Rect> = lines.iter().map(|l| l.seen.bounding_box().inflate(MEETS, MEETS)).collect();
+    let boxes: Vec<Rect> = lines.iter().map(|l| l.seen.bounding_box().inflate(SAME_POINT, SAME_POINT)).collect();
     let mut order: Vec<usize> = (0..lines.len()).collect();
     order.sort_by(|a, b| boxes[*a].x0.total_cmp(&boxes[*b].x0));
     for (place, first) in order.iter().enumerate() {
@@ -66,21 +57,21 @@ type Straight = (Point, Vec2);
 /// Where a curve passes through a line, and where an end of one lies on the other: there a silhouette leaves its rim without passing it.
 fn line_and_curve((a, along): Straight, curve: &Segment) -> Vec<(f64, f64)> {
     let length = along.hypot();
-    if length < MEETS {
+    if length < SAME_POINT {
         return Vec::new();
     }
     let across = along.turn_90() / length;
     let on_line = |p: Point| (p - a).dot(along) / (length * length);
     let off = |p: Point| (p - a).dot(across);
     let passes = crossings(curve, across, off).into_iter().map(|t| (on_line(curve.eval(t)), t));
-    let ends = [0.0, 1.0].into_iter().filter(|t| off(curve.eval(*t)).abs() < MEETS);
+    let ends = [0.0, 1.0].into_iter().filter(|t| off(curve.eval(*t)).abs() < SAME_POINT);
     let mut found: Vec<(f64, f64)> = passes.chain(ends.map(|t| (on_line(curve.eval(t)), t))).collect();
-    let slack = MEETS / length;
+    let slack = SAME_POINT / length;
     found.retain(|(u, _)| *u > -slack && *u < 1.0 + slack);
-    let bounds = curve.bounding_box().inflate(MEETS, MEETS);
+    let bounds = curve.bounding_box().inflate(SAME_POINT, SAME_POINT);
     for (u, p) in [(0.0, a), (1.0, a + along)].into_iter().filter(|(_, p)| bounds.contains(*p)) {
         let (distance, t) = curve.nearest(p);
-        if distance < MEETS {
+        if distance < SAME_POINT {
             found.push((u, t));
         }
     }
@@ -89,16 +80,16 @@ fn line_and_curve((a, along): Straight, curve: &Segment) -> Vec<(f64, f64)> {
 
 fn straight_meetings((a, da): Straight, (b, db): Straight) -> Vec<(f64, f64)> {
     let (la, lb) = (da.hypot(), db.hypot());
-    if la < MEETS || lb < MEETS {
+    if la < SAME_POINT || lb < SAME_POINT {
         return Vec::new();
     }
     let turn = da.cross(db);
-    if turn.abs() > ALONGSIDE * la * lb {
+    if turn.abs() > PARALLEL * la * lb {
         let (t, u) = ((b - a).cross(db) / turn, (b - a).cross(da) / turn);
-        let on = |t: f64, length: f64| t * length > -MEETS && (t - 1.0) * length < MEETS;
+        let on = |t: f64, length: f64| t * length > -SAME_POINT && (t - 1.0) * length < SAME_POINT;
         return if on(t, la) && on(u, lb) { vec![(t, u)] } else { Vec::new() };
     }
-    if (b - a).cross(da).abs() > MEETS * la {
+    if (b - a).cross(da).abs() > SAME_POINT * la {
         return Vec::new();
     }
     let along_a = |t: f64| (b + db * t - a).dot(da) / (la * la);
@@ -121,7 +112,7 @@ fn pierced(line: &SeenLine, prisms: &[Prism], view: &View) -> Vec<f64> {
         }
         let planes: Vec<Plane> = prism.planes.iter().map(|p| prism.placement.plane_to_world(p)).collect();
         // A line that only stands against the board is nowhere inside it.
-        if planes.iter().any(|plane| line.line.least(|p| plane.distance(p), plane.normal()) > -TOUCHES) {
+        if planes.iter().any(|plane| line.line.least(|p| plane.distance(p), plane.normal()) > -UNSEEN) {
             continue;
         }
         for world in planes {
@@ -145,7 +136,7 @@ fn pierced_round(line: &SeenLine, prism: &Prism, turned: &Turned) -> Vec<f64> {
 
 fn overlap(a: &[Point3; 2], b: &[Point3; 2]) -> bool {
     let axes: [fn(Point3) -> f64; 3] = [|p| p.x, |p| p.y, |p| p.z];
-    axes.iter().all(|axis| axis(a[0]) < axis(b[1]) - TOUCHES && axis(b[0]) < axis(a[1]) - TOUCHES)
+    axes.iter().all(|axis| axis(a[0]) < axis(b[1]) - UNSEEN && axis(b[0]) < axis(a[1]) - UNSEEN)
 }
 
 impl super::edges::SpaceLine {
@@ -155,6 +146,6 @@ impl super::edges::SpaceLine {
         let [a, b] = [self.a, self.b].map(|d| prism.placement.direction_to_board(d));
         let flat = self.curve.transformed(Affine::new([a.x, a.y, b.x, b.y, o.x, o.y]));
         let bounds = flat.bounding_box();
-        (bounds.width().max(bounds.height()) > TOUCHES).then_some(flat)
+        (bounds.width().max(bounds.height()) > UNSEEN).then_some(flat)
     }
 }

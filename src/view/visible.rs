@@ -9,16 +9,7 @@ use super::round;
 use super::split::splits;
 use crate::geometry::{Affine, Point, Point3, Rect, Segment, Vec2, Vec3};
 use crate::solid::Body;
-
-/// A line of sight that dips less than this into wood, mm, only grazes it: boards that stand flush or one against the
-/// other are solved to about 1e-9 mm, and nobody sees a ten-thousandth.
-const GRAZE: f64 = 1e-4;
-
-/// Parts of a line shorter than this, mm, are not looked at by themselves: they are told with what precedes them.
-const SHORTEST: f64 = 5e-3;
-
-/// A line that is seen shorter than this, mm, is seen end-on.
-const END_ON: f64 = 1e-6;
+use crate::tolerance::{BELOW_CUTTING, SAME_POINT, TRUE_TO};
 
 /// A line of a board as drawn.
 #[derive(Debug, Clone, PartialEq)]
@@ -71,7 +62,7 @@ impl<'a> Screen<'a> {
             pace: flat.hypot(),
             level,
             rim: Rim::new(&prism.outline, level),
-            round: prism.turned.as_ref().map(|turned| round::body(prism, turned, None, GRAZE)),
+            round: prism.turned.as_ref().map(|turned| round::body(prism, turned, None, BELOW_CUTTING)),
             seen: corners
                 .iter()
                 .map(|p| view.project(*p))
@@ -90,19 +81,19 @@ impl<'a> Screen<'a> {
         let from = self.prism.placement.to_board(p);
         if let Some(body) = &self.round {
             let stretches = body.on_line(from, self.sight, self.sight);
-            return stretches.stretches().iter().any(|(low, high)| high - low.max(0.0) > GRAZE);
+            return stretches.stretches().iter().any(|(low, high)| high - low.max(0.0) > BELOW_CUTTING);
         }
-        let Some((low, high)) = self.prism.between(from, self.sight, &[], GRAZE) else { return false };
+        let Some((low, high)) = self.prism.between(from, self.sight, &[], BELOW_CUTTING) else { return false };
         let (low, high) = (low.max(0.0), high.min(FAR_AWAY));
-        if high - low <= GRAZE {
+        if high - low <= BELOW_CUTTING {
             return false;
         }
         let at = self.level * Point::new(from.x, from.y);
         let (x0, x1) = (at.x + low * self.pace, at.x + high * self.pace);
-        if x1 - x0 <= GRAZE {
-            return self.rim.holds_well(Point::new(0.5 * (x0 + x1), at.y), GRAZE);
+        if x1 - x0 <= BELOW_CUTTING {
+            return self.rim.holds_well(Point::new(0.5 * (x0 + x1), at.y), BELOW_CUTTING);
         }
-        !self.rim.stretches(at.y, x0, x1, GRAZE).is_empty()
+        !self.rim.stretches(at.y, x0, x1, BELOW_CUTTING).is_empty()
     }
 }
 
@@ -145,7 +136,7 @@ fn lines(prisms: &[Prism], first: usize, view: &View) -> Vec<SeenLine> {
     });
     let long = |line: &SeenLine| {
         let b = line.seen.bounding_box();
-        b.width().max(b.height()) > END_ON
+        b.width().max(b.height()) > SAME_POINT
     };
     own.flat_map(|line| line.seen(view)).filter(long).collect()
 }
@@ -163,8 +154,8 @@ fn parts(line: &SeenLine, mut splits: Vec<f64>, screens: &[Screen], view: &View)
         if to <= from {
             continue;
         }
-        let short = line.seen.eval(from).distance(line.seen.eval(to)) < SHORTEST
-            && line.seen.eval(from).distance(line.seen.eval(0.5 * (from + to))) < SHORTEST;
+        let short = line.seen.eval(from).distance(line.seen.eval(to)) < TRUE_TO
+            && line.seen.eval(from).distance(line.seen.eval(0.5 * (from + to))) < TRUE_TO;
         if short {
             if to < 1.0 {
                 continue;

@@ -2,9 +2,8 @@
 
 use super::shapes::{arc, ring};
 use crate::common::draws::{Draws, for_all};
-use fullsize::geometry::{
-    Affine, Arc, CONTACT_TOLERANCE, ContactKind, CubicBez, Path, Point, Segment, Vec2, contacts, self_crossings,
-};
+use fullsize::geometry::{Affine, Arc, ContactKind, CubicBez, Path, Point, Segment, Vec2, contacts, self_crossings};
+use fullsize::tolerance::CONTACT_TOLERANCE;
 use std::f64::consts::TAU;
 
 fn point(draws: &mut Draws, size: f64) -> Point {

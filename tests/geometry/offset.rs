@@ -1,7 +1,8 @@
 use super::shapes::{arc, how_many, ring};
 use crate::common::draws::{Draws, for_all};
 use cavalier_contours::polyline::{PlineSource, PlineSourceMut, Polyline};
-use fullsize::geometry::{Arc, Join, OFFSET_TRUE_TO, Path, Point, Segment, Vec2, contacts, offset, self_crossings};
+use fullsize::geometry::{Arc, Join, Path, Point, Segment, Vec2, contacts, offset, self_crossings};
+use fullsize::tolerance::TRUE_TO;
 use std::f64::consts::TAU;
 
 /// Points that an offset of the rings must run through, if nothing else lies nearer: square off every place of every piece,
@@ -48,7 +49,7 @@ fn checked(rings: &[Path], distance: f64, what: &str) -> f64 {
             for k in 0..=20 {
                 let point = segment.eval(f64::from(k) / 20.0);
                 let off = nearest(rings, point) - distance.abs();
-                assert!(off.abs() < OFFSET_TRUE_TO, "{what}: off by {off} at {point:?}");
+                assert!(off.abs() < TRUE_TO, "{what}: off by {off} at {point:?}");
             }
         }
         assert!(self_crossings(ring, 5).found.is_empty(), "{what}: crosses itself");
@@ -59,7 +60,7 @@ fn checked(rings: &[Path], distance: f64, what: &str) -> f64 {
         let has_width = nearest(rings, beyond) > distance.abs() + 0.01;
         if clear && has_width && inside(rings, point) == (distance < 0.0) {
             let off = nearest(&found.rings, point);
-            assert!(off < OFFSET_TRUE_TO, "{what}: nothing runs by {point:?}, nearest {off}");
+            assert!(off < TRUE_TO, "{what}: nothing runs by {point:?}, nearest {off}");
         }
     }
     found.rings.iter().map(Path::signed_area).sum()
@@ -201,7 +202,7 @@ fn ellipses_against_dense_samples() {
             for segment in found.rings[0].segments() {
                 for k in 0..10 {
                     let off = to_ellipse(a, b, segment.eval(f64::from(k) / 10.0)) - distance.abs();
-                    assert!(off.abs() < OFFSET_TRUE_TO, "{a} x {b}, {distance}: off by {off}");
+                    assert!(off.abs() < TRUE_TO, "{a} x {b}, {distance}: off by {off}");
                 }
             }
             // Steiner's formula for convex outlines, while no point of the outline bends more sharply than the distance.

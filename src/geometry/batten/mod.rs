@@ -8,14 +8,11 @@ mod banded;
 mod bend;
 mod solve;
 
+use crate::tolerance::{BELOW_A_RULE, TRUE_TO};
 use bend::{STEPS, State};
 use kurbo::{CubicBez, CurveFitSample, ParamCurveFit, Point, Vec2};
 use std::ops::Range;
 
-/// Cubics follow the batten this closely, mm: a twentieth of a sharp pencil line.
-pub const BATTEN_TOLERANCE: f64 = 0.005;
-/// Points nearer to each other than this, mm, are one point: no batten can be held by both.
-const APART: f64 = 1e-3;
 /// The most points that a batten may be held by.
 const MOST_POINTS: usize = 500;
 /// Tensions tried, in this order, where a plain batten has no shape.
@@ -79,7 +76,7 @@ impl Batten {
         if !(finite && angles_finite && (0.0..=MOST_TENSION).contains(&tension)) {
             return Err(BattenError::BadNumber);
         }
-        if let Some(i) = points.windows(2).position(|w| w[0].distance(w[1]) < APART) {
+        if let Some(i) = points.windows(2).position(|w| w[0].distance(w[1]) < BELOW_A_RULE) {
             return Err(BattenError::RepeatedPoint(i + 1));
         }
         solve::solve(points, ends, tension).ok_or_else(|| {
@@ -103,13 +100,13 @@ impl Batten {
         self.starts.iter().map(|s| s.curvature).collect()
     }
 
-    /// The batten as cubics within [`BATTEN_TOLERANCE`] of it, smooth from each to the next and through its points to the
+    /// The batten as cubics within [`TRUE_TO`] of it, smooth from each to the next and through its points to the
     /// last bit.
     pub fn to_cubics(&self) -> Vec<CubicBez> {
         let mut cubics: Vec<CubicBez> = Vec::new();
         for ((ends, start), length) in self.points.windows(2).zip(&self.starts).zip(&self.lengths) {
             let span = Span::new(*start, *length, self.stiffening);
-            let path = kurbo::fit_to_bezpath(&span, BATTEN_TOLERANCE);
+            let path = kurbo::fit_to_bezpath(&span, TRUE_TO);
             let first = cubics.len();
             cubics.extend(path.segments().map(|s| s.to_cubic()));
             if let Some(cubic) = cubics.get_mut(first) {

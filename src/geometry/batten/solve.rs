@@ -4,13 +4,10 @@
 use super::banded::Banded;
 use super::bend::State;
 use super::{Batten, BattenEnd};
+use crate::tolerance::{BATTEN_MET, BATTEN_NEARLY_MET};
 use kurbo::Point;
 use std::f64::consts::TAU;
 
-/// Newton's method ends when the misses, in mean spans, come to less than this.
-const MET: f64 = 1e-11;
-/// What counts as met where rounding keeps Newton's method from doing better.
-const NEARLY_MET: f64 = 1e-8;
 /// Steps of Newton's method before giving up: 2 to 6 are usual, some 20 where spans turn by a quarter circle.
 const MOST_STEPS: usize = 60;
 /// The smallest share of a Newton step that is tried.
@@ -177,7 +174,7 @@ impl Frame {
         let mut misses = self.misses(&unknowns);
         for _ in 0..MOST_STEPS {
             let size = norm(&misses);
-            if size <= MET {
+            if size <= BATTEN_MET {
                 break;
             }
             let step = self.slopes(&unknowns).solve(misses.clone())?;
@@ -197,7 +194,7 @@ impl Frame {
                 None => break,
             }
         }
-        (norm(&misses) <= NEARLY_MET).then_some(unknowns)
+        (norm(&misses) <= BATTEN_NEARLY_MET).then_some(unknowns)
     }
 }
 

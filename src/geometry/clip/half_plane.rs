@@ -2,10 +2,8 @@
 
 use super::Side;
 use crate::geometry::{Path, Segment};
+use crate::tolerance::{CLIP_SLIVER, ROUNDING};
 use kurbo::{Line, Point, Vec2};
-
-/// A ring that encloses less than this, mm², is what rounding leaves where an edge lies along the cut.
-const SLIVER: f64 = 1e-6;
 
 /// A chain of pieces on the kept side, from the line to the line.
 type Run = Vec<Segment>;
@@ -30,7 +28,7 @@ pub fn clip_half_plane(rings: &[Path], point: Point, normal: Vec2) -> Vec<Path> 
         }
     }
     kept.extend(close_runs(&runs, &side));
-    kept.retain(|ring| ring.signed_area().abs() > SLIVER);
+    kept.retain(|ring| ring.signed_area().abs() > CLIP_SLIVER);
     kept
 }
 
@@ -154,10 +152,8 @@ fn close_runs(runs: &[Run], side: &Side) -> Vec<Path> {
 
 /// Goes straight from the last piece's end to `to`, where that is any way at all.
 fn join(pieces: &mut Run, to: Option<Point>) {
-    /// Less than this apart, mm, is the same point (an arc's cut end is 1e-13 mm off the line).
-    const SAME: f64 = 1e-9;
     if let (Some(end), Some(to)) = (pieces.last().map(Segment::end), to)
-        && end.distance(to) > SAME
+        && end.distance(to) > ROUNDING
     {
         pieces.push(Segment::line(end, to));
     }

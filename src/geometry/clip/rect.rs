@@ -3,11 +3,8 @@
 use super::Side;
 use crate::geometry::boxes::BoxTree;
 use crate::geometry::{Path, Segment};
+use crate::tolerance::AT_END;
 use kurbo::{Point, Rect, Vec2};
-
-/// A cut this near to the end of a piece, as a share of its parameter, is a cut at its end: rounding puts ends a few
-/// parts in 1e16 off the line on which they lie.
-const AT_END: f64 = 1e-12;
 
 /// A path made ready for being cut to many rectangles: a cut costs about as much as the pieces that fall inside.
 #[derive(Debug, Clone)]

@@ -4,15 +4,9 @@ use super::{EdgeFact, EdgeShape, Node, Problem, ProblemKind};
 use crate::geometry::{
     Arc, Batten, BattenEnd, BattenError, LARGEST, MOST_TENSION, MirrorLine, Path, Segment, blend, taper,
 };
+use crate::tolerance::{BELOW_A_RULE, ROUNDED_SHARE};
 use kurbo::{Point, Vec2};
 use std::f64::consts::{FRAC_PI_2, PI};
-
-/// Corners and batten points nearer to each other than this, mm, are the same: no rule shows it.
-const SAME: f64 = 1e-3;
-/// An arc that rises by less than this, mm, is a straight line: its radius would be kilometres.
-const FLAT: f64 = 1e-3;
-/// By this share a rise may exceed half the chord, or a radius fall short of it: sums of sizes round.
-const ROUNDING: f64 = 1e-9;
 
 /// An edge before its corners are rounded.
 #[derive(Debug, Clone)]
@@ -133,7 +127,7 @@ fn tapered(from: Point, along: Vec2, to: Point) -> Option<Path> {
     let across = to - from;
     let length = across.dot(along);
     // Shorter than this it would all but turn at once.
-    if length < SAME { None } else { taper(from, along, length, along.cross(across)) }
+    if length < BELOW_A_RULE { None } else { taper(from, along, length, along.cross(across)) }
 }
 
 /// What is known of an edge before its shape.
@@ -150,16 +144,16 @@ type Drawn = (Path, Option<f64>, Option<f64>);
 impl Draw {
     fn edge(&self, shape: &EdgeShape, held: [BattenEnd; 2]) -> Result<Drawn, ProblemKind> {
         let half = self.from.distance(self.to) / 2.0;
-        if 2.0 * half < SAME {
+        if 2.0 * half < BELOW_A_RULE {
             return Err(ProblemKind::RepeatedCorner { at: self.to });
         }
         match shape {
             EdgeShape::Straight => Ok((Path::line(self.from, self.to), None, None)),
-            EdgeShape::Rise(rise) if rise.abs() > half * (1.0 + ROUNDING) => {
+            EdgeShape::Rise(rise) if rise.abs() > half * (1.0 + ROUNDED_SHARE) => {
                 Err(ProblemKind::RiseTooLarge { rise: *rise, largest: half })
             }
             EdgeShape::Rise(rise) => Ok(self.arc(*rise)),
-            EdgeShape::Radius { radius, .. } if *radius < half * (1.0 - ROUNDING) => {
+            EdgeShape::Radius { radius, .. } if *radius < half * (1.0 - ROUNDED_SHARE) => {
                 Err(ProblemKind::RadiusTooSmall { radius: *radius, smallest: half })
             }
             EdgeShape::Radius { radius, bulges_out } => {
@@ -181,7 +175,7 @@ impl Draw {
         leaves: Option<Vec2>,
         arrives: Option<Vec2>,
     ) -> Result<Drawn, ProblemKind> {
-        if self.from.distance(self.to) < SAME {
+        if self.from.distance(self.to) < BELOW_A_RULE {
             return Err(ProblemKind::RepeatedCorner { at: self.to });
         }
         let known = |direction: Option<Vec2>| direction.ok_or(ProblemKind::NoDirection);
@@ -198,7 +192,7 @@ impl Draw {
 
     /// A circular arc by its rise.
     fn arc(&self, rise: f64) -> Drawn {
-        if rise.abs() < FLAT {
+        if rise.abs() < BELOW_A_RULE {
             return (Path::line(self.from, self.to), Some(rise), None);
         }
         let arc = Segment::arc_by_rise(self.from, self.to, rise * self.outward);
@@ -210,7 +204,7 @@ impl Draw {
     }
 
     fn half_ellipse(&self, rise: f64) -> Drawn {
-        if rise.abs() < FLAT {
+        if rise.abs() < BELOW_A_RULE {
             return (Path::line(self.from, self.to), Some(rise), None);
         }
         let center = self.from.midpoint(self.to);
@@ -218,18 +212,18 @@ impl Draw {
         // Half the chord turned to the right of travel points out of an anticlockwise part.
         let q = p.turn_90() / p.hypot() * (rise * self.outward);
         let arc = Arc { center, p, q, start: 0.0, sweep: PI };
-        (Path::open(vec![Segment::Arc(arc)]), Some(rise), arc.radius(ROUNDING))
+        (Path::open(vec![Segment::Arc(arc)]), Some(rise), arc.radius(ROUNDED_SHARE))
     }
 
     fn quarter_ellipse(&self, leaves_along_x: bool) -> Result<Drawn, ProblemKind> {
         let across = self.to - self.from;
-        if across.x.abs() < SAME || across.y.abs() < SAME {
+        if across.x.abs() < BELOW_A_RULE || across.y.abs() < BELOW_A_RULE {
             return Err(ProblemKind::QuarterEllipseFlat);
         }
         let q = if leaves_along_x { Vec2::new(across.x, 0.0) } else { Vec2::new(0.0, across.y) };
         let center = self.to - q;
         let arc = Arc { center, p: self.from - center, q, start: 0.0, sweep: FRAC_PI_2 };
-        Ok((Path::open(vec![Segment::Arc(arc)]), None, arc.radius(ROUNDING)))
+        Ok((Path::open(vec![Segment::Arc(arc)]), None, arc.radius(ROUNDED_SHARE)))
     }
 
     fn batten(&self, between: &[Point], tension: f64, held: [BattenEnd; 2]) -> Result<Drawn, ProblemKind> {

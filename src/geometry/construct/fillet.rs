@@ -1,15 +1,9 @@
 //! One rounded corner: the circle of a given radius that rolls into the corner and touches both edges.
 
 use crate::geometry::{Arc, Path, PathPlace, Segment};
+use crate::tolerance::{JUST, ROUNDING, SMOOTH};
 use kurbo::{Point, Vec2};
 use std::f64::consts::{PI, TAU};
-
-/// Edges that meet at less than this angle, radians, are smooth already: rounding would move them by nothing.
-const SMOOTH: f64 = 1e-5;
-/// The circle may press into an edge by this much, mm, elsewhere than where it touches it: rounding and fitted curves.
-const PRESSED: f64 = 1e-6;
-/// The circle's centre as found from either edge agrees to this, mm.
-const AGREED: f64 = 1e-9;
 
 /// A corner, rounded.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -97,7 +91,7 @@ impl Roll<'_> {
         let Some(piece) = self.back.segments().get(place.segment) else { return -1.0 };
         let center = self.center(piece, place.t, -1.0);
         // A circle that touches at the very end of an edge is as good as touching: rounding must not lose it.
-        self.ahead.nearest(center).map_or(-1.0, |(distance, _)| distance - self.reach.abs() + AGREED)
+        self.ahead.nearest(center).map_or(-1.0, |(distance, _)| distance - self.reach.abs() + ROUNDING)
     }
 
     /// The fillet whose place on the edge lies between two.
@@ -114,8 +108,8 @@ impl Roll<'_> {
         let (t, u) = self.settled(piece, near.t, other, touched.t)?;
         let centers = [self.center(piece, t, -1.0), self.center(other, u, 1.0)];
         let center = centers[0].midpoint(centers[1]);
-        let clear = |path: &Path| path.nearest(center).is_some_and(|n| n.0 >= self.reach.abs() - PRESSED);
-        if centers[0].distance(centers[1]) > AGREED || !clear(self.back) || !clear(self.ahead) {
+        let clear = |path: &Path| path.nearest(center).is_some_and(|n| n.0 >= self.reach.abs() - JUST);
+        if centers[0].distance(centers[1]) > ROUNDING || !clear(self.back) || !clear(self.ahead) {
             return None;
         }
         let (p, q) = (piece.eval(t) - center, other.eval(u) - center);

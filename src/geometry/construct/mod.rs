@@ -6,6 +6,7 @@ mod ring;
 mod rounding;
 
 use super::{ContactKind, HalfOutline, LARGEST, MirrorLine, Outline, Path};
+use crate::tolerance::SAME_POINT;
 use edge::Edge;
 use kurbo::Point;
 use ring::Ring;
@@ -284,7 +285,7 @@ fn check_nodes(nodes: &[Node], mirror: Option<MirrorLine>) -> Vec<Problem> {
             tell(ProblemKind::EdgeWithoutStart);
         }
         let distance = line.distance(n.to).abs();
-        if (node == 0 || node == last) && distance > ring::ON_LINE {
+        if (node == 0 || node == last) && distance > SAME_POINT {
             tell(ProblemKind::OffMirrorLine { distance });
         }
     }
@@ -314,9 +315,9 @@ fn check_side(edges: &[Edge], line: MirrorLine) -> Vec<Problem> {
     let mut problems = Vec::new();
     for e in edges {
         let (at, distance) = reach(e, -side);
-        if distance > ring::ON_LINE {
+        if distance > SAME_POINT {
             problems.push(Problem { node: e.node, kind: ProblemKind::CrossesMirrorLine { at, distance } });
-        } else if reach(e, side).1 <= ring::ON_LINE {
+        } else if reach(e, side).1 <= SAME_POINT {
             problems.push(Problem { node: e.node, kind: ProblemKind::EdgeOnMirrorLine });
         }
     }

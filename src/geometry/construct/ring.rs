@@ -4,9 +4,6 @@ use super::{Edge, Node};
 use crate::geometry::{MirrorLine, Path};
 use kurbo::Point;
 
-/// A half outline's ends may miss the mirror line by this much, mm, and are put on it: sums of sizes round.
-pub(super) const ON_LINE: f64 = 1e-6;
-
 /// An edge of the ring and the corner at its end.
 #[derive(Debug, Clone)]
 pub(super) struct RingEdge {

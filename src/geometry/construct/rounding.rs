@@ -3,14 +3,13 @@
 use super::fillet::{Corner, Fillet, fillet};
 use super::ring::Ring;
 use super::{Problem, ProblemKind};
-use crate::geometry::{CONTACT_TOLERANCE, Path, PathPlace, Segment};
+use crate::geometry::{Path, PathPlace, Segment};
+use crate::tolerance::{BELOW_A_RULE, CONTACT_TOLERANCE};
 use kurbo::Point;
 use std::cmp::Ordering;
 
 /// What two radii leave of an edge between them is dropped when shorter than this, mm: the joint is then one place.
 const NOTHING_LEFT: f64 = 2.0 * CONTACT_TOLERANCE;
-/// A largest radius is found to this, mm.
-const RADIUS_STEP: f64 = 1e-3;
 
 /// The ring's pieces with its corners rounded.
 pub(super) struct Rounded {
@@ -97,7 +96,7 @@ impl Work<'_> {
             self.fillets[*index] = None;
         }
         let (mut low, mut high) = (0.0, radius);
-        while high - low > RADIUS_STEP {
+        while high - low > BELOW_A_RULE {
             let middle = (low + high) / 2.0;
             let before: Vec<Option<Fillet>> = corners.iter().map(|i| self.fillets[*i]).collect();
             if corners.iter().all(|i| self.try_beside_neighbours(*i, middle)) {
@@ -109,7 +108,7 @@ impl Work<'_> {
                 }
             }
         }
-        let largest = if low < RADIUS_STEP { 0.0 } else { low };
+        let largest = if low < BELOW_A_RULE { 0.0 } else { low };
         let kind = ProblemKind::RadiusDoesNotFit { radius, largest };
         self.problems
             .extend(corners.iter().map(|i| Problem { node: self.ring.edges[*i].corner, kind: kind.clone() }));

@@ -8,6 +8,7 @@ mod part;
 mod self_crossing;
 mod stretch;
 
+use crate::tolerance::{CONTACT_TOLERANCE, ROUNDING};
 pub use self_crossing::{SelfCrossing, SelfCrossings, self_crossings};
 
 use super::boxes::within_reach;
@@ -16,9 +17,6 @@ use kurbo::Point;
 use part::Part;
 use stretch::Stretch;
 
-/// How near counts as meeting, mm. At 1e-4 real crossings vanish into overlaps; much below 1e-6 the work grows and rounding
-/// at a few metres from the origin shows.
-pub const CONTACT_TOLERANCE: f64 = 1e-6;
 /// Pairs of parts looked at before giving up: ordinary pairs of pieces need 3 to 300.
 const MOST_PAIRS: usize = 12_000;
 
@@ -236,7 +234,7 @@ impl Pair<'_> {
             }
         }
         let (slack_a, slack_b) = (self.slack(self.a, t, 1.0), self.slack(self.b, u, 1.0));
-        let met = self.a.eval(t).distance(self.b.eval(u)) < 1e-9;
+        let met = self.a.eval(t).distance(self.b.eval(u)) < ROUNDING;
         let inside = t > x.from - slack_a && t < x.to + slack_a && u > y.from - slack_b && u < y.to + slack_b;
         let (t, u) = (t.clamp(0.0, 1.0), u.clamp(0.0, 1.0));
         (met && inside).then_some(Stretch { first: (t, t), second: (u, u) })

@@ -1,6 +1,7 @@
 //! A part of a piece, with four points around which it cannot reach.
 
 use crate::geometry::Segment;
+use crate::tolerance::ROUNDING;
 use kurbo::{Point, Vec2};
 use std::f64::consts::{FRAC_PI_2, PI};
 
@@ -99,7 +100,7 @@ impl Part {
         };
         [self.chord(), other.chord()].into_iter().any(|chord| {
             let length = chord.hypot();
-            let along = if length > 1e-9 { chord / length } else { Vec2::new(1.0, 0.0) };
+            let along = if length > ROUNDING { chord / length } else { Vec2::new(1.0, 0.0) };
             separates(along) || separates(along.turn_90())
         })
     }

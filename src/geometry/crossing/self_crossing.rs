@@ -1,13 +1,12 @@
 //! Where a path meets itself.
 
-use super::{CONTACT_TOLERANCE, Contact, ContactKind, contacts_or_overlap};
+use super::{Contact, ContactKind, contacts_or_overlap};
 use crate::geometry::boxes::{BoxTree, TreeBox, within_reach};
 use crate::geometry::{Path, PathPlace, Segment};
+use crate::tolerance::{CONTACT_TOLERANCE, ROUNDING};
 use kurbo::{CubicBez, Point};
 use std::f64::consts::TAU;
 
-/// Pieces with both sides of their box shorter than this, mm, have no shape of their own and are passed over.
-const NO_SIZE: f64 = 1e-9;
 /// Pairs of pieces looked at before giving up: an outline of 20,000 pieces has some 60,000 pairs that come near each other.
 const MOST_PAIRS: usize = 1_000_000;
 
@@ -74,7 +73,7 @@ impl<'a> Search<'a> {
     fn new(path: &'a Path) -> Self {
         let boxed = path.segments().iter().enumerate().map(|(i, s)| (i, s, s.bounding_box()));
         // Written so that a box that is no number is kept.
-        let sized = boxed.filter(|(_, _, b)| !(b.width() <= NO_SIZE && b.height() <= NO_SIZE));
+        let sized = boxed.filter(|(_, _, b)| !(b.width() <= ROUNDING && b.height() <= ROUNDING));
         let (pieces, boxes) = sized.map(|(i, s, b)| ((i, s), b)).unzip();
         Search { pieces, closed: path.is_closed(), tree: BoxTree::new(boxes) }
     }

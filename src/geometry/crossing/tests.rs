@@ -1,7 +1,8 @@
 //! Meetings with a known answer.
 
-use super::{CONTACT_TOLERANCE, Contact, ContactKind, contacts, self_crossings};
+use super::{Contact, ContactKind, contacts, self_crossings};
 use crate::geometry::{Arc, Path, Segment};
+use crate::tolerance::CONTACT_TOLERANCE;
 use kurbo::{CubicBez, Point, Rect, Vec2};
 use std::f64::consts::{PI, TAU};
 

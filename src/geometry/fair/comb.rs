@@ -1,11 +1,10 @@
 //! The curvature comb: teeth square to a curve, as long as it bends.
 
 use crate::geometry::{Path, Point, Vec2};
+use crate::tolerance::CORNER;
 
 /// Teeth at most, whatever spacing is asked for.
 const MOST_TEETH: f64 = 2000.0;
-/// Pieces that meet at a greater angle than this, radians (1 degree), break the line along the teeth.
-const CORNER: f64 = 0.0175;
 
 /// A curvature comb.
 #[derive(Debug, Clone, PartialEq)]

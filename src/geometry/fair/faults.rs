@@ -1,6 +1,7 @@
 //! What the eye finds fault with along a curve.
 
 use crate::geometry::{Path, Point, Segment};
+use crate::tolerance::SAME_POINT;
 
 /// Distance between two looks at the curvature, mm.
 const LOOK: f64 = 4.0;
@@ -168,7 +169,7 @@ fn looks(run: &[Segment], apart: f64) -> Vec<Look> {
     let mut next = apart / 2.0;
     for piece in run {
         let length = piece.length();
-        let elliptical = matches!(piece, Segment::Arc(arc) if arc.radius(1e-6).is_none());
+        let elliptical = matches!(piece, Segment::Arc(arc) if arc.radius(SAME_POINT).is_none());
         while next < length {
             let t = piece.parameter_at_length(next);
             let bend = piece.curvature(t);

@@ -3,6 +3,7 @@
 mod comb;
 mod faults;
 
+use crate::tolerance::{BELOW_A_RULE, TRUE_TO};
 pub use comb::{Comb, comb};
 pub use faults::{Unfair, UnfairKind, UnfairSettings, unfair};
 
@@ -10,8 +11,6 @@ use super::{Path, Point, Segment, Vec2};
 use kurbo::{CubicBez, CurveFitSample, ParamCurveFit, PathEl};
 use std::ops::Range;
 
-/// Cubics follow a blend this closely, mm: a twentieth of a sharp pencil line.
-const FOLLOWED_TO: f64 = 0.005;
 /// How strongly a blend holds to its two edges, in chords: the range that is searched.
 const HOLDS: (f64, f64) = (0.3, 3.0);
 
@@ -25,7 +24,8 @@ const HOLDS: (f64, f64) = (0.3, 3.0);
 pub fn blend(from: Point, leaving: Vec2, to: Point, arriving: Vec2) -> Option<Path> {
     let chord = to.distance(from);
     let (leaving, arriving) = (leaving / leaving.hypot(), arriving / arriving.hypot());
-    if !(from.is_finite() && chord.is_finite() && chord > 1e-3 && leaving.is_finite() && arriving.is_finite()) {
+    if !(from.is_finite() && chord.is_finite() && chord > BELOW_A_RULE && leaving.is_finite() && arriving.is_finite())
+    {
         return None;
     }
     let with =
@@ -35,12 +35,12 @@ pub fn blend(from: Point, leaving: Vec2, to: Point, arriving: Vec2) -> Option<Pa
     let rough =
         (0..=54).map(|k| HOLDS.0 + f64::from(k) * 0.05).min_by(|a, b| sharpest(*a).total_cmp(&sharpest(*b)))?;
     let (mut low, mut high) = ((rough - 0.05).max(HOLDS.0), (rough + 0.05).min(HOLDS.1));
-    while high - low > 1e-3 {
+    while high - low > BELOW_A_RULE {
         let (a, b) = (low + (high - low) / 3.0, high - (high - low) / 3.0);
         if sharpest(a) < sharpest(b) { high = b } else { low = a }
     }
     let curve = with((low + high) / 2.0);
-    let fitted = kurbo::fit_to_bezpath(&curve, FOLLOWED_TO);
+    let fitted = kurbo::fit_to_bezpath(&curve, TRUE_TO);
     let mut at = from;
     let mut pieces = Vec::new();
     for element in fitted.elements() {

@@ -1,9 +1,7 @@
 //! Triangles of a flat polygon, by cutting off ears.
 
 use crate::geometry::{Point, Vec2};
-
-/// A corner nearer to a triangle's edge than this, mm, lies on it.
-const ON_EDGE: f64 = 1e-9;
+use crate::tolerance::ROUNDING;
 
 /// Triangles over a simple polygon that runs anticlockwise, as indices of its corners. Corners on a straight edge are kept.
 pub(super) fn triangles(corners: &[Point]) -> Vec<[usize; 3]> {
@@ -41,11 +39,11 @@ fn is_ear(corners: &[Point], left: &[usize], [a, b, c]: [usize; 3]) -> bool {
         let along: Vec2 = to - from;
         along.cross(p - from) / along.hypot()
     };
-    if beyond(pa, pc, pb) > -ON_EDGE {
+    if beyond(pa, pc, pb) > -ROUNDING {
         return false;
     }
     let inside =
-        |p: Point| beyond(pa, pb, p) >= -ON_EDGE && beyond(pb, pc, p) >= -ON_EDGE && beyond(pc, pa, p) >= -ON_EDGE;
+        |p: Point| beyond(pa, pb, p) >= -ROUNDING && beyond(pb, pc, p) >= -ROUNDING && beyond(pc, pa, p) >= -ROUNDING;
     left.iter().all(|i| [a, b, c].contains(i) || !inside(corners[*i]))
 }
 

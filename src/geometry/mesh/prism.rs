@@ -3,10 +3,8 @@
 use super::Mesh;
 use super::facet::triangles;
 use crate::geometry::{Plane, Point, Point3, Vec3};
+use crate::tolerance::ON_PLANE;
 use std::collections::BTreeMap;
-
-/// A corner no farther outside a plane than this, mm, lies on it: what cuts that pass through one corner leave of rounding.
-const ON_PLANE: f64 = 1e-8;
 
 /// A flat face: corners anticlockwise as seen from outside.
 #[derive(Debug, Clone)]

@@ -1,15 +1,10 @@
 //! Curves as chains of straight steps.
 
 use crate::geometry::{Path, Point, Segment};
+use crate::tolerance::{ON_A_STEP, ROUNDING};
 
 /// More steps than this to a piece and something is wrong with the tolerance.
 const MOST_STEPS: f64 = 20_000.0;
-
-/// Corners nearer to each other than this, mm, are one: what rounding leaves where two edges meet.
-const SAME: f64 = 1e-9;
-
-/// A grid line nearer to a piece's end than this share of a step is that end.
-const AT_END: f64 = 1e-6;
 
 /// The corners of a closed path with its curves in straight steps that stay within `tolerance` mm of them.
 ///
@@ -17,8 +12,8 @@ const AT_END: f64 = 1e-6;
 /// those corners too.
 pub fn polygon(path: &Path, tolerance: f64) -> Vec<Point> {
     let mut points: Vec<Point> = path.segments().iter().flat_map(|segment| corners(segment, tolerance)).collect();
-    points.dedup_by(|a, b| a.distance(*b) < SAME);
-    while points.len() > 1 && points[0].distance(points[points.len() - 1]) < SAME {
+    points.dedup_by(|a, b| a.distance(*b) < ROUNDING);
+    while points.len() > 1 && points[0].distance(points[points.len() - 1]) < ROUNDING {
         points.pop();
     }
     points
@@ -34,7 +29,7 @@ fn corners(segment: &Segment, tolerance: f64) -> Vec<Point> {
             // A step of angle a lies size (1 - cos a/2) inside the arc.
             let step = 2.0 * (1.0 - (tolerance / size).min(1.0)).acos();
             let (low, high) = (arc.start.min(arc.start + arc.sweep), arc.start.max(arc.start + arc.sweep));
-            let (first, last) = ((low / step + AT_END).ceil(), (high / step - AT_END).floor());
+            let (first, last) = ((low / step + ON_A_STEP).ceil(), (high / step - ON_A_STEP).floor());
             if (last - first) < MOST_STEPS {
                 let mut angles: Vec<f64> = (0..=(last - first) as i64).map(|k| (first + k as f64) * step).collect();
                 angles.retain(|_| last >= first);

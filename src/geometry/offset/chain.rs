@@ -2,17 +2,8 @@
 
 use super::raw::{Piece, right};
 use crate::geometry::Segment;
+use crate::tolerance::{FITTED, JOINED_OFFSETS, MENDED, NO_AREA};
 use kurbo::{Point, Vec2};
-
-/// Ends nearer than this, mm, are one place.
-const ONE_PLACE: f64 = 2e-5;
-/// Loose ends nearer than this, mm, are joined by a line: where pieces run together the crossings know their ends no
-/// better than 0.001 mm.
-const MENDED: f64 = 2e-3;
-/// Pieces between the same two places that come no farther apart than this, mm, run together: both may be off by the fit.
-const TOGETHER: f64 = 2.5e-3;
-/// A ring that encloses less than this, mm², is what shallow crossings leave.
-const SLIVER: f64 = 1e-3;
 
 /// Rings, and the pieces that belong to none.
 pub(super) struct Chained {
@@ -49,7 +40,7 @@ impl Graph {
         let alive: Vec<bool> = pieces
             .iter()
             .zip(&ends)
-            .map(|(p, (from, to))| from != to || points[*from].distance(p.segment.eval(0.5)) > ONE_PLACE)
+            .map(|(p, (from, to))| from != to || points[*from].distance(p.segment.eval(0.5)) > JOINED_OFFSETS)
             .collect();
         let settled = alive.iter().map(|alive| !alive).collect();
         Graph { pieces, ends, points, alive, settled }
@@ -73,7 +64,7 @@ impl Graph {
         for (k, i) in order.iter().enumerate() {
             let same_ends = order[k + 1..].iter().take_while(|j| (key(**j).0, key(**j).1) == (key(*i).0, key(*i).1));
             for j in same_ends {
-                if middle(*i).distance(middle(*j)) > TOGETHER || dropped.contains(i) || dropped.contains(j) {
+                if middle(*i).distance(middle(*j)) > FITTED || dropped.contains(i) || dropped.contains(j) {
                     continue;
                 }
                 dropped.push(*j);
@@ -154,7 +145,7 @@ impl Graph {
             let plain: Vec<Segment> = ring.iter().map(|p| p.segment).collect();
             if !closed {
                 loose.extend(ring);
-            } else if super::source::signed_area(&plain).abs() > SLIVER {
+            } else if super::source::signed_area(&plain).abs() > NO_AREA {
                 rings.push(ring);
             }
         }
@@ -216,15 +207,15 @@ impl Graph {
     }
 }
 
-/// The place of each point, and where the places are: points within [`ONE_PLACE`] of one before them share its place.
+/// The place of each point, and where the places are: points within [`JOINED_OFFSETS`] of one before them share its place.
 fn places(tips: &[Point]) -> (Vec<usize>, Vec<Point>) {
     let mut order: Vec<usize> = (0..tips.len()).collect();
     order.sort_by(|a, b| tips[*a].x.total_cmp(&tips[*b].x).then(a.cmp(b)));
     let mut place_of = vec![0; tips.len()];
     let mut points: Vec<Point> = Vec::new();
     for i in order {
-        let near = points.iter().enumerate().rev().take_while(|(_, p)| tips[i].x - p.x <= ONE_PLACE);
-        let known = near.filter(|(_, p)| p.distance(tips[i]) <= ONE_PLACE).map(|(k, _)| k).next();
+        let near = points.iter().enumerate().rev().take_while(|(_, p)| tips[i].x - p.x <= JOINED_OFFSETS);
+        let known = near.filter(|(_, p)| p.distance(tips[i]) <= JOINED_OFFSETS).map(|(k, _)| k).next();
         place_of[i] = known.unwrap_or_else(|| {
             points.push(tips[i]);
             points.len() - 1

@@ -10,22 +10,15 @@ mod source;
 mod split;
 
 use super::{Path, Segment};
+use crate::tolerance::{BELOW_A_RULE, FITTED, JUST, TRUE_TO};
 use kurbo::Point;
 use raw::Piece;
 use source::Source;
 
-/// The farthest that a result may be from true, mm.
-pub const OFFSET_TRUE_TO: f64 = 0.005;
-/// How near fitted curves keep to the true parallel, mm.
-const FIT: f64 = 1e-3;
-/// How much nearer than the distance a part may lie and stay, mm: the fit of the part and that of an ellipse's source.
-const SLACK: f64 = 2.5e-3;
-/// Shorter distances than this, mm, change nothing.
-const NO_DISTANCE: f64 = 1e-6;
 /// A part of at least this length, mm, which lies at the distance and belongs to no ring tells that something was missed.
 const MISSED: f64 = 0.5;
 /// Where pieces run so nearly together that no ring can be made, the distance is made longer by these, mm: well within
-/// [`OFFSET_TRUE_TO`], and enough to part what touches. Longer first: what has no width is then gone.
+/// [`TRUE_TO`], and enough to part what touches. Longer first: what has no width is then gone.
 const NUDGES: [f64; 5] = [0.0, 4e-4, -4e-4, 1.1e-3, -1.1e-3];
 
 /// How a corner is joined that opens as it is set off.
@@ -46,7 +39,7 @@ pub enum Join {
 pub struct Offset {
     /// Rings that do not cross, the region on their left: outlines anticlockwise, holes clockwise. None where nothing is left.
     pub rings: Vec<Path>,
-    /// The greatest difference from the true distance that was measured, mm; at most [`OFFSET_TRUE_TO`].
+    /// The greatest difference from the true distance that was measured, mm; at most [`TRUE_TO`].
     pub off_by: f64,
 }
 
@@ -63,7 +56,7 @@ pub enum OffsetFault {
         /// Index of the ring.
         ring: usize,
     },
-    /// No ring could be made that keeps the distance to within [`OFFSET_TRUE_TO`]: the source crosses or touches itself, or
+    /// No ring could be made that keeps the distance to within [`TRUE_TO`]: the source crosses or touches itself, or
     /// runs so nearly together that there is no telling.
     Untrue,
 }
@@ -80,7 +73,7 @@ pub fn offset(rings: &[Path], distance: f64, join: Join) -> Result<Offset, Offse
         return Err(OffsetFault::NotANumber { ring: 0 });
     }
     let source = Source::new(rings)?;
-    if distance.abs() < NO_DISTANCE {
+    if distance.abs() < JUST {
         return Ok(Offset { rings: source.rings.into_iter().map(Path::closed).collect(), off_by: 0.0 });
     }
     // What is nudged must stay small beside the distance itself.
@@ -93,9 +86,9 @@ pub fn offset(rings: &[Path], distance: f64, join: Join) -> Result<Offset, Offse
 fn attempt(source: &Source, distance: f64, nudge: f64, join: Join) -> Option<Offset> {
     let nudged = distance + nudge;
     let small = (nudged.abs() / 10.0).min(1.0);
-    let raw = raw::raw(&source.rings, nudged, join, FIT * small);
+    let raw = raw::raw(&source.rings, nudged, join, BELOW_A_RULE * small);
     let reach = nudged.abs();
-    let (slack, most) = (SLACK * small, reach + OFFSET_TRUE_TO);
+    let (slack, most) = (FITTED * small, reach + TRUE_TO);
     let mut kept = Vec::new();
     let mut off_by = 0.0_f64;
     for piece in split::split(&raw)? {
@@ -123,7 +116,7 @@ fn attempt(source: &Source, distance: f64, nudge: f64, join: Join) -> Option<Off
     let nested = (0..plain.len())
         .all(|i| (source::signed_area(&plain[i]) > 0.0) == source::depth(&plain, i).is_multiple_of(2));
     let rings = plain.into_iter().map(Path::closed).collect();
-    (nested && off_by < OFFSET_TRUE_TO).then_some(Offset { rings, off_by })
+    (nested && off_by < TRUE_TO).then_some(Offset { rings, off_by })
 }
 
 /// Whether a part that belongs to no ring should have.
@@ -131,7 +124,7 @@ fn is_missed(source: &Source, piece: &Piece, reach: f64) -> bool {
     let (from, middle, to): (Point, Point, Point) =
         (piece.segment.start(), piece.segment.eval(0.5), piece.segment.end());
     let long = from.distance(middle) + middle.distance(to) > MISSED;
-    long && source.distance(middle, reach + 1.0) > reach - FIT / 10.0
+    long && source.distance(middle, reach + 1.0) > reach - BELOW_A_RULE / 10.0
 }
 
 #[cfg(test)]

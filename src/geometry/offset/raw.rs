@@ -2,13 +2,10 @@
 
 use super::Join;
 use crate::geometry::{Arc, Segment};
+use crate::tolerance::{NO_LEAN, SAME_PLACE};
 use kurbo::{BezPath, CubicBez, Point, Vec2};
 use std::f64::consts::{FRAC_PI_2, PI};
 
-/// Ends nearer than this, mm, are one point: joins that small would be no more than rounding.
-pub(super) const JOINED: f64 = 1e-5;
-/// Corners that turn by less than this, radians, from going straight back may lie on either side.
-const STRAIGHT_BACK: f64 = 1e-6;
 /// Looks for the place where a cubic bends as sharply as the distance, this many a piece.
 const LOOKS: usize = 16;
 
@@ -48,7 +45,7 @@ pub(super) fn raw(rings: &[Vec<Segment>], distance: f64, join: Join, fit: f64) -
                 Segment::Arc(arc) => {
                     // To the right of an anticlockwise arc is outside it. A hollow tighter than the distance leaves nothing.
                     let radius = arc.p.hypot() + distance * arc.sweep.signum();
-                    if radius > JOINED {
+                    if radius > SAME_PLACE {
                         raw.push(Segment::Arc(Arc::circular(arc.center, radius, arc.start, arc.sweep)));
                     }
                 }
@@ -69,8 +66,8 @@ impl Raw {
     fn corner(&mut self, before: &Segment, after: &Segment, distance: f64, join: Join) {
         let (arriving, leaving) = (before.tangent(1.0), after.tangent(0.0));
         let turn = arriving.cross(leaving).atan2(arriving.dot(leaving));
-        let opens = turn * distance > 0.0 || PI - turn.abs() < STRAIGHT_BACK;
-        if !opens || turn.abs() * distance.abs() < JOINED {
+        let opens = turn * distance > 0.0 || PI - turn.abs() < NO_LEAN;
+        if !opens || turn.abs() * distance.abs() < SAME_PLACE {
             return;
         }
         let corner = after.start();
@@ -122,7 +119,7 @@ pub(super) fn right(along: Vec2) -> Vec2 {
 
 /// Whether `after` begins where `before` ends and goes on in the same direction.
 fn continues(before: &Segment, after: &Segment) -> bool {
-    before.end().distance(after.start()) < JOINED && before.tangent(1.0).dot(after.tangent(0.0)) > 0.999_999
+    before.end().distance(after.start()) < SAME_PLACE && before.tangent(1.0).dot(after.tangent(0.0)) > 0.999_999
 }
 
 /// Parameter ranges on which the offset runs the same way as the piece: where 1 + curvature times distance is positive.

@@ -5,15 +5,10 @@ use crate::geometry::boxes::{BoxTree, TreeBox};
 use crate::geometry::inside::encloses;
 use crate::geometry::path::distance_to_box;
 use crate::geometry::{Arc, Path, Segment};
+use crate::tolerance::{BELOW_CUTTING, ROUNDING};
 use kurbo::{CubicBez, Point};
 use std::f64::consts::PI;
 
-/// How near the cubics that stand for an ellipse keep to it, mm: a fiftieth of what an offset may be off.
-const ELLIPSE: f64 = 1e-4;
-/// Half-diameters that differ by less than this, mm, make a circle.
-const ROUND: f64 = 1e-9;
-/// Pieces shorter than this, mm, have no direction.
-const NO_SIZE: f64 = 1e-9;
 /// Coordinates beyond this, mm, are refused: rounding there comes near to the crossings' tolerance.
 pub(super) const FARTHEST: f64 = 1e6;
 
@@ -69,12 +64,12 @@ impl Source {
 fn simplified(segment: &Segment) -> Vec<Segment> {
     let pieces = match segment {
         Segment::Line(_) => vec![*segment],
-        Segment::Arc(arc) if arc.radius(ROUND).is_some() => halved(arc),
-        Segment::Arc(arc) => arc.to_cubics(ELLIPSE).into_iter().map(Segment::Cubic).collect(),
+        Segment::Arc(arc) if arc.radius(ROUNDING).is_some() => halved(arc),
+        Segment::Arc(arc) => arc.to_cubics(BELOW_CUTTING).into_iter().map(Segment::Cubic).collect(),
         Segment::Cubic(cubic) if is_straight(cubic) => vec![Segment::line(cubic.p0, cubic.p3)],
         Segment::Cubic(_) => vec![*segment],
     };
-    let sized = |s: &Segment| s.bounding_box().width().max(s.bounding_box().height()) > NO_SIZE;
+    let sized = |s: &Segment| s.bounding_box().width().max(s.bounding_box().height()) > ROUNDING;
     pieces.into_iter().filter(sized).collect()
 }
 
@@ -94,7 +89,7 @@ fn halved(arc: &Arc) -> Vec<Segment> {
 fn is_straight(c: &CubicBez) -> bool {
     let chord = c.p3 - c.p0;
     let off = |p: Point| chord.cross(p - c.p0).abs() / chord.hypot();
-    off(c.p1).max(off(c.p2)) <= NO_SIZE
+    off(c.p1).max(off(c.p2)) <= ROUNDING
 }
 
 /// Turns each ring so that the filled side lies on its left: outlines anticlockwise, holes clockwise, islands in holes

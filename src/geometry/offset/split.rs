@@ -1,14 +1,12 @@
 //! The unfinished offset cut wherever it meets itself.
 
 use super::raw::{Piece, Raw};
+use crate::geometry::Segment;
 use crate::geometry::boxes::BoxTree;
 use crate::geometry::crossing::contacts_or_overlap;
-use crate::geometry::{CONTACT_TOLERANCE, Segment};
+use crate::tolerance::{CONTACT_TOLERANCE, SAME_CUT};
 use kurbo::Vec2;
 use std::f64::consts::PI;
-
-/// Cuts nearer to each other than this, mm, are one.
-const ONE_CUT: f64 = 2e-6;
 
 /// The pieces, cut at every place where two of them meet. `None` where two run so nearly together that there is no telling.
 pub(super) fn split(raw: &Raw) -> Option<Vec<Piece>> {
@@ -44,8 +42,8 @@ fn cut(piece: &Piece, mut cuts: Vec<f64>) -> Vec<Piece> {
         let new = knots.last().is_none_or(|last| {
             let there = piece.segment.eval(*last);
             // Half way too: a closed piece's ends are not one place.
-            there.distance(piece.segment.eval(t)) > ONE_CUT
-                || there.distance(piece.segment.eval((last + t) / 2.0)) > ONE_CUT
+            there.distance(piece.segment.eval(t)) > SAME_CUT
+                || there.distance(piece.segment.eval((last + t) / 2.0)) > SAME_CUT
         });
         if new {
             knots.push(t);

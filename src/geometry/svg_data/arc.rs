@@ -1,6 +1,7 @@
 //! Arcs as SVG's arc command: from conjugate half-diameters to radii, rotation and flags.
 
 use crate::geometry::{Arc, Point};
+use crate::tolerance::SAME_PLACE;
 use std::f64::consts::{PI, TAU};
 
 /// One arc command.
@@ -22,9 +23,6 @@ pub(super) struct ArcTo {
 /// radii only: there, a rounding of the ends moves the centre by many times as much (at exactly half a turn of radius
 /// 500 mm, 0.0001 mm at an end moves it by 0.2 mm); at this distance, by three times.
 const ILL_SET: f64 = 0.3;
-
-/// Where two half-axes differ by less, mm, the ellipse is a circle and needs no rotation.
-const ROUND: f64 = 1e-5;
 
 /// The commands that draw an arc (in the file's axes), the last one ending in `end`.
 ///
@@ -61,7 +59,7 @@ fn principal_axes(arc: &Arc) -> (f64, f64, f64) {
     let (g, h) = ((p.y + q.x) / 2.0, (p.y - q.x) / 2.0);
     let (even, odd) = (e.hypot(h), f.hypot(g));
     // A circle has no larger radius: one of the two terms vanishes, and any rotation will do.
-    let round = even.min(odd) < ROUND;
+    let round = even.min(odd) < SAME_PLACE;
     let rotation = if round { 0.0 } else { (h.atan2(e) + g.atan2(f)) / 2.0 };
     (even + odd, (even - odd).abs(), rotation)
 }

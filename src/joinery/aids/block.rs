@@ -1,20 +1,18 @@
 //! Blocks that sit on a sawn end or a face and hold the cutter along a mortise.
 
 use super::super::AidProblem;
+use super::Bench;
 use super::figure::{Aid, Figure, Look};
 use super::guide::Guide;
 use super::landing::{known, named};
-use super::{Bench, SQUARE};
 use crate::board::{Fitting, Mortise, Role, Source};
 use crate::finding::{Finding, nearest};
 use crate::geometry::{Affine, Path, Point, Rect, Vec2};
 use crate::joinery::{mouth, surface_plane};
 use crate::model::aid::{AidRequest, Wanted};
 use crate::piece::{Fact, FactName, SolvedBoard, SurfaceAxes};
+use crate::tolerance::{NO_LEAN, SHOWN_SQUARE};
 use crate::units::Angle;
-
-/// Centre lines nearer to each other than this, as the sine between them, are held by one block.
-const SAME: f64 = 1e-6;
 
 /// Width and length of the cheek that lies on the face side, mm, as it is drawn.
 const CHEEK: [f64; 2] = [12.0, 60.0];
@@ -85,7 +83,7 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Vec<Aid>, Box<Fi
             let alike = |group: &&mut Group| {
                 let first = group.members.first();
                 let same = first.is_some_and(|first| {
-                    first.copies == mortise.copies && first.frame.w().cross(mortise.frame.w()).length() < SAME
+                    first.copies == mortise.copies && first.frame.w().cross(mortise.frame.w()).length() < NO_LEAN
                 });
                 group.board.id == board.id && group.on == on && group.seat == seat && same
             };
@@ -134,7 +132,7 @@ fn laid(group: &Group, axes: &SurfaceAxes) -> Option<Laid> {
     let centres: Vec<Vec2> = group.members.iter().map(|m| axes.drop(m.frame.origin()).to_vec2()).collect();
     let middle = centres.iter().copied().fold(Vec2::ZERO, |a, b| a + b) / centres.len() as f64;
     let tilt = Angle::from_radians(tilt);
-    let lean = if tilt.degrees() > SQUARE { lean.normalize() } else { Vec2::new(1.0, 0.0) };
+    let lean = if tilt.degrees() > SHOWN_SQUARE { lean.normalize() } else { Vec2::new(1.0, 0.0) };
     let mouths = group.members.iter().filter_map(|m| mouth(board, solid, m)).collect();
     Some(Laid { middle: middle.to_point(), lean, tilt, mouths })
 }
@@ -150,7 +148,7 @@ fn block(asked: &AidRequest, bench: &Bench, group: &Group, height: f64, margin: 
     let all = laid.mouths.iter().map(|m| m.transformed(top)).filter_map(|m| m.bounding_box());
     let around = all.fold(foot, |a, b| a.union(b)).inflate(margin, margin);
     let guide = Guide { foot: reach_along(&laid, around), ..guide };
-    let is_tilted = laid.tilt.degrees() > SQUARE;
+    let is_tilted = laid.tilt.degrees() > SHOWN_SQUARE;
     let section = if is_tilted { "section along the tilt" } else { "section across the foot" };
     let surface = group.board.board.name_of(group.on);
     // The block is laid on from outside.
@@ -195,10 +193,10 @@ fn facts(group: &Group, laid: &Laid, guide: &Guide) -> Vec<Fact> {
         Fact::length(FactName::BlockHeight, "block along the cutter", guide.reach()),
         Fact::length(FactName::Reach, "the cutter reaches below the block's top", guide.reach() + depth),
     ];
-    if laid.tilt.degrees() > SQUARE {
+    if laid.tilt.degrees() > SHOWN_SQUARE {
         facts.insert(0, Fact::angle(FactName::Tilt, "cutter off square to the wood", laid.tilt.radians()));
         let turn = laid.lean.y.abs().atan2(laid.lean.x.abs());
-        if turn.to_degrees() > SQUARE {
+        if turn.to_degrees() > SHOWN_SQUARE {
             facts.push(Fact::angle(FactName::Turn, "the tilt turned on the surface, off its long line", turn));
         }
     }
@@ -271,7 +269,7 @@ fn on_top(laid: &Laid, guide: &Guide) -> Affine {
 
 /// The block's foot as it lies on the wood, with the mouths.
 fn plan(group: &Group, laid: &Laid, guide: &Guide, around: Rect) -> Figure {
-    let is_tilted = laid.tilt.degrees() > SQUARE;
+    let is_tilted = laid.tilt.degrees() > SHOWN_SQUARE;
     let name = if is_tilted { "foot on the wood; dashed: the mouths on the block's top" } else { "foot on the wood" };
     let mut figure = Figure::new(name);
     figure.line(Look::Cut, Path::rectangle(around));
@@ -317,7 +315,7 @@ fn cheek(group: &Group) -> Option<(Figure, f64)> {
 
 fn words(group: &Group, laid: &Laid, bench: &Bench) -> Vec<String> {
     let mut words = Vec::new();
-    if laid.tilt.degrees() > SQUARE {
+    if laid.tilt.degrees() > SHOWN_SQUARE {
         let tilt = bench.notation.angle(laid.tilt);
         words.push(format!(
             "The block's top is square to the cutter, which leans {tilt} along the centre line of the foot."

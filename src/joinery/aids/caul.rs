@@ -4,16 +4,14 @@ use super::super::{AidProblem, Square};
 use super::figure::{Aid, Figure, Look, listed};
 use super::landing::Pair;
 use super::offered::{Lean, between, between_lines};
-use super::{Bench, Made, SQUARE, fitness, nothing_leans};
+use super::{Bench, Made, fitness, nothing_leans};
 use crate::board::{Role, Source};
 use crate::finding::Finding;
 use crate::geometry::{Affine, Path, Point, Vec2, Vec3};
 use crate::model::aid::{AidRequest, Wanted};
 use crate::piece::{Fact, FactName, SolvedBoard};
+use crate::tolerance::{NO_LEAN, SHOWN_SQUARE};
 use crate::units::{Angle, Length};
-
-/// A caul whose tilt leaves the face of the board by less than this sine follows the edge it sits on.
-const IN_FACE: f64 = 1e-6;
 
 /// Steps along a curved foot at which its distance to the jaw's face is looked at.
 const STEPS: usize = 16;
@@ -72,7 +70,7 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Findin
     let Wanted::Caul { from, into, length, width, toe } = &asked.wanted else { return Ok(Made::default()) };
     let leans = between(bench.piece, &Pair { from, into, place: &asked.place })?;
     let mut sets: Vec<Set> = Vec::new();
-    for lean in leans.iter().filter(|lean| lean.wedge.degrees() > SQUARE) {
+    for lean in leans.iter().filter(|lean| lean.wedge.degrees() > SHOWN_SQUARE) {
         match sets.iter_mut().find(|set| set.lean.is_alike(lean)) {
             Some(set) => set.all.push(lean),
             None => sets.push(Set { lean, all: vec![lean] }),
@@ -122,7 +120,7 @@ fn caul(asked: &AidRequest, bench: &Bench, set: &Set, sizes: Sizes) -> Option<(A
         facts.push(Fact::angle(FactName::Slides, "between the pull and square to the joint", lean.slides.radians()));
     }
     let mut figures = vec![side];
-    let is_turned = turn.degrees() > SQUARE && turn.degrees() < 90.0 - SQUARE;
+    let is_turned = turn.degrees() > SHOWN_SQUARE && turn.degrees() < 90.0 - SHOWN_SQUARE;
     if is_turned {
         facts.push(Fact::angle(
             FactName::Turn,
@@ -213,7 +211,7 @@ fn free_end(lean: &Lean, bench: &Bench) -> Option<String> {
     let behind = ends.filter(|(_, end)| end.plane.normal().dot(pull) < -FACING);
     let (cut, end) = behind.min_by(|a, b| a.1.plane.normal().dot(pull).total_cmp(&b.1.plane.normal().dot(pull)))?;
     let off = between_lines(end.plane.normal(), pull);
-    (off.degrees() > SQUARE).then(|| {
+    (off.degrees() > SHOWN_SQUARE).then(|| {
         format!(
             "The other jaw bears on the {}, {} off square to the pull: lay a wedge of as much there, or saw it once the joint is dry.",
             from.board.name_of(Source::Cut(cut)),
@@ -265,7 +263,7 @@ fn side(lean: &Lean, thin: Vec3, into: &SolvedBoard, sizes: Sizes) -> (Figure, f
 fn curved_foot(lean: &Lean, thin: Vec3, into: &SolvedBoard, half: f64) -> Option<Path> {
     let Source::Edge(index) = lean.on else { return None };
     let edge = into.board.edges.get(index).filter(|edge| !edge.is_straight())?;
-    if thin.z.abs() > IN_FACE {
+    if thin.z.abs() > NO_LEAN {
         return None;
     }
     let path = Path::open(edge.segments.clone());

@@ -2,10 +2,8 @@
 
 use crate::geometry::{Affine, Drawn, Path, Point, Rect};
 use crate::piece::{Fact, FactName, Value};
+use crate::tolerance::SAME_POINT;
 use crate::units::Notation;
-
-/// Figures whose nodes lie nearer than this, mm, are one: copies of a board are alike to about 1e-9.
-const SAME: f64 = 1e-6;
 
 /// An angle above this, degrees, is told without its slope, which would be in hundreds.
 const STEEPEST_SLOPE: f64 = 60.0;
@@ -103,7 +101,7 @@ impl Figure {
             let (a, b) = (line.path.nodes(), other.path.nodes());
             line.look == other.look
                 && a.len() == b.len()
-                && a.iter().all(|p| b.iter().any(|q| p.distance(*q + shift) < SAME))
+                && a.iter().all(|p| b.iter().any(|q| p.distance(*q + shift) < SAME_POINT))
         };
         self.lines.len() == moved.len() && self.lines.iter().all(|line| moved.iter().any(|other| same(line, other)))
     }

@@ -2,13 +2,14 @@
 
 use super::super::run::run;
 use super::super::{AidProblem, Instead};
+use super::Bench;
 use super::caul::Sizes;
 use super::offered::Lean;
-use super::{Bench, SQUARE};
 use crate::board::PartId;
 use crate::finding::{Degrees, Finding};
 use crate::model::aid::AidRequest;
 use crate::piece::{SolvedBoard, plane_of};
+use crate::tolerance::{SHOWN, SHOWN_SQUARE};
 use crate::units::{Angle, Length};
 
 /// How far in the wood the stretch under a caul is measured, mm: within what any saw leaves.
@@ -19,9 +20,6 @@ const STANDS: f64 = 1.0 / 3.0;
 
 /// A part slides off a wedge steeper than this, degrees, whatever clamps it (common practice, no source: about one in two).
 const HOLDS: f64 = 30.0;
-
-/// A hole and a tenon whose diameters differ by more than this, mm, are of two sizes of drill.
-const ONE_DRILL: f64 = 0.05;
 
 /// Whether a caul bears along all of its foot, where a length was asked for, and stands.
 pub(super) fn caul(asked: &AidRequest, bench: &Bench, lean: &Lean, (sizes, thick): (Sizes, f64)) -> Vec<Finding> {
@@ -54,7 +52,7 @@ fn wood_under(lean: &Lean, into: &SolvedBoard) -> Option<f64> {
 pub(super) fn hole(asked: &AidRequest, bench: &Bench, own: &[&PartId], diameter: f64) -> Option<Finding> {
     let mut boards = bench.piece.boards.iter().filter(|board| own.contains(&&board.id));
     let (board, tenon) = boards.find_map(|board| Some((board, board.turned?.tenon)))?;
-    if (tenon - diameter).abs() <= ONE_DRILL {
+    if (tenon - diameter).abs() <= SHOWN {
         return None;
     }
     let [given, tenon] = [diameter, tenon].map(Length::from_mm);
@@ -65,7 +63,7 @@ pub(super) fn hole(asked: &AidRequest, bench: &Bench, own: &[&PartId], diameter:
 /// Whether a wedge holds its part; `instead` is what does without it.
 pub(super) fn wedge(asked: &AidRequest, wedge: &str, angle: Angle, instead: Instead) -> Option<Finding> {
     let angle = angle.abs();
-    if angle.degrees() <= HOLDS + SQUARE {
+    if angle.degrees() <= HOLDS + SHOWN_SQUARE {
         return None;
     }
     let largest = Degrees(HOLDS);

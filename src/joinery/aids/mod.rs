@@ -24,9 +24,6 @@ use crate::model::joint::Joint;
 use crate::piece::Piece;
 use crate::units::Notation;
 
-/// Angles below this, degrees, are square to a person.
-const SQUARE: f64 = 0.05;
-
 /// What the aids are made from.
 #[derive(Debug, Clone, Copy)]
 pub struct Bench<'a> {

@@ -1,16 +1,13 @@
 //! How a clamp's pull meets the wood at every joint of the piece.
 
 use super::super::run::run;
-use super::SQUARE;
 use super::landing::{Landing, Pair, landings, on};
 use crate::board::{Board, PartRole, Role, Source};
 use crate::finding::Finding;
 use crate::geometry::{Path, Point, Point3, Vec3};
 use crate::piece::{Piece, SolvedBoard, plane_of};
+use crate::tolerance::{NO_LEAN, SHOWN_SQUARE};
 use crate::units::Angle;
-
-/// Leans that differ by less than this, radians, are one: copies of a board are alike to about 1e-9.
-const SAME: f64 = 1e-6;
 
 /// How a clamp that pulls along one part, or across a mitre, bears on the other, in the other's board axes.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -43,13 +40,13 @@ impl Lean {
 
     /// Whether the pull, so held, is square to the joint.
     pub fn is_square_to_joint(&self) -> bool {
-        self.slides.degrees() <= SQUARE
+        self.slides.degrees() <= SHOWN_SQUARE
     }
 
     /// Whether it is another copy's of the same lean.
     pub(super) fn is_alike(&self, other: &Lean) -> bool {
         let same = self.from == other.from && self.into == other.into && self.on == other.on;
-        same && (self.pull - other.pull).length() < SAME && (self.normal - other.normal).length() < SAME
+        same && (self.pull - other.pull).length() < NO_LEAN && (self.normal - other.normal).length() < NO_LEAN
     }
 }
 
@@ -69,7 +66,9 @@ pub fn leans(piece: &Piece) -> Vec<Lean> {
         let others = others.into_iter().filter_map(|id| piece.boards.iter().position(|other| other.id == *id));
         for into in others.filter(|into| piece.boards[*into].role != PartRole::Top) {
             let all = on(piece, &[from], &[into]);
-            for lean in all.iter().filter_map(|landing| lean(piece, landing)).filter(|l| l.wedge.degrees() > SQUARE) {
+            for lean in
+                all.iter().filter_map(|landing| lean(piece, landing)).filter(|l| l.wedge.degrees() > SHOWN_SQUARE)
+            {
                 if !found.iter().any(|known| known.is_alike(&lean)) {
                     found.push(lean);
                 }

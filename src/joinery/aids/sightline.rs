@@ -5,13 +5,14 @@ use super::figure::{Aid, Figure, Look};
 use super::guide::Guide;
 use super::landing::{known, named};
 use super::layout::{Under, centre_lines, from_below, under, unlike};
-use super::{Bench, Made, SQUARE, fitness, nothing_leans};
+use super::{Bench, Made, fitness, nothing_leans};
 use crate::board::{Fitting, PartId};
 use crate::finding::Finding;
 use crate::geometry::{Affine, Path, Point, Vec2, Vec3};
 use crate::joinery::surface_plane;
 use crate::model::aid::{AidRequest, Wanted};
 use crate::piece::{Fact, FactName};
+use crate::tolerance::{BELOW_A_RULE, SHOWN_SQUARE};
 use crate::units::{Angle, Length};
 use std::f64::consts::FRAC_PI_2;
 
@@ -29,9 +30,6 @@ pub(super) const POINT: f64 = 1.5;
 
 /// How far the cross on the block reaches from the pricked centre, mm.
 const CROSS: f64 = 3.0;
-
-/// A hole whose mouth is centred within this of a leg's centre, mm, is that leg's: copies are alike to about 1e-9.
-const NEAR: f64 = 1e-3;
 
 /// Base and blade of the gauge as drawn, mm.
 const GAUGE: [f64; 2] = [160.0, 130.0];
@@ -63,7 +61,7 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Findin
     if let Some(steep) = holes.iter().find(|hole| hole.resultant.degrees() > STEEPEST) {
         return Err(too_steep(asked, part, steep, &under));
     }
-    if holes.iter().all(|hole| hole.resultant.degrees() <= SQUARE) {
+    if holes.iter().all(|hole| hole.resultant.degrees() <= SHOWN_SQUARE) {
         return Err(nothing_leans(&asked.place, Square::Plumb(part.clone())));
     }
     let radius = diameter.mm() / 2.0;
@@ -74,7 +72,8 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Findin
     for hole in &holes {
         let alike = |known: &&Hole| {
             let plan = [known.out, hole.out].map(|out| out.y.abs().atan2(out.x.abs()));
-            (known.resultant - hole.resultant).abs().degrees() < SQUARE && (plan[0] - plan[1]).abs() < 1e-3
+            (known.resultant - hole.resultant).abs().degrees() < SHOWN_SQUARE
+                && (plan[0] - plan[1]).abs() < BELOW_A_RULE
         };
         if told.iter().any(alike) {
             continue;
@@ -143,7 +142,7 @@ pub(super) fn hole(one: &Under) -> Option<Hole> {
     let up = if up.z < 0.0 { -up } else { up };
     let out = from_below(Point::new(-up.x, -up.y)).to_vec2();
     let resultant = Angle::from_radians(out.hypot().atan2(up.z));
-    let out = if resultant.degrees() > SQUARE { out.normalize() } else { Vec2::new(1.0, 0.0) };
+    let out = if resultant.degrees() > SHOWN_SQUARE { out.normalize() } else { Vec2::new(1.0, 0.0) };
     Some(Hole { centre: one.rim.centroid()?, out, resultant })
 }
 
@@ -222,7 +221,7 @@ fn bored(bench: &Bench, hole: &Hole) -> Option<Bored> {
     let at = top.copies.first()?.placement;
     let mortise = top.mortises.iter().filter(|mortise| mortise.is_drilled()).find(|mortise| {
         let centre = at.to_world(mortise.frame.origin());
-        from_below(Point::new(centre.x, centre.y)).distance(hole.centre) < NEAR
+        from_below(Point::new(centre.x, centre.y)).distance(hole.centre) < BELOW_A_RULE
     })?;
     let mouth = surface_plane(&top.board, mortise)?;
     let left = -mortise.farthest_point(&mouth, Vec3::Z).z;

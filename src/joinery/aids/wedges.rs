@@ -8,13 +8,14 @@ use super::super::{AidProblem, Instead, Square};
 use super::caul::towards;
 use super::figure::{Aid, Figure, Look};
 use super::landing::{known, named};
-use super::{Bench, Made, SQUARE, fitness, nothing_leans};
+use super::{Bench, Made, fitness, nothing_leans};
 use crate::board::{Role, Source};
 use crate::finding::{Finding, nearest};
 use crate::geometry::{Point, Vec2, Vec3};
 use crate::model::aid::{AidRequest, Wanted};
 use crate::model::problem::{NotTurned, Problem};
 use crate::piece::{Fact, FactName, SolvedBoard};
+use crate::tolerance::SHOWN_SQUARE;
 use crate::units::{Angle, Length};
 
 /// The most that a saw's blade tilts, degrees (common practice, no source).
@@ -175,7 +176,7 @@ fn pair(
         (under_name, [FactName::Under, FactName::UnderRise], turns.under, "tilt of the part"),
         (fence_name, [FactName::Fence, FactName::FenceRise], turns.fence, "turn of the part"),
     ] {
-        if angle.abs().degrees() <= SQUARE {
+        if angle.abs().degrees() <= SHOWN_SQUARE {
             continue;
         }
         figures.push(wedge(
@@ -238,7 +239,7 @@ fn words(board: &SolvedBoard, sawn: &Sawn, turns: &Turns, bench: &Bench) -> Vec<
 /// How a part lies for a cut along it, which its wedges bring level.
 fn lie(board: &SolvedBoard, sawn: &Sawn, turns: &Turns, lies: Lies) -> String {
     let n = sawn.normal;
-    let [turned, tilted] = [turns.fence, turns.under].map(|angle| angle.abs().degrees() > SQUARE);
+    let [turned, tilted] = [turns.fence, turns.under].map(|angle| angle.abs().degrees() > SHOWN_SQUARE);
     let mut said = vec![match lies {
         Lies::OnFace => "lay the part down with the cut uppermost".to_owned(),
         _ => "stand the part on the opposite edge with this one uppermost".to_owned(),
@@ -264,13 +265,13 @@ fn words_of_end(board: &SolvedBoard, sawn: &Sawn, turns: &Turns, bench: &Bench) 
     let (place, tilt) = (&sawn.place, bench.notation.angle(turns.under.abs()));
     let mut words = Vec::new();
     let face = board.board.sides[0];
-    if turns.under.abs().degrees() > SQUARE {
+    if turns.under.abs().degrees() > SHOWN_SQUARE {
         let thick = if turns.under.radians() > 0.0 { "away from" } else { "at" };
         words.push(format!(
             "{place}: lay the part {face} up on the wedge, its thick end {thick} the blade: the part tilts {tilt}."
         ));
     }
-    if turns.fence.abs().degrees() > SQUARE {
+    if turns.fence.abs().degrees() > SHOWN_SQUARE {
         let edge = sawn.edge.as_ref().map(|(index, _)| board.board.name_of(Source::Edge(*index)));
         let edge = edge.as_deref().unwrap_or("straight edge");
         let thick = if fence_opens(board, sawn, turns) { "at" } else { "away from" };

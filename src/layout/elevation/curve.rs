@@ -3,16 +3,11 @@
 use crate::board::{PartRole, Source};
 use crate::geometry::{Arc, Point, Segment, Vec2};
 use crate::piece::SolvedBoard;
+use crate::tolerance::{SAME_POINT, SHOWN};
 use crate::units::{Length, Notation};
-
-/// A bend of less than this, mm, is none: what rounding leaves of a straight edge.
-const STRAIGHT: f64 = 0.05;
 
 /// Steps in which an edge is followed to find its greatest distance from its chord, besides the places where it runs along it.
 const STEPS: usize = 64;
-
-/// An arc is round to within this, mm.
-const ROUND: f64 = 1e-6;
 
 /// Pieces that meet at less than this, radians, are one edge: a landing stands off its curve by a degree or two.
 const ONE_EDGE: f64 = 0.14;
@@ -87,13 +82,13 @@ fn runs(board: &SolvedBoard) -> Vec<(Source, Vec<Segment>)> {
 fn corner<'a>(board: &SolvedBoard, run: &'a [Segment]) -> Option<(&'a Arc, f64)> {
     let [Segment::Arc(arc)] = run else { return None };
     let size = board.solid.blank.width().max(board.solid.blank.height());
-    let radius = arc.radius(ROUND)?;
+    let radius = arc.radius(SAME_POINT)?;
     (radius < CORNER_SHARE * size).then_some((arc, radius))
 }
 
 /// An arc's rise between the ends of the blank along which it runs.
 fn over_rectangle(board: &SolvedBoard, arc: &Arc, edge: Segment) -> Option<Bend> {
-    let radius = arc.radius(ROUND)?;
+    let radius = arc.radius(SAME_POINT)?;
     let chord = edge.end() - edge.start();
     let blank = board.solid.blank;
     let along = if chord.x.abs() > chord.y.abs() { blank.width() } else { blank.height() };
@@ -107,17 +102,17 @@ fn over_chord(run: &[Segment]) -> Option<Bend> {
     if run.iter().all(|piece| matches!(piece, Segment::Line(_))) {
         return None;
     }
-    if from.distance(to) < STRAIGHT {
+    if from.distance(to) < SHOWN {
         // All round: a circle is said by its radius, an oval by its length and width.
         let [Segment::Arc(arc), ..] = run else { return None };
-        let size = arc.radius(ROUND)?;
+        let size = arc.radius(SAME_POINT)?;
         return Some(Bend { size, is_radius: true, is_hollow: false, middle: run[0].eval(0.25), edge: None });
     }
     // The rim runs anticlockwise: right of the chord is out of the part.
     let out = -(to - from).normalize().turn_90();
     let off = |p: Point| (p - from).dot(out);
     let (size, middle) = farthest(run, out, off)?;
-    (size.abs() > STRAIGHT).then_some(Bend {
+    (size.abs() > SHOWN).then_some(Bend {
         size: size.abs(),
         is_radius: false,
         is_hollow: size < 0.0,

@@ -10,6 +10,7 @@ use crate::geometry::{Affine, Path, Plane, Point, Rect, Segment, Vec2};
 use crate::layout::words::item;
 use crate::page::{Anchor, Item, Pen, Role, Shape, Text};
 use crate::piece::Piece;
+use crate::tolerance::{PARALLEL, UNSEEN};
 use crate::units::Notation;
 use crate::view::Model;
 use crate::view::View;
@@ -19,12 +20,6 @@ use crate::view::{Sight, Stroke};
 
 /// How far floor and centre lines run past the view, mm.
 pub(super) const PAST: f64 = 8.0;
-
-/// A plane whose normal leans to the eye by less than this sine is seen as a line.
-const ALONG: f64 = 1e-9;
-
-/// A view whose two sides differ by less than this, mm, is alike on both, and has a centre line.
-const ALIKE: f64 = 0.01;
 
 /// How far the centre line of a mortise is carried on, mm on paper.
 const BEYOND: f64 = 2.5;
@@ -138,7 +133,7 @@ impl Seen {
     pub fn cut_at(mut self, plane: &Plane, letter: char) -> Seen {
         let n = plane.normal();
         let across = Vec2::new(self.view.right().dot(n), self.view.up().dot(n));
-        if self.view.towards().dot(n).abs() < ALONG {
+        if self.view.towards().dot(n).abs() < PARALLEL {
             self.cutting.push((across, plane.offset(), letter));
         }
         self
@@ -263,13 +258,13 @@ impl Seen {
             Item::stroke(Role::Mark, Path::line(a.into(), b.into()), pen.clone())
         };
         let mut items = Vec::new();
-        if (self.bounds.x0 + self.bounds.x1).abs() < ALIKE {
+        if (self.bounds.x0 + self.bounds.x1).abs() < UNSEEN {
             items.push(line((0.0, y0), (0.0, y1), &pens.centre));
         }
-        let upright = self.view.up().z > 1.0 - ALONG;
+        let upright = self.view.up().z > 1.0 - PARALLEL;
         if upright {
             items.push(line((x0, 0.0), (x1, 0.0), &pens.narrow));
-        } else if (self.bounds.y0 + self.bounds.y1).abs() < ALIKE {
+        } else if (self.bounds.y0 + self.bounds.y1).abs() < UNSEEN {
             items.push(line((bounds.x0 - PAST / 2.0, 0.0), (bounds.x1 + PAST / 2.0, 0.0), &pens.centre));
         }
         items

@@ -8,15 +8,10 @@ use super::shown::{Lane, Measure, Shown, Side};
 use crate::board::{EdgeName, PartRole, Source};
 use crate::geometry::{Placement, Point, Point3, Rect, Vec3};
 use crate::piece::{Piece, SolvedBoard, Value};
+use crate::tolerance::{PLUMB, UNSEEN};
 use crate::units::{Angle, Length, Notation};
 use crate::view::Model;
 use crate::view::View;
-
-/// Numbers that differ by less than this, mm, are one number: far below what is shown.
-pub(super) const SAME: f64 = 0.01;
-
-/// Angles below this, radians, are no lean: far below what a gauge shows.
-pub(super) const PLUMB: f64 = 1e-4;
 
 /// A board's face is seen square where its direction to the eye has at least this share.
 const FACING: f64 = 0.85;
@@ -106,7 +101,7 @@ impl Measurer<'_> {
         let told = |m: &Measure| match m.shown {
             // The same stretch, or a height over the floor that is said already.
             Shown::Length { from: f, to: t, lane: l } => {
-                let close = |a: f64, b: f64| (a - b).abs() < SAME;
+                let close = |a: f64, b: f64| (a - b).abs() < UNSEEN;
                 matches!(l, Lane::Over | Lane::Under) == level
                     && if level {
                         close(f.x.min(t.x), from.x.min(to.x)) && close(f.x.max(t.x), from.x.max(to.x))
@@ -116,7 +111,7 @@ impl Measurer<'_> {
             }
             _ => false,
         };
-        if mm < SAME || self.found.iter().any(told) {
+        if mm < UNSEEN || self.found.iter().any(told) {
             return;
         }
         let words = self.notation.bare_length(Length::from_mm(mm));
@@ -159,7 +154,7 @@ impl Measurer<'_> {
         let (head_z, foot_z) = (level(&heads), level(&feet));
         if let Some((x0, x1)) = across(self, &heads) {
             self.length("over the heads of the legs", Point::new(x0, head_z), Point::new(x1, head_z), Lane::Over);
-            if let Some((_, edge)) = self.top_reach().filter(|(_, edge)| edge - x1 > SAME) {
+            if let Some((_, edge)) = self.top_reach().filter(|(_, edge)| edge - x1 > UNSEEN) {
                 self.length("overhang of the top", Point::new(x1, head_z), Point::new(edge, b.y1), Lane::Over);
             }
         }
@@ -244,7 +239,7 @@ impl Measurer<'_> {
                 let of_edge = |s: Source| board.board.edge_of(s) == Some(&name);
                 let corners = face_corners(board, &place).into_iter().filter(|(_, a, b)| of_edge(*a) || of_edge(*b));
                 let seen: Vec<Point> = corners.map(|(p, ..)| self.view.project(p)).collect();
-                let level = seen.windows(2).all(|w| (w[0].y - w[1].y).abs() < SAME);
+                let level = seen.windows(2).all(|w| (w[0].y - w[1].y).abs() < UNSEEN);
                 let Some(first) = seen.into_iter().min_by(|a, b| a.x.total_cmp(&b.x)) else { continue };
                 if level {
                     let what = format!("{}, {} over the floor", board.label, name.words());
@@ -294,7 +289,7 @@ impl Measurer<'_> {
             return;
         }
         let foot = face_corners(leg, &place).into_iter().map(|(p, ..)| p);
-        let foot = foot.filter(|p| p.z.abs() < SAME).map(|p| self.view.project(p));
+        let foot = foot.filter(|p| p.z.abs() < UNSEEN).map(|p| self.view.project(p));
         // The outer arris: left of a leg that stands at the left.
         let right = self.view.project(place.origin()).x >= 0.0;
         let out = |p: &Point| if right { p.x } else { -p.x };

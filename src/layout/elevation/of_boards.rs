@@ -1,8 +1,9 @@
 //! What a maker asks of a piece made board by board: how high each lies, where it stands, and how it leans.
 
-use super::measure::{Measurer, PLUMB, corners};
+use super::measure::{Measurer, corners};
 use super::shown::{Lane, Side};
 use crate::geometry::{Placement, Point, Point3, Rect, Vec3};
+use crate::tolerance::PLUMB;
 use crate::units::Angle;
 use std::f64::consts::FRAC_PI_2;
 

@@ -1,10 +1,11 @@
 //! What a maker asks of a box of sloping sides: its arrises above and below, and the angle between two sides.
 
-use super::measure::{Measurer, SAME, face_corners};
+use super::measure::{Measurer, face_corners};
 use super::shown::{Lane, Measure, Shown, Side};
 use crate::board::PartRole;
 use crate::geometry::{Placement, Point, Point3};
 use crate::piece::{SolvedBoard, Value};
+use crate::tolerance::UNSEEN;
 use crate::units::Angle;
 use std::f64::consts::PI;
 
@@ -34,7 +35,7 @@ impl Measurer<'_> {
         let levels = seen.iter().map(|p| p.y).fold((f64::MAX, f64::MIN), |(a, b), y| (a.min(y), b.max(y)));
         let [low, high] = ["over the lower outside arrises", "over the upper outside arrises"];
         for (what, level, lane) in [(low, levels.0, Lane::Under), (high, levels.1, Lane::Over)] {
-            let across = seen.iter().filter(|p| (p.y - level).abs() < SAME).map(|p| p.x);
+            let across = seen.iter().filter(|p| (p.y - level).abs() < UNSEEN).map(|p| p.x);
             let reach = across.map(|x| (x, x)).reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)));
             let Some((x0, x1)) = reach else { continue };
             self.length(what, Point::new(x0, level), Point::new(x1, level), lane);
@@ -50,7 +51,7 @@ impl Measurer<'_> {
         for (arris, level) in [("lower", levels.0), ("upper", levels.1)] {
             let what = format!("{}, {arris} outside arris", board.label);
             let mut arris: Vec<Point> =
-                corners.iter().filter(|p| (p.z - level).abs() < SAME).map(|p| self.view.project(*p)).collect();
+                corners.iter().filter(|p| (p.z - level).abs() < UNSEEN).map(|p| self.view.project(*p)).collect();
             arris.sort_by(|a, b| a.x.total_cmp(&b.x));
             if let [from, .., to] = arris[..] {
                 self.length(&what, from, to, Lane::Under);
@@ -60,11 +61,11 @@ impl Measurer<'_> {
         self.length("length over all", Point::new(b.x0, b.y1), Point::new(b.x1, b.y1), Lane::Over);
         self.length("width over all", Point::new(b.x1, b.y0), Point::new(b.x1, b.y1), Lane::Right);
         // The corner right of the front side, at its upper outside arris.
-        let top = corners.iter().filter(|p| (p.z - levels.1).abs() < SAME);
+        let top = corners.iter().filter(|p| (p.z - levels.1).abs() < UNSEEN);
         let Some(corner) = top.max_by(|a, b| a.x.total_cmp(&b.x)) else { return };
-        let neighbours = sides.iter().filter(|(_, other)| (other.w() - place.w()).length() > SAME);
+        let neighbours = sides.iter().filter(|(_, other)| (other.w() - place.w()).length() > UNSEEN);
         let touching = neighbours
-            .filter(|(board, other)| face_corners(board, other).iter().any(|(p, ..)| p.distance(*corner) < SAME));
+            .filter(|(board, other)| face_corners(board, other).iter().any(|(p, ..)| p.distance(*corner) < UNSEEN));
         let Some((_, next)) = touching.into_iter().next() else { return };
         let level = |place: &Placement| place.w().y.atan2(place.w().x);
         let turn = (level(next) - level(place) + PI).rem_euclid(2.0 * PI) - PI;

@@ -6,6 +6,7 @@ use crate::board::{Fitting, Mortise, Source};
 use crate::geometry::{Placement, Point, Point3};
 use crate::joinery::{Reference, reference, second_reference};
 use crate::piece::{SolvedBoard, Value};
+use crate::tolerance::SHOWN;
 use crate::units::Length;
 
 /// Mortises that are told together: of one joint, in one surface, in a line along one edge of it.
@@ -18,9 +19,6 @@ struct Row<'a> {
     edge: Option<Reference>,
     mortises: Vec<&'a Mortise>,
 }
-
-/// Places nearer to each other than this, mm, are one to a maker.
-const ALIKE: f64 = 0.05;
 
 impl Measurer<'_> {
     /// The mortises of the boards whose faces are turned to the eye more than to the other views. Mortises in a glue line
@@ -107,7 +105,7 @@ fn rows<'a>(board: &SolvedBoard, mortises: impl Iterator<Item = &'a Mortise>) ->
         let second = second_reference(board, mortise);
         let edge = reference(board, mortise).map(|(_, edge)| edge);
         let in_line = |known: &Option<(f64, Reference)>| match (known, &second) {
-            (Some((a, from)), Some((b, other))) => from == other && (a - b).abs() < ALIKE,
+            (Some((a, from)), Some((b, other))) => from == other && (a - b).abs() < SHOWN,
             (known, second) => known.is_none() && second.is_none(),
         };
         let known = rows.iter_mut().find(|row| {

@@ -1,10 +1,11 @@
 //! The stock of boards: what each is sawn from, said where its face is seen.
 
-use super::measure::{Measurer, SAME};
+use super::measure::Measurer;
 use super::shown::{Measure, Shown, Side};
 use crate::board::{EdgeName, PartRole, Source};
 use crate::geometry::{Placement, Point, Point3};
 use crate::piece::{SolvedBoard, Value};
+use crate::tolerance::UNSEEN;
 use crate::units::Length;
 use crate::view::Model;
 
@@ -98,7 +99,7 @@ fn depth(board: &SolvedBoard) -> Option<f64> {
     };
     if !face.iter().any(is_named) {
         let blank = board.solid.blank;
-        let on_side = |p: &Point| (p.y - blank.y0).abs() < SAME || (p.y - blank.y1).abs() < SAME;
+        let on_side = |p: &Point| (p.y - blank.y0).abs() < UNSEEN || (p.y - blank.y1).abs() < UNSEEN;
         let is_parallel = board.role != PartRole::Top && face.iter().all(|(p, ..)| on_side(p));
         return is_parallel.then(|| blank.height());
     }
@@ -106,7 +107,7 @@ fn depth(board: &SolvedBoard) -> Option<f64> {
         let of_edge = |s: Source| board.board.edge_of(s) == Some(name);
         let corners = board.solid.face.corners().into_iter().filter(|(_, a, b)| of_edge(*a) || of_edge(*b));
         let v: Vec<f64> = corners.map(|(p, ..)| p.y).collect();
-        let level = v.windows(2).all(|w| (w[0] - w[1]).abs() < SAME);
+        let level = v.windows(2).all(|w| (w[0] - w[1]).abs() < UNSEEN);
         v.first().copied().filter(|_| level)
     };
     Some((across(&NAMED[0])? - across(&NAMED[1])?).abs())

@@ -5,19 +5,11 @@
 
 use crate::board::{Board, Ring, Solid};
 use crate::geometry::{Placement, Plane, Point, Point3, Prism, Vec3, polygon};
+use crate::tolerance::{CLIP_SLIVER, ON_SURFACE, PARALLEL};
 use std::cell::OnceCell;
 
 /// Curves are followed this closely, mm: a fifth of what may be taken for touching.
 const FLAT: f64 = 0.1;
-
-/// Corners of an outline nearer than this along it, mm, begin one strip.
-const SAME_STATION: f64 = 1e-7;
-
-/// Two sides that turn by less than this area, mm², are one: what rounding leaves where a station cuts a side.
-const STRAIGHT: f64 = 1e-6;
-
-/// Two directions whose cross product is shorter than this are parallel.
-const PARALLEL: f64 = 1e-9;
 
 /// From where to where something reaches along a direction.
 type Range = (f64, f64);
@@ -183,13 +175,13 @@ struct Strip {
 impl Strip {
     /// Takes up what lies between two stations, where the strip stays convex.
     fn take(&mut self, lower: [Point; 2], upper: [Point; 2]) -> bool {
-        let joins = |chain: &[Point], at: Point| chain.last().is_some_and(|p| p.distance(at) < SAME_STATION);
+        let joins = |chain: &[Point], at: Point| chain.last().is_some_and(|p| p.distance(at) < ON_SURFACE);
         let turn = |chain: &[Point], next: Point| match chain {
             [.., a, b] => (*b - *a).cross(next - *b),
             _ => 0.0,
         };
         let fits = joins(&self.lower, lower[0]) && joins(&self.upper, upper[0]);
-        if !fits || turn(&self.lower, lower[1]) < -STRAIGHT || turn(&self.upper, upper[1]) > STRAIGHT {
+        if !fits || turn(&self.lower, lower[1]) < -CLIP_SLIVER || turn(&self.upper, upper[1]) > CLIP_SLIVER {
             return false;
         }
         self.lower.push(lower[1]);
@@ -201,8 +193,8 @@ impl Strip {
     fn polygon(mut self) -> Vec<Point> {
         self.upper.reverse();
         self.lower.append(&mut self.upper);
-        self.lower.dedup_by(|a, b| a.distance(*b) < SAME_STATION);
-        if self.lower.first().zip(self.lower.last()).is_some_and(|(a, b)| a.distance(*b) < SAME_STATION) {
+        self.lower.dedup_by(|a, b| a.distance(*b) < ON_SURFACE);
+        if self.lower.first().zip(self.lower.last()).is_some_and(|(a, b)| a.distance(*b) < ON_SURFACE) {
             self.lower.pop();
         }
         self.lower
@@ -213,7 +205,7 @@ impl Strip {
 fn strips(polygon: &[Point]) -> Vec<Vec<Point>> {
     let mut stations: Vec<f64> = polygon.iter().map(|p| p.x).collect();
     stations.sort_by(f64::total_cmp);
-    stations.dedup_by(|a, b| *a - *b < SAME_STATION);
+    stations.dedup_by(|a, b| *a - *b < ON_SURFACE);
     let sides: Vec<(Point, Point)> = polygon
         .iter()
         .zip(polygon.iter().cycle().skip(1))

@@ -8,14 +8,12 @@ use super::faults::CURVES;
 use crate::board::Source;
 use crate::finding::{Finding, Place, Severity, stops};
 use crate::geometry::Point3;
+use crate::tolerance::UNSEEN;
 use crate::units::Length;
 use body::Body;
 
 /// Boards that share less than this, mm, touch: a saw kerf is wider.
 const TOUCH: f64 = 0.5;
-
-/// Below the floor by less than this, mm, is on it.
-const ON_FLOOR: f64 = 0.01;
 
 impl Work<'_> {
     /// Tells every pair of boards that run into each other by more than they touch, with the given severity. Boards that cannot
@@ -85,7 +83,7 @@ impl Work<'_> {
         let (single, blank) = (self.single(index), self.solid(index).blank);
         let sides = [blank.x0, blank.x1].into_iter().flat_map(|u| [blank.y0, blank.y1].map(|v| (u, v)));
         let corners = sides.flat_map(|(u, v)| [0.0, -single.board.thickness].map(|w| Point3::new(u, v, w)));
-        corners.map(|p| single.placement.to_world(p).z).any(|z| z < -ON_FLOOR)
+        corners.map(|p| single.placement.to_world(p).z).any(|z| z < -UNSEEN)
     }
 
     /// Stops where a board reaches below the floor.
@@ -97,7 +95,7 @@ impl Work<'_> {
                 continue;
             }
             let lowest = self.body(index).lowest();
-            if lowest >= -ON_FLOOR {
+            if lowest >= -UNSEEN {
                 continue;
             }
             told.push(single.pointer.clone());

@@ -1,9 +1,7 @@
 //! The nearest value of one number that does, found by trying, and rounded to what can be written.
 
+use crate::tolerance::UNSEEN;
 use crate::units::{Length, Notation, Units};
-
-/// A value and the nearest that does not do are told apart to this, mm or degrees: a tenth of what is printed.
-const NARROW: f64 = 0.01;
 
 /// The value nearest to `given` that does, as it can be written; `None` where none does. Each ladder holds values to try, going
 /// away from the given one; the first of each that does is narrowed down towards the one before it. `written` rounds a value up
@@ -26,7 +24,7 @@ pub fn nearest(
 
 /// A value between one that does not do and one that does, just on the side of the latter.
 fn narrowed(mut bad: f64, mut good: f64, does: &dyn Fn(f64) -> bool) -> f64 {
-    while (good - bad).abs() > NARROW {
+    while (good - bad).abs() > UNSEEN {
         let middle = (bad + good) / 2.0;
         if does(middle) { good = middle } else { bad = middle }
     }

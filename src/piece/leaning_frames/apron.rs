@@ -7,18 +7,13 @@ use crate::finding::{Finding, Ratio};
 use crate::geometry::{Placement, Plane, Point, Point3, Vec2, Vec3};
 use crate::model::base::{Apron, LowerEdge};
 use crate::piece::FrameProblem;
-use crate::piece::assemble::{ENOUGH, LANDS, Landing, Single, Work};
+use crate::piece::assemble::{ENOUGH, Landing, Single, Work};
 use crate::piece::beam::{Beam, End, Long};
 use crate::piece::fact::{Fact, FactName};
 use crate::piece::faults::ANGLES;
 use crate::piece::limits::base;
+use crate::tolerance::{EXACT, LANDS, TRUE_TO};
 use crate::units::{Angle, Length};
-
-/// A gap that a person is shown as more than nothing, mm.
-const TOLD: f64 = 0.005;
-
-/// Directions and points that move by less than this, radians and mm, have settled.
-const SETTLED: f64 = 1e-13;
 
 /// Rounds after which an apron's lie that has not settled never will: each round leaves about apron depth over radius of
 /// the leg's curve, a tenth at the worst, of the error.
@@ -55,7 +50,7 @@ fn lie(shared: &Shared, frame: &Frame, lines: &LegLines, apron: &Apron, sign: f6
         let next = (lower_end.x - upper_end.x).atan2(upper_end.y - lower_end.y);
         let moved = (next - angle).abs();
         angle = next;
-        if moved < SETTLED {
+        if moved < EXACT {
             let upper = upper_end - out * inset;
             return Some(Lie { upper, lower: upper - along * run, chord: [upper_end, lower_end] });
         }
@@ -83,7 +78,7 @@ fn face(shared: &Shared, boards: &[FrameBoards; 2], apron: &Apron, sign: f64) ->
         let next = (upper[1] - upper[0]).unit()?;
         let moved = (next - arris).length();
         arris = next;
-        if moved < SETTLED {
+        if moved < EXACT {
             let middle = world(0, lies[0].lower).midway(world(1, lies[1].lower));
             let origin = upper[0].midway(upper[1]);
             let normal = arris.cross(middle - origin);
@@ -223,16 +218,16 @@ fn facts(face: &FacePlane, gap: Option<f64>) -> Vec<Fact> {
 
 /// Says what the maker should know about an apron's lie.
 fn tell(boards: &[FrameBoards; 2], apron: &Apron, face: &FacePlane, gap: Option<f64>, sign: f64, work: &mut Work) {
-    if let Some(gap) = gap.filter(|gap| sign < 0.0 && gap.abs() > TOLD) {
+    if let Some(gap) = gap.filter(|gap| sign < 0.0 && gap.abs() > TRUE_TO) {
         let of_gap = FrameProblem::ApronFollowsChord { gap: Length::from_mm(gap) };
         work.findings.push(Finding::of(of_gap, base("apron")));
         let proud = -gap - apron.inset.mm();
-        if proud > TOLD {
+        if proud > TRUE_TO {
             let [proud, hides] = [proud, -gap].map(Length::from_mm);
             work.findings.push(Finding::of(FrameProblem::ApronProud { proud, hides }, base("apron/inset")));
         }
     }
-    if face.inset_error > TOLD {
+    if face.inset_error > TRUE_TO {
         let frames = [0, 1].map(|i: usize| boards[i].frame.name.to_owned());
         let problem = FrameProblem::ApronInsetOff { frames, error: Length::from_mm(face.inset_error) };
         work.findings.push(Finding::of(problem, base("apron/inset")));

@@ -11,6 +11,7 @@ use crate::piece::FrameProblem;
 use crate::piece::assemble::{Single, Work};
 use crate::piece::beam::{Beam, End, Long};
 use crate::piece::limits::base;
+use crate::tolerance::ROUNDING;
 use crate::units::{Angle, Length};
 
 /// A rail of either kind.
@@ -190,7 +191,7 @@ pub(super) fn fits(shared: &Shared, frame: &Frame, rail: &Rail, place: &RailPlac
     let (leg, thick) = (shared.base.leg.thickness.mm(), rail.thickness.mm());
     let over = (place.set_back + thick - leg).max(-place.set_back);
     // Rounding of a rail exactly as thick as the leg.
-    if over > 1e-9 {
+    if over > ROUNDING {
         let fields = [format!("{field}/thickness"), format!("{field}/set_back")];
         let problem = FrameProblem::RailTooThick {
             rail: words,
@@ -204,7 +205,7 @@ pub(super) fn fits(shared: &Shared, frame: &Frame, rail: &Rail, place: &RailPlac
         return work.stop::<()>(finding).is_some();
     }
     let lowest = frame.z_at(place.low, place.set_back + thick).min(frame.z_at(place.low, place.set_back));
-    if lowest < -1e-9 {
+    if lowest < -ROUNDING {
         let part = if place.which == Which::Top { "depth" } else { "height" };
         let own = format!("{field}/{part}");
         let problem = FrameProblem::RailBelowFloor { rail: words, below: Length::from_mm(-lowest) };

@@ -6,10 +6,11 @@ use crate::finding::Finding;
 use crate::geometry::{Placement, Plane, Point3, Rect, Segment, Vec3, clip_to_rect};
 use crate::model::base::{Set, Stretcher};
 use crate::piece::FrameProblem;
-use crate::piece::assemble::{LANDS, Landing, Single, Work};
+use crate::piece::assemble::{Landing, Single, Work};
 use crate::piece::beam::{Beam, End, Long};
 use crate::piece::faults::ANGLES;
 use crate::piece::limits::base;
+use crate::tolerance::LANDS;
 use crate::units::{Angle, Length};
 
 /// Takes up the stretcher.

@@ -6,7 +6,7 @@ mod stretcher;
 #[cfg(test)]
 mod tests;
 
-use super::assemble::{ENOUGH, LANDS, Landing, Work};
+use super::assemble::{ENOUGH, Landing, Work};
 use super::fact::{Fact, FactName};
 use super::faults::ANGLES;
 use super::limits::{Named, base};
@@ -14,6 +14,7 @@ use crate::board::EdgeName;
 use crate::finding::{Finding, Ratio};
 use crate::model::base::{Overhang, Span, SplayedLegs, Top};
 use crate::piece::{LegsProblem, TaperBeyond};
+use crate::tolerance::LANDS;
 use crate::units::{Angle, Length};
 use apron::Between;
 use leg::Leg;

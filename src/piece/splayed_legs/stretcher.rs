@@ -8,9 +8,10 @@ use crate::finding::Finding;
 use crate::geometry::{Placement, Plane, Point3, Vec3};
 use crate::model::base::{Layout, LowerEdge, Stretchers};
 use crate::piece::LegsProblem;
-use crate::piece::assemble::{LANDS, Landing, Single, Work};
+use crate::piece::assemble::{Landing, Single, Work};
 use crate::piece::beam::{Beam, End, Long};
 use crate::piece::limits::base;
+use crate::tolerance::LANDS;
 use crate::units::{Angle, Length};
 
 /// Legs at the smaller and at the greater u.

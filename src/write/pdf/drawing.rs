@@ -3,13 +3,11 @@
 use super::{face_id, layer_id, points};
 use crate::geometry::{Path, Segment};
 use crate::page::{Item, Page, Pen, Role, Shape, Text, font};
+use crate::tolerance::BELOW_CUTTING;
 use printpdf::{
     Color, Greyscale, Line, LineDashPattern, LinePoint, Op, PaintMode, PdfFontHandle, Point, Polygon, PolygonRing,
     Pt, Rect, TextItem, TextMatrix, WindingOrder,
 };
-
-/// Largest distance between an arc and the cubics drawn for it, mm: a tenth of what a printed line can show.
-const ARC_TOLERANCE: f64 = 1e-4;
 
 /// The operations that draw a page.
 pub(super) fn operations(page: &Page) -> Vec<Op> {
@@ -155,7 +153,7 @@ fn line_points(path: &Path) -> Vec<LinePoint> {
         match segment {
             Segment::Line(to) => line.push(line_point(to.p1, false)),
             curve => {
-                for cubic in curve.to_cubics(ARC_TOLERANCE) {
+                for cubic in curve.to_cubics(BELOW_CUTTING) {
                     line.extend([
                         line_point(cubic.p1, true),
                         line_point(cubic.p2, true),

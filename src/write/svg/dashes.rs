@@ -2,12 +2,10 @@
 
 use crate::geometry::{Path, Segment};
 use crate::page::Pen;
+use crate::tolerance::ROUNDING;
 
 /// The shortest repeat that is drawn as dashes, mm; below, no pen could leave the gaps open.
 const SHORTEST_REPEAT: f64 = 0.1;
-
-/// What is left of a dash or gap below this, mm, is rounding of sums.
-const SPENT: f64 = 1e-9;
 
 /// Parts in which the length along a curve is measured; with Simpson's rule the error is far below a pen's width.
 const PARTS: usize = 32;
@@ -62,7 +60,7 @@ impl Along {
 
     /// Goes on by `distance` mm, over as many dashes and gaps as that takes.
     fn go(&mut self, mut distance: f64) {
-        while distance + SPENT > self.left {
+        while distance + ROUNDING > self.left {
             distance = (distance - self.left).max(0.0);
             self.index = (self.index + 1) % self.lengths.len();
             self.left = self.lengths[self.index];

@@ -1,0 +1,150 @@
+//! Every tolerance of the project, with its unit and its reason, from the loosest to the finest within each kind.
+//!
+//! A tolerance says when two numbers are one: what rounding leaves, what no saw cuts, what no rule shows. None is a size of the
+//! trade (a wall, a kerf, a margin): those stand with the rule that uses them. A module that needs another tolerance adds it here.
+
+/// Slack for what just does, mm or degrees: what arithmetic adds to a sum or a distance.
+pub const JUST: f64 = 1e-6;
+
+/// An end that reaches less than this beyond the surface on which it lands, mm, is rounding.
+pub const LANDS: f64 = 1e-6;
+
+/// How near counts as meeting, mm. At 1e-4 real crossings vanish into overlaps; much below 1e-6 the work grows and
+/// rounding at a few metres from the origin shows.
+pub const CONTACT_TOLERANCE: f64 = 1e-6;
+
+/// Differences below this, mm, are passed over on the work: a stroke of abrasive paper takes off more.
+pub const NOTICEABLE: f64 = 0.05;
+
+/// Lengths that differ by less than this, mm, were reached by another order of the same operations.
+pub const ROUNDING: f64 = 1e-9;
+
+/// Nearer to a surface than this, mm, a point lies on it, and a piece shorter than this is none: clipping leaves
+/// about 1e-12, and no two surfaces of a real board lie so close.
+pub const ON_SURFACE: f64 = 1e-7;
+
+/// A corner of a mesh no farther outside a plane than this, mm, lies on it: what cuts that pass through one corner
+/// leave of rounding.
+pub const ON_PLANE: f64 = 1e-8;
+
+/// Points nearer to each other than this, mm, are one: crossings are found to it, and copies of a board are alike to
+/// about 1e-9.
+pub const SAME_POINT: f64 = 1e-6;
+
+/// Cuts of one piece nearer to each other than this, mm, are one: each is found to [`SAME_POINT`].
+pub const SAME_CUT: f64 = 2e-6;
+
+/// Places nearer to each other than this, mm, are one where each was found through a crossing and a map: ten times
+/// what crossings are found to.
+pub const SAME_PLACE: f64 = 1e-5;
+
+/// Ends of parallel lines nearer than this, mm, are one place: both ends are off by [`SAME_PLACE`].
+pub const JOINED_OFFSETS: f64 = 2e-5;
+
+/// Closer than this, mm, nothing is cut, drawn or seen: curves are followed to it, and what only grazes by less is
+/// passed over.
+pub const BELOW_CUTTING: f64 = 1e-4;
+
+/// Points nearer to each other than this, mm, are one to anything a maker does: a fiftieth of a knife line.
+pub const BELOW_A_RULE: f64 = 1e-3;
+
+/// Loose ends of parallel lines nearer than this, mm, are joined by a line: where pieces run together the crossings
+/// know their ends no better than 0.001 mm.
+pub const MENDED: f64 = 2e-3;
+
+/// Parallel lines nearer to each other, or nearer to their source, than this, mm, are not told apart: both may be off
+/// by the fit.
+pub const FITTED: f64 = 2.5e-3;
+
+/// Curves that stand for others keep to them this closely, mm: a twentieth of a sharp pencil line.
+pub const TRUE_TO: f64 = 0.005;
+
+/// Curves of a mesh are followed this closely, mm: half of what two mating surfaces may stand apart.
+pub const MATED: f64 = 0.0005;
+
+/// Lengths that differ by less than this, mm, are one to a maker, and an overlap smaller than this is touching: a
+/// tenth of what is printed, and no saw, bit or hand works so close.
+pub const UNSEEN: f64 = 0.01;
+
+/// A wall that is measured at samples of a curved edge may come out thinner by so much, mm.
+pub const SAMPLED: f64 = 0.02;
+
+/// Diameters of tools that differ by less than this, mm, are alike: finer than cutters are sold, and not seen on the
+/// work.
+pub const TOOL_STEP: f64 = 0.02;
+
+/// Lengths that differ by less than this, mm, read alike: half of the last figure that a person is shown, less than a
+/// knife line is wide, and what a clamp closes or a stroke of abrasive paper takes off.
+pub const SHOWN: f64 = 0.05;
+
+/// Angles below this, degrees, are square to a person: half of the last figure shown, a tenth of a millimetre over
+/// 100.
+pub const SHOWN_SQUARE: f64 = 0.05;
+
+/// Settings below this, degrees, are not told apart from square by any saw.
+pub const SAW_SQUARE: f64 = 0.005;
+
+/// Angles that differ by less than this, degrees, are one line on the bevel sheet: a person is shown tenths.
+pub const ONE_LINE: f64 = 0.02;
+
+/// Edges that meet at a smaller angle than this from straight, radians (1 degree), make no corner.
+pub const CORNER: f64 = 0.0175;
+
+/// Edges that meet at less than this angle, radians, are smooth already: rounding would move them by nothing.
+pub const SMOOTH: f64 = 1e-5;
+
+/// Edges that meet at less than this angle, radians, flow into each other to the eye: a batten's or a fillet's joints
+/// do to 1e-6, and nobody sees an arris of a fifth of a degree.
+pub const FLOWING: f64 = 0.0035;
+
+/// Lines that differ in direction by less than this, radians, run beside each other on paper: over the longest sheet
+/// they part by less than the gap that is seen.
+pub const ALONGSIDE: f64 = 1e-3;
+
+/// Angles below this, radians, are no lean: far below what a gauge shows.
+pub const PLUMB: f64 = 1e-4;
+
+/// A lean below this, as a sine, in radians or in mm to a mm, is none: over 100 mm of thickness it comes to 0.1
+/// micrometre.
+pub const NO_LEAN: f64 = 1e-6;
+
+/// Directions are parallel where the sine between them is below this: over 100 mm it comes to less than a
+/// ten-millionth.
+pub const PARALLEL: f64 = 1e-9;
+
+/// A line that climbs less than this for each mm against a plane runs along it: over 10 m that is a thousandth of a
+/// millimetre at most.
+pub const ALONG_PLANE: f64 = 1e-10;
+
+/// Below this length (mm, or the sine of an angle between unit directions) a direction is not to be told from none.
+pub const NO_DIRECTION: f64 = 1e-12;
+
+/// A cut this near to the end of a piece, as a share of its parameter, is a cut at its end: rounding puts ends a few
+/// parts in 1e16 off the line on which they lie.
+pub const AT_END: f64 = 1e-12;
+
+/// How exactly crossings of a line of sight with a rim are found, as a share of a piece, and directions and points
+/// that are solved by turns have settled, radians and mm.
+pub const EXACT: f64 = 1e-13;
+
+/// By this share a rise may exceed half the chord, or a radius fall short of it: sums of sizes round.
+pub const ROUNDED_SHARE: f64 = 1e-9;
+
+/// Slack, in steps, that floating point may have added to a number that lies on a step.
+pub const ON_A_STEP: f64 = 1e-6;
+
+/// Newton's method on a batten ends when the misses, in mean spans, come to less than this.
+pub const BATTEN_MET: f64 = 1e-11;
+
+/// What counts as met on a batten where rounding keeps Newton's method from doing better, in mean spans.
+pub const BATTEN_NEARLY_MET: f64 = 1e-8;
+
+/// Ends of an SVG path nearer than this, in user units, are one: a hundredth of a hair.
+pub const USER_UNITS_JOINED: f64 = 1e-6;
+
+/// A ring that encloses less than this, mm², is what rounding leaves where an edge lies along a straight cut.
+pub const CLIP_SLIVER: f64 = 1e-6;
+
+/// A ring that encloses less than this, mm², encloses nothing: a line drawn there and back, or what shallow crossings
+/// of parallel lines leave.
+pub const NO_AREA: f64 = 1e-3;
