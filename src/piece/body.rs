@@ -92,19 +92,13 @@ impl SolvedBoard {
         self.bulk_of(&self.body().of_copy(0))
     }
 
-    /// The same of each copy as it stands in the piece: loose tenons fill their mortises.
-    pub fn glued_bulks(&self) -> Vec<(f64, Point3)> {
-        let mut glued = self.clone();
-        glued.mortises.retain(|mortise| !mortise.loose);
-        let body = glued.body();
-        let mut bulks = vec![(0.0, Point3::ORIGIN); self.copies.len()];
-        for group in glued.alike() {
-            let own = group.first().map(|copy| self.bulk_of(&body.of_copy(*copy)));
-            for copy in group {
-                bulks[copy] = own.unwrap_or_default();
-            }
+    /// Volume, mm³, and centre of gravity, board axes, as it weighs in the glued piece, where tenons fill their mortises: as it is
+    /// turned or sawn.
+    pub fn glued_bulk(&self) -> (f64, Point3) {
+        if self.turned.is_none() {
+            return (self.solid.volume, self.solid.centroid);
         }
-        bulks
+        SolvedBoard { mortises: Vec::new(), ..self.clone() }.bulk()
     }
 
     /// What a body of this board measures. One that is only sawn, or whose curves run so nearly together that they cannot be told
