@@ -2,6 +2,7 @@
 
 use fullsize::project::{read, schema};
 use serde_json::Value as Json;
+use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -124,9 +125,16 @@ fn it_accepts_whatever_the_reader_accepts() {
     .map(|text| serde_json::from_str(text).unwrap())
     .collect();
     let (mut tried, mut accepted) = (0, 0);
+    let mut seen = BTreeMap::new();
     for file in files("good") {
         let good: Json = serde_json::from_slice(&fs::read(&file).unwrap()).unwrap();
         for pointer in pointers(&good, String::new()) {
+            // The same field is the same question in every file, but for what stands beside it: asked three times.
+            let times = seen.entry(field(&pointer)).or_insert(0);
+            *times += 1;
+            if *times > 3 {
+                continue;
+            }
             for value in &values {
                 let mut altered = good.clone();
                 *altered.pointer_mut(&pointer).unwrap() = value.clone();
@@ -139,6 +147,16 @@ fn it_accepts_whatever_the_reader_accepts() {
         }
     }
     assert!(tried > 3000 && accepted > 300, "{accepted} of {tried}");
+}
+
+/// A place without the numbers of its entries and without the names that the file gives.
+fn field(pointer: &str) -> String {
+    let steps: Vec<&str> = pointer.split('/').collect();
+    let general = |(index, step): (usize, &&str)| {
+        let named = index > 0 && ["sizes", "boards", "parts", "variants", "edges"].contains(&steps[index - 1]);
+        if named || step.parse::<usize>().is_ok() { "*".to_owned() } else { (*step).to_owned() }
+    };
+    steps.iter().enumerate().map(general).collect::<Vec<_>>().join("/")
 }
 
 fn pointers(json: &Json, here: String) -> Vec<String> {
