@@ -1,8 +1,8 @@
 //! A board with its cuts made: true faces, ends, blank, volume and centre of gravity.
 
 use super::{Arris, Board, EndFace, Ring, Source};
-use crate::geometry::{Path, Point, Point3, Rect, Segment};
-use std::f64::consts::FRAC_PI_2;
+use crate::geometry::{Point, Point3, Rect};
+use crate::solid::Moments;
 
 /// A board with its cuts made.
 #[derive(Debug, Clone, PartialEq)]
@@ -65,11 +65,11 @@ impl Board {
                 let (along, away) = (a - o, b - o);
                 // w = deep y on the cut; u = o + along x + away y, and v alike.
                 let deep = away.z;
-                volume += n * deep * m.y;
-                let mixed = |o: f64, along: f64, away: f64| n * deep * (o * m.y + along * m.xy + away * m.yy);
+                volume += n * deep * m.b;
+                let mixed = |o: f64, along: f64, away: f64| n * deep * (o * m.b + along * m.ab + away * m.bb);
                 moment.x += mixed(o.x, along.x, away.x);
                 moment.y += mixed(o.y, along.y, away.y);
-                moment.z += n * deep * deep * m.yy / 2.0;
+                moment.z += n * deep * deep * m.bb / 2.0;
             }
         }
         (volume, Point3::ORIGIN + moment * (1.0 / volume))
@@ -85,38 +85,5 @@ impl Solid {
     /// The lengths of one edge or cut on both faces.
     pub fn arris(&self, source: Source) -> Option<&Arris> {
         self.arrises.iter().find(|a| a.source == source)
-    }
-}
-
-/// Integrals of y, x y and y² over the inside of a ring.
-struct Moments {
-    y: f64,
-    xy: f64,
-    yy: f64,
-}
-
-impl Moments {
-    /// By triangles from the origin to each piece: a form of degree k in (x, y) integrates over such a triangle to
-    /// its value on the piece times the cross product over k + 2. For lines and cubics the integrand is a polynomial of degree
-    /// 11 at most, which the rule takes exactly; over a quarter turn it takes an arc to rounding.
-    fn of(path: &Path) -> Moments {
-        let mut sum = Moments { y: 0.0, xy: 0.0, yy: 0.0 };
-        for piece in path.segments() {
-            let parts = match piece {
-                Segment::Arc(arc) => (arc.sweep.abs() / FRAC_PI_2).ceil().clamp(1.0, 8.0),
-                Segment::Line(_) | Segment::Cubic(_) => 1.0,
-            };
-            for k in 0..parts as usize {
-                for (weight, x) in kurbo::common::GAUSS_LEGENDRE_COEFFS_16 {
-                    let t = (k as f64 + 0.5 + 0.5 * x) / parts;
-                    let p = piece.eval(t).to_vec2();
-                    let swept = p.cross(piece.derivative(t)) * weight / (2.0 * parts);
-                    sum.y += p.y * swept / 3.0;
-                    sum.xy += p.x * p.y * swept / 4.0;
-                    sum.yy += p.y * p.y * swept / 4.0;
-                }
-            }
-        }
-        sum
     }
 }

@@ -121,6 +121,13 @@ fn copies(piece: &Piece) -> impl Iterator<Item = (&SolvedBoard, crate::geometry:
     piece.boards.iter().flat_map(|board| board.copies.iter().map(move |copy| (board, copy.placement)))
 }
 
+/// Every copy with its volume and centre of gravity, the piece glued up.
+fn weighed(piece: &Piece) -> impl Iterator<Item = (&SolvedBoard, crate::geometry::Placement, (f64, Point3))> {
+    piece.boards.iter().flat_map(|board| {
+        board.copies.iter().zip(board.glued_bulks()).map(move |(copy, bulk)| (board, copy.placement, bulk))
+    })
+}
+
 /// A piece as it stands: volume, mm³; centre of gravity and points of its feet in the plan.
 struct Stance {
     volume: f64,
@@ -131,8 +138,7 @@ struct Stance {
 fn stance(piece: &Piece) -> Stance {
     let (mut volume, mut moment) = (0.0, Point3::ORIGIN.to_vec());
     let mut feet = Vec::new();
-    for (board, at) in copies(piece) {
-        let (bulk, middle) = board.glued_bulk();
+    for (board, at, (bulk, middle)) in weighed(piece) {
         volume += bulk;
         moment = moment + at.to_world(middle).to_vec() * bulk;
         if let Some((turned, foot)) = board.turned.zip(board.centre_at(&EdgeName::Foot)) {

@@ -51,6 +51,11 @@ impl Loaded {
         say(self.job.cured_piece_findings(), &self.sources, err);
     }
 
+    /// Says findings of the file.
+    pub fn say_all(&self, findings: &[Finding], err: &mut dyn Write) {
+        say(findings, &self.sources, err);
+    }
+
     /// The patterns asked for, all of them where none is named; what was found about the piece and about them is said.
     ///
     /// # Errors

@@ -10,7 +10,9 @@ use std::io::Write;
 pub fn run(asked: &Model, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     let loaded = load(&asked.input, err)?;
     loaded.say_piece(err);
-    let bytes = gltf(&loaded.job.scene()?);
+    let scene = loaded.job.scene()?;
+    loaded.say_all(&loaded.job.needed_piece()?.shown_as_sawn(&scene), err);
+    let bytes = gltf(&scene);
     let target = Target::named(&output_file(&asked.input, asked.out.as_deref(), "glb", &["glb"])?);
     write_all(&[(target.clone(), bytes)], out)?;
     Ok(told(&target, out)?)

@@ -13,6 +13,7 @@ pub fn run(asked: &Schedule, out: &mut dyn Write, err: &mut dyn Write) -> Result
     let loaded = load(&asked.input, err)?;
     loaded.say_piece(err);
     let schedule = loaded.job.schedule()?;
+    loaded.say_all(&schedule.piece.weighed_as_sawn(), err);
     let bytes = match asked.format {
         ScheduleFormat::Text => text(&schedule).into_bytes(),
         ScheduleFormat::Csv => csv(&tables(&schedule)).into_bytes(),

@@ -12,6 +12,7 @@ mod crossing;
 mod fair;
 mod flat;
 mod half;
+mod hull;
 mod inside;
 mod measure;
 mod mesh;
@@ -31,6 +32,7 @@ pub use crossing::{Contact, ContactKind, SelfCrossing, SelfCrossings, contacts, 
 pub use fair::{Comb, Unfair, UnfairKind, UnfairSettings, blend, comb, taper, unfair};
 pub use flat::{Drawn, Flat, FromInside, FromOutside, SurfaceFrame};
 pub use half::{HalfEnd, HalfOutline, MirrorLine, RouterHalf};
+pub use hull::convex_hull;
 pub use mesh::{Mesh, Prism, Scene, ScenePart, polygon};
 pub use offset::{Join, Offset, OffsetFault, offset};
 pub use outline::{LARGEST, Outline};

@@ -23,7 +23,11 @@ impl Job {
         let piece = self.piece()?;
         let codes = self.codes()?;
         let told = self.told.get_or_init(|| Told {
-            findings: self.cured_findings().cloned().collect(),
+            findings: self
+                .cured_findings()
+                .cloned()
+                .chain(piece.map(Piece::weighed_as_sawn).unwrap_or_default())
+                .collect(),
             no_piece: Piece { boards: Vec::new(), facts: Vec::new(), findings: Vec::new() },
         });
         Ok(Schedule {

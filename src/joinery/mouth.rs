@@ -2,7 +2,7 @@
 
 use super::run::run;
 use crate::board::{Board, Mortise, Solid, Source};
-use crate::geometry::{Affine, Path, Plane, Point, Point3, Vec2};
+use crate::geometry::{Affine, Path, Plane, Point, Point3, convex_hull};
 use crate::piece::{SurfaceAxes, plane_of, surface_plane};
 
 /// Points of each piece of a section that are carried to a curved edge: round a tenon's end of 10 mm the ring is then true to
@@ -64,10 +64,8 @@ fn on(board: &Board, solid: &Solid, mortise: &Mortise, source: Source) -> Option
 pub fn hull(board: &Board, mortise: &Mortise) -> Option<Path> {
     let plane = surface_plane(board, mortise)?;
     let corners = if mortise.round { rounded(mortise, &plane) } else { mortise.corners(&plane) };
-    let mut corners: Vec<Point> = corners.iter().map(|p| Point::new(p.x, p.y)).collect();
-    corners.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
-    let mut ring = chain(corners.iter().copied());
-    ring.extend(chain(corners.iter().rev().copied()));
+    let corners = corners.iter().map(|p| Point::new(p.x, p.y)).collect();
+    let ring = convex_hull(corners);
     (ring.len() >= 3).then(|| Path::polyline(&ring, true))
 }
 
@@ -77,23 +75,4 @@ fn rounded(mortise: &Mortise, plane: &Plane) -> Vec<Point3> {
     let round = || section.segments().iter().flat_map(|s| (0..STEPS).map(move |i| s.eval(i as f64 / STEPS as f64)));
     let bottom = |p: Point| mortise.frame.to_world(Point3::new(p.x, p.y, mortise.depth));
     round().filter_map(|p| mortise.carried(p, plane)).chain(round().map(bottom)).collect()
-}
-
-/// One side of the ring around points that run one way, without its last point.
-fn chain(points: impl Iterator<Item = Point>) -> Vec<Point> {
-    // Corners that lie this near to a straight line, mm², are where two edges of the box fall on one another.
-    const STRAIGHT: f64 = 1e-7;
-    let mut ring: Vec<Point> = Vec::new();
-    for p in points {
-        while let [.., a, b] = ring.as_slice() {
-            let turn: f64 = Vec2::cross(*b - *a, p - *b);
-            if turn > STRAIGHT {
-                break;
-            }
-            ring.pop();
-        }
-        ring.push(p);
-    }
-    ring.pop();
-    ring
 }

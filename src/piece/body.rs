@@ -1,10 +1,12 @@
 //! A board as a solid: its blank, its cuts, and what joints and fasteners make of it.
 
-use super::parts::SolvedBoard;
+use super::PieceProblem;
+use super::parts::{Piece, SolvedBoard};
 use super::surface::plane_of;
 use crate::board::{Board, EdgeName, Fitting, Mortise, Source};
+use crate::finding::{Finding, Place};
 use crate::geometry::{Placement, Plane, Point, Point3, Vec3};
-use crate::solid::{Body, Does, End, Feature, FeatureId, Prism, Shape, Side, Turned, Why};
+use crate::solid::{Body, Bulk, Does, End, Feature, FeatureId, Prism, Shape, Side, Turned, Why};
 
 /// The plane from which a mortise goes in: that of its surface or glue line; `None` for a curved edge.
 pub fn surface_plane(board: &Board, mortise: &Mortise) -> Option<Plane> {
@@ -87,25 +89,49 @@ impl SolvedBoard {
         groups
     }
 
-    /// Volume, mm³, and centre of gravity, board axes, of its first copy with all that is worked in it.
+    /// Volume, mm³, and centre of gravity, board axes, of its first copy with all that is worked in it: what the schedule tells, as
+    /// the board leaves the bench before it is glued.
     pub fn bulk(&self) -> (f64, Point3) {
-        self.bulk_of(&self.body().of_copy(0))
+        self.or_as_sawn(self.worked_bulk(0))
     }
 
-    /// Volume, mm³, and centre of gravity, board axes, as it weighs in the glued piece, where tenons fill their mortises: as it is
-    /// turned or sawn.
-    pub fn glued_bulk(&self) -> (f64, Point3) {
-        if self.turned.is_none() {
-            return (self.solid.volume, self.solid.centroid);
+    /// The same of each copy as it weighs in the glued piece: what the force that tips it is worked out from. Standing tenons weigh
+    /// on their own board and are missing in the mortises that they fill. Loose tenons are boards of no list: each is taken to fill
+    /// its two mortises, of whose length together it lacks its clearance alone.
+    pub fn glued_bulks(&self) -> Vec<(f64, Point3)> {
+        let mut glued = self.clone();
+        glued.mortises.retain(|mortise| !mortise.loose);
+        let mut bulks = vec![(0.0, Point3::ORIGIN); self.copies.len()];
+        for group in glued.alike() {
+            let own = group.first().map(|copy| self.or_as_sawn(glued.worked_bulk(*copy)));
+            for copy in group {
+                bulks[copy] = own.unwrap_or_default();
+            }
         }
-        SolvedBoard { mortises: Vec::new(), ..self.clone() }.bulk()
+        bulks
     }
 
-    /// What a body of this board measures. One that is only sawn, or whose curves run so nearly together that they cannot be told
-    /// apart, is measured as sawn.
-    fn bulk_of(&self, body: &Body) -> (f64, Point3) {
+    /// What a copy measures with all that is worked in it; `None` where curves run so nearly together that they cannot be told apart.
+    fn worked_bulk(&self, copy: usize) -> Option<Bulk> {
+        let body = self.body().of_copy(copy);
         let worked = self.turned.is_some() || body.features.len() > 1 + self.board.cuts.len();
-        let bulk = if worked { body.bulk() } else { None };
+        let sawn = Bulk { volume: self.solid.volume, centroid: self.solid.centroid };
+        if worked { body.bulk() } else { Some(sawn) }
+    }
+
+    fn or_as_sawn(&self, bulk: Option<Bulk>) -> (f64, Point3) {
         bulk.map_or((self.solid.volume, self.solid.centroid), |bulk| (bulk.volume, bulk.centroid))
+    }
+}
+
+impl Piece {
+    /// What is to be told of boards whose volume with all that is worked in them is not known, and that are weighed as sawn.
+    pub fn weighed_as_sawn(&self) -> Vec<Finding> {
+        let unknown = |board: &&SolvedBoard| (0..board.copies.len()).any(|copy| board.worked_bulk(copy).is_none());
+        let told = |board: &SolvedBoard| {
+            let problem = PieceProblem::WeighedAsSawn { part: board.label.clone() };
+            Finding::of(problem, Place::pointer(board.pointer.clone()))
+        };
+        self.boards.iter().filter(unknown).map(told).collect()
     }
 }

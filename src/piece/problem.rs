@@ -124,6 +124,10 @@ problems! {
         Stop "against-nothing" AgainstNothing {}
         /// A cut is made against a curve.
         Stop "against-curve" AgainstCurve {}
+        /// The surface of a part with its joints does not close: the model shows it as sawn.
+        Warn "shown-as-sawn" ShownAsSawn { part: String }
+        /// The volume of a part with its joints is not known: that of the part as sawn is told.
+        Warn "weighed-as-sawn" WeighedAsSawn { part: String }
     }
 }
 

@@ -63,6 +63,7 @@ fn board_json(board: &SolvedBoard, revision: &str) -> Json {
         })
         .collect();
     let [thick, long, wide] = board.stock();
+    let (volume, centroid) = board.bulk();
     let handed = board.handed.map(|h| json!({ "as_drawn": h.as_drawn, "mirrored": h.mirrored }));
     json!({
         "id": board.id.as_str(),
@@ -79,8 +80,8 @@ fn board_json(board: &SolvedBoard, revision: &str) -> Json {
         "cuts": board.cuts.iter().map(|c| cut_json(board, c)).collect::<Vec<Json>>(),
         "meets": board.meets.iter().map(|m| meet_json(board, m)).collect::<Vec<Json>>(),
         "arrises": arrises,
-        "volume": solid.volume,
-        "centroid": [solid.centroid.x, solid.centroid.y, solid.centroid.z],
+        "volume": volume,
+        "centroid": [centroid.x, centroid.y, centroid.z],
         "facts": facts(&board.facts),
         "copies": board.copies.iter().map(|c| c.label.clone()).collect::<Vec<String>>(),
         "placements": board.copies.iter().map(|c| json!(c.placement.matrix())).collect::<Vec<Json>>(),

@@ -1,8 +1,12 @@
 //! The flat faces of a solid: on each plane that a feature brings along, what is wood a hair inside and is not a hair outside.
 
+use super::flat::{Flat, Part};
 use super::{Axes, Body, Does, FLUSH, FeatureId, Hair, PARALLEL, Shape};
-use crate::geometry::{Path, Plane, Point3, Vec3, difference};
+use crate::geometry::{Affine, Path, Plane, Point, Point3, Vec3, clip_half_plane, difference};
 use crate::tolerance::SAME_PLACE;
+
+/// Facets that turn against each other by more than this, radians, are flush with one plane over less than a hundredth of a millimetre.
+const NEARLY_FLAT: f64 = 1e-5;
 
 /// A surface of a solid.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -61,7 +65,10 @@ impl Body {
             }
             known.push(plane);
             let axes = Axes::of(&plane, middle);
-            let rings = self.face_on(&axes)?;
+            let mut rings = self.face_on(&axes)?;
+            for told in &faces {
+                rings = not_told(rings, &axes, told)?;
+            }
             if !rings.is_empty() {
                 faces.push(Face { surface, axes, rings });
             }
@@ -98,4 +105,29 @@ impl Body {
             at.map(|at| Surface { feature: feature.id, at })
         })
     }
+}
+
+/// What of a face is not told by another already: two facets so flat to each other that both are flush with either's plane are
+/// faces of both planes.
+fn not_told(rings: Vec<Path>, axes: &Axes, told: &Face) -> Option<Vec<Path>> {
+    let (own, other) = (axes.plane.normal(), told.axes.plane.normal());
+    if rings.is_empty() || own.dot(other) < 0.0 || own.cross(other).length() > NEARLY_FLAT {
+        return Some(rings);
+    }
+    // Each lies within that of a plane between them.
+    let within = [axes.plane.moved(-2.0 * FLUSH).flipped(), axes.plane.moved(2.0 * FLUSH)];
+    let looked_at = Flat::of(&told.axes, Hair::In);
+    let near = within.iter().fold(told.rings.clone(), |rings, plane| match looked_at.inside(plane) {
+        Part::Whole => rings,
+        Part::Nothing => Vec::new(),
+        Part::Half { point, inwards } => clip_half_plane(&rings, point, inwards),
+    });
+    if near.is_empty() {
+        return Some(rings);
+    }
+    let drop = |p: Point| axes.drop(told.axes.lift(p));
+    let (o, x, y) = (drop(Point::ORIGIN), drop(Point::new(1.0, 0.0)), drop(Point::new(0.0, 1.0)));
+    let map = Affine::new([x.x - o.x, x.y - o.y, y.x - o.x, y.y - o.y, o.x, o.y]);
+    let near: Vec<Path> = near.iter().map(|ring| ring.transformed(map)).collect();
+    difference(&rings, &near)
 }

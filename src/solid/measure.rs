@@ -65,8 +65,20 @@ impl Share {
 
 impl Body {
     /// Its volume and centre of gravity. `None` where nothing is left, or where curves run so nearly together that they
-    /// cannot be told apart.
+    /// cannot be told apart. What stands apart from all else is measured by closed form, the rest by its surface.
     pub fn bulk(&self) -> Option<Bulk> {
+        let (rest, apart) = self.parted();
+        let whole = rest.bulk_by_surface()?;
+        let start = (whole.volume, (whole.centroid - Point3::ORIGIN) * whole.volume);
+        let add = |(volume, moment): (f64, Vec3), own: &Bulk| {
+            (volume + own.volume, moment + (own.centroid - Point3::ORIGIN) * own.volume)
+        };
+        let (volume, moment) = apart.iter().fold(start, add);
+        (volume > 0.0).then(|| Bulk { volume, centroid: Point3::ORIGIN + moment * (1.0 / volume) })
+    }
+
+    /// As [`Body::bulk`], all by its surface: much more work.
+    pub fn bulk_by_surface(&self) -> Option<Bulk> {
         // Seen from the middle coordinates are small and keep their digits.
         let middle = self.middle();
         let flat = self.faces()?.iter().map(|face| of_face(face, middle)).fold(Share::default(), Add::add);
@@ -226,15 +238,21 @@ fn of_face(face: &Face, middle: Point3) -> Share {
     }
 }
 
-/// Integrals of 1, a, b, a², a b and b² over the inside of a ring.
+/// Integrals over the inside of a ring, a and b being its two coordinates in mm.
 #[derive(Debug, Clone, Copy, Default)]
-struct Moments {
-    one: f64,
-    a: f64,
-    b: f64,
-    aa: f64,
-    ab: f64,
-    bb: f64,
+pub struct Moments {
+    /// Of 1: the area.
+    pub one: f64,
+    /// Of a.
+    pub a: f64,
+    /// Of b.
+    pub b: f64,
+    /// Of a².
+    pub aa: f64,
+    /// Of a b.
+    pub ab: f64,
+    /// Of b².
+    pub bb: f64,
 }
 
 impl Moments {
@@ -249,9 +267,9 @@ impl Moments {
         }
     }
 
-    /// By triangles from the origin to each piece: a form of degree k integrates over such a triangle to its value on the piece
+    /// Those of a closed ring: by triangles from the origin to each piece. A form of degree k integrates over such a triangle to its value on the piece
     /// times the cross product over k + 2. For lines and cubics the rule takes that exactly; over a quarter turn an arc to rounding.
-    fn of(path: &Path) -> Moments {
+    pub fn of(path: &Path) -> Moments {
         let mut sum = Moments::default();
         for piece in path.segments() {
             let parts = match piece {

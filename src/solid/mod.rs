@@ -4,6 +4,7 @@
 //! the work. Three questions answer everything: which stretches of a line run in the wood ([`Body::on_line`]), what of a plane
 //! does ([`Body::on_plane`]), and whether a point lies in it ([`Body::holds`]). Faces, volume and centre of gravity are made of these.
 
+mod apart;
 mod face;
 mod feature;
 mod flat;
@@ -17,7 +18,7 @@ pub use face::{Face, Surface, Where};
 pub use feature::{Does, End, Feature, FeatureId, Prism, Shape, Side, Turned, Why};
 pub use flat::{Axes, Hair};
 pub use line::Spans;
-pub use measure::Bulk;
+pub use measure::{Bulk, Moments};
 
 use crate::geometry::{Path, Plane, Point3, Vec3, clip_half_plane, difference, union};
 use flat::{Flat, Part};
@@ -67,7 +68,10 @@ impl Body {
     }
 
     /// What of a plane runs in the wood, in the axes given: of the plane a hair to the side told, so that surfaces flush with it
-    /// decide by where they have their wood. `None` where curves run so nearly together that they cannot be told apart.
+    /// decide by where they have their wood. Closed rings, in no order, that do not cross: outer rims run anticlockwise in the axes and
+    /// holes clockwise, so that their signed areas add up to the area; none where no wood is met. A ring does not tell which rim a hole
+    /// belongs to nor what made its pieces: [`Body::surface_at`] tells the latter. `None` where curves run so nearly together that
+    /// they cannot be told apart.
     pub fn on_plane(&self, axes: &Axes, hair: Hair) -> Option<Vec<Path>> {
         let flat = Flat::of(axes, hair);
         self.features.iter().try_fold(Vec::new(), |rings: Vec<Path>, feature| match &feature.does {

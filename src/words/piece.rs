@@ -93,6 +93,14 @@ impl PieceProblem {
     fn own_words(&self, notation: &Notation) -> Said {
         let say = |length: &Length| notation.length(*length);
         match self {
+            PieceProblem::ShownAsSawn { part } => Said::new(
+                format!("the {part} with its joints does not close in the model, which shows it as sawn"),
+                "",
+            ),
+            PieceProblem::WeighedAsSawn { part } => Said::new(
+                format!("the {part} could not be measured with its joints: its volume is that of the part as sawn"),
+                "",
+            ),
             PieceProblem::NothingLeft { part } => Said::new(
                 format!("the cuts leave nothing of the {part}"),
                 "make it longer or thinner, or its angles smaller",

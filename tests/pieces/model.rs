@@ -3,9 +3,11 @@
 use super::random::{boxes, for_all_pieces, leaning, splayed, top};
 use crate::common::draws::Draws;
 use fullsize::board::Source;
-use fullsize::geometry::Point3;
+use fullsize::geometry::{Path, Placement, Point3, Rect, Vec3};
 use fullsize::model::base::Base;
 use fullsize::piece::{Piece, SolvedBoard};
+use fullsize::solid::{Does, End, Feature, FeatureId, Prism, Shape, Why};
+use fullsize::units::Notation;
 use fullsize::write::gltf;
 use std::collections::BTreeMap;
 
@@ -320,6 +322,35 @@ fn joints_are_cut_in_the_model() {
         }
     }
     assert!(cut > 4, "{cut}");
+}
+
+/// A pocket without depth closes no surface, and one as large as the board leaves nothing to weigh: the board is shown and weighed as
+/// sawn, and both are told.
+#[test]
+fn what_is_taken_as_sawn_is_told() {
+    let (_, mut piece) = model_of("aids");
+    assert!(piece.weighed_as_sawn().is_empty() && piece.shown_as_sawn(&piece.scene("model")).is_empty());
+    let board = &mut piece.boards[0];
+    let outline = Path::rectangle(Rect::new(-1e4, -1e4, 1e4, 1e4));
+    let frame = Placement::facing(Point3::ORIGIN, Vec3::X, Vec3::Z).expect("axes");
+    let id = FeatureId { why: Why::Pocket, of: 0, number: 0 };
+    let mut pocket = |ends: [End; 2]| {
+        let prism = Prism { outline: outline.clone(), frame, ends };
+        board.fixings = vec![Feature::of_all(id, Does::Take(Shape::Prism(prism)))];
+        board.label.clone()
+    };
+    let flat = pocket([End::To(-1.0), End::To(-1.0)]);
+    let codes = |piece: &Piece| {
+        let told = piece.shown_as_sawn(&piece.scene("model")).into_iter().chain(piece.weighed_as_sawn());
+        told.map(|finding| (finding.code, finding.said(&Notation::default()).message)).collect::<Vec<_>>()
+    };
+    assert!(codes(&piece).iter().any(|(code, said)| *code == "shown-as-sawn" && said.contains(&flat)));
+    let board = &mut piece.boards[0];
+    let whole = Prism { outline, frame, ends: [End::To(-1e4), End::To(1e4)] };
+    board.fixings = vec![Feature::of_all(id, Does::Take(Shape::Prism(whole)))];
+    let sawn = board.solid.volume;
+    assert_eq!(board.bulk().0, sawn);
+    assert!(codes(&piece).iter().any(|(code, said)| *code == "weighed-as-sawn" && said.contains(&flat)));
 }
 
 /// A mortise and tenon by hand: a section times the length of its centre line.

@@ -38,6 +38,8 @@ pub struct ScenePart {
     pub name: String,
     /// Its surface in its own axes.
     pub mesh: Mesh,
+    /// Whether that is the surface of the part as sawn, because with its joints it does not close.
+    pub as_sawn: bool,
     /// Which copies of the part it shows, from 0, and where each stands.
     pub places: Vec<(usize, Placement)>,
 }
