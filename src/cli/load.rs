@@ -147,6 +147,9 @@ pub fn colour(stream: impl IsTerminal) -> bool {
 /// # Errors
 /// A paper that is not known.
 pub fn paper(named: Option<&str>) -> Result<Option<Paper>, Trouble> {
-    let said = |name: &str, why: BadPaper| Trouble::new(format!("--paper {name}: {}; {}", why.message, why.remedy));
+    let said = |name: &str, why: BadPaper| {
+        let said = why.said();
+        Trouble::new(format!("--paper {name}: {}; {}", said.message, said.remedy))
+    };
     named.map(|name| Paper::read(name).map_err(|why| said(name, why))).transpose()
 }

@@ -125,6 +125,7 @@ fn marked_line(source: &Source, span: Span) -> (&str, std::ops::Range<usize>, bo
 mod tests {
     use super::text;
     use crate::finding::{Finding, Place};
+    use crate::model::problem::{Direction, Problem};
     use crate::project::read;
     use serde_json::json;
 
@@ -175,7 +176,7 @@ problem: `inn` is not a unit
         let reading = read("wedge.json", file.as_bytes(), None, Some("v"));
         assert!(reading.project.is_some(), "{:?}", reading.findings);
         let place = |pointer: &str| {
-            let finding = Finding::warn("later", Place::pointer(pointer), "said later");
+            let finding = Finding::of(Problem::NoDirection { of: Direction::Vector }, Place::pointer(pointer));
             let told = super::json(&[finding], &reading.sources);
             (told["findings"][0]["line"].clone(), told["findings"][0]["column"].clone())
         };

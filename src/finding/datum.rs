@@ -1,6 +1,7 @@
 //! What a problem holds: numbers with their units, and names.
 
 use super::measure::Unit;
+use super::name::nearest;
 use crate::units::{Angle, Length};
 use std::any::Any;
 
@@ -31,6 +32,43 @@ impl Degrees {
     /// The angle.
     pub const fn angle(self) -> Angle {
         Angle::from_degrees(self.0)
+    }
+}
+
+/// A number in the unit of the field where it stands.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Amount(pub f64, pub Unit);
+
+/// What is only offered with a problem, such as the names of which one may be meant: another does not make another problem of it.
+#[derive(Debug, Clone)]
+pub struct Offered<T>(pub T);
+
+impl<T> PartialEq for Offered<T> {
+    fn eq(&self, _: &Self) -> bool {
+        true
+    }
+}
+
+impl<T: Any> Datum for Offered<T> {
+    fn is_like(&self, other: &dyn Datum, _within: f64) -> bool {
+        same(self, other)
+    }
+}
+
+/// The names that there are, and that which is near to what was written.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Names {
+    /// The one that may be meant.
+    pub near: Option<String>,
+    /// All of them.
+    pub all: Vec<String>,
+}
+
+impl Names {
+    /// Offers names in place of one that was written.
+    pub fn instead_of<'n>(written: &str, names: impl Iterator<Item = &'n str> + Clone) -> Offered<Names> {
+        let near = nearest(written, names.clone()).map(str::to_owned);
+        Offered(Names { near, all: names.map(str::to_owned).collect() })
     }
 }
 
@@ -69,6 +107,16 @@ numbers! {
     Ratio: Ratio, |ratio| ratio.0;
     u32: Count, |count| f64::from(*count);
     usize: Count, |count| *count as f64;
+}
+
+impl Datum for Amount {
+    fn number(&self) -> Option<(f64, Unit)> {
+        Some((self.0, self.1))
+    }
+
+    fn is_like(&self, other: &dyn Datum, within: f64) -> bool {
+        near(self, other, within)
+    }
 }
 
 impl<T: Datum> Datum for Option<T> {

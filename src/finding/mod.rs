@@ -11,7 +11,7 @@ mod name;
 mod problem;
 
 pub use cure::{Change, Cure, Cures, Quantity, Setting};
-pub use datum::{Datum, Degrees, Percent, Ratio};
+pub use datum::{Amount, Datum, Degrees, Names, Offered, Percent, Ratio};
 pub(crate) use datum::{data, same};
 pub use measure::{Measure, Unit};
 pub use name::{nearest, quoted, shortened};
@@ -125,12 +125,6 @@ pub struct Finding {
     pub code: &'static str,
     /// Where in the file.
     pub place: Place,
-    /// What is wrong and how much, in the file's units.
-    pub message: String,
-    /// The change that cures it.
-    pub remedy: String,
-    /// What was measured, unrounded.
-    pub measured: Vec<Measure>,
     /// Other places that belong to it, each with a word.
     pub related: Vec<(Place, Beside)>,
     /// What came of trying cures.
@@ -142,20 +136,28 @@ pub struct Finding {
     /// The change of a file that was refused because of it.
     pub refused: Option<RefusedChange>,
     /// What is wrong, as data.
-    pub(crate) problem: Option<Arc<dyn Problem>>,
+    pub(crate) problem: Arc<dyn Problem>,
 }
 
 impl Finding {
     /// That a problem is there.
     pub fn of(problem: impl Problem, place: Place) -> Self {
-        let mut finding = Finding::new(problem.severity(), problem.code(), place, "");
-        finding.problem = Some(Arc::new(problem));
-        finding
+        Finding {
+            severity: problem.severity(),
+            code: problem.code(),
+            place,
+            related: Vec::new(),
+            cures: Cures::Untried,
+            more: 0,
+            sizes_below_zero: Vec::new(),
+            refused: None,
+            problem: Arc::new(problem),
+        }
     }
 
     /// What is wrong, where it is of a module's own kind.
     pub fn problem<P: Problem>(&self) -> Option<&P> {
-        let problem: &dyn Any = self.problem.as_deref()?;
+        let problem: &dyn Any = self.problem.as_ref();
         problem.downcast_ref()
     }
 
@@ -166,7 +168,7 @@ impl Finding {
 
     /// The same finding with other data of the same kind: a limit told more narrowly.
     pub fn with(self, problem: impl Problem) -> Self {
-        Finding { problem: Some(Arc::new(problem)), ..self }
+        Finding { problem: Arc::new(problem), ..self }
     }
 
     /// Puts the finding and its cures from one place to another, where they stand there.
@@ -182,11 +184,10 @@ impl Finding {
 
     /// The numbers that were measured, then the one that cures, each with its unit.
     pub fn measures(&self) -> Vec<Measure> {
-        let old = self.measured.iter().copied();
-        let own = self.problem.iter().flat_map(|problem| problem.measures());
+        let own = self.problem.measures().into_iter();
         // What fits by a rule gives way to what was found to fit.
         let untried = self.cures == Cures::Untried;
-        own.chain(old).filter(|measure| untried || measure.name != FITS).chain(self.fitting()).collect()
+        own.filter(|measure| untried || measure.name != FITS).chain(self.fitting()).collect()
     }
 
     /// The value of the one number that just fits, where one was found.
@@ -204,64 +205,12 @@ impl Finding {
 
     /// The finding in a maker's words.
     pub fn said(&self, notation: &crate::units::Notation) -> Said {
-        let old = Said::new(self.message.clone(), self.remedy.clone());
-        let said = self.problem.as_ref().map_or(old, |problem| problem.say(notation, &self.cures));
-        self.added(said, notation)
+        self.added(self.problem.say(notation, &self.cures), notation)
     }
 
     /// Whether another finding is of the same kind and says the same, wherever it stands; numbers may differ by `within`.
     pub fn is_like(&self, other: &Finding, within: f64) -> bool {
-        let same = match (&self.problem, &other.problem) {
-            (Some(own), Some(other)) => own.is_like(other.as_ref(), within),
-            (None, None) => true,
-            _ => false,
-        };
-        same && self.code == other.code && self.message == other.message
-    }
-
-    /// A finding of the given severity; see [`Finding::remedy`] and [`Finding::measured`] for the rest.
-    pub fn new(severity: Severity, code: &'static str, place: Place, message: impl Into<String>) -> Self {
-        Finding {
-            severity,
-            code,
-            place,
-            message: message.into(),
-            remedy: String::new(),
-            measured: Vec::new(),
-            related: Vec::new(),
-            cures: Cures::Untried,
-            more: 0,
-            sizes_below_zero: Vec::new(),
-            refused: None,
-            problem: None,
-        }
-    }
-
-    /// A finding that stops the work.
-    pub fn stop(code: &'static str, place: Place, message: impl Into<String>) -> Self {
-        Finding::new(Severity::Stop, code, place, message)
-    }
-
-    /// A finding that warns.
-    pub fn warn(code: &'static str, place: Place, message: impl Into<String>) -> Self {
-        Finding::new(Severity::Warn, code, place, message)
-    }
-
-    /// A finding that is merely worth knowing.
-    pub fn note(code: &'static str, place: Place, message: impl Into<String>) -> Self {
-        Finding::new(Severity::Note, code, place, message)
-    }
-
-    /// Adds the change that cures it.
-    pub fn remedy(mut self, remedy: impl Into<String>) -> Self {
-        self.remedy = remedy.into();
-        self
-    }
-
-    /// Adds one measured number.
-    pub fn measured(mut self, name: &'static str, value: f64, unit: Unit) -> Self {
-        self.measured.push(Measure { name, value, unit });
-        self
+        self.problem.is_like(other.problem.as_ref(), within)
     }
 
     /// Says that there are so many more like it.
@@ -280,8 +229,7 @@ impl Finding {
 impl PartialEq for Finding {
     fn eq(&self, other: &Finding) -> bool {
         self.is_like(other, 0.0)
-            && (self.severity, &self.place, &self.remedy, &self.measured)
-                == (other.severity, &other.place, &other.remedy, &other.measured)
+            && (self.severity, &self.place) == (other.severity, &other.place)
             && (&self.related, &self.cures, self.more) == (&other.related, &other.cures, other.more)
     }
 }

@@ -3,12 +3,11 @@
 use super::{Imported, ImportedPath};
 use crate::geometry::{LARGEST, Path, Point, Rect, contacts, self_crossings};
 use crate::tolerance::CONTACT_TOLERANCE;
-use std::fmt;
 
 /// Pieces smaller than this both ways, mm, are crumbs that a drawing program left.
 const TINY: f64 = 0.1;
 /// Ends of an open path nearer than this, mm, are meant to meet: the gap is told as such.
-const NEARLY_CLOSED: f64 = 0.5;
+pub(crate) const NEARLY_CLOSED: f64 = 0.5;
 /// Crossings told of one path, and of all pairs of paths.
 const MOST_CROSSINGS: usize = 5;
 /// Pairs of paths that are compared, at most.
@@ -68,43 +67,6 @@ pub enum ImportProblemKind {
     Outside,
     /// The element refers to one that is not in the file.
     NoSuchElement,
-}
-
-impl fmt::Display for ImportProblem {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
-        let at = |p: &Point| format!("x {:.1}, y {:.1} mm", p.x, p.y);
-        match &self.kind {
-            ImportProblemKind::Open { ends, gap } if *gap < NEARLY_CLOSED => {
-                write!(f, "the path is left open by {gap:.3} mm at {}: close it in the drawing", at(&ends.0))
-            }
-            ImportProblemKind::Open { ends, .. } => {
-                write!(
-                    f,
-                    "the path is open, from {} to {}: it can be a mark but no outline",
-                    at(&ends.0),
-                    at(&ends.1)
-                )
-            }
-            ImportProblemKind::CrossesItself { at: p } => {
-                write!(f, "the path crosses or touches itself at {}", at(p))
-            }
-            ImportProblemKind::CrossesAnother { at: p, .. } => write!(f, "the path meets another one at {}", at(p)),
-            ImportProblemKind::Tiny { at: p } => {
-                write!(f, "a piece smaller than 0.1 mm at {} was left out", at(p))
-            }
-            ImportProblemKind::TooFar => write!(f, "a path with a coordinate beyond 20 m was left out"),
-            ImportProblemKind::NotUnderstood { what } => write!(f, "not understood, and left out: {what}"),
-            ImportProblemKind::LeftOut { what } => {
-                write!(f, "an element \"{what}\" was left out: turn words and pictures into paths in the drawing")
-            }
-            ImportProblemKind::Outside => {
-                write!(f, "an element refers to something outside the file and was left out: nothing is ever fetched")
-            }
-            ImportProblemKind::NoSuchElement => {
-                write!(f, "an element refers to one that is not in the file and was left out")
-            }
-        }
-    }
 }
 
 /// Leaves out what cannot be used, and tells what is amiss with the rest.

@@ -14,6 +14,7 @@ mod transform;
 mod view;
 mod walk;
 
+pub(crate) use check::NEARLY_CLOSED;
 pub use check::{ImportProblem, ImportProblemKind};
 pub use place::{Placing, placed};
 

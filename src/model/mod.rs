@@ -21,7 +21,7 @@ pub mod wood;
 pub use drawn::{DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Slot};
 pub use field::Leeway;
 pub use number::{Kind, Number, number_at, numbers, set_number};
-pub use paper::{BadPaper, Paper};
+pub use paper::{BadPaper, BadPaperKind, Paper};
 pub use profile::{EdgeProfile, ThumbnailCurve};
 pub use routing::{
     BlankTemplate, CollarTool, CutterTool, DrawnEdge, EdgeChoice, EdgeToProfile, FaceWay, GrainSettings, LiesOn,

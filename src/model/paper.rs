@@ -1,8 +1,8 @@
 //! Paper sizes by name.
 
-use crate::finding::{nearest, quoted};
+use crate::finding::nearest;
 use crate::tolerance::UNSEEN;
-use crate::units::{Length, MM_PER_INCH, Sum, Units};
+use crate::units::{FaultKind, Length, MM_PER_INCH, Sum, Units};
 
 /// The shortest side of a sheet, mm.
 const SHORTEST_SIDE: f64 = 50.0;
@@ -61,13 +61,42 @@ const INCHES: [(&str, f64, f64); 13] = [
     ("ARCH E1", 30.0, 42.0),
 ];
 
-/// What is wrong with a paper's name, and the cure.
-#[derive(Debug, Clone, PartialEq, Eq)]
+/// What is wrong with a paper's name.
+#[derive(Debug, Clone, PartialEq)]
 pub struct BadPaper {
     /// What is wrong.
-    pub message: String,
-    /// The change that cures it.
-    pub remedy: String,
+    pub kind: BadPaperKind,
+    /// The sides that would do as inches, in the order written, and the name of the sheet that has them.
+    pub in_inches: Option<([Length; 2], Option<&'static str>)>,
+}
+
+/// What can be wrong with a paper's name.
+#[derive(Debug, Clone, PartialEq)]
+pub enum BadPaperKind {
+    /// No paper is so called; a name that is near.
+    Unknown {
+        /// The name.
+        name: String,
+        /// One that is known.
+        near: Option<&'static str>,
+    },
+    /// A side cannot be read.
+    Unreadable(FaultKind),
+    /// No paper has so long a side, or so short a one.
+    NoSuchSide {
+        /// The side.
+        side: Length,
+        /// The shortest.
+        shortest: Length,
+        /// The longest.
+        longest: Length,
+    },
+}
+
+impl From<BadPaperKind> for BadPaper {
+    fn from(kind: BadPaperKind) -> Self {
+        BadPaper { kind, in_inches: None }
+    }
 }
 
 impl Paper {
@@ -128,7 +157,7 @@ fn sheet_of(first: &str, second: &str) -> Result<Paper, BadPaper> {
     let inches = second.ends_with(['"', '”', '″']) || second.trim_end_matches('.').ends_with("in");
     let units = if inches { Units::Inch } else { Units::Mm };
     let inches_meant = |bad: BadPaper| match (side(first, Units::Inch), side(second, Units::Inch)) {
-        (Ok(a), Ok(b)) if !inches => BadPaper { remedy: meant_in_inches(a, b), ..bad },
+        (Ok(a), Ok(b)) if !inches => BadPaper { in_inches: Some(([a, b], sheet_like(a, b))), ..bad },
         _ => bad,
     };
     let (a, b) = (side(first, units).map_err(inches_meant)?, side(second, units).map_err(inches_meant)?);
@@ -141,45 +170,27 @@ fn sheet_of(first: &str, second: &str) -> Result<Paper, BadPaper> {
     Ok(Paper::Sheet { name, width, height })
 }
 
-/// The cure of a size whose sides are too short for millimetres and right for inches.
-fn meant_in_inches(a: Length, b: Length) -> String {
+/// The name of the sheet that has these sides.
+fn sheet_like(a: Length, b: Length) -> Option<&'static str> {
     let (width, height) = if a <= b { (a, b) } else { (b, a) };
     let like = sheets().find(|(_, w, h)| (w - width.mm()).abs() < UNSEEN && (h - height.mm()).abs() < UNSEEN);
-    let size = format!("\"{} x {} in\"", a.inches(), b.inches());
-    match like {
-        Some((name, ..)) => format!("did you mean \"{name}\", or {size}? Bare numbers are millimetres here"),
-        None => format!("did you mean {size}? Bare numbers are millimetres here"),
-    }
+    like.map(|(name, ..)| name)
 }
 
 fn side(text: &str, units: Units) -> Result<Length, BadPaper> {
-    let unreadable = |message: String| BadPaper {
-        message: format!("the size of this paper cannot be read: {message}"),
-        remedy: "write for example \"300 x 420 mm\", \"12 x 18 in\" or \"roll: 610 mm\"".to_owned(),
-    };
     let value = Sum::read(text).and_then(|sum| sum.value(Some(units), |_| None));
-    let quantity = value.map_err(|fault| unreadable(fault.message))?;
-    let length = quantity.to_length(Some(units)).map_err(|refusal| unreadable(refusal.message))?;
+    let quantity = value.map_err(|fault| BadPaperKind::Unreadable(fault.kind))?;
+    let length = quantity.to_length(Some(units)).map_err(|why| BadPaperKind::Unreadable(FaultKind::Refused(why)))?;
     if (SHORTEST_SIDE..=LONGEST_SIDE).contains(&length.mm()) {
         return Ok(length);
     }
-    Err(BadPaper {
-        message: format!("no paper has a side of {} mm", (length.mm() * 1000.0).round() / 1000.0),
-        remedy: format!("write sides from {SHORTEST_SIDE} mm to {LONGEST_SIDE} mm"),
-    })
+    let [shortest, longest] = [SHORTEST_SIDE, LONGEST_SIDE].map(Length::from_mm);
+    Err(BadPaperKind::NoSuchSide { side: length, shortest, longest }.into())
 }
 
 fn unknown(text: &str) -> BadPaper {
-    let forms =
-        "A0 to A5, B0 to B5, Letter, Legal, Tabloid, ANSI C to E, ARCH A to E1, \"300 x 420 mm\" or \"roll: 610 mm\"";
     let near = nearest(text, sheets().map(|(name, ..)| name));
-    BadPaper {
-        message: format!("there is no paper {} here", quoted(text)),
-        remedy: match near {
-            Some(near) => format!("did you mean \"{near}\"? known are {forms}"),
-            None => format!("write {forms}"),
-        },
-    }
+    BadPaperKind::Unknown { name: text.to_owned(), near }.into()
 }
 
 #[cfg(test)]
@@ -224,10 +235,12 @@ mod tests {
         }
         assert!(
             Paper::read("11x17")
-                .is_err_and(|bad| bad.remedy.starts_with("did you mean \"Tabloid\", or \"11 x 17 in\"?"))
+                .is_err_and(|bad| bad.said().remedy.starts_with("did you mean \"Tabloid\", or \"11 x 17 in\"?"))
         );
-        assert!(Paper::read("20 x 26").is_err_and(|bad| bad.remedy.starts_with("did you mean \"20 x 26 in\"?")));
-        assert!(Paper::read("lettre").is_err_and(|bad| bad.remedy.contains("\"Letter\"")));
+        assert!(
+            Paper::read("20 x 26").is_err_and(|bad| bad.said().remedy.starts_with("did you mean \"20 x 26 in\"?"))
+        );
+        assert!(Paper::read("lettre").is_err_and(|bad| bad.said().remedy.contains("\"Letter\"")));
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! Problems that more than one module finds, as data; worded elsewhere.
 
-use crate::finding::{data, problems};
+use super::EdgeChoice;
+use crate::finding::{Names, Offered, data, problems};
 use crate::units::Length;
 
 /// Who asks for a part that is not there.
@@ -53,7 +54,7 @@ pub(crate) enum RoundedCorner {
     NotAboveZero,
 }
 
-data!(PartFor, NotTurned, Direction, RoundedCorner);
+data!(PartFor, NotTurned, Direction, RoundedCorner, EdgeChoice);
 
 problems! {
     /// What more than one module finds.
@@ -64,6 +65,8 @@ problems! {
         Stop "turned-leg" TurnedLeg { what: NotTurned }
         /// There is no direction.
         Stop "no-direction" NoDirection { of: Direction }
+        /// An outline has no such edge; the edges that have names, of how many.
+        Stop "unknown-edge" UnknownEdge { choice: EdgeChoice, named: Offered<Names>, of: Offered<usize> }
         /// A corner cannot be rounded so.
         Stop "corner-radius" CornerRadius {
             at: RoundedCorner, radius: Option<Length> as "radius", smallest: Option<Length> as "smallest",

@@ -1,8 +1,9 @@
 //! What is routed by a part.
 
+use super::problem::Problem;
 use super::profile::EdgeProfile;
 use super::shop::{Collar, Cutter};
-use crate::finding::{Finding, Place, nearest};
+use crate::finding::{Finding, Names, Offered, Place, nearest};
 use crate::geometry::Path;
 use crate::units::{Angle, Length};
 
@@ -211,26 +212,10 @@ pub fn edge_of(edges: &[DrawnEdge], choice: &EdgeChoice) -> Option<usize> {
 /// That a part has no such edge, and which it has.
 pub fn unknown_edge(edges: &[DrawnEdge], choice: &EdgeChoice, place: Place) -> Finding {
     let names: Vec<&str> = edges.iter().filter_map(|edge| edge.name.as_deref()).collect();
-    let (message, near) = match choice {
-        EdgeChoice::Corner(number) => (format!("no edge of this outline arrives at a corner {number}"), None),
-        EdgeChoice::Name(name) => {
-            (format!("no edge of this outline is named \"{name}\""), nearest(name, names.iter().copied()))
-        }
+    let near = match choice {
+        EdgeChoice::Corner(_) => None,
+        EdgeChoice::Name(name) => nearest(name, names.iter().copied()).map(str::to_owned),
     };
-    let remedy = match (near, edges) {
-        (Some(name), _) => format!("did you mean \"{name}\"?"),
-        (None, []) => {
-            "draw the outline corner by corner: a whole shape has no edges to follow by themselves".to_owned()
-        }
-        (None, _) if names.len() == edges.len() => format!("its edges are {}", names.join(", ")),
-        (None, _) if !names.is_empty() => format!(
-            "named are {}; the others go by the number of the corner at which they arrive, counted from 1",
-            names.join(", ")
-        ),
-        (None, _) => {
-            "give the edge a \"name\" where its corner is written, or the number of that corner, counted from 1"
-                .to_owned()
-        }
-    };
-    Finding::stop("unknown-edge", place, message).remedy(remedy)
+    let named = Offered(Names { near, all: names.into_iter().map(str::to_owned).collect() });
+    Finding::of(Problem::UnknownEdge { choice: choice.clone(), named, of: Offered(edges.len()) }, place)
 }

@@ -1,5 +1,6 @@
 //! Angled aids worked out.
 
+use super::field_problem::{FieldProblem, Missing};
 use super::raw::AidText;
 use super::resolve::Resolver;
 use super::value::Written;
@@ -37,9 +38,7 @@ pub fn aid(name: &str, written: &AidText, turned: Option<RoundLeg>, resolver: &m
             let height = or(&text.height, [60.0, 2.5]);
             let given = resolver.optional_length(text.diameter.as_ref())?;
             let Some(diameter) = given.or(turned.map(|leg| leg.tenon)) else {
-                let message = "\"diameter\" is missing: that of the hole in the top";
-                let finding = Finding::stop("field-missing", place, message);
-                return resolver.refuse(finding.remedy("add \"diameter\""));
+                return resolver.refuse(Finding::of(FieldProblem::Missing { what: Missing::HoleDiameter }, place));
             };
             let part = text.part.clone().unwrap_or_else(|| "leg".to_owned());
             Wanted::Sightline { part, diameter, height: height? }

@@ -1,9 +1,9 @@
 //! Tools looked up in the shop for one template, and what does not go together.
 
-use super::part_problem::PartProblem;
+use super::part_problem::{PartProblem, ToolKind};
 use super::raw::{BlankTemplateText, TemplateText};
 use super::resolve::Resolver;
-use crate::finding::{Finding, Place, nearest};
+use crate::finding::{Finding, Names, Place};
 use crate::geometry::{Path, Point};
 use crate::model::{
     BlankTemplate, CollarTool, CutterTool, DrawnEdge, EdgeChoice, LiesOn, Shop, Template, TemplateKind, edge_of,
@@ -87,7 +87,7 @@ impl Bench<'_, '_, '_> {
 
     fn collar(&mut self, field: &str, name: &str) -> Option<CollarTool> {
         let place = self.place.child(field);
-        let collar = tool(&self.shop.collars, "collar", name, &place, self.resolver)?;
+        let collar = tool(&self.shop.collars, ToolKind::Collar, name, &place, self.resolver)?;
         Some(CollarTool { name: name.to_owned(), collar })
     }
 
@@ -118,21 +118,22 @@ impl Bench<'_, '_, '_> {
 
 /// A cutter of the shop.
 pub fn cutter(shop: &Shop, name: &str, place: &Place, resolver: &mut Resolver) -> Option<CutterTool> {
-    let cutter = tool(&shop.cutters, "cutter", name, place, resolver)?;
+    let cutter = tool(&shop.cutters, ToolKind::Cutter, name, place, resolver)?;
     Some(CutterTool { name: name.to_owned(), cutter })
 }
 
 /// A named thing of the shop; one that is not there is told.
-fn tool<T: Copy>(all: &[(String, T)], what: &str, name: &str, place: &Place, resolver: &mut Resolver) -> Option<T> {
+fn tool<T: Copy>(
+    all: &[(String, T)],
+    what: ToolKind,
+    name: &str,
+    place: &Place,
+    resolver: &mut Resolver,
+) -> Option<T> {
     if let Some((_, found)) = all.iter().find(|(known, _)| known == name) {
         return Some(*found);
     }
-    let known: Vec<&str> = all.iter().map(|(known, _)| known.as_str()).collect();
-    let remedy = match (nearest(name, known.iter().copied()), known.as_slice()) {
-        (Some(near), _) => format!("did you mean \"{near}\"?"),
-        (None, []) => format!("add it to \"shop\": \"{what}s\": {{ \"{name}\": {{ \"diameter\": … }} }}"),
-        (None, known) => format!("its {what}s are {}; add this one to \"{what}s\"", known.join(", ")),
-    };
-    let finding = Finding::stop("unknown-tool", place.clone(), format!("the shop has no {what} \"{name}\""));
-    resolver.refuse(finding.remedy(remedy))
+    let tools = Names::instead_of(name, all.iter().map(|(known, _)| known.as_str()));
+    let problem = PartProblem::UnknownTool { what, name: Some(name.to_owned()), tools };
+    resolver.refuse(Finding::of(problem, place.clone()))
 }

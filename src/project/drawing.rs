@@ -1,15 +1,17 @@
 //! Outlines from drawings: the closed paths of an SVG file, laid where they are wanted.
 
+use super::drawing_problem::{DrawingProblem, Unusable};
 use super::outline::{Drawn, not_halved};
 use super::part_problem::{PartProblem, SeveralShapes};
 use super::raw::SvgShape;
 use super::resolve::Resolver;
-use crate::finding::{Finding, Place};
+use crate::finding::{Finding, Offered, Place};
 use crate::geometry::{Built, MirrorLine, Outline, Path};
-use crate::import::{
-    ImportFault, ImportProblem, ImportProblemKind, Imported, LARGEST_FILE, Placing, import_svg, placed,
-};
+use crate::import::{ImportProblem, ImportProblemKind, Imported, LARGEST_FILE, Placing, import_svg, placed};
 use crate::units::Angle;
+
+/// The most ids that are offered in place of one that is not there.
+const MOST_IDS: usize = 8;
 
 /// Reads the bytes of a drawing by its name in the project file, or says in a few words why it cannot.
 pub type Drawings<'a> = &'a dyn Fn(&str) -> Result<Vec<u8>, String>;
@@ -43,17 +45,12 @@ pub fn shape(
         at: at?,
     };
     let Some(rings) = placed(&paths, &placing) else {
-        let finding =
-            Finding::stop("drawing-has-no-width", place.child("width"), "this drawing has no width to scale");
-        return resolver.refuse(finding.remedy("leave \"width\" out, or draw a shape that has one"));
+        return resolver.refuse(Finding::of(DrawingProblem::NoWidth {}, place.child("width")));
     };
     let outlines: Result<Vec<Outline>, _> = rings.into_iter().map(Outline::new).collect();
     match outlines {
         Ok(outlines) => nested(outlines, &file, resolver),
-        Err(_) => {
-            let message = "a path of this drawing crosses itself, encloses nothing or lies beyond 20 m";
-            resolver.refuse(Finding::stop("drawing-unusable", file, message).remedy("mend the path in the drawing"))
-        }
+        Err(_) => resolver.refuse(Finding::of(DrawingProblem::Unusable { why: Unusable::Path }, file)),
     }
 }
 
@@ -61,41 +58,15 @@ fn imported(name: &str, file: &Place, resolver: &mut Resolver) -> Option<Importe
     let bytes = match (resolver.drawings)(name) {
         Ok(bytes) => bytes,
         Err(why) => {
-            let finding =
-                Finding::stop("drawing-not-read", file.clone(), format!("\"{name}\" cannot be read: {why}"));
-            return resolver.refuse(finding.remedy("put the SVG file beside the project file, and give its name"));
+            let problem = DrawingProblem::NotRead { name: name.to_owned(), why };
+            return resolver.refuse(Finding::of(problem, file.clone()));
         }
     };
     match import_svg(&bytes, LARGEST_FILE) {
         Ok(imported) => Some(imported),
         Err(fault) => {
-            let (message, remedy) = refused(name, &fault);
-            resolver.refuse(Finding::stop("drawing-unusable", file.clone(), message).remedy(remedy))
-        }
-    }
-}
-
-/// Why a file is refused whole, and what would cure it.
-fn refused(name: &str, fault: &ImportFault) -> (String, &'static str) {
-    let megabytes = LARGEST_FILE >> 20;
-    match fault {
-        ImportFault::TooLarge { .. } => (
-            format!("\"{name}\" is larger than {megabytes} megabytes"),
-            "take pictures and what is not needed out of the drawing",
-        ),
-        ImportFault::NotText => {
-            (format!("\"{name}\" is not an SVG text file"), "save it as plain SVG, not compressed")
-        }
-        ImportFault::Entities => (
-            format!("\"{name}\" declares entities, which are never followed"),
-            "save it as plain SVG from the drawing program",
-        ),
-        ImportFault::NotXml { what, line } => {
-            (format!("\"{name}\" is broken on line {line}: {what}"), "save it anew from the drawing program")
-        }
-        ImportFault::NotSvg => (format!("\"{name}\" is not an SVG drawing"), "give the name of an SVG file"),
-        ImportFault::TooMuch => {
-            (format!("\"{name}\" draws more than can be looked at"), "take what is not needed out of the drawing")
+            let why = Unusable::File(name.to_owned(), fault);
+            resolver.refuse(Finding::of(DrawingProblem::Unusable { why }, file.clone()))
         }
     }
 }
@@ -120,35 +91,22 @@ fn chosen(written: &SvgShape, imported: &Imported, file: &Place, resolver: &mut 
     if !closed.is_empty() {
         return Some(closed);
     }
-    let ids: Vec<&str> = imported.paths.iter().filter_map(|path| path.id.as_deref()).take(8).collect();
-    let (message, remedy) = match &written.id {
-        Some(id) if ids.is_empty() => {
-            (format!("nothing closed in this drawing has the id \"{id}\""), "leave \"id\" out".to_owned())
-        }
-        Some(id) => {
-            let remedy = format!("its ids are {}", ids.join(", "));
-            (format!("nothing closed in this drawing has the id \"{id}\""), remedy)
-        }
-        None => {
-            ("this drawing has no closed path".to_owned(), "close the path that is the edge of the part".to_owned())
-        }
-    };
-    resolver.refuse(Finding::stop("drawing-without-outline", file.clone(), message).remedy(remedy))
+    let ids = imported.paths.iter().filter_map(|path| path.id.clone()).take(MOST_IDS).collect();
+    let problem = DrawingProblem::NoOutline { id: written.id.clone(), ids: Offered(ids) };
+    resolver.refuse(Finding::of(problem, file.clone()))
 }
 
 /// A problem of the drawing: what concerns the edge stops the work, what was left out is told.
 fn told(name: &str, problem: &ImportProblem, file: &Place) -> Finding {
-    let message = format!("\"{name}\", line {}: {problem}", problem.line);
-    let remedy = "mend it in the drawing, or choose another path by its \"id\"";
-    match problem.kind {
+    let (name, what) = (name.to_owned(), problem.clone());
+    let told = match problem.kind {
         ImportProblemKind::CrossesItself { .. } | ImportProblemKind::CrossesAnother { .. } => {
-            Finding::stop("drawing-crosses", file.clone(), message).remedy(remedy)
+            DrawingProblem::Crosses { name, what }
         }
-        ImportProblemKind::Open { .. } => Finding::warn("drawing-open", file.clone(), message)
-            .remedy("close it in the drawing, if it is meant to be cut; it is left out now"),
-        _ => Finding::warn("drawing-left-out", file.clone(), message)
-            .remedy("look whether anything is missing; it is left out now"),
-    }
+        ImportProblemKind::Open { .. } => DrawingProblem::Open { name, what },
+        _ => DrawingProblem::LeftOut { name, what },
+    };
+    Finding::of(told, file.clone())
 }
 
 /// The outline around all others, and the others as its openings.

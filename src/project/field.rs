@@ -3,9 +3,10 @@
 pub use crate::model::field::{Choice, Field, Unit};
 
 use super::example::example;
+use super::field_problem::{Expected, FieldProblem, Missing};
 use super::json::{MAX_PROBLEMS, Node, Object, Value, place};
 use super::value::word;
-use crate::finding::{Finding, Place, Span, nearest, quoted};
+use crate::finding::{Finding, Names, Offered, Place, Problem, Span, nearest};
 use serde_json::{Map, Value as Json, json};
 
 /// The field that is a whole file.
@@ -48,8 +49,8 @@ pub struct Reader<'a> {
 
 impl Reader<'_> {
     /// The field's example as it may be written into this file.
-    pub fn example(&self, field: &Field) -> String {
-        example(field, self.inches)
+    pub fn example(&self, field: &Field) -> Offered<String> {
+        Offered(example(field, self.inches))
     }
 
     /// The place at hand, marked by `span`.
@@ -58,15 +59,9 @@ impl Reader<'_> {
     }
 
     /// Tells what is wrong at the place at hand, and that there is no value.
-    pub fn refuse<T>(
-        &mut self,
-        code: &'static str,
-        span: Span,
-        message: impl Into<String>,
-        remedy: impl Into<String>,
-    ) -> Option<T> {
+    pub fn refuse<T>(&mut self, problem: impl Problem, span: Span) -> Option<T> {
         if !self.is_full() {
-            let finding = Finding::stop(code, self.place(span), message).remedy(remedy);
+            let finding = Finding::of(problem, self.place(span));
             self.findings.push(finding);
         }
         None
@@ -78,17 +73,11 @@ impl Reader<'_> {
     }
 
     /// Tells that something of another kind stands where `wanted` belongs.
-    pub fn wrong_kind<T>(&mut self, node: &Node, wanted: &str, remedy: &str) -> Option<T> {
+    pub fn wrong_kind<T>(&mut self, node: &Node, wanted: Expected) -> Option<T> {
         match node.value {
             Value::Unreadable => None,
-            Value::Null => {
-                let remedy = "leave the field out; null takes a field away only inside \"variants\"";
-                self.refuse("null-value", node.span, format!("null stands where {wanted} belongs"), remedy)
-            }
-            _ => {
-                let message = format!("{wanted} belongs here, not {}", node.what());
-                self.refuse("wrong-kind", node.span, message, remedy)
-            }
+            Value::Null => self.refuse(FieldProblem::Null { wanted: Some(wanted) }, node.span),
+            _ => self.refuse(FieldProblem::WrongKind { wanted, found: node.kind() }, node.span),
         }
     }
 
@@ -116,11 +105,8 @@ pub fn open<'a>(
     reader: &mut Reader,
 ) -> Option<Opened<'a>> {
     let Some(object) = node.object() else {
-        let (wanted, remedy) = match reader.steps.is_empty() {
-            true => ("the object that is the project", "write { \"fullsize\": 1, \"title\": \"…\", … }"),
-            false => ("an object", "write { \"name\": value, … }"),
-        };
-        return reader.wrong_kind(node, wanted, remedy);
+        let wanted = if reader.steps.is_empty() { Expected::Project } else { Expected::Object };
+        return reader.wrong_kind(node, wanted);
     };
     let missing: Vec<&'static str> =
         fields.clone().map(|field| field.name).filter(|name| object.get(name).is_none()).collect();
@@ -134,14 +120,10 @@ pub fn open<'a>(
         } else if !fields.clone().any(|field| field.name == member.name) {
             let near = nearest(&member.name, missing.iter().copied());
             misspelt.extend(near);
-            let remedy = match near {
-                Some(near) => format!("did you mean \"{near}\"?"),
-                None => {
-                    format!("the fields here are {}", listed(fields.clone().map(|field| field.name).chain([NOTE])))
-                }
-            };
-            let message = format!("there is no field {} here", quoted(&member.name));
-            reader.inside(&member.name, |r| r.refuse::<()>("unknown-field", member.name_span, message, remedy));
+            let all = fields.clone().map(|field| field.name).chain([NOTE]).map(str::to_owned).collect();
+            let fields = Offered(Names { near: near.map(str::to_owned), all });
+            let problem = FieldProblem::UnknownField { name: member.name.clone(), fields };
+            reader.inside(&member.name, |r| r.refuse::<()>(problem, member.name_span));
         }
     }
     let brace = Span { end: (node.span.start + 1).min(node.span.end), ..node.span };
@@ -158,32 +140,18 @@ impl Opened<'_> {
             return T::absent();
         }
         let (name, example, meaning) = (field.name, reader.example(field), field.meaning.trim_end_matches('.'));
-        if let Some((_, patch)) = self.object.removed.iter().find(|(removed, _)| removed == name) {
-            let message = format!("\"{name}\" cannot be taken away: {meaning}");
-            return reader.refuse(
-                "field-missing",
-                *patch,
-                message,
-                format!("give it a value, such as {example}, or leave it as it is"),
-            );
-        } else {
-            let message = format!("\"{name}\" is missing: {meaning}");
-            reader.refuse::<()>("field-missing", self.span, message, format!("add \"{name}\": {example}"));
-        }
-        T::absent()
+        let patch = self.object.removed.iter().find(|(removed, _)| removed == name).map(|(_, patch)| *patch);
+        let what = Missing::Field { name, meaning, example, taken_away: patch.is_some() };
+        reader.refuse::<()>(FieldProblem::Missing { what }, patch.unwrap_or(self.span));
+        if patch.is_some() { None } else { T::absent() }
     }
 }
 
 /// A remark may be any text.
 pub fn check_note(node: &Node, reader: &mut Reader) {
     if !matches!(node.value, Value::Text(_)) {
-        reader.wrong_kind::<()>(node, "a text", "write \"note\": \"…\"");
+        reader.wrong_kind::<()>(node, Expected::Note);
     }
-}
-
-/// The names in quotes, with commas between them.
-pub fn listed<'n>(names: impl Iterator<Item = &'n str>) -> String {
-    names.map(quoted).collect::<Vec<_>>().join(", ")
 }
 
 /// The schema of an object with these properties.

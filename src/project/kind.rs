@@ -1,6 +1,7 @@
 //! Objects that say of which kind they are.
 
-use super::field::{Field, Read, Reader, listed};
+use super::field::{Field, Read, Reader};
+use super::field_problem::{Expected, FieldProblem, Missing};
 use super::json::Node;
 use super::value::word;
 use crate::finding::Span;
@@ -33,13 +34,12 @@ impl<K: Kinds, const N: usize> Read for KindWord<K, N> {
 pub fn kind_of<K: Kinds>(node: &Node, reader: &mut Reader) -> Option<&'static str> {
     let Some(object) = node.object() else {
         let example = K::ALL.first().copied().unwrap_or_default();
-        return reader.wrong_kind(node, "an object", &format!("write {{ \"kind\": \"{example}\", … }}"));
+        return reader.wrong_kind(node, Expected::ObjectOfKind(example));
     };
     let Some(member) = object.get("kind") else {
         let brace = Span { end: (node.span.start + 1).min(node.span.end), ..node.span };
-        let remedy = format!("add \"kind\": one of {}", listed(K::ALL.iter().copied()));
-        let message = format!("\"kind\" is missing: what kind of {} this is", K::WHAT);
-        return reader.refuse("field-missing", brace, message, remedy);
+        let what = Missing::Kind(K::WHAT, K::ALL);
+        return reader.refuse(FieldProblem::Missing { what }, brace);
     };
     reader.inside("kind", |reader| word(&member.node, K::ALL, reader))
 }

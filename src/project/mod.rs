@@ -6,9 +6,11 @@ mod aid;
 mod batten;
 mod bench;
 mod drawing;
+mod drawing_problem;
 pub mod edit;
 mod example;
 mod field;
+mod field_problem;
 mod fit;
 mod fixing;
 mod given;
@@ -27,6 +29,7 @@ mod patterns;
 mod piece;
 mod problem;
 mod profile;
+mod quantity_problem;
 mod raw;
 mod request;
 mod resolve;
@@ -39,8 +42,13 @@ mod variant;
 mod wood;
 
 pub use drawing::{Drawings, no_drawings};
+pub(crate) use drawing_problem::{DrawingProblem, Unusable};
+pub(crate) use field_problem::{Count, Expected, FieldProblem, Missing, Ranged, WhyBadName, WrongWord};
 pub(crate) use outline_problem::{NoShape, OutlineProblem, SmallerRise, Spot, SquareCure, TurningPoint};
-pub(crate) use part_problem::{OutsideEnd, PartProblem, SeveralShapes, TextProblem, TwoSizes};
+pub(crate) use part_problem::{
+    OutsideEnd, PartProblem, SeveralShapes, TenonProblem, TextProblem, ToolKind, TwoSizes,
+};
+pub(crate) use quantity_problem::{QuantityProblem, Unreadable};
 pub use schema::schema;
 pub(crate) use sources::character_start;
 pub use sources::{Source, Sources};
@@ -113,10 +121,7 @@ pub fn read_with(
 fn shorten(findings: &mut Vec<Finding>) {
     if findings.len() > json::MAX_PROBLEMS {
         findings.truncate(json::MAX_PROBLEMS);
-        let message = format!("there are more problems than the {} that are shown", json::MAX_PROBLEMS);
-        findings.push(
-            Finding::stop("more-problems", Place::default(), message).remedy("cure these first, then check again"),
-        );
+        findings.push(Finding::of(FieldProblem::More { shown: json::MAX_PROBLEMS }, Place::default()));
     }
 }
 
@@ -209,8 +214,7 @@ fn model(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
     }
     let nothing = drawn.is_empty() && base.is_none() && top.is_none();
     if nothing && !stops(&resolver.findings) {
-        let finding = Finding::warn("nothing-to-draw", Place::default(), "this project has nothing to draw");
-        resolver.findings.push(finding.remedy("add a \"base\", a \"top\", or a part to \"patterns\""));
+        resolver.findings.push(Finding::of(TextProblem::Nothing {}, Place::default()));
     }
     let variants = written.variants.iter().flat_map(|variants| &variants.0);
     Some(Project {

@@ -1,7 +1,8 @@
 //! What is wrong with parts, tools and paper as the file has them, as data; worded elsewhere.
 
 use super::outline_problem::Spot;
-use crate::finding::{Ratio, data, problems};
+use crate::finding::{Names, Offered, Ratio, data, problems};
+use crate::model::BadPaper;
 use crate::units::{Angle, Length};
 
 /// What lies outside a part.
@@ -33,7 +34,16 @@ pub(crate) enum TwoSizes {
     Box,
 }
 
-data!(OutsideEnd, SeveralShapes, TwoSizes);
+/// The tools of a shop that have names.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum ToolKind {
+    /// A cutter.
+    Cutter,
+    /// A guide collar.
+    Collar,
+}
+
+data!(OutsideEnd, SeveralShapes, TwoSizes, ToolKind, BadPaper);
 
 problems! {
     /// About parts drawn directly.
@@ -62,6 +72,14 @@ problems! {
         Stop "edge-twice" EdgeTwice {}
         /// A collar does not let its cutter through.
         Stop "collar-too-small" CollarSmall { cutter: String, cuts: Length, collar: String, wide: Length }
+        /// The shop has no such tool.
+        Stop "unknown-tool" UnknownTool { what: ToolKind, name: Option<String>, tools: Offered<Names> }
+        /// The grain of a part is not given.
+        Stop "grain-missing" NoGrain {}
+        /// Grain along the edge leaves no room below end grain.
+        Stop "grain-thresholds" GrainThresholds { along: Angle, end: Angle }
+        /// A top's edge profile is given twice.
+        Stop "two-profiles" TwoProfiles {}
         /// A sleeve does not make its collar larger.
         Stop "sleeve-too-small" SleeveSmall { large: String, diameter: Length, small: String }
     }
@@ -82,6 +100,12 @@ problems! {
         }
         /// Which bar a reading was taken for: that of 4 in, or that of 100 mm.
         Note "bar-taken-as" BarTaken { inches: bool, reading: Length, factor: Ratio as "factor" }
+        /// There is no such paper.
+        Stop "unknown-paper" UnknownPaper { why: BadPaper }
+        /// There is nothing to draw.
+        Warn "nothing-to-draw" Nothing {}
+        /// The tenon of a turned leg, or else its foot, is thicker than the leg.
+        Stop "thicker-than-leg" ThickerThanLeg { tenon: bool, given: Length as "given", largest: Length as "largest" }
         /// The base has no board.
         Stop "no-boards" NoBoards {}
         /// A field has no effect on an oval top, or a round one.
@@ -94,5 +118,23 @@ problems! {
         Stop "bevels-of-flat-stretcher" FlatBevels {}
         /// No surface of a board is named.
         Stop "unknown-surface" UnknownSurface {}
+    }
+}
+
+problems! {
+    /// About joints as written.
+    pub(crate) enum TenonProblem {
+        /// A tenon is thicker than wide.
+        Stop "tenon-sizes" ThickerThanWide { width: Length, thickness: Length }
+        /// Places are given by hand and by rule.
+        Stop "two-spreads" TwoSpreads {}
+        /// No place is given.
+        Stop "no-places" NoPlaces {}
+        /// A fixed tenon has a mortise in its own part.
+        Stop "depths-of-fixed-tenon" DepthsOfFixed {}
+        /// A tenon does not fit its mortises, which are so deep together, with the clearance that is given; the length that does.
+        Stop "tenon-too-long" TooLong {
+            together: Length, clearance: Option<Length>, length: Length as "length", largest: Length as "largest",
+        }
     }
 }

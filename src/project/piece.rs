@@ -1,6 +1,7 @@
 //! Base and top worked out.
 
 use super::field::{Field, Opened, Reader};
+use super::field_problem::{FieldProblem, Missing};
 use super::given::{Given, Member, Properties};
 use super::openings;
 use super::part_problem::{TextProblem, TwoSizes};
@@ -213,9 +214,8 @@ impl Member for BoxSize {
                 resolver.refuse(Finding::of(TextProblem::TwoSizes { of }, across.place.clone()))
             }
             (None, None) => {
-                let message = "the size of the box is missing";
-                let finding = Finding::stop("field-missing", Place::pointer("/base"), message);
-                resolver.refuse(finding.remedy("add \"side\" or \"across\""))
+                let problem = FieldProblem::Missing { what: Missing::BoxSize };
+                resolver.refuse(Finding::of(problem, Place::pointer("/base")))
             }
         }
     }
@@ -253,12 +253,10 @@ fn splayed(written: &SplayedLegsText, resolver: &mut Resolver) -> Option<Splayed
 fn sized(spans: [&[Option<Written>; 2]; 2], overhang: Option<&OverhangText>, resolver: &mut Resolver) -> bool {
     let missing = |[top, floor]: &[Option<Written>; 2]| top.is_none() && floor.is_none() && overhang.is_none();
     let told = ["length", "width"].into_iter().zip(spans).filter(|(_, span)| missing(span)).map(|(name, _)| name);
-    let told: Vec<&str> = told.collect();
+    let told: Vec<&'static str> = told.collect();
     for name in &told {
-        let message = format!("the {name} is missing");
-        let finding = Finding::stop("field-missing", Place::pointer("/base"), message);
-        let remedy = format!("add \"{name}_at_top\", \"{name}_at_floor\", or an \"overhang\" under the top");
-        resolver.findings.push(finding.remedy(remedy));
+        let problem = FieldProblem::Missing { what: Missing::Span(name) };
+        resolver.findings.push(Finding::of(problem, Place::pointer("/base")));
     }
     told.is_empty()
 }

@@ -2,10 +2,11 @@
 
 use super::bench::{Bench, cutter};
 use super::outline::Drawn;
+use super::part_problem::{PartProblem, ToolKind};
 use super::profile;
 use super::raw::{CutterChoice, GrainRunsText, OutlineText, PatternText, ProfileText, ProjectText, RequestText};
 use super::resolve::Resolver;
-use crate::finding::{Finding, Place};
+use crate::finding::{Finding, Names, Offered, Place};
 use crate::geometry::{EdgeShape, Path, Point};
 use crate::model::base::{Top, TopEdge};
 use crate::model::problem::{PartFor, Problem};
@@ -61,9 +62,9 @@ impl Request<'_> {
                 Some(Some(CutterTool { name: name.clone(), cutter: *cutter }))
             }
             (Some(CutterChoice::First), None) => {
-                let finding = Finding::stop("unknown-tool", place, "the shop has no cutter to check with");
-                let remedy = "add one to \"shop\": \"cutters\": { \"trimmer\": { \"diameter\": \"19 mm\" } }";
-                resolver.refuse(finding.remedy(remedy))
+                let tools = Offered(Names { near: None, all: Vec::new() });
+                let problem = PartProblem::UnknownTool { what: ToolKind::Cutter, name: None, tools };
+                resolver.refuse(Finding::of(problem, place))
             }
         }
     }
@@ -100,8 +101,7 @@ impl Request<'_> {
         let Some(GrainRunsText::Marked(text)) = written else { return Some(None) };
         let place = self.place.child("grain_runs");
         if !self.grain {
-            let finding = Finding::stop("grain-missing", place, "the grain of this part is not given");
-            return resolver.refuse(finding.remedy("add \"grain\": its direction from x, for example 0"));
+            return resolver.refuse(Finding::of(PartProblem::NoGrain {}, place));
         }
         let usual = GrainSettings::default();
         let Some(text) = text else { return Some(Some(usual)) };
@@ -114,11 +114,8 @@ impl Request<'_> {
             face: text.face.unwrap_or(usual.face),
         };
         if settings.along >= settings.end {
-            let say = resolver.notation;
-            let (along, end) = (say.angle(settings.along), say.angle(settings.end));
-            let message = format!("grain along the edge, up to {along}, leaves no room below end grain, from {end}");
-            let remedy = format!("make \"along\" less than {end}; 4° and 60° are usual");
-            return resolver.refuse(Finding::stop("grain-thresholds", place.child("along"), message).remedy(remedy));
+            let problem = PartProblem::GrainThresholds { along: settings.along, end: settings.end };
+            return resolver.refuse(Finding::of(problem, place.child("along")));
         }
         Some(Some(settings))
     }
@@ -152,8 +149,7 @@ pub fn parts(
     let worked = EdgeToProfile { place: place.clone(), edge: None, profile: profile.clone() };
     match all.iter_mut().find(|part| part.id == "top") {
         Some(top) if top.routing.profiles.iter().any(|other| other.edge.is_none()) => {
-            let finding = Finding::stop("two-profiles", place, "the top's edge profile is given twice");
-            return resolver.refuse(finding.remedy("keep this one or the one under \"routing\", \"top\""));
+            return resolver.refuse(Finding::of(PartProblem::TwoProfiles {}, place));
         }
         Some(top) => top.routing.profiles.insert(0, worked),
         None => {

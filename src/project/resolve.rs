@@ -1,12 +1,14 @@
 //! Written quantities to lengths, angles and numbers.
 
 use super::drawing::{Drawings, no_drawings};
-use super::field::listed;
-use super::value::{Pair, Written, fault_span};
-use crate::finding::{Finding, Place, Severity, Span, Unit, nearest};
+use super::field_problem::{FieldProblem, Ranged};
+use super::quantity_problem::{QuantityProblem, Unreadable};
+use super::value::{Pair, Written, span_inside};
+use crate::finding::{Amount, Finding, Names, Offered, Place, Severity, Span, Unit, nearest};
 use crate::geometry::Point;
-use crate::units::{Angle, Fault, Length, Notation, Quantity, Refusal, Sum, Units, is_unit_name};
+use crate::units::{Angle, Fault, FaultKind, Length, Notation, Quantity, Refusal, Sum, Units, is_unit_name};
 use std::collections::BTreeSet;
+use std::ops::Range;
 
 /// The largest angle of a named size, degrees.
 const LARGEST_ANGLE: f64 = 360.0;
@@ -60,8 +62,8 @@ impl<'a> Resolver<'a> {
         if units == Some(Units::Mm) {
             self.tell_bare_fraction(written);
         }
-        let length = self.converted(written, |quantity| quantity.to_length(units))?;
-        self.within(written, (length.mm(), Unit::Mm), shown_length).then_some(length)
+        let length = self.converted(written, None, |quantity| quantity.to_length(units))?;
+        self.within(written, Amount(length.mm(), Unit::Mm)).then_some(length)
     }
 
     /// An angle within the field's range.
@@ -70,14 +72,8 @@ impl<'a> Resolver<'a> {
             return None;
         }
         let bare = self.bare_size(written);
-        let angle = self.converted(written, |quantity| {
-            let bare = bare.as_ref();
-            quantity.to_angle().map_err(|refusal| match bare {
-                Some(name) => Refusal { remedy: says_deg(name), ..refusal },
-                None => refusal,
-            })
-        })?;
-        self.within(written, (angle.degrees(), Unit::Degree), shown_angle).then_some(angle)
+        let angle = self.converted(written, bare, Quantity::to_angle)?;
+        self.within(written, Amount(angle.degrees(), Unit::Degree)).then_some(angle)
     }
 
     /// The size that is all of a value.
@@ -95,19 +91,15 @@ impl<'a> Resolver<'a> {
         if is_unit_name(name) || nearest(name, known()).is_some() {
             return false;
         }
-        let field = field_name(&written.place.pointer);
-        let message = format!("{field} is an angle, and no size is named \"{name}\"");
-        let remedy = "write an angle: 0 runs along x, 90 along y".to_owned();
-        let fault = Fault { range: range.clone(), message, remedy };
-        self.faulty(written, &fault);
+        let why = Unreadable::NoAngle(field_name(&written.place), (*name).to_owned());
+        self.faulty(written, range, why);
         true
     }
 
     /// A plain number within the field's range.
     pub fn number(&mut self, written: &Written) -> Option<f64> {
-        let number = self.converted(written, Quantity::to_number)?;
-        self.within(written, (number, Unit::Plain), |_, number| rounded(number.number()).to_string())
-            .then_some(number)
+        let number = self.converted(written, None, Quantity::to_number)?;
+        self.within(written, Amount(number, Unit::Plain)).then_some(number)
     }
 
     /// A point, both of whose coordinates lie within the field's range.
@@ -131,13 +123,21 @@ impl<'a> Resolver<'a> {
         self.units.get(source).copied().flatten()
     }
 
-    fn converted<T>(&mut self, written: &Written, convert: impl Fn(Quantity) -> Result<T, Refusal>) -> Option<T> {
+    /// The quantity as what its field takes; `size` is the one that is all of it, where that may be why it is of another kind.
+    fn converted<T>(
+        &mut self,
+        written: &Written,
+        size: Option<String>,
+        convert: impl Fn(Quantity) -> Result<T, Refusal>,
+    ) -> Option<T> {
         let quantity = self.quantity(written)?;
-        convert(quantity).map_err(|refusal| self.told("wrong-quantity", written, refusal)).ok()
-    }
-
-    fn told(&mut self, code: &'static str, written: &Written, refusal: Refusal) {
-        self.findings.push(Finding::stop(code, written.place.clone(), refusal.message).remedy(refusal.remedy));
+        match convert(quantity) {
+            Ok(value) => Some(value),
+            Err(why) => {
+                let problem = QuantityProblem::Wrong { why, size: Offered(size) };
+                self.refuse(Finding::of(problem, written.place.clone()))
+            }
+        }
     }
 
     /// The value as it stands, its kind and range not looked at.
@@ -150,8 +150,8 @@ impl<'a> Resolver<'a> {
                 Some((_, None)) => known = false,
                 None => {
                     known = false;
-                    let fault = self.unknown_size(name, range);
-                    self.faulty(written, &fault);
+                    let why = self.unknown_size(name);
+                    self.faulty(written, &range, why);
                 }
             }
         }
@@ -160,64 +160,38 @@ impl<'a> Resolver<'a> {
         }
         match written.sum.value(self.units_at(written), |name| self.known(name)) {
             Ok(quantity) => Some(quantity),
-            Err(fault) => {
-                self.faulty(written, &fault);
+            Err(Fault { range, kind }) => {
+                self.faulty(written, &range, Unreadable::Fault(kind));
                 None
             }
         }
     }
 
-    fn unknown_size(&self, name: &str, range: std::ops::Range<usize>) -> Fault {
-        let names = || self.sizes.iter().map(|(name, _)| name.as_str());
+    fn unknown_size(&self, name: &str) -> Unreadable {
         if is_unit_name(name) {
-            let remedy = "write a quantity, for example \"38 mm\", \"1 1/2 in\" or \"height - 24\"".to_owned();
-            return Fault { range, message: format!("a number belongs before `{name}`"), remedy };
+            return Unreadable::Fault(FaultKind::NumberBefore(name.to_owned()));
         }
-        let remedy = match nearest(name, names()) {
-            Some(near) => format!("did you mean \"{near}\"?"),
-            None if self.sizes.is_empty() => format!("add \"sizes\": {{ \"{name}\": … }}"),
-            None => format!("add it to \"sizes\", where there are {}", listed(names())),
-        };
-        Fault { range, message: format!("no size is named \"{name}\""), remedy }
+        let known = self.sizes.iter().map(|(name, _)| name.as_str());
+        Unreadable::UnknownSize(name.to_owned(), Names::instead_of(name, known))
     }
 
-    fn faulty(&mut self, written: &Written, fault: &Fault) {
-        let span = written.place.span.map(|token: Span| fault_span(self.texts, token, fault));
+    fn faulty(&mut self, written: &Written, range: &Range<usize>, why: Unreadable) {
+        let span = written.place.span.map(|token: Span| span_inside(self.texts, token, range));
         let place = Place { span, ..written.place.clone() };
-        self.findings
-            .push(Finding::stop("unreadable-quantity", place, fault.message.clone()).remedy(fault.remedy.clone()));
+        self.findings.push(Finding::of(QuantityProblem::Unreadable { why }, place));
     }
 
-    fn within(
-        &mut self,
-        written: &Written,
-        (value, unit): (f64, Unit),
-        shown: impl Fn(&Notation, Shown) -> String,
-    ) -> bool {
+    fn within(&mut self, written: &Written, value: Amount) -> bool {
         let (low, high) = written.range;
-        let shown = |value: Shown| shown(&self.notation, value);
-        let name = field_name(&written.place.pointer);
-        let (message, remedy) = if value < low {
-            let smallest = shown(Shown::Smallest(low));
-            (
-                format!("{} is too small for {name}", shown(Shown::Value(value))),
-                format!("at least {smallest} may be written here"),
-            )
-        } else if value > high {
-            let largest = shown(Shown::Largest(high));
-            (
-                format!("{} is too large for {name}", shown(Shown::Value(value))),
-                format!("at most {largest} may be written here"),
-            )
-        } else {
+        let Amount(number, unit) = value;
+        // Written so that what is no number passes here as everywhere else.
+        if !(number < low || number > high) {
             return true;
-        };
-        let finding = Finding::stop("out-of-range", written.place.clone(), message).remedy(remedy);
-        self.findings.push(
-            [("value", value), ("smallest", low), ("largest", high)]
-                .into_iter()
-                .fold(finding, |finding, (name, number)| finding.measured(name, number, unit)),
-        );
+        }
+        let what = Ranged::Field(field_name(&written.place));
+        let [value, smallest, largest] = [number, low, high].map(|number| Some(Amount(number, unit)));
+        let problem = FieldProblem::OutOfRange { what, value, smallest, largest };
+        self.findings.push(Finding::of(problem, written.place.clone()));
         false
     }
 
@@ -264,7 +238,7 @@ impl<'a> Resolver<'a> {
         if let Quantity::Angle(angle) = quantity {
             let range = (-LARGEST_ANGLE, LARGEST_ANGLE);
             let written = Written { range, ..written.clone() };
-            let fits = self.within(&written, (angle.degrees(), Unit::Degree), shown_angle);
+            let fits = self.within(&written, Amount(angle.degrees(), Unit::Degree));
             return fits.then_some(quantity);
         }
         self.length(written).map(Quantity::Length)
@@ -273,15 +247,9 @@ impl<'a> Resolver<'a> {
     fn ring(&mut self, first: usize, chain: &[usize], written: &[(String, Option<Written>)]) {
         let start = chain.iter().position(|index| *index == first).unwrap_or(0);
         let ring: Vec<usize> = chain.iter().skip(start).copied().chain([first]).collect();
-        let name = |index: &usize| written.get(*index).map_or("", |(name, _)| name.as_str());
-        let needs: Vec<String> = ring
-            .windows(2)
-            .filter_map(|pair| Some(format!("\"{}\" needs \"{}\"", name(pair.first()?), name(pair.last()?))))
-            .collect();
+        let sizes = ring.iter().filter_map(|index| written.get(*index)).map(|(name, _)| name.clone()).collect();
         let Some((_, Some(size))) = written.get(first) else { return };
-        let message = format!("these sizes go round in a ring: {}", needs.join(", "));
-        let remedy = "give one of them a value that needs none of the others";
-        self.findings.push(Finding::stop("sizes-in-a-ring", size.place.clone(), message).remedy(remedy));
+        self.findings.push(Finding::of(QuantityProblem::Ring { sizes }, size.place.clone()));
     }
 
     /// Whether a quantity stands in inches: by its own sign, or by the units of its place where it has none.
@@ -317,12 +285,9 @@ impl<'a> Resolver<'a> {
         let Some(range) = written.sum.bare_fraction(&text) else { return };
         let fraction = text.get(range.clone()).unwrap_or("").trim_start_matches(['+', '-', ' ']).to_owned();
         let Ok(Quantity::Number(mm)) = Sum::read(&fraction).and_then(|sum| sum.value(None, |_| None)) else { return };
-        let span =
-            Some(fault_span(self.texts, token, &Fault { range, message: String::new(), remedy: String::new() }));
-        let message = format!("{fraction} is read as {} mm here", rounded(mm));
-        let finding = Finding::warn("fraction-of-a-millimetre", Place { span, ..written.place.clone() }, message)
-            .remedy(format!("write {fraction} in if inches are meant, or {} mm", rounded(mm)));
-        self.findings.push(finding);
+        let place = Place { span: Some(span_inside(self.texts, token, &range)), ..written.place.clone() };
+        let problem = QuantityProblem::BareFraction { text: fraction, size: Length::from_mm(mm) };
+        self.findings.push(Finding::of(problem, place));
     }
 
     /// Warns of sizes that nothing asks for: a number that is changed there changes nothing.
@@ -338,12 +303,9 @@ impl<'a> Resolver<'a> {
                 continue;
             }
             let others = self.sizes.iter().map(|(name, _)| name.as_str()).filter(|other| other != name);
-            let remedy = match nearest(name, others) {
-                Some(near) => format!("did you mean \"{near}\"? Else use it in a sum, or remove it"),
-                None => "use it in a sum, or remove it".to_owned(),
-            };
-            let message = format!("no sum uses the size \"{name}\": to change it changes nothing");
-            self.findings.push(Finding::warn("unused-size", size.place.clone(), message).remedy(remedy));
+            let others = Names::instead_of(name, others);
+            let problem = QuantityProblem::UnusedSize { name: name.clone(), added: false, others };
+            self.findings.push(Finding::of(problem, size.place.clone()));
         }
     }
 
@@ -367,49 +329,8 @@ fn set(states: &mut [State], index: usize, state: State) {
     }
 }
 
-/// A number in a message: what stands in the file, or an end of the range that is allowed.
-#[derive(Debug, Clone, Copy)]
-enum Shown {
-    Value(f64),
-    Smallest(f64),
-    Largest(f64),
-}
-
-impl Shown {
-    fn number(self) -> f64 {
-        match self {
-            Shown::Value(number) | Shown::Smallest(number) | Shown::Largest(number) => number,
-        }
-    }
-}
-
-fn shown_length(notation: &Notation, shown: Shown) -> String {
-    let length = Length::from_mm(shown.number());
-    match shown {
-        Shown::Value(_) => notation.exact(length),
-        Shown::Smallest(_) => notation.range_start(length),
-        Shown::Largest(_) => notation.range_end(length),
-    }
-}
-
-fn shown_angle(_: &Notation, shown: Shown) -> String {
-    format!("{}°", rounded(shown.number()))
-}
-
-/// How a size is made an angle.
-fn says_deg(name: &str) -> String {
-    format!(
-        "a bare number in \"sizes\" is a length; make \"{name}\" there an angle, for example \"12 deg\" or \"1:6\""
-    )
-}
-
-/// The name of the field that a pointer leads to or into: its last step that is no index, quoted.
-fn field_name(pointer: &str) -> String {
-    let name = pointer.rsplit('/').find(|step| step.parse::<usize>().is_err()).unwrap_or("");
-    format!("\"{}\"", name.replace("~1", "/").replace("~0", "~"))
-}
-
-/// A number to three decimals, for a message.
-fn rounded(number: f64) -> f64 {
-    (number * 1000.0).round() / 1000.0
+/// The name of the field that a place is or lies in: its last step that is no index.
+fn field_name(place: &Place) -> String {
+    let names = place.steps().filter(|step| step.parse::<usize>().is_err());
+    names.last().unwrap_or_default()
 }

@@ -1,11 +1,13 @@
 //! Splayed legs worked out: of rectangular section, or turned.
 
 use super::field::{Field, Opened, Reader};
+use super::field_problem::{FieldProblem, Missing};
 use super::given::{Given, Member, Properties};
+use super::part_problem::TextProblem;
 use super::raw::{RoundLegText, SplayedLegsText};
 use super::resolve::Resolver;
 use super::value::Written;
-use crate::finding::{Finding, Place, Unit};
+use crate::finding::{Finding, Place};
 use crate::model::base::Section;
 use crate::model::problem::{NotTurned, Problem};
 use crate::model::round_leg::{RoundLeg, place};
@@ -38,9 +40,8 @@ impl Member for Section {
         }
         let (Some(width), Some(thickness)) = (&text.width, &text.thickness) else {
             let field = if text.width.is_none() { "width" } else { "thickness" };
-            let message = format!("\"{field}\" is missing: the size of the leg's section");
-            let finding = Finding::stop("field-missing", Place::pointer("/base/leg"), message);
-            return resolver.refuse(finding.remedy(format!("add \"{field}\", or \"round\" for turned legs")));
+            let what = Missing::LegSection(field);
+            return resolver.refuse(Finding::of(FieldProblem::Missing { what }, Place::pointer("/base/leg")));
         };
         let (width, thickness) = (resolver.length(width), resolver.length(thickness));
         Some(Section::Square { width: width?, thickness: thickness? })
@@ -57,16 +58,10 @@ impl Member for Section {
 
 /// Whether foot and tenon can be turned from the leg.
 fn is_turned(leg: &RoundLeg, resolver: &mut Resolver) -> bool {
-    for (field, words, size) in [("tenon", "a tenon", leg.tenon), ("foot", "a foot", leg.foot_diameter())] {
-        if size > leg.diameter {
-            let say = resolver.notation;
-            let (size_said, leg_said) = (say.exact(size), say.exact(leg.diameter));
-            let message = format!("{words} {size_said} thick cannot be turned from a leg of {leg_said}");
-            let finding = Finding::stop("thicker-than-leg", place().child(field), message);
-            let finding = finding.remedy(format!("the largest that does is {}", say.at_most(leg.diameter)));
-            let finding =
-                finding.measured("given", size.mm(), Unit::Mm).measured("largest", leg.diameter.mm(), Unit::Mm);
-            resolver.findings.push(finding);
+    for (field, tenon, given) in [("tenon", true, leg.tenon), ("foot", false, leg.foot_diameter())] {
+        if given > leg.diameter {
+            let problem = TextProblem::ThickerThanLeg { tenon, given, largest: leg.diameter };
+            resolver.findings.push(Finding::of(problem, place().child(field)));
             return false;
         }
     }

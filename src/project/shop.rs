@@ -1,13 +1,14 @@
 //! The shop worked out.
 
+use super::field_problem::{FieldProblem, Ranged};
 use super::part_problem::TextProblem;
 use super::raw::{CollarText, CutterText, MortiserText, PlotterText, PrinterText, ShopText};
 use super::resolve::Resolver;
 use super::transposed;
 use super::value::{Named, Written};
-use crate::finding::{Finding, Place, Ratio, Unit};
+use crate::finding::{Amount, Finding, Place, Ratio, Unit};
 use crate::model::{Collar, Cutter, Mortiser, Orientation, Paper, PlotText, Plotter, PrinterCorrection, Shop};
-use crate::units::{Length, MM_PER_INCH, Notation, Units};
+use crate::units::{Length, MM_PER_INCH, Units};
 
 /// Length of the bars drawn on every sheet, mm.
 const BAR: f64 = 100.0;
@@ -64,9 +65,7 @@ fn paper(written: Option<&ShopText>, units: Units, shop: &Place, resolver: &mut 
     let Some(text) = written.and_then(|w| w.paper.as_ref()) else { return Some(Paper::usual(units)) };
     match Paper::read(text) {
         Ok(paper) => Some(paper),
-        Err(bad) => {
-            resolver.refuse(Finding::stop("unknown-paper", shop.child("paper"), bad.message).remedy(bad.remedy))
-        }
+        Err(bad) => resolver.refuse(Finding::of(TextProblem::UnknownPaper { why: bad }, shop.child("paper"))),
     }
 }
 
@@ -157,18 +156,12 @@ fn factor(reading: Option<&Written>, resolver: &mut Resolver) -> Option<f64> {
     let inches = resolver.in_inches(written);
     // How far a reading may be off depends on the bar, and is told with it.
     let length = resolver.length(&Written { range: (f64::MIN, f64::MAX), ..written.clone() })?;
-    let say = Notation { units: if inches { Units::Inch } else { Units::Mm }, ..resolver.notation };
-    let (bar, true_length) = if inches { ("4 in", 4.0 * MM_PER_INCH) } else { ("100 mm", BAR) };
+    let true_length = if inches { 4.0 * MM_PER_INCH } else { BAR };
     let error = length.mm() / true_length - 1.0;
-    let read = say.exact(length).replace('"', " in");
     if error.abs() > LARGEST_ERROR {
-        let message = format!("a {bar} bar that reads {read} is no printer's error");
-        let remedy = format!(
-            "print at 100 %, not \"fit to page\", and write what the {bar} bar then reads; one in inches is of the 4 in bar, \
-             one in millimetres of the 100 mm bar"
-        );
-        let finding = Finding::stop("out-of-range", written.place.clone(), message).remedy(remedy);
-        return resolver.refuse(finding.measured("value", length.mm(), Unit::Mm));
+        let (what, value) = (Ranged::Bar(inches, length), Some(Amount(length.mm(), Unit::Mm)));
+        let problem = FieldProblem::OutOfRange { what, value, smallest: None, largest: None };
+        return resolver.refuse(Finding::of(problem, written.place.clone()));
     }
     // A reading in the units of the project can be of one bar only; what a mixed shop means is worth a word.
     if inches || resolver.notation.units == Units::Inch {

@@ -1,10 +1,13 @@
 //! The kinds of value that fields hold.
 
-use super::field::{Field, MOST_ENTRIES, NOTE, Read, Reader, Unit, check_note, listed};
-use super::json::{Node, Value, raw_offset};
-use crate::finding::{Place, Span, nearest, quoted};
-use crate::units::{Fault, Sum, is_unit_name, may_name_a_size};
+use super::field::{Field, MOST_ENTRIES, NOTE, Read, Reader, Unit, check_note};
+use super::field_problem::{Count, Expected, FieldProblem, Missing, Ranged, WhyBadName, WrongWord};
+use super::json::{BadText, JsonProblem, Node, Value, raw_offset};
+use super::quantity_problem::{QuantityProblem, Unreadable};
+use crate::finding::{Names, Offered, Place, Span, nearest};
+use crate::units::{Sum, is_unit_name, may_name_a_size};
 use serde_json::{Map, Value as Json, json};
+use std::ops::Range;
 
 /// The longest text, in characters.
 const LONGEST_TEXT: usize = 200;
@@ -24,12 +27,12 @@ pub struct Written {
     pub range: (f64, f64),
 }
 
-/// The bytes that a fault in a quoted quantity concerns.
-pub fn fault_span(texts: &[&str], token: Span, fault: &Fault) -> Span {
+/// The bytes of a file that are some bytes of a quoted quantity.
+pub fn span_inside(texts: &[&str], token: Span, range: &Range<usize>) -> Span {
     let text = texts.get(usize::from(token.source)).and_then(|t| t.get(token.start as usize..token.end as usize));
     let Some(text) = text.filter(|text| text.starts_with('"')) else { return token };
-    let start = token.start + raw_offset(text, fault.range.start) as u32;
-    let end = token.start + raw_offset(text, fault.range.end) as u32;
+    let start = token.start + raw_offset(text, range.start) as u32;
+    let end = token.start + raw_offset(text, range.end) as u32;
     // An empty mark is widened to the closing quote, so that there is something to see.
     Span { start, end: end.max(start + 1).min(token.end), ..token }
 }
@@ -39,29 +42,25 @@ impl Read for Written {
         let sum = match &node.value {
             Value::Number(number) => Sum::number(*number),
             Value::Text(text) if text.len() > LONGEST_SUM => {
-                let message = format!("this text is too long for a quantity: {} characters", text.chars().count());
-                return reader.refuse(
-                    "unreadable-quantity",
-                    node.span,
-                    message,
-                    "write a number with its unit, or a short sum",
-                );
+                let why = Unreadable::Long(text.chars().count());
+                return reader.refuse(QuantityProblem::Unreadable { why }, node.span);
             }
             Value::Text(text) => match Sum::read(text) {
                 Ok(sum) => sum,
                 Err(fault) => {
-                    let span = fault_span(reader.texts, node.span, &fault);
-                    return reader.refuse("unreadable-quantity", span, fault.message, fault.remedy);
+                    let span = span_inside(reader.texts, node.span, &fault.range);
+                    let why = Unreadable::Fault(fault.kind);
+                    return reader.refuse(QuantityProblem::Unreadable { why }, span);
                 }
             },
             _ => {
-                let (wanted, remedy) = match field.unit {
-                    Unit::Angle => ("an angle", "write an angle, for example 12 or \"1:6\""),
-                    Unit::Number | Unit::None => ("a number", "write a number, for example 2"),
-                    Unit::Length => ("a length", "write a length, for example \"38 mm\" or \"1 1/2 in\""),
-                    Unit::Size => ("a length or an angle", "write for example \"38 mm\", \"1 1/2 in\" or \"12 deg\""),
+                let wanted = match field.unit {
+                    Unit::Angle => Expected::Angle,
+                    Unit::Number | Unit::None => Expected::Number,
+                    Unit::Length => Expected::Length,
+                    Unit::Size => Expected::LengthOrAngle,
                 };
-                return reader.wrong_kind(node, wanted, remedy);
+                return reader.wrong_kind(node, wanted);
             }
         };
         Some(Written { sum, place: reader.place(node.span), range: field.range })
@@ -85,28 +84,17 @@ impl Read for Written {
 impl Read for String {
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
         let Value::Text(text) = &node.value else {
-            return reader.wrong_kind(
-                node,
-                "a text",
-                &format!("write a text in quotes, for example {}", reader.example(field)),
-            );
+            return reader.wrong_kind(node, Expected::Text(reader.example(field)));
         };
         let length = text.chars().count();
         if text.trim().is_empty() {
-            return reader.refuse(
-                "empty-text",
-                node.span,
-                "this text is empty",
-                format!("write for example {}", reader.example(field)),
-            );
+            return reader.refuse(FieldProblem::EmptyText { example: reader.example(field) }, node.span);
         }
         if length > LONGEST_TEXT {
-            let message = format!("this text has {length} characters; the most is {LONGEST_TEXT}");
-            return reader.refuse("text-too-long", node.span, message, "shorten it, or put it into a \"note\"");
+            return reader.refuse(FieldProblem::LongText { length, most: LONGEST_TEXT }, node.span);
         }
         if let Some(c) = text.chars().find(|c| c.is_control()) {
-            let message = format!("a line end, tab or control character (U+{:04X}) stands in this text", c as u32);
-            return reader.refuse("bad-text", node.span, message, "write it on one line");
+            return reader.refuse(JsonProblem::BadText { what: BadText::ControlMeant(c) }, node.span);
         }
         Some(text.clone())
     }
@@ -122,15 +110,11 @@ impl Read for u32 {
         match node.value {
             Value::Number(number) if number.fract() == 0.0 && (low..=high).contains(&number) => Some(number as u32),
             Value::Number(number) => {
-                let message = format!("{number} is not a whole number from {low} to {high}");
-                reader.refuse(
-                    "out-of-range",
-                    node.span,
-                    message,
-                    format!("write a whole number from {low} to {high}"),
-                )
+                let what = Ranged::Whole(number, low, high);
+                reader
+                    .refuse(FieldProblem::OutOfRange { what, value: None, smallest: None, largest: None }, node.span)
             }
-            _ => reader.wrong_kind(node, "a whole number", &format!("write a whole number from {low} to {high}")),
+            _ => reader.wrong_kind(node, Expected::Whole(low, high)),
         }
     }
 
@@ -143,7 +127,7 @@ impl Read for bool {
     fn read(node: &Node, _: &'static Field, reader: &mut Reader) -> Option<Self> {
         match node.value {
             Value::Bool(value) => Some(value),
-            _ => reader.wrong_kind(node, "true or false", "write true or false, without quotes"),
+            _ => reader.wrong_kind(node, Expected::Bool),
         }
     }
 
@@ -172,11 +156,7 @@ impl<T: Read> Read for Option<T> {
 impl<T: Read> Read for Vec<T> {
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
         let Value::List(entries) = &node.value else {
-            return reader.wrong_kind(
-                node,
-                "a list",
-                &format!("write a list, for example {}", reader.example(field)),
-            );
+            return reader.wrong_kind(node, Expected::List(reader.example(field)));
         };
         if entries.len() > MOST_ENTRIES {
             return too_many(node, entries.len(), reader);
@@ -195,8 +175,7 @@ impl<T: Read> Read for Vec<T> {
 }
 
 fn too_many<T>(node: &Node, count: usize, reader: &mut Reader) -> Option<T> {
-    let message = format!("{count} entries stand here; the most is {MOST_ENTRIES}");
-    reader.refuse("too-many", node.span, message, "divide the project among several files")
+    reader.refuse(FieldProblem::TooMany { count, most: MOST_ENTRIES }, node.span)
 }
 
 /// A required field, without which reading goes on so that the rest is told as well.
@@ -230,10 +209,9 @@ impl Read for Pair {
                     let y = reader.inside("1", |reader| Written::read(y, field, reader));
                     return Some(Pair(x?, y?));
                 }
-                let message = format!("two lengths belong here, not {}", entries.len());
-                reader.refuse("wrong-count", node.span, message, "write two, for example [100, 50]")
+                reader.refuse(FieldProblem::WrongCount { wanted: Count::Pair, count: entries.len() }, node.span)
             }
-            _ => reader.wrong_kind(node, "a pair of lengths", "write two in a list, for example [100, 50]"),
+            _ => reader.wrong_kind(node, Expected::Pair),
         }
     }
 
@@ -250,20 +228,11 @@ pub struct Triple(pub [Written; 3]);
 impl Read for Triple {
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
         let Value::List(entries) = &node.value else {
-            return reader.wrong_kind(
-                node,
-                "a list of three",
-                &format!("write three, for example {}", reader.example(field)),
-            );
+            return reader.wrong_kind(node, Expected::Triple(reader.example(field)));
         };
         let [x, y, z] = entries.as_slice() else {
-            let message = format!("three belong here, not {}", entries.len());
-            return reader.refuse(
-                "wrong-count",
-                node.span,
-                message,
-                format!("write for example {}", reader.example(field)),
-            );
+            let wanted = Count::Triple(reader.example(field));
+            return reader.refuse(FieldProblem::WrongCount { wanted, count: entries.len() }, node.span);
         };
         let mut at = |step: &str, entry: &Node| reader.inside(step, |reader| Written::read(entry, field, reader));
         let (x, y, z) = (at("0", x), at("1", y), at("2", z));
@@ -284,17 +253,11 @@ impl<T: Read> Read for Named<T> {
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
         let fault = |name: &str| {
             let length = name.chars().count();
-            if name.trim().is_empty()
+            let is_bad = name.trim().is_empty()
                 || length > LONGEST_NAME
                 || name.trim() != name
-                || name.chars().any(char::is_control)
-            {
-                let rule =
-                    format!("write a name of 1 to {LONGEST_NAME} characters on one line, without spaces around it");
-                Some((cannot_name(name), rule))
-            } else {
-                None
-            }
+                || name.chars().any(char::is_control);
+            is_bad.then_some(WhyBadName::NotPlain(LONGEST_NAME))
         };
         let named = read_named(node, field, reader, fault)?;
         Some(Named(named.into_iter().filter_map(|(name, value)| Some((name, value?))).collect()))
@@ -319,13 +282,9 @@ impl Read for NamedSizes {
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
         let fault = |name: &str| {
             if is_unit_name(name) {
-                return Some((
-                    format!("{name} is a unit here, and cannot name a size"),
-                    format!("call it {}", other_name(name)),
-                ));
+                return Some(WhyBadName::Unit);
             }
-            let rule = "use letters, digits and _, a letter first, and no name of a unit";
-            (!may_name_a_size(name)).then(|| (cannot_name(name), rule.to_owned()))
+            (!may_name_a_size(name)).then_some(WhyBadName::NotInSums)
         };
         read_named(node, field, reader, fault).map(NamedSizes)
     }
@@ -341,31 +300,15 @@ impl Read for NamedSizes {
     }
 }
 
-fn cannot_name(name: &str) -> String {
-    format!("{} cannot be used as a name", quoted(name))
-}
-
-/// A name that a size may have in place of a unit's.
-fn other_name(unit: &str) -> String {
-    match unit.to_ascii_lowercase().as_str() {
-        "foot" | "feet" | "ft" => "foot_width".to_owned(),
-        lower => format!("{lower}_size"),
-    }
-}
-
-/// Reads an object of named things; `fault` says what is wrong with a name, and the cure.
+/// Reads an object of named things; `fault` says what is wrong with a name.
 fn read_named<T: Read>(
     node: &Node,
     field: &'static Field,
     reader: &mut Reader,
-    fault: impl Fn(&str) -> Option<(String, String)>,
+    fault: impl Fn(&str) -> Option<WhyBadName>,
 ) -> Option<Vec<(String, Option<T>)>> {
     let Some(object) = node.object() else {
-        return reader.wrong_kind(
-            node,
-            "an object of named entries",
-            &format!("write for example {}", reader.example(field)),
-        );
+        return reader.wrong_kind(node, Expected::Entries(reader.example(field)));
     };
     if object.members.len() > MOST_ENTRIES {
         return too_many(node, object.members.len(), reader);
@@ -378,8 +321,8 @@ fn read_named<T: Read>(
         }
         let told = reader.findings.len();
         let value = reader.inside(&member.name, |reader| {
-            if let Some((message, remedy)) = fault(&member.name) {
-                reader.refuse::<()>("bad-name", member.name_span, message, remedy);
+            if let Some(why) = fault(&member.name) {
+                reader.refuse::<()>(FieldProblem::BadName { name: member.name.clone(), why }, member.name_span);
             }
             T::read(&member.node, field, reader)
         });
@@ -390,48 +333,40 @@ fn read_named<T: Read>(
 
 /// One of a few words.
 pub fn word(node: &Node, words: &[&'static str], reader: &mut Reader) -> Option<&'static str> {
-    let all = listed(words.iter().copied());
     let Value::Text(text) = &node.value else {
-        return reader.wrong_kind(node, "a word", &format!("write one of {all}"));
+        return reader.wrong_kind(node, Expected::Word(words.to_vec()));
     };
     if let Some(word) = words.iter().find(|word| *word == text) {
         return Some(word);
     }
-    let remedy = match nearest(text, words.iter().copied()) {
-        Some(near) => format!("did you mean \"{near}\"? the choices are {all}"),
-        None => format!("write one of {all}"),
-    };
-    reader.refuse("unknown-word", node.span, format!("{} is none of the choices here", quoted(text)), remedy)
+    let near =
+        nearest(text, words.iter().copied()).and_then(|near| words.iter().find(|word| **word == near).copied());
+    let what = WrongWord::Choice(text.clone(), words.to_vec(), Offered(near));
+    reader.refuse(FieldProblem::UnknownWord { what }, node.span)
 }
 
 /// Which of the forms an object has, told by the field that only one of them has.
 pub fn form(node: &Node, keys: &[&'static str], reader: &mut Reader) -> Option<&'static str> {
-    let all = listed(keys.iter().copied());
     let Some(object) = node.object() else {
-        return reader.wrong_kind(node, "an object", &format!("write an object with one of {all}"));
+        return reader.wrong_kind(node, Expected::ObjectWith(keys.to_vec()));
     };
     let mut given =
         object.members.iter().filter_map(|m| keys.iter().find(|key| **key == m.name).map(|key| (*key, m)));
     match (given.next(), given.next()) {
         (Some((key, _)), None) => Some(key),
         (Some((first, _)), Some((second, member))) => {
-            let message = format!("\"{first}\" and \"{second}\" exclude each other");
-            reader.inside(second, |r| r.refuse("two-forms", member.name_span, message, "keep one of the two"))
+            reader.inside(second, |r| r.refuse(FieldProblem::TwoForms { first, second }, member.name_span))
         }
         _ => {
             let near = object.members.iter().find_map(|m| nearest(&m.name, keys.iter().copied()).map(|key| (key, m)));
             if let Some((key, member)) = near {
-                let message = format!("there is no field {} here", quoted(&member.name));
-                let remedy = format!("did you mean \"{key}\"?");
-                return reader.inside(&member.name, |r| r.refuse("unknown-field", member.name_span, message, remedy));
+                let all = keys.iter().copied().map(str::to_owned).collect();
+                let fields = Offered(Names { near: Some(key.to_owned()), all });
+                let problem = FieldProblem::UnknownField { name: member.name.clone(), fields };
+                return reader.inside(&member.name, |r| r.refuse(problem, member.name_span));
             }
             let brace = Span { end: (node.span.start + 1).min(node.span.end), ..node.span };
-            reader.refuse(
-                "field-missing",
-                brace,
-                "this object does not say what it is",
-                format!("give it one of {all}"),
-            )
+            reader.refuse(FieldProblem::Missing { what: Missing::Form(keys.to_vec()) }, brace)
         }
     }
 }

@@ -1,9 +1,9 @@
 //! Variants and the shop file: trees laid over the project's own.
 
-use super::field::listed;
+use super::field_problem::{Expected, FieldProblem, WrongWord};
 use super::json::{Member, Node, Object, Value, place};
 use super::merge::merge;
-use crate::finding::{Finding, Place, Span, nearest, quoted};
+use crate::finding::{Finding, Names, Place, Span};
 use crate::units::Units;
 
 /// The project with the named variant applied; one that does not exist is told, and leaves the project as it is.
@@ -25,26 +25,17 @@ pub fn apply(root: Node, variant: &str, findings: &mut Vec<Finding>) -> Node {
 
 fn unknown(variant: &str, variants: Option<&Object>) -> Finding {
     let names: Vec<&str> = variants.into_iter().flat_map(|o| &o.members).map(|m| m.name.as_str()).collect();
-    let finding = Finding::stop(
-        "unknown-variant",
-        Place::pointer("/variants"),
-        format!("there is no variant {}", quoted(variant)),
-    );
-    match nearest(variant, names.iter().copied()) {
-        _ if names.is_empty() => finding.remedy("the file has no variants; leave the variant out"),
-        Some(near) => {
-            finding.remedy(format!("did you mean \"{near}\"? the variants are {}", listed(names.into_iter())))
-        }
-        None => finding.remedy(format!("the variants are {}", listed(names.into_iter()))),
-    }
+    let variants = Names::instead_of(variant, names.into_iter());
+    let problem = FieldProblem::UnknownVariant { name: variant.to_owned(), variants };
+    Finding::of(problem, Place::pointer("/variants"))
 }
 
 /// Lays a shop file over the project's shop, field by field, and gives the units of the shop file's bare numbers.
 pub fn lay_shop(root: Node, shop: Node, findings: &mut Vec<Finding>) -> (Node, Option<Units>) {
     let Value::Object(mut fields) = shop.value else {
-        let message = format!("a shop file holds one object, not {}", shop.what());
         let place = Place { pointer: "/shop".to_owned(), span: Some(shop.span) };
-        findings.push(Finding::stop("wrong-kind", place, message).remedy("write for example { \"paper\": \"A4\" }"));
+        let problem = FieldProblem::WrongKind { wanted: Expected::ShopFile, found: shop.kind() };
+        findings.push(Finding::of(problem, place));
         return (root, None);
     };
     let units = take_units(&mut fields, findings);
@@ -81,8 +72,7 @@ fn take_units(fields: &mut Object, findings: &mut Vec<Finding>) -> Option<Units>
         Value::Text(text) if text == "in" => Some(Units::Inch),
         _ => {
             let place = place(&["units".to_owned()], member.node.span);
-            let message = "the units of a shop file are \"mm\" or \"in\"";
-            findings.push(Finding::stop("unknown-word", place, message).remedy("write \"mm\" or \"in\""));
+            findings.push(Finding::of(FieldProblem::UnknownWord { what: WrongWord::ShopUnits }, place));
             // Read on in some units: the file is refused anyway.
             Some(Units::Mm)
         }
@@ -93,8 +83,7 @@ fn take_units(fields: &mut Object, findings: &mut Vec<Finding>) -> Option<Units>
 fn refuse_nulls(node: &Node, steps: &mut Vec<String>, findings: &mut Vec<Finding>) -> bool {
     match &node.value {
         Value::Null => {
-            let remedy = "leave the field out; null takes a field away only inside \"variants\"";
-            findings.push(Finding::stop("null-value", place(steps, node.span), "null stands here").remedy(remedy));
+            findings.push(Finding::of(FieldProblem::Null { wanted: None }, place(steps, node.span)));
             true
         }
         Value::Object(object) => object.members.iter().fold(false, |found, member| {

@@ -7,7 +7,7 @@ mod limits;
 mod read;
 mod write;
 
-pub use read::{Fault, MOST_TERMS, Quantity, Refusal, Sum, is_unit_name, may_name_a_size};
+pub use read::{Fault, FaultKind, MOST_TERMS, Quantity, QuantityKind, Refusal, Sum, is_unit_name, may_name_a_size};
 pub use write::{Notation, slope_in_100};
 
 use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};

@@ -3,16 +3,21 @@
 //! Guarantees to everything below: every problem has words, which are made of its data and the notation alone. No rule reads
 //! them: they could be those of another language.
 
+mod change;
 mod check;
+mod drawing;
+mod field;
 mod joinery;
+mod json;
 mod model;
 mod outline;
 mod part;
 mod piece;
+mod quantity;
 mod router;
 mod wood;
 
-use crate::finding::{Beside, Cure, Finding, Quantity, RefusedChange, Said};
+use crate::finding::{Beside, Cure, Finding, Quantity, RefusedChange, Said, quoted};
 use crate::units::{Length, Notation};
 
 impl Finding {
@@ -71,6 +76,11 @@ fn or(cures: &[Cure], between: &str, notation: &Notation) -> String {
     }
 }
 
+/// The names in quotes, with commas between them.
+fn listed(names: &[impl AsRef<str>]) -> String {
+    names.iter().map(|name| quoted(name.as_ref())).collect::<Vec<_>>().join(", ")
+}
+
 /// A known name that is near to what was written.
 fn did_you_mean(near: &Option<String>) -> Option<String> {
     near.as_ref().map(|near| format!("did you mean \"{near}\"?"))
@@ -83,13 +93,23 @@ mod tests {
     use crate::layout::BedProblem;
     use crate::model::problem::Problem;
     use crate::piece::{BoxProblem, FrameProblem, LegsProblem, NumberProblem, PieceProblem, TopProblem};
-    use crate::project::{OutlineProblem, PartProblem, TextProblem};
+    use crate::project::edit::ChangeProblem;
+    use crate::project::json::JsonProblem;
+    use crate::project::{
+        DrawingProblem, FieldProblem, OutlineProblem, PartProblem, QuantityProblem, TenonProblem, TextProblem,
+    };
     use crate::router::{EdgeProblem, TemplateProblem};
     use crate::wood::WoodProblem;
 
     /// The codes of all problems. One that is not listed has a constant that nobody uses, which the compiler tells; one without
     /// words is no problem to the compiler.
-    const CODES: [&[&str]; 20] = [
+    const CODES: [&[&str]; 26] = [
+        JsonProblem::CODES,
+        FieldProblem::CODES,
+        QuantityProblem::CODES,
+        DrawingProblem::CODES,
+        ChangeProblem::CODES,
+        TenonProblem::CODES,
         PartProblem::CODES,
         TextProblem::CODES,
         OutlineProblem::CODES,

@@ -1,7 +1,8 @@
 //! Words for what more than one module finds.
 
 use super::did_you_mean;
-use crate::finding::{Cures, Said, Words};
+use crate::finding::{Cures, Names, Said, Words};
+use crate::model::EdgeChoice;
 use crate::model::problem::{Direction, NotTurned, PartFor, Problem, RoundedCorner};
 use crate::units::{Length, Notation};
 
@@ -39,10 +40,32 @@ fn turned_leg(what: &NotTurned) -> Said {
     }
 }
 
+fn unknown_edge(choice: &EdgeChoice, Names { near, all }: &Names, of: usize) -> Said {
+    let message = match choice {
+        EdgeChoice::Corner(number) => format!("no edge of this outline arrives at a corner {number}"),
+        EdgeChoice::Name(name) => format!("no edge of this outline is named \"{name}\""),
+    };
+    let remedy = match near {
+        Some(near) => format!("did you mean \"{near}\"?"),
+        None if of == 0 => {
+            "draw the outline corner by corner: a whole shape has no edges to follow by themselves".to_owned()
+        }
+        None if all.len() == of => format!("its edges are {}", all.join(", ")),
+        None if !all.is_empty() => format!(
+            "named are {}; the others go by the number of the corner at which they arrive, counted from 1",
+            all.join(", ")
+        ),
+        None => "give the edge a \"name\" where its corner is written, or the number of that corner, counted from 1"
+            .to_owned(),
+    };
+    Said::new(message, remedy)
+}
+
 impl Words for Problem {
     fn say(&self, notation: &Notation, cures: &Cures) -> Said {
         match self {
             Problem::UnknownPart { name, near, known, wanted } => unknown_part(name, near, known, *wanted),
+            Problem::UnknownEdge { choice, named, of } => unknown_edge(choice, &named.0, of.0),
             Problem::TurnedLeg { what } => turned_leg(what),
             Problem::NoDirection { of: Direction::Normal } => {
                 Said::new("the normal has no direction", "give three numbers that are not all nothing")

@@ -1,8 +1,8 @@
 //! Words for what is wrong with parts, tools and paper as the file has them.
 
 use super::outline::spot;
-use crate::finding::{Cures, Ratio, Said, Words};
-use crate::project::{OutsideEnd, PartProblem, SeveralShapes, TextProblem, TwoSizes};
+use crate::finding::{Cures, Names, Ratio, Said, Words};
+use crate::project::{OutsideEnd, PartProblem, SeveralShapes, TenonProblem, TextProblem, ToolKind, TwoSizes};
 use crate::units::{Length, Notation, Units};
 
 fn breaks_out(what: &str, may_shrink: bool, [out_by, largest]: [Option<Length>; 2], notation: &Notation) -> Said {
@@ -24,6 +24,25 @@ fn breaks_out(what: &str, may_shrink: bool, [out_by, largest]: [Option<Length>; 
             false => "move it inside the outline".to_owned(),
         },
     )
+}
+
+fn unknown_tool(what: ToolKind, name: &Option<String>, Names { near, all }: &Names) -> Said {
+    let what = match what {
+        ToolKind::Cutter => "cutter",
+        ToolKind::Collar => "collar",
+    };
+    let Some(name) = name else {
+        return Said::new(
+            format!("the shop has no {what} to check with"),
+            "add one to \"shop\": \"cutters\": { \"trimmer\": { \"diameter\": \"19 mm\" } }",
+        );
+    };
+    let remedy = match (near, all.as_slice()) {
+        (Some(near), _) => format!("did you mean \"{near}\"?"),
+        (None, []) => format!("add it to \"shop\": \"{what}s\": {{ \"{name}\": {{ \"diameter\": … }} }}"),
+        (None, known) => format!("its {what}s are {}; add this one to \"{what}s\"", known.join(", ")),
+    };
+    Said::new(format!("the shop has no {what} \"{name}\""), remedy)
 }
 
 impl Words for PartProblem {
@@ -84,6 +103,22 @@ impl Words for PartProblem {
                     n.exact(*wide)
                 ),
                 "take a larger collar or a smaller cutter",
+            ),
+            PartProblem::UnknownTool { what, name, tools } => unknown_tool(*what, name, &tools.0),
+            PartProblem::NoGrain {} => {
+                Said::new("the grain of this part is not given", "add \"grain\": its direction from x, for example 0")
+            }
+            PartProblem::GrainThresholds { along, end } => Said::new(
+                format!(
+                    "grain along the edge, up to {}, leaves no room below end grain, from {}",
+                    n.angle(*along),
+                    n.angle(*end)
+                ),
+                format!("make \"along\" less than {}; 4° and 60° are usual", n.angle(*end)),
+            ),
+            PartProblem::TwoProfiles {} => Said::new(
+                "the top's edge profile is given twice",
+                "keep this one or the one under \"routing\", \"top\"",
             ),
             PartProblem::SleeveSmall { large, diameter, small } => Said::new(
                 format!(
@@ -161,6 +196,17 @@ impl Words for TextProblem {
             TextProblem::TwoSizes { of: TwoSizes::Box } => {
                 Said::new("\"side\" and \"across\" exclude each other", "keep one of the two")
             }
+            TextProblem::UnknownPaper { why } => why.said(),
+            TextProblem::Nothing {} => {
+                Said::new("this project has nothing to draw", "add a \"base\", a \"top\", or a part to \"patterns\"")
+            }
+            TextProblem::ThickerThanLeg { tenon, given, largest } => {
+                let what = if *tenon { "a tenon" } else { "a foot" };
+                Said::new(
+                    format!("{what} {} thick cannot be turned from a leg of {}", n.exact(*given), n.exact(*largest)),
+                    format!("the largest that does is {}", n.at_most(*largest)),
+                )
+            }
             TextProblem::TwoAngles {} => {
                 Said::new("\"lean\" and \"rake\" are two words for one angle", "keep one of the two")
             }
@@ -170,6 +216,58 @@ impl Words for TextProblem {
             ),
             TextProblem::UnknownSurface {} => {
                 Said::new("this names no surface of a board", "write ID.face, ID.far or ID.edge.NAME")
+            }
+        }
+    }
+}
+
+/// Of length, depths and clearance, which have to agree, one is left to follow from the others.
+fn tenon_too_long([together, length, fits]: [Length; 3], clearance: Option<Length>, notation: &Notation) -> Said {
+    let n = notation;
+    let room = together - length;
+    let remedy = match clearance {
+        None => format!("the length that does is {}, or deepen the mortises", n.at_most(fits)),
+        Some(_) if room < Length::ZERO => format!(
+            "leave \"length\" out, and it is {}; or deepen the mortises by {} together and leave \"clearance\" out",
+            n.exact(fits),
+            n.at_least(-room)
+        ),
+        Some(asked) => format!(
+            "leave \"length\" out, and it is {}; or leave \"clearance\" out, and it is {} in place of {}",
+            n.exact(fits),
+            n.exact(room),
+            n.exact(asked)
+        ),
+    };
+    Said::new(
+        format!("a tenon {} long lies in mortises {} deep together", n.exact(length), n.exact(together)),
+        remedy,
+    )
+}
+
+impl Words for TenonProblem {
+    fn say(&self, notation: &Notation, _cures: &Cures) -> Said {
+        match self {
+            TenonProblem::ThickerThanWide { width, thickness } => {
+                let (width, thickness) = (notation.exact(*width), notation.exact(*thickness));
+                Said::new(
+                    format!("a tenon {width} wide is {thickness} thick"),
+                    format!("make it at least {thickness} wide"),
+                )
+            }
+            TenonProblem::TwoSpreads {} => Said::new(
+                "\"at\" gives the places by hand; \"count\", \"spacing\" and \"margin\" give them by rule",
+                "keep one of the two ways",
+            ),
+            TenonProblem::NoPlaces {} => {
+                Said::new("no place is given for a tenon", "give the distance of each centre, or leave \"at\" out")
+            }
+            TenonProblem::DepthsOfFixed {} => Said::new(
+                "a fixed tenon needs no mortise in its own part",
+                "give its \"length\" and the \"clearance\" at its end",
+            ),
+            TenonProblem::TooLong { together, clearance, length, largest } => {
+                tenon_too_long([*together, *length, *largest], *clearance, notation)
             }
         }
     }

@@ -7,7 +7,7 @@ use super::args::{New, UnitsChoice};
 use super::load::Stopped;
 use super::output::{Target, Trouble, program, say, typed, write_all};
 use super::small::{picture_bytes, piece_picture};
-use crate::finding::{Severity, nearest, stops};
+use crate::finding::{Said, Severity, nearest, stops};
 use crate::job::Job;
 use crate::layout::Pictured;
 use crate::model::Paper;
@@ -105,7 +105,7 @@ fn interview(asked: &New, input: &mut dyn BufRead, out: &mut dyn Write, err: &mu
         }
         let paper = |answer: &str| match Paper::read(answer) {
             Ok(_) => Ok(answer.to_owned()),
-            Err(why) => Err(format!("{}; {}", why.message, why.remedy)),
+            Err(why) => Err(in_one_line(why.said())),
         };
         let accepted = ask("Paper in your printer", &answers.paper.clone(), input, out, paper);
         answers.paper = accepted.map_err(lost)?.ok_or_else(ended)?;
@@ -116,14 +116,19 @@ fn interview(asked: &New, input: &mut dyn BufRead, out: &mut dyn Write, err: &mu
     }
 }
 
+/// What is wrong and what cures it, one after the other.
+fn in_one_line(said: Said) -> String {
+    format!("{}; {}", said.message, said.remedy)
+}
+
 /// Takes an answer as written, with its meaning in the file's units checked.
 fn accepted(answer: &str, wanted: Wanted, units: Units) -> Result<String, String> {
     if let Wanted::Count(least, most) = wanted {
         let count = answer.parse::<u32>().ok().filter(|count| (least..=most).contains(count));
         return count.map(|_| answer.to_owned()).ok_or(format!("A whole number from {least} to {most}, please."));
     }
-    let sum = Sum::read(answer).map_err(|fault| format!("{}; {}", fault.message, fault.remedy))?;
-    let told = |fault: Fault| format!("{}; {}", fault.message, fault.remedy);
+    let told = |fault: Fault| in_one_line(fault.kind.said());
+    let sum = Sum::read(answer).map_err(told)?;
     if wanted == Wanted::Angle {
         let angle = sum.value(None, |_| None).map_err(told)?.to_angle();
         return match angle {
@@ -190,7 +195,7 @@ fn checked(starter: &Starter, answers: &Answers, err: &mut dyn Write) -> Result<
     // The file is not written yet: its lines would tell the person nothing.
     for finding in findings.iter().filter(|finding| finding.severity != Severity::Note) {
         let said = finding.said(&sources.notation());
-        let words = format!("{}; {}\n", said.message, said.remedy);
+        let words = format!("{}\n", in_one_line(said));
         let _ = err.write_all(words.as_bytes());
     }
     Ok(job.filter(|_| !stops(&findings)).map(|job| (text, job)))

@@ -1,13 +1,17 @@
 //! Changes to a project file that keep every other byte.
 
 mod path;
+mod problem;
 
-use super::field::{NOTE, listed};
+use super::field::NOTE;
+use super::field_problem::FieldProblem;
 use super::json::{self, Node, Object, Value, place};
+use super::quantity_problem::QuantityProblem;
 use super::sources::Source;
 use super::{Reading, Sources, read};
-use crate::finding::{Finding, Place, RefusedChange, Severity, nearest, quoted};
+use crate::finding::{Finding, Names, Offered, Place, RefusedChange, Severity, nearest};
 use path::{Accepts, accepts};
+pub(crate) use problem::{ChangeProblem, Nowhere, Unclear};
 
 /// Why a change was not made, with the texts to show it in.
 #[derive(Debug, Clone)]
@@ -63,12 +67,9 @@ fn new_and_unused(text: &str, changed: &str, change: &str) -> Option<Finding> {
     if sizes != "sizes" || known.contains(&name.as_str()) || named > 1 {
         return None;
     }
-    let remedy = match nearest(name, known.into_iter()) {
-        Some(near) => format!("did you mean \"{near}\"?"),
-        None => "change what is to use it at the same time, or name a size that is there".to_owned(),
-    };
-    let message = format!("there is no size {}, and no sum would use it", quoted(name));
-    Some(Finding::stop("unused-size", Place::pointer("/sizes"), message).remedy(remedy))
+    let others = Names::instead_of(name, known.into_iter());
+    let problem = QuantityProblem::UnusedSize { name: name.clone(), added: true, others };
+    Some(Finding::of(problem, Place::pointer("/sizes")).weighed(Severity::Stop))
 }
 
 /// The finding that a change names an entry of which there is none, and goes on to one of its fields.
@@ -83,18 +84,16 @@ fn new_entry(text: &str, change: &str) -> Option<Finding> {
     let names = || object.members.iter().map(|member| member.name.as_str()).filter(|name| *name != NOTE);
     let holds =
         |known: &&str| known.split(|c: char| !c.is_alphanumeric()).any(|word| word.eq_ignore_ascii_case(name));
-    let remedy = match nearest(name, names()).or_else(|| names().find(holds)) {
-        Some(near) => format!("did you mean \"{near}\"?"),
-        None => format!("there are {}", listed(names())),
-    };
+    let near = nearest(name, names()).or_else(|| names().find(holds)).map(str::to_owned);
+    let known = Offered(Names { near, all: names().map(str::to_owned).collect() });
     let place = place(steps.get(..=depth)?, found.span);
-    let message = format!("there is no {} under \"{}\"", quoted(name), steps.get(depth - 1)?);
-    Some(Finding::stop("change-leads-nowhere", place, message).remedy(remedy))
+    let to = Nowhere::NoSuch(name.clone(), steps.get(depth - 1)?.clone(), known);
+    Some(Finding::of(ChangeProblem::Nowhere { to }, place))
 }
 
 /// Whether a stop says that the entry at a place lacks a field.
 fn is_incomplete(stop: &Finding, entry: &Place) -> bool {
-    stop.code == "field-missing" && stop.place.pointer == entry.pointer
+    matches!(stop.problem(), Some(FieldProblem::Missing { .. })) && stop.place.pointer == entry.pointer
 }
 
 /// A refusal that leaves the text as it is.
@@ -170,23 +169,14 @@ fn walk<'a>(root: &'a Node, steps: &[String]) -> (&'a Node, usize) {
 }
 
 fn leads_nowhere(found: &Node, steps: &[String], depth: usize) -> Finding {
-    let step = steps.get(depth).map_or("", String::as_str);
+    let step = steps.get(depth).cloned().unwrap_or_default();
     let place = place(steps.get(..depth).unwrap_or(&[]), found.span);
-    let (message, remedy) = match &found.value {
-        Value::List(entries) if entries.is_empty() => (
-            format!("this list is empty, so there is no entry {step}"),
-            "give the whole list, for example holes=[…]".to_owned(),
-        ),
-        Value::List(entries) => (
-            format!("this list has no entry \"{step}\""),
-            format!("its entries are counted from 0 to {}; to add one, give the whole list", entries.len() - 1),
-        ),
-        _ => (
-            format!("{} stands here, which has no field \"{step}\"", found.what()),
-            "name a field that exists".to_owned(),
-        ),
+    let to = match &found.value {
+        Value::List(entries) if entries.is_empty() => Nowhere::EmptyList(step),
+        Value::List(entries) => Nowhere::NoEntry(step, entries.len()),
+        _ => Nowhere::NoField(found.kind(), step),
     };
-    Finding::stop("change-leads-nowhere", place, message).remedy(remedy)
+    Finding::of(ChangeProblem::Nowhere { to }, place)
 }
 
 /// The value as it is written in the file.
@@ -226,9 +216,8 @@ fn added(text: &str, node: &Node, object: &Object, missing: &[String], literal: 
 }
 
 /// A change that cannot be understood.
-fn unclear(change: &str, message: &str) -> Finding {
-    let message = format!("`{change}` cannot be understood: {message}");
-    Finding::stop("unclear-change", Place::default(), message).remedy("write for example patterns.bow.thickness=15")
+fn unclear(change: &str, why: Unclear) -> Finding {
+    Finding::of(ChangeProblem::Unclear { change: change.to_owned(), why }, Place::default())
 }
 
 #[cfg(test)]

@@ -1,5 +1,6 @@
 //! The left side of a change: which field it names, and what that field takes.
 
+use super::problem::Unclear;
 use crate::project::schema;
 use serde_json::Value as Json;
 
@@ -13,7 +14,7 @@ pub enum Accepts {
 }
 
 /// The names of a change's path, and its value; or why it cannot be understood.
-pub fn read(change: &str) -> Result<(Vec<String>, &str), &'static str> {
+pub fn read(change: &str) -> Result<(Vec<String>, &str), Unclear> {
     let mut steps = Vec::new();
     let mut rest = change;
     loop {
@@ -22,21 +23,21 @@ pub fn read(change: &str) -> Result<(Vec<String>, &str), &'static str> {
         match after.chars().next() {
             Some('.') => rest = after.get(1..).unwrap_or(""),
             Some('=') => return Ok((steps, after.get(1..).unwrap_or(""))),
-            _ => return Err("there is no `=` between field and value"),
+            _ => return Err(Unclear::NoEquals),
         }
     }
 }
 
-fn step(rest: &str) -> Result<(String, &str), &'static str> {
+fn step(rest: &str) -> Result<(String, &str), Unclear> {
     if rest.starts_with('"') {
         let mut quoted = serde_json::Deserializer::from_str(rest).into_iter::<String>();
-        let name = quoted.next().and_then(Result::ok).ok_or("a quoted name is not closed")?;
+        let name = quoted.next().and_then(Result::ok).ok_or(Unclear::OpenQuote)?;
         return Ok((name, rest.get(quoted.byte_offset()..).unwrap_or("")));
     }
     let end = rest.find(['.', '=']).unwrap_or(rest.len());
     let name = rest.get(..end).unwrap_or("").trim();
     if name.is_empty() {
-        return Err("a name is missing");
+        return Err(Unclear::NoName);
     }
     Ok((name.to_owned(), rest.get(end..).unwrap_or("")))
 }

@@ -4,13 +4,15 @@
 //! goes on after a mistake so that all of them are said at once, and sets limits.
 
 mod decode;
+mod problem;
 mod scan;
 mod word;
 
 pub use decode::decode;
+pub(crate) use problem::{BadText, JsonProblem, Meant, NotUtf8, WrongQuotes};
 pub use scan::parse;
 
-use crate::finding::{Place, Span};
+use crate::finding::{Place, Span, data};
 
 /// The largest file that is read, bytes.
 pub const MAX_BYTES: usize = 4 << 20;
@@ -47,6 +49,27 @@ pub enum Value {
     Unreadable,
 }
 
+/// The kinds of value.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NodeKind {
+    /// `null`.
+    Null,
+    /// `true` or `false`.
+    Bool,
+    /// A number.
+    Number,
+    /// A string.
+    Text,
+    /// A list.
+    List,
+    /// An object.
+    Object,
+    /// Something unreadable.
+    Unreadable,
+}
+
+data!(NodeKind);
+
 /// An object's members in the order written; no two have the same name.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Object {
@@ -75,16 +98,16 @@ impl Object {
 }
 
 impl Node {
-    /// What stands here, in words.
-    pub fn what(&self) -> &'static str {
+    /// The kind of what stands here.
+    pub fn kind(&self) -> NodeKind {
         match self.value {
-            Value::Null => "null",
-            Value::Bool(_) => "true or false",
-            Value::Number(_) => "a number",
-            Value::Text(_) => "a text",
-            Value::List(_) => "a list",
-            Value::Object(_) => "an object",
-            Value::Unreadable => "something unreadable",
+            Value::Null => NodeKind::Null,
+            Value::Bool(_) => NodeKind::Bool,
+            Value::Number(_) => NodeKind::Number,
+            Value::Text(_) => NodeKind::Text,
+            Value::List(_) => NodeKind::List,
+            Value::Object(_) => NodeKind::Object,
+            Value::Unreadable => NodeKind::Unreadable,
         }
     }
 

@@ -1,7 +1,7 @@
 //! The characters of a JSON text, from left to right, going on after each mistake.
 
-use super::{MAX_DEPTH, MAX_PROBLEMS, Member, Node, Object, Value, place};
-use crate::finding::{Beside, Finding, Place, Span, quoted};
+use super::{JsonProblem, MAX_DEPTH, MAX_PROBLEMS, Member, Node, Object, Value, place};
+use crate::finding::{Beside, Finding, Place, Span};
 use std::collections::BTreeMap;
 
 /// Reads a JSON text. `None` where the brackets do not pair up, so that nobody looks for fields in a broken tree.
@@ -21,16 +21,14 @@ pub fn parse(text: &str, source: u16, findings: &mut Vec<Finding>) -> Option<Nod
     scanner.skip("\u{feff}");
     scanner.blank();
     if scanner.rest().is_empty() {
-        let remedy = "write at least { \"fullsize\": 1, \"title\": \"…\" }";
-        scanner.stop("empty-file", 0, 0, "the file is empty", remedy);
+        scanner.stop(JsonProblem::Empty {}, 0, 0);
         return None;
     }
     let node = scanner.value();
     scanner.blank();
     if !scanner.broken && !scanner.rest().is_empty() {
         let (start, end) = (scanner.at, text.len());
-        let remedy = "remove it, or move the closing bracket behind it";
-        scanner.stop("text-after-end", start, end, "something stands here after the end of the project", remedy);
+        scanner.stop(JsonProblem::AfterEnd {}, start, end);
     }
     node.filter(|_| !scanner.broken)
 }
@@ -76,16 +74,10 @@ impl<'a> Scanner<'a> {
         Span { source: self.source, start: start as u32, end: end as u32 }
     }
 
-    pub(super) fn stop(
-        &mut self,
-        code: &'static str,
-        start: usize,
-        end: usize,
-        message: impl Into<String>,
-        remedy: impl Into<String>,
-    ) {
+    /// Tells what is wrong with a stretch of the text.
+    pub(super) fn stop(&mut self, problem: JsonProblem, start: usize, end: usize) {
         let place = self.place(start, end);
-        self.report(Finding::stop(code, place, message).remedy(remedy));
+        self.report(Finding::of(problem, place));
     }
 
     fn place(&self, start: usize, end: usize) -> Place {
@@ -112,16 +104,14 @@ impl<'a> Scanner<'a> {
                 rest.find("*/").map_or(rest.len(), |end| end + 2)
             } else if rest.starts_with(char::is_whitespace) {
                 let c = self.peek().unwrap_or(' ');
-                let message = format!("an unusual space (U+{:04X}) stands here", c as u32);
-                self.stop("unusual-space", start, start + c.len_utf8(), message, "write an ordinary space");
+                self.stop(JsonProblem::UnusualSpace { space: c }, start, start + c.len_utf8());
                 self.at += c.len_utf8();
                 continue;
             } else {
                 return;
             };
             let marked = rest.get(..length).and_then(|comment| comment.lines().next()).map_or(2, str::len);
-            let remedy = "move the remark into a \"note\" field";
-            self.stop("comment", start, start + marked, "comments cannot stand in a project file", remedy);
+            self.stop(JsonProblem::Comment {}, start, start + marked);
             self.at += length;
         }
     }
@@ -132,27 +122,13 @@ impl<'a> Scanner<'a> {
         let value = match self.peek() {
             None => {
                 self.broken = true;
-                let remedy = "the file seems to be cut short; add what is missing";
-                self.stop(
-                    "file-ends",
-                    last_character(self.text),
-                    start,
-                    "the file ends where a value belongs",
-                    remedy,
-                );
+                self.stop(JsonProblem::FileEnds {}, last_character(self.text), start);
                 return None;
             }
             Some(c @ ('{' | '[')) => {
                 if self.open.len() >= MAX_DEPTH {
                     self.broken = true;
-                    let message = format!("brackets are nested more than {MAX_DEPTH} deep");
-                    self.stop(
-                        "too-deep",
-                        start,
-                        start + 1,
-                        message,
-                        "no project needs this; look for brackets too many",
-                    );
+                    self.stop(JsonProblem::TooDeep {}, start, start + 1);
                     return None;
                 }
                 self.at += 1;
@@ -223,13 +199,8 @@ impl<'a> Scanner<'a> {
         node: Option<Node>,
     ) {
         if let Some(first) = names.get(&name) {
-            let finding = Finding::stop(
-                "written-twice",
-                place(&self.steps, name_span),
-                format!("{} is written twice", quoted(&name)),
-            )
-            .remedy("keep one of the two")
-            .related(place(&self.steps, *first), Beside::FirstWritten);
+            let finding = Finding::of(JsonProblem::Twice { name }, place(&self.steps, name_span))
+                .related(place(&self.steps, *first), Beside::FirstWritten);
             self.report(finding);
             return;
         }
@@ -247,8 +218,7 @@ impl<'a> Scanner<'a> {
             self.at = start;
             return false;
         }
-        let message = "a number stands where the name of a field belongs";
-        self.stop("loose-number", start, self.at, message, "write a decimal with a point, for example 18.5");
+        self.stop(JsonProblem::LooseNumber {}, start, self.at);
         true
     }
 
@@ -264,21 +234,9 @@ impl<'a> Scanner<'a> {
                 let word = self.take_word().to_owned();
                 if word.is_empty() {
                     self.step_over();
-                    self.stop(
-                        "name-missing",
-                        start,
-                        self.at,
-                        "the name of a field belongs here",
-                        "write \"name\": value",
-                    );
+                    self.stop(JsonProblem::NoName {}, start, self.at);
                 } else {
-                    self.stop(
-                        "name-not-quoted",
-                        start,
-                        self.at,
-                        "the name of a field stands in quotes",
-                        format!("write {}", quoted(&word)),
-                    );
+                    self.stop(JsonProblem::BareName { name: word.clone() }, start, self.at);
                 }
                 word
             }
@@ -294,17 +252,11 @@ impl<'a> Scanner<'a> {
             return true;
         }
         if self.skip("=") {
-            self.stop(
-                "colon-missing",
-                self.at - 1,
-                self.at,
-                "`=` stands where a colon belongs",
-                "write \"name\": value",
-            );
+            self.stop(JsonProblem::NoColon { equals: true }, self.at - 1, self.at);
             return true;
         }
         let start = last_character(self.text.get(..after_name).unwrap_or(""));
-        self.stop("colon-missing", start, after_name, "a colon is missing after this name", "write \"name\": value");
+        self.stop(JsonProblem::NoColon { equals: false }, start, after_name);
         !matches!(self.peek(), None | Some(',' | '}' | ']'))
     }
 
@@ -312,7 +264,7 @@ impl<'a> Scanner<'a> {
     fn misplaced_comma(&mut self) -> bool {
         let found = self.skip(",");
         if found {
-            self.stop("stray-comma", self.at - 1, self.at, "nothing stands before this comma", "remove the comma");
+            self.stop(JsonProblem::StrayComma { before_bracket: false }, self.at - 1, self.at);
         }
         found
     }
@@ -325,19 +277,13 @@ impl<'a> Scanner<'a> {
             return Some(self.at - 1);
         }
         if self.skip(";") {
-            self.stop(
-                "comma-missing",
-                self.at - 1,
-                self.at,
-                "a semicolon stands where a comma belongs",
-                "write a comma",
-            );
+            self.stop(JsonProblem::NoComma { semicolon: true }, self.at - 1, self.at);
             return None;
         }
         let swallowed = std::mem::take(&mut self.comma_swallowed);
         if !swallowed && !matches!(self.peek(), None | Some('}' | ']')) {
             let start = last_character(self.text.get(..end).unwrap_or(""));
-            self.stop("comma-missing", start, end, "a comma is missing after this", "add a comma");
+            self.stop(JsonProblem::NoComma { semicolon: false }, start, end);
         }
         None
     }
@@ -351,15 +297,14 @@ impl<'a> Scanner<'a> {
             Some(_) => return self.broken,
             None => {
                 if !self.broken {
-                    let remedy = format!("add the missing `{closing}`, perhaps at the end of the file");
-                    self.stop("not-closed", opened, opened + 1, "this bracket is never closed", remedy);
+                    self.stop(JsonProblem::NotClosed { closing }, opened, opened + 1);
                 }
                 self.broken = true;
                 return true;
             }
         };
         if let Some(comma) = comma {
-            self.stop("stray-comma", comma, comma + 1, "a comma stands before a closing bracket", "remove the comma");
+            self.stop(JsonProblem::StrayComma { before_bracket: true }, comma, comma + 1);
         }
         if found == closing {
             self.at += 1;
@@ -367,13 +312,9 @@ impl<'a> Scanner<'a> {
         }
         self.broken = true;
         let start = self.at;
-        let finding = Finding::stop(
-            "brackets-do-not-pair",
-            self.place(start, start + 1),
-            format!("`{closing}` belongs here, not `{found}`"),
-        )
-        .remedy("make the brackets pair up")
-        .related(self.place(opened, opened + 1), Beside::OpenBracket);
+        let problem = JsonProblem::NoPair { wanted: closing, found };
+        let finding = Finding::of(problem, self.place(start, start + 1))
+            .related(self.place(opened, opened + 1), Beside::OpenBracket);
         self.report(finding);
         // Where the bracket fits the one around, only this one's own is missing.
         let fits_outside =

@@ -1,8 +1,7 @@
 //! Numbers, strings and what is written in their stead.
 
-use super::Value;
 use super::scan::Scanner;
-use crate::finding::{quoted, shortened};
+use super::{BadText, JsonProblem, Meant, Value, WrongQuotes};
 
 impl<'a> Scanner<'a> {
     /// A number, true, false, null, or something that is none of these.
@@ -12,8 +11,7 @@ impl<'a> Scanner<'a> {
         if word.is_empty() {
             let c = self.peek().unwrap_or(' ');
             self.step_over();
-            let remedy = "write a number, a \"text\", true, false, a list or an object";
-            self.stop("value-missing", start, self.at, format!("a value belongs here, not `{c}`"), remedy);
+            self.stop(JsonProblem::NoValue { found: c }, start, self.at);
             return Value::Unreadable;
         }
         match serde_json::from_str::<serde_json::Value>(word) {
@@ -26,30 +24,15 @@ impl<'a> Scanner<'a> {
             }
             _ => {}
         }
-        let remedy = match word.to_ascii_lowercase().as_str() {
-            "true" | "yes" => "write true".to_owned(),
-            "false" | "no" => "write false".to_owned(),
-            "nan" | "inf" | "infinity" | "-inf" | "-infinity" => "write a number".to_owned(),
-            "none" | "null" | "nil" | "undefined" => "leave the field out".to_owned(),
-            _ => self.plain_number(word).unwrap_or_else(|| in_quotes(word)),
+        let meant = match word.to_ascii_lowercase().as_str() {
+            "true" | "yes" => Meant::Bool(true),
+            "false" | "no" => Meant::Bool(false),
+            "nan" | "inf" | "infinity" | "-inf" | "-infinity" => Meant::SomeNumber,
+            "none" | "null" | "nil" | "undefined" => Meant::Nothing,
+            _ => plain_number(word).unwrap_or(Meant::Text),
         };
-        self.stop(
-            "not-a-value",
-            start,
-            self.at,
-            format!("`{}` cannot be read as it stands", shortened(word)),
-            remedy,
-        );
+        self.stop(JsonProblem::NotAValue { word: word.to_owned(), meant }, start, self.at);
         Value::Unreadable
-    }
-
-    /// What to write for `.5`, `+5`, `5.`, `05` and `3,5`'s first half.
-    fn plain_number(&self, word: &str) -> Option<String> {
-        if !word.chars().all(|c| c.is_ascii_digit() || matches!(c, '+' | '-' | '.' | 'e' | 'E')) {
-            return None;
-        }
-        let number = word.parse::<f64>().ok()?;
-        Some(if number.is_finite() { format!("write {number}") } else { "write a smaller number".to_owned() })
     }
 
     /// Everything up to the next mark that JSON uses, or the end of the line.
@@ -80,8 +63,7 @@ impl<'a> Scanner<'a> {
                     let end = start + self.text.get(start..self.at).unwrap_or("").trim_end().len();
                     self.at = self.at.max(end);
                     self.comma_swallowed = true;
-                    let message = "this text is not closed on its line";
-                    self.stop("text-not-closed", start, end, message, "add the closing \"");
+                    self.stop(JsonProblem::TextNotClosed {}, start, end);
                     return None;
                 }
                 Some(_) => self.step_over(),
@@ -89,8 +71,7 @@ impl<'a> Scanner<'a> {
         }
         if self.inch_mark_follows() {
             self.at += 1;
-            let remedy = "write \\\" for an inch mark inside a text, or in for inches";
-            self.stop("inch-mark", start, self.at, "this text holds a double quote that ends it too early", remedy);
+            self.stop(JsonProblem::InchMark {}, start, self.at);
             return None;
         }
         let token = self.text.get(start..self.at).unwrap_or("");
@@ -112,19 +93,11 @@ impl<'a> Scanner<'a> {
 
     fn bad_text(&mut self, start: usize, token: &str, fault: &serde_json::Error) {
         if let Some(at) = token.find(|c: char| c < ' ') {
-            let remedy = "write \\t for a tab inside a text, or a space";
-            self.stop(
-                "bad-text",
-                start + at,
-                start + at + 1,
-                "a tab or control character stands in this text",
-                remedy,
-            );
+            self.stop(JsonProblem::BadText { what: BadText::Control }, start + at, start + at + 1);
             return;
         }
         let at = (start + fault.column()).saturating_sub(1).max(start);
-        let message = "the backslash in this text cannot be read";
-        self.stop("bad-text", at, at + 1, message, "write \\\\ for a backslash, \\\" for an inch mark");
+        self.stop(JsonProblem::BadText { what: BadText::Backslash }, at, at + 1);
     }
 
     /// A text between quotes of another kind: reported, and read as meant.
@@ -138,29 +111,23 @@ impl<'a> Scanner<'a> {
         };
         let Some(length) = line.find(closes) else {
             self.at += line.trim_end().len();
-            self.stop(
-                "wrong-quotes",
-                start,
-                self.at,
-                "this text is not closed on its line",
-                "put it between straight double quotes",
-            );
+            self.stop(JsonProblem::WrongQuotes { what: WrongQuotes::NotClosed }, start, self.at);
             return Value::Unreadable;
         };
         let text = line.get(..length).unwrap_or("").to_owned();
         self.at += length;
         self.step_over();
-        let message = format!("`{open}` cannot open a text");
-        self.stop("wrong-quotes", start, self.at, message, in_quotes(&text));
+        let what = WrongQuotes::Text(open, text.clone());
+        self.stop(JsonProblem::WrongQuotes { what }, start, self.at);
         Value::Text(text)
     }
 }
 
-/// The cure of a text that stands in no quotes, or in wrong ones.
-fn in_quotes(text: &str) -> String {
-    if shortened(text) != text {
-        "put it between straight double quotes".to_owned()
-    } else {
-        format!("write {}", quoted(text))
+/// What `.5`, `+5`, `5.`, `05` and `3,5`'s first half mean.
+fn plain_number(word: &str) -> Option<Meant> {
+    if !word.chars().all(|c| c.is_ascii_digit() || matches!(c, '+' | '-' | '.' | 'e' | 'E')) {
+        return None;
     }
+    let number = word.parse::<f64>().ok()?;
+    Some(if number.is_finite() { Meant::Number(number) } else { Meant::SmallerNumber })
 }

@@ -2,6 +2,7 @@
 
 use crate::model::joint::{Axis, Ends, Kind, Mortise};
 use crate::project::field::{Field, Read, Reader, choice, record};
+use crate::project::field_problem::Expected;
 use crate::project::json::{Node, Value};
 use crate::project::value::{Pair, Written};
 use serde_json::{Map, Value as Json, json};
@@ -51,7 +52,7 @@ impl Read for AnglesText {
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
         match &node.value {
             Value::List(_) => Pair::read(node, field, reader).map(AnglesText),
-            _ => reader.wrong_kind(node, "a pair of angles", "write two in a list, for example [0, 90]"),
+            _ => reader.wrong_kind(node, Expected::AnglePair),
         }
     }
 

@@ -28,8 +28,10 @@ pub use shop::{CollarText, CutterText, PlotterText, PrinterText, ShopText};
 pub use wood::{ClimateText, MoistureAtText, SpeciesText};
 
 use super::field::{Field, Read, Reader, choice, forms, record};
+use super::field_problem::{Expected, FieldProblem};
 use super::json::{Node, Value};
 use super::value::{Named, NamedSizes, Pair, Wanted, Written};
+use crate::finding::{Amount, Unit};
 use crate::geometry::MirrorLine;
 use crate::model::{HalfShow, HalfUse};
 use crate::units::Units;
@@ -167,18 +169,11 @@ impl Read for FormatNumber {
         match node.value {
             Value::Number(1.0) => Some(FormatNumber),
             Value::Number(number) if number > 1.0 => {
-                let message = format!("this file has format {number}; this version reads format 1");
-                reader.refuse(
-                    "unknown-format",
-                    node.span,
-                    message,
-                    "use a newer version, or write 1 if the file was made for this one",
-                )
+                let newer = Some(Amount(number, Unit::Plain));
+                reader.refuse(FieldProblem::UnknownFormat { newer }, node.span)
             }
-            Value::Number(_) => {
-                reader.refuse("unknown-format", node.span, "the only format there is has the number 1", "write 1")
-            }
-            _ => reader.wrong_kind(node, "the number of the format", "write 1"),
+            Value::Number(_) => reader.refuse(FieldProblem::UnknownFormat { newer: None }, node.span),
+            _ => reader.wrong_kind(node, Expected::Format),
         }
     }
 
@@ -193,13 +188,7 @@ pub struct NotYet;
 
 impl Read for NotYet {
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
-        let message = format!("this version does not read \"{}\"", field.name);
-        reader.refuse(
-            "not-in-this-version",
-            node.span,
-            message,
-            "draw the parts under \"patterns\", or use a newer version",
-        )
+        reader.refuse(FieldProblem::NotYet { field: field.name }, node.span)
     }
 
     fn schema(_: &'static Field, _: &mut Map<String, Json>) -> Json {
@@ -214,17 +203,10 @@ pub struct PatchText;
 impl Read for PatchText {
     fn read(node: &Node, _: &'static Field, reader: &mut Reader) -> Option<Self> {
         let Some(object) = node.object() else {
-            return reader.wrong_kind(
-                node,
-                "an object of changes",
-                "write for example { \"sizes\": { \"height\": 900 } }",
-            );
+            return reader.wrong_kind(node, Expected::Changes);
         };
         if let Some(member) = object.get("variants") {
-            let message = "a variant cannot change the variants";
-            return reader.inside("variants", |r| {
-                r.refuse("variant-in-variant", member.name_span, message, "remove it from the variant")
-            });
+            return reader.inside("variants", |r| r.refuse(FieldProblem::VariantInVariant {}, member.name_span));
         }
         Some(PatchText)
     }

@@ -1,9 +1,9 @@
 //! Outlines as written: corners, edges and whole shapes.
 
-use crate::finding::quoted;
 use crate::geometry::MirrorLine;
 use crate::model::base::{RiseEdge, rise_edge};
 use crate::project::field::{Field, Read, Reader, choice, forms, record};
+use crate::project::field_problem::{Expected, FieldProblem, WrongWord};
 use crate::project::given::given;
 use crate::project::json::{Node, Value};
 use crate::project::value::{Pair, Written};
@@ -156,15 +156,11 @@ impl Read for EdgeText {
             Value::Text(text) if text == "straight" => Some(EdgeText::Straight),
             Value::Text(text) if text == "blend" => Some(EdgeText::Blend),
             Value::Text(text) => {
-                let remedy = "write \"straight\", \"blend\", or for example { \"rise\": 20 }";
-                reader.refuse("unknown-word", node.span, format!("{} does not name an edge", quoted(text)), remedy)
+                let what = WrongWord::Edge(text.clone(), true);
+                reader.refuse(FieldProblem::UnknownWord { what }, node.span)
             }
             Value::Object(_) => CurvedEdge::read(node, field, reader).map(EdgeText::Curved),
-            _ => reader.wrong_kind(
-                node,
-                "\"straight\" or a curve",
-                "write \"straight\", or for example { \"rise\": 20 }",
-            ),
+            _ => reader.wrong_kind(node, Expected::Edge),
         }
     }
 

@@ -1,7 +1,6 @@
 //! Base and top as written.
 
 use super::outline::{OutlineText, RiseEdgeText};
-use crate::finding::quoted;
 use crate::geometry::MirrorLine;
 use crate::model::base::{
     Apron, BattenLine, BottomRail, BoxEdges, BoxSize, Corner, Curve, EdgeBevels, FrameLeg, FrameTurn, Frames, Layout,
@@ -15,6 +14,7 @@ use crate::model::base::{
 use crate::model::fixing::{Breadboard, Fasteners};
 use crate::model::wood::{Moisture, Wood};
 use crate::project::field::{Field, Read, Reader, choice, forms, record};
+use crate::project::field_problem::{Expected, FieldProblem, WrongWord};
 use crate::project::given::given;
 use crate::project::json::{Node, Value};
 use crate::project::kind::{KindWord, Kinds, kind_of};
@@ -177,14 +177,14 @@ batten_line!(given);
 
 impl Read for CurveText {
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
-        let remedy = "write \"straight\", or for example { \"rise\": 20 }";
         match &node.value {
             Value::Text(text) if text == "straight" => Some(CurveText::Straight),
             Value::Text(text) => {
-                reader.refuse("unknown-word", node.span, format!("{} does not name an edge", quoted(text)), remedy)
+                let what = WrongWord::Edge(text.clone(), false);
+                reader.refuse(FieldProblem::UnknownWord { what }, node.span)
             }
             Value::Object(_) => CurvedLine::read(node, field, reader).map(CurveText::Curved),
-            _ => reader.wrong_kind(node, "\"straight\" or a curve", remedy),
+            _ => reader.wrong_kind(node, Expected::Edge),
         }
     }
 

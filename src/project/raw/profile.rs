@@ -2,6 +2,7 @@
 
 use crate::model::ThumbnailCurve;
 use crate::project::field::{Field, Read, Reader, choice, forms, record};
+use crate::project::field_problem::Expected;
 use crate::project::json::{Node, Value};
 use crate::project::value::{Pair, Written};
 use serde_json::{Map, Value as Json, json};
@@ -73,7 +74,7 @@ impl Read for TopProfileText {
             Value::Object(_) => {
                 ProfileText::read(node, field, reader).map(|text| TopProfileText::Profile(Box::new(text)))
             }
-            _ => reader.wrong_kind(node, "a profile", "write for example { \"round_over\": 6 }"),
+            _ => reader.wrong_kind(node, Expected::Profile),
         }
     }
 

@@ -4,6 +4,7 @@ use super::PatternText;
 use super::profile::ProfileText;
 use crate::model::{EdgeChoice, FaceWay, LiesOn, Work};
 use crate::project::field::{Field, Read, Reader, choice, record};
+use crate::project::field_problem::{Count, Expected, FieldProblem};
 use crate::project::json::{Node, Value};
 use crate::project::kind::{KindWord, Kinds, kind_of};
 use crate::project::value::{Named, Pair, Written};
@@ -146,7 +147,7 @@ impl Read for GrainRunsText {
             Value::Object(_) => {
                 GrainSettingsText::read(node, field, reader).map(|text| GrainRunsText::Marked(Some(Box::new(text))))
             }
-            _ => reader.wrong_kind(node, "true, false or thresholds", "write true, or for example { \"along\": 4 }"),
+            _ => reader.wrong_kind(node, Expected::GrainRuns),
         }
     }
 
@@ -243,13 +244,7 @@ impl Read for EdgesText {
             return EdgeChoice::read(node, field, reader).map(|one| EdgesText(vec![one]));
         };
         if !matches!(entries.len(), 1 | 2) {
-            let message = format!("a template carries one edge or two, not {}", entries.len());
-            return reader.refuse(
-                "wrong-count",
-                node.span,
-                message,
-                "name one edge, or the two that it runs between",
-            );
+            return reader.refuse(FieldProblem::WrongCount { wanted: Count::Edges, count: entries.len() }, node.span);
         }
         Vec::read(node, field, reader).map(EdgesText)
     }

@@ -1,8 +1,10 @@
 //! The shop as written.
 
 use super::joint::MortiserText;
+use crate::finding::{Amount, Unit};
 use crate::model::{BearingAt, Orientation, PlotText};
 use crate::project::field::{Field, Read, Reader, choice, record};
+use crate::project::field_problem::{Expected, FieldProblem};
 use crate::project::json::{Node, Value};
 use crate::project::value::{Named, Pair, Written};
 use serde_json::{Map, Value as Json, json};
@@ -79,13 +81,12 @@ const DENOMINATORS: [u32; 7] = [2, 4, 8, 16, 32, 64, 128];
 
 impl Read for Denominator {
     fn read(node: &Node, _: &'static Field, reader: &mut Reader) -> Option<Self> {
-        let remedy = "write 2, 4, 8, 16, 32, 64 or 128";
-        let Value::Number(number) = node.value else { return reader.wrong_kind(node, "a whole number", remedy) };
+        let Value::Number(number) = node.value else { return reader.wrong_kind(node, Expected::Denominator) };
         match DENOMINATORS.into_iter().find(|parts| f64::from(*parts) == number) {
             Some(parts) => Some(Denominator(parts)),
             None => {
-                let message = format!("no rule is divided into {number} parts of an inch");
-                reader.refuse("bad-denominator", node.span, message, remedy)
+                let number = Amount(number, Unit::Plain);
+                reader.refuse(FieldProblem::BadDenominator { number }, node.span)
             }
         }
     }

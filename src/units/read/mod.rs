@@ -4,35 +4,20 @@
 //! `+ - * /` between spaces. Text is read in two steps: [`Sum::read`] finds what stands there, [`Sum::value`] works it out
 //! once the named sizes are known. Whatever comes out is finite.
 
+mod fault;
 mod names;
 mod scan;
 mod value;
 
+pub use fault::{Fault, FaultKind, QuantityKind, Refusal};
 pub use names::{is_unit_name, may_name_a_size};
-pub use value::{Quantity, Refusal};
+pub use value::Quantity;
 
 use super::Units;
 use std::ops::Range;
 
 /// The most terms that one sum may have.
 pub const MOST_TERMS: usize = 64;
-
-/// What is wrong with a written quantity.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Fault {
-    /// The bytes of the text that it concerns.
-    pub range: Range<usize>,
-    /// What is wrong.
-    pub message: String,
-    /// The change that cures it.
-    pub remedy: String,
-}
-
-impl Fault {
-    fn new(range: Range<usize>, message: impl Into<String>, remedy: impl Into<String>) -> Self {
-        Fault { range, message: message.into(), remedy: remedy.into() }
-    }
-}
 
 /// A quantity or sum as written, its named sizes not yet looked up.
 #[derive(Debug, Clone, PartialEq)]
@@ -124,7 +109,7 @@ impl Sum {
         let mut product: Option<Quantity> = None;
         for (operator, term) in &self.terms {
             let value = term.value(&size)?;
-            let said = |fault: value::Refusal| Fault::new(term.range.clone(), fault.message, fault.remedy);
+            let said = |why: Refusal| Fault::new(term.range.clone(), FaultKind::Refused(why));
             product = Some(match (operator, product) {
                 (Operator::Times, Some(before)) => before.times(value).map_err(said)?,
                 (Operator::Over, Some(before)) => before.over(value).map_err(said)?,
@@ -135,17 +120,13 @@ impl Sum {
             });
         }
         let whole = self.terms.last().map_or(0..0, |(_, last)| last.range.clone());
-        let said = |fault: value::Refusal| Fault::new(whole.clone(), fault.message, fault.remedy);
+        let said = |why: Refusal| Fault::new(whole.clone(), FaultKind::Refused(why));
         let total = join(total, product, units).map_err(said)?;
-        total.ok_or_else(|| Fault::new(0..0, "no quantity is written here", scan::EXAMPLE))
+        total.ok_or_else(|| Fault::new(0..0, FaultKind::Nothing))
     }
 }
 
-fn join(
-    total: Option<Quantity>,
-    next: Option<Quantity>,
-    units: Option<Units>,
-) -> Result<Option<Quantity>, value::Refusal> {
+fn join(total: Option<Quantity>, next: Option<Quantity>, units: Option<Units>) -> Result<Option<Quantity>, Refusal> {
     match (total, next) {
         (Some(total), Some(next)) => total.plus(next, units).map(Some),
         (total, next) => Ok(total.or(next)),

@@ -1,6 +1,6 @@
 //! The names of units, and what may not be one.
 
-use super::{Fault, scan};
+use super::{Fault, FaultKind};
 use std::ops::Range;
 
 /// A unit that may stand behind a number.
@@ -67,9 +67,9 @@ pub fn may_name_a_size(word: &str) -> bool {
 /// The fault of a name that no size has; a unit's name may have lost its number.
 pub(super) fn unknown_size(name: &str, range: Range<usize>) -> Fault {
     if is_unit_name(name) {
-        return Fault::new(range, format!("a number belongs before `{name}`"), scan::EXAMPLE);
+        return Fault::new(range, FaultKind::NumberBefore(name.to_owned()));
     }
-    Fault::new(range, format!("no size is named \"{name}\""), format!("add \"{name}\" to \"sizes\""))
+    Fault::new(range, FaultKind::UnknownSize(name.to_owned()))
 }
 
 pub(super) fn unit(word: &str) -> Option<Unit> {
@@ -88,11 +88,6 @@ fn nearest_unit(word: &str) -> Option<&'static str> {
 
 /// The fault of a word that is no unit.
 pub(super) fn unknown_unit(word: &str, start: usize) -> Fault {
-    let known = "use mm, cm, m, in, ft or deg";
-    let remedy = match nearest_unit(word) {
-        _ if word.eq_ignore_ascii_case("o") => format!("write 0 for a nought, ° or deg for degrees; {known}"),
-        Some(near) => format!("did you mean `{near}`? {known}"),
-        None => format!("{known}; put + - * or / between a number and a named size"),
-    };
-    Fault::new(start..start + word.len(), format!("`{word}` is not a unit"), remedy)
+    let kind = FaultKind::NotAUnit { word: word.to_owned(), near: nearest_unit(word) };
+    Fault::new(start..start + word.len(), kind)
 }

@@ -1,11 +1,8 @@
 //! The characters of a quantity or sum, from left to right.
 
 use super::names::{FRACTION_SIGNS, Unit, is_unit_name, may_name_a_size, unit, unknown_unit};
-use super::{Content, Fault, MOST_TERMS, Operator, Quantity, Sum, Term};
+use super::{Content, Fault, FaultKind, MOST_TERMS, Operator, Quantity, Sum, Term};
 use crate::units::{Angle, Length, Units};
-
-/// Said where nothing readable stands.
-pub(super) const EXAMPLE: &str = "write a quantity, for example \"38 mm\", \"1 1/2 in\" or \"height - 24\"";
 
 /// Inches in a foot.
 const INCHES_PER_FOOT: f64 = 12.0;
@@ -23,8 +20,7 @@ pub(super) fn sum(text: &str) -> Result<Sum, Fault> {
         scanner.refuse_architects_dash(operator, terms.last().map(|(_, term)| term))?;
         let term = scanner.term()?;
         if terms.len() == MOST_TERMS {
-            let message = format!("this sum has more than {MOST_TERMS} terms");
-            return Err(Fault::new(term.range, message, "give a part of it a name under \"sizes\""));
+            return Err(Fault::new(term.range, FaultKind::ManyTerms));
         }
         terms.push((operator, term));
     }
@@ -74,34 +70,16 @@ impl<'a> Scanner<'a> {
             Some(c) if is_dash(c) => Operator::Minus,
             Some('*' | '×') => Operator::Times,
             Some('/' | '÷') => Operator::Over,
-            Some(',') => {
-                return Err(Fault::new(
-                    here,
-                    "a comma cannot be read in a number",
-                    "write 3.5 for three and a half, 1200 for twelve hundred",
-                ));
-            }
-            Some('(' | ')') => {
-                return Err(Fault::new(
-                    here,
-                    "brackets cannot be read in a sum",
-                    "give the part in brackets a name under \"sizes\"",
-                ));
-            }
+            Some(',') => return Err(Fault::new(here, FaultKind::Comma)),
+            Some('(' | ')') => return Err(Fault::new(here, FaultKind::Bracket)),
             _ => {
                 let word = self.take_while(|c| !c.is_whitespace());
-                let message = format!("`{word}` stands here without + - * or / before it");
-                return Err(Fault::new(here.start..self.at, message, EXAMPLE));
+                return Err(Fault::new(here.start..self.at, FaultKind::NoOperator(word.to_owned())));
             }
         };
         let sign = self.take(|_| true).unwrap_or(' ');
         if !spaced || !self.skip_spaces() {
-            let message = format!("`{sign}` must stand between spaces");
-            return Err(Fault::new(
-                here,
-                message,
-                format!("write \" {sign} \"; only a fraction such as 1-1/2 is written close"),
-            ));
+            return Err(Fault::new(here, FaultKind::NoSpaces(sign)));
         }
         Ok(operator)
     }
@@ -114,9 +92,7 @@ impl<'a> Scanner<'a> {
         if !feet || ahead.number()?.is_none() || ahead.unit()? != Some(Unit::Inch) {
             return Ok(());
         }
-        let range = before.range.start..ahead.at;
-        let remedy = "write 5' 6\" for five feet and six inches, or give both in inches to subtract";
-        Err(Fault::new(range, "this can mean feet and inches, or feet less inches", remedy))
+        Err(Fault::new(before.range.start..ahead.at, FaultKind::ArchitectsDash))
     }
 
     fn term(&mut self) -> Result<Term, Fault> {
@@ -125,8 +101,7 @@ impl<'a> Scanner<'a> {
         let (content, units) = if self.peek().is_some_and(|c| c.is_ascii_alphabetic() || c == '_') {
             let name = self.take_while(|c| c.is_ascii_alphanumeric() || c == '_');
             if !may_name_a_size(name) && !is_unit_name(name) {
-                let message = format!("a number belongs before `{name}`");
-                return Err(Fault::new(start..self.at, message, EXAMPLE));
+                return Err(Fault::new(start..self.at, FaultKind::NumberBefore(name.to_owned())));
             }
             // A unit's name is told where the sizes are known: one of them may be called so, and is told already.
             (Content::Named(name.to_owned()), None)
@@ -141,10 +116,7 @@ impl<'a> Scanner<'a> {
     fn measure(&mut self) -> Result<(Quantity, Option<Units>), Fault> {
         let start = self.at;
         let Some(number) = self.number()? else {
-            return Err(match self.peek() {
-                Some(c) => Fault::new(self.here(), format!("`{c}` cannot be read as a quantity"), EXAMPLE),
-                None => Fault::new(self.here(), "a quantity is missing here", EXAMPLE),
-            });
+            return Err(Fault::new(self.here(), self.peek().map_or(FaultKind::Missing, FaultKind::NoQuantity)));
         };
         let before_unit = self.at;
         if self.take(|c| c == ':').is_some() {
@@ -167,7 +139,7 @@ impl<'a> Scanner<'a> {
             Unit::Millimetre | Unit::Centimetre | Unit::Metre => Some(Units::Mm),
             Unit::Degree => None,
         };
-        let value = value.checked().map_err(|fault| Fault::new(start..self.at, fault.message, fault.remedy))?;
+        let value = value.checked().map_err(|why| Fault::new(start..self.at, FaultKind::Refused(why)))?;
         Ok((value, units))
     }
 
@@ -175,14 +147,7 @@ impl<'a> Scanner<'a> {
     fn slope(&mut self, across: f64, start: usize) -> Result<Quantity, Fault> {
         match self.number()? {
             Some(along) if along > 0.0 => Ok(Quantity::Angle(Angle::from_radians(across.atan2(along)))),
-            _ => {
-                let range = start..self.at.max(start + 1);
-                Err(Fault::new(
-                    range,
-                    "this slope has no length along",
-                    "write for example 1:6, one across in six along",
-                ))
-            }
+            _ => Err(Fault::new(start..self.at.max(start + 1), FaultKind::FlatSlope)),
         }
     }
 
@@ -199,15 +164,10 @@ impl<'a> Scanner<'a> {
         };
         let range = start..self.at;
         if self.unit()? != Some(Unit::Inch) {
-            let remedy = format!("write {inches} in or {inches}\" after the feet");
-            return Err(Fault::new(range, "the number after the feet has no inch mark", remedy));
+            return Err(Fault::new(range, FaultKind::NoInchMark(inches)));
         }
         if inches >= INCHES_PER_FOOT {
-            return Err(Fault::new(
-                range,
-                "the inches after feet must be less than 12",
-                "write the whole length in inches, or correct it",
-            ));
+            return Err(Fault::new(range, FaultKind::ManyInches));
         }
         Ok(inches)
     }
@@ -258,7 +218,7 @@ impl<'a> Scanner<'a> {
         self.at = probe.at;
         let bottom = decimal(self.text, start..self.at)?;
         if bottom == 0.0 {
-            return Err(Fault::new(start..self.at, "this fraction divides by zero", "write for example 1/2"));
+            return Err(Fault::new(start..self.at, FaultKind::FractionByZero));
         }
         Ok(Some(bottom))
     }
@@ -281,12 +241,7 @@ impl<'a> Scanner<'a> {
         let Some(bottom) = probe.fraction_bottom()? else { return Ok(0.0) };
         self.at = probe.at;
         if top >= bottom {
-            let message = "after a whole number the fraction must be less than 1";
-            return Err(Fault::new(
-                start..self.at,
-                message,
-                "write for example 1 1/2; put + between two numbers that are to be added",
-            ));
+            return Err(Fault::new(start..self.at, FaultKind::LargeFraction));
         }
         Ok(top / bottom)
     }
@@ -340,6 +295,6 @@ fn decimal(text: &str, range: std::ops::Range<usize>) -> Result<f64, Fault> {
     let digits = text.get(range.clone()).unwrap_or("");
     match digits.parse::<f64>() {
         Ok(number) if number.is_finite() => Ok(number),
-        _ => Err(Fault::new(range, "this number is too large", "write a smaller one")),
+        _ => Err(Fault::new(range, FaultKind::TooLarge)),
     }
 }

@@ -27,7 +27,8 @@ fn degrees(text: &str) -> f64 {
 fn message(text: &str) -> String {
     let fault = value(text, Units::Mm).err().unwrap_or_else(|| panic!("{text} was read"));
     assert!(text.get(fault.range.clone()).is_some(), "{text}: {:?} lies outside the text", fault.range);
-    format!("{} | {}", fault.message, fault.remedy)
+    let said = fault.kind.said();
+    format!("{} | {}", said.message, said.remedy)
 }
 
 /// Two lengths that differ by less were computed in another order of the same operations.
@@ -144,9 +145,12 @@ fn a_fraction_by_itself_is_known() {
 #[test]
 fn a_length_is_not_an_angle_nor_the_reverse() {
     let length = value("38 mm", Units::Mm).unwrap();
-    assert_eq!(length.to_angle().unwrap_err().message, "a length stands where an angle belongs");
+    assert_eq!(length.to_angle().unwrap_err().said().message, "a length stands where an angle belongs");
     let angle = value("1:6", Units::Mm).unwrap();
-    assert_eq!(angle.to_length(Some(Units::Mm)).unwrap_err().message, "an angle stands where a length belongs");
+    assert_eq!(
+        angle.to_length(Some(Units::Mm)).unwrap_err().said().message,
+        "an angle stands where a length belongs"
+    );
     assert!(value("height / top", Units::Mm).unwrap().to_length(Some(Units::Mm)).is_err());
     assert!((value("height / top", Units::Mm).unwrap().to_number().unwrap() - 745.0 / 24.0).abs() < ROUNDING);
 }

@@ -1,5 +1,6 @@
 //! What a written quantity amounts to, and how two of them join.
 
+use super::{QuantityKind, Refusal};
 use crate::units::{Angle, Length, Units};
 
 /// The value of a written quantity.
@@ -15,21 +16,6 @@ pub enum Quantity {
     Angle(Angle),
 }
 
-/// Why a quantity cannot be used, and the cure.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Refusal {
-    /// What is wrong.
-    pub message: String,
-    /// The change that cures it.
-    pub remedy: String,
-}
-
-impl Refusal {
-    fn new(message: impl Into<String>, remedy: impl Into<String>) -> Self {
-        Refusal { message: message.into(), remedy: remedy.into() }
-    }
-}
-
 impl Quantity {
     /// As a length; a bare number takes `units`.
     ///
@@ -39,7 +25,7 @@ impl Quantity {
         match self {
             Quantity::Number(number) => in_units(number, units),
             Quantity::Length(length) => Ok(length),
-            other => Err(other.misplaced("a length", "write a length, for example \"38 mm\" or \"1 1/2 in\"")),
+            other => Err(other.misplaced(QuantityKind::Length)),
         }
     }
 
@@ -51,7 +37,7 @@ impl Quantity {
         match self {
             Quantity::Number(number) => Ok(Angle::from_degrees(number)),
             Quantity::Angle(angle) => Ok(angle),
-            other => Err(other.misplaced("an angle", "write an angle, for example \"12 deg\" or the slope \"1:6\"")),
+            other => Err(other.misplaced(QuantityKind::Angle)),
         }
     }
 
@@ -62,21 +48,12 @@ impl Quantity {
     pub fn to_number(self) -> Result<f64, Refusal> {
         match self {
             Quantity::Number(number) | Quantity::Ratio(number) => Ok(number),
-            other => Err(other.misplaced("a plain number", "leave the unit out")),
+            other => Err(other.misplaced(QuantityKind::Number)),
         }
     }
 
-    fn misplaced(self, wanted: &str, remedy: &str) -> Refusal {
-        Refusal::new(format!("{} stands where {wanted} belongs", self.what()), remedy)
-    }
-
-    fn what(self) -> &'static str {
-        match self {
-            Quantity::Number(_) => "a plain number",
-            Quantity::Ratio(_) => "a ratio (a quantity divided by one of its own kind)",
-            Quantity::Length(_) => "a length",
-            Quantity::Angle(_) => "an angle",
-        }
+    fn misplaced(self, wanted: QuantityKind) -> Refusal {
+        Refusal::Misplaced { found: self.kind(), wanted }
     }
 
     pub(super) fn negated(self) -> Quantity {
@@ -97,10 +74,7 @@ impl Quantity {
             (L(length), N(number)) | (N(number), L(length)) => L(length + in_units(number, units)?),
             (A(a), A(b)) => A(a + b),
             (A(angle), N(number)) | (N(number), A(angle)) => A(angle + Angle::from_degrees(number)),
-            (a, b) => {
-                let message = format!("{} and {} cannot be added or subtracted", a.what(), b.what());
-                return Err(Refusal::new(message, "add lengths to lengths and angles to angles"));
-            }
+            (a, b) => return Err(Refusal::NoSum(a.kind(), b.kind())),
         };
         sum.checked()
     }
@@ -112,10 +86,7 @@ impl Quantity {
             (R(a), R(b) | N(b)) | (N(a), R(b)) => R(a * b),
             (L(length), N(factor) | R(factor)) | (N(factor) | R(factor), L(length)) => L(length * factor),
             (A(angle), N(factor) | R(factor)) | (N(factor) | R(factor), A(angle)) => A(angle * factor),
-            (a, b) => {
-                let message = format!("{} times {} is neither a length nor an angle", a.what(), b.what());
-                return Err(Refusal::new(message, "multiply by a plain number, for example \"2 * height\""));
-            }
+            (a, b) => return Err(Refusal::NoProduct(a.kind(), b.kind())),
         };
         product.checked()
     }
@@ -123,7 +94,7 @@ impl Quantity {
     pub(super) fn over(self, other: Quantity) -> Result<Quantity, Refusal> {
         use Quantity::{Angle as A, Length as L, Number as N, Ratio as R};
         if matches!(other, N(0.0) | R(0.0)) || other == L(Length::ZERO) || other == A(Angle::ZERO) {
-            return Err(Refusal::new("this divides by zero", "divide by something larger than 0"));
+            return Err(Refusal::ByZero);
         }
         let quotient = match (self, other) {
             (N(a), N(b)) => N(a / b),
@@ -132,10 +103,7 @@ impl Quantity {
             (A(a), A(b)) => R(a.radians() / b.radians()),
             (L(length), N(divisor) | R(divisor)) => L(length / divisor),
             (A(angle), N(divisor) | R(divisor)) => A(angle / divisor),
-            (a, b) => {
-                let message = format!("{} divided by {} is neither a length nor an angle", a.what(), b.what());
-                return Err(Refusal::new(message, "divide by a plain number, for example \"height / 2\""));
-            }
+            (a, b) => return Err(Refusal::NoQuotient(a.kind(), b.kind())),
         };
         quotient.checked()
     }
@@ -147,11 +115,7 @@ impl Quantity {
             Quantity::Length(length) => length.mm(),
             Quantity::Angle(angle) => angle.radians(),
         };
-        if number.is_finite() {
-            Ok(self)
-        } else {
-            Err(Refusal::new("this number is too large", "write a smaller one"))
-        }
+        if number.is_finite() { Ok(self) } else { Err(Refusal::TooLarge) }
     }
 }
 
@@ -159,10 +123,6 @@ fn in_units(number: f64, units: Option<Units>) -> Result<Length, Refusal> {
     match units {
         Some(Units::Mm) => Ok(Length::from_mm(number)),
         Some(Units::Inch) => Ok(Length::from_inches(number)),
-        None => {
-            let remedy =
-                format!("write \"{number} mm\" or \"{number} in\", or add \"units\": \"mm\" or \"in\" to this file");
-            Err(Refusal::new("this number does not say its unit", remedy))
-        }
+        None => Err(Refusal::NoUnit(number)),
     }
 }

@@ -1,0 +1,40 @@
+//! What is wrong with a change of a file, as data; worded elsewhere.
+
+use crate::finding::{Names, Offered, data, problems};
+use crate::project::json::NodeKind;
+
+/// Why a change cannot be understood.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Unclear {
+    /// Nothing parts field and value.
+    NoEquals,
+    /// A quoted name is not closed.
+    OpenQuote,
+    /// A name is missing.
+    NoName,
+}
+
+/// Where a change leads.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Nowhere {
+    /// To this entry of an empty list.
+    EmptyList(String),
+    /// To this entry of a list of so many.
+    NoEntry(String, usize),
+    /// To this field of what has none.
+    NoField(NodeKind, String),
+    /// To an entry of this name, of which there is none under that.
+    NoSuch(String, String, Offered<Names>),
+}
+
+data!(Unclear, Nowhere);
+
+problems! {
+    /// About changes.
+    pub(crate) enum ChangeProblem {
+        /// A change cannot be understood.
+        Stop "unclear-change" Unclear { change: String, why: Unclear }
+        /// A change leads nowhere.
+        Stop "change-leads-nowhere" Nowhere { to: Nowhere }
+    }
+}

@@ -1,0 +1,46 @@
+//! Words for what is wrong with a change of a file.
+
+use super::{did_you_mean, listed};
+use crate::finding::{Cures, Said, Words, quoted};
+use crate::project::edit::{ChangeProblem, Nowhere, Unclear};
+use crate::units::Notation;
+
+fn nowhere(to: &Nowhere) -> Said {
+    match to {
+        Nowhere::EmptyList(step) => Said::new(
+            format!("this list is empty, so there is no entry {step}"),
+            "give the whole list, for example holes=[…]",
+        ),
+        Nowhere::NoEntry(step, count) => Said::new(
+            format!("this list has no entry \"{step}\""),
+            format!("its entries are counted from 0 to {}; to add one, give the whole list", count - 1),
+        ),
+        Nowhere::NoField(kind, step) => Said::new(
+            format!("{} stands here, which has no field \"{step}\"", kind.said()),
+            "name a field that exists",
+        ),
+        Nowhere::NoSuch(name, under, known) => Said::new(
+            format!("there is no {} under \"{under}\"", quoted(name)),
+            did_you_mean(&known.0.near).unwrap_or_else(|| format!("there are {}", listed(&known.0.all))),
+        ),
+    }
+}
+
+impl Words for ChangeProblem {
+    fn say(&self, _notation: &Notation, _cures: &Cures) -> Said {
+        match self {
+            ChangeProblem::Unclear { change, why } => {
+                let why = match why {
+                    Unclear::NoEquals => "there is no `=` between field and value",
+                    Unclear::OpenQuote => "a quoted name is not closed",
+                    Unclear::NoName => "a name is missing",
+                };
+                Said::new(
+                    format!("`{change}` cannot be understood: {why}"),
+                    "write for example patterns.bow.thickness=15",
+                )
+            }
+            ChangeProblem::Nowhere { to } => nowhere(to),
+        }
+    }
+}

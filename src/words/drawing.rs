@@ -1,0 +1,121 @@
+//! Words for what is wrong with drawings of other files.
+
+use crate::finding::{Cures, Said, Words};
+use crate::geometry::Point;
+use crate::import::{ImportFault, ImportProblem, ImportProblemKind, LARGEST_FILE, NEARLY_CLOSED};
+use crate::project::{DrawingProblem, Unusable};
+use crate::units::Notation;
+
+fn spot(at: &Point) -> String {
+    format!("x {:.1}, y {:.1} mm", at.x, at.y)
+}
+
+/// What is amiss with a path or an element of a file.
+fn amiss(name: &str, problem: &ImportProblem) -> String {
+    let what = match &problem.kind {
+        ImportProblemKind::Open { ends, gap } if *gap < NEARLY_CLOSED => {
+            format!("the path is left open by {gap:.3} mm at {}: close it in the drawing", spot(&ends.0))
+        }
+        ImportProblemKind::Open { ends, .. } => {
+            format!("the path is open, from {} to {}: it can be a mark but no outline", spot(&ends.0), spot(&ends.1))
+        }
+        ImportProblemKind::CrossesItself { at } => format!("the path crosses or touches itself at {}", spot(at)),
+        ImportProblemKind::CrossesAnother { at, .. } => format!("the path meets another one at {}", spot(at)),
+        ImportProblemKind::Tiny { at } => format!("a piece smaller than 0.1 mm at {} was left out", spot(at)),
+        ImportProblemKind::TooFar => "a path with a coordinate beyond 20 m was left out".to_owned(),
+        ImportProblemKind::NotUnderstood { what } => format!("not understood, and left out: {what}"),
+        ImportProblemKind::LeftOut { what } => {
+            format!("an element \"{what}\" was left out: turn words and pictures into paths in the drawing")
+        }
+        ImportProblemKind::Outside => {
+            "an element refers to something outside the file and was left out: nothing is ever fetched".to_owned()
+        }
+        ImportProblemKind::NoSuchElement => {
+            "an element refers to one that is not in the file and was left out".to_owned()
+        }
+    };
+    format!("\"{name}\", line {}: {what}", problem.line)
+}
+
+/// Why a file is refused whole.
+fn refused(name: &str, fault: &ImportFault) -> Said {
+    match fault {
+        ImportFault::TooLarge { .. } => Said::new(
+            format!("\"{name}\" is larger than {} megabytes", LARGEST_FILE >> 20),
+            "take pictures and what is not needed out of the drawing",
+        ),
+        ImportFault::NotText => {
+            Said::new(format!("\"{name}\" is not an SVG text file"), "save it as plain SVG, not compressed")
+        }
+        ImportFault::Entities => Said::new(
+            format!("\"{name}\" declares entities, which are never followed"),
+            "save it as plain SVG from the drawing program",
+        ),
+        ImportFault::NotXml { what, line } => {
+            Said::new(format!("\"{name}\" is broken on line {line}: {what}"), "save it anew from the drawing program")
+        }
+        ImportFault::NotSvg => Said::new(format!("\"{name}\" is not an SVG drawing"), "give the name of an SVG file"),
+        ImportFault::TooMuch => Said::new(
+            format!("\"{name}\" draws more than can be looked at"),
+            "take what is not needed out of the drawing",
+        ),
+    }
+}
+
+impl Words for DrawingProblem {
+    fn say(&self, _notation: &Notation, _cures: &Cures) -> Said {
+        match self {
+            DrawingProblem::NoWidth {} => {
+                Said::new("this drawing has no width to scale", "leave \"width\" out, or draw a shape that has one")
+            }
+            DrawingProblem::Unusable { why: Unusable::Path } => Said::new(
+                "a path of this drawing crosses itself, encloses nothing or lies beyond 20 m",
+                "mend the path in the drawing",
+            ),
+            DrawingProblem::Unusable { why: Unusable::File(name, fault) } => refused(name, fault),
+            DrawingProblem::NotRead { name, why } => Said::new(
+                format!("\"{name}\" cannot be read: {why}"),
+                "put the SVG file beside the project file, and give its name",
+            ),
+            DrawingProblem::NoOutline { id: Some(id), ids } => Said::new(
+                format!("nothing closed in this drawing has the id \"{id}\""),
+                match ids.0.as_slice() {
+                    [] => "leave \"id\" out".to_owned(),
+                    ids => format!("its ids are {}", ids.join(", ")),
+                },
+            ),
+            DrawingProblem::NoOutline { id: None, .. } => {
+                Said::new("this drawing has no closed path", "close the path that is the edge of the part")
+            }
+            DrawingProblem::Crosses { name, what } => {
+                Said::new(amiss(name, what), "mend it in the drawing, or choose another path by its \"id\"")
+            }
+            DrawingProblem::Open { name, what } => {
+                Said::new(amiss(name, what), "close it in the drawing, if it is meant to be cut; it is left out now")
+            }
+            DrawingProblem::LeftOut { name, what } => {
+                Said::new(amiss(name, what), "look whether anything is missing; it is left out now")
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::amiss;
+    use crate::geometry::Point;
+    use crate::import::{ImportProblem, ImportProblemKind};
+
+    #[test]
+    fn a_gap_that_is_not_meant_is_told_apart_from_an_open_path() {
+        let said = |gap: f64| {
+            let ends = (Point::new(1.0, 2.0), Point::new(1.0, 2.0 + gap));
+            amiss("a.svg", &ImportProblem { line: 7, path: Some(0), kind: ImportProblemKind::Open { ends, gap } })
+        };
+        let close =
+            "\"a.svg\", line 7: the path is left open by 0.300 mm at x 1.0, y 2.0 mm: close it in the drawing";
+        assert_eq!(said(0.3), close);
+        let open = "\"a.svg\", line 7: the path is open, from x 1.0, y 2.0 mm to x 1.0, y 2.5 mm: it can be a mark but no outline";
+        assert_eq!(said(0.5), open);
+    }
+}
