@@ -12,6 +12,7 @@ mod common {
 mod bad_files;
 mod bench_models;
 mod commands;
+mod cures;
 mod draw_commands;
 mod drawings;
 mod free_names;

@@ -40,10 +40,7 @@ pub fn run(asked: &Demo, out: &mut dyn Write, err: &mut dyn Write) -> Result<(),
     loaded.say_piece(err);
     let (job, project) = (&loaded.job, loaded.job.project());
     // The top alone takes as many sheets as the rest together: it is printed when it is wanted.
-    let small = job
-        .patterns()?
-        .iter()
-        .filter(|one: &&NamedPattern| !one.names.iter().any(|name| name == PartRole::Top.key()));
+    let small = job.patterns()?.iter().filter(|one: &&NamedPattern| one.role != Some(PartRole::Top));
     let patterns: Vec<Pattern> = small.map(|one| one.pattern.clone()).collect();
     let plot = plot_bytes(&job.plotted(&patterns), &project.shop.plotter)?;
     let sheets = job.sheets(patterns)?;

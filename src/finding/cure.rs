@@ -17,6 +17,8 @@ pub enum Quantity {
     Angle(Angle),
     /// Two lengths, as a list.
     Pair([Length; 2]),
+    /// A number without a unit.
+    Number(f64),
 }
 
 impl Quantity {
@@ -25,6 +27,7 @@ impl Quantity {
         match self {
             Quantity::Length(_) | Quantity::Pair(_) => Unit::Mm,
             Quantity::Angle(_) => Unit::Degree,
+            Quantity::Number(_) => Unit::Plain,
         }
     }
 
@@ -32,6 +35,7 @@ impl Quantity {
     pub fn numbers(self) -> Vec<f64> {
         match self {
             Quantity::Length(length) => vec![length.mm()],
+            Quantity::Number(number) => vec![number],
             Quantity::Pair(both) => both.map(Length::mm).to_vec(),
             // As it is written: turned into radians and back, a decimal may lose its last bit.
             Quantity::Angle(angle) => vec![(angle.degrees() * WRITTEN).round() / WRITTEN],

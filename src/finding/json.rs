@@ -42,12 +42,17 @@ const FINEST: f64 = 1e7;
 
 /// The command that makes some changes to a file.
 fn set_line(file: &str, settings: &[Setting], notation: &Notation) -> String {
-    let changes = settings.iter().map(|setting| {
-        let names: Vec<String> = setting.place.steps().map(|step| name(&step)).collect();
-        quoted(&format!("{}={}", names.join("."), bare(setting.value, notation)))
-    });
+    let changes = settings.iter().map(|setting| quoted(&setting.change(notation)));
     let words = ["fullsize".to_owned(), "set".to_owned(), quoted(file)];
     words.into_iter().chain(changes).collect::<Vec<_>>().join(" ")
+}
+
+impl Setting {
+    /// The change that makes it, as `set` takes it: `base.stretcher.height=140`.
+    pub(crate) fn change(&self, notation: &Notation) -> String {
+        let names: Vec<String> = self.place.steps().map(|step| name(&step)).collect();
+        format!("{}={}", names.join("."), bare(self.value, notation))
+    }
 }
 
 /// A name as a change writes it: between double quotes where it would end before its own end.

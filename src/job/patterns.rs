@@ -23,19 +23,26 @@ pub(super) type ShortGrain = (Finding, Spot);
 pub struct NamedPattern {
     /// Its own name, that of its part, that of its kind (`templates`); a name may be that of several patterns.
     pub names: Vec<String>,
+    /// What the part of the piece is whose it is, or a template's, gauge's, end's or strip's of it.
+    pub role: Option<PartRole>,
     /// The pattern.
     pub pattern: Pattern,
 }
 
 impl NamedPattern {
     fn new<const N: usize>(names: [&str; N], pattern: Pattern) -> NamedPattern {
-        NamedPattern { names: names.map(str::to_owned).to_vec(), pattern }
+        NamedPattern { names: names.map(str::to_owned).to_vec(), role: None, pattern }
     }
 
     /// A pattern that is asked for by its own name and some more.
     fn own<const N: usize>(pattern: Pattern, more: [&str; N]) -> NamedPattern {
         let names = [pattern.part.name.as_str()].into_iter().chain(more).map(str::to_owned).collect();
-        NamedPattern { names, pattern }
+        NamedPattern { names, role: None, pattern }
+    }
+
+    /// A pattern of a part of the piece.
+    fn of(self, role: PartRole) -> NamedPattern {
+        NamedPattern { role: Some(role), ..self }
     }
 }
 
@@ -207,8 +214,9 @@ impl Job {
             if let Some(top) = project.top.as_ref().filter(|_| board.role == PartRole::Top) {
                 mark_top(&mut pattern, board, top);
             }
-            all.push(NamedPattern::new([board.id.as_str(), &board.label], pattern));
-            all.extend(asked.into_iter().flat_map(|(part, routed)| self.router_patterns(&part.drawn, routed)));
+            all.push(NamedPattern::new([board.id.as_str(), &board.label], pattern).of(board.role));
+            let routed = asked.into_iter().flat_map(|(part, routed)| self.router_patterns(&part.drawn, routed));
+            all.extend(routed.map(|one| one.of(board.role)));
         }
         if let Some((piece, top)) = piece.zip(project.top.as_ref()) {
             let fixed = fixings(piece, top, heading, say).into_iter();
@@ -221,19 +229,19 @@ impl Job {
             all.extend(self.router_patterns(drawn, routed));
         }
         for board in boards() {
-            let named = |kind, pattern| NamedPattern::new([board.id.as_str(), &board.label, kind], pattern);
+            let named =
+                |kind, pattern| NamedPattern::new([board.id.as_str(), &board.label, kind], pattern).of(board.role);
             all.extend(ends(board, say).into_iter().map(|end| named("ends", end)));
             all.extend(strips(board, say).into_iter().map(|strip| named("strips", strip)));
         }
         let aids = self.aids().iter().map(|made| NamedPattern::new([&made.name, "aids"], aid(made, heading, say)));
         all.extend(aids);
         let sheet = piece.and_then(|piece| bevels(piece, heading, say));
-        all.extend(
-            sheet.map(|sheet| NamedPattern {
-                names: vec!["bevels".to_owned(), sheet.part.name.clone()],
-                pattern: sheet,
-            }),
-        );
+        all.extend(sheet.map(|sheet| NamedPattern {
+            names: vec!["bevels".to_owned(), sheet.part.name.clone()],
+            role: None,
+            pattern: sheet,
+        }));
         all
     }
 

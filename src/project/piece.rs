@@ -35,7 +35,7 @@ pub fn base(written: &BaseText, resolver: &mut Resolver) -> Option<Base> {
         }
         BaseText::Boards(text) => {
             let all: Vec<Option<PlacedBoard>> =
-                text.boards.0.iter().map(|(id, board)| placed(id, board, resolver)).collect();
+                text.boards.0.iter().map(|(id, board)| placed(id, board, &text.boards.0, resolver)).collect();
             all.into_iter().collect::<Option<Vec<PlacedBoard>>>().map(Base::Boards)
         }
     }
@@ -261,7 +261,12 @@ fn sized(spans: [&[Option<Written>; 2]; 2], overhang: Option<&OverhangText>, res
     told.is_empty()
 }
 
-fn placed(id: &str, written: &BoardText, resolver: &mut Resolver) -> Option<PlacedBoard> {
+fn placed(
+    id: &str,
+    written: &BoardText,
+    all: &[(String, BoardText)],
+    resolver: &mut Resolver,
+) -> Option<PlacedBoard> {
     let place = Place::pointer("/base/boards").child(id);
     let thickness = resolver.length(&written.thickness);
     let built = openings::without(&written.outline, &place.child("outline"), resolver);
@@ -273,7 +278,7 @@ fn placed(id: &str, written: &BoardText, resolver: &mut Resolver) -> Option<Plac
         .iter()
         .flatten()
         .enumerate()
-        .map(|(k, cut)| placed_cut(cut, &place.child("cuts").child(k), resolver))
+        .map(|(k, cut)| placed_cut(cut, &place.child("cuts").child(k), all, resolver))
         .collect();
     Some(PlacedBoard {
         id: id.to_owned(),
@@ -313,7 +318,12 @@ fn direction(written: &Triple, resolver: &mut Resolver) -> Option<Vec3> {
     Some(direction)
 }
 
-fn placed_cut(written: &CutText, place: &Place, resolver: &mut Resolver) -> Option<PlacedCut> {
+fn placed_cut(
+    written: &CutText,
+    place: &Place,
+    all: &[(String, BoardText)],
+    resolver: &mut Resolver,
+) -> Option<PlacedCut> {
     match written {
         CutText::LevelCut(cut) => resolver.length(&cut.level).map(PlacedCut::Level),
         CutText::PlaneCut(cut) => {
@@ -321,18 +331,43 @@ fn placed_cut(written: &CutText, place: &Place, resolver: &mut Resolver) -> Opti
             Some(PlacedCut::Plane { through: through?, normal: normal? })
         }
         CutText::AgainstCut(cut) => {
-            let text = cut.against.as_str();
-            let surface = |rest: &str| match rest {
-                "face" => Some(Surface::Face),
-                "far" => Some(Surface::Far),
-                _ => rest.strip_prefix("edge.").map(|name| Surface::Edge(name.to_owned())),
-            };
-            // A board's name may hold full stops itself: the last that leaves a surface decides.
-            let split = text.match_indices('.').filter_map(|(at, _)| Some((&text[..at], surface(&text[at + 1..])?)));
-            match split.into_iter().next() {
+            let known = |board: &str| all.iter().any(|(id, _)| id == board);
+            match board_and_surface(&cut.against, known) {
                 Some((board, surface)) => Some(PlacedCut::Against { board: board.to_owned(), surface }),
                 None => resolver.refuse(Finding::of(TextProblem::UnknownSurface {}, place.child("against"))),
             }
         }
+    }
+}
+
+/// The board and its surface of `ID.face`, `ID.far` or `ID.edge.NAME`. Both names may hold full stops: the text is parted where a
+/// known board stands before a surface, and where none does at the first full stop before a surface.
+fn board_and_surface(text: &str, known: impl Fn(&str) -> bool) -> Option<(&str, Surface)> {
+    let surface = |rest: &str| match rest {
+        "face" => Some(Surface::Face),
+        "far" => Some(Surface::Far),
+        _ => rest.strip_prefix("edge.").map(|name| Surface::Edge(name.to_owned())),
+    };
+    let stops = || text.match_indices('.').map(|(at, _)| at);
+    let mut parted = stops().filter_map(|at| Some((text.get(..at)?, surface(text.get(at + 1..)?)?)));
+    let first = parted.clone().next();
+    parted.find(|(board, _)| known(board)).or(first)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Surface, board_and_surface};
+
+    #[test]
+    fn a_surface_is_parted_from_the_name_of_a_board_that_there_is() {
+        let parted = |text: &'static str, boards: &[&str]| board_and_surface(text, |board| boards.contains(&board));
+        let edge = |name: &str| Surface::Edge(name.to_owned());
+        assert_eq!(parted("rail.face", &["rail"]), Some(("rail", Surface::Face)));
+        assert_eq!(parted("a.edge.one.far", &["a.edge.one"]), Some(("a.edge.one", Surface::Far)));
+        assert_eq!(parted("a.edge.one.far", &["a"]), Some(("a", edge("one.far"))));
+        assert_eq!(parted("no. 1.edge.upper", &["no. 1"]), Some(("no. 1", edge("upper"))));
+        // Of a board that there is not the name is told all the same.
+        assert_eq!(parted("post.edge.upper", &[]), Some(("post", edge("upper"))));
+        assert_eq!(parted("post.upper", &["post"]), None);
     }
 }

@@ -6,6 +6,7 @@ use super::part_problem::{PartProblem, ToolKind};
 use super::profile;
 use super::raw::{CutterChoice, GrainRunsText, OutlineText, PatternText, ProfileText, ProjectText, RequestText};
 use super::resolve::Resolver;
+use crate::board::PartRole;
 use crate::finding::{Finding, Names, Offered, Place};
 use crate::geometry::{EdgeShape, Path, Point};
 use crate::model::base::{Top, TopEdge};
@@ -147,14 +148,14 @@ pub fn parts(
     };
     let place = Place::pointer("/top/edge_profile");
     let worked = EdgeToProfile { place: place.clone(), edge: None, profile: profile.clone() };
-    match all.iter_mut().find(|part| part.id == "top") {
+    match all.iter_mut().find(|part| part.id == PartRole::Top.key()) {
         Some(top) if top.routing.profiles.iter().any(|other| other.edge.is_none()) => {
             return resolver.refuse(Finding::of(PartProblem::TwoProfiles {}, place));
         }
         Some(top) => top.routing.profiles.insert(0, worked),
         None => {
             let routing = Routing { profiles: vec![worked], ..Routing::default() };
-            all.push(PartRouting { id: "top".to_owned(), place: Place::pointer("/top"), routing });
+            all.push(PartRouting { id: PartRole::Top.key().to_owned(), place: Place::pointer("/top"), routing });
         }
     }
     Some(all)

@@ -33,11 +33,21 @@ impl Notation {
 
     /// The largest length to write that is not longer: whole tenths of a millimetre, or whole steps of the maker's rule.
     pub fn at_most(&self, length: Length) -> String {
-        self.stepped(length, |steps| (steps + ON_A_STEP).floor())
+        self.exact(self.rounded_down(length))
     }
 
     /// The smallest length to write that is not shorter.
     pub fn at_least(&self, length: Length) -> String {
+        self.exact(self.rounded_up(length))
+    }
+
+    /// The length that [`Notation::at_most`] writes.
+    pub fn rounded_down(&self, length: Length) -> Length {
+        self.stepped(length, |steps| (steps + ON_A_STEP).floor())
+    }
+
+    /// The length that [`Notation::at_least`] writes.
+    pub fn rounded_up(&self, length: Length) -> Length {
         self.stepped(length, |steps| (steps - ON_A_STEP).ceil())
     }
 
@@ -52,31 +62,41 @@ impl Notation {
 
     /// The smallest length that a range allows, as a number that lies in it: to 0.001 of the unit, a fraction where it is one.
     pub fn range_start(&self, length: Length) -> String {
-        self.in_range(length, f64::ceil)
+        self.exact(self.first_in_range(length))
     }
 
     /// The largest length that a range allows, as a number that lies in it.
     pub fn range_end(&self, length: Length) -> String {
+        self.exact(self.last_in_range(length))
+    }
+
+    /// The length that [`Notation::range_start`] writes.
+    pub fn first_in_range(&self, length: Length) -> Length {
+        self.in_range(length, f64::ceil)
+    }
+
+    /// The length that [`Notation::range_end`] writes.
+    pub fn last_in_range(&self, length: Length) -> Length {
         self.in_range(length, f64::floor)
     }
 
-    fn in_range(&self, length: Length, whole: impl Fn(f64) -> f64) -> String {
+    fn in_range(&self, length: Length, whole: impl Fn(f64) -> f64) -> Length {
         let thousandths = |number: f64| {
             let steps = number * 1000.0;
             if (steps - steps.round()).abs() < ON_A_STEP { number } else { whole(steps) / 1000.0 }
         };
         match self.units {
-            Units::Mm => self.exact(Length::from_mm(thousandths(length.mm()))),
-            Units::Inch => self.exact(Length::from_inches(thousandths(length.inches()))),
+            Units::Mm => Length::from_mm(thousandths(length.mm())),
+            Units::Inch => Length::from_inches(thousandths(length.inches())),
         }
     }
 
-    fn stepped(&self, length: Length, whole: impl Fn(f64) -> f64) -> String {
+    fn stepped(&self, length: Length, whole: impl Fn(f64) -> f64) -> Length {
         match self.units {
-            Units::Mm => self.exact(Length::from_mm(whole(length.mm() * 10.0) / 10.0)),
+            Units::Mm => Length::from_mm(whole(length.mm() * 10.0) / 10.0),
             Units::Inch => {
                 let per_inch = f64::from(self.denominator.max(1));
-                self.exact(Length::from_inches(whole(length.inches() * per_inch) / per_inch))
+                Length::from_inches(whole(length.inches() * per_inch) / per_inch)
             }
         }
     }

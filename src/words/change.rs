@@ -1,8 +1,9 @@
 //! Words for what is wrong with a change of a file.
 
+use super::written;
 use super::{did_you_mean, listed};
-use crate::finding::{Cures, Said, Words, quoted};
-use crate::project::edit::{ChangeProblem, Nowhere, Unclear};
+use crate::finding::{Change, Cures, Said, Setting, Words, quoted};
+use crate::project::edit::{ChangeProblem, InItsPlace, Nowhere, Unclear};
 use crate::units::Notation;
 
 fn nowhere(to: &Nowhere) -> Said {
@@ -42,5 +43,12 @@ impl Words for ChangeProblem {
             }
             ChangeProblem::Nowhere { to } => nowhere(to),
         }
+    }
+}
+
+impl Change for InItsPlace {
+    /// The number alone: `40 mm`.
+    fn say(&self, settings: &[Setting], notation: &Notation) -> String {
+        settings.iter().map(|setting| written(setting.value, notation)).collect::<Vec<_>>().join(" and ")
     }
 }

@@ -62,6 +62,7 @@ fn written(value: Quantity, notation: &Notation) -> String {
     let one = |number: f64| match value {
         Quantity::Length(_) | Quantity::Pair(_) => notation.exact(Length::from_mm(number)),
         Quantity::Angle(_) => format!("{number}°"),
+        Quantity::Number(_) => number.to_string(),
     };
     value.numbers().into_iter().map(one).collect::<Vec<_>>().join(" and ")
 }

@@ -1,5 +1,6 @@
 //! Changes to a project file that keep every other byte.
 
+mod limits;
 mod path;
 mod problem;
 
@@ -10,6 +11,8 @@ use super::quantity_problem::QuantityProblem;
 use super::sources::Source;
 use super::{Reading, Sources, read};
 use crate::finding::{Finding, Names, Offered, Place, RefusedChange, Severity, nearest};
+pub(crate) use limits::InItsPlace;
+pub use limits::offer_limits;
 use path::{Accepts, accepts};
 pub(crate) use problem::{ChangeProblem, Nowhere, Unclear};
 
