@@ -93,12 +93,14 @@ pub enum BlankFault {
 }
 
 /// The blank for a template whose `edge` (open, the part on its left) a bearing is to follow from its start to its end.
-/// `hidden` are closed areas of the part that a joint will hide; `grain` is the direction of the part's fibres from x.
+/// `part` are the lines of the part, which may reach under the tongues where its ends are not square across the edge; `hidden` are
+/// closed areas of it that a joint will hide; `grain` is the direction of the part's fibres from x.
 ///
 /// # Errors
 /// See [`BlankFault`].
 pub fn blank(
     edge: &Path,
+    part: &[Path],
     hidden: &[Path],
     grain: Option<Angle>,
     settings: &BlankSettings,
@@ -130,8 +132,13 @@ pub fn blank(
         [Rect::new(first.x, first.y.min(0.0), 0.0, back), Rect::new(chord.hypot(), last.y.min(0.0), last.x, back)];
     let tongues = tongues.into_iter().filter(|t| t.width() > 0.0).map(|tongue| (Path::rectangle(tongue), true));
     let areas = tongues.chain(hidden.iter().map(|area| (area.transformed(place), false)));
-    let screws = areas
-        .filter_map(|(area, tongue)| screw_in(&area, std::slice::from_ref(&followed), &outline, settings, tongue));
+    // A sawn end that slopes reaches under the tongue: a screw there would show.
+    let part: Vec<Path> = part.iter().map(|line| line.transformed(place)).collect();
+    let led = std::slice::from_ref(&followed);
+    let screws = areas.filter_map(|(area, tongue)| {
+        let off = if tongue { part.as_slice() } else { &[] };
+        screw_in(&area, [led, off], &outline, settings, tongue)
+    });
     let home = place.inverse();
     let placed = |path: &Path| path.transformed(home);
     let feed = feed(&level, settings.router_beyond);
@@ -163,11 +170,11 @@ pub(super) fn run_on_both_ways(edge: &Path, by: f64) -> Path {
     Path::open(before.into_iter().chain(pieces.iter().copied()).chain(after).collect())
 }
 
-/// The best place for a screw in an area: as far as can be from the area's own edge and from the cutter's; `None` where
-/// there is no room.
+/// The best place for a screw in an area: as far as can be from the area's own edge and from the cutter's, off the part whose lines
+/// are given; `None` where there is no room.
 pub(super) fn screw_in(
     area: &Path,
-    followed: &[Path],
+    [followed, part]: [&[Path]; 2],
     blank: &Outline,
     settings: &BlankSettings,
     in_tongue: bool,
@@ -180,7 +187,9 @@ pub(super) fn screw_in(
         let share = |i: usize| (i as f64 + 0.5) / GRID as f64;
         let at =
             Point::new(bounds.x0 + bounds.width() * share(k % GRID), bounds.y0 + bounds.height() * share(k / GRID));
-        if !(inside.contains(at) && blank.contains(at)) {
+        let lies_on = |line: &Path| line.is_closed() && line.encloses(at);
+        let shows = |line: &Path| lies_on(line) || line.nearest(at).is_some_and(|nearest| nearest.0 < head);
+        if !(inside.contains(at) && blank.contains(at)) || part.iter().any(shows) {
             continue;
         }
         let from_edge = area.nearest(at)?.0.min(blank.path().nearest(at)?.0);
@@ -231,7 +240,8 @@ mod tests {
 
     #[test]
     fn tongues_run_on_along_the_edge() {
-        let found = blank(&edge(), &[], Some(Angle::ZERO), &BlankSettings::default()).expect("the edge has ends");
+        let found =
+            blank(&edge(), &[], &[], Some(Angle::ZERO), &BlankSettings::default()).expect("the edge has ends");
         assert!((found.followed[0].length() - edge().length() - 160.0).abs() < 1e-6);
         let bounds = found.outline.bounding_box().expect("a ring");
         // The run-on leaves along the arc's ends; the deepest place is 20 mm behind the chord, 60 mm are added.
@@ -252,22 +262,22 @@ mod tests {
             Path::rectangle(Rect::new(-20.0, 22.0, 20.0, 72.0)),
             Path::rectangle(Rect::new(100.0, 15.0, 140.0, 40.0)),
         ];
-        let found = blank(&edge(), &hidden, None, &BlankSettings::default()).expect("the edge has ends");
+        let found = blank(&edge(), &[], &hidden, None, &BlankSettings::default()).expect("the edge has ends");
         let in_joints: Vec<&Screw> = found.screws.iter().filter(|s| !s.in_tongue).collect();
         // The second area is too near the edge for a screw 20 mm off it.
         assert_eq!(in_joints.len(), 1);
         assert!(in_joints[0].clear >= 20.0);
         assert_eq!(found.leave_long, [false, false]);
         let short = BlankSettings { run_on: Length::from_mm(10.0), ..BlankSettings::default() };
-        assert!(blank(&edge(), &[], None, &short).expect("the edge has ends").screws.is_empty());
+        assert!(blank(&edge(), &[], &[], None, &short).expect("the edge has ends").screws.is_empty());
     }
 
     #[test]
     fn edges_without_ends_are_refused() {
         let settings = BlankSettings::default();
-        assert_eq!(blank(&Path::circle(Point::ORIGIN, 50.0), &[], None, &settings), Err(BlankFault::NoEnds));
-        assert_eq!(blank(&Path::open(Vec::new()), &[], None, &settings), Err(BlankFault::NoEnds));
+        assert_eq!(blank(&Path::circle(Point::ORIGIN, 50.0), &[], &[], None, &settings), Err(BlankFault::NoEnds));
+        assert_eq!(blank(&Path::open(Vec::new()), &[], &[], None, &settings), Err(BlankFault::NoEnds));
         let bad = BlankSettings { hold: Length::from_mm(f64::NAN), ..settings };
-        assert_eq!(blank(&edge(), &[], None, &bad), Err(BlankFault::BadSize));
+        assert_eq!(blank(&edge(), &[], &[], None, &bad), Err(BlankFault::BadSize));
     }
 }

@@ -66,7 +66,7 @@ pub(super) fn left_on_side(
     // The edge carried on past both its ends, with wood behind it: a cutter runs on until it has left the part.
     let room = Length::from_mm(4.0 * far);
     let settings = BlankSettings { run_on: room, hold: room, ..BlankSettings::default() };
-    let Ok(blank) = blank(&edge, &[], None, &settings) else { return Ok(Vec::new()) };
+    let Ok(blank) = blank(&edge, &[], &[], None, &settings) else { return Ok(Vec::new()) };
     let parallel = offset(std::slice::from_ref(&blank.outline), -far, Join::Round)?.rings;
     let beside = |piece: &Segment| {
         let away = blank.followed.iter().filter_map(|path| path.nearest(piece.eval(0.5))).map(|found| found.0);

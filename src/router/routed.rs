@@ -160,15 +160,18 @@ pub(super) fn bare_blank(drawn: &DrawnPattern, wanted: &BlankTemplate) -> Result
     });
     let mut edges = edges.collect::<Option<Vec<Path>>>().ok_or(BlankFault::NoEnds)?;
     let mut hidden = wanted.hidden.clone();
+    let sawn = drawn.routing.edges.iter().map(|edge| edge.path.clone());
+    let mut part: Vec<Path> = sawn.chain([drawn.built.outline.path().clone()]).collect();
     let grain = drawn.grain.map(|grain| as_it_lies(grain, wanted));
     if wanted.lies_on == LiesOn::Far {
         // Turned over: run the other way, so that the part stays on the left.
         edges.iter_mut().for_each(|edge| *edge = edge.transformed(Affine::FLIP_X).reversed());
+        part.iter_mut().for_each(|line| *line = line.transformed(Affine::FLIP_X));
         hidden.iter_mut().for_each(|area| *area = area.transformed(Affine::FLIP_X).reversed());
     }
     let settings = settings(wanted);
     let made = match edges.as_slice() {
-        [edge] => blank(edge, &hidden, grain, &settings),
+        [edge] => blank(edge, &part, &hidden, grain, &settings),
         [first, second] => strip([first, second], &hidden, grain, &settings),
         _ => Err(BlankFault::NoEnds),
     }?;

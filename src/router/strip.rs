@@ -38,7 +38,7 @@ pub fn strip(
         [[first, a, d, fourth], [b, second, third, c]].map(|corners| (Path::polyline(&corners, true), true));
     let areas = tongues.into_iter().chain(hidden.iter().map(|area| (area.clone(), false)));
     let screws: Vec<Screw> =
-        areas.filter_map(|(area, tongue)| screw_in(&area, &followed, &outline, settings, tongue)).collect();
+        areas.filter_map(|(area, tongue)| screw_in(&area, [&followed, &[]], &outline, settings, tongue)).collect();
     Ok(Blank {
         outline: outline.path().clone(),
         ends: [Path::line(a, d), Path::line(b, c)],

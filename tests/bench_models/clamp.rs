@@ -1,5 +1,6 @@
 //! A caul under a clamp's jaw and a block's cheek, as drawn and told.
 
+use super::made::{Board, Made};
 use super::{between, near, pieces};
 use fullsize::geometry::{Path, Point, Vec2, Vec3};
 use fullsize::joinery::aids::{Aid, Figure, Look};
@@ -71,4 +72,62 @@ fn a_blocks_cheek_closes_the_angle_of_the_wood() {
         }
     }
     assert!(closed > 15, "{closed}");
+}
+
+/// A jaw's face square to the pull lies nearer to the wood where that rises towards it: there the caul is thin. The pull runs along
+/// the part whose end is glued, out of the wood of the other.
+fn laid(made: &Made, aid: &Aid) -> usize {
+    let Some(rest) = aid.what.strip_prefix("clamping the ") else { return 0 };
+    let Some((label, rest)) = rest.split_once(" to the ").filter(|_| !rest.contains("; clamping")) else { return 0 };
+    let (other, surface) = rest.split_once(", on its ").expect("a surface");
+    let (from, into) = (made.board(label), made.board(other));
+    let out = into.out_of(surface);
+    let wedge = fact(aid, "wedge").expect("a wedge");
+    let middle = |board: &Board| board.middle() + Vec3::Z * (-0.5 * board.thickness);
+    let mut tried = 0;
+    // Where the thin end lies is told first, for each hand.
+    let told = aid.words.iter().map(|words| words.trim_start_matches("As drawn: ").trim_start_matches("Mirrored: "));
+    let told = told.map(|words| words.trim_end_matches('.').to_lowercase());
+    let told = told.filter(|words| words.starts_with("thin end ")).collect::<Vec<String>>().join("; ");
+    assert!(!told.is_empty(), "{:?}", aid.words);
+    for words in told.split("; ") {
+        let (lies, copies) = words.split_once(", on: ").unwrap_or((words, ""));
+        let towards = lies.strip_prefix("thin end towards the ").unwrap_or_else(|| panic!("{words}"));
+        let thin = into.out_of(towards);
+        // Every meeting of these copies at which the jaw wants this wedge.
+        for meet in
+            into.json["meets"].as_array().expect("meets").iter().filter(|meet| meet["board"] == from.json["id"])
+        {
+            let copy = |name: &str| meet[name].as_u64().expect("a copy") as usize;
+            let ((_, own), (name, at)) = (&from.places[copy("copy")], &into.places[copy("own_copy")]);
+            if !copies.is_empty()
+                && !copies.split(" and ").flat_map(|all| all.split(", ")).any(|one| one == name.to_lowercase())
+            {
+                continue;
+            }
+            let to = at.to_world(middle(&into)) - own.to_world(middle(&from));
+            let along = own.direction_to_world(Vec3::X);
+            // The end that is glued: the way along the part into the other.
+            let pull = at.direction_to_board(along * along.dot(to).signum());
+            let off = between(pull, out);
+            if off > 60.0 || (off - wedge).abs() > 0.01 {
+                continue;
+            }
+            let rises = (pull - out * pull.dot(out)).unit().expect("a lean");
+            assert!(rises.dot(thin) > 0.6, "{}: {words}, not {rises:?} {thin:?}", aid.what);
+            tried += 1;
+        }
+    }
+    tried
+}
+
+#[test]
+fn a_caul_is_thin_where_the_wood_rises_to_the_jaw() {
+    let mut tried = 0;
+    for made in pieces() {
+        for aid in made.aids.iter().filter(|aid| aid.kind == "caul") {
+            tried += laid(made, aid);
+        }
+    }
+    assert!(tried > 40, "{tried}");
 }

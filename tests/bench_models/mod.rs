@@ -2,10 +2,13 @@
 //! schedule or its data says, sets itself up as told, and is held against the solid.
 
 mod clamp;
+mod drill;
 mod files;
+mod gap;
 mod machine;
 mod made;
 mod paper;
+mod router;
 mod saw;
 mod sled;
 mod stance;

@@ -378,3 +378,71 @@ fn a_pattern_is_made_as_often_as_its_part_stands() {
         }
     }
 }
+
+/// A level and a plumb line lie as they are called once the part stands in the piece, and what lies on the far side is said to.
+#[test]
+fn lines_and_landings_are_called_what_they_are() {
+    let (mut lines, mut landings) = (0, 0);
+    for made in pieces() {
+        for board in made.boards() {
+            let (pattern, at) = (board.pattern(made), board.places[0].1);
+            for item in &pattern.items {
+                let Shape::Text(text) = &item.shape else { continue };
+                let way = at.direction_to_world(Vec3::new(text.angle.cos(), text.angle.sin(), 0.0));
+                let upright = at.direction_to_world(Vec3::Z).z;
+                match text.content.as_str() {
+                    "level" => near(&board.label, way.z, 0.0, 1e-6),
+                    "plumb" => near(&board.label, way.z.abs(), (1.0 - upright * upright).sqrt(), 1e-6),
+                    _ => continue,
+                }
+                lines += 1;
+            }
+            if !board.json["turned"].is_null() {
+                continue;
+            }
+            let meets = board.json["meets"].as_array().expect("meets").iter().filter(|meet| meet["own_copy"] == 0);
+            let behind = meets.filter(|meet| meet["on"] == "far_face").count();
+            let said = words(&pattern.items).iter().filter(|(word, _)| word.ends_with(" (far side)")).count();
+            assert_eq!(said, behind, "{}", board.label);
+            landings += behind;
+        }
+    }
+    assert!(lines > 20 && landings > 10, "{lines} {landings}");
+}
+
+/// What comes against a straight edge is named there where its own length runs into it.
+#[test]
+fn landings_on_an_edge_are_marked_where_the_other_part_comes() {
+    let mut marked = 0;
+    for made in pieces() {
+        let boards = made.boards();
+        for board in &boards {
+            let (pattern, (_, own)) = (board.pattern(made), &board.places[0]);
+            for meet in board.json["meets"].as_array().expect("meets").iter().filter(|meet| meet["own_copy"] == 0) {
+                let edge: Vec<_> = board.rims[0].iter().filter(|s| meet["on"] == s.name && s.cut.is_none()).collect();
+                let [stretch] = edge.as_slice() else { continue };
+                let fullsize::geometry::Segment::Line(line) = stretch.segment else { continue };
+                let Some(other) = boards.iter().find(|other| other.json["id"] == meet["board"]) else { continue };
+                let there = other.places[meet["copy"].as_u64().expect("a copy") as usize].1;
+                let from = own.to_board(there.to_world(other.middle() + Vec3::Z * (-0.5 * other.thickness)));
+                let way = own.direction_to_board(there.direction_to_world(Vec3::X));
+                let (along, out) = ((line.p1 - line.p0).normalize(), board.out_of(&stretch.name));
+                if way.dot(out).abs() < 0.7 {
+                    continue;
+                }
+                let hit = from - way * ((from - Point3::new(line.p0.x, line.p0.y, 0.0)).dot(out) / way.dot(out));
+                let place = (Point::new(hit.x, hit.y) - line.p0).dot(along);
+                let reach = nodes(meet["contact"].as_str().expect("a path"));
+                let [low, high] =
+                    [f64::min, f64::max].map(|pick| reach.iter().map(|p| p.x).reduce(pick).expect("a rim"));
+                let named = words(&pattern.items)
+                    .into_iter()
+                    .filter(|(word, _)| !word.is_empty() && other.label.ends_with(word));
+                let near = named.map(|(_, at)| ((at - line.p0).dot(along) - place).abs()).fold(f64::MAX, f64::min);
+                assert!(near < high - low, "{}: the {} is named {near} off", board.label, other.label);
+                marked += 1;
+            }
+        }
+    }
+    assert!(marked > 10, "{marked}");
+}

@@ -331,6 +331,40 @@ fn a_saw_set_as_told_leaves_the_solved_cut() {
     assert!(crosscuts > 120 && tilted > 80, "{crosscuts} {tilted}");
 }
 
+/// The lengths told of an edge are those of its rims, each with its own side.
+fn lengths(made: &Made, board: &Board) -> usize {
+    let mut told = 0;
+    let lines = made.said_of(&board.label);
+    for name in board.rims.iter().flatten().map(|stretch| &stretch.name) {
+        let Some(said) = lines.iter().find_map(|line| line.trim().strip_prefix(&format!("{name}: "))) else {
+            continue;
+        };
+        for side in 0..2 {
+            let own = board.rims[side].iter().filter(|stretch| stretch.name == *name);
+            let own: Vec<f64> = own.map(|stretch| stretch.segment.length()).collect();
+            // In several pieces, each is told by itself.
+            let [length] = own.as_slice() else { continue };
+            let ends = |one: &&str| one.ends_with(&format!(" {}", board.sides[side]));
+            let Some(one) = said.split(", ").find(ends) else { continue };
+            near(&format!("{}: {said}", board.label), number(one), *length, 0.26);
+            told += 1;
+        }
+    }
+    told
+}
+
+#[test]
+fn an_edge_is_as_long_as_told_on_either_side() {
+    let told: usize = pieces()
+        .iter()
+        .flat_map(|made| {
+            let boards = made.boards();
+            boards.iter().filter(|b| b.json["turned"].is_null()).map(|b| lengths(made, b)).collect::<Vec<_>>()
+        })
+        .sum();
+    assert!(told > 100, "{told}");
+}
+
 #[test]
 fn a_pattern_says_where_the_far_side_lies() {
     let told: usize = pieces()
