@@ -305,7 +305,7 @@ fn a_mortise_on_a_face_is_measured_from_two_edges_of_it() {
         let on_a_face: Vec<_> = joints.filter(|j| j["on"] == "face" || j["on"] == "far_face").collect();
         assert!(!on_a_face.is_empty());
         for joint in on_a_face {
-            let edges = ["from_edge", "from_second"].map(|of| joint[of]["edge"].as_str().expect("an edge"));
+            let edges = ["from", "of"].map(|of| joint["middle"][of].as_str().expect("an edge"));
             assert!(edges[0] != edges[1] && edges.iter().all(|edge| !edge.contains("face")), "{joint}");
         }
     }

@@ -54,6 +54,12 @@ impl Path {
         Path::closed(vec![half(0.0), half(std::f64::consts::PI)])
     }
 
+    /// Whether it runs along another everywhere, no farther off than so many mm; looked at in quarters of its pieces.
+    pub fn runs_along(&self, other: &Path, within: f64) -> bool {
+        let near = |p: Point| other.nearest(p).is_some_and(|(distance, _)| distance < within);
+        self.segments.iter().all(|s| [0.0, 0.25, 0.5, 0.75].into_iter().all(|t| near(s.eval(t))))
+    }
+
     /// The segments in order.
     pub fn segments(&self) -> &[Segment] {
         &self.segments

@@ -1,6 +1,6 @@
 //! The numbers by which a joint may be cured, each named as the file has it.
 
-use super::second_reference;
+use super::marking;
 use crate::board::Source;
 use crate::finding::{Cure, Place, Quantity, Setting};
 use crate::model::base::{Base, Top};
@@ -105,8 +105,7 @@ pub fn last_resorts(joint: &Joint, board: &SolvedBoard, surface: Source) -> Vec<
 fn cheek(joint: &Joint, board: &SolvedBoard) -> Option<f64> {
     let own =
         board.mortises.iter().find(|m| m.pointer == joint.place.pointer && matches!(m.on, Some(Source::Cut(_))));
-    let (middle, _) = second_reference(board, own?)?;
-    Some((middle - joint.thickness.mm() / 2.0).max(0.0))
+    Some((marking(board, own?)?.offset - joint.thickness.mm() / 2.0).max(0.0))
 }
 
 impl Change {

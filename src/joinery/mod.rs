@@ -4,26 +4,28 @@
 //! through one but for its far mouth), and every copy of a board that has a mortise is named in it.
 
 pub mod aids;
+mod arrises;
 mod change;
 mod glue;
 mod landing;
 mod limits;
+mod marking;
 mod mouth;
 mod problem;
-mod reference;
 mod run;
 mod seat;
 mod spread;
 
 pub use crate::piece::surface_plane;
+pub use arrises::{Straight, arrises, centre_line};
 pub(crate) use change::JointChange;
 pub use change::{Change, changes, changes_between, last_resorts};
 pub use glue::glue_lines;
+pub use marking::{BlankSide, From as MarkedFrom, GAUGE, Line as MarkedAlong, Marking, marking};
 pub use mouth::{edge_length, far_mouth, hull, mouth};
 pub(crate) use problem::{
     AidProblem, Fewer, Instead, NoMeeting, OffEnd, OffLanding, SeatProblem, SetIn, Square, TenonKind, TooLong,
 };
-pub use reference::{Reference, reference, second_reference};
 pub use run::run;
 
 use crate::board::{EdgeName, Fitting, Mortise, PartRole, Source};

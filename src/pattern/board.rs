@@ -8,7 +8,7 @@ use crate::geometry::{Affine, Path, PathIndex, Point, Rect, Segment, Vec2, Vec3}
 use crate::model::DrawnPattern;
 use crate::page::{Anchor, Item, Part, Pen, Role, Text, readable};
 use crate::piece::SolvedBoard;
-use crate::tolerance::SHOWN_SQUARE;
+use crate::tolerance::{SHOWN_SQUARE, UNSEEN};
 use crate::units::{Angle, Length, Notation};
 
 /// Dash and gap of the far side's edge, mm: ISO 128 type 02.1 (proportions from memory: 12 d and 3 d).
@@ -65,7 +65,7 @@ pub fn draw_routed(
     for label in joints::labels(solved, notation).into_iter().chain(joints::spots(solved)) {
         board.beside(&label.beside, label.towards, &label.words);
     }
-    board.centre_line();
+    board.middle_line();
     solved.cuts.iter().for_each(|cut| board.cut_words(cut));
     board.items.extend(match routed {
         Some(part) => on_part::marks(part, face, &board.items, notation),
@@ -118,13 +118,6 @@ fn chalked(solved: &SolvedBoard) -> Vec<String> {
     [said(drawn, named(false)), said(mirrored, named(true))].into_iter().flatten().collect()
 }
 
-/// Whether two rims run along the same line, to less than can be drawn.
-fn same_line(a: &Path, b: &Path) -> bool {
-    const SAME: f64 = 0.01;
-    let near = |p: Point| a.nearest(p).is_some_and(|(distance, _)| distance < SAME);
-    b.segments().iter().all(|s| [0.0, 0.25, 0.5, 0.75].into_iter().all(|t| near(s.eval(t))))
-}
-
 /// Where an arrow on a board points.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Way {
@@ -158,7 +151,7 @@ impl Drawing<'_> {
         let mut run: Vec<Segment> = Vec::new();
         let mut runs = Vec::new();
         for segment in far.segments() {
-            if same_line(face, &Path::open(vec![*segment])) {
+            if Path::open(vec![*segment]).runs_along(face, UNSEEN) {
                 runs.push(std::mem::take(&mut run));
             } else {
                 run.push(*segment);
@@ -251,13 +244,8 @@ impl Drawing<'_> {
     }
 
     /// A line across the middle of a board whose two ends are alike.
-    fn centre_line(&mut self) {
-        let (face, blank) = (self.solved.solid.face.path(), self.solved.solid.blank);
-        let middle = blank.center().x;
-        let mirrored = Affine::translate((2.0 * middle, 0.0)) * Affine::FLIP_X;
-        if !same_line(face, &Path::open(face.transformed(mirrored).segments().to_vec())) {
-            return;
-        }
+    fn middle_line(&mut self) {
+        let (blank, Some(middle)) = (self.solved.solid.blank, self.solved.middle()) else { return };
         let (from, to) = (Point::new(middle, blank.y0 - 3.0), Point::new(middle, blank.y1 + 3.0));
         self.items.push(line(Role::Mark, from, to, Pen::dashed(MARK_WIDTH, &CENTRE_DASH)));
         self.items.push(words(Role::Text, Text::new(Point::new(middle + 1.0, blank.y1 + 1.0), 2.5, "middle")));

@@ -1,10 +1,10 @@
 //! Mortises and standing tenons on the patterns of a board: their mouths, what lies hidden in the wood, their centre lines.
 
-use super::lines::{CENTRE_DASH, CUT_WIDTH, MARK_WIDTH, cross, line, stroke};
-use crate::board::{Fitting, Mortise, Source};
+use super::lines::{CENTRE_DASH, CUT_WIDTH, MARK_WIDTH, cross, line, stroke, words};
+use crate::board::{Fitting, Mortise, Source, Surface};
 use crate::geometry::{Affine, Path, Point, Segment, Vec2};
-use crate::joinery::{far_mouth, hull, mouth};
-use crate::page::{Item, Pen, Role};
+use crate::joinery::{Marking, centre_line, far_mouth, hull, marking, mouth};
+use crate::page::{Anchor, Item, Pen, Role, Text, readable};
 use crate::piece::{SolvedBoard, Spot};
 use crate::units::{Length, Notation};
 
@@ -19,6 +19,9 @@ const SPOT: f64 = 4.0;
 
 /// How far to either side of such a place its words may stand, mm.
 const SPOT_WORDS: f64 = 30.0;
+
+/// Where along a centre line its name stands, as a share of it: clear of what lies at the ends and in the middle.
+const NAMED_AT: f64 = 0.38;
 
 /// A centre line of which less than this share lies in the face is too short to be sighted along.
 const STEEP: f64 = 0.5;
@@ -43,7 +46,26 @@ pub fn on_face(solved: &SolvedBoard) -> Vec<Item> {
         items.extend(open.into_iter().map(|path| stroke(Role::Mark, path, Pen::solid(MARK_WIDTH))));
         items.extend(centre_lines(mortise));
     }
+    items.extend(marking_lines(solved));
     items.extend(solved.spots.iter().flat_map(|spot| cross(Role::Mark, spot.at, SPOT)));
+    items
+}
+
+/// The centre lines from which mortises are marked, where no edge is straight, each with its name at one of its ends.
+fn marking_lines(solved: &SolvedBoard) -> Vec<Item> {
+    let wanted: Vec<Surface> =
+        solved.mortises.iter().filter_map(|own| marking(solved, own)).filter_map(|told| told.drawn_on()).collect();
+    let faces = [(Surface::Face, Source::Face, "centre line"), (Surface::Far, Source::Far, "centre line, far side")];
+    let mut items = Vec::new();
+    for (_, source, name) in faces.into_iter().filter(|(face, ..)| wanted.contains(face)) {
+        let Some(drawn) = centre_line(&solved.board, &solved.solid, source) else { continue };
+        let [a, b] = drawn.ends.map(|p| Point::new(p.x, p.y));
+        let along = (b - a).normalize();
+        let angle = readable(along.atan2());
+        items.push(line(Role::Mark, a, b, Pen::dashed(MARK_WIDTH, &CENTRE_DASH)));
+        let at = a.lerp(b, NAMED_AT) + Vec2::from_angle(angle).turn_90() * 0.8;
+        items.push(words(Role::Text, Text::new(at, 2.5, name).anchored(Anchor::Middle).turned(angle)));
+    }
     items
 }
 
@@ -114,7 +136,7 @@ pub fn labels(solved: &SolvedBoard, notation: &Notation) -> Vec<Label> {
             None => groups.push((size, vec![mortise])),
         }
     }
-    groups.into_iter().filter_map(|(size, members)| label(&size, &members)).collect()
+    groups.into_iter().filter_map(|(size, members)| label(solved, &size, &members, notation)).collect()
 }
 
 /// `1`, `1 and 3`, `1, 2 and 6`, `1 to 4`: numbers in order, each once.
@@ -131,7 +153,7 @@ fn counted(numbers: &[usize]) -> String {
     }
 }
 
-fn label(size: &str, members: &[&Mortise]) -> Option<Label> {
+fn label(solved: &SolvedBoard, size: &str, members: &[&Mortise], notation: &Notation) -> Option<Label> {
     let first = members.first()?;
     let mut numbers: Vec<usize> = members.iter().map(|m| m.number).collect();
     numbers.sort_unstable();
@@ -150,7 +172,27 @@ fn label(size: &str, members: &[&Mortise]) -> Option<Label> {
     };
     let mut words = vec![format!("{} {numbers}", first.joint)];
     words.extend(size.split(", ").map(str::to_owned));
+    words.extend(middles(solved, members, notation));
     Some(Label { beside: Segment::line(at, at + along), towards, words })
+}
+
+/// From where the middles are marked, those of one row together.
+fn middles(solved: &SolvedBoard, members: &[&Mortise], notation: &Notation) -> Vec<String> {
+    let say = |mm: f64| notation.bare_fine(Length::from_mm(mm));
+    let mut rows: Vec<(Marking, Option<Source>, Vec<String>)> = Vec::new();
+    for (own, told) in members.iter().filter_map(|own| Some((own, marking(solved, own)?))) {
+        let station = say(told.station);
+        match rows.iter_mut().find(|(known, ..)| known.is_in_line(&told)) {
+            Some((_, _, stations)) if stations.contains(&station) => {}
+            Some((_, _, stations)) => stations.push(station),
+            None => rows.push((told, own.on, vec![station])),
+        }
+    }
+    let told = rows.into_iter().flat_map(|(told, on, stations)| {
+        let [from, line] = told.along_in_two(&stations.join(" and "), solved);
+        [format!("middle {from}"), line, told.off(&say, solved, on)]
+    });
+    told.filter(|words| !words.is_empty()).collect()
 }
 
 fn across(mortise: &Mortise) -> Vec2 {

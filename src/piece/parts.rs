@@ -4,8 +4,9 @@ use super::fact::Fact;
 use super::turned::Turned;
 use crate::board::{Board, EdgeName, Mortise, PartId, PartRole, SawCut, Solid, Source};
 use crate::finding::Finding;
-use crate::geometry::{Path, Placement, Point, Rect, Segment, Vec2, clip_half_plane};
+use crate::geometry::{Affine, Path, Placement, Point, Rect, Segment, Vec2, clip_half_plane};
 use crate::solid::Feature;
+use crate::tolerance::UNSEEN;
 
 /// A solved piece.
 #[derive(Debug, Clone, PartialEq)]
@@ -140,6 +141,14 @@ impl SolvedBoard {
     /// The blank it is made from, in (u, v), mm: squared, the grain along its first side.
     pub fn blank(&self) -> Rect {
         self.field.unwrap_or(self.solid.blank)
+    }
+
+    /// Where along u the middle of a board lies whose face side is its own mirror image end for end, mm; `None` of others.
+    pub fn middle(&self) -> Option<f64> {
+        let (face, middle) = (self.solid.face.path(), self.solid.blank.center().x);
+        let mirrored = Affine::translate((2.0 * middle, 0.0)) * Affine::FLIP_X;
+        let mirrored = Path::open(face.transformed(mirrored).segments().to_vec());
+        mirrored.runs_along(face, UNSEEN).then_some(middle)
     }
 
     /// Where radii round corners of the face side, from tangent point to tangent point: each an arc. One that a cut shortens is

@@ -123,6 +123,16 @@ impl SurfaceAxes {
         self.rims.iter().map(|rim| rim.transformed(map)).collect()
     }
 
+    /// Its rims, in these axes.
+    pub fn rims(&self) -> &[Path] {
+        &self.rims
+    }
+
+    /// A point of these axes, in board axes.
+    pub fn lift(&self, p: Point) -> Point3 {
+        self.axes.lift(p)
+    }
+
     /// A point in board axes, in these axes.
     pub fn drop(&self, p: Point3) -> Point {
         self.axes.drop(p)

@@ -2,21 +2,17 @@
 
 use super::Schedule;
 use super::table::Table;
-use crate::board::{Fitting, Mortise, Source};
+use crate::board::{Fitting, Mortise, Source, Surface};
 use crate::check::walls::{Wall, walls};
 use crate::geometry::{Affine, Vec3, svg_data::path_data};
-use crate::joinery::{Reference, far_mouth, mouth, reference, second_reference, surface_plane};
+use crate::joinery::{MarkedAlong, Marking, far_mouth, marking, mouth, surface_plane};
 use crate::piece::SolvedBoard;
 use crate::tolerance::{SAME_POINT, SHOWN_SQUARE};
 use crate::units::{Angle, Length};
 use serde_json::{Value as Json, json};
 
-/// Where a mortise is measured from, and how it leans.
+/// How a mortise leans.
 struct Setting {
-    /// From the reference edge (or end) to the middle of the mouth, mm, and the name of that reference.
-    edge: Option<(f64, String)>,
-    /// Square to that, from the face side down to the middle of the mouth, or on a face from a second edge, mm, and its name.
-    second: Option<(f64, String)>,
     /// Between the centre line and square to the surface.
     tilt: Angle,
     /// Between the centre line and the face side.
@@ -30,13 +26,32 @@ fn setting(board: &SolvedBoard, mortise: &Mortise) -> Option<Setting> {
     let axis = mortise.frame.w();
     let square = axis.dot(plane.normal()).abs().clamp(0.0, 1.0).acos();
     let flat = axis.x.hypot(axis.y);
-    let said = |(mm, from): (f64, Reference)| (mm, from.words(board));
     Some(Setting {
-        edge: reference(board, mortise).map(said),
-        second: second_reference(board, mortise).map(said),
         tilt: Angle::from_radians(square),
         off_face: Angle::from_radians(axis.z.abs().clamp(0.0, 1.0).asin()),
         off_length: Angle::from_radians(if flat > 0.0 { axis.y.abs().atan2(axis.x.abs()) } else { 0.0 }),
+    })
+}
+
+/// Where the middle of a mouth is marked, for scripts.
+fn marking_json(board: &SolvedBoard, marking: &Marking) -> Json {
+    let name = |surface| board.board.words_of(surface);
+    let (line, of) = match &marking.line {
+        MarkedAlong::Arris(with) => ("arris", Some(name(with))),
+        MarkedAlong::Centre(face) => ("centre line", Some(name(face))),
+        MarkedAlong::SquaredOver => ("centre line, squared over", Some(name(&Surface::Face))),
+        MarkedAlong::Blank(side) => ("blank", Some(side.words(board).to_owned())),
+        MarkedAlong::BlankOver => ("blank, squared over", None),
+    };
+    json!({
+        "line": line,
+        "of": of,
+        "from": marking.from.words(board),
+        "station": marking.station,
+        "offset": marking.offset,
+        "towards": marking.towards.as_ref().map(name),
+        "square": marking.square,
+        "by": if marking.is_gauged() { "gauge" } else { "rule" },
     })
 }
 
@@ -71,7 +86,6 @@ fn entry(board: &SolvedBoard, mortise: &Mortise) -> Json {
     let setting = setting(board, mortise).filter(|_| board.turned.is_none());
     let [thickness, width, length] = mortise.tenon;
     let point = |p: Vec3| json!([p.x, p.y, p.z]);
-    let from = |(mm, edge): &(f64, String)| json!({ "edge": edge, "distance": mm });
     json!({
         "joint": mortise.joint,
         "number": mortise.number,
@@ -91,8 +105,7 @@ fn entry(board: &SolvedBoard, mortise: &Mortise) -> Json {
         "across": point(mortise.frame.u()),
         "mouth": mouth(&board.board, &board.solid, mortise).map(data),
         "far_mouth": far.map(|(on, path)| json!({ "on": name(on), "mouth": data(path) })),
-        "from_edge": setting.as_ref().and_then(|s| s.edge.as_ref()).map(from),
-        "from_second": setting.as_ref().and_then(|s| s.second.as_ref()).map(from),
+        "middle": marking(board, mortise).map(|marking| marking_json(board, &marking)),
         "tilt": setting.as_ref().map(|s| s.tilt.degrees()),
         "off_face": setting.as_ref().map(|s| s.off_face.degrees()),
         "off_length": setting.as_ref().map(|s| s.off_length.degrees()),
@@ -102,17 +115,8 @@ fn entry(board: &SolvedBoard, mortise: &Mortise) -> Json {
 
 /// The table of joints.
 pub(super) fn table(schedule: &Schedule) -> Table {
-    let columns = [
-        "Joint",
-        "Board",
-        "Copies",
-        "On",
-        "What",
-        "Middle from the edge",
-        "Middle from the face, or a second edge",
-        "Tilt",
-        "Thinnest wall",
-    ];
+    let columns =
+        ["Joint", "Board", "Copies", "On", "What", "Middle along a line", "And off it", "Tilt", "Thinnest wall"];
     let mut table = Table::new("Joints", columns);
     for (board, _) in schedule.boards() {
         for mortise in board.mortises.iter().filter(|m| !is_told(m)) {
@@ -131,23 +135,15 @@ fn row(schedule: &Schedule, board: &SolvedBoard, mortise: &Mortise) -> [String; 
         true => "all".to_owned(),
         false => labels.collect::<Vec<_>>().join(", "),
     };
-    let from = |of: fn(&Setting) -> Option<&(f64, String)>| {
-        setting.as_ref().and_then(of).map_or_else(String::new, |(mm, edge)| format!("{} from the {edge}", say(*mm)))
+    let lean = setting.as_ref().map_or_else(String::new, |s| tilt(schedule, s));
+    let (along, off, tilt) = match marking(board, mortise) {
+        Some(marking) => (marking.along(&say(marking.station), board), marking.off(&say, board, mortise.on), lean),
+        // A turned leg's tenon has neither edge nor face to measure from: it is turned about the same centres.
+        None if mortise.fitting == Fitting::Standing => {
+            ("on its centre line".to_owned(), String::new(), "along the leg".to_owned())
+        }
+        None => (String::new(), String::new(), lean),
     };
-    // A turned leg's tenon has neither edge nor face to measure from: it is turned about the same centres.
-    let own = board.turned.filter(|_| mortise.fitting == Fitting::Standing);
-    let (mut edge, second, tilt) = match own {
-        Some(_) => ("on its centre line".to_owned(), String::new(), "along the leg".to_owned()),
-        None => (
-            from(|s| s.edge.as_ref()),
-            from(|s| s.second.as_ref()),
-            setting.as_ref().map_or_else(String::new, |s| tilt(schedule, s)),
-        ),
-    };
-    // Two edges of a face are seldom square to each other: along which line the first is counted makes a difference.
-    if matches!(mortise.on, Some(Source::Face | Source::Far)) && !edge.is_empty() && !mortise.is_drilled() {
-        edge.push_str(", along the mortise's own line,");
-    }
     let name = format!("{} {}", mortise.joint, mortise.number);
     let walls = if mortise.fitting == Fitting::Standing { Vec::new() } else { thinnest(board, mortise) };
     // Rounded down, so that a wall never reads as thick enough where it is told to be thin.
@@ -165,7 +161,7 @@ fn row(schedule: &Schedule, board: &SolvedBoard, mortise: &Mortise) -> [String; 
         };
         wall = format!("{wall}; nearest final edge {nearest}");
     }
-    [name, board.label.clone(), copies, on, what(schedule, mortise), edge, second, tilt, wall]
+    [name, board.label.clone(), copies, on, what(schedule, mortise), along, off, tilt, wall]
 }
 
 /// The walls of a mortise, thinnest first; of a tenon in a glue line those of both its mortises, which one row tells.

@@ -7,6 +7,7 @@ mod files;
 mod gap;
 mod machine;
 mod made;
+mod marking;
 mod paper;
 mod router;
 mod saw;

@@ -4,7 +4,7 @@ use super::sheets::{all_words, drawn};
 use fullsize::board::Fitting;
 use fullsize::geometry::{Plane, Point, Point3, Vec3};
 use fullsize::job::Job;
-use fullsize::joinery::{Reference, mouth, reference, second_reference};
+use fullsize::joinery::{marking, mouth};
 use fullsize::layout::elevation::Options;
 use fullsize::piece::{Piece, SolvedBoard};
 use fullsize::project::read;
@@ -112,28 +112,19 @@ fn middles_are_told_as_they_lie_on_the_solved_board() {
             for mortise in board.mortises.iter().filter(|m| m.fitting != Fitting::Standing) {
                 let ring =
                     mouth(&board.board, &board.solid, mortise).expect("a mouth").bounding_box().expect("a box");
-                let (first, from) = reference(board, mortise).expect("a reference");
-                let (second, other) = second_reference(board, mortise).expect("another");
-                let face = -mortise.frame.origin().z;
-                // Both lie on the board: no farther than its blank is long, and at least half the tenon from the rim.
+                let told_as = marking(board, mortise).expect("lines to mark from");
+                let (first, second) = (told_as.station, told_as.offset);
+                // Both lie on the board: no farther than its blank is long.
                 let size = board.solid.blank.width().max(board.solid.blank.height());
-                assert!(first > mortise.tenon[1] / 2.0 && first < size, "{name} {}: {first}", board.id);
+                assert!((0.0..size).contains(&first), "{name} {}: {first}", board.id);
                 assert!(second > 0.0 && second < size && ring.width() > 0.0, "{name} {}: {second}", board.id);
-                if other == Reference::Surface(fullsize::board::Surface::Face) {
-                    assert!((second - face).abs() < 1e-9);
-                }
                 let entry = format!("{}, joint {}:", board.label, mortise.joint);
-                let said = |mm: f64, from: &str| {
-                    // To a tenth, so that the marks of both parts agree.
-                    let number = format!("{}", (mm * 10.0).round() / 10.0);
-                    let mut entries = words.split(&entry).skip(1).filter_map(|rest| rest.split("   ").next());
-                    entries.any(|told| told.contains(&number) && told.contains(&format!("from {from}")))
-                };
-                assert!(
-                    said(first, &from.words(board)) && said(second, &other.words(board)),
-                    "{name} {}: {first} {second} {words:#?}",
-                    board.id
-                );
+                // To a tenth, so that the marks of both parts agree.
+                let tenth = |mm: f64| format!("{}", (mm * 10.0).round() / 10.0);
+                let mut entries = words.split(&entry).skip(1).filter_map(|rest| rest.split("   ").next());
+                let (from, off) = (told_as.along("", board), told_as.off(&tenth, board, mortise.on));
+                let said = |told: &str| told.contains(&from) && told.contains(&tenth(first)) && told.contains(&off);
+                assert!(entries.any(said), "{name} {}: {told_as:?} {words:#?}", board.id);
                 told += 1;
             }
         }
@@ -148,19 +139,25 @@ fn middles_of_the_demo_table_by_hand() {
     let (_, piece) = jointed().swap_remove(0);
     let rail = piece.boards.iter().find(|b| b.id.as_str() == "bottom_rail").expect("a rail");
     let end = rail.mortises.iter().find(|m| m.joint == "rail").expect("the rail's own");
-    assert!((second_reference(rail, end).expect("a face").0 - 15.0).abs() < 1e-9);
+    assert!((marking(rail, end).expect("lines to mark from").offset - 15.0).abs() < 1e-9);
     let beam = rail.mortises.iter().find(|m| m.joint == "beam").expect("the stretcher's");
     let middle = rail.copies[0].placement.to_world(beam.frame.origin());
     // Where the stretcher meets the leaning rail its middle is plumb over the floor at 160 + 46 / 2.
     assert!((middle.z - 183.0).abs() < 1e-6 && middle.y.abs() < 1e-6, "{middle:?}");
     // From there to the rail's upper edge along its slope of 7 degrees: upper arris at 150 + 72 cos 7 on the face side.
-    let (first, from) = reference(rail, beam).expect("a reference");
+    let told = marking(rail, beam).expect("lines to mark from");
     let lean = 7_f64.to_radians();
     // On the inside face the upper edge, square to the faces, lies 30 sin 7 lower or higher than on the outside.
     let outside = 150.0 + 72.0 * lean.cos();
     let upper = [outside - 30.0 * lean.sin(), outside + 30.0 * lean.sin()];
-    let nearest = upper.map(|z| ((z - 183.0) / lean.cos() - first).abs()).into_iter().fold(f64::MAX, f64::min);
-    assert!(from.words(rail) == "upper edge" && nearest < 1e-6, "{first} {from:?}");
+    let nearest = upper.map(|z| ((z - 183.0) / lean.cos() - told.offset).abs()).into_iter().fold(f64::MAX, f64::min);
+    // The rail is alike end for end, and the stretcher meets its middle.
+    let said = told.off(&|_| "x".to_owned(), rail, beam.on);
+    assert!(
+        told.along("", rail) == "on the middle line" && said == "x from the upper edge, square to it",
+        "{told:?}"
+    );
+    assert!(nearest < 1e-6, "{told:?}");
 }
 
 /// A section through the middle of the stretcher: hatching covers wood once, and that of the tenon lies closer.

@@ -1,7 +1,7 @@
 //! What the rules measure on the worked example of the conventions, by its own figures.
 
 use fullsize::job::Job;
-use fullsize::joinery::reference;
+use fullsize::joinery::marking;
 use fullsize::model::Project;
 use fullsize::piece::{Piece, Value};
 use fullsize::project::read;
@@ -98,8 +98,56 @@ fn a_place_given_by_hand_is_the_one_that_is_listed() {
     let side = piece.boards.iter().find(|b| b.id.as_str() == "side_2").expect("a side");
     assert_eq!(side.mortises.len(), 4, "two at either end");
     for (mortise, at) in side.mortises.iter().zip(at.iter().cycle()) {
-        let (along, from) = reference(side, mortise).expect("a reference");
-        assert!((along - at).abs() < 1e-4, "{along} {from:?}");
-        assert!(from.words(side).contains(" along the outside"), "{from:?}");
+        let told = marking(side, mortise).expect("lines to mark from");
+        assert!((told.station - at).abs() < 1e-4, "{told:?}");
+        assert_eq!(told.along("x", side), "x from the upper edge along the outside");
     }
+}
+
+/// A rail of 90 lands square on a post 400 high, its lower edge at 150 and its face 10 behind the post's. A tenon 26 down from
+/// the upper edge stands at 214: 186 from the head, which is nearer than the foot. Its middle lies 10 + 6 + 8 / 2 down from the face.
+#[test]
+fn a_mortise_in_a_post_is_marked_from_the_nearer_end_and_the_face_side() {
+    let (piece, _) = checked(
+        r#"{ "fullsize": 1, "title": "Rail on a post", "units": "mm", "base": { "kind": "boards", "boards": {
+        "post": { "thickness": 60, "outline": [ { "to": [0, 0], "name": "foot" }, { "to": [400, 0], "name": "right side" },
+            { "to": [400, 80], "name": "head" }, { "to": [0, 80], "name": "left side" } ],
+            "at": [0, 0, 0], "along": [0, 0, 1], "face": [0, -1, 0] },
+        "rail": { "thickness": 40, "outline": [ { "to": [0, 0], "name": "left end" }, { "to": [300, 0], "name": "lower edge" },
+            { "to": [300, 90], "name": "right end" }, { "to": [0, 90], "name": "upper edge" } ],
+            "at": [-320, 10, 150], "along": [1, 0, 0], "face": [0, -1, 0], "cuts": [ { "against": "post.edge.left side" } ] } } },
+        "joints": { "t": { "from": "rail", "into": "post", "thickness": 8, "width": 30, "length": 40, "from_face": 6, "at": [26] } } }"#,
+    );
+    let post = piece.boards.iter().find(|b| b.id.as_str() == "post").expect("a post");
+    let told = marking(post, &post.mortises[0]).expect("lines to mark from");
+    assert!((told.station - 186.0).abs() < 1e-6 && (told.offset - 20.0).abs() < 1e-6, "{told:?}");
+    let off = told.off(&|_| "x".to_owned(), post, post.mortises[0].on);
+    assert_eq!((told.along("x", post).as_str(), off.as_str()), ("x from the head along the face", "x from the face"));
+}
+
+/// Both edges of a leg 90 wide and 700 long are curved: nothing is told from a curve, across more than the leg is wide, or from
+/// the farther end.
+#[test]
+fn a_leg_with_curved_edges_is_marked_from_its_centre_line() {
+    let (piece, _) = checked(
+        r#"{ "fullsize": 1, "title": "Desk", "units": "mm", "base": { "kind": "leaning_frames", "height": 700,
+        "length_at_top": 1180, "width_at_top": 520, "lean": "6 deg", "leg": { "splay": "9 deg", "thickness": 38, "head": 90,
+        "foot": 60, "outside_edge": { "rise": 8 }, "inside_edge": { "rise": -6 } }, "top_rail": { "thickness": 26, "depth": 70 },
+        "bottom_rail": { "thickness": 26, "depth": 60, "height": 120 }, "apron": { "thickness": 22, "depth": 90, "inset": 6 } },
+        "joints": { "top": { "from": "top rail", "into": "leg", "thickness": 10, "width": 40, "length": 50 },
+            "low": { "from": "bottom rail", "into": "leg", "thickness": 10, "width": 36, "length": 50 },
+            "apron": { "from": "apron", "into": "leg", "thickness": 8, "width": 26, "length": 40, "count": 2 } } }"#,
+    );
+    let leg = piece.boards.iter().find(|b| b.label == "leg").expect("a leg");
+    for mortise in &leg.mortises {
+        let told = marking(leg, mortise).expect("lines to mark from");
+        let end = if mortise.joint == "low" { "foot" } else { "head" };
+        assert_eq!(
+            told.along("x", leg).split(" along ").next(),
+            Some(format!("x from the {end}").as_str()),
+            "{told:?}"
+        );
+        assert!(told.drawn_on().is_some() && told.offset < 45.0 && told.station < 190.0, "{told:?}");
+    }
+    assert!(leg.mortises.len() >= 4, "{}", leg.mortises.len());
 }

@@ -1,23 +1,18 @@
-//! Where mortises stand: from the reference edge and the face side, measured on the solved boards.
+//! Where mortises stand: from the lines that a maker marks them from, measured on the solved boards.
 
 use super::measure::Measurer;
 use super::shown::{Measure, Shown, Side};
 use crate::board::{Fitting, Mortise, Source};
 use crate::geometry::{Placement, Point, Point3};
-use crate::joinery::{Reference, reference, second_reference};
+use crate::joinery::{Marking, marking};
 use crate::piece::{SolvedBoard, Value};
-use crate::tolerance::SHOWN;
 use crate::units::Length;
 
-/// Mortises that are told together: of one joint, in one surface, in a line along one edge of it.
+/// Mortises that are told together: of one joint, in one surface, in a line along one line of it.
 struct Row<'a> {
     joint: &'a str,
     on: Option<Source>,
-    /// Where they stand from their second reference, all of them alike.
-    second: Option<(f64, Reference)>,
-    /// Their first.
-    edge: Option<Reference>,
-    mortises: Vec<&'a Mortise>,
+    mortises: Vec<(&'a Mortise, Marking)>,
 }
 
 impl Measurer<'_> {
@@ -28,7 +23,9 @@ impl Measurer<'_> {
         for (index, board) in piece.boards.iter().enumerate() {
             let own = board.mortises.iter().filter(|m| m.fitting != Fitting::Standing && m.on.is_some());
             for row in rows(board, own) {
-                let Some(place) = self.copy_shown(index, row.mortises[0]) else { continue };
+                let Some(place) = row.mortises.first().and_then(|(first, _)| self.copy_shown(index, first)) else {
+                    continue;
+                };
                 self.row(board, &row, &place);
             }
         }
@@ -56,9 +53,9 @@ impl Measurer<'_> {
         })
     }
 
-    /// `leg, joint apron: 8 x 20, 19 deep, middle 12.5 and 48 from head, 21 from outside`.
+    /// `leg, joint apron: 8 x 20, 19 deep, middle 12.5 and 48 from the head along the outside edge, 21 from it`.
     fn row(&mut self, board: &SolvedBoard, row: &Row, place: &Placement) {
-        let Some(first) = row.mortises.first() else { return };
+        let Some((first, told)) = row.mortises.first() else { return };
         let say = |mm: f64| self.notation.bare_fine(Length::from_mm(mm));
         let [thickness, width, _] = first.tenon;
         let deep = match first.fitting {
@@ -66,23 +63,20 @@ impl Measurer<'_> {
             _ => format!("{} deep", say(first.depth)),
         };
         let mut places: Vec<String> = Vec::new();
-        for (mm, _) in row.mortises.iter().filter_map(|m| reference(board, m)) {
-            if !places.contains(&say(mm)) {
-                places.push(say(mm));
+        for (_, marking) in &row.mortises {
+            if !places.contains(&say(marking.station)) {
+                places.push(say(marking.station));
             }
         }
-        let along = row.edge.as_ref().map(|edge| format!("{} from {}", places.join(" and "), edge.words(board)));
-        let across = row.second.as_ref().map(|(mm, edge)| format!("{} from {}", say(*mm), edge.words(board)));
-        let middles: Vec<String> = along.into_iter().chain(across).collect();
+        let middles = [told.along(&places.join(" and "), board), told.off(&say, board, row.on)];
         let size = match first.is_drilled() {
             true => format!("⌀ {}, {deep}", say(thickness)),
             false => format!("{} x {}, {deep}", say(thickness), say(width)),
         };
         let words = format!("{}, joint {}: {size}, middle {}", board.label, row.joint, middles.join(", "));
-        let Some((mm, _)) = reference(board, first) else { return };
         let middle =
             |m: &Mortise| self.view.project(place.to_world(m.frame.to_world(Point3::new(0.0, 0.0, m.depth / 2.0))));
-        let at: Vec<Point> = row.mortises.iter().map(|m| middle(m)).collect();
+        let at: Vec<Point> = row.mortises.iter().map(|(m, _)| middle(m)).collect();
         // Alike in both ends: told once.
         let known = self.found.iter_mut().find(|m| m.words == words).map(|m| &mut m.shown);
         if let Some(Shown::Listed { at: known }) = known {
@@ -90,7 +84,7 @@ impl Measurer<'_> {
             return;
         }
         self.found.push(Measure {
-            value: Value::Length(Length::from_mm(mm)),
+            value: Value::Length(Length::from_mm(told.station)),
             words,
             what: String::new(),
             shown: Shown::Listed { at },
@@ -102,20 +96,14 @@ impl Measurer<'_> {
 fn rows<'a>(board: &SolvedBoard, mortises: impl Iterator<Item = &'a Mortise>) -> Vec<Row<'a>> {
     let mut rows: Vec<Row> = Vec::new();
     for mortise in mortises {
-        let second = second_reference(board, mortise);
-        let edge = reference(board, mortise).map(|(_, edge)| edge);
-        let in_line = |known: &Option<(f64, Reference)>| match (known, &second) {
-            (Some((a, from)), Some((b, other))) => from == other && (a - b).abs() < SHOWN,
-            (known, second) => known.is_none() && second.is_none(),
-        };
+        let Some(marking) = marking(board, mortise) else { continue };
         let known = rows.iter_mut().find(|row| {
-            row.joint == mortise.joint && row.on == mortise.on && row.edge == edge && in_line(&row.second)
+            let in_line = row.mortises.first().is_some_and(|(_, first)| first.is_in_line(&marking));
+            row.joint == mortise.joint && row.on == mortise.on && in_line
         });
         match known {
-            Some(row) => row.mortises.push(mortise),
-            None => {
-                rows.push(Row { joint: &mortise.joint, on: mortise.on, second, edge, mortises: vec![mortise] });
-            }
+            Some(row) => row.mortises.push((mortise, marking)),
+            None => rows.push(Row { joint: &mortise.joint, on: mortise.on, mortises: vec![(mortise, marking)] }),
         }
     }
     rows

@@ -1,0 +1,386 @@
+//! From where the middle of a mouth is marked: one rule for pattern, drawing, schedule and data.
+//!
+//! A place is told from two lines that exist on the sawn part, are straight, can be felt or are drawn, and cross each other: along
+//! the one from the nearer surface that stops it, then square off it. On an end or an edge the first line is the arris of the face
+//! side, from which every gauge is set; on a face it is the nearest arris, of those within reach of a gauge one that runs with the
+//! mortise, so that its cheeks are gauged too. Where curves leave no such arris, it is the centre line of the face, which is drawn.
+
+use super::arrises::{CROSSES, Straight, arrises, centre_line};
+use super::run::run;
+use super::surface_plane;
+use crate::board::{Mortise, PartRole, Source, Surface};
+use crate::geometry::{Point3, Rect, Vec3};
+use crate::piece::{SolvedBoard, plane_of};
+use crate::tolerance::{BELOW_A_RULE, NO_LEAN, SAME_PLACE, SHOWN};
+
+/// How far a marking gauge reaches, mm: a beam of 200 mm (8 in) less the thickness of its stock and what the hand needs behind it
+/// (common practice). Farther off a rule and a square are taken.
+pub const GAUGE: f64 = 150.0;
+
+/// Where the middle of a mouth lies, as it is marked with rule, square and gauge.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Marking {
+    /// The line along which it is counted first.
+    pub line: Line,
+    /// From where along that line.
+    pub from: From,
+    /// How far from there, mm, to where the middle lies square off the line.
+    pub station: f64,
+    /// How far off, mm, in the mouth's own surface: square to the line, or once squared over to that surface, to the arris of the
+    /// face side.
+    pub offset: f64,
+    /// To which side of a drawn line: the surface there.
+    pub towards: Option<Surface>,
+    /// On an end or an edge how far the middle lies from the line's own side square to that side, mm: less than the offset where the
+    /// two are not square to each other.
+    pub square: Option<f64>,
+}
+
+/// Along what a place is counted.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Line {
+    /// The arris that another surface makes with the mouth's own.
+    Arris(Surface),
+    /// The centre line of a face, on which the mouth lies.
+    Centre(Surface),
+    /// The centre line of the face side, from which the place is squared over to the mouth's own surface.
+    SquaredOver,
+    /// A side of the squared blank, before the part has its shape.
+    Blank(BlankSide),
+    /// The squared blank, from which the place is squared over to an edge, as to the glue lines of a top.
+    BlankOver,
+}
+
+/// A side of a squared blank.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum BlankSide {
+    /// The end at the lesser u.
+    Left,
+    /// The end at the greater u.
+    Right,
+    /// The edge at the lesser v.
+    Lower,
+    /// The edge at the greater v.
+    Upper,
+}
+
+/// From where along a line a place is counted.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum From {
+    /// Where a surface stops the line.
+    Surface(Surface),
+    /// The middle line of a part whose two ends are alike: the place lies on it.
+    Middle,
+    /// An end of the squared blank.
+    Blank(BlankSide),
+}
+
+impl BlankSide {
+    /// In a maker's words: `left end of the blank`.
+    pub fn words(self, board: &SolvedBoard) -> &'static str {
+        let is_top = board.role == PartRole::Top;
+        match self {
+            BlankSide::Left => "left end of the blank",
+            BlankSide::Right => "right end of the blank",
+            BlankSide::Lower if is_top => "front edge of the blank",
+            BlankSide::Lower => "lower edge of the blank",
+            BlankSide::Upper if is_top => "back edge of the blank",
+            BlankSide::Upper => "upper edge of the blank",
+        }
+    }
+}
+
+impl From {
+    /// In a maker's words: `head`.
+    pub fn words(&self, board: &SolvedBoard) -> String {
+        match self {
+            From::Surface(surface) => board.board.words_of(surface),
+            From::Middle => "middle line".to_owned(),
+            From::Blank(side) => side.words(board).to_owned(),
+        }
+    }
+}
+
+impl Marking {
+    /// What is set off first, of the middles of a row, each as it is written: `24.1 and 63.3 from the head along the outside edge`.
+    pub fn along(&self, stations: &str, board: &SolvedBoard) -> String {
+        let [from, line] = self.along_in_two(stations, board);
+        if line.is_empty() { from } else { format!("{from} {line}") }
+    }
+
+    /// The same in two: from where, and along what, where that is to be said.
+    pub fn along_in_two(&self, stations: &str, board: &SolvedBoard) -> [String; 2] {
+        if self.from == From::Middle {
+            return ["on the middle line".to_owned(), String::new()];
+        }
+        let name = |surface: &Surface| board.board.words_of(surface);
+        let line = match &self.line {
+            Line::Arris(with) => format!("along the {}", name(with)),
+            Line::Centre(face) => format!("along the centre line of the {}", name(face)),
+            Line::SquaredOver => format!("along the centre line of the {}", name(&Surface::Face)),
+            Line::Blank(_) | Line::BlankOver => String::new(),
+        };
+        [format!("{stations} from the {}", self.from.words(board)), line]
+    }
+
+    /// What is set off next, with lengths as `say` writes them: `17 from the outside edge, square to it`.
+    pub fn off(&self, say: &dyn Fn(f64) -> String, board: &SolvedBoard, on: Option<Source>) -> String {
+        let name = |surface: &Surface| board.board.words_of(surface);
+        let rule = if self.is_gauged() { "" } else { " by rule" };
+        let offset = format!("{}{rule}", say(self.offset));
+        let down = |from: String| match (self.square, on) {
+            (Some(square), Some(on)) if (square - self.offset).abs() >= SHOWN => {
+                let on = board.board.name_of(on);
+                format!("{offset} down the {on} from the {from} ({} square to the {from})", say(square))
+            }
+            _ => format!("{offset} from the {from}"),
+        };
+        match &self.line {
+            Line::Arris(with @ (Surface::Face | Surface::Far)) => down(name(with)),
+            Line::Arris(with) => format!("{}, square to it", down(name(with))),
+            Line::Centre(_) if self.offset < SHOWN => "on that line".to_owned(),
+            Line::Centre(_) => {
+                let towards =
+                    self.towards.as_ref().map_or_else(String::new, |side| format!(" towards the {}", name(side)));
+                format!("{offset} square to it{towards}")
+            }
+            Line::SquaredOver => format!("squared over, {}", down(name(&Surface::Face))),
+            Line::Blank(side) => format!("{offset} from the {}", side.words(board)),
+            Line::BlankOver => format!("{offset} from the {}", name(&Surface::Face)),
+        }
+    }
+
+    /// Whether a marking gauge reaches so far.
+    pub fn is_gauged(&self) -> bool {
+        self.offset <= GAUGE
+    }
+
+    /// The surface whose centre line has to be drawn for it.
+    pub fn drawn_on(&self) -> Option<Surface> {
+        match &self.line {
+            Line::Centre(face) => Some(face.clone()),
+            Line::SquaredOver => Some(Surface::Face),
+            Line::Arris(_) | Line::Blank(_) | Line::BlankOver => None,
+        }
+    }
+
+    /// Whether two mortises of a row can be told in one breath.
+    pub fn is_in_line(&self, other: &Marking) -> bool {
+        self.line == other.line
+            && self.from == other.from
+            && self.towards == other.towards
+            && (self.offset - other.offset).abs() < SHOWN
+    }
+}
+
+/// Where the middle of a mouth lies; all mortises of a row from one pair of lines. `None` of what is turned, which is marked about
+/// its centres.
+pub fn marking(board: &SolvedBoard, mortise: &Mortise) -> Option<Marking> {
+    if board.turned.is_some() {
+        return None;
+    }
+    let Some(on) = mortise.on else { return Some(in_glue_line(board, mortise)) };
+    let run = run_of(board, mortise)?;
+    let row: Vec<Point3> = row(board, mortise, run).map(|own| own.frame.origin()).collect();
+    let place = Place { board, mortise, on, run, row };
+    place
+        .from_arris()
+        .or_else(|| place.from_centre_line())
+        .or_else(|| place.squared_over())
+        .or_else(|| place.on_blank())
+}
+
+/// A top's mortise in a glue line, cut before the top has its shape: from the blank's left end.
+fn in_glue_line(board: &SolvedBoard, mortise: &Mortise) -> Marking {
+    let at = mortise.frame.origin();
+    Marking {
+        line: Line::BlankOver,
+        from: From::Blank(BlankSide::Left),
+        station: at.x - board.blank().x0,
+        offset: -at.z,
+        towards: None,
+        square: None,
+    }
+}
+
+/// The direction of the mouth's length in its surface.
+fn run_of(board: &SolvedBoard, mortise: &Mortise) -> Option<Vec3> {
+    let normal = surface_plane(&board.board, mortise)?.normal();
+    let (axis, across) = (mortise.frame.w(), mortise.frame.u());
+    (across - axis * (across.dot(normal) / axis.dot(normal))).unit()
+}
+
+/// The mortises of a joint that stand in one line along their length, on one surface.
+fn row<'a>(board: &'a SolvedBoard, mortise: &'a Mortise, run: Vec3) -> impl Iterator<Item = &'a Mortise> {
+    board.mortises.iter().filter(move |other| {
+        let alike = other.of == mortise.of && other.on == mortise.on && other.fitting == mortise.fitting;
+        let from = other.frame.origin() - mortise.frame.origin();
+        let turned = other.frame.w().cross(mortise.frame.w()).length() > NO_LEAN;
+        alike && !turned && from.cross(run).length() < SHOWN
+    })
+}
+
+/// A mouth that is to be told, with its row.
+struct Place<'a> {
+    board: &'a SolvedBoard,
+    mortise: &'a Mortise,
+    on: Source,
+    run: Vec3,
+    /// The middles of the row.
+    row: Vec<Point3>,
+}
+
+/// A line from which a row can be told.
+struct Choice {
+    line: Straight,
+    /// Which of its ends is told from.
+    end: usize,
+    /// The farthest off it that a mouth of the row lies, mm.
+    offset: f64,
+}
+
+impl Place<'_> {
+    fn is_on_face(&self) -> bool {
+        matches!(self.on, Source::Face | Source::Far)
+    }
+
+    /// The end of a line from which the row is told; `None` where nothing stops it, or a square held to it would not reach all of
+    /// the row.
+    fn choice(&self, line: Straight) -> Option<Choice> {
+        let (length, slack) = (line.length(), SAME_PLACE);
+        let places: Option<Vec<(f64, f64)>> = self.row.iter().map(|p| line.of(*p)).collect();
+        let places = places?;
+        if places.iter().any(|(station, _)| *station < -slack || *station > length + slack) {
+            return None;
+        }
+        let farthest = |end: usize| {
+            let of = |station: f64| if end == 0 { station } else { length - station };
+            line.stops[end].map(|_| (end, places.iter().map(|(station, _)| of(*station)).fold(0.0, f64::max)))
+        };
+        // Of two as far the usual one.
+        let nearer = |a: (usize, f64), b: (usize, f64)| if b.1 < a.1 - SHOWN { b } else { a };
+        let (end, _) = [0, 1].into_iter().filter_map(farthest).reduce(nearer)?;
+        let offset = places.iter().map(|(_, off)| *off).fold(0.0, f64::max);
+        Some(Choice { line, end, offset })
+    }
+
+    /// Which lines come first.
+    fn rank(&self, choice: &Choice) -> u8 {
+        let gauged = choice.offset <= GAUGE;
+        let with = choice.line.direction().is_some_and(|way| way.cross(self.run).length() < CROSSES);
+        match (self.is_on_face(), choice.line.with) {
+            (false, Source::Face) if gauged => 0,
+            (true, _) if gauged && (with || self.mortise.is_drilled()) => 0,
+            _ if gauged => 1,
+            _ => 2,
+        }
+    }
+
+    fn from_arris(&self) -> Option<Marking> {
+        let all = arrises(&self.board.board, &self.board.solid, self.on);
+        let before = |a: Choice, b: Choice| {
+            let (first, second) = (self.rank(&a), self.rank(&b));
+            if second < first || (second == first && b.offset < a.offset - SHOWN) { b } else { a }
+        };
+        let best = all.into_iter().filter_map(|line| self.choice(line)).reduce(before)?;
+        // Where no gauge reaches, the line that is drawn may be nearer.
+        if best.offset > GAUGE && self.is_on_face() {
+            let nearer = self.centre_choice().filter(|centre| centre.offset < best.offset);
+            if let Some(centre) = nearer {
+                return self.told(&centre, Line::Centre(self.board.board.surface(self.on)));
+            }
+        }
+        self.told(&best, Line::Arris(self.board.board.surface(best.line.with)))
+    }
+
+    fn centre_choice(&self) -> Option<Choice> {
+        self.choice(centre_line(&self.board.board, &self.board.solid, self.on)?)
+    }
+
+    fn from_centre_line(&self) -> Option<Marking> {
+        let choice = self.is_on_face().then(|| self.centre_choice())??;
+        self.told(&choice, Line::Centre(self.board.board.surface(self.on)))
+    }
+
+    /// What is told of this mouth from the line chosen for its row.
+    fn told(&self, choice: &Choice, line: Line) -> Option<Marking> {
+        let at = self.mortise.frame.origin();
+        let (along, offset) = choice.line.of(at)?;
+        let station = if choice.end == 0 { along } else { choice.line.length() - along };
+        let stop = self.board.board.surface(choice.line.stops[choice.end]?);
+        let is_centre = matches!(line, Line::Centre(_));
+        let side = plane_of(&self.board.board, choice.line.with).filter(|_| !self.is_on_face());
+        let from = if self.is_in_the_middle(&choice.line) { From::Middle } else { From::Surface(stop) };
+        Some(Marking {
+            station: if from == From::Middle { 0.0 } else { station },
+            from,
+            offset,
+            towards: if is_centre { self.side_of(choice, along) } else { None },
+            square: side.map(|side| side.distance(at).abs()),
+            line,
+        })
+    }
+
+    /// Whether the mouth lies on the middle line that the pattern of a part with two ends alike has, square to the line chosen.
+    fn is_in_the_middle(&self, line: &Straight) -> bool {
+        let along = line.direction().is_some_and(|way| way.y.abs() < NO_LEAN && way.z.abs() < NO_LEAN);
+        let x = self.mortise.frame.origin().x;
+        along && self.board.middle().is_some_and(|middle| (x - middle).abs() < BELOW_A_RULE)
+    }
+
+    /// On which side of a drawn line it lies.
+    fn side_of(&self, choice: &Choice, along: f64) -> Option<Surface> {
+        let way = choice.line.direction()?;
+        let off = self.mortise.frame.origin() - (choice.line.ends[0] + way * along);
+        let (_, by) = run(&self.board.board, self.mortise.frame.origin(), off.unit()?)?;
+        Some(self.board.board.surface(by))
+    }
+
+    /// On a flat in a curved edge: along the centre line of the face side, squared over to the arris of the flat, then down it.
+    fn squared_over(&self) -> Option<Marking> {
+        if self.is_on_face() {
+            return None;
+        }
+        let (board, solid) = (&self.board.board, &self.board.solid);
+        let all = arrises(board, solid, self.on);
+        let arris = all.into_iter().find(|line| line.with == Source::Face)?;
+        let centre = centre_line(board, solid, Source::Face)?;
+        let (along, over) = (arris.direction()?, centre.direction()?);
+        // The squared line crosses the arris.
+        if along.dot(over).abs() < CROSSES {
+            return None;
+        }
+        let on_arris = |p: &Point3| arris.of(*p).map(|(station, _)| arris.ends[0] + along * station);
+        let row: Option<Vec<Point3>> = self.row.iter().map(on_arris).collect();
+        let choice = Place { row: row?, ..*self }.choice(centre)?;
+        let at = self.mortise.frame.origin();
+        let (_, offset) = arris.of(at)?;
+        let (station, _) = centre.of(on_arris(&at)?)?;
+        let station = if choice.end == 0 { station } else { centre.length() - station };
+        let from = From::Surface(board.surface(centre.stops[choice.end]?));
+        Some(Marking { line: Line::SquaredOver, from, station, offset, towards: None, square: Some(-at.z) })
+    }
+
+    /// Where nothing of the shaped part is straight: from the nearer end and edge of the squared blank.
+    fn on_blank(&self) -> Option<Marking> {
+        let Rect { x0, y0, x1, y1 } = self.board.blank();
+        let at = self.mortise.frame.origin();
+        let nearer = |sides: [BlankSide; 2], of: fn(Point3) -> f64, [low, high]: [f64; 2]| {
+            let far = |off: &dyn Fn(f64) -> f64| self.row.iter().map(|p| off(of(*p))).fold(0.0, f64::max);
+            match far(&|x| x - low) <= far(&|x| high - x) + SHOWN {
+                true => (sides[0], of(at) - low),
+                false => (sides[1], high - of(at)),
+            }
+        };
+        let end = nearer([BlankSide::Left, BlankSide::Right], |p| p.x, [x0, x1]);
+        let edge = nearer([BlankSide::Lower, BlankSide::Upper], |p| p.y, [y0, y1]);
+        if self.is_on_face() {
+            let (line, from) = (Line::Blank(edge.0), From::Blank(end.0));
+            return Some(Marking { line, from, station: end.1, offset: edge.1, towards: None, square: None });
+        }
+        let normal = surface_plane(&self.board.board, self.mortise)?.normal();
+        let (side, station) = if normal.x.abs() > normal.y.abs() { edge } else { end };
+        let from = From::Blank(side);
+        Some(Marking { line: Line::BlankOver, from, station, offset: -at.z, towards: None, square: None })
+    }
+}
