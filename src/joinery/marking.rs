@@ -183,11 +183,7 @@ pub fn marking(board: &SolvedBoard, mortise: &Mortise) -> Option<Marking> {
     let run = run_of(board, mortise)?;
     let row: Vec<Point3> = row(board, mortise, run).map(|own| own.frame.origin()).collect();
     let place = Place { board, mortise, on, run, row };
-    place
-        .from_arris()
-        .or_else(|| place.from_centre_line())
-        .or_else(|| place.squared_over())
-        .or_else(|| place.on_blank())
+    place.on_surface().or_else(|| place.squared_over()).or_else(|| place.on_blank())
 }
 
 /// A top's mortise in a glue line, cut before the top has its shape: from the blank's left end.
@@ -268,38 +264,36 @@ impl Place<'_> {
     fn rank(&self, choice: &Choice) -> u8 {
         let gauged = choice.offset <= GAUGE;
         let with = choice.line.direction().is_some_and(|way| way.cross(self.run).length() < CROSSES);
-        match (self.is_on_face(), choice.line.with) {
-            (false, Source::Face) if gauged => 0,
-            (true, _) if gauged && (with || self.mortise.is_drilled()) => 0,
-            _ if gauged => 1,
-            _ => 2,
+        let first = match self.is_on_face() {
+            true => with || self.mortise.is_drilled(),
+            false => choice.line.with == Source::Face,
+        };
+        match (gauged, self.is_drawn(&choice.line), first) {
+            (true, false, true) => 0,
+            (true, true, true) => 1,
+            (true, false, false) => 2,
+            (true, true, false) => 3,
+            (false, ..) => 4,
         }
     }
 
-    fn from_arris(&self) -> Option<Marking> {
-        let all = arrises(&self.board.board, &self.board.solid, self.on);
+    /// Whether a line is the centre line of the mouth's own face, and no arris.
+    fn is_drawn(&self, line: &Straight) -> bool {
+        line.with == self.on
+    }
+
+    /// From the best arris of the mouth's surface, or the centre line of its face.
+    fn on_surface(&self) -> Option<Marking> {
+        let (board, solid) = (&self.board.board, &self.board.solid);
+        let centre = self.is_on_face().then(|| centre_line(board, solid, self.on)).flatten();
         let before = |a: Choice, b: Choice| {
             let (first, second) = (self.rank(&a), self.rank(&b));
             if second < first || (second == first && b.offset < a.offset - SHOWN) { b } else { a }
         };
-        let best = all.into_iter().filter_map(|line| self.choice(line)).reduce(before)?;
-        // Where no gauge reaches, the line that is drawn may be nearer.
-        if best.offset > GAUGE && self.is_on_face() {
-            let nearer = self.centre_choice().filter(|centre| centre.offset < best.offset);
-            if let Some(centre) = nearer {
-                return self.told(&centre, Line::Centre(self.board.board.surface(self.on)));
-            }
-        }
-        self.told(&best, Line::Arris(self.board.board.surface(best.line.with)))
-    }
-
-    fn centre_choice(&self) -> Option<Choice> {
-        self.choice(centre_line(&self.board.board, &self.board.solid, self.on)?)
-    }
-
-    fn from_centre_line(&self) -> Option<Marking> {
-        let choice = self.is_on_face().then(|| self.centre_choice())??;
-        self.told(&choice, Line::Centre(self.board.board.surface(self.on)))
+        let all = arrises(board, solid, self.on).into_iter().chain(centre);
+        let best = all.filter_map(|line| self.choice(line)).reduce(before)?;
+        let with = board.surface(best.line.with);
+        self.told(&best, if self.is_drawn(&best.line) { Line::Centre(with) } else { Line::Arris(with) })
     }
 
     /// What is told of this mouth from the line chosen for its row.

@@ -20,6 +20,9 @@ const SPOT: f64 = 4.0;
 /// How far to either side of such a place its words may stand, mm.
 const SPOT_WORDS: f64 = 30.0;
 
+/// How far to either side of a mouth the words may stand that tell from where it is marked, mm.
+const MIDDLE_WORDS: f64 = 90.0;
+
 /// Where along a centre line its name stands, as a share of it: clear of what lies at the ends and in the middle.
 const NAMED_AT: f64 = 0.38;
 
@@ -136,7 +139,8 @@ pub fn labels(solved: &SolvedBoard, notation: &Notation) -> Vec<Label> {
             None => groups.push((size, vec![mortise])),
         }
     }
-    groups.into_iter().filter_map(|(size, members)| label(solved, &size, &members, notation)).collect()
+    let sizes = groups.iter().filter_map(|(size, members)| label(size, members));
+    sizes.chain(groups.iter().flat_map(|(_, members)| middles(solved, members, notation))).collect()
 }
 
 /// `1`, `1 and 3`, `1, 2 and 6`, `1 to 4`: numbers in order, each once.
@@ -153,7 +157,7 @@ fn counted(numbers: &[usize]) -> String {
     }
 }
 
-fn label(solved: &SolvedBoard, size: &str, members: &[&Mortise], notation: &Notation) -> Option<Label> {
+fn label(size: &str, members: &[&Mortise]) -> Option<Label> {
     let first = members.first()?;
     let mut numbers: Vec<usize> = members.iter().map(|m| m.number).collect();
     numbers.sort_unstable();
@@ -172,27 +176,42 @@ fn label(solved: &SolvedBoard, size: &str, members: &[&Mortise], notation: &Nota
     };
     let mut words = vec![format!("{} {numbers}", first.joint)];
     words.extend(size.split(", ").map(str::to_owned));
-    words.extend(middles(solved, members, notation));
     Some(Label { beside: Segment::line(at, at + along), towards, words })
 }
 
-/// From where the middles are marked, those of one row together.
-fn middles(solved: &SolvedBoard, members: &[&Mortise], notation: &Notation) -> Vec<String> {
+/// From where the middles are marked, those of one row together, beside the row along the board.
+fn middles(solved: &SolvedBoard, members: &[&Mortise], notation: &Notation) -> Vec<Label> {
     let say = |mm: f64| notation.bare_fine(Length::from_mm(mm));
-    let mut rows: Vec<(Marking, Option<Source>, Vec<String>)> = Vec::new();
-    for (own, told) in members.iter().filter_map(|own| Some((own, marking(solved, own)?))) {
-        let station = say(told.station);
-        match rows.iter_mut().find(|(known, ..)| known.is_in_line(&told)) {
-            Some((_, _, stations)) if stations.contains(&station) => {}
-            Some((_, _, stations)) => stations.push(station),
-            None => rows.push((told, own.on, vec![station])),
+    let mut rows: Vec<(Marking, Vec<&Mortise>)> = Vec::new();
+    for (own, told) in members.iter().filter_map(|own| Some((*own, marking(solved, own)?))) {
+        match rows.iter_mut().find(|(known, _)| known.is_in_line(&told)) {
+            Some((_, row)) => row.push(own),
+            None => rows.push((told, vec![own])),
         }
     }
-    let told = rows.into_iter().flat_map(|(told, on, stations)| {
+    let label = |(told, row): (Marking, Vec<&Mortise>)| {
+        let first = *row.first()?;
+        let mut stations: Vec<String> = Vec::new();
+        for told in row.iter().filter_map(|own| marking(solved, own)) {
+            let station = say(told.station);
+            if !stations.contains(&station) {
+                stations.push(station);
+            }
+        }
+        let numbers: Vec<usize> = row.iter().map(|own| own.number).collect();
         let [from, line] = told.along_in_two(&stations.join(" and "), solved);
-        [format!("middle {from}"), line, told.off(&say, solved, on)]
-    });
-    told.filter(|words| !words.is_empty()).collect()
+        let words =
+            [format!("{} {}: middle {from}", first.joint, counted(&numbers)), line, told.off(&say, solved, first.on)];
+        let origin = first.frame.origin();
+        let (at, reach) = (Point::new(origin.x, origin.y), Vec2::new(MIDDLE_WORDS, 0.0));
+        let middle = solved.solid.face.path().centroid().unwrap_or(at);
+        Some(Label {
+            beside: Segment::line(at - reach, at + reach),
+            towards: Vec2::new(0.0, if at.y < middle.y { -1.0 } else { 1.0 }),
+            words: words.into_iter().filter(|words| !words.is_empty()).collect(),
+        })
+    };
+    rows.into_iter().filter_map(label).collect()
 }
 
 fn across(mortise: &Mortise) -> Vec2 {
