@@ -11,6 +11,7 @@ mod common {
 
 mod bad_files;
 mod bench_models;
+mod codes;
 mod commands;
 mod cures;
 mod draw_commands;

@@ -12,7 +12,7 @@ use std::path::Path;
 fn bench() -> (Project, Vec<Pattern>) {
     let text = include_bytes!("../templates-demo/hall_bench.json");
     let project = fullsize::project::read("hall_bench.json", text, None, None).project.expect("a good file");
-    let patterns = project.patterns.iter().map(|p| draw(p, &project.title, &project.notation)).collect();
+    let patterns = project.patterns.iter().map(|p| draw(p, "", &project.title, &project.notation)).collect();
     (project, patterns)
 }
 

@@ -21,7 +21,7 @@ fn project(text: &str, paper: &str) -> Project {
 }
 
 fn patterns(project: &Project) -> Vec<Pattern> {
-    project.patterns.iter().map(|p| draw(p, &project.title, &project.notation)).collect()
+    project.patterns.iter().map(|p| draw(p, "", &project.title, &project.notation)).collect()
 }
 
 fn tiled(project: &Project, patterns: &[Pattern]) -> (lopdf::Document, Manifest) {

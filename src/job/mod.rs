@@ -4,6 +4,7 @@
 //! where findings are asked for with them; in which order things are asked for makes no difference to what comes out. There is
 //! no file system, no clock and no terminal here: drawings to which a file refers came with the reading.
 
+mod codes;
 mod drawing;
 mod patterns;
 mod piece;
@@ -22,7 +23,8 @@ pub(crate) use stages::taken;
 use crate::finding::{Finding, Severity, stops};
 use crate::model::{Paper, Project};
 use crate::router::{Routed, TemplateSetting};
-use patterns::{Codes, Drawn, ShortGrain};
+use codes::Codes;
+use patterns::{Drawn, ShortGrain};
 use piece::Worked;
 use schedule::Told;
 use stages::Counts;
@@ -32,6 +34,8 @@ use std::cell::OnceCell;
 #[derive(Debug)]
 pub struct Job {
     project: Project,
+    /// The job on the same numbers as revision codes take them, where they are others.
+    settled: Option<Box<Job>>,
     /// What stands on every sheet: the title, with the variant where one was applied.
     heading: String,
     counts: Counts,
@@ -49,8 +53,9 @@ pub struct Job {
 
 impl Job {
     /// A job on a project that was read.
-    pub fn new(project: Project) -> Job {
+    pub fn new(mut project: Project) -> Job {
         Job {
+            settled: project.settled.take().map(|settled| Box::new(Job::new(*settled))),
             heading: project.heading(),
             project,
             counts: Counts::default(),

@@ -1,13 +1,14 @@
 //! Everything that is drawn at full size, with the names by which it may be asked for, and the revision codes.
 
+use super::codes::Codes;
 use super::{Job, Refusal};
 use crate::board::PartRole;
 use crate::check::short_grain;
 use crate::finding::{Finding, stops};
 use crate::model::{DrawnPattern, Mark};
 use crate::pattern::{
-    Pattern, aid, bevels, cut_lines, draw, draw_board, draw_routed, edge_words, ends, fixings, gauge, half_template,
-    joint_revision, mark_top, profile_gauge, strips, template,
+    Pattern, aid, bevels, draw, draw_board, drawn_revision, edge_words, ends, fixings, gauge, half_template,
+    mark_top, profile_gauge, revision, strips, template,
 };
 use crate::piece::{Piece, Spot};
 use crate::router::{Routed, TemplateSetting, corner_gauges, edge_sections, part_cautions, routed};
@@ -55,17 +56,6 @@ pub(super) struct Drawn {
     parts: Vec<Pattern>,
 }
 
-/// Revision codes.
-#[derive(Debug)]
-pub(super) struct Codes {
-    /// Of the whole.
-    pub(super) whole: String,
-    /// Of each board of the piece, in its order.
-    pub(super) boards: Vec<String>,
-    /// Of each part drawn directly.
-    pub(super) parts: Vec<String>,
-}
-
 impl Job {
     /// Every pattern with the names by which it may be asked for: the boards of the piece and their ends, the parts drawn
     /// directly, templates and gauges, aids, the bevel sheet.
@@ -73,13 +63,13 @@ impl Job {
     /// # Errors
     /// Where a finding stops the work.
     pub fn patterns(&self) -> Result<&[NamedPattern], Refusal> {
-        let piece = self.piece()?;
+        let (piece, codes) = (self.piece()?, self.codes()?);
         if stops(self.pattern_findings()) {
             return Err(Refusal::Stopped);
         }
         Ok(self.patterns.get_or_init(|| {
             self.counts.count(|stages| &mut stages.patterned);
-            self.all_patterns(piece)
+            self.all_patterns(piece, codes)
         }))
     }
 
@@ -114,7 +104,7 @@ impl Job {
     /// # Errors
     /// Where a finding of the piece stops the work.
     pub fn drawn_parts(&self) -> Result<&[Pattern], Refusal> {
-        Ok(&self.drawn(self.piece()?).parts)
+        Ok(&self.drawn(self.piece()?, self.codes()?).parts)
     }
 
     /// What is to be told about the parts drawn directly and about what is routed on all parts.
@@ -137,39 +127,13 @@ impl Job {
         })
     }
 
-    /// One code for the whole: it changes when that of one board or of one part drawn directly does.
-    ///
-    /// # Errors
-    /// Where a finding of the piece stops the work.
-    pub fn revision(&self) -> Result<&str, Refusal> {
-        Ok(&self.codes()?.whole)
-    }
-
-    /// The codes of the whole, of the boards and of the parts drawn directly.
-    pub(super) fn codes(&self) -> Result<&Codes, Refusal> {
-        let piece = self.piece()?;
-        Ok(self.codes.get_or_init(|| {
-            let Drawn { boards, parts } = self.drawn(piece);
-            let solved = piece.iter().flat_map(|piece| &piece.boards);
-            let boards_cut = boards.iter().zip(solved);
-            let items = boards_cut.flat_map(|(drawn, board)| drawn.items.iter().cloned().chain(cut_lines(board)));
-            let items = items.chain(parts.iter().flat_map(|part| part.items.iter().cloned()));
-            let code = |pattern: &Pattern| pattern.part.revision.clone();
-            Codes {
-                whole: joint_revision(&items.collect::<Vec<_>>()),
-                boards: boards.iter().map(code).collect(),
-                parts: parts.iter().map(code).collect(),
-            }
-        }))
-    }
-
     /// The parts on which something may be routed: those of the piece, then those drawn directly.
-    fn parts(&self) -> impl Iterator<Item = &DrawnPattern> {
+    pub(super) fn parts(&self) -> impl Iterator<Item = &DrawnPattern> {
         self.worked().routing.parts.iter().map(|part| &part.drawn).chain(&self.project.patterns)
     }
 
     /// What is asked of the router, worked out, in the order of the parts.
-    fn routed(&self) -> &[Routed] {
+    pub(super) fn routed(&self) -> &[Routed] {
         self.routed.get_or_init(|| {
             self.counts.count(|stages| &mut stages.templated);
             self.parts().map(routed).collect()
@@ -184,59 +148,72 @@ impl Job {
         })
     }
 
-    fn drawn(&self, piece: Option<&Piece>) -> &Drawn {
+    fn drawn(&self, piece: Option<&Piece>, codes: &Codes) -> &Drawn {
         self.drawn.get_or_init(|| {
             self.counts.count(|stages| &mut stages.drawn);
             let (heading, say) = (&self.heading, &self.project.notation);
             let boards = piece.iter().flat_map(|piece| &piece.boards);
             let parts = self.project.patterns.iter().zip(self.short_grain());
             Drawn {
-                boards: boards.map(|board| draw_board(board, heading, say)).collect(),
-                parts: parts.map(|(part, short)| draw(&spotted(part, short.as_ref()), heading, say)).collect(),
+                boards: boards
+                    .zip(&codes.boards)
+                    .map(|(board, code)| draw_board(board, None, code, heading, say))
+                    .collect(),
+                parts: parts
+                    .zip(&codes.parts)
+                    .map(|((part, short), code)| draw(&spotted(part, short.as_ref()), code, heading, say))
+                    .collect(),
             }
         })
     }
 
-    fn all_patterns(&self, piece: Option<&Piece>) -> Vec<NamedPattern> {
+    fn all_patterns(&self, piece: Option<&Piece>, codes: &Codes) -> Vec<NamedPattern> {
         let (project, heading, say) = (&self.project, self.heading.as_str(), &self.project.notation);
-        let Drawn { boards: plain, parts } = self.drawn(piece);
+        let Drawn { boards: plain, parts } = self.drawn(piece, codes);
         let routing = &self.worked().routing;
-        let (of_piece, of_parts) = self.routed().split_at(routing.parts.len());
+        let of_piece = self.routable(codes);
+        let (of_piece, of_parts) = of_piece.split_at(routing.parts.len());
         let boards = || piece.iter().flat_map(|piece| &piece.boards);
         let mut all = Vec::new();
-        for (index, (board, plain)) in boards().zip(plain).enumerate() {
+        for (index, (board, (plain, code))) in boards().zip(plain.iter().zip(&codes.boards)).enumerate() {
             let mut asked = routing.parts.iter().zip(of_piece).filter(|(part, _)| part.board == index);
             let asked = asked.next();
             let mut pattern = match asked {
-                Some((part, _)) => draw_routed(board, Some(&part.drawn), heading, say),
+                Some((part, _)) => draw_board(board, Some(&part.drawn), code, heading, say),
                 None => plain.clone(),
             };
             if let Some(top) = project.top.as_ref().filter(|_| board.role == PartRole::Top) {
                 mark_top(&mut pattern, board, top);
             }
             all.push(NamedPattern::new([board.id.as_str(), &board.label], pattern).of(board.role));
-            let routed = asked.into_iter().flat_map(|(part, routed)| self.router_patterns(&part.drawn, routed));
+            let routed = asked.into_iter().flat_map(|(_, part)| self.router_patterns(part));
             all.extend(routed.map(|one| one.of(board.role)));
         }
-        if let Some((piece, top)) = piece.zip(project.top.as_ref()) {
-            let fixed = fixings(piece, top, heading, say).into_iter();
+        // What is drawn of the piece beside its parts has its codes of the piece as they take it.
+        let coded = self.coded();
+        let settled = coded.piece().ok().flatten();
+        if let (Some((piece, top)), Some(settled)) =
+            (piece.zip(project.top.as_ref()), settled.zip(coded.project.top.as_ref()))
+        {
+            let fixed = fixings((piece, top), settled, heading, say).into_iter();
             all.extend(fixed.map(|one| NamedPattern::own(one, ["fixings"])));
-            let half = half_template(piece, top).map(|half| draw(&half, heading, say));
+            let code = half_template(settled.0, settled.1).map(|half| drawn_revision(&half)).unwrap_or_default();
+            let half = half_template(piece, top).map(|half| draw(&half, &code, heading, say));
             all.extend(half.map(|half| NamedPattern::own(half, ["templates"])));
         }
-        for ((drawn, pattern), routed) in project.patterns.iter().zip(parts).zip(of_parts) {
+        for ((drawn, pattern), part) in project.patterns.iter().zip(parts).zip(of_parts) {
             all.push(NamedPattern::new([&drawn.name], pattern.clone()));
-            all.extend(self.router_patterns(drawn, routed));
+            all.extend(self.router_patterns(part));
         }
-        for board in boards() {
+        for (board, settled) in boards().zip(settled.iter().flat_map(|piece| &piece.boards)) {
             let named =
                 |kind, pattern| NamedPattern::new([board.id.as_str(), &board.label, kind], pattern).of(board.role);
-            all.extend(ends(board, say).into_iter().map(|end| named("ends", end)));
-            all.extend(strips(board, say).into_iter().map(|strip| named("strips", strip)));
+            all.extend(ends(board, settled, say).into_iter().map(|end| named("ends", end)));
+            all.extend(strips(board, settled, say).into_iter().map(|strip| named("strips", strip)));
         }
-        let aids = self.aids().iter().map(|made| NamedPattern::new([&made.name, "aids"], aid(made, heading, say)));
-        all.extend(aids);
-        let sheet = piece.and_then(|piece| bevels(piece, heading, say));
+        let aids = self.aids().iter().zip(&codes.aids);
+        all.extend(aids.map(|(made, code)| NamedPattern::new([&made.name, "aids"], aid(made, code, heading, say))));
+        let sheet = piece.zip(settled).and_then(|(piece, settled)| bevels(piece, settled, heading, say));
         all.extend(sheet.map(|sheet| NamedPattern {
             names: vec!["bevels".to_owned(), sheet.part.name.clone()],
             role: None,
@@ -245,22 +222,47 @@ impl Job {
         all
     }
 
+    /// The parts on which something may be routed, with what is routed on each, as they are and as codes take them.
+    fn routable<'a>(&'a self, codes: &'a Codes) -> Vec<Routable<'a>> {
+        let settled = self.coded().parts();
+        let all = self.parts().zip(self.routed()).zip(settled.zip(&codes.templates));
+        all.map(|((drawn, routed), (settled, templates))| Routable { drawn, routed, settled, templates }).collect()
+    }
+
     /// The templates and gauges of one part.
-    fn router_patterns(&self, drawn: &DrawnPattern, routed: &Routed) -> Vec<NamedPattern> {
+    fn router_patterns(&self, Routable { drawn, routed, settled, templates }: &Routable) -> Vec<NamedPattern> {
         let say = &self.project.notation;
-        let templates = routed.templates.iter().map(|made| ("templates", template(drawn, made, &self.heading, say)));
-        let corners = corner_gauges(drawn);
-        let corners = corners.iter().map(|made| ("gauges", gauge(&drawn.name, made, say)));
+        let templates = routed.templates.iter().zip(*templates);
+        let templates = templates.map(|(made, code)| ("templates", template(drawn, made, code, &self.heading, say)));
+        let (corners, settled_corners) = (corner_gauges(drawn), corner_gauges(settled));
+        let corners = corners.iter().enumerate().map(|(index, made)| {
+            let code = revision::corner_gauge(settled_corners.get(index).unwrap_or(made));
+            ("gauges", gauge(&drawn.name, made, &code, say))
+        });
         let cautions = part_cautions(drawn);
-        let profiles = edge_sections(drawn).into_iter().enumerate().filter_map(|(index, (worked, section))| {
+        let settled_sections = edge_sections(settled).into_iter().map(|(_, section)| section.ok());
+        let sections = edge_sections(drawn).into_iter().zip(settled_sections).enumerate();
+        let profiles = sections.filter_map(|(index, ((worked, section), settled))| {
             let edge = worked.edge.as_ref().map(edge_words);
+            let section = section.ok()?;
+            let code = revision::profile_gauge(settled.as_ref().unwrap_or(&section));
             // Said once a part.
             let cautions = if index == 0 { cautions.as_slice() } else { &[] };
-            Some(("gauges", profile_gauge(&drawn.name, edge.as_deref(), &section.ok()?, cautions, say)))
+            Some(("gauges", profile_gauge(&drawn.name, edge.as_deref(), &section, &code, cautions, say)))
         });
         let all = templates.chain(corners).chain(profiles);
         all.map(|(kind, pattern)| NamedPattern::own(pattern, [&drawn.name, kind])).collect()
     }
+}
+
+/// A part on which something may be routed.
+struct Routable<'a> {
+    drawn: &'a DrawnPattern,
+    routed: &'a Routed,
+    /// It as codes take it.
+    settled: &'a DrawnPattern,
+    /// The codes of its templates.
+    templates: &'a [String],
 }
 
 /// A part that is drawn directly, with where its grain runs out marked.

@@ -3,7 +3,7 @@
 use super::ink::moved;
 use crate::geometry::{Affine, Point, Rect, Vec2};
 use crate::page::{Item, Part};
-use crate::pattern::{Pattern, joint_revision};
+use crate::pattern::{Pattern, revision};
 
 /// Room between two patterns, mm: enough to cut between them with scissors.
 const GAP: f64 = 6.0;
@@ -33,6 +33,7 @@ struct Shelf {
     window: Vec2,
     items: Vec<Item>,
     names: Vec<String>,
+    codes: Vec<String>,
     /// Where the next pattern goes: its upper left corner.
     next: Point,
     row_height: f64,
@@ -40,8 +41,8 @@ struct Shelf {
 
 impl Shelf {
     fn new(window: Vec2) -> Shelf {
-        let (items, names) = (Vec::new(), Vec::new());
-        Shelf { window, items, names, next: Point::ORIGIN, row_height: 0.0 }
+        let (items, names, codes) = (Vec::new(), Vec::new(), Vec::new());
+        Shelf { window, items, names, codes, next: Point::ORIGIN, row_height: 0.0 }
     }
 
     /// Puts a pattern where there is room; false where there is none left.
@@ -58,6 +59,7 @@ impl Shelf {
         let place = Affine::translate(self.next - corner);
         self.items.extend(pattern.items.iter().map(|one| Item { shape: moved(&one.shape, place), ..one.clone() }));
         self.names.push(pattern.part.name.clone());
+        self.codes.push(pattern.part.revision.clone());
         self.next.x += size.width + GAP;
         self.row_height = self.row_height.max(size.height);
         true
@@ -67,8 +69,9 @@ impl Shelf {
     fn finish(self, number: usize) -> Option<Pattern> {
         let height = self.row_height - self.next.y;
         let width = if self.next.y < 0.0 { self.window.x } else { self.next.x - GAP };
+        let codes = self.codes.iter().map(|code| (code.as_str(), [1, 0]));
         (!self.items.is_empty()).then(|| Pattern {
-            part: Part { name: format!("small patterns {}", number + 1), revision: joint_revision(&self.items) },
+            part: Part { name: format!("small patterns {}", number + 1), revision: revision::together(codes) },
             make: self.names.join("; "),
             sizes: format!("{} patterns", self.names.len()),
             items: self.items,

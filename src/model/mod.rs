@@ -61,6 +61,9 @@ pub struct Project {
     pub variants: Vec<String>,
     /// The variant that was applied.
     pub variant: Option<String>,
+    /// The project with every length and angle as revision codes take it: `None` where each is so already, or where it cannot be made
+    /// of those. Taken by the job on it.
+    pub settled: Option<Box<Project>>,
 }
 
 impl Project {

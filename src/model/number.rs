@@ -267,6 +267,7 @@ impl Project {
     /// Gives the number at a place another value: millimetres, degrees, or as it is. Whether there is such a number, and it took
     /// it. What has to agree with it is not looked at: read the file again for that.
     pub fn set_number(&mut self, place: &Place, value: f64) -> bool {
+        self.settled = None;
         set_number(self.base.as_mut(), self.top.as_mut(), place, value)
     }
 }

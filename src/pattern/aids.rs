@@ -1,7 +1,7 @@
 //! Angled aids at full size: their figures one below the other, what was measured and how they are used beneath.
 
 use super::lines::{CENTRE_DASH, CUT_WIDTH, MARK_WIDTH, cross, stroke, words, wrapped};
-use super::{Pattern, revision, title};
+use super::{Pattern, title};
 use crate::geometry::{Affine, Point, Rect};
 use crate::joinery::aids::{Aid, Figure, Look};
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
@@ -22,8 +22,8 @@ const UNDER: f64 = 7.0;
 /// How far the cross of a drilled hole reaches beyond it, mm.
 const CROSS: f64 = 3.0;
 
-/// An aid as a pattern.
-pub fn aid(aid: &Aid, project: &str, notation: &Notation) -> Pattern {
+/// An aid as a pattern, with its revision code.
+pub fn aid(aid: &Aid, code: &str, project: &str, notation: &Notation) -> Pattern {
     let (height, lead) = LETTERS;
     let mut items: Vec<Item> = Vec::new();
     let mut low = 0.0;
@@ -38,7 +38,7 @@ pub fn aid(aid: &Aid, project: &str, notation: &Notation) -> Pattern {
         items.push(words(Role::Text, Text::new(at, height, figure.name.as_str())));
         low -= APART;
     }
-    let part = Part { name: aid.name.clone(), revision: revision::code(&items, 0.0) };
+    let part = Part { name: aid.name.clone(), revision: code.to_owned() };
     let make = aid.count();
     let mut say = |text: &str, height: f64, items: &mut Vec<Item>| {
         items.push(words(Role::Text, Text::new(Point::new(0.0, low), height, text)));

@@ -22,8 +22,8 @@ struct Bevel {
     names: Vec<String>,
 }
 
-/// The bevel sheet of a piece; `None` where every cut is square.
-pub fn bevels(piece: &Piece, project: &str, notation: &Notation) -> Option<Pattern> {
+/// The bevel sheet of a piece; `None` where every cut is square. `settled` is the piece as codes take it.
+pub fn bevels(piece: &Piece, settled: &Piece, project: &str, notation: &Notation) -> Option<Pattern> {
     let found = collected(piece);
     if found.is_empty() {
         return None;
@@ -38,9 +38,8 @@ pub fn bevels(piece: &Piece, project: &str, notation: &Notation) -> Option<Patte
         items.push(words(Role::Text, Text::new(Point::new(0.0, y - ROOM.0), 2.5, said)));
         y += LENGTH * along.y + ROOM.1;
     }
-    let angles: Vec<Item> =
-        items.iter().filter(|i| i.role == Role::Mark).map(|i| Item { role: Role::Outline, ..i.clone() }).collect();
-    let part = Part { name: "bevel sheet".to_owned(), revision: revision::code(&angles, 0.0) };
+    let revision = revision::angles(collected(settled).iter().map(|bevel| bevel.angle));
+    let part = Part { name: "bevel sheet".to_owned(), revision };
     let heading = format!("{project} · bevel sheet · rev {}", part.revision);
     items.push(words(Role::Text, Text::new(Point::new(0.0, -13.0), 3.5, heading)));
     let how = "Lay the stock of the gauge along a base line, its blade along the line that rises from it.";

@@ -2,7 +2,7 @@
 
 use super::label::Room;
 use super::lines::{CENTRE_DASH, CUT_WIDTH, LANDING_DASH, MARK_WIDTH, arrow, line, stroke, words};
-use super::{Pattern, joints, on_part, revision, title, turned};
+use super::{Pattern, joints, on_part, title, turned};
 use crate::board::{EdgeName, FarSide, Role as CutRole, SawCut, Source};
 use crate::geometry::{Affine, Path, PathIndex, Point, Rect, Segment, Vec2, Vec3};
 use crate::model::DrawnPattern;
@@ -32,32 +32,22 @@ const STEPS_OFF: u32 = 14;
 /// Shares of a line at which words beside it are tried.
 const PLACES: [f64; 5] = [0.5, 0.35, 0.65, 0.2, 0.8];
 
-/// Draws a board of the piece at full size.
-pub fn draw(solved: &SolvedBoard, project: &str, notation: &Notation) -> Pattern {
-    draw_routed(solved, None, project, notation)
-}
-
-/// Draws a board of the piece at full size, with what is routed on it.
-pub fn draw_routed(
+/// Draws a board of the piece at full size, with its revision code and with what is routed on it.
+pub fn draw(
     solved: &SolvedBoard,
     routed: Option<&DrawnPattern>,
+    code: &str,
     project: &str,
     notation: &Notation,
 ) -> Pattern {
     if let (Some(turning), None) = (solved.turning(), routed) {
-        return turned::draw(solved, &turning, project, notation);
+        return turned::draw(solved, &turning, code, project, notation);
     }
     let mut board = Drawing { solved, notation, items: Vec::new() };
     let face = solved.solid.face.path();
     board.items.push(stroke(Role::Outline, face.clone(), Pen::solid(CUT_WIDTH)));
     let thickness = solved.board.thickness;
     let far = Path::open(solved.solid.far.path().segments().to_vec());
-    let code = {
-        let mut cut = board.items.clone();
-        cut.push(stroke(Role::Outline, far.clone(), Pen::solid(CUT_WIDTH)));
-        cut.extend(joints::cut_lines(solved));
-        revision::code(&cut, thickness)
-    };
     board.far_side_lines(face, &far);
     board.landings();
     board.edge_landings();
@@ -77,7 +67,7 @@ pub fn draw_routed(
     let [long, wide] = [blank.width(), blank.height()].map(|mm| notation.stock(Length::from_mm(mm)));
     let sizes = format!("blank {long} along the grain x {wide}");
     let make = make(solved);
-    let part = Part { name: solved.label.clone(), revision: code };
+    let part = Part { name: solved.label.clone(), revision: code.to_owned() };
     let mut block = vec![
         make.clone(),
         format!("{} thick · face side: {}", notation.exact(Length::from_mm(thickness)), solved.board.sides[0]),

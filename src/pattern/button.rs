@@ -1,6 +1,5 @@
 //! Buttons that hold a top, at full size: the mortises for them in the inside face of each part, and the button from its side.
 
-use super::Pattern;
 use super::fixing_sheet::Sheet;
 use super::lines::{CUT_WIDTH, LANDING_DASH, MARK_WIDTH, cross, line, stroke};
 use crate::geometry::{Path, Point, Rect};
@@ -14,14 +13,8 @@ const BELOW: f64 = 12.0;
 /// How far marks run beyond the button, mm.
 const BEYOND: f64 = 4.0;
 
-/// Two patterns for each part that takes buttons.
-pub(super) fn patterns(
-    piece: &Piece,
-    all: &[Landing],
-    screw: f64,
-    heading: &str,
-    notation: &Notation,
-) -> Vec<Pattern> {
+/// Two sheets for each part that takes buttons.
+pub(super) fn sheets(piece: &Piece, all: &[Landing], screw: f64, notation: &Notation) -> Vec<Sheet> {
     let mut seen = Vec::new();
     let mut made = Vec::new();
     for landing in all {
@@ -37,9 +30,9 @@ pub(super) fn patterns(
         let copies = all.iter().filter(|other| other.board == landing.board).count();
         let mut strip = mortises(&board.label, copies, landing, &button, bounds, notation);
         strip.block.push("cross: middle of the button today".to_owned());
-        made.push(strip.finished(button.depth, heading, notation));
+        made.push(strip);
         let count = copies * landing.plays.len();
-        made.push(profile(&board.label, count, &button, screw, notation).finished(Button::WIDTH, heading, notation));
+        made.push(profile(&board.label, count, &button, screw, notation));
     }
     made
 }
@@ -51,7 +44,8 @@ fn mortises(label: &str, copies: usize, landing: &Landing, button: &Button, boun
     let half = 0.5 * bounds.width().max(bounds.height());
     let shown = landing.deep.min(Button::UNDER + Button::HEIGHT + BELOW);
     let ring = Path::rectangle(Rect::new(-half, -shown, half, 0.0));
-    let mut sheet = Sheet::new(format!("{label}, mortises for buttons"), format!("make {copies}"), ring);
+    let mut sheet =
+        Sheet::new(format!("{label}, mortises for buttons"), format!("make {copies}"), ring, button.depth);
     let (top, bottom) = (-Button::UNDER, -Button::UNDER - Button::HEIGHT);
     for play in &landing.plays {
         let [from, to] = button.mortise(play).map(|along| along - middle);
@@ -80,7 +74,7 @@ fn profile(label: &str, count: usize, button: &Button, screw: f64, say: &Notatio
     let (step, thick) = (-Button::STEP, -Button::THICK);
     let ring = [(gap, 0.0), (gap, step), (-button.enters, step), (-button.enters, thick), (end, thick), (end, 0.0)];
     let ring = Path::polyline(&ring.map(|(x, y)| Point::new(x, y)), true);
-    let mut sheet = Sheet::new(format!("button for the {label}"), format!("make {count}"), ring);
+    let mut sheet = Sheet::new(format!("button for the {label}"), format!("make {count}"), ring, Button::WIDTH);
     let at = |x: f64, y: f64| Point::new(x, y);
     let pen = || Pen::dashed(MARK_WIDTH, &LANDING_DASH);
     for x in [0.0, button.screw()] {

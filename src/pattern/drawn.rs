@@ -2,7 +2,7 @@
 
 use super::caution::caution_lines;
 use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, stroke, words as words_item};
-use super::{Pattern, half, on_part, revision, title};
+use super::{Pattern, half, on_part, revision as codes, title};
 use crate::geometry::{Path, PathIndex, Point, Rect, Vec2};
 use crate::model::{DrawnPattern, Hole, Mark, Slot};
 use crate::page::{Anchor, Item, Part, Pen, Role, Shape, Text};
@@ -15,13 +15,10 @@ const CROSS_PAST_EDGE: f64 = 3.0;
 /// Reach of a marked cross, mm.
 const CROSS_REACH: f64 = 5.0;
 
-/// Draws a part of the file at full size.
-pub fn draw(drawn: &DrawnPattern, project: &str, notation: &Notation) -> Pattern {
-    let (ring, mut items) = half::edge(drawn);
-    let openings = drawn.openings.iter().map(|opening| opening.path().clone());
-    items.extend(openings.map(|ring| stroke(Role::Opening, ring, Pen::solid(CUT_WIDTH))));
-    drawn.holes.iter().for_each(|hole| items.extend(hole_items(hole)));
-    drawn.slots.iter().for_each(|slot| items.extend(slot_items(slot, notation)));
+/// Draws a part of the file at full size, with its revision code.
+pub fn draw(drawn: &DrawnPattern, code: &str, project: &str, notation: &Notation) -> Pattern {
+    let (ring, mut items) = worked(drawn);
+    items.extend(drawn.slots.iter().flat_map(|slot| slot_marks(slot, notation)));
     drawn.marks.iter().for_each(|mark| items.extend(mark_items(mark)));
     items.extend(on_part::marks(drawn, &ring, &items, notation));
     for hole in &drawn.holes {
@@ -29,7 +26,7 @@ pub fn draw(drawn: &DrawnPattern, project: &str, notation: &Notation) -> Pattern
         let said = hole_words(hole, &items, notation);
         items.push(said);
     }
-    let part = Part { name: drawn.name.clone(), revision: revision::code(&items, drawn.thickness.mm()) };
+    let part = Part { name: drawn.name.clone(), revision: code.to_owned() };
     let bounds = ring.bounding_box().unwrap_or(Rect::ZERO);
     let size = |of: Rect| {
         let across = notation.bare_length(Length::from_mm(of.width()));
@@ -55,6 +52,21 @@ pub fn draw(drawn: &DrawnPattern, project: &str, notation: &Notation) -> Pattern
     }
     let bounds = around(&items).inflate(title::CLEAR, title::CLEAR);
     Pattern { part, make, sizes, items, bounds, small: false }
+}
+
+/// The revision code of a part of the file: of what is cut and drilled, its thickness, and what is worked along its edges.
+pub fn revision(drawn: &DrawnPattern) -> String {
+    codes::drawn(drawn, &worked(drawn).1)
+}
+
+/// Its edge as the pattern shows it, and the lines of all that is cut and drilled.
+fn worked(drawn: &DrawnPattern) -> (Path, Vec<Item>) {
+    let (ring, mut items) = half::edge(drawn);
+    let openings = drawn.openings.iter().map(|opening| opening.path().clone());
+    let openings = openings.chain(drawn.slots.iter().map(Slot::ring));
+    items.extend(openings.map(|ring| stroke(Role::Opening, ring, Pen::solid(CUT_WIDTH))));
+    drawn.holes.iter().for_each(|hole| items.extend(hole_items(hole)));
+    (ring, items)
 }
 
 fn hole_items(hole: &Hole) -> Vec<Item> {
@@ -95,15 +107,14 @@ fn hole_words(hole: &Hole, drawn: &[Item], notation: &Notation) -> Item {
     words_item(Role::Text, text.clone())
 }
 
-/// A round-ended slot as a ring, and its centre line.
-fn slot_items(slot: &Slot, notation: &Notation) -> Vec<Item> {
+/// The crosses in the ends of a slot, and its words.
+fn slot_marks(slot: &Slot, notation: &Notation) -> Vec<Item> {
     let along = slot.to - slot.from;
     let (radius, length) = (slot.width.mm() / 2.0, along.hypot());
     let along = if length > 0.0 { along / length } else { Vec2::new(1.0, 0.0) };
     let side = along.turn_90() * radius;
     let turn = along.atan2();
-    let mut items = vec![stroke(Role::Opening, slot.ring(), Pen::solid(CUT_WIDTH))];
-    items.extend(cross(Role::Mark, slot.from, CROSS_REACH));
+    let mut items = cross(Role::Mark, slot.from, CROSS_REACH).to_vec();
     items.extend(cross(Role::Mark, slot.to, CROSS_REACH));
     // Clear of the crosses in the slot's two ends.
     let off = (radius + 1.5).max(CROSS_REACH + 1.0);

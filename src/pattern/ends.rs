@@ -8,8 +8,8 @@ use crate::page::{Anchor, Item, Part, Pen, Role, Text};
 use crate::piece::SolvedBoard;
 use crate::units::{Length, Notation};
 
-/// The end faces of a board, one pattern for ends of one shape.
-pub fn ends(solved: &SolvedBoard, notation: &Notation) -> Vec<Pattern> {
+/// The end faces of a board, one pattern for ends of one shape; `settled` is the board as codes take it.
+pub fn ends(solved: &SolvedBoard, settled: &SolvedBoard, notation: &Notation) -> Vec<Pattern> {
     // What is turned has no sawn end to stick paper on: its foot is scribed from the floor.
     if solved.turned.is_some() {
         return Vec::new();
@@ -19,7 +19,12 @@ pub fn ends(solved: &SolvedBoard, notation: &Notation) -> Vec<Pattern> {
         if cut.role != CutRole::End || end.rings.is_empty() {
             continue;
         }
-        let drawn = draw(solved, index, end, notation);
+        let revision = settled
+            .solid
+            .ends
+            .get(index)
+            .map_or_else(|| revision_of(solved, index, end), |end| revision_of(settled, index, end));
+        let drawn = draw(solved, index, end, revision, notation);
         let place = solved.board.name_of(Source::Cut(index)).into_owned();
         match patterns.iter_mut().find(|(known, _)| known.part.revision == drawn.part.revision) {
             Some((_, places)) => places.push(place),
@@ -37,11 +42,17 @@ pub fn ends(solved: &SolvedBoard, notation: &Notation) -> Vec<Pattern> {
         .collect()
 }
 
-fn draw(solved: &SolvedBoard, index: usize, end: &EndFace, notation: &Notation) -> Pattern {
-    // The end's own axes are those of someone in the wood; paper is stuck on from outside.
-    let seen = |items: Vec<Item>| end.frame().flat(items).turned_over().paper();
-    let mut items = seen(lines(solved, index, end));
-    let revision = revision::code(&seen(sawn_and_mortised(solved, index, end)), solved.board.thickness);
+/// Its items on paper: the end's own axes are those of someone in the wood; paper is stuck on from outside.
+fn seen(end: &EndFace, items: Vec<Item>) -> Vec<Item> {
+    end.frame().flat(items).turned_over().paper()
+}
+
+fn revision_of(solved: &SolvedBoard, index: usize, end: &EndFace) -> String {
+    revision::of_lines(&seen(end, sawn_and_mortised(solved, index, end)), solved.board.thickness)
+}
+
+fn draw(solved: &SolvedBoard, index: usize, end: &EndFace, revision: String, notation: &Notation) -> Pattern {
+    let mut items = seen(end, lines(solved, index, end));
     let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
     items.extend(side_words(solved, end, bounds));
     let say = |mm: f64| notation.length(Length::from_mm(mm));

@@ -30,19 +30,24 @@ const RUN_ON: Length = Length::from_mm(80.0);
 /// Holes shorter than this by their play, mm, are round: less than a drill wanders.
 const ROUND: f64 = 0.1;
 
-/// Every pattern that belongs to the fixings of a top.
-pub fn fixings(piece: &Piece, top: &Top, heading: &str, notation: &Notation) -> Vec<Pattern> {
+/// Every pattern that belongs to the fixings of a top; `settled` are piece and top as codes take them.
+pub fn fixings(own: (&Piece, &Top), settled: (&Piece, &Top), heading: &str, notation: &Notation) -> Vec<Pattern> {
+    let [own, settled] = [own, settled].map(|(piece, top)| sheets(piece, top, notation));
+    Sheet::all_finished(own, &settled, heading, notation)
+}
+
+fn sheets(piece: &Piece, top: &Top, notation: &Notation) -> Vec<Sheet> {
     let Some(board) = piece.top() else { return Vec::new() };
     let mut all = Vec::new();
     if let Some(Fasteners::Made(MadeFasteners { by: Hold::Slots, screw, .. })) = top.fasteners {
-        all.extend(slot_strips(piece, &landings(piece, top), screw.mm(), heading, notation));
+        all.extend(slot_strips(piece, &landings(piece, top), screw.mm(), notation));
     }
     if let Some(Fasteners::Made(MadeFasteners { by: Hold::Buttons, screw, .. })) = top.fasteners {
-        all.extend(button::patterns(piece, &landings(piece, top), screw.mm(), heading, notation));
+        all.extend(button::sheets(piece, &landings(piece, top), screw.mm(), notation));
     }
     if let (Some(ends), Some(end)) = (&top.breadboard, end_piece(board, top)) {
-        all.push(end_pattern(&end, ends, heading, notation));
-        all.push(tongue_pattern(&end, ends, heading, notation));
+        all.push(end_sheet(&end, ends, notation));
+        all.push(tongue_sheet(&end, ends, notation));
     }
     all
 }
@@ -148,7 +153,7 @@ fn size(ends: [Point; 2], diameter: f64, notation: &Notation) -> String {
 }
 
 /// A strip for each part under the top with the slots in its upper edge, laid along the sheet.
-fn slot_strips(piece: &Piece, all: &[Landing], screw: f64, heading: &str, notation: &Notation) -> Vec<Pattern> {
+fn slot_strips(piece: &Piece, all: &[Landing], screw: f64, notation: &Notation) -> Vec<Sheet> {
     let mut seen = Vec::new();
     let mut strips = Vec::new();
     for landing in all {
@@ -164,7 +169,7 @@ fn slot_strips(piece: &Piece, all: &[Landing], screw: f64, heading: &str, notati
         let place = Affine::rotate(turn) * Affine::translate(-bounds.center().to_vec2());
         let copies = all.iter().filter(|other| other.board == landing.board).count();
         let name = format!("{}, fastener slots", board.label);
-        let mut sheet = Sheet::new(name, format!("make {copies}"), landing.rim.transformed(place));
+        let mut sheet = Sheet::new(name, format!("make {copies}"), landing.rim.transformed(place), 0.0);
         for play in &landing.plays {
             let ends = play.in_base().map(|p| place * p);
             let today = place * play.at;
@@ -181,7 +186,7 @@ fn slot_strips(piece: &Piece, all: &[Landing], screw: f64, heading: &str, notati
             sheet.block.push(format!("the {side} long line lies towards the middle of the top"));
         }
         sheet.block.push("cross: screw today; slot from driest to dampest".into());
-        strips.push(sheet.finished(0.0, heading, notation));
+        strips.push(sheet);
     }
     strips
 }
@@ -192,9 +197,9 @@ fn laid(end: &EndPiece) -> Affine {
 }
 
 /// The end piece, seen from above, with its groove and its pins.
-fn end_pattern(end: &EndPiece, ends: &Breadboard, heading: &str, notation: &Notation) -> Pattern {
+fn end_sheet(end: &EndPiece, ends: &Breadboard, notation: &Notation) -> Sheet {
     let place = laid(end);
-    let mut sheet = Sheet::new("breadboard end".into(), "make 2".into(), end.ring.transformed(place));
+    let mut sheet = Sheet::new("breadboard end".into(), "make 2".into(), end.ring.transformed(place), end.thickness);
     let hidden = Path::rectangle(end.groove).transformed(place);
     sheet.items.push(stroke(Role::Mark, hidden, Pen::dashed(MARK_WIDTH, &LANDING_DASH)));
     for pin in &end.pins {
@@ -216,7 +221,7 @@ fn end_pattern(end: &EndPiece, ends: &Breadboard, heading: &str, notation: &Nota
         format!("pins ⌀ {}", say(ends.pin.mm())),
         glue_words(ends.glue).to_owned(),
     ];
-    sheet.finished(end.thickness, heading, notation)
+    sheet
 }
 
 fn glue_words(glue: Glued) -> &'static str {
@@ -227,10 +232,10 @@ fn glue_words(glue: Glued) -> &'static str {
 }
 
 /// The tongue on the end of the top, seen from above, with the holes for its pins: elongated but for the middle one.
-fn tongue_pattern(end: &EndPiece, ends: &Breadboard, heading: &str, notation: &Notation) -> Pattern {
+fn tongue_sheet(end: &EndPiece, ends: &Breadboard, notation: &Notation) -> Sheet {
     let place = laid(end);
     let ring = Path::rectangle(end.tongue).transformed(place);
-    let mut sheet = Sheet::new("tongue of the top".into(), "make 2".into(), ring);
+    let mut sheet = Sheet::new("tongue of the top".into(), "make 2".into(), ring, end.thickness);
     let mut said = Vec::new();
     for (pin, holes) in end.pins.iter().zip(end.holes(ends.outer_pins)) {
         let (holes, today) = (holes.map(|p| place * p), place * pin.at);
@@ -251,5 +256,5 @@ fn tongue_pattern(end: &EndPiece, ends: &Breadboard, heading: &str, notation: &N
         "cross: pin today; hole from dampest to driest; middle tight".to_owned(),
     ];
     sheet.block.extend(list.map(|list| format!("holes from the front: {list}")));
-    sheet.finished(end.thickness, heading, notation)
+    sheet
 }

@@ -2,7 +2,7 @@
 
 use super::caution::caution_lines;
 use super::lines::{CUT_WIDTH, MARK_WIDTH, line, stroke};
-use super::{Pattern, revision, title};
+use super::{Pattern, title};
 use crate::geometry::{Path, Rect};
 use crate::page::{Item, Part, Pen, Role};
 use crate::router::{Caution, CornerGauge, ProfileSection};
@@ -12,8 +12,8 @@ use crate::units::{Length, Notation};
 /// Length of the tick at a tangent point, mm.
 const TICK: f64 = 4.0;
 
-/// A gauge of a part's corners.
-pub fn gauge(part: &str, of: &CornerGauge, say: &Notation) -> Pattern {
+/// A gauge of a part's corners, with its revision code.
+pub fn gauge(part: &str, of: &CornerGauge, code: &str, say: &Notation) -> Pattern {
     let (ring, how, side) = match of.stands_out {
         true => (&of.gauge.over, "fits over the corner", -1.0),
         false => (&of.gauge.into, "fits into the corner", 1.0),
@@ -27,7 +27,7 @@ pub fn gauge(part: &str, of: &CornerGauge, say: &Notation) -> Pattern {
     let radius = say.exact(of.radius);
     let name = format!("{part}, radius gauge {radius}");
     let corners = if of.count == 1 { "1 corner".to_owned() } else { format!("{} corners", of.count) };
-    let made = Part { name, revision: revision::code(&items, 0.0) };
+    let made = Part { name, revision: code.to_owned() };
     let set_off = say.exact(Length::from_mm(of.gauge.set_off));
     let block = vec![
         format!("{how}, {corners} of {}", say.angle(of.corner)),
@@ -38,11 +38,12 @@ pub fn gauge(part: &str, of: &CornerGauge, say: &Notation) -> Pattern {
     finished(items, ring, made, &block, sizes, &[])
 }
 
-/// A gauge of a part's edge profile, with the wood that stays and the line that it leaves, and what to mind beneath.
+/// A gauge of a part's edge profile, with its revision code, the wood that stays and the line that it leaves, and what to mind beneath.
 pub fn profile_gauge(
     part: &str,
     edge: Option<&str>,
     section: &ProfileSection,
+    code: &str,
     cautions: &[Caution],
     say: &Notation,
 ) -> Pattern {
@@ -61,7 +62,7 @@ pub fn profile_gauge(
         false => "nothing is left of the edge".to_owned(),
     });
     let name = edge.map_or_else(|| format!("{part}, edge profile"), |edge| format!("{part}, profile of {edge}"));
-    let made = Part { name, revision: revision::code(&items, 0.0) };
+    let made = Part { name, revision: code.to_owned() };
     block.push(format!("eats in {}; rev {}", length(section.eats_in), made.revision));
     let sizes = format!("eats in {}", length(section.eats_in));
     finished(items, &section.gauge, made, &block, sizes, cautions)

@@ -29,12 +29,6 @@ const NAMED_AT: f64 = 0.38;
 /// A centre line of which less than this share lies in the face is too short to be sighted along.
 const STEEP: f64 = 0.5;
 
-/// What is cut because of a board's joints, for its revision code: mouths and standing tenons as seen from the face side.
-pub fn cut_lines(solved: &SolvedBoard) -> Vec<Item> {
-    let hulls = solved.mortises.iter().filter_map(|mortise| hull(&solved.board, mortise));
-    hulls.map(|ring| stroke(Role::Outline, ring, Pen::solid(CUT_WIDTH))).collect()
-}
-
 /// The joints of a board as seen from its face side.
 pub fn on_face(solved: &SolvedBoard) -> Vec<Item> {
     let mut items = Vec::new();

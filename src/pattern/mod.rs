@@ -21,7 +21,7 @@ mod joints;
 mod label;
 mod lines;
 mod on_part;
-mod revision;
+pub mod revision;
 mod strips;
 mod template;
 mod title;
@@ -29,12 +29,11 @@ mod turned;
 
 pub use aids::aid;
 pub use bevels::bevels;
-pub use board::{draw as draw_board, draw_routed};
-pub use drawn::draw;
+pub use board::draw as draw_board;
+pub use drawn::{draw, revision as drawn_revision};
 pub use ends::ends;
 pub use fixing::{fixings, half_template, mark_top};
 pub use gauge::{gauge, profile_gauge};
-pub use joints::cut_lines;
 pub use strips::strips;
 pub use template::{edge_words, template};
 pub use turned::turning_words;
@@ -57,9 +56,4 @@ pub struct Pattern {
     pub bounds: Rect,
     /// Whether it may stand on a sheet with others.
     pub small: bool,
-}
-
-/// The code of several patterns together: it changes when one of theirs does.
-pub fn joint_revision(items: &[Item]) -> String {
-    revision::code(items, 0.0)
 }

@@ -18,8 +18,17 @@ struct Piece {
 }
 
 /// The strips of a board: one for each run of edges between two sawn ends in which something is curved and on which some
-/// part lies.
-pub fn strips(solved: &SolvedBoard, notation: &Notation) -> Vec<Pattern> {
+/// part lies. `settled` is the board as codes take it.
+pub fn strips(solved: &SolvedBoard, settled: &SolvedBoard, notation: &Notation) -> Vec<Pattern> {
+    let settled_codes: Vec<String> = met_runs(settled).iter().map(|run| revision_of(settled, run)).collect();
+    let code =
+        |index: usize, run: &[Piece]| settled_codes.get(index).cloned().unwrap_or_else(|| revision_of(solved, run));
+    let runs = met_runs(solved).into_iter().enumerate();
+    runs.map(|(index, run)| draw(solved, &run, code(index, &run), notation)).collect()
+}
+
+/// The runs of edges in which something is curved and on which some part lies.
+fn met_runs(solved: &SolvedBoard) -> Vec<Vec<Piece>> {
     let runs = runs(&solved.solid.face);
     let curved = |run: &Vec<Piece>| run.iter().any(|piece| !matches!(piece.segment, Segment::Line(_)));
     let lies_on = |source: Source| {
@@ -27,7 +36,7 @@ pub fn strips(solved: &SolvedBoard, notation: &Notation) -> Vec<Pattern> {
         landed || solved.mortises.iter().any(|mortise| mortise.exit == Some(source))
     };
     let met = |run: &Vec<Piece>| run.iter().any(|piece| lies_on(piece.source));
-    runs.into_iter().filter(curved).filter(met).map(|run| draw(solved, &run, notation)).collect()
+    runs.into_iter().filter(curved).filter(met).collect()
 }
 
 /// The runs of edge pieces between the pieces that cuts leave.
@@ -54,7 +63,8 @@ fn runs(face: &Ring) -> Vec<Vec<Piece>> {
     runs
 }
 
-fn draw(solved: &SolvedBoard, run: &[Piece], notation: &Notation) -> Pattern {
+/// The strip's lines on paper, and its length on the face side, mm.
+fn laid(solved: &SolvedBoard, run: &[Piece]) -> (Vec<Item>, f64) {
     let thickness = solved.board.thickness;
     let length = run.last().map_or(0.0, |last| last.before + last.segment.length());
     let (start, end) = (far_offset(solved, run, true), far_offset(solved, run, false));
@@ -62,8 +72,18 @@ fn draw(solved: &SolvedBoard, run: &[Piece], notation: &Notation) -> Pattern {
     let mut items = vec![stroke(Role::Outline, Path::polyline(&corners, true), Pen::solid(CUT_WIDTH))];
     items.extend(run.iter().flat_map(|piece| landings(solved, piece)));
     // Along the outline and away from the face side is how it is seen from within; the face side stays uppermost.
-    let mut items = Flat::from_inside(items).turned_over().half_turned().paper();
-    let revision = revision::code(&items, thickness);
+    (Flat::from_inside(items).turned_over().half_turned().paper(), length)
+}
+
+fn revision_of(solved: &SolvedBoard, run: &[Piece]) -> String {
+    // Its marks are pricked through: a strip whose landings lie elsewhere spoils the edge.
+    let pricked = laid(solved, run).0.into_iter().map(|item| Item { role: Role::Outline, ..item });
+    revision::of_lines(&pricked.collect::<Vec<_>>(), solved.board.thickness)
+}
+
+fn draw(solved: &SolvedBoard, run: &[Piece], revision: String, notation: &Notation) -> Pattern {
+    let thickness = solved.board.thickness;
+    let (mut items, length) = laid(solved, run);
     let is_landing = |source: Source| solved.board.edge_of(source).is_some_and(EdgeName::is_landing);
     let edge = run.iter().find(|piece| !is_landing(piece.source)).map(|piece| solved.board.name_of(piece.source));
     let name = format!("{}, {} laid flat", solved.label, edge.as_deref().unwrap_or("edge"));

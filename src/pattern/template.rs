@@ -5,7 +5,7 @@ use super::clear::Clear;
 use super::hatch::{depth_words, hatched};
 use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, stroke};
 use super::on_part::{end_ticks, minded, words_of};
-use super::{Pattern, revision, title};
+use super::{Pattern, title};
 use crate::geometry::{Path, Rect, Vec2};
 use crate::model::{
     BearingAt, BlankTemplate, CollarTool, CutterTool, DrawnPattern, EdgeChoice, LiesOn, TemplateKind, Work,
@@ -26,8 +26,8 @@ const DOTTED: [f64; 2] = [1.0, 1.5];
 const SCREW_CROSS: f64 = 4.0;
 /// What is written beside the arrow of a feed.
 const FEED: &str = "bearing and cutter on this side; feed the router this way, on a table the work the other way";
-/// A template of a part at full size, its cautions beneath.
-pub fn template(drawn: &DrawnPattern, routed: &RoutedTemplate, project: &str, say: &Notation) -> Pattern {
+/// A template of a part at full size, with its revision code, its cautions beneath.
+pub fn template(drawn: &DrawnPattern, routed: &RoutedTemplate, code: &str, project: &str, say: &Notation) -> Pattern {
     let name = format!("{}, {}", drawn.name, routed.name);
     let mut draft = Draft { drawn, routed, say, items: Vec::new(), block: Vec::new() };
     match &routed.shape {
@@ -39,7 +39,7 @@ pub fn template(drawn: &DrawnPattern, routed: &RoutedTemplate, project: &str, sa
     let Draft { mut items, mut block, .. } = draft;
     let ring = items.first().map(title::obstacle).unwrap_or_else(|| Path::open(Vec::new()));
     let thickness = routed.asked.thickness;
-    let part = Part { name: name.clone(), revision: revision::code(&items, thickness.map_or(0.0, Length::mm)) };
+    let part = Part { name: name.clone(), revision: code.to_owned() };
     let bounds = ring.bounding_box().unwrap_or(Rect::ZERO);
     let length = |mm: f64| Length::from_mm(mm);
     let sizes = format!("{} x {}", say.bare_length(length(bounds.width())), say.length(length(bounds.height())));

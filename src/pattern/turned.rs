@@ -1,7 +1,7 @@
 //! A turned leg at full size as a turner sets it out: its profile about the centre line, and where callipers are set.
 
 use super::lines::{CENTRE_DASH, CUT_WIDTH, LANDING_DASH, MARK_WIDTH, cross, line, stroke, words, wrapped};
-use super::{Pattern, revision, title};
+use super::{Pattern, title};
 use crate::geometry::{Path, Point, Rect};
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
 use crate::piece::{SolvedBoard, Turning};
@@ -84,10 +84,16 @@ fn shoulder_words(turning: &Turning, notation: &Notation) -> Vec<String> {
 }
 
 /// Draws a turned leg at full size, the foot to the left, its outer side up.
-pub(super) fn draw(solved: &SolvedBoard, turning: &Turning, project: &str, notation: &Notation) -> Pattern {
+pub(super) fn draw(
+    solved: &SolvedBoard,
+    turning: &Turning,
+    code: &str,
+    project: &str,
+    notation: &Notation,
+) -> Pattern {
     let profile = profile(turning);
     let mut items = vec![stroke(Role::Outline, profile.clone(), Pen::solid(CUT_WIDTH))];
-    let part = Part { name: solved.label.clone(), revision: revision::code(&items, turning.turned.head) };
+    let part = Part { name: solved.label.clone(), revision: code.to_owned() };
     items.extend(centres(turning));
     stations(&mut items, turning, notation);
     slants(&mut items, turning, notation);

@@ -158,11 +158,21 @@ fn typed(
     let Some(written) = written else { return (None, spoken) };
     let Some(units) = written.units.0 else { return (None, spoken) };
     let notation = Notation { units, denominator: shop::denominator(written.shop.as_ref()) };
-    let mut resolver = Resolver::new(known.texts, [Some(units), shop_units], notation);
-    resolver.drawings = known.drawings;
-    resolver.findings.append(findings);
-    let project = model(&written, variant, &mut resolver);
-    findings.append(&mut resolver.findings);
+    let resolver = || {
+        let mut resolver = Resolver::new(known.texts, [Some(units), shop_units], notation);
+        resolver.drawings = known.drawings;
+        resolver
+    };
+    let mut as_written = resolver();
+    as_written.findings.append(findings);
+    let mut project = model(&written, variant, &mut as_written);
+    findings.append(&mut as_written.findings);
+    if let Some(project) = project.as_mut().filter(|_| as_written.unsettled) {
+        // What is to be told has been told of the numbers as they are written.
+        let mut settling = resolver();
+        settling.settles = true;
+        project.settled = model(&written, variant, &mut settling).map(Box::new);
+    }
     (project, notation)
 }
 
@@ -230,5 +240,6 @@ fn model(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
         shop: shop?,
         variants: variants.map(|(name, _)| name.clone()).collect(),
         variant: variant.map(str::to_owned),
+        settled: None,
     })
 }

@@ -29,13 +29,18 @@ pub struct Resolver<'a> {
     used: BTreeSet<String>,
     /// What was found.
     pub findings: Vec<Finding>,
+    /// Whether lengths and angles are worked out as revision codes take them.
+    pub settles: bool,
+    /// Whether any length or angle so far is not what revision codes take it for.
+    pub unsettled: bool,
 }
 
 impl<'a> Resolver<'a> {
     /// A resolver that knows no sizes yet. `units` are those of the project's and of the shop file's bare numbers.
     pub fn new(texts: &'a [&'a str], units: [Option<Units>; 2], notation: Notation) -> Self {
         let (sizes, used, findings) = (Vec::new(), BTreeSet::new(), Vec::new());
-        Resolver { texts, units, notation, drawings: &no_drawings, sizes, used, findings }
+        let (drawings, settles, unsettled) = (&no_drawings, false, false);
+        Resolver { texts, units, notation, drawings, sizes, used, findings, settles, unsettled }
     }
 
     /// Whether a stop was told about this place or one inside it.
@@ -58,6 +63,14 @@ impl<'a> Resolver<'a> {
 
     /// A length within the field's range.
     pub fn length(&mut self, written: &Written) -> Option<Length> {
+        let length = self.length_as_written(written)?;
+        let settled = length.settled();
+        self.unsettled |= length != settled;
+        Some(if self.settles { settled } else { length })
+    }
+
+    /// A length within the field's range, as it is written.
+    fn length_as_written(&mut self, written: &Written) -> Option<Length> {
         let units = self.units_at(written);
         if units == Some(Units::Mm) {
             self.tell_bare_fraction(written);
@@ -73,7 +86,10 @@ impl<'a> Resolver<'a> {
         }
         let bare = self.bare_size(written);
         let angle = self.converted(written, bare, Quantity::to_angle)?;
-        self.within(written, Amount(angle.degrees(), Unit::Degree)).then_some(angle)
+        let settled = angle.settled();
+        self.unsettled |= angle != settled;
+        let worked_out = if self.settles { settled } else { angle };
+        self.within(written, Amount(angle.degrees(), Unit::Degree)).then_some(worked_out)
     }
 
     /// The size that is all of a value.
@@ -241,7 +257,7 @@ impl<'a> Resolver<'a> {
             let fits = self.within(&written, Amount(angle.degrees(), Unit::Degree));
             return fits.then_some(quantity);
         }
-        self.length(written).map(Quantity::Length)
+        self.length_as_written(written).map(Quantity::Length)
     }
 
     fn ring(&mut self, first: usize, chain: &[usize], written: &[(String, Option<Written>)]) {

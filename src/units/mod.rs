@@ -5,6 +5,7 @@
 
 mod limits;
 mod read;
+mod settle;
 mod write;
 
 pub use read::{Fault, FaultKind, MOST_TERMS, Quantity, QuantityKind, Refusal, Sum, is_unit_name, may_name_a_size};

@@ -32,7 +32,7 @@ fn sheets(project: &Project, patterns: &[Pattern]) -> Document {
 }
 
 fn patterns(project: &Project) -> Vec<Pattern> {
-    project.patterns.iter().map(|p| draw(p, &project.title, &project.notation)).collect()
+    project.patterns.iter().map(|p| draw(p, "", &project.title, &project.notation)).collect()
 }
 
 /// The demo's `print` as a whole process, file to file.

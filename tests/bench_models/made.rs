@@ -103,7 +103,7 @@ impl Made {
     }
 
     pub fn bevel_sheet(&self) -> Option<Pattern> {
-        bevels(&self.piece, "bench", &self.project.notation)
+        bevels(&self.piece, &self.piece, "bench", &self.project.notation)
     }
 
     /// What is told under a code, as a script reads it.
@@ -215,14 +215,14 @@ impl<'a> Board<'a> {
     }
 
     pub fn pattern(&self, made: &Made) -> Pattern {
-        draw_board(self.solved, "bench", &made.project.notation)
+        draw_board(self.solved, None, "", "bench", &made.project.notation)
     }
 
     pub fn ends(&self, made: &Made) -> Vec<Pattern> {
-        ends(self.solved, &made.project.notation)
+        ends(self.solved, self.solved, &made.project.notation)
     }
 
     pub fn strips(&self, made: &Made) -> Vec<Pattern> {
-        strips(self.solved, &made.project.notation)
+        strips(self.solved, self.solved, &made.project.notation)
     }
 }

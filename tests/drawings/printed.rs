@@ -34,10 +34,10 @@ fn patterns(project: &Project) -> Vec<Pattern> {
     let (say, title) = (&project.notation, &project.title);
     let piece = solve(project.base.as_ref(), project.top.as_ref(), say).ok();
     let boards = || piece.iter().flat_map(|piece| &piece.boards);
-    let mut all: Vec<Pattern> = boards().map(|board| draw_board(board, title, say)).collect();
-    all.extend(boards().flat_map(|board| ends(board, say)));
-    all.extend(project.patterns.iter().map(|drawn| draw(drawn, title, say)));
-    all.extend(piece.as_ref().and_then(|piece| bevels(piece, title, say)));
+    let mut all: Vec<Pattern> = boards().map(|board| draw_board(board, None, "", title, say)).collect();
+    all.extend(boards().flat_map(|board| ends(board, board, say)));
+    all.extend(project.patterns.iter().map(|drawn| draw(drawn, "", title, say)));
+    all.extend(piece.as_ref().and_then(|piece| bevels(piece, piece, title, say)));
     all
 }
 

@@ -25,7 +25,7 @@ fn part(fields: &str) -> Project {
 fn made(project: &Project) -> Vec<Pattern> {
     let drawn = &project.patterns[0];
     let made = routed(drawn).templates;
-    made.iter().map(|made| template(drawn, made, "T", &project.notation)).collect()
+    made.iter().map(|made| template(drawn, made, "", "T", &project.notation)).collect()
 }
 
 /// The codes of what is told, with the cures.
@@ -62,7 +62,7 @@ fn a_part_is_marked_against_the_grain_where_its_template_is() {
         let on_template: Vec<_> = blank.runs.iter().filter(|run| run.way == GrainWay::Against).collect();
         let seen = on_template[0].stretch.centroid_x() * if side == "far" { -1.0 } else { 1.0 };
         assert!((seen - middle).abs() < 1e-6, "{cutter} {side}: {seen} {middle}");
-        let says = draw(drawn, "T", &project.notation).items.iter().any(|item| match &item.shape {
+        let says = draw(drawn, "", "T", &project.notation).items.iter().any(|item| match &item.shape {
             Shape::Text(text) => {
                 let side = if rotation == Rotation::Clockwise { "other side" } else { "this side" };
                 text.content.contains("against") && text.content.contains(side)

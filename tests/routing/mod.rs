@@ -31,7 +31,7 @@ fn project(name: &str) -> Project {
 fn templates(project: &Project, part: &str) -> Vec<Pattern> {
     let drawn = project.patterns.iter().find(|p| p.name == part).unwrap();
     let made = routed(drawn).templates;
-    made.iter().map(|made| template(drawn, made, &project.title, &project.notation)).collect()
+    made.iter().map(|made| template(drawn, made, "", &project.title, &project.notation)).collect()
 }
 
 /// The rings of a role, in the order drawn.
@@ -119,7 +119,7 @@ fn what_a_cutter_leaves_is_told_and_drawn() {
     let measured = |name: &str| left.number(name);
     assert!((measured("depth") - (8.0 - (11.0 - 57.0_f64.sqrt()))).abs() < 0.05, "{left:?}");
     assert!((measured("largest") - 16.0).abs() < 0.1, "{left:?}");
-    let drawn = draw(cradle, &project.title, &project.notation);
+    let drawn = draw(cradle, "", &project.title, &project.notation);
     assert!(words(&drawn.items).iter().any(|said| said.starts_with("pare 4.6 mm")), "{:?}", words(&drawn.items));
     let hatched = drawn.items.iter().filter(|item| item.role == Role::Mark).count();
     assert!(hatched > 5, "{hatched}");
@@ -135,10 +135,10 @@ fn every_corner_radius_has_its_gauge() {
     assert_eq!(radii, [12.0, 15.0, 14.0]);
     let square = gauges.iter().find(|g| (g.corner.degrees() - 90.0).abs() < 1e-6).unwrap();
     assert!((square.gauge.set_off - square.radius.mm()).abs() < 1e-9);
-    let drawn = gauge("bracket", square, &project.notation);
+    let drawn = gauge("bracket", square, "", &project.notation);
     assert!(drawn.small && drawn.part.name == "bracket, radius gauge 14 mm", "{:?}", drawn.part);
     // Two tangent points a corner are ticked on the part.
-    let part = draw(bracket, &project.title, &project.notation);
+    let part = draw(bracket, "", &project.title, &project.notation);
     let ticks = part.items.iter().filter(|item| match &item.shape {
         Shape::Stroke { path, .. } => item.role == Role::Mark && (path.length() - 2.5).abs() < 1e-9,
         _ => false,
@@ -157,9 +157,9 @@ fn an_edge_profile_is_drawn_on_the_face_and_as_a_gauge() {
     assert!((section.on_face - 10.0).abs() < 1e-9 && (section.edge_from_to.0 - 3.5).abs() < 1e-9);
     let gone = (1.0 - std::f64::consts::FRAC_PI_4) * 30.0 + 5.0;
     assert!((section.removed.signed_area() - gone).abs() < 1e-6, "{}", section.removed.signed_area());
-    let gauge = profile_gauge("leaf", None, &section, &part_cautions(leaf), &project.notation);
+    let gauge = profile_gauge("leaf", None, &section, "", &part_cautions(leaf), &project.notation);
     assert!(gauge.small && words(&gauge.items).iter().any(|said| said == "10 mm in on the face"));
-    let part = draw(leaf, &project.title, &project.notation);
+    let part = draw(leaf, "", &project.title, &project.notation);
     let dashed = part.items.iter().filter_map(|item| match &item.shape {
         Shape::Stroke { path, pen } if !pen.dash.is_empty() => path.bounding_box(),
         _ => None,
@@ -194,7 +194,7 @@ fn a_drawing_becomes_an_outline_with_openings() {
         .map(|o| o.path().bounding_box().unwrap())
         .find(|b| (b.width() - b.height()).abs() < 0.01);
     close(round.unwrap(), Rect::new(-72.0, -96.0, -12.0, -36.0), 0.001);
-    let drawn = draw(&plaque, "plaque", &fullsize::units::Notation::default());
+    let drawn = draw(&plaque, "", "plaque", &fullsize::units::Notation::default());
     assert_eq!(rings(&drawn.items, Role::Opening).len(), 2);
 
     let outside = String::from_utf8(bytes).unwrap().replace("openings.svg", "../openings.svg");
@@ -220,7 +220,7 @@ fn blends_and_tapers_run_on_from_their_neighbours() {
     }
     let (off, _) = ring.nearest(Point::new(240.0, 93.75)).unwrap();
     assert!(off < 1e-6, "{off}");
-    let part = draw(foot, &project.title, &project.notation);
+    let part = draw(foot, "", &project.title, &project.notation);
     assert!(words(&part.items).iter().any(|said| said.starts_with("comb: the longest tooth")));
 }
 
@@ -232,7 +232,7 @@ fn a_drawn_half_shows_its_half_of_a_profile() {
         "outline": [{ "to": [0, 100] }, { "to": [300, 100] }, { "to": [300, 20] }, { "to": [0, 0], "edge": { "batten": [[150, 5]] } }],
         "edge_profile": { "round_over": 10 } } } }"#;
     let project = read("project.json", text.as_bytes(), None, None).project.unwrap();
-    let drawn = draw(&project.patterns[0], "x", &project.notation);
+    let drawn = draw(&project.patterns[0], "", "x", &project.notation);
     let dashed = drawn.items.iter().filter_map(|item| match &item.shape {
         Shape::Stroke { path, pen } if pen.dash == [3.0, 1.5] => path.bounding_box(),
         _ => None,
@@ -249,7 +249,7 @@ fn cautions_stand_on_the_pages_where_they_apply() {
     let project = project("good/router_bracket.json");
     let leaf = &project.patterns[1];
     let section = edge_sections(leaf).remove(0).1.unwrap();
-    let said = words(&profile_gauge("leaf", None, &section, &part_cautions(leaf), &project.notation).items);
+    let said = words(&profile_gauge("leaf", None, &section, "", &part_cautions(leaf), &project.notation).items);
     assert!(
         said.iter().any(|line| line.starts_with("Small part: fix it to a carrier at least 300 mm long")),
         "{said:?}"
@@ -262,7 +262,7 @@ fn cautions_stand_on_the_pages_where_they_apply() {
         None,
     );
     let large = large.project.unwrap();
-    let said = words(&draw(&large.patterns[0], "x", &large.notation).items);
+    let said = words(&draw(&large.patterns[0], "", "x", &large.notation).items);
     let wanted = ["Large cutter: in a table only, at the reduced speed", "Start against a pin or a fence"];
     assert!(wanted.iter().all(|start| said.iter().any(|line| line.starts_with(start))), "{said:?}");
     assert!(said.iter().filter(|line| line.contains("come first.")).count() >= 2, "{said:?}");

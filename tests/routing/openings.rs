@@ -25,7 +25,7 @@ fn paths_of_a_drawing_become_openings_where_they_are_laid() {
     close(bounds[0], Rect::new(65.0, 37.5, 155.0, 82.5), 0.001);
     close(bounds[1], Rect::new(195.0, 45.0, 225.0, 75.0), 0.001);
     close(bounds[2], Rect::new(265.0, 35.0, 355.0, 85.0), 0.001);
-    let drawn = draw(&part, "x", &fullsize::units::Notation::default());
+    let drawn = draw(&part, "", "x", &fullsize::units::Notation::default());
     // Three openings and a slot.
     assert_eq!(rings(&drawn.items, Role::Opening).len(), 4);
 }
@@ -45,7 +45,7 @@ fn openings_and_slots_count_in_what_a_cutter_reaches() {
     assert_eq!(codes, ["corner-left-round", "tool-does-not-fit", "hole-to-drill"]);
     let hole = found.last().unwrap();
     assert_eq!(hole.place.pointer, "/patterns/crest/holes/0");
-    let drawn = draw(part, "x", &project.notation);
+    let drawn = draw(part, "", "x", &project.notation);
     assert!(words(&drawn.items).iter().filter(|said| said.starts_with("pare ")).count() == 3);
     // The cure does.
     let smaller = crest(|text| text.replace("\"diameter\": 8", "\"diameter\": 5"));

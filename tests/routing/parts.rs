@@ -7,7 +7,7 @@ use fullsize::geometry::Point;
 use fullsize::job::Job;
 use fullsize::model::Project;
 use fullsize::page::{Item, Role, Shape};
-use fullsize::pattern::{Pattern, draw_routed, template};
+use fullsize::pattern::{Pattern, draw_board, template};
 use fullsize::piece::{Piece, solve};
 use fullsize::project::read;
 use fullsize::router::{PieceRouting, TemplateShape, corner_gauges, profiled_edges, routed, routed_parts};
@@ -76,7 +76,7 @@ fn the_feed_turns_with_the_end_at_which_the_bearing_sits() {
     };
     assert!(!way(&made[0].shape), "tip");
     assert!(way(&made[1].shape), "shank");
-    let drawn: Vec<Pattern> = made.iter().map(|m| template(leg, m, "x", &project.notation)).collect();
+    let drawn: Vec<Pattern> = made.iter().map(|m| template(leg, m, "", "x", &project.notation)).collect();
     let says = |pattern: &Pattern, what: &str| words(&pattern.items).iter().any(|said| said.contains(what));
     assert!(says(&drawn[0], "away from the router") && says(&drawn[1], "between router and work"));
     assert!(says(&drawn[0], "lies on the far side") && !says(&drawn[1], "lies on the far side"));
@@ -94,7 +94,7 @@ fn a_profile_along_one_edge_leaves_its_line_there() {
     assert_eq!(edges.len(), 1);
     assert_eq!((edges[0].name.as_deref(), edges[0].eats_in, edges[0].on_face), (Some("outside edge"), 4.0, 4.0));
     assert_eq!(edges[0].edge_from_to, (6.0, 40.0));
-    let board = draw_routed(&piece.boards[part.board], Some(&part.drawn), "x", &project.notation);
+    let board = draw_board(&piece.boards[part.board], Some(&part.drawn), "", "x", &project.notation);
     let dashed = board.items.iter().filter_map(|item| match &item.shape {
         Shape::Stroke { path, pen } if pen.dash == [3.0, 1.5] => Some(path),
         _ => None,
@@ -129,7 +129,7 @@ fn a_tops_profile_is_drawn_and_measured() {
         (fact.name.key(), fact.value),
         ("profile_eats_in", fullsize::piece::Value::Length(fullsize::units::Length::from_mm(40.0)))
     );
-    let board = draw_routed(&piece.boards[top.board], Some(&top.drawn), "x", &project.notation);
+    let board = draw_board(&piece.boards[top.board], Some(&top.drawn), "", "x", &project.notation);
     assert!(words(&board.items).iter().any(|said| said == "profile, on the far side"));
     let ring = &rings(&board.items, Role::Outline)[0];
     let dashed: Vec<&Item> = board
@@ -276,7 +276,7 @@ fn the_rounded_corners_of_parts_have_gauges_and_ticks() {
     for part in &routing.parts {
         let board = &piece.boards[part.board];
         let ticks = |routed| {
-            let pattern = draw_routed(board, routed, "Bench", &project.notation);
+            let pattern = draw_board(board, routed, "", "Bench", &project.notation);
             let short = |item: &&Item| matches!(&item.shape, Shape::Stroke { path, .. } if (path.length() - 2.5).abs() < 1e-9);
             pattern.items.iter().filter(short).count()
         };

@@ -4,7 +4,7 @@ use super::{fixture, project};
 use fullsize::geometry::{Affine, Path, Point, Rect};
 use fullsize::model::{DrawnPattern, Project};
 use fullsize::page::{Item, Shape, Text};
-use fullsize::pattern::{Pattern, draw, draw_board, draw_routed, gauge, profile_gauge, template};
+use fullsize::pattern::{Pattern, draw, draw_board, gauge, profile_gauge, template};
 use fullsize::piece::solve;
 use fullsize::project::read_with;
 use fullsize::router::{corner_gauges, edge_sections, part_cautions, routed, routed_parts};
@@ -14,10 +14,10 @@ use std::fs;
 fn pages(project: &Project, part: &DrawnPattern, itself: Pattern) -> Vec<Pattern> {
     let say = &project.notation;
     let mut pages = vec![itself];
-    pages.extend(routed(part).templates.iter().map(|made| template(part, made, "x", say)));
-    pages.extend(corner_gauges(part).iter().map(|made| gauge(&part.name, made, say)));
+    pages.extend(routed(part).templates.iter().map(|made| template(part, made, "", "x", say)));
+    pages.extend(corner_gauges(part).iter().map(|made| gauge(&part.name, made, "", say)));
     let sections = edge_sections(part).into_iter().filter_map(|(_, section)| section.ok());
-    pages.extend(sections.map(|section| profile_gauge(&part.name, None, &section, &part_cautions(part), say)));
+    pages.extend(sections.map(|section| profile_gauge(&part.name, None, &section, "", &part_cautions(part), say)));
     pages
 }
 
@@ -88,14 +88,14 @@ fn words_stand_clear_of_lines_and_of_each_other() {
         [crest, project("good/router_bracket.json"), project("good/blended_foot.json"), project("routed/reach.json")]
     {
         for part in &project.patterns {
-            all.extend(pages(&project, part, draw(part, "x", &project.notation)));
+            all.extend(pages(&project, part, draw(part, "", "x", &project.notation)));
         }
     }
     // What a board's own page shows without the router is not its matter.
     let mut known = Vec::new();
     for part in routed_parts(&table.routing, &piece).parts {
-        known.extend(overlaps(&draw_board(&piece.boards[part.board], "x", &table.notation).items));
-        let board = draw_routed(&piece.boards[part.board], Some(&part.drawn), "x", &table.notation);
+        known.extend(overlaps(&draw_board(&piece.boards[part.board], None, "", "x", &table.notation).items));
+        let board = draw_board(&piece.boards[part.board], Some(&part.drawn), "", "x", &table.notation);
         all.extend(pages(&table, &part.drawn, board));
     }
     assert!(all.len() > 15, "{}", all.len());

@@ -16,7 +16,8 @@ fn buttoned() -> Json {
 
 fn named(file: &Json, name: &str) -> Pattern {
     let (project, piece, _) = checked(file);
-    let all = fixings(&piece, project.top.as_ref().expect("a top"), "Bench", &project.notation);
+    let own = (&piece, project.top.as_ref().expect("a top"));
+    let all = fixings(own, own, "Bench", &project.notation);
     all.into_iter().find(|pattern| pattern.part.name == name).expect("a pattern of that name")
 }
 

@@ -29,7 +29,8 @@ fn file(top: &[(&str, Json)], ends: &[(&str, Json)]) -> Json {
 
 fn pattern(file: &Json, name: &str) -> Pattern {
     let (project, piece, _) = checked(file);
-    let all = fixings(&piece, project.top.as_ref().expect("a top"), "Top", &project.notation);
+    let own = (&piece, project.top.as_ref().expect("a top"));
+    let all = fixings(own, own, "Top", &project.notation);
     all.into_iter().find(|pattern| pattern.part.name == name).expect("a pattern of that name")
 }
 

@@ -40,7 +40,8 @@ pub fn bench(top: &[(&str, Json)]) -> Json {
 
 fn patterns(file: &Json) -> Vec<Pattern> {
     let (project, piece, _) = checked(file);
-    fixings(&piece, project.top.as_ref().expect("a top"), "Bench", &project.notation)
+    let own = (&piece, project.top.as_ref().expect("a top"));
+    fixings(own, own, "Bench", &project.notation)
 }
 
 fn rings(pattern: &Pattern, role: Role) -> Vec<Path> {

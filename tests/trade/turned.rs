@@ -173,7 +173,7 @@ fn a_turned_leg_is_told_as_it_is_turned() {
 fn the_page_of_a_turned_leg_is_its_profile() {
     let (project, piece, _) = checked(&stool([220.0, 180.0], [380.0, 300.0]));
     let leg = board(&piece, "leg");
-    let pattern = draw_board(leg, "stool", &project.notation);
+    let pattern = draw_board(leg, None, "", "stool", &project.notation);
     assert_eq!(pattern.make, "make 4");
     let outlines = pattern.items.iter().filter(|item| item.role == Role::Outline);
     let paths: Vec<_> = outlines
@@ -198,7 +198,7 @@ fn the_page_of_a_turned_leg_is_its_profile() {
     for wanted in ["⌀ 26 mm", "200 mm", "tenon ⌀ 25 mm", "28 mm long"] {
         assert!(words.iter().any(|said| said == wanted), "{wanted}: {words:?}");
     }
-    assert!(ends(leg, &project.notation).is_empty());
+    assert!(ends(leg, leg, &project.notation).is_empty());
 }
 
 /// The sheet for drilling tells how deep, what is left and where the stop is set: 30 along the hole in a top of 42 reach
