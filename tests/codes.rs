@@ -262,32 +262,24 @@ fn lengths(file: &Json, at: &str, found: &mut Vec<(String, f64)>) {
     }
 }
 
+/// Numbers move together, some up and some down, each in its own way from round to round.
 #[test]
-fn a_number_that_moves_by_less_than_half_a_thousandth_changes_no_code() {
+fn numbers_that_move_by_less_than_half_a_thousandth_change_no_code() {
     for file in [desk(), table(), flat()] {
         let before = codes(&file);
         let mut numbers = Vec::new();
         lengths(&file, "", &mut numbers);
         assert!(numbers.len() > 8);
-        for by in [-0.0004, 0.00004, 0.0004] {
-            for (pointer, number) in &numbers {
-                let moved = changed(&file, &[(pointer, json!(number + by))]);
-                assert_eq!(codes(&moved), before, "{pointer} moved from {number} by {by}");
-            }
+        let by = [0.00004, -0.0004, 0.00049, -0.00049, 0.0004];
+        for round in 1..by.len() {
+            let moved = numbers
+                .iter()
+                .enumerate()
+                .map(|(k, (pointer, number))| (pointer.as_str(), json!(number + by[k * round % by.len()])));
+            let moved: Vec<_> = moved.collect();
+            assert_eq!(codes(&changed(&file, &moved)), before, "{moved:?}");
         }
     }
-}
-
-#[test]
-fn all_numbers_together_may_move_by_rounding() {
-    let before = codes(&desk());
-    let mut numbers = Vec::new();
-    lengths(&desk(), "", &mut numbers);
-    let moves = numbers
-        .iter()
-        .enumerate()
-        .map(|(k, (pointer, number))| (pointer.as_str(), json!(number + [0.00004, -0.0003, 0.00049][k % 3])));
-    assert_eq!(codes(&changed(&desk(), &moves.collect::<Vec<_>>())), before);
 }
 
 #[test]

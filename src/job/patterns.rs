@@ -112,7 +112,14 @@ impl Job {
         self.pattern_findings.get_or_init(|| {
             let routed = self.routed().iter().flat_map(|routed| &routed.findings);
             let grain = self.short_grain().iter().flatten().map(|(finding, _)| finding);
-            self.worked().routing.findings.iter().chain(routed).chain(grain).cloned().collect()
+            let mut told: Vec<Finding> = Vec::new();
+            for finding in self.worked().routing.findings.iter().chain(routed).chain(grain) {
+                // Two legs of one routing say the same.
+                if !told.contains(finding) {
+                    told.push(finding.clone());
+                }
+            }
+            told
         })
     }
 

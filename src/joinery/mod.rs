@@ -21,6 +21,7 @@ pub use arrises::{Straight, arrises, centre_line};
 pub(crate) use change::JointChange;
 pub use change::{Change, changes, changes_between, last_resorts};
 pub use glue::glue_lines;
+pub use landing::named;
 pub use marking::{BlankSide, From as MarkedFrom, GAUGE, Line as MarkedAlong, Marking, marking};
 pub use mouth::{edge_length, far_mouth, hull, mouth};
 pub(crate) use problem::{

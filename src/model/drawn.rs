@@ -34,6 +34,17 @@ pub struct DrawnPattern {
     pub marks: Vec<Mark>,
     /// What is routed by it.
     pub routing: Routing,
+    /// What it is as a board of the piece; `None` for a part that the file draws directly.
+    pub board: Option<AsBoard>,
+}
+
+/// What a template must say of a part that is a board of the piece.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct AsBoard {
+    /// How many of those made are its mirror image.
+    pub mirrored: u32,
+    /// What its face side and its far side are called.
+    pub sides: [&'static str; 2],
 }
 
 impl DrawnPattern {

@@ -18,7 +18,7 @@ mod routing;
 mod shop;
 pub mod wood;
 
-pub use drawn::{DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Slot};
+pub use drawn::{AsBoard, DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Slot};
 pub use field::Leeway;
 pub use number::{Kind, Number, number_at, numbers, set_number};
 pub use paper::{BadPaper, BadPaperKind, Paper};

@@ -128,6 +128,7 @@ pub fn half_template(piece: &Piece, top: &Top) -> Option<DrawnPattern> {
         slots: Vec::new(),
         marks: Vec::new(),
         routing: Routing::default(),
+        board: None,
     })
 }
 

@@ -6,20 +6,24 @@ use super::hatch::{depth_words, hatched};
 use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, stroke};
 use super::on_part::{end_ticks, minded, words_of};
 use super::{Pattern, title};
-use crate::geometry::{Path, Rect, Vec2};
+use crate::geometry::{Affine, Path, Rect, Vec2};
 use crate::model::{
-    BearingAt, BlankTemplate, CollarTool, CutterTool, DrawnPattern, EdgeChoice, LiesOn, TemplateKind, Work,
+    BearingAt, BlankTemplate, CollarTool, CutterTool, DrawnPattern, EdgeChoice, LiesOn, TemplateKind, Work, edge_of,
 };
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
 use crate::router::{
-    Blank, CollarTemplate, GrainRun, GrainWay, InlayPair, RoutedTemplate, Shortfall, TemplateSetting, TemplateShape,
-    nesting,
+    Blank, CollarTemplate, Feed, GrainRun, GrainWay, InlayPair, RoutedTemplate, Shortfall, TemplateSetting,
+    TemplateShape, nesting,
 };
 use crate::tolerance::NOTICEABLE;
 use crate::units::{Length, Notation};
 
 /// Dashes of the finished line on a template, mm.
 const FINISHED: [f64; 2] = [4.0, 2.0];
+/// Dashes of the feed with the template turned over, mm.
+const TURNED: [f64; 2] = [5.0, 2.0];
+/// How far along the line of a part's end, mm, its name is looked for: clear of the corner, where two edges are as near.
+const NEAR_END: f64 = 5.0;
 /// Dots of a second line that is only looked at, mm.
 const DOTTED: [f64; 2] = [1.0, 1.5];
 /// Reach of the cross at a screw, mm.
@@ -139,6 +143,9 @@ impl Draft<'_> {
         let (gone, left): (Vec<_>, Vec<_>) = template.left.iter().cloned().partition(|s| s.is_cut_away(part, *work));
         self.shortfalls(&[(&gone, "rounded off by"), (&left, "pare")]);
         self.block.push(self.tools(&[collar], cutter));
+        self.block.extend(self.mirrored().map(|(drawn, mirrored)| {
+            format!("{drawn} as drawn: this side away from the wood; {mirrored} mirrored: this side to the wood")
+        }));
         self.block.push(cut.to_owned());
         self.block.push(format!("{} {side} the finished line", self.length(template.offset)));
     }
@@ -185,15 +192,24 @@ impl Draft<'_> {
         blank.screws.iter().for_each(|screw| self.items.extend(cross(Role::Drill, screw.at, SCREW_CROSS)));
         let arrows = blank.feeds.iter().flat_map(|feed| &feed.arrow);
         self.items.extend(arrows.map(|part| stroke(Role::Mark, part.clone(), Pen::solid(MARK_WIDTH))));
+        let over: Vec<Feed> =
+            self.mirrored().map_or_else(Vec::new, |_| blank.feeds.iter().map(Feed::turned_over).collect());
+        let arrows = over.iter().flat_map(|feed| &feed.arrow);
+        self.items.extend(arrows.map(|part| stroke(Role::Mark, part.clone(), Pen::dashed(MARK_WIDTH, &TURNED))));
         self.items.extend(hatched(&blank.left));
         let minded: Vec<(Path, &GrainRun)> = minded(&blank.runs).collect();
         self.items.extend(minded.iter().flat_map(|(path, _)| end_ticks(path)));
-        self.blank_words(blank, &minded);
+        self.blank_words(blank, wanted, (&minded, &over));
         self.blank_block(blank, wanted);
     }
 
     /// What stands beside the lines of a blank, clear of them and of each other.
-    fn blank_words(&mut self, blank: &Blank, minded: &[(Path, &GrainRun)]) {
+    fn blank_words(
+        &mut self,
+        blank: &Blank,
+        wanted: &BlankTemplate,
+        (minded, over): (&[(Path, &GrainRun)], &[Feed]),
+    ) {
         let mut clear = Clear::new(&self.items);
         for place in &blank.left {
             self.items.extend(depth_words(place, "pare", self.say, &mut clear));
@@ -208,15 +224,70 @@ impl Draft<'_> {
             self.items.extend(clear.first(tried));
         }
         for (end, long) in blank.ends.iter().zip(blank.leave_long) {
-            let said: &[&str] = match long {
-                true => &["end of part: leave it long, saw it after routing", "end: leave long, saw later", "end"],
-                false => &["end of part", "end"],
+            let name =
+                self.end_name(wanted, end).map_or_else(|| "end of part".to_owned(), |name| format!("{name} of part"));
+            let said = match long {
+                true => [
+                    format!("{name}: leave it long, saw it after routing"),
+                    format!("{name}: leave long, saw later"),
+                    name,
+                ],
+                false => [name.clone(), name.clone(), name],
             };
-            self.items.extend(clear.beside(end, said, 2.5));
+            self.items.extend(clear.beside(end, &said.each_ref().map(String::as_str), 2.5));
         }
-        for arrow in blank.feeds.iter().filter_map(|feed| feed.arrow.first()) {
+        for (path, edge) in blank.followed.iter().zip(&wanted.edges) {
+            self.items.extend(clear.beside(path, &[&edge_words(edge)], 2.5));
+        }
+        let hands = match self.mirrored() {
+            None => String::new(),
+            Some((drawn, _)) => format!("{drawn} as drawn: "),
+        };
+        let first = |feed: &Feed| feed.arrow.first().map(Path::reversed);
+        for arrow in blank.feeds.iter().filter_map(first) {
             // The waste lies on the right of the feed.
-            self.items.extend(clear.beside(&arrow.reversed(), &[FEED], 2.5));
+            self.items.extend(clear.beside(&arrow, &[&format!("{hands}{FEED}"), FEED], 2.5));
+        }
+        for (arrow, (_, mirrored)) in over.iter().filter_map(first).zip(self.mirrored().into_iter().cycle()) {
+            let said = format!("{mirrored} mirrored, template turned over: feed the router this way");
+            self.items.extend(clear.beside(&arrow, &[&said, "turned over: feed this way"], 2.5));
+        }
+    }
+
+    /// How many parts are made as drawn, and how many of the other hand, where there are such.
+    fn mirrored(&self) -> Option<(u32, u32)> {
+        let mirrored = self.drawn.board.map(|board| board.mirrored).filter(|mirrored| *mirrored > 0)?;
+        Some((self.drawn.make.saturating_sub(mirrored), mirrored))
+    }
+
+    /// What the end of the part is called at which a line across a blank stands: the nearest edge that the blank does not follow.
+    fn end_name(&self, wanted: &BlankTemplate, across: &Path) -> Option<&str> {
+        let edges = &self.drawn.routing.edges;
+        let followed: Vec<usize> = wanted.edges.iter().filter_map(|choice| edge_of(edges, choice)).collect();
+        let at = across.point_at(across.place_at_length(NEAR_END.min(across.length() / 2.0))?)?;
+        let at = if wanted.lies_on == LiesOn::Far { Affine::FLIP_X * at } else { at };
+        let others =
+            edges.iter().enumerate().filter(|(index, edge)| edge.name.is_some() && !followed.contains(index));
+        let far = others.filter_map(|(_, edge)| Some((edge.path.nearest(at)?.0, edge.name.as_deref()?)));
+        far.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, name)| name)
+    }
+
+    /// Which side of the template lies on which side of the part, for either hand.
+    fn lie_words(&mut self, wanted: &BlankTemplate, blank: &Blank) {
+        let Some(board) = self.drawn.board else { return };
+        let side = match wanted.lies_on {
+            LiesOn::Face => format!("face side ({})", board.sides[0]),
+            LiesOn::Far => format!("far side ({})", board.sides[1]),
+        };
+        let Some((drawn, mirrored)) = self.mirrored() else {
+            self.block.push(format!("lies on the {side}, this side away from the wood"));
+            return;
+        };
+        self.block.push(format!("{drawn} as drawn: on the {side}, this side away from the wood, full arrows"));
+        self.block.push(format!("{mirrored} mirrored: on the {side}, this side to the wood, dashed arrows"));
+        if !blank.runs.is_empty() {
+            self.block
+                .push("turned over, what was against the grain is cut with it, and the other way round".to_owned());
         }
     }
 
@@ -237,6 +308,7 @@ impl Draft<'_> {
         }
         let names: Vec<String> = wanted.edges.iter().map(edge_words).collect();
         self.block.push(format!("for the {}", names.join(" and the ")));
+        self.lie_words(wanted, blank);
         if wanted.lies_on == LiesOn::Far {
             self.block.push("lies on the far side: it is drawn as seen from there".to_owned());
         }

@@ -64,6 +64,7 @@ pub fn pattern(
         slots,
         marks: marks?,
         routing: routing??,
+        board: None,
         place,
     };
     (meets && fits).then_some(pattern)

@@ -57,6 +57,22 @@ pub struct Feed {
     pub words_at: Point,
 }
 
+impl Feed {
+    /// The feed along the same edge with the template turned over, for a part of the other hand: the other way, farther out.
+    pub fn turned_over(&self) -> Feed {
+        let ends = self.arrow.first().and_then(|shaft| shaft.start().zip(shaft.end()));
+        let Some((tail, tip)) = ends else { return self.clone() };
+        let out = self.words_at - tail.midpoint(tip);
+        let step = Affine::translate(out * 2.0);
+        let level = Affine::rotate((tip - tail).atan2() + std::f64::consts::PI);
+        let place = step * Affine::translate(tip.to_vec2()) * level;
+        Feed {
+            arrow: arrow(Vec2::new(1.0, 0.0), Vec2::new(0.0, 1.0)).map(|line| line.transformed(place)).to_vec(),
+            words_at: self.words_at + out * 2.0,
+        }
+    }
+}
+
 /// A template blank.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Blank {
@@ -209,14 +225,18 @@ pub(super) fn feed(level: &Path, backwards: bool) -> Feed {
     let at = middle.and_then(|place| level.point_at(place)).unwrap_or(Point::ORIGIN);
     let along = middle.and_then(|place| level.tangent_at(place)).unwrap_or(Vec2::new(1.0, 0.0));
     let below = -along.turn_90();
-    let (length, barb) = ARROW;
     let along = if backwards { -along } else { along };
-    let tail = at + below * 15.0 - along * (length / 2.0);
-    let tip = tail + along * length;
-    let barbs = [1.0, -1.0].map(|side| Path::line(tip, tip - along * barb + below * (side * barb / 2.0)));
-    let mut arrow = vec![Path::line(tail, tip)];
-    arrow.extend(barbs);
-    Feed { arrow, words_at: at + below * 22.0 }
+    let tail = at + below * 15.0 - along * (ARROW.0 / 2.0);
+    let arrow = arrow(along, below).map(|line| line.transformed(Affine::translate(tail.to_vec2())));
+    Feed { arrow: arrow.to_vec(), words_at: at + below * 22.0 }
+}
+
+/// An arrow from the origin: its shaft and its two barbs.
+fn arrow(along: Vec2, across: Vec2) -> [Path; 3] {
+    let (length, barb) = ARROW;
+    let tip = Point::ORIGIN + along * length;
+    let side = |side: f64| Path::line(tip, tip - along * barb + across * (side * barb / 2.0));
+    [Path::line(Point::ORIGIN, tip), side(1.0), side(-1.0)]
 }
 
 #[cfg(test)]

@@ -5,9 +5,10 @@ use super::profiled_edge::profiled_edges;
 use crate::board::{EdgeName, FarSide, SawCut, Source};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Built, Outline, Path, PathPlace, Segment};
+use crate::joinery::named;
 use crate::model::problem::PartFor;
 use crate::model::{
-    DrawnEdge, DrawnPattern, EdgeChoice, LiesOn, PartRouting, Routing, TemplateKind, edge_of, unknown_edge,
+    AsBoard, DrawnEdge, DrawnPattern, EdgeChoice, LiesOn, PartRouting, Routing, TemplateKind, edge_of, unknown_edge,
 };
 use crate::piece::{Fact, FactName, Piece, SolvedBoard, unknown_part};
 use crate::tolerance::SHOWN_SQUARE;
@@ -22,6 +23,25 @@ pub struct PieceRouting {
     pub parts: Vec<RoutedPart>,
     /// What is to be told beside what [`super::routed`] tells of each part: ids and edges that are not there, bevelled edges.
     pub findings: Vec<Finding>,
+}
+
+impl PieceRouting {
+    /// Takes up what is asked of a board; of boards that are told apart only by their shape the same is told once.
+    fn put(&mut self, index: usize, board: &SolvedBoard, asked: &PartRouting) {
+        let Ok(outline) = Outline::new(board.solid.face.path().clone()) else { return };
+        let mut drawn = part(board, outline, asked);
+        let unknown = unknown_edges(&drawn);
+        let told = if unknown.is_empty() {
+            hide(&mut drawn.routing, board);
+            let told = bevelled(&drawn, board);
+            self.parts.push(RoutedPart { board: index, drawn });
+            told
+        } else {
+            unknown
+        };
+        let new: Vec<Finding> = told.into_iter().filter(|finding| !self.findings.contains(finding)).collect();
+        self.findings.extend(new);
+    }
 }
 
 /// A board of the piece as a part to be routed.
@@ -41,24 +61,22 @@ impl RoutedPart {
     }
 }
 
-/// The parts of the piece on which something is routed.
-pub fn routed_parts(asked: &[PartRouting], piece: &Piece) -> PieceRouting {
+/// The parts of the piece on which something is routed: a name that is that of a role means all parts of it, as in joints.
+pub fn routed_parts(requests: &[PartRouting], piece: &Piece) -> PieceRouting {
     let mut all = PieceRouting::default();
-    for asked in asked {
-        let Some(index) = piece.boards.iter().position(|board| board.id.is_called(&asked.id)) else {
+    for asked in requests {
+        let meant = named(piece, &asked.id);
+        if meant.is_empty() {
             all.findings.push(unknown_part(piece, &asked.id, asked.place.clone(), PartFor::Routing));
-            continue;
-        };
-        let Some(board) = piece.boards.get(index) else { continue };
-        let Ok(outline) = Outline::new(board.solid.face.path().clone()) else { continue };
-        let mut drawn = part(board, outline, asked);
-        let unknown = unknown_edges(&drawn);
-        if unknown.is_empty() {
-            hide(&mut drawn.routing, board);
-            all.findings.extend(bevelled(&drawn, board));
-            all.parts.push(RoutedPart { board: index, drawn });
-        } else {
-            all.findings.extend(unknown);
+        }
+        for index in meant {
+            let Some(board) = piece.boards.get(index) else { continue };
+            // What is asked of all legs is not asked of one of which something of its own is.
+            let has_own = |other: &&PartRouting| other.id != asked.id && board.id.is_called(&other.id);
+            if !board.id.is_called(&asked.id) && requests.iter().any(|other| has_own(&other)) {
+                continue;
+            }
+            all.put(index, board, asked);
         }
     }
     all
@@ -79,6 +97,7 @@ fn part(board: &SolvedBoard, outline: Outline, asked: &PartRouting) -> DrawnPatt
         slots: Vec::new(),
         marks: Vec::new(),
         routing: Routing { edges: edges(board), ..asked.routing.clone() },
+        board: Some(AsBoard { mirrored: board.handed.map_or(0, |handed| handed.mirrored), sides: board.board.sides }),
     }
 }
 
