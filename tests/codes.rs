@@ -196,9 +196,9 @@ fn rows() -> Vec<Row> {
             &["leg", "bottom rail"],
         ),
         row(
-            "slots for a drier winter",
+            "slots for a damper winter",
             table,
-            vec![("/top/moisture/driest", json!(5))],
+            vec![("/top/moisture/driest", json!(6.5))],
             &[WHOLE, "top", "apron"],
             &["leg", "bottom rail"],
         ),

@@ -339,7 +339,8 @@ pub fn template(part: &DrawnPattern, made: &RoutedTemplate) -> String {
     let mut code = Code::default();
     code.template(&made.asked.kind, &made.shape);
     code.optional(made.asked.thickness);
-    code.optional(TemplateSetting::new(part, made).must_cut);
+    let setting = TemplateSetting::new(part, made);
+    [setting.must_cut, setting.recess].into_iter().for_each(|cut| code.optional(cut));
     code.read()
 }
 

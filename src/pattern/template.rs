@@ -12,7 +12,7 @@ use crate::model::{
 };
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
 use crate::router::{
-    Blank, CollarTemplate, Feed, GrainRun, GrainWay, InlayPair, RoutedTemplate, Shortfall, TemplateSetting,
+    Blank, CollarTemplate, Feed, GrainRun, GrainWay, InlayPair, Passes, RoutedTemplate, Shortfall, TemplateSetting,
     TemplateShape, nesting,
 };
 use crate::tolerance::NOTICEABLE;
@@ -52,10 +52,7 @@ pub fn template(drawn: &DrawnPattern, routed: &RoutedTemplate, code: &str, proje
         None => "make 1".to_owned(),
     };
     let setting = TemplateSetting::new(drawn, routed);
-    block.extend(setting.cutter.and(setting.must_cut).map(|cut| match setting.must_reach {
-        Some(reach) => format!("cut {} deep; stand out {}", say.exact(cut), say.exact(reach)),
-        None => format!("cut {} deep", say.exact(cut)),
-    }));
+    block.extend(depth_lines(&setting, say));
     block.insert(0, make.clone());
     block.push(sizes.clone());
     block.push(format!("{project} · rev {}", part.revision));
@@ -65,6 +62,27 @@ pub fn template(drawn: &DrawnPattern, routed: &RoutedTemplate, code: &str, proje
     items.extend(caution_lines(&routed.cautions, drawn_so_far));
     let bounds = around(&items).inflate(title::CLEAR, title::CLEAR);
     Pattern { part, make, sizes, items, bounds, small: false }
+}
+
+/// How deep the cutter cuts, how far it stands out for that, and in which steps.
+fn depth_lines(setting: &TemplateSetting, say: &Notation) -> Vec<String> {
+    let Some(cut) = setting.must_cut.filter(|_| setting.cutter.is_some()) else { return Vec::new() };
+    let reach = setting.must_reach.map_or_else(String::new, |reach| format!("; stand out {}", say.exact(reach)));
+    let steps = |passes: Option<Passes>| passes.and_then(|passes| passes.words(say));
+    match setting.recess {
+        Some(recess) => {
+            let step = |passes| steps(passes).map_or_else(String::new, |words| format!(", {words}"));
+            vec![
+                format!(
+                    "recess {} deep{}: the inlay stands a little proud",
+                    say.exact(recess),
+                    step(setting.recess_passes)
+                ),
+                format!("plug cut {} deep, through{}{reach}", say.exact(cut), step(setting.passes)),
+            ]
+        }
+        None => [format!("cut {} deep{reach}", say.exact(cut))].into_iter().chain(steps(setting.passes)).collect(),
+    }
 }
 
 /// An edge in words.

@@ -17,6 +17,7 @@ mod inlay;
 mod nested;
 mod on_part;
 mod part;
+mod passes;
 mod problem;
 mod profile;
 mod profiled_edge;
@@ -37,6 +38,7 @@ pub use inlay::{InlayCorner, InlayPair, InlayTools, inlay_pair};
 pub use nested::nesting;
 pub use on_part::{OnPart, on_part};
 pub use part::{PieceRouting, RoutedPart, routed_parts};
+pub use passes::Passes;
 pub(crate) use problem::{
     Bevelled, EdgeProblem, InTheWay, NoTemplate, ProfilesMeet, ScrewRoom, TemplateProblem, Tool, ToolCure, Unreached,
 };

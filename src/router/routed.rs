@@ -7,7 +7,7 @@ use super::diagnostics;
 use super::edge_fit;
 use super::feed_direction::router_beyond;
 use super::gauge::{RadiusGauge, radius_gauge};
-use super::grain::{GrainWay, Rotation, grain_runs};
+use super::grain::{GrainRun, GrainWay, Rotation, grain_runs};
 use super::inlay::{InlayPair, InlayTools, inlay_pair};
 use super::nested::loose_islands;
 use super::on_part::{OnPart, on_part};
@@ -98,7 +98,7 @@ pub fn routed(drawn: &DrawnPattern) -> Routed {
                 routed.findings.extend(loose_islands(asked, &shape));
                 routed.findings.extend(left_out(asked, &shape, drawn));
                 let name = free_name(&routed.templates, asked);
-                let cautions = template_cautions(drawn, asked);
+                let cautions = template_cautions(drawn, asked, &shape);
                 let made = RoutedTemplate { name, asked: asked.clone(), shape, cautions };
                 routed.findings.extend(setting::findings(drawn, &made));
                 routed.templates.push(made);
@@ -214,11 +214,18 @@ fn free_name(before: &[RoutedTemplate], asked: &Template) -> String {
     }
 }
 
-fn template_cautions(drawn: &DrawnPattern, asked: &Template) -> Vec<Caution> {
+fn template_cautions(drawn: &DrawnPattern, asked: &Template, shape: &TemplateShape) -> Vec<Caution> {
     let (cutter, inside) = match &asked.kind {
         TemplateKind::Collar { work, cutter, .. } => (Some(cutter), *work == Work::Inside),
         TemplateKind::Inlay { cutter, .. } => (Some(cutter), true),
-        TemplateKind::Blank(blank) => (blank.cutter.as_ref(), false),
+        TemplateKind::Blank(wanted) => {
+            let runs = match shape {
+                TemplateShape::Blank(blank) => blank.runs.as_slice(),
+                _ => &[],
+            };
+            // Only its own edges are routed, and the bearing runs on the tongue before the cutter meets the wood.
+            return mind(drawn, wanted.cutter.as_ref(), false, runs);
+        }
         // A saw follows it.
         TemplateKind::SawLine { .. } => return Vec::new(),
     };
@@ -239,15 +246,20 @@ fn job_cautions(drawn: &DrawnPattern, cutter: Option<&CutterTool>, inside: bool)
     let travelled = if inside { ring.reversed() } else { ring.clone() };
     let settings = drawn.routing.grain_runs.unwrap_or_default();
     let runs = drawn.grain.map(|grain| grain_runs(&travelled, grain, settings.face.into(), &settings));
-    let some = |way: GrainWay| runs.iter().flatten().any(|run| run.way == way);
-    let bounds = ring.bounding_box().unwrap_or(Rect::ZERO);
+    mind(drawn, cutter, !inside, &runs.unwrap_or_default())
+}
+
+/// What to mind where a cutter cuts along these runs of the grain.
+fn mind(drawn: &DrawnPattern, cutter: Option<&CutterTool>, free_start: bool, runs: &[GrainRun]) -> Vec<Caution> {
+    let some = |way: GrainWay| runs.iter().any(|run| run.way == way);
+    let bounds = drawn.built.outline.path().bounding_box().unwrap_or(Rect::ZERO);
     let (long, short) = (bounds.width().max(bounds.height()), bounds.width().min(bounds.height()));
     cautions(&Job {
         length: Length::from_mm(long),
         width: Length::from_mm(short),
         cutter: cutter.map(|tool| tool.cutter.diameter),
         // The collar of inside work stands in the template's opening from the start.
-        follows_template: !inside,
+        follows_template: free_start,
         end_grain: some(GrainWay::End),
         against_grain: some(GrainWay::Against),
     })

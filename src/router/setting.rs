@@ -1,15 +1,22 @@
 //! How the router is set for a template: collars, cutter, offset, and what the cutter must cut and reach.
 
 use super::caution::Caution;
+use super::passes::Passes;
 use super::problem::TemplateProblem;
 use super::routed::{RoutedTemplate, TemplateShape};
 use crate::finding::Finding;
-use crate::model::{CollarTool, CutterTool, DrawnPattern, TemplateKind};
+use crate::model::{CollarTool, CutterTool, DrawnPattern, TemplateKind, Work};
 use crate::tolerance::TOOL_STEP;
 use crate::units::Length;
 
 /// How far a cutter is to pass its part (common practice, no source).
 pub const PAST: Length = Length::from_mm(2.0);
+
+/// How much less deep the recess is than the inlay is thick: what stands proud is planed off (common practice, no source).
+const PROUD: Length = Length::from_mm(0.5);
+
+/// Of an inlay thinner than four times that, this share of its thickness.
+const PROUD_SHARE: f64 = 0.25;
 
 /// How the router is set for one template.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,6 +37,12 @@ pub struct TemplateSetting {
     pub thickness: Option<Length>,
     /// What the cutter must cut in one setting: the part, and what passes it. None of a saw line.
     pub must_cut: Option<Length>,
+    /// Of an inlay: how deep the recess is, a little less than the inlay is thick; the plug is cut through.
+    pub recess: Option<Length>,
+    /// How the cut is taken, the deepest where there are two.
+    pub passes: Option<Passes>,
+    /// How the recess of an inlay is taken.
+    pub recess_passes: Option<Passes>,
     /// How far it must stand out below the router: that and the template, where its thickness is given.
     pub must_reach: Option<Length>,
     /// What to mind.
@@ -58,6 +71,17 @@ impl TemplateSetting {
         };
         let routed = !matches!(made.asked.kind, TemplateKind::SawLine { .. });
         let must_cut = routed.then(|| drawn.thickness + PAST);
+        let inlay = matches!(made.asked.kind, TemplateKind::Inlay { .. });
+        let recess = inlay.then(|| drawn.thickness - proud(drawn.thickness));
+        let tool = cutter.as_ref().map(|tool: &CutterTool| tool.cutter);
+        let outside = match &made.asked.kind {
+            TemplateKind::Collar { work, .. } => *work == Work::Outside,
+            TemplateKind::Inlay { .. } => false,
+            TemplateKind::SawLine { .. } | TemplateKind::Blank(_) => true,
+        };
+        let taken = |cut: Length| {
+            tool.map(|cutter| if outside { Passes::outside(cut, &cutter) } else { Passes::inside(cut, &cutter) })
+        };
         TemplateSetting {
             part: drawn.name.clone(),
             template: made.name.clone(),
@@ -67,6 +91,9 @@ impl TemplateSetting {
             sleeve,
             thickness: made.asked.thickness,
             must_cut,
+            recess,
+            passes: must_cut.and_then(taken),
+            recess_passes: recess.and_then(taken),
             must_reach: must_cut.zip(made.asked.thickness).map(|(cut, template)| cut + template),
             cautions: made.cautions.clone(),
         }
@@ -78,6 +105,12 @@ impl TemplateSetting {
         let most = self.collars.iter().filter_map(|tool| tool.collar.projection).map(Length::mm).reduce(f64::max)?;
         Some(self.thickness?.mm() - most)
     }
+}
+
+/// By how much an inlay stands proud of its ground.
+fn proud(thickness: Length) -> Length {
+    let share = thickness * PROUD_SHARE;
+    if share < PROUD { share } else { PROUD }
 }
 
 /// What does not go together in the setting for a template.

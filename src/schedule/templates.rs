@@ -2,7 +2,7 @@
 
 use super::Schedule;
 use super::table::Table;
-use crate::router::{Caution, TemplateSetting};
+use crate::router::{Caution, Passes, TemplateSetting};
 use crate::units::{Length, Notation};
 use serde_json::{Value as Json, json};
 use std::fmt::Write;
@@ -19,6 +19,8 @@ pub fn table(schedule: &Schedule) -> Table {
         "Template thick",
         "Thicker than the collar stands out",
         "Cutter must cut",
+        "Recess deep",
+        "Taken in",
         "Cutter cuts",
         "Cutter must stand out",
         "Cutter stands out at most",
@@ -39,6 +41,8 @@ pub fn table(schedule: &Schedule) -> Table {
             length(setting.thickness),
             mm(setting.above_collar()),
             length(cutter.and(setting.must_cut)),
+            length(setting.recess),
+            setting.passes.and_then(|passes| passes.words(say)).unwrap_or_default(),
             length(cutter.and_then(|tool| tool.cutter.length)),
             length(cutter.and(setting.must_reach)),
             length(cutter.and_then(|tool| tool.cutter.reach)),
@@ -88,6 +92,11 @@ fn cautions(schedule: &Schedule) -> Vec<Caution> {
     all
 }
 
+/// How a cut is taken, as data.
+fn passes(taken: Passes) -> Json {
+    json!({ "saw_first": taken.saw_first.map(Length::mm), "count": taken.count, "each": taken.each.mm() })
+}
+
 /// The templates as data: lengths in millimetres, unrounded.
 pub fn json(schedule: &Schedule) -> Json {
     let mm = |length: Option<Length>| length.map(Length::mm);
@@ -120,6 +129,8 @@ pub fn json(schedule: &Schedule) -> Json {
             "thickness": mm(setting.thickness),
             "above_collar": setting.above_collar(),
             "must_cut": mm(setting.must_cut),
+            "recess": mm(setting.recess),
+            "passes": setting.passes.map(passes),
             "must_reach": mm(setting.must_reach),
             "cautions": cautions,
         })

@@ -130,7 +130,9 @@ fn legs_that_differ_are_all_legs() {
         let job = job(file);
         let patterns = job.patterns().expect("patterns");
         let names = patterns.iter().map(|one| one.pattern.part.name.clone());
-        names.filter(|name| name.contains("template blank")).collect()
+        let mut blanks: Vec<String> = names.filter(|name| name.contains("template blank")).collect();
+        blanks.sort();
+        blanks
     };
     assert_eq!(named(&file), ["left leg, template blank", "right leg, template blank"]);
     file["routing"]["left leg"] = json!({ "edge_profile": { "round_over": 3 } });

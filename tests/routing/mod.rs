@@ -1,6 +1,7 @@
 //! Routing as the project file asks for it: what is told, and what comes out at full size.
 
 mod as_told;
+mod depths;
 mod hands;
 mod openings;
 mod parts;

@@ -1,0 +1,94 @@
+//! In how many passes a cut is taken.
+
+use crate::model::{BearingAt, Cutter};
+use crate::tolerance::JUST;
+use crate::units::{Length, Notation};
+
+/// In full wood a pass is no deeper than this share of the cutter's diameter (common practice, no source).
+const IN_FULL_WOOD: f64 = 0.5;
+
+/// Along a line that was sawn close first it is no deeper than the diameter (common practice, no source).
+const ALONG_SAWN: f64 = 1.0;
+
+/// How close to the line the waste is sawn off first (common practice, no source).
+const CLOSE: Length = Length::from_mm(2.0);
+
+/// How a cut of some depth is taken.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Passes {
+    /// How close to the line the waste is sawn off first, where it is.
+    pub saw_first: Option<Length>,
+    /// How many passes follow.
+    pub count: u32,
+    /// How deep each is.
+    pub each: Length,
+    /// Whether the bearing keeps the cut from being taken in steps: at the tip it runs on a template beyond the work.
+    pub whole: bool,
+}
+
+impl Passes {
+    /// The passes of a cut whose waste lies outside the line, so that it can be sawn off first.
+    pub fn outside(cut: Length, cutter: &Cutter) -> Passes {
+        if fits(cut, cutter, IN_FULL_WOOD) {
+            return Passes { saw_first: None, count: 1, each: cut, whole: false };
+        }
+        let whole = cutter.bearing.is_some() && cutter.bearing_at == Some(BearingAt::Tip);
+        let count = if whole { 1 } else { count(cut, cutter, ALONG_SAWN) };
+        Passes { saw_first: Some(CLOSE), count, each: cut / f64::from(count), whole }
+    }
+
+    /// The passes of a cut in full wood.
+    pub fn inside(cut: Length, cutter: &Cutter) -> Passes {
+        let count = count(cut, cutter, IN_FULL_WOOD);
+        Passes { saw_first: None, count, each: cut / f64::from(count), whole: false }
+    }
+
+    /// In words; none where it is one pass and nothing is sawn first.
+    pub fn words(&self, say: &Notation) -> Option<String> {
+        let passes = match self.count {
+            1 if self.whole => "one pass of the whole depth: a bearing at the tip cannot take it in steps".to_owned(),
+            1 => "one pass".to_owned(),
+            count => format!("{count} passes of {}", say.exact(self.each)),
+        };
+        match self.saw_first {
+            Some(close) => Some(format!("saw to within {} of the line first, then {passes}", say.exact(close))),
+            None => (self.count > 1).then_some(passes),
+        }
+    }
+}
+
+fn fits(cut: Length, cutter: &Cutter, share: f64) -> bool {
+    cut.mm() <= cutter.diameter.mm() * share + JUST
+}
+
+fn count(cut: Length, cutter: &Cutter, share: f64) -> u32 {
+    ((cut.mm() - JUST) / (cutter.diameter.mm() * share)).ceil().max(1.0) as u32
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Passes;
+    use crate::model::{BearingAt, Cutter};
+    use crate::units::{Length, Notation};
+
+    fn cutter(diameter: f64, bearing_at: Option<BearingAt>) -> Cutter {
+        let diameter = Length::from_mm(diameter);
+        Cutter { diameter, bearing: bearing_at.map(|_| diameter), bearing_at, length: None, reach: None }
+    }
+
+    #[test]
+    fn deep_cuts_are_sawn_close_first_and_taken_in_steps() {
+        let (say, mm) = (Notation::default(), Length::from_mm);
+        let shank = cutter(12.0, Some(BearingAt::Shank));
+        let told = |passes: Passes| passes.words(&say);
+        let deep = "saw to within 2 mm of the line first, then 4 passes of 11 mm";
+        assert_eq!(told(Passes::outside(mm(44.0), &shank)).as_deref(), Some(deep));
+        assert_eq!(told(Passes::outside(mm(6.0), &shank)), None);
+        let once = "saw to within 2 mm of the line first, then one pass";
+        assert_eq!(told(Passes::outside(mm(12.0), &shank)).as_deref(), Some(once));
+        let tip = told(Passes::outside(mm(44.0), &cutter(12.0, Some(BearingAt::Tip))));
+        assert!(tip.is_some_and(|said| said.contains("the whole depth")));
+        assert_eq!(told(Passes::inside(mm(5.0), &cutter(3.2, None))).as_deref(), Some("4 passes of 1.25 mm"));
+        assert_eq!(told(Passes::inside(mm(1.6), &cutter(3.2, None))), None);
+    }
+}
