@@ -51,13 +51,13 @@ fn limit(finding: &Finding, notation: &Notation) -> Option<Quantity> {
         Some(OutlineProblem::Tension { largest, .. }) => return Some(Quantity::Number(largest.0)),
         _ => {}
     }
-    match finding.problem::<TextProblem>() {
-        Some(
-            TextProblem::MarginsWide { largest, .. }
-            | TextProblem::OverlapWide { largest, .. }
-            | TextProblem::ThickerThanLeg { largest, .. },
-        ) => return at_most(*largest),
-        _ => {}
+    if let Some(
+        TextProblem::MarginsWide { largest, .. }
+        | TextProblem::OverlapWide { largest, .. }
+        | TextProblem::ThickerThanLeg { largest, .. },
+    ) = finding.problem::<TextProblem>()
+    {
+        return at_most(*largest);
     }
     match finding.problem::<TenonProblem>()? {
         TenonProblem::ThickerThanWide { thickness, .. } => Some(Quantity::Length(*thickness)),
