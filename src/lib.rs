@@ -24,6 +24,7 @@
 #![forbid(unsafe_code)]
 #![warn(missing_docs)]
 
+pub mod assembly;
 pub mod board;
 pub mod check;
 pub mod cli;

@@ -127,6 +127,10 @@ pub const AT_END: f64 = 1e-12;
 /// that are solved by turns have settled, radians and mm.
 pub const EXACT: f64 = 1e-13;
 
+/// What a coefficient or a limit of a linear program comes to, in mm or as a share, that is none: its numbers are lengths up to a few
+/// hundred millimetres and cosines, and some hundred steps of elimination leave about 1e-12.
+pub const NO_PIVOT: f64 = 1e-9;
+
 /// By this share a rise may exceed half the chord, or a radius fall short of it: sums of sizes round.
 pub const ROUNDED_SHARE: f64 = 1e-9;
 

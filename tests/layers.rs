@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// From the ground up. `write` is stricter still, see below.
-const ORDER: [&str; 24] = [
+const ORDER: [&str; 25] = [
     "tolerance",
     "units",
     "finding",
@@ -17,6 +17,7 @@ const ORDER: [&str; 24] = [
     "board",
     "piece",
     "joinery",
+    "assembly",
     "router",
     "pattern",
     "view",

@@ -3,6 +3,7 @@
 //! Guarantees to everything below: nothing is changed but what is told; each rule says where its limit comes from, and where
 //! that is common practice it says so; what a rule warns of is marked on its board.
 
+mod assembly;
 mod breadboard;
 pub mod cautions;
 mod crossing;
@@ -19,11 +20,12 @@ mod trial;
 mod trim;
 pub mod walls;
 
+pub(crate) use assembly::TenonsAlong;
 pub use grain::of_drawn as short_grain;
 pub use problem::Governs;
 pub(crate) use problem::{
-    BetterGrain, ButtonWall, DeeperCut, FeetOut, FenceCure, HeldBy, InProfile, JointProblem, LyingFlat,
-    MachineProblem, MortiseName, ShapeProblem, SmallerTenon, TopProblem,
+    AssemblyProblem, BetterGrain, ButtonWall, DeeperCut, FeetOut, FenceCure, HeldBy, InProfile, JointProblem,
+    LyingFlat, MachineProblem, MortiseName, ShapeProblem, SmallerTenon, TopProblem,
 };
 
 use crate::finding::Finding;
@@ -65,12 +67,14 @@ pub struct Checked {
     pub findings: Vec<Finding>,
     /// The walls and shoulders that are too thin, by the index of the finding that tells it.
     thin: Vec<(usize, WallAt)>,
+    /// The joints that do not go together, likewise.
+    binding: Vec<(usize, assembly::Binding)>,
 }
 
 impl Checked {
     /// Whether there is a cure to search.
     pub fn asks_for_cures(&self) -> bool {
-        !self.thin.is_empty()
+        !self.thin.is_empty() || !self.binding.is_empty()
     }
 
     /// The findings, each of a thin wall or shoulder with the changes that cure it, tried on the piece that was checked.
@@ -78,6 +82,9 @@ impl Checked {
         let mut findings = self.findings.clone();
         if !self.thin.is_empty() {
             Trial::new(piece, project).cure(&mut findings, &self.thin);
+        }
+        for (index, binding) in &self.binding {
+            findings.get_mut(*index).into_iter().for_each(|f| assembly::cure(f, binding, piece, project));
         }
         findings
     }
@@ -97,6 +104,11 @@ pub fn check(piece: &mut Piece, project: &Project) -> Checked {
     }
     told.extend(profile::check(piece, project));
     let (mut findings, thin) = once(piece, told);
+    let mut binding = Vec::new();
+    for (finding, of) in assembly::check(piece, project) {
+        binding.push((findings.len(), of));
+        findings.push(finding);
+    }
     findings.extend(project.top.as_ref().and_then(trim::boards));
     findings.extend(fixing::check(piece, project.top.as_ref()));
     let mut facts = room::facts(piece, project.top.as_ref(), notation);
@@ -115,7 +127,7 @@ pub fn check(piece: &mut Piece, project: &Project) -> Checked {
     findings.extend(room::feet_out(&facts));
     facts.extend(tipping::fact(piece, project.top.as_ref(), notation));
     piece.facts.extend(facts);
-    Checked { findings, thin }
+    Checked { findings, thin, binding }
 }
 
 /// Marks every spot, and tells what is alike (one rule, one board, one joint, the same measures) once; the thin walls, by the

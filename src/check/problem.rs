@@ -175,6 +175,19 @@ problems! {
 }
 
 problems! {
+    /// About how the piece goes together.
+    pub(crate) enum AssemblyProblem {
+        /// A part goes on neither alone nor with all others at once, in no order that was tried: the angle between the tenons of two
+        /// joints by which it goes on, how far the second binds along the first over what stands out of it, and how much more play
+        /// each way would do; `None` where the part does not go on along the first, and where no play is enough.
+        Warn "joints-bind" Bind {
+            part: String, onto: String, first: String, second: String, angle: Angle as "angle",
+            bind: Option<Length> as "bind", over: Length as "over", looser: Option<Length> as "looser",
+        }
+    }
+}
+
+problems! {
     /// About what the shop's mortiser reaches.
     pub(crate) enum MachineProblem {
         /// A mortise lies too far from the fence.

@@ -1,7 +1,9 @@
 //! The sheet for gluing up: where the feet stand, how long temporary spacers are, what to measure from point to point,
 //! and in which order to glue.
 
-use super::elevation::{LIST, Lane, Measure, Pens, Room, Shown, cut_corners, segments};
+pub use super::drawing_up::Arrow;
+use super::drawing_up::DrawnUp;
+use super::elevation::{LIST, Lane, Measure, Pens, Room, Shown, cut_corners, face_corners, segments};
 use super::framed::column;
 use super::gluing::order;
 use super::ink::moved;
@@ -65,6 +67,8 @@ pub struct Assembly {
     pub spacers: Vec<Spacer>,
     /// The steps of gluing, in order.
     pub order: Vec<String>,
+    /// Which way parts travel as they go on.
+    pub arrows: Vec<Arrow>,
     /// Whether its points are the centres of turned feet.
     pub turned: bool,
 }
@@ -82,10 +86,12 @@ pub fn assembly(piece: &Piece) -> Assembly {
     if heads.len() == feet.len() {
         points.extend(heads.iter().zip(names).map(|(at, name)| NamedPoint { name: format!("{name}'"), at: *at }));
     }
+    let drawn_up = DrawnUp::of(piece);
     Assembly {
         checks: checks(&points, feet.len()),
         spacers: spacers(piece),
-        order: order(piece),
+        order: order(piece, &drawn_up),
+        arrows: drawn_up.arrows,
         turned: turned(piece),
         points,
     }
@@ -388,9 +394,49 @@ fn picture(piece: &Piece, work: &Assembly, place: Rect) -> Vec<Item> {
         lines.iter().map(|l| Item::stroke(Role::Outline, Path::open(vec![*l]), pens.wide.clone())).collect();
     let mut room = Room::default();
     room.keep_off(lines.iter());
+    let arrows: Vec<Drawn> = work.arrows.iter().filter_map(|arrow| drawn(piece, arrow, &view, to_page)).collect();
+    for arrow in &arrows {
+        room.keep_off(arrow.lines.iter());
+        items.extend(arrow.lines.iter().map(|l| Item::stroke(Role::Mark, Path::open(vec![*l]), pens.wide.clone())));
+    }
+    for arrow in &arrows {
+        room.name(&arrow.places, &arrow.words);
+    }
     for point in &work.points {
         room.name(&[to_page * view.project(point.at)], &point.name);
     }
     items.append(&mut room.items);
     items
+}
+
+/// An arrow of the picture as drawn.
+struct Drawn {
+    lines: [Segment; 3],
+    /// Where its number may stand.
+    places: [Point; 2],
+    words: String,
+}
+
+/// The arrow that points at a part where it goes on, on paper; `None` where it is looked at along its way.
+fn drawn(piece: &Piece, arrow: &Arrow, view: &View, to_page: Affine) -> Option<Drawn> {
+    /// Length of an arrow, of its barbs, and how far it keeps off the part, mm on paper.
+    const SIZES: [f64; 3] = [9.0, 2.2, 1.5];
+    /// Half the angle between the barbs, radians.
+    const BARB: f64 = 0.4;
+    let [long, barb, off] = SIZES;
+    let on_page = |p: Point3| to_page * view.project(p);
+    let way = on_page(arrow.at + arrow.way * 100.0) - on_page(arrow.at);
+    let way = Some(way).filter(|way| way.hypot() > BELOW_A_RULE)?.normalize();
+    // Before the part: as far back as the wood of its boards reaches.
+    let corners = arrow.part.iter().flat_map(|(board, copy)| {
+        let board = &piece.boards[*board];
+        board.copies.get(*copy).into_iter().flat_map(|copy| face_corners(board, &copy.placement))
+    });
+    let at = on_page(arrow.at);
+    let back = corners.map(|(p, ..)| (on_page(p) - at).dot(-way)).fold(0.0, f64::max);
+    let tip = at - way * (back + off);
+    let tail = tip - way * long;
+    let barb = |turn: f64| Segment::line(tip, Affine::rotate_about(turn, tip) * (tip - way * barb));
+    let lines = [Segment::line(tail, tip), barb(BARB), barb(-BARB)];
+    Some(Drawn { lines, places: [tail, tail.midpoint(tip)], words: format!("arrow {}", arrow.number) })
 }

@@ -1,5 +1,6 @@
 //! The order in which a piece is glued.
 
+use super::drawing_up::DrawnUp;
 use super::elevation::face_corners;
 use super::turned::turned;
 use crate::board::PartRole;
@@ -8,8 +9,34 @@ use crate::piece::{Piece, SolvedBoard};
 /// A board whose lowest corner is nearer to the floor than this, mm, stands on it.
 const FLOOR: f64 = 0.5;
 
-/// Frames or ends first, then what joins them, then the top; of a box two halves, then the halves.
-pub fn order(piece: &Piece) -> Vec<String> {
+/// Frames or ends first, then what joins them, then the top; of a box two halves, then the halves. Each stage with how it is drawn
+/// up; in another order where the usual one binds.
+pub(super) fn order(piece: &Piece, drawn_up: &DrawnUp) -> Vec<String> {
+    let mut steps = vec!["all of it once without glue, until every check listed here reads right".to_owned()];
+    steps.extend(match drawn_up.is_usual || drawn_up.stages.is_empty() {
+        true => usual_order(piece, drawn_up),
+        false => drawn_up.stages.iter().map(|(_, words)| words.clone()).collect(),
+    });
+    if piece.top().is_some() {
+        let step = match turned(piece) {
+            true => "the legs into the slab, all of them while the glue is open; check the feet on a flat floor",
+            false => "the top last, free to move across its grain",
+        };
+        steps.push(with(step.to_owned(), drawn_up.usual(2)));
+    }
+    steps
+}
+
+/// A step with how its parts are drawn up.
+fn with(step: String, drawn_up: Option<&str>) -> String {
+    match drawn_up {
+        Some(words) => format!("{step}. {}{}", words[..1].to_uppercase(), &words[1..]),
+        None => step,
+    }
+}
+
+/// The usual order of the base.
+fn usual_order(piece: &Piece, drawn_up: &DrawnUp) -> Vec<String> {
     let labels = |wanted: &dyn Fn(&SolvedBoard) -> bool| -> Vec<String> {
         piece.boards.iter().filter(|b| wanted(b)).map(|b| b.label.clone()).collect()
     };
@@ -17,16 +44,20 @@ pub fn order(piece: &Piece) -> Vec<String> {
     let between = |b: &SolvedBoard| b.role.is_apron() || b.role.is_stretcher();
     let ends = labels(&|b| b.role.is_at_end());
     let long = labels(&|b| between(b) && !b.role.is_at_end());
-    let mut steps = vec!["all of it once without glue, until every check listed here reads right".to_owned()];
+    let mut steps = Vec::new();
     let has_legs = piece.of_role(PartRole::Leg).next().is_some();
     if !rails.is_empty() {
         steps.push(format!("the two frames: legs, {}; check the diagonals of each frame", rails.join(", ")));
     } else if !ends.is_empty() {
         steps.push(format!("the two ends: legs, {}; check the diagonals of each end", ends.join(", ")));
     }
+    if let Some(step) = steps.pop() {
+        steps.push(with(step, drawn_up.usual(0)));
+    }
     if !long.is_empty() {
         let between = long.join(", ");
-        steps.push(format!("{between} between them, feet on their places with the spacers in; check the floor"));
+        let step = format!("{between} between them, feet on their places with the spacers in; check the floor");
+        steps.push(with(step, drawn_up.usual(1)));
     }
     let sides: Vec<&SolvedBoard> = piece.of_role(PartRole::Side).collect();
     if !has_legs && !sides.is_empty() {
@@ -34,12 +65,8 @@ pub fn order(piece: &Piece) -> Vec<String> {
     } else if !has_legs {
         steps.extend(order_of_boards(piece));
     }
-    if piece.top().is_some() {
-        steps.push(match turned(piece) {
-            true => "the legs into the slab, all of them while the glue is open; check the feet on a flat floor"
-                .to_owned(),
-            false => "the top last, free to move across its grain".to_owned(),
-        });
+    if !has_legs && let Some(last) = steps.pop() {
+        steps.push(with(last, drawn_up.usual(0)));
     }
     steps
 }

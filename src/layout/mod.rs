@@ -11,6 +11,7 @@ mod checks;
 mod datum;
 mod datum_line;
 mod dimension;
+mod drawing_up;
 pub mod elevation;
 mod framed;
 mod furniture;

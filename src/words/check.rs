@@ -2,10 +2,10 @@
 
 use super::or;
 use crate::check::{
-    ButtonWall, DeeperCut, FeetOut, FenceCure, Governs, HeldBy, InProfile, JointProblem, LyingFlat, MachineProblem,
-    MortiseName, ShapeProblem, SmallerTenon, TopProblem,
+    AssemblyProblem, ButtonWall, DeeperCut, FeetOut, FenceCure, Governs, HeldBy, InProfile, JointProblem, LyingFlat,
+    MachineProblem, MortiseName, ShapeProblem, SmallerTenon, TenonsAlong, TopProblem,
 };
-use crate::finding::{Cures, Said, Words};
+use crate::finding::{Change, Cures, Said, Setting, Words};
 use crate::units::{Length, Notation};
 
 /// Where no cure of a wall was found.
@@ -109,6 +109,40 @@ impl Words for JointProblem {
                 wall_cure(cures, "", notation),
             ),
         }
+    }
+}
+
+impl Change for TenonsAlong {
+    /// `"axis": "along" for "rail tenon" and "apron tenon"`.
+    fn say(&self, _settings: &[Setting], _notation: &Notation) -> String {
+        let names: Vec<String> = self.joints.iter().map(|name| format!("\"{name}\"")).collect();
+        format!("\"axis\": \"along\" for {}", names.join(" and "))
+    }
+}
+
+impl Words for AssemblyProblem {
+    fn say(&self, notation: &Notation, cures: &Cures) -> Said {
+        let AssemblyProblem::Bind { part, onto, first, second, angle, bind, over, looser } = self;
+        let differ = match first == second {
+            true => format!("tenons of {first} differ in direction by {}", notation.angle(*angle)),
+            false => format!("the tenons of {first} and {second} differ in direction by {}", notation.angle(*angle)),
+        };
+        let binds = bind.map_or_else(String::new, |bind| {
+            format!(" and bind {} over {}", notation.measured(bind), notation.measured(*over))
+        });
+        let message = format!(
+            "the {part} does not go onto the {onto}, alone or with all joints drawn up at once, in any order tried: {differ}{binds}"
+        );
+        let looser = looser.map(|more| format!("pare the mortises {} wider each way", notation.at_least(more)));
+        let remedy = match (cures, looser) {
+            (Cures::Any(all), None) => format!("{} just does", or(all, ", ", notation)),
+            (Cures::Any(all), Some(looser)) => format!("{} just does, or {looser}", or(all, ", ", notation)),
+            (_, Some(looser)) => looser,
+            (_, None) => {
+                "join one of them without tenons: no axis, depth or play was found that is enough".to_owned()
+            }
+        };
+        Said::new(message, remedy)
     }
 }
 

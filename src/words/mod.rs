@@ -89,7 +89,7 @@ fn did_you_mean(near: &Option<String>) -> Option<String> {
 
 #[cfg(test)]
 mod tests {
-    use crate::check::{JointProblem, MachineProblem, ShapeProblem, TopProblem as HeldTopProblem};
+    use crate::check::{AssemblyProblem, JointProblem, MachineProblem, ShapeProblem, TopProblem as HeldTopProblem};
     use crate::joinery::{AidProblem, SeatProblem};
     use crate::layout::BedProblem;
     use crate::model::problem::Problem;
@@ -104,7 +104,7 @@ mod tests {
 
     /// The codes of all problems. One that is not listed has a constant that nobody uses, which the compiler tells; one without
     /// words is no problem to the compiler.
-    const CODES: [&[&str]; 26] = [
+    const CODES: [&[&str]; 27] = [
         JsonProblem::CODES,
         FieldProblem::CODES,
         QuantityProblem::CODES,
@@ -126,6 +126,7 @@ mod tests {
         AidProblem::CODES,
         TemplateProblem::CODES,
         EdgeProblem::CODES,
+        AssemblyProblem::CODES,
         JointProblem::CODES,
         MachineProblem::CODES,
         HeldTopProblem::CODES,

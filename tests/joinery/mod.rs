@@ -6,3 +6,4 @@ mod aids_on_boards;
 mod boxes;
 mod measures;
 mod refused;
+mod together;

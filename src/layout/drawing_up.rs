@@ -1,0 +1,247 @@
+//! How the parts of each stage of gluing are drawn up, in words, with the arrows that the picture shows.
+
+use crate::assembly::{Closing, Core, Member, Plan, Put, Stage, plan};
+use crate::geometry::{Point3, Vec3};
+use crate::piece::Piece;
+use crate::tolerance::{NO_LEAN, SHOWN_SQUARE};
+use crate::units::{Angle, Notation};
+
+/// A part that is drawn up with others and travels less than this share of what the farthest does only gives way.
+const GIVES_WAY: f64 = 0.2;
+
+/// A part whose tenons point away from each other by more than this, as a cosine, is pulled between two others.
+const BETWEEN: f64 = -0.5;
+
+/// An arrow of the picture.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Arrow {
+    /// Its number on the sheet, from 1.
+    pub number: usize,
+    /// Where it points: the middle of the tenons by which the part goes on.
+    pub at: Point3,
+    /// The way in which the part travels, of length 1.
+    pub way: Vec3,
+    /// The boards that travel.
+    pub part: Vec<Member>,
+}
+
+/// How a piece is drawn up.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(super) struct DrawnUp {
+    /// What is told of each stage, beside its number.
+    pub stages: Vec<(usize, String)>,
+    /// Whether the order is the usual one of its kind.
+    pub is_usual: bool,
+    /// The arrows, in the order of the words.
+    pub arrows: Vec<Arrow>,
+}
+
+impl DrawnUp {
+    /// How a piece is drawn up: in its usual order, or in the first that was found where that one binds.
+    pub(super) fn of(piece: &Piece) -> DrawnUp {
+        let plan = plan(piece);
+        let mut teller = Teller { piece, plan: &plan, arrows: Vec::new(), told: Vec::new() };
+        let stages = plan.stages.iter().map(|stage| (stage.number, teller.stage(stage))).collect();
+        DrawnUp { stages, is_usual: plan.is_usual, arrows: teller.arrows }
+    }
+
+    /// What is told of the usual stage with a number.
+    pub(super) fn usual(&self, number: usize) -> Option<&str> {
+        let found = self.stages.iter().find(|(known, _)| self.is_usual && *known == number);
+        found.map(|(_, words)| words.as_str())
+    }
+}
+
+struct Teller<'a> {
+    piece: &'a Piece,
+    plan: &'a Plan,
+    arrows: Vec<Arrow>,
+    /// What each arrow stands for: parts that are alike have one.
+    told: Vec<(String, String)>,
+}
+
+impl Teller<'_> {
+    fn stage(&mut self, stage: &Stage) -> String {
+        let mut said: Vec<String> = Vec::new();
+        for closing in &stage.closings {
+            let words = self.closing(closing);
+            // Both frames of a table are told once.
+            if !said.contains(&words) {
+                said.push(words);
+            }
+        }
+        said.join("; ")
+    }
+
+    fn closing(&mut self, closing: &Closing) -> String {
+        let mut said = Vec::new();
+        let mut closed: Vec<Member> = Vec::new();
+        match &closing.core {
+            Core::One(part) => closed.extend(&closing.parts[*part]),
+            Core::Together(travels) => {
+                said.push(self.together(closing, travels));
+                closed.extend(travels.iter().flat_map(|(part, _)| &closing.parts[*part]));
+            }
+            Core::Stuck(bind) => {
+                let of = |part: &usize| closing.parts[*part].clone();
+                closed.extend(bind.among.iter().flat_map(of));
+                let among = self.labels(closed.iter().copied());
+                said.push(format!("the tenons of {among} bind each other: see what check tells of it"));
+            }
+        }
+        let mut puts = closing.puts.as_slice();
+        while let [put, rest @ ..] = puts {
+            let alike =
+                1 + rest.iter().take_while(|_| self.is_plain(put)).take_while(|put| self.is_plain(put)).count();
+            let run = if rest.is_empty() { 1 } else { alike.min(puts.len() - 1) };
+            said.push(match run > 1 || !rest.is_empty() && self.is_plain(put) {
+                true => self.run(closing, &puts[..run], &closed),
+                false => self.put(closing, put, &closed),
+            });
+            closed.extend(puts[..run].iter().flat_map(|put| &closing.parts[put.part]));
+            puts = &puts[run..];
+        }
+        said.join("; then ")
+    }
+
+    /// Parts that each go on along tenons of one direction.
+    fn run(&self, closing: &Closing, puts: &[Put], closed: &[Member]) -> String {
+        let parts = puts.iter().flat_map(|put| closing.parts[put.part].iter().copied());
+        let onto = self.other_ends(puts.iter().flat_map(|put| &put.by), closed);
+        format!("{} onto the {}, each along its own tenons", self.labels(parts), self.labels(onto.into_iter()))
+    }
+
+    /// A part that goes on last, or over tenons that differ.
+    fn put(&mut self, closing: &Closing, put: &Put, closed: &[Member]) -> String {
+        let part = self.part(&closing.parts[put.part]);
+        let way = heading(put.way);
+        let arrow = self.arrow(&closing.parts[put.part], put.way, &put.by);
+        let onto = self.labels(self.other_ends(put.by.iter(), closed).into_iter());
+        format!("the {part} onto {onto}, {way} (arrow {arrow}); clamps pull that way, in line with {onto}")
+    }
+
+    fn together(&mut self, closing: &Closing, travels: &[(usize, Vec3)]) -> String {
+        let members = travels.iter().flat_map(|(part, _)| closing.parts[*part].iter().copied());
+        let mut said = format!(
+            "start every tenon of {} before any is home, then draw all up evenly: alone the last would bind",
+            self.labels(members)
+        );
+        let farthest = travels.iter().map(|(_, travel)| travel.length()).fold(0.0, f64::max);
+        let mut ways: Vec<String> = Vec::new();
+        for (part, travel) in travels.iter().filter(|(_, travel)| travel.length() > GIVES_WAY * farthest) {
+            let Some(way) = travel.unit() else { continue };
+            let members = &closing.parts[*part];
+            let by: Vec<usize> = self.tenons_of(members);
+            let arrow = self.arrow(members, way, &by);
+            let words = format!("the {} travels {} (arrow {arrow})", self.part(members), heading(way));
+            if !ways.contains(&words) {
+                ways.push(words);
+            }
+        }
+        if !ways.is_empty() {
+            said = format!("{said}; {}", ways.join(", "));
+        }
+        let pulled = travels.iter().filter(|(part, _)| self.is_between(&closing.parts[*part]));
+        let pulled: Vec<Member> = pulled.flat_map(|(part, _)| closing.parts[*part].iter().copied()).collect();
+        match pulled.is_empty() {
+            true => format!("{said}; a band round them pulls all"),
+            false => format!("{said}; a clamp pulls in line with each of {}", self.labels(pulled.into_iter())),
+        }
+    }
+
+    /// Whether a part goes on along tenons of one direction.
+    fn is_plain(&self, put: &Put) -> bool {
+        let axes: Vec<Vec3> = put.by.iter().filter_map(|index| Some(self.plan.links.get(*index)?.axis)).collect();
+        axes.iter().all(|axis| axis.cross(put.way).length() < NO_LEAN)
+    }
+
+    /// Whether a part has tenons that point away from each other.
+    fn is_between(&self, part: &[Member]) -> bool {
+        let out = self.tenons_of(part).into_iter().filter_map(|index| {
+            let link = self.plan.links.get(index)?;
+            Some(if part.contains(&link.stands_on) { link.axis } else { -link.axis })
+        });
+        let out: Vec<Vec3> = out.collect();
+        out.iter().any(|one| out.iter().any(|other| one.dot(*other) < BETWEEN))
+    }
+
+    /// The tenons by which a part is joined to others.
+    fn tenons_of(&self, part: &[Member]) -> Vec<usize> {
+        let is_of = |index: &usize| {
+            let ends = self.plan.links.get(*index).map(|link| [link.stands_on, link.goes_into]);
+            ends.is_some_and(|[one, other]| part.contains(&one) != part.contains(&other))
+        };
+        (0..self.plan.links.len()).filter(is_of).collect()
+    }
+
+    /// The boards that tenons join to a part, of those that are closed already.
+    fn other_ends<'b>(&self, by: impl Iterator<Item = &'b usize>, closed: &[Member]) -> Vec<Member> {
+        let links = by.filter_map(|index| self.plan.links.get(*index));
+        let mut found = Vec::new();
+        for member in links.flat_map(|link| [link.stands_on, link.goes_into]).filter(|member| closed.contains(member))
+        {
+            if !found.contains(&member) {
+                found.push(member);
+            }
+        }
+        found
+    }
+
+    /// The number of the arrow for a part that travels a way; parts that read alike have one.
+    fn arrow(&mut self, part: &[Member], way: Vec3, by: &[usize]) -> usize {
+        let key = (self.part(part), heading(way));
+        if let Some(known) = self.told.iter().position(|told| *told == key) {
+            return known + 1;
+        }
+        self.told.push(key);
+        let places: Vec<Vec3> =
+            by.iter().filter_map(|index| Some(self.plan.links.get(*index)?.at.to_vec())).collect();
+        let middle = places.iter().fold(Vec3::default(), |sum, at| sum + *at) * (1.0 / places.len().max(1) as f64);
+        let number = self.told.len();
+        self.arrows.push(Arrow { number, at: Point3::ORIGIN + middle, way, part: part.to_vec() });
+        number
+    }
+
+    /// What a part is called: what was glued before is a frame, an end, or what it is made of.
+    fn part(&self, part: &[Member]) -> String {
+        let boards = || part.iter().filter_map(|(board, _)| self.piece.boards.get(*board));
+        match part.len() > 1 {
+            true if boards().any(|board| board.role.is_rail()) => "frame".to_owned(),
+            true if boards().any(|board| board.role.is_at_end()) => "end".to_owned(),
+            true => format!("glued {}", self.labels(part.iter().copied())),
+            false => self.labels(part.iter().copied()),
+        }
+    }
+
+    /// The labels of boards, each once.
+    fn labels(&self, members: impl Iterator<Item = Member>) -> String {
+        let mut found: Vec<&str> = Vec::new();
+        for label in members.filter_map(|(board, _)| self.piece.boards.get(board)).map(|board| board.label.as_str()) {
+            if !found.contains(&label) {
+                found.push(label);
+            }
+        }
+        found.join(", ")
+    }
+}
+
+/// A way in words: off level, and in plan off the piece's length.
+fn heading(way: Vec3) -> String {
+    // An angle reads alike in every notation.
+    let say = |degrees: f64| Notation::default().angle(Angle::from_degrees(degrees));
+    let off_level = way.z.abs().atan2(way.x.hypot(way.y)).to_degrees();
+    let down = if way.z < 0.0 { "down" } else { "up" };
+    if off_level > 90.0 - SHOWN_SQUARE {
+        return format!("straight {down}");
+    }
+    let level = match off_level < SHOWN_SQUARE {
+        true => "level".to_owned(),
+        false => format!("{} off level, {down}wards", say(off_level)),
+    };
+    let in_plan = way.y.abs().atan2(way.x.abs()).to_degrees();
+    match in_plan {
+        plan if plan < SHOWN_SQUARE => format!("along the piece, {level}"),
+        plan if plan > 90.0 - SHOWN_SQUARE => format!("across the piece, {level}"),
+        plan => format!("in plan {} off the piece's length, {level}", say(plan)),
+    }
+}
