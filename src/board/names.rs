@@ -284,15 +284,20 @@ pub enum Against {
         role: PartRole,
         /// With which of its surfaces.
         surface: Surface,
+        /// What that surface is called on the part's own sheet: `inner face`.
+        called: String,
     },
 }
 
 impl Against {
-    /// As a maker says it: `leg, far side`.
+    /// As a maker says it: `leg's inner face`, the surface named as on the part's own sheet.
     pub fn words(&self) -> String {
         match self {
             Against::Floor => "floor".to_owned(),
-            Against::Part { part, surface, .. } => format!("{}, {}", part.words(), surface.words()),
+            Against::Part { role: PartRole::Top, part, surface: Surface::Far, .. } => {
+                format!("{}'s underside", part.words())
+            }
+            Against::Part { part, called, .. } => format!("{}'s {called}", part.words()),
         }
     }
 

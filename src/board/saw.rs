@@ -22,7 +22,7 @@ pub enum FarSide {
 pub struct Angles {
     /// In the face, between the cut's line and a line square to the edge.
     pub mitre: Angle,
-    /// The angle at which the line crosses the edge, from square.
+    /// The angle at which the line crosses the edge as it is when the cut is made, from square to its arris.
     pub edge_line: Angle,
 }
 
@@ -104,11 +104,19 @@ impl SawCut {
     }
 }
 
-/// Angles of a plane off a direction in the face.
-fn angles_off(normal: Vec3, along: Vec2) -> Angles {
+/// Angles of a plane off a direction in the face, along which an edge with a normal of its own runs.
+fn angles_off(normal: Vec3, along: Vec2, edge: Vec3) -> Angles {
     let flat = Vec2::new(normal.x, normal.y);
     let (on, across) = (flat.dot(along).abs(), flat.cross(along).abs());
-    Angles { mitre: Angle::from_radians(across.atan2(on)), edge_line: Angle::from_radians(normal.z.abs().atan2(on)) }
+    // The line over the edge lies in both planes.
+    let (line, arris) = (normal.cross(edge), Vec3::new(along.x, along.y, 0.0));
+    let edge_line = line.dot(arris).abs().atan2(line.cross(arris).length());
+    Angles { mitre: Angle::from_radians(across.atan2(on)), edge_line: Angle::from_radians(edge_line) }
+}
+
+/// The normal of an edge square to the face that runs along a direction.
+fn square_edge(along: Vec2) -> Vec3 {
+    Vec3::new(along.y, -along.x, 0.0)
 }
 
 impl Board {
@@ -134,7 +142,7 @@ impl Board {
         SawCut {
             cut: index,
             role: cut.role,
-            off_axis: angles_off(n, Vec2::new(1.0, 0.0)),
+            off_axis: angles_off(n, Vec2::new(1.0, 0.0), square_edge(Vec2::new(1.0, 0.0))),
             registers: self.registers(index, n, solid),
             bevel: Angle::from_radians(n.z.abs().min(1.0).asin()),
             far_side: match n.z {
@@ -168,11 +176,25 @@ impl Board {
                     Source::Face | Source::Far => continue,
                 };
                 let rank = (along.y.abs() > PARALLEL, is_cut, place);
-                found.push((rank, Register { source: neighbour, edge, angles: angles_off(normal, along) }));
+                let angles = angles_off(normal, along, self.edge_then(neighbour, index, along));
+                found.push((rank, Register { source: neighbour, edge, angles }));
             }
         }
         found.sort_by_key(|(rank, _)| *rank);
         found.into_iter().map(|(_, register)| register).collect()
+    }
+
+    /// The normal of a straight edge along a direction as it is when a cut is made: edges are ripped before ends are sawn, and of
+    /// several ends each is still square to the face until its own turn comes.
+    fn edge_then(&self, edge: Source, cut: usize, along: Vec2) -> Vec3 {
+        let made_before = |own: usize, made: &Cut| made.role == Role::Edge || own < cut;
+        match edge {
+            Source::Cut(own) => {
+                self.cuts.get(own).filter(|made| made_before(own, made)).map(|made| made.plane.normal())
+            }
+            Source::Edge(_) | Source::Face | Source::Far => None,
+        }
+        .unwrap_or_else(|| square_edge(along))
     }
 
     /// The corners of a cut's surface, named by the edge and the side that meet there.

@@ -57,6 +57,11 @@ fn corners(board: &SolvedBoard, copy: usize) -> Vec<Point3> {
     nodes.map(|p| at.to_world(p)).collect()
 }
 
+/// Whether people sit at a piece of a height, mm, rather than on it: a top on which no one place can be laid is a stool's.
+fn is_table(top: &Top, height: f64) -> bool {
+    height >= TABLE && top.length.mm().max(top.width.mm()) >= PLACE.0 - JUST
+}
+
 /// What a table measures where people sit at it.
 pub(super) fn facts(piece: &Piece, top: Option<&Top>, notation: &Notation) -> Vec<Fact> {
     let Some(top) = top else { return Vec::new() };
@@ -66,7 +71,7 @@ pub(super) fn facts(piece: &Piece, top: Option<&Top>, notation: &Notation) -> Ve
     };
     let height = all(&|board| board.role == PartRole::Top).iter().map(|p| p.z).fold(f64::MIN, f64::max);
     let base = all(&|board| board.role != PartRole::Top);
-    if height < TABLE || base.is_empty() {
+    if !is_table(top, height) || base.is_empty() {
         return Vec::new();
     }
     let say = |of: Both| notation.length(limit(of, notation));

@@ -174,7 +174,7 @@ pub(super) fn fact(piece: &Piece, top: Option<&Top>, notation: &Notation) -> Opt
             let words = format!(
                 "vertical force that lifts a foot, put {put} in from the worst point of the edge, x {x} y {y} (all of the piece taken as the top's wood{turned}, {mass}; a calculation, not a safety rating)"
             );
-            Fact { name: FactName::TippingForce, words, value: Value::Force(weight * share) }
+            Fact { name: FactName::TippingForce, of: None, words, value: Value::Force(weight * share) }
         }
         Tip::Inside(by) => {
             let words = format!(

@@ -203,9 +203,11 @@ impl Finding {
         self.measures().into_iter().find(|measure| measure.name == name).map(|measure| measure.value)
     }
 
-    /// The finding in a maker's words.
+    /// The finding in a maker's words. No two of its numbers that differ read alike.
     pub fn said(&self, notation: &crate::units::Notation) -> Said {
-        self.added(self.problem.say(notation, &self.cures), notation)
+        let (lengths, angles) = self.problem.quantities();
+        let apart = notation.telling_apart(&lengths, &angles);
+        self.added(self.problem.say(&apart, &self.cures), notation)
     }
 
     /// Whether another finding is of the same kind and says the same, wherever it stands; numbers may differ by `within`.

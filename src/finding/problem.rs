@@ -1,7 +1,7 @@
 //! What is wrong, as data: a type in each module that finds something, and its words elsewhere.
 
-use super::{Cures, Datum, Measure, Severity};
-use crate::units::Notation;
+use super::{Cures, Datum, Measure, Severity, Unit};
+use crate::units::{Angle, Length, Notation};
 use std::any::Any;
 use std::fmt;
 
@@ -22,6 +22,13 @@ impl dyn Problem {
     pub fn measures(&self) -> Vec<Measure> {
         let named = self.data().into_iter().filter_map(|(name, datum)| Some((name?, datum.number()?)));
         named.map(|(name, (value, unit))| Measure { name, value, unit }).collect()
+    }
+
+    /// The lengths and the angles that it holds.
+    pub fn quantities(&self) -> (Vec<Length>, Vec<Angle>) {
+        let numbers: Vec<(f64, Unit)> = self.data().into_iter().filter_map(|(_, datum)| datum.number()).collect();
+        let of = |wanted: Unit| numbers.iter().filter(move |(_, unit)| *unit == wanted).map(|(value, _)| *value);
+        (of(Unit::Mm).map(Length::from_mm).collect(), of(Unit::Degree).map(Angle::from_degrees).collect())
     }
 
     /// Whether another is of the same kind and holds the same, numbers differing by no more than `within`, mm or degrees.

@@ -7,7 +7,7 @@ use crate::board::{Fitting, Mortise, PartRole};
 use crate::finding::Finding;
 use crate::geometry::{Placement, Point, Point3, Segment, Vec3, contacts};
 use crate::model::base::Top;
-use crate::model::joint::{Ends, Joint, Kind, Spread};
+use crate::model::joint::{Axis, Ends, Joint, Kind, Mortise as Goes, Spread};
 use crate::piece::{Piece, search};
 use crate::tolerance::CONTACT_TOLERANCE;
 use crate::units::{Length, Notation};
@@ -26,6 +26,16 @@ pub fn glue_lines(top: &Top) -> Vec<f64> {
     lines
 }
 
+/// What is said of a joint that a glue line has no use for: its tenons lie square to it, and end in both boards.
+fn ignored(joint: &Joint) -> impl Iterator<Item = Finding> {
+    let axis = (joint.axis != Axis::Square).then_some(("axis", "square to it"));
+    let through = (joint.mortise != Goes::Blind).then_some(("mortise", "blind in both boards"));
+    let place = joint.place.clone();
+    axis.into_iter()
+        .chain(through)
+        .map(move |(field, goes)| Finding::of(SeatProblem::IgnoredInGlueLine { field, goes }, place.child(field)))
+}
+
 /// Puts the tenons of a joint along every glue line of the top. By rule they are spread over what the final shape leaves of the
 /// line.
 pub fn join(piece: &mut Piece, joint: &Joint, top: Option<&Top>, notation: &Notation, findings: &mut Vec<Finding>) {
@@ -39,6 +49,7 @@ pub fn join(piece: &mut Piece, joint: &Joint, top: Option<&Top>, notation: &Nota
         findings.push(Finding::of(SeatProblem::FixedInGlueLine {}, joint.place.child("kind")));
         return;
     }
+    findings.extend(ignored(joint));
     if let Some(finding) = too_deep(joint, top, notation) {
         findings.push(finding);
         return;

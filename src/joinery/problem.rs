@@ -171,6 +171,8 @@ problems! {
         Stop "no-glue-lines" NoGlueLines {}
         /// Glue lines have loose tenons.
         Stop "fixed-tenon-in-glue-line" FixedInGlueLine {}
+        /// Fields of a joint in a glue line that say nothing there.
+        Note "ignored-in-glue-line" IgnoredInGlueLine { field: &'static str, goes: &'static str }
         /// The joint's parts do not meet.
         Stop "parts-do-not-meet" PartsDoNotMeet { from: String, into: String, why: NoMeeting }
         /// An end would have both tenon and mortise.

@@ -73,7 +73,10 @@ impl Shelf {
         (!self.items.is_empty()).then(|| Pattern {
             part: Part { name: format!("small patterns {}", number + 1), revision: revision::together(codes) },
             make: self.names.join("; "),
-            sizes: format!("{} patterns", self.names.len()),
+            sizes: match self.names.len() {
+                1 => "1 pattern".to_owned(),
+                count => format!("{count} patterns"),
+            },
             items: self.items,
             bounds: Rect::new(0.0, -height, width.max(1.0), 0.0),
             small: false,

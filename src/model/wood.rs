@@ -37,16 +37,16 @@ record! {
     /// Moisture contents between which the wood moves.
     #[derive(Copy)]
     Moisture {
-        today: MoistureAt = "Today", "moisture of the wood today, per cent, or the air it has rested in.", Number 6.0..=14.0, "8";
-        driest: MoistureAt = "Driest", "the driest it will be, per cent, or the air of that season.", Number 6.0..=14.0, "{ \"celsius\": 21, \"humidity\": 30 }";
-        dampest: MoistureAt = "Dampest", "the dampest it will be, per cent, or the air of that season.", Number 6.0..=14.0, "{ \"celsius\": 21, \"humidity\": 65 }";
+        today: MoistureAt = "Today", "moisture of the wood today, per cent, or the air it has rested in; the table of movement holds from 6 to 14.", Number 3.0..=20.0, "8";
+        driest: MoistureAt = "Driest", "the driest it will be, per cent, or the air of that season.", Number 3.0..=20.0, "{ \"celsius\": 21, \"humidity\": 30 }";
+        dampest: MoistureAt = "Dampest", "the dampest it will be, per cent, or the air of that season.", Number 3.0..=20.0, "{ \"celsius\": 21, \"humidity\": 65 }";
     }
 }
 
 /// A moisture content, or the air in which wood comes to it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum MoistureAt {
-    /// Per cent, 6 to 14.
+    /// Per cent, 3 to 20.
     Percent(f64),
     /// The air of a room.
     Climate {

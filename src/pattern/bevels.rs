@@ -28,13 +28,16 @@ pub fn bevels(piece: &Piece, settled: &Piece, project: &str, notation: &Notation
     if found.is_empty() {
         return None;
     }
+    // Lines that are drawn apart are told apart.
+    let angles: Vec<Angle> = found.iter().map(|bevel| bevel.angle).collect();
+    let apart = notation.telling_apart(&[], &angles);
     let mut items = Vec::new();
     let mut y = 0.0;
     for bevel in &found {
         let (corner, along) = (Point::new(0.0, y), Vec2::from_angle(bevel.angle.radians()));
         items.push(line(Role::Mark, corner, corner + Vec2::new(LENGTH, 0.0), Pen::solid(0.25)));
         items.push(line(Role::Mark, corner, corner + along * LENGTH, Pen::solid(0.25)));
-        let said = format!("{}: {}", notation.angle_and_slope(bevel.angle), bevel.names.join(", "));
+        let said = format!("{}: {}", apart.angle_and_slope(bevel.angle), bevel.names.join(", "));
         items.push(words(Role::Text, Text::new(Point::new(0.0, y - ROOM.0), 2.5, said)));
         y += LENGTH * along.y + ROOM.1;
     }

@@ -4,7 +4,7 @@ use super::label::Room;
 use super::lines::{CENTRE_DASH, CUT_WIDTH, LANDING_DASH, MARK_WIDTH, arrow, line, stroke, words};
 use super::{Pattern, joints, on_part, title, turned};
 use crate::board::{EdgeName, FarSide, Role as CutRole, SawCut, Source};
-use crate::geometry::{Affine, Path, PathIndex, Point, Rect, Segment, Vec2, Vec3};
+use crate::geometry::{Affine, Arc, Path, PathIndex, Point, Rect, Segment, Vec2, Vec3};
 use crate::model::DrawnPattern;
 use crate::page::{Anchor, Item, Part, Pen, Role, Text, readable};
 use crate::piece::SolvedBoard;
@@ -25,6 +25,12 @@ const IN_THE_MIDDLE: f64 = 1.0;
 
 /// An arrow is drawn for a direction of which at least this share lies in the face.
 const SEEN: f64 = 0.5;
+
+/// Length of the square line from which a mitre is told, mm, and the share of its cut that it takes at most.
+const SQUARE_LINE: (f64, f64) = (40.0, 0.6);
+
+/// The arc from the square line to the cut stands at this share of the line.
+const ARC: f64 = 0.75;
 
 /// How many steps of 5 mm words are moved off their line to find room: past a standing tenon of 40 mm and its own words.
 const STEPS_OFF: u32 = 14;
@@ -174,7 +180,7 @@ impl Drawing<'_> {
                 continue;
             };
             let name = match meet.on {
-                Source::Far => format!("{} (far side)", meet.board.words()),
+                Source::Far => format!("{} ({})", meet.board.words(), self.solved.board.sides[1]),
                 _ => meet.board.words(),
             };
             let text = Text::new(Point::ORIGIN, 2.5, name);
@@ -255,22 +261,49 @@ impl Drawing<'_> {
         let mitre = saw.mitre();
         // A ripped edge is set by the fence: only its bevel is a setting.
         if saw.role == CutRole::End && mitre.degrees() > SHOWN_SQUARE {
-            let edge = saw.registers.first().map(|register| format!("off the {}", register.edge));
+            let edge = saw.registers.first().map(|register| format!("off square to the {}", register.edge));
             said.push(format!("mitre {}", self.notation.angle_and_slope(mitre)));
             said.extend(edge);
+            self.mitre_lines(saw);
         }
+        let far = self.solved.board.sides[1];
         if saw.tapers() {
             let slope = self.notation.angle_and_slope(Angle::from_degrees(90.0) - saw.bevel);
-            said.push(format!("far side tapered by {slope}"));
+            said.push(format!("{far} tapered by {slope}"));
         } else if saw.bevel.degrees() > SHOWN_SQUARE {
             let side = self.far_side(saw);
             said.push(format!("bevel {}", self.notation.angle_and_slope(saw.bevel)));
-            said.push(format!("far side {side}"));
+            said.push(format!("{far} {side}"));
             self.bevel_arrow(middle, out, saw.far_side);
         } else {
             said.push("square to the face".to_owned());
         }
         self.beside(longest, out, &said);
+    }
+
+    /// The line square to the edge off which a mitre is told, from where the cut begins there, and the arc from it to the cut: an
+    /// angle off an edge can be read as one from it.
+    fn mitre_lines(&mut self, saw: &SawCut) {
+        let Some(register) = saw.registers.first() else { return };
+        let face = &self.solved.solid.face;
+        let own = Source::Cut(saw.cut);
+        let meets =
+            |before: Source, after: Source| [(before, after), (after, before)].contains(&(own, register.source));
+        let corner = face.corners().into_iter().find(|(_, before, after)| meets(*before, *after)).map(|(at, ..)| at);
+        let Some(corner) = corner else { return };
+        // Ends of pieces meet at the very corner; the other end of each is away from it.
+        let leaving = |source: Source| {
+            let pieces = face.part(source).flat_map(|piece| [piece.start(), piece.end()]);
+            pieces.max_by(|a, b| a.distance(corner).total_cmp(&b.distance(corner))).map(|far| far - corner)
+        };
+        let (Some(cut), Some(edge)) = (leaving(own), leaving(register.source)) else { return };
+        let square = edge.turn_90().normalize();
+        let square = if square.dot(cut) < 0.0 { -square } else { square };
+        let length = SQUARE_LINE.0.min(SQUARE_LINE.1 * cut.hypot());
+        let turn = square.cross(cut).atan2(square.dot(cut));
+        let arc = Arc::circular(corner, length * ARC, square.atan2(), turn);
+        self.items.push(line(Role::Mark, corner, corner + square * length, Pen::dashed(MARK_WIDTH, &LANDING_DASH)));
+        self.items.push(stroke(Role::Mark, Path::open(vec![Segment::Arc(arc)]), Pen::solid(MARK_WIDTH)));
     }
 
     fn far_side(&self, saw: &SawCut) -> &'static str {

@@ -336,8 +336,9 @@ impl<'a> Work<'a> {
         };
         let Some(on) = to_group.same_surface(self, landing.to, landing.on) else { return };
         let Source::Cut(cut) = from_cut else { return };
-        let against =
-            Against::Part { part: names[to.0].clone(), role: to_group.role, surface: to_group.board.surface(on) };
+        let surface = to_group.board.surface(on);
+        let called = to_group.board.words_of(&surface);
+        let against = Against::Part { part: names[to.0].clone(), role: to_group.role, surface, called };
         let Some(end) = from_group.solid.ends.get(cut) else { return };
         let Some(axes) = SurfaceAxes::of(&to_group.board, &to_group.solid, on) else { return };
         let map = axes.map_from(&to_at, &from_at, end);

@@ -1,5 +1,6 @@
 //! What was found out by number: of the whole, of a board, of an aid.
 
+use crate::board::PartRole;
 use crate::units::{Angle, Length};
 
 /// Names each fact, with how scripts call it.
@@ -180,6 +181,8 @@ names! {
 pub struct Fact {
     /// What it is.
     pub name: FactName,
+    /// Of which part on this one, where there is such a number for each.
+    pub of: Option<PartRole>,
     /// In a maker's words.
     pub words: String,
     /// The number.
@@ -200,18 +203,31 @@ pub enum Value {
 }
 
 impl Fact {
+    /// How scripts call it: `knee_height`, `landing_gap_top_rail`.
+    pub fn key(&self) -> String {
+        match self.of {
+            Some(role) => format!("{}_{}", self.name.key(), role.words().replace(' ', "_")),
+            None => self.name.key().to_owned(),
+        }
+    }
+
+    /// The same number as that of one part of several.
+    pub fn of(self, role: PartRole) -> Fact {
+        Fact { of: Some(role), ..self }
+    }
+
     /// A length in mm.
     pub fn length(name: FactName, words: impl Into<String>, mm: f64) -> Fact {
-        Fact { name, words: words.into(), value: Value::Length(Length::from_mm(mm)) }
+        Fact { name, of: None, words: words.into(), value: Value::Length(Length::from_mm(mm)) }
     }
 
     /// A movement in mm.
     pub fn movement(name: FactName, words: impl Into<String>, mm: f64) -> Fact {
-        Fact { name, words: words.into(), value: Value::Movement(Length::from_mm(mm)) }
+        Fact { name, of: None, words: words.into(), value: Value::Movement(Length::from_mm(mm)) }
     }
 
     /// An angle in radians.
     pub fn angle(name: FactName, words: impl Into<String>, radians: f64) -> Fact {
-        Fact { name, words: words.into(), value: Value::Angle(Angle::from_radians(radians)) }
+        Fact { name, of: None, words: words.into(), value: Value::Angle(Angle::from_radians(radians)) }
     }
 }

@@ -9,7 +9,7 @@ use crate::finding::{Finding, Ratio};
 use crate::geometry::{Built, Placement, Plane, Point, Point3, Segment};
 use crate::model::base::{PlacedBoard, PlacedCut, Surface};
 use crate::model::problem::{Direction, Problem};
-use crate::tolerance::{NO_LEAN, SAME_POINT};
+use crate::tolerance::{NO_LEAN, SAME_POINT, UNSEEN};
 use crate::units::{Length, Notation};
 use std::borrow::Cow;
 
@@ -58,6 +58,47 @@ pub(super) fn solve(boards: &[PlacedBoard], work: &mut Work) {
             work.land(Landing { from: (index, cut), to, on });
         }
     }
+    let taken: Vec<(usize, &Uncut)> =
+        indices.into_iter().zip(&uncut).filter_map(|(i, one)| Some((i?, one))).collect();
+    contacts(&taken, work).into_iter().for_each(|landing| work.land(landing));
+}
+
+/// Where a cut by a plane, or a level one, comes to lie on a flat surface of another board: a contact as much as one that is asked
+/// for. Two cuts that lie on each other are told once.
+fn contacts(boards: &[(usize, &Uncut)], work: &Work) -> Vec<Landing> {
+    let mut found = Vec::new();
+    for (index, one) in boards {
+        for (cut, given) in one.given.cuts.iter().enumerate() {
+            if matches!(given, PlacedCut::Against { .. }) {
+                continue;
+            }
+            for (to, _) in boards.iter().filter(|(to, _)| to != index) {
+                let other = &work.single(*to).board;
+                let edges = (0..other.edges.len()).map(Source::Edge);
+                let cuts = (0..other.cuts.len()).filter(|_| index < to).map(Source::Cut);
+                let surfaces = [Source::Face, Source::Far].into_iter().chain(edges).chain(cuts);
+                let landings = surfaces.map(|on| Landing { from: (*index, cut), to: *to, on });
+                found.extend(landings.filter(|landing| lies_on(landing, work) && work.share_landed(landing) > 0.0));
+            }
+        }
+    }
+    found
+}
+
+/// Whether the end that a cut leaves lies in the plane of a surface, facing it.
+fn lies_on(landing: &Landing, work: &Work) -> bool {
+    let ((from, cut), to) = (landing.from, landing.to);
+    let (own, other) = (work.single(from), work.single(to));
+    let (Some(plane), Some(end)) = (plane_of(&other.board, landing.on), work.solid(from).ends.get(cut)) else {
+        return false;
+    };
+    let Some(leaving) = plane_of(&own.board, Source::Cut(cut)) else { return false };
+    let seen = |direction| other.placement.direction_to_board(own.placement.direction_to_world(direction));
+    let corners = end.corners();
+    let near = |at: Point3| plane.distance(other.placement.to_board(own.placement.to_world(at))).abs() < UNSEEN;
+    !corners.is_empty()
+        && seen(leaving.normal()).dot(plane.normal()) < 0.0
+        && corners.iter().all(|(at, ..)| near(*at))
 }
 
 /// A board before its cuts.

@@ -51,6 +51,8 @@ pub(crate) enum Expected {
     GrainRuns,
     /// Into how many parts an inch is divided.
     Denominator,
+    /// The step to which millimetres are shown.
+    Step,
     /// The number of the format.
     Format,
     /// The changes of a variant.
@@ -175,6 +177,8 @@ problems! {
         Stop "variant-in-variant" VariantInVariant {}
         /// No rule is divided so.
         Stop "bad-denominator" BadDenominator { number: Amount }
+        /// Millimetres are not shown in such steps.
+        Stop "bad-step" BadStep { number: Amount }
         /// There is no such variant.
         Stop "unknown-variant" UnknownVariant { name: String, variants: Offered<Names> }
         /// There are more than are shown.

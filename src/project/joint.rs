@@ -95,6 +95,11 @@ fn depths(
         (_, _, None, None) => missing(Missing::TenonLength, resolver),
         (Kind::Loose, Mortise::Through, None, Some(length)) => Some(([length, length], usual)),
         (Kind::Loose, _, None, Some(length)) => Some(([(length + usual) / 2.0; 2], usual)),
+        (Kind::Loose, Mortise::Through, Some(both), None) => {
+            let problem = TenonProblem::SecondDepth { first: both[0] };
+            resolver.findings.push(Finding::of(problem, place.child("depths")));
+            Some((both, usual))
+        }
         (Kind::Loose, _, Some(both), None) => Some((both, usual)),
         (Kind::Loose, _, Some(both), Some(length)) => {
             let room = both[0] + both[1] - length;

@@ -157,7 +157,9 @@ fn typed(
     let spoken = Notation { units: if inches { Units::Inch } else { Units::Mm }, ..Notation::default() };
     let Some(written) = written else { return (None, spoken) };
     let Some(units) = written.units.0 else { return (None, spoken) };
-    let notation = Notation { units, denominator: shop::denominator(written.shop.as_ref()) };
+    let shop = written.shop.as_ref();
+    let (denominator, step) = (shop::denominator(shop), shop::step(shop));
+    let notation = Notation { units, denominator, step, ..Notation::default() };
     let resolver = || {
         let mut resolver = Resolver::new(known.texts, [Some(units), shop_units], notation);
         resolver.drawings = known.drawings;

@@ -132,6 +132,8 @@ problems! {
         Stop "no-places" NoPlaces {}
         /// A fixed tenon has a mortise in its own part.
         Stop "depths-of-fixed-tenon" DepthsOfFixed {}
+        /// The second depth of a mortise that goes through says nothing.
+        Note "ignored-depth" SecondDepth { first: Length }
         /// A tenon does not fit its mortises, which are so deep together, with the clearance that is given; the length that does.
         Stop "tenon-too-long" TooLong {
             together: Length, clearance: Option<Length>, length: Length as "length", largest: Length as "largest",

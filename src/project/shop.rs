@@ -8,7 +8,7 @@ use super::transposed;
 use super::value::{Named, Written};
 use crate::finding::{Amount, Finding, Place, Ratio, Unit};
 use crate::model::{Collar, Cutter, Mortiser, Orientation, Paper, PlotText, Plotter, PrinterCorrection, Shop};
-use crate::units::{Length, MM_PER_INCH, Units};
+use crate::units::{Length, MM_PER_INCH, Notation, Units};
 
 /// Length of the bars drawn on every sheet, mm.
 const BAR: f64 = 100.0;
@@ -23,6 +23,11 @@ const USUAL_DENOMINATOR: u32 = 32;
 /// The smallest fraction of an inch to show, before anything else is known.
 pub fn denominator(shop: Option<&ShopText>) -> u32 {
     shop.and_then(|shop| shop.denominator).map_or(USUAL_DENOMINATOR, |denominator| denominator.0)
+}
+
+/// The step to which derived millimetres are shown, before anything else is known.
+pub fn step(shop: Option<&ShopText>) -> Length {
+    shop.and_then(|shop| shop.step).map_or(Notation::default().step, |step| Length::from_mm(step.0))
 }
 
 /// Works the shop out.

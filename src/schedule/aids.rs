@@ -86,8 +86,7 @@ fn entry(aid: &Aid) -> Json {
             json!({ "name": figure.name, "lines": lines.collect::<Vec<Json>>() })
         })
         .collect();
-    let facts: Map<String, Json> =
-        aid.facts.iter().map(|fact| (fact.name.key().to_owned(), json!(value(fact.value)))).collect();
+    let facts: Map<String, Json> = aid.facts.iter().map(|fact| (fact.key(), json!(value(fact.value)))).collect();
     json!({
         "name": aid.name,
         "kind": aid.kind,

@@ -77,7 +77,7 @@ fn board_json(board: &SolvedBoard, revision: &str) -> Json {
         "face": ring(&solid.face),
         "far_face": ring(&solid.far),
         "outline": path(&board.blank_outline()),
-        "cuts": board.cuts.iter().map(|c| cut_json(board, c)).collect::<Vec<Json>>(),
+        "cuts": settings::in_order(board).into_iter().map(|c| cut_json(board, c)).collect::<Vec<Json>>(),
         "meets": board.meets.iter().map(|m| meet_json(board, m)).collect::<Vec<Json>>(),
         "arrises": arrises,
         "volume": volume,
@@ -156,7 +156,7 @@ fn facts(facts: &[Fact]) -> Json {
         Value::Angle(angle) => json!(angle.degrees()),
         Value::Force(newtons) => json!(newtons),
     };
-    Json::Object(facts.iter().map(|f| (f.name.key().to_owned(), value(f))).collect())
+    Json::Object(facts.iter().map(|f| (f.key(), value(f))).collect())
 }
 
 fn ring(ring: &Ring) -> String {

@@ -1,6 +1,6 @@
 //! The setting of a cut in a maker's words.
 
-use crate::board::{Arris, FarSide, Role, SawCut, Source};
+use crate::board::{Arris, FarSide, Register, Role, SawCut, Source};
 use crate::piece::SolvedBoard;
 use crate::tolerance::{PARALLEL, SAW_SQUARE, SHOWN};
 use crate::units::{Angle, Length, Notation, Units};
@@ -15,12 +15,27 @@ pub(super) fn mitre(saw: &SawCut, notation: &Notation) -> String {
     let [register, others @ ..] = saw.registers.as_slice() else {
         return format!("saw to the pattern; the line lies {} off square", off(saw.off_axis.mitre, notation));
     };
-    let mut words = format!("{} off the {}", off(register.angles.mitre, notation), register.edge);
     let differs = |a: Angle| (a - register.angles.mitre).abs().degrees() > SAW_SQUARE;
-    for other in others.iter().filter(|o| differs(o.angles.mitre)) {
-        words += &format!(", {} off the {}", off(other.angles.mitre, notation), other.edge);
+    let told: Vec<&Register> =
+        [register].into_iter().chain(others.iter().filter(|o| differs(o.angles.mitre))).collect();
+    let angles: Vec<Angle> = told.iter().map(|register| register.angles.mitre).collect();
+    let apart = notation.telling_apart(&[], &angles);
+    told.iter().map(|register| off_square(register, &apart)).collect::<Vec<_>>().join(", ")
+}
+
+/// The line's angle from a square held against an edge, said so that it cannot be read as one from the edge itself.
+fn off_square(register: &Register, notation: &Notation) -> String {
+    let (mitre, edge) = (register.angles.mitre, &register.edge);
+    if mitre.degrees() < SAW_SQUARE {
+        return format!("square to the {edge}");
     }
-    words
+    format!("{} off square to the {edge}", notation.angle_and_slope(mitre))
+}
+
+/// The cuts of a board in the order in which they are made: edges are ripped before ends are sawn across them.
+pub(super) fn in_order(board: &SolvedBoard) -> Vec<&SawCut> {
+    let (rips, crosscuts): (Vec<&SawCut>, Vec<&SawCut>) = board.cuts.iter().partition(|saw| saw.role == Role::Edge);
+    rips.into_iter().chain(crosscuts).collect()
 }
 
 /// The arrises that are measured on a board; a turned one has none.

@@ -1,7 +1,7 @@
 //! The schedule as tables of words.
 
 use super::{Schedule, aids, drawn, fasteners, fixing, force, joints, movement, settings, templates, turned};
-use crate::board::Source;
+use crate::board::{Against, Source};
 use crate::check::cautions;
 use crate::piece::{Fact, SolvedBoard, Value};
 use crate::units::{Length, Notation};
@@ -87,12 +87,12 @@ fn cuts(schedule: &Schedule) -> Table {
     let mut table = Table::new("Saw settings", columns);
     let notation = &schedule.notation;
     for (board, _) in schedule.boards() {
-        for saw in &board.cuts {
+        for saw in settings::in_order(board) {
             let Some(cut) = board.board.cuts.get(saw.cut) else { continue };
             table.row([
                 board.label.clone(),
                 board.board.name_of(Source::Cut(saw.cut)).into_owned(),
-                cut.against.as_ref().map(ToString::to_string).unwrap_or_default(),
+                cut.against.as_ref().map(Against::words).unwrap_or_default(),
                 settings::mitre(saw, notation),
                 settings::bevel(board, saw, notation),
                 settings::edge_line(saw, notation),

@@ -76,9 +76,9 @@ fn push_board(out: &mut String, schedule: &Schedule, board: &SolvedBoard, revisi
             .map(|(mm, on)| format!("{} {}", length(mm), board.board.name_of(on)));
         let _ = writeln!(out, "  {name}: {}", said.collect::<Vec<_>>().join(", "));
     }
-    for saw in &board.cuts {
+    for saw in settings::in_order(board) {
         let Some(cut) = board.board.cuts.get(saw.cut) else { continue };
-        let against = cut.against.as_ref().map_or_else(String::new, |a| format!(" against {a}"));
+        let against = cut.against.as_ref().map_or_else(String::new, |a| format!(" against {}", a.words()));
         let _ = writeln!(
             out,
             "  saw {}{against}: {}",

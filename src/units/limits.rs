@@ -23,15 +23,16 @@ impl Notation {
         }
     }
 
-    /// A length as it was measured: to a tenth of a millimetre, or as the maker's rule shows it.
+    /// A length as it was measured: to a tenth of a millimetre at least, or as the maker's rule shows it.
     pub fn measured(&self, length: Length) -> String {
         match self.units {
-            Units::Mm => self.exact(Length::from_mm((length.mm() * 10.0).round() / 10.0)),
+            Units::Mm => self.finely().length(length),
             Units::Inch => self.length(length),
         }
     }
 
-    /// The largest length to write that is not longer: whole tenths of a millimetre, or whole steps of the maker's rule.
+    /// The largest length to write that is not longer: whole tenths of a millimetre, or of a finer step, or whole steps of the
+    /// maker's rule.
     pub fn at_most(&self, length: Length) -> String {
         self.exact(self.rounded_down(length))
     }
@@ -51,11 +52,14 @@ impl Notation {
         self.stepped(length, |steps| (steps - ON_A_STEP).ceil())
     }
 
-    /// The size to which a blank is sawn out: the next step shown to a person, half a millimetre or the maker's own, never below
-    /// the length.
+    /// The size of a blank: as given, or the next step shown to a person, never below the length.
     pub fn stock(&self, length: Length) -> String {
+        let said = Length::from_mm((length.mm() * 1000.0).round() / 1000.0);
         match self.units {
-            Units::Mm => self.exact(Length::from_mm((length.mm() * 2.0 - ON_A_STEP).ceil() / 2.0)),
+            Units::Mm if (said - length).abs().mm() < ON_A_STEP => self.exact(said),
+            Units::Mm => {
+                self.exact(Length::from_mm((length.mm() / self.step.mm() - ON_A_STEP).ceil() * self.step.mm()))
+            }
             Units::Inch => self.at_least(length),
         }
     }
@@ -93,7 +97,10 @@ impl Notation {
 
     fn stepped(&self, length: Length, whole: impl Fn(f64) -> f64) -> Length {
         match self.units {
-            Units::Mm => Length::from_mm(whole(length.mm() * 10.0) / 10.0),
+            Units::Mm => {
+                let per_mm = 1.0 / self.finely().step.mm();
+                Length::from_mm(whole(length.mm() * per_mm) / per_mm)
+            }
             Units::Inch => {
                 let per_inch = f64::from(self.denominator.max(1));
                 Length::from_inches(whole(length.inches() * per_inch) / per_inch)
@@ -106,8 +113,8 @@ impl Notation {
 mod tests {
     use crate::units::{Length, Notation, Units};
 
-    const MM: Notation = Notation { units: Units::Mm, denominator: 32 };
-    const INCH: Notation = Notation { units: Units::Inch, denominator: 32 };
+    const MM: Notation = Notation::of(Units::Mm);
+    const INCH: Notation = Notation::of(Units::Inch);
 
     #[test]
     fn what_was_given_is_repeated_exactly() {
@@ -124,8 +131,8 @@ mod tests {
         assert_eq!(MM.at_least(Length::from_mm(24.51)), "24.6 mm");
         assert_eq!(INCH.at_most(Length::from_inches(0.99)), "31/32\"");
         assert_eq!(INCH.at_least(Length::from_inches(0.99)), "1\"");
-        assert_eq!(MM.stock(Length::from_mm(757.6)), "758 mm");
-        assert_eq!(MM.stock(Length::from_mm(757.2)), "757.5 mm");
+        assert_eq!(MM.stock(Length::from_mm(757.6)), "757.6 mm");
+        assert_eq!(MM.stock(Length::from_mm(757.210_01)), "757.3 mm");
         assert_eq!(MM.stock(Length::from_mm(757.500_000_000_1)), "757.5 mm");
         assert_eq!(INCH.stock(Length::from_inches(0.99)), "1\"");
         assert_eq!(INCH.range_start(Length::from_mm(0.1)), "0.004 in");

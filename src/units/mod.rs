@@ -3,6 +3,7 @@
 //! Guarantees to everything below: inside the program a length is millimetres and an angle is radians, never rounded.
 //! Units exist only here, where text is read and written.
 
+mod apart;
 mod limits;
 mod read;
 mod settle;

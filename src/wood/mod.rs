@@ -8,6 +8,6 @@ mod movement;
 mod species;
 
 pub use climate::equilibrium;
-pub use movement::{Change, DAMPEST, DRIEST, Movement, change, of_top};
+pub use movement::{Change, DAMPEST, DRIEST, Movement, WIDEST, change, of_top};
 pub(crate) use movement::{WoodProblem, said};
 pub use species::{ALL, Known, Species, coefficient_of_shrinkage, named};

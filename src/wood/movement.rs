@@ -13,6 +13,9 @@ pub const DRIEST: f64 = 6.0;
 /// The dampest moisture, per cent, for which Eq. 13-2 holds.
 pub const DAMPEST: f64 = 14.0;
 
+/// Moistures to which wood comes indoors at the outside, per cent: beyond them nothing is worked out (common practice, no source).
+pub const WIDEST: [f64; 2] = [3.0, 20.0];
+
 problems! {
     /// About wood and its moisture.
     pub(crate) enum WoodProblem {
@@ -24,6 +27,8 @@ problems! {
         Stop "moisture-order" Order { driest: Percent as "driest", dampest: Percent as "dampest" }
         /// Today's moisture lies beyond the driest or the dampest.
         Warn "moisture-today" Today { today: Percent, name: &'static str, limit: Percent }
+        /// A moisture lies beyond those for which the handbook's equation is made.
+        Note "moisture-beyond-table" BeyondTable { moisture: Percent as "moisture" }
         /// In a room wood comes to a moisture for which nothing is known; the humidity at its limit.
         Stop "moisture-out-of-range" OutOfRange {
             too_dry: bool, moisture: Percent as "moisture", humidity: Percent as "humidity", fits: Percent as "fits",
@@ -52,9 +57,10 @@ impl Movement {
     }
 }
 
-/// The change of a dimension, mm, between two moisture contents, per cent, both from [`DRIEST`] to [`DAMPEST`]: D C (M - M0).
+/// The change of a dimension, mm, between two moisture contents, per cent: D C (M - M0).
 ///
-/// Wood Handbook, FPL-GTR-190 (2010), Eq. 13-2, page 13-15 (read).
+/// Wood Handbook, FPL-GTR-190 (2010), Eq. 13-2, page 13-15 (read), which is made for moistures from [`DRIEST`] to [`DAMPEST`];
+/// beyond them it is carried on, and that is told.
 pub fn change(dimension: f64, coefficient: f64, from: f64, to: f64) -> f64 {
     dimension * coefficient * (to - from)
 }
@@ -138,16 +144,21 @@ pub(crate) fn said(percent: f64) -> String {
 
 /// A moisture as given, or the one to which wood comes in a room.
 fn percent(at: &MoistureAt, place: &Place, findings: &mut Vec<Finding>) -> Option<f64> {
-    let (celsius, humidity) = match *at {
-        MoistureAt::Percent(percent) => return Some(percent),
-        MoistureAt::Climate { celsius, humidity } => (celsius, humidity),
+    let (moisture, air) = match *at {
+        MoistureAt::Percent(percent) => (percent, None),
+        MoistureAt::Climate { celsius, humidity } => (equilibrium(celsius, humidity), Some((celsius, humidity))),
     };
-    let moisture = equilibrium(celsius, humidity);
-    if (DRIEST..=DAMPEST).contains(&moisture) {
+    let [driest, dampest] = WIDEST;
+    let outside = air.filter(|_| !(driest..=dampest).contains(&moisture));
+    let Some((celsius, humidity)) = outside else {
+        if !(DRIEST..=DAMPEST).contains(&moisture) {
+            let problem = WoodProblem::BeyondTable { moisture: Percent(moisture) };
+            findings.push(Finding::of(problem, place.clone()));
+        }
         return Some(moisture);
-    }
-    let too_dry = moisture < DRIEST;
-    let fits = humidity_for(celsius, if too_dry { DRIEST } else { DAMPEST });
+    };
+    let too_dry = moisture < driest;
+    let fits = humidity_for(celsius, if too_dry { driest } else { dampest });
     let [moisture, humidity, fits] = [moisture, humidity, fits].map(Percent);
     findings.push(Finding::of(WoodProblem::OutOfRange { too_dry, moisture, humidity, fits }, place.clone()));
     None

@@ -8,6 +8,8 @@ use crate::units::{Length, Notation, Units};
 /// The denominators of a maker's rule.
 const DENOMINATORS: &str = "write 2, 4, 8, 16, 32, 64 or 128";
 
+const STEPS: &str = "write 0.01, 0.02, 0.05, 0.1, 0.2, 0.25, 0.5 or 1, in millimetres";
+
 impl Expected {
     /// What belongs there, and how it is written.
     fn said(&self) -> Said {
@@ -47,6 +49,7 @@ impl Expected {
                 Said::new("true, false or thresholds", "write true, or for example { \"along\": 4 }")
             }
             Expected::Denominator => Said::new("a whole number", DENOMINATORS),
+            Expected::Step => Said::new("a number", STEPS),
             Expected::Format => Said::new("the number of the format", "write 1"),
             Expected::Changes => {
                 Said::new("an object of changes", "write for example { \"sizes\": { \"height\": 900 } }")
@@ -292,6 +295,9 @@ impl Words for FieldProblem {
             }
             FieldProblem::BadDenominator { number } => {
                 Said::new(format!("no rule is divided into {} parts of an inch", number.0), DENOMINATORS)
+            }
+            FieldProblem::BadStep { number } => {
+                Said::new(format!("millimetres are not shown in steps of {}", number.0), STEPS)
             }
             FieldProblem::UnknownVariant { name, variants } => unknown_variant(name, &variants.0),
             FieldProblem::More { shown } => Said::new(

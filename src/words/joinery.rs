@@ -261,6 +261,10 @@ impl SeatProblem {
                 do_not_fit(*count, [*landing, *room, *each], [*margin, *spacing], notation),
                 fewer(left, *largest, notation),
             ),
+            SeatProblem::IgnoredInGlueLine { field, goes } => Said::new(
+                format!("\"{field}\" is not used in a glue line: its tenons lie {goes}"),
+                format!("leave \"{field}\" out"),
+            ),
             SeatProblem::NoGlueLines {} => Said::new(
                 "the top has no glue lines to put tenons into",
                 "give the widths of its boards: \"glue_up\": [150, 150, …]",

@@ -266,6 +266,10 @@ impl Words for TenonProblem {
                 "a fixed tenon needs no mortise in its own part",
                 "give its \"length\" and the \"clearance\" at its end",
             ),
+            TenonProblem::SecondDepth { first } => Said::new(
+                "the second of \"depths\" is not used: the mortise goes through the second part",
+                format!("give {} as \"length\" in place of \"depths\"", notation.exact(*first)),
+            ),
             TenonProblem::TooLong { together, clearance, length, largest } => {
                 tenon_too_long([*together, *length, *largest], *clearance, notation)
             }

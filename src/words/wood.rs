@@ -3,7 +3,7 @@
 use crate::finding::{Cures, Percent, Said, Words};
 use crate::layout::BedProblem;
 use crate::units::Notation;
-use crate::wood::{DAMPEST, DRIEST, WoodProblem, said};
+use crate::wood::{DAMPEST, DRIEST, WIDEST, WoodProblem, said};
 
 impl Words for WoodProblem {
     fn say(&self, _notation: &Notation, _cures: &Cures) -> Said {
@@ -34,6 +34,14 @@ impl Words for WoodProblem {
                 ),
                 "let the wood rest until its moisture lies between the two, or widen the two",
             ),
+            WoodProblem::BeyondTable { moisture } => Said::new(
+                format!(
+                    "{} lies outside the {DRIEST} to {DAMPEST} % for which the Wood Handbook's equation of movement is made: it is carried \
+                     on in proportion",
+                    said(moisture.0)
+                ),
+                "leave a little more room for the movement than is told",
+            ),
             WoodProblem::OutOfRange { too_dry, moisture, fits: Percent(fits), .. } => {
                 // Rounded to the side on which it can be used.
                 let (word, usable) = match too_dry {
@@ -42,8 +50,10 @@ impl Words for WoodProblem {
                 };
                 Said::new(
                     format!(
-                        "in such a room wood comes to {}, outside the {DRIEST} to {DAMPEST} % for which movement can be worked out",
-                        said(moisture.0)
+                        "in such a room wood comes to {}, outside the {} to {} % for which movement is worked out",
+                        said(moisture.0),
+                        WIDEST[0],
+                        WIDEST[1]
                     ),
                     format!("at this temperature the {word} humidity that does is {usable} %"),
                 )

@@ -50,7 +50,7 @@ fn turned(v: Vec3, axis: Vec3, degrees: f64) -> Vec3 {
     v * cos + axis.cross(v) * sin + axis * (axis.dot(v) * (1.0 - cos))
 }
 
-/// The first number of words: `12.1° (21.4 in 100)`.
+/// The first number of words: `12.1° (21.4 to 100)`.
 fn number(words: &str) -> f64 {
     let start = words.find(|c: char| c.is_ascii_digit() || c == '-').unwrap_or_else(|| panic!("no number: {words}"));
     let rest = &words[start..];

@@ -2,8 +2,8 @@
 
 use super::made::{Board, Cut, Made};
 use super::{PRINTED, between, degrees, near, number, pieces, turned};
-use fullsize::geometry::{Path, Point, Point3, Vec2, Vec3};
-use fullsize::page::{Item, Shape};
+use fullsize::geometry::{Path, Point, Point3, Segment, Vec2, Vec3};
+use fullsize::page::{Item, Role, Shape};
 use serde_json::Value as Json;
 
 /// How near the cut solid comes to the solved one, mm.
@@ -99,21 +99,20 @@ fn crosscut(board: &Board, cut: &Cut, index: usize, told: &Told) -> usize {
         let both = blade(along, mitre, bevel, far).map(|n| off(n, &all));
         assert!(both[0].min(both[1]) < TRUE, "{} {}: {both:?}", board.label, told.place);
         // The line over the register edge, by a square held against its arris.
-        let square = below.filter(|below| (*below - face).z.abs() > 0.0);
-        if let Some(below) = square.filter(|_| board.out_of(edge).z.abs() < 1e-9) {
+        if let Some(below) = below.filter(|below| (*below - face).z.abs() > 0.0) {
             let line = below - face;
             let sheer = line.dot(along);
             let found = sheer.abs().atan2((line - along * sheer).length()).to_degrees();
             near("edge line", degrees_of(register, "edge_line"), found, 1e-3);
         }
-        // The words: `7.8° (…) off the lower edge`, the first edge first.
-        let said = told.saw.split(", ").find(|said| said.ends_with(&format!("off the {edge}")));
+        // The words: `7.8° (…) off square to the lower edge`, the first edge first.
+        let said = told.saw.split(", ").find(|said| said.ends_with(&format!("square to the {edge}")));
         match said {
             Some(said) => near(&told.saw, degrees(said), mitre, PRINTED),
             None => near(&told.saw, degrees_of(&registers[0], "mitre"), mitre, 0.0051),
         }
         if k == 0 {
-            assert!(told.saw.contains(&format!("off the {edge}")), "{}", told.saw);
+            assert!(told.saw.contains(&format!("square to the {edge}")), "{}", told.saw);
             tried += 1;
         }
     }
@@ -145,7 +144,7 @@ fn points(board: &Board, corners: &[Point3], told: &Told) {
         assert!(told.points.contains(&said), "{}: {said}", told.points);
     }
     let apart = told.points.rsplit("; ").next().map_or(0.0, number);
-    near(&told.points, apart, most - least, 0.26);
+    near(&told.points, apart, most - least, 0.051);
 }
 
 /// Blade and gauge as the words have them, against what is measured on the solid.
@@ -263,7 +262,7 @@ fn on_the_pattern(made: &Made, board: &Board) -> usize {
         let is_taper = json.json["how"] == "taper";
         let say = |head: &str| block.iter().find_map(|word| word.strip_prefix(head)).unwrap_or("");
         if is_taper {
-            near("taper", number(say("far side tapered by ")), 90.0 - bevel, PRINTED);
+            near("taper", number(say(&format!("{} tapered by ", board.sides[1]))), 90.0 - bevel, PRINTED);
             continue;
         }
         if bevel <= SET {
@@ -304,15 +303,46 @@ fn on_the_pattern(made: &Made, board: &Board) -> usize {
             (true, false) => "wider",
             (false, false) => "narrower",
         };
-        assert_eq!(say("far side "), word, "{} {}: {block:?}", board.label, cut.place);
+        assert_eq!(say(&format!("{} ", board.sides[1])), word, "{} {}: {block:?}", board.label, cut.place);
         if cut.is_end && !say("mitre ").is_empty() {
             near("mitre on the pattern", number(say("mitre ")), degrees_of(json.json, "mitre"), PRINTED);
             let edge = json.json["register"].as_str();
-            assert!(edge.is_none_or(|edge| say("off the ") == edge), "{block:?}");
+            assert!(edge.is_none_or(|edge| say("off square to the ") == edge), "{block:?}");
+            square_line(board, index, json.json, &pattern.items);
         }
         told += 1;
     }
     told
+}
+
+/// The line square to the edge off which a mitre is told, and the arc from it to the cut.
+fn square_line(board: &Board, index: usize, told: &Json, items: &[Item]) {
+    let Some(edge) = told["register"].as_str() else { return };
+    let [Some(face), _] = board.beside(index, edge) else { panic!("{edge} does not end at the cut") };
+    let (corner, along) = (Point::new(face.x, face.y), board.along(edge, face));
+    let along = Vec2::new(along.x, along.y);
+    let strokes = items.iter().filter_map(|item| match &item.shape {
+        Shape::Stroke { path, .. } if item.role == Role::Mark => Some(path),
+        _ => None,
+    });
+    let strokes: Vec<&Path> = strokes.collect();
+    let square = strokes.iter().any(|path| match path.segments() {
+        [Segment::Line(line)] => {
+            line.p0.distance(corner) < 1e-6 && (line.p1 - line.p0).normalize().dot(along).abs() < 1e-9
+        }
+        _ => false,
+    });
+    assert!(square, "{} {}: no line square to the {edge}", board.label, told["where"]);
+    let mitre = degrees_of(told, "mitre").to_radians();
+    let arc = strokes.iter().any(|path| match path.segments() {
+        [segment @ Segment::Arc(arc)] => {
+            let [from, to] = [segment.start(), segment.end()].map(|end| end - corner);
+            let turned = from.cross(to).atan2(from.dot(to)).abs();
+            arc.center.distance(corner) < 1e-6 && from.dot(along).abs() < 1e-6 && (turned - mitre).abs() < 1e-6
+        }
+        _ => false,
+    });
+    assert!(arc, "{} {}: no arc of the mitre", board.label, told["where"]);
 }
 
 #[test]

@@ -15,7 +15,7 @@ use fullsize::units::{Notation, Units};
 use fullsize::view::{Model, View};
 
 /// Inches, as a tape has them.
-pub const INCH: Notation = Notation { units: Units::Inch, denominator: 32 };
+pub const INCH: Notation = Notation::of(Units::Inch);
 
 pub fn shop(paper: &str) -> Shop {
     let text = format!(
@@ -62,15 +62,15 @@ fn numbers_are_those_of_the_worked_example() {
     let document = drawn(&piece, "A3", Notation::default(), &Options::default());
     let words = all_words(&document);
     for number in [
-        "745", "721", "1420", "640", "1622.5", "949.5", "1700", "800", "140", "148", "193", "209.5", "95", "60", "80",
+        "745", "721", "1420", "640", "1622.7", "949.5", "1700", "800", "140", "148", "193", "209.3", "95", "60", "80",
     ] {
         assert!(words.iter().any(|w| w == number), "{number} is not among {words:?}");
     }
     for said in [
         "lean 8°",
         "splay in the frame 12°",
-        "(14.1 in 100)",
-        "(21.3 in 100)",
+        "(14.1 to 100)",
+        "(21.3 to 100)",
         "bottom rail 30 x 70",
         "apron 25 x 85",
         "stretcher 25 x 45",
@@ -94,7 +94,7 @@ fn numbers_are_written_in_the_makers_units() {
     let (_, piece) = demos().swap_remove(0);
     let words = all_words(&drawn(&piece, "A1", INCH, &Options::default()));
     // 1622.660 mm is 63.8842 in: 28.29 thirty-seconds; 949.519 mm is 37.3826 in: 12.24; 745 mm is 29.3307 in: 10.58.
-    for number in ["63 7/8\"+", "37 3/8\"", "29 11/32\"-"] {
+    for number in ["63 7/8\" full", "37 3/8\"", "29 11/32\" bare"] {
         assert!(words.iter().any(|w| w == number), "{number} is not among {words:?}");
     }
     assert!(words.iter().any(|w| w.contains("dimensions in inches")));

@@ -62,7 +62,7 @@ fn a_leg_splayed_both_ways_under_a_beam() {
     // The other jaw bears on the foot, which is level as well.
     let words = caul.words.join(" ");
     assert!(
-        words.contains("The other jaw bears on the left end, 23.7° (43.8 in 100) off square to the pull"),
+        words.contains("The other jaw bears on the left end, 23.7° (43.8 to 100) off square to the pull"),
         "{words}"
     );
 }

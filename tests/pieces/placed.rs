@@ -67,3 +67,74 @@ fn boards_cut_level_under_the_top_carry_it() {
     let one = carried(419.0, 420.0);
     assert_eq!(one.iter().map(|(name, _)| name.as_str()).collect::<Vec<_>>(), ["right"]);
 }
+
+/// A rail 40 thick and 90 deep that a plane cuts off where the post's side lies: it meets the post, as if it were cut against it.
+#[test]
+fn a_cut_by_a_plane_that_lies_on_a_part_is_a_contact() {
+    let file = |x: f64, joint: bool| {
+        let mut file = serde_json::json!({
+            "fullsize": 1, "title": "Rail on a post", "units": "mm",
+            "base": { "kind": "boards", "boards": {
+                "post": { "thickness": 60, "at": [0, 0, 0], "along": [0, 0, 1], "face": [0, -1, 0], "outline": [
+                    { "to": [0, 0], "name": "foot" }, { "to": [400, 0], "name": "right side" },
+                    { "to": [400, 80], "name": "head" }, { "to": [0, 80], "name": "left side" } ] },
+                "rail": { "thickness": 40, "at": [-320, 10, 150], "along": [1, 0, 0], "face": [0, -1, 0], "outline": [
+                    { "to": [0, 0] }, { "to": [300, 0] }, { "to": [300, 90] }, { "to": [0, 90] } ],
+                    "cuts": [{ "plane": { "through": [x, 0, 0], "normal": [1, 0, 0] } }] }
+            } }
+        });
+        if joint {
+            file["joints"] = serde_json::json!({ "t": { "from": "rail", "into": "post", "thickness": 8, "width": 30, "length": 40 } });
+        }
+        let read = fullsize::project::read("rail.json", file.to_string().as_bytes(), None, None);
+        fullsize::job::Job::new(read.project.expect("a good file"))
+    };
+    let met = |job: &fullsize::job::Job| -> f64 {
+        let piece = job.needed_piece().expect("a piece");
+        let post = piece.boards.iter().find(|board| board.id.as_str() == "post").expect("a post");
+        post.meets.iter().flat_map(|meet| &meet.contact).map(|ring| ring.signed_area().abs()).sum()
+    };
+    assert!((met(&file(-80.0, false)) - 40.0 * 90.0).abs() < 1e-6);
+    assert_eq!(met(&file(-80.1, false)), 0.0, "a tenth of a millimetre off, it stands apart");
+    let job = file(-80.0, true);
+    let mortises = job.needed_piece().expect("a piece").boards.iter().map(|board| board.mortises.len());
+    assert_eq!(mortises.collect::<Vec<_>>(), [1, 1]);
+}
+
+/// What lies along a piece is drawn as it stands in it: its upper edge up.
+#[test]
+fn rails_aprons_and_stretchers_are_drawn_the_right_way_up() {
+    let files = [
+        include_str!("../../templates-demo/reading_table.json").to_owned(),
+        include_str!("../../templates-demo/saddle_stool.json").to_owned(),
+    ];
+    let stool = |layout: &str| {
+        let apron = serde_json::json!({ "thickness": 20, "depth": 60, "inset": 4 });
+        let file = serde_json::json!({
+            "fullsize": 1, "title": "Stool", "units": "mm",
+            "base": {
+                "kind": "splayed_legs", "height": 450, "length_at_top": 360, "width_at_top": 300, "splay_front": 8,
+                "splay_side": 6, "leg": { "width": 40, "thickness": 40 }, "apron": apron, "end_apron": apron,
+                "stretchers": { "layout": layout, "thickness": 18, "depth": 30, "height": 140 }
+            }
+        });
+        file.to_string()
+    };
+    let mut seen = 0;
+    for file in files.into_iter().chain([stool("box"), stool("h")]) {
+        let project =
+            fullsize::project::read("piece.json", file.as_bytes(), None, None).project.expect("a good file");
+        let piece = solve(project.base.as_ref(), project.top.as_ref(), &project.notation).expect("a piece");
+        let has_upper = |board: &&fullsize::piece::SolvedBoard| {
+            let words = |name: &fullsize::board::EdgeName| name.words() == "upper edge";
+            board.board.edges.iter().any(|edge| words(&edge.name))
+                || board.board.cuts.iter().any(|cut| words(&cut.place))
+        };
+        for board in piece.boards.iter().filter(has_upper) {
+            let v = board.copies[0].placement.v();
+            assert!(v.z > 0.5, "{} of {}: {v:?}", board.id, project.title);
+            seen += 1;
+        }
+    }
+    assert!(seen > 8, "{seen}");
+}

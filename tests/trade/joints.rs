@@ -229,3 +229,35 @@ fn a_mortise_that_leans_along_its_width_is_told() {
         all.iter().find(|f| f.words().message.contains("in the apron")).unwrap_or_else(|| panic!("{all:#?}"));
     assert!((super::measured(of_apron, "angle") - 9.0).abs() < 0.2, "{of_apron:#?}");
 }
+
+/// What a joint is given and has no use for is told, and leaving it out changes nothing.
+#[test]
+fn fields_that_are_not_used_are_told() {
+    let boards = [100.0, 100.0, 100.0, 100.0];
+    let said = |file: &Json, code: &str| {
+        let reading = fullsize::project::read("joint.json", file.to_string().as_bytes(), None, None);
+        let job = fullsize::job::Job::new(reading.project.unwrap_or_else(|| panic!("{:#?}", reading.findings)));
+        let all = reading.findings.iter().chain(job.piece_findings());
+        let codes: Vec<String> = all.filter(|f| f.code == code).map(|f| f.place.pointer.clone()).collect();
+        (
+            codes,
+            format!(
+                "{:?}",
+                job.needed_piece().expect("a piece").boards.iter().map(|b| b.mortises.len()).collect::<Vec<_>>()
+            ),
+        )
+    };
+    let mut file = glued(boards, json!({}));
+    file["joints"]["a"] = json!({ "from": "top", "into": "top", "thickness": 8, "width": 40, "length": 50 });
+    let (none, made) = said(&file, "ignored-in-glue-line");
+    assert!(none.is_empty(), "{none:?}");
+    file["joints"]["a"]["axis"] = json!("along");
+    file["joints"]["a"]["mortise"] = json!("through");
+    let (told, same) = said(&file, "ignored-in-glue-line");
+    assert_eq!((told, same), (vec!["/joints/a/axis".to_owned(), "/joints/a/mortise".to_owned()], made));
+    let through = json!({ "mortise": "through", "depths": [20, 30] });
+    let mut file = apron(through);
+    file["joints"]["a"].as_object_mut().expect("a joint").remove("length");
+    let (told, _) = said(&file, "ignored-depth");
+    assert_eq!(told, ["/joints/a/depths"]);
+}

@@ -349,6 +349,36 @@ fn room_for_the_knees() {
     assert!((fact(&piece, "knee_height") - 585.0).abs() < 1e-6);
 }
 
+/// A seat is no table, however high: no place can be laid on it.
+#[test]
+fn a_stool_is_not_told_the_heights_of_tables() {
+    let stool = |length: f64| {
+        let apron = json!({ "thickness": 20, "depth": 75, "inset": 6 });
+        json!({
+            "fullsize": 1, "title": "Stool", "units": "mm",
+            "base": {
+                "kind": "splayed_legs", "height": 600, "length_at_top": 320, "width_at_top": 250, "splay_front": 10,
+                "splay_side": 7, "leg": { "width": 42, "thickness": 42 }, "apron": apron, "end_apron": apron
+            },
+            "top": { "length": length, "width": 330, "thickness": 30 }
+        })
+    };
+    let told = |length: f64| checked(&stool(length)).1.facts.iter().any(|fact| fact.words.contains("ADA"));
+    assert!(!told(400.0));
+    assert!(told(620.0), "one place fits on that");
+}
+
+/// 6.35 mm in 18.3 mm leave 5.975 mm: not "6 mm; 6 mm is wanted".
+#[test]
+fn no_two_numbers_of_a_finding_read_alike_and_differ() {
+    let mut file = rail_and_post(joint(&[("thickness", json!(6.35))]));
+    file["base"]["boards"]["rail"]["thickness"] = json!(18.3);
+    file["base"]["boards"]["rail"]["at"] = json!([0, -9.15, 600]);
+    let thin = told(&file, "thin-wall");
+    let message = thin[0].words().message;
+    assert!(message.contains("leaves a wall of 5.975 mm") && message.contains("; 6 mm is wanted"), "{message}");
+}
+
 /// On a square base with a rectangular top: W a / b with everything in whole numbers.
 ///
 /// Legs 40 square upright at the corners of 800 x 600 outside, a top of 1400 x 800 x 20. Feet out to 400 and 300. Along the

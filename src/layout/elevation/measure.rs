@@ -307,7 +307,7 @@ impl Measurer<'_> {
         })
     }
 
-    /// `splay 8.0° (14 in 100)`.
+    /// `splay 8.0° (14 to 100)`.
     fn words_of_angle(&self, name: &str, angle: Angle) -> String {
         format!("{name} {}", self.notation.angle_and_slope(angle))
     }

@@ -154,7 +154,11 @@ fn facts(shared: &Shared, frame: &Frame, lines: &LegLines, landings: &[Landing])
         for landing in landings {
             let gap = lines.inside.gap_to_chord(landing.high, landing.low, crate::geometry::Vec2::new(-1.0, 0.0));
             let words = format!("largest gap between the {} and the curve", landing.name.words());
-            facts.extend(gap.map(|g| Fact::length(FactName::LandingGap, words, g)));
+            let told = gap.map(|g| Fact::length(FactName::LandingGap, words, g.abs()));
+            facts.extend(told.map(|fact| match landing.name {
+                EdgeName::Landing(role) => fact.of(role),
+                _ => fact,
+            }));
         }
     }
     facts

@@ -17,9 +17,9 @@ use crate::units::{Angle, Length};
 pub(super) fn add(boards: &[FrameBoards; 2], stretcher: &Stretcher, work: &mut Work) -> Option<()> {
     let (thick, depth, height) = (stretcher.thickness.mm(), stretcher.depth.mm(), stretcher.height.mm());
     let (placement, sides) = match stretcher.set {
-        // Plumb faces; the face side looks to the back, so that v runs down.
+        // Plumb faces; the face side looks to the back: with v up, u runs to the left.
         Set::Upright(_) => {
-            (Placement::facing(Point3::new(0.0, thick / 2.0, height), Vec3::X, Vec3::Y)?, ["back", "front"])
+            (Placement::facing(Point3::new(0.0, thick / 2.0, height), -Vec3::X, Vec3::Y)?, ["back", "front"])
         }
         Set::Flat => {
             (Placement::facing(Point3::new(0.0, 0.0, height + thick), Vec3::X, Vec3::Z)?, ["upper", "lower"])
@@ -27,12 +27,17 @@ pub(super) fn add(boards: &[FrameBoards; 2], stretcher: &Stretcher, work: &mut W
     };
     let (edges, names) = match stretcher.set {
         Set::Upright([upper, lower]) => {
-            ([ripped(-depth, -1.0, upper)?, ripped(0.0, 1.0, lower)?], [EdgeName::UpperEdge, EdgeName::LowerEdge])
+            ([ripped(0.0, -1.0, lower)?, ripped(depth, 1.0, upper)?], [EdgeName::LowerEdge, EdgeName::UpperEdge])
         }
         Set::Flat => (
             [-depth / 2.0, depth / 2.0].map(|v| Long::Square(v, Default::default())),
             [EdgeName::FrontEdge, EdgeName::BackEdge],
         ),
+    };
+    let [left, right] = boards;
+    let along = match stretcher.set {
+        Set::Upright(_) => [right, left],
+        Set::Flat => [left, right],
     };
     let end = |b: &FrameBoards| {
         let rail = b.bottom?;
@@ -40,7 +45,7 @@ pub(super) fn add(boards: &[FrameBoards; 2], stretcher: &Stretcher, work: &mut W
         let mitre = Angle::from_radians(b.frame.lean).abs();
         Some(End::Sawn { plane, nominal: Some(Nominal { mitre, bevel: Angle::ZERO, from: "lean" }) })
     };
-    let beam = Beam { thickness: thick, edges, names, ends: [end(&boards[0])?, end(&boards[1])?], sides };
+    let beam = Beam { thickness: thick, edges, names, ends: [end(along[0])?, end(along[1])?], sides };
     let board = match beam.board() {
         Ok(board) => board,
         Err(fault) => return work.beam_fault(fault, "stretcher"),
@@ -56,7 +61,7 @@ pub(super) fn add(boards: &[FrameBoards; 2], stretcher: &Stretcher, work: &mut W
         facts: Vec::new(),
         turned: None,
     })?;
-    for (cut, side) in boards.iter().enumerate() {
+    for (cut, side) in along.into_iter().enumerate() {
         let landing = Landing { from: (index, cut), to: side.bottom?.index, on: Source::Far };
         lands(side, stretcher, &landing, work)?;
         work.land(landing);

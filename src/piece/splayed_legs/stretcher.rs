@@ -108,7 +108,10 @@ fn between<'a>(
 /// The stretcher along x between the middles of two others (left and right, each with its outside face), plumb, its upper edge level with theirs.
 fn middle(shared: &Shared, given: &Stretchers, ends: [(Plane, usize); 2], top: f64, work: &mut Work) -> Option<()> {
     let (thick, depth) = (given.thickness.mm(), given.depth.mm());
-    let placement = Placement::facing(Point3::new(0.0, thick / 2.0, top), Vec3::X, Vec3::Y)?;
+    // The face side looks to the back: with v up, u runs to the left.
+    let [left, right] = ends;
+    let ends = [right, left];
+    let placement = Placement::facing(Point3::new(0.0, thick / 2.0, top), -Vec3::X, Vec3::Y)?;
     let nominal = Nominal { mitre: shared.base.splay_front.abs(), bevel: Angle::ZERO, from: "front splay" };
     let end = |face: &Plane| {
         let plane = placement.plane_to_board(&face.moved(-thick));
@@ -116,8 +119,8 @@ fn middle(shared: &Shared, given: &Stretchers, ends: [(Plane, usize); 2], top: f
     };
     let beam = Beam {
         thickness: thick,
-        edges: [0.0, depth].map(|v| Long::Square(v, Default::default())),
-        names: [EdgeName::UpperEdge, EdgeName::LowerEdge],
+        edges: [-depth, 0.0].map(|v| Long::Square(v, Default::default())),
+        names: [EdgeName::LowerEdge, EdgeName::UpperEdge],
         ends: [end(&ends[0].0), end(&ends[1].0)],
         sides: ["back", "front"],
     };

@@ -18,6 +18,7 @@ record! {
         overlap: Option<Written> = "Overlap", "How far neighbouring sheets overlap; 15 mm unless given.", Length 0.0..=200.0, "15";
         printer: Option<PrinterText> = "Printer", "What the printer makes of the bars on the proof sheet: 100 mm on their one side, 4 in on the other.", "{ \"bar_across\": \"99.6 mm\", \"bar_up\": \"100.2 mm\" }";
         denominator: Option<Denominator> = "Denominator", "The smallest fraction of an inch that is shown: 2, 4, 8, 16, 32 (unless given), 64 or 128.", "32";
+        step: Option<Step> = "Step", "The step to which derived millimetres are shown: 0.01, 0.02, 0.05, 0.1 (unless given), 0.2, 0.25, 0.5 or 1. From 0.2 on the words bare and full say what was rounded away.", "0.5";
         plotter: Option<PlotterText> = "Plotter", "The pen plotter or router.", "{ \"bed\": [1200, 900] }";
         cutters: Option<Named<CutterText>> = "Cutters", "Router cutters by name.", "{ \"trimmer\": { \"diameter\": \"19 mm\" } }";
         collars: Option<Named<CollarText>> = "Collars", "Guide collars by name.", "{ \"large\": { \"diameter\": \"30 mm\" } }";
@@ -93,5 +94,28 @@ impl Read for Denominator {
 
     fn schema(_: &'static Field, _: &mut Map<String, Json>) -> Json {
         json!({ "enum": DENOMINATORS })
+    }
+}
+
+/// The step of a maker's rule, or of what a maker wants to read, mm.
+#[derive(Debug, Clone, Copy)]
+pub struct Step(pub f64);
+
+const STEPS: [f64; 8] = [0.01, 0.02, 0.05, 0.1, 0.2, 0.25, 0.5, 1.0];
+
+impl Read for Step {
+    fn read(node: &Node, _: &'static Field, reader: &mut Reader) -> Option<Self> {
+        let Value::Number(number) = node.value else { return reader.wrong_kind(node, Expected::Step) };
+        match STEPS.contains(&number) {
+            true => Some(Step(number)),
+            false => {
+                let number = Amount(number, Unit::Mm);
+                reader.refuse(FieldProblem::BadStep { number }, node.span)
+            }
+        }
+    }
+
+    fn schema(_: &'static Field, _: &mut Map<String, Json>) -> Json {
+        json!({ "enum": STEPS })
     }
 }
