@@ -68,8 +68,8 @@ fn views_of_turned_legs_measure_to_their_centre_lines() {
     let (_, piece) = stool();
     let (x, y) = foot();
     let words = all_words(&drawn(&piece, "A3", Notation::default(), &Options::default()));
-    let half = |mm: f64| format!("{}", (mm * 2.0).round() / 2.0);
-    for wanted in [half(2.0 * x), half(2.0 * y), "300".to_owned(), "200".to_owned()] {
+    let tenth = |mm: f64| format!("{}", (mm * 10.0).round() / 10.0);
+    for wanted in [tenth(2.0 * x), tenth(2.0 * y), "300".to_owned(), "200".to_owned()] {
         assert!(words.contains(&wanted), "{wanted}: {words:?}");
     }
     // Over the square blanks' corners: 516.5 by 355, 340 by 238.5.
