@@ -22,7 +22,7 @@ pub struct Refused {
     /// What is wrong; it always stops.
     pub findings: Vec<Finding>,
     /// The text as it is, or as it would be with the change.
-    pub sources: Sources,
+    pub sources: Box<Sources>,
 }
 
 /// Makes changes of the form `patterns.bow.thickness=15`, in order, and gives the new text. Names are joined by dots; one with
@@ -106,7 +106,7 @@ fn refused(file_name: &str, text: &str, findings: Vec<Finding>) -> Refused {
     let mut sources = Sources::default();
     sources.files.push(Source { name: file_name.to_owned(), text: text.to_owned() });
     sources.root = json::parse(text, 0, &mut Vec::new());
-    Refused { findings, sources }
+    Refused { findings, sources: Box::new(sources) }
 }
 
 fn variants(reading: &Reading) -> Vec<String> {
@@ -133,7 +133,7 @@ fn refuse_new_stops(before: &Reading, after: Reading) -> Result<(), Refused> {
     if let Some(file) = sources.files.first_mut() {
         file.name.push_str(" with this change");
     }
-    Err(Refused { findings, sources })
+    Err(Refused { findings, sources: Box::new(sources) })
 }
 
 /// Makes one change.
