@@ -138,7 +138,7 @@ mod tests {
         Row { of: of.to_vec(), limit }
     }
 
-    /// By hand: the corners are (3, 0), (0, 2) and (1.5, 1.5); the cost of the last is least.
+    /// By hand: the corners are (3, 0), (1, 4/3) and (1.5, 1.5); the cost of the last is least.
     #[test]
     fn the_least_cost_is_found_at_a_corner() {
         let rows = [row(&[1.0, 1.0], 3.0), row(&[-1.0, 3.0], 3.0), row(&[-2.0, -3.0], -6.0)];
