@@ -402,7 +402,8 @@ fn lines_and_landings_are_called_what_they_are() {
             }
             let meets = board.json["meets"].as_array().expect("meets").iter().filter(|meet| meet["own_copy"] == 0);
             let behind = meets.filter(|meet| meet["on"] == "far_face").count();
-            let said = words(&pattern.items).iter().filter(|(word, _)| word.ends_with(" (far side)")).count();
+            let far = format!(" ({})", board.sides[1]);
+            let said = words(&pattern.items).iter().filter(|(word, _)| word.ends_with(&far)).count();
             assert_eq!(said, behind, "{}", board.label);
             landings += behind;
         }
