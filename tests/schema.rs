@@ -126,7 +126,10 @@ fn it_accepts_whatever_the_reader_accepts() {
     .collect();
     let (mut tried, mut accepted) = (0, 0);
     let mut seen = BTreeMap::new();
-    for file in files("good") {
+    // Small files first: a field is asked most cheaply where little stands round it.
+    let mut goods = files("good");
+    goods.sort_by_key(|file| (fs::metadata(file).map_or(0, |about| about.len()), file.clone()));
+    for file in goods {
         let good: Json = serde_json::from_slice(&fs::read(&file).unwrap()).unwrap();
         for pointer in pointers(&good, String::new()) {
             // The same field is the same question in every file, but for what stands beside it: asked three times.
