@@ -1,5 +1,6 @@
 //! Lengths, areas, directions and nearest points of single pieces.
 
+use super::feet::feet;
 use super::{Arc, Segment};
 use crate::tolerance::{PARALLEL, ROUNDING};
 use kurbo::{Affine, CubicBez, ParamCurveArclen, ParamCurveArea, Point, Vec2};
@@ -72,9 +73,8 @@ impl Segment {
                 return (self.eval(t).distance(point), t);
             }
             Segment::Arc(arc) if arc.radius(ROUNDING).is_some() => vec![0.0, 1.0, arc.parameter_towards(point)],
-            Segment::Arc(_) | Segment::Cubic(_) => {
-                self.nearest_starts(point).into_iter().map(|t| self.approach(point, t)).collect()
-            }
+            Segment::Arc(_) => self.nearest_starts(point).into_iter().map(|t| self.approach(point, t)).collect(),
+            Segment::Cubic(cubic) => feet(cubic, point),
         };
         let distances = starts.into_iter().map(|t| (self.eval(t).distance(point), t));
         distances.min_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((f64::NAN, 0.0))

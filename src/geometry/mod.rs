@@ -10,6 +10,7 @@ mod clip;
 mod construct;
 mod crossing;
 mod fair;
+mod feet;
 mod flat;
 mod half;
 mod hull;

@@ -82,13 +82,22 @@ fn ink_of(glyph: GlyphId) -> Option<Rect> {
     known.get(usize::from(glyph.0)).and_then(|known| *known.get_or_init(drawn))
 }
 
-/// The glyph that shows a character; the empty box where there is none.
+/// The glyph that shows a character; the empty box where there is none. Words are measured over and over while a place is
+/// sought for them: the letters of European names are looked up once.
 fn glyph(character: char) -> GlyphId {
-    face().glyph_index(character).unwrap_or(GlyphId(0))
+    const LAST_LATIN: u32 = 0x24f;
+    static KNOWN: OnceLock<Vec<GlyphId>> = OnceLock::new();
+    let seek = |character| face().glyph_index(character).unwrap_or(GlyphId(0));
+    let known = KNOWN.get_or_init(|| (0..=LAST_LATIN).filter_map(char::from_u32).map(seek).collect());
+    known.get(character as usize).copied().unwrap_or_else(|| seek(character))
 }
 
 fn advance(glyph: GlyphId) -> f64 {
-    f64::from(face().glyph_hor_advance(glyph).unwrap_or(0)) / em()
+    static KNOWN: OnceLock<Vec<f64>> = OnceLock::new();
+    let units = |number| face().glyph_hor_advance(GlyphId(number)).unwrap_or(0);
+    let known =
+        KNOWN.get_or_init(|| (0..face().number_of_glyphs()).map(|number| f64::from(units(number)) / em()).collect());
+    known.get(usize::from(glyph.0)).copied().unwrap_or(0.0)
 }
 
 /// Font units in one em.
