@@ -6,6 +6,14 @@ use std::path::Path;
 
 const TABLE: &str = include_str!("../../templates-demo/reading_table.json");
 
+/// The table with numbers that stand for their cells already (`Length::settled`): 610 mm stands nearly on a 64th of an inch, and
+/// its codes would be made of a second piece.
+fn table() -> String {
+    let unsettled = "\"width_at_top\": 610";
+    assert!(TABLE.contains(unsettled));
+    TABLE.replace(unsettled, "\"width_at_top\": 612")
+}
+
 /// Runs a command on a file in a folder; its exit code, and how often each stage ran.
 fn run(folder: &Path, file: &str, words: &[&str]) -> (u8, Stages) {
     fs::write(folder.join("table.json"), file).expect("a file");
@@ -41,10 +49,21 @@ fn at_most_once(words: &[&str], stages: &Stages) {
 fn a_command_makes_each_stage_once_and_searches_no_cures_of_a_good_file() {
     let folder = tempfile::tempdir().expect("a folder");
     for words in COMMANDS {
-        let (code, stages) = run(folder.path(), TABLE, words);
+        let (code, stages) = run(folder.path(), &table(), words);
         assert_eq!(code, 0, "{words:?}");
         at_most_once(words, &stages);
         assert_eq!((stages.solved, stages.joined, stages.checked, stages.cured), (1, 1, 1, 0), "{words:?}");
+    }
+}
+
+/// Numbers between the cells cost a second piece for the codes, and no more.
+#[test]
+fn numbers_between_the_cells_of_codes_are_solved_twice_at_most() {
+    let folder = tempfile::tempdir().expect("a folder");
+    for words in COMMANDS {
+        let (code, stages) = run(folder.path(), TABLE, words);
+        assert_eq!((code, stages.cured), (0, 0), "{words:?}");
+        assert!(stages.all().into_iter().all(|(_, runs)| runs <= 2), "{words:?}");
     }
 }
 
@@ -53,7 +72,7 @@ fn a_command_makes_each_stage_once_and_searches_no_cures_of_a_good_file() {
 fn the_cure_of_a_thin_wall_is_searched_once_and_only_where_it_is_shown() {
     let tenon = "\"thickness\": 10, \"width\": 40";
     assert!(TABLE.contains(tenon));
-    let thin = TABLE.replace(tenon, "\"thickness\": 20, \"width\": 40");
+    let thin = table().replace(tenon, "\"thickness\": 20, \"width\": 40");
     let folder = tempfile::tempdir().expect("a folder");
     for words in COMMANDS {
         let (code, stages) = run(folder.path(), &thin, words);

@@ -236,8 +236,8 @@ mod tests {
         assert_eq!(MM.length(Length::from_mm(100.2 - 38.25)), "61.95 mm");
         let half = Notation { step: Length::from_mm(0.5), ..MM };
         assert_eq!(half.length(Length::from_mm(38.2)), "38.2 mm");
-        assert_eq!(half.length(Length::from_mm(38.2001)), "38 mm");
-        assert_eq!(half.length(Length::from_mm(38.2101)), "38 mm");
+        assert_eq!(half.length(Length::from_mm(38.1001)), "38 mm");
+        assert_eq!(half.length(Length::from_mm(38.2001)), "38 mm full");
         assert_eq!(half.length(Length::from_mm(38.3001)), "38.5 mm bare");
         assert_eq!(half.bare_length(Length::from_mm(38.1501)), "38 full");
         assert_eq!(half.length(Length::from_mm(-38.1501)), "-38 mm full");
@@ -273,9 +273,9 @@ mod tests {
 
     #[test]
     fn places_of_joints_are_shown_finely_enough_to_agree_on_both_parts() {
-        // Two mortises 27.106 mm apart, counted from either side: half millimetres would say 27 and 27.5.
+        // Two mortises 27.1061 mm apart, counted from either side: half millimetres would say 27 and 27.5.
         let apart = |a: f64, b: f64| (MM.fine(Length::from_mm(a)), MM.fine(Length::from_mm(b)));
-        assert_eq!(apart(16.1, 43.206), ("16.1 mm".to_owned(), "43.2 mm".to_owned()));
+        assert_eq!(apart(16.1, 43.206_1), ("16.1 mm".to_owned(), "43.2 mm".to_owned()));
         assert_eq!(INCH.fine(Length::from_inches(1.0625 + 0.3 / 32.0)), "1 1/16\" full (1.072\")");
         assert_eq!(INCH.fine(Length::from_inches(29.25)), "29 1/4\"");
     }

@@ -53,9 +53,16 @@ fn paths(items: &[Item], role: Role) -> Vec<&Path> {
         .collect()
 }
 
-/// The feeds drawn: from and to.
-fn arrows(items: &[Item]) -> Vec<(Point, Point)> {
-    let marks = paths(items, Role::Mark);
+/// The feeds drawn, from and to: in full lines as the template is drawn, in dashes for it turned over.
+fn arrows(items: &[Item], dashed: bool) -> Vec<(Point, Point)> {
+    let marks: Vec<&Path> = items
+        .iter()
+        .filter(|item| item.role == Role::Mark)
+        .filter_map(|item| match &item.shape {
+            Shape::Stroke { path, pen } if pen.dash.is_empty() != dashed => Some(path),
+            _ => None,
+        })
+        .collect();
     let ends = |path: &Path| path.start().zip(path.end());
     let three = marks.windows(3).filter_map(|three| {
         let (from, tip) = ends(three[0]).filter(|(a, b)| (a.distance(*b) - ARROW).abs() < 1e-6)?;
@@ -91,22 +98,27 @@ fn one(board: &Board, pattern: &Pattern, asked: &Json) -> usize {
     assert!(at_tip != says("bearing at the shank: the template lies between router and work"));
     let router = if at_tip { -Vec3::Z } else { Vec3::Z };
     let on_paper = paths(&pattern.items, Role::Outline)[0];
-    let arrows = arrows(&pattern.items);
-    assert_eq!(arrows.len(), names.split(" and the ").count());
-    for (from, tip) in &arrows {
-        let middle = from.midpoint(*tip);
-        assert!(!on_paper.encloses(middle), "the arrow stands in the waste");
-        let (_, place) = on_paper.nearest(middle).expect("an edge");
-        let edge = on_paper.point_at(place).expect("a point");
-        let out: Vec2 = (middle - edge).normalize();
-        // The tooth that is in the wood lies inwards of the cutter's middle; the cutter turns clockwise as the router sees it.
-        let tooth = -Vec3::new(out.x, out.y, 0.0);
-        let runs = (-router).cross(tooth);
-        let feed = *tip - *from;
-        assert!(runs.dot(Vec3::new(feed.x, feed.y, 0.0)) > 0.9 * ARROW, "{}: a climb cut", pattern.part.name);
+    let feeds = [false, true].map(|turned| arrows(&pattern.items, turned));
+    let edges = names.split(" and the ").count();
+    assert_eq!(feeds[0].len(), edges);
+    // One hand needs no second set; two have as many for the template turned over, when the router looks at its back.
+    assert!(feeds[1].is_empty() || feeds[1].len() == edges);
+    for (arrows, router) in feeds.iter().zip([router, -router]) {
+        for (from, tip) in arrows {
+            let middle = from.midpoint(*tip);
+            assert!(!on_paper.encloses(middle), "the arrow stands in the waste");
+            let (_, place) = on_paper.nearest(middle).expect("an edge");
+            let edge = on_paper.point_at(place).expect("a point");
+            let out: Vec2 = (middle - edge).normalize();
+            // The tooth in the wood lies inwards of the cutter's middle; the cutter turns clockwise as the router sees it.
+            let tooth = -Vec3::new(out.x, out.y, 0.0);
+            let runs = (-router).cross(tooth);
+            let feed = *tip - *from;
+            assert!(runs.dot(Vec3::new(feed.x, feed.y, 0.0)) > 0.9 * ARROW, "{}: a climb cut", pattern.part.name);
+        }
     }
     screws(board, pattern, lay, lies_far);
-    arrows.len()
+    feeds.iter().map(Vec::len).sum()
 }
 
 /// Screws stand beyond the part, or where a neighbour will hide them on the side on which the template lies.
