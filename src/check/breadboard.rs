@@ -3,8 +3,8 @@
 use super::TopProblem;
 use crate::finding::{Finding, Place, Severity};
 use crate::geometry::Point;
-use crate::model::base::Top;
 use crate::model::fixing::Breadboard;
+use crate::model::top::Top;
 use crate::piece::{EndPiece, NoEnd, Piece, SolvedBoard, TopProblem as PieceTopProblem, end_piece};
 use crate::tolerance::JUST;
 use crate::units::Length;

@@ -7,7 +7,7 @@ use super::{FeetOut, ShapeProblem};
 use crate::board::PartRole;
 use crate::finding::{Finding, Place};
 use crate::geometry::Point3;
-use crate::model::base::Top;
+use crate::model::top::Top;
 use crate::piece::{Fact, FactName, Piece, SolvedBoard, Value};
 use crate::tolerance::JUST;
 use crate::units::{Length, Notation, Units};

@@ -3,7 +3,7 @@
 //! A top held in its middle moves at a distance y from it by y over its width of what the whole of it moves. Told for the
 //! fasteners at the sides of the base and for the outermost pin of a breadboard end.
 
-use crate::model::base::Top;
+use crate::model::top::Top;
 use crate::piece::{Fact, FactName};
 use crate::wood::of_top;
 

@@ -6,11 +6,10 @@
 //! source has a pass mark, so none is told. It is a calculation of a rigid piece on a level floor, not a safety rating.
 
 use crate::board::{EdgeName, PartRole};
-use crate::geometry::{Path, Point, Point3, Segment, Vec2};
-use crate::model::base::Top;
+use crate::geometry::{Path, Point, Point3, Segment, Vec2, convex_hull};
+use crate::model::top::Top;
 use crate::model::wood::Wood;
 use crate::piece::{Fact, FactName, Piece, SolvedBoard, Value, level_rim};
-use crate::tolerance::ROUNDING;
 use crate::units::{Length, Notation, Units};
 use crate::wood::named;
 
@@ -43,32 +42,10 @@ enum Tip {
     Inside(f64),
 }
 
-/// Points in the plan, the feet's ring without hollows, anticlockwise.
-fn ring(mut points: Vec<Point>) -> Vec<Point> {
-    points.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
-    let half = |points: &mut dyn Iterator<Item = Point>| {
-        let mut side: Vec<Point> = Vec::new();
-        for p in points {
-            while let [.., a, b] = side.as_slice() {
-                if (*b - *a).cross(p - *b) > ROUNDING {
-                    break;
-                }
-                side.pop();
-            }
-            side.push(p);
-        }
-        side.pop();
-        side
-    };
-    let mut all = half(&mut points.iter().copied());
-    all.extend(half(&mut points.iter().rev().copied()));
-    all
-}
-
 /// The worst place of an edge: of all lines through neighbouring feet and all points of the edge. `None` where the piece stands on
 /// fewer than three feet or its weight does not stand between them.
 fn worst(feet: &[Point], centre: Point, edge: &[Point]) -> Option<Tip> {
-    let ring = ring(feet.to_vec());
+    let ring = convex_hull(feet.to_vec());
     if ring.len() < 3 {
         return None;
     }

@@ -8,7 +8,7 @@ use super::{JointProblem, MortiseName, Told, TopProblem};
 use crate::board::{Mortise, Source};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Point, Vec3};
-use crate::model::base::Top;
+use crate::model::top::Top;
 use crate::piece::SolvedBoard;
 use crate::tolerance::{JUST, SHOWN};
 use crate::units::Length;

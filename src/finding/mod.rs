@@ -93,8 +93,10 @@ pub enum Beside {
     FirstWritten,
     /// A bracket is open there.
     OpenBracket,
-    /// A hole, or what else it is called, runs into another there.
-    RunsInto(String),
+    /// The hole that it runs into.
+    RunsIntoHole,
+    /// The slot that it runs into.
+    RunsIntoSlot,
     /// The edge that leads to a corner.
     EdgeToCorner,
     /// The outline that is meant.

@@ -3,8 +3,9 @@
 use super::marking;
 use crate::board::Source;
 use crate::finding::{Cure, Place, Quantity, Setting};
-use crate::model::base::{Base, Top};
+use crate::model::base::Base;
 use crate::model::joint::{Ends, Joint, Kind, Mortise, Spread};
+use crate::model::top::Top;
 use crate::model::{Number, number_at};
 use crate::piece::SolvedBoard;
 use crate::units::Length;

@@ -116,6 +116,13 @@ fn line(path: Path, pen: f64) -> Item {
     Item::stroke(Role::Caption, path, Pen::solid(pen))
 }
 
+/// What stands in a field of the title block.
+enum Entry {
+    Words(String),
+    /// The symbol for the way in which views are laid out.
+    Projection,
+}
+
 /// The title block in the lower right corner of a frame.
 fn title_block(inner: Rect, legend: &Legend, notation: &Notation) -> Vec<Item> {
     let wide = BLOCK.0.min(inner.width());
@@ -127,31 +134,36 @@ fn title_block(inner: Rect, legend: &Legend, notation: &Notation) -> Vec<Item> {
         items.push(line(Path::line((block.x0, y).into(), (block.x1, y).into()), 0.18));
     }
     let sheet = format!("{} of {}", legend.sheet.0, legend.sheet.1);
-    let blank = String::new();
-    let given = |value: &Option<String>| value.clone().unwrap_or_else(|| blank.clone());
-    let rows: [Vec<(&str, String, f64)>; 3] = [
-        vec![("title", legend.title.clone(), 0.62), ("shows", legend.shows.clone(), 0.38)],
+    let given = |value: &Option<String>| Entry::Words(value.clone().unwrap_or_default());
+    let words = |value: &str| Entry::Words(value.to_owned());
+    let rows: [Vec<(&str, Entry, f64)>; 3] = [
+        vec![("title", words(&legend.title), 0.62), ("shows", words(&legend.shows), 0.38)],
         vec![
-            ("scale", legend.scale.clone(), 0.14),
-            ("units", units(notation).to_owned(), 0.48),
-            ("projection", blank.clone(), 0.38),
+            ("scale", words(&legend.scale), 0.14),
+            ("units", words(units(notation)), 0.48),
+            ("projection", Entry::Projection, 0.38),
         ],
         vec![
             ("drawn by", given(&legend.creator), 0.32),
             ("date", given(&legend.date), 0.2),
             ("revision", given(&legend.revision), 0.3),
-            ("sheet", sheet, 0.18),
+            ("sheet", Entry::Words(sheet), 0.18),
         ],
     ];
     for (k, fields) in rows.iter().enumerate() {
         let (mut x, y) = (block.x0, block.y1 - row * (k + 1) as f64);
-        for (name, value, share) in fields {
+        for (name, entry, share) in fields {
             let room = wide * share;
             items.push(item(Role::Caption, Text::new(Point::new(x + 1.5, y + row - 3.2), FIELD, *name)));
-            let words = shorten(value, WORDS, room - 3.0);
-            items.push(item(Role::Caption, Text::new(Point::new(x + 1.5, y + 2.5), WORDS, words)));
-            if *name == "projection" {
-                items.extend(projection(Point::new(x + room / 2.0, y + row / 2.0), 7.0, notation.units == Units::Mm));
+            match entry {
+                Entry::Words(value) => {
+                    let words = shorten(value, WORDS, room - 3.0);
+                    items.push(item(Role::Caption, Text::new(Point::new(x + 1.5, y + 2.5), WORDS, words)));
+                }
+                Entry::Projection => {
+                    let middle = Point::new(x + room / 2.0, y + row / 2.0);
+                    items.extend(projection(middle, 7.0, notation.units == Units::Mm));
+                }
             }
             x += room;
             if x < block.x1 - 1.0 {

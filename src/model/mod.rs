@@ -11,11 +11,13 @@ pub mod fixing;
 pub mod joint;
 mod number;
 mod paper;
+pub mod placed;
 pub(crate) mod problem;
 mod profile;
 pub mod round_leg;
 mod routing;
 mod shop;
+pub mod top;
 pub mod wood;
 
 pub use drawn::{AsBoard, DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Slot};
@@ -31,8 +33,9 @@ pub use shop::{BearingAt, Collar, Cutter, Mortiser, Orientation, PlotText, Plott
 
 use crate::units::{Notation, Quantity};
 use aid::AidRequest;
-use base::{Base, Top};
+use base::Base;
 use joint::Joint;
+use top::Top;
 
 /// A project that can be drawn.
 #[derive(Debug, Clone)]

@@ -1,8 +1,9 @@
 //! The numbers of a piece by their places in the file: to list, to read and to change them.
 
 use super::Project;
-use super::base::{Base, Top};
+use super::base::Base;
 use super::field::{Field, Leeway, Numbers};
+use super::top::Top;
 use crate::finding::Place;
 use crate::units::{Angle, Length};
 

@@ -7,8 +7,8 @@
 use crate::geometry::{Path, Placement, Plane, Point, Point3, Rect, Segment, Vec3};
 use crate::joinery::aids::{Aid, Look};
 use crate::joinery::glue_lines;
-use crate::model::base::Top;
 use crate::model::fixing::{Breadboard, Fasteners, Glued, Hold, MadeFasteners, OuterPins};
+use crate::model::top::Top;
 use crate::model::{
     BearingAt, BlankTemplate, CollarTool, CutterTool, DrawnPattern, EdgeProfile, LiesOn, TemplateKind,
     ThumbnailCurve, Work, edge_of,

@@ -15,7 +15,7 @@ use super::turned::{Turned, end_rims};
 use crate::board::{Against, Board, EdgeName, PartId, PartRole, Solid, Source};
 use crate::finding::{Finding, Place, stops};
 use crate::geometry::{Path, Placement, Point3};
-use crate::model::base::Top;
+use crate::model::top::Top;
 use crate::tolerance::{LANDS, ROUNDING};
 use crate::units::{Length, Notation};
 

@@ -4,7 +4,7 @@ use super::end_piece::{GROOVE_CLEAR, THICK_CHEEK, tongue_of};
 use super::limits::base;
 use super::{NoEnd, TongueSize, TongueWall, TopProblem};
 use crate::finding::Finding;
-use crate::model::base::Top;
+use crate::model::top::Top;
 use crate::tolerance::ROUNDING;
 use crate::units::Length;
 

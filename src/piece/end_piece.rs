@@ -6,8 +6,8 @@
 use super::SolvedBoard;
 use super::fixing::{Play, share};
 use crate::geometry::{Path, Point, Rect, Segment, Vec2, clip_half_plane};
-use crate::model::base::Top;
 use crate::model::fixing::{Breadboard, OuterPins};
+use crate::model::top::Top;
 use crate::tolerance::{SAME_POINT, UNSEEN};
 
 /// From the end of a tongue to its outermost pin, mm (common practice, no source); on a short one a quarter of it.

@@ -7,8 +7,8 @@ use super::button::Button;
 use super::{Piece, SolvedBoard, SurfaceAxes, plane_of};
 use crate::board::{PartRole, Source};
 use crate::geometry::{Path, Plane, Point, Point3, Rect, Vec2};
-use crate::model::base::Top;
 use crate::model::fixing::{Fasteners, Hold, MadeFasteners};
+use crate::model::top::Top;
 use crate::tolerance::UNSEEN;
 use crate::wood::of_top;
 

@@ -50,8 +50,9 @@ pub use turned::{Turned, Turning, level_rim};
 
 use crate::board::PartRole;
 use crate::finding::{Finding, Place, Severity, nearest};
-use crate::model::base::{Base, Top};
+use crate::model::base::Base;
 use crate::model::problem::{PartFor, Problem};
+use crate::model::top::Top;
 use crate::units::Notation;
 
 /// Why a piece cannot be made.

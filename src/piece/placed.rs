@@ -7,7 +7,7 @@ use super::surface::plane_of;
 use crate::board::{Against, Board, Cut, Edge, EdgeName, PartRole, Role, Source};
 use crate::finding::{Finding, Ratio};
 use crate::geometry::{Built, Placement, Plane, Point, Point3, Segment};
-use crate::model::base::{PlacedBoard, PlacedCut, Surface};
+use crate::model::placed::{PlacedBoard, PlacedCut, Surface};
 use crate::model::problem::{Direction, Problem};
 use crate::tolerance::{NO_LEAN, SAME_POINT, UNSEEN};
 use crate::units::{Length, Notation};
@@ -260,7 +260,8 @@ fn place_of(plane: &Plane) -> (EdgeName, Role) {
 #[cfg(test)]
 mod tests {
     use crate::geometry::{EdgeShape, Node, Point, Point3, Vec3, build};
-    use crate::model::base::{Base, PlacedBoard, PlacedCut, Surface};
+    use crate::model::base::Base;
+    use crate::model::placed::{PlacedBoard, PlacedCut, Surface};
     use crate::piece::solve;
     use crate::units::{Length, Notation};
 

@@ -11,8 +11,9 @@ use crate::finding::{Finding, stops};
 use crate::geometry::{
     Affine, Arc, Path, Placement, Point, Point3, Problem, ProblemKind, Segment, Vec2, Vec3, contacts, join,
 };
-use crate::model::base::{Curve, Top, TopShape};
+use crate::model::base::Curve;
 use crate::model::problem::{Problem as CornerProblem, RoundedCorner};
+use crate::model::top::{Top, TopShape};
 use crate::tolerance::{BELOW_CUTTING, CONTACT_TOLERANCE};
 use crate::units::Length;
 use crate::wood::{self, Change};
@@ -248,7 +249,8 @@ fn facts(given: &Top) -> Vec<Fact> {
 #[cfg(test)]
 mod tests {
     use crate::geometry::Segment;
-    use crate::model::base::{Curve, Sawn, Top, TopShape};
+    use crate::model::base::Curve;
+    use crate::model::top::{Sawn, Top, TopShape};
     use crate::piece::{Piece, solve};
     use crate::units::{Length, Notation};
 

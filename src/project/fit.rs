@@ -1,7 +1,7 @@
 //! Whether holes and slots lie inside the part and clear of each other.
 
 use super::outline::Drawn;
-use super::part_problem::{OutsideEnd, PartProblem};
+use super::part_problem::{OpeningKind, OutsideEnd, PartProblem};
 use super::resolve::Resolver;
 use crate::finding::{Beside, Finding, Place};
 use crate::geometry::{Outline, Point, Segment};
@@ -11,7 +11,7 @@ use crate::units::Length;
 
 /// A hole or slot as everything within `radius` of a line.
 struct Opening {
-    what: &'static str,
+    what: OpeningKind,
     place: Place,
     from: Point,
     to: Point,
@@ -43,14 +43,14 @@ pub fn check(part: &Drawn, holes: &[Hole], slots: &[Slot], place: &Place, resolv
 
 fn openings(holes: &[Hole], slots: &[Slot], place: &Place) -> Vec<Opening> {
     let holes = holes.iter().enumerate().map(|(index, hole)| Opening {
-        what: "hole",
+        what: OpeningKind::Hole,
         place: place.child("holes").child(index),
         from: hole.at,
         to: hole.at,
         radius: hole.diameter.mm() / 2.0,
     });
     let slots = slots.iter().enumerate().map(|(index, slot)| Opening {
-        what: "slot",
+        what: OpeningKind::Slot,
         place: place.child("slots").child(index),
         from: slot.from,
         to: slot.to,
@@ -65,8 +65,8 @@ fn outside(outline: &Outline, opening: &Opening) -> Option<Finding> {
         if !outline.contains(end) {
             let off = outline.path().nearest(end).map_or(0.0, |(distance, _)| distance);
             let (slot_end, place) = match what {
-                "slot" => (OutsideEnd::Slot(name), opening.place.child(name)),
-                _ => (OutsideEnd::Hole, opening.place.child("at")),
+                OpeningKind::Slot => (OutsideEnd::Slot(name), opening.place.child(name)),
+                OpeningKind::Hole => (OutsideEnd::Hole, opening.place.child("at")),
             };
             let problem = PartProblem::Outside { end: slot_end, outside: Length::from_mm(off) };
             return Some(Finding::of(problem, place));
@@ -93,8 +93,12 @@ fn into_opening(ring: &Outline, opening: &Opening) -> Option<Finding> {
 
 fn run_together(first: &Opening, second: &Opening, overlap: f64) -> Finding {
     let (what, other, overlap) = (second.what, first.what, Length::from_mm(overlap));
+    let beside = match other {
+        OpeningKind::Hole => Beside::RunsIntoHole,
+        OpeningKind::Slot => Beside::RunsIntoSlot,
+    };
     Finding::of(PartProblem::RunTogether { what, other, overlap }, second.place.clone())
-        .related(first.place.clone(), Beside::RunsInto(first.what.to_owned()))
+        .related(first.place.clone(), beside)
 }
 
 /// The shortest distance between the lines of two openings, mm.

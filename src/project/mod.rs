@@ -46,7 +46,7 @@ pub(crate) use drawing_problem::{DrawingProblem, Unusable};
 pub(crate) use field_problem::{Count, Expected, FieldProblem, Missing, Ranged, WhyBadName, WrongWord};
 pub(crate) use outline_problem::{NoShape, OutlineProblem, SmallerRise, Spot, SquareCure, TurningPoint};
 pub(crate) use part_problem::{
-    OutsideEnd, PartProblem, SeveralShapes, TenonProblem, TextProblem, ToolKind, TwoSizes,
+    OpeningKind, OutsideEnd, PartProblem, SeveralShapes, TenonProblem, TextProblem, ToolKind, TwoSizes,
 };
 pub(crate) use quantity_problem::{QuantityProblem, Unreadable};
 pub use schema::schema;

@@ -5,6 +5,15 @@ use crate::finding::{Names, Offered, Ratio, data, problems};
 use crate::model::BadPaper;
 use crate::units::{Angle, Length};
 
+/// What is taken out of a part inside its outline.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum OpeningKind {
+    /// A round hole.
+    Hole,
+    /// A slot with round ends.
+    Slot,
+}
+
 /// What lies outside a part.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum OutsideEnd {
@@ -43,7 +52,7 @@ pub(crate) enum ToolKind {
     Collar,
 }
 
-data!(OutsideEnd, SeveralShapes, TwoSizes, ToolKind, BadPaper);
+data!(OpeningKind, OutsideEnd, SeveralShapes, TwoSizes, ToolKind, BadPaper);
 
 problems! {
     /// About parts drawn directly.
@@ -52,11 +61,11 @@ problems! {
         Stop "outside-the-part" Outside { end: OutsideEnd, outside: Length as "outside" }
         /// A hole or slot breaks out of the edge, or into an opening where nothing is measured.
         Stop "breaks-out" BreaksOut {
-            what: &'static str, may_shrink: bool, out_by: Option<Length> as "out_by", largest: Option<Length> as "largest",
+            what: OpeningKind, may_shrink: bool, out_by: Option<Length> as "out_by", largest: Option<Length> as "largest",
         }
         /// Two of them run together.
         Warn "openings-run-together" RunTogether {
-            what: &'static str, other: &'static str, overlap: Length as "overlap",
+            what: OpeningKind, other: OpeningKind, overlap: Length as "overlap",
         }
         /// A drawing holds several shapes.
         Stop "several-shapes" SeveralShapes { how: SeveralShapes }

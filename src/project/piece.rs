@@ -16,10 +16,12 @@ use super::value::{Triple, Written};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Point3, Vec3};
 use crate::model::base::{
-    Base, BattenLine, BoxSize, Curve, EdgeBevels, FrameTurn, Frames, Lean, LeaningFrames, Overhang, PlacedBoard,
-    PlacedCut, RiseEdge, Set, Span, SplayedBox, SplayedLegs, Surface, Top, TopEdge, TopShape, TwoOverhangs,
+    Base, BattenLine, BoxSize, Curve, EdgeBevels, FrameTurn, Frames, Lean, LeaningFrames, Overhang, RiseEdge, Set,
+    Span, SplayedBox, SplayedLegs, TwoOverhangs,
 };
+use crate::model::placed::{PlacedBoard, PlacedCut, Surface};
 use crate::model::problem::{Direction, Problem};
+use crate::model::top::{Top, TopEdge, TopShape};
 use crate::units::Angle;
 use serde_json::{Map, Value as Json};
 

@@ -9,8 +9,8 @@ use super::resolve::Resolver;
 use crate::board::PartRole;
 use crate::finding::{Finding, Names, Offered, Place};
 use crate::geometry::{EdgeShape, Path, Point};
-use crate::model::base::{Top, TopEdge};
 use crate::model::problem::{PartFor, Problem};
+use crate::model::top::{Top, TopEdge};
 use crate::model::{
     CutterTool, DrawnEdge, EdgeChoice, EdgeToProfile, GrainSettings, PartRouting, Routing, Shop, Template, edge_of,
     unknown_edge,

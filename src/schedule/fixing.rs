@@ -3,8 +3,8 @@
 use super::table::Table;
 use super::{Schedule, fasteners};
 use crate::geometry::Rect;
-use crate::model::base::Top;
 use crate::model::fixing::{Breadboard, Glued};
+use crate::model::top::Top;
 use crate::piece::{EndPiece, SolvedBoard, end_piece};
 use crate::units::{Length, Notation};
 use serde_json::{Value as Json, json};

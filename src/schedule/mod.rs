@@ -22,7 +22,7 @@ pub use text::{parts, text};
 use crate::finding::Finding;
 use crate::joinery::aids::Aid;
 use crate::model::DrawnPattern;
-use crate::model::base::Top;
+use crate::model::top::Top;
 use crate::piece::{Piece, SolvedBoard};
 use crate::router::TemplateSetting;
 use crate::units::{Length, Notation, Units};

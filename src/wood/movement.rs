@@ -3,7 +3,7 @@
 use super::climate::equilibrium;
 use super::species::{ALL, named};
 use crate::finding::{Finding, Percent, Place, nearest, problems};
-use crate::model::base::{Sawn, Top};
+use crate::model::top::{Sawn, Top};
 use crate::model::wood::{Moisture, MoistureAt, Wood};
 use crate::units::Length;
 

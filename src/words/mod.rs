@@ -47,7 +47,8 @@ impl Beside {
         match self {
             Beside::FirstWritten => "first written here".to_owned(),
             Beside::OpenBracket => "the bracket that is open here".to_owned(),
-            Beside::RunsInto(what) => format!("the {what} that it runs into"),
+            Beside::RunsIntoHole => "the hole that it runs into".to_owned(),
+            Beside::RunsIntoSlot => "the slot that it runs into".to_owned(),
             Beside::EdgeToCorner => "the edge to this corner".to_owned(),
             Beside::Outline => "this outline".to_owned(),
             Beside::OtherJoint => "the other joint".to_owned(),

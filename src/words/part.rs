@@ -2,17 +2,35 @@
 
 use super::outline::spot;
 use crate::finding::{Cures, Names, Ratio, Said, Words};
-use crate::project::{OutsideEnd, PartProblem, SeveralShapes, TenonProblem, TextProblem, ToolKind, TwoSizes};
+use crate::project::{
+    OpeningKind, OutsideEnd, PartProblem, SeveralShapes, TenonProblem, TextProblem, ToolKind, TwoSizes,
+};
 use crate::units::{Length, Notation, Units};
 
-fn breaks_out(what: &str, may_shrink: bool, [out_by, largest]: [Option<Length>; 2], notation: &Notation) -> Said {
+fn opening(kind: OpeningKind) -> &'static str {
+    match kind {
+        OpeningKind::Hole => "hole",
+        OpeningKind::Slot => "slot",
+    }
+}
+
+fn breaks_out(
+    kind: OpeningKind,
+    may_shrink: bool,
+    [out_by, largest]: [Option<Length>; 2],
+    notation: &Notation,
+) -> Said {
+    let what = opening(kind);
     let Some((out, most)) = out_by.zip(largest) else {
         return Said::new(
             format!("this {what} runs into an opening of the drawing"),
             "move it into the wood beside the opening",
         );
     };
-    let (size, limit) = if what == "slot" { ("width", "narrower") } else { ("diameter", "smaller") };
+    let (size, limit) = match kind {
+        OpeningKind::Slot => ("width", "narrower"),
+        OpeningKind::Hole => ("diameter", "smaller"),
+    };
     let out = notation.at_least(out);
     Said::new(
         format!("this {what} breaks out of the edge by {out}"),
@@ -58,10 +76,10 @@ impl Words for PartProblem {
                 Said::new(format!("{centre} lies {off} outside the part"), "move it inside the outline")
             }
             PartProblem::BreaksOut { what, may_shrink, out_by, largest } => {
-                breaks_out(what, *may_shrink, [*out_by, *largest], n)
+                breaks_out(*what, *may_shrink, [*out_by, *largest], n)
             }
             PartProblem::RunTogether { what, other, overlap } => Said::new(
-                format!("this {what} runs into a {other} by {}", n.at_least(*overlap)),
+                format!("this {} runs into a {} by {}", opening(*what), opening(*other), n.at_least(*overlap)),
                 "move them apart, unless one opening is meant",
             ),
             PartProblem::SeveralShapes { how } => {

@@ -4,9 +4,10 @@ use crate::common::draws::Draws;
 use fullsize::geometry::{EdgeShape, Node, Point, Point3, Vec3, build};
 use fullsize::model::base::{
     Apron, Base, BottomRail, BoxEdges, BoxSize, Corner, Curve, FrameLeg, FrameTurn, Layout, LeaningFrames, LowerEdge,
-    Meets, PlacedBoard, PlacedCut, Sawn, Section, Set, Span, SplayedBox, SplayedLegs, SquareLeg, Stretcher,
-    Stretchers, Taper, Top, TopRail, TopShape,
+    Meets, Section, Set, Span, SplayedBox, SplayedLegs, SquareLeg, Stretcher, Stretchers, Taper, TopRail,
 };
+use fullsize::model::placed::{PlacedBoard, PlacedCut};
+use fullsize::model::top::{Sawn, Top, TopShape};
 use fullsize::piece::{Piece, solve};
 use fullsize::units::{Angle, Length, Notation};
 

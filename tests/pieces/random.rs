@@ -5,9 +5,9 @@ use crate::common::words::InWords;
 use fullsize::finding::Severity;
 use fullsize::model::base::{
     Apron, Base, BottomRail, BoxEdges, BoxSize, Corner, Curve, FrameLeg, FrameTurn, Layout, LeaningFrames, LowerEdge,
-    Meets, Sawn, Section, Set, Span, SplayedBox, SplayedLegs, SquareLeg, Stretcher, Stretchers, Taper, Top, TopRail,
-    TopShape,
+    Meets, Section, Set, Span, SplayedBox, SplayedLegs, SquareLeg, Stretcher, Stretchers, Taper, TopRail,
 };
+use fullsize::model::top::{Sawn, Top, TopShape};
 use fullsize::piece::{Piece, solve};
 use fullsize::units::{Angle, Length, Notation};
 

@@ -19,8 +19,8 @@ pub use offered::{Lean, leans};
 use super::{AidProblem, Square, landing};
 use crate::finding::{Finding, Place};
 use crate::model::aid::{AidRequest, Wanted};
-use crate::model::base::Top;
 use crate::model::joint::Joint;
+use crate::model::top::Top;
 use crate::piece::Piece;
 use crate::units::Notation;
 

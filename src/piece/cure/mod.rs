@@ -9,7 +9,8 @@ pub mod search;
 use super::assemble::Work;
 use super::limits::base as place_of;
 use crate::finding::{Beside, Cure, Cures, Finding, Place, Quantity, Setting, Severity};
-use crate::model::base::{Base, Top};
+use crate::model::base::Base;
+use crate::model::top::Top;
 use crate::model::{Kind, number_at, set_number};
 use crate::units::{Angle, Length, Notation};
 

@@ -2,8 +2,9 @@
 
 use crate::board::{EdgeName, SawCut, Source};
 use crate::model::base::{
-    Apron, Base, BottomRail, Curve, FrameLeg, LeaningFrames, LowerEdge, Meets, Set, Span, Stretcher, Top, TopRail,
+    Apron, Base, BottomRail, Curve, FrameLeg, LeaningFrames, LowerEdge, Meets, Set, Span, Stretcher, TopRail,
 };
+use crate::model::top::Top;
 use crate::piece::{Piece, SolvedBoard, solve};
 use crate::units::{Angle, Length, Notation};
 

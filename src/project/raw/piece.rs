@@ -4,14 +4,15 @@ use super::outline::{OutlineText, RiseEdgeText};
 use crate::geometry::MirrorLine;
 use crate::model::base::{
     Apron, BattenLine, BottomRail, BoxEdges, BoxSize, Corner, Curve, EdgeBevels, FrameLeg, FrameTurn, Frames, Layout,
-    Lean, LeaningFrames, LowerEdge, Meets, Overhang, Sawn, Section, Set, Span, SplayedBox, SplayedLegs, SquareLeg,
-    Stretcher, Stretchers, Taper, Top, TopEdge, TopRail, TopShape, TwoOverhangs,
+    Lean, LeaningFrames, LowerEdge, Meets, Overhang, Section, Set, Span, SplayedBox, SplayedLegs, SquareLeg,
+    Stretcher, Stretchers, Taper, TopRail, TwoOverhangs,
 };
 use crate::model::base::{
     apron, batten_line, bottom_rail, edge_bevels, frame_leg, frame_turn, frames, leaning_frames, splayed_box,
-    splayed_legs, square_leg, stretcher, stretchers, taper, top, top_rail, two_overhangs,
+    splayed_legs, square_leg, stretcher, stretchers, taper, top_rail, two_overhangs,
 };
 use crate::model::fixing::{Breadboard, Fasteners};
+use crate::model::top::{Sawn, Top, TopEdge, TopShape, top};
 use crate::model::wood::{Moisture, Wood};
 use crate::project::field::{Field, Read, Reader, choice, forms, record};
 use crate::project::field_problem::{Expected, FieldProblem, WrongWord};
