@@ -19,6 +19,7 @@ mod drawings;
 mod free_names;
 mod fuzz;
 mod geometry;
+mod halves;
 mod import;
 mod jobs;
 mod joinery;

@@ -141,14 +141,18 @@ impl HalfOutline {
         [self.end(&self.path.reversed(), -1.0, run_on), self.end(&self.path, 1.0, run_on)]
     }
 
-    /// Unit vector square to the mirror line, away from the half.
-    fn past_line(&self) -> Vec2 {
+    /// 1 where the half lies on the side of positive distances from the mirror line, else -1.
+    pub fn side(&self) -> f64 {
         let distances = self.path.bounding_box().map_or((0.0, 0.0), |b| match self.line {
             MirrorLine::X => (b.y0, b.y1),
             MirrorLine::Y => (b.x0, b.x1),
         });
-        let side = if distances.0 + distances.1 > 0.0 { 1.0 } else { -1.0 };
-        self.line.normal() * -side
+        if distances.0 + distances.1 > 0.0 { 1.0 } else { -1.0 }
+    }
+
+    /// Unit vector square to the mirror line, away from the half.
+    fn past_line(&self) -> Vec2 {
+        self.line.normal() * -self.side()
     }
 
     /// What is to be told of the end of a path that arrives at the mirror line; the part lies to its left for a `hand` of

@@ -1,7 +1,7 @@
 //! The edge of a flat part.
 
 use super::construct::ProblemKind;
-use super::{Path, Segment, self_crossings};
+use super::{MirrorLine, Path, Segment, self_crossings};
 use crate::tolerance::{CONTACT_TOLERANCE, NO_AREA};
 use kurbo::Point;
 
@@ -61,6 +61,11 @@ impl Outline {
     /// The outline as a path.
     pub fn path(&self) -> &Path {
         &self.0
+    }
+
+    /// Its mirror image, anticlockwise too.
+    pub fn mirrored(&self, line: MirrorLine) -> Outline {
+        Outline(self.0.transformed(line.map()).reversed())
     }
 
     /// Enclosed area, mm².

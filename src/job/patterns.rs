@@ -5,7 +5,7 @@ use super::{Job, Refusal};
 use crate::board::PartRole;
 use crate::check::short_grain;
 use crate::finding::{Finding, stops};
-use crate::model::{DrawnPattern, Mark};
+use crate::model::{DrawnPattern, InHalf, Laid, Mark};
 use crate::pattern::{
     Pattern, aid, bevels, draw, draw_board, drawn_revision, edge_words, ends, fixings, gauge, half_template,
     mark_top, profile_gauge, revision, strips, template,
@@ -276,6 +276,7 @@ struct Routable<'a> {
 fn spotted(drawn: &DrawnPattern, short: Option<&ShortGrain>) -> DrawnPattern {
     let mut spotted = drawn.clone();
     let mark = short.map(|(_, spot)| Mark::Cross { at: spot.at, label: Some(spot.words.clone()) });
-    spotted.marks.extend(mark);
+    let (entry, half) = (spotted.marks.len(), InHalf::Both);
+    spotted.marks.extend(mark.map(|what| Laid { what, entry, half }));
     spotted
 }

@@ -1,5 +1,6 @@
 //! Flat parts drawn directly.
 
+use super::laid::Laid;
 use super::routing::Routing;
 use crate::finding::Place;
 use crate::geometry::{Arc, Built, MirrorLine, Outline, Path, Point, Segment, Vec2};
@@ -22,16 +23,16 @@ pub struct DrawnPattern {
     pub grain: Option<Angle>,
     /// The outline.
     pub built: Built,
-    /// Openings that are drawn with the outline, inside it and apart from each other.
-    pub openings: Vec<Outline>,
+    /// Openings, inside the outline and apart from each other, mirror images among them.
+    pub openings: Vec<Laid<Outline>>,
     /// How the part is halved, where only half of it is given.
     pub half: Option<Half>,
-    /// Round holes, all inside the outline.
-    pub holes: Vec<Hole>,
-    /// Slots, all inside the outline.
-    pub slots: Vec<Slot>,
-    /// Lines, crosses and words on the part.
-    pub marks: Vec<Mark>,
+    /// Round holes, all inside the outline, mirror images among them.
+    pub holes: Vec<Laid<Hole>>,
+    /// Slots, all inside the outline, mirror images among them.
+    pub slots: Vec<Laid<Slot>>,
+    /// Lines, crosses and words on the part, mirror images among them.
+    pub marks: Vec<Laid<Mark>>,
     /// What is routed by it.
     pub routing: Routing,
     /// What it is as a board of the piece; `None` for a part that the file draws directly.
@@ -50,17 +51,18 @@ pub struct AsBoard {
 impl DrawnPattern {
     /// The closed edges of the part: its outline, then its openings.
     pub fn rings(&self) -> Vec<Path> {
-        std::iter::once(&self.built.outline).chain(&self.openings).map(|outline| outline.path().clone()).collect()
+        let openings = self.openings.iter().map(|opening| &opening.what);
+        std::iter::once(&self.built.outline).chain(openings).map(|outline| outline.path().clone()).collect()
     }
 
     /// Everything that is routed through the part: its closed edges, then its slots. Holes are drilled.
     pub fn routed_rings(&self) -> Vec<Path> {
-        self.rings().into_iter().chain(self.slots.iter().map(Slot::ring)).collect()
+        self.rings().into_iter().chain(self.slots.iter().map(|slot| slot.what.ring())).collect()
     }
 
     /// Whether there is wood at a point; on an edge, to rounding, either may be said.
     pub fn holds(&self, point: Point) -> bool {
-        self.built.outline.holds(point) && !self.openings.iter().any(|opening| opening.holds(point))
+        self.built.outline.holds(point) && !self.openings.iter().any(|opening| opening.what.holds(point))
     }
 }
 

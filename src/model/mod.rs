@@ -9,6 +9,7 @@ mod drawn;
 pub mod field;
 pub mod fixing;
 pub mod joint;
+mod laid;
 mod number;
 mod paper;
 pub mod placed;
@@ -22,6 +23,7 @@ pub mod wood;
 
 pub use drawn::{AsBoard, DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Slot};
 pub use field::Leeway;
+pub use laid::{InHalf, Laid, Mirrored};
 pub use number::{Kind, Number, number_at, numbers, set_number};
 pub use paper::{BadPaper, BadPaperKind, Paper};
 pub use profile::{EdgeProfile, ThumbnailCurve};

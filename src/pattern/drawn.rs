@@ -1,10 +1,11 @@
 //! A part that the file draws directly.
 
 use super::caution::caution_lines;
+use super::half::Shown;
 use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, stroke, words as words_item};
 use super::{Pattern, half, on_part, revision as codes, title};
-use crate::geometry::{Path, PathIndex, Point, Rect, Vec2};
-use crate::model::{DrawnPattern, Hole, Mark, Slot};
+use crate::geometry::{Outline, Path, PathIndex, Point, Rect, Vec2};
+use crate::model::{DrawnPattern, Hole, Laid, Mark, Slot};
 use crate::page::{Anchor, Item, Part, Pen, Role, Shape, Text};
 use crate::router::part_cautions;
 use crate::units::{Length, Notation};
@@ -17,13 +18,20 @@ const CROSS_REACH: f64 = 5.0;
 
 /// Draws a part of the file at full size, with its revision code.
 pub fn draw(drawn: &DrawnPattern, code: &str, project: &str, notation: &Notation) -> Pattern {
-    let (ring, mut items) = worked(drawn);
-    items.extend(drawn.slots.iter().flat_map(|slot| slot_marks(slot, notation)));
-    drawn.marks.iter().for_each(|mark| items.extend(mark_items(mark)));
+    let (ring, mut items) = half::edge(drawn);
+    let shown = Shown::of(drawn, &ring);
+    items.extend(shown.kept(cut(drawn, &shown)));
+    let of_slots = shown.each(&drawn.slots).flat_map(|slot| slot_marks(slot, &shown, notation));
+    items.extend(shown.kept(of_slots));
+    let of_marks = shown.each(&drawn.marks).flat_map(|mark| mark_items(mark, &shown));
+    items.extend(shown.kept(of_marks));
     items.extend(on_part::marks(drawn, &ring, &items, notation));
-    for hole in &drawn.holes {
+    for opening in shown.each(&drawn.openings) {
+        items.extend(shown.said_once(opening.half).map(|said| opening_words(&opening.what, said)));
+    }
+    for hole in shown.each(&drawn.holes) {
         // One by one, so that each keeps off the words of the one before.
-        let said = hole_words(hole, &items, notation);
+        let said = hole_words(hole, &items, &shown, notation);
         items.push(said);
     }
     let part = Part { name: drawn.name.clone(), revision: code.to_owned() };
@@ -54,19 +62,32 @@ pub fn draw(drawn: &DrawnPattern, code: &str, project: &str, notation: &Notation
     Pattern { part, make, sizes, items, bounds, small: false }
 }
 
-/// The revision code of a part of the file: of what is cut and drilled, its thickness, and what is worked along its edges.
+/// The revision code of a part of the file: of what is cut and drilled in all of it, its thickness, and what is worked along its
+/// edges.
 pub fn revision(drawn: &DrawnPattern) -> String {
-    codes::drawn(drawn, &worked(drawn).1)
+    let (_, mut items) = half::edge(drawn);
+    items.extend(cut(drawn, &Shown::all()));
+    codes::drawn(drawn, &items)
 }
 
-/// Its edge as the pattern shows it, and the lines of all that is cut and drilled.
-fn worked(drawn: &DrawnPattern) -> (Path, Vec<Item>) {
-    let (ring, mut items) = half::edge(drawn);
-    let openings = drawn.openings.iter().map(|opening| opening.path().clone());
-    let openings = openings.chain(drawn.slots.iter().map(Slot::ring));
-    items.extend(openings.map(|ring| stroke(Role::Opening, ring, Pen::solid(CUT_WIDTH))));
-    drawn.holes.iter().for_each(|hole| items.extend(hole_items(hole)));
-    (ring, items)
+/// The lines of what is cut and drilled within the edge.
+fn cut(drawn: &DrawnPattern, shown: &Shown) -> Vec<Item> {
+    let openings = shown.each(&drawn.openings).map(|opening| opening.what.path().clone());
+    let openings = openings.chain(shown.each(&drawn.slots).map(|slot| slot.what.ring()));
+    let mut items: Vec<Item> = openings.map(|ring| stroke(Role::Opening, ring, Pen::solid(CUT_WIDTH))).collect();
+    shown.each(&drawn.holes).for_each(|hole| items.extend(hole_items(&hole.what)));
+    items
+}
+
+/// What is said in the middle of an opening.
+fn opening_words(opening: &Outline, said: &str) -> Item {
+    let middle = opening.path().bounding_box().unwrap_or(Rect::ZERO).center();
+    words_item(Role::Text, Text::new(middle, 2.5, said).anchored(Anchor::Middle))
+}
+
+/// Words with a remark behind them.
+fn remarked(said: String, remark: Option<&str>) -> String {
+    remark.map_or_else(|| said.clone(), |remark| format!("{said}, {remark}"))
 }
 
 fn hole_items(hole: &Hole) -> Vec<Item> {
@@ -77,9 +98,11 @@ fn hole_items(hole: &Hole) -> Vec<Item> {
 }
 
 /// A hole's size beside it, on the first side that is clear of the lines drawn so far.
-fn hole_words(hole: &Hole, drawn: &[Item], notation: &Notation) -> Item {
+fn hole_words(laid: &Laid<Hole>, drawn: &[Item], shown: &Shown, notation: &Notation) -> Item {
+    let hole = &laid.what;
     let size = format!("⌀ {}", notation.exact(hole.diameter));
     let words = hole.label.as_ref().map_or(size.clone(), |label| format!("{label} {size}"));
+    let words = remarked(words, shown.said_once(laid.half));
     let off = hole.diameter.mm() / 2.0 * std::f64::consts::FRAC_1_SQRT_2 + 1.0;
     let far = off + CROSS_PAST_EDGE + 1.0;
     let places = [
@@ -108,7 +131,8 @@ fn hole_words(hole: &Hole, drawn: &[Item], notation: &Notation) -> Item {
 }
 
 /// The crosses in the ends of a slot, and its words.
-fn slot_marks(slot: &Slot, notation: &Notation) -> Vec<Item> {
+fn slot_marks(laid: &Laid<Slot>, shown: &Shown, notation: &Notation) -> Vec<Item> {
+    let slot = &laid.what;
     let along = slot.to - slot.from;
     let (radius, length) = (slot.width.mm() / 2.0, along.hypot());
     let along = if length > 0.0 { along / length } else { Vec2::new(1.0, 0.0) };
@@ -121,15 +145,18 @@ fn slot_marks(slot: &Slot, notation: &Notation) -> Vec<Item> {
     let middle = slot.from.midpoint(slot.to) + side.normalize() * off;
     let width = format!("{} wide", notation.exact(slot.width));
     let said = slot.label.as_ref().map_or(width.clone(), |label| format!("{label}, {width}"));
+    let said = remarked(said, shown.said_once(laid.half));
     items.push(words_item(Role::Text, Text::new(middle, 2.5, said).anchored(Anchor::Middle).turned(turn)));
     items
 }
 
-fn mark_items(mark: &Mark) -> Vec<Item> {
+fn mark_items(laid: &Laid<Mark>, shown: &Shown) -> Vec<Item> {
+    let once = shown.said_once(laid.half);
     let labelled = |at: Point, label: &Option<String>| {
-        label.as_ref().map(|label| words_item(Role::Text, Text::new(at + Vec2::new(1.5, 1.5), 2.5, label.clone())))
+        let said = label.clone().map(|label| remarked(label, once)).or_else(|| once.map(str::to_owned));
+        said.map(|said| words_item(Role::Text, Text::new(at + Vec2::new(1.5, 1.5), 2.5, said)))
     };
-    match mark {
+    match &laid.what {
         Mark::Line { points, label } => {
             let mut items = vec![stroke(Role::Mark, Path::polyline(points, false), Pen::solid(MARK_WIDTH))];
             items.extend(points.first().and_then(|first| labelled(*first, label)));
@@ -141,7 +168,8 @@ fn mark_items(mark: &Mark) -> Vec<Item> {
             items
         }
         Mark::Text { at, words: text, height, angle } => {
-            vec![words_item(Role::Text, Text::new(*at, height.mm(), text.clone()).turned(angle.radians()))]
+            let said = remarked(text.clone(), once);
+            vec![words_item(Role::Text, Text::new(*at, height.mm(), said).turned(angle.radians()))]
         }
     }
 }

@@ -1,9 +1,9 @@
 //! The edge of a part that is drawn whole, or as a half to trace or rout by.
 
 use super::lines::{CENTRE_DASH, CUT_WIDTH, MARK_WIDTH, line, stroke, words as words_of};
-use crate::geometry::{HalfOutline, Path, Point, RouterHalf, Vec2};
-use crate::model::{DrawnPattern, HalfShow, HalfUse};
-use crate::page::{Anchor, Item, Pen, Role, Text, readable};
+use crate::geometry::{HalfOutline, LARGEST, MirrorLine, Path, Point, Rect, RouterHalf, Vec2, clip_to_rect};
+use crate::model::{DrawnPattern, HalfShow, HalfUse, InHalf, Laid};
+use crate::page::{Anchor, Item, Pen, Role, Shape, Text, readable};
 
 /// Length by which the mirror line is carried past the edge, mm: enough to knife a mark on the wood.
 const WITNESS: f64 = 8.0;
@@ -29,6 +29,80 @@ pub fn edge(drawn: &DrawnPattern) -> (Path, Vec<Item>) {
             None => tracing(outline),
         },
     }
+}
+
+/// What stands on a half template beside what is made at its first laying alone.
+const ONCE: &str = "one half only";
+
+/// How much of what lies on a part its pattern shows.
+pub struct Shown {
+    /// The template's side of its straight edge, where half of the part is shown.
+    template: Option<Rect>,
+}
+
+impl Shown {
+    /// What the pattern of a part shows, whose edge is `ring`.
+    pub fn of(drawn: &DrawnPattern, ring: &Path) -> Shown {
+        let half = drawn.half.as_ref().filter(|half| half.show == HalfShow::Half);
+        let template =
+            half.zip(drawn.built.half.as_ref()).zip(ring.bounding_box()).map(|((half, outline), bounds)| {
+                let mut side = bounds.inflate(LARGEST, LARGEST);
+                match (half.about, outline.side() > 0.0) {
+                    (MirrorLine::X, true) => side.y0 = bounds.y0,
+                    (MirrorLine::X, false) => side.y1 = bounds.y1,
+                    (MirrorLine::Y, true) => side.x0 = bounds.x0,
+                    (MirrorLine::Y, false) => side.x1 = bounds.x1,
+                }
+                side
+            });
+        Shown { template }
+    }
+
+    /// All of it, for whoever asks of the part and not of its template.
+    pub fn all() -> Shown {
+        Shown { template: None }
+    }
+
+    /// What is shown: all, but on a half template no mirror images, which the turned template brings.
+    pub fn each<'a, T>(&self, all: &'a [Laid<T>]) -> impl Iterator<Item = &'a Laid<T>> {
+        let half = self.template.is_some();
+        all.iter().filter(move |laid| !(half && laid.half == InHalf::Image))
+    }
+
+    /// What is said of something on a half template that is made once; `None` elsewhere.
+    pub fn said_once(&self, half: InHalf) -> Option<&'static str> {
+        (self.template.is_some() && half == InHalf::Once).then_some(ONCE)
+    }
+
+    /// Lines, without what would run over the straight edge of a half template.
+    pub fn kept(&self, items: impl IntoIterator<Item = Item>) -> Vec<Item> {
+        let kept = |item: Item| match (&item.shape, self.template) {
+            (Shape::Stroke { path, pen }, Some(template)) => {
+                let runs = runs_within(path, template).into_iter();
+                runs.map(|run| stroke(item.role, run, pen.clone())).collect()
+            }
+            _ => vec![item],
+        };
+        items.into_iter().flat_map(kept).collect()
+    }
+}
+
+/// The runs of a path inside a rectangle; one that passes the start of a ring is one run.
+fn runs_within(path: &Path, within: Rect) -> Vec<Path> {
+    let mut runs: Vec<Path> = clip_to_rect(path, within).into_iter().map(|(run, _)| run).collect();
+    let starts = |run: &Path| run.start() == path.start();
+    let ends = |run: &Path| path.is_closed() && !run.is_closed() && run.end() == path.start();
+    if let [first, .., last] = runs.as_slice()
+        && starts(first)
+        && ends(last)
+    {
+        let joined = last.segments().iter().chain(first.segments()).copied().collect();
+        runs.pop();
+        if let Some(first) = runs.first_mut() {
+            *first = Path::open(joined);
+        }
+    }
+    runs
 }
 
 /// What a half says beside its name.

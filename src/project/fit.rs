@@ -1,11 +1,10 @@
 //! Whether holes and slots lie inside the part and clear of each other.
 
-use super::outline::Drawn;
 use super::part_problem::{OpeningKind, OutsideEnd, PartProblem};
 use super::resolve::Resolver;
 use crate::finding::{Beside, Finding, Place};
 use crate::geometry::{Outline, Point, Segment};
-use crate::model::{Hole, Slot};
+use crate::model::{Hole, InHalf, Laid, Slot};
 use crate::tolerance::UNSEEN;
 use crate::units::Length;
 
@@ -13,6 +12,8 @@ use crate::units::Length;
 struct Opening {
     what: OpeningKind,
     place: Place,
+    /// Whether it is the mirror image of another, and then lies as that does.
+    is_image: bool,
     from: Point,
     to: Point,
     radius: f64,
@@ -20,20 +21,30 @@ struct Opening {
 
 /// Tells every hole and slot that does not lie wholly inside the part (then nothing may be cut) and every two that run
 /// into each other (which may be meant). Whether the part may be cut.
-pub fn check(part: &Drawn, holes: &[Hole], slots: &[Slot], place: &Place, resolver: &mut Resolver) -> bool {
+pub fn check(
+    outline: &Outline,
+    rings: &[Laid<Outline>],
+    (holes, slots): (&[Laid<Hole>], &[Laid<Slot>]),
+    place: &Place,
+    resolver: &mut Resolver,
+) -> bool {
     let openings = openings(holes, slots, place);
     let mut fits = true;
-    for opening in &openings {
-        let into = || part.openings.iter().find_map(|ring| into_opening(ring, opening));
-        if let Some(finding) = outside(&part.built.outline, opening).or_else(into) {
+    for opening in openings.iter().filter(|opening| !opening.is_image) {
+        let into = || rings.iter().find_map(|ring| into_opening(&ring.what, opening));
+        if let Some(finding) = outside(outline, opening).or_else(into) {
             resolver.findings.push(finding);
             fits = false;
         }
     }
+    // In the mirror the same two run together once more.
+    let mut told = Vec::new();
     for (index, first) in openings.iter().enumerate() {
         for second in openings.iter().skip(index + 1) {
             let overlap = first.radius + second.radius - distance(first, second);
-            if overlap > UNSEEN {
+            let pair = (&first.place, &second.place);
+            if overlap > UNSEEN && !told.contains(&pair) {
+                told.push(pair);
                 resolver.findings.push(run_together(first, second, overlap));
             }
         }
@@ -41,17 +52,19 @@ pub fn check(part: &Drawn, holes: &[Hole], slots: &[Slot], place: &Place, resolv
     fits
 }
 
-fn openings(holes: &[Hole], slots: &[Slot], place: &Place) -> Vec<Opening> {
-    let holes = holes.iter().enumerate().map(|(index, hole)| Opening {
+fn openings(holes: &[Laid<Hole>], slots: &[Laid<Slot>], place: &Place) -> Vec<Opening> {
+    let holes = holes.iter().map(|Laid { what: hole, entry, half }| Opening {
         what: OpeningKind::Hole,
-        place: place.child("holes").child(index),
+        place: place.child("holes").child(*entry),
+        is_image: *half == InHalf::Image,
         from: hole.at,
         to: hole.at,
         radius: hole.diameter.mm() / 2.0,
     });
-    let slots = slots.iter().enumerate().map(|(index, slot)| Opening {
+    let slots = slots.iter().map(|Laid { what: slot, entry, half }| Opening {
         what: OpeningKind::Slot,
-        place: place.child("slots").child(index),
+        place: place.child("slots").child(*entry),
+        is_image: *half == InHalf::Image,
         from: slot.from,
         to: slot.to,
         radius: slot.width.mm() / 2.0,

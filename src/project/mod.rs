@@ -19,6 +19,7 @@ mod joint;
 pub mod json;
 mod kind;
 mod largest_rise;
+mod laying;
 mod lint;
 mod merge;
 mod openings;
@@ -46,7 +47,8 @@ pub(crate) use drawing_problem::{DrawingProblem, Unusable};
 pub(crate) use field_problem::{Count, Expected, FieldProblem, Missing, Ranged, WhyBadName, WrongWord};
 pub(crate) use outline_problem::{NoShape, OutlineProblem, SmallerRise, Spot, SquareCure, TurningPoint};
 pub(crate) use part_problem::{
-    OpeningKind, OutsideEnd, PartProblem, SeveralShapes, TenonProblem, TextProblem, ToolKind, TwoSizes,
+    Across, LaidKind, OpeningKind, OutsideEnd, PartProblem, SeveralShapes, TenonProblem, TextProblem, ToolKind,
+    TwoSizes,
 };
 pub(crate) use quantity_problem::{QuantityProblem, Unreadable};
 pub use schema::schema;

@@ -1,32 +1,96 @@
 //! Openings drawn apart from the outline that they are cut in.
 
+use super::laying::{Entry, Halving, laid};
 use super::outline::{self, Drawn};
 use super::outline_problem::Spot;
-use super::part_problem::{PartProblem, SeveralShapes};
-use super::raw::OutlineText;
+use super::part_problem::{LaidKind, PartProblem, SeveralShapes};
+use super::raw::{CornerText, OpeningText, OutlineText};
 use super::resolve::Resolver;
+use super::value::Pair;
 use crate::finding::{Finding, Place};
-use crate::geometry::{Built, Outline, Point, Segment, contacts};
-use crate::tolerance::CONTACT_TOLERANCE;
+use crate::geometry::{Built, MirrorLine, Outline, Point, Segment, contacts};
+use crate::model::{InHalf, Laid};
+use crate::tolerance::{CONTACT_TOLERANCE, UNSEEN};
 
-/// Adds the openings of a part to its outline. All that is wrong is told: one that leaves the part, meets another, or lies in
-/// another or round it.
-pub fn add(written: &[OutlineText], part: &mut Drawn, place: &Place, resolver: &mut Resolver) -> Option<()> {
+/// The openings of a part: those that are drawn with its outline, then those that are drawn apart, each with its mirror image. All
+/// that is wrong is told: one that leaves the part, meets another, or lies in another or round it.
+pub fn all(
+    written: &[OpeningText],
+    part: &Drawn,
+    halving: Option<&Halving>,
+    place: &Place,
+    resolver: &mut Resolver,
+) -> Option<Vec<Laid<Outline>>> {
+    let with_outline = part.openings.iter().enumerate();
+    let mut all: Vec<Laid<Outline>> =
+        with_outline.map(|(entry, what)| Laid { what: what.clone(), entry, half: InHalf::Both }).collect();
     let mut whole = true;
     for (index, text) in written.iter().enumerate() {
         let place = place.child(index);
-        let Some(opening) = outline::outline(text, None, &place, resolver) else {
-            whole = false;
-            continue;
-        };
-        if let Some(finding) = amiss(&opening, part, &place) {
-            resolver.findings.push(finding);
-            whole = false;
-            continue;
+        match read(text, index, halving, &place, resolver) {
+            Some(opening) => whole &= add(opening, part, &mut all, &place, resolver),
+            None => whole = false,
         }
-        part.openings.push(opening.built.outline);
     }
-    whole.then_some(())
+    whole.then_some(all)
+}
+
+/// An opening, with its mirror image where it has one.
+fn read(
+    text: &OpeningText,
+    index: usize,
+    halving: Option<&Halving>,
+    place: &Place,
+    resolver: &mut Resolver,
+) -> Option<Vec<Laid<Outline>>> {
+    let (outline, field) = text.outline();
+    let mirror = halving.map(|halving| halving.about).filter(|about| is_half(outline, *about, resolver));
+    let of_outline = field.map_or_else(|| place.clone(), |field| place.child(field));
+    let opening = outline::outline(outline, mirror, &of_outline, resolver)?;
+    if !opening.openings.is_empty() {
+        let how = SeveralShapes::OfAnOpening;
+        return resolver.refuse(Finding::of(PartProblem::SeveralShapes { how }, place.clone()));
+    }
+    let entry = Entry {
+        kind: LaidKind::Opening,
+        what: opening.built.outline,
+        once: text.once(),
+        index,
+        place: place.clone(),
+    };
+    laid(halving, entry, resolver)
+}
+
+/// Whether an opening is drawn from the mirror line round to it: half of one, since an edge along the line would meet its own image.
+fn is_half(outline: &OutlineText, about: MirrorLine, resolver: &Resolver) -> bool {
+    let OutlineText::Corners(corners) = outline else { return false };
+    // What cannot be worked out is told when the outline is.
+    let on_line = |corner: Option<&CornerText>| {
+        let across = corner.and_then(|CornerText { to: Pair(x, y), .. }| match about {
+            MirrorLine::X => resolver.quiet_length(y),
+            MirrorLine::Y => resolver.quiet_length(x),
+        });
+        across.is_some_and(|across| across.mm().abs() <= UNSEEN)
+    };
+    on_line(corners.first()) && on_line(corners.last())
+}
+
+/// Adds an opening to those that are there; false where it may not lie so, which is told.
+fn add(
+    opening: Vec<Laid<Outline>>,
+    part: &Drawn,
+    all: &mut Vec<Laid<Outline>>,
+    place: &Place,
+    resolver: &mut Resolver,
+) -> bool {
+    for one in opening {
+        if let Some(finding) = amiss(&one.what, &part.built.outline, all, place) {
+            resolver.findings.push(finding);
+            return false;
+        }
+        all.push(one);
+    }
+    true
 }
 
 /// An outline of a board, which is cut by planes and has no openings.
@@ -38,14 +102,9 @@ pub fn without(written: &OutlineText, place: &Place, resolver: &mut Resolver) ->
     resolver.refuse(Finding::of(PartProblem::BoardWithOpenings {}, place.child("svg")))
 }
 
-/// What is wrong with an opening.
-fn amiss(opening: &Drawn, part: &Drawn, place: &Place) -> Option<Finding> {
+/// What is wrong with an opening beside others.
+fn amiss(ring: &Outline, outer: &Outline, others: &[Laid<Outline>], place: &Place) -> Option<Finding> {
     let place = place.clone();
-    if !opening.openings.is_empty() {
-        let how = SeveralShapes::OfAnOpening;
-        return Some(Finding::of(PartProblem::SeveralShapes { how }, place));
-    }
-    let (ring, outer) = (&opening.built.outline, &part.built.outline);
     let within = |outer: &Outline, inner: &Outline| inner.path().start().is_some_and(|point| outer.holds(point));
     if let Some(at) = meeting(ring, outer) {
         return Some(Finding::of(PartProblem::OpeningLeaves { at: Some(Spot::of(at)) }, place));
@@ -53,7 +112,7 @@ fn amiss(opening: &Drawn, part: &Drawn, place: &Place) -> Option<Finding> {
     if !within(outer, ring) {
         return Some(Finding::of(PartProblem::OpeningLeaves { at: None }, place));
     }
-    let other = part.openings.iter().find_map(|other| {
+    let other = others.iter().map(|other| &other.what).find_map(|other| {
         let nested = within(other, ring) || within(ring, other);
         meeting(ring, other).or_else(|| nested.then(|| other.path().start()).flatten())
     })?;

@@ -2,6 +2,7 @@
 
 use super::outline_problem::Spot;
 use crate::finding::{Names, Offered, Ratio, data, problems};
+use crate::geometry::MirrorLine;
 use crate::model::BadPaper;
 use crate::units::{Angle, Length};
 
@@ -21,6 +22,30 @@ pub(crate) enum OutsideEnd {
     Hole,
     /// An end of a slot, by its field.
     Slot(&'static str),
+}
+
+/// What lies on a part of which half is drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum LaidKind {
+    /// A round hole.
+    Hole,
+    /// A slot.
+    Slot,
+    /// An opening.
+    Opening,
+    /// A line, a cross or words.
+    Mark,
+}
+
+/// How something lies across the mirror line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Across {
+    /// All of it lies in the other half.
+    Wholly,
+    /// It runs over the line.
+    Partly,
+    /// It is made once, and a half template ends at the line.
+    Once,
 }
 
 /// How a drawing holds more than one shape.
@@ -52,7 +77,7 @@ pub(crate) enum ToolKind {
     Collar,
 }
 
-data!(OpeningKind, OutsideEnd, SeveralShapes, TwoSizes, ToolKind, BadPaper);
+data!(OpeningKind, OutsideEnd, LaidKind, Across, SeveralShapes, TwoSizes, ToolKind, BadPaper);
 
 problems! {
     /// About parts drawn directly.
@@ -67,6 +92,12 @@ problems! {
         Warn "openings-run-together" RunTogether {
             what: OpeningKind, other: OpeningKind, overlap: Length as "overlap",
         }
+        /// Something of a half lies across its mirror line.
+        Stop "across-mirror-line" AcrossMirror {
+            what: LaidKind, how: Across, line: MirrorLine, across: Length as "across",
+        }
+        /// What is mirrored nowhere is to be made once.
+        Warn "once-without-half" OnceAlone {}
         /// A drawing holds several shapes.
         Stop "several-shapes" SeveralShapes { how: SeveralShapes }
         /// An opening leaves its part, at a place where it meets the edge.

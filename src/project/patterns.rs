@@ -2,15 +2,16 @@
 
 use super::fit;
 use super::halves;
+use super::laying::{Entry, Halving, laid};
 use super::openings;
 use super::outline;
 use super::raw::{HalfText, HoleText, MarkText, PatternText, SlotText};
 use super::request::{self, Request};
 use super::resolve::Resolver;
-use crate::model::{DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Shop, Slot};
+use crate::model::{DrawnPattern, Half, HalfShow, HalfUse, Hole, Laid, Mark, Mirrored, Shop, Slot};
 use crate::tolerance::UNSEEN;
 
-use super::part_problem::PartProblem;
+use super::part_problem::{LaidKind, PartProblem};
 use crate::finding::{Finding, Place};
 use crate::geometry::Point;
 use crate::units::{Angle, Length};
@@ -33,24 +34,22 @@ pub fn pattern(
     let half = half(written.half.as_ref(), resolver);
     let mirror = written.half.as_ref().map(|half| half.about);
     let outline = outline::outline(&written.outline, mirror, &place.child("outline"), resolver);
-    let outline = outline.and_then(|mut part| {
-        let openings = written.openings.as_deref().unwrap_or_default();
-        openings::add(openings, &mut part, &place.child("openings"), resolver)?;
-        Some(part)
+    let halving = half.as_ref().zip(outline.as_ref()).map(|(half, part)| Halving::of(half.as_ref(), &part.built));
+    let openings = outline.as_ref().zip(halving.as_ref()).and_then(|(part, halving)| {
+        let texts = written.openings.as_deref().unwrap_or_default();
+        openings::all(texts, part, halving.as_ref(), &place.child("openings"), resolver)
     });
-    let holes = every(written.holes.as_deref(), |hole| read_hole(hole, resolver));
-    let slots = every(written.slots.as_deref(), |slot| read_slot(slot, resolver));
-    let marks = marks(written.marks.as_deref(), &place.child("marks"), resolver);
+    let carried = carried(written, &place, halving.as_ref(), resolver);
     // Where the shop itself is wrong, that is told, and what is routed with it is not looked at.
-    let routing = shop.zip(outline.as_ref()).map(|(shop, outline)| {
+    let routing = shop.zip(outline.as_ref()).zip(openings.as_ref()).map(|((shop, outline), _)| {
         let edges = request::edges(written, outline);
         let asked = Request { edges: Some(edges), grain: written.grain.is_some(), shop, place: place.clone() };
         asked.routing(written.into(), resolver)
     });
-    let (outline, half) = (outline?, half?);
+    let (outline, openings, half) = (outline?, openings?, half?);
     let meets = half.as_ref().is_none_or(|half| halves::check(half, &outline, &place, resolver));
-    let (holes, slots) = (holes?, slots?);
-    let fits = fit::check(&outline, &holes, &slots, &place, resolver);
+    let Carried { holes, slots, marks } = carried?;
+    let fits = fit::check(&outline.built.outline, &openings, (&holes, &slots), &place, resolver);
     let pattern = DrawnPattern {
         name: name.to_owned(),
         thickness: thickness?,
@@ -58,16 +57,68 @@ pub fn pattern(
         material: written.material.clone(),
         grain: grain?,
         built: outline.built,
-        openings: outline.openings,
+        openings,
         half,
         holes,
         slots,
-        marks: marks?,
+        marks,
         routing: routing??,
         board: None,
         place,
     };
     (meets && fits).then_some(pattern)
+}
+
+/// Holes, slots and marks of a part, mirror images among them.
+struct Carried {
+    holes: Vec<Laid<Hole>>,
+    slots: Vec<Laid<Slot>>,
+    marks: Vec<Laid<Mark>>,
+}
+
+/// Reads holes, slots and marks, and lays them where it is known how the part is mirrored. All that is wrong is told.
+fn carried(
+    written: &PatternText,
+    place: &Place,
+    halving: Option<&Option<Halving>>,
+    resolver: &mut Resolver,
+) -> Option<Carried> {
+    let holes = every(written.holes.as_deref(), |hole| read_hole(hole, resolver));
+    let slots = every(written.slots.as_deref(), |slot| read_slot(slot, resolver));
+    let marks = marks(written.marks.as_deref(), &place.child("marks"), resolver);
+    let halving = halving?.as_ref();
+    let list = |kind: LaidKind, field: &str| List { kind, place: place.child(field), halving };
+    let once = |index: usize| written.holes.as_deref()?.get(index)?.once;
+    let holes = holes.and_then(|all| list(LaidKind::Hole, "holes").laid(all, once, resolver));
+    let once = |index: usize| written.slots.as_deref()?.get(index)?.once;
+    let slots = slots.and_then(|all| list(LaidKind::Slot, "slots").laid(all, once, resolver));
+    let once = |index: usize| written.marks.as_deref()?.get(index)?.once();
+    let marks = marks.and_then(|all| list(LaidKind::Mark, "marks").laid(all, once, resolver));
+    Some(Carried { holes: holes?, slots: slots?, marks: marks? })
+}
+
+/// A list of what is laid on a part.
+struct List<'a> {
+    kind: LaidKind,
+    place: Place,
+    halving: Option<&'a Halving>,
+}
+
+impl List<'_> {
+    /// Lays every one, with its mirror image where it has one. All that lies wrong is told.
+    fn laid<T: Mirrored>(
+        &self,
+        all: Vec<T>,
+        once: impl Fn(usize) -> Option<bool>,
+        resolver: &mut Resolver,
+    ) -> Option<Vec<Laid<T>>> {
+        let entries = all.into_iter().enumerate().map(|(index, what)| {
+            let place = self.place.child(index);
+            Entry { kind: self.kind, what, once: once(index), index, place }
+        });
+        let all: Vec<Option<Vec<Laid<T>>>> = entries.map(|entry| laid(self.halving, entry, resolver)).collect();
+        Some(all.into_iter().collect::<Option<Vec<Vec<Laid<T>>>>>()?.into_iter().flatten().collect())
+    }
 }
 
 /// Reads every entry, so that all that is wrong is told.

@@ -150,11 +150,11 @@ pub(super) fn reach(place: &Place, tool: &CutterTool, reach: &Reach) -> Vec<Find
 pub(super) fn holes(part: &DrawnPattern, tool: &CutterTool) -> Option<Finding> {
     let enters =
         |hole: &Hole| [Some(tool.cutter.diameter), tool.cutter.bearing].iter().flatten().all(|d| *d <= hole.diameter);
-    let small = || part.holes.iter().enumerate().filter(|(_, hole)| !enters(hole));
-    let (index, least) = small().min_by(|a, b| a.1.diameter.mm().total_cmp(&b.1.diameter.mm()))?;
-    let (cutter, holes, diameter) = (tool.name.clone(), small().count(), least.diameter);
+    let small = || part.holes.iter().filter(|hole| !enters(&hole.what));
+    let least = small().min_by(|a, b| a.what.diameter.mm().total_cmp(&b.what.diameter.mm()))?;
+    let (cutter, holes, diameter) = (tool.name.clone(), small().count(), least.what.diameter);
     let problem = TemplateProblem::HoleToDrill { cutter, holes, diameter };
-    Some(Finding::of(problem, part.place.child("holes").child(index)))
+    Some(Finding::of(problem, part.place.child("holes").child(least.entry)))
 }
 
 /// That an outline cannot be checked with a cutter.

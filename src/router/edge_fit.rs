@@ -6,7 +6,7 @@ use super::profiled_edge::edge_sections;
 use super::routed::with_part_on_left;
 use crate::finding::{Finding, Severity};
 use crate::geometry::{Join, Path, Point, Segment, Vec2, contacts, offset};
-use crate::model::{DrawnPattern, EdgeChoice, EdgeToProfile, Slot, edge_of};
+use crate::model::{DrawnPattern, EdgeChoice, EdgeToProfile, edge_of};
 use crate::tolerance::{BELOW_A_RULE, CONTACT_TOLERANCE, JUST, UNSEEN};
 use crate::units::Length;
 
@@ -66,9 +66,9 @@ fn too_wide(drawn: &DrawnPattern, worked: &EdgeToProfile, section: &ProfileSecti
 
 /// What is cut through a part within its outline: openings, slots, holes.
 fn cut_through(drawn: &DrawnPattern) -> Vec<Path> {
-    let openings = drawn.openings.iter().map(|opening| opening.path().clone());
-    let holes = drawn.holes.iter().map(|hole| Path::circle(hole.at, hole.diameter.mm() / 2.0));
-    openings.chain(drawn.slots.iter().map(Slot::ring)).chain(holes).collect()
+    let openings = drawn.openings.iter().map(|opening| opening.what.path().clone());
+    let holes = drawn.holes.iter().map(|hole| Path::circle(hole.what.at, hole.what.diameter.mm() / 2.0));
+    openings.chain(drawn.slots.iter().map(|slot| slot.what.ring())).chain(holes).collect()
 }
 
 /// How far in profiles along all edges may reach before they meet, mm; `None` where they do not at `reach`.

@@ -24,7 +24,7 @@ pub(super) fn runs_as_fed(drawn: &DrawnPattern) -> Vec<GrainRun> {
     let usual = Rotation::from(settings.face);
     let outline = stretches(drawn, usual);
     // Round an opening, with the wood on the left there too.
-    let openings = drawn.openings.iter().map(|opening| (opening.path().reversed(), usual));
+    let openings = drawn.openings.iter().map(|opening| (opening.what.path().reversed(), usual));
     let runs = outline
         .into_iter()
         .chain(openings)

@@ -26,8 +26,8 @@ fn blank_words(part: &DrawnPattern, say: &Notation) -> String {
 
 /// What is drilled and milled, one phrase a size, in the order of the file: `2 holes 8 mm, 1 slot 25 mm wide`.
 fn holes(part: &DrawnPattern, say: &Notation) -> String {
-    let drilled = part.holes.iter().map(|hole| ("hole", say.exact(hole.diameter)));
-    let milled = part.slots.iter().map(|slot| ("slot", format!("{} wide", say.exact(slot.width))));
+    let drilled = part.holes.iter().map(|hole| ("hole", say.exact(hole.what.diameter)));
+    let milled = part.slots.iter().map(|slot| ("slot", format!("{} wide", say.exact(slot.what.width))));
     let mut all: Vec<((&str, String), usize)> = Vec::new();
     for one in drilled.chain(milled) {
         match all.iter_mut().find(|(known, _)| *known == one) {
@@ -81,11 +81,11 @@ pub fn text(schedule: &Schedule) -> String {
 /// The parts as data, mm and degrees, unrounded.
 pub fn json(schedule: &Schedule) -> Json {
     let one = |(part, revision): (&DrawnPattern, &String)| {
-        let holes = part
-            .holes
-            .iter()
-            .map(|hole| json!({ "at": [hole.at.x, hole.at.y], "diameter": hole.diameter.mm(), "label": hole.label }));
-        let slots = part.slots.iter().map(|slot| {
+        let holes =
+            part.holes.iter().map(|hole| &hole.what).map(
+                |hole| json!({ "at": [hole.at.x, hole.at.y], "diameter": hole.diameter.mm(), "label": hole.label }),
+            );
+        let slots = part.slots.iter().map(|slot| &slot.what).map(|slot| {
             let (from, to) = (slot.from, slot.to);
             json!({ "from": [from.x, from.y], "to": [to.x, to.y], "width": slot.width.mm(), "label": slot.label })
         });

@@ -10,7 +10,7 @@ pub(super) fn spot(at: &Spot, notation: &Notation) -> String {
 }
 
 /// The mirror line in words.
-fn line(line: MirrorLine) -> &'static str {
+pub(super) fn line(line: MirrorLine) -> &'static str {
     match line {
         MirrorLine::X => "y = 0",
         MirrorLine::Y => "x = 0",

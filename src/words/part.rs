@@ -1,9 +1,11 @@
 //! Words for what is wrong with parts, tools and paper as the file has them.
 
-use super::outline::spot;
+use super::outline::{line, spot};
 use crate::finding::{Cures, Names, Ratio, Said, Words};
+use crate::geometry::MirrorLine;
 use crate::project::{
-    OpeningKind, OutsideEnd, PartProblem, SeveralShapes, TenonProblem, TextProblem, ToolKind, TwoSizes,
+    Across, LaidKind, OpeningKind, OutsideEnd, PartProblem, SeveralShapes, TenonProblem, TextProblem, ToolKind,
+    TwoSizes,
 };
 use crate::units::{Length, Notation, Units};
 
@@ -44,6 +46,33 @@ fn breaks_out(
     )
 }
 
+fn across_mirror(what: LaidKind, how: Across, of: MirrorLine, across: Length, notation: &Notation) -> Said {
+    let what = match what {
+        LaidKind::Hole => "hole",
+        LaidKind::Slot => "slot",
+        LaidKind::Opening => "opening",
+        LaidKind::Mark => "mark",
+    };
+    let (of, across) = (line(of), notation.at_least(across));
+    match how {
+        Across::Wholly => Said::new(
+            format!("this {what} lies across the mirror line, {of}, from the half that is drawn"),
+            "remove it where it is the mirror image of another, which follows by itself; else draw it in the other half, or \
+             write \"once\": true to have it here alone",
+        ),
+        Across::Partly => Said::new(
+            format!("this {what} runs {across} over the mirror line, {of}, and is mirrored with the half"),
+            "keep it on the side of the half, lay it evenly over the line to have one there, or write \"once\": true",
+        ),
+        Across::Once => Said::new(
+            format!(
+                "this {what} is made once and reaches {across} over the mirror line, {of}, where the half template ends"
+            ),
+            "print the part whole (\"show\": \"whole\"), or keep it on the side of the half",
+        ),
+    }
+}
+
 fn unknown_tool(what: ToolKind, name: &Option<String>, Names { near, all }: &Names) -> Said {
     let what = match what {
         ToolKind::Cutter => "cutter",
@@ -82,6 +111,10 @@ impl Words for PartProblem {
                 format!("this {} runs into a {} by {}", opening(*what), opening(*other), n.at_least(*overlap)),
                 "move them apart, unless one opening is meant",
             ),
+            PartProblem::AcrossMirror { what, how, line, across } => across_mirror(*what, *how, *line, *across, n),
+            PartProblem::OnceAlone {} => {
+                Said::new("\"once\" says nothing here: this part has no \"half\" that is mirrored", "leave it out")
+            }
             PartProblem::SeveralShapes { how } => {
                 let apart = "choose one of them by its \"id\", or draw them in files of their own";
                 match how {

@@ -193,7 +193,7 @@ fn a_drawing_becomes_an_outline_with_openings() {
     let round = plaque
         .openings
         .iter()
-        .map(|o| o.path().bounding_box().unwrap())
+        .map(|o| o.what.path().bounding_box().unwrap())
         .find(|b| (b.width() - b.height()).abs() < 0.01);
     close(round.unwrap(), Rect::new(-72.0, -96.0, -12.0, -36.0), 0.001);
     let drawn = draw(&plaque, "", "plaque", &fullsize::units::Notation::default());

@@ -21,7 +21,7 @@ fn crest(change: impl Fn(String) -> String) -> Project {
 #[test]
 fn paths_of_a_drawing_become_openings_where_they_are_laid() {
     let part = crest(|text| text).patterns.remove(0);
-    let bounds: Vec<Rect> = part.openings.iter().map(|o| o.path().bounding_box().unwrap()).collect();
+    let bounds: Vec<Rect> = part.openings.iter().map(|o| o.what.path().bounding_box().unwrap()).collect();
     close(bounds[0], Rect::new(65.0, 37.5, 155.0, 82.5), 0.001);
     close(bounds[1], Rect::new(195.0, 45.0, 225.0, 75.0), 0.001);
     close(bounds[2], Rect::new(265.0, 35.0, 355.0, 85.0), 0.001);

@@ -14,7 +14,7 @@ mod wood;
 pub use aid::AidText;
 pub use fixing::FastenersText;
 pub use joint::{JointText, MortiserText};
-pub use outline::{Bulge, CornerText, CurvedEdge, EdgeText, OutlineText, RunsOn, SvgShape, WholeShape};
+pub use outline::{Bulge, CornerText, CurvedEdge, EdgeText, OpeningText, OutlineText, RunsOn, SvgShape, WholeShape};
 pub use piece::{
     BaseText, BoardText, CurveText, CurvedLine, CutText, EdgeBevelsText, FramesText, LeaningFramesText, OverhangText,
     SetText, SplayedLegsText, TopText,
@@ -74,9 +74,9 @@ record! {
         grain: Option<Written> = "Grain", "Direction of the grain, from x anticlockwise.", Angle -360.0..=360.0, "0";
         outline: OutlineText = "Outline", "the edge of the part, corner by corner, or an ellipse, a circle or the paths of an SVG file.",
             Length -20000.0..=20000.0, "[{ \"to\": [0, 0] }, { \"to\": [600, 0] }, { \"to\": [600, 200] }]";
-        openings: Option<Vec<OutlineText>> = "Openings", "Openings cut in it, each drawn as an outline is; an SVG file's path is laid by \"at\", \"width\", \"turn\" and \"mirror\".",
+        openings: Option<Vec<OpeningText>> = "Openings", "Openings cut in it, each drawn as an outline is; an SVG file's path is laid by \"at\", \"width\", \"turn\" and \"mirror\". In a half, one that is drawn from the mirror line round to it is mirrored into one opening.",
             Length -20000.0..=20000.0, "[[{ \"to\": [100, 40] }, { \"to\": [200, 40] }, { \"to\": [150, 90] }]]";
-        half: Option<HalfText> = "Half", "Mirrors the outline, of which half is given; holes, slots and marks stay where they are written.", "{ \"about\": \"y\" }";
+        half: Option<HalfText> = "Half", "Mirrors the outline, of which half is given, with all that lies in that half: openings, holes, slots and marks. What is its own mirror image stays one, and \"once\" keeps one out.", "{ \"about\": \"y\" }";
         holes: Option<Vec<HoleText>> = "Holes", "Round holes.", "[{ \"at\": [100, 50], \"diameter\": 8 }]";
         slots: Option<Vec<SlotText>> = "Slots", "Slots with round ends.",
             "[{ \"from\": [100, 50], \"to\": [140, 50], \"width\": 8 }]";
@@ -108,6 +108,7 @@ record! {
     HoleText {
         at: Pair = "Centre", "its centre, [x, y].", Length -20000.0..=20000.0, "[100, 50]";
         diameter: Written = "Diameter", "its diameter.", Length 0.5..=5000.0, "8";
+        once: Option<bool> = "Once", "Whether it stands where it is written and nowhere else, on a part that is mirrored; false unless given.", "true";
         label: Option<String> = "Label", "What is written beside it.", "\"dowel\"";
     }
 }
@@ -118,6 +119,7 @@ record! {
         from: Pair = "From", "the centre of its first end, [x, y].", Length -20000.0..=20000.0, "[100, 50]";
         to: Pair = "To", "the centre of its second end, [x, y].", Length -20000.0..=20000.0, "[140, 50]";
         width: Written = "Width", "its width.", Length 0.5..=2000.0, "8";
+        once: Option<bool> = "Once", "Whether it stands where it is written and nowhere else, on a part that is mirrored; false unless given.", "true";
         label: Option<String> = "Label", "What is written beside it.", "\"button slot\"";
     }
 }
@@ -131,10 +133,22 @@ forms! {
     }
 }
 
+impl MarkText {
+    /// Whether it is kept from being mirrored, where that is said.
+    pub fn once(&self) -> Option<bool> {
+        match self {
+            MarkText::LineMark(mark) => mark.once,
+            MarkText::CrossMark(mark) => mark.once,
+            MarkText::TextMark(mark) => mark.once,
+        }
+    }
+}
+
 record! {
     /// A line.
     LineMark {
         line: Vec<Pair> = "Line", "the points that it joins, at least two.", Length -20000.0..=20000.0, "[[0, 0], [100, 0]]";
+        once: Option<bool> = "Once", "Whether it stands where it is written and nowhere else, on a part that is mirrored; false unless given.", "true";
         label: Option<String> = "Label", "What is written beside it.", "\"apron\"";
     }
 }
@@ -143,6 +157,7 @@ record! {
     /// A cross.
     CrossMark {
         cross: Pair = "Cross", "its centre, [x, y].", Length -20000.0..=20000.0, "[100, 50]";
+        once: Option<bool> = "Once", "Whether it stands where it is written and nowhere else, on a part that is mirrored; false unless given.", "true";
         label: Option<String> = "Label", "What is written beside it.", "\"centre\"";
     }
 }
@@ -154,6 +169,7 @@ record! {
         at: Pair = "At", "where they begin, [x, y].", Length -20000.0..=20000.0, "[100, 50]";
         height: Option<Written> = "Height", "Height of the capitals; 5 mm unless given.", Length 1.0..=200.0, "10";
         angle: Option<Written> = "Angle", "Direction of writing, from x anticlockwise.", Angle -360.0..=360.0, "90";
+        once: Option<bool> = "Once", "Whether it stands where it is written and nowhere else, on a part that is mirrored; false unless given.", "true";
     }
 }
 

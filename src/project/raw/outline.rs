@@ -111,6 +111,41 @@ pub enum OutlineText {
     Svg(Box<SvgShape>),
 }
 
+/// An opening as written.
+#[derive(Debug, Clone)]
+pub enum OpeningText {
+    /// Its outline alone.
+    Plain(OutlineText),
+    /// With what else is to be said of it.
+    More(Box<OpeningForm>),
+}
+
+impl OpeningText {
+    /// Its outline, and the field that holds it, where it is not the opening itself.
+    pub fn outline(&self) -> (&OutlineText, Option<&'static str>) {
+        match self {
+            OpeningText::Plain(outline) => (outline, None),
+            OpeningText::More(form) => (&form.outline, Some("outline")),
+        }
+    }
+
+    /// Whether it is kept from being mirrored, where that is said.
+    pub fn once(&self) -> Option<bool> {
+        match self {
+            OpeningText::Plain(_) => None,
+            OpeningText::More(form) => form.once,
+        }
+    }
+}
+
+record! {
+    /// An opening of which more is said than its outline.
+    OpeningForm {
+        outline: OutlineText = "Outline", "its edge, drawn as an outline is.", Length -20000.0..=20000.0, "{ \"circle\": 30, \"at\": [60, 40] }";
+        once: Option<bool> = "Once", "Whether it stands where it is written and nowhere else, on a part that is mirrored; false unless given.", "true";
+    }
+}
+
 forms! {
     /// A shape that is a whole outline.
     WholeShape {
@@ -166,6 +201,22 @@ impl Read for EdgeText {
 
     fn schema(field: &'static Field, definitions: &mut Map<String, Json>) -> Json {
         json!({ "anyOf": [{ "enum": ["straight", "blend"] }, CurvedEdge::schema(field, definitions)] })
+    }
+}
+
+impl Read for OpeningText {
+    fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
+        match &node.value {
+            Value::Object(object) if object.get("outline").is_some() => {
+                OpeningForm::read(node, field, reader).map(|form| OpeningText::More(Box::new(form)))
+            }
+            _ => OutlineText::read(node, field, reader).map(OpeningText::Plain),
+        }
+    }
+
+    fn schema(field: &'static Field, definitions: &mut Map<String, Json>) -> Json {
+        let form = OpeningForm::schema(field, definitions);
+        json!({ "anyOf": [OutlineText::schema(field, definitions), form] })
     }
 }
 
