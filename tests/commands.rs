@@ -136,15 +136,18 @@ fn a_file_marked_read_only_is_left_alone_and_other_marks_are_kept() {
     use std::os::unix::fs::PermissionsExt;
     let shop = Shop::new();
     shop.file("bench.json", BENCH);
-    let target = shop.file("bench.pdf", "old");
+    assert_eq!(shop.run(&["print", "bench.json", "--pattern", "bracket"]).status.code(), Some(0));
+    let target = shop.path("bench.pdf");
+    let old = fs::read(&target).expect("a PDF");
     let mark = |mode: u32| fs::set_permissions(&target, fs::Permissions::from_mode(mode)).expect("may mark");
     mark(0o444);
     let done = shop.run(&["print", "bench.json"]);
     assert_eq!(done.status.code(), Some(2));
     assert_eq!(text(&done.stderr), "fullsize: cannot write bench.pdf: the file is marked read-only\n");
-    assert_eq!(fs::read_to_string(&target).expect("still there"), "old");
+    assert_eq!(fs::read(&target).expect("still there"), old);
     mark(0o640);
     assert_eq!(shop.run(&["print", "bench.json"]).status.code(), Some(0));
+    assert_ne!(fs::read(&target).expect("there"), old);
     assert_eq!(fs::metadata(&target).expect("there").permissions().mode() & 0o777, 0o640);
 }
 
@@ -153,11 +156,13 @@ fn a_file_marked_read_only_is_left_alone_and_other_marks_are_kept() {
 fn a_link_stays_a_link_and_what_it_names_is_replaced() {
     let shop = Shop::new();
     shop.file("bench.json", BENCH);
-    shop.file("kept.pdf", "old");
+    assert_eq!(shop.run(&["print", "bench.json", "--pattern", "bracket", "-o", "kept.pdf"]).status.code(), Some(0));
+    let old = fs::read(shop.path("kept.pdf")).expect("there");
     std::os::unix::fs::symlink("kept.pdf", shop.path("link.pdf")).expect("a link");
     assert_eq!(shop.run(&["print", "bench.json", "-o", "link.pdf"]).status.code(), Some(0));
     assert!(fs::symlink_metadata(shop.path("link.pdf")).expect("there").is_symlink());
-    assert!(fs::read(shop.path("kept.pdf")).expect("there").starts_with(b"%PDF"));
+    let new = fs::read(shop.path("kept.pdf")).expect("there");
+    assert!(new.starts_with(b"%PDF") && new != old);
 }
 
 #[test]

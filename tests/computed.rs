@@ -24,6 +24,7 @@ mod import;
 mod jobs;
 mod joinery;
 mod layers;
+mod nothing_lost;
 mod pictures;
 mod pieces;
 mod questions;

@@ -45,7 +45,8 @@ fn as_seen(name: &str, text: &[u8], paper: &str) {
     let piece = fullsize::piece::solve(project.base.as_ref(), project.top.as_ref(), &project.notation);
     let piece = piece.unwrap_or_else(|found| panic!("{name}: {found:#?}"));
     let setup = Setup { shop: &project.shop, notation: project.notation, title: &project.title };
-    let document = draw_piece(&piece, &setup, &Options { only: Content::VIEWS.to_vec(), ..Options::default() });
+    let document = draw_piece(&piece, &setup, &Options { only: Content::VIEWS.to_vec(), ..Options::default() })
+        .expect("sheets without a limit");
     same(name, &document, &document.pages[0]);
 }
 

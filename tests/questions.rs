@@ -66,7 +66,9 @@ fn the_end_of_input_stops_and_writes_no_file() {
     let (screen, code) = typed(folder.path(), &["new", "edge.json"], "1\n1\n\u{4}");
     assert_eq!(code, 2, "{screen}");
     assert!(screen.contains("stopped; nothing was written"), "{screen}");
-    assert!(!folder.path().join("edge.json").exists());
+    // The picture had been drawn already.
+    assert!(screen.contains("edge.sizes.svg: open it beside this window"), "{screen}");
+    assert_eq!(fs::read_dir(folder.path()).expect("a folder").count(), 0);
 }
 
 #[test]

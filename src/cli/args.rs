@@ -70,7 +70,7 @@ pub enum UnitsChoice {
 /// The file and how it is read.
 #[derive(Debug, Clone, Args)]
 pub struct Input {
-    /// The project file
+    /// The project file, or - for standard input
     pub file: PathBuf,
     /// A variant of the file to use
     #[arg(long, value_name = "NAME")]
@@ -78,6 +78,22 @@ pub struct Input {
     /// A file of your shop's own (paper, printer, cutters) that overrides the project's
     #[arg(long, value_name = "FILE")]
     pub shop: Option<PathBuf>,
+}
+
+/// What may be replaced.
+#[derive(Debug, Clone, Args)]
+pub struct Replace {
+    /// Replace a file even where this command did not write it, or it was changed since
+    #[arg(long)]
+    pub force: bool,
+}
+
+/// How much paper may be taken.
+#[derive(Debug, Clone, Args)]
+pub struct SheetLimit {
+    /// The most sheets that may be laid; a job that takes more says how many
+    #[arg(long, value_name = "N", default_value_t = 500)]
+    pub sheets: usize,
 }
 
 /// Which patterns of a file.
@@ -97,12 +113,18 @@ pub struct Demo {
     /// Paper to print on: a4, a3, letter, tabloid, ...
     #[arg(long, value_name = "PAPER")]
     pub paper: Option<String>,
+    /// What may be replaced.
+    #[command(flatten)]
+    pub replace: Replace,
+    /// How much paper may be taken.
+    #[command(flatten)]
+    pub limit: SheetLimit,
 }
 
 /// `new`.
 #[derive(Debug, Args)]
 pub struct New {
-    /// The file to write; it must not exist yet [default: named after the piece]
+    /// The file to write [default: named after the piece]
     pub file: Option<PathBuf>,
     /// Write this starter without asking: bowed-edge, curved-leg, bracket, leaning-frames, splayed-legs, splayed-box or
     /// boards
@@ -111,12 +133,15 @@ pub struct New {
     /// Units of a starter that is written without asking
     #[arg(long, value_enum, default_value = "mm")]
     pub units: UnitsChoice,
+    /// What may be replaced.
+    #[command(flatten)]
+    pub replace: Replace,
 }
 
 /// `set`.
 #[derive(Debug, Args)]
 pub struct Set {
-    /// The project file
+    /// The project file; with - standard input is changed to standard output
     pub file: PathBuf,
     /// What to change: sizes.length=1200, patterns.leg.thickness="1 1/2 in", ...
     #[arg(required = true, value_name = "PATH=VALUE")]
@@ -135,12 +160,15 @@ pub struct Show {
     /// The SVG to write, or - for standard output [default: the file's name with .picture.svg, beside it]
     #[arg(short, long, value_name = "OUT")]
     pub out: Option<PathBuf>,
+    /// What may be replaced.
+    #[command(flatten)]
+    pub replace: Replace,
 }
 
 /// `proof`.
 #[derive(Debug, Args)]
 pub struct Proof {
-    /// A project file whose shop and units to use
+    /// A project file whose shop and units to use, or - for standard input
     pub file: Option<PathBuf>,
     /// A file of your shop's own (paper, printer) that overrides the project's
     #[arg(long, value_name = "FILE")]
@@ -154,6 +182,9 @@ pub struct Proof {
     /// The PDF to write, or - for standard output
     #[arg(short, long, value_name = "OUT", default_value = "proof.pdf")]
     pub out: PathBuf,
+    /// What may be replaced.
+    #[command(flatten)]
+    pub replace: Replace,
 }
 
 /// `print`.
@@ -174,6 +205,12 @@ pub struct Print {
     /// json: also write the list of sheets (sizes, matrices, crosses) beside the PDF
     #[arg(long, value_enum, default_value_t)]
     pub format: Format,
+    /// What may be replaced.
+    #[command(flatten)]
+    pub replace: Replace,
+    /// How much paper may be taken.
+    #[command(flatten)]
+    pub limit: SheetLimit,
 }
 
 /// `plot`.
@@ -188,6 +225,9 @@ pub struct Plot {
     /// The SVG to write, or - for standard output [default: the file's name with .svg, beside it]
     #[arg(short, long, value_name = "OUT")]
     pub out: Option<PathBuf>,
+    /// What may be replaced.
+    #[command(flatten)]
+    pub replace: Replace,
 }
 
 /// `check`.
@@ -309,6 +349,12 @@ pub struct Draw {
     /// one; or - for the PDF on standard output [default: the file's name with .drawing.pdf, beside it]
     #[arg(short, long, value_name = "OUT")]
     pub out: Option<PathBuf>,
+    /// What may be replaced.
+    #[command(flatten)]
+    pub replace: Replace,
+    /// How much paper may be taken.
+    #[command(flatten)]
+    pub limit: SheetLimit,
 }
 
 /// How the schedule is said.
@@ -335,6 +381,9 @@ pub struct Schedule {
     /// The file to write, or - for standard output
     #[arg(short, long, value_name = "OUT", default_value = "-")]
     pub out: PathBuf,
+    /// What may be replaced.
+    #[command(flatten)]
+    pub replace: Replace,
 }
 
 /// `model`.
@@ -346,12 +395,15 @@ pub struct Model {
     /// The model to write, or - for standard output [default: the file's name with .glb, beside it]
     #[arg(short, long, value_name = "OUT")]
     pub out: Option<PathBuf>,
+    /// What may be replaced.
+    #[command(flatten)]
+    pub replace: Replace,
 }
 
 /// `variants`.
 #[derive(Debug, Args)]
 pub struct Variants {
-    /// The project file
+    /// The project file, or - for standard input
     pub file: PathBuf,
 }
 
@@ -361,6 +413,9 @@ pub struct Schema {
     /// The file to write, or - for standard output
     #[arg(short, long, value_name = "OUT", default_value = "-")]
     pub out: PathBuf,
+    /// What may be replaced.
+    #[command(flatten)]
+    pub replace: Replace,
 }
 
 /// `completions`.
@@ -376,4 +431,7 @@ pub struct Man {
     /// The file to write, or - for standard output
     #[arg(short, long, value_name = "OUT", default_value = "-")]
     pub out: PathBuf,
+    /// What may be replaced.
+    #[command(flatten)]
+    pub replace: Replace,
 }

@@ -1,6 +1,7 @@
 //! `check`: everything that is wrong, in one go.
 
 use super::args::{Check, Format};
+use super::files::Files;
 use super::load::{Stopped, colour, reading};
 use super::output::{counted, pretty, say};
 use super::report;
@@ -11,8 +12,8 @@ use crate::project::edit::offer_limits;
 use std::io::Write;
 
 /// Runs `check`.
-pub fn run(asked: &Check, out: &mut dyn Write) -> Result<(), Stopped> {
-    let Reading { project, mut findings, sources } = reading(&asked.input)?;
+pub fn run(asked: &Check, files: &Files, out: &mut dyn Write) -> Result<(), Stopped> {
+    let Reading { project, mut findings, sources } = reading(&asked.input, files)?;
     if asked.format == Format::Json && asked.input.shop.is_none() && asked.input.variant.is_none() {
         offer_limits(&mut findings, &sources);
     }

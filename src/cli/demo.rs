@@ -1,8 +1,9 @@
 //! `demo`: the main job, done once on examples of our own.
 
 use super::args::Demo;
+use super::files::{Files, Form, Output, Product};
 use super::load::{Loaded, Stopped, paper, say as say_findings};
-use super::output::{Target, Trouble, counted, pdf_bytes, program, say, write_all};
+use super::output::{Target, Trouble, counted, pdf_bytes, program};
 use super::plot::plot_bytes;
 use crate::board::{Against, PartRole, SawCut};
 use crate::job::{Job, NamedPattern, Sheets};
@@ -28,7 +29,7 @@ const MORE: [(&str, &str); 3] = [
 ];
 
 /// Runs `demo`.
-pub fn run(asked: &Demo, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+pub fn run(asked: &Demo, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     let (name, text) = TABLE;
     let reading = read(&format!("{name}.json"), text.as_bytes(), None, None);
     say_findings(&reading.findings, &reading.sources, err);
@@ -37,6 +38,7 @@ pub fn run(asked: &Demo, out: &mut dyn Write, err: &mut dyn Write) -> Result<(),
     if let Some(paper) = paper(asked.paper.as_deref())? {
         loaded.job.set_paper(paper);
     }
+    loaded.job.limit_sheets(asked.limit.sheets);
     loaded.say_piece(err);
     let (job, project) = (&loaded.job, loaded.job.project());
     // The top alone takes as many sheets as the rest together: it is printed when it is wanted.
@@ -48,30 +50,33 @@ pub fn run(asked: &Demo, out: &mut dyn Write, err: &mut dyn Write) -> Result<(),
     let proof = pdf_bytes(&proof(&project.shop, project.notation))?;
     let model = gltf(&job.scene()?);
     fs::create_dir_all(&asked.out).map_err(|error| Trouble::writing(&asked.out, &error))?;
-    let place = |name: &str| Target::File(asked.out.join(name));
-    let mut files = vec![
-        (place("proof.pdf"), proof),
-        (place(&format!("{name}.pdf")), print),
-        (place(&format!("{name}.svg")), plot),
-        (place(&format!("{name}.glb")), model),
+    let output = |name: &str, product, form, bytes| Output {
+        target: Target::File(asked.out.join(name)),
+        product,
+        form,
+        bytes,
+    };
+    let mut outputs = vec![
+        output("proof.pdf", Product::Proof, Form::Pdf, proof),
+        output(&format!("{name}.pdf"), Product::Sheets, Form::Pdf, print),
+        output(&format!("{name}.svg"), Product::Plot, Form::Svg, plot),
+        output(&format!("{name}.glb"), Product::Model, Form::Glb, model),
     ];
-    let mut kept = Vec::new();
+    let mut kept = String::new();
     for (name, text) in std::iter::once(TABLE).chain(MORE) {
-        let file = asked.out.join(format!("{name}.json"));
-        // Numbers that somebody has changed are theirs.
-        if fs::read(&file).is_ok_and(|known| known != text.as_bytes()) {
-            kept.push(file);
-        } else {
-            files.push((Target::File(file), text.as_bytes().to_vec()));
+        let name = format!("{name}.json");
+        let file = asked.out.join(&name);
+        match fs::read(&file) {
+            Ok(known) if known == text.as_bytes() => (),
+            // Numbers that somebody has changed are theirs.
+            Ok(_) => {
+                kept.push_str(&format!("{} has been changed since: it was left as it is.\n", file.display()));
+            }
+            Err(_) => outputs.push(output(&name, Product::Project, Form::Text, text.as_bytes().to_vec())),
         }
     }
-    write_all(&files, out)?;
-    say(out, report(&asked.out, job, &sheets)?.as_bytes())?;
-    for file in kept {
-        let words = format!("{} has been changed since: it was left as it is.\n", file.display());
-        say(out, words.as_bytes())?;
-    }
-    Ok(())
+    let written = files.write(outputs, &asked.replace, out)?;
+    Ok(written.say(&format!("{}{kept}", report(&asked.out, job, &sheets)?), out)?)
 }
 
 /// What was written, which page to print first and what to measure on it.

@@ -1,8 +1,9 @@
 //! `draw`: the piece as seen, with its dimensions; and the rod.
 
 use super::args::{Draw, Input, Over, ScaleChoice, ViewChoice};
+use super::files::{Files, Form, Output, Product};
 use super::load::{Loaded, Stopped, load, paper};
-use super::output::{Target, Trouble, is_kind, output_file, pdf_bytes, svg_bytes, told, write_all};
+use super::output::{Target, Trouble, is_kind, output_file, pdf_bytes, svg_bytes};
 use crate::geometry::{Plane, Point3, Vec3};
 use crate::job::Job;
 use crate::layout::elevation::{Content, Options, Overlay, Scale};
@@ -15,12 +16,13 @@ use std::io::Write;
 use std::path::Path;
 
 /// Runs `draw`.
-pub fn run(asked: &Draw, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+pub fn run(asked: &Draw, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     rod_alone(asked)?;
-    let mut loaded = load(&asked.input, err)?;
+    let mut loaded = load(&asked.input, files, err)?;
     if let Some(paper) = paper(asked.sheet.as_deref())? {
         loaded.job.set_paper(paper);
     }
+    loaded.job.limit_sheets(asked.limit.sheets);
     loaded.say_piece(err);
     loaded.job.needed_piece()?;
     let names = asked.over.iter().filter_map(|over| match over {
@@ -28,17 +30,26 @@ pub fn run(asked: &Draw, out: &mut dyn Write, err: &mut dyn Write) -> Result<(),
         _ => None,
     });
     let others: Result<Vec<(&str, Loaded)>, Stopped> =
-        names.map(|name| Ok((name, variant(&asked.input, name, err)?))).collect();
+        names.map(|name| Ok((name, variant(&asked.input, name, files, err)?))).collect();
     let others = others?;
     let ending = if asked.rod { "rod.pdf" } else { "drawing.pdf" };
-    let output = output_file(&asked.input, asked.out.as_deref(), ending, &["pdf", "svg"])?;
+    let output = output_file(
+        (&asked.input, files),
+        &loaded.job.project().variants,
+        asked.out.as_deref(),
+        ending,
+        &["pdf", "svg"],
+    )?;
     let is_svg = is_kind(&output, "svg");
     // A plotter draws the strips of the rod whole.
     let document = if asked.rod { loaded.job.rod(is_svg)? } else { drawn(asked, is_svg, &loaded.job, &others)? };
-    let files =
-        if is_svg { as_svgs(&document, &output)? } else { vec![(Target::named(&output), pdf_bytes(&document)?)] };
-    write_all(&files, out)?;
-    Ok(files.iter().try_for_each(|(target, _)| told(target, out))?)
+    let outputs = if is_svg {
+        as_svgs(&document, &output)?
+    } else {
+        let (target, bytes) = (Target::named(&output), pdf_bytes(&document)?);
+        vec![Output { target, product: Product::Drawing, form: Form::Pdf, bytes }]
+    };
+    Ok(files.write(outputs, &asked.replace, out)?.tell("", "", out)?)
 }
 
 /// Refuses what belongs to the views beside the rod, which has none of it.
@@ -65,19 +76,24 @@ fn rod_alone(asked: &Draw) -> Result<(), Trouble> {
 }
 
 /// One file a sheet: the first as it was named, the further ones with their numbers.
-fn as_svgs(document: &Document, output: &Path) -> Result<Vec<(Target, Vec<u8>)>, Trouble> {
+fn as_svgs(document: &Document, output: &Path) -> Result<Vec<Output>, Trouble> {
     let numbered = |k: usize| {
         let stem = output.file_stem().unwrap_or_default().to_string_lossy();
         if k == 0 { output.to_owned() } else { output.with_file_name(format!("{stem}-{}.svg", k + 1)) }
     };
     let pages = document.pages.chunks(1).enumerate();
-    pages.map(|(k, page)| Ok((Target::named(&numbered(k)), svg_bytes(document, page, SvgStyle::Picture)?))).collect()
+    let sheets = pages.map(|(k, page)| {
+        let bytes = svg_bytes(document, page, SvgStyle::Picture)?;
+        let (target, product) = (Target::named(&numbered(k)), Product::DrawnSheet(k + 1));
+        Ok(Output { target, product, form: Form::Svg, bytes })
+    });
+    sheets.collect()
 }
 
 /// The same file with a variant, its piece solved.
-fn variant(input: &Input, name: &str, err: &mut dyn Write) -> Result<Loaded, Stopped> {
+fn variant(input: &Input, name: &str, files: &Files, err: &mut dyn Write) -> Result<Loaded, Stopped> {
     let input = Input { variant: Some(name.to_owned()), ..input.clone() };
-    let loaded = load(&input, err)?;
+    let loaded = load(&input, files, err)?;
     loaded.say_piece(err);
     loaded.job.needed_piece()?;
     Ok(loaded)
@@ -109,6 +125,7 @@ fn drawn(asked: &Draw, untiled: bool, job: &Job, others: &[(&str, Loaded)]) -> R
         creator: asked.drawn_by.clone(),
         only: asked.view.iter().map(content).collect(),
         untiled,
+        most_sheets: None,
     };
     Ok(job.drawing(&options)?)
 }

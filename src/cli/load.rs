@@ -1,17 +1,16 @@
 //! From a file's name to a job, and what is said of it.
 
 use super::args::{Input, Selection};
+use super::files::{Files, ReadAs};
 use super::output::Trouble;
 use super::report;
 use crate::finding::{Finding, stops};
-use crate::import::LARGEST_FILE;
 use crate::job::{Job, Refusal};
 use crate::model::{BadPaper, Paper};
 use crate::pattern::Pattern;
 use crate::project::{Reading, Sources, read_with};
-use std::fs;
-use std::io::{IsTerminal, Read, Write};
-use std::path::{Component, Path};
+use std::io::{IsTerminal, Write};
+use std::path::Path;
 
 /// Why a command did not finish.
 #[derive(Debug)]
@@ -68,61 +67,34 @@ impl Loaded {
     }
 }
 
-/// The most bytes that are read of a file; the reader refuses far smaller ones, with its own words.
-const READ_LIMIT: u64 = 64 << 20;
-
-/// A file's bytes.
-///
-/// # Errors
-/// Says why it cannot be read.
-pub fn bytes(path: &Path) -> Result<Vec<u8>, Trouble> {
-    let mut bytes = Vec::new();
-    let file = fs::File::open(path).map_err(|error| Trouble::reading(path, &error))?;
-    file.take(READ_LIMIT).read_to_end(&mut bytes).map_err(|error| Trouble::reading(path, &error))?;
-    Ok(bytes)
-}
-
 /// Reads the project as the command line asks.
 ///
 /// # Errors
 /// Where a file cannot be read.
-pub fn reading(input: &Input) -> Result<Reading, Trouble> {
-    let text = bytes(&input.file)?;
-    let shop = input.shop.as_deref().map(|path| bytes(path).map(|bytes| (path, bytes))).transpose()?;
-    let shop = shop.as_ref().map(|(path, bytes)| (path.to_string_lossy(), bytes.as_slice()));
-    let shop = shop.as_ref().map(|(name, bytes)| (name.as_ref(), *bytes));
+pub fn reading(input: &Input, files: &Files) -> Result<Reading, Trouble> {
+    let text = files.bytes(&input.file, ReadAs::Project)?;
+    let shop = shop_file(input.shop.as_deref(), files)?;
+    let shop = shop.as_ref().map(|(name, bytes)| (name.as_str(), bytes.as_slice()));
     let folder = input.file.parent().unwrap_or(Path::new(""));
-    let drawings = |name: &str| drawing(folder, name);
+    let drawings = |name: &str| files.drawing(folder, name);
     Ok(read_with(&input.file.to_string_lossy(), &text, shop, input.variant.as_deref(), &drawings))
 }
 
-/// A drawing's bytes, from a file in or under the project file's folder.
+/// The name and the bytes of the shop's file, where one is named.
 ///
 /// # Errors
-/// Says in a few words why it is not read.
-fn drawing(folder: &Path, name: &str) -> Result<Vec<u8>, String> {
-    let plain = Path::new(name).components().all(|step| matches!(step, Component::Normal(_) | Component::CurDir));
-    if !plain || name.contains("://") {
-        return Err("only files in the project file's folder are read".to_owned());
-    }
-    let path = folder.join(name);
-    let told = |error: std::io::Error| error.to_string();
-    let file = fs::File::open(&path).map_err(told)?;
-    if !file.metadata().map_err(told)?.is_file() {
-        return Err("it is not a file".to_owned());
-    }
-    let mut bytes = Vec::new();
-    // One byte more than is taken shows that there is more.
-    file.take(LARGEST_FILE as u64 + 1).read_to_end(&mut bytes).map_err(told)?;
-    Ok(bytes)
+/// Where it cannot be read.
+pub fn shop_file(named: Option<&Path>, files: &Files) -> Result<Option<(String, Vec<u8>)>, Trouble> {
+    let read = |path: &Path| Ok((path.to_string_lossy().into_owned(), files.bytes(path, ReadAs::Shop)?));
+    named.map(read).transpose()
 }
 
 /// Reads the project, says what was found, and goes on only where nothing stops the work.
 ///
 /// # Errors
 /// Where a file cannot be read or a finding stops the work.
-pub fn load(input: &Input, err: &mut dyn Write) -> Result<Loaded, Stopped> {
-    let Reading { project, findings, sources } = reading(input)?;
+pub fn load(input: &Input, files: &Files, err: &mut dyn Write) -> Result<Loaded, Stopped> {
+    let Reading { project, findings, sources } = reading(input, files)?;
     say(&findings, &sources, err);
     match project {
         Some(project) if !stops(&findings) => Ok(Loaded { job: Job::new(project), sources }),

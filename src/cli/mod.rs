@@ -4,6 +4,7 @@ mod args;
 mod check;
 mod demo;
 mod draw;
+mod files;
 mod load;
 mod model;
 mod new;
@@ -12,12 +13,15 @@ mod plot;
 mod print;
 pub mod report;
 mod schedule;
+mod set;
+mod show;
 mod small;
 #[cfg(test)]
 mod tests;
 
 use args::{Arguments, Command};
 use clap::Parser;
+use files::Files;
 use load::Stopped;
 use std::ffi::OsString;
 use std::io::Write;
@@ -35,22 +39,23 @@ pub fn run(arguments: impl Iterator<Item = OsString>, out: &mut dyn Write, err: 
         Ok(arguments) => arguments,
         Err(said) => return usage(&said),
     };
+    let files = Files::default();
     let done = match &arguments.command {
-        Command::Demo(demo) => demo::run(demo, out, err),
-        Command::Print(print) => print::run(print, out, err),
-        Command::Plot(plot) => plot::run(plot, out, err),
-        Command::Check(check) => check::run(check, out),
-        Command::New(new) => new::run(new, out, err),
-        Command::Set(set) => small::set(set, out, err),
-        Command::Show(show) => small::show(show, out, err),
-        Command::Proof(proof) => small::proof_sheet(proof, out, err),
-        Command::Schedule(schedule) => schedule::run(schedule, out, err),
-        Command::Draw(draw) => draw::run(draw, out, err),
-        Command::Model(model) => model::run(model, out, err),
-        Command::Variants(variants) => small::variants(variants, out, err),
-        Command::Schema(schema) => small::schema_text(schema, out),
+        Command::Demo(demo) => demo::run(demo, &files, out, err),
+        Command::Print(print) => print::run(print, &files, out, err),
+        Command::Plot(plot) => plot::run(plot, &files, out, err),
+        Command::Check(check) => check::run(check, &files, out),
+        Command::New(new) => new::run(new, &files, out, err),
+        Command::Set(set) => set::run(set, &files, out, err),
+        Command::Show(show) => show::run(show, &files, out, err),
+        Command::Proof(proof) => small::proof_sheet(proof, &files, out, err),
+        Command::Schedule(schedule) => schedule::run(schedule, &files, out, err),
+        Command::Draw(draw) => draw::run(draw, &files, out, err),
+        Command::Model(model) => model::run(model, &files, out, err),
+        Command::Variants(variants) => small::variants(variants, &files, out, err),
+        Command::Schema(schema) => small::schema_text(schema, &files, out),
         Command::Completions(completions) => small::completions(completions, out),
-        Command::Man(man) => small::man(man, out),
+        Command::Man(man) => small::man(man, &files, out),
     };
     match done {
         Ok(()) => DONE,

@@ -1,6 +1,7 @@
-//! Files written whole or not at all.
+//! What commands write, as bytes, and under which name; the files themselves are made in [`super::files`].
 
 use super::args::Input;
+use super::files::{Files, is_dash};
 use crate::page::{Document, Page};
 use crate::write::{PdfOptions, SvgStyle, WriteError, pdf, svg};
 use serde_json::Value;
@@ -8,7 +9,6 @@ use std::fmt;
 use std::fs;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
-use tempfile::NamedTempFile;
 
 /// Where bytes go.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -22,7 +22,7 @@ pub enum Target {
 impl Target {
     /// What `-o OUT` names: `-` is standard output.
     pub fn named(out: &Path) -> Target {
-        if out.as_os_str() == "-" { Target::Stdout } else { Target::File(out.to_owned()) }
+        if is_dash(out) { Target::Stdout } else { Target::File(out.to_owned()) }
     }
 }
 
@@ -44,6 +44,11 @@ impl Trouble {
     /// Why a path could not be written. What stood there before is still there.
     pub fn writing(path: &Path, error: &io::Error) -> Self {
         Trouble(format!("cannot write {}: {}", path.display(), reason(error)))
+    }
+
+    /// The same trouble, with what was done before it came.
+    pub fn although(self, done: &str) -> Self {
+        Trouble(format!("{}; {done}", self.0))
     }
 }
 
@@ -96,41 +101,6 @@ pub fn keeps_promise(path: &Path, kinds: &[&str]) -> Result<(), Trouble> {
     )))
 }
 
-/// Writes every file, or none: all are finished beside their places before the first is renamed into its own.
-///
-/// # Errors
-/// Says which file could not be written and why; the files that stood there before are untouched (where only the last
-/// step fails for a later file, the earlier ones are new and whole).
-pub fn write_all(files: &[(Target, Vec<u8>)], stdout: &mut dyn Write) -> Result<(), Trouble> {
-    let mut finished = Vec::new();
-    for (target, bytes) in files {
-        let Target::File(path) = target else { continue };
-        // A symbolic link stays one: what it names is replaced.
-        let place = fs::canonicalize(path).unwrap_or_else(|_| path.clone());
-        let trouble = |error: &io::Error| Trouble::writing(path, error);
-        match fs::metadata(&place) {
-            Ok(kind) if kind.is_dir() => return Err(trouble(&io::ErrorKind::IsADirectory.into())),
-            // A device or pipe cannot be replaced by a file.
-            Ok(kind) if !kind.is_file() => fs::write(&place, bytes).map_err(|e| trouble(&e))?,
-            Ok(kind) if kind.permissions().readonly() => {
-                return Err(Trouble::new(format!("cannot write {}: the file is marked read-only", path.display())));
-            }
-            known => {
-                let mut file = beside(&place).map_err(|e| trouble(&e))?;
-                file.write_all(bytes).and_then(|()| file.as_file().sync_all()).map_err(|e| trouble(&e))?;
-                if let Ok(known) = known {
-                    file.as_file().set_permissions(known.permissions()).map_err(|e| trouble(&e))?;
-                }
-                finished.push((path, place, file));
-            }
-        }
-    }
-    for (path, place, file) in finished {
-        file.persist(&place).map_err(|e| Trouble::writing(path, &e.error))?;
-    }
-    files.iter().filter(|(target, _)| *target == Target::Stdout).try_for_each(|(_, bytes)| say(stdout, bytes))
-}
-
 /// Writes to standard output; a reader that has gone away has had enough, which is no error.
 ///
 /// # Errors
@@ -144,17 +114,6 @@ pub fn say(stdout: &mut dyn Write, bytes: &[u8]) -> Result<(), Trouble> {
     }
 }
 
-/// Says which file was written.
-///
-/// # Errors
-/// As [`say`].
-pub fn told(target: &Target, out: &mut dyn Write) -> Result<(), Trouble> {
-    match target {
-        Target::File(path) => say(out, format!("Wrote {}\n", path.display()).as_bytes()),
-        Target::Stdout => Ok(()),
-    }
-}
-
 /// `1 sheet`, `12 sheets`.
 pub fn counted(count: usize, what: &str) -> String {
     if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
@@ -163,29 +122,41 @@ pub fn counted(count: usize, what: &str) -> String {
 /// The file asked for, or one beside the project file, named after it and the variant.
 ///
 /// # Errors
-/// Where that is one of the files that are read, or its name promises none of the kinds of file that can be written.
-pub fn output_file(input: &Input, asked: Option<&Path>, extension: &str, kinds: &[&str]) -> Result<PathBuf, Trouble> {
-    let own = || match &input.variant {
-        Some(variant) => {
-            // A name may hold anything; a file's name may not.
-            let plain: String = variant.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
-            input.file.with_extension(format!("{plain}.{extension}"))
-        }
-        None => input.file.with_extension(extension),
-    };
-    let output = asked.map_or_else(own, Path::to_path_buf);
-    let same = |read: &Path| match (read.canonicalize(), output.canonicalize()) {
-        (Ok(read), Ok(output)) => read == output,
-        _ => false,
-    };
-    if same(&input.file) || input.shop.as_deref().is_some_and(same) {
-        return Err(Trouble::new(format!(
-            "{} is the file that the numbers come from, and would be lost; name another with -o",
-            output.display()
-        )));
+/// Where it is one of the files that were read, or its name promises none of the kinds of file that can be written; and where it would have no name of its own: the
+/// numbers come from standard input, or another variant would be written under the same name.
+pub fn output_file(
+    (input, files): (&Input, &Files),
+    variants: &[String],
+    asked: Option<&Path>,
+    extension: &str,
+    kinds: &[&str],
+) -> Result<PathBuf, Trouble> {
+    if let Some(asked) = asked {
+        files.was_not_read(asked)?;
+        keeps_promise(asked, kinds)?;
+        return Ok(asked.to_owned());
     }
-    asked.map_or(Ok(()), |asked| keeps_promise(asked, kinds))?;
-    Ok(output)
+    if is_dash(&input.file) {
+        return Err(Trouble::new(
+            "standard input has no name to write beside: name a file with -o (-o - is standard output)",
+        ));
+    }
+    let own = |variant: &str| input.file.with_extension(format!("{}.{extension}", plain(variant)));
+    let Some(variant) = &input.variant else { return Ok(input.file.with_extension(extension)) };
+    // Small letters and capitals are one on many disks.
+    let as_a_file = |name: &str| plain(name).to_lowercase();
+    match variants.iter().find(|other| *other != variant && as_a_file(other) == as_a_file(variant)) {
+        Some(other) => Err(Trouble::new(format!(
+            "the variants \"{variant}\" and \"{other}\" would both be written as {}: name a file with -o",
+            own(variant).display()
+        ))),
+        None => Ok(own(variant)),
+    }
+}
+
+/// A variant's name as part of a file's, which may not hold everything.
+fn plain(variant: &str) -> String {
+    variant.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect()
 }
 
 /// A JSON text with a last line end.
@@ -219,21 +190,4 @@ pub fn program() -> String {
 pub fn typed(path: &Path) -> String {
     let name = path.display().to_string();
     if name.contains([' ', '\'', '(', ')', '&']) { format!("\"{name}\"") } else { name }
-}
-
-/// An unfinished file in the folder where the finished one will stand, so that renaming it never copies.
-fn beside(place: &Path) -> io::Result<NamedTempFile> {
-    let folder = match place.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => Path::new("."),
-    };
-    let mut builder = tempfile::Builder::new();
-    builder.prefix(".fullsize-").suffix(".part");
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::PermissionsExt;
-        // As any new file: the user's mask takes away what it should.
-        builder.permissions(fs::Permissions::from_mode(0o666));
-    }
-    builder.tempfile_in(folder)
 }

@@ -1,25 +1,25 @@
 //! `plot`: one SVG for a pen plotter or a router.
 
 use super::args::Plot;
+use super::files::{Files, Form, Output, Product};
 use super::load::{Stopped, load};
-use super::output::{Target, Trouble, output_file, say, svg_bytes, write_all};
+use super::output::{Target, Trouble, output_file, svg_bytes};
 use crate::job::Plotted;
 use crate::model::{PlotText, Plotter};
 use crate::write::{self, SvgStyle};
 use std::io::Write;
 
 /// Runs `plot`.
-pub fn run(asked: &Plot, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
-    let loaded = load(&asked.input, err)?;
+pub fn run(asked: &Plot, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+    let loaded = load(&asked.input, files, err)?;
     let plotted = loaded.job.plotted(&loaded.patterns(&asked.selection, err)?);
-    let bytes = plot_bytes(&plotted, &loaded.job.project().shop.plotter)?;
+    let project = loaded.job.project();
+    let bytes = plot_bytes(&plotted, &project.shop.plotter)?;
     super::load::say(&plotted.findings, &loaded.sources, err);
-    let target = Target::named(&output_file(&asked.input, asked.out.as_deref(), "svg", &["svg"])?);
-    write_all(&[(target.clone(), bytes)], out)?;
-    if let Target::File(path) = &target {
-        say(out, format!("Wrote {}, true size.\n", path.display()).as_bytes())?;
-    }
-    Ok(())
+    let path = output_file((&asked.input, files), &project.variants, asked.out.as_deref(), "svg", &["svg"])?;
+    let output = Output { target: Target::named(&path), product: Product::Plot, form: Form::Svg, bytes };
+    let written = files.write(vec![output], &asked.replace, out)?;
+    Ok(written.tell(", true size.", "", out)?)
 }
 
 /// Plotted patterns as SVG, lettered as the plotter wants it.

@@ -1,37 +1,37 @@
 //! `print`: sheets that tape up true.
 
 use super::args::{Format, Print};
+use super::files::{Files, Form, Output, Product};
 use super::load::{Stopped, load, paper};
-use super::output::{Target, Trouble, counted, output_file, pdf_bytes, pretty, say, told, write_all};
+use super::output::{Target, Trouble, counted, output_file, pdf_bytes, pretty};
 use crate::job::Sheets;
 use serde_json::{Value, json};
 use std::io::Write;
 
 /// Runs `print`.
-pub fn run(asked: &Print, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
-    let mut loaded = load(&asked.input, err)?;
+pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+    let mut loaded = load(&asked.input, files, err)?;
     if let Some(paper) = paper(asked.paper.as_deref())? {
         loaded.job.set_paper(paper);
     }
+    loaded.job.limit_sheets(asked.limit.sheets);
     let sheets = loaded.job.sheets(loaded.patterns(&asked.selection, err)?)?;
     let bytes = pdf_bytes(&sheets.document)?;
-    let target = Target::named(&output_file(&asked.input, asked.out.as_deref(), "pdf", &["pdf"])?);
-    let mut files = vec![(target.clone(), bytes)];
+    let project = loaded.job.project();
+    let path = output_file((&asked.input, files), &project.variants, asked.out.as_deref(), "pdf", &["pdf"])?;
+    let target = Target::named(&path);
+    let mut outputs = vec![Output { target: target.clone(), product: Product::Sheets, form: Form::Pdf, bytes }];
     if asked.format == Format::Json {
-        let beside = match &target {
-            Target::File(pdf) => Target::File(pdf.with_extension("sheets.json")),
-            Target::Stdout => {
-                return Err(Trouble::new("--format json writes a second file: name the PDF with -o").into());
-            }
-        };
-        files.push((beside, pretty(&manifest_json(&sheets, &loaded.job.project().title))));
+        if target == Target::Stdout {
+            return Err(Trouble::new("--format json writes a second file: name the PDF with -o").into());
+        }
+        let target = Target::File(path.with_extension("sheets.json"));
+        let bytes = pretty(&manifest_json(&sheets, &project.title));
+        outputs.push(Output { target, product: Product::SheetList, form: Form::Json, bytes });
     }
-    write_all(&files, out)?;
-    files.iter().try_for_each(|(target, _)| told(target, out))?;
-    if target != Target::Stdout {
-        say(out, summary(&sheets).as_bytes())?;
-    }
-    Ok(())
+    let written = files.write(outputs, &asked.replace, out)?;
+    let summary = if target == Target::Stdout { String::new() } else { summary(&sheets) };
+    Ok(written.tell("", &summary, out)?)
 }
 
 /// What was printed and what to do first.

@@ -1,27 +1,27 @@
 //! `schedule`: what is made and how the saw is set for it.
 
 use super::args::{Schedule, ScheduleFormat};
+use super::files::{Files, Form, Output, Product};
 use super::load::{Stopped, load};
-use super::output::{Target, Trouble, is_kind, pretty, told, write_all};
+use super::output::{Target, Trouble, is_kind, pretty};
 use crate::schedule::{json, tables, text};
 use crate::write::csv;
 use std::io::Write;
 
 /// Runs `schedule`.
-pub fn run(asked: &Schedule, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+pub fn run(asked: &Schedule, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     named_as_said(asked)?;
-    let loaded = load(&asked.input, err)?;
+    let loaded = load(&asked.input, files, err)?;
     loaded.say_piece(err);
     let schedule = loaded.job.schedule()?;
     loaded.say_all(&schedule.piece.weighed_as_sawn(), err);
-    let bytes = match asked.format {
-        ScheduleFormat::Text => text(&schedule).into_bytes(),
-        ScheduleFormat::Csv => csv(&tables(&schedule)).into_bytes(),
-        ScheduleFormat::Json => pretty(&json(&schedule)),
+    let (form, bytes) = match asked.format {
+        ScheduleFormat::Text => (Form::Text, text(&schedule).into_bytes()),
+        ScheduleFormat::Csv => (Form::Csv, csv(&tables(&schedule)).into_bytes()),
+        ScheduleFormat::Json => (Form::Json, pretty(&json(&schedule))),
     };
-    let target = Target::named(&asked.out);
-    write_all(&[(target.clone(), bytes)], out)?;
-    Ok(told(&target, out)?)
+    let output = Output { target: Target::named(&asked.out), product: Product::Schedule, form, bytes };
+    Ok(files.write(vec![output], &asked.replace, out)?.tell("", "", out)?)
 }
 
 /// Refuses a schedule said in one way and named as another is.

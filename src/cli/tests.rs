@@ -29,12 +29,12 @@ fn run(folder: &Path, file: &str, words: &[&str]) -> (u8, Stages) {
 const COMMANDS: [&[&str]; 10] = [
     &["check"],
     &["check", "--format", "json"],
-    &["show", "-o", "@out.svg"],
+    &["show", "-o", "@picture.svg"],
     &["print", "-o", "@out.pdf"],
     &["print", "--pattern", "apron", "-o", "@out.pdf"],
     &["plot", "-o", "@out.svg"],
-    &["draw", "--section", "x=0", "-o", "@out.pdf"],
-    &["draw", "--rod", "-o", "@out.pdf"],
+    &["draw", "--section", "x=0", "-o", "@views.pdf"],
+    &["draw", "--rod", "-o", "@rod.pdf"],
     &["schedule", "-o", "@out.txt"],
     &["model", "-o", "@out.glb"],
 ];

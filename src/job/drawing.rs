@@ -2,7 +2,7 @@
 
 use super::{Job, Refusal};
 use crate::layout::elevation::{Content, Options, draw};
-use crate::layout::{Setup, plot, rod::rod, tile};
+use crate::layout::{Setup, Tiling, plot, rod::rod};
 use crate::model::{Paper, Shop};
 use crate::page::Document;
 use crate::units::Units;
@@ -11,21 +11,24 @@ impl Job {
     /// The views, sections and steps of assembly asked for, on sheets.
     ///
     /// # Errors
-    /// Where there is no piece, where a finding of it stops the work, and where nothing of what is asked for is to be seen.
+    /// Where there is no piece, where a finding of it stops the work, where nothing of what is asked for is to be seen, and
+    /// where it takes more sheets than [`Job::limit_sheets`] allows.
     pub fn drawing(&self, options: &Options) -> Result<Document, Refusal> {
-        let document = draw(self.needed_piece()?, &self.setup(), options);
+        let options = Options { most_sheets: options.most_sheets.or(self.most_sheets), ..options.clone() };
+        let document = draw(self.needed_piece()?, &self.setup(), &options)?;
         if document.pages.is_empty() { Err(Refusal::NothingToSee) } else { Ok(document) }
     }
 
     /// The rod: heights, widths and lengths on strips at full size, on sheets, or `whole`, one strip below the other.
     ///
     /// # Errors
-    /// Where there is no piece, and where a finding of it stops the work.
+    /// Where there is no piece, where a finding of it stops the work, and where there are more sheets than
+    /// [`Job::limit_sheets`] allows.
     pub fn rod(&self, whole: bool) -> Result<Document, Refusal> {
         let strips = rod(self.needed_piece()?, &self.project.notation, self.revision()?);
         Ok(match whole {
             true => plot(&strips, None, &self.heading).0,
-            false => tile(&strips, &self.setup()).0,
+            false => Tiling::of(&strips, &self.setup()).within(self.most_sheets)?.draw().0,
         })
     }
 
@@ -44,7 +47,8 @@ impl Job {
             let shop = Shop { paper, ..self.project.shop.clone() };
             draw(piece, &Setup { shop: &shop, ..self.setup() }, &options)
         });
-        let document = drawn.min_by_key(|document| document.pages.len()).ok_or(Refusal::NothingToSee)?;
+        let drawn: Vec<Document> = drawn.collect::<Result<_, _>>()?;
+        let document = drawn.into_iter().min_by_key(|document| document.pages.len()).ok_or(Refusal::NothingToSee)?;
         if document.pages.is_empty() { Err(Refusal::NothingToSee) } else { Ok(document) }
     }
 }

@@ -38,6 +38,8 @@ pub struct Job {
     settled: Option<Box<Job>>,
     /// What stands on every sheet: the title, with the variant where one was applied.
     heading: String,
+    /// The most sheets that are laid; `None` for as many as it takes.
+    most_sheets: Option<usize>,
     counts: Counts,
     worked: OnceCell<Worked>,
     cured: OnceCell<Vec<Finding>>,
@@ -58,6 +60,7 @@ impl Job {
             settled: project.settled.take().map(|settled| Box::new(Job::new(*settled))),
             heading: project.heading(),
             project,
+            most_sheets: None,
             counts: Counts::default(),
             worked: OnceCell::new(),
             cured: OnceCell::new(),
@@ -75,6 +78,11 @@ impl Job {
     /// Takes other paper than the file's. Only sheets are laid by it, and they are not kept.
     pub fn set_paper(&mut self, paper: Paper) {
         self.project.shop.paper = paper;
+    }
+
+    /// Allows at most so many sheets of patterns, of a view that is tiled or of the rod; without it there is no limit.
+    pub fn limit_sheets(&mut self, most: usize) {
+        self.most_sheets = Some(most);
     }
 
     /// What was read.

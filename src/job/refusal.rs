@@ -1,6 +1,7 @@
 //! Why something that is asked of a job cannot be made.
 
 use crate::finding::nearest;
+use crate::layout::TooManySheets;
 use crate::model::Shop;
 use std::error::Error;
 use std::fmt;
@@ -28,6 +29,11 @@ pub enum Refusal {
     NothingToDraw,
     /// There is nothing to see of the piece.
     NothingToSee,
+    /// It takes more sheets than may be made.
+    TooManySheets {
+        /// How many it takes.
+        sheets: usize,
+    },
     /// The paper is too small for a pattern.
     NoRoom {
         /// What the printer leaves free on every side, mm.
@@ -41,6 +47,12 @@ impl Refusal {
     /// The paper of a shop is too small.
     pub(super) fn no_room(shop: &Shop) -> Refusal {
         Refusal::NoRoom { margin: shop.margin.mm(), overlap: shop.overlap.mm() }
+    }
+}
+
+impl From<TooManySheets> for Refusal {
+    fn from(many: TooManySheets) -> Refusal {
+        Refusal::TooManySheets { sheets: many.sheets }
     }
 }
 
@@ -66,6 +78,10 @@ impl fmt::Display for Refusal {
                 write!(f, "the file has nothing to draw; add a part under \"patterns\", or a base")
             }
             Refusal::NothingToSee => write!(f, "there is nothing to draw"),
+            Refusal::TooManySheets { sheets } => write!(
+                f,
+                "this takes {sheets} sheets; look at its numbers, take larger paper, or say --sheets {sheets} to have them all"
+            ),
             Refusal::NoRoom { margin, overlap } => write!(
                 f,
                 "the paper is too small: margins of {margin:.1} mm, the rule bars and an overlap of {overlap:.1} mm leave \

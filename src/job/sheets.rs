@@ -3,7 +3,7 @@
 use super::{Job, Refusal};
 use crate::finding::Finding;
 use crate::layout::elevation::stamp;
-use crate::layout::{Bed, Manifest, Setup, plot, shared, sheet_window, tile};
+use crate::layout::{Bed, Manifest, Setup, Tiling, plot, shared, sheet_window};
 use crate::page::Document;
 use crate::pattern::Pattern;
 
@@ -38,11 +38,11 @@ impl Job {
     /// Lays patterns on the shop's paper, behind pages that say how to tape them up, with a picture of the piece.
     ///
     /// # Errors
-    /// Where the paper leaves no room for a pattern.
+    /// Where the paper leaves no room for a pattern, and where there are more sheets than [`Job::limit_sheets`] allows.
     pub fn sheets(&self, patterns: Vec<Pattern>) -> Result<Sheets, Refusal> {
         let shop = &self.project.shop;
         let patterns = shared(patterns, sheet_window(shop));
-        let (mut document, manifest) = tile(&patterns, &self.setup());
+        let (mut document, manifest) = Tiling::of(&patterns, &self.setup()).within(self.most_sheets)?.draw();
         if manifest.patterns.iter().any(Option::is_none) {
             return Err(Refusal::no_room(shop));
         }

@@ -91,21 +91,74 @@ pub fn code((row, column): (usize, usize)) -> String {
     format!("{}-{}", row + 1, column + 1)
 }
 
-/// Lays patterns on sheets: a map page first, then each pattern's sheets in reading order.
-pub fn tile(patterns: &[Pattern], setup: &Setup) -> (Document, Manifest) {
-    let mut tiled: Vec<Option<TiledPattern>> = patterns.iter().map(|p| plan(p, setup)).collect();
-    let mut pages = map::pages(patterns, &tiled, setup);
-    let map_pages = pages.len();
-    for (index, (pattern, plan)) in patterns.iter().zip(&mut tiled).enumerate() {
-        let Some(plan) = plan else { continue };
-        let ink = Ink::new(&pattern.items);
-        for number in 0..plan.sheets.len() {
-            plan.sheets[number].page = pages.len();
-            pages.push(draw(index, pattern, plan, number, &ink, setup));
-        }
+/// Patterns with the sheets that each takes, counted and not drawn yet.
+#[derive(Debug)]
+pub struct Tiling<'a> {
+    patterns: &'a [Pattern],
+    setup: &'a Setup<'a>,
+    /// An entry a pattern; `None` where its sheets cannot be laid.
+    placed: Vec<Option<Placed>>,
+}
+
+/// The sheets of one pattern.
+#[derive(Debug)]
+struct Placed {
+    page_size: (f64, f64),
+    grid: Grid,
+    /// Rows and columns of those on which something lies, with those that join them.
+    kept: Vec<(usize, usize)>,
+}
+
+/// A job takes more sheets than may be made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct TooManySheets {
+    /// How many it takes.
+    pub sheets: usize,
+}
+
+impl<'a> Tiling<'a> {
+    /// Finds the sheets that patterns take.
+    pub fn of(patterns: &'a [Pattern], setup: &'a Setup<'a>) -> Tiling<'a> {
+        Tiling { patterns, setup, placed: patterns.iter().map(|pattern| placed(pattern, setup)).collect() }
     }
-    let parts = patterns.iter().map(|pattern| pattern.part.clone()).collect();
-    (Document { title: setup.title.to_owned(), parts, pages }, Manifest { patterns: tiled, map_pages })
+
+    /// The same, where there are no more sheets than `most`.
+    ///
+    /// # Errors
+    /// How many there are.
+    pub fn within(self, most: Option<usize>) -> Result<Tiling<'a>, TooManySheets> {
+        let sheets = self.sheets();
+        if most.is_some_and(|most| sheets > most) { Err(TooManySheets { sheets }) } else { Ok(self) }
+    }
+
+    /// How many sheets patterns lie on; the pages before them are not counted.
+    pub fn sheets(&self) -> usize {
+        self.placed.iter().flatten().map(|placed| placed.kept.len()).sum()
+    }
+
+    /// Draws a map page first, then each pattern's sheets in reading order.
+    pub fn draw(self) -> (Document, Manifest) {
+        let Tiling { patterns, setup, placed } = self;
+        let planned = patterns.iter().zip(placed).map(|(pattern, placed)| Some(plan(pattern, placed?, setup)));
+        let mut tiled: Vec<Option<TiledPattern>> = planned.collect();
+        let mut pages = map::pages(patterns, &tiled, setup);
+        let map_pages = pages.len();
+        for (index, (pattern, plan)) in patterns.iter().zip(&mut tiled).enumerate() {
+            let Some(plan) = plan else { continue };
+            let ink = Ink::new(&pattern.items);
+            for number in 0..plan.sheets.len() {
+                plan.sheets[number].page = pages.len();
+                pages.push(draw(index, pattern, plan, number, &ink, setup));
+            }
+        }
+        let parts = patterns.iter().map(|pattern| pattern.part.clone()).collect();
+        (Document { title: setup.title.to_owned(), parts, pages }, Manifest { patterns: tiled, map_pages })
+    }
+}
+
+/// Lays patterns on as many sheets as they take: a map page first, then each pattern's sheets in reading order.
+pub fn tile(patterns: &[Pattern], setup: &Setup) -> (Document, Manifest) {
+    Tiling::of(patterns, setup).draw()
 }
 
 /// Width and height of what one upright sheet shows of a pattern, mm; of a roll, as much as is wide.
@@ -134,22 +187,28 @@ fn nominal(page_size: (f64, f64), shop: &Shop) -> (f64, f64) {
 }
 
 /// Chooses the way up that takes the fewest sheets, then the least paper.
-fn plan(pattern: &Pattern, setup: &Setup) -> Option<TiledPattern> {
+fn placed(pattern: &Pattern, setup: &Setup) -> Option<Placed> {
     let shop = setup.shop;
     let ink = Ink::new(&pattern.items);
     let room = furniture(shop);
-    let plans = page_sizes(shop, pattern.bounds, room).into_iter().filter_map(|page_size| {
+    let placed = page_sizes(shop, pattern.bounds, room).into_iter().filter_map(|page_size| {
         let (width, height) = nominal(page_size, shop);
         let window = Vec2::new(width - room.0, height - room.1);
         let grid = settled(pattern.bounds, window, shop.overlap.mm(), &ink)?;
         let kept = grid.linked(&ink.cells(&grid));
-        Some((page_size, grid, kept))
+        Some(Placed { page_size, grid, kept })
     });
-    let paper = |(size, _, kept): &((f64, f64), Grid, Vec<_>)| (kept.len(), size.0 * size.1);
-    let (page_size, grid, kept) = plans.min_by(|a, b| {
+    let paper = |placed: &Placed| (placed.kept.len(), placed.page_size.0 * placed.page_size.1);
+    placed.min_by(|a, b| {
         let ((sheets_a, area_a), (sheets_b, area_b)) = (paper(a), paper(b));
         sheets_a.cmp(&sheets_b).then(area_a.total_cmp(&area_b))
-    })?;
+    })
+}
+
+/// Where sheets meet, what is measured across them, and where each lies.
+fn plan(pattern: &Pattern, Placed { page_size, grid, kept }: Placed, setup: &Setup) -> TiledPattern {
+    let shop = setup.shop;
+    let ink = Ink::new(&pattern.items);
     let datums = Datums::of(&grid, &kept, &ink);
     let seams = seams(&grid, &kept, &datums, &ink);
     let diagonals = diagonals(&grid, &kept, &Around { datums: &datums, seams: &seams, ink: &ink });
@@ -164,7 +223,7 @@ fn plan(pattern: &Pattern, setup: &Setup) -> Option<TiledPattern> {
         Sheet { row, column, page: 0, to_page, clip: to_page.transform_rect_bbox(window) }
     });
     let sheets = sheets.collect();
-    Some(TiledPattern { page_size, grid, sheets, seams, diagonals, datums })
+    TiledPattern { page_size, grid, sheets, seams, diagonals, datums }
 }
 
 /// The grid, moved within the room to spare so that seams cut through as few words as possible and, of such places, as few

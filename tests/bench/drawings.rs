@@ -47,7 +47,7 @@ fn sheets(bencher: Bencher) {
         "patterns": {"disc": {"thickness": 10, "make": 1, "outline": {"circle": 100}}}}"#;
     let shop = read("shop.json", text, None, None).project.expect("a project").shop;
     let setup = Setup { shop: &shop, notation: Notation::default(), title: "Table" };
-    bencher.bench(|| draw(black_box(&piece), &setup, &Options::default()).pages.len());
+    bencher.bench(|| draw(black_box(&piece), &setup, &Options::default()).map(|drawn| drawn.pages.len()));
 }
 
 /// An isometric view of so many boards: eight-sided boxes, one behind the other.

@@ -1,6 +1,7 @@
 //! A folder of its own in which the program is run.
 
 use std::fs;
+use std::io::Write;
 use std::path::PathBuf;
 use std::process::{Command, Output, Stdio};
 use tempfile::TempDir;
@@ -30,6 +31,23 @@ impl Shop {
             .stdin(Stdio::null())
             .output()
             .expect("the program runs")
+    }
+
+    /// Runs the program with some words on its standard input.
+    pub fn run_with(&self, arguments: &[&str], input: &str) -> Output {
+        let mut child = Command::new(env!("CARGO_BIN_EXE_fullsize"))
+            .args(arguments)
+            .current_dir(self.folder.path())
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .expect("the program runs");
+        let mut typed = child.stdin.take().expect("a pipe");
+        // A program that refuses its arguments reads nothing.
+        let _ = typed.write_all(input.as_bytes());
+        drop(typed);
+        child.wait_with_output().expect("it ends")
     }
 
     pub fn names(&self) -> Vec<String> {

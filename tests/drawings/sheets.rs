@@ -40,7 +40,7 @@ pub fn demos() -> Vec<(&'static str, Piece)> {
 
 pub fn drawn(piece: &Piece, paper: &str, notation: Notation, options: &Options) -> Document {
     let shop = shop(paper);
-    draw(piece, &Setup { shop: &shop, notation, title: "A piece" }, options)
+    draw(piece, &Setup { shop: &shop, notation, title: "A piece" }, options).expect("sheets without a limit")
 }
 
 pub fn texts(page: &Page) -> impl Iterator<Item = (&Text, Role)> {

@@ -3,10 +3,11 @@
 mod ask;
 mod starters;
 
-use super::args::{New, UnitsChoice};
+use super::args::{New, Replace, UnitsChoice};
+use super::files::{Files, Form, Output, Preview, Product};
 use super::load::Stopped;
-use super::output::{Target, Trouble, program, say, typed, write_all};
-use super::small::{picture_bytes, piece_picture};
+use super::output::{Target, Trouble, program, say, typed};
+use super::show::{picture_bytes, piece_picture};
 use crate::finding::{Said, Severity, nearest, stops};
 use crate::job::Job;
 use crate::layout::Pictured;
@@ -27,19 +28,19 @@ struct Answers {
 }
 
 /// Runs `new`.
-pub fn run(asked: &New, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+pub fn run(asked: &New, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     let units = match asked.units {
         UnitsChoice::Mm => Units::Mm,
         UnitsChoice::In => Units::Inch,
     };
     let at_terminal = io::stdin().is_terminal();
     match (&asked.from, at_terminal) {
-        (Some(kind), _) => write_starter(asked, named(kind)?, units, out, err),
+        (Some(kind), _) => write_starter(asked, named(kind)?, units, files, out, err),
         (None, false) => {
             say(out, b"Not at a terminal: writing the first starter without asking (--from KIND names another).\n")?;
-            write_starter(asked, STARTERS[0], units, out, err)
+            write_starter(asked, STARTERS[0], units, files, out, err)
         }
-        (None, true) => interview(asked, &mut io::stdin().lock(), out, err),
+        (None, true) => interview(asked, &mut io::stdin().lock(), files, out, err),
     }
 }
 
@@ -60,13 +61,14 @@ fn write_starter(
     asked: &New,
     starter: &Starter,
     units: Units,
+    files: &Files,
     out: &mut dyn Write,
     err: &mut dyn Write,
 ) -> Result<(), Stopped> {
-    let file = free_name(asked.file.as_deref(), starter)?;
+    let file = free_name(asked, starter, files)?;
     let answers = defaults(starter, units);
     let (text, job) = checked(starter, &answers, err)?.ok_or(Stopped::ByFinding)?;
-    finish(starter, &file, text, &job, out)
+    finish(starter, &file, text, &job, (files, &asked.replace), out)
 }
 
 fn defaults(starter: &Starter, units: Units) -> Answers {
@@ -79,10 +81,16 @@ fn defaults(starter: &Starter, units: Units) -> Answers {
 }
 
 /// Asks the questions at a terminal.
-fn interview(asked: &New, input: &mut dyn BufRead, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+fn interview(
+    asked: &New,
+    input: &mut dyn BufRead,
+    files: &Files,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<(), Stopped> {
     let ended = || Stopped::from(Trouble::new("stopped; nothing was written"));
     let lost = |error: io::Error| Stopped::from(Trouble::new(format!("the terminal went away: {error}")));
-    writeln!(out, "A few questions. Enter takes the answer in [brackets]; Ctrl-C stops and writes nothing.")
+    writeln!(out, "A few questions. Enter takes the answer in [brackets]; Ctrl-D stops and leaves nothing.")
         .map_err(lost)?;
     let units = ask("Units: 1 mm, 2 in", "1", input, out, |answer| choice(answer, &["mm", "in"])).map_err(lost)?;
     let units = if units.ok_or_else(ended)? == 0 { Units::Mm } else { Units::Inch };
@@ -92,9 +100,10 @@ fn interview(asked: &New, input: &mut dyn BufRead, out: &mut dyn Write, err: &mu
     let titles: Vec<&str> = STARTERS.iter().map(|starter| starter.title).collect();
     let kind = ask("What are you making", "1", input, out, |answer| choice(answer, &titles)).map_err(lost)?;
     let starter = STARTERS[kind.ok_or_else(ended)?];
-    let file = free_name(asked.file.as_deref(), starter)?;
+    let file = free_name(asked, starter, files)?;
     let mut answers = defaults(starter, units);
-    show_meaning(starter, &answers, &file, out, err)?;
+    // Whatever ends the questions before their end takes it away again.
+    let preview = show_meaning(starter, &answers, &file, (files, &asked.replace), out, err)?;
     let name = ask("What do you call it", starter.title, input, out, |answer| Ok(answer.to_owned())).map_err(lost)?;
     answers.title = name.ok_or_else(ended)?;
     loop {
@@ -110,7 +119,9 @@ fn interview(asked: &New, input: &mut dyn BufRead, out: &mut dyn Write, err: &mu
         let accepted = ask("Paper in your printer", &answers.paper.clone(), input, out, paper);
         answers.paper = accepted.map_err(lost)?.ok_or_else(ended)?;
         if let Some((text, job)) = checked(starter, &answers, err)? {
-            return finish(starter, &file, text, &job, out);
+            finish(starter, &file, text, &job, (files, &asked.replace), out)?;
+            preview.into_iter().for_each(Preview::keep);
+            return Ok(());
         }
         writeln!(out, "These sizes do not go together; please look at them again.").map_err(lost)?;
     }
@@ -152,14 +163,22 @@ fn show_meaning(
     starter: &Starter,
     answers: &Answers,
     file: &Path,
+    (files, replace): (&Files, &Replace),
     out: &mut dyn Write,
     err: &mut dyn Write,
-) -> Result<(), Stopped> {
-    let Some((_, job)) = checked(starter, answers, err)? else { return Ok(()) };
+) -> Result<Option<Preview>, Stopped> {
+    let Some((_, job)) = checked(starter, answers, err)? else { return Ok(None) };
     let picture = picture_name(file);
-    write_all(&[(Target::File(picture.clone()), meaning(starter, &job)?)], out)?;
+    let preview = Preview::of(&picture);
+    let output = sizes_picture(&picture, meaning(starter, &job)?);
+    let written = files.write(vec![output], replace, out)?;
     let words = format!("What each size means is drawn in {}: open it beside this window.\n", picture.display());
-    Ok(say(out, words.as_bytes())?)
+    written.say(&words, out)?;
+    Ok(Some(preview))
+}
+
+fn sizes_picture(path: &Path, bytes: Vec<u8>) -> Output {
+    Output { target: Target::File(path.to_owned()), product: Product::Sizes, form: Form::Svg, bytes }
 }
 
 /// The picture with the sizes by name.
@@ -233,13 +252,19 @@ fn quoted(text: &str) -> String {
 }
 
 /// Writes the file and its picture and says what to do next.
-fn finish(starter: &Starter, file: &Path, text: String, job: &Job, out: &mut dyn Write) -> Result<(), Stopped> {
+fn finish(
+    starter: &Starter,
+    file: &Path,
+    text: String,
+    job: &Job,
+    (files, replace): (&Files, &Replace),
+    out: &mut dyn Write,
+) -> Result<(), Stopped> {
     let picture = picture_name(file);
-    let picture_text = meaning(starter, job)?;
-    write_all(
-        &[(Target::File(file.to_owned()), text.into_bytes()), (Target::File(picture.clone()), picture_text)],
-        out,
-    )?;
+    let (target, product) = (Target::File(file.to_owned()), Product::Project);
+    let project = Output { target, product, form: Form::Json, bytes: text.into_bytes() };
+    let outputs = vec![project, sizes_picture(&picture, meaning(starter, job)?)];
+    let written = files.write(outputs, replace, out)?;
     let name = file.display();
     let first = example_of(starter);
     let (first, value) =
@@ -252,7 +277,7 @@ fn finish(starter: &Starter, file: &Path, text: String, job: &Job, out: &mut dyn
          sizes.{first}={value}      change one number\n",
         picture.display(),
     );
-    Ok(say(out, words.as_bytes())?)
+    Ok(written.say(&words, out)?)
 }
 
 /// A first size to try `set` with.
@@ -260,16 +285,12 @@ fn example_of(starter: &Starter) -> Option<&'static Question> {
     starter.questions.iter().find(|question| question.wanted == Wanted::Length)
 }
 
-/// The file to write: it must not exist, so that no one's numbers are lost.
-fn free_name(asked: Option<&Path>, starter: &Starter) -> Result<PathBuf, Trouble> {
-    let file = asked.unwrap_or(Path::new(starter.kind));
+/// The file to write, which may be written with its picture: told before anything is asked.
+fn free_name(asked: &New, starter: &Starter, files: &Files) -> Result<PathBuf, Trouble> {
+    let file = asked.file.as_deref().unwrap_or(Path::new(starter.kind));
     let file = if file.extension().is_none() { file.with_extension("json") } else { file.to_path_buf() };
-    if file.exists() {
-        return Err(Trouble::new(format!(
-            "{} is there already; give the new file another name: fullsize new NAME.json",
-            file.display()
-        )));
-    }
+    files.may_write(&file, Product::Project, &asked.replace)?;
+    files.may_write(&picture_name(&file), Product::Sizes, &asked.replace)?;
     Ok(file)
 }
 

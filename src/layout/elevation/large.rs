@@ -5,7 +5,7 @@ use super::options::Options;
 use crate::geometry::{Affine, Rect};
 use crate::layout::framed::{Legend, plain};
 use crate::layout::ink::moved;
-use crate::layout::tile::{Setup, tile};
+use crate::layout::tile::{Setup, Tiling, TooManySheets};
 use crate::page::{Document, Item, Page, Part};
 use crate::pattern::Pattern;
 use crate::piece::Piece;
@@ -57,13 +57,21 @@ fn told(size: Option<Rect>, setup: &Setup) -> String {
 }
 
 /// The patterns on sheets to be taped up, or one below the other on one page.
-pub fn laid_out(patterns: &[Pattern], scale: u32, setup: &Setup, options: &Options) -> Document {
+///
+/// # Errors
+/// Where that takes more sheets than may be made.
+pub fn laid_out(
+    patterns: &[Pattern],
+    scale: u32,
+    setup: &Setup,
+    options: &Options,
+) -> Result<Document, TooManySheets> {
     let empty = Document { title: setup.title.to_owned(), parts: Vec::new(), pages: Vec::new() };
-    match patterns {
+    Ok(match patterns {
         [] => empty,
         _ if options.untiled => Document { pages: vec![one_page(patterns, scale, setup, options)], ..empty },
-        _ => tile(patterns, setup).0,
-    }
+        _ => Tiling::of(patterns, setup).within(options.most_sheets)?.draw().0,
+    })
 }
 
 /// All of them, one below the other, with the line of words at the foot.

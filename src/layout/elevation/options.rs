@@ -58,6 +58,8 @@ pub struct Options<'a> {
     pub creator: Option<String>,
     /// What is too large for a sheet stands on one page as large as it takes, and is not tiled: for a plotter.
     pub untiled: bool,
+    /// The most sheets on which views are tiled; `None` for as many as they take.
+    pub most_sheets: Option<usize>,
 }
 
 impl Options<'_> {
@@ -80,6 +82,7 @@ impl Default for Options<'_> {
             date: None,
             creator: None,
             untiled: false,
+            most_sheets: None,
         }
     }
 }

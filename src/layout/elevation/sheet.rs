@@ -8,7 +8,7 @@ use super::shown::Side;
 use crate::geometry::{Plane, Point, Rect, Vec2};
 use crate::layout::assembly;
 use crate::layout::framed::{Legend, area, around};
-use crate::layout::tile::Setup;
+use crate::layout::tile::{Setup, TooManySheets};
 use crate::page::{Document, Item, Page};
 use crate::pattern::Pattern;
 use crate::piece::Piece;
@@ -33,7 +33,10 @@ const ITS_NAME: f64 = 10.0;
 /// third.
 ///
 /// Where the scale is too large for the sheet, each view is tiled like a pattern, or stands whole on one page.
-pub fn draw(piece: &Piece, setup: &Setup, options: &Options) -> Document {
+///
+/// # Errors
+/// Where that takes more sheets than may be made.
+pub fn draw(piece: &Piece, setup: &Setup, options: &Options) -> Result<Document, TooManySheets> {
     let model = Model::of(piece, |_| true);
     let views = Views::of(piece, &model, setup, options);
     let wanted = match options.scale {
@@ -54,9 +57,9 @@ pub fn draw(piece: &Piece, setup: &Setup, options: &Options) -> Document {
     if options.wants(Content::Assembly) {
         sheets.extend(assembly_sheets(piece, setup, options));
     }
-    let mut document = laid_out(&large, scale, setup, options);
+    let mut document = laid_out(&large, scale, setup, options)?;
     document.pages.extend(finished(sheets, setup, options));
-    document
+    Ok(document)
 }
 
 /// The sheets of assembly, the plan of the feet at the scale asked for where only that is drawn and a sheet holds it.

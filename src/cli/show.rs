@@ -1,0 +1,75 @@
+//! `show`: one picture with the main sizes.
+
+use super::args::Show;
+use super::files::{Files, Form, Output, Product};
+use super::load::{Stopped, load};
+use super::output::{Target, Trouble, output_file, svg_bytes};
+use crate::finding::Finding;
+use crate::job::Job;
+use crate::layout::{Pictured, picture};
+use crate::model::Project;
+use crate::schedule::parts;
+use crate::units::Notation;
+use crate::write::SvgStyle;
+use std::io::Write;
+
+/// Runs `show`.
+pub fn run(asked: &Show, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+    let loaded = load(&asked.input, files, err)?;
+    let (job, project) = (&loaded.job, loaded.job.project());
+    let whole = (project.base.is_some() || project.top.is_some()) && asked.selection.pattern.is_empty();
+    let bytes = if whole {
+        let stops: Vec<Finding> = job.cured_stops().into_iter().cloned().collect();
+        super::load::say(&stops, &loaded.sources, err);
+        piece_picture(job)?
+    } else {
+        let plain = |pattern| Pictured { pattern, dimensions: Vec::new(), guides: Vec::new() };
+        let drawn: Vec<Pictured> = loaded.patterns(&asked.selection, err)?.into_iter().map(plain).collect();
+        picture_bytes(&drawn, job.heading(), project.notation)?
+    };
+    let path = output_file((&asked.input, files), &project.variants, asked.out.as_deref(), "picture.svg", &["svg"])?;
+    let target = Target::named(&path);
+    // Beside a picture that goes to standard output there is no room for words.
+    let words = match job.piece()? {
+        Some(piece) if whole && target != Target::Stdout => {
+            format!("{}{}", parts(piece, &project.notation), not_pictured(project))
+        }
+        _ => String::new(),
+    };
+    let output = Output { target, product: Product::Picture, form: Form::Svg, bytes };
+    Ok(files.write(vec![output], &asked.replace, out)?.tell("", &words, out)?)
+}
+
+/// One line for the parts that a file draws beside its piece, which the piece's picture does not show; empty where there are
+/// none.
+fn not_pictured(project: &Project) -> String {
+    let names: Vec<&str> = project.patterns.iter().map(|drawn| drawn.name.as_str()).collect();
+    let count = match names.len() {
+        0 => return String::new(),
+        1 => "1 drawn part is".to_owned(),
+        more => format!("{more} drawn parts are"),
+    };
+    format!(
+        "{count} not in the picture ({}): print or plot draws all of them at full size, show --pattern NAME one by itself\n",
+        names.join(", ")
+    )
+}
+
+/// The piece of a job as SVG: what `show` and `new` show of it.
+///
+/// # Errors
+/// Where it cannot be solved or drawn.
+pub fn piece_picture(job: &Job) -> Result<Vec<u8>, Stopped> {
+    let document = job.picture()?;
+    // What does not stand on the first sheet is not part of the picture.
+    Ok(svg_bytes(&document, document.pages.get(..1).unwrap_or_default(), SvgStyle::Picture)?)
+}
+
+/// A picture of patterns as SVG.
+///
+/// # Errors
+/// Where the picture cannot be written.
+pub fn picture_bytes(drawn: &[Pictured], title: &str, notation: Notation) -> Result<Vec<u8>, Trouble> {
+    let document = picture(drawn, title, notation);
+    svg_bytes(&document, &document.pages, SvgStyle::Picture)
+}
