@@ -24,6 +24,27 @@ pub struct ImportProblem {
     pub kind: ImportProblemKind,
 }
 
+/// What changes the shape that a viewer shows and is not followed here.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum NotFollowed {
+    /// A property or attribute of this name.
+    Property(&'static str),
+    /// An element of this name, which moves things or shows them where it is asked.
+    Element(String),
+    /// A condition for showing it, the attribute of this name.
+    Condition(&'static str),
+    /// A rule of a style sheet that cannot be read.
+    Rule,
+    /// A style sheet that is not in the file, or is for some viewers only.
+    OtherSheet,
+    /// The edge of the page, over which the path runs.
+    Page,
+    /// The frame of a drawing within the drawing, over which the path runs.
+    Frame,
+    /// The fill rule: this ring lies in another and is not cut out.
+    FilledRing,
+}
+
 /// What can be amiss.
 #[derive(Debug, Clone, PartialEq)]
 pub enum ImportProblemKind {
@@ -57,7 +78,16 @@ pub enum ImportProblemKind {
     NotUnderstood {
         /// The name of the attribute, or the text at which reading stopped.
         what: String,
+        /// Whether the whole element was left out for it; else what stands before it was read, as viewers do.
+        whole: bool,
     },
+    /// A viewer shows another shape, by something that is not followed.
+    NotFollowed {
+        /// What.
+        what: NotFollowed,
+    },
+    /// An element has neither a fill nor a line, and was left out.
+    Unpainted,
     /// Words and pictures are not read: this element was left out.
     LeftOut {
         /// The element's name.
@@ -82,6 +112,11 @@ pub(super) fn check(imported: &mut Imported) {
         if let (false, Some(ends)) = (found.path.is_closed(), found.path.start().zip(found.path.end())) {
             tell(ImportProblemKind::Open { ends, gap: ends.0.distance(ends.1) });
         }
+        for (line, what) in &found.flaws {
+            let kind = ImportProblemKind::NotFollowed { what: what.clone() };
+            problems.push(ImportProblem { line: *line, path: Some(i), kind });
+        }
+        let mut tell = |kind| problems.push(ImportProblem { line: found.line, path: Some(i), kind });
         let crossings = self_crossings(&found.path, MOST_CROSSINGS).found;
         crossings.iter().for_each(|c| tell(ImportProblemKind::CrossesItself { at: c.point }));
     }

@@ -1,21 +1,26 @@
 //! Shapes from outside: the paths of an SVG file in true size.
 //!
 //! Guarantees to everything below: every coordinate is a finite number of millimetres within 20 m, y up; all transforms, units
-//! and view boxes are resolved in double precision; lines stay lines, arcs arcs and cubics cubics. Nothing but the given
-//! bytes is ever read: what a file refers to elsewhere is told and left out.
+//! and view boxes are resolved in double precision; lines stay lines, arcs arcs and cubics cubics. What is hidden or has no
+//! colour is left out, by style sheets too; what cuts, moves or shapes a path in a way that is not followed is told with it, so
+//! that no other shape comes out than a viewer shows. Nothing but the given bytes is ever read: what a file refers to elsewhere
+//! is told and left out.
 
 mod check;
 mod data;
 mod length;
 mod number;
 mod place;
+mod rings;
 mod shape;
+mod sheet;
+mod style;
 mod transform;
 mod view;
 mod walk;
 
 pub(crate) use check::NEARLY_CLOSED;
-pub use check::{ImportProblem, ImportProblemKind};
+pub use check::{ImportProblem, ImportProblemKind, NotFollowed};
 pub use place::{Placing, placed};
 
 use crate::geometry::Path;
@@ -34,6 +39,8 @@ pub struct ImportedPath {
     pub id: Option<String>,
     /// Line of the file, from 1.
     pub line: u32,
+    /// What a viewer follows of it and this does not, with the line where that stands.
+    flaws: Vec<(u32, NotFollowed)>,
 }
 
 /// What was read.

@@ -78,7 +78,16 @@ fn chosen(written: &SvgShape, imported: &Imported, file: &Place, resolver: &mut 
         path.is_some_and(|path| written.id.is_none() || path.id == written.id)
     };
     let mut stopped = false;
+    // One group that is cut is told once, not with each of its paths.
+    let mut told_of = Vec::new();
     for problem in imported.problems.iter().filter(|problem| problem.path.is_none_or(asked)) {
+        let of = (problem.line, &problem.kind);
+        if matches!(problem.kind, ImportProblemKind::NotFollowed { .. }) {
+            if told_of.contains(&of) {
+                continue;
+            }
+            told_of.push(of);
+        }
         let finding = told(&written.svg, problem, file);
         stopped |= crate::finding::stops(std::slice::from_ref(&finding));
         resolver.findings.push(finding);
@@ -104,6 +113,10 @@ fn told(name: &str, problem: &ImportProblem, file: &Place) -> Finding {
             DrawingProblem::Crosses { name, what }
         }
         ImportProblemKind::Open { .. } => DrawingProblem::Open { name, what },
+        ImportProblemKind::NotFollowed { .. } | ImportProblemKind::NotUnderstood { whole: true, .. } => {
+            DrawingProblem::NotFollowed { name, what }
+        }
+        ImportProblemKind::Unpainted => DrawingProblem::Unpainted { name, what },
         _ => DrawingProblem::LeftOut { name, what },
     };
     Finding::of(told, file.clone())

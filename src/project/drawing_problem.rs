@@ -29,6 +29,10 @@ problems! {
         Stop "drawing-crosses" Crosses { name: String, what: ImportProblem }
         /// A path is open.
         Warn "drawing-open" Open { name: String, what: ImportProblem }
+        /// A viewer shows another shape, by something that is not followed.
+        Stop "drawing-not-followed" NotFollowed { name: String, what: ImportProblem }
+        /// Something without a colour was left out.
+        Note "drawing-unpainted" Unpainted { name: String, what: ImportProblem }
         /// Something was left out.
         Warn "drawing-left-out" LeftOut { name: String, what: ImportProblem }
     }

@@ -2,7 +2,7 @@
 
 use crate::finding::{Cures, Said, Words};
 use crate::geometry::Point;
-use crate::import::{ImportFault, ImportProblem, ImportProblemKind, LARGEST_FILE, NEARLY_CLOSED};
+use crate::import::{ImportFault, ImportProblem, ImportProblemKind, LARGEST_FILE, NEARLY_CLOSED, NotFollowed};
 use crate::project::{DrawingProblem, Unusable};
 use crate::units::Notation;
 
@@ -23,7 +23,12 @@ fn amiss(name: &str, problem: &ImportProblem) -> String {
         ImportProblemKind::CrossesAnother { at, .. } => format!("the path meets another one at {}", spot(at)),
         ImportProblemKind::Tiny { at } => format!("a piece smaller than 0.1 mm at {} was left out", spot(at)),
         ImportProblemKind::TooFar => "a path with a coordinate beyond 20 m was left out".to_owned(),
-        ImportProblemKind::NotUnderstood { what } => format!("not understood, and left out: {what}"),
+        ImportProblemKind::NotUnderstood { what, whole: false } => format!("not understood, and left out: {what}"),
+        ImportProblemKind::NotUnderstood { what, whole: true } => {
+            format!("the \"{what}\" of an element is not understood")
+        }
+        ImportProblemKind::NotFollowed { what } => not_followed(what),
+        ImportProblemKind::Unpainted => "an element has neither a fill nor a line, and was left out".to_owned(),
         ImportProblemKind::LeftOut { what } => {
             format!("an element \"{what}\" was left out: turn words and pictures into paths in the drawing")
         }
@@ -35,6 +40,53 @@ fn amiss(name: &str, problem: &ImportProblem) -> String {
         }
     };
     format!("\"{name}\", line {}: {what}", problem.line)
+}
+
+/// What a viewer shows otherwise.
+fn not_followed(what: &NotFollowed) -> String {
+    match what {
+        NotFollowed::Property(name) => {
+            format!("\"{name}\" is not followed here, and a viewer shows another shape by it")
+        }
+        NotFollowed::Element(name) => {
+            format!("\"{name}\" is not followed here: it changes the shape while one looks")
+        }
+        NotFollowed::Condition(name) => format!("by \"{name}\" some viewers show this and others do not"),
+        NotFollowed::Rule => "a style rule cannot be read, and may change what is shown".to_owned(),
+        NotFollowed::OtherSheet => {
+            "a style sheet that is elsewhere, or for some viewers only, may change what is shown".to_owned()
+        }
+        NotFollowed::Page => "the path runs over the edge of the page, where a viewer cuts it off".to_owned(),
+        NotFollowed::Frame => {
+            "the path runs over the frame of a drawing within the drawing, where a viewer cuts it off".to_owned()
+        }
+        NotFollowed::FilledRing => {
+            "a ring lies within another and is filled like it: a viewer shows no opening there".to_owned()
+        }
+    }
+}
+
+/// What cures it in the drawing program.
+fn followed_by(what: &ImportProblemKind) -> &'static str {
+    match what {
+        ImportProblemKind::NotFollowed { what: NotFollowed::Property("clip-path" | "mask") } => {
+            "cut the paths themselves to what is shown and release the clip or mask, then save it anew"
+        }
+        ImportProblemKind::NotFollowed { what: NotFollowed::Property("filter") } => "take the effect off the path",
+        ImportProblemKind::NotFollowed { what: NotFollowed::Page } => {
+            "make the page as large as the drawing, or take out what lies off it"
+        }
+        ImportProblemKind::NotFollowed { what: NotFollowed::FilledRing } => {
+            "run the inner ring the other way or set the fill rule to even-odd, where it is an opening; else take it out"
+        }
+        ImportProblemKind::NotFollowed { what: NotFollowed::Rule | NotFollowed::OtherSheet } => {
+            "save it with attributes in place of style sheets"
+        }
+        ImportProblemKind::NotFollowed { what: NotFollowed::Element(_) | NotFollowed::Condition(_) } => {
+            "take it out of the drawing, and keep what is to be cut"
+        }
+        _ => "flatten it in the drawing program: turn everything into plain paths without transforms or styles",
+    }
 }
 
 /// Why a file is refused whole.
@@ -92,6 +144,10 @@ impl Words for DrawingProblem {
             }
             DrawingProblem::Open { name, what } => {
                 Said::new(amiss(name, what), "close it in the drawing, if it is meant to be cut; it is left out now")
+            }
+            DrawingProblem::NotFollowed { name, what } => Said::new(amiss(name, what), followed_by(&what.kind)),
+            DrawingProblem::Unpainted { name, what } => {
+                Said::new(amiss(name, what), "give it a fill or a line in the drawing, where it is to be cut")
             }
             DrawingProblem::LeftOut { name, what } => {
                 Said::new(amiss(name, what), "look whether anything is missing; it is left out now")
