@@ -26,6 +26,7 @@ mod jobs;
 mod joinery;
 mod layers;
 mod nothing_lost;
+mod one_gate;
 mod pictures;
 mod pieces;
 mod questions;

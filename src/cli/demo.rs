@@ -2,7 +2,7 @@
 
 use super::args::Demo;
 use super::files::{Files, Form, Output, Product};
-use super::load::{Loaded, Stopped, paper, say as say_findings};
+use super::load::{Loaded, Stopped, paper};
 use super::output::{Target, Trouble, counted, pdf_bytes, program};
 use super::plot::plot_bytes;
 use crate::board::{Against, PartRole, SawCut};
@@ -32,14 +32,11 @@ const MORE: [(&str, &str); 3] = [
 pub fn run(asked: &Demo, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     let (name, text) = TABLE;
     let reading = read(&format!("{name}.json"), text.as_bytes(), None, None);
-    say_findings(&reading.findings, &reading.sources, err);
-    let project = reading.project.ok_or(Stopped::ByFinding)?;
-    let mut loaded = Loaded { job: Job::new(project), sources: reading.sources };
+    let mut loaded = Loaded::cleared(reading, err)?;
     if let Some(paper) = paper(asked.paper.as_deref())? {
         loaded.job.set_paper(paper);
     }
     loaded.job.limit_sheets(asked.limit.sheets);
-    loaded.say_piece(err);
     let (job, project) = (&loaded.job, loaded.job.project());
     // The top alone takes as many sheets as the rest together: it is printed when it is wanted.
     let small = job.patterns()?.iter().filter(|one: &&NamedPattern| one.role != Some(PartRole::Top));

@@ -23,7 +23,6 @@ pub fn run(asked: &Draw, files: &Files, out: &mut dyn Write, err: &mut dyn Write
         loaded.job.set_paper(paper);
     }
     loaded.job.limit_sheets(asked.limit.sheets);
-    loaded.say_piece(err);
     loaded.job.needed_piece()?;
     let names = asked.over.iter().filter_map(|over| match over {
         Over::Variant(name) => Some(name.as_str()),
@@ -94,7 +93,6 @@ fn as_svgs(document: &Document, output: &Path) -> Result<Vec<Output>, Trouble> {
 fn variant(input: &Input, name: &str, files: &Files, err: &mut dyn Write) -> Result<Loaded, Stopped> {
     let input = Input { variant: Some(name.to_owned()), ..input.clone() };
     let loaded = load(&input, files, err)?;
-    loaded.say_piece(err);
     loaded.job.needed_piece()?;
     Ok(loaded)
 }

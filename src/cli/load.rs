@@ -6,7 +6,7 @@ use super::output::Trouble;
 use super::report;
 use crate::finding::{Finding, stops};
 use crate::job::{Job, Refusal};
-use crate::model::{BadPaper, Paper};
+use crate::model::{BadPaper, Paper, Project};
 use crate::pattern::Pattern;
 use crate::project::{Reading, Sources, read_with};
 use std::io::{IsTerminal, Write};
@@ -45,9 +45,20 @@ pub struct Loaded {
 }
 
 impl Loaded {
-    /// Says what was found about the piece, with its cures.
-    pub fn say_piece(&self, err: &mut dyn Write) {
-        say(self.job.cured_piece_findings(), &self.sources, err);
+    /// Says everything that `check` says of a read file, in its words, and goes on only where nothing stops the work. Whatever a
+    /// command makes of a file comes through here.
+    ///
+    /// # Errors
+    /// Where a finding stops the work.
+    pub fn cleared(reading: Reading, err: &mut dyn Write) -> Result<Loaded, Stopped> {
+        let Reading { project, mut findings, sources } = reading;
+        let job = project.map(Job::new);
+        findings.extend(job.iter().flat_map(Job::cured_findings).cloned());
+        say(&findings, &sources, err);
+        match job {
+            Some(job) if !stops(&findings) => Ok(Loaded { job, sources }),
+            _ => Err(Stopped::ByFinding),
+        }
     }
 
     /// Says findings of the file.
@@ -55,14 +66,11 @@ impl Loaded {
         say(findings, &self.sources, err);
     }
 
-    /// The patterns asked for, all of them where none is named; what was found about the piece and about them is said.
+    /// The patterns asked for, all of them where none is named.
     ///
     /// # Errors
-    /// A finding that stops the work, a name that no pattern has, a file without patterns.
-    pub fn patterns(&self, selection: &Selection, err: &mut dyn Write) -> Result<Vec<Pattern>, Stopped> {
-        self.say_piece(err);
-        self.job.piece()?;
-        say(self.job.pattern_findings(), &self.sources, err);
+    /// A name that no pattern has, a file without patterns.
+    pub fn patterns(&self, selection: &Selection) -> Result<Vec<Pattern>, Stopped> {
         Ok(self.job.patterns_named(&selection.pattern)?)
     }
 }
@@ -89,17 +97,23 @@ pub fn shop_file(named: Option<&Path>, files: &Files) -> Result<Option<(String, 
     named.map(read).transpose()
 }
 
-/// Reads the project, says what was found, and goes on only where nothing stops the work.
+/// Reads the project and says everything that `check` says; goes on only where nothing stops the work.
 ///
 /// # Errors
 /// Where a file cannot be read or a finding stops the work.
 pub fn load(input: &Input, files: &Files, err: &mut dyn Write) -> Result<Loaded, Stopped> {
+    Loaded::cleared(reading(input, files)?, err)
+}
+
+/// Reads the project for what it says itself (its shop, its variants), and says what was found in reading. What can be made of it is
+/// not asked.
+///
+/// # Errors
+/// Where a file cannot be read or a finding stops its reading.
+pub fn project(input: &Input, files: &Files, err: &mut dyn Write) -> Result<Project, Stopped> {
     let Reading { project, findings, sources } = reading(input, files)?;
     say(&findings, &sources, err);
-    match project {
-        Some(project) if !stops(&findings) => Ok(Loaded { job: Job::new(project), sources }),
-        _ => Err(Stopped::ByFinding),
-    }
+    project.ok_or(Stopped::ByFinding)
 }
 
 /// Says findings to a person.

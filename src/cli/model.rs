@@ -10,7 +10,6 @@ use std::io::Write;
 /// Runs `model`.
 pub fn run(asked: &Model, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     let loaded = load(&asked.input, files, err)?;
-    loaded.say_piece(err);
     let scene = loaded.job.scene()?;
     loaded.say_all(&loaded.job.needed_piece()?.shown_as_sawn(&scene), err);
     let bytes = gltf(&scene);

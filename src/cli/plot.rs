@@ -12,7 +12,7 @@ use std::io::Write;
 /// Runs `plot`.
 pub fn run(asked: &Plot, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     let loaded = load(&asked.input, files, err)?;
-    let plotted = loaded.job.plotted(&loaded.patterns(&asked.selection, err)?);
+    let plotted = loaded.job.plotted(&loaded.patterns(&asked.selection)?);
     let project = loaded.job.project();
     let bytes = plot_bytes(&plotted, &project.shop.plotter)?;
     super::load::say(&plotted.findings, &loaded.sources, err);

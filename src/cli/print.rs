@@ -15,7 +15,7 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
         loaded.job.set_paper(paper);
     }
     loaded.job.limit_sheets(asked.limit.sheets);
-    let sheets = loaded.job.sheets(loaded.patterns(&asked.selection, err)?)?;
+    let sheets = loaded.job.sheets(loaded.patterns(&asked.selection)?)?;
     let bytes = pdf_bytes(&sheets.document)?;
     let project = loaded.job.project();
     let path = output_file((&asked.input, files), &project.variants, asked.out.as_deref(), "pdf", &["pdf"])?;

@@ -12,7 +12,6 @@ use std::io::Write;
 pub fn run(asked: &Schedule, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     named_as_said(asked)?;
     let loaded = load(&asked.input, files, err)?;
-    loaded.say_piece(err);
     let schedule = loaded.job.schedule()?;
     loaded.say_all(&schedule.piece.weighed_as_sawn(), err);
     let (form, bytes) = match asked.format {

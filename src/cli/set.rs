@@ -20,7 +20,7 @@ pub fn run(asked: &Set, files: &Files, out: &mut dyn Write, err: &mut dyn Write)
         tell_what_it_stops(read_with(&file.to_string_lossy(), &text, None, None, &drawings), err);
         return Ok(());
     }
-    files.change(file, &mut |text| changed(asked, text, err))?;
+    files.change(file, |text| changed(asked, text, err))?;
     let name = file.display();
     let words = format!("Changed in {name}: {}\n", asked.changes.join(", "));
     let told = say(out, words.as_bytes()).map_err(|trouble| trouble.although(&format!("{name} was changed")));

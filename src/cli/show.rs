@@ -4,7 +4,6 @@ use super::args::Show;
 use super::files::{Files, Form, Output, Product};
 use super::load::{Stopped, load};
 use super::output::{Target, Trouble, output_file, svg_bytes};
-use crate::finding::Finding;
 use crate::job::Job;
 use crate::layout::{Pictured, picture};
 use crate::model::Project;
@@ -19,12 +18,10 @@ pub fn run(asked: &Show, files: &Files, out: &mut dyn Write, err: &mut dyn Write
     let (job, project) = (&loaded.job, loaded.job.project());
     let whole = (project.base.is_some() || project.top.is_some()) && asked.selection.pattern.is_empty();
     let bytes = if whole {
-        let stops: Vec<Finding> = job.cured_stops().into_iter().cloned().collect();
-        super::load::say(&stops, &loaded.sources, err);
         piece_picture(job)?
     } else {
         let plain = |pattern| Pictured { pattern, dimensions: Vec::new(), guides: Vec::new() };
-        let drawn: Vec<Pictured> = loaded.patterns(&asked.selection, err)?.into_iter().map(plain).collect();
+        let drawn: Vec<Pictured> = loaded.patterns(&asked.selection)?.into_iter().map(plain).collect();
         picture_bytes(&drawn, job.heading(), project.notation)?
     };
     let path = output_file((&asked.input, files), &project.variants, asked.out.as_deref(), "picture.svg", &["svg"])?;

@@ -2,7 +2,7 @@
 
 use super::args::{Arguments, Completions, Input, Man, Proof, Schema, UnitsChoice, Variants};
 use super::files::{Files, Form, Output, Product};
-use super::load::{Stopped, load, paper, shop_file};
+use super::load::{Stopped, paper, project, shop_file};
 use super::output::{Target, Trouble, keeps_promise, pdf_bytes, pretty, say};
 use crate::layout::proof;
 use crate::model::Shop;
@@ -28,9 +28,8 @@ pub fn proof_sheet(asked: &Proof, files: &Files, out: &mut dyn Write, err: &mut 
 fn proof_shop(asked: &Proof, files: &Files, err: &mut dyn Write) -> Result<(Shop, Notation), Stopped> {
     if let Some(file) = &asked.file {
         let input = Input { file: file.clone(), variant: None, shop: asked.shop.clone() };
-        let loaded = load(&input, files, err)?;
-        let project = loaded.job.project();
-        return Ok((project.shop.clone(), project.notation));
+        let project = project(&input, files, err)?;
+        return Ok((project.shop, project.notation));
     }
     let units = if asked.units == UnitsChoice::In { "in" } else { "mm" };
     let text = serde_json::json!({ "fullsize": 1, "title": "Proof sheet", "units": units }).to_string();
@@ -49,8 +48,7 @@ fn proof_shop(asked: &Proof, files: &Files, err: &mut dyn Write) -> Result<(Shop
 /// Runs `variants`.
 pub fn variants(asked: &Variants, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     let input = Input { file: asked.file.clone(), variant: None, shop: None };
-    let loaded = load(&input, files, err)?;
-    let names = &loaded.job.project().variants;
+    let names = project(&input, files, err)?.variants;
     let text = if names.is_empty() {
         "The file has no variants.\n".to_owned()
     } else {

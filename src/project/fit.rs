@@ -1,8 +1,8 @@
 //! Whether holes and slots lie inside the part and clear of each other.
 
-use super::part_problem::{OpeningKind, OutsideEnd, PartProblem};
+use super::part_problem::{OpeningKind, OutsideEnd, PartProblem, WallTo};
 use super::resolve::Resolver;
-use crate::finding::{Beside, Finding, Place};
+use crate::finding::{Beside, Finding, Place, Severity};
 use crate::geometry::{Outline, Point, Segment};
 use crate::model::{Hole, InHalf, Laid, Slot};
 use crate::tolerance::UNSEEN;
@@ -19,8 +19,8 @@ struct Opening {
     radius: f64,
 }
 
-/// Tells every hole and slot that does not lie wholly inside the part (then nothing may be cut) and every two that run
-/// into each other (which may be meant). Whether the part may be cut.
+/// Tells every hole and slot that does not lie wholly inside the part (then nothing may be cut), every one that leaves no wall,
+/// and every two that run into each other (which may be meant). Whether the part may be cut.
 pub fn check(
     outline: &Outline,
     rings: &[Laid<Outline>],
@@ -32,9 +32,13 @@ pub fn check(
     let mut fits = true;
     for opening in openings.iter().filter(|opening| !opening.is_image) {
         let into = || rings.iter().find_map(|ring| into_opening(&ring.what, opening));
-        if let Some(finding) = outside(outline, opening).or_else(into) {
+        let touches = || {
+            let at_edge = touches(outline, opening, WallTo::Edge);
+            at_edge.or_else(|| rings.iter().find_map(|ring| touches(&ring.what, opening, WallTo::Opening)))
+        };
+        if let Some(finding) = outside(outline, opening).or_else(into).or_else(touches) {
+            fits &= finding.severity != Severity::Stop;
             resolver.findings.push(finding);
-            fits = false;
         }
     }
     // In the mirror the same two run together once more.
@@ -90,18 +94,24 @@ fn outside(outline: &Outline, opening: &Opening) -> Option<Finding> {
     if out <= UNSEEN {
         return None;
     }
-    let [out_by, largest] = [out, edge * 2.0].map(|mm| Some(Length::from_mm(mm)));
+    let [out_by, largest] = [out, edge * 2.0].map(Length::from_mm);
     let problem = PartProblem::BreaksOut { what, may_shrink: edge > UNSEEN, out_by, largest };
     Some(Finding::of(problem, opening.place.clone()))
 }
 
-/// That a hole or slot runs into an opening that is drawn with the outline.
+/// That a hole or slot runs into an opening of the part, or lies inside it.
 fn into_opening(ring: &Outline, opening: &Opening) -> Option<Finding> {
     let edge = ring.path().distance_to_line(opening.from, opening.to)?;
-    let meets = ring.contains(opening.from) || opening.radius - edge > UNSEEN;
-    let what = opening.what;
-    let problem = PartProblem::BreaksOut { what, may_shrink: false, out_by: None, largest: None };
-    meets.then(|| Finding::of(problem, opening.place.clone()))
+    let (starts_inside, meets) = (ring.contains(opening.from), opening.radius - edge > UNSEEN);
+    let problem = PartProblem::IntoOpening { what: opening.what, inside: starts_inside && !meets };
+    (starts_inside || meets).then(|| Finding::of(problem, opening.place.clone()))
+}
+
+/// That a hole or slot, which lies clear of a line, leaves no wood up to it.
+fn touches(line: &Outline, opening: &Opening, to: WallTo) -> Option<Finding> {
+    let wall = line.path().distance_to_line(opening.from, opening.to)? - opening.radius;
+    let problem = PartProblem::NoWall { what: opening.what, to, wall: Length::from_mm(wall.max(0.0)) };
+    (wall < UNSEEN).then(|| Finding::of(problem, opening.place.clone()))
 }
 
 fn run_together(first: &Opening, second: &Opening, overlap: f64) -> Finding {

@@ -47,8 +47,8 @@ pub(crate) use drawing_problem::{DrawingProblem, Unusable};
 pub(crate) use field_problem::{Count, Expected, FieldProblem, Missing, Ranged, WhyBadName, WrongWord};
 pub(crate) use outline_problem::{NoShape, OutlineProblem, SmallerRise, Spot, SquareCure, TurningPoint};
 pub(crate) use part_problem::{
-    Across, LaidKind, OpeningKind, OutsideEnd, PartProblem, SeveralShapes, TenonProblem, TextProblem, ToolKind,
-    TwoSizes,
+    Across, LaidKind, Nesting, OpeningKind, OutsideEnd, PartProblem, SeveralShapes, TenonProblem, TextProblem,
+    ToolKind, TwoSizes, WallTo,
 };
 pub(crate) use quantity_problem::{QuantityProblem, Unreadable};
 pub use schema::schema;

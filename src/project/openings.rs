@@ -3,7 +3,7 @@
 use super::laying::{Entry, Halving, laid};
 use super::outline::{self, Drawn};
 use super::outline_problem::Spot;
-use super::part_problem::{LaidKind, PartProblem, SeveralShapes};
+use super::part_problem::{LaidKind, Nesting, PartProblem, SeveralShapes};
 use super::raw::{CornerText, OpeningText, OutlineText};
 use super::resolve::Resolver;
 use super::value::Pair;
@@ -112,11 +112,15 @@ fn amiss(ring: &Outline, outer: &Outline, others: &[Laid<Outline>], place: &Plac
     if !within(outer, ring) {
         return Some(Finding::of(PartProblem::OpeningLeaves { at: None }, place));
     }
-    let other = others.iter().map(|other| &other.what).find_map(|other| {
-        let nested = within(other, ring) || within(ring, other);
-        meeting(ring, other).or_else(|| nested.then(|| other.path().start()).flatten())
+    let problem = others.iter().map(|other| &other.what).find_map(|other| {
+        let nested = |how| PartProblem::OpeningNested { how };
+        match meeting(ring, other) {
+            Some(at) => Some(PartProblem::OpeningsMeet { at: Spot::of(at) }),
+            None if within(other, ring) => Some(nested(Nesting::Inside)),
+            None => within(ring, other).then(|| nested(Nesting::Around)),
+        }
     })?;
-    Some(Finding::of(PartProblem::OpeningsMeet { at: Spot::of(other) }, place))
+    Some(Finding::of(problem, place))
 }
 
 /// Where two outlines meet.

@@ -59,6 +59,24 @@ pub(crate) enum SeveralShapes {
     OfAnOpening,
 }
 
+/// How one opening lies to another that it does not meet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Nesting {
+    /// Inside it.
+    Inside,
+    /// Round it.
+    Around,
+}
+
+/// What a hole or a slot lies beside.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum WallTo {
+    /// The edge of the part.
+    Edge,
+    /// An opening in it.
+    Opening,
+}
+
 /// Two fields that say the same.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum TwoSizes {
@@ -77,17 +95,21 @@ pub(crate) enum ToolKind {
     Collar,
 }
 
-data!(OpeningKind, OutsideEnd, LaidKind, Across, SeveralShapes, TwoSizes, ToolKind, BadPaper);
+data!(OpeningKind, OutsideEnd, LaidKind, Across, SeveralShapes, Nesting, WallTo, TwoSizes, ToolKind, BadPaper);
 
 problems! {
     /// About parts drawn directly.
     pub(crate) enum PartProblem {
         /// A hole or slot lies outside.
         Stop "outside-the-part" Outside { end: OutsideEnd, outside: Length as "outside" }
-        /// A hole or slot breaks out of the edge, or into an opening where nothing is measured.
+        /// A hole or slot breaks out of the edge.
         Stop "breaks-out" BreaksOut {
-            what: OpeningKind, may_shrink: bool, out_by: Option<Length> as "out_by", largest: Option<Length> as "largest",
+            what: OpeningKind, may_shrink: bool, out_by: Length as "out_by", largest: Length as "largest",
         }
+        /// A hole or slot runs into an opening, or lies inside it where there is no wood.
+        Stop "runs-into-opening" IntoOpening { what: OpeningKind, inside: bool }
+        /// A hole or slot touches what it lies beside.
+        Warn "no-wall" NoWall { what: OpeningKind, to: WallTo, wall: Length as "wall" }
         /// Two of them run together.
         Warn "openings-run-together" RunTogether {
             what: OpeningKind, other: OpeningKind, overlap: Length as "overlap",
@@ -104,6 +126,8 @@ problems! {
         Stop "opening-leaves-part" OpeningLeaves { at: Option<Spot> }
         /// Two openings meet.
         Stop "openings-meet" OpeningsMeet { at: Spot }
+        /// An opening lies inside another or round it.
+        Stop "opening-in-opening" OpeningNested { how: Nesting }
         /// A board of the piece has openings.
         Stop "board-with-openings" BoardWithOpenings {}
         /// A line has no length.

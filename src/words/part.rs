@@ -4,8 +4,8 @@ use super::outline::{line, spot};
 use crate::finding::{Cures, Names, Ratio, Said, Words};
 use crate::geometry::MirrorLine;
 use crate::project::{
-    Across, LaidKind, OpeningKind, OutsideEnd, PartProblem, SeveralShapes, TenonProblem, TextProblem, ToolKind,
-    TwoSizes,
+    Across, LaidKind, Nesting, OpeningKind, OutsideEnd, PartProblem, SeveralShapes, TenonProblem, TextProblem,
+    ToolKind, TwoSizes, WallTo,
 };
 use crate::units::{Length, Notation, Units};
 
@@ -16,33 +16,33 @@ fn opening(kind: OpeningKind) -> &'static str {
     }
 }
 
-fn breaks_out(
-    kind: OpeningKind,
-    may_shrink: bool,
-    [out_by, largest]: [Option<Length>; 2],
-    notation: &Notation,
-) -> Said {
+fn breaks_out(kind: OpeningKind, may_shrink: bool, [out, most]: [Length; 2], notation: &Notation) -> Said {
     let what = opening(kind);
-    let Some((out, most)) = out_by.zip(largest) else {
-        return Said::new(
-            format!("this {what} runs into an opening of the drawing"),
-            "move it into the wood beside the opening",
-        );
+    let narrower = match kind {
+        OpeningKind::Slot => "narrower",
+        OpeningKind::Hole => "smaller",
     };
-    let (size, limit) = match kind {
-        OpeningKind::Slot => ("width", "narrower"),
-        OpeningKind::Hole => ("diameter", "smaller"),
-    };
-    let out = notation.at_least(out);
+    let (out, most) = (notation.at_least(out), notation.at_most(most));
     Said::new(
         format!("this {what} breaks out of the edge by {out}"),
         match may_shrink {
-            true => format!(
-                "move it in by {out}, or make it {limit}: the largest {size} here is {}",
-                notation.at_most(most)
-            ),
+            true => {
+                format!("move it in by more than {out}, or make it {narrower}: at {most} it would touch the edge")
+            }
             false => "move it inside the outline".to_owned(),
         },
+    )
+}
+
+fn no_wall(kind: OpeningKind, to: WallTo, wall: Length, notation: &Notation) -> Said {
+    let (what, wall) = (opening(kind), notation.length(wall));
+    let (to, away) = match to {
+        WallTo::Edge => ("the edge of the part", "move it in"),
+        WallTo::Opening => ("an opening", "move it away"),
+    };
+    Said::new(
+        format!("this {what} touches {to}: {wall} of wood is left between them"),
+        format!("{away}, or make it smaller"),
     )
 }
 
@@ -107,6 +107,12 @@ impl Words for PartProblem {
             PartProblem::BreaksOut { what, may_shrink, out_by, largest } => {
                 breaks_out(*what, *may_shrink, [*out_by, *largest], n)
             }
+            PartProblem::IntoOpening { what, inside } => {
+                let how = if *inside { "lies inside" } else { "runs into" };
+                let message = format!("this {} {how} an opening, where there is no wood", opening(*what));
+                Said::new(message, "move it into the wood beside the opening")
+            }
+            PartProblem::NoWall { what, to, wall } => no_wall(*what, *to, *wall, n),
             PartProblem::RunTogether { what, other, overlap } => Said::new(
                 format!("this {} runs into a {} by {}", opening(*what), opening(*other), n.at_least(*overlap)),
                 "move them apart, unless one opening is meant",
@@ -136,6 +142,13 @@ impl Words for PartProblem {
             PartProblem::OpeningsMeet { at } => Said::new(
                 format!("this opening runs into another at {}", spot(at, n)),
                 "move one of them, or draw both as one",
+            ),
+            PartProblem::OpeningNested { how } => Said::new(
+                match how {
+                    Nesting::Inside => "this opening lies inside another, where there is no wood",
+                    Nesting::Around => "another opening lies inside this one",
+                },
+                "remove the inner one, or move one of them out",
             ),
             PartProblem::BoardWithOpenings {} => Said::new(
                 "a board of the piece has no openings, and this drawing has",

@@ -26,7 +26,7 @@ impl Files {
     pub fn change(
         &self,
         path: &Path,
-        change: &mut dyn FnMut(&[u8]) -> Result<Vec<u8>, Stopped>,
+        mut change: impl FnMut(&[u8]) -> Result<Vec<u8>, Stopped>,
     ) -> Result<(), Stopped> {
         let trouble = |error: &io::Error| Trouble::writing(path, error);
         for _ in 0..MOST_CHANGES {
