@@ -9,7 +9,7 @@ use super::Told;
 use super::{BetterGrain, ShapeProblem};
 use crate::board::{PartRole, Source};
 use crate::finding::{Finding, Place};
-use crate::geometry::{Path, Point, Segment, Vec2};
+use crate::geometry::{Nearest, Path, Point, Segment, Vec2};
 use crate::model::DrawnPattern;
 use crate::piece::{SolvedBoard, Spot};
 use crate::tolerance::SHOWN;
@@ -34,6 +34,17 @@ const TURN: i32 = 5;
 struct Wood {
     /// Corners of the outline, each with whether the side that starts there is an edge; then of its openings.
     rings: Vec<Vec<(Point, bool)>>,
+    /// Its sides.
+    sides: Nearest,
+}
+
+/// A part seen along its grain.
+struct Grained<'a> {
+    wood: &'a Wood,
+    along: Vec2,
+    across: Vec2,
+    /// How far each corner of the outline lies across the grain, mm; the least and the largest of any run of them.
+    heights: Spans,
 }
 
 /// A short line along the grain.
@@ -70,75 +81,162 @@ impl Wood {
     fn of_board(board: &SolvedBoard) -> Wood {
         let is_edge = |source: Source| matches!(source, Source::Edge(_));
         let pieces = board.solid.face.pieces().map(|(piece, source)| (piece, is_edge(source)));
-        Wood { rings: vec![corners(pieces)] }
+        Wood::of(vec![corners(pieces)])
     }
 
     fn of_drawn(drawn: &DrawnPattern) -> Wood {
         let ring = |path: &Path| corners(path.segments().iter().map(|segment| (segment, true)));
-        Wood { rings: drawn.rings().iter().map(ring).collect() }
+        Wood::of(drawn.rings().iter().map(ring).collect())
     }
 
-    /// The shortest of its short lines with the grain at an angle from x.
-    fn shortest(&self, grain: f64) -> Option<Short> {
-        let (along, across) = (Vec2::new(grain.cos(), grain.sin()), Vec2::new(-grain.sin(), grain.cos()));
-        let heights = self.rings.first()?.iter().map(|(p, _)| p.to_vec2().dot(across));
-        let (low, high) = heights.fold((f64::MAX, f64::MIN), |(l, h), x| (l.min(x), h.max(x)));
-        let lines = (0..LINES).map(|i| low + (high - low) * (i as f64 + 0.5) / LINES as f64);
-        let short = lines.flat_map(|height| self.on_line(height, along, across));
-        short.min_by(|a, b| a.length.total_cmp(&b.length))
-    }
-
-    /// The short stretches of one line along the grain.
-    fn on_line(&self, height: f64, along: Vec2, across: Vec2) -> Vec<Short> {
-        let mut crossings = Vec::new();
-        for (ring, corners) in self.rings.iter().enumerate() {
-            for (side, ((a, _), (b, _))) in corners.iter().zip(corners.iter().cycle().skip(1)).enumerate() {
-                let (from, to) = (a.to_vec2().dot(across) - height, b.to_vec2().dot(across) - height);
-                if (from < 0.0) != (to < 0.0) {
-                    let p = a.lerp(*b, from / (from - to));
-                    crossings.push(Crossing { along: p.to_vec2().dot(along), ring, side });
-                }
-            }
-        }
-        crossings.sort_by(|a, b| a.along.total_cmp(&b.along));
-        // A line is in the wood between its first crossing and its second, its third and its fourth.
-        let stretches = crossings.chunks_exact(2).filter_map(|pair| {
-            let [from, to] = pair else { return None };
-            let outer = |c: &Crossing| c.ring == 0 && self.rings[0].get(c.side).is_some_and(|(_, edge)| *edge);
-            let length = to.along - from.along;
-            let at = (across * height + along * ((from.along + to.along) / 2.0)).to_point();
-            let width = 2.0 * self.nearest(at);
-            if !outer(from) || !outer(to) || length >= SHARE * width - SHOWN {
-                return None;
-            }
-            let out = self.stands_out(from.side, to.side, height, across);
-            (out > LEVER * length).then_some(Short { length, width, out, at })
-        });
-        stretches.collect()
-    }
-
-    /// How far the part's lesser side of a line between two sides stands out from it, mm.
-    fn stands_out(&self, from: usize, to: usize, height: f64, across: Vec2) -> f64 {
-        let corners = &self.rings[0];
-        let count = corners.len();
-        let reach = |first: usize, last: usize| {
-            let steps = (last + count - first) % count;
-            let chain = (1..=steps).map(|i| corners[(first + i) % count].0);
-            chain.map(|p| (p.to_vec2().dot(across) - height).abs()).fold(0.0, f64::max)
+    fn of(rings: Vec<Vec<(Point, bool)>>) -> Wood {
+        let closed = |ring: &Vec<(Point, bool)>| {
+            let points: Vec<Point> = ring.iter().map(|(point, _)| *point).collect();
+            Path::polyline(&points, true)
         };
-        reach(from, to).min(reach(to, from))
+        let sides = Nearest::of(&rings.iter().map(closed).collect::<Vec<Path>>());
+        Wood { rings, sides }
     }
 
-    /// How far a point lies from the nearest side, mm.
-    fn nearest(&self, at: Point) -> f64 {
-        let sides = self.rings.iter().flat_map(|ring| ring.iter().zip(ring.iter().cycle().skip(1)));
-        sides.map(|((a, _), (b, _))| Segment::line(*a, *b).nearest(at).0).fold(f64::MAX, f64::min)
+    /// It with the grain at an angle, radians, from x.
+    fn grained(&self, grain: f64) -> Grained<'_> {
+        let (along, across) = (Vec2::new(grain.cos(), grain.sin()), Vec2::new(-grain.sin(), grain.cos()));
+        let heights = self.rings.first().map_or(&[][..], Vec::as_slice).iter().map(|(p, _)| p.to_vec2().dot(across));
+        Grained { wood: self, along, across, heights: Spans::of(heights.collect()) }
     }
 
     /// The direction, degrees from x, nearest to the grain's own in which no line is short; `None` where there is none.
     fn better(&self, grain: Angle) -> Option<f64> {
         let turns = (1..=90 / TURN).flat_map(|i| [f64::from(i * TURN), -f64::from(i * TURN)]);
-        turns.map(|turn| grain.degrees() + turn).find(|angle| self.shortest(angle.to_radians()).is_none())
+        turns
+            .map(|turn| grain.degrees() + turn)
+            .find(|angle| self.grained(angle.to_radians()).short().next().is_none())
+    }
+}
+
+impl Grained<'_> {
+    /// The shortest of its short lines.
+    fn shortest(&self) -> Option<Short> {
+        self.short().min_by(|a, b| a.length.total_cmp(&b.length))
+    }
+
+    /// Its short lines along the grain, from one side of the part to the other.
+    fn short(&self) -> impl Iterator<Item = Short> {
+        self.lines().into_iter().flat_map(|(height, crossings)| self.on_line(height, crossings))
+    }
+
+    /// The lines that are followed, each with how far across the grain it lies, mm, and where it crosses a side.
+    fn lines(&self) -> Vec<(f64, Vec<Crossing>)> {
+        let Some([low, high]) = self.heights.all() else { return Vec::new() };
+        let step = (high - low) / LINES as f64;
+        let mut lines: Vec<(f64, Vec<Crossing>)> =
+            (0..LINES).map(|i| (low + (high - low) * (i as f64 + 0.5) / LINES as f64, Vec::new())).collect();
+        // Lines by their number that a height lies at or below, give or take one for rounding.
+        let number = |height: f64| ((height - low) / step - 0.5).clamp(0.0, LINES as f64);
+        for (ring, corners) in self.wood.rings.iter().enumerate() {
+            for (side, ((a, _), (b, _))) in corners.iter().zip(corners.iter().cycle().skip(1)).enumerate() {
+                let [from, to] = [a, b].map(|p| p.to_vec2().dot(self.across));
+                let first = number(from.min(to)).floor() as usize;
+                let last = (number(from.max(to)).ceil() as usize + 1).min(LINES);
+                for (height, crossings) in &mut lines[first.min(last)..last] {
+                    let (from, to) = (from - *height, to - *height);
+                    if (from < 0.0) != (to < 0.0) {
+                        let p = a.lerp(*b, from / (from - to));
+                        crossings.push(Crossing { along: p.to_vec2().dot(self.along), ring, side });
+                    }
+                }
+            }
+        }
+        lines
+    }
+
+    /// The short stretches of one line along the grain.
+    fn on_line(&self, height: f64, mut crossings: Vec<Crossing>) -> Vec<Short> {
+        crossings.sort_by(|a, b| a.along.total_cmp(&b.along));
+        // A line is in the wood between its first crossing and its second, its third and its fourth.
+        let stretches = crossings.chunks_exact(2).filter_map(|pair| {
+            let [from, to] = pair else { return None };
+            let outer = |c: &Crossing| c.ring == 0 && self.wood.rings[0].get(c.side).is_some_and(|(_, edge)| *edge);
+            if !outer(from) || !outer(to) {
+                return None;
+            }
+            let length = to.along - from.along;
+            let out = self.stands_out(from.side, to.side, height);
+            if out <= LEVER * length {
+                return None;
+            }
+            let at = (self.across * height + self.along * ((from.along + to.along) / 2.0)).to_point();
+            let width = 2.0 * self.wood.sides.distance(at);
+            (length < SHARE * width - SHOWN).then_some(Short { length, width, out, at })
+        });
+        stretches.collect()
+    }
+
+    /// How far the part's lesser side of a line between two sides stands out from it, mm.
+    fn stands_out(&self, from: usize, to: usize, height: f64) -> f64 {
+        let reach = |first: usize, last: usize| {
+            let [low, high] = self.heights.after(first, last);
+            (high - height).max(height - low).max(0.0)
+        };
+        reach(from, to).min(reach(to, from))
+    }
+}
+
+/// Numbers of which the least and the largest of any run are asked, each in about as many steps as the logarithm of how many
+/// there are.
+struct Spans {
+    /// Of single numbers, of pairs, of pairs of pairs.
+    levels: Vec<Vec<[f64; 2]>>,
+}
+
+/// What holds nothing.
+const EMPTY: [f64; 2] = [f64::INFINITY, f64::NEG_INFINITY];
+
+fn both([a, b]: [f64; 2], [c, d]: [f64; 2]) -> [f64; 2] {
+    [a.min(c), b.max(d)]
+}
+
+impl Spans {
+    fn of(numbers: Vec<f64>) -> Spans {
+        let mut levels = vec![numbers.into_iter().map(|x| [x, x]).collect::<Vec<_>>()];
+        while let Some(last) = levels.last().filter(|level| level.len() > 1) {
+            levels.push(last.chunks(2).map(|pair| pair.iter().copied().fold(EMPTY, both)).collect());
+        }
+        Spans { levels }
+    }
+
+    /// Of all of them; `None` of none.
+    fn all(&self) -> Option<[f64; 2]> {
+        self.levels.last()?.first().copied()
+    }
+
+    /// What follows one number as far as another, which is taken in, over the end where that lies behind.
+    fn after(&self, first: usize, last: usize) -> [f64; 2] {
+        let count = self.levels[0].len();
+        match first <= last {
+            true => self.run(first + 1, last + 1),
+            false => both(self.run(first + 1, count), self.run(0, last + 1)),
+        }
+    }
+
+    /// From one number to before another.
+    fn run(&self, mut from: usize, mut to: usize) -> [f64; 2] {
+        let mut found = EMPTY;
+        for level in &self.levels {
+            if from >= to {
+                break;
+            }
+            if from % 2 == 1 {
+                found = both(found, level[from]);
+                from += 1;
+            }
+            if to % 2 == 1 {
+                to -= 1;
+                found = both(found, level[to]);
+            }
+            (from, to) = (from / 2, to / 2);
+        }
+        found
     }
 }
 
@@ -149,7 +247,7 @@ fn told(
     grain: Angle,
     place: Place,
 ) -> Option<(Finding, Point)> {
-    let short = wood.shortest(grain.radians())?;
+    let short = wood.grained(grain.radians()).shortest()?;
     let better = wood.better(grain).map(|angle| BetterGrain {
         turn: Angle::from_degrees((angle - grain.degrees()).abs()),
         angle: Angle::from_degrees(angle),
@@ -179,7 +277,7 @@ pub fn of_drawn(drawn: &DrawnPattern) -> Option<(Finding, Spot)> {
 
 #[cfg(test)]
 mod tests {
-    use super::check;
+    use super::{EMPTY, Spans, both, check};
     use crate::board::{Board, Edge, EdgeName};
     use crate::check::samples::{rail, solved};
     use crate::geometry::{Arc, Path, Point, Segment};
@@ -242,5 +340,18 @@ mod tests {
             Edge::new(EdgeName::RightEnd, vec![Segment::line(lower.end(), upper.start())]),
         ]);
         assert!(check(0, &bow).is_none());
+    }
+
+    #[test]
+    fn spans_are_what_a_look_at_every_number_finds() {
+        let numbers: Vec<f64> = (0..23).map(|i| f64::from(i * 7 % 23) - f64::from(i % 3)).collect();
+        let spans = Spans::of(numbers.clone());
+        for first in 0..numbers.len() {
+            for last in 0..numbers.len() {
+                let steps = (last + numbers.len() - first) % numbers.len();
+                let chain = (1..=steps).map(|i| numbers[(first + i) % numbers.len()]);
+                assert_eq!(spans.after(first, last), chain.map(|x| [x, x]).fold(EMPTY, both), "{first} {last}");
+            }
+        }
     }
 }

@@ -88,8 +88,7 @@ fn depth_lines(setting: &TemplateSetting, say: &Notation) -> Vec<String> {
 /// An edge in words.
 pub fn edge_words(edge: &EdgeChoice) -> String {
     match edge {
-        EdgeChoice::Name(name) if name.contains("edge") => name.clone(),
-        EdgeChoice::Name(name) => format!("edge {name}"),
+        EdgeChoice::Name(name) => format!("edge “{name}”"),
         EdgeChoice::Corner(number) => format!("edge to corner {number}"),
     }
 }

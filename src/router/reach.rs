@@ -1,7 +1,7 @@
 //! What a cutter cannot reach, and how long it must be.
 
 use super::collar::{TemplateFault, moved};
-use super::shortfall::{Cause, Shortfall, shortfalls};
+use super::shortfall::{Cause, Shortfall, falls_short, shortfalls};
 use crate::geometry::Path;
 use crate::model::Cutter;
 use crate::tolerance::{TOOL_STEP, TRUE_TO};
@@ -37,8 +37,7 @@ pub fn reach(rings: &[Path], cutter: &Cutter) -> Result<Reach, TemplateFault> {
     }
     let tool = cutting.max(bearing) / 2.0;
     let (reached, left) = as_wide(follow(rings, tool), || follow(rings, tool - AS_WIDE))?;
-    let follows =
-        |radius: f64| follow(rings, radius).is_ok_and(|(_, left)| left.iter().all(|s| s.cause == Cause::SharpCorner));
+    let follows = |radius: f64| filled(rings, radius).is_ok_and(|reached| !falls_short(rings, &reached, radius, 0.0));
     let largest = if left.iter().all(|s| s.cause == Cause::SharpCorner) {
         Some(2.0 * tool)
     } else {
@@ -68,9 +67,14 @@ fn as_wide(exact: Followed, narrower: impl Fn() -> Followed) -> Followed {
     if places(&narrower) < places(&exact) { narrower } else { exact }
 }
 
-/// The part with every hollow that a round tool cannot enter filled, and the stretches of its edge that are filled.
+/// The part with every hollow that a round tool cannot enter filled.
+fn filled(rings: &[Path], radius: f64) -> Result<Vec<Path>, TemplateFault> {
+    moved(&moved(rings, radius)?, -radius)
+}
+
+/// It, and the stretches of the part's edge that are filled.
 fn follow(rings: &[Path], radius: f64) -> Followed {
-    let reached = moved(&moved(rings, radius)?, -radius)?;
+    let reached = filled(rings, radius)?;
     let left = shortfalls(rings, &reached, radius);
     Ok((reached, left))
 }

@@ -4,7 +4,7 @@ use super::collar::{moved, saw_line};
 use super::diagnostics::at;
 use super::problem::TemplateProblem;
 use super::routed::TemplateShape;
-use super::shortfall::{Cause, Shortfall, shortfalls};
+use super::shortfall::{Cause, Shortfall, falls_short, shortfalls};
 use crate::finding::Finding;
 use crate::geometry::Path;
 use crate::model::{DrawnPattern, Template, TemplateKind};
@@ -20,7 +20,9 @@ pub(super) fn left_out(asked: &Template, shape: &TemplateShape, part: &DrawnPatt
     let rings = part.rings();
     let lost = passed_over(&rings, *distance)?;
     let deepest = lost.iter().max_by(|a, b| a.depth.total_cmp(&b.depth))?;
-    let keeps = |mm: f64| passed_over(&rings, Length::from_mm(mm)).is_some_and(|lost| lost.is_empty());
+    let keeps = |mm: f64| {
+        followed_back(&rings, Length::from_mm(mm)).is_some_and(|back| !falls_short(&rings, &back, mm, LEAST))
+    };
     let (mut low, mut high) = (0.0, distance.mm());
     while high - low > UNSEEN {
         let middle = (low + high) / 2.0;
@@ -38,8 +40,11 @@ pub(super) fn left_out(asked: &Template, shape: &TemplateShape, part: &DrawnPatt
 
 /// The places that a line at a distance passes over; `None` where there is no such line.
 fn passed_over(rings: &[Path], distance: Length) -> Option<Vec<Shortfall>> {
-    let line = saw_line(rings, distance).ok()?;
-    let back = moved(&line, -distance.mm()).ok()?;
-    let lost = shortfalls(rings, &back, distance.mm());
+    let lost = shortfalls(rings, &followed_back(rings, distance)?, distance.mm());
     Some(lost.into_iter().filter(|place| place.cause != Cause::SharpCorner && place.depth > LEAST).collect())
+}
+
+/// The edge that a line at a distance leaves when it is followed back to the part; `None` where there is no such line.
+fn followed_back(rings: &[Path], distance: Length) -> Option<Vec<Path>> {
+    moved(&saw_line(rings, distance).ok()?, -distance.mm()).ok()
 }

@@ -1,6 +1,6 @@
 //! Where a shape that a tool leaves does not follow the outline that was meant.
 
-use crate::geometry::{Path, PathPlace, Point, Segment};
+use crate::geometry::{Near, Nearest, Path, PathPlace, Point, Segment};
 use crate::model::{DrawnPattern, Work};
 use crate::tolerance::{CORNER, NOTICEABLE, SAME_POINT};
 
@@ -67,66 +67,90 @@ struct Look {
 /// The stretches of `outline` that lie farther than [`NOTICEABLE`] from every ring of `left`; `tool` is the radius, mm, that
 /// the tool cannot turn within.
 pub(super) fn shortfalls(outline: &[Path], left: &[Path], tool: f64) -> Vec<Shortfall> {
-    outline.iter().flat_map(|ring| of_ring(ring, left, tool)).collect()
+    let near = Nearest::of(left);
+    outline.iter().flat_map(|ring| missed(ring, &near, tool)).filter_map(|missed| missed.told(left, &near)).collect()
 }
 
-/// Distance from a point to the nearest of some rings, mm.
-fn distance(rings: &[Path], point: Point) -> f64 {
-    rings.iter().filter_map(|ring| ring.nearest(point)).map(|found| found.0).fold(f64::INFINITY, f64::min)
+/// Whether some stretch that lies so is more than a corner without a radius, and deeper than so many mm. This asks less than
+/// [`shortfalls`], for those who try many tools.
+pub(super) fn falls_short(outline: &[Path], left: &[Path], tool: f64, deeper: f64) -> bool {
+    let near = Nearest::of(left);
+    outline.iter().flat_map(|ring| missed(ring, &near, tool)).any(|missed| match missed {
+        Missed::Stretch { depth, cause, .. } => cause != Cause::SharpCorner && depth > deeper,
+        Missed::Ring(ring, off) => whole_ring(ring, off).is_some_and(|whole| whole.depth > deeper),
+    })
 }
 
-fn of_ring(ring: &Path, left: &[Path], tool: f64) -> Vec<Shortfall> {
+/// What a tool does not follow.
+enum Missed<'a> {
+    /// A whole ring, of which no place lies farther off than so many mm.
+    Ring(&'a Path, f64),
+    /// A stretch of one.
+    Stretch { at: Point, depth: f64, stretch: Path, cause: Cause },
+}
+
+impl Missed<'_> {
+    /// It with what is to be drawn and told.
+    fn told(self, left: &[Path], near: &Nearest) -> Option<Shortfall> {
+        match self {
+            Missed::Ring(ring, off) => whole_ring(ring, off),
+            Missed::Stretch { at, depth, stretch, cause } => {
+                let (across, between) = (across(&stretch, at), between(&stretch, left, near));
+                Some(Shortfall { at, depth, stretch, between, cause, across })
+            }
+        }
+    }
+}
+
+fn missed<'a>(ring: &'a Path, left: &'a Nearest, tool: f64) -> Vec<Missed<'a>> {
     let looks = looks(ring, left);
     let Some(good) = looks.iter().position(|look| look.off <= NOTICEABLE) else {
-        return whole_ring(ring, &looks).into_iter().collect();
+        let off = looks.iter().map(|look| look.off).reduce(f64::max);
+        return off.map(|off| Missed::Ring(ring, off)).into_iter().collect();
     };
     // From a place that is followed, once round.
     let order: Vec<&Look> = looks[good..].iter().chain(&looks[..good]).collect();
     let runs = order.split(|look| look.off <= NOTICEABLE).filter(|run| !run.is_empty());
-    runs.filter_map(|run| shortfall(ring, left, run, tool)).collect()
+    runs.filter_map(|run| of_run(ring, left, run, tool)).collect()
 }
 
-fn looks(ring: &Path, left: &[Path]) -> Vec<Look> {
+fn looks(ring: &Path, left: &Nearest) -> Vec<Look> {
     let mut looks = Vec::new();
     for (segment, piece) in ring.segments().iter().enumerate() {
         let count = (piece.length() / LOOK).ceil().clamp(8.0, MOST_LOOKS) as usize;
         looks.extend((0..count).map(|k| {
             let t = k as f64 / count as f64;
-            Look { place: PathPlace { segment, t }, off: distance(left, piece.eval(t)) }
+            Look { place: PathPlace { segment, t }, off: left.distance(piece.eval(t)) }
         }));
     }
     looks
 }
 
 /// A ring of which nothing is followed: all that it encloses is left, the deepest place as far from it as can be.
-fn whole_ring(ring: &Path, looks: &[Look]) -> Option<Shortfall> {
-    let off = looks.iter().map(|look| look.off).reduce(f64::max)?;
+fn whole_ring(ring: &Path, off: f64) -> Option<Shortfall> {
     let bounds = ring.bounding_box()?;
     let share = |k: usize| (k as f64 + 0.5) / GRID as f64;
     let points = (0..GRID * GRID).map(|k| {
         Point::new(bounds.x0 + bounds.width() * share(k % GRID), bounds.y0 + bounds.height() * share(k / GRID))
     });
-    let inside =
-        points.filter(|point| ring.encloses(*point)).filter_map(|point| Some((ring.nearest(point)?.0, point)));
-    let (deep, at) = inside.max_by(|a, b| a.0.total_cmp(&b.0))?;
-    let (_, place) = ring.nearest(at)?;
-    let at = ring.point_at(place)?;
+    let edge = Nearest::of(std::slice::from_ref(ring));
+    let inside = points.filter(|point| ring.encloses(*point)).filter_map(|point| edge.to(point));
+    let deepest = inside.max_by(|a, b| a.distance.total_cmp(&b.distance))?;
+    let (deep, at) = (deepest.distance, ring.point_at(deepest.place)?);
     let (depth, across) = (deep.min(off), across(ring, at));
     Some(Shortfall { at, depth, stretch: ring.clone(), between: None, cause: Cause::Narrow, across })
 }
 
-/// The shortfall around a run of looks that are off.
-fn shortfall(ring: &Path, left: &[Path], run: &[&Look], tool: f64) -> Option<Shortfall> {
+/// What is missed around a run of looks that are off.
+fn of_run<'a>(ring: &Path, left: &Nearest, run: &[&Look], tool: f64) -> Option<Missed<'a>> {
     let (first, last) = (run.first()?.place, run.last()?.place);
     let from = edge_of(ring, left, first, step(ring, first, -1.0));
     let to = edge_of(ring, left, last, step(ring, last, 1.0));
     let deepest = run.iter().max_by(|a, b| a.off.total_cmp(&b.off))?;
     let at = ring.point_at(deepest.place)?;
     let stretch = around(ring, from, to);
-    let across = across(&stretch, at);
     let cause = cause(&stretch, tool, deepest.off);
-    let between = between(&stretch, left);
-    Some(Shortfall { at, depth: deepest.off, stretch, between, cause, across })
+    Some(Missed::Stretch { at, depth: deepest.off, stretch, cause })
 }
 
 /// The place one look on from `place`, or one back.
@@ -144,13 +168,13 @@ fn step(ring: &Path, place: PathPlace, way: f64) -> PathPlace {
 }
 
 /// The place between one that is off and one that is not, where the difference becomes noticeable.
-fn edge_of(ring: &Path, left: &[Path], off: PathPlace, on: PathPlace) -> PathPlace {
+fn edge_of(ring: &Path, left: &Nearest, off: PathPlace, on: PathPlace) -> PathPlace {
     // Across a joint the look that is off is the joint itself, which ends the piece before.
     let off = if off.segment == on.segment { off } else { PathPlace { segment: on.segment, t: 1.0 } };
     let (mut off, mut on) = (off, on);
     for _ in 0..20 {
         let middle = PathPlace { segment: off.segment, t: (off.t + on.t) / 2.0 };
-        let far = ring.point_at(middle).map_or(0.0, |p| distance(left, p));
+        let far = ring.point_at(middle).map_or(0.0, |p| left.distance(p));
         if far > NOTICEABLE { off = middle } else { on = middle }
     }
     on
@@ -197,14 +221,12 @@ fn cause(stretch: &Path, tool: f64, depth: f64) -> Cause {
 }
 
 /// The ring made of a stretch and of what the tool leaves beside it.
-fn between(stretch: &Path, left: &[Path]) -> Option<Path> {
+fn between(stretch: &Path, left: &[Path], near: &Nearest) -> Option<Path> {
     let (start, end) = (stretch.start()?, stretch.end()?);
-    let near = |ring: &&Path| {
-        let far = |p: Point| ring.nearest(p).map_or(f64::INFINITY, |found| found.0);
-        far(start).max(far(end)) <= 2.0 * NOTICEABLE
-    };
-    let ring = left.iter().find(near)?;
-    let (from, to) = (ring.nearest(start)?.1, ring.nearest(end)?.1);
+    let [starts, ends] = [start, end].map(|point| near.within(point, 2.0 * NOTICEABLE));
+    let pair = |start: &Near| Some((*start, *ends.iter().find(|end| end.path == start.path)?));
+    let (from, to) = starts.iter().find_map(pair)?;
+    let (ring, from, to) = (&left[from.path], from.place, to.place);
     // Both ways round are tried: the shorter one lies beside the stretch.
     let forward = around(ring, from, to);
     let backward = around(ring, to, from).reversed();

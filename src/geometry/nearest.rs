@@ -1,0 +1,136 @@
+//! The nearest of many pieces to a point, found over a tree of boxes.
+
+use super::boxes::{BoxTree, TreeBox};
+use super::path::distance_to_box;
+use super::{Path, PathPlace, Point, Rect, Segment};
+use std::cmp::Ordering;
+
+/// Paths of which the nearest to a point is asked often. A question costs about the logarithm of how many pieces they have.
+#[derive(Debug, Clone)]
+pub struct Nearest {
+    pieces: Vec<Piece>,
+    tree: BoxTree,
+}
+
+/// A piece of one of the paths.
+#[derive(Debug, Clone)]
+struct Piece {
+    path: usize,
+    segment: usize,
+    shape: Segment,
+}
+
+/// Where one of several paths comes near a point.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Near {
+    /// Distance from the point, mm.
+    pub distance: f64,
+    /// Index of the path.
+    pub path: usize,
+    /// The place of it.
+    pub place: PathPlace,
+}
+
+impl Piece {
+    fn near(&self, point: Point) -> Near {
+        let (distance, t) = self.shape.nearest(point);
+        Near { distance, path: self.path, place: PathPlace { segment: self.segment, t } }
+    }
+}
+
+impl Nearest {
+    /// Of these paths.
+    pub fn of(paths: &[Path]) -> Nearest {
+        let pieces = paths.iter().enumerate().flat_map(|(path, shape)| {
+            let segments = shape.segments().iter().enumerate();
+            segments.map(move |(segment, shape)| Piece { path, segment, shape: *shape })
+        });
+        let pieces: Vec<Piece> = pieces.collect();
+        let tree = BoxTree::new(pieces.iter().map(|piece| piece.shape.bounding_box()).collect());
+        Nearest { pieces, tree }
+    }
+
+    /// The place that is nearest to a point, of several as near the first; `None` where the paths have no pieces.
+    pub fn to(&self, point: Point) -> Option<Near> {
+        let away = |at: TreeBox| distance_to_box(&self.tree.rect(at), point);
+        let mut best: Option<Near> = None;
+        let mut pending: Vec<TreeBox> = self.tree.root().into_iter().collect();
+        while let Some(at) = pending.pop() {
+            if best.is_some_and(|best| away(at) > best.distance) {
+                continue;
+            }
+            if let (0, index) = at {
+                let near = self.pieces[index].near(point);
+                let order = |near: &Near| (near.path, near.place.segment);
+                let nearer = |best: &Near| match near.distance.total_cmp(&best.distance) {
+                    Ordering::Equal => order(&near) < order(best),
+                    other => other.is_lt(),
+                };
+                if best.as_ref().is_none_or(nearer) {
+                    best = Some(near);
+                }
+                continue;
+            }
+            let mut parts: Vec<TreeBox> = self.tree.parts(at).collect();
+            // What is taken next lies last.
+            parts.sort_by(|a, b| away(*b).total_cmp(&away(*a)));
+            pending.extend(parts);
+        }
+        best
+    }
+
+    /// How far a point lies from the nearest of the paths, mm; infinity where they have no pieces.
+    pub fn distance(&self, point: Point) -> f64 {
+        self.to(point).map_or(f64::INFINITY, |near| near.distance)
+    }
+
+    /// The nearest place of each path that comes within `reach`, mm, of a point, by path.
+    pub fn within(&self, point: Point, reach: f64) -> Vec<Near> {
+        let around = Rect::from_center_size(point, (2.0 * reach, 2.0 * reach));
+        let mut found: Vec<Near> = Vec::new();
+        for index in self.tree.meeting(around) {
+            let near = self.pieces[index].near(point);
+            match found.last_mut() {
+                _ if near.distance > reach => {}
+                // Pieces rise by path.
+                Some(last) if last.path == near.path => {
+                    if near.distance < last.distance {
+                        *last = near;
+                    }
+                }
+                _ => found.push(near),
+            }
+        }
+        found
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Nearest, Path, Point};
+
+    #[test]
+    fn the_tree_finds_what_a_look_at_every_piece_finds() {
+        let rings: Vec<Path> = (0..9)
+            .map(|i| {
+                let at = Point::new(f64::from(i % 3) * 50.0, f64::from(i / 3) * 40.0);
+                Path::circle(at, f64::from(5 + i))
+            })
+            .collect();
+        let tree = Nearest::of(&rings);
+        for k in 0..500 {
+            let point = Point::new(f64::from(k % 25) * 6.3 - 20.0, f64::from(k / 25) * 7.1 - 20.0);
+            let all = |reach: f64| {
+                let near = rings.iter().enumerate().filter_map(|(path, ring)| Some((path, ring.nearest(point)?.0)));
+                near.filter(|(_, far)| *far <= reach).collect::<Vec<_>>()
+            };
+            let shortest = all(f64::INFINITY).into_iter().map(|(_, far)| far).fold(f64::INFINITY, f64::min);
+            assert_eq!(tree.distance(point), shortest);
+            let within: Vec<(usize, f64)> =
+                tree.within(point, 15.0).into_iter().map(|near| (near.path, near.distance)).collect();
+            assert_eq!(within, all(15.0));
+        }
+        assert_eq!(Nearest::of(&[]).distance(Point::ORIGIN), f64::INFINITY);
+        assert!(Nearest::of(&[]).within(Point::ORIGIN, 1e6).is_empty());
+    }
+}
