@@ -1,7 +1,7 @@
 //! The rims of a board's flat surfaces, and where each of their pieces comes from.
 
 use super::Board;
-use crate::geometry::{Path, Plane, Point, Point3, Segment, Vec2, clip_half_plane};
+use crate::geometry::{Path, Plane, Point, Point3, Segment, Vec2, clip_half_plane, nearest_piece};
 use crate::tolerance::{NO_LEAN, ON_SURFACE, PARALLEL};
 
 /// Which surface of the board a piece of a rim belongs to besides the one it bounds.
@@ -167,10 +167,9 @@ impl Board {
             }
         }
         let flat = Point::new(middle.x, middle.y);
-        let away =
-            |i: &usize| -> f64 { self.edges[*i].segments.iter().map(|s| s.nearest(flat).0).fold(f64::MAX, f64::min) };
-        let nearest = (0..self.edges.len()).min_by(|a, b| away(a).total_cmp(&away(b)));
-        Source::Edge(nearest.unwrap_or(0))
+        let pieces = self.edges.iter().enumerate().flat_map(|(i, edge)| edge.segments.iter().map(move |s| (i, s)));
+        let nearest = nearest_piece(pieces.clone().map(|(_, piece)| piece), flat);
+        Source::Edge(nearest.and_then(|(_, index, _)| pieces.clone().nth(index)).map_or(0, |(edge, _)| edge))
     }
 
     /// Whether a plane is the one that `lift` maps to.

@@ -39,7 +39,7 @@ pub use mesh::{Mesh, Prism, Scene, ScenePart, polygon};
 pub use nearest::{Near, Nearest};
 pub use offset::{Join, Offset, OffsetFault, offset};
 pub use outline::{LARGEST, Outline};
-pub use path::{Path, PathPlace};
+pub use path::{Path, PathPlace, nearest_piece};
 pub use segment::{Arc, Segment};
 pub use separation::separation;
 pub use space::{Placement, Plane, Point3, Vec3, meet};

@@ -158,19 +158,23 @@ impl Path {
 
     /// Distance, mm, from `point` to the nearest place of the path, and that place; `None` for an empty path.
     pub fn nearest(&self, point: Point) -> Option<(f64, PathPlace)> {
-        let mut best: Option<(f64, PathPlace)> = None;
-        for (segment, piece) in self.segments.iter().enumerate() {
-            let near =
-                best.as_ref().is_none_or(|(distance, _)| distance_to_box(&piece.bounding_box(), point) < *distance);
-            if near {
-                let (distance, t) = piece.nearest(point);
-                if best.as_ref().is_none_or(|(shortest, _)| distance < *shortest) {
-                    best = Some((distance, PathPlace { segment, t }));
-                }
+        nearest_piece(&self.segments, point).map(|(distance, segment, t)| (distance, PathPlace { segment, t }))
+    }
+}
+
+/// Distance, mm, from a point to the nearest of some pieces, the first of several as near, with its index and the parameter of
+/// the place; `None` of none. Pieces whose boxes lie farther off are not looked at.
+pub fn nearest_piece<'a>(pieces: impl IntoIterator<Item = &'a Segment>, point: Point) -> Option<(f64, usize, f64)> {
+    let mut best: Option<(f64, usize, f64)> = None;
+    for (index, piece) in pieces.into_iter().enumerate() {
+        if best.is_none_or(|(shortest, ..)| distance_to_box(&piece.bounding_box(), point) < shortest) {
+            let (distance, t) = piece.nearest(point);
+            if best.is_none_or(|(shortest, ..)| distance < shortest) {
+                best = Some((distance, index, t));
             }
         }
-        best
     }
+    best
 }
 
 /// A place along a path.

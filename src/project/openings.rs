@@ -8,7 +8,7 @@ use super::raw::{CornerText, OpeningText, OutlineText};
 use super::resolve::Resolver;
 use super::value::Pair;
 use crate::finding::{Finding, Place};
-use crate::geometry::{Built, MirrorLine, Outline, Point, Segment, contacts};
+use crate::geometry::{Built, MirrorLine, Outline, Point, Rect, Segment, contacts};
 use crate::model::{InHalf, Laid};
 use crate::tolerance::{CONTACT_TOLERANCE, UNSEEN};
 
@@ -22,8 +22,10 @@ pub fn all(
     resolver: &mut Resolver,
 ) -> Option<Vec<Laid<Outline>>> {
     let with_outline = part.openings.iter().enumerate();
-    let mut all: Vec<Laid<Outline>> =
-        with_outline.map(|(entry, what)| Laid { what: what.clone(), entry, half: InHalf::Both }).collect();
+    let mut all = Boxed::default();
+    for (entry, what) in with_outline {
+        all.push(Laid { what: what.clone(), entry, half: InHalf::Both });
+    }
     let mut whole = true;
     for (index, text) in written.iter().enumerate() {
         let place = place.child(index);
@@ -32,7 +34,33 @@ pub fn all(
             None => whole = false,
         }
     }
-    whole.then_some(all)
+    whole.then_some(all.openings)
+}
+
+/// Openings with the boxes around them: only where these meet is looked closer.
+#[derive(Default)]
+struct Boxed {
+    openings: Vec<Laid<Outline>>,
+    boxes: Vec<Rect>,
+}
+
+impl Boxed {
+    fn push(&mut self, opening: Laid<Outline>) {
+        self.boxes.push(bounds(&opening.what));
+        self.openings.push(opening);
+    }
+
+    /// Those whose boxes meet an outline's.
+    fn near(&self, ring: &Outline) -> impl Iterator<Item = &Outline> {
+        let around = bounds(ring);
+        let all = self.openings.iter().zip(&self.boxes);
+        all.filter(move |(_, known)| known.overlaps(around)).map(|(opening, _)| &opening.what)
+    }
+}
+
+/// The box around an outline.
+fn bounds(outline: &Outline) -> Rect {
+    outline.path().bounding_box().unwrap_or_default()
 }
 
 /// An opening, with its mirror image where it has one.
@@ -79,7 +107,7 @@ fn is_half(outline: &OutlineText, about: MirrorLine, resolver: &Resolver) -> boo
 fn add(
     opening: Vec<Laid<Outline>>,
     part: &Drawn,
-    all: &mut Vec<Laid<Outline>>,
+    all: &mut Boxed,
     place: &Place,
     resolver: &mut Resolver,
 ) -> bool {
@@ -103,7 +131,7 @@ pub fn without(written: &OutlineText, place: &Place, resolver: &mut Resolver) ->
 }
 
 /// What is wrong with an opening beside others.
-fn amiss(ring: &Outline, outer: &Outline, others: &[Laid<Outline>], place: &Place) -> Option<Finding> {
+fn amiss(ring: &Outline, outer: &Outline, others: &Boxed, place: &Place) -> Option<Finding> {
     let place = place.clone();
     let within = |outer: &Outline, inner: &Outline| inner.path().start().is_some_and(|point| outer.holds(point));
     if let Some(at) = meeting(ring, outer) {
@@ -112,7 +140,7 @@ fn amiss(ring: &Outline, outer: &Outline, others: &[Laid<Outline>], place: &Plac
     if !within(outer, ring) {
         return Some(Finding::of(PartProblem::OpeningLeaves { at: None }, place));
     }
-    let problem = others.iter().map(|other| &other.what).find_map(|other| {
+    let problem = others.near(ring).find_map(|other| {
         let nested = |how| PartProblem::OpeningNested { how };
         match meeting(ring, other) {
             Some(at) => Some(PartProblem::OpeningsMeet { at: Spot::of(at) }),
@@ -125,10 +153,11 @@ fn amiss(ring: &Outline, outer: &Outline, others: &[Laid<Outline>], place: &Plac
 
 /// Where two outlines meet.
 fn meeting(a: &Outline, b: &Outline) -> Option<Point> {
+    let boxes: Vec<Rect> = b.path().segments().iter().map(Segment::bounding_box).collect();
     let met = |one: &Segment| {
-        let others = b.path().segments().iter();
-        let near = others.filter(|other| one.bounding_box().overlaps(other.bounding_box()));
-        let mut found = near.flat_map(|other| contacts(one, other, CONTACT_TOLERANCE).unwrap_or_default());
+        let around = one.bounding_box();
+        let near = b.path().segments().iter().zip(&boxes).filter(|(_, known)| around.overlaps(**known));
+        let mut found = near.flat_map(|(other, _)| contacts(one, other, CONTACT_TOLERANCE).unwrap_or_default());
         found.next().map(|contact| contact.point)
     };
     a.path().segments().iter().find_map(met)
