@@ -41,8 +41,13 @@ impl Piece {
 impl Nearest {
     /// Of these paths.
     pub fn of(paths: &[Path]) -> Nearest {
-        let pieces = paths.iter().enumerate().flat_map(|(path, shape)| {
-            let segments = shape.segments().iter().enumerate();
+        Nearest::of_rings(paths.iter().map(Path::segments))
+    }
+
+    /// Of the paths that these pieces make.
+    pub(super) fn of_rings<'a>(paths: impl Iterator<Item = &'a [Segment]>) -> Nearest {
+        let pieces = paths.enumerate().flat_map(|(path, segments)| {
+            let segments = segments.iter().enumerate();
             segments.map(move |(segment, shape)| Piece { path, segment, shape: *shape })
         });
         let pieces: Vec<Piece> = pieces.collect();
@@ -52,11 +57,17 @@ impl Nearest {
 
     /// The place that is nearest to a point, of several as near the first; `None` where the paths have no pieces.
     pub fn to(&self, point: Point) -> Option<Near> {
+        self.nearer(point, f64::INFINITY)
+    }
+
+    /// It, where it is nearer than `limit`, mm.
+    pub fn nearer(&self, point: Point, limit: f64) -> Option<Near> {
         let away = |at: TreeBox| distance_to_box(&self.tree.rect(at), point);
         let mut best: Option<Near> = None;
         let mut pending: Vec<TreeBox> = self.tree.root().into_iter().collect();
         while let Some(at) = pending.pop() {
-            if best.is_some_and(|best| away(at) > best.distance) {
+            let far = away(at);
+            if best.map_or(far >= limit, |best| far > best.distance) {
                 continue;
             }
             if let (0, index) = at {
@@ -66,7 +77,7 @@ impl Nearest {
                     Ordering::Equal => order(&near) < order(best),
                     other => other.is_lt(),
                 };
-                if best.as_ref().is_none_or(nearer) {
+                if near.distance < limit && best.as_ref().is_none_or(nearer) {
                     best = Some(near);
                 }
                 continue;

@@ -102,10 +102,7 @@ impl<'a> Work<'a> {
     /// Makes the cuts of a board and takes it up; its index, or `None` (with a finding) where nothing is left of it.
     pub(super) fn add(&mut self, single: Single) -> Option<usize> {
         match single.board.solid() {
-            Ok(solid) => {
-                self.singles.push((single, solid));
-                Some(self.singles.len() - 1)
-            }
+            Ok(solid) => Some(self.take_up(single, solid)),
             Err(_) => {
                 let problem = PieceProblem::NothingLeft { part: single.words() };
                 let finding = Finding::of(problem, Place::pointer(single.pointer.clone()));
@@ -114,6 +111,18 @@ impl<'a> Work<'a> {
                 self.stop_to_cure(finding, &fields)
             }
         }
+    }
+
+    /// Takes up a board whose cuts are made; its index.
+    pub(super) fn take_up(&mut self, single: Single, solid: Solid) -> usize {
+        self.singles.push((single, solid));
+        self.singles.len() - 1
+    }
+
+    /// How many pieces the outlines of all boards have: what it cost to make them goes with it.
+    pub(super) fn pieces(&self) -> usize {
+        let edges = self.singles.iter().flat_map(|(single, _)| &single.board.edges);
+        edges.map(|edge| edge.segments.len()).sum()
     }
 
     /// The shape of a board taken up.
@@ -210,8 +219,8 @@ impl<'a> Work<'a> {
     }
 
     /// Takes up the top: on the base's heads, or on its highest point where it has none.
-    pub(super) fn add_top(&mut self, top: &Top) {
-        let made = top::add(top, self.highest() + top.thickness.mm(), self);
+    pub(super) fn add_top(&mut self, top: &Top, known: &top::Made) {
+        let made = top::add(top, self.highest() + top.thickness.mm(), known, self);
         let Some(index) = self.made(made, "/top") else { return };
         let mut uncovered: Option<(f64, String)> = None;
         for from in std::mem::take(&mut self.under_top) {

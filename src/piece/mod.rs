@@ -74,7 +74,7 @@ impl Refused {
     /// of it that does. That takes some hundred solutions.
     pub fn cured(&self, base: Option<&Base>, top: Option<&Top>, notation: &Notation) -> Vec<Finding> {
         let mut findings = self.findings.clone();
-        cure::find(&mut findings, &self.asks, &cure::Patient { base, top, notation });
+        cure::find(&mut findings, &self.asks, &cure::Patient { base, top, notation, tried: &cure::Tried::default() });
         findings
     }
 }
@@ -84,7 +84,7 @@ impl Refused {
 /// # Errors
 /// As [`solve`].
 pub fn solve_to_cure(base: Option<&Base>, top: Option<&Top>, notation: &Notation) -> Result<Piece, Refused> {
-    let mut work = worked(base, top, notation);
+    let mut work = worked(base, top, &top::Made::default(), notation);
     work.findings = once(std::mem::take(&mut work.findings));
     let asks = std::mem::take(&mut work.asks);
     work.finish().map(|piece| with_top(piece, top)).map_err(|findings| Refused { findings, asks })
@@ -119,7 +119,7 @@ pub fn solve_with(
     (pointer, value): (&str, f64),
     notation: &Notation,
 ) -> Result<Piece, Vec<Finding>> {
-    let (base, top) = cure::Patient { base, top, notation }.with(pointer, value);
+    let (base, top) = cure::Patient { base, top, notation, tried: &cure::Tried::default() }.with(pointer, value);
     solve(base.as_ref(), top.as_ref(), notation)
 }
 
@@ -144,8 +144,14 @@ fn once(findings: Vec<Finding>) -> Vec<Finding> {
     said.collect()
 }
 
-/// All boards of a base and its top in the world, and what was found; not yet compared with one another.
-fn worked<'a>(base: Option<&Base>, top: Option<&Top>, notation: &'a Notation) -> assemble::Work<'a> {
+/// All boards of a base and its top in the world, and what was found; not yet compared with one another. `made` keeps the top for
+/// the next time.
+fn worked<'a>(
+    base: Option<&Base>,
+    top: Option<&Top>,
+    made: &top::Made,
+    notation: &'a Notation,
+) -> assemble::Work<'a> {
     let mut work = assemble::Work::new(notation);
     let top = top.filter(|t| top::numbers(t, &mut work));
     match base {
@@ -173,7 +179,7 @@ fn worked<'a>(base: Option<&Base>, top: Option<&Top>, notation: &'a Notation) ->
         None => {}
     }
     if let Some(top) = top {
-        work.add_top(top);
+        work.add_top(top, made);
     }
     work
 }

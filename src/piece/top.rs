@@ -6,7 +6,7 @@ use super::breadboard::breadboard;
 use super::edge::{CurveFault, EdgeLine};
 use super::fact::{Fact, FactName};
 use super::limits::{Named, base};
-use crate::board::{Board, Edge, EdgeName, PartRole};
+use crate::board::{Board, Edge, EdgeName, PartRole, Solid};
 use crate::finding::{Finding, stops};
 use crate::geometry::{
     Affine, Arc, Path, Placement, Point, Point3, Problem, ProblemKind, Segment, Vec2, Vec3, contacts, join,
@@ -17,6 +17,7 @@ use crate::model::top::{Top, TopShape};
 use crate::tolerance::{BELOW_CUTTING, CONTACT_TOLERANCE};
 use crate::units::Length;
 use crate::wood::{self, Change};
+use std::cell::RefCell;
 use std::f64::consts::PI;
 
 /// How far an edge is carried on beyond the rectangle to meet its neighbour, mm: a straight edge only just reaches it.
@@ -25,12 +26,34 @@ const BEYOND: f64 = 1.0;
 /// The four edges, anticlockwise from the front one.
 const NAMES: [EdgeName; 4] = [EdgeName::FrontEdge, EdgeName::RightEdge, EdgeName::BackEdge, EdgeName::LeftEdge];
 
+/// A top as its numbers made it last. Whoever tries many bases under one top makes it once.
+#[derive(Debug, Default)]
+pub(super) struct Made(RefCell<Option<(Top, Board, Solid)>>);
+
+impl Made {
+    /// What was made of these very numbers.
+    fn of(&self, given: &Top) -> Option<(Board, Solid)> {
+        let made = self.0.borrow();
+        made.as_ref().filter(|(known, ..)| known == given).map(|(_, board, solid)| (board.clone(), solid.clone()))
+    }
+
+    fn keep(&self, given: &Top, (board, solid): (&Board, &Solid)) {
+        *self.0.borrow_mut() = Some((given.clone(), board.clone(), solid.clone()));
+    }
+}
+
 /// Takes up the top with its face side at a height; its index.
-pub(super) fn add(given: &Top, face: f64, work: &mut Work) -> Option<usize> {
-    let edges = edges(given, work)?;
-    let thickness = given.thickness.mm();
-    let board = Board { thickness, edges, cuts: Vec::new(), keep: None, sides: ["upper", "lower"] };
-    work.add(Single {
+pub(super) fn add(given: &Top, face: f64, made: &Made, work: &mut Work) -> Option<usize> {
+    let known = made.of(given);
+    let (board, solid) = match known {
+        Some((board, solid)) => (board, Some(solid)),
+        None => {
+            let edges = edges(given, work)?;
+            let thickness = given.thickness.mm();
+            (Board { thickness, edges, cuts: Vec::new(), keep: None, sides: ["upper", "lower"] }, None)
+        }
+    };
+    let single = Single {
         role: PartRole::Top,
         given: None,
         which: Vec::new(),
@@ -40,7 +63,13 @@ pub(super) fn add(given: &Top, face: f64, work: &mut Work) -> Option<usize> {
         pointer: "/top".into(),
         facts: facts(given),
         turned: None,
-    })
+    };
+    if let Some(solid) = solid {
+        return Some(work.take_up(single, solid));
+    }
+    let index = work.add(single)?;
+    made.keep(given, (&work.single(index).board, work.solid(index)));
+    Some(index)
 }
 
 /// Checks the top's numbers.

@@ -113,8 +113,9 @@ fn attempt(source: &Source, distance: f64, nudge: f64, join: Join) -> Option<Off
     }
     let plain: Vec<Vec<Segment>> =
         chained.rings.into_iter().map(|ring| ring.into_iter().map(|p| p.segment).collect()).collect();
-    let nested = (0..plain.len())
-        .all(|i| (source::signed_area(&plain[i]) > 0.0) == source::depth(&plain, i).is_multiple_of(2));
+    let turned_well =
+        |(ring, depth): (&Vec<Segment>, usize)| (source::signed_area(ring) > 0.0) == depth.is_multiple_of(2);
+    let nested = plain.iter().zip(source::depths(&plain)).all(turned_well);
     let rings = plain.into_iter().map(Path::closed).collect();
     (nested && off_by < TRUE_TO).then_some(Offset { rings, off_by })
 }

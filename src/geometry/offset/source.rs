@@ -1,10 +1,9 @@
 //! The rings to set off from, made ready for many questions about distance.
 
 use super::OffsetFault;
-use crate::geometry::boxes::{BoxTree, TreeBox};
+use crate::geometry::boxes::BoxTree;
 use crate::geometry::inside::encloses;
-use crate::geometry::path::distance_to_box;
-use crate::geometry::{Arc, Path, Segment};
+use crate::geometry::{Arc, Nearest, Path, Rect, Segment};
 use crate::tolerance::{BELOW_CUTTING, ROUNDING};
 use kurbo::{CubicBez, Point};
 use std::f64::consts::PI;
@@ -15,8 +14,7 @@ pub(super) const FARTHEST: f64 = 1e6;
 /// Rings as lines, circular arcs of half a turn at most, and cubics, the region on their left.
 pub(super) struct Source {
     pub(super) rings: Vec<Vec<Segment>>,
-    pieces: Vec<Segment>,
-    tree: BoxTree,
+    edges: Nearest,
 }
 
 impl Source {
@@ -34,29 +32,13 @@ impl Source {
         }
         simple.retain(|ring| !ring.is_empty());
         turn_by_nesting(&mut simple);
-        let pieces: Vec<Segment> = simple.iter().flatten().copied().collect();
-        let tree = BoxTree::new(pieces.iter().map(Segment::bounding_box).collect());
-        Ok(Source { rings: simple, pieces, tree })
+        let edges = Nearest::of_rings(simple.iter().map(Vec::as_slice));
+        Ok(Source { rings: simple, edges })
     }
 
     /// Distance, mm, from `point` to the rings, where it is less than `limit`; else `limit`.
     pub(super) fn distance(&self, point: Point, limit: f64) -> f64 {
-        let mut best = limit;
-        let mut pending: Vec<TreeBox> = self.tree.root().into_iter().collect();
-        while let Some(at) = pending.pop() {
-            if distance_to_box(&self.tree.rect(at), point) >= best {
-                continue;
-            }
-            if at.0 == 0 {
-                best = best.min(self.pieces[at.1].nearest(point).0);
-                continue;
-            }
-            let mut parts: Vec<(f64, TreeBox)> =
-                self.tree.parts(at).map(|part| (distance_to_box(&self.tree.rect(part), point), part)).collect();
-            parts.sort_by(|a, b| b.0.total_cmp(&a.0));
-            pending.extend(parts.into_iter().map(|(_, part)| part));
-        }
-        best
+        self.edges.nearer(point, limit).map_or(limit, |near| near.distance)
     }
 }
 
@@ -95,7 +77,7 @@ fn is_straight(c: &CubicBez) -> bool {
 /// Turns each ring so that the filled side lies on its left: outlines anticlockwise, holes clockwise, islands in holes
 /// anticlockwise again.
 pub(super) fn turn_by_nesting(rings: &mut [Vec<Segment>]) {
-    let depths: Vec<usize> = (0..rings.len()).map(|i| depth(rings, i)).collect();
+    let depths = depths(rings);
     for (ring, depth) in rings.iter_mut().zip(depths) {
         if (signed_area(ring) > 0.0) != depth.is_multiple_of(2) {
             *ring = ring.iter().rev().map(Segment::reversed).collect();
@@ -103,12 +85,17 @@ pub(super) fn turn_by_nesting(rings: &mut [Vec<Segment>]) {
     }
 }
 
-/// How many of the other rings enclose ring `i`.
-pub(super) fn depth(rings: &[Vec<Segment>], i: usize) -> usize {
-    // Not a node: rings that touch do so at nodes more often than in between.
-    let Some(point) = rings[i].first().map(|s| s.eval(0.37)) else { return 0 };
-    let others = rings.iter().enumerate().filter(|(k, _)| *k != i);
-    others.filter(|(_, ring)| encloses(ring, point)).count()
+/// How many of the others enclose each ring.
+pub(super) fn depths(rings: &[Vec<Segment>]) -> Vec<usize> {
+    let around = |ring: &Vec<Segment>| ring.iter().map(Segment::bounding_box).reduce(|a, b| a.union(b));
+    let boxes = BoxTree::new(rings.iter().map(|ring| around(ring).unwrap_or_default()).collect());
+    let depth = |i: usize| {
+        // Not a node: rings that touch do so at nodes more often than in between.
+        let Some(point) = rings[i].first().map(|s| s.eval(0.37)) else { return 0 };
+        let others = boxes.meeting(Rect::from_points(point, point)).into_iter().filter(|k| *k != i);
+        others.filter(|k| encloses(&rings[*k], point)).count()
+    };
+    (0..rings.len()).map(depth).collect()
 }
 
 /// Enclosed area, mm²: positive for a ring that runs anticlockwise.

@@ -8,11 +8,13 @@ pub mod search;
 
 use super::assemble::Work;
 use super::limits::base as place_of;
+use super::top::Made;
 use crate::finding::{Beside, Cure, Cures, Finding, Place, Quantity, Setting, Severity};
 use crate::model::base::Base;
 use crate::model::top::Top;
 use crate::model::{Kind, number_at, set_number};
 use crate::units::{Angle, Length, Notation};
+use std::cell::Cell;
 
 /// How far and how finely a number is looked through for a value that cures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -74,14 +76,44 @@ impl Work<'_> {
     }
 }
 
+/// So much is tried for the findings of one piece: pieces of outlines that are made anew, and [`EACH`] for every solution. It is
+/// one or two seconds' worth; findings left over then say only their own words.
+const TRIED: usize = 1_500_000;
+
+/// What a solution costs beside its outlines, counted in pieces of them.
+const EACH: usize = 50;
+
+/// What trying leaves behind for the next trial.
+#[derive(Debug)]
+pub(super) struct Tried {
+    /// The top, which most trials leave alone.
+    top: Made,
+    /// How much may still be tried.
+    left: Cell<usize>,
+}
+
+impl Default for Tried {
+    fn default() -> Tried {
+        Tried { top: Made::default(), left: Cell::new(TRIED) }
+    }
+}
+
 /// A piece that is to be cured.
 pub(super) struct Patient<'a> {
+    pub(super) tried: &'a Tried,
     pub(super) base: Option<&'a Base>,
     pub(super) top: Option<&'a Top>,
     pub(super) notation: &'a Notation,
 }
 
-impl Patient<'_> {
+impl<'a> Patient<'a> {
+    /// A base and its top solved; `None` once enough was tried.
+    fn solved(&self, base: Option<&Base>, top: Option<&Top>) -> Option<Work<'a>> {
+        let work = (self.tried.left.get() > 0).then(|| super::worked(base, top, &self.tried.top, self.notation))?;
+        self.tried.left.set(self.tried.left.get().saturating_sub(EACH + work.pieces()));
+        Some(work)
+    }
+
     /// The piece with this value in a field.
     pub(super) fn with(&self, field: &str, value: f64) -> (Option<Base>, Option<Top>) {
         let (mut base, mut top) = (self.base.cloned(), self.top.cloned());
@@ -205,7 +237,7 @@ impl Wanted<'_> {
         let half = |field: &String| {
             let cure = Trial { stops: None, ..self.trial(patient, field, Sweep::Near) }.nearest()?;
             let (base, top) = patient.with(&cure.field, cure.value);
-            let work = super::worked(base.as_ref(), top.as_ref(), patient.notation);
+            let work = patient.solved(base.as_ref(), top.as_ref())?;
             let known = |f: &Finding| self.stops.iter().any(|(code, at)| *code == f.code && *at == f.place.pointer);
             let then = work.findings.iter().find(|f| f.severity == Severity::Stop && !known(f))?;
             let asked = work.asks.iter().find(|ask| ask.finding.is_like(then, ALIKE));
@@ -222,7 +254,7 @@ impl Wanted<'_> {
         let fields: Vec<String> =
             asked.fields.iter().filter(|f| **f != half.cure.field).take(SECONDS).cloned().collect();
         let (base, top) = patient.with(&half.cure.field, half.cure.value);
-        let with_first = Patient { base: base.as_ref(), top: top.as_ref(), notation: patient.notation };
+        let with_first = Patient { base: base.as_ref(), top: top.as_ref(), ..*patient };
         if let Some(second) = self.single(&with_first, &fields) {
             return Some([half.cure.clone(), second]);
         }
@@ -239,7 +271,7 @@ impl Wanted<'_> {
             };
             let second = alone.nearest()?;
             let (base, top) = patient.with(field, second.value);
-            let with_second = Patient { base: base.as_ref(), top: top.as_ref(), notation: patient.notation };
+            let with_second = Patient { base: base.as_ref(), top: top.as_ref(), ..*patient };
             Some([self.single(&with_second, std::slice::from_ref(&half.cure.field))?, second])
         })
     }
@@ -302,7 +334,8 @@ impl Trial<'_> {
     /// Whether the finding is gone with this value, and none stops the work that did not before.
     fn cures(&self, value: f64) -> bool {
         let (base, top) = self.patient.with(self.field, value);
-        let found = super::worked(base.as_ref(), top.as_ref(), self.patient.notation).findings;
+        let Some(work) = self.patient.solved(base.as_ref(), top.as_ref()) else { return false };
+        let found = work.findings;
         alike(&found, self.ask) < self.before
             && self.stops.is_none_or(|stops| stopping(&found).iter().all(|stop| stops.contains(stop)))
     }
