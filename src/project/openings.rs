@@ -104,13 +104,7 @@ fn is_half(outline: &OutlineText, about: MirrorLine, resolver: &Resolver) -> boo
 }
 
 /// Adds an opening to those that are there; false where it may not lie so, which is told.
-fn add(
-    opening: Vec<Laid<Outline>>,
-    part: &Drawn,
-    all: &mut Boxed,
-    place: &Place,
-    resolver: &mut Resolver,
-) -> bool {
+fn add(opening: Vec<Laid<Outline>>, part: &Drawn, all: &mut Boxed, place: &Place, resolver: &mut Resolver) -> bool {
     for one in opening {
         if let Some(finding) = amiss(&one.what, &part.built.outline, all, place) {
             resolver.findings.push(finding);
