@@ -85,10 +85,10 @@ fn depth_lines(setting: &TemplateSetting, say: &Notation) -> Vec<String> {
     }
 }
 
-/// An edge in words.
+/// An edge in words: its name as it was given.
 pub fn edge_words(edge: &EdgeChoice) -> String {
     match edge {
-        EdgeChoice::Name(name) => format!("edge “{name}”"),
+        EdgeChoice::Name(name) => name.clone(),
         EdgeChoice::Corner(number) => format!("edge to corner {number}"),
     }
 }
