@@ -7,6 +7,7 @@ use super::output::{Target, Trouble, counted, output_file, pdf_bytes, pretty};
 use crate::job::Sheets;
 use serde_json::{Value, json};
 use std::io::Write;
+use std::path::Path;
 
 /// Runs `print`.
 pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
@@ -20,27 +21,35 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
     let project = loaded.job.project();
     let path = output_file((&asked.input, files), &project.variants, asked.out.as_deref(), "pdf", &["pdf"])?;
     let target = Target::named(&path);
+    let list = path.with_extension("sheets.json");
     let mut outputs = vec![Output { target: target.clone(), product: Product::Sheets, form: Form::Pdf, bytes }];
     if asked.format == Format::Json {
         if target == Target::Stdout {
             return Err(Trouble::new("--format json writes a second file: name the PDF with -o").into());
         }
-        let target = Target::File(path.with_extension("sheets.json"));
+        let target = Target::File(list.clone());
         let bytes = pretty(&manifest_json(&sheets, &project.title));
         outputs.push(Output { target, product: Product::SheetList, form: Form::Json, bytes });
     }
+    let older = asked.format != Format::Json && files.is_left(&list, Product::SheetList);
     let written = files.write(outputs, &asked.replace, out)?;
-    let summary = if target == Target::Stdout { String::new() } else { summary(&sheets) };
-    Ok(written.tell("", &summary, out)?)
+    let words = match target {
+        Target::Stdout => String::new(),
+        Target::File(_) => summary(&sheets, older.then_some(list.as_path())),
+    };
+    Ok(written.tell("", &words, out)?)
 }
 
-/// What was printed and what to do first.
-fn summary(sheets: &Sheets) -> String {
+/// What was printed and what to do first; and that the list of an older print's sheets stands beside it.
+fn summary(sheets: &Sheets, older: Option<&Path>) -> String {
+    let older = older.map_or_else(String::new, |list| {
+        format!("{} is the list of an older print's sheets: --format json writes it anew.\n", list.display())
+    });
     let elsewhere = if sheets.pictured { "" } else { "No map page has room for the piece: show draws it.\n" };
     let count: usize = sheets.manifest.patterns.iter().flatten().map(|plan| plan.sheets.len()).sum();
     format!(
         "{} of patterns, after {} of instructions and maps. Print page 1 first, at 100 % (\"actual size\"), and lay a \
-         steel rule on its bars.\n{elsewhere}",
+         steel rule on its bars.\n{elsewhere}{older}",
         counted(count, "sheet"),
         counted(sheets.manifest.map_pages, "page"),
     )

@@ -2,6 +2,7 @@
 
 mod faults;
 mod replaced;
+mod rule;
 mod set;
 mod sheets;
 mod signature;

@@ -40,6 +40,20 @@ fn numbered_files_that_are_no_sheets_of_the_drawing_stay() {
     assert!(!shop.path("wall.svg").exists());
 }
 
+#[test]
+fn the_list_of_an_older_print_is_named() {
+    let shop = Shop::new();
+    shop.file("stool.json", STOOL);
+    done(&shop, &["print", "stool.json", "--format", "json", "--pattern", "leg"]);
+    let said = text(&done(&shop, &["print", "stool.json", "--pattern", "leg"]).stdout);
+    assert!(
+        said.ends_with("stool.sheets.json is the list of an older print's sheets: --format json writes it anew.\n")
+    );
+    fs::remove_file(shop.path("stool.sheets.json")).expect("may go");
+    let said = text(&done(&shop, &["print", "stool.json", "--pattern", "leg"]).stdout);
+    assert!(!said.contains("older print"), "{said}");
+}
+
 /// A 20 m square on sheets of 55 mm: 36,240 sheets took 3 GB.
 const HUGE: &str = r#"{ "fullsize": 1, "title": "Huge", "units": "mm", "patterns": { "huge": { "thickness": 20,
     "outline": [{ "to": [0, 0] }, { "to": [20000, 0] }, { "to": [20000, 20000] }, { "to": [0, 20000] }] } } }"#;

@@ -117,6 +117,11 @@ impl Files {
         self.place(path, product, replace).map(|_| ())
     }
 
+    /// Whether there is such a file as the command left it.
+    pub fn is_left(&self, path: &Path, product: Product) -> bool {
+        of_file(path, product).is_ok_and(|signed| signed == Signed::Ours)
+    }
+
     /// Refuses a file that was read in this run, whatever may be replaced.
     ///
     /// # Errors

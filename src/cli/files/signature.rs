@@ -175,8 +175,12 @@ fn in_glb(bytes: &mut Vec<u8>, words: &str) -> Option<usize> {
 /// # Errors
 /// Where it cannot be read.
 pub fn of_file(path: &Path, product: Product) -> io::Result<Signed> {
-    let mut file = fs::File::open(path)?;
-    let length = file.metadata()?.len();
+    let known = fs::metadata(path)?;
+    if !known.is_file() {
+        // Opening a pipe waits until somebody writes into it.
+        return Ok(Signed::No);
+    }
+    let (mut file, length) = (fs::File::open(path)?, known.len());
     let tail = length.saturating_sub(REACH as u64);
     let mut found = None;
     for start in [0, tail] {
