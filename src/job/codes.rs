@@ -27,7 +27,7 @@ impl Job {
     /// how many of them are made, or a loose tenon.
     ///
     /// # Errors
-    /// Where a finding stops the work.
+    /// Where a finding of the piece stops the work.
     pub fn revision(&self) -> Result<&str, Refusal> {
         Ok(&self.codes()?.whole)
     }

@@ -11,7 +11,7 @@ impl Job {
     /// The views, sections and steps of assembly asked for, on sheets.
     ///
     /// # Errors
-    /// Where there is no piece, where a finding stops the work, where nothing of what is asked for is to be seen, and
+    /// Where there is no piece, where a finding of it stops the work, where nothing of what is asked for is to be seen, and
     /// where it takes more sheets than [`Job::limit_sheets`] allows.
     pub fn drawing(&self, options: &Options) -> Result<Document, Refusal> {
         let options = Options { most_sheets: options.most_sheets.or(self.most_sheets), ..options.clone() };
@@ -22,7 +22,7 @@ impl Job {
     /// The rod: heights, widths and lengths on strips at full size, on sheets, or `whole`, one strip below the other.
     ///
     /// # Errors
-    /// Where there is no piece, where a finding stops the work, and where there are more sheets than
+    /// Where there is no piece, where a finding of it stops the work, and where there are more sheets than
     /// [`Job::limit_sheets`] allows.
     pub fn rod(&self, whole: bool) -> Result<Document, Refusal> {
         let strips = rod(self.needed_piece()?, &self.project.notation, self.revision()?);

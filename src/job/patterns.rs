@@ -4,7 +4,7 @@ use super::codes::Codes;
 use super::{Job, Refusal};
 use crate::board::PartRole;
 use crate::check::short_grain;
-use crate::finding::Finding;
+use crate::finding::{Finding, stops};
 use crate::model::{DrawnPattern, InHalf, Laid, Mark};
 use crate::pattern::{
     Pattern, aid, bevels, draw, draw_board, drawn_revision, edge_words, ends, fixings, gauge, half_template,
@@ -64,6 +64,9 @@ impl Job {
     /// Where a finding stops the work.
     pub fn patterns(&self) -> Result<&[NamedPattern], Refusal> {
         let (piece, codes) = (self.piece()?, self.codes()?);
+        if stops(self.pattern_findings()) {
+            return Err(Refusal::Stopped);
+        }
         Ok(self.patterns.get_or_init(|| {
             self.counts.count(|stages| &mut stages.patterned);
             self.all_patterns(piece, codes)
@@ -99,7 +102,7 @@ impl Job {
     /// The parts drawn directly, in the order of the file.
     ///
     /// # Errors
-    /// Where a finding stops the work.
+    /// Where a finding of the piece stops the work.
     pub fn drawn_parts(&self) -> Result<&[Pattern], Refusal> {
         Ok(&self.drawn(self.piece()?, self.codes()?).parts)
     }

@@ -75,12 +75,11 @@ impl Found {
 impl Job {
     /// The piece with its joints, its measures and the places to look at: `None` where the file has neither base nor top.
     ///
-    /// Everything that a job gives begins here, so that nothing is made of a file with a stop, whatever the stop concerns.
-    ///
     /// # Errors
-    /// Where a finding stops the work.
+    /// Where a finding of the piece stops the work.
     pub fn piece(&self) -> Result<Option<&Piece>, Refusal> {
-        if self.stops() { Err(Refusal::Stopped) } else { Ok(self.worked().piece.as_ref()) }
+        let worked = self.worked();
+        if worked.stopped { Err(Refusal::Stopped) } else { Ok(worked.piece.as_ref()) }
     }
 
     /// The piece, where there must be one.

@@ -18,7 +18,7 @@ impl Job {
     /// What is made and how the saw is set for every cut.
     ///
     /// # Errors
-    /// Where a finding stops the work.
+    /// Where a finding of the piece stops the work.
     pub fn schedule(&self) -> Result<Schedule<'_>, Refusal> {
         let piece = self.piece()?;
         let codes = self.codes()?;

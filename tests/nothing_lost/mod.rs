@@ -1,7 +1,9 @@
 //! Nothing is lost: what a command read, what it did not write, what somebody else changes at the same time.
 
+#[cfg(unix)]
 mod faults;
 mod replaced;
+#[cfg(unix)]
 mod rule;
 mod set;
 mod sheets;

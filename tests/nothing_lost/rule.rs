@@ -91,7 +91,6 @@ fn drawn(draws: &mut Draws, folder: &Path) -> Run {
     Run { line, reads, forced }
 }
 
-#[cfg(unix)]
 #[test]
 fn what_is_somebodys_stays_and_a_command_that_fails_changes_nothing() {
     let (mut ran, mut replaced) = (0, 0);
