@@ -25,6 +25,7 @@ mod import_seen;
 mod jobs;
 mod joinery;
 mod layers;
+mod letters;
 mod nothing_lost;
 mod one_gate;
 mod pictures;

@@ -5,5 +5,6 @@ mod common {
     pub mod sample;
 }
 
+mod lettered;
 mod rendered;
 mod tape_up;

@@ -78,6 +78,9 @@ pub struct Input {
     /// A file of your shop's own (paper, printer, cutters) that overrides the project's
     #[arg(long, value_name = "FILE")]
     pub shop: Option<PathBuf>,
+    /// A font file for letters that the program's own lettering lacks; their outlines are drawn
+    #[arg(long, value_name = "FILE")]
+    pub font: Option<PathBuf>,
 }
 
 /// What may be replaced.

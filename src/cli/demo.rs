@@ -41,7 +41,7 @@ pub fn run(asked: &Demo, files: &Files, out: &mut dyn Write, err: &mut dyn Write
     // The top alone takes as many sheets as the rest together: it is printed when it is wanted.
     let small = job.patterns()?.iter().filter(|one: &&NamedPattern| one.role != Some(PartRole::Top));
     let patterns: Vec<Pattern> = small.map(|one| one.pattern.clone()).collect();
-    let plot = plot_bytes(&job.plotted(&patterns), &project.shop.plotter)?;
+    let plot = plot_bytes(&job.plotted(&patterns), &project.shop.plotter, None)?;
     let sheets = job.sheets(patterns)?;
     let print = pdf_bytes(&sheets.document)?;
     let proof = pdf_bytes(&proof(&project.shop, project.notation))?;

@@ -3,7 +3,7 @@
 use super::args::{Draw, Input, Over, ScaleChoice, ViewChoice};
 use super::files::{Files, Form, Output, Product};
 use super::load::{Loaded, Stopped, load, paper};
-use super::output::{Target, Trouble, is_kind, output_file, pdf_bytes, svg_bytes};
+use super::output::{Target, Trouble, is_kind, lettered, output_file, pdf_bytes, svg_bytes};
 use crate::geometry::{Plane, Point3, Vec3};
 use crate::job::Job;
 use crate::layout::elevation::{Content, Options, Overlay, Scale};
@@ -42,6 +42,7 @@ pub fn run(asked: &Draw, files: &Files, out: &mut dyn Write, err: &mut dyn Write
     let is_svg = is_kind(&output, "svg");
     // A plotter draws the strips of the rod whole.
     let document = if asked.rod { loaded.job.rod(is_svg)? } else { drawn(asked, is_svg, &loaded.job, &others)? };
+    let document = lettered(&document, loaded.lettering.as_ref());
     let outputs = if is_svg {
         as_svgs(&document, &output)?
     } else {

@@ -7,6 +7,7 @@ use super::report;
 use crate::finding::{Finding, stops};
 use crate::job::{Job, Refusal};
 use crate::model::{BadPaper, Paper, Project};
+use crate::page::{Lettering, NoFont};
 use crate::pattern::Pattern;
 use crate::project::{Reading, Sources, read_with};
 use std::io::{IsTerminal, Write};
@@ -42,6 +43,8 @@ pub struct Loaded {
     pub job: Job,
     /// The texts.
     pub sources: Sources,
+    /// The font for letters that the embedded face lacks, where one is named.
+    pub lettering: Option<Lettering>,
 }
 
 impl Loaded {
@@ -56,7 +59,7 @@ impl Loaded {
         findings.extend(job.iter().flat_map(Job::cured_findings).cloned());
         say(&findings, &sources, err);
         match job {
-            Some(job) if !stops(&findings) => Ok(Loaded { job, sources }),
+            Some(job) if !stops(&findings) => Ok(Loaded { job, sources, lettering: None }),
             _ => Err(Stopped::ByFinding),
         }
     }
@@ -80,12 +83,28 @@ impl Loaded {
 /// # Errors
 /// Where a file cannot be read.
 pub fn reading(input: &Input, files: &Files) -> Result<Reading, Trouble> {
+    Ok(lettered_reading(input, files)?.0)
+}
+
+/// As [`reading`], with the font that is named.
+fn lettered_reading(input: &Input, files: &Files) -> Result<(Reading, Option<Lettering>), Trouble> {
     let text = files.bytes(&input.file, ReadAs::Project)?;
     let shop = shop_file(input.shop.as_deref(), files)?;
     let shop = shop.as_ref().map(|(name, bytes)| (name.as_str(), bytes.as_slice()));
     let folder = input.file.parent().unwrap_or(Path::new(""));
     let drawings = |name: &str| files.drawing(folder, name);
-    Ok(read_with(&input.file.to_string_lossy(), &text, shop, input.variant.as_deref(), &drawings))
+    let lettering = input.font.as_deref().map(|path| lettering(path, files)).transpose()?;
+    let mut reading = read_with(&input.file.to_string_lossy(), &text, shop, input.variant.as_deref(), &drawings);
+    reading.tell_letters(input.variant.as_deref(), lettering.as_ref());
+    Ok((reading, lettering))
+}
+
+/// The font of a file.
+fn lettering(path: &Path, files: &Files) -> Result<Lettering, Trouble> {
+    let no_font = |_: NoFont| {
+        Trouble::new(format!("{} is no font with outlines: name a TrueType or OpenType file", path.display()))
+    };
+    Lettering::read(files.bytes(path, ReadAs::Font)?).map_err(no_font)
 }
 
 /// The name and the bytes of the shop's file, where one is named.
@@ -102,7 +121,8 @@ pub fn shop_file(named: Option<&Path>, files: &Files) -> Result<Option<(String, 
 /// # Errors
 /// Where a file cannot be read or a finding stops the work.
 pub fn load(input: &Input, files: &Files, err: &mut dyn Write) -> Result<Loaded, Stopped> {
-    Loaded::cleared(reading(input, files)?, err)
+    let (reading, lettering) = lettered_reading(input, files)?;
+    Ok(Loaded { lettering, ..Loaded::cleared(reading, err)? })
 }
 
 /// Reads the project for what it says itself (its shop, its variants), and says what was found in reading. What can be made of it is

@@ -2,9 +2,10 @@
 
 use super::args::Input;
 use super::files::{Files, is_dash};
-use crate::page::{Document, Page};
+use crate::page::{Document, Lettering, Page, shown};
 use crate::write::{PdfOptions, SvgStyle, WriteError, pdf, svg};
 use serde_json::Value;
+use std::borrow::Cow;
 use std::fmt;
 use std::fs;
 use std::io::{self, Write};
@@ -54,7 +55,7 @@ impl Trouble {
 
 impl fmt::Display for Trouble {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.0)
+        f.write_str(&harmless(&self.0))
     }
 }
 
@@ -170,6 +171,16 @@ pub fn pretty(value: &Value) -> Vec<u8> {
 /// Where it cannot be written.
 pub fn pdf_bytes(document: &Document) -> Result<Vec<u8>, Trouble> {
     Ok(pdf(document, &PdfOptions::default())?)
+}
+
+/// A document with the words that need it set in the font that is named.
+pub fn lettered<'d>(document: &'d Document, lettering: Option<&Lettering>) -> Cow<'d, Document> {
+    lettering.map_or(Cow::Borrowed(document), |lettering| Cow::Owned(lettering.set(document)))
+}
+
+/// Words of a file as a terminal may be given them: without characters that control it or turn the direction of what follows.
+pub fn harmless(words: &str) -> String {
+    words.split('\n').map(|line| shown(line).collect::<String>()).collect::<Vec<String>>().join("\n")
 }
 
 /// Some pages of a document as SVG, one after the other.

@@ -3,7 +3,7 @@
 use super::args::{Schedule, ScheduleFormat};
 use super::files::{Files, Form, Output, Product};
 use super::load::{Stopped, load};
-use super::output::{Target, Trouble, is_kind, pretty};
+use super::output::{Target, Trouble, harmless, is_kind, pretty};
 use crate::schedule::{json, tables, text};
 use crate::write::csv;
 use std::io::Write;
@@ -15,7 +15,7 @@ pub fn run(asked: &Schedule, files: &Files, out: &mut dyn Write, err: &mut dyn W
     let schedule = loaded.job.schedule()?;
     loaded.say_all(&schedule.piece.weighed_as_sawn(), err);
     let (form, bytes) = match asked.format {
-        ScheduleFormat::Text => (Form::Text, text(&schedule).into_bytes()),
+        ScheduleFormat::Text => (Form::Text, harmless(&text(&schedule)).into_bytes()),
         ScheduleFormat::Csv => (Form::Csv, csv(&tables(&schedule)).into_bytes()),
         ScheduleFormat::Json => (Form::Json, pretty(&json(&schedule))),
     };

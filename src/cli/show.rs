@@ -3,10 +3,11 @@
 use super::args::Show;
 use super::files::{Files, Form, Output, Product};
 use super::load::{Stopped, load};
-use super::output::{Target, Trouble, output_file, svg_bytes};
+use super::output::{Target, Trouble, lettered, output_file, svg_bytes};
 use crate::job::Job;
 use crate::layout::{Pictured, picture};
 use crate::model::Project;
+use crate::page::Lettering;
 use crate::schedule::parts;
 use crate::units::Notation;
 use crate::write::SvgStyle;
@@ -16,13 +17,14 @@ use std::io::Write;
 pub fn run(asked: &Show, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     let loaded = load(&asked.input, files, err)?;
     let (job, project) = (&loaded.job, loaded.job.project());
+    let lettering = loaded.lettering.as_ref();
     let whole = (project.base.is_some() || project.top.is_some()) && asked.selection.pattern.is_empty();
     let bytes = if whole {
-        piece_picture(job)?
+        piece_picture(job, lettering)?
     } else {
         let plain = |pattern| Pictured { pattern, dimensions: Vec::new(), guides: Vec::new() };
         let drawn: Vec<Pictured> = loaded.patterns(&asked.selection)?.into_iter().map(plain).collect();
-        picture_bytes(&drawn, job.heading(), project.notation)?
+        picture_bytes(&drawn, (job.heading(), project.notation), lettering)?
     };
     let path = output_file((&asked.input, files), &project.variants, asked.out.as_deref(), "picture.svg", &["svg"])?;
     let target = Target::named(&path);
@@ -56,8 +58,9 @@ fn not_pictured(project: &Project) -> String {
 ///
 /// # Errors
 /// Where it cannot be solved or drawn.
-pub fn piece_picture(job: &Job) -> Result<Vec<u8>, Stopped> {
+pub fn piece_picture(job: &Job, lettering: Option<&Lettering>) -> Result<Vec<u8>, Stopped> {
     let document = job.picture()?;
+    let document = lettered(&document, lettering);
     // What does not stand on the first sheet is not part of the picture.
     Ok(svg_bytes(&document, document.pages.get(..1).unwrap_or_default(), SvgStyle::Picture)?)
 }
@@ -66,7 +69,12 @@ pub fn piece_picture(job: &Job) -> Result<Vec<u8>, Stopped> {
 ///
 /// # Errors
 /// Where the picture cannot be written.
-pub fn picture_bytes(drawn: &[Pictured], title: &str, notation: Notation) -> Result<Vec<u8>, Trouble> {
+pub fn picture_bytes(
+    drawn: &[Pictured],
+    (title, notation): (&str, Notation),
+    lettering: Option<&Lettering>,
+) -> Result<Vec<u8>, Trouble> {
     let document = picture(drawn, title, notation);
+    let document = lettered(&document, lettering);
     svg_bytes(&document, &document.pages, SvgStyle::Picture)
 }

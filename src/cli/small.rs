@@ -3,7 +3,7 @@
 use super::args::{Arguments, Completions, Input, Man, Proof, Schema, UnitsChoice, Variants};
 use super::files::{Files, Form, Output, Product};
 use super::load::{Stopped, paper, project, shop_file};
-use super::output::{Target, Trouble, keeps_promise, pdf_bytes, pretty, say};
+use super::output::{Target, Trouble, harmless, keeps_promise, pdf_bytes, pretty, say};
 use crate::layout::proof;
 use crate::model::Shop;
 use crate::project::{read, schema};
@@ -27,7 +27,7 @@ pub fn proof_sheet(asked: &Proof, files: &Files, out: &mut dyn Write, err: &mut 
 /// The shop and units of the project file, else the usual shop of the units asked for; the shop file lies over it.
 fn proof_shop(asked: &Proof, files: &Files, err: &mut dyn Write) -> Result<(Shop, Notation), Stopped> {
     if let Some(file) = &asked.file {
-        let input = Input { file: file.clone(), variant: None, shop: asked.shop.clone() };
+        let input = Input { file: file.clone(), variant: None, shop: asked.shop.clone(), font: None };
         let project = project(&input, files, err)?;
         return Ok((project.shop, project.notation));
     }
@@ -47,12 +47,12 @@ fn proof_shop(asked: &Proof, files: &Files, err: &mut dyn Write) -> Result<(Shop
 
 /// Runs `variants`.
 pub fn variants(asked: &Variants, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
-    let input = Input { file: asked.file.clone(), variant: None, shop: None };
+    let input = Input { file: asked.file.clone(), variant: None, shop: None, font: None };
     let names = project(&input, files, err)?.variants;
     let text = if names.is_empty() {
         "The file has no variants.\n".to_owned()
     } else {
-        names.iter().map(|name| format!("{name}\n")).collect()
+        names.iter().map(|name| format!("{}\n", harmless(name))).collect()
     };
     say(out, text.as_bytes())?;
     Ok(())

@@ -103,6 +103,8 @@ pub enum Beside {
     Outline,
     /// The other of two joints.
     OtherJoint,
+    /// More of the same.
+    TheseToo,
     /// The second of two numbers that cure together, and its value.
     Second(Quantity),
     /// The named size from which the number comes, by its place.

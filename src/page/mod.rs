@@ -7,7 +7,7 @@
 pub mod font;
 mod text;
 
-pub use font::{has_glyph, outlines, strokes};
+pub use font::{Lettering, NoFont, has_glyph, outlines, shown, strokes};
 pub use text::{Anchor, Text, readable};
 
 use crate::geometry::{Affine, Drawn, Path, Rect};

@@ -1,8 +1,9 @@
 //! Words on a page and their metrics.
 
 use super::font;
-use crate::geometry::{Affine, Point, Rect};
+use crate::geometry::{Affine, Path, Point, Rect};
 use std::f64::consts::{FRAC_PI_2, PI};
+use std::sync::Arc;
 
 /// Which point of the words stands at [`Text::at`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -31,12 +32,15 @@ pub struct Text {
     pub anchor: Anchor,
     /// 0 is black, 1 is white.
     pub grey: f64,
+    /// Outlines on the page, mm, where the words are set in a font of the shop's (see [`Lettering::set`](super::Lettering::set)): as
+    /// their place was when they were set.
+    pub set_in: Option<Arc<Vec<Path>>>,
 }
 
 impl Text {
     /// Level black words that begin at a point.
     pub fn new(at: Point, height: f64, content: impl Into<String>) -> Self {
-        Text { at, content: content.into(), height, angle: 0.0, anchor: Anchor::Start, grey: 0.0 }
+        Text { at, content: content.into(), height, angle: 0.0, anchor: Anchor::Start, grey: 0.0, set_in: None }
     }
 
     /// The same words, held at another point of their base line.

@@ -15,6 +15,14 @@ pub(crate) enum Unusable {
 data!(Unusable, ImportProblem);
 
 problems! {
+    /// About the letters of a file.
+    pub(crate) enum LetterProblem {
+        /// Letters that cannot be printed, how many more there are, in how many other places, and whether a font was given.
+        Warn "letters-not-printed" Lacking { letters: String, more: usize, others: usize, given: bool }
+    }
+}
+
+problems! {
     /// About drawings.
     pub(crate) enum DrawingProblem {
         /// A drawing has no width.

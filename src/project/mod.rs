@@ -20,6 +20,7 @@ pub mod json;
 mod kind;
 mod largest_rise;
 mod laying;
+mod letters;
 mod lint;
 mod merge;
 mod openings;
@@ -43,7 +44,7 @@ mod variant;
 mod wood;
 
 pub use drawing::{Drawings, no_drawings};
-pub(crate) use drawing_problem::{DrawingProblem, Unusable};
+pub(crate) use drawing_problem::{DrawingProblem, LetterProblem, Unusable};
 pub(crate) use field_problem::{Count, Expected, FieldProblem, Missing, Ranged, WhyBadName, WrongWord};
 pub(crate) use outline_problem::{NoShape, OutlineProblem, SmallerRise, Spot, SquareCure, TurningPoint};
 pub(crate) use part_problem::{

@@ -3,7 +3,7 @@
 use crate::finding::{Cures, Said, Words};
 use crate::geometry::Point;
 use crate::import::{ImportFault, ImportProblem, ImportProblemKind, LARGEST_FILE, NEARLY_CLOSED, NotFollowed};
-use crate::project::{DrawingProblem, Unusable};
+use crate::project::{DrawingProblem, LetterProblem, Unusable};
 use crate::units::Notation;
 
 fn spot(at: &Point) -> String {
@@ -111,6 +111,27 @@ fn refused(name: &str, fault: &ImportFault) -> Said {
             format!("\"{name}\" draws more than can be looked at"),
             "take what is not needed out of the drawing",
         ),
+    }
+}
+
+impl Words for LetterProblem {
+    fn say(&self, _notation: &Notation, _cures: &Cures) -> Said {
+        let LetterProblem::Lacking { letters, more, others, given } = self;
+        let more = if *more > 0 { format!(" and {more} more") } else { String::new() };
+        let others = match others {
+            0 => String::new(),
+            1 => ", here and in one other place".to_owned(),
+            others => format!(", here and in {others} other places"),
+        };
+        let face = if *given {
+            "neither the program's lettering nor the font that is given has"
+        } else {
+            "the program's lettering does not have"
+        };
+        Said::new(
+            format!("empty boxes are printed for letters that {face}: {letters}{more}{others}"),
+            "name a font file that has them, outlines and all, with --font FILE; or write the words in other letters",
+        )
     }
 }
 

@@ -52,6 +52,7 @@ impl Beside {
             Beside::EdgeToCorner => "the edge to this corner".to_owned(),
             Beside::Outline => "this outline".to_owned(),
             Beside::OtherJoint => "the other joint".to_owned(),
+            Beside::TheseToo => "these too".to_owned(),
             Beside::Second(value) => format!("{} here", written(*value, notation)),
             Beside::ComesFrom(place) => format!("it comes from {}", place.pointer),
         }
@@ -98,18 +99,20 @@ mod tests {
     use crate::project::edit::ChangeProblem;
     use crate::project::json::JsonProblem;
     use crate::project::{
-        DrawingProblem, FieldProblem, OutlineProblem, PartProblem, QuantityProblem, TenonProblem, TextProblem,
+        DrawingProblem, FieldProblem, LetterProblem, OutlineProblem, PartProblem, QuantityProblem, TenonProblem,
+        TextProblem,
     };
     use crate::router::{EdgeProblem, TemplateProblem};
     use crate::wood::WoodProblem;
 
     /// The codes of all problems. One that is not listed has a constant that nobody uses, which the compiler tells; one without
     /// words is no problem to the compiler.
-    const CODES: [&[&str]; 27] = [
+    const CODES: [&[&str]; 28] = [
         JsonProblem::CODES,
         FieldProblem::CODES,
         QuantityProblem::CODES,
         DrawingProblem::CODES,
+        LetterProblem::CODES,
         ChangeProblem::CODES,
         TenonProblem::CODES,
         PartProblem::CODES,

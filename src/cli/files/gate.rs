@@ -5,7 +5,7 @@ use super::stale::{Stale, stale};
 use super::unfinished::{Unfinished, sweep};
 use super::{Files, folder_of, paths, stays_in_its_folder};
 use crate::cli::args::Replace;
-use crate::cli::output::{Target, Trouble, say};
+use crate::cli::output::{Target, Trouble, harmless, say};
 use std::fs;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -41,7 +41,7 @@ impl Written {
     pub fn tell(&self, behind: &str, more: &str, out: &mut dyn Write) -> Result<(), Trouble> {
         let files = self.files.iter().map(|path| format!("Wrote {}{behind}\n", path.display()));
         let words: String = files.chain(self.stale.words()).chain([more.to_owned()]).collect();
-        self.say(&words, out)
+        self.say(&harmless(&words), out)
     }
 
     /// Says something after files were written.

@@ -34,6 +34,8 @@ pub enum ReadAs {
     Shop,
     /// A drawing that the project names.
     Drawing,
+    /// The font of a shop's own.
+    Font,
 }
 
 impl ReadAs {
@@ -43,6 +45,7 @@ impl ReadAs {
             ReadAs::Project => "the file that the numbers come from",
             ReadAs::Shop => "the shop's file that is read with the numbers",
             ReadAs::Drawing => "a drawing that the numbers come from",
+            ReadAs::Font => "the font that words are set in",
         }
     }
 }

@@ -192,7 +192,7 @@ fn meaning(starter: &Starter, job: &Job) -> Result<Vec<u8>, Stopped> {
             _ => 0.0,
         }
     };
-    let Some(dimensions) = starter.dimensions else { return piece_picture(job) };
+    let Some(dimensions) = starter.dimensions else { return piece_picture(job, None) };
     let drawn = job.drawn_parts()?.iter().map(|pattern| {
         let (mut dimensions, guides) = dimensions(&size);
         for dimension in &mut dimensions {
@@ -202,7 +202,7 @@ fn meaning(starter: &Starter, job: &Job) -> Result<Vec<u8>, Stopped> {
         }
         Pictured { pattern: pattern.clone(), dimensions, guides }
     });
-    Ok(picture_bytes(&drawn.collect::<Vec<_>>(), &project.title, project.notation)?)
+    Ok(picture_bytes(&drawn.collect::<Vec<_>>(), (&project.title, project.notation), None)?)
 }
 
 /// The file's text where nothing is wrong with it; what is wrong is said.

@@ -3,16 +3,19 @@
 //! The face is a subset of DejaVu Sans, the single-stroke letters are A. V. Hershey's simplex roman; both files lie here
 //! with their licences. Nothing is kerned, so that widths measured here hold in every writer.
 
+mod lettering;
 mod outlines;
 mod signs;
 mod strokes;
 
+pub use lettering::{Lettering, NoFont};
 pub use outlines::outlines;
 pub use strokes::strokes;
 
 use kurbo::{Rect, Vec2};
 use std::sync::OnceLock;
 use ttf_parser::{Face, GlyphId};
+use unicode_width::UnicodeWidthChar;
 
 /// The embedded face, a TrueType font.
 pub const FILE: &[u8] = include_bytes!("DejaVuSans-subset.ttf");
@@ -53,19 +56,19 @@ pub fn advances() -> impl Iterator<Item = f64> {
 
 /// How far the words move the pen on, in ems.
 pub(super) fn width(words: &str) -> f64 {
-    shown(words).map(|character| advance(glyph(character))).sum()
+    shown(words).map(advance_of).sum()
 }
 
 /// The smallest upright rectangle around the ink of level words that begin at the origin, in ems; `None` without ink.
 pub(super) fn ink(words: &str) -> Option<Rect> {
     let mut pen = 0.0;
     let mut ink: Option<Rect> = None;
-    for glyph in shown(words).map(glyph) {
-        if let Some(own) = ink_of(glyph) {
+    for character in shown(words) {
+        if let Some(own) = ink_of(glyph(character)) {
             let own = own + Vec2::new(pen, 0.0);
             ink = Some(ink.map_or(own, |ink| ink.union(own)));
         }
-        pen += advance(glyph);
+        pen += advance_of(character);
     }
     ink
 }
@@ -90,6 +93,17 @@ fn glyph(character: char) -> GlyphId {
     let seek = |character| face().glyph_index(character).unwrap_or(GlyphId(0));
     let known = KNOWN.get_or_init(|| (0..=LAST_LATIN).filter_map(char::from_u32).map(seek).collect());
     known.get(character as usize).copied().unwrap_or_else(|| seek(character))
+}
+
+/// How far a character moves the pen on, in ems. One that the face lacks is given the room that fonts of its script give it: a whole
+/// em where it is wide, none where it stands over another.
+fn advance_of(character: char) -> f64 {
+    let glyph = glyph(character);
+    match (glyph, character.width()) {
+        (GlyphId(0), Some(0)) => 0.0,
+        (GlyphId(0), Some(2)) => 1.0,
+        _ => advance(glyph),
+    }
 }
 
 fn advance(glyph: GlyphId) -> f64 {

@@ -1,38 +1,42 @@
 //! The embedded face's letters as closed outlines.
 
-use super::{CAPITAL, advance, em, face, glyph, shown};
+use super::{CAPITAL, advance_of as ems_of, face, glyph, shown};
 use crate::geometry::{Path, Segment};
 use crate::page::Text;
 use kurbo::{Affine, CubicBez, ParamCurve, Point, QuadBez};
-use ttf_parser::{GlyphId, OutlineBuilder};
+use ttf_parser::{Face, GlyphId, OutlineBuilder};
 
-/// The outlines of the words, mm, as the embedded face draws them: closed rings, to be filled by the non-zero rule.
+/// The outlines of the words, mm, as the embedded face draws them, or the font that they are set in: closed rings, to be filled by
+/// the non-zero rule.
 pub fn outlines(text: &Text) -> Vec<Path> {
+    if let Some(rings) = &text.set_in {
+        return rings.to_vec();
+    }
     let to_page = text.placement() * Affine::scale(text.height / CAPITAL);
     let mut pen = 0.0;
     let mut rings = Vec::new();
-    for glyph in shown(&text.content).map(glyph) {
+    for character in shown(&text.content) {
         let place = to_page * Affine::translate((pen, 0.0));
-        rings.extend(rings_of(glyph).iter().map(|ring| ring.transformed(place)));
-        pen += advance(glyph);
+        rings.extend(rings_of(face(), glyph(character)).iter().map(|ring| ring.transformed(place)));
+        pen += ems_of(character);
     }
     rings
 }
 
 /// The rings of one character, in capital heights, the pen at the origin.
 pub(super) fn rings(character: char) -> Vec<Path> {
-    rings_of(glyph(character)).iter().map(|ring| ring.transformed(Affine::scale(1.0 / CAPITAL))).collect()
+    rings_of(face(), glyph(character)).iter().map(|ring| ring.transformed(Affine::scale(1.0 / CAPITAL))).collect()
 }
 
 /// How far one character moves the pen on, in capital heights.
 pub(super) fn advance_of(character: char) -> f64 {
-    advance(glyph(character)) / CAPITAL
+    ems_of(character) / CAPITAL
 }
 
-/// The rings of one glyph, in ems.
-fn rings_of(glyph: GlyphId) -> Vec<Path> {
-    let mut builder = Builder { scale: 1.0 / em(), ..Builder::default() };
-    face().outline_glyph(glyph, &mut builder);
+/// The rings of one glyph of a face, in ems.
+pub(super) fn rings_of(face: &Face, glyph: GlyphId) -> Vec<Path> {
+    let mut builder = Builder { scale: 1.0 / f64::from(face.units_per_em()), ..Builder::default() };
+    face.outline_glyph(glyph, &mut builder);
     builder.rings
 }
 

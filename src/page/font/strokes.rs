@@ -29,8 +29,11 @@ struct Letter {
 ///
 /// Capitals are [`Text::height`] tall. Where the strokes would run wider than the words measure in the embedded face
 /// they are squeezed to that width, since that is the room the layout gave them. A character that has no single-stroke
-/// form is drawn as the outline of the embedded face's glyph.
+/// form is drawn as the outline of the embedded face's glyph; words that are set in another font are outlines all.
 pub fn strokes(text: &Text) -> Vec<Path> {
+    if let Some(rings) = &text.set_in {
+        return rings.to_vec();
+    }
     let letters: Vec<Letter> = shown(&text.content).map(letter).collect();
     let scale = text.height / CAPITAL;
     let natural: f64 = letters.iter().map(|letter| letter.advance).sum::<f64>() * scale;

@@ -103,6 +103,12 @@ impl Drawing {
             return;
         }
         self.fill_with(text.grey);
+        if let Some(rings) = &text.set_in {
+            let rings = rings.iter().map(|ring| PolygonRing { points: line_points(ring) }).collect();
+            let polygon = Polygon { rings, mode: PaintMode::Fill, winding_order: WindingOrder::NonZero };
+            self.ops.push(Op::DrawPolygon { polygon });
+            return;
+        }
         let [a, b, c, d, x, y] = text.placement().as_coeffs();
         let matrix = [turn(a), turn(b), turn(c), turn(d), points(x), points(y)];
         self.ops.extend([
