@@ -42,6 +42,13 @@ pub enum EdgeProfile {
         /// Height on the edge, from the far side up.
         up: Length,
     },
+    /// Both arrises worked, each with a round-over, a chamfer or a thumbnail.
+    Arrises {
+        /// Along the face.
+        face: Box<EdgeProfile>,
+        /// Along the far side, as seen from there.
+        far: Box<EdgeProfile>,
+    },
     /// A drawn line from the face (y = 0) to the edge (x = 0) or the far side (y = -thickness): x into the part from its
     /// edge, y up from the face.
     Drawn(Path),

@@ -186,6 +186,10 @@ impl Code {
                 self.which(5);
                 self.path(line);
             }
+            EdgeProfile::Arrises { face, far } => {
+                self.which(6);
+                [face, far].into_iter().for_each(|profile| self.profile(profile));
+            }
         }
     }
 

@@ -1,6 +1,6 @@
 //! Edge profiles: the section, the lines that it leaves on face and edge, and how far it eats in.
 
-use crate::geometry::{Arc, Outline, Path, Point, Segment, Vec2};
+use crate::geometry::{Affine, Arc, Outline, Path, Point, Segment, Vec2};
 use crate::model::{EdgeProfile, ThumbnailCurve};
 use crate::tolerance::SAME_POINT;
 use crate::units::Length;
@@ -52,9 +52,12 @@ pub fn profile_section(profile: &EdgeProfile, thickness: Length) -> Result<Profi
     if !(t > 0.0 && t.is_finite()) {
         return Err(ProfileFault::NoSize);
     }
-    let line = line(profile)?;
     let line = match profile {
-        EdgeProfile::Underbevel { .. } => line.transformed(crate::geometry::Affine::translate((0.0, -t))),
+        EdgeProfile::Arrises { face, far } => arrises(line(face)?, line(far)?, t)?,
+        _ => line(profile)?,
+    };
+    let line = match profile {
+        EdgeProfile::Underbevel { .. } => line.transformed(Affine::translate((0.0, -t))),
         _ => line,
     };
     section(line, t)
@@ -94,7 +97,21 @@ fn line(profile: &EdgeProfile) -> Result<Path, ProfileFault> {
             Ok(Path::open(quirk.into_iter().chain([curve]).collect()))
         }
         EdgeProfile::Drawn(path) => Ok(path.clone()),
+        // Neither half knows how thick the part is.
+        EdgeProfile::Arrises { .. } => Err(ProfileFault::NotAcross),
     }
+}
+
+/// The finished line over both arrises of a part of a thickness: that at the face, what is left of the edge, and that at the far side,
+/// which is told as seen from there.
+fn arrises(face: Path, far: Path, t: f64) -> Result<Path, ProfileFault> {
+    let far = far.transformed(Affine::new([1.0, 0.0, 0.0, -1.0, 0.0, -t])).reversed();
+    let (from, to) = face.end().zip(far.start()).ok_or(ProfileFault::NotAcross)?;
+    if to.y > from.y + SAME_POINT {
+        return Err(ProfileFault::TooDeep(to.y - from.y));
+    }
+    let edge = (from.y - to.y > SAME_POINT).then(|| Segment::line(from, to));
+    Ok(Path::open(face.segments().iter().copied().chain(edge).chain(far.segments().iter().copied()).collect()))
 }
 
 /// The curve of a thumbnail from (w, 0) to (0, -d).
@@ -213,10 +230,14 @@ impl Across {
         ]
     }
 
-    /// Depths below the face between which the square edge stays.
+    /// Depths below the face between which the square edge stays; of a line from side to side the stretch that runs down it.
     fn edge_left(&self) -> (f64, f64) {
         match (self.face, self.far) {
-            (true, true) => (self.t, self.t),
+            (true, true) => {
+                let on_edge = |piece: &&Segment| [piece.start(), piece.end()].iter().all(|p| p.x.abs() < SAME_POINT);
+                let kept = self.line.segments().iter().find(on_edge);
+                kept.map_or((self.t, self.t), |piece| (-piece.start().y, -piece.end().y))
+            }
             (true, false) => (-self.to.y, self.t),
             (false, true) => (0.0, -self.from.y),
             (false, false) => (0.0, self.t),
@@ -281,6 +302,25 @@ mod tests {
         let drawn = section_of(EdgeProfile::Drawn(drawn));
         assert_eq!((drawn.on_face, drawn.on_far_side, drawn.eats_in), (10.0, 4.0, 12.0));
         assert_eq!(drawn.edge_from_to, (24.0, 24.0));
+    }
+
+    /// A round-over of 6 at the face and a chamfer of 4 by 5 at the far side of 24: 13 of the edge stay between them.
+    #[test]
+    fn each_arris_its_own() {
+        let round = Box::new(EdgeProfile::RoundOver(mm(6.0)));
+        let slope = Box::new(EdgeProfile::Chamfer { across: mm(4.0), down: mm(5.0) });
+        let found = section_of(EdgeProfile::Arrises { face: round.clone(), far: slope });
+        assert_eq!((found.on_face, found.on_far_side, found.edge_from_to), (6.0, 4.0, (6.0, 19.0)));
+        assert!((found.removed.signed_area() - 36.0 * (1.0 - PI / 4.0) - 10.0).abs() < 1e-9);
+        let whole = 24.0 * (found.eats_in + BESIDE);
+        assert!((found.wood.signed_area() + found.removed.signed_area() - whole).abs() < 1e-9);
+        let whole_edge = Box::new(EdgeProfile::RoundOver(mm(19.0)));
+        let both = EdgeProfile::Arrises { face: whole_edge, far: round };
+        let fault = profile_section(&both, mm(24.0)).expect_err("25 do not fit 24");
+        assert!(matches!(fault, ProfileFault::TooDeep(by) if (by - 1.0).abs() < 1e-9), "{fault:?}");
+        let half = Box::new(EdgeProfile::RoundOver(mm(12.0)));
+        let bull = section_of(EdgeProfile::Arrises { face: half.clone(), far: half });
+        assert_eq!(bull.edge_from_to, (24.0, 24.0));
     }
 
     #[test]

@@ -19,7 +19,7 @@ pub use piece::{
     BaseText, BoardText, CurveText, CurvedLine, CutText, EdgeBevelsText, FramesText, LeaningFramesText, OverhangText,
     SetText, SplayedLegsText, TopText,
 };
-pub use profile::{ProfileText, TopProfileText};
+pub use profile::{ArrisProfileText, ChamferText, ProfileText, RoundOverText, ThumbnailText, TopProfileText};
 pub use round_leg::RoundLegText;
 pub use routing::{
     BlankTemplateText, CutterChoice, GrainRunsText, PartRoutingText, RequestText, TemplateText, TemplatesText,

@@ -15,6 +15,32 @@ forms! {
         "thumbnail" => ThumbnailText,
         "underbevel" => UnderbevelText,
         "drawn" => DrawnProfileText,
+        "both" => BothText,
+        "face" => EachText,
+    }
+}
+
+forms! {
+    /// What is worked along one arris.
+    ArrisProfileText {
+        "round_over" => RoundOverText,
+        "chamfer" => ChamferText,
+        "thumbnail" => ThumbnailText,
+    }
+}
+
+record! {
+    /// The same at the face and at the far side.
+    BothText {
+        both: ArrisProfileText = "Both", "what is worked along both arrises, at the far side as at the face.", "{ \"round_over\": 3 }";
+    }
+}
+
+record! {
+    /// Each arris its own.
+    EachText {
+        face: ArrisProfileText = "Face", "what is worked along the arris of the face.", "{ \"round_over\": 6 }";
+        far: ArrisProfileText = "Far", "what is worked along the arris of the far side, told from there.", "{ \"chamfer\": [2, 2] }";
     }
 }
 
