@@ -2,6 +2,7 @@
 
 use crate::board::{Board, Cut, Edge, EdgeName, Fitting, Mortise, PartId, PartRole, Role, Source};
 use crate::geometry::{Placement, Plane, Point, Point3, Segment, Vec3};
+use crate::model::USUAL_GAUGE;
 use crate::piece::{BoardCopy, SolvedBoard};
 
 /// A rail of a depth and a thickness, mm.
@@ -42,6 +43,7 @@ pub fn solved(board: Board) -> SolvedBoard {
         field: None,
         fixings: Vec::new(),
         pointer: "/base".to_owned(),
+        gauge: USUAL_GAUGE,
     }
 }
 

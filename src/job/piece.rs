@@ -137,7 +137,8 @@ impl Job {
         }
         self.counts.count(|stages| &mut stages.solved);
         match solve_to_cure(base.as_ref(), top.as_ref(), notation) {
-            Ok(mut piece) => {
+            Ok(piece) => {
+                let mut piece = piece.marked_within(self.project.shop.gauge);
                 worked.found.solved.clone_from(&piece.findings);
                 self.complete(&mut piece, &mut worked);
                 worked.piece = Some(piece);

@@ -13,10 +13,6 @@ use crate::geometry::{Point3, Rect, Vec3};
 use crate::piece::{SolvedBoard, plane_of};
 use crate::tolerance::{BELOW_A_RULE, NO_LEAN, SAME_PLACE, SHOWN};
 
-/// How far a marking gauge reaches, mm: a beam of 200 mm (8 in) less the thickness of its stock and what the hand needs behind it
-/// (common practice). Farther off a rule and a square are taken.
-pub const GAUGE: f64 = 150.0;
-
 /// Where the middle of a mouth lies, as it is marked with rule, square and gauge.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Marking {
@@ -34,6 +30,8 @@ pub struct Marking {
     /// On an end or an edge how far the middle lies from the line's own side square to that side, mm: less than the offset where the
     /// two are not square to each other.
     pub square: Option<f64>,
+    /// Whether the shop's marking gauge reaches so far.
+    pub gauged: bool,
 }
 
 /// Along what a place is counted.
@@ -47,8 +45,10 @@ pub enum Line {
     SquaredOver,
     /// A side of the squared blank, before the part has its shape.
     Blank(BlankSide),
-    /// The squared blank, from which the place is squared over to an edge, as to the glue lines of a top.
+    /// The squared blank, from which the place is squared over to an edge.
     BlankOver,
+    /// A glue line of a top, whose boards are mortised before the top has its shape.
+    GlueLine,
 }
 
 /// A side of a squared blank.
@@ -118,6 +118,7 @@ impl Marking {
             Line::Arris(with) => format!("along the {}", name(with)),
             Line::Centre(face) => format!("along the centre line of the {}", name(face)),
             Line::SquaredOver => format!("along the centre line of the {}", name(&Surface::Face)),
+            Line::GlueLine => "along the glue line".to_owned(),
             Line::Blank(_) | Line::BlankOver => String::new(),
         };
         [format!("{stations} from the {}", self.from.words(board)), line]
@@ -126,7 +127,7 @@ impl Marking {
     /// What is set off next, with lengths as `say` writes them: `17 from the outside edge, square to it`.
     pub fn off(&self, say: &dyn Fn(f64) -> String, board: &SolvedBoard, on: Option<Source>) -> String {
         let name = |surface: &Surface| board.board.words_of(surface);
-        let rule = if self.is_gauged() { "" } else { " by rule" };
+        let rule = if self.gauged { "" } else { " by rule" };
         let offset = format!("{}{rule}", say(self.offset));
         let down = |from: String| match (self.square, on) {
             (Some(square), Some(on)) if (square - self.offset).abs() >= SHOWN => {
@@ -147,12 +148,8 @@ impl Marking {
             Line::SquaredOver => format!("squared over, {}", down(name(&Surface::Face))),
             Line::Blank(side) => format!("{offset} from the {}", side.words(board)),
             Line::BlankOver => format!("{offset} from the {}", name(&Surface::Face)),
+            Line::GlueLine => format!("{offset} down from the {} face", name(&Surface::Face)),
         }
-    }
-
-    /// Whether a marking gauge reaches so far.
-    pub fn is_gauged(&self) -> bool {
-        self.offset <= GAUGE
     }
 
     /// The surface whose centre line has to be drawn for it.
@@ -160,7 +157,7 @@ impl Marking {
         match &self.line {
             Line::Centre(face) => Some(face.clone()),
             Line::SquaredOver => Some(Surface::Face),
-            Line::Arris(_) | Line::Blank(_) | Line::BlankOver => None,
+            Line::Arris(_) | Line::Blank(_) | Line::BlankOver | Line::GlueLine => None,
         }
     }
 
@@ -190,13 +187,19 @@ pub fn marking(board: &SolvedBoard, mortise: &Mortise) -> Option<Marking> {
 fn in_glue_line(board: &SolvedBoard, mortise: &Mortise) -> Marking {
     let at = mortise.frame.origin();
     Marking {
-        line: Line::BlankOver,
+        line: Line::GlueLine,
         from: From::Blank(BlankSide::Left),
         station: at.x - board.blank().x0,
         offset: -at.z,
         towards: None,
         square: None,
+        gauged: is_gauged(board, -at.z),
     }
+}
+
+/// Whether the shop's marking gauge reaches so far off a line, mm.
+fn is_gauged(board: &SolvedBoard, offset: f64) -> bool {
+    offset <= board.gauge.mm()
 }
 
 /// The direction of the mouth's length in its surface.
@@ -262,7 +265,7 @@ impl Place<'_> {
 
     /// Which lines come first.
     fn rank(&self, choice: &Choice) -> u8 {
-        let gauged = choice.offset <= GAUGE;
+        let gauged = is_gauged(self.board, choice.offset);
         let with = choice.line.direction().is_some_and(|way| way.cross(self.run).length() < CROSSES);
         let first = match self.is_on_face() {
             true => with || self.mortise.is_drilled(),
@@ -311,6 +314,7 @@ impl Place<'_> {
             offset,
             towards: if is_centre { self.side_of(choice, along) } else { None },
             square: side.map(|side| side.distance(at).abs()),
+            gauged: is_gauged(self.board, offset),
             line,
         })
     }
@@ -352,7 +356,8 @@ impl Place<'_> {
         let (station, _) = centre.of(on_arris(&at)?)?;
         let station = if choice.end == 0 { station } else { centre.length() - station };
         let from = From::Surface(board.surface(centre.stops[choice.end]?));
-        Some(Marking { line: Line::SquaredOver, from, station, offset, towards: None, square: Some(-at.z) })
+        let gauged = is_gauged(self.board, offset);
+        Some(Marking { line: Line::SquaredOver, from, station, offset, towards: None, square: Some(-at.z), gauged })
     }
 
     /// Where nothing of the shaped part is straight: from the nearer end and edge of the squared blank.
@@ -370,11 +375,13 @@ impl Place<'_> {
         let edge = nearer([BlankSide::Lower, BlankSide::Upper], |p| p.y, [y0, y1]);
         if self.is_on_face() {
             let (line, from) = (Line::Blank(edge.0), From::Blank(end.0));
-            return Some(Marking { line, from, station: end.1, offset: edge.1, towards: None, square: None });
+            let gauged = is_gauged(self.board, edge.1);
+            return Some(Marking { line, from, station: end.1, offset: edge.1, towards: None, square: None, gauged });
         }
         let normal = surface_plane(&self.board.board, self.mortise)?.normal();
         let (side, station) = if normal.x.abs() > normal.y.abs() { edge } else { end };
         let from = From::Blank(side);
-        Some(Marking { line: Line::BlankOver, from, station, offset: -at.z, towards: None, square: None })
+        let gauged = is_gauged(self.board, -at.z);
+        Some(Marking { line: Line::BlankOver, from, station, offset: -at.z, towards: None, square: None, gauged })
     }
 }

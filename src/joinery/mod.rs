@@ -22,7 +22,7 @@ pub(crate) use change::JointChange;
 pub use change::{Change, changes, changes_between, last_resorts};
 pub use glue::glue_lines;
 pub use landing::named;
-pub use marking::{BlankSide, From as MarkedFrom, GAUGE, Line as MarkedAlong, Marking, marking};
+pub use marking::{BlankSide, From as MarkedFrom, Line as MarkedAlong, Marking, marking};
 pub use mouth::{edge_length, far_mouth, hull, mouth};
 pub(crate) use problem::{
     AidProblem, Fewer, Instead, NoMeeting, OffEnd, OffLanding, SeatProblem, SetIn, Square, TenonKind, TooLong,

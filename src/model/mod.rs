@@ -31,7 +31,9 @@ pub use routing::{
     BlankTemplate, CollarTool, CutterTool, DrawnEdge, EdgeChoice, EdgeToProfile, FaceWay, GrainSettings, LiesOn,
     PartRouting, Routing, Template, TemplateKind, Work, edge_of, unknown_edge,
 };
-pub use shop::{BearingAt, Collar, Cutter, Mortiser, Orientation, PlotText, Plotter, PrinterCorrection, Shop};
+pub use shop::{
+    BearingAt, Collar, Cutter, Mortiser, Orientation, PlotText, Plotter, PrinterCorrection, Shop, USUAL_GAUGE,
+};
 
 use crate::units::{Notation, Quantity};
 use aid::AidRequest;

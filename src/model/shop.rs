@@ -3,6 +3,10 @@
 use super::paper::Paper;
 use crate::units::{Angle, Length};
 
+/// How far a marking gauge reaches unless the shop says otherwise: a beam of 200 mm (8 in) less the thickness of its stock and what the
+/// hand needs behind it (common practice). Farther off a rule and a square are taken.
+pub const USUAL_GAUGE: Length = Length::from_mm(150.0);
+
 /// The shop: what it prints and cuts with.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Shop {
@@ -26,6 +30,8 @@ pub struct Shop {
     pub collars: Vec<(String, Collar)>,
     /// The mortising machine.
     pub mortiser: Option<Mortiser>,
+    /// How far its marking gauge reaches.
+    pub gauge: Length,
 }
 
 /// Which way round sheets are used.

@@ -245,11 +245,12 @@ impl Draft<'_> {
                 self.end_name(wanted, end).map_or_else(|| "end of part".to_owned(), |name| format!("{name} of part"));
             let said = match long {
                 true => [
+                    format!("{name}: leave it long, saw it after routing and before marking out from it"),
                     format!("{name}: leave it long, saw it after routing"),
                     format!("{name}: leave long, saw later"),
                     name,
                 ],
-                false => [name.clone(), name.clone(), name],
+                false => [name.clone(), name.clone(), name.clone(), name],
             };
             self.items.extend(clear.beside(end, &said.each_ref().map(String::as_str), 2.5));
         }

@@ -15,6 +15,7 @@ use super::turned::{Turned, end_rims};
 use crate::board::{Against, Board, EdgeName, PartId, PartRole, Solid, Source};
 use crate::finding::{Finding, Place, stops};
 use crate::geometry::{Path, Placement, Point3};
+use crate::model::USUAL_GAUGE;
 use crate::model::top::Top;
 use crate::tolerance::{LANDS, ROUNDING};
 use crate::units::{Length, Notation};
@@ -326,6 +327,7 @@ impl<'a> Work<'a> {
             field: None,
             fixings: Vec::new(),
             pointer: first.map(|s| s.pointer.clone()).unwrap_or_default(),
+            gauge: USUAL_GAUGE,
         }
     }
 

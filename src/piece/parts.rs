@@ -7,6 +7,7 @@ use crate::finding::Finding;
 use crate::geometry::{Affine, Path, Placement, Point, Rect, Segment, Vec2, clip_half_plane};
 use crate::solid::Feature;
 use crate::tolerance::UNSEEN;
+use crate::units::Length;
 
 /// A solved piece.
 #[derive(Debug, Clone, PartialEq)]
@@ -45,6 +46,12 @@ impl Piece {
         all.sort_by_cached_key(|id| place(id));
         all.dedup();
         all
+    }
+
+    /// The piece marked out with a gauge that reaches so far.
+    pub fn marked_within(mut self, gauge: Length) -> Piece {
+        self.boards.iter_mut().for_each(|board| board.gauge = gauge);
+        self
     }
 
     /// Whether a kind of base made it whose parts are known; else it is put together board by board, or is a top alone.
@@ -126,6 +133,8 @@ pub struct SolvedBoard {
     pub fixings: Vec<Feature>,
     /// JSON pointer of the numbers it comes from.
     pub pointer: String,
+    /// How far the marking gauge with which it is marked out reaches.
+    pub gauge: Length,
 }
 
 /// A place on a board about which something is told.

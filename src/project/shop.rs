@@ -7,7 +7,9 @@ use super::resolve::Resolver;
 use super::transposed;
 use super::value::{Named, Written};
 use crate::finding::{Amount, Finding, Place, Ratio, Unit};
-use crate::model::{Collar, Cutter, Mortiser, Orientation, Paper, PlotText, Plotter, PrinterCorrection, Shop};
+use crate::model::{
+    Collar, Cutter, Mortiser, Orientation, Paper, PlotText, Plotter, PrinterCorrection, Shop, USUAL_GAUGE,
+};
 use crate::units::{Length, MM_PER_INCH, Notation, Units};
 
 /// Length of the bars drawn on every sheet, mm.
@@ -41,6 +43,7 @@ pub fn shop(written: Option<&ShopText>, resolver: &mut Resolver) -> Option<Shop>
     };
     let margin = resolver.optional_length(written.and_then(|w| w.margin.as_ref()));
     let overlap = resolver.optional_length(written.and_then(|w| w.overlap.as_ref()));
+    let gauge = resolver.optional_length(written.and_then(|w| w.gauge.as_ref()));
     let printer = printer(written.and_then(|w| w.printer.as_ref()), resolver);
     let plotter = plotter(written.and_then(|w| w.plotter.as_ref()), resolver);
     let cutters = named(written.and_then(|w| w.cutters.as_ref()), |text| cutter(text, resolver));
@@ -58,6 +61,7 @@ pub fn shop(written: Option<&ShopText>, resolver: &mut Resolver) -> Option<Shop>
         cutters: cutters?,
         collars: collars?,
         mortiser: transposed(mortiser)?,
+        gauge: gauge?.unwrap_or(USUAL_GAUGE),
     };
     // Where a part of the shop could not be read, the usual one stands in its place: what that means for the sheet is no news.
     if resolver.told_at(&place) {

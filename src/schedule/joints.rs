@@ -42,6 +42,7 @@ fn marking_json(board: &SolvedBoard, marking: &Marking) -> Json {
         MarkedAlong::SquaredOver => ("centre line, squared over", Some(name(&Surface::Face))),
         MarkedAlong::Blank(side) => ("blank", Some(side.words(board).to_owned())),
         MarkedAlong::BlankOver => ("blank, squared over", None),
+        MarkedAlong::GlueLine => ("glue line", None),
     };
     json!({
         "line": line,
@@ -51,7 +52,7 @@ fn marking_json(board: &SolvedBoard, marking: &Marking) -> Json {
         "offset": marking.offset,
         "towards": marking.towards.as_ref().map(name),
         "square": marking.square,
-        "by": if marking.is_gauged() { "gauge" } else { "rule" },
+        "by": if marking.gauged { "gauge" } else { "rule" },
     })
 }
 

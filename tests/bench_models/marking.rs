@@ -14,9 +14,6 @@ const SAID: f64 = 0.0501;
 /// Lines that cross at less, degrees, are not told from one another; surfaces that meet at less have no arris.
 const CROSSING: f64 = 30.0;
 
-/// As far as the gauge on the bench reaches, mm.
-const GAUGE: f64 = 150.0;
-
 /// A line to mark along: from where, which way, and how far it goes on.
 struct Rule {
     from: Point3,
@@ -221,7 +218,8 @@ fn find(made: &Made, found: &mut [usize; 5]) {
         let marks = marked(made, board, &on, middle);
         let off = marks.iter().map(|mark| mark.distance(centre)).fold(f64::MAX, f64::min);
         assert!(off < TRUE, "{off} off: {} {:#} {:?}", made.project.title, joint, marks);
-        assert_eq!(text(middle, "by") == "gauge", length(middle, "offset") <= GAUGE, "{middle:#}");
+        let reach = made.project.shop.gauge.mm();
+        assert_eq!(text(middle, "by") == "gauge", length(middle, "offset") <= reach, "{middle:#}");
         near_end(board, text(middle, "from"), &on, centre);
         told_in_words(made, board, joint);
         let lines = ["arris", "centre line", "centre line, squared over", "blank"];
@@ -320,4 +318,30 @@ fn a_row_is_told_from_one_pair_of_lines() {
         }
     }
     assert!(rows > 10, "{rows}");
+}
+
+/// A gauge of the shop that reaches no farther than 20 mm, or as far as 600: what lies beyond is told by rule, in data and in words, and all
+/// is found again.
+#[test]
+fn what_the_shops_gauge_does_not_reach_is_told_by_rule() {
+    let mut by = [0; 2];
+    for (reach, seed) in [(20, 1), (20, 2), (600, 1)] {
+        for kind in KINDS {
+            let mut file = kind(seed);
+            file["shop"]["gauge"] = reach.into();
+            let Some(made) = made(&file) else { continue };
+            find(&made, &mut [0; 5]);
+            let joints = made.json["joints"].as_array().expect("joints").iter();
+            let told = joints.filter(|joint| joint["on"].is_string() && joint["middle"].is_object());
+            for joint in told.filter(|_| reach == 20) {
+                by[usize::from(joint["middle"]["by"] == "rule")] += 1;
+            }
+            let says = made.text.contains(" by rule");
+            assert!(reach == 20 || !says, "a gauge of 600 mm reaches everything");
+            let all_near =
+                made.json["joints"].as_array().expect("joints").iter().all(|j| j["middle"]["by"] != "rule");
+            assert_eq!(says, !all_near);
+        }
+    }
+    assert!(by[0] > 5 && by[1] > 5, "{by:?}");
 }

@@ -23,6 +23,7 @@ record! {
         cutters: Option<Named<CutterText>> = "Cutters", "Router cutters by name.", "{ \"trimmer\": { \"diameter\": \"19 mm\" } }";
         collars: Option<Named<CollarText>> = "Collars", "Guide collars by name.", "{ \"large\": { \"diameter\": \"30 mm\" } }";
         mortiser: Option<MortiserText> = "Mortiser", "The mortising machine.", "{ \"reach\": \"100 mm\" }";
+        gauge: Option<Written> = "Gauge", "How far the marking gauge reaches; 150 mm unless given. What is marked farther off a line is told with the words by rule.", Length 20.0..=1000.0, "150";
     }
 }
 
