@@ -125,11 +125,12 @@ fn stretchers_along_a_piece_are_drawn_the_right_way_up() {
         let project =
             fullsize::project::read("piece.json", file.as_bytes(), None, None).project.expect("a good file");
         let piece = solve(project.base.as_ref(), project.top.as_ref(), &project.notation).expect("a piece");
-        for board in piece.of_role(fullsize::board::PartRole::Stretcher) {
+        let ends = [fullsize::board::PartRole::Stretcher, fullsize::board::PartRole::EndStretcher];
+        for board in ends.into_iter().flat_map(|role| piece.of_role(role)) {
             let v = board.copies[0].placement.v();
             assert!(v.z > 0.5, "{} of {}: {v:?}", board.id, project.title);
             seen += 1;
         }
     }
-    assert_eq!(seen, 4);
+    assert!(seen > 5, "{seen}");
 }

@@ -17,7 +17,7 @@ pub(super) struct Between<'a> {
     pub(super) field: &'static str,
     /// Which of the two: `front`, `back`, `left`, `right`.
     pub(super) which: &'static str,
-    /// The legs with their indices, at the smaller and at the greater u.
+    /// The legs with their indices, at the smaller and at the greater x or y.
     pub(super) legs: [(&'a Leg, usize); 2],
     /// Whether it runs along x, between the inner side faces; else along y, between the inner front faces.
     pub(super) along_x: bool,
@@ -78,7 +78,7 @@ impl<'a> Between<'a> {
         })
     }
 
-    /// Its placement: the origin on the upper outside arris, u along x or y, v up.
+    /// Its placement: the origin on the upper outside arris, u level, v up: as someone before its outside sees it.
     fn placement(&self) -> Option<Placement> {
         let n = self.face.normal();
         let offset = self.face.offset() - n.z * self.top;
@@ -87,7 +87,13 @@ impl<'a> Between<'a> {
             false => (Vec3::Y, Point3::new(offset / n.x, 0.0, self.top)),
         };
         let placement = Placement::facing(origin, along, n)?;
-        Some(if placement.v().z > 0.0 { placement } else { placement.flipped_across() })
+        if placement.v().z > 0.0 { Some(placement) } else { Placement::facing(origin, -along, n) }
+    }
+
+    /// Its legs, the one at the smaller u of a placement first.
+    fn legs_along(&self, at: &Placement) -> [(&'a Leg, usize); 2] {
+        let [a, b] = self.legs;
+        if (b.0.head - a.0.head).dot(at.u()) < 0.0 { [b, a] } else { [a, b] }
     }
 
     fn beam(&self, shared: &Shared, at: &Placement) -> Option<Beam> {
@@ -112,11 +118,12 @@ impl<'a> Between<'a> {
             LowerEdge::Square => Long::Square(-self.depth, Default::default()),
             LowerEdge::Level => level(at.to_world(Point3::new(0.0, -self.depth, 0.0)).z, false),
         };
+        let [first, second] = self.legs_along(at);
         Some(Beam {
             thickness: self.thickness,
             edges: [lower, level(self.top, true)],
             names: [EdgeName::LowerEdge, EdgeName::UpperEdge],
-            ends: [end(self.legs[0].0)?, end(self.legs[1].0)?],
+            ends: [end(first.0)?, end(second.0)?],
             sides: ["outside", "inside"],
         })
     }
@@ -140,9 +147,9 @@ impl<'a> Between<'a> {
             facts: Vec::new(),
             turned: None,
         })?;
-        for (cut, (_, leg)) in self.legs.iter().enumerate() {
-            let on = self.surface(&work.single(*leg).board)?;
-            let landing = Landing { from: (index, cut), to: *leg, on };
+        for (cut, (_, leg)) in self.legs_along(&placement).into_iter().enumerate() {
+            let on = self.surface(&work.single(leg).board)?;
+            let landing = Landing { from: (index, cut), to: leg, on };
             super::lands(shared, self, &landing, work)?;
             work.land(landing);
         }
