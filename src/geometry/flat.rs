@@ -150,6 +150,11 @@ impl<T: Drawn> Flat<FromInside, T> {
 }
 
 impl<T> Flat<FromOutside, T> {
+    /// What is drawn as someone before the surface sees it.
+    pub fn from_outside(drawn: T) -> Flat<FromOutside, T> {
+        Flat { drawn, seen: PhantomData }
+    }
+
     /// What is drawn on paper and stuck or laid on the wood.
     pub fn paper(self) -> T {
         self.drawn

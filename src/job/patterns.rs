@@ -255,7 +255,7 @@ impl Job {
             let code = revision::profile_gauge(settled.as_ref().unwrap_or(&section));
             // Said once a part.
             let cautions = if index == 0 { cautions.as_slice() } else { &[] };
-            Some(("gauges", profile_gauge(&drawn.name, edge.as_deref(), &section, &code, cautions, say)))
+            Some(("gauges", profile_gauge(drawn, edge.as_deref(), &section, &code, cautions, say)))
         });
         let all = templates.chain(corners).chain(profiles);
         all.map(|(kind, pattern)| NamedPattern::own(pattern, [&drawn.name, kind])).collect()

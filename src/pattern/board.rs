@@ -1,8 +1,9 @@
 //! A board of the piece, looked at straight from its face side.
 
 use super::label::Room;
+use super::landed::landed;
 use super::lines::{CENTRE_DASH, CUT_WIDTH, LANDING_DASH, MARK_WIDTH, arrow, line, stroke, words};
-use super::{Pattern, joints, on_part, title, turned};
+use super::{Pattern, hands, joints, on_part, title, turned};
 use crate::board::{EdgeName, FarSide, Role as CutRole, SawCut, Source};
 use crate::geometry::{Affine, Arc, Path, PathIndex, Point, Rect, Segment, Vec2, Vec3};
 use crate::model::DrawnPattern;
@@ -102,8 +103,7 @@ fn make(solved: &SolvedBoard) -> String {
 /// What each board that is made from the pattern is called, as it is chalked on: those as drawn, then the mirrored ones.
 fn chalked(solved: &SolvedBoard) -> Vec<String> {
     let named = |mirrored: bool| {
-        let copies = solved.copies.iter().filter(|copy| copy.placement.is_mirrored() == mirrored);
-        let names: Vec<&str> = copies.map(|copy| copy.label.as_str()).filter(|name| *name != solved.label).collect();
+        let names = hands::copies(solved, mirrored);
         (!names.is_empty()).then(|| names.join("; "))
     };
     let said = |how: &str, names: Option<String>| names.map(|names| format!("{how}{names}"));
@@ -170,18 +170,17 @@ impl Drawing<'_> {
 
     /// Where neighbours lie on the two faces, so that a round-over or finish stays off.
     fn landings(&mut self) {
-        let on_faces = self.solved.meets.iter().filter(|meet| meet.own_copy == 0);
-        let on_faces: Vec<_> = on_faces.filter(|meet| matches!(meet.on, Source::Face | Source::Far)).collect();
-        for meet in on_faces {
-            for rim in &meet.contact {
+        let all = landed(self.solved);
+        for meet in all.iter().filter(|meet| matches!(meet.on, Source::Face | Source::Far)) {
+            for rim in meet.contact {
                 self.items.push(stroke(Role::Mark, rim.clone(), Pen::dashed(MARK_WIDTH, &LANDING_DASH)));
             }
             let Some(bounds) = meet.contact.iter().filter_map(Path::bounding_box).reduce(|a, b| a.union(b)) else {
                 continue;
             };
             let name = match meet.on {
-                Source::Far => format!("{} ({})", meet.board.words(), self.solved.board.sides[1]),
-                _ => meet.board.words(),
+                Source::Far => format!("{} ({})", meet.words(self.solved), self.solved.board.sides[1]),
+                _ => meet.words(self.solved),
             };
             let text = Text::new(Point::ORIGIN, 2.5, name);
             let fits = text.width() + 2.0 < bounds.width() && bounds.height() > 5.0;
@@ -230,11 +229,11 @@ impl Drawing<'_> {
         let along = (whole.p1 - whole.p0).normalize();
         let length = (shown.p1 - shown.p0).hypot();
         let share = |x: f64| ((whole.p0 + along * x - shown.p0).dot(along) / length).clamp(0.0, 1.0);
-        let own = self.solved.meets.iter().filter(|meet| meet.own_copy == 0 && meet.on == source);
+        let own = landed(self.solved).into_iter().filter(|meet| meet.on == source);
         own.filter_map(|meet| {
             let bounds = meet.contact.iter().filter_map(Path::bounding_box).reduce(|a, b| a.union(b))?;
             let (from, to) = (share(bounds.x0), share(bounds.x1));
-            (to > from).then(|| (from, to, meet.board.words()))
+            (to > from).then(|| (from, to, meet.words(self.solved)))
         })
         .collect()
     }

@@ -1,8 +1,8 @@
 //! Buttons that hold a top, at full size: the mortises for them in the inside face of each part, and the button from its side.
 
-use super::fixing_sheet::Sheet;
+use super::fixing_sheet::{OfPart, Sheet};
 use super::lines::{CUT_WIDTH, LANDING_DASH, MARK_WIDTH, cross, line, stroke};
-use crate::geometry::{Path, Point, Rect};
+use crate::geometry::{Affine, Path, Point, Rect};
 use crate::page::{Anchor, Pen, Role};
 use crate::piece::{Button, Landing, Piece};
 use crate::units::{Length, Notation};
@@ -13,39 +13,40 @@ const BELOW: f64 = 12.0;
 /// How far marks run beyond the button, mm.
 const BEYOND: f64 = 4.0;
 
-/// Two sheets for each part that takes buttons.
+/// The mortises of each part that takes buttons, and the button for it.
 pub(super) fn sheets(piece: &Piece, all: &[Landing], screw: f64, notation: &Notation) -> Vec<Sheet> {
-    let mut seen = Vec::new();
-    let mut made = Vec::new();
+    let (mut strips, mut buttons) = (Vec::new(), Vec::new());
     for landing in all {
         let (Some(board), Some(bounds), Some(button)) =
             (piece.boards.get(landing.board), landing.rim.bounding_box(), landing.button)
         else {
             continue;
         };
-        if seen.contains(&landing.board) {
-            continue;
-        }
-        seen.push(landing.board);
-        let copies = all.iter().filter(|other| other.board == landing.board).count();
-        let mut strip = mortises(&board.label, copies, landing, &button, bounds, notation);
+        let Some(copy) = board.copies.get(landing.copy) else { continue };
+        let mut strip = mortises(&board.label, landing, &button, bounds, notation);
         strip.block.push("cross: middle of the button today".to_owned());
-        made.push(strip);
-        let count = copies * landing.plays.len();
-        made.push(profile(&board.label, count, &button, screw, notation));
+        OfPart::put(&mut strips, (landing.board, &copy.label), strip, Affine::FLIP_X);
+        let alike =
+            buttons.iter_mut().find(|(index, known, _)| *index == landing.board && button.is_made_like(known));
+        match alike {
+            Some((_, _, count)) => *count += landing.plays.len(),
+            None => buttons.push((landing.board, button, landing.plays.len())),
+        }
     }
-    made
+    let profiles = buttons.into_iter().filter_map(|(index, button, count)| {
+        Some(profile(&piece.boards.get(index)?.label, count, &button, screw, notation))
+    });
+    OfPart::all_told(strips).into_iter().chain(profiles).collect()
 }
 
 /// The mortises in the inside face, its upper edge along the sheet.
-fn mortises(label: &str, copies: usize, landing: &Landing, button: &Button, bounds: Rect, say: &Notation) -> Sheet {
+fn mortises(label: &str, landing: &Landing, button: &Button, bounds: Rect, say: &Notation) -> Sheet {
     let length = |mm: f64| say.length(Length::from_mm(mm));
     let middle = bounds.center().to_vec2().dot(button.right());
     let half = 0.5 * bounds.width().max(bounds.height());
     let shown = landing.deep.min(Button::UNDER + Button::HEIGHT + BELOW);
     let ring = Path::rectangle(Rect::new(-half, -shown, half, 0.0));
-    let mut sheet =
-        Sheet::new(format!("{label}, mortises for buttons"), format!("make {copies}"), ring, button.depth);
+    let mut sheet = Sheet::new(format!("{label}, mortises for buttons"), ring, button.depth);
     let (top, bottom) = (-Button::UNDER, -Button::UNDER - Button::HEIGHT);
     for play in &landing.plays {
         let [from, to] = button.mortise(play).map(|along| along - middle);
@@ -74,7 +75,7 @@ fn profile(label: &str, count: usize, button: &Button, screw: f64, say: &Notatio
     let (step, thick) = (-Button::STEP, -Button::THICK);
     let ring = [(gap, 0.0), (gap, step), (-button.enters, step), (-button.enters, thick), (end, thick), (end, 0.0)];
     let ring = Path::polyline(&ring.map(|(x, y)| Point::new(x, y)), true);
-    let mut sheet = Sheet::new(format!("button for the {label}"), format!("make {count}"), ring, Button::WIDTH);
+    let mut sheet = Sheet::new(format!("button for the {label}"), ring, Button::WIDTH).make(count);
     let at = |x: f64, y: f64| Point::new(x, y);
     let pen = || Pen::dashed(MARK_WIDTH, &LANDING_DASH);
     for x in [0.0, button.screw()] {

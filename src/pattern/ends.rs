@@ -1,7 +1,8 @@
 //! The true shape of every sawn end in its own plane, to cut out and stick on the wood.
 
-use super::lines::{CUT_WIDTH, LANDING_DASH, MARK_WIDTH, stroke, words};
-use super::{Pattern, joints, revision, title};
+use super::landed::landed;
+use super::lines::{CUT_WIDTH, LANDING_DASH, LEAD, MARK_WIDTH, stroke, words};
+use super::{Pattern, hands, joints, revision, title};
 use crate::board::{EndFace, Role as CutRole, Source};
 use crate::geometry::{Path, Point, Rect};
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
@@ -35,8 +36,8 @@ pub fn ends(solved: &SolvedBoard, settled: &SolvedBoard, notation: &Notation) ->
         .into_iter()
         .map(|(mut pattern, places)| {
             pattern.part.name = format!("{}, {}", solved.label, places.join(" and "));
-            pattern.make = used(solved, places.len() as u32);
-            name(&mut pattern);
+            pattern.make = hands::counted(solved, "use", places.len() as u32);
+            name(&mut pattern, solved);
             pattern
         })
         .collect()
@@ -58,7 +59,7 @@ fn draw(solved: &SolvedBoard, index: usize, end: &EndFace, revision: String, not
     let say = |mm: f64| notation.length(Length::from_mm(mm));
     let sizes = format!("{} x {}", notation.bare_length(Length::from_mm(bounds.width())), say(bounds.height()));
     let part = Part { name: solved.label.clone(), revision };
-    let make = used(solved, 1);
+    let make = hands::counted(solved, "use", 1);
     Pattern { part, make, sizes, items, bounds, small: true }
 }
 
@@ -69,8 +70,8 @@ fn rims(end: &EndFace) -> impl Iterator<Item = Item> {
 
 /// The rims of an end, its mouths, and what of it another part covers where that is not all; in the end's own axes.
 fn lines(solved: &SolvedBoard, index: usize, end: &EndFace) -> Vec<Item> {
-    let meets = solved.meets.iter().filter(|meet| meet.own_copy == 0 && meet.on == Source::Cut(index));
-    let landed = meets.flat_map(|meet| &meet.contact).filter(|rim| !is_whole(rim, end));
+    let meets = landed(solved).into_iter().filter(|meet| meet.on == Source::Cut(index));
+    let landed = meets.flat_map(|meet| meet.contact).filter(|rim| !is_whole(rim, end));
     let landed = landed.map(|rim| stroke(Role::Mark, rim.clone(), Pen::dashed(MARK_WIDTH, &LANDING_DASH)));
     rims(end).chain(joints::on_end(solved, index)).chain(landed).collect()
 }
@@ -79,14 +80,6 @@ fn lines(solved: &SolvedBoard, index: usize, end: &EndFace) -> Vec<Item> {
 fn sawn_and_mortised(solved: &SolvedBoard, index: usize, end: &EndFace) -> Vec<Item> {
     let mortised = joints::on_end(solved, index).into_iter().map(|item| Item { role: Role::Outline, ..item });
     rims(end).chain(mortised).collect()
-}
-
-/// How many ends the face is stuck on, and which of them with its other side up.
-fn used(solved: &SolvedBoard, ends: u32) -> String {
-    match solved.handed {
-        Some(handed) => format!("use {} as drawn, {} turned over", ends * handed.as_drawn, ends * handed.mirrored),
-        None => format!("use {}", ends * solved.count),
-    }
 }
 
 /// Whether a landing is the end face itself, so that nothing is left to show.
@@ -125,12 +118,13 @@ fn side_words(solved: &SolvedBoard, end: &EndFace, bounds: Rect) -> Vec<Item> {
     items
 }
 
-/// Writes the name below the face.
-fn name(pattern: &mut Pattern) {
+/// Writes the name below the face, and which side of the paper goes to the wood.
+fn name(pattern: &mut Pattern, solved: &SolvedBoard) {
     let bounds = Item::bounds_of_all(&pattern.items).unwrap_or(pattern.bounds);
     let lines = [pattern.part.name.clone(), format!("end face · {} · rev {}", pattern.make, pattern.part.revision)];
-    for (i, text) in lines.into_iter().enumerate() {
-        let at = Point::new(bounds.x0, bounds.y0 - 5.0 - 4.2 * i as f64);
+    let lines = lines.into_iter().chain(hands::lies(solved));
+    for (i, text) in lines.enumerate() {
+        let at = Point::new(bounds.x0, bounds.y0 - 5.0 - LEAD * i as f64);
         pattern.items.push(words(Role::Text, Text::new(at, 2.5, text)));
     }
     let all = Item::bounds_of_all(&pattern.items).unwrap_or(bounds);

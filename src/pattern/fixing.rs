@@ -1,10 +1,10 @@
 //! What fastens a top, at full size: where its screws go, the slots in the parts beneath it, its breadboard ends.
 
-use super::fixing_sheet::Sheet;
+use super::fixing_sheet::{OfPart, Sheet};
 use super::lines::{CUT_WIDTH, LANDING_DASH, MARK_WIDTH, cross, line, stroke, words};
 use super::{Pattern, button};
 use crate::finding::Place;
-use crate::geometry::{Affine, Built, HalfOutline, Outline, Path, Point, Segment, Vec2, contacts};
+use crate::geometry::{Affine, Built, HalfOutline, Outline, Path, Point, Rect, Segment, Vec2, contacts};
 use crate::joinery::glue_lines;
 use crate::model::fixing::{Breadboard, Fasteners, Glued, Hold, MadeFasteners};
 use crate::model::top::Top;
@@ -13,7 +13,7 @@ use crate::page::{Anchor, Item, Pen, Role, Text};
 use crate::piece::{EndPiece, Landing, Piece, SolvedBoard, end_piece, landings, runs_across};
 use crate::tolerance::{CONTACT_TOLERANCE, UNSEEN};
 use crate::units::{Length, Notation};
-use std::f64::consts::FRAC_PI_2;
+use std::f64::consts::{FRAC_PI_2, PI};
 
 /// Dash and gap of a glue line, mm: longer than a hidden edge's.
 const GLUE_DASH: [f64; 2] = [5.0, 1.5];
@@ -153,43 +153,50 @@ fn size(ends: [Point; 2], diameter: f64, notation: &Notation) -> String {
     }
 }
 
-/// A strip for each part under the top with the slots in its upper edge, laid along the sheet.
+/// Strips for the parts under the top with the slots in their upper edges, laid along the sheet: alike ones of a part once.
 fn slot_strips(piece: &Piece, all: &[Landing], screw: f64, notation: &Notation) -> Vec<Sheet> {
-    let mut seen = Vec::new();
     let mut strips = Vec::new();
     for landing in all {
         let (Some(board), Some(bounds)) = (piece.boards.get(landing.board), landing.rim.bounding_box()) else {
             continue;
         };
-        if seen.contains(&landing.board) {
-            continue;
-        }
-        seen.push(landing.board);
         let across = runs_across(bounds);
-        let turn = if across { -FRAC_PI_2 } else { 0.0 };
-        let place = Affine::rotate(turn) * Affine::translate(-bounds.center().to_vec2());
-        let copies = all.iter().filter(|other| other.board == landing.board).count();
-        let name = format!("{}, fastener slots", board.label);
-        let mut sheet = Sheet::new(name, format!("make {copies}"), landing.rim.transformed(place), 0.0);
-        for play in &landing.plays {
-            let ends = play.in_base().map(|p| place * p);
-            let today = place * play.at;
-            sheet.items.extend(hole(ends, today, screw));
-            let beside = if across { today.y + screw / 2.0 + 2.5 } else { today.y - 1.25 };
-            let x = if across { today.x } else { today.x + screw / 2.0 + 3.5 };
-            let anchor = if across { Anchor::Middle } else { Anchor::Start };
-            sheet.say(Point::new(x, beside), anchor, size(ends, screw, notation));
-        }
-        let middle = bounds.center().y;
-        if !across {
-            // The slots reach farther to one side than to the other.
-            let side = if middle > 0.0 { "lower" } else { "upper" };
-            sheet.block.push(format!("the {side} long line lies towards the middle of the top"));
-        }
-        sheet.block.push("cross: screw today; slot from driest to dampest".into());
-        strips.push(sheet);
+        let Some(copy) = board.copies.get(landing.copy) else { continue };
+        let sheet = slot_strip(&board.label, landing, bounds, screw, notation);
+        // The words keep the one side to the middle, or the one end to the front.
+        let over = if across { Affine::FLIP_Y } else { Affine::FLIP_X };
+        OfPart::put(&mut strips, (landing.board, &copy.label), sheet, over);
     }
-    strips
+    OfPart::all_told(strips)
+}
+
+/// The strip of one part: along the grain the middle of the top lies above it, across the grain its front end to the left.
+fn slot_strip(label: &str, landing: &Landing, bounds: Rect, screw: f64, notation: &Notation) -> Sheet {
+    let (across, middle) = (runs_across(bounds), bounds.center());
+    let turn = match (across, middle.y > UNSEEN) {
+        (true, _) => -FRAC_PI_2,
+        (false, true) => PI,
+        (false, false) => 0.0,
+    };
+    let place = Affine::rotate(turn) * Affine::translate(-middle.to_vec2());
+    let mut sheet = Sheet::new(format!("{label}, fastener slots"), landing.rim.transformed(place), 0.0);
+    for play in &landing.plays {
+        let ends = play.in_base().map(|p| place * p);
+        let today = place * play.at;
+        sheet.items.extend(hole(ends, today, screw));
+        let beside = if across { today.y + screw / 2.0 + 2.5 } else { today.y - 1.25 };
+        let x = if across { today.x } else { today.x + screw / 2.0 + 3.5 };
+        let anchor = if across { Anchor::Middle } else { Anchor::Start };
+        sheet.say(Point::new(x, beside), anchor, size(ends, screw, notation));
+    }
+    if across {
+        sheet.block.push("the left end lies to the front".to_owned());
+    } else if middle.y.abs() > UNSEEN {
+        // The slots reach farther to one side than to the other.
+        sheet.block.push("the upper long line lies towards the middle of the top".to_owned());
+    }
+    sheet.block.push("cross: screw today; slot from driest to dampest".into());
+    sheet
 }
 
 /// Takes the right end of a top to a sheet: across the grain along the sheet, the shoulder at y = 0, the end below it.
@@ -200,7 +207,7 @@ fn laid(end: &EndPiece) -> Affine {
 /// The end piece, seen from above, with its groove and its pins.
 fn end_sheet(end: &EndPiece, ends: &Breadboard, notation: &Notation) -> Sheet {
     let place = laid(end);
-    let mut sheet = Sheet::new("breadboard end".into(), "make 2".into(), end.ring.transformed(place), end.thickness);
+    let mut sheet = Sheet::new("breadboard end".into(), end.ring.transformed(place), end.thickness);
     let hidden = Path::rectangle(end.groove).transformed(place);
     sheet.items.push(stroke(Role::Mark, hidden, Pen::dashed(MARK_WIDTH, &LANDING_DASH)));
     for pin in &end.pins {
@@ -236,7 +243,7 @@ fn glue_words(glue: Glued) -> &'static str {
 fn tongue_sheet(end: &EndPiece, ends: &Breadboard, notation: &Notation) -> Sheet {
     let place = laid(end);
     let ring = Path::rectangle(end.tongue).transformed(place);
-    let mut sheet = Sheet::new("tongue of the top".into(), "make 2".into(), ring, end.thickness);
+    let mut sheet = Sheet::new("tongue of the top".into(), ring, end.thickness);
     let mut said = Vec::new();
     for (pin, holes) in end.pins.iter().zip(end.holes(ends.outer_pins)) {
         let (holes, today) = (holes.map(|p| place * p), place * pin.at);

@@ -1,16 +1,21 @@
 //! Gauges for corner radii and edge profiles as small patterns.
 
 use super::caution::caution_lines;
-use super::lines::{CUT_WIDTH, MARK_WIDTH, line, stroke};
+use super::lines::{CUT_WIDTH, MARK_WIDTH, line, stroke, words};
 use super::{Pattern, title};
-use crate::geometry::{Path, Rect};
-use crate::page::{Item, Part, Pen, Role};
+use crate::geometry::{Path, Point, Rect};
+use crate::model::DrawnPattern;
+use crate::page::{Item, Part, Pen, Role, Text};
 use crate::router::{Caution, CornerGauge, ProfileSection};
 use crate::tolerance::SAME_POINT;
 use crate::units::{Length, Notation};
 
 /// Length of the tick at a tangent point, mm.
 const TICK: f64 = 4.0;
+
+/// Height of the capitals, and their distance from a line, mm.
+const LETTERS: f64 = 2.5;
+const OFF: f64 = 1.5;
 
 /// A gauge of a part's corners, with its revision code.
 pub fn gauge(part: &str, of: &CornerGauge, code: &str, say: &Notation) -> Pattern {
@@ -40,7 +45,7 @@ pub fn gauge(part: &str, of: &CornerGauge, code: &str, say: &Notation) -> Patter
 
 /// A gauge of a part's edge profile, with its revision code, the wood that stays and the line that it leaves, and what to mind beneath.
 pub fn profile_gauge(
-    part: &str,
+    part: &DrawnPattern,
     edge: Option<&str>,
     section: &ProfileSection,
     code: &str,
@@ -49,6 +54,7 @@ pub fn profile_gauge(
 ) -> Pattern {
     let mut items = vec![stroke(Role::Outline, section.gauge.clone(), Pen::solid(CUT_WIDTH))];
     let wood = Path::open(section.wood.segments().to_vec());
+    items.extend(side_words(part, &wood));
     items.push(stroke(Role::Mark, wood, Pen::dashed(MARK_WIDTH, &[3.0, 1.5])));
     let length = |mm: f64| say.exact(Length::from_mm(mm));
     let (from, to) = section.edge_from_to;
@@ -61,11 +67,25 @@ pub fn profile_gauge(
         true => format!("edge left from {} to {} below the face", length(from), length(to)),
         false => "nothing is left of the edge".to_owned(),
     });
-    let name = edge.map_or_else(|| format!("{part}, edge profile"), |edge| format!("{part}, profile of {edge}"));
+    let name = edge
+        .map_or_else(|| format!("{}, edge profile", part.name), |edge| format!("{}, profile of {edge}", part.name));
     let made = Part { name, revision: code.to_owned() };
     block.push(format!("eats in {}; rev {}", length(section.eats_in), made.revision));
     let sizes = format!("eats in {}", length(section.eats_in));
     finished(items, &section.gauge, made, &block, sizes, cautions)
+}
+
+/// Which side of the part lies where, beside the wood that goes on there: a gauge may be turned over.
+fn side_words(part: &DrawnPattern, wood: &Path) -> [Item; 2] {
+    let bounds = wood.bounding_box().unwrap_or(Rect::ZERO);
+    let middle = bounds.center().y;
+    // Apart from each other on a part thinner than the words.
+    let lines = [(bounds.y1 - LETTERS).max(middle + 0.5), bounds.y0.min(middle - 0.5 - LETTERS)];
+    [0, 1].map(|side| {
+        let kind = ["face side", "far side"][side];
+        let said = part.board.map_or_else(|| kind.to_owned(), |board| format!("{kind}: {}", board.sides[side]));
+        words(Role::Text, Text::new(Point::new(bounds.x1 + OFF, lines[side]), LETTERS, said))
+    })
 }
 
 /// The pattern with its words.

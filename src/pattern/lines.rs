@@ -16,6 +16,9 @@ pub const CENTRE_DASH: [f64; 4] = [8.0, 1.5, 0.5, 1.5];
 /// Dash and gap round the landing of a neighbour, mm: shorter than a hidden edge's, so that the two are told apart.
 pub const LANDING_DASH: [f64; 2] = [1.0, 0.8];
 
+/// From one base line of capitals of 2.5 mm to the next, mm.
+pub const LEAD: f64 = 4.2;
+
 /// Most characters of a line of words under a pattern.
 const LINE: usize = 78;
 

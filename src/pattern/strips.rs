@@ -1,8 +1,10 @@
 //! A curved edge laid flat: as long as the edge is round its curve, as wide as the board is thick, with the joint lines of
 //! the parts that meet it, to wrap round the edge and prick through.
 
-use super::lines::{CUT_WIDTH, LANDING_DASH, MARK_WIDTH, line, stroke, words};
-use super::{Pattern, joints, revision, title};
+use super::clear::Clear;
+use super::landed::landed;
+use super::lines::{CUT_WIDTH, LANDING_DASH, LEAD, MARK_WIDTH, line, stroke, words};
+use super::{Pattern, hands, joints, revision, title};
 use crate::board::{EdgeName, Ring, Source};
 use crate::geometry::{Affine, Flat, Path, Point, Rect, Segment};
 use crate::joinery::edge_length;
@@ -17,88 +19,114 @@ struct Piece {
     before: f64,
 }
 
+/// A run of edges between two sawn ends.
+struct Run {
+    pieces: Vec<Piece>,
+    /// What it begins and ends at, along the outline.
+    ends: [Source; 2],
+}
+
+/// Height of the capitals, and their distance from a line, mm.
+const LETTERS: f64 = 2.5;
+const OFF: f64 = 1.2;
+
+/// Shares of an edge at which its name is tried.
+const SHARES: [f64; 7] = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8];
+
 /// The strips of a board: one for each run of edges between two sawn ends in which something is curved and on which some
 /// part lies. `settled` is the board as codes take it.
 pub fn strips(solved: &SolvedBoard, settled: &SolvedBoard, notation: &Notation) -> Vec<Pattern> {
     let settled_codes: Vec<String> = met_runs(settled).iter().map(|run| revision_of(settled, run)).collect();
     let code =
-        |index: usize, run: &[Piece]| settled_codes.get(index).cloned().unwrap_or_else(|| revision_of(solved, run));
+        |index: usize, run: &Run| settled_codes.get(index).cloned().unwrap_or_else(|| revision_of(solved, run));
     let runs = met_runs(solved).into_iter().enumerate();
     runs.map(|(index, run)| draw(solved, &run, code(index, &run), notation)).collect()
 }
 
 /// The runs of edges in which something is curved and on which some part lies.
-fn met_runs(solved: &SolvedBoard) -> Vec<Vec<Piece>> {
+fn met_runs(solved: &SolvedBoard) -> Vec<Run> {
     let runs = runs(&solved.solid.face);
-    let curved = |run: &Vec<Piece>| run.iter().any(|piece| !matches!(piece.segment, Segment::Line(_)));
+    let curved = |run: &Run| run.pieces.iter().any(|piece| !matches!(piece.segment, Segment::Line(_)));
     let lies_on = |source: Source| {
-        let landed = solved.meets.iter().any(|meet| meet.own_copy == 0 && meet.on == source);
+        let landed = solved.meets.iter().any(|meet| meet.on == source);
         landed || solved.mortises.iter().any(|mortise| mortise.exit == Some(source))
     };
-    let met = |run: &Vec<Piece>| run.iter().any(|piece| lies_on(piece.source));
+    let met = |run: &Run| run.pieces.iter().any(|piece| lies_on(piece.source));
     runs.into_iter().filter(curved).filter(met).collect()
 }
 
 /// The runs of edge pieces between the pieces that cuts leave.
-fn runs(face: &Ring) -> Vec<Vec<Piece>> {
+fn runs(face: &Ring) -> Vec<Run> {
     let all: Vec<(Segment, Source)> = face.pieces().map(|(segment, source)| (*segment, source)).collect();
     let is_edge = |source: Source| matches!(source, Source::Edge(_));
     // Begin after a cut, so that no run is split by the end of the list.
-    let Some(first) = all.iter().position(|(_, source)| !is_edge(*source)) else { return Vec::new() };
-    let mut runs: Vec<Vec<Piece>> = Vec::new();
-    let mut open = false;
+    let Some((first, (_, cut))) = all.iter().enumerate().find(|(_, (_, source))| !is_edge(*source)) else {
+        return Vec::new();
+    };
+    let mut runs: Vec<Run> = Vec::new();
+    let mut before = *cut;
     for (segment, source) in all.iter().cycle().skip(first + 1).take(all.len()) {
-        if !is_edge(*source) {
-            open = false;
-            continue;
+        match (is_edge(*source), is_edge(before)) {
+            (true, false) => runs.push(Run { pieces: Vec::new(), ends: [before, before] }),
+            (false, true) => runs.last_mut().into_iter().for_each(|run| run.ends[1] = *source),
+            _ => {}
         }
-        if !std::mem::replace(&mut open, true) {
-            runs.push(Vec::new());
-        }
-        if let Some(run) = runs.last_mut() {
-            let before = run.last().map_or(0.0, |last: &Piece| last.before + last.segment.length());
-            run.push(Piece { segment: *segment, source: *source, before });
+        before = *source;
+        if let Some(run) = runs.last_mut().filter(|_| is_edge(*source)) {
+            let so_far = run.pieces.last().map_or(0.0, |last| last.before + last.segment.length());
+            run.pieces.push(Piece { segment: *segment, source: *source, before: so_far });
         }
     }
     runs
 }
 
 /// The strip's lines on paper, and its length on the face side, mm.
-fn laid(solved: &SolvedBoard, run: &[Piece]) -> (Vec<Item>, f64) {
+fn laid(solved: &SolvedBoard, run: &Run) -> (Vec<Item>, f64) {
     let thickness = solved.board.thickness;
-    let length = run.last().map_or(0.0, |last| last.before + last.segment.length());
+    let length = run.pieces.last().map_or(0.0, |last| last.before + last.segment.length());
     let (start, end) = (far_offset(solved, run, true), far_offset(solved, run, false));
     let corners = [(0.0, 0.0), (length, 0.0), (length + end, thickness), (start, thickness)].map(Point::from);
     let mut items = vec![stroke(Role::Outline, Path::polyline(&corners, true), Pen::solid(CUT_WIDTH))];
-    items.extend(run.iter().flat_map(|piece| landings(solved, piece)));
+    items.extend(run.pieces.iter().flat_map(|piece| landings(solved, piece)));
     // Along the outline and away from the face side is how it is seen from within; the face side stays uppermost.
     (Flat::from_inside(items).turned_over().half_turned().paper(), length)
 }
 
-fn revision_of(solved: &SolvedBoard, run: &[Piece]) -> String {
+fn revision_of(solved: &SolvedBoard, run: &Run) -> String {
     // Its marks are pricked through: a strip whose landings lie elsewhere spoils the edge.
     let pricked = laid(solved, run).0.into_iter().map(|item| Item { role: Role::Outline, ..item });
     revision::of_lines(&pricked.collect::<Vec<_>>(), solved.board.thickness)
 }
 
-fn draw(solved: &SolvedBoard, run: &[Piece], revision: String, notation: &Notation) -> Pattern {
+fn draw(solved: &SolvedBoard, run: &Run, revision: String, notation: &Notation) -> Pattern {
     let thickness = solved.board.thickness;
     let (mut items, length) = laid(solved, run);
-    let is_landing = |source: Source| solved.board.edge_of(source).is_some_and(EdgeName::is_landing);
-    let edge = run.iter().find(|piece| !is_landing(piece.source)).map(|piece| solved.board.name_of(piece.source));
+    let edge = named_edges(solved, run).next().map(|piece| solved.board.name_of(piece.source));
     let name = format!("{}, {} laid flat", solved.label, edge.as_deref().unwrap_or("edge"));
     let side = |at: f64, side: &str| {
-        words(Role::Text, Text::new(Point::new(length / 2.0, at), 2.5, side).anchored(Anchor::Middle))
+        words(Role::Text, Text::new(Point::new(length / 2.0, at), LETTERS, side).anchored(Anchor::Middle))
     };
-    items.push(side(1.2, solved.board.sides[0]));
-    items.push(side(-thickness - 3.7, solved.board.sides[1]));
-    let title = format!("{name} · rev {revision}");
-    items.push(words(Role::Text, Text::new(Point::new(0.0, -thickness - 8.5), 2.5, title)));
+    let around = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
+    items.push(side(OFF, solved.board.sides[0]));
+    items.push(side(-thickness - OFF - LETTERS, solved.board.sides[1]));
+    let beyond = [(around.x0 - OFF, Anchor::End), (around.x1 + OFF, Anchor::Start)];
+    items.extend(run.ends.into_iter().zip(beyond).map(|(end, (x, anchor))| {
+        let at = Point::new(x, -(thickness + LETTERS) / 2.0);
+        words(Role::Text, Text::new(at, LETTERS, solved.board.name_of(end)).anchored(anchor))
+    }));
+    name_edges(&mut items, solved, run);
+    let make = hands::counted(solved, "make", 1);
+    let lines = [format!("{name} · rev {revision}"), format!("{make}; wrap it round the edge and prick through")];
+    let lines = lines.into_iter().chain(hands::lies(solved));
+    items.extend(lines.enumerate().map(|(i, said)| {
+        let at = Point::new(0.0, -thickness - 8.5 - LEAD * i as f64);
+        words(Role::Text, Text::new(at, LETTERS, said))
+    }));
     let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
     let say = |mm: f64| notation.length(Length::from_mm(mm));
     Pattern {
         part: Part { name, revision },
-        make: format!("make {}", solved.count),
+        make,
         sizes: format!("{} round the curve, {} wide", say(length), say(thickness)),
         items,
         bounds: bounds.inflate(title::CLEAR, title::CLEAR),
@@ -106,13 +134,39 @@ fn draw(solved: &SolvedBoard, run: &[Piece], revision: String, notation: &Notati
     }
 }
 
+/// The longest piece of every edge of a run that has a name of its own, in their order: what lies on a landing is named in its place.
+fn named_edges<'a>(solved: &'a SolvedBoard, run: &'a Run) -> impl Iterator<Item = &'a Piece> {
+    let name = |piece: &Piece| solved.board.edge_of(piece.source).filter(|name| !name.is_landing());
+    let longest = move |piece: &&Piece| {
+        let own = run.pieces.iter().filter(|other| name(other) == name(piece));
+        let longest = own.max_by(|a, b| a.segment.length().total_cmp(&b.segment.length()));
+        name(piece).is_some() && longest.is_some_and(|longest| std::ptr::eq(longest, *piece))
+    };
+    run.pieces.iter().filter(longest)
+}
+
+/// Writes the name of each edge on its stretch of the strip, clear of all that is drawn; above the strip where there is no room in it.
+fn name_edges(items: &mut Vec<Item>, solved: &SolvedBoard, run: &Run) {
+    let mut clear = Clear::new(items.iter());
+    let rows = (solved.board.thickness / LEAD) as usize;
+    let in_it = (1..=rows).map(|row| -LEAD * row as f64);
+    let rows: Vec<f64> = in_it.chain([OFF, OFF + LEAD, OFF + 2.0 * LEAD]).collect();
+    for piece in named_edges(solved, run) {
+        let name = solved.board.name_of(piece.source);
+        let at = |y: f64, share: f64| Point::new(piece.before + share * piece.segment.length(), y);
+        let places = rows.iter().flat_map(|y| SHARES.map(|share| at(*y, share)));
+        let tried = places.map(|at| Text::new(at, LETTERS, name.as_ref()).anchored(Anchor::Middle));
+        items.extend(clear.first(tried));
+    }
+}
+
 /// How much later (or, below zero, earlier) the edge begins or ends on the far side than on the face side, mm along the edge:
 /// from where the end's plane cuts the face side's rim to where it cuts that of the far side.
-fn far_offset(solved: &SolvedBoard, run: &[Piece], at_start: bool) -> f64 {
-    let path = |run: &[Piece]| Path::open(run.iter().map(|piece| piece.segment).collect());
+fn far_offset(solved: &SolvedBoard, run: &Run, at_start: bool) -> f64 {
+    let path = |run: &Run| Path::open(run.pieces.iter().map(|piece| piece.segment).collect());
     let tip = |path: &Path| if at_start { path.start() } else { path.end() };
     // The same run on the far side: cuts take some of it or leave more.
-    let is_same = |far: &Vec<Piece>| far.iter().any(|piece| run.iter().any(|own| own.source == piece.source));
+    let is_same = |far: &Run| far.pieces.iter().any(|piece| run.pieces.iter().any(|own| own.source == piece.source));
     let Some(far) = runs(&solved.solid.far).into_iter().find(is_same) else { return 0.0 };
     let (face, far) = (path(run), path(&far));
     let (Some(own), Some(other)) = (tip(&face), tip(&far)) else { return 0.0 };
@@ -144,14 +198,14 @@ fn landings(solved: &SolvedBoard, piece: &Piece) -> Vec<Item> {
         _ => edge_length(&Path::open(edge.to_vec()), piece.segment.start()).unwrap_or(0.0),
     };
     let place = Affine::translate((piece.before - cut_away, 0.0));
-    for meet in solved.meets.iter().filter(|meet| meet.own_copy == 0 && meet.on == piece.source) {
-        for rim in &meet.contact {
+    for meet in landed(solved).iter().filter(|meet| meet.on == piece.source) {
+        for rim in meet.contact {
             let rim = rim.transformed(place);
             let Some(bounds) = rim.bounding_box() else { continue };
             items.push(stroke(Role::Mark, rim, Pen::dashed(MARK_WIDTH, &LANDING_DASH)));
             // Beside its line, clear of a mortise in its middle.
             let at = Point::new(bounds.center().x, bounds.y1 - 1.2);
-            let name = meet.board.words();
+            let name = meet.words(solved);
             items.push(words(Role::Text, Text::new(at, 2.5, name).anchored(Anchor::Middle)));
         }
     }

@@ -6,6 +6,7 @@
 
 use super::fixing::{Play, runs_across};
 use crate::geometry::{Point, Rect, Vec2};
+use crate::tolerance::UNSEEN;
 
 /// How far a tongue still holds at the driest, mm (common practice, no source).
 const HOLDS: f64 = 6.0;
@@ -59,6 +60,12 @@ impl Button {
         let [dry, damp] = share.map(|each| if slides { 0.0 } else { each * bounds.y0.abs().max(bounds.y1.abs()) });
         let enters = HOLDS + dry;
         Button { inwards, slides, enters, depth: enters + damp + CLEAR, gap: damp + CLEAR }
+    }
+
+    /// Whether another is made like it, wherever it stands.
+    pub fn is_made_like(&self, other: &Button) -> bool {
+        let near = |a: f64, b: f64| (a - b).abs() < UNSEEN;
+        near(self.enters, other.enters) && near(self.gap, other.gap) && near(self.depth, other.depth)
     }
 
     /// From the part's inside face to the screw, mm.

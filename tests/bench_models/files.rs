@@ -193,6 +193,81 @@ pub fn boards(seed: u64) -> Json {
     })
 }
 
+/// Rails of unequal lengths under a top, none of them in the middle, held by slots, buttons or screws.
+pub fn under(seed: u64) -> Json {
+    let mut dice = Dice::new(5000 + seed);
+    let dice = &mut dice;
+    let (front, back) = (tenth(dice, 170.0, 250.0), tenth(dice, 260.0, 330.0));
+    let (thick, cross) = (tenth(dice, 26.0, 36.0), tenth(dice, -260.0, 260.0));
+    let outline = |from: f64, to: f64| {
+        json!([{ "to": [from, 400] }, { "to": [to, 400], "name": "lower edge" }, { "to": [to, 500], "name": "right end" },
+            { "to": [from, 500], "name": "upper edge" }])
+    };
+    let along = |dice: &mut Dice, y: f64| {
+        let (from, to) = (tenth(dice, -520.0, -330.0), tenth(dice, 330.0, 520.0));
+        let face = if dice.chance(0.5) { -1.0 } else { 1.0 };
+        // An end that runs aslant in plan, so that the part lies in one way only.
+        let slant = json!([1.0, tenth(dice, -0.4, 0.4), 0.0]);
+        json!({ "thickness": thick, "at": [0, y, 0], "along": [-face, 0, 0], "face": [0, face, 0], "outline": outline(from, to),
+            "cuts": [ { "plane": { "through": [to.min(-from) - 40.0, y, 450], "normal": slant } } ] })
+    };
+    let boards = json!({
+        "front": along(dice, -front), "back": along(dice, back),
+        "across": { "thickness": thick, "at": [cross, 0, 0], "along": [0, 1, 0], "face": [1, 0, 0],
+            "outline": outline(thick - front, back - thick) }
+    });
+    let by = ["slots", "buttons", "screws"][dice.between(0.0, 2.99) as usize];
+    let cover = if dice.chance(0.5) { "whole" } else { "middle" };
+    let mut file = json!({
+        "fullsize": 1, "title": "Bench", "units": "mm", "base": { "kind": "boards", "boards": boards },
+        "top": { "length": tenth(dice, 1200.0, 1700.0), "width": tenth(dice, 780.0, 900.0), "thickness": 24, "species": "white oak",
+            "moisture": { "today": 8, "driest": 6, "dampest": 11 }, "fasteners": { "by": by } },
+        "aids": { "holes": { "kind": "template", "cover": cover } }
+    });
+    if dice.chance(0.9) {
+        file["top"]["breadboard"] = json!({ "width": tenth(dice, 70.0, 110.0) });
+    }
+    file
+}
+
+/// Leaning frames, of which some are unequal, with a top that is held by slots or buttons.
+pub fn held(seed: u64) -> Json {
+    let mut file = leaning(seed);
+    let mut dice = Dice::new(7000 + seed);
+    file = with_top(file, &mut dice);
+    let by = if dice.chance(0.5) { "slots" } else { "buttons" };
+    file["top"] = json!({ "length": 1800, "width": 900, "thickness": 24, "species": "white oak",
+        "moisture": { "today": 8, "driest": 6, "dampest": 11 }, "fasteners": { "by": by } });
+    file["aids"] = json!({ "holes": { "kind": "template" } });
+    if file["base"]["frames"].is_null() && dice.chance(0.5) {
+        file["base"]["frames"] = json!({ "left": { "lean": 5 }, "right": { "lean": 9, "twist": 2 } });
+    }
+    file
+}
+
+/// A plate of 18 mm with rounded corners, one of them going in, with gauges for them and for the profile of its edges; and what that takes of
+/// the edge: so far in and so far down, on the face and on the far side.
+pub fn gauged(seed: u64) -> (Json, Json) {
+    let mut dice = Dice::new(6000 + seed);
+    let dice = &mut dice;
+    let (radius, other) = (tenth(dice, 8.0, 30.0), tenth(dice, 8.0, 30.0));
+    let off = |dice: &mut Dice| tenth(dice, -25.0, 25.0);
+    let rounded = |x: f64, y: f64, radius: f64| json!({ "to": [x, y], "corner_radius": radius });
+    let outline = json!([
+        { "to": [0, 0] }, rounded(400.0 + off(dice), off(dice), radius), rounded(400.0, 160.0 + off(dice), other),
+        rounded(180.0 + off(dice), 160.0, radius), { "to": [180.0, 330.0] }, { "to": [0, 330.0] }
+    ]);
+    let (across, down) = (tenth(dice, 3.0, 8.0), tenth(dice, 9.5, 13.0));
+    let (name, asked) = if dice.chance(0.5) {
+        ("chamfer", json!({ "face": [across, down], "far": [] }))
+    } else {
+        ("underbevel", json!({ "face": [], "far": [across, down] }))
+    };
+    let plate =
+        json!({ "thickness": 18, "outline": outline, "gauges": true, "edge_profile": { name: [across, down] } });
+    (json!({ "fullsize": 1, "title": "Bench", "units": "mm", "patterns": { "plate": plate } }), asked)
+}
+
 /// The piece examples of the README.
 pub fn readme() -> Vec<Json> {
     let text = include_str!("../../README.md");

@@ -20,7 +20,8 @@ use serde_json::Value as Json;
 use std::sync::OnceLock;
 
 /// The kinds of pieces with random numbers.
-const KINDS: [fn(u64) -> Json; 4] = [files::leaning, files::splayed, files::boxes, files::boards];
+const KINDS: [fn(u64) -> Json; 6] =
+    [files::leaning, files::splayed, files::boxes, files::boards, files::under, files::held];
 
 /// Pieces of every kind, those of the README first; the same ones for every model.
 fn pieces() -> &'static [Made] {

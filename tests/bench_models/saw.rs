@@ -171,11 +171,6 @@ fn tilt(board: &Board, cut: &Cut, told: &Told) -> usize {
     let said: Vec<&str> = told.blade.split("; ").collect();
     let part = |head: &str| said.iter().find_map(|one| one.strip_prefix(head)).unwrap_or("");
     let how = told.json["how"].as_str().expect("how");
-    if how == "taper" {
-        near(&told.blade, degrees(part("blade ")), 90.0 - slope.abs(), PRINTED);
-        assert!(part("blade ").ends_with(&format!("to the {}", board.sides[1])), "{}", told.blade);
-        return 1;
-    }
     assert_eq!(how, if cut.is_end { "crosscut" } else { "rip" });
     near(&told.blade, degrees(part("blade ")), slope.abs(), PRINTED);
     match words {
@@ -189,6 +184,25 @@ fn tilt(board: &Board, cut: &Cut, told: &Told) -> usize {
     let edge_line = told.json["edge_line"].as_f64().filter(|_| cut.is_end);
     near(&told.blade, degrees(part("line over the edge ")), edge_line.unwrap_or(0.0), PRINTED);
     usize::from(!words.is_empty())
+}
+
+/// A taper that takes the thickness down: how far the part grows thinner over its length, on the solid.
+fn taper(board: &Board, index: usize, told: &Told) -> usize {
+    if told.json["how"] != "taper" {
+        return 0;
+    }
+    let corners = board.corners_of_cut(index);
+    let far = |a: &&Point3, b: &&Point3| a.z.total_cmp(&b.z);
+    let (Some(deep), Some(shallow)) = (corners.iter().min_by(far), corners.iter().max_by(far)) else { return 0 };
+    let normal = board.cuts[index].normal;
+    let flat = Vec2::new(normal.x, normal.y).normalize();
+    let run = Vec2::new(shallow.x - deep.x, shallow.y - deep.y).dot(flat);
+    let found = (shallow.z - deep.z).atan2(run.abs()).to_degrees();
+    let said =
+        told.blade.split("; ").find_map(|one| one.strip_prefix("blade ")).unwrap_or_else(|| panic!("{}", told.blade));
+    near(&told.blade, degrees(said), found, PRINTED);
+    assert!(said.ends_with(&format!("to the {}", board.sides[1])), "{}", told.blade);
+    1
 }
 
 /// A bevel gauge, its stock on a face, its blade on the cut: the wood between them.
@@ -347,7 +361,7 @@ fn square_line(board: &Board, index: usize, told: &Json, items: &[Item]) {
 
 #[test]
 fn a_saw_set_as_told_leaves_the_solved_cut() {
-    let (mut crosscuts, mut tilted) = (0, 0);
+    let (mut crosscuts, mut tilted, mut tapers) = (0, 0, 0);
     for made in pieces() {
         for board in made.boards().iter().filter(|board| board.json["turned"].is_null()) {
             for (cut, index, told) in told(made, board) {
@@ -355,10 +369,11 @@ fn a_saw_set_as_told_leaves_the_solved_cut() {
                     crosscuts += crosscut(board, cut, index, &told);
                 }
                 tilted += tilt(board, cut, &told);
+                tapers += taper(board, index, &told);
             }
         }
     }
-    assert!(crosscuts > 120 && tilted > 80, "{crosscuts} {tilted}");
+    assert!(crosscuts > 120 && tilted > 80 && tapers > 2, "{crosscuts} {tilted} {tapers}");
 }
 
 /// The lengths told of an edge are those of its rims, each with its own side.

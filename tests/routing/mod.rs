@@ -159,7 +159,7 @@ fn an_edge_profile_is_drawn_on_the_face_and_as_a_gauge() {
     assert!((section.on_face - 10.0).abs() < 1e-9 && (section.edge_from_to.0 - 3.5).abs() < 1e-9);
     let gone = (1.0 - std::f64::consts::FRAC_PI_4) * 30.0 + 5.0;
     assert!((section.removed.signed_area() - gone).abs() < 1e-6, "{}", section.removed.signed_area());
-    let gauge = profile_gauge("leaf", None, &section, "", &part_cautions(leaf), &project.notation);
+    let gauge = profile_gauge(leaf, None, &section, "", &part_cautions(leaf), &project.notation);
     assert!(gauge.small && words(&gauge.items).iter().any(|said| said == "10 mm in on the face"));
     let part = draw(leaf, "", &project.title, &project.notation);
     let dashed = part.items.iter().filter_map(|item| match &item.shape {
@@ -251,7 +251,7 @@ fn cautions_stand_on_the_pages_where_they_apply() {
     let project = project("good/router_bracket.json");
     let leaf = &project.patterns[1];
     let section = edge_sections(leaf).remove(0).1.unwrap();
-    let said = words(&profile_gauge("leaf", None, &section, "", &part_cautions(leaf), &project.notation).items);
+    let said = words(&profile_gauge(leaf, None, &section, "", &part_cautions(leaf), &project.notation).items);
     assert!(
         said.iter().any(|line| line.starts_with("Small part: fix it to a carrier at least 300 mm long")),
         "{said:?}"

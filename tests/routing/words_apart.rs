@@ -17,7 +17,7 @@ fn pages(project: &Project, part: &DrawnPattern, itself: Pattern) -> Vec<Pattern
     pages.extend(routed(part).templates.iter().map(|made| template(part, made, "", "x", say)));
     pages.extend(corner_gauges(part).iter().map(|made| gauge(&part.name, made, "", say)));
     let sections = edge_sections(part).into_iter().filter_map(|(_, section)| section.ok());
-    pages.extend(sections.map(|section| profile_gauge(&part.name, None, &section, "", &part_cautions(part), say)));
+    pages.extend(sections.map(|section| profile_gauge(part, None, &section, "", &part_cautions(part), say)));
     pages
 }
 

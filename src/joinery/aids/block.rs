@@ -7,7 +7,7 @@ use super::guide::Guide;
 use super::landing::{known, named};
 use crate::board::{Fitting, Mortise, Role, Source};
 use crate::finding::{Finding, nearest};
-use crate::geometry::{Affine, Path, Point, Rect, Vec2};
+use crate::geometry::{Affine, Drawn, Path, Point, Rect, Vec2};
 use crate::joinery::{mouth, surface_plane};
 use crate::model::aid::{AidRequest, Wanted};
 use crate::piece::{Fact, FactName, SolvedBoard, SurfaceAxes};
@@ -153,6 +153,8 @@ fn block(asked: &AidRequest, bench: &Bench, group: &Group, height: f64, margin: 
     let surface = group.board.board.name_of(group.on);
     // The block is laid on from outside.
     let plan = axes.from_outside(plan(group, &laid, &guide, around)).paper();
+    // Wanted on mirrored copies alone it is drawn as it is made for them.
+    let plan = if hands_of(group, first) == [false, true] { plan.moved(Affine::FLIP_X) } else { plan };
     let mut figures = vec![plan, guide.figure(section)];
     let mut facts = facts(group, &laid, &guide);
     if let Some((figure, angle)) = cheek(group) {
@@ -230,9 +232,13 @@ fn place(group: &Group, mortise: &Mortise, surface: &str, of: &str) -> String {
 
 /// Whether the part's mirror images want a block of the other hand.
 fn is_handed(group: &Group, mortise: &Mortise, plan: &Figure) -> bool {
-    let copies = mortise.copies.iter().filter_map(|copy| group.board.copies.get(*copy));
-    let hands: Vec<bool> = copies.map(|copy| copy.placement.is_mirrored()).collect();
-    hands.contains(&true) && hands.contains(&false) && !plan.is_its_mirror_image()
+    hands_of(group, mortise) == [true, true] && !plan.is_its_mirror_image()
+}
+
+/// Whether any copies with a mortise are as drawn, and any mirrored.
+fn hands_of(group: &Group, mortise: &Mortise) -> [bool; 2] {
+    let copies = || mortise.copies.iter().filter_map(|copy| group.board.copies.get(*copy));
+    [false, true].map(|hand| copies().any(|copy| copy.placement.is_mirrored() == hand))
 }
 
 /// What to beware of.

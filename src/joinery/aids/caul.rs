@@ -7,7 +7,7 @@ use super::offered::{Lean, between, between_lines};
 use super::{Bench, Made, fitness, nothing_leans};
 use crate::board::{Role, Source};
 use crate::finding::Finding;
-use crate::geometry::{Affine, Path, Point, Vec2, Vec3};
+use crate::geometry::{Affine, Drawn, Path, Point, SurfaceFrame, Vec2, Vec3};
 use crate::model::aid::{AidRequest, Wanted};
 use crate::piece::{Fact, FactName, SolvedBoard};
 use crate::tolerance::{NO_LEAN, SHOWN_SQUARE};
@@ -127,9 +127,15 @@ fn caul(asked: &AidRequest, bench: &Bench, set: &Set, sizes: Sizes) -> Option<(A
             "the wedge turned on the wood, off the length of the part",
             turn.radians(),
         ));
-        figures.push(plan(lean, thin, sizes)?);
     }
     let [make, mirrored] = if is_turned { counts(set, into) } else { [usual_count(into), 0] };
+    // Where it is wanted on mirrored copies alone it is drawn as it is made for them, the thin end where it was.
+    let drawn_over = make == 0;
+    if is_turned {
+        let plan = plan(lean, thin, sizes)?;
+        figures.push(if drawn_over { plan.moved(Affine::FLIP_Y) } else { plan });
+    }
+    let [make, mirrored] = if drawn_over { [mirrored, make] } else { [make, mirrored] };
     let aid = Aid {
         name: asked.name.clone(),
         kind: "caul",
@@ -292,15 +298,14 @@ fn turned(lean: &Lean, thin: Vec3) -> Angle {
 /// The caul from above with the length of the part across it.
 fn plan(lean: &Lean, thin: Vec3, sizes: Sizes) -> Option<Figure> {
     let along = length_of(lean)?;
-    let across = lean.normal.cross(thin);
+    let axes = SurfaceFrame::outward(lean.at, lean.normal, thin);
     let (half, wide) = (sizes.length / 2.0, sizes.width / 2.0);
     let corners = [(-half, -wide), (half, -wide), (half, wide), (-half, wide)].map(Point::from);
     let mut figure = Figure::new("from above, thin end to the right; the long line runs along the part");
     figure.polygon(Look::Cut, &corners);
-    let direction = Vec2::new(along.dot(thin), along.dot(across));
-    let reach = direction * (half + BEYOND);
-    figure.straight(Look::Centre, Point::ORIGIN - reach, Point::ORIGIN + reach);
-    Some(figure)
+    let reach = axes.drop(lean.at + along * (half + BEYOND));
+    figure.straight(Look::Centre, (-reach.to_vec2()).to_point(), reach);
+    Some(axes.flat(figure).paper())
 }
 
 /// A direction of a board in a maker's words.

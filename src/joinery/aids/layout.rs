@@ -7,7 +7,7 @@ use super::landing::{known, named};
 use super::sightline::{Hole, POINT, hole, spread};
 use crate::board::{EdgeName, PartId, Source};
 use crate::finding::{Finding, Place};
-use crate::geometry::{Drawn, Flat, Path, Placement, Point, Rect, Vec2};
+use crate::geometry::{Drawn, Flat, FromOutside, Path, Placement, Point, Rect, Vec2};
 use crate::model::aid::{AidRequest, Cover, Wanted};
 use crate::model::fixing::{Fasteners, MadeFasteners};
 use crate::piece::{Fact, FactName, Piece, SolvedBoard, landings, level_rim};
@@ -50,8 +50,8 @@ pub(super) struct Under<'a> {
 }
 
 /// What is drawn of the underside in the top's own axes, as it is seen from below with the front upwards.
-pub(super) fn from_below<T: Drawn>(drawn: T) -> T {
-    Flat::from_inside(drawn).turned_over().half_turned().paper()
+pub(super) fn from_below<T: Drawn>(drawn: T) -> Flat<FromOutside, T> {
+    Flat::from_inside(drawn).turned_over().half_turned()
 }
 
 /// Everything that stands under the top.
@@ -74,7 +74,7 @@ pub(super) fn under<'a>(asked: &AidRequest, bench: &Bench<'a>) -> Result<Vec<Und
             level_rim(Point::new(centre.x, centre.y), &placement, turned.head)
         });
         let rims = turned.map_or_else(|| meet.contact.clone(), |rim| vec![rim]);
-        let rims = rims.into_iter().map(|rim| from_below(rim).reversed());
+        let rims = rims.into_iter().map(|rim| from_below(rim).paper().reversed());
         found.extend(rims.map(|rim| Under { board, placement, rim }));
     }
     if found.is_empty() {
@@ -99,7 +99,7 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Vec<Aid>, Box<Fi
     let Wanted::Template { cover, hole: diameter, spacing, parts } = &asked.wanted else { return Ok(Vec::new()) };
     let under = under(asked, bench)?;
     let top = bench.piece.top();
-    let outline = top.map(|top| from_below(top.solid.far.path().clone()).reversed());
+    let outline = top.map(|top| from_below(top.solid.far.path().clone()).paper().reversed());
     let around = under.iter().filter_map(|one| one.rim.bounding_box()).reduce(|a, b| a.union(b)).unwrap_or_default();
     let whole = outline.as_ref().and_then(Path::bounding_box).unwrap_or(around);
     let room = around.inflate(ROOM, ROOM).intersect(whole);
@@ -112,7 +112,7 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Vec<Aid>, Box<Fi
     figure.line(Look::Cut, rim);
     centre_lines(&mut figure, reach);
     let fastened = fastened(asked, bench, parts, &under)?;
-    let holes = screw_holes(bench, &under, fastened.as_deref(), spacing.mm());
+    let holes = screw_holes(bench, &under, fastened.as_deref(), spacing.mm()).paper();
     let drilled: Vec<Hole> = under.iter().filter(|one| one.board.turned.is_some()).filter_map(hole).collect();
     under.iter().for_each(|one| figure.line(Look::Mark, one.rim.clone()));
     for at in &holes {
@@ -168,16 +168,22 @@ fn pricked(bench: &Bench, count: usize, hole: f64) -> Vec<Fact> {
     facts
 }
 
-/// Where the fasteners' holes go.
-fn screw_holes(bench: &Bench, under: &[Under], fastened: Option<&[&PartId]>, spacing: f64) -> Vec<Point> {
+/// Where the fasteners' holes go, seen from below.
+fn screw_holes(
+    bench: &Bench,
+    under: &[Under],
+    fastened: Option<&[&PartId]>,
+    spacing: f64,
+) -> Flat<FromOutside, Vec<Point>> {
     let placed = bench.top.map_or_else(Vec::new, |top| landings(bench.piece, top));
     // What the file says of the top's fasteners comes first: its holes agree with the slots.
     if !placed.is_empty() {
-        return placed.iter().flat_map(|landing| &landing.plays).map(|play| from_below(play.at)).collect();
+        return from_below(placed.iter().flat_map(|landing| &landing.plays).map(|play| play.at).collect());
     }
     // A turned leg stands in its hole and takes no fastener.
     let takes = |one: &&Under| one.board.turned.is_none() && fastened.is_none_or(|own| own.contains(&&one.board.id));
-    under.iter().filter(takes).flat_map(|one| fasteners(&one.rim, spacing)).collect()
+    let all = under.iter().filter(takes).flat_map(|one| fasteners(&one.rim, spacing));
+    Flat::from_outside(all.collect())
 }
 
 /// The ids of the parts that take fasteners; `None` for all.

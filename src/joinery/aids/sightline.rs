@@ -140,7 +140,7 @@ fn words(first: &Hole, diameter: f64, bench: &Bench) -> Vec<String> {
 pub(super) fn hole(one: &Under) -> Option<Hole> {
     let up = one.placement.u();
     let up = if up.z < 0.0 { -up } else { up };
-    let out = from_below(Point::new(-up.x, -up.y)).to_vec2();
+    let out = from_below(Point::new(-up.x, -up.y)).paper().to_vec2();
     let resultant = Angle::from_radians(out.hypot().atan2(up.z));
     let out = if resultant.degrees() > SHOWN_SQUARE { out.normalize() } else { Vec2::new(1.0, 0.0) };
     Some(Hole { centre: one.rim.centroid()?, out, resultant })
@@ -221,7 +221,7 @@ fn bored(bench: &Bench, hole: &Hole) -> Option<Bored> {
     let at = top.copies.first()?.placement;
     let mortise = top.mortises.iter().filter(|mortise| mortise.is_drilled()).find(|mortise| {
         let centre = at.to_world(mortise.frame.origin());
-        from_below(Point::new(centre.x, centre.y)).distance(hole.centre) < BELOW_A_RULE
+        from_below(Point::new(centre.x, centre.y)).paper().distance(hole.centre) < BELOW_A_RULE
     })?;
     let mouth = surface_plane(&top.board, mortise)?;
     let left = -mortise.farthest_point(&mouth, Vec3::Z).z;

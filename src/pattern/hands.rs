@@ -1,0 +1,48 @@
+//! How paper that is stuck or laid on wood lies on parts of either hand.
+
+use super::lines::wrapped;
+use crate::piece::SolvedBoard;
+
+/// How many of a paper for `each` places of every part: those as drawn, and those of the other hand, for which it is turned over.
+pub fn counted(solved: &SolvedBoard, verb: &str, each: u32) -> String {
+    match solved.handed {
+        Some(handed) => made(verb, [each * handed.as_drawn, each * handed.mirrored]),
+        None => made(verb, [each * solved.count, 0]),
+    }
+}
+
+/// So many as drawn and so many turned over: `make 2 as drawn, 2 turned over`.
+pub fn made(verb: &str, [drawn, over]: [u32; 2]) -> String {
+    match over {
+        0 => format!("{verb} {drawn}"),
+        over => format!("{verb} {drawn} as drawn, {over} turned over"),
+    }
+}
+
+/// Which side of the paper goes to the wood, for parts of either hand with what these are called, in lines.
+pub fn lies(solved: &SolvedBoard) -> Vec<String> {
+    match solved.handed {
+        Some(_) => side_to_wood([copies(solved, false), copies(solved, true)]),
+        None => side_to_wood([Vec::new(), Vec::new()]),
+    }
+}
+
+/// The same of parts that are called so: those as drawn, then those for which it is turned over.
+pub fn side_to_wood([drawn, over]: [Vec<String>; 2]) -> Vec<String> {
+    if over.is_empty() {
+        return vec!["this side away from the wood".to_owned()];
+    }
+    let said = |how: &str, names: Vec<String>| match names.is_empty() {
+        true => how.to_owned(),
+        false => format!("{how}: {}", names.join("; ")),
+    };
+    let [drawn, over] =
+        [said("as drawn, this side away from the wood", drawn), said("turned over, this side to the wood", over)];
+    [drawn, over].iter().flat_map(|said| wrapped(said)).collect()
+}
+
+/// What the copies of one hand are called, where that is not what the part is called.
+pub fn copies(solved: &SolvedBoard, mirrored: bool) -> Vec<String> {
+    let own = solved.copies.iter().filter(|copy| copy.placement.is_mirrored() == mirrored);
+    own.map(|copy| copy.label.clone()).filter(|name| *name != solved.label).collect()
+}

@@ -1,0 +1,60 @@
+//! Paper on sawn ends.
+
+use super::super::made::{Board, Made};
+use super::super::near;
+use super::lay::{Before, TRUE, asked, hand, hands, mouths, mouths_in, mouths_of, strokes, ways, words};
+use fullsize::geometry::{Affine, Path, Point};
+use fullsize::page::Role;
+use fullsize::pattern::Pattern;
+
+/// The paper of every end on every end of every copy that it is for: how many of these have no second way to lie.
+pub fn lay(made: &Made, board: &Board) -> usize {
+    board.ends(made).iter().map(|pattern| end(made, board, pattern)).sum()
+}
+
+fn end(made: &Made, board: &Board, pattern: &Pattern) -> usize {
+    let places = pattern.part.name.strip_prefix(&format!("{}, ", board.label)).expect("a name");
+    let mut told = 0;
+    let (found, wanted) = (asked(&pattern.make), hands(board));
+    let count = places.split(" and ").count() as f64;
+    let wanted = if board.solved.handed.is_none() { [wanted[0] + wanted[1], 0.0] } else { wanted };
+    (0..2).for_each(|hand| near(&pattern.make, found[hand], count * wanted[hand], 0.0));
+    for place in places.split(" and ") {
+        let index = board.cuts.iter().position(|cut| cut.place == place).unwrap_or_else(|| panic!("{place}"));
+        for copy in 0..board.places.len() {
+            told += usize::from(on_copy(made, board, pattern, (index, copy)) == 1);
+        }
+    }
+    told
+}
+
+/// In how many ways the paper lies on an end of a copy.
+fn on_copy(made: &Made, board: &Board, pattern: &Pattern, (index, copy): (usize, usize)) -> usize {
+    let (cut, at) = (&board.cuts[index], &board.places[copy].1);
+    let place = cut.place.as_str();
+    let over = hand(&pattern.make, at);
+    let paper = strokes(&pattern.items, Role::Outline).into_iter().flat_map(|(path, _)| path.nodes());
+    let paper: Vec<Point> = paper.map(|p| over * p).collect();
+    let before = Before::surface(at.to_world(board.middle()), at.direction_to_world(cut.normal));
+    let see = |p| before.see(at.to_world(p));
+    let wood: Vec<Point> = board.corners_of_cut(index).into_iter().map(see).collect();
+    let all = ways(&paper, &wood);
+    assert!(!all.is_empty(), "{} {place}: {paper:?} does not lie on {wood:?}", board.label);
+    let middle = before.on_wood(all[0] * Path::polyline(&paper, true).bounding_box().expect("paper").center());
+    let marks: Vec<Point> = mouths_of(&pattern.items).into_iter().map(|p| over * p).collect();
+    let holes: Vec<Point> = mouths_in(made, board, place, copy).into_iter().map(see).collect();
+    assert_eq!(marks.len(), mouths(made, board, place).len(), "{} {place}", board.label);
+    let fits = |map: &Affine| {
+        let marked = holes.iter().all(|q| marks.iter().any(|p| (*map * *p).distance(*q) < TRUE));
+        let labelled = words(&pattern.items).into_iter().all(|(word, p)| {
+            let is_name = board.sides.iter().any(|side| side == word)
+                || board.rims.iter().flatten().any(|stretch| stretch.name == word);
+            // A word stands on the side of what it names.
+            let out = || at.direction_to_world(board.out_of(word));
+            !is_name || (before.on_wood(*map * (over * p)) - middle).dot(out()) > 0.0
+        });
+        marked && labelled
+    };
+    assert!(all.iter().any(fits), "{} {place}: words and marks lie elsewhere", board.label);
+    all.len()
+}

@@ -1,0 +1,224 @@
+//! What fastens a top: strips and mortises on the parts beneath it, the template with the holes of its screws, breadboard ends.
+
+use super::super::made::{Board, Made};
+use super::lay::{Before, TRUE, strokes, ways, words};
+use super::under::laid;
+use fullsize::geometry::{Affine, Path, Point, Point3, Vec2, Vec3};
+use fullsize::joinery::aids::Look;
+use fullsize::page::Role;
+use fullsize::pattern::{Pattern, fixings};
+use fullsize::solid::{Does, Shape, Why};
+
+/// What the solid has for one fastener, in the piece.
+struct Hole {
+    /// Where its screw stands today in the underside of the top; of a button's mortise the middle of its mouth's height there.
+    at: Point3,
+    /// The rim of what is cut.
+    rim: Vec<Point3>,
+}
+
+/// The holes of a kind in a copy of a board.
+fn cut(board: &Board, copy: usize, why: Why) -> Vec<Hole> {
+    let at = board.places[copy].1;
+    let own = board.solved.fixings.iter().filter(|feature| feature.id.why == why && feature.is_in(copy));
+    let hole = |prism: &fullsize::solid::Prism| {
+        let lift = |p: Point| at.to_world(prism.frame.to_world(Point3::new(p.x, p.y, 0.0)));
+        Hole { at: lift(Point::ORIGIN), rim: prism.outline.nodes().into_iter().map(lift).collect() }
+    };
+    own.map(|feature| match &feature.does {
+        Does::Take(Shape::Prism(prism)) => hole(prism),
+        other => panic!("{other:?}"),
+    })
+    .collect()
+}
+
+/// Lays everything that fastens a top: how many parts with slots, buttons or screws, how many holes of templates, how many ends of tops.
+pub fn lay(made: &Made) -> [usize; 3] {
+    let Some(top) = made.project.top.as_ref() else { return [0; 3] };
+    let own = (&made.piece, top);
+    let all = fixings(own, own, "bench", &made.project.notation);
+    let mut found = [0, holes(made), 0];
+    for board in made.boards() {
+        // Of several sheets of a part the one that names the copy.
+        let named = |what: &str, copy: usize| {
+            let own = || all.iter().filter(|pattern| pattern.part.name == format!("{}, {what}", board.label));
+            let says = |pattern: &&Pattern| {
+                words(&pattern.items).iter().any(|(said, _)| said.contains(&board.places[copy].0))
+            };
+            own().find(says).or_else(|| own().next())
+        };
+        for copy in 0..board.places.len() {
+            found[0] += named("fastener slots", copy).map_or(0, |pattern| slots(&board, copy, pattern));
+            found[0] += named("mortises for buttons", copy).map_or(0, |pattern| buttons(&board, copy, pattern));
+        }
+    }
+    let named = |name: &str| all.iter().find(|pattern| pattern.part.name == name);
+    if let Some((end, tongue)) = named("breadboard end").zip(named("tongue of the top")) {
+        found[2] += breadboard(made, end, tongue);
+    }
+    found
+}
+
+/// Middles of the crosses of a role.
+fn crosses(pattern: &Pattern, role: Role) -> Vec<Point> {
+    let lines = strokes(&pattern.items, role)
+        .into_iter()
+        .filter(|(path, pen)| path.segments().len() == 1 && pen.dash.is_empty());
+    let middles: Vec<Point> = lines.map(|(path, _)| path.segments()[0].eval(0.5)).collect();
+    middles.chunks(2).map(|pair| pair[0]).collect()
+}
+
+/// The corners of a copy that lie under the top.
+fn under_top(board: &Board, copy: usize) -> Vec<Point3> {
+    let at = board.places[copy].1;
+    let all: Vec<Point3> =
+        [0, 1].into_iter().flat_map(|side| board.corners_of(side)).map(|p| at.to_world(p)).collect();
+    let high = all.iter().map(|p| p.z).fold(f64::MIN, f64::max);
+    all.into_iter().filter(|p| high - p.z < TRUE).collect()
+}
+
+/// A strip on the upper edge of a part, seen from above.
+fn slots(board: &Board, copy: usize, pattern: &Pattern) -> usize {
+    let wood = under_top(board, copy);
+    let before = Before::surface(wood[0], Vec3::Z);
+    let rim: Vec<Point> = wood.iter().map(|p| before.see(*p)).collect();
+    let ring = strokes(&pattern.items, Role::Outline)[0].0;
+    let over = side_to_wood(board, copy, pattern);
+    let paper: Vec<Point> = ring.nodes().into_iter().map(|p| over * p).collect();
+    let all: Vec<Affine> = ways(&paper, &rim).into_iter().map(|map| map * over).collect();
+    assert!(!all.is_empty(), "{}: {:?} on {rim:?}", pattern.part.name, ring.nodes());
+    let allowed: Vec<Affine> = all.into_iter().filter(|map| is_as_told(pattern, ring, map, &before)).collect();
+    assert!(!allowed.is_empty(), "{}: its words lie elsewhere", pattern.part.name);
+    let holes = cut(board, copy, Why::Slot);
+    let openings = strokes(&pattern.items, Role::Opening);
+    let marks = crosses(pattern, Role::Mark);
+    assert!(holes.len() == openings.len() && holes.len() == marks.len(), "{}", pattern.part.name);
+    for map in &allowed {
+        let on = |p: Point, q: &Point3| (*map * p).distance(before.see(*q)) < TRUE;
+        for hole in &holes {
+            assert!(
+                marks.iter().any(|p| on(*p, &hole.at)),
+                "{} {copy}: no cross at {:?}",
+                pattern.part.name,
+                hole.at
+            );
+            let same = |path: &Path| {
+                let nodes = path.nodes();
+                hole.rim.len() != nodes.len() || hole.rim.iter().all(|q| nodes.iter().any(|p| on(*p, q)))
+            };
+            assert!(
+                openings.iter().any(|(path, _)| same(path)),
+                "{} {copy}: no slot at {:?}",
+                pattern.part.name,
+                hole.at
+            );
+        }
+    }
+    1
+}
+
+/// As printed, or turned over for a copy of which the paper says so.
+fn side_to_wood(board: &Board, copy: usize, pattern: &Pattern) -> Affine {
+    let said: Vec<&str> = words(&pattern.items).into_iter().map(|(said, _)| said).collect();
+    let said = said.join(" ");
+    let turned = said.split("turned over, this side to the wood").nth(1).unwrap_or("");
+    if turned.contains(&board.places[copy].0) { Affine::FLIP_X } else { Affine::IDENTITY }
+}
+
+/// Whether a strip so laid has its words where they are true.
+fn is_as_told(pattern: &Pattern, ring: &Path, map: &Affine, before: &Before) -> bool {
+    let bounds = ring.bounding_box().expect("a ring");
+    let (middle, wide, high) =
+        (bounds.center(), Vec2::new(bounds.width() / 2.0, 0.0), Vec2::new(0.0, bounds.height() / 2.0));
+    let place = |p: Point| before.on_wood(*map * p);
+    let off = |p: Point| place(p).y.abs();
+    words(&pattern.items).iter().all(|(said, _)| match *said {
+        "the upper long line lies towards the middle of the top" => off(middle + high) < off(middle - high),
+        "the left end lies to the front" => place(middle - wide).y < place(middle + wide).y,
+        _ => true,
+    })
+}
+
+/// The mortises for buttons on the inside face of a part, seen from inside the piece, its upper edge under the top.
+fn buttons(board: &Board, copy: usize, pattern: &Pattern) -> usize {
+    let wood = under_top(board, copy);
+    let [low, high] = [f64::min, f64::max].map(|pick| {
+        let of = |axis: fn(&Point3) -> f64| wood.iter().map(axis).reduce(pick).expect("corners");
+        Point3::new(of(|p| p.x), of(|p| p.y), of(|p| p.z))
+    });
+    let (size, middle) = (high - low, low.midway(high));
+    // Towards the middle of the top, off the long side.
+    let inside = if size.x > size.y { Vec3::Y * -middle.y.signum() } else { Vec3::X * -middle.x.signum() };
+    let right = Vec3::Z.cross(inside);
+    let ring = strokes(&pattern.items, Role::Outline)[0].0.bounding_box().expect("a ring");
+    assert!((ring.width() - size.x.max(size.y)).abs() < TRUE && ring.y1.abs() < TRUE, "{}", pattern.part.name);
+    let over = side_to_wood(board, copy, pattern);
+    let lift = |p: Point| middle + right * (over * (p - ring.center().to_vec2())).x + Vec3::Z * p.y;
+    let level = |p: Point3| p - inside * (p - middle).dot(inside);
+    let holes = cut(board, copy, Why::Button);
+    let openings = strokes(&pattern.items, Role::Opening);
+    let marks = crosses(pattern, Role::Mark);
+    assert!(holes.len() == openings.len() && holes.len() == marks.len(), "{}", pattern.part.name);
+    for hole in &holes {
+        let on = |p: Point, q: &Point3| lift(p).distance(level(*q)) < TRUE;
+        assert!(marks.iter().any(|p| on(*p, &hole.at)), "{} {copy}: no cross at {:?}", pattern.part.name, hole.at);
+        let same = |path: &Path| hole.rim.iter().all(|q| path.nodes().iter().any(|p| on(*p, q)));
+        assert!(
+            openings.iter().any(|(path, _)| same(path)),
+            "{} {copy}: no mortise at {:?}",
+            pattern.part.name,
+            hole.at
+        );
+    }
+    1
+}
+
+/// Holes of the template laid on the underside from below, with its front to the front: each is where a screw stands in the solid, and
+/// none is missing.
+fn holes(made: &Made) -> usize {
+    let all: Vec<Hole> = made
+        .boards()
+        .iter()
+        .flat_map(|board| {
+            (0..board.places.len())
+                .flat_map(|copy| [Why::Slot, Why::Button].map(|why| cut(board, copy, why)))
+                .flatten()
+                .collect::<Vec<_>>()
+        })
+        .collect();
+    let mut found = 0;
+    for aid in made.aids.iter().filter(|aid| aid.kind == "template" && !all.is_empty()) {
+        let drilled = aid.figures[0].lines.iter().filter(|line| line.look == Look::Drill);
+        let holes: Vec<Point> =
+            drilled.map(|line| laid(line.path.bounding_box().expect("a hole").center())).collect();
+        assert_eq!(holes.len(), all.len(), "{}", aid.what);
+        for own in &all {
+            let at = Point::new(own.at.x, own.at.y);
+            let off = holes.iter().map(|p| p.distance(at)).fold(f64::MAX, f64::min);
+            assert!(off < TRUE, "{}: no hole at {at:?}: {holes:?}", aid.what);
+        }
+        found += holes.len();
+    }
+    found
+}
+
+/// The end piece laid on either end of the top from above, its shoulder inwards; the pins of the tongue under those of the end piece.
+fn breadboard(made: &Made, end: &Pattern, tongue: &Pattern) -> usize {
+    let top = made.project.top.as_ref().expect("a top");
+    let shoulder = top.length.mm() / 2.0 - top.breadboard.as_ref().expect("breadboard ends").width.mm();
+    let rim = Path::closed(made.board("top").rims[0].iter().map(|stretch| stretch.segment).collect());
+    let ring = strokes(&end.items, Role::Outline)[0].0;
+    for side in [1.0, -1.0] {
+        for p in ring.nodes() {
+            let at = Point::new(side * (shoulder - p.y), side * p.x);
+            let off = rim.nearest(at).expect("a rim").0;
+            assert!(off < TRUE, "the end piece lies {off} off at {at:?}");
+        }
+    }
+    let (pins, today) = (crosses(end, Role::Drill), crosses(tongue, Role::Mark));
+    assert!(pins.len() == today.len() && !pins.is_empty(), "{pins:?} {today:?}");
+    for pin in &pins {
+        assert!(today.iter().any(|at| at.distance(*pin) < TRUE), "no cross for the pin at {pin:?}: {today:?}");
+    }
+    1
+}

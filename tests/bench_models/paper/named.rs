@@ -1,0 +1,155 @@
+//! What the paper calls things: arrows, level lines, landings, and how many are made.
+
+use super::super::made::Made;
+use super::super::{near, number, pieces};
+use super::lay::{nodes, point, words};
+use fullsize::geometry::{Point, Point3, Vec2, Vec3};
+use fullsize::model::base::Base;
+use fullsize::page::Shape;
+
+/// Arrows that say which way is up, to the front and outwards, on the first copy as it stands.
+#[test]
+fn arrows_on_patterns_point_as_the_part_stands() {
+    let mut told = 0;
+    for made in pieces() {
+        for board in made.boards() {
+            let pattern = board.pattern(made);
+            let Some((_, at)) = board.places.first() else { continue };
+            let centre = at.to_world(point(&board.json["centroid"]));
+            for trio in pattern.items.windows(3) {
+                let [Shape::Stroke { path: shaft, .. }, Shape::Stroke { path: barb, .. }, Shape::Text(text)] =
+                    [&trio[0].shape, &trio[1].shape, &trio[2].shape]
+                else {
+                    continue;
+                };
+                let nodes = shaft.nodes();
+                if nodes.len() != 2 || barb.nodes().get(1) != Some(&nodes[1]) {
+                    continue;
+                }
+                let wanted = match text.content.as_str() {
+                    "up" => Vec3::Z,
+                    "front" => -Vec3::Y,
+                    "out" => Vec3::new(centre.x, centre.y, 0.0)
+                        .unit()
+                        .unwrap_or_else(|| panic!("{} {centre:?}", board.label)),
+                    _ => continue,
+                };
+                let way: Vec2 = (nodes[1] - nodes[0]).normalize();
+                let points = at.direction_to_world(Vec3::new(way.x, way.y, 0.0));
+                assert!(points.dot(wanted) > 0.45, "{} {}: {points:?}", board.label, text.content);
+                told += 1;
+            }
+            // Turned over, the template gives the mirrored ones.
+            let over = words(&pattern.items).iter().any(|(word, _)| *word == "mirrored ones: turn the template over");
+            let hands = [false, true].map(|hand| board.places.iter().any(|(_, at)| at.is_mirrored() == hand));
+            assert_eq!(over, hands == [true, true], "{}", board.label);
+        }
+    }
+    assert!(told > 60, "{told}");
+}
+
+/// The number of pieces that a pattern asks for is that of its copies.
+#[test]
+fn a_pattern_is_made_as_often_as_its_part_stands() {
+    for made in pieces() {
+        for board in made.boards() {
+            near(&board.label, number(&board.pattern(made).make), board.places.len() as f64, 0.0);
+        }
+    }
+}
+
+/// A level and a plumb line lie as they are called once the part stands in the piece, and what lies on the far side is said to.
+#[test]
+fn lines_and_landings_are_called_what_they_are() {
+    let (mut lines, mut landings) = (0, 0);
+    for made in pieces() {
+        for board in made.boards() {
+            let (pattern, at) = (board.pattern(made), board.places[0].1);
+            for item in &pattern.items {
+                let Shape::Text(text) = &item.shape else { continue };
+                let way = at.direction_to_world(Vec3::new(text.angle.cos(), text.angle.sin(), 0.0));
+                let upright = at.direction_to_world(Vec3::Z).z;
+                match text.content.as_str() {
+                    "level" => near(&board.label, way.z, 0.0, 1e-6),
+                    "plumb" => near(&board.label, way.z.abs(), (1.0 - upright * upright).sqrt(), 1e-6),
+                    _ => continue,
+                }
+                lines += 1;
+            }
+            if !board.json["turned"].is_null() {
+                continue;
+            }
+            // What lies alike in all copies is told once.
+            let meets = board.json["meets"].as_array().expect("meets").iter().filter(|meet| meet["on"] == "far_face");
+            let mut rims: Vec<Vec<Point>> = Vec::new();
+            for rim in meets.map(|meet| nodes(meet["contact"].as_str().expect("a path"))) {
+                let lies = |own: &Vec<Point>| rim.iter().all(|p| own.iter().any(|q| p.distance(*q) < 1e-3));
+                if !rims.iter().any(lies) {
+                    rims.push(rim);
+                }
+            }
+            let behind = rims.len();
+            let far = format!(" ({})", board.sides[1]);
+            let said = words(&pattern.items).iter().filter(|(word, _)| word.ends_with(&far)).count();
+            assert_eq!(said, behind, "{}", board.label);
+            landings += behind;
+        }
+    }
+    assert!(lines > 20 && landings > 10, "{lines} {landings}");
+}
+
+/// What comes against a straight edge is named there where its own length runs into it.
+#[test]
+fn landings_on_an_edge_are_marked_where_the_other_part_comes() {
+    let mut marked = 0;
+    for made in pieces() {
+        let boards = made.boards();
+        for board in &boards {
+            let (pattern, (_, own)) = (board.pattern(made), &board.places[0]);
+            for meet in board.json["meets"].as_array().expect("meets").iter().filter(|meet| meet["own_copy"] == 0) {
+                let edge: Vec<_> = board.rims[0].iter().filter(|s| meet["on"] == s.name && s.cut.is_none()).collect();
+                let [stretch] = edge.as_slice() else { continue };
+                let fullsize::geometry::Segment::Line(line) = stretch.segment else { continue };
+                let Some(other) = boards.iter().find(|other| other.json["id"] == meet["board"]) else { continue };
+                let there = other.places[meet["copy"].as_u64().expect("a copy") as usize].1;
+                let from = own.to_board(there.to_world(other.middle() + Vec3::Z * (-0.5 * other.thickness)));
+                let way = own.direction_to_board(there.direction_to_world(Vec3::X));
+                let (along, out) = ((line.p1 - line.p0).normalize(), board.out_of(&stretch.name));
+                if way.dot(out).abs() < 0.7 {
+                    continue;
+                }
+                let hit = from - way * ((from - Point3::new(line.p0.x, line.p0.y, 0.0)).dot(out) / way.dot(out));
+                let place = (Point::new(hit.x, hit.y) - line.p0).dot(along);
+                let reach = nodes(meet["contact"].as_str().expect("a path"));
+                let [low, high] =
+                    [f64::min, f64::max].map(|pick| reach.iter().map(|p| p.x).reduce(pick).expect("a rim"));
+                let named = words(&pattern.items).into_iter().filter(|(word, _)| {
+                    !word.is_empty() && other.label.ends_with(word.split(", only").next().unwrap_or(word))
+                });
+                let near = named.map(|(_, at)| ((at - line.p0).dot(along) - place).abs()).fold(f64::MAX, f64::min);
+                assert!(near < high - low, "{}: the {} is named {near} off", board.label, other.label);
+                marked += 1;
+            }
+        }
+    }
+    assert!(marked > 10, "{marked}");
+}
+
+/// What lies between splayed legs is drawn as someone before its face side sees it, at the ends of the piece too: its upper edge up.
+#[test]
+fn boards_between_splayed_legs_are_drawn_the_right_way_up() {
+    let mut upright = 0;
+    let splayed = |made: &&Made| matches!(made.project.base, Some(Base::SplayedLegs(_)));
+    for made in pieces().iter().filter(splayed) {
+        for board in made.boards() {
+            let at = board.places[0].1;
+            let level = at.direction_to_world(Vec3::X).z.abs() < 0.5 && at.direction_to_world(Vec3::Z).z.abs() < 0.7;
+            if level {
+                let up = at.direction_to_world(Vec3::Y);
+                assert!(up.z > 0.0, "{}: {up:?}", board.label);
+                upright += 1;
+            }
+        }
+    }
+    assert!(upright > 20, "{upright}");
+}
