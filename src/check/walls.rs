@@ -74,30 +74,65 @@ pub fn walls(board: &SolvedBoard, mortise: &Mortise) -> Vec<Wall> {
 }
 
 /// The thinnest wall between a mortise as seen from the face side and the edges of a rim.
+///
+/// A look tells how far around it no wall can be as thin as one that is known, since walking a millimetre changes no distance by
+/// more than a millimetre. A coarse walk makes a thin one known, and the fine walk passes over what lies so.
 fn edge_wall(board: &SolvedBoard, hull: &Path, ring: &Ring, skipped: impl Fn(Source, Vec3) -> bool) -> Option<Wall> {
     let outline = board.board.outline();
+    let look = |q: Point| {
+        // The mouth itself lies on the outline: only what is clear of it is outside.
+        let off = outline.nearest(q).map_or(0.0, |n| n.0);
+        let outside = off > BELOW_CUTTING && !outline.encloses(q);
+        let mut any = f64::INFINITY;
+        let near = ring.pieces().filter_map(|(piece, surface)| {
+            let (away, t) = piece.nearest(q);
+            any = any.min(away);
+            let normal: Vec2 = -piece.tangent(t).turn_90();
+            let normal = Vec3::new(normal.x, normal.y, 0.0);
+            let edge = matches!(surface, Source::Edge(_)) && !skipped(surface, normal);
+            edge.then_some((away, surface))
+        });
+        let near = near.min_by(|a, b| a.0.total_cmp(&b.0));
+        let wall = near.map(|(away, surface)| Wall { thickness: if outside { -away } else { away }, surface, at: q });
+        Look { wall, any, within: if outside { 0.0 } else { off } }
+    };
+    let sides = || hull.segments().iter().map(|side| (side, (side.length() / STEP).ceil().clamp(1.0, STEPS) as u32));
+    let coarse = sides().flat_map(|(side, steps)| {
+        (0..steps).step_by(COARSE).map(move |step| side.eval(f64::from(step) / f64::from(steps)))
+    });
+    let known = coarse.filter_map(|q| look(q).wall).map(|wall| wall.thickness).fold(f64::INFINITY, f64::min);
     let mut thinnest: Option<Wall> = None;
-    for side in hull.segments() {
-        let steps = (side.length() / STEP).ceil().clamp(1.0, STEPS) as u32;
-        for step in 0..steps {
-            let q = side.eval(f64::from(step) / f64::from(steps));
-            // The mouth itself lies on the outline: only what is clear of it is outside.
-            let outside = outline.nearest(q).map_or(0.0, |n| n.0) > BELOW_CUTTING && !outline.encloses(q);
-            let near = ring.pieces().filter_map(|(piece, surface)| {
-                let (away, t) = piece.nearest(q);
-                let normal: Vec2 = -piece.tangent(t).turn_90();
-                let normal = Vec3::new(normal.x, normal.y, 0.0);
-                let edge = matches!(surface, Source::Edge(_)) && !skipped(surface, normal);
-                edge.then_some((away, surface))
-            });
-            let Some((away, surface)) = near.min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
-            let thickness = if outside { -away } else { away };
-            if thinnest.is_none_or(|known| thickness < known.thickness) {
-                thinnest = Some(Wall { thickness, surface, at: q });
-            }
+    for (side, steps) in sides() {
+        let mut step = 0;
+        while step < steps {
+            let looked = look(side.eval(f64::from(step) / f64::from(steps)));
+            let thinner = |wall: &Wall| thinnest.is_none_or(|known| wall.thickness < known.thickness);
+            thinnest = looked.wall.filter(thinner).or(thinnest);
+            let clear = looked.clear_of(thinnest.map_or(known, |wall| wall.thickness.min(known)));
+            step = step.saturating_add(1).saturating_add((clear * f64::from(steps) / side.length()) as u32);
         }
     }
     thinnest
+}
+
+/// Every so many places of a side are looked at in the coarse walk.
+const COARSE: usize = 16;
+
+/// A look from a place of a mortise's rim at the edges.
+struct Look {
+    /// The thinnest wall there.
+    wall: Option<Wall>,
+    /// How far the rim of the board is, mm, whether it counts as a wall or not.
+    any: f64,
+    /// How far around the place the board has no end, mm; 0 outside it.
+    within: f64,
+}
+
+impl Look {
+    /// How far around the place every wall is thicker than a known one, mm.
+    fn clear_of(&self, known: f64) -> f64 {
+        ((self.any - known).min(self.within) - JUST).max(0.0)
+    }
 }
 
 /// Tells every wall that is thinner than wanted, in mortises that stay inside; one that does not is told by another rule.

@@ -30,6 +30,9 @@ pub const LARGEST_FILE: usize = 4 << 20;
 /// The most nodes of a document.
 const MOST_NODES: u32 = 200_000;
 
+/// The most attributes of one element: the XML reader compares each with all others of its element.
+const MOST_ATTRIBUTES: usize = 1000;
+
 /// One path of a file.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ImportedPath {
@@ -94,6 +97,9 @@ pub fn import_svg(bytes: &[u8], limit: usize) -> Result<Imported, ImportFault> {
     if text.contains("<!ENTITY") {
         return Err(ImportFault::Entities);
     }
+    if has_crowded_element(text) {
+        return Err(ImportFault::TooMuch);
+    }
     let options = roxmltree::ParsingOptions { allow_dtd: true, nodes_limit: MOST_NODES, entity_resolver: None };
     let document = roxmltree::Document::parse_with_options(text, options).map_err(|fault| match fault {
         roxmltree::Error::NodesLimitReached => ImportFault::TooMuch,
@@ -102,6 +108,41 @@ pub fn import_svg(bytes: &[u8], limit: usize) -> Result<Imported, ImportFault> {
     let mut imported = walk::walk(&document)?;
     check::check(&mut imported);
     Ok(imported)
+}
+
+/// Whether an element has more than [`MOST_ATTRIBUTES`]. Of what is no XML it may say either; the reader tells that.
+fn has_crowded_element(text: &str) -> bool {
+    let mut rest = text;
+    while let Some(start) = rest.find('<') {
+        rest = &rest[start + 1..];
+        // What these hold is no element.
+        let closed = [("!--", "-->"), ("![CDATA[", "]]>"), ("?", "?>")].into_iter();
+        if let Some((_, end)) = closed.into_iter().find(|(open, _)| rest.starts_with(open)) {
+            rest = rest.find(end).map_or("", |end| &rest[end..]);
+            continue;
+        }
+        let (mut quote, mut attributes) = (None, 0);
+        for (at, sign) in rest.bytes().enumerate() {
+            match (quote, sign) {
+                (Some(open), _) if open == sign => quote = None,
+                (None, b'"' | b'\'') => quote = Some(sign),
+                (None, b'=') => attributes += 1,
+                // One that begins inside another is no XML.
+                (None, b'>' | b'<') => {
+                    rest = &rest[at..];
+                    break;
+                }
+                _ => {}
+            }
+            if attributes > MOST_ATTRIBUTES {
+                return true;
+            }
+        }
+        if quote.is_some() {
+            return false;
+        }
+    }
+    false
 }
 
 #[cfg(test)]

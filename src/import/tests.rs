@@ -68,3 +68,15 @@ fn files_that_cannot_be_read() {
     let loops = br##"<svg xmlns="http://www.w3.org/2000/svg"><g id="a"><use href="#a"/></g></svg>"##;
     assert_eq!(fault(loops), ImportFault::TooMuch);
 }
+
+#[test]
+fn attributes_are_counted_and_nothing_else() {
+    let attributes: String = (0..1001).map(|i| format!(" d{i}=\"x\"")).collect();
+    let crowded = format!("<svg xmlns=\"http://www.w3.org/2000/svg\"><path{attributes}/></svg>");
+    assert_eq!(import_svg(crowded.as_bytes(), LARGEST_FILE).expect_err("too much"), ImportFault::TooMuch);
+    let signs = "=".repeat(5000);
+    let found = read(&format!(
+        "<!-- <{signs} --><g data-note='a > b {signs}'><rect width=\"10\" height=\"10\"/></g><desc><![CDATA[<{signs}>]]></desc>"
+    ));
+    assert_eq!(found.paths.len(), 1);
+}

@@ -108,7 +108,7 @@ fn refused(name: &str, fault: &ImportFault) -> Said {
         }
         ImportFault::NotSvg => Said::new(format!("\"{name}\" is not an SVG drawing"), "give the name of an SVG file"),
         ImportFault::TooMuch => Said::new(
-            format!("\"{name}\" draws more than can be looked at"),
+            format!("\"{name}\" holds more than can be looked at"),
             "take what is not needed out of the drawing",
         ),
     }
