@@ -2,6 +2,7 @@
 
 use super::{Finding, Place, Unit};
 use crate::units::{Angle, Length, Notation};
+use std::any::Any;
 use std::fmt;
 use std::sync::Arc;
 
@@ -53,7 +54,7 @@ pub struct Setting {
 }
 
 /// How a change of the file is worded.
-pub trait Change: fmt::Debug + Send + Sync {
+pub trait Change: Any + fmt::Debug + Send + Sync {
     /// The change in a maker's words, with the numbers that it sets.
     fn say(&self, settings: &[Setting], notation: &Notation) -> String;
 }
@@ -70,6 +71,12 @@ impl Cure {
     /// A change that sets these numbers.
     pub fn new(settings: Vec<Setting>, change: impl Change + 'static) -> Cure {
         Cure { settings, change: Arc::new(change) }
+    }
+
+    /// The change as what it is, where it is that.
+    pub fn change_as<T: Change>(&self) -> Option<&T> {
+        let change: &dyn Any = &*self.change;
+        change.downcast_ref()
     }
 
     /// The change in a maker's words.

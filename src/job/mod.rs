@@ -5,6 +5,7 @@
 //! no file system, no clock and no terminal here: drawings to which a file refers came with the reading.
 
 mod codes;
+mod cure;
 mod drawing;
 mod patterns;
 mod piece;

@@ -58,10 +58,11 @@ impl Found {
     }
 
     /// Everything that was found, with its cures.
-    fn cured(&self, piece: Option<&Piece>, project: &Project) -> Vec<Finding> {
+    fn cured(&self, piece: Option<&Piece>, job: &Job) -> Vec<Finding> {
+        let project = &job.project;
         let (base, top, say) = (project.base.as_ref(), project.top.as_ref(), &project.notation);
         match (&self.refused, piece) {
-            (Some(refused), _) => refused.cured(base, top, say),
+            (Some(refused), _) => refused.cured_whole(base, top, say, &|base, top| job.stop_with(base, top)),
             (None, Some(piece)) => self.with(self.joined.cured(piece, say), self.checked.cured(piece, project)),
             (None, None) => self.all(),
         }
@@ -108,7 +109,11 @@ impl Job {
         }
         self.cured.get_or_init(|| {
             self.counts.count(|stages| &mut stages.cured);
-            worked.found.cured(worked.piece.as_ref(), &self.project)
+            let mut cured = worked.found.cured(worked.piece.as_ref(), self);
+            if worked.found.refused.is_none() {
+                self.hold_cures(&mut cured);
+            }
+            cured
         })
     }
 

@@ -58,6 +58,13 @@ pub(crate) struct JointChange {
     pub called: String,
 }
 
+impl JointChange {
+    /// The joint with it made; `None` where it changes a number of the parts.
+    pub(crate) fn made(&self) -> Option<Joint> {
+        self.change.made(&self.joint, self.value.mm())
+    }
+}
+
 /// The changes of a joint that may thicken the wall between one of its mortises and a surface, the most natural first.
 pub fn changes(joint: &Joint, board: &SolvedBoard, surface: Source) -> Vec<Change> {
     if joint.is_turned_leg() {

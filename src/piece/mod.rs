@@ -36,7 +36,7 @@ mod turned;
 pub use body::surface_plane;
 pub use button::Button;
 pub(crate) use cure::NumberChange;
-pub use cure::search;
+pub use cure::{ThenStops, search};
 pub use end_piece::{EndPiece, end_piece, tongue_of};
 pub use fact::{Fact, FactName, Value};
 pub use fixing::{Landing, Play, landings, runs_across};
@@ -73,8 +73,21 @@ impl Refused {
     /// The findings of a base and its top; each that stops the work says, where one number alone can cure it, the nearest value
     /// of it that does. That takes some hundred solutions.
     pub fn cured(&self, base: Option<&Base>, top: Option<&Top>, notation: &Notation) -> Vec<Finding> {
+        self.cured_whole(base, top, notation, &|_, _| None)
+    }
+
+    /// As [`Refused::cured`], with what stops the work on a base and top after their boards are made, and did not before: a value with
+    /// which something does is no cure where another is to be had.
+    pub fn cured_whole(
+        &self,
+        base: Option<&Base>,
+        top: Option<&Top>,
+        notation: &Notation,
+        then: ThenStops,
+    ) -> Vec<Finding> {
         let mut findings = self.findings.clone();
-        cure::find(&mut findings, &self.asks, &cure::Patient { base, top, notation, tried: &cure::Tried::default() });
+        let tried = cure::Tried::default();
+        cure::find(&mut findings, &self.asks, &cure::Patient { base, top, notation, tried: &tried, then });
         findings
     }
 }
@@ -119,7 +132,8 @@ pub fn solve_with(
     (pointer, value): (&str, f64),
     notation: &Notation,
 ) -> Result<Piece, Vec<Finding>> {
-    let (base, top) = cure::Patient { base, top, notation, tried: &cure::Tried::default() }.with(pointer, value);
+    let tried = cure::Tried::default();
+    let (base, top) = cure::Patient { base, top, notation, tried: &tried, then: &|_, _| None }.with(pointer, value);
     solve(base.as_ref(), top.as_ref(), notation)
 }
 

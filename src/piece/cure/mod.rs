@@ -14,7 +14,7 @@ use crate::model::base::Base;
 use crate::model::top::Top;
 use crate::model::{Kind, number_at, set_number};
 use crate::units::{Angle, Length, Notation};
-use std::cell::Cell;
+use std::cell::{Cell, RefCell};
 
 /// How far and how finely a number is looked through for a value that cures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -83,6 +83,12 @@ const TRIED: usize = 1_500_000;
 /// What a solution costs beside its outlines, counted in pieces of them.
 const EACH: usize = 50;
 
+/// What it costs to go through all that comes after the boards, counted likewise.
+const WHOLE: usize = 15_000;
+
+/// What stops the work on a base and top after their boards are made: joints, aids, routing and rules.
+pub type ThenStops<'a> = &'a dyn Fn(Option<&Base>, Option<&Top>) -> Option<Finding>;
+
 /// What trying leaves behind for the next trial.
 #[derive(Debug)]
 pub(super) struct Tried {
@@ -104,9 +110,17 @@ pub(super) struct Patient<'a> {
     pub(super) base: Option<&'a Base>,
     pub(super) top: Option<&'a Top>,
     pub(super) notation: &'a Notation,
+    pub(super) then: ThenStops<'a>,
 }
 
 impl<'a> Patient<'a> {
+    /// What stops the work with a value after the boards are made.
+    fn then_stops(&self, field: &str, value: f64) -> Option<Finding> {
+        self.tried.left.set(self.tried.left.get().saturating_sub(WHOLE));
+        let (base, top) = self.with(field, value);
+        (self.then)(base.as_ref(), top.as_ref())
+    }
+
     /// A base and its top solved; `None` once enough was tried.
     fn solved(&self, base: Option<&Base>, top: Option<&Top>) -> Option<Work<'a>> {
         let work = (self.tried.left.get() > 0).then(|| super::worked(base, top, &self.tried.top, self.notation))?;
@@ -174,7 +188,7 @@ pub(super) fn find(findings: &mut [Finding], asks: &[Ask], patient: &Patient) {
         if asks[..i].iter().any(|other| other.finding.is_like(&ask.finding, ALIKE)) {
             continue;
         }
-        let wanted = Wanted { ask, before: alike(&before, ask), stops: &stops };
+        let wanted = Wanted { ask, before: alike(&before, ask), stops: &stops, lesser: RefCell::default() };
         let cures = wanted.cures(patient);
         for finding in findings.iter_mut().filter(|finding| finding.is_like(&ask.finding, ALIKE)) {
             if let Cures::Nearest(cure) = &cures {
@@ -194,6 +208,8 @@ struct Wanted<'a> {
     before: usize,
     /// What may go on stopping the work.
     stops: &'a [Stopping],
+    /// The first value that made the boards, and what stopped the work after them.
+    lesser: RefCell<Option<(Fit, Finding)>>,
 }
 
 /// A value that is the end of a finding but not of all: another stops the work then.
@@ -213,6 +229,9 @@ impl Wanted<'_> {
         if let Some(fit) = self.single(patient, &self.ask.fields) {
             return Cures::Nearest(fit.alone());
         }
+        if let Some((fit, then)) = self.lesser.take() {
+            return Cures::Half(fit.alone(), Box::new(then));
+        }
         let halves = self.halves(patient);
         match (halves.iter().find_map(|half| self.pair(patient, half)), halves.first()) {
             (Some(pair), _) => Cures::Nearest(Fit::all(&pair)),
@@ -223,13 +242,36 @@ impl Wanted<'_> {
 
     fn trial<'a>(&'a self, patient: &'a Patient<'a>, field: &'a str, sweep: Sweep) -> Trial<'a> {
         let near = self.ask.near.as_ref().filter(|(of, _)| of == field).map(|(_, value)| *value);
-        Trial { patient, field, near, sweep, ask: self.ask, before: self.before, stops: Some(self.stops) }
+        Trial {
+            patient,
+            field,
+            near,
+            sweep,
+            ask: self.ask,
+            before: self.before,
+            stops: Some(self.stops),
+            whole: false,
+        }
     }
 
-    /// The first of the fields that cures by itself.
+    /// The first of the fields that cures by itself, through all that comes after the boards: the value nearest to what is given,
+    /// else, where that makes the boards and something stops the work after them, one that does more.
     fn single(&self, patient: &Patient, fields: &[String]) -> Option<Fit> {
-        let nearest = |sweep| fields.iter().find_map(|field| self.trial(patient, field, sweep).nearest());
-        nearest(Sweep::Near).or_else(|| nearest(Sweep::Far))
+        let goes_through = |fit: &Fit| {
+            let stop = patient.then_stops(&fit.field, fit.value);
+            let goes = stop.is_none();
+            let mut lesser = self.lesser.borrow_mut();
+            *lesser = lesser.take().or_else(|| stop.map(|stop| (fit.clone(), stop)));
+            goes
+        };
+        let nearest =
+            |sweep| fields.iter().find_map(|field| self.trial(patient, field, sweep).nearest().filter(goes_through));
+        let found = nearest(Sweep::Near).or_else(|| nearest(Sweep::Far));
+        if found.is_some() || self.lesser.borrow().is_none() {
+            return found;
+        }
+        let whole = |field: &String| Trial { whole: true, ..self.trial(patient, field, Sweep::Near) }.nearest();
+        fields.iter().take(NATURAL).find_map(whole)
     }
 
     /// What the most natural fields do where anything else may stop the work.
@@ -268,6 +310,7 @@ impl Wanted<'_> {
                 ask: asked,
                 before: half.before,
                 stops: None,
+                whole: false,
             };
             let second = alone.nearest()?;
             let (base, top) = patient.with(field, second.value);
@@ -310,6 +353,8 @@ struct Trial<'a> {
     before: usize,
     /// What may go on stopping the work; `None` for anything else.
     stops: Option<&'a [Stopping]>,
+    /// Whether it has to go through all that comes after the boards.
+    whole: bool,
 }
 
 impl Trial<'_> {
@@ -338,6 +383,7 @@ impl Trial<'_> {
         let found = work.findings;
         alike(&found, self.ask) < self.before
             && self.stops.is_none_or(|stops| stopping(&found).iter().all(|stop| stops.contains(stop)))
+            && !(self.whole && self.patient.then_stops(self.field, value).is_some())
     }
 }
 

@@ -88,7 +88,7 @@ fn numbers(given: &LeaningFrames, work: &mut Work) -> bool {
     if let Some(stretcher) = &given.stretcher {
         above.push(length("stretcher/thickness", "the stretcher's thickness", stretcher.thickness));
         above.push(length("stretcher/depth", "the stretcher's depth", stretcher.depth));
-        above.push(length("stretcher/height", "the stretcher's height", stretcher.height));
+        least.push(length("stretcher/height", "the stretcher's height", stretcher.height));
     }
     let mut angles = vec![
         Named { field: "lean", words: "the lean", value: given.lean.angle },

@@ -68,7 +68,7 @@ fn numbers(given: &SplayedLegs, work: &mut Work) -> bool {
     if let Some(stretchers) = &given.stretchers {
         above.push(length("stretchers/thickness", "the stretchers' thickness", stretchers.thickness));
         above.push(length("stretchers/depth", "the stretchers' depth", stretchers.depth));
-        above.push(length("stretchers/height", "the stretchers' height", stretchers.height));
+        least.push(length("stretchers/height", "the stretchers' height", stretchers.height));
     }
     let angle = |field, words, value: Angle| Named { field, words, value };
     let angles = [
