@@ -14,8 +14,8 @@ const BESIDE: f64 = 25.0;
 pub struct ProfileSection {
     /// The wood that stays, closed, anticlockwise; it goes on beyond its largest x.
     pub wood: Path,
-    /// What is cut away, closed, anticlockwise.
-    pub removed: Path,
+    /// What is cut away, closed, anticlockwise: one ring, or one at each arris where the edge is reached between them.
+    pub removed: Vec<Path>,
     /// A gauge that fits over the profile from outside, closed, anticlockwise.
     pub gauge: Path,
     /// The finished line alone, from the face, or from the edge of an underbevel, on.
@@ -156,7 +156,7 @@ fn section(line: Path, t: f64) -> Result<ProfileSection, ProfileFault> {
     let across = Across::new(line, t)?;
     Ok(ProfileSection {
         wood: across.ring(&across.wood())?,
-        removed: across.ring(&across.removed())?,
+        removed: across.removed()?,
         gauge: across.ring(&across.gauge())?,
         on_face: if across.face { across.from.x } else { 0.0 },
         on_far_side: if across.far { across.to.x } else { 0.0 },
@@ -164,6 +164,16 @@ fn section(line: Path, t: f64) -> Result<ProfileSection, ProfileFault> {
         eats_in: across.eats_in,
         line: across.line,
     })
+}
+
+/// The ring of pieces and the lines from their end through `corners` back to their start, anticlockwise.
+fn ring(pieces: &[Segment], corners: &[Option<Point>]) -> Result<Path, ProfileFault> {
+    let (from, to) = pieces.first().zip(pieces.last()).ok_or(ProfileFault::NotAcross)?;
+    let (from, to) = (from.start(), to.end());
+    let points: Vec<Point> = [to].into_iter().chain(corners.iter().flatten().copied()).chain([from]).collect();
+    let lines = points.windows(2).filter(|w| w[0].distance(w[1]) > SAME_POINT).map(|w| Segment::line(w[0], w[1]));
+    let ring = Path::closed(pieces.iter().copied().chain(lines).collect());
+    Outline::new(ring).map(|outline| outline.path().clone()).map_err(|_| ProfileFault::NotAcross)
 }
 
 impl Across {
@@ -189,11 +199,7 @@ impl Across {
 
     /// The ring of the line and the lines from its end through `corners` back to its start, anticlockwise.
     fn ring(&self, corners: &[Option<Point>]) -> Result<Path, ProfileFault> {
-        let corners = corners.iter().flatten().copied().chain([self.from]);
-        let points: Vec<Point> = std::iter::once(self.to).chain(corners).collect();
-        let lines = points.windows(2).filter(|w| w[0].distance(w[1]) > SAME_POINT).map(|w| Segment::line(w[0], w[1]));
-        let ring = Path::closed(self.line.segments().iter().copied().chain(lines).collect());
-        Outline::new(ring).map(|outline| outline.path().clone()).map_err(|_| ProfileFault::NotAcross)
+        ring(self.line.segments(), corners)
     }
 
     /// The square edge's two ends: at the face, at the far side.
@@ -208,9 +214,18 @@ impl Across {
         [(!self.far).then_some(lower), behind[0], behind[1], (!self.face).then_some(upper)]
     }
 
-    fn removed(&self) -> [Option<Point>; 2] {
-        let (upper, lower) = self.edge();
-        [self.far.then_some(lower), self.face.then_some(upper)]
+    /// What lies between the line and the square edge, which the line may reach on its way from side to side.
+    fn removed(&self) -> Result<Vec<Path>, ProfileFault> {
+        let ((upper, lower), all) = (self.edge(), self.line.segments());
+        let on_edge = |p: Point| p.x.abs() < SAME_POINT;
+        let reached = all.iter().skip(1).position(|piece| on_edge(piece.start())).filter(|_| self.face && self.far);
+        let Some(before) = reached else {
+            return Ok(vec![ring(all, &[self.far.then_some(lower), self.face.then_some(upper)])?]);
+        };
+        let (first, rest) = all.split_at(before + 1);
+        let rest: Vec<Segment> =
+            rest.iter().filter(|piece| !(on_edge(piece.start()) && on_edge(piece.end()))).copied().collect();
+        Ok(vec![ring(first, &[Some(upper)])?, ring(&rest, &[Some(lower)])?])
     }
 
     /// Round the outside of the edge, over the face and the far side wherever the profile reaches them.
@@ -266,6 +281,10 @@ mod tests {
         profile_section(&profile, mm(24.0)).expect("the profile fits")
     }
 
+    fn gone(section: &ProfileSection) -> f64 {
+        section.removed.iter().map(Path::signed_area).sum()
+    }
+
     #[test]
     fn areas_by_closed_form() {
         let thumbnail =
@@ -282,7 +301,7 @@ mod tests {
         ];
         for (profile, area) in cases {
             let found = section_of(profile.clone());
-            assert!((found.removed.signed_area() - area).abs() < 1e-9, "{profile:?}");
+            assert!((gone(&found) - area).abs() < 1e-9, "{profile:?}");
             let whole = 24.0 * (found.eats_in + BESIDE);
             assert!((found.wood.signed_area() - whole + area).abs() < 1e-9, "{profile:?}");
             assert!(found.gauge.signed_area() > 0.0);
@@ -310,10 +329,13 @@ mod tests {
         let round = Box::new(EdgeProfile::RoundOver(mm(6.0)));
         let slope = Box::new(EdgeProfile::Chamfer { across: mm(4.0), down: mm(5.0) });
         let found = section_of(EdgeProfile::Arrises { face: round.clone(), far: slope });
-        assert_eq!((found.on_face, found.on_far_side, found.edge_from_to), (6.0, 4.0, (6.0, 19.0)));
-        assert!((found.removed.signed_area() - 36.0 * (1.0 - PI / 4.0) - 10.0).abs() < 1e-9);
+        let (from, to) = found.edge_from_to;
+        for (told, wanted) in [(found.on_face, 6.0), (found.on_far_side, 4.0), (from, 6.0), (to, 19.0)] {
+            assert!((told - wanted).abs() < 1e-9, "{told}, not {wanted}");
+        }
+        assert!((gone(&found) - 36.0 * (1.0 - PI / 4.0) - 10.0).abs() < 1e-9);
         let whole = 24.0 * (found.eats_in + BESIDE);
-        assert!((found.wood.signed_area() + found.removed.signed_area() - whole).abs() < 1e-9);
+        assert!((found.wood.signed_area() + gone(&found) - whole).abs() < 1e-9);
         let whole_edge = Box::new(EdgeProfile::RoundOver(mm(19.0)));
         let both = EdgeProfile::Arrises { face: whole_edge, far: round };
         let fault = profile_section(&both, mm(24.0)).expect_err("25 do not fit 24");

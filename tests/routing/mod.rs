@@ -158,7 +158,8 @@ fn an_edge_profile_is_drawn_on_the_face_and_as_a_gauge() {
     let section = edge_sections(leaf).remove(0).1.unwrap();
     assert!((section.on_face - 10.0).abs() < 1e-9 && (section.edge_from_to.0 - 3.5).abs() < 1e-9);
     let gone = (1.0 - std::f64::consts::FRAC_PI_4) * 30.0 + 5.0;
-    assert!((section.removed.signed_area() - gone).abs() < 1e-6, "{}", section.removed.signed_area());
+    let found: f64 = section.removed.iter().map(fullsize::geometry::Path::signed_area).sum();
+    assert!((found - gone).abs() < 1e-6, "{found}");
     let gauge = profile_gauge(leaf, None, &section, "", &part_cautions(leaf), &project.notation);
     assert!(gauge.small && words(&gauge.items).iter().any(|said| said == "10 mm in on the face"));
     let part = draw(leaf, "", &project.title, &project.notation);
