@@ -55,7 +55,7 @@ impl Halving {
             (false, true) => Across::Wholly,
             (false, false) => Across::Partly,
         };
-        (over > UNSEEN && !(once && !self.alone)).then(|| (how, Length::from_mm(over)))
+        (over > UNSEEN && (self.alone || !once)).then(|| (how, Length::from_mm(over)))
     }
 }
 
