@@ -7,6 +7,18 @@ const SMALL: (Length, Length) = (Length::from_mm(300.0), Length::from_mm(75.0));
 /// From this diameter on a cutter is large: common practice keeps such cutters out of routers held in the hand (no source).
 const LARGE: Length = Length::from_mm(32.0);
 
+/// What guides a cutter along a template or the part.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Guide {
+    /// A bearing on the cutter.
+    Bearing {
+        /// Whether the cutter meets the wood before the bearing runs on anything.
+        free_start: bool,
+    },
+    /// A collar in the base of a router that stands on the template.
+    Collar,
+}
+
 /// What is known of a job.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Job {
@@ -16,8 +28,8 @@ pub struct Job {
     pub width: Length,
     /// Diameter of the cutter, where it is known.
     pub cutter: Option<Length>,
-    /// Whether a bearing or collar guides the cutter, rather than a fence.
-    pub follows_template: bool,
+    /// What guides the cutter.
+    pub guide: Guide,
     /// Whether end grain is routed.
     pub end_grain: bool,
     /// Whether some stretch is cut against the grain.
@@ -33,8 +45,12 @@ pub enum Caution {
     StartingPin,
     /// The cutter is large.
     LargeCutter,
-    /// Climb cutting tempts.
+    /// The router is to stand flat and to stay against the template.
+    CollarHeld,
+    /// Climb cutting tempts, where the work can be turned over.
     ClimbCut,
+    /// Climb cutting tempts, where it cannot.
+    ClimbCutOnCollar,
     /// End grain is routed.
     EndGrainFirst,
 }
@@ -59,6 +75,14 @@ impl Caution {
                 "Do not feed with the cutter's turn to spare the grain: it runs away. Turn the work over and change the \
                  bearing's end instead. The tool's manual and local rules come first."
             }
+            Caution::CollarHeld => {
+                "Keep the collar against the template and the router flat on it, and lift it only when the cutter \
+                 stands still. The tool's manual and local rules come first."
+            }
+            Caution::ClimbCutOnCollar => {
+                "Do not feed with the cutter's turn to spare the grain: it runs away. Take light passes where the feed \
+                 runs against the grain. The tool's manual and local rules come first."
+            }
             Caution::EndGrainFirst => {
                 "Rout end grain before long grain: what breaks out at the corners is then cut away. \
                  The tool's manual and local rules come first."
@@ -70,11 +94,14 @@ impl Caution {
 /// The cautions that apply to a job, the gravest first.
 pub fn cautions(job: &Job) -> Vec<Caution> {
     let small = job.length < SMALL.0 || job.width < SMALL.1;
+    let on_collar = job.guide == Guide::Collar;
     let applies = [
         (small, Caution::SmallPart),
         (job.cutter.is_some_and(|c| c >= LARGE), Caution::LargeCutter),
-        (job.follows_template, Caution::StartingPin),
-        (job.against_grain, Caution::ClimbCut),
+        (job.guide == Guide::Bearing { free_start: true }, Caution::StartingPin),
+        (on_collar, Caution::CollarHeld),
+        (job.against_grain && !on_collar, Caution::ClimbCut),
+        (job.against_grain && on_collar, Caution::ClimbCutOnCollar),
         (job.end_grain, Caution::EndGrainFirst),
     ];
     applies.into_iter().filter(|(applies, _)| *applies).map(|(_, caution)| caution).collect()
@@ -82,7 +109,7 @@ pub fn cautions(job: &Job) -> Vec<Caution> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Caution, Job, Length, cautions};
+    use super::{Caution, Guide, Job, Length, cautions};
 
     #[test]
     fn each_caution_only_where_it_applies() {
@@ -91,16 +118,20 @@ mod tests {
             length: mm(900.0),
             width: mm(90.0),
             cutter: Some(mm(12.0)),
-            follows_template: false,
+            guide: Guide::Bearing { free_start: false },
             end_grain: false,
             against_grain: false,
         };
         assert!(cautions(&job).is_empty());
         assert_eq!(cautions(&Job { width: mm(60.0), ..job }), [Caution::SmallPart]);
         assert_eq!(cautions(&Job { cutter: Some(mm(40.0)), ..job }), [Caution::LargeCutter]);
-        let all = Job { follows_template: true, end_grain: true, against_grain: true, ..job };
+        let all = Job { guide: Guide::Bearing { free_start: true }, end_grain: true, against_grain: true, ..job };
         assert_eq!(cautions(&all), [Caution::StartingPin, Caution::ClimbCut, Caution::EndGrainFirst]);
-        for caution in cautions(&all) {
+        let by_collar = cautions(&Job { guide: Guide::Collar, ..all });
+        assert_eq!(by_collar, [Caution::CollarHeld, Caution::ClimbCutOnCollar, Caution::EndGrainFirst]);
+        // A collar has no bearing to swing onto or to change.
+        assert!(by_collar.iter().all(|caution| !caution.words().contains("bearing")));
+        for caution in cautions(&all).into_iter().chain(by_collar) {
             assert!(caution.words().ends_with("come first."));
         }
     }

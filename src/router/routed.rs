@@ -1,7 +1,7 @@
 //! Everything that one drawn pattern asks of the router, worked out, and what is to be told about it.
 
 use super::blank::{Blank, BlankFault, BlankSettings, blank};
-use super::caution::{Caution, Job, cautions};
+use super::caution::{Caution, Guide, Job, cautions};
 use super::collar::{CollarTemplate, TemplateFault, collar_template, saw_line};
 use super::diagnostics;
 use super::edge_fit;
@@ -216,20 +216,20 @@ fn free_name(before: &[RoutedTemplate], asked: &Template) -> String {
 
 fn template_cautions(drawn: &DrawnPattern, asked: &Template, shape: &TemplateShape) -> Vec<Caution> {
     let (cutter, inside) = match &asked.kind {
-        TemplateKind::Collar { work, cutter, .. } => (Some(cutter), *work == Work::Inside),
-        TemplateKind::Inlay { cutter, .. } => (Some(cutter), true),
+        TemplateKind::Collar { work, cutter, .. } => (cutter, *work == Work::Inside),
+        TemplateKind::Inlay { cutter, .. } => (cutter, true),
         TemplateKind::Blank(wanted) => {
             let runs = match shape {
                 TemplateShape::Blank(blank) => blank.runs.as_slice(),
                 _ => &[],
             };
             // Only its own edges are routed, and the bearing runs on the tongue before the cutter meets the wood.
-            return mind(drawn, wanted.cutter.as_ref(), false, runs);
+            return mind(drawn, wanted.cutter.as_ref(), Guide::Bearing { free_start: false }, runs);
         }
         // A saw follows it.
         TemplateKind::SawLine { .. } => return Vec::new(),
     };
-    job_cautions(drawn, cutter, inside)
+    mind(drawn, Some(cutter), Guide::Collar, &runs_along(drawn, inside))
 }
 
 /// What to mind where a cutter is run along the part itself, as for an edge profile: none where nothing is.
@@ -238,19 +238,20 @@ pub fn part_cautions(drawn: &DrawnPattern) -> Vec<Caution> {
     if cutter.is_none() && drawn.routing.profiles.is_empty() {
         return Vec::new();
     }
-    job_cautions(drawn, cutter, false)
+    mind(drawn, cutter, Guide::Bearing { free_start: true }, &runs_along(drawn, false))
 }
 
-fn job_cautions(drawn: &DrawnPattern, cutter: Option<&CutterTool>, inside: bool) -> Vec<Caution> {
+/// How the grain lies along the part's edge as a router is fed round it, outside or inside.
+fn runs_along(drawn: &DrawnPattern, inside: bool) -> Vec<GrainRun> {
     let ring = drawn.built.outline.path();
     let travelled = if inside { ring.reversed() } else { ring.clone() };
     let settings = drawn.routing.grain_runs.unwrap_or_default();
     let runs = drawn.grain.map(|grain| grain_runs(&travelled, grain, settings.face.into(), &settings));
-    mind(drawn, cutter, !inside, &runs.unwrap_or_default())
+    runs.unwrap_or_default()
 }
 
 /// What to mind where a cutter cuts along these runs of the grain.
-fn mind(drawn: &DrawnPattern, cutter: Option<&CutterTool>, free_start: bool, runs: &[GrainRun]) -> Vec<Caution> {
+fn mind(drawn: &DrawnPattern, cutter: Option<&CutterTool>, guide: Guide, runs: &[GrainRun]) -> Vec<Caution> {
     let some = |way: GrainWay| runs.iter().any(|run| run.way == way);
     let bounds = drawn.built.outline.path().bounding_box().unwrap_or(Rect::ZERO);
     let (long, short) = (bounds.width().max(bounds.height()), bounds.width().min(bounds.height()));
@@ -258,8 +259,7 @@ fn mind(drawn: &DrawnPattern, cutter: Option<&CutterTool>, free_start: bool, run
         length: Length::from_mm(long),
         width: Length::from_mm(short),
         cutter: cutter.map(|tool| tool.cutter.diameter),
-        // The collar of inside work stands in the template's opening from the start.
-        follows_template: free_start,
+        guide,
         end_grain: some(GrainWay::End),
         against_grain: some(GrainWay::Against),
     })

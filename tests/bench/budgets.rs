@@ -1,0 +1,179 @@
+//! What the largest and most awkward files cost, each as a whole process: `cargo bench --bench budgets`.
+//!
+//! Two seconds are the most that a file of up to one megabyte may take.
+
+use divan::Bencher;
+use serde_json::{Value, json};
+use std::f64::consts::TAU;
+use std::path::Path;
+use std::process::Command;
+
+fn main() {
+    divan::main();
+}
+
+/// A wheel of so many corners in turn on two radii, mm, about a centre, each rounded where asked.
+fn wheel(corners: u32, radii: [f64; 2], centre: [f64; 2], rounded: Option<f64>) -> Value {
+    let corner = |i: u32| {
+        let (angle, radius) = (TAU * f64::from(i) / f64::from(corners), radii[(i % 2) as usize]);
+        let at = [centre[0] + radius * angle.cos(), centre[1] + radius * angle.sin()];
+        let mut corner = json!({ "to": at.map(|x| (x * 1e4).round() / 1e4) });
+        if let Some(radius) = rounded {
+            corner["corner_radius"] = json!(radius);
+        }
+        corner
+    };
+    (0..corners).map(corner).collect()
+}
+
+/// A file of one part.
+fn part(outline: Value, more: Value) -> Value {
+    let mut part = json!({ "thickness": 12, "outline": outline });
+    for (key, value) in more.as_object().into_iter().flatten() {
+        part[key] = value.clone();
+    }
+    json!({
+        "fullsize": 1, "title": "Large", "units": "mm", "patterns": { "part": part },
+        "shop": {
+            "cutters": { "spiral": { "diameter": 6 } },
+            "collars": { "large": { "diameter": 12, "projection": 7 } }
+        }
+    })
+}
+
+fn board() -> Value {
+    json!([{ "to": [0, 0] }, { "to": [1300, 0] }, { "to": [1300, 700] }, { "to": [0, 700] }])
+}
+
+/// Times `check` on a file; some stop, and that is an answer too.
+fn check(bencher: Bencher, file: &Value) {
+    let folder = tempfile::tempdir().expect("a folder");
+    std::fs::write(folder.path().join("large.json"), file.to_string()).expect("a file");
+    run(bencher, folder.path());
+}
+
+fn run(bencher: Bencher, folder: &Path) {
+    bencher.bench(|| {
+        let done = Command::new(env!("CARGO_BIN_EXE_fullsize"))
+            .args(["check", "large.json"])
+            .current_dir(folder)
+            .output()
+            .expect("it runs");
+        assert!(done.status.code().is_some_and(|code| code <= 1), "{done:?}");
+    });
+}
+
+const WHEEL: [f64; 2] = [600.0, 570.0];
+
+#[divan::bench(sample_count = 3)]
+fn cutter_round_1000_corners(bencher: Bencher) {
+    check(bencher, &part(wheel(1000, WHEEL, [0.0; 2], None), json!({ "check_cutter": "spiral" })));
+}
+
+#[divan::bench(sample_count = 3)]
+fn collar_round_1000_corners(bencher: Bencher) {
+    let template = json!({ "kind": "collar", "work": "outside", "collar": "large", "cutter": "spiral" });
+    check(bencher, &part(wheel(1000, WHEEL, [0.0; 2], None), json!({ "template": template })));
+}
+
+#[divan::bench(sample_count = 3)]
+fn saw_line_round_1000_rounded_corners(bencher: Bencher) {
+    let template = json!({ "template": { "kind": "saw_line", "distance": 3 } });
+    check(bencher, &part(wheel(1000, WHEEL, [0.0; 2], Some(0.5)), template));
+}
+
+#[divan::bench(sample_count = 3)]
+fn grain_round_1000_corners(bencher: Bencher) {
+    let grain = json!({ "grain": "30 deg", "grain_runs": { "along": 4, "end": 60 } });
+    check(bencher, &part(wheel(1000, WHEEL, [0.0; 2], None), grain));
+}
+
+/// A fret of 50 openings of 60 corners each.
+#[divan::bench(sample_count = 3)]
+fn cutter_in_50_openings(bencher: Bencher) {
+    let at = |i: u32| [60.0 + 120.0 * f64::from(i % 10), 60.0 + 120.0 * f64::from(i / 10)];
+    let openings: Vec<Value> = (0..50).map(|i| wheel(60, [40.0, 40.0], at(i), None)).collect();
+    check(bencher, &part(board(), json!({ "openings": openings, "check_cutter": "spiral" })));
+}
+
+#[divan::bench(sample_count = 3)]
+fn cutter_in_200_ellipses(bencher: Bencher) {
+    let at = |i: u32| [40.0 + 60.0 * f64::from(i % 20), 40.0 + 60.0 * f64::from(i / 20)];
+    let openings: Vec<Value> = (0..200).map(|i| json!({ "ellipse": [40, 25], "at": at(i) })).collect();
+    check(bencher, &part(board(), json!({ "openings": openings, "check_cutter": "spiral" })));
+}
+
+/// 40 boards of 300 corners beside each other.
+#[divan::bench(sample_count = 3)]
+fn neighbours_of_300_corners(bencher: Bencher) {
+    let board = |i: u32| {
+        let outline = wheel(300, [100.0, 90.0], [0.0; 2], None);
+        let at = [210 * (i % 8), 210 * (i / 8), 0];
+        (
+            format!("b{i}"),
+            json!({ "thickness": 20, "outline": outline, "at": at, "along": [1, 0, 0], "face": [0, 0, 1] }),
+        )
+    };
+    let boards: serde_json::Map<String, Value> = (0..40).map(board).collect();
+    let base = json!({ "kind": "boards", "boards": boards });
+    check(bencher, &json!({ "fullsize": 1, "title": "Boards", "units": "mm", "base": base }));
+}
+
+fn table(top: Value, rail: u32) -> Value {
+    json!({
+        "fullsize": 1, "title": "Table", "units": "mm",
+        "base": {
+            "kind": "leaning_frames", "height": 745, "length_at_top": 1420, "width_at_top": 640, "lean": "8 deg",
+            "leg": { "splay": "12 deg", "thickness": 40, "head": 95, "foot": 60 },
+            "top_rail": { "thickness": 30, "depth": 75 },
+            "bottom_rail": { "thickness": 30, "depth": 70, "height": rail },
+            "apron": { "thickness": 25, "depth": 85, "inset": 5 },
+            "stretcher": { "thickness": 25, "depth": 45, "height": 152 }
+        },
+        "top": top
+    })
+}
+
+/// A rail set far too high under a top whose batten has 16 points: every try makes the piece anew.
+#[divan::bench(sample_count = 3)]
+fn a_wrong_number_beside_a_batten_of_16_points(bencher: Bencher) {
+    let points: Vec<[u32; 2]> = (0..16).map(|i| [25 + 50 * i, if i % 2 == 0 { 4 } else { 34 }]).collect();
+    let top = json!({
+        "length": 1800, "width": 860, "thickness": 24, "corner_radius": 40,
+        "long_edges": { "rise": 15 }, "short_edges": { "batten": points }
+    });
+    check(bencher, &table(top, 1400));
+}
+
+/// An oval top with glue tenons whose walls are too thin, and which shaping opens.
+#[divan::bench(sample_count = 3)]
+fn an_oval_with_faulty_glue_tenons(bencher: Bencher) {
+    let boards = [125; 8];
+    let mut file =
+        table(json!({ "length": 1900, "width": 1000, "thickness": 20, "shape": "oval", "glue_up": boards }), 200);
+    for k in 0..4 {
+        file["joints"][format!("g{k}")] = json!({
+            "from": "top", "into": "top", "thickness": 15.0 + 0.5 * f64::from(k), "width": 40 + 5 * k, "length": 50,
+            "spacing": 250 + 20 * k, "margin": 10 + k
+        });
+    }
+    check(bencher, &file);
+}
+
+/// An SVG element of 230,000 attributes.
+#[divan::bench(sample_count = 3)]
+fn a_drawing_of_230000_attributes(bencher: Bencher) {
+    let folder = tempfile::tempdir().expect("a folder");
+    let attributes: String = (0..230_000).map(|i| format!(" d{i}=\"x\"")).collect();
+    let svg = format!("<svg xmlns=\"http://www.w3.org/2000/svg\"><path d=\"M0 0H50V50H0Z\"{attributes}/></svg>");
+    std::fs::write(folder.path().join("leaf.svg"), svg).expect("a file");
+    let file = part(json!({ "svg": "leaf.svg", "width": 100 }), json!({}));
+    std::fs::write(folder.path().join("large.json"), file.to_string()).expect("a file");
+    run(bencher, folder.path());
+}
+
+/// Outlines near one megabyte that cross themselves nowhere.
+#[divan::bench(sample_count = 3)]
+fn one_outline_of_25000_corners(bencher: Bencher) {
+    check(bencher, &part(wheel(25_000, [3000.0, 2999.5], [0.0; 2], None), json!({})));
+}
