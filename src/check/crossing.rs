@@ -6,7 +6,7 @@
 
 use super::trial::{Behind, WallAt};
 use super::walls::wanted;
-use super::{JointProblem, MortiseName, Told, say};
+use super::{JointProblem, MortiseName, Told};
 use crate::board::{Fitting, Mortise};
 use crate::finding::{Beside, Finding, Place};
 use crate::geometry::{Plane, Point, Point3, Vec3, separation};
@@ -94,7 +94,7 @@ fn between(board: &SolvedBoard, [a, b]: [&Mortise; 2], wall: f64, notation: &Not
         let shared = Length::from_mm(-wall);
         (JointProblem::Cross { first, second, shared, may_be_mitred }, "mortises cross".to_owned())
     } else if wall < wanted - JUST {
-        let (touch, words) = (wall < SHOWN, format!("wall {}", say(wall, notation)));
+        let (touch, words) = (wall < SHOWN, format!("wall {}", notation.at_most(Length::from_mm(wall))));
         let [wall, wanted] = [wall, wanted].map(Length::from_mm);
         (JointProblem::ThinBetween { first, second, wall, wanted, touch, governs }, words)
     } else {

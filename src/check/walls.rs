@@ -5,7 +5,7 @@
 //! is not taken off.
 
 use super::trial::{Behind, WallAt};
-use super::{Governs, JointProblem, MortiseName, Told, say};
+use super::{Governs, JointProblem, MortiseName, Told};
 use crate::board::{Fitting, Mortise, Ring, Source};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point, Vec2, Vec3};
@@ -150,7 +150,7 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
             governs,
         };
         let finding = Finding::of(problem, Place::pointer(mortise.pointer.clone()));
-        let words = format!("wall {}", say(wall.thickness, notation));
+        let words = format!("wall {}", notation.at_most(Length::from_mm(wall.thickness)));
         let thin = Some(WallAt::of(board, mortise, Behind::Surface(wall.surface)));
         told.push(Told { wall: thin, ..Told::new(index, finding).at(wall.at, words) });
     }

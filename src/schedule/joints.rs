@@ -195,15 +195,16 @@ fn what(schedule: &Schedule, mortise: &Mortise) -> String {
         true => format!("round, {}", exact(thickness)),
         false => format!("{} x {}", exact(thickness), exact(width)),
     };
+    let tenon = if mortise.loose { "a loose tenon" } else { "a tenon" };
     match mortise.fitting {
         Fitting::Blind if mortise.on.is_none() => {
             format!(
-                "mortise {size} in both boards, {} deep in this one, for a tenon {} long",
+                "mortise {size} in both boards, {} deep in this one, for {tenon} {} long",
                 say(mortise.depth),
                 say(length)
             )
         }
-        Fitting::Blind => format!("mortise {size}, {} deep, for a tenon {} long", say(mortise.depth), say(length)),
+        Fitting::Blind => format!("mortise {size}, {} deep, for {tenon} {} long", say(mortise.depth), say(length)),
         Fitting::Through => format!("mortise {size}, through ({})", say(mortise.depth)),
         Fitting::Standing => format!("standing tenon {size}, {} long; the blank allows for it", say(mortise.depth)),
     }

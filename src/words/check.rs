@@ -17,8 +17,8 @@ fn name(mortise: &MortiseName) -> String {
 
 fn governs(governs: Governs) -> &'static str {
     match governs {
-        Governs::Share => "a third of the thickness governs, not 6 mm",
-        Governs::Enough => "6 mm, about 1/4 in, governs, not a third of the thickness",
+        Governs::Share => "a third of the thickness, since that is less than 6 mm",
+        Governs::Enough => "the usual 6 mm (about 1/4 in), since a third of the thickness is more",
     }
 }
 
@@ -51,6 +51,8 @@ fn smaller_tenon(cure: &SmallerTenon, less: Length, notation: &Notation) -> Stri
 impl Words for JointProblem {
     fn say(&self, notation: &Notation, cures: &Cures) -> Said {
         let say = |length: &Length| notation.measured(*length);
+        // As schedules tell a wall: it never reads as thicker than it is.
+        let at_most = |length: &Length| notation.at_most(*length);
         let both = |first: &MortiseName, second: &MortiseName| {
             let (board, a, b) = (&first.board, &first.joint, &second.joint);
             format!("in the {board} the mortises of {a} {} and {b} {}", first.number, second.number)
@@ -60,7 +62,7 @@ impl Words for JointProblem {
                 format!(
                     "the mortise of {} leaves a wall of {} to the {surface}; {} is wanted: {} (common practice)",
                     name(mortise),
-                    say(wall),
+                    at_most(wall),
                     say(wanted),
                     governs(*by)
                 ),
@@ -73,7 +75,7 @@ impl Words for JointProblem {
             JointProblem::ThinBetween { first, second, wall, wanted, touch, governs: by } => {
                 let leave = match touch {
                     true => "touch each other".to_owned(),
-                    false => format!("leave a wall of {} between them", say(wall)),
+                    false => format!("leave a wall of {} between them", at_most(wall)),
                 };
                 let wanted = format!("{} is wanted: {} (common practice)", say(wanted), governs(*by));
                 Said::new(format!("{} {leave}; {wanted}", both(first, second)), wall_cure(cures, "", notation))
