@@ -368,7 +368,7 @@ fn a_stool_is_not_told_the_heights_of_tables() {
     assert!(told(620.0), "one place fits on that");
 }
 
-/// 6.35 mm in 18.3 mm leave 5.975 mm, which is told as 5.9 as everywhere: not "6 mm; 6 mm is wanted".
+/// 6.35 mm in 18.3 mm leave 5.975 mm, told as 5.97 as everywhere: not "6 mm; 6 mm is wanted".
 #[test]
 fn no_two_numbers_of_a_finding_read_alike_and_differ() {
     let mut file = rail_and_post(joint(&[("thickness", json!(6.35))]));
@@ -376,7 +376,7 @@ fn no_two_numbers_of_a_finding_read_alike_and_differ() {
     file["base"]["boards"]["rail"]["at"] = json!([0, -9.15, 600]);
     let thin = told(&file, "thin-wall");
     let message = thin[0].words().message;
-    assert!(message.contains("leaves a wall of 5.9 mm") && message.contains("; 6 mm is wanted"), "{message}");
+    assert!(message.contains("leaves a wall of 5.97 mm") && message.contains("; 6 mm is wanted"), "{message}");
 }
 
 /// On a square base with a rectangular top: W a / b with everything in whole numbers.
