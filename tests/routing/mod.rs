@@ -266,7 +266,7 @@ fn cautions_stand_on_the_pages_where_they_apply() {
     );
     let large = large.project.unwrap();
     let said = words(&draw(&large.patterns[0], "", "x", &large.notation).items);
-    let wanted = ["Large cutter: in a table only, at the reduced speed", "Start against a pin or a fence"];
+    let wanted = ["Large cutter: in a table only, at the reduced speed", "Keep the collar against the template"];
     assert!(wanted.iter().all(|start| said.iter().any(|line| line.starts_with(start))), "{said:?}");
     assert!(said.iter().filter(|line| line.contains("come first.")).count() >= 2, "{said:?}");
     let bracket = &templates(&project, "bracket")[1];
@@ -305,5 +305,7 @@ fn the_schedule_has_a_table_of_templates() {
         text.contains("bracket, collar template: collar large 30 mm; cutter spiral 6 mm; offset 12 mm"),
         "{text}"
     );
-    assert!(text.contains("Start against a pin or a fence"), "{text}");
+    // No bearing guides here: what is told of one stands nowhere.
+    assert!(text.contains("Keep the collar against the template"), "{text}");
+    assert!(!text.contains("onto the bearing"), "{text}");
 }
