@@ -99,7 +99,7 @@ fn templates_come_out_at_their_size() {
     close(bounds(&all[0]), Rect::new(12.0, 12.0, 308.0, 188.0), 0.005);
     close(bounds(&all[1]), Rect::new(-3.0, -3.0, 323.0, 203.0), 0.005);
     assert!(words(&all[0].items).iter().any(|said| said == "12 mm inside the finished line"), "{:?}", all[0].items);
-    assert!(words(&all[0].items).iter().any(|said| said.starts_with("Start against a pin")));
+    assert!(words(&all[0].items).iter().any(|said| said.starts_with("Keep the collar against the template")));
     // Screws stand in both tongues and in the area that a joint hides.
     let screws = words(&all[2].items).iter().filter(|said| *said == "screw").count();
     assert_eq!(screws, 3);
