@@ -78,7 +78,8 @@ pub fn laid<T: Mirrored>(
     }
     let once = once == Some(true);
     if let Some((how, across)) = halving.across(what.bounds(), once) {
-        let problem = PartProblem::AcrossMirror { what: kind, how, line: halving.about, across };
+        let problem =
+            PartProblem::AcrossMirror { what: kind, how, line: halving.about, across, once_does: !halving.alone };
         return resolver.refuse(Finding::of(problem, place));
     }
     if once {

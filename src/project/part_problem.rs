@@ -116,7 +116,7 @@ problems! {
         }
         /// Something of a half lies across its mirror line.
         Stop "across-mirror-line" AcrossMirror {
-            what: LaidKind, how: Across, line: MirrorLine, across: Length as "across",
+            what: LaidKind, how: Across, line: MirrorLine, across: Length as "across", once_does: bool,
         }
         /// What is mirrored nowhere is to be made once.
         Warn "once-without-half" OnceAlone {}

@@ -46,23 +46,30 @@ fn no_wall(kind: OpeningKind, to: WallTo, wall: Length, notation: &Notation) -> 
     )
 }
 
-fn across_mirror(what: LaidKind, how: Across, of: MirrorLine, across: Length, notation: &Notation) -> Said {
+fn across_mirror(what: LaidKind, how: Across, of: MirrorLine, across: String, once_does: bool) -> Said {
     let what = match what {
         LaidKind::Hole => "hole",
         LaidKind::Slot => "slot",
         LaidKind::Opening => "opening",
         LaidKind::Mark => "mark",
     };
-    let (of, across) = (line(of), notation.at_least(across));
+    let of = line(of);
+    // Of a part that is drawn as half alone, what is made once may not reach over the line either.
+    let with_once = |cure: &str, once: &str| if once_does { format!("{cure}{once}") } else { cure.to_owned() };
     match how {
         Across::Wholly => Said::new(
             format!("this {what} lies across the mirror line, {of}, from the half that is drawn"),
-            "remove it where it is the mirror image of another, which follows by itself; else draw it in the other half, or \
-             write \"once\": true to have it here alone",
+            with_once(
+                "remove it where it is the mirror image of another, which follows by itself; else draw it in the other half",
+                ", or write \"once\": true to have it here alone",
+            ),
         ),
         Across::Partly => Said::new(
             format!("this {what} runs {across} over the mirror line, {of}, and is mirrored with the half"),
-            "keep it on the side of the half, lay it evenly over the line to have one there, or write \"once\": true",
+            with_once(
+                "keep it on the side of the half, or lay it evenly over the line to have one there",
+                ", or write \"once\": true",
+            ),
         ),
         Across::Once => Said::new(
             format!(
@@ -117,7 +124,9 @@ impl Words for PartProblem {
                 format!("this {} runs into a {} by {}", opening(*what), opening(*other), n.at_least(*overlap)),
                 "move them apart, unless one opening is meant",
             ),
-            PartProblem::AcrossMirror { what, how, line, across } => across_mirror(*what, *how, *line, *across, n),
+            PartProblem::AcrossMirror { what, how, line, across, once_does } => {
+                across_mirror(*what, *how, *line, n.at_least(*across), *once_does)
+            }
             PartProblem::OnceAlone {} => {
                 Said::new("\"once\" says nothing here: this part has no \"half\" that is mirrored", "leave it out")
             }
