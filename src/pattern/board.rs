@@ -1,5 +1,6 @@
 //! A board of the piece, looked at straight from its face side.
 
+use super::joints::Label;
 use super::label::Room;
 use super::landed::landed;
 use super::lines::{CENTRE_DASH, CUT_WIDTH, LANDING_DASH, MARK_WIDTH, arrow, line, stroke, words};
@@ -59,8 +60,11 @@ pub fn draw(
     board.landings();
     board.edge_landings();
     board.items.extend(joints::on_face(solved));
-    for label in joints::labels(solved, notation).into_iter().chain(joints::spots(solved)) {
-        board.beside(&label.beside, label.towards, &label.words);
+    let labels: Vec<Label> = joints::labels(solved, notation).into_iter().chain(joints::spots(solved)).collect();
+    for label in &labels {
+        let apart = |other: &&Label| other.at.distance(label.at) > UNSEEN;
+        let others: Vec<Point> = labels.iter().filter(apart).map(|other| other.at).collect();
+        board.label(label, &others);
     }
     board.middle_line();
     solved.cuts.iter().for_each(|cut| board.cut_words(cut));
@@ -322,9 +326,25 @@ impl Drawing<'_> {
         self.items.extend(arrow(Role::Mark, from, from + along * BEVEL_ARROW));
     }
 
-    /// Words along a line: inside the board, where they stay on the template, if they are clear of all that is drawn
-    /// there; else outside.
+    /// The words of a joint. Where there is room, they stand nearer to what they are about than to any of the others, whose words
+    /// they would be taken for.
+    fn label(&mut self, label: &Label, others: &[Point]) {
+        let is_nearest = |texts: &Vec<Text>| {
+            let Some(block) = texts.iter().map(Text::bounding_box).reduce(|a, b| a.union(b)) else { return true };
+            let own = block.center().distance(label.at);
+            others.iter().all(|other| block.center().distance(*other) > own)
+        };
+        self.place(&label.beside, label.towards, &label.words, is_nearest);
+    }
+
+    /// Words along a line.
     fn beside(&mut self, at: &Segment, out: Vec2, said: &[String]) {
+        self.place(at, out, said, |_| true);
+    }
+
+    /// Words along a line: inside the board, where they stay on the template, if they are clear of all that is drawn
+    /// there; else outside. Of places that are clear the first that is right is taken, else the first.
+    fn place(&mut self, at: &Segment, out: Vec2, said: &[String], is_right: impl Fn(&Vec<Text>) -> bool) {
         let angle = readable(at.tangent(0.5).atan2());
         let up = Vec2::from_angle(angle).turn_90();
         // Seen along the words, so that a slanted block is no larger than it is.
@@ -345,7 +365,8 @@ impl Drawing<'_> {
         let set = |(towards, t, off): (Vec2, f64, f64)| -> Vec<Text> {
             lines_beside(at.eval(t) + towards * (off * 5.0), towards, up, angle, said)
         };
-        let placed = tries.clone().map(set).find(clear);
+        let right = tries.clone().map(set).filter(&is_right).find(clear);
+        let placed = right.or_else(|| tries.clone().map(set).find(clear));
         let fallback = (out, PLACES[0], 0.0);
         let texts = placed.unwrap_or_else(|| set(fallback));
         self.items.extend(texts.into_iter().map(|text| words(Role::Text, text)));

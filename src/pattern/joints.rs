@@ -76,6 +76,7 @@ pub fn spots(solved: &SolvedBoard) -> Vec<Label> {
     }
     let beside = |at: Point| Segment::line(at - Vec2::new(SPOT_WORDS, 0.0), at + Vec2::new(SPOT_WORDS, 0.0));
     let label = |spot: &Spot| Label {
+        at: spot.at,
         beside: beside(spot.at),
         towards: Vec2::new(0.0, 1.0),
         words: vec![spot.words.clone()],
@@ -112,6 +113,8 @@ fn centre_lines(mortise: &Mortise) -> Vec<Item> {
 
 /// Words that belong beside a line.
 pub struct Label {
+    /// What the words are about: the place of the first mortise, or of what is to be looked at.
+    pub at: Point,
     /// The line: the centre line of the first mortise that the words are about.
     pub beside: Segment,
     /// Where they are wanted, away from it.
@@ -170,7 +173,7 @@ fn label(size: &str, members: &[&Mortise]) -> Option<Label> {
     };
     let mut words = vec![format!("{} {numbers}", first.joint)];
     words.extend(size.split(", ").map(str::to_owned));
-    Some(Label { beside: Segment::line(at, at + along), towards, words })
+    Some(Label { at, beside: Segment::line(at, at + along), towards, words })
 }
 
 /// From where the middles are marked, those of one row together, beside the row along the board.
@@ -200,6 +203,7 @@ fn middles(solved: &SolvedBoard, members: &[&Mortise], notation: &Notation) -> V
         let (at, reach) = (Point::new(origin.x, origin.y), Vec2::new(MIDDLE_WORDS, 0.0));
         let middle = solved.solid.face.path().centroid().unwrap_or(at);
         Some(Label {
+            at,
             beside: Segment::line(at - reach, at + reach),
             towards: Vec2::new(0.0, if at.y < middle.y { -1.0 } else { 1.0 }),
             words: words.into_iter().filter(|words| !words.is_empty()).collect(),
