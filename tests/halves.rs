@@ -247,3 +247,24 @@ fn words_are_mirrored_without_mirror_writing() {
         }
     }
 }
+
+/// The words of a slot and of its mirror image are read from below or from the right, whichever way it is written.
+#[test]
+fn the_words_of_a_slot_stand_upright_on_both_halves() {
+    use fullsize::page::Shape;
+    for [from, to] in [[[30, 60], [44, 66]], [[44, 66], [30, 60]], [[50, 20], [50, 40]], [[50, 40], [50, 20]]] {
+        let mut file: Value = serde_json::from_str(&panel("\"show\": \"whole\"")).expect("a file");
+        let slot = &mut file["patterns"]["panel"]["slots"][0];
+        (slot["from"], slot["to"], slot["label"]) = (from.into(), to.into(), "grip".into());
+        let project = fullsize::project::read("p.json", file.to_string().as_bytes(), None, None).project;
+        let project = project.expect("a good file");
+        let items = fullsize::pattern::draw(&project.patterns[0], "", "x", &project.notation).items;
+        let angles = items.iter().filter_map(|item| match &item.shape {
+            Shape::Text(text) if text.content.starts_with("grip") => Some(text.angle.to_degrees()),
+            _ => None,
+        });
+        let angles: Vec<f64> = angles.collect();
+        assert_eq!(angles.len(), 2, "{from:?}");
+        assert!(angles.iter().all(|angle| (-90.0..=90.0 + 1e-6).contains(angle)), "{from:?}: {angles:?}");
+    }
+}

@@ -6,7 +6,7 @@ use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, stroke, words as words_item};
 use super::{Pattern, half, on_part, revision as codes, title};
 use crate::geometry::{Outline, Path, PathIndex, Point, Rect, Vec2};
 use crate::model::{DrawnPattern, Hole, Laid, Mark, Slot};
-use crate::page::{Anchor, Item, Part, Pen, Role, Shape, Text};
+use crate::page::{Anchor, Item, Part, Pen, Role, Shape, Text, readable};
 use crate::router::part_cautions;
 use crate::units::{Length, Notation};
 
@@ -136,13 +136,13 @@ fn slot_marks(laid: &Laid<Slot>, shown: &Shown, notation: &Notation) -> Vec<Item
     let along = slot.to - slot.from;
     let (radius, length) = (slot.width.mm() / 2.0, along.hypot());
     let along = if length > 0.0 { along / length } else { Vec2::new(1.0, 0.0) };
-    let side = along.turn_90() * radius;
-    let turn = along.atan2();
+    // Read from below or from the right, whichever way the slot or its mirror image runs.
+    let turn = readable(along.atan2());
     let mut items = cross(Role::Mark, slot.from, CROSS_REACH).to_vec();
     items.extend(cross(Role::Mark, slot.to, CROSS_REACH));
     // Clear of the crosses in the slot's two ends.
     let off = (radius + 1.5).max(CROSS_REACH + 1.0);
-    let middle = slot.from.midpoint(slot.to) + side.normalize() * off;
+    let middle = slot.from.midpoint(slot.to) + Vec2::from_angle(turn).turn_90() * off;
     let width = format!("{} wide", notation.exact(slot.width));
     let said = slot.label.as_ref().map_or(width.clone(), |label| format!("{label}, {width}"));
     let said = remarked(said, shown.said_once(laid.half));
