@@ -5,6 +5,7 @@ use super::lines::{CUT_WIDTH, LANDING_DASH, MARK_WIDTH, cross, line, stroke};
 use crate::geometry::{Affine, Path, Point, Rect};
 use crate::page::{Anchor, Pen, Role};
 use crate::piece::{Button, Landing, Piece};
+use crate::tolerance::UNSEEN;
 use crate::units::{Length, Notation};
 
 /// What of the inside face is shown below the mortises, mm.
@@ -42,8 +43,12 @@ pub(super) fn sheets(piece: &Piece, all: &[Landing], screw: f64, notation: &Nota
 /// The mortises in the inside face, its upper edge along the sheet.
 fn mortises(label: &str, landing: &Landing, button: &Button, bounds: Rect, say: &Notation) -> Sheet {
     let length = |mm: f64| say.length(Length::from_mm(mm));
-    let middle = bounds.center().to_vec2().dot(button.right());
-    let half = 0.5 * bounds.width().max(bounds.height());
+    let [left, right] = inside_edge(landing, button).unwrap_or_else(|| {
+        let middle = bounds.center().to_vec2().dot(button.right());
+        let half = 0.5 * bounds.width().max(bounds.height());
+        [middle - half, middle + half]
+    });
+    let (middle, half) = (0.5 * (left + right), 0.5 * (right - left));
     let shown = landing.deep.min(Button::UNDER + Button::HEIGHT + BELOW);
     let ring = Path::rectangle(Rect::new(-half, -shown, half, 0.0));
     let mut sheet = Sheet::new(format!("{label}, mortises for buttons"), ring, button.depth);
@@ -66,6 +71,16 @@ fn mortises(label: &str, landing: &Landing, button: &Button, bounds: Rect, say: 
         ),
     ];
     sheet
+}
+
+/// From where to where the edge between the part's inside face and the top runs, mm from the top's middle, to the right for who looks
+/// at that face; `None` where a part lies aslant and has but a corner there.
+fn inside_edge(landing: &Landing, button: &Button) -> Option<[f64; 2]> {
+    let corners = || landing.rim.segments().iter().map(|piece| piece.start().to_vec2());
+    let inmost = corners().map(|p| p.dot(button.inwards)).fold(f64::NEG_INFINITY, f64::max);
+    let along = corners().filter(|p| p.dot(button.inwards) > inmost - UNSEEN).map(|p| p.dot(button.right()));
+    let (left, right) = along.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, r), x| (l.min(x), r.max(x)));
+    (right - left > UNSEEN).then_some([left, right])
 }
 
 /// A button from its side under the top, the part's inside face at x = 0.

@@ -150,8 +150,19 @@ fn buttons(board: &Board, copy: usize, pattern: &Pattern) -> usize {
     // Towards the middle of the top, off the long side.
     let inside = if size.x > size.y { Vec3::Y * -middle.y.signum() } else { Vec3::X * -middle.x.signum() };
     let right = Vec3::Z.cross(inside);
+    // The strip's ends are those of the edge between inside face and top; of a part that lies aslant those of all that is there.
+    let inmost = wood.iter().map(|p| (*p - middle).dot(inside)).fold(f64::MIN, f64::max);
+    let extent = |all: &mut dyn Iterator<Item = &Point3>| {
+        let along = all.map(|p| (*p - middle).dot(right));
+        along.fold([f64::MAX, f64::MIN], |[l, r], x| [l.min(x), r.max(x)])
+    };
+    let mut ends = extent(&mut wood.iter().filter(|p| (**p - middle).dot(inside) > inmost - TRUE));
+    if ends[1] - ends[0] < TRUE {
+        ends = extent(&mut wood.iter());
+    }
+    let middle = middle + right * (0.5 * (ends[0] + ends[1]));
     let ring = strokes(&pattern.items, Role::Outline)[0].0.bounding_box().expect("a ring");
-    assert!((ring.width() - size.x.max(size.y)).abs() < TRUE && ring.y1.abs() < TRUE, "{}", pattern.part.name);
+    assert!((ring.width() - (ends[1] - ends[0])).abs() < TRUE && ring.y1.abs() < TRUE, "{}", pattern.part.name);
     let over = side_to_wood(board, copy, pattern);
     let lift = |p: Point| middle + right * (over * (p - ring.center().to_vec2())).x + Vec3::Z * p.y;
     let level = |p: Point3| p - inside * (p - middle).dot(inside);
