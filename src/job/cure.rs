@@ -2,6 +2,7 @@
 //! would.
 
 use super::Job;
+use super::stages::Counts;
 use crate::finding::{Cure, Cures, Finding, Severity};
 use crate::joinery::JointChange;
 use crate::model::Project;
@@ -77,7 +78,7 @@ impl Job {
             let same = |old: &&Finding| old.code == stop.code && old.place.pointer == stop.place.pointer;
             self.piece_findings().iter().any(|old| same(&old))
         };
-        let tried = Job::new(project);
+        let tried = Job { counts: Counts::of_trial(), ..Job::new(project) };
         tried.findings().find(|found| found.severity == Severity::Stop && !known(found)).cloned()
     }
 }
