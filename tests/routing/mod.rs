@@ -266,7 +266,7 @@ fn cautions_stand_on_the_pages_where_they_apply() {
     );
     let large = large.project.unwrap();
     let said = words(&draw(&large.patterns[0], "", "x", &large.notation).items);
-    let wanted = ["Large cutter: in a table only, at the reduced speed", "Keep the collar against the template"];
+    let wanted = ["Large cutter: in a table only, at the reduced speed", "Start against a pin or a fence"];
     assert!(wanted.iter().all(|start| said.iter().any(|line| line.starts_with(start))), "{said:?}");
     assert!(said.iter().filter(|line| line.contains("come first.")).count() >= 2, "{said:?}");
     let bracket = &templates(&project, "bracket")[1];
