@@ -258,7 +258,14 @@ fn the_words_of_a_slot_stand_upright_on_both_halves() {
         (slot["from"], slot["to"], slot["label"]) = (from.into(), to.into(), "grip".into());
         let project = fullsize::project::read("p.json", file.to_string().as_bytes(), None, None).project;
         let project = project.expect("a good file");
-        let items = fullsize::pattern::draw(&project.patterns[0], "", "x", &project.notation).items;
+        let items = fullsize::pattern::draw(
+            &project.patterns[0],
+            &fullsize::router::routed(&project.patterns[0]).on_part,
+            "",
+            "x",
+            &project.notation,
+        )
+        .items;
         let angles = items.iter().filter_map(|item| match &item.shape {
             Shape::Text(text) if text.content.starts_with("grip") => Some(text.angle.to_degrees()),
             _ => None,

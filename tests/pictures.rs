@@ -5,6 +5,7 @@ use fullsize::layout::{Pictured, Setup, picture, tile};
 use fullsize::model::Project;
 use fullsize::page::{Document, Page};
 use fullsize::pattern::{Pattern, draw};
+use fullsize::router::routed;
 use fullsize::write::{SvgStyle, svg};
 use std::fs;
 use std::path::Path;
@@ -12,7 +13,8 @@ use std::path::Path;
 fn bench() -> (Project, Vec<Pattern>) {
     let text = include_bytes!("../templates-demo/hall_bench.json");
     let project = fullsize::project::read("hall_bench.json", text, None, None).project.expect("a good file");
-    let patterns = project.patterns.iter().map(|p| draw(p, "", &project.title, &project.notation)).collect();
+    let patterns =
+        project.patterns.iter().map(|p| draw(p, &routed(p).on_part, "", &project.title, &project.notation)).collect();
     (project, patterns)
 }
 

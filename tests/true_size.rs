@@ -6,6 +6,7 @@ use fullsize::model::Project;
 use fullsize::page::{Role, Shape};
 use fullsize::pattern::{Pattern, draw};
 use fullsize::project::read;
+use fullsize::router::routed;
 use fullsize::write::{PdfOptions, PlotText, SvgStyle, pdf, svg};
 use lopdf::Object;
 
@@ -21,7 +22,7 @@ fn project(text: &str, paper: &str) -> Project {
 }
 
 fn patterns(project: &Project) -> Vec<Pattern> {
-    project.patterns.iter().map(|p| draw(p, "", &project.title, &project.notation)).collect()
+    project.patterns.iter().map(|p| draw(p, &routed(p).on_part, "", &project.title, &project.notation)).collect()
 }
 
 fn tiled(project: &Project, patterns: &[Pattern]) -> (lopdf::Document, Manifest) {

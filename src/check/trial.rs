@@ -6,7 +6,7 @@
 
 use super::crossing::wall_between;
 use super::shoulders::missing_shoulder;
-use super::walls::{walls, wanted};
+use super::walls::{walls_below, wanted};
 use super::{crossing, profile, reach, shoulders};
 use crate::board::{Fitting, Mortise, PartId, Source};
 use crate::finding::{Cure, Cures, Finding, stops};
@@ -16,7 +16,9 @@ use crate::model::joint::Joint;
 use crate::piece::{Piece, SolvedBoard, search, solve_with};
 use crate::tolerance::{JUST, SAMPLED};
 use crate::units::Notation;
-use std::cell::Cell;
+use std::cell::{Cell, RefCell};
+use std::collections::BTreeMap;
+use std::rc::Rc;
 
 /// What is missing of a wall is taken so many times from a number, or put to it, until it does.
 const RUNGS: [f64; 7] = [1.0, 1.1, 1.5, 2.0, 2.2, 3.0, 5.0];
@@ -136,12 +138,14 @@ pub(super) struct Trial<'a> {
     piece: &'a Piece,
     /// How many mortises may still be measured anew.
     left: Cell<usize>,
+    /// What the rules say of each joint as it is, by its JSON pointer.
+    tallies: RefCell<BTreeMap<String, Rc<Tally>>>,
 }
 
 impl<'a> Trial<'a> {
     /// Cures are tried on this piece, its joints made.
     pub(super) fn new(piece: &'a Piece, project: &'a Project) -> Trial<'a> {
-        Trial { project, piece, left: Cell::new(MEASURED_ANEW) }
+        Trial { project, piece, left: Cell::new(MEASURED_ANEW), tallies: RefCell::default() }
     }
 
     /// Writes its cures into the finding of each thin wall.
@@ -177,8 +181,9 @@ impl<'a> Trial<'a> {
         let board = self.piece.board(&wall.board);
         let (Some(joint), Some(board)) = (self.joint(&wall.joint), board) else { return Vec::new() };
         let before = self.tally(&wall.joint);
+        let before = before.as_ref();
         let offered = |all: Vec<Change>| -> Vec<Cure> {
-            let found = all.into_iter().filter_map(|change| self.found(joint, wall, &before, &change, named.clone()));
+            let found = all.into_iter().filter_map(|change| self.found(joint, wall, before, &change, named.clone()));
             found.take(OFFERED).collect()
         };
         // A shoulder is thin before a cheek or an edge: a face asks for both.
@@ -274,9 +279,16 @@ impl<'a> Trial<'a> {
         mortise.is_none_or(|(board, mortise)| thin(board, mortise).iter().any(|(known, _)| *known == wall.behind))
     }
 
-    fn tally(&self, joint: &str) -> Tally {
-        let mortises = mortises_of(self.piece, joint).count();
-        Tally { mortises, thin: thin_of(self.piece, joint).collect(), told: self.told(self.piece, joint) }
+    /// What the rules say of a joint as it is: of one that has several walls it is asked once.
+    fn tally(&self, joint: &str) -> Rc<Tally> {
+        let known = self.tallies.borrow().get(joint).cloned();
+        known.unwrap_or_else(|| {
+            let mortises = mortises_of(self.piece, joint).count();
+            let thin = thin_of(self.piece, joint).collect();
+            let tally = Rc::new(Tally { mortises, thin, told: self.told(self.piece, joint) });
+            self.tallies.borrow_mut().insert(joint.to_owned(), Rc::clone(&tally));
+            tally
+        })
     }
 
     /// The codes of what else the rules tell of the boards of a joint.
@@ -308,10 +320,11 @@ fn thin(board: &SolvedBoard, mortise: &Mortise) -> Vec<(Behind, f64)> {
         return missing_shoulder(board, mortise).map(|missing| (Behind::Rim, missing)).into_iter().collect();
     }
     let (wanted, _) = wanted(board.board.thickness);
-    let surfaces = walls(board, mortise).into_iter().map(|wall| (Behind::Surface(wall.surface), wall.thickness));
+    let surfaces =
+        walls_below(board, mortise, wanted).into_iter().map(|wall| (Behind::Surface(wall.surface), wall.thickness));
     let others = board.mortises.iter().filter(|other| !std::ptr::eq(*other, mortise));
-    let between =
-        others.filter_map(|other| Some((Behind::other(board, other), wall_between(board, mortise, other)?)));
+    let between = others
+        .filter_map(|other| wall_between(board, mortise, other).map(|wall| (Behind::other(board, other), wall)));
     let missing = surfaces.chain(between).map(|(behind, thickness)| (behind, wanted - thickness));
     missing.filter(|(_, missing)| *missing > JUST).collect()
 }

@@ -3,7 +3,7 @@
 //! A mortise must lie inside the final shape with the wall that any mortise wants.
 
 use super::trial::{Behind, WallAt};
-use super::walls::{walls, wanted};
+use super::walls::{walls_below, wanted};
 use super::{JointProblem, MortiseName, Told, TopProblem};
 use crate::board::{Mortise, Source};
 use crate::finding::{Finding, Place};
@@ -16,9 +16,9 @@ use crate::units::Length;
 /// Halvings by which the move is found: to a thousandth of a millimetre on the longest top.
 const HALVINGS: usize = 24;
 
-/// The thinnest wall to an edge, mm, with the place; `None` where no edge is near.
-fn edge_wall(board: &SolvedBoard, mortise: &Mortise) -> Option<(f64, Source, Point)> {
-    let edges = walls(board, mortise).into_iter().find(|wall| matches!(wall.surface, Source::Edge(_)));
+/// The thinnest wall to an edge, mm, with the place; `None` where none is thinner than `wanted`.
+fn edge_wall(board: &SolvedBoard, mortise: &Mortise, wanted: f64) -> Option<(f64, Source, Point)> {
+    let edges = walls_below(board, mortise, wanted).into_iter().find(|wall| matches!(wall.surface, Source::Edge(_)));
     edges.map(|wall| (wall.thickness, wall.surface, wall.at))
 }
 
@@ -30,7 +30,7 @@ fn move_by(board: &SolvedBoard, mortise: &Mortise, wanted: f64) -> Option<f64> {
     let fits = |by: f64| {
         let moved =
             Mortise { frame: mortise.frame.moved(in_frame(mortise, Vec3::X * (way * by))), ..mortise.clone() };
-        edge_wall(board, &moved).is_none_or(|(wall, ..)| wall >= wanted)
+        edge_wall(board, &moved, wanted).is_none()
     };
     if fits(0.0) {
         return Some(0.0);
@@ -68,8 +68,9 @@ pub(super) fn check(index: usize, board: &SolvedBoard) -> Vec<Told> {
     let mut told = Vec::new();
     let (wanted, _) = wanted(board.board.thickness);
     for both in tenons(board) {
-        let opened =
-            both.iter().filter_map(|m| edge_wall(board, m).filter(|(wall, ..)| *wall <= 0.0).map(|w| (*m, w)));
+        let opened = both
+            .iter()
+            .filter_map(|m| edge_wall(board, m, wanted).filter(|(wall, ..)| *wall <= 0.0).map(|w| (*m, w)));
         let Some((mortise, (wall, surface, at))) = opened.min_by(|a, b| a.1.0.total_cmp(&b.1.0)) else { continue };
         let from_end = mortise.frame.origin().x - board.blank().x0;
         // The tenon is moved with both its mortises.
@@ -138,7 +139,7 @@ mod tests {
         assert_eq!(open.len(), 1);
         let moved = open[0].finding.measure("move").unwrap();
         let board = round(touching + 10.0 - moved);
-        let (wall, ..) = edge_wall(&board, &board.mortises[0]).unwrap();
+        let (wall, ..) = edge_wall(&board, &board.mortises[0], f64::INFINITY).unwrap();
         assert!((wall - 6.0).abs() < 0.01, "{wall} after {moved}");
     }
 }

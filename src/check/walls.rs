@@ -47,6 +47,11 @@ pub fn wanted(thickness: f64) -> (f64, Governs) {
 
 /// The walls around a mortise, thinnest first.
 pub fn walls(board: &SolvedBoard, mortise: &Mortise) -> Vec<Wall> {
+    walls_below(board, mortise, f64::INFINITY)
+}
+
+/// Those of them that are thinner than `below`, mm: far quicker told where a mortise lies well inside.
+pub(super) fn walls_below(board: &SolvedBoard, mortise: &Mortise, below: f64) -> Vec<Wall> {
     let Some(mouth) = surface_plane(&board.board, mortise) else { return Vec::new() };
     let out = -mortise.frame.w();
     let skipped = |surface: Source, normal: Vec3| {
@@ -67,17 +72,24 @@ pub fn walls(board: &SolvedBoard, mortise: &Mortise) -> Vec<Wall> {
     }
     let rings = [&board.solid.face, &board.solid.far];
     if let Some(hull) = hull(&board.board, mortise) {
-        found.extend(rings.into_iter().filter_map(|ring| edge_wall(board, &hull, ring, skipped)));
+        found.extend(rings.into_iter().filter_map(|ring| edge_wall(board, &hull, ring, below, skipped)));
     }
+    found.retain(|wall| wall.thickness < below);
     found.sort_by(|a, b| a.thickness.total_cmp(&b.thickness));
     found
 }
 
-/// The thinnest wall between a mortise as seen from the face side and the edges of a rim.
+/// The thinnest wall between a mortise as seen from the face side and the edges of a rim, where one is thinner than `below`, mm.
 ///
 /// A look tells how far around it no wall can be as thin as one that is known, since walking a millimetre changes no distance by
 /// more than a millimetre. A coarse walk makes a thin one known, and the fine walk passes over what lies so.
-fn edge_wall(board: &SolvedBoard, hull: &Path, ring: &Ring, skipped: impl Fn(Source, Vec3) -> bool) -> Option<Wall> {
+fn edge_wall(
+    board: &SolvedBoard,
+    hull: &Path,
+    ring: &Ring,
+    below: f64,
+    skipped: impl Fn(Source, Vec3) -> bool,
+) -> Option<Wall> {
     let outline = board.board.outline();
     let look = |q: Point| {
         // The mouth itself lies on the outline: only what is clear of it is outside.
@@ -96,23 +108,43 @@ fn edge_wall(board: &SolvedBoard, hull: &Path, ring: &Ring, skipped: impl Fn(Sou
         let wall = near.map(|(away, surface)| Wall { thickness: if outside { -away } else { away }, surface, at: q });
         Look { wall, any, within: if outside { 0.0 } else { off } }
     };
-    let sides = || hull.segments().iter().map(|side| (side, (side.length() / STEP).ceil().clamp(1.0, STEPS) as u32));
-    let coarse = sides().flat_map(|(side, steps)| {
-        (0..steps).step_by(COARSE).map(move |step| side.eval(f64::from(step) / f64::from(steps)))
-    });
-    let known = coarse.filter_map(|q| look(q).wall).map(|wall| wall.thickness).fold(f64::INFINITY, f64::min);
-    let mut thinnest: Option<Wall> = None;
-    for (side, steps) in sides() {
-        let mut step = 0;
-        while step < steps {
-            let looked = look(side.eval(f64::from(step) / f64::from(steps)));
+    let places = places(hull);
+    // The thinnest on a walk over every so many places, none thicker than what is asked for or known.
+    let walk = |stride: usize, known: f64| {
+        let (mut thinnest, mut thin, mut clear_to): (Option<Wall>, f64, f64) = (None, known, f64::NEG_INFINITY);
+        for (run, at) in places.iter().filter(|(step, ..)| step % stride == 0).map(|(_, run, at)| (*run, *at)) {
+            if run <= clear_to {
+                continue;
+            }
+            let looked = look(at);
             let thinner = |wall: &Wall| thinnest.is_none_or(|known| wall.thickness < known.thickness);
             thinnest = looked.wall.filter(thinner).or(thinnest);
-            let clear = looked.clear_of(thinnest.map_or(known, |wall| wall.thickness.min(known)));
-            step = step.saturating_add(1).saturating_add((clear * f64::from(steps) / side.length()) as u32);
+            thin = thinnest.map_or(thin, |wall| wall.thickness.min(thin));
+            clear_to = run + looked.clear_of(thin);
         }
-    }
-    thinnest
+        thinnest
+    };
+    let known = walk(COARSE, below).map_or(below, |wall| wall.thickness.min(below));
+    walk(1, known)
+}
+
+/// The places of a rim at which it is looked: the number of each on its side, how far it lies along the rim, mm, and the place.
+fn places(rim: &Path) -> Vec<(usize, f64, Point)> {
+    let mut run = 0.0;
+    let sides = rim.segments().iter().map(|side| {
+        let length = side.length();
+        let from = run;
+        run += length;
+        (side, from, length)
+    });
+    let places = sides.flat_map(|(side, from, length)| {
+        let steps = (length / STEP).ceil().clamp(1.0, STEPS) as u32;
+        (0..steps).map(move |step| {
+            let share = f64::from(step) / f64::from(steps);
+            (step as usize, from + share * length, side.eval(share))
+        })
+    });
+    places.collect()
 }
 
 /// Every so many places of a side are looked at in the coarse walk.
@@ -140,7 +172,7 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
     let (wanted, governs) = wanted(board.board.thickness);
     let mut told = Vec::new();
     for mortise in board.mortises.iter().filter(|m| m.fitting != Fitting::Standing) {
-        let thin = walls(board, mortise).into_iter().find(|wall| wall.thickness < wanted - JUST);
+        let thin = walls_below(board, mortise, wanted).into_iter().find(|wall| wall.thickness < wanted - JUST);
         let Some(wall) = thin.filter(|wall| wall.thickness > 0.0) else { continue };
         let problem = JointProblem::ThinWall {
             mortise: MortiseName::of(board, mortise),

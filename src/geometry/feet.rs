@@ -19,7 +19,8 @@ pub(super) fn feet(cubic: &CubicBez, point: Point) -> Vec<f64> {
             0 => {}
             1 if part.falls() => {}
             1 => {
-                let at = root_between(&|t| part.value(t), &|t| part.slope(t), 0.0, 1.0, true);
+                let rises = part.rises();
+                let at = root_between(&|t| along(part.0, t), &|t| along(rises, t), 0.0, 1.0, true);
                 found.push(from + (to - from) * at);
             }
             _ if depth == DEEPEST => found.push((from + to) / 2.0),
@@ -60,8 +61,8 @@ impl Quintic {
 
     /// How often the coefficients change their sign: at least as often as the polynomial does.
     fn changes(&self) -> usize {
-        let signs: Vec<bool> = self.0.iter().filter(|c| **c != 0.0).map(|c| *c > 0.0).collect();
-        signs.windows(2).filter(|pair| pair[0] != pair[1]).count()
+        let signs = self.0.iter().filter(|c| **c != 0.0).map(|c| *c > 0.0);
+        signs.clone().zip(signs.skip(1)).filter(|(one, next)| one != next).count()
     }
 
     /// Whether a polynomial of one change goes from above to below: there the curve is farthest, not nearest.
@@ -81,22 +82,16 @@ impl Quintic {
         (Quintic(left), Quintic(right))
     }
 
-    /// Its value at `t`.
-    fn value(&self, t: f64) -> f64 {
-        along(&self.0, t)
-    }
-
-    /// Its derivative at `t`.
-    fn slope(&self, t: f64) -> f64 {
-        let rises: Vec<f64> = self.0.windows(2).map(|pair| 5.0 * (pair[1] - pair[0])).collect();
-        along(&rises, t)
+    /// The coefficients of its derivative.
+    fn rises(&self) -> [f64; 5] {
+        let [a, b, c, d, e, f] = self.0;
+        [b - a, c - b, d - c, e - d, f - e].map(|rise| 5.0 * rise)
     }
 }
 
 /// De Casteljau's value at `t` of the polynomial with these coefficients.
-fn along(coefficients: &[f64], t: f64) -> f64 {
-    let mut row = coefficients.to_vec();
-    for last in (1..row.len()).rev() {
+fn along<const N: usize>(mut row: [f64; N], t: f64) -> f64 {
+    for last in (1..N).rev() {
         for k in 0..last {
             row[k] += (row[k + 1] - row[k]) * t;
         }

@@ -11,7 +11,7 @@ use crate::pattern::{
     mark_top, profile_gauge, revision, strips, template,
 };
 use crate::piece::{Piece, Spot};
-use crate::router::{Routed, TemplateSetting, corner_gauges, edge_sections, part_cautions, routed};
+use crate::router::{OnPart, Routed, TemplateSetting, corner_gauges, edge_sections, part_cautions, routed};
 
 /// The longest pattern that is laid on sheets, mm: twice what a file's lengths can make.
 const LARGEST_PATTERN: f64 = 50_000.0;
@@ -160,7 +160,8 @@ impl Job {
             self.counts.count(|stages| &mut stages.drawn);
             let (heading, say) = (&self.heading, &self.project.notation);
             let boards = piece.iter().flat_map(|piece| &piece.boards);
-            let parts = self.project.patterns.iter().zip(self.short_grain());
+            let routed = self.routed().iter().skip(self.worked().routing.parts.len());
+            let parts = self.project.patterns.iter().zip(self.short_grain()).zip(routed);
             Drawn {
                 boards: boards
                     .zip(&codes.boards)
@@ -168,7 +169,9 @@ impl Job {
                     .collect(),
                 parts: parts
                     .zip(&codes.parts)
-                    .map(|((part, short), code)| draw(&spotted(part, short.as_ref()), code, heading, say))
+                    .map(|(((part, short), routed), code)| {
+                        draw(&spotted(part, short.as_ref()), &routed.on_part, code, heading, say)
+                    })
                     .collect(),
             }
         })
@@ -186,7 +189,7 @@ impl Job {
             let mut asked = routing.parts.iter().zip(of_piece).filter(|(part, _)| part.board == index);
             let asked = asked.next();
             let mut pattern = match asked {
-                Some((part, _)) => draw_board(board, Some(&part.drawn), code, heading, say),
+                Some((_, part)) => draw_board(board, Some((part.drawn, &part.routed.on_part)), code, heading, say),
                 None => plain.clone(),
             };
             if let Some(top) = project.top.as_ref().filter(|_| board.role == PartRole::Top) {
@@ -205,7 +208,7 @@ impl Job {
             let fixed = fixings((piece, top), settled, heading, say).into_iter();
             all.extend(fixed.map(|one| NamedPattern::own(one, ["fixings"])));
             let code = half_template(settled.0, settled.1).map(|half| drawn_revision(&half)).unwrap_or_default();
-            let half = half_template(piece, top).map(|half| draw(&half, &code, heading, say));
+            let half = half_template(piece, top).map(|half| draw(&half, &OnPart::default(), &code, heading, say));
             all.extend(half.map(|half| NamedPattern::own(half, ["templates"])));
         }
         for ((drawn, pattern), part) in project.patterns.iter().zip(parts).zip(of_parts) {

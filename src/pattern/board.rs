@@ -10,6 +10,7 @@ use crate::geometry::{Affine, Arc, Path, PathIndex, Point, Rect, Segment, Vec2, 
 use crate::model::DrawnPattern;
 use crate::page::{Anchor, Item, Part, Pen, Role, Text, readable};
 use crate::piece::SolvedBoard;
+use crate::router::OnPart;
 use crate::tolerance::{SHOWN_SQUARE, UNSEEN};
 use crate::units::{Angle, Length, Notation};
 
@@ -40,10 +41,10 @@ const STEPS_OFF: u32 = 14;
 /// Shares of a line at which words beside it are tried.
 const PLACES: [f64; 5] = [0.5, 0.35, 0.65, 0.2, 0.8];
 
-/// Draws a board of the piece at full size, with its revision code and with what is routed on it.
+/// Draws a board of the piece at full size, with its revision code and with what is routed on it and was found of that.
 pub fn draw(
     solved: &SolvedBoard,
-    routed: Option<&DrawnPattern>,
+    routed: Option<(&DrawnPattern, &OnPart)>,
     code: &str,
     project: &str,
     notation: &Notation,
@@ -69,7 +70,7 @@ pub fn draw(
     board.middle_line();
     solved.cuts.iter().for_each(|cut| board.cut_words(cut));
     board.items.extend(match routed {
-        Some(part) => on_part::marks(part, face, &board.items, notation),
+        Some((part, found)) => on_part::marks(part, found, face, &board.items, notation),
         None => on_part::tangent_ticks(&solved.rounded_corners().flatten().collect::<Vec<_>>(), face),
     });
     board.ways();

@@ -7,7 +7,7 @@ use super::{Pattern, half, on_part, revision as codes, title};
 use crate::geometry::{Outline, Path, PathIndex, Point, Rect, Vec2};
 use crate::model::{DrawnPattern, Hole, Laid, Mark, Slot};
 use crate::page::{Anchor, Item, Part, Pen, Role, Shape, Text, readable};
-use crate::router::part_cautions;
+use crate::router::{OnPart, part_cautions};
 use crate::units::{Length, Notation};
 
 /// How far a hole's centre cross runs past its edge, mm.
@@ -16,8 +16,8 @@ const CROSS_PAST_EDGE: f64 = 3.0;
 /// Reach of a marked cross, mm.
 const CROSS_REACH: f64 = 5.0;
 
-/// Draws a part of the file at full size, with its revision code.
-pub fn draw(drawn: &DrawnPattern, code: &str, project: &str, notation: &Notation) -> Pattern {
+/// Draws a part of the file at full size, with what the router's side found on it and its revision code.
+pub fn draw(drawn: &DrawnPattern, found: &OnPart, code: &str, project: &str, notation: &Notation) -> Pattern {
     let (ring, mut items) = half::edge(drawn);
     let shown = Shown::of(drawn, &ring);
     items.extend(shown.kept(cut(drawn, &shown)));
@@ -25,7 +25,7 @@ pub fn draw(drawn: &DrawnPattern, code: &str, project: &str, notation: &Notation
     items.extend(shown.kept(of_slots));
     let of_marks = shown.each(&drawn.marks).flat_map(|mark| mark_items(mark, &shown));
     items.extend(shown.kept(of_marks));
-    items.extend(on_part::marks(drawn, &ring, &items, notation));
+    items.extend(on_part::marks(drawn, found, &ring, &items, notation));
     for opening in shown.each(&drawn.openings) {
         items.extend(shown.said_once(opening.half).map(|said| opening_words(&opening.what, said)));
     }

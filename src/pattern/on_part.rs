@@ -6,7 +6,7 @@ use super::lines::{MARK_WIDTH, line, stroke};
 use crate::geometry::{Comb, Outline, Path, Point, Segment, Vec2, contacts};
 use crate::model::DrawnPattern;
 use crate::page::{Anchor, Item, Pen, Role, Text};
-use crate::router::{GrainRun, GrainWay, Rotation, Shortfall, on_part};
+use crate::router::{GrainRun, GrainWay, OnPart, Rotation, Shortfall};
 use crate::tolerance::{BELOW_A_RULE, CONTACT_TOLERANCE, SHOWN};
 use crate::units::{Length, Notation};
 
@@ -19,17 +19,15 @@ const LETTERING: f64 = 2.5;
 /// Dashes of the lines that an edge profile leaves, mm.
 const PROFILE: [f64; 2] = [3.0, 1.5];
 
-/// Everything to be marked along the drawn edge of a part, which may be half of it; its words keep clear of what is drawn
-/// already.
-pub fn marks(drawn: &DrawnPattern, ring: &Path, standing: &[Item], say: &Notation) -> Vec<Item> {
+/// Everything to be marked along the drawn edge of a part, which may be half of it, of what the router's side found; its words keep
+/// clear of what is drawn already.
+pub fn marks(drawn: &DrawnPattern, found: &OnPart, ring: &Path, standing: &[Item], say: &Notation) -> Vec<Item> {
     let inside = Outline::new(ring.clone()).ok();
     let mut sheet = Sheet { ring, inside, say, items: Vec::new(), clear: Clear::new(standing) };
     sheet.add(tangent_ticks(&drawn.built.tangents, ring));
-    // What cannot be worked out is told as a finding.
-    let Ok(found) = on_part(drawn) else { return sheet.items };
     // Every line before the first words.
-    let left = found.reach.map_or_else(Vec::new, |reach| reach.left);
-    let left: Vec<Shortfall> = left.into_iter().filter(|place| sheet.shows(place.at)).collect();
+    let left = found.reach.iter().flat_map(|reach| &reach.left);
+    let left: Vec<Shortfall> = left.filter(|place| sheet.shows(place.at)).cloned().collect();
     sheet.add(hatched(&left));
     sheet.add(found.comb.as_ref().map(teeth).unwrap_or_default());
     let lines = [(&found.on_face, "profile, on the face"), (&found.on_far_side, "profile, on the far side")];

@@ -36,7 +36,7 @@ pub use gauge::{RadiusGauge, radius_gauge};
 pub use grain::{GrainRun, GrainWay, Rotation, grain_runs};
 pub use inlay::{InlayCorner, InlayPair, InlayTools, inlay_pair};
 pub use nested::nesting;
-pub use on_part::{OnPart, on_part};
+pub use on_part::OnPart;
 pub use part::{PieceRouting, RoutedPart, routed_parts};
 pub use passes::Passes;
 pub(crate) use problem::{

@@ -31,7 +31,7 @@ pub struct OnPart {
 ///
 /// # Errors
 /// Why the outline cannot be checked with a cutter.
-pub fn on_part(drawn: &DrawnPattern) -> Result<OnPart, TemplateFault> {
+pub(super) fn on_part(drawn: &DrawnPattern) -> Result<OnPart, TemplateFault> {
     let tool = drawn.routing.check_cutter.as_ref();
     let reach = tool.map(|tool| reach(&drawn.routed_rings(), &tool.cutter)).transpose()?;
     let grain = runs_as_fed(drawn);

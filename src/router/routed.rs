@@ -35,6 +35,8 @@ const SAME_CORNER: f64 = 0.002;
 pub struct Routed {
     /// Its templates, in the order written, but for those of which there is none: why is among the findings.
     pub templates: Vec<RoutedTemplate>,
+    /// What is drawn on the part itself: nothing where it cannot be worked out, and why is among the findings.
+    pub on_part: OnPart,
     /// What is to be told.
     pub findings: Vec<Finding>,
 }
@@ -75,18 +77,11 @@ pub fn routed(drawn: &DrawnPattern) -> Routed {
             routed.findings.extend(diagnostics::fairness(&place, &faults, turns));
         }
     }
+    let on_part = on_part(drawn);
     if let Some(tool) = &drawn.routing.check_cutter {
-        let place = drawn.place.child("check_cutter");
-        match on_part(drawn) {
-            Ok(OnPart { reach: Some(found), .. }) => {
-                routed.findings.extend(diagnostics::reach(&place, tool, &found));
-                routed.findings.extend(diagnostics::holes(drawn, tool));
-                routed.findings.extend(diagnostics::cutter_length(&place, tool, drawn.thickness));
-            }
-            Ok(_) => {}
-            Err(fault) => routed.findings.push(diagnostics::no_reach(&place, fault)),
-        }
+        routed.findings.extend(reached(drawn, tool, &on_part));
     }
+    routed.on_part = on_part.unwrap_or_default();
     for (worked, section) in edge_sections(drawn) {
         routed.findings.extend(section.err().map(|fault| diagnostics::no_profile(&worked.place, fault)));
     }
@@ -107,6 +102,18 @@ pub fn routed(drawn: &DrawnPattern) -> Routed {
         }
     }
     routed
+}
+
+/// What is to be told of the cutter with which a part is checked.
+fn reached(drawn: &DrawnPattern, tool: &CutterTool, on_part: &Result<OnPart, TemplateFault>) -> Vec<Finding> {
+    let place = drawn.place.child("check_cutter");
+    let found = match on_part {
+        Ok(on_part) => on_part.reach.as_ref(),
+        Err(fault) => return vec![diagnostics::no_reach(&place, *fault)],
+    };
+    let reach = found.into_iter().flat_map(|found| diagnostics::reach(&place, tool, found));
+    let holes = diagnostics::holes(drawn, tool);
+    reach.chain(holes).chain(diagnostics::cutter_length(&place, tool, drawn.thickness)).collect()
 }
 
 fn shape(drawn: &DrawnPattern, asked: &Template) -> Result<TemplateShape, NoTemplate> {

@@ -103,6 +103,14 @@ fn cutter_in_200_ellipses(bencher: Bencher) {
     check(bencher, &part(board(), json!({ "openings": openings, "check_cutter": "spiral" })));
 }
 
+/// 1,000 openings close to each other, all of them curves.
+#[divan::bench(sample_count = 3)]
+fn cutter_in_1000_ellipses(bencher: Bencher) {
+    let at = |i: u32| [30 + 30 * (i % 40), 20 + 26 * (i / 40)];
+    let openings: Vec<Value> = (0..1000).map(|i| json!({ "ellipse": [20, 12], "at": at(i) })).collect();
+    check(bencher, &part(board(), json!({ "openings": openings, "check_cutter": "spiral" })));
+}
+
 /// 40 boards of 300 corners beside each other.
 #[divan::bench(sample_count = 3)]
 fn neighbours_of_300_corners(bencher: Bencher) {
@@ -119,7 +127,8 @@ fn neighbours_of_300_corners(bencher: Bencher) {
     check(bencher, &json!({ "fullsize": 1, "title": "Boards", "units": "mm", "base": base }));
 }
 
-fn table(top: Value, rail: u32) -> Value {
+/// A table whose rails stand so high, mm, and the stretcher that runs between them.
+fn table(top: Value, rail: u32, stretcher: u32) -> Value {
     json!({
         "fullsize": 1, "title": "Table", "units": "mm",
         "base": {
@@ -128,7 +137,7 @@ fn table(top: Value, rail: u32) -> Value {
             "top_rail": { "thickness": 30, "depth": 75 },
             "bottom_rail": { "thickness": 30, "depth": 70, "height": rail },
             "apron": { "thickness": 25, "depth": 85, "inset": 5 },
-            "stretcher": { "thickness": 25, "depth": 45, "height": 152 }
+            "stretcher": { "thickness": 25, "depth": 45, "height": stretcher }
         },
         "top": top
     })
@@ -142,15 +151,18 @@ fn a_wrong_number_beside_a_batten_of_16_points(bencher: Bencher) {
         "length": 1800, "width": 860, "thickness": 24, "corner_radius": 40,
         "long_edges": { "rise": 15 }, "short_edges": { "batten": points }
     });
-    check(bencher, &table(top, 1400));
+    check(bencher, &table(top, 1400, 152));
 }
 
 /// An oval top with glue tenons whose walls are too thin, and which shaping opens.
 #[divan::bench(sample_count = 3)]
 fn an_oval_with_faulty_glue_tenons(bencher: Bencher) {
     let boards = [125; 8];
-    let mut file =
-        table(json!({ "length": 1900, "width": 1000, "thickness": 20, "shape": "oval", "glue_up": boards }), 200);
+    let mut file = table(
+        json!({ "length": 1900, "width": 1000, "thickness": 20, "shape": "oval", "glue_up": boards }),
+        200,
+        205,
+    );
     for k in 0..4 {
         file["joints"][format!("g{k}")] = json!({
             "from": "top", "into": "top", "thickness": 15.0 + 0.5 * f64::from(k), "width": 40 + 5 * k, "length": 50,

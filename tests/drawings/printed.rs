@@ -9,6 +9,7 @@ use fullsize::page::{Document, Item, Page, Role, Shape, Text};
 use fullsize::pattern::{Pattern, bevels, draw, draw_board, ends};
 use fullsize::piece::solve;
 use fullsize::project::read;
+use fullsize::router::routed;
 use std::fs;
 
 /// The examples of the program and of its README that are whole files, by name.
@@ -36,7 +37,7 @@ fn patterns(project: &Project) -> Vec<Pattern> {
     let boards = || piece.iter().flat_map(|piece| &piece.boards);
     let mut all: Vec<Pattern> = boards().map(|board| draw_board(board, None, "", title, say)).collect();
     all.extend(boards().flat_map(|board| ends(board, board, say)));
-    all.extend(project.patterns.iter().map(|drawn| draw(drawn, "", title, say)));
+    all.extend(project.patterns.iter().map(|drawn| draw(drawn, &routed(drawn).on_part, "", title, say)));
     all.extend(piece.as_ref().and_then(|piece| bevels(piece, piece, title, say)));
     all
 }

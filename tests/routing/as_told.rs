@@ -8,7 +8,7 @@ use fullsize::model::Project;
 use fullsize::page::{Item, Role, Shape};
 use fullsize::pattern::{Pattern, draw, template};
 use fullsize::project::read;
-use fullsize::router::{GrainWay, Rotation, TemplateShape, on_part, routed};
+use fullsize::router::{GrainWay, Rotation, TemplateShape, routed};
 
 /// A file of one part of 20 mm with these fields.
 fn part(fields: &str) -> Project {
@@ -51,7 +51,7 @@ fn a_part_is_marked_against_the_grain_where_its_template_is() {
                "template": {{ "kind": "blank", "edge": "low", "cutter": "{cutter}", "lies_on": "{side}" }}"#
         ));
         let drawn = &project.patterns[0];
-        let found = on_part(drawn).unwrap();
+        let found = routed(drawn).on_part;
         let against: Vec<_> = found.grain.iter().filter(|run| run.way == GrainWay::Against).collect();
         assert_eq!(against.len(), 1, "{cutter} {side}");
         let middle = against[0].stretch.centroid_x();
@@ -62,13 +62,16 @@ fn a_part_is_marked_against_the_grain_where_its_template_is() {
         let on_template: Vec<_> = blank.runs.iter().filter(|run| run.way == GrainWay::Against).collect();
         let seen = on_template[0].stretch.centroid_x() * if side == "far" { -1.0 } else { 1.0 };
         assert!((seen - middle).abs() < 1e-6, "{cutter} {side}: {seen} {middle}");
-        let says = draw(drawn, "", "T", &project.notation).items.iter().any(|item| match &item.shape {
-            Shape::Text(text) => {
-                let side = if rotation == Rotation::Clockwise { "other side" } else { "this side" };
-                text.content.contains("against") && text.content.contains(side)
-            }
-            _ => false,
-        });
+        let says =
+            draw(drawn, &routed(drawn).on_part, "", "T", &project.notation).items.iter().any(|item| {
+                match &item.shape {
+                    Shape::Text(text) => {
+                        let side = if rotation == Rotation::Clockwise { "other side" } else { "this side" };
+                        text.content.contains("against") && text.content.contains(side)
+                    }
+                    _ => false,
+                }
+            });
         assert!(says, "{cutter} {side}");
     }
 }

@@ -121,7 +121,7 @@ fn what_a_cutter_leaves_is_told_and_drawn() {
     let measured = |name: &str| left.number(name);
     assert!((measured("depth") - (8.0 - (11.0 - 57.0_f64.sqrt()))).abs() < 0.05, "{left:?}");
     assert!((measured("largest") - 16.0).abs() < 0.1, "{left:?}");
-    let drawn = draw(cradle, "", &project.title, &project.notation);
+    let drawn = draw(cradle, &routed(cradle).on_part, "", &project.title, &project.notation);
     assert!(words(&drawn.items).iter().any(|said| said.starts_with("pare 4.6 mm")), "{:?}", words(&drawn.items));
     let hatched = drawn.items.iter().filter(|item| item.role == Role::Mark).count();
     assert!(hatched > 5, "{hatched}");
@@ -140,7 +140,7 @@ fn every_corner_radius_has_its_gauge() {
     let drawn = gauge("bracket", square, "", &project.notation);
     assert!(drawn.small && drawn.part.name == "bracket, radius gauge 14 mm", "{:?}", drawn.part);
     // Two tangent points a corner are ticked on the part.
-    let part = draw(bracket, "", &project.title, &project.notation);
+    let part = draw(bracket, &routed(bracket).on_part, "", &project.title, &project.notation);
     let ticks = part.items.iter().filter(|item| match &item.shape {
         Shape::Stroke { path, .. } => item.role == Role::Mark && (path.length() - 2.5).abs() < 1e-9,
         _ => false,
@@ -162,7 +162,7 @@ fn an_edge_profile_is_drawn_on_the_face_and_as_a_gauge() {
     assert!((found - gone).abs() < 1e-6, "{found}");
     let gauge = profile_gauge(leaf, None, &section, "", &part_cautions(leaf), &project.notation);
     assert!(gauge.small && words(&gauge.items).iter().any(|said| said == "10 mm in on the face"));
-    let part = draw(leaf, "", &project.title, &project.notation);
+    let part = draw(leaf, &routed(leaf).on_part, "", &project.title, &project.notation);
     let dashed = part.items.iter().filter_map(|item| match &item.shape {
         Shape::Stroke { path, pen } if !pen.dash.is_empty() => path.bounding_box(),
         _ => None,
@@ -197,7 +197,7 @@ fn a_drawing_becomes_an_outline_with_openings() {
         .map(|o| o.what.path().bounding_box().unwrap())
         .find(|b| (b.width() - b.height()).abs() < 0.01);
     close(round.unwrap(), Rect::new(-72.0, -96.0, -12.0, -36.0), 0.001);
-    let drawn = draw(&plaque, "", "plaque", &fullsize::units::Notation::default());
+    let drawn = draw(&plaque, &routed(&plaque).on_part, "", "plaque", &fullsize::units::Notation::default());
     assert_eq!(rings(&drawn.items, Role::Opening).len(), 2);
 
     let outside = String::from_utf8(bytes).unwrap().replace("openings.svg", "../openings.svg");
@@ -223,7 +223,7 @@ fn blends_and_tapers_run_on_from_their_neighbours() {
     }
     let (off, _) = ring.nearest(Point::new(240.0, 93.75)).unwrap();
     assert!(off < 1e-6, "{off}");
-    let part = draw(foot, "", &project.title, &project.notation);
+    let part = draw(foot, &routed(foot).on_part, "", &project.title, &project.notation);
     assert!(words(&part.items).iter().any(|said| said.starts_with("comb: the longest tooth")));
 }
 
@@ -235,7 +235,7 @@ fn a_drawn_half_shows_its_half_of_a_profile() {
         "outline": [{ "to": [0, 100] }, { "to": [300, 100] }, { "to": [300, 20] }, { "to": [0, 0], "edge": { "batten": [[150, 5]] } }],
         "edge_profile": { "round_over": 10 } } } }"#;
     let project = read("project.json", text.as_bytes(), None, None).project.unwrap();
-    let drawn = draw(&project.patterns[0], "", "x", &project.notation);
+    let drawn = draw(&project.patterns[0], &routed(&project.patterns[0]).on_part, "", "x", &project.notation);
     let dashed = drawn.items.iter().filter_map(|item| match &item.shape {
         Shape::Stroke { path, pen } if pen.dash == [3.0, 1.5] => path.bounding_box(),
         _ => None,
@@ -265,7 +265,7 @@ fn cautions_stand_on_the_pages_where_they_apply() {
         None,
     );
     let large = large.project.unwrap();
-    let said = words(&draw(&large.patterns[0], "", "x", &large.notation).items);
+    let said = words(&draw(&large.patterns[0], &routed(&large.patterns[0]).on_part, "", "x", &large.notation).items);
     let wanted = ["Large cutter: in a table only, at the reduced speed", "Start against a pin or a fence"];
     assert!(wanted.iter().all(|start| said.iter().any(|line| line.starts_with(start))), "{said:?}");
     assert!(said.iter().filter(|line| line.contains("come first.")).count() >= 2, "{said:?}");

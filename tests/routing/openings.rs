@@ -6,7 +6,7 @@ use fullsize::model::Project;
 use fullsize::page::Role;
 use fullsize::pattern::draw;
 use fullsize::project::read_with;
-use fullsize::router::{Cause, on_part, routed};
+use fullsize::router::{Cause, OnPart, routed};
 use std::fs;
 
 fn crest(change: impl Fn(String) -> String) -> Project {
@@ -25,7 +25,7 @@ fn paths_of_a_drawing_become_openings_where_they_are_laid() {
     close(bounds[0], Rect::new(65.0, 37.5, 155.0, 82.5), 0.001);
     close(bounds[1], Rect::new(195.0, 45.0, 225.0, 75.0), 0.001);
     close(bounds[2], Rect::new(265.0, 35.0, 355.0, 85.0), 0.001);
-    let drawn = draw(&part, "", "x", &fullsize::units::Notation::default());
+    let drawn = draw(&part, &routed(&part).on_part, "", "x", &fullsize::units::Notation::default());
     // Three openings and a slot.
     assert_eq!(rings(&drawn.items, Role::Opening).len(), 4);
 }
@@ -35,7 +35,7 @@ fn paths_of_a_drawing_become_openings_where_they_are_laid() {
 fn openings_and_slots_count_in_what_a_cutter_reaches() {
     let project = crest(|text| text);
     let part = &project.patterns[0];
-    let reach = on_part(part).unwrap().reach.unwrap();
+    let reach = routed(part).on_part.reach.unwrap();
     let mut causes: Vec<Cause> = reach.left.iter().map(|s| s.cause).collect();
     causes.sort_by_key(|cause| matches!(cause, Cause::Narrow));
     assert_eq!(causes, [Cause::SharpCorner, Cause::SharpCorner, Cause::Narrow]);
@@ -45,12 +45,27 @@ fn openings_and_slots_count_in_what_a_cutter_reaches() {
     assert_eq!(codes, ["corner-left-round", "tool-does-not-fit", "hole-to-drill"]);
     let hole = found.last().unwrap();
     assert_eq!(hole.place.pointer, "/patterns/crest/holes/0");
-    let drawn = draw(part, "", "x", &project.notation);
+    let drawn = draw(part, &routed(part).on_part, "", "x", &project.notation);
     assert!(words(&drawn.items).iter().filter(|said| said.starts_with("pare ")).count() == 3);
     // The cure does.
     let smaller = crest(|text| text.replace("\"diameter\": 8", "\"diameter\": 5"));
     let found = routed(&smaller.patterns[0]).findings;
     assert!(found.iter().all(|f| f.code == "corner-left-round"), "{found:?}");
+}
+
+/// The drawing works nothing out again: it shows what was found of the part, and of another finding another thing.
+#[test]
+fn a_drawing_shows_what_was_found() {
+    let project = crest(|text| text);
+    let part = &project.patterns[0];
+    let pared = |found: &OnPart| {
+        let drawn = draw(part, found, "", "x", &project.notation);
+        words(&drawn.items).iter().filter(|said| said.starts_with("pare ")).count()
+    };
+    let mut found = routed(part).on_part;
+    assert_eq!(pared(&OnPart::default()), 0);
+    found.reach.as_mut().unwrap().left.truncate(1);
+    assert_eq!(pared(&found), 1);
 }
 
 /// A board of the piece may be drawn by a file: 200 x 150 mm in the drawing, 12 thick.

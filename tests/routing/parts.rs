@@ -94,7 +94,13 @@ fn a_profile_along_one_edge_leaves_its_line_there() {
     assert_eq!(edges.len(), 1);
     assert_eq!((edges[0].name.as_deref(), edges[0].eats_in, edges[0].on_face), (Some("outside edge"), 4.0, 4.0));
     assert_eq!(edges[0].edge_from_to, (6.0, 40.0));
-    let board = draw_board(&piece.boards[part.board], Some(&part.drawn), "", "x", &project.notation);
+    let board = draw_board(
+        &piece.boards[part.board],
+        Some((&part.drawn, &routed(&part.drawn).on_part)),
+        "",
+        "x",
+        &project.notation,
+    );
     let dashed = board.items.iter().filter_map(|item| match &item.shape {
         Shape::Stroke { path, pen } if pen.dash == [3.0, 1.5] => Some(path),
         _ => None,
@@ -129,7 +135,13 @@ fn a_tops_profile_is_drawn_and_measured() {
         (fact.name.key(), fact.value),
         ("profile_eats_in", fullsize::piece::Value::Length(fullsize::units::Length::from_mm(40.0)))
     );
-    let board = draw_board(&piece.boards[top.board], Some(&top.drawn), "", "x", &project.notation);
+    let board = draw_board(
+        &piece.boards[top.board],
+        Some((&top.drawn, &routed(&top.drawn).on_part)),
+        "",
+        "x",
+        &project.notation,
+    );
     assert!(words(&board.items).iter().any(|said| said == "profile, on the far side"));
     let ring = &rings(&board.items, Role::Outline)[0];
     let dashed: Vec<&Item> = board
@@ -281,6 +293,6 @@ fn the_rounded_corners_of_parts_have_gauges_and_ticks() {
             pattern.items.iter().filter(short).count()
         };
         let corners = part.drawn.built.tangents.len();
-        assert_eq!((ticks(Some(&part.drawn)), ticks(None)), (corners, corners));
+        assert_eq!((ticks(Some((&part.drawn, &routed(&part.drawn).on_part))), ticks(None)), (corners, corners));
     }
 }

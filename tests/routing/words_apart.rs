@@ -88,14 +88,20 @@ fn words_stand_clear_of_lines_and_of_each_other() {
         [crest, project("good/router_bracket.json"), project("good/blended_foot.json"), project("routed/reach.json")]
     {
         for part in &project.patterns {
-            all.extend(pages(&project, part, draw(part, "", "x", &project.notation)));
+            all.extend(pages(&project, part, draw(part, &routed(part).on_part, "", "x", &project.notation)));
         }
     }
     // What a board's own page shows without the router is not its matter.
     let mut known = Vec::new();
     for part in routed_parts(&table.routing, &piece).parts {
         known.extend(overlaps(&draw_board(&piece.boards[part.board], None, "", "x", &table.notation).items));
-        let board = draw_board(&piece.boards[part.board], Some(&part.drawn), "", "x", &table.notation);
+        let board = draw_board(
+            &piece.boards[part.board],
+            Some((&part.drawn, &routed(&part.drawn).on_part)),
+            "",
+            "x",
+            &table.notation,
+        );
         all.extend(pages(&table, &part.drawn, board));
     }
     assert!(all.len() > 15, "{}", all.len());
