@@ -3,7 +3,7 @@
 //! A table, from its text to the bytes of its sheets:
 //!
 //! ```
-//! use fullsize::{job::Job, project::read, write::{PdfOptions, pdf}};
+//! use fullsize::{job::Job, project::read, write::{PdfOptions, pdf_of_pages}};
 //!
 //! let text = r#"{ "fullsize": 1, "title": "Table", "units": "mm",
 //!     "base": { "kind": "splayed_legs", "height": 720, "length_at_top": 1000, "width_at_top": 600,
@@ -14,7 +14,7 @@
 //! let job = Job::new(reading.project.ok_or("the file cannot be read: see the findings")?);
 //! let all = job.patterns_named(&[])?;
 //! let sheets = job.sheets(all)?;
-//! let bytes = pdf(&sheets.document, &PdfOptions::default())?;
+//! let bytes = pdf_of_pages(sheets.title(), sheets.pages(), &PdfOptions::default())?;
 //! assert!(bytes.starts_with(b"%PDF"));
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```

@@ -3,7 +3,7 @@
 use super::args::Demo;
 use super::files::{Files, Form, Output, Product};
 use super::load::{Loaded, Stopped, paper};
-use super::output::{Target, Trouble, counted, pdf_bytes, program};
+use super::output::{Target, Trouble, counted, pdf_bytes, program, sheets_bytes};
 use super::plot::plot_bytes;
 use crate::board::{Against, PartRole, SawCut};
 use crate::job::{Job, NamedPattern, Sheets};
@@ -43,7 +43,7 @@ pub fn run(asked: &Demo, files: &Files, out: &mut dyn Write, err: &mut dyn Write
     let patterns: Vec<Pattern> = small.map(|one| one.pattern.clone()).collect();
     let plot = plot_bytes(&job.plotted(&patterns), &project.shop.plotter, None)?;
     let sheets = job.sheets(patterns)?;
-    let print = pdf_bytes(&sheets.document)?;
+    let print = sheets_bytes(&sheets, None)?;
     let proof = pdf_bytes(&proof(&project.shop, project.notation))?;
     let model = gltf(&job.scene()?);
     fs::create_dir_all(&asked.out).map_err(|error| Trouble::writing(&asked.out, &error))?;

@@ -2,8 +2,9 @@
 
 use super::args::Input;
 use super::files::{Files, is_dash};
+use crate::job::Sheets;
 use crate::page::{Document, Lettering, Page, shown};
-use crate::write::{PdfOptions, SvgStyle, WriteError, pdf, svg};
+use crate::write::{PdfOptions, SvgStyle, WriteError, pdf, pdf_of_pages, svg};
 use serde_json::Value;
 use std::borrow::Cow;
 use std::fmt;
@@ -171,6 +172,19 @@ pub fn pretty(value: &Value) -> Vec<u8> {
 /// Where it cannot be written.
 pub fn pdf_bytes(document: &Document) -> Result<Vec<u8>, Trouble> {
     Ok(pdf(document, &PdfOptions::default())?)
+}
+
+/// Sheets as PDF, with the words that need it set in the font that is named.
+///
+/// # Errors
+/// Where they cannot be written.
+pub fn sheets_bytes(sheets: &Sheets, lettering: Option<&Lettering>) -> Result<Vec<u8>, Trouble> {
+    let set = |mut page: Cow<Page>| {
+        lettering.iter().for_each(|lettering| lettering.set_page(page.to_mut()));
+        page.into_owned()
+    };
+    let pages = sheets.pages().map(|page| Cow::Owned(set(page)));
+    Ok(pdf_of_pages(sheets.title(), pages, &PdfOptions::default())?)
 }
 
 /// A document with the words that need it set in the font that is named.

@@ -3,7 +3,7 @@
 use super::args::{Format, Print};
 use super::files::{Files, Form, Output, Product};
 use super::load::{Stopped, load, paper};
-use super::output::{Target, Trouble, counted, lettered, output_file, pdf_bytes, pretty};
+use super::output::{Target, Trouble, counted, output_file, pretty, sheets_bytes};
 use crate::job::Sheets;
 use serde_json::{Value, json};
 use std::io::Write;
@@ -17,7 +17,7 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
     }
     loaded.job.limit_sheets(asked.limit.sheets);
     let sheets = loaded.job.sheets(loaded.patterns(&asked.selection)?)?;
-    let bytes = pdf_bytes(&lettered(&sheets.document, loaded.lettering.as_ref()))?;
+    let bytes = sheets_bytes(&sheets, loaded.lettering.as_ref())?;
     let project = loaded.job.project();
     let path = output_file((&asked.input, files), &project.variants, asked.out.as_deref(), "pdf", &["pdf"])?;
     let target = Target::named(&path);

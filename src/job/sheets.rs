@@ -3,21 +3,42 @@
 use super::{Job, Refusal};
 use crate::finding::Finding;
 use crate::layout::elevation::stamp;
-use crate::layout::{Bed, Manifest, Setup, Tiling, plot, shared, sheet_window};
-use crate::page::Document;
+use crate::layout::{Bed, Manifest, Setup, Tiling, plot, shared, sheet_pages, sheet_window};
+use crate::page::{Document, Page};
 use crate::pattern::Pattern;
+use std::borrow::Cow;
 
 /// Patterns on sheets that tape up true.
 #[derive(Debug, Clone)]
-pub struct Sheets {
+pub struct Sheets<'job> {
     /// What was laid, in its order: patterns that share a sheet are one.
     pub patterns: Vec<Pattern>,
     /// Where everything went.
     pub manifest: Manifest,
-    /// The pages.
-    pub document: Document,
+    /// The pages before the sheets.
+    pub maps: Vec<Page>,
     /// Whether a map page shows the piece, where there is one.
     pub pictured: bool,
+    setup: Setup<'job>,
+}
+
+impl Sheets<'_> {
+    /// What stands on every sheet.
+    pub fn title(&self) -> &str {
+        self.setup.title
+    }
+
+    /// Every page in order, the sheets drawn as they are asked for: there may be thousands.
+    pub fn pages(&self) -> impl Iterator<Item = Cow<'_, Page>> {
+        let sheets = sheet_pages(&self.patterns, &self.manifest, &self.setup);
+        self.maps.iter().map(Cow::Borrowed).chain(sheets.map(Cow::Owned))
+    }
+
+    /// All pages together.
+    pub fn document(&self) -> Document {
+        let parts = self.patterns.iter().map(|pattern| pattern.part.clone()).collect();
+        Document { title: self.title().to_owned(), parts, pages: self.pages().map(Cow::into_owned).collect() }
+    }
 }
 
 /// Patterns side by side on one page.
@@ -39,19 +60,20 @@ impl Job {
     ///
     /// # Errors
     /// Where the paper leaves no room for a pattern, and where there are more sheets than [`Job::limit_sheets`] allows.
-    pub fn sheets(&self, patterns: Vec<Pattern>) -> Result<Sheets, Refusal> {
+    pub fn sheets(&self, patterns: Vec<Pattern>) -> Result<Sheets<'_>, Refusal> {
         let shop = &self.project.shop;
         let patterns = shared(patterns, sheet_window(shop));
-        let (mut document, manifest) = Tiling::of(&patterns, &self.setup()).within(self.most_sheets)?.draw();
+        let setup = self.setup();
+        let (mut maps, manifest) = Tiling::of(&patterns, &setup).within(self.most_sheets)?.laid();
         if manifest.patterns.iter().any(Option::is_none) {
             return Err(Refusal::no_room(shop));
         }
         let mut pictured = true;
         // What the patterns are for, on the first map page that has room for it.
-        if let (Ok(Some(piece)), Some(maps)) = (self.piece(), document.pages.get_mut(..manifest.map_pages)) {
-            pictured = stamp(maps, piece, shop.margin.mm());
+        if let Ok(Some(piece)) = self.piece() {
+            pictured = stamp(&mut maps, piece, shop.margin.mm());
         }
-        Ok(Sheets { patterns, manifest, document, pictured })
+        Ok(Sheets { patterns, manifest, maps, pictured, setup })
     }
 
     /// Lays patterns side by side on one page; what does not fit the shop's plotter is told beside it.

@@ -37,4 +37,4 @@ pub use picture::{Pictured, picture};
 pub use proof::proof;
 pub use seams::{Cross, Seam};
 pub use share::shared;
-pub use tile::{Manifest, Setup, Sheet, TiledPattern, Tiling, TooManySheets, sheet_window, tile};
+pub use tile::{Manifest, Setup, Sheet, TiledPattern, Tiling, TooManySheets, sheet_pages, sheet_window, tile};

@@ -138,22 +138,41 @@ impl<'a> Tiling<'a> {
 
     /// Draws a map page first, then each pattern's sheets in reading order.
     pub fn draw(self) -> (Document, Manifest) {
+        let (patterns, setup) = (self.patterns, self.setup);
+        let (mut pages, manifest) = self.laid();
+        pages.extend(sheet_pages(patterns, &manifest, setup));
+        let parts = patterns.iter().map(|pattern| pattern.part.clone()).collect();
+        (Document { title: setup.title.to_owned(), parts, pages }, manifest)
+    }
+
+    /// The map pages, and where every sheet lies behind them: [`sheet_pages`] draws those.
+    pub fn laid(self) -> (Vec<Page>, Manifest) {
         let Tiling { patterns, setup, placed } = self;
         let planned = patterns.iter().zip(placed).map(|(pattern, placed)| Some(plan(pattern, placed?, setup)));
         let mut tiled: Vec<Option<TiledPattern>> = planned.collect();
-        let mut pages = map::pages(patterns, &tiled, setup);
-        let map_pages = pages.len();
-        for (index, (pattern, plan)) in patterns.iter().zip(&mut tiled).enumerate() {
-            let Some(plan) = plan else { continue };
-            let ink = Ink::new(&pattern.items);
-            for number in 0..plan.sheets.len() {
-                plan.sheets[number].page = pages.len();
-                pages.push(draw(index, pattern, plan, number, &ink, setup));
-            }
+        let maps = map::pages(patterns, &tiled, setup);
+        let all = tiled.iter_mut().flatten().flat_map(|plan| &mut plan.sheets);
+        for (sheet, page) in all.zip(maps.len()..) {
+            sheet.page = page;
         }
-        let parts = patterns.iter().map(|pattern| pattern.part.clone()).collect();
-        (Document { title: setup.title.to_owned(), parts, pages }, Manifest { patterns: tiled, map_pages })
+        let map_pages = maps.len();
+        (maps, Manifest { patterns: tiled, map_pages })
     }
+}
+
+/// Each pattern's sheets in reading order, one drawn after the other: what was drawn need not be kept for the next.
+pub fn sheet_pages<'a>(
+    patterns: &'a [Pattern],
+    manifest: &'a Manifest,
+    setup: &'a Setup<'a>,
+) -> impl Iterator<Item = Page> + 'a {
+    let planned = patterns.iter().zip(&manifest.patterns).enumerate();
+    planned.filter_map(|(index, (pattern, plan))| Some((index, pattern, plan.as_ref()?))).flat_map(
+        move |(index, pattern, plan)| {
+            let ink = Ink::new(&pattern.items);
+            (0..plan.sheets.len()).map(move |number| draw(index, pattern, plan, number, &ink, setup))
+        },
+    )
 }
 
 /// Lays patterns on as many sheets as they take: a map page first, then each pattern's sheets in reading order.

@@ -12,5 +12,5 @@ mod svg;
 pub use csv::csv;
 pub use error::WriteError;
 pub use gltf::gltf;
-pub use pdf::{PdfOptions, pdf};
+pub use pdf::{PdfOptions, pdf, pdf_of_pages};
 pub use svg::{PlotText, SvgStyle, svg};

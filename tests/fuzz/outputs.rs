@@ -49,7 +49,7 @@ fn written(job: &Job, asked: Asked) -> Outputs {
     let patterns = job.patterns_named(&[]);
     let schedule = job.schedule();
     vec![
-        ("print", patterns.clone().ok().and_then(|p| job.sheets(p).ok()).map(|sheets| as_pdf(&sheets.document))),
+        ("print", patterns.clone().ok().and_then(|p| job.sheets(p).ok()).map(|sheets| as_pdf(&sheets.document()))),
         ("plot", patterns.ok().and_then(|p| as_svg(&job.plotted(&p).document, SvgStyle::Plot(PlotText::Strokes)))),
         ("draw", job.drawing(&options).ok().map(|document| as_pdf(&document))),
         ("rod", job.rod(false).ok().map(|document| as_pdf(&document))),

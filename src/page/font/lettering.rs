@@ -2,7 +2,7 @@
 
 use super::{FILE, has_glyph, outlines::rings_of, shown, width};
 use crate::geometry::Path;
-use crate::page::{Document, Item, Shape, Text};
+use crate::page::{Document, Item, Page, Shape, Text};
 use harfrust::{Direction, FontRef, ShapeOptions, ShaperData, UnicodeBuffer};
 use kurbo::Affine;
 use std::ops::Range;
@@ -44,12 +44,17 @@ impl Lettering {
     /// the others from this font, in the order in which they are read.
     pub fn set(&self, document: &Document) -> Document {
         let mut set = document.clone();
-        for item in set.pages.iter_mut().flat_map(|page| &mut page.items) {
+        set.pages.iter_mut().for_each(|page| self.set_page(page));
+        set
+    }
+
+    /// The same of one page.
+    pub fn set_page(&self, page: &mut Page) {
+        for item in &mut page.items {
             if let Item { shape: Shape::Text(text), .. } = item {
                 text.set_in = self.rings(text).map(Arc::new);
             }
         }
-        set
     }
 
     /// The outlines of words, mm, on the page; `None` where the embedded face shows them all, or nothing more is to be had here.

@@ -1,25 +1,25 @@
 //! What the document says besides its pages: boxes, preferences, identity, bookmarks, exact letter widths.
 
+use super::pages::{Joined, Leaf, pack};
 use super::points;
-use crate::page::{Document, font};
-use lopdf::{Bookmark, Object, ObjectId, Stream, StringFormat, dictionary};
+use crate::page::font;
+use lopdf::{Bookmark, Object, ObjectId, StringFormat, dictionary};
 use sha2::{Digest, Sha256};
-
-/// Content beyond which it is packed, bytes: what may still be sent by mail. Packing takes twice the time of drawing, so
-/// that below the file is left as it is.
-const PACKED_FROM: usize = 16 << 20;
+use std::collections::HashSet;
 
 /// Completes a drawn document and writes it.
-pub(super) fn complete(mut pdf: lopdf::Document, document: &Document) -> Vec<u8> {
+pub(super) fn complete(Joined { mut pdf, leaves, is_large }: Joined, title: &str) -> Vec<u8> {
     pdf.version = "1.7".to_owned();
     let pages: Vec<ObjectId> = pdf.page_iter().collect();
-    set_boxes(&mut pdf, document, &pages);
+    set_boxes(&mut pdf, &leaves, &pages);
     set_letter_widths(&mut pdf);
-    set_catalog(&mut pdf, document, &pages);
+    set_catalog(&mut pdf, &leaves, &pages);
     set_information(&mut pdf);
-    let identity = Object::String(identity(&pdf, document), StringFormat::Hexadecimal);
+    let identity = Object::String(identity(&pdf, title, &leaves, &pages), StringFormat::Hexadecimal);
     pdf.trailer.set("ID", vec![identity.clone(), identity]);
-    pack(&mut pdf, PACKED_FROM);
+    if is_large {
+        pack(pdf.objects.values_mut().filter_map(|object| object.as_stream_mut().ok()));
+    }
     let mut bytes = Vec::new();
     // Writing to memory cannot fail.
     let _ = pdf.save_to(&mut bytes);
@@ -27,8 +27,8 @@ pub(super) fn complete(mut pdf: lopdf::Document, document: &Document) -> Vec<u8>
 }
 
 /// Every page's sheet and its trimmed sheet, which are the same: the pages are printed as they are.
-fn set_boxes(pdf: &mut lopdf::Document, document: &Document, pages: &[ObjectId]) {
-    for (page, id) in document.pages.iter().zip(pages) {
+fn set_boxes(pdf: &mut lopdf::Document, leaves: &[Leaf], pages: &[ObjectId]) {
+    for (page, id) in leaves.iter().zip(pages) {
         let Ok(dictionary) = pdf.get_dictionary_mut(*id) else { continue };
         let sheet: Vec<Object> = vec![0.into(), 0.into(), points(page.width).into(), points(page.height).into()];
         dictionary.set("MediaBox", sheet.clone());
@@ -61,8 +61,8 @@ fn set_letter_widths(pdf: &mut lopdf::Document) {
     }
 }
 
-fn set_catalog(pdf: &mut lopdf::Document, document: &Document, pages: &[ObjectId]) {
-    let outlines = bookmarks(pdf, document, pages);
+fn set_catalog(pdf: &mut lopdf::Document, leaves: &[Leaf], pages: &[ObjectId]) {
+    let outlines = bookmarks(pdf, leaves, pages);
     let Ok(catalog) = pdf.catalog_mut() else { return };
     let preferences = dictionary! {
         "PrintScaling" => "None",
@@ -82,11 +82,11 @@ fn set_catalog(pdf: &mut lopdf::Document, document: &Document, pages: &[ObjectId
 }
 
 /// A bookmark a page; pages that follow each other under one section stand below a bookmark of their own.
-fn bookmarks(pdf: &mut lopdf::Document, document: &Document, pages: &[ObjectId]) -> Option<ObjectId> {
+fn bookmarks(pdf: &mut lopdf::Document, leaves: &[Leaf], pages: &[ObjectId]) -> Option<ObjectId> {
     const BLACK: [f32; 3] = [0.0; 3];
     let bookmark = |name: &str, page: ObjectId| Bookmark::new(font::shown(name).collect(), BLACK, 0, page);
     let mut section: Option<(&str, u32)> = None;
-    for (page, id) in document.pages.iter().zip(pages) {
+    for (page, id) in leaves.iter().zip(pages) {
         let parent = page.section.as_deref().map(|name| match section {
             Some((current, parent)) if current == name => parent,
             _ => pdf.add_bookmark(bookmark(name, *id), None),
@@ -106,64 +106,21 @@ fn set_information(pdf: &mut lopdf::Document) {
     }
 }
 
-/// Sixteen bytes that two documents share only where they are the same.
-fn identity(pdf: &lopdf::Document, document: &Document) -> Vec<u8> {
+/// Sixteen bytes that two documents share only where they are the same, packed or not.
+fn identity(pdf: &lopdf::Document, title: &str, leaves: &[Leaf], pages: &[ObjectId]) -> Vec<u8> {
+    let contents: HashSet<ObjectId> = pages.iter().flat_map(|page| pdf.get_page_contents(*page)).collect();
     let mut hash = Sha256::new();
-    hash.update(document.title.as_bytes());
-    for page in &document.pages {
-        hash.update(format!("{:?}", (page.width, page.height, &page.name, &page.section)));
+    hash.update(title.as_bytes());
+    for leaf in leaves {
+        hash.update(format!("{:?}", (leaf.width, leaf.height, &leaf.name, &leaf.section)));
     }
-    for stream in pdf.objects.values().filter_map(|object| object.as_stream().ok()) {
-        hash.update(&stream.content);
+    for (id, object) in &pdf.objects {
+        let Ok(stream) = object.as_stream() else { continue };
+        match contents.contains(id) && stream.is_compressed() {
+            // What was packed here is unpacked here.
+            true => hash.update(stream.decompressed_content().unwrap_or_default()),
+            false => hash.update(&stream.content),
+        }
     }
     hash.finalize().iter().copied().take(16).collect()
-}
-
-/// Packs the streams, on every core, of a document that holds `from` bytes or more.
-fn pack(pdf: &mut lopdf::Document, from: usize) {
-    let mut streams: Vec<&mut Stream> =
-        pdf.objects.values_mut().filter_map(|object| object.as_stream_mut().ok()).collect();
-    if streams.iter().map(|stream| stream.content.len()).sum::<usize>() < from {
-        return;
-    }
-    let cores = std::thread::available_parallelism().map_or(1, usize::from);
-    let share = streams.len().div_ceil(cores);
-    std::thread::scope(|scope| {
-        for streams in streams.chunks_mut(share) {
-            scope.spawn(|| {
-                for stream in streams {
-                    // Packing in memory cannot fail; a stream that is not packed is still right.
-                    let _ = stream.compress();
-                }
-            });
-        }
-    });
-}
-
-#[cfg(test)]
-mod tests {
-    use super::{Stream, dictionary, pack};
-
-    #[test]
-    fn only_a_large_document_is_packed_and_packing_loses_nothing() {
-        let document = |length: usize| {
-            let mut document = lopdf::Document::new();
-            for byte in *b"abc" {
-                document.add_object(Stream::new(dictionary! {}, vec![byte; length]));
-            }
-            document
-        };
-        let mut small = document(1000);
-        pack(&mut small, 3001);
-        let mut large = document(1000);
-        pack(&mut large, 3000);
-        for (document, packed) in [(small, false), (large, true)] {
-            for (object, byte) in document.objects.values().zip(*b"abc") {
-                let stream = object.as_stream().expect("a stream");
-                assert_eq!(stream.is_compressed(), packed);
-                let content = if packed { stream.decompressed_content() } else { Ok(stream.content.clone()) };
-                assert!(content.expect("content").iter().all(|found| *found == byte));
-            }
-        }
-    }
 }

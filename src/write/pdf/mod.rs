@@ -1,17 +1,17 @@
-//! Pages as one PDF: drawn through `printpdf`, completed in memory through `lopdf`.
+//! Pages as one PDF: drawn through `printpdf` some at a time, completed in memory through `lopdf`.
 //!
 //! What `printpdf` 0.12 leaves out or gets wrong (page boxes, viewer preferences, document identity, nested bookmarks,
 //! exact letter widths) is set by [`complete`] before the first byte is written.
 
 mod complete;
 mod drawing;
+mod pages;
 
 use super::error::{WriteError, check};
-use crate::page::{Document, Role, font};
-use printpdf::{
-    DateTime, FontId, Layer, LayerInternalId, LayerSubtype, ParsedFont, PdfDocument, PdfFont, PdfPage,
-    PdfSaveOptions, Pt, serialize::to_lopdf_doc,
-};
+use crate::page::{Document, Page, Role};
+use pages::Pages;
+use printpdf::{DateTime, FontId, Layer, LayerInternalId, LayerSubtype, PdfDocument};
+use std::borrow::Cow;
 
 /// Points (1/72 inch, PDF's unit) in one millimetre.
 const POINTS_PER_MM: f64 = 72.0 / 25.4;
@@ -36,41 +36,37 @@ pub struct PdfOptions {
 /// # Errors
 /// No page; a page with a side of nothing or of more than 5080 mm; a number that is not finite.
 pub fn pdf(document: &Document, options: &PdfOptions) -> Result<Vec<u8>, WriteError> {
-    if document.pages.is_empty() {
-        return Err(WriteError::NoPages);
-    }
-    document.pages.iter().try_for_each(|page| check(page, LONGEST_SIDE))?;
-    let drawn = to_lopdf_doc(&draw(document, options), &SAVING, &mut Vec::new());
-    Ok(complete::complete(drawn, document))
+    pdf_of_pages(&document.title, document.pages.iter().map(Cow::Borrowed), options)
 }
 
-/// The embedded face is a subset already, and packing is done later, where it pays.
-const SAVING: PdfSaveOptions =
-    PdfSaveOptions { optimize: false, subset_fonts: false, secure: true, image_optimization: None };
+/// As [`pdf`], of pages that are made one after the other: of each that was drawn only what is written of it stays in memory.
+///
+/// # Errors
+/// As [`pdf`].
+pub fn pdf_of_pages<'p>(
+    title: &str,
+    pages: impl IntoIterator<Item = Cow<'p, Page>>,
+    options: &PdfOptions,
+) -> Result<Vec<u8>, WriteError> {
+    let mut drawn = Pages::of(titled(title, options));
+    let mut pages = pages.into_iter().peekable();
+    pages.peek().ok_or(WriteError::NoPages)?;
+    for page in pages {
+        check(&page, LONGEST_SIDE)?;
+        drawn.add(&page);
+    }
+    Ok(complete::complete(drawn.joined(), title))
+}
 
-/// The pages, their layers and their face, as `printpdf` takes them.
-fn draw(document: &Document, options: &PdfOptions) -> PdfDocument {
-    let mut pdf = PdfDocument::new(&document.title);
+/// A document without pages, as `printpdf` takes it.
+fn titled(title: &str, options: &PdfOptions) -> PdfDocument {
+    let mut pdf = PdfDocument::new(title);
     let info = &mut pdf.metadata.info;
     info.creator = "fullsize".to_owned();
     info.producer = format!("fullsize {}", env!("CARGO_PKG_VERSION"));
     if let Ok(date) = DateTime::from_unix_timestamp(i64::from(options.date)) {
         (info.creation_date, info.modification_date) = (date, date);
     }
-    if let Some(face) = ParsedFont::from_bytes(font::FILE, 0, &mut Vec::new()) {
-        pdf.resources.fonts.map.insert(face_id(), PdfFont::new(face));
-    }
-    for role in Role::ALL {
-        let used = document.pages.iter().any(|page| page.items.iter().any(|item| item.role == role));
-        if used {
-            pdf.resources.layers.map.insert(layer_id(role), layer(role));
-        }
-    }
-    let pages = document.pages.iter().map(|page| {
-        // The boxes are set from the exact sizes when the document is completed.
-        PdfPage::new(Pt(0.0).into(), Pt(0.0).into(), drawing::operations(page))
-    });
-    pdf.pages = pages.collect();
     pdf
 }
 
