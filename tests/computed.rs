@@ -21,6 +21,7 @@ mod fuzz;
 mod geometry;
 mod halves;
 mod import;
+mod import_paper;
 mod import_seen;
 mod jobs;
 mod joinery;

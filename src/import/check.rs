@@ -88,6 +88,11 @@ pub enum ImportProblemKind {
     },
     /// An element has neither a fill nor a line, and was left out.
     Unpainted,
+    /// A white rectangle without a line lies under everything else.
+    Paper {
+        /// Whether it is as large as the page.
+        is_page: bool,
+    },
     /// Words and pictures are not read: this element was left out.
     LeftOut {
         /// The element's name.

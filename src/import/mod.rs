@@ -10,6 +10,7 @@ mod check;
 mod data;
 mod length;
 mod number;
+mod paper;
 mod place;
 mod rings;
 mod shape;
@@ -21,6 +22,7 @@ mod walk;
 
 pub(crate) use check::NEARLY_CLOSED;
 pub use check::{ImportProblem, ImportProblemKind, NotFollowed};
+pub use paper::paper;
 pub use place::{Placing, placed};
 
 use crate::geometry::Path;
@@ -42,6 +44,8 @@ pub struct ImportedPath {
     pub id: Option<String>,
     /// Line of the file, from 1.
     pub line: u32,
+    /// Whether it is filled white and has no line, as paper is.
+    is_paper: bool,
     /// What a viewer follows of it and this does not, with the line where that stands.
     flaws: Vec<(u32, NotFollowed)>,
 }

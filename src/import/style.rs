@@ -114,6 +114,8 @@ impl<'d, 'i> Said<'d, 'i> {
 pub(super) struct Look {
     is_visible: bool,
     has_fill: bool,
+    /// Whether the fill is white.
+    is_white: bool,
     has_stroke: bool,
     fill_shows: bool,
     stroke_shows: bool,
@@ -126,6 +128,7 @@ impl Default for Look {
         Look {
             is_visible: true,
             has_fill: true,
+            is_white: false,
             has_stroke: false,
             fill_shows: true,
             stroke_shows: true,
@@ -162,6 +165,7 @@ impl Look {
         Some(Look {
             is_visible: one("visibility", self.is_visible, usual.is_visible, |value| value == "visible"),
             has_fill: one("fill", self.has_fill, usual.has_fill, is_colour),
+            is_white: one("fill", self.is_white, usual.is_white, is_white),
             has_stroke: one("stroke", self.has_stroke, usual.has_stroke, is_colour),
             fill_shows: one("fill-opacity", self.fill_shows, usual.fill_shows, |value| !is_nothing(value)),
             stroke_shows: one("stroke-opacity", self.stroke_shows, usual.stroke_shows, |value| !is_nothing(value)),
@@ -178,6 +182,11 @@ impl Look {
             (true, false, false) => Seen::Unpainted,
         }
     }
+
+    /// Whether an element of this look is seen as white alone, like paper.
+    pub(super) fn is_paper(self) -> bool {
+        self.seen() == Seen::Filled && self.is_white && !(self.has_stroke && self.stroke_shows)
+    }
 }
 
 /// Whether a paint leaves anything to see.
@@ -186,6 +195,16 @@ fn is_colour(value: &str) -> bool {
         && value.starts_with('#')
         && value.ends_with(if value.len() == 5 { "0" } else { "00" });
     !(clear || matches!(value, "none" | "transparent"))
+}
+
+/// Whether a paint is white, in any of the ways in which drawing programs write it.
+fn is_white(value: &str) -> bool {
+    let value: String = value.chars().filter(|c| !c.is_whitespace()).collect::<String>().to_ascii_lowercase();
+    let by_parts = ["rgb(255,255,255)", "rgb(100%,100%,100%)", "rgba(255,255,255,1)"].contains(&value.as_str());
+    let hex = value
+        .strip_prefix('#')
+        .is_some_and(|hex| matches!(hex.len(), 3 | 4 | 6 | 8) && hex.bytes().all(|c| c == b'f'));
+    value == "white" || by_parts || hex
 }
 
 /// Whether an opacity is none at all.

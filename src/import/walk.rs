@@ -346,7 +346,8 @@ impl<'d, 'i> Walker<'d, 'i> {
             let ring = filled.contains(&index).then_some(NotFollowed::FilledRing);
             let of_path = cut.chain(ring).map(|what| (line, what));
             let flaws = at.flaws.iter().cloned().chain(of_path).collect();
-            self.paths.push(ImportedPath { path, id: at.id.clone(), line, flaws });
+            let is_paper = at.look.is_paper();
+            self.paths.push(ImportedPath { path, id: at.id.clone(), line, is_paper, flaws });
         }
         Ok(())
     }

@@ -7,7 +7,7 @@ use super::raw::SvgShape;
 use super::resolve::Resolver;
 use crate::finding::{Finding, Offered, Place};
 use crate::geometry::{Built, MirrorLine, Outline, Path};
-use crate::import::{ImportProblem, ImportProblemKind, Imported, LARGEST_FILE, Placing, import_svg, placed};
+use crate::import::{ImportProblem, ImportProblemKind, Imported, LARGEST_FILE, Placing, import_svg, paper, placed};
 use crate::units::Angle;
 
 /// The most ids that are offered in place of one that is not there.
@@ -73,14 +73,22 @@ fn imported(name: &str, file: &Place, resolver: &mut Resolver) -> Option<Importe
 
 /// The closed paths that are asked for; what is amiss with them is told.
 fn chosen(written: &SvgShape, imported: &Imported, file: &Place, resolver: &mut Resolver) -> Option<Vec<Path>> {
-    let asked = |index: usize| {
+    let named = |index: usize| {
         let path = imported.paths.get(index);
         path.is_some_and(|path| written.id.is_none() || path.id == written.id)
     };
+    let paper = paper(imported, named);
+    let left_out = paper.as_ref().and_then(|paper| paper.path);
+    let asked = |index: usize| named(index) && Some(index) != left_out;
+    let meets_paper = |problem: &ImportProblem| match problem.kind {
+        ImportProblemKind::CrossesAnother { other, .. } => Some(other) == left_out,
+        _ => false,
+    };
+    let problems = imported.problems.iter().filter(|problem| problem.path.is_none_or(asked) && !meets_paper(problem));
     let mut stopped = false;
     // One group that is cut is told once, not with each of its paths.
     let mut told_of = Vec::new();
-    for problem in imported.problems.iter().filter(|problem| problem.path.is_none_or(asked)) {
+    for problem in paper.iter().chain(problems) {
         let of = (problem.line, &problem.kind);
         if matches!(problem.kind, ImportProblemKind::NotFollowed { .. }) {
             if told_of.contains(&of) {
@@ -116,6 +124,8 @@ fn told(name: &str, problem: &ImportProblem, file: &Place) -> Finding {
         ImportProblemKind::NotFollowed { .. } | ImportProblemKind::NotUnderstood { whole: true, .. } => {
             DrawingProblem::NotFollowed { name, what }
         }
+        ImportProblemKind::Paper { is_page: true } => DrawingProblem::PaperLeftOut { name, what },
+        ImportProblemKind::Paper { is_page: false } => DrawingProblem::PaperOrPart { name, what },
         ImportProblemKind::Unpainted => DrawingProblem::Unpainted { name, what },
         _ => DrawingProblem::LeftOut { name, what },
     };

@@ -41,6 +41,10 @@ problems! {
         Stop "drawing-not-followed" NotFollowed { name: String, what: ImportProblem }
         /// Something without a colour was left out.
         Note "drawing-unpainted" Unpainted { name: String, what: ImportProblem }
+        /// A white rectangle as large as the page was taken for its paper and left out.
+        Warn "drawing-paper-left-out" PaperLeftOut { name: String, what: ImportProblem }
+        /// A white rectangle lies under everything: it may be paper or the part.
+        Stop "drawing-paper-or-part" PaperOrPart { name: String, what: ImportProblem }
         /// Something was left out.
         Warn "drawing-left-out" LeftOut { name: String, what: ImportProblem }
     }

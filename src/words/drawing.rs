@@ -29,6 +29,13 @@ fn amiss(name: &str, problem: &ImportProblem) -> String {
         }
         ImportProblemKind::NotFollowed { what } => not_followed(what),
         ImportProblemKind::Unpainted => "an element has neither a fill nor a line, and was left out".to_owned(),
+        ImportProblemKind::Paper { is_page: true } => {
+            "a white rectangle as large as the page, without a line, lies under everything: it was taken for the paper and left out"
+                .to_owned()
+        }
+        ImportProblemKind::Paper { is_page: false } => {
+            "a white rectangle without a line lies under everything: it may be paper, or the part itself".to_owned()
+        }
         ImportProblemKind::LeftOut { what } => {
             format!("an element \"{what}\" was left out: turn words and pictures into paths in the drawing")
         }
@@ -170,6 +177,13 @@ impl Words for DrawingProblem {
             DrawingProblem::Unpainted { name, what } => {
                 Said::new(amiss(name, what), "give it a fill or a line in the drawing, where it is to be cut")
             }
+            DrawingProblem::PaperLeftOut { name, what } => {
+                Said::new(amiss(name, what), "give it a line in the drawing, where it is the edge of the part")
+            }
+            DrawingProblem::PaperOrPart { name, what } => Said::new(
+                amiss(name, what),
+                "take it out of the drawing, where it is paper; give it a line, where it is the edge of the part",
+            ),
             DrawingProblem::LeftOut { name, what } => {
                 Said::new(amiss(name, what), "look whether anything is missing; it is left out now")
             }
