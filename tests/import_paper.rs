@@ -1,5 +1,6 @@
 //! A white rectangle under a drawing: the page's paper is left out and told, what may be the part stops the work.
 
+use crate::common::words::InWords;
 use fullsize::finding::{Finding, Severity};
 use fullsize::model::Project;
 use fullsize::project::read_with;

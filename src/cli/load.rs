@@ -4,11 +4,12 @@ use super::args::{Input, Selection};
 use super::files::{Files, ReadAs};
 use super::output::Trouble;
 use super::report;
-use crate::finding::{Finding, stops};
+use crate::finding::{Finding, Severity, stops};
 use crate::job::{Job, Refusal};
 use crate::model::{BadPaper, Paper, Project};
 use crate::page::{Lettering, NoFont};
 use crate::pattern::Pattern;
+use crate::project::edit::hold_limit;
 use crate::project::{Reading, Sources, read_with};
 use std::io::{IsTerminal, Write};
 use std::path::Path;
@@ -95,6 +96,13 @@ fn lettered_reading(input: &Input, files: &Files) -> Result<(Reading, Option<Let
     let drawings = |name: &str| files.drawing(folder, name);
     let lettering = input.font.as_deref().map(|path| lettering(path, files)).transpose()?;
     let mut reading = read_with(&input.file.to_string_lossy(), &text, shop, input.variant.as_deref(), &drawings);
+    if shop.is_none() && input.variant.is_none() {
+        let stops = |text: &str| {
+            let project = read_with("", text.as_bytes(), None, None, &drawings).project?;
+            Job::new(project).findings().find(|found| found.severity == Severity::Stop).cloned()
+        };
+        hold_limit(&mut reading.findings, &reading.sources, &stops);
+    }
     reading.tell_letters(input.variant.as_deref(), lettering.as_ref());
     Ok((reading, lettering))
 }

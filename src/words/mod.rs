@@ -17,7 +17,8 @@ mod quantity;
 mod router;
 mod wood;
 
-use crate::finding::{Beside, Cure, Finding, Quantity, RefusedChange, Said, quoted};
+use crate::finding::{Beside, Cure, Cures, Finding, Quantity, RefusedChange, Said, quoted};
+use crate::project::edit::InItsPlace;
 use crate::units::{Length, Notation};
 
 impl Finding {
@@ -33,6 +34,13 @@ impl Finding {
             sizes.map(|(name, value)| format!("the size \"{name}\" is {}", notation.exact(*value))).collect();
         if !sizes.is_empty() {
             said.remedy = format!("{}: give it more than 0; else {}", sizes.join(", "), said.remedy);
+        }
+        // A limit that is no cure: where a number may begin, and what stops the work there.
+        if let Cures::Half(limit, then) = &self.cures
+            && limit.change_as::<InItsPlace>().is_some()
+        {
+            let then = then.said(notation).message;
+            said.remedy = format!("{}; with {}, {then}", said.remedy, limit.said(notation));
         }
         if self.more > 0 {
             said.message = format!("{} (and {} more like it)", said.message, self.more);

@@ -1,7 +1,7 @@
 //! Limits as cures: where a problem of the file knows the number that just does, that number is tried in the file.
 
 use super::set;
-use crate::finding::{Amount, Cure, Cures, Finding, Quantity, Setting, Unit};
+use crate::finding::{Amount, Cure, Cures, Finding, Quantity, Setting, Severity, Unit};
 use crate::project::{FieldProblem, OutlineProblem, Ranged, Sources, TenonProblem, TextProblem, read};
 use crate::units::{Angle, Length, Notation};
 
@@ -15,23 +15,54 @@ pub(crate) struct InItsPlace;
 /// Gives findings of the reader the number that cures them, where their problem knows it, it stands in the project file, and the
 /// file that has it is read without the finding and without a new stop. The file was read alone: without a shop file or a variant.
 pub fn offer_limits(findings: &mut [Finding], sources: &Sources) {
+    limits(findings, sources, false, &|_| None);
+}
+
+/// The same for the one finding that stops a file from being read, where it is one: the number may bring another stop, in reading or,
+/// as `stops` tells of the text that has it, in making. Then it is where a number may begin, and no cure (`Cures::Half`).
+pub fn hold_limit(findings: &mut [Finding], sources: &Sources, stops: &dyn Fn(&str) -> Option<Finding>) {
+    let mut stopping = findings.iter_mut().filter(|finding| finding.severity == Severity::Stop);
+    if let (Some(only), None) = (stopping.next(), stopping.next()) {
+        limits(std::slice::from_mut(only), sources, true, stops);
+    }
+}
+
+/// Tries limits; where `held`, what stops the work with one is told.
+fn limits(findings: &mut [Finding], sources: &Sources, held: bool, stops: &dyn Fn(&str) -> Option<Finding>) {
     let Some(file) = sources.files().first() else { return };
     let notation = sources.notation();
     let limited = findings.iter_mut().filter_map(|finding| Some((limit(finding, &notation)?, finding)));
     for (value, finding) in limited.filter(|(_, finding)| finding.cures == Cures::Untried).take(MOST_TRIED) {
         let setting = Setting { place: finding.place.clone(), value };
-        if cures(&setting, finding, &file.text, &notation) {
-            finding.cures = Cures::Any(vec![Cure::new(vec![setting], InItsPlace)]);
-        }
+        let then = match with(&setting, finding, &file.text, &notation) {
+            Ok(text) => stops(&text),
+            Err(then) if held => then,
+            Err(_) => continue,
+        };
+        let cure = Cure::new(vec![setting], InItsPlace);
+        finding.cures = match then {
+            Some(stop) => Cures::Half(cure, Box::new(stop)),
+            None => Cures::Any(vec![cure]),
+        };
     }
 }
 
-/// Whether the file that has a number is read without a finding and without a new stop.
-fn cures(setting: &Setting, finding: &Finding, text: &str, notation: &Notation) -> bool {
-    let Ok(changed) = set("", text, &[&setting.change(notation)]) else { return false };
+/// The file that has a number, where it is read without a finding and without a new stop.
+///
+/// # Errors
+/// The stop, where there is one.
+fn with(setting: &Setting, finding: &Finding, text: &str, notation: &Notation) -> Result<String, Option<Finding>> {
+    let changed = set("", text, &[&setting.change(notation)]);
+    let changed = changed.map_err(|refused| {
+        let mut stops = refused.findings.into_iter().filter(|found| found.severity == Severity::Stop);
+        stops.next().map(|stop| Finding { refused: None, ..stop })
+    })?;
     let after = read("", changed.as_bytes(), None, None);
     let same = |left: &Finding| left.code == finding.code && left.place.pointer == finding.place.pointer;
-    !after.findings.iter().any(same)
+    match after.findings.into_iter().find(same) {
+        Some(left) => Err(Some(left)),
+        None => Ok(changed),
+    }
 }
 
 /// The number that just does in place of the one at the finding's place, rounded to the side on which it does.
