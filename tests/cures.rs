@@ -94,6 +94,39 @@ fn every_line_that_is_offered_for_a_bad_file_cures_its_finding() {
     assert!(cured >= 20 && codes.len() >= 6, "{cured} lines, of {codes:?}");
 }
 
+/// A leg may be 1 mm thick, and a rail of 30 mm does not go into such a one: both forms say so, and neither offers it.
+#[test]
+fn a_limit_that_meets_another_stop_is_no_cure_in_text_or_json() {
+    let table = |thickness: &str, rail: &str| {
+        format!(
+            r#"{{ "fullsize": 1, "title": "Table", "units": "mm", "base": {{ "kind": "leaning_frames", "height": 745,
+                "length_at_top": 1420, "width_at_top": 640, "lean": "8 deg",
+                "leg": {{ "splay": "12 deg", "thickness": {thickness}, "head": 95, "foot": 60 }},
+                "top_rail": {{ "thickness": {rail}, "depth": 75 }}, "apron": {{ "thickness": 25, "depth": 85, "inset": 5 }} }} }}"#
+        )
+    };
+    let shop = Shop::new();
+    for (file, then, cures) in [
+        (table("0", "30"), "; with 1 mm, the top rail is 30 mm thick and stands 14.5 mm out of a leg 1 mm thick", 0),
+        (table("40", "0"), "", 1),
+    ] {
+        shop.file("it.json", &file);
+        let found = findings(&shop, "it.json");
+        assert_eq!(found.len(), 1, "{found:?}");
+        let remedy = found[0]["remedy"].as_str().expect("words");
+        assert!(remedy.starts_with(&format!("at least 1 mm may be written here{then}")), "{remedy}");
+        assert_eq!(
+            (found[0]["cures"].as_array().expect("a list").len(), remedy.contains("; with ")),
+            (cures, cures == 0)
+        );
+        for line in [&["check", "it.json"][..], &["print", "it.json"]] {
+            let told = shop.run(line);
+            let told = [text(&told.stdout), text(&told.stderr)].concat();
+            assert!(told.contains(&format!("  = cure: {remedy}\n")), "{told}");
+        }
+    }
+}
+
 /// The places of all numbers in a value.
 fn numbers(value: &Value, at: &str, found: &mut Vec<String>) {
     match value {

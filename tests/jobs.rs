@@ -2,6 +2,7 @@
 
 use fullsize::finding::Severity;
 use fullsize::job::{Job, Refusal};
+use fullsize::layout::elevation::Options;
 use fullsize::project::{Reading, read_with};
 use fullsize::schedule::text;
 use fullsize::write::gltf;
@@ -92,6 +93,41 @@ fn what_a_rule_stops_is_not_drawn() {
     assert_eq!(stops, ["pins-too-near"]);
     assert_eq!(job.patterns().err(), Some(Refusal::Stopped));
     assert!(job.stops() && job.aids().is_empty() && job.schedule().is_err() && job.scene().is_err());
+}
+
+/// A stop about what is routed: the piece is known, and nothing is handed out of it but to who says that he wants it all the same.
+#[test]
+fn what_the_router_stops_is_not_handed_out_unasked() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/stopped");
+    let job = |name: &str| {
+        let bytes = fs::read(folder.join(name)).expect("a file");
+        let reading = read_with(name, &bytes, None, None, &|_| Err(String::new()));
+        Job::new(reading.project.unwrap_or_else(|| panic!("{:#?}", reading.findings)))
+    };
+    let refused = |job: &Job| {
+        let options = Options::default();
+        [
+            job.schedule().err(),
+            job.drawing(&options).err(),
+            job.rod(false).err(),
+            job.picture().err(),
+            job.scene().err(),
+            job.drawn_parts().err(),
+        ]
+    };
+    let mut table = job("leg_not_to_be_routed.json");
+    assert!(table.needed_piece().is_ok() && table.stops());
+    assert_eq!(refused(&table), [const { Some(Refusal::Stopped) }; 6]);
+    table.allow_stops();
+    assert_eq!(refused(&table), [const { None }; 6]);
+    let schedule = table.schedule().expect("a schedule");
+    assert!(text(&schedule).contains("leg"));
+    // A part that is drawn directly is nothing to see as a piece, allowed or not.
+    let mut inlay = job("inlay_without_plug.json");
+    assert_eq!(inlay.schedule().err(), Some(Refusal::Stopped));
+    inlay.allow_stops();
+    assert!(inlay.schedule().is_ok());
+    assert_eq!(inlay.patterns().err(), Some(Refusal::Stopped), "no pattern is cut by a file with a stop");
 }
 
 #[test]

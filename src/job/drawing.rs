@@ -11,9 +11,10 @@ impl Job {
     /// The views, sections and steps of assembly asked for, on sheets.
     ///
     /// # Errors
-    /// Where there is no piece, where a finding of it stops the work, where nothing of what is asked for is to be seen, and
-    /// where it takes more sheets than [`Job::limit_sheets`] allows.
+    /// Where there is no piece, where a finding of it stops the work or, without [`Job::allow_stops`], any does, where nothing of
+    /// what is asked for is to be seen, and where it takes more sheets than [`Job::limit_sheets`] allows.
     pub fn drawing(&self, options: &Options) -> Result<Document, Refusal> {
+        self.cleared()?;
         let options = Options { most_sheets: options.most_sheets.or(self.most_sheets), ..options.clone() };
         let document = draw(self.needed_piece()?, &self.setup(), &options)?;
         if document.pages.is_empty() { Err(Refusal::NothingToSee) } else { Ok(document) }
@@ -22,9 +23,10 @@ impl Job {
     /// The rod: heights, widths and lengths on strips at full size, on sheets, or `whole`, one strip below the other.
     ///
     /// # Errors
-    /// Where there is no piece, where a finding of it stops the work, and where there are more sheets than
+    /// Where there is no piece, where a finding stops the work as for [`Job::drawing`], and where there are more sheets than
     /// [`Job::limit_sheets`] allows.
     pub fn rod(&self, whole: bool) -> Result<Document, Refusal> {
+        self.cleared()?;
         let strips = rod(self.needed_piece()?, &self.project.notation, self.revision()?);
         Ok(match whole {
             true => plot(&strips, None, &self.heading).0,
@@ -37,6 +39,7 @@ impl Job {
     /// # Errors
     /// As [`Job::drawing`].
     pub fn picture(&self) -> Result<Document, Refusal> {
+        self.cleared()?;
         let piece = self.needed_piece()?;
         let names = if self.project.notation.units == Units::Inch { ["tabloid", "ansi d"] } else { ["a3", "a1"] };
         // The larger one where the smaller would part the views.

@@ -41,6 +41,8 @@ pub struct Job {
     heading: String,
     /// The most sheets that are laid; `None` for as many as it takes.
     most_sheets: Option<usize>,
+    /// Whether something is made even where a finding about what is routed stops the work.
+    allows_stops: bool,
     counts: Counts,
     worked: OnceCell<Worked>,
     cured: OnceCell<Vec<Finding>>,
@@ -62,6 +64,7 @@ impl Job {
             heading: project.heading(),
             project,
             most_sheets: None,
+            allows_stops: false,
             counts: Counts::default(),
             worked: OnceCell::new(),
             cured: OnceCell::new(),
@@ -84,6 +87,12 @@ impl Job {
     /// Allows at most so many sheets of patterns, of a view that is tiled or of the rod; without it there is no limit.
     pub fn limit_sheets(&mut self, most: usize) {
         self.most_sheets = Some(most);
+    }
+
+    /// Gives schedule, views and model of the piece even where a finding about what is routed, or about a part drawn directly,
+    /// stops the work. Whoever asks for that tells the findings beside what is made.
+    pub fn allow_stops(&mut self) {
+        self.allows_stops = true;
     }
 
     /// What was read.
@@ -114,6 +123,14 @@ impl Job {
     /// Whether something stops the work, so that nothing may be cut by this file.
     pub fn stops(&self) -> bool {
         stops(self.piece_findings()) || stops(self.pattern_findings())
+    }
+
+    /// Goes on only where nothing stops the work, or where it was said that this makes no difference.
+    ///
+    /// # Errors
+    /// Where a finding stops the work.
+    fn cleared(&self) -> Result<(), Refusal> {
+        if !self.allows_stops && self.stops() { Err(Refusal::Stopped) } else { Ok(()) }
     }
 
     /// What stops the work, with what cures it; the cures of what merely warns are not searched.

@@ -102,8 +102,9 @@ impl Job {
     /// The parts drawn directly, in the order of the file.
     ///
     /// # Errors
-    /// Where a finding of the piece stops the work.
+    /// Where a finding stops the work: one of the piece, or, without [`Job::allow_stops`], any.
     pub fn drawn_parts(&self) -> Result<&[Pattern], Refusal> {
+        self.cleared()?;
         Ok(&self.drawn(self.piece()?, self.codes()?).parts)
     }
 

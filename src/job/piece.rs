@@ -120,8 +120,9 @@ impl Job {
     /// The piece as a model in space: a closed surface a board, with the places of its copies.
     ///
     /// # Errors
-    /// As [`Job::needed_piece`].
+    /// As [`Job::needed_piece`], and, without [`Job::allow_stops`], where any finding stops the work.
     pub fn scene(&self) -> Result<Scene, Refusal> {
+        self.cleared()?;
         Ok(self.needed_piece()?.scene(&self.project.title))
     }
 

@@ -18,8 +18,9 @@ impl Job {
     /// What is made and how the saw is set for every cut.
     ///
     /// # Errors
-    /// Where a finding of the piece stops the work.
+    /// Where a finding stops the work: one of the piece, or, without [`Job::allow_stops`], any.
     pub fn schedule(&self) -> Result<Schedule<'_>, Refusal> {
+        self.cleared()?;
         let piece = self.piece()?;
         let codes = self.codes()?;
         let told = self.told.get_or_init(|| Told {
