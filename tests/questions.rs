@@ -4,6 +4,7 @@ use portable_pty::{CommandBuilder, NativePtySystem, PtySize, PtySystem};
 use std::fs;
 use std::io::{Read, Write};
 use std::path::Path;
+use std::time::{Duration, Instant};
 
 /// Types the answers, one a line, and returns what stood on the screen and the exit code.
 fn typed(folder: &Path, arguments: &[&str], answers: &str) -> (String, u32) {
@@ -69,6 +70,62 @@ fn the_end_of_input_stops_and_writes_no_file() {
     // The picture had been drawn already.
     assert!(screen.contains("edge.sizes.svg: open it beside this window"), "{screen}");
     assert_eq!(fs::read_dir(folder.path()).expect("a folder").count(), 0);
+}
+
+/// Ctrl-C, and the window closed, once the picture stands beside the file.
+#[test]
+fn a_run_that_is_ended_from_outside_leaves_nothing() {
+    for ending in ["\u{3}", ""] {
+        let folder = tempfile::tempdir().expect("a folder");
+        let pair = NativePtySystem::default().openpty(PtySize::default()).expect("a pseudo-terminal");
+        let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_fullsize"));
+        command.args(["new", "edge.json"]);
+        command.cwd(folder.path());
+        let mut child = pair.slave.spawn_command(command).expect("the program runs");
+        drop(pair.slave);
+        let mut reader = pair.master.try_clone_reader().expect("a screen");
+        let mut writer = pair.master.take_writer().expect("a keyboard");
+        let screen = std::thread::spawn(move || {
+            let _ = std::io::copy(&mut reader, &mut std::io::sink());
+        });
+        writer.write_all(b"1\n1\n").expect("typing");
+        let started = Instant::now();
+        while !folder.path().join("edge.sizes.svg").exists() {
+            assert!(started.elapsed() < Duration::from_secs(60), "no picture came");
+            std::thread::sleep(Duration::from_millis(10));
+        }
+        if ending.is_empty() {
+            let terminated = std::process::Command::new("kill")
+                .args(["-HUP", &child.process_id().expect("it runs").to_string()])
+                .status();
+            assert!(terminated.expect("kill").success());
+        } else {
+            writer.write_all(ending.as_bytes()).expect("typing");
+        }
+        assert!(!child.wait().expect("it ends").success());
+        drop(writer);
+        drop(pair.master);
+        screen.join().expect("the screen");
+        assert_eq!(fs::read_dir(folder.path()).expect("a folder").count(), 0, "{ending:?}");
+    }
+}
+
+#[test]
+fn a_name_that_promises_another_kind_of_file_is_refused() {
+    for (asked, named) in
+        [("edge.svg", "edge.json"), ("edge.PDF", "edge.json"), ("edge.sizes.svg", "edge.sizes.json")]
+    {
+        let folder = tempfile::tempdir().expect("a folder");
+        let done = std::process::Command::new(env!("CARGO_BIN_EXE_fullsize"))
+            .args(["new", asked, "--from", "bowed-edge"])
+            .current_dir(folder.path())
+            .output()
+            .expect("it runs");
+        let said =
+            format!("fullsize: this is written as JSON, and {asked} promises something else; name it {named}\n");
+        assert_eq!((done.status.code(), String::from_utf8_lossy(&done.stderr).into_owned()), (Some(2), said));
+        assert_eq!(fs::read_dir(folder.path()).expect("a folder").count(), 0);
+    }
 }
 
 #[test]

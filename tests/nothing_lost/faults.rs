@@ -5,11 +5,15 @@
 use super::{LEAF, STOOL, TRAY, all, done, unfinished};
 use crate::common::shop::{Shop, text};
 use std::fs::{self, Permissions};
+use std::io::Write;
 use std::os::unix::fs::{MetadataExt, PermissionsExt};
 use std::os::unix::process::CommandExt;
 use std::process::{Command, Output, Stdio};
 use std::thread::sleep;
 use std::time::{Duration, Instant};
+
+/// What a pipe holds before its writers wait, bytes (Linux, pipe(7)).
+const PIPE: usize = 65_536;
 
 /// The user who owns nothing.
 const NOBODY: u32 = 65_534;
@@ -100,7 +104,7 @@ fn a_full_disk_leaves_everything_as_it_was() {
     }
 }
 
-/// A list of sheets that is a pipe without a reader holds the run when the PDF is finished and not yet in its place.
+/// A list of sheets that is a full pipe holds the run when the PDF is finished and not yet in its place.
 #[test]
 fn what_a_run_that_was_killed_while_writing_leaves_goes_with_the_next() {
     for user in users(&Shop::new()) {
@@ -113,6 +117,10 @@ fn what_a_run_that_was_killed_while_writing_leaves_goes_with_the_next() {
         }
         let before = fs::read(shop.path("tray.pdf")).expect("a PDF");
         pipe(&shop, "tray.sheets.json");
+        // Open both ways, so that it has a reader, who reads nothing.
+        let both = fs::OpenOptions::new().read(true).write(true).open(shop.path("tray.sheets.json"));
+        let mut full = both.expect("a pipe");
+        full.write_all(&vec![0; PIPE]).expect("it takes so much");
         let line = ["print", "tray.json", "--format", "json"];
         let mut killed = command(&shop, user, &line).stdout(Stdio::null()).spawn().expect("it runs");
         wait_for("an unfinished file", || {
@@ -194,6 +202,35 @@ fn two_runs_of_new_make_one_file() {
     assert_eq!(ended.iter().filter(|code| **code == Some(0)).count(), 1, "{ended:?}");
     done(&shop, &["check", "one.json"]);
     assert_eq!(unfinished(&shop).len(), 0);
+}
+
+#[test]
+fn a_pipe_from_which_nobody_reads_is_told_and_holds_nothing_up() {
+    let shop = Shop::new();
+    shop.file("tray.json", TRAY);
+    pipe(&shop, "out.pdf");
+    pipe(&shop, "tray.sheets.json");
+    for (line, name) in [
+        (&["print", "tray.json", "-o", "out.pdf"][..], "out.pdf"),
+        (&["print", "tray.json", "--format", "json"], "tray.sheets.json"),
+    ] {
+        let mut run =
+            command(&shop, None, line).stdout(Stdio::null()).stderr(Stdio::piped()).spawn().expect("it runs");
+        let started = Instant::now();
+        while run.try_wait().expect("it is ours").is_none() {
+            if started.elapsed() > Duration::from_secs(60) {
+                run.kill().expect("may kill");
+                panic!("{line:?} waits for ever");
+            }
+            sleep(Duration::from_millis(5));
+        }
+        let done = run.wait_with_output().expect("it ended");
+        let said = format!(
+            "fullsize: cannot write {name}: it is a pipe from which nobody reads; start its reader first, or write to standard output with -o -\n"
+        );
+        assert_eq!((done.status.code(), text(&done.stderr)), (Some(2), said), "{line:?}");
+        assert!(!shop.path("tray.pdf").exists() && unfinished(&shop).is_empty(), "{line:?}");
+    }
 }
 
 #[test]

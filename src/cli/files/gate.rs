@@ -2,6 +2,7 @@
 
 use super::signature::{Form, Product, Signed, of_file, signed};
 use super::stale::{Stale, stale};
+use super::stream::write_into;
 use super::unfinished::{Unfinished, sweep};
 use super::{Files, folder_of, paths, stays_in_its_folder};
 use crate::cli::args::Replace;
@@ -93,7 +94,7 @@ impl Files {
             let place = self.place(&path, product, replace)?;
             let trouble = |error: &io::Error| Trouble::writing(&path, error);
             match &place {
-                Place::Stream => fs::write(&path, bytes).map_err(|error| trouble(&error))?,
+                Place::Stream => write_into(&path, &bytes)?,
                 Place::Free(at) | Place::Taken(at, _) => {
                     let bytes = signed(bytes, product, form);
                     let unfinished = finish(at, &bytes, &place).map_err(|error| trouble(&error))?;

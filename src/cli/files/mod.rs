@@ -9,6 +9,7 @@ mod gate;
 mod preview;
 mod signature;
 mod stale;
+mod stream;
 mod unfinished;
 
 pub use gate::Output;

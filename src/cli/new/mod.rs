@@ -6,7 +6,7 @@ mod starters;
 use super::args::{New, Replace, UnitsChoice};
 use super::files::{Files, Form, Output, Preview, Product};
 use super::load::Stopped;
-use super::output::{Target, Trouble, program, say, typed};
+use super::output::{Target, Trouble, keeps_promise, program, say, typed};
 use super::show::{picture_bytes, piece_picture};
 use crate::finding::{Said, Severity, nearest, stops};
 use crate::job::Job;
@@ -90,8 +90,11 @@ fn interview(
 ) -> Result<(), Stopped> {
     let ended = || Stopped::from(Trouble::new("stopped; nothing was written"));
     let lost = |error: io::Error| Stopped::from(Trouble::new(format!("the terminal went away: {error}")));
-    writeln!(out, "A few questions. Enter takes the answer in [brackets]; Ctrl-D stops and leaves nothing.")
-        .map_err(lost)?;
+    writeln!(
+        out,
+        "A few questions. Enter takes the answer in [brackets]; Ctrl-D or Ctrl-C stops and leaves nothing."
+    )
+    .map_err(lost)?;
     let units = ask("Units: 1 mm, 2 in", "1", input, out, |answer| choice(answer, &["mm", "in"])).map_err(lost)?;
     let units = if units.ok_or_else(ended)? == 0 { Units::Mm } else { Units::Inch };
     for (i, starter) in STARTERS.iter().enumerate() {
@@ -289,6 +292,7 @@ fn example_of(starter: &Starter) -> Option<&'static Question> {
 fn free_name(asked: &New, starter: &Starter, files: &Files) -> Result<PathBuf, Trouble> {
     let file = asked.file.as_deref().unwrap_or(Path::new(starter.kind));
     let file = if file.extension().is_none() { file.with_extension("json") } else { file.to_path_buf() };
+    keeps_promise(&file, &["json"])?;
     files.may_write(&file, Product::Project, &asked.replace)?;
     files.may_write(&picture_name(&file), Product::Sizes, &asked.replace)?;
     Ok(file)
