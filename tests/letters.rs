@@ -70,6 +70,33 @@ fn a_font_that_has_the_letters_ends_the_warning_and_draws_them() {
     assert_eq!(over.status.code(), Some(2));
 }
 
+/// Hebrew from one file, Chinese and Japanese (CFF outlines, named by number) from another: together they have it all.
+#[test]
+fn of_several_fonts_the_first_that_has_a_letter_draws_it() {
+    let font = |name: &str| format!("{}/fixtures/font/{name}", env!("CARGO_MANIFEST_DIR"));
+    let (hebrew, cjk) = (font("hebrew.ttf"), font("cjk.otf"));
+    let shop = Shop::new();
+    shop.file("it.json", &file("שולחן", "脚", "此面朝上 up"));
+    for alone in [&hebrew, &cjk] {
+        assert_eq!(told(&shop, &["--font", alone]).len(), 1, "{alone}");
+    }
+    assert!(told(&shop, &["--font", &hebrew, "--font", &cjk]).is_empty());
+    for command in ["print", "plot", "show"] {
+        let run = |fonts: &[&str]| shop.run(&[&[command, "it.json", "-o", "-"], fonts].concat()).stdout;
+        let both = run(&["--font", &hebrew, "--font", &cjk]);
+        // No letter is in both, so that their order is all the same.
+        assert_eq!(both, run(&["--font", &cjk, "--font", &hebrew]), "{command}");
+        // One that has none of the letters leaves them to the next.
+        assert_eq!(both, run(&["--font", &hebrew, "--font", &hebrew, "--font", &cjk]), "{command}");
+        assert_ne!(both, run(&["--font", &hebrew]), "{command}");
+        assert_ne!(both, run(&["--font", &cjk]), "{command}");
+    }
+    shop.file("it.json", &file("💥", "leg", "up"));
+    let left = told(&shop, &["--font", &hebrew, "--font", &cjk]);
+    let message = left[0]["message"].as_str().expect("words");
+    assert!(message.contains("nor any of the fonts that are given has: 💥"), "{message}");
+}
+
 #[test]
 fn names_do_no_harm_where_they_are_shown() {
     let shop = Shop::new();

@@ -78,9 +78,10 @@ pub struct Input {
     /// A file of your shop's own (paper, printer, cutters) that overrides the project's
     #[arg(long, value_name = "FILE")]
     pub shop: Option<PathBuf>,
-    /// A font file for letters that the program's own lettering lacks; their outlines are drawn
+    /// A font file for letters that the program's own lettering lacks; their outlines are drawn. Of several, each with its own
+    /// --font, the first that has a letter draws it
     #[arg(long, value_name = "FILE")]
-    pub font: Option<PathBuf>,
+    pub font: Vec<PathBuf>,
 }
 
 /// What may be replaced.

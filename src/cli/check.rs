@@ -7,8 +7,8 @@ use super::output::{counted, pretty, say};
 use super::report;
 use crate::finding::stops;
 use crate::job::Job;
-use crate::project::edit::offer_limits;
 use crate::project::Reading;
+use crate::project::edit::offer_limits;
 use std::io::Write;
 
 /// Runs `check`.

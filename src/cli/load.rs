@@ -44,7 +44,7 @@ pub struct Loaded {
     pub job: Job,
     /// The texts.
     pub sources: Sources,
-    /// The font for letters that the embedded face lacks, where one is named.
+    /// The fonts for letters that the embedded face lacks, where any are named.
     pub lettering: Option<Lettering>,
 }
 
@@ -87,14 +87,15 @@ pub fn reading(input: &Input, files: &Files) -> Result<Reading, Trouble> {
     Ok(lettered_reading(input, files)?.0)
 }
 
-/// As [`reading`], with the font that is named.
+/// As [`reading`], with the fonts that are named.
 fn lettered_reading(input: &Input, files: &Files) -> Result<(Reading, Option<Lettering>), Trouble> {
     let text = files.bytes(&input.file, ReadAs::Project)?;
     let shop = shop_file(input.shop.as_deref(), files)?;
     let shop = shop.as_ref().map(|(name, bytes)| (name.as_str(), bytes.as_slice()));
     let folder = input.file.parent().unwrap_or(Path::new(""));
     let drawings = |name: &str| files.drawing(folder, name);
-    let lettering = input.font.as_deref().map(|path| lettering(path, files)).transpose()?;
+    let fonts = input.font.iter().map(|path| lettering(path, files)).collect::<Result<Vec<_>, _>>()?;
+    let lettering = fonts.into_iter().reduce(Lettering::and);
     let mut reading = read_with(&input.file.to_string_lossy(), &text, shop, input.variant.as_deref(), &drawings);
     if shop.is_none() && input.variant.is_none() {
         let stops = |text: &str| {

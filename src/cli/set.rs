@@ -24,7 +24,10 @@ pub fn run(asked: &Set, files: &Files, out: &mut dyn Write, err: &mut dyn Write)
     let name = file.display();
     let words = format!("Changed in {name}: {}\n", asked.changes.join(", "));
     let told = say(out, words.as_bytes()).map_err(|trouble| trouble.although(&format!("{name} was changed")));
-    tell_what_it_stops(reading(&Input { file: file.clone(), variant: None, shop: None, font: None }, files)?, err);
+    tell_what_it_stops(
+        reading(&Input { file: file.clone(), variant: None, shop: None, font: Vec::new() }, files)?,
+        err,
+    );
     Ok(told?)
 }
 

@@ -27,7 +27,7 @@ pub fn proof_sheet(asked: &Proof, files: &Files, out: &mut dyn Write, err: &mut 
 /// The shop and units of the project file, else the usual shop of the units asked for; the shop file lies over it.
 fn proof_shop(asked: &Proof, files: &Files, err: &mut dyn Write) -> Result<(Shop, Notation), Stopped> {
     if let Some(file) = &asked.file {
-        let input = Input { file: file.clone(), variant: None, shop: asked.shop.clone(), font: None };
+        let input = Input { file: file.clone(), variant: None, shop: asked.shop.clone(), font: Vec::new() };
         let project = project(&input, files, err)?;
         return Ok((project.shop, project.notation));
     }
@@ -47,7 +47,7 @@ fn proof_shop(asked: &Proof, files: &Files, err: &mut dyn Write) -> Result<(Shop
 
 /// Runs `variants`.
 pub fn variants(asked: &Variants, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
-    let input = Input { file: asked.file.clone(), variant: None, shop: None, font: None };
+    let input = Input { file: asked.file.clone(), variant: None, shop: None, font: Vec::new() };
     let names = project(&input, files, err)?.variants;
     let text = if names.is_empty() {
         "The file has no variants.\n".to_owned()

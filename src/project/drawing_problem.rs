@@ -17,8 +17,8 @@ data!(Unusable, ImportProblem);
 problems! {
     /// About the letters of a file.
     pub(crate) enum LetterProblem {
-        /// Letters that cannot be printed, how many more there are, in how many other places, and whether a font was given.
-        Warn "letters-not-printed" Lacking { letters: String, more: usize, others: usize, given: bool }
+        /// Letters that cannot be printed, how many more there are, in how many other places, and how many fonts were given.
+        Warn "letters-not-printed" Lacking { letters: String, more: usize, others: usize, fonts: usize }
     }
 }
 

@@ -16,7 +16,7 @@ const MOST_PLACES: usize = 4;
 const NOT_PRINTED: [&str; 6] = ["note", "$schema", "svg", "id", "sizes", "variants"];
 
 impl Reading {
-    /// Adds a warning where words of the file have letters that neither the embedded face nor the font that is given can show.
+    /// Adds a warning where words of the file have letters that neither the embedded face nor the fonts that are given can show.
     pub fn tell_letters(&mut self, variant: Option<&str>, lettering: Option<&Lettering>) {
         let mut found = Found { lettering, letters: Vec::new(), places: Vec::new() };
         if let Some(variant) = variant {
@@ -30,7 +30,7 @@ impl Reading {
         let beside = found.places.iter().skip(1).take(MOST_PLACES);
         let letters: String = found.letters.iter().take(MOST_LETTERS).collect();
         let more = found.letters.len().saturating_sub(MOST_LETTERS);
-        let problem = LetterProblem::Lacking { letters, more, others, given: lettering.is_some() };
+        let problem = LetterProblem::Lacking { letters, more, others, fonts: lettering.map_or(0, Lettering::fonts) };
         let finding = beside
             .fold(Finding::of(problem, first), |finding, place| finding.related(place.clone(), Beside::TheseToo));
         let finding = self.sources.marked(finding);

@@ -123,17 +123,17 @@ fn refused(name: &str, fault: &ImportFault) -> Said {
 
 impl Words for LetterProblem {
     fn say(&self, _notation: &Notation, _cures: &Cures) -> Said {
-        let LetterProblem::Lacking { letters, more, others, given } = self;
+        let LetterProblem::Lacking { letters, more, others, fonts } = self;
         let more = if *more > 0 { format!(" and {more} more") } else { String::new() };
         let others = match others {
             0 => String::new(),
             1 => ", here and in one other place".to_owned(),
             others => format!(", here and in {others} other places"),
         };
-        let face = if *given {
-            "neither the program's lettering nor the font that is given has"
-        } else {
-            "the program's lettering does not have"
+        let face = match fonts {
+            0 => "the program's lettering does not have",
+            1 => "neither the program's lettering nor the font that is given has",
+            _ => "neither the program's lettering nor any of the fonts that are given has",
         };
         Said::new(
             format!("empty boxes are printed for letters that {face}: {letters}{more}{others}"),

@@ -13,6 +13,9 @@ const PAGES: u32 = 150;
 /// One page of them on which a layer stands that no other has.
 const ODD: u32 = 70;
 
+/// Pages that are looked at: about where pages are drawn together, and some that are like no other.
+const LOOKED_AT: [u32; 8] = [0, 3, 63, 64, ODD, 127, 128, PAGES - 1];
+
 /// A page with a line of its own, words of its own, and so many more strokes.
 fn one(number: u32, strokes: u32) -> Page {
     let line = |y: f64| Path::line(Point::new(10.0, y), Point::new(190.3, y + 7.1));
@@ -45,7 +48,7 @@ fn pages_that_are_let_go_are_written_whole() {
         let read = lopdf::Document::load_mem(&made).expect("it is read");
         let ids: Vec<ObjectId> = read.page_iter().collect();
         assert_eq!(ids.len(), PAGES as usize);
-        for (number, id) in (0..PAGES).zip(ids) {
+        for (number, id) in (0..PAGES).zip(ids).filter(|(number, _)| LOOKED_AT.contains(number)) {
             let content =
                 read.get_object(read.get_page_contents(id)[0]).and_then(Object::as_stream).expect("content");
             assert_eq!(content.is_compressed(), packed, "{number}");

@@ -1,4 +1,4 @@
-//! Letters that the embedded face lacks, set from a font file of the shop's.
+//! Letters that the embedded face lacks, set from font files of the shop's.
 
 use super::{FILE, has_glyph, outlines::rings_of, shown, width};
 use crate::geometry::Path;
@@ -10,9 +10,9 @@ use std::sync::Arc;
 use ttf_parser::{Face, GlyphId, OutlineBuilder};
 use unicode_bidi::{BidiInfo, Level};
 
-/// A font file from which letters are set.
+/// Font files from which letters are set: each letter from the first that has it.
 #[derive(Debug, Clone)]
-pub struct Lettering(Vec<u8>);
+pub struct Lettering(Vec<Vec<u8>>);
 
 /// A file that is no font, or one of pictures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -30,18 +30,37 @@ impl Lettering {
         if !has_outlines || FontRef::from_index(&bytes, 0).is_err() {
             return Err(NoFont);
         }
-        Ok(Lettering(bytes))
+        Ok(Lettering(vec![bytes]))
     }
 
-    /// Whether the font can show a character: it has a glyph, and one with an outline unless the character is a space.
+    /// The same with further fonts, from which the letters are set that these lack.
+    pub fn and(mut self, further: Lettering) -> Lettering {
+        self.0.extend(further.0);
+        self
+    }
+
+    /// How many fonts there are.
+    pub fn fonts(&self) -> usize {
+        self.0.len()
+    }
+
+    /// Whether a font can show a character: it has a glyph, and one with an outline unless the character is a space.
     pub fn has(&self, character: char) -> bool {
-        let Ok(face) = Face::parse(&self.0, 0) else { return false };
-        let draws = |glyph: GlyphId| character.is_whitespace() || face.outline_glyph(glyph, &mut Nothing).is_some();
-        face.glyph_index(character).is_some_and(draws)
+        self.font_of(character).is_some()
+    }
+
+    /// The first font that can show a character, by its place.
+    fn font_of(&self, character: char) -> Option<usize> {
+        self.0.iter().position(|font| {
+            let Ok(face) = Face::parse(font, 0) else { return false };
+            let draws =
+                |glyph: GlyphId| character.is_whitespace() || face.outline_glyph(glyph, &mut Nothing).is_some();
+            face.glyph_index(character).is_some_and(draws)
+        })
     }
 
     /// The document with all words that the embedded face cannot show set as outlines: its own letters from the embedded face,
-    /// the others from this font, in the order in which they are read.
+    /// the others from these fonts, in the order in which they are read.
     pub fn set(&self, document: &Document) -> Document {
         let mut set = document.clone();
         set.pages.iter_mut().for_each(|page| self.set_page(page));
@@ -64,15 +83,15 @@ impl Lettering {
             return None;
         }
         let own = Font::read(FILE)?;
-        let other = Font::read(&self.0)?;
+        let others: Vec<Font> = self.0.iter().map(|font| Font::read(font)).collect::<Option<_>>()?;
         let (mut pen, mut rings) = (0.0, Vec::new());
         for (run, rightwards) in visual_runs(&words) {
             let mut pieces = self.pieces(words.get(run)?);
             if !rightwards {
                 pieces.reverse();
             }
-            for (piece, is_own) in pieces {
-                let font = if is_own { &own } else { &other };
+            for (piece, font) in pieces {
+                let font = font.map_or(Some(&own), |font| others.get(font))?;
                 font.write(piece, rightwards, &mut pen, &mut rings)?;
             }
         }
@@ -84,17 +103,17 @@ impl Lettering {
         Some(rings.iter().map(|ring| ring.transformed(to_page)).collect())
     }
 
-    /// Words in pieces of one font each, and whether that is the embedded face.
-    fn pieces<'w>(&self, words: &'w str) -> Vec<(&'w str, bool)> {
-        let mut starts: Vec<(usize, bool)> = Vec::new();
+    /// Words in pieces of one font each, and which of the fonts that is; `None` for the embedded face.
+    fn pieces<'w>(&self, words: &'w str) -> Vec<(&'w str, Option<usize>)> {
+        let mut starts: Vec<(usize, Option<usize>)> = Vec::new();
         for (at, c) in words.char_indices() {
-            let is_own = has_glyph(c) || !self.has(c);
-            if starts.last().is_none_or(|(_, before)| *before != is_own) {
-                starts.push((at, is_own));
+            let font = if has_glyph(c) { None } else { self.font_of(c) };
+            if starts.last().is_none_or(|(_, before)| *before != font) {
+                starts.push((at, font));
             }
         }
         let ends = starts.iter().skip(1).map(|(at, _)| *at).chain([words.len()]);
-        starts.iter().zip(ends).filter_map(|((at, is_own), end)| Some((words.get(*at..end)?, *is_own))).collect()
+        starts.iter().zip(ends).filter_map(|((at, font), end)| Some((words.get(*at..end)?, *font))).collect()
     }
 }
 
