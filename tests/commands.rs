@@ -371,7 +371,7 @@ fn show_lists_the_parts_of_a_piece_with_their_sizes() {
     let said = String::from_utf8(run.stdout).expect("text");
     // The top is 1840 x 880 x 26 in the file.
     assert!(said.contains("  1 top: 26 mm thick, blank 1840 mm along the grain x 880 mm\n"), "{said}");
-    assert!(said.contains("  4 leg: 42 mm thick"), "{said}");
+    assert!(said.contains("  4 leg (2 as drawn, 2 mirrored): 42 mm thick"), "{said}");
 }
 
 #[test]

@@ -114,7 +114,7 @@ fn crosses_of_neighbours_stand_on_the_same_point_and_the_taped_sheets_hold_the_w
                 }
             }
             // Every point of every edge lies in what some sheet keeps after trimming.
-            for item in &pattern.items {
+            for item in pattern.items.iter() {
                 let Shape::Stroke { path, .. } = &item.shape else { continue };
                 for segment in path.segments() {
                     for k in 0..=20 {

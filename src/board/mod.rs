@@ -160,10 +160,23 @@ impl Board {
         self.flipped(Affine::FLIP_Y, |n| Vec3::new(n.x, -n.y, n.z), Point3::ORIGIN)
     }
 
-    /// The mirror image about the line `u = about`.
-    pub fn flipped_along(&self, about: f64) -> Board {
-        let map = Affine::translate((2.0 * about, 0.0)) * Affine::FLIP_X;
-        self.flipped(map, |n| Vec3::new(-n.x, n.y, n.z), Point3::new(2.0 * about, 0.0, 0.0))
+    /// The same wood with u run the other way (`-u`): what was its left end is its right end, and is called so.
+    pub fn flipped_along(&self) -> Board {
+        let mut board = self.flipped(Affine::FLIP_X, |n| Vec3::new(-n.x, n.y, n.z), Point3::ORIGIN);
+        board.edges.iter_mut().for_each(|edge| edge.name = edge.name.along_flipped());
+        board.cuts.iter_mut().for_each(|cut| cut.place = cut.place.along_flipped());
+        let ends = [EdgeName::LeftEnd, EdgeName::RightEnd].map(|end| board.cut(&end));
+        // In the order of every board.
+        if let [Some(left), Some(right)] = ends {
+            board.cuts.swap(left.max(right), left.min(right));
+        }
+        board
+    }
+
+    /// Whether it lies in its piece: it has a left or a right end, so that one of its long edges is up.
+    pub fn lies(&self) -> bool {
+        let names = self.edges.iter().map(|edge| &edge.name).chain(self.cuts.iter().map(|cut| &cut.place));
+        names.into_iter().any(EdgeName::is_end)
     }
 
     /// The board under a flat reflection, given for the outline, for directions, and by where the origin goes.

@@ -214,6 +214,15 @@ impl EdgeName {
         }
     }
 
+    /// What it is called where u runs the other way.
+    pub(super) fn along_flipped(&self) -> EdgeName {
+        match self {
+            EdgeName::LeftEnd => EdgeName::RightEnd,
+            EdgeName::RightEnd => EdgeName::LeftEnd,
+            _ => self.clone(),
+        }
+    }
+
     /// Whether it is the left or the right end.
     pub const fn is_end(&self) -> bool {
         matches!(self, EdgeName::LeftEnd | EdgeName::RightEnd)

@@ -10,7 +10,7 @@ use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point, Rect};
 use crate::model::fixing::{Fasteners, Glued, Hold, MadeFasteners, OuterPins};
 use crate::model::top::Top;
-use crate::piece::{Button, EndPiece, Landing, Piece, end_piece, landings, runs_across};
+use crate::piece::{Button, EndPiece, Landing, Piece, end_piece, landings};
 use crate::tolerance::{JUST, SHOWN};
 use crate::units::Length;
 use crate::wood::of_top;
@@ -120,10 +120,8 @@ fn nothing_to_hold(piece: &Piece) -> Option<Finding> {
 
 /// A slot that leaves too little wood beyond its ends.
 fn slot(piece: &Piece, landing: &Landing, screw: f64) -> Option<Finding> {
-    let bounds = landing.rim.bounding_box()?;
     let part = piece.boards.get(landing.board)?;
-    let room = |p: &Point| (p.y - bounds.y0).min(bounds.y1 - p.y);
-    let least = landing.plays.iter().flat_map(|play| play.in_base()).map(|p| room(&p)).fold(f64::MAX, f64::min);
+    let least = landing.room_beyond();
     let wall = least - screw / 2.0;
     if wall >= WALL - JUST {
         return None;
@@ -135,15 +133,15 @@ fn slot(piece: &Piece, landing: &Landing, screw: f64) -> Option<Finding> {
         wanted: Length::from_mm(WALL),
         thickness: Length::from_mm(part.board.thickness + 2.0 * (WALL - wall)),
         screw: (thinner >= THINNEST).then(|| Length::from_mm(thinner)),
-        runs_across: runs_across(bounds),
+        runs_across: landing.line.runs_across(),
     };
     Some(Finding::of(problem, Place::pointer("/top/fasteners")))
 }
 
 /// A part too thin or too shallow for the mortises of its buttons.
 fn buttoned(piece: &Piece, landing: &Landing) -> Option<Finding> {
-    let (bounds, part, button) = (landing.rim.bounding_box()?, piece.boards.get(landing.board)?, landing.button?);
-    let thick = bounds.width().min(bounds.height());
+    let (part, button) = (piece.boards.get(landing.board)?, landing.button?);
+    let thick = landing.thick();
     let below = Button::UNDER + Button::HEIGHT;
     let walls = [(ButtonWall::Behind, thick, button.depth), (ButtonWall::Below, landing.deep, below)];
     let (way, is, goes) = walls.into_iter().find(|(_, is, goes)| *is < goes + WALL - JUST)?;

@@ -3,22 +3,33 @@
 //! What is stuck or laid on wood is seen from outside. Axes of a solid's surface are often those of someone in the wood: a
 //! shape in them has to be turned over first, and [`Flat::turned_over`] is the one way to do it.
 //!
+//! All that is printed is [`Paper`], which is made of a [`Flat`] alone: a shape cannot come to it without its side. What is the same
+//! from either side, a section or a gauge, says so.
+//!
 //! ```compile_fail
-//! use fullsize::geometry::{Flat, Path, Rect};
+//! use fullsize::geometry::{Flat, Paper, Path, Rect};
 //! // Seen from inside: no paper.
 //! let shape = Flat::from_inside(Path::rectangle(Rect::new(0.0, 0.0, 30.0, 20.0)));
-//! let paper: Path = shape.paper();
+//! let paper: Paper<Path> = shape.paper();
+//! ```
+//!
+//! ```compile_fail
+//! use fullsize::geometry::{Paper, Path, Rect};
+//! // Without a side: no paper.
+//! let paper: Paper<Path> = Path::rectangle(Rect::new(0.0, 0.0, 30.0, 20.0)).into();
 //! ```
 //!
 //! ```
-//! use fullsize::geometry::{Flat, Path, Rect};
+//! use fullsize::geometry::{Flat, Lies, Paper, Path, Rect};
 //! let shape = Flat::from_inside(Path::rectangle(Rect::new(0.0, 0.0, 30.0, 20.0)));
-//! let paper: Path = shape.turned_over().paper();
+//! let paper: Paper<Path> = shape.turned_over().paper();
+//! assert_eq!(paper.lies(), Lies::OnTheWood);
 //! assert_eq!(paper.bounding_box(), Some(Rect::new(-30.0, 0.0, 0.0, 20.0)));
 //! ```
 
-use super::{Affine, Path, Point, Point3, Vec3};
+use super::{Affine, Path, Point, Point3, Vec2, Vec3};
 use std::marker::PhantomData;
+use std::ops::Deref;
 
 /// Seen by someone who stands before the surface, as paper on it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -27,6 +38,10 @@ pub enum FromOutside {}
 /// Seen by someone in the wood.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum FromInside {}
+
+/// The same from either side: the section of what is made by it, a gauge that is held to the work either way round, a view.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum EitherWay {}
 
 /// Axes in the plane of a surface, seen from one side of it: x to the right, y up.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -156,8 +171,83 @@ impl<T> Flat<FromOutside, T> {
     }
 
     /// What is drawn on paper and stuck or laid on the wood.
-    pub fn paper(self) -> T {
+    pub fn paper(self) -> Paper<T> {
+        Paper { drawn: self.drawn, lies: Lies::OnTheWood }
+    }
+}
+
+impl<T> Flat<EitherWay, T> {
+    /// What is the same from either side.
+    pub fn either_way(drawn: T) -> Flat<EitherWay, T> {
+        Flat { drawn, seen: PhantomData }
+    }
+
+    /// What is drawn on paper and laid on no wood, or with either side to it.
+    pub fn paper(self) -> Paper<T> {
+        Paper { drawn: self.drawn, lies: Lies::EitherWay }
+    }
+}
+
+/// How paper lies on the wood.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Lies {
+    /// Stuck or laid on it, as someone before it sees it.
+    OnTheWood,
+    /// Not on it, or with either side to it.
+    EitherWay,
+}
+
+/// A drawing as it is printed: it came with its side.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Paper<T> {
+    drawn: T,
+    lies: Lies,
+}
+
+impl<T> Paper<T> {
+    /// How it lies on the wood.
+    pub fn lies(&self) -> Lies {
+        self.lies
+    }
+
+    /// The same put into other terms, line by line and as it lies.
+    pub fn redrawn<U>(&self, draw: impl FnOnce(&T) -> U) -> Paper<U> {
+        Paper { drawn: draw(&self.drawn), lies: self.lies }
+    }
+
+    /// The drawing alone; to come back to paper it has to say its side again.
+    pub fn into_drawn(self) -> T {
         self.drawn
+    }
+}
+
+impl<T: Drawn> Paper<T> {
+    /// As it is made for the other hand, by the reflection about one of its axes that leaves its own sense of place as it was.
+    pub fn other_hand(self, flip: Affine) -> Paper<T> {
+        Paper { drawn: self.drawn.moved(flip), lies: self.lies }
+    }
+
+    /// Shifted on its sheet.
+    pub fn shifted(self, by: Vec2) -> Paper<T> {
+        Paper { drawn: self.drawn.moved(Affine::translate(by)), lies: self.lies }
+    }
+}
+
+impl<T> Paper<Vec<T>> {
+    /// With more on the same sheet, which lies on the wood where either does.
+    pub fn add(&mut self, more: Paper<Vec<T>>) {
+        if more.lies == Lies::OnTheWood {
+            self.lies = Lies::OnTheWood;
+        }
+        self.drawn.extend(more.drawn);
+    }
+}
+
+impl<T> Deref for Paper<T> {
+    type Target = T;
+
+    fn deref(&self) -> &T {
+        &self.drawn
     }
 }
 

@@ -1,7 +1,7 @@
 //! Whether a point lies inside an outline, and how far a straight line stays from a path.
 
 use super::measure::root_between;
-use super::{Affine, CubicBez, Outline, Path, Point, Segment, Vec2};
+use super::{Affine, CubicBez, Outline, Path, Point, Rect, Segment, Vec2};
 use crate::tolerance::BELOW_CUTTING;
 use kurbo::{BezPath, ParamCurve, ParamCurveExtrema, PathEl, Shape};
 
@@ -34,8 +34,11 @@ pub(super) fn encloses(ring: &[Segment], point: Point) -> bool {
             }
             continue;
         }
-        let bounds = segment.bounding_box();
-        if bounds.x1 < point.x || bounds.y0 > point.y && end.y > point.y || bounds.y1 < point.y && end.y < point.y {
+        let passes_by = |bounds: Rect| {
+            let (over, under) = (bounds.y0 > point.y && end.y > point.y, bounds.y1 < point.y && end.y < point.y);
+            bounds.x1 < point.x || over || under
+        };
+        if passes_by(segment.around()) || passes_by(segment.bounding_box()) {
             continue;
         }
         let inner = segment.turns_along(UP).into_iter().map(|t| (t, segment.eval(t).y));

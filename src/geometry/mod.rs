@@ -32,7 +32,7 @@ pub use clip::{PathIndex, clip_half_plane, clip_to_rect};
 pub use construct::{Built, EdgeFact, EdgeShape, Node, Problem, ProblemKind, build, join};
 pub use crossing::{Contact, ContactKind, SelfCrossing, SelfCrossings, contacts, self_crossings};
 pub use fair::{Comb, Unfair, UnfairKind, UnfairSettings, blend, comb, taper, unfair};
-pub use flat::{Drawn, Flat, FromInside, FromOutside, SurfaceFrame};
+pub use flat::{Drawn, EitherWay, Flat, FromInside, FromOutside, Lies, Paper, SurfaceFrame};
 pub use half::{HalfEnd, HalfOutline, MirrorLine, RouterHalf};
 pub use hull::convex_hull;
 pub use mesh::{Mesh, Prism, Scene, ScenePart, polygon};

@@ -217,6 +217,30 @@ impl Segment {
         }
     }
 
+    /// An upright rectangle that surely holds the piece, found without looking where it turns: for a first look.
+    pub fn around(&self) -> Rect {
+        let reach = |axis: Vec2| self.reach_along(axis);
+        let ((x0, x1), (y0, y1)) = (reach(Vec2::new(1.0, 0.0)), reach(Vec2::new(0.0, 1.0)));
+        Rect::new(x0, y0, x1, y1)
+    }
+
+    /// From where to where along a direction of unit length, mm from the origin, the piece surely lies, found without looking where it
+    /// turns.
+    pub fn reach_along(&self, axis: Vec2) -> (f64, f64) {
+        let along = |p: Point| axis.dot(p.to_vec2());
+        let between = |all: &[Point]| {
+            all.iter().map(|p| along(*p)).fold((f64::MAX, f64::MIN), |(low, high), d| (low.min(d), high.max(d)))
+        };
+        match self {
+            Segment::Line(line) => between(&[line.p0, line.p1]),
+            Segment::Cubic(cubic) => between(&[cubic.p0, cubic.p1, cubic.p2, cubic.p3]),
+            Segment::Arc(arc) => {
+                let reach = axis.dot(arc.p).hypot(axis.dot(arc.q));
+                (along(arc.center) - reach, along(arc.center) + reach)
+            }
+        }
+    }
+
     /// The smallest upright rectangle around the piece.
     pub fn bounding_box(&self) -> Rect {
         match self {

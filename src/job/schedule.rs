@@ -2,7 +2,7 @@
 
 use super::{Job, Refusal};
 use crate::finding::Finding;
-use crate::piece::Piece;
+use crate::piece::{Held, Piece};
 use crate::schedule::Schedule;
 
 /// What a schedule tells beside what is kept of the other stages.
@@ -29,7 +29,7 @@ impl Job {
                 .cloned()
                 .chain(piece.map(Piece::weighed_as_sawn).unwrap_or_default())
                 .collect(),
-            no_piece: Piece { boards: Vec::new(), facts: Vec::new(), findings: Vec::new() },
+            no_piece: Piece { boards: Vec::new(), held: Held::default(), facts: Vec::new(), findings: Vec::new() },
         });
         Ok(Schedule {
             title: &self.project.title,

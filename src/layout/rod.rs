@@ -3,7 +3,7 @@
 use super::elevation::face_corners;
 use super::words::{item, wrap};
 use crate::board::{EdgeName, PartRole, Role, Source, Surface};
-use crate::geometry::{Path, Point, Point3, Rect, Vec2};
+use crate::geometry::{Flat, Path, Point, Point3, Rect, Vec2};
 use crate::page::{self, Item, Part, Pen, Text};
 use crate::pattern::Pattern;
 use crate::piece::{Piece, SolvedBoard};
@@ -181,7 +181,7 @@ fn strip(direction: Direction, ticks: &[Tick], notation: &Notation, revision: &s
         part: Part { name, revision: revision.to_owned() },
         make: "make 1".into(),
         sizes: notation.length(Length::from_mm(last - first)),
-        items,
+        items: Flat::from_outside(items).paper(),
         bounds: bounds.inflate(2.0, 2.0),
         small: false,
     }

@@ -1,7 +1,6 @@
 //! Small patterns set together by rows, so that each does not take a sheet of its own.
 
-use super::ink::moved;
-use crate::geometry::{Affine, Point, Rect, Vec2};
+use crate::geometry::{Flat, Paper, Point, Rect, Vec2};
 use crate::page::{Item, Part};
 use crate::pattern::{Pattern, revision};
 
@@ -31,7 +30,7 @@ pub fn shared(patterns: Vec<Pattern>, window: Vec2) -> Vec<Pattern> {
 /// A sheet being filled row by row, from the top.
 struct Shelf {
     window: Vec2,
-    items: Vec<Item>,
+    items: Paper<Vec<Item>>,
     names: Vec<String>,
     codes: Vec<String>,
     /// Where the next pattern goes: its upper left corner.
@@ -41,7 +40,9 @@ struct Shelf {
 
 impl Shelf {
     fn new(window: Vec2) -> Shelf {
-        let (items, names, codes) = (Vec::new(), Vec::new(), Vec::new());
+        let (names, codes) = (Vec::new(), Vec::new());
+        // What comes lies on the sheet as it did before.
+        let items = Flat::either_way(Vec::new()).paper();
         Shelf { window, items, names, codes, next: Point::ORIGIN, row_height: 0.0 }
     }
 
@@ -56,8 +57,7 @@ impl Shelf {
             return false;
         }
         let corner = Point::new(pattern.bounds.x0, pattern.bounds.y1);
-        let place = Affine::translate(self.next - corner);
-        self.items.extend(pattern.items.iter().map(|one| Item { shape: moved(&one.shape, place), ..one.clone() }));
+        self.items.add(pattern.items.clone().shifted(self.next - corner));
         self.names.push(pattern.part.name.clone());
         self.codes.push(pattern.part.revision.clone());
         self.next.x += size.width + GAP;

@@ -2,7 +2,7 @@
 
 use super::lines::{CENTRE_DASH, CUT_WIDTH, MARK_WIDTH, cross, stroke, words, wrapped};
 use super::{Pattern, title};
-use crate::geometry::{Affine, Point, Rect};
+use crate::geometry::{Affine, Flat, Point, Rect};
 use crate::joinery::aids::{Aid, Figure, Look};
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
 use crate::units::Notation;
@@ -25,33 +25,35 @@ const CROSS: f64 = 3.0;
 /// An aid as a pattern, with its revision code.
 pub fn aid(aid: &Aid, code: &str, project: &str, notation: &Notation) -> Pattern {
     let (height, lead) = LETTERS;
-    let mut items: Vec<Item> = Vec::new();
+    let mut items = Flat::either_way(Vec::new()).paper();
     let mut low = 0.0;
     for figure in &aid.figures {
         let bounds = figure.bounds();
         let place = Affine::translate((-bounds.x0, low - bounds.y1));
-        let shown = drawn(figure, place);
+        let shown = figure.redrawn(|figure| drawn(figure, place));
         let under_words = Item::bounds_of_all(&shown).map_or(low, |all| all.y0) - lead;
-        items.extend(shown);
+        items.add(shown);
         low -= bounds.height() + UNDER;
         let at = Point::new(0.0, low.min(under_words));
-        items.push(words(Role::Text, Text::new(at, height, figure.name.as_str())));
+        items.add(Flat::either_way(vec![words(Role::Text, Text::new(at, height, figure.name.as_str()))]).paper());
         low -= APART;
     }
     let part = Part { name: aid.name.clone(), revision: code.to_owned() };
     let make = aid.count();
+    let mut under: Vec<Item> = Vec::new();
     let mut say = |text: &str, height: f64, items: &mut Vec<Item>| {
         items.push(words(Role::Text, Text::new(Point::new(0.0, low), height, text)));
         low -= lead * height / LETTERS.0;
     };
-    say(&aid.name, 3.5, &mut items);
-    say(&format!("{} · {} · {} · rev {}", aid.kind, make, project, part.revision), height, &mut items);
+    say(&aid.name, 3.5, &mut under);
+    say(&format!("{} · {} · {} · rev {}", aid.kind, make, project, part.revision), height, &mut under);
     let told = std::iter::once(aid.what.clone())
         .chain(aid.measured(notation))
         .chain(aid.words.iter().chain(&aid.cautions).cloned());
     for line in told.flat_map(|text| wrapped(&text)) {
-        say(&line, height, &mut items);
+        say(&line, height, &mut under);
     }
+    items.add(Flat::either_way(under).paper());
     let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
     let sizes = aid.what.clone();
     let bounds = bounds.inflate(title::CLEAR, title::CLEAR);

@@ -3,7 +3,7 @@
 use super::lines::{line, words};
 use super::{Pattern, revision, title};
 use crate::board::{EdgeName, Role as CutRole, Source, Surface};
-use crate::geometry::{Point, Rect, Vec2};
+use crate::geometry::{Flat, Point, Rect, Vec2};
 use crate::page::{Item, Part, Pen, Role, Text};
 use crate::piece::Piece;
 use crate::tolerance::ONE_LINE;
@@ -53,7 +53,7 @@ pub fn bevels(piece: &Piece, settled: &Piece, project: &str, notation: &Notation
         part,
         make: "to set gauges by".to_owned(),
         sizes,
-        items,
+        items: Flat::either_way(items).paper(),
         bounds: bounds.inflate(title::CLEAR, title::CLEAR),
         small: false,
     })

@@ -6,7 +6,7 @@ use super::landed::landed;
 use super::lines::{CENTRE_DASH, CUT_WIDTH, LANDING_DASH, MARK_WIDTH, arrow, line, stroke, words};
 use super::{Pattern, hands, joints, on_part, title, turned};
 use crate::board::{EdgeName, FarSide, Role as CutRole, SawCut, Source};
-use crate::geometry::{Affine, Arc, Path, PathIndex, Point, Rect, Segment, Vec2, Vec3};
+use crate::geometry::{Affine, Arc, Flat, Path, PathIndex, Point, Rect, Segment, Vec2, Vec3};
 use crate::model::DrawnPattern;
 use crate::page::{Anchor, Item, Part, Pen, Role, Text, readable};
 use crate::piece::SolvedBoard;
@@ -92,7 +92,14 @@ pub fn draw(
     block.extend(chalked(solved));
     title::write(&mut items, face, &solved.label, &block, Some(Angle::ZERO));
     let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
-    Pattern { part, make, sizes, items, bounds: bounds.inflate(title::CLEAR, title::CLEAR), small: false }
+    Pattern {
+        part,
+        make,
+        sizes,
+        items: Flat::from_outside(items).paper(),
+        bounds: bounds.inflate(title::CLEAR, title::CLEAR),
+        small: false,
+    }
 }
 
 /// How many are made, and which way round.

@@ -2,7 +2,7 @@
 
 use super::fixing_sheet::{OfPart, Sheet};
 use super::lines::{CUT_WIDTH, LANDING_DASH, MARK_WIDTH, cross, line, stroke};
-use crate::geometry::{Affine, Path, Point, Rect};
+use crate::geometry::{Affine, Flat, Path, Point, Rect};
 use crate::page::{Anchor, Pen, Role};
 use crate::piece::{Button, Landing, Piece};
 use crate::tolerance::UNSEEN;
@@ -18,13 +18,9 @@ const BEYOND: f64 = 4.0;
 pub(super) fn sheets(piece: &Piece, all: &[Landing], screw: f64, notation: &Notation) -> Vec<Sheet> {
     let (mut strips, mut buttons) = (Vec::new(), Vec::new());
     for landing in all {
-        let (Some(board), Some(bounds), Some(button)) =
-            (piece.boards.get(landing.board), landing.rim.bounding_box(), landing.button)
-        else {
-            continue;
-        };
+        let (Some(board), Some(button)) = (piece.boards.get(landing.board), landing.button) else { continue };
         let Some(copy) = board.copies.get(landing.copy) else { continue };
-        let mut strip = mortises(&board.label, landing, &button, bounds, notation);
+        let mut strip = mortises(&board.label, landing, &button, notation);
         strip.block.push("cross: middle of the button today".to_owned());
         OfPart::put(&mut strips, (landing.board, &copy.label), strip, Affine::FLIP_X);
         let alike =
@@ -41,17 +37,17 @@ pub(super) fn sheets(piece: &Piece, all: &[Landing], screw: f64, notation: &Nota
 }
 
 /// The mortises in the inside face, its upper edge along the sheet.
-fn mortises(label: &str, landing: &Landing, button: &Button, bounds: Rect, say: &Notation) -> Sheet {
+fn mortises(label: &str, landing: &Landing, button: &Button, say: &Notation) -> Sheet {
     let length = |mm: f64| say.length(Length::from_mm(mm));
     let [left, right] = inside_edge(landing, button).unwrap_or_else(|| {
-        let middle = bounds.center().to_vec2().dot(button.right());
-        let half = 0.5 * bounds.width().max(bounds.height());
+        let middle = landing.line.middle().to_vec2().dot(button.right());
+        let half = 0.5 * landing.line.length();
         [middle - half, middle + half]
     });
     let (middle, half) = (0.5 * (left + right), 0.5 * (right - left));
     let shown = landing.deep.min(Button::UNDER + Button::HEIGHT + BELOW);
     let ring = Path::rectangle(Rect::new(-half, -shown, half, 0.0));
-    let mut sheet = Sheet::new(format!("{label}, mortises for buttons"), ring, button.depth);
+    let mut sheet = Sheet::new(format!("{label}, mortises for buttons"), Flat::from_outside(ring), button.depth);
     let (top, bottom) = (-Button::UNDER, -Button::UNDER - Button::HEIGHT);
     for play in &landing.plays {
         let [from, to] = button.mortise(play).map(|along| along - middle);
@@ -90,7 +86,8 @@ fn profile(label: &str, count: usize, button: &Button, screw: f64, say: &Notatio
     let (step, thick) = (-Button::STEP, -Button::THICK);
     let ring = [(gap, 0.0), (gap, step), (-button.enters, step), (-button.enters, thick), (end, thick), (end, 0.0)];
     let ring = Path::polyline(&ring.map(|(x, y)| Point::new(x, y)), true);
-    let mut sheet = Sheet::new(format!("button for the {label}"), ring, Button::WIDTH).make(count);
+    let mut sheet =
+        Sheet::new(format!("button for the {label}"), Flat::from_outside(ring), Button::WIDTH).make(count);
     let at = |x: f64, y: f64| Point::new(x, y);
     let pen = || Pen::dashed(MARK_WIDTH, &LANDING_DASH);
     for x in [0.0, button.screw()] {

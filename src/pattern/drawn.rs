@@ -4,7 +4,7 @@ use super::caution::caution_lines;
 use super::half::Shown;
 use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, stroke, words as words_item};
 use super::{Pattern, half, on_part, revision as codes, title};
-use crate::geometry::{Outline, Path, PathIndex, Point, Rect, Vec2};
+use crate::geometry::{Flat, Outline, Path, PathIndex, Point, Rect, Vec2};
 use crate::model::{DrawnPattern, Hole, Laid, Mark, Slot};
 use crate::page::{Anchor, Item, Part, Pen, Role, Shape, Text, readable};
 use crate::router::{OnPart, part_cautions};
@@ -59,7 +59,7 @@ pub fn draw(drawn: &DrawnPattern, found: &OnPart, code: &str, project: &str, not
         items.extend(caution_lines(&part_cautions(drawn), so_far));
     }
     let bounds = around(&items).inflate(title::CLEAR, title::CLEAR);
-    Pattern { part, make, sizes, items, bounds, small: false }
+    Pattern { part, make, sizes, items: Flat::from_outside(items).paper(), bounds, small: false }
 }
 
 /// The revision code of a part of the file: of what is cut and drilled in all of it, its thickness, and what is worked along its

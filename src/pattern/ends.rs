@@ -3,8 +3,8 @@
 use super::landed::landed;
 use super::lines::{CUT_WIDTH, LANDING_DASH, LEAD, MARK_WIDTH, stroke, words};
 use super::{Pattern, hands, joints, revision, title};
-use crate::board::{EndFace, Role as CutRole, Source};
-use crate::geometry::{Path, Point, Rect};
+use crate::board::{EndFace, Fitting, Role as CutRole, Source};
+use crate::geometry::{Flat, Paper, Path, Point, Rect};
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
 use crate::piece::SolvedBoard;
 use crate::units::{Length, Notation};
@@ -37,14 +37,18 @@ pub fn ends(solved: &SolvedBoard, settled: &SolvedBoard, notation: &Notation) ->
         .map(|(mut pattern, places)| {
             pattern.part.name = format!("{}, {}", solved.label, places.join(" and "));
             pattern.make = hands::counted(solved, "use", places.len() as u32);
-            name(&mut pattern, solved);
+            let stands = solved.mortises.iter().any(|own| {
+                let at = own.on.map(|on| solved.board.name_of(on));
+                own.fitting == Fitting::Standing && at.is_some_and(|at| places.iter().any(|place| *place == at))
+            });
+            name(&mut pattern, solved, stands);
             pattern
         })
         .collect()
 }
 
 /// Its items on paper: the end's own axes are those of someone in the wood; paper is stuck on from outside.
-fn seen(end: &EndFace, items: Vec<Item>) -> Vec<Item> {
+fn seen(end: &EndFace, items: Vec<Item>) -> Paper<Vec<Item>> {
     end.frame().flat(items).turned_over().paper()
 }
 
@@ -55,7 +59,7 @@ fn revision_of(solved: &SolvedBoard, index: usize, end: &EndFace) -> String {
 fn draw(solved: &SolvedBoard, index: usize, end: &EndFace, revision: String, notation: &Notation) -> Pattern {
     let mut items = seen(end, lines(solved, index, end));
     let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
-    items.extend(side_words(solved, end, bounds));
+    items.add(Flat::from_outside(side_words(solved, end, bounds)).paper());
     let say = |mm: f64| notation.length(Length::from_mm(mm));
     let sizes = format!("{} x {}", notation.bare_length(Length::from_mm(bounds.width())), say(bounds.height()));
     let part = Part { name: solved.label.clone(), revision };
@@ -97,7 +101,7 @@ fn side_words(solved: &SolvedBoard, end: &EndFace, bounds: Rect) -> Vec<Item> {
     let mut items = Vec::new();
     for (on, side) in [(Source::Face, solved.board.sides[0]), (Source::Far, solved.board.sides[1])] {
         let own: Vec<f64> =
-            pieces().zip(&middles).filter(|((_, (_, source)), _)| *source == on).map(|(_, at)| at.y).collect();
+            pieces().zip(middles.iter()).filter(|((_, (_, source)), _)| *source == on).map(|(_, at)| at.y).collect();
         if own.is_empty() {
             continue;
         }
@@ -105,7 +109,7 @@ fn side_words(solved: &SolvedBoard, end: &EndFace, bounds: Rect) -> Vec<Item> {
         let at = Point::new(bounds.center().x, if above { bounds.y1 + 1.2 } else { bounds.y0 - 3.7 });
         items.push(words(Role::Text, Text::new(at, 2.5, side).anchored(Anchor::Middle)));
     }
-    for ((ring, (piece, source)), middle) in pieces().zip(&middles) {
+    for ((ring, (piece, source)), middle) in pieces().zip(middles.iter()) {
         let first = ring.part(source).next() == Some(piece);
         if matches!(source, Source::Face | Source::Far) || !first {
             continue;
@@ -118,15 +122,22 @@ fn side_words(solved: &SolvedBoard, end: &EndFace, bounds: Rect) -> Vec<Item> {
     items
 }
 
-/// Writes the name below the face, and which side of the paper goes to the wood.
-fn name(pattern: &mut Pattern, solved: &SolvedBoard) {
+/// What is to be done with the paper of an end on which a tenon stands.
+const ROUND_TENON: [&str; 2] = [
+    "a tenon stands on this end: cut its outline out of the paper,",
+    "slip the paper over the tenon and stick it on the shoulder",
+];
+
+/// Writes the name below the face, which side of the paper goes to the wood, and how it goes there where a tenon stands.
+fn name(pattern: &mut Pattern, solved: &SolvedBoard, stands: bool) {
     let bounds = Item::bounds_of_all(&pattern.items).unwrap_or(pattern.bounds);
     let lines = [pattern.part.name.clone(), format!("end face · {} · rev {}", pattern.make, pattern.part.revision)];
-    let lines = lines.into_iter().chain(hands::lies(solved));
-    for (i, text) in lines.enumerate() {
+    let tenon = ROUND_TENON.iter().filter(|_| stands).map(|said| (*said).to_owned());
+    let lines = lines.into_iter().chain(hands::lies(solved)).chain(tenon).enumerate().map(|(i, text)| {
         let at = Point::new(bounds.x0, bounds.y0 - 5.0 - LEAD * i as f64);
-        pattern.items.push(words(Role::Text, Text::new(at, 2.5, text)));
-    }
+        words(Role::Text, Text::new(at, 2.5, text))
+    });
+    pattern.items.add(Flat::from_outside(lines.collect()).paper());
     let all = Item::bounds_of_all(&pattern.items).unwrap_or(bounds);
     pattern.bounds = all.inflate(title::CLEAR, title::CLEAR);
 }

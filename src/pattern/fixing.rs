@@ -4,13 +4,13 @@ use super::fixing_sheet::{OfPart, Sheet};
 use super::lines::{CUT_WIDTH, LANDING_DASH, MARK_WIDTH, cross, line, stroke, words};
 use super::{Pattern, button};
 use crate::finding::Place;
-use crate::geometry::{Affine, Built, HalfOutline, Outline, Path, Point, Rect, Segment, Vec2, contacts};
+use crate::geometry::{Affine, Built, Flat, FromOutside, HalfOutline, Outline, Path, Point, Segment, Vec2, contacts};
 use crate::joinery::glue_lines;
 use crate::model::fixing::{Breadboard, Fasteners, Glued, Hold, MadeFasteners};
 use crate::model::top::Top;
 use crate::model::{DrawnPattern, Half, HalfShow, HalfUse, Routing, Slot};
 use crate::page::{Anchor, Item, Pen, Role, Text};
-use crate::piece::{EndPiece, Landing, Piece, SolvedBoard, end_piece, landings, runs_across};
+use crate::piece::{Button, EndPiece, Hole, Landing, Piece, SolvedBoard, end_piece, landings};
 use crate::tolerance::{CONTACT_TOLERANCE, UNSEEN};
 use crate::units::{Length, Notation};
 use std::f64::consts::{FRAC_PI_2, PI};
@@ -55,15 +55,16 @@ fn sheets(piece: &Piece, top: &Top, notation: &Notation) -> Vec<Sheet> {
 /// Marks on the pattern of the top where its boards meet and where the shoulders of its breadboard ends lie.
 pub fn mark_top(pattern: &mut Pattern, board: &SolvedBoard, top: &Top) {
     let end = end_piece(board, top);
+    let mut items: Vec<Item> = Vec::new();
     if let Some(end) = &end {
         for (x, away) in [(end.shoulder, 1.5), (-end.shoulder, -1.5)] {
             let [from, to] = end.across.map(|y| Point::new(x, y));
-            pattern.items.push(line(Role::Mark, from, to, Pen::solid(MARK_WIDTH)));
+            items.push(line(Role::Mark, from, to, Pen::solid(MARK_WIDTH)));
             let angle = if away < 0.0 { FRAC_PI_2 } else { -FRAC_PI_2 };
             // Off the middle, where a centre line may run.
             let at = from.lerp(to, 0.25) + Vec2::new(away, 0.0);
             let said = Text::new(at, 2.5, "shoulder of the breadboard end").anchored(Anchor::Middle).turned(angle);
-            pattern.items.push(words(Role::Text, said));
+            items.push(words(Role::Text, said));
         }
     }
     // The boards are glued up to the ends of the tongues.
@@ -72,24 +73,25 @@ pub fn mark_top(pattern: &mut Pattern, board: &SolvedBoard, top: &Top) {
         let at = |x: f64, y: f64| Point::new(away * x, y);
         let rim = [(tongue.x0, tongue.y0), (tongue.x1, tongue.y0), (tongue.x1, tongue.y1), (tongue.x0, tongue.y1)];
         let rim = Path::polyline(&rim.map(|(x, y)| at(x, y)), false);
-        pattern.items.push(stroke(Role::Mark, rim, Pen::dashed(MARK_WIDTH, &LANDING_DASH)));
+        items.push(stroke(Role::Mark, rim, Pen::dashed(MARK_WIDTH, &LANDING_DASH)));
         let said = Text::new(
             at(tongue.x1 - 1.5, 0.5 * (tongue.y0 + tongue.center().y)),
             LABEL,
             "end of the tongue and of the field's blank",
         );
         let said = said.anchored(Anchor::Middle).turned(-away * FRAC_PI_2);
-        pattern.items.push(words(Role::Text, said));
+        items.push(words(Role::Text, said));
     }
     let face = board.solid.face.path();
     for (i, y) in glue_lines(top).into_iter().enumerate() {
         let Some([from, to]) = level_chord(face, y) else { continue };
         let stop = end.as_ref().map_or(f64::MAX, |end| end.shoulder);
         let (from, to) = (Point::new(from.max(-stop), y), Point::new(to.min(stop), y));
-        pattern.items.push(line(Role::Mark, from, to, Pen::dashed(MARK_WIDTH, &GLUE_DASH)));
+        items.push(line(Role::Mark, from, to, Pen::dashed(MARK_WIDTH, &GLUE_DASH)));
         let said = Text::new(from.lerp(to, 0.06) + Vec2::new(0.0, 1.0), 2.5, format!("glue line {}", i + 1));
-        pattern.items.push(words(Role::Text, said));
+        items.push(words(Role::Text, said));
     }
+    pattern.items.add(Flat::from_outside(items).paper());
 }
 
 /// From where to where a level line runs inside an outline.
@@ -132,6 +134,21 @@ pub fn half_template(piece: &Piece, top: &Top) -> Option<DrawnPattern> {
     })
 }
 
+/// What is cut into a part for a fastener, as its schedule and its views say it.
+pub fn hole_words(landing: &Landing, hole: Hole, notation: &Notation) -> String {
+    let say = |mm: f64| notation.bare_length(Length::from_mm(mm));
+    match hole {
+        Hole::Mortise { long, deep } => {
+            format!("mortise {} x {}, {} deep", say(long), say(Button::HEIGHT), say(deep))
+        }
+        Hole::Round(screw) => format!("hole {}", say(screw)),
+        Hole::Slot { wide, long } => {
+            let way = if landing.line.runs_across() { "along" } else { "across" };
+            format!("slot {} x {}, {way} the part", say(wide), say(long))
+        }
+    }
+}
+
 /// A hole from one place to another, round where the two are one, with the fixing's place today marked in it.
 fn hole(ends: [Point; 2], today: Point, diameter: f64) -> Vec<Item> {
     let ring = match ends[0].distance(ends[1]) < ROUND {
@@ -153,33 +170,32 @@ fn size(ends: [Point; 2], diameter: f64, notation: &Notation) -> String {
     }
 }
 
+/// What is drawn in the top's own axes or turned in them: what lies below is looked at from above too.
+fn from_above(ring: Path) -> Flat<FromOutside, Path> {
+    Flat::from_outside(ring)
+}
+
 /// Strips for the parts under the top with the slots in their upper edges, laid along the sheet: alike ones of a part once.
 fn slot_strips(piece: &Piece, all: &[Landing], screw: f64, notation: &Notation) -> Vec<Sheet> {
     let mut strips = Vec::new();
     for landing in all {
-        let (Some(board), Some(bounds)) = (piece.boards.get(landing.board), landing.rim.bounding_box()) else {
-            continue;
-        };
-        let across = runs_across(bounds);
+        let Some(board) = piece.boards.get(landing.board) else { continue };
         let Some(copy) = board.copies.get(landing.copy) else { continue };
-        let sheet = slot_strip(&board.label, landing, bounds, screw, notation);
+        let sheet = slot_strip(&board.label, landing, screw, notation);
         // The words keep the one side to the middle, or the one end to the front.
-        let over = if across { Affine::FLIP_Y } else { Affine::FLIP_X };
+        let over = if landing.line.runs_across() { Affine::FLIP_Y } else { Affine::FLIP_X };
         OfPart::put(&mut strips, (landing.board, &copy.label), sheet, over);
     }
     OfPart::all_told(strips)
 }
 
 /// The strip of one part: along the grain the middle of the top lies above it, across the grain its front end to the left.
-fn slot_strip(label: &str, landing: &Landing, bounds: Rect, screw: f64, notation: &Notation) -> Sheet {
-    let (across, middle) = (runs_across(bounds), bounds.center());
-    let turn = match (across, middle.y > UNSEEN) {
-        (true, _) => -FRAC_PI_2,
-        (false, true) => PI,
-        (false, false) => 0.0,
-    };
-    let place = Affine::rotate(turn) * Affine::translate(-middle.to_vec2());
-    let mut sheet = Sheet::new(format!("{label}, fastener slots"), landing.rim.transformed(place), 0.0);
+fn slot_strip(label: &str, landing: &Landing, screw: f64, notation: &Notation) -> Sheet {
+    let (across, middle) = (landing.line.runs_across(), landing.line.middle());
+    let level = Affine::rotate(-landing.line.way().atan2());
+    let level = if !across && middle.y > UNSEEN { Affine::rotate(PI) * level } else { level };
+    let place = level * Affine::translate(-middle.to_vec2());
+    let mut sheet = Sheet::new(format!("{label}, fastener slots"), from_above(landing.rim.transformed(place)), 0.0);
     for play in &landing.plays {
         let ends = play.in_base().map(|p| place * p);
         let today = place * play.at;
@@ -207,7 +223,7 @@ fn laid(end: &EndPiece) -> Affine {
 /// The end piece, seen from above, with its groove and its pins.
 fn end_sheet(end: &EndPiece, ends: &Breadboard, notation: &Notation) -> Sheet {
     let place = laid(end);
-    let mut sheet = Sheet::new("breadboard end".into(), end.ring.transformed(place), end.thickness);
+    let mut sheet = Sheet::new("breadboard end".into(), from_above(end.ring.transformed(place)), end.thickness);
     let hidden = Path::rectangle(end.groove).transformed(place);
     sheet.items.push(stroke(Role::Mark, hidden, Pen::dashed(MARK_WIDTH, &LANDING_DASH)));
     for pin in &end.pins {
@@ -243,7 +259,7 @@ fn glue_words(glue: Glued) -> &'static str {
 fn tongue_sheet(end: &EndPiece, ends: &Breadboard, notation: &Notation) -> Sheet {
     let place = laid(end);
     let ring = Path::rectangle(end.tongue).transformed(place);
-    let mut sheet = Sheet::new("tongue of the top".into(), ring, end.thickness);
+    let mut sheet = Sheet::new("tongue of the top".into(), from_above(ring), end.thickness);
     let mut said = Vec::new();
     for (pin, holes) in end.pins.iter().zip(end.holes(ends.outer_pins)) {
         let (holes, today) = (holes.map(|p| place * p), place * pin.at);

@@ -2,7 +2,7 @@
 
 use super::lines::{CUT_WIDTH, stroke, words};
 use super::{Pattern, hands, revision, title};
-use crate::geometry::{Affine, Path, Point, Rect};
+use crate::geometry::{Affine, Flat, FromOutside, Path, Point, Rect};
 use crate::page::{Anchor, Item, Part, Pen, Role, Shape, Text};
 use crate::tolerance::SAME_PLACE;
 use crate::units::{Length, Notation};
@@ -77,7 +77,10 @@ impl Sheet {
     }
 
     /// A sheet of which one is made for either end of a top, unless told otherwise.
-    pub(super) fn new(name: String, ring: Path, thickness: f64) -> Sheet {
+    ///
+    /// The ring is drawn as someone before the part sees it, and so is all that is put on the sheet after it.
+    pub(super) fn new(name: String, ring: Flat<FromOutside, Path>, thickness: f64) -> Sheet {
+        let ring = ring.paper().into_drawn();
         let items = vec![stroke(Role::Outline, ring.clone(), Pen::solid(CUT_WIDTH))];
         let make = hands::made("make", [2, 0]);
         Sheet { name, make, ring, thickness, items, block: Vec::new(), small: true }
@@ -119,6 +122,7 @@ impl Sheet {
         title::write(&mut self.items, &self.ring, &self.name, &self.block, None);
         let bounds = Item::bounds_of_all(&self.items).unwrap_or(bounds).inflate(title::CLEAR, title::CLEAR);
         let part = Part { name: self.name, revision };
-        Pattern { part, make: self.make, sizes, items: self.items, bounds, small: self.small }
+        let items = Flat::from_outside(self.items).paper();
+        Pattern { part, make: self.make, sizes, items, bounds, small: self.small }
     }
 }

@@ -3,7 +3,7 @@
 use super::caution::caution_lines;
 use super::lines::{CUT_WIDTH, MARK_WIDTH, line, stroke, words};
 use super::{Pattern, title};
-use crate::geometry::{Path, Point, Rect};
+use crate::geometry::{Flat, Path, Point, Rect};
 use crate::model::DrawnPattern;
 use crate::page::{Item, Part, Pen, Role, Text};
 use crate::router::{Caution, CornerGauge, ProfileSection};
@@ -103,5 +103,7 @@ fn finished(
     items.extend(caution_lines(cautions, drawn));
     let all: Rect = items.iter().filter_map(Item::bounding_box).fold(bounds, |all: Rect, one: Rect| all.union(one));
     let bounds = all.inflate(title::CLEAR, title::CLEAR);
+    // Cardboard is turned over as one likes.
+    let items = Flat::either_way(items).paper();
     Pattern { part, make: "make 1".to_owned(), sizes, items, bounds, small: true }
 }

@@ -1,8 +1,8 @@
 //! A part as it is drawn at full size: lines with roles, and words.
 //!
 //! Guarantees to the layouts: all items are in the pattern's own millimetres, y up; the finished edge is the middle of
-//! its line; words that name the part stand clear of its lines wherever there is room; the revision code depends on
-//! the solved geometry and on nothing else.
+//! its line; words that name the part stand clear of its lines wherever there is room; what is laid on wood is drawn as
+//! someone before it sees it; the revision code depends on the solved geometry and on nothing else.
 
 mod aids;
 mod bevels;
@@ -34,13 +34,13 @@ pub use bevels::bevels;
 pub use board::draw as draw_board;
 pub use drawn::{draw, revision as drawn_revision};
 pub use ends::ends;
-pub use fixing::{fixings, half_template, mark_top};
+pub use fixing::{fixings, half_template, hole_words, mark_top};
 pub use gauge::{gauge, profile_gauge};
 pub use strips::strips;
 pub use template::{edge_words, template};
 pub use turned::turning_words;
 
-use crate::geometry::Rect;
+use crate::geometry::{Paper, Rect};
 use crate::page::{Item, Part};
 
 /// A pattern ready to be laid on sheets.
@@ -52,8 +52,8 @@ pub struct Pattern {
     pub make: String,
     /// Overall sizes, as a person reads them: `1420 x 95 mm, 24 mm thick`.
     pub sizes: String,
-    /// What is drawn. No item names a part or a clip yet.
-    pub items: Vec<Item>,
+    /// What is drawn, and how it lies on the wood. No item names a part or a clip yet.
+    pub items: Paper<Vec<Item>>,
     /// Around every item, with room for the width of the lines.
     pub bounds: Rect,
     /// Whether it may stand on a sheet with others.

@@ -6,7 +6,7 @@ use super::landed::landed;
 use super::lines::{CUT_WIDTH, LANDING_DASH, LEAD, MARK_WIDTH, line, stroke, words};
 use super::{Pattern, hands, joints, revision, title};
 use crate::board::{EdgeName, Ring, Source};
-use crate::geometry::{Affine, Flat, Path, Point, Rect, Segment};
+use crate::geometry::{Affine, Flat, Paper, Path, Point, Rect, Segment};
 use crate::joinery::edge_length;
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
 use crate::piece::SolvedBoard;
@@ -81,7 +81,7 @@ fn runs(face: &Ring) -> Vec<Run> {
 }
 
 /// The strip's lines on paper, and its length on the face side, mm.
-fn laid(solved: &SolvedBoard, run: &Run) -> (Vec<Item>, f64) {
+fn laid(solved: &SolvedBoard, run: &Run) -> (Paper<Vec<Item>>, f64) {
     let thickness = solved.board.thickness;
     let length = run.pieces.last().map_or(0.0, |last| last.before + last.segment.length());
     let (start, end) = (far_offset(solved, run, true), far_offset(solved, run, false));
@@ -94,34 +94,36 @@ fn laid(solved: &SolvedBoard, run: &Run) -> (Vec<Item>, f64) {
 
 fn revision_of(solved: &SolvedBoard, run: &Run) -> String {
     // Its marks are pricked through: a strip whose landings lie elsewhere spoils the edge.
-    let pricked = laid(solved, run).0.into_iter().map(|item| Item { role: Role::Outline, ..item });
+    let pricked = laid(solved, run).0.into_drawn().into_iter().map(|item| Item { role: Role::Outline, ..item });
     revision::of_lines(&pricked.collect::<Vec<_>>(), solved.board.thickness)
 }
 
 fn draw(solved: &SolvedBoard, run: &Run, revision: String, notation: &Notation) -> Pattern {
     let thickness = solved.board.thickness;
     let (mut items, length) = laid(solved, run);
+    let mut said: Vec<Item> = Vec::new();
     let edge = named_edges(solved, run).next().map(|piece| solved.board.name_of(piece.source));
     let name = format!("{}, {} laid flat", solved.label, edge.as_deref().unwrap_or("edge"));
     let side = |at: f64, side: &str| {
         words(Role::Text, Text::new(Point::new(length / 2.0, at), LETTERS, side).anchored(Anchor::Middle))
     };
     let around = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
-    items.push(side(OFF, solved.board.sides[0]));
-    items.push(side(-thickness - OFF - LETTERS, solved.board.sides[1]));
+    said.push(side(OFF, solved.board.sides[0]));
+    said.push(side(-thickness - OFF - LETTERS, solved.board.sides[1]));
     let beyond = [(around.x0 - OFF, Anchor::End), (around.x1 + OFF, Anchor::Start)];
-    items.extend(run.ends.into_iter().zip(beyond).map(|(end, (x, anchor))| {
+    said.extend(run.ends.into_iter().zip(beyond).map(|(end, (x, anchor))| {
         let at = Point::new(x, -(thickness + LETTERS) / 2.0);
         words(Role::Text, Text::new(at, LETTERS, solved.board.name_of(end)).anchored(anchor))
     }));
-    name_edges(&mut items, solved, run);
+    name_edges(&items, &mut said, solved, run);
     let make = hands::counted(solved, "make", 1);
     let lines = [format!("{name} · rev {revision}"), format!("{make}; wrap it round the edge and prick through")];
     let lines = lines.into_iter().chain(hands::lies(solved));
-    items.extend(lines.enumerate().map(|(i, said)| {
+    said.extend(lines.enumerate().map(|(i, said)| {
         let at = Point::new(0.0, -thickness - 8.5 - LEAD * i as f64);
         words(Role::Text, Text::new(at, LETTERS, said))
     }));
+    items.add(Flat::from_outside(said).paper());
     let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
     let say = |mm: f64| notation.length(Length::from_mm(mm));
     Pattern {
@@ -146,8 +148,8 @@ fn named_edges<'a>(solved: &'a SolvedBoard, run: &'a Run) -> impl Iterator<Item 
 }
 
 /// Writes the name of each edge on its stretch of the strip, clear of all that is drawn; above the strip where there is no room in it.
-fn name_edges(items: &mut Vec<Item>, solved: &SolvedBoard, run: &Run) {
-    let mut clear = Clear::new(items.iter());
+fn name_edges(items: &[Item], said: &mut Vec<Item>, solved: &SolvedBoard, run: &Run) {
+    let mut clear = Clear::new(items.iter().chain(said.iter()));
     let rows = (solved.board.thickness / LEAD) as usize;
     let in_it = (1..=rows).map(|row| -LEAD * row as f64);
     let rows: Vec<f64> = in_it.chain([OFF, OFF + LEAD, OFF + 2.0 * LEAD]).collect();
@@ -156,7 +158,7 @@ fn name_edges(items: &mut Vec<Item>, solved: &SolvedBoard, run: &Run) {
         let at = |y: f64, share: f64| Point::new(piece.before + share * piece.segment.length(), y);
         let places = rows.iter().flat_map(|y| SHARES.map(|share| at(*y, share)));
         let tried = places.map(|at| Text::new(at, LETTERS, name.as_ref()).anchored(Anchor::Middle));
-        items.extend(clear.first(tried));
+        said.extend(clear.first(tried));
     }
 }
 

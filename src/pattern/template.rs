@@ -6,7 +6,7 @@ use super::hatch::{depth_words, hatched};
 use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, stroke};
 use super::on_part::{end_ticks, minded, words_of};
 use super::{Pattern, title};
-use crate::geometry::{Affine, Path, Rect, Vec2};
+use crate::geometry::{Affine, Flat, Path, Rect, Vec2};
 use crate::model::{
     BearingAt, BlankTemplate, CollarTool, CutterTool, DrawnPattern, EdgeChoice, LiesOn, TemplateKind, Work, edge_of,
 };
@@ -61,7 +61,7 @@ pub fn template(drawn: &DrawnPattern, routed: &RoutedTemplate, code: &str, proje
     let drawn_so_far = around(&items);
     items.extend(caution_lines(&routed.cautions, drawn_so_far));
     let bounds = around(&items).inflate(title::CLEAR, title::CLEAR);
-    Pattern { part, make, sizes, items, bounds, small: false }
+    Pattern { part, make, sizes, items: Flat::from_outside(items).paper(), bounds, small: false }
 }
 
 /// How deep the cutter cuts, how far it stands out for that, and in which steps.

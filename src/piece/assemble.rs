@@ -7,7 +7,7 @@ use super::faults::{ANGLES, CURVES, SPANS};
 use super::group::Group;
 use super::limits::base;
 use super::names::{Called, ids, label};
-use super::parts::{BoardCopy, Handed, Meet, Piece, SolvedBoard};
+use super::parts::{BoardCopy, Handed, Held, Meet, Piece, SolvedBoard};
 use super::same::{Lies, lies};
 use super::surface::{SurfaceAxes, oriented};
 use super::top;
@@ -250,7 +250,7 @@ impl<'a> Work<'a> {
         for landing in &self.landings {
             self.record(landing, &groups, &names, &mut boards);
         }
-        Ok(Piece { boards, facts: self.facts, findings: self.findings })
+        Ok(Piece { boards, held: Held::default(), facts: self.facts, findings: self.findings })
     }
 
     /// Singles that are alike, or each other's mirror image, under one drawn board.

@@ -4,8 +4,9 @@
 //! A button goes with the top. Where the part runs along the grain it moves in and out of the mortise; where it runs across the
 //! grain it slides along it.
 
-use super::fixing::{Play, runs_across};
-use crate::geometry::{Point, Rect, Vec2};
+use super::fixing::Play;
+use super::middle_line::MiddleLine;
+use crate::geometry::{Path, Point, Vec2};
 use crate::tolerance::UNSEEN;
 
 /// How far a tongue still holds at the driest, mm (common practice, no source).
@@ -20,8 +21,6 @@ const CLEAR: f64 = 1.0;
 pub struct Button {
     /// The way into the piece, off the part's inside face.
     pub inwards: Vec2,
-    /// Whether it slides along its part rather than in and out.
-    pub slides: bool,
     /// How far its tongue stands in the part today, mm.
     pub enters: f64,
     /// How deep the mortise is, mm.
@@ -49,17 +48,16 @@ impl Button {
     /// How thick the button is, mm: its tongue has play in the mortise.
     pub const THICK: f64 = Self::UNDER + Self::HEIGHT - 2.0 * CLEAR;
 
-    /// The button for a part that lies under the top within some bounds, where each mm from the top's middle moves inwards and
+    /// The button for a part that lies under the top in a rim, along its line, where each mm from the top's middle moves inwards and
     /// outwards by a share.
-    pub(super) fn of(bounds: Rect, share: [f64; 2]) -> Button {
-        let (middle, slides) = (bounds.center(), runs_across(bounds));
-        let inwards = match slides {
-            true => Vec2::new(if middle.x < 0.0 { 1.0 } else { -1.0 }, 0.0),
-            false => Vec2::new(0.0, if middle.y < 0.0 { 1.0 } else { -1.0 }),
-        };
-        let [dry, damp] = share.map(|each| if slides { 0.0 } else { each * bounds.y0.abs().max(bounds.y1.abs()) });
+    pub(super) fn of(rim: &Path, line: &MiddleLine, share: [f64; 2]) -> Button {
+        let square = line.way().turn_90();
+        let inwards = if square.dot(towards_middle(line)) < 0.0 { -square } else { square };
+        let outermost = rim.nodes().iter().map(|p| p.y.abs()).fold(0.0, f64::max);
+        // Wood moves across the grain alone: so much of that as is square to the part draws the tongue out or drives it in.
+        let [dry, damp] = share.map(|each| each * outermost * inwards.y.abs());
         let enters = HOLDS + dry;
-        Button { inwards, slides, enters, depth: enters + damp + CLEAR, gap: damp + CLEAR }
+        Button { inwards, enters, depth: enters + damp + CLEAR, gap: damp + CLEAR }
     }
 
     /// Whether another is made like it, wherever it stands.
@@ -73,9 +71,9 @@ impl Button {
         self.gap + Self::BODY / 2.0
     }
 
-    /// Where its screw stands for a place in the middle of the part.
-    pub(super) fn beside(&self, at: Point, bounds: Rect) -> Point {
-        at + self.inwards * (0.5 * bounds.width().min(bounds.height()) + self.screw())
+    /// Where its screw stands for a place in the middle of the part, which is twice `half` mm thick.
+    pub(super) fn beside(&self, at: Point, half: f64) -> Point {
+        at + self.inwards * (half + self.screw())
     }
 
     /// To the right for who looks at the part's inside face.
@@ -85,9 +83,16 @@ impl Button {
 
     /// From where to where the mortise for a button runs along that way, mm from the top's middle.
     pub fn mortise(&self, play: &Play) -> [f64; 2] {
-        let ends = if self.slides { play.in_base() } else { [play.at; 2] };
-        let [a, b] = ends.map(|p| p.to_vec2().dot(self.right()));
+        let [a, b] = play.in_base().map(|p| p.to_vec2().dot(self.right()));
         let half = Self::WIDTH / 2.0 + CLEAR;
         [a.min(b) - half, a.max(b) + half]
     }
+}
+
+/// From a part towards the middle of the top: of one that runs across the grain to the left or the right, of others to the front or
+/// the back.
+fn towards_middle(line: &MiddleLine) -> Vec2 {
+    let middle = line.middle();
+    let sign = |off: f64| if off < 0.0 { 1.0 } else { -1.0 };
+    if line.runs_across() { Vec2::new(sign(middle.x), 0.0) } else { Vec2::new(0.0, sign(middle.y)) }
 }

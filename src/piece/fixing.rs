@@ -4,9 +4,10 @@
 //! top's own axes, x along its grain and y across it, from its middle.
 
 use super::button::Button;
+use super::middle_line::{MiddleLine, room_along};
 use super::{Piece, SolvedBoard, SurfaceAxes, plane_of};
 use crate::board::{PartRole, Source};
-use crate::geometry::{Path, Plane, Point, Point3, Rect, Vec2};
+use crate::geometry::{Path, Plane, Point, Point3, Vec2};
 use crate::model::fixing::{Fasteners, Hold, MadeFasteners};
 use crate::model::top::Top;
 use crate::tolerance::UNSEEN;
@@ -60,6 +61,8 @@ pub struct Landing {
     pub copy: usize,
     /// Where it lies, a closed rim.
     pub rim: Path,
+    /// Along it from end to end, in its middle.
+    pub line: MiddleLine,
     /// How far the part reaches down from the top, mm.
     pub deep: f64,
     /// What holds the top to it: where each screw goes into the top.
@@ -67,6 +70,30 @@ pub struct Landing {
     /// The buttons beside it, where it is held by such.
     pub button: Option<Button>,
 }
+
+/// What is cut for a fastener, mm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Hole {
+    /// A button's mortise, [`Button::HEIGHT`] high.
+    Mortise {
+        /// Along the part.
+        long: f64,
+        /// Into its inside face.
+        deep: f64,
+    },
+    /// A drilled hole, by its diameter.
+    Round(f64),
+    /// A slot, which runs across the grain of the top.
+    Slot {
+        /// As the screw is thick.
+        wide: f64,
+        /// From end to end.
+        long: f64,
+    },
+}
+
+/// A slot longer than its screw's hole by less than this, mm, is a round hole: less than a drill wanders.
+pub(super) const ROUND: f64 = 0.1;
 
 /// Wood that stays under the head of a screw, mm, where a part is deeper than that by as much again (common practice, no source).
 const UNDER_HEAD: f64 = 20.0;
@@ -86,14 +113,50 @@ impl Landing {
     /// To what the slots are widened from below for the heads of the screws, and how deep, mm; `None` where they are not, or where the
     /// part is too thin for that.
     pub fn widened(&self, screw: f64) -> Option<(f64, f64)> {
-        let (bore, bounds) = (self.counterbore()?, self.rim.bounding_box()?);
-        let room = |p: Point| match runs_across(bounds) {
-            true => (p.x - bounds.x0).min(bounds.x1 - p.x),
-            false => (p.y - bounds.y0).min(bounds.y1 - p.y),
-        };
-        let room = self.plays.iter().flat_map(Play::in_base).map(room).fold(f64::MAX, f64::min);
+        let bore = self.counterbore()?;
         let head = Landing::head(screw);
-        (room - head / 2.0 >= WALL).then_some((head, bore))
+        (self.room_beside() - head / 2.0 >= WALL).then_some((head, bore))
+    }
+
+    /// From the middle of a screw, wherever it comes to stand in the part, to the nearer of the part's two faces, mm; below 0 beyond it.
+    pub fn room_beside(&self) -> f64 {
+        let room = |p: Point| self.line.room(&self.rim, p);
+        self.plays.iter().flat_map(Play::in_base).map(room).fold(f64::MAX, f64::min)
+    }
+
+    /// From the middle of a screw, wherever it comes to stand in the part, on across the grain of the top, as its slot runs, to where the
+    /// part ends, mm; below 0 beyond it.
+    pub fn room_beyond(&self) -> f64 {
+        let room = |p: Point| room_along(&self.rim, p, Vec2::new(0.0, 1.0));
+        self.plays.iter().flat_map(Play::in_base).map(room).fold(f64::MAX, f64::min)
+    }
+
+    /// How thick the part is where it lies under the top, mm, in its middle.
+    pub fn thick(&self) -> f64 {
+        2.0 * self.line.middle_at(&self.rim, self.line.middle()).1
+    }
+
+    /// From the end at which the part's landing is measured to the middle of a fastener today, along the middle of the landing, mm.
+    pub fn along(&self, play: &Play) -> f64 {
+        self.line.along(play.at)
+    }
+
+    /// The end from which it is measured, as the piece is seen from above.
+    pub fn end(&self) -> &'static str {
+        if self.line.runs_across() { "front" } else { "left" }
+    }
+
+    /// What is cut into the part for a fastener, whose screw is so thick, mm.
+    pub fn hole(&self, play: &Play, screw: f64, moves: bool) -> Hole {
+        if let Some(button) = self.button {
+            let [from, to] = button.mortise(play);
+            return Hole::Mortise { long: to - from, deep: button.depth };
+        }
+        let [dry, damp] = play.in_base();
+        match dry.distance(damp) {
+            play if moves && play >= ROUND => Hole::Slot { wide: screw, long: screw + play },
+            _ => Hole::Round(screw),
+        }
     }
 
     /// How deep the slots are widened from below for the heads of the screws, mm; `None` where the screws go through the whole part.
@@ -118,12 +181,13 @@ pub fn landings(piece: &Piece, top: &Top) -> Vec<Landing> {
     let mut found = Vec::new();
     for (index, part) in piece.boards.iter().enumerate().filter(|(_, part)| part.role != PartRole::Top) {
         for (copy, rim) in under(board, part) {
-            let Some(bounds) = rim.bounding_box() else { continue };
-            let button = (*by == Hold::Buttons).then(|| Button::of(bounds, share));
-            let screw = |at: Point| button.map_or(at, |button| button.beside(at, bounds));
-            let plays = places(bounds, spacing.mm()).into_iter().map(|at| Play::new(screw(at), share)).collect();
+            let Some(line) = MiddleLine::of(&rim) else { continue };
+            let button = (*by == Hold::Buttons).then(|| Button::of(&rim, &line, share));
+            let screw = |(at, half): (Point, f64)| button.map_or(at, |button| button.beside(at, half));
+            let places = places(&line, spacing.mm()).into_iter().map(|at| line.middle_at(&rim, at));
+            let plays = places.map(|place| Play::new(screw(place), share)).collect();
             let deep = deep(board, part, copy);
-            found.push(Landing { board: index, copy, rim, deep, plays, button });
+            found.push(Landing { board: index, copy, rim, line, deep, plays, button });
         }
     }
     found
@@ -173,22 +237,15 @@ fn is_end_grain(plane: &Plane) -> bool {
     normal.x.abs() > normal.y.hypot(normal.z)
 }
 
-/// Whether a landing runs across the grain rather than along it.
-pub fn runs_across(bounds: Rect) -> bool {
-    bounds.height() > bounds.width()
-}
-
 /// Places along a landing, no farther apart than `spacing`; across the grain one in the middle, which holds it there.
-fn places(bounds: Rect, spacing: f64) -> Vec<Point> {
-    let (middle, across) = (bounds.center(), runs_across(bounds));
-    let (along, length) =
-        if across { (Vec2::new(0.0, 1.0), bounds.height()) } else { (Vec2::new(1.0, 0.0), bounds.width()) };
-    let room = length - 2.0 * FROM_END;
+fn places(line: &MiddleLine, spacing: f64) -> Vec<Point> {
+    let (middle, along) = (line.middle(), line.way());
+    let room = line.length() - 2.0 * FROM_END;
     if room <= 0.0 {
         return vec![middle];
     }
     let mut gaps = (room / spacing).ceil().max(1.0);
-    if across && gaps % 2.0 == 1.0 {
+    if line.runs_across() && gaps % 2.0 == 1.0 {
         gaps += 1.0;
     }
     (0..=gaps as usize).map(|i| middle + along * (room * (i as f64 / gaps - 0.5))).collect()
@@ -196,8 +253,8 @@ fn places(bounds: Rect, spacing: f64) -> Vec<Point> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Play, places};
-    use crate::geometry::{Point, Rect};
+    use super::{MiddleLine, Play, places};
+    use crate::geometry::{Path, Point, Rect};
 
     #[test]
     fn a_dry_top_draws_its_screws_inwards_and_is_met_farther_out_by_its_pins() {
@@ -211,11 +268,12 @@ mod tests {
 
     #[test]
     fn fasteners_across_the_grain_have_one_in_the_middle() {
-        let across = places(Rect::new(0.0, -300.0, 30.0, 300.0), 300.0);
+        let places = |rect| places(&MiddleLine::of(&Path::rectangle(rect)).expect("a line"), 300.0);
+        let across = places(Rect::new(0.0, -300.0, 30.0, 300.0));
         assert_eq!(across.iter().map(|p| p.y).collect::<Vec<_>>(), [-260.0, 0.0, 260.0]);
-        let along = places(Rect::new(-500.0, 0.0, 500.0, 25.0), 300.0);
+        let along = places(Rect::new(-500.0, 0.0, 500.0, 25.0));
         assert_eq!(along.len(), 5);
         assert!(along.windows(2).all(|pair| pair[1].x - pair[0].x <= 300.0));
-        assert_eq!(places(Rect::new(0.0, -30.0, 30.0, 40.0), 300.0), [Point::new(15.0, 5.0)]);
+        assert_eq!(places(Rect::new(0.0, -30.0, 30.0, 40.0)), [Point::new(15.0, 5.0)]);
     }
 }

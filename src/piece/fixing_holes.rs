@@ -1,8 +1,8 @@
 //! What a top's fasteners need in the parts beneath it: slots, the wide part of them for the screws' heads, mortises of buttons.
 
 use super::button::Button;
-use super::fixing::{Landing, Play, landings};
-use super::parts::Piece;
+use super::fixing::{Landing, Play, ROUND, landings};
+use super::parts::{Held, Piece};
 use crate::board::PartRole;
 use crate::geometry::{Arc, Path, Placement, Point, Point3, Rect, Segment, Vec2, Vec3};
 use crate::model::fixing::{Fasteners, Hold, MadeFasteners};
@@ -10,9 +10,6 @@ use crate::model::top::Top;
 use crate::solid::{Does, End, Feature, FeatureId, Prism, Shape, Why};
 use crate::tolerance::SAME_PLACE;
 use std::f64::consts::{FRAC_PI_2, PI};
-
-/// A slot shorter than its screw's hole by this, mm, is round: less than a drill wanders.
-const ROUND: f64 = 0.1;
 
 /// From a place in the top's axes to the axes of a copy of a part.
 struct Carried {
@@ -42,7 +39,8 @@ pub(super) fn cut(piece: &mut Piece, top: &Top) {
     let Some(above) = board.copies.first().map(|copy| copy.placement) else { return };
     let underside = -board.board.thickness;
     let mut made: Vec<(usize, Feature)> = Vec::new();
-    for (of, landing) in landings(piece, top).iter().enumerate() {
+    let all = landings(piece, top);
+    for (of, landing) in all.iter().enumerate() {
         let Some(part) = piece.boards.get(landing.board) else { continue };
         let Some(copy) = part.copies.get(landing.copy) else { continue };
         let carried = Carried { top: above, part: copy.placement };
@@ -62,6 +60,11 @@ pub(super) fn cut(piece: &mut Piece, top: &Top) {
                 (landing.board, Feature { id, does, copies: Some(vec![landing.copy]) })
             }));
         }
+    }
+    if by != Hold::Glue {
+        let hole = |landing: &Landing, play: &Play| landing.hole(play, screw.mm(), by == Hold::Slots);
+        let holes = |landing: &Landing| landing.plays.iter().map(|play| hole(landing, play)).collect();
+        piece.held = Held { holes: all.iter().map(holes).collect(), landings: all };
     }
     for (index, feature) in made {
         if let Some(part) = piece.boards.get_mut(index) {

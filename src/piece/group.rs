@@ -14,41 +14,56 @@ pub(super) struct Group {
     /// The board as drawn and its shape.
     pub(super) board: Board,
     pub(super) solid: Solid,
-    /// Whether the drawn board is the singles' board with v run the other way.
-    across: bool,
+    /// How the drawn board differs from the singles' board.
+    flip: Flip,
     /// The singles with their placements under the drawn board.
     pub(super) members: Vec<(usize, Placement)>,
 }
 
-impl Group {
-    /// A group of one. Its board is drawn right-handed: v is run the other way where the single is a mirrored one.
-    pub(super) fn new(index: usize, single: &Single, solid: &Solid) -> Option<Group> {
-        if !single.placement.is_mirrored() {
-            let (board, solid) = (single.board.clone(), solid.clone());
-            return Some(Group {
-                role: single.role,
-                board,
-                solid,
-                across: false,
-                members: vec![(index, single.placement)],
-            });
+/// Which way a drawn board runs beside the board as it was made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Flip {
+    /// As it was made.
+    No,
+    /// With u the other way.
+    Along,
+    /// With v the other way.
+    Across,
+}
+
+impl Flip {
+    fn placement(self, natural: Placement) -> Placement {
+        match self {
+            Flip::No => natural,
+            Flip::Along => natural.flipped_along(0.0),
+            Flip::Across => natural.flipped_across(),
         }
-        let board = single.board.flipped_across();
-        let solid = board.solid().ok()?;
-        Some(Group {
-            role: single.role,
-            board,
-            solid,
-            across: true,
-            members: vec![(index, single.placement.flipped_across())],
-        })
+    }
+}
+
+impl Group {
+    /// A group of one. Its board is drawn right-handed. Where the single is a mirrored one u is run the other way, so that the upper
+    /// edge stays up; of a board with a head and a foot it is v.
+    pub(super) fn new(index: usize, single: &Single, solid: &Solid) -> Option<Group> {
+        let flip = match single.placement.is_mirrored() {
+            false => Flip::No,
+            true if single.board.lies() => Flip::Along,
+            true => Flip::Across,
+        };
+        let (board, solid) = match flip {
+            Flip::No => (single.board.clone(), solid.clone()),
+            Flip::Along => with_solid(single.board.flipped_along())?,
+            Flip::Across => with_solid(single.board.flipped_across())?,
+        };
+        let members = vec![(index, flip.placement(single.placement))];
+        Some(Group { role: single.role, board, solid, flip, members })
     }
 
     /// Takes up a single whose board equals the first member's under the given placement; a mirrored one of a board that
     /// is its own mirror image is not mirrored at all. What is turned is no such board, whatever its blank is: it has a head and
     /// a foot.
     pub(super) fn join(&mut self, index: usize, natural: Placement, is_turned: bool) {
-        let placement = if self.across { natural.flipped_across() } else { natural };
+        let placement = self.flip.placement(natural);
         let placement = match own_mirror(&self.solid) {
             Some(about) if placement.is_mirrored() && !is_turned => placement.flipped_along(about),
             _ => placement,
@@ -82,4 +97,10 @@ impl Group {
             }
         }
     }
+}
+
+/// A board with its cuts made.
+fn with_solid(board: Board) -> Option<(Board, Solid)> {
+    let solid = board.solid().ok()?;
+    Some((board, solid))
 }

@@ -21,6 +21,7 @@ mod fixing_holes;
 mod group;
 mod leaning_frames;
 mod limits;
+mod middle_line;
 mod model;
 mod names;
 mod parts;
@@ -39,8 +40,9 @@ pub(crate) use cure::NumberChange;
 pub use cure::{ThenStops, search};
 pub use end_piece::{EndPiece, end_piece, tongue_of};
 pub use fact::{Fact, FactName, Value};
-pub use fixing::{Landing, Play, landings, runs_across};
-pub use parts::{BoardCopy, Handed, Meet, Piece, SolvedBoard, Spot};
+pub use fixing::{Hole, Landing, Play, landings};
+pub use middle_line::MiddleLine;
+pub use parts::{BoardCopy, Handed, Held, Meet, Piece, SolvedBoard, Spot};
 pub(crate) use problem::{
     BoxProblem, FrameProblem, LegsCross, LegsProblem, NoEnd, NumberProblem, PieceProblem, SidesFault, TaperBeyond,
     TongueSize, TongueWall, TopProblem,

@@ -1,6 +1,7 @@
 //! What a solved piece is made of.
 
 use super::fact::Fact;
+use super::fixing::{Hole, Landing};
 use super::turned::Turned;
 use crate::board::{Board, EdgeName, Mortise, PartId, PartRole, SawCut, Solid, Source};
 use crate::finding::Finding;
@@ -14,6 +15,8 @@ use crate::units::Length;
 pub struct Piece {
     /// Its boards, alike ones once.
     pub boards: Vec<SolvedBoard>,
+    /// Where its top is held, and what is cut into the parts beneath it for that.
+    pub held: Held,
     /// What was found out about the whole: footprint, resultant splay.
     pub facts: Vec<Fact>,
     /// Warnings and notes.
@@ -58,6 +61,15 @@ impl Piece {
     pub fn is_of_kind(&self) -> bool {
         self.boards.iter().any(|board| !matches!(board.role, PartRole::Board | PartRole::Top))
     }
+}
+
+/// What holds a top.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Held {
+    /// The parts it lies on; none where nothing is cut into them.
+    pub landings: Vec<Landing>,
+    /// What is cut for each fastener of each landing.
+    pub holes: Vec<Vec<Hole>>,
 }
 
 /// How many are made each way round, of a board whose mirror image is another board.

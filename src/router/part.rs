@@ -4,14 +4,14 @@ use super::diagnostics;
 use super::profiled_edge::profiled_edges;
 use crate::board::{EdgeName, FarSide, SawCut, Source};
 use crate::finding::{Finding, Place};
-use crate::geometry::{Built, Outline, Path, PathPlace, Segment};
+use crate::geometry::{Built, Outline, Path, PathPlace, Segment, intersection};
 use crate::joinery::named;
 use crate::model::problem::PartFor;
 use crate::model::{
     AsBoard, DrawnEdge, DrawnPattern, EdgeChoice, LiesOn, PartRouting, Routing, TemplateKind, edge_of, unknown_edge,
 };
 use crate::piece::{Fact, FactName, Piece, SolvedBoard, unknown_part};
-use crate::tolerance::SHOWN_SQUARE;
+use crate::tolerance::{SHOWN_SQUARE, UNSEEN};
 use crate::units::{Angle, Length};
 use std::borrow::Cow;
 use std::ops::Range;
@@ -167,14 +167,37 @@ fn unknown_edges(drawn: &DrawnPattern) -> Vec<Finding> {
     wanted.map(|(choice, place)| unknown_edge(known, choice, place)).collect()
 }
 
-/// Adds to every blank the areas of its side that a neighbour will hide.
+/// Adds to every blank the areas of its side that a neighbour will hide, on whichever copy it is laid.
 fn hide(routing: &mut Routing, board: &SolvedBoard) {
     for template in &mut routing.templates {
         let TemplateKind::Blank(blank) = &mut template.kind else { continue };
         let side = if blank.lies_on == LiesOn::Far { Source::Far } else { Source::Face };
-        let landings = board.meets.iter().filter(|meet| meet.own_copy == 0 && meet.on == side);
-        blank.hidden.extend(landings.flat_map(|meet| meet.contact.iter().cloned()));
+        blank.hidden.extend(hidden_on_all(board, side));
     }
+}
+
+/// What of a side the neighbours of every copy hide: a template serves them all, and its screw holes are the same in each.
+fn hidden_on_all(board: &SolvedBoard, side: Source) -> Vec<Path> {
+    let on_copy = |copy: usize| -> Vec<Path> {
+        let own = board.meets.iter().filter(|meet| meet.own_copy == copy && meet.on == side);
+        own.flat_map(|meet| meet.contact.iter().cloned()).collect()
+    };
+    let mut common = on_copy(0);
+    for copy in 1..board.copies.len() {
+        let other = on_copy(copy);
+        let both = |a: &Path| other.iter().flat_map(|b| overlap(a, b)).collect::<Vec<Path>>();
+        common = common.iter().flat_map(both).collect();
+    }
+    common
+}
+
+/// What two landings share; a landing that is the same on both stays as it is. Where their rims run so nearly together that they cannot
+/// be told apart nothing is taken as hidden.
+fn overlap(a: &Path, b: &Path) -> Vec<Path> {
+    if a.runs_along(b, UNSEEN) && b.runs_along(a, UNSEEN) {
+        return vec![a.clone()];
+    }
+    intersection(std::slice::from_ref(a), std::slice::from_ref(b)).unwrap_or_default()
 }
 
 /// What a straight cutter, which works square to the face, makes of the bevelled cuts of a board.

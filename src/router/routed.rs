@@ -19,7 +19,7 @@ use super::setting;
 use super::shortfall::Shortfall;
 use super::strip::strip;
 use crate::finding::Finding;
-use crate::geometry::{Affine, Arc, Path, Point, Rect, Segment, UnfairSettings, unfair};
+use crate::geometry::{Arc, Flat, Path, Point, Rect, Segment, UnfairSettings, unfair};
 use crate::model::{
     BlankTemplate, CutterTool, DrawnEdge, DrawnPattern, LiesOn, Template, TemplateKind, Work, edge_of,
 };
@@ -159,6 +159,15 @@ fn as_it_lies(grain: Angle, wanted: &BlankTemplate) -> Angle {
     if wanted.lies_on == LiesOn::Far { Angle::from_radians(-grain.radians()) } else { grain }
 }
 
+/// What is drawn on the part's face as who lays the template on its side sees it.
+fn seen_on(drawn: Vec<Path>, wanted: &BlankTemplate) -> Vec<Path> {
+    let seen = match wanted.lies_on {
+        LiesOn::Face => Flat::from_outside(drawn),
+        LiesOn::Far => Flat::from_inside(drawn).turned_over(),
+    };
+    seen.paper().into_drawn()
+}
+
 /// The blank without grain and reach, and the edges of the part that it carries, as they are seen from it.
 pub(super) fn bare_blank(drawn: &DrawnPattern, wanted: &BlankTemplate) -> Result<(Blank, Vec<Path>), BlankFault> {
     let edges = wanted.edges.iter().map(|choice| {
@@ -170,11 +179,11 @@ pub(super) fn bare_blank(drawn: &DrawnPattern, wanted: &BlankTemplate) -> Result
     let sawn = drawn.routing.edges.iter().map(|edge| edge.path.clone());
     let mut part: Vec<Path> = sawn.chain([drawn.built.outline.path().clone()]).collect();
     let grain = drawn.grain.map(|grain| as_it_lies(grain, wanted));
+    part = seen_on(part, wanted);
+    (edges, hidden) = (seen_on(edges, wanted), seen_on(hidden, wanted));
     if wanted.lies_on == LiesOn::Far {
         // Turned over: run the other way, so that the part stays on the left.
-        edges.iter_mut().for_each(|edge| *edge = edge.transformed(Affine::FLIP_X).reversed());
-        part.iter_mut().for_each(|line| *line = line.transformed(Affine::FLIP_X));
-        hidden.iter_mut().for_each(|area| *area = area.transformed(Affine::FLIP_X).reversed());
+        edges.iter_mut().chain(&mut hidden).for_each(|line| *line = line.reversed());
     }
     let settings = settings(wanted);
     let made = match edges.as_slice() {

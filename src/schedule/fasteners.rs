@@ -2,22 +2,20 @@
 
 use super::Schedule;
 use super::table::Table;
-use crate::geometry::Rect;
 use crate::model::fixing::{Fasteners, Hold, MadeFasteners};
-use crate::piece::{Button, Landing, Play, landings, runs_across};
+use crate::pattern::hole_words;
+use crate::piece::{Button, Hole, Landing, Play, SolvedBoard, landings};
+use crate::tolerance::UNSEEN;
 use crate::units::Length;
 use serde_json::{Value as Json, json};
 use std::fmt::Write;
 
-/// A slot shorter than its screw's hole by this, mm, is round: less than a drill wanders.
-const ROUND: f64 = 0.1;
-
-/// The fasteners of one part.
+/// The fasteners of one part, or of those of its copies that have the same.
 struct Row<'a> {
-    label: &'a str,
-    copies: usize,
+    board: &'a SolvedBoard,
+    /// Which copies.
+    copies: Vec<usize>,
     landing: Landing,
-    bounds: Rect,
     by: Hold,
     screw: f64,
 }
@@ -28,61 +26,64 @@ fn rows<'a>(schedule: &Schedule<'a>) -> Vec<Row<'a>> {
     if by == Hold::Glue {
         return Vec::new();
     }
-    let all = landings(schedule.piece, top);
-    let first = |(i, landing): (usize, &Landing)| {
-        let label = schedule.piece.boards.get(landing.board)?.label.as_str();
-        let known = all.iter().take(i).any(|other| other.board == landing.board);
-        let copies = all.iter().filter(|other| other.board == landing.board).count();
-        let row = Row {
-            label,
-            copies,
-            landing: landing.clone(),
-            bounds: landing.rim.bounding_box()?,
-            by,
-            screw: screw.mm(),
-        };
-        (!known).then_some(row)
-    };
-    all.iter().enumerate().filter_map(first).collect()
+    let mut rows: Vec<Row> = Vec::new();
+    for landing in landings(schedule.piece, top) {
+        let Some(board) = schedule.piece.boards.get(landing.board) else { continue };
+        let (copies, screw) = (vec![landing.copy], screw.mm());
+        let row = Row { board, copies, landing, by, screw };
+        match rows.iter_mut().find(|known| known.is_like(&row)) {
+            Some(known) => known.copies.extend(row.copies),
+            None => rows.push(row),
+        }
+    }
+    rows
 }
 
 impl Row<'_> {
-    /// From the end at which the part's landing is measured to the middle of a fastener today, mm.
-    fn along(&self, play: &Play) -> f64 {
-        if runs_across(self.bounds) { play.at.y - self.bounds.y0 } else { play.at.x - self.bounds.x0 }
+    /// Whether the same is cut in the same places of another copy of the part.
+    fn is_like(&self, other: &Row) -> bool {
+        let holes = |row: &Row| -> Vec<[f64; 3]> {
+            let deep = row.landing.button.map_or(0.0, |button| button.depth);
+            row.landing.plays.iter().map(|play| [row.landing.along(play), row.long(play), deep]).collect()
+        };
+        let near = |(a, b): (&[f64; 3], &[f64; 3])| a.iter().zip(b).all(|(a, b)| (a - b).abs() < UNSEEN);
+        let (own, others) = (holes(self), holes(other));
+        self.board.id == other.board.id && own.len() == others.len() && own.iter().zip(&others).all(near)
     }
 
-    /// The end from which it is measured, as the piece is seen from above.
-    fn end(&self) -> &'static str {
-        if runs_across(self.bounds) { "front" } else { "left" }
+    /// What the part is called; where other copies of it have other holes, which copies these are.
+    fn label(&self) -> String {
+        if self.copies.len() == self.board.copies.len() {
+            return self.board.label.clone();
+        }
+        let copies = self.copies.iter().filter_map(|copy| self.board.copies.get(*copy));
+        copies.map(|copy| copy.label.as_str()).collect::<Vec<_>>().join("; ")
+    }
+
+    /// How many of them are as drawn, and how many mirrored.
+    fn hands(&self) -> [usize; 2] {
+        let mirrored = |copy: &&usize| self.board.copies.get(**copy).is_some_and(|c| c.placement.is_mirrored());
+        let over = self.copies.iter().filter(mirrored).count();
+        [self.copies.len() - over, over]
+    }
+
+    /// How many, and which way round where the part has two hands.
+    fn make(&self) -> String {
+        match (self.board.handed, self.hands()) {
+            (Some(_), [drawn, over]) => format!("{drawn} as drawn, {over} mirrored"),
+            (None, _) => self.copies.len().to_string(),
+        }
+    }
+
+    fn hole(&self, play: &Play) -> Hole {
+        self.landing.hole(play, self.screw, self.by == Hold::Slots)
     }
 
     /// How long the hole for a fastener is, mm.
     fn long(&self, play: &Play) -> f64 {
-        match (self.by, &self.landing.button) {
-            (_, Some(button)) => {
-                let [from, to] = button.mortise(play);
-                to - from
-            }
-            (Hold::Slots, None) => {
-                let [dry, damp] = play.in_base();
-                self.screw + dry.distance(damp)
-            }
-            _ => self.screw,
-        }
-    }
-
-    /// What is cut for a fastener.
-    fn hole(&self, play: &Play, schedule: &Schedule) -> String {
-        let say = |mm: f64| schedule.notation.bare_length(Length::from_mm(mm));
-        let long = self.long(play);
-        match self.landing.button {
-            Some(button) => format!("mortise {} x {}, {} deep", say(long), say(Button::HEIGHT), say(button.depth)),
-            None if long - self.screw < ROUND => format!("hole {}", say(self.screw)),
-            None => {
-                let way = if runs_across(self.bounds) { "along" } else { "across" };
-                format!("slot {} x {}, {way} the part", say(self.screw), say(long))
-            }
+        match self.hole(play) {
+            Hole::Mortise { long, .. } | Hole::Slot { long, .. } => long,
+            Hole::Round(screw) => screw,
         }
     }
 
@@ -123,12 +124,12 @@ pub(super) fn table(schedule: &Schedule) -> Table {
     let say = |mm: f64| schedule.notation.length(Length::from_mm(mm));
     for row in rows(schedule) {
         for play in &row.landing.plays {
-            let place = format!("{} from its {} end", say(row.along(play)), row.end());
+            let place = format!("{} from its {} end", say(row.landing.along(play)), row.landing.end());
             table.row([
-                row.label.to_owned(),
-                row.copies.to_string(),
+                row.label(),
+                row.make(),
                 place,
-                row.hole(play, schedule),
+                hole_words(&row.landing, row.hole(play), &schedule.notation),
                 row.mind(schedule),
             ]);
         }
@@ -142,10 +143,10 @@ pub(super) fn text(schedule: &Schedule) -> String {
     let say = |mm: f64| schedule.notation.length(Length::from_mm(mm));
     for row in rows(schedule) {
         // Writing to a string cannot fail.
-        let _ = writeln!(out, "\nfasteners of the top in the {}: make {}", row.label, row.copies);
+        let _ = writeln!(out, "\nfasteners of the top in the {}: make {}", row.label(), row.make());
         for play in &row.landing.plays {
-            let place = format!("{} from its {} end under the top", say(row.along(play)), row.end());
-            let _ = writeln!(out, "  {place}: {}", row.hole(play, schedule));
+            let place = format!("{} from its {} end under the top", say(row.landing.along(play)), row.landing.end());
+            let _ = writeln!(out, "  {place}: {}", hole_words(&row.landing, row.hole(play), &schedule.notation));
         }
         let _ = writeln!(out, "  {}", row.mind(schedule));
     }
@@ -157,7 +158,7 @@ pub(super) fn json(schedule: &Schedule) -> Vec<Json> {
     let one = |row: &Row| {
         let holes =
             row.landing.plays.iter().map(
-                |play| json!({ "at": [play.at.x, play.at.y], "along": row.along(play), "length": row.long(play) }),
+                |play| json!({ "at": [play.at.x, play.at.y], "along": row.landing.along(play), "length": row.long(play) }),
             );
         let button = row.landing.button.map(|button| {
             json!({
@@ -170,8 +171,9 @@ pub(super) fn json(schedule: &Schedule) -> Vec<Json> {
             })
         });
         json!({
-            "part": row.label,
-            "make": row.copies,
+            "part": row.label(),
+            "make": row.copies.len(),
+            "handed": row.board.handed.map(|_| json!({ "as_drawn": row.hands()[0], "mirrored": row.hands()[1] })),
             "by": match row.by {
                 Hold::Slots => "slots",
                 Hold::Buttons => "buttons",

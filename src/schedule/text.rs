@@ -47,7 +47,10 @@ pub fn parts(piece: &Piece, notation: &Notation) -> String {
     let line = |board: &SolvedBoard| {
         let [thick, long, wide] = board.stock().map(Length::from_mm);
         let (thick, long, wide) = (notation.length(thick), notation.stock(long), notation.stock(wide));
-        format!("  {} {}: {thick} thick, blank {long} along the grain x {wide}\n", board.count, board.label)
+        let hands =
+            board.handed.map(|handed| format!(" ({} as drawn, {} mirrored)", handed.as_drawn, handed.mirrored));
+        let name = format!("{} {}{}", board.count, board.label, hands.unwrap_or_default());
+        format!("  {name}: {thick} thick, blank {long} along the grain x {wide}\n")
     };
     piece.boards.iter().map(line).collect()
 }

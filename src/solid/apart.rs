@@ -62,6 +62,12 @@ impl Hull {
     }
 }
 
+/// The corners of a box about a prism, as far along its axis as it reaches; `None` where an end is open or runs along the axis.
+pub(super) fn corners(prism: &Prism) -> Option<Vec<Point3>> {
+    let [near, far] = prism.caps();
+    Some(Hull::between(prism, &[near?, far?])?.corners)
+}
+
 /// How far along its axis a prism reaches to a plane: linear over its outline.
 #[derive(Debug, Clone, Copy)]
 struct Level {

@@ -112,6 +112,11 @@ pub(super) fn stretches(ring: &Path, across: Vec2, at: f64, step: f64) -> Vec<(f
     let mut places: Vec<f64> = Vec::new();
     for (i, segment) in segments.iter().enumerate() {
         let end = segments[(i + 1) % segments.len()].start();
+        let (low, high) = segment.reach_along(across);
+        // Most pieces of an outline lie on one side of the line, their turns as well.
+        if (low - at).max(at - high) > 2.0 * FLUSH {
+            continue;
+        }
         let turns = segment.turns_along(across);
         let mut knots = vec![(0.0, segment.start())];
         knots.extend(turns.into_iter().map(|t| (t, segment.eval(t))));

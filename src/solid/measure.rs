@@ -5,8 +5,8 @@
 //! wall gives one integral over its outline, halved where that part begins or ends.
 
 use super::turned::Cone;
-use super::{Body, Does, FLUSH, Face, Prism, Shape, Spans, Turned};
-use crate::geometry::{Path, Point, Point3, Segment, Vec2, Vec3};
+use super::{Body, Does, FLUSH, Face, Feature, Prism, Shape, Spans, Turned, apart};
+use crate::geometry::{Path, Point, Point3, Rect, Segment, Vec2, Vec3};
 use std::f64::consts::FRAC_PI_2;
 use std::ops::{Add, Mul};
 
@@ -22,6 +22,9 @@ const UNSEEN: f64 = 0.003;
 
 /// Where the area that is swept changes by more than this over three such steps, mm², beyond what is straight, a wall begins or ends.
 const JUMP: f64 = 1e-2;
+
+/// What stands aside from a wall by more than this, mm, meets none of its lines, whatever was rounded.
+const ASIDE: f64 = 0.01;
 
 /// Volume and centre of gravity.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -122,13 +125,14 @@ impl Body {
     /// What a wall swept by one piece of an outline gives.
     fn of_swept(&self, index: usize, prism: &Prism, segment: &Segment, out: f64, middle: Point3) -> Share {
         let way = prism.frame.w();
+        let (near, index) = self.along_wall(index, prism, segment);
         let at = |t: f64| {
             let (p, along) = (prism.at(segment.eval(t)), segment.derivative(t));
             let normal = prism.lifted(-along.turn_90()) * out;
-            if self.is_an_earlier_wall(index, p, way, normal) {
+            if near.is_an_earlier_wall(index, p, way, normal) {
                 return Share::default();
             }
-            let found = self.bounding(p, way, normal);
+            let found = near.bounding(p, way, normal);
             let line = |s: f64| Share::at(p + way * s - middle, normal);
             found.stretches().iter().map(|(from, to)| simpson(&line, *from, *to)).fold(Share::default(), Add::add)
         };
@@ -137,6 +141,19 @@ impl Body {
             Segment::Line(_) | Segment::Cubic(_) => 4.0,
         };
         quarters(&at, turns)
+    }
+
+    /// The features that the lines of a wall may meet, and which of them is the wall's own: what stands aside from all of the wall, seen
+    /// along it, changes nothing of any of its lines.
+    fn along_wall(&self, index: usize, prism: &Prism, segment: &Segment) -> (Body, usize) {
+        let wall = segment.around().inflate(ASIDE, ASIDE);
+        let is_near = |feature: &Feature| match &feature.does {
+            Does::Take(Shape::Prism(other)) => shadow(other, prism).is_none_or(|shadow| shadow.overlaps(wall)),
+            _ => true,
+        };
+        let kept = self.features.iter().enumerate().filter(|(k, feature)| *k == index || is_near(feature));
+        let (places, features): (Vec<usize>, Vec<Feature>) = kept.map(|(k, feature)| (k, feature.clone())).unzip();
+        (Body { features }, places.iter().filter(|k| **k < index).count())
     }
 
     /// What the mantle of a cone gives.
@@ -181,6 +198,17 @@ impl Body {
             })
         })
     }
+}
+
+/// Around a prism as it is seen along another's axis, in the plane of that one's outline; `None` where it has no end that way.
+fn shadow(other: &Prism, along: &Prism) -> Option<Rect> {
+    let b = other.outline.segments().iter().map(Segment::around).reduce(|a, b| a.union(b))?;
+    let corners = match other.frame.w().cross(along.frame.w()).length() < super::PARALLEL {
+        true => [(b.x0, b.y0), (b.x1, b.y0), (b.x1, b.y1), (b.x0, b.y1)].map(|c| other.at(c.into())).to_vec(),
+        false => apart::corners(other)?,
+    };
+    let seen = corners.iter().map(|p| along.frame.to_board(*p)).map(|p| Point::new(p.x, p.y));
+    seen.map(|p| Rect::from_points(p, p)).reduce(|a, b| a.union(b))
 }
 
 /// Simpson's rule, exact for the cubics at most that stand along a straight line.

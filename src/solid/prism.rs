@@ -4,7 +4,7 @@ use super::face::Where;
 use super::flat::{Axes, Flat, Part};
 use super::line::{self, Spans};
 use super::{End, FLUSH, Prism};
-use crate::geometry::{Affine, Path, Plane, Point, Point3, Segment, Vec2, Vec3, clip_half_plane};
+use crate::geometry::{Affine, Path, Plane, Point, Point3, Rect, Segment, Vec2, Vec3, clip_half_plane};
 
 /// A plane that rises against an axis by less than this sine runs along it: over a metre that is a hundred-thousandth of a
 /// millimetre, and what the plane cuts out of the prism would lose its digits.
@@ -95,7 +95,8 @@ impl Prism {
 
     /// The piece of the outline on which a point lies to within `reach` mm, with the direction out there.
     pub(super) fn wall_at(&self, p: Point, reach: f64) -> Option<(usize, Vec2)> {
-        let near = |s: &Segment| s.bounding_box().inflate(reach, reach).contains(p);
+        let holds = |around: Rect| around.inflate(reach, reach).contains(p);
+        let near = |s: &Segment| holds(s.around()) && holds(s.bounding_box());
         let mut pieces = self.outline.segments().iter().enumerate().filter(|(_, s)| near(s));
         pieces.find_map(|(k, segment)| {
             let (away, t) = segment.nearest(p);

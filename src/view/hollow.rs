@@ -1,33 +1,60 @@
-//! The mortises of boards in space, taken from the boards' features: what fills them is looked at as boards are.
+//! The mortises of boards in space, and what is cut into them to hold a top, taken from the boards' features: what fills them is
+//! looked at as boards are.
 
 use super::direction::View;
 use super::prism::Prism;
+use crate::board::Source;
 use crate::geometry::{Placement, Plane, Point, Point3};
-use crate::piece::SolvedBoard;
+use crate::piece::{SolvedBoard, plane_of};
 use crate::solid::{Does, End, Shape, Why};
-use crate::tolerance::BELOW_A_RULE;
+use crate::tolerance::{BELOW_A_RULE, SAME_PLACE};
 
 /// A centre line of which less than this share is seen points at the eye, and is shown as a cross.
 const STEEP: f64 = 0.5;
 
-/// The mortises of a board's joints, a prism for each copy that has it, from the board's own features. Standing tenons are the wood
-/// in their board's neighbour's mortise.
+/// The mortises of a board's joints and what is cut for the fasteners of a top, a prism for each copy that has it, from the board's own
+/// features. Standing tenons are the wood in their board's neighbour's mortise.
 pub fn hollows(index: usize, board: &SolvedBoard) -> Vec<Prism> {
     let features = board.body().features;
-    let own = features.iter().filter(|feature| matches!(feature.id.why, Why::Mortise(_)));
-    own.flat_map(|feature| {
+    let own = features.iter().filter_map(|feature| Some((feature, is_filled(feature.id.why)?)));
+    own.flat_map(|(feature, filled)| {
         let copies = feature.copies.iter().flatten();
-        copies.filter_map(|copy| hollow(index, board, &feature.does, *copy)).collect::<Vec<Prism>>()
+        let one = |copy: &usize| Some(Prism { filled, ..hollow(index, board, &feature.does, *copy)? });
+        copies.filter_map(one).collect::<Vec<Prism>>()
     })
     .collect()
 }
 
-/// A mortise in the world. Its outline is the section, swept from the plane of its mouth to its bottom or its exit.
+/// Whether wood fills what a feature takes away; `None` of what is no such hollow.
+fn is_filled(why: Why) -> Option<bool> {
+    match why {
+        Why::Mortise(_) => Some(true),
+        Why::Slot | Why::Counterbore | Why::Button => Some(false),
+        _ => None,
+    }
+}
+
+/// A hollow in the world. Its outline is the section, swept from the plane of its mouth to its bottom or its exit.
 fn hollow(index: usize, board: &SolvedBoard, does: &Does, copy: usize) -> Option<Prism> {
     let Does::Take(Shape::Prism(mortise)) = does else { return None };
-    let [End::On(surface), far] = mortise.ends else { return None };
     let place = board.copies.get(copy)?.placement;
     let (frame, b) = (&mortise.frame, mortise.outline.bounding_box()?);
+    let wood = board.board.body().on_line(frame.origin(), frame.w(), frame.u());
+    let stretches = wood.stretches();
+    let surface = match mortise.ends[0] {
+        End::On(surface) => surface,
+        End::Open => leaves(board, frame, stretches.first()?.0, false)?,
+        // From beside the wood it begins at its surface, in the wood where it is told to.
+        End::To(depth) => match stretches.iter().find(|(_, to)| *to > depth)?.0 {
+            from if from > depth => leaves(board, frame, from, false)?,
+            _ => Plane::through(frame.origin() + frame.w() * depth, -frame.w())?,
+        },
+    };
+    let exit = match mortise.ends[1] {
+        End::On(plane) => Some(plane),
+        End::To(_) => None,
+        End::Open => leaves(board, frame, stretches.iter().map(|(_, to)| *to).find(|to| *to > 0.0)?, true),
+    };
     let corners = [(b.x0, b.y0), (b.x1, b.y0), (b.x1, b.y1), (b.x0, b.y1)];
     let depth = |plane: &Plane| {
         let steep = plane.normal().dot(frame.w());
@@ -37,22 +64,31 @@ fn hollow(index: usize, board: &SolvedBoard, does: &Does, copy: usize) -> Option
         });
         reached.into_iter().fold((f64::MAX, f64::MIN), |(a, b), z| (a.min(z), b.max(z)))
     };
-    let bottom = match far {
-        End::To(depth) => depth,
-        End::On(plane) => depth(&plane).1,
-        // Through a curved edge: as deep as the wood is on the centre line.
-        End::Open => {
-            let wood = board.board.body().on_line(frame.origin(), frame.w(), frame.u());
-            wood.stretches().iter().map(|(_, to)| *to).find(|to| *to > 0.0)?
-        }
+    let bottom = match (mortise.ends[1], &exit) {
+        (End::To(depth), _) => depth,
+        (_, Some(plane)) => depth(plane).1,
+        (_, None) => return None,
     };
     let mouth = depth(&surface).0;
     let to_world = |d| place.direction_to_world(d);
     let middle = frame.origin() + frame.w() * bottom;
     let placement = Placement::facing(place.to_world(middle), to_world(frame.u()), to_world(frame.w()))?;
     let own = |plane: &Plane| placement.plane_to_board(&place.plane_to_world(plane));
-    let exit = if let End::On(plane) = far { own(&plane) } else { Plane::level(0.0) };
+    let exit = exit.map_or(Plane::level(0.0), |plane| own(&plane));
     Prism::between_planes(index, copy, mortise.outline.clone(), vec![exit, own(&surface)], bottom - mouth, placement)
+}
+
+/// The surface at which the centre line of a hollow enters or leaves the wood, its normal out of the wood: square to the line where
+/// that is curved.
+fn leaves(board: &SolvedBoard, frame: &Placement, at: f64, outwards: bool) -> Option<Plane> {
+    let p = frame.origin() + frame.w() * at;
+    let out = if outwards { frame.w() } else { -frame.w() };
+    let edges = (0..board.board.edges.len()).map(Source::Edge);
+    let cuts = (0..board.board.cuts.len()).map(Source::Cut);
+    let planes = [Source::Face, Source::Far].into_iter().chain(cuts).chain(edges);
+    let flat = planes.filter_map(|source| plane_of(&board.board, source));
+    let here = |plane: &Plane| plane.distance(p).abs() < SAME_PLACE && plane.normal().dot(out) > 0.0;
+    flat.into_iter().find(here).or_else(|| Plane::through(p, out))
 }
 
 /// The centre lines of mortises as seen, true to size; two that cross at the middle where one points at the eye.

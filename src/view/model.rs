@@ -14,7 +14,7 @@ use crate::tolerance::SAME_POINT;
 #[derive(Debug, Clone)]
 pub struct Model {
     pub(super) prisms: Vec<Prism>,
-    /// Mortises and what fills them.
+    /// Mortises, with what fills them, and what is cut to hold a top.
     pub(super) fittings: Vec<Prism>,
     /// The centre lines of turned boards, foot and head; a section has none.
     axes: Vec<[Point3; 2]>,

@@ -27,6 +27,8 @@ pub struct Prism {
     pub thickness: f64,
     /// What it is turned to; the outline and the thickness are then around it only.
     pub turned: Option<Turned>,
+    /// Of a hollow whether another part's wood fills it.
+    pub filled: bool,
     /// Which of the planes is that of a section.
     pub section: Option<usize>,
     /// The corners of a box in the world around it.
@@ -56,8 +58,18 @@ impl Prism {
         placement: Placement,
     ) -> Option<Prism> {
         let reach = [Point3::ORIGIN; 2];
-        let mut prism =
-            Prism { board, copy, placement, outline, planes, thickness, turned: None, section: None, reach };
+        let mut prism = Prism {
+            board,
+            copy,
+            placement,
+            outline,
+            planes,
+            thickness,
+            turned: None,
+            filled: false,
+            section: None,
+            reach,
+        };
         prism.reach = prism.measured_reach()?;
         Some(prism)
     }

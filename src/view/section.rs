@@ -26,7 +26,7 @@ impl Model {
             let filled: Vec<&Prism> = self.fittings.iter().filter(filled).collect();
             strokes.extend(hatched(prism, &filled, &plane, view, (turn, spacing)));
         }
-        for (fitting, plane) in self.fittings.iter().filter_map(|p| Some((p, own(p)?))) {
+        for (fitting, plane) in self.fittings.iter().filter(|p| p.filled).filter_map(|p| Some((p, own(p)?))) {
             // A tenon lies in both its parts: hatched closer than either, and one way in both.
             strokes.extend(hatched(fitting, &[], &plane, view, (FRAC_PI_4, spacing / 2.0)));
         }
@@ -34,7 +34,7 @@ impl Model {
     }
 }
 
-/// Hatching of one prism at a turn and a spacing, without what fills its mortises.
+/// Hatching of one prism at a turn and a spacing, without its hollows.
 fn hatched(prism: &Prism, filled: &[&Prism], own: &Plane, view: &View, (turn, spacing): (f64, f64)) -> Vec<Stroke> {
     let along = Vec2::from_angle(turn);
     let across = along.turn_90();

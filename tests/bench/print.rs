@@ -1,7 +1,7 @@
 //! How fast a project becomes sheets: `cargo bench --bench print`.
 
 use divan::{Bencher, black_box};
-use fullsize::geometry::{Batten, BattenEnd, Path, Point, Rect};
+use fullsize::geometry::{Batten, BattenEnd, Flat, Path, Point, Rect};
 use fullsize::layout::{Setup, tile};
 use fullsize::model::Project;
 use fullsize::page::{Document, Item, Part, Pen, Role, Shape};
@@ -175,7 +175,7 @@ fn saw_toothed(pieces: usize) -> Pattern {
         part: Part { name: "board".to_owned(), revision: "00000".to_owned() },
         make: "make 1".to_owned(),
         sizes: String::new(),
-        items: vec![Item { role: Role::Outline, part: None, clip: None, shape }],
+        items: Flat::from_outside(vec![Item { role: Role::Outline, part: None, clip: None, shape }]).paper(),
         bounds: Rect::new(0.0, 0.0, length, 202.0).inflate(2.0, 2.0),
         small: false,
     }

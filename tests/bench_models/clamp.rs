@@ -143,13 +143,11 @@ fn plan(aid: &Aid, over: bool, [out, thin]: [Vec3; 2], length: Vec3) -> usize {
     1
 }
 
-#[test]
-fn a_caul_is_thin_where_the_wood_rises_to_the_jaw() {
-    let mut tried = [0; 2];
-    for made in pieces() {
-        for aid in made.aids.iter().filter(|aid| aid.kind == "caul") {
-            tried.iter_mut().zip(laid(made, aid)).for_each(|(all, own)| *all += own);
-        }
+/// Every caul of a piece on every copy that it is for: how many lie with their thin end as told, and how many of these have a plan.
+pub fn lay(made: &Made) -> [usize; 2] {
+    let mut all = [0; 2];
+    for aid in made.aids.iter().filter(|aid| aid.kind == "caul") {
+        all.iter_mut().zip(laid(made, aid)).for_each(|(all, own)| *all += own);
     }
-    assert!(tried[0] > 40 && tried[1] > 5, "{tried:?}");
+    all
 }

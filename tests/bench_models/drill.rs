@@ -149,15 +149,10 @@ fn told(aid: &Aid, flat: Vec2, lean: f64) {
     assert!((number(first) - lean).abs() < 0.0501 || facts("resultant").len() > 1, "{first}");
 }
 
-#[test]
-fn a_drill_set_as_told_goes_the_way_of_the_leg() {
-    let mut drilled = 0;
-    for made in pieces() {
-        for aid in made.aids.iter().filter(|aid| aid.kind == "sightline" && aid.name == "drill") {
-            drilled += sheet(made, aid);
-        }
-    }
-    assert!(drilled > 20, "{drilled}");
+/// The drilling sheet of a piece laid under its top: how many legs' holes it has where they stand, each with its gauge and its block.
+pub fn lay(made: &Made) -> usize {
+    let drills = made.aids.iter().filter(|aid| aid.kind == "sightline" && aid.name == "drill");
+    drills.map(|aid| sheet(made, aid)).sum()
 }
 
 /// Holes of the template that centres the base lie in the parts that it is asked for.

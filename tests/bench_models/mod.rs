@@ -17,7 +17,10 @@ mod stance;
 use fullsize::geometry::Vec3;
 use made::{Made, made};
 use serde_json::Value as Json;
+use std::panic::resume_unwind;
 use std::sync::OnceLock;
+use std::sync::atomic::AtomicUsize;
+use std::sync::atomic::Ordering::Relaxed;
 
 /// The kinds of pieces with random numbers.
 const KINDS: [fn(u64) -> Json; 6] =
@@ -29,10 +32,34 @@ fn pieces() -> &'static [Made] {
     ALL.get_or_init(|| {
         let all: Vec<Json> =
             files::readme().into_iter().chain((0..each()).flat_map(|seed| KINDS.map(|kind| kind(seed)))).collect();
-        let solved: Vec<Made> = all.iter().filter_map(made).collect();
+        let solved: Vec<Made> = in_parallel(&all, made).into_iter().flatten().collect();
         assert!(solved.len() * 5 > all.len() * 4, "{} of {}", solved.len(), all.len());
         solved
     })
+}
+
+/// The same done to each, in their order, by as many threads as there are cores.
+fn in_parallel<T: Sync, R: Send>(all: &[T], each: impl Fn(&T) -> R + Sync) -> Vec<R> {
+    let next = AtomicUsize::new(0);
+    let work = || {
+        let mut own = Vec::new();
+        while let Some((index, one)) = Some(next.fetch_add(1, Relaxed)).and_then(|i| Some((i, all.get(i)?))) {
+            own.push((index, each(one)));
+        }
+        own
+    };
+    let mut done: Vec<(usize, R)> = std::thread::scope(|scope| {
+        let cores = std::thread::available_parallelism().map_or(1, usize::from);
+        let workers: Vec<_> = (0..cores).map(|_| scope.spawn(work)).collect();
+        workers.into_iter().flat_map(|one| one.join().unwrap_or_else(|why| resume_unwind(why))).collect()
+    });
+    done.sort_by_key(|(index, _)| *index);
+    done.into_iter().map(|(_, result)| result).collect()
+}
+
+/// Files of random numbers, so many of every kind.
+pub fn random(each: u64) -> Vec<Json> {
+    (0..each).flat_map(|seed| KINDS.map(|kind| kind(seed))).collect()
 }
 
 /// So many of every kind; `FULLSIZE_PIECES=60` for a long run.

@@ -185,7 +185,7 @@ fn names_on_the_rod_are_clear() {
                     height: to_page.height(),
                     name: strip.part.name.clone(),
                     section: None,
-                    items: strip.items.clone(),
+                    items: strip.items.to_vec(),
                 };
                 let words: Vec<(Rect, &str)> =
                     texts(&page).map(|(text, _)| (text.bounding_box(), text.content.as_str())).collect();

@@ -2,6 +2,7 @@
 
 mod asked;
 mod clear;
+mod fasteners;
 mod joints;
 mod pieces;
 mod printed;

@@ -3,6 +3,7 @@
 mod clashes;
 mod cures;
 mod files;
+mod hands;
 mod model;
 mod numbers;
 mod placed;

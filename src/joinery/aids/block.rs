@@ -7,7 +7,7 @@ use super::guide::Guide;
 use super::landing::{known, named};
 use crate::board::{Fitting, Mortise, Role, Source};
 use crate::finding::{Finding, nearest};
-use crate::geometry::{Affine, Drawn, Path, Point, Rect, Vec2};
+use crate::geometry::{Affine, Path, Point, Rect, Vec2};
 use crate::joinery::{mouth, surface_plane};
 use crate::model::aid::{AidRequest, Wanted};
 use crate::piece::{Fact, FactName, SolvedBoard, SurfaceAxes};
@@ -154,11 +154,11 @@ fn block(asked: &AidRequest, bench: &Bench, group: &Group, height: f64, margin: 
     // The block is laid on from outside.
     let plan = axes.from_outside(plan(group, &laid, &guide, around)).paper();
     // Wanted on mirrored copies alone it is drawn as it is made for them.
-    let plan = if hands_of(group, first) == [false, true] { plan.moved(Affine::FLIP_X) } else { plan };
-    let mut figures = vec![plan, guide.figure(section)];
+    let plan = if hands_of(group, first) == [false, true] { plan.other_hand(Affine::FLIP_X) } else { plan };
+    let mut figures = vec![plan, guide.figure(section).section()];
     let mut facts = facts(group, &laid, &guide);
     if let Some((figure, angle)) = cheek(group) {
-        figures.push(figure);
+        figures.push(figure.section());
         facts.push(Fact::angle(FactName::Cheek, "between the block's foot and its cheek on the face side", angle));
     }
     let (label, joint) = (&group.board.label, &first.joint);

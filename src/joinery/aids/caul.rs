@@ -7,7 +7,7 @@ use super::offered::{Lean, between, between_lines};
 use super::{Bench, Made, fitness, nothing_leans};
 use crate::board::{Role, Source};
 use crate::finding::Finding;
-use crate::geometry::{Affine, Drawn, Path, Point, SurfaceFrame, Vec2, Vec3};
+use crate::geometry::{Affine, Paper, Path, Point, SurfaceFrame, Vec2, Vec3};
 use crate::model::aid::{AidRequest, Wanted};
 use crate::piece::{Fact, FactName, SolvedBoard};
 use crate::tolerance::{NO_LEAN, SHOWN_SQUARE};
@@ -119,7 +119,7 @@ fn caul(asked: &AidRequest, bench: &Bench, set: &Set, sizes: Sizes) -> Option<(A
     if !lean.is_square_to_joint() {
         facts.push(Fact::angle(FactName::Slides, "between the pull and square to the joint", lean.slides.radians()));
     }
-    let mut figures = vec![side];
+    let mut figures = vec![side.section()];
     let is_turned = turn.degrees() > SHOWN_SQUARE && turn.degrees() < 90.0 - SHOWN_SQUARE;
     if is_turned {
         facts.push(Fact::angle(
@@ -133,7 +133,7 @@ fn caul(asked: &AidRequest, bench: &Bench, set: &Set, sizes: Sizes) -> Option<(A
     let drawn_over = make == 0;
     if is_turned {
         let plan = plan(lean, thin, sizes)?;
-        figures.push(if drawn_over { plan.moved(Affine::FLIP_Y) } else { plan });
+        figures.push(if drawn_over { plan.other_hand(Affine::FLIP_Y) } else { plan });
     }
     let [make, mirrored] = if drawn_over { [mirrored, make] } else { [make, mirrored] };
     let aid = Aid {
@@ -296,7 +296,7 @@ fn turned(lean: &Lean, thin: Vec3) -> Angle {
 }
 
 /// The caul from above with the length of the part across it.
-fn plan(lean: &Lean, thin: Vec3, sizes: Sizes) -> Option<Figure> {
+fn plan(lean: &Lean, thin: Vec3, sizes: Sizes) -> Option<Paper<Figure>> {
     let along = length_of(lean)?;
     let axes = SurfaceFrame::outward(lean.at, lean.normal, thin);
     let (half, wide) = (sizes.length / 2.0, sizes.width / 2.0);

@@ -1,6 +1,6 @@
 //! What an aid is made of: flat figures at full size, measures and words.
 
-use crate::geometry::{Affine, Drawn, Path, Point, Rect};
+use crate::geometry::{Affine, Drawn, EitherWay, Flat, Paper, Path, Point, Rect};
 use crate::piece::{Fact, FactName, Value};
 use crate::tolerance::SAME_POINT;
 use crate::units::Notation;
@@ -78,6 +78,11 @@ impl Figure {
         self.words.push(Said { at, words: words.into() });
     }
 
+    /// As the section of what is made by it, which is the same from either side.
+    pub(super) fn section(self) -> Paper<Figure> {
+        Flat::<EitherWay, Figure>::either_way(self).paper()
+    }
+
     /// Around its lines.
     pub fn bounds(&self) -> Rect {
         let all = self.lines.iter().filter_map(|line| line.path.bounding_box());
@@ -129,7 +134,7 @@ pub struct Aid {
     /// How many to make of its mirror image.
     pub mirrored: u32,
     /// Its figures.
-    pub figures: Vec<Figure>,
+    pub figures: Vec<Paper<Figure>>,
     /// What was measured.
     pub facts: Vec<Fact>,
     /// How it is used.

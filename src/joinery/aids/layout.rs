@@ -7,7 +7,7 @@ use super::landing::{known, named};
 use super::sightline::{Hole, POINT, hole, spread};
 use crate::board::{EdgeName, PartId, Source};
 use crate::finding::{Finding, Place};
-use crate::geometry::{Drawn, Flat, FromOutside, Path, Placement, Point, Rect, Vec2};
+use crate::geometry::{Drawn, Flat, FromOutside, Paper, Path, Placement, Point, Rect, Vec2};
 use crate::model::aid::{AidRequest, Cover, Wanted};
 use crate::model::fixing::{Fasteners, MadeFasteners};
 use crate::piece::{Fact, FactName, Piece, SolvedBoard, landings, level_rim};
@@ -52,6 +52,11 @@ pub(super) struct Under<'a> {
 /// What is drawn of the underside in the top's own axes, as it is seen from below with the front upwards.
 pub(super) fn from_below<T: Drawn>(drawn: T) -> Flat<FromOutside, T> {
     Flat::from_inside(drawn).turned_over().half_turned()
+}
+
+/// A figure in which all is drawn as it is seen from below, as paper.
+pub(super) fn seen_from_below(figure: Figure) -> Paper<Figure> {
+    Flat::from_outside(figure).paper()
 }
 
 /// Everything that stands under the top.
@@ -112,7 +117,7 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Vec<Aid>, Box<Fi
     figure.line(Look::Cut, rim);
     centre_lines(&mut figure, reach);
     let fastened = fastened(asked, bench, parts, &under)?;
-    let holes = screw_holes(bench, &under, fastened.as_deref(), spacing.mm()).paper();
+    let holes = screw_holes(bench, &under, fastened.as_deref(), spacing.mm()).paper().into_drawn();
     let drilled: Vec<Hole> = under.iter().filter(|one| one.board.turned.is_some()).filter_map(hole).collect();
     under.iter().for_each(|one| figure.line(Look::Mark, one.rim.clone()));
     for at in &holes {
@@ -135,7 +140,7 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Vec<Aid>, Box<Fi
     }
     let cautions = vec![CAUTION.to_owned()];
     let what = "centring the base on the top".to_owned();
-    let figures = vec![figure];
+    let figures = vec![seen_from_below(figure)];
     Ok(vec![Aid {
         name: asked.name.clone(),
         kind: "template",

@@ -4,7 +4,7 @@ use super::super::{AidProblem, Square};
 use super::figure::{Aid, Figure, Look};
 use super::guide::Guide;
 use super::landing::{known, named};
-use super::layout::{Under, centre_lines, from_below, under, unlike};
+use super::layout::{Under, centre_lines, from_below, seen_from_below, under, unlike};
 use super::{Bench, Made, fitness, nothing_leans};
 use crate::board::{Fitting, PartId};
 use crate::finding::Finding;
@@ -65,7 +65,7 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Findin
         return Err(nothing_leans(&asked.place, Square::Plumb(part.clone())));
     }
     let radius = diameter.mm() / 2.0;
-    let mut figures = vec![sheet(&holes, radius)];
+    let mut figures = vec![seen_from_below(sheet(&holes, radius))];
     let mut facts = spread(&holes);
     let mut words = words(first, diameter.mm(), bench);
     let mut told: Vec<&Hole> = Vec::new();
@@ -80,7 +80,7 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Findin
         }
         told.push(hole);
         facts.extend(measures(hole));
-        figures.push(gauge(hole, bench));
+        figures.push(gauge(hole, bench).section());
         let reach = radius + ROOM;
         // A drill opens so much longer along its tilt than it is thick.
         let mouth = radius / hole.resultant.radians().cos();
@@ -88,7 +88,7 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Findin
         let guide = Guide { tilt: hole.resultant, foot: [-reach, reach], mouths, height: height.mm() };
         let deep = bored(bench, hole);
         words.extend(deep.map(|deep| stop(&deep, guide.reach(), bench)));
-        figures.push(block(&guide, radius, reach));
+        figures.push(block(&guide, radius, reach).section());
     }
     let cautions = vec![CAUTION.to_owned()];
     let what = format!("drilling the {part}s into the underside of the top");

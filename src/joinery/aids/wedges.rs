@@ -179,12 +179,10 @@ fn pair(
         if angle.abs().degrees() <= SHOWN_SQUARE {
             continue;
         }
-        figures.push(wedge(
-            format!("wedge {name}: {}", bench.notation.angle_and_slope(angle.abs())),
-            angle,
-            length,
-            toe,
-        ));
+        figures.push(
+            wedge(format!("wedge {name}: {}", bench.notation.angle_and_slope(angle.abs())), angle, length, toe)
+                .section(),
+        );
         facts.push(Fact::angle(turn, format!("{words}, by the wedge {name}"), angle.abs().radians()));
         let rise = length * angle.abs().radians().tan();
         let over = bench.notation.length(Length::from_mm(length));

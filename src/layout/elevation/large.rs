@@ -2,7 +2,7 @@
 
 use super::drawn::{Look, Seen};
 use super::options::Options;
-use crate::geometry::{Affine, Rect};
+use crate::geometry::{Affine, Flat, Rect};
 use crate::layout::framed::{Legend, plain};
 use crate::layout::ink::moved;
 use crate::layout::tile::{Setup, Tiling, TooManySheets};
@@ -45,7 +45,7 @@ pub fn pattern(
         part: Part { name, revision: options.revision.clone().unwrap_or_default() },
         make: format!("scale 1:{scale}"),
         sizes: told(Some(around), setup),
-        items,
+        items: Flat::either_way(items).paper(),
         bounds: around.inflate(2.0, 2.0),
         small: false,
     }

@@ -72,6 +72,7 @@ pub fn measures(piece: &Piece, notation: &Notation, side: Side, bounds: Rect) ->
     if side == Side::Below {
         m.underside();
         m.turned_legs();
+        m.fasteners();
     } else {
         m.bends();
         m.stock();

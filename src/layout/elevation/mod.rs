@@ -9,6 +9,7 @@ mod list;
 mod measure;
 mod of_boards;
 mod of_boxes;
+mod of_fasteners;
 mod of_joints;
 mod of_sections;
 mod of_stock;

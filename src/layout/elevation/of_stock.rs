@@ -58,7 +58,7 @@ impl Measurer<'_> {
     pub(super) fn turned_legs(&mut self) {
         if let Some(turned) = self.piece.boards.iter().find_map(|board| board.turned) {
             let value = Value::Length(Length::from_mm(turned.head));
-            let words = "turned legs: from centre to centre; drawn: their square blanks".to_owned();
+            let words = "turned legs: from centre to centre".to_owned();
             let (what, shown) = (String::new(), Shown::Note { at: Vec::new(), on_edge: false });
             self.found.push(Measure { value, words, what, shown });
         }
@@ -73,7 +73,7 @@ impl Measurer<'_> {
         let say = |mm: f64| self.notation.bare_length(Length::from_mm(mm));
         if let Some(turned) = board.turned {
             let (head, foot) = (say(turned.head), say(turned.foot));
-            return format!("turned ⌀ {head}, foot ⌀ {foot} (drawn: blank)");
+            return format!("turned ⌀ {head}, foot ⌀ {foot}");
         }
         let thick = say(board.board.thickness);
         match depth(board) {

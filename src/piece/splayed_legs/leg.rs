@@ -197,11 +197,7 @@ impl Leg {
             ]);
         }
         facts.push(match self.turned(shared) {
-            Some(_) => Fact::length(
-                FactName::CentreLine,
-                "centre line, shoulder to floor (views show the square blank)",
-                self.arris,
-            ),
+            Some(_) => Fact::length(FactName::CentreLine, "centre line, shoulder to floor", self.arris),
             None => Fact::length(FactName::Arris, "outermost arris, head to foot", self.arris),
         });
         facts

@@ -1,11 +1,12 @@
 //! Paper on sawn ends.
 
-use super::super::made::{Board, Made};
-use super::super::near;
+use super::super::made::{Board, Made, made};
+use super::super::{files, near};
 use super::lay::{Before, TRUE, asked, hand, hands, mouths, mouths_in, mouths_of, strokes, ways, words};
 use fullsize::geometry::{Affine, Path, Point};
 use fullsize::page::Role;
 use fullsize::pattern::Pattern;
+use serde_json::json;
 
 /// The paper of every end on every end of every copy that it is for: how many of these have no second way to lie.
 pub fn lay(made: &Made, board: &Board) -> usize {
@@ -57,4 +58,30 @@ fn on_copy(made: &Made, board: &Board, pattern: &Pattern, (index, copy): (usize,
     };
     assert!(all.iter().any(fits), "{} {place}: words and marks lie elsewhere", board.label);
     all.len()
+}
+
+/// While a fixed tenon stands the paper of its end cannot be laid whole: it says that the tenon's outline is cut out, and that outline is
+/// the tenon's own on the shoulder. Where a loose tenon goes in nothing of the kind is said.
+#[test]
+fn paper_goes_over_a_standing_tenon_and_says_so() {
+    let mut over = 0;
+    for (kind, stands) in [("fixed", true), ("loose", false)] {
+        for seed in 0..6 {
+            let mut file = files::leaning(seed);
+            file["joints"] = json!({ "t": { "from": "top_rail", "into": "leg", "thickness": 7, "width": 20, "length": 24, "kind": kind } });
+            file.as_object_mut().expect("a file").remove("aids");
+            let Some(made) = made(&file) else { continue };
+            for board in made.boards().into_iter().filter(|board| board.label.ends_with("top rail")) {
+                for pattern in board.ends(&made) {
+                    end(&made, &board, &pattern);
+                    let said: Vec<&str> = words(&pattern.items).into_iter().map(|(said, _)| said).collect();
+                    let said = said.join(" ");
+                    assert_eq!(said.contains("slip the paper over the tenon"), stands, "{said}");
+                    assert_eq!(said.contains("cut its outline out of the paper"), stands, "{said}");
+                    over += usize::from(stands && !mouths_of(&pattern.items).is_empty());
+                }
+            }
+        }
+    }
+    assert!(over > 3, "{over}");
 }

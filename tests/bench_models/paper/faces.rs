@@ -45,7 +45,12 @@ impl Sheet<'_> {
         let wood: Vec<Point> = board.corners_of(0).into_iter().map(see).collect();
         let all = ways(&paper, &wood);
         assert!(!all.is_empty(), "{}: {paper:?} does not lie on {wood:?}", board.label);
-        let found = all.iter().map(|map| self.wrong(copy, *map * over, &see)).collect::<Vec<_>>();
+        // What has an upper edge is read as it stands.
+        let is_upright = |map: &Affine| (*map * over * Point::new(0.0, 1.0)).y > (*map * over * Point::ZERO).y;
+        let has_upper = board.rims.iter().flatten().any(|stretch| stretch.name == "upper edge");
+        let upside_down = |map: &Affine| (has_upper && !is_upright(map)).then(|| "upside down".to_owned());
+        let wrong = |map: &Affine| upside_down(map).or_else(|| self.wrong(copy, *map * over, &see));
+        let found = all.iter().map(wrong).collect::<Vec<_>>();
         assert!(found.iter().any(Option::is_none), "{}, copy {copy}: {found:?}", board.label);
         all.len()
     }

@@ -90,6 +90,11 @@ fn slots(board: &Board, copy: usize, pattern: &Pattern) -> usize {
     let allowed: Vec<Affine> = all.into_iter().filter(|map| is_as_told(pattern, ring, map, &before)).collect();
     assert!(!allowed.is_empty(), "{}: its words lie elsewhere", pattern.part.name);
     let holes = cut(board, copy, Why::Slot);
+    // Every screw stands in the middle between the part's two faces, however the part stands.
+    for hole in &holes {
+        let deep = board.places[copy].1.to_board(hole.at).z + board.thickness / 2.0;
+        assert!(deep.abs() < TRUE, "{} {copy}: a screw {deep} off the middle", pattern.part.name);
+    }
     let openings = strokes(&pattern.items, Role::Opening);
     let marks = crosses(pattern, Role::Mark);
     assert!(holes.len() == openings.len() && holes.len() == marks.len(), "{}", pattern.part.name);
@@ -146,20 +151,21 @@ fn buttons(board: &Board, copy: usize, pattern: &Pattern) -> usize {
         let of = |axis: fn(&Point3) -> f64| wood.iter().map(axis).reduce(pick).expect("corners");
         Point3::new(of(|p| p.x), of(|p| p.y), of(|p| p.z))
     });
-    let (size, middle) = (high - low, low.midway(high));
-    // Towards the middle of the top, off the long side.
-    let inside = if size.x > size.y { Vec3::Y * -middle.y.signum() } else { Vec3::X * -middle.x.signum() };
+    let middle = low.midway(high);
+    // Towards the middle of the top, square to the part, which may stand aslant.
+    let along = board.places[copy].1.direction_to_world(Vec3::X);
+    let square = Vec3::new(-along.y, along.x, 0.0).unit().expect("a part that lies");
+    let towards =
+        if along.x.abs() > along.y.abs() { Vec3::Y * -middle.y.signum() } else { Vec3::X * -middle.x.signum() };
+    let inside = if square.dot(towards) > 0.0 { square } else { -square };
     let right = Vec3::Z.cross(inside);
-    // The strip's ends are those of the edge between inside face and top; of a part that lies aslant those of all that is there.
+    // The strip's ends are those of the edge between inside face and top.
     let inmost = wood.iter().map(|p| (*p - middle).dot(inside)).fold(f64::MIN, f64::max);
     let extent = |all: &mut dyn Iterator<Item = &Point3>| {
         let along = all.map(|p| (*p - middle).dot(right));
         along.fold([f64::MAX, f64::MIN], |[l, r], x| [l.min(x), r.max(x)])
     };
-    let mut ends = extent(&mut wood.iter().filter(|p| (**p - middle).dot(inside) > inmost - TRUE));
-    if ends[1] - ends[0] < TRUE {
-        ends = extent(&mut wood.iter());
-    }
+    let ends = extent(&mut wood.iter().filter(|p| (**p - middle).dot(inside) > inmost - TRUE));
     let middle = middle + right * (0.5 * (ends[0] + ends[1]));
     let ring = strokes(&pattern.items, Role::Outline)[0].0.bounding_box().expect("a ring");
     assert!((ring.width() - (ends[1] - ends[0])).abs() < TRUE && ring.y1.abs() < TRUE, "{}", pattern.part.name);

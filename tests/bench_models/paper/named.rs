@@ -65,7 +65,7 @@ fn lines_and_landings_are_called_what_they_are() {
     for made in pieces() {
         for board in made.boards() {
             let (pattern, at) = (board.pattern(made), board.places[0].1);
-            for item in &pattern.items {
+            for item in pattern.items.iter() {
                 let Shape::Text(text) = &item.shape else { continue };
                 let way = at.direction_to_world(Vec3::new(text.angle.cos(), text.angle.sin(), 0.0));
                 let upright = at.direction_to_world(Vec3::Z).z;
