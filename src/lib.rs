@@ -42,6 +42,7 @@ pub mod project;
 pub mod router;
 pub mod schedule;
 pub mod solid;
+pub mod stock;
 pub mod tolerance;
 pub mod units;
 pub mod view;

@@ -327,7 +327,7 @@ fn the_schedule_lists_the_parts_that_a_file_draws_directly() {
     shop.file("tiles.json", drawn);
     let done = shop.run(&["schedule", "tiles.json"]);
     let said = text(&done.stdout);
-    assert!(said.contains(": make 3\n  9 mm thick ash, blank 100 mm along the grain x 100 mm\n"), "{said}");
+    assert!(said.contains(": make 3\n  9 mm thick ash, net blank 100 mm along the grain x 100 mm\n"), "{said}");
     assert!(said.contains("\n  2 holes 8 mm, 1 hole 6 mm\n"), "{said}");
     let whole = |said: &str| said.lines().next().map(str::to_owned);
     shop.file("moved.json", &drawn.replace("[50, 0]", "[51, 0]"));
@@ -339,7 +339,7 @@ fn the_schedule_lists_the_parts_that_a_file_draws_directly() {
     assert!((long - 100.0).abs() < 1e-6, "{long}");
     let done = shop.run(&["schedule", "tiles.json", "--format", "csv"]);
     assert!(
-        text(&done.stdout).contains("tile,3,9 mm,100 mm along the grain x 100 mm,ash,"),
+        text(&done.stdout).contains("tile,3,9 mm,100 mm along the grain x 100 mm,130 mm x 106 mm x 15 mm,,ash,"),
         "{}",
         text(&done.stdout)
     );
@@ -370,7 +370,7 @@ fn show_lists_the_parts_of_a_piece_with_their_sizes() {
         .expect("it runs");
     let said = String::from_utf8(run.stdout).expect("text");
     // The top is 1840 x 880 x 26 in the file.
-    assert!(said.contains("  1 top: 26 mm thick, blank 1840 mm along the grain x 880 mm\n"), "{said}");
+    assert!(said.contains("  1 top: 26 mm thick, net blank 1840 mm along the grain x 880 mm\n"), "{said}");
     assert!(said.contains("  4 leg (2 as drawn, 2 mirrored): 42 mm thick"), "{said}");
 }
 

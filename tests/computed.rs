@@ -6,6 +6,7 @@ mod common {
     pub mod draws;
     pub mod sample;
     pub mod shop;
+    pub mod stock;
     pub mod words;
 }
 

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// From the ground up. `write` is stricter still, see below.
-const ORDER: [&str; 25] = [
+const ORDER: [&str; 26] = [
     "tolerance",
     "units",
     "finding",
@@ -19,6 +19,7 @@ const ORDER: [&str; 25] = [
     "joinery",
     "assembly",
     "router",
+    "stock",
     "pattern",
     "view",
     "check",

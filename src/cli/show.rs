@@ -31,7 +31,7 @@ pub fn run(asked: &Show, files: &Files, out: &mut dyn Write, err: &mut dyn Write
     // Beside a picture that goes to standard output there is no room for words.
     let words = match job.piece()? {
         Some(piece) if whole && target != Target::Stdout => {
-            format!("{}{}", parts(piece, &project.notation), not_pictured(project))
+            format!("{}{}", parts(piece, job.stocks()?, &project.notation), not_pictured(project))
         }
         _ => String::new(),
     };

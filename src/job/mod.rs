@@ -13,6 +13,7 @@ mod refusal;
 mod schedule;
 mod sheets;
 mod stages;
+mod stocks;
 
 pub use patterns::NamedPattern;
 pub use refusal::Refusal;
@@ -24,6 +25,7 @@ pub(crate) use stages::taken;
 use crate::finding::{Finding, Severity, stops};
 use crate::model::{Paper, Project};
 use crate::router::{Routed, TemplateSetting};
+use crate::stock::Stocks;
 use codes::Codes;
 use patterns::{Drawn, ShortGrain};
 use piece::Worked;
@@ -54,6 +56,7 @@ pub struct Job {
     patterns: OnceCell<Vec<NamedPattern>>,
     settings: OnceCell<Vec<TemplateSetting>>,
     told: OnceCell<Told>,
+    stocks: OnceCell<Stocks>,
 }
 
 impl Job {
@@ -76,6 +79,7 @@ impl Job {
             patterns: OnceCell::new(),
             settings: OnceCell::new(),
             told: OnceCell::new(),
+            stocks: OnceCell::new(),
         }
     }
 

@@ -12,6 +12,7 @@ use crate::pattern::{
 };
 use crate::piece::{Piece, Spot};
 use crate::router::{OnPart, Routed, TemplateSetting, corner_gauges, edge_sections, part_cautions, routed};
+use crate::stock::Stocks;
 
 /// The longest pattern that is laid on sheets, mm: twice what a file's lengths can make.
 const LARGEST_PATTERN: f64 = 50_000.0;
@@ -63,13 +64,13 @@ impl Job {
     /// # Errors
     /// Where a finding stops the work.
     pub fn patterns(&self) -> Result<&[NamedPattern], Refusal> {
-        let (piece, codes) = (self.piece()?, self.codes()?);
+        let (piece, codes, stocks) = (self.piece()?, self.codes()?, self.stocks()?);
         if stops(self.pattern_findings()) {
             return Err(Refusal::Stopped);
         }
         Ok(self.patterns.get_or_init(|| {
             self.counts.count(|stages| &mut stages.patterned);
-            self.all_patterns(piece, codes)
+            self.all_patterns(piece, codes, stocks)
         }))
     }
 
@@ -105,7 +106,7 @@ impl Job {
     /// Where a finding stops the work: one of the piece, or, without [`Job::allow_stops`], any.
     pub fn drawn_parts(&self) -> Result<&[Pattern], Refusal> {
         self.cleared()?;
-        Ok(&self.drawn(self.piece()?, self.codes()?).parts)
+        Ok(&self.drawn(self.piece()?, self.codes()?, self.stocks()?).parts)
     }
 
     /// What is to be told about the parts drawn directly and about what is routed on all parts.
@@ -156,7 +157,7 @@ impl Job {
         })
     }
 
-    fn drawn(&self, piece: Option<&Piece>, codes: &Codes) -> &Drawn {
+    fn drawn(&self, piece: Option<&Piece>, codes: &Codes, stocks: &Stocks) -> &Drawn {
         self.drawn.get_or_init(|| {
             self.counts.count(|stages| &mut stages.drawn);
             let (heading, say) = (&self.heading, &self.project.notation);
@@ -165,8 +166,8 @@ impl Job {
             let parts = self.project.patterns.iter().zip(self.short_grain()).zip(routed);
             Drawn {
                 boards: boards
-                    .zip(&codes.boards)
-                    .map(|(board, code)| draw_board(board, None, code, heading, say))
+                    .zip(stocks.boards.iter().zip(&codes.boards))
+                    .map(|(board, (stock, code))| draw_board(board, None, stock, code, heading, say))
                     .collect(),
                 parts: parts
                     .zip(&codes.parts)
@@ -178,19 +179,20 @@ impl Job {
         })
     }
 
-    fn all_patterns(&self, piece: Option<&Piece>, codes: &Codes) -> Vec<NamedPattern> {
+    fn all_patterns(&self, piece: Option<&Piece>, codes: &Codes, stocks: &Stocks) -> Vec<NamedPattern> {
         let (project, heading, say) = (&self.project, self.heading.as_str(), &self.project.notation);
-        let Drawn { boards: plain, parts } = self.drawn(piece, codes);
+        let Drawn { boards: plain, parts } = self.drawn(piece, codes, stocks);
         let routing = &self.worked().routing;
         let of_piece = self.routable(codes);
         let (of_piece, of_parts) = of_piece.split_at(routing.parts.len());
         let boards = || piece.iter().flat_map(|piece| &piece.boards);
         let mut all = Vec::new();
-        for (index, (board, (plain, code))) in boards().zip(plain.iter().zip(&codes.boards)).enumerate() {
+        let drawn = plain.iter().zip(stocks.boards.iter().zip(&codes.boards));
+        for (index, (board, (plain, (stock, code)))) in boards().zip(drawn).enumerate() {
             let mut asked = routing.parts.iter().zip(of_piece).filter(|(part, _)| part.board == index);
             let asked = asked.next();
             let mut pattern = match asked {
-                Some((_, part)) => draw_board(board, Some((part.drawn, &part.routed.on_part)), code, heading, say),
+                Some((_, part)) => draw_board(board, Some((part.drawn, &part.routed.on_part)), stock, code, heading, say),
                 None => plain.clone(),
             };
             if let Some(top) = project.top.as_ref().filter(|_| board.role == PartRole::Top) {

@@ -22,7 +22,7 @@ impl Job {
     pub fn schedule(&self) -> Result<Schedule<'_>, Refusal> {
         self.cleared()?;
         let piece = self.piece()?;
-        let codes = self.codes()?;
+        let (codes, stocks) = (self.codes()?, self.stocks()?);
         let told = self.told.get_or_init(|| Told {
             findings: self
                 .cured_findings()
@@ -40,6 +40,7 @@ impl Job {
             top: self.project.top.as_ref(),
             drawn: &self.project.patterns,
             drawn_revisions: &codes.parts,
+            stocks,
             aids: self.aids(),
             templates: self.template_settings(),
             findings: &told.findings,

@@ -32,7 +32,8 @@ pub use routing::{
     PartRouting, Routing, Template, TemplateKind, Work, edge_of, unknown_edge,
 };
 pub use shop::{
-    BearingAt, Collar, Cutter, Mortiser, Orientation, PlotText, Plotter, PrinterCorrection, Shop, USUAL_GAUGE,
+    Allowances, BearingAt, Collar, Cutter, Mortiser, Orientation, PlotText, Plotter, PrinterCorrection, Shop,
+    USUAL_GAUGE,
 };
 
 use crate::units::{Notation, Quantity};

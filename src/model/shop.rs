@@ -1,11 +1,39 @@
 //! The shop: what it prints and cuts with.
 
 use super::paper::Paper;
-use crate::units::{Angle, Length};
+use crate::units::{Angle, Length, Units};
 
 /// How far a marking gauge reaches unless the shop says otherwise: a beam of 200 mm (8 in) less the thickness of its stock and what the
 /// hand needs behind it (common practice). Farther off a rule and a square are taken.
 pub const USUAL_GAUGE: Length = Length::from_mm(150.0);
+
+/// What a rough blank has more than the net one. The usual ones are common practice, no source: in millimetres 3 on each long edge and
+/// each face and 15 on each end, in inches an eighth and half an inch.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Allowances {
+    /// On each long edge, for the saw and the plane that makes it straight; 0 to 50 mm.
+    pub saw: Length,
+    /// On each face, for the plane; 0 to 50 mm.
+    pub plane: Length,
+    /// On each end, for checks and for the plane that digs in there; 0 to 300 mm.
+    pub ends: Length,
+}
+
+impl Allowances {
+    /// Those of a shop that says nothing of them.
+    pub const fn usual(units: Units) -> Allowances {
+        match units {
+            Units::Mm => {
+                let (saw, plane, ends) = (Length::from_mm(3.0), Length::from_mm(3.0), Length::from_mm(15.0));
+                Allowances { saw, plane, ends }
+            }
+            Units::Inch => {
+                let eighth = Length::from_inches(0.125);
+                Allowances { saw: eighth, plane: eighth, ends: Length::from_inches(0.5) }
+            }
+        }
+    }
+}
 
 /// The shop: what it prints and cuts with.
 #[derive(Debug, Clone, PartialEq)]
@@ -32,6 +60,8 @@ pub struct Shop {
     pub mortiser: Option<Mortiser>,
     /// How far its marking gauge reaches.
     pub gauge: Length,
+    /// What is left on a rough blank.
+    pub allowances: Allowances,
 }
 
 /// Which way round sheets are used.

@@ -11,6 +11,7 @@ use crate::model::DrawnPattern;
 use crate::page::{Anchor, Item, Part, Pen, Role, Text, readable};
 use crate::piece::SolvedBoard;
 use crate::router::OnPart;
+use crate::stock::Stock;
 use crate::tolerance::{SHOWN_SQUARE, UNSEEN};
 use crate::units::{Angle, Length, Notation};
 
@@ -41,16 +42,18 @@ const STEPS_OFF: u32 = 14;
 /// Shares of a line at which words beside it are tried.
 const PLACES: [f64; 5] = [0.5, 0.35, 0.65, 0.2, 0.8];
 
-/// Draws a board of the piece at full size, with its revision code and with what is routed on it and was found of that.
+/// Draws a board of the piece at full size, with the stock it is sawn from, its revision code, and with what is routed on it and was
+/// found of that.
 pub fn draw(
     solved: &SolvedBoard,
     routed: Option<(&DrawnPattern, &OnPart)>,
+    stock: &Stock,
     code: &str,
     project: &str,
     notation: &Notation,
 ) -> Pattern {
     if let (Some(turning), None) = (solved.turning(), routed) {
-        return turned::draw(solved, &turning, code, project, notation);
+        return turned::draw((solved, &turning), stock, code, project, notation);
     }
     let mut board = Drawing { solved, notation, items: Vec::new() };
     let face = solved.solid.face.path();
@@ -75,17 +78,19 @@ pub fn draw(
     });
     board.ways();
     let mut items = board.items;
-    let blank = solved.blank();
-    let [long, wide] = [blank.width(), blank.height()].map(|mm| notation.stock(Length::from_mm(mm)));
-    let sizes = format!("blank {long} along the grain x {wide}");
+    let sizes = format!("net blank {}", stock.net.flat_words(notation));
     let make = make(solved);
     let part = Part { name: solved.label.clone(), revision: code.to_owned() };
     let mut block = vec![
         make.clone(),
         format!("{} thick · face side: {}", notation.exact(Length::from_mm(thickness)), solved.board.sides[0]),
         sizes.clone(),
+        stock.rough_words(notation),
         format!("{project} · rev {}", part.revision),
     ];
+    if stock.for_screws {
+        block.push(stock.why_words().to_owned());
+    }
     if solved.handed.is_some() {
         block.push("mirrored ones: turn the template over".to_owned());
     }

@@ -324,6 +324,10 @@ impl Draft<'_> {
             let clear = self.say.at_most(Length::from_mm(nearest));
             self.block.push(format!("screws only where marked, {clear} or more clear of the edge"));
         }
+        if blank.screws.iter().any(|screw| screw.in_tongue) {
+            self.block
+                .push("screws beyond the part's ends hold in its rough blank: leave that as long as this".to_owned());
+        }
         let names: Vec<String> = wanted.edges.iter().map(edge_words).collect();
         self.block.push(format!("for the {}", names.join(" and the ")));
         self.lie_words(wanted, blank);

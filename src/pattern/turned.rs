@@ -5,6 +5,7 @@ use super::{Pattern, title};
 use crate::geometry::{Flat, Path, Point, Rect};
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
 use crate::piece::{SolvedBoard, Turning};
+use crate::stock::Stock;
 use crate::tolerance::SHOWN_SQUARE;
 use crate::units::{Angle, Length, Notation};
 
@@ -85,8 +86,8 @@ fn shoulder_words(turning: &Turning, notation: &Notation) -> Vec<String> {
 
 /// Draws a turned leg at full size, the foot to the left, its outer side up.
 pub(super) fn draw(
-    solved: &SolvedBoard,
-    turning: &Turning,
+    (solved, turning): (&SolvedBoard, &Turning),
+    stock: &Stock,
     code: &str,
     project: &str,
     notation: &Notation,
@@ -98,9 +99,9 @@ pub(super) fn draw(
     stations(&mut items, turning, notation);
     slants(&mut items, turning, notation);
     let make = format!("make {}", solved.count);
-    let [thick, long] = turning.blank().map(|mm| notation.stock(Length::from_mm(mm)));
+    let [thick, long] = [stock.net.thick, stock.net.long].map(|mm| notation.stock(Length::from_mm(mm)));
     let sizes = format!("squared blank {long} along the grain x {thick} x {thick}");
-    let head = [make.clone(), format!("{project} · rev {}", part.revision)];
+    let head = [make.clone(), stock.rough_words(notation), format!("{project} · rev {}", part.revision)];
     let told = turning_words(turning, notation);
     let block: Vec<String> = head.into_iter().chain(told.iter().flat_map(|said| wrapped(said))).collect();
     title::write(&mut items, &profile, &solved.label, &block, Some(Angle::ZERO));

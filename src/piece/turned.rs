@@ -142,17 +142,6 @@ impl SolvedBoard {
             tilt: Angle::from_radians(FRAC_PI_2 - level.clamp(0.0, 1.0).asin()),
         })
     }
-
-    /// Thickness, length along the grain and width of the squared blank, mm.
-    pub fn stock(&self) -> [f64; 3] {
-        match self.turning() {
-            Some(turning) => {
-                let [thick, long] = turning.blank();
-                [thick, long, thick]
-            }
-            None => [self.board.thickness, self.blank().width(), self.blank().height()],
-        }
-    }
 }
 
 /// The rim of something round where a level surface cuts it, as seen from above: its centre line leans as a board placed there

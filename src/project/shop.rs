@@ -2,13 +2,13 @@
 
 use super::field_problem::{FieldProblem, Ranged};
 use super::part_problem::TextProblem;
-use super::raw::{CollarText, CutterText, MortiserText, PlotterText, PrinterText, ShopText};
+use super::raw::{AllowancesText, CollarText, CutterText, MortiserText, PlotterText, PrinterText, ShopText};
 use super::resolve::Resolver;
 use super::transposed;
 use super::value::{Named, Written};
 use crate::finding::{Amount, Finding, Place, Ratio, Unit};
 use crate::model::{
-    Collar, Cutter, Mortiser, Orientation, Paper, PlotText, Plotter, PrinterCorrection, Shop, USUAL_GAUGE,
+    Allowances, Collar, Cutter, Mortiser, Orientation, Paper, PlotText, Plotter, PrinterCorrection, Shop, USUAL_GAUGE,
 };
 use crate::units::{Length, MM_PER_INCH, Notation, Units};
 
@@ -44,6 +44,7 @@ pub fn shop(written: Option<&ShopText>, resolver: &mut Resolver) -> Option<Shop>
     let margin = resolver.optional_length(written.and_then(|w| w.margin.as_ref()));
     let overlap = resolver.optional_length(written.and_then(|w| w.overlap.as_ref()));
     let gauge = resolver.optional_length(written.and_then(|w| w.gauge.as_ref()));
+    let allowances = allowances(written.and_then(|w| w.allowances.as_ref()), resolver);
     let printer = printer(written.and_then(|w| w.printer.as_ref()), resolver);
     let plotter = plotter(written.and_then(|w| w.plotter.as_ref()), resolver);
     let cutters = named(written.and_then(|w| w.cutters.as_ref()), |text| cutter(text, resolver));
@@ -62,6 +63,7 @@ pub fn shop(written: Option<&ShopText>, resolver: &mut Resolver) -> Option<Shop>
         collars: collars?,
         mortiser: transposed(mortiser)?,
         gauge: gauge?.unwrap_or(USUAL_GAUGE),
+        allowances: allowances?,
     };
     // Where a part of the shop could not be read, the usual one stands in its place: what that means for the sheet is no news.
     if resolver.told_at(&place) {
@@ -76,6 +78,18 @@ fn paper(written: Option<&ShopText>, units: Units, shop: &Place, resolver: &mut 
         Ok(paper) => Some(paper),
         Err(bad) => resolver.refuse(Finding::of(TextProblem::UnknownPaper { why: bad }, shop.child("paper"))),
     }
+}
+
+fn allowances(written: Option<&AllowancesText>, resolver: &mut Resolver) -> Option<Allowances> {
+    let saw = resolver.optional_length(written.and_then(|w| w.saw.as_ref()));
+    let plane = resolver.optional_length(written.and_then(|w| w.plane.as_ref()));
+    let ends = resolver.optional_length(written.and_then(|w| w.ends.as_ref()));
+    let usual = Allowances::usual(resolver.notation.units);
+    Some(Allowances {
+        saw: saw?.unwrap_or(usual.saw),
+        plane: plane?.unwrap_or(usual.plane),
+        ends: ends?.unwrap_or(usual.ends),
+    })
 }
 
 fn printer(written: Option<&PrinterText>, resolver: &mut Resolver) -> Option<PrinterCorrection> {

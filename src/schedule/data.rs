@@ -6,12 +6,15 @@ use crate::check::cautions;
 use crate::finding::Finding;
 use crate::geometry::{Affine, Path, svg_data::path_data};
 use crate::piece::{Fact, Meet, SolvedBoard, Value};
+use crate::stock::Stock;
 use crate::units::Notation;
 use serde_json::{Map, Value as Json, json};
 
 /// The schedule as one JSON object: lengths in millimetres, angles in degrees, never rounded to shop steps.
 pub fn json(schedule: &Schedule) -> Json {
-    let boards: Vec<Json> = schedule.boards().map(|(board, revision)| board_json(board, revision)).collect();
+    let boards = schedule.boards().zip(schedule.stocked());
+    let boards: Vec<Json> =
+        boards.map(|((board, revision), (_, stock))| board_json(board, stock, revision)).collect();
     json!({
         "title": schedule.title,
         "units_note": "lengths in mm, angles in degrees, unrounded",
@@ -42,7 +45,7 @@ fn finding(finding: &Finding, notation: &Notation) -> Json {
     })
 }
 
-fn board_json(board: &SolvedBoard, revision: &str) -> Json {
+fn board_json(board: &SolvedBoard, stock: &Stock, revision: &str) -> Json {
     let solid = &board.solid;
     let named = |source: Source| board.board.name_of(source);
     let arrises: Vec<Json> = settings::arrises(board)
@@ -62,7 +65,6 @@ fn board_json(board: &SolvedBoard, revision: &str) -> Json {
             arris
         })
         .collect();
-    let [thick, long, wide] = board.stock();
     let (volume, centroid) = board.bulk();
     let handed = board.handed.map(|h| json!({ "as_drawn": h.as_drawn, "mirrored": h.mirrored }));
     json!({
@@ -70,8 +72,9 @@ fn board_json(board: &SolvedBoard, revision: &str) -> Json {
         "label": board.label,
         "count": board.count,
         "handed": handed,
-        "thickness": thick,
-        "blank": [long, wide],
+        "thickness": stock.net.thick,
+        "blank": [stock.net.long, stock.net.wide],
+        "rough": rough(stock),
         "turned": turned::json(board),
         "revision": revision,
         "face": ring(&solid.face),
@@ -86,6 +89,12 @@ fn board_json(board: &SolvedBoard, revision: &str) -> Json {
         "copies": board.copies.iter().map(|c| c.label.clone()).collect::<Vec<String>>(),
         "placements": board.copies.iter().map(|c| json!(c.placement.matrix())).collect::<Vec<Json>>(),
     })
+}
+
+/// The rough blank: its thickness, its length along the grain with its width, and whether a template's screws make it larger.
+pub(super) fn rough(stock: &Stock) -> Json {
+    let Stock { rough, for_screws, .. } = stock;
+    json!({ "thickness": rough.thick, "blank": [rough.long, rough.wide], "for_screws": for_screws })
 }
 
 fn cut_json(board: &SolvedBoard, saw: &SawCut) -> Json {

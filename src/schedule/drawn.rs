@@ -1,26 +1,20 @@
 //! The flat parts that the file draws directly.
 
 use super::Schedule;
-use super::table::Table;
-use crate::geometry::{Affine, Rect};
+use super::data::rough;
+use super::table::{ROUGH, Table};
+use super::text::rough_line;
 use crate::model::DrawnPattern;
+use crate::stock::Stock;
 use crate::units::{Length, Notation};
 use serde_json::{Value as Json, json};
 use std::fmt::Write;
 
-/// The smallest squared blank, mm: along the grain where it is given and else along x, then across.
-fn blank(part: &DrawnPattern) -> [f64; 2] {
-    let turn = Affine::rotate(-part.grain.map_or(0.0, |grain| grain.radians()));
-    let around = part.built.outline.path().transformed(turn).bounding_box().unwrap_or(Rect::ZERO);
-    [around.width(), around.height()]
-}
-
-/// The blank in words, and whether the grain says which way it lies.
-fn blank_words(part: &DrawnPattern, say: &Notation) -> String {
-    let [long, wide] = blank(part).map(|mm| say.stock(Length::from_mm(mm)));
+/// The net blank in words, and whether the grain says which way it lies.
+fn blank_words(part: &DrawnPattern, stock: &Stock, say: &Notation) -> String {
     match part.grain {
-        Some(_) => format!("{long} along the grain x {wide}"),
-        None => format!("{long} x {wide}"),
+        Some(_) => stock.net.flat_words(say),
+        None => [stock.net.long, stock.net.wide].map(|mm| say.stock(Length::from_mm(mm))).join(" x "),
     }
 }
 
@@ -43,15 +37,27 @@ fn holes(part: &DrawnPattern, say: &Notation) -> String {
 
 /// One row a part.
 pub fn table(schedule: &Schedule) -> Table {
-    let columns = ["Part", "Make", "Thickness", "Blank", "Material", "Holes and slots", "Revision"];
+    let columns = [
+        "Part",
+        "Make",
+        "Thickness",
+        "Net blank",
+        ROUGH,
+        "Of the rough blank",
+        "Material",
+        "Holes and slots",
+        "Revision",
+    ];
     let mut table = Table::new("Parts drawn directly", columns);
     let say = &schedule.notation;
-    for (part, revision) in schedule.drawn() {
+    for (part, stock, revision) in schedule.drawn() {
         table.row([
             part.name.clone(),
             part.make.to_string(),
             say.exact(part.thickness),
-            blank_words(part, say),
+            blank_words(part, stock, say),
+            stock.rough.words(say),
+            stock.why_words().to_owned(),
             part.material.clone().unwrap_or_default(),
             holes(part, say),
             revision.clone(),
@@ -60,16 +66,17 @@ pub fn table(schedule: &Schedule) -> Table {
     table
 }
 
-/// The parts as text, two lines each.
+/// The parts as text, three lines each and one for holes.
 pub fn text(schedule: &Schedule) -> String {
     let mut out = String::new();
     let say = &schedule.notation;
-    for (part, revision) in schedule.drawn() {
+    for (part, stock, revision) in schedule.drawn() {
         let material = part.material.as_ref().map_or_else(String::new, |material| format!(" {material}"));
         let thick = say.exact(part.thickness);
         // Writing to a string cannot fail.
         let _ = writeln!(out, "\n{} (revision {revision}): make {}", part.name, part.make);
-        let _ = writeln!(out, "  {thick} thick{material}, blank {}", blank_words(part, say));
+        let _ = writeln!(out, "  {thick} thick{material}, net blank {}", blank_words(part, stock, say));
+        out.push_str(&rough_line(stock, say));
         let holes = holes(part, say);
         if !holes.is_empty() {
             let _ = writeln!(out, "  {holes}");
@@ -80,7 +87,7 @@ pub fn text(schedule: &Schedule) -> String {
 
 /// The parts as data, mm and degrees, unrounded.
 pub fn json(schedule: &Schedule) -> Json {
-    let one = |(part, revision): (&DrawnPattern, &String)| {
+    let one = |(part, stock, revision): (&DrawnPattern, &Stock, &String)| {
         let holes =
             part.holes.iter().map(|hole| &hole.what).map(
                 |hole| json!({ "at": [hole.at.x, hole.at.y], "diameter": hole.diameter.mm(), "label": hole.label }),
@@ -95,7 +102,8 @@ pub fn json(schedule: &Schedule) -> Json {
             "thickness": part.thickness.mm(),
             "material": part.material,
             "grain": part.grain.map(|grain| grain.degrees()),
-            "blank": blank(part),
+            "blank": [stock.net.long, stock.net.wide],
+            "rough": rough(stock),
             "holes": holes.collect::<Vec<Json>>(),
             "slots": slots.collect::<Vec<Json>>(),
             "revision": revision,

@@ -1,11 +1,13 @@
 //! What holds a top in the schedule: its breadboard ends.
 
-use super::table::Table;
+use super::data::rough;
+use super::table::{ROUGH, Table};
+use super::text::rough_line;
 use super::{Schedule, fasteners};
-use crate::geometry::Rect;
 use crate::model::fixing::{Breadboard, Glued};
 use crate::model::top::Top;
 use crate::piece::{EndPiece, SolvedBoard, end_piece};
+use crate::stock::Stock;
 use crate::units::{Length, Notation};
 use serde_json::{Value as Json, json};
 use std::fmt::Write;
@@ -15,19 +17,15 @@ struct Ends<'a> {
     given: &'a Breadboard,
     end: EndPiece,
     thickness: f64,
+    stock: &'a Stock,
 }
 
 impl<'a> Ends<'a> {
     fn of(schedule: &Schedule<'a>) -> Option<Ends<'a>> {
         let top: &'a Top = schedule.top?;
         let board = schedule.piece.top()?;
-        Some(Ends { given: top.breadboard.as_ref()?, end: end_piece(board, top)?, thickness: top.thickness.mm() })
-    }
-
-    /// The blank of one end piece, mm: along its grain, which runs across the top, and across it.
-    fn blank(&self) -> [f64; 2] {
-        let bounds = self.end.ring.bounding_box().unwrap_or(Rect::ZERO);
-        [bounds.height(), bounds.width()]
+        let (end, stock) = (end_piece(board, top)?, schedule.stocks.end.as_ref()?);
+        Some(Ends { given: top.breadboard.as_ref()?, end, thickness: top.thickness.mm(), stock })
     }
 
     fn groove(&self, say: &Notation) -> String {
@@ -91,7 +89,8 @@ pub(super) fn ends(schedule: &Schedule) -> Table {
         "Part",
         "Make",
         "Thickness",
-        "Blank, the grain along the first",
+        "Net blank, the grain along the first",
+        ROUGH,
         "Groove",
         "Tongue of the top",
         "Pins",
@@ -104,7 +103,8 @@ pub(super) fn ends(schedule: &Schedule) -> Table {
             "breadboard end".to_owned(),
             "2".to_owned(),
             say.length(Length::from_mm(ends.thickness)),
-            ends.blank().map(|mm| say.stock(Length::from_mm(mm))).join(" x "),
+            [ends.stock.net.long, ends.stock.net.wide].map(|mm| say.stock(Length::from_mm(mm))).join(" x "),
+            ends.stock.rough.words(say),
             ends.groove(say),
             ends.tongue(say),
             ends.pins(say),
@@ -119,11 +119,11 @@ pub(super) fn text(schedule: &Schedule) -> String {
     let mut out = String::new();
     let say = &schedule.notation;
     if let Some(ends) = Ends::of(schedule) {
-        let [long, wide] = ends.blank().map(|mm| say.stock(Length::from_mm(mm)));
         // Writing to a string cannot fail.
         let _ = writeln!(out, "\nbreadboard end: make 2");
         let thick = say.length(Length::from_mm(ends.thickness));
-        let _ = writeln!(out, "  {thick} thick, blank {long} along the grain x {wide}");
+        let _ = writeln!(out, "  {thick} thick, net blank {}", ends.stock.net.flat_words(say));
+        out.push_str(&rough_line(ends.stock, say));
         let _ = writeln!(out, "  groove: {}", ends.groove(say));
         let _ = writeln!(out, "  tongue of the top: {}", ends.tongue(say));
         let _ = writeln!(out, "  pins: {}", ends.pins(say));
@@ -140,7 +140,8 @@ pub(super) fn json(schedule: &Schedule) -> Json {
         json!({
             "make": 2,
             "thickness": ends.thickness,
-            "blank": ends.blank(),
+            "blank": [ends.stock.net.long, ends.stock.net.wide],
+            "rough": rough(ends.stock),
             "groove": { "width": ends.end.thickness, "depth": groove.width(), "length": groove.height(), "open": ends.end.open },
             "tongue": { "thickness": ends.end.thickness, "depth": tongue.width(), "length": tongue.height() },
             "pin": ends.given.pin.mm(),

@@ -25,6 +25,7 @@ use crate::model::DrawnPattern;
 use crate::model::top::Top;
 use crate::piece::{Piece, SolvedBoard};
 use crate::router::TemplateSetting;
+use crate::stock::{Stock, Stocks};
 use crate::units::{Length, Notation, Units};
 
 /// Everything a schedule is made from.
@@ -46,6 +47,8 @@ pub struct Schedule<'a> {
     pub drawn: &'a [DrawnPattern],
     /// Revision code of each of them.
     pub drawn_revisions: &'a [String],
+    /// What each board, each part drawn directly and a breadboard end is sawn from.
+    pub stocks: &'a Stocks,
     /// The angled aids asked for.
     pub aids: &'a [Aid],
     /// How the router is set for each template.
@@ -75,14 +78,20 @@ fn movement(length: Length, notation: &Notation) -> String {
 }
 
 impl<'a> Schedule<'a> {
+    /// The boards with what they are sawn from.
+    fn stocked(&self) -> impl Iterator<Item = (&'a SolvedBoard, &'a Stock)> {
+        self.piece.boards.iter().zip(&self.stocks.boards)
+    }
+
     /// The boards with their revision codes.
     fn boards(&self) -> impl Iterator<Item = (&'a SolvedBoard, &'a str)> {
         let codes = self.revisions.iter().map(String::as_str).chain(std::iter::repeat(""));
         self.piece.boards.iter().zip(codes)
     }
 
-    /// The parts that the file draws directly with their revision codes.
-    fn drawn(&self) -> impl Iterator<Item = (&'a DrawnPattern, &'a String)> {
-        self.drawn.iter().zip(self.drawn_revisions)
+    /// The parts that the file draws directly with their stock and their revision codes.
+    fn drawn(&self) -> impl Iterator<Item = (&'a DrawnPattern, &'a Stock, &'a String)> {
+        let stocked = self.drawn.iter().zip(&self.stocks.drawn);
+        stocked.zip(self.drawn_revisions).map(|((part, stock), code)| (part, stock, code))
     }
 }

@@ -27,6 +27,9 @@ impl Table {
     }
 }
 
+/// Over the sizes of rough blanks.
+pub(super) const ROUGH: &str = "Rough blank, the grain along the first, the thickness last";
+
 /// The tables: boards, parts drawn directly, saw settings, arrises, landings, joints, router templates, and what else was found out.
 pub fn tables(schedule: &Schedule) -> Vec<Table> {
     let all = [
@@ -59,14 +62,28 @@ pub(super) fn count(board: &SolvedBoard) -> String {
 }
 
 fn boards(schedule: &Schedule) -> Table {
-    let mut table =
-        Table::new("Boards", ["Board", "Make", "Thickness", "Blank, the grain along the first", "Revision"]);
+    let columns = [
+        "Board",
+        "Make",
+        "Thickness",
+        "Net blank, the grain along the first",
+        ROUGH,
+        "Of the rough blank",
+        "Revision",
+    ];
+    let mut table = Table::new("Boards", columns);
     let notation = &schedule.notation;
-    for (board, revision) in schedule.boards() {
-        let [thick, long, wide] = board.stock();
-        let size = [long, wide].map(|mm| notation.stock(Length::from_mm(mm)));
-        let thickness = notation.length(Length::from_mm(thick));
-        table.row([board.label.clone(), count(board), thickness, size.join(" x "), revision.to_owned()]);
+    for ((board, revision), (_, stock)) in schedule.boards().zip(schedule.stocked()) {
+        let size = [stock.net.long, stock.net.wide].map(|mm| notation.stock(Length::from_mm(mm)));
+        table.row([
+            board.label.clone(),
+            count(board),
+            notation.length(Length::from_mm(stock.net.thick)),
+            size.join(" x "),
+            stock.rough.words(notation),
+            stock.why_words().to_owned(),
+            revision.to_owned(),
+        ]);
     }
     table
 }

@@ -6,6 +6,7 @@ use super::{
 use crate::board::Source;
 use crate::check::cautions;
 use crate::piece::{Piece, SolvedBoard, Value};
+use crate::stock::{Stock, Stocks};
 use crate::units::{Length, Notation};
 use std::fmt::Write;
 
@@ -21,8 +22,8 @@ pub fn text(schedule: &Schedule) -> String {
     for fact in &schedule.piece.facts {
         let _ = writeln!(out, "  {}: {}", fact.words, value(schedule, fact.value));
     }
-    for (board, revision) in schedule.boards() {
-        push_board(&mut out, schedule, board, revision);
+    for ((board, revision), (_, stock)) in schedule.boards().zip(schedule.stocked()) {
+        push_board(&mut out, schedule, (board, stock), revision);
     }
     out.push_str(&fixing::text(schedule));
     out.push_str(&fasteners::text(schedule));
@@ -42,33 +43,33 @@ pub fn text(schedule: &Schedule) -> String {
     out
 }
 
-/// The parts of a piece with their sizes, one a line: how many, thickness, and the blank, the grain along its first side.
-pub fn parts(piece: &Piece, notation: &Notation) -> String {
-    let line = |board: &SolvedBoard| {
-        let [thick, long, wide] = board.stock().map(Length::from_mm);
-        let (thick, long, wide) = (notation.length(thick), notation.stock(long), notation.stock(wide));
+/// The parts of a piece with their sizes, one a line: how many, thickness, and the net blank, the grain along its first side.
+pub fn parts(piece: &Piece, stocks: &Stocks, notation: &Notation) -> String {
+    let line = |(board, stock): (&SolvedBoard, &Stock)| {
+        let (net, thick) = (&stock.net, notation.length(Length::from_mm(stock.net.thick)));
         let hands =
             board.handed.map(|handed| format!(" ({} as drawn, {} mirrored)", handed.as_drawn, handed.mirrored));
         let name = format!("{} {}{}", board.count, board.label, hands.unwrap_or_default());
-        format!("  {name}: {thick} thick, blank {long} along the grain x {wide}\n")
+        format!("  {name}: {thick} thick, net blank {}\n", net.flat_words(notation))
     };
-    piece.boards.iter().map(line).collect()
+    piece.boards.iter().zip(&stocks.boards).map(line).collect()
 }
 
-fn push_board(out: &mut String, schedule: &Schedule, board: &SolvedBoard, revision: &str) {
+/// The rough blank as a line of its own.
+pub(super) fn rough_line(stock: &Stock, notation: &Notation) -> String {
+    let why = if stock.for_screws { format!("; {}", stock.why_words()) } else { String::new() };
+    format!("  {}{why}\n", stock.rough_words(notation))
+}
+
+fn push_board(out: &mut String, schedule: &Schedule, (board, stock): (&SolvedBoard, &Stock), revision: &str) {
     let notation = &schedule.notation;
     let length = |mm: f64| notation.length(Length::from_mm(mm));
     let _ = writeln!(out, "\n{} (revision {revision}): make {}", board.label, count(board));
-    let [thick, long, wide] = board.stock();
-    let [long, wide] = [long, wide].map(|mm| notation.stock(Length::from_mm(mm)));
     if board.turned.is_none() {
-        let _ = writeln!(
-            out,
-            "  {} thick, blank {long} along the grain x {wide}{}",
-            length(thick),
-            fixing::tongues(board)
-        );
+        let net = stock.net.flat_words(notation);
+        let _ = writeln!(out, "  {} thick, net blank {net}{}", length(stock.net.thick), fixing::tongues(board));
     }
+    out.push_str(&rough_line(stock, notation));
     for line in turned::lines(schedule, board) {
         let _ = writeln!(out, "  {line}");
     }

@@ -1,5 +1,6 @@
 //! A file made as the program makes it, and what its paper says; the one place that asks the library for it.
 
+use crate::common::stock::plain_stock;
 use fullsize::board::{Role, Source};
 use fullsize::geometry::{Placement, Point, Point3, Segment, Vec3};
 use fullsize::job::Job;
@@ -215,7 +216,7 @@ impl<'a> Board<'a> {
     }
 
     pub fn pattern(&self, made: &Made) -> Pattern {
-        draw_board(self.solved, None, "", "bench", &made.project.notation)
+        draw_board(self.solved, None, &plain_stock(self.solved), "", "bench", &made.project.notation)
     }
 
     pub fn ends(&self, made: &Made) -> Vec<Pattern> {

@@ -1,6 +1,7 @@
 //! What stands on printed sheets beside a pattern keeps off the pattern's words.
 
 use super::sheets::demos;
+use crate::common::stock::plain_stock;
 use fullsize::geometry::{Affine, Path, Point, Rect};
 use fullsize::layout::rod::rod;
 use fullsize::layout::{Manifest, Setup, shared, sheet_window, tile};
@@ -35,7 +36,8 @@ fn patterns(project: &Project) -> Vec<Pattern> {
     let (say, title) = (&project.notation, &project.title);
     let piece = solve(project.base.as_ref(), project.top.as_ref(), say).ok();
     let boards = || piece.iter().flat_map(|piece| &piece.boards);
-    let mut all: Vec<Pattern> = boards().map(|board| draw_board(board, None, "", title, say)).collect();
+    let mut all: Vec<Pattern> =
+        boards().map(|board| draw_board(board, None, &plain_stock(board), "", title, say)).collect();
     all.extend(boards().flat_map(|board| ends(board, board, say)));
     all.extend(project.patterns.iter().map(|drawn| draw(drawn, &routed(drawn).on_part, "", title, say)));
     all.extend(piece.as_ref().and_then(|piece| bevels(piece, piece, title, say)));

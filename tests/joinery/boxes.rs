@@ -1,6 +1,7 @@
 //! From the patterns of both parts back into the world.
 
 use crate::common::draws::Draws;
+use crate::common::stock::plain_stock;
 use crate::common::words::InWords;
 use crate::pieces::random::{example, for_all_pieces, leaning, made, splayed, top};
 use fullsize::board::{Fitting, Mortise, Source};
@@ -241,7 +242,7 @@ fn patterns_show_the_mouths() {
     assert!(findings.is_empty(), "{findings:?}");
     let (mut on_ends, mut on_faces) = (0, 0);
     for (board, bare) in piece.boards.iter().zip(&before.boards).filter(|(b, _)| !b.mortises.is_empty()) {
-        let face = draw_board(board, None, "", "x", &Notation::default());
+        let face = draw_board(board, None, &plain_stock(board), "", "x", &Notation::default());
         let [joined, bare] = [board, bare].map(|board| revision::board(board, None, None));
         assert_ne!(joined, bare, "a mortise makes old patterns void");
         let end_patterns = ends(board, board, &Notation::default());

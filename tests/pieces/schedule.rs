@@ -2,9 +2,11 @@
 
 use super::random::{example, top};
 use crate::common::draws::Draws;
+use crate::common::stock::plain_stock;
 use fullsize::model::base::Base;
 use fullsize::piece::solve;
 use fullsize::schedule::{Schedule, json as data_of, tables, text};
+use fullsize::stock::Stocks;
 use fullsize::units::Notation;
 use serde_json::json;
 
@@ -16,7 +18,9 @@ fn the_data_holds_what_scripts_rely_on_and_the_words_read_plainly() {
     let notation = Notation::default();
     let piece = solve(Some(&base), Some(&top), &notation).unwrap_or_else(|f| panic!("{f:#?}"));
     let revisions: Vec<String> = piece.boards.iter().map(|b| b.id.as_str().to_uppercase()).collect();
+    let stocks = Stocks { boards: piece.boards.iter().map(plain_stock).collect(), drawn: Vec::new(), end: None };
     let schedule = Schedule {
+        stocks: &stocks,
         templates: &[],
         drawn: &[],
         drawn_revisions: &[],
@@ -55,7 +59,7 @@ fn the_data_holds_what_scripts_rely_on_and_the_words_read_plainly() {
     assert!(words.contains("sawn at the lean alone, 8°, with a square blade: open at"), "{words}");
     assert!(words.contains("it lies level in the piece"), "{words}");
     // The apron's blank is as long as its inside face's lower arris, 1364.048 mm, or longer: 1364.1 mm, never 1364 mm.
-    assert!(words.contains("25 mm thick, blank 1364.1 mm along the grain x "), "{words}");
+    assert!(words.contains("25 mm thick, net blank 1364.1 mm along the grain x "), "{words}");
     for table in tables(&schedule) {
         assert!(table.rows.iter().all(|row| row.len() == table.columns.len()), "{}", table.title);
     }
@@ -68,7 +72,9 @@ fn edges_known_by_number_are_said_by_their_corners_and_a_box_by_its_upright_sett
             fullsize::project::read("piece.json", file.as_bytes(), None, None).project.expect("a good file");
         let piece = solve(project.base.as_ref(), None, &project.notation).unwrap_or_else(|f| panic!("{f:#?}"));
         let notation = project.notation;
+        let stocks = Stocks { boards: piece.boards.iter().map(plain_stock).collect(), drawn: Vec::new(), end: None };
         let schedule = Schedule {
+            stocks: &stocks,
             title: "Piece",
             variant: None,
             revision: "A",

@@ -5,6 +5,7 @@ mod depths;
 mod hands;
 mod openings;
 mod parts;
+mod stock;
 mod words_apart;
 
 use crate::common::words::InWords;

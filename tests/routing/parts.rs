@@ -1,6 +1,7 @@
 //! What is routed on parts of the piece.
 
 use super::{project, rings, words};
+use crate::common::stock::plain_stock;
 use crate::common::words::InWords;
 use fullsize::finding::Severity;
 use fullsize::geometry::Point;
@@ -97,6 +98,7 @@ fn a_profile_along_one_edge_leaves_its_line_there() {
     let board = draw_board(
         &piece.boards[part.board],
         Some((&part.drawn, &routed(&part.drawn).on_part)),
+        &plain_stock(&piece.boards[part.board]),
         "",
         "x",
         &project.notation,
@@ -138,6 +140,7 @@ fn a_tops_profile_is_drawn_and_measured() {
     let board = draw_board(
         &piece.boards[top.board],
         Some((&top.drawn, &routed(&top.drawn).on_part)),
+        &plain_stock(&piece.boards[top.board]),
         "",
         "x",
         &project.notation,
@@ -288,7 +291,7 @@ fn the_rounded_corners_of_parts_have_gauges_and_ticks() {
     for part in &routing.parts {
         let board = &piece.boards[part.board];
         let ticks = |routed| {
-            let pattern = draw_board(board, routed, "", "Bench", &project.notation);
+            let pattern = draw_board(board, routed, &plain_stock(board), "", "Bench", &project.notation);
             let short = |item: &&Item| matches!(&item.shape, Shape::Stroke { path, .. } if (path.length() - 2.5).abs() < 1e-9);
             pattern.items.iter().filter(short).count()
         };

@@ -1,6 +1,7 @@
 //! Words on routed parts and templates overlap neither lines nor each other.
 
 use super::{fixture, project};
+use crate::common::stock::plain_stock;
 use fullsize::geometry::{Affine, Path, Point, Rect};
 use fullsize::model::{DrawnPattern, Project};
 use fullsize::page::{Item, Shape, Text};
@@ -94,10 +95,12 @@ fn words_stand_clear_of_lines_and_of_each_other() {
     // What a board's own page shows without the router is not its matter.
     let mut known = Vec::new();
     for part in routed_parts(&table.routing, &piece).parts {
-        known.extend(overlaps(&draw_board(&piece.boards[part.board], None, "", "x", &table.notation).items));
+        let (solved, stock) = (&piece.boards[part.board], plain_stock(&piece.boards[part.board]));
+        known.extend(overlaps(&draw_board(solved, None, &stock, "", "x", &table.notation).items));
         let board = draw_board(
-            &piece.boards[part.board],
+            solved,
             Some((&part.drawn, &routed(&part.drawn).on_part)),
+            &stock,
             "",
             "x",
             &table.notation,

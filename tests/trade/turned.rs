@@ -1,6 +1,7 @@
 //! Turned legs stand on their centre lines, whatever the top is trimmed to afterwards.
 
 use super::{board, checked, first_mm, job, measured, stopped, told};
+use crate::common::stock::plain_stock;
 use crate::common::words::InWords;
 use fullsize::finding::Finding;
 use fullsize::page::{Role, Shape};
@@ -173,7 +174,7 @@ fn a_turned_leg_is_told_as_it_is_turned() {
 fn the_page_of_a_turned_leg_is_its_profile() {
     let (project, piece, _) = checked(&stool([220.0, 180.0], [380.0, 300.0]));
     let leg = board(&piece, "leg");
-    let pattern = draw_board(leg, None, "", "stool", &project.notation);
+    let pattern = draw_board(leg, None, &plain_stock(leg), "", "stool", &project.notation);
     assert_eq!(pattern.make, "make 4");
     let outlines = pattern.items.iter().filter(|item| item.role == Role::Outline);
     let paths: Vec<_> = outlines

@@ -24,7 +24,7 @@ pub use round_leg::RoundLegText;
 pub use routing::{
     BlankTemplateText, CutterChoice, GrainRunsText, PartRoutingText, RequestText, TemplateText, TemplatesText,
 };
-pub use shop::{CollarText, CutterText, PlotterText, PrinterText, ShopText};
+pub use shop::{AllowancesText, CollarText, CutterText, PlotterText, PrinterText, ShopText};
 pub use wood::{ClimateText, MoistureAtText, SpeciesText};
 
 use super::field::{Field, Read, Reader, choice, forms, record};

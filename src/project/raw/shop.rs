@@ -24,6 +24,16 @@ record! {
         collars: Option<Named<CollarText>> = "Collars", "Guide collars by name.", "{ \"large\": { \"diameter\": \"30 mm\" } }";
         mortiser: Option<MortiserText> = "Mortiser", "The mortising machine.", "{ \"reach\": \"100 mm\" }";
         gauge: Option<Written> = "Gauge", "How far the marking gauge reaches; 150 mm unless given. What is marked farther off a line is told with the words by rule.", Length 20.0..=1000.0, "150";
+        allowances: Option<AllowancesText> = "Allowances", "How much larger a rough blank is sawn than the net one, which just holds the finished part.", "{ \"saw\": 4, \"plane\": 3, \"ends\": 25 }";
+    }
+}
+
+record! {
+    /// What a rough blank has more than the net one. All are common practice, no source.
+    AllowancesText {
+        saw: Option<Written> = "Saw", "On each long edge, for the saw and for planing it straight; 3 mm (1/8 in) unless given.", Length 0.0..=50.0, "3";
+        plane: Option<Written> = "Plane", "On each face, for the plane; 3 mm (1/8 in) unless given. 0 for boards that are bought planed, and for sheet material.", Length 0.0..=50.0, "3";
+        ends: Option<Written> = "Ends", "On each end, for checks in it and where the plane digs in; 15 mm (1/2 in) unless given.", Length 0.0..=300.0, "15";
     }
 }
 
