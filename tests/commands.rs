@@ -293,6 +293,8 @@ fn completions_and_the_manual_name_every_command() {
     }
 }
 
+const ROUTED: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/fixtures/good/routed_table.json");
+
 const STOOL: &str = include_str!("../templates-demo/saddle_stool.json");
 
 #[test]
@@ -356,6 +358,23 @@ fn set_writes_a_number_that_cannot_stand_alone_and_tells_the_conflict() {
     assert!(said.starts_with("With it nothing can be made yet:\n\nproblem: "), "{said}");
     let done = shop.run(&["set", "stool.json", "base.height=25 in"]);
     assert_eq!((done.status.code(), text(&done.stderr).as_str()), (Some(0), ""));
+}
+
+/// A tenon as long as the leg is thick comes near its far side: that is told with the change, and nothing of what was told before.
+#[test]
+fn set_tells_what_a_change_brings_to_mind() {
+    let shop = Shop::new();
+    shop.file("table.json", &fs::read_to_string(ROUTED).expect("readable"));
+    let quiet = shop.run(&["set", "table.json", "shop.cutters.shank.length=44"]);
+    assert_eq!((quiet.status.code(), text(&quiet.stderr).as_str()), (Some(0), ""));
+    let done = shop.run(&["set", "table.json", "shop.cutters.shank.length=20"]);
+    assert_eq!(done.status.code(), Some(0));
+    assert_eq!(text(&done.stdout), "Changed in table.json: shop.cutters.shank.length=20\n");
+    let said = text(&done.stderr);
+    assert!(said.starts_with("With it there is more to mind:\n\nwarning: "), "{said}");
+    assert!(said.contains("shank"), "{said}");
+    let back = shop.run(&["set", "table.json", "shop.cutters.shank.length=45"]);
+    assert_eq!((back.status.code(), text(&back.stderr).as_str()), (Some(0), ""));
 }
 
 #[test]

@@ -37,6 +37,7 @@ mod readme;
 mod router;
 mod routing;
 mod schema;
+mod spoken;
 mod trade;
 mod true_size;
 mod writers;

@@ -25,6 +25,8 @@ pub struct Link {
     pub across: [Vec3; 2],
     /// How far it stands out when the gluing begins, mm: of a loose one what stands out of the deeper of its two mortises.
     pub stands: f64,
+    /// How far it may go aside in its mortise, mm each way.
+    pub play: f64,
 }
 
 impl Link {
@@ -38,6 +40,7 @@ impl Link {
 
 /// A mortise or standing tenon of one copy of a board, in the world.
 struct Placed<'a> {
+    play: f64,
     member: Member,
     mortise: &'a Mortise,
     at: Point3,
@@ -70,7 +73,7 @@ fn placed(piece: &Piece) -> impl Iterator<Item = Placed<'_>> {
                 let frame = &mortise.frame;
                 let [axis, u, v] = [frame.w(), frame.u(), frame.v()].map(|way| place.direction_to_world(way));
                 let at = place.to_world(frame.origin());
-                Placed { member: (board, copy), mortise, at, axis, across: [u, v] }
+                Placed { play: solved.play.mm(), member: (board, copy), mortise, at, axis, across: [u, v] }
             })
         })
     })
@@ -95,5 +98,6 @@ fn link(from: &Placed, into: &Placed) -> Link {
         axis: into.axis,
         across: into.across,
         stands,
+        play: into.play,
     }
 }

@@ -2,13 +2,15 @@
 //!
 //! Guarantees to everything below: the tenons of a stage are every one between its parts that is still open; parts that go on one
 //! by one, or are drawn up together, do so along straight lines on which no tenon leaves its mortise by more than its play.
-//! Only tenons are asked; that the parts themselves are clear of each other on the way is not.
+//! Tenons are asked, and plane surfaces on which boards without tenons touch others; that parts are clear on the way of what they do
+//! not touch is not.
 
+mod bare;
 mod link;
 mod order;
 mod simplex;
 mod travel;
 
+pub use bare::{Bare, Goes, bare};
 pub use link::{Link, Member, links};
 pub use order::{Bind, Closing, Core, Plan, Put, Stage, of_links, plan};
-pub use travel::PLAY;

@@ -1,7 +1,7 @@
 //! The stages of gluing, and whether each goes together.
 
 use super::link::{Link, Member, links};
-use super::travel::{PLAY, Pull, apart, least_play};
+use super::travel::{Pull, apart, least_play};
 use crate::board::PartRole;
 use crate::geometry::Vec3;
 use crate::piece::Piece;
@@ -276,7 +276,7 @@ fn leaves(left: &[usize], open: &[(usize, Pull)]) -> Option<Put> {
     tried.sort_by_key(|(_, by)| std::cmp::Reverse(by.len()));
     tried.into_iter().filter(|(part, _)| hangs_together(*part, left, open)).find_map(|(part, by)| {
         let pulls: Vec<Pull> = by.iter().map(|(_, pull)| *pull).collect();
-        let way = -apart(2, &pulls, PLAY)?.get(1)?.unit()?;
+        let way = -apart(2, &pulls, 0.0)?.get(1)?.unit()?;
         Some(Put { part, way, by: by.into_iter().map(|(index, _)| index).collect() })
     })
 }
@@ -284,7 +284,7 @@ fn leaves(left: &[usize], open: &[(usize, Pull)]) -> Option<Put> {
 /// Parts of which none leaves alone: drawn up all at once, or stuck.
 fn together(among: &[usize], open: &[(usize, Pull)]) -> Core {
     let pulls = within(among, open);
-    let Some(travels) = apart(among.len(), &pulls, PLAY) else { return stuck(among, open) };
+    let Some(travels) = apart(among.len(), &pulls, 0.0) else { return stuck(among, open) };
     let middle = travels.iter().fold(Vec3::default(), |sum, travel| sum + *travel) * (1.0 / travels.len() as f64);
     Core::Together(among.iter().copied().zip(travels.iter().map(|travel| middle + -*travel)).collect())
 }

@@ -9,9 +9,6 @@ use super::simplex::{Row, least};
 use crate::geometry::Vec3;
 use crate::tolerance::{NO_LEAN, UNSEEN};
 
-/// How far a tenon may go aside in its mortise, mm each way: it slides in by hand, and glue has room (common practice, no source).
-pub const PLAY: f64 = 0.1;
-
 /// Tenons that run into their cheeks by more than this, mm, do not go together however loose.
 const FAR: f64 = 200.0;
 
@@ -29,9 +26,9 @@ pub(super) struct Pull<'a> {
     pub link: &'a Link,
 }
 
-/// The travel of each of `parts` parts, mm, at the end of which every tenon is out, where tenons have a play beside them, mm; `None`
-/// where there is none.
-pub(super) fn apart(parts: usize, pulls: &[Pull], play: f64) -> Option<Vec<Vec3>> {
+/// The travel of each of `parts` parts, mm, at the end of which every tenon is out, where tenons have so much more play
+/// than their own, mm; `None` where there is none.
+pub(super) fn apart(parts: usize, pulls: &[Pull], more: f64) -> Option<Vec<Vec3>> {
     let pulls = unlike(pulls);
     let table = Table { moving: parts.saturating_sub(1), sideways: 2 * pulls.len() };
     let mut cost = vec![0.0; table.width()];
@@ -49,7 +46,7 @@ pub(super) fn apart(parts: usize, pulls: &[Pull], play: f64) -> Option<Vec<Vec3>
                 of[aside] -= 1.0;
                 rows.push(Row { of, limit: 0.0 });
             }
-            let mut of: Vec<f64> = along.iter().map(|c| -c * play / link.stands).collect();
+            let mut of: Vec<f64> = along.iter().map(|c| -c * (link.play + more) / link.stands).collect();
             of[aside] += 1.0;
             rows.push(Row { of, limit: 0.0 });
         }
@@ -58,9 +55,9 @@ pub(super) fn apart(parts: usize, pulls: &[Pull], play: f64) -> Option<Vec<Vec3>
     Some((0..parts).map(|part| table.found(&found, part)).collect())
 }
 
-/// The least play, mm beyond [`PLAY`], with which parts go together; `None` where none is enough.
+/// The least play, mm beyond what each tenon has, with which parts go together; `None` where none is enough.
 pub(super) fn least_play(parts: usize, pulls: &[Pull]) -> Option<f64> {
-    let goes = |more: f64| apart(parts, pulls, PLAY + more).is_some();
+    let goes = |more: f64| apart(parts, pulls, more).is_some();
     let (mut bad, mut good) = (0.0, FAR);
     if !goes(good) {
         return None;

@@ -13,7 +13,7 @@ mod solid;
 
 pub use end::EndFace;
 pub use mortise::{Fitting, Mortise};
-pub use names::{Against, EdgeName, PartId, PartRole, Surface};
+pub use names::{Against, EdgeName, PartId, PartRole, Surface, spoken};
 pub use saw::{Angles, Corner, FarSide, Gap, Register, SawCut};
 pub use shape::{Arris, Ring, Source};
 pub use solid::{Solid, Vanished};

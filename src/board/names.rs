@@ -97,6 +97,11 @@ impl PartRole {
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct PartId(String);
 
+/// What a part is called in words, where a file calls it as keys are written: `left leg` for `left_leg`.
+pub fn spoken(name: &str) -> String {
+    name.replace('_', " ")
+}
+
 impl PartId {
     /// The key that is written so.
     pub(crate) fn new(key: impl Into<String>) -> PartId {
@@ -110,7 +115,7 @@ impl PartId {
 
     /// As a maker says it: `left leg`.
     pub fn words(&self) -> String {
-        self.0.replace('_', " ")
+        spoken(&self.0)
     }
 
     /// Whether a file that says `name` means this part: names also stand as patterns and schedules write them, `top rail`.

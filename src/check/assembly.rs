@@ -1,8 +1,8 @@
 //! Whether the piece goes together, and what makes it.
 
 use super::problem::AssemblyProblem;
-use crate::assembly::{Bind, Link, Plan, plan};
-use crate::finding::{Cure, Cures, Finding, Place, stops};
+use crate::assembly::{Bind, Goes, Link, Member, Plan, bare, plan};
+use crate::finding::{Cure, Cures, Finding, Place, Quantity, Setting, stops};
 use crate::joinery::{Change, join};
 use crate::model::Project;
 use crate::model::joint::{Axis, Joint};
@@ -13,11 +13,24 @@ use crate::units::{Angle, Length};
 /// A tenon is made so many times shorter until its part goes on.
 const SHORTER: [f64; 6] = [0.9, 0.75, 0.6, 0.45, 0.3, 0.2];
 
+/// Play is made larger by so many times what is lacking: what goes by the one part may bind by the next.
+const LOOSER: [f64; 4] = [1.0, 1.1, 1.5, 2.0];
+
+/// More play than this is no joint any more (the largest that the field takes).
+const MOST_PLAY: Length = Length::from_mm(5.0);
+
 /// That tenons stand along their parts instead of square to the sawn ends.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct TenonsAlong {
     /// The names of their joints.
     pub joints: Vec<String>,
+}
+
+/// That the mortises are pared wider than the shop's usually are.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Looser {
+    /// By how much, each way.
+    pub by: Length,
 }
 
 /// What does not go together.
@@ -34,10 +47,31 @@ pub(super) fn check(piece: &Piece, project: &Project) -> Vec<(Finding, Binding)>
     found
 }
 
+/// The boards without tenons that can go in at no time.
+pub(super) fn shut_in(piece: &Piece) -> Vec<Finding> {
+    let label = |(board, _): &Member| piece.boards.get(*board).map(|board| board.label.clone());
+    let never = bare(piece, &plan(piece)).into_iter().filter_map(|one| match one.goes {
+        Goes::Never(by) => Some((one.member, by)),
+        Goes::Last | Goes::Before(..) => None,
+    });
+    let mut found: Vec<Finding> = Vec::new();
+    for (member, by) in never {
+        let (Some(part), Some(board)) = (label(&member), piece.boards.get(member.0)) else { continue };
+        let mut names: Vec<String> = by.iter().filter_map(label).collect();
+        names.dedup();
+        let problem = AssemblyProblem::ShutIn { part, by: names };
+        found.push(Finding::of(problem, Place::pointer(board.pointer.clone())));
+    }
+    found.dedup();
+    found
+}
+
 /// The joints that bind each other, by their index in the file.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Binding {
     joints: Vec<usize>,
+    /// How much more play each way, mm, each tenon would need; `None` where none is enough.
+    looser: Option<f64>,
 }
 
 fn told(piece: &Piece, project: &Project, made: &Plan, bind: &Bind) -> Option<(Finding, Binding)> {
@@ -64,7 +98,7 @@ fn told(piece: &Piece, project: &Project, made: &Plan, bind: &Bind) -> Option<(F
     let mut joints = vec![first.joint, second.joint];
     joints.dedup();
     let place = Place::pointer(joint(second)?.place.pointer.clone());
-    Some((Finding::of(problem, place), Binding { joints }))
+    Some((Finding::of(problem, place), Binding { joints, looser: bind.looser }))
 }
 
 /// Writes into a finding what of its joints' axes and depths lets everything go together that they hold, tried on the piece.
@@ -81,7 +115,23 @@ pub(super) fn cure(finding: &mut Finding, binding: &Binding, piece: &Piece, proj
     for joint in &joints {
         cures.extend(shallower(joint, joints.len() > 1, &goes, project));
     }
+    cures.extend(looser(binding, piece, project));
     finding.cures = if cures.is_empty() { Cures::None } else { Cures::Any(cures) };
+}
+
+/// The least play of the shop with which everything goes together that its joints hold.
+fn looser(binding: &Binding, piece: &Piece, project: &Project) -> Option<Cure> {
+    let (given, more) = (project.shop.play, binding.looser?);
+    let does = |play: f64| {
+        let mut made = piece.clone();
+        made.boards.iter_mut().for_each(|board| board.play = Length::from_mm(play));
+        no_more_binds(&made, piece, &binding.joints)
+    };
+    let ladder = LOOSER.iter().map(|share| given.mm() + share * more).collect();
+    let written = |mm: f64, up: bool, finely: bool| search::length(mm, up, finely, &project.notation);
+    let play = Length::from_mm(search::nearest(given.mm(), &[ladder], &does, &written)?);
+    let setting = Setting { place: Place::pointer("/shop/play"), value: Quantity::Length(play) };
+    (play <= MOST_PLAY).then(|| Cure::new(vec![setting], Looser { by: play - given }))
 }
 
 /// The greatest depth of a joint's tenons with which its parts go together.
@@ -107,7 +157,12 @@ fn goes_together(piece: &Piece, project: &Project, changed: &[Joint], asked: &[u
     if stops(&joined.findings) {
         return false;
     }
-    let now = plan(&made);
+    no_more_binds(&made, piece, asked)
+}
+
+/// Whether the tenons of some joints bind no more in a changed piece, and no others do that did not before.
+fn no_more_binds(made: &Piece, piece: &Piece, asked: &[usize]) -> bool {
+    let now = plan(made);
     let binds = now.binds().any(|(_, bind)| {
         bind.between.iter().filter_map(|index| now.links.get(*index)).any(|link| asked.contains(&link.joint))
     });

@@ -22,7 +22,7 @@ const GIVES: f64 = 0.5;
 const WALL: f64 = 3.0;
 
 /// The thinnest screw that is any use here, mm.
-const THINNEST: f64 = 3.0;
+pub(super) const THINNEST: f64 = 3.0;
 
 /// Tells what blocks the movement of a top.
 pub(super) fn check(piece: &Piece, top: Option<&Top>) -> Vec<Finding> {
@@ -148,6 +148,14 @@ fn buttoned(piece: &Piece, landing: &Landing) -> Option<Finding> {
     let [goes, is, fits, wall] = [goes, is, goes + WALL, WALL].map(Length::from_mm);
     let problem = TopProblem::ButtonWall { part: part.label.clone(), goes, wall, is, fits, way };
     Some(Finding::of(problem, Place::pointer("/top/fasteners")))
+}
+
+/// Whether buttons hold a top in place of what does: every part under it has wood for their mortises.
+pub(super) fn is_buttoned(piece: &Piece, top: &Top) -> bool {
+    let Some(Fasteners::Made(made)) = top.fasteners else { return false };
+    let by_buttons = Some(Fasteners::Made(MadeFasteners { by: Hold::Buttons, ..made }));
+    let all = landings(piece, &Top { fasteners: by_buttons, ..top.clone() });
+    !all.is_empty() && all.iter().all(|landing| buttoned(piece, landing).is_none())
 }
 
 /// How a top moves.

@@ -9,6 +9,7 @@ pub mod cautions;
 mod crossing;
 mod fixing;
 mod grain;
+mod heads;
 mod problem;
 mod profile;
 mod reach;
@@ -20,8 +21,9 @@ mod trial;
 mod trim;
 pub mod walls;
 
-pub(crate) use assembly::TenonsAlong;
+pub(crate) use assembly::{Looser, TenonsAlong};
 pub use grain::of_drawn as short_grain;
+pub(crate) use heads::Seat;
 pub use problem::Governs;
 pub(crate) use problem::{
     AssemblyProblem, BetterGrain, ButtonWall, DeeperCut, FeetOut, FenceCure, HeldBy, InProfile, JointProblem,
@@ -69,12 +71,14 @@ pub struct Checked {
     thin: Vec<(usize, WallAt)>,
     /// The joints that do not go together, likewise.
     binding: Vec<(usize, assembly::Binding)>,
+    /// The boards in which screws' heads find no seat, likewise.
+    unseated: Vec<(usize, usize)>,
 }
 
 impl Checked {
     /// Whether there is a cure to search.
     pub fn asks_for_cures(&self) -> bool {
-        !self.thin.is_empty() || !self.binding.is_empty()
+        !(self.thin.is_empty() && self.binding.is_empty() && self.unseated.is_empty())
     }
 
     /// The findings, each of a thin wall or shoulder with the changes that cure it, tried on the piece that was checked.
@@ -85,6 +89,9 @@ impl Checked {
         }
         for (index, binding) in &self.binding {
             findings.get_mut(*index).into_iter().for_each(|f| assembly::cure(f, binding, piece, project));
+        }
+        for (index, board) in &self.unseated {
+            findings.get_mut(*index).into_iter().for_each(|f| heads::cure(f, *board, piece, project));
         }
         findings
     }
@@ -109,8 +116,14 @@ pub fn check(piece: &mut Piece, project: &Project) -> Checked {
         binding.push((findings.len(), of));
         findings.push(finding);
     }
+    findings.extend(assembly::shut_in(piece));
     findings.extend(project.top.as_ref().and_then(trim::boards));
     findings.extend(fixing::check(piece, project.top.as_ref()));
+    let mut unseated = Vec::new();
+    for (finding, board) in heads::check(piece, project.top.as_ref()) {
+        unseated.push((findings.len(), board));
+        findings.push(finding);
+    }
     let mut facts = room::facts(piece, project.top.as_ref(), notation);
     let sides = facts.iter().find(|fact| fact.name == FactName::OverhangSides).map(|fact| fact.value);
     if let Some(top) = &project.top {
@@ -127,7 +140,7 @@ pub fn check(piece: &mut Piece, project: &Project) -> Checked {
     findings.extend(room::feet_out(&facts));
     facts.extend(tipping::fact(piece, project.top.as_ref(), notation));
     piece.facts.extend(facts);
-    Checked { findings, thin, binding }
+    Checked { findings, thin, binding, unseated }
 }
 
 /// Marks every spot, and tells what is alike (one rule, one board, one joint, the same measures) once; the thin walls, by the

@@ -184,6 +184,8 @@ problems! {
             part: String, onto: String, first: String, second: String, angle: Angle as "angle",
             bind: Option<Length> as "bind", over: Length as "over", looser: Option<Length> as "looser",
         }
+        /// A board without tenons that can go in at no time: the parts that shut it in.
+        Warn "part-shut-in" ShutIn { part: String, by: Vec<String> }
     }
 }
 
@@ -235,6 +237,10 @@ problems! {
         Warn "slot-leaves-no-wall" SlotWall {
             part: String, wall: Length as "wall", wanted: Length as "wanted", thickness: Length as "thickness",
             screw: Option<Length>, runs_across: bool,
+        }
+        /// The slots cannot be widened for the heads of the screws: how much wood would be left beside them.
+        Warn "screw-head-has-no-seat" HeadSeat {
+            part: String, head: Length as "head", wall: Length as "wall", wanted: Length as "wanted",
         }
         /// The mortises for buttons leave no wood.
         Warn "button-leaves-no-wall" ButtonWall {

@@ -2,7 +2,7 @@
 
 use crate::board::{Board, Cut, Edge, EdgeName, Fitting, Mortise, PartId, PartRole, Role, Source};
 use crate::geometry::{Placement, Plane, Point, Point3, Segment, Vec3};
-use crate::model::USUAL_GAUGE;
+use crate::model::{USUAL_GAUGE, USUAL_PLAY};
 use crate::piece::{BoardCopy, SolvedBoard};
 
 /// A rail of a depth and a thickness, mm.
@@ -44,6 +44,8 @@ pub fn solved(board: Board) -> SolvedBoard {
         fixings: Vec::new(),
         pointer: "/base".to_owned(),
         gauge: USUAL_GAUGE,
+        play: USUAL_PLAY,
+        left_long: Vec::new(),
     }
 }
 

@@ -4,7 +4,7 @@ use super::args::{Input, Set};
 use super::files::{Files, ReadAs, is_dash};
 use super::load::{Stopped, reading};
 use super::output::say;
-use crate::finding::Severity;
+use crate::finding::{Finding, Severity, stops};
 use crate::job::Job;
 use crate::project::{Reading, edit, read_with};
 use std::io::Write;
@@ -14,20 +14,29 @@ use std::path::Path;
 pub fn run(asked: &Set, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     let file = &asked.file;
     if is_dash(file) {
-        let text = changed(asked, &files.bytes(file, ReadAs::Project)?, err)?;
+        let before = files.bytes(file, ReadAs::Project)?;
+        let text = changed(asked, &before, err)?;
         say(out, &text)?;
-        let drawings = |name: &str| files.drawing(Path::new(""), name);
-        tell_what_it_stops(read_with(&file.to_string_lossy(), &text, None, None, &drawings), err);
+        let read = |text: &[u8]| {
+            let drawings = |name: &str| files.drawing(Path::new(""), name);
+            read_with(&file.to_string_lossy(), text, None, None, &drawings)
+        };
+        tell_what_it_brings(read(&before), read(&text), err);
         return Ok(());
     }
-    files.change(file, |text| changed(asked, text, err))?;
+    let mut before = Vec::new();
+    files.change(file, |text| {
+        before = text.to_vec();
+        changed(asked, text, err)
+    })?;
     let name = file.display();
     let words = format!("Changed in {name}: {}\n", asked.changes.join(", "));
     let told = say(out, words.as_bytes()).map_err(|trouble| trouble.although(&format!("{name} was changed")));
-    tell_what_it_stops(
-        reading(&Input { file: file.clone(), variant: None, shop: None, font: Vec::new() }, files)?,
-        err,
-    );
+    let folder = file.parent().unwrap_or(Path::new(""));
+    let drawings = |name: &str| files.drawing(folder, name);
+    let before = read_with(&file.to_string_lossy(), &before, None, None, &drawings);
+    let now = reading(&Input { file: file.clone(), variant: None, shop: None, font: Vec::new() }, files)?;
+    tell_what_it_brings(before, now, err);
     Ok(told?)
 }
 
@@ -49,15 +58,34 @@ fn changed(asked: &Set, text: &[u8], err: &mut dyn Write) -> Result<Vec<u8>, Sto
 }
 
 /// After a change that leaves a piece which cannot be made, says why: the number may be one of two that go together, so that it
-/// is not refused.
-fn tell_what_it_stops(mut now: Reading, err: &mut dyn Write) {
-    now.findings.retain(|finding| finding.severity == Severity::Stop);
-    if let Some(project) = now.project {
-        now.findings.extend(Job::new(project).cured_stops().into_iter().cloned());
+/// is not refused. Else says what it warns of now and did not before.
+fn tell_what_it_brings(before: Reading, now: Reading, err: &mut dyn Write) {
+    let known = told(&before.findings, before.project.map(Job::new).iter().flat_map(Job::findings));
+    let job = now.project.map(Job::new);
+    let found = told(&now.findings, job.iter().flat_map(Job::findings));
+    let stopped = stops(&found);
+    let is_news = |finding: &Finding| match stopped {
+        true => finding.severity == Severity::Stop,
+        false => finding.severity == Severity::Warn && !known.iter().any(|old| is_same(old, finding)),
+    };
+    // Cures are searched only where something is told.
+    if !found.iter().any(is_news) {
+        return;
     }
-    if !now.findings.is_empty() {
-        // Where not even standard error can be written there is no one left to tell.
-        let _ = writeln!(err, "With it nothing can be made yet:\n");
-        super::load::say(&now.findings, &now.sources, err);
-    }
+    let mut news = told(&now.findings, job.iter().flat_map(Job::cured_findings));
+    news.retain(is_news);
+    let words = if stopped { "With it nothing can be made yet:" } else { "With it there is more to mind:" };
+    // Where not even standard error can be written there is no one left to tell.
+    let _ = writeln!(err, "{words}\n");
+    super::load::say(&news, &now.sources, err);
+}
+
+/// What is found in reading a file and in making the piece.
+fn told<'a>(read: &'a [Finding], made: impl Iterator<Item = &'a Finding>) -> Vec<Finding> {
+    read.iter().chain(made).cloned().collect()
+}
+
+/// Whether two findings tell one thing, by how much ever.
+fn is_same(one: &Finding, other: &Finding) -> bool {
+    one.code == other.code && one.place.pointer == other.place.pointer
 }

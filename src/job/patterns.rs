@@ -192,7 +192,9 @@ impl Job {
             let mut asked = routing.parts.iter().zip(of_piece).filter(|(part, _)| part.board == index);
             let asked = asked.next();
             let mut pattern = match asked {
-                Some((_, part)) => draw_board(board, Some((part.drawn, &part.routed.on_part)), stock, code, heading, say),
+                Some((_, part)) => {
+                    draw_board(board, Some((part.drawn, &part.routed.on_part)), stock, code, heading, say)
+                }
                 None => plain.clone(),
             };
             if let Some(top) = project.top.as_ref().filter(|_| board.role == PartRole::Top) {

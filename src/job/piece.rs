@@ -144,7 +144,7 @@ impl Job {
         self.counts.count(|stages| &mut stages.solved);
         match solve_to_cure(base.as_ref(), top.as_ref(), notation) {
             Ok(piece) => {
-                let mut piece = piece.marked_within(self.project.shop.gauge);
+                let mut piece = piece.made_in(&self.project.shop);
                 worked.found.solved.clone_from(&piece.findings);
                 self.complete(&mut piece, &mut worked);
                 worked.piece = Some(piece);
@@ -172,8 +172,10 @@ impl Job {
         self.counts.count(|stages| &mut stages.routed);
         worked.routing = routed_parts(&project.routing, piece);
         for part in &worked.routing.parts {
-            let fact = part.profile_fact();
-            piece.boards.get_mut(part.board).into_iter().for_each(|board| board.facts.extend(fact.clone()));
+            if let Some(board) = piece.boards.get_mut(part.board) {
+                board.facts.extend(part.profile_fact());
+                board.left_long = part.left_long(board);
+            }
         }
         self.counts.count(|stages| &mut stages.checked);
         worked.found.checked = check(piece, project);

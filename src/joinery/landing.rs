@@ -1,7 +1,7 @@
 //! Which ends of which boards a joint means.
 
 use super::{NoMeeting, SeatProblem};
-use crate::board::{PartId, Source};
+use crate::board::{PartId, Source, spoken};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point, Point3};
 use crate::model::problem::PartFor;
@@ -73,9 +73,9 @@ pub fn landings(piece: &Piece, pair: &Pair) -> Result<Vec<Landing>, Box<Finding>
         let why = match others.is_empty() {
             true => NoMeeting::Nothing,
             false if reversed(piece, &own, &into_boards) => NoMeeting::Reversed,
-            false => NoMeeting::Others(others.into_iter().map(PartId::to_string).collect()),
+            false => NoMeeting::Others(others.into_iter().map(PartId::words).collect()),
         };
-        let (from, into) = (pair.from.to_owned(), pair.into.to_owned());
+        let (from, into) = (spoken(pair.from), spoken(pair.into));
         let problem = SeatProblem::PartsDoNotMeet { from, into, why };
         return Err(Box::new(Finding::of(problem, pair.place.clone())));
     }

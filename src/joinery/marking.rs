@@ -32,6 +32,8 @@ pub struct Marking {
     pub square: Option<f64>,
     /// Whether the shop's marking gauge reaches so far.
     pub gauged: bool,
+    /// The ends from which or on which it is marked and that a template leaves long: they are sawn first.
+    pub saw_first: Vec<Surface>,
 }
 
 /// Along what a place is counted.
@@ -111,7 +113,7 @@ impl Marking {
     /// The same in two: from where, and along what, where that is to be said.
     pub fn along_in_two(&self, stations: &str, board: &SolvedBoard) -> [String; 2] {
         if self.from == From::Middle {
-            return ["on the middle line".to_owned(), String::new()];
+            return [format!("on the middle line{}", self.order(board)), String::new()];
         }
         let name = |surface: &Surface| board.board.words_of(surface);
         let line = match &self.line {
@@ -121,7 +123,13 @@ impl Marking {
             Line::GlueLine => "along the glue line".to_owned(),
             Line::Blank(_) | Line::BlankOver => String::new(),
         };
-        [format!("{stations} from the {}", self.from.words(board)), line]
+        [format!("{stations} from the {}{}", self.from.words(board), self.order(board)), line]
+    }
+
+    /// Which ends are sawn before it is marked, where a template leaves such long: ` (saw the head first)`.
+    fn order(&self, board: &SolvedBoard) -> String {
+        let names: Vec<String> = self.saw_first.iter().map(|end| board.board.words_of(end)).collect();
+        if names.is_empty() { String::new() } else { format!(" (saw the {} first)", names.join(" and the ")) }
     }
 
     /// What is set off next, with lengths as `say` writes them: `17 from the outside edge, square to it`.
@@ -173,6 +181,25 @@ impl Marking {
 /// Where the middle of a mouth lies; all mortises of a row from one pair of lines. `None` of what is turned, which is marked about
 /// its centres.
 pub fn marking(board: &SolvedBoard, mortise: &Mortise) -> Option<Marking> {
+    let found = found(board, mortise)?;
+    let saw_first = ends_to_saw(board, &found, mortise.on);
+    Some(Marking { saw_first, ..found })
+}
+
+/// The ends that a template leaves long and that must be there when a place is marked.
+fn ends_to_saw(board: &SolvedBoard, marking: &Marking, on: Option<Source>) -> Vec<Surface> {
+    let is_needed = |end: &Surface| match (&marking.line, &marking.from) {
+        // It runs from the middle of one end to the middle of the other.
+        (Line::Centre(_) | Line::SquaredOver, _) => true,
+        (Line::Arris(with), _) if with == end => true,
+        (_, From::Surface(from)) => from == end,
+        (_, From::Middle | From::Blank(_)) => false,
+    };
+    let ends = board.left_long.iter().map(|cut| (Source::Cut(*cut), board.board.surface(Source::Cut(*cut))));
+    ends.filter(|(source, end)| on == Some(*source) || is_needed(end)).map(|(_, end)| end).collect()
+}
+
+fn found(board: &SolvedBoard, mortise: &Mortise) -> Option<Marking> {
     if board.turned.is_some() {
         return None;
     }
@@ -194,6 +221,7 @@ fn in_glue_line(board: &SolvedBoard, mortise: &Mortise) -> Marking {
         towards: None,
         square: None,
         gauged: is_gauged(board, -at.z),
+        saw_first: Vec::new(),
     }
 }
 
@@ -315,6 +343,7 @@ impl Place<'_> {
             towards: if is_centre { self.side_of(choice, along) } else { None },
             square: side.map(|side| side.distance(at).abs()),
             gauged: is_gauged(self.board, offset),
+            saw_first: Vec::new(),
             line,
         })
     }
@@ -357,7 +386,16 @@ impl Place<'_> {
         let station = if choice.end == 0 { station } else { centre.length() - station };
         let from = From::Surface(board.surface(centre.stops[choice.end]?));
         let gauged = is_gauged(self.board, offset);
-        Some(Marking { line: Line::SquaredOver, from, station, offset, towards: None, square: Some(-at.z), gauged })
+        Some(Marking {
+            line: Line::SquaredOver,
+            from,
+            station,
+            offset,
+            towards: None,
+            square: Some(-at.z),
+            gauged,
+            saw_first: Vec::new(),
+        })
     }
 
     /// Where nothing of the shaped part is straight: from the nearer end and edge of the squared blank.
@@ -376,12 +414,30 @@ impl Place<'_> {
         if self.is_on_face() {
             let (line, from) = (Line::Blank(edge.0), From::Blank(end.0));
             let gauged = is_gauged(self.board, edge.1);
-            return Some(Marking { line, from, station: end.1, offset: edge.1, towards: None, square: None, gauged });
+            return Some(Marking {
+                line,
+                from,
+                station: end.1,
+                offset: edge.1,
+                towards: None,
+                square: None,
+                gauged,
+                saw_first: Vec::new(),
+            });
         }
         let normal = surface_plane(&self.board.board, self.mortise)?.normal();
         let (side, station) = if normal.x.abs() > normal.y.abs() { edge } else { end };
         let from = From::Blank(side);
         let gauged = is_gauged(self.board, -at.z);
-        Some(Marking { line: Line::BlankOver, from, station, offset: -at.z, towards: None, square: None, gauged })
+        Some(Marking {
+            line: Line::BlankOver,
+            from,
+            station,
+            offset: -at.z,
+            towards: None,
+            square: None,
+            gauged,
+            saw_first: Vec::new(),
+        })
     }
 }

@@ -5,7 +5,7 @@ use super::mouth::mouth;
 use super::run::run;
 use super::spread::{Room, spread};
 use super::{OffEnd, OffLanding, SeatProblem, TenonKind, TooLong};
-use crate::board::{EndFace, Fitting, Mortise, Source};
+use crate::board::{EndFace, Fitting, Mortise, Source, spoken};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point, Point3, Segment, Vec2, Vec3, contacts};
 use crate::model::joint::{Axis, Joint, Kind, Mortise as Depth};
@@ -69,7 +69,7 @@ pub fn seat(piece: &Piece, joint: &Joint, landing: &Landing, notation: &Notation
     let rings: Vec<Path> = end.rings.iter().map(|ring| ring.path().clone()).collect();
     let whole = span(&rings, JUST).or_else(|| span(&rings, y));
     let (Some(((a0, a1), (b0, b1))), Some((w0, w1))) = (edges, whole) else {
-        let how = OffLanding::Apart { from: joint.from.clone(), into: joint.into.clone() };
+        let how = OffLanding::Apart { from: spoken(&joint.from), into: spoken(&joint.into) };
         return Err(off_landing(joint.place.clone(), how, None));
     };
     let (low, high) = (a0.max(b0), a1.min(b1));

@@ -1,6 +1,6 @@
 //! How the parts of each stage of gluing are drawn up, in words, with the arrows that the picture shows.
 
-use crate::assembly::{Closing, Core, Member, Plan, Put, Stage, plan};
+use crate::assembly::{Closing, Core, Goes, Member, Plan, Put, Stage, bare, plan};
 use crate::geometry::{Point3, Vec3};
 use crate::piece::Piece;
 use crate::tolerance::{NO_LEAN, SHOWN_SQUARE};
@@ -41,7 +41,12 @@ impl DrawnUp {
     pub(super) fn of(piece: &Piece) -> DrawnUp {
         let plan = plan(piece);
         let mut teller = Teller { piece, plan: &plan, arrows: Vec::new(), told: Vec::new() };
-        let stages = plan.stages.iter().map(|stage| (stage.number, teller.stage(stage))).collect();
+        let early = teller.early();
+        let stages = plan.stages.iter().map(|stage| {
+            let first = early.iter().filter(|(number, _)| *number == stage.number).map(|(_, words)| words.clone());
+            (stage.number, std::iter::once(teller.stage(stage)).chain(first).collect::<Vec<String>>().join("; "))
+        });
+        let stages = stages.collect();
         DrawnUp { stages, is_usual: plan.is_usual, arrows: teller.arrows }
     }
 
@@ -61,6 +66,20 @@ struct Teller<'a> {
 }
 
 impl Teller<'_> {
+    /// Boards without tenons that go in before something else goes on: the number of the stage, and the words.
+    fn early(&self) -> Vec<(usize, String)> {
+        let said = bare(self.piece, self.plan).into_iter().filter_map(|one| match one.goes {
+            Goes::Before(by, stage) => {
+                let (board, by) = (self.labels(std::iter::once(one.member)), self.labels(by.into_iter()));
+                Some((stage, format!("the {board} goes in before the {by}, which would shut it out")))
+            }
+            Goes::Last | Goes::Never(_) => None,
+        });
+        let mut all: Vec<(usize, String)> = said.collect();
+        all.dedup();
+        all
+    }
+
     fn stage(&mut self, stage: &Stage) -> String {
         let mut said: Vec<String> = Vec::new();
         for closing in &stage.closings {
@@ -85,7 +104,7 @@ impl Teller<'_> {
             Core::Stuck(bind) => {
                 let of = |part: &usize| closing.parts[*part].clone();
                 closed.extend(bind.among.iter().flat_map(of));
-                let among = self.labels(closed.iter().copied());
+                let among = self.names(closing, closed.iter().copied());
                 said.push(format!("the tenons of {among} bind each other: see what check tells of it"));
             }
         }
@@ -108,7 +127,8 @@ impl Teller<'_> {
     fn run(&self, closing: &Closing, puts: &[Put], closed: &[Member]) -> String {
         let parts = puts.iter().flat_map(|put| closing.parts[put.part].iter().copied());
         let onto = self.other_ends(puts.iter().flat_map(|put| &put.by), closed);
-        format!("{} onto the {}, each along its own tenons", self.labels(parts), self.labels(onto.into_iter()))
+        let (parts, onto) = (self.names(closing, parts), self.names(closing, onto.into_iter()));
+        format!("{parts} onto the {onto}, each along its own tenons")
     }
 
     /// A part that goes on last, or over tenons that differ.
@@ -116,7 +136,7 @@ impl Teller<'_> {
         let part = self.part(&closing.parts[put.part]);
         let way = heading(put.way);
         let arrow = self.arrow(&closing.parts[put.part], put.way, &put.by);
-        let onto = self.labels(self.other_ends(put.by.iter(), closed).into_iter());
+        let onto = self.names(closing, self.other_ends(put.by.iter(), closed).into_iter());
         format!("the {part} onto {onto}, {way} (arrow {arrow}); clamps pull that way, in line with {onto}")
     }
 
@@ -124,7 +144,7 @@ impl Teller<'_> {
         let members = travels.iter().flat_map(|(part, _)| closing.parts[*part].iter().copied());
         let mut said = format!(
             "start every tenon of {} before any is home, then draw all up evenly: alone the last would bind",
-            self.labels(members)
+            self.names(closing, members)
         );
         let farthest = travels.iter().map(|(_, travel)| travel.length()).fold(0.0, f64::max);
         let mut ways: Vec<String> = Vec::new();
@@ -145,7 +165,9 @@ impl Teller<'_> {
         let pulled: Vec<Member> = pulled.flat_map(|(part, _)| closing.parts[*part].iter().copied()).collect();
         match pulled.is_empty() {
             true => format!("{said}; a band round them pulls all"),
-            false => format!("{said}; a clamp pulls in line with each of {}", self.labels(pulled.into_iter())),
+            false => {
+                format!("{said}; a clamp pulls in line with each of {}", self.names(closing, pulled.into_iter()))
+            }
         }
     }
 
@@ -211,6 +233,18 @@ impl Teller<'_> {
             true => format!("glued {}", self.labels(part.iter().copied())),
             false => self.labels(part.iter().copied()),
         }
+    }
+
+    /// What the parts of a closing are called to which boards belong, each once: what was glued before goes by one name.
+    fn names(&self, closing: &Closing, members: impl Iterator<Item = Member>) -> String {
+        let mut found: Vec<String> = Vec::new();
+        for name in members.filter_map(|member| closing.parts.iter().find(|part| part.contains(&member))) {
+            let name = self.part(name);
+            if !found.contains(&name) {
+                found.push(name);
+            }
+        }
+        found.join(", ")
     }
 
     /// The labels of boards, each once.

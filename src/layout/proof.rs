@@ -158,8 +158,8 @@ impl Proof {
         self.words(Text::new(Point::new(self.area.x0, y), 5.0, title));
         y -= 4.0;
         let off = self.corrected.clone().unwrap_or_else(|| {
-            "If a bar is off, write what it reads, with its unit, into the shop (printer, bar_across for the bar that \
-             lies, bar_up for the one that stands) and print again."
+            "If a bar is off, write what it reads, with its unit, into the shop (printer, \"bar_across\" for the bar that \
+             lies, \"bar_up\" for the one that stands) and print again."
                 .to_owned()
         });
         let words = format!(

@@ -33,7 +33,7 @@ pub use routing::{
 };
 pub use shop::{
     Allowances, BearingAt, Collar, Cutter, Mortiser, Orientation, PlotText, Plotter, PrinterCorrection, Shop,
-    USUAL_GAUGE,
+    USUAL_GAUGE, USUAL_PLAY,
 };
 
 use crate::units::{Notation, Quantity};

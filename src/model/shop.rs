@@ -7,6 +7,10 @@ use crate::units::{Angle, Length, Units};
 /// hand needs behind it (common practice). Farther off a rule and a square are taken.
 pub const USUAL_GAUGE: Length = Length::from_mm(150.0);
 
+/// How far a tenon may go aside in its mortise, each way, unless the shop says otherwise: it slides in by hand, and glue has room (common
+/// practice, no source).
+pub const USUAL_PLAY: Length = Length::from_mm(0.1);
+
 /// What a rough blank has more than the net one. The usual ones are common practice, no source: in millimetres 3 on each long edge and
 /// each face and 15 on each end, in inches an eighth and half an inch.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -60,6 +64,8 @@ pub struct Shop {
     pub mortiser: Option<Mortiser>,
     /// How far its marking gauge reaches.
     pub gauge: Length,
+    /// How far its tenons may go aside in their mortises, each way; 0 to 5 mm.
+    pub play: Length,
     /// What is left on a rough blank.
     pub allowances: Allowances,
 }

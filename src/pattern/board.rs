@@ -6,7 +6,7 @@ use super::landed::landed;
 use super::lines::{CENTRE_DASH, CUT_WIDTH, LANDING_DASH, MARK_WIDTH, arrow, line, stroke, words};
 use super::{Pattern, hands, joints, on_part, title, turned};
 use crate::board::{EdgeName, FarSide, Role as CutRole, SawCut, Source};
-use crate::geometry::{Affine, Arc, Flat, Path, PathIndex, Point, Rect, Segment, Vec2, Vec3};
+use crate::geometry::{Affine, Arc, Flat, Path, PathIndex, Placement, Point, Rect, Segment, Vec2, Vec3};
 use crate::model::DrawnPattern;
 use crate::page::{Anchor, Item, Part, Pen, Role, Text, readable};
 use crate::piece::SolvedBoard;
@@ -29,6 +29,9 @@ const IN_THE_MIDDLE: f64 = 1.0;
 
 /// An arrow is drawn for a direction of which at least this share lies in the face.
 const SEEN: f64 = 0.5;
+
+/// Ways on two copies are one where they differ by less than this, as a cosine: a maker takes an arrow for no more than a direction.
+const ONE_WAY: f64 = 0.9;
 
 /// Length of the square line from which a mitre is told, mm, and the share of its cut that it takes at most.
 const SQUARE_LINE: (f64, f64) = (40.0, 0.6);
@@ -196,7 +199,7 @@ impl Drawing<'_> {
                 continue;
             };
             let name = match meet.on {
-                Source::Far => format!("{} ({})", meet.words(self.solved), self.solved.board.sides[1]),
+                Source::Far => format!("{}, far side: {}", meet.words(self.solved), self.solved.board.sides[1]),
                 _ => meet.words(self.solved),
             };
             let text = Text::new(Point::ORIGIN, 2.5, name);
@@ -387,20 +390,11 @@ impl Drawing<'_> {
 
     /// Arrows that say which way is up, out and front, and a level line where the board stands askew.
     fn ways(&mut self) {
-        let Some(copy) = self.solved.copies.first() else { return };
-        let placement = &copy.placement;
-        let centre = placement.to_world(self.solved.solid.centroid);
-        let flat_out = Vec3::new(centre.x, centre.y, 0.0);
-        let out = (flat_out.length() > IN_THE_MIDDLE).then_some((Way::Out, flat_out));
-        let wanted = [(Way::Up, Vec3::Z), (Way::Front, -Vec3::Y)];
         let mut seen: Vec<(Way, Vec2)> = Vec::new();
-        for (way, direction) in wanted.into_iter().chain(out) {
-            let Some(direction) = direction.unit() else { continue };
-            let in_board = placement.direction_to_board(direction);
-            let flat = Vec2::new(in_board.x, in_board.y);
-            let clear = seen.iter().all(|(_, other)| flat.normalize().dot(*other) < 0.9);
-            if flat.hypot() >= SEEN && clear {
-                seen.push((way, flat.normalize()));
+        for way in [Way::Up, Way::Front, Way::Out] {
+            let Some(flat) = self.lies(way) else { continue };
+            if seen.iter().all(|(_, other)| flat.dot(*other) < 0.9) {
+                seen.push((way, flat));
             }
         }
         if seen.is_empty() {
@@ -419,6 +413,27 @@ impl Drawing<'_> {
             self.items.push(words(Role::Text, Text::new(at, 2.5, way.words()).anchored(Anchor::Middle)));
         }
         self.level_line(&seen);
+    }
+
+    /// Where a way lies on the pattern, of length 1: nowhere where it points through the face, nor where it is another on one copy than
+    /// on the next, for one sheet serves them all.
+    fn lies(&self, way: Way) -> Option<Vec2> {
+        let on_copy = |placement: &Placement| -> Option<Vec2> {
+            let centre = placement.to_world(self.solved.solid.centroid);
+            let out = Vec3::new(centre.x, centre.y, 0.0);
+            let direction = match way {
+                Way::Up => Vec3::Z,
+                Way::Front => -Vec3::Y,
+                Way::Out if out.length() > IN_THE_MIDDLE => out,
+                Way::Out => return None,
+            };
+            let in_board = placement.direction_to_board(direction.unit()?);
+            let flat = Vec2::new(in_board.x, in_board.y);
+            (flat.hypot() >= SEEN).then(|| flat.normalize())
+        };
+        let mut all = self.solved.copies.iter().map(|copy| on_copy(&copy.placement));
+        let first = all.next()??;
+        all.all(|other| other.is_some_and(|other| other.dot(first) > ONE_WAY)).then_some(first)
     }
 
     /// A level and a plumb line on the face of a board that stands askew to both.

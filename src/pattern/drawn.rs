@@ -37,8 +37,9 @@ pub fn draw(drawn: &DrawnPattern, found: &OnPart, code: &str, project: &str, not
     let part = Part { name: drawn.name.clone(), revision: code.to_owned() };
     let bounds = ring.bounding_box().unwrap_or(Rect::ZERO);
     let size = |of: Rect| {
-        let across = notation.bare_length(Length::from_mm(of.width()));
-        format!("{across} x {}", notation.length(Length::from_mm(of.height())))
+        // As the schedule tells the blank: what holds the part is never told smaller than it.
+        let across = notation.bare_stock(Length::from_mm(of.width()));
+        format!("{across} x {}", notation.stock(Length::from_mm(of.height())))
     };
     let whole = drawn.built.outline.path().bounding_box().filter(|_| half::words(drawn).is_some());
     let sizes = match whole {

@@ -224,7 +224,7 @@ fn size(solved: &SolvedBoard, mortise: &Mortise, notation: &Notation) -> String 
     let what = match mortise.fitting {
         Fitting::Blind => format!("{} deep", say(mortise.depth)),
         Fitting::Through => "through".to_owned(),
-        Fitting::Standing => format!("tenon {} long, saw outside it", say(mortise.depth)),
+        Fitting::Standing => format!("tenon {} long, standing beyond the shoulder", say(mortise.depth)),
     };
     let only = if mortise.copies.len() == solved.copies.len() {
         String::new()

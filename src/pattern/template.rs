@@ -6,14 +6,14 @@ use super::hatch::{depth_words, hatched};
 use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, stroke};
 use super::on_part::{end_ticks, minded, words_of};
 use super::{Pattern, title};
-use crate::geometry::{Affine, Flat, Path, Rect, Vec2};
+use crate::geometry::{Flat, Path, Rect, Vec2};
 use crate::model::{
-    BearingAt, BlankTemplate, CollarTool, CutterTool, DrawnPattern, EdgeChoice, LiesOn, TemplateKind, Work, edge_of,
+    BearingAt, BlankTemplate, CollarTool, CutterTool, DrawnPattern, EdgeChoice, LiesOn, TemplateKind, Work,
 };
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
 use crate::router::{
     Blank, CollarTemplate, Feed, GrainRun, GrainWay, InlayPair, Passes, RoutedTemplate, Shortfall, TemplateSetting,
-    TemplateShape, nesting,
+    TemplateShape, end_edge, nesting,
 };
 use crate::tolerance::NOTICEABLE;
 use crate::units::{Length, Notation};
@@ -22,8 +22,6 @@ use crate::units::{Length, Notation};
 const FINISHED: [f64; 2] = [4.0, 2.0];
 /// Dashes of the feed with the template turned over, mm.
 const TURNED: [f64; 2] = [5.0, 2.0];
-/// How far along the line of a part's end, mm, its name is looked for: clear of the corner, where two edges are as near.
-const NEAR_END: f64 = 5.0;
 /// Dots of a second line that is only looked at, mm.
 const DOTTED: [f64; 2] = [1.0, 1.5];
 /// Reach of the cross at a screw, mm.
@@ -241,8 +239,9 @@ impl Draft<'_> {
             self.items.extend(clear.first(tried));
         }
         for (end, long) in blank.ends.iter().zip(blank.leave_long) {
-            let name =
-                self.end_name(wanted, end).map_or_else(|| "end of part".to_owned(), |name| format!("{name} of part"));
+            let name = end_edge(self.drawn, wanted, end)
+                .and_then(|edge| edge.name.as_deref())
+                .map_or_else(|| "end of part".to_owned(), |name| format!("{name} of part"));
             let said = match long {
                 true => [
                     format!("{name}: leave it long, saw it after routing and before marking out from it"),
@@ -276,18 +275,6 @@ impl Draft<'_> {
     fn mirrored(&self) -> Option<(u32, u32)> {
         let mirrored = self.drawn.board.map(|board| board.mirrored).filter(|mirrored| *mirrored > 0)?;
         Some((self.drawn.make.saturating_sub(mirrored), mirrored))
-    }
-
-    /// What the end of the part is called at which a line across a blank stands: the nearest edge that the blank does not follow.
-    fn end_name(&self, wanted: &BlankTemplate, across: &Path) -> Option<&str> {
-        let edges = &self.drawn.routing.edges;
-        let followed: Vec<usize> = wanted.edges.iter().filter_map(|choice| edge_of(edges, choice)).collect();
-        let at = across.point_at(across.place_at_length(NEAR_END.min(across.length() / 2.0))?)?;
-        let at = if wanted.lies_on == LiesOn::Far { Affine::FLIP_X * at } else { at };
-        let others =
-            edges.iter().enumerate().filter(|(index, edge)| edge.name.is_some() && !followed.contains(index));
-        let far = others.filter_map(|(_, edge)| Some((edge.path.nearest(at)?.0, edge.name.as_deref()?)));
-        far.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, name)| name)
     }
 
     /// Which side of the template lies on which side of the part, for either hand.

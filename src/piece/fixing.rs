@@ -101,10 +101,10 @@ const UNDER_HEAD: f64 = 20.0;
 /// The head of a countersunk screw against its shank (common practice, no source: about twice).
 const HEAD: f64 = 2.0;
 
-/// Wood that a widened slot leaves to either face, mm (common practice, no source).
-const WALL: f64 = 3.0;
-
 impl Landing {
+    /// Wood that a widened slot leaves to either face, mm (common practice, no source).
+    pub const WALL: f64 = 3.0;
+
     /// How wide the head of a screw is, mm.
     pub fn head(screw: f64) -> f64 {
         HEAD * screw
@@ -114,8 +114,12 @@ impl Landing {
     /// part is too thin for that.
     pub fn widened(&self, screw: f64) -> Option<(f64, f64)> {
         let bore = self.counterbore()?;
-        let head = Landing::head(screw);
-        (self.room_beside() - head / 2.0 >= WALL).then_some((head, bore))
+        (self.beside_head(screw) >= Landing::WALL).then_some((Landing::head(screw), bore))
+    }
+
+    /// The wood that slots widened for the heads would leave to the nearer face, mm; 0 or less where they come out of it.
+    pub fn beside_head(&self, screw: f64) -> f64 {
+        self.room_beside() - Landing::head(screw) / 2.0
     }
 
     /// From the middle of a screw, wherever it comes to stand in the part, to the nearer of the part's two faces, mm; below 0 beyond it.

@@ -50,7 +50,7 @@ pub(crate) use problem::{
 pub use surface::{SurfaceAxes, plane_of};
 pub use turned::{Turned, Turning, level_rim};
 
-use crate::board::PartRole;
+use crate::board::{PartRole, spoken};
 use crate::finding::{Finding, Place, Severity, nearest};
 use crate::model::base::Base;
 use crate::model::problem::{PartFor, Problem};
@@ -143,7 +143,7 @@ pub fn solve_with(
 pub(crate) fn unknown_part(piece: &Piece, name: &str, place: Place, wanted: PartFor) -> Finding {
     let ids = || piece.boards.iter().map(|board| board.id.as_str());
     let near = nearest(name, ids()).map(str::to_owned);
-    let known = ids().map(str::to_owned).collect();
+    let known = ids().map(spoken).collect();
     Finding::of(Problem::UnknownPart { name: name.to_owned(), near, known, wanted }, place)
 }
 

@@ -6,6 +6,7 @@ use super::turned::Turned;
 use crate::board::{Board, EdgeName, Mortise, PartId, PartRole, SawCut, Solid, Source};
 use crate::finding::Finding;
 use crate::geometry::{Affine, Path, Placement, Point, Rect, Segment, Vec2, clip_half_plane};
+use crate::model::Shop;
 use crate::solid::Feature;
 use crate::tolerance::UNSEEN;
 use crate::units::Length;
@@ -51,9 +52,9 @@ impl Piece {
         all
     }
 
-    /// The piece marked out with a gauge that reaches so far.
-    pub fn marked_within(mut self, gauge: Length) -> Piece {
-        self.boards.iter_mut().for_each(|board| board.gauge = gauge);
+    /// The piece marked out with the gauge of a shop, and fitted as its tenons are.
+    pub fn made_in(mut self, shop: &Shop) -> Piece {
+        self.boards.iter_mut().for_each(|board| (board.gauge, board.play) = (shop.gauge, shop.play));
         self
     }
 
@@ -147,6 +148,10 @@ pub struct SolvedBoard {
     pub pointer: String,
     /// How far the marking gauge with which it is marked out reaches.
     pub gauge: Length,
+    /// The cuts at which a router template leaves it long: it is sawn there after routing.
+    pub left_long: Vec<usize>,
+    /// How far a tenon may go aside in its mortises, each way.
+    pub play: Length,
 }
 
 /// A place on a board about which something is told.

@@ -8,7 +8,8 @@ use super::transposed;
 use super::value::{Named, Written};
 use crate::finding::{Amount, Finding, Place, Ratio, Unit};
 use crate::model::{
-    Allowances, Collar, Cutter, Mortiser, Orientation, Paper, PlotText, Plotter, PrinterCorrection, Shop, USUAL_GAUGE,
+    Allowances, Collar, Cutter, Mortiser, Orientation, Paper, PlotText, Plotter, PrinterCorrection, Shop,
+    USUAL_GAUGE, USUAL_PLAY,
 };
 use crate::units::{Length, MM_PER_INCH, Notation, Units};
 
@@ -44,6 +45,7 @@ pub fn shop(written: Option<&ShopText>, resolver: &mut Resolver) -> Option<Shop>
     let margin = resolver.optional_length(written.and_then(|w| w.margin.as_ref()));
     let overlap = resolver.optional_length(written.and_then(|w| w.overlap.as_ref()));
     let gauge = resolver.optional_length(written.and_then(|w| w.gauge.as_ref()));
+    let play = resolver.optional_length(written.and_then(|w| w.play.as_ref()));
     let allowances = allowances(written.and_then(|w| w.allowances.as_ref()), resolver);
     let printer = printer(written.and_then(|w| w.printer.as_ref()), resolver);
     let plotter = plotter(written.and_then(|w| w.plotter.as_ref()), resolver);
@@ -63,6 +65,7 @@ pub fn shop(written: Option<&ShopText>, resolver: &mut Resolver) -> Option<Shop>
         collars: collars?,
         mortiser: transposed(mortiser)?,
         gauge: gauge?.unwrap_or(USUAL_GAUGE),
+        play: play?.unwrap_or(USUAL_PLAY),
         allowances: allowances?,
     };
     // Where a part of the shop could not be read, the usual one stands in its place: what that means for the sheet is no news.

@@ -37,7 +37,7 @@ pub use grain::{GrainRun, GrainWay, Rotation, grain_runs};
 pub use inlay::{InlayCorner, InlayPair, InlayTools, inlay_pair};
 pub use nested::nesting;
 pub use on_part::OnPart;
-pub use part::{PieceRouting, RoutedPart, routed_parts};
+pub use part::{PieceRouting, RoutedPart, end_edge, routed_parts};
 pub use passes::Passes;
 pub(crate) use problem::{
     Bevelled, EdgeProblem, InTheWay, NoTemplate, ProfilesMeet, ScrewRoom, TemplateProblem, Tool, ToolCure, Unreached,

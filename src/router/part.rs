@@ -2,13 +2,15 @@
 
 use super::diagnostics;
 use super::profiled_edge::profiled_edges;
+use super::routed::bare_blank;
 use crate::board::{EdgeName, FarSide, SawCut, Source};
 use crate::finding::{Finding, Place};
-use crate::geometry::{Built, Outline, Path, PathPlace, Segment, intersection};
+use crate::geometry::{Affine, Built, Outline, Path, PathPlace, Segment, intersection};
 use crate::joinery::named;
 use crate::model::problem::PartFor;
 use crate::model::{
-    AsBoard, DrawnEdge, DrawnPattern, EdgeChoice, LiesOn, PartRouting, Routing, TemplateKind, edge_of, unknown_edge,
+    AsBoard, BlankTemplate, DrawnEdge, DrawnPattern, EdgeChoice, LiesOn, PartRouting, Routing, TemplateKind, edge_of,
+    unknown_edge,
 };
 use crate::piece::{Fact, FactName, Piece, SolvedBoard, unknown_part};
 use crate::tolerance::{SHOWN_SQUARE, UNSEEN};
@@ -120,6 +122,37 @@ fn edges(board: &SolvedBoard) -> Vec<DrawnEdge> {
         Some(DrawnEdge { name: Some(name.into_owned()), corner, path: path?, batten_turns: None })
     };
     found.filter_map(edge).collect()
+}
+
+/// How far along the line of a part's end, mm, its edge is looked for: clear of the corner, where two edges are as near.
+const NEAR_END: f64 = 5.0;
+
+/// The edge of the part at which a line across a blank stands, its end: the nearest that has a name and that the blank does not follow.
+pub fn end_edge<'a>(drawn: &'a DrawnPattern, wanted: &BlankTemplate, across: &Path) -> Option<&'a DrawnEdge> {
+    let edges = &drawn.routing.edges;
+    let followed: Vec<usize> = wanted.edges.iter().filter_map(|choice| edge_of(edges, choice)).collect();
+    let at = across.point_at(across.place_at_length(NEAR_END.min(across.length() / 2.0))?)?;
+    let at = if wanted.lies_on == LiesOn::Far { Affine::FLIP_X * at } else { at };
+    let others = edges.iter().enumerate().filter(|(index, edge)| edge.name.is_some() && !followed.contains(index));
+    let far = others.filter_map(|(_, edge)| Some((edge.path.nearest(at)?.0, edge)));
+    far.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, edge)| edge)
+}
+
+impl RoutedPart {
+    /// The cuts of its board at which its templates leave it long, each once: those ends are sawn after routing.
+    pub fn left_long(&self, board: &SolvedBoard) -> Vec<usize> {
+        let mut cuts: Vec<usize> = Vec::new();
+        for template in &self.drawn.routing.templates {
+            let TemplateKind::Blank(wanted) = &template.kind else { continue };
+            let Ok((blank, _)) = bare_blank(&self.drawn, wanted) else { continue };
+            let long = blank.ends.iter().zip(blank.leave_long).filter(|(_, long)| *long);
+            let edges = long.filter_map(|(across, _)| end_edge(&self.drawn, wanted, across));
+            cuts.extend(edges.filter_map(|edge| edge.corner.checked_sub(number_of_cut(board, 0))));
+        }
+        cuts.sort_unstable();
+        cuts.dedup();
+        cuts
+    }
 }
 
 /// The number of a cut among the edges of its board.

@@ -52,6 +52,7 @@ fn marking_json(board: &SolvedBoard, marking: &Marking) -> Json {
         "offset": marking.offset,
         "towards": marking.towards.as_ref().map(name),
         "square": marking.square,
+        "saw_first": marking.saw_first.iter().map(name).collect::<Vec<String>>(),
         "by": if marking.gauged { "gauge" } else { "rule" },
     })
 }

@@ -54,13 +54,23 @@ impl Notation {
 
     /// The size of a blank: as given, or the next step shown to a person, never below the length.
     pub fn stock(&self, length: Length) -> String {
+        self.exact(self.stocked(length))
+    }
+
+    /// As [`Notation::stock`], without ` mm`: for the first of two sizes that share their unit.
+    pub fn bare_stock(&self, length: Length) -> String {
+        match self.units {
+            Units::Mm => trimmed(self.stocked(length).mm(), 3),
+            Units::Inch => self.stock(length),
+        }
+    }
+
+    fn stocked(&self, length: Length) -> Length {
         let said = Length::from_mm((length.mm() * 1000.0).round() / 1000.0);
         match self.units {
-            Units::Mm if (said - length).abs().mm() < ON_A_STEP => self.exact(said),
-            Units::Mm => {
-                self.exact(Length::from_mm((length.mm() / self.step.mm() - ON_A_STEP).ceil() * self.step.mm()))
-            }
-            Units::Inch => self.at_least(length),
+            Units::Mm if (said - length).abs().mm() < ON_A_STEP => said,
+            Units::Mm => Length::from_mm((length.mm() / self.step.mm() - ON_A_STEP).ceil() * self.step.mm()),
+            Units::Inch => self.rounded_up(length),
         }
     }
 

@@ -1,11 +1,11 @@
 //! Words for what the rules of the trade find.
 
-use super::or;
+use super::{or, written};
 use crate::check::{
-    AssemblyProblem, ButtonWall, DeeperCut, FeetOut, FenceCure, Governs, HeldBy, InProfile, JointProblem, LyingFlat,
-    MachineProblem, MortiseName, ShapeProblem, SmallerTenon, TenonsAlong, TopProblem,
+    AssemblyProblem, ButtonWall, DeeperCut, FeetOut, FenceCure, Governs, HeldBy, InProfile, JointProblem, Looser,
+    LyingFlat, MachineProblem, MortiseName, Seat, ShapeProblem, SmallerTenon, TenonsAlong, TopProblem,
 };
-use crate::finding::{Change, Cures, Said, Setting, Words};
+use crate::finding::{Change, Cure, Cures, Said, Setting, Words};
 use crate::units::{Length, Notation};
 
 /// Where no cure of a wall was found.
@@ -122,29 +122,64 @@ impl Change for TenonsAlong {
     }
 }
 
+impl Change for Seat {
+    /// `an apron of 22 mm thickness`.
+    fn say(&self, settings: &[Setting], notation: &Notation) -> String {
+        let value = settings.first().map_or_else(String::new, |set| written(set.value, notation));
+        match self {
+            Seat::Screw => format!("a \"screw\" of {value}"),
+            Seat::Thickness(part) => format!("a \"thickness\" of the {part} of {value}"),
+            Seat::Depth(part) => format!("a \"depth\" of the {part} of {value}, through which the screws go whole,"),
+            Seat::Buttons => "\"by\": \"buttons\"".to_owned(),
+        }
+    }
+}
+
+impl Change for Looser {
+    /// `mortises pared 0.4 mm wider each way ("play" 0.5 mm under "shop")`.
+    fn say(&self, settings: &[Setting], notation: &Notation) -> String {
+        let play = settings.first().map_or_else(String::new, |set| written(set.value, notation));
+        format!("mortises pared {} wider each way (\"play\" {play} under \"shop\")", notation.at_least(self.by))
+    }
+}
+
 impl Words for AssemblyProblem {
     fn say(&self, notation: &Notation, cures: &Cures) -> Said {
-        let AssemblyProblem::Bind { part, onto, first, second, angle, bind, over, looser } = self;
-        let differ = match first == second {
-            true => format!("tenons of {first} differ in direction by {}", notation.angle(*angle)),
-            false => format!("the tenons of {first} and {second} differ in direction by {}", notation.angle(*angle)),
-        };
-        let binds = bind.map_or_else(String::new, |bind| {
-            format!(" and bind {} over {}", notation.measured(bind), notation.measured(*over))
-        });
-        let message = format!(
-            "the {part} does not go onto the {onto}, alone or with all joints drawn up at once, in any order tried: {differ}{binds}"
-        );
-        let looser = looser.map(|more| format!("pare the mortises {} wider each way", notation.at_least(more)));
-        let remedy = match (cures, looser) {
-            (Cures::Any(all), None) => format!("{} just does", or(all, ", ", notation)),
-            (Cures::Any(all), Some(looser)) => format!("{} just does, or {looser}", or(all, ", ", notation)),
-            (_, Some(looser)) => looser,
-            (_, None) => {
-                "join one of them without tenons: no axis, depth or play was found that is enough".to_owned()
+        match self {
+            AssemblyProblem::ShutIn { part, by } => Said::new(
+                format!("the {part}, which no tenon holds, can go in at no time: the {} shut it in", by.join(", ")),
+                "make it in two, leave one of them without tenons so that it goes on last, or give it tenons too",
+            ),
+            AssemblyProblem::Bind { part, onto, first, second, angle, bind, over, looser } => {
+                let differ = match first == second {
+                    true => format!("tenons of {first} differ in direction by {}", notation.angle(*angle)),
+                    false => format!(
+                        "the tenons of {first} and {second} differ in direction by {}",
+                        notation.angle(*angle)
+                    ),
+                };
+                let binds = bind.map_or_else(String::new, |bind| {
+                    format!(" and bind {} over {}", notation.measured(bind), notation.measured(*over))
+                });
+                let message = format!(
+                    "the {part} does not go onto the {onto}, alone or with all joints drawn up at once, in any order tried: {differ}{binds}"
+                );
+                let looser =
+                    looser.map(|more| format!("pare the mortises {} wider each way", notation.at_least(more)));
+                let is_looser = |cure: &Cure| cure.change_as::<Looser>().is_some();
+                let remedy = match (cures, looser) {
+                    (Cures::Any(all), Some(looser)) if !all.iter().any(is_looser) => {
+                        format!("{} just does, or {looser}", or(all, ", ", notation))
+                    }
+                    (Cures::Any(all), _) => format!("{} just does", or(all, ", ", notation)),
+                    (_, Some(looser)) => looser,
+                    (_, None) => {
+                        "join one of them without tenons: no axis, depth or play was found that is enough".to_owned()
+                    }
+                };
+                Said::new(message, remedy)
             }
-        };
-        Said::new(message, remedy)
+        }
     }
 }
 
@@ -281,7 +316,7 @@ fn blocked(
 }
 
 impl Words for TopProblem {
-    fn say(&self, notation: &Notation, _cures: &Cures) -> Said {
+    fn say(&self, notation: &Notation, cures: &Cures) -> Said {
         let say = |length: &Length| notation.measured(*length);
         match self {
             TopProblem::GlueUpNarrow { made, width } => Said::new(
@@ -337,6 +372,22 @@ impl Words for TopProblem {
                     match screw {
                         Some(screw) => format!("use screws of {} at most, {other}", notation.at_most(*screw)),
                         None => other,
+                    },
+                )
+            }
+            TopProblem::HeadSeat { part, head, wall, wanted } => {
+                let pocket = "bore pockets for them from its inside face";
+                Said::new(
+                    format!(
+                        "the slots in the {part} cannot be widened for the screws' heads of {}: {} of wood would stay beside them, \
+                         and {} is wanted (common practice)",
+                        say(head),
+                        say(wall),
+                        say(wanted)
+                    ),
+                    match cures {
+                        Cures::Any(all) => format!("{} does, or {pocket}", or(all, ", ", notation)),
+                        _ => pocket.to_owned(),
                     },
                 )
             }

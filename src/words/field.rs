@@ -132,7 +132,7 @@ fn bad_name(name: &str, why: WhyBadName) -> Said {
         }
         WhyBadName::Unit => Said::new(
             format!("{name} is a unit here, and cannot name a size"),
-            format!("call it {}", other_name(name)),
+            format!("call it \"{}\"", other_name(name)),
         ),
     }
 }

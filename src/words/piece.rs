@@ -354,7 +354,7 @@ impl FrameProblem {
             ),
             FrameProblem::NoRail {} => Said::new(
                 "the stretcher has no bottom rail to land on",
-                "add a bottom_rail, or leave the stretcher out",
+                "add a \"bottom_rail\", or leave the stretcher out",
             ),
             FrameProblem::FramesMeet { frame, length } => Said::new(
                 format!(

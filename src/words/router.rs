@@ -205,7 +205,7 @@ impl Words for TemplateProblem {
                 Said::new(
                     format!("{what} will be rounded off as the collar turns there, by {depth}{which} at {place}"),
                     format!(
-                        "draw a corner_radius of {} or more, or stop short of the corner and saw it",
+                        "draw a \"corner_radius\" of {} or more, or stop short of the corner and saw it",
                         n.exact(*radius)
                     ),
                 )

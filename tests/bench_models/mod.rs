@@ -6,12 +6,13 @@ mod drill;
 mod files;
 mod gap;
 mod machine;
-mod made;
+pub(crate) mod made;
 mod marking;
 mod paper;
 mod router;
 mod saw;
 mod sled;
+mod stage;
 mod stance;
 
 use fullsize::geometry::Vec3;

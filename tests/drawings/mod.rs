@@ -2,6 +2,7 @@
 
 mod asked;
 mod clear;
+mod counts;
 mod fasteners;
 mod joints;
 mod pieces;

@@ -97,14 +97,8 @@ fn words_stand_clear_of_lines_and_of_each_other() {
     for part in routed_parts(&table.routing, &piece).parts {
         let (solved, stock) = (&piece.boards[part.board], plain_stock(&piece.boards[part.board]));
         known.extend(overlaps(&draw_board(solved, None, &stock, "", "x", &table.notation).items));
-        let board = draw_board(
-            solved,
-            Some((&part.drawn, &routed(&part.drawn).on_part)),
-            &stock,
-            "",
-            "x",
-            &table.notation,
-        );
+        let board =
+            draw_board(solved, Some((&part.drawn, &routed(&part.drawn).on_part)), &stock, "", "x", &table.notation);
         all.extend(pages(&table, &part.drawn, board));
     }
     assert!(all.len() > 15, "{}", all.len());

@@ -5,6 +5,7 @@ mod buttons;
 mod cautions;
 mod ends;
 mod fixings;
+mod heads;
 mod joints;
 mod rules;
 mod top;

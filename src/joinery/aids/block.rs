@@ -5,7 +5,7 @@ use super::Bench;
 use super::figure::{Aid, Figure, Look};
 use super::guide::Guide;
 use super::landing::{known, named};
-use crate::board::{Fitting, Mortise, Role, Source};
+use crate::board::{Fitting, Mortise, Role, Source, spoken};
 use crate::finding::{Finding, nearest};
 use crate::geometry::{Affine, Path, Point, Rect, Vec2};
 use crate::joinery::{mouth, surface_plane};
@@ -97,7 +97,7 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Vec<Aid>, Box<Fi
     let mut all: Vec<Aid> = Vec::new();
     made.for_each(|aid| Aid::put(&mut all, aid));
     if all.is_empty() {
-        let problem = AidProblem::NoMortise { joint: joint.clone(), part: part.clone() };
+        let problem = AidProblem::NoMortise { joint: joint.clone(), part: part.as_deref().map(spoken) };
         return Err(Box::new(Finding::of(problem, asked.place.clone())));
     }
     Ok(all)

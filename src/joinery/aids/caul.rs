@@ -5,7 +5,7 @@ use super::figure::{Aid, Figure, Look, listed};
 use super::landing::Pair;
 use super::offered::{Lean, between, between_lines};
 use super::{Bench, Made, fitness, nothing_leans};
-use crate::board::{Role, Source};
+use crate::board::{Role, Source, spoken};
 use crate::finding::Finding;
 use crate::geometry::{Affine, Paper, Path, Point, SurfaceFrame, Vec2, Vec3};
 use crate::model::aid::{AidRequest, Wanted};
@@ -89,7 +89,7 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Findin
         Aid::put(&mut made.aids, one);
     }
     match made.aids.is_empty() {
-        true => Err(nothing_leans(&asked.place, Square::Clamp(from.clone(), into.clone()))),
+        true => Err(nothing_leans(&asked.place, Square::Clamp(spoken(from), spoken(into)))),
         false => Ok(made),
     }
 }

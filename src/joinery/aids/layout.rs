@@ -5,7 +5,7 @@ use super::Bench;
 use super::figure::{Aid, Figure, Look};
 use super::landing::{known, named};
 use super::sightline::{Hole, POINT, hole, spread};
-use crate::board::{EdgeName, PartId, Source};
+use crate::board::{EdgeName, PartId, Source, spoken};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Drawn, Flat, FromOutside, Paper, Path, Placement, Point, Rect, Vec2};
 use crate::model::aid::{AidRequest, Cover, Wanted};
@@ -92,8 +92,8 @@ pub(super) fn under<'a>(asked: &AidRequest, bench: &Bench<'a>) -> Result<Vec<Und
 /// A part that is not among what stands under the top.
 pub(super) fn unlike(place: Place, part: &str, under: &[Under], piece: &Piece) -> Box<Finding> {
     let ids = piece.once_each(under.iter().map(|one| &one.board.id));
-    let under = ids.into_iter().map(PartId::to_string).collect();
-    Box::new(Finding::of(AidProblem::NotUnderTop { part: part.to_owned(), under }, place))
+    let under = ids.into_iter().map(PartId::words).collect();
+    Box::new(Finding::of(AidProblem::NotUnderTop { part: spoken(part), under }, place))
 }
 
 /// The template.

@@ -6,7 +6,7 @@ use super::guide::Guide;
 use super::landing::{known, named};
 use super::layout::{Under, centre_lines, from_below, seen_from_below, under, unlike};
 use super::{Bench, Made, fitness, nothing_leans};
-use crate::board::{Fitting, PartId};
+use crate::board::{Fitting, PartId, spoken};
 use crate::finding::Finding;
 use crate::geometry::{Affine, Path, Point, Vec2, Vec3};
 use crate::joinery::surface_plane;
@@ -62,7 +62,7 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Findin
         return Err(too_steep(asked, part, steep, &under));
     }
     if holes.iter().all(|hole| hole.resultant.degrees() <= SHOWN_SQUARE) {
-        return Err(nothing_leans(&asked.place, Square::Plumb(part.clone())));
+        return Err(nothing_leans(&asked.place, Square::Plumb(spoken(part))));
     }
     let radius = diameter.mm() / 2.0;
     let mut figures = vec![seen_from_below(sheet(&holes, radius))];
@@ -110,9 +110,9 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Findin
 
 /// That a part lies too flat for a drill, and which parts do not.
 fn too_steep(asked: &AidRequest, part: &str, steep: &Hole, under: &[Under]) -> Box<Finding> {
-    let mut heads: Vec<String> = under.iter().filter(|one| stands(one)).map(|one| one.board.id.to_string()).collect();
+    let mut heads: Vec<String> = under.iter().filter(|one| stands(one)).map(|one| one.board.id.words()).collect();
     heads.dedup();
-    let problem = AidProblem::TooFlat { part: part.to_owned(), resultant: steep.resultant, heads };
+    let problem = AidProblem::TooFlat { part: spoken(part), resultant: steep.resultant, heads };
     Box::new(Finding::of(problem, asked.place.child("part")))
 }
 

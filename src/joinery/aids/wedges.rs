@@ -9,7 +9,7 @@ use super::caul::towards;
 use super::figure::{Aid, Figure, Look};
 use super::landing::{known, named};
 use super::{Bench, Made, fitness, nothing_leans};
-use crate::board::{Role, Source};
+use crate::board::{Role, Source, spoken};
 use crate::finding::{Finding, nearest};
 use crate::geometry::{Point, Vec2, Vec3};
 use crate::model::aid::{AidRequest, Wanted};
@@ -98,11 +98,11 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Findin
         names.sort();
         names.dedup();
         let near = nearest(cut, names.iter().map(String::as_str)).map(str::to_owned);
-        let problem = AidProblem::UnknownCut { part: part.clone(), cut: cut.clone(), near, known: names };
+        let problem = AidProblem::UnknownCut { part: spoken(part), cut: cut.clone(), near, known: names };
         return Err(Box::new(Finding::of(problem, asked.place.child("cut"))));
     }
     match made.aids.is_empty() {
-        true => Err(nothing_leans(&asked.place, Square::Cut(cut.clone(), part.clone()))),
+        true => Err(nothing_leans(&asked.place, Square::Cut(cut.clone(), spoken(part)))),
         false => Ok(made),
     }
 }

@@ -24,6 +24,7 @@ record! {
         collars: Option<Named<CollarText>> = "Collars", "Guide collars by name.", "{ \"large\": { \"diameter\": \"30 mm\" } }";
         mortiser: Option<MortiserText> = "Mortiser", "The mortising machine.", "{ \"reach\": \"100 mm\" }";
         gauge: Option<Written> = "Gauge", "How far the marking gauge reaches; 150 mm unless given. What is marked farther off a line is told with the words by rule.", Length 20.0..=1000.0, "150";
+        play: Option<Written> = "Play", "How far a tenon may go aside in its mortise, each way; 0.1 mm unless given (common practice, no source). By it check tells what does not go together.", Length 0.0..=5.0, "0.1";
         allowances: Option<AllowancesText> = "Allowances", "How much larger a rough blank is sawn than the net one, which just holds the finished part.", "{ \"saw\": 4, \"plane\": 3, \"ends\": 25 }";
     }
 }

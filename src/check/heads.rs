@@ -1,0 +1,138 @@
+//! Heads of a top's screws that find no seat: the part is deeper than a screw is long, and too thin for its slots to be widened from
+//! below.
+
+use super::fixing::{THINNEST, is_buttoned};
+use super::problem::TopProblem;
+use crate::finding::{Cure, Cures, Finding, Place, Quantity, Setting};
+use crate::model::Project;
+use crate::model::fixing::{Fasteners, Hold, MadeFasteners};
+use crate::model::top::Top;
+use crate::piece::{Landing, Piece, landings, search, solve_with};
+use crate::tolerance::JUST;
+use crate::units::Length;
+
+/// A part is made thicker by so many mm until the heads have room.
+const THICKER: [f64; 6] = [2.0, 4.0, 6.0, 9.0, 13.0, 20.0];
+
+/// A part is made less deep by so much of it at most: what is left is still the same part.
+const SHALLOWER: [f64; 6] = [0.95, 0.9, 0.85, 0.8, 0.75, 0.7];
+
+/// Screws are made thinner by so many times.
+const THINNER: [f64; 5] = [0.9, 0.8, 0.7, 0.6, 0.5];
+
+/// What makes a seat for the heads.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Seat {
+    /// Thinner screws.
+    Screw,
+    /// A thicker part.
+    Thickness(String),
+    /// A part that a screw passes through whole.
+    Depth(String),
+    /// Buttons in place of screws.
+    Buttons,
+}
+
+/// The heads that find no seat, each with the board in which.
+pub(super) fn check(piece: &Piece, top: Option<&Top>) -> Vec<(Finding, usize)> {
+    let Some((top, screw)) = top.and_then(|top| Some((top, screwed(top)?))) else { return Vec::new() };
+    let mut found: Vec<(Finding, usize)> = Vec::new();
+    for landing in landings(piece, top) {
+        let known = found.iter().any(|(_, board)| *board == landing.board);
+        let seats = landing.counterbore().is_none() || landing.widened(screw).is_some();
+        let Some(part) = piece.boards.get(landing.board) else { continue };
+        if known || seats {
+            continue;
+        }
+        let [head, wall, wanted] =
+            [Landing::head(screw), landing.beside_head(screw).max(0.0), Landing::WALL].map(Length::from_mm);
+        let problem = TopProblem::HeadSeat { part: part.label.clone(), head, wall, wanted };
+        found.push((Finding::of(problem, Place::pointer("/top/fasteners")), landing.board));
+    }
+    found
+}
+
+/// The screws' holes of a top that is held by such.
+fn screwed(top: &Top) -> Option<f64> {
+    match top.fasteners {
+        Some(Fasteners::Made(MadeFasteners { by: Hold::Slots | Hold::Screws, screw, .. })) => Some(screw.mm()),
+        _ => None,
+    }
+}
+
+/// Writes into a finding what gives the heads in a board a seat, tried on the piece.
+pub(super) fn cure(finding: &mut Finding, board: usize, piece: &Piece, project: &Project) {
+    let (Some(top), Some(part)) = (project.top.as_ref(), piece.boards.get(board)) else { return };
+    let Some(screw) = screwed(top) else { return };
+    let patient = Patient { project, top, screw, pointer: &part.pointer };
+    let all = [
+        patient.thinner_screws(piece),
+        patient.changed(
+            "thickness",
+            &THICKER.map(|more| part.board.thickness + more),
+            Seat::Thickness(part.label.clone()),
+        ),
+        patient.depth().and_then(|deep| {
+            patient.changed("depth", &SHALLOWER.map(|share| deep * share), Seat::Depth(part.label.clone()))
+        }),
+        patient.buttons(piece),
+    ];
+    let cures: Vec<Cure> = all.into_iter().flatten().collect();
+    finding.cures = if cures.is_empty() { Cures::None } else { Cures::Any(cures) };
+}
+
+/// A part whose screws find no seat, known by where its numbers stand in the file.
+struct Patient<'a> {
+    project: &'a Project,
+    top: &'a Top,
+    screw: f64,
+    pointer: &'a str,
+}
+
+impl Patient<'_> {
+    /// Whether all heads in the part have a seat.
+    fn seats(&self, piece: &Piece, screw: f64) -> bool {
+        let own = landings(piece, self.top).into_iter();
+        let mut own =
+            own.filter(|landing| piece.boards.get(landing.board).is_some_and(|b| b.pointer == self.pointer));
+        own.all(|landing| landing.counterbore().is_none() || landing.widened(screw).is_some())
+    }
+
+    fn written(&self) -> impl Fn(f64, bool, bool) -> f64 {
+        |mm: f64, up: bool, finely: bool| search::length(mm, up, finely, &self.project.notation)
+    }
+
+    fn thinner_screws(&self, piece: &Piece) -> Option<Cure> {
+        let ladder = THINNER.iter().map(|share| self.screw * share).filter(|mm| *mm >= THINNEST - JUST).collect();
+        let does = |mm: f64| self.seats(piece, mm);
+        let value = search::nearest(self.screw, &[ladder], &does, &self.written())?;
+        Some(Cure::new(vec![set("/top/fasteners/screw", value)], Seat::Screw))
+    }
+
+    /// The nearest of some values of a size of the part that cures.
+    fn changed(&self, field: &str, ladder: &[f64], seat: Seat) -> Option<Cure> {
+        let place = format!("{}/{field}", self.pointer);
+        let numbers = self.project.numbers();
+        let given = numbers.iter().find(|number| number.place.pointer == place)?.value;
+        let does = |mm: f64| {
+            let (base, say) = (self.project.base.as_ref(), &self.project.notation);
+            solve_with(base, Some(self.top), (&place, mm), say).is_ok_and(|piece| self.seats(&piece, self.screw))
+        };
+        let value = search::nearest(given, &[ladder.to_vec()], &does, &self.written())?;
+        Some(Cure::new(vec![set(&place, value)], seat))
+    }
+
+    /// How deep the part is, as the file gives it.
+    fn depth(&self) -> Option<f64> {
+        let place = format!("{}/depth", self.pointer);
+        self.project.numbers().iter().find(|number| number.place.pointer == place).map(|number| number.value)
+    }
+
+    fn buttons(&self, piece: &Piece) -> Option<Cure> {
+        is_buttoned(piece, self.top).then(|| Cure::new(Vec::new(), Seat::Buttons))
+    }
+}
+
+fn set(place: &str, mm: f64) -> Setting {
+    Setting { place: Place::pointer(place), value: Quantity::Length(Length::from_mm(mm)) }
+}

@@ -1,0 +1,78 @@
+//! Heads of a top's screws in thin parts.
+
+use fullsize::finding::{Cure, Finding};
+use fullsize::job::Job;
+use fullsize::project::read;
+use fullsize::units::Notation;
+use serde_json::{Value as Json, json};
+
+fn table(thickness: f64, depth: f64, screw: f64, by: &str) -> Json {
+    json!({
+        "fullsize": 1, "title": "Table", "units": "mm",
+        "base": {
+            "kind": "splayed_legs", "height": 700, "length_at_top": 800, "width_at_top": 400, "splay_front": 4, "splay_side": 4,
+            "leg": { "width": 50, "thickness": 50 }, "apron": { "thickness": thickness, "depth": depth, "inset": 5 }
+        },
+        "top": {
+            "length": 1000, "width": 560, "thickness": 22, "species": "white oak",
+            "moisture": { "today": 8, "driest": 6, "dampest": 11 }, "fasteners": { "by": by, "screw": screw }
+        }
+    })
+}
+
+fn told(file: &Json) -> Vec<Finding> {
+    let reading = read("table.json", file.to_string().as_bytes(), None, None);
+    let job = Job::new(reading.project.unwrap_or_else(|| panic!("{:#?}", reading.findings)));
+    assert!(!job.stops(), "{:#?}", job.piece_findings());
+    job.cured_piece_findings().iter().filter(|finding| finding.code == "screw-head-has-no-seat").cloned().collect()
+}
+
+/// The file with a cure made as it is said.
+fn cured(file: &Json, cure: &Cure) -> Json {
+    let mut file = file.clone();
+    for setting in &cure.settings {
+        *file.pointer_mut(&setting.place.pointer).expect("a number of the file") = json!(setting.value.numbers()[0]);
+    }
+    if cure.settings.is_empty() {
+        assert_eq!(cure.said(&Notation::default()), "\"by\": \"buttons\"");
+        file["top"]["fasteners"]["by"] = json!("buttons");
+    }
+    file
+}
+
+/// An apron of 15 mm, deeper than screws are long, has no room beside heads of 10 mm that move with the top: that is told, with sizes
+/// that were tried and heal, and with pockets. In one of 22 mm they find a seat, and one of 38 mm depth is screwed through.
+#[test]
+fn heads_of_screws_in_thin_aprons_are_told_with_what_gives_them_a_seat() {
+    for by in ["slots", "screws"] {
+        let file = table(15.0, 80.0, 5.0, by);
+        let found = told(&file);
+        let [finding] = found.as_slice() else { panic!("{found:#?}") };
+        let (wall, head) = (finding.measure("wall").expect("a wall"), finding.measure("head").expect("a head"));
+        assert!(wall < 3.0 && (head - 10.0).abs() < 1e-9, "{wall} {head}");
+        let said = finding.said(&Notation::default());
+        assert!(said.remedy.contains("bore pockets for them from its inside face"), "{said:?}");
+        let cures = finding.cures.all();
+        assert!(cures.len() >= 2, "{said:?}");
+        for cure in cures {
+            assert_eq!(told(&cured(&file, cure)), [], "{}", cure.said(&Notation::default()));
+        }
+        // A thickness less by a tenth does not do.
+        let thicker =
+            cures.iter().find(|cure| cure.settings.iter().any(|set| set.place.pointer == "/base/apron/thickness"));
+        let mut less = cured(&file, thicker.expect("a thickness"));
+        less["base"]["apron"]["thickness"] =
+            json!(less["base"]["apron"]["thickness"].as_f64().expect("a number") - 0.2);
+        assert_eq!(told(&less).len(), 1, "{less:#}");
+        assert_eq!(told(&table(22.0, 80.0, 5.0, by)), []);
+        assert_eq!(told(&table(15.0, 38.0, 5.0, by)), []);
+    }
+    // A rail not much deeper than a screw is long is made shallower.
+    let file = table(15.0, 45.0, 5.0, "slots");
+    let found = told(&file);
+    let shallower = found
+        .iter()
+        .flat_map(|finding| finding.cures.all())
+        .filter(|cure| cure.settings.iter().any(|set| set.place.pointer.ends_with("/depth")));
+    assert_eq!(shallower.count(), 1);
+}
