@@ -86,7 +86,7 @@ fn said(reading: Reading) -> Vec<(&'static str, String)> {
                 all.extend([&pattern.make, &pattern.sizes].map(|words| ("pattern", words.clone())));
             }
             let sheets = job.sheets(patterns).ok();
-            all.extend(sheets.iter().flat_map(|made| words_on(&made.document)).map(|words| ("sheet", words)));
+            all.extend(sheets.iter().flat_map(|made| words_on(&made.document())).map(|words| ("sheet", words)));
         }
         let drawing = job.drawing(&Options::default()).ok();
         all.extend(drawing.iter().flat_map(words_on).map(|words| ("drawing", words)));
