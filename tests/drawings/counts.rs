@@ -1,7 +1,7 @@
 //! Words on sheets that count and measure: one is not many, and what differs does not read alike.
 
 use crate::bench_models::made::made;
-use fullsize::geometry::{Path, Rect, Vec2};
+use fullsize::geometry::{Flat, Path, Rect, Vec2};
 use fullsize::layout::shared;
 use fullsize::page::{Item, Part, Pen, Role, Shape};
 use fullsize::pattern::Pattern;
@@ -13,7 +13,8 @@ fn small(name: &str) -> Pattern {
         part: Part { name: name.to_owned(), revision: "A".to_owned() },
         make: "make 1".to_owned(),
         sizes: String::new(),
-        items: vec![Item::stroke(Role::Outline, Path::rectangle(bounds), Pen::solid(0.35))],
+        items: Flat::from_outside(vec![Item::stroke(Role::Outline, Path::rectangle(bounds), Pen::solid(0.35))])
+            .paper(),
         bounds,
         small: true,
     }

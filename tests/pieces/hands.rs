@@ -30,7 +30,7 @@ fn a_number_of_parts_of_two_hands_says_how_many_of_each() {
         let job = Job::new(project);
         let (Ok(schedule), Ok(patterns)) = (job.schedule(), job.patterns()) else { continue };
         let (json, text, tables) = (data(&schedule), text(&schedule), tables(&schedule));
-        let list = parts(schedule.piece, &schedule.notation);
+        let list = parts(schedule.piece, schedule.stocks, &schedule.notation);
         for board in schedule.piece.boards.iter().filter(|board| board.handed.is_some()) {
             let label = &board.label;
             let mirrored = board.copies.iter().filter(|copy| copy.placement.is_mirrored()).count() as u64;
