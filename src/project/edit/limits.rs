@@ -35,13 +35,13 @@ fn limits(findings: &mut [Finding], sources: &Sources, held: bool, stops: &dyn F
     for (value, finding) in limited.filter(|(_, finding)| finding.cures == Cures::Untried).take(MOST_TRIED) {
         let setting = Setting { place: finding.place.clone(), value };
         let then = match with(&setting, finding, &file.text, &notation) {
-            Ok(text) => stops(&text),
-            Err(then) if held => then,
+            Ok(text) => stops(&text).map(Box::new),
+            Err(Some(stop)) if held => Some(stop),
             Err(_) => continue,
         };
         let cure = Cure::new(vec![setting], InItsPlace);
         finding.cures = match then {
-            Some(stop) => Cures::Half(cure, Box::new(stop)),
+            Some(stop) => Cures::Half(cure, stop),
             None => Cures::Any(vec![cure]),
         };
     }
@@ -51,16 +51,21 @@ fn limits(findings: &mut [Finding], sources: &Sources, held: bool, stops: &dyn F
 ///
 /// # Errors
 /// The stop, where there is one.
-fn with(setting: &Setting, finding: &Finding, text: &str, notation: &Notation) -> Result<String, Option<Finding>> {
+fn with(
+    setting: &Setting,
+    finding: &Finding,
+    text: &str,
+    notation: &Notation,
+) -> Result<String, Option<Box<Finding>>> {
     let changed = set("", text, &[&setting.change(notation)]);
     let changed = changed.map_err(|refused| {
         let mut stops = refused.findings.into_iter().filter(|found| found.severity == Severity::Stop);
-        stops.next().map(|stop| Finding { refused: None, ..stop })
+        stops.next().map(|stop| Box::new(Finding { refused: None, ..stop }))
     })?;
     let after = read("", changed.as_bytes(), None, None);
     let same = |left: &Finding| left.code == finding.code && left.place.pointer == finding.place.pointer;
     match after.findings.into_iter().find(same) {
-        Some(left) => Err(Some(left)),
+        Some(left) => Err(Some(Box::new(left))),
         None => Ok(changed),
     }
 }
