@@ -59,11 +59,20 @@ pub struct Job {
     stocks: OnceCell<Stocks>,
 }
 
+/// Numbers as codes take them, without the cutters with which parts are checked: no code hangs on these, and what they cannot reach
+/// warns and never stops, so that it would be worked out for nothing.
+fn unchecked(mut project: Project) -> Project {
+    let of_piece = project.routing.iter_mut().map(|part| &mut part.routing);
+    let all = of_piece.chain(project.patterns.iter_mut().map(|part| &mut part.routing));
+    all.for_each(|routing| routing.check_cutter = None);
+    project
+}
+
 impl Job {
     /// A job on a project that was read.
     pub fn new(mut project: Project) -> Job {
         Job {
-            settled: project.settled.take().map(|settled| Box::new(Job::new(*settled))),
+            settled: project.settled.take().map(|settled| Box::new(Job::new(unchecked(*settled)))),
             heading: project.heading(),
             project,
             most_sheets: None,
