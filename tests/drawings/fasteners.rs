@@ -18,7 +18,7 @@ use serde_json::json;
 use usvg::tiny_skia_path::PathSegment;
 
 /// A point of a sheet as another reader finds it, mm: single precision over two metres.
-const READ: f64 = 0.02;
+pub const READ: f64 = 0.02;
 
 /// A table on leaning frames, one of them twisted, its top held in one way.
 fn table(by: &str, twist: f64) -> Piece {
@@ -35,15 +35,15 @@ fn table(by: &str, twist: f64) -> Piece {
     job.needed_piece().unwrap_or_else(|_| panic!("{:#?}", job.piece_findings())).clone()
 }
 
-fn from_below(piece: &Piece) -> Document {
-    let options =
-        Options { scale: Scale::Reduced(1), only: vec![Content::Below], untiled: true, ..Options::default() };
+/// One view at full size on one page.
+pub fn alone(piece: &Piece, content: Content) -> Document {
+    let options = Options { scale: Scale::Reduced(1), only: vec![content], untiled: true, ..Options::default() };
     let shop = shop("A4");
     draw(piece, &Setup { shop: &shop, notation: Notation::default(), title: "Table" }, &options).expect("a sheet")
 }
 
 /// Every line of a page as another reader sees it, mm from the lower left corner.
-fn lines(document: &Document, page: &Page) -> Vec<BezPath> {
+pub fn lines(document: &Document, page: &Page) -> Vec<BezPath> {
     let written = svg(document, page, SvgStyle::Picture).expect("an SVG");
     let tree = usvg::Tree::from_str(&written, &usvg::Options::default()).expect("readable");
     let mut found = Vec::new();
@@ -129,7 +129,7 @@ fn along(piece: &Piece, board: &SolvedBoard, copy: usize, p: Point3) -> f64 {
 }
 
 /// How far off the nearest line a point lies, mm.
-fn off(lines: &[BezPath], p: Point) -> f64 {
+pub fn off(lines: &[BezPath], p: Point) -> f64 {
     let of = |line: &BezPath| line.segments().map(|s| s.nearest(p, 1e-4).distance_sq).fold(f64::MAX, f64::min);
     lines.iter().map(of).fold(f64::MAX, f64::min).sqrt()
 }
@@ -155,7 +155,7 @@ fn what_holds_a_top_is_drawn_from_below_and_told_with_its_place() {
         let mut found = 0;
         for twist in [0.0, 3.0] {
             let piece = table(by, twist);
-            let document = from_below(&piece);
+            let document = alone(&piece, Content::Below);
             let page = &document.pages[0];
             let (lines, onto, said) = (lines(&document, page), onto(page, &piece), words(page));
             assert!(said.contains(sizes), "{by}: {said}");
@@ -181,7 +181,7 @@ fn what_holds_a_top_is_drawn_from_below_and_told_with_its_place() {
 #[test]
 fn mortises_of_buttons_are_drawn_as_deep_as_they_are() {
     let piece = table("buttons", 0.0);
-    let document = from_below(&piece);
+    let document = alone(&piece, Content::Below);
     let page = &document.pages[0];
     let (lines, onto) = (lines(&document, page), onto(page, &piece));
     let mut told = 0;

@@ -1,13 +1,17 @@
 //! Turned legs are measured where a maker can: at the middle of the foot, or at its rim.
 
+use super::fasteners::{alone, lines, off};
 use super::sheets::{all_words, drawn};
+use fullsize::board::EdgeName;
+use fullsize::geometry::{Point, Point3};
 use fullsize::layout::assembly::{assembly, floor};
-use fullsize::layout::elevation::Options;
+use fullsize::layout::elevation::{Content, Options};
 use fullsize::model::Project;
 use fullsize::page::{Role, Shape};
 use fullsize::piece::{Piece, solve};
 use fullsize::project::read;
 use fullsize::units::Notation;
+use fullsize::view::View;
 
 /// A stool on legs turned to 38 and 24, whose centre lines stand 300 by 200 apart under a slab of 45, 415 over the floor.
 fn stool() -> (Project, Piece) {
@@ -75,4 +79,46 @@ fn views_of_turned_legs_measure_to_their_centre_lines() {
     // Over the square blanks' corners: 516.5 by 355, 340 by 238.5.
     assert!(!words.iter().any(|said| ["516.5", "340", "238.5"].contains(&said.as_str())), "{words:?}");
     assert!(words.iter().any(|said| said.contains("turned ⌀ 38, foot ⌀ 24")), "{words:?}");
+}
+
+/// Seen from the front a turned leg ends on either side where its own body does, half its diameter off its centre line, and not where
+/// its square blank had its arrises. Read back from the SVG.
+#[test]
+fn a_turned_leg_is_drawn_round() {
+    let (_, piece) = stool();
+    let document = alone(&piece, Content::Front);
+    let page = &document.pages[0];
+    let lines = lines(&document, page);
+    // The slab is what reaches farthest, and lies evenly about the middle.
+    let outlines = page.items.iter().filter(|item| item.role == Role::Outline).filter_map(|item| match &item.shape {
+        Shape::Stroke { path, .. } => path.bounding_box(),
+        _ => None,
+    });
+    let drawn = outlines.reduce(|a, b| a.union(b)).expect("lines");
+    let onto = |p: Point3| {
+        let seen = View::FRONT.project(p);
+        Point::new(drawn.center().x + seen.x, drawn.y0 + seen.y)
+    };
+    let legs = piece.boards.iter().filter(|board| board.turned.is_some());
+    let mut told = 0;
+    for board in legs {
+        let ends = [EdgeName::Foot, EdgeName::Head].map(|end| board.centre_at(&end).expect("a centre"));
+        let turned = board.turned.expect("a turned leg");
+        for copy in &board.copies {
+            let [foot, head] = ends.map(|p| copy.placement.to_world(p));
+            let way = (onto(head) - onto(foot)).normalize();
+            for share in [0.3, 0.5, 0.7] {
+                let middle = onto(foot + (head - foot) * share);
+                let half = 0.5 * (turned.foot + (turned.head - turned.foot) * share);
+                for side in [1.0, -1.0] {
+                    let away = |d: f64| off(&lines, middle + way.turn_90() * (side * d));
+                    // Its sides close by 14 mm over its length: to the thousandth part the line stands square off.
+                    assert!(away(half) < 0.05, "{}: {} off", copy.label, away(half));
+                    assert!(away(0.5 * turned.head + 3.0) > 1.0, "{}: the blank's arris is drawn", copy.label);
+                    told += 1;
+                }
+            }
+        }
+    }
+    assert!(told >= 24, "{told}");
 }
