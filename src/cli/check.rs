@@ -8,15 +8,11 @@ use super::report;
 use crate::finding::stops;
 use crate::job::Job;
 use crate::project::Reading;
-use crate::project::edit::offer_limits;
 use std::io::Write;
 
 /// Runs `check`.
 pub fn run(asked: &Check, files: &Files, out: &mut dyn Write) -> Result<(), Stopped> {
     let Reading { project, mut findings, sources } = reading(&asked.input, files)?;
-    if asked.format == Format::Json && asked.input.shop.is_none() && asked.input.variant.is_none() {
-        offer_limits(&mut findings, &sources);
-    }
     let job = project.map(Job::new);
     findings.extend(job.iter().flat_map(Job::cured_findings).cloned());
     let bytes = match (asked.format, &job) {

@@ -9,7 +9,7 @@ use crate::job::{Job, Refusal};
 use crate::model::{BadPaper, Paper, Project};
 use crate::page::{Lettering, NoFont};
 use crate::pattern::Pattern;
-use crate::project::edit::hold_limit;
+use crate::project::edit::offer_limits;
 use crate::project::{Reading, Sources, read_with};
 use std::io::{IsTerminal, Write};
 use std::path::Path;
@@ -102,7 +102,7 @@ fn lettered_reading(input: &Input, files: &Files) -> Result<(Reading, Option<Let
             let project = read_with("", text.as_bytes(), None, None, &drawings).project?;
             Job::new(project).findings().find(|found| found.severity == Severity::Stop).cloned()
         };
-        hold_limit(&mut reading.findings, &reading.sources, &stops);
+        offer_limits(&mut reading.findings, &reading.sources, &stops);
     }
     reading.tell_letters(input.variant.as_deref(), lettering.as_ref());
     Ok((reading, lettering))

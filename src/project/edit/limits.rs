@@ -8,36 +8,28 @@ use crate::units::{Angle, Length, Notation};
 /// The most findings for which a limit is tried, since the whole file is read again for each.
 const MOST_TRIED: usize = 20;
 
+/// And so many bytes are read in all, but for one try: a large file with many such findings would take seconds.
+const MOST_READ: usize = 2 << 20;
+
 /// A number written in place of the one that is there.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct InItsPlace;
 
 /// Gives findings of the reader the number that cures them, where their problem knows it, it stands in the project file, and the
-/// file that has it is read without the finding and without a new stop. The file was read alone: without a shop file or a variant.
-pub fn offer_limits(findings: &mut [Finding], sources: &Sources) {
-    limits(findings, sources, false, &|_| None);
-}
-
-/// The same for the one finding that stops a file from being read, where it is one: the number may bring another stop, in reading or,
-/// as `stops` tells of the text that has it, in making. Then it is where a number may begin, and no cure (`Cures::Half`).
-pub fn hold_limit(findings: &mut [Finding], sources: &Sources, stops: &dyn Fn(&str) -> Option<Finding>) {
-    let mut stopping = findings.iter_mut().filter(|finding| finding.severity == Severity::Stop);
-    if let (Some(only), None) = (stopping.next(), stopping.next()) {
-        limits(std::slice::from_mut(only), sources, true, stops);
-    }
-}
-
-/// Tries limits; where `held`, what stops the work with one is told.
-fn limits(findings: &mut [Finding], sources: &Sources, held: bool, stops: &dyn Fn(&str) -> Option<Finding>) {
+/// file that has it is read without the finding. It may bring another stop, in reading or, as `stops` tells of the text that has it,
+/// in making: then it is where a number may begin, and no cure (`Cures::Half`). The file was read alone: without a shop file or a
+/// variant.
+pub fn offer_limits(findings: &mut [Finding], sources: &Sources, stops: &dyn Fn(&str) -> Option<Finding>) {
     let Some(file) = sources.files().first() else { return };
     let notation = sources.notation();
+    let most = (MOST_READ / file.text.len().max(1)).clamp(1, MOST_TRIED);
     let limited = findings.iter_mut().filter_map(|finding| Some((limit(finding, &notation)?, finding)));
-    for (value, finding) in limited.filter(|(_, finding)| finding.cures == Cures::Untried).take(MOST_TRIED) {
+    for (value, finding) in limited.filter(|(_, finding)| finding.cures == Cures::Untried).take(most) {
         let setting = Setting { place: finding.place.clone(), value };
         let then = match with(&setting, finding, &file.text, &notation) {
             Ok(text) => stops(&text).map(Box::new),
-            Err(Some(stop)) if held => Some(stop),
-            Err(_) => continue,
+            Err(Some(stop)) => Some(stop),
+            Err(None) => continue,
         };
         let cure = Cure::new(vec![setting], InItsPlace);
         finding.cures = match then {

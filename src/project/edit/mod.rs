@@ -12,7 +12,7 @@ use super::sources::Source;
 use super::{Reading, Sources, read};
 use crate::finding::{Finding, Names, Offered, Place, RefusedChange, Severity, nearest};
 pub(crate) use limits::InItsPlace;
-pub use limits::{hold_limit, offer_limits};
+pub use limits::offer_limits;
 use path::{Accepts, accepts};
 pub(crate) use problem::{ChangeProblem, Nowhere, Unclear};
 
