@@ -127,6 +127,23 @@ fn a_limit_that_meets_another_stop_is_no_cure_in_text_or_json() {
     }
 }
 
+/// The same beside another stop, which only follows from the number: an aid that finds no base asks for what it would take of it.
+#[test]
+fn a_limit_is_held_against_the_whole_beside_what_follows_from_it() {
+    let stool = Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/good/turned_stool.json");
+    let mut file: Value = serde_json::from_slice(&fs::read(stool).expect("a file")).expect("JSON");
+    file["base"]["height"] = Value::from(-460);
+    let shop = Shop::new();
+    shop.file("it.json", &file.to_string());
+    let found = findings(&shop, "it.json");
+    assert!(found.len() > 1, "{found:?}");
+    assert_eq!((found[0]["code"].as_str(), found[0]["path"].as_str()), (Some("out-of-range"), Some("/base/height")));
+    assert_eq!(found[0]["cures"], serde_json::json!([]));
+    let remedy = found[0]["remedy"].as_str().expect("words");
+    assert!(remedy.starts_with("at least 20 mm may be written here; with 20 mm, a top 45 mm thick"), "{remedy}");
+    assert!(text(&shop.run(&["check", "it.json"]).stdout).contains(remedy));
+}
+
 /// The places of all numbers in a value.
 fn numbers(value: &Value, at: &str, found: &mut Vec<String>) {
     match value {
