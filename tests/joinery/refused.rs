@@ -59,7 +59,7 @@ fn parts_named_the_wrong_way_round_are_told_the_right_one() {
     told_once(
         &of("side", "side_2"),
         "parts-do-not-meet",
-        "\"from\" the side_2, whose ends are sawn, \"into\" the side",
+        "\"from\" the side 2, whose ends are sawn, \"into\" the side",
     );
     assert!(of("side_2", "side").iter().all(|f| f.severity != Severity::Stop));
 }
