@@ -137,7 +137,7 @@ fn a_template_for_parts_that_do_not_lie_under_the_top_is_refused() {
     let (_, refused) =
         made(&table("\"aids\": { \"t\": { \"kind\": \"template\", \"parts\": [\"apron\", \"bottom_rail\"] } }"));
     let [(code, cure)] = refused.as_slice() else { panic!("{refused:?}") };
-    assert!(*code == "not-under-top" && cure.contains("apron, leg, top_rail"), "{code} {cure}");
+    assert!(*code == "not-under-top" && cure.contains("apron, leg, top rail"), "{code} {cure}");
     // Every part that the cure names is taken, alone and with the others.
     let taken = |parts: &str| {
         made(&table(&format!("\"aids\": {{ \"t\": {{ \"kind\": \"template\", \"parts\": [{parts}] }} }}"))).1

@@ -177,7 +177,7 @@ fn the_schedule_tells_the_blank_of_the_field_and_the_end_piece() {
     // The other tenon lies farther from the ends: 430 less the mortise of 26.
     assert!(said.contains("nearest final edge 404 mm to the"), "{said}");
     let ends = said.split("\nbreadboard end: make 2").nth(1).expect("the end piece");
-    assert!(ends.contains("25 mm thick, blank 860 mm along the grain x 90 mm"), "{ends}");
+    assert!(ends.contains("25 mm thick, net blank 860 mm along the grain x 90 mm"), "{ends}");
     assert!(ends.contains("31 mm deep, through both ends"), "{ends}");
     let csv = tables(&schedule);
     let table = csv.iter().find(|table| table.title == "Breadboard ends").expect("a table");
