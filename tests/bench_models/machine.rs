@@ -1,7 +1,7 @@
 //! A mortiser with tilting fence, its base on the sawn end, and a gauge that sets a mortise out from its edge and its face.
 
 use super::made::{Board, Made, made};
-use super::{KINDS, PRINTED, between, files, near, number, pieces};
+use super::{PRINTED, between, files, near, number, pieces};
 use fullsize::geometry::{Point, Point3, Vec3};
 use serde_json::Value as Json;
 
@@ -98,37 +98,34 @@ fn a_fence_that_has_the_other_angle_is_laid_on_the_far_side() {
 #[test]
 fn a_tenon_stands_as_far_from_the_face_as_asked() {
     let (mut square, mut along) = (0, 0);
-    for seed in 0..12 {
-        for file in KINDS.map(|kind| kind(seed)) {
-            let Some(made) = made(&file) else { continue };
-            for joint in made.json["joints"].as_array().expect("joints") {
-                let asked = &file["joints"][joint["joint"].as_str().expect("a name")];
-                let Some(wanted) = asked["from_face"].as_f64() else { continue };
-                let boards = made.boards();
-                let board = boards.iter().find(|board| board.json["id"] == joint["board"]).expect("a board");
-                let is_from = board.json["id"] == asked["from"];
-                let Some(cut) = board.cuts.iter().find(|cut| joint["on"] == cut.place.as_str()).filter(|_| is_from)
-                else {
-                    continue;
-                };
-                let (axis, across) = (vector(&joint["axis"]), vector(&joint["across"]));
-                let [thick, wide] = ["thickness", "width"].map(|name| joint["tenon"][name].as_f64().expect("a size"));
-                let through = axis.cross(across);
-                // Down the end, away from the face side.
-                let down = (cut.normal * cut.normal.z - Vec3::Z).unit().expect("a direction");
-                let centre = Point3::ORIGIN + vector(&joint["centre"]);
-                let cheeks = [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)].map(|(x, y)| {
-                    let p = centre + across * (x * wide / 2.0) + through * (y * thick / 2.0);
-                    let p = p + axis * ((cut.offset - cut.normal.dot(p.to_vec())) / cut.normal.dot(axis));
-                    p.z / down.z
-                });
-                let nearest = cheeks.iter().copied().fold(f64::MAX, f64::min);
-                near(&format!("{} of the {}", joint["joint"], board.label), nearest, wanted, TRUE);
-                // Along the part it runs along the part, square to the end it runs square to it.
-                let straight = if asked["axis"] == "along" { Vec3::X } else { cut.normal };
-                near("its axis", between(axis, straight).min(180.0 - between(axis, straight)), 0.0, 1e-4);
-                if asked["axis"] == "along" { along += 1 } else { square += 1 }
-            }
+    for made in pieces() {
+        for joint in made.json["joints"].as_array().expect("joints") {
+            let asked = &made.file["joints"][joint["joint"].as_str().expect("a name")];
+            let Some(wanted) = asked["from_face"].as_f64() else { continue };
+            let boards = made.boards();
+            let board = boards.iter().find(|board| board.json["id"] == joint["board"]).expect("a board");
+            let is_from = board.json["id"] == asked["from"];
+            let Some(cut) = board.cuts.iter().find(|cut| joint["on"] == cut.place.as_str()).filter(|_| is_from)
+            else {
+                continue;
+            };
+            let (axis, across) = (vector(&joint["axis"]), vector(&joint["across"]));
+            let [thick, wide] = ["thickness", "width"].map(|name| joint["tenon"][name].as_f64().expect("a size"));
+            let through = axis.cross(across);
+            // Down the end, away from the face side.
+            let down = (cut.normal * cut.normal.z - Vec3::Z).unit().expect("a direction");
+            let centre = Point3::ORIGIN + vector(&joint["centre"]);
+            let cheeks = [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)].map(|(x, y)| {
+                let p = centre + across * (x * wide / 2.0) + through * (y * thick / 2.0);
+                let p = p + axis * ((cut.offset - cut.normal.dot(p.to_vec())) / cut.normal.dot(axis));
+                p.z / down.z
+            });
+            let nearest = cheeks.iter().copied().fold(f64::MAX, f64::min);
+            near(&format!("{} of the {}", joint["joint"], board.label), nearest, wanted, TRUE);
+            // Along the part it runs along the part, square to the end it runs square to it.
+            let straight = if asked["axis"] == "along" { Vec3::X } else { cut.normal };
+            near("its axis", between(axis, straight).min(180.0 - between(axis, straight)), 0.0, 1e-4);
+            if asked["axis"] == "along" { along += 1 } else { square += 1 }
         }
     }
     assert!(square > 12 && along > 12, "{square} {along}");

@@ -17,11 +17,15 @@ const ON: f64 = 1e-5;
 
 /// A piece as solved, its schedule as data and as text.
 pub struct Made {
+    /// As it was written.
+    pub file: Json,
     pub project: Project,
     pub piece: Piece,
     pub aids: Vec<Aid>,
     pub json: Json,
     pub text: String,
+    /// The pattern of each board, drawn once for all models.
+    patterns: Vec<Pattern>,
 }
 
 /// A file solved, joined, checked and told; `None` where its numbers do not fit.
@@ -30,7 +34,12 @@ pub fn made(file: &Json) -> Option<Made> {
     let project = reading.project.unwrap_or_else(|| panic!("{file:#}\n{:#?}", reading.findings));
     let job = Job::new(project);
     let schedule = job.schedule().ok()?;
+    let notation = &job.project().notation;
+    let drawn =
+        schedule.piece.boards.iter().map(|board| draw_board(board, None, &plain_stock(board), "", "bench", notation));
     Some(Made {
+        file: file.clone(),
+        patterns: drawn.collect(),
         piece: schedule.piece.clone(),
         aids: schedule.aids.to_vec(),
         json: json(&schedule),
@@ -215,8 +224,9 @@ impl<'a> Board<'a> {
         Vec3::new(way.y, -way.x, 0.0).unit().expect("a direction")
     }
 
-    pub fn pattern(&self, made: &Made) -> Pattern {
-        draw_board(self.solved, None, &plain_stock(self.solved), "", "bench", &made.project.notation)
+    pub fn pattern<'m>(&self, made: &'m Made) -> &'m Pattern {
+        let own = made.piece.boards.iter().position(|board| board.label == self.label);
+        &made.patterns[own.expect("a board of this piece")]
     }
 
     pub fn ends(&self, made: &Made) -> Vec<Pattern> {

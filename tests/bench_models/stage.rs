@@ -69,7 +69,7 @@ fn an_end_that_a_template_leaves_long_is_sawn_before_anything_is_marked_from_it(
                     }
                 }
                 let said = |board: &Board| {
-                    let words = board.pattern(&made).items;
+                    let words = &board.pattern(&made).items;
                     words.iter().any(|item| matches!(&item.shape, fullsize::page::Shape::Text(text) if text.content.contains("(saw the")))
                 };
                 patterns += boards.iter().filter(|board| said(board)).count();

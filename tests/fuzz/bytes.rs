@@ -4,7 +4,10 @@ use super::{Told, inputs, seed, stored};
 use crate::common::draws::{Draws, for_all_from};
 use fullsize::cli::report;
 use fullsize::import::{LARGEST_FILE, import_svg};
+use fullsize::job::Job;
+use fullsize::model::Project;
 use fullsize::project::read;
+use fullsize::schedule;
 
 /// What stands in project files, whole and broken.
 const TOKENS: [&[u8]; 40] = [
@@ -104,6 +107,17 @@ fn bytes(stored: &[(String, Vec<u8>)], tokens: &[&[u8]], draws: &mut Draws) -> V
     }
 }
 
+/// A project through every stage: what it makes is refused where something stops it, and told where nothing does.
+fn solved(project: Project) {
+    let job = Job::new(project);
+    assert_eq!(job.patterns().is_err(), job.stops(), "patterns are refused where something stops the work");
+    assert!(job.findings().all(|finding| !finding.code.is_empty()));
+    if let Ok(schedule) = job.schedule() {
+        assert!(!schedule::text(&schedule).is_empty());
+        assert!(schedule::json(&schedule).is_object());
+    }
+}
+
 #[test]
 fn whatever_is_read_as_a_project_is_answered_in_bounds() {
     let files = [stored("fixtures/corpus", "json"), stored("fixtures/good", "json")].concat();
@@ -121,8 +135,11 @@ fn whatever_is_read_as_a_project_is_answered_in_bounds() {
                 |c| !c.is_empty() && c.bytes().all(|b| b == b'-' || b.is_ascii_lowercase() || b.is_ascii_digit())
             )
         );
-        match &reading.project {
-            Some(_) => accepted += 1,
+        match reading.project {
+            Some(project) => {
+                accepted += 1;
+                solved(project);
+            }
             None => {
                 refused += 1;
                 assert!(fullsize::finding::stops(&reading.findings), "refused and nothing said");

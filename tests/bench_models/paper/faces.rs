@@ -32,7 +32,7 @@ impl Sheet<'_> {
         let rim = strokes(&pattern.items, Role::Outline)[0].0.clone();
         let marks = strokes(&pattern.items, Role::Mark).into_iter();
         let marks = marks.map(|(path, pen)| (path.clone(), !pen.dash.is_empty())).collect();
-        Sheet { made, board, said, make: pattern.make, rim, marks }
+        Sheet { made, board, said, make: pattern.make.clone(), rim, marks }
     }
 
     /// In how many ways the paper lies on the face side of a copy.
