@@ -362,7 +362,9 @@ fn nasty(free: &[(Kind, String)], turn: usize) -> Names {
 /// What the schedule says of a file as data and to be read, findings included, and the dimensions of its drawings.
 fn said(file: &Json) -> String {
     let reading = read("file.json", file.to_string().as_bytes(), None, None);
-    let job = Job::new(reading.project.unwrap_or_else(|| panic!("{:#?}", reading.findings)));
+    let mut job = Job::new(reading.project.unwrap_or_else(|| panic!("{:#?}", reading.findings)));
+    // A file that stops says its numbers too, and the findings are part of them.
+    job.allow_stops();
     let schedule = job.schedule().unwrap_or_else(|_| panic!("{:#?}", job.findings().collect::<Vec<_>>()));
     format!("{:#}\n{}{}", json(&schedule), text(&schedule), dimensions(&job))
 }

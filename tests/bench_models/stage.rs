@@ -4,6 +4,9 @@ use super::made::{Board, Made, made};
 use super::{each, files};
 use serde_json::{Value as Json, json};
 
+/// A kind of piece by chance, and the parts that get templates, each with the edges.
+type Kind<'a> = (fn(u64) -> Json, &'a [(&'a str, Json)]);
+
 /// Templates for edges along the grain of some parts, which leave both ends of these long.
 fn routed(mut file: Json, parts: &[(&str, Json)]) -> Option<Made> {
     let blank = |edges: &Json| json!({ "template": { "kind": "blank", "edge": edges, "thickness": 12 } });
@@ -38,8 +41,8 @@ fn told(made: &Made, board: &Board, joint: &Json, is_long: bool) -> usize {
     let lines = made.said_of(&board.label);
     let says = format!(" (saw the {} first)", wanted.join(" and the "));
     let mut own = lines.iter().filter(|line| line.starts_with(&head));
-    let said = own
-        .any(|line| line.contains("(saw the") == !wanted.is_empty() && (wanted.is_empty() || line.contains(&says)));
+    let said =
+        own.any(|line| line.contains("(saw the") != wanted.is_empty() && (wanted.is_empty() || line.contains(&says)));
     assert!(said, "{}: {joint:#} {lines:#?}", board.label);
     usize::from(!wanted.is_empty())
 }
@@ -49,7 +52,7 @@ fn an_end_that_a_template_leaves_long_is_sawn_before_anything_is_marked_from_it(
     let (mut waits, mut pieces, mut patterns) = (0, 0, 0);
     let leaning = [("leg", json!(["outside edge", "inside edge"])), ("apron", json!("upper edge"))];
     let splayed = [("apron", json!("lower edge"))];
-    let kinds: [(fn(u64) -> Json, &[(&str, Json)]); 2] = [(files::leaning, &leaning), (files::splayed, &splayed)];
+    let kinds: [Kind; 2] = [(files::leaning, &leaning), (files::splayed, &splayed)];
     for seed in 0..each() * 2 {
         for (kind, parts) in kinds {
             let file = kind(seed);
