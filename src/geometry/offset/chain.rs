@@ -60,20 +60,18 @@ impl Graph {
         };
         order.sort_by_key(|i| key(*i));
         let middle = |i: usize| self.pieces[i].segment.eval(0.5);
-        let mut dropped = Vec::new();
+        let mut dropped = vec![false; self.pieces.len()];
         for (k, i) in order.iter().enumerate() {
             let same_ends = order[k + 1..].iter().take_while(|j| (key(**j).0, key(**j).1) == (key(*i).0, key(*i).1));
             for j in same_ends {
-                if middle(*i).distance(middle(*j)) > FITTED || dropped.contains(i) || dropped.contains(j) {
+                if middle(*i).distance(middle(*j)) > FITTED || dropped[*i] || dropped[*j] {
                     continue;
                 }
-                dropped.push(*j);
-                if self.ends[*i].0 != self.ends[*j].0 {
-                    dropped.push(*i);
-                }
+                dropped[*j] = true;
+                dropped[*i] |= self.ends[*i].0 != self.ends[*j].0;
             }
         }
-        for i in dropped {
+        for i in (0..dropped.len()).filter(|i| dropped[*i]) {
             self.alive[i] = false;
             self.settled[i] = true;
         }
@@ -94,11 +92,18 @@ impl Graph {
         let degrees = self.degrees();
         let ends: Vec<usize> = (0..degrees.len()).filter(|v| degrees[*v].1 > degrees[*v].0).collect();
         let mut begins: Vec<usize> = (0..degrees.len()).filter(|v| degrees[*v].0 > degrees[*v].1).collect();
+        // In order of x, so that only those beside an end are asked.
+        begins.sort_by(|a, b| self.points[*a].x.total_cmp(&self.points[*b].x));
+        let mut taken = vec![false; begins.len()];
         for end in ends {
-            let gap = |v: usize| self.points[end].distance(self.points[v]);
-            let nearest = (0..begins.len()).min_by(|a, b| gap(begins[*a]).total_cmp(&gap(begins[*b])));
-            let Some(k) = nearest.filter(|k| gap(begins[*k]) < MENDED) else { continue };
-            let begin = begins.swap_remove(k);
+            let at = self.points[end];
+            let gap = |k: usize| at.distance(self.points[begins[k]]);
+            let first = begins.partition_point(|v| self.points[*v].x <= at.x - MENDED);
+            let beside = (first..begins.len()).take_while(|k| self.points[begins[*k]].x < at.x + MENDED);
+            let nearest = beside.filter(|k| !taken[*k]).min_by(|a, b| gap(*a).total_cmp(&gap(*b)));
+            let Some(k) = nearest.filter(|k| gap(*k) < MENDED) else { continue };
+            taken[k] = true;
+            let begin = begins[k];
             let segment = Segment::line(self.points[end], self.points[begin]);
             self.pieces.push(Piece { segment, follows: false, spike: false });
             self.ends.push((end, begin));
@@ -110,18 +115,26 @@ impl Graph {
     /// Drops pieces that come from nowhere or lead nowhere, until there are none.
     fn prune(&mut self) {
         let mut degrees = self.degrees();
-        loop {
-            let loose: Vec<usize> = self
-                .living()
-                .filter(|i| degrees[self.ends[*i].0].1 == 0 || degrees[self.ends[*i].1].0 == 0)
-                .collect();
-            if loose.is_empty() {
-                return;
+        let (mut leaving, mut arriving) = (vec![Vec::new(); self.points.len()], vec![Vec::new(); self.points.len()]);
+        for i in self.living() {
+            leaving[self.ends[i].0].push(i);
+            arriving[self.ends[i].1].push(i);
+        }
+        let mut asked: Vec<usize> = self.living().collect();
+        while let Some(i) = asked.pop() {
+            let (from, to) = self.ends[i];
+            if !self.alive[i] || (degrees[from].1 > 0 && degrees[to].0 > 0) {
+                continue;
             }
-            for i in loose {
-                self.alive[i] = false;
-                degrees[self.ends[i].0].0 -= 1;
-                degrees[self.ends[i].1].1 -= 1;
+            self.alive[i] = false;
+            degrees[from].0 -= 1;
+            degrees[to].1 -= 1;
+            // What came here leads nowhere now, or what went on from there comes from nowhere.
+            if degrees[from].0 == 0 {
+                asked.append(&mut arriving[from]);
+            }
+            if degrees[to].1 == 0 {
+                asked.append(&mut leaving[to]);
             }
         }
     }
