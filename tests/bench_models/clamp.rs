@@ -1,6 +1,7 @@
 //! A caul under a clamp's jaw and a block's cheek, as drawn and told.
 
 use super::made::{Board, Made};
+use super::paper::laying;
 use super::{between, near, pieces};
 use fullsize::geometry::{Path, Point, Vec2, Vec3};
 use fullsize::joinery::aids::{Aid, Figure, Look};
@@ -147,6 +148,7 @@ fn plan(aid: &Aid, over: bool, [out, thin]: [Vec3; 2], length: Vec3) -> usize {
 pub fn lay(made: &Made) -> [usize; 2] {
     let mut all = [0; 2];
     for aid in made.aids.iter().filter(|aid| aid.kind == "caul") {
+        laying(&aid.name);
         all.iter_mut().zip(laid(made, aid)).for_each(|(all, own)| *all += own);
     }
     all

@@ -1,6 +1,7 @@
 //! A drill under the top: sheets laid on the underside from below, drill and gauge set as told, against the legs that go in.
 
 use super::made::Made;
+use super::paper::laying;
 use super::{between, near, number, pieces};
 use fullsize::geometry::{Path, Point, Point3, Vec2, Vec3};
 use fullsize::joinery::aids::{Aid, Figure, Look};
@@ -55,6 +56,10 @@ fn centroid(path: &BezPath) -> Point {
 }
 
 fn sheet(made: &Made, aid: &Aid) -> usize {
+    laying(&aid.name);
+    // Where nothing is asked the drill is as wide as the tenon that goes in.
+    let asked = [&made.asked(aid)["diameter"], &made.file["base"]["leg"]["round"]["tenon"]];
+    let wide = asked.iter().find_map(|asked| asked.as_f64()).expect("a width");
     let (rings, sights) = (lines(&aid.figures[0], Look::Mark), lines(&aid.figures[0], Look::Centre));
     let mut found = 0;
     for board in made.piece.boards.iter().filter(|board| board.id.as_str() == "leg" || board.label.ends_with(" leg"))
@@ -77,8 +82,8 @@ fn sheet(made: &Made, aid: &Aid) -> usize {
                 ring.segments().iter().flat_map(|s| (0..64).map(|i| s.eval(f64::from(i) / 64.0))).collect();
             let farthest = points.iter().max_by(|a, b| far(a).total_cmp(&far(b))).expect("a ring");
             let nearest = points.iter().map(far).fold(f64::MAX, f64::min);
-            near("across the lean", nearest, 10.0, 0.01);
-            near("along the lean", far(farthest), 10.0 / lean.to_radians().cos(), 0.02);
+            near("across the lean", nearest, wide / 2.0, 0.01);
+            near("along the lean", far(farthest), wide / 2.0 / lean.to_radians().cos(), 0.02);
             let long = (laid(*farthest) - centre).normalize();
             assert!(lean < 2.0 || long.cross(flat.normalize()).abs() < 0.06, "{long:?} {flat:?}");
             // The long arm of its sightline goes the way of the foot.
@@ -151,7 +156,7 @@ fn told(aid: &Aid, flat: Vec2, lean: f64) {
 
 /// The drilling sheet of a piece laid under its top: how many legs' holes it has where they stand, each with its gauge and its block.
 pub fn lay(made: &Made) -> usize {
-    let drills = made.aids.iter().filter(|aid| aid.kind == "sightline" && aid.name == "drill");
+    let drills = made.aids.iter().filter(|aid| aid.kind == "sightline");
     drills.map(|aid| sheet(made, aid)).sum()
 }
 

@@ -6,17 +6,20 @@ use fullsize::geometry::{Placement, Point, Point3, Segment, Vec3};
 use fullsize::job::Job;
 use fullsize::joinery::aids::Aid;
 use fullsize::model::Project;
-use fullsize::pattern::{Pattern, bevels, draw_board, ends, strips};
+use fullsize::pattern::{Pattern, bevels, draw_board, ends, fixings, strips};
 use fullsize::piece::{Piece, SolvedBoard};
-use fullsize::project::read;
+use fullsize::project::{read, read_with};
 use fullsize::schedule::{json, text};
 use serde_json::Value as Json;
+use std::path::{Path, PathBuf};
 
 /// Nearer than this, mm, a corner lies in a plane: far more than arithmetic adds.
 const ON: f64 = 1e-5;
 
 /// A piece as solved, its schedule as data and as text.
 pub struct Made {
+    /// What it is called where something of it is wrong.
+    pub name: String,
     /// As it was written.
     pub file: Json,
     pub project: Project,
@@ -26,25 +29,55 @@ pub struct Made {
     pub text: String,
     /// The pattern of each board, drawn once for all models.
     patterns: Vec<Pattern>,
+    /// Every sheet that the program prints of a file that is taken as it is; none of random numbers, which are drawn part by part.
+    pub sheets: Vec<Pattern>,
 }
 
 /// A file solved, joined, checked and told; `None` where its numbers do not fit.
 pub fn made(file: &Json) -> Option<Made> {
     let reading = read("bench.json", file.to_string().as_bytes(), None, None);
     let project = reading.project.unwrap_or_else(|| panic!("{file:#}\n{:#?}", reading.findings));
-    let job = Job::new(project);
+    told(file.clone(), format!("{} {file}", file["title"]), &Job::new(project))
+}
+
+/// A kept file as it is, with every sheet that the program prints of it; `None` where nothing may be made of it.
+pub fn kept(path: &Path) -> Option<Made> {
+    let bytes = std::fs::read(path).expect("a file");
+    let beside = |name: &str| {
+        let folders = [path.parent().expect("a folder").to_owned(), root().join("fixtures/svg")];
+        let found = folders.iter().find_map(|folder| std::fs::read(folder.join(name)).ok());
+        found.ok_or_else(|| "none".to_owned())
+    };
+    let file: Json = serde_json::from_slice(&bytes).ok()?;
+    let name = path.strip_prefix(root()).expect("a file of ours").display().to_string();
+    let job = Job::new(read_with(&name, &bytes, None, None, &beside).project?);
+    let sheets: Vec<Pattern> = job.patterns().ok()?.iter().map(|named| named.pattern.clone()).collect();
+    let mut made = told(file, name, &job)?;
+    let own = |board: &SolvedBoard| sheets.iter().find(|sheet| sheet.part.name == board.label).cloned();
+    made.patterns = made.piece.boards.iter().map(|board| own(board).expect("a sheet of every board")).collect();
+    Some(Made { sheets, ..made })
+}
+
+/// The folder of the program.
+pub fn root() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+}
+
+fn told(file: Json, name: String, job: &Job) -> Option<Made> {
     let schedule = job.schedule().ok()?;
     let notation = &job.project().notation;
     let drawn =
         schedule.piece.boards.iter().map(|board| draw_board(board, None, &plain_stock(board), "", "bench", notation));
     Some(Made {
-        file: file.clone(),
+        name,
+        file,
         patterns: drawn.collect(),
         piece: schedule.piece.clone(),
         aids: schedule.aids.to_vec(),
         json: json(&schedule),
         text: text(&schedule),
         project: job.project().clone(),
+        sheets: Vec::new(),
     })
 }
 
@@ -114,6 +147,22 @@ impl Made {
 
     pub fn bevel_sheet(&self) -> Option<Pattern> {
         bevels(&self.piece, &self.piece, "bench", &self.project.notation)
+    }
+
+    /// What the file asks of an aid; one that is drawn several times has a number behind its name.
+    pub fn asked(&self, aid: &Aid) -> &Json {
+        let all = self.file["aids"].as_object().into_iter().flatten();
+        let own = all.filter(|(name, _)| aid.name.starts_with(name.as_str())).max_by_key(|(name, _)| name.len());
+        own.map_or(&Json::Null, |(_, asked)| asked)
+    }
+
+    /// What fastens a top, on paper.
+    pub fn fixings(&self) -> Vec<Pattern> {
+        if !self.sheets.is_empty() {
+            return self.sheets.clone();
+        }
+        let own = self.project.top.as_ref().map(|top| (&self.piece, top));
+        own.map_or_else(Vec::new, |own| fixings(own, own, "bench", &self.project.notation))
     }
 
     /// What is told under a code, as a script reads it.
@@ -230,10 +279,24 @@ impl<'a> Board<'a> {
     }
 
     pub fn ends(&self, made: &Made) -> Vec<Pattern> {
-        ends(self.solved, self.solved, &made.project.notation)
+        if made.sheets.is_empty() {
+            return ends(self.solved, self.solved, &made.project.notation);
+        }
+        let is_end = |place: &str| self.cuts.iter().any(|cut| cut.place == place);
+        self.sheets(made, |what| what.split(" and ").all(is_end))
     }
 
     pub fn strips(&self, made: &Made) -> Vec<Pattern> {
-        strips(self.solved, self.solved, &made.project.notation)
+        if made.sheets.is_empty() {
+            return strips(self.solved, self.solved, &made.project.notation);
+        }
+        self.sheets(made, |what| what.ends_with(" laid flat"))
+    }
+
+    /// The board's own sheets, by what of it they are.
+    fn sheets(&self, made: &Made, wanted: impl Fn(&str) -> bool) -> Vec<Pattern> {
+        let head = format!("{}, ", self.label);
+        let own = |sheet: &&Pattern| sheet.part.name.strip_prefix(&head).is_some_and(&wanted);
+        made.sheets.iter().filter(own).cloned().collect()
     }
 }

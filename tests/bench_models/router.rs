@@ -3,7 +3,7 @@
 
 use super::files;
 use super::made::{Board, made};
-use fullsize::geometry::{Affine, Path, Point, Vec2, Vec3};
+use fullsize::geometry::{Affine, Path, Point, Segment, Vec2, Vec3};
 use fullsize::job::Job;
 use fullsize::page::{Item, Role, Shape};
 use fullsize::pattern::Pattern;
@@ -76,8 +76,11 @@ fn arrows(items: &[Item], dashed: bool) -> Vec<(Point, Point)> {
     three.collect()
 }
 
-/// The template laid on the board by its words: from the paper to the board's own axes.
-fn one(board: &Board, pattern: &Pattern, asked: &Json) -> usize {
+/// The edges of a part that go by a name, or by the number of the corner to which they lead.
+pub type Edges<'a> = &'a dyn Fn(&str) -> Vec<Segment>;
+
+/// The template laid on the part by its words: on how many arrows the teeth leave the wood against the feed.
+pub fn blank(edges: Edges, pattern: &Pattern, asked: &Json) -> usize {
     let words = said(&pattern.items);
     let says = |what: &str| words.iter().any(|word| word.contains(what));
     let lies_far = says("lies on the far side: it is drawn as seen from there");
@@ -87,11 +90,11 @@ fn one(board: &Board, pattern: &Pattern, asked: &Json) -> usize {
     let outline = paths(&pattern.items, Role::Outline)[0].transformed(lay);
     let names = words.iter().find_map(|word| word.strip_prefix("for the ")).expect("its edges");
     for name in names.split(" and the ") {
-        let own: Vec<_> = board.rims.iter().flatten().filter(|stretch| stretch.name == name).collect();
+        let own = edges(name);
         assert!(!own.is_empty(), "{name}");
-        for stretch in own {
+        for segment in own {
             for i in 0..=8 {
-                let p = stretch.segment.eval(f64::from(i) / 8.0);
+                let p = segment.eval(f64::from(i) / 8.0);
                 let off = outline.nearest(p).expect("a template").0;
                 assert!(off < TRUE, "{}, {name}: the template lies {off} off", pattern.part.name);
             }
@@ -121,8 +124,18 @@ fn one(board: &Board, pattern: &Pattern, asked: &Json) -> usize {
             assert!(runs.dot(Vec3::new(feed.x, feed.y, 0.0)) > 0.9 * ARROW, "{}: a climb cut", pattern.part.name);
         }
     }
-    screws(board, pattern, lay, lies_far);
     feeds.iter().map(Vec::len).sum()
+}
+
+/// The template of a board of a piece.
+pub fn one(board: &Board, pattern: &Pattern, asked: &Json) -> usize {
+    let edges = |name: &str| -> Vec<Segment> {
+        board.rims.iter().flatten().filter(|stretch| stretch.name == name).map(|stretch| stretch.segment).collect()
+    };
+    let fed = blank(&edges, pattern, asked);
+    let lies_far = asked["lies_on"] == "far";
+    screws(board, pattern, if lies_far { Affine::FLIP_X } else { Affine::IDENTITY }, lies_far);
+    fed
 }
 
 /// Screws stand beyond the part, or where a neighbour will hide them on the side on which the template lies.

@@ -1,6 +1,7 @@
 //! A sled with wedges: the part is laid on it as told, the blade stands square, and the cut has to come square to it.
 
 use super::made::{Board, Made};
+use super::paper::laying;
 use super::{near, number, turned};
 use fullsize::geometry::Vec3;
 use fullsize::joinery::aids::{Aid, Figure, Look};
@@ -178,6 +179,7 @@ fn tried(made: &Made, aid: &Aid) -> [usize; 2] {
     let (label, places) = rest.split_once(" with a square blade: ").expect("a place");
     let board = made.board(label);
     let mut tried = [0, 0];
+    let long = made.asked(aid)["length"].as_f64().unwrap_or(300.0);
     for place in places.split(", ") {
         // Words that are said of several cuts begin with all of them.
         let own: Vec<&str> = aid
@@ -198,7 +200,7 @@ fn tried(made: &Made, aid: &Aid) -> [usize; 2] {
     }
     for (figure, name) in [("under", "under_rise"), ("fence", "fence_rise")] {
         if let (Some(angle), Some(rise)) = (fact(aid, figure), fact(aid, name)) {
-            near(name, rise, 300.0 * angle.to_radians().tan(), 1e-6);
+            near(name, rise, long * angle.to_radians().tan(), 1e-6);
         }
     }
     tried
@@ -218,6 +220,7 @@ fn resultant(aid: &Aid) {
 pub fn lay(made: &Made) -> [usize; 2] {
     let mut laid = [0, 0];
     for aid in made.aids.iter().filter(|aid| aid.kind == "wedges") {
+        laying(&aid.name);
         let own = tried(made, aid);
         laid = [laid[0] + own[0], laid[1] + own[1]];
         resultant(aid);

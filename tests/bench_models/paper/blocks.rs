@@ -1,7 +1,7 @@
 //! The feet of mortising blocks.
 
 use super::super::made::{Board, Made, Stretch};
-use super::lay::{Before, TRUE, landed, mouths_in, nodes, ways};
+use super::lay::{Before, TRUE, landed, laying, mouths_in, nodes, ways};
 use fullsize::geometry::{Affine, Point, Point3, Segment, Vec3};
 use kurbo::BezPath;
 use serde_json::Value as Json;
@@ -14,20 +14,29 @@ pub fn lay(made: &Made) -> [usize; 2] {
     laid.fold([0; 2], |sum, own| [sum[0] + own[0], sum[1] + own[1]])
 }
 
-/// What a block is for: the part, the joint with the first of its surfaces, that surface.
+/// What a block is for: the part, the joint with its surfaces, these alone.
 fn meant(aid: &Json) -> Option<(&str, &str, &str)> {
     let rest = aid["for"].as_str().expect("what for").strip_prefix("mortising the ")?;
     let (label, rest) = rest.split_once(" for ").expect("a joint");
-    let rest = rest.split(", ").next().expect("a surface");
     Some((label, rest, rest.split_once(": ").expect("a surface").1))
+}
+
+/// The first of some surfaces, whose names may hold commas of their own.
+fn first<'a>(board: &Board, surfaces: &'a str) -> &'a str {
+    let cuts = board.cuts.iter().map(|cut| &cut.place);
+    let names = board.sides.iter().chain(cuts).chain(board.rims.iter().flatten().map(|stretch| &stretch.name));
+    let named = names.filter(|name| surfaces.starts_with(name.as_str())).max_by_key(|name| name.len());
+    &surfaces[..named.unwrap_or_else(|| panic!("no {surfaces} on the {}", board.label)).len()]
 }
 
 /// The blocks of a joint on a surface of a part: the foot of one of them lies on each copy, by the rim that it is set by and the mouths.
 fn block(made: &Made, aid: &Json, all: &[&Json]) -> [usize; 2] {
-    let Some((label, _, surface)) = meant(aid) else { return [0; 2] };
+    laying(aid["name"].as_str().expect("a name"));
+    let Some((label, _, surfaces)) = meant(aid) else { return [0; 2] };
+    let board = made.board(label);
+    let surface = first(&board, surfaces);
     let feet: Vec<Foot> =
         all.iter().filter(|other| meant(other) == meant(aid)).map(|other| Foot::of(other)).collect();
-    let board = made.board(label);
     let Some(out) = seat(&board, surface) else { return [0; 2] };
     let on = if surface == board.sides[0] {
         "face"

@@ -2,7 +2,7 @@
 
 use super::super::made::{Board, Made, made};
 use super::super::{files, near};
-use super::lay::{Before, TRUE, asked, hand, hands, mouths, mouths_in, mouths_of, strokes, ways, words};
+use super::lay::{Before, TRUE, asked, hand, hands, laying, mouths, mouths_in, mouths_of, strokes, ways, words};
 use fullsize::geometry::{Affine, Path, Point};
 use fullsize::page::Role;
 use fullsize::pattern::Pattern;
@@ -14,11 +14,13 @@ pub fn lay(made: &Made, board: &Board) -> usize {
 }
 
 fn end(made: &Made, board: &Board, pattern: &Pattern) -> usize {
+    laying(&pattern.part.name);
     let places = pattern.part.name.strip_prefix(&format!("{}, ", board.label)).expect("a name");
     let mut told = 0;
     let (found, wanted) = (asked(&pattern.make), hands(board));
     let count = places.split(" and ").count() as f64;
-    let wanted = if board.solved.handed.is_none() { [wanted[0] + wanted[1], 0.0] } else { wanted };
+    // More may be made than stand in the piece.
+    let wanted = if board.solved.handed.is_none() { [f64::from(board.solved.count), 0.0] } else { wanted };
     (0..2).for_each(|hand| near(&pattern.make, found[hand], count * wanted[hand], 0.0));
     for place in places.split(" and ") {
         let index = board.cuts.iter().position(|cut| cut.place == place).unwrap_or_else(|| panic!("{place}"));

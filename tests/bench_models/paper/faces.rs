@@ -1,7 +1,7 @@
 //! The pattern of a board on the face side of each of its copies.
 
 use super::super::made::{Board, Made};
-use super::lay::{Before, TRUE, hand, landed, mouths_in, strokes, ways, words};
+use super::lay::{Before, TRUE, hand, landed, laying, mouths_in, strokes, ways, words};
 use fullsize::geometry::{Affine, Path, Point, Point3, Vec3};
 use fullsize::page::Role;
 
@@ -11,6 +11,7 @@ pub fn lay(made: &Made, board: &Board) -> usize {
     if !board.json["turned"].is_null() {
         return 0;
     }
+    laying(&board.label);
     let sheet = Sheet::of(made, board);
     (0..board.places.len()).filter(|copy| sheet.on_copy(*copy) == 1).count()
 }

@@ -1,12 +1,12 @@
 //! What fastens a top: strips and mortises on the parts beneath it, the template with the holes of its screws, breadboard ends.
 
 use super::super::made::{Board, Made};
-use super::lay::{Before, TRUE, strokes, ways, words};
+use super::lay::{Before, TRUE, laying, strokes, ways, words};
 use super::under::laid;
 use fullsize::geometry::{Affine, Path, Point, Point3, Vec2, Vec3};
 use fullsize::joinery::aids::Look;
 use fullsize::page::Role;
-use fullsize::pattern::{Pattern, fixings};
+use fullsize::pattern::Pattern;
 use fullsize::solid::{Does, Shape, Why};
 
 /// What the solid has for one fastener, in the piece.
@@ -34,9 +34,10 @@ fn cut(board: &Board, copy: usize, why: Why) -> Vec<Hole> {
 
 /// Lays everything that fastens a top: how many parts with slots, buttons or screws, how many holes of templates, how many ends of tops.
 pub fn lay(made: &Made) -> [usize; 3] {
-    let Some(top) = made.project.top.as_ref() else { return [0; 3] };
-    let own = (&made.piece, top);
-    let all = fixings(own, own, "bench", &made.project.notation);
+    if made.project.top.is_none() {
+        return [0; 3];
+    }
+    let all = made.fixings();
     let mut found = [0, holes(made), 0];
     for board in made.boards() {
         // Of several sheets of a part the one that names the copy.
@@ -79,6 +80,7 @@ fn under_top(board: &Board, copy: usize) -> Vec<Point3> {
 
 /// A strip on the upper edge of a part, seen from above.
 fn slots(board: &Board, copy: usize, pattern: &Pattern) -> usize {
+    laying(&pattern.part.name);
     let wood = under_top(board, copy);
     let before = Before::surface(wood[0], Vec3::Z);
     let rim: Vec<Point> = wood.iter().map(|p| before.see(*p)).collect();
@@ -146,6 +148,7 @@ fn is_as_told(pattern: &Pattern, ring: &Path, map: &Affine, before: &Before) -> 
 
 /// The mortises for buttons on the inside face of a part, seen from inside the piece, its upper edge under the top.
 fn buttons(board: &Board, copy: usize, pattern: &Pattern) -> usize {
+    laying(&pattern.part.name);
     let wood = under_top(board, copy);
     let [low, high] = [f64::min, f64::max].map(|pick| {
         let of = |axis: fn(&Point3) -> f64| wood.iter().map(axis).reduce(pick).expect("corners");
@@ -205,6 +208,7 @@ fn holes(made: &Made) -> usize {
         .collect();
     let mut found = 0;
     for aid in made.aids.iter().filter(|aid| aid.kind == "template" && !all.is_empty()) {
+        laying(&aid.name);
         let drilled = aid.figures[0].lines.iter().filter(|line| line.look == Look::Drill);
         let holes: Vec<Point> =
             drilled.map(|line| laid(line.path.bounding_box().expect("a hole").center())).collect();
@@ -221,6 +225,7 @@ fn holes(made: &Made) -> usize {
 
 /// The end piece laid on either end of the top from above, its shoulder inwards; the pins of the tongue under those of the end piece.
 fn breadboard(made: &Made, end: &Pattern, tongue: &Pattern) -> usize {
+    [end, tongue].into_iter().for_each(|sheet| laying(&sheet.part.name));
     let top = made.project.top.as_ref().expect("a top");
     let shoulder = top.length.mm() / 2.0 - top.breadboard.as_ref().expect("breadboard ends").width.mm();
     let rim = Path::closed(made.board("top").rims[0].iter().map(|stretch| stretch.segment).collect());

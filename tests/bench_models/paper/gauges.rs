@@ -17,7 +17,7 @@ const TRUE: f64 = 1e-6;
 const OFF: f64 = 0.05;
 
 /// The gauges of a plate and of its rim's own hand: cardboard that is turned over as one likes, so that only the fit counts.
-fn radius(outline: &Path, pattern: &Pattern) -> usize {
+pub fn radius(outline: &Path, pattern: &Pattern) -> usize {
     let ring = strokes(&pattern.items, Role::Outline)[0].0;
     let arc = |path: &Path| path.segments().iter().find(|s| matches!(s, Segment::Arc(_))).copied();
     let own = arc(ring).expect("an arc");
@@ -81,15 +81,19 @@ fn held(own: &Segment, other: &Segment) -> Vec<Affine> {
 
 /// The gauge of a profile over the section of the edge: its words tell which side of the part lies where, the wood is drawn in it, and
 /// what is asked is gone at the side that is told.
-fn profile(thickness: f64, asked: &Json, pattern: &Pattern) -> usize {
+pub fn profile(thickness: f64, asked: &Json, pattern: &Pattern) -> usize {
     let ring = strokes(&pattern.items, Role::Outline)[0].0;
     let wood =
         strokes(&pattern.items, Role::Mark).into_iter().find(|(_, pen)| !pen.dash.is_empty()).expect("the part").0;
     let bounds = wood.bounding_box().expect("the part");
     near(&pattern.part.name, bounds.height(), thickness, TRUE);
     let said = words(&pattern.items);
+    // Of a board the side's own name stands behind.
+    let is = |word: &str, name: &str| {
+        word.strip_prefix(name).is_some_and(|rest| rest.is_empty() || rest.starts_with(": "))
+    };
     let place =
-        |name: &str| said.iter().find(|(word, _)| *word == name).unwrap_or_else(|| panic!("no {name}: {said:?}")).1;
+        |name: &str| said.iter().find(|(word, _)| is(word, name)).unwrap_or_else(|| panic!("no {name}: {said:?}")).1;
     let (face, far) = (place("face side"), place("far side"));
     // Beside the wood that goes on, each near its own side.
     let level = |p: Point| (bounds.y0 - 3.0..=bounds.y1).contains(&p.y) && p.x > bounds.x1;

@@ -6,9 +6,36 @@ use fullsize::geometry::{Affine, Path, Placement, Point, Point3, Vec3};
 use fullsize::page::{Item, Pen, Role, Shape};
 use kurbo::BezPath;
 use serde_json::Value as Json;
+use std::cell::RefCell;
+use std::panic::{AssertUnwindSafe, catch_unwind};
 
 /// How near paper comes to the wood, mm.
 pub const TRUE: f64 = 0.02;
+
+thread_local! {
+    /// The sheets that this thread has laid, the one in hand last.
+    static LAID: RefCell<Vec<String>> = const { RefCell::new(Vec::new()) };
+}
+
+/// Takes a sheet in hand: what then fails is told of it.
+pub fn laying(sheet: &str) {
+    LAID.with_borrow_mut(|all| all.push(sheet.to_owned()));
+}
+
+/// What a model lays of a piece, and the sheets that it took in hand.
+///
+/// # Errors
+/// In words with the file, the model and the sheet, where one does not lie.
+pub fn sheets<T>(made: &Made, model: &str, lay: impl FnOnce(&Made) -> T) -> Result<(T, Vec<String>), String> {
+    LAID.take();
+    let done = catch_unwind(AssertUnwindSafe(|| lay(made)));
+    let laid = LAID.take();
+    done.map(|done| (done, laid.clone())).map_err(|why| {
+        let words = why.downcast_ref::<String>().map(String::as_str).or(why.downcast_ref::<&str>().copied());
+        let sheet = laid.last().map_or("no sheet", String::as_str);
+        format!("{}, {model}, {sheet}: {}", made.name, words.unwrap_or("it fell over"))
+    })
+}
 
 /// Axes before a surface, as someone outside the wood sees it: x to the right, y up.
 pub struct Before {
@@ -118,6 +145,11 @@ pub fn landed(made: &Made, board: &Board, copy: usize) -> Vec<(String, Vec<Point
     for meet in board.json["meets"].as_array().expect("meets").iter().filter(|meet| meet["own_copy"] == copy) {
         let Some(other) = boards.iter().find(|other| other.json["id"] == meet["board"]) else { continue };
         let there = other.places[meet["copy"].as_u64().expect("a copy") as usize].1;
+        if !other.json["turned"].is_null() {
+            // What is turned ends in a round rim, which has no corners: points of it.
+            all.extend(round_rim(board, meet).map(|(rim, out)| (other.label.clone(), rim, out)));
+            continue;
+        }
         for cut in 0..other.cuts.len() {
             let corners = other.corners_of_cut(cut).into_iter().map(|p| own.to_board(there.to_world(p))).collect();
             let out = own.direction_to_board(there.direction_to_world(other.cuts[cut].normal));
@@ -125,6 +157,18 @@ pub fn landed(made: &Made, board: &Board, copy: usize) -> Vec<(String, Vec<Point
         }
     }
     all
+}
+
+/// Points of a contact on a face of a board, and the way out of what ends there.
+fn round_rim(board: &Board, meet: &Json) -> Option<(Vec<Point3>, Vec3)> {
+    let (z, out) = match meet["on"].as_str()? {
+        "face" => (0.0, -Vec3::Z),
+        "far_face" => (-board.thickness, Vec3::Z),
+        _ => return None,
+    };
+    let path = BezPath::from_svg(meet["contact"].as_str()?).expect("a path");
+    let points = path.segments().flat_map(|piece| [0.0, 0.5].map(|t| kurbo::ParamCurve::eval(&piece, t)));
+    Some((points.map(|p| Point3::new(p.x, p.y, z)).collect(), out))
 }
 
 pub fn point(json: &Json) -> Point3 {

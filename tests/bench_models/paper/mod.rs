@@ -1,7 +1,9 @@
 //! The one test of hand for all that is stuck or laid on wood: each paper is laid on the solved solid as it stands in the piece, from
 //! outside, moved and turned but turned over only where its own words say so, and has to fit with all its words and marks.
 
+mod as_they_are;
 mod blocks;
+mod drawn;
 mod ends;
 mod faces;
 mod fixed;
@@ -12,8 +14,11 @@ mod named;
 mod strips;
 mod under;
 
+pub use lay::laying;
+
 use super::made::{Board, Made};
 use super::{clamp, drill, each, in_parallel, pieces, router, sled};
+use lay::sheets;
 
 /// What a model lays of a piece, and how much of it all pieces have to give together.
 type Model = (&'static str, fn(&Made) -> usize, usize);
@@ -40,7 +45,9 @@ fn on_boards(made: &Made, lay: fn(&Made, &Board) -> usize) -> usize {
 
 #[test]
 fn paper_lies_on_the_wood_from_outside_with_its_marks() {
-    let found = in_parallel(pieces(), |made| MODELS.map(|(_, lay, _)| lay(made)));
+    let lay_all = |made: &Made| MODELS.map(|(what, lay, _)| sheets(made, what, lay).map(|(laid, _)| laid));
+    let found: Vec<[usize; 13]> =
+        in_parallel(pieces(), |made| lay_all(made).map(|laid| laid.unwrap_or_else(|wrong| panic!("{wrong}"))));
     for (k, (what, _, least)) in MODELS.iter().enumerate() {
         let laid: usize = found.iter().map(|own| own[k]).sum();
         assert!(laid >= *least, "{what}: {laid}");

@@ -2,7 +2,7 @@
 
 use super::super::made::{Board, Made, Stretch};
 use super::super::near;
-use super::lay::{TRUE, asked, hands, landed, mouths, mouths_of, strokes, words};
+use super::lay::{TRUE, asked, hands, landed, laying, mouths, mouths_of, strokes, words};
 use fullsize::geometry::{Point, Segment};
 use fullsize::page::Role;
 use fullsize::pattern::Pattern;
@@ -57,6 +57,7 @@ pub fn lay(made: &Made, board: &Board) -> usize {
 }
 
 fn strip(made: &Made, board: &Board, pattern: &Pattern) {
+    laying(&pattern.part.name);
     let edge =
         pattern.part.name.strip_prefix(&format!("{}, ", board.label)).and_then(|n| n.strip_suffix(" laid flat"));
     let edge = edge.expect("a name");
@@ -99,7 +100,7 @@ fn strip(made: &Made, board: &Board, pattern: &Pattern) {
     others(made, board, pattern, &face);
     named(board, pattern, &face_run, cuts);
     let wanted = hands(board);
-    let wanted = if board.solved.handed.is_none() { [wanted[0] + wanted[1], 0.0] } else { wanted };
+    let wanted = if board.solved.handed.is_none() { [f64::from(board.solved.count), 0.0] } else { wanted };
     (0..2).for_each(|hand| near(&pattern.make, asked(&pattern.make)[hand], wanted[hand], 0.0));
 }
 
