@@ -1,5 +1,6 @@
 //! The command line.
 
+use super::schedule::ScheduleFormat;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 use std::path::PathBuf;
@@ -359,18 +360,6 @@ pub struct Draw {
     /// How much paper may be taken.
     #[command(flatten)]
     pub limit: SheetLimit,
-}
-
-/// How the schedule is said.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
-pub enum ScheduleFormat {
-    /// For a person
-    #[default]
-    Text,
-    /// For a table
-    Csv,
-    /// For a script
-    Json,
 }
 
 /// `schedule`.

@@ -1,12 +1,70 @@
 //! `schedule`: what is made and how the saw is set for it.
 
-use super::args::{Schedule, ScheduleFormat};
+use super::args::Schedule;
 use super::files::{Files, Form, Output, Product};
 use super::load::{Stopped, load};
 use super::output::{Target, Trouble, harmless, is_kind, pretty};
-use crate::schedule::{json, tables, text};
+use crate::schedule::{self, json, tables, text};
 use crate::write::csv;
+use clap::ValueEnum;
+use clap::builder::PossibleValue;
 use std::io::Write;
+
+/// A form in which a schedule is said.
+#[derive(Debug, Clone, Copy)]
+pub struct ScheduleFormat {
+    /// Its name after `--format`.
+    name: &'static str,
+    /// Whom it is for, as the help says it.
+    about: &'static str,
+    /// How names of such files end.
+    ending: &'static str,
+    /// Where its signature goes.
+    form: Form,
+    /// How it is written.
+    bytes: fn(&schedule::Schedule) -> Vec<u8>,
+}
+
+/// Every form, the usual one first: the one place to add another.
+const FORMATS: &[ScheduleFormat] = &[
+    ScheduleFormat {
+        name: "text",
+        about: "For a person",
+        ending: "txt",
+        form: Form::Text,
+        bytes: |schedule| harmless(&text(schedule)).into_bytes(),
+    },
+    ScheduleFormat {
+        name: "csv",
+        about: "For a table",
+        ending: "csv",
+        form: Form::Csv,
+        bytes: |schedule| csv(&tables(schedule)).into_bytes(),
+    },
+    ScheduleFormat {
+        name: "json",
+        about: "For a script",
+        ending: "json",
+        form: Form::Json,
+        bytes: |schedule| pretty(&json(schedule)),
+    },
+];
+
+impl Default for ScheduleFormat {
+    fn default() -> Self {
+        FORMATS[0]
+    }
+}
+
+impl ValueEnum for ScheduleFormat {
+    fn value_variants<'a>() -> &'a [Self] {
+        FORMATS
+    }
+
+    fn to_possible_value(&self) -> Option<PossibleValue> {
+        Some(PossibleValue::new(self.name).help(self.about))
+    }
+}
 
 /// Runs `schedule`.
 pub fn run(asked: &Schedule, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
@@ -14,28 +72,23 @@ pub fn run(asked: &Schedule, files: &Files, out: &mut dyn Write, err: &mut dyn W
     let loaded = load(&asked.input, files, err)?;
     let schedule = loaded.job.schedule()?;
     loaded.say_all(&schedule.piece.weighed_as_sawn(), err);
-    let (form, bytes) = match asked.format {
-        ScheduleFormat::Text => (Form::Text, harmless(&text(&schedule)).into_bytes()),
-        ScheduleFormat::Csv => (Form::Csv, csv(&tables(&schedule)).into_bytes()),
-        ScheduleFormat::Json => (Form::Json, pretty(&json(&schedule))),
-    };
+    let ScheduleFormat { form, bytes, .. } = asked.format;
+    let bytes = bytes(&schedule);
     let output = Output { target: Target::named(&asked.out), product: Product::Schedule, form, bytes };
     Ok(files.write(vec![output], &asked.replace, out)?.tell("", "", out)?)
 }
 
-/// Refuses a schedule said in one way and named as another is.
+/// Refuses a schedule said in one way and named as another is. Text promises nothing: it may have any name.
 fn named_as_said(asked: &Schedule) -> Result<(), Trouble> {
-    let own = match asked.format {
-        ScheduleFormat::Text => "txt",
-        ScheduleFormat::Csv => "csv",
-        ScheduleFormat::Json => "json",
+    let other = |format: &&ScheduleFormat| {
+        format.name != asked.format.name && format.form != Form::Text && is_kind(&asked.out, format.ending)
     };
-    let other = ["csv", "json"].into_iter().find(|kind| *kind != own && is_kind(&asked.out, kind));
-    let Some(other) = other else { return Ok(()) };
-    let (out, right) = (asked.out.display(), asked.out.with_extension(own));
+    let Some(other) = FORMATS.iter().find(other) else { return Ok(()) };
+    let (out, right) = (asked.out.display(), asked.out.with_extension(asked.format.ending));
     Err(Trouble::new(format!(
-        "{out} promises {}: say --format {other}, or name it {}",
-        other.to_uppercase(),
+        "{out} promises {}: say --format {}, or name it {}",
+        other.ending.to_uppercase(),
+        other.name,
         right.display()
     )))
 }
