@@ -41,7 +41,7 @@ pub fn solved(board: Board) -> SolvedBoard {
         facts: Vec::new(),
         turned: None,
         field: None,
-        fixings: Vec::new(),
+        cutouts: Vec::new(),
         pointer: "/base".to_owned(),
         gauge: USUAL_GAUGE,
         play: USUAL_PLAY,

@@ -145,8 +145,8 @@ impl Job {
         match solve_to_cure(base.as_ref(), top.as_ref(), notation) {
             Ok(piece) => {
                 let mut piece = piece.made_in(&self.project.shop);
-                worked.found.solved.clone_from(&piece.findings);
                 self.complete(&mut piece, &mut worked);
+                worked.found.solved.clone_from(&piece.findings);
                 worked.piece = Some(piece);
             }
             Err(refused) => worked.found.refused = Some(refused),

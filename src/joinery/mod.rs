@@ -109,6 +109,7 @@ pub fn join(piece: &mut Piece, joints: &[Joint], top: Option<&Top>, notation: &N
         let made = piece.boards.iter_mut().flat_map(|board| &mut board.mortises);
         made.filter(|mortise| mortise.pointer == joint.place.pointer).for_each(|mortise| mortise.of = index);
     }
+    piece.leave_out_parted_clashes();
     joined
 }
 

@@ -1,5 +1,6 @@
 //! Mortises and standing tenons on the patterns of a board: their mouths, what lies hidden in the wood, their centre lines.
 
+use super::cutouts;
 use super::lines::{CENTRE_DASH, CUT_WIDTH, MARK_WIDTH, cross, line, stroke, words};
 use crate::board::{Fitting, Mortise, Source, Surface};
 use crate::geometry::{Affine, Path, Point, Segment, Vec2};
@@ -9,7 +10,7 @@ use crate::piece::{SolvedBoard, Spot};
 use crate::units::{Length, Notation};
 
 /// Dash and gap of what lies hidden in the wood, mm: ISO 128 type 02 shortened, so that it is told from the far side's edge.
-const HIDDEN_DASH: [f64; 2] = [2.0, 0.8];
+pub const HIDDEN_DASH: [f64; 2] = [2.0, 0.8];
 
 /// How far a centre line is carried on beyond what it is the middle of, mm.
 const BEYOND: f64 = 6.0;
@@ -44,6 +45,7 @@ pub fn on_face(solved: &SolvedBoard) -> Vec<Item> {
         items.extend(centre_lines(mortise));
     }
     items.extend(marking_lines(solved));
+    items.extend(cutouts::on_face(solved));
     items.extend(solved.spots.iter().flat_map(|spot| cross(Role::Mark, spot.at, SPOT)));
     items
 }
@@ -137,7 +139,8 @@ pub fn labels(solved: &SolvedBoard, notation: &Notation) -> Vec<Label> {
         }
     }
     let sizes = groups.iter().filter_map(|(size, members)| label(size, members));
-    sizes.chain(groups.iter().flat_map(|(_, members)| middles(solved, members, notation))).collect()
+    let middles = groups.iter().flat_map(|(_, members)| middles(solved, members, notation));
+    sizes.chain(middles).chain(cutouts::labels(solved, notation)).collect()
 }
 
 /// `1`, `1 and 3`, `1, 2 and 6`, `1 to 4`: numbers in order, each once.
@@ -246,7 +249,7 @@ pub fn on_end(solved: &SolvedBoard, cut: usize) -> Vec<Item> {
 
 /// The mouths on a surface, taken by `place` from its axes to the drawing.
 pub fn on_surface(solved: &SolvedBoard, surface: Source, place: Affine) -> Vec<Item> {
-    let mut items = Vec::new();
+    let mut items = cutouts::on_surface(solved, surface, place);
     for mortise in &solved.mortises {
         let mouths = match mortise.fitting {
             // The section of a standing tenon is what is left between the shoulders.

@@ -10,6 +10,7 @@ mod board;
 mod button;
 mod caution;
 mod clear;
+mod cutouts;
 mod drawn;
 mod ends;
 mod fixing;

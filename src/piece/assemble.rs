@@ -325,7 +325,7 @@ impl<'a> Work<'a> {
             facts: singles().next().map(|s| s.facts.clone()).unwrap_or_default(),
             turned,
             field: None,
-            fixings: Vec::new(),
+            cutouts: Vec::new(),
             pointer: first.map(|s| s.pointer.clone()).unwrap_or_default(),
             gauge: USUAL_GAUGE,
             play: USUAL_PLAY,

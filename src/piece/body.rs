@@ -17,7 +17,7 @@ pub fn surface_plane(board: &Board, mortise: &Mortise) -> Option<Plane> {
 }
 
 impl SolvedBoard {
-    /// The board with all that is worked in it, in its own axes: blank, cuts, then tenons and mortises, then what its fasteners need.
+    /// The board with all that is worked in it, in its own axes: blank, cuts, then tenons and mortises, then what else is cut into it.
     /// A turned board is what is left of its blank.
     pub fn body(&self) -> Body {
         let mut body = self.board.body();
@@ -28,7 +28,7 @@ impl SolvedBoard {
         let tenons = self.mortises.iter().filter(standing);
         let mortises = self.mortises.iter().filter(|m| !standing(m));
         body.features.extend(tenons.chain(mortises).map(|mortise| self.feature(mortise)));
-        body.features.extend(self.fixings.iter().cloned());
+        body.features.extend(self.cutouts.iter().map(|cutout| cutout.feature.clone()));
         body
     }
 

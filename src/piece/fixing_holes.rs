@@ -1,6 +1,7 @@
 //! What a top's fasteners need in the parts beneath it: slots, the wide part of them for the screws' heads, mortises of buttons.
 
 use super::button::Button;
+use super::cutout::{CutFor, Cutout};
 use super::fixing::{Landing, Play, ROUND, landings};
 use super::parts::{Held, Piece};
 use crate::board::PartRole;
@@ -68,13 +69,13 @@ pub(super) fn cut(piece: &mut Piece, top: &Top) {
     }
     for (index, feature) in made {
         if let Some(part) = piece.boards.get_mut(index) {
-            put(&mut part.fixings, feature);
+            put(&mut part.cutouts, feature);
         }
     }
 }
 
 /// Takes up a feature, once for all copies that have it in the same place.
-fn put(fixings: &mut Vec<Feature>, feature: Feature) {
+fn put(cutouts: &mut Vec<Cutout>, feature: Feature) {
     let frame = |f: &Feature| match &f.does {
         Does::Take(Shape::Prism(prism)) => Some(prism.frame),
         _ => None,
@@ -87,9 +88,10 @@ fn put(fixings: &mut Vec<Feature>, feature: Feature) {
     let same = |known: &&mut Feature| {
         known.id.why == feature.id.why && frame(known).zip(frame(&feature)).is_some_and(|(a, b)| near(a, b))
     };
-    match (fixings.iter_mut().find(same), &feature.copies) {
+    let mut known = cutouts.iter_mut().map(|cutout| &mut cutout.feature);
+    match (known.find(same), &feature.copies) {
         (Some(Feature { copies: Some(known), .. }), Some(own)) => known.extend(own),
-        _ => fixings.push(feature),
+        _ => cutouts.push(Cutout { made_for: CutFor::Fastener, feature }),
     }
 }
 

@@ -1,5 +1,6 @@
 //! What a solved piece is made of.
 
+use super::cutout::Cutout;
 use super::fact::Fact;
 use super::fixing::{Hole, Landing};
 use super::turned::Turned;
@@ -7,7 +8,6 @@ use crate::board::{Board, EdgeName, Mortise, PartId, PartRole, SawCut, Solid, So
 use crate::finding::Finding;
 use crate::geometry::{Affine, Path, Placement, Point, Rect, Segment, Vec2, clip_half_plane};
 use crate::model::Shop;
-use crate::solid::Feature;
 use crate::tolerance::UNSEEN;
 use crate::units::Length;
 
@@ -142,8 +142,8 @@ pub struct SolvedBoard {
     pub turned: Option<Turned>,
     /// The blank of a top without its breadboard ends, its tongues included, in (u, v), mm; the board is then the finished top.
     pub field: Option<Rect>,
-    /// What is cut into it for the fasteners of a top.
-    pub fixings: Vec<Feature>,
+    /// What is cut into it beside its mortises: for the fasteners of a top, and by joints that have no tenon.
+    pub cutouts: Vec<Cutout>,
     /// JSON pointer of the numbers it comes from.
     pub pointer: String,
     /// How far the marking gauge with which it is marked out reaches.

@@ -1,6 +1,6 @@
 //! What the numbers of a piece cannot make, as data; worded elsewhere.
 
-use crate::finding::{Degrees, Ratio, data, problems};
+use crate::finding::{Degrees, Offered, Ratio, data, problems};
 use crate::units::{Angle, Length};
 
 /// The tongue of a breadboard end and the wood that it leaves.
@@ -109,7 +109,14 @@ problems! {
         /// A part, or the sides of a box, have no length.
         Stop "no-length" NoLength { part: Option<String>, short: Option<Length> as "short" }
         /// Two boards are in the same place.
-        Stop "boards-clash" Clash { one: String, other: String, depth: Length as "depth", at: Option<[Length; 3]> }
+        Stop "boards-clash" Clash {
+            one: String,
+            other: String,
+            depth: Length as "depth",
+            at: Option<[Length; 3]>,
+            /// JSON pointers of their numbers.
+            between: Offered<[String; 2]>,
+        }
         /// A cut does not touch its board.
         Warn "cut-misses" CutMisses { cut: String }
         /// A board is below the floor.

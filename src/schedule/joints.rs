@@ -1,7 +1,7 @@
 //! Joints in the schedule: what is mortised where, from which reference, and how the machine is set.
 
-use super::Schedule;
 use super::table::Table;
+use super::{Schedule, cutouts};
 use crate::board::{Fitting, Mortise, Source, Surface};
 use crate::check::walls::{Wall, walls};
 use crate::geometry::{Affine, Vec3, svg_data::path_data};
@@ -71,9 +71,13 @@ fn is_told(mortise: &Mortise) -> bool {
     mortise.on.is_none() && mortise.frame.w().y > 0.0
 }
 
-/// Every mortise and standing tenon for scripts.
+/// Every mortise, standing tenon and cutout of a joint for scripts.
 pub(super) fn json(schedule: &Schedule) -> Vec<Json> {
-    schedule.boards().flat_map(|(board, _)| board.mortises.iter().map(|m| entry(board, m))).collect()
+    let all = schedule.boards().flat_map(|(board, _)| {
+        let mortises = board.mortises.iter().map(move |m| entry(board, m));
+        mortises.chain(cutouts::json(board))
+    });
+    all.collect()
 }
 
 fn entry(board: &SolvedBoard, mortise: &Mortise) -> Json {
@@ -124,6 +128,7 @@ pub(super) fn table(schedule: &Schedule) -> Table {
         for mortise in board.mortises.iter().filter(|m| !is_told(m)) {
             table.row(row(schedule, board, mortise));
         }
+        cutouts::rows(schedule, board).into_iter().for_each(|row| table.row(row));
     }
     table
 }
@@ -240,5 +245,5 @@ pub(super) fn lines(schedule: &Schedule, board: &SolvedBoard) -> Vec<String> {
         let wall = if wall.is_empty() { wall } else { format!("; thinnest wall {wall}") };
         format!("joint {name} on the {on}{only}: {what}{middle}; {tilt}{wall}")
     };
-    board.mortises.iter().filter(|m| !is_told(m)).map(line).collect()
+    board.mortises.iter().filter(|m| !is_told(m)).map(line).chain(cutouts::lines(schedule, board)).collect()
 }

@@ -4,6 +4,7 @@
 //! cell is words in the maker's own notation, and every row has as many cells as its table has columns.
 
 mod aids;
+mod cutouts;
 mod data;
 mod drawn;
 mod fasteners;

@@ -40,6 +40,24 @@ pub enum Why {
     Pocket,
 }
 
+impl Why {
+    /// What the trade calls it.
+    pub fn words(self) -> &'static str {
+        match self {
+            Why::Blank => "blank",
+            Why::Cut => "cut",
+            Why::Mortise(_) | Why::Button => "mortise",
+            Why::Tenon => "tenon",
+            Why::Slot => "slot",
+            Why::Counterbore => "counterbore",
+            Why::Groove => "groove",
+            Why::Tongue => "tongue",
+            Why::Halving => "halving",
+            Why::Pocket => "recess",
+        }
+    }
+}
+
 /// The two parts of a joint.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Side {

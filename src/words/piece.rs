@@ -142,7 +142,7 @@ impl PieceProblem {
             PieceProblem::NoLength { part: None, .. } => {
                 Said::new("the sides of the box have no length", "make the box wider or less deep")
             }
-            PieceProblem::Clash { one, other, depth, at } => clash(one, other, *depth, at, notation),
+            PieceProblem::Clash { one, other, depth, at, .. } => clash(one, other, *depth, at, notation),
             PieceProblem::CutMisses { cut } => Said::new(
                 format!("this cut ({cut}) does not touch the board: it takes nothing away"),
                 "move the cut or the board, make the board longer, or leave the cut out",

@@ -96,7 +96,7 @@ fn onto(page: &Page, piece: &Piece) -> Affine {
 /// The rims of what is cut for fasteners in a copy, with the place today, in the world.
 fn cut(board: &SolvedBoard, copy: usize) -> Vec<(Why, Point3, Vec<Point3>)> {
     let at = board.copies[copy].placement;
-    let own = board.fixings.iter().filter(|feature| feature.is_in(copy));
+    let own = board.cutouts.iter().map(|cutout| &cutout.feature).filter(|feature| feature.is_in(copy));
     let hole = |(why, prism): (Why, &Prism)| {
         let lift = |p: Point| at.to_world(prism.frame.to_world(Point3::new(p.x, p.y, 0.0)));
         let rim = prism.outline.segments().iter().flat_map(|s| [s.start(), s.eval(0.5)]).map(lift).collect();
@@ -186,7 +186,9 @@ fn mortises_of_buttons_are_drawn_as_deep_as_they_are() {
     let (lines, onto) = (lines(&document, page), onto(page, &piece));
     let mut told = 0;
     for board in &piece.boards {
-        for feature in board.fixings.iter().filter(|feature| feature.id.why == Why::Button) {
+        for feature in
+            board.cutouts.iter().map(|cutout| &cutout.feature).filter(|feature| feature.id.why == Why::Button)
+        {
             let Does::Take(Solid::Prism(prism)) = &feature.does else { panic!("{feature:?}") };
             let End::To(depth) = prism.ends[1] else { panic!("{prism:?}") };
             let bounds = prism.outline.bounding_box().expect("an outline");

@@ -4,6 +4,7 @@ mod aids;
 mod aids_in_use;
 mod aids_on_boards;
 mod boxes;
+mod cutouts;
 mod measures;
 mod refused;
 mod together;

@@ -5,7 +5,7 @@ use crate::common::draws::Draws;
 use fullsize::board::Source;
 use fullsize::geometry::{Path, Placement, Point3, Rect, Vec3};
 use fullsize::model::base::Base;
-use fullsize::piece::{Piece, SolvedBoard};
+use fullsize::piece::{CutFor, Cutout, Piece, SolvedBoard};
 use fullsize::solid::{Does, End, Feature, FeatureId, Prism, Shape, Why};
 use fullsize::units::Notation;
 use fullsize::write::gltf;
@@ -334,9 +334,10 @@ fn what_is_taken_as_sawn_is_told() {
     let outline = Path::rectangle(Rect::new(-1e4, -1e4, 1e4, 1e4));
     let frame = Placement::facing(Point3::ORIGIN, Vec3::X, Vec3::Z).expect("axes");
     let id = FeatureId { why: Why::Pocket, of: 0, number: 0 };
+    let fastener = |feature: Feature| vec![Cutout { made_for: CutFor::Fastener, feature }];
     let mut pocket = |ends: [End; 2]| {
         let prism = Prism { outline: outline.clone(), frame, ends };
-        board.fixings = vec![Feature::of_all(id, Does::Take(Shape::Prism(prism)))];
+        board.cutouts = fastener(Feature::of_all(id, Does::Take(Shape::Prism(prism))));
         board.label.clone()
     };
     let flat = pocket([End::To(-1.0), End::To(-1.0)]);
@@ -347,7 +348,7 @@ fn what_is_taken_as_sawn_is_told() {
     assert!(codes(&piece).iter().any(|(code, said)| *code == "shown-as-sawn" && said.contains(&flat)));
     let board = &mut piece.boards[0];
     let whole = Prism { outline, frame, ends: [End::To(-1e4), End::To(1e4)] };
-    board.fixings = vec![Feature::of_all(id, Does::Take(Shape::Prism(whole)))];
+    board.cutouts = fastener(Feature::of_all(id, Does::Take(Shape::Prism(whole))));
     let sawn = board.solid.volume;
     assert_eq!(board.bulk().0, sawn);
     assert!(codes(&piece).iter().any(|(code, said)| *code == "weighed-as-sawn" && said.contains(&flat)));
@@ -368,7 +369,7 @@ fn the_volume_of_a_joint_by_hand() {
             })
             .sum();
         let plain =
-            board.fixings.is_empty() && board.mortises.iter().all(|m| m.fitting != fullsize::board::Fitting::Through);
+            board.cutouts.is_empty() && board.mortises.iter().all(|m| m.fitting != fullsize::board::Fitting::Through);
         if plain && board.turned.is_none() && worked != 0.0 {
             let (volume, _) = board.bulk();
             assert!((volume - board.solid.volume - worked).abs() < 1e-6 * volume, "{}: {volume} {worked}", board.id);

@@ -1,12 +1,13 @@
 //! Boards that run into each other, and boards that run through the floor.
 
 mod body;
+mod left;
 
 use super::PieceProblem;
 use super::assemble::{Single, Work};
 use super::faults::CURVES;
 use crate::board::Source;
-use crate::finding::{Finding, Place, Severity, stops};
+use crate::finding::{Finding, Offered, Place, Severity, stops};
 use crate::geometry::Point3;
 use crate::tolerance::UNSEEN;
 use crate::units::Length;
@@ -39,6 +40,7 @@ impl Work<'_> {
                     other: name(other),
                     depth: Length::from_mm(depth),
                     at: at.map(|p| [p.x, p.y, p.z].map(Length::from_mm)),
+                    between: Offered([pair.0.clone(), pair.1.clone()]),
                 };
                 let place = Place::pointer(other.pointer.clone());
                 let finding = Finding::of(problem, place).weighed(severity);

@@ -20,7 +20,12 @@ struct Hole {
 /// The holes of a kind in a copy of a board.
 fn cut(board: &Board, copy: usize, why: Why) -> Vec<Hole> {
     let at = board.places[copy].1;
-    let own = board.solved.fixings.iter().filter(|feature| feature.id.why == why && feature.is_in(copy));
+    let own = board
+        .solved
+        .cutouts
+        .iter()
+        .map(|cutout| &cutout.feature)
+        .filter(|feature| feature.id.why == why && feature.is_in(copy));
     let hole = |prism: &fullsize::solid::Prism| {
         let lift = |p: Point| at.to_world(prism.frame.to_world(Point3::new(p.x, p.y, 0.0)));
         Hole { at: lift(Point::ORIGIN), rim: prism.outline.nodes().into_iter().map(lift).collect() }

@@ -1,0 +1,158 @@
+//! What a joint cuts into its boards without a tenon: put in by hand here, as a joint of that kind would, and read back from
+//! solids, patterns, schedule and codes.
+
+use fullsize::board::Source;
+use fullsize::finding::Finding;
+use fullsize::geometry::{Path, Placement, Point3, Rect, Vec3};
+use fullsize::job::Job;
+use fullsize::page::{Item, Role, Shape};
+use fullsize::pattern::{draw_board, revision};
+use fullsize::piece::{CutFor, Cutout, Piece, SolvedBoard};
+use fullsize::project::read;
+use fullsize::schedule::{Schedule, json as schedule_json, tables, text};
+use fullsize::solid::{Does, End, Feature, FeatureId, Prism, Shape as Solid, Why};
+use fullsize::units::Notation;
+use serde_json::json;
+
+/// Two boards of 60 x 20 that cross in one plane: `long` from x = 0 to 400, `cross` from y = -120 to 180 at x = 170 to 230.
+fn crossing() -> Job {
+    let outline =
+        |length: f64| json!([{ "to": [0, 0] }, { "to": [length, 0] }, { "to": [length, 60] }, { "to": [0, 60] }]);
+    let board = |length: f64, at: [f64; 3], along: [f64; 3]| json!({ "thickness": 20, "outline": outline(length), "at": at, "along": along, "face": [0, 0, 1] });
+    let file = json!({
+        "fullsize": 1, "title": "Crossing", "units": "mm",
+        "base": { "kind": "boards", "boards": {
+            "long": board(400.0, [0.0, 0.0, 20.0], [1.0, 0.0, 0.0]),
+            "cross": board(300.0, [230.0, -120.0, 20.0], [0.0, 1.0, 0.0])
+        } }
+    });
+    let reading = read("crossing.json", file.to_string().as_bytes(), None, None);
+    Job::new(reading.project.unwrap_or_else(|| panic!("{:#?}", reading.findings)))
+}
+
+/// What is taken of a board from u = `from` over 60 mm, from a level of w to beyond the wood.
+fn halving(from: f64, ends: [End; 2], on: Source) -> Cutout {
+    let frame = Placement::of_axes(Point3::ORIGIN, [Vec3::X, Vec3::Y, Vec3::Z]);
+    let outline = Path::rectangle(Rect::new(from, -10.0, from + 60.0, 70.0));
+    let id = FeatureId { why: Why::Halving, of: 0, number: 1 };
+    let feature = Feature::of_all(id, Does::Take(Solid::Prism(Prism { outline, frame, ends })));
+    let made_for = CutFor::Joint { name: "lap".into(), pointer: "/joints/lap".into(), on };
+    Cutout { made_for, feature }
+}
+
+/// The piece with its boards halved into each other, the upper one from its far side, to a depth from the face side.
+fn halved(job: &Job, depth: f64) -> Piece {
+    let mut piece = job.needed_piece().expect("a piece").clone();
+    let cut = [
+        halving(170.0, [End::To(-depth), End::Open], Source::Face),
+        halving(120.0, [End::Open, End::To(-depth)], Source::Far),
+    ];
+    for (board, cutout) in piece.boards.iter_mut().zip(cut) {
+        board.cutouts.push(cutout);
+    }
+    piece
+}
+
+fn is_close(a: f64, b: f64) -> bool {
+    (a - b).abs() < 1e-6 * b.abs().max(1.0)
+}
+
+#[test]
+fn both_solids_lose_their_half() {
+    let piece = halved(&crossing(), 8.0);
+    let volumes: Vec<f64> = piece.boards.iter().map(|board| board.bulk().0).collect();
+    assert!(is_close(volumes[0], 400.0 * 60.0 * 20.0 - 60.0 * 60.0 * 8.0), "{volumes:?}");
+    assert!(is_close(volumes[1], 300.0 * 60.0 * 20.0 - 60.0 * 60.0 * 12.0), "{volumes:?}");
+    // The closed meshes are another's work.
+    for (part, volume) in piece.scene("model").parts.iter().zip(volumes) {
+        assert!(!part.as_sawn && is_close(part.mesh.volume(), volume), "{}", part.name);
+    }
+}
+
+/// The rectangles that are marked on the pattern of a board, each with whether it is dashed.
+fn marked(board: &SolvedBoard, job: &Job) -> Vec<(Rect, bool)> {
+    let stock = &job.stocks().expect("stocks").boards[0];
+    let pattern = draw_board(board, None, stock, "CODE", "Crossing", &Notation::default());
+    let mark = |item: &Item| match &item.shape {
+        Shape::Stroke { path, pen } if item.role == Role::Mark && path.is_closed() => {
+            Some((path.bounding_box()?, !pen.dash.is_empty()))
+        }
+        _ => None,
+    };
+    pattern.items.iter().filter_map(mark).collect()
+}
+
+#[test]
+fn their_mouths_are_marked_on_both_patterns() {
+    let job = crossing();
+    let piece = halved(&job, 8.0);
+    let is = |known: &(Rect, bool), rect: Rect, dashed: bool| {
+        let apart = [known.0.x0 - rect.x0, known.0.y0 - rect.y0, known.0.x1 - rect.x1, known.0.y1 - rect.y1];
+        known.1 == dashed && apart.iter().all(|mm| mm.abs() < 1e-6)
+    };
+    let wanted = [(Rect::new(170.0, 0.0, 230.0, 60.0), false), (Rect::new(120.0, 0.0, 180.0, 60.0), true)];
+    for (board, (rect, dashed)) in piece.boards.iter().zip(wanted) {
+        let all = marked(board, &job);
+        assert!(all.iter().any(|known| is(known, rect, dashed)), "{}: {all:?}", board.label);
+    }
+}
+
+#[test]
+fn the_schedule_tells_them() {
+    let job = crossing();
+    let piece = halved(&job, 8.0);
+    let schedule = Schedule { piece: &piece, ..job.schedule().expect("a schedule") };
+    let words = text(&schedule);
+    let [face, far] = [0, 1].map(|i: usize| piece.boards[i].board.sides[i]);
+    for line in [
+        format!(
+            "joint lap 1 on the {face}: halving 60 mm x 60 mm, 8 mm deep; from 170 mm to 230 mm off the left end of the blank"
+        ),
+        format!(
+            "joint lap 1 on the {far}: halving 60 mm x 60 mm, 12 mm deep; from 120 mm to 180 mm off the left end of the blank"
+        ),
+    ] {
+        assert!(words.contains(&line), "{line}\n{words}");
+    }
+    let joints = schedule_json(&schedule)["joints"].as_array().expect("a list").clone();
+    let wanted = [([60.0, 60.0, 8.0], [170.0, 230.0]), ([60.0, 60.0, 12.0], [120.0, 180.0])];
+    assert_eq!(joints.len(), wanted.len());
+    for (told, (size, along)) in joints.iter().zip(wanted) {
+        assert_eq!(told["kind"], "halving");
+        for (told, mm) in [(&told["size"], &size[..]), (&told["along"], &along[..])] {
+            let numbers: Vec<f64> = told.as_array().expect("a list").iter().filter_map(|n| n.as_f64()).collect();
+            assert!(numbers.len() == mm.len() && numbers.iter().zip(mm).all(|(a, b)| is_close(*a, *b)), "{told}");
+        }
+    }
+    let rows = tables(&schedule).into_iter().find(|table| table.title == "Joints").expect("a table").rows;
+    assert_eq!(rows.len(), 2);
+    assert_eq!(rows[0][4], "halving 60 mm x 60 mm, 8 mm deep");
+}
+
+#[test]
+fn the_codes_of_both_boards_follow_them() {
+    let job = crossing();
+    let codes =
+        |piece: &Piece| piece.boards.iter().map(|board| revision::board(board, None, None)).collect::<Vec<_>>();
+    let (plain, one, other) =
+        (codes(job.needed_piece().expect("a piece")), codes(&halved(&job, 8.0)), codes(&halved(&job, 9.0)));
+    for i in 0..2 {
+        assert!(plain[i] != one[i] && one[i] != other[i], "{plain:?} {one:?} {other:?}");
+    }
+}
+
+/// That boards run into each other is told until nothing is left that both hold.
+#[test]
+fn halved_boards_no_longer_run_into_each_other() {
+    let job = crossing();
+    let clashes = |piece: &Piece| piece.findings.iter().filter(|told: &&Finding| told.code == "boards-clash").count();
+    assert_eq!(clashes(job.needed_piece().expect("a piece")), 1);
+    let mut piece = halved(&job, 8.0);
+    piece.leave_out_parted_clashes();
+    assert_eq!(clashes(&piece), 0);
+    // Less is taken of the one than the other leaves.
+    let mut shallow = halved(&job, 8.0);
+    shallow.boards[1].cutouts[0] = halving(120.0, [End::Open, End::To(-14.0)], Source::Far);
+    shallow.leave_out_parted_clashes();
+    assert_eq!(clashes(&shallow), 1);
+}
