@@ -286,7 +286,7 @@ fn a_reading_in_inches_is_of_the_bar_of_four_inches() {
     let text = include_str!("../templates-demo/hall_bench.json");
     let across = |shop: &str| {
         let reading = read("bench.json", text.as_bytes(), Some(("shop.json", shop.as_bytes())), None);
-        reading.project.expect("good").shop.printer.across
+        reading.project.expect("good").shop.printer.across.0
     };
     // 3 31/32 in of a true 4 in: everything must be drawn 4 / 3.96875 larger.
     let inches = across(r#"{ "printer": { "bar_across": "3 31/32 in" } }"#);

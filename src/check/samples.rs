@@ -2,7 +2,7 @@
 
 use crate::board::{Board, Cut, Edge, EdgeName, Fitting, Mortise, PartId, PartRole, Role, Source};
 use crate::geometry::{Placement, Plane, Point, Point3, Segment, Vec3};
-use crate::model::{USUAL_GAUGE, USUAL_PLAY};
+use crate::model::Shop;
 use crate::piece::{BoardCopy, SolvedBoard};
 
 /// A rail of a depth and a thickness, mm.
@@ -43,8 +43,8 @@ pub fn solved(board: Board) -> SolvedBoard {
         field: None,
         cutouts: Vec::new(),
         pointer: "/base".to_owned(),
-        gauge: USUAL_GAUGE,
-        play: USUAL_PLAY,
+        gauge: Shop::USUAL_GAUGE,
+        play: Shop::USUAL_PLAY,
         left_long: Vec::new(),
     }
 }

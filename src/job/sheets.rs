@@ -78,7 +78,7 @@ impl Job {
 
     /// Lays patterns side by side on one page; what does not fit the shop's plotter is told beside it.
     pub fn plotted(&self, patterns: &[Pattern]) -> Plotted {
-        let bed = self.project.shop.plotter.bed.map(|(width, height)| Bed { width, height });
+        let bed = self.project.shop.plotter.bed.map(|[width, height]| Bed { width, height });
         let (document, findings) = plot(patterns, bed, &self.project.title);
         Plotted { document, findings }
     }

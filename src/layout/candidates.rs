@@ -15,14 +15,14 @@ pub fn correction(shop: &Shop, (width, height): (f64, f64)) -> (f64, f64) {
         Paper::Sheet { .. } => width <= height,
         Paper::Roll { width: roll } => (width - roll.mm()).abs() < (height - roll.mm()).abs(),
     };
-    let printer = &shop.printer;
-    if across_is_x { (printer.across, printer.up) } else { (printer.up, printer.across) }
+    let (across, up) = (shop.printer.across.0, shop.printer.up.0);
+    if across_is_x { (across, up) } else { (up, across) }
 }
 
 /// Words that say the print is corrected already, and how to write a further reading; `None` where it is not.
 pub fn corrected_words(shop: &Shop, notation: Notation) -> Option<String> {
-    let printer = &shop.printer;
-    let corrected = (printer.across - 1.0).abs() > 1e-9 || (printer.up - 1.0).abs() > 1e-9;
+    let (across, up) = (shop.printer.across.0, shop.printer.up.0);
+    let corrected = (across - 1.0).abs() > 1e-9 || (up - 1.0).abs() > 1e-9;
     let bar = match notation.units {
         Units::Mm => ("100 mm", 100.0),
         Units::Inch => ("4 in", 4.0 * MM_PER_INCH),
@@ -32,8 +32,8 @@ pub fn corrected_words(shop: &Shop, notation: Notation) -> Option<String> {
         format!(
             "This print is corrected for bars that read {} across and {} up. If a bar still does not read {}, write the \
              reading in the shop file times the new one, over {}.",
-            read(printer.across),
-            read(printer.up),
+            read(across),
+            read(up),
             bar.0,
             bar.0
         )

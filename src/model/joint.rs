@@ -1,5 +1,6 @@
 //! Joints.
 
+use super::field::{choice, record};
 use crate::finding::Place;
 use crate::units::Length;
 
@@ -12,6 +13,8 @@ pub enum Kind {
     Fixed,
 }
 
+choice!(Kind { "loose" => Kind::Loose, "fixed" => Kind::Fixed });
+
 /// How far a mortise goes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Mortise {
@@ -20,6 +23,8 @@ pub enum Mortise {
     /// It comes out on the other side.
     Through,
 }
+
+choice!(Mortise { "blind" => Mortise::Blind, "through" => Mortise::Through });
 
 /// Which way a tenon points.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -30,6 +35,8 @@ pub enum Axis {
     Along,
 }
 
+choice!(Axis { "square" => Axis::Square, "along" => Axis::Along });
+
 /// The ends of a mortise.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Ends {
@@ -37,6 +44,31 @@ pub enum Ends {
     Round,
     /// As a chisel leaves them.
     Square,
+}
+
+choice!(Ends { "round" => Ends::Round, "square" => Ends::Square });
+
+record! {
+    ($) joint_given JointText
+    /// How the ends of one part are joined to another: every end of the one that lies on the other gets these tenons.
+    JointGiven {
+        from: String = "From", "the part whose sawn ends are joined; \"top\" for both parts joins the glue lines of the top.", "\"apron\"";
+        into: String = "Into", "the part on which those ends lie.", "\"leg\"";
+        kind: Kind, or Kind::Loose = "Kind", "\"loose\" (unless given): a mortise in both parts; or \"fixed\": the tenon is left standing on the first.", "\"loose\"";
+        mortise: Mortise, or Mortise::Blind = "Mortise", "\"blind\" (unless given), or \"through\" the second part.", "\"blind\"";
+        thickness: Length = "Thickness", "of the tenon.", Length 1.0..=200.0, "8";
+        width: Length = "Width", "of the tenon, along the cut's line.", Length 2.0..=1000.0, "30";
+        length: Option<Length> = "Length", "Of the tenon, along its axis: all of a loose one; of one that goes through the second part how deep the first is mortised; what stands out of the shoulder of a fixed one, which through a part is not needed.", Length 2.0..=1000.0, "50";
+        depths: Option<[Length; 2]> = "Depths", "Of the two mortises of a loose tenon: in the first part and in the second; shared evenly unless given.", Length 1.0..=1000.0, "[26, 26]";
+        clearance: Option<Length> = "Clearance", "How much longer the mortises together are than the tenon; 2 mm unless given.", Length 0.0..=50.0, "2";
+        count: Option<u32> = "Count", "How many side by side; unless given 1, or as many as fit at the spacing.", Number 1.0..=100.0, "2";
+        spacing: Option<Length> = "Spacing", "From centre to centre; spread evenly unless given.", Length 2.0..=5000.0, "45";
+        margin: Option<Length> = "Margin", "From the edge of the landing to the first tenon.", Length 0.0..=5000.0, "12";
+        at: Option<Vec<Length>> = "At", "Places by hand instead: each centre along the cut's line from the reference edge, on the arris of the face side (along a glue line from the left end).", Length 0.0..=10000.0, "[22, 63]";
+        from_face: Option<Length> = "From the face side", "From the face side to the tenon's near cheek, on the sawn end; centred unless given.", Length 0.0..=1000.0, "8";
+        axis: Axis, or Axis::Square = "Axis", "\"square\" to the sawn end (unless given), or \"along\" the part.", "\"square\"";
+        ends: Option<Ends> = "Ends", "Of the mortises: \"round\" (unless given for a loose tenon) or \"square\".", "\"round\"";
+    }
 }
 
 /// How tenons are spread along a landing.

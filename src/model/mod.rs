@@ -32,9 +32,11 @@ pub use routing::{
     PartRouting, Routing, Template, TemplateKind, Work, edge_of, unknown_edge,
 };
 pub use shop::{
-    Allowances, BearingAt, Collar, Cutter, Mortiser, Orientation, PlotText, Plotter, PrinterCorrection, Shop,
-    USUAL_GAUGE, USUAL_PLAY,
+    Allowances, BearingAt, Collar, Correction, Cutter, Denominator, Mortiser, Orientation, PlotText, Plotter,
+    Printer, Shop, Step,
 };
+
+pub(crate) use shop::{allowances, collar, cutter, mortiser, plotter, printer, shop};
 
 use crate::units::{Notation, Quantity};
 use aid::AidRequest;

@@ -80,18 +80,20 @@ impl Slot<'_> {
 #[derive(Debug, Clone, Copy)]
 pub struct Pointer<'a> {
     above: Option<&'a Pointer<'a>>,
-    step: Step,
+    step: Step<'a>,
 }
 
 /// One step.
 #[derive(Debug, Clone, Copy)]
-enum Step {
+enum Step<'a> {
     /// The whole file, or the object itself.
     Stay,
     /// To a field.
     Field(&'static Field),
     /// To an entry by its index.
     Index(usize),
+    /// To a named thing.
+    Name(&'a str),
 }
 
 /// The whole file.
@@ -108,6 +110,11 @@ impl<'a> Pointer<'a> {
         Pointer { above: Some(self), step: Step::Index(index) }
     }
 
+    /// What has a name.
+    pub fn named(&'a self, name: &'a str) -> Pointer<'a> {
+        Pointer { above: Some(self), step: Step::Name(name) }
+    }
+
     /// The place.
     pub fn place(&self) -> Place {
         let above = self.above.map_or_else(Place::default, Pointer::place);
@@ -115,6 +122,7 @@ impl<'a> Pointer<'a> {
             Step::Stay => above,
             Step::Field(field) => above.child(field.name),
             Step::Index(index) => above.child(index),
+            Step::Name(name) => above.child(name),
         }
     }
 
@@ -126,6 +134,7 @@ impl<'a> Pointer<'a> {
             Step::Stay => return Some(rest),
             Step::Field(field) => rest.strip_prefix('/')?.strip_prefix(field.name)?,
             Step::Index(index) => rest.strip_prefix('/')?.strip_prefix(&index.to_string())?,
+            Step::Name(name) => rest.strip_prefix(&Place::default().child(name).pointer)?,
         };
         (rest.is_empty() || rest.starts_with('/')).then_some(rest)
     }
@@ -151,6 +160,7 @@ impl<'a> Pointer<'a> {
                 Step::Stay => String::new(),
                 Step::Field(field) => field.called.replace('_', " "),
                 Step::Index(index) => (index + 1).to_string(),
+                Step::Name(name) => name.to_owned(),
             };
             names.extend(Some(name).filter(|name| !name.is_empty()));
             at = pointer.above;
@@ -162,7 +172,7 @@ impl<'a> Pointer<'a> {
     fn field(&self) -> Option<&'static Field> {
         match self.step {
             Step::Field(field) => Some(field),
-            Step::Stay | Step::Index(_) => self.above.and_then(Pointer::field),
+            Step::Stay | Step::Index(_) | Step::Name(_) => self.above.and_then(Pointer::field),
         }
     }
 }
@@ -193,6 +203,33 @@ impl Numbers for f64 {
 
 impl Numbers for String {
     fn each(&mut self, _: &'static [Field], _: &Pointer, _: &mut dyn FnMut(&Pointer, Slot)) {}
+}
+
+impl<T: Numbers> Numbers for Vec<(String, T)> {
+    fn each(&mut self, fields: &'static [Field], object: &Pointer, visit: &mut dyn FnMut(&Pointer, Slot)) {
+        let all = object.inside(fields);
+        for (name, value) in self.iter_mut() {
+            value.each(&[], &all.named(name), visit);
+        }
+    }
+}
+
+impl Numbers for [Length; 2] {
+    fn each(&mut self, fields: &'static [Field], object: &Pointer, visit: &mut dyn FnMut(&Pointer, Slot)) {
+        let list = object.inside(fields);
+        for (index, length) in self.iter_mut().enumerate() {
+            visit(&list.entry(index), Slot::Length(length));
+        }
+    }
+}
+
+impl Numbers for [Angle; 2] {
+    fn each(&mut self, fields: &'static [Field], object: &Pointer, visit: &mut dyn FnMut(&Pointer, Slot)) {
+        let list = object.inside(fields);
+        for (index, angle) in self.iter_mut().enumerate() {
+            visit(&list.entry(index), Slot::Angle(angle));
+        }
+    }
 }
 
 impl Numbers for Vec<Length> {

@@ -1,73 +1,91 @@
 //! The shop: what it prints and cuts with.
 
+use super::field::{Field, Numbers, choice, record};
+use super::number::{Pointer, Slot};
 use super::paper::Paper;
-use crate::units::{Angle, Length, Units};
+use crate::units::{Angle, Length, USUAL_STEP, Units};
 
-/// How far a marking gauge reaches unless the shop says otherwise: a beam of 200 mm (8 in) less the thickness of its stock and what the
-/// hand needs behind it (common practice). Farther off a rule and a square are taken.
-pub const USUAL_GAUGE: Length = Length::from_mm(150.0);
-
-/// How far a tenon may go aside in its mortise, each way, unless the shop says otherwise: it slides in by hand, and glue has room (common
-/// practice, no source).
-pub const USUAL_PLAY: Length = Length::from_mm(0.1);
-
-/// What a rough blank has more than the net one. The usual ones are common practice, no source: in millimetres 3 on each long edge and
-/// each face and 15 on each end, in inches an eighth and half an inch.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Allowances {
-    /// On each long edge, for the saw and the plane that makes it straight; 0 to 50 mm.
-    pub saw: Length,
-    /// On each face, for the plane; 0 to 50 mm.
-    pub plane: Length,
-    /// On each end, for checks and for the plane that digs in there; 0 to 300 mm.
-    pub ends: Length,
+record! {
+    ($) shop ShopText
+    /// What the shop prints and cuts with.
+    Shop {
+        paper: Paper, usual Paper::usual = "Paper", "The paper: A0 to A5, B0 to B5, Letter, Legal, Tabloid, ANSI C to E, ARCH A to E1, a size such as \"300 x 420 mm\", or \"roll: 610 mm\"; A4 unless given, Letter where the units are inches.", "\"A4\"";
+        orientation: Orientation, or Orientation::Auto = "Orientation", "Which way round the sheets are used: \"auto\" (unless given), \"portrait\" or \"landscape\".", "\"auto\"";
+        margin: Length, usual Shop::usual_margin = "Margin", "The strip at every edge on which the printer does not print; 10 mm unless given.", Length 0.0..=100.0, "10";
+        overlap: Length, usual Shop::usual_overlap = "Overlap", "How far neighbouring sheets overlap; 15 mm unless given.", Length 0.0..=200.0, "15";
+        printer: Printer, or Printer::TRUE = "Printer", "What the printer makes of the bars on the proof sheet: 100 mm on their one side, 4 in on the other.", "{ \"bar_across\": \"99.6 mm\", \"bar_up\": \"100.2 mm\" }";
+        denominator: Denominator, or Denominator::USUAL = "Denominator", "The smallest fraction of an inch that is shown: 2, 4, 8, 16, 32 (unless given), 64 or 128.", "32";
+        step: Step, or Step::USUAL = "Step", "The step to which derived millimetres are shown: 0.01, 0.02, 0.05, 0.1 (unless given), 0.2, 0.25, 0.5 or 1. From 0.2 on the words bare and full say what was rounded away.", "0.5";
+        plotter: Plotter, or Plotter::USUAL = "Plotter", "The pen plotter or router.", "{ \"bed\": [1200, 900] }";
+        cutters: Vec<(String, Cutter)> = "Cutters", "Router cutters by name.", "{ \"trimmer\": { \"diameter\": \"19 mm\" } }";
+        collars: Vec<(String, Collar)> = "Collars", "Guide collars by name.", "{ \"large\": { \"diameter\": \"30 mm\" } }";
+        mortiser: Option<Mortiser> = "Mortiser", "The mortising machine.", "{ \"reach\": \"100 mm\" }";
+        gauge: Length, or Shop::USUAL_GAUGE = "Gauge", "How far the marking gauge reaches; 150 mm unless given. What is marked farther off a line is told with the words by rule.", Length 20.0..=1000.0, "150";
+        play: Length, or Shop::USUAL_PLAY = "Play", "How far a tenon may go aside in its mortise, each way; 0.1 mm unless given (common practice, no source). By it check tells what does not go together.", Length 0.0..=5.0, "0.1";
+        allowances: Allowances, usual Allowances::usual = "Allowances", "How much larger a rough blank is sawn than the net one, which just holds the finished part.", "{ \"saw\": 4, \"plane\": 3, \"ends\": 25 }";
+    }
 }
 
-impl Allowances {
-    /// Those of a shop that says nothing of them.
-    pub const fn usual(units: Units) -> Allowances {
+impl Shop {
+    /// How far a marking gauge reaches unless the shop says otherwise: a beam of 200 mm (8 in) less the thickness of its stock and what
+    /// the hand needs behind it (common practice). Farther off a rule and a square are taken.
+    pub const USUAL_GAUGE: Length = Length::from_mm(150.0);
+
+    /// How far a tenon may go aside in its mortise, each way, unless the shop says otherwise: it slides in by hand, and glue has room
+    /// (common practice, no source).
+    pub const USUAL_PLAY: Length = Length::from_mm(0.1);
+
+    /// The strip on which a printer does not print, unless the shop says otherwise.
+    pub const fn usual_margin(units: Units) -> Length {
         match units {
-            Units::Mm => {
-                let (saw, plane, ends) = (Length::from_mm(3.0), Length::from_mm(3.0), Length::from_mm(15.0));
-                Allowances { saw, plane, ends }
-            }
-            Units::Inch => {
-                let eighth = Length::from_inches(0.125);
-                Allowances { saw: eighth, plane: eighth, ends: Length::from_inches(0.5) }
-            }
+            Units::Mm => Length::from_mm(10.0),
+            Units::Inch => Length::from_inches(0.375),
+        }
+    }
+
+    /// How far neighbouring sheets overlap, unless the shop says otherwise.
+    pub const fn usual_overlap(units: Units) -> Length {
+        match units {
+            Units::Mm => Length::from_mm(15.0),
+            Units::Inch => Length::from_inches(0.625),
         }
     }
 }
 
-/// The shop: what it prints and cuts with.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Shop {
-    /// The paper.
-    pub paper: Paper,
-    /// Which way round its sheets are used.
-    pub orientation: Orientation,
-    /// The strip at every edge on which the printer does not print.
-    pub margin: Length,
-    /// How far neighbouring sheets overlap.
-    pub overlap: Length,
-    /// What the printer gets wrong.
-    pub printer: PrinterCorrection,
-    /// The smallest fraction of an inch on the maker's rule: a power of two from 2 to 128.
-    pub denominator: u32,
-    /// The pen plotter or router.
-    pub plotter: Plotter,
-    /// Router cutters by name.
-    pub cutters: Vec<(String, Cutter)>,
-    /// Guide collars by name.
-    pub collars: Vec<(String, Collar)>,
-    /// The mortising machine.
-    pub mortiser: Option<Mortiser>,
-    /// How far its marking gauge reaches.
-    pub gauge: Length,
-    /// How far its tenons may go aside in their mortises, each way; 0 to 5 mm.
-    pub play: Length,
-    /// What is left on a rough blank.
-    pub allowances: Allowances,
+record! {
+    ($) allowances AllowancesText
+    /// What a rough blank has more than the net one. All are common practice, no source.
+    #[derive(Copy)]
+    Allowances {
+        saw: Length, usual Allowances::usual_side = "Saw", "On each long edge, for the saw and for planing it straight; 3 mm (1/8 in) unless given.", Length 0.0..=50.0, "3";
+        plane: Length, usual Allowances::usual_side = "Plane", "On each face, for the plane; 3 mm (1/8 in) unless given. 0 for boards that are bought planed, and for sheet material.", Length 0.0..=50.0, "3";
+        ends: Length, usual Allowances::usual_end = "Ends", "On each end, for checks in it and where the plane digs in; 15 mm (1/2 in) unless given.", Length 0.0..=300.0, "15";
+    }
+}
+
+impl Allowances {
+    /// Those of a shop that says nothing of them: in millimetres 3 on each long edge and each face and 15 on each end, in inches an
+    /// eighth and half an inch (common practice, no source).
+    pub const fn usual(units: Units) -> Allowances {
+        let side = Allowances::usual_side(units);
+        Allowances { saw: side, plane: side, ends: Allowances::usual_end(units) }
+    }
+
+    /// On a long edge or a face.
+    pub const fn usual_side(units: Units) -> Length {
+        match units {
+            Units::Mm => Length::from_mm(3.0),
+            Units::Inch => Length::from_inches(0.125),
+        }
+    }
+
+    /// On an end.
+    pub const fn usual_end(units: Units) -> Length {
+        match units {
+            Units::Mm => Length::from_mm(15.0),
+            Units::Inch => Length::from_inches(0.5),
+        }
+    }
 }
 
 /// Which way round sheets are used.
@@ -81,22 +99,85 @@ pub enum Orientation {
     Landscape,
 }
 
-/// Factors by which drawn lengths are multiplied so that they come out true on paper.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct PrinterCorrection {
-    /// Across the sheet, 100/110 to 100/90.
-    pub across: f64,
-    /// Up the sheet, 100/110 to 100/90.
-    pub up: f64,
+choice!(Orientation {
+    "auto" => Orientation::Auto,
+    "portrait" => Orientation::Portrait,
+    "landscape" => Orientation::Landscape,
+});
+
+record! {
+    ($) printer PrinterText
+    /// What the printer makes of the bars of 100 mm (4 in on their other side) that are drawn on every sheet.
+    #[derive(Copy)]
+    Printer {
+        across: Correction, or Correction::NONE = as "bar_across", "Bar across", "What the bar that lies across an upright sheet reads. A reading in mm (90 mm to 110 mm) is of the 100 mm bar, one in inches (3.6 in to 4.4 in) of the 4 in bar; a bare number has the units of its file.", Length 90.0..=112.0, "\"99.6 mm\"";
+        up: Correction, or Correction::NONE = as "bar_up", "Bar up", "What the bar that runs up an upright sheet reads. A reading in mm (90 mm to 110 mm) is of the 100 mm bar, one in inches (3.6 in to 4.4 in) of the 4 in bar; a bare number has the units of its file.", Length 90.0..=112.0, "\"100.2 mm\"";
+    }
 }
 
-/// A pen plotter or router.
+impl Printer {
+    /// One that draws true to size.
+    pub const TRUE: Printer = Printer { across: Correction::NONE, up: Correction::NONE };
+}
+
+/// The factor by which drawn lengths are multiplied so that they come out true on paper, 100/110 to 100/90: in the file it is the
+/// reading of a bar.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Plotter {
-    /// Length and width of its bed.
-    pub bed: Option<(Length, Length)>,
-    /// How it writes.
-    pub text: PlotText,
+pub struct Correction(pub f64);
+
+impl Correction {
+    /// What is drawn comes out true.
+    pub const NONE: Correction = Correction(1.0);
+}
+
+/// How many parts of an inch a maker's rule has: a power of two from 2 to 128.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Denominator(pub u32);
+
+impl Denominator {
+    /// The finest fraction of an inch unless the shop says otherwise.
+    pub const USUAL: Denominator = Denominator(32);
+
+    /// Those that there are.
+    pub const ALL: [u32; 7] = [2, 4, 8, 16, 32, 64, 128];
+}
+
+/// The step of a maker's rule, or of what a maker wants to read, mm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Step(pub f64);
+
+impl Step {
+    /// The step unless the shop says otherwise.
+    pub const USUAL: Step = Step(USUAL_STEP.mm());
+
+    /// Those that there are.
+    pub const ALL: [f64; 8] = [0.01, 0.02, 0.05, 0.1, 0.2, 0.25, 0.5, 1.0];
+}
+
+macro_rules! no_number {
+    ($($type:ty),*) => {$(
+        /// It is no number that may be any of a range.
+        impl Numbers for $type {
+            fn each(&mut self, _: &'static [Field], _: &Pointer, _: &mut dyn FnMut(&Pointer, Slot)) {}
+        }
+    )*};
+}
+
+no_number!(Paper, Correction, Denominator, Step);
+
+record! {
+    ($) plotter PlotterText
+    /// A pen plotter or router.
+    #[derive(Copy)]
+    Plotter {
+        bed: Option<[Length; 2]> = "Bed", "Length and width of its bed.", Length 10.0..=20000.0, "[1200, 900]";
+        text: PlotText, or PlotText::Strokes = "Text", "How it writes: single \"strokes\" (unless given), \"outlines\" of letters, \"plain\" text in the file, or \"none\".", "\"strokes\"";
+    }
+}
+
+impl Plotter {
+    /// One of which the shop says nothing.
+    pub const USUAL: Plotter = Plotter { bed: None, text: PlotText::Strokes };
 }
 
 /// How a plotter writes.
@@ -112,32 +193,36 @@ pub enum PlotText {
     None,
 }
 
-/// What a mortising machine can do.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Mortiser {
-    /// How far from an edge its fence lets it work.
-    pub reach: Length,
-    /// The smallest and the largest angle of its fence.
-    pub angles: Option<[Angle; 2]>,
-    /// The deepest it cuts.
-    pub depth: Option<Length>,
-    /// Height of its cutter above its base.
-    pub height: Option<Length>,
+choice!(PlotText {
+    "strokes" => PlotText::Strokes,
+    "outlines" => PlotText::Outlines,
+    "plain" => PlotText::Plain,
+    "none" => PlotText::None,
+});
+
+record! {
+    ($) mortiser MortiserText
+    /// The mortising machine.
+    #[derive(Copy)]
+    Mortiser {
+        reach: Length = "Reach", "how far from an edge its fence lets it work.", Length 1.0..=1000.0, "\"100 mm\"";
+        angles: Option<[Angle; 2]> = "Angles", "Smallest and largest angle of its fence; square only unless given.", Angle 0.0..=180.0, "[0, 90]";
+        depth: Option<Length> = "Depth", "The deepest it cuts.", Length 1.0..=500.0, "\"28 mm\"";
+        height: Option<Length> = "Height", "Of its cutter above its base, for work that lies flat.", Length 1.0..=500.0, "\"10 mm\"";
+    }
 }
 
-/// A router cutter.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Cutter {
-    /// Cutting diameter.
-    pub diameter: Length,
-    /// Diameter of its bearing.
-    pub bearing: Option<Length>,
-    /// The end at which its bearing sits.
-    pub bearing_at: Option<BearingAt>,
-    /// Cutting length.
-    pub length: Option<Length>,
-    /// How far its tip can stand out below the router's base.
-    pub reach: Option<Length>,
+record! {
+    ($) cutter CutterText
+    /// A router cutter.
+    #[derive(Copy)]
+    Cutter {
+        diameter: Length = "Diameter", "its cutting diameter.", Length 0.5..=300.0, "\"19 mm\"";
+        bearing: Option<Length> = "Bearing", "Diameter of its bearing.", Length 1.0..=300.0, "\"19 mm\"";
+        bearing_at: Option<BearingAt> = "Bearing at", "The end at which its bearing sits: \"tip\" or \"shank\".", "\"tip\"";
+        length: Option<Length> = "Length", "Its cutting length.", Length 0.5..=300.0, "\"25 mm\"";
+        reach: Option<Length> = "Reach", "How far its tip can stand out below the router's base at most.", Length 0.5..=500.0, "\"60 mm\"";
+    }
 }
 
 /// The end of a cutter at which its bearing sits.
@@ -149,11 +234,14 @@ pub enum BearingAt {
     Shank,
 }
 
-/// A guide collar.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Collar {
-    /// Outside diameter.
-    pub diameter: Length,
-    /// How far it stands out below the router's base.
-    pub projection: Option<Length>,
+choice!(BearingAt { "tip" => BearingAt::Tip, "shank" => BearingAt::Shank });
+
+record! {
+    ($) collar CollarText
+    /// A guide collar.
+    #[derive(Copy)]
+    Collar {
+        diameter: Length = "Diameter", "its outside diameter.", Length 1.0..=300.0, "\"30 mm\"";
+        projection: Option<Length> = "Projection", "How far it stands out below the router's base.", Length 0.5..=50.0, "\"6 mm\"";
+    }
 }

@@ -15,8 +15,8 @@ use super::turned::{Turned, end_rims};
 use crate::board::{Against, Board, EdgeName, PartId, PartRole, Solid, Source};
 use crate::finding::{Finding, Place, stops};
 use crate::geometry::{Path, Placement, Point3};
+use crate::model::Shop;
 use crate::model::top::Top;
-use crate::model::{USUAL_GAUGE, USUAL_PLAY};
 use crate::tolerance::{LANDS, ROUNDING};
 use crate::units::{Length, Notation};
 
@@ -327,8 +327,8 @@ impl<'a> Work<'a> {
             field: None,
             cutouts: Vec::new(),
             pointer: first.map(|s| s.pointer.clone()).unwrap_or_default(),
-            gauge: USUAL_GAUGE,
-            play: USUAL_PLAY,
+            gauge: Shop::USUAL_GAUGE,
+            play: Shop::USUAL_PLAY,
             left_long: Vec::new(),
         }
     }

@@ -2,7 +2,7 @@
 
 use super::field::{Field, Opened, Read, Reader, described};
 use super::resolve::Resolver;
-use super::value::{Pair, Written};
+use super::value::{Named, Pair, Written};
 use crate::model::field::Choice;
 use crate::units::{Angle, Length};
 use serde_json::{Map, Value as Json};
@@ -14,6 +14,11 @@ pub trait Given: Sized {
 
     /// Works it out; what is wrong with it is told to the resolver, and then there is none.
     fn work_out(text: &Self::Text, resolver: &mut Resolver) -> Option<Self>;
+
+    /// The text of an object in which nothing is written; `None` where something must be.
+    fn of_nothing() -> Option<Self::Text> {
+        None
+    }
 }
 
 /// A value of the model that stands in one field of an object or in several.
@@ -29,6 +34,11 @@ pub trait Member: Sized {
 
     /// Adds its fields to the schema of the object.
     fn schema(fields: &'static [Field], object: &mut Properties, definitions: &mut Map<String, Json>);
+
+    /// Its text where none of its fields is written; `None` where one must be.
+    fn nothing() -> Option<Self::Text> {
+        None
+    }
 }
 
 impl<T: Given> Member for T {
@@ -46,6 +56,10 @@ impl<T: Given> Member for T {
         if let Some(field) = fields.first() {
             object.add::<T::Text>(field, definitions);
         }
+    }
+
+    fn nothing() -> Option<T::Text> {
+        T::Text::absent()
     }
 }
 
@@ -143,6 +157,19 @@ impl<T: Given> Given for Vec<T> {
     }
 }
 
+/// Named things in the order written; none where the field is not there.
+impl<T: Given> Given for Vec<(String, T)> {
+    type Text = Option<Named<T::Text>>;
+
+    fn work_out(text: &Self::Text, resolver: &mut Resolver) -> Option<Self> {
+        // Every entry is worked out before the first bad one ends the work.
+        let all = text.iter().flat_map(|named| &named.0);
+        let all: Vec<Option<(String, T)>> =
+            all.map(|(name, text)| T::work_out(text, resolver).map(|value| (name.clone(), value))).collect();
+        all.into_iter().collect()
+    }
+}
+
 /// The type that reads a member: one that has a default may be left out.
 macro_rules! member {
     ($type:ty) => {
@@ -151,15 +178,21 @@ macro_rules! member {
     ($type:ty, or $default:path) => {
         Option<$type>
     };
+    ($type:ty, usual $usual:path) => {
+        Option<$type>
+    };
 }
 
 /// A member that was worked out, or its default.
 macro_rules! or_default {
-    ($worked:expr) => {
+    ($resolver:ident, $worked:expr) => {
         $worked
     };
-    ($worked:expr, or $default:path) => {
+    ($resolver:ident, $worked:expr, or $default:path) => {
         $worked.map(|given| given.unwrap_or($default))
+    };
+    ($resolver:ident, $worked:expr, usual $usual:path) => {
+        $worked.map(|given| given.unwrap_or_else(|| $usual($resolver.notation.units)))
     };
 }
 
@@ -171,7 +204,7 @@ macro_rules! given {
         $([$Kinds:ident $kind:literal $kind_meaning:literal $kind_example:literal])?
         $(#[doc = $doc:literal])*
         $Record:ident $Text:ident { $(
-            $name:ident: $type:ty $(, or $default:path)? = $(
+            $name:ident: $type:ty $(, or $default:path)? $(, usual $usual:path)? = $(
                 $(as $key:literal,)? $title:literal, $meaning:literal,
                 $($unit:ident $low:literal..=$high:literal,)? $example:literal
             )|+;
@@ -182,7 +215,7 @@ macro_rules! given {
         pub struct $Text {
             $(
                 $(#[doc = $meaning])+
-                pub $name: <$crate::project::given::member!($type $(, or $default)?) as $crate::project::given::Member>::Text
+                pub $name: <$crate::project::given::member!($type $(, or $default)? $(, usual $usual)?) as $crate::project::given::Member>::Text
             ),*
         }
 
@@ -206,7 +239,7 @@ macro_rules! given {
                 let opened = $crate::project::field::open(node, Self::fields(), reader)?;
                 let mut members = $Record::FIELDS.iter();
                 // Every field is read before the first missing one ends the reading.
-                $(let $name = <$crate::project::given::member!($type $(, or $default)?) as $crate::project::given::Member>::read(&opened, members.next()?, reader);)*
+                $(let $name = <$crate::project::given::member!($type $(, or $default)? $(, usual $usual)?) as $crate::project::given::Member>::read(&opened, members.next()?, reader);)*
                 Some($Text { $($name: $name?),* })
             }
 
@@ -215,7 +248,7 @@ macro_rules! given {
                 definitions: &mut serde_json::Map<String, serde_json::Value>,
             ) -> serde_json::Value {
                 use $crate::project::given::Properties;
-                let name = stringify!($Record);
+                let name = stringify!($Record).trim_end_matches("Given");
                 if !definitions.contains_key(name) {
                     // Stands in its place at once, so that an object inside itself ends.
                     definitions.insert(name.to_owned(), serde_json::Value::Null);
@@ -225,7 +258,7 @@ macro_rules! given {
                     })?
                     let mut members = $Record::FIELDS.iter();
                     $(if let Some(fields) = members.next() {
-                        <$crate::project::given::member!($type $(, or $default)?) as $crate::project::given::Member>::schema(fields, &mut object, definitions);
+                        <$crate::project::given::member!($type $(, or $default)? $(, usual $usual)?) as $crate::project::given::Member>::schema(fields, &mut object, definitions);
                     })*
                     let schema = $crate::project::field::object_schema(concat!($($doc),*), object.all, &object.required);
                     definitions.insert(name.to_owned(), schema);
@@ -240,10 +273,17 @@ macro_rules! given {
             fn work_out(text: &$Text, resolver: &mut $crate::project::resolve::Resolver) -> Option<Self> {
                 // Every member is worked out before the first bad one ends the work.
                 $(let $name = $crate::project::given::or_default!(
-                    <$crate::project::given::member!($type $(, or $default)?) as $crate::project::given::Member>::work_out_as(&text.$name, stringify!($name), resolver)
-                    $(, or $default)?
+                    resolver,
+                    <$crate::project::given::member!($type $(, or $default)? $(, usual $usual)?) as $crate::project::given::Member>::work_out_as(&text.$name, stringify!($name), resolver)
+                    $(, or $default)? $(, usual $usual)?
                 );)*
                 Some($Record { $($name: $name?),* })
+            }
+
+            fn of_nothing() -> Option<$Text> {
+                Some($Text {
+                    $($name: <$crate::project::given::member!($type $(, or $default)? $(, usual $usual)?) as $crate::project::given::Member>::nothing()?),*
+                })
             }
         }
     };

@@ -1,12 +1,11 @@
-//! Joints worked out.
+//! Joints as the file has them, and worked out.
 
 use super::field_problem::{FieldProblem, Missing};
+use super::given::{Given, given};
 use super::part_problem::TenonProblem;
-use super::raw::JointText;
 use super::resolve::Resolver;
-use super::value::Written;
 use crate::finding::{Finding, Place};
-use crate::model::joint::{Axis, Ends, Joint, Kind, Mortise, Spread, StandsWith};
+use crate::model::joint::{Axis, Ends, Joint, JointGiven, Kind, Mortise, Spread, StandsWith, joint_given};
 use crate::tolerance::ROUNDING;
 use crate::units::Length;
 
@@ -14,27 +13,26 @@ use crate::units::Length;
 /// glue).
 const USUAL_CLEARANCE: f64 = 2.0;
 
+joint_given!(given);
+
 /// Works a joint out.
 pub fn joint(name: &str, written: &JointText, resolver: &mut Resolver) -> Option<Joint> {
     let place = Place::pointer("/joints").child(name);
-    let (thickness, width) = (resolver.length(&written.thickness), resolver.length(&written.width));
-    let spread = spread(written, &place, resolver);
-    let from_face = resolver.optional_length(written.from_face.as_ref());
-    let (thickness, width) = (thickness?, width?);
+    let given = JointGiven::work_out(written, resolver)?;
+    let JointGiven { thickness, width, kind, mortise, .. } = given;
     if width < thickness {
         let problem = TenonProblem::ThickerThanWide { width, thickness };
         return resolver.refuse(Finding::of(problem, place.child("width")));
     }
-    let kind = written.kind.unwrap_or(Kind::Loose);
-    let mortise = written.mortise.unwrap_or(Mortise::Blind);
-    let (depths, clearance) = depths(written, kind, mortise, &place, resolver)?;
+    let spread = spread(&given, &place, resolver);
+    let (depths, clearance) = depths(&given, &place, resolver)?;
     let usual_ends = if kind == Kind::Loose { Ends::Round } else { Ends::Square };
     Some(Joint {
         name: name.to_owned(),
         place,
         stands_with: StandsWith::Joints,
-        from: written.from.clone(),
-        into: written.into.clone(),
+        from: given.from,
+        into: given.into,
         kind,
         mortise,
         thickness,
@@ -42,50 +40,33 @@ pub fn joint(name: &str, written: &JointText, resolver: &mut Resolver) -> Option
         depths,
         clearance,
         spread: spread?,
-        from_face: from_face?,
-        axis: written.axis.unwrap_or(Axis::Square),
-        ends: written.ends.unwrap_or(usual_ends),
+        from_face: given.from_face,
+        axis: given.axis,
+        ends: given.ends.unwrap_or(usual_ends),
     })
 }
 
-fn spread(written: &JointText, place: &Place, resolver: &mut Resolver) -> Option<Spread> {
-    let Some(at) = &written.at else {
-        let spacing = resolver.optional_length(written.spacing.as_ref());
-        let margin = resolver.optional_length(written.margin.as_ref());
-        return Some(Spread::Even { count: written.count, spacing: spacing?, margin: margin? });
+fn spread(given: &JointGiven, place: &Place, resolver: &mut Resolver) -> Option<Spread> {
+    let Some(at) = &given.at else {
+        return Some(Spread::Even { count: given.count, spacing: given.spacing, margin: given.margin });
     };
-    if written.count.is_some() || written.spacing.is_some() || written.margin.is_some() {
+    if given.count.is_some() || given.spacing.is_some() || given.margin.is_some() {
         return resolver.refuse(Finding::of(TenonProblem::TwoSpreads {}, place.child("at")));
     }
     if at.is_empty() {
         return resolver.refuse(Finding::of(TenonProblem::NoPlaces {}, place.child("at")));
     }
-    let all: Vec<Option<Length>> = at.iter().map(|at: &Written| resolver.length(at)).collect();
-    all.into_iter().collect::<Option<Vec<Length>>>().map(Spread::At)
+    Some(Spread::At(at.clone()))
 }
 
 /// The depths of the two mortises and their clearance.
-fn depths(
-    written: &JointText,
-    kind: Kind,
-    mortise: Mortise,
-    place: &Place,
-    resolver: &mut Resolver,
-) -> Option<([Length; 2], Length)> {
-    let length = resolver.optional_length(written.length.as_ref())?;
-    let clearance = resolver.optional_length(written.clearance.as_ref())?;
-    let given = match &written.depths {
-        Some(pair) => {
-            let (first, second) = (resolver.length(&pair.0), resolver.length(&pair.1));
-            Some([first?, second?])
-        }
-        None => None,
-    };
+fn depths(given: &JointGiven, place: &Place, resolver: &mut Resolver) -> Option<([Length; 2], Length)> {
+    let JointGiven { length, clearance, depths, kind, mortise, .. } = *given;
     let usual = clearance.unwrap_or(Length::from_mm(USUAL_CLEARANCE));
     let missing = |what: Missing, resolver: &mut Resolver| {
         resolver.refuse(Finding::of(FieldProblem::Missing { what }, place.clone()))
     };
-    match (kind, mortise, given, length) {
+    match (kind, mortise, depths, length) {
         (Kind::Fixed, _, Some(_), _) => {
             resolver.refuse(Finding::of(TenonProblem::DepthsOfFixed {}, place.child("depths")))
         }

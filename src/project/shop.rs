@@ -1,17 +1,19 @@
-//! The shop worked out.
+//! The shop as the file has it, and worked out.
 
-use super::field_problem::{FieldProblem, Ranged};
+use super::field::{Field, Read, Reader};
+use super::field_problem::{Expected, FieldProblem, Ranged};
+use super::given::{Given, given};
+use super::json::{Node, Value};
 use super::part_problem::TextProblem;
-use super::raw::{AllowancesText, CollarText, CutterText, MortiserText, PlotterText, PrinterText, ShopText};
 use super::resolve::Resolver;
-use super::transposed;
-use super::value::{Named, Written};
+use super::value::{Pair, Written};
 use crate::finding::{Amount, Finding, Place, Ratio, Unit};
 use crate::model::{
-    Allowances, Collar, Cutter, Mortiser, Orientation, Paper, PlotText, Plotter, PrinterCorrection, Shop,
-    USUAL_GAUGE, USUAL_PLAY,
+    Allowances, BearingAt, Collar, Correction, Cutter, Denominator, Mortiser, Orientation, Paper, PlotText, Plotter,
+    Printer, Shop, Step, allowances, collar, cutter, mortiser, plotter, printer, shop,
 };
-use crate::units::{Length, MM_PER_INCH, Notation, Units};
+use crate::units::{Angle, Length, MM_PER_INCH, Units};
+use serde_json::{Map, Value as Json, json};
 
 /// Length of the bars drawn on every sheet, mm.
 const BAR: f64 = 100.0;
@@ -20,54 +22,36 @@ const BAR: f64 = 100.0;
 const LARGEST_ERROR: f64 = 0.1 + 1e-9;
 /// The least that must be left of a sheet inside its margins, mm.
 const LEAST_PRINTED: f64 = 20.0;
-/// The finest fraction of an inch unless the shop says otherwise.
-const USUAL_DENOMINATOR: u32 = 32;
+
+shop!(given);
+
+allowances!(given);
+
+printer!(given);
+
+plotter!(given);
+
+cutter!(given);
+
+collar!(given);
+
+mortiser!(given);
 
 /// The smallest fraction of an inch to show, before anything else is known.
 pub fn denominator(shop: Option<&ShopText>) -> u32 {
-    shop.and_then(|shop| shop.denominator).map_or(USUAL_DENOMINATOR, |denominator| denominator.0)
+    shop.and_then(|shop| shop.denominator).unwrap_or(Denominator::USUAL).0
 }
 
 /// The step to which derived millimetres are shown, before anything else is known.
 pub fn step(shop: Option<&ShopText>) -> Length {
-    shop.and_then(|shop| shop.step).map_or(Notation::default().step, |step| Length::from_mm(step.0))
+    Length::from_mm(shop.and_then(|shop| shop.step).unwrap_or(Step::USUAL).0)
 }
 
-/// Works the shop out.
+/// Works the shop out; one of which nothing is written is the usual one.
 pub fn shop(written: Option<&ShopText>, resolver: &mut Resolver) -> Option<Shop> {
-    let units = resolver.notation.units;
     let place = Place::pointer("/shop");
-    let paper = paper(written, units, &place, resolver);
-    let (usual_margin, usual_overlap) = match units {
-        Units::Mm => (Length::from_mm(10.0), Length::from_mm(15.0)),
-        Units::Inch => (Length::from_inches(0.375), Length::from_inches(0.625)),
-    };
-    let margin = resolver.optional_length(written.and_then(|w| w.margin.as_ref()));
-    let overlap = resolver.optional_length(written.and_then(|w| w.overlap.as_ref()));
-    let gauge = resolver.optional_length(written.and_then(|w| w.gauge.as_ref()));
-    let play = resolver.optional_length(written.and_then(|w| w.play.as_ref()));
-    let allowances = allowances(written.and_then(|w| w.allowances.as_ref()), resolver);
-    let printer = printer(written.and_then(|w| w.printer.as_ref()), resolver);
-    let plotter = plotter(written.and_then(|w| w.plotter.as_ref()), resolver);
-    let cutters = named(written.and_then(|w| w.cutters.as_ref()), |text| cutter(text, resolver));
-    let collars = named(written.and_then(|w| w.collars.as_ref()), |text| collar(text, resolver));
-    let mortiser =
-        written.and_then(|w| w.mortiser.as_ref()).map(|text| mortiser(text, &place.child("mortiser"), resolver));
-    let shop = Shop {
-        paper: paper?,
-        orientation: written.and_then(|w| w.orientation).unwrap_or(Orientation::Auto),
-        margin: margin?.unwrap_or(usual_margin),
-        overlap: overlap?.unwrap_or(usual_overlap),
-        printer: printer?,
-        denominator: denominator(written),
-        plotter: plotter?,
-        cutters: cutters?,
-        collars: collars?,
-        mortiser: transposed(mortiser)?,
-        gauge: gauge?.unwrap_or(USUAL_GAUGE),
-        play: play?.unwrap_or(USUAL_PLAY),
-        allowances: allowances?,
-    };
+    let nothing = Shop::of_nothing();
+    let shop = Shop::work_out(written.or(nothing.as_ref())?, resolver)?;
     // Where a part of the shop could not be read, the usual one stands in its place: what that means for the sheet is no news.
     if resolver.told_at(&place) {
         return None;
@@ -75,82 +59,135 @@ pub fn shop(written: Option<&ShopText>, resolver: &mut Resolver) -> Option<Shop>
     check_sheet(&shop, &place, resolver).then_some(shop)
 }
 
-fn paper(written: Option<&ShopText>, units: Units, shop: &Place, resolver: &mut Resolver) -> Option<Paper> {
-    let Some(text) = written.and_then(|w| w.paper.as_ref()) else { return Some(Paper::usual(units)) };
-    match Paper::read(text) {
-        Ok(paper) => Some(paper),
-        Err(bad) => resolver.refuse(Finding::of(TextProblem::UnknownPaper { why: bad }, shop.child("paper"))),
+/// A paper as written, and where.
+#[derive(Debug, Clone)]
+pub struct PaperText(String, Place);
+
+impl Read for PaperText {
+    fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
+        String::read(node, field, reader).map(|text| PaperText(text, Place::pointer(reader.place(node.span).pointer)))
+    }
+
+    fn schema(field: &'static Field, definitions: &mut Map<String, Json>) -> Json {
+        String::schema(field, definitions)
     }
 }
 
-fn allowances(written: Option<&AllowancesText>, resolver: &mut Resolver) -> Option<Allowances> {
-    let saw = resolver.optional_length(written.and_then(|w| w.saw.as_ref()));
-    let plane = resolver.optional_length(written.and_then(|w| w.plane.as_ref()));
-    let ends = resolver.optional_length(written.and_then(|w| w.ends.as_ref()));
-    let usual = Allowances::usual(resolver.notation.units);
-    Some(Allowances {
-        saw: saw?.unwrap_or(usual.saw),
-        plane: plane?.unwrap_or(usual.plane),
-        ends: ends?.unwrap_or(usual.ends),
-    })
-}
+impl Given for Paper {
+    type Text = PaperText;
 
-fn printer(written: Option<&PrinterText>, resolver: &mut Resolver) -> Option<PrinterCorrection> {
-    let across = factor(written.and_then(|w| w.bar_across.as_ref()), resolver);
-    let up = factor(written.and_then(|w| w.bar_up.as_ref()), resolver);
-    Some(PrinterCorrection { across: across?, up: up? })
-}
-
-fn plotter(written: Option<&PlotterText>, resolver: &mut Resolver) -> Option<Plotter> {
-    let bed = match written.and_then(|w| w.bed.as_ref()) {
-        Some(bed) => {
-            let corner = resolver.point(bed)?;
-            Some((Length::from_mm(corner.x), Length::from_mm(corner.y)))
+    fn work_out(PaperText(text, place): &PaperText, resolver: &mut Resolver) -> Option<Self> {
+        match Paper::read(text) {
+            Ok(paper) => Some(paper),
+            Err(why) => resolver.refuse(Finding::of(TextProblem::UnknownPaper { why }, place.clone())),
         }
-        None => None,
-    };
-    Some(Plotter { bed, text: written.and_then(|w| w.text).unwrap_or(PlotText::Strokes) })
+    }
 }
 
-fn mortiser(written: &MortiserText, place: &Place, resolver: &mut Resolver) -> Option<Mortiser> {
-    let reach = resolver.length(&written.reach);
-    let angles = written.angles.as_ref().map(|angles| {
-        let (from, to) = (resolver.angle(&angles.0.0), resolver.angle(&angles.0.1));
+/// The smallest and the largest angle, and where they stand.
+#[derive(Debug, Clone)]
+pub struct AnglesText(Pair, Place);
+
+impl Read for AnglesText {
+    fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
+        match &node.value {
+            Value::List(_) => Pair::read(node, field, reader)
+                .map(|pair| AnglesText(pair, Place::pointer(reader.place(node.span).pointer))),
+            _ => reader.wrong_kind(node, Expected::AnglePair),
+        }
+    }
+
+    fn schema(field: &'static Field, definitions: &mut Map<String, Json>) -> Json {
+        Pair::schema(field, definitions)
+    }
+}
+
+impl Given for [Angle; 2] {
+    type Text = AnglesText;
+
+    fn work_out(AnglesText(Pair(from, to), place): &AnglesText, resolver: &mut Resolver) -> Option<Self> {
+        let (from, to) = (resolver.angle(from), resolver.angle(to));
         let (from, to) = (from?, to?);
         if from > to {
-            let problem = TextProblem::AnglesReversed { from, to };
-            return resolver.refuse(Finding::of(problem, place.child("angles")));
+            return resolver.refuse(Finding::of(TextProblem::AnglesReversed { from, to }, place.clone()));
         }
         Some([from, to])
-    });
-    let depth = resolver.optional_length(written.depth.as_ref());
-    let height = resolver.optional_length(written.height.as_ref());
-    Some(Mortiser { reach: reach?, angles: transposed(angles)?, depth: depth?, height: height? })
+    }
 }
 
-fn cutter(written: &CutterText, resolver: &mut Resolver) -> Option<Cutter> {
-    let diameter = resolver.length(&written.diameter);
-    let bearing = resolver.optional_length(written.bearing.as_ref());
-    let length = resolver.optional_length(written.length.as_ref());
-    let reach = resolver.optional_length(written.reach.as_ref());
-    let (diameter, bearing, length) = (diameter?, bearing?, length?);
-    Some(Cutter { diameter, bearing, bearing_at: written.bearing_at, length, reach: reach? })
+impl Given for Denominator {
+    type Text = Denominator;
+
+    fn work_out(text: &Denominator, _: &mut Resolver) -> Option<Self> {
+        Some(*text)
+    }
 }
 
-fn collar(written: &CollarText, resolver: &mut Resolver) -> Option<Collar> {
-    let diameter = resolver.length(&written.diameter);
-    let projection = resolver.optional_length(written.projection.as_ref());
-    Some(Collar { diameter: diameter?, projection: projection? })
+impl Read for Denominator {
+    fn read(node: &Node, _: &'static Field, reader: &mut Reader) -> Option<Self> {
+        let Value::Number(number) = node.value else { return reader.wrong_kind(node, Expected::Denominator) };
+        match Denominator::ALL.into_iter().find(|parts| f64::from(*parts) == number) {
+            Some(parts) => Some(Denominator(parts)),
+            None => {
+                let number = Amount(number, Unit::Plain);
+                reader.refuse(FieldProblem::BadDenominator { number }, node.span)
+            }
+        }
+    }
+
+    fn schema(_: &'static Field, _: &mut Map<String, Json>) -> Json {
+        json!({ "enum": Denominator::ALL })
+    }
 }
 
-/// Reads every named thing, so that all that is wrong is told.
-fn named<W, T>(written: Option<&Named<W>>, mut read: impl FnMut(&W) -> Option<T>) -> Option<Vec<(String, T)>> {
-    let all: Vec<Option<(String, T)>> = written
-        .map_or(&[][..], |named| named.0.as_slice())
-        .iter()
-        .map(|(name, written)| read(written).map(|value| (name.clone(), value)))
-        .collect();
-    all.into_iter().collect()
+impl Given for Step {
+    type Text = Step;
+
+    fn work_out(text: &Step, _: &mut Resolver) -> Option<Self> {
+        Some(*text)
+    }
+}
+
+impl Read for Step {
+    fn read(node: &Node, _: &'static Field, reader: &mut Reader) -> Option<Self> {
+        let Value::Number(number) = node.value else { return reader.wrong_kind(node, Expected::Step) };
+        match Step::ALL.contains(&number) {
+            true => Some(Step(number)),
+            false => {
+                let number = Amount(number, Unit::Mm);
+                reader.refuse(FieldProblem::BadStep { number }, node.span)
+            }
+        }
+    }
+
+    fn schema(_: &'static Field, _: &mut Map<String, Json>) -> Json {
+        json!({ "enum": Step::ALL })
+    }
+}
+
+/// By what the printer's lengths are to be multiplied, from what a bar reads: one that reads inches was the 4 in bar.
+impl Given for Correction {
+    type Text = Written;
+
+    fn work_out(written: &Written, resolver: &mut Resolver) -> Option<Self> {
+        let inches = resolver.in_inches(written);
+        // How far a reading may be off depends on the bar, and is told with it.
+        let length = resolver.length(&Written { range: (f64::MIN, f64::MAX), ..written.clone() })?;
+        let true_length = if inches { 4.0 * MM_PER_INCH } else { BAR };
+        let error = length.mm() / true_length - 1.0;
+        if error.abs() > LARGEST_ERROR {
+            let (what, value) = (Ranged::Bar(inches, length), Some(Amount(length.mm(), Unit::Mm)));
+            let problem = FieldProblem::OutOfRange { what, value, smallest: None, largest: None };
+            return resolver.refuse(Finding::of(problem, written.place.clone()));
+        }
+        // A reading in the units of the project can be of one bar only; what a mixed shop means is worth a word.
+        if inches || resolver.notation.units == Units::Inch {
+            let factor = Ratio(true_length / length.mm());
+            let problem = TextProblem::BarTaken { inches, reading: length, factor };
+            resolver.findings.push(Finding::of(problem, written.place.clone()));
+        }
+        Some(Correction(true_length / length.mm()))
+    }
 }
 
 /// Whether margins and overlap leave something of the sheet to print on.
@@ -174,26 +211,4 @@ fn check_sheet(shop: &Shop, place: &Place, resolver: &mut Resolver) -> bool {
         return false;
     }
     true
-}
-
-/// By what the printer's lengths are to be multiplied, from what a bar reads: one that reads inches was the 4 in bar.
-fn factor(reading: Option<&Written>, resolver: &mut Resolver) -> Option<f64> {
-    let Some(written) = reading else { return Some(1.0) };
-    let inches = resolver.in_inches(written);
-    // How far a reading may be off depends on the bar, and is told with it.
-    let length = resolver.length(&Written { range: (f64::MIN, f64::MAX), ..written.clone() })?;
-    let true_length = if inches { 4.0 * MM_PER_INCH } else { BAR };
-    let error = length.mm() / true_length - 1.0;
-    if error.abs() > LARGEST_ERROR {
-        let (what, value) = (Ranged::Bar(inches, length), Some(Amount(length.mm(), Unit::Mm)));
-        let problem = FieldProblem::OutOfRange { what, value, smallest: None, largest: None };
-        return resolver.refuse(Finding::of(problem, written.place.clone()));
-    }
-    // A reading in the units of the project can be of one bar only; what a mixed shop means is worth a word.
-    if inches || resolver.notation.units == Units::Inch {
-        let factor = Ratio(true_length / length.mm());
-        let problem = TextProblem::BarTaken { inches, reading: length, factor };
-        resolver.findings.push(Finding::of(problem, written.place.clone()));
-    }
-    Some(true_length / length.mm())
 }

@@ -10,6 +10,7 @@ mod settle;
 mod write;
 
 pub use read::{Fault, FaultKind, MOST_TERMS, Quantity, QuantityKind, Refusal, Sum, is_unit_name, may_name_a_size};
+pub(crate) use write::USUAL_STEP;
 pub use write::{Notation, slope_in_100};
 
 use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};

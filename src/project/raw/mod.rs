@@ -2,18 +2,15 @@
 
 mod aid;
 mod fixing;
-mod joint;
 mod outline;
 mod piece;
 mod profile;
 mod round_leg;
 mod routing;
-mod shop;
 mod wood;
 
 pub use aid::AidText;
 pub use fixing::FastenersText;
-pub use joint::{JointText, MortiserText};
 pub use outline::{Bulge, CornerText, CurvedEdge, EdgeText, OpeningText, OutlineText, RunsOn, SvgShape, WholeShape};
 pub use piece::{
     BaseText, BoardText, CurveText, CurvedLine, CutText, EdgeBevelsText, FramesText, LeaningFramesText, OverhangText,
@@ -24,12 +21,13 @@ pub use round_leg::RoundLegText;
 pub use routing::{
     BlankTemplateText, CutterChoice, GrainRunsText, PartRoutingText, RequestText, TemplateText, TemplatesText,
 };
-pub use shop::{AllowancesText, CollarText, CutterText, PlotterText, PrinterText, ShopText};
 pub use wood::{ClimateText, MoistureAtText, SpeciesText};
 
 use super::field::{Field, Read, Reader, choice, forms, record};
 use super::field_problem::{Expected, FieldProblem};
+use super::joint::JointText;
 use super::json::{Node, Value};
+use super::shop::ShopText;
 use super::value::{Named, NamedSizes, Pair, Wanted, Written};
 use crate::finding::{Amount, Unit};
 use crate::geometry::MirrorLine;
