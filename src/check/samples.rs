@@ -46,6 +46,7 @@ pub fn solved(board: Board) -> SolvedBoard {
         gauge: Shop::USUAL_GAUGE,
         play: Shop::USUAL_PLAY,
         left_long: Vec::new(),
+        worked: Vec::new(),
     }
 }
 

@@ -175,6 +175,7 @@ impl Job {
             if let Some(board) = piece.boards.get_mut(part.board) {
                 board.facts.extend(part.profile_fact());
                 board.left_long = part.left_long(board);
+                board.worked = part.worked();
             }
         }
         self.counts.count(|stages| &mut stages.checked);

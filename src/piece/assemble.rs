@@ -330,6 +330,7 @@ impl<'a> Work<'a> {
             gauge: Shop::USUAL_GAUGE,
             play: Shop::USUAL_PLAY,
             left_long: Vec::new(),
+            worked: Vec::new(),
         }
     }
 

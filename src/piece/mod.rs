@@ -34,6 +34,7 @@ mod splayed_legs;
 mod surface;
 mod top;
 mod turned;
+mod worked;
 
 pub use body::surface_plane;
 pub use button::Button;
@@ -51,6 +52,7 @@ pub(crate) use problem::{
 };
 pub use surface::{SurfaceAxes, plane_of};
 pub use turned::{Turned, Turning, level_rim};
+pub use worked::WorkedEdge;
 
 use crate::board::{PartRole, spoken};
 use crate::finding::{Finding, Place, Severity, nearest};

@@ -4,6 +4,7 @@ use super::cutout::Cutout;
 use super::fact::Fact;
 use super::fixing::{Hole, Landing};
 use super::turned::Turned;
+use super::worked::WorkedEdge;
 use crate::board::{Board, EdgeName, Mortise, PartId, PartRole, SawCut, Solid, Source};
 use crate::finding::Finding;
 use crate::geometry::{Affine, Path, Placement, Point, Rect, Segment, Vec2, clip_half_plane};
@@ -150,6 +151,8 @@ pub struct SolvedBoard {
     pub gauge: Length,
     /// The cuts at which a router template leaves it long: it is sawn there after routing.
     pub left_long: Vec<usize>,
+    /// The profiles worked along its edges, once what is routed on it is known.
+    pub worked: Vec<WorkedEdge>,
     /// How far a tenon may go aside in its mortises, each way.
     pub play: Length,
 }

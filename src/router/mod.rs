@@ -27,6 +27,7 @@ mod sawn;
 mod setting;
 mod shortfall;
 mod strip;
+mod worked;
 
 pub use crate::model::GrainSettings;
 pub use blank::{Blank, BlankFault, BlankSettings, Feed, Screw, blank};

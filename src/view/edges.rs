@@ -3,6 +3,7 @@
 use super::direction::View;
 use super::prism::Prism;
 use super::round;
+use super::worked::{left, profiled, turned_away};
 use crate::geometry::{Placement, Point, Point3, Segment, Vec2, Vec3};
 use crate::solid::Axes;
 use crate::tolerance::{FLOWING, NO_LEAN, PARALLEL, SAME_PLACE, SAME_POINT};
@@ -15,10 +16,13 @@ pub struct SpaceLine {
     pub prism: usize,
     /// The curve in the plane's coordinates.
     pub(super) curve: Segment,
-    origin: Point3,
+    pub(super) origin: Point3,
     pub(super) a: Vec3,
     pub(super) b: Vec3,
 }
+
+/// How (u, v) are lifted into a plane of a board: its origin and two directions, in the board's axes.
+pub(super) type Lift = (Point3, Vec3, Vec3);
 
 /// A line as seen.
 #[derive(Debug, Clone)]
@@ -42,6 +46,17 @@ impl SpaceLine {
     pub(super) fn flat(prism: usize, curve: Segment, axes: &Axes, place: &Placement) -> SpaceLine {
         let [a, b] = [axes.x, axes.y].map(|d| place.direction_to_world(d));
         SpaceLine { prism, curve, origin: place.to_world(axes.origin), a, b }
+    }
+
+    /// A curve in a plane of a board's copy that is told by an origin and two directions, in the board's axes.
+    pub(super) fn lifted(prism: usize, curve: Segment, (o, a, b): Lift, place: &Placement) -> SpaceLine {
+        let [a, b] = [a, b].map(|d| place.direction_to_world(d));
+        SpaceLine { prism, curve, origin: place.to_world(o), a, b }
+    }
+
+    /// The line between two of its parameters.
+    pub(super) fn part(&self, from: f64, to: f64) -> SpaceLine {
+        SpaceLine { curve: self.curve.subsegment(from, to), ..self.clone() }
     }
 
     /// A box in space around the line, by two of its corners; a straight one's is widened by nothing.
@@ -151,11 +166,16 @@ pub(super) fn crossings(curve: &Segment, axis: Vec2, distance: impl Fn(Point) ->
     found
 }
 
-/// The sharp arrises of a board.
+/// The sharp arrises of a board, its profiles worked.
 pub fn arrises(index: usize, prism: &Prism) -> Vec<SpaceLine> {
-    if let Some(turned) = &prism.turned {
-        return round::rims(index, prism, turned);
+    match &prism.turned {
+        Some(turned) => round::rims(index, prism, turned),
+        None => profiled(index, prism, square_arrises(index, prism)),
     }
+}
+
+/// The sharp arrises of the square wood of a board.
+fn square_arrises(index: usize, prism: &Prism) -> Vec<SpaceLine> {
     let mut lines = Vec::new();
     for plane in 0..prism.planes.len() {
         lines.extend(along_rim(index, prism, plane));
@@ -190,7 +210,11 @@ pub fn silhouettes(index: usize, prism: &Prism, view: &View) -> Vec<SpaceLine> {
         c.is_smooth() && (before * after <= 0.0 || before.abs().min(after.abs()) < NO_LEAN)
     };
     points.extend(corners(&prism.outline).filter(turns_away).map(|c| c.at));
-    points.into_iter().filter_map(|p| through(index, prism, p)).collect()
+    let plumb = left(prism, points.iter().filter_map(|p| through(index, prism, *p)).collect());
+    // Seen along the edge a profile turns away with all of its section.
+    let is_along = prism.placement.direction_to_board(view.towards()).z.abs() <= NO_LEAN;
+    let turned = points.into_iter().filter(|_| is_along).flat_map(|p| turned_away(index, prism, p, sight));
+    plumb.into_iter().chain(turned).collect()
 }
 
 /// Where two pieces of an outline meet.
@@ -276,33 +300,48 @@ fn along_rim(index: usize, prism: &Prism, plane: usize) -> Vec<SpaceLine> {
     let (o, a, b) = (local(0.0, 0.0), local(1.0, 0.0), local(0.0, 1.0));
     let (a, b) = (a - o, b - o);
     for segment in prism.outline.segments() {
-        let lift = |p: Point| o + a * p.x + b * p.y;
-        let others = || prism.planes.iter().enumerate().filter(|(i, _)| *i != plane).map(|(_, p)| p);
-        let mut cuts = vec![0.0, 1.0];
-        for other in others() {
-            let axis = Vec2::new(a.dot(other.normal()), b.dot(other.normal()));
-            cuts.extend(crossings(segment, axis, |p| other.distance(lift(p))));
-        }
-        cuts.sort_by(f64::total_cmp);
-        let kept = |pair: &&[f64]| {
-            let middle = lift(segment.eval(0.5 * (pair[0] + pair[1])));
-            others().all(|other| other.distance(middle) <= SAME_POINT)
-        };
-        let mut joined: Vec<(f64, f64)> = Vec::new();
-        for pair in cuts.windows(2).filter(kept) {
-            match joined.last_mut() {
-                Some(last) if last.1 == pair[0] => last.1 = pair[1],
-                _ => joined.push((pair[0], pair[1])),
-            }
-        }
-        let place = &prism.placement;
-        lines.extend(joined.into_iter().filter(|(from, to)| to > from).filter_map(|(from, to)| {
-            let curve = segment.subsegment(from, to);
-            let long = lift(curve.start()).distance(lift(curve.end())) > SAME_PLACE
-                || lift(curve.start()).distance(lift(curve.eval(0.5))) > SAME_PLACE;
-            let (a, b) = (place.direction_to_world(a), place.direction_to_world(b));
-            long.then(|| SpaceLine { prism: index, curve, origin: place.to_world(o), a, b })
-        }));
+        lines.extend(between_others(index, prism, segment, (o, a, b), Some(plane)));
     }
     lines
+}
+
+/// The lines of a curve at a level of a board between its planes.
+pub(super) fn on_level(index: usize, prism: &Prism, segment: &Segment, w: f64) -> Vec<SpaceLine> {
+    between_others(index, prism, segment, (Point3::new(0.0, 0.0, w), Vec3::X, Vec3::Y), None)
+}
+
+/// The lines of a curve in a plane of a board, lifted there from (u, v), that lie between its planes but for the curve's own.
+fn between_others(
+    index: usize,
+    prism: &Prism,
+    segment: &Segment,
+    (o, a, b): Lift,
+    plane: Option<usize>,
+) -> Vec<SpaceLine> {
+    let lift = |p: Point| o + a * p.x + b * p.y;
+    let others = || prism.planes.iter().enumerate().filter(|(i, _)| Some(*i) != plane).map(|(_, p)| p);
+    let mut cuts = vec![0.0, 1.0];
+    for other in others() {
+        let axis = Vec2::new(a.dot(other.normal()), b.dot(other.normal()));
+        cuts.extend(crossings(segment, axis, |p| other.distance(lift(p))));
+    }
+    cuts.sort_by(f64::total_cmp);
+    let kept = |pair: &&[f64]| {
+        let middle = lift(segment.eval(0.5 * (pair[0] + pair[1])));
+        others().all(|other| other.distance(middle) <= SAME_POINT)
+    };
+    let mut joined: Vec<(f64, f64)> = Vec::new();
+    for pair in cuts.windows(2).filter(kept) {
+        match joined.last_mut() {
+            Some(last) if last.1 == pair[0] => last.1 = pair[1],
+            _ => joined.push((pair[0], pair[1])),
+        }
+    }
+    let lines = joined.into_iter().filter(|(from, to)| to > from).filter_map(|(from, to)| {
+        let curve = segment.subsegment(from, to);
+        let long = lift(curve.start()).distance(lift(curve.end())) > SAME_PLACE
+            || lift(curve.start()).distance(lift(curve.eval(0.5))) > SAME_PLACE;
+        long.then(|| SpaceLine::lifted(index, curve, (o, a, b), &prism.placement))
+    });
+    lines.collect()
 }

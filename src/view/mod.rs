@@ -16,6 +16,7 @@ mod round;
 mod section;
 mod split;
 mod visible;
+mod worked;
 
 pub use chain::chained;
 pub use direction::View;

@@ -2,7 +2,7 @@
 
 use super::rim::Rim;
 use crate::geometry::{Affine, Path, Placement, Plane, Point, Point3, Vec2, Vec3};
-use crate::piece::SolvedBoard;
+use crate::piece::{SolvedBoard, WorkedEdge};
 use crate::solid::Turned;
 use crate::tolerance::{ALONG_PLANE, NO_LEAN};
 
@@ -27,6 +27,8 @@ pub struct Prism {
     pub thickness: f64,
     /// What it is turned to; the outline and the thickness are then around it only.
     pub turned: Option<Turned>,
+    /// The profiles worked along its edges.
+    pub worked: Vec<WorkedEdge>,
     /// Of a hollow whether another part's wood fills it.
     pub filled: bool,
     /// Which of the planes is that of a section.
@@ -45,7 +47,8 @@ impl Prism {
         planes.extend(shape.cuts.iter().map(|cut| cut.plane));
         let outline = shape.kept_outline();
         let prism = Prism::between_planes(board, copy, outline, planes, shape.thickness, placement)?;
-        Some(Prism { turned, ..prism })
+        let worked = if turned.is_some() { Vec::new() } else { solved.worked.clone() };
+        Some(Prism { turned, worked, ..prism })
     }
 
     /// An outline swept from w = 0 down by `thickness`, between planes in its own axes with normals out of it.
@@ -66,6 +69,7 @@ impl Prism {
             planes,
             thickness,
             turned: None,
+            worked: Vec::new(),
             filled: false,
             section: None,
             reach,

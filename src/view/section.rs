@@ -68,7 +68,8 @@ fn inside(prism: &Prism, from: Point3, direction: Vec3) -> Vec<(f64, f64)> {
     let (from, direction) = (prism.placement.to_board(from), prism.placement.direction_to_board(direction));
     let leave = prism.section.into_iter().collect::<Vec<usize>>();
     let range = prism.between(from, direction, &leave, 0.0);
-    range.map(|range| prism.within_rim(from, direction, range, BELOW_CUTTING)).unwrap_or_default()
+    let square = range.map(|range| prism.within_rim(from, direction, range, BELOW_CUTTING)).unwrap_or_default();
+    square.into_iter().flat_map(|own| prism.left_of(from, direction, own)).collect()
 }
 
 impl View {

@@ -91,9 +91,12 @@ impl<'a> Screen<'a> {
         let at = self.level * Point::new(from.x, from.y);
         let (x0, x1) = (at.x + low * self.pace, at.x + high * self.pace);
         if x1 - x0 <= BELOW_CUTTING {
-            return self.rim.holds_well(Point::new(0.5 * (x0 + x1), at.y), BELOW_CUTTING);
+            return self.rim.holds_well(Point::new(0.5 * (x0 + x1), at.y), BELOW_CUTTING)
+                && self.prism.leaves_any(from, self.sight, (low, high));
         }
-        !self.rim.stretches(at.y, x0, x1, BELOW_CUTTING).is_empty()
+        let along = |x: f64| (x - at.x) / self.pace;
+        let stretches = self.rim.stretches(at.y, x0, x1, BELOW_CUTTING).into_iter();
+        stretches.map(|(a, b)| (along(a), along(b))).any(|own| self.prism.leaves_any(from, self.sight, own))
     }
 }
 

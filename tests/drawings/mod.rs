@@ -7,6 +7,7 @@ mod fasteners;
 mod joints;
 mod pieces;
 mod printed;
+mod profiled;
 mod sheets;
 mod sight;
 mod turned;
