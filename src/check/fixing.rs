@@ -118,12 +118,17 @@ fn nothing_to_hold(piece: &Piece) -> Option<Finding> {
     bases.then(|| Finding::of(TopProblem::NothingUnder {}, Place::pointer("/top/fasteners")))
 }
 
+/// Whether the slots of a landing leave enough wood beyond their ends where they lie under the top.
+pub(super) fn leaves_wall(landing: &Landing, screw: f64) -> bool {
+    landing.room_beyond() - screw / 2.0 >= WALL - JUST
+}
+
 /// A slot that leaves too little wood beyond its ends.
 fn slot(piece: &Piece, landing: &Landing, screw: f64) -> Option<Finding> {
     let part = piece.boards.get(landing.board)?;
     let least = landing.room_beyond();
     let wall = least - screw / 2.0;
-    if wall >= WALL - JUST {
+    if leaves_wall(landing, screw) {
         return None;
     }
     let thinner = 2.0 * (least - WALL);

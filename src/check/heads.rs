@@ -1,13 +1,14 @@
 //! Heads of a top's screws that find no seat: the part is deeper than a screw is long, and too thin for its slots to be widened from
-//! below.
+//! below. And what gives screws what they lack, a seat or wood beside them, tried on the piece.
 
+use super::bored::is_walled;
 use super::fixing::{THINNEST, is_buttoned};
 use super::problem::TopProblem;
 use crate::finding::{Cure, Cures, Finding, Place, Quantity, Setting};
 use crate::model::Project;
 use crate::model::fixing::{Fasteners, Hold, MadeFasteners};
 use crate::model::top::Top;
-use crate::piece::{Landing, Piece, landings, search, solve_with};
+use crate::piece::{Landing, Piece, landings, search, solve, solve_with};
 use crate::tolerance::JUST;
 use crate::units::Length;
 
@@ -53,20 +54,29 @@ pub(super) fn check(piece: &Piece, top: Option<&Top>) -> Vec<(Finding, usize)> {
 }
 
 /// The screws' holes of a top that is held by such.
-fn screwed(top: &Top) -> Option<f64> {
+pub(super) fn screwed(top: &Top) -> Option<f64> {
     match top.fasteners {
         Some(Fasteners::Made(MadeFasteners { by: Hold::Slots | Hold::Screws, screw, .. })) => Some(screw.mm()),
         _ => None,
     }
 }
 
-/// Writes into a finding what gives the heads in a board a seat, tried on the piece.
-pub(super) fn cure(finding: &mut Finding, board: usize, piece: &Piece, project: &Project) {
+/// What a hole of a screw is asked: what the cure is to give it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Wants {
+    /// A seat for the head.
+    Seat,
+    /// Wood beside it all the way down, and a seat.
+    Walls,
+}
+
+/// Writes into a finding what gives the screws in a board what they want, tried on the piece.
+pub(super) fn cure(finding: &mut Finding, (board, wants): (usize, Wants), piece: &Piece, project: &Project) {
     let (Some(top), Some(part)) = (project.top.as_ref(), piece.boards.get(board)) else { return };
     let Some(screw) = screwed(top) else { return };
-    let patient = Patient { project, top, screw, pointer: &part.pointer };
+    let patient = Patient { project, top, screw, pointer: &part.pointer, wants };
     let all = [
-        patient.thinner_screws(piece),
+        patient.thinner_screws(),
         patient.changed(
             "thickness",
             &THICKER.map(|more| part.board.thickness + more),
@@ -81,30 +91,41 @@ pub(super) fn cure(finding: &mut Finding, board: usize, piece: &Piece, project: 
     finding.cures = if cures.is_empty() { Cures::None } else { Cures::Any(cures) };
 }
 
-/// A part whose screws find no seat, known by where its numbers stand in the file.
+/// A part whose screws lack something, known by where its numbers stand in the file.
 struct Patient<'a> {
     project: &'a Project,
     top: &'a Top,
     screw: f64,
     pointer: &'a str,
+    wants: Wants,
 }
 
 impl Patient<'_> {
-    /// Whether all heads in the part have a seat.
-    fn seats(&self, piece: &Piece, screw: f64) -> bool {
-        let own = landings(piece, self.top).into_iter();
-        let mut own =
-            own.filter(|landing| piece.boards.get(landing.board).is_some_and(|b| b.pointer == self.pointer));
-        own.all(|landing| landing.counterbore().is_none() || landing.widened(screw).is_some())
+    /// Whether all screws in the part have what they want.
+    fn has_it(&self, piece: &Piece, top: &Top, screw: f64) -> bool {
+        self.own(piece, top).all(|landing| landing.counterbore().is_none() || landing.widened(screw).is_some())
+            && (self.wants == Wants::Seat || is_walled(piece, self.pointer))
+    }
+
+    /// Where the part lies under the top.
+    fn own(&self, piece: &Piece, top: &Top) -> impl Iterator<Item = Landing> {
+        let is_own = |landing: &Landing| piece.boards.get(landing.board).is_some_and(|b| b.pointer == self.pointer);
+        landings(piece, top).into_iter().filter(is_own)
     }
 
     fn written(&self) -> impl Fn(f64, bool, bool) -> f64 {
         |mm: f64, up: bool, finely: bool| search::length(mm, up, finely, &self.project.notation)
     }
 
-    fn thinner_screws(&self, piece: &Piece) -> Option<Cure> {
+    fn thinner_screws(&self) -> Option<Cure> {
         let ladder = THINNER.iter().map(|share| self.screw * share).filter(|mm| *mm >= THINNEST - JUST).collect();
-        let does = |mm: f64| self.seats(piece, mm);
+        let does = |mm: f64| {
+            let Some(Fasteners::Made(made)) = self.top.fasteners else { return false };
+            let fasteners = Some(Fasteners::Made(MadeFasteners { screw: Length::from_mm(mm), ..made }));
+            let top = Top { fasteners, ..self.top.clone() };
+            let solved = solve(self.project.base.as_ref(), Some(&top), &self.project.notation);
+            solved.is_ok_and(|piece| self.has_it(&piece, &top, mm))
+        };
         let value = search::nearest(self.screw, &[ladder], &does, &self.written())?;
         Some(Cure::new(vec![set("/top/fasteners/screw", value)], Seat::Screw))
     }
@@ -116,7 +137,12 @@ impl Patient<'_> {
         let given = numbers.iter().find(|number| number.place.pointer == place)?.value;
         let does = |mm: f64| {
             let (base, say) = (self.project.base.as_ref(), &self.project.notation);
-            solve_with(base, Some(self.top), (&place, mm), say).is_ok_and(|piece| self.seats(&piece, self.screw))
+            let solved = solve_with(base, Some(self.top), (&place, mm), say);
+            // A cure by less depth says that the screws go through whole.
+            let whole = |piece: &Piece| {
+                !matches!(seat, Seat::Depth(_)) || self.own(piece, self.top).all(|l| l.counterbore().is_none())
+            };
+            solved.is_ok_and(|piece| self.has_it(&piece, self.top, self.screw) && whole(&piece))
         };
         let value = search::nearest(given, &[ladder.to_vec()], &does, &self.written())?;
         Some(Cure::new(vec![set(&place, value)], seat))

@@ -4,6 +4,7 @@
 //! that is common practice it says so; what a rule warns of is marked on its board.
 
 mod assembly;
+mod bored;
 mod breadboard;
 pub mod cautions;
 mod crossing;
@@ -71,14 +72,14 @@ pub struct Checked {
     thin: Vec<(usize, WallAt)>,
     /// The joints that do not go together, likewise.
     binding: Vec<(usize, assembly::Binding)>,
-    /// The boards in which screws' heads find no seat, likewise.
-    unseated: Vec<(usize, usize)>,
+    /// The boards in which screws lack something, likewise.
+    screwed: Vec<(usize, (usize, heads::Wants))>,
 }
 
 impl Checked {
     /// Whether there is a cure to search.
     pub fn asks_for_cures(&self) -> bool {
-        !(self.thin.is_empty() && self.binding.is_empty() && self.unseated.is_empty())
+        !(self.thin.is_empty() && self.binding.is_empty() && self.screwed.is_empty())
     }
 
     /// The findings, each of a thin wall or shoulder with the changes that cure it, tried on the piece that was checked.
@@ -90,8 +91,8 @@ impl Checked {
         for (index, binding) in &self.binding {
             findings.get_mut(*index).into_iter().for_each(|f| assembly::cure(f, binding, piece, project));
         }
-        for (index, board) in &self.unseated {
-            findings.get_mut(*index).into_iter().for_each(|f| heads::cure(f, *board, piece, project));
+        for (index, of) in &self.screwed {
+            findings.get_mut(*index).into_iter().for_each(|f| heads::cure(f, *of, piece, project));
         }
         findings
     }
@@ -119,9 +120,11 @@ pub fn check(piece: &mut Piece, project: &Project) -> Checked {
     findings.extend(assembly::shut_in(piece));
     findings.extend(project.top.as_ref().and_then(trim::boards));
     findings.extend(fixing::check(piece, project.top.as_ref()));
-    let mut unseated = Vec::new();
-    for (finding, board) in heads::check(piece, project.top.as_ref()) {
-        unseated.push((findings.len(), board));
+    let mut screwed = Vec::new();
+    let unseated = heads::check(piece, project.top.as_ref()).into_iter().map(|told| (told, heads::Wants::Seat));
+    let thin_beside = bored::check(piece, project.top.as_ref()).into_iter().map(|told| (told, heads::Wants::Walls));
+    for ((finding, board), wants) in unseated.chain(thin_beside) {
+        screwed.push((findings.len(), (board, wants)));
         findings.push(finding);
     }
     let mut facts = room::facts(piece, project.top.as_ref(), notation);
@@ -140,7 +143,7 @@ pub fn check(piece: &mut Piece, project: &Project) -> Checked {
     findings.extend(room::feet_out(&facts));
     facts.extend(tipping::fact(piece, project.top.as_ref(), notation));
     piece.facts.extend(facts);
-    Checked { findings, thin, binding, unseated }
+    Checked { findings, thin, binding, screwed }
 }
 
 /// Marks every spot, and tells what is alike (one rule, one board, one joint, the same measures) once; the thin walls, by the

@@ -242,6 +242,11 @@ problems! {
         Warn "screw-head-has-no-seat" HeadSeat {
             part: String, head: Length as "head", wall: Length as "wall", wanted: Length as "wanted",
         }
+        /// A plumb slot or screw hole draws near to a face of a part that leans, or comes out of it; `is_widened` where it is the wide
+        /// part for the screw's head.
+        Warn "screw-hole-near-face" HoleWall {
+            part: String, surface: String, is_widened: bool, wall: Length as "wall", wanted: Length as "wanted",
+        }
         /// The mortises for buttons leave no wood.
         Warn "button-leaves-no-wall" ButtonWall {
             part: String, goes: Length, wall: Length, is: Length as "is", fits: Length as "fits", way: ButtonWall,

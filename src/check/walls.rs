@@ -8,7 +8,7 @@ use super::trial::{Behind, WallAt};
 use super::{Governs, JointProblem, MortiseName, Told};
 use crate::board::{Fitting, Mortise, Ring, Source};
 use crate::finding::{Finding, Place};
-use crate::geometry::{Path, Point, Vec2, Vec3};
+use crate::geometry::{Path, Plane, Point, Vec2, Vec3};
 use crate::joinery::{hull, surface_plane};
 use crate::piece::{SolvedBoard, plane_of};
 use crate::tolerance::{BELOW_CUTTING, JUST};
@@ -62,14 +62,9 @@ pub(super) fn walls_below(board: &SolvedBoard, mortise: &Mortise, below: f64) ->
     };
     let cuts = (0..board.board.cuts.len()).filter(|i| board.solid.ends.get(*i).is_some_and(|e| !e.rings.is_empty()));
     let flat = [Source::Face, Source::Far].into_iter().chain(cuts.map(Source::Cut));
-    let mut found: Vec<Wall> = Vec::new();
-    for surface in flat {
-        let Some(plane) = plane_of(&board.board, surface).filter(|p| !skipped(surface, p.normal())) else { continue };
-        let out = plane.normal();
-        let nearest = mortise.farthest_point(&mouth, out);
-        let (thickness, at) = (-plane.distance(nearest), Point::new(nearest.x, nearest.y));
-        found.push(Wall { thickness, surface, at });
-    }
+    let flat =
+        flat.filter(|surface| plane_of(&board.board, *surface).is_some_and(|p| !skipped(*surface, p.normal())));
+    let mut found: Vec<Wall> = flat.filter_map(|surface| wall_to(board, mortise, &mouth, surface)).collect();
     let rings = [&board.solid.face, &board.solid.far];
     if let Some(hull) = hull(&board.board, mortise) {
         found.extend(rings.into_iter().filter_map(|ring| edge_wall(board, &hull, ring, below, skipped)));
@@ -77,6 +72,13 @@ pub(super) fn walls_below(board: &SolvedBoard, mortise: &Mortise, below: f64) ->
     found.retain(|wall| wall.thickness < below);
     found.sort_by(|a, b| a.thickness.total_cmp(&b.thickness));
     found
+}
+
+/// The wall between a mortise, from the plane in which it opens to its depth, and a plane surface.
+pub(super) fn wall_to(board: &SolvedBoard, mortise: &Mortise, mouth: &Plane, surface: Source) -> Option<Wall> {
+    let plane = plane_of(&board.board, surface)?;
+    let nearest = mortise.farthest_point(mouth, plane.normal());
+    Some(Wall { thickness: -plane.distance(nearest), surface, at: Point::new(nearest.x, nearest.y) })
 }
 
 /// The thinnest wall between a mortise as seen from the face side and the edges of a rim, where one is thinner than `below`, mm.

@@ -391,6 +391,27 @@ impl Words for TopProblem {
                     },
                 )
             }
+            TopProblem::HoleWall { part, surface, is_widened, wall, wanted } => {
+                let (holes, leave, come) = match is_widened {
+                    true => ("the wide part for the screws' heads", "leaves", "comes"),
+                    false => ("the screws' holes", "leave", "come"),
+                };
+                let left = match *wall > Length::ZERO {
+                    true => format!("{leave} {} of wood to its {surface}", notation.at_most(*wall)),
+                    false => format!("{come} out of its {surface} by {}", say(&-*wall)),
+                };
+                let other = "bore pockets for the screws square to its inside face";
+                Said::new(
+                    format!(
+                        "plumb through the {part}, {holes} {left} on the way down; {} is wanted (common practice)",
+                        say(wanted)
+                    ),
+                    match cures {
+                        Cures::Any(all) => format!("{} does, or {other}", or(all, ", ", notation)),
+                        _ => other.to_owned(),
+                    },
+                )
+            }
             TopProblem::ButtonWall { part, goes, wall, is, fits, way } => {
                 let (way, into) = match way {
                     ButtonWall::Behind => ("thick", "deep into its inside face"),

@@ -1,6 +1,7 @@
 //! The rules of the trade from outside: each passes, just touches and fails on numbers worked by hand, and what it says would
 //! cure it does. Then the top, what holds it, and what is to be minded.
 
+mod bored;
 mod buttons;
 mod cautions;
 mod ends;

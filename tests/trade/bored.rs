@@ -1,0 +1,102 @@
+//! Plumb slots and screw holes in parts that lean.
+
+use fullsize::finding::{Cure, Finding};
+use fullsize::job::Job;
+use fullsize::project::read;
+use fullsize::units::Notation;
+use serde_json::{Value as Json, json};
+
+/// A table on splayed legs whose aprons lean with them, its top screwed through slots.
+fn table(splay: f64, thickness: f64, depth: f64) -> Json {
+    json!({
+        "fullsize": 1, "title": "Table", "units": "mm",
+        "base": {
+            "kind": "splayed_legs", "height": 700, "length_at_top": 800, "width_at_top": 400,
+            "splay_front": 2, "splay_side": splay,
+            "leg": { "width": 50, "thickness": 50 }, "apron": { "thickness": thickness, "depth": depth, "inset": 5 }
+        },
+        "top": {
+            "length": 1000, "width": 560, "thickness": 22, "species": "white oak",
+            "moisture": { "today": 8, "driest": 8, "dampest": 8 }, "fasteners": { "by": "slots", "screw": 5 }
+        }
+    })
+}
+
+fn told(file: &Json) -> Vec<Finding> {
+    let reading = read("table.json", file.to_string().as_bytes(), None, None);
+    let job = Job::new(reading.project.unwrap_or_else(|| panic!("{:#?}", reading.findings)));
+    assert!(!job.stops(), "{:#?}", job.piece_findings());
+    let all = job.cured_piece_findings().iter();
+    all.filter(|finding| finding.code == "screw-hole-near-face").cloned().collect()
+}
+
+/// The file with a cure made as it is said.
+fn cured(file: &Json, cure: &Cure) -> Json {
+    let mut file = file.clone();
+    for setting in &cure.settings {
+        *file.pointer_mut(&setting.place.pointer).expect("a number of the file") = json!(setting.value.numbers()[0]);
+    }
+    if cure.settings.is_empty() {
+        assert_eq!(cure.said(&Notation::default()), "\"by\": \"buttons\"");
+        file["top"]["fasteners"]["by"] = json!("buttons");
+    }
+    file
+}
+
+/// What a hole of this radius leaves: it stands in the middle of an apron's upper edge, which is level, and goes down plumb; the apron
+/// leans by the splay, its lower edge is square to its faces, and its depth is that of the outer face, on which its upper edge lies lower
+/// by the thickness times the tangent of the splay than on the inner one.
+fn wall(splay: f64, thickness: f64, depth: f64, radius: f64) -> f64 {
+    let (slope, cos) = (splay.to_radians().tan(), splay.to_radians().cos());
+    thickness / 2.0 - (depth + thickness / 2.0 * slope) * slope - radius / cos
+}
+
+/// What is less than 40 deep is screwed through whole; deeper, the screws' heads, twice as wide, go up from below.
+#[test]
+fn holes_through_leaning_aprons_are_told_with_what_is_left_beside_them() {
+    for (splay, thickness, depth, radius) in
+        [(10.0, 20.0, 34.0, 2.5), (14.0, 22.0, 30.0, 2.5), (20.0, 18.0, 28.0, 2.5), (6.0, 24.0, 90.0, 5.0)]
+    {
+        let file = table(splay, thickness, depth);
+        let wanted = wall(splay, thickness, depth, radius);
+        assert!(wanted < 3.0, "{wanted}");
+        let found = told(&file);
+        let finding = found.first().unwrap_or_else(|| panic!("{splay} {thickness}: nothing told, {wanted} is left"));
+        let left = finding.measure("wall").expect("a wall");
+        assert!((left - wanted).abs() < 0.01, "{splay} {thickness}: {left}, not {wanted}");
+        let said = finding.said(&Notation::default());
+        let out = ["come out of its", "comes out of its"].iter().any(|words| said.message.contains(words));
+        assert_eq!(out, wanted < 0.0, "{said:?}");
+        assert!(said.remedy.contains("bore pockets"), "{said:?}");
+    }
+    // Upright, or thick enough, nothing is told.
+    assert_eq!(told(&table(0.0, 20.0, 38.0)), []);
+    assert!(wall(5.0, 24.0, 34.0, 2.5) > 4.0);
+    assert_eq!(told(&table(5.0, 24.0, 34.0)), []);
+}
+
+/// Every cure that is offered heals, made as it is said; a thickness less by half a millimetre does not.
+#[test]
+fn a_cure_of_a_hole_near_a_face_heals() {
+    let (mut tried, mut kinds) = (0, Vec::new());
+    for (splay, thickness, depth) in [(10.0, 20.0, 38.0), (12.0, 22.0, 44.0), (6.0, 24.0, 90.0)] {
+        let file = table(splay, thickness, depth);
+        let found = told(&file);
+        assert!(!found.is_empty(), "{splay} {thickness} {depth}");
+        for cure in found.iter().flat_map(|finding| finding.cures.all()) {
+            assert_eq!(told(&cured(&file, cure)), [], "{}", cure.said(&Notation::default()));
+            let place = cure.settings.first().map(|set| set.place.pointer.clone());
+            if let Some(place) = place.clone().filter(|place| place.ends_with("/thickness")) {
+                let mut less = cured(&file, cure);
+                let number = less.pointer_mut(&place).expect("a number");
+                *number = json!(number.as_f64().expect("a number") - 0.5);
+                assert!(!told(&less).is_empty(), "{less:#}");
+            }
+            kinds.push(place);
+            tried += 1;
+        }
+    }
+    kinds.sort();
+    kinds.dedup();
+    assert!(tried > 4 && kinds.len() > 1, "{tried} {kinds:?}");
+}
