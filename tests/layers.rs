@@ -145,3 +145,27 @@ fn what_is_found_is_worded_in_one_place() {
         .collect();
     assert!(found.is_empty(), "worded where it is found: {found:?}");
 }
+
+/// The codes of the problems that a source declares.
+fn codes(text: &str) -> Vec<String> {
+    let declared = |line: &str| {
+        let rest = ["Stop \"", "Warn \"", "Note \""].iter().find_map(|word| line.trim_start().strip_prefix(word))?;
+        let (code, kind) = rest.split_once('"')?;
+        kind.contains('{').then(|| code.to_owned())
+    };
+    text.lines().filter_map(declared).collect()
+}
+
+#[test]
+fn a_code_is_that_of_one_kind_of_problem() {
+    let mut files = Vec::new();
+    sources(&Path::new(env!("CARGO_MANIFEST_DIR")).join("src"), &mut files);
+    let mut all: Vec<String> =
+        files.iter().flat_map(|file| codes(&fs::read_to_string(file).expect("a source"))).collect();
+    assert!(all.len() > 200, "{}", all.len());
+    let kebab = |code: &str| code.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-');
+    assert!(all.iter().all(|code| !code.is_empty() && kebab(code)), "{all:?}");
+    all.sort_unstable();
+    let twice: Vec<_> = all.windows(2).filter(|pair| pair[0] == pair[1]).map(|pair| &pair[0]).collect();
+    assert!(twice.is_empty(), "codes of two kinds: {twice:?}");
+}

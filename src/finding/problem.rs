@@ -112,12 +112,6 @@ macro_rules! problems {
                 }
             }
         }
-
-        #[cfg(test)]
-        impl $problem {
-            /// The codes of its kinds.
-            pub(crate) const CODES: &[&'static str] = &[$($code),*];
-        }
     };
 }
 pub(crate) use problems;
