@@ -6,7 +6,7 @@ use crate::finding::{Cure, Cures, Finding, Place, Quantity, Setting, stops};
 use crate::joinery::{Change, join};
 use crate::model::Project;
 use crate::model::joint::{Axis, Joint};
-use crate::piece::{Piece, search};
+use crate::piece::{Piece, SolvedBoard, search};
 use crate::tolerance::SHOWN;
 use crate::units::{Angle, Length};
 
@@ -152,7 +152,7 @@ fn goes_together(piece: &Piece, project: &Project, changed: &[Joint], asked: &[u
     let place = |joint: &Joint| changed.iter().find(|made| made.place.pointer == joint.place.pointer);
     let joints: Vec<Joint> = project.joints.iter().map(|joint| place(joint).unwrap_or(joint).clone()).collect();
     let mut made = piece.clone();
-    made.boards.iter_mut().for_each(|board| board.mortises.clear());
+    made.boards.iter_mut().for_each(SolvedBoard::take_out_joints);
     let joined = join(&mut made, &joints, project.top.as_ref(), &project.notation);
     if stops(&joined.findings) {
         return false;

@@ -239,7 +239,7 @@ impl<'a> Trial<'a> {
         let changed = change.made(joint, value)?;
         let mut piece = self.piece.clone();
         for board in &mut piece.boards {
-            board.mortises.retain(|mortise| mortise.pointer != joint.place.pointer);
+            board.take_out(&joint.place.pointer);
         }
         let joined = join(&mut piece, std::slice::from_ref(&changed), top, notation);
         for board in &mut piece.boards {

@@ -44,6 +44,18 @@ pub struct JointCutout<'a> {
 }
 
 impl SolvedBoard {
+    /// Takes out what the joint with these numbers made of it.
+    pub fn take_out(&mut self, joint: &str) {
+        self.mortises.retain(|mortise| mortise.pointer != joint);
+        self.cutouts.retain(|cutout| !matches!(&cutout.made_for, CutFor::Joint { pointer, .. } if pointer == joint));
+    }
+
+    /// Takes out what all joints made of it.
+    pub fn take_out_joints(&mut self) {
+        self.mortises.clear();
+        self.cutouts.retain(|cutout| cutout.made_for == CutFor::Fastener);
+    }
+
     /// What joints cut into it that is no mortise of a tenon, in the order of the joints.
     pub fn joint_cutouts(&self) -> impl Iterator<Item = JointCutout<'_>> {
         self.cutouts.iter().filter_map(|cutout| match &cutout.made_for {
