@@ -47,15 +47,15 @@ pub fn aid(aid: &Aid, code: &str, project: &str, notation: &Notation) -> Pattern
     };
     say(&aid.name, 3.5, &mut under);
     say(&format!("{} · {} · {} · rev {}", aid.kind, make, project, part.revision), height, &mut under);
-    let told = std::iter::once(aid.what.clone())
+    let told = std::iter::once(aid.what())
         .chain(aid.measured(notation))
-        .chain(aid.words.iter().chain(&aid.cautions).cloned());
+        .chain(aid.words().into_iter().chain(aid.cautions.iter().cloned()));
     for line in told.flat_map(|text| wrapped(&text)) {
         say(&line, height, &mut under);
     }
     items.add(Flat::either_way(under).paper());
     let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
-    let sizes = aid.what.clone();
+    let sizes = aid.what();
     let bounds = bounds.inflate(title::CLEAR, title::CLEAR);
     Pattern { part, make, sizes, items, bounds, small: !aid.large }
 }

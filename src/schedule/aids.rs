@@ -13,7 +13,7 @@ pub(super) fn table(schedule: &Schedule) -> Table {
     let mut table = Table::new("Aids", ["Aid", "Kind", "Make", "For", "Measures"]);
     for aid in schedule.aids {
         let measures = aid.measured(&schedule.notation).join("; ");
-        table.row([aid.name.clone(), aid.kind.to_owned(), aid.count(), aid.what.clone(), measures]);
+        table.row([aid.name.clone(), aid.kind.to_owned(), aid.count(), aid.what(), measures]);
     }
     table
 }
@@ -90,11 +90,11 @@ fn entry(aid: &Aid) -> Json {
     json!({
         "name": aid.name,
         "kind": aid.kind,
-        "for": aid.what,
+        "for": aid.what(),
         "make": { "as_drawn": aid.make, "mirrored": aid.mirrored },
         "facts": facts,
         "figures": figures,
-        "words": aid.words,
+        "words": aid.words(),
         "cautions": aid.cautions,
     })
 }

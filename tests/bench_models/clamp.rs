@@ -26,7 +26,7 @@ fn section(aid: &Aid) {
         (nodes.iter().map(|p| p.x).fold(f64::MAX, f64::min), nodes.iter().map(|p| p.x).fold(f64::MIN, f64::max));
     let top = |x: f64| nodes.iter().filter(|p| (p.x - x).abs() < 1e-6).map(|p| p.y).fold(f64::MIN, f64::max);
     let slope = ((top(left) - top(right)) / (right - left)).atan().to_degrees();
-    near(&aid.what, slope, fact(aid, "wedge").expect("a wedge"), 1e-6);
+    near(&aid.what(), slope, fact(aid, "wedge").expect("a wedge"), 1e-6);
     let foot = |x: f64| nodes.iter().filter(|p| (p.x - x).abs() < 1e-6).map(|p| p.y).fold(f64::MAX, f64::min);
     assert!(top(left) - foot(left) > top(right) - foot(right), "thin to the right");
     near("thick end", fact(aid, "thick_end").expect("a thickness"), top(left) - foot(left), 0.5);
@@ -58,11 +58,12 @@ fn a_blocks_cheek_closes_the_angle_of_the_wood() {
     for made in pieces() {
         for aid in made.aids.iter().filter(|aid| aid.kind == "block") {
             let Some(cheek) = fact(aid, "cheek") else { continue };
-            let (label, rest) = aid.what["mortising the ".len()..].split_once(" for ").expect("a joint");
+            let what = aid.what();
+            let (label, rest) = what["mortising the ".len()..].split_once(" for ").expect("a joint");
             let board = made.board(label);
             let surface = rest.split_once(": ").expect("a surface").1.split(", ").next().expect("a surface");
             let cut = board.cuts.iter().find(|cut| cut.place == surface).expect("an end");
-            near(&aid.what, cheek, 180.0 - between(Vec3::Z, cut.normal), 1e-6);
+            near(&aid.what(), cheek, 180.0 - between(Vec3::Z, cut.normal), 1e-6);
             let figure = aid.figures.iter().find(|figure| figure.name.starts_with("cheek on the ")).expect("a cheek");
             assert_eq!(figure.name, format!("cheek on the {}", board.sides[0]));
             // Drawn, the cheek's inner side runs down from the foot's edge at that angle.
@@ -78,7 +79,8 @@ fn a_blocks_cheek_closes_the_angle_of_the_wood() {
 /// A jaw's face square to the pull lies nearer to the wood where that rises towards it: there the caul is thin. The pull runs along
 /// the part whose end is glued, out of the wood of the other.
 fn laid(made: &Made, aid: &Aid) -> [usize; 2] {
-    let Some(rest) = aid.what.strip_prefix("clamping the ") else { return [0; 2] };
+    let what = aid.what();
+    let Some(rest) = what.strip_prefix("clamping the ") else { return [0; 2] };
     let Some((label, rest)) = rest.split_once(" to the ").filter(|_| !rest.contains("; clamping")) else {
         return [0; 2];
     };
@@ -89,13 +91,14 @@ fn laid(made: &Made, aid: &Aid) -> [usize; 2] {
     let middle = |board: &Board| board.middle() + Vec3::Z * (-0.5 * board.thickness);
     let mut tried = [0; 2];
     // Where the thin end lies is told first, for each hand.
-    let hands = aid.words.iter().map(|words| (words.starts_with("Mirrored: "), words));
+    let said = aid.words();
+    let hands = said.iter().map(|words| (words.starts_with("Mirrored: "), words));
     let told = hands.map(|(over, words)| {
         let words = words.trim_start_matches("As drawn: ").trim_start_matches("Mirrored: ");
         (over, words.trim_end_matches('.').to_lowercase())
     });
     let told: Vec<(bool, String)> = told.filter(|(_, words)| words.starts_with("thin end ")).collect();
-    assert!(!told.is_empty(), "{:?}", aid.words);
+    assert!(!told.is_empty(), "{:?}", aid.words());
     let told = told.iter().flat_map(|(over, words)| words.split("; ").map(move |one| (*over, one)));
     for (over, words) in told {
         let (lies, copies) = words.split_once(", on: ").unwrap_or((words, ""));
@@ -121,7 +124,7 @@ fn laid(made: &Made, aid: &Aid) -> [usize; 2] {
                 continue;
             }
             let rises = (pull - out * pull.dot(out)).unit().expect("a lean");
-            assert!(rises.dot(thin) > 0.6, "{}: {words}, not {rises:?} {thin:?}", aid.what);
+            assert!(rises.dot(thin) > 0.6, "{}: {words}, not {rises:?} {thin:?}", aid.what());
             tried[0] += 1;
             tried[1] +=
                 plan(aid, over, [out, rises].map(|way| at.direction_to_world(way)), at.direction_to_world(Vec3::X));
@@ -140,7 +143,7 @@ fn plan(aid: &Aid, over: bool, [out, thin]: [Vec3; 2], length: Vec3) -> usize {
     let nodes = lines(figure, Look::Centre)[0].nodes();
     let line = (nodes[1] - nodes[0]).normalize();
     let (line, along) = (thin * line.x + up * line.y, (length - out * length.dot(out)).unit().expect("a length"));
-    near(&aid.what, between(line, along).min(180.0 - between(line, along)), 0.0, 1e-3);
+    near(&aid.what(), between(line, along).min(180.0 - between(line, along)), 0.0, 1e-3);
     1
 }
 

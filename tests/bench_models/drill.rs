@@ -103,7 +103,7 @@ fn sheet(made: &Made, aid: &Aid) -> usize {
             found += 1;
         }
     }
-    assert!(found > 0, "{}: nothing leans", aid.what);
+    assert!(found > 0, "{}: nothing leans", aid.what());
     found
 }
 
@@ -150,7 +150,8 @@ fn told(aid: &Aid, flat: Vec2, lean: f64) {
         (way.x.abs().atan2(way.y).to_degrees() - lean).abs() < 0.06
     });
     assert!(set.count() > 0, "{lean}");
-    let first = aid.words[0].split("The drill leans ").nth(1).expect("a lean");
+    let words = aid.words();
+    let first = words[0].split("The drill leans ").nth(1).expect("a lean");
     assert!((number(first) - lean).abs() < 0.0501 || facts("resultant").len() > 1, "{first}");
 }
 

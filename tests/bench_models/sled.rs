@@ -99,7 +99,7 @@ fn end(board: &Board, aid: &Aid, place: &str, words: &[&str]) {
     // The fence's wedge lies on the other: it is between fence and edge before both are tilted by the one beneath.
     let beside = lying.place(fence_side);
     let angle = wedge(aid, "against the fence");
-    assert_eq!(fence.is_some(), angle > 0.0, "{} {place}: {words:?} {:#?}", board.label, aid.words);
+    assert_eq!(fence.is_some(), angle > 0.0, "{} {place}: {words:?} {:#?}", board.label, aid.words());
     let lying = match fence {
         Some(words) => {
             let open = if words.ends_with("its thick end at the blade.") { angle } else { -angle };
@@ -175,21 +175,22 @@ fn lengthwise(board: &Board, aid: &Aid, place: &str, words: &str) {
 
 fn tried(made: &Made, aid: &Aid) -> [usize; 2] {
     let head = "cutting the ";
-    let rest = aid.what.strip_prefix(head).expect("what for");
+    let what = aid.what();
+    let rest = what.strip_prefix(head).expect("what for");
     let (label, places) = rest.split_once(" with a square blade: ").expect("a place");
     let board = made.board(label);
     let mut tried = [0, 0];
     let long = made.asked(aid)["length"].as_f64().unwrap_or(300.0);
     for place in places.split(", ") {
         // Words that are said of several cuts begin with all of them.
-        let own: Vec<&str> = aid
-            .words
+        let said = aid.words();
+        let own: Vec<&str> = said
             .iter()
             .filter_map(|words| words.split_once(": "))
             .filter(|(heads, _)| heads.split(", ").any(|head| head == place))
             .map(|(_, said)| said)
             .collect();
-        assert!(!own.is_empty(), "{place}: {:?}", aid.words);
+        assert!(!own.is_empty(), "{place}: {:?}", aid.words());
         if own.iter().any(|words| words.contains("uppermost")) {
             lengthwise(&board, aid, place, own[0]);
             tried[1] += 1;

@@ -49,7 +49,7 @@ fn a_block_of_a_butted_side_sits_on_one_landing_and_has_its_mirror_image() {
     let high = mouths.iter().map(|m| m.x1).fold(f64::MIN, f64::max) - foot.x0;
     near("low", sides.iter().copied().fold(f64::MAX, f64::min), low, 1e-9);
     near("high", sides.iter().copied().fold(f64::MIN, f64::max), high, 1e-9);
-    let words = block.words.join(" ");
+    let words = block.words().join(" ");
     assert!(
         words.contains("As drawn: on the inside, by its left end. Mirrored: on the inside, by its right end."),
         "{words}"
@@ -74,7 +74,7 @@ fn blocks_speak_of_what_is_drawn() {
         for block in made(&text).0 {
             let plan = &block.figures[0];
             let marks = of(plan, Look::Mark);
-            let (all, words) = (block.words.join(" "), block.cautions.join(" "));
+            let (all, words) = (block.words().join(" "), block.cautions.join(" "));
             let around = |rim: &&&Path| marks.iter().all(|mark| mark == *rim || rim.encloses(middle(mark)));
             let is_seated = marks.iter().any(|rim| around(&rim) && marks.len() > 1);
             assert_eq!(all.contains("landing") || all.contains("sawn end"), is_seated, "{all}");
@@ -100,11 +100,11 @@ fn cauls_say_which_hand_goes_where_and_nothing_twice() {
     let [apron, rail] = leaning.as_slice() else { panic!("{leaning:#?}") };
     assert_eq!((apron.make, apron.mirrored, rail.make, rail.mirrored), (1, 1, 2, 0));
     let said = |aid: &Aid, start: &str| {
-        aid.words
+        aid.words()
             .iter()
             .find(|said| said.starts_with(start))
             .cloned()
-            .unwrap_or_else(|| panic!("{start}: {:?}", aid.words))
+            .unwrap_or_else(|| panic!("{start}: {:?}", aid.words()))
     };
     // Two legs that stand across the middle from each other are alike, their neighbours their mirror images.
     let (drawn, mirrored) = (said(apron, "As drawn"), said(apron, "Mirrored"));
@@ -114,7 +114,7 @@ fn cauls_say_which_hand_goes_where_and_nothing_twice() {
     let a = both(&drawn, diagonals[0]) && both(&mirrored, diagonals[1]);
     let b = both(&drawn, diagonals[1]) && both(&mirrored, diagonals[0]);
     assert!(a != b, "{drawn} {mirrored}");
-    assert!(rail.words.contains(&"Thin end towards the foot.".to_owned()), "{:?}", rail.words);
+    assert!(rail.words().contains(&"Thin end towards the foot.".to_owned()), "{:?}", rail.words());
     let (boxed, _) = made(&planter(
         6,
         12.0,
@@ -123,12 +123,13 @@ fn cauls_say_which_hand_goes_where_and_nothing_twice() {
     assert!(said(&boxed[0], "As drawn").contains("left end") && said(&boxed[0], "Mirrored").contains("right end"));
     for aid in leaning.iter().chain(&boxed) {
         near("width", fact(aid, "width"), 40.0, 1e-9);
+        let words = aid.words();
         let sentences: Vec<&str> =
-            aid.words.iter().flat_map(|words| words.split_inclusive(". ")).map(str::trim).collect();
+            words.iter().flat_map(|words| words.split_inclusive(". ")).map(str::trim).collect();
         for (i, sentence) in sentences.iter().enumerate() {
             assert!(!sentences[i + 1..].contains(sentence), "twice: {sentence}");
         }
-        assert!(!aid.words.join(" ").contains("wide"), "{:?}", aid.words);
+        assert!(!aid.words().join(" ").contains("wide"), "{:?}", aid.words());
     }
 }
 
@@ -235,9 +236,13 @@ fn wedges_along_a_part_say_which_end_comes_up() {
     let [apron, leg] = made.as_slice() else { panic!("{made:#?}") };
     // The apron's outside looks up, for it leans with the legs; planed level, its outside has to look up from the sled too, and
     // it rests on its inside.
-    assert!(apron.words[0].contains("between its inside and an upright fence, thick end down"), "{:?}", apron.words);
+    assert!(
+        apron.words()[0].contains("between its inside and an upright fence, thick end down"),
+        "{:?}",
+        apron.words()
+    );
     // The leg is 95 at the head and 60 at the foot: with the outside edge down, the inside edge falls to the foot.
-    assert!(leg.words[0].contains("thick end towards the foot"), "{:?}", leg.words);
+    assert!(leg.words()[0].contains("thick end towards the foot"), "{:?}", leg.words());
     let line = |aid: &Aid| {
         let nodes = outline(&aid.figures[0]).nodes();
         let rise: Vec2 = nodes[2] - nodes[3];
@@ -276,7 +281,7 @@ fn turned_legs_are_drawn_as_turned_under_the_top() {
     assert_eq!(refused.iter().map(|(code, _)| *code).collect::<Vec<_>>(), ["turned-leg"]);
     // Holes that lie across the middle from each other are drilled with the same block.
     let (block, _) = with("\"b\": { \"kind\": \"block\", \"joint\": \"leg tenon\" }");
-    let words = block[0].words.join(" ");
+    let words = block[0].words().join(" ");
     assert!(words.contains("As drawn: for the right front leg; for the left back leg."), "{words}");
     // On the underside, seen from below with the front upwards, the right front leg leans to the right and upwards.
     let leans: Vec2 = match of(&block[0].figures[0], Look::Centre).as_slice() {

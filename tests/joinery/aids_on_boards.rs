@@ -60,7 +60,7 @@ fn a_leg_splayed_both_ways_under_a_beam() {
     near("fence", fact(wedges, "fence"), (A / A.hypot(1.0) * length()).atan().to_degrees(), AGREE);
     near("resultant", fact(wedges, "resultant"), lean, AGREE);
     // The other jaw bears on the foot, which is level as well.
-    let words = caul.words.join(" ");
+    let words = caul.words().join(" ");
     assert!(
         words.contains("The other jaw bears on the left end, 23.7° (43.8 to 100) off square to the pull"),
         "{words}"
@@ -80,7 +80,7 @@ fn a_leg_feathered_against_the_side_of_a_beam() {
     near("drawn", wedge(&wedges.figures[0]), feather, AGREE);
     near("caul", fact(caul, "wedge"), feather, AGREE);
     assert!(caul.facts.iter().all(|fact| fact.name.key() != "slides"), "{:?}", caul.facts);
-    assert_eq!(caul.what, "clamping the beam to the leg, on its face");
-    assert!(caul.words.join(" ").contains("Thin end towards the left end."), "{:?}", caul.words);
+    assert_eq!(caul.what(), "clamping the beam to the leg, on its face");
+    assert!(caul.words().join(" ").contains("Thin end towards the left end."), "{:?}", caul.words());
     near("foot", outline(&caul.figures[0]).bounding_box().expect("a caul").width(), 120.65, 1e-6);
 }

@@ -212,7 +212,7 @@ fn the_drilling_sheet_tells_depth_stop_and_how_the_block_lies() {
     let made = job.aids();
     let tilt = 10_f64.to_radians().tan().hypot(12_f64.to_radians().tan()).atan();
     let left = 42.0 - 30.0 * tilt.cos() - 12.5 * tilt.sin();
-    let told = made[0].words.join(" ");
+    let told = made[0].words().join(" ");
     let half = |mm: f64| format!("{} mm", (mm * 2.0).round() / 2.0);
     assert!(
         told.contains(&format!("Drill 30 mm deep along the hole, which leaves {} mm", (left * 10.0).floor() / 10.0)),

@@ -2,7 +2,7 @@
 
 use super::super::AidProblem;
 use super::Bench;
-use super::figure::{Aid, Figure, Look};
+use super::figure::{Aid, AtPlaces, Figure, Look};
 use super::guide::Guide;
 use super::landing::{known, named};
 use crate::board::{Fitting, Mortise, Role, Source, spoken};
@@ -162,11 +162,11 @@ fn block(asked: &AidRequest, bench: &Bench, group: &Group, height: f64, margin: 
         facts.push(Fact::angle(FactName::Cheek, "between the block's foot and its cheek on the face side", angle));
     }
     let (label, joint) = (&group.board.label, &first.joint);
-    let what = match group.seat {
-        Seat::Hole => format!("drilling the {label} for {joint}"),
-        _ => format!("mortising the {label} for {joint}: {surface}"),
+    let purpose = match group.seat {
+        Seat::Hole => AtPlaces::alone(format!("drilling the {label} for {joint}")),
+        _ => AtPlaces::at(surface.to_string(), format!("mortising the {label} for {joint}")),
     };
-    let (words, cautions) = (words(group, &laid, bench), vec![caution(around)]);
+    let (advice, cautions) = (words(group, &laid, bench), vec![caution(around)]);
     let is_handed = is_handed(group, first, &figures[0]);
     let place = |of: String| vec![place(group, first, &surface, &of)];
     let hands = match is_handed {
@@ -176,12 +176,12 @@ fn block(asked: &AidRequest, bench: &Bench, group: &Group, height: f64, margin: 
     Some(Aid {
         name: asked.name.clone(),
         kind: "block",
-        what,
+        purposes: vec![purpose],
         make: 1,
         mirrored: u32::from(is_handed),
         figures,
         facts,
-        words,
+        advice: advice.into_iter().map(AtPlaces::alone).collect(),
         cautions,
         hands,
         large: false,

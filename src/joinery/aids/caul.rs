@@ -1,7 +1,7 @@
 //! Cauls: wedges under a clamp's jaws, so that the clamp pulls square.
 
 use super::super::{AidProblem, Square};
-use super::figure::{Aid, Figure, Look, listed};
+use super::figure::{Aid, AtPlaces, Figure, Look, listed};
 use super::landing::Pair;
 use super::offered::{Lean, between, between_lines};
 use super::{Bench, Made, fitness, nothing_leans};
@@ -139,12 +139,12 @@ fn caul(asked: &AidRequest, bench: &Bench, set: &Set, sizes: Sizes) -> Option<(A
     let aid = Aid {
         name: asked.name.clone(),
         kind: "caul",
-        what,
+        purposes: vec![AtPlaces::alone(what)],
         make,
         mirrored,
         figures,
         facts,
-        words,
+        advice: words.into_iter().map(AtPlaces::alone).collect(),
         cautions,
         hands: hands(set, into, &towards(into, thin), mirrored > 0),
         large: false,

@@ -120,6 +120,37 @@ impl Drawn for Figure {
     }
 }
 
+/// Words with the places of the part for which they are said; none where they are said of the whole.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct AtPlaces {
+    words: String,
+    places: Vec<String>,
+}
+
+impl AtPlaces {
+    /// Words about the whole.
+    pub(super) fn alone(words: impl Into<String>) -> AtPlaces {
+        AtPlaces { words: words.into(), places: Vec::new() }
+    }
+
+    /// Words about a place.
+    pub(super) fn at(place: impl Into<String>, words: impl Into<String>) -> AtPlaces {
+        AtPlaces { words: words.into(), places: vec![place.into()] }
+    }
+
+    /// Takes words up: the same about several places once.
+    fn put(self, all: &mut Vec<AtPlaces>) {
+        let alike =
+            |known: &&mut AtPlaces| known.words == self.words && known.places.is_empty() == self.places.is_empty();
+        let Some(known) = all.iter_mut().find(alike) else { return all.push(self) };
+        for place in self.places {
+            if !known.places.contains(&place) {
+                known.places.push(place);
+            }
+        }
+    }
+}
+
 /// An aid.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Aid {
@@ -127,8 +158,8 @@ pub struct Aid {
     pub name: String,
     /// What it is: `caul`.
     pub kind: &'static str,
-    /// What it is for, in a maker's words.
-    pub what: String,
+    /// What it is for, each with the places where it is.
+    pub(super) purposes: Vec<AtPlaces>,
     /// How many to make as drawn.
     pub make: u32,
     /// How many to make of its mirror image.
@@ -137,8 +168,8 @@ pub struct Aid {
     pub figures: Vec<Paper<Figure>>,
     /// What was measured.
     pub facts: Vec<Fact>,
-    /// How it is used.
-    pub words: Vec<String>,
+    /// How it is used, each with the places for which it holds.
+    pub(super) advice: Vec<AtPlaces>,
     /// What to beware of.
     pub cautions: Vec<String>,
     /// How those as drawn lie, and those mirrored, in words that are not yet sentences; told at the end by [`Aid::told`].
@@ -182,33 +213,11 @@ impl Aid {
 
     /// Adds what another aid of the same figures is for.
     fn told_with(&mut self, aid: Aid) {
-        let rest = self.what.split_once(": ").and_then(|(head, _)| aid.what.strip_prefix(head)?.strip_prefix(": "));
-        match rest {
-            Some(rest) if !self.what.ends_with(rest) => self.what = format!("{}, {rest}", self.what),
-            None if !self.what.ends_with(&aid.what) => self.what = format!("{}; {}", self.what, aid.what),
-            _ => {}
-        }
-        for said in aid.words.into_iter().filter(|said| !self.words.contains(said)).collect::<Vec<_>>() {
-            self.say_with(said);
-        }
+        aid.purposes.into_iter().for_each(|purpose| purpose.put(&mut self.purposes));
+        aid.advice.into_iter().for_each(|advice| advice.put(&mut self.advice));
         for (own, other) in self.hands.iter_mut().zip(aid.hands) {
             let new: Vec<String> = other.into_iter().filter(|said| !own.contains(said)).collect();
             own.extend(new);
-        }
-    }
-
-    /// Adds words; `left end: …` and `right end: …` with the same said of both are `left end, right end: …`.
-    fn say_with(&mut self, said: String) {
-        let alike = |own: &&mut String| {
-            let tails = [own.split_once(": "), said.split_once(": ")];
-            matches!(tails, [Some((_, a)), Some((_, b))] if a == b)
-        };
-        match (self.words.iter_mut().find(alike), said.split_once(": ")) {
-            (Some(own), Some((head, tail))) => {
-                let heads = own.strip_suffix(tail).unwrap_or_default();
-                *own = format!("{}, {head}: {tail}", heads.trim_end_matches(": "));
-            }
-            _ => self.words.push(said),
         }
     }
 
@@ -216,12 +225,30 @@ impl Aid {
     pub(super) fn told(mut self) -> Aid {
         let heads: &[&str] = if self.mirrored == 0 { &[""] } else { &["as drawn: ", "mirrored: "] };
         let said = heads.iter().zip(&self.hands).filter(|(_, ways)| !ways.is_empty());
-        let mut words: Vec<String> =
-            said.map(|(head, ways)| sentence(&format!("{head}{}", ways.join("; ")))).collect();
-        words.append(&mut self.words);
-        self.words = words;
+        let mut advice: Vec<AtPlaces> =
+            said.map(|(head, ways)| AtPlaces::alone(sentence(&format!("{head}{}", ways.join("; "))))).collect();
+        advice.append(&mut self.advice);
+        self.advice = advice;
         self.hands = [Vec::new(), Vec::new()];
         self
+    }
+
+    /// What it is for, in a maker's words.
+    pub fn what(&self) -> String {
+        let said = self.purposes.iter().map(|purpose| match purpose.places.as_slice() {
+            [] => purpose.words.clone(),
+            places => format!("{}: {}", purpose.words, places.join(", ")),
+        });
+        said.collect::<Vec<String>>().join("; ")
+    }
+
+    /// How it is used: a sentence each.
+    pub fn words(&self) -> Vec<String> {
+        let said = self.advice.iter().map(|advice| match advice.places.as_slice() {
+            [] => advice.words.clone(),
+            places => format!("{}: {}", places.join(", "), advice.words),
+        });
+        said.collect()
     }
 
     /// How many, and which way round.

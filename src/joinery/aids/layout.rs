@@ -2,7 +2,7 @@
 
 use super::super::AidProblem;
 use super::Bench;
-use super::figure::{Aid, Figure, Look};
+use super::figure::{Aid, AtPlaces, Figure, Look};
 use super::landing::{known, named};
 use super::sightline::{Hole, POINT, hole, spread};
 use crate::board::{EdgeName, PartId, Source, spoken};
@@ -144,12 +144,12 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Vec<Aid>, Box<Fi
     Ok(vec![Aid {
         name: asked.name.clone(),
         kind: "template",
-        what,
+        purposes: vec![AtPlaces::alone(what)],
         make: 1,
         mirrored: 0,
         figures,
         facts,
-        words,
+        advice: words.into_iter().map(AtPlaces::alone).collect(),
         cautions,
         hands: [Vec::new(), Vec::new()],
         large: true,

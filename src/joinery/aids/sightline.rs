@@ -1,7 +1,7 @@
 //! What drills leaning legs into the underside of a top: centres, sightlines, a gauge and a block.
 
 use super::super::{AidProblem, Square};
-use super::figure::{Aid, Figure, Look};
+use super::figure::{Aid, AtPlaces, Figure, Look};
 use super::guide::Guide;
 use super::landing::{known, named};
 use super::layout::{Under, centre_lines, from_below, seen_from_below, under, unlike};
@@ -95,12 +95,12 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Findin
     let aid = Aid {
         name: asked.name.clone(),
         kind: "sightline",
-        what,
+        purposes: vec![AtPlaces::alone(what)],
         make: 1,
         mirrored: 0,
         figures,
         facts,
-        words,
+        advice: words.into_iter().map(AtPlaces::alone).collect(),
         cautions,
         hands: [Vec::new(), Vec::new()],
         large: true,

@@ -6,7 +6,7 @@
 
 use super::super::{AidProblem, Instead, Square};
 use super::caul::towards;
-use super::figure::{Aid, Figure, Look};
+use super::figure::{Aid, AtPlaces, Figure, Look};
 use super::landing::{known, named};
 use super::{Bench, Made, fitness, nothing_leans};
 use crate::board::{Role, Source, spoken};
@@ -194,18 +194,17 @@ fn pair(
     if figures.len() == 2 {
         facts.push(Fact::angle(FactName::Resultant, "resultant of both", turns.resultant.radians()));
     }
-    let words = words(board, sawn, turns, bench);
-    let what = format!("cutting the {} with a square blade: {}", board.label, sawn.place);
+    let purpose = AtPlaces::at(sawn.place.clone(), format!("cutting the {} with a square blade", board.label));
     let is_end = sawn.lies() == Lies::Flat;
     Some(Aid {
         name: asked.name.clone(),
         kind: "wedges",
-        what,
+        purposes: vec![purpose],
         make: 1,
         mirrored: 0,
         figures,
         facts,
-        words,
+        advice: words(board, sawn, turns, bench),
         cautions: vec![caution(is_end)],
         hands: [Vec::new(), Vec::new()],
         large: false,
@@ -227,10 +226,10 @@ fn steep(asked: &AidRequest, sawn: &Sawn, turns: &Turns) -> Vec<Finding> {
 }
 
 /// How the wedges lie.
-fn words(board: &SolvedBoard, sawn: &Sawn, turns: &Turns, bench: &Bench) -> Vec<String> {
+fn words(board: &SolvedBoard, sawn: &Sawn, turns: &Turns, bench: &Bench) -> Vec<AtPlaces> {
     match sawn.lies() {
         Lies::Flat => words_of_end(board, sawn, turns, bench),
-        lies => vec![format!("{}: {}.", sawn.place, lie(board, sawn, turns, lies))],
+        lies => vec![AtPlaces::at(sawn.place.clone(), format!("{}.", lie(board, sawn, turns, lies)))],
     }
 }
 
@@ -259,14 +258,15 @@ fn lie(board: &SolvedBoard, sawn: &Sawn, turns: &Turns, lies: Lies) -> String {
 }
 
 /// How the wedges lie for an end.
-fn words_of_end(board: &SolvedBoard, sawn: &Sawn, turns: &Turns, bench: &Bench) -> Vec<String> {
+fn words_of_end(board: &SolvedBoard, sawn: &Sawn, turns: &Turns, bench: &Bench) -> Vec<AtPlaces> {
     let (place, tilt) = (&sawn.place, bench.notation.angle(turns.under.abs()));
     let mut words = Vec::new();
     let face = board.board.sides[0];
     if turns.under.abs().degrees() > SHOWN_SQUARE {
         let thick = if turns.under.radians() > 0.0 { "away from" } else { "at" };
-        words.push(format!(
-            "{place}: lay the part {face} up on the wedge, its thick end {thick} the blade: the part tilts {tilt}."
+        words.push(AtPlaces::at(
+            place.clone(),
+            format!("lay the part {face} up on the wedge, its thick end {thick} the blade: the part tilts {tilt}."),
         ));
     }
     if turns.fence.abs().degrees() > SHOWN_SQUARE {
@@ -274,8 +274,11 @@ fn words_of_end(board: &SolvedBoard, sawn: &Sawn, turns: &Turns, bench: &Bench) 
         let edge = edge.as_deref().unwrap_or("straight edge");
         let thick = if fence_opens(board, sawn, turns) { "at" } else { "away from" };
         let on_top = if words.is_empty() { "" } else { ", on top of the other" };
-        words.push(format!(
-            "{place}: the fence's wedge goes between the fence and the {edge}{on_top}, its thick end {thick} the blade."
+        words.push(AtPlaces::at(
+            place.clone(),
+            format!(
+                "the fence's wedge goes between the fence and the {edge}{on_top}, its thick end {thick} the blade."
+            ),
         ));
     }
     words

@@ -217,11 +217,11 @@ fn holes(made: &Made) -> usize {
         let drilled = aid.figures[0].lines.iter().filter(|line| line.look == Look::Drill);
         let holes: Vec<Point> =
             drilled.map(|line| laid(line.path.bounding_box().expect("a hole").center())).collect();
-        assert_eq!(holes.len(), all.len(), "{}", aid.what);
+        assert_eq!(holes.len(), all.len(), "{}", aid.what());
         for own in &all {
             let at = Point::new(own.at.x, own.at.y);
             let off = holes.iter().map(|p| p.distance(at)).fold(f64::MAX, f64::min);
-            assert!(off < TRUE, "{}: no hole at {at:?}: {holes:?}", aid.what);
+            assert!(off < TRUE, "{}: no hole at {at:?}: {holes:?}", aid.what());
         }
         found += holes.len();
     }
