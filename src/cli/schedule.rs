@@ -71,7 +71,7 @@ pub fn run(asked: &Schedule, files: &Files, out: &mut dyn Write, err: &mut dyn W
     named_as_said(asked)?;
     let loaded = load(&asked.input, files, err)?;
     let schedule = loaded.job.schedule()?;
-    loaded.say_all(&schedule.piece.weighed_as_sawn(), err);
+    loaded.say_all(loaded.job.weighed_as_sawn()?, err);
     let ScheduleFormat { form, bytes, .. } = asked.format;
     let bytes = bytes(&schedule);
     let output = Output { target: Target::named(&asked.out), product: Product::Schedule, form, bytes };

@@ -89,10 +89,32 @@ impl SolvedBoard {
         groups
     }
 
-    /// Volume, mm³, and centre of gravity, board axes, of its first copy with all that is worked in it: what the schedule tells, as
-    /// the board leaves the bench before it is glued.
+    /// What each copy measures with all that is worked in it, as it leaves the bench before it is glued: `None` where curves run so
+    /// nearly together that they cannot be told apart. Copies that are alike are measured once.
+    pub fn bulks(&self) -> Vec<Option<Bulk>> {
+        let body = self.body();
+        let worked = |own: &Body| self.turned.is_some() || own.features.len() > 1 + self.board.cuts.len();
+        let mut bulks = vec![None; self.copies.len()];
+        for group in self.alike() {
+            let own = group.first().and_then(|copy| match body.of_copy(*copy) {
+                own if worked(&own) => own.bulk(),
+                _ => Some(Bulk { volume: self.solid.volume, centroid: self.solid.centroid }),
+            });
+            for copy in group {
+                bulks[copy] = own;
+            }
+        }
+        bulks
+    }
+
+    /// Volume, mm³, and centre of gravity, board axes, of its first copy: what the schedule tells.
     pub fn bulk(&self) -> (f64, Point3) {
-        self.or_as_sawn(self.worked_bulk(0))
+        self.first_of(&self.bulks())
+    }
+
+    /// Volume, mm³, and centre of gravity, board axes, of the first copy of all that were measured.
+    pub fn first_of(&self, bulks: &[Option<Bulk>]) -> (f64, Point3) {
+        self.or_as_sawn(bulks.first().copied().flatten())
     }
 
     /// The same of each copy as it weighs in the glued piece: what the force that tips it is worked out from. Standing tenons weigh
@@ -101,22 +123,7 @@ impl SolvedBoard {
     pub fn glued_bulks(&self) -> Vec<(f64, Point3)> {
         let mut glued = self.clone();
         glued.mortises.retain(|mortise| !mortise.loose);
-        let mut bulks = vec![(0.0, Point3::ORIGIN); self.copies.len()];
-        for group in glued.alike() {
-            let own = group.first().map(|copy| self.or_as_sawn(glued.worked_bulk(*copy)));
-            for copy in group {
-                bulks[copy] = own.unwrap_or_default();
-            }
-        }
-        bulks
-    }
-
-    /// What a copy measures with all that is worked in it; `None` where curves run so nearly together that they cannot be told apart.
-    fn worked_bulk(&self, copy: usize) -> Option<Bulk> {
-        let body = self.body().of_copy(copy);
-        let worked = self.turned.is_some() || body.features.len() > 1 + self.board.cuts.len();
-        let sawn = Bulk { volume: self.solid.volume, centroid: self.solid.centroid };
-        if worked { body.bulk() } else { Some(sawn) }
+        glued.bulks().into_iter().map(|bulk| self.or_as_sawn(bulk)).collect()
     }
 
     fn or_as_sawn(&self, bulk: Option<Bulk>) -> (f64, Point3) {
@@ -125,13 +132,18 @@ impl SolvedBoard {
 }
 
 impl Piece {
+    /// What the copies of each board measure.
+    pub fn bulks(&self) -> Vec<Vec<Option<Bulk>>> {
+        self.boards.iter().map(SolvedBoard::bulks).collect()
+    }
+
     /// What is to be told of boards whose volume with all that is worked in them is not known, and that are weighed as sawn.
-    pub fn weighed_as_sawn(&self) -> Vec<Finding> {
-        let unknown = |board: &&SolvedBoard| (0..board.copies.len()).any(|copy| board.worked_bulk(copy).is_none());
-        let told = |board: &SolvedBoard| {
+    pub fn weighed_as_sawn(&self, bulks: &[Vec<Option<Bulk>>]) -> Vec<Finding> {
+        let unknown = self.boards.iter().zip(bulks).filter(|(_, all)| all.iter().any(Option::is_none));
+        let told = |(board, _): (&SolvedBoard, _)| {
             let problem = PieceProblem::WeighedAsSawn { part: board.label.clone() };
             Finding::of(problem, Place::pointer(board.pointer.clone()))
         };
-        self.boards.iter().filter(unknown).map(told).collect()
+        unknown.map(told).collect()
     }
 }

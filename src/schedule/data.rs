@@ -4,7 +4,7 @@ use super::{Schedule, aids, drawn, fixing, joints, settings, templates, turned};
 use crate::board::{FarSide, Ring, SawCut, Source};
 use crate::check::cautions;
 use crate::finding::Finding;
-use crate::geometry::{Affine, Path, svg_data::path_data};
+use crate::geometry::{Affine, Path, Point3, svg_data::path_data};
 use crate::piece::{Fact, Meet, SolvedBoard, Value};
 use crate::stock::Stock;
 use crate::units::Notation;
@@ -12,9 +12,9 @@ use serde_json::{Map, Value as Json, json};
 
 /// The schedule as one JSON object: lengths in millimetres, angles in degrees, never rounded to shop steps.
 pub fn json(schedule: &Schedule) -> Json {
-    let boards = schedule.boards().zip(schedule.stocked());
+    let boards = schedule.boards().zip(schedule.stocked()).zip(schedule.bulks);
     let boards: Vec<Json> =
-        boards.map(|((board, revision), (_, stock))| board_json(board, stock, revision)).collect();
+        boards.map(|(((board, code), (_, stock)), bulk)| board_json(board, stock, code, *bulk)).collect();
     json!({
         "title": schedule.title,
         "units_note": "lengths in mm, angles in degrees, unrounded",
@@ -45,7 +45,7 @@ fn finding(finding: &Finding, notation: &Notation) -> Json {
     })
 }
 
-fn board_json(board: &SolvedBoard, stock: &Stock, revision: &str) -> Json {
+fn board_json(board: &SolvedBoard, stock: &Stock, revision: &str, (volume, centroid): (f64, Point3)) -> Json {
     let solid = &board.solid;
     let named = |source: Source| board.board.name_of(source);
     let arrises: Vec<Json> = settings::arrises(board)
@@ -65,7 +65,6 @@ fn board_json(board: &SolvedBoard, stock: &Stock, revision: &str) -> Json {
             arris
         })
         .collect();
-    let (volume, centroid) = board.bulk();
     let handed = board.handed.map(|h| json!({ "as_drawn": h.as_drawn, "mirrored": h.mirrored }));
     json!({
         "id": board.id.as_str(),

@@ -21,6 +21,7 @@ pub use table::{Table, tables};
 pub use text::{parts, text};
 
 use crate::finding::Finding;
+use crate::geometry::Point3;
 use crate::joinery::aids::Aid;
 use crate::model::DrawnPattern;
 use crate::model::top::Top;
@@ -54,6 +55,8 @@ pub struct Schedule<'a> {
     pub aids: &'a [Aid],
     /// How the router is set for each template.
     pub templates: &'a [TemplateSetting],
+    /// Volume, mm³, and centre of gravity, board axes, of the first copy of each board.
+    pub bulks: &'a [(f64, Point3)],
     /// Everything that is to be told about it.
     pub findings: &'a [Finding],
     /// How the tables' numbers are written.

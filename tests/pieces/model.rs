@@ -329,7 +329,9 @@ fn joints_are_cut_in_the_model() {
 #[test]
 fn what_is_taken_as_sawn_is_told() {
     let (_, mut piece) = model_of("aids");
-    assert!(piece.weighed_as_sawn().is_empty() && piece.shown_as_sawn(&piece.scene("model")).is_empty());
+    assert!(
+        piece.weighed_as_sawn(&piece.bulks()).is_empty() && piece.shown_as_sawn(&piece.scene("model")).is_empty()
+    );
     let board = &mut piece.boards[0];
     let outline = Path::rectangle(Rect::new(-1e4, -1e4, 1e4, 1e4));
     let frame = Placement::facing(Point3::ORIGIN, Vec3::X, Vec3::Z).expect("axes");
@@ -342,7 +344,8 @@ fn what_is_taken_as_sawn_is_told() {
     };
     let flat = pocket([End::To(-1.0), End::To(-1.0)]);
     let codes = |piece: &Piece| {
-        let told = piece.shown_as_sawn(&piece.scene("model")).into_iter().chain(piece.weighed_as_sawn());
+        let told =
+            piece.shown_as_sawn(&piece.scene("model")).into_iter().chain(piece.weighed_as_sawn(&piece.bulks()));
         told.map(|finding| (finding.code, finding.said(&Notation::default()).message)).collect::<Vec<_>>()
     };
     assert!(codes(&piece).iter().any(|(code, said)| *code == "shown-as-sawn" && said.contains(&flat)));

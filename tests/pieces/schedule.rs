@@ -32,6 +32,7 @@ fn the_data_holds_what_scripts_rely_on_and_the_words_read_plainly() {
         top: Some(&top),
         aids: &[],
         findings: &piece.findings,
+        bulks: &piece.boards.iter().map(|board| board.bulk()).collect::<Vec<_>>(),
         notation,
     };
     let data = data_of(&schedule);
@@ -82,6 +83,7 @@ fn edges_known_by_number_are_said_by_their_corners_and_a_box_by_its_upright_sett
             piece: &piece,
             top: None,
             findings: &[],
+            bulks: &[],
             aids: &[],
             templates: &[],
             drawn: &[],
