@@ -6,7 +6,7 @@ use super::limits::{Named, base};
 use super::surface::plane_of;
 use crate::board::{Against, Board, Cut, Edge, EdgeName, PartRole, Role, Source};
 use crate::finding::{Finding, Ratio};
-use crate::geometry::{Built, Placement, Plane, Point, Point3, Segment};
+use crate::geometry::{Built, Path, Placement, Plane, Point, Point3, Segment};
 use crate::model::placed::{PlacedBoard, PlacedCut, Surface};
 use crate::model::problem::{Direction, Problem};
 use crate::tolerance::{NO_LEAN, SAME_POINT, UNSEEN};
@@ -128,7 +128,8 @@ fn uncut<'a>(given: &'a PlacedBoard, work: &mut Work) -> Option<Uncut<'a>> {
     Some(Uncut { given, board, placement, pointer: place.pointer })
 }
 
-/// The outline's pieces, each straight one named by the corner at which its edge arrives, and what rounds a corner.
+/// The outline's pieces, each straight one named by the corner at which its edge arrives, each curved edge by its name in the file,
+/// and what rounds a corner.
 fn edges(built: &Built, names: &[Option<String>], notation: &Notation) -> Vec<Edge> {
     let corners = &built.corners;
     let before = |i: usize| corners[(i + corners.len() - 1) % corners.len()];
@@ -145,12 +146,26 @@ fn edges(built: &Built, names: &[Option<String>], notation: &Notation) -> Vec<Ed
         if matches!(piece, Segment::Arc(_)) && rounds(piece) {
             return Some(EdgeName::Corner);
         }
-        let straight = matches!(piece, Segment::Line(_));
-        let found = (0..corners.len()).find(|i| straight && on(i, piece));
+        if !matches!(piece, Segment::Line(_)) {
+            let drawn = built.edges.iter().zip(&built.paths);
+            let own = drawn.into_iter().find(|(_, path)| Path::open(vec![*piece]).runs_along(path, SAME_POINT));
+            return own.and_then(|(edge, _)| names.get(edge.node)?.clone()).map(EdgeName::Given);
+        }
+        let found = (0..corners.len()).find(|i| on(i, piece));
         found
             .and_then(|i| names.get(i).map(|name| edge_name(name.as_ref(), i + 1, [before(i), corners[i]], notation)))
     };
-    built.outline.path().segments().iter().map(|s| Edge::new(name(s).unwrap_or(EdgeName::Edge), vec![*s])).collect()
+    let mut edges: Vec<Edge> = Vec::new();
+    for piece in built.outline.path().segments() {
+        let name = name(piece).unwrap_or(EdgeName::Edge);
+        let curved = !matches!(piece, Segment::Line(_)) && matches!(name, EdgeName::Given(_));
+        // A curve of several pieces is one edge.
+        match edges.last_mut().filter(|last| curved && last.name == name) {
+            Some(last) => last.segments.push(*piece),
+            None => edges.push(Edge::new(name, vec![*piece])),
+        }
+    }
+    edges
 }
 
 /// What an edge is called: by the name that the file gives it; one that has only its number also by the corners between which it

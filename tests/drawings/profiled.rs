@@ -15,7 +15,7 @@ use kurbo::BezPath;
 use serde_json::{Value as Json, json};
 
 /// A shelf 400 long, 150 deep and 24 thick, its face up at 100 over the floor; its back edge bows out by 20, an arc of 1010 about
-/// (200, -840): a curved edge of a placed board is called "edge".
+/// (200, -840), its name kept.
 fn shelf(profiles: &Json) -> Piece {
     let corner = |to: [f64; 2], name: &str| json!({ "to": to, "name": name });
     let mut outline = vec![
@@ -100,7 +100,7 @@ fn bow(x: f64, inwards: f64) -> f64 {
 /// A round-over of 8 along the straight front, a chamfer 10 in and 6 down along the bowed back.
 #[test]
 fn profiles_of_straight_and_curved_edges_are_seen_from_every_side() {
-    let piece = shelf(&json!({ "front": { "round_over": 8 }, "edge": { "chamfer": [10, 6] } }));
+    let piece = shelf(&json!({ "front": { "round_over": 8 }, "rear": { "chamfer": [10, 6] } }));
     let above = Sheet::of(&piece, Content::Above, View::ABOVE, AROUND, 1);
     for x in [20.0, 130.0, 260.0, 385.0] {
         above.has("the line that the round-over leaves on the face", x, 8.0, 100.0);
@@ -136,7 +136,7 @@ fn profiles_of_straight_and_curved_edges_are_seen_from_every_side() {
 /// On both arrises, and on the far side alone.
 #[test]
 fn profiles_at_the_far_side_are_seen_there() {
-    let piece = shelf(&json!({ "front": { "both": { "chamfer": [5, 7] } }, "edge": { "underbevel": [30, 9] } }));
+    let piece = shelf(&json!({ "front": { "both": { "chamfer": [5, 7] } }, "rear": { "underbevel": [30, 9] } }));
     let end = Sheet::of(&piece, Content::Side, View::LEFT, AROUND, 1);
     for share in [0.2, 0.8] {
         end.has("the upper chamfer", 0.0, 5.0 * share, 93.0 + 7.0 * share);

@@ -134,3 +134,32 @@ fn stretchers_along_a_piece_are_drawn_the_right_way_up() {
     }
     assert!(seen > 5, "{seen}");
 }
+
+/// A curved edge is called what the file calls it, be it of one piece or, as a batten is, of several; nothing is cut against it, and
+/// that is what is told.
+#[test]
+fn a_curved_edge_keeps_the_name_that_the_file_gives_it() {
+    let solved = |edge: &str, cuts: &str| {
+        let corners = format!(
+            "[{{ \"to\": [0, 0], \"name\": \"end\" }}, {{ \"to\": [800, 0], \"name\": \"belly\", \"edge\": {edge} }}, \
+             {{ \"to\": [800, 90], \"name\": \"tip\" }}, {{ \"to\": [0, 90], \"name\": \"back\" }}]"
+        );
+        let brace = "[{ \"to\": [0, 0] }, { \"to\": [520, 0] }, { \"to\": [520, 60] }, { \"to\": [0, 60] }]";
+        let text = format!(
+            "{{ \"fullsize\": 1, \"title\": \"Post\", \"units\": \"mm\", \"base\": {{ \"kind\": \"boards\", \"boards\": {{ \
+             \"post\": {{ \"thickness\": 30, \"outline\": {corners}, \"at\": [0, 0, 0], \"along\": [0, 0, 1], \"face\": [0, -1, 0] }}, \
+             \"brace\": {{ \"thickness\": 20, \"outline\": {brace}, \"at\": [200, 0, 300], \"along\": [1, 0, 0], \"face\": [0, -1, 0], \
+             \"cuts\": {cuts} }} }} }} }}"
+        );
+        let project = fullsize::project::read("post.json", text.as_bytes(), None, None).project.expect("a good file");
+        solve(project.base.as_ref(), None, &Notation::default())
+    };
+    for edge in ["{ \"rise\": 12 }", "{ \"batten\": [[200, -8], [500, -14]] }"] {
+        let piece = solved(edge, "[]").unwrap_or_else(|told| panic!("{told:#?}"));
+        let post = piece.boards.iter().find(|board| board.id.as_str() == "post").expect("a post");
+        let names: Vec<String> = post.board.edges.iter().map(|edge| edge.name.words().into_owned()).collect();
+        assert_eq!(names, ["end", "belly", "tip", "back"], "{edge}");
+        let told = solved(edge, "[{ \"against\": \"post.edge.belly\" }]").expect_err("a curve");
+        assert!(told.iter().any(|finding| finding.code == "against-curve"), "{told:#?}");
+    }
+}
