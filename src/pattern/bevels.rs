@@ -1,10 +1,10 @@
 //! Every angle of the piece as a long line off a base line, from which a bevel gauge is set.
 
 use super::lines::{line, words};
-use super::{Pattern, revision, title};
+use super::{Pattern, revision};
 use crate::board::{EdgeName, Role as CutRole, Source, Surface};
-use crate::geometry::{Flat, Point, Rect, Vec2};
-use crate::page::{Item, Part, Pen, Role, Text};
+use crate::geometry::{Flat, Point, Vec2};
+use crate::page::{Part, Pen, Role, Text};
 use crate::piece::Piece;
 use crate::tolerance::ONE_LINE;
 use crate::units::{Angle, Notation};
@@ -47,16 +47,8 @@ pub fn bevels(piece: &Piece, settled: &Piece, project: &str, notation: &Notation
     items.push(words(Role::Text, Text::new(Point::new(0.0, -13.0), 3.5, heading)));
     let how = "Lay the stock of the gauge along a base line, its blade along the line that rises from it.";
     items.push(words(Role::Text, Text::new(Point::new(0.0, -18.0), 2.5, how)));
-    let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
     let sizes = if found.len() == 1 { "1 angle".to_owned() } else { format!("{} angles", found.len()) };
-    Some(Pattern {
-        part,
-        make: "to set gauges by".to_owned(),
-        sizes,
-        items: Flat::either_way(items).paper(),
-        bounds: bounds.inflate(title::CLEAR, title::CLEAR),
-        small: false,
-    })
+    Some(Pattern::around(part, "to set gauges by".to_owned(), sizes, Flat::either_way(items).paper()))
 }
 
 /// The angles of every cut, smallest first, each with the cuts that need it.

@@ -99,15 +99,7 @@ pub fn draw(
     }
     block.extend(chalked(solved));
     title::write(&mut items, face, &solved.label, &block, Some(Angle::ZERO));
-    let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
-    Pattern {
-        part,
-        make,
-        sizes,
-        items: Flat::from_outside(items).paper(),
-        bounds: bounds.inflate(title::CLEAR, title::CLEAR),
-        small: false,
-    }
+    Pattern::around(part, make, sizes, Flat::from_outside(items).paper())
 }
 
 /// How many are made, and which way round.

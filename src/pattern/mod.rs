@@ -60,3 +60,11 @@ pub struct Pattern {
     /// Whether it may stand on a sheet with others.
     pub small: bool,
 }
+
+impl Pattern {
+    /// A pattern with a sheet of its own, with room around all that is drawn.
+    fn around(part: Part, make: String, sizes: String, items: Paper<Vec<Item>>) -> Pattern {
+        let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO).inflate(title::CLEAR, title::CLEAR);
+        Pattern { part, make, sizes, items, bounds, small: false }
+    }
+}

@@ -2,7 +2,7 @@
 
 use super::lines::{CENTRE_DASH, CUT_WIDTH, LANDING_DASH, MARK_WIDTH, cross, line, stroke, words, wrapped};
 use super::{Pattern, title};
-use crate::geometry::{Flat, Path, Point, Rect};
+use crate::geometry::{Flat, Path, Point};
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
 use crate::piece::{SolvedBoard, Turning};
 use crate::stock::Stock;
@@ -105,15 +105,7 @@ pub(super) fn draw(
     let told = turning_words(turning, notation);
     let block: Vec<String> = head.into_iter().chain(told.iter().flat_map(|said| wrapped(said))).collect();
     title::write(&mut items, &profile, &solved.label, &block, Some(Angle::ZERO));
-    let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
-    Pattern {
-        part,
-        make,
-        sizes,
-        items: Flat::from_outside(items).paper(),
-        bounds: bounds.inflate(title::CLEAR, title::CLEAR),
-        small: false,
-    }
+    Pattern::around(part, make, sizes, Flat::from_outside(items).paper())
 }
 
 /// The profile: x from the floor towards the tenon, y from the centre line.
