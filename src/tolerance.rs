@@ -152,3 +152,66 @@ pub const CLIP_SLIVER: f64 = 1e-6;
 /// A ring that encloses less than this, mm², encloses nothing: a line drawn there and back, or what shallow crossings
 /// of parallel lines leave.
 pub const NO_AREA: f64 = 1e-3;
+
+/// Words whose direction is off plumb by less than this, radians, run plumb: a line that rounding has tipped over is still read from
+/// the right.
+pub const PLUMB_WORDS: f64 = 1e-9;
+
+/// A centre line or an axis that rises from a surface by less than this sine has no mouth in it that could be cut or
+/// measured.
+pub const NO_MOUTH: f64 = 1e-3;
+
+/// The curves of what is taken away or added are followed this closely, mm: nothing is measured on a mesh's mortise.
+pub const MESHED: f64 = 0.01;
+
+/// Integrals over curved walls are halved until they change by less than this, mm³ (mm² of an area): a millionth of a
+/// millionth of a board.
+pub const INTEGRATED: f64 = 1e-6;
+
+/// What stands aside from a wall by more than this, mm, meets none of its lines, whatever was rounded.
+pub const ASIDE: f64 = 0.01;
+
+/// Two surfaces nearer to each other than this, mm, are flush: on which side of each other they lie is told by the
+/// hair.
+pub const FLUSH: f64 = 1e-7;
+
+/// Planes whose normals differ by less than this, radians, are parallel: over a metre that is a millionth of a
+/// millimetre.
+pub const PARALLEL_PLANES: f64 = 1e-9;
+
+/// A plane that rises against the axis by less than this sine is cut through as one that runs along it: its ellipse
+/// would be longer than it can be told to its digits.
+pub const ALONG_A_TURNED_AXIS: f64 = 1e-4;
+
+/// Facets that turn against each other by more than this, radians, are flush with one plane over less than a
+/// hundredth of a millimetre.
+pub const NEARLY_FLAT: f64 = 1e-5;
+
+/// Lines nearer to a plane than this, mm, lie in it but for rounding.
+pub const LIES_IN_PLANE: f64 = 1e-10;
+
+/// A plane that rises against an axis by less than this sine runs along it: over a metre that is a hundred-thousandth
+/// of a millimetre, and what the plane cuts out of the prism would lose its digits.
+pub const ALONG_AN_AXIS: f64 = 1e-8;
+
+/// Findings whose numbers differ by less than this, mm or degrees, say the same of legs that are alike.
+pub const ALIKE: f64 = 1e-6;
+
+/// Angles nearer to each other than this, degrees, are one however they are written.
+pub const ONE_ANGLE: f64 = 0.001;
+
+/// A length written on a scale of the shop may move by less than this, mm, and is taken for the same.
+pub const SETTLED: f64 = 0.0005;
+
+/// Slack, mm, that floating point adds to the distance from a number of a scale.
+pub const ON_A_SCALE: f64 = 1e-9;
+
+/// Pieces that run together but for rounding come within this of each other, mm, where crossings do not tell them to
+/// overlap.
+pub const RUN_TOGETHER: f64 = 1e-8;
+
+/// Corners that lie this near to a straight line, mm², are where two edges of what is looked at fall on one another.
+pub const STRAIGHT_CORNER: f64 = 1e-7;
+
+/// Corners whose angles differ by less than this, radians, take one gauge: over its straight edge of 20 mm that is 0.04 mm.
+pub const SAME_CORNER: f64 = 0.002;

@@ -2,6 +2,7 @@
 
 use super::Source;
 use crate::geometry::{Arc, Path, Placement, Plane, Point, Point3, Rect, Segment, Vec2, Vec3};
+use crate::tolerance::NO_MOUTH;
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// What a joint makes of a board.
@@ -79,9 +80,7 @@ impl Mortise {
     pub fn carried(&self, p: Point, plane: &Plane) -> Option<Point3> {
         let start = self.frame.to_world(Point3::new(p.x, p.y, 0.0));
         let steep = plane.normal().dot(self.frame.w());
-        // Flatter than this, a centre line and a surface have no mouth in common that could be cut.
-        const FLAT: f64 = 1e-3;
-        (steep.abs() > FLAT).then(|| start + self.frame.w() * (-plane.distance(start) / steep))
+        (steep.abs() > NO_MOUTH).then(|| start + self.frame.w() * (-plane.distance(start) / steep))
     }
 
     /// The four corners of its section.

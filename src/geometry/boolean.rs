@@ -3,10 +3,7 @@
 
 use super::boxes::within_reach;
 use super::{ContactKind, Path, Point, Rect, Segment, contacts};
-use crate::tolerance::{BELOW_CUTTING, CLIP_SLIVER, CONTACT_TOLERANCE, SAME_POINT};
-
-/// Pieces that run together but for rounding come within this of each other, mm, where crossings do not tell them to overlap.
-const ROUNDING: f64 = 1e-8;
+use crate::tolerance::{BELOW_CUTTING, CLIP_SLIVER, CONTACT_TOLERANCE, RUN_TOGETHER, SAME_POINT};
 
 /// What of two regions is asked for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -122,10 +119,10 @@ fn stays(piece: &Piece, other: &[Path], operation: Operation, is_first: bool) ->
 /// Whether a rim runs along a piece but for rounding, and then whether it runs the same way.
 fn runs_along(piece: &Segment, middle: Point, other: &[Path]) -> Option<bool> {
     let all = other.iter().flat_map(|ring| ring.segments());
-    let mut near = all.filter(|s| s.bounding_box().inflate(ROUNDING, ROUNDING).contains(middle));
+    let mut near = all.filter(|s| s.bounding_box().inflate(RUN_TOGETHER, RUN_TOGETHER).contains(middle));
     near.find_map(|segment| {
         let (away, t) = segment.nearest(middle);
-        (away < ROUNDING).then(|| segment.tangent(t).dot(piece.tangent(0.5)) > 0.0)
+        (away < RUN_TOGETHER).then(|| segment.tangent(t).dot(piece.tangent(0.5)) > 0.0)
     })
 }
 

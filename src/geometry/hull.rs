@@ -1,9 +1,7 @@
 //! The smallest ring without hollows around points.
 
 use super::Point;
-
-/// Corners that lie this near to a straight line, mm², are where two edges of what is looked at fall on one another.
-const STRAIGHT: f64 = 1e-7;
+use crate::tolerance::STRAIGHT_CORNER;
 
 /// The corners of the smallest ring without hollows around points, anticlockwise; fewer than three where the points lie on one line.
 pub fn convex_hull(mut points: Vec<Point>) -> Vec<Point> {
@@ -18,7 +16,7 @@ fn chain(points: impl Iterator<Item = Point>) -> Vec<Point> {
     let mut ring: Vec<Point> = Vec::new();
     for p in points {
         while let [.., a, b] = ring.as_slice() {
-            if (*b - *a).cross(p - *b) > STRAIGHT {
+            if (*b - *a).cross(p - *b) > STRAIGHT_CORNER {
                 break;
             }
             ring.pop();

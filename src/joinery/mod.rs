@@ -35,13 +35,10 @@ use crate::geometry::{Placement, Point, Point3, Rect, Vec3};
 use crate::model::joint::{Ends, Joint, Kind, Spread};
 use crate::model::top::Top;
 use crate::piece::Piece;
-use crate::tolerance::SAME_PLACE;
+use crate::tolerance::{ALIKE, SAME_PLACE};
 use crate::units::{Length, Notation};
 use landing::{Landing, Pair};
 use std::rc::Rc;
-
-/// Findings whose numbers differ by less than this, mm or degrees, say the same of legs that are alike.
-const ALIKE: f64 = 1e-6;
 
 /// What was found when the joints of a piece were made.
 #[derive(Debug, Clone, Default)]

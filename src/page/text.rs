@@ -2,6 +2,7 @@
 
 use super::font;
 use crate::geometry::{Affine, Path, Point, Rect};
+use crate::tolerance::PLUMB_WORDS;
 use std::f64::consts::{FRAC_PI_2, PI};
 use std::sync::Arc;
 
@@ -91,10 +92,8 @@ impl Text {
 /// The direction, radians from x, in which words along a line are read from below or from the right (ISO 129-1): the line's
 /// own or the opposite one.
 pub fn readable(along: f64) -> f64 {
-    // A plumb line that rounding has tipped over is still read from the right.
-    const PLUMB: f64 = 1e-9;
     let turn = along.rem_euclid(PI);
-    if turn > FRAC_PI_2 + PLUMB { turn - PI } else { turn }
+    if turn > FRAC_PI_2 + PLUMB_WORDS { turn - PI } else { turn }
 }
 
 #[cfg(test)]

@@ -8,7 +8,7 @@ use super::raw::{Bulge, CornerText, CurvedEdge, EdgeText, OutlineText, RunsOn, W
 use super::resolve::Resolver;
 use crate::finding::{Finding, Place};
 use crate::geometry::{Built, EdgeShape, MirrorLine, Node, Outline, Point, ProblemKind, Vec2, build};
-use crate::tolerance::BELOW_A_RULE;
+use crate::tolerance::{BELOW_A_RULE, SAME_POINT};
 
 /// An outline with the corners and edges that it was built from.
 pub struct Drawn {
@@ -72,15 +72,13 @@ pub fn outline(
 
 /// Whether two findings tell the same, whichever of two edges that meet they tell of.
 fn tells_the_same(one: &Finding, other: &Finding) -> bool {
-    /// Places nearer to each other than this, mm, are one.
-    const SAME_PLACE: f64 = 1e-6;
     let meets = |finding: &Finding| match finding.problem() {
         Some(OutlineProblem::CrossesItself { how, alone, x, y, .. }) => Some((*how, *alone, x.mm(), y.mm())),
         _ => None,
     };
     match (meets(one), meets(other)) {
         (Some((how, alone, x, y)), Some((other_how, other_alone, u, v))) => {
-            how == other_how && alone == other_alone && (x - u).hypot(y - v) < SAME_PLACE
+            how == other_how && alone == other_alone && (x - u).hypot(y - v) < SAME_POINT
         }
         _ => one.is_like(other, 0.0),
     }

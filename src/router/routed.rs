@@ -23,12 +23,11 @@ use crate::geometry::{Arc, Flat, Path, Point, Rect, Segment, UnfairSettings, unf
 use crate::model::{
     BlankTemplate, CutterTool, DrawnEdge, DrawnPattern, LiesOn, Template, TemplateKind, Work, edge_of,
 };
-use crate::tolerance::{BELOW_A_RULE, SAME_POINT, UNSEEN};
+use crate::tolerance::{BELOW_A_RULE, SAME_CORNER, SAME_POINT, UNSEEN};
 use crate::units::{Angle, Length};
 
 /// Straight edge of a gauge beside its arc: enough to hold it to the work.
 const GAUGE_LAND: Length = Length::from_mm(20.0);
-const SAME_CORNER: f64 = 0.002;
 
 /// What a pattern asks of the router.
 #[derive(Debug, Clone, Default)]

@@ -3,13 +3,10 @@
 //!
 //! Whatever is not surely apart (over a curved edge or an arris, into another feature, of a turned board) is left to the surface.
 
-use super::{Body, Bulk, Does, End, FLUSH, Feature, Moments, PARALLEL, Prism, Shape};
+use super::{Body, Bulk, Does, End, Feature, Moments, Prism, Shape};
 use crate::geometry::{Path, Placement, Plane, Point, Point3, Vec3, convex_hull, difference, intersection};
-use crate::tolerance::SAME_POINT;
+use crate::tolerance::{FLUSH, NO_MOUTH, PARALLEL_PLANES, SAME_POINT};
 use std::slice::from_ref;
-
-/// Flatter than this, a surface and an axis have no mouth in common that could be measured.
-const FLAT: f64 = 1e-3;
 
 /// Beyond this, mm, no wood lies.
 const BEYOND_ALL: f64 = 1e5;
@@ -47,7 +44,7 @@ impl Hull {
             let ((a0, a1), (b0, b1)) = (self.range(d), other.range(d));
             (a1 - b0).min(b1 - a0)
         };
-        all.filter(|d| d.length() > PARALLEL).filter_map(Vec3::unit).map(over).fold(f64::MAX, f64::min)
+        all.filter(|d| d.length() > PARALLEL_PLANES).filter_map(Vec3::unit).map(over).fold(f64::MAX, f64::min)
     }
 
     fn range(&self, d: Vec3) -> (f64, f64) {
@@ -80,7 +77,7 @@ impl Level {
     fn of(frame: &Placement, plane: &Plane) -> Option<Level> {
         let own = frame.plane_to_board(plane);
         let n = own.normal();
-        (n.z.abs() > FLAT).then(|| Level { one: own.offset() / n.z, x: -n.x / n.z, y: -n.y / n.z })
+        (n.z.abs() > NO_MOUTH).then(|| Level { one: own.offset() / n.z, x: -n.x / n.z, y: -n.y / n.z })
     }
 
     fn at(&self, x: f64, y: f64) -> f64 {
@@ -178,7 +175,7 @@ impl<'a> Sawn<'a> {
         let cuts = cuts.iter().filter_map(|cut| if let Does::Beyond(plane) = cut.does { Some(plane) } else { None });
         let planes = blank.iter().flat_map(|blank| blank.caps()).flatten().chain(cuts).collect();
         let walls = blank.iter().flat_map(|blank| blank.planes()).map(|(plane, _)| plane);
-        let edges = walls.filter(|plane| plane.normal().z.abs() < PARALLEL).collect();
+        let edges = walls.filter(|plane| plane.normal().z.abs() < PARALLEL_PLANES).collect();
         Some(Sawn { body: Body { features: features.to_vec() }, blank, planes, edges })
     }
 
@@ -191,7 +188,7 @@ impl<'a> Sawn<'a> {
             let [(from, to)] = wood.stretches() else { return None };
             let at = origin + w * if far { *to } else { *from };
             let out = if far { w } else { -w };
-            let leaves = |plane: &&Plane| plane.normal().dot(out) > FLAT && plane.distance(at).abs() < FLUSH;
+            let leaves = |plane: &&Plane| plane.normal().dot(out) > NO_MOUTH && plane.distance(at).abs() < FLUSH;
             let plane = self.planes.iter().chain(&self.edges).find(leaves)?;
             self.is_clear(prism, plane, out).then_some(*plane)
         };

@@ -1,12 +1,9 @@
 //! The flat faces of a solid: on each plane that a feature brings along, what is wood a hair inside and is not a hair outside.
 
 use super::flat::{Flat, Part};
-use super::{Axes, Body, Does, FLUSH, FeatureId, Hair, PARALLEL, Shape};
+use super::{Axes, Body, Does, FeatureId, Hair, Shape};
 use crate::geometry::{Affine, Path, Plane, Point, Point3, Vec3, clip_half_plane, difference};
-use crate::tolerance::SAME_PLACE;
-
-/// Facets that turn against each other by more than this, radians, are flush with one plane over less than a hundredth of a millimetre.
-const NEARLY_FLAT: f64 = 1e-5;
+use crate::tolerance::{FLUSH, NEARLY_FLAT, PARALLEL_PLANES, SAME_PLACE};
 
 /// A surface of a solid.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -57,7 +54,7 @@ impl Body {
         for (plane, surface) in self.planes() {
             let same = |other: &Plane| {
                 other.normal().dot(plane.normal()) > 0.0
-                    && other.normal().cross(plane.normal()).length() < PARALLEL
+                    && other.normal().cross(plane.normal()).length() < PARALLEL_PLANES
                     && (other.distance(middle) - plane.distance(middle)).abs() < FLUSH
             };
             if known.iter().any(same) {
@@ -88,7 +85,7 @@ impl Body {
 
     /// The surface on which a point of a rim lies, besides those in the rim's own plane: of the last feature that passes there.
     pub fn surface_at(&self, p: Point3, own: &Plane) -> Option<Surface> {
-        let passes = |normal: Vec3| normal.cross(own.normal()).length() > PARALLEL;
+        let passes = |normal: Vec3| normal.cross(own.normal()).length() > PARALLEL_PLANES;
         self.features.iter().rev().find_map(|feature| {
             let at = match &feature.does {
                 Does::Beyond(plane) => {

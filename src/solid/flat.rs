@@ -1,7 +1,7 @@
 //! Planes looked at with axes of their own, and what of them lies within other planes.
 
-use super::{FLUSH, PARALLEL};
 use crate::geometry::{Plane, Point, Point3, Vec2, Vec3};
+use crate::tolerance::{FLUSH, PARALLEL_PLANES};
 
 /// On which side of a plane, a hair away, wood is asked for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -84,7 +84,7 @@ impl Flat {
         let normal = other.normal();
         let out = Vec2::new(normal.dot(self.x), normal.dot(self.y));
         let beyond = other.distance(self.origin);
-        if out.hypot() > PARALLEL {
+        if out.hypot() > PARALLEL_PLANES {
             return Part::Half { point: (out * (-beyond / out.hypot2())).to_point(), inwards: -out };
         }
         let within = match beyond.abs() < FLUSH {

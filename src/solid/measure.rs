@@ -5,14 +5,11 @@
 //! wall gives one integral over its outline, halved where that part begins or ends.
 
 use super::turned::Cone;
-use super::{Body, Does, FLUSH, Face, Feature, Prism, Shape, Spans, Turned, apart};
+use super::{Body, Does, Face, Feature, Prism, Shape, Spans, Turned, apart};
 use crate::geometry::{Path, Point, Point3, Rect, Segment, Vec2, Vec3};
+use crate::tolerance::{ASIDE, FLUSH, INTEGRATED, PARALLEL_PLANES};
 use std::f64::consts::FRAC_PI_2;
 use std::ops::{Add, Mul};
-
-/// Integrals over curved walls are halved until they change by less than this, mm³ (mm² of an area): a millionth of a millionth
-/// of a board.
-const ACCURACY: f64 = 1e-6;
 
 /// And no more often than this: a wall's end is then found to the last bits of it.
 const MOST_HALVINGS: u32 = 40;
@@ -22,9 +19,6 @@ const UNSEEN: f64 = 0.003;
 
 /// Where the area that is swept changes by more than this over three such steps, mm², beyond what is straight, a wall begins or ends.
 const JUMP: f64 = 1e-2;
-
-/// What stands aside from a wall by more than this, mm, meets none of its lines, whatever was rounded.
-const ASIDE: f64 = 0.01;
 
 /// Volume and centre of gravity.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -86,7 +80,7 @@ impl Body {
         let middle = self.middle();
         let flat = self.faces()?.iter().map(|face| of_face(face, middle)).fold(Share::default(), Add::add);
         // What is swept square to the blank's face gives nothing to them.
-        let gives = |shape: &Shape| !matches!(shape, Shape::Prism(p) if p.frame.w().cross(Vec3::Z).length() < super::PARALLEL);
+        let gives = |shape: &Shape| !matches!(shape, Shape::Prism(p) if p.frame.w().cross(Vec3::Z).length() < PARALLEL_PLANES);
         let all = flat + self.of_all_walls(&gives, middle);
         (all.volume > 0.0).then(|| Bulk { volume: all.volume, centroid: middle + all.moment * (1.0 / all.volume) })
     }
@@ -188,7 +182,7 @@ impl Body {
                 return false;
             };
             let sign = if matches!(feature.does, Does::Take(_)) { -1.0 } else { 1.0 };
-            if prism.frame.w().cross(way).length() > super::PARALLEL {
+            if prism.frame.w().cross(way).length() > PARALLEL_PLANES {
                 return false;
             }
             let own = prism.frame.to_board(p);
@@ -203,7 +197,7 @@ impl Body {
 /// Around a prism as it is seen along another's axis, in the plane of that one's outline; `None` where it has no end that way.
 fn shadow(other: &Prism, along: &Prism) -> Option<Rect> {
     let b = other.outline.segments().iter().map(Segment::around).reduce(|a, b| a.union(b))?;
-    let corners = match other.frame.w().cross(along.frame.w()).length() < super::PARALLEL {
+    let corners = match other.frame.w().cross(along.frame.w()).length() < PARALLEL_PLANES {
         true => [(b.x0, b.y0), (b.x1, b.y0), (b.x1, b.y1), (b.x0, b.y1)].map(|c| other.at(c.into())).to_vec(),
         false => apart::corners(other)?,
     };
@@ -230,7 +224,7 @@ fn halved(f: &dyn Fn(f64) -> Share, (from, to): (f64, f64), whole: Share, left: 
     let (low, high) = (gauss(f, from, middle), gauss(f, middle, to));
     let sum = low + high;
     let change = (sum.volume - whole.volume).abs().max((sum.area - whole.area).abs());
-    let same = || change <= ACCURACY.max(1e-14 * sum.volume.abs());
+    let same = || change <= INTEGRATED.max(1e-14 * sum.volume.abs());
     let step = UNSEEN * (to - from);
     let jumps = |end: f64, step: f64| {
         let [a, b, c] = [0.0, 1.0, 2.0].map(|k| f(end + k * step).area);

@@ -3,16 +3,14 @@
 //! All is done in the solid's own axes, where coordinates that are equal stay equal, and what is taken away reaches a little beyond
 //! the surface in which it has its mouth: else skins without thickness are left over mouths.
 
-use super::{Body, Does, End, FLUSH, Prism, Shape, Turned};
+use super::{Body, Does, End, Prism, Shape, Turned};
 use crate::geometry::{Mesh, Path, Placement, Point, Point3, Segment, Vec3, polygon};
+use crate::tolerance::{FLUSH, MESHED};
 use manifold_rust::manifold::Manifold;
 use manifold_rust::types::{Error, MeshGL64, OpType};
 
 /// How far a shape reaches beyond a surface on which it ends, mm: more than rounding and less than any wall of wood.
 const OVER: f64 = 1.0;
-
-/// The curves of what is taken away or added are followed this closely, mm: nothing is measured on a mesh's mortise.
-const COARSE: f64 = 0.01;
 
 /// A step between two corners of a turned round: no more than this share of a turn, however thin it is.
 const LEAST_STEPS: f64 = 24.0;
@@ -50,11 +48,11 @@ impl Body {
                     Made::Joined(Box::new(solid.trim_by_plane(inwards, -plane.offset())))
                 }
                 (made, Does::Take(shape)) => {
-                    let cutter = shape.mesh(tolerance.max(COARSE), reach, OVER)?;
+                    let cutter = shape.mesh(tolerance.max(MESHED), reach, OVER)?;
                     joined(made, &cutter, OpType::Subtract, keep)?
                 }
                 (made, Does::Add(shape)) => {
-                    joined(made, &shape.mesh(tolerance.max(COARSE), reach, OVER)?, OpType::Add, keep)?
+                    joined(made, &shape.mesh(tolerance.max(MESHED), reach, OVER)?, OpType::Add, keep)?
                 }
             };
         }

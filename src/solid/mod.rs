@@ -23,12 +23,6 @@ pub use measure::{Bulk, Moments};
 use crate::geometry::{Path, Plane, Point3, Vec3, clip_half_plane, difference, union};
 use flat::{Flat, Part};
 
-/// Two surfaces nearer to each other than this, mm, are flush: on which side of each other they lie is told by the hair.
-const FLUSH: f64 = 1e-7;
-
-/// Planes whose normals differ by less than this, radians, are parallel: over a metre that is a millionth of a millimetre.
-const PARALLEL: f64 = 1e-9;
-
 /// A solid: its features in the order in which they are worked.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Body {

@@ -3,12 +3,9 @@
 use super::face::Where;
 use super::flat::{Axes, Flat, Part};
 use super::line::{self, Spans};
-use super::{End, FLUSH, Prism};
+use super::{End, Prism};
 use crate::geometry::{Affine, Path, Plane, Point, Point3, Rect, Segment, Vec2, Vec3, clip_half_plane};
-
-/// A plane that rises against an axis by less than this sine runs along it: over a metre that is a hundred-thousandth of a
-/// millimetre, and what the plane cuts out of the prism would lose its digits.
-const ALONG: f64 = 1e-8;
+use crate::tolerance::{ALONG_AN_AXIS, FLUSH, PARALLEL_PLANES};
 
 /// An open end lies this far away, mm.
 const OPEN: f64 = 1e5;
@@ -76,7 +73,7 @@ impl Prism {
         let flat = |d: Vec3| Vec2::new(d.dot(self.frame.u()), d.dot(self.frame.v()));
         let (start, along, hair) = (Point::new(own.x, own.y), flat(way), flat(hair));
         let pace = along.hypot();
-        if pace <= super::PARALLEL * way.length() {
+        if pace <= PARALLEL_PLANES * way.length() {
             return if self.covers(start, hair) { range } else { Spans::default() };
         }
         let across = -along.turn_90() / pace;
@@ -121,7 +118,7 @@ impl Prism {
     }
 
     pub(super) fn on_plane(&self, axes: &Axes, flat: &Flat) -> Vec<Path> {
-        if flat.plane.normal().dot(self.frame.w()).abs() < ALONG {
+        if flat.plane.normal().dot(self.frame.w()).abs() < ALONG_AN_AXIS {
             self.along_axis(axes, flat)
         } else {
             self.across_axis(axes, flat)

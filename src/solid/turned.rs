@@ -1,16 +1,12 @@
 //! Turned bodies as lines and planes meet them: cylinders and cones end to end.
 
+use super::Turned;
 use super::face::Where;
 use super::flat::{Axes, Flat, Part};
 use super::line::{self, Spans};
-use super::{FLUSH, PARALLEL, Turned};
 use crate::geometry::{Arc, CubicBez, Path, Plane, Point, Point3, Segment, Vec2, Vec3, clip_half_plane, union};
-use crate::tolerance::ROUNDING;
+use crate::tolerance::{ALONG_A_TURNED_AXIS, FLUSH, PARALLEL_PLANES, ROUNDING};
 use std::f64::consts::PI;
-
-/// A plane that rises against the axis by less than this sine is cut through as one that runs along it: its ellipse would be
-/// longer than it can be told to its digits.
-const STEEP: f64 = 1e-4;
 
 /// Cubics to one side of a cut along the axis: on a leg 50 mm thick they are true to 1e-6 mm.
 const STEPS: usize = 64;
@@ -116,17 +112,19 @@ impl Turned {
             origin: self.frame.origin(),
             axis: self.frame.w(),
             // The direction out of the axis in which the plane rises.
-            out: match across.hypot() > PARALLEL {
+            out: match across.hypot() > PARALLEL_PLANES {
                 true => (self.frame.u() * across.x + self.frame.v() * across.y) * (1.0 / across.hypot()),
                 false => self.frame.u(),
             },
             normal: [across.hypot(), normal.z],
             offset,
         };
-        if across.hypot() <= PARALLEL {
+        if across.hypot() <= PARALLEL_PLANES {
             return self.disc(cone, &section, flat);
         }
-        if normal.z.abs() < STEEP || normal.z.abs() <= across.hypot() * cone.slope().abs() * (1.0 + STEEP) {
+        if normal.z.abs() < ALONG_A_TURNED_AXIS
+            || normal.z.abs() <= across.hypot() * cone.slope().abs() * (1.0 + ALONG_A_TURNED_AXIS)
+        {
             return section.lengthwise(cone);
         }
         let Some(ring) = section.ellipse(cone) else { return Vec::new() };

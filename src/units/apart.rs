@@ -2,16 +2,13 @@
 
 use super::write::{TEN_THOUSANDTHS, THOUSANDTHS};
 use super::{Angle, Length, Notation, Units};
-use crate::tolerance::BELOW_A_RULE;
+use crate::tolerance::{BELOW_A_RULE, ONE_ANGLE};
 
 /// The finest step in which millimetres are written.
 const FINEST_STEP: Length = Length::from_mm(0.001);
 
 /// The most decimals of a degree that are written.
 const MOST_DECIMALS: u8 = 3;
-
-/// Angles nearer to each other than this, degrees, are one however they are written.
-const ONE_ANGLE: f64 = 0.001;
 
 impl Notation {
     /// The coarsest notation, from this one on, in which no two of some lengths and no two of some angles that differ read alike,

@@ -3,25 +3,20 @@
 //! Lengths fall into cells of a hundredth of a millimetre, finer than any saw, bit or hand. Where cells meet, a number that moves by
 //! rounding would change cells, so the edges lie where nobody writes a number: in the middle between two thousandths of a
 //! millimetre, and clear of every 128th of an inch and every half thousandth of one. A number of any of these scales that moves by
-//! less than [`STAYS`] stays in its cell. One off them (a third, a cosine) may lie nearer to an edge: no way of cutting a line into
+//! less than [`SETTLED`] stays in its cell. One off them (a third, a cosine) may lie nearer to an edge: no way of cutting a line into
 //! cells is without edges. Angles fall into cells of a thousandth of a degree likewise.
 
 use super::{Angle, Length, MM_PER_INCH};
+use crate::tolerance::{ON_A_SCALE, SETTLED};
 
 /// Cells to a millimetre.
 const CELLS_PER_MM: f64 = 100.0;
-
-/// A length written on a scale of the shop may move by less than this, mm, and is taken for the same.
-const STAYS: f64 = 0.0005;
 
 /// Where in its hundredth an edge may lie, mm: each half a thousandth off every thousandth, the middle ones first.
 const EDGES: [f64; 6] = [0.0045, 0.0055, 0.0035, 0.0065, 0.0025, 0.0075];
 
 /// Steps of the scales in inches that edges keep off, mm. In the reach of all edges of a hundredth there is one number of each at most.
 const SCALES: [f64; 2] = [MM_PER_INCH / 128.0, MM_PER_INCH / 2000.0];
-
-/// Slack, mm, that floating point adds to the distance from a number of a scale.
-const SLACK: f64 = 1e-9;
 
 /// Fractions of an inch that stand for their cell.
 const FRACTION: f64 = 64.0;
@@ -61,15 +56,16 @@ fn cell_of(mm: f64) -> f64 {
 /// Where a cell meets the next, mm.
 fn edge_above(cell: f64) -> f64 {
     let start = cell / CELLS_PER_MM;
-    let clear =
-        |edge: &f64| SCALES.iter().all(|step| (edge / step - (edge / step).round()).abs() * step > STAYS - SLACK);
+    let clear = |edge: &f64| {
+        SCALES.iter().all(|step| (edge / step - (edge / step).round()).abs() * step > SETTLED - ON_A_SCALE)
+    };
     let edges = EDGES.map(|edge| start + edge);
     edges.into_iter().find(clear).unwrap_or(start + EDGES[0])
 }
 
 #[cfg(test)]
 mod tests {
-    use super::STAYS;
+    use crate::tolerance::SETTLED;
     use crate::units::{Angle, Length, MM_PER_INCH};
 
     #[test]
@@ -81,8 +77,8 @@ mod tests {
                 let given = f64::from(k) * step;
                 let own = Length::from_mm(given).settled();
                 for move_by in [-0.9, -0.5, 0.5, 0.9] {
-                    let moved = Length::from_mm(given + move_by * STAYS).settled();
-                    assert_eq!(moved, own, "{given} mm moved by {move_by} of {STAYS}");
+                    let moved = Length::from_mm(given + move_by * SETTLED).settled();
+                    assert_eq!(moved, own, "{given} mm moved by {move_by} of {SETTLED}");
                 }
             }
         }

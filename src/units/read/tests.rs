@@ -1,4 +1,5 @@
 use super::{Fault, Quantity, Sum};
+use crate::tolerance::ROUNDING;
 use crate::units::{Angle, Length, Units};
 
 fn sizes(name: &str) -> Option<Quantity> {
@@ -30,9 +31,6 @@ fn message(text: &str) -> String {
     let said = fault.kind.said();
     format!("{} | {}", said.message, said.remedy)
 }
-
-/// Two lengths that differ by less were computed in another order of the same operations.
-const ROUNDING: f64 = 1e-9;
 
 #[test]
 fn lengths_are_read_as_spoken() {
