@@ -371,11 +371,11 @@ fn said(file: &Json) -> String {
 
 /// The dimensions that views show.
 fn dimensions(job: &Job) -> String {
-    let Ok(piece) = job.needed_piece() else { return String::new() };
+    let Ok(subject) = job.needed_subject() else { return String::new() };
     let notation = &job.project().notation;
     let bounds = Rect::new(-1000.0, -1000.0, 1000.0, 1000.0);
     let sides = [Side::Front, Side::Right, Side::Left, Side::Above, Side::Below];
-    let all = sides.into_iter().map(|side| (side, measures(piece, notation, side, bounds)));
+    let all = sides.into_iter().map(|side| (side, measures(subject, notation, side, bounds)));
     let told = |(side, all): (Side, Vec<_>)| format!("{side:?}\n{all:#?}\n");
     all.map(told).collect()
 }

@@ -6,6 +6,7 @@ use fullsize::model::Project;
 use fullsize::page::{Document, Page};
 use fullsize::pattern::{Pattern, draw};
 use fullsize::router::routed;
+use fullsize::view::{Model, Subject};
 use fullsize::write::{SvgStyle, svg};
 use std::fs;
 use std::path::Path;
@@ -47,7 +48,9 @@ fn as_seen(name: &str, text: &[u8], paper: &str) {
     let piece = fullsize::piece::solve(project.base.as_ref(), project.top.as_ref(), &project.notation);
     let piece = piece.unwrap_or_else(|found| panic!("{name}: {found:#?}"));
     let setup = Setup { shop: &project.shop, notation: project.notation, title: &project.title };
-    let document = draw_piece(&piece, &setup, &Options { only: Content::VIEWS.to_vec(), ..Options::default() })
+    let model = Model::of(&piece, |_| true);
+    let subject = Subject { piece: &piece, model: &model };
+    let document = draw_piece(subject, &setup, &Options { only: Content::VIEWS.to_vec(), ..Options::default() })
         .expect("sheets without a limit");
     same(name, &document, &document.pages[0]);
 }

@@ -8,7 +8,6 @@ use crate::geometry::{Plane, Point3, Vec3};
 use crate::job::Job;
 use crate::layout::elevation::{Content, Options, Overlay, Scale};
 use crate::page::Document;
-use crate::piece::Piece;
 use crate::units::{Length, Notation, Sum};
 use crate::view::Model;
 use crate::write::SvgStyle;
@@ -99,17 +98,17 @@ fn variant(input: &Input, name: &str, files: &Files, err: &mut dyn Write) -> Res
 }
 
 fn drawn(asked: &Draw, untiled: bool, job: &Job, others: &[(&str, Loaded)]) -> Result<Document, Stopped> {
-    let (piece, notation) = (job.needed_piece()?, &job.project().notation);
+    let (model, notation) = (job.needed_subject()?.model, &job.project().notation);
     let overlays = asked.over.iter().filter_map(|over| match over {
         Over::Seated => Some(Overlay::Seated),
         Over::Places => Some(Overlay::Places),
         Over::Variant(wanted) => {
             let (name, other) = others.iter().find(|(name, _)| name == wanted)?;
-            Some(Overlay::Variant { piece: other.job.needed_piece().ok()?, name })
+            Some(Overlay::Variant { model: other.job.needed_subject().ok()?.model, name })
         }
     });
     let sections: Result<Vec<Plane>, Trouble> =
-        asked.section.iter().map(|words| section(words, notation, piece)).collect();
+        asked.section.iter().map(|words| section(words, notation, model)).collect();
     let options = Options {
         scale: match asked.scale {
             ScaleChoice::Fit => Scale::Fit,
@@ -141,7 +140,7 @@ fn content(view: &ViewChoice) -> Content {
 }
 
 /// A section plane such as `x=0` or `z=12 in`: the wood towards larger values is taken away.
-fn section(words: &str, notation: &Notation, piece: &Piece) -> Result<Plane, Trouble> {
+fn section(words: &str, notation: &Notation, model: &Model) -> Result<Plane, Trouble> {
     let wrong =
         || Trouble::new(format!("--section {words}: write an axis and where it is cut, such as x=0 or \"z=300 mm\""));
     let (axis, place) = words.split_once('=').ok_or_else(wrong)?;
@@ -155,7 +154,7 @@ fn section(words: &str, notation: &Notation, piece: &Piece) -> Result<Plane, Tro
     let sum = Sum::read(place.trim()).map_err(|_| wrong())?;
     let value = sum.value(Some(notation.units), |_| None).map_err(|_| wrong())?;
     let at = value.to_length(Some(notation.units)).map_err(|_| wrong())?;
-    let reach = Model::of(piece, |_| true).reach_along(direction);
+    let reach = model.reach_along(direction);
     let (low, high) = reach.ok_or_else(|| Trouble::new("there is nothing to draw"))?;
     if at.mm() <= low || at.mm() >= high {
         let say = |mm: f64| notation.length(Length::from_mm(mm));

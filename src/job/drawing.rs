@@ -6,8 +6,26 @@ use crate::layout::{Setup, Tiling, plot, rod::rod};
 use crate::model::{Paper, Shop};
 use crate::page::Document;
 use crate::units::Units;
+use crate::view::{Model, Subject};
 
 impl Job {
+    /// The piece with its boards in space: `None` where the file has neither base nor top.
+    ///
+    /// # Errors
+    /// Where a finding of the piece stops the work.
+    pub fn subject(&self) -> Result<Option<Subject<'_>>, Refusal> {
+        let model = |piece| self.in_space.get_or_init(|| Model::of(piece, |_| true));
+        Ok(self.piece()?.map(|piece| Subject { piece, model: model(piece) }))
+    }
+
+    /// The piece with its boards in space, where there must be one.
+    ///
+    /// # Errors
+    /// As [`Job::subject`]; and where the file has neither base nor top.
+    pub fn needed_subject(&self) -> Result<Subject<'_>, Refusal> {
+        self.subject()?.ok_or(Refusal::NoPiece)
+    }
+
     /// The views, sections and steps of assembly asked for, on sheets.
     ///
     /// # Errors
@@ -16,7 +34,7 @@ impl Job {
     pub fn drawing(&self, options: &Options) -> Result<Document, Refusal> {
         self.cleared()?;
         let options = Options { most_sheets: options.most_sheets.or(self.most_sheets), ..options.clone() };
-        let document = draw(self.needed_piece()?, &self.setup(), &options)?;
+        let document = draw(self.needed_subject()?, &self.setup(), &options)?;
         if document.pages.is_empty() { Err(Refusal::NothingToSee) } else { Ok(document) }
     }
 
@@ -40,7 +58,7 @@ impl Job {
     /// As [`Job::drawing`].
     pub fn picture(&self) -> Result<Document, Refusal> {
         self.cleared()?;
-        let piece = self.needed_piece()?;
+        let subject = self.needed_subject()?;
         let names = if self.project.notation.units == Units::Inch { ["tabloid", "ansi d"] } else { ["a3", "a1"] };
         // The larger one where the smaller would part the views.
         let papers = names.iter().filter_map(|name| Paper::read(name).ok());
@@ -48,7 +66,7 @@ impl Job {
         let options = Options { only, ..Options::default() };
         let drawn = papers.map(|paper| {
             let shop = Shop { paper, ..self.project.shop.clone() };
-            draw(piece, &Setup { shop: &shop, ..self.setup() }, &options)
+            draw(subject, &Setup { shop: &shop, ..self.setup() }, &options)
         });
         let drawn: Vec<Document> = drawn.collect::<Result<_, _>>()?;
         let document = drawn.into_iter().min_by_key(|document| document.pages.len()).ok_or(Refusal::NothingToSee)?;

@@ -26,6 +26,7 @@ use crate::finding::{Finding, Severity, stops};
 use crate::model::{Paper, Project};
 use crate::router::{Routed, TemplateSetting};
 use crate::stock::Stocks;
+use crate::view::Model;
 use codes::Codes;
 use patterns::{Drawn, ShortGrain};
 use piece::Worked;
@@ -57,6 +58,7 @@ pub struct Job {
     settings: OnceCell<Vec<TemplateSetting>>,
     told: OnceCell<Told>,
     stocks: OnceCell<Stocks>,
+    in_space: OnceCell<Model>,
 }
 
 /// Numbers as codes take them, without the cutters with which parts are checked: no code hangs on these, and what they cannot reach
@@ -89,6 +91,7 @@ impl Job {
             settings: OnceCell::new(),
             told: OnceCell::new(),
             stocks: OnceCell::new(),
+            in_space: OnceCell::new(),
         }
     }
 

@@ -70,8 +70,8 @@ impl Job {
         }
         let mut pictured = true;
         // What the patterns are for, on the first map page that has room for it.
-        if let Ok(Some(piece)) = self.piece() {
-            pictured = stamp(&mut maps, piece, shop.margin.mm());
+        if let Ok(Some(subject)) = self.subject() {
+            pictured = stamp(&mut maps, subject.model, shop.margin.mm());
         }
         Ok(Sheets { patterns, manifest, maps, pictured, setup })
     }

@@ -21,5 +21,5 @@ mod worked;
 pub use chain::chained;
 pub use direction::View;
 pub use merge::thinned;
-pub use model::Model;
+pub use model::{Model, Subject};
 pub use visible::{Sight, Stroke};

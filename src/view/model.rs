@@ -10,6 +10,15 @@ use crate::geometry::{Plane, Point, Point3, Rect, Segment, Vec3};
 use crate::piece::{Piece, SolvedBoard};
 use crate::tolerance::SAME_POINT;
 
+/// What is drawn: a piece, and its boards in space.
+#[derive(Debug, Clone, Copy)]
+pub struct Subject<'a> {
+    /// The piece.
+    pub piece: &'a Piece,
+    /// All of its boards.
+    pub model: &'a Model,
+}
+
 /// The boards of a piece in space.
 #[derive(Debug, Clone)]
 pub struct Model {

@@ -17,7 +17,7 @@ use fullsize::model::base::{Base, BoxEdges, Corner};
 use fullsize::piece::Piece;
 use fullsize::project::read;
 use fullsize::units::Notation;
-use fullsize::view::{Model, View};
+use fullsize::view::{Model, Subject, View};
 
 fn main() {
     divan::main();
@@ -47,7 +47,11 @@ fn sheets(bencher: Bencher) {
         "patterns": {"disc": {"thickness": 10, "make": 1, "outline": {"circle": 100}}}}"#;
     let shop = read("shop.json", text, None, None).project.expect("a project").shop;
     let setup = Setup { shop: &shop, notation: Notation::default(), title: "Table" };
-    bencher.bench(|| draw(black_box(&piece), &setup, &Options::default()).map(|drawn| drawn.pages.len()));
+    bencher.bench(|| {
+        let model = Model::of(black_box(&piece), |_| true);
+        let subject = Subject { piece: &piece, model: &model };
+        draw(subject, &setup, &Options::default()).map(|drawn| drawn.pages.len())
+    });
 }
 
 /// An isometric view of so many boards: eight-sided boxes, one behind the other.

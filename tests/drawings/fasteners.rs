@@ -11,7 +11,7 @@ use fullsize::piece::{Piece, SolvedBoard};
 use fullsize::project::read;
 use fullsize::solid::{Does, End, Prism, Shape as Solid, Why};
 use fullsize::units::Notation;
-use fullsize::view::View;
+use fullsize::view::{Model, Subject, View};
 use fullsize::write::{SvgStyle, svg};
 use kurbo::{BezPath, Line, ParamCurveNearest};
 use serde_json::json;
@@ -39,7 +39,9 @@ fn table(by: &str, twist: f64) -> Piece {
 pub fn alone(piece: &Piece, content: Content) -> Document {
     let options = Options { scale: Scale::Reduced(1), only: vec![content], untiled: true, ..Options::default() };
     let shop = shop("A4");
-    draw(piece, &Setup { shop: &shop, notation: Notation::default(), title: "Table" }, &options).expect("a sheet")
+    let model = Model::of(piece, |_| true);
+    let subject = Subject { piece, model: &model };
+    draw(subject, &Setup { shop: &shop, notation: Notation::default(), title: "Table" }, &options).expect("a sheet")
 }
 
 /// Every line of a page as another reader sees it, mm from the lower left corner.

@@ -10,7 +10,7 @@ use fullsize::page::{Document, Page, Role, Shape};
 use fullsize::piece::Piece;
 use fullsize::project::read;
 use fullsize::units::Notation;
-use fullsize::view::View;
+use fullsize::view::{Model, Subject, View};
 use kurbo::BezPath;
 use serde_json::{Value as Json, json};
 
@@ -54,7 +54,9 @@ impl Sheet {
         let options = Options { scale, only: vec![content], untiled: true, ..Options::default() };
         let shop = shop("A3");
         let setup = Setup { shop: &shop, notation: Notation::default(), title: "Shelf" };
-        let document: Document = draw(piece, &setup, &options).expect("a sheet");
+        let model = Model::of(piece, |_| true);
+        let subject = Subject { piece, model: &model };
+        let document: Document = draw(subject, &setup, &options).expect("a sheet");
         // Numbers and axes are left out: what is asked is where the wood has lines.
         let mut page: Page = document.pages[0].clone();
         page.items.retain(|item| item.role == Role::Outline);

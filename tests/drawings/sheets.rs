@@ -12,7 +12,7 @@ use fullsize::page::{Document, Page, Role, Shape, Text};
 use fullsize::piece::Piece;
 use fullsize::project::read;
 use fullsize::units::{Notation, Units};
-use fullsize::view::{Model, View};
+use fullsize::view::{Model, Subject, View};
 
 /// Inches, as a tape has them.
 pub const INCH: Notation = Notation::of(Units::Inch);
@@ -40,7 +40,9 @@ pub fn demos() -> Vec<(&'static str, Piece)> {
 
 pub fn drawn(piece: &Piece, paper: &str, notation: Notation, options: &Options) -> Document {
     let shop = shop(paper);
-    draw(piece, &Setup { shop: &shop, notation, title: "A piece" }, options).expect("sheets without a limit")
+    let model = Model::of(piece, |_| true);
+    let subject = Subject { piece, model: &model };
+    draw(subject, &Setup { shop: &shop, notation, title: "A piece" }, options).expect("sheets without a limit")
 }
 
 pub fn texts(page: &Page) -> impl Iterator<Item = (&Text, Role)> {
@@ -200,10 +202,11 @@ fn dates_frames_and_overlays_come_only_when_asked_for() {
     let mut steeper = leaning();
     steeper.lean = deg(11.0).into();
     let variant = solved(&Base::LeaningFrames(Box::new(steeper)), Some(&top(1700.0, 800.0))).expect("a variant");
+    let other = Model::of(&variant, |_| true);
     let options = Options {
         date: Some("2026-11-25".into()),
         framed: true,
-        overlays: vec![Overlay::Variant { piece: &variant, name: "steeper" }, Overlay::Seated, Overlay::Places],
+        overlays: vec![Overlay::Variant { model: &other, name: "steeper" }, Overlay::Seated, Overlay::Places],
         ..Options::default()
     };
     let asked = all_words(&drawn(&piece, "A2", Notation::default(), &options));

@@ -12,10 +12,10 @@ use crate::page::{Anchor, Item, Pen, Role, Shape, Text};
 use crate::piece::Piece;
 use crate::tolerance::{PARALLEL, UNSEEN};
 use crate::units::Notation;
-use crate::view::Model;
 use crate::view::View;
 use crate::view::chained;
 use crate::view::thinned;
+use crate::view::{Model, Subject};
 use crate::view::{Sight, Stroke};
 
 /// How far floor and centre lines run past the view, mm.
@@ -141,8 +141,8 @@ impl Seen {
 
     /// Lays light lines over the view.
     pub fn overlaid(mut self, overlay: &Overlay, piece: &Piece, notation: &Notation) -> Seen {
-        if let Overlay::Variant { piece: other, name } = overlay {
-            let sight = Model::of(other, |_| true).seen(&self.view);
+        if let Overlay::Variant { model, name } = overlay {
+            let sight = model.seen(&self.view);
             self.over.push((chained(&sight.visible), format!("variant {name}")));
         }
         let (rings, words) = rings(overlay, piece, notation);
@@ -155,7 +155,7 @@ impl Seen {
     }
 
     /// Draws the view.
-    pub fn drawn(&self, piece: &Piece, look: &Look) -> Drawn {
+    pub fn drawn(&self, subject: Subject, look: &Look) -> Drawn {
         let to_page = Affine::scale(look.scale);
         let pens = Pens::at(look.scale);
         let mut items = self.lines(look, &pens);
@@ -172,7 +172,7 @@ impl Seen {
             items.push(drawn);
         }
         let around = items.iter().filter_map(Item::bounding_box).fold(bounds, |a, b| a.union(b));
-        room.place(&self.measures(piece, look), bounds, to_page);
+        room.place(&self.measures(subject, look), bounds, to_page);
         for (line, high) in cutting.iter().flat_map(|line| [(line, false), (line, true)]) {
             room.put_one((0..TRIES).flat_map(|k| line.end(high, STEP * f64::from(k), &pens)));
         }
@@ -203,11 +203,11 @@ impl Seen {
     }
 
     /// The numbers of the view.
-    fn measures(&self, piece: &Piece, look: &Look) -> Vec<Measure> {
+    fn measures(&self, subject: Subject, look: &Look) -> Vec<Measure> {
         match (self.side, &self.cut) {
             _ if !look.numbers => Vec::new(),
-            (Some(side), _) => measures(piece, look.notation, side, self.bounds),
-            (None, Some(cut)) => measures_of_section(piece, look.notation, &self.view, cut),
+            (Some(side), _) => measures(subject, look.notation, side, self.bounds),
+            (None, Some(cut)) => measures_of_section(subject, look.notation, &self.view, cut),
             (None, None) => Vec::new(),
         }
     }

@@ -8,8 +8,8 @@ use crate::layout::ink::moved;
 use crate::layout::tile::{Setup, Tiling, TooManySheets};
 use crate::page::{Document, Item, Page, Part};
 use crate::pattern::Pattern;
-use crate::piece::Piece;
 use crate::units::Length;
+use crate::view::Subject;
 
 /// Room round and between views on one page, mm.
 const GAP: f64 = 10.0;
@@ -21,10 +21,10 @@ const FOOT: f64 = 12.0;
 const NARROWEST: f64 = 180.0;
 
 /// A view as a pattern.
-pub fn as_pattern(piece: &Piece, seen: &Seen, scale: u32, setup: &Setup, options: &Options) -> Pattern {
+pub fn as_pattern(subject: Subject, seen: &Seen, scale: u32, setup: &Setup, options: &Options) -> Pattern {
     let look =
         Look { scale: 1.0 / f64::from(scale), hidden: options.hidden, numbers: true, notation: &setup.notation };
-    let drawn = seen.drawn(piece, &look).listed_under();
+    let drawn = seen.drawn(subject, &look).listed_under();
     let sizes = Some(seen.bounds());
     Pattern {
         sizes: told(sizes, setup),

@@ -10,8 +10,8 @@ use crate::geometry::{Placement, Point, Point3, Rect, Vec3};
 use crate::piece::{Piece, SolvedBoard, Value};
 use crate::tolerance::{PLUMB, UNSEEN};
 use crate::units::{Angle, Length, Notation};
-use crate::view::Model;
 use crate::view::View;
+use crate::view::{Model, Subject};
 
 /// A board's face is seen square where its direction to the eye has at least this share.
 const FACING: f64 = 0.85;
@@ -46,6 +46,7 @@ pub(in crate::layout) fn cut_corners(piece: &Piece, place: &EdgeName) -> Vec<Poi
 /// What is measured in a view whose lines fill a rectangle (the view's millimetres).
 pub(super) struct Measurer<'a> {
     pub(super) piece: &'a Piece,
+    pub(super) model: &'a Model,
     pub(super) notation: &'a Notation,
     /// Which of the usual views; none for a section.
     pub(super) side: Option<Side>,
@@ -55,8 +56,16 @@ pub(super) struct Measurer<'a> {
 }
 
 /// The numbers that a view shows.
-pub fn measures(piece: &Piece, notation: &Notation, side: Side, bounds: Rect) -> Vec<Measure> {
-    let mut m = Measurer { piece, notation, side: Some(side), view: side.view(), bounds, found: Vec::new() };
+pub fn measures(subject: Subject, notation: &Notation, side: Side, bounds: Rect) -> Vec<Measure> {
+    let mut m = Measurer {
+        piece: subject.piece,
+        model: subject.model,
+        notation,
+        side: Some(side),
+        view: side.view(),
+        bounds,
+        found: Vec::new(),
+    };
     if matches!(side, Side::Front | Side::Right | Side::Left) {
         m.upright();
         m.spans();
@@ -82,11 +91,19 @@ pub fn measures(piece: &Piece, notation: &Notation, side: Side, bounds: Rect) ->
 }
 
 /// The numbers that a section shows.
-pub fn measures_of_section(piece: &Piece, notation: &Notation, view: &View, cut: &Model) -> Vec<Measure> {
+pub fn measures_of_section(subject: Subject, notation: &Notation, view: &View, cut: &Model) -> Vec<Measure> {
     let wood = cut.cut_wood(view);
     let around = wood.iter().map(|(.., r)| *r).reduce(|a, b| a.union(b));
     let Some(bounds) = around else { return Vec::new() };
-    let mut m = Measurer { piece, notation, side: None, view: *view, bounds, found: Vec::new() };
+    let mut m = Measurer {
+        piece: subject.piece,
+        model: subject.model,
+        notation,
+        side: None,
+        view: *view,
+        bounds,
+        found: Vec::new(),
+    };
     m.section(&wood);
     m.found
 }

@@ -7,7 +7,6 @@ use crate::geometry::{Placement, Point, Point3};
 use crate::piece::{SolvedBoard, Value};
 use crate::tolerance::UNSEEN;
 use crate::units::Length;
-use crate::view::Model;
 
 /// The names of the edges between which a board's depth lies.
 const NAMED: [EdgeName; 2] = [EdgeName::UpperEdge, EdgeName::LowerEdge];
@@ -17,7 +16,6 @@ impl Measurer<'_> {
     /// only at wood that is seen; a board behind others is told in the list, unless one that is seen is its like.
     pub(super) fn stock(&mut self) {
         let piece = self.piece;
-        let model = Model::of(piece, |_| true);
         let mut behind: Vec<(&SolvedBoard, Measure)> = Vec::new();
         let mut told: Vec<&SolvedBoard> = Vec::new();
         for board in &piece.boards {
@@ -28,7 +26,7 @@ impl Measurer<'_> {
             if flat != (place.w().z.abs() > 0.7) {
                 continue;
             }
-            let at = self.seen_middles(board, &place, &model);
+            let at = self.seen_middles(board, &place);
             let (value, words) = (Value::Length(Length::from_mm(board.board.thickness)), self.stock_of(board));
             let is_hidden = at.is_empty();
             let (what, shown) = (String::new(), Shown::Note { at, on_edge: false });
@@ -45,13 +43,13 @@ impl Measurer<'_> {
     }
 
     /// Points along the middle of a board's nearer face that no wood hides, the best first.
-    fn seen_middles(&self, board: &SolvedBoard, place: &Placement, model: &Model) -> Vec<Point> {
+    fn seen_middles(&self, board: &SolvedBoard, place: &Placement) -> Vec<Point> {
         let Some(middle) = board.solid.face.path().centroid() else { return Vec::new() };
         let away = board.solid.blank.width();
         let near = if place.w().dot(self.view.towards()) > 0.0 { 0.0 } else { -board.board.thickness };
         let along = [0.0, -0.15, 0.15, -0.3, 0.3]
             .map(|share| place.to_world(Point3::new(middle.x + share * away, middle.y, near)));
-        along.into_iter().filter(|p| !model.hides(*p, &self.view)).map(|p| self.view.project(p)).collect()
+        along.into_iter().filter(|p| !self.model.hides(*p, &self.view)).map(|p| self.view.project(p)).collect()
     }
 
     /// From where turned legs are measured; their centre lines, on which the lengths end, show it in the other views.

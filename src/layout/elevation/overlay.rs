@@ -4,14 +4,15 @@ use crate::board::PartRole;
 use crate::geometry::{Point3, Vec3};
 use crate::piece::Piece;
 use crate::units::{Length, Notation, Units};
+use crate::view::Model;
 
 /// What is laid over the views.
 #[derive(Debug, Clone, Copy)]
 pub enum Overlay<'a> {
     /// Another solution of the piece, drawn in its seen lines.
     Variant {
-        /// The other piece.
-        piece: &'a Piece,
+        /// The other piece in space.
+        model: &'a Model,
         /// What the file calls it.
         name: &'a str,
     },

@@ -8,7 +8,7 @@ use crate::layout::ink::moved;
 use crate::layout::tile::Setup;
 use crate::model::{Orientation, Paper};
 use crate::page::Item;
-use crate::piece::Piece;
+use crate::view::Subject;
 
 /// Room between views, mm.
 pub const GAP: f64 = 8.0;
@@ -44,7 +44,7 @@ pub fn sizes(setup: &Setup) -> Vec<(f64, f64)> {
 
 /// A view on a sheet of its own with its list under it or beside it; where it takes the whole sheet the list has the next one.
 /// `None` where no sheet size holds the view.
-pub fn alone(piece: &Piece, seen: &Seen, n: u32, setup: &Setup, options: &Options) -> Option<Vec<Sheet>> {
+pub fn alone(subject: Subject, seen: &Seen, n: u32, setup: &Setup, options: &Options) -> Option<Vec<Sheet>> {
     let scale = 1.0 / f64::from(n);
     let look = Look { scale, hidden: options.hidden, numbers: true, notation: &setup.notation };
     let rooms = sizes(setup).into_iter().map(|(w, h)| ((w, h), area(w, h, setup.shop.margin.mm(), options.framed)));
@@ -52,7 +52,7 @@ pub fn alone(piece: &Piece, seen: &Seen, n: u32, setup: &Setup, options: &Option
     let large: Vec<((f64, f64), Rect)> =
         rooms.filter(|(_, r)| b.width() * scale <= r.width() && b.height() * scale <= r.height()).collect();
     large.first()?;
-    let drawn = seen.drawn(piece, &look);
+    let drawn = seen.drawn(subject, &look);
     let sheet =
         |size: (f64, f64), shows: String, items: Vec<Item>| Sheet { shows, scale: n, size, items, pictured: false };
     let held = |drawn: Drawn, room: &Rect| {
@@ -110,7 +110,7 @@ pub fn placed(drawn: &Drawn, at: Point) -> Vec<Item> {
 }
 
 /// Further views side by side in rows, on as many sheets as they take.
-pub fn rows(piece: &Piece, views: &[Seen], scale: u32, setup: &Setup, options: &Options) -> Vec<Sheet> {
+pub fn rows(subject: Subject, views: &[Seen], scale: u32, setup: &Setup, options: &Options) -> Vec<Sheet> {
     let look =
         Look { scale: 1.0 / f64::from(scale), hidden: options.hidden, numbers: true, notation: &setup.notation };
     let size = sizes(setup)[0];
@@ -118,7 +118,7 @@ pub fn rows(piece: &Piece, views: &[Seen], scale: u32, setup: &Setup, options: &
     let mut sheets: Vec<Sheet> = Vec::new();
     let (mut x, mut y, mut tall) = (room.x0, room.y1, 0.0_f64);
     for seen in views {
-        let drawn = seen.drawn(piece, &look).listed_under();
+        let drawn = seen.drawn(subject, &look).listed_under();
         let e = drawn.envelope;
         if x > room.x0 && x + e.width() > room.x1 {
             (x, y, tall) = (room.x0, y - tall - GAP, 0.0);

@@ -13,8 +13,7 @@ use crate::page::{Document, Item, Page};
 use crate::pattern::Pattern;
 use crate::piece::Piece;
 use crate::units::Units;
-use crate::view::Model;
-use crate::view::View;
+use crate::view::{Model, Subject, View};
 
 /// Reductions (ISO 5455), largest first.
 const REDUCTIONS: [u32; 7] = [1, 2, 5, 10, 20, 50, 100];
@@ -36,9 +35,9 @@ const ITS_NAME: f64 = 10.0;
 ///
 /// # Errors
 /// Where that takes more sheets than may be made.
-pub fn draw(piece: &Piece, setup: &Setup, options: &Options) -> Result<Document, TooManySheets> {
-    let model = Model::of(piece, |_| true);
-    let views = Views::of(piece, &model, setup, options);
+pub fn draw(subject: Subject, setup: &Setup, options: &Options) -> Result<Document, TooManySheets> {
+    let piece = subject.piece;
+    let views = Views::of(subject, setup, options);
     let wanted = match options.scale {
         Scale::Fit => REDUCTIONS.to_vec(),
         Scale::Reduced(n) => vec![n.max(1)],
@@ -48,7 +47,7 @@ pub fn draw(piece: &Piece, setup: &Setup, options: &Options) -> Result<Document,
     let sheets = views.sheets(&wanted, setup, options);
     let mut large = Vec::new();
     let mut sheets = sheets.unwrap_or_else(|| {
-        large.extend(views.all().map(|seen| as_pattern(piece, seen, scale, setup, options)));
+        large.extend(views.all().map(|seen| as_pattern(subject, seen, scale, setup, options)));
         Vec::new()
     });
     // A drawing at full size is pinned up: the feet then stand on the floor at full size too.
@@ -98,7 +97,7 @@ fn floor_too_large(piece: &Piece, scale: u32, setup: &Setup, options: &Options) 
 }
 
 /// A usual view with its overlays and the lines on which sections are cut.
-fn seen(piece: &Piece, model: &Model, side: Side, setup: &Setup, options: &Options) -> Option<Seen> {
+fn seen(Subject { piece, model }: Subject, side: Side, setup: &Setup, options: &Options) -> Option<Seen> {
     let seen = Seen::new(side.name().into(), Some(side), side.view(), model)?;
     let seen = lettered(options).fold(seen, |seen, (plane, letter)| seen.cut_at(plane, letter));
     Some(options.overlays.iter().fold(seen, |seen, overlay| seen.overlaid(overlay, piece, &setup.notation)))
@@ -122,7 +121,7 @@ fn sections(model: &Model, options: &Options) -> Vec<Seen> {
 
 /// What is looked at.
 struct Views<'a> {
-    piece: &'a Piece,
+    subject: Subject<'a>,
     /// The three usual views, where they are wanted.
     front: Option<Seen>,
     side: Option<Seen>,
@@ -133,19 +132,20 @@ struct Views<'a> {
 }
 
 impl<'a> Views<'a> {
-    fn of(piece: &'a Piece, model: &Model, setup: &Setup, options: &Options) -> Views<'a> {
+    fn of(subject: Subject<'a>, setup: &Setup, options: &Options) -> Views<'a> {
         let from_left = setup.notation.units == Units::Mm;
         let side = if from_left { Side::Left } else { Side::Right };
         let usual = [(Content::Front, Side::Front), (Content::Side, side), (Content::Above, Side::Above)];
         let look = |(content, side): (Content, Side)| {
-            options.wants(content).then(|| seen(piece, model, side, setup, options)).flatten()
+            options.wants(content).then(|| seen(subject, side, setup, options)).flatten()
         };
         let [front, side, plan] = usual.map(look);
         let mut others: Vec<Seen> = look((Content::Below, Side::Below)).into_iter().collect();
-        others.extend(sections(model, options));
+        others.extend(sections(subject.model, options));
         let picture = options.wants(Content::Isometric);
-        let picture = picture.then(|| Seen::new("isometric".into(), None, View::isometric(), model)).flatten();
-        Views { piece, front, side, plan, others, picture }
+        let picture =
+            picture.then(|| Seen::new("isometric".into(), None, View::isometric(), subject.model)).flatten();
+        Views { subject, front, side, plan, others, picture }
     }
 
     /// All but the picture.
@@ -159,7 +159,7 @@ impl<'a> Views<'a> {
         let (Some(front), Some(side), Some(plan)) = (&self.front, &self.side, &self.plan) else {
             return self.apart(wanted, setup, options);
         };
-        let cross = Cross { piece: self.piece, front, side, plan, picture: self.picture.as_ref() };
+        let cross = Cross { subject: self.subject, front, side, plan, picture: self.picture.as_ref() };
         let together = wanted.iter().find_map(|n| cross.sheet(*n, setup, options));
         let long = front.bounds().width().max(front.bounds().height());
         let readable = |sheet: &Sheet| long / f64::from(sheet.scale) >= READABLE;
@@ -167,9 +167,9 @@ impl<'a> Views<'a> {
             Some(sheet) if readable(&sheet) || wanted.len() == 1 => {
                 let (scale, pictured) = (sheet.scale, sheet.pictured);
                 let mut sheets = vec![sheet];
-                sheets.extend(rows(self.piece, &self.others, scale, setup, options));
+                sheets.extend(rows(self.subject, &self.others, scale, setup, options));
                 let left = self.picture.as_ref().filter(|_| !pictured);
-                let at = |seen: &Seen| REDUCTIONS.iter().find_map(|n| alone(self.piece, seen, *n, setup, options));
+                let at = |seen: &Seen| REDUCTIONS.iter().find_map(|n| alone(self.subject, seen, *n, setup, options));
                 sheets.extend(left.and_then(at).unwrap_or_default());
                 Some(sheets)
             }
@@ -180,7 +180,7 @@ impl<'a> Views<'a> {
     /// Each view on a sheet of its own, at the scale of the first, or smaller where a sheet does not hold it so; the picture
     /// as large as its sheet holds.
     fn apart(&self, wanted: &[u32], setup: &Setup, options: &Options) -> Option<Vec<Sheet>> {
-        let at = |seen: &Seen, n: u32| alone(self.piece, seen, n, setup, options);
+        let at = |seen: &Seen, n: u32| alone(self.subject, seen, n, setup, options);
         let mut least = 0;
         let mut sheets = Vec::new();
         for seen in self.all() {
@@ -198,7 +198,7 @@ impl<'a> Views<'a> {
 
 /// The three usual views in their places with a picture in the fourth.
 struct Cross<'a> {
-    piece: &'a Piece,
+    subject: Subject<'a>,
     front: &'a Seen,
     side: &'a Seen,
     plan: &'a Seen,
@@ -217,7 +217,7 @@ impl Cross<'_> {
         }
         let look = Look { scale, hidden: options.hidden, numbers: true, notation: &setup.notation };
         let [front, side, plan] =
-            [self.front, self.side, self.plan].map(|seen| seen.drawn(self.piece, &look).listed_under());
+            [self.front, self.side, self.plan].map(|seen| seen.drawn(self.subject, &look).listed_under());
         let (f, s, p) = (front.envelope, side.envelope, plan.envelope);
         // Front over plan, or plan over front, on one plumb line; front and side on one floor.
         let left = (-f.x0).max(-p.x0);
@@ -263,7 +263,7 @@ impl Cross<'_> {
         if scale * b.width().max(b.height()) < PICTURE {
             return Vec::new();
         }
-        let drawn = seen.drawn(self.piece, &Look { scale, hidden: false, numbers: false, ..*look });
+        let drawn = seen.drawn(self.subject, &Look { scale, hidden: false, numbers: false, ..*look });
         let e = drawn.envelope;
         placed(&drawn, room.center() - e.center().to_vec2())
     }

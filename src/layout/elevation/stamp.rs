@@ -2,7 +2,6 @@
 
 use crate::geometry::{Affine, Rect};
 use crate::page::{Item, Page, Pen, Role};
-use crate::piece::Piece;
 use crate::view::Model;
 use crate::view::View;
 use crate::view::chained;
@@ -15,9 +14,9 @@ const HEIGHTS: (f64, f64) = (28.0, 70.0);
 
 /// Puts an isometric picture with hidden lines removed at the foot of the first of some pages on which what stands there
 /// leaves room for it within the margin, mm. Says whether there was any.
-pub fn stamp(pages: &mut [Page], piece: &Piece, margin: f64) -> bool {
+pub fn stamp(pages: &mut [Page], model: &Model, margin: f64) -> bool {
     let view = View::isometric();
-    let sight = Model::of(piece, |_| true).seen(&view);
+    let sight = model.seen(&view);
     let around = sight.visible.iter().map(|s| s.line.bounding_box()).reduce(|a, b| a.union(b));
     let Some(b) = around else { return false };
     let room = |page: &Page| -> Option<Rect> {
