@@ -252,9 +252,10 @@ impl Numbers for Vec<[Length; 2]> {
     }
 }
 
-/// The fields of a project that hold its piece.
+/// The fields of a project that hold its piece and its shop.
 static BASE: [Field; 1] = [Field { called: "", ..Field::new("base", "Base", "", "") }];
 static TOP: [Field; 1] = [Field::new("top", "Top", "", "")];
+static SHOP: [Field; 1] = [Field::new("shop", "Shop", "", "")];
 
 fn each(base: Option<&mut Base>, top: Option<&mut Top>, visit: &mut dyn FnMut(&Pointer, Slot)) {
     if let Some(base) = base {
@@ -297,15 +298,23 @@ pub fn set_number(base: Option<&mut Base>, top: Option<&mut Top>, place: &Place,
 }
 
 impl Project {
-    /// Every number of the base and the top, with place, words, value and range.
+    /// Every number of the base, the top and the shop, with place, words, value and range.
     pub fn numbers(&self) -> Vec<Number> {
-        numbers(self.base.as_ref(), self.top.as_ref())
+        let mut all = numbers(self.base.as_ref(), self.top.as_ref());
+        self.shop.clone().each(&SHOP, &ROOT, &mut |at, slot| all.push(at.number(&slot)));
+        all
     }
 
     /// Gives the number at a place another value: millimetres, degrees, or as it is. Whether there is such a number, and it took
     /// it. What has to agree with it is not looked at: read the file again for that.
     pub fn set_number(&mut self, place: &Place, value: f64) -> bool {
         self.settled = None;
-        set_number(self.base.as_mut(), self.top.as_mut(), place, value)
+        let mut set = set_number(self.base.as_mut(), self.top.as_mut(), place, value);
+        self.shop.each(&SHOP, &ROOT, &mut |at, slot| {
+            if at.is(place) {
+                set |= slot.set(value);
+            }
+        });
+        set
     }
 }

@@ -38,7 +38,11 @@ fn pieces() -> [Value; 4] {
         "fasteners": { "by": "slots", "screw": 5, "spacing": 300 },
         "breadboard": { "width": 90, "tongue": 12, "depth": 25, "pin": 6, "pins": 5 } });
     let seat = json!({ "length": 700, "width": 520, "thickness": 38 });
-    [file(frames, top), file(legs, seat.clone()), file(turned, seat), file(across, Value::Null)]
+    let mut frames = file(frames, top);
+    frames["shop"] = json!({ "margin": 8, "overlap": 12, "gauge": 180, "play": 0.2, "allowances": { "saw": 4 },
+        "plotter": { "bed": [1200, 900] }, "mortiser": { "reach": 100, "angles": [45, 90], "depth": 28 },
+        "cutters": { "trimmer": { "diameter": 19, "length": 25 } }, "collars": { "large": { "diameter": 30 } } });
+    [frames, file(legs, seat.clone()), file(turned, seat), file(across, Value::Null)]
 }
 
 /// Every good file, every example of the README and every piece of this test, by name.
@@ -167,18 +171,20 @@ fn what_is_listed_is_what_the_file_says() {
     assert!(seen > 150, "{seen} numbers");
 }
 
-/// But boards placed one by one, edge profiles and the air of a room.
+/// But boards placed one by one, edge profiles, the air of a room, what a bar reads, and steps of which there are a few.
 #[test]
-fn every_number_of_base_and_top_is_listed() {
+fn every_number_of_base_top_and_shop_is_listed() {
     let mut seen = 0;
     for (name, file) in files() {
         let Some(project) = project(&file) else { continue };
         let listed: Vec<String> = project.numbers().into_iter().map(|number| number.place.pointer).collect();
         let mut found = Vec::new();
-        for part in ["base", "top"] {
+        for part in ["base", "top", "shop"] {
             plain_numbers(&file[part], &format!("/{part}"), &mut found);
         }
         let apart = ["/base/boards/", "/top/edge_profile/", "/celsius", "/fahrenheit", "/humidity"];
+        let apart =
+            apart.into_iter().chain(["/shop/printer/", "/shop/denominator", "/shop/step"]).collect::<Vec<_>>();
         for place in found.iter().filter(|place| !apart.iter().any(|apart| place.contains(apart))) {
             assert!(listed.contains(place), "{name}: {place} is not among {listed:?}");
             seen += 1;
@@ -212,8 +218,13 @@ fn to_set_a_number_is_to_change_the_file() {
                     continue;
                 };
                 assert!(project.set_number(&number.place, value), "{name}: {number:?} takes no {value}");
-                let both = (&project.base, &project.top);
-                assert_eq!(both, (&again.base, &again.top), "{name}: {} of {value}", number.place.pointer);
+                let all = (&project.base, &project.top, &project.shop);
+                assert_eq!(
+                    all,
+                    (&again.base, &again.top, &again.shop),
+                    "{name}: {} of {value}",
+                    number.place.pointer
+                );
                 (file, taken) = (text, taken + 1);
             }
             let Some(again) = self::project(&file) else { panic!("{name} was read before") };
