@@ -128,7 +128,9 @@ macro_rules! key {
 /// Declares an object of the file: its members with their types, defaults, titles, meanings, ranges and examples.
 ///
 /// A member whose type reads several fields (`a: T = as "x", … | as "y", …;`) has a row for each. `or DEFAULT` is the value of a
-/// member that is not there, `usual FUNCTION` makes it of the units of the file. `called` is what a number is called where its name does not say it, and the word after a range how
+/// member that is not there, `usual [MM, INCHES]` the value in a file of
+/// millimetres and in one of inches, `usual (FUNCTION)` one that is made of its units, and
+/// `usual nothing` an object in which nothing is written. `called` is what a number is called where its name does not say it, and the word after a range how
 /// far a maker would change it. The declaration is kept under the first name in front, for
 /// the reader, who calls the text of such an object by the second: see `project::given`.
 macro_rules! record {
@@ -137,7 +139,7 @@ macro_rules! record {
         $(#[doc = $doc:literal])*
         $(#[derive($($derive:ident),*)])?
         $Record:ident { $(
-            $name:ident: $type:ty $(, or $default:path)? $(, usual $usual:path)? = $(
+            $name:ident: $type:ty $(, or $default:path)? $(, usual $usual:tt)? = $(
                 $(as $key:literal,)? $title:literal $(called $called:literal)?, $meaning:literal,
                 $($unit:ident $low:literal..=$high:literal $(($leeway:ident))?,)? $example:literal
             )|+;

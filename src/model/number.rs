@@ -201,6 +201,10 @@ impl Numbers for f64 {
     }
 }
 
+impl Numbers for Vec<String> {
+    fn each(&mut self, _: &'static [Field], _: &Pointer, _: &mut dyn FnMut(&Pointer, Slot)) {}
+}
+
 impl Numbers for String {
     fn each(&mut self, _: &'static [Field], _: &Pointer, _: &mut dyn FnMut(&Pointer, Slot)) {}
 }

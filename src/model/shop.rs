@@ -3,16 +3,16 @@
 use super::field::{Field, Numbers, choice, record};
 use super::number::{Pointer, Slot};
 use super::paper::Paper;
-use crate::units::{Angle, Length, USUAL_STEP, Units};
+use crate::units::{Angle, Length, USUAL_STEP};
 
 record! {
     ($) shop ShopText
     /// What the shop prints and cuts with.
     Shop {
-        paper: Paper, usual Paper::usual = "Paper", "The paper: A0 to A5, B0 to B5, Letter, Legal, Tabloid, ANSI C to E, ARCH A to E1, a size such as \"300 x 420 mm\", or \"roll: 610 mm\"; A4 unless given, Letter where the units are inches.", "\"A4\"";
+        paper: Paper, usual (Paper::usual) = "Paper", "The paper: A0 to A5, B0 to B5, Letter, Legal, Tabloid, ANSI C to E, ARCH A to E1, a size such as \"300 x 420 mm\", or \"roll: 610 mm\"; A4 unless given, Letter where the units are inches.", "\"A4\"";
         orientation: Orientation, or Orientation::Auto = "Orientation", "Which way round the sheets are used: \"auto\" (unless given), \"portrait\" or \"landscape\".", "\"auto\"";
-        margin: Length, usual Shop::usual_margin = "Margin", "The strip at every edge on which the printer does not print; 10 mm unless given.", Length 0.0..=100.0, "10";
-        overlap: Length, usual Shop::usual_overlap = "Overlap", "How far neighbouring sheets overlap; 15 mm unless given.", Length 0.0..=200.0, "15";
+        margin: Length, usual [10.0, 0.375] = "Margin", "The strip at every edge on which the printer does not print; 10 mm unless given.", Length 0.0..=100.0, "10";
+        overlap: Length, usual [15.0, 0.625] = "Overlap", "How far neighbouring sheets overlap; 15 mm unless given.", Length 0.0..=200.0, "15";
         printer: Printer, or Printer::TRUE = "Printer", "What the printer makes of the bars on the proof sheet: 100 mm on their one side, 4 in on the other.", "{ \"bar_across\": \"99.6 mm\", \"bar_up\": \"100.2 mm\" }";
         denominator: Denominator, or Denominator::USUAL = "Denominator", "The smallest fraction of an inch that is shown: 2, 4, 8, 16, 32 (unless given), 64 or 128.", "32";
         step: Step, or Step::USUAL = "Step", "The step to which derived millimetres are shown: 0.01, 0.02, 0.05, 0.1 (unless given), 0.2, 0.25, 0.5 or 1. From 0.2 on the words bare and full say what was rounded away.", "0.5";
@@ -22,7 +22,7 @@ record! {
         mortiser: Option<Mortiser> = "Mortiser", "The mortising machine.", "{ \"reach\": \"100 mm\" }";
         gauge: Length, or Shop::USUAL_GAUGE = "Gauge", "How far the marking gauge reaches; 150 mm unless given. What is marked farther off a line is told with the words by rule.", Length 20.0..=1000.0, "150";
         play: Length, or Shop::USUAL_PLAY = "Play", "How far a tenon may go aside in its mortise, each way; 0.1 mm unless given (common practice, no source). By it check tells what does not go together.", Length 0.0..=5.0, "0.1";
-        allowances: Allowances, usual Allowances::usual = "Allowances", "How much larger a rough blank is sawn than the net one, which just holds the finished part.", "{ \"saw\": 4, \"plane\": 3, \"ends\": 25 }";
+        allowances: Allowances, usual nothing = "Allowances", "How much larger a rough blank is sawn than the net one, which just holds the finished part.", "{ \"saw\": 4, \"plane\": 3, \"ends\": 25 }";
     }
 }
 
@@ -34,22 +34,6 @@ impl Shop {
     /// How far a tenon may go aside in its mortise, each way, unless the shop says otherwise: it slides in by hand, and glue has room
     /// (common practice, no source).
     pub const USUAL_PLAY: Length = Length::from_mm(0.1);
-
-    /// The strip on which a printer does not print, unless the shop says otherwise.
-    pub const fn usual_margin(units: Units) -> Length {
-        match units {
-            Units::Mm => Length::from_mm(10.0),
-            Units::Inch => Length::from_inches(0.375),
-        }
-    }
-
-    /// How far neighbouring sheets overlap, unless the shop says otherwise.
-    pub const fn usual_overlap(units: Units) -> Length {
-        match units {
-            Units::Mm => Length::from_mm(15.0),
-            Units::Inch => Length::from_inches(0.625),
-        }
-    }
 }
 
 record! {
@@ -57,34 +41,9 @@ record! {
     /// What a rough blank has more than the net one. All are common practice, no source.
     #[derive(Copy)]
     Allowances {
-        saw: Length, usual Allowances::usual_side = "Saw", "On each long edge, for the saw and for planing it straight; 3 mm (1/8 in) unless given.", Length 0.0..=50.0, "3";
-        plane: Length, usual Allowances::usual_side = "Plane", "On each face, for the plane; 3 mm (1/8 in) unless given. 0 for boards that are bought planed, and for sheet material.", Length 0.0..=50.0, "3";
-        ends: Length, usual Allowances::usual_end = "Ends", "On each end, for checks in it and where the plane digs in; 15 mm (1/2 in) unless given.", Length 0.0..=300.0, "15";
-    }
-}
-
-impl Allowances {
-    /// Those of a shop that says nothing of them: in millimetres 3 on each long edge and each face and 15 on each end, in inches an
-    /// eighth and half an inch (common practice, no source).
-    pub const fn usual(units: Units) -> Allowances {
-        let side = Allowances::usual_side(units);
-        Allowances { saw: side, plane: side, ends: Allowances::usual_end(units) }
-    }
-
-    /// On a long edge or a face.
-    pub const fn usual_side(units: Units) -> Length {
-        match units {
-            Units::Mm => Length::from_mm(3.0),
-            Units::Inch => Length::from_inches(0.125),
-        }
-    }
-
-    /// On an end.
-    pub const fn usual_end(units: Units) -> Length {
-        match units {
-            Units::Mm => Length::from_mm(15.0),
-            Units::Inch => Length::from_inches(0.5),
-        }
+        saw: Length, usual [3.0, 0.125] = "Saw", "On each long edge, for the saw and for planing it straight; 3 mm (1/8 in) unless given.", Length 0.0..=50.0, "3";
+        plane: Length, usual [3.0, 0.125] = "Plane", "On each face, for the plane; 3 mm (1/8 in) unless given. 0 for boards that are bought planed, and for sheet material.", Length 0.0..=50.0, "3";
+        ends: Length, usual [15.0, 0.5] = "Ends", "On each end, for checks in it and where the plane digs in; 15 mm (1/2 in) unless given.", Length 0.0..=300.0, "15";
     }
 }
 

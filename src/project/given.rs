@@ -170,6 +170,11 @@ impl<T: Given> Given for Vec<(String, T)> {
     }
 }
 
+/// What an object is in which nothing is written.
+pub fn out_of_nothing<T: Given>(resolver: &mut Resolver) -> Option<T> {
+    T::work_out(&T::of_nothing()?, resolver)
+}
+
 /// The type that reads a member: one that has a default may be left out.
 macro_rules! member {
     ($type:ty) => {
@@ -178,7 +183,7 @@ macro_rules! member {
     ($type:ty, or $default:path) => {
         Option<$type>
     };
-    ($type:ty, usual $usual:path) => {
+    ($type:ty, usual $usual:tt) => {
         Option<$type>
     };
 }
@@ -191,7 +196,13 @@ macro_rules! or_default {
     ($resolver:ident, $worked:expr, or $default:path) => {
         $worked.map(|given| given.unwrap_or($default))
     };
-    ($resolver:ident, $worked:expr, usual $usual:path) => {
+    ($resolver:ident, $worked:expr, usual [$mm:literal, $inches:literal]) => {
+        $worked.map(|given| given.unwrap_or_else(|| $resolver.either($mm, $inches)))
+    };
+    ($resolver:ident, $worked:expr, usual nothing) => {
+        $worked.and_then(|given| given.map_or_else(|| $crate::project::given::out_of_nothing($resolver), Some))
+    };
+    ($resolver:ident, $worked:expr, usual ($usual:path)) => {
         $worked.map(|given| given.unwrap_or_else(|| $usual($resolver.notation.units)))
     };
 }
@@ -204,7 +215,7 @@ macro_rules! given {
         $([$Kinds:ident $kind:literal $kind_meaning:literal $kind_example:literal])?
         $(#[doc = $doc:literal])*
         $Record:ident $Text:ident { $(
-            $name:ident: $type:ty $(, or $default:path)? $(, usual $usual:path)? = $(
+            $name:ident: $type:ty $(, or $default:path)? $(, usual $usual:tt)? = $(
                 $(as $key:literal,)? $title:literal, $meaning:literal,
                 $($unit:ident $low:literal..=$high:literal,)? $example:literal
             )|+;

@@ -134,6 +134,14 @@ impl<'a> Resolver<'a> {
         written.map_or(Some(None), |written| self.angle(written).map(Some))
     }
 
+    /// The usual size in the units that the maker thinks in: so many millimetres, or so many inches.
+    pub fn either(&self, mm: f64, inches: f64) -> Length {
+        match self.notation.units {
+            Units::Mm => Length::from_mm(mm),
+            Units::Inch => Length::from_inches(inches),
+        }
+    }
+
     fn units_at(&self, written: &Written) -> Option<Units> {
         let source = written.place.span.map_or(0, |span| usize::from(span.source));
         self.units.get(source).copied().flatten()

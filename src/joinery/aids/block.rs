@@ -9,7 +9,7 @@ use crate::board::{Fitting, Mortise, Role, Source, spoken};
 use crate::finding::{Finding, nearest};
 use crate::geometry::{Affine, Path, Point, Rect, Vec2};
 use crate::joinery::{mouth, surface_plane};
-use crate::model::aid::{AidRequest, Wanted};
+use crate::model::aid::{AidRequest, Block, Wanted};
 use crate::piece::{Fact, FactName, SolvedBoard, SurfaceAxes};
 use crate::tolerance::{NO_LEAN, SHOWN_SQUARE};
 use crate::units::Angle;
@@ -64,7 +64,7 @@ impl<'a> Seat<'a> {
 /// # Errors
 /// Where there is no such joint, or it mortises nothing.
 pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Vec<Aid>, Box<Finding>> {
-    let Wanted::Block { joint, part, height, margin } = &asked.wanted else { return Ok(Vec::new()) };
+    let Wanted::Block(Block { joint, part, height, margin }) = &asked.wanted else { return Ok(Vec::new()) };
     if !bench.joints.iter().any(|known| known.name == *joint) {
         return Err(unknown_joint(asked, joint, bench));
     }

@@ -8,7 +8,7 @@ use super::{Bench, Made, fitness, nothing_leans};
 use crate::board::{Role, Source, spoken};
 use crate::finding::Finding;
 use crate::geometry::{Affine, Paper, Path, Point, SurfaceFrame, Vec2, Vec3};
-use crate::model::aid::{AidRequest, Wanted};
+use crate::model::aid::{AidRequest, Caul, Wanted};
 use crate::piece::{Fact, FactName, SolvedBoard};
 use crate::tolerance::{NO_LEAN, SHOWN_SQUARE};
 use crate::units::{Angle, Length};
@@ -67,7 +67,7 @@ struct Set<'a> {
 /// # Errors
 /// Where the parts do not meet, or every clamp would pull square without.
 pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Finding>> {
-    let Wanted::Caul { from, into, length, width, toe } = &asked.wanted else { return Ok(Made::default()) };
+    let Wanted::Caul(Caul { from, into, length, width, toe }) = &asked.wanted else { return Ok(Made::default()) };
     let leans = between(bench.piece, &Pair { from, into, place: &asked.place })?;
     let mut sets: Vec<Set> = Vec::new();
     for lean in leans.iter().filter(|lean| lean.wedge.degrees() > SHOWN_SQUARE) {

@@ -8,7 +8,7 @@ use super::sightline::{Hole, POINT, hole, spread};
 use crate::board::{EdgeName, PartId, Source, spoken};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Drawn, Flat, FromOutside, Paper, Path, Placement, Point, Rect, Vec2};
-use crate::model::aid::{AidRequest, Cover, Wanted};
+use crate::model::aid::{AidRequest, Cover, TopTemplate, Wanted};
 use crate::model::fixing::{Fasteners, MadeFasteners};
 use crate::piece::{Fact, FactName, Piece, SolvedBoard, landings, level_rim};
 
@@ -101,7 +101,9 @@ pub(super) fn unlike(place: Place, part: &str, under: &[Under], piece: &Piece) -
 /// # Errors
 /// Where there is no top or nothing under it.
 pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Vec<Aid>, Box<Finding>> {
-    let Wanted::Template { cover, hole: diameter, spacing, parts } = &asked.wanted else { return Ok(Vec::new()) };
+    let Wanted::Template(TopTemplate { cover, hole: diameter, spacing, parts }) = &asked.wanted else {
+        return Ok(Vec::new());
+    };
     let under = under(asked, bench)?;
     let top = bench.piece.top();
     let outline = top.map(|top| from_below(top.solid.far.path().clone()).paper().reversed());
@@ -116,7 +118,7 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Vec<Aid>, Box<Fi
     let reach = rim.bounding_box().unwrap_or(room);
     figure.line(Look::Cut, rim);
     centre_lines(&mut figure, reach);
-    let fastened = fastened(asked, bench, parts, &under)?;
+    let fastened = fastened(asked, bench, parts.as_deref().unwrap_or_default(), &under)?;
     let holes = screw_holes(bench, &under, fastened.as_deref(), spacing.mm()).paper().into_drawn();
     let drilled: Vec<Hole> = under.iter().filter(|one| one.board.turned.is_some()).filter_map(hole).collect();
     under.iter().for_each(|one| figure.line(Look::Mark, one.rim.clone()));

@@ -83,11 +83,11 @@ impl From<Vec<Aid>> for Made {
 
 fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Finding>> {
     match &asked.wanted {
-        Wanted::Caul { .. } => caul::make(asked, bench),
-        Wanted::Wedges { .. } => wedges::make(asked, bench),
-        Wanted::Block { .. } => block::make(asked, bench).map(Made::from),
-        Wanted::Sightline { .. } => sightline::make(asked, bench),
-        Wanted::Template { .. } => layout::make(asked, bench).map(Made::from),
+        Wanted::Caul(..) => caul::make(asked, bench),
+        Wanted::Wedges(..) => wedges::make(asked, bench),
+        Wanted::Block(..) => block::make(asked, bench).map(Made::from),
+        Wanted::Sightline(..) => sightline::make(asked, bench),
+        Wanted::Template(..) => layout::make(asked, bench).map(Made::from),
     }
 }
 

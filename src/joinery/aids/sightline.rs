@@ -10,7 +10,7 @@ use crate::board::{Fitting, PartId, spoken};
 use crate::finding::Finding;
 use crate::geometry::{Affine, Path, Point, Vec2, Vec3};
 use crate::joinery::surface_plane;
-use crate::model::aid::{AidRequest, Wanted};
+use crate::model::aid::{AidRequest, Sightline, Wanted};
 use crate::piece::{Fact, FactName};
 use crate::tolerance::{BELOW_A_RULE, SHOWN_SQUARE};
 use crate::units::{Angle, Length};
@@ -52,7 +52,9 @@ pub(super) struct Hole {
 /// # Errors
 /// Where there is no top, nothing of the part stands under it, or it stands plumb.
 pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Finding>> {
-    let Wanted::Sightline { part, diameter, height } = &asked.wanted else { return Ok(Made::default()) };
+    let Wanted::Sightline(Sightline { part, height, .. }, diameter) = &asked.wanted else {
+        return Ok(Made::default());
+    };
     known(bench.piece, &asked.place, part, "part")?;
     let under = under(asked, bench)?;
     let own: Vec<&PartId> = named(bench.piece, part).iter().map(|index| &bench.piece.boards[*index].id).collect();

@@ -12,7 +12,7 @@ use super::{Bench, Made, fitness, nothing_leans};
 use crate::board::{Role, Source, spoken};
 use crate::finding::{Finding, nearest};
 use crate::geometry::{Point, Vec2, Vec3};
-use crate::model::aid::{AidRequest, Wanted};
+use crate::model::aid::{AidRequest, Wanted, Wedges};
 use crate::model::problem::{NotTurned, Problem};
 use crate::piece::{Fact, FactName, SolvedBoard};
 use crate::tolerance::SHOWN_SQUARE;
@@ -76,7 +76,7 @@ struct Turns {
 /// # Errors
 /// Where the part or its cut is not there, or nothing is out of square.
 pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Finding>> {
-    let Wanted::Wedges { part, cut, length, toe } = &asked.wanted else { return Ok(Made::default()) };
+    let Wanted::Wedges(Wedges { part, cut, length, toe }) = &asked.wanted else { return Ok(Made::default()) };
     known(bench.piece, &asked.place, part, "part")?;
     let mut made = Made::default();
     let (mut found, mut names): (bool, Vec<String>) = (false, Vec::new());
