@@ -1,6 +1,7 @@
 //! What each part is sawn from: its net blank, and the rough one that leaves room for saw and plane.
 //!
-//! Guarantees to patterns and schedule: a rough blank is nowhere smaller than the net one with the shop's allowances, and where a
+//! Guarantees to patterns and schedule: a rough blank is nowhere smaller than the net one with the shop's allowances (sheet goods have
+//! none on their faces), and where a
 //! router template is screwed down outside its part, as long as that template and wide enough for its screws.
 
 use crate::geometry::{Affine, Rect};
@@ -60,7 +61,10 @@ pub fn stock(part: Part, templates: &[RoutedTemplate], allowances: &Allowances) 
     let rough = templates.iter().filter_map(|made| screwed(made, turn)).fold(allowed, |all, one| all.union(one));
     let larger = rough.width() > allowed.width() || rough.height() > allowed.height();
     let size = |thick: f64, lies: Rect| Size { thick, long: lies.width(), wide: lies.height() };
-    Stock { net: size(thick, net), rough: size(thick + 2.0 * allowances.plane.mm(), rough), for_screws: larger }
+    // A sheet comes as thick as it is used.
+    let is_sheet = matches!(part, Part::Drawn(part) if part.sheet_goods);
+    let plane = if is_sheet { 0.0 } else { allowances.plane.mm() };
+    Stock { net: size(thick, net), rough: size(thick + 2.0 * plane, rough), for_screws: larger }
 }
 
 /// Thickness of a part, and the rectangle about it with the grain along x, as the turn brings it there.

@@ -25,7 +25,7 @@ fn project(name: &str, text: &str, paper: &str) -> Project {
 fn tiled(project: &Project) -> (Vec<Pattern>, Document, Manifest) {
     let patterns: Vec<Pattern> =
         project.patterns.iter().map(|p| draw(p, &routed(p).on_part, "", &project.title, &project.notation)).collect();
-    let setup = Setup { shop: &project.shop, notation: project.notation, title: &project.title };
+    let setup = Setup { shop: &project.shop, notation: project.notation.clone(), title: &project.title };
     let (document, manifest) = tile(&patterns, &setup);
     (patterns, document, manifest)
 }

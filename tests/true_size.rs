@@ -26,7 +26,7 @@ fn patterns(project: &Project) -> Vec<Pattern> {
 }
 
 fn tiled(project: &Project, patterns: &[Pattern]) -> (lopdf::Document, Manifest) {
-    let setup = Setup { shop: &project.shop, notation: project.notation, title: &project.title };
+    let setup = Setup { shop: &project.shop, notation: project.notation.clone(), title: &project.title };
     let (document, manifest) = tile(patterns, &setup);
     let bytes = pdf(&document, &PdfOptions::default()).expect("a PDF");
     (lopdf::Document::load_mem(&bytes).expect("readable"), manifest)

@@ -44,7 +44,7 @@ pub fn run(asked: &Demo, files: &Files, out: &mut dyn Write, err: &mut dyn Write
     let plot = plot_bytes(&job.plotted(&patterns), &project.shop.plotter, None)?;
     let sheets = job.sheets(patterns)?;
     let print = sheets_bytes(&sheets, None)?;
-    let proof = pdf_bytes(&proof(&project.shop, project.notation))?;
+    let proof = pdf_bytes(&proof(&project.shop, project.notation.clone()))?;
     let model = gltf(&job.scene()?);
     fs::create_dir_all(&asked.out).map_err(|error| Trouble::writing(&asked.out, &error))?;
     let output = |name: &str, product, form, bytes| Output {

@@ -24,7 +24,7 @@ pub fn run(asked: &Show, files: &Files, out: &mut dyn Write, err: &mut dyn Write
     } else {
         let plain = |pattern| Pictured { pattern, dimensions: Vec::new(), guides: Vec::new() };
         let drawn: Vec<Pictured> = loaded.patterns(&asked.selection)?.into_iter().map(plain).collect();
-        picture_bytes(&drawn, (job.heading(), project.notation), lettering)?
+        picture_bytes(&drawn, (job.heading(), project.notation.clone()), lettering)?
     };
     let path = output_file((&asked.input, files), &project.variants, asked.out.as_deref(), "picture.svg", &["svg"])?;
     let target = Target::named(&path);

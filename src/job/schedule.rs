@@ -43,7 +43,7 @@ impl Job {
             templates: self.template_settings(),
             findings: &told.findings,
             bulks: &told.bulks,
-            notation: self.project.notation,
+            notation: self.project.notation.clone(),
         })
     }
 

@@ -20,7 +20,7 @@ pub fn correction(shop: &Shop, (width, height): (f64, f64)) -> (f64, f64) {
 }
 
 /// Words that say the print is corrected already, and how to write a further reading; `None` where it is not.
-pub fn corrected_words(shop: &Shop, notation: Notation) -> Option<String> {
+pub fn corrected_words(shop: &Shop, notation: &Notation) -> Option<String> {
     let (across, up) = (shop.printer.across.0, shop.printer.up.0);
     let corrected = (across - 1.0).abs() > 1e-9 || (up - 1.0).abs() > 1e-9;
     let bar = match notation.units {

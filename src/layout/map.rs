@@ -120,7 +120,7 @@ fn steps(setup: &Setup, tiled: &[Option<TiledPattern>]) -> Vec<(String, String)>
         Units::Mm => "100 mm (4 in on its other side)",
         Units::Inch => "4 in (100 mm on its other side)",
     };
-    let off = corrected_words(setup.shop, setup.notation).unwrap_or_else(|| {
+    let off = corrected_words(setup.shop, &setup.notation).unwrap_or_else(|| {
         "If one does not, write what it reads, with its unit, into the file (shop, printer, \"bar_across\" for the bar that \
          lies, \"bar_up\" for the one that stands) and print this page again."
             .to_owned()

@@ -53,7 +53,7 @@ pub fn picture(pictured: &[Pictured], title: &str, notation: Notation) -> Docume
         let place = Affine::translate((0.0, top))
             * Affine::scale(scale)
             * Affine::translate(Point::ORIGIN - Point::new(bounds.x0, bounds.y1));
-        items.extend(drawn(one, place, *bounds, notation));
+        items.extend(drawn(one, place, *bounds, &notation));
         top -= bounds.height() * scale + BELOW;
     }
     let all = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO).inflate(EDGE, EDGE);
@@ -70,7 +70,7 @@ pub fn picture(pictured: &[Pictured], title: &str, notation: Notation) -> Docume
 }
 
 /// A pattern's lines and its dimensions in their place.
-fn drawn(one: &Pictured, place: Affine, bounds: Rect, notation: Notation) -> Vec<Item> {
+fn drawn(one: &Pictured, place: Affine, bounds: Rect, notation: &Notation) -> Vec<Item> {
     let own = one.dimensions.is_empty();
     let mut items: Vec<Item> = edges(&one.pattern, place, own).collect();
     let guide = |(from, to): &(Point, Point)| Shape::Stroke {
@@ -98,7 +98,7 @@ fn edge_bounds(pattern: &Pattern) -> Rect {
 }
 
 /// Length below and width at the left, as a maker lays the rule.
-fn overall(bounds: Rect, notation: Notation) -> Vec<Dimension> {
+fn overall(bounds: Rect, notation: &Notation) -> Vec<Dimension> {
     let say = |mm: f64| notation.length(Length::from_mm(mm));
     let corner = Point::new(bounds.x0, bounds.y0);
     vec![

@@ -41,7 +41,7 @@ pub fn proof(shop: &Shop, notation: Notation) -> Document {
     let (x, y) = correction(shop, (width, height));
     let area = Rect::new(0.0, 0.0, width / x, height / y).inset(-shop.margin.mm());
     let share = if area.width() >= FULL.0 && area.height() >= FULL.1 { 1.0 } else { 0.5 };
-    let corrected = corrected_words(shop, notation);
+    let corrected = corrected_words(shop, &notation);
     let mut proof = Proof { area, share, notation, corrected, items: Vec::new() };
     proof.draw();
     let stretch = Affine::scale_non_uniform(x, y);

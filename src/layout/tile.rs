@@ -28,7 +28,7 @@ const SEAM_CLEAR: f64 = 1.0;
 const SHIFTS: u32 = 50;
 
 /// What the sheets are made for.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub struct Setup<'a> {
     /// The paper, its margins and the printer's error.
     pub shop: &'a Shop,

@@ -19,6 +19,8 @@ pub struct DrawnPattern {
     pub make: u32,
     /// What it is made of.
     pub material: Option<String>,
+    /// Whether it is cut from a sheet that is never planed.
+    pub sheet_goods: bool,
     /// Direction of the grain from x.
     pub grain: Option<Angle>,
     /// The outline.

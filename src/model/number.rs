@@ -313,12 +313,16 @@ impl Project {
     /// it. What has to agree with it is not looked at: read the file again for that.
     pub fn set_number(&mut self, place: &Place, value: f64) -> bool {
         self.settled = None;
+        let is_length = self.numbers().iter().any(|number| number.place == *place && number.kind == Kind::Length);
         let mut set = set_number(self.base.as_mut(), self.top.as_mut(), place, value);
         self.shop.each(&SHOP, &ROOT, &mut |at, slot| {
             if at.is(place) {
                 set |= slot.set(value);
             }
         });
+        if set && is_length {
+            self.notation.given = self.notation.given.with(Length::from_mm(value));
+        }
         set
     }
 }

@@ -116,6 +116,7 @@ pub fn half_template(piece: &Piece, top: &Top) -> Option<DrawnPattern> {
         thickness: TEMPLATE,
         make: 1,
         material: Some("template".to_owned()),
+        sheet_goods: true,
         grain: None,
         built: Built { half: Some(half), ..Built::whole(Outline::new(face.clone()).ok()?) },
         openings: Vec::new(),

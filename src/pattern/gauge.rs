@@ -33,7 +33,7 @@ pub fn gauge(part: &str, of: &CornerGauge, code: &str, say: &Notation) -> Patter
     let name = format!("{part}, radius gauge {radius}");
     let corners = if of.count == 1 { "1 corner".to_owned() } else { format!("{} corners", of.count) };
     let made = Part { name, revision: code.to_owned() };
-    let set_off = say.exact(Length::from_mm(of.gauge.set_off));
+    let set_off = say.measured(Length::from_mm(of.gauge.set_off));
     let block = vec![
         format!("{how}, {corners} of {}", say.angle(of.corner)),
         format!("the arc begins {set_off} from the corner"),
@@ -56,7 +56,7 @@ pub fn profile_gauge(
     let wood = Path::open(section.wood.segments().to_vec());
     items.extend(side_words(part, &wood));
     items.push(stroke(Role::Mark, wood, Pen::dashed(MARK_WIDTH, &[3.0, 1.5])));
-    let length = |mm: f64| say.exact(Length::from_mm(mm));
+    let length = |mm: f64| say.measured(Length::from_mm(mm));
     let (from, to) = section.edge_from_to;
     let mut block = vec!["fits over the edge from outside; the part is dashed".to_owned()];
     let left = [(section.on_face, "face"), (section.on_far_side, "far side")];

@@ -164,7 +164,7 @@ fn typed(
     let (denominator, step) = (shop::denominator(shop), shop::step(shop));
     let notation = Notation { units, denominator, step, ..Notation::default() };
     let resolver = || {
-        let mut resolver = Resolver::new(known.texts, [Some(units), shop_units], notation);
+        let mut resolver = Resolver::new(known.texts, [Some(units), shop_units], notation.clone());
         resolver.drawings = known.drawings;
         resolver
     };
@@ -178,7 +178,7 @@ fn typed(
         settling.settles = true;
         project.settled = model(&written, variant, &mut settling).map(Box::new);
     }
-    (project, notation)
+    (project, as_written.notation_of_given())
 }
 
 /// A part that is not there, or one that could be worked out; `None` for one that could not.
@@ -234,7 +234,7 @@ fn model(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
     let variants = written.variants.iter().flat_map(|variants| &variants.0);
     Some(Project {
         title: written.title.0.clone()?,
-        notation: resolver.notation,
+        notation: resolver.notation_of_given(),
         sizes: resolver.known_sizes(),
         patterns: patterns.into_iter().collect::<Option<Vec<DrawnPattern>>>()?,
         base: transposed(base)?,

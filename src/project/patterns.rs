@@ -55,6 +55,7 @@ pub fn pattern(
         thickness: thickness?,
         make: written.make.unwrap_or(1),
         material: written.material.clone(),
+        sheet_goods: written.sheet_goods.unwrap_or(false),
         grain: grain?,
         built: outline.built,
         openings,

@@ -6,7 +6,7 @@ use super::quantity_problem::{QuantityProblem, Unreadable};
 use super::value::{Pair, Written, span_inside};
 use crate::finding::{Amount, Finding, Names, Offered, Place, Severity, Span, Unit, nearest};
 use crate::geometry::Point;
-use crate::units::{Angle, Fault, FaultKind, Length, Notation, Quantity, Refusal, Sum, Units, is_unit_name};
+use crate::units::{Angle, Fault, FaultKind, Given, Length, Notation, Quantity, Refusal, Sum, Units, is_unit_name};
 use std::collections::BTreeSet;
 use std::ops::Range;
 
@@ -29,6 +29,8 @@ pub struct Resolver<'a> {
     used: BTreeSet<String>,
     /// What was found.
     pub findings: Vec<Finding>,
+    /// The lengths that were read.
+    given: Vec<Length>,
     /// Whether lengths and angles are worked out as revision codes take them.
     pub settles: bool,
     /// Whether any length or angle so far is not what revision codes take it for.
@@ -38,9 +40,9 @@ pub struct Resolver<'a> {
 impl<'a> Resolver<'a> {
     /// A resolver that knows no sizes yet. `units` are those of the project's and of the shop file's bare numbers.
     pub fn new(texts: &'a [&'a str], units: [Option<Units>; 2], notation: Notation) -> Self {
-        let (sizes, used, findings) = (Vec::new(), BTreeSet::new(), Vec::new());
+        let (sizes, used, findings, given) = (Vec::new(), BTreeSet::new(), Vec::new(), Vec::new());
         let (drawings, settles, unsettled) = (&no_drawings, false, false);
-        Resolver { texts, units, notation, drawings, sizes, used, findings, settles, unsettled }
+        Resolver { texts, units, notation, drawings, sizes, used, findings, given, settles, unsettled }
     }
 
     /// Whether a stop was told about this place or one inside it.
@@ -76,7 +78,13 @@ impl<'a> Resolver<'a> {
             self.tell_bare_fraction(written);
         }
         let length = self.converted(written, None, |quantity| quantity.to_length(units))?;
+        self.given.push(length);
         self.within(written, Amount(length.mm(), Unit::Mm)).then_some(length)
+    }
+
+    /// How numbers are shown, those that were read as they are written.
+    pub fn notation_of_given(&self) -> Notation {
+        Notation { given: Given::of(self.given.iter().copied()), ..self.notation.clone() }
     }
 
     /// An angle within the field's range.

@@ -29,7 +29,7 @@ impl Sources {
 
     /// How the file writes numbers, as far as it could be read.
     pub fn notation(&self) -> Notation {
-        self.notation
+        self.notation.clone()
     }
 
     /// The bytes to mark for a place: its own, or those of the value that its pointer names in the project as merged.

@@ -91,6 +91,7 @@ fn part(board: &SolvedBoard, outline: Outline, asked: &PartRouting) -> DrawnPatt
         thickness: Length::from_mm(board.board.thickness),
         make: board.count,
         material: None,
+        sheet_goods: false,
         grain: Some(Angle::ZERO),
         built: Built { tangents: board.rounded_corners().flatten().collect(), ..Built::whole(outline) },
         openings: Vec::new(),

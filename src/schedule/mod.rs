@@ -31,7 +31,7 @@ use crate::stock::{Stock, Stocks};
 use crate::units::{Length, Notation, Units};
 
 /// Everything a schedule is made from.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub struct Schedule<'a> {
     /// Title of the project.
     pub title: &'a str,

@@ -14,7 +14,7 @@ impl Notation {
     /// The coarsest notation, from this one on, in which no two of some lengths and no two of some angles that differ read alike,
     /// whichever way they are rounded. Lengths within 0.001 mm and angles within 0.001° of each other are one.
     pub fn telling_apart(&self, lengths: &[Length], angles: &[Angle]) -> Notation {
-        let mut notation = *self;
+        let mut notation = self.clone();
         while any_two(lengths, |a, b| (*a - *b).abs().mm() > BELOW_A_RULE && notation.reads_alike(*a, *b)) {
             let Some(finer) = notation.finer() else { break };
             notation = finer;
@@ -42,7 +42,7 @@ impl Notation {
         match self.units {
             Units::Mm => {
                 let step = self.finely().step.mm() / 10.0;
-                (step >= FINEST_STEP.mm() * 0.999).then(|| Notation { step: Length::from_mm(step), ..*self })
+                (step >= FINEST_STEP.mm() * 0.999).then(|| Notation { step: Length::from_mm(step), ..self.clone() })
             }
             Units::Inch => {
                 let denominator = match self.denominator {
@@ -52,7 +52,7 @@ impl Notation {
                     THOUSANDTHS..TEN_THOUSANDTHS => TEN_THOUSANDTHS,
                     _ => return None,
                 };
-                Some(Notation { denominator, ..*self })
+                Some(Notation { denominator, ..self.clone() })
             }
         }
     }

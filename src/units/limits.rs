@@ -15,7 +15,7 @@ impl Notation {
             Units::Inch => {
                 let steps = length.inches() * f64::from(FINEST_DENOMINATOR);
                 if (steps - steps.round()).abs() < ON_A_STEP && steps.abs() < 1e9 {
-                    Notation { denominator: FINEST_DENOMINATOR, ..*self }.length(length)
+                    Notation { denominator: FINEST_DENOMINATOR, ..self.clone() }.length(length)
                 } else {
                     format!("{} in", trimmed(length.inches(), 4))
                 }
@@ -66,9 +66,8 @@ impl Notation {
     }
 
     fn stocked(&self, length: Length) -> Length {
-        let said = Length::from_mm((length.mm() * 1000.0).round() / 1000.0);
         match self.units {
-            Units::Mm if (said - length).abs().mm() < ON_A_STEP => said,
+            Units::Mm if self.echoes(length) => Length::from_mm((length.mm() * 1000.0).round() / 1000.0),
             Units::Mm => Length::from_mm((length.mm() / self.step.mm() - ON_A_STEP).ceil() * self.step.mm()),
             Units::Inch => self.rounded_up(length),
         }

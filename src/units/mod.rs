@@ -4,11 +4,13 @@
 //! Units exist only here, where text is read and written.
 
 mod apart;
+mod given;
 mod limits;
 mod read;
 mod settle;
 mod write;
 
+pub use given::Given;
 pub use read::{Fault, FaultKind, MOST_TERMS, Quantity, QuantityKind, Refusal, Sum, is_unit_name, may_name_a_size};
 pub(crate) use write::USUAL_STEP;
 pub use write::{Notation, slope_in_100};

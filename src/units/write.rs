@@ -1,6 +1,6 @@
 //! Shop notation out: what a person reads.
 
-use super::{Angle, Length, Units};
+use super::{Angle, Given, Length, Units};
 use crate::tolerance::ON_A_STEP;
 
 /// The step to which derived millimetres are shown unless the shop says otherwise. No rule shows so little: what is rounded
@@ -10,8 +10,8 @@ pub(crate) const USUAL_STEP: Length = Length::from_mm(0.1);
 /// The share of a step that may be rounded away before *bare* or *full* says so.
 const SILENT_SHARE: f64 = 0.25;
 
-/// Lengths are written by hand to no more than so many parts of a millimetre or an inch; what lies on one of them was given, or
-/// is a sum of what was.
+/// Lengths are written by hand to no more than so many parts of a millimetre or an inch; one of a file that lies on none of them is
+/// worked out there, and is rounded as all that is worked out.
 const GIVEN_PARTS: f64 = 1000.0;
 
 /// The finest fraction of an inch that stands on a rule: one that was given is repeated whatever the shop's own rule shows.
@@ -27,7 +27,7 @@ pub(super) const TEN_THOUSANDTHS: u32 = 10_000;
 const HUGE: f64 = 1e9;
 
 /// How a maker wants numbers written.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Notation {
     /// The units to write in.
     pub units: Units,
@@ -38,6 +38,8 @@ pub struct Notation {
     pub step: Length,
     /// Decimals of a degree: 1 unless two angles would read alike.
     pub decimals: u8,
+    /// The lengths that the maker wrote, which are echoed.
+    pub given: Given,
 }
 
 impl Default for Notation {
@@ -82,19 +84,19 @@ impl Side {
 impl Notation {
     /// The usual way to write in some units: to 0.1 mm, or to 1/32 in.
     pub const fn of(units: Units) -> Self {
-        Notation { units, denominator: 32, step: USUAL_STEP, decimals: 1 }
+        Notation { units, denominator: 32, step: USUAL_STEP, decimals: 1, given: Given::NONE }
     }
 
     /// A length with its unit, as the trade writes it: `38 mm`, `702.3 mm`, `29 1/4"`, `1 1/2" full`.
     ///
-    /// Given lengths, and sums of them, stand as they are: `38.25 mm`, `10.1"`. Derived ones are rounded to the step, inches to
-    /// the denominator. Where the step is one of a rule, `full` and `bare` say that the true length is more than a quarter step
+    /// Lengths that the maker wrote stand as they are: `38.25 mm`, `10.1"`. All others are rounded to the step, inches to the
+    /// denominator, whatever their digits. Where the step is one of a rule, `full` and `bare` say that the true length is more than a quarter step
     /// longer or shorter than what is written. What is less than half a step is shown in hundredths of a millimetre or
     /// thousandths of an inch, never as nothing.
     pub fn length(&self, length: Length) -> String {
         match self.units {
             Units::Mm => {
-                let (number, side) = metric(length.mm(), self.step.mm());
+                let (number, side) = self.metric(length);
                 format!("{number} mm{}", side.word())
             }
             Units::Inch => self.bare_length(length),
@@ -104,8 +106,8 @@ impl Notation {
     /// As [`Notation::length`], without ` mm`: for a table or drawing whose heading names the unit.
     pub fn bare_length(&self, length: Length) -> String {
         let (number, side) = match self.units {
-            Units::Mm => metric(length.mm(), self.step.mm()),
-            Units::Inch => fractional(length.inches(), self.denominator),
+            Units::Mm => self.metric(length),
+            Units::Inch => self.fractional(length),
         };
         format!("{number}{}", side.word())
     }
@@ -123,7 +125,7 @@ impl Notation {
     pub fn bare_fine(&self, length: Length) -> String {
         match self.units {
             Units::Mm => self.finely().bare_length(length),
-            Units::Inch => match fractional(length.inches(), self.denominator) {
+            Units::Inch => match self.fractional(length) {
                 (said, Side::On) => said,
                 (said, side) => format!("{said}{} ({}\")", side.word(), trimmed(length.inches(), 3)),
             },
@@ -133,7 +135,23 @@ impl Notation {
     /// As this one, millimetres to 0.1 at least.
     pub(super) fn finely(&self) -> Notation {
         let step = if self.step > USUAL_STEP { USUAL_STEP } else { self.step };
-        Notation { step, ..*self }
+        Notation { step, ..self.clone() }
+    }
+
+    /// Whether a length is echoed as the maker wrote it.
+    pub(super) fn echoes(&self, length: Length) -> bool {
+        let number = if self.units == Units::Mm { length.mm() } else { length.inches() };
+        let by_hand =
+            lies_on(number, GIVEN_PARTS) || self.units == Units::Inch && lies_on(number, f64::from(FINEST_RULE));
+        by_hand && self.given.has(length)
+    }
+
+    fn metric(&self, length: Length) -> (String, Side) {
+        metric(length.mm(), self.step.mm(), self.echoes(length))
+    }
+
+    fn fractional(&self, length: Length) -> (String, Side) {
+        fractional(length.inches(), self.denominator, self.echoes(length))
     }
 
     /// An angle, to 0.1 degree unless more decimals are wanted: `12.1°`.
@@ -171,9 +189,9 @@ fn lies_on(number: f64, parts: f64) -> bool {
     (steps - steps.round()).abs() < ON_A_STEP && steps.abs() < HUGE
 }
 
-fn metric(mm: f64, step: f64) -> (String, Side) {
+fn metric(mm: f64, step: f64, is_given: bool) -> (String, Side) {
     let steps = (mm / step).round();
-    if lies_on(mm, GIVEN_PARTS) && mm.abs() >= 1.0 / GIVEN_PARTS {
+    if is_given && mm.abs() >= 1.0 / GIVEN_PARTS {
         (trimmed(mm, 3), Side::On)
     } else if steps == 0.0 {
         // What is less than a step is a gap or an error, and "0" would say that there is none.
@@ -185,7 +203,7 @@ fn metric(mm: f64, step: f64) -> (String, Side) {
     }
 }
 
-fn fractional(inches: f64, denominator: u32) -> (String, Side) {
+fn fractional(inches: f64, denominator: u32, is_given: bool) -> (String, Side) {
     if inches.abs() >= HUGE {
         return (format!("{}\"", trimmed(inches, 0)), Side::On);
     }
@@ -196,11 +214,11 @@ fn fractional(inches: f64, denominator: u32) -> (String, Side) {
     }
     // A fraction that was given is repeated, and so is a decimal that is none.
     let denominator =
-        if lies_on(inches, f64::from(FINEST_RULE)) { denominator.max(FINEST_RULE) } else { denominator };
+        if is_given && lies_on(inches, f64::from(FINEST_RULE)) { denominator.max(FINEST_RULE) } else { denominator };
     let per_inch = f64::from(denominator.max(1));
     let steps = (inches.abs() * per_inch).round();
     let left_over = inches.abs() * per_inch - steps;
-    let is_decimal = lies_on(inches, GIVEN_PARTS) && left_over.abs() > ON_A_STEP;
+    let is_decimal = is_given && lies_on(inches, GIVEN_PARTS) && left_over.abs() > ON_A_STEP;
     if small != "0" && (steps == 0.0 || is_decimal) {
         return (format!("{small}\""), Side::On);
     }
@@ -224,26 +242,39 @@ fn fractional(inches: f64, denominator: u32) -> (String, Side) {
 #[cfg(test)]
 mod tests {
     use super::{Notation, slope_in_100};
-    use crate::units::{Angle, Length, Units};
+    use crate::units::{Angle, Given, Length, Units};
 
     const INCH: Notation = Notation::of(Units::Inch);
     const MM: Notation = Notation::of(Units::Mm);
 
+    fn knowing(notation: &Notation, given: &[Length]) -> Notation {
+        Notation { given: Given::of(given.iter().copied()), ..notation.clone() }
+    }
+
     #[test]
     fn given_numbers_are_echoed_and_derived_ones_rounded() {
-        assert_eq!(MM.length(Length::from_mm(38.2)), "38.2 mm");
-        assert_eq!(MM.length(Length::from_mm(6.35)), "6.35 mm");
-        assert_eq!(MM.length(Length::from_mm(100.2 - 38.25)), "61.95 mm");
-        let half = Notation { step: Length::from_mm(0.5), ..MM };
+        let mm = knowing(&MM, &[38.2, 6.35, 100.2, 38.25, 1000.0 / 3.0].map(Length::from_mm));
+        assert_eq!(mm.length(Length::from_mm(38.2)), "38.2 mm");
+        assert_eq!(mm.length(Length::from_mm(6.35)), "6.35 mm");
+        assert_eq!(mm.length(Length::from_mm(-6.35)), "-6.35 mm");
+        // What is worked out from them, in the file or by the program, may fall on a hundredth, and is rounded all the same.
+        assert_eq!(mm.length(Length::from_mm(100.2 - 38.25)), "62 mm");
+        assert_eq!(mm.length(Length::from_mm(1000.0 / 3.0)), "333.3 mm");
+        assert_eq!(mm.length(Length::from_mm(7.679)), "7.7 mm");
+        assert_eq!(mm.measured(Length::from_mm(81.32)), "81.3 mm");
+        let half = knowing(&Notation { step: Length::from_mm(0.5), ..MM }, &[Length::from_mm(38.2)]);
         assert_eq!(half.length(Length::from_mm(38.2)), "38.2 mm");
+        assert_eq!(half.length(Length::from_mm(38.3)), "38.5 mm bare");
         assert_eq!(half.length(Length::from_mm(38.1001)), "38 mm");
         assert_eq!(half.length(Length::from_mm(38.2001)), "38 mm full");
         assert_eq!(half.length(Length::from_mm(38.3001)), "38.5 mm bare");
         assert_eq!(half.bare_length(Length::from_mm(38.1501)), "38 full");
         assert_eq!(half.length(Length::from_mm(-38.1501)), "-38 mm full");
         assert_eq!(half.fine(Length::from_mm(38.2101)), "38.2 mm");
-        assert_eq!(INCH.length(Length::from_inches(10.1)), "10.1\"");
-        assert_eq!(INCH.length(Length::from_inches(1.0 + 1.0 / 64.0)), "1 1/64\"");
+        let inch = knowing(&INCH, &[10.1, 1.0 + 1.0 / 64.0].map(Length::from_inches));
+        assert_eq!(inch.length(Length::from_inches(10.1)), "10.1\"");
+        assert_eq!(inch.length(Length::from_inches(1.0 + 1.0 / 64.0)), "1 1/64\"");
+        assert_eq!(inch.length(Length::from_inches(2.0 + 1.0 / 64.0)), "2 1/32\" bare");
         assert_eq!(INCH.length(Length::from_inches(5.0625)), INCH.length(Length::from_inches(10.1 - 5.0375)));
     }
 

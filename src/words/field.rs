@@ -208,7 +208,7 @@ fn out_of_range(what: &Ranged, amounts: [Option<Amount>; 3], notation: &Notation
         ),
         Ranged::Bar(inches, reading) => {
             let (bar, units) = if *inches { ("4 in", Units::Inch) } else { ("100 mm", Units::Mm) };
-            let read = Notation { units, ..*notation }.exact(*reading).replace('"', " in");
+            let read = Notation { units, ..notation.clone() }.exact(*reading).replace('"', " in");
             Said::new(
                 format!("a {bar} bar that reads {read} is no printer's error"),
                 format!(

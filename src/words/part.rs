@@ -211,7 +211,7 @@ fn sheet(name: &Option<String>) -> &str {
 
 fn bar_taken(inches: bool, reading: Length, Ratio(factor): Ratio, notation: &Notation) -> Said {
     let (bar, units) = if inches { ("4 in", Units::Inch) } else { ("100 mm", Units::Mm) };
-    let read = Notation { units, ..*notation }.exact(reading).replace('"', " in");
+    let read = Notation { units, ..notation.clone() }.exact(reading).replace('"', " in");
     let percent = ((factor - 1.0).abs() * 1000.0).round() / 10.0;
     let follows = match factor {
         _ if percent == 0.0 => "printed lengths stay as they are".to_owned(),

@@ -105,7 +105,7 @@ fn middles_are_told_as_they_lie_on_the_solved_board() {
     let notation = Notation::default();
     let mut told = 0;
     for (name, piece) in jointed() {
-        let document = drawn(&piece, "A1", notation, &Options::default());
+        let document = drawn(&piece, "A1", notation.clone(), &Options::default());
         // Long entries of a list go on in the next line.
         let words = all_words(&document).join(" ");
         for board in &piece.boards {

@@ -45,7 +45,7 @@ fn patterns(project: &Project) -> Vec<Pattern> {
 }
 
 fn laid(patterns: Vec<Pattern>, shop: &Shop, project: Option<&Project>) -> (Document, Manifest) {
-    let notation = project.map(|project| project.notation).unwrap_or_default();
+    let notation = project.map(|project| project.notation.clone()).unwrap_or_default();
     tile(&shared(patterns, sheet_window(shop)), &Setup { shop, notation, title: "A piece" })
 }
 
@@ -162,7 +162,8 @@ fn no_name_on_the_rod_is_cut_at_a_seam() {
         for paper in ["A4", "Letter"] {
             let shop = super::sheets::shop(paper);
             let strips = rod(&piece, &table.notation, "ABCDE");
-            let (document, manifest) = tile(&strips, &Setup { shop: &shop, notation: table.notation, title: "Rod" });
+            let (document, manifest) =
+                tile(&strips, &Setup { shop: &shop, notation: table.notation.clone(), title: "Rod" });
             for plan in manifest.patterns.iter().flatten() {
                 assert_eq!(plan.grid.rows, 1, "{name} on {paper}: a strip is one row of sheets");
             }

@@ -24,7 +24,7 @@ fn tells(said: &str, [drawn, mirrored]: [u64; 2]) -> bool {
 
 #[test]
 fn a_number_of_parts_of_two_hands_says_how_many_of_each() {
-    let (mut parts_seen, mut papers) = (0, 0);
+    let (mut parts_seen, mut papers, mut fastened) = (0, 0, 0);
     for (name, bytes) in files() {
         let Some(project) = read(&name, &bytes, None, None).project else { continue };
         let job = Job::new(project);
@@ -47,6 +47,7 @@ fn a_number_of_parts_of_two_hands_says_how_many_of_each() {
                 let Some(made) = table.columns.iter().position(|column| column == "Make") else { continue };
                 for row in table.rows.iter().filter(|row| row[0] == *label) {
                     assert!(tells(&row[made], hands), "{name}, {}: {row:?}", table.title);
+                    fastened += usize::from(table.title.to_lowercase().contains("fasteners"));
                 }
             }
             // Its sheet, its ends and its strips.
@@ -61,5 +62,5 @@ fn a_number_of_parts_of_two_hands_says_how_many_of_each() {
             parts_seen += 1;
         }
     }
-    assert!(parts_seen > 12 && papers > 15, "{parts_seen} {papers}");
+    assert!(parts_seen > 12 && papers > 15 && fastened > 0, "{parts_seen} {papers} {fastened}");
 }

@@ -1,9 +1,11 @@
 //! The numbers of a piece by their places: what is listed stands in the file, and what is set there is what a changed file says.
 
 use crate::common::draws::{Draws, for_all};
+use fullsize::job::Job;
 use fullsize::model::{Kind, Number, Project};
 use fullsize::piece::solve;
 use fullsize::project::read;
+use fullsize::schedule::text;
 use serde_json::{Map, Value, json};
 use std::fs;
 use std::path::Path;
@@ -257,4 +259,23 @@ fn a_rake_stands_where_it_is_written() {
     let rake = numbers.iter().find(|number| number.place.pointer == "/base/rake").expect("a rake");
     assert_eq!((rake.kind, rake.value, rake.words.as_str()), (Kind::Angle, 8.0, "rake"));
     assert!(numbers.iter().all(|number| number.place.pointer != "/base/lean"));
+}
+
+/// What the file says is echoed to its last digit. What is worked out from it may fall on a thousandth too, and is told to 0.1 mm: a
+/// tongue a third of 23.037 thick, the boards of a field between its ends.
+#[test]
+fn only_what_a_file_says_is_echoed_to_the_thousandth() {
+    let file = json!({ "fullsize": 1, "title": "Top", "units": "mm", "sizes": { "rest": "1200.57 - 31.33" },
+        "top": { "length": "rest", "width": 603.25, "thickness": 23.037, "species": "white oak",
+            "moisture": { "today": 8, "driest": 6, "dampest": 11 },
+            "breadboard": { "width": 81.15, "depth": 27.35 } } });
+    let job = Job::new(project(&file).expect("a good file"));
+    let told = text(&job.schedule().expect("a schedule"));
+    for given in ["23.037 mm thick", "603.25 mm"] {
+        assert!(told.contains(given), "no {given}: {told}");
+    }
+    // 23.037 / 3 = 7.679; 1169.24 - 2 * 81.15 = 1006.94 between the shoulders, and two tongues of 27.35: 1061.64.
+    for (derived, said) in [("7.679", "7.7 mm thick"), ("1061.64", "1061.7 mm")] {
+        assert!(!told.contains(derived) && told.contains(said), "{derived}, not {said}: {told}");
+    }
 }

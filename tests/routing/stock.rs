@@ -165,3 +165,17 @@ fn a_part_has_one_size_on_paper_and_in_the_schedule() {
     assert!(said.contains("net blank 41.2 mm x 58.9 mm\n"), "{said}");
     assert_eq!(made.drawn_parts().expect("parts")[0].sizes, "41.2 x 58.9 mm");
 }
+
+/// Sheet goods are never planed: such a part is sawn from a sheet as thick as it is, with room for the saw all the same.
+#[test]
+fn sheet_goods_have_nothing_to_plane() {
+    let blanks = |sheet: Json| {
+        blanks(&job(&json!({ "fullsize": 1, "title": "Shelf", "units": "mm", "patterns": { "shelf": {
+            "thickness": 18, "sheet_goods": sheet, "outline": [{ "to": [0, 0] }, { "to": [600, 0] }, { "to": [600, 240] }, { "to": [0, 240] }] } } })))
+    };
+    let [(_, net, rough, _)] = blanks(json!(true))[..] else { panic!("one part") };
+    assert_eq!((net[0], rough[0]), (18.0, 18.0));
+    assert_eq!([rough[1] - net[1], rough[2] - net[2]], [30.0, 6.0]);
+    let [(_, net, rough, _)] = blanks(json!(false))[..] else { panic!("one part") };
+    assert_eq!((net[0], rough[0]), (18.0, 24.0));
+}

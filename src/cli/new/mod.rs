@@ -205,7 +205,7 @@ fn meaning(starter: &Starter, job: &Job) -> Result<Vec<u8>, Stopped> {
         }
         Pictured { pattern: pattern.clone(), dimensions, guides }
     });
-    Ok(picture_bytes(&drawn.collect::<Vec<_>>(), (&project.title, project.notation), None)?)
+    Ok(picture_bytes(&drawn.collect::<Vec<_>>(), (&project.title, project.notation.clone()), None)?)
 }
 
 /// The file's text where nothing is wrong with it; what is wrong is said.

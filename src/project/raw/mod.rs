@@ -69,6 +69,7 @@ record! {
         thickness: Written = "Thickness", "how thick the board is.", Length 0.1..=500.0, "18";
         make: Option<u32> = "Make", "How many are made; 1 unless given.", Number 1.0..=1000.0, "2";
         material: Option<String> = "Material", "What it is made of.", "\"oak\"";
+        sheet_goods: Option<bool> = "Sheet goods", "Whether it is cut from a sheet that is never planed, such as plywood: its rough blank is no thicker than the part; false unless given.", "true";
         grain: Option<Written> = "Grain", "Direction of the grain, from x anticlockwise.", Angle -360.0..=360.0, "0";
         outline: OutlineText = "Outline", "the edge of the part, corner by corner, or an ellipse, a circle or the paths of an SVG file.",
             Length -20000.0..=20000.0, "[{ \"to\": [0, 0] }, { \"to\": [600, 0] }, { \"to\": [600, 200] }]";
