@@ -430,3 +430,27 @@ fn a_board_without_tenons_goes_in_before_it_is_shut_out() {
     let (by, order) = when(0.0);
     assert!(by.is_empty() && !order.contains("shut it out"), "{by:?} {order}");
 }
+
+/// The tenons of the rails of two unlike frames are numbered from the same end of the piece, its front: what is told of tenon 1 of the one
+/// is told of its mirror image in the other.
+#[test]
+fn tenons_of_twins_are_numbered_from_the_same_end() {
+    let mut file: serde_json::Value =
+        serde_json::from_str(include_str!("../../fixtures/codes/desk.json")).expect("a file");
+    file["base"]["frames"] = serde_json::json!({ "left": { "lean": 6 }, "right": { "lean": 9 } });
+    ["aids", "routing"].iter().for_each(|field| drop(file.as_object_mut().expect("a file").remove(*field)));
+    let reading = fullsize::project::read("desk.json", file.to_string().as_bytes(), None, None);
+    let job = fullsize::job::Job::new(reading.project.unwrap_or_else(|| panic!("{:#?}", reading.findings)));
+    let piece = job.needed_piece().unwrap_or_else(|_| panic!("{:#?}", job.piece_findings()));
+    let mut told = 0;
+    for board in piece.boards.iter().filter(|board| board.label.ends_with(" rail")) {
+        for mortise in board.mortises.iter().filter(|mortise| mortise.joint.contains(" rail tenon")) {
+            for copy in &mortise.copies {
+                let at = board.copies[*copy].placement.to_world(mortise.frame.origin());
+                assert_eq!(mortise.number == 1, at.y < 0.0, "{}, tenon {}: {at:?}", board.label, mortise.number);
+                told += 1;
+            }
+        }
+    }
+    assert_eq!(told, 8, "two tenons of four rails");
+}
