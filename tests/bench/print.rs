@@ -28,7 +28,7 @@ fn project(text: &str) -> Project {
 }
 
 fn sheets(project: &Project, patterns: &[Pattern]) -> Document {
-    let setup = Setup { shop: &project.shop, notation: project.notation, title: &project.title };
+    let setup = Setup { shop: &project.shop, notation: project.notation.clone(), title: &project.title };
     tile(patterns, &setup).0
 }
 

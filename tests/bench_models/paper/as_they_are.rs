@@ -28,9 +28,12 @@ fn files(folders: &[&str]) -> Vec<PathBuf> {
     all
 }
 
+/// Lays the sheets of a kind and counts them.
+type Lay = fn(&Made) -> usize;
+
 /// What is wrong of a piece, and how many sheets lie.
 fn lay(made: &Made) -> (Vec<String>, usize) {
-    let own: [(&str, fn(&Made) -> usize); 4] =
+    let own: [(&str, Lay); 4] =
         [("templates", templates), ("profiles", profiles), ("drawn parts", drawn::lay), ("half", under::half)];
     let models = MODELS.iter().map(|(what, lay, _)| (*what, *lay)).chain(own);
     let (mut wrong, mut laid) = (Vec::new(), Vec::new());
