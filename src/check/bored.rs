@@ -4,7 +4,7 @@
 //! may come out of it. Measured on the solved part, over the whole length of each hole; what is too thin at the top already is told
 //! by another rule.
 
-use super::fixing::leaves_wall;
+use super::fixing::{asks_slots, leaves_wall};
 use super::heads::screwed;
 use super::problem::TopProblem;
 use super::walls::{Wall, wall_to};
@@ -27,7 +27,7 @@ pub(super) fn check(piece: &Piece, top: Option<&Top>) -> Vec<(Finding, usize)> {
     let boards = piece.boards.iter().enumerate();
     let found = boards.filter_map(|(index, board)| {
         let mut own = all.iter().filter(|landing| landing.board == index);
-        if own.any(|landing| !leaves_wall(landing, screw)) {
+        if asks_slots(top) && own.any(|landing| !leaves_wall(landing, screw)) {
             return None;
         }
         let holes = board.cutouts.iter().filter_map(|cutout| thinnest(board, &cutout.feature));

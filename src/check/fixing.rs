@@ -118,6 +118,12 @@ fn nothing_to_hold(piece: &Piece) -> Option<Finding> {
     bases.then(|| Finding::of(TopProblem::NothingUnder {}, Place::pointer("/top/fasteners")))
 }
 
+/// Whether a top is held by slots whose length is known, so that their ends are asked for what they leave.
+pub(super) fn asks_slots(top: &Top) -> bool {
+    let by = matches!(top.fasteners, Some(Fasteners::Made(MadeFasteners { by: Hold::Slots, .. })));
+    by && of_top(top).0.and_then(|movement| movement.bracket(1.0)).is_some()
+}
+
 /// Whether the slots of a landing leave enough wood beyond their ends where they lie under the top.
 pub(super) fn leaves_wall(landing: &Landing, screw: f64) -> bool {
     landing.room_beyond() - screw / 2.0 >= WALL - JUST

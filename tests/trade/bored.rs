@@ -69,6 +69,12 @@ fn holes_through_leaning_aprons_are_told_with_what_is_left_beside_them() {
         assert_eq!(out, wanted < 0.0, "{said:?}");
         assert!(said.remedy.contains("bore pockets"), "{said:?}");
     }
+    // In an upright apron of 9 mm round holes leave 2 mm; of slots the rule of their ends tells it.
+    let mut thin = table(0.0, 9.0, 38.0);
+    assert_eq!(told(&thin), []);
+    thin["top"]["fasteners"]["by"] = json!("screws");
+    let found = told(&thin);
+    assert!((found[0].measure("wall").expect("a wall") - 2.0).abs() < 0.01, "{found:#?}");
     // Upright, or thick enough, nothing is told.
     assert_eq!(told(&table(0.0, 20.0, 38.0)), []);
     assert!(wall(5.0, 24.0, 34.0, 2.5) > 4.0);
