@@ -5,7 +5,7 @@ use kurbo::Rect;
 
 /// Boxes of pieces, of pairs of pieces, of pairs of pairs, up to one around everything.
 #[derive(Debug, Clone)]
-pub(super) struct BoxTree {
+pub struct BoxTree {
     levels: Vec<Vec<Rect>>,
 }
 
@@ -14,7 +14,7 @@ pub(super) type TreeBox = (usize, usize);
 
 impl BoxTree {
     /// The tree over boxes in path order.
-    pub(super) fn new(boxes: Vec<Rect>) -> Self {
+    pub fn new(boxes: Vec<Rect>) -> Self {
         let mut levels = vec![boxes];
         while let Some(last) = levels.last().filter(|level| level.len() > 1) {
             let above = last.chunks(2).filter_map(|pair| pair.iter().copied().reduce(|a, b| a.union(b))).collect();
@@ -42,7 +42,7 @@ impl BoxTree {
     }
 
     /// Indices of the pieces whose boxes meet `rect`, rising.
-    pub(super) fn meeting(&self, rect: Rect) -> Vec<usize> {
+    pub fn meeting(&self, rect: Rect) -> Vec<usize> {
         let mut found = Vec::new();
         let mut pending: Vec<TreeBox> = self.root().into_iter().collect();
         while let Some(at) = pending.pop() {

@@ -1,5 +1,6 @@
 //! Whether a point lies inside an outline, and how far a straight line stays from a path.
 
+use super::boxes::BoxTree;
 use super::measure::root_between;
 use super::{Affine, CubicBez, Outline, Path, Point, Rect, Segment, Vec2};
 use crate::tolerance::BELOW_CUTTING;
@@ -24,37 +25,69 @@ impl Outline {
 /// Whether a ring encloses a point: a ray along x from the point crosses it an odd number of times. A point on the ring may be
 /// told either way.
 pub(super) fn encloses(ring: &[Segment], point: Point) -> bool {
-    let mut inside = false;
-    for (i, segment) in ring.iter().enumerate() {
-        let end = ring[(i + 1) % ring.len()].start();
-        if let Segment::Line(line) = segment {
-            let (from, to) = (line.p0, end);
-            if (from.y > point.y) != (to.y > point.y) {
-                inside ^= from.x + (to.x - from.x) * (point.y - from.y) / (to.y - from.y) > point.x;
-            }
-            continue;
-        }
-        let passes_by = |bounds: Rect| {
-            let (over, under) = (bounds.y0 > point.y && end.y > point.y, bounds.y1 < point.y && end.y < point.y);
-            bounds.x1 < point.x || over || under
-        };
-        if passes_by(segment.around()) || passes_by(segment.bounding_box()) {
-            continue;
-        }
-        let inner = segment.turns_along(UP).into_iter().map(|t| (t, segment.eval(t).y));
-        let knots: Vec<(f64, f64)> =
-            std::iter::once((0.0, segment.start().y)).chain(inner).chain([(1.0, end.y)]).collect();
-        for span in knots.windows(2) {
-            let (low, high) = (span[0], span[1]);
-            if (low.1 > point.y) == (high.1 > point.y) {
-                continue;
-            }
-            let height = |t: f64| segment.eval(t).y - point.y;
-            let t = root_between(&height, &|t| segment.derivative(t).y, low.0, high.0, high.1 > low.1);
-            inside ^= segment.eval(t).x > point.x;
-        }
+    joined(ring).filter(|(segment, end)| crosses_ray(segment, *end, point)).count() % 2 == 1
+}
+
+/// The pieces of a ring, each with the beginning of the next, which its end is to the last digit.
+fn joined(ring: &[Segment]) -> impl Iterator<Item = (&Segment, Point)> {
+    let ends = ring.iter().cycle().skip(1).map(Segment::start);
+    ring.iter().zip(ends)
+}
+
+/// Whether a piece that ends at `end` crosses the ray along x from a point an odd number of times.
+fn crosses_ray(segment: &Segment, end: Point, point: Point) -> bool {
+    if let Segment::Line(line) = segment {
+        let (from, to) = (line.p0, end);
+        return (from.y > point.y) != (to.y > point.y)
+            && from.x + (to.x - from.x) * (point.y - from.y) / (to.y - from.y) > point.x;
     }
-    inside
+    let passes_by = |bounds: Rect| {
+        let (over, under) = (bounds.y0 > point.y && end.y > point.y, bounds.y1 < point.y && end.y < point.y);
+        bounds.x1 < point.x || over || under
+    };
+    if passes_by(segment.around()) || passes_by(segment.bounding_box()) {
+        return false;
+    }
+    let inner = segment.turns_along(UP).into_iter().map(|t| (t, segment.eval(t).y));
+    let knots: Vec<(f64, f64)> =
+        std::iter::once((0.0, segment.start().y)).chain(inner).chain([(1.0, end.y)]).collect();
+    let crosses = |span: &[(f64, f64)]| {
+        let (low, high) = (span[0], span[1]);
+        if (low.1 > point.y) == (high.1 > point.y) {
+            return false;
+        }
+        let height = |t: f64| segment.eval(t).y - point.y;
+        let t = root_between(&height, &|t| segment.derivative(t).y, low.0, high.0, high.1 > low.1);
+        segment.eval(t).x > point.x
+    };
+    knots.windows(2).filter(|span| crosses(span)).count() % 2 == 1
+}
+
+/// What closed rings enclose by the even-odd rule, of which many points are asked. A question costs about as much as the pieces
+/// level with the point, to its right.
+#[derive(Debug, Clone)]
+pub struct Region {
+    /// Each with the beginning of the next.
+    pieces: Vec<(Segment, Point)>,
+    tree: BoxTree,
+}
+
+impl Region {
+    /// Of these.
+    pub fn of(rings: &[Path]) -> Region {
+        let pieces: Vec<(Segment, Point)> =
+            rings.iter().flat_map(|ring| joined(ring.segments())).map(|(segment, end)| (*segment, end)).collect();
+        let around = |(segment, end): &(Segment, Point)| segment.bounding_box().union_pt(*end);
+        let tree = BoxTree::new(pieces.iter().map(around).collect());
+        Region { pieces, tree }
+    }
+
+    /// Whether it holds a point; a point on a ring may be told either way.
+    pub fn holds(&self, point: Point) -> bool {
+        let ray = Rect::new(point.x, point.y, f64::INFINITY, point.y);
+        let met = self.tree.meeting(ray).into_iter().map(|index| &self.pieces[index]);
+        met.filter(|(segment, end)| crosses_ray(segment, *end, point)).count() % 2 == 1
+    }
 }
 
 impl Path {
@@ -110,7 +143,24 @@ fn crossing(curve: &CubicBez, mut low: f64, mut high: f64) -> Option<f64> {
 
 #[cfg(test)]
 mod tests {
-    use crate::geometry::{Path, Point, Rect};
+    use crate::geometry::{Path, Point, Rect, Region};
+
+    #[test]
+    fn a_region_holds_what_its_rings_enclose_an_odd_number_of_times() {
+        let rings = [
+            Path::circle(Point::new(0.0, 0.0), 50.0),
+            Path::ellipse(Point::new(5.0, -4.0), 30.0, 20.0),
+            Path::rectangle(Rect::new(-10.0, -10.0, 12.0, 9.0)),
+            Path::circle(Point::new(90.0, 10.0), 25.0),
+        ];
+        let region = Region::of(&rings);
+        for k in 0..2000 {
+            let point = Point::new(f64::from(k % 50) * 3.7 - 60.3, f64::from(k / 50) * 2.9 - 57.1);
+            let around = rings.iter().filter(|ring| ring.encloses(point)).count();
+            assert_eq!(region.holds(point), around % 2 == 1, "{point:?}");
+        }
+        assert!(!Region::of(&[]).holds(Point::ORIGIN));
+    }
 
     /// Distances worked out by hand.
     #[test]

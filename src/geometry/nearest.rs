@@ -1,9 +1,12 @@
 //! The nearest of many pieces to a point, found over a tree of boxes.
 
 use super::boxes::{BoxTree, TreeBox};
-use super::path::distance_to_box;
+use super::path::squared_distance_to_box;
 use super::{Path, PathPlace, Point, Rect, Segment};
 use std::cmp::Ordering;
+
+/// Boxes that wait at most, two a level, in a tree of a hundred million pieces.
+const PENDING: usize = 64;
 
 /// Paths of which the nearest to a point is asked often. A question costs about the logarithm of how many pieces they have.
 #[derive(Debug, Clone)]
@@ -62,12 +65,15 @@ impl Nearest {
 
     /// It, where it is nearer than `limit`, mm.
     pub fn nearer(&self, point: Point, limit: f64) -> Option<Near> {
-        let away = |at: TreeBox| distance_to_box(&self.tree.rect(at), point);
+        let away = |at: TreeBox| squared_distance_to_box(self.tree.rect(at), point);
         let mut best: Option<Near> = None;
-        let mut pending: Vec<TreeBox> = self.tree.root().into_iter().collect();
-        while let Some(at) = pending.pop() {
-            let far = away(at);
-            if best.map_or(far >= limit, |best| far > best.distance) {
+        // Squares spare the root at every box. Larger by their rounding, so that no piece as near is passed over.
+        let squared = |distance: f64| distance * distance * (1.0 + 4.0 * f64::EPSILON);
+        let mut bound = squared(limit);
+        let mut pending: Vec<(TreeBox, f64)> = Vec::with_capacity(PENDING);
+        pending.extend(self.tree.root().map(|root| (root, away(root))));
+        while let Some((at, far)) = pending.pop() {
+            if far > bound {
                 continue;
             }
             if let (0, index) = at {
@@ -78,14 +84,19 @@ impl Nearest {
                     other => other.is_lt(),
                 };
                 if near.distance < limit && best.as_ref().is_none_or(nearer) {
+                    bound = squared(near.distance);
                     best = Some(near);
                 }
                 continue;
             }
-            let mut parts: Vec<TreeBox> = self.tree.parts(at).collect();
+            let before = pending.len();
+            pending.extend(self.tree.parts(at).map(|part| (part, away(part))).filter(|(_, far)| *far <= bound));
             // What is taken next lies last.
-            parts.sort_by(|a, b| away(*b).total_cmp(&away(*a)));
-            pending.extend(parts);
+            if let [first, second] = &mut pending[before..]
+                && first.1 < second.1
+            {
+                std::mem::swap(first, second);
+            }
         }
         best
     }

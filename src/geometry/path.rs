@@ -188,7 +188,18 @@ pub struct PathPlace {
 
 /// Distance from a point to an upright rectangle, mm; 0 inside.
 pub(super) fn distance_to_box(bounds: &Rect, point: Point) -> f64 {
+    let away = from_box(bounds, point);
+    away.x.hypot(away.y)
+}
+
+/// Its square, mm², for comparing.
+pub(super) fn squared_distance_to_box(bounds: Rect, point: Point) -> f64 {
+    from_box(&bounds, point).hypot2()
+}
+
+/// How far a point lies beyond a rectangle's sides, mm; 0 between them.
+fn from_box(bounds: &Rect, point: Point) -> Vec2 {
     let across = (bounds.x0 - point.x).max(point.x - bounds.x1).max(0.0);
     let up = (bounds.y0 - point.y).max(point.y - bounds.y1).max(0.0);
-    across.hypot(up)
+    Vec2::new(across, up)
 }

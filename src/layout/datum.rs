@@ -46,13 +46,12 @@ fn freest(cells: &[Rect], down: bool, ink: &Ink) -> f64 {
     let (from, to) = if down { (all.x0, all.x1) } else { (all.y0, all.y1) };
     let off = (1..=STEPS).flat_map(|k| [-1.0, 1.0].map(|side| side * STEP * f64::from(k)));
     let places = [0.0].into_iter().chain(off).map(|off| from + (0.5 + off) * (to - from));
-    let words: Vec<Rect> = ink.words().collect();
-    let crowd = |at: &f64| cells.iter().map(|cell| crowded(*cell, *at, down, ink, &words)).sum::<usize>();
+    let crowd = |at: &f64| cells.iter().map(|cell| crowded(*cell, *at, down, ink)).sum::<usize>();
     places.min_by_key(crowd).unwrap_or(from)
 }
 
 /// In how many pieces of a line through a cell something stands; words weigh more.
-fn crowded(cell: Rect, at: f64, down: bool, ink: &Ink, words: &[Rect]) -> usize {
+fn crowded(cell: Rect, at: f64, down: bool, ink: &Ink) -> usize {
     let (from, to) = if down { (cell.y0, cell.y1) } else { (cell.x0, cell.x1) };
     let pieces = ((to - from) / PIECE).ceil().max(1.0) as usize;
     let piece = |i: usize| {
@@ -60,7 +59,7 @@ fn crowded(cell: Rect, at: f64, down: bool, ink: &Ink, words: &[Rect]) -> usize 
         if down { Rect::new(at - ROOM, a, at + ROOM, b) } else { Rect::new(a, at - ROOM, b, at + ROOM) }
     };
     let weight = |r: Rect| {
-        if words.iter().any(|words| words.overlaps(r)) { WORDS } else { usize::from(ink.touches(r)) }
+        if ink.words_overlap(r) { WORDS } else { usize::from(ink.touches(r)) }
     };
     (0..pieces).map(|i| weight(piece(i))).sum()
 }

@@ -1,12 +1,14 @@
 //! Which cells of a grid a pattern's lines and words reach, and what of them a window shows.
 
 use super::grid::Grid;
-use crate::geometry::{Affine, Path, PathIndex, Rect};
+use crate::geometry::{Affine, BoxTree, Path, PathIndex, Rect};
 use crate::page::{Item, Pen, Shape, Text};
 
 /// The lines and words of a pattern, prepared for many windows.
 pub struct Ink<'a> {
     items: Vec<(&'a Item, Body<'a>)>,
+    /// Over their boxes.
+    tree: BoxTree,
 }
 
 enum Body<'a> {
@@ -19,6 +21,7 @@ enum Body<'a> {
 impl<'a> Ink<'a> {
     /// Prepares the items.
     pub fn new(items: &'a [Item]) -> Self {
+        let tree = BoxTree::new(items.iter().map(|item| item.bounding_box().unwrap_or(Rect::ZERO)).collect());
         let items = items.iter().map(|item| {
             let body = match &item.shape {
                 Shape::Stroke { path, pen } => Body::Stroke(PathIndex::new(path), pen),
@@ -29,7 +32,12 @@ impl<'a> Ink<'a> {
             };
             (item, body)
         });
-        Ink { items: items.collect() }
+        Ink { items: items.collect(), tree }
+    }
+
+    /// What may reach into a rectangle, in order.
+    fn near(&self, r: Rect) -> impl Iterator<Item = &(&'a Item, Body<'a>)> {
+        self.tree.meeting(r).into_iter().map(|index| &self.items[index])
     }
 
     /// The cells in which some line or word lies, in no order, each perhaps several times.
@@ -65,7 +73,7 @@ impl<'a> Ink<'a> {
 
     /// Whether any line or word lies in a rectangle.
     pub fn touches(&self, r: Rect) -> bool {
-        self.items.iter().any(|(_, body)| match body {
+        self.near(r).any(|(_, body)| match body {
             Body::Stroke(index, _) => index.touches(r),
             Body::Block(bounds) => bounds.overlaps(r),
         })
@@ -73,7 +81,14 @@ impl<'a> Ink<'a> {
 
     /// Whether any line lies in a rectangle.
     pub fn lines_touch(&self, r: Rect) -> bool {
-        self.items.iter().any(|(_, body)| matches!(body, Body::Stroke(index, _) if index.touches(r)))
+        self.near(r).any(|(_, body)| matches!(body, Body::Stroke(index, _) if index.touches(r)))
+    }
+
+    /// Whether any words overlap a rectangle.
+    pub fn words_overlap(&self, r: Rect) -> bool {
+        self.near(r).any(
+            |(item, body)| matches!((body, &item.shape), (Body::Block(bounds), Shape::Text(_)) if bounds.overlaps(r)),
+        )
     }
 
     /// The boxes of words.
@@ -88,7 +103,7 @@ impl<'a> Ink<'a> {
     /// words only as far as its own cell goes, for what overlaps lies on or under the next sheet and bears the seam's words.
     pub fn shown(&self, window: Rect, cell: Rect, to_page: Affine, part: usize) -> Vec<Item> {
         let mut shown = Vec::new();
-        for (item, body) in &self.items {
+        for (item, body) in self.near(window.union(cell)) {
             match body {
                 Body::Stroke(index, pen) => {
                     shown.extend(index.clip_to_rect(window).into_iter().map(|(path, start)| {

@@ -137,7 +137,7 @@ impl Places<'_> {
             // A line through a cross can be told from it; words under it cannot be read.
             let off_words = |at: &&Point| {
                 let room = Rect::from_points(**at - room, **at + room);
-                !self.ink.words().any(|words| words.overlaps(room))
+                !self.ink.words_overlap(room)
             };
             let found = tries.iter().find(clear).or_else(|| tries.iter().find(off_words)).or_else(|| tries.first());
             found.copied().unwrap_or_else(|| self.from.lerp(self.to, wished))

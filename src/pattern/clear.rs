@@ -2,7 +2,7 @@
 
 use super::lines::words;
 use super::title::obstacle;
-use crate::geometry::{Affine, Path, PathIndex, Point, Rect, Vec2};
+use crate::geometry::{Affine, Crowd, Path, Point, Rect, Vec2};
 use crate::page::{Anchor, Item, Role, Shape, Text, readable};
 
 /// Room left around words, mm: more than a line is wide, and seen as a gap.
@@ -14,14 +14,13 @@ const OFF: [f64; 5] = [1.5, 5.5, 9.5, 13.5, 17.5];
 
 /// What stands already.
 pub struct Clear {
-    /// Each with the rectangle around it, by which most are passed over.
-    standing: Vec<(Rect, Path)>,
+    standing: Crowd,
 }
 
 impl Clear {
     /// Keeps off these.
     pub fn new<'a>(items: impl IntoIterator<Item = &'a Item>) -> Clear {
-        let mut clear = Clear { standing: Vec::new() };
+        let mut clear = Clear { standing: Crowd::default() };
         items.into_iter().for_each(|item| clear.keep_off(item));
         clear
     }
@@ -32,16 +31,13 @@ impl Clear {
             Shape::Text(text) => block(text),
             Shape::Stroke { .. } | Shape::Fill { .. } => obstacle(item),
         };
-        self.standing.extend(path.bounding_box().map(|bounds| (bounds, path)));
+        self.standing.add(&path);
     }
 
     /// Whether words touch nothing that stands.
     pub fn fits(&self, text: &Text) -> bool {
         let (turn, own) = upright(text);
-        let own = own.inflate(GAP, GAP);
-        let around = text.bounding_box().inflate(GAP, GAP);
-        let near = self.standing.iter().filter(|(bounds, _)| bounds.inflate(GAP, GAP).overlaps(around));
-        near.map(|(_, path)| path.transformed(turn)).all(|path| !PathIndex::new(&path).touches(own))
+        !self.standing.touches(own.inflate(GAP, GAP), turn)
     }
 
     /// The first of some words that fits, kept off from now on.

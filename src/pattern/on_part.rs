@@ -3,7 +3,7 @@
 use super::clear::Clear;
 use super::hatch::{depth_words, hatched};
 use super::lines::{MARK_WIDTH, line, stroke};
-use crate::geometry::{Comb, Outline, Path, Point, Segment, Vec2, contacts};
+use crate::geometry::{Comb, Nearest, Path, PathIndex, Point, Region, Segment, Vec2, contacts};
 use crate::model::DrawnPattern;
 use crate::page::{Anchor, Item, Pen, Role, Text};
 use crate::router::{GrainRun, GrainWay, OnPart, Rotation, Shortfall};
@@ -22,8 +22,10 @@ const PROFILE: [f64; 2] = [3.0, 1.5];
 /// Everything to be marked along the drawn edge of a part, which may be half of it, of what the router's side found; its words keep
 /// clear of what is drawn already.
 pub fn marks(drawn: &DrawnPattern, found: &OnPart, ring: &Path, standing: &[Item], say: &Notation) -> Vec<Item> {
-    let inside = Outline::new(ring.clone()).ok();
-    let mut sheet = Sheet { ring, inside, say, items: Vec::new(), clear: Clear::new(standing) };
+    let rings = std::slice::from_ref(ring);
+    let (edge, inside) = (Nearest::of(rings), Region::of(rings));
+    let pieces = PathIndex::new(ring);
+    let mut sheet = Sheet { edge, inside, pieces, say, items: Vec::new(), clear: Clear::new(standing) };
     sheet.add(tangent_ticks(&drawn.built.tangents, ring));
     // Every line before the first words.
     let left = found.reach.iter().flat_map(|reach| &reach.left);
@@ -62,9 +64,11 @@ pub fn tangent_ticks(tangents: &[Point], ring: &Path) -> Vec<Item> {
 /// The drawing of a part, being added to.
 struct Sheet<'a> {
     /// The drawn edge.
-    ring: &'a Path,
+    edge: Nearest,
     /// What it encloses.
-    inside: Option<Outline>,
+    inside: Region,
+    /// Its pieces.
+    pieces: PathIndex<'a>,
     say: &'a Notation,
     items: Vec<Item>,
     clear: Clear,
@@ -77,18 +81,18 @@ impl Sheet<'_> {
     }
 
     fn on_edge(&self, point: Point) -> bool {
-        self.ring.nearest(point).is_some_and(|(off, _)| off < BELOW_A_RULE)
+        self.edge.nearer(point, BELOW_A_RULE).is_some()
     }
 
     /// Whether a place lies on what is shown of the part.
     fn shows(&self, point: Point) -> bool {
-        self.on_edge(point) || self.inside.as_ref().is_some_and(|inside| inside.holds(point))
+        self.on_edge(point) || self.inside.holds(point)
     }
 
     /// The stretches of a piece that lie on what is shown of the part.
     fn shown(&self, piece: &Segment) -> Vec<Segment> {
-        let meets =
-            self.ring.segments().iter().flat_map(|edge| contacts(piece, edge, CONTACT_TOLERANCE).unwrap_or_default());
+        let near = self.pieces.near(piece.bounding_box().inflate(BELOW_A_RULE, BELOW_A_RULE));
+        let meets = near.flat_map(|edge| contacts(piece, edge, CONTACT_TOLERANCE).unwrap_or_default());
         let mut knots: Vec<f64> =
             meets.flat_map(|contact| [contact.first.0, contact.first.1]).chain([0.0, 1.0]).collect();
         knots.sort_by(f64::total_cmp);

@@ -6,14 +6,14 @@ use super::hatch::{depth_words, hatched};
 use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, stroke};
 use super::on_part::{end_ticks, minded, words_of};
 use super::{Pattern, title};
-use crate::geometry::{Flat, Path, Rect, Vec2};
+use crate::geometry::{Flat, Path, Rect, Region, Vec2, nesting};
 use crate::model::{
     BearingAt, BlankTemplate, CollarTool, CutterTool, DrawnPattern, EdgeChoice, LiesOn, TemplateKind, Work,
 };
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
 use crate::router::{
     Blank, CollarTemplate, Feed, GrainRun, GrainWay, InlayPair, Passes, RoutedTemplate, Shortfall, TemplateSetting,
-    TemplateShape, end_edge, nesting,
+    TemplateShape, end_edge,
 };
 use crate::tolerance::NOTICEABLE;
 use crate::units::{Length, Notation};
@@ -154,8 +154,8 @@ impl Draft<'_> {
         };
         self.rings(role, &template.rings);
         self.finished_line();
-        let part = self.drawn;
-        let (gone, left): (Vec<_>, Vec<_>) = template.left.iter().cloned().partition(|s| s.is_cut_away(part, *work));
+        let part = Region::of(&self.drawn.rings());
+        let (gone, left): (Vec<_>, Vec<_>) = template.left.iter().cloned().partition(|s| s.is_cut_away(&part, *work));
         self.shortfalls(&[(&gone, "rounded off by"), (&left, "pare")]);
         self.block.push(self.tools(&[collar], cutter));
         self.block.extend(self.mirrored().map(|(drawn, mirrored)| {

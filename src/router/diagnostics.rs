@@ -11,7 +11,7 @@ use super::setting::PAST;
 use super::shortfall::{Cause, Shortfall};
 use crate::board::{FarSide, SawCut};
 use crate::finding::{Finding, Place, Severity};
-use crate::geometry::{Point, Unfair, UnfairKind};
+use crate::geometry::{Point, Region, Unfair, UnfairKind};
 use crate::model::{CollarTool, CutterTool, DrawnPattern, Hole, Template, TemplateKind};
 use crate::piece::SolvedBoard;
 use crate::tolerance::NOTICEABLE;
@@ -62,8 +62,9 @@ fn deepest<'s>(left: &[&'s Shortfall]) -> Option<&'s Shortfall> {
 /// What a collar's template does not follow: corners that it rounds off, corners that it leaves, and curves.
 fn collar_left(asked: &Template, template: &CollarTemplate, part: &DrawnPattern) -> Vec<Finding> {
     let TemplateKind::Collar { work, .. } = asked.kind else { return Vec::new() };
+    let part = Region::of(&part.rings());
     let (gone, stays): (Vec<&Shortfall>, Vec<&Shortfall>) =
-        template.left.iter().partition(|s| s.is_cut_away(part, work));
+        template.left.iter().partition(|s| s.is_cut_away(&part, work));
     let (left, curved): (Vec<&Shortfall>, Vec<&Shortfall>) =
         stays.into_iter().partition(|s| s.cause == Cause::SharpCorner);
     let (corners, radius) = (gone.len(), Length::from_mm(template.offset));

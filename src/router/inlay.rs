@@ -1,9 +1,8 @@
 //! Recess and plug of an inlay from one template, with a sleeve over the collar for the recess.
 
 use super::collar::{TemplateFault, moved};
-use super::nested::nesting;
 use super::shortfall::{Shortfall, shortfalls};
-use crate::geometry::{Path, Point};
+use crate::geometry::{Nearest, Path, Point, nesting};
 use crate::tolerance::{CORNER, NOTICEABLE};
 use crate::units::Length;
 
@@ -108,9 +107,7 @@ pub fn inlay_pair(motif: &[Path], tools: InlayTools) -> Result<InlayPair, Templa
 }
 
 fn corners(motif: &[Path], recess: &[Path], plug: &[Path]) -> Vec<InlayCorner> {
-    let off = |rings: &[Path], at: Point| {
-        rings.iter().filter_map(|ring| ring.nearest(at)).map(|n| n.0).fold(f64::INFINITY, f64::min)
-    };
+    let (recess, plug) = (Nearest::of(recess), Nearest::of(plug));
     let mut corners = Vec::new();
     for (ring, depth) in motif.iter().zip(nesting(motif)) {
         // The edge of an opening in the motif lies in an odd number of others.
@@ -125,8 +122,8 @@ fn corners(motif: &[Path], recess: &[Path], plug: &[Path]) -> Vec<InlayCorner> {
                 corners.push(InlayCorner {
                     at,
                     inside: (turn < 0.0) != is_hole,
-                    recess_off: off(recess, at),
-                    plug_off: off(plug, at),
+                    recess_off: recess.distance(at),
+                    plug_off: plug.distance(at),
                 });
             }
         }

@@ -36,7 +36,6 @@ pub use collar::{CollarTemplate, TemplateFault, collar_stands_proud, collar_temp
 pub use gauge::{RadiusGauge, radius_gauge};
 pub use grain::{GrainRun, GrainWay, Rotation, grain_runs};
 pub use inlay::{InlayCorner, InlayPair, InlayTools, inlay_pair};
-pub use nested::nesting;
 pub use on_part::OnPart;
 pub use part::{PieceRouting, RoutedPart, end_edge, routed_parts};
 pub use passes::Passes;

@@ -1,20 +1,11 @@
-//! How the rings of a template lie in each other, and what of it falls out.
+//! What of a template falls out.
 
 use super::problem::TemplateProblem;
 use super::routed::TemplateShape;
 use crate::finding::Finding;
-use crate::geometry::Path;
+use crate::geometry::{Path, nesting};
 use crate::model::{Template, TemplateKind, Work};
 use crate::units::Length;
-
-/// How many of the other rings enclose each. The rings do not cross.
-pub fn nesting(rings: &[Path]) -> Vec<usize> {
-    let depth = |(index, ring): (usize, &Path)| {
-        let others = rings.iter().enumerate().filter(|(other, _)| *other != index);
-        ring.start().map_or(0, |point| others.filter(|(_, other)| other.encloses(point)).count())
-    };
-    rings.iter().enumerate().map(depth).collect()
-}
 
 /// That a template has pieces which its own opening cuts loose.
 pub(super) fn loose_islands(asked: &Template, shape: &TemplateShape) -> Option<Finding> {
@@ -35,17 +26,4 @@ pub(super) fn loose_islands(asked: &Template, shape: &TemplateShape) -> Option<F
         y: Length::from_mm(bounds.center().y),
     };
     Some(Finding::of(problem, asked.place.clone()))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::{Path, nesting};
-    use crate::geometry::Rect;
-
-    #[test]
-    fn rings_in_rings() {
-        let ring = |from: f64, to: f64| Path::rectangle(Rect::new(from, from, to, to));
-        let rings = [ring(20.0, 30.0), ring(0.0, 100.0), ring(10.0, 40.0), ring(60.0, 80.0)];
-        assert_eq!(nesting(&rings), [2, 0, 1, 1]);
-    }
 }

@@ -2,7 +2,7 @@
 
 use super::collar::{TemplateFault, moved};
 use super::shortfall::{Cause, Shortfall, falls_short, shortfalls};
-use crate::geometry::Path;
+use crate::geometry::{Path, voids};
 use crate::model::Cutter;
 use crate::tolerance::{TOOL_STEP, TRUE_TO};
 use crate::units::Length;
@@ -36,23 +36,79 @@ pub fn reach(rings: &[Path], cutter: &Cutter) -> Result<Reach, TemplateFault> {
         return Err(TemplateFault::NoDiameter);
     }
     let tool = cutting.max(bearing) / 2.0;
-    let (reached, left) = as_wide(follow(rings, tool), || follow(rings, tool - AS_WIDE))?;
-    let follows = |radius: f64| filled(rings, radius).is_ok_and(|reached| !falls_short(rings, &reached, radius, 0.0));
-    let largest = if left.iter().all(|s| s.cause == Cause::SharpCorner) {
-        Some(2.0 * tool)
-    } else {
-        let (mut low, mut high) = (0.0, tool);
-        while (high - low) * 2.0 > TOOL_STEP {
-            let middle = (low + high) / 2.0;
-            if follows(middle) { low = middle } else { high = middle }
+    let spaces = spaces(rings);
+    let (mut reached, mut left, mut largest) = (Vec::new(), Vec::new(), Some(tool));
+    for space in &spaces {
+        let (edge, places) = as_wide(space.follow(tool), || space.follow(tool - AS_WIDE))?;
+        if places.iter().any(|place| place.cause != Cause::SharpCorner) {
+            largest = largest.and_then(|radius| space.largest(radius, tool));
         }
-        (low > 0.0).then_some(2.0 * low)
-    };
-    Ok(Reach { reached, left, step: (bearing - cutting) / 2.0, largest })
+        reached.extend(edge);
+        left.extend(places);
+    }
+    Ok(Reach { reached, left, step: (bearing - cutting) / 2.0, largest: largest.map(|radius| 2.0 * radius) })
+}
+
+/// An empty space beside the wood that a tool goes into. What it reaches in one hangs on no other: it never crosses wood.
+struct Space {
+    /// What bounds it.
+    rings: Vec<Path>,
+    /// Whether it is an opening, rather than what lies around the part.
+    is_opening: bool,
+}
+
+/// The spaces beside the wood that rings enclose by the even-odd rule.
+fn spaces(rings: &[Path]) -> Vec<Space> {
+    let spaces = voids(rings).into_iter().map(|void| Space {
+        rings: void.bounds.into_iter().map(|ring| rings[ring].clone()).collect(),
+        is_opening: void.is_opening,
+    });
+    spaces.collect()
 }
 
 /// What a tool leaves and where.
 type Followed = Result<(Vec<Path>, Vec<Shortfall>), TemplateFault>;
+
+impl Space {
+    /// The edge of the wood beside it when every hollow that a round tool cannot enter is filled, wood on its left. None of an
+    /// opening that the tool does not enter.
+    fn filled(&self, radius: f64) -> Result<Vec<Path>, TemplateFault> {
+        // By itself an opening is what its edge encloses.
+        let into = if self.is_opening { -radius } else { radius };
+        let swept = moved(&self.rings, into).and_then(|centre| moved(&centre, -into));
+        match swept {
+            Ok(rings) if self.is_opening => Ok(rings.iter().map(Path::reversed).collect()),
+            Err(TemplateFault::TooNarrow) if self.is_opening => Ok(Vec::new()),
+            swept => swept,
+        }
+    }
+
+    /// It, and the stretches of the part's edge that are filled.
+    fn follow(&self, radius: f64) -> Followed {
+        let reached = self.filled(radius)?;
+        let left = shortfalls(&self.rings, &reached, radius);
+        Ok((reached, left))
+    }
+
+    /// Whether a tool follows everything but corners without a radius.
+    fn is_followed(&self, radius: f64) -> bool {
+        self.filled(radius).is_ok_and(|reached| !falls_short(&self.rings, &reached, radius, 0.0))
+    }
+
+    /// The largest radius up to `most`, mm, that does, where one of `too_large` does not; `None` where none does that is worth
+    /// naming.
+    fn largest(&self, most: f64, too_large: f64) -> Option<f64> {
+        if most < too_large && self.is_followed(most) {
+            return Some(most);
+        }
+        let (mut low, mut high) = (0.0, most);
+        while (high - low) * 2.0 > TOOL_STEP {
+            let middle = (low + high) / 2.0;
+            if self.is_followed(middle) { low = middle } else { high = middle }
+        }
+        (low > 0.0).then_some(low)
+    }
+}
 
 /// What a tool leaves, or one that is narrower by a hair where that enters more places.
 fn as_wide(exact: Followed, narrower: impl Fn() -> Followed) -> Followed {
@@ -65,18 +121,6 @@ fn as_wide(exact: Followed, narrower: impl Fn() -> Followed) -> Followed {
     let places = |followed: &Followed| followed.as_ref().map_or(usize::MAX, |(_, left)| left.len());
     let narrower = narrower();
     if places(&narrower) < places(&exact) { narrower } else { exact }
-}
-
-/// The part with every hollow that a round tool cannot enter filled.
-fn filled(rings: &[Path], radius: f64) -> Result<Vec<Path>, TemplateFault> {
-    moved(&moved(rings, radius)?, -radius)
-}
-
-/// It, and the stretches of the part's edge that are filled.
-fn follow(rings: &[Path], radius: f64) -> Followed {
-    let reached = filled(rings, radius)?;
-    let left = shortfalls(rings, &reached, radius);
-    Ok((reached, left))
 }
 
 /// A cutter's length against what it must cut.

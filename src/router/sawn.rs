@@ -4,7 +4,7 @@ use super::collar::{moved, saw_line};
 use super::diagnostics::at;
 use super::problem::TemplateProblem;
 use super::routed::TemplateShape;
-use super::shortfall::{Cause, Shortfall, falls_short, shortfalls};
+use super::shortfall::{Shortfall, deep_shortfalls, falls_short};
 use crate::finding::Finding;
 use crate::geometry::Path;
 use crate::model::{DrawnPattern, Template, TemplateKind};
@@ -40,8 +40,7 @@ pub(super) fn left_out(asked: &Template, shape: &TemplateShape, part: &DrawnPatt
 
 /// The places that a line at a distance passes over; `None` where there is no such line.
 fn passed_over(rings: &[Path], distance: Length) -> Option<Vec<Shortfall>> {
-    let lost = shortfalls(rings, &followed_back(rings, distance)?, distance.mm());
-    Some(lost.into_iter().filter(|place| place.cause != Cause::SharpCorner && place.depth > LEAST).collect())
+    Some(deep_shortfalls(rings, &followed_back(rings, distance)?, distance.mm(), LEAST))
 }
 
 /// The edge that a line at a distance leaves when it is followed back to the part; `None` where there is no such line.

@@ -1,12 +1,18 @@
 //! Where a shape that a tool leaves does not follow the outline that was meant.
 
-use crate::geometry::{Near, Nearest, Path, PathPlace, Point, Segment};
-use crate::model::{DrawnPattern, Work};
+use crate::geometry::{Near, Nearest, Path, PathPlace, Point, Region, Segment};
+use crate::model::Work;
 use crate::tolerance::{CORNER, NOTICEABLE, SAME_POINT};
+use kurbo::common::solve_itp;
 
 /// The outline is looked at every so many mm, and at every corner. What falls between two looks is shallower than
 /// [`NOTICEABLE`]: a bite of 1 mm across by a tool of 1 mm or more is at most 0.13 mm deep, and corners are looked at.
 const LOOK: f64 = 1.0;
+/// A piece has so many looks at least, and never more than one in so many parts of [`LOOK`]: a drawing that was traced has
+/// thousands of pieces shorter than a look.
+const LEAST_LOOKS: f64 = 8.0;
+/// Where a stretch begins is found to this share of the way from one look to the next.
+const EDGE: f64 = 1e-4;
 /// Looks at one piece, at most.
 const MOST_LOOKS: f64 = 2000.0;
 
@@ -49,7 +55,7 @@ pub struct Shortfall {
 impl Shortfall {
     /// Whether wood that was meant to stay is cut away there, rather than wood left that was meant to go; `part` is cut round
     /// its outside or inside.
-    pub fn is_cut_away(&self, part: &DrawnPattern, work: Work) -> bool {
+    pub fn is_cut_away(&self, part: &Region, work: Work) -> bool {
         let middle = self.between.as_ref().and_then(Path::centroid);
         middle.is_some_and(|middle| part.holds(middle) == (work == Work::Outside))
     }
@@ -68,15 +74,24 @@ struct Look {
 /// the tool cannot turn within.
 pub(super) fn shortfalls(outline: &[Path], left: &[Path], tool: f64) -> Vec<Shortfall> {
     let near = Nearest::of(left);
-    outline.iter().flat_map(|ring| missed(ring, &near, tool)).filter_map(|missed| missed.told(left, &near)).collect()
+    let missed = outline.iter().flat_map(|ring| missed(ring, &near, tool, 0.0));
+    missed.filter_map(|missed| missed.told(left, &near)).collect()
+}
+
+/// Those of them that are more than a corner without a radius, and deeper than so many mm.
+pub(super) fn deep_shortfalls(outline: &[Path], left: &[Path], tool: f64, deeper: f64) -> Vec<Shortfall> {
+    let near = Nearest::of(left);
+    let missed = outline.iter().flat_map(|ring| missed(ring, &near, tool, deeper));
+    let told = missed.filter(|missed| !missed.is_corner()).filter_map(|missed| missed.told(left, &near));
+    told.filter(|place| place.depth > deeper).collect()
 }
 
 /// Whether some stretch that lies so is more than a corner without a radius, and deeper than so many mm. This asks less than
 /// [`shortfalls`], for those who try many tools.
 pub(super) fn falls_short(outline: &[Path], left: &[Path], tool: f64, deeper: f64) -> bool {
     let near = Nearest::of(left);
-    outline.iter().flat_map(|ring| missed(ring, &near, tool)).any(|missed| match missed {
-        Missed::Stretch { depth, cause, .. } => cause != Cause::SharpCorner && depth > deeper,
+    outline.iter().flat_map(|ring| missed(ring, &near, tool, deeper)).any(|missed| match missed {
+        Missed::Stretch { .. } => !missed.is_corner(),
         Missed::Ring(ring, off) => whole_ring(ring, off).is_some_and(|whole| whole.depth > deeper),
     })
 }
@@ -90,6 +105,11 @@ enum Missed<'a> {
 }
 
 impl Missed<'_> {
+    /// Whether it is no more than a corner without a radius.
+    fn is_corner(&self) -> bool {
+        matches!(self, Missed::Stretch { cause: Cause::SharpCorner, .. })
+    }
+
     /// It with what is to be drawn and told.
     fn told(self, left: &[Path], near: &Nearest) -> Option<Shortfall> {
         match self {
@@ -102,7 +122,8 @@ impl Missed<'_> {
     }
 }
 
-fn missed<'a>(ring: &'a Path, left: &'a Nearest, tool: f64) -> Vec<Missed<'a>> {
+/// What of a ring is missed by more than so many mm.
+fn missed<'a>(ring: &'a Path, left: &'a Nearest, tool: f64, deeper: f64) -> Vec<Missed<'a>> {
     let looks = looks(ring, left);
     let Some(good) = looks.iter().position(|look| look.off <= NOTICEABLE) else {
         let off = looks.iter().map(|look| look.off).reduce(f64::max);
@@ -111,13 +132,19 @@ fn missed<'a>(ring: &'a Path, left: &'a Nearest, tool: f64) -> Vec<Missed<'a>> {
     // From a place that is followed, once round.
     let order: Vec<&Look> = looks[good..].iter().chain(&looks[..good]).collect();
     let runs = order.split(|look| look.off <= NOTICEABLE).filter(|run| !run.is_empty());
-    runs.filter_map(|run| of_run(ring, left, run, tool)).collect()
+    runs.filter_map(|run| of_run(ring, left, run, (tool, deeper))).collect()
+}
+
+/// How often a piece is looked at.
+fn looks_at(piece: &Segment) -> f64 {
+    let long = piece.length() / LOOK;
+    long.clamp((long * LEAST_LOOKS).min(LEAST_LOOKS), MOST_LOOKS).ceil().max(1.0)
 }
 
 fn looks(ring: &Path, left: &Nearest) -> Vec<Look> {
     let mut looks = Vec::new();
     for (segment, piece) in ring.segments().iter().enumerate() {
-        let count = (piece.length() / LOOK).ceil().clamp(8.0, MOST_LOOKS) as usize;
+        let count = looks_at(piece) as usize;
         looks.extend((0..count).map(|k| {
             let t = k as f64 / count as f64;
             Look { place: PathPlace { segment, t }, off: left.distance(piece.eval(t)) }
@@ -142,11 +169,11 @@ fn whole_ring(ring: &Path, off: f64) -> Option<Shortfall> {
 }
 
 /// What is missed around a run of looks that are off.
-fn of_run<'a>(ring: &Path, left: &Nearest, run: &[&Look], tool: f64) -> Option<Missed<'a>> {
+fn of_run<'a>(ring: &Path, left: &Nearest, run: &[&Look], (tool, deeper): (f64, f64)) -> Option<Missed<'a>> {
+    let deepest = run.iter().max_by(|a, b| a.off.total_cmp(&b.off)).filter(|look| look.off > deeper)?;
     let (first, last) = (run.first()?.place, run.last()?.place);
     let from = edge_of(ring, left, first, step(ring, first, -1.0));
     let to = edge_of(ring, left, last, step(ring, last, 1.0));
-    let deepest = run.iter().max_by(|a, b| a.off.total_cmp(&b.off))?;
     let at = ring.point_at(deepest.place)?;
     let stretch = around(ring, from, to);
     let cause = cause(&stretch, tool, deepest.off);
@@ -156,9 +183,7 @@ fn of_run<'a>(ring: &Path, left: &Nearest, run: &[&Look], tool: f64) -> Option<M
 /// The place one look on from `place`, or one back.
 fn step(ring: &Path, place: PathPlace, way: f64) -> PathPlace {
     let pieces = ring.segments();
-    let looks = |segment: usize| {
-        pieces.get(segment).map_or(8.0, |piece: &Segment| (piece.length() / LOOK).ceil().clamp(8.0, MOST_LOOKS))
-    };
+    let looks = |segment: usize| pieces.get(segment).map_or(LEAST_LOOKS, looks_at);
     let t = place.t + way / looks(place.segment);
     let before = (place.segment + pieces.len() - 1) % pieces.len();
     match t {
@@ -171,13 +196,19 @@ fn step(ring: &Path, place: PathPlace, way: f64) -> PathPlace {
 fn edge_of(ring: &Path, left: &Nearest, off: PathPlace, on: PathPlace) -> PathPlace {
     // Across a joint the look that is off is the joint itself, which ends the piece before.
     let off = if off.segment == on.segment { off } else { PathPlace { segment: on.segment, t: 1.0 } };
-    let (mut off, mut on) = (off, on);
-    for _ in 0..20 {
-        let middle = PathPlace { segment: off.segment, t: (off.t + on.t) / 2.0 };
-        let far = ring.point_at(middle).map_or(0.0, |p| left.distance(p));
-        if far > NOTICEABLE { off = middle } else { on = middle }
+    let at = |t: f64| PathPlace { segment: on.segment, t };
+    let over = |t: f64| ring.point_at(at(t)).map_or(0.0, |p| left.distance(p)) - NOTICEABLE;
+    // From the one that is followed, as the solver wants it.
+    let span = off.t - on.t;
+    let (over_at_on, over_at_off) = (over(on.t), over(off.t));
+    if over_at_off <= 0.0 {
+        return off;
     }
-    on
+    if over_at_on >= 0.0 || span == 0.0 {
+        return on;
+    }
+    let share = solve_itp(|share| over(on.t + share * span), 0.0, 1.0, EDGE, 1, 0.2, over_at_on, over_at_off);
+    at(on.t + share * span)
 }
 
 /// The open path between two places of a ring, over its start if need be.

@@ -1,6 +1,6 @@
 //! The rim of a board as lines of sight meet it.
 
-use crate::geometry::{Affine, Path, Point, Rect, Segment, Vec2};
+use crate::geometry::{Affine, BoxTree, Path, Point, Rect, Segment, Vec2};
 use crate::tolerance::{BELOW_A_RULE, EXACT};
 use kurbo::common::solve_itp;
 
@@ -16,6 +16,7 @@ struct Piece {
 #[derive(Debug, Clone)]
 pub struct Rim {
     pieces: Vec<Piece>,
+    tree: BoxTree,
 }
 
 impl Piece {
@@ -60,7 +61,13 @@ impl Rim {
         if let (Some(first), Some(end)) = (pieces.first().map(|p| p.start), pieces.last_mut()) {
             end.end = first;
         }
-        Rim { pieces }
+        let tree = BoxTree::new(pieces.iter().map(Piece::bounds).collect());
+        Rim { pieces, tree }
+    }
+
+    /// The pieces whose boxes meet a rectangle.
+    fn near(&self, rect: Rect) -> impl Iterator<Item = &Piece> {
+        self.tree.meeting(rect).into_iter().map(|index| &self.pieces[index])
     }
 
     /// Whether a point lies inside (even-odd), told by the plumb line up from it.
@@ -72,14 +79,13 @@ impl Rim {
             }
             a.y.min(b.y) > p.y || piece.segment.eval(piece.parameter(|q| q.x, p.x)).y > p.y
         };
-        self.pieces.iter().filter(above).count() % 2 == 1
+        self.near(Rect::new(p.x, p.y, p.x, f64::INFINITY)).filter(above).count() % 2 == 1
     }
 
     /// Whether a point lies nearer to the rim than `reach` mm.
     fn is_near(&self, p: Point, reach: f64) -> bool {
-        self.pieces
-            .iter()
-            .any(|piece| piece.bounds().inflate(reach, reach).contains(p) && piece.segment.nearest(p).0 < reach)
+        let around = Rect::from_center_size(p, (2.0 * reach, 2.0 * reach));
+        self.near(around).any(|piece| piece.segment.nearest(p).0 < reach)
     }
 
     /// Whether a point lies inside and farther than `graze` mm from the rim.
@@ -92,11 +98,8 @@ impl Rim {
     pub fn stretches(&self, y: f64, from: f64, to: f64, graze: f64) -> Vec<(f64, f64)> {
         let mut cuts = vec![from, to];
         let within = |x: f64| (x > from && x < to).then_some(x);
-        for piece in &self.pieces {
+        for piece in self.near(Rect::new(from, y - BELOW_A_RULE, to, y + BELOW_A_RULE)) {
             let (a, b) = (piece.start, piece.end);
-            if a.y.min(b.y) > y + BELOW_A_RULE || a.y.max(b.y) < y - BELOW_A_RULE {
-                continue;
-            }
             if (a.y <= y) != (b.y <= y) {
                 cuts.extend(within(piece.segment.eval(piece.parameter(|q| q.y, y)).x));
             }

@@ -4,32 +4,41 @@ use super::direction::View;
 use super::edges::{SeenLine, crossings};
 use super::prism::Prism;
 use super::round;
-use crate::geometry::{Affine, Plane, Point, Point3, Rect, Segment, Vec2, contacts};
+use crate::geometry::{Affine, BoxTree, Plane, Point, Point3, Rect, Segment, Vec2, contacts};
 use crate::solid::Turned;
 use crate::tolerance::{CONTACT_TOLERANCE, PARALLEL, SAME_POINT, UNSEEN};
 
-/// For each line the parameters of its picture at which what hides it may change, in no order.
-pub fn splits(lines: &[SeenLine], prisms: &[Prism], view: &View) -> Vec<Vec<f64>> {
-    let mut found: Vec<Vec<f64>> = vec![Vec::new(); lines.len()];
-    let boxes: Vec<Rect> = lines.iter().map(|l| l.seen.bounding_box().inflate(SAME_POINT, SAME_POINT)).collect();
-    let mut order: Vec<usize> = (0..lines.len()).collect();
-    order.sort_by(|a, b| boxes[*a].x0.total_cmp(&boxes[*b].x0));
-    for (place, first) in order.iter().enumerate() {
-        let own = boxes[*first];
-        for second in order[place + 1..].iter().take_while(|other| boxes[**other].x0 <= own.x1) {
-            if boxes[*second].y0 > own.y1 || boxes[*second].y1 < own.y0 {
-                continue;
-            }
-            for (a, b) in meetings(&lines[*first].seen, &lines[*second].seen) {
-                found[*first].push(a);
-                found[*second].push(b);
-            }
-        }
+/// Lines as seen, ready for being cut by each other.
+pub struct Splits<'a> {
+    lines: &'a [SeenLine],
+    boxes: Vec<Rect>,
+    tree: BoxTree,
+}
+
+impl<'a> Splits<'a> {
+    /// Of these.
+    pub fn of(lines: &'a [SeenLine]) -> Splits<'a> {
+        let around = |line: &SeenLine| line.seen.bounding_box().inflate(SAME_POINT, SAME_POINT);
+        let boxes: Vec<Rect> = lines.iter().map(around).collect();
+        Splits { lines, tree: BoxTree::new(boxes.clone()), boxes }
     }
-    for (line, found) in lines.iter().zip(&mut found) {
-        found.extend(pierced(line, prisms, view));
+
+    /// The parameters of a line's picture at which what hides it may change, in no order. Asked line by line: where many lines
+    /// run over each other there are far more of them than lines.
+    pub fn on(&self, index: usize, prisms: &[Prism], view: &View) -> Vec<f64> {
+        let line = &self.lines[index];
+        let others = self.tree.meeting(self.boxes[index]).into_iter().filter(|other| *other != index);
+        let from_left = |a: usize, b: usize| self.boxes[a].x0.total_cmp(&self.boxes[b].x0).then(a.cmp(&b)).is_lt();
+        let met = others.flat_map(|other| {
+            // Either way round the same pair is asked the same question.
+            if from_left(index, other) {
+                meetings(&line.seen, &self.lines[other].seen).into_iter().map(|(own, _)| own).collect::<Vec<f64>>()
+            } else {
+                meetings(&self.lines[other].seen, &line.seen).into_iter().map(|(_, own)| own).collect()
+            }
+        });
+        met.chain(pierced(line, prisms, view)).collect()
     }
-    found
 }
 
 /// Parameter pairs at which two pieces meet: both ends of what they share where they run together.

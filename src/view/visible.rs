@@ -6,7 +6,7 @@ use super::merge::once;
 use super::prism::{FAR_AWAY, Prism, level_map};
 use super::rim::Rim;
 use super::round;
-use super::split::splits;
+use super::split::Splits;
 use crate::geometry::{Affine, Point, Point3, Rect, Segment, Vec2, Vec3};
 use crate::solid::Body;
 use crate::tolerance::{BELOW_CUTTING, SAME_POINT, TRUE_TO};
@@ -109,13 +109,13 @@ pub fn covers(prism: &Prism, p: Point3, view: &View) -> bool {
 pub fn look(prisms: &[Prism], fittings: &[Prism], view: &View) -> Sight {
     let mut lines = lines(prisms, 0, view);
     lines.extend(self::lines(fittings, prisms.len(), view));
-    let splits = splits(&lines, prisms, view);
+    let splits = Splits::of(&lines);
     let screens: Vec<Screen> = prisms.iter().filter_map(|p| Screen::new(p, view)).collect();
     let mut sight = Sight::default();
-    for (line, splits) in lines.iter().zip(splits) {
+    for (place, line) in lines.iter().enumerate() {
         let index = line.line.prism;
         let Some(owner) = prisms.get(index).or_else(|| fittings.get(index - prisms.len())) else { continue };
-        for (from, to, hidden) in parts(line, splits, &screens, view) {
+        for (from, to, hidden) in parts(line, splits.on(place, prisms, view), &screens, view) {
             let stroke = Stroke { line: line.seen.subsegment(from, to), board: owner.board, copy: owner.copy };
             let kept = match hidden {
                 false => &mut sight.visible,

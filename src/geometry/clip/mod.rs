@@ -1,9 +1,11 @@
 //! Cutting paths along straight lines: to the rectangle of a page, and filled regions to one side of a line.
 //! Pieces stay what they are: an arc's part is an arc, a cubic's a cubic.
 
+mod crowd;
 mod half_plane;
 mod rect;
 
+pub use crowd::Crowd;
 pub use half_plane::clip_half_plane;
 pub use rect::{PathIndex, clip_to_rect};
 

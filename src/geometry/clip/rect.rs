@@ -66,8 +66,13 @@ impl<'a> PathIndex<'a> {
 
     /// Whether any of the path lies inside `rect` or on its border.
     pub fn touches(&self, rect: Rect) -> bool {
+        self.near(rect).any(|piece| !spans_inside(piece, rect).is_empty())
+    }
+
+    /// The pieces of the path whose boxes meet `rect`, in path order.
+    pub fn near(&self, rect: Rect) -> impl Iterator<Item = &'a Segment> {
         let segments = self.path.segments();
-        self.tree.meeting(rect).into_iter().any(|index| !spans_inside(&segments[index], rect).is_empty())
+        self.tree.meeting(rect).into_iter().map(|index| &segments[index])
     }
 }
 
@@ -77,7 +82,7 @@ pub fn clip_to_rect(path: &Path, rect: Rect) -> Vec<(Path, f64)> {
 }
 
 /// The parameter spans of a piece inside a rectangle.
-fn spans_inside(segment: &Segment, rect: Rect) -> Vec<(f64, f64)> {
+pub(super) fn spans_inside(segment: &Segment, rect: Rect) -> Vec<(f64, f64)> {
     let (low, high) = (Point::new(rect.x0, rect.y0), Point::new(rect.x1, rect.y1));
     let sides = [(low, (1.0, 0.0)), (high, (-1.0, 0.0)), (low, (0.0, 1.0)), (high, (0.0, -1.0))]
         .map(|(point, normal)| Side { point, normal: Vec2::from(normal) });

@@ -2,8 +2,9 @@
 
 use super::raw::{Piece, right};
 use crate::geometry::Segment;
+use crate::geometry::boxes::BoxTree;
 use crate::tolerance::{FITTED, JOINED_OFFSETS, MENDED, NO_AREA};
-use kurbo::{Point, Vec2};
+use kurbo::{Point, Rect, Vec2};
 
 /// Rings, and the pieces that belong to none.
 pub(super) struct Chained {
@@ -237,8 +238,28 @@ fn places(tips: &[Point]) -> (Vec<usize>, Vec<Point>) {
     (place_of, points)
 }
 
+/// What the mitred corners add.
+pub(super) struct Kites<'a> {
+    kites: &'a [[Point; 4]],
+    tree: BoxTree,
+}
+
+impl<'a> Kites<'a> {
+    /// Of these, each by its corners in order.
+    pub(super) fn of(kites: &'a [[Point; 4]]) -> Kites<'a> {
+        let around = |kite: &[Point; 4]| kite.iter().fold(Rect::from_points(kite[0], kite[0]), |r, p| r.union_pt(*p));
+        Kites { kites, tree: BoxTree::new(kites.iter().map(around).collect()) }
+    }
+
+    /// Whether a point lies inside one of them.
+    pub(super) fn hold(&self, point: Point) -> bool {
+        let near = self.tree.meeting(Rect::from_points(point, point));
+        near.into_iter().any(|index| inside_kite(&self.kites[index], point))
+    }
+}
+
 /// Whether a point lies inside the kite of a mitred corner by more than rounding.
-pub(super) fn inside_kite(kite: &[Point; 4], point: Point) -> bool {
+fn inside_kite(kite: &[Point; 4], point: Point) -> bool {
     let turns = kite[1].to_vec2() - kite[0].to_vec2();
     let anticlockwise = turns.cross(kite[2] - kite[0]) > 0.0;
     (0..4).all(|k| {

@@ -9,6 +9,7 @@ mod raw;
 mod source;
 mod split;
 
+use super::nesting::depths;
 use super::{Path, Segment};
 use crate::tolerance::{BELOW_A_RULE, FITTED, JUST, TRUE_TO};
 use kurbo::Point;
@@ -89,12 +90,13 @@ fn attempt(source: &Source, distance: f64, nudge: f64, join: Join) -> Option<Off
     let raw = raw::raw(&source.rings, nudged, join, BELOW_A_RULE * small);
     let reach = nudged.abs();
     let (slack, most) = (FITTED * small, reach + TRUE_TO);
+    let kites = chain::Kites::of(&raw.kites);
     let mut kept = Vec::new();
     let mut off_by = 0.0_f64;
     for piece in split::split(&raw)? {
         let middle = piece.segment.eval(0.5);
         let far = source.distance(middle, most);
-        if far < reach - slack || raw.kites.iter().any(|kite| chain::inside_kite(kite, middle)) {
+        if far < reach - slack || kites.hold(middle) {
             continue;
         }
         kept.push(piece);
@@ -115,7 +117,7 @@ fn attempt(source: &Source, distance: f64, nudge: f64, join: Join) -> Option<Off
         chained.rings.into_iter().map(|ring| ring.into_iter().map(|p| p.segment).collect()).collect();
     let turned_well =
         |(ring, depth): (&Vec<Segment>, usize)| (source::signed_area(ring) > 0.0) == depth.is_multiple_of(2);
-    let nested = plain.iter().zip(source::depths(&plain)).all(turned_well);
+    let nested = plain.iter().zip(depths(&plain)).all(turned_well);
     let rings = plain.into_iter().map(Path::closed).collect();
     (nested && off_by < TRUE_TO).then_some(Offset { rings, off_by })
 }

@@ -1,9 +1,8 @@
 //! The rings to set off from, made ready for many questions about distance.
 
 use super::OffsetFault;
-use crate::geometry::boxes::BoxTree;
-use crate::geometry::inside::encloses;
-use crate::geometry::{Arc, Nearest, Path, Rect, Segment};
+use crate::geometry::nesting::depths;
+use crate::geometry::{Arc, Nearest, Path, Segment};
 use crate::tolerance::{BELOW_CUTTING, ROUNDING};
 use kurbo::{CubicBez, Point};
 use std::f64::consts::PI;
@@ -83,19 +82,6 @@ pub(super) fn turn_by_nesting(rings: &mut [Vec<Segment>]) {
             *ring = ring.iter().rev().map(Segment::reversed).collect();
         }
     }
-}
-
-/// How many of the others enclose each ring.
-pub(super) fn depths(rings: &[Vec<Segment>]) -> Vec<usize> {
-    let around = |ring: &Vec<Segment>| ring.iter().map(Segment::bounding_box).reduce(|a, b| a.union(b));
-    let boxes = BoxTree::new(rings.iter().map(|ring| around(ring).unwrap_or_default()).collect());
-    let depth = |i: usize| {
-        // Not a node: rings that touch do so at nodes more often than in between.
-        let Some(point) = rings[i].first().map(|s| s.eval(0.37)) else { return 0 };
-        let others = boxes.meeting(Rect::from_points(point, point)).into_iter().filter(|k| *k != i);
-        others.filter(|k| encloses(&rings[*k], point)).count()
-    };
-    (0..rings.len()).map(depth).collect()
 }
 
 /// Enclosed area, mm²: positive for a ring that runs anticlockwise.
