@@ -225,3 +225,37 @@ fn most_memory(child: &mut Child) -> u64 {
 fn one_outline_of_25000_corners(bencher: Bencher) {
     check(bencher, &part(wheel(25_000, [3000.0, 2999.5], [0.0; 2], None), json!({})));
 }
+
+/// A drawing of one path of so many points, 0.8 MB for 50,000, checked with a cutter.
+fn traced(bencher: Bencher, radius: impl Fn(f64) -> f64, points: u32) {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = |i: u32| {
+        let angle = TAU * f64::from(i) / f64::from(points);
+        format!("{:.3} {:.3}", 600.0 + radius(angle) * angle.cos(), 600.0 + radius(angle) * angle.sin())
+    };
+    let data = (0..points).map(at).collect::<Vec<String>>().join("L");
+    let svg = format!("<svg xmlns=\"http://www.w3.org/2000/svg\"><path d=\"M{data}Z\"/></svg>");
+    std::fs::write(folder.path().join("leaf.svg"), svg).expect("a file");
+    let file = part(json!({ "svg": "leaf.svg", "width": 1180 }), json!({ "check_cutter": "spiral" }));
+    std::fs::write(folder.path().join("large.json"), file.to_string()).expect("a file");
+    run(bencher, folder.path());
+}
+
+#[divan::bench(sample_count = 3)]
+fn cutter_round_a_traced_circle_of_50000_corners(bencher: Bencher) {
+    traced(bencher, |_| 590.0, 50_000);
+}
+
+#[divan::bench(sample_count = 3)]
+fn cutter_round_a_traced_leaf_of_50000_corners(bencher: Bencher) {
+    traced(bencher, |angle| 400.0 + 150.0 * (7.0 * angle).cos() + 30.0 * (61.0 * angle).cos(), 50_000);
+}
+
+/// 110 openings of 300 sharp corners each: 0.9 MB, and a word at each of 16,500 places when it is printed.
+#[divan::bench(sample_count = 3)]
+fn cutter_in_110_openings_of_300_corners(bencher: Bencher) {
+    let at = |i: u32| [60.0 + 100.0 * f64::from(i % 30), 60.0 + 100.0 * f64::from(i / 30)];
+    let openings: Vec<Value> = (0..110).map(|i| wheel(300, [40.0, 36.0], at(i), None)).collect();
+    let board = json!([{ "to": [0, 0] }, { "to": [3100, 0] }, { "to": [3100, 1600] }, { "to": [0, 1600] }]);
+    check(bencher, &part(board, json!({ "openings": openings, "check_cutter": "spiral" })));
+}
