@@ -64,6 +64,43 @@ impl Shortfall {
 /// What a ring encloses is looked at in this many steps a side.
 const GRID: usize = 24;
 
+/// What a tool leaves, ready for many questions.
+struct Left<'a> {
+    rings: &'a [Path],
+    near: Nearest,
+    /// For each ring the length run before each of its pieces, and at last the whole, mm.
+    runs: Vec<Vec<f64>>,
+}
+
+impl<'a> Left<'a> {
+    fn of(rings: &'a [Path]) -> Left<'a> {
+        let run = |ring: &Path| {
+            let mut run = vec![0.0];
+            let mut far = 0.0;
+            run.extend(ring.segments().iter().map(|piece| {
+                far += piece.length();
+                far
+            }));
+            run
+        };
+        Left { rings, near: Nearest::of(rings), runs: rings.iter().map(run).collect() }
+    }
+
+    /// Length run along a ring up to a place, mm.
+    fn run(&self, ring: usize, place: PathPlace) -> f64 {
+        let part = self.rings[ring].segments()[place.segment].subsegment(0.0, place.t);
+        self.runs[ring][place.segment] + part.length()
+    }
+
+    /// The way from one place of a ring to another, whichever way round is shorter.
+    fn shorter_way(&self, ring: usize, from: PathPlace, to: PathPlace) -> Path {
+        let whole = self.runs[ring].last().copied().unwrap_or(0.0);
+        let (path, forward) = (&self.rings[ring], self.run(ring, to) - self.run(ring, from));
+        let forward = if forward < 0.0 { forward + whole } else { forward };
+        if forward <= whole / 2.0 { around(path, from, to) } else { around(path, to, from).reversed() }
+    }
+}
+
 /// One look at the outline.
 struct Look {
     place: PathPlace,
@@ -73,16 +110,16 @@ struct Look {
 /// The stretches of `outline` that lie farther than [`NOTICEABLE`] from every ring of `left`; `tool` is the radius, mm, that
 /// the tool cannot turn within.
 pub(super) fn shortfalls(outline: &[Path], left: &[Path], tool: f64) -> Vec<Shortfall> {
-    let near = Nearest::of(left);
-    let missed = outline.iter().flat_map(|ring| missed(ring, &near, tool, 0.0));
-    missed.filter_map(|missed| missed.told(left, &near)).collect()
+    let left = Left::of(left);
+    let missed = outline.iter().flat_map(|ring| missed(ring, &left.near, tool, 0.0));
+    missed.filter_map(|missed| missed.told(&left)).collect()
 }
 
 /// Those of them that are more than a corner without a radius, and deeper than so many mm.
 pub(super) fn deep_shortfalls(outline: &[Path], left: &[Path], tool: f64, deeper: f64) -> Vec<Shortfall> {
-    let near = Nearest::of(left);
-    let missed = outline.iter().flat_map(|ring| missed(ring, &near, tool, deeper));
-    let told = missed.filter(|missed| !missed.is_corner()).filter_map(|missed| missed.told(left, &near));
+    let left = Left::of(left);
+    let missed = outline.iter().flat_map(|ring| missed(ring, &left.near, tool, deeper));
+    let told = missed.filter(|missed| !missed.is_corner()).filter_map(|missed| missed.told(&left));
     told.filter(|place| place.depth > deeper).collect()
 }
 
@@ -111,11 +148,11 @@ impl Missed<'_> {
     }
 
     /// It with what is to be drawn and told.
-    fn told(self, left: &[Path], near: &Nearest) -> Option<Shortfall> {
+    fn told(self, left: &Left) -> Option<Shortfall> {
         match self {
             Missed::Ring(ring, off) => whole_ring(ring, off),
             Missed::Stretch { at, depth, stretch, cause } => {
-                let (across, between) = (across(&stretch, at), between(&stretch, left, near));
+                let (across, between) = (across(&stretch, at), between(&stretch, left));
                 Some(Shortfall { at, depth, stretch, between, cause, across })
             }
         }
@@ -252,16 +289,12 @@ fn cause(stretch: &Path, tool: f64, depth: f64) -> Cause {
 }
 
 /// The ring made of a stretch and of what the tool leaves beside it.
-fn between(stretch: &Path, left: &[Path], near: &Nearest) -> Option<Path> {
+fn between(stretch: &Path, left: &Left) -> Option<Path> {
     let (start, end) = (stretch.start()?, stretch.end()?);
-    let [starts, ends] = [start, end].map(|point| near.within(point, 2.0 * NOTICEABLE));
+    let [starts, ends] = [start, end].map(|point| left.near.within(point, 2.0 * NOTICEABLE));
     let pair = |start: &Near| Some((*start, *ends.iter().find(|end| end.path == start.path)?));
     let (from, to) = starts.iter().find_map(pair)?;
-    let (ring, from, to) = (&left[from.path], from.place, to.place);
-    // Both ways round are tried: the shorter one lies beside the stretch.
-    let forward = around(ring, from, to);
-    let backward = around(ring, to, from).reversed();
-    let beside = if forward.length() <= backward.length() { forward } else { backward };
+    let beside = left.shorter_way(from.path, from.place, to.place);
     let mut segments = stretch.segments().to_vec();
     segments.extend(beside.end().map(|p| Segment::line(end, p)));
     segments.extend(beside.reversed().segments());
