@@ -1,8 +1,7 @@
 //! Plumb slots and screw holes in parts that lean.
 
-use fullsize::finding::{Cure, Finding};
-use fullsize::job::Job;
-use fullsize::project::read;
+use super::cured;
+use fullsize::finding::Finding;
 use fullsize::units::Notation;
 use serde_json::{Value as Json, json};
 
@@ -23,24 +22,7 @@ fn table(splay: f64, thickness: f64, depth: f64) -> Json {
 }
 
 fn told(file: &Json) -> Vec<Finding> {
-    let reading = read("table.json", file.to_string().as_bytes(), None, None);
-    let job = Job::new(reading.project.unwrap_or_else(|| panic!("{:#?}", reading.findings)));
-    assert!(!job.stops(), "{:#?}", job.piece_findings());
-    let all = job.cured_piece_findings().iter();
-    all.filter(|finding| finding.code == "screw-hole-near-face").cloned().collect()
-}
-
-/// The file with a cure made as it is said.
-fn cured(file: &Json, cure: &Cure) -> Json {
-    let mut file = file.clone();
-    for setting in &cure.settings {
-        *file.pointer_mut(&setting.place.pointer).expect("a number of the file") = json!(setting.value.numbers()[0]);
-    }
-    if cure.settings.is_empty() {
-        assert_eq!(cure.said(&Notation::default()), "\"by\": \"buttons\"");
-        file["top"]["fasteners"]["by"] = json!("buttons");
-    }
-    file
+    super::told_as("screw-hole-near-face", file)
 }
 
 /// What a hole of this radius leaves: it stands in the middle of an apron's upper edge, which is level, and goes down plumb; the apron

@@ -1,8 +1,7 @@
 //! Heads of a top's screws in thin parts.
 
-use fullsize::finding::{Cure, Finding};
-use fullsize::job::Job;
-use fullsize::project::read;
+use super::cured;
+use fullsize::finding::Finding;
 use fullsize::units::Notation;
 use serde_json::{Value as Json, json};
 
@@ -21,23 +20,7 @@ fn table(thickness: f64, depth: f64, screw: f64, by: &str) -> Json {
 }
 
 fn told(file: &Json) -> Vec<Finding> {
-    let reading = read("table.json", file.to_string().as_bytes(), None, None);
-    let job = Job::new(reading.project.unwrap_or_else(|| panic!("{:#?}", reading.findings)));
-    assert!(!job.stops(), "{:#?}", job.piece_findings());
-    job.cured_piece_findings().iter().filter(|finding| finding.code == "screw-head-has-no-seat").cloned().collect()
-}
-
-/// The file with a cure made as it is said.
-fn cured(file: &Json, cure: &Cure) -> Json {
-    let mut file = file.clone();
-    for setting in &cure.settings {
-        *file.pointer_mut(&setting.place.pointer).expect("a number of the file") = json!(setting.value.numbers()[0]);
-    }
-    if cure.settings.is_empty() {
-        assert_eq!(cure.said(&Notation::default()), "\"by\": \"buttons\"");
-        file["top"]["fasteners"]["by"] = json!("buttons");
-    }
-    file
+    super::told_as("screw-head-has-no-seat", file)
 }
 
 /// An apron of 15 mm, deeper than screws are long, has no room beside heads of 10 mm that move with the top: that is told, with sizes

@@ -14,12 +14,13 @@ mod turned;
 mod wood;
 
 use crate::common::words::InWords;
-use fullsize::finding::{Finding, Severity};
+use fullsize::finding::{Cure, Finding, Severity};
 use fullsize::job::Job;
 use fullsize::model::Project;
 use fullsize::piece::{Piece, SolvedBoard, Value};
 use fullsize::project::read;
-use serde_json::Value as Json;
+use fullsize::units::Notation;
+use serde_json::{Value as Json, json};
 
 /// A project read, or everything that was said of it.
 fn project(file: &Json) -> Result<Project, Vec<Finding>> {
@@ -32,6 +33,26 @@ fn job(file: &Json) -> Job {
     let job = Job::new(project(file).unwrap_or_else(|f| panic!("{f:#?}")));
     assert!(job.needed_piece().is_ok(), "{:#?}", job.piece_findings());
     job
+}
+
+/// What a piece is told under a code, with the cures that were searched; nothing may stop it.
+fn told_as(code: &str, file: &Json) -> Vec<Finding> {
+    let job = job(file);
+    assert!(!job.stops(), "{:#?}", job.piece_findings());
+    job.cured_piece_findings().iter().filter(|finding| finding.code == code).cloned().collect()
+}
+
+/// The file with a cure made as it is said.
+fn cured(file: &Json, cure: &Cure) -> Json {
+    let mut file = file.clone();
+    for setting in &cure.settings {
+        *file.pointer_mut(&setting.place.pointer).expect("a number of the file") = json!(setting.value.numbers()[0]);
+    }
+    if cure.settings.is_empty() {
+        assert_eq!(cure.said(&Notation::default()), "\"by\": \"buttons\"");
+        file["top"]["fasteners"]["by"] = json!("buttons");
+    }
+    file
 }
 
 /// A piece solved, joined and checked, with what was said.

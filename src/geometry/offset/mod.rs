@@ -1,13 +1,14 @@
 //! The parallel of closed rings at a distance: every piece is set off by itself, the corners that open are joined, the
 //! whole is cut wherever it meets itself, and of the parts those stay that lie no nearer to the source than the distance.
 //!
-//! Lines and circular arcs stay what they are; ellipses and cubics are fitted. Nothing is handed out that has not been
-//! measured against its source.
+//! Lines and circular arcs stay what they are, but for straight pieces that no tool tells from one line; ellipses and cubics
+//! are fitted. Nothing is handed out that has not been measured against its source.
 
 mod chain;
 mod raw;
 mod source;
 mod split;
+mod thin;
 
 use super::nesting::depths;
 use super::{Path, Segment};
@@ -73,14 +74,17 @@ pub fn offset(rings: &[Path], distance: f64, join: Join) -> Result<Offset, Offse
     if !distance.is_finite() || distance.abs() > source::FARTHEST {
         return Err(OffsetFault::NotANumber { ring: 0 });
     }
-    let source = Source::new(rings)?;
+    let simple = source::simple(rings)?;
     if distance.abs() < JUST {
-        return Ok(Offset { rings: source.rings.into_iter().map(Path::closed).collect(), off_by: 0.0 });
+        return Ok(Offset { rings: simple.into_iter().map(Path::closed).collect(), off_by: 0.0 });
     }
+    // Thinned first; where that cannot be trusted, as given.
+    let sources = [true, false].into_iter().filter_map(|thin| Source::of(&simple, thin));
     // What is nudged must stay small beside the distance itself.
     let most = distance.abs() / 10.0;
-    let nudges = NUDGES.iter().map(|nudge| nudge.clamp(-most, most) * distance.signum());
-    nudges.map(|nudge| attempt(&source, distance, nudge, join)).find_map(|tried| tried).ok_or(OffsetFault::Untrue)
+    let nudges = NUDGES.map(|nudge| nudge.clamp(-most, most) * distance.signum());
+    let attempts = |source: Source| nudges.into_iter().find_map(|nudge| attempt(&source, distance, nudge, join));
+    sources.filter_map(attempts).next().ok_or(OffsetFault::Untrue)
 }
 
 /// One attempt at a distance changed by `nudge`; `None` where it cannot be trusted.
@@ -107,7 +111,7 @@ fn attempt(source: &Source, distance: f64, nudge: f64, join: Join) -> Option<Off
     }
     for piece in chained.rings.iter().flatten() {
         for t in [0.15, 0.5, 0.85] {
-            let far = source.distance(piece.segment.eval(t), most);
+            let far = source.true_distance(piece.segment.eval(t), most);
             if !piece.spike || far < distance.abs() {
                 off_by = off_by.max((far - distance.abs()).abs());
             }

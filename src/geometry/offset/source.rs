@@ -1,6 +1,7 @@
 //! The rings to set off from, made ready for many questions about distance.
 
 use super::OffsetFault;
+use super::thin::thinned;
 use crate::geometry::nesting::depths;
 use crate::geometry::{Arc, Nearest, Path, Segment};
 use crate::tolerance::{BELOW_CUTTING, ROUNDING};
@@ -12,30 +13,47 @@ pub(super) const FARTHEST: f64 = 1e6;
 
 /// Rings as lines, circular arcs of half a turn at most, and cubics, the region on their left.
 pub(super) struct Source {
+    /// Thinned.
     pub(super) rings: Vec<Vec<Segment>>,
     edges: Nearest,
+    /// As they were given, where they were thinned.
+    given: Option<Nearest>,
+}
+
+/// Rings in simple pieces, each turned so that the region that the even-odd rule fills lies on its left.
+pub(super) fn simple(rings: &[Path]) -> Result<Vec<Vec<Segment>>, OffsetFault> {
+    let mut simple = Vec::new();
+    for (ring, path) in rings.iter().enumerate() {
+        if !path.segments().iter().all(|s| s.is_within(FARTHEST)) {
+            return Err(OffsetFault::NotANumber { ring });
+        }
+        if !path.is_closed() {
+            return Err(OffsetFault::Open { ring });
+        }
+        simple.push(path.segments().iter().flat_map(simplified).collect::<Vec<_>>());
+    }
+    simple.retain(|ring| !ring.is_empty());
+    turn_by_nesting(&mut simple);
+    Ok(simple)
 }
 
 impl Source {
-    /// The rings made ready, each turned so that the region that the even-odd rule fills lies on its left.
-    pub(super) fn new(rings: &[Path]) -> Result<Source, OffsetFault> {
-        let mut simple = Vec::new();
-        for (ring, path) in rings.iter().enumerate() {
-            if !path.segments().iter().all(|s| s.is_within(FARTHEST)) {
-                return Err(OffsetFault::NotANumber { ring });
-            }
-            if !path.is_closed() {
-                return Err(OffsetFault::Open { ring });
-            }
-            simple.push(path.segments().iter().flat_map(simplified).collect::<Vec<_>>());
+    /// Simple rings made ready, thinned or as they are given; `None` where thinning leaves them as they are given.
+    pub(super) fn of(simple: &[Vec<Segment>], thin: bool) -> Option<Source> {
+        let of = |rings: &[Vec<Segment>]| Nearest::of_rings(rings.iter().map(Vec::as_slice));
+        if !thin {
+            return Some(Source { edges: of(simple), rings: simple.to_vec(), given: None });
         }
-        simple.retain(|ring| !ring.is_empty());
-        turn_by_nesting(&mut simple);
-        let edges = Nearest::of_rings(simple.iter().map(Vec::as_slice));
-        Ok(Source { rings: simple, edges })
+        let rings: Vec<Vec<Segment>> = simple.iter().map(|ring| thinned(ring)).collect();
+        (rings != simple).then(|| Source { edges: of(&rings), rings, given: Some(of(simple)) })
     }
 
-    /// Distance, mm, from `point` to the rings, where it is less than `limit`; else `limit`.
+    /// Distance, mm, from `point` to the rings as they were given, where it is less than `limit`; else `limit`.
+    pub(super) fn true_distance(&self, point: Point, limit: f64) -> f64 {
+        self.given.as_ref().unwrap_or(&self.edges).nearer(point, limit).map_or(limit, |near| near.distance)
+    }
+
+    /// Distance, mm, from `point` to the thinned rings, where it is less than `limit`; else `limit`.
     pub(super) fn distance(&self, point: Point, limit: f64) -> f64 {
         self.edges.nearer(point, limit).map_or(limit, |near| near.distance)
     }
