@@ -12,7 +12,7 @@ mod thin;
 
 use super::nesting::depths;
 use super::{Path, Segment};
-use crate::tolerance::{BELOW_A_RULE, FITTED, JUST, TRUE_TO};
+use crate::tolerance::{BELOW_A_RULE, FITTED, JUST, SAME_PLACE, TRUE_TO};
 use kurbo::Point;
 use raw::Piece;
 use source::Source;
@@ -93,7 +93,10 @@ fn attempt(source: &Source, distance: f64, nudge: f64, join: Join) -> Option<Off
     let small = (nudged.abs() / 10.0).min(1.0);
     let raw = raw::raw(&source.rings, nudged, join, BELOW_A_RULE * small);
     let reach = nudged.abs();
-    let (slack, most) = (FITTED * small, reach + TRUE_TO);
+    // What is not fitted lies where it should. Beside a hollow as tight as the distance, slack would keep what runs back there.
+    let is_fitted = raw.pieces.iter().any(|piece| matches!(piece.segment, Segment::Cubic(_)));
+    let slack = if is_fitted { FITTED * small } else { SAME_PLACE };
+    let most = reach + TRUE_TO;
     let kites = chain::Kites::of(&raw.kites);
     let mut kept = Vec::new();
     let mut off_by = 0.0_f64;

@@ -1,5 +1,6 @@
 use super::{Join, Offset, OffsetFault, Path, Point, Segment, offset};
 use crate::geometry::Arc;
+use crate::tolerance::TRUE_TO;
 use kurbo::Rect;
 use std::f64::consts::{FRAC_PI_2, PI};
 
@@ -152,4 +153,31 @@ fn what_cannot_be_set_off_is_refused() {
     let stalled = Segment::Cubic(kurbo::CubicBez::new((0.0, 0.0), (0.0, 0.0), (30.0, 40.0), (60.0, 0.0)));
     let ring = Path::closed(vec![stalled, Segment::line(stalled.end(), stalled.start())]).reversed();
     assert_eq!(plain(&[ring], 5.0).rings.len(), 1);
+}
+
+/// A leaf as it comes from tracing, to a thousandth of a millimetre, with hollows far tighter than the distance.
+fn traced_leaf(points: u32) -> Path {
+    let radius = |angle: f64| 400.0 + 150.0 * (7.0 * angle).cos() + 30.0 * (61.0 * angle).cos();
+    let round = |mm: f64| (mm * 1e3).round() / 1e3;
+    let at = |i: u32| {
+        let angle = 2.0 * PI * f64::from(i) / f64::from(points);
+        Point::new(round(radius(angle) * angle.cos()), round(radius(angle) * angle.sin()))
+    };
+    Path::polyline(&(0..points).map(at).collect::<Vec<Point>>(), true)
+}
+
+/// However many points stand for it, the same is left, to what the parallel may be off all along it.
+#[test]
+fn a_traced_outline_with_tight_hollows_is_set_off_however_many_points_it_has() {
+    let grown = |points: u32| {
+        let grown = plain(&[traced_leaf(points)], 3.0);
+        assert_eq!(grown.rings.len(), 1, "{points}");
+        area(&grown)
+    };
+    let (least, most) = (grown(5000), grown(50_000));
+    let most_off = traced_leaf(5000).length() * TRUE_TO;
+    for points in [10_000, 20_000, 30_000] {
+        let area = grown(points);
+        assert!((area - most).abs() < most_off && (area - least).abs() < most_off, "{points}: {area} {least} {most}");
+    }
 }
