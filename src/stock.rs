@@ -54,11 +54,15 @@ pub struct Stocks {
     pub end: Option<Stock>,
 }
 
-/// The net and the rough blank of a part with these router templates.
-pub fn stock(part: Part, templates: &[RoutedTemplate], allowances: &Allowances) -> Stock {
+/// The net and the rough blank of a part with its router templates.
+pub fn stock<'a>(
+    part: Part,
+    templates: impl IntoIterator<Item = &'a RoutedTemplate>,
+    allowances: &Allowances,
+) -> Stock {
     let (thick, net, turn) = net(part);
     let allowed = net.inflate(allowances.ends.mm(), allowances.saw.mm());
-    let rough = templates.iter().filter_map(|made| screwed(made, turn)).fold(allowed, |all, one| all.union(one));
+    let rough = templates.into_iter().filter_map(|made| screwed(made, turn)).fold(allowed, |all, one| all.union(one));
     let larger = rough.width() > allowed.width() || rough.height() > allowed.height();
     let size = |thick: f64, lies: Rect| Size { thick, long: lies.width(), wide: lies.height() };
     // A sheet comes as thick as it is used.

@@ -4,6 +4,7 @@
 
 mod common {
     pub mod draws;
+    pub mod routing;
     pub mod sample;
     pub mod shop;
     pub mod stock;

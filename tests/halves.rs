@@ -1,5 +1,6 @@
 //! A half is half of everything: what `plot` and `print` draw of it, read back by other readers, and what is refused.
 
+use crate::common::routing::routed;
 use crate::common::shop::{Shop, text};
 use lopdf::Object;
 use serde_json::Value;
@@ -260,7 +261,7 @@ fn the_words_of_a_slot_stand_upright_on_both_halves() {
         let project = project.expect("a good file");
         let items = fullsize::pattern::draw(
             &project.patterns[0],
-            &fullsize::router::routed(&project.patterns[0]).on_part,
+            &routed(&project.patterns[0]).on_part,
             "",
             "x",
             &project.notation,

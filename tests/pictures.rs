@@ -1,11 +1,11 @@
 //! The README's pictures are what the program draws today. FULLSIZE_BLESS=1 draws them anew; then look at them.
 
+use crate::common::routing::routed;
 use fullsize::layout::elevation::{Content, Options, draw as draw_piece};
 use fullsize::layout::{Pictured, Setup, picture, tile};
 use fullsize::model::Project;
 use fullsize::page::{Document, Page};
 use fullsize::pattern::{Pattern, draw};
-use fullsize::router::routed;
 use fullsize::view::{Model, Subject};
 use fullsize::write::{SvgStyle, svg};
 use std::fs;

@@ -6,7 +6,7 @@ use fullsize::layout::{Manifest, Setup, TiledPattern, tile};
 use fullsize::model::Project;
 use fullsize::page::{Document, Item, Page, Role, Shape, Text};
 use fullsize::pattern::{Pattern, draw};
-use fullsize::router::routed;
+use fullsize::router::{routed, templates};
 use std::collections::VecDeque;
 
 /// Dots an inch: a 0.25 mm line is two pixels wide.
@@ -23,8 +23,11 @@ fn project(name: &str, text: &str, paper: &str) -> Project {
 }
 
 fn tiled(project: &Project) -> (Vec<Pattern>, Document, Manifest) {
-    let patterns: Vec<Pattern> =
-        project.patterns.iter().map(|p| draw(p, &routed(p).on_part, "", &project.title, &project.notation)).collect();
+    let patterns: Vec<Pattern> = project
+        .patterns
+        .iter()
+        .map(|p| draw(p, &routed(p, &templates(p)).on_part, "", &project.title, &project.notation))
+        .collect();
     let setup = Setup { shop: &project.shop, notation: project.notation.clone(), title: &project.title };
     let (document, manifest) = tile(&patterns, &setup);
     (patterns, document, manifest)

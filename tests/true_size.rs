@@ -1,12 +1,12 @@
 //! Every corner of every pattern stands where it belongs in the finished PDF and SVG, as other readers see them.
 
+use crate::common::routing::routed;
 use fullsize::geometry::{Path, Point};
 use fullsize::layout::{Manifest, Setup, plot, proof, tile};
 use fullsize::model::Project;
 use fullsize::page::{Role, Shape};
 use fullsize::pattern::{Pattern, draw};
 use fullsize::project::read;
-use fullsize::router::routed;
 use fullsize::write::{PdfOptions, PlotText, SvgStyle, pdf, svg};
 use lopdf::Object;
 

@@ -64,6 +64,8 @@ fn numbers_between_the_cells_of_codes_are_solved_twice_at_most() {
         let (code, stages) = run(folder.path(), TABLE, words);
         assert_eq!((code, stages.cured), (0, 0), "{words:?}");
         assert!(stages.all().into_iter().all(|(_, runs)| runs <= 2), "{words:?}");
+        // What a cutter cannot reach is in no code.
+        assert!(stages.reached <= 1, "{words:?}");
     }
 }
 

@@ -5,7 +5,7 @@ use crate::board::PartRole;
 use crate::model::DrawnPattern;
 use crate::pattern::{drawn_revision, revision};
 use crate::piece::{Piece, SolvedBoard};
-use crate::router::Routed;
+use crate::router::Templates;
 
 /// Revision codes.
 #[derive(Debug)]
@@ -39,16 +39,17 @@ impl Job {
     }
 
     /// The job on the numbers as codes take them. Where these make another piece (other parts, or none) the numbers as they are
-    /// written stand for themselves.
+    /// written stand for themselves. No code hangs on what a cutter cannot reach or follow, so that nobody asks for it here.
     pub(super) fn coded(&self) -> &Job {
-        self.settled.as_deref().filter(|settled| !settled.stops() && settled.is_like(self)).unwrap_or(self)
+        self.settled.as_deref().filter(|settled| settled.piece().is_ok() && settled.is_like(self)).unwrap_or(self)
     }
 
     /// Whether two jobs make the same parts, each as often, with as many joints, templates and aids.
     fn is_like(&self, other: &Job) -> bool {
         let board = |board: &SolvedBoard| (board.id.clone(), board.count, board.handed, board.mortises.len());
         let boards = |job: &Job| -> Vec<_> { job.boards().map(board).collect() };
-        let templates = |job: &Job| -> Vec<_> { job.routed().iter().map(|routed| routed.templates.len()).collect() };
+        let templates =
+            |job: &Job| -> Vec<_> { job.templates().iter().map(|templates| templates.made().count()).collect() };
         let aids = |job: &Job| -> Vec<_> { job.aids().iter().map(|aid| (aid.kind, aid.figures.len())).collect() };
         boards(self) == boards(other) && templates(self) == templates(other) && aids(self) == aids(other)
     }
@@ -71,10 +72,10 @@ impl Job {
         });
         let boards: Vec<String> = boards.collect();
         let parts: Vec<String> = self.project.patterns.iter().map(drawn_revision).collect();
-        let of_part = |(part, routed): (&DrawnPattern, &Routed)| -> Vec<String> {
-            routed.templates.iter().map(|made| revision::template(part, made)).collect()
+        let of_part = |(part, templates): (&DrawnPattern, &Templates)| -> Vec<String> {
+            templates.made().map(|made| revision::template(part, made)).collect()
         };
-        let templates: Vec<Vec<String>> = self.parts().zip(self.routed()).map(of_part).collect();
+        let templates: Vec<Vec<String>> = self.parts().zip(self.templates()).map(of_part).collect();
         let aids: Vec<String> = self.aids().iter().map(revision::aid).collect();
         let made = boards.iter().map(String::as_str).zip(self.boards().map(revision::made));
         let made =

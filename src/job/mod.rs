@@ -24,7 +24,7 @@ pub(crate) use stages::taken;
 
 use crate::finding::{Finding, Severity, stops};
 use crate::model::{Paper, Project};
-use crate::router::{Routed, TemplateSetting};
+use crate::router::{Routed, TemplateSetting, Templates};
 use crate::stock::Stocks;
 use crate::view::Model;
 use codes::Codes;
@@ -49,6 +49,7 @@ pub struct Job {
     counts: Counts,
     worked: OnceCell<Worked>,
     cured: OnceCell<Vec<Finding>>,
+    templates: OnceCell<Vec<Templates>>,
     routed: OnceCell<Vec<Routed>>,
     short_grain: OnceCell<Vec<Option<ShortGrain>>>,
     pattern_findings: OnceCell<Vec<Finding>>,
@@ -61,20 +62,11 @@ pub struct Job {
     in_space: OnceCell<Model>,
 }
 
-/// Numbers as codes take them, without the cutters with which parts are checked: no code hangs on these, and what they cannot reach
-/// warns and never stops, so that it would be worked out for nothing.
-fn unchecked(mut project: Project) -> Project {
-    let of_piece = project.routing.iter_mut().map(|part| &mut part.routing);
-    let all = of_piece.chain(project.patterns.iter_mut().map(|part| &mut part.routing));
-    all.for_each(|routing| routing.check_cutter = None);
-    project
-}
-
 impl Job {
     /// A job on a project that was read.
     pub fn new(mut project: Project) -> Job {
         Job {
-            settled: project.settled.take().map(|settled| Box::new(Job::new(unchecked(*settled)))),
+            settled: project.settled.take().map(|settled| Box::new(Job::new(*settled))),
             heading: project.heading(),
             project,
             most_sheets: None,
@@ -82,6 +74,7 @@ impl Job {
             counts: Counts::default(),
             worked: OnceCell::new(),
             cured: OnceCell::new(),
+            templates: OnceCell::new(),
             routed: OnceCell::new(),
             short_grain: OnceCell::new(),
             pattern_findings: OnceCell::new(),

@@ -11,7 +11,9 @@ use crate::pattern::{
     mark_top, profile_gauge, revision, strips, template,
 };
 use crate::piece::{Piece, Spot};
-use crate::router::{OnPart, Routed, TemplateSetting, corner_gauges, edge_sections, part_cautions, routed};
+use crate::router::{
+    OnPart, Routed, TemplateSetting, Templates, corner_gauges, edge_sections, part_cautions, routed, templates,
+};
 use crate::stock::Stocks;
 
 /// The longest pattern that is laid on sheets, mm: twice what a file's lengths can make.
@@ -128,9 +130,9 @@ impl Job {
     /// How the router is set for every template.
     pub fn template_settings(&self) -> &[TemplateSetting] {
         self.settings.get_or_init(|| {
-            let all = self.parts().zip(self.routed());
-            let settings = |(drawn, routed): (_, &Routed)| -> Vec<TemplateSetting> {
-                routed.templates.iter().map(|made| TemplateSetting::new(drawn, made)).collect()
+            let all = self.parts().zip(self.templates());
+            let settings = |(drawn, templates): (_, &Templates)| -> Vec<TemplateSetting> {
+                templates.made().map(|made| TemplateSetting::new(drawn, made)).collect()
             };
             all.flat_map(settings).collect()
         })
@@ -141,11 +143,19 @@ impl Job {
         self.worked().routing.parts.iter().map(|part| &part.drawn).chain(&self.project.patterns)
     }
 
-    /// What is asked of the router, worked out, in the order of the parts.
-    pub(super) fn routed(&self) -> &[Routed] {
-        self.routed.get_or_init(|| {
+    /// The templates of each part, in the order of the parts.
+    pub(super) fn templates(&self) -> &[Templates] {
+        self.templates.get_or_init(|| {
             self.counts.count(|stages| &mut stages.templated);
-            self.parts().map(routed).collect()
+            self.parts().map(templates).collect()
+        })
+    }
+
+    /// What else is asked of the router, worked out, in the order of the parts.
+    fn routed(&self) -> &[Routed] {
+        self.routed.get_or_init(|| {
+            self.counts.count(|stages| &mut stages.reached);
+            self.parts().zip(self.templates()).map(|(part, templates)| routed(part, templates)).collect()
         })
     }
 
@@ -240,14 +250,16 @@ impl Job {
     /// The parts on which something may be routed, with what is routed on each, as they are and as codes take them.
     fn routable<'a>(&'a self, codes: &'a Codes) -> Vec<Routable<'a>> {
         let settled = self.coded().parts();
-        let all = self.parts().zip(self.routed()).zip(settled.zip(&codes.templates));
-        all.map(|((drawn, routed), (settled, templates))| Routable { drawn, routed, settled, templates }).collect()
+        let all = self.parts().zip(self.templates().iter().zip(self.routed())).zip(settled.zip(&codes.templates));
+        let routable =
+            |((drawn, (templates, routed)), (settled, codes))| Routable { drawn, templates, routed, settled, codes };
+        all.map(routable).collect()
     }
 
     /// The templates and gauges of one part.
-    fn router_patterns(&self, Routable { drawn, routed, settled, templates }: &Routable) -> Vec<NamedPattern> {
+    fn router_patterns(&self, Routable { drawn, templates, settled, codes, .. }: &Routable) -> Vec<NamedPattern> {
         let say = &self.project.notation;
-        let templates = routed.templates.iter().zip(*templates);
+        let templates = templates.made().zip(*codes);
         let templates = templates.map(|(made, code)| ("templates", template(drawn, made, code, &self.heading, say)));
         let (corners, settled_corners) = (corner_gauges(drawn), corner_gauges(settled));
         let corners = corners.iter().enumerate().map(|(index, made)| {
@@ -273,11 +285,12 @@ impl Job {
 /// A part on which something may be routed.
 struct Routable<'a> {
     drawn: &'a DrawnPattern,
+    templates: &'a Templates,
     routed: &'a Routed,
     /// It as codes take it.
     settled: &'a DrawnPattern,
     /// The codes of its templates.
-    templates: &'a [String],
+    codes: &'a [String],
 }
 
 /// A part that is drawn directly, with where its grain runs out marked.

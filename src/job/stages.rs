@@ -15,8 +15,10 @@ pub struct Stages {
     pub routed: u32,
     /// The rules of the trade were asked.
     pub checked: u32,
-    /// Templates, and what the router cannot do, were worked out.
+    /// Templates were worked out.
     pub templated: u32,
+    /// What a cutter leaves, cannot reach or cannot follow was found.
+    pub reached: u32,
     /// Parts drawn directly were looked at for short grain.
     pub grained: u32,
     /// Cures were searched: by far the most work of all.
@@ -36,6 +38,7 @@ impl Stages {
         routed: 0,
         checked: 0,
         templated: 0,
+        reached: 0,
         grained: 0,
         cured: 0,
         drawn: 0,
@@ -43,7 +46,7 @@ impl Stages {
     };
 
     /// Every stage by its name, with how often it has run.
-    pub fn all(&self) -> [(&'static str, u32); 10] {
+    pub fn all(&self) -> [(&'static str, u32); 11] {
         [
             ("solved", self.solved),
             ("joined", self.joined),
@@ -51,6 +54,7 @@ impl Stages {
             ("routed", self.routed),
             ("checked", self.checked),
             ("templated", self.templated),
+            ("reached", self.reached),
             ("grained", self.grained),
             ("cured", self.cured),
             ("drawn", self.drawn),

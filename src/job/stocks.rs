@@ -3,7 +3,7 @@
 use super::{Job, Refusal};
 use crate::model::DrawnPattern;
 use crate::piece::{Piece, end_piece};
-use crate::router::Routed;
+use crate::router::Templates;
 use crate::stock::{Part, Stock, Stocks, stock};
 
 impl Job {
@@ -19,15 +19,14 @@ impl Job {
     fn all_stocks(&self, piece: Option<&Piece>) -> Stocks {
         let allowances = &self.project.shop.allowances;
         let routing = &self.worked().routing.parts;
-        let (of_piece, of_parts) = self.routed().split_at(routing.len());
+        let (of_piece, of_parts) = self.templates().split_at(routing.len());
         let board = |index: usize| {
             let own = routing.iter().zip(of_piece).filter(|(part, _)| part.board == index);
-            let templates: Vec<_> = own.flat_map(|(_, routed)| routed.templates.iter().cloned()).collect();
             let board = piece?.boards.get(index)?;
-            Some(stock(Part::Board(board), &templates, allowances))
+            Some(stock(Part::Board(board), own.flat_map(|(_, templates)| templates.made()), allowances))
         };
-        let drawn = |(part, routed): (&DrawnPattern, &Routed)| -> Stock {
-            stock(Part::Drawn(part), &routed.templates, allowances)
+        let drawn = |(part, templates): (&DrawnPattern, &Templates)| -> Stock {
+            stock(Part::Drawn(part), templates.made(), allowances)
         };
         let end = || {
             let (top, board) = (self.project.top.as_ref()?, piece?.top()?);

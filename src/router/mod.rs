@@ -45,7 +45,9 @@ pub(crate) use problem::{
 pub use profile::{ProfileFault, ProfileSection, profile_section};
 pub use profiled_edge::{ProfiledEdge, edge_sections, profiled_edges};
 pub use reach::{CutterLength, Reach, cutter_length, reach};
-pub use routed::{CornerGauge, Routed, RoutedTemplate, TemplateShape, corner_gauges, part_cautions, routed};
+pub use routed::{
+    CornerGauge, Routed, RoutedTemplate, TemplateShape, Templates, corner_gauges, part_cautions, routed, templates,
+};
 pub use setting::{PAST, TemplateSetting};
 pub use shortfall::{Cause, Shortfall};
 pub use strip::strip;

@@ -1,4 +1,5 @@
-//! Everything that one drawn pattern asks of the router, worked out, and what is to be told about it.
+//! Everything that one drawn pattern asks of the router, worked out, and what is to be told about it: its templates alone, of which
+//! revision codes are made, and the rest.
 
 use super::blank::{Blank, BlankFault, BlankSettings, blank};
 use super::caution::{Caution, Guide, Job, cautions};
@@ -25,15 +26,27 @@ use crate::model::{
 };
 use crate::tolerance::{BELOW_A_RULE, SAME_CORNER, SAME_POINT, UNSEEN};
 use crate::units::{Angle, Length};
+use std::mem::discriminant;
 
 /// Straight edge of a gauge beside its arc: enough to hold it to the work.
 const GAUGE_LAND: Length = Length::from_mm(20.0);
 
-/// What a pattern asks of the router.
+/// The templates that a pattern asks for, in the order written; instead of one that cannot be made, why.
+#[derive(Debug, Clone, Default)]
+pub struct Templates {
+    asked: Vec<Result<RoutedTemplate, NoTemplate>>,
+}
+
+impl Templates {
+    /// Those that can be made, in the order written.
+    pub fn made(&self) -> impl Iterator<Item = &RoutedTemplate> {
+        self.asked.iter().flatten()
+    }
+}
+
+/// What else a pattern asks of the router.
 #[derive(Debug, Clone, Default)]
 pub struct Routed {
-    /// Its templates, in the order written, but for those of which there is none: why is among the findings.
-    pub templates: Vec<RoutedTemplate>,
     /// What is drawn on the part itself: nothing where it cannot be worked out, and why is among the findings.
     pub on_part: OnPart,
     /// What is to be told.
@@ -66,8 +79,23 @@ pub enum TemplateShape {
     Blank(Box<Blank>),
 }
 
-/// Works out everything that a pattern asks of the router.
-pub fn routed(drawn: &DrawnPattern) -> Routed {
+/// Works out the templates that a pattern asks for, without what is to be told of them.
+pub fn templates(drawn: &DrawnPattern) -> Templates {
+    let mut all = Templates::default();
+    for asked in &drawn.routing.templates {
+        let made = shape(drawn, asked).map(|shape| RoutedTemplate {
+            name: free_name(&all, asked),
+            asked: asked.clone(),
+            cautions: template_cautions(drawn, asked, &shape),
+            shape,
+        });
+        all.asked.push(made);
+    }
+    all
+}
+
+/// Works out what is drawn on a pattern for the router, and what is to be told of that and of the pattern's templates.
+pub fn routed(drawn: &DrawnPattern, templates: &Templates) -> Routed {
     let mut routed = Routed::default();
     for (edge, path) in drawn.routing.edges.iter().zip(&drawn.built.paths) {
         if let Some(turns) = edge.batten_turns {
@@ -85,19 +113,15 @@ pub fn routed(drawn: &DrawnPattern) -> Routed {
         routed.findings.extend(section.err().map(|fault| diagnostics::no_profile(&worked.place, fault)));
     }
     routed.findings.extend(edge_fit::findings(drawn));
-    for asked in &drawn.routing.templates {
-        match shape(drawn, asked) {
-            Ok(shape) => {
-                routed.findings.extend(diagnostics::template(asked, &shape, drawn));
-                routed.findings.extend(loose_islands(asked, &shape));
-                routed.findings.extend(left_out(asked, &shape, drawn));
-                let name = free_name(&routed.templates, asked);
-                let cautions = template_cautions(drawn, asked, &shape);
-                let made = RoutedTemplate { name, asked: asked.clone(), shape, cautions };
-                routed.findings.extend(setting::findings(drawn, &made));
-                routed.templates.push(made);
+    for (asked, made) in drawn.routing.templates.iter().zip(&templates.asked) {
+        match made {
+            Ok(made) => {
+                routed.findings.extend(diagnostics::template(asked, &made.shape, drawn));
+                routed.findings.extend(loose_islands(asked, &made.shape));
+                routed.findings.extend(left_out(asked, &made.shape, drawn));
+                routed.findings.extend(setting::findings(drawn, made));
             }
-            Err(why) => routed.findings.push(diagnostics::no_template(&asked.place, why)),
+            Err(why) => routed.findings.push(diagnostics::no_template(&asked.place, *why)),
         }
     }
     routed
@@ -216,14 +240,15 @@ fn settings(wanted: &BlankTemplate) -> BlankSettings {
 }
 
 /// The name of a template, with a number where one of its kind stands before it.
-fn free_name(before: &[RoutedTemplate], asked: &Template) -> String {
+fn free_name(before: &Templates, asked: &Template) -> String {
     let base = match asked.kind {
         TemplateKind::Collar { .. } => "collar template",
         TemplateKind::Inlay { .. } => "inlay template",
         TemplateKind::SawLine { .. } => "saw line",
         TemplateKind::Blank(_) => "template blank",
     };
-    match before.iter().filter(|other| other.name.starts_with(base)).count() {
+    let kind = discriminant(&asked.kind);
+    match before.made().filter(|other| discriminant(&other.asked.kind) == kind).count() {
         0 => base.to_owned(),
         count => format!("{base} {}", count + 1),
     }

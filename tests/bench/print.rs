@@ -7,7 +7,7 @@ use fullsize::model::Project;
 use fullsize::page::{Document, Item, Part, Pen, Role, Shape};
 use fullsize::pattern::{Pattern, draw};
 use fullsize::project::read;
-use fullsize::router::routed;
+use fullsize::router::{routed, templates};
 use fullsize::write::{PdfOptions, pdf};
 use printpdf::{
     BuiltinFont, Line, LinePoint, Mm, Op, PdfDocument, PdfFontHandle, PdfPage, PdfSaveOptions, Pt, TextItem,
@@ -33,7 +33,11 @@ fn sheets(project: &Project, patterns: &[Pattern]) -> Document {
 }
 
 fn patterns(project: &Project) -> Vec<Pattern> {
-    project.patterns.iter().map(|p| draw(p, &routed(p).on_part, "", &project.title, &project.notation)).collect()
+    project
+        .patterns
+        .iter()
+        .map(|p| draw(p, &routed(p, &templates(p)).on_part, "", &project.title, &project.notation))
+        .collect()
 }
 
 /// The demo's `print` as a whole process, file to file.

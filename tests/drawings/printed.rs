@@ -1,6 +1,7 @@
 //! What stands on printed sheets beside a pattern keeps off the pattern's words.
 
 use super::sheets::demos;
+use crate::common::routing::routed;
 use crate::common::stock::plain_stock;
 use fullsize::geometry::{Affine, Path, Point, Rect};
 use fullsize::layout::rod::rod;
@@ -10,7 +11,6 @@ use fullsize::page::{Document, Item, Page, Role, Shape, Text};
 use fullsize::pattern::{Pattern, bevels, draw, draw_board, ends};
 use fullsize::piece::solve;
 use fullsize::project::read;
-use fullsize::router::routed;
 use std::fs;
 
 /// The examples of the program and of its README that are whole files, by name.

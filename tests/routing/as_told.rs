@@ -1,6 +1,7 @@
 //! What is drawn and told of a part against its own templates and its own sizes.
 
 use super::{close, rings};
+use crate::common::routing::{routed, templates};
 use crate::common::words::InWords;
 use fullsize::geometry::Rect;
 use fullsize::layout::{Pictured, picture};
@@ -8,7 +9,7 @@ use fullsize::model::Project;
 use fullsize::page::{Item, Role, Shape};
 use fullsize::pattern::{Pattern, draw, template};
 use fullsize::project::read;
-use fullsize::router::{GrainWay, Rotation, TemplateShape, routed};
+use fullsize::router::{GrainWay, Rotation, TemplateShape};
 
 /// A file of one part of 20 mm with these fields.
 fn part(fields: &str) -> Project {
@@ -24,7 +25,7 @@ fn part(fields: &str) -> Project {
 
 fn made(project: &Project) -> Vec<Pattern> {
     let drawn = &project.patterns[0];
-    let made = routed(drawn).templates;
+    let made = templates(drawn);
     made.iter().map(|made| template(drawn, made, "", "T", &project.notation)).collect()
 }
 
@@ -57,7 +58,7 @@ fn a_part_is_marked_against_the_grain_where_its_template_is() {
         let middle = against[0].stretch.centroid_x();
         assert_eq!((middle > 150.0, against[0].rotation), (against_on_right, rotation), "{cutter} {side}");
         // Its template, seen from its own side: x runs the other way on the far side.
-        let made = routed(drawn).templates;
+        let made = templates(drawn);
         let TemplateShape::Blank(blank) = &made[0].shape else { panic!("{:?}", made[0].shape) };
         let on_template: Vec<_> = blank.runs.iter().filter(|run| run.way == GrainWay::Against).collect();
         let seen = on_template[0].stretch.centroid_x() * if side == "far" { -1.0 } else { 1.0 };

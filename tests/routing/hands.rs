@@ -1,13 +1,14 @@
 //! Templates for parts of two hands, and for legs that differ.
 
 use super::{project, words};
+use crate::common::routing::templates;
 use crate::common::words::InWords;
 use fullsize::geometry::{Affine, Path};
 use fullsize::job::Job;
 use fullsize::page::{Item, Shape};
 use fullsize::pattern::template;
 use fullsize::project::read;
-use fullsize::router::{TemplateShape, routed, routed_parts};
+use fullsize::router::{TemplateShape, routed_parts};
 use serde_json::{Value as Json, json};
 
 fn desk() -> Json {
@@ -42,7 +43,7 @@ fn a_template_for_two_hands_says_how_it_lies_and_is_fed_for_each() {
         let routing = routed_parts(&job.project().routing, piece);
         let part = &routing.parts[0];
         let board = &piece.boards[part.board];
-        let made = &routed(&part.drawn).templates[0];
+        let made = &templates(&part.drawn)[0];
         let drawn = template(&part.drawn, made, "", "Desk", &job.project().notation);
         let says = |said: &str| words(&drawn.items).iter().any(|one| one.contains(said));
         assert!(
@@ -112,7 +113,7 @@ fn a_part_of_one_hand_has_one_set_of_arrows() {
     let routing = routed_parts(&job.project().routing, piece);
     let alike = routing.parts.iter().filter(|part| part.drawn.board.is_some_and(|board| board.mirrored == 0));
     for part in alike {
-        for made in routed(&part.drawn).templates {
+        for made in templates(&part.drawn) {
             let drawn = template(&part.drawn, &made, "", "x", &job.project().notation);
             assert!(!words(&drawn.items).iter().any(|said| said.contains("mirrored")), "{}", part.drawn.name);
         }

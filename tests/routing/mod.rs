@@ -8,6 +8,7 @@ mod parts;
 mod stock;
 mod words_apart;
 
+use crate::common::routing::{routed, templates};
 use crate::common::words::InWords;
 use fullsize::cli::report;
 use fullsize::geometry::{Path, Point, Rect};
@@ -15,7 +16,7 @@ use fullsize::model::Project;
 use fullsize::page::{Item, Role, Shape};
 use fullsize::pattern::{Pattern, draw, gauge, profile_gauge, template};
 use fullsize::project::{Reading, read, read_with};
-use fullsize::router::{corner_gauges, edge_sections, part_cautions, routed};
+use fullsize::router::{corner_gauges, edge_sections, part_cautions};
 use std::fs;
 use std::path::{Path as FilePath, PathBuf};
 use std::process::Command;
@@ -33,7 +34,7 @@ fn project(name: &str) -> Project {
 /// The templates of one part of a file.
 fn templates(project: &Project, part: &str) -> Vec<Pattern> {
     let drawn = project.patterns.iter().find(|p| p.name == part).unwrap();
-    let made = routed(drawn).templates;
+    let made = templates(drawn);
     made.iter().map(|made| template(drawn, made, "", &project.title, &project.notation)).collect()
 }
 

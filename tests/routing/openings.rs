@@ -1,12 +1,13 @@
 //! Openings drawn apart from the outline, and what a cutter makes of them.
 
 use super::{close, fixture, rings, words};
+use crate::common::routing::routed;
 use fullsize::geometry::Rect;
 use fullsize::model::Project;
 use fullsize::page::Role;
 use fullsize::pattern::draw;
 use fullsize::project::read_with;
-use fullsize::router::{Cause, OnPart, routed};
+use fullsize::router::{Cause, OnPart};
 use std::fs;
 
 fn crest(change: impl Fn(String) -> String) -> Project {

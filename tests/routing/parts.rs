@@ -1,6 +1,7 @@
 //! What is routed on parts of the piece.
 
 use super::{project, rings, words};
+use crate::common::routing::{routed, templates};
 use crate::common::stock::plain_stock;
 use crate::common::words::InWords;
 use fullsize::finding::Severity;
@@ -11,7 +12,7 @@ use fullsize::page::{Item, Role, Shape};
 use fullsize::pattern::{Pattern, draw_board, template};
 use fullsize::piece::{Piece, solve};
 use fullsize::project::read;
-use fullsize::router::{PieceRouting, TemplateShape, corner_gauges, profiled_edges, routed, routed_parts};
+use fullsize::router::{PieceRouting, TemplateShape, corner_gauges, profiled_edges, routed_parts};
 
 fn solved(project: &Project) -> Piece {
     solve(project.base.as_ref(), project.top.as_ref(), &project.notation).unwrap()
@@ -39,7 +40,7 @@ fn a_leg_is_trimmed_to_a_template_of_both_its_edges() {
     let routing = routing(&project, &piece);
     assert!(routing.findings.is_empty(), "{:?}", routing.findings);
     let leg = &routing.parts[0].drawn;
-    let made = routed(leg).templates;
+    let made = templates(leg);
     let TemplateShape::Blank(blank) = &made[0].shape else { panic!("{:?}", made[0].shape) };
     let board = &piece.boards[routing.parts[0].board];
     let arris = board.solid.arrises.iter().find(|a| board.board.name_of(a.source) == "outside edge").unwrap();
@@ -67,7 +68,7 @@ fn the_feed_turns_with_the_end_at_which_the_bearing_sits() {
     let project = project("good/routed_table.json");
     let piece = solved(&project);
     let leg = &routing(&project, &piece).parts[0].drawn;
-    let made = routed(leg).templates;
+    let made = templates(leg);
     let way = |made: &TemplateShape| {
         let TemplateShape::Blank(blank) = made else { panic!("{made:?}") };
         let arrow = &blank.feeds[0].arrow[0];

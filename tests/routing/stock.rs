@@ -1,5 +1,6 @@
 //! Net and rough blanks: what is left for saw and plane, and what a template's screws need beyond the part.
 
+use crate::common::routing::templates;
 use crate::common::shop::{Shop, text};
 use crate::common::words::InWords;
 use fullsize::geometry::{Affine, Rect};
@@ -86,7 +87,7 @@ fn a_rough_blank_reaches_under_the_template_that_is_screwed_to_it() {
         let routing = fullsize::router::routed_parts(&project.routing, piece);
         let leg = routing.parts.iter().find(|part| piece.boards[part.board].label == "leg").expect("routed");
         let mut needed = piece.boards[leg.board].blank().inflate(ends, 0.0);
-        for template in fullsize::router::routed(&leg.drawn).templates {
+        for template in templates(&leg.drawn) {
             let TemplateShape::Blank(blank) = &template.shape else { panic!("{:?}", template.shape) };
             let far = format!("{:?}", template.asked.kind).contains("lies_on: Far");
             let home = if far { Affine::FLIP_X } else { Affine::IDENTITY };

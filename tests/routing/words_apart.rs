@@ -1,6 +1,7 @@
 //! Words on routed parts and templates overlap neither lines nor each other.
 
 use super::{fixture, project};
+use crate::common::routing::{routed, templates};
 use crate::common::stock::plain_stock;
 use fullsize::geometry::{Affine, Path, Point, Rect};
 use fullsize::model::{DrawnPattern, Project};
@@ -8,14 +9,14 @@ use fullsize::page::{Item, Shape, Text};
 use fullsize::pattern::{Pattern, draw, draw_board, gauge, profile_gauge, template};
 use fullsize::piece::solve;
 use fullsize::project::read_with;
-use fullsize::router::{corner_gauges, edge_sections, part_cautions, routed, routed_parts};
+use fullsize::router::{corner_gauges, edge_sections, part_cautions, routed_parts};
 use std::fs;
 
 /// Everything that the router's side draws for a part, the part itself first.
 fn pages(project: &Project, part: &DrawnPattern, itself: Pattern) -> Vec<Pattern> {
     let say = &project.notation;
     let mut pages = vec![itself];
-    pages.extend(routed(part).templates.iter().map(|made| template(part, made, "", "x", say)));
+    pages.extend(templates(part).iter().map(|made| template(part, made, "", "x", say)));
     pages.extend(corner_gauges(part).iter().map(|made| gauge(&part.name, made, "", say)));
     let sections = edge_sections(part).into_iter().filter_map(|(_, section)| section.ok());
     pages.extend(sections.map(|section| profile_gauge(part, None, &section, "", &part_cautions(part), say)));
