@@ -131,7 +131,8 @@ pub const EXACT: f64 = 1e-13;
 /// hundred millimetres and cosines, and some hundred steps of elimination leave about 1e-12.
 pub const NO_PIVOT: f64 = 1e-9;
 
-/// By this share a rise may exceed half the chord, or a radius fall short of it: sums of sizes round.
+/// By this share a rise may exceed half the chord, or a radius fall short of it, and shares nearer to each other are one: sums of
+/// sizes round.
 pub const ROUNDED_SHARE: f64 = 1e-9;
 
 /// Slack, in steps, that floating point may have added to a number that lies on a step.
@@ -215,3 +216,110 @@ pub const STRAIGHT_CORNER: f64 = 1e-7;
 
 /// Corners whose angles differ by less than this, radians, take one gauge: over its straight edge of 20 mm that is 0.04 mm.
 pub const SAME_CORNER: f64 = 0.002;
+
+/// A hair that leaves a plane by more than this sine stands square to it: 0.08 degrees off at most.
+pub const SQUARE_TO_PLANE: f64 = 0.999_999;
+
+/// Gauss's points leave out this share of a stretch at either end: where a wall begins or ends there they do not see it.
+pub const GAUSS_BLIND: f64 = 0.003;
+
+/// Where the area that is swept changes by more than this over three steps of [`GAUSS_BLIND`], mm², beyond what is straight, a wall
+/// begins or ends.
+pub const WALL_ENDS: f64 = 1e-2;
+
+/// What is left of terms that cancel each other, as a share of them, and what a sum is off by its own rounding: a few parts in 1e16
+/// for each term.
+pub const CANCELLED: f64 = 1e-14;
+
+/// Newton's method on a piece has settled where its parameters move by less than this.
+pub const NEWTON_SETTLED: f64 = 1e-14;
+
+/// A parameter that moves by less than this stays where it is: less than two numbers near 1 differ by.
+pub const STANDS_STILL: f64 = 1e-16;
+
+/// Parameters of a piece nearer to each other than this are one: on a piece of 10 m they lie [`CONTACT_TOLERANCE`] / 100 apart.
+pub const SAME_PARAMETER: f64 = 1e-9;
+
+/// A stretch of a piece's parameter shorter than this is none: its ends are known no better ([`AT_END`]).
+pub const NO_STRETCH: f64 = 1e-12;
+
+/// A point beside a stretch may lie this far outside its parameters: the stretch was halved down to about that.
+pub const BESIDE_STRETCH: f64 = 1e-6;
+
+/// A piece whose derivative is below this, mm for the whole parameter, is at a stand: a slack in parameters would grow without end.
+pub const AT_A_STAND: f64 = 1e-3;
+
+/// Rounding of a coordinate at a few metres from the origin, mm.
+pub const COORDINATE_ROUNDING: f64 = 4e-12;
+
+/// A leg of a control polygon shorter than this share of it has no direction.
+pub const NO_LEG: f64 = 1e-13;
+
+/// Of an arc that turns by less than this beyond a whole turn, radians, the ends are one.
+pub const WHOLE_TURN: f64 = 1e-9;
+
+/// A cubic whose third and second difference are parallel to this sine is a parabola or a line, but for rounding.
+pub const PARABOLA: f64 = 1e-12;
+
+/// The least product of these differences, mm², that [`PARABOLA`] is taken of: below it there is no curve.
+pub const NO_CURVE: f64 = 1e-30;
+
+/// A polygon that encloses less than this share of its squared length encloses nothing, whichever way rounding makes it run.
+pub const ENCLOSES_NOTHING: f64 = 1e-9;
+
+/// Curves that bend less than this, 1/mm, are drawn without a comb: a radius of 100 m.
+pub const NO_COMB: f64 = 1e-5;
+
+/// Curves with a radius beyond this, mm, are straight to whoever looks whether they are fair.
+pub const STRAIGHT_RADIUS: f64 = 2e5;
+
+/// What two radii leave of an edge between them is dropped when shorter than this, mm: the joint is then one place.
+pub const NOTHING_LEFT: f64 = 2.0 * CONTACT_TOLERANCE;
+
+/// Pieces of a path may lie this far from the next one's start, mm, and still make one joint.
+pub const JOINED: f64 = 4.0 * CONTACT_TOLERANCE;
+
+/// A tangency that stays within tolerance for longer than this, mm, is an overlap: two 100 m arcs touch for 1 mm.
+pub const LONG_TANGENCY: f64 = 5.0;
+
+/// Areas that differ by less than this share of them are one: a face that is clipped by what lies beyond it comes back with its area.
+pub const SAME_AREA: f64 = 1e-6;
+
+/// How exactly a point of a picture is found on its line, as a share of it.
+pub const SEEN_TO: f64 = 1e-12;
+
+/// A board faces a direction squarely where the cosine of its lean is nearer to 1 than what 0.01 mm makes over its thickness.
+pub const FACES_SQUARELY: f64 = 1.0 - 1e-8;
+
+/// A direction of the page is plumb where its share upright is at least this.
+pub const UPRIGHT: f64 = 1.0 - 1e-9;
+
+/// Surfaces whose normals agree to this cosine bear on each other: a thousandth of a radian.
+pub const BEARS_FLAT: f64 = 0.999_999_5;
+
+/// A slot longer than its screw's hole by less than this, mm, is a round hole: less than a drill wanders.
+pub const ROUND_SLOT: f64 = 0.1;
+
+/// What stands within this of the floor, mm, is a foot: no floor is as even.
+pub const ON_FLOOR: f64 = 0.5;
+
+/// Corners of two boards nearer to each other than this, mm, are one corner to whoever draws them up.
+pub const ONE_CORNER: f64 = 0.5;
+
+/// Boards that share less than this, mm, touch: a saw kerf is wider.
+pub const TOUCHING: f64 = 0.5;
+
+/// Curves of boards that may run into each other are followed this closely, mm: a fifth of [`TOUCHING`].
+pub const CLASH_FOLLOWED: f64 = 0.1;
+
+/// Findings whose numbers differ by no more than this, mm or degrees, are one to whoever reads them.
+pub const READ_ALIKE: f64 = 0.5;
+
+/// Pieces of a drawing smaller than this both ways, mm, are crumbs that a drawing program left.
+pub const CRUMB: f64 = 0.1;
+
+/// Ends of an open path nearer than this, mm, are meant to meet: the gap is told as such.
+pub const NEARLY_CLOSED: f64 = 0.5;
+
+/// The stretch under a caul is measured this far in the wood, mm: within what any saw leaves.
+pub const UNDER_CAUL: f64 = 0.1;

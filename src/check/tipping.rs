@@ -10,14 +10,12 @@ use crate::geometry::{Path, Point, Point3, Segment, Vec2, convex_hull};
 use crate::model::top::Top;
 use crate::model::wood::Wood;
 use crate::piece::{Fact, FactName, Piece, SolvedBoard, Value, level_rim};
+use crate::tolerance::ON_FLOOR;
 use crate::units::{Length, Notation, Units};
 use crate::wood::named;
 
 /// The force stands this far in from the edge, mm (ISO 7172:1988, clause 5).
 const IN_FROM_EDGE: f64 = 50.0;
-
-/// What stands within this of the floor, mm, is a foot.
-const ON_FLOOR: f64 = 0.5;
 
 /// Standard gravity, m/s².
 const GRAVITY: f64 = 9.80665;

@@ -2,7 +2,7 @@
 
 use super::feet::feet;
 use super::{Arc, Segment};
-use crate::tolerance::{PARALLEL, ROUNDING};
+use crate::tolerance::{CANCELLED, PARALLEL, ROUNDING, STANDS_STILL};
 use kurbo::{Affine, CubicBez, ParamCurveArclen, ParamCurveArea, Point, Vec2};
 use std::ops::{Add, Mul};
 
@@ -95,7 +95,7 @@ impl Segment {
                 let next = (t + step).clamp(0.0, 1.0);
                 let there = self.eval(next).distance_squared(point);
                 if there <= current {
-                    moved = (next - t).abs() > 1e-16;
+                    moved = (next - t).abs() > STANDS_STILL;
                     (t, current) = (next, there);
                     break;
                 }
@@ -216,7 +216,7 @@ fn integrate(f: &dyn Fn(f64) -> f64, accuracy: f64) -> f64 {
         let middle = (from + to) / 2.0;
         let (left, right) = (gauss(f, from, middle), gauss(f, middle, to));
         // The sum's own rounding is a few parts in 1e16.
-        if spans < MOST_SPANS && (left + right - whole).abs() > accuracy.max(1e-14 * whole.abs()) {
+        if spans < MOST_SPANS && (left + right - whole).abs() > accuracy.max(CANCELLED * whole.abs()) {
             pending.push((middle, to, right));
             pending.push((from, middle, left));
         } else {

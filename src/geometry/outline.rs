@@ -2,13 +2,11 @@
 
 use super::construct::ProblemKind;
 use super::{MirrorLine, Path, Segment, self_crossings};
-use crate::tolerance::{CONTACT_TOLERANCE, NO_AREA};
+use crate::tolerance::{CONTACT_TOLERANCE, JOINED, NO_AREA, NO_STRETCH};
 use kurbo::Point;
 
 /// Coordinates beyond this, mm, are refused: no part of a piece of furniture is 20 m long.
 pub const LARGEST: f64 = 20_000.0;
-/// How far one piece's end may lie from the next one's start, mm: as far as still counts as one joint.
-const JOINED: f64 = 4.0 * CONTACT_TOLERANCE;
 /// Crossings beyond this number are not told.
 const MOST_CROSSINGS: usize = 20;
 
@@ -95,7 +93,7 @@ fn angle_seen(segment: &Segment, point: Point) -> f64 {
         let (a, b) = (segment.eval(from), segment.eval(to));
         let boxed = kurbo::Rect::from_points(a, b).contains(point);
         let straight = matches!(segment, Segment::Line(_));
-        if boxed && !straight && to - from > 1e-12 {
+        if boxed && !straight && to - from > NO_STRETCH {
             let middle = (from + to) / 2.0;
             pending.extend([(middle, to), (from, middle)]);
         } else {

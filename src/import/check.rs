@@ -2,12 +2,8 @@
 
 use super::{Imported, ImportedPath};
 use crate::geometry::{LARGEST, Path, Point, Rect, contacts, self_crossings};
-use crate::tolerance::CONTACT_TOLERANCE;
+use crate::tolerance::{CONTACT_TOLERANCE, CRUMB, NEARLY_CLOSED};
 
-/// Pieces smaller than this both ways, mm, are crumbs that a drawing program left.
-const TINY: f64 = 0.1;
-/// Ends of an open path nearer than this, mm, are meant to meet: the gap is told as such.
-pub(crate) const NEARLY_CLOSED: f64 = 0.5;
 /// Crossings told of one path, and of all pairs of paths.
 const MOST_CROSSINGS: usize = 5;
 /// Pairs of paths that are compared, at most.
@@ -137,7 +133,7 @@ fn unusable(path: &Path) -> Option<ImportProblemKind> {
     if ends_far || [bounds.x0, bounds.y0, bounds.x1, bounds.y1].into_iter().any(far) {
         return Some(ImportProblemKind::TooFar);
     }
-    (bounds.width() < TINY && bounds.height() < TINY).then(|| ImportProblemKind::Tiny { at: bounds.center() })
+    (bounds.width() < CRUMB && bounds.height() < CRUMB).then(|| ImportProblemKind::Tiny { at: bounds.center() })
 }
 
 /// The first meeting of each pair of paths.

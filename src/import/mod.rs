@@ -20,7 +20,6 @@ mod transform;
 mod view;
 mod walk;
 
-pub(crate) use check::NEARLY_CLOSED;
 pub use check::{ImportProblem, ImportProblemKind, NotFollowed};
 pub use paper::paper;
 pub use place::{Placing, placed};

@@ -14,12 +14,9 @@ use crate::board::{EdgeName, PartRole};
 use crate::geometry::{Affine, Path, Point, Point3, Rect, Segment};
 use crate::page::{Item, Role};
 use crate::piece::{Piece, Value};
-use crate::tolerance::{BELOW_A_RULE, UNSEEN};
+use crate::tolerance::{BELOW_A_RULE, ONE_CORNER, UNSEEN};
 use crate::units::{Length, Notation};
 use crate::view::{Model, View};
-
-/// Corners nearer than this, mm, are one corner of two boards.
-const ONE_CORNER: f64 = 0.5;
 
 /// Share of the sheet's width for the plan of the feet.
 const PLAN_SHARE: f64 = 0.58;

@@ -2,6 +2,7 @@
 
 use crate::geometry::Rect;
 use crate::model::{Orientation, Paper, Shop};
+use crate::tolerance::ROUNDED_SHARE;
 use crate::units::{Length, MM_PER_INCH, Notation, Units};
 
 /// The longest page that viewers show at its true size, mm (14,400 units of 1/72 in: PDF Reference 1.6, implementation
@@ -22,7 +23,7 @@ pub fn correction(shop: &Shop, (width, height): (f64, f64)) -> (f64, f64) {
 /// Words that say the print is corrected already, and how to write a further reading; `None` where it is not.
 pub fn corrected_words(shop: &Shop, notation: &Notation) -> Option<String> {
     let (across, up) = (shop.printer.across.0, shop.printer.up.0);
-    let corrected = (across - 1.0).abs() > 1e-9 || (up - 1.0).abs() > 1e-9;
+    let corrected = (across - 1.0).abs() > ROUNDED_SHARE || (up - 1.0).abs() > ROUNDED_SHARE;
     let bar = match notation.units {
         Units::Mm => ("100 mm", 100.0),
         Units::Inch => ("4 in", 4.0 * MM_PER_INCH),

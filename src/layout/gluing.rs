@@ -5,9 +5,7 @@ use super::elevation::face_corners;
 use super::turned::turned;
 use crate::board::PartRole;
 use crate::piece::{Piece, SolvedBoard};
-
-/// A board whose lowest corner is nearer to the floor than this, mm, stands on it.
-const FLOOR: f64 = 0.5;
+use crate::tolerance::ON_FLOOR;
 
 /// Frames or ends first, then what joins them, then the top; of a box two halves, then the halves. Each stage with how it is drawn
 /// up; in another order where the usual one binds.
@@ -95,7 +93,7 @@ fn order_of_boards(piece: &Piece) -> Vec<String> {
     let base = piece.boards.iter().filter(|b| b.role != PartRole::Top);
     let mut boards: Vec<(f64, &str)> = base.map(|b| (lowest(b), b.label.as_str())).collect();
     boards.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let (standing, rest): (Vec<_>, Vec<_>) = boards.into_iter().partition(|(z, _)| z.abs() < FLOOR);
+    let (standing, rest): (Vec<_>, Vec<_>) = boards.into_iter().partition(|(z, _)| z.abs() < ON_FLOOR);
     let names = |boards: &[(f64, &str)]| boards.iter().map(|(_, label)| *label).collect::<Vec<_>>().join(", ");
     match (standing.as_slice(), rest.as_slice()) {
         ([], rest) => vec![format!("from the lowest up: {}", names(rest))],

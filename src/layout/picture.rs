@@ -6,6 +6,7 @@ use super::words::{item, shorten};
 use crate::geometry::{Affine, Path, Point, Rect};
 use crate::page::{Document, Item, Page, Pen, Role, Shape, Text};
 use crate::pattern::Pattern;
+use crate::tolerance::ROUNDING;
 use crate::units::{Length, Notation};
 use std::f64::consts::FRAC_PI_2;
 
@@ -41,8 +42,8 @@ pub struct Pictured {
 /// Draws the patterns one below the other, all at one scale, with their dimensions.
 pub fn picture(pictured: &[Pictured], title: &str, notation: Notation) -> Document {
     let bounds: Vec<Rect> = pictured.iter().map(|one| edge_bounds(&one.pattern)).collect();
-    let longest = bounds.iter().map(Rect::width).fold(1e-9, f64::max);
-    let highest = bounds.iter().map(Rect::height).fold(1e-9, f64::max);
+    let longest = bounds.iter().map(Rect::width).fold(ROUNDING, f64::max);
+    let highest = bounds.iter().map(Rect::height).fold(ROUNDING, f64::max);
     let scale = (WIDTH / longest).min(HEIGHT / highest);
     let mut items = Vec::new();
     let mut top = 0.0;

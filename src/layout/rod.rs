@@ -7,12 +7,9 @@ use crate::geometry::{Flat, Path, Point, Point3, Rect, Vec2};
 use crate::page::{self, Item, Part, Pen, Text};
 use crate::pattern::Pattern;
 use crate::piece::{Piece, SolvedBoard};
-use crate::tolerance::SHOWN;
+use crate::tolerance::{FACES_SQUARELY, SHOWN};
 use crate::units::{Length, Notation};
 use std::f64::consts::FRAC_PI_2;
-
-/// A board faces a direction squarely where the cosine of its lean is nearer to 1 than what 0.01 mm makes over its thickness.
-const SQUARE: f64 = 1.0 - 1e-8;
 
 /// Length of a tick from the strip's edge, mm.
 const TICK: f64 = 12.0;
@@ -100,7 +97,7 @@ fn ticks_of(board: &SolvedBoard, direction: Direction) -> Vec<Tick> {
     let mut found = Vec::new();
     for copy in &board.copies {
         let place = copy.placement;
-        let across = direction.of(Point3::ORIGIN + place.w()).abs() > SQUARE;
+        let across = direction.of(Point3::ORIGIN + place.w()).abs() > FACES_SQUARELY;
         if across {
             // A board that lies flat in this direction has two faces to mark, and no corners.
             let middle = board.solid.face.path().centroid().unwrap_or_default();

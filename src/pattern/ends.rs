@@ -7,6 +7,7 @@ use crate::board::{EndFace, Fitting, Role as CutRole, Source};
 use crate::geometry::{Flat, Paper, Path, Point, Rect};
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
 use crate::piece::SolvedBoard;
+use crate::tolerance::SAME_AREA;
 use crate::units::{Length, Notation};
 
 /// The end faces of a board, one pattern for ends of one shape; `settled` is the board as codes take it.
@@ -89,7 +90,7 @@ fn sawn_and_mortised(solved: &SolvedBoard, index: usize, end: &EndFace) -> Vec<I
 /// Whether a landing is the end face itself, so that nothing is left to show.
 fn is_whole(rim: &Path, end: &EndFace) -> bool {
     let area: f64 = end.rings.iter().map(|ring| ring.path().signed_area().abs()).sum();
-    (rim.signed_area().abs() - area).abs() < 1e-6 * area.max(1.0)
+    (rim.signed_area().abs() - area).abs() < SAME_AREA * area.max(1.0)
 }
 
 /// Which rim lies on the face side and which on the far side, and which edge ends it to the left and to the right, beside what

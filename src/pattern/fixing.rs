@@ -11,7 +11,7 @@ use crate::model::top::Top;
 use crate::model::{DrawnPattern, Half, HalfShow, HalfUse, Routing, Slot};
 use crate::page::{Anchor, Item, Pen, Role, Text};
 use crate::piece::{Button, EndPiece, Hole, Landing, Piece, SolvedBoard, end_piece, landings};
-use crate::tolerance::{CONTACT_TOLERANCE, UNSEEN};
+use crate::tolerance::{CONTACT_TOLERANCE, ROUND_SLOT, UNSEEN};
 use crate::units::{Length, Notation};
 use std::f64::consts::{FRAC_PI_2, PI};
 
@@ -26,9 +26,6 @@ const TEMPLATE: Length = Length::from_mm(12.0);
 
 /// How far it runs on past the mirror line, mm.
 const RUN_ON: Length = Length::from_mm(80.0);
-
-/// Holes shorter than this by their play, mm, are round: less than a drill wanders.
-const ROUND: f64 = 0.1;
 
 /// Every pattern that belongs to the fixings of a top; `settled` are piece and top as codes take them.
 pub fn fixings(own: (&Piece, &Top), settled: (&Piece, &Top), heading: &str, notation: &Notation) -> Vec<Pattern> {
@@ -152,7 +149,7 @@ pub fn hole_words(landing: &Landing, hole: Hole, notation: &Notation) -> String 
 
 /// A hole from one place to another, round where the two are one, with the fixing's place today marked in it.
 fn hole(ends: [Point; 2], today: Point, diameter: f64) -> Vec<Item> {
-    let ring = match ends[0].distance(ends[1]) < ROUND {
+    let ring = match ends[0].distance(ends[1]) < ROUND_SLOT {
         true => Path::circle(today, diameter / 2.0),
         false => Slot { from: ends[0], to: ends[1], width: Length::from_mm(diameter), label: None }.ring(),
     };
@@ -165,7 +162,7 @@ fn hole(ends: [Point; 2], today: Point, diameter: f64) -> Vec<Item> {
 fn size(ends: [Point; 2], diameter: f64, notation: &Notation) -> String {
     let say = |mm: f64| notation.bare_length(Length::from_mm(mm));
     let play = ends[0].distance(ends[1]);
-    match play < ROUND {
+    match play < ROUND_SLOT {
         true => format!("⌀ {}", say(diameter)),
         false => format!("{} x {}", say(diameter), say(diameter + play)),
     }

@@ -10,14 +10,11 @@ use crate::board::{PartRole, Source};
 use crate::geometry::{Path, Plane, Point, Point3, Vec2};
 use crate::model::fixing::{Fasteners, Hold, MadeFasteners};
 use crate::model::top::Top;
-use crate::tolerance::UNSEEN;
+use crate::tolerance::{BEARS_FLAT, ROUND_SLOT, UNSEEN};
 use crate::wood::of_top;
 
 /// From the end of a landing to the first fastener, mm: clear of the joint at the end (common practice, no source).
 const FROM_END: f64 = 40.0;
-
-/// Surfaces whose normals agree to this cosine are parallel: a thousandth of a radian.
-const LEVEL: f64 = 0.999_999_5;
 
 /// A place where a top is held, and how far the wood of the top moves there.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -92,9 +89,6 @@ pub enum Hole {
     },
 }
 
-/// A slot longer than its screw's hole by less than this, mm, is a round hole: less than a drill wanders.
-pub(super) const ROUND: f64 = 0.1;
-
 /// Wood that stays under the head of a screw, mm, where a part is deeper than that by as much again (common practice, no source).
 const UNDER_HEAD: f64 = 20.0;
 
@@ -158,7 +152,7 @@ impl Landing {
         }
         let [dry, damp] = play.in_base();
         match dry.distance(damp) {
-            play if moves && play >= ROUND => Hole::Slot { wide: screw, long: screw + play },
+            play if moves && play >= ROUND_SLOT => Hole::Slot { wide: screw, long: screw + play },
             _ => Hole::Round(screw),
         }
     }
@@ -224,7 +218,7 @@ fn under(top: &SolvedBoard, part: &SolvedBoard) -> Vec<(usize, Path)> {
             let normal = above.direction_to_board(at.direction_to_world(plane.normal()));
             let foot = Point3::ORIGIN - plane.normal() * plane.distance(Point3::ORIGIN);
             let on = above.to_board(at.to_world(foot));
-            if normal.z < LEVEL || (on.z + top.board.thickness).abs() > UNSEEN {
+            if normal.z < BEARS_FLAT || (on.z + top.board.thickness).abs() > UNSEEN {
                 continue;
             }
             let axes = SurfaceAxes::of(&part.board, &part.solid, surface);

@@ -2,14 +2,14 @@
 
 use super::button::Button;
 use super::cutout::{CutFor, Cutout};
-use super::fixing::{Landing, Play, ROUND, landings};
+use super::fixing::{Landing, Play, landings};
 use super::parts::{Held, Piece};
 use crate::board::PartRole;
 use crate::geometry::{Arc, Path, Placement, Point, Point3, Rect, Segment, Vec2, Vec3};
 use crate::model::fixing::{Fasteners, Hold, MadeFasteners};
 use crate::model::top::Top;
 use crate::solid::{Does, End, Feature, FeatureId, Prism, Shape, Why};
-use crate::tolerance::SAME_PLACE;
+use crate::tolerance::{ROUND_SLOT, SAME_PLACE};
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// From a place in the top's axes to the axes of a copy of a part.
@@ -106,7 +106,7 @@ fn slot(
 ) -> Vec<(Why, Prism)> {
     let reach = if moves { play.in_base().map(|p| p.y - play.at.y) } else { [0.0; 2] };
     let reach = [reach[0].min(reach[1]), reach[0].max(reach[1])];
-    let reach = if reach[1] - reach[0] < ROUND { [0.0; 2] } else { reach };
+    let reach = if reach[1] - reach[0] < ROUND_SLOT { [0.0; 2] } else { reach };
     let origin = Point3::new(play.at.x, play.at.y, underside);
     let Some(frame) = carried.frame(origin, Vec3::Y, -Vec3::Z) else { return Vec::new() };
     let prism = |wide: f64, ends: [End; 2]| Prism { outline: rounded(reach, wide), frame, ends };

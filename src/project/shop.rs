@@ -12,6 +12,7 @@ use crate::model::{
     Allowances, BearingAt, Collar, Correction, Cutter, Denominator, Mortiser, Orientation, Paper, PlotText, Plotter,
     Printer, Shop, Step, allowances, collar, cutter, mortiser, plotter, printer, shop,
 };
+use crate::tolerance::ROUNDED_SHARE;
 use crate::units::{Angle, Length, MM_PER_INCH, Units};
 use serde_json::{Map, Value as Json, json};
 
@@ -19,7 +20,7 @@ use serde_json::{Map, Value as Json, json};
 const BAR: f64 = 100.0;
 /// No printer is off by more than this share: a larger reading is of another bar, or of a sheet fitted to its page.
 /// Rounding of the ends 90 mm and 110 mm is let pass.
-const LARGEST_ERROR: f64 = 0.1 + 1e-9;
+const LARGEST_ERROR: f64 = 0.1 + ROUNDED_SHARE;
 /// The least that must be left of a sheet inside its margins, mm.
 const LEAST_PRINTED: f64 = 20.0;
 

@@ -1,13 +1,10 @@
 //! Stretches of straight lines.
 
 use crate::geometry::{Path, Plane, Point, Point3, Segment, Vec2, Vec3};
-use crate::tolerance::{FLUSH, LIES_IN_PLANE, PARALLEL_PLANES};
+use crate::tolerance::{FLUSH, LIES_IN_PLANE, PARALLEL_PLANES, SQUARE_TO_PLANE};
 
 /// Farther than this along a line, in mm for a direction of unit length, no wood reaches.
 pub(super) const FAR: f64 = 1e6;
-
-/// A hair that leaves a plane by more than this sine stands square to it.
-const NEARLY: f64 = 0.999_999;
 
 /// Stretches of a line, rising and apart, by the line's parameter.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -83,7 +80,7 @@ pub(super) fn outside(plane: &Plane, from: Point3, way: Vec3, hair: Vec3) -> Spa
     if climb.abs() <= PARALLEL_PLANES * way.length() {
         let rises = plane.normal().dot(hair);
         // A wall that only crosses the plane along this line is not flush with it.
-        let flush = if rises.abs() > NEARLY * hair.length() { FLUSH } else { LIES_IN_PLANE };
+        let flush = if rises.abs() > SQUARE_TO_PLANE * hair.length() { FLUSH } else { LIES_IN_PLANE };
         let is_out = if out.abs() < flush { rises > 0.0 } else { out > 0.0 };
         return if is_out { Spans::all() } else { Spans::default() };
     }

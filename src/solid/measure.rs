@@ -7,18 +7,12 @@
 use super::turned::Cone;
 use super::{Body, Does, Face, Feature, Prism, Shape, Spans, Turned, apart};
 use crate::geometry::{Path, Point, Point3, Rect, Segment, Vec2, Vec3};
-use crate::tolerance::{ASIDE, FLUSH, INTEGRATED, PARALLEL_PLANES};
+use crate::tolerance::{ASIDE, CANCELLED, FLUSH, GAUSS_BLIND, INTEGRATED, PARALLEL_PLANES, WALL_ENDS};
 use std::f64::consts::FRAC_PI_2;
 use std::ops::{Add, Mul};
 
 /// And no more often than this: a wall's end is then found to the last bits of it.
 const MOST_HALVINGS: u32 = 40;
-
-/// Gauss's points leave out this share of a stretch at either end: where a wall begins or ends there they do not see it.
-const UNSEEN: f64 = 0.003;
-
-/// Where the area that is swept changes by more than this over three such steps, mm², beyond what is straight, a wall begins or ends.
-const JUMP: f64 = 1e-2;
 
 /// Volume and centre of gravity.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -224,11 +218,11 @@ fn halved(f: &dyn Fn(f64) -> Share, (from, to): (f64, f64), whole: Share, left: 
     let (low, high) = (gauss(f, from, middle), gauss(f, middle, to));
     let sum = low + high;
     let change = (sum.volume - whole.volume).abs().max((sum.area - whole.area).abs());
-    let same = || change <= INTEGRATED.max(1e-14 * sum.volume.abs());
-    let step = UNSEEN * (to - from);
+    let same = || change <= INTEGRATED.max(CANCELLED * sum.volume.abs());
+    let step = GAUSS_BLIND * (to - from);
     let jumps = |end: f64, step: f64| {
         let [a, b, c] = [0.0, 1.0, 2.0].map(|k| f(end + k * step).area);
-        (a - 2.0 * b + c).abs() > JUMP
+        (a - 2.0 * b + c).abs() > WALL_ENDS
     };
     if left == 0 || same() && !jumps(from, step) && !jumps(to, -step) {
         return sum;

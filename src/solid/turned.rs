@@ -5,7 +5,7 @@ use super::face::Where;
 use super::flat::{Axes, Flat, Part};
 use super::line::{self, Spans};
 use crate::geometry::{Arc, CubicBez, Path, Plane, Point, Point3, Segment, Vec2, Vec3, clip_half_plane, union};
-use crate::tolerance::{ALONG_A_TURNED_AXIS, FLUSH, PARALLEL_PLANES, ROUNDING};
+use crate::tolerance::{ALONG_A_TURNED_AXIS, CANCELLED, FLUSH, PARALLEL_PLANES, ROUNDING};
 use std::f64::consts::PI;
 
 /// Cubics to one side of a cut along the axis: on a leg 50 mm thick they are true to 1e-6 mm.
@@ -171,8 +171,8 @@ fn within(cone: &Cone, (from, along): (Point3, Vec3), range: &Spans, hair: Vec3)
     let b = from.x * along.x + from.y * along.y - start * pace;
     let c = from.x * from.x + from.y * from.y - start * start;
     let size = along.dot(along);
-    if a.abs() <= 1e-14 * size {
-        if b.abs() <= 1e-14 * size {
+    if a.abs() <= CANCELLED * size {
+        if b.abs() <= CANCELLED * size {
             return if c <= 0.0 { Spans::all() } else { Spans::default() };
         }
         let at = -c / (2.0 * b);

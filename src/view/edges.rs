@@ -6,7 +6,7 @@ use super::round;
 use super::worked::{left, profiled, turned_away};
 use crate::geometry::{Placement, Point, Point3, Segment, Vec2, Vec3};
 use crate::solid::Axes;
-use crate::tolerance::{FLOWING, NO_LEAN, PARALLEL, SAME_PLACE, SAME_POINT};
+use crate::tolerance::{EXACT, FLOWING, NO_LEAN, PARALLEL, SAME_PLACE, SAME_POINT, SEEN_TO};
 use kurbo::common::solve_itp;
 
 /// A line of a board in space: a flat curve in a plane given by an origin and two directions.
@@ -126,7 +126,7 @@ impl SeenLine {
         let run = |s: f64| (view.project(self.line.at(s)) - self.seen.start()).dot(along) - wanted;
         let (a, b) = (run(low), run(high));
         if a < 0.0 && b > 0.0 {
-            self.line.at(solve_itp(run, low, high, 1e-12, 1, 0.2 / (high - low), a, b))
+            self.line.at(solve_itp(run, low, high, SEEN_TO, 1, 0.2 / (high - low), a, b))
         } else {
             self.line.at(if t < 0.5 { low } else { high })
         }
@@ -158,7 +158,7 @@ pub(super) fn crossings(curve: &Segment, axis: Vec2, distance: impl Fn(Point) ->
             _ => {
                 let sign = if a < b { 1.0 } else { -1.0 };
                 let k1 = 0.2 / (pair[1] - pair[0]);
-                solve_itp(|t| sign * height(t), pair[0], pair[1], 1e-13, 1, k1, sign * a, sign * b)
+                solve_itp(|t| sign * height(t), pair[0], pair[1], EXACT, 1, k1, sign * a, sign * b)
             }
         };
         found.push(t);

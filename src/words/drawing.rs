@@ -2,8 +2,9 @@
 
 use crate::finding::{Cures, Said, Words};
 use crate::geometry::Point;
-use crate::import::{ImportFault, ImportProblem, ImportProblemKind, LARGEST_FILE, NEARLY_CLOSED, NotFollowed};
+use crate::import::{ImportFault, ImportProblem, ImportProblemKind, LARGEST_FILE, NotFollowed};
 use crate::project::{DrawingProblem, LetterProblem, Unusable};
+use crate::tolerance::NEARLY_CLOSED;
 use crate::units::Notation;
 
 fn spot(at: &Point) -> String {

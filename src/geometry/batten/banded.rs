@@ -1,5 +1,7 @@
 //! Linear equations whose coefficients lie near the diagonal.
 
+use crate::tolerance::CANCELLED;
+
 /// Places to either side of the diagonal that hold coefficients.
 const REACH: usize = 4;
 /// Exchanging rows fills in as many again above.
@@ -32,7 +34,7 @@ impl Banded {
                 (column..below).max_by(|a, b| self.at(*a, column).abs().total_cmp(&self.at(*b, column).abs()))?;
             let size_of_pivot = self.at(pivot, column).abs();
             // Scaled to spans of length 1 the coefficients are about 1; also refuses what is no number.
-            if !(size_of_pivot > 1e-14 && size_of_pivot.is_finite()) {
+            if !(size_of_pivot > CANCELLED && size_of_pivot.is_finite()) {
                 return None;
             }
             if pivot != column {

@@ -4,7 +4,7 @@ use super::{EdgeFact, EdgeShape, Node, Problem, ProblemKind};
 use crate::geometry::{
     Arc, Batten, BattenEnd, BattenError, LARGEST, MOST_TENSION, MirrorLine, Path, Segment, blend, taper,
 };
-use crate::tolerance::{BELOW_A_RULE, ROUNDED_SHARE};
+use crate::tolerance::{BELOW_A_RULE, ENCLOSES_NOTHING, ROUNDED_SHARE};
 use kurbo::{Point, Vec2};
 use std::f64::consts::{FRAC_PI_2, PI};
 
@@ -85,8 +85,7 @@ fn runs_on(shape: &EdgeShape) -> bool {
 /// Whether the corners and batten points, joined straight, run round anticlockwise; two corners alone count as if they did.
 pub(super) fn runs_anticlockwise(nodes: &[Node]) -> bool {
     let path = Path::polyline(&rough_points(nodes), true);
-    // Rounding leaves this much of an area where there is none.
-    path.signed_area() > -1e-9 * path.length() * path.length()
+    path.signed_area() > -ENCLOSES_NOTHING * path.length() * path.length()
 }
 
 /// The corners and batten points, in order.

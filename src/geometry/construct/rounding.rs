@@ -4,12 +4,9 @@ use super::fillet::{Corner, Fillet, fillet};
 use super::ring::Ring;
 use super::{Problem, ProblemKind};
 use crate::geometry::{Path, PathPlace, Segment};
-use crate::tolerance::{BELOW_A_RULE, CONTACT_TOLERANCE};
+use crate::tolerance::{BELOW_A_RULE, CONTACT_TOLERANCE, NOTHING_LEFT};
 use kurbo::Point;
 use std::cmp::Ordering;
-
-/// What two radii leave of an edge between them is dropped when shorter than this, mm: the joint is then one place.
-const NOTHING_LEFT: f64 = 2.0 * CONTACT_TOLERANCE;
 
 /// The ring's pieces with its corners rounded.
 pub(super) struct Rounded {

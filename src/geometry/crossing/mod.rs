@@ -8,7 +8,7 @@ mod part;
 mod self_crossing;
 mod stretch;
 
-use crate::tolerance::{CONTACT_TOLERANCE, ROUNDING};
+use crate::tolerance::{AT_A_STAND, CONTACT_TOLERANCE, NEWTON_SETTLED, NO_STRETCH, ROUNDING, SAME_PARAMETER};
 pub use self_crossing::{SelfCrossing, SelfCrossings, self_crossings};
 
 use super::boxes::within_reach;
@@ -142,7 +142,7 @@ impl Pair<'_> {
         let mut found: Vec<Contact> = Vec::new();
         for (i, (t0, u0)) in ends.iter().copied().enumerate() {
             for (t1, u1) in ends.iter().copied().skip(i + 1) {
-                let moves = t1 - t0 > 1e-12 && (u1 - u0).abs() > 1e-12;
+                let moves = t1 - t0 > NO_STRETCH && (u1 - u0).abs() > NO_STRETCH;
                 let taken = found.iter().any(|c| c.first.0 < t1 && c.first.1 > t0);
                 if !moves || taken {
                     continue;
@@ -229,7 +229,7 @@ impl Pair<'_> {
             if !(t.abs() < 3.0 && u.abs() < 3.0) {
                 return None;
             }
-            if dt.abs() < 1e-14 && du.abs() < 1e-14 {
+            if dt.abs() < NEWTON_SETTLED && du.abs() < NEWTON_SETTLED {
                 break;
             }
         }
@@ -242,8 +242,7 @@ impl Pair<'_> {
 
     /// The parameter that `times` the tolerance is worth at `t`.
     fn slack(&self, piece: &Segment, t: f64, times: f64) -> f64 {
-        // A piece at a stand (under 0.001 mm for the whole parameter) would make this endless.
-        1e-9 + times * self.tolerance / piece.derivative(t).hypot().max(1e-3)
+        SAME_PARAMETER + times * self.tolerance / piece.derivative(t).hypot().max(AT_A_STAND)
     }
 }
 

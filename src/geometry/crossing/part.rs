@@ -1,7 +1,7 @@
 //! A part of a piece, with four points around which it cannot reach.
 
 use crate::geometry::Segment;
-use crate::tolerance::ROUNDING;
+use crate::tolerance::{COORDINATE_ROUNDING, NO_LEG, PARALLEL, ROUNDING};
 use kurbo::{Point, Vec2};
 use std::f64::consts::{FRAC_PI_2, PI};
 
@@ -88,7 +88,7 @@ impl Part {
         if chord.hypot() < TURNS_ROUND * length || length == 0.0 {
             return 3.0 * PI;
         }
-        let moving = self.legs().into_iter().filter(|leg| leg.hypot() > 1e-13 * length);
+        let moving = self.legs().into_iter().filter(|leg| leg.hypot() > NO_LEG * length);
         moving.map(|leg| chord.cross(leg).atan2(chord.dot(leg)).abs()).fold(0.0, f64::max)
     }
 
@@ -115,8 +115,8 @@ impl Part {
     pub(super) fn runs_across(&self, other: &Part) -> bool {
         let (a, b) = (self.chord(), other.chord());
         let angle = a.cross(b).abs().atan2(a.dot(b).abs());
-        // Rounding of a coordinate at a few metres (4e-12 mm and less) turns a short part by this much.
-        let rounding = 1e-9 + 4e-12 / self.length().min(other.length()).max(1e-9);
+        // Rounding turns a short part by this much.
+        let rounding = PARALLEL + COORDINATE_ROUNDING / self.length().min(other.length()).max(ROUNDING);
         angle > self.spread() + other.spread() + rounding
     }
 

@@ -3,7 +3,7 @@
 use super::{Contact, ContactKind, contacts_or_overlap};
 use crate::geometry::boxes::{BoxTree, TreeBox, within_reach};
 use crate::geometry::{Path, PathPlace, Segment};
-use crate::tolerance::{CONTACT_TOLERANCE, ROUNDING};
+use crate::tolerance::{AT_END, CONTACT_TOLERANCE, NO_CURVE, PARABOLA, ROUNDING, SAME_PARAMETER, WHOLE_TURN};
 use kurbo::{CubicBez, Point};
 use std::f64::consts::TAU;
 
@@ -93,7 +93,8 @@ impl<'a> Search<'a> {
             point: c.point,
         };
         if i == j {
-            let closes = |c: &Contact| self.follows(i, i) && c.first.0 < 1e-9 && c.second.0 > 1.0 - 1e-9;
+            let closes =
+                |c: &Contact| self.follows(i, i) && c.first.0 < SAME_PARAMETER && c.second.0 > 1.0 - SAME_PARAMETER;
             return own_contact(a).filter(|c| !closes(c)).iter().map(crossing).collect();
         }
         let whole = Contact { kind: ContactKind::Overlap, first: (0.0, 1.0), second: (0.0, 1.0), point: a.start() };
@@ -111,7 +112,7 @@ impl<'a> Search<'a> {
 fn own_contact(piece: &Segment) -> Option<Contact> {
     let (kind, t, u) = match piece {
         Segment::Line(_) => return None,
-        Segment::Arc(arc) if arc.sweep.abs() <= TAU + 1e-9 => return None,
+        Segment::Arc(arc) if arc.sweep.abs() <= TAU + WHOLE_TURN => return None,
         Segment::Arc(arc) => (ContactKind::Overlap, 0.0, TAU / arc.sweep.abs()),
         Segment::Cubic(cubic) => {
             let (t, u) = double_point(cubic)?;
@@ -131,7 +132,7 @@ fn double_point(cubic: &CubicBez) -> Option<(f64, f64)> {
     let a = (cubic.p3 - cubic.p0) - (cubic.p2 - cubic.p1) * 3.0;
     let k = a.cross(b);
     // The cubic is a parabola or a line, but for rounding, and does not loop.
-    if k.abs() <= 1e-12 * (a.hypot() * b.hypot()).max(1e-30) {
+    if k.abs() <= PARABOLA * (a.hypot() * b.hypot()).max(NO_CURVE) {
         return None;
     }
     let sum = -a.cross(c) / k;
@@ -139,6 +140,6 @@ fn double_point(cubic: &CubicBez) -> Option<(f64, f64)> {
     let discriminant = sum * sum - 4.0 * product;
     let half = discriminant.max(0.0).sqrt() / 2.0;
     let (t, u) = (sum / 2.0 - half, sum / 2.0 + half);
-    let on_it = t >= -1e-12 && u <= 1.0 + 1e-12 && u - t > 1e-9;
+    let on_it = t >= -AT_END && u <= 1.0 + AT_END && u - t > SAME_PARAMETER;
     on_it.then(|| (t.max(0.0), u.min(1.0)))
 }

@@ -1,6 +1,7 @@
 //! Stretches along which two pieces run alongside, and what kind of meeting each is.
 
 use super::{Contact, ContactKind, Pair};
+use crate::tolerance::{BESIDE_STRETCH, LONG_TANGENCY, SAME_PARAMETER};
 use std::cmp::Ordering;
 
 /// Parameter ranges, rising, within which two pieces meet; equal ends for a plain crossing.
@@ -9,9 +10,6 @@ pub(super) struct Stretch {
     pub(super) first: (f64, f64),
     pub(super) second: (f64, f64),
 }
-
-/// A tangency that stays within tolerance for longer than this, mm, is an overlap: two 100 m arcs touch for 1 mm.
-const LONG: f64 = 5.0;
 
 impl Stretch {
     fn union(&self, other: &Stretch) -> Stretch {
@@ -64,7 +62,9 @@ impl Pair<'_> {
             && (0..=4).map(|i| from + (to - from) * f64::from(i) / 4.0).all(|t| {
                 let point = self.a.eval(t);
                 let u = self.b.approach(point, middle);
-                self.b.eval(u).distance(point) <= self.tolerance && u >= hull.0 - 1e-6 && u <= hull.1 + 1e-6
+                self.b.eval(u).distance(point) <= self.tolerance
+                    && u >= hull.0 - BESIDE_STRETCH
+                    && u <= hull.1 + BESIDE_STRETCH
             })
     }
 
@@ -86,7 +86,7 @@ impl Pair<'_> {
         };
         let turn = |t: f64| self.b.derivative(beside(t)).cross(self.a.derivative(t));
         let changes = |f: &dyn Fn(f64) -> f64| (f(from) > 0.0) != (f(to) > 0.0);
-        let is_place = to - from < 1e-9;
+        let is_place = to - from < SAME_PARAMETER;
         let crosses = is_place || changes(&gap);
         let (t, u) = if is_place {
             (from, middle)
@@ -106,7 +106,7 @@ impl Pair<'_> {
         if point.distance(self.b.eval(u)) > self.tolerance {
             return None;
         }
-        if !is_place && self.a.eval(from).distance(self.a.eval(to)) > LONG {
+        if !is_place && self.a.eval(from).distance(self.a.eval(to)) > LONG_TANGENCY {
             let second = (beside(from), beside(to));
             return Some(Contact { kind: ContactKind::Overlap, first: stretch.first, second, point });
         }

@@ -1,7 +1,7 @@
 //! The curvature comb: teeth square to a curve, as long as it bends.
 
 use crate::geometry::{Path, Point, Vec2};
-use crate::tolerance::CORNER;
+use crate::tolerance::{CORNER, NO_COMB};
 
 /// Teeth at most, whatever spacing is asked for.
 const MOST_TEETH: f64 = 2000.0;
@@ -43,8 +43,7 @@ pub fn comb(path: &Path, spacing: f64, tallest: f64) -> Comb {
         }
     }
     let sharpest = runs.iter().flatten().map(|(_, out)| out.hypot()).fold(0.0, f64::max);
-    // Curves of more than 100 m radius are straight.
-    if sharpest < 1e-5 {
+    if sharpest < NO_COMB {
         return Comb { teeth: Vec::new(), tips: Vec::new(), scale: 0.0, tightest: None };
     }
     let scale = tallest / sharpest;

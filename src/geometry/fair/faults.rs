@@ -1,15 +1,12 @@
 //! What the eye finds fault with along a curve.
 
 use crate::geometry::{Path, Point, Segment};
-use crate::tolerance::SAME_POINT;
+use crate::tolerance::{SAME_POINT, STRAIGHT_RADIUS};
 
 /// Distance between two looks at the curvature, mm.
 const LOOK: f64 = 4.0;
 /// Looks at one run, at least and at most.
 const LOOKS: (f64, f64) = (60.0, 4000.0);
-/// Curves with a radius beyond this, mm, count as straight.
-const STRAIGHT: f64 = 2e5;
-
 /// What is amiss.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum UnfairKind {
@@ -115,7 +112,7 @@ fn joint(before: &Segment, after: &Segment, settings: &UnfairSettings) -> Joint 
     }
     let (from, to) = (before.curvature(1.0), after.curvature(0.0));
     let greater = from.abs().max(to.abs());
-    let jumps = greater * STRAIGHT > 1.0 && (from - to).abs() > settings.jump_share * greater;
+    let jumps = greater * STRAIGHT_RADIUS > 1.0 && (from - to).abs() > settings.jump_share * greater;
     // A curve that passes through straightness has any share of nothing.
     let lasting = mean_bend(before).max(mean_bend(after));
     if jumps && (from - to).abs() > settings.jump_share * lasting {
@@ -146,7 +143,7 @@ fn in_run(run: &[Segment], settings: &UnfairSettings, found: &mut Vec<Unfair>) {
     let apart = length / count;
     let looks = evened(&looks(run, apart));
     let mean = looks.iter().map(|look| look.bend.abs()).sum::<f64>() / looks.len().max(1) as f64;
-    if looks.is_empty() || mean * STRAIGHT < 1.0 {
+    if looks.is_empty() || mean * STRAIGHT_RADIUS < 1.0 {
         return;
     }
     flats(&looks, apart, mean, settings, found);

@@ -9,11 +9,8 @@ use crate::board::PartId;
 use crate::finding::{Degrees, Finding};
 use crate::model::aid::AidRequest;
 use crate::piece::{SolvedBoard, plane_of};
-use crate::tolerance::{SHOWN, SHOWN_SQUARE};
+use crate::tolerance::{SHOWN, SHOWN_SQUARE, UNDER_CAUL};
 use crate::units::{Angle, Length};
-
-/// How far in the wood the stretch under a caul is measured, mm: within what any saw leaves.
-const WITHIN: f64 = 0.1;
 
 /// A caul stands on less width than this share of its thick end only while nobody touches it (common practice, no source).
 const STANDS: f64 = 1.0 / 3.0;
@@ -43,7 +40,7 @@ pub(super) fn caul(asked: &AidRequest, bench: &Bench, lean: &Lean, (sizes, thick
 fn wood_under(lean: &Lean, into: &SolvedBoard) -> Option<f64> {
     plane_of(&into.board, lean.on)?;
     let thin = lean.thin_end()?;
-    let from = lean.at - lean.normal * WITHIN;
+    let from = lean.at - lean.normal * UNDER_CAUL;
     let reach = |way| run(&into.board, from, way).map(|(length, _)| length);
     Some(reach(thin)? + reach(-thin)?)
 }

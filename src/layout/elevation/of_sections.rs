@@ -4,10 +4,8 @@ use super::measure::Measurer;
 use super::shown::{Lane, Measure, Shown};
 use crate::geometry::{Point, Rect};
 use crate::piece::Value;
+use crate::tolerance::UPRIGHT;
 use crate::units::Length;
-
-/// A direction of the page is plumb where its share upright is at least this.
-const UPRIGHT: f64 = 1.0 - 1e-9;
 
 /// Wood whose cut is narrower than this many thicknesses is cut across or along, and not through its slope.
 const LEVEL: f64 = 1.5;

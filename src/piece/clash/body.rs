@@ -5,11 +5,8 @@
 
 use crate::board::{Board, Ring, Solid};
 use crate::geometry::{Placement, Plane, Point, Point3, Prism, Vec3, polygon};
-use crate::tolerance::{CLIP_SLIVER, ON_SURFACE, PARALLEL};
+use crate::tolerance::{CLASH_FOLLOWED, CLIP_SLIVER, ON_SURFACE, PARALLEL};
 use std::cell::OnceCell;
-
-/// Curves are followed this closely, mm: a fifth of what may be taken for touching.
-const FLAT: f64 = 0.1;
 
 /// From where to where something reaches along a direction.
 type Range = (f64, f64);
@@ -40,7 +37,7 @@ struct Convex {
 impl<'a> Body<'a> {
     pub(super) fn new(board: &'a Board, solid: &'a Solid, placement: &'a Placement) -> Body<'a> {
         let rim = |ring: &Ring, w: f64| -> Vec<Point3> {
-            polygon(ring.path(), FLAT).iter().map(|p| Point3::new(p.x, p.y, w)).collect()
+            polygon(ring.path(), CLASH_FOLLOWED).iter().map(|p| Point3::new(p.x, p.y, w)).collect()
         };
         let mut corners = rim(&solid.face, 0.0);
         corners.extend(rim(&solid.far, -board.thickness));
@@ -96,7 +93,7 @@ impl<'a> Body<'a> {
 
     fn pieces(&self) -> &[Convex] {
         self.pieces.get_or_init(|| {
-            let outline = polygon(&self.board.outline(), FLAT);
+            let outline = polygon(&self.board.outline(), CLASH_FOLLOWED);
             strips(&outline).iter().filter_map(|strip| self.piece(strip)).collect()
         })
     }

@@ -1,9 +1,9 @@
 //! What boards that ran into each other still share when joints are made: a halving takes away what was shared.
 
-use super::TOUCH;
 use crate::geometry::{Placement, Plane, Point3, Vec3, intersection};
 use crate::piece::{CutFor, Piece, PieceProblem, SolvedBoard};
 use crate::solid::{Axes, Body, Hair};
+use crate::tolerance::TOUCHING;
 
 /// At so many levels of the one board's thickness what both hold is looked at.
 const LEVELS: u32 = 8;
@@ -59,6 +59,6 @@ fn share_at((a, at): &(Body, Placement), (b, other): &(Body, Placement), level: 
     };
     let rings = a.on_plane(&own, Hair::In).zip(b.on_plane(&theirs, Hair::In));
     let Some(common) = rings.and_then(|(a, b)| intersection(&a, &b)) else { return true };
-    let touch = |side: f64| side <= TOUCH;
+    let touch = |side: f64| side <= TOUCHING;
     common.iter().filter_map(|ring| ring.bounding_box()).any(|b| !touch(b.width()) && !touch(b.height()))
 }

@@ -9,12 +9,9 @@ use super::faults::CURVES;
 use crate::board::Source;
 use crate::finding::{Finding, Offered, Place, Severity, stops};
 use crate::geometry::Point3;
-use crate::tolerance::UNSEEN;
+use crate::tolerance::{TOUCHING, UNSEEN};
 use crate::units::Length;
 use body::Body;
-
-/// Boards that share less than this, mm, touch: a saw kerf is wider.
-const TOUCH: f64 = 0.5;
 
 impl Work<'_> {
     /// Tells every pair of boards that run into each other by more than they touch, with the given severity. Boards that cannot
@@ -28,7 +25,7 @@ impl Work<'_> {
         let mut found = Vec::new();
         for (i, a) in bodies.iter().enumerate() {
             for (j, b) in bodies.iter().enumerate().skip(i + 1) {
-                let Some((depth, at)) = a.shared(b, TOUCH) else { continue };
+                let Some((depth, at)) = a.shared(b, TOUCHING) else { continue };
                 let (one, other) = (self.single(i), self.single(j));
                 let pair = (one.pointer.clone(), other.pointer.clone());
                 if told.contains(&pair) {

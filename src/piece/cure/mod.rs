@@ -13,6 +13,7 @@ use crate::finding::{Beside, Cure, Cures, Finding, Place, Quantity, Setting, Sev
 use crate::model::base::Base;
 use crate::model::top::Top;
 use crate::model::{Kind, number_at, set_number};
+use crate::tolerance::READ_ALIKE;
 use crate::units::{Angle, Length, Notation};
 use std::cell::{Cell, RefCell};
 
@@ -34,9 +35,6 @@ impl Sweep {
         }
     }
 }
-
-/// Findings whose numbers differ by no more than this, mm or degrees, are one to whoever reads them: lengths are shown to it.
-const ALIKE: f64 = 0.5;
 
 /// So many numbers are tried as the second of two that cure together: each costs about a hundred solutions.
 const SECONDS: usize = 6;
@@ -185,12 +183,12 @@ impl Fit {
 pub(super) fn find(findings: &mut [Finding], asks: &[Ask], patient: &Patient) {
     let (stops, before) = (stopping(findings), findings.to_vec());
     for (i, ask) in asks.iter().enumerate() {
-        if asks[..i].iter().any(|other| other.finding.is_like(&ask.finding, ALIKE)) {
+        if asks[..i].iter().any(|other| other.finding.is_like(&ask.finding, READ_ALIKE)) {
             continue;
         }
         let wanted = Wanted { ask, before: alike(&before, ask), stops: &stops, lesser: RefCell::default() };
         let cures = wanted.cures(patient);
-        for finding in findings.iter_mut().filter(|finding| finding.is_like(&ask.finding, ALIKE)) {
+        for finding in findings.iter_mut().filter(|finding| finding.is_like(&ask.finding, READ_ALIKE)) {
             if let Cures::Nearest(cure) = &cures {
                 let mut settings = cure.settings.iter();
                 finding.place = settings.next().map_or(Place::default(), |first| first.place.clone());
@@ -282,7 +280,7 @@ impl Wanted<'_> {
             let work = patient.solved(base.as_ref(), top.as_ref())?;
             let known = |f: &Finding| self.stops.iter().any(|(code, at)| *code == f.code && *at == f.place.pointer);
             let then = work.findings.iter().find(|f| f.severity == Severity::Stop && !known(f))?;
-            let asked = work.asks.iter().find(|ask| ask.finding.is_like(then, ALIKE));
+            let asked = work.asks.iter().find(|ask| ask.finding.is_like(then, READ_ALIKE));
             let before = asked.map_or(0, |ask| alike(&work.findings, ask));
             Some(Half { cure, then: then.clone(), asked: asked.cloned(), before })
         };
@@ -326,7 +324,7 @@ fn alike(findings: &[Finding], ask: &Ask) -> usize {
     let mut different: Vec<&Finding> = Vec::new();
     let same = |f: &&Finding| f.code == asked.code && f.place.pointer == asked.place.pointer;
     for finding in findings.iter().filter(same) {
-        if !different.iter().any(|known| known.is_like(finding, ALIKE)) {
+        if !different.iter().any(|known| known.is_like(finding, READ_ALIKE)) {
             different.push(finding);
         }
     }
