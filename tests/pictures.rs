@@ -48,7 +48,7 @@ fn as_seen(name: &str, text: &[u8], paper: &str) {
     let piece = fullsize::piece::solve(project.base.as_ref(), project.top.as_ref(), &project.notation);
     let piece = piece.unwrap_or_else(|found| panic!("{name}: {found:#?}"));
     let setup = Setup { shop: &project.shop, notation: project.notation, title: &project.title };
-    let model = Model::of(&piece, |_| true);
+    let model = Model::of(&piece);
     let subject = Subject { piece: &piece, model: &model };
     let document = draw_piece(subject, &setup, &Options { only: Content::VIEWS.to_vec(), ..Options::default() })
         .expect("sheets without a limit");

@@ -14,7 +14,7 @@ impl Job {
     /// # Errors
     /// Where a finding of the piece stops the work.
     pub fn subject(&self) -> Result<Option<Subject<'_>>, Refusal> {
-        let model = |piece| self.in_space.get_or_init(|| Model::of(piece, |_| true));
+        let model = |piece| self.in_space.get_or_init(|| Model::of(piece));
         Ok(self.piece()?.map(|piece| Subject { piece, model: model(piece) }))
     }
 

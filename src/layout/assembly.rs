@@ -16,7 +16,7 @@ use crate::page::{Item, Role};
 use crate::piece::{Piece, Value};
 use crate::tolerance::{BELOW_A_RULE, ONE_CORNER, UNSEEN};
 use crate::units::{Length, Notation};
-use crate::view::{Model, View};
+use crate::view::{Subject, View};
 
 /// Share of the sheet's width for the plan of the feet.
 const PLAN_SHARE: f64 = 0.58;
@@ -72,6 +72,20 @@ pub struct Assembly {
 
 /// Works out the assembly of a solved piece.
 pub fn assembly(piece: &Piece) -> Assembly {
+    let (points, feet) = points(piece);
+    let drawn_up = DrawnUp::of(piece);
+    Assembly {
+        checks: checks(&points, feet),
+        spacers: spacers(piece),
+        order: order(piece, &drawn_up),
+        arrows: drawn_up.arrows,
+        turned: turned(piece),
+        points,
+    }
+}
+
+/// The named points, and how many of them, the first, are feet.
+fn points(piece: &Piece) -> (Vec<NamedPoint>, usize) {
     // A turned leg hides the centre of its head once it is in: only its foot can be measured from.
     let (feet, heads) = match turned(piece) {
         true => (round_the_piece(cut_corners(piece, &EdgeName::Foot)), Vec::new()),
@@ -83,15 +97,7 @@ pub fn assembly(piece: &Piece) -> Assembly {
     if heads.len() == feet.len() {
         points.extend(heads.iter().zip(names).map(|(at, name)| NamedPoint { name: format!("{name}'"), at: *at }));
     }
-    let drawn_up = DrawnUp::of(piece);
-    Assembly {
-        checks: checks(&points, feet.len()),
-        spacers: spacers(piece),
-        order: order(piece, &drawn_up),
-        arrows: drawn_up.arrows,
-        turned: turned(piece),
-        points,
-    }
+    (points, feet.len())
 }
 
 /// The corner of each leg that lies farthest out on its sawn foot or head, anticlockwise as seen from above from the front left; of a piece
@@ -213,39 +219,39 @@ fn spacers(piece: &Piece) -> Vec<Spacer> {
 
 /// The sheets within a room: the plan of the feet at the largest of the reductions that fits, beside it the picture with its
 /// letters and the lists; two sheets where one has no room for the lists. Each with its scale.
-pub fn sheets(piece: &Piece, notation: &Notation, room: Rect, reductions: &[u32]) -> Vec<(u32, Vec<Item>)> {
-    let work = assembly(piece);
+pub fn sheets(subject: Subject, notation: &Notation, room: Rect, reductions: &[u32]) -> Vec<(u32, Vec<Item>)> {
+    let work = assembly(subject.piece);
     let plan_room = Rect::new(room.x0, room.y0, room.x0 + PLAN_SHARE * room.width(), room.y1);
     let side = Rect::new(plan_room.x1 + 6.0, room.y0, room.x1, room.y1);
     let tall = PICTURE_SHARE * room.height();
     let beside = words(&work, notation, side.width());
     let list_from = Point::new(side.x0, side.y1 - tall - 4.0);
     let (list, low) = column(list_from, &beside);
-    let beside = fitted_plan(piece, notation, plan_room, reductions).filter(|_| low >= room.y0);
+    let beside = fitted_plan(subject, notation, plan_room, reductions).filter(|_| low >= room.y0);
     if let Some((scale, mut items)) = beside {
-        items.extend(picture(piece, &work, Rect::new(side.x0, side.y1 - tall, side.x1, side.y1)));
+        items.extend(picture(subject, &work, Rect::new(side.x0, side.y1 - tall, side.x1, side.y1)));
         items.extend(list);
         return vec![(scale, items)];
     }
     let last = reductions.last().copied().unwrap_or(1);
-    let (scale, items) = fitted_plan(piece, notation, room, reductions)
-        .unwrap_or_else(|| (last, centred(piece, notation, room, last).0));
+    let (scale, items) = fitted_plan(subject, notation, room, reductions)
+        .unwrap_or_else(|| (last, centred(subject, notation, room, last).0));
     let lines = words(&work, notation, room.width());
     let (mut list, low) = column(Point::new(room.x0, room.y1), &lines);
-    list.extend(picture(piece, &work, Rect::new(room.x0, room.y0, room.x1, low - 4.0)));
+    list.extend(picture(subject, &work, Rect::new(room.x0, room.y0, room.x1, low - 4.0)));
     vec![(scale, items), (scale, list)]
 }
 
 /// The plan of the feet in the middle of a room at the first of the reductions that fits.
-fn fitted_plan(piece: &Piece, notation: &Notation, room: Rect, reductions: &[u32]) -> Option<(u32, Vec<Item>)> {
+fn fitted_plan(subject: Subject, notation: &Notation, room: Rect, reductions: &[u32]) -> Option<(u32, Vec<Item>)> {
     reductions.iter().find_map(|n| {
-        let (items, around) = centred(piece, notation, room, *n);
+        let (items, around) = centred(subject, notation, room, *n);
         (around.width() <= room.width() && around.height() <= room.height()).then_some((*n, items))
     })
 }
 
-fn centred(piece: &Piece, notation: &Notation, room: Rect, n: u32) -> (Vec<Item>, Rect) {
-    let (mut items, around) = floor(piece, notation, n);
+fn centred(subject: Subject, notation: &Notation, room: Rect, n: u32) -> (Vec<Item>, Rect) {
+    let (mut items, around) = floor(subject, notation, n);
     let to_page = Affine::translate(room.center() - around.center());
     items.iter_mut().for_each(|one| one.shape = moved(&one.shape, to_page));
     (items, around)
@@ -293,10 +299,13 @@ fn words(work: &Assembly, notation: &Notation, width: f64) -> Vec<String> {
 }
 
 /// The feet on the floor as seen from above at one to `n`, with their distances from the centre lines; around everything.
-pub fn floor(piece: &Piece, notation: &Notation, n: u32) -> (Vec<Item>, Rect) {
+pub fn floor(subject: Subject, notation: &Notation, n: u32) -> (Vec<Item>, Rect) {
+    let Subject { piece, model } = subject;
     let to_page = Affine::scale(1.0 / f64::from(n));
     let pens = Pens::at(1.0 / f64::from(n));
-    let mut lines = Model::of(piece, |board| board.turned.is_none()).lines_at_level(0.0, BELOW_A_RULE, &View::ABOVE);
+    // Turned feet are told by their rims, below.
+    let sawn = model.only(|board| piece.boards.get(board).is_some_and(|board| board.turned.is_none()));
+    let mut lines = sawn.lines_at_level(0.0, BELOW_A_RULE, &View::ABOVE);
     lines.extend(turned_feet(piece).iter().flat_map(|rim| rim.segments().to_vec()));
     let all = lines.iter().map(Segment::bounding_box).reduce(|a, b| a.union(b));
     let Some(bounds) = all else { return (Vec::new(), Rect::ZERO) };
@@ -313,7 +322,7 @@ pub fn floor(piece: &Piece, notation: &Notation, n: u32) -> (Vec<Item>, Rect) {
     let drawn: Vec<Segment> = items.iter().flat_map(segments).collect();
     room.keep_off(drawn.iter());
     room.place(&distances(piece, notation, bounds), page.inflate(4.0, 4.0), to_page);
-    for point in assembly(piece).points.iter().filter(|p| p.at.z.abs() < ONE_CORNER) {
+    for point in points(piece).0.iter().filter(|p| p.at.z.abs() < ONE_CORNER) {
         room.name(&[to_page * Point::new(point.at.x, point.at.y)], &point.name);
     }
     items.append(&mut room.items);
@@ -372,10 +381,11 @@ fn distances(piece: &Piece, notation: &Notation, bounds: Rect) -> Vec<Measure> {
 }
 
 /// The piece with the letters of its points.
-fn picture(piece: &Piece, work: &Assembly, place: Rect) -> Vec<Item> {
+fn picture(Subject { piece, model }: Subject, work: &Assembly, place: Rect) -> Vec<Item> {
     const LETTERS: f64 = 16.0;
     let view = View::isometric();
-    let sight = Model::of(piece, |board| board.role != PartRole::Top).seen(&view);
+    let below = model.only(|board| piece.boards.get(board).is_some_and(|board| board.role != PartRole::Top));
+    let sight = below.seen(&view);
     let boxes = sight.visible.iter().map(|s| s.line.bounding_box());
     let Some(b) = boxes.reduce(|a, b| a.union(b)) else { return Vec::new() };
     let inner = place.inset(-LETTERS);

@@ -25,20 +25,27 @@ pub struct Model {
     pub(super) prisms: Vec<Prism>,
     /// Mortises, with what fills them, and what is cut to hold a top.
     pub(super) fittings: Vec<Prism>,
-    /// The centre lines of turned boards, foot and head; a section has none.
-    axes: Vec<[Point3; 2]>,
+    /// The centre lines of turned boards, foot and head, each with its board; a section has none.
+    axes: Vec<(usize, [Point3; 2])>,
 }
 
 impl Model {
-    /// All copies of the boards that pass.
-    pub fn of(piece: &Piece, wanted: impl Fn(&SolvedBoard) -> bool) -> Model {
-        let boards = || piece.boards.iter().enumerate().filter(|(_, board)| wanted(board));
+    /// All copies of all boards.
+    pub fn of(piece: &Piece) -> Model {
+        let boards = || piece.boards.iter().enumerate();
         let fittings = boards().flat_map(|(index, board)| hollows(index, board)).collect();
         let copies = boards().flat_map(|(index, board)| {
             let copies = board.copies.iter().enumerate();
             copies.filter_map(move |(copy, at)| Prism::new(index, copy, board, at.placement))
         });
-        Model { prisms: copies.collect(), fittings, axes: axes(piece, &wanted) }
+        Model { prisms: copies.collect(), fittings, axes: axes(piece) }
+    }
+
+    /// The boards that pass, by their index in the piece, with their mortises and centre lines: nothing else is looked at, or hides.
+    pub fn only(&self, wanted: impl Fn(usize) -> bool) -> Model {
+        let left = |prisms: &[Prism]| prisms.iter().filter(|prism| wanted(prism.board)).cloned().collect();
+        let axes = self.axes.iter().filter(|(board, _)| wanted(*board)).copied().collect();
+        Model { prisms: left(&self.prisms), fittings: left(&self.fittings), axes }
     }
 
     /// What a section leaves: the wood behind a world plane whose normal points to the eye.
@@ -65,7 +72,7 @@ impl Model {
 
     /// The centre lines of the mortises and of turned boards as seen.
     pub fn centre_lines(&self, view: &View) -> Vec<(Point, Point)> {
-        let along = self.axes.iter().map(|[foot, head]| (view.project(*foot), view.project(*head)));
+        let along = self.axes.iter().map(|(_, [foot, head])| (view.project(*foot), view.project(*head)));
         centre_lines(&self.fittings, view).into_iter().chain(along).collect()
     }
 
@@ -93,11 +100,12 @@ impl Model {
     }
 }
 
-/// The centre lines of turned boards that pass.
-fn axes(piece: &Piece, wanted: &impl Fn(&SolvedBoard) -> bool) -> Vec<[Point3; 2]> {
-    let boards = piece.boards.iter().filter(|board| wanted(board));
-    let ends = boards
-        .filter_map(|board| Some((board, [board.centre_at(&EdgeName::Foot)?, board.centre_at(&EdgeName::Head)?])));
-    ends.flat_map(|(board, ends)| board.copies.iter().map(move |copy| ends.map(|p| copy.placement.to_world(p))))
-        .collect()
+/// The centre lines of turned boards.
+fn axes(piece: &Piece) -> Vec<(usize, [Point3; 2])> {
+    let ends = |board: &SolvedBoard| Some([board.centre_at(&EdgeName::Foot)?, board.centre_at(&EdgeName::Head)?]);
+    let turned = piece.boards.iter().enumerate().filter_map(|(index, board)| Some((index, board, ends(board)?)));
+    let placed = turned.flat_map(|(index, board, ends)| {
+        board.copies.iter().map(move |copy| (index, ends.map(|p| copy.placement.to_world(p))))
+    });
+    placed.collect()
 }

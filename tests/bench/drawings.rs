@@ -34,7 +34,7 @@ fn all_views(bencher: Bencher) {
     let piece = table();
     let views = [View::FRONT, View::LEFT, View::ABOVE, View::BELOW, View::isometric()];
     bencher.bench(|| {
-        let model = Model::of(black_box(&piece), |_| true);
+        let model = Model::of(black_box(&piece));
         views.iter().map(|view| model.seen(view).visible.len()).sum::<usize>()
     });
 }
@@ -48,7 +48,7 @@ fn sheets(bencher: Bencher) {
     let shop = read("shop.json", text, None, None).project.expect("a project").shop;
     let setup = Setup { shop: &shop, notation: Notation::default(), title: "Table" };
     bencher.bench(|| {
-        let model = Model::of(black_box(&piece), |_| true);
+        let model = Model::of(black_box(&piece));
         let subject = Subject { piece: &piece, model: &model };
         draw(subject, &setup, &Options::default()).map(|drawn| drawn.pages.len())
     });
@@ -70,5 +70,5 @@ fn isometric(bencher: Bencher, boards: usize) {
         copy
     });
     piece.boards[0].copies = copies.collect();
-    bencher.bench(|| Model::of(black_box(&piece), |_| true).seen(&View::isometric()).visible.len());
+    bencher.bench(|| Model::of(black_box(&piece)).seen(&View::isometric()).visible.len());
 }

@@ -110,7 +110,7 @@ fn only_what_is_asked_for_is_drawn() {
 /// The worked example reaches 1700 / 2 along, 949.519 / 2 across on the floor, and 745 up.
 #[test]
 fn a_piece_reaches_as_far_as_its_numbers_say() {
-    let model = Model::of(&table(), |_| true);
+    let model = Model::of(&table());
     for (direction, low, high) in [(Vec3::X, -850.0, 850.0), (Vec3::Y, -474.7595, 474.7595), (Vec3::Z, 0.0, 745.0)] {
         let reach = model.reach_along(direction).expect("boards");
         assert!((reach.0 - low).abs() < 1e-3 && (reach.1 - high).abs() < 1e-3, "{reach:?}");

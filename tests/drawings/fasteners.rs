@@ -39,7 +39,7 @@ fn table(by: &str, twist: f64) -> Piece {
 pub fn alone(piece: &Piece, content: Content) -> Document {
     let options = Options { scale: Scale::Reduced(1), only: vec![content], untiled: true, ..Options::default() };
     let shop = shop("A4");
-    let model = Model::of(piece, |_| true);
+    let model = Model::of(piece);
     let subject = Subject { piece, model: &model };
     draw(subject, &Setup { shop: &shop, notation: Notation::default(), title: "Table" }, &options).expect("a sheet")
 }

@@ -54,7 +54,7 @@ fn every_mortise_is_drawn_in_every_view() {
     let mut told = 0;
     for (name, piece) in jointed() {
         for view in [View::FRONT, View::LEFT, View::ABOVE, View::BELOW] {
-            let sight = Model::of(&piece, |_| true).seen(&view);
+            let sight = Model::of(&piece).seen(&view);
             let all: Vec<Stroke> = [sight.joints, sight.visible].concat();
             for board in &piece.boards {
                 for (mortise, copy) in copies(board) {
@@ -90,7 +90,7 @@ fn where_a_tenon_comes_through_it_is_seen() {
     let rail = piece.boards.iter().find(|b| b.id.as_str() == "bottom_rail").expect("a rail");
     let mortise = rail.mortises.iter().find(|m| m.fitting == Fitting::Through).expect("a through mortise");
     let right = rail.copies.iter().find(|c| c.placement.w().x > 0.5).expect("the right frame");
-    let sight = Model::of(&piece, |_| true).seen(&View::RIGHT);
+    let sight = Model::of(&piece).seen(&View::RIGHT);
     let (_, far) = fullsize::joinery::far_mouth(&rail.board, &rail.solid, mortise).expect("a far mouth");
     for segment in far.segments() {
         let p = segment.eval(0.5);
@@ -166,7 +166,7 @@ fn a_section_tells_a_tenon_from_the_wood_round_it() {
     let (_, piece) = jointed().swap_remove(0);
     let plane = Plane::through(Point3::new(0.0, 0.0, 0.0), Vec3::Y).expect("a plane");
     let view = View::of_section(&plane).expect("a view");
-    let cut = Model::of(&piece, |_| true).behind(&plane);
+    let cut = Model::of(&piece).behind(&plane);
     let spacing = 2.0;
     let hatching = cut.hatching(&view, spacing);
     let rail = piece.boards.iter().position(|b| b.id.as_str() == "bottom_rail").expect("a rail");

@@ -54,7 +54,7 @@ impl Sheet {
         let options = Options { scale, only: vec![content], untiled: true, ..Options::default() };
         let shop = shop("A3");
         let setup = Setup { shop: &shop, notation: Notation::default(), title: "Shelf" };
-        let model = Model::of(piece, |_| true);
+        let model = Model::of(piece);
         let subject = Subject { piece, model: &model };
         let document: Document = draw(subject, &setup, &options).expect("a sheet");
         // Numbers and axes are left out: what is asked is where the wood has lines.

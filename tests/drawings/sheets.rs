@@ -40,7 +40,7 @@ pub fn demos() -> Vec<(&'static str, Piece)> {
 
 pub fn drawn(piece: &Piece, paper: &str, notation: Notation, options: &Options) -> Document {
     let shop = shop(paper);
-    let model = Model::of(piece, |_| true);
+    let model = Model::of(piece);
     let subject = Subject { piece, model: &model };
     draw(subject, &Setup { shop: &shop, notation, title: "A piece" }, options).expect("sheets without a limit")
 }
@@ -174,7 +174,7 @@ fn a_section_shows_the_wood_that_it_cuts() {
     let (_, piece) = demos().swap_remove(1);
     let plane = Plane::through(Point3::new(100.0, 0.0, 0.0), Vec3::X).expect("a plane");
     let view = View::of_section(&plane).expect("a view");
-    let cut = Model::of(&piece, |_| true).behind(&plane);
+    let cut = Model::of(&piece).behind(&plane);
     let hatching = cut.hatching(&view, 3.0);
     // Stretcher 25 x 45 upright at 148, its middle on the centre line.
     let stretcher = piece.boards.iter().position(|b| b.id.as_str() == "stretcher").expect("a stretcher");
@@ -202,7 +202,7 @@ fn dates_frames_and_overlays_come_only_when_asked_for() {
     let mut steeper = leaning();
     steeper.lean = deg(11.0).into();
     let variant = solved(&Base::LeaningFrames(Box::new(steeper)), Some(&top(1700.0, 800.0))).expect("a variant");
-    let other = Model::of(&variant, |_| true);
+    let other = Model::of(&variant);
     let options = Options {
         date: Some("2026-11-25".into()),
         framed: true,

@@ -157,7 +157,7 @@ impl Tally {
 
 fn compare(piece: &Piece, scene: &Scene, view: &View, from_anywhere: bool, tally: &mut Tally) {
     let mesh = Mesh::new(scene, view);
-    let sight = Model::of(piece, |_| true).seen(view);
+    let sight = Model::of(piece).seen(view);
     // A curve's many short arrises are taken a few at a time.
     let mut run = 0.0;
     for (a, b) in &mesh.arrises {
@@ -229,7 +229,7 @@ fn corners_are_seen_where_they_are_projected() {
     let (base, top) = curved();
     let piece = solved(&base, Some(&top)).expect("a table");
     for view in [View::FRONT, View::RIGHT, View::ABOVE, View::BELOW, View::isometric()] {
-        let sight = Model::of(&piece, |_| true).seen(&view);
+        let sight = Model::of(&piece).seen(&view);
         let all: Vec<Stroke> = sight.visible.into_iter().chain(sight.hidden).collect();
         for board in &piece.boards {
             let t = board.board.thickness;
@@ -255,7 +255,9 @@ fn flush_boards_show_their_joint_and_nothing_else() {
     frames.bottom_rail.iter_mut().for_each(|rail| rail.set_back = Some(super::pieces::mm(0.0)));
     let piece = solved(&Base::LeaningFrames(Box::new(frames)), Some(&top(1700.0, 900.0))).expect("a table");
     let rail = piece.boards.iter().position(|b| b.id.as_str() == "bottom_rail").expect("a rail");
-    let sight = Model::of(&piece, |b| b.role == PartRole::Leg || b.role.is_rail()).seen(&View::RIGHT);
+    let sight = Model::of(&piece)
+        .only(|b| piece.boards[b].role == PartRole::Leg || piece.boards[b].role.is_rail())
+        .seen(&View::RIGHT);
     let strokes = || sight.visible.iter().chain(&sight.hidden);
     assert!(strokes().all(|s| s.line.length() > 1.0), "no slivers");
     // The joint at the rail's right end, on the leg's face: both corners of the rail's face are joined by a seen line.
@@ -281,7 +283,7 @@ fn the_foot_of_a_plumb_curved_leg_is_closed() {
         let piece = solved(&Base::LeaningFrames(Box::new(frames)), None).expect("a base");
         let leg = piece.boards.iter().find(|b| b.id.as_str() == "leg").expect("a leg");
         let strokes = |view: &View| {
-            let sight = Model::of(&piece, |_| true).seen(view);
+            let sight = Model::of(&piece).seen(view);
             sight.visible.into_iter().chain(sight.hidden).collect::<Vec<Stroke>>()
         };
         for view in [View::ABOVE, View::BELOW, View::isometric()] {

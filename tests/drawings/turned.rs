@@ -11,7 +11,7 @@ use fullsize::page::{Role, Shape};
 use fullsize::piece::{Piece, solve};
 use fullsize::project::read;
 use fullsize::units::Notation;
-use fullsize::view::View;
+use fullsize::view::{Model, Subject, View};
 
 /// A stool on legs turned to 38 and 24, whose centre lines stand 300 by 200 apart under a slab of 45, 415 over the floor.
 fn stool() -> (Project, Piece) {
@@ -56,7 +56,8 @@ fn out(splay: f64) -> f64 {
 fn the_floor_shows_the_rims_of_turned_feet() {
     let (project, piece) = stool();
     let (x, y) = foot();
-    let (items, _) = floor(&piece, &project.notation, 1);
+    let subject = Subject { piece: &piece, model: &Model::of(&piece) };
+    let (items, _) = floor(subject, &project.notation, 1);
     let rims = items.iter().filter(|item| item.role == Role::Outline).filter_map(|item| match &item.shape {
         Shape::Stroke { path, .. } => path.bounding_box(),
         _ => None,

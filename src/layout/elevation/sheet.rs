@@ -11,7 +11,6 @@ use crate::layout::framed::{Legend, area, around};
 use crate::layout::tile::{Setup, TooManySheets};
 use crate::page::{Document, Item, Page};
 use crate::pattern::Pattern;
-use crate::piece::Piece;
 use crate::units::Units;
 use crate::view::{Model, Subject, View};
 
@@ -36,14 +35,13 @@ const ITS_NAME: f64 = 10.0;
 /// # Errors
 /// Where that takes more sheets than may be made.
 pub fn draw(subject: Subject, setup: &Setup, options: &Options) -> Result<Document, TooManySheets> {
-    let piece = subject.piece;
     let views = Views::of(subject, setup, options);
     let wanted = match options.scale {
         Scale::Fit => REDUCTIONS.to_vec(),
         Scale::Reduced(n) => vec![n.max(1)],
     };
     let scale = wanted.last().copied().unwrap_or(1);
-    let floor = floor_too_large(piece, scale, setup, options);
+    let floor = floor_too_large(subject, scale, setup, options);
     let sheets = views.sheets(&wanted, setup, options);
     let mut large = Vec::new();
     let mut sheets = sheets.unwrap_or_else(|| {
@@ -54,7 +52,7 @@ pub fn draw(subject: Subject, setup: &Setup, options: &Options) -> Result<Docume
     let on_floor = options.wants(Content::Assembly) && (floor.is_some() || !large.is_empty());
     large.extend(if on_floor { floor } else { None });
     if options.wants(Content::Assembly) {
-        sheets.extend(assembly_sheets(piece, setup, options));
+        sheets.extend(assembly_sheets(subject, setup, options));
     }
     let mut document = laid_out(&large, scale, setup, options)?;
     document.pages.extend(finished(sheets, setup, options));
@@ -62,16 +60,16 @@ pub fn draw(subject: Subject, setup: &Setup, options: &Options) -> Result<Docume
 }
 
 /// The sheets of assembly, the plan of the feet at the scale asked for where only that is drawn and a sheet holds it.
-fn assembly_sheets(piece: &Piece, setup: &Setup, options: &Options) -> Vec<Sheet> {
+fn assembly_sheets(subject: Subject, setup: &Setup, options: &Options) -> Vec<Sheet> {
     let size = sizes(setup)[0];
     let room = area(size.0, size.1, setup.shop.margin.mm(), options.framed);
     let asked = match options.scale {
-        Scale::Reduced(n) if options.only == [Content::Assembly] && fits_floor(piece, n.max(1), room, setup) => {
+        Scale::Reduced(n) if options.only == [Content::Assembly] && fits_floor(subject, n.max(1), room, setup) => {
             vec![n.max(1)]
         }
         _ => REDUCTIONS.to_vec(),
     };
-    let drawn = assembly::sheets(piece, &setup.notation, room, &asked);
+    let drawn = assembly::sheets(subject, &setup.notation, room, &asked);
     drawn
         .into_iter()
         .map(|(scale, items)| Sheet { shows: "assembly".into(), scale, size, items, pictured: false })
@@ -79,20 +77,20 @@ fn assembly_sheets(piece: &Piece, setup: &Setup, options: &Options) -> Vec<Sheet
 }
 
 /// Whether a sheet's room holds the plan of the feet at one to `n`.
-fn fits_floor(piece: &Piece, n: u32, room: Rect, setup: &Setup) -> bool {
-    let around = assembly::floor(piece, &setup.notation, n).1;
+fn fits_floor(subject: Subject, n: u32, room: Rect, setup: &Setup) -> bool {
+    let around = assembly::floor(subject, &setup.notation, n).1;
     around.width() <= room.width() && around.height() <= room.height()
 }
 
 /// The plan of the feet as a pattern, where only that is drawn, or nothing is left out, at a scale too large for a sheet.
-fn floor_too_large(piece: &Piece, scale: u32, setup: &Setup, options: &Options) -> Option<Pattern> {
+fn floor_too_large(subject: Subject, scale: u32, setup: &Setup, options: &Options) -> Option<Pattern> {
     let Scale::Reduced(_) = options.scale else { return None };
     let size = sizes(setup)[0];
     let room = area(size.0, size.1, setup.shop.margin.mm(), options.framed);
-    if fits_floor(piece, scale, room, setup) || !(options.only.is_empty() || options.only == [Content::Assembly]) {
+    if fits_floor(subject, scale, room, setup) || !(options.only.is_empty() || options.only == [Content::Assembly]) {
         return None;
     }
-    let (items, around) = assembly::floor(piece, &setup.notation, scale);
+    let (items, around) = assembly::floor(subject, &setup.notation, scale);
     (!items.is_empty()).then(|| pattern("feet on the floor".into(), items, around, scale, setup, options))
 }
 
