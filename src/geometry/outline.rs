@@ -2,7 +2,7 @@
 
 use super::construct::ProblemKind;
 use super::{MirrorLine, Path, Segment, self_crossings};
-use crate::tolerance::{CONTACT_TOLERANCE, JOINED, NO_AREA, NO_STRETCH};
+use crate::tolerance::{JOINED, NO_AREA, NO_STRETCH};
 use kurbo::Point;
 
 /// Coordinates beyond this, mm, are refused: no part of a piece of furniture is 20 m long.

@@ -2,7 +2,7 @@
 
 use super::{Imported, ImportedPath};
 use crate::geometry::{LARGEST, Path, Point, Rect, contacts, self_crossings};
-use crate::tolerance::{CONTACT_TOLERANCE, CRUMB, NEARLY_CLOSED};
+use crate::tolerance::{CONTACT_TOLERANCE, CRUMB};
 
 /// Crossings told of one path, and of all pairs of paths.
 const MOST_CROSSINGS: usize = 5;

@@ -251,9 +251,14 @@ impl Job {
     fn routable<'a>(&'a self, codes: &'a Codes) -> Vec<Routable<'a>> {
         let settled = self.coded().parts();
         let all = self.parts().zip(self.templates().iter().zip(self.routed())).zip(settled.zip(&codes.templates));
-        let routable =
-            |((drawn, (templates, routed)), (settled, codes))| Routable { drawn, templates, routed, settled, codes };
-        all.map(routable).collect()
+        all.map(|((drawn, (templates, routed)), (settled, codes))| Routable {
+            drawn,
+            templates,
+            routed,
+            settled,
+            codes,
+        })
+        .collect()
     }
 
     /// The templates and gauges of one part.

@@ -8,7 +8,7 @@ mod parts;
 mod stock;
 mod words_apart;
 
-use crate::common::routing::{routed, templates};
+use crate::common::routing::{routed, templates as made_templates};
 use crate::common::words::InWords;
 use fullsize::cli::report;
 use fullsize::geometry::{Path, Point, Rect};
@@ -34,7 +34,7 @@ fn project(name: &str) -> Project {
 /// The templates of one part of a file.
 fn templates(project: &Project, part: &str) -> Vec<Pattern> {
     let drawn = project.patterns.iter().find(|p| p.name == part).unwrap();
-    let made = templates(drawn);
+    let made = made_templates(drawn);
     made.iter().map(|made| template(drawn, made, "", &project.title, &project.notation)).collect()
 }
 

@@ -4,7 +4,7 @@ use super::fillet::{Corner, Fillet, fillet};
 use super::ring::Ring;
 use super::{Problem, ProblemKind};
 use crate::geometry::{Path, PathPlace, Segment};
-use crate::tolerance::{BELOW_A_RULE, CONTACT_TOLERANCE, NOTHING_LEFT};
+use crate::tolerance::{BELOW_A_RULE, NOTHING_LEFT};
 use kurbo::Point;
 use std::cmp::Ordering;
 
