@@ -18,7 +18,8 @@ impl Job {
     pub(super) fn stop_with(&self, base: Option<&Base>, top: Option<&Top>) -> Option<Finding> {
         let mut project = self.piece_alone();
         (project.base, project.top) = (base.cloned(), top.cloned());
-        self.new_stop(turned_anew(project))
+        project.follow_base();
+        self.new_stop(project)
     }
 
     /// Takes out of findings the cures with which something else stops the work, and says what.
@@ -69,7 +70,7 @@ impl Job {
                 return None;
             }
         }
-        (!cure.settings.is_empty()).then(|| turned_anew(project))
+        (!cure.settings.is_empty()).then_some(project)
     }
 
     /// What stops the work on a project, and not on this one.
@@ -81,16 +82,4 @@ impl Job {
         let tried = Job { counts: Counts::of_trial(), ..Job::new(project) };
         tried.findings().find(|found| found.severity == Severity::Stop && !known(found)).cloned()
     }
-}
-
-/// The joint of turned legs, which follows from the base, made anew.
-fn turned_anew(mut project: Project) -> Project {
-    let leg = match &project.base {
-        Some(Base::SplayedLegs(legs)) => legs.leg.round(),
-        _ => None,
-    };
-    for joint in project.joints.iter_mut().filter(|joint| joint.is_turned_leg()) {
-        leg.into_iter().for_each(|leg| *joint = leg.joint());
-    }
-    project
 }

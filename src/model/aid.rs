@@ -1,6 +1,7 @@
 //! Angled aids: what is asked for; their shapes are measured on the solved piece.
 
-use super::field::{choice, record};
+use super::field::{Field, Numbers, choice, record};
+use super::number::{Pointer, Slot};
 use crate::finding::Place;
 use crate::units::{Length, Units};
 
@@ -90,6 +91,21 @@ pub enum Wanted {
     Sightline(Sightline, Length),
     /// What centres the base on the top.
     Template(TopTemplate),
+}
+
+impl Numbers for Wanted {
+    fn each(&mut self, fields: &'static [Field], object: &Pointer, visit: &mut dyn FnMut(&Pointer, Slot)) {
+        match self {
+            Wanted::Caul(caul) => caul.each(fields, object, visit),
+            Wanted::Wedges(wedges) => wedges.each(fields, object, visit),
+            Wanted::Block(block) => block.each(fields, object, visit),
+            Wanted::Sightline(sightline, diameter) => {
+                sightline.each(fields, object, visit);
+                *diameter = sightline.diameter.unwrap_or(*diameter);
+            }
+            Wanted::Template(template) => template.each(fields, object, visit),
+        }
+    }
 }
 
 /// An aid asked for.

@@ -2,7 +2,11 @@
 
 use super::field::{choice, record};
 use crate::finding::Place;
+use crate::tolerance::ROUNDING;
 use crate::units::Length;
+
+/// How much longer two mortises together are than their tenon unless the file says otherwise (common practice: room for glue).
+pub const USUAL_CLEARANCE: Length = Length::from_mm(2.0);
 
 /// Whether a tenon is a piece of its own.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -68,6 +72,114 @@ record! {
         from_face: Option<Length> = "From the face side", "From the face side to the tenon's near cheek, on the sawn end; centred unless given.", Length 0.0..=1000.0, "8";
         axis: Axis, or Axis::Square = "Axis", "\"square\" to the sawn end (unless given), or \"along\" the part.", "\"square\"";
         ends: Option<Ends> = "Ends", "Of the mortises: \"round\" (unless given for a loose tenon) or \"square\".", "\"round\"";
+    }
+}
+
+/// Why there is no joint of the numbers that are given.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum JointFault {
+    /// The tenon is thicker than wide.
+    ThickerThanWide {
+        /// Its width.
+        width: Length,
+        /// Its thickness.
+        thickness: Length,
+    },
+    /// Places are given by hand and by rule.
+    TwoSpreads,
+    /// A list of places holds none.
+    NoPlaces,
+    /// A fixed tenon has a mortise in its own part.
+    DepthsOfFixed,
+    /// How deep the first part is mortised is not told.
+    NoDepth,
+    /// How long the tenon is is not told.
+    NoLength,
+    /// The tenon does not fit its mortises.
+    TooLong {
+        /// How deep they are together.
+        together: Length,
+        /// How much longer they are to be.
+        clearance: Option<Length>,
+        /// How long it is.
+        length: Length,
+        /// The largest length that fits.
+        largest: Length,
+    },
+}
+
+impl JointGiven {
+    /// The joint of a name that these numbers make.
+    ///
+    /// # Errors
+    /// Everything for which they make none.
+    pub fn joint(&self, name: &str) -> Result<Joint, Vec<JointFault>> {
+        let JointGiven { thickness, width, kind, mortise, .. } = *self;
+        if width < thickness {
+            return Err(vec![JointFault::ThickerThanWide { width, thickness }]);
+        }
+        let (spread, (depths, clearance)) = match (self.spread(), self.depths()) {
+            (Ok(spread), Ok(depths)) => (spread, depths),
+            (spread, depths) => return Err([spread.err(), depths.err()].into_iter().flatten().collect()),
+        };
+        let usual_ends = if kind == Kind::Loose { Ends::Round } else { Ends::Square };
+        Ok(Joint {
+            name: name.to_owned(),
+            place: Place::pointer("/joints").child(name),
+            stands_with: StandsWith::Joints,
+            from: self.from.clone(),
+            into: self.into.clone(),
+            kind,
+            mortise,
+            thickness,
+            width,
+            depths,
+            clearance,
+            spread,
+            from_face: self.from_face,
+            axis: self.axis,
+            ends: self.ends.unwrap_or(usual_ends),
+        })
+    }
+
+    fn spread(&self) -> Result<Spread, JointFault> {
+        let JointGiven { count, spacing, margin, .. } = *self;
+        let Some(at) = &self.at else { return Ok(Spread::Even { count, spacing, margin }) };
+        if count.is_some() || spacing.is_some() || margin.is_some() {
+            return Err(JointFault::TwoSpreads);
+        }
+        if at.is_empty() { Err(JointFault::NoPlaces) } else { Ok(Spread::At(at.clone())) }
+    }
+
+    /// The depths of the two mortises and their clearance.
+    fn depths(&self) -> Result<([Length; 2], Length), JointFault> {
+        let JointGiven { length, clearance, depths, kind, mortise, .. } = *self;
+        let usual = clearance.unwrap_or(USUAL_CLEARANCE);
+        match (kind, mortise, depths, length) {
+            (Kind::Fixed, _, Some(_), _) => Err(JointFault::DepthsOfFixed),
+            (Kind::Fixed, Mortise::Through, None, _) => Ok(([Length::ZERO; 2], Length::ZERO)),
+            (Kind::Fixed, Mortise::Blind, None, Some(length)) => Ok(([Length::ZERO, length + usual], usual)),
+            (Kind::Loose, Mortise::Through, None, None) => Err(JointFault::NoDepth),
+            (_, _, None, None) => Err(JointFault::NoLength),
+            (Kind::Loose, Mortise::Through, None, Some(length)) => Ok(([length, length], usual)),
+            (Kind::Loose, _, None, Some(length)) => Ok(([(length + usual) / 2.0; 2], usual)),
+            (Kind::Loose, _, Some(both), None) => Ok((both, usual)),
+            (Kind::Loose, _, Some(both), Some(length)) => {
+                let together = both[0] + both[1];
+                let room = together - length;
+                if room < Length::ZERO || clearance.is_some_and(|asked| (asked - room).abs().mm() > ROUNDING) {
+                    let largest = together - clearance.unwrap_or(Length::ZERO);
+                    return Err(JointFault::TooLong { together, clearance, length, largest });
+                }
+                Ok((both, room))
+            }
+        }
+    }
+
+    /// The first depth of a loose tenon that goes through the second part: the second, which is given with it, says nothing.
+    pub fn ignored_depth(&self) -> Option<Length> {
+        let is_through = self.kind == Kind::Loose && self.mortise == Mortise::Through && self.length.is_none();
+        self.depths.filter(|_| is_through).map(|both| both[0])
     }
 }
 

@@ -41,7 +41,7 @@ pub(crate) use shop::{allowances, collar, cutter, mortiser, plotter, printer, sh
 use crate::units::{Notation, Quantity};
 use aid::AidRequest;
 use base::Base;
-use joint::Joint;
+use joint::{Joint, JointGiven};
 use top::Top;
 
 /// A project that can be drawn.
@@ -61,7 +61,9 @@ pub struct Project {
     pub top: Option<Top>,
     /// What is routed on parts of the piece, in the order written.
     pub routing: Vec<PartRouting>,
-    /// The joints, in the order written.
+    /// The numbers of the joints as the file gives them, by name, in the order written.
+    pub joints_given: Vec<(String, JointGiven)>,
+    /// The joints that these make, in the same order, then that of turned legs.
     pub joints: Vec<Joint>,
     /// The angled aids asked for, in the order written.
     pub aids: Vec<AidRequest>,

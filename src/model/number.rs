@@ -1,8 +1,10 @@
 //! The numbers of a piece by their places in the file: to list, to read and to change them.
 
 use super::Project;
+use super::aid::{AidRequest, Wanted};
 use super::base::Base;
 use super::field::{Field, Leeway, Numbers};
+use super::joint::{Joint, JointGiven};
 use super::top::Top;
 use crate::finding::Place;
 use crate::units::{Angle, Length};
@@ -256,10 +258,12 @@ impl Numbers for Vec<[Length; 2]> {
     }
 }
 
-/// The fields of a project that hold its piece and its shop.
+/// The fields of a project that hold numbers.
 static BASE: [Field; 1] = [Field { called: "", ..Field::new("base", "Base", "", "") }];
 static TOP: [Field; 1] = [Field::new("top", "Top", "", "")];
 static SHOP: [Field; 1] = [Field::new("shop", "Shop", "", "")];
+static JOINTS: [Field; 1] = [Field::new("joints", "Joints", "", "")];
+static AIDS: [Field; 1] = [Field::new("aids", "Aids", "", "")];
 
 fn each(base: Option<&mut Base>, top: Option<&mut Top>, visit: &mut dyn FnMut(&Pointer, Slot)) {
     if let Some(base) = base {
@@ -267,6 +271,13 @@ fn each(base: Option<&mut Base>, top: Option<&mut Top>, visit: &mut dyn FnMut(&P
     }
     if let Some(top) = top {
         top.each(&TOP, &ROOT, visit);
+    }
+}
+
+fn each_aid(aids: &mut [AidRequest], visit: &mut dyn FnMut(&Pointer, Slot)) {
+    let all = ROOT.inside(&AIDS);
+    for AidRequest { name, wanted, .. } in aids {
+        wanted.each(&[], &all.named(name), visit);
     }
 }
 
@@ -302,27 +313,63 @@ pub fn set_number(base: Option<&mut Base>, top: Option<&mut Top>, place: &Place,
 }
 
 impl Project {
-    /// Every number of the base, the top and the shop, with place, words, value and range.
+    /// Every number of base, top, joints, aids and shop, with place, words, value and range.
     pub fn numbers(&self) -> Vec<Number> {
         let mut all = numbers(self.base.as_ref(), self.top.as_ref());
-        self.shop.clone().each(&SHOP, &ROOT, &mut |at, slot| all.push(at.number(&slot)));
+        let mut list = |at: &Pointer, slot: Slot| all.push(at.number(&slot));
+        self.joints_given.clone().each(&JOINTS, &ROOT, &mut list);
+        each_aid(&mut self.aids.clone(), &mut list);
+        self.shop.clone().each(&SHOP, &ROOT, &mut list);
         all
     }
 
     /// Gives the number at a place another value: millimetres, degrees, or as it is. Whether there is such a number, and it took
-    /// it. What has to agree with it is not looked at: read the file again for that.
+    /// it. What follows from it of joints and aids is made anew, and a number with which a joint cannot be made is not taken. What
+    /// else has to agree with it is not looked at: read the file again for that.
     pub fn set_number(&mut self, place: &Place, value: f64) -> bool {
         self.settled = None;
         let is_length = self.numbers().iter().any(|number| number.place == *place && number.kind == Kind::Length);
         let mut set = set_number(self.base.as_mut(), self.top.as_mut(), place, value);
-        self.shop.each(&SHOP, &ROOT, &mut |at, slot| {
+        let mut change = |at: &Pointer, slot: Slot| {
             if at.is(place) {
                 set |= slot.set(value);
             }
-        });
+        };
+        each_aid(&mut self.aids, &mut change);
+        self.shop.each(&SHOP, &ROOT, &mut change);
+        let mut given = self.joints_given.clone();
+        given.each(&JOINTS, &ROOT, &mut change);
+        if given != self.joints_given && !self.take_joints(given) {
+            return false;
+        }
+        self.follow_base();
         if set && is_length {
             self.notation.given = self.notation.given.with(Length::from_mm(value));
         }
         set
+    }
+
+    /// Takes other numbers for the joints, where they make joints; whether they do.
+    fn take_joints(&mut self, given: Vec<(String, JointGiven)>) -> bool {
+        let made: Option<Vec<Joint>> = given.iter().map(|(name, given)| given.joint(name).ok()).collect();
+        let Some(mut made) = made else { return false };
+        made.extend(self.joints.iter().filter(|joint| joint.is_turned_leg()).cloned());
+        (self.joints_given, self.joints) = (given, made);
+        true
+    }
+
+    /// Makes anew what follows from the base of joints and aids: the joint of its turned legs, and the holes for their tenons.
+    pub fn follow_base(&mut self) {
+        let leg = match &self.base {
+            Some(Base::SplayedLegs(legs)) => legs.leg.round(),
+            _ => None,
+        };
+        let Some(leg) = leg else { return };
+        self.joints.iter_mut().filter(|joint| joint.is_turned_leg()).for_each(|joint| *joint = leg.joint());
+        for aid in &mut self.aids {
+            if let Wanted::Sightline(given, diameter) = &mut aid.wanted {
+                *diameter = given.diameter.unwrap_or(leg.tenon);
+            }
+        }
     }
 }

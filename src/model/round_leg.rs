@@ -1,12 +1,9 @@
 //! Turned legs, with the joint by which they stand in the top.
 
 use super::field::record;
-use super::joint::{Axis, Ends, Joint, Kind, Mortise, Spread, StandsWith};
+use super::joint::{Axis, Ends, Joint, Kind, Mortise, Spread, StandsWith, USUAL_CLEARANCE};
 use crate::finding::Place;
 use crate::units::Length;
-
-/// How much deeper a blind hole is than its tenon is long, mm (common practice: room for glue).
-const CLEARANCE: f64 = 2.0;
 
 record! {
     ($) round_leg RoundLegText
@@ -33,7 +30,7 @@ impl RoundLeg {
 
     /// The tenon in the top.
     pub fn joint(&self) -> Joint {
-        let clearance = Length::from_mm(if self.depth.is_some() { CLEARANCE } else { 0.0 });
+        let clearance = if self.depth.is_some() { USUAL_CLEARANCE } else { Length::ZERO };
         Joint {
             name: "leg tenon".to_owned(),
             place: place(),

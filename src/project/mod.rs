@@ -59,7 +59,7 @@ pub use sources::{Source, Sources};
 use crate::finding::{Finding, Place, stops};
 use crate::model::aid::AidRequest;
 use crate::model::base::Base;
-use crate::model::joint::Joint;
+use crate::model::joint::{Joint, JointGiven};
 use crate::model::round_leg::RoundLeg;
 use crate::model::{DrawnPattern, Project};
 use crate::units::{Notation, Units};
@@ -194,19 +194,40 @@ fn turned_legs(base: &Option<Option<Base>>) -> Option<RoundLeg> {
     }
 }
 
-/// Joints, with that of turned legs in a top last, and aids; `None` stands for what could not be worked out.
+/// What was worked out of joints and aids; `None` stands for what could not be.
+struct JoinedAndAided {
+    /// The numbers of the joints by name.
+    given: Option<Vec<(String, JointGiven)>>,
+    /// The joints, with that of turned legs in a top last.
+    joints: Option<Vec<Joint>>,
+    /// The aids.
+    aids: Option<Vec<AidRequest>>,
+}
+
+/// Works out joints and aids.
 fn joints_and_aids(
     written: &ProjectText,
     turned: Option<RoundLeg>,
     has_top: bool,
     resolver: &mut Resolver,
-) -> (Vec<Option<Joint>>, Vec<Option<AidRequest>>) {
+) -> JoinedAndAided {
     let joints = written.joints.iter().flat_map(|joints| &joints.0);
-    let mut joints: Vec<Option<Joint>> = joints.map(|(name, text)| joint::joint(name, text, resolver)).collect();
-    joints.extend(turned.filter(|_| has_top).map(|leg| Some(leg.joint())));
+    // Every one is worked out before the first bad one ends the work.
+    let made: Vec<Option<(String, (JointGiven, Joint))>> =
+        joints.map(|(name, text)| Some((name.clone(), joint::joint(name, text, resolver)?))).collect();
+    let made: Option<Vec<_>> = made.into_iter().collect();
+    let (given, joints) = match made {
+        Some(made) => {
+            let (given, mut joints): (Vec<_>, Vec<_>) =
+                made.into_iter().map(|(name, (given, joint))| ((name, given), joint)).unzip();
+            joints.extend(turned.filter(|_| has_top).map(|leg| leg.joint()));
+            (Some(given), Some(joints))
+        }
+        None => (None, None),
+    };
     let aids = written.aids.iter().flat_map(|aids| &aids.0);
-    let aids = aids.map(|(name, text)| aid::aid(name, text, turned, resolver)).collect();
-    (joints, aids)
+    let aids: Vec<Option<AidRequest>> = aids.map(|(name, text)| aid::aid(name, text, turned, resolver)).collect();
+    JoinedAndAided { given, joints, aids: aids.into_iter().collect() }
 }
 
 fn model(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) -> Option<Project> {
@@ -222,7 +243,7 @@ fn model(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
     let routing =
         shop.as_ref().map(|shop| request::parts(written, top.as_ref().and_then(Option::as_ref), shop, resolver));
     let turned = turned_legs(&base);
-    let (joints, aids) = joints_and_aids(written, turned, top.is_some(), resolver);
+    let JoinedAndAided { given, joints, aids } = joints_and_aids(written, turned, top.is_some(), resolver);
     // Where something is wrong already, that may be why nothing was found.
     if let Some(sizes) = written.sizes.as_ref().filter(|_| !stops(&resolver.findings)) {
         resolver.tell_unused_sizes(&sizes.0, written.variants.is_some());
@@ -240,8 +261,9 @@ fn model(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
         base: transposed(base)?,
         top: transposed(top)?,
         routing: routing??,
-        joints: joints.into_iter().collect::<Option<Vec<Joint>>>()?,
-        aids: aids.into_iter().collect::<Option<Vec<AidRequest>>>()?,
+        joints_given: given?,
+        joints: joints?,
+        aids: aids?,
         shop: shop?,
         variants: variants.map(|(name, _)| name.clone()).collect(),
         variant: variant.map(str::to_owned),

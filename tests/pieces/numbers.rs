@@ -175,13 +175,13 @@ fn what_is_listed_is_what_the_file_says() {
 
 /// But boards placed one by one, edge profiles, the air of a room, what a bar reads, and steps of which there are a few.
 #[test]
-fn every_number_of_base_top_and_shop_is_listed() {
+fn every_number_of_base_top_joints_aids_and_shop_is_listed() {
     let mut seen = 0;
     for (name, file) in files() {
         let Some(project) = project(&file) else { continue };
         let listed: Vec<String> = project.numbers().into_iter().map(|number| number.place.pointer).collect();
         let mut found = Vec::new();
-        for part in ["base", "top", "shop"] {
+        for part in ["base", "top", "joints", "aids", "shop"] {
             plain_numbers(&file[part], &format!("/{part}"), &mut found);
         }
         let apart = ["/base/boards/", "/top/edge_profile/", "/celsius", "/fahrenheit", "/humidity"];
@@ -220,13 +220,11 @@ fn to_set_a_number_is_to_change_the_file() {
                     continue;
                 };
                 assert!(project.set_number(&number.place, value), "{name}: {number:?} takes no {value}");
-                let all = (&project.base, &project.top, &project.shop);
-                assert_eq!(
-                    all,
-                    (&again.base, &again.top, &again.shop),
-                    "{name}: {} of {value}",
-                    number.place.pointer
-                );
+                let all = |p: &Project| {
+                    let Project { base, top, joints_given, joints, aids, shop, .. } = p.clone();
+                    (base, top, joints_given, joints, aids, shop)
+                };
+                assert_eq!(all(&project), all(&again), "{name}: {} of {value}", number.place.pointer);
                 (file, taken) = (text, taken + 1);
             }
             let Some(again) = self::project(&file) else { panic!("{name} was read before") };
@@ -248,6 +246,21 @@ fn a_place_that_holds_no_number_takes_none() {
     }
     assert!(!project.set_number(&fullsize::finding::Place::pointer("/base/sides"), 4.5), "half a side");
     assert_eq!(project.base, before);
+}
+
+/// A tenon longer than its mortises are deep together makes no joint, and leaves the one that there is.
+#[test]
+fn a_number_with_which_a_joint_cannot_be_made_is_not_taken() {
+    let file = json!({ "fullsize": 1, "title": "Box", "units": "mm", "base": { "kind": "splayed_box", "sides": 4,
+        "side": 300, "slope": 15, "depth": 150, "thickness": 18 }, "joints": { "corner": { "from": "side", "into": "side",
+        "thickness": 6, "width": 20, "length": 22, "depths": [12, 12] } } });
+    let mut project = project(&file).expect("a good file");
+    let (given, joints) = (project.joints_given.clone(), project.joints.clone());
+    let place = |field: &str| fullsize::finding::Place::pointer("/joints/corner").child(field);
+    assert!(!project.set_number(&place("length"), 25.0));
+    assert_eq!((&project.joints_given, &project.joints), (&given, &joints));
+    assert!(project.set_number(&place("width"), 24.0));
+    assert_eq!(project.joints[0].width.mm(), 24.0);
 }
 
 #[test]
