@@ -1,13 +1,16 @@
 //! What the rules find, as data; worded elsewhere.
 
-use crate::board::Mortise;
+use crate::board::{Fitting, Mortise};
 use crate::finding::{Degrees, data, problems};
-use crate::piece::SolvedBoard;
+use crate::piece::{Hollow, SolvedBoard};
+use crate::solid::{Side, Why};
 use crate::units::{Angle, Length};
 
-/// A mortise or tenon by its names.
+/// A mortise, a tenon or what else a joint makes of a board, by its names.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct MortiseName {
+    /// What it is.
+    pub what: Why,
     /// The joint's name.
     pub joint: String,
     /// Its number in the joint, from 1.
@@ -18,7 +21,23 @@ pub(crate) struct MortiseName {
 
 impl MortiseName {
     pub(super) fn of(board: &SolvedBoard, mortise: &Mortise) -> MortiseName {
-        MortiseName { joint: mortise.joint.clone(), number: mortise.number, board: board.label.clone() }
+        let what = match mortise.fitting {
+            Fitting::Standing => Why::Tenon,
+            Fitting::Blind | Fitting::Through => Why::Mortise(Side::Into),
+        };
+        MortiseName { what, joint: mortise.joint.clone(), number: mortise.number, board: board.label.clone() }
+    }
+
+    pub(super) fn of_hollow(board: &SolvedBoard, hollow: &Hollow) -> MortiseName {
+        match hollow.mortise() {
+            Some(mortise) => MortiseName::of(board, mortise),
+            None => MortiseName {
+                what: hollow.id.why,
+                joint: hollow.joint.to_owned(),
+                number: hollow.id.number,
+                board: board.label.clone(),
+            },
+        }
     }
 }
 

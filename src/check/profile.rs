@@ -1,15 +1,14 @@
 //! What an edge profile takes from joints.
 //!
-//! A profile must stop short of the mouth and the walls of a mortise and of every place where a neighbour lands on the side that
+//! A profile must stop short of the mouth and the walls of a mortise, or of what else a joint takes, and of every place where a neighbour lands on the side that
 //! it works: it would show as a gap there. Both are measured to the lines that the profile leaves.
 
 use super::{InProfile, MortiseName, ShapeProblem, Told};
-use crate::board::{Fitting, Mortise, Source};
+use crate::board::Source;
 use crate::finding::Finding;
 use crate::geometry::{Path, Point};
-use crate::joinery::{hull, surface_plane};
 use crate::model::Project;
-use crate::piece::{Meet, Piece, SolvedBoard};
+use crate::piece::{Hollow, Meet, Piece};
 use crate::router::{ProfiledEdge, RoutedPart, profiled_edges, routed_parts};
 use crate::tolerance::JUST;
 use crate::units::Length;
@@ -35,11 +34,11 @@ fn on_part(part: &RoutedPart, piece: &Piece) -> Vec<Told> {
             let finding = Finding::of(problem, edge.place.clone());
             told.push(Told::new(part.board, finding).at(at, "in the profile"));
         };
-        for mortise in board.mortises.iter().filter(|mortise| mortise.fitting != Fitting::Standing) {
-            let Some(seen) = hull(&board.board, mortise).filter(|_| reaches(board, mortise, edge)) else { continue };
+        for hollow in &board.hollows() {
+            let Some(seen) = hollow.hull().filter(|_| reaches(hollow, edge)) else { continue };
             let near = nearest(&seen, &edge.edge).filter(|(off, _)| *off < edge.eats_in - JUST);
             if let Some((off, at)) = near {
-                let (mortise, may_reach) = (MortiseName::of(board, mortise), off > LEAST);
+                let (mortise, may_reach) = (MortiseName::of_hollow(board, hollow), off > LEAST);
                 let [distance, takes] = [off, edge.eats_in].map(Length::from_mm);
                 tell(ShapeProblem::ProfileInMortise { mortise, of: of(), distance, takes, may_reach }, at);
             }
@@ -67,10 +66,9 @@ fn worked_there(meet: &Meet, edge: &ProfiledEdge) -> Option<f64> {
     (takes > 0.0 && meet.own_copy == 0).then_some(takes)
 }
 
-/// Whether a mortise lies at a depth at which the profile takes wood.
-fn reaches(board: &SolvedBoard, mortise: &Mortise, edge: &ProfiledEdge) -> bool {
-    let Some(plane) = surface_plane(&board.board, mortise) else { return false };
-    let depths = mortise.corners(&plane);
+/// Whether a hollow lies at a depth at which the profile takes wood.
+fn reaches(hollow: &Hollow, edge: &ProfiledEdge) -> bool {
+    let depths = hollow.corners();
     let depths = depths.iter().map(|corner| -corner.z);
     let (least, most) = depths.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), d| (low.min(d), high.max(d)));
     let (from, to) = edge.edge_from_to;

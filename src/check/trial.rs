@@ -6,14 +6,15 @@
 
 use super::crossing::wall_between;
 use super::shoulders::missing_shoulder;
-use super::walls::{walls_below, wanted};
+use super::walls::{around, wanted};
 use super::{crossing, profile, reach, shoulders};
 use crate::board::{Fitting, Mortise, PartId, Source};
 use crate::finding::{Cure, Cures, Finding, stops};
 use crate::joinery::{Change, changes, changes_between, join, last_resorts};
 use crate::model::Project;
 use crate::model::joint::Joint;
-use crate::piece::{Piece, SolvedBoard, search, solve_with};
+use crate::piece::{Hollow, Piece, SolvedBoard, search, solve_with};
+use crate::solid::FeatureId;
 use crate::tolerance::{JUST, SAMPLED};
 use crate::units::Notation;
 use std::cell::{Cell, RefCell};
@@ -36,6 +37,8 @@ pub(super) enum Behind {
     Surface(Source),
     /// Another mortise: the JSON pointer of its joint, and which of that joint's on the board, from 0.
     Mortise(String, usize),
+    /// What a joint without a tenon takes: the JSON pointer of that joint, and which of the board's features it is.
+    Cutout(String, FeatureId),
     /// The rim of the end on which a tenon stands: the wall is its shoulder.
     Rim,
 }
@@ -59,6 +62,13 @@ impl WallAt {
         WallAt { board: board.id.clone(), joint: mortise.pointer.clone(), index: index_of(board, mortise), behind }
     }
 
+    /// The wall between two hollows of a board, seen from a mortise: of two the second; `None` where neither is one.
+    pub(super) fn between(board: &SolvedBoard, [a, b]: [&Hollow; 2]) -> Option<WallAt> {
+        let seen =
+            |own: &Hollow, other: &Hollow| Some(WallAt::of(board, own.mortise()?, Behind::other(board, other)));
+        seen(b, a).or_else(|| seen(a, b))
+    }
+
     /// The same wall seen from the other mortise.
     fn turned(&self) -> Option<WallAt> {
         let Behind::Mortise(joint, index) = &self.behind else { return None };
@@ -73,9 +83,12 @@ impl WallAt {
 }
 
 impl Behind {
-    /// Another mortise of the board.
-    pub(super) fn other(board: &SolvedBoard, mortise: &Mortise) -> Behind {
-        Behind::Mortise(mortise.pointer.clone(), index_of(board, mortise))
+    /// Another hollow of the board.
+    fn other(board: &SolvedBoard, hollow: &Hollow) -> Behind {
+        match hollow.mortise() {
+            Some(mortise) => Behind::Mortise(mortise.pointer.clone(), index_of(board, mortise)),
+            None => Behind::Cutout(hollow.pointer.to_owned(), hollow.id),
+        }
     }
 }
 
@@ -189,7 +202,7 @@ impl<'a> Trial<'a> {
         // A shoulder is thin before a cheek or an edge: a face asks for both.
         let surface = match wall.behind {
             Behind::Surface(surface) => surface,
-            Behind::Mortise(..) | Behind::Rim => Source::Face,
+            Behind::Mortise(..) | Behind::Cutout(..) | Behind::Rim => Source::Face,
         };
         offered(match wall.turned() {
             _ if at_last => last_resorts(joint, board, surface),
@@ -320,11 +333,13 @@ fn thin(board: &SolvedBoard, mortise: &Mortise) -> Vec<(Behind, f64)> {
         return missing_shoulder(board, mortise).map(|missing| (Behind::Rim, missing)).into_iter().collect();
     }
     let (wanted, _) = wanted(board.board.thickness);
+    let Some(own) = Hollow::of(&board.board, mortise) else { return Vec::new() };
     let surfaces =
-        walls_below(board, mortise, wanted).into_iter().map(|wall| (Behind::Surface(wall.surface), wall.thickness));
-    let others = board.mortises.iter().filter(|other| !std::ptr::eq(*other, mortise));
-    let between = others
-        .filter_map(|other| wall_between(board, mortise, other).map(|wall| (Behind::other(board, other), wall)));
+        around(board, &own, wanted).into_iter().map(|wall| (Behind::Surface(wall.surface), wall.thickness));
+    let hollows = board.hollows();
+    let others = hollows.iter().filter(|other| !other.mortise().is_some_and(|other| std::ptr::eq(other, mortise)));
+    let between =
+        others.filter_map(|other| wall_between(board, &own, other).map(|wall| (Behind::other(board, other), wall)));
     let missing = surfaces.chain(between).map(|(behind, thickness)| (behind, wanted - thickness));
     missing.filter(|(_, missing)| *missing > JUST).collect()
 }

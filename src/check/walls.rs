@@ -1,4 +1,4 @@
-//! The wall of wood that is left around a mortise.
+//! The wall of wood that is left around a mortise, or around what else a joint takes out of a board.
 //!
 //! A wall should be 6 mm, or a third of the board's thickness where that is less (common practice, no source). It is measured to
 //! the finished board: its faces, its cuts, its edges with every curve. An edge profile or round-over that is told in words
@@ -6,11 +6,10 @@
 
 use super::trial::{Behind, WallAt};
 use super::{Governs, JointProblem, MortiseName, Told};
-use crate::board::{Fitting, Mortise, Ring, Source};
+use crate::board::{Mortise, Ring, Source};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Plane, Point, Vec2, Vec3};
-use crate::joinery::{hull, surface_plane};
-use crate::piece::{SolvedBoard, plane_of};
+use crate::piece::{Hollow, SolvedBoard, plane_of};
 use crate::tolerance::{BELOW_CUTTING, JUST};
 use crate::units::{Length, Notation};
 
@@ -52,26 +51,35 @@ pub fn walls(board: &SolvedBoard, mortise: &Mortise) -> Vec<Wall> {
 
 /// Those of them that are thinner than `below`, mm: far quicker told where a mortise lies well inside.
 pub(super) fn walls_below(board: &SolvedBoard, mortise: &Mortise, below: f64) -> Vec<Wall> {
-    let Some(mouth) = surface_plane(&board.board, mortise) else { return Vec::new() };
-    let out = -mortise.frame.w();
+    Hollow::of(&board.board, mortise).map_or_else(Vec::new, |hollow| around(board, &hollow, below))
+}
+
+/// The walls around a hollow that are thinner than `below`, mm, thinnest first.
+pub fn around(board: &SolvedBoard, hollow: &Hollow, below: f64) -> Vec<Wall> {
     let skipped = |surface: Source, normal: Vec3| {
-        mortise.on == Some(surface)
-            || mortise.exit == Some(surface)
+        hollow.opens.contains(&surface)
             // A glue line's mouth lies inside: no surface carries on from it.
-            || mortise.on.is_some() && normal.dot(out) > BESIDE_MOUTH
+            || hollow.on.is_some() && normal.dot(hollow.out) > BESIDE_MOUTH
     };
     let cuts = (0..board.board.cuts.len()).filter(|i| board.solid.ends.get(*i).is_some_and(|e| !e.rings.is_empty()));
     let flat = [Source::Face, Source::Far].into_iter().chain(cuts.map(Source::Cut));
     let flat =
         flat.filter(|surface| plane_of(&board.board, *surface).is_some_and(|p| !skipped(*surface, p.normal())));
-    let mut found: Vec<Wall> = flat.filter_map(|surface| wall_to(board, mortise, &mouth, surface)).collect();
+    let mut found: Vec<Wall> = flat.filter_map(|surface| wall_of(board, hollow, surface)).collect();
     let rings = [&board.solid.face, &board.solid.far];
-    if let Some(hull) = hull(&board.board, mortise) {
+    if let Some(hull) = hollow.hull() {
         found.extend(rings.into_iter().filter_map(|ring| edge_wall(board, &hull, ring, below, skipped)));
     }
     found.retain(|wall| wall.thickness < below);
     found.sort_by(|a, b| a.thickness.total_cmp(&b.thickness));
     found
+}
+
+/// The wall between a hollow and a plane surface.
+fn wall_of(board: &SolvedBoard, hollow: &Hollow, surface: Source) -> Option<Wall> {
+    let plane = plane_of(&board.board, surface)?;
+    let nearest = hollow.farthest_point(plane.normal());
+    Some(Wall { thickness: -plane.distance(nearest), surface, at: Point::new(nearest.x, nearest.y) })
 }
 
 /// The wall between a mortise, from the plane in which it opens to its depth, and a plane surface.
@@ -173,19 +181,19 @@ impl Look {
 pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> Vec<Told> {
     let (wanted, governs) = wanted(board.board.thickness);
     let mut told = Vec::new();
-    for mortise in board.mortises.iter().filter(|m| m.fitting != Fitting::Standing) {
-        let thin = walls_below(board, mortise, wanted).into_iter().find(|wall| wall.thickness < wanted - JUST);
+    for hollow in &board.hollows() {
+        let thin = around(board, hollow, wanted).into_iter().find(|wall| wall.thickness < wanted - JUST);
         let Some(wall) = thin.filter(|wall| wall.thickness > 0.0) else { continue };
         let problem = JointProblem::ThinWall {
-            mortise: MortiseName::of(board, mortise),
+            mortise: MortiseName::of_hollow(board, hollow),
             surface: board.board.name_of(wall.surface).into_owned(),
             wall: Length::from_mm(wall.thickness),
             wanted: Length::from_mm(wanted),
             governs,
         };
-        let finding = Finding::of(problem, Place::pointer(mortise.pointer.clone()));
+        let finding = Finding::of(problem, Place::pointer(hollow.pointer));
         let words = format!("wall {}", notation.at_most(Length::from_mm(wall.thickness)));
-        let thin = Some(WallAt::of(board, mortise, Behind::Surface(wall.surface)));
+        let thin = hollow.mortise().map(|mortise| WallAt::of(board, mortise, Behind::Surface(wall.surface)));
         told.push(Told { wall: thin, ..Told::new(index, finding).at(wall.at, words) });
     }
     told

@@ -10,7 +10,7 @@ use super::run::run;
 use super::surface_plane;
 use crate::board::{Mortise, PartRole, Source, Surface};
 use crate::geometry::{Point3, Rect, Vec3};
-use crate::piece::{SolvedBoard, plane_of};
+use crate::piece::{JointCutout, SolvedBoard, plane_of};
 use crate::tolerance::{BELOW_A_RULE, NO_LEAN, SAME_PLACE, SHOWN};
 
 /// Where the middle of a mouth lies, as it is marked with rule, square and gauge.
@@ -206,8 +206,62 @@ fn found(board: &SolvedBoard, mortise: &Mortise) -> Option<Marking> {
     let Some(on) = mortise.on else { return Some(in_glue_line(board, mortise)) };
     let run = run_of(board, mortise)?;
     let row: Vec<Point3> = row(board, mortise, run).map(|own| own.frame.origin()).collect();
-    let place = Place { board, mortise, on, run, row };
-    place.on_surface().or_else(|| place.squared_over()).or_else(|| place.on_blank())
+    let normal = surface_plane(&board.board, mortise)?.normal();
+    let at = mortise.frame.origin();
+    Place { board, at, is_corner: false, is_drilled: mortise.is_drilled(), on, normal, run, row }.told_from()
+}
+
+/// From where to where the mouth of what a joint takes without a tenon is marked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MarkedSpan {
+    /// Where one of its corners lies; the station and the offset are the least.
+    pub marking: Marking,
+    /// The least and the largest station, mm.
+    pub stations: [f64; 2],
+    /// The least and the largest offset, mm; `None` where it lies on both sides of a drawn line.
+    pub offsets: Option<[f64; 2]>,
+}
+
+impl MarkedSpan {
+    /// What is set off along the line, with lengths as `say` writes them: `from 170 to 230 from the left end along the lower edge`.
+    pub fn along(&self, say: &dyn Fn(f64) -> String, board: &SolvedBoard) -> String {
+        let [from, to] = self.stations.map(say);
+        format!("from {from} to {to}{}", self.marking.along("", board))
+    }
+
+    /// What is set off next: `from 0 to 60 off it`; nothing where that is not told.
+    pub fn off(&self, say: &dyn Fn(f64) -> String) -> String {
+        let words = |offsets: [f64; 2]| {
+            let [from, to] = offsets.map(say);
+            format!("from {from} to {to} off it")
+        };
+        self.offsets.map_or_else(String::new, words)
+    }
+}
+
+/// From where to where the mouth of a joint's cutout is marked, all its corners from one pair of lines; `None` on a curved edge and on
+/// what is turned.
+pub fn marked_span(board: &SolvedBoard, cutout: &JointCutout) -> Option<MarkedSpan> {
+    let corners = cutout.corners()?;
+    let (on, run) = (cutout.on, cutout.run()?);
+    let normal = plane_of(&board.board, on).filter(|_| board.turned.is_none())?.normal();
+    let told = corners.iter().map(|at| {
+        let row = corners.clone();
+        let place = Place { board, at: *at, is_corner: true, is_drilled: false, on, normal, run, row };
+        let told = place.told_from()?;
+        let saw_first = ends_to_saw(board, &told, Some(on));
+        Some(Marking { saw_first, ..told })
+    });
+    let told: Vec<Marking> = told.collect::<Option<_>>()?;
+    let range = |of: fn(&Marking) -> f64| {
+        let all = told.iter().map(of);
+        all.fold([f64::MAX, f64::MIN], |[low, high], mm| [low.min(mm), high.max(mm)])
+    };
+    let (stations, offsets) = (range(|told| told.station), range(|told| told.offset));
+    let first = told.first()?;
+    let one_side = told.iter().all(|other| other.towards == first.towards);
+    let marking = Marking { station: stations[0], offset: offsets[0], ..first.clone() };
+    Some(MarkedSpan { marking, stations, offsets: one_side.then_some(offsets) })
 }
 
 /// A top's mortise in a glue line, cut before the top has its shape: from the blank's left end.
@@ -250,8 +304,16 @@ fn row<'a>(board: &'a SolvedBoard, mortise: &'a Mortise, run: Vec3) -> impl Iter
 /// A mouth that is to be told, with its row.
 struct Place<'a> {
     board: &'a SolvedBoard,
-    mortise: &'a Mortise,
+    /// Its middle, or the corner of it that is told.
+    at: Point3,
+    /// Whether it is such a corner: none is told by a middle line.
+    is_corner: bool,
+    /// Whether it is a round hole, which runs no way.
+    is_drilled: bool,
     on: Source,
+    /// The way out of its surface.
+    normal: Vec3,
+    /// The direction of its length.
     run: Vec3,
     /// The middles of the row.
     row: Vec<Point3>,
@@ -267,6 +329,11 @@ struct Choice {
 }
 
 impl Place<'_> {
+    /// From the best line there is.
+    fn told_from(&self) -> Option<Marking> {
+        self.on_surface().or_else(|| self.squared_over()).or_else(|| self.on_blank())
+    }
+
     fn is_on_face(&self) -> bool {
         matches!(self.on, Source::Face | Source::Far)
     }
@@ -296,7 +363,7 @@ impl Place<'_> {
         let gauged = is_gauged(self.board, choice.offset);
         let with = choice.line.direction().is_some_and(|way| way.cross(self.run).length() < CROSSES);
         let first = match self.is_on_face() {
-            true => with || self.mortise.is_drilled(),
+            true => with || self.is_drilled,
             false => choice.line.with == Source::Face,
         };
         match (gauged, self.is_drawn(&choice.line), first) {
@@ -329,13 +396,14 @@ impl Place<'_> {
 
     /// What is told of this mouth from the line chosen for its row.
     fn told(&self, choice: &Choice, line: Line) -> Option<Marking> {
-        let at = self.mortise.frame.origin();
+        let at = self.at;
         let (along, offset) = choice.line.of(at)?;
         let station = if choice.end == 0 { along } else { choice.line.length() - along };
         let stop = self.board.board.surface(choice.line.stops[choice.end]?);
         let is_centre = matches!(line, Line::Centre(_));
         let side = plane_of(&self.board.board, choice.line.with).filter(|_| !self.is_on_face());
-        let from = if self.is_in_the_middle(&choice.line) { From::Middle } else { From::Surface(stop) };
+        let from =
+            if !self.is_corner && self.is_in_the_middle(&choice.line) { From::Middle } else { From::Surface(stop) };
         Some(Marking {
             station: if from == From::Middle { 0.0 } else { station },
             from,
@@ -351,15 +419,15 @@ impl Place<'_> {
     /// Whether the mouth lies on the middle line that the pattern of a part with two ends alike has, square to the line chosen.
     fn is_in_the_middle(&self, line: &Straight) -> bool {
         let along = line.direction().is_some_and(|way| way.y.abs() < NO_LEAN && way.z.abs() < NO_LEAN);
-        let x = self.mortise.frame.origin().x;
+        let x = self.at.x;
         along && self.board.middle().is_some_and(|middle| (x - middle).abs() < BELOW_A_RULE)
     }
 
     /// On which side of a drawn line it lies.
     fn side_of(&self, choice: &Choice, along: f64) -> Option<Surface> {
         let way = choice.line.direction()?;
-        let off = self.mortise.frame.origin() - (choice.line.ends[0] + way * along);
-        let (_, by) = run(&self.board.board, self.mortise.frame.origin(), off.unit()?)?;
+        let off = self.at - (choice.line.ends[0] + way * along);
+        let (_, by) = run(&self.board.board, self.at, off.unit()?)?;
         Some(self.board.board.surface(by))
     }
 
@@ -380,7 +448,7 @@ impl Place<'_> {
         let on_arris = |p: &Point3| arris.of(*p).map(|(station, _)| arris.ends[0] + along * station);
         let row: Option<Vec<Point3>> = self.row.iter().map(on_arris).collect();
         let choice = Place { row: row?, ..*self }.choice(centre)?;
-        let at = self.mortise.frame.origin();
+        let at = self.at;
         let (_, offset) = arris.of(at)?;
         let (station, _) = centre.of(on_arris(&at)?)?;
         let station = if choice.end == 0 { station } else { centre.length() - station };
@@ -401,7 +469,7 @@ impl Place<'_> {
     /// Where nothing of the shaped part is straight: from the nearer end and edge of the squared blank.
     fn on_blank(&self) -> Option<Marking> {
         let Rect { x0, y0, x1, y1 } = self.board.blank();
-        let at = self.mortise.frame.origin();
+        let at = self.at;
         let nearer = |sides: [BlankSide; 2], of: fn(Point3) -> f64, [low, high]: [f64; 2]| {
             let far = |off: &dyn Fn(f64) -> f64| self.row.iter().map(|p| off(of(*p))).fold(0.0, f64::max);
             match far(&|x| x - low) <= far(&|x| high - x) + SHOWN {
@@ -425,7 +493,7 @@ impl Place<'_> {
                 saw_first: Vec::new(),
             });
         }
-        let normal = surface_plane(&self.board.board, self.mortise)?.normal();
+        let normal = self.normal;
         let (side, station) = if normal.x.abs() > normal.y.abs() { edge } else { end };
         let from = From::Blank(side);
         let gauged = is_gauged(self.board, -at.z);

@@ -16,14 +16,14 @@ mod run;
 mod seat;
 mod spread;
 
-pub use crate::piece::surface_plane;
+pub use crate::piece::{hull, surface_plane};
 pub use arrises::{Straight, arrises, centre_line};
 pub(crate) use change::JointChange;
 pub use change::{Change, changes, changes_between, last_resorts};
 pub use glue::glue_lines;
 pub use landing::named;
-pub use marking::{BlankSide, From as MarkedFrom, Line as MarkedAlong, Marking, marking};
-pub use mouth::{edge_length, far_mouth, hull, mouth};
+pub use marking::{BlankSide, From as MarkedFrom, Line as MarkedAlong, MarkedSpan, Marking, marked_span, marking};
+pub use mouth::{edge_length, far_mouth, mouth};
 pub(crate) use problem::{
     AidProblem, Fewer, Instead, NoMeeting, OffEnd, OffLanding, SeatProblem, SetIn, Square, TenonKind, TooLong,
 };

@@ -1,9 +1,9 @@
-//! Where a mortise comes to the surface of its board, and how it looks from the face side.
+//! Where a mortise comes to the surface of its board.
 
 use super::run::run;
 use crate::board::{Board, Mortise, Solid, Source};
-use crate::geometry::{Affine, Path, Plane, Point, Point3, convex_hull};
-use crate::piece::{SurfaceAxes, plane_of, surface_plane};
+use crate::geometry::{Affine, Path, Point, Point3};
+use crate::piece::{SurfaceAxes, plane_of};
 
 /// Points of each piece of a section that are carried to a curved edge: round a tenon's end of 10 mm the ring is then true to
 /// 0.006 mm.
@@ -57,22 +57,4 @@ fn on(board: &Board, solid: &Solid, mortise: &Mortise, source: Source) -> Option
     let map = Affine::new([x.x - o.x, x.y - o.y, y.x - o.x, y.y - o.y, o.x, o.y]);
     let path = mortise.section().transformed(map);
     Some(if path.signed_area() < 0.0 { path.reversed() } else { path })
-}
-
-/// The outline of a mortise or standing tenon seen from the face side: the smallest ring without hollows around its corners, or
-/// around points of its round ends.
-pub fn hull(board: &Board, mortise: &Mortise) -> Option<Path> {
-    let plane = surface_plane(board, mortise)?;
-    let corners = if mortise.round { rounded(mortise, &plane) } else { mortise.corners(&plane) };
-    let corners = corners.iter().map(|p| Point::new(p.x, p.y)).collect();
-    let ring = convex_hull(corners);
-    (ring.len() >= 3).then(|| Path::polyline(&ring, true))
-}
-
-/// Points round the mouth and the bottom of a mortise with round ends.
-fn rounded(mortise: &Mortise, plane: &Plane) -> Vec<Point3> {
-    let section = mortise.section();
-    let round = || section.segments().iter().flat_map(|s| (0..STEPS).map(move |i| s.eval(i as f64 / STEPS as f64)));
-    let bottom = |p: Point| mortise.frame.to_world(Point3::new(p.x, p.y, mortise.depth));
-    round().filter_map(|p| mortise.carried(p, plane)).chain(round().map(bottom)).collect()
 }

@@ -4,6 +4,7 @@ use super::joints::{HIDDEN_DASH, Label};
 use super::lines::{MARK_WIDTH, stroke};
 use crate::board::Source;
 use crate::geometry::{Affine, Point, Segment, Vec2};
+use crate::joinery::marked_span;
 use crate::page::{Item, Pen, Role};
 use crate::piece::SolvedBoard;
 use crate::units::{Length, Notation};
@@ -29,11 +30,14 @@ pub fn labels(solved: &SolvedBoard, notation: &Notation) -> Vec<Label> {
         let (at, [long, wide, deep]) = (cutout.middle()?, cutout.size()?);
         let (at, half) = (Point::new(at.x, at.y), Vec2::new(long / 2.0, 0.0));
         let what = cutout.feature.id.why.words();
-        let words = vec![
+        let mut words = vec![
             format!("{} {}", cutout.joint, cutout.feature.id.number),
             format!("{what} {} x {}", say(long), say(wide)),
             format!("{} deep from the {}", say(deep), solved.board.name_of(cutout.on)),
         ];
+        let span = marked_span(solved, &cutout);
+        words.extend(span.into_iter().flat_map(|span| [span.along(&say, solved), span.off(&say)]));
+        words.retain(|line| !line.is_empty());
         Some(Label { at, beside: Segment::line(at - half, at + half), towards: Vec2::new(0.0, 1.0), words })
     });
     all.collect()

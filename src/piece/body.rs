@@ -16,6 +16,19 @@ pub fn surface_plane(board: &Board, mortise: &Mortise) -> Option<Plane> {
     }
 }
 
+/// Which feature of its board a joint's mortise or tenon is.
+pub(super) fn feature_id(mortise: &Mortise) -> FeatureId {
+    // A glue line's two mortises go in either way from it.
+    let side = match mortise.on {
+        None if mortise.frame.w().y < 0.0 => Side::From,
+        None => Side::Into,
+        Some(Source::Cut(_)) => Side::From,
+        Some(_) => Side::Into,
+    };
+    let why = if mortise.fitting == Fitting::Standing { Why::Tenon } else { Why::Mortise(side) };
+    FeatureId { why, of: mortise.of, number: mortise.number }
+}
+
 impl SolvedBoard {
     /// The board with all that is worked in it, in its own axes: blank, cuts, then tenons and mortises, then what else is cut into it.
     /// A turned board is what is left of its blank.
@@ -45,17 +58,8 @@ impl SolvedBoard {
         };
         let ends = [near.map_or(End::Open, End::On), far];
         let shape = Shape::Prism(Prism { outline: mortise.section(), frame: mortise.frame, ends });
-        // A glue line's two mortises go in either way from it.
-        let side = match mortise.on {
-            None if mortise.frame.w().y < 0.0 => Side::From,
-            None => Side::Into,
-            Some(Source::Cut(_)) => Side::From,
-            Some(_) => Side::Into,
-        };
-        let why = if stands { Why::Tenon } else { Why::Mortise(side) };
-        let id = FeatureId { why, of: mortise.of, number: mortise.number };
         let does = if stands { Does::Add(shape) } else { Does::Take(shape) };
-        Feature { id, does, copies: Some(mortise.copies.clone()) }
+        Feature { id: feature_id(mortise), does, copies: Some(mortise.copies.clone()) }
     }
 
     /// The body of a turned board, carried on beyond both its cuts; `None` for one that is not turned.

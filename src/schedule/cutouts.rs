@@ -1,7 +1,10 @@
 //! What joints cut into boards that is no mortise, in the schedule: as rows of the table of joints.
 
 use super::Schedule;
+use super::joints::{marking_json, wall_words, walls_json};
+use crate::check::walls::{Wall, around};
 use crate::geometry::{Affine, svg_data::path_data};
+use crate::joinery::marked_span;
 use crate::piece::{JointCutout, SolvedBoard};
 use crate::units::Length;
 use serde_json::{Value as Json, json};
@@ -18,9 +21,24 @@ pub(super) fn json(board: &SolvedBoard) -> impl Iterator<Item = Json> {
             "on": board.board.name_of(cutout.on),
             "size": cutout.size(),
             "along": cutout.along(),
+            "marked": marked_span(board, &cutout).map(|span| json!({
+                "stations": span.stations,
+                "offsets": span.offsets,
+                "first": marking_json(board, &span.marking),
+            })),
+            "walls": walls_json(board, &walls(board, &cutout)),
             "mouth": path_data(&cutout.mouths(cutout.on), Affine::IDENTITY),
         })
     })
+}
+
+/// The walls around one, thinnest first.
+fn walls(board: &SolvedBoard, cutout: &JointCutout) -> Vec<Wall> {
+    let hollows = board.hollows();
+    let own = hollows
+        .iter()
+        .find(|own| own.mortise().is_none() && own.id == cutout.feature.id && own.pointer == cutout.pointer);
+    own.map_or_else(Vec::new, |own| around(board, own, f64::INFINITY))
 }
 
 /// Those of a board as rows of the table of joints.
@@ -37,21 +55,23 @@ pub(super) fn rows(schedule: &Schedule, board: &SolvedBoard) -> Vec<[String; 9]>
             || what.to_owned(),
             |[long, wide, deep]| format!("{what} {} x {}, {} deep", say(long), say(wide), say(deep)),
         );
-        let along = cutout.along().map_or_else(String::new, |[from, to]| {
-            format!("from {} to {} off the left end of the blank", say(from), say(to))
-        });
         let on = board.board.name_of(cutout.on).into_owned();
-        [name, board.label.clone(), in_copies, on, what, along, String::new(), String::new(), String::new()]
+        let wall = walls(board, &cutout).first().map_or_else(String::new, |wall| wall_words(schedule, board, wall));
+        let span = marked_span(board, &cutout);
+        let (along, off) = span.map_or_else(Default::default, |span| (span.along(&say, board), span.off(&say)));
+        [name, board.label.clone(), in_copies, on, what, along, off, String::new(), wall]
     };
     board.joint_cutouts().map(row).collect()
 }
 
 /// One line each, for a terminal.
 pub(super) fn lines(schedule: &Schedule, board: &SolvedBoard) -> Vec<String> {
-    let line = |[name, _, copies, on, what, along, ..]: [String; 9]| {
+    let line = |[name, _, copies, on, what, along, off, _, wall]: [String; 9]| {
         let only = if copies == "all" { String::new() } else { format!(" (only {copies})") };
-        let along = if along.is_empty() { along } else { format!("; {along}") };
-        format!("joint {name} on the {on}{only}: {what}{along}")
+        let places: Vec<String> = [along, off].into_iter().filter(|place| !place.is_empty()).collect();
+        let marked = if places.is_empty() { String::new() } else { format!("; {}", places.join(" and ")) };
+        let wall = if wall.is_empty() { wall } else { format!("; thinnest wall {wall}") };
+        format!("joint {name} on the {on}{only}: {what}{marked}{wall}")
     };
     rows(schedule, board).into_iter().map(line).collect()
 }

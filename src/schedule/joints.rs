@@ -34,7 +34,7 @@ fn setting(board: &SolvedBoard, mortise: &Mortise) -> Option<Setting> {
 }
 
 /// Where the middle of a mouth is marked, for scripts.
-fn marking_json(board: &SolvedBoard, marking: &Marking) -> Json {
+pub(super) fn marking_json(board: &SolvedBoard, marking: &Marking) -> Json {
     let name = |surface| board.board.words_of(surface);
     let (line, of) = match &marking.line {
         MarkedAlong::Arris(with) => ("arris", Some(name(with))),
@@ -81,11 +81,7 @@ pub(super) fn json(schedule: &Schedule) -> Vec<Json> {
 }
 
 fn entry(board: &SolvedBoard, mortise: &Mortise) -> Json {
-    let name = |source: Source| match source {
-        Source::Face => "face".to_owned(),
-        Source::Far => "far_face".to_owned(),
-        Source::Edge(_) | Source::Cut(_) => board.board.name_of(source).into_owned(),
-    };
+    let name = |source: Source| key(board, source);
     let data = |path| path_data([&path], Affine::IDENTITY);
     let far = far_mouth(&board.board, &board.solid, mortise);
     let walls = if mortise.fitting == Fitting::Standing { Vec::new() } else { walls(board, mortise) };
@@ -115,8 +111,28 @@ fn entry(board: &SolvedBoard, mortise: &Mortise) -> Json {
         "tilt": setting.as_ref().map(|s| s.tilt.degrees()),
         "off_face": setting.as_ref().map(|s| s.off_face.degrees()),
         "off_length": setting.as_ref().map(|s| s.off_length.degrees()),
-        "walls": walls.iter().map(|wall| json!({ "to": name(wall.surface), "thickness": wall.thickness })).collect::<Vec<Json>>(),
+        "walls": walls_json(board, &walls),
     })
+}
+
+/// A surface as scripts know it.
+fn key(board: &SolvedBoard, source: Source) -> String {
+    match source {
+        Source::Face => "face".to_owned(),
+        Source::Far => "far_face".to_owned(),
+        Source::Edge(_) | Source::Cut(_) => board.board.name_of(source).into_owned(),
+    }
+}
+
+/// Walls for scripts.
+pub(super) fn walls_json(board: &SolvedBoard, walls: &[Wall]) -> Vec<Json> {
+    walls.iter().map(|wall| json!({ "to": key(board, wall.surface), "thickness": wall.thickness })).collect()
+}
+
+/// A wall in words: `6 mm to the head`, rounded down, so that it never reads as thick enough where it is told to be thin.
+pub(super) fn wall_words(schedule: &Schedule, board: &SolvedBoard, wall: &Wall) -> String {
+    let thickness = schedule.notation.at_most(Length::from_mm(wall.thickness));
+    format!("{thickness} to the {}", board.board.name_of(wall.surface))
 }
 
 /// The table of joints.
@@ -153,11 +169,7 @@ fn row(schedule: &Schedule, board: &SolvedBoard, mortise: &Mortise) -> [String; 
     };
     let name = format!("{} {}", mortise.joint, mortise.number);
     let walls = if mortise.fitting == Fitting::Standing { Vec::new() } else { thinnest(board, mortise) };
-    // Rounded down, so that a wall never reads as thick enough where it is told to be thin.
-    let said = |w: &Wall| {
-        let thickness = schedule.notation.at_most(Length::from_mm(w.thickness));
-        format!("{thickness} to the {}", board.board.name_of(w.surface))
-    };
+    let said = |wall: &Wall| wall_words(schedule, board, wall);
     let mut wall = walls.first().map_or_else(String::new, said);
     // A glue line is mortised before the top is shaped: how far the final edge is, whatever else is near.
     let edge_of = |w: &&Wall| matches!(w.surface, Source::Edge(_));

@@ -6,6 +6,7 @@ use crate::check::{
     LyingFlat, MachineProblem, MortiseName, Seat, ShapeProblem, SmallerTenon, TenonsAlong, TopProblem,
 };
 use crate::finding::{Change, Cure, Cures, Said, Setting, Words};
+use crate::solid::Why;
 use crate::units::{Length, Notation};
 
 /// Where no cure of a wall was found.
@@ -13,6 +14,14 @@ const NONE: &str = "take a smaller tenon or a larger part: no one change was fou
 
 fn name(mortise: &MortiseName) -> String {
     format!("{} {} in the {}", mortise.joint, mortise.number, mortise.board)
+}
+
+/// What two of them are where they are alike: `mortises`.
+fn plural(what: Why) -> String {
+    match what {
+        Why::Pocket => "recesses".to_owned(),
+        other => format!("{}s", other.words()),
+    }
 }
 
 fn governs(governs: Governs) -> &'static str {
@@ -55,12 +64,20 @@ impl Words for JointProblem {
         let at_most = |length: &Length| notation.at_most(*length);
         let both = |first: &MortiseName, second: &MortiseName| {
             let (board, a, b) = (&first.board, &first.joint, &second.joint);
-            format!("in the {board} the mortises of {a} {} and {b} {}", first.number, second.number)
+            let (one, other) = (first.number, second.number);
+            match first.what.words() == second.what.words() {
+                true => format!("in the {board} the {} of {a} {one} and {b} {other}", plural(first.what)),
+                false => {
+                    let [what, what_other] = [first, second].map(|name| name.what.words());
+                    format!("in the {board} the {what} of {a} {one} and the {what_other} of {b} {other}")
+                }
+            }
         };
         match self {
             JointProblem::ThinWall { mortise, surface, wall, wanted, governs: by } => Said::new(
                 format!(
-                    "the mortise of {} leaves a wall of {} to the {surface}; {} is wanted: {} (common practice)",
+                    "the {} of {} leaves a wall of {} to the {surface}; {} is wanted: {} (common practice)",
+                    mortise.what.words(),
                     name(mortise),
                     at_most(wall),
                     say(wanted),
@@ -475,7 +492,7 @@ impl Words for ShapeProblem {
                 Said::new(message, remedy)
             }
             ShapeProblem::ProfileInMortise { mortise, of, distance, takes, may_reach } => in_profile(
-                &format!("the mortise of {}", name(mortise)),
+                &format!("the {} of {}", mortise.what.words(), name(mortise)),
                 of,
                 [*distance, *takes],
                 *may_reach,

@@ -1,7 +1,8 @@
 //! What a joint cuts into its boards without a tenon: put in by hand here, as a joint of that kind would, and read back from
 //! solids, patterns, schedule and codes.
 
-use fullsize::board::Source;
+use fullsize::board::{Fitting, Mortise, Source};
+use fullsize::check::check;
 use fullsize::finding::Finding;
 use fullsize::geometry::{Path, Placement, Point3, Rect, Vec3};
 use fullsize::job::Job;
@@ -104,12 +105,18 @@ fn the_schedule_tells_them() {
     let schedule = Schedule { piece: &piece, ..job.schedule().expect("a schedule") };
     let words = text(&schedule);
     let [face, far] = [0, 1].map(|i: usize| piece.boards[i].board.sides[i]);
+    // Told from the arris that comes first, from the end that is as near as the other or nearer.
+    let [long, cross] = [0, 1].map(|i: usize| &piece.boards[i]);
+    let (ends, edges) =
+        ([edge(long, 0.0, 30.0), edge(cross, 0.0, 30.0)], [edge(long, 200.0, 60.0), edge(cross, 150.0, 60.0)]);
     for line in [
         format!(
-            "joint lap 1 on the {face}: halving 60 mm x 60 mm, 8 mm deep; from 170 mm to 230 mm off the left end of the blank"
+            "joint lap 1 on the {face}: halving 60 mm x 60 mm, 8 mm deep; from 170 mm to 230 mm from the {} along the {} and from 0 mm to 60 mm off it; thinnest wall 12 mm to the {}",
+            ends[0], edges[0], long.board.sides[1]
         ),
         format!(
-            "joint lap 1 on the {far}: halving 60 mm x 60 mm, 12 mm deep; from 120 mm to 180 mm off the left end of the blank"
+            "joint lap 1 on the {far}: halving 60 mm x 60 mm, 12 mm deep; from 120 mm to 180 mm from the {} along the {} and from 0 mm to 60 mm off it; thinnest wall 8 mm to the {}",
+            ends[1], edges[1], cross.board.sides[0]
         ),
     ] {
         assert!(words.contains(&line), "{line}\n{words}");
@@ -127,6 +134,111 @@ fn the_schedule_tells_them() {
     let rows = tables(&schedule).into_iter().find(|table| table.title == "Joints").expect("a table").rows;
     assert_eq!(rows.len(), 2);
     assert_eq!(rows[0][4], "halving 60 mm x 60 mm, 8 mm deep");
+}
+
+/// The name of the edge whose middle lies at a place.
+fn edge(board: &SolvedBoard, x: f64, y: f64) -> String {
+    let middle = |source: &Source| match source {
+        Source::Edge(index) => board.board.edges[*index].segments[0].eval(0.5),
+        _ => unreachable!(),
+    };
+    let is_there = |source: &Source| middle(source).distance((x, y).into()) < 1e-6;
+    let found = (0..board.board.edges.len()).map(Source::Edge).find(is_there).expect("an edge");
+    board.board.name_of(found).into_owned()
+}
+
+/// What is told of a piece whose boards have these cutouts and mortises.
+fn told(job: &Job, change: impl Fn(&mut SolvedBoard)) -> Vec<Finding> {
+    let mut piece = job.needed_piece().expect("a piece").clone();
+    change(&mut piece.boards[0]);
+    check(&mut piece, job.project()).findings
+}
+
+/// 6 mm are wanted in a board of 20, as around a mortise. What a halving opens is no wall of it: the edges on either side, the face.
+#[test]
+fn the_wood_that_they_leave_is_held_to_the_rules_of_walls() {
+    let job = crossing();
+    let thin = |from: f64, depth: f64| -> Vec<(String, f64)> {
+        let found = told(&job, |board| board.cutouts.push(halving(from, [End::To(-depth), End::Open], Source::Face)));
+        let walls = found.iter().filter(|told| told.code == "thin-wall");
+        walls.map(|told| (told.said(&Notation::default()).message, told.measure("wall").expect("a wall"))).collect()
+    };
+    assert_eq!(thin(170.0, 8.0), []);
+    assert_eq!(thin(334.0, 14.0), [], "6 mm beyond and below");
+    // 4 mm of wood below it, then 4 mm before the end of the board.
+    for (from, depth, to) in [(170.0, 16.0, None), (336.0, 8.0, Some((400.0, 30.0)))] {
+        let [(words, wall)] = thin(from, depth).try_into().expect("one wall");
+        assert!((wall - 4.0).abs() < 1e-6, "{words}");
+        let board = &job.needed_piece().expect("a piece").boards[0];
+        let surface = to.map_or(board.board.sides[1].to_owned(), |(x, y)| edge(board, x, y));
+        assert!(words.starts_with("the halving of lap 1 in the long leaves a wall of 4 mm to the"), "{words}");
+        assert!(words.contains(&surface), "{words}: no {surface}");
+    }
+}
+
+/// A mortise 12 deep from the face, its cheek so far beyond the halving's side.
+#[test]
+fn a_mortise_beside_one_is_held_to_the_rules_of_walls_too() {
+    let job = crossing();
+    let told = |apart: f64| -> Vec<(&'static str, String)> {
+        let centre = Point3::new(230.0 + apart + 4.0, 30.0, 0.0);
+        let mortise = Mortise {
+            joint: "rail".into(),
+            pointer: "/joints/rail".into(),
+            of: 1,
+            loose: true,
+            number: 1,
+            fitting: Fitting::Blind,
+            frame: Placement::facing(centre, Vec3::Y, -Vec3::Z).expect("directions"),
+            tenon: [8.0, 30.0, 24.0],
+            depth: 12.0,
+            round: true,
+            on: Some(Source::Face),
+            exit: None,
+            copies: vec![0],
+        };
+        let found = told(&job, |board| {
+            board.cutouts.push(halving(170.0, [End::To(-8.0), End::Open], Source::Face));
+            board.mortises.push(mortise.clone());
+        });
+        let own = found.iter().filter(|told| ["thin-wall-between", "mortises-cross"].contains(&told.code));
+        own.map(|told| (told.code, told.said(&Notation::default()).message)).collect()
+    };
+    assert_eq!(told(6.0), []);
+    let [(code, words)] = told(4.0).try_into().expect("one");
+    assert_eq!(code, "thin-wall-between");
+    assert!(
+        words.starts_with("in the long the mortise of rail 1 and the halving of lap 1 leave a wall of 4 mm"),
+        "{words}"
+    );
+    let [(code, words)] = told(-3.0).try_into().expect("one");
+    assert_eq!(code, "mortises-cross");
+    assert!(words.contains("run into each other by 3 mm"), "{words}");
+}
+
+/// A round recess of 20 mm, 5 deep, 4 mm before the board's curved end: half a disc of 60.
+#[test]
+fn walls_to_a_curved_edge_are_told_too() {
+    let outline =
+        json!([{ "to": [0, 0] }, { "to": [400, 0] }, { "to": [400, 60], "edge": { "rise": 30 } }, { "to": [0, 60] }]);
+    let file = json!({ "fullsize": 1, "title": "Rounded", "units": "mm", "base": { "kind": "boards", "boards": {
+        "long": { "thickness": 20, "outline": outline, "at": [0, 0, 20], "along": [1, 0, 0], "face": [0, 0, 1] } } } });
+    let reading = read("rounded.json", file.to_string().as_bytes(), None, None);
+    let job = Job::new(reading.project.unwrap_or_else(|| panic!("{:#?}", reading.findings)));
+    let thin = |wall: f64| -> Vec<f64> {
+        let frame = Placement::of_axes(Point3::ORIGIN, [Vec3::X, Vec3::Y, Vec3::Z]);
+        let outline = Path::circle((420.0 - wall, 30.0).into(), 10.0);
+        let ends = [End::To(-5.0), End::Open];
+        let id = FeatureId { why: Why::Pocket, of: 0, number: 1 };
+        let feature = Feature::of_all(id, Does::Take(Solid::Prism(Prism { outline, frame, ends })));
+        let made_for = CutFor::Joint { name: "lap".into(), pointer: "/joints/lap".into(), on: Source::Face };
+        let cutout = Cutout { made_for, feature };
+        let found = told(&job, |board| board.cutouts.push(cutout.clone()));
+        found.iter().filter(|told| told.code == "thin-wall").filter_map(|told| told.measure("wall")).collect()
+    };
+    assert!(thin(6.1).is_empty());
+    let [wall] = thin(4.0).try_into().expect("one wall");
+    assert!((wall - 4.0).abs() < 0.02, "{wall}");
 }
 
 #[test]
