@@ -1,7 +1,9 @@
 //! Plumb slots and screw holes in parts that lean.
 
-use super::cured;
+use super::{cured, job};
 use fullsize::finding::Finding;
+use fullsize::schedule::{json as json_of, text};
+use fullsize::solid::{Does, Shape, Why};
 use fullsize::units::Notation;
 use serde_json::{Value as Json, json};
 
@@ -31,6 +33,36 @@ fn told(file: &Json) -> Vec<Finding> {
 fn wall(splay: f64, thickness: f64, depth: f64, radius: f64) -> f64 {
     let (slope, cos) = (splay.to_radians().tan(), splay.to_radians().cos());
     thickness / 2.0 - (depth + thickness / 2.0 * slope) * slope - radius / cos
+}
+
+/// The schedule says which way the holes run that the solid has: plumb, so that they lie off the faces of an apron by as much as it leans.
+#[test]
+fn the_schedule_tells_how_far_off_the_faces_of_a_leaning_part_its_holes_are_drilled() {
+    let job = job(&table(10.0, 40.0, 34.0));
+    let piece = job.needed_piece().expect("a table");
+    let schedule = job.schedule().expect("a schedule");
+    let (words, all) = (text(&schedule), json_of(&schedule));
+    let mut seen = Vec::new();
+    for told in all["fixings"]["fasteners"].as_array().expect("a list") {
+        let board = piece.boards.iter().find(|board| told["part"] == json!(board.label)).expect("a part");
+        let cut = board
+            .body()
+            .features
+            .into_iter()
+            .find(|feature| feature.id.why == Why::Slot || feature.id.why == Why::Counterbore);
+        let Some(Does::Take(Shape::Prism(prism))) = cut.map(|cut| cut.does) else {
+            panic!("no slot in {}", board.label)
+        };
+        // The face side is the board's own level.
+        let off = prism.frame.w().z.abs().asin().to_degrees();
+        assert!((told["off_face"].as_f64().expect("an angle") - off).abs() < 1e-9, "{told}");
+        assert!(words.contains(&format!("plumb: {off:.1}°")), "{off} in {words}");
+        seen.push(off.round());
+    }
+    seen.sort_by(f64::total_cmp);
+    assert_eq!(seen, [2.0, 10.0]);
+    // Upright ones are told nothing of it.
+    assert!(!text(&super::job(&super::fixings::bench(&[])).schedule().expect("a schedule")).contains("plumb:"));
 }
 
 /// What is less than 40 deep is screwed through whole; deeper, the screws' heads, twice as wide, go up from below.
