@@ -7,6 +7,7 @@ mod common {
     pub mod routing;
     pub mod sample;
     pub mod shop;
+    pub mod solved;
     pub mod stock;
     pub mod words;
 }

@@ -1,6 +1,7 @@
 //! Pieces from their files to boards.
 
-use fullsize::piece::{Piece, solve};
+use crate::common::solved;
+use fullsize::piece::Piece;
 use fullsize::project::read;
 
 /// The piece of a good file, with the number of its boards and copies.
@@ -9,7 +10,7 @@ fn piece(name: &str) -> Piece {
     let bytes = std::fs::read(path).expect("the file is there");
     let reading = read(name, &bytes, None, None);
     let project = reading.project.unwrap_or_else(|| panic!("{:#?}", reading.findings));
-    solve(project.base.as_ref(), project.top.as_ref(), &project.notation).unwrap_or_else(|f| panic!("{f:#?}"))
+    solved::piece(&project)
 }
 
 fn counts(piece: &Piece) -> Vec<(&str, u32)> {

@@ -124,7 +124,7 @@ fn stretchers_along_a_piece_are_drawn_the_right_way_up() {
     for file in files.into_iter().chain([stool("box"), stool("h")]) {
         let project =
             fullsize::project::read("piece.json", file.as_bytes(), None, None).project.expect("a good file");
-        let piece = solve(project.base.as_ref(), project.top.as_ref(), &project.notation).expect("a piece");
+        let piece = crate::common::solved::piece(&project);
         let ends = [fullsize::board::PartRole::Stretcher, fullsize::board::PartRole::EndStretcher];
         for board in ends.into_iter().flat_map(|role| piece.of_role(role)) {
             let v = board.copies[0].placement.v();

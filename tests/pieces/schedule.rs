@@ -71,26 +71,8 @@ fn edges_known_by_number_are_said_by_their_corners_and_a_box_by_its_upright_sett
     let text = |file: &str| {
         let project =
             fullsize::project::read("piece.json", file.as_bytes(), None, None).project.expect("a good file");
-        let piece = solve(project.base.as_ref(), None, &project.notation).unwrap_or_else(|f| panic!("{f:#?}"));
-        let notation = project.notation;
-        let stocks = Stocks { boards: piece.boards.iter().map(plain_stock).collect(), drawn: Vec::new(), end: None };
-        let schedule = Schedule {
-            stocks: &stocks,
-            title: "Piece",
-            variant: None,
-            revision: "A",
-            revisions: &[],
-            piece: &piece,
-            top: None,
-            findings: &[],
-            bulks: &[],
-            aids: &[],
-            templates: &[],
-            drawn: &[],
-            drawn_revisions: &[],
-            notation,
-        };
-        text(&schedule)
+        let job = fullsize::job::Job::new(project);
+        text(&job.schedule().expect("a schedule"))
     };
     let post = text(include_str!("../../fixtures/good/braced_post.json"));
     assert!(post.contains("edge 2 (from 0, 0 to 1200, 0): 1200 mm"), "{post}");

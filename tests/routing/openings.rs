@@ -77,7 +77,7 @@ fn a_board_may_be_drawn_by_a_file() {
         "at": [0, 0, 0], "along": [1, 0, 0], "face": [0, -1, 0] } } } }"#;
     let drawings = |name: &str| fs::read(fixture("svg").join(name)).map_err(|error| error.to_string());
     let project = read_with("bud.json", text.as_bytes(), None, None, &drawings).project.unwrap();
-    let piece = fullsize::piece::solve(project.base.as_ref(), None, &project.notation).unwrap();
+    let piece = crate::common::solved::piece(&project);
     let volume = std::f64::consts::PI * 100.0 * 100.0 * 12.0;
     assert!((piece.boards[0].solid.volume / volume - 1.0).abs() < 1e-9);
 }
