@@ -102,7 +102,7 @@ fn screwed(made: &RoutedTemplate, turn: Affine) -> Option<Rect> {
     };
     let home = if wanted.lies_on == LiesOn::Far { turn * Affine::FLIP_X } else { turn };
     let head = wanted.head.unwrap_or(BlankSettings::default().head).mm();
-    let outside = blank.screws.iter().filter(|screw| screw.in_tongue);
+    let outside = blank.screws.iter().filter(|screw| screw.in_tongue());
     let heads = outside.map(|screw| Rect::from_center_size(home * screw.at, (head, head)));
     let heads = heads.reduce(|all, one| all.union(one))?;
     let reach = blank.outline.transformed(home).bounding_box()?;
@@ -123,6 +123,14 @@ impl Size {
 }
 
 impl Stock {
+    /// The net blank in words, beside its thickness: along the grain where that is known.
+    pub fn net_words(&self, grain_is_known: bool, say: &Notation) -> String {
+        match grain_is_known {
+            true => self.net.flat_words(say),
+            false => [self.net.long, self.net.wide].map(|mm| say.stock(Length::from_mm(mm))).join(" x "),
+        }
+    }
+
     /// The rough blank in words, its thickness last.
     pub fn rough_words(&self, say: &Notation) -> String {
         format!("rough blank {} thick", self.rough.words(say))

@@ -274,7 +274,12 @@ fn new_without_a_terminal_writes_every_starter_and_each_is_good() {
     }
     let again = shop.run(&["new", "bracket-mm.json", "--from", "bracket"]);
     assert_eq!(again.status.code(), Some(2));
-    assert!(text(&again.stderr).contains("is there already"));
+    // It was made by this very command: what it says is true all the same.
+    assert_eq!(
+        text(&again.stderr),
+        "fullsize: bracket-mm.json is there already, and a project file is its maker's own, whatever wrote it first; \
+         name another file, or replace it with --force\n"
+    );
     let unasked = shop.run(&["new"]);
     assert_eq!(unasked.status.code(), Some(0));
     assert!(shop.path("bowed-edge.json").exists());
@@ -352,12 +357,78 @@ fn set_writes_a_number_that_cannot_stand_alone_and_tells_the_conflict() {
     let shop = Shop::new();
     shop.file("stool.json", STOOL);
     let done = shop.run(&["set", "stool.json", "base.height=3 in"]);
-    assert_eq!(done.status.code(), Some(0));
-    assert_eq!(text(&done.stdout), "Changed in stool.json: base.height=3 in\n");
+    // It is written, and nothing can be made: what stops the work is told to scripts too.
+    assert_eq!(done.status.code(), Some(1));
+    assert_eq!(text(&done.stdout), "Changed in stool.json: base.height=3 in (was \"24 1/2\")\n");
     let said = text(&done.stderr);
     assert!(said.starts_with("With it nothing can be made yet:\n\nproblem: "), "{said}");
+    // One step of a way back is no new mistake.
+    let done = shop.run(&["set", "stool.json", "base.height=4 in"]);
+    assert_eq!(done.status.code(), Some(0));
+    assert!(text(&done.stderr).starts_with("With it nothing can be made yet:"), "{}", text(&done.stderr));
     let done = shop.run(&["set", "stool.json", "base.height=25 in"]);
     assert_eq!((done.status.code(), text(&done.stderr).as_str()), (Some(0), ""));
+}
+
+/// A misspelt field stops the work: it is told before all that is only to be minded, in words and to scripts.
+#[test]
+fn what_stops_the_work_is_told_first() {
+    let shop = Shop::new();
+    let text_of = fs::read_to_string(ROUTED).expect("readable");
+    let file = text_of.replacen("\"length\": 45, \"reach\": 60", "\"length\": 30, \"reach\": 60", 1).replacen(
+        "\"edge\": \"front edge\"",
+        "\"edge\": \"front edgy\"",
+        1,
+    );
+    assert!(file.contains("front edgy") && file.contains("\"length\": 30"));
+    shop.file("table.json", &file);
+    let said = text(&shop.run(&["check", "table.json"]).stdout);
+    let levels: Vec<&str> = said
+        .lines()
+        .filter_map(|line| {
+            ["problem", "warning", "note"].into_iter().find(|level| line.starts_with(&format!("{level}: ")))
+        })
+        .collect();
+    assert!(levels.contains(&"problem") && levels.contains(&"warning"), "{said}");
+    assert!(
+        levels.is_sorted_by_key(|level| ["problem", "warning", "note"].iter().position(|known| known == level)),
+        "{levels:?}"
+    );
+    let data: serde_json::Value =
+        serde_json::from_slice(&shop.run(&["check", "table.json", "--format", "json"]).stdout).expect("JSON");
+    assert_eq!(data["findings"][0]["severity"], "stop");
+}
+
+/// A mixed number is inches to whoever writes it, and a leg of 1.25 mm is none: nothing is changed, and the unit is asked for. Fields that
+/// were not given before, and lists, are told too.
+#[test]
+fn set_asks_for_the_unit_of_a_fraction_and_says_what_was_there() {
+    let shop = Shop::new();
+    let file = shop.file("table.json", &fs::read_to_string(ROUTED).expect("readable"));
+    let before = fs::read_to_string(&file).expect("there");
+    for fraction in ["1 1/4", "1-1/4", "1¼", "3/4"] {
+        let done = shop.run(&["set", "table.json", &format!("base.leg.thickness={fraction}")]);
+        assert_eq!(done.status.code(), Some(1), "{fraction}");
+        let said = text(&done.stderr);
+        assert!(said.contains(&format!("{fraction} has no unit, and bare numbers are millimetres here")), "{said}");
+        assert!(said.contains(&format!("write {fraction} in where inches are meant")), "{said}");
+        assert_eq!(fs::read_to_string(&file).expect("there"), before);
+    }
+    let done = shop.run(&[
+        "set",
+        "table.json",
+        "base.leg.thickness=1 5/8 in",
+        "title=Desk",
+        "note=ash",
+        "routing.leg.edge_profiles={}",
+    ]);
+    assert_eq!(
+        text(&done.stdout),
+        "Changed in table.json: base.leg.thickness=1 5/8 in (was 40), title=Desk (was \"Table to be routed\"), note=ash (new), \
+         routing.leg.edge_profiles={} (was { \"outside edge\": { \"chamfer\": [4, 6] } })\n",
+        "{}",
+        text(&done.stderr)
+    );
 }
 
 /// A tenon as long as the leg is thick comes near its far side: that is told with the change, and nothing of what was told before.
@@ -369,7 +440,7 @@ fn set_tells_what_a_change_brings_to_mind() {
     assert_eq!((quiet.status.code(), text(&quiet.stderr).as_str()), (Some(0), ""));
     let done = shop.run(&["set", "table.json", "shop.cutters.shank.length=20"]);
     assert_eq!(done.status.code(), Some(0));
-    assert_eq!(text(&done.stdout), "Changed in table.json: shop.cutters.shank.length=20\n");
+    assert_eq!(text(&done.stdout), "Changed in table.json: shop.cutters.shank.length=20 (was 44)\n");
     let said = text(&done.stderr);
     assert!(said.starts_with("With it there is more to mind:\n\nwarning: "), "{said}");
     assert!(said.contains("shank"), "{said}");

@@ -74,7 +74,9 @@ pub(super) enum Wants {
 pub(super) fn cure(finding: &mut Finding, (board, wants): (usize, Wants), piece: &Piece, project: &Project) {
     let (Some(top), Some(part)) = (project.top.as_ref(), piece.boards.get(board)) else { return };
     let Some(screw) = screwed(top) else { return };
-    let patient = Patient { project, top, screw, pointer: &part.pointer, wants };
+    // A seat is no cure where the wide part for it then comes out of the part: another rule would say so.
+    let walled = wants == Wants::Walls || is_walled(piece, &part.pointer);
+    let patient = Patient { project, top, screw, pointer: &part.pointer, walled };
     let all = [
         patient.thinner_screws(),
         patient.changed(
@@ -97,14 +99,15 @@ struct Patient<'a> {
     top: &'a Top,
     screw: f64,
     pointer: &'a str,
-    wants: Wants,
+    /// Whether wood must stay beside the holes all the way down.
+    walled: bool,
 }
 
 impl Patient<'_> {
     /// Whether all screws in the part have what they want.
     fn has_it(&self, piece: &Piece, top: &Top, screw: f64) -> bool {
         self.own(piece, top).all(|landing| landing.counterbore().is_none() || landing.widened(screw).is_some())
-            && (self.wants == Wants::Seat || is_walled(piece, self.pointer))
+            && (!self.walled || is_walled(piece, self.pointer))
     }
 
     /// Where the part lies under the top.

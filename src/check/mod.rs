@@ -137,7 +137,9 @@ pub fn check(piece: &mut Piece, project: &Project) -> Checked {
         let board = piece.top();
         let end = board.and_then(|board| end_piece(board, top));
         let pin = end.and_then(|end| end.pins.iter().map(|pin| pin.at.y.abs()).max_by(f64::total_cmp));
-        facts.extend(slots::facts(top, sides, pin));
+        let fasteners = piece.held.landings.iter().flat_map(|landing| &landing.plays);
+        let outermost = fasteners.map(|play| play.at.y.abs()).max_by(f64::total_cmp);
+        facts.extend(slots::facts(top, (outermost, sides), pin));
     }
     findings.extend(room::check(&facts, notation));
     findings.extend(room::feet_out(&facts));

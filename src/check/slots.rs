@@ -1,7 +1,8 @@
 //! How much play a top's fixings need across the grain, from today's moisture to the driest and the dampest.
 //!
 //! A top held in its middle moves at a distance y from it by y over its width of what the whole of it moves. Told for the
-//! fasteners at the sides of the base and for the outermost pin of a breadboard end.
+//! outermost fastener, by which its slot is as long as the schedule says it, and for the outermost pin of a breadboard end; where no
+//! fasteners are asked for, for such at the sides of the base.
 
 use crate::model::top::Top;
 use crate::piece::{Fact, FactName};
@@ -12,9 +13,9 @@ fn play(bracket: [f64; 2], width: f64, from_middle: f64) -> [f64; 2] {
     bracket.map(|moved| moved * from_middle / width)
 }
 
-/// The measures; none where no moisture is given. `sides` is how far the base's sides lie from its middle, `pin`
-/// how far the outermost pin of a breadboard end does, mm.
-pub(super) fn facts(top: &Top, sides: Option<f64>, pin: Option<f64>) -> Vec<Fact> {
+/// The measures; none where no moisture is given. `outermost` is how far the outermost fastener stands from the top's middle, `sides` how
+/// far the base's sides lie from it, `pin` how far the outermost pin of a breadboard end does, mm.
+pub(super) fn facts(top: &Top, (outermost, sides): (Option<f64>, Option<f64>), pin: Option<f64>) -> Vec<Fact> {
     let width = top.width.mm();
     let Some(bracket) = of_top(top).0.and_then(|movement| movement.bracket(width)) else { return Vec::new() };
     let mut facts = Vec::new();
@@ -31,8 +32,11 @@ pub(super) fn facts(top: &Top, sides: Option<f64>, pin: Option<f64>) -> Vec<Fact
             outwards,
         ));
     };
-    if let Some(sides) = sides {
-        put([FactName::FastenerIn, FactName::FastenerOut], "fastener slots at the sides of the base", sides);
+    let fastener = [FactName::FastenerIn, FactName::FastenerOut];
+    match (outermost, sides) {
+        (Some(outermost), _) => put(fastener, "outermost fastener of the top", outermost),
+        (None, Some(sides)) => put(fastener, "fasteners at the sides of the base", sides),
+        (None, None) => {}
     }
     if let Some(pin) = pin {
         put(

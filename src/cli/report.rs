@@ -11,12 +11,19 @@ const WIDTH: usize = 100;
 /// The most of a line that is shown around what is marked, bytes to either side.
 const SHOWN_AROUND: usize = 400;
 
-/// The findings with the lines that they concern, each with its place and cure.
+/// Findings as they are told: what stops the work first, then what is to be minded.
+fn gravest_first(findings: &[Finding]) -> Vec<&Finding> {
+    let mut all: Vec<&Finding> = findings.iter().collect();
+    all.sort_by_key(|finding| finding.severity);
+    all
+}
+
+/// The findings with the lines that they concern, each with its place and cure, what stops the work first.
 pub fn text(findings: &[Finding], sources: &Sources, color: bool) -> String {
     let renderer = if color { Renderer::styled() } else { Renderer::plain() };
     let renderer = renderer.term_width(WIDTH).decor_style(DecorStyle::Ascii);
     let mut text = String::new();
-    for finding in findings {
+    for finding in gravest_first(findings) {
         let finding = sources.marked(finding.clone());
         let said = finding.said(&sources.notation());
         let beside: Vec<String> =
@@ -29,7 +36,7 @@ pub fn text(findings: &[Finding], sources: &Sources, color: bool) -> String {
 
 /// The findings as `check --format json` writes them.
 pub fn json(findings: &[Finding], sources: &Sources) -> Json {
-    let findings: Vec<Json> = findings.iter().map(|finding| entry(finding, sources)).collect();
+    let findings: Vec<Json> = gravest_first(findings).into_iter().map(|finding| entry(finding, sources)).collect();
     json!({ "findings": findings })
 }
 

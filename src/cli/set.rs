@@ -4,7 +4,7 @@ use super::args::{Input, Set};
 use super::files::{Files, ReadAs, is_dash};
 use super::load::{Stopped, reading};
 use super::output::say;
-use crate::finding::{Finding, Severity, stops};
+use crate::finding::{Finding, Severity, shortened, stops};
 use crate::job::Job;
 use crate::project::{Reading, edit, read_with};
 use std::io::Write;
@@ -21,8 +21,7 @@ pub fn run(asked: &Set, files: &Files, out: &mut dyn Write, err: &mut dyn Write)
             let drawings = |name: &str| files.drawing(Path::new(""), name);
             read_with(&file.to_string_lossy(), text, None, None, &drawings)
         };
-        tell_what_it_brings(read(&before), read(&text), err);
-        return Ok(());
+        return tell_what_it_brings(read(&before), read(&text), err);
     }
     let mut before = Vec::new();
     files.change(file, |text| {
@@ -30,14 +29,22 @@ pub fn run(asked: &Set, files: &Files, out: &mut dyn Write, err: &mut dyn Write)
         changed(asked, text, err)
     })?;
     let name = file.display();
-    let words = format!("Changed in {name}: {}\n", asked.changes.join(", "));
+    let old = String::from_utf8_lossy(&before);
+    let done: Vec<String> = asked.changes.iter().map(|change| format!("{change} ({})", was(&old, change))).collect();
+    let words = format!("Changed in {name}: {}\n", done.join(", "));
     let told = say(out, words.as_bytes()).map_err(|trouble| trouble.although(&format!("{name} was changed")));
     let folder = file.parent().unwrap_or(Path::new(""));
     let drawings = |name: &str| files.drawing(folder, name);
     let before = read_with(&file.to_string_lossy(), &before, None, None, &drawings);
     let now = reading(&Input { file: file.clone(), variant: None, shop: None, font: Vec::new() }, files)?;
-    tell_what_it_brings(before, now, err);
-    Ok(told?)
+    let brought = tell_what_it_brings(before, now, err);
+    told?;
+    brought
+}
+
+/// What a change takes the place of.
+fn was(old: &str, change: &str) -> String {
+    edit::before(old, change).map_or_else(|| "new".to_owned(), |old| format!("was {}", shortened(&old)))
 }
 
 /// A text with the changes that are asked for.
@@ -59,7 +66,10 @@ fn changed(asked: &Set, text: &[u8], err: &mut dyn Write) -> Result<Vec<u8>, Sto
 
 /// After a change that leaves a piece which cannot be made, says why: the number may be one of two that go together, so that it
 /// is not refused. Else says what it warns of now and did not before.
-fn tell_what_it_brings(before: Reading, now: Reading, err: &mut dyn Write) {
+///
+/// # Errors
+/// Where something stops the work that nothing stopped before; it has been said.
+fn tell_what_it_brings(before: Reading, now: Reading, err: &mut dyn Write) -> Result<(), Stopped> {
     let known = told(&before.findings, before.project.map(Job::new).iter().flat_map(Job::findings));
     let job = now.project.map(Job::new);
     let found = told(&now.findings, job.iter().flat_map(Job::findings));
@@ -70,7 +80,7 @@ fn tell_what_it_brings(before: Reading, now: Reading, err: &mut dyn Write) {
     };
     // Cures are searched only where something is told.
     if !found.iter().any(is_news) {
-        return;
+        return Ok(());
     }
     let mut news = told(&now.findings, job.iter().flat_map(Job::cured_findings));
     news.retain(is_news);
@@ -78,6 +88,7 @@ fn tell_what_it_brings(before: Reading, now: Reading, err: &mut dyn Write) {
     // Where not even standard error can be written there is no one left to tell.
     let _ = writeln!(err, "{words}\n");
     super::load::say(&news, &now.sources, err);
+    if stopped && !stops(&known) { Err(Stopped::ByFinding) } else { Ok(()) }
 }
 
 /// What is found in reading a file and in making the piece.

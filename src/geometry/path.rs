@@ -47,6 +47,16 @@ impl Path {
         Path::closed(vec![half(0.0), half(std::f64::consts::PI)])
     }
 
+    /// The middle and the radius of the circle that a ring is, nowhere off it by more than so many mm; looked at in eighths of its
+    /// pieces, so that curves which a drawing program put for arcs do too.
+    pub fn as_circle(&self, within: f64) -> Option<(Point, f64)> {
+        let bounds = self.bounding_box().filter(|_| self.closed)?;
+        let (middle, radius) = (bounds.center(), (bounds.width() + bounds.height()) / 4.0);
+        let looks = self.segments.iter().flat_map(|s| (0..8).map(|k| s.eval(f64::from(k) / 8.0)));
+        let round = looks.into_iter().all(|p| (p.distance(middle) - radius).abs() <= within);
+        (round && radius > within).then_some((middle, radius))
+    }
+
     /// A full ellipse with axes along x and y, by its two half-diameters, as two half turns.
     pub fn ellipse(center: Point, across: f64, up: f64) -> Self {
         let (p, q) = (Vec2::new(across, 0.0), Vec2::new(0.0, up));

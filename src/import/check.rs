@@ -1,7 +1,7 @@
 //! What is amiss with the paths that were read.
 
 use super::{Imported, ImportedPath};
-use crate::geometry::{LARGEST, Path, Point, Rect, contacts, self_crossings};
+use crate::geometry::{Affine, LARGEST, Path, Point, Rect, contacts, self_crossings};
 use crate::tolerance::{CONTACT_TOLERANCE, CRUMB};
 
 /// Crossings told of one path, and of all pairs of paths.
@@ -41,7 +41,7 @@ pub enum NotFollowed {
     FilledRing,
 }
 
-/// What can be amiss.
+/// What can be amiss. Places are in the drawing's own units, y down ([`Imported::own_units`]).
 #[derive(Debug, Clone, PartialEq)]
 pub enum ImportProblemKind {
     /// The path is open: it cannot be an outline.
@@ -53,8 +53,10 @@ pub enum ImportProblemKind {
     },
     /// The path crosses or touches itself.
     CrossesItself {
-        /// Where.
-        at: Point,
+        /// Where, in its order.
+        at: Vec<Point>,
+        /// Whether there may be more places.
+        more: bool,
     },
     /// The path crosses another one.
     CrossesAnother {
@@ -102,48 +104,52 @@ pub enum ImportProblemKind {
 
 /// Leaves out what cannot be used, and tells what is amiss with the rest.
 pub(super) fn check(imported: &mut Imported) {
-    let problems = &mut imported.problems;
+    let (problems, own) = (&mut imported.problems, imported.own_units);
     imported.paths.retain(|found| {
-        let kind = unusable(&found.path);
+        let kind = unusable(&found.path, own);
         problems.extend(kind.clone().map(|kind| ImportProblem { line: found.line, path: None, kind }));
         kind.is_none()
     });
     for (i, found) in imported.paths.iter().enumerate() {
         let mut tell = |kind| problems.push(ImportProblem { line: found.line, path: Some(i), kind });
         if let (false, Some(ends)) = (found.path.is_closed(), found.path.start().zip(found.path.end())) {
-            tell(ImportProblemKind::Open { ends, gap: ends.0.distance(ends.1) });
+            let gap = ends.0.distance(ends.1);
+            tell(ImportProblemKind::Open { ends: (own * ends.0, own * ends.1), gap });
         }
         for (line, what) in &found.flaws {
             let kind = ImportProblemKind::NotFollowed { what: what.clone() };
             problems.push(ImportProblem { line: *line, path: Some(i), kind });
         }
         let mut tell = |kind| problems.push(ImportProblem { line: found.line, path: Some(i), kind });
-        let crossings = self_crossings(&found.path, MOST_CROSSINGS).found;
-        crossings.iter().for_each(|c| tell(ImportProblemKind::CrossesItself { at: c.point }));
+        let crossings = self_crossings(&found.path, MOST_CROSSINGS);
+        let at: Vec<Point> = crossings.found.iter().map(|crossing| own * crossing.point).collect();
+        if !at.is_empty() {
+            tell(ImportProblemKind::CrossesItself { at, more: !crossings.complete });
+        }
     }
-    problems.extend(crossing_pairs(&imported.paths));
+    problems.extend(crossing_pairs(&imported.paths, own));
     problems.sort_by_key(|problem| problem.line);
 }
 
 /// Why a path cannot be used at all.
-fn unusable(path: &Path) -> Option<ImportProblemKind> {
+fn unusable(path: &Path, own: Affine) -> Option<ImportProblemKind> {
     let bounds = path.bounding_box()?;
     let far = |v: f64| !v.is_finite() || v.abs() > LARGEST;
     let ends_far = path.nodes().iter().any(|p| far(p.x) || far(p.y));
     if ends_far || [bounds.x0, bounds.y0, bounds.x1, bounds.y1].into_iter().any(far) {
         return Some(ImportProblemKind::TooFar);
     }
-    (bounds.width() < CRUMB && bounds.height() < CRUMB).then(|| ImportProblemKind::Tiny { at: bounds.center() })
+    (bounds.width() < CRUMB && bounds.height() < CRUMB).then(|| ImportProblemKind::Tiny { at: own * bounds.center() })
 }
 
 /// The first meeting of each pair of paths.
-fn crossing_pairs(paths: &[ImportedPath]) -> Vec<ImportProblem> {
+fn crossing_pairs(paths: &[ImportedPath], own: Affine) -> Vec<ImportProblem> {
     let boxes: Vec<Rect> = paths.iter().filter_map(|p| p.path.bounding_box()).collect();
     let near = |a: &Rect, b: &Rect| a.x0 <= b.x1 && b.x0 <= a.x1 && a.y0 <= b.y1 && b.y0 <= a.y1;
     let pairs = (0..boxes.len()).flat_map(|i| (i + 1..boxes.len()).map(move |j| (i, j)));
     let pairs = pairs.filter(|(i, j)| near(&boxes[*i], &boxes[*j])).take(MOST_PAIRS);
     let meetings = pairs.filter_map(|(i, j)| {
-        let at = first_meeting(&paths[i].path, &paths[j].path)?;
+        let at = own * first_meeting(&paths[i].path, &paths[j].path)?;
         let kind = ImportProblemKind::CrossesAnother { other: i, at };
         Some(ImportProblem { line: paths[j].line, path: Some(j), kind })
     });

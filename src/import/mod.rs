@@ -24,7 +24,7 @@ pub use check::{ImportProblem, ImportProblemKind, NotFollowed};
 pub use paper::paper;
 pub use place::{Placing, placed};
 
-use crate::geometry::Path;
+use crate::geometry::{Affine, Path};
 
 /// The most bytes of a file that are read where no other limit is given: a drawing of 50,000 pieces takes about 2 MB.
 pub const LARGEST_FILE: usize = 4 << 20;
@@ -58,6 +58,8 @@ pub struct Imported {
     pub problems: Vec<ImportProblem>,
     /// Width and height of the drawing, mm, where the file gives them; its lower left corner is the origin.
     pub size: Option<(f64, f64)>,
+    /// From these millimetres, y up, to the drawing's own units, y down: those of its view box, in which a drawing program shows places.
+    pub own_units: Affine,
 }
 
 /// Why a file cannot be read at all.

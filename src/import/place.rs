@@ -16,8 +16,8 @@ pub struct Placing {
     pub at: Option<Point>,
 }
 
-/// The paths laid as asked. `None` where a width is asked for that is not a positive number, or of shapes that have none.
-pub fn placed(paths: &[Path], placing: &Placing) -> Option<Vec<Path>> {
+/// The map that lays the paths as asked. `None` where a width is asked for that is not a positive number, or of shapes that have none.
+pub fn placed(paths: &[Path], placing: &Placing) -> Option<Affine> {
     let bounds: Rect = paths.iter().filter_map(Path::bounding_box).reduce(|a, b| a.union(b))?;
     let scale = match placing.width {
         Some(width) => width.mm() / bounds.width(),
@@ -29,11 +29,12 @@ pub fn placed(paths: &[Path], placing: &Placing) -> Option<Vec<Path>> {
     let middle = bounds.center();
     let at = placing.at.unwrap_or(middle);
     let across = if placing.mirrored { -scale } else { scale };
-    let map = Affine::translate(at.to_vec2())
-        * Affine::rotate(placing.turn.radians())
-        * Affine::scale_non_uniform(across, scale)
-        * Affine::translate(-middle.to_vec2());
-    Some(paths.iter().map(|path| path.transformed(map)).collect())
+    Some(
+        Affine::translate(at.to_vec2())
+            * Affine::rotate(placing.turn.radians())
+            * Affine::scale_non_uniform(across, scale)
+            * Affine::translate(-middle.to_vec2()),
+    )
 }
 
 #[cfg(test)]
@@ -49,10 +50,11 @@ mod tests {
             turn: Angle::from_degrees(90.0),
             at: Some(Point::new(100.0, 50.0)),
         };
-        let found = placed(std::slice::from_ref(&ell), &placing).expect("it has a width");
+        let found = ell.transformed(placed(std::slice::from_ref(&ell), &placing).expect("it has a width"));
         // (20, 10) lies (10, 5) off the middle; mirrored and doubled (-20, 10), turned (-10, -20).
-        assert!(found[0].end().expect("an end").distance(Point::new(90.0, 30.0)) < 1e-9);
-        assert_eq!(placed(std::slice::from_ref(&ell), &Placing::default()), Some(vec![ell]));
+        assert!(found.end().expect("an end").distance(Point::new(90.0, 30.0)) < 1e-9);
+        let as_drawn = placed(std::slice::from_ref(&ell), &Placing::default());
+        assert_eq!(as_drawn.map(|map| ell.transformed(map)), Some(ell));
         let upright = Path::line(Point::ORIGIN, Point::new(0.0, 5.0));
         assert_eq!(placed(&[upright], &placing), None);
         assert_eq!(placed(&[], &placing), None);

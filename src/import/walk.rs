@@ -73,7 +73,7 @@ pub(super) fn walk(document: &Document) -> Result<Imported, ImportFault> {
         }
         walker.children(&root, &At { map, depth: 0, id: None, ..at })?;
     }
-    Ok(Imported { paths: walker.paths, problems: walker.problems, size })
+    Ok(Imported { paths: walker.paths, problems: walker.problems, size, own_units: map.inverse() })
 }
 
 /// The rules of all style sheets of a document, and what of them may bear on shapes and cannot be read.

@@ -7,8 +7,8 @@ use crate::check::short_grain;
 use crate::finding::{Finding, stops};
 use crate::model::{DrawnPattern, InHalf, Laid, Mark};
 use crate::pattern::{
-    Pattern, aid, bevels, draw, draw_board, drawn_revision, edge_words, ends, fixings, gauge, half_template,
-    mark_top, profile_gauge, revision, strips, template,
+    Pattern, aid, bevels, draw, draw_board, draw_from, drawn_revision, edge_words, ends, fixings, gauge,
+    half_template, mark_top, profile_gauge, revision, strips, template,
 };
 use crate::piece::{Piece, Spot};
 use crate::router::{
@@ -180,9 +180,10 @@ impl Job {
                     .map(|(board, (stock, code))| draw_board(board, None, stock, code, heading, say))
                     .collect(),
                 parts: parts
-                    .zip(&codes.parts)
-                    .map(|(((part, short), routed), code)| {
-                        draw(&spotted(part, short.as_ref()), &routed.on_part, code, heading, say)
+                    .zip(stocks.drawn.iter().zip(&codes.parts))
+                    .map(|(((part, short), routed), (stock, code))| {
+                        let part = spotted(part, short.as_ref());
+                        draw_from(&part, &routed.on_part, Some(stock), code, heading, say)
                     })
                     .collect(),
             }

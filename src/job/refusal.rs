@@ -1,6 +1,6 @@
 //! Why something that is asked of a job cannot be made.
 
-use crate::finding::nearest;
+use crate::finding::{nearest, quoted};
 use crate::layout::TooManySheets;
 use crate::model::Shop;
 use std::error::Error;
@@ -68,7 +68,11 @@ impl fmt::Display for Refusal {
                 write!(f, "the file has no pattern \"{asked}\"; ")?;
                 match nearest(asked, known.iter().map(String::as_str)) {
                     Some(name) => write!(f, "did you mean \"{name}\"?"),
-                    None => write!(f, "it has: {}", known.join(", ")),
+                    // A template's name holds a comma.
+                    None => {
+                        let known: Vec<String> = known.iter().map(|name| quoted(name)).collect();
+                        write!(f, "it has: {}", known.join(", "))
+                    }
                 }
             }
             Refusal::TooLong { pattern } => {

@@ -259,23 +259,42 @@ impl Teller<'_> {
     }
 }
 
-/// A way in words: off level, and in plan off the piece's length.
+/// A way in words as it is set at the bench: along or across the piece, and how far off that and off level, with what it comes to on
+/// 100.
 fn heading(way: Vec3) -> String {
     // An angle reads alike in every notation.
-    let say = |degrees: f64| Notation::default().angle(Angle::from_degrees(degrees));
+    let say = |degrees: f64| Notation::default().angle_and_slope(Angle::from_degrees(degrees));
     let off_level = way.z.abs().atan2(way.x.hypot(way.y)).to_degrees();
-    let down = if way.z < 0.0 { "down" } else { "up" };
+    let [down, falls] = if way.z < 0.0 { ["down", "falling"] } else { ["up", "rising"] };
     if off_level > 90.0 - SHOWN_SQUARE {
         return format!("straight {down}");
     }
-    let level = match off_level < SHOWN_SQUARE {
-        true => "level".to_owned(),
-        false => format!("{} off level, {down}wards", say(off_level)),
-    };
     let in_plan = way.y.abs().atan2(way.x.abs()).to_degrees();
-    match in_plan {
-        plan if plan < SHOWN_SQUARE => format!("along the piece, {level}"),
-        plan if plan > 90.0 - SHOWN_SQUARE => format!("across the piece, {level}"),
-        plan => format!("in plan {} off the piece's length, {level}", say(plan)),
+    let (along, off) =
+        if in_plan > 45.0 { ("across the piece", 90.0 - in_plan) } else { ("along the piece", in_plan) };
+    let aside = if off < SHOWN_SQUARE { String::new() } else { format!(" but {} aside", say(off)) };
+    match off_level < SHOWN_SQUARE {
+        true => format!("{along}{aside}, level"),
+        false => format!("{along}{aside}, {falls} by {}", say(off_level)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::heading;
+    use crate::geometry::Vec3;
+
+    /// As a gauge is set: 15 down on 100, tan 8.53 degrees, and 1.4 aside on 100 of what lies level.
+    #[test]
+    fn a_way_is_told_by_the_piece_and_by_what_it_falls_on_100() {
+        let said = |x: f64, y: f64, z: f64| heading(Vec3::new(x, y, z).unit().expect("a way"));
+        assert_eq!(said(0.0, -1.0, -0.15), "across the piece, falling by 8.5° (15 to 100)");
+        assert_eq!(
+            said(0.014, 1.0, -0.15),
+            "across the piece but 0.8° (1.4 to 100) aside, falling by 8.5° (15 to 100)"
+        );
+        assert_eq!(said(-1.0, 0.0, 0.0), "along the piece, level");
+        assert_eq!(said(1.0, 0.05, 0.1), "along the piece but 2.9° (5 to 100) aside, rising by 5.7° (10 to 100)");
+        assert_eq!(said(0.0, 0.0, -1.0), "straight down");
     }
 }

@@ -2,8 +2,8 @@
 
 use super::laid::Laid;
 use super::routing::Routing;
-use crate::finding::Place;
-use crate::geometry::{Arc, Built, MirrorLine, Outline, Path, Point, Segment, Vec2};
+use crate::finding::{Place, data};
+use crate::geometry::{Affine, Arc, Built, MirrorLine, Outline, Path, Point, Segment, Vec2};
 use crate::units::{Angle, Length};
 
 /// A flat part drawn directly.
@@ -39,7 +39,36 @@ pub struct DrawnPattern {
     pub routing: Routing,
     /// What it is as a board of the piece; `None` for a part that the file draws directly.
     pub board: Option<AsBoard>,
+    /// The drawing from which its outline comes, where it comes from one.
+    pub drawing: Option<Drawing>,
 }
+
+/// A drawing of another file from which an outline comes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drawing {
+    /// The file's name.
+    pub name: String,
+    /// From the part's axes, mm, to the drawing's own units, y down.
+    pub to_own: Affine,
+}
+
+/// A place in a drawing of another file.
+#[derive(Debug, Clone, PartialEq)]
+pub struct InDrawing {
+    /// The file's name.
+    pub name: String,
+    /// Where it lies there, in the drawing's own units, y down.
+    pub at: Point,
+}
+
+impl Drawing {
+    /// Where a place of the part lies in the drawing.
+    pub fn place(&self, at: Point) -> InDrawing {
+        InDrawing { name: self.name.clone(), at: self.to_own * at }
+    }
+}
+
+data!(InDrawing);
 
 /// What a template must say of a part that is a board of the piece.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -21,7 +21,7 @@ mod shop;
 pub mod top;
 pub mod wood;
 
-pub use drawn::{AsBoard, DrawnPattern, Half, HalfShow, HalfUse, Hole, Mark, Slot};
+pub use drawn::{AsBoard, Drawing, DrawnPattern, Half, HalfShow, HalfUse, Hole, InDrawing, Mark, Slot};
 pub use field::Leeway;
 pub use laid::{InHalf, Laid, Mirrored};
 pub use number::{Kind, Number, number_at, numbers, set_number};

@@ -8,6 +8,8 @@ use crate::geometry::{Flat, Outline, Path, PathIndex, Point, Rect, Vec2};
 use crate::model::{DrawnPattern, Hole, Laid, Mark, Slot};
 use crate::page::{Anchor, Item, Part, Pen, Role, Shape, Text, readable};
 use crate::router::{OnPart, part_cautions};
+use crate::stock::Stock;
+use crate::tolerance::TOOL_STEP;
 use crate::units::{Length, Notation};
 
 /// How far a hole's centre cross runs past its edge, mm.
@@ -16,8 +18,20 @@ const CROSS_PAST_EDGE: f64 = 3.0;
 /// Reach of a marked cross, mm.
 const CROSS_REACH: f64 = 5.0;
 
-/// Draws a part of the file at full size, with what the router's side found on it and its revision code.
+/// Draws a part of the file at full size, with what the router's side found on it and its revision code; of what it is sawn is not told.
 pub fn draw(drawn: &DrawnPattern, found: &OnPart, code: &str, project: &str, notation: &Notation) -> Pattern {
+    draw_from(drawn, found, None, code, project, notation)
+}
+
+/// The same with the stock that it is sawn from.
+pub fn draw_from(
+    drawn: &DrawnPattern,
+    found: &OnPart,
+    stock: Option<&Stock>,
+    code: &str,
+    project: &str,
+    notation: &Notation,
+) -> Pattern {
     let (ring, mut items) = half::edge(drawn);
     let shown = Shown::of(drawn, &ring);
     items.extend(shown.kept(cut(drawn, &shown)));
@@ -25,6 +39,8 @@ pub fn draw(drawn: &DrawnPattern, found: &OnPart, code: &str, project: &str, not
     items.extend(shown.kept(of_slots));
     let of_marks = shown.each(&drawn.marks).flat_map(|mark| mark_items(mark, &shown));
     items.extend(shown.kept(of_marks));
+    let round = shown.each(&drawn.openings).filter_map(|opening| opening.what.path().as_circle(TOOL_STEP / 2.0));
+    items.extend(shown.kept(round.flat_map(|(middle, radius)| middle_of_round(middle, radius))));
     items.extend(on_part::marks(drawn, found, &ring, &items, notation));
     for opening in shown.each(&drawn.openings) {
         items.extend(shown.said_once(opening.half).map(|said| opening_words(&opening.what, said)));
@@ -50,7 +66,9 @@ pub fn draw(drawn: &DrawnPattern, found: &OnPart, code: &str, project: &str, not
     let make = format!("make {}", drawn.make);
     let mut about = vec![make.clone(), format!("{} thick", notation.exact(drawn.thickness))];
     about.extend(drawn.material.clone());
-    let mut block = vec![about.join(" · "), sizes.clone(), format!("{project} · rev {}", part.revision)];
+    let mut block = vec![about.join(" · "), sizes.clone()];
+    block.extend(stock.into_iter().flat_map(|stock| stock_words(drawn, stock, notation)));
+    block.push(format!("{project} · rev {}", part.revision));
     block.extend(half::words(drawn).map(str::to_owned));
     title::write(&mut items, &ring, &drawn.name, &block, drawn.grain);
     let around = |items: &[Item]| items.iter().filter_map(Item::bounding_box).fold(bounds, |all, one| all.union(one));
@@ -61,6 +79,13 @@ pub fn draw(drawn: &DrawnPattern, found: &OnPart, code: &str, project: &str, not
     }
     let bounds = around(&items).inflate(title::CLEAR, title::CLEAR);
     Pattern { part, make, sizes, items: Flat::from_outside(items).paper(), bounds, small: false }
+}
+
+/// The net and the rough blank of a part, line by line.
+fn stock_words(drawn: &DrawnPattern, stock: &Stock, say: &Notation) -> Vec<String> {
+    let why = stock.for_screws.then(|| stock.why_words().to_owned());
+    let net = format!("net blank {}", stock.net_words(drawn.grain.is_some(), say));
+    [net, stock.rough_words(say)].into_iter().chain(why).collect()
 }
 
 /// The revision code of a part of the file: of what is cut and drilled in all of it, its thickness, and what is worked along its
@@ -78,6 +103,11 @@ fn cut(drawn: &DrawnPattern, shown: &Shown) -> Vec<Item> {
     let mut items: Vec<Item> = openings.map(|ring| stroke(Role::Opening, ring, Pen::solid(CUT_WIDTH))).collect();
     shown.each(&drawn.holes).for_each(|hole| items.extend(hole_items(&hole.what)));
     items
+}
+
+/// The cross in the middle of a round opening, by which it is drilled or the compass set; past the edge of a small one, as a hole's.
+fn middle_of_round(middle: Point, radius: f64) -> [Item; 2] {
+    cross(Role::Mark, middle, (radius + CROSS_PAST_EDGE).min(CROSS_REACH))
 }
 
 /// What is said in the middle of an opening.

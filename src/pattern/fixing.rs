@@ -10,9 +10,9 @@ use crate::model::fixing::{Breadboard, Fasteners, Glued, Hold, MadeFasteners};
 use crate::model::top::Top;
 use crate::model::{DrawnPattern, Half, HalfShow, HalfUse, Routing, Slot};
 use crate::page::{Anchor, Item, Pen, Role, Text};
-use crate::piece::{Button, EndPiece, Hole, Landing, Piece, SolvedBoard, end_piece, landings};
-use crate::tolerance::{CONTACT_TOLERANCE, ROUND_SLOT, UNSEEN};
-use crate::units::{Length, Notation};
+use crate::piece::{Button, EndPiece, Hole, Landing, Piece, Play, SolvedBoard, end_piece, landings};
+use crate::tolerance::{CONTACT_TOLERANCE, ROUND_SLOT, SHOWN_SQUARE, UNSEEN};
+use crate::units::{Angle, Length, Notation};
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// Dash and gap of a glue line, mm: longer than a hidden edge's.
@@ -36,8 +36,9 @@ pub fn fixings(own: (&Piece, &Top), settled: (&Piece, &Top), heading: &str, nota
 fn sheets(piece: &Piece, top: &Top, notation: &Notation) -> Vec<Sheet> {
     let Some(board) = piece.top() else { return Vec::new() };
     let mut all = Vec::new();
-    if let Some(Fasteners::Made(MadeFasteners { by: Hold::Slots, screw, .. })) = top.fasteners {
-        all.extend(slot_strips(piece, &landings(piece, top), screw.mm(), notation));
+    if let Some(Fasteners::Made(MadeFasteners { by: by @ (Hold::Slots | Hold::Screws), screw, .. })) = top.fasteners {
+        let screws = Screws { by, thick: screw.mm(), notation };
+        all.extend(screws.strips(piece, &landings(piece, top)));
     }
     if let Some(Fasteners::Made(MadeFasteners { by: Hold::Buttons, screw, .. })) = top.fasteners {
         all.extend(button::sheets(piece, &landings(piece, top), screw.mm(), notation));
@@ -129,6 +130,7 @@ pub fn half_template(piece: &Piece, top: &Top) -> Option<DrawnPattern> {
         marks: Vec::new(),
         routing: Routing::default(),
         board: None,
+        drawing: None,
     })
 }
 
@@ -149,13 +151,17 @@ pub fn hole_words(landing: &Landing, hole: Hole, notation: &Notation) -> String 
 
 /// A hole from one place to another, round where the two are one, with the fixing's place today marked in it.
 fn hole(ends: [Point; 2], today: Point, diameter: f64) -> Vec<Item> {
-    let ring = match ends[0].distance(ends[1]) < ROUND_SLOT {
-        true => Path::circle(today, diameter / 2.0),
-        false => Slot { from: ends[0], to: ends[1], width: Length::from_mm(diameter), label: None }.ring(),
-    };
-    let mut items = vec![stroke(Role::Opening, ring, Pen::solid(CUT_WIDTH))];
+    let mut items = vec![stroke(Role::Opening, hole_rim(ends, today, diameter), Pen::solid(CUT_WIDTH))];
     items.extend(cross(Role::Mark, today, diameter / 2.0 + 1.5));
     items
+}
+
+/// Its rim.
+fn hole_rim(ends: [Point; 2], today: Point, diameter: f64) -> Path {
+    match ends[0].distance(ends[1]) < ROUND_SLOT {
+        true => Path::circle(today, diameter / 2.0),
+        false => Slot { from: ends[0], to: ends[1], width: Length::from_mm(diameter), label: None }.ring(),
+    }
 }
 
 /// The size of a hole in words: `5 x 11.5`, or `5, tight`.
@@ -173,44 +179,120 @@ fn from_above(ring: Path) -> Flat<FromOutside, Path> {
     Flat::from_outside(ring)
 }
 
-/// Strips for the parts under the top with the slots in their upper edges, laid along the sheet: alike ones of a part once.
-fn slot_strips(piece: &Piece, all: &[Landing], screw: f64, notation: &Notation) -> Vec<Sheet> {
-    let mut strips = Vec::new();
-    for landing in all {
-        let Some(board) = piece.boards.get(landing.board) else { continue };
-        let Some(copy) = board.copies.get(landing.copy) else { continue };
-        let sheet = slot_strip(&board.label, landing, screw, notation);
-        // The words keep the one side to the middle, or the one end to the front.
-        let over = if landing.line.runs_across() { Affine::FLIP_Y } else { Affine::FLIP_X };
-        OfPart::put(&mut strips, (landing.board, &copy.label), sheet, over);
-    }
-    OfPart::all_told(strips)
+/// How far off the faces of a part the holes of a landing run, which are plumb in a level top.
+pub fn off_face(board: &SolvedBoard, landing: &Landing) -> Angle {
+    let lean = board.copies.get(landing.copy).map_or(0.0, |copy| copy.placement.w().z.abs());
+    Angle::from_radians(lean.clamp(0.0, 1.0).asin())
 }
 
-/// The strip of one part: along the grain the middle of the top lies above it, across the grain its front end to the left.
-fn slot_strip(label: &str, landing: &Landing, screw: f64, notation: &Notation) -> Sheet {
-    let (across, middle) = (landing.line.runs_across(), landing.line.middle());
-    let level = Affine::rotate(-landing.line.way().atan2());
-    let level = if !across && middle.y > UNSEEN { Affine::rotate(PI) * level } else { level };
-    let place = level * Affine::translate(-middle.to_vec2());
-    let mut sheet = Sheet::new(format!("{label}, fastener slots"), from_above(landing.rim.transformed(place)), 0.0);
-    for play in &landing.plays {
-        let ends = play.in_base().map(|p| place * p);
-        let today = place * play.at;
-        sheet.items.extend(hole(ends, today, screw));
-        let beside = if across { today.y + screw / 2.0 + 2.5 } else { today.y - 1.25 };
-        let x = if across { today.x } else { today.x + screw / 2.0 + 3.5 };
-        let anchor = if across { Anchor::Middle } else { Anchor::Start };
-        sheet.say(Point::new(x, beside), anchor, size(ends, screw, notation));
+/// What holes for the screws of a top a part needs, and from which side they are made; of a part that leans that they are drilled plumb all
+/// the same. One that lies flat is drilled square.
+pub fn bored_words(board: &SolvedBoard, landing: &Landing, screw: f64, by: Hold, notation: &Notation) -> String {
+    let say = |mm: f64| notation.length(Length::from_mm(mm));
+    let slotted =
+        landing.plays.iter().any(|play| matches!(landing.hole(play, screw, by == Hold::Slots), Hole::Slot { .. }));
+    let (what, all_along) = if slotted { ("slots", ", all along the slot") } else { ("holes", "") };
+    let off = off_face(board, landing);
+    let middle = match (SHOWN_SQUARE..45.0).contains(&off.degrees()) {
+        true => {
+            format!(
+                "in the middle of its thickness under the top, plumb: {} off its faces",
+                notation.angle_and_slope(off)
+            )
+        }
+        false => "in the middle of its thickness".to_owned(),
+    };
+    if landing.counterbore().is_none() {
+        return format!("{middle}, through its depth of {}", say(landing.deep));
     }
-    if across {
-        sheet.block.push("the left end lies to the front".to_owned());
-    } else if middle.y.abs() > UNSEEN {
-        // The slots reach farther to one side than to the other.
-        sheet.block.push("the upper long line lies towards the middle of the top".to_owned());
+    match landing.widened(screw) {
+        Some((head, bore)) => {
+            format!("{middle}; widened from below to {} for the head, {} deep{all_along}", say(head), say(bore))
+        }
+        None => format!(
+            "{middle}; the part is {} deep and too thin to widen the {what} to a head of {}: bore pockets from its inside face",
+            say(landing.deep),
+            say(Landing::head(screw))
+        ),
     }
-    sheet.block.push("cross: screw today; slot from driest to dampest".into());
-    sheet
+}
+
+/// The screws that hold a top to the parts beneath it.
+struct Screws<'a> {
+    by: Hold,
+    /// Of a screw's shank, mm.
+    thick: f64,
+    notation: &'a Notation,
+}
+
+impl Screws<'_> {
+    /// Strips for the parts under the top with the holes in their upper edges, laid along the sheet: alike ones of a part once.
+    fn strips(&self, piece: &Piece, all: &[Landing]) -> Vec<Sheet> {
+        let mut strips = Vec::new();
+        for landing in all {
+            let Some(board) = piece.boards.get(landing.board) else { continue };
+            let Some(copy) = board.copies.get(landing.copy) else { continue };
+            let sheet = self.strip(board, landing);
+            // The words keep the one side to the middle, or the one end to the front.
+            let over = if landing.line.runs_across() { Affine::FLIP_Y } else { Affine::FLIP_X };
+            OfPart::put(&mut strips, (landing.board, &copy.label), sheet, over);
+        }
+        OfPart::all_told(strips)
+    }
+
+    /// The strip of one part: along the grain the middle of the top lies above it, across the grain its front end to the left.
+    fn strip(&self, board: &SolvedBoard, landing: &Landing) -> Sheet {
+        let (across, middle) = (landing.line.runs_across(), landing.line.middle());
+        let level = Affine::rotate(-landing.line.way().atan2());
+        let level = if !across && middle.y > UNSEEN { Affine::rotate(PI) * level } else { level };
+        let place = level * Affine::translate(-middle.to_vec2());
+        let (name, moves) = if self.by == Hold::Slots { ("fastener slots", true) } else { ("screw holes", false) };
+        let widened = landing.widened(self.thick);
+        // How deep the wide part goes hangs on the part's own depth: another depth makes another sheet.
+        let bore = widened.map_or(0.0, |(_, bore)| bore);
+        let mut sheet =
+            Sheet::new(format!("{}, {name}", board.label), from_above(landing.rim.transformed(place)), bore);
+        let clear = widened.map_or(self.thick, |(head, _)| head) / 2.0;
+        for play in &landing.plays {
+            let ends = if moves { play.in_base() } else { [play.at; 2] }.map(|p| place * p);
+            let today = place * play.at;
+            sheet.items.extend(hole(ends, today, self.thick));
+            let wide = widened.map(|(head, _)| {
+                stroke(Role::Mark, hole_rim(ends, today, head), Pen::dashed(MARK_WIDTH, &LANDING_DASH))
+            });
+            sheet.items.extend(wide);
+            let beside = if across { today.y + clear + 2.5 } else { today.y - 1.25 };
+            let x = if across { today.x } else { today.x + clear + 3.5 };
+            let anchor = if across { Anchor::Middle } else { Anchor::Start };
+            sheet.say(Point::new(x, beside), anchor, size(ends, self.thick, self.notation));
+        }
+        sheet.block.extend(self.block(board, landing));
+        sheet
+    }
+
+    /// What is said of the holes of a part, line by line.
+    fn block(&self, board: &SolvedBoard, landing: &Landing) -> Vec<String> {
+        let say = |play: &Play| self.notation.bare_length(Length::from_mm(landing.along(play)));
+        let stations: Vec<String> = landing.plays.iter().map(say).collect();
+        let mut block =
+            vec![format!("middles from its {} end under the top: {}", landing.end(), stations.join(", "))];
+        let bored = bored_words(board, landing, self.thick, self.by, self.notation);
+        block.push("bored from above, square to the underside of the top".to_owned());
+        block.extend(bored.split("; ").map(str::to_owned));
+        if landing.widened(self.thick).is_some() {
+            block.push("dashed: the wide part, from below".to_owned());
+        }
+        if landing.line.runs_across() {
+            block.push("the left end lies to the front".to_owned());
+        } else if landing.line.middle().y.abs() > UNSEEN {
+            // The holes may reach farther to one side than to the other.
+            block.push("the upper long line lies towards the middle of the top".to_owned());
+        }
+        if self.by == Hold::Slots {
+            block.push("cross: screw today; slot from driest to dampest".to_owned());
+        }
+        block
+    }
 }
 
 /// Takes the right end of a top to a sheet: across the grain along the sheet, the shoulder at y = 0, the end below it.

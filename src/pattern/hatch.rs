@@ -2,9 +2,9 @@
 
 use super::clear::Clear;
 use super::lines::{MARK_WIDTH, line};
-use crate::geometry::{Affine, Path, Point, Segment, Vec2};
+use crate::geometry::{Affine, Path, Point, Region, Segment, Vec2};
 use crate::page::{Anchor, Item, Pen, Role, Text};
-use crate::router::Shortfall;
+use crate::router::{Cause, Shortfall};
 use crate::tolerance::SAME_POINT;
 use crate::units::{Length, Notation};
 
@@ -25,13 +25,26 @@ pub fn hatched(left: &[Shortfall]) -> Vec<Item> {
     left.iter().filter_map(|shortfall| shortfall.between.as_ref()).flat_map(hatch).collect()
 }
 
-/// A word and the depth of what is left, beside it on the side away from the wood, or as near to that as there is room.
-pub fn depth_words(left: &Shortfall, word: &str, say: &Notation, clear: &mut Clear) -> Option<Item> {
-    let depth = say.at_least(Length::from_mm(left.depth));
+/// What is done to what a tool leaves, and how much of it: a round hole is drilled, all else is pared.
+pub fn left_words(left: &Shortfall, say: &Notation) -> String {
+    match left.cause {
+        Cause::Bore { diameter } => format!("drill ⌀ {}", say.length(Length::from_mm(diameter))),
+        _ => depth_words(left, "pare", say),
+    }
+}
+
+/// A word and the depth of what is left.
+pub fn depth_words(left: &Shortfall, word: &str, say: &Notation) -> String {
+    format!("{word} {}", say.at_least(Length::from_mm(left.depth)))
+}
+
+/// Words beside what is left, on the side away from the wood, or as near to that as there is room. Of an opening of which all is left they
+/// keep to the part's face, `within`, where there is room.
+pub fn beside_left(left: &Shortfall, said: String, within: Option<&Region>, clear: &mut Clear) -> Option<Item> {
     let middle = left.between.as_ref().and_then(Path::centroid).unwrap_or(left.at);
     let out = left.at - middle;
     let out = if out.hypot() > SAME_POINT { out.normalize() } else { Vec2::new(0.0, 1.0) };
-    let text = Text::new(left.at, HEIGHT, format!("{word} {depth}"));
+    let text = Text::new(left.at, HEIGHT, said);
     let tried = OFF.into_iter().flat_map(|off| {
         let text = text.clone();
         TURNS.into_iter().map(move |turn| {
@@ -42,7 +55,14 @@ pub fn depth_words(left: &Shortfall, word: &str, say: &Notation, clear: &mut Cle
             Text { at, ..text.clone() }.anchored(anchor)
         })
     });
-    clear.first(tried)
+    let tried: Vec<Text> = tried.collect();
+    let on_face = |text: &&Text| {
+        let b = text.bounding_box();
+        let corners = [(b.x0, b.y0), (b.x1, b.y0), (b.x1, b.y1), (b.x0, b.y1)].map(Point::from);
+        within.is_some_and(|face| left.between.is_none() && corners.into_iter().all(|corner| face.holds(corner)))
+    };
+    let first: Vec<Text> = tried.iter().filter(on_face).cloned().collect();
+    clear.first(first.into_iter().chain(tried))
 }
 
 /// Parallel lines at 45° that fill a ring.

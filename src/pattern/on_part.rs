@@ -1,7 +1,7 @@
 //! What the router's side of a part adds to its drawing: tangent points, places out of reach, runs of the grain.
 
 use super::clear::Clear;
-use super::hatch::{depth_words, hatched};
+use super::hatch::{beside_left, hatched, left_words};
 use super::lines::{MARK_WIDTH, line, stroke};
 use crate::geometry::{Comb, Nearest, Path, PathIndex, Point, Region, Segment, Vec2, contacts};
 use crate::model::DrawnPattern;
@@ -38,7 +38,7 @@ pub fn marks(drawn: &DrawnPattern, found: &OnPart, ring: &Path, standing: &[Item
     let runs: Vec<(Path, &GrainRun)> = runs.into_iter().filter(|(path, _)| sheet.shows_middle(path)).collect();
     sheet.add(runs.iter().flat_map(|(path, _)| end_ticks(path)).collect());
     for place in &left {
-        let words = depth_words(place, "pare", say, &mut sheet.clear);
+        let words = beside_left(place, left_words(place, say), Some(&sheet.inside), &mut sheet.clear);
         sheet.items.extend(words);
     }
     for (lines, said) in &lines {

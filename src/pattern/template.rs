@@ -2,7 +2,7 @@
 
 use super::caution::caution_lines;
 use super::clear::Clear;
-use super::hatch::{depth_words, hatched};
+use super::hatch::{beside_left, depth_words, hatched, left_words};
 use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, stroke};
 use super::on_part::{end_ticks, minded, words_of};
 use super::{Pattern, title};
@@ -10,12 +10,12 @@ use crate::geometry::{Flat, Path, Rect, Region, Vec2, nesting};
 use crate::model::{
     BearingAt, BlankTemplate, CollarTool, CutterTool, DrawnPattern, EdgeChoice, LiesOn, TemplateKind, Work,
 };
-use crate::page::{Anchor, Item, Part, Pen, Role, Text};
+use crate::page::{Anchor, Item, Part, Pen, Role, Text, readable};
 use crate::router::{
-    Blank, CollarTemplate, Feed, GrainRun, GrainWay, InlayPair, Passes, RoutedTemplate, Shortfall, TemplateSetting,
-    TemplateShape, end_edge,
+    Blank, BlankSettings, CollarTemplate, Feed, GrainRun, GrainWay, Held, InlayPair, Passes, RoutedTemplate, Screw,
+    Shortfall, TemplateSetting, TemplateShape, end_edge,
 };
-use crate::tolerance::NOTICEABLE;
+use crate::tolerance::{NOTICEABLE, SAME_POINT};
 use crate::units::{Length, Notation};
 
 /// Dashes of the finished line on a template, mm.
@@ -28,6 +28,9 @@ const DOTTED: [f64; 2] = [1.0, 1.5];
 const SCREW_CROSS: f64 = 4.0;
 /// What is written beside the arrow of a feed.
 const FEED: &str = "bearing and cutter on this side; feed the router this way, on a table the work the other way";
+/// What is written in a tongue where no screw has room, the fullest first.
+const NO_SCREW: [&str; 3] =
+    ["no room for a screw here: hold by tape or toggle clamp", "no screw: tape or toggle clamp", "no screw"];
 /// A template of a part at full size, with its revision code, its cautions beneath.
 pub fn template(drawn: &DrawnPattern, routed: &RoutedTemplate, code: &str, project: &str, say: &Notation) -> Pattern {
     let name = format!("{}, {}", drawn.name, routed.name);
@@ -65,7 +68,7 @@ pub fn template(drawn: &DrawnPattern, routed: &RoutedTemplate, code: &str, proje
 /// How deep the cutter cuts, how far it stands out for that, and in which steps.
 fn depth_lines(setting: &TemplateSetting, say: &Notation) -> Vec<String> {
     let Some(cut) = setting.must_cut.filter(|_| setting.cutter.is_some()) else { return Vec::new() };
-    let reach = setting.must_reach.map_or_else(String::new, |reach| format!("; stand out {}", say.exact(reach)));
+    let reach = setting.must_reach.map_or_else(String::new, |reach| format!("; stand out {}", say.at_least(reach)));
     let steps = |passes: Option<Passes>| passes.and_then(|passes| passes.words(say));
     match setting.recess {
         Some(recess) => {
@@ -73,13 +76,13 @@ fn depth_lines(setting: &TemplateSetting, say: &Notation) -> Vec<String> {
             vec![
                 format!(
                     "recess {} deep{}: the inlay stands a little proud",
-                    say.exact(recess),
+                    say.length(recess),
                     step(setting.recess_passes)
                 ),
-                format!("plug cut {} deep, through{}{reach}", say.exact(cut), step(setting.passes)),
+                format!("plug cut {} deep, through{}{reach}", say.at_least(cut), step(setting.passes)),
             ]
         }
-        None => [format!("cut {} deep{reach}", say.exact(cut))].into_iter().chain(steps(setting.passes)).collect(),
+        None => [format!("cut {} deep{reach}", say.at_least(cut))].into_iter().chain(steps(setting.passes)).collect(),
     }
 }
 
@@ -89,6 +92,15 @@ pub fn edge_words(edge: &EdgeChoice) -> String {
         EdgeChoice::Name(name) => name.clone(),
         EdgeChoice::Corner(number) => format!("edge to corner {number}"),
     }
+}
+
+/// What becomes of a stretch that a tool does not follow.
+#[derive(Debug, Clone, Copy)]
+enum Done {
+    /// This, by its depth.
+    Taken(&'static str),
+    /// It is pared or drilled.
+    Left,
 }
 
 /// A template being drawn.
@@ -103,7 +115,7 @@ struct Draft<'a> {
 
 impl Draft<'_> {
     fn length(&self, mm: f64) -> String {
-        self.say.exact(Length::from_mm(mm))
+        self.say.length(Length::from_mm(mm))
     }
 
     /// The template's own rings, the largest first. `outermost` is what those are that no other encloses; from there inwards
@@ -132,11 +144,15 @@ impl Draft<'_> {
     }
 
     /// What a tool leaves or takes, hatched and measured.
-    fn shortfalls(&mut self, groups: &[(&[Shortfall], &str)]) {
+    fn shortfalls(&mut self, groups: &[(&[Shortfall], Done)]) {
         groups.iter().for_each(|(left, _)| self.items.extend(hatched(left)));
         let mut clear = Clear::new(&self.items);
-        for (place, word) in groups.iter().flat_map(|(left, word)| left.iter().map(move |place| (place, word))) {
-            self.items.extend(depth_words(place, word, self.say, &mut clear));
+        for (place, done) in groups.iter().flat_map(|(left, done)| left.iter().map(move |place| (place, done))) {
+            let said = match done {
+                Done::Taken(word) => depth_words(place, word, self.say),
+                Done::Left => left_words(place, self.say),
+            };
+            self.items.extend(beside_left(place, said, None, &mut clear));
         }
     }
 
@@ -156,7 +172,7 @@ impl Draft<'_> {
         self.finished_line();
         let part = Region::of(&self.drawn.rings());
         let (gone, left): (Vec<_>, Vec<_>) = template.left.iter().cloned().partition(|s| s.is_cut_away(&part, *work));
-        self.shortfalls(&[(&gone, "rounded off by"), (&left, "pare")]);
+        self.shortfalls(&[(&gone, Done::Taken("rounded off by")), (&left, Done::Left)]);
         self.block.push(self.tools(&[collar], cutter));
         self.block.extend(self.mirrored().map(|(drawn, mirrored)| {
             format!("{drawn} as drawn: this side away from the wood; {mirrored} mirrored: this side to the wood")
@@ -173,7 +189,7 @@ impl Draft<'_> {
         if pair.gap.abs() > NOTICEABLE {
             self.looked_at(&pair.plug, &DOTTED, "plug");
         }
-        self.shortfalls(&[(&pair.lost, "lost"), (&pair.to_ease, "ease plug")]);
+        self.shortfalls(&[(&pair.lost, Done::Taken("lost")), (&pair.to_ease, Done::Taken("ease plug"))]);
         self.block.push(self.tools(&[large, small], cutter));
         self.block.push("one opening: recess with the large collar, plug with the small one".to_owned());
         let radii = [pair.least_outside_radius, pair.least_inside_radius].map(|mm| self.length(mm));
@@ -227,7 +243,7 @@ impl Draft<'_> {
     ) {
         let mut clear = Clear::new(&self.items);
         for place in &blank.left {
-            self.items.extend(depth_words(place, "pare", self.say, &mut clear));
+            self.items.extend(beside_left(place, left_words(place, self.say), None, &mut clear));
         }
         for (path, run) in minded {
             self.items.extend(clear.beside(path, words_of(run), 2.5));
@@ -238,6 +254,7 @@ impl Draft<'_> {
             let tried = [below, above].map(|at| Text::new(at, 2.5, "screw").anchored(Anchor::Middle));
             self.items.extend(clear.first(tried));
         }
+        self.bare_tongues(blank, wanted, &mut clear);
         for (end, long) in blank.ends.iter().zip(blank.leave_long) {
             let name = end_edge(self.drawn, wanted, end)
                 .and_then(|edge| edge.name.as_deref())
@@ -268,6 +285,28 @@ impl Draft<'_> {
         for (arrow, (_, mirrored)) in over.iter().filter_map(first).zip(self.mirrored().into_iter().cycle()) {
             let said = format!("{mirrored} mirrored, template turned over: feed the router this way");
             self.items.extend(clear.beside(&arrow, &[&said, "turned over: feed this way"], 2.5));
+        }
+    }
+
+    /// In each tongue where no screw has room that it must be held all the same: along the tongue, beyond the part's end.
+    fn bare_tongues(&mut self, blank: &Blank, wanted: &BlankTemplate, clear: &mut Clear) {
+        let middle = |across: &Path| across.start().zip(across.end()).map(|(a, b)| a.midpoint(b));
+        let half = wanted.run_on.unwrap_or(BlankSettings::default().run_on).mm() / 2.0;
+        for (end, across) in blank.ends.iter().enumerate() {
+            let other = blank.ends.get(1 - end).and_then(middle);
+            let (Some(at), Some(other)) = (middle(across), other) else { continue };
+            if blank.screws.iter().any(|screw| screw.beyond == Some(end)) || at.distance(other) < SAME_POINT {
+                continue;
+            }
+            let out = (at - other).normalize();
+            let angle = readable(out.atan2());
+            let tried = NO_SCREW.iter().flat_map(|said| {
+                [0.0, 5.0, -5.0, 10.0, -10.0].map(|aside| {
+                    let at = at + out * half + Vec2::from_angle(angle).turn_90() * (aside - 1.25);
+                    Text::new(at, 2.5, *said).anchored(Anchor::Middle).turned(angle)
+                })
+            });
+            self.items.extend(clear.first(tried));
         }
     }
 
@@ -306,12 +345,13 @@ impl Draft<'_> {
             };
             self.block.push(format!("against the grain: turn work and template over, bearing {other}"));
         }
+        self.block.extend(Held::of(self.drawn, wanted, blank).words());
         let nearest = blank.screws.iter().map(|screw| screw.clear).fold(f64::INFINITY, f64::min);
         if nearest.is_finite() {
             let clear = self.say.at_most(Length::from_mm(nearest));
             self.block.push(format!("screws only where marked, {clear} or more clear of the edge"));
         }
-        if blank.screws.iter().any(|screw| screw.in_tongue) {
+        if blank.screws.iter().any(Screw::in_tongue) {
             self.block
                 .push("screws beyond the part's ends hold in its rough blank: leave that as long as this".to_owned());
         }

@@ -8,6 +8,7 @@ use super::resolve::Resolver;
 use crate::finding::{Finding, Offered, Place};
 use crate::geometry::{Built, MirrorLine, Outline, Path};
 use crate::import::{ImportProblem, ImportProblemKind, Imported, LARGEST_FILE, Placing, import_svg, paper, placed};
+use crate::model::Drawing;
 use crate::units::Angle;
 
 /// The most ids that are offered in place of one that is not there.
@@ -44,12 +45,13 @@ pub fn shape(
         turn: turn?.unwrap_or(Angle::ZERO),
         at: at?,
     };
-    let Some(rings) = placed(&paths, &placing) else {
+    let Some(map) = placed(&paths, &placing) else {
         return resolver.refuse(Finding::of(DrawingProblem::NoWidth {}, place.child("width")));
     };
-    let outlines: Result<Vec<Outline>, _> = rings.into_iter().map(Outline::new).collect();
+    let drawing = Drawing { name: written.svg.clone(), to_own: imported.own_units * map.inverse() };
+    let outlines: Result<Vec<Outline>, _> = paths.iter().map(|path| Outline::new(path.transformed(map))).collect();
     match outlines {
-        Ok(outlines) => nested(outlines, &file, resolver),
+        Ok(outlines) => nested(outlines, drawing, &file, resolver),
         Err(_) => resolver.refuse(Finding::of(DrawingProblem::Unusable { why: Unusable::Path }, file)),
     }
 }
@@ -133,7 +135,7 @@ fn told(name: &str, problem: &ImportProblem, file: &Place) -> Finding {
 }
 
 /// The outline around all others, and the others as its openings.
-fn nested(mut outlines: Vec<Outline>, file: &Place, resolver: &mut Resolver) -> Option<Drawn> {
+fn nested(mut outlines: Vec<Outline>, drawing: Drawing, file: &Place, resolver: &mut Resolver) -> Option<Drawn> {
     outlines.sort_by(|a, b| b.area().total_cmp(&a.area()));
     let mut outlines = outlines.into_iter();
     let outer = outlines.next()?;
@@ -145,5 +147,5 @@ fn nested(mut outlines: Vec<Outline>, file: &Place, resolver: &mut Resolver) -> 
         let how = if apart { SeveralShapes::Apart } else { SeveralShapes::InAnOpening };
         return resolver.refuse(Finding::of(PartProblem::SeveralShapes { how }, file.clone()));
     }
-    Some(Drawn { nodes: Vec::new(), built: Built::whole(outer), openings })
+    Some(Drawn { nodes: Vec::new(), built: Built::whole(outer), openings, drawing: Some(drawing) })
 }

@@ -8,6 +8,7 @@ use super::raw::{Bulge, CornerText, CurvedEdge, EdgeText, OutlineText, RunsOn, W
 use super::resolve::Resolver;
 use crate::finding::{Finding, Place};
 use crate::geometry::{Built, EdgeShape, MirrorLine, Node, Outline, Point, ProblemKind, Vec2, build};
+use crate::model::Drawing;
 use crate::tolerance::{BELOW_A_RULE, SAME_POINT};
 
 /// An outline with the corners and edges that it was built from.
@@ -18,6 +19,8 @@ pub struct Drawn {
     pub built: Built,
     /// Openings that are drawn with the outline, all inside it and none inside another.
     pub openings: Vec<Outline>,
+    /// The drawing from which it comes, where it comes from one.
+    pub drawing: Option<Drawing>,
 }
 
 /// Works an outline out and builds it.
@@ -50,7 +53,7 @@ pub fn outline(
     }
     match build(&nodes, mirror) {
         Ok(built) => {
-            let drawn = Drawn { nodes, built, openings: Vec::new() };
+            let drawn = Drawn { nodes, built, openings: Vec::new(), drawing: None };
             lint::warn(corners, &drawn, place, resolver);
             Some(drawn)
         }

@@ -65,6 +65,7 @@ pub fn pattern(
         marks,
         routing: routing??,
         board: None,
+        drawing: outline.drawing,
         place,
     };
     (meets && fits).then_some(pattern)

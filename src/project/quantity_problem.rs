@@ -27,8 +27,8 @@ problems! {
         Stop "wrong-quantity" Wrong { why: Refusal, size: Offered<Option<String>> }
         /// Sizes need each other, the last the first again.
         Stop "sizes-in-a-ring" Ring { sizes: Vec<String> }
-        /// A fraction is taken as millimetres.
-        Warn "fraction-of-a-millimetre" BareFraction { text: String, size: Length }
+        /// A fraction without a unit stands where bare numbers are millimetres.
+        Stop "fraction-of-a-millimetre" BareFraction { text: String, size: Length }
         /// No sum uses a size; whether a change would add it.
         Warn "unused-size" UnusedSize { name: String, added: bool, others: Offered<Names> }
     }

@@ -74,8 +74,8 @@ impl<'a> Resolver<'a> {
     /// A length within the field's range, as it is written.
     fn length_as_written(&mut self, written: &Written) -> Option<Length> {
         let units = self.units_at(written);
-        if units == Some(Units::Mm) {
-            self.tell_bare_fraction(written);
+        if units == Some(Units::Mm) && self.tell_bare_fraction(written) {
+            return None;
         }
         let length = self.converted(written, None, |quantity| quantity.to_length(units))?;
         self.given.push(length);
@@ -310,16 +310,19 @@ impl<'a> Resolver<'a> {
         quantity.to_length(units).ok()
     }
 
-    /// A fraction of a millimetre is on no rule: it was meant in inches, or as a part of something.
-    fn tell_bare_fraction(&mut self, written: &Written) {
-        let Some(token) = written.place.span else { return };
+    /// A fraction of a millimetre is on no rule: it was meant in inches, or as a part of something. Whether there is one.
+    fn tell_bare_fraction(&mut self, written: &Written) -> bool {
+        let Some(token) = written.place.span else { return false };
         let text = self.text_of(written);
-        let Some(range) = written.sum.bare_fraction(&text) else { return };
+        let Some(range) = written.sum.bare_fraction(&text) else { return false };
         let fraction = text.get(range.clone()).unwrap_or("").trim_start_matches(['+', '-', ' ']).to_owned();
-        let Ok(Quantity::Number(mm)) = Sum::read(&fraction).and_then(|sum| sum.value(None, |_| None)) else { return };
+        let Ok(Quantity::Number(mm)) = Sum::read(&fraction).and_then(|sum| sum.value(None, |_| None)) else {
+            return false;
+        };
         let place = Place { span: Some(span_inside(self.texts, token, &range)), ..written.place.clone() };
         let problem = QuantityProblem::BareFraction { text: fraction, size: Length::from_mm(mm) };
         self.findings.push(Finding::of(problem, place));
+        true
     }
 
     /// Warns of sizes that nothing asks for: a number that is changed there changes nothing.

@@ -44,8 +44,16 @@ pub struct Screw {
     pub at: Point,
     /// Distance from its middle to the edge that the cutter follows, mm.
     pub clear: f64,
-    /// Whether it stands in a tongue, and not in an area that a joint hides.
-    pub in_tongue: bool,
+    /// Beyond which of the part's ends it stands, as they are told in [`Blank::ends`], where it stands in a tongue; `None` in an area
+    /// that a joint hides.
+    pub beyond: Option<usize>,
+}
+
+impl Screw {
+    /// Whether it stands in a tongue, in wood that is sawn off.
+    pub fn in_tongue(&self) -> bool {
+        self.beyond.is_some()
+    }
 }
 
 /// The feed and the bearing's side, to be drawn.
@@ -146,14 +154,15 @@ pub fn blank(
     let ends = [across(0.0), across(chord.hypot())];
     let tongues =
         [Rect::new(first.x, first.y.min(0.0), 0.0, back), Rect::new(chord.hypot(), last.y.min(0.0), last.x, back)];
-    let tongues = tongues.into_iter().filter(|t| t.width() > 0.0).map(|tongue| (Path::rectangle(tongue), true));
-    let areas = tongues.chain(hidden.iter().map(|area| (area.transformed(place), false)));
+    let tongues = tongues.into_iter().enumerate().filter(|(_, tongue)| tongue.width() > 0.0);
+    let tongues = tongues.map(|(end, tongue)| (Path::rectangle(tongue), Some(end)));
+    let areas = tongues.chain(hidden.iter().map(|area| (area.transformed(place), None)));
     // A sawn end that slopes reaches under the tongue: a screw there would show.
     let part: Vec<Path> = part.iter().map(|line| line.transformed(place)).collect();
     let led = std::slice::from_ref(&followed);
-    let screws = areas.filter_map(|(area, tongue)| {
-        let off = if tongue { part.as_slice() } else { &[] };
-        screw_in(&area, [led, off], &outline, settings, tongue)
+    let screws = areas.filter_map(|(area, beyond)| {
+        let off = if beyond.is_some() { part.as_slice() } else { &[] };
+        screw_in(&area, [led, off], &outline, settings, beyond)
     });
     let home = place.inverse();
     let placed = |path: &Path| path.transformed(home);
@@ -193,7 +202,7 @@ pub(super) fn screw_in(
     [followed, part]: [&[Path]; 2],
     blank: &Outline,
     settings: &BlankSettings,
-    in_tongue: bool,
+    beyond: Option<usize>,
 ) -> Option<Screw> {
     let inside = Outline::new(area.clone()).ok()?;
     let bounds = area.bounding_box()?;
@@ -213,7 +222,7 @@ pub(super) fn screw_in(
             followed.iter().filter_map(|path| path.nearest(at)).map(|f| f.0).fold(f64::INFINITY, f64::min);
         let room = (from_edge - head).min(from_cutter - clear);
         if room >= 0.0 && best.as_ref().is_none_or(|(most, _)| room > *most + ROUNDING) {
-            best = Some((room, Screw { at, clear: from_cutter, in_tongue }));
+            best = Some((room, Screw { at, clear: from_cutter, beyond }));
         }
     }
     best.map(|(_, screw)| screw)
@@ -271,7 +280,7 @@ mod tests {
         assert_eq!(found.leave_long, [true, true]);
         assert_eq!(found.screws.len(), 2);
         for screw in &found.screws {
-            assert!(screw.in_tongue && screw.at.x.abs() > 350.0 + 6.0);
+            assert!(screw.in_tongue() && screw.at.x.abs() > 350.0 + 6.0);
             assert!(edge().nearest(screw.at).expect("an edge").0 >= 20.0 && screw.clear >= 20.0);
         }
     }
@@ -283,7 +292,7 @@ mod tests {
             Path::rectangle(Rect::new(100.0, 15.0, 140.0, 40.0)),
         ];
         let found = blank(&edge(), &[], &hidden, None, &BlankSettings::default()).expect("the edge has ends");
-        let in_joints: Vec<&Screw> = found.screws.iter().filter(|s| !s.in_tongue).collect();
+        let in_joints: Vec<&Screw> = found.screws.iter().filter(|s| !s.in_tongue()).collect();
         // The second area is too near the edge for a screw 20 mm off it.
         assert_eq!(in_joints.len(), 1);
         assert!(in_joints[0].clear >= 20.0);

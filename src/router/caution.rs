@@ -2,7 +2,8 @@
 
 use crate::units::Length;
 
-/// Parts shorter or narrower than this are small: the hands come near the cutter (common practice, no source).
+/// Parts shorter than the first are small, longer ones narrower than the second are narrow: the hands come near the cutter (common practice,
+/// no source).
 const SMALL: (Length, Length) = (Length::from_mm(300.0), Length::from_mm(75.0));
 /// From this diameter on a cutter is large: common practice keeps such cutters out of routers held in the hand (no source).
 const LARGE: Length = Length::from_mm(32.0);
@@ -41,6 +42,8 @@ pub struct Job {
 pub enum Caution {
     /// The part is small.
     SmallPart,
+    /// The part is long and narrow.
+    NarrowPart,
     /// The cut starts without a fence.
     StartingPin,
     /// The cutter is large.
@@ -62,6 +65,10 @@ impl Caution {
             Caution::SmallPart => {
                 "Small part: fix it to a carrier at least 300 mm long, or rout it before it is sawn off a larger board. \
                  The tool's manual and local rules come first."
+            }
+            Caution::NarrowPart => {
+                "Narrow part: fix it along its length to a wider carrier on which the router stands flat, or rout it before it is ripped \
+                 off a wider board; keep the hands beyond the cutter. The tool's manual and local rules come first."
             }
             Caution::StartingPin => {
                 "Start against a pin or a fence and swing the work onto the bearing: a free start throws it. \
@@ -93,10 +100,12 @@ impl Caution {
 
 /// The cautions that apply to a job, the gravest first.
 pub fn cautions(job: &Job) -> Vec<Caution> {
-    let small = job.length < SMALL.0 || job.width < SMALL.1;
+    let small = job.length < SMALL.0;
+    let narrow = !small && job.width < SMALL.1;
     let on_collar = job.guide == Guide::Collar;
     let applies = [
         (small, Caution::SmallPart),
+        (narrow, Caution::NarrowPart),
         (job.cutter.is_some_and(|c| c >= LARGE), Caution::LargeCutter),
         (job.guide == Guide::Bearing { free_start: true }, Caution::StartingPin),
         (on_collar, Caution::CollarHeld),
@@ -123,7 +132,9 @@ mod tests {
             against_grain: false,
         };
         assert!(cautions(&job).is_empty());
-        assert_eq!(cautions(&Job { width: mm(60.0), ..job }), [Caution::SmallPart]);
+        assert_eq!(cautions(&Job { length: mm(200.0), width: mm(60.0), ..job }), [Caution::SmallPart]);
+        // A long part needs no longer carrier.
+        assert_eq!(cautions(&Job { width: mm(60.0), ..job }), [Caution::NarrowPart]);
         assert_eq!(cautions(&Job { cutter: Some(mm(40.0)), ..job }), [Caution::LargeCutter]);
         let all = Job { guide: Guide::Bearing { free_start: true }, end_grain: true, against_grain: true, ..job };
         assert_eq!(cautions(&all), [Caution::StartingPin, Caution::ClimbCut, Caution::EndGrainFirst]);

@@ -5,20 +5,17 @@ use super::held::screws;
 use super::inlay::InlayPair;
 use super::problem::{Bevelled, EdgeProblem, NoTemplate, TemplateProblem, Tool, ToolCure, Unreached};
 use super::profile::ProfileFault;
-use super::reach::Reach;
+use super::reach::{MOST_PLACES, Reach};
 use super::routed::TemplateShape;
 use super::setting::PAST;
 use super::shortfall::{Cause, Shortfall};
 use crate::board::{FarSide, SawCut};
 use crate::finding::{Finding, Place, Severity};
 use crate::geometry::{Point, Region, Unfair, UnfairKind};
-use crate::model::{CollarTool, CutterTool, DrawnPattern, Hole, Template, TemplateKind};
+use crate::model::{CollarTool, CutterTool, DrawnPattern, Hole, InDrawing, Template, TemplateKind};
 use crate::piece::SolvedBoard;
 use crate::tolerance::NOTICEABLE;
 use crate::units::Length;
-
-/// Places of one outline that are told one by one; what is left over is counted.
-const MOST_PLACES: usize = 12;
 
 /// That there is no template, and why.
 pub(super) fn no_template(place: &Place, why: NoTemplate) -> Finding {
@@ -34,14 +31,14 @@ pub(super) fn template(asked: &Template, shape: &TemplateShape, part: &DrawnPatt
             found
         }
         (TemplateKind::Inlay { large, small, .. }, TemplateShape::Inlay(pair)) => {
-            let mut found = inlay(asked, pair);
+            let mut found = inlay(asked, pair, part);
             found.extend([large, small].iter().filter_map(|collar| proud(asked, collar)));
             found
         }
         (TemplateKind::Blank(wanted), TemplateShape::Blank(blank)) => {
             let all: Vec<&Shortfall> = blank.left.iter().collect();
             let tool = Tool::Cutter(wanted.cutter.as_ref().map_or_else(String::new, |tool| tool.name.clone()));
-            let mut found = curves(&all, &asked.place, &tool, (ToolCure::Cutter, None));
+            let mut found = Told { place: &asked.place, part }.curves(&all, &tool, (ToolCure::Cutter, None));
             found.extend(screws(asked, wanted, blank, part));
             found
         }
@@ -50,7 +47,7 @@ pub(super) fn template(asked: &Template, shape: &TemplateShape, part: &DrawnPatt
 }
 
 /// A place as two lengths.
-pub(super) fn at(point: Point) -> [Length; 2] {
+fn at(point: Point) -> [Length; 2] {
     [point.x, point.y].map(Length::from_mm)
 }
 
@@ -61,56 +58,99 @@ fn deepest<'s>(left: &[&'s Shortfall]) -> Option<&'s Shortfall> {
 
 /// What a collar's template does not follow: corners that it rounds off, corners that it leaves, and curves.
 fn collar_left(asked: &Template, template: &CollarTemplate, part: &DrawnPattern) -> Vec<Finding> {
-    let TemplateKind::Collar { work, .. } = asked.kind else { return Vec::new() };
+    let TemplateKind::Collar { work, cutter, .. } = &asked.kind else { return Vec::new() };
+    let told = Told { place: &asked.place, part };
     let part = Region::of(&part.rings());
     let (gone, stays): (Vec<&Shortfall>, Vec<&Shortfall>) =
-        template.left.iter().partition(|s| s.is_cut_away(&part, work));
+        template.left.iter().partition(|s| s.is_cut_away(&part, *work));
     let (left, curved): (Vec<&Shortfall>, Vec<&Shortfall>) =
         stays.into_iter().partition(|s| s.cause == Cause::SharpCorner);
     let (corners, radius) = (gone.len(), Length::from_mm(template.offset));
     let rounded = deepest(&gone).map(|most| {
-        let ([x, y], depth) = (at(most.at), Length::from_mm(most.depth));
-        Finding::of(TemplateProblem::RoundedOff { corners, radius, depth, x, y }, asked.place.clone())
+        let ([x, y], drawn, depth) = told.at(most);
+        let problem = TemplateProblem::RoundedOff { corners, radius, depth, x, y, drawn };
+        Finding::of(problem, asked.place.clone())
     });
-    let mut found: Vec<Finding> = rounded.into_iter().chain(left_round(&left, None, &asked.place)).collect();
-    found.extend(curves(&curved, &asked.place, &Tool::Collar, (ToolCure::Collar, None)));
+    let mut found: Vec<Finding> = rounded.into_iter().chain(told.left_round(&left, None)).collect();
+    found.extend(told.bored(&curved, &cutter.name));
+    found.extend(told.curves(&curved, &Tool::Collar, (ToolCure::Collar, None)));
     found
 }
 
-/// Corners that a cutter leaves round.
-fn left_round(left: &[&Shortfall], cutter: Option<String>, place: &Place) -> Option<Finding> {
-    let most = deepest(left)?;
-    let ([x, y], depth) = (at(most.at), Length::from_mm(most.depth));
-    let problem = TemplateProblem::LeftRound { cutter, corners: left.len(), depth, x, y };
-    Some(Finding::of(problem, place.clone()))
+/// Where something is to be told, and of which part.
+#[derive(Clone, Copy)]
+struct Told<'a> {
+    place: &'a Place,
+    part: &'a DrawnPattern,
 }
 
-/// Curves and narrow places that a tool does not enter, the deepest first; beyond [`MOST_PLACES`] they are counted.
-fn curves(
-    left: &[&Shortfall],
-    place: &Place,
-    tool: &Tool,
-    (cure, largest): (ToolCure, Option<Length>),
-) -> Vec<Finding> {
-    let mut deepest: Vec<&Shortfall> = left.to_vec();
-    deepest.sort_by(|a, b| b.depth.total_cmp(&a.depth));
-    let told = |s: &&Shortfall| {
-        let how = match s.cause {
-            Cause::TightCurve { radius } => Unreached::Curve(Length::from_mm(radius)),
-            _ if s.between.is_none() => Unreached::Opening,
-            _ => Unreached::Narrow,
-        };
-        let ([x, y], across) = (at(s.at), s.across.map(Length::from_mm));
-        let (tool, depth) = (tool.clone(), Length::from_mm(s.depth));
-        let problem = TemplateProblem::ToolDoesNotFit { tool, at: how, across, depth, x, y, largest, cure };
-        Finding::of(problem, place.clone())
-    };
-    let mut found: Vec<Finding> = deepest.iter().take(MOST_PLACES).map(told).collect();
-    let more = deepest.len().saturating_sub(MOST_PLACES);
-    if more > 0 {
-        found.push(Finding::of(TemplateProblem::MorePlaces { more }, place.clone()));
+impl Told<'_> {
+    /// Where a place is told to lie: in the part's axes, in the drawing that it comes from, and how deep it is.
+    fn at(&self, left: &Shortfall) -> ([Length; 2], Option<InDrawing>, Length) {
+        let at = left.told_at();
+        let drawn = self.part.drawing.as_ref().map(|drawing| drawing.place(at));
+        ([at.x, at.y].map(Length::from_mm), drawn, Length::from_mm(left.depth))
     }
-    found
+
+    /// Corners that a cutter leaves round.
+    fn left_round(&self, left: &[&Shortfall], cutter: Option<String>) -> Option<Finding> {
+        let ([x, y], drawn, depth) = self.at(deepest(left)?);
+        let problem = TemplateProblem::LeftRound { cutter, corners: left.len(), depth, x, y, drawn };
+        Some(Finding::of(problem, self.place.clone()))
+    }
+
+    /// Round holes that a cutter does not enter.
+    fn bored(&self, left: &[&Shortfall], cutter: &str) -> Option<Finding> {
+        let diameter = |place: &&Shortfall| match place.cause {
+            Cause::Bore { diameter } => Some(diameter),
+            _ => None,
+        };
+        let all: Vec<f64> = left.iter().filter_map(diameter).collect();
+        let least = Length::from_mm(all.iter().copied().reduce(f64::min)?);
+        let problem = TemplateProblem::HoleToDrill { cutter: cutter.to_owned(), holes: all.len(), diameter: least };
+        Some(Finding::of(problem, self.place.clone()))
+    }
+
+    /// Curves and narrow places that a tool does not enter, the deepest first; beyond [`MOST_PLACES`] they are counted.
+    fn curves(
+        &self,
+        left: &[&Shortfall],
+        tool: &Tool,
+        (cure, largest_for_all): (ToolCure, Option<Length>),
+    ) -> Vec<Finding> {
+        let mut deepest: Vec<&Shortfall> = left.iter().copied().filter(|place| !place.cause.is_usual()).collect();
+        deepest.sort_by(|a, b| b.depth.total_cmp(&a.depth));
+        let told = |s: &&Shortfall| {
+            let how = match s.cause {
+                Cause::TightCurve { radius } => Unreached::Curve(Length::from_mm(radius)),
+                _ if s.between.is_none() => Unreached::Opening,
+                _ => Unreached::Narrow,
+            };
+            let ([x, y], drawn, depth) = self.at(s);
+            let [across, largest] = [s.across, s.largest].map(|mm| mm.map(Length::from_mm));
+            let tool = tool.clone();
+            let (at, largest) = (how, largest.filter(|_| largest_for_all.is_some()));
+            let problem = TemplateProblem::ToolDoesNotFit {
+                tool,
+                at,
+                across,
+                depth,
+                x,
+                y,
+                drawn,
+                largest,
+                largest_for_all,
+                cure,
+            };
+            Finding::of(problem, self.place.clone())
+        };
+        let mut found: Vec<Finding> = deepest.iter().take(MOST_PLACES).map(told).collect();
+        let more = deepest.len().saturating_sub(MOST_PLACES);
+        if more > 0 {
+            found.push(Finding::of(TemplateProblem::MorePlaces { more }, self.place.clone()));
+        }
+        found
+    }
 }
 
 /// Where a batten is not fair. Turns from hollow to round are told only where there are more than its points call for.
@@ -131,14 +171,16 @@ pub(super) fn fairness(place: &Place, faults: &[Unfair], turns: usize) -> Vec<Fi
 }
 
 /// What a cutter leaves of a part whose outline its bearing follows.
-pub(super) fn reach(place: &Place, tool: &CutterTool, reach: &Reach) -> Vec<Finding> {
+pub(super) fn reach((place, part): (&Place, &DrawnPattern), tool: &CutterTool, reach: &Reach) -> Vec<Finding> {
+    let told = Told { place, part };
     let (sharp, curved): (Vec<&Shortfall>, Vec<&Shortfall>) =
         reach.left.iter().partition(|s| s.cause == Cause::SharpCorner);
-    let mut found: Vec<Finding> = left_round(&sharp, Some(tool.name.clone()), place).into_iter().collect();
+    let mut found: Vec<Finding> = told.left_round(&sharp, Some(tool.name.clone())).into_iter().collect();
+    found.extend(told.bored(&curved, &tool.name));
     let bearing = tool.cutter.bearing.filter(|bearing| *bearing > tool.cutter.diameter);
     let named = if bearing.is_some() { Tool::Bearing(tool.name.clone()) } else { Tool::Cutter(tool.name.clone()) };
     let cure = if reach.largest.is_some() { ToolCure::Bearing } else { ToolCure::Paring };
-    found.extend(curves(&curved, place, &named, (cure, reach.largest.map(Length::from_mm))));
+    found.extend(told.curves(&curved, &named, (cure, reach.largest.map(Length::from_mm))));
     if reach.step.abs() > NOTICEABLE {
         let (cutter, by) = (tool.name.clone(), Length::from_mm(reach.step));
         let problem = TemplateProblem::BearingDiffers { cutter, by, wanted: None, step: None };
@@ -191,16 +233,17 @@ fn proud(asked: &Template, collar: &CollarTool) -> Option<Finding> {
     Some(Finding::of(problem, asked.place.child("thickness")))
 }
 
-fn inlay(asked: &Template, pair: &InlayPair) -> Vec<Finding> {
+fn inlay(asked: &Template, pair: &InlayPair, part: &DrawnPattern) -> Vec<Finding> {
+    let told = Told { place: &asked.place, part };
     let mut problems = Vec::new();
     if let Some(most) = deepest(&pair.lost.iter().collect::<Vec<_>>()) {
-        let ([x, y], depth) = (at(most.at), Length::from_mm(most.depth));
+        let ([x, y], drawn, depth) = told.at(most);
         let [outside, inside] = [pair.least_outside_radius, pair.least_inside_radius].map(Length::from_mm);
-        problems.push(TemplateProblem::InlayLoses { places: pair.lost.len(), outside, inside, depth, x, y });
+        problems.push(TemplateProblem::InlayLoses { places: pair.lost.len(), outside, inside, depth, x, y, drawn });
     }
     if let Some(most) = deepest(&pair.to_ease.iter().collect::<Vec<_>>()) {
-        let ([x, y], depth) = (at(most.at), Length::from_mm(most.depth));
-        problems.push(TemplateProblem::PlugToEase { places: pair.to_ease.len(), depth, x, y });
+        let ([x, y], drawn, depth) = told.at(most);
+        problems.push(TemplateProblem::PlugToEase { places: pair.to_ease.len(), depth, x, y, drawn });
     }
     if pair.gap.abs() > NOTICEABLE {
         problems.push(TemplateProblem::InlayGap { gap: Length::from_mm(pair.gap) });

@@ -101,6 +101,7 @@ fn part(board: &SolvedBoard, outline: Outline, asked: &PartRouting) -> DrawnPatt
         marks: Vec::new(),
         routing: Routing { edges: edges(board), ..asked.routing.clone() },
         board: Some(AsBoard { mirrored: board.handed.map_or(0, |handed| handed.mirrored), sides: board.board.sides }),
+        drawing: None,
     }
 }
 

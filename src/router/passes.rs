@@ -48,7 +48,7 @@ impl Passes {
         let passes = match self.count {
             1 if self.whole => "one pass of the whole depth: a bearing at the tip cannot take it in steps".to_owned(),
             1 => "one pass".to_owned(),
-            count => format!("{count} passes of {}", say.exact(self.each)),
+            count => format!("{count} passes of {}", say.at_least(self.each)),
         };
         match self.saw_first {
             Some(close) => Some(format!("saw to within {} of the line first, then {passes}", say.exact(close))),
@@ -88,7 +88,7 @@ mod tests {
         assert_eq!(told(Passes::outside(mm(12.0), &shank)).as_deref(), Some(once));
         let tip = told(Passes::outside(mm(44.0), &cutter(12.0, Some(BearingAt::Tip))));
         assert!(tip.is_some_and(|said| said.contains("the whole depth")));
-        assert_eq!(told(Passes::inside(mm(5.0), &cutter(3.2, None))).as_deref(), Some("4 passes of 1.25 mm"));
+        assert_eq!(told(Passes::inside(mm(5.0), &cutter(3.2, None))).as_deref(), Some("4 passes of 1.3 mm"));
         assert_eq!(told(Passes::inside(mm(1.6), &cutter(3.2, None))), None);
     }
 }

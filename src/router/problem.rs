@@ -2,8 +2,10 @@
 
 use super::blank::BlankFault;
 use super::collar::TemplateFault;
+use super::held::Held;
 use super::profile::ProfileFault;
 use crate::finding::{data, problems};
+use crate::model::InDrawing;
 use crate::units::{Angle, Length};
 
 /// Why there is no template.
@@ -125,7 +127,7 @@ pub(crate) enum Bevelled {
     AllRound(Vec<String>),
 }
 
-data!(NoTemplate, Tool, Unreached, ToolCure, ScrewRoom, InTheWay, ProfilesMeet, Bevelled, ProfileFault);
+data!(Held, NoTemplate, Tool, Unreached, ToolCure, ScrewRoom, InTheWay, ProfilesMeet, Bevelled, ProfileFault);
 
 problems! {
     /// About templates.
@@ -137,17 +139,24 @@ problems! {
         /// A tool does not follow an outline.
         Warn "tool-does-not-fit" ToolDoesNotFit {
             tool: Tool, at: Unreached, across: Option<Length> as "across", depth: Length as "depth", x: Length as "x",
-            y: Length as "y", largest: Option<Length> as "largest", cure: ToolCure,
+            y: Length as "y", drawn: Option<InDrawing>,
+            /// The largest that does there.
+            largest: Option<Length> as "largest",
+            /// The largest that does wherever one is wanted.
+            largest_for_all: Option<Length> as "largest_for_all",
+            cure: ToolCure,
         }
         /// More places are left.
         Note "more-places" MorePlaces { more: usize }
         /// Corners are rounded off; by what radius they had better be drawn.
         Note "corner-rounded-off" RoundedOff {
             corners: usize, radius: Length, depth: Length as "depth", x: Length as "x", y: Length as "y",
+            drawn: Option<InDrawing>,
         }
         /// Corners are left round, by a template's cutter or by one with a name.
         Note "corner-left-round" LeftRound {
             cutter: Option<String>, corners: usize, depth: Length as "depth", x: Length as "x", y: Length as "y",
+            drawn: Option<InDrawing>,
         }
         /// The bearing is not of the cutter's diameter; where it follows a template, the diameter that is wanted.
         Warn "bearing-differs" BearingDiffers {
@@ -173,22 +182,25 @@ problems! {
         /// An inlay loses its shape; the radii with which it does not.
         Warn "inlay-loses-shape" InlayLoses {
             places: usize, outside: Length, inside: Length, depth: Length as "depth", x: Length as "x", y: Length as "y",
+            drawn: Option<InDrawing>,
         }
         /// A plug is too large in places.
-        Note "plug-to-ease" PlugToEase { places: usize, depth: Length as "depth", x: Length as "x", y: Length as "y" }
+        Note "plug-to-ease" PlugToEase {
+            places: usize, depth: Length as "depth", x: Length as "x", y: Length as "y", drawn: Option<InDrawing>,
+        }
         /// A plug is too small, below zero too large.
         Warn "inlay-gap" InlayGap { gap: Length as "gap" }
         /// What a template follows is bevelled.
         Warn "bevelled-edge" Bevelled { what: Bevelled, bevel: Option<Angle> as "bevel", left: Option<Length> as "left" }
-        /// Tongues have no room for screws; so many have.
-        Warn "no-room-for-screws" NoScrews { held: usize, cures: Vec<ScrewRoom> }
+        /// Tongues have no room for screws.
+        Warn "no-room-for-screws" NoScrews { held: Held, cures: Vec<ScrewRoom> }
         /// A piece in the middle falls out.
         Note "loose-island" LooseIsland {
             size: [Length; 2], pieces: usize as "pieces", x: Length as "x", y: Length as "y",
         }
         /// A saw line leaves out places.
         Note "saw-line-left-out" SawLineLeftOut {
-            is_opening: bool, at: [Length; 2], distance: Length, places: usize as "places", largest: Length as "largest",
+            is_opening: bool, at: [Length; 2], drawn: Option<InDrawing>, distance: Length, places: usize as "places", largest: Length as "largest",
         }
     }
 }

@@ -6,6 +6,7 @@ use crate::geometry::{Path, voids};
 use crate::model::Cutter;
 use crate::tolerance::{TOOL_STEP, TRUE_TO};
 use crate::units::Length;
+use std::ops::Range;
 
 /// A tool goes through a slot of its own width: taken narrower by this, mm in radius, as true as an offset is.
 const AS_WIDE: f64 = TRUE_TO;
@@ -20,10 +21,13 @@ pub struct Reach {
     /// How far the finished edge stands out from the template, mm, where the bearing is larger than the cutter; below 0 the
     /// cutter takes so much from inside the template's line.
     pub step: f64,
-    /// The largest diameter, mm, that follows everything but corners without a radius; the tool's own where it does. `None`
-    /// where no cutter of 0.02 mm or more does.
+    /// The largest diameter, mm, that follows everything but corners without a radius and holes that are drilled; the tool's own where
+    /// it does. `None` where no cutter of 0.02 mm or more does.
     pub largest: Option<f64>,
 }
+
+/// Of so many places, the deepest, it is looked which tool follows the edge there.
+pub(super) const MOST_PLACES: usize = 12;
 
 /// What a cutter, whose bearing follows a template of the part's own shape, leaves of the part (closed rings, filled by the
 /// even-odd rule). The larger of cutter and bearing decides.
@@ -38,15 +42,32 @@ pub fn reach(rings: &[Path], cutter: &Cutter) -> Result<Reach, TemplateFault> {
     let tool = cutting.max(bearing) / 2.0;
     let spaces = spaces(rings);
     let (mut reached, mut left, mut largest) = (Vec::new(), Vec::new(), Some(tool));
+    let mut wanting = Vec::new();
     for space in &spaces {
         let (edge, places) = as_wide(space.follow(tool), || space.follow(tool - AS_WIDE))?;
-        if places.iter().any(|place| place.cause != Cause::SharpCorner) {
+        if places.iter().any(|place| !place.cause.is_usual()) {
             largest = largest.and_then(|radius| space.largest(radius, tool));
+            wanting.push((space, left.len()..left.len() + places.len()));
         }
         reached.extend(edge);
         left.extend(places);
     }
+    // Where one edge alone wants a smaller tool, its own is that of all.
+    let alone = wanting.len() == 1;
+    wanting.retain(|(_, own)| alone || holds_deep(&left, own));
+    for (space, own) in wanting {
+        let fits = if alone { largest } else { space.largest(tool, tool) };
+        left[own].iter_mut().for_each(|place| place.largest = fits.map(|radius| 2.0 * radius));
+    }
     Ok(Reach { reached, left, step: (bearing - cutting) / 2.0, largest: largest.map(|radius| 2.0 * radius) })
+}
+
+/// Whether some of these places are among the deepest of all.
+fn holds_deep(left: &[Shortfall], own: &Range<usize>) -> bool {
+    let mut depths: Vec<f64> = left.iter().filter(|place| !place.cause.is_usual()).map(|place| place.depth).collect();
+    depths.sort_by(|a, b| b.total_cmp(a));
+    let least = depths.get(MOST_PLACES - 1).copied().unwrap_or(0.0);
+    left[own.clone()].iter().any(|place| !place.cause.is_usual() && place.depth >= least)
 }
 
 /// An empty space beside the wood that a tool goes into. What it reaches in one hangs on no other: it never crosses wood.
@@ -196,6 +217,10 @@ mod tests {
         let part = [Path::rectangle(Rect::new(0.0, 0.0, 100.0, 60.0)), Path::circle(Point::new(50.0, 30.0), 4.0)];
         let found = reach(&part, &plain(10.0)).expect("the rest is followed");
         assert_eq!(found.left.len(), 1);
+        // A round hole is drilled, and asks for no other cutter.
+        assert_eq!((found.left[0].cause, found.largest), (Cause::Bore { diameter: 8.0 }, Some(10.0)));
+        let slit = [part[0].clone(), Path::rectangle(Rect::new(40.0, 26.0, 60.0, 34.0))];
+        let found = reach(&slit, &plain(10.0)).expect("the rest is followed");
         assert_eq!(found.left[0].cause, Cause::Narrow);
         assert!((found.largest.expect("a small one does") - 8.0).abs() < 0.1);
         let step = Cutter { bearing: Some(Length::from_mm(14.0)), ..plain(10.0) };

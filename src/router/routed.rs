@@ -134,7 +134,7 @@ fn reached(drawn: &DrawnPattern, tool: &CutterTool, on_part: &Result<OnPart, Tem
         Ok(on_part) => on_part.reach.as_ref(),
         Err(fault) => return vec![diagnostics::no_reach(&place, *fault)],
     };
-    let reach = found.into_iter().flat_map(|found| diagnostics::reach(&place, tool, found));
+    let reach = found.into_iter().flat_map(|found| diagnostics::reach((&place, drawn), tool, found));
     let holes = diagnostics::holes(drawn, tool);
     reach.chain(holes).chain(diagnostics::cutter_length(&place, tool, drawn.thickness)).collect()
 }

@@ -1,7 +1,6 @@
 //! What a saw line leaves out.
 
 use super::collar::{moved, saw_line};
-use super::diagnostics::at;
 use super::problem::TemplateProblem;
 use super::routed::TemplateShape;
 use super::shortfall::{Shortfall, deep_shortfalls, falls_short};
@@ -30,7 +29,8 @@ pub(super) fn left_out(asked: &Template, shape: &TemplateShape, part: &DrawnPatt
     }
     let problem = TemplateProblem::SawLineLeftOut {
         is_opening: deepest.between.is_none(),
-        at: at(deepest.at),
+        at: [deepest.told_at().x, deepest.told_at().y].map(Length::from_mm),
+        drawn: part.drawing.as_ref().map(|drawing| drawing.place(deepest.told_at())),
         distance: *distance,
         places: lost.len(),
         largest: Length::from_mm(low),

@@ -1,6 +1,7 @@
 //! How the router is set for a template: collars, cutter, offset, and what the cutter must cut and reach.
 
 use super::caution::Caution;
+use super::held::Held;
 use super::passes::Passes;
 use super::problem::TemplateProblem;
 use super::routed::{RoutedTemplate, TemplateShape};
@@ -45,6 +46,8 @@ pub struct TemplateSetting {
     pub recess_passes: Option<Passes>,
     /// How far it must stand out below the router: that and the template, where its thickness is given.
     pub must_reach: Option<Length>,
+    /// What holds it, where it is screwed down.
+    pub held: Option<Held>,
     /// What to mind.
     pub cautions: Vec<Caution>,
 }
@@ -95,6 +98,10 @@ impl TemplateSetting {
             passes: must_cut.and_then(taken),
             recess_passes: recess.and_then(taken),
             must_reach: must_cut.zip(made.asked.thickness).map(|(cut, template)| cut + template),
+            held: match (&made.shape, &made.asked.kind) {
+                (TemplateShape::Blank(blank), TemplateKind::Blank(wanted)) => Some(Held::of(drawn, wanted, blank)),
+                _ => None,
+            },
             cautions: made.cautions.clone(),
         }
     }

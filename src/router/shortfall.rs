@@ -2,7 +2,7 @@
 
 use crate::geometry::{Near, Nearest, Path, PathPlace, Point, Region, Segment};
 use crate::model::Work;
-use crate::tolerance::{CORNER, NOTICEABLE, SAME_POINT};
+use crate::tolerance::{CORNER, NOTICEABLE, SAME_POINT, TOOL_STEP};
 use kurbo::common::solve_itp;
 
 /// The outline is looked at every so many mm, and at every corner. What falls between two looks is shallower than
@@ -28,6 +28,18 @@ pub enum Cause {
     },
     /// The stretch bends little enough, but the tool does not fit between it and what lies opposite.
     Narrow,
+    /// A round hole that the tool does not enter: it is drilled.
+    Bore {
+        /// Its diameter, mm.
+        diameter: f64,
+    },
+}
+
+impl Cause {
+    /// Whether no other tool is wanted for it: a corner is squared with a chisel, a round hole is drilled.
+    pub fn is_usual(self) -> bool {
+        matches!(self, Cause::SharpCorner | Cause::Bore { .. })
+    }
 }
 /// Edges that face each other within 45 degrees lie across.
 const FACING: f64 = -std::f64::consts::FRAC_1_SQRT_2;
@@ -50,9 +62,18 @@ pub struct Shortfall {
     pub cause: Cause,
     /// How wide it is there, mm, from the place to the nearest of the stretch that faces it, if any does.
     pub across: Option<f64>,
+    /// The largest diameter, mm, of a tool that follows all but corners without a radius of the edge that this is a stretch of, where it was
+    /// looked for.
+    pub largest: Option<f64>,
 }
 
 impl Shortfall {
+    /// The middle of an opening of which all is left; else the place that is left farthest away.
+    pub fn told_at(&self) -> Point {
+        let opening = self.between.is_none().then(|| self.stretch.centroid()).flatten();
+        opening.unwrap_or(self.at)
+    }
+
     /// Whether wood that was meant to stay is cut away there, rather than wood left that was meant to go; `part` is cut round
     /// its outside or inside.
     pub fn is_cut_away(&self, part: &Region, work: Work) -> bool {
@@ -153,7 +174,7 @@ impl Missed<'_> {
             Missed::Ring(ring, off) => whole_ring(ring, off),
             Missed::Stretch { at, depth, stretch, cause } => {
                 let (across, between) = (across(&stretch, at), between(&stretch, left));
-                Some(Shortfall { at, depth, stretch, between, cause, across })
+                Some(Shortfall { at, depth, stretch, between, cause, across, largest: None })
             }
         }
     }
@@ -202,7 +223,9 @@ fn whole_ring(ring: &Path, off: f64) -> Option<Shortfall> {
     let deepest = inside.max_by(|a, b| a.distance.total_cmp(&b.distance))?;
     let (deep, at) = (deepest.distance, ring.point_at(deepest.place)?);
     let (depth, across) = (deep.min(off), across(ring, at));
-    Some(Shortfall { at, depth, stretch: ring.clone(), between: None, cause: Cause::Narrow, across })
+    let cause =
+        ring.as_circle(TOOL_STEP / 2.0).map_or(Cause::Narrow, |(_, radius)| Cause::Bore { diameter: 2.0 * radius });
+    Some(Shortfall { at, depth, stretch: ring.clone(), between: None, cause, across, largest: None })
 }
 
 /// What is missed around a run of looks that are off.

@@ -34,11 +34,11 @@ pub fn strip(
     ring.push(Segment::line(fourth, first));
     let outline = Outline::new(Path::closed(ring)).map_err(BlankFault::Shape)?;
     // The second edge runs back, so that it begins where the first ends.
-    let tongues =
-        [[first, a, d, fourth], [b, second, third, c]].map(|corners| (Path::polyline(&corners, true), true));
-    let areas = tongues.into_iter().chain(hidden.iter().map(|area| (area.clone(), false)));
+    let tongues = [[first, a, d, fourth], [b, second, third, c]].map(|corners| Path::polyline(&corners, true));
+    let tongues = tongues.into_iter().enumerate().map(|(end, tongue)| (tongue, Some(end)));
+    let areas = tongues.chain(hidden.iter().map(|area| (area.clone(), None)));
     let screws: Vec<Screw> =
-        areas.filter_map(|(area, tongue)| screw_in(&area, [&followed, &[]], &outline, settings, tongue)).collect();
+        areas.filter_map(|(area, beyond)| screw_in(&area, [&followed, &[]], &outline, settings, beyond)).collect();
     Ok(Blank {
         outline: outline.path().clone(),
         ends: [Path::line(a, d), Path::line(b, c)],
@@ -79,7 +79,7 @@ mod tests {
         assert!((area - (600.0 * 75.0 + tongue(90.0, 1.0) + tongue(60.0, -1.0))).abs() < 1e-6, "{area}");
         assert_eq!(found.screws.len(), 2);
         for screw in &found.screws {
-            assert!(screw.in_tongue && !(-6.0..=606.0).contains(&screw.at.x), "{screw:?}");
+            assert!(screw.in_tongue() && !(-6.0..=606.0).contains(&screw.at.x), "{screw:?}");
             for edge in [&a, &b] {
                 assert!(edge.nearest(screw.at).expect("an edge").0 >= 20.0, "{screw:?}");
             }

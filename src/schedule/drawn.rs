@@ -6,17 +6,9 @@ use super::table::{ROUGH, Table};
 use super::text::rough_line;
 use crate::model::DrawnPattern;
 use crate::stock::Stock;
-use crate::units::{Length, Notation};
+use crate::units::Notation;
 use serde_json::{Value as Json, json};
 use std::fmt::Write;
-
-/// The net blank in words, and whether the grain says which way it lies.
-fn blank_words(part: &DrawnPattern, stock: &Stock, say: &Notation) -> String {
-    match part.grain {
-        Some(_) => stock.net.flat_words(say),
-        None => [stock.net.long, stock.net.wide].map(|mm| say.stock(Length::from_mm(mm))).join(" x "),
-    }
-}
 
 /// What is drilled and milled, one phrase a size, in the order of the file: `2 holes 8 mm, 1 slot 25 mm wide`.
 fn holes(part: &DrawnPattern, say: &Notation) -> String {
@@ -55,7 +47,7 @@ pub fn table(schedule: &Schedule) -> Table {
             part.name.clone(),
             part.make.to_string(),
             say.exact(part.thickness),
-            blank_words(part, stock, say),
+            stock.net_words(part.grain.is_some(), say),
             stock.rough.words(say),
             stock.why_words().to_owned(),
             part.material.clone().unwrap_or_default(),
@@ -75,7 +67,7 @@ pub fn text(schedule: &Schedule) -> String {
         let thick = say.exact(part.thickness);
         // Writing to a string cannot fail.
         let _ = writeln!(out, "\n{} (revision {revision}): make {}", part.name, part.make);
-        let _ = writeln!(out, "  {thick} thick{material}, net blank {}", blank_words(part, stock, say));
+        let _ = writeln!(out, "  {thick} thick{material}, net blank {}", stock.net_words(part.grain.is_some(), say));
         out.push_str(&rough_line(stock, say));
         let holes = holes(part, say);
         if !holes.is_empty() {

@@ -3,10 +3,10 @@
 use super::Schedule;
 use super::table::Table;
 use crate::model::fixing::{Fasteners, Hold, MadeFasteners};
-use crate::pattern::hole_words;
+use crate::pattern::{bored_words, hole_words, off_face};
 use crate::piece::{Button, Hole, Landing, Play, SolvedBoard, landings};
-use crate::tolerance::{SHOWN_SQUARE, UNSEEN};
-use crate::units::{Angle, Length};
+use crate::tolerance::UNSEEN;
+use crate::units::Length;
 use serde_json::{Value as Json, json};
 use std::fmt::Write;
 
@@ -87,24 +87,6 @@ impl Row<'_> {
         }
     }
 
-    /// How far off the part's faces its holes run, which are plumb in a level top.
-    fn off_face(&self) -> Angle {
-        let lean = self.board.copies.get(self.landing.copy).map_or(0.0, |copy| copy.placement.w().z.abs());
-        Angle::from_radians(lean.clamp(0.0, 1.0).asin())
-    }
-
-    /// Where its holes run; of a part that leans that they are drilled plumb all the same. One that lies flat is drilled square.
-    fn middle(&self, schedule: &Schedule) -> String {
-        let middle = "in the middle of its thickness";
-        let off = self.off_face();
-        match (SHOWN_SQUARE..45.0).contains(&off.degrees()) {
-            true => {
-                format!("{middle} under the top, plumb: {} off its faces", schedule.notation.angle_and_slope(off))
-            }
-            false => middle.to_owned(),
-        }
-    }
-
     /// What holds for all of them.
     fn mind(&self, schedule: &Schedule) -> String {
         let say = |mm: f64| schedule.notation.length(Length::from_mm(mm));
@@ -120,18 +102,7 @@ impl Row<'_> {
                 say(button.screw())
             );
         }
-        let middle = self.middle(schedule);
-        if self.landing.counterbore().is_none() {
-            return format!("{middle}, through its depth of {}", say(self.landing.deep));
-        }
-        let Some((head, bore)) = self.landing.widened(self.screw) else {
-            return format!(
-                "{middle}; the part is {} deep and too thin to widen the slots to a head of {}: bore pockets from its inside face",
-                say(self.landing.deep),
-                say(Landing::head(self.screw))
-            );
-        };
-        format!("{middle}; widened from below to {} for the head, {} deep, all along the slot", say(head), say(bore))
+        bored_words(self.board, &self.landing, self.screw, self.by, &schedule.notation)
     }
 }
 
@@ -200,7 +171,7 @@ pub(super) fn json(schedule: &Schedule) -> Vec<Json> {
             },
             "screw": row.screw,
             "part_depth": row.landing.deep,
-            "off_face": row.off_face().degrees(),
+            "off_face": off_face(row.board, &row.landing).degrees(),
             "counterbore": row.landing.counterbore().filter(|_| row.landing.button.is_none()),
             "holes": holes.collect::<Vec<Json>>(),
             "button": button,

@@ -2,7 +2,7 @@
 
 use super::Schedule;
 use super::table::Table;
-use crate::router::{Caution, Passes, TemplateSetting};
+use crate::router::{Caution, Held, Passes, TemplateSetting};
 use crate::units::{Length, Notation};
 use serde_json::{Value as Json, json};
 use std::fmt::Write;
@@ -24,12 +24,14 @@ pub fn table(schedule: &Schedule) -> Table {
         "Cutter cuts",
         "Cutter must stand out",
         "Cutter stands out at most",
+        "Held",
     ];
     let mut table = Table::new("Router templates", columns);
     let say = &schedule.notation;
     for setting in schedule.templates {
         let cutter = setting.cutter.as_ref();
-        let length = |length: Option<Length>| length.map_or_else(String::new, |length| say.exact(length));
+        let length = |length: Option<Length>| length.map_or_else(String::new, |length| say.length(length));
+        let at_least = |length: Option<Length>| length.map_or_else(String::new, |length| say.at_least(length));
         let mm = |mm: Option<f64>| length(mm.map(Length::from_mm));
         table.row([
             setting.part.clone(),
@@ -40,12 +42,13 @@ pub fn table(schedule: &Schedule) -> Table {
             mm(setting.sleeve),
             length(setting.thickness),
             mm(setting.above_collar()),
-            length(cutter.and(setting.must_cut)),
+            at_least(cutter.and(setting.must_cut)),
             length(setting.recess),
             setting.passes.and_then(|passes| passes.words(say)).unwrap_or_default(),
             length(cutter.and_then(|tool| tool.cutter.length)),
-            length(cutter.and(setting.must_reach)),
+            at_least(cutter.and(setting.must_reach)),
             length(cutter.and_then(|tool| tool.cutter.reach)),
+            setting.held.as_ref().map(held).unwrap_or_default(),
         ]);
     }
     table
@@ -53,6 +56,16 @@ pub fn table(schedule: &Schedule) -> Table {
 
 fn named(name: &str, diameter: Length, say: &Notation) -> String {
     format!("{name} {}", say.exact(diameter))
+}
+
+/// By how many screws, and what else there must be.
+fn held(held: &Held) -> String {
+    let screws = match held.screws {
+        0 => None,
+        1 => Some("by 1 screw".to_owned()),
+        screws => Some(format!("by {screws} screws")),
+    };
+    screws.into_iter().chain(held.words()).collect::<Vec<String>>().join("; ")
 }
 
 fn collars(setting: &TemplateSetting, say: &Notation) -> String {
@@ -132,6 +145,7 @@ pub fn json(schedule: &Schedule) -> Json {
             "recess": mm(setting.recess),
             "passes": setting.passes.map(passes),
             "must_reach": mm(setting.must_reach),
+            "held": setting.held.as_ref().map(|held| json!({ "screws": held.screws, "no_screw_beyond": held.bare })),
             "cautions": cautions,
         })
     };

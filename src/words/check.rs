@@ -414,13 +414,13 @@ impl Words for TopProblem {
                     false => ("the screws' holes", "leave", "come"),
                 };
                 let left = match *wall > Length::ZERO {
-                    true => format!("{leave} {} of wood to its {surface}", notation.at_most(*wall)),
-                    false => format!("{come} out of its {surface} by {}", say(&-*wall)),
+                    true => format!("{leave} {} of wood to its {surface} on the way down", notation.at_most(*wall)),
+                    false => format!("{come} out of its {surface} on the way down, by {}", say(&-*wall)),
                 };
                 let other = "bore pockets for the screws square to its inside face";
                 Said::new(
                     format!(
-                        "plumb through the {part}, {holes} {left} on the way down; {} is wanted (common practice)",
+                        "plumb through the {part}, {holes} {left}; {} of wood should stay there (common practice)",
                         say(wanted)
                     ),
                     match cures {

@@ -7,22 +7,37 @@ use crate::project::{DrawingProblem, LetterProblem, Unusable};
 use crate::tolerance::NEARLY_CLOSED;
 use crate::units::Notation;
 
-fn spot(at: &Point) -> String {
-    format!("x {:.1}, y {:.1} mm", at.x, at.y)
+/// A place in a drawing's own units, as its file has them.
+pub(super) fn spot(at: &Point) -> String {
+    let number = |value: f64| {
+        let said = format!("{value:.2}");
+        let short = said.trim_end_matches('0').trim_end_matches('.');
+        if short == "-0" { "0".to_owned() } else { short.to_owned() }
+    };
+    format!("x {}, y {}", number(at.x), number(at.y))
+}
+
+/// Places one after the other.
+fn spots(all: &[Point], more: bool) -> String {
+    let said: Vec<String> = all.iter().map(spot).collect();
+    let more = if more { "; and there may be more places" } else { "" };
+    format!("{}{more}", said.join("; "))
 }
 
 /// What is amiss with a path or an element of a file.
 fn amiss(name: &str, problem: &ImportProblem) -> String {
     let what = match &problem.kind {
         ImportProblemKind::Open { ends, gap } if *gap < NEARLY_CLOSED => {
-            format!("the path is left open by {gap:.3} mm at {}: close it in the drawing", spot(&ends.0))
+            format!("the path is left open by {gap:.3} mm at {} of the drawing: close it in the drawing", spot(&ends.0))
         }
         ImportProblemKind::Open { ends, .. } => {
-            format!("the path is open, from {} to {}: it can be a mark but no outline", spot(&ends.0), spot(&ends.1))
+            format!("the path is open, from {} to {} of the drawing: it can be a mark but no outline", spot(&ends.0), spot(&ends.1))
         }
-        ImportProblemKind::CrossesItself { at } => format!("the path crosses or touches itself at {}", spot(at)),
-        ImportProblemKind::CrossesAnother { at, .. } => format!("the path meets another one at {}", spot(at)),
-        ImportProblemKind::Tiny { at } => format!("a piece smaller than 0.1 mm at {} was left out", spot(at)),
+        ImportProblemKind::CrossesItself { at, more } => {
+            format!("the path crosses or touches itself at {} of the drawing", spots(at, *more))
+        }
+        ImportProblemKind::CrossesAnother { at, .. } => format!("the path meets another one at {} of the drawing", spot(at)),
+        ImportProblemKind::Tiny { at } => format!("a piece smaller than 0.1 mm at {} of the drawing was left out", spot(at)),
         ImportProblemKind::TooFar => "a path with a coordinate beyond 20 m was left out".to_owned(),
         ImportProblemKind::NotUnderstood { what, whole: false } => format!("not understood, and left out: {what}"),
         ImportProblemKind::NotUnderstood { what, whole: true } => {
@@ -204,10 +219,9 @@ mod tests {
             let ends = (Point::new(1.0, 2.0), Point::new(1.0, 2.0 + gap));
             amiss("a.svg", &ImportProblem { line: 7, path: Some(0), kind: ImportProblemKind::Open { ends, gap } })
         };
-        let close =
-            "\"a.svg\", line 7: the path is left open by 0.300 mm at x 1.0, y 2.0 mm: close it in the drawing";
+        let close = "\"a.svg\", line 7: the path is left open by 0.300 mm at x 1, y 2 of the drawing: close it in the drawing";
         assert_eq!(said(0.3), close);
-        let open = "\"a.svg\", line 7: the path is open, from x 1.0, y 2.0 mm to x 1.0, y 2.5 mm: it can be a mark but no outline";
+        let open = "\"a.svg\", line 7: the path is open, from x 1, y 2 to x 1, y 2.5 of the drawing: it can be a mark but no outline";
         assert_eq!(said(0.5), open);
     }
 }

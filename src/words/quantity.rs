@@ -225,8 +225,8 @@ impl Words for QuantityProblem {
             QuantityProblem::BareFraction { text, size } => {
                 let mm = rounded(size.mm());
                 Said::new(
-                    format!("{text} is read as {mm} mm here"),
-                    format!("write {text} in if inches are meant, or {mm} mm"),
+                    format!("{text} has no unit, and bare numbers are millimetres here: it would be {mm} mm"),
+                    format!("write {text} in where inches are meant, or {mm} mm"),
                 )
             }
             QuantityProblem::UnusedSize { name, added, others } => unused_size(name, *added, &others.0.near),

@@ -1,8 +1,10 @@
 //! Words for what is found of routing.
 
+use super::drawing::spot;
 use crate::finding::{Cures, Said, Words};
+use crate::model::InDrawing;
 use crate::router::{
-    Bevelled, EdgeProblem, InTheWay, NoTemplate, ProfileFault, ProfilesMeet, ScrewRoom, TemplateProblem, Tool,
+    Bevelled, EdgeProblem, Held, InTheWay, NoTemplate, ProfileFault, ProfilesMeet, ScrewRoom, TemplateProblem, Tool,
     ToolCure, Unreached,
 };
 use crate::units::{Length, Notation};
@@ -36,9 +38,12 @@ fn no_template(why: NoTemplate) -> Said {
     Said::new(message, remedy)
 }
 
-/// A place in words.
-fn at(x: Length, y: Length, notation: &Notation) -> String {
-    format!("x {}, y {}", notation.length(x), notation.length(y))
+/// A place in words: where its maker drew it, in the drawing of another file by that one's own numbers.
+fn at([x, y]: [Length; 2], drawn: &Option<InDrawing>, notation: &Notation) -> String {
+    match drawn {
+        Some(drawn) => format!("{} of \"{}\"", spot(&drawn.at), drawn.name),
+        None => format!("x {}, y {}", notation.length(x), notation.length(y)),
+    }
 }
 
 /// How many corners, and which is meant: `a corner`, `6 corners`, `at most, the one`.
@@ -62,10 +67,10 @@ fn unreached(
     tool: &Tool,
     how: Unreached,
     across: Option<Length>,
-    [depth, x, y]: [Length; 3],
+    (depth, place): (Length, String),
     n: &Notation,
 ) -> String {
-    let (tool, depth, place) = (tool_name(tool), n.at_least(depth), at(x, y, n));
+    let (tool, depth) = (tool_name(tool), n.at_least(depth));
     let wide = across.map_or_else(String::new, |across| format!(", {} wide", n.length(across)));
     match how {
         Unreached::Curve(radius) => {
@@ -73,20 +78,28 @@ fn unreached(
             format!("{tool} cannot follow the curve of radius {radius} at {place}: {depth} are left to pare")
         }
         Unreached::Opening => format!(
-            "no room for {tool} in the opening at {place}{wide}: all of it is left, {depth} deep at its middle"
+            "no room for {tool} in the opening with its middle at {place}{wide}: all of it is left, {depth} deep there"
         ),
         Unreached::Narrow => format!("no room for {tool} at {place}{wide}: {depth} are left to pare"),
     }
 }
 
-fn tool_cure(cure: ToolCure, largest: Option<Length>, notation: &Notation) -> String {
+fn tool_cure(cure: ToolCure, [largest, for_all]: [Option<Length>; 2], notation: &Notation) -> String {
     match cure {
         ToolCure::Cutter => "take a smaller cutter, or pare what is hatched on the template".to_owned(),
         ToolCure::Collar => "take a smaller collar and cutter, or pare what is hatched on the template".to_owned(),
-        ToolCure::Bearing => format!(
-            "pare it by hand, or take a cutter and bearing of {} or less, which follow all but sharp corners",
-            notation.at_most(largest.unwrap_or(Length::ZERO))
-        ),
+        ToolCure::Bearing => {
+            let for_all = notation.at_most(for_all.unwrap_or(Length::ZERO));
+            let all = format!("a cutter and bearing of {for_all} or less, which follow all but sharp corners");
+            match largest.map(|largest| notation.at_most(largest)) {
+                Some(here) if here != for_all => {
+                    format!(
+                        "pare it by hand, or take a cutter and bearing of {here} or less for this place, {for_all} or less for all of the edge but sharp corners"
+                    )
+                }
+                _ => format!("pare it by hand, or take {all}"),
+            }
+        }
         ToolCure::Paring => "pare it by hand: no cutter follows all of this outline".to_owned(),
     }
 }
@@ -94,7 +107,7 @@ fn tool_cure(cure: ToolCure, largest: Option<Length>, notation: &Notation) -> St
 fn bearing_differs(cutter: &str, by: Length, wanted: Option<Length>, notation: &Notation) -> Said {
     let outside = by > Length::ZERO;
     let (how, larger) = if outside { ("stands out from", "larger") } else { ("lies inside", "smaller") };
-    let said = if wanted.is_some() { notation.exact(by.abs()) } else { notation.at_least(by.abs()) };
+    let said = notation.at_least(by.abs());
     Said::new(
         format!(
             "the edge {how} the template by {said}: the bearing of the cutter \"{cutter}\" is {larger} than its cut"
@@ -107,13 +120,12 @@ fn bearing_differs(cutter: &str, by: Length, wanted: Option<Length>, notation: &
 }
 
 fn cutter_short(cutter: &str, [cuts, part, needed]: [Length; 3], on_template: bool, notation: &Notation) -> Said {
-    let say = |length: Length| notation.exact(length);
+    let (say, needed) = (|length: Length| notation.exact(length), notation.at_least(needed));
     Said::new(
-        format!("the cutter \"{cutter}\" cuts {} deep; this part of {} needs {}", say(cuts), say(part), say(needed)),
+        format!("the cutter \"{cutter}\" cuts {} deep; this part of {} needs {needed}", say(cuts), say(part)),
         match on_template {
             true => format!(
-                "take a cutter whose \"length\" is {} or more, or rout twice: then with the template off and a bearing on the edge just cut",
-                say(needed)
+                "take a cutter whose \"length\" is {needed} or more, or rout twice: then with the template off and a bearing on the edge just cut"
             ),
             false => {
                 "take a longer cutter, or rout twice: then with the template off and the bearing on the edge just cut"
@@ -142,7 +154,7 @@ fn bevelled(what: &Bevelled, bevel: String, left: String) -> Said {
     }
 }
 
-fn no_screws(held: usize, cures: &[ScrewRoom], notation: &Notation) -> Said {
+fn no_screws(held: &Held, cures: &[ScrewRoom], notation: &Notation) -> Said {
     let size = |name: &str, size: &Length| format!("\"{name}\" {}", notation.at_least(*size));
     let said: Vec<String> = cures
         .iter()
@@ -153,20 +165,39 @@ fn no_screws(held: usize, cures: &[ScrewRoom], notation: &Notation) -> Said {
             ScrewRoom::Both(run_on, hold) => format!("{} and {}", size("run_on", run_on), size("hold", hold)),
         })
         .collect();
-    let message = match held {
-        0 => "no tongue of this template has room for a screw clear of the cutter: nothing but tape holds it",
-        _ => "a tongue of this template has no room for a screw clear of the cutter",
+    let bare = held.bare_words().unwrap_or_default();
+    let (message, hold) = match held.screws {
+        0 => (
+            "no screw has room clear of the cutter on this template".to_owned(),
+            "hold the template at two places at least, with tape or toggle clamps",
+        ),
+        1 => (
+            format!(
+                "one screw alone holds this template, and it swings round it: {bare} none has room clear of the cutter"
+            ),
+            "hold that end too, with tape or a toggle clamp",
+        ),
+        _ => (
+            format!("{bare} no screw of this template has room clear of the cutter"),
+            "hold that end with tape or a toggle clamp",
+        ),
     };
     Said::new(
         message,
         match said.as_slice() {
-            [] => "hold the template with tape, or take one of another edge".to_owned(),
-            said => format!("make {}, or hold the template with tape", said.join(", or ")),
+            [] => format!("{hold}, or take a template of another edge"),
+            said => format!("make {}, or {hold}", said.join(", or ")),
         },
     )
 }
 
-fn saw_line(is_opening: bool, [x, y, distance, largest]: [Length; 4], places: usize, notation: &Notation) -> Said {
+fn saw_line(
+    is_opening: bool,
+    place: String,
+    [distance, largest]: [Length; 2],
+    places: usize,
+    notation: &Notation,
+) -> Said {
     let what = if is_opening { "the opening" } else { "the narrow place" };
     let more = match places {
         0 | 1 => String::new(),
@@ -174,8 +205,7 @@ fn saw_line(is_opening: bool, [x, y, distance, largest]: [Length; 4], places: us
     };
     Said::new(
         format!(
-            "the saw line leaves out {what} at {}{more}: it has no room there {} from both sides",
-            at(x, y, notation),
+            "the saw line leaves out {what} at {place}{more}: it has no room there {} from both sides",
             notation.exact(distance)
         ),
         match largest > Length::ZERO {
@@ -192,27 +222,39 @@ impl Words for TemplateProblem {
         let n = notation;
         match self {
             TemplateProblem::NoTemplate { why } | TemplateProblem::CannotCheck { why } => no_template(*why),
-            TemplateProblem::ToolDoesNotFit { tool, at, across, depth, x, y, largest, cure } => {
-                Said::new(unreached(tool, *at, *across, [*depth, *x, *y], n), tool_cure(*cure, *largest, n))
-            }
+            TemplateProblem::ToolDoesNotFit {
+                tool,
+                at: how,
+                across,
+                depth,
+                x,
+                y,
+                drawn,
+                largest,
+                largest_for_all,
+                cure,
+            } => Said::new(
+                unreached(tool, *how, *across, (*depth, at([*x, *y], drawn, n)), n),
+                tool_cure(*cure, [*largest, *largest_for_all], n),
+            ),
             TemplateProblem::MorePlaces { more } => Said::new(
                 format!("{more} more places, none as deep, are left; all are drawn on the pattern"),
                 "cure the deepest first",
             ),
-            TemplateProblem::RoundedOff { corners: count, radius, depth, x, y } => {
+            TemplateProblem::RoundedOff { corners: count, radius, depth, x, y, drawn } => {
                 let ((what, which), depth) = (corners(*count), n.at_least(*depth));
-                let place = at(*x, *y, n);
+                let place = at([*x, *y], drawn, n);
                 Said::new(
                     format!("{what} will be rounded off as the collar turns there, by {depth}{which} at {place}"),
                     format!(
                         "draw a \"corner_radius\" of {} or more, or stop short of the corner and saw it",
-                        n.exact(*radius)
+                        n.at_least(*radius)
                     ),
                 )
             }
-            TemplateProblem::LeftRound { cutter, corners: count, depth, x, y } => {
+            TemplateProblem::LeftRound { cutter, corners: count, depth, x, y, drawn } => {
                 let ((what, which), depth) = (corners(*count), n.at_least(*depth));
-                let place = at(*x, *y, n);
+                let place = at([*x, *y], drawn, n);
                 let message = match cutter {
                     Some(name) => format!(
                         "the cutter \"{name}\" cannot reach into {what} without a radius, by {depth}{which} at {place}"
@@ -247,9 +289,9 @@ impl Words for TemplateProblem {
                     "the cutter \"{cutter}\" stands out {} below the router at most; this part of {} and its template need {}",
                     n.exact(*reach),
                     n.exact(*part),
-                    n.exact(*needed)
+                    n.at_least(*needed)
                 ),
-                format!("take a cutter whose \"reach\" is {} or more, or a thinner template", n.exact(*needed)),
+                format!("take a cutter whose \"reach\" is {} or more, or a thinner template", n.at_least(*needed)),
             ),
             TemplateProblem::CollarProud { collar, projection, thickness } => Said::new(
                 format!(
@@ -259,12 +301,12 @@ impl Words for TemplateProblem {
                 ),
                 format!("make the template more than {} thick, or file the collar down", n.exact(*projection)),
             ),
-            TemplateProblem::InlayLoses { places, outside, inside, depth, x, y } => Said::new(
+            TemplateProblem::InlayLoses { places, outside, inside, depth, x, y, drawn } => Said::new(
                 format!(
                     "the inlay loses its shape in {}, by {} at most, at {}",
                     counted(*places),
                     n.at_least(*depth),
-                    at(*x, *y, n)
+                    at([*x, *y], drawn, n)
                 ),
                 format!(
                     "draw outside corners with a radius of {} or more and inside corners with {} or more, or cut them by hand",
@@ -272,12 +314,12 @@ impl Words for TemplateProblem {
                     n.at_least(*inside)
                 ),
             ),
-            TemplateProblem::PlugToEase { places, depth, x, y } => Said::new(
+            TemplateProblem::PlugToEase { places, depth, x, y, drawn } => Said::new(
                 format!(
                     "the plug is too large for its recess in {}, by {} at most, at {}",
                     counted(*places),
                     n.at_least(*depth),
-                    at(*x, *y, n)
+                    at([*x, *y], drawn, n)
                 ),
                 "ease the plug's corners there, or square those of the recess with a chisel",
             ),
@@ -296,7 +338,7 @@ impl Words for TemplateProblem {
                 bevel.map(|bevel| n.angle(bevel)).unwrap_or_default(),
                 left.map(|left| n.at_least(left)).unwrap_or_default(),
             ),
-            TemplateProblem::NoScrews { held, cures } => no_screws(*held, cures, n),
+            TemplateProblem::NoScrews { held, cures } => no_screws(held, cures, n),
             TemplateProblem::LooseIsland { size: [width, height], pieces, .. } => {
                 let (what, size) = match pieces {
                     1 => ("the piece in the middle of this template falls out".to_owned(), "it is"),
@@ -307,8 +349,8 @@ impl Words for TemplateProblem {
                     "keep what falls out and fix it to the base in its place before routing",
                 )
             }
-            TemplateProblem::SawLineLeftOut { is_opening, at: [x, y], distance, places, largest } => {
-                saw_line(*is_opening, [*x, *y, *distance, *largest], *places, n)
+            TemplateProblem::SawLineLeftOut { is_opening, at: spot, drawn, distance, places, largest } => {
+                saw_line(*is_opening, at(*spot, drawn, n), [*distance, *largest], *places, n)
             }
         }
     }
@@ -341,9 +383,9 @@ fn profiles_meet(how: &ProfilesMeet, other: &str, [over, deepest]: [Option<Lengt
             return Said::new(
                 format!(
                     "this profile takes {} of the edge and the one at {other} {}: {} more than the part of {} has",
-                    notation.exact(*own),
-                    notation.exact(*before),
-                    notation.exact(over),
+                    notation.length(*own),
+                    notation.length(*before),
+                    notation.at_least(over),
                     notation.exact(*thickness)
                 ),
                 format!("make this one {} deep or less, or leave one of them out", notation.at_most(most)),
@@ -366,15 +408,19 @@ impl Words for EdgeProblem {
             )
         };
         match self {
-            EdgeProblem::Flat { length, x, y } => {
-                unfair(format!("the batten runs nearly straight for {} about {}", n.length(*length), at(*x, *y, n)))
-            }
-            EdgeProblem::Bump { length, x, y } => {
-                unfair(format!("the batten bends sharply over {} about {}", n.length(*length), at(*x, *y, n)))
-            }
+            EdgeProblem::Flat { length, x, y } => unfair(format!(
+                "the batten runs nearly straight for {} about {}",
+                n.length(*length),
+                at([*x, *y], &None, n)
+            )),
+            EdgeProblem::Bump { length, x, y } => unfair(format!(
+                "the batten bends sharply over {} about {}",
+                n.length(*length),
+                at([*x, *y], &None, n)
+            )),
             EdgeProblem::Turns { x, y, .. } => unfair(format!(
                 "the batten turns from hollow to round at {}, which its points do not call for",
-                at(*x, *y, n)
+                at([*x, *y], &None, n)
             )),
             EdgeProblem::NoProfile { why } => no_profile(why, n),
             EdgeProblem::TooWide { meets, most, reaches_in, room } => {

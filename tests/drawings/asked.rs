@@ -226,3 +226,30 @@ const BRACE: &str = r#"{ "fullsize": 1, "title": "Brace", "units": "mm", "base":
     "brace": { "thickness": 45, "outline": [{ "to": [0, 0] }, { "to": [1180, 0] }, { "to": [1180, 70] }, { "to": [0, 70] }],
         "at": [-765, 0, -70], "along": [1, 0, 1], "face": [0, -1, 0],
         "cuts": [{ "level": 0 }, { "plane": { "through": [-95, 0, 0], "normal": [1, 0, 0] } }] } } } }"#;
+
+/// An apron that leans has its two lower arrises at two heights: the front view tells both, with whose they are, and the lower is the knee
+/// room that the schedule tells.
+#[test]
+fn the_height_of_a_leaning_edge_says_which_arris_it_is_of() {
+    let table = table();
+    let document =
+        drawn(&table, "A4", Notation::default(), &Options { only: vec![Content::Front], ..Options::default() });
+    let said: String = document.pages.iter().flat_map(texts).map(|(text, _)| format!("{} ", text.content)).collect();
+    let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    let told = said.split("apron, lower edge over the floor: ").nth(1).unwrap_or_else(|| panic!("{said}"));
+    let number = |words: &str| words.trim().parse::<f64>().unwrap_or_else(|_| panic!("{words} in {told}"));
+    let (outside, rest) = told.split_once(" outside, ").expect("the face side");
+    let (inside, _) = rest.split_once(" inside").expect("the far side");
+    // Of the solved apron, over the floor.
+    let apron = table.boards.iter().find(|board| board.label == "apron").expect("an apron");
+    let lowest = |rim: &fullsize::geometry::Path, deep: f64| {
+        let at = apron.copies[0].placement;
+        let corners = rim.nodes().into_iter().map(|p| at.to_world(fullsize::geometry::Point3::new(p.x, p.y, deep)).z);
+        corners.fold(f64::MAX, f64::min)
+    };
+    let wanted = [lowest(apron.solid.face.path(), 0.0), lowest(apron.solid.far.path(), -apron.board.thickness)];
+    for (told, wanted) in [number(outside), number(inside)].into_iter().zip(wanted) {
+        assert!((told - wanted).abs() < 0.051, "{told}, not {wanted}");
+    }
+    assert!((wanted[0] - wanted[1]).abs() > 0.5, "{wanted:?}");
+}

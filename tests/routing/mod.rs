@@ -2,7 +2,9 @@
 
 mod as_told;
 mod depths;
+mod from_svg;
 mod hands;
+mod held;
 mod openings;
 mod parts;
 mod stock;

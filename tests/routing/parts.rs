@@ -51,8 +51,8 @@ fn a_leg_is_trimmed_to_a_template_of_both_its_edges() {
     let face = board.solid.face.path().bounding_box().unwrap();
     let seen = blank.outline.bounding_box().unwrap();
     assert!(seen.x0 < -face.x1 && seen.x1 > -face.x0, "{seen:?} {face:?}");
-    assert_eq!(blank.screws.iter().filter(|screw| screw.in_tongue).count(), 2);
-    let hidden: Vec<Point> = blank.screws.iter().filter(|s| !s.in_tongue).map(|s| s.at).collect();
+    assert_eq!(blank.screws.iter().filter(|screw| screw.in_tongue()).count(), 2);
+    let hidden: Vec<Point> = blank.screws.iter().filter(|s| !s.in_tongue()).map(|s| s.at).collect();
     let apron = board.meets.iter().find(|meet| meet.own_copy == 0 && meet.board.as_str() == "apron").unwrap();
     let landing = apron.contact[0].bounding_box().unwrap();
     assert!(hidden.len() == 1 && landing.contains(Point::new(-hidden[0].x, hidden[0].y)), "{hidden:?} {landing:?}");

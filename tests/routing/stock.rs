@@ -93,7 +93,7 @@ fn a_rough_blank_reaches_under_the_template_that_is_screwed_to_it() {
             let home = if far { Affine::FLIP_X } else { Affine::IDENTITY };
             let reach = blank.outline.transformed(home).bounding_box().expect("a ring");
             needed = needed.union(Rect::new(reach.x0, needed.y0, reach.x1, needed.y1));
-            for screw in blank.screws.iter().filter(|screw| screw.in_tongue) {
+            for screw in blank.screws.iter().filter(|screw| screw.in_tongue()) {
                 let at = home * screw.at;
                 // Its head takes 12 mm.
                 needed = needed.union(Rect::new(at.x - 6.0, at.y - 6.0, at.x + 6.0, at.y + 6.0));
@@ -164,7 +164,13 @@ fn a_part_has_one_size_on_paper_and_in_the_schedule() {
         "thickness": 9, "outline": [{ "to": [0, 0] }, { "to": [41.2, 0] }, { "to": [41.2, "100 / 1.7"] }, { "to": [0, "100 / 1.7"] }] } } }));
     let said = fullsize::schedule::text(&made.schedule().expect("a schedule"));
     assert!(said.contains("net blank 41.2 mm x 58.9 mm\n"), "{said}");
-    assert_eq!(made.drawn_parts().expect("parts")[0].sizes, "41.2 x 58.9 mm");
+    let sheet = &made.drawn_parts().expect("parts")[0];
+    assert_eq!(sheet.sizes, "41.2 x 58.9 mm");
+    // Net and rough too, as the schedule has them.
+    let words = super::words(&sheet.items);
+    for said in ["net blank 41.2 mm x 58.9 mm", "rough blank 71.2 mm x 64.9 mm x 15 mm thick"] {
+        assert!(words.iter().any(|word| word == said), "{said}: {words:?}");
+    }
 }
 
 /// Sheet goods are never planed: such a part is sawn from a sheet as thick as it is, with room for the saw all the same.

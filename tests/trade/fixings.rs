@@ -86,6 +86,52 @@ fn slots_in_a_rail_across_the_grain_lie_along_it_with_a_round_hole_in_the_middle
     }
 }
 
+/// The front rail is 100 deep: its screws of 5 need 20 mm of wood under their heads, twice as wide, so that 80 are bored from below. 1000
+/// long and 40 clear of either end: at 40, 270 and so on. What is drawn through slots has the same wide part, all along it.
+#[test]
+fn screws_have_a_sheet_with_their_holes_and_the_wide_part_for_their_heads() {
+    for (by, sheet, long) in [("screws", "front, screw holes", 0.0), ("slots", "front, fastener slots", 2.19 + 3.285)]
+    {
+        let strip = named(&bench(&[("fasteners", json!({ "by": by }))]), sheet);
+        let size = |ring: &Path| ring.bounding_box().map(|b| (b.width(), b.height())).expect("a ring");
+        let holes: Vec<(f64, f64)> = rings(&strip, Role::Opening).iter().map(size).collect();
+        let wide: Vec<(f64, f64)> = rings(&strip, Role::Mark).iter().map(size).collect();
+        assert_eq!((holes.len(), wide.len()), (5, 5), "{by}");
+        let is = |found: &[(f64, f64)], diameter: f64| {
+            found.iter().all(|(w, h)| (w - diameter).abs() < 1e-6 && (h - diameter - long).abs() < 1e-6)
+        };
+        assert!(is(&holes, 5.0) && is(&wide, 10.0), "{by}: {holes:?} {wide:?}");
+        let said: Vec<String> = strip
+            .items
+            .iter()
+            .filter_map(|item| match &item.shape {
+                Shape::Text(text) => Some(text.content.to_string()),
+                _ => None,
+            })
+            .collect();
+        let says = |words: &str| said.iter().any(|said| said.starts_with(words));
+        assert!(says("middles from its left end under the top: 40, 270, 500, 730, 960"), "{said:?}");
+        assert!(says("bored from above, square to the underside of the top"), "{said:?}");
+        assert!(says("widened from below to 10 mm for the head, 80 mm deep"), "{said:?}");
+        assert_eq!(said.iter().any(|said| said.contains("along the slot")), by == "slots", "{said:?}");
+    }
+}
+
+/// The play that is told of the outermost fastener is that by which its slot is longer than its screw is thick: one number, wherever it
+/// stands.
+#[test]
+fn the_play_of_a_slot_is_told_in_one_number() {
+    let file = bench(&[]);
+    let (_, piece, _) = checked(&file);
+    let [inwards, outwards] = ["fastener_in", "fastener_out"].map(|name| super::fact(&piece, name));
+    let data = fullsize::schedule::json(&job(&file).schedule().expect("a schedule"));
+    let rows = data["fixings"]["fasteners"].as_array().expect("fasteners").clone();
+    let long = rows.iter().flat_map(|row| row["holes"].as_array().cloned().unwrap_or_default());
+    let longest = long.filter_map(|hole| hole["length"].as_f64()).fold(0.0, f64::max);
+    assert!((longest - 5.0 - inwards - outwards).abs() < 1e-6, "{longest} {inwards} {outwards}");
+    assert!((inwards - 2.19).abs() < 1e-6 && (outwards - 3.285).abs() < 1e-6);
+}
+
 /// The template that centres base and top has its holes where the slots stand today, about the two middle lines of the top.
 #[test]
 fn the_drilling_template_agrees_with_the_slots() {

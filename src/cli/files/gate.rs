@@ -204,6 +204,10 @@ fn refuse_what_is_not_ours(path: &Path, product: Product) -> Result<(), Trouble>
         Signed::Ours => return Ok(()),
         Signed::By(command) => format!("{name} was made by {command}"),
         Signed::Changed(command) => format!("{name} was changed since {command} made it"),
+        // It carries no signature: who wrote it first is not known, and it is the maker's whoever did.
+        Signed::No if product == Product::Project => {
+            format!("{name} is there already, and a project file is its maker's own, whatever wrote it first")
+        }
         Signed::No => format!("{name} is there already and was not made by this command"),
     };
     Err(Trouble::new(format!("{why}; name another file, or replace it with --force")))

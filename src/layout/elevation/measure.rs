@@ -8,7 +8,7 @@ use super::shown::{Lane, Measure, Shown, Side};
 use crate::board::{EdgeName, PartRole, Source};
 use crate::geometry::{Placement, Point, Point3, Rect, Vec3};
 use crate::piece::{Piece, SolvedBoard, Value};
-use crate::tolerance::{PLUMB, UNSEEN};
+use crate::tolerance::{PLUMB, SHOWN, UNSEEN};
 use crate::units::{Angle, Length, Notation};
 use crate::view::View;
 use crate::view::{Model, Subject};
@@ -262,8 +262,34 @@ impl Measurer<'_> {
                 if level {
                     let what = format!("{}, {} over the floor", board.label, name.words());
                     self.length(&what, Point::new(left_of_all.min(first.x), 0.0), first, Lane::Left);
+                    self.other_arris(board, &place, &name, first);
                 }
             }
+        }
+    }
+
+    /// Where the arris of an edge on the far side lies at another height than that on the face side, which is measured at a point: both
+    /// heights, with whose they are.
+    fn other_arris(&mut self, board: &SolvedBoard, place: &Placement, name: &EdgeName, on_face: Point) {
+        let of_edge = |s: Source| board.board.edge_of(s) == Some(name);
+        let far = board.solid.far.corners().into_iter().filter(|(_, a, b)| of_edge(*a) || of_edge(*b));
+        let deep = -board.board.thickness;
+        let heights = far.map(|(p, ..)| self.view.project(place.to_world(Point3::new(p.x, p.y, deep))).y);
+        let Some((low, high)) = heights.map(|y| (y, y)).reduce(|a, b| (a.0.min(b.0), a.1.max(b.1))) else { return };
+        if high - low > UNSEEN || (high - on_face.y).abs() < SHOWN {
+            return;
+        }
+        let [at_face, at_far] = [on_face.y, high].map(|mm| self.notation.bare_length(Length::from_mm(mm)));
+        let [face, far] = board.board.sides;
+        let words = format!("{}, {} over the floor: {at_face} {face}, {at_far} {far}", board.label, name.words());
+        if !self.found.iter().any(|measure| measure.words == words) {
+            let value = Value::Length(Length::from_mm(on_face.y));
+            self.found.push(Measure {
+                value,
+                words,
+                what: String::new(),
+                shown: Shown::Listed { at: vec![on_face] },
+            });
         }
     }
 

@@ -58,6 +58,15 @@ pub fn set(file_name: &str, text: &str, changes: &[&str]) -> Result<String, Refu
     Ok(changed)
 }
 
+/// What stands in a text where a change of the form of [`set`] would write, as it is written there; `None` where nothing does.
+pub fn before(text: &str, change: &str) -> Option<String> {
+    let (steps, _) = path::read(change).ok()?;
+    let root = json::parse(text, 0, &mut Vec::new())?;
+    let (found, depth) = walk(&root, &steps);
+    let written = text.get(found.span.start as usize..found.span.end as usize).filter(|_| depth == steps.len())?;
+    Some(written.split_whitespace().collect::<Vec<&str>>().join(" "))
+}
+
 /// The finding that a change adds a size, and nothing else in the text as changed names it: a misspelt one.
 fn new_and_unused(text: &str, changed: &str, change: &str) -> Option<Finding> {
     let (steps, _) = path::read(change).ok()?;

@@ -85,7 +85,8 @@ impl Sum {
         named && self.terms.iter().any(|(operator, _)| *operator == Operator::Minus)
     }
 
-    /// The bytes of a fraction that stands by itself without a unit (`7/8`), taken as a length or angle and not as a factor.
+    /// The bytes of a fraction or mixed number that stands by itself without a unit (`7/8`, `1 1/4`), taken as a length or angle and not
+    /// as a factor.
     pub fn bare_fraction(&self, text: &str) -> Option<Range<usize>> {
         let factor = |operator: Option<&(Operator, Term)>| {
             operator.is_some_and(|(operator, _)| matches!(operator, Operator::Times | Operator::Over))
@@ -93,7 +94,7 @@ impl Sum {
         let alone = self.terms.iter().enumerate().find(|(index, part)| {
             let (_, term) = part;
             let written = text.get(term.range.clone()).unwrap_or("");
-            let fraction = matches!(term.content, Content::Known(Quantity::Number(_))) && scan::is_fraction(written);
+            let fraction = matches!(term.content, Content::Known(Quantity::Number(_))) && scan::has_fraction(written);
             fraction && !factor(Some(part)) && !factor(self.terms.get(index + 1))
         });
         alone.map(|(_, (_, term))| term.range.clone())

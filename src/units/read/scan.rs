@@ -274,13 +274,9 @@ impl<'a> Scanner<'a> {
     }
 }
 
-/// Whether a text is a fraction without a whole number or unit.
-pub(super) fn is_fraction(text: &str) -> bool {
-    let text = text.trim_start_matches(|c| c == '+' || is_dash(c));
-    let sign = |text: &str| text.chars().all(|c| FRACTION_SIGNS.iter().any(|(sign, _)| *sign == c));
-    let digits = |text: &str| !text.is_empty() && text.chars().all(|c| c.is_ascii_digit());
-    let halves = text.split_once(['/', '\u{2044}']);
-    (!text.is_empty() && sign(text)) || halves.is_some_and(|(top, bottom)| digits(top) && digits(bottom))
+/// Whether the text of a number without a unit has a fraction in it, by itself or after a whole number.
+pub(super) fn has_fraction(text: &str) -> bool {
+    text.chars().any(|c| matches!(c, '/' | '\u{2044}') || FRACTION_SIGNS.iter().any(|(sign, _)| *sign == c))
 }
 
 fn is_dash(c: char) -> bool {

@@ -135,7 +135,9 @@ fn a_fraction_by_itself_is_known() {
     let alone = |text: &str| Sum::read(text).ok().and_then(|sum| sum.bare_fraction(text));
     assert_eq!(alone("7/8"), Some(0..3));
     assert_eq!(alone("height - ½"), Some(9..11));
-    for text in ["7/8 in", "1 7/8", "height * 7/8", "7/8 * height", "height / 8", "8"] {
+    assert_eq!(alone("1 7/8"), Some(0..5));
+    assert_eq!(alone("1½"), Some(0..3));
+    for text in ["7/8 in", "1 7/8 in", "height * 7/8", "7/8 * height", "height / 8", "8"] {
         assert_eq!(alone(text), None, "{text}");
     }
 }

@@ -55,6 +55,7 @@ pub fn lay(made: &Made) -> [usize; 3] {
         };
         for copy in 0..board.places.len() {
             found[0] += named("fastener slots", copy).map_or(0, |pattern| slots(&board, copy, pattern));
+            found[0] += named("screw holes", copy).map_or(0, |pattern| slots(&board, copy, pattern));
             found[0] += named("mortises for buttons", copy).map_or(0, |pattern| buttons(&board, copy, pattern));
         }
     }
@@ -105,7 +106,32 @@ fn slots(board: &Board, copy: usize, pattern: &Pattern) -> usize {
     let openings = strokes(&pattern.items, Role::Opening);
     let marks = crosses(pattern, Role::Mark);
     assert!(holes.len() == openings.len() && holes.len() == marks.len(), "{}", pattern.part.name);
+    // The wide part for the heads is dashed: as many as the solid has, each over its own.
+    let wide = cut(board, copy, Why::Counterbore);
+    let dashed: Vec<&Path> = strokes(&pattern.items, Role::Mark)
+        .into_iter()
+        .filter(|(path, pen)| path.is_closed() && !pen.dash.is_empty())
+        .map(|(path, _)| path)
+        .collect();
+    assert_eq!(wide.len(), dashed.len(), "{}", pattern.part.name);
+    stations(board, copy, pattern, (&wood, &holes));
     for map in &allowed {
+        for bore in &wide {
+            // A round one, of two half turns, by its middle and its width: those may begin anywhere.
+            let wide = |all: &[Point]| all[0].distance(all[1]);
+            let seen: Vec<Point> = bore.rim.iter().map(|q| before.see(*q)).collect();
+            let over = |path: &&Path| {
+                let nodes: Vec<Point> = path.nodes().into_iter().map(|p| *map * p).collect();
+                match (nodes.len(), seen.len()) {
+                    (2, 2) => {
+                        nodes[0].midpoint(nodes[1]).distance(seen[0].midpoint(seen[1])) < TRUE
+                            && (wide(&nodes) - wide(&seen)).abs() < TRUE
+                    }
+                    _ => seen.iter().all(|q| nodes.iter().any(|p| p.distance(*q) < TRUE)),
+                }
+            };
+            assert!(dashed.iter().any(over), "{} {copy}: no wide part over {:?}", pattern.part.name, bore.at);
+        }
         let on = |p: Point, q: &Point3| (*map * p).distance(before.see(*q)) < TRUE;
         for hole in &holes {
             assert!(
@@ -127,6 +153,31 @@ fn slots(board: &Board, copy: usize, pattern: &Pattern) -> usize {
         }
     }
     1
+}
+
+/// The middles that a strip tells from an end of the part under the top, measured on the solid.
+fn stations(board: &Board, copy: usize, pattern: &Pattern, (wood, holes): (&[Point3], &[Hole])) {
+    let said: Vec<&str> = words(&pattern.items).into_iter().map(|(said, _)| said).collect();
+    let told = said.iter().find_map(|said| said.strip_prefix("middles from its ")).expect("middles");
+    let (end, list) = told.split_once(" end under the top: ").expect("an end");
+    let [4] = [wood.len()] else { return };
+    let along = board.places[copy].1.direction_to_world(Vec3::X);
+    let along = Vec3::new(along.x, along.y, 0.0).unit().expect("a part that lies");
+    // From the front or from the left.
+    let along = if (if end == "front" { along.y } else { along.x }) < 0.0 { -along } else { along };
+    let mut ends: Vec<f64> = wood.iter().map(|p| p.to_vec().dot(along)).collect();
+    ends.sort_by(f64::total_cmp);
+    let from = (ends[0] + ends[1]) / 2.0;
+    let mut stand: Vec<f64> = holes.iter().map(|hole| hole.at.to_vec().dot(along) - from).collect();
+    stand.sort_by(f64::total_cmp);
+    let mut told: Vec<f64> = list.split(", ").map(|one| one.parse().expect("millimetres")).collect();
+    told.sort_by(f64::total_cmp);
+    let near = |(a, b): (&f64, &f64)| (a - b).abs() < 0.051;
+    assert!(
+        told.len() == stand.len() && told.iter().zip(&stand).all(near),
+        "{}: {told:?} {stand:?}",
+        pattern.part.name
+    );
 }
 
 /// As printed, or turned over for a copy of which the paper says so.
