@@ -96,6 +96,11 @@ impl Job {
         if self.worked().stopped { &[] } else { &self.worked().aids }
     }
 
+    /// What is routed on the parts of the piece; nothing where something stops the work before that.
+    pub fn routing(&self) -> &PieceRouting {
+        &self.worked().routing
+    }
+
     /// What was found about the piece, without the cures that have to be searched.
     pub fn piece_findings(&self) -> &[Finding] {
         &self.worked().findings

@@ -264,7 +264,7 @@ fn reversed(value: &serde_json::Value) -> serde_json::Value {
 
 fn from_text(text: &str) -> Piece {
     let project = fullsize::project::read("piece.json", text.as_bytes(), None, None).project.expect("a good file");
-    crate::common::solved::piece(&project)
+    fullsize::piece::solve(project.base.as_ref(), project.top.as_ref(), &project.notation).expect("a piece")
 }
 
 #[test]

@@ -8,7 +8,7 @@ use fullsize::job::Job;
 use fullsize::page::{Item, Shape};
 use fullsize::pattern::template;
 use fullsize::project::read;
-use fullsize::router::{TemplateShape, routed_parts};
+use fullsize::router::TemplateShape;
 use serde_json::{Value as Json, json};
 
 fn desk() -> Json {
@@ -40,7 +40,7 @@ fn a_template_for_two_hands_says_how_it_lies_and_is_fed_for_each() {
         file["routing"]["leg"]["template"]["lies_on"] = json!(lies_on);
         let job = job(&file);
         let piece = job.needed_piece().expect("a piece");
-        let routing = routed_parts(&job.project().routing, piece);
+        let routing = job.routing();
         let part = &routing.parts[0];
         let board = &piece.boards[part.board];
         let made = &templates(&part.drawn)[0];
@@ -109,8 +109,7 @@ fn a_template_for_two_hands_says_how_it_lies_and_is_fed_for_each() {
 fn a_part_of_one_hand_has_one_set_of_arrows() {
     let project = project("good/routed_table.json");
     let job = Job::new(project);
-    let piece = job.needed_piece().expect("a piece");
-    let routing = routed_parts(&job.project().routing, piece);
+    let routing = job.routing();
     let alike = routing.parts.iter().filter(|part| part.drawn.board.is_some_and(|board| board.mirrored == 0));
     for part in alike {
         for made in templates(&part.drawn) {

@@ -2,6 +2,7 @@
 
 use super::{project, rings, words};
 use crate::common::routing::{routed, templates};
+use crate::common::solved::piece as solved;
 use crate::common::stock::plain_stock;
 use crate::common::words::InWords;
 use fullsize::finding::Severity;
@@ -10,16 +11,11 @@ use fullsize::job::Job;
 use fullsize::model::Project;
 use fullsize::page::{Item, Role, Shape};
 use fullsize::pattern::{Pattern, draw_board, template};
-use fullsize::piece::{Piece, solve};
 use fullsize::project::read;
-use fullsize::router::{PieceRouting, TemplateShape, corner_gauges, profiled_edges, routed_parts};
+use fullsize::router::{PieceRouting, TemplateShape, corner_gauges, profiled_edges};
 
-fn solved(project: &Project) -> Piece {
-    solve(project.base.as_ref(), project.top.as_ref(), &project.notation).unwrap()
-}
-
-fn routing(project: &Project, piece: &Piece) -> PieceRouting {
-    routed_parts(&project.routing, piece)
+fn routing(project: &Project) -> PieceRouting {
+    Job::new(project.clone()).routing().clone()
 }
 
 /// The table with one thing written otherwise.
@@ -37,7 +33,7 @@ fn changed(from: &str, to: &str) -> Project {
 fn a_leg_is_trimmed_to_a_template_of_both_its_edges() {
     let project = project("good/routed_table.json");
     let piece = solved(&project);
-    let routing = routing(&project, &piece);
+    let routing = routing(&project);
     assert!(routing.findings.is_empty(), "{:?}", routing.findings);
     let leg = &routing.parts[0].drawn;
     let made = templates(leg);
@@ -66,8 +62,7 @@ fn a_leg_is_trimmed_to_a_template_of_both_its_edges() {
 #[test]
 fn the_feed_turns_with_the_end_at_which_the_bearing_sits() {
     let project = project("good/routed_table.json");
-    let piece = solved(&project);
-    let leg = &routing(&project, &piece).parts[0].drawn;
+    let leg = &routing(&project).parts[0].drawn;
     let made = templates(leg);
     let way = |made: &TemplateShape| {
         let TemplateShape::Blank(blank) = made else { panic!("{made:?}") };
@@ -91,7 +86,7 @@ fn the_feed_turns_with_the_end_at_which_the_bearing_sits() {
 fn a_profile_along_one_edge_leaves_its_line_there() {
     let project = project("good/routed_table.json");
     let piece = solved(&project);
-    let part = &routing(&project, &piece).parts[0];
+    let part = &routing(&project).parts[0];
     let edges = profiled_edges(&part.drawn);
     assert_eq!(edges.len(), 1);
     assert_eq!((edges[0].name.as_deref(), edges[0].eats_in, edges[0].on_face), (Some("outside edge"), 4.0, 4.0));
@@ -127,7 +122,7 @@ fn a_profile_along_one_edge_leaves_its_line_there() {
 fn a_tops_profile_is_drawn_and_measured() {
     let project = project("good/routed_table.json");
     let piece = solved(&project);
-    let routing = routing(&project, &piece);
+    let routing = routing(&project);
     let top = &routing.parts[1];
     assert_eq!(top.drawn.name, "top");
     let edges = profiled_edges(&top.drawn);
@@ -169,8 +164,7 @@ fn a_tops_profile_is_drawn_and_measured() {
 fn a_bevelled_edge_is_told_with_what_is_left_on_it() {
     let project =
         changed("\"edge\": \"outside edge\", \"cutter\": \"shank\"", "\"edge\": \"head\", \"cutter\": \"shank\"");
-    let piece = solved(&project);
-    let found = routing(&project, &piece).findings;
+    let found = routing(&project).findings;
     let [told] = found.as_slice() else { panic!("{found:#?}") };
     assert_eq!((told.code, told.severity), ("bevelled-edge", Severity::Warn));
     assert_eq!(told.place.pointer, "/routing/leg/template/1/edge");
@@ -184,7 +178,7 @@ fn a_bevelled_edge_is_told_with_what_is_left_on_it() {
 fn parts_and_edges_that_are_not_there() {
     let found = |from: &str, to: &str| {
         let project = changed(from, to);
-        let found = routing(&project, &solved(&project)).findings;
+        let found = routing(&project).findings;
         let [told] = found.as_slice() else { panic!("{found:#?}") };
         (told.code, told.place.pointer.clone(), told.words().remedy.clone())
     };
@@ -204,8 +198,7 @@ fn parts_and_edges_that_are_not_there() {
 fn a_cutter_too_short_is_told_the_length_that_does() {
     let told = |from: &str, to: &str| {
         let project = changed(from, to);
-        let piece = solved(&project);
-        let leg = routing(&project, &piece).parts.remove(0).drawn;
+        let leg = routing(&project).parts.remove(0).drawn;
         routed(&leg).findings
     };
     assert!(told("\"length\": 45, \"reach\": 60", "\"length\": 42, \"reach\": 54").is_empty());
@@ -282,7 +275,7 @@ fn the_rounded_corners_of_parts_have_gauges_and_ticks() {
     let reading = read("bench.json", text.as_bytes(), None, None);
     let project = reading.project.unwrap_or_else(|| panic!("{:#?}", reading.findings));
     let piece = solved(&project);
-    let routing = routing(&project, &piece);
+    let routing = routing(&project);
     let made: Vec<_> = routing.parts.iter().flat_map(|part| corner_gauges(&part.drawn)).collect();
     let found: Vec<(f64, usize)> = made.iter().map(|g| ((g.radius.mm() * 1e6).round() / 1e6, g.count)).collect();
     assert_eq!(found, [(25.0, 2), (60.0, 4)]);

@@ -82,9 +82,8 @@ fn a_rough_blank_reaches_under_the_template_that_is_screwed_to_it() {
         let made = job(&with("good/routed_table.json", json!({ "ends": ends, "saw": 0 })));
         let found = blanks(&made);
         let (_, net, rough, _) = found.iter().find(|(part, ..)| part == "leg").expect("a leg");
-        let project = made.project();
         let piece = made.piece().expect("good").expect("a piece");
-        let routing = fullsize::router::routed_parts(&project.routing, piece);
+        let routing = made.routing();
         let leg = routing.parts.iter().find(|part| piece.boards[part.board].label == "leg").expect("routed");
         let mut needed = piece.boards[leg.board].blank().inflate(ends, 0.0);
         for template in templates(&leg.drawn) {

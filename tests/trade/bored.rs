@@ -56,7 +56,7 @@ fn the_schedule_tells_how_far_off_the_faces_of_a_leaning_part_its_holes_are_dril
         // The face side is the board's own level.
         let off = prism.frame.w().z.abs().asin().to_degrees();
         assert!((told["off_face"].as_f64().expect("an angle") - off).abs() < 1e-9, "{told}");
-        assert!(words.contains(&format!("plumb: {off:.1}°")), "{off} in {words}");
+        assert!(words.contains(&format!("plumb: {}° (", off.round())), "{off} in {words}");
         seen.push(off.round());
     }
     seen.sort_by(f64::total_cmp);
