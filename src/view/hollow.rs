@@ -1,25 +1,25 @@
-//! The mortises of boards in space, and what is cut into them to hold a top, taken from the boards' features: what fills them is
-//! looked at as boards are.
+//! What joints take out of boards in space, and what is cut into them to hold a top, taken from the boards' features: what fills it
+//! is looked at as boards are.
 
 use super::direction::View;
 use super::prism::Prism;
 use crate::board::Source;
-use crate::geometry::{Placement, Plane, Point, Point3};
+use crate::geometry::{Affine, Placement, Plane, Point, Point3, Vec3, intersection};
 use crate::piece::{SolvedBoard, plane_of};
-use crate::solid::{Does, End, Shape, Why};
-use crate::tolerance::{BELOW_A_RULE, SAME_PLACE};
+use crate::solid::{Does, End, Feature, Prism as Cut, Shape, Why};
+use crate::tolerance::{BELOW_A_RULE, PARALLEL, SAME_PLACE};
 
 /// A centre line of which less than this share is seen points at the eye, and is shown as a cross.
 const STEEP: f64 = 0.5;
 
-/// The mortises of a board's joints and what is cut for the fasteners of a top, a prism for each copy that has it, from the board's own
+/// What is taken for a board's joints and cut for the fasteners of a top, a prism for each copy that has it, from the board's own
 /// features. Standing tenons are the wood in their board's neighbour's mortise.
 pub fn hollows(index: usize, board: &SolvedBoard) -> Vec<Prism> {
     let features = board.body().features;
     let own = features.iter().filter_map(|feature| Some((feature, is_filled(feature.id.why)?)));
     own.flat_map(|(feature, filled)| {
-        let copies = feature.copies.iter().flatten();
-        let one = |copy: &usize| Some(Prism { filled, ..hollow(index, board, &feature.does, *copy)? });
+        let copies = (0..board.copies.len()).filter(|copy| feature.is_in(*copy));
+        let one = |copy: usize| Some(Prism { filled, ..hollow(index, board, feature, copy)? });
         copies.filter_map(one).collect::<Vec<Prism>>()
     })
     .collect()
@@ -28,15 +28,42 @@ pub fn hollows(index: usize, board: &SolvedBoard) -> Vec<Prism> {
 /// Whether wood fills what a feature takes away; `None` of what is no such hollow.
 fn is_filled(why: Why) -> Option<bool> {
     match why {
-        Why::Mortise(_) => Some(true),
+        Why::Mortise(_) | Why::Groove | Why::Halving | Why::Pocket => Some(true),
         Why::Slot | Why::Counterbore | Why::Button => Some(false),
         _ => None,
     }
 }
 
+/// What of a hollow without a tenon lies in the wood, its frame in the middle of that: it may begin and end beside the board. `None`
+/// where it goes in askew to the face side, and where it takes several pieces of the board.
+fn in_the_wood(board: &SolvedBoard, taken: &Cut) -> Option<Cut> {
+    let frame = taken.frame;
+    if frame.w().cross(Vec3::Z).length() > PARALLEL {
+        return None;
+    }
+    let at = |x: f64, y: f64| frame.to_board(Point3::new(x, y, 0.0));
+    let (o, x, y) = (at(0.0, 0.0), at(1.0, 0.0), at(0.0, 1.0));
+    let map = Affine::new([x.x - o.x, x.y - o.y, y.x - o.x, y.y - o.y, o.x, o.y]);
+    let wood = board.board.outline().transformed(map);
+    let wood = if wood.signed_area() < 0.0 { wood.reversed() } else { wood };
+    let common = intersection(std::slice::from_ref(&taken.outline), &[wood])?;
+    let [outline] = common.as_slice() else { return None };
+    let middle = outline.bounding_box()?.center();
+    Some(Cut {
+        outline: outline.transformed(Affine::translate(-middle.to_vec2())),
+        frame: frame.moved(Vec3::new(middle.x, middle.y, 0.0)),
+        ends: taken.ends,
+    })
+}
+
 /// A hollow in the world. Its outline is the section, swept from the plane of its mouth to its bottom or its exit.
-fn hollow(index: usize, board: &SolvedBoard, does: &Does, copy: usize) -> Option<Prism> {
-    let Does::Take(Shape::Prism(mortise)) = does else { return None };
+fn hollow(index: usize, board: &SolvedBoard, feature: &Feature, copy: usize) -> Option<Prism> {
+    let Does::Take(Shape::Prism(taken)) = &feature.does else { return None };
+    let clipped = match feature.id.why {
+        Why::Groove | Why::Halving | Why::Pocket => Some(in_the_wood(board, taken)?),
+        _ => None,
+    };
+    let mortise = clipped.as_ref().unwrap_or(taken);
     let place = board.copies.get(copy)?.placement;
     let (frame, b) = (&mortise.frame, mortise.outline.bounding_box()?);
     let wood = board.board.body().on_line(frame.origin(), frame.w(), frame.u());
@@ -53,7 +80,10 @@ fn hollow(index: usize, board: &SolvedBoard, does: &Does, copy: usize) -> Option
     let exit = match mortise.ends[1] {
         End::On(plane) => Some(plane),
         End::To(_) => None,
-        End::Open => leaves(board, frame, stretches.iter().map(|(_, to)| *to).find(|to| *to > 0.0)?, true),
+        End::Open => {
+            let from = if let End::To(depth) = mortise.ends[0] { depth } else { 0.0 };
+            leaves(board, frame, stretches.iter().map(|(_, to)| *to).find(|to| *to > from)?, true)
+        }
     };
     let corners = [(b.x0, b.y0), (b.x1, b.y0), (b.x1, b.y1), (b.x0, b.y1)];
     let depth = |plane: &Plane| {

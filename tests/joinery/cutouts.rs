@@ -4,7 +4,7 @@
 use fullsize::board::{Fitting, Mortise, Source};
 use fullsize::check::check;
 use fullsize::finding::Finding;
-use fullsize::geometry::{Path, Placement, Point3, Rect, Vec3};
+use fullsize::geometry::{Path, Placement, Point, Point3, Rect, Vec3};
 use fullsize::job::Job;
 use fullsize::page::{Item, Role, Shape};
 use fullsize::pattern::{draw_board, revision};
@@ -13,6 +13,7 @@ use fullsize::project::read;
 use fullsize::schedule::{Schedule, json as schedule_json, tables, text};
 use fullsize::solid::{Does, End, Feature, FeatureId, Prism, Shape as Solid, Why};
 use fullsize::units::Notation;
+use fullsize::view::{Model, View};
 use serde_json::json;
 
 /// Two boards of 60 x 20 that cross in one plane: `long` from x = 0 to 400, `cross` from y = -120 to 180 at x = 170 to 230.
@@ -134,6 +135,29 @@ fn the_schedule_tells_them() {
     let rows = tables(&schedule).into_iter().find(|table| table.title == "Joints").expect("a table").rows;
     assert_eq!(rows.len(), 2);
     assert_eq!(rows[0][4], "halving 60 mm x 60 mm, 8 mm deep");
+}
+
+/// From the front the board lies at z = 0 to 20, its halving from x = 170 to 230 and down to z = 12. It opens the front edge, so that
+/// its bottom and its sides are seen; from above its bottom lies under what fills it.
+#[test]
+fn views_show_them() {
+    let piece = halved(&crossing(), 8.0);
+    let sight = Model::of(&piece).only(|board| board == 0).seen(&View::FRONT);
+    let is_drawn = |from: (f64, f64), to: (f64, f64)| {
+        let near = |a: Point, b: (f64, f64)| a.distance(b.into()) < 1e-6;
+        sight.visible.iter().map(|stroke| stroke.line).any(|line| {
+            let (a, b) = (line.start(), line.end());
+            near(a, from) && near(b, to) || near(a, to) && near(b, from)
+        })
+    };
+    for (from, to) in [((170.0, 12.0), (230.0, 12.0)), ((170.0, 12.0), (170.0, 20.0)), ((230.0, 12.0), (230.0, 20.0))]
+    {
+        assert!(is_drawn(from, to), "{from:?} to {to:?} among {:?}", sight.visible);
+    }
+    // It was cut from beside the wood, and nothing is drawn there.
+    let within = |p: Point| (-1e-6..=400.0 + 1e-6).contains(&p.x) && (-1e-6..=20.0 + 1e-6).contains(&p.y);
+    let all = sight.visible.iter().chain(&sight.hidden).chain(&sight.joints);
+    assert!(all.map(|stroke| stroke.line).all(|line| within(line.start()) && within(line.end())));
 }
 
 /// The name of the edge whose middle lies at a place.
