@@ -4,7 +4,7 @@ use super::cutouts;
 use super::lines::{CENTRE_DASH, CUT_WIDTH, MARK_WIDTH, cross, line, stroke, words};
 use crate::board::{Fitting, Mortise, Source, Surface};
 use crate::geometry::{Affine, Path, Point, Segment, Vec2};
-use crate::joinery::{Marking, centre_line, far_mouth, hull, marking, mouth};
+use crate::joinery::{Marking, centre_line, far_mouth, hull, marked_span, marking, mouth};
 use crate::page::{Anchor, Item, Pen, Role, Text, readable};
 use crate::piece::{SolvedBoard, Spot};
 use crate::units::{Length, Notation};
@@ -50,10 +50,11 @@ pub fn on_face(solved: &SolvedBoard) -> Vec<Item> {
     items
 }
 
-/// The centre lines from which mortises are marked, where no edge is straight, each with its name at one of its ends.
+/// The centre lines from which mortises and cutouts are marked, where no edge is straight, each with its name at one of its ends.
 fn marking_lines(solved: &SolvedBoard) -> Vec<Item> {
-    let wanted: Vec<Surface> =
-        solved.mortises.iter().filter_map(|own| marking(solved, own)).filter_map(|told| told.drawn_on()).collect();
+    let mortises = solved.mortises.iter().filter_map(|own| marking(solved, own));
+    let cutouts = solved.joint_cutouts().filter_map(|own| Some(marked_span(solved, &own)?.marking));
+    let wanted: Vec<Surface> = mortises.chain(cutouts).filter_map(|told| told.drawn_on()).collect();
     let faces = [(Surface::Face, Source::Face, "centre line"), (Surface::Far, Source::Far, "centre line, far side")];
     let mut items = Vec::new();
     for (_, source, name) in faces.into_iter().filter(|(face, ..)| wanted.contains(face)) {

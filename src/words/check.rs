@@ -8,6 +8,7 @@ use crate::check::{
 use crate::finding::{Change, Cure, Cures, Said, Setting, Words};
 use crate::solid::Why;
 use crate::units::{Length, Notation};
+use std::mem::discriminant;
 
 /// Where no cure of a wall was found.
 const NONE: &str = "take a smaller tenon or a larger part: no one change was found that is enough";
@@ -65,7 +66,7 @@ impl Words for JointProblem {
         let both = |first: &MortiseName, second: &MortiseName| {
             let (board, a, b) = (&first.board, &first.joint, &second.joint);
             let (one, other) = (first.number, second.number);
-            match first.what.words() == second.what.words() {
+            match discriminant(&first.what) == discriminant(&second.what) {
                 true => format!("in the {board} the {} of {a} {one} and {b} {other}", plural(first.what)),
                 false => {
                     let [what, what_other] = [first, second].map(|name| name.what.words());

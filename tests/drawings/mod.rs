@@ -8,6 +8,6 @@ mod joints;
 mod pieces;
 mod printed;
 mod profiled;
-mod sheets;
+pub mod sheets;
 mod sight;
 mod turned;

@@ -1,11 +1,13 @@
 //! What a joint cuts into its boards without a tenon: put in by hand here, as a joint of that kind would, and read back from
 //! solids, patterns, schedule and codes.
 
+use crate::drawings::sheets::{all_words, drawn};
 use fullsize::board::{Fitting, Mortise, Source};
 use fullsize::check::check;
 use fullsize::finding::Finding;
 use fullsize::geometry::{Path, Placement, Point, Point3, Rect, Vec3};
 use fullsize::job::Job;
+use fullsize::layout::elevation::Options;
 use fullsize::page::{Item, Role, Shape};
 use fullsize::pattern::{draw_board, revision};
 use fullsize::piece::{CutFor, Cutout, Piece, SolvedBoard};
@@ -158,6 +160,23 @@ fn views_show_them() {
     let within = |p: Point| (-1e-6..=400.0 + 1e-6).contains(&p.x) && (-1e-6..=20.0 + 1e-6).contains(&p.y);
     let all = sight.visible.iter().chain(&sight.hidden).chain(&sight.joints);
     assert!(all.map(|stroke| stroke.line).all(|line| within(line.start()) && within(line.end())));
+}
+
+/// The view from below lists it as it lists mortises, from the same lines.
+#[test]
+fn views_list_them() {
+    let piece = halved(&crossing(), 8.0);
+    let document = drawn(&piece, "A2", Notation::default(), &Options::default());
+    let words = all_words(&document).join(" ");
+    let board = &piece.boards[0];
+    let (end, arris) = (edge(board, 0.0, 30.0), edge(board, 200.0, 60.0));
+    for part in [
+        "long, joint lap: halving 60 x 60, 8 deep,".to_owned(),
+        format!("from 170 to 230 from the {end} along the {arris}, from 0 to 60 off it"),
+        "cross, joint lap: halving 60 x 60, 12 deep,".to_owned(),
+    ] {
+        assert!(words.contains(&part), "{part} in {words}");
+    }
 }
 
 /// The name of the edge whose middle lies at a place.

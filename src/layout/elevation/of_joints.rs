@@ -1,11 +1,12 @@
-//! Where mortises stand: from the lines that a maker marks them from, measured on the solved boards.
+//! Where mortises stand, and what else joints take out of boards: from the lines that a maker marks them from, measured on the solved
+//! boards.
 
 use super::measure::Measurer;
 use super::shown::{Measure, Shown, Side};
 use crate::board::{Fitting, Mortise, Source};
 use crate::geometry::{Placement, Point, Point3};
-use crate::joinery::{Marking, marking};
-use crate::piece::{SolvedBoard, Value};
+use crate::joinery::{Marking, marked_span, marking};
+use crate::piece::{JointCutout, SolvedBoard, Value};
 use crate::units::Length;
 
 /// Mortises that are told together: of one joint, in one surface, in a line along one line of it.
@@ -23,18 +24,48 @@ impl Measurer<'_> {
         for (index, board) in piece.boards.iter().enumerate() {
             let own = board.mortises.iter().filter(|m| m.fitting != Fitting::Standing && m.on.is_some());
             for row in rows(board, own) {
-                let Some(place) = row.mortises.first().and_then(|(first, _)| self.copy_shown(index, first)) else {
+                let Some(place) = row.mortises.first().and_then(|(first, _)| self.copy_shown(index, &first.copies))
+                else {
                     continue;
                 };
                 self.row(board, &row, &place);
             }
+            for cutout in board.joint_cutouts() {
+                let copies: Vec<usize> = (0..board.copies.len()).filter(|copy| cutout.feature.is_in(*copy)).collect();
+                if let Some(place) = self.copy_shown(index, &copies) {
+                    self.cutout(board, &cutout, &place);
+                }
+            }
         }
     }
 
-    /// The copy with the mortise that is nearest to the eye, where this is the view in which its face is seen best.
-    fn copy_shown(&self, index: usize, mortise: &Mortise) -> Option<Placement> {
+    /// `long, joint lap: halving 60 x 60, 8 deep, from 170 to 230 from the left end along the upper edge, from 0 to 60 off it`.
+    fn cutout(&mut self, board: &SolvedBoard, cutout: &JointCutout, place: &Placement) {
+        let say = |mm: f64| self.notation.bare_fine(Length::from_mm(mm));
+        let told = cutout.size().zip(cutout.middle()).zip(marked_span(board, cutout));
+        let Some((([long, wide, deep], middle), span)) = told else { return };
+        let size = format!("{} {} x {}, {} deep", cutout.feature.id.why.words(), say(long), say(wide), say(deep));
+        let mut words = vec![format!("{}, joint {}: {size}", board.label, cutout.joint), span.along(&say, board)];
+        words.extend(Some(span.off(&say)).filter(|off| !off.is_empty()));
+        let at = self.view.project(place.to_world(middle));
+        self.listed(words.join(", "), vec![at], span.stations[0]);
+    }
+
+    /// Tells what is alike in several places once.
+    fn listed(&mut self, words: String, at: Vec<Point>, mm: f64) {
+        let known = self.found.iter_mut().find(|m| m.words == words).map(|m| &mut m.shown);
+        if let Some(Shown::Listed { at: known }) = known {
+            known.extend(at);
+            return;
+        }
+        let value = Value::Length(Length::from_mm(mm));
+        self.found.push(Measure { value, words, what: String::new(), shown: Shown::Listed { at } });
+    }
+
+    /// The one of these copies that is nearest to the eye, where this is the view in which its face is seen best.
+    fn copy_shown(&self, index: usize, copies: &[usize]) -> Option<Placement> {
         let board = self.piece.boards.get(index)?;
-        let copies = mortise.copies.iter().filter_map(|copy| board.copies.get(*copy)).map(|copy| copy.placement);
+        let copies = copies.iter().filter_map(|copy| board.copies.get(*copy)).map(|copy| copy.placement);
         let faces_here = |place: &Placement| {
             let w = place.w();
             let (x, y, z) = (w.x.abs(), w.y.abs(), w.z.abs());
@@ -78,17 +109,7 @@ impl Measurer<'_> {
             |m: &Mortise| self.view.project(place.to_world(m.frame.to_world(Point3::new(0.0, 0.0, m.depth / 2.0))));
         let at: Vec<Point> = row.mortises.iter().map(|(m, _)| middle(m)).collect();
         // Alike in both ends: told once.
-        let known = self.found.iter_mut().find(|m| m.words == words).map(|m| &mut m.shown);
-        if let Some(Shown::Listed { at: known }) = known {
-            known.extend(at);
-            return;
-        }
-        self.found.push(Measure {
-            value: Value::Length(Length::from_mm(told.station)),
-            words,
-            what: String::new(),
-            shown: Shown::Listed { at },
-        });
+        self.listed(words, at, told.station);
     }
 }
 
