@@ -61,22 +61,12 @@ pub(super) fn screwed(top: &Top) -> Option<f64> {
     }
 }
 
-/// What a hole of a screw is asked: what the cure is to give it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Wants {
-    /// A seat for the head.
-    Seat,
-    /// Wood beside it all the way down, and a seat.
-    Walls,
-}
-
-/// Writes into a finding what gives the screws in a board what they want, tried on the piece.
-pub(super) fn cure(finding: &mut Finding, (board, wants): (usize, Wants), piece: &Piece, project: &Project) {
+/// Writes into a finding what gives the screws in a board what they want, tried on the piece: a seat for their heads and wood beside the
+/// holes all the way down, whichever of the two it is that they lack. What gave them the one alone would only change what is told.
+pub(super) fn cure(finding: &mut Finding, board: usize, piece: &Piece, project: &Project) {
     let (Some(top), Some(part)) = (project.top.as_ref(), piece.boards.get(board)) else { return };
     let Some(screw) = screwed(top) else { return };
-    // A seat is no cure where the wide part for it then comes out of the part: another rule would say so.
-    let walled = wants == Wants::Walls || is_walled(piece, &part.pointer);
-    let patient = Patient { project, top, screw, pointer: &part.pointer, walled };
+    let patient = Patient { project, top, screw, pointer: &part.pointer };
     let all = [
         patient.thinner_screws(),
         patient.changed(
@@ -99,15 +89,13 @@ struct Patient<'a> {
     top: &'a Top,
     screw: f64,
     pointer: &'a str,
-    /// Whether wood must stay beside the holes all the way down.
-    walled: bool,
 }
 
 impl Patient<'_> {
     /// Whether all screws in the part have what they want.
     fn has_it(&self, piece: &Piece, top: &Top, screw: f64) -> bool {
         self.own(piece, top).all(|landing| landing.counterbore().is_none() || landing.widened(screw).is_some())
-            && (!self.walled || is_walled(piece, self.pointer))
+            && is_walled(piece, self.pointer)
     }
 
     /// Where the part lies under the top.

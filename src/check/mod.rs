@@ -73,7 +73,7 @@ pub struct Checked {
     /// The joints that do not go together, likewise.
     binding: Vec<(usize, assembly::Binding)>,
     /// The boards in which screws lack something, likewise.
-    screwed: Vec<(usize, (usize, heads::Wants))>,
+    screwed: Vec<(usize, usize)>,
 }
 
 impl Checked {
@@ -91,8 +91,8 @@ impl Checked {
         for (index, binding) in &self.binding {
             findings.get_mut(*index).into_iter().for_each(|f| assembly::cure(f, binding, piece, project));
         }
-        for (index, of) in &self.screwed {
-            findings.get_mut(*index).into_iter().for_each(|f| heads::cure(f, *of, piece, project));
+        for (index, board) in &self.screwed {
+            findings.get_mut(*index).into_iter().for_each(|f| heads::cure(f, *board, piece, project));
         }
         findings
     }
@@ -121,10 +121,9 @@ pub fn check(piece: &mut Piece, project: &Project) -> Checked {
     findings.extend(project.top.as_ref().and_then(trim::boards));
     findings.extend(fixing::check(piece, project.top.as_ref()));
     let mut screwed = Vec::new();
-    let unseated = heads::check(piece, project.top.as_ref()).into_iter().map(|told| (told, heads::Wants::Seat));
-    let thin_beside = bored::check(piece, project.top.as_ref()).into_iter().map(|told| (told, heads::Wants::Walls));
-    for ((finding, board), wants) in unseated.chain(thin_beside) {
-        screwed.push((findings.len(), (board, wants)));
+    let unseated = heads::check(piece, project.top.as_ref());
+    for (finding, board) in unseated.into_iter().chain(bored::check(piece, project.top.as_ref())) {
+        screwed.push((findings.len(), board));
         findings.push(finding);
     }
     let mut facts = room::facts(piece, project.top.as_ref(), notation);

@@ -117,3 +117,27 @@ fn a_cure_of_a_hole_near_a_face_heals() {
     kinds.dedup();
     assert!(tried > 4 && kinds.len() > 1, "{tried} {kinds:?}");
 }
+
+/// In an apron of 15 mm that leans by 2 degrees a drilled hole leaves enough, and the head of its screw finds no seat: what is offered for
+/// that also leaves enough beside the wide part that it brings. 16 mm would make a seat and no more.
+#[test]
+fn a_cure_of_a_seat_leaves_wood_beside_it_all_the_way_down() {
+    let mut tried = 0;
+    for (splay, thickness, depth) in [(2.0, 15.0, 50.0), (1.0, 14.0, 60.0), (3.0, 15.5, 45.0)] {
+        let file = table(splay, thickness, depth);
+        let unseated = |file: &Json| super::told_as("screw-head-has-no-seat", file);
+        let found = unseated(&file);
+        assert_eq!(found.len(), 1, "{splay} {thickness} {depth}");
+        for cure in found[0].cures.all() {
+            let made = cured(&file, cure);
+            let said = cure.said(&Notation::default());
+            assert!(unseated(&made).is_empty() && told(&made).is_empty(), "{said}");
+            tried += usize::from(!cure.settings.is_empty());
+        }
+        // A thickness that just makes the seat.
+        let mut seated = file.clone();
+        seated["base"]["apron"]["thickness"] = json!(16);
+        assert!(unseated(&seated).is_empty() && !told(&seated).is_empty(), "{splay} {thickness} {depth}");
+    }
+    assert!(tried >= 3, "{tried}");
+}
