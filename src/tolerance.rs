@@ -323,3 +323,28 @@ pub const NEARLY_CLOSED: f64 = 0.5;
 
 /// The stretch under a caul is measured this far in the wood, mm: within what any saw leaves.
 pub const UNDER_CAUL: f64 = 0.1;
+
+/// The smallest share of a step of Newton's method that is tried on a batten.
+pub const BATTEN_LEAST_STEP: f64 = 1e-4;
+
+/// By this much, radians or spans, the start of a shot along a batten is nudged to tell how its end moves: central differences are then
+/// good to about 1e-10.
+pub const BATTEN_NUDGE: f64 = 1e-6;
+
+/// How near to half or whole a turn an arc must not come, radians, to be drawn as one by its end points and radii: there a rounding of
+/// the ends moves the centre by many times as much (at exactly half a turn of radius 500 mm, 0.0001 mm at an end moves it by 0.2 mm);
+/// at this distance, by three times.
+pub const ARC_ILL_SET: f64 = 0.3;
+
+/// Pieces of a board's rim that meet at less than this, radians, are one edge to whoever measures it: a landing stands off its curve by a
+/// degree or two.
+pub const ONE_EDGE: f64 = 0.14;
+
+/// A part whose middle lies nearer than this, mm, to the plumb line through the middle of the piece has no way outwards.
+pub const IN_THE_MIDDLE: f64 = 1.0;
+
+/// Ways on two copies are one where they differ by less than this, as a cosine: a maker takes an arrow for no more than a direction.
+pub const ONE_WAY: f64 = 0.9;
+
+/// An edge profile of less than this, mm, is none.
+pub const NO_PROFILE: f64 = 0.5;

@@ -10,14 +10,11 @@ use crate::geometry::{Path, Point};
 use crate::model::Project;
 use crate::piece::{Hollow, Meet, Piece};
 use crate::router::{ProfiledEdge, RoutedPart, profiled_edges, routed_parts};
-use crate::tolerance::JUST;
+use crate::tolerance::{JUST, NO_PROFILE};
 use crate::units::Length;
 
 /// Places along each side of a mortise or landing that are looked at: 2 mm apart on a landing of 100 mm.
 const STEPS: usize = 48;
-/// A profile of less than this, mm, is none.
-const LEAST: f64 = 0.5;
-
 /// Tells every mortise and landing that a profile runs into.
 pub(super) fn check(piece: &Piece, project: &Project) -> Vec<Told> {
     let parts = routed_parts(&project.routing, piece).parts;
@@ -38,7 +35,7 @@ fn on_part(part: &RoutedPart, piece: &Piece) -> Vec<Told> {
             let Some(seen) = hollow.hull().filter(|_| reaches(hollow, edge)) else { continue };
             let near = nearest(&seen, &edge.edge).filter(|(off, _)| *off < edge.eats_in - JUST);
             if let Some((off, at)) = near {
-                let (mortise, may_reach) = (MortiseName::of_hollow(board, hollow), off > LEAST);
+                let (mortise, may_reach) = (MortiseName::of_hollow(board, hollow), off > NO_PROFILE);
                 let [distance, takes] = [off, edge.eats_in].map(Length::from_mm);
                 tell(ShapeProblem::ProfileInMortise { mortise, of: of(), distance, takes, may_reach }, at);
             }
@@ -47,7 +44,7 @@ fn on_part(part: &RoutedPart, piece: &Piece) -> Vec<Told> {
             let near = meet.contact.iter().filter_map(|rim| nearest(rim, &edge.edge));
             let near = near.min_by(|a, b| a.0.total_cmp(&b.0)).filter(|(off, _)| *off < takes - JUST);
             if let Some((off, at)) = near {
-                let (neighbour, may_reach) = (meet.board.words(), off > LEAST);
+                let (neighbour, may_reach) = (meet.board.words(), off > NO_PROFILE);
                 let [distance, takes] = [off, takes].map(Length::from_mm);
                 tell(ShapeProblem::ProfileUnderJoint { neighbour, of: of(), distance, takes, may_reach }, at);
             }

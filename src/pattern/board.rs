@@ -12,7 +12,7 @@ use crate::page::{Anchor, Item, Part, Pen, Role, Text, readable};
 use crate::piece::SolvedBoard;
 use crate::router::OnPart;
 use crate::stock::Stock;
-use crate::tolerance::{SHOWN_SQUARE, UNSEEN};
+use crate::tolerance::{IN_THE_MIDDLE, ONE_WAY, SHOWN_SQUARE, UNSEEN};
 use crate::units::{Angle, Length, Notation};
 
 /// Dash and gap of the far side's edge, mm: ISO 128 type 02.1 (proportions from memory: 12 d and 3 d).
@@ -24,14 +24,8 @@ const BEVEL_ARROW: f64 = 12.0;
 /// Length of the arrows that say which way is up, out and front, mm.
 const WAY_ARROW: f64 = 14.0;
 
-/// A part whose middle lies nearer than this, mm, to the plumb line through the middle of the piece has no way outwards.
-const IN_THE_MIDDLE: f64 = 1.0;
-
 /// An arrow is drawn for a direction of which at least this share lies in the face.
 const SEEN: f64 = 0.5;
-
-/// Ways on two copies are one where they differ by less than this, as a cosine: a maker takes an arrow for no more than a direction.
-const ONE_WAY: f64 = 0.9;
 
 /// Length of the square line from which a mitre is told, mm, and the share of its cut that it takes at most.
 const SQUARE_LINE: (f64, f64) = (40.0, 0.6);

@@ -4,14 +4,12 @@
 use super::banded::Banded;
 use super::bend::State;
 use super::{Batten, BattenEnd};
-use crate::tolerance::{BATTEN_MET, BATTEN_NEARLY_MET};
+use crate::tolerance::{BATTEN_LEAST_STEP, BATTEN_MET, BATTEN_NEARLY_MET, BATTEN_NUDGE};
 use kurbo::Point;
 use std::f64::consts::TAU;
 
 /// Steps of Newton's method before giving up: 2 to 6 are usual, some 20 where spans turn by a quarter circle.
 const MOST_STEPS: usize = 60;
-/// The smallest share of a Newton step that is tried.
-const SMALLEST_SHARE: f64 = 1e-4;
 /// Lengths of a span, in chords, within which a step must stay: shorter cannot be, longer is a loop.
 const SPAN_LENGTHS: (f64, f64) = (0.5, 6.0);
 
@@ -136,8 +134,6 @@ impl Frame {
 
     /// How the misses change with the unknowns.
     fn slopes(&self, unknowns: &[f64]) -> Banded {
-        /// Central differences of the shots are then good to about 1e-10.
-        const NUDGE: f64 = 1e-6;
         let last = self.spans();
         let mut matrix = Banded::new(unknowns.len());
         for (end, row, point) in [(self.ends[0], 0, 0), (self.ends[1], unknowns.len() - 1, last)] {
@@ -149,12 +145,12 @@ impl Frame {
             let end = shot(start);
             let by_curvature = |d: f64| shot(State { curvature: start.curvature + d, ..start });
             let by_rate = |d: f64| shot(State { rate: start.rate + d, ..start });
-            let difference = |up: State, down: State| (up + down * -1.0) * (0.5 / NUDGE);
+            let difference = |up: State, down: State| (up + down * -1.0) * (0.5 / BATTEN_NUDGE);
             let columns = [
                 // Another direction at the start turns the whole span about it.
                 State { x: start.y - end.y, y: end.x - start.x, angle: 1.0, curvature: 0.0, rate: 0.0 },
-                difference(by_curvature(NUDGE), by_curvature(-NUDGE)),
-                difference(by_rate(NUDGE), by_rate(-NUDGE)),
+                difference(by_curvature(BATTEN_NUDGE), by_curvature(-BATTEN_NUDGE)),
+                difference(by_rate(BATTEN_NUDGE), by_rate(-BATTEN_NUDGE)),
                 end.rates(self.tension),
             ];
             let row = 1 + 4 * i;
@@ -179,7 +175,7 @@ impl Frame {
             }
             let step = self.slopes(&unknowns).solve(misses.clone())?;
             let better = std::iter::successors(Some(1.0), |share| Some(share * 0.5))
-                .take_while(|share| *share >= SMALLEST_SHARE)
+                .take_while(|share| *share >= BATTEN_LEAST_STEP)
                 .find_map(|share| {
                     let tried: Vec<f64> = unknowns.iter().zip(&step).map(|(x, d)| x - share * d).collect();
                     let in_bounds = self.chords.iter().enumerate().all(|(i, (chord, _))| {

@@ -1,7 +1,7 @@
 //! Arcs as SVG's arc command: from conjugate half-diameters to radii, rotation and flags.
 
 use crate::geometry::{Arc, Point};
-use crate::tolerance::SAME_PLACE;
+use crate::tolerance::{ARC_ILL_SET, SAME_PLACE};
 use std::f64::consts::{PI, TAU};
 
 /// One arc command.
@@ -19,17 +19,12 @@ pub(super) struct ArcTo {
     pub to: Point,
 }
 
-/// How near to half or whole a turn an arc must not come, radians, to be drawn as one. The command gives end points and
-/// radii only: there, a rounding of the ends moves the centre by many times as much (at exactly half a turn of radius
-/// 500 mm, 0.0001 mm at an end moves it by 0.2 mm); at this distance, by three times.
-const ILL_SET: f64 = 0.3;
-
 /// The commands that draw an arc (in the file's axes), the last one ending in `end`.
 ///
 /// An arc near half or near a whole turn is drawn in equal parts; so a circle of two half turns becomes four arcs.
 pub(super) fn arc_commands(arc: &Arc, end: Point) -> Vec<ArcTo> {
     let turn = arc.sweep.abs();
-    let ill_set = |turn: f64| (turn - PI).abs() < ILL_SET || turn > TAU - ILL_SET;
+    let ill_set = |turn: f64| (turn - PI).abs() < ARC_ILL_SET || turn > TAU - ARC_ILL_SET;
     let parts = (1..1000).find(|parts| !ill_set(turn / f64::from(*parts))).unwrap_or(1);
     let sweep = arc.sweep / f64::from(parts);
     let mut commands: Vec<ArcTo> =

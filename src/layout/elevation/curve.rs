@@ -3,14 +3,11 @@
 use crate::board::{PartRole, Source};
 use crate::geometry::{Arc, Point, Segment, Vec2};
 use crate::piece::SolvedBoard;
-use crate::tolerance::{SAME_POINT, SHOWN};
+use crate::tolerance::{ONE_EDGE, SAME_POINT, SHOWN};
 use crate::units::{Length, Notation};
 
 /// Steps in which an edge is followed to find its greatest distance from its chord, besides the places where it runs along it.
 const STEPS: usize = 64;
-
-/// Pieces that meet at less than this, radians, are one edge: a landing stands off its curve by a degree or two.
-const ONE_EDGE: f64 = 0.14;
 
 /// An arc whose radius is less than this share of its board rounds a corner.
 const CORNER_SHARE: f64 = 0.25;
