@@ -48,6 +48,10 @@ pub const BELOW_CUTTING: f64 = 1e-4;
 /// Points nearer to each other than this, mm, are one to anything a maker does: a fiftieth of a knife line.
 pub const BELOW_A_RULE: f64 = 1e-3;
 
+/// Parallel lines of straight pieces and of arcs lie at their distance to within this, mm: what rounding makes of a coordinate
+/// of 1 km in some ten operations.
+pub const OFFSET_ROUNDING: f64 = 1e-8;
+
 /// Loose ends of parallel lines nearer than this, mm, are joined by a line: where pieces run together the crossings
 /// know their ends no better than 0.001 mm.
 pub const MENDED: f64 = 2e-3;

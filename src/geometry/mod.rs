@@ -40,7 +40,7 @@ pub use half::{HalfEnd, HalfOutline, MirrorLine, RouterHalf};
 pub use hull::convex_hull;
 pub use inside::Region;
 pub use mesh::{Mesh, Prism, Scene, ScenePart, polygon};
-pub use nearest::{Near, Nearest};
+pub use nearest::{Near, Nearest, NearestWalk};
 pub use nesting::{Void, nesting, voids};
 pub use offset::{Join, Offset, OffsetFault, offset};
 pub use outline::{LARGEST, Outline};

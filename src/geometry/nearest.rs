@@ -65,27 +65,37 @@ impl Nearest {
 
     /// It, where it is nearer than `limit`, mm.
     pub fn nearer(&self, point: Point, limit: f64) -> Option<Near> {
+        self.search(point, limit, None, None).map(|(_, near)| near)
+    }
+
+    /// The nearest piece and its place, where it is nearer than `limit`, mm: looked for from a piece that may well be it, and
+    /// no further once something is nearer than `enough`, mm.
+    fn search(&self, point: Point, limit: f64, first: Option<usize>, enough: Option<f64>) -> Option<(usize, Near)> {
         let away = |at: TreeBox| squared_distance_to_box(self.tree.rect(at), point);
-        let mut best: Option<Near> = None;
         // Squares spare the root at every box. Larger by their rounding, so that no piece as near is passed over.
         let squared = |distance: f64| distance * distance * (1.0 + 4.0 * f64::EPSILON);
-        let mut bound = squared(limit);
+        let is_enough = |near: &Near| enough.is_some_and(|enough| near.distance < enough);
+        let first = first.map(|index| (index, self.pieces[index].near(point)));
+        let mut best = first.filter(|(_, near)| near.distance < limit);
+        let mut bound = squared(best.as_ref().map_or(limit, |(_, near)| near.distance));
         let mut pending: Vec<(TreeBox, f64)> = Vec::with_capacity(PENDING);
         pending.extend(self.tree.root().map(|root| (root, away(root))));
-        while let Some((at, far)) = pending.pop() {
+        while !best.as_ref().is_some_and(|(_, near)| is_enough(near))
+            && let Some((at, far)) = pending.pop()
+        {
             if far > bound {
                 continue;
             }
             if let (0, index) = at {
                 let near = self.pieces[index].near(point);
                 let order = |near: &Near| (near.path, near.place.segment);
-                let nearer = |best: &Near| match near.distance.total_cmp(&best.distance) {
+                let nearer = |(_, best): &(usize, Near)| match near.distance.total_cmp(&best.distance) {
                     Ordering::Equal => order(&near) < order(best),
                     other => other.is_lt(),
                 };
                 if near.distance < limit && best.as_ref().is_none_or(nearer) {
                     bound = squared(near.distance);
-                    best = Some(near);
+                    best = Some((index, near));
                 }
                 continue;
             }
@@ -99,6 +109,11 @@ impl Nearest {
             }
         }
         best
+    }
+
+    /// To be asked of points each of which lies near the one before it: that costs much less.
+    pub fn walk(&self) -> NearestWalk<'_> {
+        NearestWalk { nearest: self, last: None }
     }
 
     /// How far a point lies from the nearest of the paths, mm; infinity where they have no pieces.
@@ -127,6 +142,29 @@ impl Nearest {
     }
 }
 
+/// The nearest of paths to points that follow each other: what was nearest to the last is looked at first.
+#[derive(Debug)]
+pub struct NearestWalk<'a> {
+    nearest: &'a Nearest,
+    last: Option<usize>,
+}
+
+impl NearestWalk<'_> {
+    /// How far a point lies from the nearest of the paths, mm, where that is less than `limit`; else `limit`.
+    pub fn distance(&mut self, point: Point, limit: f64) -> f64 {
+        let found = self.nearest.search(point, limit, self.last, None);
+        self.last = found.map(|(index, _)| index).or(self.last);
+        found.map_or(limit, |(_, near)| near.distance)
+    }
+
+    /// Whether any of the paths comes nearer to a point than `limit`, mm.
+    pub fn comes_within(&mut self, point: Point, limit: f64) -> bool {
+        let found = self.nearest.search(point, limit, self.last, Some(limit));
+        self.last = found.map(|(index, _)| index).or(self.last);
+        found.is_some()
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::{Nearest, Path, Point};
@@ -140,6 +178,7 @@ mod tests {
             })
             .collect();
         let tree = Nearest::of(&rings);
+        let (mut walk, mut other) = (tree.walk(), tree.walk());
         for k in 0..500 {
             let point = Point::new(f64::from(k % 25) * 6.3 - 20.0, f64::from(k / 25) * 7.1 - 20.0);
             let all = |reach: f64| {
@@ -148,6 +187,9 @@ mod tests {
             };
             let shortest = all(f64::INFINITY).into_iter().map(|(_, far)| far).fold(f64::INFINITY, f64::min);
             assert_eq!(tree.distance(point), shortest);
+            assert_eq!(walk.distance(point, f64::INFINITY), shortest);
+            assert_eq!(walk.distance(point, 15.0), shortest.min(15.0));
+            assert_eq!(other.comes_within(point, 15.0), shortest < 15.0);
             let within: Vec<(usize, f64)> =
                 tree.within(point, 15.0).into_iter().map(|near| (near.path, near.distance)).collect();
             assert_eq!(within, all(15.0));

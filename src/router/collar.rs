@@ -82,14 +82,16 @@ pub fn collar_stands_proud(projection: Length, template: Length) -> Option<Lengt
     (proud >= Length::ZERO).then_some(proud)
 }
 
+/// A saw line keeps a corner sharp up to a right angle, whose point is 1.414 distances long.
+pub(super) const SAW_JOIN: Join = Join::Mitre { most: 1.5 };
+
 /// The line to saw along, `outside` of the finished line, so that a stated amount is left for the router: corners stay sharp
 /// up to a right angle, because a saw runs past them.
 ///
 /// # Errors
 /// See [`OffsetFault`].
 pub fn saw_line(rings: &[Path], outside: Length) -> Result<Vec<Path>, OffsetFault> {
-    // A right angle's point is 1.414 distances long.
-    Ok(offset(rings, outside.mm(), Join::Mitre { most: 1.5 })?.rings)
+    Ok(offset(rings, outside.mm(), SAW_JOIN)?.rings)
 }
 
 #[cfg(test)]

@@ -26,6 +26,7 @@ mod routed;
 mod sawn;
 mod setting;
 mod shortfall;
+mod space;
 mod strip;
 mod worked;
 

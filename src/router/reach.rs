@@ -1,12 +1,12 @@
 //! What a cutter cannot reach, and how long it must be.
 
-use super::collar::{TemplateFault, moved};
+use super::collar::TemplateFault;
 use super::shortfall::{Cause, Shortfall, falls_short, shortfalls};
-use crate::geometry::{Path, voids};
+use super::space::{Space, Wanted, spaces};
+use crate::geometry::{Join, Path};
 use crate::model::Cutter;
-use crate::tolerance::{TOOL_STEP, TRUE_TO};
+use crate::tolerance::{NOTICEABLE, TOOL_STEP, TRUE_TO};
 use crate::units::Length;
-use std::ops::Range;
 
 /// A tool goes through a slot of its own width: taken narrower by this, mm in radius, as true as an offset is.
 const AS_WIDE: f64 = TRUE_TO;
@@ -41,94 +41,60 @@ pub fn reach(rings: &[Path], cutter: &Cutter) -> Result<Reach, TemplateFault> {
     }
     let tool = cutting.max(bearing) / 2.0;
     let spaces = spaces(rings);
-    let (mut reached, mut left, mut largest) = (Vec::new(), Vec::new(), Some(tool));
+    let (mut reached, mut left, mut most) = (Vec::new(), Vec::new(), Some(tool));
     let mut wanting = Vec::new();
     for space in &spaces {
-        let (edge, places) = as_wide(space.follow(tool), || space.follow(tool - AS_WIDE))?;
+        let (edge, places) = as_wide(follow(space, tool), || follow(space, tool - AS_WIDE))?;
         if places.iter().any(|place| !place.cause.is_usual()) {
-            largest = largest.and_then(|radius| space.largest(radius, tool));
-            wanting.push((space, left.len()..left.len() + places.len()));
+            most = most.and_then(|radius| largest_of(space, radius, tool, (&edge, &places)));
+            wanting.push((space, edge.clone(), left.len()..left.len() + places.len()));
         }
         reached.extend(edge);
         left.extend(places);
     }
     // Where one edge alone wants a smaller tool, its own is that of all.
     let alone = wanting.len() == 1;
-    wanting.retain(|(_, own)| alone || holds_deep(&left, own));
-    for (space, own) in wanting {
-        let fits = if alone { largest } else { space.largest(tool, tool) };
+    let deepest = deepest(&left);
+    wanting.retain(|(_, _, own)| alone || deepest.iter().any(|place| own.contains(place)));
+    for (space, edge, own) in wanting {
+        let fits = if alone { most } else { largest_of(space, tool, tool, (&edge, &left[own.clone()])) };
         left[own].iter_mut().for_each(|place| place.largest = fits.map(|radius| 2.0 * radius));
     }
-    Ok(Reach { reached, left, step: (bearing - cutting) / 2.0, largest: largest.map(|radius| 2.0 * radius) })
+    Ok(Reach { reached, left, step: (bearing - cutting) / 2.0, largest: most.map(|radius| 2.0 * radius) })
 }
 
-/// Whether some of these places are among the deepest of all.
-fn holds_deep(left: &[Shortfall], own: &Range<usize>) -> bool {
-    let mut depths: Vec<f64> = left.iter().filter(|place| !place.cause.is_usual()).map(|place| place.depth).collect();
-    depths.sort_by(|a, b| b.total_cmp(a));
-    let least = depths.get(MOST_PLACES - 1).copied().unwrap_or(0.0);
-    left[own.clone()].iter().any(|place| !place.cause.is_usual() && place.depth >= least)
-}
-
-/// An empty space beside the wood that a tool goes into. What it reaches in one hangs on no other: it never crosses wood.
-struct Space {
-    /// What bounds it.
-    rings: Vec<Path>,
-    /// Whether it is an opening, rather than what lies around the part.
-    is_opening: bool,
-}
-
-/// The spaces beside the wood that rings enclose by the even-odd rule.
-fn spaces(rings: &[Path]) -> Vec<Space> {
-    let spaces = voids(rings).into_iter().map(|void| Space {
-        rings: void.bounds.into_iter().map(|ring| rings[ring].clone()).collect(),
-        is_opening: void.is_opening,
-    });
-    spaces.collect()
+/// Which of these places are the deepest, those told of which another tool is looked for.
+fn deepest(left: &[Shortfall]) -> Vec<usize> {
+    let mut places: Vec<usize> = (0..left.len()).filter(|place| !left[*place].cause.is_usual()).collect();
+    places.sort_by(|a, b| left[*b].depth.total_cmp(&left[*a].depth));
+    places.truncate(MOST_PLACES);
+    places
 }
 
 /// What a tool leaves and where.
 type Followed = Result<(Vec<Path>, Vec<Shortfall>), TemplateFault>;
 
-impl Space {
-    /// The edge of the wood beside it when every hollow that a round tool cannot enter is filled, wood on its left. None of an
-    /// opening that the tool does not enter.
-    fn filled(&self, radius: f64) -> Result<Vec<Path>, TemplateFault> {
-        // By itself an opening is what its edge encloses.
-        let into = if self.is_opening { -radius } else { radius };
-        let swept = moved(&self.rings, into).and_then(|centre| moved(&centre, -into));
-        match swept {
-            Ok(rings) if self.is_opening => Ok(rings.iter().map(Path::reversed).collect()),
-            Err(TemplateFault::TooNarrow) if self.is_opening => Ok(Vec::new()),
-            swept => swept,
-        }
-    }
+/// What a round tool leaves beside a space, and the stretches of the part's edge that are filled.
+fn follow(space: &Space, radius: f64) -> Followed {
+    let reached = space.filled(radius, Join::Round)?;
+    let left = shortfalls(&space.rings, &reached, radius);
+    Ok((reached, left))
+}
 
-    /// It, and the stretches of the part's edge that are filled.
-    fn follow(&self, radius: f64) -> Followed {
-        let reached = self.filled(radius)?;
-        let left = shortfalls(&self.rings, &reached, radius);
-        Ok((reached, left))
-    }
+/// Whether a tool follows everything but corners without a radius.
+fn is_followed(space: &Space, radius: f64) -> bool {
+    space.filled(radius, Join::Round).is_ok_and(|reached| !falls_short(&space.rings, &reached, radius, 0.0))
+}
 
-    /// Whether a tool follows everything but corners without a radius.
-    fn is_followed(&self, radius: f64) -> bool {
-        self.filled(radius).is_ok_and(|reached| !falls_short(&self.rings, &reached, radius, 0.0))
+/// The largest radius up to `most`, mm, that does, where `tool` left these places; `None` where none does that is worth naming.
+fn largest_of(space: &Space, most: f64, tool: f64, (reached, places): (&[Path], &[Shortfall])) -> Option<f64> {
+    if most < tool && is_followed(space, most) {
+        return Some(most);
     }
-
-    /// The largest radius up to `most`, mm, that does, where one of `too_large` does not; `None` where none does that is worth
-    /// naming.
-    fn largest(&self, most: f64, too_large: f64) -> Option<f64> {
-        if most < too_large && self.is_followed(most) {
-            return Some(most);
-        }
-        let (mut low, mut high) = (0.0, most);
-        while (high - low) * 2.0 > TOOL_STEP {
-            let middle = (low + high) / 2.0;
-            if self.is_followed(middle) { low = middle } else { high = middle }
-        }
-        (low > 0.0).then_some(low)
-    }
+    let limiting: Vec<Shortfall> = places.iter().filter(|place| !place.cause.is_usual()).cloned().collect();
+    let wanted = Wanted { most, apart: TOOL_STEP / 2.0, short: NOTICEABLE, join: Join::Round };
+    let radius = space.largest((reached, &limiting), wanted, is_followed);
+    (radius > 0.0).then_some(radius)
 }
 
 /// What a tool leaves, or one that is narrower by a hair where that enters more places.

@@ -200,12 +200,12 @@ fn looks_at(piece: &Segment) -> f64 {
 }
 
 fn looks(ring: &Path, left: &Nearest) -> Vec<Look> {
-    let mut looks = Vec::new();
+    let (mut looks, mut left) = (Vec::new(), left.walk());
     for (segment, piece) in ring.segments().iter().enumerate() {
         let count = looks_at(piece) as usize;
         looks.extend((0..count).map(|k| {
             let t = k as f64 / count as f64;
-            Look { place: PathPlace { segment, t }, off: left.distance(piece.eval(t)) }
+            Look { place: PathPlace { segment, t }, off: left.distance(piece.eval(t), f64::INFINITY) }
         }));
     }
     looks

@@ -13,7 +13,7 @@ pub use self_crossing::{SelfCrossing, SelfCrossings, self_crossings};
 
 use super::boxes::within_reach;
 use super::{FARTHEST, Segment};
-use kurbo::Point;
+use kurbo::{Line, Point};
 use part::Part;
 use stretch::Stretch;
 
@@ -59,7 +59,34 @@ pub fn contacts(a: &Segment, b: &Segment, tolerance: f64) -> Option<Vec<Contact>
     if !within_reach(&boxes[0], &boxes[1], tolerance) {
         return Some(Vec::new());
     }
-    Pair { a, b, tolerance }.contacts()
+    let simple = if let (Segment::Line(a), Segment::Line(b)) = (a, b) { lines(a, b, tolerance) } else { None };
+    simple.map_or_else(|| Pair { a, b, tolerance }.contacts(), |met| Some(met.into_iter().collect()))
+}
+
+/// Lines that enclose an angle of less than this, in sine, are not simple.
+const STEEP: f64 = 0.01;
+
+/// Where two lines cross, or that they do not; `None` where that is not simple: they run nearly alike, or an end of one lies as
+/// good as on the other.
+fn lines(a: &Line, b: &Line, tolerance: f64) -> Option<Option<Contact>> {
+    let (along, other, between) = (a.p1 - a.p0, b.p1 - b.p0, b.p0 - a.p0);
+    let turned = along.cross(other);
+    let (long, other_long) = (along.hypot(), other.hypot());
+    if turned.abs() <= STEEP * long * other_long {
+        return None;
+    }
+    let (t, u) = (between.cross(other) / turned, between.cross(along) / turned);
+    // What an end is off from the other line is the way to the crossing times the sine of their angle.
+    let clear = |t: f64, across: f64| {
+        let off = 2.0 * tolerance / across;
+        if t < -off || t > 1.0 + off { Some(false) } else { (t > off && t < 1.0 - off).then_some(true) }
+    };
+    let (on_a, on_b) = (clear(t, turned.abs() / other_long), clear(u, turned.abs() / long));
+    if on_a == Some(false) || on_b == Some(false) {
+        return Some(None);
+    }
+    let crossing = Contact { kind: ContactKind::Cross, first: (t, t), second: (u, u), point: a.p0 + along * t };
+    (on_a.is_some() && on_b.is_some()).then_some(Some(crossing))
 }
 
 /// As [`contacts`], trying tolerances up to 0.001 mm where the pieces run nearly together: they then show as overlapping.

@@ -99,3 +99,30 @@ fn what_is_no_number_is_refused() {
         let _ = self_crossings(&Path::closed(vec![bad, bad]), 20);
     }
 }
+
+/// What is worked out for two lines at once is what the search for any two pieces finds.
+#[test]
+fn lines_meet_where_the_search_finds_them() {
+    let mut simple = 0;
+    for k in 0..4000_u32 {
+        // Points strewn evenly by turns of the golden ratio and its powers.
+        let at = |i: u32, share: f64| f64::from(k * 8 + i) * share % 1.0 * 20.0;
+        let points = [0, 1, 2, 3].map(|i| Point::new(at(i, 0.618_033_988_75), at(i, 0.754_877_666_25)));
+        let (a, b) = (kurbo::Line::new(points[0], points[1]), kurbo::Line::new(points[2], points[3]));
+        let Some(met) = super::lines(&a, &b, CONTACT_TOLERANCE) else { continue };
+        simple += 1;
+        let (a, b) = (Segment::Line(a), Segment::Line(b));
+        let searched = super::Pair { a: &a, b: &b, tolerance: CONTACT_TOLERANCE }.contacts().expect("two lines");
+        assert_eq!(met.is_some(), !searched.is_empty(), "{a:?} {b:?}");
+        for (met, searched) in met.iter().zip(&searched) {
+            assert_eq!(met.kind, searched.kind);
+            assert!(met.point.distance(searched.point) < 1e-9, "{met:?} {searched:?}");
+            assert!((met.first.0 - searched.first.0).abs() < 1e-9 && (met.second.0 - searched.second.0).abs() < 1e-9);
+        }
+    }
+    assert!(simple > 2500, "{simple}");
+    // An end on the other line, and lines that run nearly alike, are left to the search.
+    let line = |x0: f64, y0: f64, x1: f64, y1: f64| kurbo::Line::new((x0, y0), (x1, y1));
+    assert!(super::lines(&line(0.0, 0.0, 9.0, 0.0), &line(4.0, 0.0, 4.0, 5.0), CONTACT_TOLERANCE).is_none());
+    assert!(super::lines(&line(0.0, 0.0, 9.0, 0.0), &line(0.0, 0.01, 9.0, -0.01), CONTACT_TOLERANCE).is_none());
+}

@@ -9,7 +9,8 @@ use kurbo::{Point, Rect, Vec2};
 /// Rings, and the pieces that belong to none.
 pub(super) struct Chained {
     pub(super) rings: Vec<Vec<Piece>>,
-    pub(super) loose: Vec<Piece>,
+    /// Those that hang together in one list.
+    pub(super) loose: Vec<Vec<Piece>>,
 }
 
 /// Chains pieces into rings that do not cross.
@@ -147,8 +148,7 @@ impl Graph {
         for i in self.living() {
             leaving[self.ends[i].0].push(i);
         }
-        let mut loose: Vec<Piece> =
-            (0..self.pieces.len()).filter(|i| !self.alive[*i] && !self.settled[*i]).map(|i| self.pieces[i]).collect();
+        let mut loose: Vec<usize> = (0..self.pieces.len()).filter(|i| !self.alive[*i] && !self.settled[*i]).collect();
         let mut rings = Vec::new();
         for first in 0..self.pieces.len() {
             if !self.alive[first] {
@@ -158,12 +158,38 @@ impl Graph {
             let ring: Vec<Piece> = walked.iter().map(|i| self.snapped(*i)).collect();
             let plain: Vec<Segment> = ring.iter().map(|p| p.segment).collect();
             if !closed {
-                loose.extend(ring);
+                loose.extend(walked);
             } else if super::source::signed_area(&plain).abs() > NO_AREA {
                 rings.push(ring);
             }
         }
+        let loose = self.hanging_together(&loose);
         Chained { rings, loose }
+    }
+
+    /// Pieces sorted into those that hang together at their places.
+    fn hanging_together(&self, loose: &[usize]) -> Vec<Vec<Piece>> {
+        let mut at_place: Vec<Vec<usize>> = vec![Vec::new(); self.points.len()];
+        let mut waiting = vec![false; self.pieces.len()];
+        for &i in loose {
+            at_place[self.ends[i].0].push(i);
+            at_place[self.ends[i].1].push(i);
+            waiting[i] = true;
+        }
+        let mut runs = Vec::new();
+        for &first in loose {
+            let (mut run, mut next) = (Vec::new(), vec![first]);
+            while let Some(i) = next.pop() {
+                if std::mem::take(&mut waiting[i]) {
+                    run.push(self.pieces[i]);
+                    next.append(&mut at_place[self.ends[i].0]);
+                    next.append(&mut at_place[self.ends[i].1]);
+                }
+            }
+            runs.push(run);
+        }
+        runs.retain(|run| !run.is_empty());
+        runs
     }
 
     /// The pieces from `first` back to its beginning, taken out of the graph, and whether they came back.

@@ -12,12 +12,13 @@ mod thin;
 
 use super::nesting::depths;
 use super::{Path, Segment};
-use crate::tolerance::{BELOW_A_RULE, FITTED, JUST, SAME_PLACE, TRUE_TO};
+use crate::tolerance::{BELOW_A_RULE, FITTED, JUST, OFFSET_ROUNDING, TRUE_TO};
 use kurbo::Point;
 use raw::Piece;
 use source::Source;
 
-/// A part of at least this length, mm, which lies at the distance and belongs to no ring tells that something was missed.
+/// Parts that hang together, of at least this length, mm, which lie at the distance and belong to no ring tell that something was
+/// missed.
 const MISSED: f64 = 0.5;
 /// Where pieces run so nearly together that no ring can be made, the distance is made longer by these, mm: well within
 /// [`TRUE_TO`], and enough to part what touches. Longer first: what has no width is then gone.
@@ -93,28 +94,26 @@ fn attempt(source: &Source, distance: f64, nudge: f64, join: Join) -> Option<Off
     let small = (nudged.abs() / 10.0).min(1.0);
     let raw = raw::raw(&source.rings, nudged, join, BELOW_A_RULE * small);
     let reach = nudged.abs();
-    // What is not fitted lies where it should. Beside a hollow as tight as the distance, slack would keep what runs back there.
+    // What is not fitted lies where it should. Beside a hollow as tight as the distance, slack would keep what runs back there,
+    // and with it what breaks a ring.
     let is_fitted = raw.pieces.iter().any(|piece| matches!(piece.segment, Segment::Cubic(_)));
-    let slack = if is_fitted { FITTED * small } else { SAME_PLACE };
+    let slack = if is_fitted { FITTED * small } else { OFFSET_ROUNDING };
     let most = reach + TRUE_TO;
     let kites = chain::Kites::of(&raw.kites);
-    let mut kept = Vec::new();
-    let mut off_by = 0.0_f64;
-    for piece in split::split(&raw)? {
+    let mut kept = split::split(&raw)?;
+    let mut edges = source.edges();
+    kept.retain(|piece| {
         let middle = piece.segment.eval(0.5);
-        let far = source.distance(middle, most);
-        if far < reach - slack || kites.hold(middle) {
-            continue;
-        }
-        kept.push(piece);
-    }
+        !(edges.comes_within(middle, reach - slack) || kites.hold(middle))
+    });
     let chained = chain::chain(kept);
-    if chained.loose.iter().any(|piece| is_missed(source, piece, reach)) {
+    if chained.loose.iter().any(|run| is_missed(source, run, reach)) {
         return None;
     }
+    let (mut off_by, mut given) = (0.0_f64, source.given());
     for piece in chained.rings.iter().flatten() {
         for t in [0.15, 0.5, 0.85] {
-            let far = source.true_distance(piece.segment.eval(t), most);
+            let far = given.distance(piece.segment.eval(t), most);
             if !piece.spike || far < distance.abs() {
                 off_by = off_by.max((far - distance.abs()).abs());
             }
@@ -129,12 +128,16 @@ fn attempt(source: &Source, distance: f64, nudge: f64, join: Join) -> Option<Off
     (nested && off_by < TRUE_TO).then_some(Offset { rings, off_by })
 }
 
-/// Whether a part that belongs to no ring should have.
-fn is_missed(source: &Source, piece: &Piece, reach: f64) -> bool {
-    let (from, middle, to): (Point, Point, Point) =
-        (piece.segment.start(), piece.segment.eval(0.5), piece.segment.end());
-    let long = from.distance(middle) + middle.distance(to) > MISSED;
-    long && source.distance(middle, reach + 1.0) > reach - BELOW_A_RULE / 10.0
+/// Whether a run of parts that belongs to no ring should have: so much of it lies at the distance.
+fn is_missed(source: &Source, run: &[Piece], reach: f64) -> bool {
+    let long = |piece: &Piece| {
+        let (from, middle, to): (Point, Point, Point) =
+            (piece.segment.start(), piece.segment.eval(0.5), piece.segment.end());
+        from.distance(middle) + middle.distance(to)
+    };
+    let mut edges = source.edges();
+    let at_distance = |piece: &&Piece| !edges.comes_within(piece.segment.eval(0.5), reach - BELOW_A_RULE / 10.0);
+    run.iter().map(long).sum::<f64>() > MISSED && run.iter().filter(at_distance).map(long).sum::<f64>() > MISSED
 }
 
 #[cfg(test)]

@@ -3,7 +3,7 @@
 use super::OffsetFault;
 use super::thin::thinned;
 use crate::geometry::nesting::depths;
-use crate::geometry::{Arc, Nearest, Path, Segment};
+use crate::geometry::{Arc, Nearest, NearestWalk, Path, Segment};
 use crate::tolerance::{BELOW_CUTTING, ROUNDING};
 use kurbo::{CubicBez, Point};
 use std::f64::consts::PI;
@@ -48,14 +48,14 @@ impl Source {
         (rings != simple).then(|| Source { edges: of(&rings), rings, given: Some(of(simple)) })
     }
 
-    /// Distance, mm, from `point` to the rings as they were given, where it is less than `limit`; else `limit`.
-    pub(super) fn true_distance(&self, point: Point, limit: f64) -> f64 {
-        self.given.as_ref().unwrap_or(&self.edges).nearer(point, limit).map_or(limit, |near| near.distance)
+    /// The rings as they were given, to be asked of points that follow each other.
+    pub(super) fn given(&self) -> NearestWalk<'_> {
+        self.given.as_ref().unwrap_or(&self.edges).walk()
     }
 
-    /// Distance, mm, from `point` to the thinned rings, where it is less than `limit`; else `limit`.
-    pub(super) fn distance(&self, point: Point, limit: f64) -> f64 {
-        self.edges.nearer(point, limit).map_or(limit, |near| near.distance)
+    /// The thinned rings, to be asked of points that follow each other.
+    pub(super) fn edges(&self) -> NearestWalk<'_> {
+        self.edges.walk()
     }
 }
 

@@ -4,7 +4,7 @@ use super::raw::{Piece, Raw};
 use crate::geometry::Segment;
 use crate::geometry::boxes::BoxTree;
 use crate::geometry::crossing::contacts_or_overlap;
-use crate::tolerance::{CONTACT_TOLERANCE, SAME_CUT};
+use crate::tolerance::{CONTACT_TOLERANCE, ROUNDING, SAME_CUT};
 use kurbo::Vec2;
 use std::f64::consts::PI;
 
@@ -18,7 +18,7 @@ pub(super) fn split(raw: &Raw) -> Option<Vec<Piece>> {
         let reach = bounds.inflate(CONTACT_TOLERANCE, CONTACT_TOLERANCE);
         for j in tree.meeting(reach).into_iter().filter(|j| *j > i) {
             let (a, b) = (&pieces[i], &pieces[j]);
-            if j == i + 1 && b.follows && run_on(&a.segment, &b.segment) {
+            if j == i + 1 && (b.follows && run_on(&a.segment, &b.segment) || is_corner(&a.segment, &b.segment)) {
                 continue;
             }
             for contact in contacts_or_overlap(&a.segment, &b.segment)? {
@@ -64,6 +64,13 @@ fn run_on(before: &Segment, after: &Segment) -> bool {
     let low = (a.0 - a.2).min(b.0);
     let high = (a.1 - a.2).max(b.1);
     high - low < PI - 0.01
+}
+
+/// Whether two lines make a corner, so that they meet nowhere else; they do not fold back on each other.
+fn is_corner(before: &Segment, after: &Segment) -> bool {
+    let (Segment::Line(before), Segment::Line(after)) = (before, after) else { return false };
+    let (arriving, leaving) = (before.p1 - before.p0, after.p1 - after.p0);
+    before.p1.distance(after.p0) < ROUNDING && arriving.dot(leaving) > -0.9 * arriving.hypot() * leaving.hypot()
 }
 
 /// The least, the greatest and the last angle of a piece's directions, from its first, radians.

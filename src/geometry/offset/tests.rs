@@ -181,3 +181,16 @@ fn a_traced_outline_with_tight_hollows_is_set_off_however_many_points_it_has() {
         assert!((area - most).abs() < most_off && (area - least).abs() < most_off, "{points}: {area} {least} {most}");
     }
 }
+
+/// At these distances some of its hollows are as tight as the distance, so that what is set off runs back by less than anyone
+/// sees.
+#[test]
+fn a_traced_outline_with_hollows_as_tight_as_the_distance_is_set_off_with_sharp_corners() {
+    let leaf = [traced_leaf(50_000)];
+    for distance in [1.318_359_375, 1.335_937_5, 3.0] {
+        let sharp = offset(&leaf, distance, Join::Mitre { most: 1.5 }).expect("a leaf has parallels");
+        assert_eq!(sharp.rings.len(), 1, "{distance}");
+        let off = (area(&sharp) - area(&plain(&leaf, distance))).abs();
+        assert!(off < leaf[0].length() * TRUE_TO, "{distance}: {off}");
+    }
+}
