@@ -254,10 +254,11 @@ fn step(ring: &Path, place: PathPlace, way: f64) -> PathPlace {
 
 /// The place between one that is off and one that is not, where the difference becomes noticeable.
 fn edge_of(ring: &Path, left: &Nearest, off: PathPlace, on: PathPlace) -> PathPlace {
+    let mut left = left.walk();
     // Across a joint the look that is off is the joint itself, which ends the piece before.
     let off = if off.segment == on.segment { off } else { PathPlace { segment: on.segment, t: 1.0 } };
     let at = |t: f64| PathPlace { segment: on.segment, t };
-    let over = |t: f64| ring.point_at(at(t)).map_or(0.0, |p| left.distance(p)) - NOTICEABLE;
+    let mut over = |t: f64| ring.point_at(at(t)).map_or(0.0, |p| left.distance(p, f64::INFINITY)) - NOTICEABLE;
     // From the one that is followed, as the solver wants it.
     let span = off.t - on.t;
     let (over_at_on, over_at_off) = (over(on.t), over(off.t));

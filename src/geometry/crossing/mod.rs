@@ -13,7 +13,7 @@ pub use self_crossing::{SelfCrossing, SelfCrossings, self_crossings};
 
 use super::boxes::within_reach;
 use super::{FARTHEST, Segment};
-use kurbo::{Line, Point};
+use kurbo::{Line, Point, Rect};
 use part::Part;
 use stretch::Stretch;
 
@@ -59,8 +59,12 @@ pub fn contacts(a: &Segment, b: &Segment, tolerance: f64) -> Option<Vec<Contact>
     if !within_reach(&boxes[0], &boxes[1], tolerance) {
         return Some(Vec::new());
     }
-    let simple = if let (Segment::Line(a), Segment::Line(b)) = (a, b) { lines(a, b, tolerance) } else { None };
-    simple.map_or_else(|| Pair { a, b, tolerance }.contacts(), |met| Some(met.into_iter().collect()))
+    if let (Segment::Line(a), Segment::Line(b)) = (a, b)
+        && let Some(met) = lines(a, b, tolerance)
+    {
+        return Some(met.into_iter().collect());
+    }
+    Pair { a, b, boxes, tolerance }.contacts()
 }
 
 /// Lines that enclose an angle of less than this, in sine, are not simple.
@@ -98,6 +102,8 @@ pub(super) fn contacts_or_overlap(a: &Segment, b: &Segment) -> Option<Vec<Contac
 struct Pair<'a> {
     a: &'a Segment,
     b: &'a Segment,
+    /// Around each.
+    boxes: [Rect; 2],
     tolerance: f64,
 }
 
@@ -133,8 +139,8 @@ impl Pair<'_> {
     fn end_contacts(&self) -> Vec<(f64, f64)> {
         let mut ends: Vec<(f64, f64)> = Vec::new();
         for t in [0.0, 1.0] {
-            ends.extend(self.places_on(self.b, self.a.eval(t)).map(|u| (t, u)));
-            ends.extend(self.places_on(self.a, self.b.eval(t)).map(|s| (s, t)));
+            ends.extend(self.places_on(self.b, &self.boxes[1], self.a.eval(t)).map(|u| (t, u)));
+            ends.extend(self.places_on(self.a, &self.boxes[0], self.b.eval(t)).map(|s| (s, t)));
         }
         ends.sort_by(|x, y| x.0.total_cmp(&y.0));
         ends.dedup_by(|x, y| self.same_place(*x, *y));
@@ -142,10 +148,10 @@ impl Pair<'_> {
     }
 
     /// Where `point` lies on a piece: its ends first, which neighbours share, else the nearest place if near enough.
-    fn places_on(&self, piece: &Segment, point: Point) -> impl Iterator<Item = f64> + use<> {
-        let at_end = [0.0, 1.0].map(|u| (piece.eval(u).distance(point) <= self.tolerance).then_some(u));
-        let bounds = piece.bounding_box().inflate(self.tolerance, self.tolerance);
-        let inner = if at_end == [None, None] && bounds.contains(point) {
+    fn places_on(&self, piece: &Segment, bounds: &Rect, point: Point) -> impl Iterator<Item = f64> + use<> {
+        let is_near = bounds.inflate(self.tolerance, self.tolerance).contains(point);
+        let at_end = [0.0, 1.0].map(|u| (is_near && piece.eval(u).distance(point) <= self.tolerance).then_some(u));
+        let inner = if at_end == [None, None] && is_near {
             let (distance, u) = piece.nearest(point);
             (distance <= self.tolerance).then_some(u)
         } else {

@@ -112,7 +112,10 @@ fn lines_meet_where_the_search_finds_them() {
         let Some(met) = super::lines(&a, &b, CONTACT_TOLERANCE) else { continue };
         simple += 1;
         let (a, b) = (Segment::Line(a), Segment::Line(b));
-        let searched = super::Pair { a: &a, b: &b, tolerance: CONTACT_TOLERANCE }.contacts().expect("two lines");
+        let searched =
+            super::Pair { a: &a, b: &b, boxes: [a.bounding_box(), b.bounding_box()], tolerance: CONTACT_TOLERANCE }
+                .contacts()
+                .expect("two lines");
         assert_eq!(met.is_some(), !searched.is_empty(), "{a:?} {b:?}");
         for (met, searched) in met.iter().zip(&searched) {
             assert_eq!(met.kind, searched.kind);
