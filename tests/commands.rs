@@ -399,6 +399,15 @@ fn what_stops_the_work_is_told_first() {
     assert_eq!(data["findings"][0]["severity"], "stop");
 }
 
+/// A template's name holds a comma: in a list of names each stands between its own quotes.
+#[test]
+fn names_with_commas_are_told_apart() {
+    let shop = Shop::new();
+    shop.file("table.json", &fs::read_to_string(ROUTED).expect("readable"));
+    let said = text(&shop.run(&["print", "table.json", "--pattern", "wholly another"]).stderr);
+    assert!(said.contains("it has: \"leg\", \"leg, template blank\", "), "{said}");
+}
+
 /// A mixed number is inches to whoever writes it, and a leg of 1.25 mm is none: nothing is changed, and the unit is asked for. Fields that
 /// were not given before, and lists, are told too.
 #[test]

@@ -12,8 +12,8 @@ use crate::model::{
 };
 use crate::page::{Anchor, Item, Part, Pen, Role, Text, readable};
 use crate::router::{
-    Blank, BlankSettings, CollarTemplate, Feed, GrainRun, GrainWay, Held, InlayPair, Passes, RoutedTemplate, Screw,
-    Shortfall, TemplateSetting, TemplateShape, end_edge,
+    Blank, BlankSettings, CollarTemplate, Feed, GrainRun, GrainWay, HELD_AT_TWO_PLACES, Held, InlayPair, Passes,
+    RoutedTemplate, Screw, Shortfall, TemplateSetting, TemplateShape, end_edge,
 };
 use crate::tolerance::{NOTICEABLE, SAME_POINT};
 use crate::units::{Length, Notation};
@@ -178,6 +178,7 @@ impl Draft<'_> {
             format!("{drawn} as drawn: this side away from the wood; {mirrored} mirrored: this side to the wood")
         }));
         self.block.push(cut.to_owned());
+        self.block.push(HELD_AT_TWO_PLACES.to_owned());
         self.block.push(format!("{} {side} the finished line", self.length(template.offset)));
     }
 
@@ -192,6 +193,7 @@ impl Draft<'_> {
         self.shortfalls(&[(&pair.lost, Done::Taken("lost")), (&pair.to_ease, Done::Taken("ease plug"))]);
         self.block.push(self.tools(&[large, small], cutter));
         self.block.push("one opening: recess with the large collar, plug with the small one".to_owned());
+        self.block.push(HELD_AT_TWO_PLACES.to_owned());
         let radii = [pair.least_outside_radius, pair.least_inside_radius].map(|mm| self.length(mm));
         self.block.push(format!("least radius outside {}, inside {}", radii[0], radii[1]));
         if !pair.corners.is_empty() {

@@ -15,6 +15,10 @@ const STEP: f64 = 10.0;
 /// So many steps are tried: 300 mm make a template that is no longer handy.
 const STEPS: u32 = 30;
 
+/// What is said of a template that nothing is marked to hold.
+pub const HELD_AT_TWO_PLACES: &str =
+    "hold it at two places at least: tape, toggle clamps or screws in waste, clear of the router";
+
 /// At how many places a template must be held.
 pub(super) const PLACES: usize = 2;
 

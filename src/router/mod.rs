@@ -36,7 +36,7 @@ pub use caution::{Caution, Job, cautions};
 pub use collar::{CollarTemplate, TemplateFault, collar_stands_proud, collar_template, saw_line};
 pub use gauge::{RadiusGauge, radius_gauge};
 pub use grain::{GrainRun, GrainWay, Rotation, grain_runs};
-pub use held::Held;
+pub use held::{HELD_AT_TWO_PLACES, Held};
 pub use inlay::{InlayCorner, InlayPair, InlayTools, inlay_pair};
 pub use on_part::OnPart;
 pub use part::{PieceRouting, RoutedPart, end_edge, routed_parts};

@@ -104,6 +104,9 @@ fn templates_come_out_at_their_size() {
     close(bounds(&all[1]), Rect::new(-3.0, -3.0, 323.0, 203.0), 0.005);
     assert!(words(&all[0].items).iter().any(|said| said == "12 mm inside the finished line"), "{:?}", all[0].items);
     assert!(words(&all[0].items).iter().any(|said| said.starts_with("Keep the collar against the template")));
+    // Nothing is marked to hold it, so that it says itself at how many places it is to be held; a line to saw along is held by nothing.
+    let held = |pattern: &Pattern| words(&pattern.items).iter().any(|said| said.starts_with("hold it at two places"));
+    assert!(held(&all[0]) && !held(&all[1]));
     // Screws stand in both tongues and in the area that a joint hides.
     let screws = words(&all[2].items).iter().filter(|said| *said == "screw").count();
     assert_eq!(screws, 3);
