@@ -352,3 +352,15 @@ pub const ONE_WAY: f64 = 0.9;
 
 /// An edge profile of less than this, mm, is none.
 pub const NO_PROFILE: f64 = 0.5;
+
+/// So near to an end of a piece, in its parameter, it is looked at inside: a control point on the end brings it to a stand there.
+pub const INSIDE_ENDS: f64 = 1e-6;
+
+/// Pieces whose directions agree to this cosine where they meet go on into each other: 0.08 degrees.
+pub const GOES_ON: f64 = 0.999_999;
+
+/// Where a stretch that a tool leaves begins is found to this share of the way from one look to the next.
+pub const STRETCH_BEGINS: f64 = 1e-4;
+
+/// What lies on a ball's skin is not in it: a share of its radius.
+pub const BALL_SKIN: f64 = 1e-6;

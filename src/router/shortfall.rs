@@ -2,7 +2,7 @@
 
 use crate::geometry::{Near, Nearest, Path, PathPlace, Point, Region, Segment};
 use crate::model::Work;
-use crate::tolerance::{CORNER, NOTICEABLE, SAME_POINT, TOOL_STEP};
+use crate::tolerance::{CORNER, NOTICEABLE, SAME_PARAMETER, SAME_POINT, STRETCH_BEGINS, TOOL_STEP};
 use kurbo::common::solve_itp;
 
 /// The outline is looked at every so many mm, and at every corner. What falls between two looks is shallower than
@@ -11,8 +11,6 @@ const LOOK: f64 = 1.0;
 /// A piece has so many looks at least, and never more than one in so many parts of [`LOOK`]: a drawing that was traced has
 /// thousands of pieces shorter than a look.
 const LEAST_LOOKS: f64 = 8.0;
-/// Where a stretch begins is found to this share of the way from one look to the next.
-const EDGE: f64 = 1e-4;
 /// Looks at one piece, at most.
 const MOST_LOOKS: f64 = 2000.0;
 
@@ -247,7 +245,7 @@ fn step(ring: &Path, place: PathPlace, way: f64) -> PathPlace {
     let t = place.t + way / looks(place.segment);
     let before = (place.segment + pieces.len() - 1) % pieces.len();
     match t {
-        t if t < -1e-9 => PathPlace { segment: before, t: 1.0 - 1.0 / looks(before) },
+        t if t < -SAME_PARAMETER => PathPlace { segment: before, t: 1.0 - 1.0 / looks(before) },
         t => PathPlace { segment: place.segment, t: t.clamp(0.0, 1.0) },
     }
 }
@@ -268,7 +266,8 @@ fn edge_of(ring: &Path, left: &Nearest, off: PathPlace, on: PathPlace) -> PathPl
     if over_at_on >= 0.0 || span == 0.0 {
         return on;
     }
-    let share = solve_itp(|share| over(on.t + share * span), 0.0, 1.0, EDGE, 1, 0.2, over_at_on, over_at_off);
+    let share =
+        solve_itp(|share| over(on.t + share * span), 0.0, 1.0, STRETCH_BEGINS, 1, 0.2, over_at_on, over_at_off);
     at(on.t + share * span)
 }
 

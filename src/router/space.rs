@@ -3,13 +3,10 @@
 use super::collar::TemplateFault;
 use super::shortfall::{Shortfall, deep_shortfalls};
 use crate::geometry::{Join, Nearest, Path, Point, Rect, Vec2, clip_half_plane, offset, voids};
-use crate::tolerance::UNSEEN;
+use crate::tolerance::{BALL_SKIN, UNSEEN};
 
 /// A ball shrinks to its size in a few steps, each of them a question of distance; most never need five.
 const SHRINKS: usize = 32;
-/// What lies on a ball's skin is not in it: a share of its radius.
-const SKIN: f64 = 1e-6;
-
 /// An empty space beside the wood. What a tool reaches in one hangs on no other: it never crosses wood.
 pub(super) struct Space {
     /// What bounds it.
@@ -114,7 +111,7 @@ impl Space {
     fn ball(&self, edge: &Nearest, touched: Point, way: Vec2, most: f64) -> f64 {
         let mut radius = most;
         for _ in 0..SHRINKS {
-            let inside = edge.nearer(touched + way * radius, radius * (1.0 - SKIN));
+            let inside = edge.nearer(touched + way * radius, radius * (1.0 - BALL_SKIN));
             let point = inside.and_then(|near| self.rings.get(near.path)?.point_at(near.place));
             let Some(off) = point.map(|point| point - touched).filter(|off| off.dot(way) > 0.0) else { break };
             radius = off.hypot2() / (2.0 * off.dot(way));

@@ -3,7 +3,7 @@
 use super::raw::{Piece, right};
 use crate::geometry::Segment;
 use crate::geometry::boxes::BoxTree;
-use crate::tolerance::{FITTED, JOINED_OFFSETS, MENDED, NO_AREA};
+use crate::tolerance::{FITTED, JOINED_OFFSETS, MENDED, NO_AREA, SAME_POINT};
 use kurbo::{Point, Rect, Vec2};
 
 /// Rings, and the pieces that belong to none.
@@ -291,6 +291,6 @@ fn inside_kite(kite: &[Point; 4], point: Point) -> bool {
     (0..4).all(|k| {
         let (from, to) = (kite[k], kite[(k + 1) % 4]);
         let off = right(to - from).dot(point - from);
-        (if anticlockwise { -off } else { off }) > 1e-6
+        (if anticlockwise { -off } else { off }) > SAME_POINT
     })
 }

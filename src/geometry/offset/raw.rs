@@ -2,7 +2,7 @@
 
 use super::Join;
 use crate::geometry::{Arc, Segment};
-use crate::tolerance::{NO_LEAN, SAME_PLACE};
+use crate::tolerance::{GOES_ON, INSIDE_ENDS, NO_LEAN, SAME_PARAMETER, SAME_PLACE};
 use kurbo::{BezPath, CubicBez, Point, Vec2};
 use std::f64::consts::{FRAC_PI_2, PI};
 
@@ -119,7 +119,7 @@ pub(super) fn right(along: Vec2) -> Vec2 {
 
 /// Whether `after` begins where `before` ends and goes on in the same direction.
 fn continues(before: &Segment, after: &Segment) -> bool {
-    before.end().distance(after.start()) < SAME_PLACE && before.tangent(1.0).dot(after.tangent(0.0)) > 0.999_999
+    before.end().distance(after.start()) < SAME_PLACE && before.tangent(1.0).dot(after.tangent(0.0)) > GOES_ON
 }
 
 /// Parameter ranges on which the offset runs the same way as the piece: where 1 + curvature times distance is positive.
@@ -131,8 +131,7 @@ fn open_stretches(piece: &Segment, distance: f64) -> Vec<(f64, f64)> {
     let mut knots = vec![0.0];
     for k in 0..LOOKS {
         let (low, high) = (k as f64 / LOOKS as f64, (k + 1) as f64 / LOOKS as f64);
-        // Just inside the ends, where a control point on the end brings the piece to a stand.
-        let (mut low, mut high) = (low.max(1e-6), high.min(1.0 - 1e-6));
+        let (mut low, mut high) = (low.max(INSIDE_ENDS), high.min(1.0 - INSIDE_ENDS));
         let opens = way(low);
         if opens == way(high) {
             continue;
@@ -145,5 +144,5 @@ fn open_stretches(piece: &Segment, distance: f64) -> Vec<(f64, f64)> {
     }
     knots.push(1.0);
     let ranges = knots.windows(2).map(|w| (w[0], w[1]));
-    ranges.filter(|(from, to)| to - from > 1e-9 && way((from + to) / 2.0)).collect()
+    ranges.filter(|(from, to)| to - from > SAME_PARAMETER && way((from + to) / 2.0)).collect()
 }

@@ -4,7 +4,7 @@ use super::OffsetFault;
 use super::thin::thinned;
 use crate::geometry::nesting::depths;
 use crate::geometry::{Arc, Nearest, NearestWalk, Path, Segment};
-use crate::tolerance::{BELOW_CUTTING, ROUNDING};
+use crate::tolerance::{BELOW_CUTTING, ROUNDED_SHARE, ROUNDING};
 use kurbo::{CubicBez, Point};
 use std::f64::consts::PI;
 
@@ -77,7 +77,7 @@ fn halved(arc: &Arc) -> Vec<Segment> {
     let radius = arc.p.hypot();
     let start = (arc.at_angle(arc.start) - arc.center).atan2();
     let sweep = if arc.p.cross(arc.q) < 0.0 { -arc.sweep } else { arc.sweep };
-    let parts = (sweep.abs() / PI - 1e-9).ceil().clamp(1.0, 8.0);
+    let parts = (sweep.abs() / PI - ROUNDED_SHARE).ceil().clamp(1.0, 8.0);
     let step = sweep / parts;
     (0..parts as usize)
         .map(|i| Segment::Arc(Arc::circular(arc.center, radius, start + step * i as f64, step)))
