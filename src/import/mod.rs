@@ -26,8 +26,8 @@ pub use place::{Placing, placed};
 
 use crate::geometry::{Affine, Path};
 
-/// The most bytes of a file that are read where no other limit is given: a drawing of 50,000 pieces takes about 2 MB.
-pub const LARGEST_FILE: usize = 4 << 20;
+/// The most bytes of a file that are read where no other limit is given.
+pub const LARGEST_FILE: usize = 10 << 20;
 /// The most nodes of a document.
 const MOST_NODES: u32 = 200_000;
 
@@ -85,7 +85,12 @@ pub enum ImportFault {
     },
     /// Its root is not an SVG element.
     NotSvg,
-    /// It draws more than can be looked at, or nests too deeply.
+    /// Its paths have more pieces than are taken.
+    TooManyPieces {
+        /// How many are.
+        most: usize,
+    },
+    /// It holds more elements than can be looked at, or nests too deeply.
     TooMuch,
 }
 

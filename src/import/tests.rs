@@ -82,3 +82,15 @@ fn attributes_are_counted_and_nothing_else() {
     ));
     assert_eq!(found.paths.len(), 1);
 }
+
+/// A path of one piece too many is refused with the number to come down to.
+#[test]
+fn a_path_of_too_many_pieces_says_how_many_are_taken() {
+    let corners = |count: u32| {
+        let zigzag: String = (1..count).map(|i| format!("L{} {}", i % 1000, i % 7)).collect();
+        format!(r#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><path d="M0 0{zigzag}"/></svg>"#)
+    };
+    assert_eq!(import_svg(corners(200_001).as_bytes(), LARGEST_FILE).map(|read| read.paths.len()), Ok(1));
+    let fault = import_svg(corners(200_002).as_bytes(), LARGEST_FILE).expect_err("one piece too many");
+    assert_eq!(fault, ImportFault::TooManyPieces { most: 200_000 });
+}

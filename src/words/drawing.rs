@@ -130,8 +130,12 @@ fn refused(name: &str, fault: &ImportFault) -> Said {
             Said::new(format!("\"{name}\" is broken on line {line}: {what}"), "save it anew from the drawing program")
         }
         ImportFault::NotSvg => Said::new(format!("\"{name}\" is not an SVG drawing"), "give the name of an SVG file"),
+        ImportFault::TooManyPieces { most } => Said::new(
+            format!("the paths of \"{name}\" have more than {most} pieces"),
+            "simplify them in the drawing program: points closer than 0.01 mm to a line between others are seen by no tool",
+        ),
         ImportFault::TooMuch => Said::new(
-            format!("\"{name}\" holds more than can be looked at"),
+            format!("\"{name}\" holds more elements than can be looked at"),
             "take what is not needed out of the drawing",
         ),
     }

@@ -38,6 +38,22 @@ fn no_template(why: NoTemplate) -> Said {
     Said::new(message, remedy)
 }
 
+/// Why a cutter cannot be checked against the part: nobody asked for a template.
+fn cannot_check(why: NoTemplate) -> Said {
+    match why {
+        NoTemplate::TooNarrow => Said::new(
+            "nothing is left that the cutter could follow: the part is narrower than the tool",
+            "check a smaller cutter, or make the part wider",
+        ),
+        NoTemplate::Untrue => Said::new(
+            "no path of the cutter can be worked out that is true to 0.005 mm: edges of the outline run too nearly together",
+            "draw the narrow places wider, or with fewer corners",
+        ),
+        NoTemplate::BadSize => Said::new("the cutter's diameter is not larger than 0", "give it a larger one"),
+        other => no_template(other),
+    }
+}
+
 /// A place in words: where its maker drew it, in the drawing of another file by that one's own numbers.
 fn at([x, y]: [Length; 2], drawn: &Option<InDrawing>, notation: &Notation) -> String {
     match drawn {
@@ -221,7 +237,8 @@ impl Words for TemplateProblem {
     fn say(&self, notation: &Notation, _cures: &Cures) -> Said {
         let n = notation;
         match self {
-            TemplateProblem::NoTemplate { why } | TemplateProblem::CannotCheck { why } => no_template(*why),
+            TemplateProblem::NoTemplate { why } => no_template(*why),
+            TemplateProblem::CannotCheck { why } => cannot_check(*why),
             TemplateProblem::ToolDoesNotFit {
                 tool,
                 at: how,
