@@ -25,10 +25,12 @@ pub fn hatched(left: &[Shortfall]) -> Vec<Item> {
     left.iter().filter_map(|shortfall| shortfall.between.as_ref()).flat_map(hatch).collect()
 }
 
-/// What is done to what a tool leaves, and how much of it: a round hole is drilled, all else is pared.
+/// What is done to what a tool leaves, and how much of it: a round hole is drilled, an opening that it does not enter is cut by
+/// other means, all else is pared.
 pub fn left_words(left: &Shortfall, say: &Notation) -> String {
     match left.cause {
         Cause::Bore { diameter } => format!("drill ⌀ {}", say.length(Length::from_mm(diameter))),
+        _ if left.is_whole_ring() => "not cut here: saw or chop it out".to_owned(),
         _ => depth_words(left, "pare", say),
     }
 }

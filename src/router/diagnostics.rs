@@ -123,7 +123,7 @@ impl Told<'_> {
         let told = |s: &&Shortfall| {
             let how = match s.cause {
                 Cause::TightCurve { radius } => Unreached::Curve(Length::from_mm(radius)),
-                _ if s.between.is_none() => Unreached::Opening,
+                _ if s.is_whole_ring() => Unreached::Opening,
                 _ => Unreached::Narrow,
             };
             let ([x, y], drawn, depth) = self.at(s);

@@ -198,6 +198,11 @@ problems! {
         Note "loose-island" LooseIsland {
             size: [Length; 2], pieces: usize as "pieces", x: Length as "x", y: Length as "y",
         }
+        /// A template is in pieces, or open where it should not be; by how much the diameters of collar and cutter may differ so that
+        /// it is sound.
+        Stop "template-falls-apart" FallsApart { pieces: usize as "pieces", size: [Length; 2], most: Length as "most" }
+        /// A template hangs together by less than it needs; and the same.
+        Warn "template-is-thin" ThinTemplate { least: Length, most: Length as "most" }
         /// A saw line leaves out places.
         Note "saw-line-left-out" SawLineLeftOut {
             is_opening: bool, at: [Length; 2], drawn: Option<InDrawing>, distance: Length, places: usize as "places", largest: Length as "largest",

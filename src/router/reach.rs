@@ -94,7 +94,19 @@ fn largest_of(space: &Space, most: f64, tool: f64, (reached, places): (&[Path], 
     let limiting: Vec<Shortfall> = places.iter().filter(|place| !place.cause.is_usual()).cloned().collect();
     let wanted = Wanted { most, apart: TOOL_STEP / 2.0, short: NOTICEABLE, join: Join::Round };
     let radius = space.largest((reached, &limiting), wanted, is_followed);
-    (radius > 0.0).then_some(radius)
+    (radius > 0.0).then_some(drawn_size(radius, &limiting))
+}
+
+/// A radius that was found by trials, as it is drawn: that of a slot or of a curve that it comes near to.
+fn drawn_size(found: f64, places: &[Shortfall]) -> f64 {
+    let drawn = places.iter().filter_map(|place| match place.cause {
+        Cause::TightCurve { radius } => Some(radius),
+        _ => place.across.map(|across| across / 2.0),
+    });
+    // A tool goes through a slot of its own width; in a corner of a right angle one that is larger by three times what is
+    // noticed is followed too.
+    let (above, below) = (AS_WIDE + TOOL_STEP / 2.0, 3.0 * NOTICEABLE);
+    drawn.filter(|drawn| *drawn <= found + above && *drawn >= found - below).reduce(f64::min).unwrap_or(found)
 }
 
 /// What a tool leaves, or one that is narrower by a hair where that enters more places.

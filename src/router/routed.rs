@@ -10,7 +10,7 @@ use super::feed_direction::router_beyond;
 use super::gauge::{RadiusGauge, radius_gauge};
 use super::grain::{GrainRun, GrainWay, Rotation, grain_runs};
 use super::inlay::{InlayPair, InlayTools, inlay_pair};
-use super::nested::loose_islands;
+use super::nested::{falls_apart, loose_islands};
 use super::on_part::{OnPart, on_part};
 use super::problem::NoTemplate;
 use super::profiled_edge::edge_sections;
@@ -117,6 +117,7 @@ pub fn routed(drawn: &DrawnPattern, templates: &Templates) -> Routed {
         match made {
             Ok(made) => {
                 routed.findings.extend(diagnostics::template(asked, &made.shape, drawn));
+                routed.findings.extend(falls_apart(asked, &made.shape, &drawn.rings()));
                 routed.findings.extend(loose_islands(asked, &made.shape));
                 routed.findings.extend(left_out(asked, &made.shape, drawn));
                 routed.findings.extend(setting::findings(drawn, made));

@@ -26,7 +26,7 @@ pub(super) fn left_out(asked: &Template, shape: &TemplateShape, part: &DrawnPatt
     }
     let deepest = lost.iter().max_by(|a, b| a.depth.total_cmp(&b.depth))?;
     let problem = TemplateProblem::SawLineLeftOut {
-        is_opening: deepest.between.is_none(),
+        is_opening: deepest.is_whole_ring(),
         at: [deepest.told_at().x, deepest.told_at().y].map(Length::from_mm),
         drawn: part.drawing.as_ref().map(|drawing| drawing.place(deepest.told_at())),
         distance: *distance,

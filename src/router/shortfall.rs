@@ -66,6 +66,11 @@ pub struct Shortfall {
 }
 
 impl Shortfall {
+    /// Whether it is all of an opening: the tool does not go in.
+    pub fn is_whole_ring(&self) -> bool {
+        self.stretch.is_closed()
+    }
+
     /// The middle of an opening of which all is left; else the place that is left farthest away.
     pub fn told_at(&self) -> Point {
         let opening = self.between.is_none().then(|| self.stretch.centroid()).flatten();

@@ -80,7 +80,7 @@ impl Space {
     ) -> Option<(f64, &'a Shortfall)> {
         let (edge, left_near) = (Nearest::of(&self.rings), Nearest::of(left));
         let radius = |place: &Shortfall| {
-            if place.stretch.is_closed() {
+            if place.is_whole_ring() {
                 // Nothing goes into it: what does is no larger than it is deep.
                 return Some(place.depth);
             }
@@ -133,19 +133,20 @@ pub(super) struct Wanted {
 }
 
 /// Equal steps from nothing up to a size.
-struct Steps {
+pub(super) struct Steps {
     most: f64,
     /// How many, a whole number.
-    count: f64,
+    pub(super) count: f64,
 }
 
 impl Steps {
     /// Halved until they are no wider than `apart`.
-    fn of(most: f64, apart: f64) -> Steps {
+    pub(super) fn of(most: f64, apart: f64) -> Steps {
         Steps { most, count: (most / apart).max(1.0).log2().ceil().exp2() }
     }
 
-    fn size(&self, step: f64) -> f64 {
+    /// The size of a step.
+    pub(super) fn size(&self, step: f64) -> f64 {
         self.most * (step / self.count)
     }
 
@@ -156,7 +157,7 @@ impl Steps {
 
     /// The last step before `high` whose size `follows` takes, where it takes smaller ones and not `high`; 0 where it takes none.
     /// It is looked for from `guess` outward, so that a good guess costs two trials.
-    fn last(&self, high: f64, guess: f64, follows: impl Fn(f64) -> bool) -> f64 {
+    pub(super) fn last(&self, high: f64, guess: f64, follows: impl Fn(f64) -> bool) -> f64 {
         let (mut low, mut high, mut next, mut stride) = (0.0, high, guess, 1.0);
         let (mut is_low_tried, mut is_high_tried) = (false, false);
         while high - low > 1.0 {

@@ -20,7 +20,7 @@ fn no_template(why: NoTemplate) -> Said {
         }
         NoTemplate::Untrue => (
             "no template can be made of this outline that is true to 0.005 mm: its edges run too nearly together",
-            "draw the narrow places wider, or with fewer corners",
+            "take other tools, or draw the narrow places wider, or with fewer corners",
         ),
         NoTemplate::NoEnds => {
             ("this edge has no two ends from which a template could run on", "choose an edge whose ends lie apart")
@@ -36,6 +36,17 @@ fn no_template(why: NoTemplate) -> Said {
         ),
     };
     Said::new(message, remedy)
+}
+
+/// What keeps a template whole: collar and cutter nearer to each other in size.
+fn closer_collar(most: Length, notation: &Notation) -> String {
+    match notation.rounded_down(most) > Length::ZERO {
+        true => format!(
+            "take a collar and a cutter whose diameters differ by {} or less, or make the narrow places wider",
+            notation.at_most(most)
+        ),
+        false => "make the narrow places wider, or rout with a bearing in place of a collar".to_owned(),
+    }
 }
 
 /// Why a cutter cannot be checked against the part: nobody asked for a template.
@@ -93,9 +104,9 @@ fn unreached(
             let radius = n.at_most(radius);
             format!("{tool} cannot follow the curve of radius {radius} at {place}: {depth} are left to pare")
         }
-        Unreached::Opening => format!(
-            "no room for {tool} in the opening with its middle at {place}{wide}: all of it is left, {depth} deep there"
-        ),
+        Unreached::Opening => {
+            format!("no room for {tool} in the opening with its middle at {place}{wide}: nothing of it is cut")
+        }
         Unreached::Narrow => format!("no room for {tool} at {place}{wide}: {depth} are left to pare"),
     }
 }
@@ -366,6 +377,23 @@ impl Words for TemplateProblem {
                     "keep what falls out and fix it to the base in its place before routing",
                 )
             }
+            TemplateProblem::FallsApart { pieces: 1, most, .. } => Said::new(
+                "this template is broken through between an opening and an edge, and guides nothing there",
+                closer_collar(*most, n),
+            ),
+            TemplateProblem::FallsApart { pieces, size: [width, height], most } => {
+                let size = format!("{} x {}", n.length(*width), n.length(*height));
+                let message =
+                    format!("this template falls into {pieces} pieces, the smallest {size}, and guides nothing");
+                Said::new(message, closer_collar(*most, n))
+            }
+            TemplateProblem::ThinTemplate { least, most } => Said::new(
+                format!(
+                    "this template has places narrower than {}, which bend or break under the collar",
+                    n.length(*least)
+                ),
+                closer_collar(*most, n),
+            ),
             TemplateProblem::SawLineLeftOut { is_opening, at: spot, drawn, distance, places, largest } => {
                 saw_line(*is_opening, at(*spot, drawn, n), [*distance, *largest], *places, n)
             }

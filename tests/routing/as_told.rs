@@ -3,6 +3,7 @@
 use super::{close, rings};
 use crate::common::routing::{routed, templates};
 use crate::common::words::InWords;
+use fullsize::finding::stops;
 use fullsize::geometry::Rect;
 use fullsize::layout::{Pictured, picture};
 use fullsize::model::Project;
@@ -128,4 +129,57 @@ fn a_template_is_pictured_at_its_own_size() {
     };
     let said: Vec<String> = page.items.iter().filter_map(said).collect();
     assert!(said.iter().any(|s| s == "198 mm") && said.iter().any(|s| s == "118 mm"), "{said:?}");
+}
+
+/// Two heads joined by a neck of 8 mm: a collar that stands 9 mm off leaves nothing of the neck. What the cure names, what may be
+/// taken from both sides, leaves 6 mm of it.
+#[test]
+fn a_template_that_falls_apart_stops_the_work_and_names_what_holds() {
+    let bone = |neck: f64| {
+        let (low, high) = (30.0 - neck / 2.0, 30.0 + neck / 2.0);
+        let corners = [(0.0, 0.0), (60.0, 0.0), (60.0, low), (120.0, low), (120.0, 0.0), (200.0, 0.0), (200.0, 60.0)];
+        let back = [(120.0, 60.0), (120.0, high), (60.0, high), (60.0, 60.0), (0.0, 60.0)];
+        let all: Vec<String> =
+            corners.iter().chain(&back).map(|(x, y)| format!("{{ \"to\": [{x}, {y}] }}")).collect();
+        let all = all.join(", ");
+        part(&format!(
+            r#""outline": [ {all} ],
+               "template": {{ "kind": "collar", "work": "outside", "collar": "k30", "cutter": "tip" }}"#
+        ))
+    };
+    let found = told(&bone(8.0));
+    let (_, words) = found.iter().find(|(code, _)| *code == "template-falls-apart").expect("it is in two pieces");
+    // The smaller head is 60 x 60, less 9 mm all round, but for the mouth of the neck: 60 - 9 - sqrt(81 - 16) = 42.94.
+    assert!(words.contains("into 2 pieces, the smallest 42.9 mm x 42 mm"), "{words}");
+    assert!(words.contains("differ by 1.9 mm or less"), "{words}");
+    assert!(stops(&routed(&bone(8.0).patterns[0]).findings));
+    for (neck, code) in [(18.2, "template-is-thin"), (23.9, "template-is-thin"), (24.1, ""), (40.0, "")] {
+        let found: Vec<&str> = told(&bone(neck)).iter().map(|(code, _)| *code).collect();
+        assert!(!found.contains(&"template-falls-apart"), "{neck}: {found:?}");
+        assert_eq!(found.contains(&"template-is-thin"), !code.is_empty(), "{neck}: {found:?}");
+    }
+}
+
+/// An opening narrower than the cutter is told as not cut, and the largest that goes in is as wide as it is.
+#[test]
+fn a_slot_that_a_cutter_does_not_enter_is_not_to_be_pared() {
+    let project = part(
+        r#""outline": [ { "to": [0, 0] }, { "to": [180, 0] }, { "to": [180, 100] }, { "to": [0, 100] } ],
+           "openings": [ [ { "to": [60, 46] }, { "to": [120, 46] }, { "to": [120, 54] }, { "to": [60, 54] } ] ],
+           "check_cutter": "tip""#,
+    );
+    let found = told(&project);
+    let (_, words) = found.iter().find(|(code, _)| *code == "tool-does-not-fit").expect("it does not go in");
+    assert!(words.contains("nothing of it is cut") && words.contains("of 8 mm or less"), "{words}");
+    let drawn = &project.patterns[0];
+    let face = draw(drawn, &routed(drawn).on_part, "", "T", &project.notation);
+    let said = face.items.iter().filter_map(|item| match &item.shape {
+        Shape::Text(text) => Some(text.content.to_string()),
+        _ => None,
+    });
+    let said: Vec<String> = said.collect();
+    assert!(
+        said.iter().any(|words| words.contains("not cut here")) && !said.iter().any(|w| w.contains("pare")),
+        "{said:?}"
+    );
 }
