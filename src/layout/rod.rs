@@ -3,10 +3,10 @@
 use super::elevation::face_corners;
 use super::words::{item, wrap};
 use crate::board::{EdgeName, PartRole, Role, Source, Surface};
-use crate::geometry::{Flat, Path, Point, Point3, Rect, Vec2};
+use crate::geometry::{Flat, Path, Placement, Point, Point3, Rect, Vec2};
 use crate::page::{self, Item, Part, Pen, Text};
 use crate::pattern::Pattern;
-use crate::piece::{Piece, SolvedBoard};
+use crate::piece::{Piece, SolvedBoard, level_rim};
 use crate::tolerance::{FACES_SQUARELY, SHOWN};
 use crate::units::{Length, Notation};
 use std::f64::consts::FRAC_PI_2;
@@ -92,11 +92,16 @@ pub fn ticks(piece: &Piece, direction: Direction) -> Vec<Tick> {
     merged
 }
 
-/// Where the corners of a board's face side fall, named by the edge or end that they belong to.
+/// Where the corners of a board's face side fall, named by the edge or end that they belong to; of a turned one its rims.
 fn ticks_of(board: &SolvedBoard, direction: Direction) -> Vec<Tick> {
     let mut found = Vec::new();
     for copy in &board.copies {
         let place = copy.placement;
+        if let Some(turned) = board.turned {
+            let ends = [(EdgeName::Head, turned.head), (EdgeName::Foot, turned.foot)];
+            found.extend(ends.into_iter().flat_map(|end| rim_ticks(board, direction, &place, end)));
+            continue;
+        }
         let across = direction.of(Point3::ORIGIN + place.w()).abs() > FACES_SQUARELY;
         if across {
             // A board that lies flat in this direction has two faces to mark, and no corners.
@@ -122,6 +127,27 @@ fn ticks_of(board: &SolvedBoard, direction: Direction) -> Vec<Tick> {
         }
     }
     found
+}
+
+/// Of a turned board the two sides of its rim at an end, where top or floor cut it; the end's height where heights are told.
+fn rim_ticks(
+    board: &SolvedBoard,
+    direction: Direction,
+    place: &Placement,
+    (end, diameter): (EdgeName, f64),
+) -> Vec<Tick> {
+    let Some(centre) = board.centre_at(&end).map(|p| place.to_world(p)) else { return Vec::new() };
+    let name = format!("{} {}", board.label, end.words());
+    let rim = level_rim(Point::new(centre.x, centre.y), place, diameter).and_then(|rim| rim.bounding_box());
+    let (low, high) = match (direction, rim) {
+        (Direction::Heights, _) | (_, None) => return vec![Tick { at: direction.of(centre), name }],
+        (Direction::Lengths, Some(rim)) => (rim.x0, rim.x1),
+        (Direction::Widths, Some(rim)) => (rim.y0, rim.y1),
+    };
+    let side = |at: f64, other: f64| if at.abs() > other.abs() { "outer" } else { "inner" };
+    [(low, high), (high, low)]
+        .map(|(at, other)| Tick { at, name: format!("{name}, {} side", side(at, other)) })
+        .into()
 }
 
 /// `bottom rail, lower edge` for a height; for a length or width the end too.

@@ -24,6 +24,9 @@ const BEVEL_ARROW: f64 = 12.0;
 /// Length of the arrows that say which way is up, out and front, mm.
 const WAY_ARROW: f64 = 14.0;
 
+/// From one name of a landing to the next, where several stand together, mm.
+const NAME_LINE: f64 = 3.5;
+
 /// An arrow is drawn for a direction of which at least this share lies in the face.
 const SEEN: f64 = 0.5;
 
@@ -177,6 +180,7 @@ impl Drawing<'_> {
     /// Where neighbours lie on the two faces, so that a round-over or finish stays off.
     fn landings(&mut self) {
         let all = landed(self.solved);
+        let mut named: Vec<Point> = Vec::new();
         for meet in all.iter().filter(|meet| matches!(meet.on, Source::Face | Source::Far)) {
             for rim in meet.contact {
                 self.items.push(stroke(Role::Mark, rim.clone(), Pen::dashed(MARK_WIDTH, &LANDING_DASH)));
@@ -203,6 +207,15 @@ impl Drawing<'_> {
             } else {
                 (bounds.center() + Vec2::new(1.25 - quarter.width, 0.0), std::f64::consts::FRAC_PI_2)
             };
+            // Neighbours of several copies may lie all but on each other: then their names stand in lines, away from the landing.
+            let next = match (angle == 0.0, at.y > bounds.y1) {
+                (true, true) => Vec2::new(0.0, NAME_LINE),
+                (true, false) => Vec2::new(0.0, -NAME_LINE),
+                (false, _) => Vec2::new(NAME_LINE, 0.0),
+            };
+            let is_taken = |at: Point| named.iter().any(|other| other.distance(at) < 0.9 * NAME_LINE);
+            let at = (0..=named.len()).map(|lines| at + next * lines as f64).find(|at| !is_taken(*at)).unwrap_or(at);
+            named.push(at);
             self.items.push(words(Role::Text, Text { at, ..text }.anchored(Anchor::Middle).turned(angle)));
         }
     }

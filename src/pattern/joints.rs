@@ -144,6 +144,14 @@ pub fn labels(solved: &SolvedBoard, notation: &Notation) -> Vec<Label> {
     sizes.chain(middles).chain(cutouts::labels(solved, notation)).collect()
 }
 
+/// The numbers of some mortises of one joint, each once: the two of a loose tenon in one glue line share theirs.
+fn numbered(members: &[&Mortise]) -> String {
+    let mut numbers: Vec<usize> = members.iter().map(|m| m.number).collect();
+    numbers.sort_unstable();
+    numbers.dedup();
+    counted(&numbers)
+}
+
 /// `1`, `1 and 3`, `1, 2 and 6`, `1 to 4`: numbers in order, each once.
 fn counted(numbers: &[usize]) -> String {
     let run = |all: &[usize]| all.windows(2).all(|pair| pair[1] == pair[0] + 1);
@@ -160,10 +168,7 @@ fn counted(numbers: &[usize]) -> String {
 
 fn label(size: &str, members: &[&Mortise]) -> Option<Label> {
     let first = members.first()?;
-    let mut numbers: Vec<usize> = members.iter().map(|m| m.number).collect();
-    numbers.sort_unstable();
-    numbers.dedup();
-    let numbers = counted(&numbers);
+    let numbers = numbered(members);
     let (origin, axis) = (first.frame.origin(), first.frame.w());
     let at = Point::new(origin.x, origin.y);
     let along = Vec2::new(axis.x, axis.y);
@@ -199,10 +204,9 @@ fn middles(solved: &SolvedBoard, members: &[&Mortise], notation: &Notation) -> V
                 stations.push(station);
             }
         }
-        let numbers: Vec<usize> = row.iter().map(|own| own.number).collect();
         let [from, line] = told.along_in_two(&stations.join(" and "), solved);
         let words =
-            [format!("{} {}: middle {from}", first.joint, counted(&numbers)), line, told.off(&say, solved, first.on)];
+            [format!("{} {}: middle {from}", first.joint, numbered(&row)), line, told.off(&say, solved, first.on)];
         let origin = first.frame.origin();
         let (at, reach) = (Point::new(origin.x, origin.y), Vec2::new(MIDDLE_WORDS, 0.0));
         let middle = solved.solid.face.path().centroid().unwrap_or(at);

@@ -82,8 +82,14 @@ impl TemplateSetting {
             TemplateKind::Inlay { .. } => false,
             TemplateKind::SawLine { .. } | TemplateKind::Blank(_) => true,
         };
+        // Only along a blank it is the bearing that follows the template.
+        let followed = made.asked.thickness.filter(|_| matches!(made.asked.kind, TemplateKind::Blank(_)));
         let taken = |cut: Length| {
-            tool.map(|cutter| if outside { Passes::outside(cut, &cutter) } else { Passes::inside(cut, &cutter) })
+            let passes = |cutter| match outside {
+                true => Passes::outside(cut, &cutter, followed),
+                false => Passes::inside(cut, &cutter),
+            };
+            tool.map(passes)
         };
         TemplateSetting {
             part: drawn.name.clone(),

@@ -59,7 +59,7 @@ fn sheet(made: &Made, aid: &Aid) -> usize {
     laying(&aid.name);
     // Where nothing is asked the drill is as wide as the tenon that goes in.
     let asked = [&made.asked(aid)["diameter"], &made.file["base"]["leg"]["round"]["tenon"]];
-    let wide = asked.iter().find_map(|asked| asked.as_f64()).expect("a width");
+    let wide = asked.iter().find_map(|asked| made.mm(asked)).expect("a width");
     let (rings, sights) = (lines(&aid.figures[0], Look::Mark), lines(&aid.figures[0], Look::Centre));
     let mut found = 0;
     for board in made.piece.boards.iter().filter(|board| board.id.as_str() == "leg" || board.label.ends_with(" leg"))

@@ -156,6 +156,23 @@ impl Made {
         own.map_or(&Json::Null, |(_, asked)| asked)
     }
 
+    /// A length as the file writes it, mm: a number in its units, or words such as `1 7/16` or `-1/8 in`; none of other words.
+    pub fn mm(&self, written: &Json) -> Option<f64> {
+        let own = if self.file["units"] == "in" { 25.4 } else { 1.0 };
+        let Some(words) = written.as_str() else { return Some(written.as_f64()? * own) };
+        let unit = [(" mm", 1.0), (" cm", 10.0), (" in", 25.4)].into_iter().find(|(unit, _)| words.ends_with(unit));
+        let (words, unit) = unit.map_or((words, own), |(unit, mm)| (&words[..words.len() - unit.len()], mm));
+        let (words, sign) = words.strip_prefix('-').map_or((words, 1.0), |rest| (rest, -1.0));
+        let part = |part: &str| -> Option<f64> {
+            match part.split_once('/') {
+                Some((above, below)) => Some(above.parse::<f64>().ok()? / below.parse::<f64>().ok()?),
+                None => part.parse().ok(),
+            }
+        };
+        let parts: Option<Vec<f64>> = words.split(' ').map(part).collect();
+        Some(parts?.iter().sum::<f64>() * sign * unit)
+    }
+
     /// What fastens a top, on paper.
     pub fn fixings(&self) -> Vec<Pattern> {
         if !self.sheets.is_empty() {

@@ -6,6 +6,7 @@ use fullsize::board::EdgeName;
 use fullsize::geometry::{Point, Point3};
 use fullsize::layout::assembly::{assembly, floor};
 use fullsize::layout::elevation::{Content, Options};
+use fullsize::layout::rod::{Direction, ticks};
 use fullsize::model::Project;
 use fullsize::page::{Role, Shape};
 use fullsize::piece::{Piece, solve};
@@ -122,4 +123,28 @@ fn a_turned_leg_is_drawn_round() {
         }
     }
     assert!(told >= 24, "{told}");
+}
+
+/// The rod has both sides of each foot where the floor cuts the turned leg, not those of its squared blank.
+#[test]
+fn the_rod_tells_the_turned_foot_and_not_its_blank() {
+    let (_, piece) = stool();
+    let (x, y) = foot();
+    let [dx, dy] = [12_f64, 8.0].map(|splay| splay.to_radians().tan());
+    let flat = dx.hypot(dy);
+    // An ellipse, longer along the lean by as much as the leg leans.
+    let long = 12.0 * (1.0 + flat * flat).sqrt();
+    let half = |along: f64| (long * along / flat).hypot(12.0 * (1.0 - (along / flat).powi(2)).sqrt());
+    for (direction, centre, half) in [(Direction::Lengths, x, half(dx)), (Direction::Widths, y, half(dy))] {
+        let mut told: Vec<f64> = ticks(&piece, direction)
+            .into_iter()
+            .filter(|tick| tick.at > 0.0 && tick.name.contains("leg foot"))
+            .map(|tick| tick.at)
+            .collect();
+        told.sort_by(f64::total_cmp);
+        assert_eq!(told.len(), 2, "{told:?}");
+        assert!((told[0] - (centre - half)).abs() < 1e-6 && (told[1] - (centre + half)).abs() < 1e-6, "{told:?}");
+    }
+    let heights = ticks(&piece, Direction::Heights);
+    assert!(heights.iter().any(|tick| tick.at.abs() < 1e-9 && tick.name == "floor / leg foot"), "{heights:?}");
 }

@@ -38,6 +38,13 @@ fn an_inlay_has_a_recess_a_little_under_its_thickness_and_a_plug_cut_through() {
 fn a_deep_cut_is_sawn_close_first_and_taken_in_steps() {
     let mut file = desk();
     file["shop"]["cutters"]["trimmer"]["bearing_at"] = json!("shank");
+    // The bearing stands above 45 mm that cut: a first pass of 13.4 mm leaves it on a template of 35 mm, and clear of one of 12 mm.
+    let thin = told(&file, "leg");
+    let whole = "saw to within 2 mm of the line first, then one pass of the whole depth: raised, the bearing stands clear of the template";
+    assert!(says(&thin, whole), "{thin:?}");
+    file["routing"]["leg"]["template"]["thickness"] = json!(23);
+    assert!(says(&told(&file, "leg"), "one pass of the whole depth: raised"));
+    file["routing"]["leg"]["template"]["thickness"] = json!(35);
     let all = told(&file, "leg");
     assert!(says(&all, "saw to within 2 mm of the line first, then 3 passes of 13.4 mm"), "{all:?}");
     let tip = told(&desk(), "leg");

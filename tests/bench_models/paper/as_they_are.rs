@@ -4,7 +4,7 @@ use super::super::made::{Board, Made, kept, root};
 use super::super::{in_parallel, router};
 use super::lay::{laying, sheets};
 use super::{MODELS, drawn, gauges, under};
-use fullsize::geometry::Lies;
+use fullsize::geometry::{Lies, Path};
 use serde_json::{Value as Json, json};
 use std::path::PathBuf;
 
@@ -61,7 +61,12 @@ fn is_read_only(made: &Made, name: &str) -> bool {
 /// What is asked of the router for a board: in its own entry, and of a top beside its sizes.
 fn asked<'a>(made: &'a Made, board: &Board) -> Vec<&'a Json> {
     let all = made.file["routing"].as_object().into_iter().flatten();
-    let own = all.filter(|(name, _)| board.json["id"] == name.replace(' ', "_") || board.label == **name);
+    // `leg` means every leg, also where unlike frames call them left leg and right leg.
+    let is_it = |name: &str| {
+        let sides = board.label.strip_prefix("left ").or_else(|| board.label.strip_prefix("right "));
+        board.json["id"] == name.replace(' ', "_") || board.label == *name || name == "leg" && sides == Some("leg")
+    };
+    let own = all.filter(|(name, _)| is_it(name));
     let top = (board.label == "top").then_some(&made.file["top"]);
     own.map(|(_, asked)| asked).chain(top).collect()
 }
@@ -75,15 +80,23 @@ pub fn listed(json: &Json) -> Vec<&Json> {
     }
 }
 
-/// Template blanks of boards, in the order of the file.
+/// Templates of boards, those of a kind in the order of the file.
 fn templates(made: &Made) -> usize {
     let mut fed = 0;
     for board in made.boards() {
-        let head = format!("{}, template blank", board.label);
-        let own = made.sheets.iter().filter(|sheet| sheet.part.name.starts_with(&head));
-        for (wanted, sheet) in asked(made, &board).into_iter().flat_map(|asked| listed(&asked["template"])).zip(own) {
-            laying(&sheet.part.name);
-            fed += router::one(&board, sheet, wanted);
+        for (kind, what) in [("blank", "template blank"), ("collar", "collar template")] {
+            let head = format!("{}, {what}", board.label);
+            let own = made.sheets.iter().filter(|sheet| sheet.part.name.starts_with(&head));
+            let all = asked(made, &board).into_iter().flat_map(|asked| listed(&asked["template"]));
+            for (wanted, sheet) in all.filter(|wanted| wanted["kind"] == kind).zip(own) {
+                laying(&sheet.part.name);
+                fed += if kind == "blank" {
+                    router::one(&board, sheet, wanted)
+                } else {
+                    let rim = Path::closed(board.rims[0].iter().map(|stretch| stretch.segment).collect());
+                    drawn::on_collar(made, &[&rim], sheet, wanted)
+                };
+            }
         }
     }
     fed
@@ -101,7 +114,7 @@ fn profiles(made: &Made) -> usize {
             for (name, wanted) in all.filter(|(_, wanted)| !wanted.is_null()) {
                 laying(&name);
                 let sheet = made.sheets.iter().find(|sheet| sheet.part.name == name).expect("its gauge");
-                held += gauges::profile(board.thickness, &taken(wanted), sheet);
+                held += gauges::profile(board.thickness, &taken(made, wanted), sheet);
             }
         }
     }
@@ -109,12 +122,16 @@ fn profiles(made: &Made) -> usize {
 }
 
 /// What a profile takes of the arrises: so far in and so far down, on the face and on the far side.
-fn taken(profile: &Json) -> Json {
+fn taken(made: &Made, profile: &Json) -> Json {
+    let mm = |size: &Json| made.mm(size).expect("a length");
     let (name, size) = profile.as_object().and_then(|all| all.iter().next()).expect("a profile");
+    let face = |profile: &Json| taken(made, profile)["face"].clone();
     match name.as_str() {
-        "round_over" => json!({ "face": [size, size], "far": [] }),
-        "chamfer" => json!({ "face": size, "far": [] }),
-        "underbevel" => json!({ "face": [], "far": size }),
+        "round_over" => json!({ "face": [mm(size), mm(size)], "far": [] }),
+        "chamfer" => json!({ "face": [mm(&size[0]), mm(&size[1])], "far": [] }),
+        "underbevel" => json!({ "face": [], "far": [mm(&size[0]), mm(&size[1])] }),
+        "both" => json!({ "face": face(size), "far": face(size) }),
+        "face" | "far" => json!({ "face": face(&profile["face"]), "far": face(&profile["far"]) }),
         other => panic!("no model of a {other}"),
     }
 }

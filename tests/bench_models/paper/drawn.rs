@@ -5,8 +5,8 @@ use super::super::made::Made;
 use super::super::router;
 use super::as_they_are::listed;
 use super::lay::{TRUE, laying, strokes};
-use fullsize::geometry::{Path, Point, Segment};
-use fullsize::page::Role;
+use fullsize::geometry::{Path, Point, Rect, Segment};
+use fullsize::page::{Pen, Role};
 use fullsize::pattern::Pattern;
 use serde_json::Value as Json;
 
@@ -28,7 +28,8 @@ impl Part<'_> {
         let ring = strokes(&sheet.items, Role::Outline)[0].0;
         self.rim(ring);
         self.cut(sheet);
-        1 + self.templates(ring)
+        let openings: Vec<&Path> = strokes(&sheet.items, Role::Opening).into_iter().map(|(path, _)| path).collect();
+        1 + self.templates(&[vec![ring], openings].concat())
     }
 
     /// The sheet of what is made of the part.
@@ -40,14 +41,20 @@ impl Part<'_> {
 
     /// A length of the file, mm: a number, a size's name, or two of them with a sign between.
     fn number(&self, json: &Json) -> f64 {
-        let Some(words) = json.as_str() else { return json.as_f64().expect("a number") };
+        let Some(words) = json.as_str() else { return self.made.mm(json).expect("a length") };
+        if let Some(written) = self.made.mm(json) {
+            return written;
+        }
         let two = [" - ", " + ", " / ", " * "].iter().find_map(|sign| Some((sign, words.split_once(sign)?)));
-        let of = |words: &str| words.parse().unwrap_or_else(|_| self.number(&self.made.file["sizes"][words]));
+        let size = |words: &str| self.number(&self.made.file["sizes"][words]);
+        let of = |words: &str| self.made.mm(&Json::from(words)).unwrap_or_else(|| size(words));
+        // By what is multiplied or divided has no unit.
+        let times = |words: &str| words.parse().unwrap_or_else(|_| size(words));
         match two {
             Some((&" - ", (a, b))) => of(a) - of(b),
             Some((&" + ", (a, b))) => of(a) + of(b),
-            Some((&" / ", (a, b))) => of(a) / of(b),
-            Some((_, (a, b))) => of(a) * of(b),
+            Some((&" / ", (a, b))) => of(a) / times(b),
+            Some((_, (a, b))) => times(a) * times(b),
             None => of(words),
         }
     }
@@ -92,23 +99,24 @@ impl Part<'_> {
     fn cut(&self, sheet: &Pattern) {
         let listed = |what: &str| self.asked[what].as_array().cloned().unwrap_or_default();
         let of = |role: Role| strokes(&sheet.items, role).into_iter().filter_map(|(path, _)| path.bounding_box());
+        // Of a half what lies over its straight edge ends there.
+        let half = (self.asked["half"]["about"] == "y" && self.asked["half"]["show"] == "half").then_some(0.0);
+        let is_seen = |found: &Rect, wanted: Rect| {
+            let wanted = Rect { x0: half.map_or(wanted.x0, |line| wanted.x0.max(line)), ..wanted };
+            let corners = |r: &Rect| [Point::new(r.x0, r.y0), Point::new(r.x1, r.y1)];
+            corners(found).iter().zip(corners(&wanted)).all(|(p, q)| p.distance(q) < TRUE)
+        };
         let round: Vec<_> = of(Role::Drill).collect();
         for hole in listed("holes") {
             let (at, wide) = (self.point(&hole["at"]), self.number(&hole["diameter"]));
-            let is_it = |b: &fullsize::geometry::Rect| {
-                b.center().distance(at) < TRUE && (b.width() - wide).abs() < TRUE && (b.height() - wide).abs() < TRUE
-            };
-            assert!(round.iter().any(is_it), "no hole of {wide} at {at:?}");
+            let wanted = Rect::from_points(at, at).inflate(wide / 2.0, wide / 2.0);
+            assert!(round.iter().any(|found| is_seen(found, wanted)), "no hole of {wide} at {at:?}");
         }
         let slots: Vec<_> = of(Role::Opening).collect();
         for slot in listed("slots") {
             let ([a, b], wide) = (["from", "to"].map(|end| self.point(&slot[end])), self.number(&slot["width"]));
-            let wanted = fullsize::geometry::Rect::from_points(a, b).inflate(wide / 2.0, wide / 2.0);
-            let corners = |r: &fullsize::geometry::Rect| [Point::new(r.x0, r.y0), Point::new(r.x1, r.y1)];
-            let is_it = |b: &fullsize::geometry::Rect| {
-                corners(b).iter().zip(corners(&wanted)).all(|(p, q)| p.distance(q) < TRUE)
-            };
-            assert!(slots.iter().any(is_it), "no slot from {a:?} to {b:?}");
+            let wanted = Rect::from_points(a, b).inflate(wide / 2.0, wide / 2.0);
+            assert!(slots.iter().any(|found| is_seen(found, wanted)), "no slot from {a:?} to {b:?}");
         }
         for line in listed("marks").iter().filter_map(|mark| mark["line"].as_array()) {
             let [a, b] = [0, 1].map(|end| self.point(&line[end]));
@@ -121,12 +129,9 @@ impl Part<'_> {
     }
 
     /// The templates of the part, laid on its edge.
-    fn templates(&self, ring: &Path) -> usize {
+    fn templates(&self, rings: &[&Path]) -> usize {
         let all = listed(&self.asked["template"]);
         for wanted in &all {
-            let width = |kind: &str, key: &str| {
-                self.number(&self.made.file["shop"][kind][wanted[key].as_str().expect("a name")]["diameter"])
-            };
             match wanted["kind"].as_str().expect("a kind") {
                 "blank" => {
                     let named = |name: &str| -> Vec<Segment> {
@@ -136,31 +141,47 @@ impl Part<'_> {
                     assert!(router::blank(&named, self.sheet(", template blank"), wanted) > 0);
                 }
                 "collar" => {
-                    let off = (width("collars", "collar") - width("cutters", "cutter")) / 2.0;
-                    Self::beside(ring, self.sheet(", collar template"), off, false);
+                    on_collar(self.made, rings, self.sheet(", collar template"), wanted);
                 }
                 "inlay" => {
-                    let off = (width("collars", "large") - width("cutters", "cutter")) / 2.0;
-                    Self::beside(ring, self.sheet(", inlay template"), off, true);
+                    let off = offset(self.made, wanted, "large");
+                    beside(rings, self.sheet(", inlay template"), off, true);
                 }
+                "saw_line" => beside(rings, self.sheet(", saw line"), self.number(&wanted["distance"]), true),
                 other => panic!("no model of a template of kind {other}"),
             }
         }
         all.len()
     }
+}
 
-    /// The edge of a template on which a collar runs lies so far off the part's: outside or inside it.
-    fn beside(ring: &Path, sheet: &Pattern, off: f64, outside: bool) {
-        let role = if outside { Role::Opening } else { Role::Outline };
-        let own = strokes(&sheet.items, role)[0].0;
-        for segment in own.segments() {
-            for p in [0.0, 0.25, 0.5, 0.75].map(|t| segment.eval(t)) {
-                let found = ring.nearest(p).expect("a rim").0;
-                assert!(
-                    (found - off).abs() < TRUE && ring.encloses(p) != outside,
-                    "{p:?} lies {found} off, not {off}"
-                );
-            }
-        }
+/// How far the edge on which a collar runs stands off the cut, mm.
+fn offset(made: &Made, wanted: &Json, collar: &str) -> f64 {
+    let width = |kind: &str, key: &str| {
+        made.mm(&made.file["shop"][kind][wanted[key].as_str().expect("a name")]["diameter"]).expect("a diameter")
+    };
+    (width("collars", collar) - width("cutters", "cutter")) / 2.0
+}
+
+/// The template on which a collar runs, laid on the rim of a part and on those of its openings: one sheet.
+pub fn on_collar(made: &Made, rings: &[&Path], sheet: &Pattern, wanted: &Json) -> usize {
+    beside(rings, sheet, offset(made, wanted, "collar"), wanted["work"] == "inside");
+    1
+}
+
+/// The edges of a template lie so far off the part's: in the waste, openings of the part among it, or in the wood.
+fn beside(rings: &[&Path], sheet: &Pattern, off: f64, in_waste: bool) {
+    let closed = |(path, pen): (_, &Pen)| pen.dash.is_empty().then_some(path);
+    let own: Vec<&Path> = [Role::Outline, Role::Opening]
+        .into_iter()
+        .flat_map(|role| strokes(&sheet.items, role))
+        .filter_map(closed)
+        .collect();
+    assert_eq!(own.len(), rings.len(), "{}", sheet.part.name);
+    for p in own.iter().flat_map(|path| path.segments()).flat_map(|s| [0.0, 0.25, 0.5, 0.75].map(|t| s.eval(t))) {
+        let found = rings.iter().filter_map(|ring| ring.nearest(p)).map(|near| near.0).fold(f64::MAX, f64::min);
+        // In an odd number of rims there is wood.
+        let in_wood = rings.iter().filter(|ring| ring.encloses(p)).count() % 2 == 1;
+        assert!((found - off).abs() < TRUE && in_wood != in_waste, "{p:?} lies {found} off, not {off}");
     }
 }

@@ -58,6 +58,10 @@ pub fn lay(made: &Made) -> [usize; 3] {
             found[0] += named("screw holes", copy).map_or(0, |pattern| slots(&board, copy, pattern));
             found[0] += named("mortises for buttons", copy).map_or(0, |pattern| buttons(&board, copy, pattern));
         }
+        let name = format!("button for the {}", board.label);
+        for pattern in all.iter().filter(|pattern| pattern.part.name == name) {
+            button(&board, pattern);
+        }
     }
     let named = |name: &str| all.iter().find(|pattern| pattern.part.name == name);
     if let Some((end, tongue)) = named("breadboard end").zip(named("tongue of the top")) {
@@ -200,6 +204,41 @@ fn is_as_told(pattern: &Pattern, ring: &Path, map: &Affine, before: &Before) -> 
         "the left end lies to the front" => place(middle - wide).y < place(middle + wide).y,
         _ => true,
     })
+}
+
+/// A button from its side, its upper side against the top: its tongue goes into the mortises of its part and draws the top down, its
+/// screw stands in its body, and its words say what is drawn.
+fn button(board: &Board, pattern: &Pattern) {
+    laying(&pattern.part.name);
+    let nodes = strokes(&pattern.items, Role::Outline)[0].0.nodes();
+    let dashed: Vec<f64> = strokes(&pattern.items, Role::Mark).iter().map(|(path, _)| path.nodes()[0].x).collect();
+    let [face, screw] = dashed[..] else { panic!("{}: {dashed:?}", pattern.part.name) };
+    let levels = |right: bool| {
+        let own = nodes.iter().filter(|p| (p.x > screw) == right).map(|p| p.y);
+        own.fold([f64::MAX, f64::MIN], |[low, high], y| [low.min(y), high.max(y)])
+    };
+    let upper = nodes.iter().map(|p| p.y).fold(f64::MIN, f64::max);
+    let tip = nodes.iter().map(|p| p.x).fold(f64::MAX, f64::min);
+    let tongue: Vec<f64> = nodes.iter().filter(|p| p.x < tip + TRUE).map(|p| upper - p.y).collect();
+    let shoulder = nodes.iter().filter(|p| p.y > upper - TRUE).map(|p| p.x).fold(f64::MAX, f64::min);
+    assert!(levels(true)[1] - upper > -TRUE && screw > shoulder, "{}: the screw misses", pattern.part.name);
+    let under = under_top(board, 0)[0].z;
+    for hole in (0..board.places.len()).flat_map(|copy| cut(board, copy, Why::Button)) {
+        let below = hole.rim.iter().map(|p| under - p.z);
+        let [near, far] = below.fold([f64::MAX, f64::MIN], |[low, high], z| [low.min(z), high.max(z)]);
+        // Its tongue bears on the mortise's upper side before the body is home.
+        assert!(tongue.iter().all(|z| (near - 2.0..far).contains(z)), "{}: {tongue:?}", pattern.part.name);
+        assert!(tongue.iter().any(|z| *z < near), "{}: it draws nothing down", pattern.part.name);
+    }
+    let said: Vec<f64> = words(&pattern.items)
+        .into_iter()
+        .filter(|(said, _)| said.starts_with("tongue ") || said.starts_with("screw "))
+        .flat_map(|(said, _)| said.split(", ").map(super::super::number).collect::<Vec<_>>())
+        .collect();
+    for (wanted, drawn) in said.iter().zip([face - tip, shoulder - face, screw - face]) {
+        assert!((wanted - drawn).abs() < 0.051, "{}: {wanted} is told, {drawn} drawn", pattern.part.name);
+    }
+    assert!(said.len() >= 3, "{said:?}");
 }
 
 /// The mortises for buttons on the inside face of a part, seen from inside the piece, its upper edge under the top.

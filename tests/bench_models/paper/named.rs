@@ -1,6 +1,6 @@
 //! What the paper calls things: arrows, level lines, landings, and how many are made.
 
-use super::super::made::Made;
+use super::super::made::{Made, kept, root};
 use super::super::{near, number, pieces};
 use super::lay::{nodes, point, words};
 use fullsize::geometry::{Point, Point3, Vec2, Vec3};
@@ -193,4 +193,28 @@ fn paper_that_is_stuck_on_says_its_hand_and_its_side() {
         }
     }
     assert!(seen[0] > 50 && seen[1] > 5, "{seen:?}");
+}
+
+/// Both boards of a glue line have a mortise of the same number: beside the row it is told once.
+#[test]
+fn numbers_of_mortises_in_glue_lines_are_told_once() {
+    let made = kept(&root().join("fixtures/good/tea_table.json")).expect("a piece");
+    let top = made.sheets.iter().find(|sheet| sheet.part.name == "top").expect("the top");
+    let said = words(&top.items);
+    let row = "glue line 1 to 16: middle 138 and 328 and 518 and 708 from the left end of the blank";
+    assert!(said.iter().any(|(words, _)| *words == row), "{said:?}");
+}
+
+/// Unlike frames bring aprons to the two legs of a frame that lie all but on each other: no name is written over another.
+#[test]
+fn names_of_landings_are_not_written_over_each_other() {
+    let made = kept(&root().join("fixtures/good/harbour_console.json")).expect("a piece");
+    for leg in ["left leg", "right leg"] {
+        let sheet = made.sheets.iter().find(|sheet| sheet.part.name == leg).expect("the leg");
+        let said = words(&sheet.items);
+        let names: Vec<Point> =
+            said.iter().filter(|(words, _)| words.contains("apron, only")).map(|(_, at)| *at).collect();
+        assert_eq!(names.len(), 2, "{leg}: {said:?}");
+        assert!(names[0].distance(names[1]) > 3.0, "{leg}: {names:?}");
+    }
 }
