@@ -5,7 +5,7 @@ use super::words::{item, wrap};
 use crate::board::{EdgeName, PartRole, Role, Source, Surface};
 use crate::geometry::{Flat, Path, Placement, Point, Point3, Rect, Vec2};
 use crate::page::{self, Item, Part, Pen, Text};
-use crate::pattern::Pattern;
+use crate::pattern::{Pattern, SolidLine};
 use crate::piece::{Piece, SolvedBoard, level_rim};
 use crate::tolerance::{FACES_SQUARELY, SHOWN};
 use crate::units::{Length, Notation};
@@ -207,6 +207,7 @@ fn strip(direction: Direction, ticks: &[Tick], notation: &Notation, revision: &s
         items: Flat::from_outside(items).paper(),
         bounds: bounds.inflate(2.0, 2.0),
         small: false,
+        solid: SolidLine::FinishedEdge,
     }
 }
 

@@ -2,7 +2,7 @@
 
 use crate::geometry::{Flat, Paper, Point, Rect, Vec2};
 use crate::page::{Item, Part};
-use crate::pattern::{Pattern, revision};
+use crate::pattern::{Pattern, SolidLine, revision};
 
 /// Room between two patterns, mm: enough to cut between them with scissors.
 const GAP: f64 = 6.0;
@@ -80,6 +80,7 @@ impl Shelf {
             items: self.items,
             bounds: Rect::new(0.0, -height, width.max(1.0), 0.0),
             small: false,
+            solid: SolidLine::FinishedEdge,
         })
     }
 }

@@ -354,7 +354,8 @@ fn bands(pattern: &Pattern, plan: &TiledPattern, number: usize, window: Rect, se
     let top = Rect::new(window.x0 - LEFT_BAND, window.y1, window.x1, window.y1 + TOP_BAND);
     let name = format!("{} · rev {} · {}", pattern.part.name, pattern.part.revision, pattern.make);
     let count = plan.sheets.len();
-    let about = format!("finished edge = middle of the line · sheet {} of {count} · {}", number + 1, setup.title);
+    let solid = pattern.solid.words();
+    let about = format!("solid line = {solid} (its middle) · sheet {} of {count} · {}", number + 1, setup.title);
     let mut items = caption(top, &sheet.code(), [&name, &about]);
     // Paper too small for a bar has no room for one; the map page and the proof sheet have.
     if window.width() >= BAR_LENGTH {

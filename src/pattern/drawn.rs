@@ -3,7 +3,7 @@
 use super::caution::caution_lines;
 use super::half::Shown;
 use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, stroke, words as words_item};
-use super::{Pattern, half, on_part, revision as codes, title};
+use super::{Pattern, SolidLine, half, on_part, revision as codes, title};
 use crate::geometry::{Flat, Outline, Path, PathIndex, Point, Rect, Vec2};
 use crate::model::{DrawnPattern, Hole, Laid, Mark, Slot};
 use crate::page::{Anchor, Item, Part, Pen, Role, Shape, Text, readable};
@@ -78,7 +78,15 @@ pub fn draw_from(
         items.extend(caution_lines(&part_cautions(drawn), so_far));
     }
     let bounds = around(&items).inflate(title::CLEAR, title::CLEAR);
-    Pattern { part, make, sizes, items: Flat::from_outside(items).paper(), bounds, small: false }
+    Pattern {
+        part,
+        make,
+        sizes,
+        items: Flat::from_outside(items).paper(),
+        bounds,
+        small: false,
+        solid: SolidLine::FinishedEdge,
+    }
 }
 
 /// The net and the rough blank of a part, line by line.

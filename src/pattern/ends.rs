@@ -2,7 +2,7 @@
 
 use super::landed::landed;
 use super::lines::{CUT_WIDTH, LANDING_DASH, LEAD, MARK_WIDTH, stroke, words};
-use super::{Pattern, hands, joints, revision, title};
+use super::{Pattern, SolidLine, hands, joints, revision, title};
 use crate::board::{EndFace, Fitting, Role as CutRole, Source};
 use crate::geometry::{Flat, Paper, Path, Point, Rect};
 use crate::page::{Anchor, Item, Part, Pen, Role, Text};
@@ -65,7 +65,7 @@ fn draw(solved: &SolvedBoard, index: usize, end: &EndFace, revision: String, not
     let sizes = format!("{} x {}", notation.bare_length(Length::from_mm(bounds.width())), say(bounds.height()));
     let part = Part { name: solved.label.clone(), revision };
     let make = hands::counted(solved, "use", 1);
-    Pattern { part, make, sizes, items, bounds, small: true }
+    Pattern { part, make, sizes, items, bounds, small: true, solid: SolidLine::FinishedEdge }
 }
 
 /// The rims of an end.

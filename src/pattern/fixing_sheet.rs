@@ -1,7 +1,7 @@
 //! A small pattern of one closed line and what is drawn in it.
 
 use super::lines::{CUT_WIDTH, stroke, words};
-use super::{Pattern, hands, revision, title};
+use super::{Pattern, SolidLine, hands, revision, title};
 use crate::geometry::{Affine, Flat, FromOutside, Path, Point, Rect};
 use crate::page::{Anchor, Item, Part, Pen, Role, Shape, Text};
 use crate::tolerance::SAME_PLACE;
@@ -123,6 +123,6 @@ impl Sheet {
         let bounds = Item::bounds_of_all(&self.items).unwrap_or(bounds).inflate(title::CLEAR, title::CLEAR);
         let part = Part { name: self.name, revision };
         let items = Flat::from_outside(self.items).paper();
-        Pattern { part, make: self.make, sizes, items, bounds, small: self.small }
+        Pattern { part, make: self.make, sizes, items, bounds, small: self.small, solid: SolidLine::FinishedEdge }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::caution::caution_lines;
 use super::lines::{CUT_WIDTH, MARK_WIDTH, line, stroke, words};
-use super::{Pattern, title};
+use super::{Pattern, SolidLine, title};
 use crate::geometry::{Flat, Path, Point, Rect};
 use crate::model::DrawnPattern;
 use crate::page::{Item, Part, Pen, Role, Text};
@@ -105,5 +105,5 @@ fn finished(
     let bounds = all.inflate(title::CLEAR, title::CLEAR);
     // Cardboard is turned over as one likes.
     let items = Flat::either_way(items).paper();
-    Pattern { part, make: "make 1".to_owned(), sizes, items, bounds, small: true }
+    Pattern { part, make: "make 1".to_owned(), sizes, items, bounds, small: true, solid: SolidLine::FinishedEdge }
 }

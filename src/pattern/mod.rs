@@ -59,12 +59,36 @@ pub struct Pattern {
     pub bounds: Rect,
     /// Whether it may stand on a sheet with others.
     pub small: bool,
+    /// What its solid line is.
+    pub solid: SolidLine,
+}
+
+/// What the solid line of a pattern is: to be told on each of its sheets.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SolidLine {
+    /// The finished edge of the part.
+    FinishedEdge,
+    /// The edge of a template, beside the finished edge of the part.
+    TemplateEdge,
+    /// A line to saw along, outside the finished edge.
+    SawLine,
+}
+
+impl SolidLine {
+    /// It in words.
+    pub fn words(self) -> &'static str {
+        match self {
+            SolidLine::FinishedEdge => "finished edge",
+            SolidLine::TemplateEdge => "edge of the template",
+            SolidLine::SawLine => "line to saw along",
+        }
+    }
 }
 
 impl Pattern {
     /// A pattern with a sheet of its own, with room around all that is drawn.
     fn around(part: Part, make: String, sizes: String, items: Paper<Vec<Item>>) -> Pattern {
         let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO).inflate(title::CLEAR, title::CLEAR);
-        Pattern { part, make, sizes, items, bounds, small: false }
+        Pattern { part, make, sizes, items, bounds, small: false, solid: SolidLine::FinishedEdge }
     }
 }

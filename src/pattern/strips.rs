@@ -4,7 +4,7 @@
 use super::clear::Clear;
 use super::landed::landed;
 use super::lines::{CUT_WIDTH, LANDING_DASH, LEAD, MARK_WIDTH, line, stroke, words};
-use super::{Pattern, hands, joints, revision, title};
+use super::{Pattern, SolidLine, hands, joints, revision, title};
 use crate::board::{EdgeName, Ring, Source};
 use crate::geometry::{Affine, Flat, Paper, Path, Point, Rect, Segment};
 use crate::joinery::edge_length;
@@ -133,6 +133,7 @@ fn draw(solved: &SolvedBoard, run: &Run, revision: String, notation: &Notation) 
         items,
         bounds: bounds.inflate(title::CLEAR, title::CLEAR),
         small: true,
+        solid: SolidLine::FinishedEdge,
     }
 }
 

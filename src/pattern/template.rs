@@ -5,7 +5,7 @@ use super::clear::Clear;
 use super::hatch::{beside_left, depth_words, hatched, left_words};
 use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, stroke};
 use super::on_part::{end_ticks, minded, words_of};
-use super::{Pattern, title};
+use super::{Pattern, SolidLine, title};
 use crate::geometry::{Flat, Path, Rect, Region, Vec2, nesting};
 use crate::model::{
     BearingAt, BlankTemplate, CollarTool, CutterTool, DrawnPattern, EdgeChoice, LiesOn, TemplateKind, Work,
@@ -62,7 +62,11 @@ pub fn template(drawn: &DrawnPattern, routed: &RoutedTemplate, code: &str, proje
     let drawn_so_far = around(&items);
     items.extend(caution_lines(&routed.cautions, drawn_so_far));
     let bounds = around(&items).inflate(title::CLEAR, title::CLEAR);
-    Pattern { part, make, sizes, items: Flat::from_outside(items).paper(), bounds, small: false }
+    let solid = match routed.shape {
+        TemplateShape::SawLine(_) => SolidLine::SawLine,
+        _ => SolidLine::TemplateEdge,
+    };
+    Pattern { part, make, sizes, items: Flat::from_outside(items).paper(), bounds, small: false, solid }
 }
 
 /// How deep the cutter cuts, how far it stands out for that, and in which steps.
@@ -131,16 +135,22 @@ impl Draft<'_> {
     }
 
     /// Lines to look at, the first of them named where it begins.
-    fn looked_at(&mut self, rings: &[Path], dashes: &[f64], name: &str) {
+    fn looked_at(&mut self, rings: &[Path], dashes: &[f64], name: &str, work: Work) {
         // As open lines: the name of the template may stand inside them.
         let open = rings.iter().map(|ring| Path::open(ring.segments().to_vec()));
         self.items.extend(open.map(|line| stroke(Role::Mark, line, Pen::dashed(MARK_WIDTH, dashes))));
-        let beside = rings.first().and_then(|ring| Clear::new(&self.items).beside(ring, &[name], 2.5));
+        // On the side away from the template's line, which is no farther off than the words are high: an outline has the part on
+        // its left.
+        let away = |ring: &Path| match work {
+            Work::Outside => ring.reversed(),
+            Work::Inside => ring.clone(),
+        };
+        let beside = rings.first().and_then(|ring| Clear::new(&self.items).beside(&away(ring), &[name], 2.5));
         self.items.extend(beside);
     }
 
-    fn finished_line(&mut self) {
-        self.looked_at(&self.drawn.rings(), &FINISHED, "finished line");
+    fn finished_line(&mut self, work: Work) {
+        self.looked_at(&self.drawn.rings(), &FINISHED, "finished line", work);
     }
 
     /// What a tool leaves or takes, hatched and measured.
@@ -165,11 +175,11 @@ impl Draft<'_> {
     fn collar(&mut self, template: &CollarTemplate) {
         let TemplateKind::Collar { work, collar, cutter } = &self.routed.asked.kind else { return };
         let (role, cut, side) = match work {
-            Work::Outside => (Role::Outline, "cut the template to this line, run the collar round it", "inside"),
-            Work::Inside => (Role::Opening, "cut this opening in the template, run the collar in it", "outside"),
+            Work::Outside => (Role::Outline, "cut the template to the solid line, run the collar round it", "inside"),
+            Work::Inside => (Role::Opening, "cut the solid line as an opening, run the collar in it", "outside"),
         };
         self.rings(role, &template.rings);
-        self.finished_line();
+        self.finished_line(*work);
         let part = Region::of(&self.drawn.rings());
         let (gone, left): (Vec<_>, Vec<_>) = template.left.iter().cloned().partition(|s| s.is_cut_away(&part, *work));
         self.shortfalls(&[(&gone, Done::Taken("rounded off by")), (&left, Done::Left)]);
@@ -179,16 +189,16 @@ impl Draft<'_> {
         }));
         self.block.push(cut.to_owned());
         self.block.push(HELD_AT_TWO_PLACES.to_owned());
-        self.block.push(format!("{} {side} the finished line", self.length(template.offset)));
+        self.block.push(format!("it lies {} {side} the finished line (dashed)", self.length(template.offset)));
     }
 
     fn inlay(&mut self, pair: &InlayPair) {
         let TemplateKind::Inlay { large, small, cutter } = &self.routed.asked.kind else { return };
         self.rings(Role::Opening, &pair.template);
-        self.looked_at(&pair.recess, &FINISHED, "recess");
+        self.looked_at(&pair.recess, &FINISHED, "recess", Work::Inside);
         // Drawn over the recess, an exact plug would not be seen.
         if pair.gap.abs() > NOTICEABLE {
-            self.looked_at(&pair.plug, &DOTTED, "plug");
+            self.looked_at(&pair.plug, &DOTTED, "plug", Work::Inside);
         }
         self.shortfalls(&[(&pair.lost, Done::Taken("lost")), (&pair.to_ease, Done::Taken("ease plug"))]);
         self.block.push(self.tools(&[large, small], cutter));
@@ -212,8 +222,9 @@ impl Draft<'_> {
     fn saw_line(&mut self, rings: &[Path]) {
         let TemplateKind::SawLine { distance } = self.routed.asked.kind else { return };
         self.rings(Role::Outline, rings);
-        self.finished_line();
-        self.block.push(format!("saw along this line, {} outside the finished line", self.say.exact(distance)));
+        self.finished_line(Work::Inside);
+        let distance = self.say.exact(distance);
+        self.block.push(format!("saw along the solid line, {distance} outside the finished line (dashed)"));
     }
 
     fn blank(&mut self, blank: &Blank) {

@@ -182,6 +182,7 @@ fn saw_toothed(pieces: usize) -> Pattern {
         items: Flat::from_outside(vec![Item { role: Role::Outline, part: None, clip: None, shape }]).paper(),
         bounds: Rect::new(0.0, 0.0, length, 202.0).inflate(2.0, 2.0),
         small: false,
+        solid: fullsize::pattern::SolidLine::FinishedEdge,
     }
 }
 

@@ -4,7 +4,7 @@ use crate::bench_models::made::made;
 use fullsize::geometry::{Flat, Path, Rect, Vec2};
 use fullsize::layout::shared;
 use fullsize::page::{Item, Part, Pen, Role, Shape};
-use fullsize::pattern::Pattern;
+use fullsize::pattern::{Pattern, SolidLine};
 use serde_json::json;
 
 fn small(name: &str) -> Pattern {
@@ -17,6 +17,7 @@ fn small(name: &str) -> Pattern {
             .paper(),
         bounds,
         small: true,
+        solid: SolidLine::FinishedEdge,
     }
 }
 

@@ -183,3 +183,27 @@ fn a_slot_that_a_cutter_does_not_enter_is_not_to_be_pared() {
         "{said:?}"
     );
 }
+
+/// A template has two lines 3 mm apart: the head of its sheets says what the solid one is, and the name of the dashed one stands
+/// nearer to that than to the other.
+#[test]
+fn the_two_lines_of_a_template_cannot_be_mixed_up() {
+    let outline = r#""outline": [ { "to": [0, 0] }, { "to": [180, 0] }, { "to": [180, 100] }, { "to": [0, 100] } ]"#;
+    for (asked, solid, off) in [
+        (r#""kind": "collar", "work": "outside", "collar": "k18", "cutter": "tip""#, "edge of the template", -3.0),
+        (r#""kind": "collar", "work": "inside", "collar": "k18", "cutter": "tip""#, "edge of the template", 3.0),
+        (r#""kind": "saw_line", "distance": 3"#, "line to saw along", 3.0),
+    ] {
+        let project = part(&format!(r#"{outline}, "template": {{ {asked} }}"#));
+        let made = made(&project);
+        assert_eq!(made[0].solid.words(), solid);
+        let words = made[0].items.iter().find_map(|item| match &item.shape {
+            Shape::Text(text) if text.content == "finished line" => item.bounding_box(),
+            _ => None,
+        });
+        let middle = words.expect("the dashed line has a name").center();
+        // How far outside the part the words stand, and so how far from either line.
+        let out = (middle.x - 180.0).max(-middle.x).max(middle.y - 100.0).max(-middle.y);
+        assert!(out.abs() < (out - off).abs(), "{asked}: {out}");
+    }
+}

@@ -69,9 +69,11 @@ fn what_is_worked_out_for_a_template_stands_to_a_tenth() {
         "template": { "kind": "collar", "work": "outside", "collar": "wide", "cutter": "spiral", "thickness": 12.25 } } },
         "shop": { "collars": { "wide": { "diameter": 30.15 } }, "cutters": { "spiral": { "diameter": 6.35, "length": 25 } } } });
     let all = told(&file, "tile");
-    for said in
-        ["11.9 mm inside the finished line", "collar wide 30.15 mm, cutter spiral 6.35 mm", "make 1 · 12.25 mm thick"]
-    {
+    for said in [
+        "it lies 11.9 mm inside the finished line (dashed)",
+        "collar wide 30.15 mm, cutter spiral 6.35 mm",
+        "make 1 · 12.25 mm thick",
+    ] {
         assert!(says(&all, said), "{said}: {all:?}");
     }
     assert!(says(&all, "cut 20.3 mm deep; stand out 32.5 mm"), "{all:?}");

@@ -102,7 +102,11 @@ fn templates_come_out_at_their_size() {
     let bounds = |pattern: &Pattern| rings(&pattern.items, Role::Outline)[0].bounding_box().unwrap();
     close(bounds(&all[0]), Rect::new(12.0, 12.0, 308.0, 188.0), 0.005);
     close(bounds(&all[1]), Rect::new(-3.0, -3.0, 323.0, 203.0), 0.005);
-    assert!(words(&all[0].items).iter().any(|said| said == "12 mm inside the finished line"), "{:?}", all[0].items);
+    assert!(
+        words(&all[0].items).iter().any(|said| said == "it lies 12 mm inside the finished line (dashed)"),
+        "{:?}",
+        all[0].items
+    );
     assert!(words(&all[0].items).iter().any(|said| said.starts_with("Keep the collar against the template")));
     // Nothing is marked to hold it, so that it says itself at how many places it is to be held; a line to saw along is held by nothing.
     let held = |pattern: &Pattern| words(&pattern.items).iter().any(|said| said.starts_with("hold it at two places"));

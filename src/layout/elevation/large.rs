@@ -7,7 +7,7 @@ use crate::layout::framed::{Legend, plain};
 use crate::layout::ink::moved;
 use crate::layout::tile::{Setup, Tiling, TooManySheets};
 use crate::page::{Document, Item, Page, Part};
-use crate::pattern::Pattern;
+use crate::pattern::{Pattern, SolidLine};
 use crate::units::Length;
 use crate::view::Subject;
 
@@ -48,6 +48,7 @@ pub fn pattern(
         items: Flat::either_way(items).paper(),
         bounds: around.inflate(2.0, 2.0),
         small: false,
+        solid: SolidLine::FinishedEdge,
     }
 }
 
