@@ -157,8 +157,8 @@ fn steps(setup: &Setup, tiled: &[Option<TiledPattern>]) -> Vec<(String, String)>
         ));
     }
     steps.push((
-        "The finished edge is the middle of the solid line.",
-        "On a template that line is the template's own edge: the head of each sheet says which. Cut beside it and work to it. Patterns say where to cut, not how to hold the work: keep hands clear, \
+        "The middle of the solid line is the edge that the head of the sheet names.",
+        "Cut beside it and work to it. Patterns say where to cut, not how to hold the work: keep hands clear, \
          wear eye and ear protection."
             .to_owned(),
     ));

@@ -355,7 +355,7 @@ fn bands(pattern: &Pattern, plan: &TiledPattern, number: usize, window: Rect, se
     let name = format!("{} · rev {} · {}", pattern.part.name, pattern.part.revision, pattern.make);
     let count = plan.sheets.len();
     let solid = pattern.solid.words();
-    let about = format!("solid line = {solid} (its middle) · sheet {} of {count} · {}", number + 1, setup.title);
+    let about = format!("solid line (middle): {solid} · sheet {} of {count} · {}", number + 1, setup.title);
     let mut items = caption(top, &sheet.code(), [&name, &about]);
     // Paper too small for a bar has no room for one; the map page and the proof sheet have.
     if window.width() >= BAR_LENGTH {
