@@ -42,4 +42,5 @@ mod schema;
 mod spoken;
 mod trade;
 mod true_size;
+mod words_on_paper;
 mod writers;
