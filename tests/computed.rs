@@ -14,6 +14,7 @@ mod common {
 
 mod bad_files;
 mod bench_models;
+mod changing;
 mod codes;
 mod commands;
 mod cures;

@@ -66,7 +66,7 @@ fn every_command_named_in_the_tour_runs_on_its_files() {
     run("fullsize new bowed-edge.json --from bowed-edge");
     for line in [
         "fullsize proof",
-        "fullsize set bowed-edge.json sizes.rise=22",
+        "fullsize set bowed-edge.json rise=22",
         "fullsize print bowed-edge.json",
         "fullsize plot bowed-edge.json",
         "fullsize print bowed-edge.json --shop my_shop.json",

@@ -148,9 +148,13 @@ pub struct New {
 pub struct Set {
     /// The project file; with - standard input is changed to standard output
     pub file: PathBuf,
-    /// What to change: sizes.length=1200, patterns.leg.thickness="1 1/2 in", ...
-    #[arg(required = true, value_name = "PATH=VALUE")]
+    /// What to change: height=720, leg.thickness="1 1/2 in", ...; PATH=none takes a field away. Without it: lists what can be
+    /// changed
+    #[arg(value_name = "PATH=VALUE", allow_negative_numbers = true)]
     pub changes: Vec<String>,
+    /// Take the last change back, then the one before it, and so on
+    #[arg(long, conflicts_with = "changes")]
+    pub undo: bool,
 }
 
 /// `show`.

@@ -7,6 +7,7 @@
 mod codes;
 mod cure;
 mod drawing;
+mod moved;
 mod patterns;
 mod piece;
 mod refusal;
@@ -15,6 +16,7 @@ mod sheets;
 mod stages;
 mod stocks;
 
+pub use moved::Moved;
 pub use patterns::NamedPattern;
 pub use refusal::Refusal;
 pub use sheets::{Plotted, Sheets};

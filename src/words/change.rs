@@ -41,6 +41,14 @@ impl Words for ChangeProblem {
                     "write for example patterns.bow.thickness=15",
                 )
             }
+            ChangeProblem::Ambiguous { name, all } => Said::new(
+                format!("{} may be one of several fields", quoted(name)),
+                format!("write one of {}", listed(&all.0)),
+            ),
+            ChangeProblem::NotThere { path } => Said::new(
+                format!("nothing stands at {}, so there is nothing to remove", quoted(path)),
+                "fullsize set with the file alone lists what stands in it",
+            ),
             ChangeProblem::Nowhere { to } => nowhere(to),
         }
     }

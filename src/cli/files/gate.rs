@@ -123,6 +123,11 @@ impl Files {
         of_file(path, product).is_ok_and(|signed| signed == Signed::Ours)
     }
 
+    /// The bytes of a file as the command left it, which is no file that numbers come from; `None` where there is none.
+    pub fn left(&self, path: &Path, product: Product) -> Option<Vec<u8>> {
+        self.is_left(path, product).then(|| fs::read(path).ok())?
+    }
+
     /// Refuses a file that was read in this run, whatever may be replaced.
     ///
     /// # Errors

@@ -41,6 +41,8 @@ pub enum Product {
     Picture,
     /// What the sizes of a new file mean.
     Sizes,
+    /// What `set` replaced, to be taken back.
+    Journal,
     /// The schedule.
     Schedule,
     /// The piece in space.
@@ -65,6 +67,7 @@ impl Product {
             Product::DrawnSheet(number) => return Some(format!("draw sheet {number}")),
             Product::Picture => "show",
             Product::Sizes => "new",
+            Product::Journal => "set",
             Product::Schedule => "schedule",
             Product::Model => "model",
             Product::Schema => "schema",

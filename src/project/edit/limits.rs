@@ -54,11 +54,11 @@ fn with(
         let mut stops = refused.findings.into_iter().filter(|found| found.severity == Severity::Stop);
         stops.next().map(|stop| Box::new(Finding { refused: None, ..stop }))
     })?;
-    let after = read("", changed.as_bytes(), None, None);
+    let after = read("", changed.text.as_bytes(), None, None);
     let same = |left: &Finding| left.code == finding.code && left.place.pointer == finding.place.pointer;
     match after.findings.into_iter().find(same) {
         Some(left) => Err(Some(Box::new(left))),
-        None => Ok(changed),
+        None => Ok(changed.text),
     }
 }
 

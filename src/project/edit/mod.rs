@@ -3,6 +3,7 @@
 mod limits;
 mod path;
 mod problem;
+mod short;
 
 use super::field::NOTE;
 use super::field_problem::FieldProblem;
@@ -11,10 +12,16 @@ use super::quantity_problem::QuantityProblem;
 use super::sources::Source;
 use super::{Reading, Sources, read};
 use crate::finding::{Finding, Names, Offered, Place, RefusedChange, Severity, nearest};
+use crate::model::{Number, Project};
 pub(crate) use limits::InItsPlace;
 pub use limits::offer_limits;
-use path::{Accepts, accepts};
+pub use path::dotted;
+use path::{Accepts, Asked, accepts, may_hold, takes_word};
 pub(crate) use problem::{ChangeProblem, Nowhere, Unclear};
+use short::full_path;
+
+/// The member that says which format a file has.
+const FORMAT: &str = "fullsize";
 
 /// Why a change was not made, with the texts to show it in.
 #[derive(Debug, Clone)]
@@ -25,24 +32,48 @@ pub struct Refused {
     pub sources: Box<Sources>,
 }
 
+/// A text with its changes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Changed {
+    /// The new text.
+    pub text: String,
+    /// What was changed, in order.
+    pub made: Vec<Made>,
+}
+
+/// A change as it was made.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Made {
+    /// The change with the whole path of its field: `base.height=29`.
+    pub written: String,
+    /// What stood there before, as it was written; `None` where nothing did.
+    pub before: Option<String>,
+}
+
 /// Makes changes of the form `patterns.bow.thickness=15`, in order, and gives the new text. Names are joined by dots; one with
-/// a dot or `=` in it stands between double quotes, and a list's entries are counted from 0. A field that is not there yet is
-/// added in the style of its neighbours. Whether the value is written as a number or a text is decided by the table of
+/// a dot or `=` in it stands between double quotes, and a list's entries are counted from 0. The end of a path stands for the
+/// whole where it names one field (`splay=8`, `top rail thickness=22`). A field that is not there yet is
+/// added in the style of its neighbours; `none` takes one away. Whether the value is written as a number or a text is decided by the table of
 /// fields. Every other byte stays as it is.
 ///
 /// # Errors
 /// A text that cannot be read, a change that cannot be understood or leads nowhere, or one after which the project, or a
 /// variant of it, would have a new stop; a new size that nothing would use.
-pub fn set(file_name: &str, text: &str, changes: &[&str]) -> Result<String, Refused> {
+pub fn set(file_name: &str, text: &str, changes: &[&str]) -> Result<Changed, Refused> {
     let before = read(file_name, text.as_bytes(), None, None);
+    let numbers = before.project.as_ref().map(Project::numbers).unwrap_or_default();
     let mut changed = text.to_owned();
-    let mut misnamed = Vec::new();
+    let (mut asked, mut made, mut misnamed) = (Vec::new(), Vec::new(), Vec::new());
     for change in changes {
-        misnamed.extend(new_entry(text, change));
-        changed = one(&changed, change).map_err(|findings| refused(file_name, text, findings))?;
+        let refuse = |findings| refused(file_name, text, findings);
+        let whole = in_full(&changed, change, &numbers).map_err(refuse)?;
+        misnamed.extend(new_entry(text, &whole));
+        made.push(Made { written: whole.written(), before: standing(&changed, &whole.steps) });
+        changed = one(&changed, &whole).map_err(refuse)?;
+        asked.push(whole);
     }
     let after = read(file_name, changed.as_bytes(), None, None);
-    let unused: Vec<Finding> = changes.iter().filter_map(|change| new_and_unused(text, &changed, change)).collect();
+    let unused: Vec<Finding> = asked.iter().filter_map(|change| new_and_unused(text, &changed, change)).collect();
     if !unused.is_empty() {
         return Err(refused(file_name, text, unused));
     }
@@ -55,22 +86,53 @@ pub fn set(file_name: &str, text: &str, changes: &[&str]) -> Result<String, Refu
         let before = read(file_name, text.as_bytes(), None, Some(&name));
         refuse_new_stops(&before, read(file_name, changed.as_bytes(), None, Some(&name)))?;
     }
-    Ok(changed)
+    Ok(Changed { text: changed, made })
 }
 
-/// What stands in a text where a change of the form of [`set`] would write, as it is written there; `None` where nothing does.
-pub fn before(text: &str, change: &str) -> Option<String> {
-    let (steps, _) = path::read(change).ok()?;
+/// A change with the whole path of its field.
+fn in_full(text: &str, change: &str, numbers: &[Number]) -> Result<Asked, Vec<Finding>> {
+    let asked = path::read(change).map_err(|why| vec![unclear(change, why)])?;
+    let mut findings = Vec::new();
+    let root = json::parse(text, 0, &mut findings);
+    let Some(root) = root.filter(|_| findings.is_empty()) else { return Err(findings) };
+    let steps = full_path(&root, numbers, asked.steps).map_err(|finding| vec![finding])?;
+    Ok(Asked { steps, ..asked })
+}
+
+/// What stands in a text at the end of a path, as it is written there, in one line; `None` where nothing does.
+pub fn standing(text: &str, steps: &[String]) -> Option<String> {
     let root = json::parse(text, 0, &mut Vec::new())?;
-    let (found, depth) = walk(&root, &steps);
+    let (found, depth) = walk(&root, steps);
     let written = text.get(found.span.start as usize..found.span.end as usize).filter(|_| depth == steps.len())?;
     Some(written.split_whitespace().collect::<Vec<&str>>().join(" "))
 }
 
+/// What of a text `set` can change: the way to each number, word or list, and what stands there, in one line. Remarks are left
+/// out, and the format's own number.
+pub fn entries(text: &str) -> Vec<(Vec<String>, String)> {
+    fn look(node: &Node, text: &str, here: &mut Vec<String>, found: &mut Vec<(Vec<String>, String)>) {
+        let Value::Object(object) = &node.value else {
+            let written = text.get(node.span.start as usize..node.span.end as usize).unwrap_or("");
+            found.push((here.clone(), written.split_whitespace().collect::<Vec<&str>>().join(" ")));
+            return;
+        };
+        for member in object.members.iter().filter(|member| member.name != NOTE) {
+            here.push(member.name.clone());
+            look(&member.node, text, here, found);
+            here.pop();
+        }
+    }
+    let mut found = Vec::new();
+    if let Some(root) = json::parse(text, 0, &mut Vec::new()) {
+        look(&root, text, &mut Vec::new(), &mut found);
+    }
+    found.retain(|(steps, _)| steps != &[FORMAT]);
+    found
+}
+
 /// The finding that a change adds a size, and nothing else in the text as changed names it: a misspelt one.
-fn new_and_unused(text: &str, changed: &str, change: &str) -> Option<Finding> {
-    let (steps, _) = path::read(change).ok()?;
-    let [sizes, name] = steps.as_slice() else { return None };
+fn new_and_unused(text: &str, changed: &str, change: &Asked) -> Option<Finding> {
+    let [sizes, name] = change.steps.as_slice() else { return None };
     let root = json::parse(text, 0, &mut Vec::new())?;
     let known = root.object()?.get(sizes);
     let known: Vec<&str> = known?.node.object()?.members.iter().map(|member| member.name.as_str()).collect();
@@ -85,10 +147,9 @@ fn new_and_unused(text: &str, changed: &str, change: &str) -> Option<Finding> {
 }
 
 /// The finding that a change names an entry of which there is none, and goes on to one of its fields.
-fn new_entry(text: &str, change: &str) -> Option<Finding> {
-    let (steps, _) = path::read(change).ok()?;
+fn new_entry(text: &str, Asked { steps, .. }: &Asked) -> Option<Finding> {
     let root = json::parse(text, 0, &mut Vec::new())?;
-    let (found, depth) = walk(&root, &steps);
+    let (found, depth) = walk(&root, steps);
     let (name, object) = (steps.get(depth)?, found.object()?);
     if depth == 0 || depth + 1 == steps.len() || object.members.is_empty() {
         return None;
@@ -146,21 +207,52 @@ fn refuse_new_stops(before: &Reading, after: Reading) -> Result<(), Refused> {
 }
 
 /// Makes one change.
-fn one(text: &str, change: &str) -> Result<String, Vec<Finding>> {
-    let (steps, value) = path::read(change).map_err(|why| vec![unclear(change, why)])?;
+fn one(text: &str, change: &Asked) -> Result<String, Vec<Finding>> {
+    let Asked { steps, value } = change;
     let mut findings = Vec::new();
     let root = json::parse(text, 0, &mut findings);
     let Some(root) = root.filter(|_| findings.is_empty()) else { return Err(findings) };
-    let literal = literal(value, accepts(&steps));
-    let (found, depth) = walk(&root, &steps);
+    if change.removes() {
+        let not_there = || Finding::of(ChangeProblem::NotThere { path: dotted(steps) }, Place::default());
+        return without(text, &root, steps).ok_or_else(|| vec![not_there()]);
+    }
+    let literal = literal(value, accepts(steps));
+    let (found, depth) = walk(&root, steps);
     let (start, end) = (found.span.start as usize, found.span.end as usize);
-    let Some(missing) = steps.get(depth..).filter(|missing| !missing.is_empty()) else {
-        return Ok(splice(text, start, end, &literal));
-    };
+    let (there, missing) = steps.split_at(depth);
+    let Some(first) = missing.first() else { return Ok(splice(text, start, end, &literal)) };
     match &found.value {
         Value::Object(object) => Ok(added(text, found, object, missing, &literal)),
-        _ => Err(vec![leads_nowhere(found, &steps, depth)]),
+        // A word that says the usual shape gives way to an object that says another: `straight` to a rise.
+        Value::Text(word) if takes_word(there, word) && may_hold(there, first) => {
+            Ok(splice(text, start, end, &nested(missing, &literal)))
+        }
+        _ => Err(vec![leads_nowhere(found, steps, depth)]),
     }
+}
+
+/// The text without what stands at the end of a path, and without the comma that parted it from its neighbours; `None` where
+/// nothing stands there.
+fn without(text: &str, root: &Node, steps: &[String]) -> Option<String> {
+    let (last, above) = steps.split_last()?;
+    let (parent, depth) = walk(root, above);
+    let spans: Vec<(u32, u32)> = match &parent.value {
+        Value::Object(object) => object.members.iter().map(|m| (m.name_span.start, m.node.span.end)).collect(),
+        Value::List(entries) => entries.iter().map(|entry| (entry.span.start, entry.span.end)).collect(),
+        _ => return None,
+    };
+    let at = match &parent.value {
+        Value::Object(object) => object.members.iter().position(|member| member.name == *last)?,
+        _ => last.parse().ok().filter(|at| *at < spans.len())?,
+    };
+    let (own, next) = (spans.get(at)?, spans.get(at + 1));
+    let before = at.checked_sub(1).and_then(|before| spans.get(before));
+    let (start, end) = match (before, next) {
+        (Some(before), _) => (before.1, own.1),
+        (None, Some(next)) => (own.0, next.0),
+        (None, None) => (parent.span.start + 1, parent.span.end - 1),
+    };
+    (depth == above.len()).then(|| splice(text, start as usize, end as usize, ""))
 }
 
 /// The deepest thing on the way that exists, and how many steps lead there.
@@ -210,10 +302,8 @@ fn splice(text: &str, start: usize, end: usize, new: &str) -> String {
 
 /// The text with a new field, and the objects around it that are missing too, at the end of an object.
 fn added(text: &str, node: &Node, object: &Object, missing: &[String], literal: &str) -> String {
-    let name = |step: &String| serde_json::Value::from(step.as_str()).to_string();
-    let inner =
-        missing.iter().skip(1).rev().fold(literal.to_owned(), |inner, step| format!("{{ {}: {inner} }}", name(step)));
-    let name = missing.first().map(name).unwrap_or_default();
+    let inner = nested(missing.get(1..).unwrap_or(&[]), literal);
+    let name = missing.first().map(|step| in_quotes(step)).unwrap_or_default();
     let Some(last) = object.members.last() else {
         let open = node.span.start as usize + 1;
         let empty = text.get(open..).is_some_and(|rest| rest.starts_with('}'));
@@ -225,6 +315,15 @@ fn added(text: &str, node: &Node, object: &Object, missing: &[String], literal: 
     let colon = text.get(last.name_span.end as usize..last.node.span.start as usize).unwrap_or(": ");
     let end = last.node.span.end as usize;
     splice(text, end, end, &format!(",{lead}{name}{colon}{inner}"))
+}
+
+/// A value inside the objects that lead to it.
+fn nested(steps: &[String], literal: &str) -> String {
+    steps.iter().rev().fold(literal.to_owned(), |inner, step| format!("{{ {}: {inner} }}", in_quotes(step)))
+}
+
+fn in_quotes(name: &str) -> String {
+    serde_json::Value::from(name).to_string()
 }
 
 /// A change that cannot be understood.

@@ -1,4 +1,6 @@
 //! The left side of a change: which field it names, and what that field takes.
+//!
+//! What a field takes is asked of the schema, which is made of the table of fields.
 
 use super::problem::Unclear;
 use crate::project::schema;
@@ -13,16 +15,53 @@ pub enum Accepts {
     Anything,
 }
 
+/// What puts nothing in a field's place.
+const NONE: &str = "none";
+
+/// A change as it was asked for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Asked {
+    /// The names down to the field.
+    pub steps: Vec<String>,
+    /// What is to stand there.
+    pub value: String,
+}
+
+impl Asked {
+    /// Whether what stands there is to go: the field itself has no use for the word.
+    pub fn removes(&self) -> bool {
+        self.value == NONE && accepts(&self.steps) != Accepts::Texts && !takes_word(&self.steps, NONE)
+    }
+
+    /// How it is written on a command line: names with a dot, a blank or `=` in them stand between quotes.
+    pub fn written(&self) -> String {
+        format!("{}={}", dotted(&self.steps), self.value)
+    }
+}
+
+/// Names joined by dots, as [`read`] takes them.
+pub fn dotted(steps: &[String]) -> String {
+    let named = |step: &String| match step.contains(['.', '=', '"', ' ']) || step.is_empty() {
+        true => Json::from(step.as_str()).to_string(),
+        false => step.clone(),
+    };
+    steps.iter().map(named).collect::<Vec<_>>().join(".")
+}
+
 /// The names of a change's path, and its value; or why it cannot be understood.
-pub fn read(change: &str) -> Result<(Vec<String>, &str), Unclear> {
+pub fn read(change: &str) -> Result<Asked, Unclear> {
     let mut steps = Vec::new();
     let mut rest = change;
     loop {
         let (step, after) = step(rest)?;
         steps.push(step);
+        let after = after.trim_start();
         match after.chars().next() {
-            Some('.') => rest = after.get(1..).unwrap_or(""),
-            Some('=') => return Ok((steps, after.get(1..).unwrap_or(""))),
+            Some('.') => rest = after.get(1..).unwrap_or("").trim_start(),
+            Some('=') => {
+                let value = after.get(1..).unwrap_or("").trim().to_owned();
+                return Ok(Asked { steps, value });
+            }
             _ => return Err(Unclear::NoEquals),
         }
     }
@@ -45,25 +84,50 @@ fn step(rest: &str) -> Result<(String, &str), Unclear> {
 /// What the field at the end of the steps takes, by the table of fields.
 pub fn accepts(steps: &[String]) -> Accepts {
     let root = schema();
-    // A variant's changes have the fields of the project itself.
-    let steps = match steps {
-        [first, _, rest @ ..] if first == "variants" && !rest.is_empty() => rest,
-        steps => steps,
-    };
-    let mut found = vec![&root];
-    for step in steps {
-        found = found
-            .iter()
-            .flat_map(|schema| alternatives(schema, &root))
-            .filter_map(|schema| inside(schema, step))
-            .collect();
-    }
-    let found: Vec<&Json> = found.iter().flat_map(|schema| alternatives(schema, &root)).collect();
+    let found = fields(&root, steps);
     if !found.is_empty() && found.iter().all(|schema| texts_only(schema)) {
         Accepts::Texts
     } else {
         Accepts::Anything
     }
+}
+
+/// Whether the table of fields knows a name in the file itself.
+pub fn is_at_the_top(name: &str) -> bool {
+    !fields(&schema(), &[name.to_owned()]).is_empty()
+}
+
+/// Whether a word is one of those among which the field at the end of the steps chooses.
+pub fn takes_word(steps: &[String], word: &str) -> bool {
+    let chooses = |schema: &&Json| {
+        let among = schema.get("enum").and_then(Json::as_array).into_iter().flatten();
+        among.chain(schema.get("const")).any(|choice| choice == word)
+    };
+    fields(&schema(), steps).iter().any(chooses)
+}
+
+/// Whether an object may stand at the end of the steps that has a field of a name.
+pub fn may_hold(steps: &[String], name: &str) -> bool {
+    let holds = |schema: &&Json| schema.get("properties").is_some_and(|fields| fields.get(name).is_some());
+    fields(&schema(), steps).iter().any(holds)
+}
+
+/// What may stand at the end of the steps.
+fn fields<'a>(root: &'a Json, steps: &[String]) -> Vec<&'a Json> {
+    // A variant's changes have the fields of the project itself.
+    let steps = match steps {
+        [first, _, rest @ ..] if first == "variants" && !rest.is_empty() => rest,
+        steps => steps,
+    };
+    let mut found = vec![root];
+    for step in steps {
+        found = found
+            .iter()
+            .flat_map(|schema| alternatives(schema, root))
+            .filter_map(|schema| inside(schema, step))
+            .collect();
+    }
+    found.iter().flat_map(|schema| alternatives(schema, root)).collect()
 }
 
 /// The schema itself, or those that it refers to or chooses among.

@@ -27,13 +27,21 @@ pub(crate) enum Nowhere {
     NoSuch(String, String, Offered<Names>),
 }
 
-data!(Unclear, Nowhere);
+/// Paths that a short name may stand for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Paths(pub Vec<String>);
+
+data!(Unclear, Nowhere, Paths);
 
 problems! {
     /// About changes.
     pub(crate) enum ChangeProblem {
         /// A change cannot be understood.
         Stop "unclear-change" Unclear { change: String, why: Unclear }
+        /// A short name stands for several fields.
+        Stop "ambiguous-change" Ambiguous { name: String, all: Paths }
+        /// There is nothing to remove.
+        Stop "nothing-to-remove" NotThere { path: String }
         /// A change leads nowhere.
         Stop "change-leads-nowhere" Nowhere { to: Nowhere }
     }

@@ -1,15 +1,15 @@
-use super::{Refused, set};
+use super::{Changed, Refused, set};
 use crate::units::Notation;
 
 const BENCH: &str = "\u{feff}{\r\n\t\"fullsize\": 1,\r\n\t\"title\": \"Bench\",\r\n\t\"units\": \"mm\",\r\n\t\"sizes\": {\"w\":600, \"h\":200},\r\n\t\"patterns\": {\r\n\t\t\"bow.1\": { \"thickness\": 18.0, \"outline\": [{ \"to\": [0, 0] }, { \"to\": [\"w\", 0] }, { \"to\": [0, \"h\"] }] }\r\n\t},\r\n\t\"variants\": { \"tall\": { \"sizes\": { \"h\": 400 } } }\r\n}\r\n";
 
 fn changed(changes: &[&str]) -> String {
-    set("bench.json", BENCH, changes).unwrap_or_else(|refused| panic!("{changes:?}: {:?}", refused.findings))
+    set("bench.json", BENCH, changes).unwrap_or_else(|refused| panic!("{changes:?}: {:?}", refused.findings)).text
 }
 
 fn codes(changes: &[&str]) -> Vec<&'static str> {
     match set("bench.json", BENCH, changes) {
-        Ok(text) => panic!("{text}"),
+        Ok(changed) => panic!("{}", changed.text),
         Err(Refused { findings, .. }) => findings.iter().map(|finding| finding.code).collect(),
     }
 }
@@ -69,7 +69,7 @@ fn what_would_stop_the_project_is_refused() {
 #[test]
 fn what_no_sum_uses_is_refused() {
     let said = |changes: &[&str]| match set("bench.json", BENCH, changes) {
-        Ok(text) => panic!("{text}"),
+        Ok(changed) => panic!("{}", changed.text),
         Err(Refused { findings, sources }) => {
             let told = findings.iter().map(|f| {
                 let said = f.said(&Notation::default());
@@ -83,7 +83,7 @@ fn what_no_sum_uses_is_refused() {
     assert_eq!(file, "bench.json");
     let named = BENCH.replace("\"w\"", "\"width\"");
     let remedy = |refused: Refused| refused.findings[0].said(&Notation::default()).remedy;
-    let remedies = set("bench.json", &named, &["sizes.widht=22"]).map_err(remedy);
+    let remedies = set("bench.json", &named, &["sizes.widht=22"]).map(|changed| changed.text).map_err(remedy);
     assert_eq!(remedies, Err("did you mean \"width\"?".to_owned()));
     let stopped = BENCH.replace("18.0", "-18");
     assert!(set("bench.json", &stopped, &["sizes.hh=22"]).is_err());
@@ -123,7 +123,7 @@ fn altered_at_random_the_rest_stays() {
         let (path, value) =
             (paths[(state >> 33) as usize % paths.len()], values[(state >> 45) as usize % values.len()]);
         let change = format!("{path}={value}");
-        let Ok(text) = set("bench.json", BENCH, &[&change]) else { continue };
+        let Ok(Changed { text, .. }) = set("bench.json", BENCH, &[&change]) else { continue };
         made += 1;
         let same_start = BENCH.bytes().zip(text.bytes()).take_while(|(a, b)| a == b).count();
         let most_end = BENCH.len().min(text.len()) - same_start;

@@ -1,0 +1,265 @@
+//! `set`: changes numbers of a file and nothing else, and says what became of the piece.
+
+mod journal;
+mod list;
+mod request;
+
+use super::args::{Input, Set};
+use super::files::{Files, ReadAs, is_dash};
+use super::load::{Stopped, reading};
+use super::output::{Trouble, counted, harmless, say};
+use crate::finding::{Finding, Severity, quoted, shortened, stops};
+use crate::job::Job;
+use crate::pattern::Pattern;
+use crate::project::edit::{self, Made};
+use crate::project::{Reading, no_drawings, read_with};
+use journal::Step;
+use std::io::Write;
+use std::path::Path;
+
+/// The most sheets that are counted to say how many are to be printed again.
+const SHEETS_COUNTED: usize = 500;
+
+/// Runs `set`.
+pub fn run(asked: &Set, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+    let changes = request::changes(&asked.changes);
+    match (asked.undo, changes.as_slice()) {
+        (true, _) => undo(&asked.file, files, out, err),
+        (false, []) => listed(&asked.file, files, out, err),
+        (false, _) if is_dash(&asked.file) => filter(&asked.file, &changes, files, out, err),
+        (false, _) => change(&asked.file, &changes, files, out, err),
+    }
+}
+
+/// Lists what can be changed.
+fn listed(file: &Path, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+    let input = Input { file: file.to_owned(), variant: None, shop: None, font: Vec::new() };
+    let Reading { project, findings, sources } = reading(&input, files)?;
+    let (Some(project), Some(source)) = (project, sources.files().first()) else {
+        super::load::say(&findings, &sources, err);
+        return Err(Stopped::ByFinding);
+    };
+    Ok(say(out, list::list(&file.display().to_string(), &source.text, &project).as_bytes())?)
+}
+
+/// Changes standard input to standard output.
+fn filter(
+    file: &Path,
+    changes: &[String],
+    files: &Files,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<(), Stopped> {
+    let before = files.bytes(file, ReadAs::Project)?;
+    let changed = changed(file, &before, changes, err)?;
+    say(out, changed.text.as_bytes())?;
+    let read = |text: &[u8]| {
+        let drawings = |name: &str| files.drawing(Path::new(""), name);
+        read_with(&file.to_string_lossy(), text, None, None, &drawings)
+    };
+    let (before, now) = (Told::of(read(&before)), Told::of(read(changed.text.as_bytes())));
+    tell_what_it_brings(&before, now, err)
+}
+
+/// Changes a file where it stands.
+fn change(
+    file: &Path,
+    changes: &[String],
+    files: &Files,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<(), Stopped> {
+    let (mut before, mut made) = (Vec::new(), Vec::new());
+    let mut kept = Ok(());
+    files.change(file, |text| {
+        before = text.to_vec();
+        let changed = changed(file, text, changes, err)?;
+        made = changed.made;
+        kept = remember(files, file, text, &changed.text, &made);
+        Ok(changed.text.into_bytes())
+    })?;
+    let done: Vec<String> = made.iter().map(told_change).collect();
+    let words = format!("Changed in {}: {}\n", file.display(), done.join(", "));
+    if let Err(trouble) = kept {
+        // Where not even standard error can be written there is no one left to tell.
+        let _ = writeln!(err, "fullsize: the change cannot be taken back with --undo: {trouble}");
+    }
+    report(file, &before, &words, files, out, err)
+}
+
+/// Takes the last change back.
+fn undo(file: &Path, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+    let (mut before, mut taken) = (Vec::new(), None);
+    files.change(file, |text| {
+        before = text.to_vec();
+        let now = String::from_utf8_lossy(text);
+        let mut steps = journal::steps_to(files, file, &now);
+        let step = steps.pop();
+        let back = step.as_ref().and_then(|step| step.taken_back(&now));
+        let (Some(step), Some(back)) = (step, back) else { return Err(no_way_back(file).into()) };
+        taken = Some(step);
+        journal::keep(files, file, &steps)?;
+        Ok(back.into_bytes())
+    })?;
+    let changes = taken.map(|step| step.changes.join(", ")).unwrap_or_default();
+    let words = format!("Taken back in {}: {}\n", file.display(), shortened(&changes));
+    report(file, &before, &words, files, out, err)
+}
+
+fn no_way_back(file: &Path) -> Trouble {
+    let (name, journal) = (file.display(), journal::path_of(file));
+    let why = match journal.exists() {
+        true => format!("{name} is not as the last set left it, or all its changes were taken back"),
+        false => format!("set has changed nothing in {name} of which it knows ({} is not there)", journal.display()),
+    };
+    Trouble::new(format!("there is nothing to take back: {why}"))
+}
+
+/// Writes down what a change replaces.
+fn remember(files: &Files, file: &Path, before: &[u8], after: &str, made: &[Made]) -> Result<(), Trouble> {
+    let Ok(before) = std::str::from_utf8(before) else { return Ok(()) };
+    let mut steps = journal::steps_to(files, file, before);
+    steps.push(Step::between(before, after, made.iter().map(|made| made.written.clone()).collect()));
+    journal::keep(files, file, &steps)
+}
+
+/// A change with what it took the place of.
+fn told_change(made: &Made) -> String {
+    let before = made.before.as_ref().map_or_else(|| "new".to_owned(), |old| format!("was {}", shortened(old)));
+    format!("{} ({before})", made.written)
+}
+
+/// Says what was done, what moved because of it, and what is to be minded now.
+fn report(
+    file: &Path,
+    before: &[u8],
+    done: &str,
+    files: &Files,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<(), Stopped> {
+    let folder = file.parent().unwrap_or(Path::new(""));
+    let drawings = |name: &str| files.drawing(folder, name);
+    let before = Told::of(read_with(&file.to_string_lossy(), before, None, None, &drawings));
+    let input = Input { file: file.to_owned(), variant: None, shop: None, font: Vec::new() };
+    let now = Told::of(reading(&input, files)?);
+    let moved = now.moved_from(&before, file).unwrap_or_default();
+    let told = say(out, harmless(&format!("{done}{moved}")).as_bytes())
+        .map_err(|trouble| trouble.although(&format!("{} was changed", file.display())));
+    let brought = tell_what_it_brings(&before, now, err);
+    told?;
+    brought
+}
+
+/// A text with the changes that are asked for.
+fn changed(file: &Path, text: &[u8], changes: &[String], err: &mut dyn Write) -> Result<edit::Changed, Stopped> {
+    let name = file.to_string_lossy();
+    let Ok(text) = std::str::from_utf8(text) else {
+        // The reader says what is wrong with the text itself.
+        let reading = read_with(&name, text, None, None, &no_drawings);
+        super::load::say(&reading.findings, &reading.sources, err);
+        return Err(Stopped::ByFinding);
+    };
+    let changes: Vec<&str> = changes.iter().map(String::as_str).collect();
+    edit::set(&name, text, &changes).map_err(|refused| {
+        super::load::say(&refused.findings, &refused.sources, err);
+        Stopped::ByFinding
+    })
+}
+
+/// A file as read, the job on it, and what is found of both.
+struct Told {
+    reading: Reading,
+    job: Option<Job>,
+}
+
+impl Told {
+    fn of(mut reading: Reading) -> Told {
+        let mut job = reading.project.take().map(Job::new);
+        if let Some(job) = &mut job {
+            job.limit_sheets(SHEETS_COUNTED);
+        }
+        Told { reading, job }
+    }
+
+    fn findings(&self) -> Vec<Finding> {
+        self.reading.findings.iter().chain(self.job.iter().flat_map(Job::findings)).cloned().collect()
+    }
+
+    fn cured_findings(&self) -> Vec<Finding> {
+        self.reading.findings.iter().chain(self.job.iter().flat_map(Job::cured_findings)).cloned().collect()
+    }
+
+    /// Which patterns change and which stay, and how many sheets are to be printed again; `None` where either cannot be made.
+    fn moved_from(&self, before: &Told, file: &Path) -> Option<String> {
+        let (now, before) = (self.job.as_ref()?, before.job.as_ref()?);
+        let moved = now.moved_from(before).ok()?;
+        if moved.changed.is_empty() && moved.gone.is_empty() {
+            return Some("It moves nothing: every pattern stays as it was.\n".to_owned());
+        }
+        let names =
+            |patterns: &[&Pattern]| patterns.iter().map(|p| named(&p.part.name)).collect::<Vec<_>>().join(", ");
+        let line = |words: &str, names: String| match names.is_empty() {
+            true => String::new(),
+            false => format!("{words}: {names}.\n"),
+        };
+        let gone: Vec<String> = moved.gone.iter().map(|name| named(name)).collect();
+        let mut words = line("Patterns that change", names(&moved.changed));
+        words.push_str(&line("Patterns that stay", names(&moved.kept)));
+        words.push_str(&line("Patterns that are no more", gone.join(", ")));
+        let of = |patterns: &[&Pattern]| {
+            let patterns: Vec<Pattern> = patterns.iter().map(|pattern| (*pattern).clone()).collect();
+            let sheets = now.sheets(patterns).ok()?;
+            Some(sheets.manifest.patterns.iter().flatten().map(|plan| plan.sheets.len()).sum::<usize>())
+        };
+        if let Some(sheets) = of(&moved.changed).filter(|sheets| *sheets > 0) {
+            words.push_str(&format!(
+                "To print again: {} (fullsize print {}).\n",
+                counted(sheets, "sheet"),
+                file.display()
+            ));
+        }
+        Some(words)
+    }
+}
+
+/// A name in a list of names.
+fn named(name: &str) -> String {
+    if name.contains(',') { quoted(name) } else { name.to_owned() }
+}
+
+/// After a change that leaves a piece which cannot be made, says why: the number may be one of two that go together, so that it
+/// is not refused. Else says what it warns of now and did not before, and that the rest is as it was.
+///
+/// # Errors
+/// Where something stops the work that nothing stopped before; it has been said.
+fn tell_what_it_brings(before: &Told, now: Told, err: &mut dyn Write) -> Result<(), Stopped> {
+    let (known, found) = (before.findings(), now.findings());
+    let stopped = stops(&found);
+    let is_news = |finding: &Finding| match stopped {
+        true => finding.severity == Severity::Stop,
+        false => !known.iter().any(|old| is_same(old, finding)),
+    };
+    // Where not even standard error can be written there is no one left to tell.
+    // Cures are searched only where something is told.
+    if found.iter().any(is_news) {
+        let mut news = now.cured_findings();
+        news.retain(is_news);
+        let words = if stopped { "With it nothing can be made yet:" } else { "With it there is more to mind:" };
+        let _ = writeln!(err, "{words}\n");
+        super::load::say(&news, &now.reading.sources, err);
+    }
+    let old: Vec<&Finding> = found.iter().filter(|finding| !stopped && !is_news(finding)).collect();
+    if !old.is_empty() {
+        let notation = now.reading.sources.notation();
+        let lines =
+            old.iter().map(|finding| format!("  {}: {}\n", finding.severity.name(), finding.said(&notation).message));
+        let _ = writeln!(err, "As before:\n{}", harmless(&lines.collect::<String>()));
+    }
+    if stopped && !stops(&known) { Err(Stopped::ByFinding) } else { Ok(()) }
+}
+
+/// Whether two findings tell one thing, by how much ever.
+fn is_same(one: &Finding, other: &Finding) -> bool {
+    one.code == other.code && one.place.pointer == other.place.pointer
+}

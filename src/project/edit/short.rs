@@ -1,0 +1,104 @@
+//! Short names of fields: `splay` for `base.splay`, `top rail thickness` for `base.top_rail.thickness`.
+
+use super::path::{dotted, is_at_the_top, may_hold};
+use super::problem::{ChangeProblem, Paths};
+use crate::finding::{Finding, Place};
+use crate::model::Number;
+use crate::project::json::{Node, Value};
+
+/// The most fields that are named where a name is not clear.
+const NAMED: usize = 12;
+
+/// Members of a file that hold changes and remarks, not the piece itself.
+const BESIDE: [&str; 2] = ["variants", "note"];
+
+/// What a name alone is taken of, before all else: a size, then the piece itself.
+const OWN: [&str; 2] = ["sizes", "base"];
+
+/// The way to the one field that the end of a path names: a size or a field of the piece itself before those of its parts. A path
+/// that begins in the file itself, or names nothing, is given back as it is.
+///
+/// # Errors
+/// A finding where it names several.
+pub fn full_path(root: &Node, numbers: &[Number], steps: Vec<String>) -> Result<Vec<String>, Finding> {
+    let is_there = |first: &String| root.object().is_some_and(|root| root.get(first).is_some());
+    if steps.first().is_none_or(|first| is_there(first) || is_at_the_top(first)) {
+        return Ok(steps);
+    }
+    let asked = plain(&steps.join(" "));
+    let mut found = fields_named(root, &asked);
+    let given = numbers.iter().filter(|number| {
+        ends_with(&plain(&number.place.steps().collect::<Vec<_>>().join(" ")), &asked)
+            || plain(&number.words) == asked
+    });
+    found.extend(given.map(|number| number.place.steps().collect::<Vec<String>>()));
+    if found.is_empty() {
+        found = fields_to_be(root, &asked);
+    }
+    found.sort();
+    found.dedup();
+    let own = |of: &&str| found.iter().find(|path| matches!(path.as_slice(), [first, _] if first == of));
+    match (OWN.iter().find_map(own), found.as_slice()) {
+        (Some(own), _) => Ok(own.clone()),
+        (None, []) => Ok(steps),
+        (None, [only]) => Ok(only.clone()),
+        (None, several) => {
+            let all = Paths(several.iter().take(NAMED).map(|path| dotted(path)).collect());
+            Err(Finding::of(ChangeProblem::Ambiguous { name: steps.join("."), all }, Place::default()))
+        }
+    }
+}
+
+/// The ways to fields that are not there yet, in what is there: `bottom rail upper edge rise`.
+fn fields_to_be(root: &Node, asked: &str) -> Vec<Vec<String>> {
+    let words: Vec<&str> = asked.split(' ').collect();
+    let within = |at: usize| {
+        let (above, below) = words.split_at(at);
+        let above = fields_named(root, &above.join(" "));
+        above.into_iter().filter_map(move |path| down(path, below)).collect::<Vec<_>>()
+    };
+    (1..words.len()).rev().map(within).find(|found| !found.is_empty()).unwrap_or_default()
+}
+
+/// The way on from a field by the words of the names of fields within it.
+fn down(path: Vec<String>, words: &[&str]) -> Option<Vec<String>> {
+    if words.is_empty() {
+        return Some(path);
+    }
+    (1..=words.len()).find_map(|count| {
+        let (first, rest) = words.split_at(count);
+        let name = first.join("_");
+        let on = may_hold(&path, &name).then(|| [path.as_slice(), &[name]].concat())?;
+        down(on, rest)
+    })
+}
+
+/// Names as they are compared: capitals and underlines make no difference.
+fn plain(name: &str) -> String {
+    name.trim().to_lowercase().replace('_', " ")
+}
+
+/// Whether words end with other words.
+fn ends_with(words: &str, end: &str) -> bool {
+    words.strip_suffix(end).is_some_and(|before| before.is_empty() || before.ends_with(' '))
+}
+
+/// The ways to all members of a file whose path ends so.
+fn fields_named(root: &Node, asked: &str) -> Vec<Vec<String>> {
+    fn look(node: &Node, asked: &str, here: &mut Vec<String>, found: &mut Vec<Vec<String>>) {
+        let Value::Object(object) = &node.value else { return };
+        let beside = |name: &str| here.is_empty() && BESIDE.contains(&name);
+        let members: Vec<_> = object.members.iter().filter(|member| !beside(&member.name)).collect();
+        for member in members {
+            here.push(member.name.clone());
+            if ends_with(&plain(&here.join(" ")), asked) {
+                found.push(here.clone());
+            }
+            look(&member.node, asked, here, found);
+            here.pop();
+        }
+    }
+    let mut found = Vec::new();
+    look(root, asked, &mut Vec::new(), &mut found);
+    found
+}

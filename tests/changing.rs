@@ -1,0 +1,205 @@
+//! `set` as a conversation: short names, what moved, what stays, the way back.
+
+use crate::common::shop::{Shop, text};
+use std::fs;
+
+const TABLE: &str = include_str!("../templates-demo/reading_table.json");
+
+/// Runs `set` on a table; the exit code, what it says, and the file then.
+fn set(shop: &Shop, changes: &[&str]) -> (Option<i32>, String, String) {
+    let line: Vec<&str> = ["set", "table.json"].into_iter().chain(changes.iter().copied()).collect();
+    let done = shop.run(&line);
+    let said = format!("{}{}", text(&done.stdout), text(&done.stderr));
+    (done.status.code(), said, fs::read_to_string(shop.path("table.json")).expect("there"))
+}
+
+fn table() -> Shop {
+    let shop = Shop::new();
+    shop.file("table.json", TABLE);
+    shop
+}
+
+/// The same change in several spellings makes the same file.
+#[test]
+fn a_name_may_be_as_short_as_it_is_clear() {
+    let whole = set(&table(), &["base.leg.splay=9"]);
+    assert_eq!(whole.0, Some(0), "{}", whole.1);
+    for spelling in [&["splay=9"][..], &["splay", "=", "9"], &["Splay=", "9"], &["leg splay = 9"]] {
+        assert_eq!(set(&table(), spelling), whole, "{spelling:?}");
+    }
+    let whole = set(&table(), &["base.top_rail.thickness=27"]);
+    assert_eq!(set(&table(), &["top rail thickness=27"]), whole);
+    assert_eq!(set(&table(), &["top_rail.thickness", "=", "27"]), whole);
+}
+
+#[test]
+fn a_name_that_is_not_clear_is_asked_for() {
+    let (code, said, file) = set(&table(), &["thickness=27"]);
+    assert_eq!((code, file.as_str()), (Some(1), TABLE));
+    for one in ["\"thickness\" may be one of several fields", "base.top_rail.thickness", "base.leg.thickness"] {
+        assert!(said.contains(one), "{one}: {said}");
+    }
+}
+
+/// The piece's own height goes before that of a rail over the floor.
+#[test]
+fn a_name_alone_is_the_piece_s_own() {
+    let (code, said, file) = set(&table(), &["height=735"]);
+    assert_eq!(code, Some(0), "{said}");
+    assert!(said.starts_with("Changed in table.json: base.height=735 (was 740)\n"), "{said}");
+    assert!(file.contains("\"height\": 735,"), "{file}");
+}
+
+/// Which patterns change is told by their codes: those that `print` writes before and after.
+#[test]
+fn what_moved_and_what_stays_is_told() {
+    let codes = |shop: &Shop| -> Vec<(String, String)> {
+        shop.run(&["print", "table.json", "--format", "json", "--force"]);
+        let list = fs::read(shop.path("table.sheets.json")).expect("a list");
+        let list: serde_json::Value = serde_json::from_slice(&list).expect("JSON");
+        let word = |value: &serde_json::Value| value.as_str().expect("a word").to_owned();
+        let all = list["patterns"].as_array().expect("patterns");
+        all.iter().map(|one| (word(&one["name"]), word(&one["revision"]))).collect()
+    };
+    let shop = table();
+    let before = codes(&shop);
+    let (code, said, _) = set(&shop, &["top.corner_radius=31"]);
+    assert_eq!(code, Some(0), "{said}");
+    let after = codes(&shop);
+    let line = |start: &str| -> Vec<String> {
+        let line =
+            said.lines().find_map(|line| line.strip_prefix(start)).unwrap_or_else(|| panic!("{start}: {said}"));
+        line.trim_end_matches('.').split(", ").map(str::to_owned).collect()
+    };
+    let (changed, kept) = (line("Patterns that change: "), line("Patterns that stay: "));
+    let mut asked = 0;
+    // Small ones share a sheet there and have a code together.
+    for (name, code) in after.iter().filter(|(name, _)| !name.starts_with("small patterns") && !name.contains(',')) {
+        let same = before.contains(&(name.clone(), code.clone()));
+        assert_eq!((changed.contains(name), kept.contains(name)), (!same, same), "{name}: {said}");
+        asked += 1;
+    }
+    assert!(asked > 5 && changed.contains(&"top".to_owned()) && kept.contains(&"leg".to_owned()), "{said}");
+    assert!(said.contains("To print again: "), "{said}");
+}
+
+#[test]
+fn a_number_that_moves_nothing_says_so() {
+    let shop = table();
+    let (code, said, _) = set(&shop, &["title=Another"]);
+    assert_eq!(code, Some(0));
+    assert!(said.contains("It moves nothing: every pattern stays as it was.\n"), "{said}");
+}
+
+/// Whatever was changed, `--undo` gives the bytes before, step by step.
+#[test]
+fn undo_goes_back_byte_for_byte() {
+    let shop = table();
+    let mut files = vec![TABLE.to_owned()];
+    let steps: [&[&str]; 5] = [
+        &["splay=9"],
+        &["title=Tisch für Börge"],
+        &["top.corner_radius=none"],
+        &["note=é"],
+        &["note=è", "splay=8.5"],
+    ];
+    for changes in steps {
+        let (code, said, file) = set(&shop, changes);
+        assert_eq!(code, Some(0), "{changes:?}: {said}");
+        assert_ne!(file, *files.last().expect("one"), "{changes:?}");
+        files.push(file);
+    }
+    files.pop();
+    while let Some(before) = files.pop() {
+        let (code, said, file) = set(&shop, &["--undo"]);
+        assert_eq!((code, file), (Some(0), before), "{said}");
+        assert!(said.starts_with("Taken back in table.json: "), "{said}");
+    }
+    let (code, said, file) = set(&shop, &["--undo"]);
+    assert_eq!((code, file.as_str()), (Some(2), TABLE));
+    assert!(said.starts_with("fullsize: there is nothing to take back: "), "{said}");
+}
+
+/// An editor's change is nobody's to take back, and the journal may be thrown away.
+#[test]
+fn undo_takes_back_nothing_but_its_own() {
+    let shop = table();
+    set(&shop, &["splay=9"]);
+    let (_, _, file) = set(&shop, &["splay=9.5"]);
+    let edited = file.replacen("9.5", "9.4", 1);
+    shop.file("table.json", &edited);
+    let (code, said, file) = set(&shop, &["--undo"]);
+    assert_eq!((code, file.as_str()), (Some(2), edited.as_str()), "{said}");
+    // From then on there is a way back again, to what the editor left.
+    set(&shop, &["splay=9"]);
+    assert_eq!(set(&shop, &["--undo"]).2, edited);
+    assert_eq!(set(&shop, &["--undo"]).0, Some(2));
+    set(&shop, &["splay=9"]);
+    fs::remove_file(shop.path("table.json.undo")).expect("a journal");
+    let (code, said, _) = set(&shop, &["--undo"]);
+    assert_eq!(code, Some(2));
+    assert!(said.contains("table.json.undo is not there"), "{said}");
+    assert_eq!(set(&shop, &["splay=8.5"]).0, Some(0));
+}
+
+/// A journal that somebody else wrote stays his: the change is made, and it is said that it cannot be taken back.
+#[test]
+fn a_journal_of_others_is_left_alone() {
+    let shop = table();
+    shop.file("table.json.undo", "my own");
+    let (code, said, file) = set(&shop, &["splay=9"]);
+    assert_eq!(code, Some(0));
+    assert_ne!(file, TABLE);
+    assert!(said.contains("the change cannot be taken back with --undo: table.json.undo is there already"), "{said}");
+    assert_eq!(fs::read_to_string(shop.path("table.json.undo")).expect("there"), "my own");
+}
+
+/// A field is taken away with its comma; one that is not there cannot be.
+#[test]
+fn none_takes_a_field_away() {
+    let shop = table();
+    let (_, _, with) = set(&shop, &["top.corner_radius=31"]);
+    let (code, said, without) = set(&shop, &["corner_radius = none"]);
+    assert_eq!(code, Some(0), "{said}");
+    assert!(with.contains("\"corner_radius\": 31") && !without.contains("corner_radius"), "{without}");
+    assert!(serde_json::from_str::<serde_json::Value>(&without).is_ok(), "{without}");
+    let (code, said, _) = set(&shop, &["top.corner_radius=none"]);
+    assert_eq!(code, Some(1));
+    assert!(said.contains("nothing stands at \"top.corner_radius\""), "{said}");
+}
+
+/// What the list names can be changed by the name that it gives, to the value that it gives: every sixth is tried.
+#[test]
+fn the_list_names_what_can_be_changed() {
+    let shop = table();
+    let done = shop.run(&["set", "table.json"]);
+    let listed = text(&done.stdout);
+    assert_eq!(done.status.code(), Some(0), "{listed}");
+    let (mut asked, mut listed_lines) = (0, 0);
+    for line in listed.lines().filter(|line| line.starts_with("  ")) {
+        let mut columns = line.trim().splitn(2, "  ");
+        let (path, rest) = (columns.next().expect("a path"), columns.next().expect("a value").trim());
+        let value = rest.split("  ").next().expect("a value");
+        listed_lines += 1;
+        if value.ends_with('…') || listed_lines % 6 != 1 {
+            continue;
+        }
+        let (code, said, _) = set(&shop, &[&format!("{path}={value}")]);
+        assert_eq!(code, Some(0), "{path}={value}: {said}");
+        asked += 1;
+    }
+    assert!(asked > 6 && listed_lines > 40, "{asked} of {listed_lines}: {listed}");
+    assert!(listed.contains("splay"), "{listed}");
+}
+
+/// An edge that is said to be straight takes a rise.
+#[test]
+fn a_straight_edge_takes_a_rise() {
+    let shop = Shop::new();
+    let file = TABLE.replacen("\"height\": 150 }", "\"height\": 150, \"upper_edge\": \"straight\" }", 1);
+    assert_ne!(file, TABLE);
+    shop.file("table.json", &file);
+    let (code, said, changed) = set(&shop, &["bottom rail upper edge rise = 6"]);
+    assert_eq!(code, Some(0), "{said}");
+    assert!(changed.contains("\"upper_edge\": { \"rise\": 6 }"), "{changed}");
+}
