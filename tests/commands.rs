@@ -106,7 +106,19 @@ fn what_cannot_be_read_or_written_is_said_in_a_sentence() {
         assert_eq!(done.status.code(), Some(2), "{arguments:?}");
         text(&done.stderr)
     };
-    assert_eq!(said(&["print", "none.json"]), "fullsize: cannot read none.json: there is no such file or folder\n");
+    assert_eq!(
+        said(&["print", "none.json"]),
+        "fullsize: cannot read none.json: there is no such file or folder; there is bench.json\n"
+    );
+    assert_eq!(
+        said(&["set", "none.json", "splay=8"]),
+        "fullsize: cannot read none.json: there is no such file or folder; there is bench.json\n"
+    );
+    assert!(
+        said(&["print"]).ends_with("\nfullsize: no file was named; there is bench.json\n"),
+        "{}",
+        said(&["print"])
+    );
     assert_eq!(
         said(&["print", "bench.json", "-o", "nowhere/bench.pdf"]),
         "fullsize: cannot write nowhere/bench.pdf: there is no such file or folder\n"
@@ -118,6 +130,22 @@ fn what_cannot_be_read_or_written_is_said_in_a_sentence() {
     assert!(said(&["print", "folder"]).starts_with("fullsize: cannot read folder: that is a folder"));
     assert!(said(&["print", "bench.json", "--paper", "a44"]).starts_with("fullsize: --paper a44: "));
     assert_eq!(shop.names(), ["bench.json", "folder"]);
+}
+
+/// Only files of ours are named; a name with a blank that stands without quotes is known by its parts.
+#[test]
+fn the_file_that_may_be_meant_is_named() {
+    let shop = Shop::new();
+    shop.file("other.json", "{ \"name\": 1 }");
+    shop.file("broken.json", "{");
+    let said = |arguments: &[&str]| text(&shop.run(arguments).stderr);
+    assert!(!said(&["print"]).contains("fullsize: "), "{}", said(&["print"]));
+    shop.file("side table.json", BENCH);
+    shop.file("bench.json", BENCH);
+    let named = "; there are bench.json, \"side table.json\"\n";
+    assert!(said(&["schedule", "x.json"]).ends_with(named), "{}", said(&["schedule", "x.json"]));
+    let parted = said(&["print", "side", "table.json"]);
+    assert!(parted.ends_with("stands between quotes: \"side table.json\"\n"), "{parted}");
 }
 
 #[cfg(target_os = "linux")]

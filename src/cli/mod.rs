@@ -21,10 +21,12 @@ mod tests;
 
 use args::{Arguments, Command};
 use clap::Parser;
+use clap::error::{ContextKind, ContextValue, ErrorKind};
 use files::Files;
 use load::Stopped;
 use std::ffi::OsString;
 use std::io::Write;
+use std::path::Path;
 
 /// Done; warnings may have been said.
 const DONE: u8 = 0;
@@ -35,9 +37,10 @@ const UNUSABLE: u8 = 2;
 
 /// Runs one command line and returns the exit code.
 pub fn run(arguments: impl Iterator<Item = OsString>, out: &mut dyn Write, err: &mut dyn Write) -> u8 {
-    let arguments = match Arguments::try_parse_from(arguments) {
+    let line: Vec<OsString> = arguments.collect();
+    let arguments = match Arguments::try_parse_from(&line) {
         Ok(arguments) => arguments,
-        Err(said) => return usage(&said),
+        Err(said) => return usage(&said, &line, err),
     };
     let files = Files::default();
     let done = match &arguments.command {
@@ -68,8 +71,31 @@ pub fn run(arguments: impl Iterator<Item = OsString>, out: &mut dyn Write, err: 
     }
 }
 
-/// Help goes to standard output and ends well; a mistake on the command line goes to standard error.
-fn usage(said: &clap::Error) -> u8 {
+/// Help goes to standard output and ends well; a mistake on the command line goes to standard error, with the file that may be meant.
+fn usage(said: &clap::Error, line: &[OsString], err: &mut dyn Write) -> u8 {
     let _ = said.print();
-    if said.use_stderr() { UNUSABLE } else { DONE }
+    if !said.use_stderr() {
+        return DONE;
+    }
+    if let Some(words) = file_meant(said, line) {
+        // Nothing is left to tell where even this cannot be written.
+        let _ = writeln!(err, "\nfullsize: {words}");
+    }
+    UNUSABLE
+}
+
+/// The project files at hand where none was named, and the name that a blank has parted where there is a word too many.
+fn file_meant(said: &clap::Error, line: &[OsString]) -> Option<String> {
+    match (said.kind(), said.get(ContextKind::InvalidArg)?) {
+        (ErrorKind::MissingRequiredArgument, ContextValue::Strings(missing)) => {
+            let at_hand = missing.iter().any(|name| name == "<FILE>").then(|| files::projects_in(Path::new("")))?;
+            (!at_hand.is_empty()).then(|| format!("no file was named{at_hand}"))
+        }
+        (ErrorKind::UnknownArgument, ContextValue::String(word)) => {
+            let line: Vec<String> = line.iter().map(|word| word.to_string_lossy().into_owned()).collect();
+            let name = files::parted_by_a_blank(&line, word)?;
+            Some(format!("a name with a blank in it stands between quotes: \"{name}\""))
+        }
+        _ => None,
+    }
 }

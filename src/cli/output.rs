@@ -48,6 +48,11 @@ impl Trouble {
         Trouble(format!("cannot write {}: {}", path.display(), reason(error)))
     }
 
+    /// The same trouble, with words behind it.
+    pub fn and(self, words: &str) -> Self {
+        Trouble(format!("{}{words}", self.0))
+    }
+
     /// The same trouble, with what was done before it came.
     pub fn although(self, done: &str) -> Self {
         Trouble(format!("{}; {done}", self.0))

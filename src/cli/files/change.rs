@@ -1,7 +1,7 @@
 //! Changing a file where it stands.
 
 use super::unfinished::{Unfinished, sweep};
-use super::{Files, Identity, folder_of, limited, stays_in_its_folder};
+use super::{Files, Identity, folder_of, limited, no_project, stays_in_its_folder};
 use crate::cli::load::Stopped;
 use crate::cli::output::Trouble;
 use std::fs::{self, File, TryLockError};
@@ -54,7 +54,7 @@ impl Files {
 /// The file at a path, locked, and its path without links. Another run may have replaced it while we waited: then its
 /// successor is taken.
 fn held(path: &Path) -> Result<(File, PathBuf), Trouble> {
-    let trouble = |error: io::Error| Trouble::reading(path, &error);
+    let trouble = |error: io::Error| no_project(path, &error);
     for _ in 0..PATIENCE.as_millis() / BETWEEN_TRIES.as_millis() {
         // Before it is opened: opening a pipe waits until somebody writes into it.
         let known = fs::metadata(path).map_err(trouble)?;

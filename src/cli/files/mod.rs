@@ -4,6 +4,7 @@
 //! write, or that was changed since, is replaced only by `--force`; a file is whole or not there; what a killed run left behind
 //! goes with the next run in that folder.
 
+mod at_hand;
 mod change;
 mod gate;
 mod preview;
@@ -12,6 +13,7 @@ mod stale;
 mod stream;
 mod unfinished;
 
+pub use at_hand::{parted_by_a_blank, projects_in};
 pub use gate::Output;
 pub use preview::Preview;
 pub use signature::{Form, Product};
@@ -115,7 +117,10 @@ impl Files {
         if is_dash(path) {
             return self.standard_input(read_as);
         }
-        let trouble = |error: io::Error| Trouble::reading(path, &error);
+        let trouble = |error: io::Error| match read_as {
+            ReadAs::Project => no_project(path, &error),
+            _ => Trouble::reading(path, &error),
+        };
         let file = fs::File::open(path).map_err(trouble)?;
         self.remember(Identity::of_open(&file, path), read_as);
         limited(file, READ_LIMIT).map_err(trouble)
@@ -173,6 +178,15 @@ impl Files {
         let file = Identity::of(path)?;
         self.read.borrow().iter().find(|(known, _)| *known == file).map(|(_, read_as)| *read_as)
     }
+}
+
+/// Why a project file cannot be read, and which are at hand where there is none of that name.
+fn no_project(path: &Path, error: &io::Error) -> Trouble {
+    let beside = match error.kind() {
+        io::ErrorKind::NotFound => at_hand::projects_beside(path),
+        _ => String::new(),
+    };
+    Trouble::reading(path, error).and(&beside)
 }
 
 fn limited(from: impl Read, limit: u64) -> io::Result<Vec<u8>> {

@@ -1,0 +1,63 @@
+//! Project files that lie at hand, for whoever named none, or one that is not there.
+
+use super::{folder_of, here};
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// The most files that are named.
+const NAMED: usize = 8;
+
+/// The largest file that is looked into, bytes: larger ones are rarely written by hand.
+const LOOKED_INTO: u64 = 1 << 20;
+
+/// The project files of a folder in words to go on with; empty where there are none.
+pub fn projects_in(folder: &Path) -> String {
+    let entries = fs::read_dir(here(folder)).into_iter().flatten().flatten();
+    let mut names: Vec<String> = entries
+        .filter(|entry| is_project(&entry.path()))
+        .map(|entry| folder.join(entry.file_name()).display().to_string())
+        .collect();
+    names.sort();
+    match names.as_slice() {
+        [] => String::new(),
+        [one] => format!("; there is {}", in_shell(one)),
+        several => {
+            let named: Vec<String> = several.iter().take(NAMED).map(|name| in_shell(name)).collect();
+            let more = if several.len() > NAMED { " and more" } else { "" };
+            format!("; there are {}{more}", named.join(", "))
+        }
+    }
+}
+
+/// The project files beside a file that is not there.
+pub fn projects_beside(path: &Path) -> String {
+    match path.parent().is_none_or(|parent| parent.as_os_str().is_empty()) {
+        true => projects_in(Path::new("")),
+        false => projects_in(folder_of(path)),
+    }
+}
+
+/// The file that a blank in its name has parted into two words of a command line, `second` being the later one; `None` where
+/// no two words make the name of a file.
+pub fn parted_by_a_blank(words: &[String], second: &str) -> Option<String> {
+    let at = words.iter().rposition(|word| word == second)?;
+    let named = (0..at).rev().map(|from| words.get(from..=at).unwrap_or(&[]).join(" "));
+    named.map(PathBuf::from).find(|path| path.is_file()).map(|path| path.display().to_string())
+}
+
+/// Whether a file is a project of ours: JSON with the format's number and a title.
+fn is_project(path: &Path) -> bool {
+    let is_small = fs::metadata(path).is_ok_and(|known| known.is_file() && known.len() <= LOOKED_INTO);
+    if !is_small || path.extension().is_none_or(|ending| ending != "json") {
+        return false;
+    }
+    let text = fs::read(path).unwrap_or_default();
+    let text = text.strip_prefix("\u{feff}".as_bytes()).unwrap_or(&text);
+    let file: Option<serde_json::Value> = serde_json::from_slice(text).ok();
+    file.is_some_and(|file| file.get("fullsize").is_some() && file.get("title").is_some())
+}
+
+/// A name as it is written on a command line.
+fn in_shell(name: &str) -> String {
+    if name.contains(' ') { format!("\"{name}\"") } else { name.to_owned() }
+}
