@@ -5,9 +5,15 @@
 //! embedded font. Writers never measure and never know each other.
 
 pub mod font;
+mod label;
+mod room;
+mod standing;
 mod text;
 
 pub use font::{Lettering, NoFont, has_glyph, outlines, shown, strokes};
+pub use label::{About, Label, Rank};
+pub use room::Room;
+pub use standing::{Standing, corners};
 pub use text::{Anchor, Text, readable};
 
 use crate::geometry::{Affine, Drawn, Path, Rect};
@@ -171,7 +177,10 @@ impl Drawn for Item {
         match &mut self.shape {
             Shape::Stroke { path, .. } => *path = path.transformed(map),
             Shape::Fill { rings, .. } => rings.iter_mut().for_each(|ring| *ring = ring.transformed(map)),
-            Shape::Text(text) => text.at = map * text.at,
+            Shape::Text(text) => {
+                text.at = map * text.at;
+                text.label = text.label.take().map(|label| Box::new(label.moved(map)));
+            }
         }
         self
     }

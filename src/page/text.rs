@@ -1,6 +1,6 @@
 //! Words on a page and their metrics.
 
-use super::font;
+use super::{Label, font};
 use crate::geometry::{Affine, Path, Point, Rect};
 use crate::tolerance::PLUMB_WORDS;
 use std::f64::consts::{FRAC_PI_2, PI};
@@ -36,12 +36,21 @@ pub struct Text {
     /// Outlines on the page, mm, where the words are set in a font of the shop's (see [`Lettering::set`](super::Lettering::set)): as
     /// their place was when they were set.
     pub set_in: Option<Arc<Vec<Path>>>,
+    /// What the words are about, until a layout has placed them.
+    pub label: Option<Box<Label>>,
 }
 
 impl Text {
     /// Level black words that begin at a point.
     pub fn new(at: Point, height: f64, content: impl Into<String>) -> Self {
-        Text { at, content: content.into(), height, angle: 0.0, anchor: Anchor::Start, grey: 0.0, set_in: None }
+        let (content, anchor) = (content.into(), Anchor::Start);
+        Text { at, content, height, angle: 0.0, anchor, grey: 0.0, set_in: None, label: None }
+    }
+
+    /// The same words, with what they are about.
+    pub fn about(mut self, label: Label) -> Self {
+        self.label = Some(Box::new(label));
+        self
     }
 
     /// The same words, held at another point of their base line.

@@ -4,7 +4,7 @@ use super::lines::{CENTRE_DASH, CUT_WIDTH, MARK_WIDTH, cross, stroke, words, wra
 use super::{Pattern, SolidLine, title};
 use crate::geometry::{Affine, Flat, Point, Rect};
 use crate::joinery::aids::{Aid, Figure, Look};
-use crate::page::{Anchor, Item, Part, Pen, Role, Text};
+use crate::page::{About, Anchor, Item, Label, Part, Pen, Rank, Role, Shape, Text};
 use crate::units::Notation;
 
 /// Dash and gap of what lies in the block or on its other side, mm.
@@ -35,7 +35,8 @@ pub fn aid(aid: &Aid, code: &str, project: &str, notation: &Notation) -> Pattern
         items.add(shown);
         low -= bounds.height() + UNDER;
         let at = Point::new(0.0, low.min(under_words));
-        items.add(Flat::either_way(vec![words(Role::Text, Text::new(at, height, figure.name.as_str()))]).paper());
+        let said = Text::new(at, height, figure.name.as_str()).about(Label::at(Point::new(0.0, at.y + UNDER)));
+        items.add(Flat::either_way(vec![words(Role::Text, said)]).paper());
         low -= APART;
     }
     let part = Part { name: aid.name.clone(), revision: code.to_owned() };
@@ -52,6 +53,10 @@ pub fn aid(aid: &Aid, code: &str, project: &str, notation: &Notation) -> Pattern
         .chain(aid.words().into_iter().chain(aid.cautions.iter().cloned()));
     for line in told.flat_map(|text| wrapped(&text)) {
         say(&line, height, &mut under);
+    }
+    let more = under.len() - 1;
+    if let Some(Item { shape: Shape::Text(first), .. }) = under.first_mut() {
+        first.label = Some(Box::new(Label::new(About::Sheet, Rank::Plate).with_more(more)));
     }
     items.add(Flat::either_way(under).paper());
     let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
@@ -78,8 +83,9 @@ fn drawn(figure: &Figure, place: Affine) -> Vec<Item> {
         items.push(stroke(role, path, pen));
     }
     for said in &figure.words {
-        let text = Text::new(place * said.at, LETTERS.0, said.words.as_str()).anchored(Anchor::Middle);
-        items.push(words(Role::Text, text));
+        let at = place * said.at;
+        let text = Text::new(at, LETTERS.0, said.words.as_str()).anchored(Anchor::Middle);
+        items.push(words(Role::Text, text.about(Label::at(at))));
     }
     items
 }

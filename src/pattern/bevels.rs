@@ -3,8 +3,8 @@
 use super::lines::{line, words};
 use super::{Pattern, revision};
 use crate::board::{EdgeName, Role as CutRole, Source, Surface};
-use crate::geometry::{Flat, Point, Vec2};
-use crate::page::{Part, Pen, Role, Text};
+use crate::geometry::{Flat, Path, Point, Vec2};
+use crate::page::{About, Label, Part, Pen, Rank, Role, Text};
 use crate::piece::Piece;
 use crate::tolerance::ONE_LINE;
 use crate::units::{Angle, Notation};
@@ -38,13 +38,16 @@ pub fn bevels(piece: &Piece, settled: &Piece, project: &str, notation: &Notation
         items.push(line(Role::Mark, corner, corner + Vec2::new(LENGTH, 0.0), Pen::solid(0.25)));
         items.push(line(Role::Mark, corner, corner + along * LENGTH, Pen::solid(0.25)));
         let said = format!("{}: {}", apart.angle_and_slope(bevel.angle), bevel.names.join(", "));
-        items.push(words(Role::Text, Text::new(Point::new(0.0, y - ROOM.0), 2.5, said)));
+        let base = Path::line(corner, corner + Vec2::new(LENGTH, 0.0));
+        let said = Text::new(Point::new(0.0, y - ROOM.0), 2.5, said).about(Label::along(base));
+        items.push(words(Role::Text, said));
         y += LENGTH * along.y + ROOM.1;
     }
     let revision = revision::angles(collected(settled).iter().map(|bevel| bevel.angle));
     let part = Part { name: "bevel sheet".to_owned(), revision };
     let heading = format!("{project} · bevel sheet · rev {}", part.revision);
-    items.push(words(Role::Text, Text::new(Point::new(0.0, -13.0), 3.5, heading)));
+    let label = Label::new(About::Sheet, Rank::Plate).with_more(1);
+    items.push(words(Role::Text, Text::new(Point::new(0.0, -13.0), 3.5, heading).about(label)));
     let how = "Lay the stock of the gauge along a base line, its blade along the line that rises from it.";
     items.push(words(Role::Text, Text::new(Point::new(0.0, -18.0), 2.5, how)));
     let sizes = if found.len() == 1 { "1 angle".to_owned() } else { format!("{} angles", found.len()) };

@@ -1,14 +1,13 @@
 //! A board of the piece, looked at straight from its face side.
 
 use super::joints::Label;
-use super::label::Room;
 use super::landed::landed;
 use super::lines::{CENTRE_DASH, CUT_WIDTH, LANDING_DASH, MARK_WIDTH, arrow, line, stroke, words};
 use super::{Pattern, hands, joints, on_part, title, turned};
 use crate::board::{EdgeName, FarSide, Role as CutRole, SawCut, Source};
 use crate::geometry::{Affine, Arc, Flat, Path, PathIndex, Placement, Point, Rect, Segment, Vec2, Vec3};
 use crate::model::DrawnPattern;
-use crate::page::{Anchor, Item, Part, Pen, Role, Text, readable};
+use crate::page::{Anchor, Item, Label as Said, Part, Pen, Role, Room, Text, readable};
 use crate::piece::SolvedBoard;
 use crate::router::OnPart;
 use crate::stock::Stock;
@@ -91,11 +90,13 @@ pub fn draw(
     if stock.for_screws {
         block.push(stock.why_words().to_owned());
     }
+    let mut staying = vec![0];
     if solved.handed.is_some() {
+        staying.push(block.len());
         block.push("mirrored ones: turn the template over".to_owned());
     }
     block.extend(chalked(solved));
-    title::write(&mut items, face, &solved.label, &block, Some(Angle::ZERO));
+    title::write(&mut items, face, &solved.label, (&block, &staying), Some(Angle::ZERO));
     Pattern::around(part, make, sizes, Flat::from_outside(items).paper())
 }
 
@@ -216,7 +217,8 @@ impl Drawing<'_> {
             let is_taken = |at: Point| named.iter().any(|other| other.distance(at) < 0.9 * NAME_LINE);
             let at = (0..=named.len()).map(|lines| at + next * lines as f64).find(|at| !is_taken(*at)).unwrap_or(at);
             named.push(at);
-            self.items.push(words(Role::Text, Text { at, ..text }.anchored(Anchor::Middle).turned(angle)));
+            let text = Text { at, ..text }.anchored(Anchor::Middle).turned(angle);
+            self.items.push(words(Role::Text, text.about(Said::at(bounds.center()))));
         }
     }
 
@@ -262,7 +264,8 @@ impl Drawing<'_> {
         let (blank, Some(middle)) = (self.solved.solid.blank, self.solved.middle()) else { return };
         let (from, to) = (Point::new(middle, blank.y0 - 3.0), Point::new(middle, blank.y1 + 3.0));
         self.items.push(line(Role::Mark, from, to, Pen::dashed(MARK_WIDTH, &CENTRE_DASH)));
-        self.items.push(words(Role::Text, Text::new(Point::new(middle + 1.0, blank.y1 + 1.0), 2.5, "middle")));
+        let said = Text::new(Point::new(middle + 1.0, blank.y1 + 1.0), 2.5, "middle");
+        self.items.push(words(Role::Text, said.about(Said::along(Path::line(from, to)))));
     }
 
     /// A cut's angles beside its line, which part meets it, and an arrow on the side to which the saw leans.
@@ -349,17 +352,24 @@ impl Drawing<'_> {
             let own = block.center().distance(label.at);
             others.iter().all(|other| block.center().distance(*other) > own)
         };
-        self.place(&label.beside, label.towards, &label.words, is_nearest);
+        let about = Said::at(label.at);
+        self.place((&label.beside, label.towards), &label.words, about, is_nearest);
     }
 
     /// Words along a line.
     fn beside(&mut self, at: &Segment, out: Vec2, said: &[String]) {
-        self.place(at, out, said, |_| true);
+        self.place((at, out), said, Said::along(Path::open(vec![*at])), |_| true);
     }
 
     /// Words along a line: inside the board, where they stay on the template, if they are clear of all that is drawn
     /// there; else outside. Of places that are clear the first that is right is taken, else the first.
-    fn place(&mut self, at: &Segment, out: Vec2, said: &[String], is_right: impl Fn(&Vec<Text>) -> bool) {
+    fn place(
+        &mut self,
+        (at, out): (&Segment, Vec2),
+        said: &[String],
+        about: Said,
+        is_right: impl Fn(&Vec<Text>) -> bool,
+    ) {
         let angle = readable(at.tangent(0.5).atan2());
         let up = Vec2::from_angle(angle).turn_90();
         // Seen along the words, so that a slanted block is no larger than it is.
@@ -383,7 +393,10 @@ impl Drawing<'_> {
         let right = tries.clone().map(set).filter(&is_right).find(clear);
         let placed = right.or_else(|| tries.clone().map(set).find(clear));
         let fallback = (out, PLACES[0], 0.0);
-        let texts = placed.unwrap_or_else(|| set(fallback));
+        let mut texts = placed.unwrap_or_else(|| set(fallback));
+        if let Some(first) = texts.first_mut() {
+            first.label = Some(Box::new(about.with_more(said.len() - 1)));
+        }
         self.items.extend(texts.into_iter().map(|text| words(Role::Text, text)));
     }
 
@@ -409,7 +422,8 @@ impl Drawing<'_> {
             let tip = middle + *along * WAY_ARROW;
             self.items.extend(arrow(Role::Mark, middle, tip));
             let at = tip + *along * 4.0 - Vec2::new(0.0, 1.25);
-            self.items.push(words(Role::Text, Text::new(at, 2.5, way.words()).anchored(Anchor::Middle)));
+            let said = Text::new(at, 2.5, way.words()).anchored(Anchor::Middle);
+            self.items.push(words(Role::Text, said.about(Said::at(tip))));
         }
         self.level_line(&seen);
     }
@@ -446,7 +460,8 @@ impl Drawing<'_> {
             self.items.push(line(Role::Mark, from, to, Pen::dashed(MARK_WIDTH, &CENTRE_DASH)));
             let angle = readable(way.atan2());
             let at = to + Vec2::from_angle(angle).turn_90() * 0.8;
-            self.items.push(words(Role::Text, Text::new(at, 2.5, name).anchored(Anchor::Middle).turned(angle)));
+            let said = Text::new(at, 2.5, name).anchored(Anchor::Middle).turned(angle);
+            self.items.push(words(Role::Text, said.about(Said::along(Path::line(from, to)))));
         }
     }
 }

@@ -1,9 +1,8 @@
 //! Words set down one by one where they touch neither a line nor each other.
 
 use super::lines::words;
-use super::title::obstacle;
-use crate::geometry::{Affine, Crowd, Path, Point, Rect, Vec2};
-use crate::page::{Anchor, Item, Role, Shape, Text, readable};
+use crate::geometry::{Path, Point, Vec2};
+use crate::page::{Anchor, Item, Label, Role, Standing, Text, readable};
 
 /// Room left around words, mm: more than a line is wide, and seen as a gap.
 const GAP: f64 = 0.6;
@@ -14,30 +13,23 @@ const OFF: [f64; 5] = [1.5, 5.5, 9.5, 13.5, 17.5];
 
 /// What stands already.
 pub struct Clear {
-    standing: Crowd,
+    standing: Standing,
 }
 
 impl Clear {
     /// Keeps off these.
     pub fn new<'a>(items: impl IntoIterator<Item = &'a Item>) -> Clear {
-        let mut clear = Clear { standing: Crowd::default() };
-        items.into_iter().for_each(|item| clear.keep_off(item));
-        clear
+        Clear { standing: Standing::of(items) }
     }
 
     /// Keeps off one more.
     pub fn keep_off(&mut self, item: &Item) {
-        let path = match &item.shape {
-            Shape::Text(text) => block(text),
-            Shape::Stroke { .. } | Shape::Fill { .. } => obstacle(item),
-        };
-        self.standing.add(&path);
+        self.standing.add(item);
     }
 
     /// Whether words touch nothing that stands.
     pub fn fits(&self, text: &Text) -> bool {
-        let (turn, own) = upright(text);
-        !self.standing.touches(own.inflate(GAP, GAP), turn)
+        self.standing.fits(text, GAP)
     }
 
     /// The first of some words that fits, kept off from now on.
@@ -50,7 +42,7 @@ impl Clear {
 
     /// Words beside a path, along it: the longest that fits on the left of the path, else on its right.
     pub fn beside(&mut self, path: &Path, said: &[&str], height: f64) -> Option<Item> {
-        let tried = said.iter().flat_map(|said| {
+        let mut tried = said.iter().flat_map(|said| {
             let text = Text::new(Point::ORIGIN, height, *said).anchored(Anchor::Middle);
             [1.0, -1.0].into_iter().flat_map(move |side| {
                 let text = text.clone();
@@ -60,7 +52,12 @@ impl Clear {
                 })
             })
         });
-        self.first(tried.collect::<Vec<Text>>())
+        let text = tried.find(|text| self.fits(text))?;
+        let fuller = said.iter().position(|said| *said == text.content).map_or(said.len(), |at| at + 1);
+        let shorter = said.iter().skip(fuller).map(|said| (*said).to_owned()).collect();
+        let item = words(Role::Text, text.about(Label { shorter, ..Label::along(path.clone()) }));
+        self.keep_off(&item);
+        Some(item)
     }
 }
 
@@ -73,30 +70,6 @@ fn on_side(path: &Path, share: f64, off: f64, text: &Text) -> Option<Text> {
     // From the line to the nearer side of the words, which stand on their base line.
     let rise = if up.dot(left) > 0.0 { off.abs() } else { -(off.abs() + text.height) };
     Some(Text { at: at + up * rise, ..text.clone() }.turned(angle))
-}
-
-/// The turn that makes words level, and their rectangle then.
-fn upright(text: &Text) -> (Affine, Rect) {
-    let level = Text { angle: 0.0, ..text.clone() };
-    let turn =
-        Affine::translate(text.at.to_vec2()) * Affine::rotate(-text.angle) * Affine::translate(-text.at.to_vec2());
-    (turn, level.bounding_box())
-}
-
-/// The rectangle of words with a line through its middle, so that what lies inside it is touched too.
-fn block(text: &Text) -> Path {
-    let (turn, own) = upright(text);
-    let middle = own.center().y;
-    let around = [
-        Point::new(own.x0, middle),
-        Point::new(own.x0, own.y0),
-        Point::new(own.x1, own.y0),
-        Point::new(own.x1, own.y1),
-        Point::new(own.x0, own.y1),
-        Point::new(own.x0, middle),
-        Point::new(own.x1, middle),
-    ];
-    Path::polyline(&around, false).transformed(turn.inverse())
 }
 
 #[cfg(test)]

@@ -6,7 +6,7 @@ use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, stroke, words as words_item};
 use super::{Pattern, SolidLine, half, on_part, revision as codes, title};
 use crate::geometry::{Flat, Outline, Path, PathIndex, Point, Rect, Vec2};
 use crate::model::{DrawnPattern, Hole, Laid, Mark, Slot};
-use crate::page::{Anchor, Item, Part, Pen, Role, Shape, Text, readable};
+use crate::page::{About, Anchor, Item, Label, Part, Pen, Rank, Role, Shape, Text, readable};
 use crate::router::{OnPart, part_cautions};
 use crate::stock::Stock;
 use crate::tolerance::TOOL_STEP;
@@ -70,7 +70,9 @@ pub fn draw_from(
     block.extend(stock.into_iter().flat_map(|stock| stock_words(drawn, stock, notation)));
     block.push(format!("{project} · rev {}", part.revision));
     block.extend(half::words(drawn).map(str::to_owned));
-    title::write(&mut items, &ring, &drawn.name, &block, drawn.grain);
+    let mut staying = vec![0];
+    staying.extend(half::words(drawn).map(|_| block.len() - 1));
+    title::write(&mut items, &ring, &drawn.name, (&block, &staying), drawn.grain);
     let around = |items: &[Item]| items.iter().filter_map(Item::bounding_box).fold(bounds, |all, one| all.union(one));
     let so_far = around(&items);
     // Where there are templates or profiles they stand beneath those, where the work is done.
@@ -121,7 +123,7 @@ fn middle_of_round(middle: Point, radius: f64) -> [Item; 2] {
 /// What is said in the middle of an opening.
 fn opening_words(opening: &Outline, said: &str) -> Item {
     let middle = opening.path().bounding_box().unwrap_or(Rect::ZERO).center();
-    words_item(Role::Text, Text::new(middle, 2.5, said).anchored(Anchor::Middle))
+    words_item(Role::Text, Text::new(middle, 2.5, said).anchored(Anchor::Middle).about(Label::at(middle)))
 }
 
 /// Words with a remark behind them.
@@ -166,7 +168,7 @@ fn hole_words(laid: &Laid<Hole>, drawn: &[Item], shown: &Shown, notation: &Notat
         })
     };
     let text = texts.iter().find(clear).unwrap_or(&texts[0]);
-    words_item(Role::Text, text.clone())
+    words_item(Role::Text, text.clone().about(Label::at(hole.at)))
 }
 
 /// The crosses in the ends of a slot, and its words.
@@ -185,7 +187,8 @@ fn slot_marks(laid: &Laid<Slot>, shown: &Shown, notation: &Notation) -> Vec<Item
     let width = format!("{} wide", notation.exact(slot.width));
     let said = slot.label.as_ref().map_or(width.clone(), |label| format!("{label}, {width}"));
     let said = remarked(said, shown.said_once(laid.half));
-    items.push(words_item(Role::Text, Text::new(middle, 2.5, said).anchored(Anchor::Middle).turned(turn)));
+    let text = Text::new(middle, 2.5, said).anchored(Anchor::Middle).turned(turn);
+    items.push(words_item(Role::Text, text.about(Label::at(slot.from.midpoint(slot.to)))));
     items
 }
 
@@ -193,7 +196,9 @@ fn mark_items(laid: &Laid<Mark>, shown: &Shown) -> Vec<Item> {
     let once = shown.said_once(laid.half);
     let labelled = |at: Point, label: &Option<String>| {
         let said = label.clone().map(|label| remarked(label, once)).or_else(|| once.map(str::to_owned));
-        said.map(|said| words_item(Role::Text, Text::new(at + Vec2::new(1.5, 1.5), 2.5, said)))
+        said.map(|said| {
+            words_item(Role::Text, Text::new(at + Vec2::new(1.5, 1.5), 2.5, said).about(Label::at(at)))
+        })
     };
     match &laid.what {
         Mark::Line { points, label } => {
@@ -208,7 +213,8 @@ fn mark_items(laid: &Laid<Mark>, shown: &Shown) -> Vec<Item> {
         }
         Mark::Text { at, words: text, height, angle } => {
             let said = remarked(text.clone(), once);
-            vec![words_item(Role::Text, Text::new(*at, height.mm(), said).turned(angle.radians()))]
+            let text = Text::new(*at, height.mm(), said).turned(angle.radians());
+            vec![words_item(Role::Text, text.about(Label::new(About::Place(*at), Rank::Note)))]
         }
     }
 }

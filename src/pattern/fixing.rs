@@ -9,7 +9,7 @@ use crate::joinery::glue_lines;
 use crate::model::fixing::{Breadboard, Fasteners, Glued, Hold, MadeFasteners};
 use crate::model::top::Top;
 use crate::model::{DrawnPattern, Half, HalfShow, HalfUse, Routing, Slot};
-use crate::page::{Anchor, Item, Pen, Role, Text};
+use crate::page::{Anchor, Item, Label, Pen, Role, Text};
 use crate::piece::{Button, EndPiece, Hole, Landing, Piece, Play, SolvedBoard, end_piece, landings};
 use crate::tolerance::{CONTACT_TOLERANCE, ROUND_SLOT, SHOWN_SQUARE, UNSEEN};
 use crate::units::{Angle, Length, Notation};
@@ -62,7 +62,7 @@ pub fn mark_top(pattern: &mut Pattern, board: &SolvedBoard, top: &Top) {
             // Off the middle, where a centre line may run.
             let at = from.lerp(to, 0.25) + Vec2::new(away, 0.0);
             let said = Text::new(at, 2.5, "shoulder of the breadboard end").anchored(Anchor::Middle).turned(angle);
-            items.push(words(Role::Text, said));
+            items.push(words(Role::Text, said.about(Label::along(Path::line(from, to)))));
         }
     }
     // The boards are glued up to the ends of the tongues.
@@ -78,7 +78,8 @@ pub fn mark_top(pattern: &mut Pattern, board: &SolvedBoard, top: &Top) {
             "end of the tongue and of the field's blank",
         );
         let said = said.anchored(Anchor::Middle).turned(-away * FRAC_PI_2);
-        items.push(words(Role::Text, said));
+        let end = Path::line(at(tongue.x1, tongue.y0), at(tongue.x1, tongue.y1));
+        items.push(words(Role::Text, said.about(Label::along(end))));
     }
     let face = board.solid.face.path();
     for (i, y) in glue_lines(top).into_iter().enumerate() {
@@ -87,7 +88,7 @@ pub fn mark_top(pattern: &mut Pattern, board: &SolvedBoard, top: &Top) {
         let (from, to) = (Point::new(from.max(-stop), y), Point::new(to.min(stop), y));
         items.push(line(Role::Mark, from, to, Pen::dashed(MARK_WIDTH, &GLUE_DASH)));
         let said = Text::new(from.lerp(to, 0.06) + Vec2::new(0.0, 1.0), 2.5, format!("glue line {}", i + 1));
-        items.push(words(Role::Text, said));
+        items.push(words(Role::Text, said.about(Label::along(Path::line(from, to)))));
     }
     pattern.items.add(Flat::from_outside(items).paper());
 }

@@ -119,7 +119,7 @@ impl Sheet {
         let across = notation.bare_length(Length::from_mm(bounds.width()));
         let sizes = format!("{across} x {}", notation.length(Length::from_mm(bounds.height())));
         self.block.push(format!("{heading} · rev {revision}"));
-        title::write(&mut self.items, &self.ring, &self.name, &self.block, None);
+        title::write(&mut self.items, &self.ring, &self.name, (&self.block, &[]), None);
         let bounds = Item::bounds_of_all(&self.items).unwrap_or(bounds).inflate(title::CLEAR, title::CLEAR);
         let part = Part { name: self.name, revision };
         let items = Flat::from_outside(self.items).paper();

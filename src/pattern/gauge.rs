@@ -97,7 +97,7 @@ fn finished(
     sizes: String,
     cautions: &[Caution],
 ) -> Pattern {
-    title::write(&mut items, ring, &part.name, block, None);
+    title::write(&mut items, ring, &part.name, (block, &[]), None);
     let bounds = ring.bounding_box().unwrap_or(Rect::ZERO);
     let drawn: Rect = items.iter().filter_map(Item::bounding_box).fold(bounds, |all: Rect, one: Rect| all.union(one));
     items.extend(caution_lines(cautions, drawn));

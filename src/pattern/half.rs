@@ -3,7 +3,7 @@
 use super::lines::{CENTRE_DASH, CUT_WIDTH, MARK_WIDTH, line, stroke, words as words_of};
 use crate::geometry::{HalfOutline, LARGEST, MirrorLine, Path, Point, Rect, RouterHalf, Vec2, clip_to_rect};
 use crate::model::{DrawnPattern, HalfShow, HalfUse, InHalf, Laid};
-use crate::page::{Anchor, Item, Pen, Role, Shape, Text, readable};
+use crate::page::{Anchor, Item, Label, Pen, Role, Shape, Text, readable};
 
 /// Length by which the mirror line is carried past the edge, mm: enough to knife a mark on the wood.
 const WITNESS: f64 = 8.0;
@@ -151,7 +151,8 @@ fn mirror_words(from: Point, to: Point, what: &str) -> Option<Item> {
     let angle = readable(along.atan2());
     let up = Vec2::from_angle(angle).turn_90();
     let at = text.at + up * 1.2;
-    Some(words_of(Role::Text, Text { at, ..text }.turned(angle)))
+    let text = Text { at, ..text }.turned(angle);
+    Some(words_of(Role::Text, text.about(Label::along(Path::line(from, to)))))
 }
 
 /// The mirror line carried past both ends: marks that are drawn on the wood with the first half and to which the turned

@@ -3,7 +3,7 @@
 use super::clear::Clear;
 use super::lines::{MARK_WIDTH, line};
 use crate::geometry::{Affine, Path, Point, Region, Segment, Vec2};
-use crate::page::{Anchor, Item, Pen, Role, Text};
+use crate::page::{Anchor, Item, Label, Pen, Role, Text};
 use crate::router::{Cause, Shortfall};
 use crate::tolerance::SAME_POINT;
 use crate::units::{Length, Notation};
@@ -46,7 +46,7 @@ pub fn beside_left(left: &Shortfall, said: String, within: Option<&Region>, clea
     let middle = left.between.as_ref().and_then(Path::centroid).unwrap_or(left.at);
     let out = left.at - middle;
     let out = if out.hypot() > SAME_POINT { out.normalize() } else { Vec2::new(0.0, 1.0) };
-    let text = Text::new(left.at, HEIGHT, said);
+    let text = Text::new(left.at, HEIGHT, said).about(Label::at(left.at));
     let tried = OFF.into_iter().flat_map(|off| {
         let text = text.clone();
         TURNS.into_iter().map(move |turn| {

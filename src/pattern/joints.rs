@@ -5,7 +5,7 @@ use super::lines::{CENTRE_DASH, CUT_WIDTH, MARK_WIDTH, cross, line, stroke, word
 use crate::board::{Fitting, Mortise, Source, Surface};
 use crate::geometry::{Affine, Path, Point, Segment, Vec2};
 use crate::joinery::{Marking, centre_line, far_mouth, hull, marked_span, marking, mouth};
-use crate::page::{Anchor, Item, Pen, Role, Text, readable};
+use crate::page::{Anchor, Item, Label as About, Pen, Role, Text, readable};
 use crate::piece::{SolvedBoard, Spot};
 use crate::units::{Length, Notation};
 
@@ -64,7 +64,8 @@ fn marking_lines(solved: &SolvedBoard) -> Vec<Item> {
         let angle = readable(along.atan2());
         items.push(line(Role::Mark, a, b, Pen::dashed(MARK_WIDTH, &CENTRE_DASH)));
         let at = a.lerp(b, NAMED_AT) + Vec2::from_angle(angle).turn_90() * 0.8;
-        items.push(words(Role::Text, Text::new(at, 2.5, name).anchored(Anchor::Middle).turned(angle)));
+        let said = Text::new(at, 2.5, name).anchored(Anchor::Middle).turned(angle);
+        items.push(words(Role::Text, said.about(About::along(Path::line(a, b)))));
     }
     items
 }

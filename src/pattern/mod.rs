@@ -20,7 +20,6 @@ mod half;
 mod hands;
 mod hatch;
 mod joints;
-mod label;
 mod landed;
 mod lines;
 mod on_part;

@@ -5,7 +5,7 @@ use super::hatch::{beside_left, hatched, left_words};
 use super::lines::{MARK_WIDTH, line, stroke};
 use crate::geometry::{Comb, Nearest, Path, PathIndex, Point, Region, Segment, Vec2, contacts};
 use crate::model::DrawnPattern;
-use crate::page::{Anchor, Item, Pen, Role, Text};
+use crate::page::{Anchor, Item, Label, Pen, Role, Text};
 use crate::router::{GrainRun, GrainWay, OnPart, Rotation, Shortfall};
 use crate::tolerance::{BELOW_A_RULE, CONTACT_TOLERANCE, SHOWN};
 use crate::units::{Length, Notation};
@@ -139,7 +139,7 @@ impl Sheet<'_> {
         let level = if out.y < 0.0 { LETTERING } else { 0.0 };
         let tried = (1..=12).flat_map(|step| {
             let at = tip + out * (4.0 * f64::from(step)) - Vec2::new(0.0, level);
-            let text = Text::new(at, LETTERING, said.as_str());
+            let text = Text::new(at, LETTERING, said.as_str()).about(Label::at(tip));
             [Anchor::Middle, Anchor::Start, Anchor::End].map(|anchor| text.clone().anchored(anchor))
         });
         let item = self.clear.first(tried);

@@ -10,7 +10,7 @@ use crate::geometry::{Flat, Path, Rect, Region, Vec2, nesting};
 use crate::model::{
     BearingAt, BlankTemplate, CollarTool, CutterTool, DrawnPattern, EdgeChoice, LiesOn, TemplateKind, Work,
 };
-use crate::page::{Anchor, Item, Part, Pen, Role, Text, readable};
+use crate::page::{Anchor, Item, Label, Part, Pen, Role, Text, readable};
 use crate::router::{
     Blank, BlankSettings, CollarTemplate, Feed, GrainRun, GrainWay, HELD_AT_TWO_PLACES, Held, InlayPair, Passes,
     RoutedTemplate, Screw, Shortfall, TemplateSetting, TemplateShape, end_edge,
@@ -57,7 +57,7 @@ pub fn template(drawn: &DrawnPattern, routed: &RoutedTemplate, code: &str, proje
     block.insert(0, make.clone());
     block.push(sizes.clone());
     block.push(format!("{project} · rev {}", part.revision));
-    title::write(&mut items, &ring, &name, &block, None);
+    title::write(&mut items, &ring, &name, (&block, &[0]), None);
     let around = |items: &[Item]| items.iter().filter_map(Item::bounding_box).fold(bounds, |all, one| all.union(one));
     let drawn_so_far = around(&items);
     items.extend(caution_lines(&routed.cautions, drawn_so_far));
@@ -264,7 +264,8 @@ impl Draft<'_> {
         for screw in &blank.screws {
             let below = screw.at - Vec2::new(0.0, SCREW_CROSS + 3.5);
             let above = screw.at + Vec2::new(0.0, SCREW_CROSS + 1.0);
-            let tried = [below, above].map(|at| Text::new(at, 2.5, "screw").anchored(Anchor::Middle));
+            let text = |at| Text::new(at, 2.5, "screw").anchored(Anchor::Middle).about(Label::at(screw.at));
+            let tried = [below, above].map(text);
             self.items.extend(clear.first(tried));
         }
         self.bare_tongues(blank, wanted, &mut clear);
@@ -316,7 +317,7 @@ impl Draft<'_> {
             let tried = NO_SCREW.iter().flat_map(|said| {
                 [0.0, 5.0, -5.0, 10.0, -10.0].map(|aside| {
                     let at = at + out * half + Vec2::from_angle(angle).turn_90() * (aside - 1.25);
-                    Text::new(at, 2.5, *said).anchored(Anchor::Middle).turned(angle)
+                    Text::new(at, 2.5, *said).anchored(Anchor::Middle).turned(angle).about(Label::at(at))
                 })
             });
             self.items.extend(clear.first(tried));

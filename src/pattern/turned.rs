@@ -3,7 +3,7 @@
 use super::lines::{CENTRE_DASH, CUT_WIDTH, LANDING_DASH, MARK_WIDTH, cross, line, stroke, words, wrapped};
 use super::{Pattern, title};
 use crate::geometry::{Flat, Path, Point};
-use crate::page::{Anchor, Item, Part, Pen, Role, Text};
+use crate::page::{Anchor, Item, Label, Part, Pen, Role, Text};
 use crate::piece::{SolvedBoard, Turning};
 use crate::stock::Stock;
 use crate::tolerance::SHOWN_SQUARE;
@@ -104,7 +104,7 @@ pub(super) fn draw(
     let head = [make.clone(), stock.rough_words(notation), format!("{project} · rev {}", part.revision)];
     let told = turning_words(turning, notation);
     let block: Vec<String> = head.into_iter().chain(told.iter().flat_map(|said| wrapped(said))).collect();
-    title::write(&mut items, &profile, &solved.label, &block, Some(Angle::ZERO));
+    title::write(&mut items, &profile, &solved.label, (&block, &[0]), Some(Angle::ZERO));
     Pattern::around(part, make, sizes, Flat::from_outside(items).paper())
 }
 
@@ -136,7 +136,8 @@ fn centres(turning: &Turning) -> Vec<Item> {
 
 /// Words beside the profile.
 fn said(items: &mut Vec<Item>, x: f64, y: f64, anchor: Anchor, text: String) {
-    items.push(words(Role::Text, Text::new(Point::new(x, y), LETTERS.0, text).anchored(anchor)));
+    let text = Text::new(Point::new(x, y), LETTERS.0, text).anchored(anchor);
+    items.push(words(Role::Text, text.about(Label::at(Point::new(x, 0.0)))));
 }
 
 /// A line across the profile at every station, its diameter above and how far it is from the shoulder below.

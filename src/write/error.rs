@@ -67,7 +67,7 @@ fn is_finite(item: &Item) -> bool {
     let drawn = match &item.shape {
         Shape::Stroke { path, pen } => path_is_finite(path) && pen_is_finite(pen),
         Shape::Fill { rings, grey } => grey.is_finite() && rings.iter().all(path_is_finite),
-        Shape::Text(Text { at, content: _, height, angle, anchor: _, grey, set_in: _ }) => {
+        Shape::Text(Text { at, content: _, height, angle, anchor: _, grey, set_in: _, label: _ }) => {
             at.is_finite() && height.is_finite() && angle.is_finite() && grey.is_finite()
         }
     };

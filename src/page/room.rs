@@ -1,6 +1,6 @@
-//! Finding room for words inside a part, clear of its lines.
+//! Finding room for words on a part or a sheet, clear of lines.
 
-use crate::geometry::{Affine, Path, Point, Segment, Vec2};
+use crate::geometry::{Affine, Path, Point, Rect, Segment, Vec2};
 
 /// Cells along the longer side of the search grid: at 3 m a cell is 15 mm, and short parts get fine cells.
 const CELLS: f64 = 200.0;
@@ -11,7 +11,8 @@ const FINEST: f64 = 1.0;
 /// Points by which a curved segment is followed: far finer than a cell for any curve shorter than the grid is wide.
 const CURVE_STEPS: usize = 32;
 
-/// The free room of a part seen in a frame turned by an angle: which cells words may cover.
+/// The free room of a part or of a sheet seen in a frame turned by an angle: which cells words may cover.
+#[derive(Debug, Clone)]
 pub struct Room {
     turned: Affine,
     origin: Point,
@@ -25,25 +26,42 @@ impl Room {
     /// The room inside a ring and clear of obstacles, open lines or closed blocks (all in the pattern's millimetres), for words along `angle`
     /// (radians). `None` for an empty ring.
     pub fn new(ring: &Path, obstacles: &[Path], angle: f64) -> Option<Room> {
-        let turned = Affine::rotate(-angle);
-        let ring = ring.transformed(turned);
-        let bounds = ring.bounding_box()?;
+        let bounds = ring.transformed(Affine::rotate(-angle)).bounding_box()?;
+        let mut room = Room::over(bounds, angle);
+        room.keep_within(ring);
+        obstacles.iter().for_each(|obstacle| room.take(obstacle));
+        Some(room)
+    }
+
+    /// The room on a sheet for words along `angle` (radians), nothing on it yet. `None` for an empty sheet.
+    pub fn on_sheet(sheet: Rect, angle: f64) -> Option<Room> {
+        let sheet = Path::rectangle(sheet);
+        Room::new(&sheet, &[], angle)
+    }
+
+    /// All of a rectangle of the turned frame.
+    fn over(bounds: Rect, angle: f64) -> Room {
         let cell = (bounds.width().max(bounds.height()) / CELLS).max(FINEST);
         let columns = (bounds.width() / cell).ceil().max(1.0) as usize;
         let rows = (bounds.height() / cell).ceil().max(1.0) as usize;
         let origin = Point::new(bounds.x0, bounds.y0);
-        let mut room = Room { turned, origin, cell, columns, rows, blocked: vec![false; columns * rows] };
-        let edges = flattened(&ring);
-        room.block_side(&edges, false);
-        room.block_lines(&edges);
-        for obstacle in obstacles {
-            let lines = flattened(&obstacle.transformed(turned));
-            room.block_lines(&lines);
-            if obstacle.is_closed() {
-                room.block_side(&lines, true);
-            }
+        Room { turned: Affine::rotate(-angle), origin, cell, columns, rows, blocked: vec![false; columns * rows] }
+    }
+
+    /// Only what lies inside a ring (in the pattern's millimetres) is free from now on.
+    pub fn keep_within(&mut self, ring: &Path) {
+        let edges = flattened(&ring.transformed(self.turned));
+        self.block_side(&edges, false);
+        self.block_lines(&edges);
+    }
+
+    /// An open line, or a closed block with all that lies inside it, is no longer free (in the pattern's millimetres).
+    pub fn take(&mut self, obstacle: &Path) {
+        let lines = flattened(&obstacle.transformed(self.turned));
+        self.block_lines(&lines);
+        if obstacle.is_closed() {
+            self.block_side(&lines, true);
         }
-        Some(room)
     }
 
     /// The middle (in the pattern's frame) of a free block of the given size, mm, as near as can be to `wish`.
@@ -75,7 +93,12 @@ impl Room {
     }
 
     fn block_lines(&mut self, lines: &[(Point, Point)]) {
+        let all = Vec2::new(self.columns as f64, self.rows as f64) * self.cell;
+        let all = Rect::from_points(self.origin, self.origin + all);
         for (from, to) in lines {
+            if !Rect::from_points(*from, *to).inflate(self.cell, self.cell).overlaps(all) {
+                continue;
+            }
             let steps = (2.0 * from.distance(*to) / self.cell).ceil().max(1.0) as usize;
             for step in 0..=steps {
                 let p = from.lerp(*to, step as f64 / steps as f64);

@@ -1,0 +1,82 @@
+//! What stands on a drawing, and whether words fit beside it.
+
+use super::{Item, Shape, Text};
+use crate::geometry::{Affine, Crowd, Path, Point, Rect};
+
+/// Distance between the lines by which a block of words is filled, mm: less than any words are high.
+const FILLED: f64 = 1.5;
+
+/// Lines and words that stand already.
+#[derive(Debug, Clone, Default)]
+pub struct Standing {
+    crowd: Crowd,
+}
+
+impl Standing {
+    /// These stand.
+    pub fn of<'a>(items: impl IntoIterator<Item = &'a Item>) -> Standing {
+        let mut standing = Standing::default();
+        items.into_iter().for_each(|item| standing.add(item));
+        standing
+    }
+
+    /// One more stands.
+    pub fn add(&mut self, item: &Item) {
+        match &item.shape {
+            Shape::Text(text) => self.add_words(text),
+            Shape::Stroke { path, .. } => self.crowd.add(path),
+            Shape::Fill { rings, .. } => rings.iter().for_each(|ring| self.crowd.add(ring)),
+        }
+    }
+
+    /// More words stand.
+    pub fn add_words(&mut self, text: &Text) {
+        self.crowd.add(&filled(text));
+    }
+
+    /// Whether words touch nothing that stands, with `gap` mm around them.
+    pub fn fits(&self, text: &Text, gap: f64) -> bool {
+        let (turn, own) = upright(text);
+        !self.crowd.touches(own.inflate(gap, gap), turn)
+    }
+
+    /// Whether anything stands in an upright rectangle.
+    pub fn touches(&self, room: Rect) -> bool {
+        self.crowd.touches(room, Affine::IDENTITY)
+    }
+
+    /// Whether anything that stands comes within `gap` mm of a straight line.
+    pub fn crosses(&self, from: Point, to: Point, gap: f64) -> bool {
+        let turn = Affine::rotate(-(to - from).atan2());
+        self.crowd.touches(Rect::from_points(turn * from, turn * to).inflate(gap, gap), turn)
+    }
+}
+
+/// The turn that makes words level, and their rectangle then.
+fn upright(text: &Text) -> (Affine, Rect) {
+    let level = Text { angle: 0.0, label: None, ..text.clone() };
+    let turn =
+        Affine::translate(text.at.to_vec2()) * Affine::rotate(-text.angle) * Affine::translate(-text.at.to_vec2());
+    (turn, level.bounding_box())
+}
+
+/// The corners of the rectangle around words, turned as they are.
+pub fn corners(text: &Text) -> [Point; 4] {
+    let (turn, own) = upright(text);
+    let back = turn.inverse();
+    [(own.x0, own.y0), (own.x1, own.y0), (own.x1, own.y1), (own.x0, own.y1)].map(|corner| back * Point::from(corner))
+}
+
+/// The rectangle of words filled with level lines, so that what lies inside it is touched too.
+fn filled(text: &Text) -> Path {
+    let (turn, own) = upright(text);
+    let rows = (own.height() / FILLED).ceil().max(1.0) as usize;
+    let row = |k: usize| own.y0 + own.height() * k as f64 / rows as f64;
+    let zigzag = (0..=rows).flat_map(|k| {
+        let (from, to) = if k % 2 == 0 { (own.x0, own.x1) } else { (own.x1, own.x0) };
+        [Point::new(from, row(k)), Point::new(to, row(k))]
+    });
+    let ends = [Point::new(own.x0, own.y1), Point::new(own.x0, own.y0), Point::new(own.x1, own.y0)];
+    let points: Vec<Point> = zigzag.chain(ends).chain([Point::new(own.x1, own.y1)]).collect();
+    Path::polyline(&points, false).transformed(turn.inverse())
+}
