@@ -1,9 +1,10 @@
 //! Patterns side by side on one large sheet, for a pen plotter or a router.
 
 use super::ink::moved;
+use super::lettering::lettered_whole;
 use crate::finding::{Finding, Place, problems};
 use crate::geometry::{Affine, Point, Rect};
-use crate::page::{Document, Item, Page};
+use crate::page::{Document, Item, Page, Shape};
 use crate::pattern::Pattern;
 use crate::units::Length;
 
@@ -62,7 +63,9 @@ pub fn plot(patterns: &[Pattern], bed: Option<Bed>, title: &str) -> (Document, V
 }
 
 fn placed(pattern: &Pattern, part: usize, map: Affine) -> impl Iterator<Item = Item> + '_ {
-    pattern.items.iter().map(move |one| Item { part: Some(part), shape: moved(&one.shape, map), ..one.clone() })
+    let lines = pattern.items.iter().filter(|item| !matches!(item.shape, Shape::Text(_))).cloned();
+    let words = lettered_whole(pattern);
+    lines.chain(words).map(move |one| Item { part: Some(part), shape: moved(&one.shape, map), ..one })
 }
 
 /// The row length that makes the page about square, and no pattern wider than it.

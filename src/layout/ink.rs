@@ -20,9 +20,10 @@ enum Body<'a> {
 
 impl<'a> Ink<'a> {
     /// Prepares the items.
-    pub fn new(items: &'a [Item]) -> Self {
+    pub fn new(items: impl IntoIterator<Item = &'a Item>) -> Self {
+        let items: Vec<&Item> = items.into_iter().collect();
         let tree = BoxTree::new(items.iter().map(|item| item.bounding_box().unwrap_or(Rect::ZERO)).collect());
-        let items = items.iter().map(|item| {
+        let items = items.into_iter().map(|item| {
             let body = match &item.shape {
                 Shape::Stroke { path, pen } => Body::Stroke(PathIndex::new(path), pen),
                 Shape::Text(text) => Body::Block(text.bounding_box()),

@@ -18,6 +18,7 @@ mod furniture;
 mod gluing;
 mod grid;
 mod ink;
+mod lettering;
 mod map;
 mod picture;
 mod proof;

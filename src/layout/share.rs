@@ -1,7 +1,8 @@
 //! Small patterns set together by rows, so that each does not take a sheet of its own.
 
+use super::lettering::lettered_whole;
 use crate::geometry::{Flat, Paper, Point, Rect, Vec2};
-use crate::page::{Item, Part};
+use crate::page::{Item, Part, Shape};
 use crate::pattern::{Pattern, SolidLine, revision};
 
 /// Room between two patterns, mm: enough to cut between them with scissors.
@@ -57,7 +58,11 @@ impl Shelf {
             return false;
         }
         let corner = Point::new(pattern.bounds.x0, pattern.bounds.y1);
-        self.items.add(pattern.items.clone().shifted(self.next - corner));
+        let lettered = pattern.items.redrawn(|items| {
+            let lines = items.iter().filter(|item| !matches!(item.shape, Shape::Text(_))).cloned();
+            lines.chain(lettered_whole(pattern)).collect::<Vec<Item>>()
+        });
+        self.items.add(lettered.shifted(self.next - corner));
         self.names.push(pattern.part.name.clone());
         self.codes.push(pattern.part.revision.clone());
         self.next.x += size.width + GAP;

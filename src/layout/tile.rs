@@ -9,12 +9,13 @@ use super::furniture::{
 };
 use super::grid::Grid;
 use super::ink::{Ink, moved};
+use super::lettering::{Furniture, lettered};
 use super::map;
 use super::seams::{Cross, Seam, seams};
 use super::words::item;
 use crate::geometry::{Affine, Point, Rect, Vec2};
 use crate::model::{Paper, Shop};
-use crate::page::{Document, Item, Page, Role, Text};
+use crate::page::{Document, Item, Page, Role, Shape, Text};
 use crate::pattern::Pattern;
 use crate::units::Notation;
 
@@ -75,6 +76,37 @@ pub struct TiledPattern {
     pub diagonals: Vec<(Cross, Cross)>,
     /// The lines to hold a straightedge to.
     pub datums: Datums,
+    /// The pattern's words where they stand on the sheets, with the leaders to what they are about.
+    pub lettering: Vec<Item>,
+}
+
+impl TiledPattern {
+    /// The pattern's lines, and its words as they stand on the sheets.
+    fn ink<'a>(&'a self, pattern: &'a Pattern) -> Ink<'a> {
+        let lines = pattern.items.iter().filter(|item| !matches!(item.shape, Shape::Text(_)));
+        Ink::new(lines.chain(&self.lettering))
+    }
+
+    /// Sets the pattern's words down on its sheets, clear of what stands on those.
+    fn letter(&mut self, pattern: &Pattern) {
+        let reach = cross_reach(self.grid.overlap);
+        let crosses = self.seams.iter().flat_map(|seam| {
+            seam.crosses
+                .iter()
+                .flat_map(move |cross| registration_cross(cross.at, &cross.name, reach, seam.runs_down()))
+        });
+        let checks = self.diagonals.iter().flat_map(|(a, b)| [a, b]);
+        let firm: Vec<Item> = crosses.chain(checks.flat_map(|cross| check_cross(cross.at, &cross.name))).collect();
+        let none = Ink::new(&[]);
+        let datums = self.sheets.iter().flat_map(|sheet| {
+            let window = self.grid.window(sheet.row, sheet.column);
+            datum_lines(self, sheet, window).into_iter().flat_map(|line| line.pieces(&none)).collect::<Vec<Item>>()
+        });
+        let broken: Vec<Item> = datums.collect();
+        let cells = self.sheets.iter().map(|sheet| self.grid.cell(sheet.row, sheet.column).inset(-SEAM_CLEAR));
+        let furniture = Furniture { firm: &firm, broken: &broken };
+        self.lettering = lettered(pattern, cells.collect(), &furniture);
+    }
 }
 
 /// Where everything went, in the order of the patterns.
@@ -169,7 +201,7 @@ pub fn sheet_pages<'a>(
     let planned = patterns.iter().zip(&manifest.patterns).enumerate();
     planned.filter_map(|(index, (pattern, plan))| Some((index, pattern, plan.as_ref()?))).flat_map(
         move |(index, pattern, plan)| {
-            let ink = Ink::new(&pattern.items);
+            let ink = plan.ink(pattern);
             (0..plan.sheets.len()).map(move |number| draw(index, pattern, plan, number, &ink, setup))
         },
     )
@@ -208,7 +240,7 @@ fn nominal(page_size: (f64, f64), shop: &Shop) -> (f64, f64) {
 /// Chooses the way up that takes the fewest sheets, then the least paper.
 fn placed(pattern: &Pattern, setup: &Setup) -> Option<Placed> {
     let shop = setup.shop;
-    let ink = Ink::new(&pattern.items);
+    let ink = Ink::new(pattern.items.iter());
     let room = furniture(shop);
     let placed = page_sizes(shop, pattern.bounds, room).into_iter().filter_map(|page_size| {
         let (width, height) = nominal(page_size, shop);
@@ -227,7 +259,7 @@ fn placed(pattern: &Pattern, setup: &Setup) -> Option<Placed> {
 /// Where sheets meet, what is measured across them, and where each lies.
 fn plan(pattern: &Pattern, Placed { page_size, grid, kept }: Placed, setup: &Setup) -> TiledPattern {
     let shop = setup.shop;
-    let ink = Ink::new(&pattern.items);
+    let ink = Ink::new(pattern.items.iter());
     let datums = Datums::of(&grid, &kept, &ink);
     let seams = seams(&grid, &kept, &datums, &ink);
     let diagonals = diagonals(&grid, &kept, &Around { datums: &datums, seams: &seams, ink: &ink });
@@ -242,7 +274,10 @@ fn plan(pattern: &Pattern, Placed { page_size, grid, kept }: Placed, setup: &Set
         Sheet { row, column, page: 0, to_page, clip: to_page.transform_rect_bbox(window) }
     });
     let sheets = sheets.collect();
-    TiledPattern { page_size, grid, sheets, seams, diagonals, datums }
+    let lettering = Vec::new();
+    let mut plan = TiledPattern { page_size, grid, sheets, seams, diagonals, datums, lettering };
+    plan.letter(pattern);
+    plan
 }
 
 /// The grid, moved within the room to spare so that seams cut through as few words as possible and, of such places, as few

@@ -13,7 +13,7 @@ mod text;
 pub use font::{Lettering, NoFont, has_glyph, outlines, shown, strokes};
 pub use label::{About, Label, Rank};
 pub use room::Room;
-pub use standing::{Standing, corners};
+pub use standing::{Standing, corners, words_beside};
 pub use text::{Anchor, Text, readable};
 
 use crate::geometry::{Affine, Drawn, Path, Rect};

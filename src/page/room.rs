@@ -20,6 +20,8 @@ pub struct Room {
     columns: usize,
     rows: usize,
     blocked: Vec<bool>,
+    /// How many cells are blocked below and left of each corner, once asked for.
+    sums: Option<Vec<u32>>,
 }
 
 impl Room {
@@ -45,11 +47,20 @@ impl Room {
         let columns = (bounds.width() / cell).ceil().max(1.0) as usize;
         let rows = (bounds.height() / cell).ceil().max(1.0) as usize;
         let origin = Point::new(bounds.x0, bounds.y0);
-        Room { turned: Affine::rotate(-angle), origin, cell, columns, rows, blocked: vec![false; columns * rows] }
+        Room {
+            turned: Affine::rotate(-angle),
+            origin,
+            cell,
+            columns,
+            rows,
+            blocked: vec![false; columns * rows],
+            sums: None,
+        }
     }
 
     /// Only what lies inside a ring (in the pattern's millimetres) is free from now on.
     pub fn keep_within(&mut self, ring: &Path) {
+        self.sums = None;
         let edges = flattened(&ring.transformed(self.turned));
         self.block_side(&edges, false);
         self.block_lines(&edges);
@@ -57,6 +68,7 @@ impl Room {
 
     /// An open line, or a closed block with all that lies inside it, is no longer free (in the pattern's millimetres).
     pub fn take(&mut self, obstacle: &Path) {
+        self.sums = None;
         let lines = flattened(&obstacle.transformed(self.turned));
         self.block_lines(&lines);
         if obstacle.is_closed() {
@@ -65,12 +77,13 @@ impl Room {
     }
 
     /// The middle (in the pattern's frame) of a free block of the given size, mm, as near as can be to `wish`.
-    pub fn place(&self, width: f64, height: f64, wish: Point) -> Option<Point> {
+    pub fn place(&mut self, width: f64, height: f64, wish: Point) -> Option<Point> {
         let (wide, high) = ((width / self.cell).ceil() as usize, (height / self.cell).ceil() as usize);
         if wide >= self.columns || high >= self.rows {
             return None;
         }
-        let sums = self.sums();
+        let counted = self.sums.take().unwrap_or_else(|| self.counted());
+        let sums = self.sums.insert(counted);
         let at = |column: usize, row: usize| sums[row * (self.columns + 1) + column];
         let wish = self.turned * wish;
         let mut best: Option<(f64, Point)> = None;
@@ -127,18 +140,24 @@ impl Room {
                 crossed.push(low.x + (high.x - low.x) * (y - low.y) / (high.y - low.y));
             }
         }
+        // The first column whose middle is not left of a place.
+        let column = |x: f64| (((x - self.origin.x) / self.cell - 0.5).ceil().max(0.0) as usize).min(self.columns);
         for (row, crossed) in crossings.iter_mut().enumerate() {
             crossed.sort_by(f64::total_cmp);
-            for column in 0..self.columns {
-                let x = self.origin.x + (column as f64 + 0.5) * self.cell;
-                let is_inside = crossed.partition_point(|c| *c < x) % 2 == 1;
-                self.blocked[row * self.columns + column] |= is_inside == inside;
+            let mut from = 0;
+            let mut is_inside = false;
+            for to in crossed.iter().map(|x| column(*x)).chain([self.columns]) {
+                if is_inside == inside {
+                    self.blocked[row * self.columns + from..row * self.columns + to.max(from)].fill(true);
+                }
+                from = to;
+                is_inside = !is_inside;
             }
         }
     }
 
     /// Summed areas of the blocked cells, one row and column larger than the grid.
-    fn sums(&self) -> Vec<u32> {
+    fn counted(&self) -> Vec<u32> {
         let stride = self.columns + 1;
         let mut sums = vec![0; stride * (self.rows + 1)];
         for row in 0..self.rows {
@@ -172,7 +191,7 @@ mod tests {
     fn words_find_the_free_end_of_a_board() {
         let board = Path::rectangle(Rect::new(0.0, 0.0, 300.0, 60.0));
         let hole = Path::circle(Point::new(150.0, 30.0), 10.0);
-        let room = Room::new(&board, std::slice::from_ref(&hole), 0.0).expect("a board has room");
+        let mut room = Room::new(&board, std::slice::from_ref(&hole), 0.0).expect("a board has room");
         let middle = room.place(80.0, 30.0, Point::new(150.0, 30.0)).expect("there is room beside the hole");
         assert!((middle.x - 150.0).abs() >= 50.0, "{middle:?} covers the hole");
         assert!(room.place(80.0, 61.0, middle).is_none());

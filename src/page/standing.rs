@@ -1,7 +1,7 @@
 //! What stands on a drawing, and whether words fit beside it.
 
-use super::{Item, Shape, Text};
-use crate::geometry::{Affine, Crowd, Path, Point, Rect};
+use super::{Item, Shape, Text, readable};
+use crate::geometry::{Affine, Crowd, Path, Point, Rect, Vec2};
 
 /// Distance between the lines by which a block of words is filled, mm: less than any words are high.
 const FILLED: f64 = 1.5;
@@ -79,4 +79,15 @@ fn filled(text: &Text) -> Path {
     let ends = [Point::new(own.x0, own.y1), Point::new(own.x0, own.y0), Point::new(own.x1, own.y0)];
     let points: Vec<Point> = zigzag.chain(ends).chain([Point::new(own.x1, own.y1)]).collect();
     Path::polyline(&points, false).transformed(turn.inverse())
+}
+
+/// Words level with a path, `off` mm to its left at a share of its length; to its right below 0.
+pub fn words_beside(path: &Path, share: f64, off: f64, text: &Text) -> Option<Text> {
+    let place = path.place_at_length(path.length() * share)?;
+    let (at, along) = (path.point_at(place)?, path.tangent_at(place)?);
+    let angle = readable(along.atan2());
+    let (up, left) = (Vec2::from_angle(angle).turn_90(), along.turn_90() * off.signum());
+    // From the line to the nearer side of the words, which stand on their base line.
+    let rise = if up.dot(left) > 0.0 { off.abs() } else { -(off.abs() + text.height) };
+    Some(Text { at: at + up * rise, ..text.clone() }.turned(angle))
 }

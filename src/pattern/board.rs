@@ -416,7 +416,7 @@ impl Drawing<'_> {
         let obstacles: Vec<Path> = self.items.iter().skip(1).map(title::obstacle).collect();
         let (blank, size) = (self.solved.solid.blank, 2.0 * (WAY_ARROW + 6.0));
         let wish = Point::new(blank.x1, blank.center().y);
-        let inside = Room::new(face, &obstacles, 0.0).and_then(|room| room.place(size, size, wish));
+        let inside = Room::new(face, &obstacles, 0.0).and_then(|mut room| room.place(size, size, wish));
         let middle = inside.unwrap_or_else(|| Point::new(blank.x0 + size, blank.y0 - size));
         for (way, along) in &seen {
             let tip = middle + *along * WAY_ARROW;

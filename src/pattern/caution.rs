@@ -1,8 +1,8 @@
 //! Cautions in lines beneath what they are about.
 
-use super::lines::{words, wrapped};
+use super::lines::{together, wrapped};
 use crate::geometry::{Point, Rect};
-use crate::page::{About, Item, Label, Rank, Role, Text};
+use crate::page::{About, Item, Label, Rank, Text};
 use crate::router::Caution;
 
 /// How far in from the drawing's left side cautions begin, mm: clear of the cross at its corner.
@@ -16,13 +16,12 @@ pub fn caution_lines(cautions: &[Caution], drawn: Rect) -> Vec<Item> {
     let mut at = Point::new(drawn.x0 + ASIDE, drawn.y0 - 2.0 * lead);
     let mut items = Vec::new();
     for said in cautions.iter().map(|caution| caution.words()) {
-        let lines = wrapped(said);
-        let label = Label::new(About::Sheet, Rank::Caution).with_more(lines.len().saturating_sub(1));
-        let mut label = Some(Box::new(label));
-        for line in lines {
-            items.push(words(Role::Text, Text { label: label.take(), ..Text::new(at, height, line) }));
+        let mut texts = Vec::new();
+        for line in wrapped(said) {
+            texts.push(Text::new(at, height, line));
             at.y -= lead;
         }
+        items.extend(together(Label::new(About::Sheet, Rank::Caution), texts));
         at.y -= lead / 2.0;
     }
     items

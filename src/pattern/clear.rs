@@ -1,8 +1,8 @@
 //! Words set down one by one where they touch neither a line nor each other.
 
 use super::lines::words;
-use crate::geometry::{Path, Point, Vec2};
-use crate::page::{Anchor, Item, Label, Role, Standing, Text, readable};
+use crate::geometry::{Path, Point};
+use crate::page::{Anchor, Item, Label, Role, Standing, Text, words_beside};
 
 /// Room left around words, mm: more than a line is wide, and seen as a gap.
 const GAP: f64 = 0.6;
@@ -48,7 +48,7 @@ impl Clear {
                 let text = text.clone();
                 OFF.into_iter().flat_map(move |off| {
                     let text = text.clone();
-                    SHARES.into_iter().filter_map(move |share| on_side(path, share, side * off, &text))
+                    SHARES.into_iter().filter_map(move |share| words_beside(path, share, side * off, &text))
                 })
             })
         });
@@ -59,17 +59,6 @@ impl Clear {
         self.keep_off(&item);
         Some(item)
     }
-}
-
-/// Words level with a path, `off` mm to its left at a share of its length; to its right below 0.
-fn on_side(path: &Path, share: f64, off: f64, text: &Text) -> Option<Text> {
-    let place = path.place_at_length(path.length() * share)?;
-    let (at, along) = (path.point_at(place)?, path.tangent_at(place)?);
-    let angle = readable(along.atan2());
-    let (up, left) = (Vec2::from_angle(angle).turn_90(), along.turn_90() * off.signum());
-    // From the line to the nearer side of the words, which stand on their base line.
-    let rise = if up.dot(left) > 0.0 { off.abs() } else { -(off.abs() + text.height) };
-    Some(Text { at: at + up * rise, ..text.clone() }.turned(angle))
 }
 
 #[cfg(test)]

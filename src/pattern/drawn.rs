@@ -196,9 +196,7 @@ fn mark_items(laid: &Laid<Mark>, shown: &Shown) -> Vec<Item> {
     let once = shown.said_once(laid.half);
     let labelled = |at: Point, label: &Option<String>| {
         let said = label.clone().map(|label| remarked(label, once)).or_else(|| once.map(str::to_owned));
-        said.map(|said| {
-            words_item(Role::Text, Text::new(at + Vec2::new(1.5, 1.5), 2.5, said).about(Label::at(at)))
-        })
+        said.map(|said| words_item(Role::Text, Text::new(at + Vec2::new(1.5, 1.5), 2.5, said).about(Label::at(at))))
     };
     match &laid.what {
         Mark::Line { points, label } => {

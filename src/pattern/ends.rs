@@ -1,11 +1,11 @@
 //! The true shape of every sawn end in its own plane, to cut out and stick on the wood.
 
 use super::landed::landed;
-use super::lines::{CUT_WIDTH, LANDING_DASH, LEAD, MARK_WIDTH, stroke, words};
+use super::lines::{CUT_WIDTH, LANDING_DASH, LEAD, MARK_WIDTH, stroke, together, words};
 use super::{Pattern, SolidLine, hands, joints, revision, title};
 use crate::board::{EndFace, Fitting, Role as CutRole, Source};
 use crate::geometry::{Flat, Paper, Path, Point, Rect};
-use crate::page::{Anchor, Item, Part, Pen, Role, Text};
+use crate::page::{About, Anchor, Item, Label, Part, Pen, Rank, Role, Text};
 use crate::piece::SolvedBoard;
 use crate::tolerance::SAME_AREA;
 use crate::units::{Length, Notation};
@@ -108,7 +108,8 @@ fn side_words(solved: &SolvedBoard, end: &EndFace, bounds: Rect) -> Vec<Item> {
         }
         let above = own.iter().sum::<f64>() / own.len() as f64 > bounds.center().y;
         let at = Point::new(bounds.center().x, if above { bounds.y1 + 1.2 } else { bounds.y0 - 3.7 });
-        items.push(words(Role::Text, Text::new(at, 2.5, side).anchored(Anchor::Middle)));
+        let rim = Point::new(at.x, if above { bounds.y1 } else { bounds.y0 });
+        items.push(words(Role::Text, Text::new(at, 2.5, side).anchored(Anchor::Middle).about(Label::at(rim))));
     }
     for ((ring, (piece, source)), middle) in pieces().zip(middles.iter()) {
         let first = ring.part(source).next() == Some(piece);
@@ -118,7 +119,8 @@ fn side_words(solved: &SolvedBoard, end: &EndFace, bounds: Rect) -> Vec<Item> {
         let left = middle.x < bounds.center().x;
         let (x, anchor) = if left { (middle.x - 1.5, Anchor::End) } else { (middle.x + 1.5, Anchor::Start) };
         let at = Point::new(x, middle.y - 1.0);
-        items.push(words(Role::Text, Text::new(at, 2.5, solved.board.name_of(source)).anchored(anchor)));
+        let text = Text::new(at, 2.5, solved.board.name_of(source)).anchored(anchor);
+        items.push(words(Role::Text, text.about(Label::at(*middle))));
     }
     items
 }
@@ -136,9 +138,9 @@ fn name(pattern: &mut Pattern, solved: &SolvedBoard, stands: bool) {
     let tenon = ROUND_TENON.iter().filter(|_| stands).map(|said| (*said).to_owned());
     let lines = lines.into_iter().chain(hands::lies(solved)).chain(tenon).enumerate().map(|(i, text)| {
         let at = Point::new(bounds.x0, bounds.y0 - 5.0 - LEAD * i as f64);
-        words(Role::Text, Text::new(at, 2.5, text))
+        Text::new(at, 2.5, text)
     });
-    pattern.items.add(Flat::from_outside(lines.collect()).paper());
+    pattern.items.add(Flat::from_outside(together(Label::new(About::Sheet, Rank::Plate), lines.collect())).paper());
     let all = Item::bounds_of_all(&pattern.items).unwrap_or(bounds);
     pattern.bounds = all.inflate(title::CLEAR, title::CLEAR);
 }

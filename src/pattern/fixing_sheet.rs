@@ -3,7 +3,7 @@
 use super::lines::{CUT_WIDTH, stroke, words};
 use super::{Pattern, SolidLine, hands, revision, title};
 use crate::geometry::{Affine, Flat, FromOutside, Path, Point, Rect};
-use crate::page::{Anchor, Item, Part, Pen, Role, Shape, Text};
+use crate::page::{Anchor, Item, Label, Part, Pen, Role, Shape, Text};
 use crate::tolerance::SAME_PLACE;
 use crate::units::{Length, Notation};
 
@@ -92,7 +92,8 @@ impl Sheet {
     }
 
     pub(super) fn say(&mut self, at: Point, anchor: Anchor, said: String) {
-        self.items.push(words(Role::Text, Text::new(at, 2.5, said).anchored(anchor)));
+        let text = Text::new(at, 2.5, said).anchored(anchor);
+        self.items.push(words(Role::Text, text.about(Label::at(at))));
     }
 
     /// The code of what is cut and drilled by it.

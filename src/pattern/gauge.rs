@@ -5,7 +5,7 @@ use super::lines::{CUT_WIDTH, MARK_WIDTH, line, stroke, words};
 use super::{Pattern, SolidLine, title};
 use crate::geometry::{Flat, Path, Point, Rect};
 use crate::model::DrawnPattern;
-use crate::page::{Item, Part, Pen, Role, Text};
+use crate::page::{Item, Label, Part, Pen, Role, Text};
 use crate::router::{Caution, CornerGauge, ProfileSection};
 use crate::tolerance::SAME_POINT;
 use crate::units::{Length, Notation};
@@ -84,7 +84,8 @@ fn side_words(part: &DrawnPattern, wood: &Path) -> [Item; 2] {
     [0, 1].map(|side| {
         let kind = ["face side", "far side"][side];
         let said = part.board.map_or_else(|| kind.to_owned(), |board| format!("{kind}: {}", board.sides[side]));
-        words(Role::Text, Text::new(Point::new(bounds.x1 + OFF, lines[side]), LETTERS, said))
+        let at = Point::new(bounds.x1 + OFF, lines[side]);
+        words(Role::Text, Text::new(at, LETTERS, said).about(Label::at(at)))
     })
 }
 

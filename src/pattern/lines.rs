@@ -1,7 +1,7 @@
 //! The line looks and small signs of a pattern.
 
 use crate::geometry::{Path, Point, Vec2};
-use crate::page::{Item, Pen, Role, Shape, Text};
+use crate::page::{Item, Label, Pen, Role, Shape, Text};
 
 /// Width of every line that is cut to, mm: the narrowest of the general ISO 128 widths that stays clear in bad light.
 pub const CUT_WIDTH: f64 = 0.25;
@@ -35,6 +35,15 @@ pub fn line(role: Role, from: Point, to: Point, pen: Pen) -> Item {
 /// Words of a role.
 pub fn words(role: Role, text: Text) -> Item {
     Item { role, part: None, clip: None, shape: Shape::Text(text) }
+}
+
+/// Lines of words that stay together, and what they are about.
+pub fn together(label: Label, mut texts: Vec<Text>) -> Vec<Item> {
+    let more = texts.len().saturating_sub(1);
+    if let Some(first) = texts.first_mut() {
+        first.label = Some(Box::new(label.with_more(more)));
+    }
+    texts.into_iter().map(|text| words(Role::Text, text)).collect()
 }
 
 /// An upright cross whose arms reach `reach` mm from its middle.

@@ -3,12 +3,12 @@
 
 use super::clear::Clear;
 use super::landed::landed;
-use super::lines::{CUT_WIDTH, LANDING_DASH, LEAD, MARK_WIDTH, line, stroke, words};
+use super::lines::{CUT_WIDTH, LANDING_DASH, LEAD, MARK_WIDTH, line, stroke, together, words};
 use super::{Pattern, SolidLine, hands, joints, revision, title};
 use crate::board::{EdgeName, Ring, Source};
 use crate::geometry::{Affine, Flat, Paper, Path, Point, Rect, Segment};
 use crate::joinery::edge_length;
-use crate::page::{Anchor, Item, Part, Pen, Role, Text};
+use crate::page::{About, Anchor, Item, Label, Part, Pen, Rank, Role, Text};
 use crate::piece::SolvedBoard;
 use crate::units::{Length, Notation};
 
@@ -105,7 +105,10 @@ fn draw(solved: &SolvedBoard, run: &Run, revision: String, notation: &Notation) 
     let edge = named_edges(solved, run).next().map(|piece| solved.board.name_of(piece.source));
     let name = format!("{}, {} laid flat", solved.label, edge.as_deref().unwrap_or("edge"));
     let side = |at: f64, side: &str| {
-        words(Role::Text, Text::new(Point::new(length / 2.0, at), LETTERS, side).anchored(Anchor::Middle))
+        let rim = if at > 0.0 { 0.0 } else { -thickness };
+        let text = Text::new(Point::new(length / 2.0, at), LETTERS, side).anchored(Anchor::Middle);
+        let rim = Path::line(Point::new(0.0, rim), Point::new(length, rim));
+        words(Role::Text, text.about(Label::along(rim)))
     };
     let around = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
     said.push(side(OFF, solved.board.sides[0]));
@@ -113,16 +116,18 @@ fn draw(solved: &SolvedBoard, run: &Run, revision: String, notation: &Notation) 
     let beyond = [(around.x0 - OFF, Anchor::End), (around.x1 + OFF, Anchor::Start)];
     said.extend(run.ends.into_iter().zip(beyond).map(|(end, (x, anchor))| {
         let at = Point::new(x, -(thickness + LETTERS) / 2.0);
-        words(Role::Text, Text::new(at, LETTERS, solved.board.name_of(end)).anchored(anchor))
+        let text = Text::new(at, LETTERS, solved.board.name_of(end)).anchored(anchor);
+        words(Role::Text, text.about(Label::at(at)))
     }));
     name_edges(&items, &mut said, solved, run);
     let make = hands::counted(solved, "make", 1);
     let lines = [format!("{name} · rev {revision}"), format!("{make}; wrap it round the edge and prick through")];
     let lines = lines.into_iter().chain(hands::lies(solved));
-    said.extend(lines.enumerate().map(|(i, said)| {
+    let lines = lines.enumerate().map(|(i, said)| {
         let at = Point::new(0.0, -thickness - 8.5 - LEAD * i as f64);
-        words(Role::Text, Text::new(at, LETTERS, said))
-    }));
+        Text::new(at, LETTERS, said)
+    });
+    said.extend(together(Label::new(About::Sheet, Rank::Plate), lines.collect()));
     items.add(Flat::from_outside(said).paper());
     let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
     let say = |mm: f64| notation.length(Length::from_mm(mm));
@@ -158,7 +163,10 @@ fn name_edges(items: &[Item], said: &mut Vec<Item>, solved: &SolvedBoard, run: &
         let name = solved.board.name_of(piece.source);
         let at = |y: f64, share: f64| Point::new(piece.before + share * piece.segment.length(), y);
         let places = rows.iter().flat_map(|y| SHARES.map(|share| at(*y, share)));
-        let tried = places.map(|at| Text::new(at, LETTERS, name.as_ref()).anchored(Anchor::Middle));
+        let edge = Path::line(at(0.0, 0.0), at(0.0, 1.0));
+        let text = Text::new(Point::ORIGIN, LETTERS, name.as_ref()).anchored(Anchor::Middle);
+        let text = text.about(Label::along(edge));
+        let tried = places.map(|at| Text { at, ..text.clone() });
         said.extend(clear.first(tried));
     }
 }
@@ -209,7 +217,8 @@ fn landings(solved: &SolvedBoard, piece: &Piece) -> Vec<Item> {
             // Beside its line, clear of a mortise in its middle.
             let at = Point::new(bounds.center().x, bounds.y1 - 1.2);
             let name = meet.words(solved);
-            items.push(words(Role::Text, Text::new(at, 2.5, name).anchored(Anchor::Middle)));
+            let text = Text::new(at, 2.5, name).anchored(Anchor::Middle);
+            items.push(words(Role::Text, text.about(Label::at(bounds.center()))));
         }
     }
     items.extend(joints::on_surface(solved, piece.source, place));

@@ -34,7 +34,7 @@ pub fn write(
     let mut taken = Vec::new();
     let placed = LETTERING.iter().find_map(|lettering| {
         [upright, std::f64::consts::FRAC_PI_2 - upright].into_iter().find_map(|angle| {
-            let room = Room::new(ring, &obstacles, angle)?;
+            let mut room = Room::new(ring, &obstacles, angle)?;
             let lines = lines_of(name, block, *lettering);
             let (width, height) = size_of(&lines);
             let middle = room.place(width + 2.0 * CLEAR, height + 2.0 * CLEAR, bounds.center())?;
@@ -64,7 +64,7 @@ pub fn write(
 }
 
 fn grain_arrow(ring: &Path, obstacles: &[Path], angle: f64, wish: Point) -> Vec<Item> {
-    let Some(room) = Room::new(ring, obstacles, angle) else { return Vec::new() };
+    let Some(mut room) = Room::new(ring, obstacles, angle) else { return Vec::new() };
     // The arrow with its word above it.
     let high = 2.5 * LEADING + 2.0 + CLEAR;
     let Some((length, middle)) = GRAIN_ARROWS.iter().find_map(|l| Some((*l, room.place(l + CLEAR, high, wish)?)))

@@ -1,0 +1,178 @@
+//! The words that name a part: whole once, and short on every further sheet of a long part.
+
+use super::block::{Block, SMALLEST, broken, run_on};
+use super::desk::Desk;
+use super::{Said, notes, set};
+use crate::geometry::{Point, Rect, Vec2};
+use crate::page::{About, Anchor, Item, Label, Part, Role, Shape, Text};
+use std::f64::consts::FRAC_PI_2;
+
+/// Heights of a capital of the name and of the other words, mm (ISO 3098), largest first.
+const LETTERING: [(f64, f64); 4] = [(7.0, 5.0), (5.0, 3.5), (3.5, SMALLEST), (SMALLEST, SMALLEST)];
+
+/// Widths to which the lines of a plate are run on and broken, mm.
+const WIDTHS: [f64; 6] = [240.0, 180.0, 130.0, 95.0, 70.0, 50.0];
+
+/// How many sheets about the middle of a part are tried first.
+const NEAR: usize = 6;
+
+/// Heights of the capitals of a short plate, mm, and widths to which its lines are broken.
+const SHORT: [f64; 3] = [5.0, 3.5, SMALLEST];
+const NARROW: [f64; 4] = [60.0, 40.0, 25.0, 12.0];
+
+/// The plate on the part where one sheet has room for it; else its most important lines there and the others where there is room.
+pub fn placed(said: &Said, desk: &mut Desk) -> Option<Vec<Item>> {
+    let wish = wish(said, desk)?;
+    let words: Vec<String> = said.texts.iter().map(|text| text.content.clone()).collect();
+    if let Some(texts) = on_part(&words, wish, desk) {
+        return Some(set(said, texts, desk));
+    }
+    let stays = |index: &usize| said.label.staying.contains(index);
+    let of = |keep: bool| -> Vec<String> {
+        let kept = (0..words.len()).filter(|index| stays(index) == keep);
+        kept.filter_map(|index| words.get(index).cloned()).collect()
+    };
+    let (head, rest) = (of(true), of(false));
+    let Some(texts) = on_part(&head, wish, desk) else { return beside(said, &words, wish, desk) };
+    let mut items = set(said, texts, desk);
+    let rest = match on_part(&rest, wish, desk) {
+        Some(texts) => Some(set(said, texts, desk)),
+        None => beside(said, &rest, wish, desk),
+    };
+    items.extend(rest.unwrap_or_default());
+    Some(items)
+}
+
+/// Where the plate would stand: in the middle of the part.
+fn wish(said: &Said, desk: &Desk) -> Option<Point> {
+    desk.around(0).map(|bounds| bounds.center()).or_else(|| said.texts.first().map(|text| text.at))
+}
+
+/// The lines with the heights of their capitals.
+fn lettered(words: &[String], (large, small): (f64, f64)) -> Vec<(f64, String)> {
+    let height = |index: usize| if index == 0 { large } else { small };
+    words.iter().enumerate().map(|(index, words)| (height(index), words.clone())).collect()
+}
+
+/// The forms in which a plate is set, the plainest first.
+fn forms(lines: &[(f64, String)]) -> Vec<Block> {
+    let plain = Block::stacked(lines, Anchor::Middle);
+    let run = WIDTHS.iter().filter_map(|width| Block::stacked(&run_on(lines, *width), Anchor::Middle));
+    let narrow = WIDTHS.iter().filter_map(|width| Block::stacked(&broken(lines, *width), Anchor::Middle));
+    plain.into_iter().chain(run).chain(narrow).collect()
+}
+
+/// Shares of what a sheet shows by which a short plate stands off the middle.
+const ABOUT: [f64; 3] = [0.0, 0.2, -0.2];
+
+/// Along the part, then across it.
+fn ways(bounds: Rect) -> [f64; 2] {
+    if bounds.height() > bounds.width() { [FRAC_PI_2, 0.0] } else { [0.0, FRAC_PI_2] }
+}
+
+/// Words within the outline of the part on one sheet, in the largest capitals that find room.
+fn on_part(words: &[String], wish: Point, desk: &mut Desk) -> Option<Vec<Text>> {
+    let around = desk.around(0).filter(|_| !words.is_empty())?;
+    let (ways, order) = (ways(around), desk.from(wish));
+    let near = &order[..order.len().min(NEAR)];
+    let found = on_sheets(words, near, &ways[..1], wish, desk);
+    let found = found.or_else(|| on_sheets(words, near, &ways, wish, desk));
+    found.or_else(|| on_sheets(words, &order[near.len()..], &ways, wish, desk))
+}
+
+/// Words within the outline of the part on the first of some sheets that has room for them, running in the first way that does.
+fn on_sheets(words: &[String], sheets: &[usize], ways: &[f64], wish: Point, desk: &mut Desk) -> Option<Vec<Text>> {
+    for lettering in LETTERING {
+        for form in forms(&lettered(words, lettering)) {
+            for sheet in sheets {
+                let found = ways.iter().find_map(|way| desk.room_for(*sheet, &form, (*way, Some(0)), wish));
+                if let Some(texts) = found.filter(|texts| desk.holds(0, texts)) {
+                    return Some(texts);
+                }
+            }
+        }
+    }
+    None
+}
+
+/// Words beside the part.
+fn beside(said: &Said, words: &[String], wish: Point, desk: &mut Desk) -> Option<Vec<Item>> {
+    let [.., lettering, _] = LETTERING;
+    let order = desk.from(wish);
+    for form in forms(&lettered(words, lettering)) {
+        let found = order.iter().find_map(|sheet| desk.room_for(*sheet, &form, (0.0, None), wish));
+        if let Some(texts) = found {
+            return Some(set(said, texts, desk));
+        }
+    }
+    let lines = lettered(words, (SMALLEST, SMALLEST));
+    let texts = Block::stacked(&lines, Anchor::Start)?.at(wish, 0.0);
+    let label = Label::new(About::Sheet, said.label.rank);
+    notes::on_sheet(&Said { role: said.role, label, texts }, desk)
+}
+
+/// A short plate wherever a sheet shows a part of a shape to be cut out that bears no word there, if it is wide enough for one.
+pub fn repeated(part: &Part, placed: &[Option<Vec<Item>>], desk: &mut Desk) -> Vec<Item> {
+    let words = placed.iter().flatten().flatten().filter_map(|item| match &item.shape {
+        Shape::Text(text) => Some(text.clone()),
+        _ => None,
+    });
+    let standing: Vec<(usize, Point, bool)> = words
+        .filter_map(|text| {
+            let at = text.bounding_box().center();
+            let is_name = text.content == part.name;
+            Some((desk.sheet_of(&[text])?, at, is_name))
+        })
+        .collect();
+    let mut items = Vec::new();
+    for ring in 0..desk.rings().count() {
+        let Some(around) = desk.around(ring) else { continue };
+        let is_long = desk.sheet_of_rect(around).is_none();
+        for sheet in 0..desk.count() {
+            let here = around.intersect(desk.sheet(sheet));
+            // On a part of many sheets each has its name; what lies whole on one sheet bears some word.
+            let own = standing.iter().filter(|(on, at, _)| *on == sheet && desk.is_within(ring, *at));
+            let named = own.clone().any(|(_, _, is_name)| *is_name) || (!is_long && own.count() > 0);
+            if named || here.width() < SMALLEST || here.height() < SMALLEST {
+                continue;
+            }
+            let (wish, ways) = (here.center(), ways(around));
+            let forms = short_forms(part);
+            let near = forms.first().and_then(|block| about_middle(ring, here, block, ways[0], desk));
+            let found = near.or_else(|| {
+                forms.iter().find_map(|block| {
+                    let tried = ways.into_iter().find_map(|way| desk.room_for(sheet, block, (way, Some(ring)), wish));
+                    tried.filter(|texts| desk.holds(ring, texts))
+                })
+            });
+            if let Some(texts) = found {
+                desk.set(&texts);
+                let item = |text| Item { role: Role::Text, part: None, clip: None, shape: Shape::Text(text) };
+                items.extend(texts.into_iter().map(item));
+            }
+        }
+    }
+    items
+}
+
+/// Words about the middle of what a sheet shows of a shape, where nothing is in the way.
+fn about_middle(ring: usize, here: Rect, block: &Block, way: f64, desk: &Desk) -> Option<Vec<Text>> {
+    let at = |x: f64, y: f64| here.center() + Vec2::new(here.width() * x, here.height() * y);
+    let places = ABOUT.into_iter().flat_map(|x| ABOUT.map(|y| at(x, y)));
+    let tried = places.map(|place| block.at(place, way));
+    tried.into_iter().find(|texts| desk.fits(texts).is_some() && desk.holds(ring, texts))
+}
+
+/// The forms of a short plate: the name with the code, then the name, broken into lines, then the code alone.
+fn short_forms(part: &Part) -> Vec<Block> {
+    let full = format!("{} · rev {}", part.name, part.revision);
+    let one_line = [full.as_str(), part.name.as_str()].into_iter().flat_map(|words| {
+        SHORT.into_iter().filter_map(move |height| Block::stacked(&[(height, words.to_owned())], Anchor::Middle))
+    });
+    let narrow = NARROW
+        .into_iter()
+        .filter_map(|width| Block::stacked(&broken(&[(SMALLEST, part.name.clone())], width), Anchor::Middle));
+    let code =
+        Block::stacked(&[(SMALLEST, part.revision.clone())], Anchor::Middle).filter(|_| !part.revision.is_empty());
+    one_line.chain(narrow).chain(code).collect()
+}
