@@ -1,6 +1,6 @@
 //! What stands on a drawing's sheet beside the views: a line of words, or a frame with a title block.
 
-use super::words::{item, shorten};
+use super::words::{LEADING, fitted, item};
 use crate::geometry::{Path, Point, Rect, Vec2};
 use crate::page::{Anchor, Item, Pen, Role, Text};
 use crate::units::{Notation, Units};
@@ -26,6 +26,10 @@ const FIELD: f64 = 1.8;
 
 /// Lettering of a foot line that would not fit, mm.
 const NARROW: f64 = 2.5;
+
+/// Over the lower line of a field its words stand this high, mm: in one line, and in two.
+const ONE_LINE: f64 = 2.5;
+const TWO_LINES: f64 = 1.2;
 
 /// What a sheet says of itself.
 #[derive(Debug, Clone, PartialEq)]
@@ -79,16 +83,11 @@ pub fn plain(width: f64, margin: f64, legend: &Legend, notation: &Notation) -> V
         words.push(format!("sheet {} of {}", legend.sheet.0, legend.sheet.1));
     }
     let said = words.join(" · ");
-    let width_at = |height: f64, words: &str| Text::new(Point::ORIGIN, height, words).width();
     let symbol = Point::new(width - margin - 9.0, margin + 2.5);
     let room = symbol.x - 14.0 - margin;
-    // On a narrow sheet the next smaller lettering of ISO 3098.
-    let whole = format!("{} · {said}", legend.title);
-    let height = if width_at(WORDS, &whole) <= room { WORDS } else { NARROW };
-    let rest = width_at(height, &format!(" · {said}"));
-    let title = shorten(&legend.title, height, (room - rest).max(0.0));
-    let line = shorten(&format!("{title} · {said}"), height, room);
-    let mut items = vec![item(Role::Caption, Text::new(Point::new(margin, margin), height, line))];
+    // On a narrow sheet the next smaller lettering of ISO 3098, then two lines.
+    let (height, lines) = fitted(&format!("{} · {said}", legend.title), &[WORDS, NARROW], room, 2);
+    let mut items = stacked(Point::new(margin, margin), height, lines);
     items.extend(projection(symbol, 5.0, notation.units == Units::Mm));
     items
 }
@@ -121,6 +120,14 @@ enum Entry {
     Words(String),
     /// The symbol for the way in which views are laid out.
     Projection,
+}
+
+/// Lines of words over each other, the last at a point.
+fn stacked(low: Point, height: f64, lines: Vec<String>) -> Vec<Item> {
+    let set = |(up, words): (usize, String)| {
+        item(Role::Caption, Text::new(low + Vec2::new(0.0, height * LEADING * up as f64), height, words))
+    };
+    lines.into_iter().rev().enumerate().map(set).collect()
 }
 
 /// The title block in the lower right corner of a frame.
@@ -157,8 +164,9 @@ fn title_block(inner: Rect, legend: &Legend, notation: &Notation) -> Vec<Item> {
             items.push(item(Role::Caption, Text::new(Point::new(x + 1.5, y + row - 3.2), FIELD, *name)));
             match entry {
                 Entry::Words(value) => {
-                    let words = shorten(value, WORDS, room - 3.0);
-                    items.push(item(Role::Caption, Text::new(Point::new(x + 1.5, y + 2.5), WORDS, words)));
+                    let (height, lines) = fitted(value, &[WORDS, NARROW], room - 3.0, 2);
+                    let low = if lines.len() > 1 { TWO_LINES } else { ONE_LINE };
+                    items.extend(stacked(Point::new(x + 1.5, y + low), height, lines));
                 }
                 Entry::Projection => {
                     let middle = Point::new(x + room / 2.0, y + row / 2.0);

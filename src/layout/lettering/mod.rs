@@ -84,8 +84,20 @@ pub fn lettered(pattern: &Pattern, sheets: Vec<Rect>, furniture: &Furniture) -> 
     }
     // A view names itself: only what is made knows what its words are about.
     let is_made = pattern.items.iter().any(|item| matches!(&item.shape, Shape::Text(text) if text.label.is_some()));
-    let more = if is_made { plate::repeated(&pattern.part, &placed, &mut desk) } else { Vec::new() };
+    let more = if is_made { short_plates(pattern, &all, &placed, &mut desk) } else { Vec::new() };
     placed.into_iter().flatten().flatten().chain(more).collect()
+}
+
+/// The short plates of a pattern whose words stand.
+fn short_plates(pattern: &Pattern, all: &[Said], placed: &[Option<Vec<Item>>], desk: &mut Desk) -> Vec<Item> {
+    let text = |item: &'_ Item| match &item.shape {
+        Shape::Text(text) => Some(text.clone()),
+        Shape::Stroke { .. } | Shape::Fill { .. } => None,
+    };
+    let plates = all.iter().zip(placed).filter(|(said, _)| said.label.about == About::Part);
+    let names: Vec<Text> = plates.filter_map(|(_, items)| items.iter().flatten().find_map(text)).collect();
+    let words: Vec<Text> = placed.iter().flatten().flatten().filter_map(text).collect();
+    plate::repeated(&pattern.part, &names, &words, desk)
 }
 
 /// Whether words are whole and alone where they were wished, and on the part if they name it.

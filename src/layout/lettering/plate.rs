@@ -23,23 +23,22 @@ const NARROW: [f64; 4] = [60.0, 40.0, 25.0, 12.0];
 /// The plate on the part where one sheet has room for it; else its most important lines there and the others where there is room.
 pub fn placed(said: &Said, desk: &mut Desk) -> Option<Vec<Item>> {
     let wish = wish(said, desk)?;
-    let words: Vec<String> = said.texts.iter().map(|text| text.content.clone()).collect();
-    if let Some(texts) = on_part(&words, wish, desk) {
+    let lines: Vec<Line> = said.texts.iter().enumerate().map(|(k, text)| Line::of(text, k == 0)).collect();
+    if let Some(texts) = on_part(&lines, wish, desk) {
         return Some(set(said, texts, desk));
     }
-    let stays = |index: &usize| said.label.staying.contains(index);
-    let of = |keep: bool| -> Vec<String> {
-        let kept = (0..words.len()).filter(|index| stays(index) == keep);
-        kept.filter_map(|index| words.get(index).cloned()).collect()
+    let (head, rest): (Vec<Line>, Vec<Line>) = {
+        let (head, rest): (Vec<_>, Vec<_>) =
+            lines.iter().enumerate().partition(|(k, _)| said.label.staying.contains(k));
+        let lines = |of: Vec<(usize, &Line)>| of.into_iter().map(|(_, line)| line.clone()).collect();
+        (lines(head), lines(rest))
     };
-    let (head, rest) = (of(true), of(false));
-    let Some(texts) = on_part(&head, wish, desk) else { return beside(said, &words, wish, desk) };
+    let Some(texts) = on_part(&head, wish, desk) else { return beside(said, &lines, wish, desk) };
     let mut items = set(said, texts, desk);
-    let rest = match on_part(&rest, wish, desk) {
-        Some(texts) => Some(set(said, texts, desk)),
-        None => beside(said, &rest, wish, desk),
-    };
-    items.extend(rest.unwrap_or_default());
+    match on_part(&rest, wish, desk) {
+        Some(texts) => items.extend(set(said, texts, desk)),
+        None => items.extend(beside(said, &rest, wish, desk).unwrap_or_default()),
+    }
     Some(items)
 }
 
@@ -48,10 +47,23 @@ fn wish(said: &Said, desk: &Desk) -> Option<Point> {
     desk.around(0).map(|bounds| bounds.center()).or_else(|| said.texts.first().map(|text| text.at))
 }
 
-/// The lines with the heights of their capitals.
-fn lettered(words: &[String], (large, small): (f64, f64)) -> Vec<(f64, String)> {
-    let height = |index: usize| if index == 0 { large } else { small };
-    words.iter().enumerate().map(|(index, words)| (height(index), words.clone())).collect()
+/// A line of a plate, as it was wished.
+#[derive(Debug, Clone)]
+struct Line {
+    is_name: bool,
+    words: String,
+    wished: Text,
+}
+
+impl Line {
+    fn of(text: &Text, is_name: bool) -> Line {
+        Line { is_name, words: text.content.clone(), wished: text.clone() }
+    }
+}
+
+/// The lines with the heights of their capitals: large for the name.
+fn lettered(lines: &[Line], (large, small): (f64, f64)) -> Vec<(f64, String)> {
+    lines.iter().map(|line| (if line.is_name { large } else { small }, line.words.clone())).collect()
 }
 
 /// The forms in which a plate is set, the plainest first.
@@ -71,7 +83,7 @@ fn ways(bounds: Rect) -> [f64; 2] {
 }
 
 /// Words within the outline of the part on one sheet, in the largest capitals that find room.
-fn on_part(words: &[String], wish: Point, desk: &mut Desk) -> Option<Vec<Text>> {
+fn on_part(words: &[Line], wish: Point, desk: &mut Desk) -> Option<Vec<Text>> {
     let around = desk.around(0).filter(|_| !words.is_empty())?;
     let (ways, order) = (ways(around), desk.from(wish));
     let near = &order[..order.len().min(NEAR)];
@@ -81,7 +93,7 @@ fn on_part(words: &[String], wish: Point, desk: &mut Desk) -> Option<Vec<Text>> 
 }
 
 /// Words within the outline of the part on the first of some sheets that has room for them, running in the first way that does.
-fn on_sheets(words: &[String], sheets: &[usize], ways: &[f64], wish: Point, desk: &mut Desk) -> Option<Vec<Text>> {
+fn on_sheets(words: &[Line], sheets: &[usize], ways: &[f64], wish: Point, desk: &mut Desk) -> Option<Vec<Text>> {
     for lettering in LETTERING {
         for form in forms(&lettered(words, lettering)) {
             for sheet in sheets {
@@ -95,35 +107,30 @@ fn on_sheets(words: &[String], sheets: &[usize], ways: &[f64], wish: Point, desk
     None
 }
 
-/// Words beside the part.
-fn beside(said: &Said, words: &[String], wish: Point, desk: &mut Desk) -> Option<Vec<Item>> {
+/// Words beside the part: as they were wished, or where there is room.
+fn beside(said: &Said, lines: &[Line], wish: Point, desk: &mut Desk) -> Option<Vec<Item>> {
+    let wished: Vec<Text> = lines.iter().map(|line| line.wished.clone()).collect();
+    if desk.fits_tightly(&wished).is_some() {
+        return Some(set(said, wished, desk));
+    }
     let [.., lettering, _] = LETTERING;
     let order = desk.from(wish);
-    for form in forms(&lettered(words, lettering)) {
+    for form in forms(&lettered(lines, lettering)) {
         let found = order.iter().find_map(|sheet| desk.room_for(*sheet, &form, (0.0, None), wish));
         if let Some(texts) = found {
             return Some(set(said, texts, desk));
         }
     }
-    let lines = lettered(words, (SMALLEST, SMALLEST));
-    let texts = Block::stacked(&lines, Anchor::Start)?.at(wish, 0.0);
     let label = Label::new(About::Sheet, said.label.rank);
-    notes::on_sheet(&Said { role: said.role, label, texts }, desk)
+    notes::on_sheet(&Said { role: said.role, label, texts: wished }, desk)
 }
 
-/// A short plate wherever a sheet shows a part of a shape to be cut out that bears no word there, if it is wide enough for one.
-pub fn repeated(part: &Part, placed: &[Option<Vec<Item>>], desk: &mut Desk) -> Vec<Item> {
-    let words = placed.iter().flatten().flatten().filter_map(|item| match &item.shape {
-        Shape::Text(text) => Some(text.clone()),
-        _ => None,
-    });
-    let standing: Vec<(usize, Point, bool)> = words
-        .filter_map(|text| {
-            let at = text.bounding_box().center();
-            let is_name = text.content == part.name;
-            Some((desk.sheet_of(&[text])?, at, is_name))
-        })
-        .collect();
+/// A short plate wherever a sheet shows a part of a shape to be cut out that bears no word there, if it is wide enough for one. `names`
+/// and `words` are the texts of plates that name the part, and all that stands.
+pub fn repeated(part: &Part, names: &[Text], words: &[Text], desk: &mut Desk) -> Vec<Item> {
+    let place = |text: &Text| Some((desk.sheet_of(std::slice::from_ref(text))?, text.bounding_box().center()));
+    let [names, words]: [Vec<(usize, Point)>; 2] =
+        [names, words].map(|texts| texts.iter().filter_map(place).collect());
     let mut items = Vec::new();
     for ring in 0..desk.rings().count() {
         let Some(around) = desk.around(ring) else { continue };
@@ -131,8 +138,8 @@ pub fn repeated(part: &Part, placed: &[Option<Vec<Item>>], desk: &mut Desk) -> V
         for sheet in 0..desk.count() {
             let here = around.intersect(desk.sheet(sheet));
             // On a part of many sheets each has its name; what lies whole on one sheet bears some word.
-            let own = standing.iter().filter(|(on, at, _)| *on == sheet && desk.is_within(ring, *at));
-            let named = own.clone().any(|(_, _, is_name)| *is_name) || (!is_long && own.count() > 0);
+            let own = if is_long { &names } else { &words };
+            let named = own.iter().any(|(on, at)| *on == sheet && desk.is_within(ring, *at));
             if named || here.width() < SMALLEST || here.height() < SMALLEST {
                 continue;
             }
