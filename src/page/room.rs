@@ -5,6 +5,9 @@ use crate::geometry::{Affine, Path, Point, Rect, Segment, Vec2};
 /// Cells along the longer side of the search grid: at 3 m a cell is 15 mm, and short parts get fine cells.
 const CELLS: f64 = 200.0;
 
+/// Cells of a sheet, at most: on A4 they are 1 mm, on a strip of a roll 3 m long 4 mm.
+const SHEET_CELLS: f64 = 160_000.0;
+
 /// The finest cell worth searching, mm.
 const FINEST: f64 = 1.0;
 
@@ -29,7 +32,8 @@ impl Room {
     /// (radians). `None` for an empty ring.
     pub fn new(ring: &Path, obstacles: &[Path], angle: f64) -> Option<Room> {
         let bounds = ring.transformed(Affine::rotate(-angle)).bounding_box()?;
-        let mut room = Room::over(bounds, angle);
+        let cell = bounds.width().max(bounds.height()) / CELLS;
+        let mut room = Room::over(bounds, angle, cell);
         room.keep_within(ring);
         obstacles.iter().for_each(|obstacle| room.take(obstacle));
         Some(room)
@@ -38,12 +42,15 @@ impl Room {
     /// The room on a sheet for words along `angle` (radians), nothing on it yet. `None` for an empty sheet.
     pub fn on_sheet(sheet: Rect, angle: f64) -> Option<Room> {
         let sheet = Path::rectangle(sheet);
-        Room::new(&sheet, &[], angle)
+        let bounds = sheet.transformed(Affine::rotate(-angle)).bounding_box()?;
+        let mut room = Room::over(bounds, angle, (bounds.area() / SHEET_CELLS).sqrt());
+        room.keep_within(&sheet);
+        Some(room)
     }
 
     /// All of a rectangle of the turned frame.
-    fn over(bounds: Rect, angle: f64) -> Room {
-        let cell = (bounds.width().max(bounds.height()) / CELLS).max(FINEST);
+    fn over(bounds: Rect, angle: f64, cell: f64) -> Room {
+        let cell = cell.max(FINEST);
         let columns = (bounds.width() / cell).ceil().max(1.0) as usize;
         let rows = (bounds.height() / cell).ceil().max(1.0) as usize;
         let origin = Point::new(bounds.x0, bounds.y0);

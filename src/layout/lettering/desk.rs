@@ -3,6 +3,7 @@
 use super::block::Block;
 use crate::geometry::{BoxTree, Path, Point, Rect, Region, Vec2};
 use crate::page::{Item, Role, Room, Shape, Standing, Text, corners};
+use std::cell::Cell;
 use std::collections::BTreeMap;
 
 /// Clear room round words that are moved, mm.
@@ -10,6 +11,9 @@ pub const CLEAR: f64 = 0.8;
 
 /// Least room round words that stay where they were wished, mm.
 const TIGHT: f64 = 0.3;
+
+/// How many places of words of one pattern are asked about one by one.
+const MOST_ASKED: usize = 300_000;
 
 /// In how many steps to a radian directions of words are told apart.
 const DIRECTIONS: f64 = 1e6;
@@ -32,6 +36,10 @@ pub struct Desk {
     set: Vec<Path>,
     /// The rooms asked for so far, each with how many of the set words it knows.
     rooms: BTreeMap<Asked, (Option<Room>, usize)>,
+    /// Sizes for which they had no room: more that stands leaves no more.
+    full: BTreeMap<Asked, Vec<Vec2>>,
+    /// How many places were asked about so far.
+    asked: Cell<usize>,
 }
 
 /// A line that words keep off, and whether they keep out of what it encloses.
@@ -55,6 +63,8 @@ impl Desk {
             words: Standing::default(),
             set: Vec::new(),
             rooms: BTreeMap::new(),
+            full: BTreeMap::new(),
+            asked: Cell::new(0),
         };
         let mut is_first = true;
         for item in items.iter().filter(|item| !matches!(item.shape, Shape::Text(_))) {
@@ -137,8 +147,12 @@ impl Desk {
         self.sheets.iter().position(|sheet| sheet.contains_rect(around))
     }
 
-    /// Whether words touch nothing, and on which one sheet they stand then.
+    /// Whether words touch nothing, and on which one sheet they stand then; of a crowd of words no more than [`MOST_ASKED`] places are
+    /// asked about one by one, and what is left goes where a sheet has room.
     pub fn fits(&self, texts: &[Text]) -> Option<usize> {
+        if self.asked.replace(self.asked.get() + 1) > MOST_ASKED {
+            return None;
+        }
         let sheet = self.sheet_of(texts)?;
         texts.iter().all(|text| self.standing.fits(text, CLEAR)).then_some(sheet)
     }
@@ -186,14 +200,23 @@ impl Desk {
         wish: Point,
     ) -> Option<Vec<Text>> {
         let size = block.size + 2.0 * Vec2::new(CLEAR, CLEAR);
-        let middle = self.room(sheet, angle, within)?.place(size.x, size.y, wish)?;
+        let asked = (sheet, (angle * DIRECTIONS).round() as i64, within);
+        if self.full.get(&asked).is_some_and(|sizes| sizes.iter().any(|full| full.x <= size.x && full.y <= size.y)) {
+            return None;
+        }
+        let Some(middle) = self.room(asked, angle)?.place(size.x, size.y, wish) else {
+            let known = self.full.entry(asked).or_default();
+            known.retain(|full| full.x < size.x || full.y < size.y);
+            known.push(size);
+            return None;
+        };
         let texts = block.at(middle, angle);
         self.fits_tightly(&texts).map(|_| texts)
     }
 
     /// The room on a sheet, all that stands there taken.
-    fn room(&mut self, sheet: usize, angle: f64, within: Option<usize>) -> Option<&mut Room> {
-        let asked = (sheet, (angle * DIRECTIONS).round() as i64, within);
+    fn room(&mut self, asked: Asked, angle: f64) -> Option<&mut Room> {
+        let (sheet, _, within) = asked;
         if !self.rooms.contains_key(&asked) {
             let fresh = self.fresh(sheet, angle, within);
             self.rooms.insert(asked, (fresh, 0));
