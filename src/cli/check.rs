@@ -13,7 +13,9 @@ use std::io::Write;
 /// Runs `check`.
 pub fn run(asked: &Check, files: &Files, out: &mut dyn Write) -> Result<(), Stopped> {
     let Reading { project, mut findings, sources } = reading(&asked.input, files)?;
-    let job = project.map(Job::new);
+    let mut job = project.map(Job::new);
+    // Patterns are counted here, and no code is shown.
+    job.iter_mut().for_each(Job::spare_codes);
     findings.extend(job.iter().flat_map(Job::cured_findings).cloned());
     let bytes = match (asked.format, &job) {
         (Format::Json, _) => pretty(&report::json(&findings, &sources)),

@@ -41,20 +41,51 @@ impl BoxTree {
         (first..(first + 2).min(below)).map(move |i| (level.saturating_sub(1), i))
     }
 
-    /// Indices of the pieces whose boxes meet `rect`, rising.
-    pub fn meeting(&self, rect: Rect) -> Vec<usize> {
-        let mut found = Vec::new();
-        let mut pending: Vec<TreeBox> = self.root().into_iter().collect();
-        while let Some(at) = pending.pop() {
-            if !within_reach(&self.rect(at), &rect, 0.0) {
-                continue;
-            }
-            match at {
-                (0, index) => found.push(index),
-                _ => pending.extend(self.parts(at).rev()),
+    /// Indices of the pieces whose boxes meet `rect`, rising, each looked for when it is asked for.
+    pub fn meeting(&self, rect: Rect) -> Meeting<'_> {
+        Meeting { tree: self, rect, at: self.root() }
+    }
+
+    /// The box that follows a box and all of its parts.
+    fn after(&self, (mut level, mut index): TreeBox) -> Option<TreeBox> {
+        // Past the second of a pair, or a first without a second, what follows is what follows their pair.
+        while index % 2 == 1 || index + 1 >= self.levels[level].len() {
+            (level, index) = (level + 1, index / 2);
+            if level >= self.levels.len() {
+                return None;
             }
         }
-        found
+        Some((level, index + 1))
+    }
+}
+
+/// The pieces of a tree whose boxes meet a rectangle.
+#[derive(Debug)]
+pub struct Meeting<'a> {
+    tree: &'a BoxTree,
+    rect: Rect,
+    /// The box that is looked at next.
+    at: Option<TreeBox>,
+}
+
+impl Iterator for Meeting<'_> {
+    type Item = usize;
+
+    fn next(&mut self) -> Option<usize> {
+        while let Some(at) = self.at {
+            let meets = within_reach(&self.tree.rect(at), &self.rect, 0.0);
+            match at {
+                (0, index) => {
+                    self.at = self.tree.after(at);
+                    if meets {
+                        return Some(index);
+                    }
+                }
+                (level, index) if meets => self.at = Some((level - 1, 2 * index)),
+                _ => self.at = self.tree.after(at),
+            }
+        }
+        None
     }
 }
 
@@ -69,13 +100,19 @@ mod tests {
 
     #[test]
     fn finds_exactly_the_boxes_that_meet() {
-        let boxes: Vec<Rect> = (0..37).map(|i| Rect::new(f64::from(i), 0.0, f64::from(i) + 0.5, 1.0)).collect();
+        for count in [1_u32, 2, 3, 4, 5, 36, 37] {
+            finds_of(count);
+        }
+        assert!(BoxTree::new(Vec::new()).meeting(Rect::new(0.0, 0.0, 1.0, 1.0)).next().is_none());
+    }
+
+    fn finds_of(count: u32) {
+        let boxes: Vec<Rect> = (0..count).map(|i| Rect::new(f64::from(i), 0.0, f64::from(i) + 0.5, 1.0)).collect();
         let tree = BoxTree::new(boxes.clone());
         for (x0, x1) in [(-5.0, -1.0), (3.2, 7.1), (3.6, 3.9), (36.5, 40.0), (-1.0, 100.0)] {
             let rect = Rect::new(x0, 0.2, x1, 0.4);
-            let plain: Vec<usize> = (0..37).filter(|i| boxes[*i].x0 <= x1 && boxes[*i].x1 >= x0).collect();
-            assert_eq!(tree.meeting(rect), plain);
+            let plain: Vec<usize> = (0..boxes.len()).filter(|i| boxes[*i].x0 <= x1 && boxes[*i].x1 >= x0).collect();
+            assert_eq!(tree.meeting(rect).collect::<Vec<usize>>(), plain);
         }
-        assert!(BoxTree::new(Vec::new()).meeting(Rect::new(0.0, 0.0, 1.0, 1.0)).is_empty());
     }
 }

@@ -85,7 +85,7 @@ impl Region {
     /// Whether it holds a point; a point on a ring may be told either way.
     pub fn holds(&self, point: Point) -> bool {
         let ray = Rect::new(point.x, point.y, f64::INFINITY, point.y);
-        let met = self.tree.meeting(ray).into_iter().map(|index| &self.pieces[index]);
+        let met = self.tree.meeting(ray).map(|index| &self.pieces[index]);
         met.filter(|(segment, end)| crosses_ray(segment, *end, point)).count() % 2 == 1
     }
 }

@@ -65,12 +65,18 @@ impl Nearest {
 
     /// It, where it is nearer than `limit`, mm.
     pub fn nearer(&self, point: Point, limit: f64) -> Option<Near> {
-        self.search(point, limit, None, None).map(|(_, near)| near)
+        self.search(point, limit, (None, None), &mut Vec::with_capacity(PENDING)).map(|(_, near)| near)
     }
 
     /// The nearest piece and its place, where it is nearer than `limit`, mm: looked for from a piece that may well be it, and
-    /// no further once something is nearer than `enough`, mm.
-    fn search(&self, point: Point, limit: f64, first: Option<usize>, enough: Option<f64>) -> Option<(usize, Near)> {
+    /// no further once something is nearer than `enough`, mm. `pending` is room for boxes that wait.
+    fn search(
+        &self,
+        point: Point,
+        limit: f64,
+        (first, enough): (Option<usize>, Option<f64>),
+        pending: &mut Vec<(TreeBox, f64)>,
+    ) -> Option<(usize, Near)> {
         let away = |at: TreeBox| squared_distance_to_box(self.tree.rect(at), point);
         // Squares spare the root at every box. Larger by their rounding, so that no piece as near is passed over.
         let squared = |distance: f64| distance * distance * (1.0 + 4.0 * f64::EPSILON);
@@ -78,7 +84,7 @@ impl Nearest {
         let first = first.map(|index| (index, self.pieces[index].near(point)));
         let mut best = first.filter(|(_, near)| near.distance < limit);
         let mut bound = squared(best.as_ref().map_or(limit, |(_, near)| near.distance));
-        let mut pending: Vec<(TreeBox, f64)> = Vec::with_capacity(PENDING);
+        pending.clear();
         pending.extend(self.tree.root().map(|root| (root, away(root))));
         while !best.as_ref().is_some_and(|(_, near)| is_enough(near))
             && let Some((at, far)) = pending.pop()
@@ -113,7 +119,7 @@ impl Nearest {
 
     /// To be asked of points each of which lies near the one before it: that costs much less.
     pub fn walk(&self) -> NearestWalk<'_> {
-        NearestWalk { nearest: self, last: None }
+        NearestWalk { nearest: self, last: None, pending: Vec::with_capacity(PENDING) }
     }
 
     /// How far a point lies from the nearest of the paths, mm; infinity where they have no pieces.
@@ -147,19 +153,21 @@ impl Nearest {
 pub struct NearestWalk<'a> {
     nearest: &'a Nearest,
     last: Option<usize>,
+    /// Room for boxes that wait, kept from one question to the next.
+    pending: Vec<(TreeBox, f64)>,
 }
 
 impl NearestWalk<'_> {
     /// How far a point lies from the nearest of the paths, mm, where that is less than `limit`; else `limit`.
     pub fn distance(&mut self, point: Point, limit: f64) -> f64 {
-        let found = self.nearest.search(point, limit, self.last, None);
+        let found = self.nearest.search(point, limit, (self.last, None), &mut self.pending);
         self.last = found.map(|(index, _)| index).or(self.last);
         found.map_or(limit, |(_, near)| near.distance)
     }
 
     /// Whether any of the paths comes nearer to a point than `limit`, mm.
     pub fn comes_within(&mut self, point: Point, limit: f64) -> bool {
-        let found = self.nearest.search(point, limit, self.last, Some(limit));
+        let found = self.nearest.search(point, limit, (self.last, Some(limit)), &mut self.pending);
         self.last = found.map(|(index, _)| index).or(self.last);
         found.is_some()
     }

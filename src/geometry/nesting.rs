@@ -12,7 +12,7 @@ fn enclosing(rings: &[&[Segment]]) -> Vec<Vec<usize>> {
     let others = |i: usize| {
         // Not a node: rings that touch do so at nodes more often than in between.
         let Some(point) = rings[i].first().map(|s| s.eval(0.37)) else { return Vec::new() };
-        let others = boxes.meeting(Rect::from_points(point, point)).into_iter().filter(|k| *k != i);
+        let others = boxes.meeting(Rect::from_points(point, point)).filter(|k| *k != i);
         others.filter(|k| encloses(rings[*k], point)).collect()
     };
     (0..rings.len()).map(others).collect()

@@ -106,6 +106,12 @@ impl Job {
         self.allows_stops = true;
     }
 
+    /// Leaves the numbers as revision codes take them alone, for who only counts patterns: a second piece is then not made.
+    /// Codes would be of the numbers as they are written.
+    pub fn spare_codes(&mut self) {
+        self.settled = None;
+    }
+
     /// What was read.
     pub fn project(&self) -> &Project {
         &self.project

@@ -46,22 +46,40 @@ fn freest(cells: &[Rect], down: bool, ink: &Ink) -> f64 {
     let (from, to) = if down { (all.x0, all.x1) } else { (all.y0, all.y1) };
     let off = (1..=STEPS).flat_map(|k| [-1.0, 1.0].map(|side| side * STEP * f64::from(k)));
     let places = [0.0].into_iter().chain(off).map(|off| from + (0.5 + off) * (to - from));
-    let crowd = |at: &f64| cells.iter().map(|cell| crowded(*cell, *at, down, ink)).sum::<usize>();
-    places.min_by_key(crowd).unwrap_or(from)
+    let (mut freest, mut least) = (None, usize::MAX);
+    for at in places {
+        // Of places as free the first; none is looked at further once it is no freer than another.
+        let mut crowd = 0;
+        for cell in cells {
+            crowd += crowded(*cell, at, down, ink, least - crowd);
+            if crowd >= least {
+                break;
+            }
+        }
+        if crowd < least {
+            (freest, least) = (Some(at), crowd);
+        }
+    }
+    freest.unwrap_or(from)
 }
 
-/// In how many pieces of a line through a cell something stands; words weigh more.
-fn crowded(cell: Rect, at: f64, down: bool, ink: &Ink) -> usize {
+/// In how many pieces of a line through a cell something stands; words weigh more. It is counted no further than to `enough`.
+fn crowded(cell: Rect, at: f64, down: bool, ink: &Ink, enough: usize) -> usize {
     let (from, to) = if down { (cell.y0, cell.y1) } else { (cell.x0, cell.x1) };
-    let pieces = ((to - from) / PIECE).ceil().max(1.0) as usize;
-    let piece = |i: usize| {
-        let (a, b) = (from + i as f64 * PIECE, (from + (i + 1) as f64 * PIECE).min(to));
+    let strip = |a: f64, b: f64| {
         if down { Rect::new(at - ROOM, a, at + ROOM, b) } else { Rect::new(a, at - ROOM, b, at + ROOM) }
     };
-    let weight = |r: Rect| {
-        if ink.words_overlap(r) { WORDS } else { usize::from(ink.touches(r)) }
-    };
-    (0..pieces).map(|i| weight(piece(i))).sum()
+    let pieces = ((to - from) / PIECE).ceil().max(1.0) as usize;
+    let ink = ink.about(strip(from, to));
+    let mut crowd = 0;
+    for i in 0..pieces {
+        let piece = strip(from + i as f64 * PIECE, (from + (i + 1) as f64 * PIECE).min(to));
+        crowd += if ink.words_overlap(piece) { WORDS } else { usize::from(ink.touches(piece)) };
+        if crowd >= enough {
+            break;
+        }
+    }
+    crowd
 }
 
 #[cfg(test)]

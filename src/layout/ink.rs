@@ -38,7 +38,7 @@ impl<'a> Ink<'a> {
 
     /// What may reach into a rectangle, in order.
     fn near(&self, r: Rect) -> impl Iterator<Item = &(&'a Item, Body<'a>)> {
-        self.tree.meeting(r).into_iter().map(|index| &self.items[index])
+        self.tree.meeting(r).map(|index| &self.items[index])
     }
 
     /// The cells in which some line or word lies, in no order, each perhaps several times.
@@ -74,22 +74,22 @@ impl<'a> Ink<'a> {
 
     /// Whether any line or word lies in a rectangle.
     pub fn touches(&self, r: Rect) -> bool {
-        self.near(r).any(|(_, body)| match body {
-            Body::Stroke(index, _) => index.touches(r),
-            Body::Block(bounds) => bounds.overlaps(r),
-        })
+        self.about(r).touches(r)
+    }
+
+    /// Whether any words overlap a rectangle.
+    pub fn words_overlap(&self, r: Rect) -> bool {
+        self.about(r).words_overlap(r)
+    }
+
+    /// What may reach into a rectangle, to be asked of many smaller ones in it.
+    pub fn about(&self, r: Rect) -> About<'_> {
+        About(self.near(r).map(|(item, body)| (matches!(item.shape, Shape::Text(_)), body)).collect())
     }
 
     /// Whether any line lies in a rectangle.
     pub fn lines_touch(&self, r: Rect) -> bool {
         self.near(r).any(|(_, body)| matches!(body, Body::Stroke(index, _) if index.touches(r)))
-    }
-
-    /// Whether any words overlap a rectangle.
-    pub fn words_overlap(&self, r: Rect) -> bool {
-        self.near(r).any(
-            |(item, body)| matches!((body, &item.shape), (Body::Block(bounds), Shape::Text(_)) if bounds.overlaps(r)),
-        )
     }
 
     /// The boxes of words.
@@ -125,6 +125,24 @@ impl<'a> Ink<'a> {
             }
         }
         shown
+    }
+}
+
+/// Lines and words about a rectangle; of each whether it is words.
+pub struct About<'a>(Vec<(bool, &'a Body<'a>)>);
+
+impl About<'_> {
+    /// Whether any line or word lies in a smaller rectangle.
+    pub fn touches(&self, r: Rect) -> bool {
+        self.0.iter().any(|(_, body)| match body {
+            Body::Stroke(index, _) => index.touches(r),
+            Body::Block(bounds) => bounds.overlaps(r),
+        })
+    }
+
+    /// Whether any words overlap a smaller rectangle.
+    pub fn words_overlap(&self, r: Rect) -> bool {
+        self.0.iter().any(|(is_words, body)| matches!(body, Body::Block(bounds) if *is_words && bounds.overlaps(r)))
     }
 }
 

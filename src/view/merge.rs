@@ -3,6 +3,8 @@
 use super::visible::Stroke;
 use crate::geometry::{Point, Segment, Vec2};
 use crate::tolerance::{ALONGSIDE, BELOW_A_RULE, NO_LEAN, TRUE_TO};
+use std::collections::HashMap;
+use std::f64::consts::PI;
 
 /// A straight stroke by the line it lies on: direction in a half turn, distance from the origin, and its stretch.
 struct Straight<'a> {
@@ -34,25 +36,29 @@ pub fn once(visible: Vec<Stroke>, hidden: Vec<Stroke>) -> (Vec<Stroke>, Vec<Stro
         for on_one in alike.chunk_by_mut(|a, b| b.off - a.off < BELOW_A_RULE) {
             // What is seen comes before what is hidden; longer before shorter, so that a line stays whole.
             on_one.sort_by(|a, b| a.hidden.cmp(&b.hidden).then((b.to - b.from).total_cmp(&(a.to - a.from))));
-            let mut covered: Vec<(f64, f64)> = Vec::new();
+            let mut covered = Covered::default();
             for line in on_one.iter() {
-                let pieces = left_over(line.from, line.to, &covered);
+                let pieces = left_over(line.from, line.to, covered.meeting(line.from, line.to));
                 let kept = if line.hidden { &mut kept.1 } else { &mut kept.0 };
                 kept.extend(pieces.iter().map(|(from, to)| line.part(direction, *from, *to)));
-                covered.extend(pieces);
+                pieces.into_iter().for_each(|piece| covered.add(piece));
             }
         }
     }
     kept
 }
 
+/// The direction of a line, either way along it, from 0 to less than half a turn.
+fn half_turn(way: Vec2) -> f64 {
+    let turn = way.atan2().rem_euclid(PI);
+    // A level line may be found just below half a turn.
+    if PI - turn < NO_LEAN { 0.0 } else { turn }
+}
+
 impl<'a> Straight<'a> {
     fn new(stroke: &'a Stroke, hidden: bool) -> Option<Straight<'a>> {
         let Segment::Line(line) = stroke.line else { return None };
-        let turn = (line.p1 - line.p0).atan2().rem_euclid(std::f64::consts::PI);
-        // A level line may be found just below half a turn.
-        let angle = if std::f64::consts::PI - turn < NO_LEAN { 0.0 } else { turn };
-        Some(Straight { stroke, angle, off: 0.0, from: 0.0, to: 0.0, hidden })
+        Some(Straight { stroke, angle: half_turn(line.p1 - line.p0), off: 0.0, from: 0.0, to: 0.0, hidden })
     }
 
     fn lay_along(&mut self, direction: Vec2) {
@@ -73,6 +79,61 @@ impl<'a> Straight<'a> {
             line.eval((s - s0) / (s1 - s0))
         };
         Stroke { line: Segment::line(at(from), at(to)), ..self.stroke.clone() }
+    }
+}
+
+/// Stretches of one line that are taken, rising and apart.
+#[derive(Default)]
+struct Covered(Vec<(f64, f64)>);
+
+impl Covered {
+    /// Those that a stretch may run over.
+    fn meeting(&self, from: f64, to: f64) -> &[(f64, f64)] {
+        let first = self.0.partition_point(|(_, high)| *high < from);
+        let last = self.0.partition_point(|(low, _)| *low <= to);
+        self.0.get(first..last).unwrap_or(&[])
+    }
+
+    /// Takes a stretch. One that joins others makes one of them: many short ones stay few.
+    fn add(&mut self, (from, to): (f64, f64)) {
+        let first = self.0.partition_point(|(_, high)| *high < from);
+        let last = self.0.partition_point(|(low, _)| *low <= to);
+        let (low, high) = self.0[first..last].iter().fold((from, to), |(a, b), (low, high)| (a.min(*low), b.max(*high)));
+        self.0.splice(first..last, [(low, high)]);
+    }
+}
+
+/// Straight stretches that are seen, by the line on which they lie.
+#[derive(Default)]
+pub struct Taken(HashMap<(i64, i64), Covered>);
+
+impl Taken {
+    /// The line on which a straight stroke lies, to what [`once`] takes as one, and its stretch there. Of two lines on either
+    /// side of a rounding edge each is its own, and then both are drawn and made one.
+    fn place(line: &Segment) -> Option<((i64, i64), (f64, f64))> {
+        let Segment::Line(straight) = line else { return None };
+        let angle = (half_turn(straight.p1 - straight.p0) / NO_LEAN).round();
+        let direction = Vec2::from_angle(angle * NO_LEAN);
+        let [a, b] = [straight.p0, straight.p1].map(Point::to_vec2);
+        let off = (0.5 * (a + b).dot(direction.turn_90()) / BELOW_A_RULE).round();
+        let (from, to) = (a.dot(direction), b.dot(direction));
+        Some(((angle as i64, off as i64), (from.min(to), from.max(to))))
+    }
+
+    /// Whether all of a straight stroke lies on what is taken.
+    pub fn holds(&self, line: &Segment) -> bool {
+        let held = |(line, (from, to)): ((i64, i64), (f64, f64))| {
+            let covered = self.0.get(&line)?.meeting(from, to);
+            Some(left_over(from, to, covered).is_empty())
+        };
+        Self::place(line).and_then(held).unwrap_or(false)
+    }
+
+    /// Takes a straight stroke.
+    pub fn add(&mut self, line: &Segment) {
+        if let Some((line, stretch)) = Self::place(line) {
+            self.0.entry(line).or_default().add(stretch);
+        }
     }
 }
 

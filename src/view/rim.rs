@@ -67,7 +67,7 @@ impl Rim {
 
     /// The pieces whose boxes meet a rectangle.
     fn near(&self, rect: Rect) -> impl Iterator<Item = &Piece> {
-        self.tree.meeting(rect).into_iter().map(|index| &self.pieces[index])
+        self.tree.meeting(rect).map(|index| &self.pieces[index])
     }
 
     /// Whether a point lies inside (even-odd), told by the plumb line up from it.

@@ -8,36 +8,46 @@ use crate::geometry::{Affine, BoxTree, Plane, Point, Point3, Rect, Segment, Vec2
 use crate::solid::Turned;
 use crate::tolerance::{CONTACT_TOLERANCE, PARALLEL, SAME_POINT, UNSEEN};
 
-/// Lines as seen, ready for being cut by each other.
+/// Lines as seen, board by board, ready for being cut by each other.
 pub struct Splits<'a> {
     lines: &'a [SeenLine],
     boxes: Vec<Rect>,
-    tree: BoxTree,
+    /// For each board the first of its lines, which follow each other, and a tree over them.
+    by_board: Vec<(usize, BoxTree)>,
 }
 
 impl<'a> Splits<'a> {
-    /// Of these.
-    pub fn of(lines: &'a [SeenLine]) -> Splits<'a> {
+    /// Of these, in the order of their boards, of which so many may cut others.
+    pub fn of(lines: &'a [SeenLine], boards: usize) -> Splits<'a> {
         let around = |line: &SeenLine| line.seen.bounding_box().inflate(SAME_POINT, SAME_POINT);
         let boxes: Vec<Rect> = lines.iter().map(around).collect();
-        Splits { lines, tree: BoxTree::new(boxes.clone()), boxes }
+        let first = |board: usize| lines.partition_point(|line| line.line.prism < board);
+        let own = |board: usize| (first(board), BoxTree::new(boxes[first(board)..first(board + 1)].to_vec()));
+        Splits { lines, by_board: (0..boards).map(own).collect(), boxes }
     }
 
-    /// The parameters of a line's picture at which what hides it may change, in no order. Asked line by line: where many lines
-    /// run over each other there are far more of them than lines.
-    pub fn on(&self, index: usize, prisms: &[Prism], view: &View) -> Vec<f64> {
+    /// The box around a line's picture, a hair wider.
+    pub fn around(&self, index: usize) -> Rect {
+        self.boxes[index]
+    }
+
+    /// The parameters of a line's picture at which whether a board hides it may change, in no order. Asked line by line: where
+    /// many lines run over each other there are far more of them than lines.
+    pub fn by(&self, index: usize, (board, prism): (usize, &Prism), view: &View) -> Vec<f64> {
         let line = &self.lines[index];
-        let others = self.tree.meeting(self.boxes[index]).into_iter().filter(|other| *other != index);
+        let Some((first, tree)) = self.by_board.get(board) else { return Vec::new() };
+        let others = tree.meeting(self.boxes[index]).map(|own| own + first).filter(|other| *other != index);
         let from_left = |a: usize, b: usize| self.boxes[a].x0.total_cmp(&self.boxes[b].x0).then(a.cmp(&b)).is_lt();
-        let met = others.flat_map(|other| {
+        let mut found = pierced(line, (board, prism), view);
+        for other in others {
             // Either way round the same pair is asked the same question.
             if from_left(index, other) {
-                meetings(&line.seen, &self.lines[other].seen).into_iter().map(|(own, _)| own).collect::<Vec<f64>>()
+                found.extend(meetings(&line.seen, &self.lines[other].seen).into_iter().map(|(own, _)| own));
             } else {
-                meetings(&self.lines[other].seen, &line.seen).into_iter().map(|(_, own)| own).collect()
+                found.extend(meetings(&self.lines[other].seen, &line.seen).into_iter().map(|(_, own)| own));
             }
-        });
-        met.chain(pierced(line, prisms, view)).collect()
+        }
+        found
     }
 }
 
@@ -79,6 +89,10 @@ fn line_and_curve((a, along): Straight, curve: &Segment) -> Vec<(f64, f64)> {
     found.retain(|(u, _)| *u > -slack && *u < 1.0 + slack);
     let bounds = curve.bounding_box().inflate(SAME_POINT, SAME_POINT);
     for (u, p) in [(0.0, a), (1.0, a + along)].into_iter().filter(|(_, p)| bounds.contains(*p)) {
+        // What passes there is found already.
+        if found.iter().any(|(passed, _)| (passed - u).abs() < slack) {
+            continue;
+        }
         let (distance, t) = curve.nearest(p);
         if distance < SAME_POINT {
             found.push((u, t));
@@ -107,32 +121,34 @@ fn straight_meetings((a, da): Straight, (b, db): Straight) -> Vec<(f64, f64)> {
     ends.iter().map(|t| (along_a(*t), *t)).chain(ends.iter().map(|t| (*t, along_b(*t)))).collect()
 }
 
-/// Where a line enters or leaves boards other than its own.
-fn pierced(line: &SeenLine, prisms: &[Prism], view: &View) -> Vec<f64> {
-    let mut found = Vec::new();
-    let reach = line.line.reach();
-    for (index, prism) in prisms.iter().enumerate() {
-        if index == line.line.prism || !overlap(&reach, &prism.reach) {
-            continue;
-        }
-        if let Some(turned) = &prism.turned {
-            found.extend(pierced_round(line, prism, turned));
-            continue;
-        }
-        let planes: Vec<Plane> = prism.planes.iter().map(|p| prism.placement.plane_to_world(p)).collect();
-        // A line that only stands against the board is nowhere inside it.
-        if planes.iter().any(|plane| line.line.least(|p| plane.distance(p), plane.normal()) > -UNSEEN) {
-            continue;
-        }
-        for world in planes {
-            found.extend(line.line.passes(|p| world.distance(p), world.normal()));
-        }
-        let Some(flat) = line.line.on_board(prism) else { continue };
-        for segment in prism.outline.segments() {
-            found.extend(meetings(&flat, segment).into_iter().map(|(t, _)| t));
-        }
+/// Where a line enters or leaves a board that is not its own.
+fn pierced(line: &SeenLine, (board, prism): (usize, &Prism), view: &View) -> Vec<f64> {
+    if board == line.line.prism || !overlap(&line.line.reach(), &prism.reach) {
+        return Vec::new();
     }
+    let found = match &prism.turned {
+        Some(turned) => pierced_round(line, prism, turned),
+        None => pierced_flat(line, prism),
+    };
     found.into_iter().filter_map(|t| line.picture_parameter(t, view)).collect()
+}
+
+fn pierced_flat(line: &SeenLine, prism: &Prism) -> Vec<f64> {
+    let planes: Vec<Plane> = prism.planes.iter().map(|p| prism.placement.plane_to_world(p)).collect();
+    // A line that only stands against the board is nowhere inside it.
+    if planes.iter().any(|plane| line.line.least(|p| plane.distance(p), plane.normal()) > -UNSEEN) {
+        return Vec::new();
+    }
+    let mut found = Vec::new();
+    for world in planes {
+        found.extend(line.line.passes(|p| world.distance(p), world.normal()));
+    }
+    let rim = line.line.on_board(prism).into_iter().flat_map(|flat| {
+        let met = prism.outline.segments().iter().flat_map(move |segment| meetings(&flat, segment));
+        met.map(|(t, _)| t)
+    });
+    found.extend(rim);
+    found
 }
 
 /// Where a straight line enters or leaves a turned board. A curved one that ran into a turned board would be told as a clash.

@@ -2,14 +2,14 @@
 
 use super::direction::View;
 use super::edges::{SeenLine, arrises, silhouettes};
-use super::merge::once;
+use super::merge::{Taken, once};
 use super::prism::{FAR_AWAY, Prism, level_map};
 use super::rim::Rim;
 use super::round;
 use super::split::Splits;
 use crate::geometry::{Affine, Point, Point3, Rect, Segment, Vec2, Vec3};
 use crate::solid::Body;
-use crate::tolerance::{BELOW_CUTTING, SAME_POINT, TRUE_TO};
+use crate::tolerance::{BELOW_CUTTING, SAME_POINT, TRUE_TO, UNSEEN};
 
 /// A line of a board as drawn.
 #[derive(Debug, Clone, PartialEq)]
@@ -35,6 +35,8 @@ pub struct Sight {
 
 /// A board that may stand before others.
 struct Screen<'a> {
+    /// Its place among the boards.
+    index: usize,
     prism: &'a Prism,
     /// Direction to the eye, board axes.
     sight: Vec3,
@@ -49,25 +51,30 @@ struct Screen<'a> {
     nearest: f64,
 }
 
+/// Around a board as seen, and how near to the eye it comes.
+fn extent(prism: &Prism, view: &View) -> Option<(Rect, f64)> {
+    let corners = prism.box_corners();
+    let first = view.project(*corners.first()?);
+    let seen = corners.iter().map(|p| view.project(*p)).fold(Rect::from_points(first, first), |r, p| r.union_pt(p));
+    Some((seen, corners.iter().map(|p| view.nearness(*p)).fold(f64::MIN, f64::max)))
+}
+
 impl<'a> Screen<'a> {
-    fn new(prism: &'a Prism, view: &View) -> Option<Screen<'a>> {
+    fn new(index: usize, prism: &'a Prism, view: &View) -> Option<Screen<'a>> {
+        let (seen, nearest) = extent(prism, view)?;
         let sight = prism.placement.direction_to_board(view.towards());
         let flat = Vec2::new(sight.x, sight.y);
         let level = if flat.hypot() > 0.0 { level_map(flat) } else { Affine::IDENTITY };
-        let corners = prism.box_corners();
-        let first = view.project(*corners.first()?);
         Some(Screen {
+            index,
             prism,
             sight,
             pace: flat.hypot(),
             level,
             rim: Rim::new(&prism.outline, level),
             round: prism.turned.as_ref().map(|turned| round::body(prism, turned, None, BELOW_CUTTING)),
-            seen: corners
-                .iter()
-                .map(|p| view.project(*p))
-                .fold(Rect::from_points(first, first), |r, p| r.union_pt(p)),
-            nearest: corners.iter().map(|p| view.nearness(*p)).fold(f64::MIN, f64::max),
+            seen,
+            nearest,
         })
     }
 
@@ -102,21 +109,25 @@ impl<'a> Screen<'a> {
 
 /// Whether a board's wood stands between a point and the eye.
 pub fn covers(prism: &Prism, p: Point3, view: &View) -> bool {
-    Screen::new(prism, view).is_some_and(|screen| screen.covers(p, view.project(p), view.nearness(p)))
+    let (seen, depth) = (view.project(p), view.nearness(p));
+    let may = extent(prism, view).is_some_and(|(around, nearest)| nearest > depth && around.contains(seen));
+    may && Screen::new(0, prism, view).is_some_and(|screen| screen.covers(p, seen, depth))
 }
 
 /// Looks at boards and their mortises: lines split where they pass behind wood.
 pub fn look(prisms: &[Prism], fittings: &[Prism], view: &View) -> Sight {
     let mut lines = lines(prisms, 0, view);
     lines.extend(self::lines(fittings, prisms.len(), view));
-    let splits = Splits::of(&lines);
-    let screens: Vec<Screen> = prisms.iter().filter_map(|p| Screen::new(p, view)).collect();
+    let splits = Splits::of(&lines, prisms.len());
+    let screens = prisms.iter().enumerate().filter_map(|(index, prism)| Screen::new(index, prism, view));
+    let mut screens: Vec<Screen> = screens.collect();
+    screens.sort_by(|a, b| b.nearest.total_cmp(&a.nearest));
     let mut sight = Sight::default();
-    for (place, line) in lines.iter().enumerate() {
-        let index = line.line.prism;
+    for (place, parts) in parted(&lines, &splits, &screens, view).into_iter().enumerate() {
+        let index = lines[place].line.prism;
         let Some(owner) = prisms.get(index).or_else(|| fittings.get(index - prisms.len())) else { continue };
-        for (from, to, hidden) in parts(line, splits.on(place, prisms, view), &screens, view) {
-            let stroke = Stroke { line: line.seen.subsegment(from, to), board: owner.board, copy: owner.copy };
+        for (from, to, hidden) in parts {
+            let stroke = Stroke { line: lines[place].seen.subsegment(from, to), board: owner.board, copy: owner.copy };
             let kept = match hidden {
                 false => &mut sight.visible,
                 true if index < prisms.len() => &mut sight.hidden,
@@ -128,6 +139,27 @@ pub fn look(prisms: &[Prism], fittings: &[Prism], view: &View) -> Sight {
     let (visible, hidden) = once(sight.visible, sight.hidden);
     let joints = if sight.joints.is_empty() { Vec::new() } else { once(visible.clone(), sight.joints).1 };
     Sight { visible, hidden, joints }
+}
+
+/// Each line in parts, told seen or hidden. One that lies on longer ones which are seen from end to end is told as seen: these
+/// are drawn for it.
+fn parted(lines: &[SeenLine], splits: &Splits, screens: &[Screen], view: &View) -> Vec<Vec<Part>> {
+    let across = |line: &SeenLine| line.seen.start().distance(line.seen.end());
+    let mut order: Vec<(usize, f64)> = lines.iter().map(across).enumerate().collect();
+    order.sort_by(|a, b| b.1.total_cmp(&a.1));
+    let (mut all, mut taken) = (vec![Vec::new(); lines.len()], Taken::default());
+    for (place, _) in order {
+        let line = &lines[place];
+        if taken.holds(&line.seen) {
+            all[place] = vec![(0.0, 1.0, false)];
+            continue;
+        }
+        all[place] = parts((place, line), splits, screens, view);
+        if let [(_, _, false)] = all[place][..] {
+            taken.add(&line.seen);
+        }
+    }
+    all
 }
 
 /// Every line of the prisms, numbered from `first`, that has any length as seen.
@@ -144,14 +176,49 @@ fn lines(prisms: &[Prism], first: usize, view: &View) -> Vec<SeenLine> {
     own.flat_map(|line| line.seen(view)).filter(long).collect()
 }
 
+/// A part of a line between two parameters of its picture, and whether it is hidden.
+type Part = (f64, f64, bool);
+
 /// The line in parts, each told seen or hidden.
-fn parts(line: &SeenLine, mut splits: Vec<f64>, screens: &[Screen], view: &View) -> Vec<(f64, f64, bool)> {
-    let bounds = line.seen.bounding_box();
-    let near: Vec<&Screen> = screens.iter().filter(|s| s.seen.overlaps(bounds)).collect();
-    splits.retain(|t| *t > 0.0 && *t < 1.0);
+fn parts((place, line): (usize, &SeenLine), splits: &Splits, screens: &[Screen], view: &View) -> Vec<Part> {
+    let around = splits.around(place);
+    let farthest = line.line.least(|p| view.nearness(p), view.towards()) - UNSEEN;
+    let near = screens.iter().filter(|screen| screen.nearest > farthest && screen.seen.overlaps(around));
+    let at = |t: f64| {
+        let middle = line.at(t, view);
+        (middle, view.project(middle), view.nearness(middle))
+    };
+    let covers = |screen: &Screen, (point, seen, depth): (Point3, Point, f64)| screen.covers(point, seen, depth);
+    let halfway = at(0.5);
+    let is_end = |t: f64| [0.0, 1.0].iter().any(|end| line.seen.eval(t).distance(line.seen.eval(*end)) < TRUE_TO);
+    let (mut all, mut changing) = (Vec::new(), Vec::new());
+    for screen in near {
+        let mut own = splits.by(place, (screen.index, screen.prism), view);
+        own.retain(|t| *t > 0.0 && *t < 1.0);
+        if !own.iter().all(|t| is_end(*t)) {
+            changing.push(screen);
+        } else if covers(screen, halfway) {
+            // What one board hides from end to end no other need be asked about.
+            return vec![(0.0, 1.0, true)];
+        }
+        all.extend(own);
+    }
+    // What hides one part hides the next more often than not.
+    let mut hider: Option<&Screen> = None;
+    told(line, all, |t| {
+        let place = at(t);
+        if !hider.is_some_and(|screen| covers(screen, place)) {
+            hider = changing.iter().find(|screen| covers(screen, place)).copied();
+        }
+        hider.is_some()
+    })
+}
+
+/// The parts between parameters, each told by its middle.
+fn told(line: &SeenLine, mut splits: Vec<f64>, mut hides: impl FnMut(f64) -> bool) -> Vec<Part> {
     splits.sort_by(f64::total_cmp);
     splits.push(1.0);
-    let mut parts: Vec<(f64, f64, bool)> = Vec::new();
+    let mut parts: Vec<Part> = Vec::new();
     let mut from = 0.0;
     for to in splits {
         if to <= from {
@@ -168,10 +235,7 @@ fn parts(line: &SeenLine, mut splits: Vec<f64>, screens: &[Screen], view: &View)
                 break;
             }
         }
-        let middle = line.at(0.5 * (from + to), view);
-        let seen = view.project(middle);
-        let depth = view.nearness(middle);
-        let hidden = near.iter().any(|s| s.covers(middle, seen, depth));
+        let hidden = hides(0.5 * (from + to));
         match parts.last_mut() {
             Some(last) if last.2 == hidden => last.1 = to,
             _ => parts.push((from, to, hidden)),

@@ -59,7 +59,7 @@ impl Crowd {
         let newcomers = self.newcomers.iter().enumerate().filter(|(_, bounds)| within_reach(bounds, &around, 0.0));
         let mut settled = self.settled.iter();
         newcomers.map(|(index, _)| first + index).any(inside)
-            || settled.any(|run| run.tree.meeting(around).into_iter().any(|index| inside(run.first + index)))
+            || settled.any(|run| run.tree.meeting(around).any(|index| inside(run.first + index)))
     }
 }
 

@@ -72,7 +72,7 @@ impl<'a> PathIndex<'a> {
     /// The pieces of the path whose boxes meet `rect`, in path order.
     pub fn near(&self, rect: Rect) -> impl Iterator<Item = &'a Segment> {
         let segments = self.path.segments();
-        self.tree.meeting(rect).into_iter().map(|index| &segments[index])
+        self.tree.meeting(rect).map(|index| &segments[index])
     }
 }
 

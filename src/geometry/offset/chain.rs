@@ -279,8 +279,8 @@ impl<'a> Kites<'a> {
 
     /// Whether a point lies inside one of them.
     pub(super) fn hold(&self, point: Point) -> bool {
-        let near = self.tree.meeting(Rect::from_points(point, point));
-        near.into_iter().any(|index| inside_kite(&self.kites[index], point))
+        let mut near = self.tree.meeting(Rect::from_points(point, point));
+        near.any(|index| inside_kite(&self.kites[index], point))
     }
 }
 

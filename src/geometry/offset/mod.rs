@@ -9,6 +9,7 @@ mod raw;
 mod source;
 mod split;
 mod thin;
+mod trim;
 
 use super::nesting::depths;
 use super::{Path, Segment};
@@ -99,6 +100,7 @@ fn attempt(source: &Source, distance: f64, nudge: f64, join: Join) -> Option<Off
     let is_fitted = raw.pieces.iter().any(|piece| matches!(piece.segment, Segment::Cubic(_)));
     let slack = if is_fitted { FITTED * small } else { OFFSET_ROUNDING };
     let most = reach + TRUE_TO;
+    let raw = trim::trimmed(raw, source.edges(), reach - slack);
     let kites = chain::Kites::of(&raw.kites);
     let mut kept = split::split(&raw)?;
     let mut edges = source.edges();

@@ -16,7 +16,7 @@ pub(super) fn split(raw: &Raw) -> Option<Vec<Piece>> {
     let tree = BoxTree::new(boxes.clone());
     for (i, bounds) in boxes.iter().enumerate() {
         let reach = bounds.inflate(CONTACT_TOLERANCE, CONTACT_TOLERANCE);
-        for j in tree.meeting(reach).into_iter().filter(|j| *j > i) {
+        for j in tree.meeting(reach).filter(|j| *j > i) {
             let (a, b) = (&pieces[i], &pieces[j]);
             if j == i + 1 && (b.follows && run_on(&a.segment, &b.segment) || is_corner(&a.segment, &b.segment)) {
                 continue;

@@ -20,10 +20,22 @@ pub fn angle(radians: f64) -> String {
     text
 }
 
+/// Whole numbers below this are exact, and their halves and thousandths too.
+const WHOLE: f64 = 1e12;
+
 fn push_number(text: &mut String, value: f64, places: usize) {
     let from = text.len();
-    // Writing to a string cannot fail.
-    let _ = write!(text, "{value:.places$}");
+    let scale = 10_f64.powi(places as i32);
+    let (scaled, rounded) = (value * scale, (value * scale).round());
+    // Writing to a string cannot fail. A whole number is written in a fraction of the time; what lies nearly between two is left
+    // to who rounds without an error of its own.
+    let _ = if rounded.abs() < WHOLE && ((scaled - rounded).abs() - 0.5).abs() > 1e-3 {
+        let (whole, scale) = (rounded.abs() as u64, scale as u64);
+        let sign = if value.is_sign_negative() { "-" } else { "" };
+        write!(text, "{sign}{}.{:0places$}", whole / scale, whole % scale)
+    } else {
+        write!(text, "{value:.places$}")
+    };
     let kept = text.trim_end_matches('0').trim_end_matches('.').len();
     text.truncate(kept.max(from + 1));
     if text.get(from..) == Some("-0") {

@@ -161,6 +161,8 @@ impl<'a> Scanner<'a> {
             }
             comma = self.comma();
         }
+        // The tree is kept as long as the file, and most lists are short.
+        entries.shrink_to_fit();
         Value::List(entries)
     }
 
@@ -187,6 +189,7 @@ impl<'a> Scanner<'a> {
             }
             comma = self.comma();
         }
+        object.members.shrink_to_fit();
         Value::Object(object)
     }
 

@@ -1,0 +1,70 @@
+//! The unfinished offset without what lies nearer to the source than the distance all along, before anything is cut: where many
+//! pieces run over each other, as in fine teeth, hardly any of them is of the result, and each would be cut by all others.
+
+use super::raw::{Piece, Raw};
+use crate::geometry::{NearestWalk, Segment};
+use crate::tolerance::BELOW_A_RULE;
+
+/// A piece beside what is too near is looked at in so many parts.
+const PARTS: usize = 8;
+
+/// Leaves out of every piece the parts of which each place lies nearer to the source than `reach`, mm, and not only just. What cuts
+/// a place of the result lies at the distance itself, so that the result is the same.
+pub(super) fn trimmed(raw: Raw, mut edges: NearestWalk, reach: f64) -> Raw {
+    let pieces = raw.pieces;
+    let near: Vec<f64> = pieces.iter().map(|piece| edges.distance(piece.segment.eval(0.5), reach)).collect();
+    let mut kept: Vec<Piece> = Vec::with_capacity(pieces.len());
+    // Whether the end of the piece before is kept.
+    let mut goes_on = true;
+    for (index, piece) in pieces.iter().enumerate() {
+        let beside = &near[index.saturating_sub(1)..(index + 2).min(near.len())];
+        let runs = if is_too_near(near[index], &piece.segment, reach) {
+            Vec::new()
+        } else if beside.iter().all(|near| *near >= reach) {
+            vec![(0, PARTS)]
+        } else {
+            hopeful(&piece.segment, &mut edges, reach)
+        };
+        let end = runs.last().is_some_and(|(_, to)| *to == PARTS);
+        let parts = runs.into_iter().map(|(from, to)| match (from, to) {
+            (0, PARTS) => Piece { follows: piece.follows && goes_on, ..*piece },
+            _ => Piece {
+                segment: piece.segment.subsegment(from as f64 / PARTS as f64, to as f64 / PARTS as f64),
+                follows: piece.follows && goes_on && from == 0,
+                ..*piece
+            },
+        });
+        kept.extend(parts);
+        goes_on = end;
+    }
+    Raw { pieces: kept, ..raw }
+}
+
+/// The runs of parts that may lie at the distance, each with one more on either side, so that where it is cut lies well within.
+fn hopeful(segment: &Segment, edges: &mut NearestWalk, reach: f64) -> Vec<(usize, usize)> {
+    let may: Vec<bool> = (0..PARTS)
+        .map(|k| {
+            let part = segment.subsegment(k as f64 / PARTS as f64, (k + 1) as f64 / PARTS as f64);
+            !is_too_near(edges.distance(part.eval(0.5), reach), &part, reach)
+        })
+        .collect();
+    let mut runs: Vec<(usize, usize)> = Vec::new();
+    for (k, _) in may.iter().enumerate().filter(|(_, may)| **may) {
+        let (from, to) = (k.saturating_sub(1), (k + 2).min(PARTS));
+        match runs.last_mut() {
+            Some(last) if last.1 >= from => last.1 = to,
+            _ => runs.push((from, to)),
+        }
+    }
+    runs
+}
+
+/// Whether all of a piece lies nearer than `reach` whose middle lies `near`: no place does by more than it is off the middle.
+fn is_too_near(near: f64, segment: &Segment, reach: f64) -> bool {
+    let off = match segment {
+        Segment::Line(line) => (line.p1 - line.p0).hypot() / 2.0,
+        Segment::Arc(arc) => arc.p.hypot().max(arc.q.hypot()) * arc.sweep.abs() / 2.0,
+        Segment::Cubic(c) => (c.p1 - c.p0).hypot() + (c.p2 - c.p1).hypot() + (c.p3 - c.p2).hypot(),
+    };
+    near + off < reach - BELOW_A_RULE
+}
