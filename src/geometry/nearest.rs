@@ -160,16 +160,19 @@ pub struct NearestWalk<'a> {
 impl NearestWalk<'_> {
     /// How far a point lies from the nearest of the paths, mm, where that is less than `limit`; else `limit`.
     pub fn distance(&mut self, point: Point, limit: f64) -> f64 {
-        let found = self.nearest.search(point, limit, (self.last, None), &mut self.pending);
+        self.distance_down_to(point, limit, 0.0)
+    }
+
+    /// It, where it is no less than `enough`, mm; else perhaps the distance of another place that is nearer than that.
+    pub fn distance_down_to(&mut self, point: Point, limit: f64, enough: f64) -> f64 {
+        let found = self.nearest.search(point, limit, (self.last, Some(enough)), &mut self.pending);
         self.last = found.map(|(index, _)| index).or(self.last);
         found.map_or(limit, |(_, near)| near.distance)
     }
 
     /// Whether any of the paths comes nearer to a point than `limit`, mm.
     pub fn comes_within(&mut self, point: Point, limit: f64) -> bool {
-        let found = self.nearest.search(point, limit, (self.last, Some(limit)), &mut self.pending);
-        self.last = found.map(|(index, _)| index).or(self.last);
-        found.is_some()
+        self.distance_down_to(point, limit, limit) < limit
     }
 }
 
@@ -197,6 +200,11 @@ mod tests {
             assert_eq!(tree.distance(point), shortest);
             assert_eq!(walk.distance(point, f64::INFINITY), shortest);
             assert_eq!(walk.distance(point, 15.0), shortest.min(15.0));
+            let down_to = walk.distance_down_to(point, 15.0, 4.0);
+            assert!(
+                if shortest < 4.0 { down_to < 4.0 } else { down_to == shortest.min(15.0) },
+                "{down_to} {shortest}"
+            );
             assert_eq!(other.comes_within(point, 15.0), shortest < 15.0);
             let within: Vec<(usize, f64)> =
                 tree.within(point, 15.0).into_iter().map(|near| (near.path, near.distance)).collect();

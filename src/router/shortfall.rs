@@ -128,6 +128,7 @@ impl<'a> Left<'a> {
 /// One look at the outline.
 struct Look {
     place: PathPlace,
+    /// How far it is off, mm; where that is not noticeable, some distance that is not either.
     off: f64,
 }
 
@@ -208,7 +209,10 @@ fn looks(ring: &Path, left: &Nearest) -> Vec<Look> {
         let count = looks_at(piece) as usize;
         looks.extend((0..count).map(|k| {
             let t = k as f64 / count as f64;
-            Look { place: PathPlace { segment, t }, off: left.distance(piece.eval(t), f64::INFINITY) }
+            Look {
+                place: PathPlace { segment, t },
+                off: left.distance_down_to(piece.eval(t), f64::INFINITY, NOTICEABLE),
+            }
         }));
     }
     looks

@@ -98,7 +98,8 @@ impl Covered {
     fn add(&mut self, (from, to): (f64, f64)) {
         let first = self.0.partition_point(|(_, high)| *high < from);
         let last = self.0.partition_point(|(low, _)| *low <= to);
-        let (low, high) = self.0[first..last].iter().fold((from, to), |(a, b), (low, high)| (a.min(*low), b.max(*high)));
+        let (low, high) =
+            self.0[first..last].iter().fold((from, to), |(a, b), (low, high)| (a.min(*low), b.max(*high)));
         self.0.splice(first..last, [(low, high)]);
     }
 }

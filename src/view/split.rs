@@ -17,7 +17,7 @@ pub struct Splits<'a> {
 }
 
 impl<'a> Splits<'a> {
-    /// Of these, in the order of their boards, of which so many may cut others.
+    /// Of these, in the order of their boards and hollows, of which there are so many.
     pub fn of(lines: &'a [SeenLine], boards: usize) -> Splits<'a> {
         let around = |line: &SeenLine| line.seen.bounding_box().inflate(SAME_POINT, SAME_POINT);
         let boxes: Vec<Rect> = lines.iter().map(around).collect();
@@ -34,11 +34,23 @@ impl<'a> Splits<'a> {
     /// The parameters of a line's picture at which whether a board hides it may change, in no order. Asked line by line: where
     /// many lines run over each other there are far more of them than lines.
     pub fn by(&self, index: usize, (board, prism): (usize, &Prism), view: &View) -> Vec<f64> {
+        let mut found = pierced(&self.lines[index], (board, prism), view);
+        found.extend(self.met(index, board));
+        found
+    }
+
+    /// The parameters at which a line's picture meets any line, in no order.
+    pub fn by_all(&self, index: usize) -> Vec<f64> {
+        (0..self.by_board.len()).flat_map(|board| self.met(index, board)).collect()
+    }
+
+    /// The parameters at which a line's picture meets those of a board or a hollow.
+    fn met(&self, index: usize, board: usize) -> Vec<f64> {
         let line = &self.lines[index];
         let Some((first, tree)) = self.by_board.get(board) else { return Vec::new() };
         let others = tree.meeting(self.boxes[index]).map(|own| own + first).filter(|other| *other != index);
         let from_left = |a: usize, b: usize| self.boxes[a].x0.total_cmp(&self.boxes[b].x0).then(a.cmp(&b)).is_lt();
-        let mut found = pierced(line, (board, prism), view);
+        let mut found = Vec::new();
         for other in others {
             // Either way round the same pair is asked the same question.
             if from_left(index, other) {

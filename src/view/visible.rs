@@ -118,7 +118,7 @@ pub fn covers(prism: &Prism, p: Point3, view: &View) -> bool {
 pub fn look(prisms: &[Prism], fittings: &[Prism], view: &View) -> Sight {
     let mut lines = lines(prisms, 0, view);
     lines.extend(self::lines(fittings, prisms.len(), view));
-    let splits = Splits::of(&lines, prisms.len());
+    let splits = Splits::of(&lines, prisms.len() + fittings.len());
     let screens = prisms.iter().enumerate().filter_map(|(index, prism)| Screen::new(index, prism, view));
     let mut screens: Vec<Screen> = screens.collect();
     screens.sort_by(|a, b| b.nearest.total_cmp(&a.nearest));
@@ -127,7 +127,8 @@ pub fn look(prisms: &[Prism], fittings: &[Prism], view: &View) -> Sight {
         let index = lines[place].line.prism;
         let Some(owner) = prisms.get(index).or_else(|| fittings.get(index - prisms.len())) else { continue };
         for (from, to, hidden) in parts {
-            let stroke = Stroke { line: lines[place].seen.subsegment(from, to), board: owner.board, copy: owner.copy };
+            let stroke =
+                Stroke { line: lines[place].seen.subsegment(from, to), board: owner.board, copy: owner.copy };
             let kept = match hidden {
                 false => &mut sight.visible,
                 true if index < prisms.len() => &mut sight.hidden,
@@ -191,11 +192,13 @@ fn parts((place, line): (usize, &SeenLine), splits: &Splits, screens: &[Screen],
     let covers = |screen: &Screen, (point, seen, depth): (Point3, Point, f64)| screen.covers(point, seen, depth);
     let halfway = at(0.5);
     let is_end = |t: f64| [0.0, 1.0].iter().any(|end| line.seen.eval(t).distance(line.seen.eval(*end)) < TRUE_TO);
-    let (mut all, mut changing) = (Vec::new(), Vec::new());
+    // What a profile leaves hides to where no line may be drawn: then every line in the way stands for such a place.
+    let is_worked = near.clone().any(|screen| !screen.prism.worked.is_empty());
+    let (mut all, mut changing) = (if is_worked { splits.by_all(place) } else { Vec::new() }, Vec::new());
     for screen in near {
         let mut own = splits.by(place, (screen.index, screen.prism), view);
         own.retain(|t| *t > 0.0 && *t < 1.0);
-        if !own.iter().all(|t| is_end(*t)) {
+        if is_worked || !own.iter().all(|t| is_end(*t)) {
             changing.push(screen);
         } else if covers(screen, halfway) {
             // What one board hides from end to end no other need be asked about.
@@ -216,6 +219,7 @@ fn parts((place, line): (usize, &SeenLine), splits: &Splits, screens: &[Screen],
 
 /// The parts between parameters, each told by its middle.
 fn told(line: &SeenLine, mut splits: Vec<f64>, mut hides: impl FnMut(f64) -> bool) -> Vec<Part> {
+    splits.retain(|t| *t > 0.0 && *t < 1.0);
     splits.sort_by(f64::total_cmp);
     splits.push(1.0);
     let mut parts: Vec<Part> = Vec::new();

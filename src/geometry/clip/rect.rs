@@ -66,7 +66,12 @@ impl<'a> PathIndex<'a> {
 
     /// Whether any of the path lies inside `rect` or on its border.
     pub fn touches(&self, rect: Rect) -> bool {
-        self.near(rect).any(|piece| !spans_inside(piece, rect).is_empty())
+        // Most that touches begins inside.
+        let begins = |piece: &Segment| {
+            let start = piece.start();
+            start.x > rect.x0 && start.x < rect.x1 && start.y > rect.y0 && start.y < rect.y1
+        };
+        self.near(rect).any(|piece| begins(piece) || !spans_inside(piece, rect).is_empty())
     }
 
     /// The pieces of the path whose boxes meet `rect`, in path order.

@@ -12,7 +12,7 @@ const PARTS: usize = 8;
 /// a place of the result lies at the distance itself, so that the result is the same.
 pub(super) fn trimmed(raw: Raw, mut edges: NearestWalk, reach: f64) -> Raw {
     let pieces = raw.pieces;
-    let near: Vec<f64> = pieces.iter().map(|piece| edges.distance(piece.segment.eval(0.5), reach)).collect();
+    let near: Vec<f64> = pieces.iter().map(|piece| near_middle(&piece.segment, &mut edges, reach)).collect();
     let mut kept: Vec<Piece> = Vec::with_capacity(pieces.len());
     // Whether the end of the piece before is kept.
     let mut goes_on = true;
@@ -45,7 +45,7 @@ fn hopeful(segment: &Segment, edges: &mut NearestWalk, reach: f64) -> Vec<(usize
     let may: Vec<bool> = (0..PARTS)
         .map(|k| {
             let part = segment.subsegment(k as f64 / PARTS as f64, (k + 1) as f64 / PARTS as f64);
-            !is_too_near(edges.distance(part.eval(0.5), reach), &part, reach)
+            !is_too_near(near_middle(&part, edges, reach), &part, reach)
         })
         .collect();
     let mut runs: Vec<(usize, usize)> = Vec::new();
@@ -59,12 +59,21 @@ fn hopeful(segment: &Segment, edges: &mut NearestWalk, reach: f64) -> Vec<(usize
     runs
 }
 
+/// How near the middle of a piece lies to the source, as far as it matters whether all of the piece is too near.
+fn near_middle(segment: &Segment, edges: &mut NearestWalk, reach: f64) -> f64 {
+    edges.distance_down_to(segment.eval(0.5), reach, reach - BELOW_A_RULE - off_middle(segment))
+}
+
 /// Whether all of a piece lies nearer than `reach` whose middle lies `near`: no place does by more than it is off the middle.
 fn is_too_near(near: f64, segment: &Segment, reach: f64) -> bool {
-    let off = match segment {
+    near < reach - BELOW_A_RULE - off_middle(segment)
+}
+
+/// No place of a piece is farther from its middle than this, mm.
+fn off_middle(segment: &Segment) -> f64 {
+    match segment {
         Segment::Line(line) => (line.p1 - line.p0).hypot() / 2.0,
         Segment::Arc(arc) => arc.p.hypot().max(arc.q.hypot()) * arc.sweep.abs() / 2.0,
         Segment::Cubic(c) => (c.p1 - c.p0).hypot() + (c.p2 - c.p1).hypot() + (c.p3 - c.p2).hypot(),
-    };
-    near + off < reach - BELOW_A_RULE
+    }
 }
