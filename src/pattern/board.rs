@@ -3,9 +3,9 @@
 use super::joints::Label;
 use super::landed::landed;
 use super::lines::{CENTRE_DASH, CUT_WIDTH, LANDING_DASH, MARK_WIDTH, arrow, line, stroke, words};
-use super::{Pattern, hands, joints, on_part, title, turned};
+use super::{Pattern, far, hands, joints, on_part, title, turned};
 use crate::board::{EdgeName, FarSide, Role as CutRole, SawCut, Source};
-use crate::geometry::{Affine, Arc, Flat, Path, PathIndex, Placement, Point, Rect, Segment, Vec2, Vec3};
+use crate::geometry::{Affine, Arc, Flat, Path, PathIndex, Placement, Point, Point3, Rect, Segment, Vec2, Vec3};
 use crate::model::DrawnPattern;
 use crate::page::{Anchor, Item, Label as Said, Part, Pen, Role, Room, Text, readable};
 use crate::piece::SolvedBoard;
@@ -14,13 +14,10 @@ use crate::stock::Stock;
 use crate::tolerance::{IN_THE_MIDDLE, ONE_WAY, SHOWN_SQUARE, UNSEEN};
 use crate::units::{Angle, Length, Notation};
 
-/// Dash and gap of the far side's edge, mm: ISO 128 type 02.1 (proportions from memory: 12 d and 3 d).
-const FAR_DASH: [f64; 2] = [3.0, 1.2];
-
 /// Length of a bevel arrow, mm.
 const BEVEL_ARROW: f64 = 12.0;
 
-/// Length of the arrows that say which way is up, out and front, mm.
+/// Length of the arrows that say which way is up, front, right and out, mm.
 const WAY_ARROW: f64 = 14.0;
 
 /// From one name of a landing to the next, where several stand together, mm.
@@ -38,6 +35,10 @@ const ARC: f64 = 0.75;
 /// How many steps of 5 mm words are moved off their line to find room: past a standing tenon of 40 mm and its own words.
 const STEPS_OFF: u32 = 14;
 
+/// Shares of a cut's line at which its bevel arrow is tried, and how far the arrow keeps off other lines, mm.
+const ARROW_PLACES: [f64; 9] = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88];
+const ARROW_CLEAR: f64 = 1.5;
+
 /// Shares of a line at which words beside it are tried.
 const PLACES: [f64; 5] = [0.5, 0.35, 0.65, 0.2, 0.8];
 
@@ -54,12 +55,12 @@ pub fn draw(
     if let (Some(turning), None) = (solved.turning(), routed) {
         return turned::draw((solved, &turning), stock, code, project, notation);
     }
-    let mut board = Drawing { solved, notation, items: Vec::new() };
+    let mut board = Drawing { solved, notation, items: Vec::new(), shape: 0 };
     let face = solved.solid.face.path();
     board.items.push(stroke(Role::Outline, face.clone(), Pen::solid(CUT_WIDTH)));
     let thickness = solved.board.thickness;
-    let far = Path::open(solved.solid.far.path().segments().to_vec());
-    board.far_side_lines(face, &far);
+    board.items.extend(far::drawn(&solved.board, &solved.solid));
+    board.shape = board.items.len();
     board.landings();
     board.edge_landings();
     board.items.extend(joints::on_face(solved));
@@ -82,7 +83,7 @@ pub fn draw(
     let part = Part { name: solved.label.clone(), revision: code.to_owned() };
     let mut block = vec![
         make.clone(),
-        format!("{} thick · face side: {}", notation.exact(Length::from_mm(thickness)), solved.board.sides[0]),
+        format!("{} thick · face side: {}", notation.length(Length::from_mm(thickness)), solved.board.sides[0]),
         sizes.clone(),
         stock.rough_words(notation),
         format!("{project} · rev {}", part.revision),
@@ -95,7 +96,7 @@ pub fn draw(
         staying.push(block.len());
         block.push("mirrored ones: turn the template over".to_owned());
     }
-    block.extend(chalked(solved));
+    block.extend(hands::chalked(solved));
     title::write(&mut items, face, &solved.label, (&block, &staying), Some(Angle::ZERO));
     Pattern::around(part, make, sizes, Flat::from_outside(items).paper())
 }
@@ -110,20 +111,6 @@ fn make(solved: &SolvedBoard) -> String {
     }
 }
 
-/// What each board that is made from the pattern is called, as it is chalked on: those as drawn, then the mirrored ones.
-fn chalked(solved: &SolvedBoard) -> Vec<String> {
-    let named = |mirrored: bool| {
-        let names = hands::copies(solved, mirrored);
-        (!names.is_empty()).then(|| names.join("; "))
-    };
-    let said = |how: &str, names: Option<String>| names.map(|names| format!("{how}{names}"));
-    let (drawn, mirrored) = match solved.handed {
-        Some(_) => ("as drawn: ", "mirrored: "),
-        None => ("", ""),
-    };
-    [said(drawn, named(false)), said(mirrored, named(true))].into_iter().flatten().collect()
-}
-
 /// Where an arrow on a board points.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Way {
@@ -131,7 +118,9 @@ enum Way {
     Up,
     /// To the front of the piece.
     Front,
-    /// Out of it.
+    /// To the right of someone before it.
+    Right,
+    /// Away from the plumb line through its middle.
     Out,
 }
 
@@ -140,6 +129,7 @@ impl Way {
         match self {
             Way::Up => "up",
             Way::Front => "front",
+            Way::Right => "right",
             Way::Out => "out",
         }
     }
@@ -149,26 +139,11 @@ struct Drawing<'a> {
     solved: &'a SolvedBoard,
     notation: &'a Notation,
     items: Vec<Item>,
+    /// How many of the items, the first, are the board's own shape: the face side's rim and the far lines.
+    shape: usize,
 }
 
 impl Drawing<'_> {
-    /// The far side's edge where it does not lie under the face side's own.
-    fn far_side_lines(&mut self, face: &Path, far: &Path) {
-        let mut run: Vec<Segment> = Vec::new();
-        let mut runs = Vec::new();
-        for segment in far.segments() {
-            if Path::open(vec![*segment]).runs_along(face, UNSEEN) {
-                runs.push(std::mem::take(&mut run));
-            } else {
-                run.push(*segment);
-            }
-        }
-        runs.push(run);
-        for run in runs.into_iter().filter(|run| !run.is_empty()) {
-            self.items.push(stroke(Role::Mark, Path::open(run), Pen::dashed(CUT_WIDTH, &FAR_DASH)));
-        }
-    }
-
     /// Whether a mortise goes in or comes out within a part of a surface.
     fn is_mortised(&self, on: Source, bounds: Rect) -> bool {
         self.solved.mortises.iter().any(|mortise| {
@@ -273,7 +248,6 @@ impl Drawing<'_> {
         let Some(cut) = self.solved.board.cuts.get(saw.cut) else { return };
         let pieces: Vec<Segment> = self.solved.solid.face.part(Source::Cut(saw.cut)).copied().collect();
         let Some(longest) = pieces.iter().max_by(|a, b| a.length().total_cmp(&b.length())) else { return };
-        let middle = longest.eval(0.5);
         let out = Vec2::new(cut.plane.normal().x, cut.plane.normal().y).normalize();
         let mut said = vec![self.solved.board.name_of(Source::Cut(saw.cut)).into_owned()];
         if let Some(against) = &cut.against {
@@ -295,7 +269,7 @@ impl Drawing<'_> {
             let side = self.far_side(saw);
             said.push(format!("bevel {}", self.notation.angle_and_slope(saw.bevel)));
             said.push(format!("{far} {side}"));
-            self.bevel_arrow(middle, out, saw.far_side);
+            self.bevel_arrow(longest, out, saw.far_side);
         } else {
             said.push("square to the face".to_owned());
         }
@@ -337,11 +311,25 @@ impl Drawing<'_> {
         }
     }
 
-    /// An arrow across the cut's line towards its place on the far side.
-    fn bevel_arrow(&mut self, middle: Point, out: Vec2, far: FarSide) {
+    /// An arrow across the cut's line towards its place on the far side: where it lies on no other line, or on as few as may be.
+    fn bevel_arrow(&mut self, cut: &Segment, out: Vec2, far: FarSide) {
         let along = if far == FarSide::Longer { out } else { -out };
-        let from = middle - along * (BEVEL_ARROW / 3.0);
-        self.items.extend(arrow(Role::Mark, from, from + along * BEVEL_ARROW));
+        let turn = Affine::rotate(-along.atan2());
+        let others = self.items.iter().skip(self.shape).map(|item| title::obstacle(item).transformed(turn));
+        let others: Vec<Path> = others.collect();
+        let others: Vec<PathIndex> = others.iter().map(PathIndex::new).collect();
+        let ends = |share: &f64| {
+            let from = cut.eval(*share) - along * (BEVEL_ARROW / 3.0);
+            (from, from + along * BEVEL_ARROW)
+        };
+        let crossed = |share: &f64| {
+            let (from, tip) = ends(share);
+            let around = Rect::from_points(turn * from, turn * tip).inflate(ARROW_CLEAR, ARROW_CLEAR);
+            others.iter().filter(|path| path.touches(around)).count()
+        };
+        let Some(share) = ARROW_PLACES.iter().min_by_key(|share| crossed(share)) else { return };
+        let (from, tip) = ends(share);
+        self.items.extend(arrow(Role::Mark, from, tip));
     }
 
     /// The words of a joint. Where there is room, they stand nearer to what they are about than to any of the others, whose words
@@ -400,10 +388,10 @@ impl Drawing<'_> {
         self.items.extend(texts.into_iter().map(|text| words(Role::Text, text)));
     }
 
-    /// Arrows that say which way is up, out and front, and a level line where the board stands askew.
+    /// Arrows that say which way is up, front, right and out, and a level line where the board stands askew.
     fn ways(&mut self) {
         let mut seen: Vec<(Way, Vec2)> = Vec::new();
-        for way in [Way::Up, Way::Front, Way::Out] {
+        for way in [Way::Up, Way::Front, Way::Right, Way::Out] {
             let Some(flat) = self.lies(way) else { continue };
             if seen.iter().all(|(_, other)| flat.dot(*other) < 0.9) {
                 seen.push((way, flat));
@@ -429,7 +417,9 @@ impl Drawing<'_> {
     }
 
     /// Where a way lies on the pattern, of length 1: nowhere where it points through the face, nor where it is another on one copy than
-    /// on the next, for one sheet serves them all.
+    /// on the next, for one sheet serves them all. A board that stands is told by what is up and by its ends, which are left and right
+    /// to someone before its face side: only of one that lies is told what lies to the right. No way leads out of the piece from a board
+    /// that the plumb line through its middle passes.
     fn lies(&self, way: Way) -> Option<Vec2> {
         let on_copy = |placement: &Placement| -> Option<Vec2> {
             let centre = placement.to_world(self.solved.solid.centroid);
@@ -437,8 +427,9 @@ impl Drawing<'_> {
             let direction = match way {
                 Way::Up => Vec3::Z,
                 Way::Front => -Vec3::Y,
-                Way::Out if out.length() > IN_THE_MIDDLE => out,
-                Way::Out => return None,
+                Way::Right if placement.w().z.powi(2) > 1.0 - SEEN * SEEN => Vec3::X,
+                Way::Out if out.length() > IN_THE_MIDDLE && !self.is_in_the_middle(placement) => out,
+                Way::Right | Way::Out => return None,
             };
             let in_board = placement.direction_to_board(direction.unit()?);
             let flat = Vec2::new(in_board.x, in_board.y);
@@ -447,6 +438,12 @@ impl Drawing<'_> {
         let mut all = self.solved.copies.iter().map(|copy| on_copy(&copy.placement));
         let first = all.next()??;
         all.all(|other| other.is_some_and(|other| other.dot(first) > ONE_WAY)).then_some(first)
+    }
+
+    /// Whether the plumb line through the middle of the piece passes through the board as a copy stands.
+    fn is_in_the_middle(&self, placement: &Placement) -> bool {
+        let (from, way) = (placement.to_board(Point3::ORIGIN), placement.direction_to_board(Vec3::Z));
+        !self.solved.board.body().on_line(from, way, Vec3::X).is_empty()
     }
 
     /// A level and a plumb line on the face of a board that stands askew to both.

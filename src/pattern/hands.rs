@@ -41,6 +41,20 @@ pub fn side_to_wood([drawn, over]: [Vec<String>; 2]) -> Vec<String> {
     [drawn, over].iter().flat_map(|said| wrapped(said)).collect()
 }
 
+/// What each board that is made from the pattern is called, as it is chalked on: those as drawn, then the mirrored ones.
+pub fn chalked(solved: &SolvedBoard) -> Vec<String> {
+    let named = |mirrored: bool| {
+        let names = copies(solved, mirrored);
+        (!names.is_empty()).then(|| names.join("; "))
+    };
+    let said = |how: &str, names: Option<String>| names.map(|names| format!("{how}{names}"));
+    let (drawn, mirrored) = match solved.handed {
+        Some(_) => ("as drawn: ", "mirrored: "),
+        None => ("", ""),
+    };
+    [said(drawn, named(false)), said(mirrored, named(true))].into_iter().flatten().collect()
+}
+
 /// What the copies of one hand are called, where that is not what the part is called.
 pub fn copies(solved: &SolvedBoard, mirrored: bool) -> Vec<String> {
     let own = solved.copies.iter().filter(|copy| copy.placement.is_mirrored() == mirrored);

@@ -18,13 +18,12 @@ impl Called<'_> {
     }
 }
 
-/// What a maker calls one board: the words that tell it from others, then its role: `left frame, front leg`.
+/// What a maker calls one board: the words that tell it from others, then its role: `left front leg`.
 pub(super) fn label(role: PartRole, which: &[&str]) -> String {
     let role = role.words();
     match which {
         [] => role.to_owned(),
-        [one] => format!("{one} {role}"),
-        [wide, narrow @ ..] => format!("{wide} frame, {} {role}", narrow.join(" ")),
+        words => format!("{} {role}", words.join(" ")),
     }
 }
 
@@ -96,7 +95,7 @@ mod tests {
 
     #[test]
     fn labels_read_as_spoken() {
-        assert_eq!(label(PartRole::Leg, &["left", "front"]), "left frame, front leg");
+        assert_eq!(label(PartRole::Leg, &["left", "front"]), "left front leg");
         assert_eq!(label(PartRole::Apron, &["back"]), "back apron");
         assert_eq!(label(PartRole::TopRail, &["left frame"]), "left frame top rail");
     }

@@ -86,7 +86,7 @@ pub struct Handed {
 /// One of the boards that are made from a pattern.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BoardCopy {
-    /// Which one, in a maker's words: `left frame, front leg`.
+    /// Which one, in a maker's words: `left front leg`.
     pub label: String,
     /// Board axes to the world.
     pub placement: Placement,

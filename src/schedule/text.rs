@@ -5,6 +5,7 @@ use super::{
 };
 use crate::board::Source;
 use crate::check::cautions;
+use crate::pattern::chalked;
 use crate::piece::{Piece, SolvedBoard, Value};
 use crate::stock::{Stock, Stocks};
 use crate::units::{Length, Notation};
@@ -70,6 +71,9 @@ fn push_board(out: &mut String, schedule: &Schedule, (board, stock): (&SolvedBoa
         let _ = writeln!(out, "  {} thick, net blank {net}{}", length(stock.net.thick), fixing::tongues(board));
     }
     out.push_str(&rough_line(stock, notation));
+    for line in chalked(board) {
+        let _ = writeln!(out, "  {line}");
+    }
     for line in turned::lines(schedule, board) {
         let _ = writeln!(out, "  {line}");
     }

@@ -252,6 +252,15 @@ fn arrows(items: &[Item]) -> Vec<(Point, Point)> {
     barbed.collect()
 }
 
+/// The centre lines of a pattern: long dash, gap, dot, gap.
+fn centre_lines(items: &[Item]) -> Vec<Path> {
+    let path = |item: &Item| match &item.shape {
+        Shape::Stroke { path, pen } if pen.dash.len() == 4 => Some(path.clone()),
+        _ => None,
+    };
+    items.iter().filter_map(path).collect()
+}
+
 /// The words beside a cut on its pattern, and its arrow, against the solid.
 fn on_the_pattern(made: &Made, board: &Board) -> usize {
     let pattern = board.pattern(made);
@@ -285,14 +294,20 @@ fn on_the_pattern(made: &Made, board: &Board) -> usize {
         }
         near("bevel on the pattern", number(say("bevel ")), bevel, PRINTED);
         let out = Vec2::new(cut.normal.x, cut.normal.y).normalize();
-        // Across the cut's line at its middle; towards the line's place on the far side.
+        // Square across the cut's line, a third of it before the line; towards the line's place on the far side.
         let middle = stretch.segment.eval(0.5);
         let crossing = arrows.iter().filter(|(from, tip)| {
-            let (way, line) = (*tip - *from, middle - *from);
-            way.normalize().cross(out).abs() < 1e-6 && way.cross(line).abs() < 1e-6 && line.dot(way) > 0.0
+            let crosses = stretch.segment.nearest(from.lerp(*tip, 1.0 / 3.0)).0 < 1e-6;
+            crosses && (*tip - *from).normalize().cross(out).abs() < 1e-6
         });
-        let crossing: Vec<_> = crossing.filter(|(from, tip)| middle.distance(*from) < tip.distance(*from)).collect();
+        let crossing: Vec<_> = crossing.collect();
         let [(from, tip)] = crossing.as_slice() else { panic!("{} {}: {crossing:?}", board.label, cut.place) };
+        // No centre line runs along it.
+        let body = [0.0, 0.5, 1.0].map(|share| from.lerp(*tip, share));
+        for path in centre_lines(&pattern.items) {
+            let covered = body.iter().all(|p| path.nearest(*p).is_some_and(|(away, _)| away < 0.5));
+            assert!(!covered, "{} {}: the arrow lies on a centre line", board.label, cut.place);
+        }
         let below: Vec<f64> = board
             .corners_in(cut)
             .iter()

@@ -2,6 +2,7 @@
 
 mod clashes;
 mod cures;
+mod far_side;
 mod files;
 mod hands;
 mod model;

@@ -3,11 +3,11 @@
 use super::super::made::{Made, kept, root};
 use super::super::{near, number, pieces};
 use super::lay::{nodes, point, words};
-use fullsize::geometry::{Point, Point3, Vec2, Vec3};
+use fullsize::geometry::{Path, Point, Point3, Vec2, Vec3, convex_hull};
 use fullsize::model::base::Base;
 use fullsize::page::Shape;
 
-/// Arrows that say which way is up, to the front and outwards, on every copy as it stands.
+/// Arrows that say which way is up, to the front, to the right and outwards, on every copy as it stands.
 #[test]
 fn arrows_on_patterns_point_as_the_part_stands() {
     let mut told = 0;
@@ -30,7 +30,13 @@ fn arrows_on_patterns_point_as_the_part_stands() {
                     let wanted = match text.content.as_str() {
                         "up" => Vec3::Z,
                         "front" => -Vec3::Y,
+                        "right" => Vec3::X,
                         "out" => {
+                            // A board that stands over the middle of the piece has no way out of it.
+                            let corners = [0, 1].map(|side| board.corners_of(side)).concat();
+                            let around = corners.into_iter().map(|p| at.to_world(p)).map(|p| Point::new(p.x, p.y));
+                            let hull = convex_hull(around.collect());
+                            assert!(!Path::polyline(&hull, true).encloses(Point::ORIGIN), "{copy}");
                             Vec3::new(centre.x, centre.y, 0.0).unit().unwrap_or_else(|| panic!("{copy} {centre:?}"))
                         }
                         _ => continue,
@@ -39,7 +45,7 @@ fn arrows_on_patterns_point_as_the_part_stands() {
                     let points = at.direction_to_world(Vec3::new(way.x, way.y, 0.0));
                     assert!(points.dot(wanted) > 0.25, "{copy} {}: {points:?}", text.content);
                 }
-                told += usize::from(["up", "front", "out"].contains(&text.content.as_str()));
+                told += usize::from(["up", "front", "right", "out"].contains(&text.content.as_str()));
             }
             // Turned over, the template gives the mirrored ones.
             let over = words(&pattern.items).iter().any(|(word, _)| *word == "mirrored ones: turn the template over");
@@ -48,6 +54,22 @@ fn arrows_on_patterns_point_as_the_part_stands() {
         }
     }
     assert!(told > 60, "{told}");
+}
+
+/// A top is told by its front and its right.
+#[test]
+fn a_top_says_which_edge_is_the_front_and_which_end_the_right() {
+    let mut tops = 0;
+    for made in pieces() {
+        for board in made.boards().iter().filter(|board| board.label == "top") {
+            let pattern = board.pattern(made);
+            let said = words(&pattern.items);
+            let has = |wanted: &str| said.iter().any(|(word, _)| *word == wanted);
+            assert!(has("front") && has("right") && !has("out"), "{said:?}");
+            tops += 1;
+        }
+    }
+    assert!(tops > 5, "{tops}");
 }
 
 /// The number of pieces that a pattern asks for is that of its copies.
