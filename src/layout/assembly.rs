@@ -3,7 +3,7 @@
 
 pub use super::drawing_up::Arrow;
 use super::drawing_up::DrawnUp;
-use super::elevation::{LIST, Lane, Measure, Pens, Room, Shown, cut_corners, face_corners, segments};
+use super::elevation::{LIST, Lane, Measure, Pens, Room, Shown, cut_corners, end_points, face_corners, segments};
 use super::framed::column;
 use super::gluing::order;
 use super::ink::moved;
@@ -13,7 +13,7 @@ use super::words::wrap;
 use crate::board::{EdgeName, PartRole};
 use crate::geometry::{Affine, Path, Point, Point3, Rect, Segment};
 use crate::page::{Item, Role};
-use crate::piece::{Piece, Value};
+use crate::piece::{BoardCopy, Piece, Value};
 use crate::tolerance::{BELOW_A_RULE, ONE_CORNER, UNSEEN};
 use crate::units::{Length, Notation};
 use crate::view::{Subject, View};
@@ -27,6 +27,8 @@ const PICTURE_SHARE: f64 = 0.42;
 /// A named corner of the piece.
 #[derive(Debug, Clone, PartialEq)]
 pub struct NamedPoint {
+    /// The leg it is of, as its own sheet calls it; of a piece without legs none.
+    pub leg: Option<String>,
     /// `A` on the floor, `A'` at the head over it.
     pub name: String,
     /// Where it is.
@@ -92,12 +94,22 @@ fn points(piece: &Piece) -> (Vec<NamedPoint>, usize) {
         false => (outermost(piece, &EdgeName::Foot, 0.0), outermost(piece, &EdgeName::Head, f64::MAX)),
     };
     let names = (0..).map(letters);
-    let mut points: Vec<NamedPoint> =
-        feet.iter().zip(names.clone()).map(|(at, name)| NamedPoint { name, at: *at }).collect();
+    let named = |at: &Point3, name: String| NamedPoint { leg: leg_at(piece, *at), name, at: *at };
+    let mut points: Vec<NamedPoint> = feet.iter().zip(names.clone()).map(|(at, name)| named(at, name)).collect();
     if heads.len() == feet.len() {
-        points.extend(heads.iter().zip(names).map(|(at, name)| NamedPoint { name: format!("{name}'"), at: *at }));
+        points.extend(heads.iter().zip(names).map(|(at, name)| named(at, format!("{name}'"))));
     }
     (points, feet.len())
+}
+
+/// What the leg is called that has a point at its head or foot.
+fn leg_at(piece: &Piece, p: Point3) -> Option<String> {
+    piece.of_role(PartRole::Leg).find_map(|board| {
+        let ends = [EdgeName::Foot, EdgeName::Head].into_iter().flat_map(|cut| end_points(board, &cut));
+        let ends: Vec<Point3> = ends.collect();
+        let is_its = |copy: &&BoardCopy| ends.iter().any(|at| copy.placement.to_world(*at).distance(p) < ONE_CORNER);
+        board.copies.iter().find(is_its).map(|copy| copy.label.clone())
+    })
 }
 
 /// The corner of each leg that lies farthest out on its sawn foot or head, anticlockwise as seen from above from the front left; of a piece
@@ -323,8 +335,10 @@ pub fn floor(subject: Subject, notation: &Notation, n: u32) -> (Vec<Item>, Rect)
     room.keep_off(drawn.iter());
     room.place(&distances(piece, notation, bounds), page.inflate(4.0, 4.0), to_page);
     for point in points(piece).0.iter().filter(|p| p.at.z.abs() < ONE_CORNER) {
-        room.name(&[to_page * Point::new(point.at.x, point.at.y)], &point.name);
+        let words = point.leg.as_ref().map_or_else(|| point.name.clone(), |leg| format!("{} ({leg})", point.name));
+        room.name_within(to_page * Point::new(point.at.x, point.at.y), &words, page);
     }
+    room.name_sides(page, &View::ABOVE);
     items.append(&mut room.items);
     let around = items.iter().filter_map(Item::bounding_box).fold(page, |a, b| a.union(b));
     items.extend(room.list.drawn(Point::new(page.x0, around.y0 - 3.0), page.width().max(LIST)));
@@ -409,9 +423,13 @@ fn picture(Subject { piece, model }: Subject, work: &Assembly, place: Rect) -> V
     for arrow in &arrows {
         room.name(&arrow.places, &arrow.words);
     }
+    let (hides, shows_wood, from_page) = (below.hider(&view), below.shows_wood(&view), to_page.inverse());
+    let is_wood = |p: Point| shows_wood(from_page * p);
     for point in &work.points {
-        room.name(&[to_page * view.project(point.at)], &point.name);
+        let hidden = hides(point.at);
+        room.name_corner(to_page * view.project(point.at), &point.name, hidden, &is_wood);
     }
+    room.name_sides(to_page.transform_rect_bbox(b), &view);
     items.append(&mut room.items);
     items
 }

@@ -127,16 +127,16 @@ impl Teller<'_> {
     fn run(&self, closing: &Closing, puts: &[Put], closed: &[Member]) -> String {
         let parts = puts.iter().flat_map(|put| closing.parts[put.part].iter().copied());
         let onto = self.other_ends(puts.iter().flat_map(|put| &put.by), closed);
-        let (parts, onto) = (self.names(closing, parts), self.names(closing, onto.into_iter()));
+        let [parts, onto] = self.apart(closing, [parts.collect(), onto]);
         format!("{parts} onto the {onto}, each along its own tenons")
     }
 
     /// A part that goes on last, or over tenons that differ.
     fn put(&mut self, closing: &Closing, put: &Put, closed: &[Member]) -> String {
-        let part = self.part(&closing.parts[put.part]);
         let way = heading(put.way);
         let arrow = self.arrow(&closing.parts[put.part], put.way, &put.by);
-        let onto = self.names(closing, self.other_ends(put.by.iter(), closed).into_iter());
+        let onto = self.other_ends(put.by.iter(), closed);
+        let [part, onto] = self.apart(closing, [closing.parts[put.part].clone(), onto]);
         format!("the {part} onto {onto}, {way} (arrow {arrow}); clamps pull that way, in line with {onto}")
     }
 
@@ -148,12 +148,18 @@ impl Teller<'_> {
         );
         let farthest = travels.iter().map(|(_, travel)| travel.length()).fold(0.0, f64::max);
         let mut ways: Vec<String> = Vec::new();
-        for (part, travel) in travels.iter().filter(|(_, travel)| travel.length() > GIVES_WAY * farthest) {
-            let Some(way) = travel.unit() else { continue };
-            let members = &closing.parts[*part];
+        let far = travels.iter().filter(|(_, travel)| travel.length() > GIVES_WAY * farthest);
+        let far: Vec<(&[Member], Vec3)> =
+            far.filter_map(|(part, travel)| Some((closing.parts[*part].as_slice(), travel.unit()?))).collect();
+        for (members, way) in &far {
             let by: Vec<usize> = self.tenons_of(members);
-            let arrow = self.arrow(members, way, &by);
-            let words = format!("the {} travels {} (arrow {arrow})", self.part(members), heading(way));
+            let arrow = self.arrow(members, *way, &by);
+            let name = self.part(members);
+            // Parts that are alike and travel each its own way are told one by one.
+            let is_alike =
+                |(other, its): &(&[Member], Vec3)| self.part(other) == name && heading(*its) != heading(*way);
+            let name = if far.iter().any(is_alike) { self.which(members) } else { name };
+            let words = format!("the {name} travels {} (arrow {arrow})", heading(*way));
             if !ways.contains(&words) {
                 ways.push(words);
             }
@@ -245,6 +251,43 @@ impl Teller<'_> {
             }
         }
         found.join(", ")
+    }
+
+    /// Parts that go onto others, and those, by names that tell the two apart: where alike ones meet each by its own.
+    fn apart(&self, closing: &Closing, sides: [Vec<Member>; 2]) -> [String; 2] {
+        let of = |side: &Vec<Member>, name: &dyn Fn(&[Member]) -> String| {
+            let parts = side.iter().filter_map(|member| closing.parts.iter().find(|part| part.contains(member)));
+            let mut found: Vec<String> = Vec::new();
+            for name in parts.map(|part| name(part)) {
+                if !found.contains(&name) {
+                    found.push(name);
+                }
+            }
+            found
+        };
+        let [first, other] = [0, 1].map(|side| of(&sides[side], &|part| self.part(part)));
+        let names = match first.iter().any(|name| other.contains(name)) {
+            true => [0, 1].map(|side| of(&sides[side], &|part| self.which(part))),
+            false => [first, other],
+        };
+        names.map(|names| names.join(", "))
+    }
+
+    /// What one of several parts that are alike is called: a board as its own sheet calls that copy, a frame or an end by its side.
+    fn which(&self, part: &[Member]) -> String {
+        let copies = || {
+            part.iter().filter_map(|(board, copy)| {
+                let board = self.piece.boards.get(*board)?;
+                Some((board, board.copies.get(*copy)?))
+            })
+        };
+        if part.len() > 1 && copies().any(|(board, _)| board.role.is_rail() || board.role.is_at_end()) {
+            let along: f64 = copies().map(|(board, copy)| copy.placement.to_world(board.solid.centroid).x).sum();
+            return format!("{} {}", if along < 0.0 { "left" } else { "right" }, self.part(part));
+        }
+        let labels: Vec<&str> = copies().map(|(_, copy)| copy.label.as_str()).collect();
+        let glued = if part.len() > 1 { "glued " } else { "" };
+        format!("{glued}{}", labels.join(", "))
     }
 
     /// The labels of boards, each once.

@@ -109,7 +109,7 @@ fn ticks_of(board: &SolvedBoard, direction: Direction) -> Vec<Tick> {
             let sides = board.board.sides;
             for (w, name) in [(0.0, sides[0]), (-board.board.thickness, sides[1])] {
                 let at = direction.of(place.to_world(Point3::new(middle.x, middle.y, w)));
-                found.push(Tick { at, name: format!("{} {name} side", board.label) });
+                found.push(Tick { at, name: format!("{} {name}", board.label) });
             }
             continue;
         }

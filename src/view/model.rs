@@ -4,11 +4,14 @@ use super::direction::View;
 use super::edges::{SpaceLine, arrises};
 use super::hollow::{centre_lines, hollows};
 use super::prism::Prism;
-use super::visible::{Sight, covers, look};
+use super::visible::{Sight, covers, hider, look};
 use crate::board::EdgeName;
 use crate::geometry::{Plane, Point, Point3, Rect, Segment, Vec3};
 use crate::piece::{Piece, SolvedBoard};
 use crate::tolerance::SAME_POINT;
+
+/// How far behind the hindmost wood a place is looked at, mm.
+const BEHIND_ALL: f64 = 1.0;
 
 /// What is drawn: a piece, and its boards in space.
 #[derive(Debug, Clone, Copy)]
@@ -92,6 +95,18 @@ impl Model {
     /// Whether wood stands between a point and the eye.
     pub fn hides(&self, p: Point3, view: &View) -> bool {
         self.prisms.iter().any(|prism| covers(prism, p, view))
+    }
+
+    /// The same of many points.
+    pub fn hider<'a>(&'a self, view: &'a View) -> impl Fn(Point3) -> bool + 'a {
+        hider(&self.prisms, view)
+    }
+
+    /// Tells of places on the view whether wood is seen there.
+    pub fn shows_wood<'a>(&'a self, view: &'a View) -> impl Fn(Point) -> bool + 'a {
+        let hides = self.hider(view);
+        let nearest = self.reach_along(view.towards()).map_or(0.0, |(low, _)| low) - BEHIND_ALL;
+        move |p| hides(Point3::ORIGIN + view.right() * p.x + view.up() * p.y + view.towards() * nearest)
     }
 
     /// The lines of the boards, seen and hidden, and those of their mortises.

@@ -114,6 +114,12 @@ pub fn covers(prism: &Prism, p: Point3, view: &View) -> bool {
     may && Screen::new(0, prism, view).is_some_and(|screen| screen.covers(p, seen, depth))
 }
 
+/// Tells of points whether wood stands between them and the eye.
+pub fn hider<'a>(prisms: &'a [Prism], view: &'a View) -> impl Fn(Point3) -> bool + 'a {
+    let screens: Vec<Screen> = prisms.iter().filter_map(|prism| Screen::new(prism, view)).collect();
+    move |p| screens.iter().any(|screen| screen.covers(p, view.project(p), view.nearness(p)))
+}
+
 /// Looks at boards and their mortises: lines split where they pass behind wood.
 pub fn look(prisms: &[Prism], fittings: &[Prism], view: &View) -> Sight {
     let mut lines = lines(prisms, 0, view);

@@ -5,6 +5,7 @@ mod clear;
 mod counts;
 mod fasteners;
 mod joints;
+mod named;
 mod pieces;
 mod printed;
 mod profiled;

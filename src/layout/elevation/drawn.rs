@@ -176,6 +176,9 @@ impl Seen {
         for (line, high) in cutting.iter().flat_map(|line| [(line, false), (line, true)]) {
             room.put_one((0..TRIES).flat_map(|k| line.end(high, STEP * f64::from(k), &pens)));
         }
+        if matches!(self.side, Some(Side::Above | Side::Below)) {
+            room.name_sides(bounds, &self.view);
+        }
         for (paths, words) in &self.over {
             room.name(&self.places_on(paths, to_page), words);
         }

@@ -32,15 +32,20 @@ pub(super) fn corners(board: &SolvedBoard, place: &Placement) -> Vec<Point3> {
 
 /// The corners that head or foot of all legs leaves, in space; of turned ones the centre, from which a maker measures.
 pub(in crate::layout) fn cut_corners(piece: &Piece, place: &EdgeName) -> Vec<Point3> {
-    let ends = piece.of_role(PartRole::Leg).filter_map(|b| Some((b, b.solid.ends.get(b.board.cut(place)?)?)));
-    ends.flat_map(|(b, end)| {
-        let points = match b.centre_at(place) {
-            Some(centre) => vec![centre],
-            None => end.corners().into_iter().map(|(p, ..)| p).collect(),
-        };
+    let legs = piece.of_role(PartRole::Leg).map(|b| (b, end_points(b, place)));
+    let placed = legs.flat_map(|(b, points)| {
         b.copies.iter().flat_map(move |copy| points.clone().into_iter().map(|p| copy.placement.to_world(p)))
-    })
-    .collect()
+    });
+    placed.collect()
+}
+
+/// The same of one leg, in its own axes.
+pub(in crate::layout) fn end_points(board: &SolvedBoard, place: &EdgeName) -> Vec<Point3> {
+    let Some(end) = board.board.cut(place).and_then(|cut| board.solid.ends.get(cut)) else { return Vec::new() };
+    match board.centre_at(place) {
+        Some(centre) => vec![centre],
+        None => end.corners().into_iter().map(|(p, ..)| p).collect(),
+    }
 }
 
 /// What is measured in a view whose lines fill a rectangle (the view's millimetres).

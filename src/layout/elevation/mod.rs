@@ -25,7 +25,7 @@ mod stamp;
 pub use drawn::{Drawn, Look, Seen};
 pub(in crate::layout) use drawn::{LIST, Pens, segments};
 pub use measure::measures;
-pub(in crate::layout) use measure::{cut_corners, face_corners};
+pub(in crate::layout) use measure::{cut_corners, end_points, face_corners};
 pub use options::{Content, Options, Scale};
 pub use overlay::Overlay;
 pub(in crate::layout) use place::Room;

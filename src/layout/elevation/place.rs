@@ -3,12 +3,14 @@
 use super::ink::{Ink, crosses, lines_of, meet, straight, words_of};
 use super::list::List;
 use super::shown::{Lane, Measure, Shown};
-use crate::geometry::{Affine, Arc, Path, Point, Rect, Segment, Vec2};
+use crate::geometry::{Affine, Arc, Path, Point, Rect, Segment, Vec2, Vec3};
 use crate::layout::dimension::{ARROW, Dimension, LETTERING, arrow, draw_aside, thin};
 use crate::layout::ink::moved;
 use crate::layout::seams::letters;
 use crate::layout::words::item;
-use crate::page::{Anchor, Item, Role, Shape, Text};
+use crate::page::{Anchor, Item, Pen, Role, Shape, Text};
+use crate::tolerance::PARALLEL;
+use crate::view::View;
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// From the view's lines to the first dimension line, mm.
@@ -34,6 +36,18 @@ const CLEAR: f64 = 0.8;
 
 /// Radii at which an angle's arc is tried, mm.
 const RADII: [f64; 9] = [32.0, 38.0, 26.0, 44.0, 50.0, 20.0, 56.0, 62.0, 15.0];
+
+/// The name of a side stands this far off what is drawn, mm; how far it is moved out where it finds no room, how often, and
+/// how far to either side of the middle it is tried.
+const SIDE_OFF: f64 = 5.0;
+const SIDE_STEP: f64 = 3.0;
+const SIDE_TRIES: u32 = 24;
+const SIDE_TRIES_INSIDE: u32 = 3;
+const SIDE_ASIDE: [f64; 5] = [0.0, 9.0, -9.0, 18.0, -18.0];
+
+/// Radius of the ring round a hidden corner, mm; width, dash and gap of the line to it.
+const HIDDEN_RING: f64 = 1.0;
+const HIDDEN_LEADER: (f64, [f64; 2]) = (0.18, [1.5, 0.8]);
 
 /// Lines and words that stand already.
 #[derive(Debug, Clone, Default)]
@@ -125,9 +139,13 @@ impl Room {
                 let apex = to_page * *apex;
                 // Without room for an arc the words point at the sloping line.
                 let line = [25.0, 15.0, 35.0].map(|r| apex + Vec2::from_angle(*to) * r);
-                self.angle(apex, *from, *to, &measure.words) || self.note(&line, true, &measure.words)
+                self.angle(apex, *from, *to, &measure.words)
+                    || self.note(&line, Mark::Arrow, &measure.words, &|_| true)
             }
-            Shown::Note { at, on_edge } => self.note(&moved(at), *on_edge, &measure.words),
+            Shown::Note { at, on_edge } => {
+                let mark = if *on_edge { Mark::Arrow } else { Mark::Dot };
+                self.note(&moved(at), mark, &measure.words, &|_| true)
+            }
             Shown::Listed { at } => self.listed(&moved(at), &measure.words),
         }
     }
@@ -160,7 +178,7 @@ impl Room {
     /// Words that stand in the list, by a letter that points to where they belong.
     fn listed(&mut self, points: &[Point], words: &str) -> bool {
         let letter = letters(self.letters).to_lowercase();
-        let placed = self.note(points, false, &letter);
+        let placed = self.note(points, Mark::Dot, &letter, &|_| true);
         if placed {
             self.letters += 1;
             self.list.lettered.push((letter, words.to_owned()));
@@ -196,8 +214,60 @@ impl Room {
 
     /// Names a light line laid over the view, or a point, at one of some places on it.
     pub fn name(&mut self, at: &[Point], words: &str) {
-        if !self.note(at, true, words) {
+        if !self.note(at, Mark::Arrow, words, &|_| true) {
             self.list.unmarked.push(words.to_owned());
+        }
+    }
+
+    /// Names a corner of wood: the words stand where no wood is seen, if there is such a place. One that wood hides is ringed, and the
+    /// line to it is dashed, as what lies behind.
+    pub fn name_corner(&mut self, at: Point, words: &str, hidden: bool, is_wood: &dyn Fn(Point) -> bool) {
+        let (mark, words) = match hidden {
+            true => (Mark::Ring, format!("{words} (behind)")),
+            false => (Mark::Arrow, words.to_owned()),
+        };
+        let outside = |block: Rect| {
+            let corners = [(block.x0, block.y0), (block.x1, block.y0), (block.x0, block.y1), (block.x1, block.y1)];
+            !corners.into_iter().map(Point::from).chain([block.center()]).any(is_wood)
+        };
+        if !self.note(&[at], mark, &words, &outside) && !self.note(&[at], mark, &words, &|_| true) {
+            self.list.unmarked.push(words);
+        }
+    }
+
+    /// Names a point with words that stand within a rectangle, if there is such a place.
+    pub fn name_within(&mut self, at: Point, words: &str, within: Rect) {
+        if !self.note(&[at], Mark::Arrow, words, &|block| within.contains_rect(block)) {
+            self.name(&[at], words);
+        }
+    }
+
+    /// Names the front and both ends of the piece, whose drawing fills `bounds`: in a plan within it where there is room, so that no sheet
+    /// grows, each with an arrow; in a picture beside it.
+    pub fn name_sides(&mut self, bounds: Rect, view: &View) {
+        let is_plan = view.towards().z.abs() > 1.0 - PARALLEL;
+        for (name, way) in [("front", -Vec3::Y), ("left", -Vec3::X), ("right", Vec3::X)] {
+            let way = Vec2::new(view.right().dot(way), view.up().dot(way));
+            if way.hypot() < PARALLEL {
+                continue;
+            }
+            let way = way.normalize();
+            let words = if is_plan { pointing(name, way) } else { name.to_owned() };
+            let text =
+                |at: Point| item(Role::Text, Text::new(at, LETTERING, words.as_str()).anchored(Anchor::Middle));
+            let half = text(Point::ORIGIN).bounding_box().map_or(0.0, |b| b.width() / 2.0);
+            // From the middle out past the edge that lies that way, then farther, and to either side.
+            let [x, y] = [(way.x, bounds.width()), (way.y, bounds.height())].map(|(d, size)| size / 2.0 / d.abs());
+            let reach = x.min(y);
+            let at = |sign: f64, k: u32, aside: f64| {
+                let out = reach + sign * (SIDE_OFF + SIDE_STEP * f64::from(k) + half * way.x.abs());
+                bounds.center() + way * out + way.turn_90() * aside - Vec2::new(0.0, LETTERING / 2.0)
+            };
+            let tried =
+                |sign: f64, tries: u32| (0..tries).flat_map(move |k| SIDE_ASIDE.map(|aside| (sign, k, aside)));
+            let inside = tried(-1.0, if is_plan { SIDE_TRIES_INSIDE } else { 0 });
+            let all = inside.chain(tried(1.0, SIDE_TRIES));
+            self.put_one(all.map(|(sign, k, aside)| vec![text(at(sign, k, aside))]));
         }
     }
 
@@ -268,8 +338,8 @@ impl Room {
         false
     }
 
-    /// Words joined by a line to a point: an arrow on an edge, a dot within a face (ISO 128-2).
-    fn note(&mut self, points: &[Point], on_edge: bool, words: &str) -> bool {
+    /// Words joined by a line to a point, in a place where they may stand.
+    fn note(&mut self, points: &[Point], mark: Mark, words: &str, may_stand: &dyn Fn(Rect) -> bool) -> bool {
         // Words left of their point, and right of it, measured once.
         let sides = [-1.0, 1.0].map(|side| {
             let lines = two_lines(Point::ORIGIN, side, words);
@@ -284,17 +354,12 @@ impl Room {
                 let place = tip + Vec2::new(1.2 * side, 0.0);
                 let leader = (at, tip);
                 let crossed = self.leaders.iter().chain(&self.dimension_lines).any(|other| meet(*other, leader));
-                if crossed || !self.is_clear(leader) || !self.is_free(*around + place.to_vec2()) {
+                let block = *around + place.to_vec2();
+                if crossed || !self.is_clear(leader) || !self.is_free(block) || !may_stand(block) {
                     continue;
                 }
-                let end = if on_edge {
-                    arrow(at, (tip - at).normalize())
-                } else {
-                    let shape = Shape::Fill { rings: vec![Path::circle(at, 0.5)], grey: 0.0 };
-                    Item { role: Role::Mark, part: None, clip: None, shape }
-                };
                 let to_place = Affine::translate(place.to_vec2());
-                let mut drawn = vec![thin(Path::line(at, tip)), end];
+                let mut drawn = mark.drawn(at, tip);
                 drawn.extend(lines.iter().map(|l| Item { shape: moved(&l.shape, to_place), ..l.clone() }));
                 if self.take(drawn) {
                     self.leaders.push(leader);
@@ -303,6 +368,46 @@ impl Room {
             }
         }
         false
+    }
+}
+
+/// How a leader ends at what its words are about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Mark {
+    /// An arrow, on an edge (ISO 128-2).
+    Arrow,
+    /// A dot, within a face (ISO 128-2).
+    Dot,
+    /// A ring round what wood hides, the leader dashed.
+    Ring,
+}
+
+impl Mark {
+    /// The leader from its tip to what it is about, with its end.
+    fn drawn(self, at: Point, tip: Point) -> Vec<Item> {
+        let back = (tip - at).normalize();
+        match self {
+            Mark::Arrow => vec![thin(Path::line(at, tip)), arrow(at, back)],
+            Mark::Dot => {
+                let shape = Shape::Fill { rings: vec![Path::circle(at, 0.5)], grey: 0.0 };
+                vec![thin(Path::line(at, tip)), Item { role: Role::Mark, part: None, clip: None, shape }]
+            }
+            Mark::Ring => {
+                let line = Path::line(at + back * HIDDEN_RING, tip);
+                let dashed = Item::stroke(Role::Mark, line, Pen::dashed(HIDDEN_LEADER.0, &HIDDEN_LEADER.1));
+                vec![dashed, thin(Path::circle(at, HIDDEN_RING))]
+            }
+        }
+    }
+}
+
+/// The name of a side with an arrow the way it lies on the page.
+fn pointing(name: &str, way: Vec2) -> String {
+    match (way.x.abs() > way.y.abs(), way.x > 0.0, way.y > 0.0) {
+        (true, true, _) => format!("{name} →"),
+        (true, false, _) => format!("← {name}"),
+        (false, _, true) => format!("{name} ↑"),
+        (false, _, false) => format!("{name} ↓"),
     }
 }
 
