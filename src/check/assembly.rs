@@ -2,6 +2,7 @@
 
 use super::problem::AssemblyProblem;
 use crate::assembly::{Bind, Goes, Link, Member, Plan, bare, plan};
+use crate::board::{Against, Role};
 use crate::finding::{Cure, Cures, Finding, Place, Quantity, Setting, stops};
 use crate::joinery::{Change, join};
 use crate::model::Project;
@@ -64,6 +65,28 @@ pub(super) fn shut_in(piece: &Piece) -> Vec<Finding> {
     }
     found.dedup();
     found
+}
+
+/// Stretchers without joints in a piece that has some: rails and aprons may be held by screws or by the top, a stretcher by nothing else.
+pub(super) fn unjoined(piece: &Piece) -> Vec<Finding> {
+    if piece.boards.iter().all(|board| board.mortises.is_empty()) {
+        return Vec::new();
+    }
+    let bare = piece.boards.iter().filter(|board| board.role.is_stretcher() && board.mortises.is_empty());
+    let told = bare.filter_map(|board| {
+        let ends = board.board.cuts.iter().filter(|cut| cut.role == Role::End);
+        let mut meets: Vec<String> = ends
+            .filter_map(|cut| match cut.against.as_ref()? {
+                Against::Part { part, .. } => Some(part.words()),
+                Against::Floor => None,
+            })
+            .collect();
+        meets.dedup();
+        let place = Place::pointer(board.pointer.clone());
+        let part = board.label.clone();
+        (!meets.is_empty()).then(|| Finding::of(AssemblyProblem::Unjoined { part, meets }, place))
+    });
+    told.collect()
 }
 
 /// The joints that bind each other, by their index in the file.

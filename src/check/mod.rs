@@ -118,6 +118,7 @@ pub fn check(piece: &mut Piece, project: &Project) -> Checked {
         findings.push(finding);
     }
     findings.extend(assembly::shut_in(piece));
+    findings.extend(assembly::unjoined(piece));
     findings.extend(project.top.as_ref().and_then(trim::boards));
     findings.extend(fixing::check(piece, project.top.as_ref()));
     let mut screwed = Vec::new();

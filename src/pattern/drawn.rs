@@ -64,7 +64,7 @@ pub fn draw_from(
         None => size(bounds),
     };
     let make = format!("make {}", drawn.make);
-    let mut about = vec![make.clone(), format!("{} thick", notation.exact(drawn.thickness))];
+    let mut about = vec![make.clone(), format!("{} thick", notation.length(drawn.thickness))];
     about.extend(drawn.material.clone());
     let mut block = vec![about.join(" · "), sizes.clone()];
     block.extend(stock.into_iter().flat_map(|stock| stock_words(drawn, stock, notation)));
@@ -77,7 +77,7 @@ pub fn draw_from(
     let so_far = around(&items);
     // Where there are templates or profiles they stand beneath those, where the work is done.
     if drawn.routing.templates.is_empty() && drawn.routing.profiles.is_empty() {
-        items.extend(caution_lines(&part_cautions(drawn), so_far));
+        items.extend(caution_lines(&part_cautions(drawn), so_far, notation));
     }
     let bounds = around(&items).inflate(title::CLEAR, title::CLEAR);
     Pattern {

@@ -40,7 +40,7 @@ pub fn gauge(part: &str, of: &CornerGauge, code: &str, say: &Notation) -> Patter
         format!("rev {}", made.revision),
     ];
     let sizes = format!("radius {radius}");
-    finished(items, ring, made, &block, sizes, &[])
+    finished(items, ring, made, &block, sizes, (&[], say))
 }
 
 /// A gauge of a part's edge profile, with its revision code, the wood that stays and the line that it leaves, and what to mind beneath.
@@ -72,7 +72,7 @@ pub fn profile_gauge(
     let made = Part { name, revision: code.to_owned() };
     block.push(format!("eats in {}; rev {}", length(section.eats_in), made.revision));
     let sizes = format!("eats in {}", length(section.eats_in));
-    finished(items, &section.gauge, made, &block, sizes, cautions)
+    finished(items, &section.gauge, made, &block, sizes, (cautions, say))
 }
 
 /// Which side of the part lies where, beside the wood that goes on there: a gauge may be turned over.
@@ -96,12 +96,12 @@ fn finished(
     part: Part,
     block: &[String],
     sizes: String,
-    cautions: &[Caution],
+    (cautions, say): (&[Caution], &Notation),
 ) -> Pattern {
     title::write(&mut items, ring, &part.name, (block, &[]), None);
     let bounds = ring.bounding_box().unwrap_or(Rect::ZERO);
     let drawn: Rect = items.iter().filter_map(Item::bounding_box).fold(bounds, |all: Rect, one: Rect| all.union(one));
-    items.extend(caution_lines(cautions, drawn));
+    items.extend(caution_lines(cautions, drawn, say));
     let all: Rect = items.iter().filter_map(Item::bounding_box).fold(bounds, |all: Rect, one: Rect| all.union(one));
     let bounds = all.inflate(title::CLEAR, title::CLEAR);
     // Cardboard is turned over as one likes.

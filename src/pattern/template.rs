@@ -49,7 +49,7 @@ pub fn template(drawn: &DrawnPattern, routed: &RoutedTemplate, code: &str, proje
     let length = |mm: f64| Length::from_mm(mm);
     let sizes = format!("{} x {}", say.bare_length(length(bounds.width())), say.length(length(bounds.height())));
     let make = match thickness {
-        Some(thickness) => format!("make 1 · {} thick", say.exact(thickness)),
+        Some(thickness) => format!("make 1 · {} thick", say.length(thickness)),
         None => "make 1".to_owned(),
     };
     let setting = TemplateSetting::new(drawn, routed);
@@ -60,7 +60,7 @@ pub fn template(drawn: &DrawnPattern, routed: &RoutedTemplate, code: &str, proje
     title::write(&mut items, &ring, &name, (&block, &[0]), None);
     let around = |items: &[Item]| items.iter().filter_map(Item::bounding_box).fold(bounds, |all, one| all.union(one));
     let drawn_so_far = around(&items);
-    items.extend(caution_lines(&routed.cautions, drawn_so_far));
+    items.extend(caution_lines(&routed.cautions, drawn_so_far, say));
     let bounds = around(&items).inflate(title::CLEAR, title::CLEAR);
     let solid = match routed.shape {
         TemplateShape::SawLine(_) => SolidLine::SawLine,
@@ -187,9 +187,10 @@ impl Draft<'_> {
         self.block.extend(self.mirrored().map(|(drawn, mirrored)| {
             format!("{drawn} as drawn: this side away from the wood; {mirrored} mirrored: this side to the wood")
         }));
+        // What the line is stands with the sentence that tells to cut to it.
         self.block.push(cut.to_owned());
-        self.block.push(HELD_AT_TWO_PLACES.to_owned());
         self.block.push(format!("it lies {} {side} the finished line (dashed)", self.length(template.offset)));
+        self.block.push(HELD_AT_TWO_PLACES.to_owned());
     }
 
     fn inlay(&mut self, pair: &InlayPair) {
@@ -224,7 +225,13 @@ impl Draft<'_> {
         self.rings(Role::Outline, rings);
         self.finished_line(Work::Inside);
         let distance = self.say.exact(distance);
-        self.block.push(format!("saw along the solid line, {distance} outside the finished line (dashed)"));
+        self.block.push(match nesting(rings).iter().any(|depth| *depth > 0) {
+            // In an opening the waste lies within the line.
+            true => format!(
+                "saw along the solid line, {distance} off the finished line (dashed) in the waste: outside the part, inside its openings"
+            ),
+            false => format!("saw along the solid line, {distance} outside the finished line (dashed)"),
+        });
     }
 
     fn blank(&mut self, blank: &Blank) {

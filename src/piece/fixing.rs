@@ -16,6 +16,9 @@ use crate::wood::of_top;
 /// From the end of a landing to the first fastener, mm: clear of the joint at the end (common practice, no source).
 const FROM_END: f64 = 40.0;
 
+/// Fasteners of one part stand no nearer to each other than this, mm, or a short rail splits along them (common practice, no source).
+const LEAST_APART: f64 = 40.0;
+
 /// A place where a top is held, and how far the wood of the top moves there.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Play {
@@ -92,6 +95,11 @@ pub enum Hole {
 /// Wood that stays under the head of a screw, mm, where a part is deeper than that by as much again (common practice, no source).
 const UNDER_HEAD: f64 = 20.0;
 
+/// The share of a top's thickness that a wood screw holds in at least, and how far from the top's face it stops, mm (common practice,
+/// no source).
+const HOLDS: f64 = 0.5;
+const SHORT_OF_FACE: f64 = 3.0;
+
 /// The head of a countersunk screw against its shank (common practice, no source: about twice).
 const HEAD: f64 = 2.0;
 
@@ -155,6 +163,17 @@ impl Landing {
             play if moves && play >= ROUND_SLOT => Hole::Slot { wide: screw, long: screw + play },
             _ => Hole::Round(screw),
         }
+    }
+
+    /// From the shortest wood screw that holds to the longest that stays in the top, mm, and how much of the part or the button it passes;
+    /// `None` where its head has no seat that is known. `top` is the top's thickness.
+    pub fn screw_lengths(&self, screw: f64, top: f64) -> Option<([f64; 2], f64)> {
+        let passes = match (self.button, self.counterbore()) {
+            (Some(_), _) => Button::THICK,
+            (None, None) => self.deep,
+            (None, Some(_)) => self.deep - self.widened(screw)?.1,
+        };
+        Some(([passes + HOLDS * top, passes + top - SHORT_OF_FACE], passes))
     }
 
     /// How deep the slots are widened from below for the heads of the screws, mm; `None` where the screws go through the whole part.
@@ -239,7 +258,8 @@ fn is_end_grain(plane: &Plane) -> bool {
 fn places(line: &MiddleLine, spacing: f64) -> Vec<Point> {
     let (middle, along) = (line.middle(), line.way());
     let room = line.length() - 2.0 * FROM_END;
-    if room <= 0.0 {
+    // Across the grain one more stands in the middle.
+    if room < if line.runs_across() { 2.0 * LEAST_APART } else { LEAST_APART } {
         return vec![middle];
     }
     let mut gaps = (room / spacing).ceil().max(1.0);
@@ -273,5 +293,8 @@ mod tests {
         assert_eq!(along.len(), 5);
         assert!(along.windows(2).all(|pair| pair[1].x - pair[0].x <= 300.0));
         assert_eq!(places(Rect::new(0.0, -30.0, 30.0, 40.0)), [Point::new(15.0, 5.0)]);
+        // 26 mm between the outermost of three would split a short rail: one holds it.
+        assert_eq!(places(Rect::new(0.0, -53.0, 30.0, 53.0)), [Point::new(15.0, 0.0)]);
+        assert_eq!(places(Rect::new(0.0, 0.0, 110.0, 30.0)), [Point::new(55.0, 15.0)]);
     }
 }

@@ -50,7 +50,7 @@ pub(super) fn add(given: &Top, face: f64, made: &Made, work: &mut Work) -> Optio
         None => {
             let edges = edges(given, work)?;
             let thickness = given.thickness.mm();
-            (Board { thickness, edges, cuts: Vec::new(), keep: None, sides: ["upper", "lower"] }, None)
+            (Board { thickness, edges, cuts: Vec::new(), keep: None, sides: ["upper side", "lower side"] }, None)
         }
     };
     let single = Single {

@@ -1,6 +1,7 @@
 //! What to mind before the router is switched on.
 
-use crate::units::Length;
+use crate::units::{Length, Notation};
+use std::borrow::Cow;
 
 /// Parts shorter than the first are small, longer ones narrower than the second are narrow: the hands come near the cutter (common practice,
 /// no source).
@@ -60,11 +61,14 @@ pub enum Caution {
 
 impl Caution {
     /// What to tell the maker.
-    pub const fn words(self) -> &'static str {
-        match self {
+    pub fn words(self, say: &Notation) -> Cow<'static, str> {
+        Cow::Borrowed(match self {
             Caution::SmallPart => {
-                "Small part: fix it to a carrier at least 300 mm long, or rout it before it is sawn off a larger board. \
-                 The tool's manual and local rules come first."
+                return Cow::Owned(format!(
+                    "Small part: fix it to a carrier at least {} long, or rout it before it is sawn off a larger board. \
+                     The tool's manual and local rules come first.",
+                    say.at_least(SMALL.0)
+                ));
             }
             Caution::NarrowPart => {
                 "Narrow part: fix it along its length to a wider carrier on which the router stands flat, or rout it before it is ripped \
@@ -94,7 +98,7 @@ impl Caution {
                 "Rout end grain before long grain: what breaks out at the corners is then cut away. \
                  The tool's manual and local rules come first."
             }
-        }
+        })
     }
 }
 
@@ -141,9 +145,9 @@ mod tests {
         let by_collar = cautions(&Job { guide: Guide::Collar, ..all });
         assert_eq!(by_collar, [Caution::CollarHeld, Caution::ClimbCutOnCollar, Caution::EndGrainFirst]);
         // A collar has no bearing to swing onto or to change.
-        assert!(by_collar.iter().all(|caution| !caution.words().contains("bearing")));
+        assert!(by_collar.iter().all(|caution| !caution.words(&Notation::default()).contains("bearing")));
         for caution in cautions(&all).into_iter().chain(by_collar) {
-            assert!(caution.words().ends_with("come first."));
+            assert!(caution.words(&Notation::default()).ends_with("come first."));
         }
     }
 }

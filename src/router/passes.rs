@@ -25,25 +25,30 @@ pub struct Passes {
     /// The bearing that keeps the cut from being taken in steps: at the tip it runs on a template beyond the work; at the shank it
     /// stands above all that cuts, clear of the template when the cutter is raised.
     pub whole: Option<BearingAt>,
+    /// Whether it is not known how far a bearing at the shank lets the cutter be raised, since the cutter's length or the template's
+    /// thickness is not given.
+    pub lift_unknown: bool,
 }
 
 impl Passes {
     /// The passes of a cut whose waste lies outside the line, so that it can be sawn off first, along a template so thick.
     pub fn outside(cut: Length, cutter: &Cutter, template: Option<Length>) -> Passes {
         if fits(cut, cutter, IN_FULL_WOOD) {
-            return Passes { saw_first: None, count: 1, each: cut, whole: None };
+            return Passes { saw_first: None, count: 1, each: cut, whole: None, lift_unknown: false };
         }
         let wanted = count(cut, cutter, ALONG_SAWN);
         let count = wanted.min(most_steps(cut, cutter, template));
         let bearing = cutter.bearing.and(cutter.bearing_at);
         let whole = bearing.filter(|at| *at == BearingAt::Tip || count == 1 && wanted > 1);
-        Passes { saw_first: Some(CLOSE), count, each: cut / f64::from(count), whole }
+        let at_shank = bearing == Some(BearingAt::Shank);
+        let lift_unknown = at_shank && count > 1 && cutter.length.zip(template).is_none();
+        Passes { saw_first: Some(CLOSE), count, each: cut / f64::from(count), whole, lift_unknown }
     }
 
     /// The passes of a cut in full wood.
     pub fn inside(cut: Length, cutter: &Cutter) -> Passes {
         let count = count(cut, cutter, IN_FULL_WOOD);
-        Passes { saw_first: None, count, each: cut / f64::from(count), whole: None }
+        Passes { saw_first: None, count, each: cut / f64::from(count), whole: None, lift_unknown: false }
     }
 
     /// In words; none where it is one pass and nothing is sawn first.
@@ -57,6 +62,11 @@ impl Passes {
                 None => "one pass",
             }
             .to_owned(),
+            count if self.lift_unknown => format!(
+                "{count} passes of {}, if the bearing stands on the template in the first: the cutter's length or the template's thickness \
+                 is not given",
+                say.at_least(self.each)
+            ),
             count => format!("{count} passes of {}", say.at_least(self.each)),
         };
         match self.saw_first {
@@ -103,7 +113,15 @@ mod tests {
         let shank = cutter(12.0, Some(BearingAt::Shank));
         let told = |passes: Passes| passes.words(&say);
         let deep = "saw to within 2 mm of the line first, then 4 passes of 11 mm";
-        assert_eq!(told(Passes::outside(mm(44.0), &shank, None)).as_deref(), Some(deep));
+        assert_eq!(told(Passes::outside(mm(44.0), &cutter(12.0, None), None)).as_deref(), Some(deep));
+        // Under a bearing at the shank they are that many only where it stands on the template, which nobody knows here.
+        let unknown = told(Passes::outside(mm(44.0), &shank, None)).expect("words");
+        assert!(unknown.starts_with(deep) && unknown.ends_with("is not given"), "{unknown}");
+        let known = Cutter { length: Some(mm(40.0)), ..shank };
+        assert_eq!(
+            told(Passes::outside(mm(44.0), &known, Some(mm(12.0)))).as_deref().map(|said| said.contains("given")),
+            Some(false)
+        );
         assert_eq!(told(Passes::outside(mm(6.0), &shank, None)), None);
         let once = "saw to within 2 mm of the line first, then one pass";
         assert_eq!(told(Passes::outside(mm(12.0), &shank, None)).as_deref(), Some(once));

@@ -46,7 +46,7 @@ pub fn table(schedule: &Schedule) -> Table {
         table.row([
             part.name.clone(),
             part.make.to_string(),
-            say.exact(part.thickness),
+            say.length(part.thickness),
             stock.net_words(part.grain.is_some(), say),
             stock.rough.words(say),
             stock.why_words().to_owned(),
@@ -64,7 +64,7 @@ pub fn text(schedule: &Schedule) -> String {
     let say = &schedule.notation;
     for (part, stock, revision) in schedule.drawn() {
         let material = part.material.as_ref().map_or_else(String::new, |material| format!(" {material}"));
-        let thick = say.exact(part.thickness);
+        let thick = say.length(part.thickness);
         // Writing to a string cannot fail.
         let _ = writeln!(out, "\n{} (revision {revision}): make {}", part.name, part.make);
         let _ = writeln!(out, "  {thick} thick{material}, net blank {}", stock.net_words(part.grain.is_some(), say));

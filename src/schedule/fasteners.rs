@@ -87,8 +87,30 @@ impl Row<'_> {
         }
     }
 
-    /// What holds for all of them.
+    /// What holds for all of them: how they are bored, and between which lengths the screw is to be chosen.
     fn mind(&self, schedule: &Schedule) -> String {
+        let bored = self.bored(schedule);
+        let Some(([least, most], passes)) = self.lengths(schedule) else { return bored };
+        let (least, most) = (Length::from_mm(least), Length::from_mm(most));
+        let say = |length| schedule.notation.length(length);
+        let of = if self.landing.button.is_some() { "button" } else { "part" };
+        match least < most {
+            true => format!(
+                "{bored}; wood screw from {} to {} long: it passes {} of the {of} and must not come through the top",
+                schedule.notation.at_least(least),
+                schedule.notation.at_most(most),
+                say(Length::from_mm(passes))
+            ),
+            false => format!("{bored}; no wood screw holds in so thin a top without coming through it"),
+        }
+    }
+
+    /// See [`Landing::screw_lengths`].
+    fn lengths(&self, schedule: &Schedule) -> Option<([f64; 2], f64)> {
+        self.landing.screw_lengths(self.screw, schedule.top?.thickness.mm())
+    }
+
+    fn bored(&self, schedule: &Schedule) -> String {
         let say = |mm: f64| schedule.notation.length(Length::from_mm(mm));
         if let Some(button) = self.landing.button {
             return format!(
@@ -170,6 +192,7 @@ pub(super) fn json(schedule: &Schedule) -> Vec<Json> {
                 Hold::Glue => "glue",
             },
             "screw": row.screw,
+            "screw_lengths": row.lengths(schedule).map(|(lengths, _)| lengths),
             "part_depth": row.landing.deep,
             "off_face": off_face(row.board, &row.landing).degrees(),
             "counterbore": row.landing.counterbore().filter(|_| row.landing.button.is_none()),

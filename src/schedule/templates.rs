@@ -89,7 +89,7 @@ pub fn text(schedule: &Schedule) -> String {
         let _ = writeln!(out, "  {names}: {}", said.join("; "));
     }
     for caution in cautions(schedule) {
-        let _ = writeln!(out, "  {}", caution.words());
+        let _ = writeln!(out, "  {}", caution.words(&schedule.notation));
     }
     out
 }
@@ -131,7 +131,7 @@ pub fn json(schedule: &Schedule) -> Json {
                 "reach": mm(tool.cutter.reach),
             })
         });
-        let cautions: Vec<&str> = setting.cautions.iter().map(|caution| caution.words()).collect();
+        let cautions: Vec<_> = setting.cautions.iter().map(|caution| caution.words(&schedule.notation)).collect();
         json!({
             "part": setting.part,
             "template": setting.template,

@@ -168,6 +168,10 @@ impl Words for AssemblyProblem {
                 format!("the {part}, which no tenon holds, can go in at no time: the {} shut it in", by.join(", ")),
                 "make it in two, leave one of them without tenons so that it goes on last, or give it tenons too",
             ),
+            AssemblyProblem::Unjoined { part, meets } => Said::new(
+                format!("no joint holds the {part}: its ends only lie against the {}", meets.join(" and the ")),
+                format!("give \"joints\" one \"from\" the {part} \"into\" the {}", meets.join(" or the ")),
+            ),
             AssemblyProblem::Bind { part, onto, first, second, angle, bind, over, looser } => {
                 let differ = match first == second {
                     true => format!("tenons of {first} differ in direction by {}", notation.angle(*angle)),

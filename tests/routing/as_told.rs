@@ -1,6 +1,6 @@
 //! What is drawn and told of a part against its own templates and its own sizes.
 
-use super::{close, rings};
+use super::{close, rings, words};
 use crate::common::routing::{routed, templates};
 use crate::common::words::InWords;
 use fullsize::finding::stops;
@@ -206,4 +206,54 @@ fn the_two_lines_of_a_template_cannot_be_mixed_up() {
         let out = (middle.x - 180.0).max(-middle.x).max(middle.y - 100.0).max(-middle.y);
         assert!(out.abs() < (out - off).abs(), "{asked}: {out}");
     }
+}
+
+/// The sentence that says what the collar template's line is stands next to the one that says to cut to it; a saw line in an opening
+/// is not told to lie outside.
+#[test]
+fn what_a_line_of_a_template_is_stands_with_what_to_do_along_it() {
+    let outline = r#""outline": [ { "to": [0, 0] }, { "to": [180, 0] }, { "to": [180, 100] }, { "to": [0, 100] } ]"#;
+    let said = |asked: &str| {
+        let project = part(&format!(r#"{outline}, {asked}"#));
+        words(&made(&project)[0].items)
+    };
+    let collar = said(r#""template": { "kind": "collar", "work": "outside", "collar": "k18", "cutter": "tip" }"#);
+    let cut =
+        collar.iter().position(|words| words.starts_with("cut the template to the solid line")).expect("a line");
+    assert!(
+        collar[cut + 1].starts_with("it lies ") && collar[cut + 1].contains("the finished line (dashed)"),
+        "{collar:?}"
+    );
+    let whole = said(r#""template": { "kind": "saw_line", "distance": 3 }"#);
+    assert!(
+        whole.iter().any(|words| words == "saw along the solid line, 3 mm outside the finished line (dashed)"),
+        "{whole:?}"
+    );
+    let opening = r#""openings": [{ "outline": [ { "to": [60, 30] }, { "to": [120, 30] }, { "to": [120, 70] }, { "to": [60, 70] } ] }]"#;
+    let pierced = said(&format!(r#"{opening}, "template": {{ "kind": "saw_line", "distance": 3 }}"#));
+    assert!(pierced.iter().any(|words| words.ends_with("inside its openings")), "{pierced:?}");
+}
+
+/// Collar and cutter take 3 mm of either side: a wall of 6 vanishes exactly, and is told as one a little thinner is; a part of 6 has no
+/// template left.
+#[test]
+fn a_wall_that_vanishes_exactly_is_told_as_gone() {
+    let template = r#""template": { "kind": "collar", "work": "outside", "collar": "k18", "cutter": "tip" }"#;
+    let with = |wall: f64| {
+        let outline =
+            r#""outline": [ { "to": [0, 0] }, { "to": [200, 0] }, { "to": [200, 100] }, { "to": [0, 100] } ]"#;
+        let opening = format!(
+            r#""openings": [{{ "outline": [ {{ "to": [60, {wall}] }}, {{ "to": [120, {wall}] }}, {{ "to": [120, 70] }}, {{ "to": [60, 70] }} ] }}]"#
+        );
+        told(&part(&format!("{outline}, {opening}, {template}")))
+    };
+    assert_eq!(with(6.0), with(5.9));
+    assert_ne!(with(6.1)[0].0, with(6.0)[0].0);
+    let bar = |wide: f64| {
+        let outline = format!(
+            r#""outline": [ {{ "to": [0, 0] }}, {{ "to": [200, 0] }}, {{ "to": [200, {wide}] }}, {{ "to": [0, {wide}] }} ]"#
+        );
+        told(&part(&format!("{outline}, {template}")))
+    };
+    assert_eq!(bar(6.0), bar(5.9));
 }

@@ -321,3 +321,13 @@ fn a_base_that_does_not_reach_the_top_is_told() {
     let (_, _, findings) = checked(&file);
     assert!(findings.iter().any(|f| f.code == "nothing-to-fasten-to"), "{findings:#?}");
 }
+
+/// Of rails 100 deep 20 mm stay under a screw's head; in a top of 24 it holds by half, 12, and stops 3 short of the face.
+#[test]
+fn the_schedule_tells_between_which_lengths_a_screw_is_chosen() {
+    let said = |file: &Json| fullsize::schedule::text(&job(file).schedule().expect("a schedule"));
+    let wanted = "wood screw from 32 mm to 41 mm long: it passes 20 mm of the part and must not come through the top";
+    assert!(said(&bench(&[])).contains(wanted), "{}", said(&bench(&[])));
+    let thin = said(&bench(&[("thickness", json!(5))]));
+    assert!(thin.contains("no wood screw holds in so thin a top"), "{thin}");
+}

@@ -471,3 +471,31 @@ fn short_grain_in_a_board_of_a_base() {
     let (_, piece, _) = bent(250.0);
     assert!(board(&piece, "bent").spots.iter().any(|spot| spot.words == "short grain"));
 }
+
+/// Aprons with tenons between splayed legs, and stretchers with or without: those without are held by nothing.
+#[test]
+fn a_stretcher_without_a_joint_is_told() {
+    let stool = |joints: Json| {
+        json!({
+            "fullsize": 1, "title": "Stool", "units": "mm",
+            "base": {
+                "kind": "splayed_legs", "height": 600, "length_at_top": 400, "width_at_top": 300, "splay_front": 6, "splay_side": 4,
+                "leg": { "width": 40, "thickness": 40 }, "apron": { "thickness": 20, "depth": 70, "inset": 4 },
+                "stretchers": { "layout": "h", "thickness": 16, "depth": 24, "height": 120 }
+            },
+            "joints": joints
+        })
+    };
+    let tenon = |from: &str| json!({ "from": from, "into": "leg", "thickness": 6, "width": 16, "length": 24 });
+    let bare = told(&stool(json!({ "a": tenon("apron") })), "stretcher-without-joint");
+    let said: Vec<String> = bare.iter().map(|finding| finding.words().message).collect();
+    assert!(
+        said.iter().any(|words| words == "no joint holds the end stretcher: its ends only lie against the leg"),
+        "{said:?}"
+    );
+    assert!(bare.iter().all(|finding| finding.place.pointer.starts_with("/base")), "{bare:#?}");
+    let ends = told(&stool(json!({ "a": tenon("apron"), "e": tenon("end stretcher") })), "stretcher-without-joint");
+    assert!(ends.iter().all(|finding| !finding.words().message.contains("end stretcher:")), "{ends:#?}");
+    // Without any joint the maker joins all of it in a way that the file does not say.
+    assert!(told(&stool(json!({})), "stretcher-without-joint").is_empty());
+}

@@ -21,9 +21,10 @@ pub(super) fn add(boards: &[FrameBoards; 2], stretcher: &Stretcher, work: &mut W
         Set::Upright(_) => {
             (Placement::facing(Point3::new(0.0, thick / 2.0, height), -Vec3::X, Vec3::Y)?, ["back", "front"])
         }
-        Set::Flat => {
-            (Placement::facing(Point3::new(0.0, 0.0, height + thick), Vec3::X, Vec3::Z)?, ["upper", "lower"])
-        }
+        Set::Flat => (
+            Placement::facing(Point3::new(0.0, 0.0, height + thick), Vec3::X, Vec3::Z)?,
+            ["upper side", "lower side"],
+        ),
     };
     let (edges, names) = match stretcher.set {
         Set::Upright([upper, lower]) => {
