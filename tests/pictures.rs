@@ -1,80 +1,132 @@
-//! The README's pictures are what the program draws today. FULLSIZE_BLESS=1 draws them anew; then look at them.
+//! The README's pictures are what the program draws today, and can be read where they are shown. FULLSIZE_BLESS=1 draws them anew;
+//! then look at them.
 
-use crate::common::routing::routed;
-use fullsize::layout::elevation::{Content, Options, draw as draw_piece};
+use fullsize::job::Job;
+use fullsize::layout::elevation::{Content, Options};
 use fullsize::layout::{Pictured, Setup, picture, tile};
-use fullsize::model::Project;
-use fullsize::page::{Document, Page};
-use fullsize::pattern::{Pattern, draw};
-use fullsize::view::{Model, Subject};
+use fullsize::page::{Document, Shape};
+use fullsize::pattern::Pattern;
 use fullsize::write::{SvgStyle, svg};
 use std::fs;
 use std::path::Path;
 
-fn bench() -> (Project, Vec<Pattern>) {
-    let text = include_bytes!("../templates-demo/hall_bench.json");
-    let project = fullsize::project::read("hall_bench.json", text, None, None).project.expect("a good file");
-    let patterns =
-        project.patterns.iter().map(|p| draw(p, &routed(p).on_part, "", &project.title, &project.notation)).collect();
-    (project, patterns)
+/// Every picture of the README with its page.
+const PICTURES: [(&str, fn() -> (Document, usize)); 5] = [
+    ("hall_bench.svg", all_patterns_of_the_bench),
+    ("leg_sheet.svg", a_sheet_of_the_leg),
+    ("reading_table.svg", the_table_as_seen),
+    ("saddle_stool.svg", the_stool_as_seen),
+    ("planter.svg", the_planter_as_seen),
+];
+
+/// How wide a picture is shown at most where the README is read, pixels, and pixels to a millimetre of one that is narrower (a
+/// browser's 96 to the inch).
+const SHOWN: f64 = 830.0;
+const PIXELS: f64 = 96.0 / 25.4;
+
+/// Capitals lower than this, pixels, are guessed at.
+const READABLE: f64 = 8.0;
+
+#[test]
+fn the_pictures_of_the_readme_are_drawn_today() {
+    for (name, made) in PICTURES {
+        let (document, page) = made();
+        let drawn = svg(&document, &document.pages[page], SvgStyle::Picture).expect("a picture");
+        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("templates-demo").join(name);
+        if std::env::var_os("FULLSIZE_BLESS").is_some() {
+            fs::write(&path, &drawn).expect("may write");
+        }
+        let known = fs::read_to_string(&path).unwrap_or_default();
+        assert!(
+            known == drawn,
+            "{name} is not what is drawn today: look, then FULLSIZE_BLESS=1 cargo test --test computed pictures"
+        );
+    }
 }
 
-fn same(name: &str, document: &Document, page: &Page) {
-    let drawn = svg(document, page, SvgStyle::Picture).expect("a picture");
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("templates-demo").join(name);
-    if std::env::var_os("FULLSIZE_BLESS").is_some() {
-        fs::write(&path, &drawn).expect("may write");
-    }
-    let known = fs::read_to_string(&path).unwrap_or_default();
-    assert!(
-        known == drawn,
-        "{name} is not what is drawn today: look, then FULLSIZE_BLESS=1 cargo test --test computed pictures"
-    );
+/// The README shows these, each once, and no others.
+#[test]
+fn every_picture_of_the_readme_is_made_here() {
+    let readme = include_str!("../README.md");
+    let mut shown: Vec<&str> =
+        readme.split("](templates-demo/").skip(1).filter_map(|rest| rest.split(')').next()).collect();
+    let mut made = PICTURES.map(|(name, _)| name);
+    shown.sort_unstable();
+    made.sort_unstable();
+    assert_eq!(shown, made);
+    assert_eq!(readme.matches("![").count(), made.len(), "a picture from elsewhere");
+    assert!(!readme.contains("<img"), "a picture of a size of its own");
 }
 
 #[test]
-fn all_patterns_of_the_bench() {
-    let (project, patterns) = bench();
+fn words_of_the_pictures_can_be_read_in_the_readme() {
+    for (name, made) in PICTURES {
+        let (document, page) = made();
+        let page = &document.pages[page];
+        let pixels = PIXELS.min(SHOWN / page.width);
+        let mut words = 0;
+        for item in &page.items {
+            let Shape::Text(text) = &item.shape else { continue };
+            let high = text.height * pixels;
+            assert!(high >= READABLE, "{name}: \"{}\" is {high:.1} pixels high", text.content);
+            words += 1;
+        }
+        assert!(words > 3, "{name}");
+    }
+}
+
+fn job(name: &str, text: &[u8]) -> Job {
+    Job::new(fullsize::project::read(name, text, None, None).project.expect("a good file"))
+}
+
+fn bench() -> (Job, Vec<Pattern>) {
+    let job = job("hall_bench.json", include_bytes!("../templates-demo/hall_bench.json"));
+    let patterns = job.patterns_named(&[]).expect("patterns");
+    (job, patterns)
+}
+
+/// As `show` draws it.
+fn all_patterns_of_the_bench() -> (Document, usize) {
+    let (job, patterns) = bench();
     let plain = |pattern| Pictured { pattern, dimensions: Vec::new(), guides: Vec::new() };
     let drawn: Vec<Pictured> = patterns.into_iter().map(plain).collect();
-    let document = picture(&drawn, &project.title, project.notation);
-    same("hall_bench.svg", &document, &document.pages[0]);
+    (picture(&drawn, job.heading(), job.project().notation.clone()), 0)
 }
 
-/// The first sheet of views of a demo, as `show` draws it.
-fn as_seen(name: &str, text: &[u8], paper: &str) {
-    let mut project = fullsize::project::read(name, text, None, None).project.expect("a good file");
-    project.shop.paper = fullsize::model::Paper::read(paper).expect("a paper");
-    let piece = fullsize::piece::solve(project.base.as_ref(), project.top.as_ref(), &project.notation);
-    let piece = piece.unwrap_or_else(|found| panic!("{name}: {found:#?}"));
-    let setup = Setup { shop: &project.shop, notation: project.notation, title: &project.title };
-    let model = Model::of(&piece);
-    let subject = Subject { piece: &piece, model: &model };
-    let document = draw_piece(subject, &setup, &Options { only: Content::VIEWS.to_vec(), ..Options::default() })
-        .expect("sheets without a limit");
-    same(name, &document, &document.pages[0]);
+/// A demo as `draw` draws it on its own paper: the first page, whose words are larger beside the page than those of a sheet for all views.
+fn as_seen(name: &str, text: &[u8]) -> (Document, usize) {
+    let job = job(name, text);
+    (job.drawing(&Options { only: Content::VIEWS.to_vec(), ..Options::default() }).expect("sheets"), 0)
 }
 
-#[test]
-fn the_table_as_seen() {
-    as_seen("reading_table.svg", include_bytes!("../templates-demo/reading_table.json"), "a3");
+fn the_table_as_seen() -> (Document, usize) {
+    as_seen("reading_table.json", include_bytes!("../templates-demo/reading_table.json"))
 }
 
-#[test]
-fn the_stool_as_seen() {
-    as_seen("saddle_stool.svg", include_bytes!("../templates-demo/saddle_stool.json"), "tabloid");
+fn the_stool_as_seen() -> (Document, usize) {
+    as_seen("saddle_stool.json", include_bytes!("../templates-demo/saddle_stool.json"))
 }
 
-#[test]
-fn the_planter_as_seen() {
-    as_seen("planter.svg", include_bytes!("../templates-demo/planter.json"), "a3");
+fn the_planter_as_seen() -> (Document, usize) {
+    as_seen("planter.json", include_bytes!("../templates-demo/planter.json"))
 }
 
-#[test]
-fn a_sheet_of_the_leg() {
-    let (project, patterns) = bench();
-    let setup = Setup { shop: &project.shop, notation: project.notation, title: &project.title };
+/// How much of a sheet is shown, mm from its left edge: narrow enough for its smallest words.
+const LEFT_OF_SHEET: f64 = 178.0;
+
+/// The left of a sheet of the leg as `print` lays it, without words that would be cut.
+fn a_sheet_of_the_leg() -> (Document, usize) {
+    let (job, patterns) = bench();
+    let project = job.project();
+    let setup = Setup { shop: &project.shop, notation: project.notation.clone(), title: &project.title };
     let (document, manifest) = tile(&patterns, &setup);
-    let leg = manifest.patterns[0].as_ref().expect("sheets");
-    same("leg_sheet.svg", &document, &document.pages[leg.sheets[0].page]);
+    let page = manifest.patterns[0].as_ref().expect("sheets").sheets[0].page;
+    let mut document = document;
+    let sheet = &mut document.pages[page];
+    sheet.width = LEFT_OF_SHEET;
+    sheet.items.retain(|item| match &item.shape {
+        Shape::Text(text) => text.bounding_box().x1 < LEFT_OF_SHEET,
+        _ => true,
+    });
+    (document, page)
 }
