@@ -122,7 +122,7 @@ pub fn cautions(job: &Job) -> Vec<Caution> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Caution, Guide, Job, Length, cautions};
+    use super::{Caution, Guide, Job, Length, Notation, cautions};
 
     #[test]
     fn each_caution_only_where_it_applies() {

@@ -116,7 +116,8 @@ pub fn covers(prism: &Prism, p: Point3, view: &View) -> bool {
 
 /// Tells of points whether wood stands between them and the eye.
 pub fn hider<'a>(prisms: &'a [Prism], view: &'a View) -> impl Fn(Point3) -> bool + 'a {
-    let screens: Vec<Screen> = prisms.iter().filter_map(|prism| Screen::new(prism, view)).collect();
+    let screens: Vec<Screen> =
+        prisms.iter().enumerate().filter_map(|(index, prism)| Screen::new(index, prism, view)).collect();
     move |p| screens.iter().any(|screen| screen.covers(p, view.project(p), view.nearness(p)))
 }
 
