@@ -120,21 +120,22 @@ fn slots(board: &Board, copy: usize, pattern: &Pattern) -> usize {
     assert_eq!(wide.len(), dashed.len(), "{}", pattern.part.name);
     stations(board, copy, pattern, (&wood, &holes));
     for map in &allowed {
-        for bore in &wide {
-            // A round one, of two half turns, by its middle and its width: those may begin anywhere.
-            let wide = |all: &[Point]| all[0].distance(all[1]);
-            let seen: Vec<Point> = bore.rim.iter().map(|q| before.see(*q)).collect();
-            let over = |path: &&Path| {
-                let nodes: Vec<Point> = path.nodes().into_iter().map(|p| *map * p).collect();
-                match (nodes.len(), seen.len()) {
-                    (2, 2) => {
-                        nodes[0].midpoint(nodes[1]).distance(seen[0].midpoint(seen[1])) < TRUE
-                            && (wide(&nodes) - wide(&seen)).abs() < TRUE
-                    }
-                    _ => seen.iter().all(|q| nodes.iter().any(|p| p.distance(*q) < TRUE)),
+        // A round one, of two half turns, by its middle and its width: those may begin anywhere.
+        let width = |all: &[Point]| all[0].distance(all[1]);
+        let over = |path: &Path, rim: &[Point3]| {
+            let seen: Vec<Point> = rim.iter().map(|q| before.see(*q)).collect();
+            let nodes: Vec<Point> = path.nodes().into_iter().map(|p| *map * p).collect();
+            match (nodes.len(), seen.len()) {
+                (2, 2) => {
+                    nodes[0].midpoint(nodes[1]).distance(seen[0].midpoint(seen[1])) < TRUE
+                        && (width(&nodes) - width(&seen)).abs() < TRUE
                 }
-            };
-            assert!(dashed.iter().any(over), "{} {copy}: no wide part over {:?}", pattern.part.name, bore.at);
+                _ => seen.iter().all(|q| nodes.iter().any(|p| p.distance(*q) < TRUE)),
+            }
+        };
+        for bore in &wide {
+            let is_over = dashed.iter().any(|path| over(path, &bore.rim));
+            assert!(is_over, "{} {copy}: no wide part over {:?}", pattern.part.name, bore.at);
         }
         let on = |p: Point, q: &Point3| (*map * p).distance(before.see(*q)) < TRUE;
         for hole in &holes {
@@ -144,12 +145,8 @@ fn slots(board: &Board, copy: usize, pattern: &Pattern) -> usize {
                 pattern.part.name,
                 hole.at
             );
-            let same = |path: &Path| {
-                let nodes = path.nodes();
-                hole.rim.len() != nodes.len() || hole.rim.iter().all(|q| nodes.iter().any(|p| on(*p, q)))
-            };
             assert!(
-                openings.iter().any(|(path, _)| same(path)),
+                openings.iter().any(|(path, _)| over(path, &hole.rim)),
                 "{} {copy}: no slot at {:?}",
                 pattern.part.name,
                 hole.at
