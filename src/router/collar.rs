@@ -3,7 +3,6 @@
 use super::shortfall::{Shortfall, shortfalls};
 use crate::geometry::{Join, OffsetFault, Path, offset};
 use crate::model::Work;
-use crate::tolerance::TRUE_TO;
 use crate::units::Length;
 
 /// Why there is no template.
@@ -63,17 +62,7 @@ pub fn collar_template(
         Work::Outside => 1.0,
         Work::Inside => -1.0,
     };
-    let template = match moved(rings, -way * apart) {
-        // A wall that vanishes exactly is left as a line, which is no wall: a hair farther off it is gone.
-        Err(TemplateFault::Shape(OffsetFault::Untrue)) => {
-            let without = moved(rings, -way * (apart + TRUE_TO))?;
-            if without.len() == rings.len() {
-                return Err(TemplateFault::Shape(OffsetFault::Untrue));
-            }
-            without
-        }
-        made => made?,
-    };
+    let template = moved(rings, -way * apart)?;
     let centre = moved(&template, way * collar)?;
     let cut = moved(&centre, -way * cutter)?;
     let left = shortfalls(rings, &cut, collar.max(cutter));

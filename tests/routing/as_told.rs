@@ -233,27 +233,3 @@ fn what_a_line_of_a_template_is_stands_with_what_to_do_along_it() {
     let pierced = said(&format!(r#"{opening}, "template": {{ "kind": "saw_line", "distance": 3 }}"#));
     assert!(pierced.iter().any(|words| words.ends_with("inside its openings")), "{pierced:?}");
 }
-
-/// Collar and cutter take 3 mm of either side: a wall of 6 vanishes exactly, and is told as one a little thinner is; a part of 6 has no
-/// template left.
-#[test]
-fn a_wall_that_vanishes_exactly_is_told_as_gone() {
-    let template = r#""template": { "kind": "collar", "work": "outside", "collar": "k18", "cutter": "tip" }"#;
-    let with = |wall: f64| {
-        let outline =
-            r#""outline": [ { "to": [0, 0] }, { "to": [200, 0] }, { "to": [200, 100] }, { "to": [0, 100] } ]"#;
-        let opening = format!(
-            r#""openings": [{{ "outline": [ {{ "to": [60, {wall}] }}, {{ "to": [120, {wall}] }}, {{ "to": [120, 70] }}, {{ "to": [60, 70] }} ] }}]"#
-        );
-        told(&part(&format!("{outline}, {opening}, {template}")))
-    };
-    assert_eq!(with(6.0), with(5.9));
-    assert_ne!(with(6.1)[0].0, with(6.0)[0].0);
-    let bar = |wide: f64| {
-        let outline = format!(
-            r#""outline": [ {{ "to": [0, 0] }}, {{ "to": [200, 0] }}, {{ "to": [200, {wide}] }}, {{ "to": [0, {wide}] }} ]"#
-        );
-        told(&part(&format!("{outline}, {template}")))
-    };
-    assert_eq!(bar(6.0), bar(5.9));
-}
