@@ -236,7 +236,7 @@ impl Desk {
         if let Some(ring) = within {
             room.keep_within(&self.rings.get(ring)?.0);
         }
-        for line in self.tree.meeting(*sheet).into_iter().filter_map(|index| self.lines.get(index)) {
+        for line in self.tree.meeting(*sheet).filter_map(|index| self.lines.get(index)) {
             match line.is_opening {
                 true => room.take(&line.path),
                 false => room.take(&Path::open(line.path.segments().to_vec())),
