@@ -13,9 +13,9 @@ use super::lettering::{Furniture, lettered};
 use super::map;
 use super::seams::{Cross, Seam, seams};
 use super::words::item;
-use crate::geometry::{Affine, Point, Rect, Vec2};
+use crate::geometry::{Affine, Path, Point, Rect, Vec2};
 use crate::model::{Paper, Shop};
-use crate::page::{Document, Item, Page, Role, Shape, Text};
+use crate::page::{Document, Item, Page, Pen, Role, Shape, Text};
 use crate::pattern::Pattern;
 use crate::units::Notation;
 
@@ -24,6 +24,9 @@ const CODE_INSETS: [f64; 5] = [4.0, 16.0, 28.0, 40.0, 55.0];
 
 /// Width of the strip along a seam that words keep out of, mm, so that the cut does not touch them.
 const SEAM_CLEAR: f64 = 1.0;
+
+/// Width and height of what words leave to a check cross, mm.
+const CROSS_ROOM: (f64, f64) = (9.0, 9.0);
 
 /// How many places of a grid are tried on either side of the middle, both ways.
 const SHIFTS: u32 = 50;
@@ -96,7 +99,13 @@ impl TiledPattern {
                 .flat_map(move |cross| registration_cross(cross.at, &cross.name, reach, seam.runs_down()))
         });
         let checks = self.diagonals.iter().flat_map(|(a, b)| [a, b]);
-        let firm: Vec<Item> = crosses.chain(checks.flat_map(|cross| check_cross(cross.at, &cross.name))).collect();
+        let checks = checks.flat_map(|cross| {
+            // Words in the corner of a cross would be taken for its name.
+            let around = Path::rectangle(Rect::from_center_size(cross.at, CROSS_ROOM));
+            let around = Item::stroke(Role::Registration, around, Pen::solid(0.0));
+            check_cross(cross.at, &cross.name).into_iter().chain([around])
+        });
+        let firm: Vec<Item> = crosses.chain(checks).collect();
         let none = Ink::new(&[]);
         let datums = self.sheets.iter().flat_map(|sheet| {
             let window = self.grid.window(sheet.row, sheet.column);

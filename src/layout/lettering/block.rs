@@ -10,6 +10,9 @@ const LEADING: f64 = 1.7;
 /// The smallest capitals that can be read in bad light, mm.
 pub const SMALLEST: f64 = 2.5;
 
+/// A block must be so many times as wide as the lines to which it is broken: else a word or two would stand alone.
+const SAVED: f64 = 1.5;
+
 /// Lines set together, and the rectangle around them in their own direction.
 #[derive(Debug, Clone)]
 pub struct Block {
@@ -93,7 +96,7 @@ impl Block {
         let small = lines.iter().any(|(height, _)| *height > SMALLEST);
         let smaller: Vec<(f64, String)> = lines.iter().map(|(h, words)| (h.min(SMALLEST), words.clone())).collect();
         for lines in [Some(lines), small.then_some(smaller)].into_iter().flatten() {
-            let narrower = widths.iter().filter(|width| **width < self.size.x);
+            let narrower = widths.iter().filter(|width| **width * SAVED < self.size.x);
             forms.extend(narrower.filter_map(|width| Block::stacked(&broken(&lines, *width), self.anchor())));
         }
         forms

@@ -9,8 +9,8 @@ use std::collections::BTreeMap;
 /// Clear room round words that are moved, mm.
 pub const CLEAR: f64 = 0.8;
 
-/// Least room round words that stay where they were wished, mm.
-const TIGHT: f64 = 0.3;
+/// Least room round words that stay where they were wished, mm: more than half the widest line.
+const TIGHT: f64 = 0.4;
 
 /// How many places of words of one pattern are asked about one by one.
 const MOST_ASKED: usize = 300_000;
