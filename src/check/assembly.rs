@@ -2,7 +2,7 @@
 
 use super::problem::AssemblyProblem;
 use crate::assembly::{Bind, Goes, Link, Member, Plan, bare, plan};
-use crate::board::{Against, Role};
+use crate::board::{Against, PartRole, Role};
 use crate::finding::{Cure, Cures, Finding, Place, Quantity, Setting, stops};
 use crate::joinery::{Change, join};
 use crate::model::Project;
@@ -67,12 +67,12 @@ pub(super) fn shut_in(piece: &Piece) -> Vec<Finding> {
     found
 }
 
-/// Stretchers without joints in a piece that has some: rails and aprons may be held by screws or by the top, a stretcher by nothing else.
+/// End stretchers without joints in a piece that has some: the legs that they meet are glued up with them, and nothing else holds them.
 pub(super) fn unjoined(piece: &Piece) -> Vec<Finding> {
     if piece.boards.iter().all(|board| board.mortises.is_empty()) {
         return Vec::new();
     }
-    let bare = piece.boards.iter().filter(|board| board.role.is_stretcher() && board.mortises.is_empty());
+    let bare = piece.boards.iter().filter(|board| board.role == PartRole::EndStretcher && board.mortises.is_empty());
     let told = bare.filter_map(|board| {
         let ends = board.board.cuts.iter().filter(|cut| cut.role == Role::End);
         let mut meets: Vec<String> = ends

@@ -205,7 +205,7 @@ problems! {
         }
         /// A board without tenons that can go in at no time: the parts that shut it in.
         Warn "part-shut-in" ShutIn { part: String, by: Vec<String> }
-        /// A stretcher that no joint holds, though others have joints: the parts against which it ends.
+        /// An end stretcher that no joint holds, though other parts have joints: the parts against which it ends.
         Warn "stretcher-without-joint" Unjoined { part: String, meets: Vec<String> }
     }
 }
