@@ -86,7 +86,7 @@ fn report(folder: &Path, job: &Job, print: &Sheets) -> Result<String, Stopped> {
         "Wrote".to_owned(),
         format!("  {}", at("proof.pdf")),
         "      one sheet to try your printer with. Print this first, at 100 % (\"actual size\"),".to_owned(),
-        "      and lay a steel rule on it: the bars read 100 mm (4 in), the diagonal what stands on it".to_owned(),
+        "      and lay a steel rule on it: bars and diagonal read what stands on them".to_owned(),
         format!("  {}", file("pdf")),
         format!(
             "      the patterns of \"{}\": {} on {}",

@@ -5,7 +5,9 @@ use super::{Job, Refusal};
 use crate::board::PartRole;
 use crate::check::short_grain;
 use crate::finding::{Finding, stops};
+use crate::layout::TOGETHER;
 use crate::model::{DrawnPattern, InHalf, Laid, Mark};
+use crate::page::told_apart;
 use crate::pattern::{
     Pattern, aid, bevels, draw, draw_board, draw_from, drawn_revision, edge_words, ends, fixings, gauge,
     half_template, mark_top, profile_gauge, revision, strips, template,
@@ -31,17 +33,27 @@ pub struct NamedPattern {
     pub role: Option<PartRole>,
     /// The pattern.
     pub pattern: Pattern,
+    /// The words of which its short code is made, and whether it takes one before those that only go with a part.
+    code_of: (String, bool),
 }
 
 impl NamedPattern {
     fn new<const N: usize>(names: [&str; N], pattern: Pattern) -> NamedPattern {
-        NamedPattern { names: names.map(str::to_owned).to_vec(), role: None, pattern }
+        let code_of = (pattern.part.name.clone(), false);
+        NamedPattern { names: names.map(str::to_owned).to_vec(), role: None, pattern, code_of }
     }
 
     /// A pattern that is asked for by its own name and some more.
     fn own<const N: usize>(pattern: Pattern, more: [&str; N]) -> NamedPattern {
         let names = [pattern.part.name.as_str()].into_iter().chain(more).map(str::to_owned).collect();
-        NamedPattern { names, role: None, pattern }
+        let code_of = (pattern.part.name.clone(), false);
+        NamedPattern { names, role: None, pattern, code_of }
+    }
+
+    /// The whole of a part.
+    fn part(mut self) -> NamedPattern {
+        self.code_of.1 = true;
+        self
     }
 
     /// A pattern of a part of the piece.
@@ -211,7 +223,7 @@ impl Job {
             if let Some(top) = project.top.as_ref().filter(|_| board.role == PartRole::Top) {
                 mark_top(&mut pattern, board, top);
             }
-            all.push(NamedPattern::new([board.id.as_str(), &board.label], pattern).of(board.role));
+            all.push(NamedPattern::new([board.id.as_str(), &board.label], pattern).part().of(board.role));
             let routed = asked.into_iter().flat_map(|(_, part)| self.router_patterns(part));
             all.extend(routed.map(|one| one.of(board.role)));
         }
@@ -228,23 +240,24 @@ impl Job {
             all.extend(half.map(|half| NamedPattern::own(half, ["templates"])));
         }
         for ((drawn, pattern), part) in project.patterns.iter().zip(parts).zip(of_parts) {
-            all.push(NamedPattern::new([&drawn.name], pattern.clone()));
+            all.push(NamedPattern::new([&drawn.name], pattern.clone()).part());
             all.extend(self.router_patterns(part));
         }
         for (board, settled) in boards().zip(settled.iter().flat_map(|piece| &piece.boards)) {
             let named =
                 |kind, pattern| NamedPattern::new([board.id.as_str(), &board.label, kind], pattern).of(board.role);
-            all.extend(ends(board, settled, say).into_iter().map(|end| named("ends", end)));
+            let end = |end| NamedPattern { code_of: (format!("{} end", board.label), false), ..named("ends", end) };
+            all.extend(ends(board, settled, say).into_iter().map(end));
             all.extend(strips(board, settled, say).into_iter().map(|strip| named("strips", strip)));
         }
         let aids = self.aids().iter().zip(&codes.aids);
         all.extend(aids.map(|(made, code)| NamedPattern::new([&made.name, "aids"], aid(made, code, heading, say))));
         let sheet = piece.zip(settled).and_then(|(piece, settled)| bevels(piece, settled, heading, say));
-        all.extend(sheet.map(|sheet| NamedPattern {
-            names: vec!["bevels".to_owned(), sheet.part.name.clone()],
-            role: None,
-            pattern: sheet,
+        all.extend(sheet.map(|sheet| {
+            let name = sheet.part.name.clone();
+            NamedPattern::new(["bevels", &name], sheet)
         }));
+        give_codes(&mut all);
         all
     }
 
@@ -285,6 +298,17 @@ impl Job {
         });
         let all = templates.chain(corners).chain(profiles);
         all.map(|(kind, pattern)| NamedPattern::own(pattern, [&drawn.name, kind])).collect()
+    }
+}
+
+/// Gives every pattern a short code of its own, whichever of them are asked for: parts of the piece first, then parts drawn
+/// directly, then what goes with them. So a part keeps its code whatever is made for it, and whatever part comes after it.
+fn give_codes(all: &mut [NamedPattern]) {
+    let (parts, others): (Vec<usize>, Vec<usize>) = (0..all.len()).partition(|index| all[*index].code_of.1);
+    let order: Vec<usize> = parts.into_iter().chain(others).collect();
+    let codes = told_apart(order.iter().map(|index| all[*index].code_of.0.as_str()), TOGETHER);
+    for (index, code) in order.into_iter().zip(codes) {
+        all[index].pattern.part.code = code;
     }
 }
 

@@ -1,5 +1,6 @@
 //! The sheets that a paper offers for a pattern.
 
+use super::furniture::least_for_bar;
 use crate::geometry::Rect;
 use crate::model::{Orientation, Paper, Shop};
 use crate::tolerance::ROUNDED_SHARE;
@@ -31,12 +32,11 @@ pub fn corrected_words(shop: &Shop, notation: &Notation) -> Option<String> {
     let read = |factor: f64| notation.exact(Length::from_mm(bar.1 / factor));
     corrected.then(|| {
         format!(
-            "This print is corrected for bars that read {} across and {} up. If a bar still does not read {}, write the \
-             reading in the shop file times the new one, over {}.",
+            "This print is corrected for bars of {} that read {} across and {} up. If a bar still is not as long as it says, \
+             write the reading in the shop file times the new one, over what the bar says.",
+            bar.0,
             read(across),
             read(up),
-            bar.0,
-            bar.0
         )
     })
 }
@@ -55,8 +55,10 @@ pub fn page_sizes(shop: &Shop, bounds: Rect, furniture: (f64, f64)) -> Vec<(f64,
         }
         Paper::Roll { width } => {
             let long = |length: f64| length.min(LONGEST_PAGE);
-            let across = (long(bounds.width() + furniture.0), width.mm());
-            let along = (width.mm(), long(bounds.height() + furniture.1));
+            // A short pattern has a page that still holds a rule bar along it.
+            let shown = |length: f64| length.max(least_for_bar());
+            let across = (long(shown(bounds.width()) + furniture.0), width.mm());
+            let along = (width.mm(), long(shown(bounds.height()) + furniture.1));
             vec![across, along]
         }
     }

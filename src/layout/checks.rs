@@ -1,6 +1,7 @@
 //! The points between which a taped pattern is measured.
 
 use super::datum::Datums;
+use super::furniture::{check_name_reach, name_reach};
 use super::grid::Grid;
 use super::ink::Ink;
 use super::seams::{Cross, Seam};
@@ -9,7 +10,7 @@ use crate::geometry::{Point, Rect, Vec2};
 /// Distances of a check cross from the two sides of its sheet's corner, mm: the nearest pair that is free is taken.
 const INSETS: [f64; 8] = [9.0, 13.0, 18.0, 24.0, 32.0, 40.0, 48.0, 56.0];
 
-/// Room of a check cross with its letter, mm from its middle.
+/// Room of a check cross, mm from its middle; its name may reach farther to the right.
 const ROOM: f64 = 6.5;
 
 /// Room of a cross on a seam with its names, mm from its middle.
@@ -27,6 +28,8 @@ struct Place {
 
 /// What check crosses keep off.
 pub struct Around<'a> {
+    /// The code of the pattern.
+    pub part: &'a str,
     /// The datum lines.
     pub datums: &'a Datums,
     /// The seams with their crosses.
@@ -35,12 +38,10 @@ pub struct Around<'a> {
     pub ink: &'a Ink<'a>,
 }
 
-/// The two diagonals of a taped pattern, each between two crosses on different sheets: one that rises to the right (P to
-/// Q) and one that falls (R to S). Both are needed: a tape-up that has gone askew lengthens one and shortens the other.
+/// The two diagonals of a pattern, each between two crosses, on different sheets where there are several: one that rises to the right (P to
+/// Q, each behind the pattern's code) and one that falls (R to S). Both are needed: a tape-up that has gone askew lengthens one and shortens the other.
 pub fn diagonals(grid: &Grid, kept: &[(usize, usize)], around: &Around) -> Vec<(Cross, Cross)> {
-    if kept.len() < 2 {
-        return Vec::new();
-    }
+    let is_one = kept.len() == 1;
     let corners = [(false, false), (true, false), (false, true), (true, true)];
     let places = kept.iter().flat_map(|sheet| corners.map(|corner| around.place(grid, *sheet, corner)));
     let places: Vec<Place> = places.collect();
@@ -50,9 +51,12 @@ pub fn diagonals(grid: &Grid, kept: &[(usize, usize)], around: &Around) -> Vec<(
         .filter_map(|(slope, [first, second])| {
             let apart = |a: Point, b: Point| (b - a).x.max(1.0) * slope * (b - a).y;
             let pairs = places.iter().flat_map(|a| places.iter().map(move |b| (a, b)));
-            let pairs = pairs.filter(|(a, b)| a.sheet != b.sheet && a.at.x <= b.at.x && apart(a.at, b.at) > 0.0);
+            // On one sheet they show what paper and printer do alone: there none is worth a cross on the pattern's lines.
+            let apart_enough = |a: &Place, b: &Place| a.sheet != b.sheet || (is_one && a.is_free && b.is_free);
+            let pairs = pairs.filter(|(a, b)| apart_enough(a, b) && a.at.x <= b.at.x && apart(a.at, b.at) > 0.0);
             let (a, b) = pairs.max_by(|p, q| worth(p).total_cmp(&worth(q)))?;
-            Some((Cross { name: first.to_owned(), at: a.at }, Cross { name: second.to_owned(), at: b.at }))
+            let named = |letter: &str, at: Point| Cross { name: format!("{}{letter}", around.part), at };
+            Some((named(first, a.at), named(second, b.at)))
         })
         .collect()
 }
@@ -66,23 +70,26 @@ impl Around<'_> {
         let mut tried: Vec<(f64, f64)> = INSETS.into_iter().flat_map(|a| INSETS.map(|b| (a, b))).collect();
         tried.sort_by(|p, q| (p.0 + p.1).total_cmp(&(q.0 + q.1)));
         let mut places = tried.into_iter().map(|(a, b)| corner + Vec2::new(x * a, y * b));
-        match places.find(|at| cell.inset(-ROOM).contains(*at) && self.is_free(sheet, *at)) {
+        let within = |at: &Point| cell.contains_rect(self.room(*at));
+        match places.find(|at| within(at) && self.is_free(sheet, *at)) {
             Some(at) => Place { sheet, at, is_free: true },
             None => Place { sheet, at: corner + Vec2::new(x, y) * INSETS[0], is_free: false },
         }
     }
 
+    /// What a check cross takes with its name.
+    fn room(&self, at: Point) -> Rect {
+        let right = check_name_reach(&format!("{}P", self.part)).max(ROOM);
+        Rect::new(at.x - ROOM, at.y - ROOM, at.x + right, at.y + ROOM)
+    }
+
     fn is_free(&self, (row, column): (usize, usize), at: Point) -> bool {
-        let room = Vec2::new(ROOM, ROOM);
-        let off_datums =
-            (at.y - self.datums.rows[row]).abs() > ROOM && (at.x - self.datums.columns[column]).abs() > ROOM;
-        let near = |cross: &Cross| {
-            let off = cross.at - at;
-            off.x.abs().max(off.y.abs()) < ROOM + SEAM_CROSS
-        };
-        off_datums
-            && !self.seams.iter().flat_map(|seam| &seam.crosses).any(near)
-            && !self.ink.touches(Rect::from_points(at - room, at + room))
+        let room = self.room(at);
+        let (y, x) = (self.datums.rows[row], self.datums.columns[column]);
+        let off_datums = !(room.y0..=room.y1).contains(&y) && !(room.x0..=room.x1).contains(&x);
+        let near =
+            |cross: &Cross| room.inflate(name_reach(&cross.name).max(SEAM_CROSS), SEAM_CROSS).contains(cross.at);
+        off_datums && !self.seams.iter().flat_map(|seam| &seam.crosses).any(near) && !self.ink.touches(room)
     }
 }
 
@@ -100,7 +107,7 @@ mod tests {
         let grid = Grid::over(bounds, Vec2::new(266.0, 160.0), 15.0, Vec2::new(0.5, 0.5)).expect("a grid");
         let (kept, ink) = ([(0, 0), (0, 1)], Ink::new(&[]));
         let datums = Datums::of(&grid, &kept, &ink);
-        let found = diagonals(&grid, &kept, &Around { datums: &datums, seams: &[], ink: &ink });
+        let found = diagonals(&grid, &kept, &Around { part: "B", datums: &datums, seams: &[], ink: &ink });
         assert_eq!(found.len(), 2);
         for (a, b) in &found {
             assert!(grid.cell(0, 0).contains(a.at) && grid.cell(0, 1).contains(b.at), "{a:?} {b:?}");

@@ -1,8 +1,9 @@
 //! What stands on a sheet beside the pattern: rule bars, crosses, trim lines, datum lines, codes and captions.
 
-use super::seams::Seam;
+use super::seams::{Cross, Seam};
 use super::words::{LEADING, item, shorten};
 use crate::geometry::{Path, Point, Rect, Vec2};
+use crate::model::RuleBar;
 use crate::page::{Anchor, Item, Pen, Role, Shape, Text};
 use crate::units::MM_PER_INCH;
 use std::f64::consts::FRAC_PI_2;
@@ -13,7 +14,8 @@ pub const TOP_BAND: f64 = 17.0;
 /// Width of the band left of the window, mm: the bar up.
 pub const LEFT_BAND: f64 = 11.0;
 
-/// Width of furniture lines, mm (ISO 128 series).
+/// Widths of furniture lines, mm (ISO 128 series): of rule bars, and of all else.
+const LINE: f64 = 0.25;
 const THIN: f64 = 0.18;
 
 /// Reach of a cross's arms, mm.
@@ -22,8 +24,23 @@ const CROSS_REACH: f64 = 6.0;
 /// Radius of the ring round a cross's middle, mm.
 const RING: f64 = 1.5;
 
-/// Length of the bar up with its words, mm.
-pub const BAR_LENGTH: f64 = 4.0 * MM_PER_INCH + 15.0;
+/// Room that the words at the end of a rule bar take, mm.
+const BAR_WORDS: f64 = 15.0;
+
+/// Length of a rule bar with its words, mm.
+pub fn bar_length(bar: RuleBar) -> f64 {
+    bar.side(true).mm() + BAR_WORDS
+}
+
+/// The longest rule bar that a length holds, mm; none where it does not hold the shortest.
+pub fn longest_bar(room: f64) -> Option<RuleBar> {
+    RuleBar::ALL.into_iter().rev().find(|bar| bar_length(*bar) <= room)
+}
+
+/// The least length that holds a rule bar, mm.
+pub fn least_for_bar() -> f64 {
+    bar_length(RuleBar::ALL[0])
+}
 
 /// The smallest lettering on a sheet, mm: what can be read in bad light.
 pub const SMALL: f64 = 2.5;
@@ -33,32 +50,42 @@ pub fn line(role: Role, from: Point, to: Point, pen: Pen) -> Item {
     Item { role, part: None, clip: None, shape: Shape::Stroke { path: Path::line(from, to), pen } }
 }
 
-/// A bar of 100 mm with ticks every 10 mm on one side and of 4 in with ticks every 1/2 in on the other, from `zero`
-/// along x, or up along y.
-pub fn rule_bar(zero: Point, up: bool) -> Vec<Item> {
+/// A bar with ticks every 10 mm on its one side and every 1/2 in on the other, from `zero` along x, or up along y.
+pub fn rule_bar(bar: RuleBar, zero: Point, up: bool) -> Vec<Item> {
     let (along, side) =
         if up { (Vec2::new(0.0, 1.0), Vec2::new(-1.0, 0.0)) } else { (Vec2::new(1.0, 0.0), Vec2::new(0.0, 1.0)) };
-    let mut items = vec![line(Role::Scale, zero, zero + along * (4.0 * MM_PER_INCH), Pen::solid(0.25))];
+    let long = bar.side(true).mm();
+    let mut items = vec![line(Role::Scale, zero, zero + along * long, Pen::solid(LINE))];
     let mut tick = |at: f64, reach: f64| {
         items.push(line(Role::Scale, zero + along * at, zero + along * at + side * reach, Pen::solid(THIN)));
     };
-    for ten in 0..=10 {
+    for ten in 0..=bar.mm / 10 {
         tick(10.0 * f64::from(ten), if ten % 5 == 0 { 3.0 } else { 2.0 });
     }
-    for half_inch in 0..=8 {
+    for half_inch in 0..=2 * bar.inches {
         tick(MM_PER_INCH / 2.0 * f64::from(half_inch), if half_inch % 2 == 0 { -3.0 } else { -1.5 });
     }
     // Past the bar's end, where no tick stands in the way.
-    let end = zero + along * (4.0 * MM_PER_INCH + 1.5);
+    let end = zero + along * (long + 1.5);
     let turn = if up { FRAC_PI_2 } else { 0.0 };
-    for (off, words) in [(0.6, "100 mm"), (-0.6 - SMALL, "4 in")] {
+    for (off, words) in [(0.6, format!("{} mm", bar.mm)), (-0.6 - SMALL, format!("{} in", bar.inches))] {
         items.push(item(Role::Scale, Text::new(end + side * off, SMALL, words).turned(turn)));
     }
     items
 }
 
-/// A registration cross with its name on both sides of the seam; `down` where the seam runs down the sheet.
-pub fn registration_cross(at: Point, name: &str, reach: f64, down: bool) -> Vec<Item> {
+/// From the middle of a registration cross to its name, mm along and up.
+const NAME_OFF: Vec2 = Vec2::new(2.2, 1.2);
+
+/// How far the name of a registration cross reaches from its middle, mm.
+pub fn name_reach(name: &str) -> f64 {
+    NAME_OFF.x + Text::new(Point::ORIGIN, SMALL, name).width() + 1.0
+}
+
+/// A registration cross with its name on the side of the seam that stays of its sheet: right of it or below, or else left of it or
+/// above; `down` where the seam runs down the sheet.
+pub fn registration_cross(cross: &Cross, reach: f64, down: bool, over: bool) -> Vec<Item> {
+    let (at, name) = (cross.at, cross.name.as_str());
     let (x, y) = (Vec2::new(reach, 0.0), Vec2::new(0.0, reach));
     let mut items: Vec<Item> =
         [x, y].into_iter().map(|arm| line(Role::Registration, at - arm, at + arm, Pen::solid(THIN))).collect();
@@ -66,14 +93,12 @@ pub fn registration_cross(at: Point, name: &str, reach: f64, down: bool) -> Vec<
     let ring = Path::circle(at, RING);
     let shape = Shape::Stroke { path: ring, pen: Pen::solid(THIN) };
     items.push(Item { role: Role::Registration, part: None, clip: None, shape });
-    let sides = if down {
-        [Vec2::new(-4.0, 1.2), Vec2::new(4.0, 1.2)]
-    } else {
-        [Vec2::new(4.0, 1.2), Vec2::new(4.0, -1.2 - SMALL)]
+    let (side, anchor) = match (down, over) {
+        (true, false) => (Vec2::new(-NAME_OFF.x, NAME_OFF.y), Anchor::End),
+        (false, true) => (Vec2::new(NAME_OFF.x, -NAME_OFF.y - SMALL), Anchor::Start),
+        _ => (NAME_OFF, Anchor::Start),
     };
-    for side in sides {
-        items.push(item(Role::Registration, Text::new(at + side, SMALL, name).anchored(Anchor::Middle)));
-    }
+    items.push(item(Role::Registration, Text::new(at + side, SMALL, name).anchored(anchor)));
     items
 }
 
@@ -82,7 +107,16 @@ pub fn cross_reach(overlap: f64) -> f64 {
     CROSS_REACH.min(overlap / 2.0)
 }
 
-/// A ringed cross with a letter, from which the taped pattern is measured.
+/// From the middle of a check cross to its name, mm, and the height of its letters.
+const CHECK_OFF: Vec2 = Vec2::new(2.6, 2.4);
+const CHECK_LETTERS: f64 = 3.5;
+
+/// How far the name of a check cross reaches to the right of its middle, mm.
+pub fn check_name_reach(name: &str) -> f64 {
+    CHECK_OFF.x + Text::new(Point::ORIGIN, CHECK_LETTERS, name).width() + 1.0
+}
+
+/// A ringed cross with its name, from which the taped pattern is measured.
 pub fn check_cross(at: Point, name: &str) -> Vec<Item> {
     let mut items: Vec<Item> = [Vec2::new(4.0, 0.0), Vec2::new(0.0, 4.0)]
         .into_iter()
@@ -92,7 +126,7 @@ pub fn check_cross(at: Point, name: &str) -> Vec<Item> {
         let shape = Shape::Stroke { path: Path::circle(at, radius), pen: Pen::solid(THIN) };
         items.push(Item { role: Role::Registration, part: None, clip: None, shape });
     }
-    items.push(item(Role::Registration, Text::new(at + Vec2::new(2.6, 2.4), 3.5, name)));
+    items.push(item(Role::Registration, Text::new(at + CHECK_OFF, CHECK_LETTERS, name)));
     items
 }
 

@@ -1,17 +1,18 @@
 //! The first page: what to check before trusting the sheets, and a map of them.
 
 use super::candidates::{corrected_words, correction};
-use super::furniture::{BAR_LENGTH, SMALL, rule_bar};
-use super::ink::moved;
+use super::furniture::{SMALL, bar_length, longest_bar, rule_bar};
+use super::ink::{Ink, moved};
 use super::tile::{Setup, TiledPattern};
+use super::vacant::Vacant;
 use super::words::{LEADING, item, shorten, wrap};
 use crate::check::cautions;
 use crate::geometry::{Affine, Path, Point, Rect, Vec2};
-use crate::model::Paper;
+use crate::model::{Paper, RuleBar};
 use crate::page::{Anchor, Item, Page, Pen, Role, Shape, Text};
 use crate::pattern::Pattern;
 use crate::tolerance::SAME_POINT;
-use crate::units::{Length, Units};
+use crate::units::{Length, Notation, Units};
 
 /// Headings, mm.
 const HEADING: f64 = 3.5;
@@ -37,38 +38,36 @@ const NUMBERS: f64 = 5.0;
 /// The narrowest map that can be read, mm.
 const NARROWEST: f64 = 80.0;
 
+/// Share of its length that a bar reads in the example.
+const SAMPLE: f64 = 0.994;
+
 /// Height of the map page where the paper is a roll, mm.
 pub const ROLL_PAGE: f64 = 297.0;
 
-/// The map pages, at least one.
-pub fn pages(patterns: &[Pattern], tiled: &[Option<TiledPattern>], setup: &Setup) -> Vec<Page> {
+/// The map pages, at least one; every sheet is told the page on which it is printed.
+pub fn pages(patterns: &[Pattern], tiled: &mut [Option<TiledPattern>], setup: &Setup) -> Vec<Page> {
     let (width, height) = match &setup.shop.paper {
         Paper::Sheet { width, height, .. } => (width.mm(), height.mm()),
         Paper::Roll { width } => (width.mm(), ROLL_PAGE),
     };
     let (x, y) = correction(setup.shop, (width, height));
     let sheet = Rect::new(0.0, 0.0, width / x, height / y);
-    let margin = setup.shop.margin.mm();
-    let area = sheet.inset(-margin);
-    let (mut items, mut top) = instructions(area, setup, tiled);
-    let mut pages = Vec::new();
+    let area = sheet.inset(-setup.shop.margin.mm());
+    let (first, top) = instructions(area, setup, tiled);
     let room = area.width() - BAR_ROOM + GAP;
     let columns = (room / (NARROWEST + GAP)).floor().max(1.0) as usize;
     let wide = room / columns as f64 - GAP;
-    let maps: Vec<_> = patterns.iter().zip(tiled).filter_map(|(p, plan)| Some((p, plan.as_ref()?))).collect();
-    for row in maps.chunks(columns) {
-        let high = row.iter().map(|(pattern, plan)| height_of(pattern, plan, wide)).fold(0.0, f64::max);
-        if top - high < area.y0 && top < area.y1 {
-            pages.push(std::mem::take(&mut items));
-            top = area.y1;
-        }
-        for (column, (pattern, plan)) in row.iter().enumerate() {
+    let (rows, count) = rows_of_maps(patterns, tiled, (columns, wide), area, top);
+    number_sheets(tiled, count);
+    let mut pages: Vec<Vec<Item>> = vec![Vec::new(); count];
+    pages[0] = first;
+    let maps: Vec<_> = patterns.iter().zip(tiled.iter()).filter_map(|(p, plan)| Some((p, plan.as_ref()?))).collect();
+    for (row, maps) in rows.iter().zip(maps.chunks(columns)) {
+        for (column, (pattern, plan)) in maps.iter().enumerate() {
             let x = area.x0 + BAR_ROOM + column as f64 * (wide + GAP);
-            items.extend(map(pattern, plan, Rect::new(x, top - high, x + wide, top), setup));
+            pages[row.page].extend(map(pattern, plan, Rect::new(x, row.top - row.high, x + wide, row.top), setup));
         }
-        top -= high + GAP;
     }
-    pages.push(items);
     let stretch = Affine::scale_non_uniform(x, y);
     let page = |(number, items): (usize, Vec<Item>)| Page {
         width,
@@ -80,6 +79,43 @@ pub fn pages(patterns: &[Pattern], tiled: &[Option<TiledPattern>], setup: &Setup
     pages.into_iter().enumerate().map(page).collect()
 }
 
+/// A row of maps on a page.
+struct Row {
+    page: usize,
+    top: f64,
+    high: f64,
+}
+
+/// Where rows of so many maps of a width stand, the first page from a height on, and how many pages that takes.
+fn rows_of_maps(
+    patterns: &[Pattern],
+    tiled: &[Option<TiledPattern>],
+    (columns, wide): (usize, f64),
+    area: Rect,
+    mut top: f64,
+) -> (Vec<Row>, usize) {
+    let heights = patterns.iter().zip(tiled).filter_map(|(p, plan)| Some(height_of(p, plan.as_ref()?, wide)));
+    let heights: Vec<f64> = heights.collect();
+    let (mut rows, mut page) = (Vec::new(), 0);
+    for row in heights.chunks(columns) {
+        let high = row.iter().copied().fold(0.0, f64::max);
+        if top - high < area.y0 && top < area.y1 {
+            page += 1;
+            top = area.y1;
+        }
+        rows.push(Row { page, top, high });
+        top -= high + GAP;
+    }
+    (rows, page + 1)
+}
+
+/// Tells every sheet its page, the first behind so many.
+fn number_sheets(tiled: &mut [Option<TiledPattern>], before: usize) {
+    for (sheet, page) in tiled.iter_mut().flatten().flat_map(|plan| &mut plan.sheets).zip(before..) {
+        sheet.page = page;
+    }
+}
+
 /// The title, the rule bars and what to do, from the top of the page; returns where the maps may begin.
 fn instructions(area: Rect, setup: &Setup, tiled: &[Option<TiledPattern>]) -> (Vec<Item>, f64) {
     let mut items = Vec::new();
@@ -88,19 +124,13 @@ fn instructions(area: Rect, setup: &Setup, tiled: &[Option<TiledPattern>]) -> (V
     items.push(item(Role::Caption, Text::new(Point::new(area.x0, y), TITLE, title)));
     y -= 6.0 + SMALL;
     let bars = Point::new(area.x0 + 8.0, y - 6.0);
-    items.extend(rule_bar(bars, false));
-    items.extend(rule_bar(bars - Vec2::new(4.0, 8.0 + BAR_LENGTH), true));
-    let side = bars.x + BAR_LENGTH + 6.0;
-    if side + 30.0 < area.x1 {
-        let words = wrap("Lay a steel rule on both bars before anything else.", HEADING, area.x1 - side);
-        for (i, words) in words.into_iter().enumerate() {
-            let at = Point::new(side, y - HEADING * LEADING * i as f64);
-            items.push(item(Role::Caption, Text::new(at, HEADING, words)));
-        }
-    }
+    let own = [longest_bar(area.x1 - bars.x), longest_bar(bars.y - 8.0 - area.y0)];
+    items.extend(own[0].into_iter().flat_map(|bar| rule_bar(bar, bars, false)));
+    items
+        .extend(own[1].into_iter().flat_map(|bar| rule_bar(bar, bars - Vec2::new(4.0, 8.0 + bar_length(bar)), true)));
     y = bars.y - 10.0;
     let left = area.x0 + BAR_ROOM;
-    for (heading, words) in steps(setup, tiled) {
+    for (heading, words) in steps(setup, tiled, own) {
         let mut put = |height: f64, words: &str| {
             items.push(item(Role::Caption, Text::new(Point::new(left, y - height), height, words)));
             y -= height * LEADING;
@@ -114,59 +144,97 @@ fn instructions(area: Rect, setup: &Setup, tiled: &[Option<TiledPattern>]) -> (V
     (items, y - 6.0)
 }
 
-/// What to do, in order: a heading and words.
-fn steps(setup: &Setup, tiled: &[Option<TiledPattern>]) -> Vec<(String, String)> {
-    let both = match setup.notation.units {
-        Units::Mm => "100 mm (4 in on its other side)",
-        Units::Inch => "4 in (100 mm on its other side)",
-    };
-    let off = corrected_words(setup.shop, &setup.notation).unwrap_or_else(|| {
-        "If one does not, write what it reads, with its unit, into the file (shop, printer, \"bar_across\" for the bar that \
-         lies, \"bar_up\" for the one that stands) and print this page again."
-            .to_owned()
+/// What bars must read, by whether they lie or stand.
+pub fn must_read(bars: [Option<RuleBar>; 2], units: Units) -> String {
+    let said = bars.into_iter().zip(["the bar that lies", "the one that stands"]).filter_map(|(bar, which)| {
+        let RuleBar { mm, inches } = bar?;
+        Some(match units {
+            Units::Mm => format!("{which} must read {mm} mm ({inches} in on its other side)"),
+            Units::Inch => format!("{which} must read {inches} in ({mm} mm on its other side)"),
+        })
     });
+    said.collect::<Vec<_>>().join(", ")
+}
+
+/// How a reading is written into the file: the command, with a reading that a bar might give.
+pub fn how_to_correct(bars: [Option<RuleBar>; 2], notation: &Notation, file: &str) -> String {
+    let [across, up] = bars;
+    let written = [("bar_across", across), ("bar_up", up)].into_iter().find_map(|(field, bar)| Some((field, bar?)));
+    let Some((field, bar)) = written else { return String::new() };
+    let off = bar.side(notation.units == Units::Inch) * SAMPLE;
+    let reading = notation.exact(off);
+    let other = if across.is_some() && up.is_some() { " (bar_up for the one that stands)" } else { "" };
+    format!(
+        "If one reads {reading}, say, type  fullsize set FILE shop.printer.{field}=\"{reading}\"{other}, FILE being {file}, \
+         and print this page again."
+    )
+}
+
+/// What to do, in order: a heading and words. `own` are the bars of the first page.
+fn steps(setup: &Setup, tiled: &[Option<TiledPattern>], own: [Option<RuleBar>; 2]) -> Vec<(String, String)> {
+    let off = corrected_words(setup.shop, &setup.notation)
+        .unwrap_or_else(|| how_to_correct(own, &setup.notation, "the one printed from"));
+    let mut read = must_read(own, setup.notation.units);
+    if let Some(first) = read.get(..1).map(str::to_uppercase) {
+        read.replace_range(..1, &first);
+    }
     let seams = tiled.iter().flatten().any(|plan| !plan.seams.is_empty());
-    let mut steps = vec![
-        (
-            "1  Print this page at 100 % (\"actual size\")",
+    let measured = tiled.iter().flatten().any(|plan| !plan.diagonals.is_empty());
+    let mut numbered = vec![(
+        "Print this page at 100 % (\"actual size\"), and lay a steel rule on its bars",
+        format!("Never \"fit to page\". {read}. {off} Then print the rest on the same printer and paper."),
+    )];
+    if let Some(which) = bars_of_sheets(tiled) {
+        let crosses = if measured { " from ringed cross to ringed cross and" } else { "" };
+        numbered.push((
+            "Check the bars of every sheet",
             format!(
-                "Never \"fit to page\". Both bars must read {both}. {off} Then print the rest on the same printer and \
-                 paper."
+                "{which} must be as long as it says, before you cut any of it away. After gluing down measure again,{crosses} \
+                 on the bars of a pattern's first sheet: paper grows with glue and damp. Glue stick or spray on dry paper \
+                 moves least."
             ),
-        ),
-        (
-            "2  Check the bars of every sheet",
-            "Before you cut any of it away. After gluing down measure again, from ringed cross to ringed cross and on the \
-             bars of sheet 1-1: paper grows with glue and damp. Glue stick or spray on dry paper moves least."
-                .to_owned(),
-        ),
-    ];
+        ));
+    }
     if seams {
-        steps.push((
-            "3  Trim and tape",
-            "Start with sheet 1-1. Cut each further sheet along its solid lines (\"cut\"), lay it over its \
-             neighbour so that both halves of each cross meet and the names agree, hold a straightedge along the \
+        numbered.push((
+            "Trim and tape",
+            "Sheets of one pattern begin with the same letters. Start with its sheet 1-1. Cut each further sheet along its \
+             solid lines (\"cut\"), lay it over its neighbour so that both halves of each cross meet and the names agree, hold a straightedge along the \
              datum line, tape. Do one row, then the next."
                 .to_owned(),
         ));
-        steps.push((
-            "4  Measure the two diagonals",
-            "From ringed cross P to Q and from R to S, as said above each map. If one is long and the other short, the \
-             tape-up has gone askew: part a seam and lay it again."
+        numbered.push((
+            "Measure the two diagonals",
+            "From ringed cross P to Q and from R to S of the pattern, as said above each map. If one is long and the other \
+             short, the tape-up has gone askew: part a seam and lay it again."
                 .to_owned(),
         ));
     }
+    let numbered = numbered.into_iter().enumerate();
+    let mut steps: Vec<(String, String)> =
+        numbered.map(|(index, (heading, words))| (format!("{}  {heading}", index + 1), words)).collect();
     steps.push((
-        "The middle of the solid line is the edge that the head of the sheet names.",
+        "The middle of the solid line is the edge that the head of the sheet names.".to_owned(),
         "Cut beside it and work to it. Patterns say where to cut, not how to hold the work: keep hands clear, \
          wear eye and ear protection."
             .to_owned(),
     ));
     steps.push((
-        "Every saw setting: one end in scrap first.",
+        "Every saw setting: one end in scrap first.".to_owned(),
         format!("In a {}. {}", cautions::COMPOUND.replace("crosscut:", "crosscut"), cautions::FIRST),
     ));
-    steps.into_iter().map(|(heading, words)| (heading.to_owned(), words)).collect()
+    steps
+}
+
+/// Which bars stand on the sheets: both, or of one way only; none where no sheet has room for one.
+fn bars_of_sheets(tiled: &[Option<TiledPattern>]) -> Option<&'static str> {
+    let on_all = |way: usize| tiled.iter().flatten().all(|plan| plan.bars()[way].is_some());
+    match (on_all(0), on_all(1)) {
+        (true, true) => Some("Either"),
+        (true, false) => Some("The one that lies"),
+        (false, true) => Some("The one that stands"),
+        (false, false) => None,
+    }
 }
 
 /// How many there are to make, or which small patterns stand together, in lines: the latter may be many.
@@ -196,7 +264,7 @@ fn map(pattern: &Pattern, plan: &TiledPattern, area: Rect, setup: &Setup) -> Vec
         items.push(item(Role::Caption, Text::new(Point::new(area.x0, y), height, words)));
         y -= SMALL * LEADING;
     };
-    put(HEADING, &pattern.part.name);
+    put(HEADING, &format!("{}: {}", pattern.part.code, pattern.part.name));
     made(pattern, area.width()).iter().for_each(|line| put(SMALL, line));
     put(SMALL, &pattern.sizes);
     put(SMALL, &sheets_needed(plan, setup));
@@ -234,13 +302,21 @@ fn sheets_needed(plan: &TiledPattern, setup: &Setup) -> String {
     match &setup.shop.paper {
         Paper::Sheet { name, .. } => {
             let way = if plan.page_size.0 > plan.page_size.1 { "landscape" } else { "portrait" };
-            let (rows, columns) = (plan.grid.rows, plan.grid.columns);
-            match count {
-                1 => format!("1 sheet, {name} {way}"),
-                _ => format!("{count} {sheets}, {name} {way}; row-column 1-1 to {rows}-{columns}"),
-            }
+            format!("{count} {sheets}, {name} {way}: {}", pages_of(plan))
         }
-        Paper::Roll { width } => format!("{count} {sheets} on a roll of {}", setup.notation.length(*width)),
+        Paper::Roll { width } => {
+            format!("{count} {sheets} on a roll of {}: {}", setup.notation.length(*width), pages_of(plan))
+        }
+    }
+}
+
+/// The pages on which the sheets of a pattern are printed.
+fn pages_of(plan: &TiledPattern) -> String {
+    let numbers = || plan.sheets.iter().map(|sheet| sheet.page + 1);
+    match (numbers().min(), numbers().max()) {
+        (Some(first), Some(last)) if first < last => format!("pages {first} to {last}"),
+        (Some(only), _) => format!("page {only}"),
+        (None, _) => String::new(),
     }
 }
 
@@ -259,11 +335,18 @@ fn picture_of(pattern: &Pattern, plan: &TiledPattern, area: Rect) -> Vec<Item> {
         items.push(drawn(Path::rectangle(cell), Pen { grey: 0.45, ..Pen::solid(0.18) }));
         items.extend(numbers(*at, cell, area));
     }
-    for one in pattern.items.iter().filter(|i| matches!(i.role, Role::Outline | Role::Opening | Role::Drill)) {
-        if let Shape::Stroke { path, .. } = &one.shape {
-            items.push(drawn(path.transformed(place), Pen::solid(0.35)));
-        }
+    let edges = pattern.items.iter().filter(|i| matches!(i.role, Role::Outline | Role::Opening | Role::Drill));
+    let edges: Vec<Item> = edges
+        .filter_map(|one| match &one.shape {
+            Shape::Stroke { path, .. } => Some(drawn(path.transformed(place), Pen::solid(0.35))),
+            _ => None,
+        })
+        .collect();
+    let ink = Ink::new(&edges);
+    for (sheet, (_, cell)) in plan.sheets.iter().zip(&cells) {
+        items.extend(page_number(sheet.page, place.transform_rect_bbox(*cell), &ink));
     }
+    items.extend(edges.iter().cloned());
     for (a, b) in &plan.diagonals {
         items.push(drawn(Path::line(place * a.at, place * b.at), Pen::dashed(0.18, &[2.0, 1.0])));
         for cross in [a, b] {
@@ -273,6 +356,14 @@ fn picture_of(pattern: &Pattern, plan: &TiledPattern, area: Rect) -> Vec<Item> {
         }
     }
     items
+}
+
+/// The page of a sheet in its cell of a map, where it stands clear of the pattern's edges.
+fn page_number(page: usize, cell: Rect, ink: &Ink) -> Option<Item> {
+    let text = |at: Point| Text::new(at, SMALL, format!("p{}", page + 1));
+    let room = Vec2::new(text(Point::ORIGIN).width() + 1.0, SMALL * LEADING);
+    let at = Vacant::of(cell, &|r| ink.touches(r)).place(room)?;
+    Some(item(Role::Caption, text(at + Vec2::new(0.5, 0.3 * SMALL + 0.4))))
 }
 
 /// The number of a column above its first cell and of a row left of its first, where there is room for it.

@@ -25,8 +25,10 @@ mod proof;
 pub mod rod;
 mod seams;
 mod share;
+mod stamp;
 mod tile;
 mod turned;
+mod vacant;
 mod words;
 
 pub(crate) use bed::BedProblem;
@@ -37,5 +39,5 @@ pub use map::measured_when_taped;
 pub use picture::{Pictured, picture};
 pub use proof::proof;
 pub use seams::{Cross, Seam};
-pub use share::shared;
+pub use share::{TOGETHER, shared};
 pub use tile::{Manifest, Setup, Sheet, TiledPattern, Tiling, TooManySheets, sheet_pages, sheet_window, tile};

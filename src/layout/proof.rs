@@ -1,12 +1,12 @@
 //! One sheet that shows whether a printer and its paper can be trusted, before any pattern is printed.
 
 use super::candidates::{corrected_words, correction};
-use super::furniture::{SMALL, line, rule_bar};
+use super::furniture::{SMALL, line, longest_bar, rule_bar};
 use super::ink::moved;
-use super::map::ROLL_PAGE;
+use super::map::{ROLL_PAGE, how_to_correct, must_read};
 use super::words::{LEADING, item, wrap};
 use crate::geometry::{Affine, Arc, Path, Point, Rect, Segment, Vec2};
-use crate::model::{Paper, Shop};
+use crate::model::{Paper, RuleBar, Shop};
 use crate::page::{Anchor, Document, Item, Page, Pen, Role, Shape, Text};
 use crate::units::{Angle, Length, MM_PER_INCH, Notation, Units};
 use std::f64::consts::FRAC_PI_2;
@@ -65,14 +65,16 @@ impl Proof {
         let corner = Point::new(self.area.x0 + 13.0, self.area.y0 + 6.0);
         let (wide, high) = (diagonal * SIDES.0, diagonal * SIDES.1);
         self.rectangle(corner, wide, high);
-        self.items.extend(rule_bar(corner - Vec2::new(5.0, 0.0), true));
         let fan = corner + Vec2::new(0.0, high.max(104.0) + 9.0);
         let base = self.round(100.0, 4.0);
         self.bevels(fan, base);
         let across = fan + Vec2::new(0.0, base * 0.27 + 9.0);
-        self.items.extend(rule_bar(across, false));
+        // As long as the sheet allows: up past the bevels, across to the margin.
+        let bars = [longest_bar(self.area.x1 - across.x), longest_bar(across.y - corner.y)];
+        self.items.extend(bars[0].into_iter().flat_map(|bar| rule_bar(bar, across, false)));
+        self.items.extend(bars[1].into_iter().flat_map(|bar| rule_bar(bar, corner - Vec2::new(5.0, 0.0), true)));
         self.bracket(corner + Vec2::new(wide + 10.0, 4.0));
-        self.instructions(across.y + 7.0, diagonal);
+        self.instructions(across.y + 7.0, diagonal, bars);
     }
 
     fn words(&mut self, text: Text) {
@@ -152,19 +154,18 @@ impl Proof {
         }
     }
 
-    fn instructions(&mut self, bottom: f64, diagonal: f64) {
+    fn instructions(&mut self, bottom: f64, diagonal: f64, bars: [Option<RuleBar>; 2]) {
         let title = "Proof sheet: print this first";
         let mut y = self.area.y1 - 5.0;
         self.words(Text::new(Point::new(self.area.x0, y), 5.0, title));
         y -= 4.0;
-        let off = self.corrected.clone().unwrap_or_else(|| {
-            "If a bar is off, write what it reads, with its unit, into the shop (printer, \"bar_across\" for the bar that \
-             lies, \"bar_up\" for the one that stands) and print again."
-                .to_owned()
-        });
+        let off = self
+            .corrected
+            .clone()
+            .unwrap_or_else(|| how_to_correct(bars, &self.notation, "the one that you print from"));
+        let read = must_read(bars, self.notation.units);
         let words = format!(
-            "Print at 100 % (\"actual size\"), never \"fit to page\". With a steel rule: the bar across and the bar up \
-             read 100 mm on one side and 4 in on the other; the diagonal reads {}. Set a bevel gauge to the three \
+            "Print at 100 % (\"actual size\"), never \"fit to page\". With a steel rule: {read}; the diagonal reads {}. Set a bevel gauge to the three \
              lines and try it on a protractor. Cut the small bracket out and hold it against the rule. {off} If only \
              the diagonal is off, the sheet went through askew: feed it again. Print everything else on the same \
              printer and paper.",

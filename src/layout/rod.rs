@@ -201,7 +201,7 @@ fn strip(direction: Direction, ticks: &[Tick], notation: &Notation, revision: &s
     let name = format!("rod, {}", direction.name());
     let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
     Pattern {
-        part: Part { name, revision: revision.to_owned() },
+        part: Part::new(name, revision),
         make: "make 1".into(),
         sizes: notation.length(Length::from_mm(last - first)),
         items: Flat::from_outside(items).paper(),

@@ -1,7 +1,7 @@
 //! Where neighbouring sheets meet, and the crosses by which they are laid true.
 
 use super::datum::Datums;
-use super::furniture::SMALL;
+use super::furniture::{SMALL, name_reach};
 use super::grid::Grid;
 use super::ink::Ink;
 use super::tile::code;
@@ -12,7 +12,7 @@ use crate::page::Text;
 /// direction, and off the ends, where four sheets meet.
 const WISHED: [f64; 2] = [0.18, 0.82];
 
-/// Room that a cross and its two letters take along and across the seam, mm from the cross.
+/// Room that a cross takes along and across the seam at least, mm from the cross; its name may take more.
 const ROOM: Vec2 = Vec2::new(7.5, 6.0);
 
 /// Shares of the seam between the places that are tried.
@@ -31,7 +31,7 @@ const WORDS_STEPS: u32 = 36;
 /// A cross that stands on the same point of the pattern on both sheets of a seam.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cross {
-    /// Its name: the seam's letters and a number.
+    /// Its name: the code of its pattern, the seam's letters and a number.
     pub name: String,
     /// Where it stands, in the pattern.
     pub at: Point,
@@ -40,7 +40,9 @@ pub struct Cross {
 /// The line along which two sheets meet.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Seam {
-    /// Its letters: A, B, … Z, AA, …
+    /// The code of its pattern.
+    pub part: String,
+    /// Its letters: A, B, … Z, Aa, … (a code before them has no small letter, so that no two crosses share a name).
     pub letters: String,
     /// Row and column of the sheet above or to the left, which keeps its strip.
     pub under: (usize, usize),
@@ -64,12 +66,12 @@ impl Seam {
 
     /// What stands along the seam on the sheet that is cut there.
     pub fn over_words(&self) -> String {
-        format!("cut, lay over {}", code(self.under))
+        format!("cut, lay over {}", code(&self.part, self.under))
     }
 
     /// What stands along the seam on the sheet that comes to lie under the other.
     pub fn under_words(&self) -> String {
-        format!("under {}", code(self.over))
+        format!("under {}", code(&self.part, self.over))
     }
 
     /// Length of the longer of its words, mm.
@@ -79,8 +81,9 @@ impl Seam {
     }
 }
 
-/// The seams of a grid's kept sheets in reading order, their crosses clear of the pattern's lines where that is possible.
-pub fn seams(grid: &Grid, kept: &[(usize, usize)], datums: &Datums, ink: &Ink) -> Vec<Seam> {
+/// The seams of a grid's kept sheets in reading order, their crosses clear of the pattern's lines where that is possible; `part`
+/// is the code of the pattern.
+pub fn seams(part: &str, grid: &Grid, kept: &[(usize, usize)], datums: &Datums, ink: &Ink) -> Vec<Seam> {
     let mut found = Vec::new();
     let meets = |sheet: &(usize, usize)| kept.binary_search(sheet).is_ok();
     for &(row, column) in kept {
@@ -92,10 +95,10 @@ pub fn seams(grid: &Grid, kept: &[(usize, usize)], datums: &Datums, ink: &Ink) -
         let ways = [(right, ends_right, datums.rows[row]), (below, ends_below, datums.columns[column])];
         for (over, (from, to), datum) in ways {
             if meets(&over) {
-                let letters = letters(found.len());
+                let letters = seam_letters(found.len());
                 let places = Places { from, to, datum, ink };
-                let crosses = places.crosses(&letters);
-                let mut seam = Seam { letters, under: (row, column), over, from, to, crosses, words_at: 0.5 };
+                let (under, crosses) = ((row, column), places.crosses(&format!("{part}{letters}")));
+                let mut seam = Seam { part: part.to_owned(), letters, under, over, from, to, crosses, words_at: 0.5 };
                 seam.words_at = places.words_at(&seam);
                 found.push(seam);
             }
@@ -126,7 +129,8 @@ impl Places<'_> {
     /// Two crosses, each as near to its wished place as the pattern's lines and the datum line allow.
     fn crosses(&self, letters: &str) -> Vec<Cross> {
         let steps = ((0.5 - WISHED[0]) / STEP) as i32 - 2;
-        let room = if self.runs_down() { ROOM } else { Vec2::new(ROOM.y, ROOM.x) };
+        // The name is level: it runs across a seam that runs down, and along one that runs across.
+        let room = Vec2::new(ROOM.x.max(name_reach(&format!("{letters}1"))), ROOM.y);
         let place = |wished: f64| {
             let inwards = if wished < 0.5 { STEP } else { -STEP };
             let tries = (0..=steps).flat_map(|k| [k, -k]).map(|k| wished + inwards * f64::from(k));
@@ -153,7 +157,8 @@ impl Places<'_> {
         let half = seam.words_length() / 2.0;
         let clear = |share: &f64| {
             let middle = self.from.lerp(self.to, *share);
-            let off_crosses = seam.crosses.iter().all(|cross| cross.at.distance(middle) > half + ROOM.y);
+            let reach = |cross: &Cross| if self.runs_down() { ROOM.y } else { name_reach(&cross.name).max(ROOM.y) };
+            let off_crosses = seam.crosses.iter().all(|cross| cross.at.distance(middle) > half + reach(cross));
             off_crosses && self.off_datum(middle) > half + 1.0
         };
         let free = |share: &f64| {
@@ -170,6 +175,12 @@ impl Places<'_> {
     }
 }
 
+/// A, B, … Z, Aa, Ab, …
+fn seam_letters(index: usize) -> String {
+    let letters = letters(index);
+    letters.chars().take(1).chain(letters.chars().skip(1).map(|c| c.to_ascii_lowercase())).collect()
+}
+
 /// A, B, … Z, AA, AB, …
 pub(super) fn letters(index: usize) -> String {
     let letter = char::from(b'A' + (index % 26) as u8);
@@ -181,7 +192,7 @@ pub(super) fn letters(index: usize) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{letters, seams};
+    use super::{letters, seam_letters, seams};
     use crate::geometry::{Path, Point, Rect, Vec2};
     use crate::layout::datum::Datums;
     use crate::layout::grid::Grid;
@@ -191,6 +202,7 @@ mod tests {
     #[test]
     fn letters_go_on_past_z() {
         assert_eq!([0, 25, 26, 51, 52, 701, 702].map(letters), ["A", "Z", "AA", "AZ", "BA", "ZZ", "AAA"]);
+        assert_eq!([0, 25, 26, 51, 702].map(seam_letters), ["A", "Z", "Aa", "Az", "Aaa"]);
     }
 
     #[test]
@@ -199,12 +211,12 @@ mod tests {
             .expect("a grid");
         let kept = [(0, 0), (0, 1)];
         let datums = Datums::of(&grid, &kept, &Ink::new(&[]));
-        let seam = seams(&grid, &kept, &datums, &Ink::new(&[])).remove(0);
+        let seam = seams("B", &grid, &kept, &datums, &Ink::new(&[])).remove(0);
         let through =
             Path::line(seam.crosses[0].at - Vec2::new(50.0, 0.0), seam.crosses[0].at + Vec2::new(50.0, 0.0));
         let shape = Shape::Stroke { path: through, pen: Pen::solid(0.25) };
         let items = [Item { role: Role::Outline, part: None, clip: None, shape }];
-        let moved = seams(&grid, &kept, &datums, &Ink::new(&items)).remove(0);
+        let moved = seams("B", &grid, &kept, &datums, &Ink::new(&items)).remove(0);
         let apart = |p: Point, q: Point| (p.y - q.y).abs();
         assert!(apart(moved.crosses[0].at, seam.crosses[0].at) > 6.0);
         assert_eq!(moved.crosses[1], seam.crosses[1]);

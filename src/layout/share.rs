@@ -8,6 +8,9 @@ use crate::pattern::{Pattern, SolidLine, revision};
 /// Room between two patterns, mm: enough to cut between them with scissors.
 const GAP: f64 = 6.0;
 
+/// What patterns that share a sheet are called, each such sheet with a number. No other pattern has one of its codes.
+pub const TOGETHER: &str = "small patterns";
+
 /// Patterns that are small and fit a window are joined into as few as hold them, none over another; the others are left
 /// as they are, in their order, first.
 pub fn shared(patterns: Vec<Pattern>, window: Vec2) -> Vec<Pattern> {
@@ -76,7 +79,7 @@ impl Shelf {
         let width = if self.next.y < 0.0 { self.window.x } else { self.next.x - GAP };
         let codes = self.codes.iter().map(|code| (code.as_str(), [1, 0]));
         (!self.items.is_empty()).then(|| Pattern {
-            part: Part { name: format!("small patterns {}", number + 1), revision: revision::together(codes) },
+            part: Part::new(format!("{TOGETHER} {}", number + 1), revision::together(codes)),
             make: self.names.join("; "),
             sizes: match self.names.len() {
                 1 => "1 pattern".to_owned(),

@@ -5,22 +5,24 @@ use super::checks::{Around, diagonals};
 use super::datum::Datums;
 use super::datum_line::DatumLine;
 use super::furniture::{
-    BAR_LENGTH, LEFT_BAND, TOP_BAND, caption, check_cross, cross_reach, registration_cross, rule_bar, seam_line,
+    LEFT_BAND, TOP_BAND, bar_length, caption, check_cross, cross_reach, longest_bar, registration_cross, rule_bar,
+    seam_line,
 };
 use super::grid::Grid;
 use super::ink::{Ink, moved};
 use super::lettering::{Furniture, lettered};
 use super::map;
 use super::seams::{Cross, Seam, seams};
-use super::words::item;
+use super::stamp::Stamped;
+use super::vacant::Vacant;
 use crate::geometry::{Affine, Path, Point, Rect, Vec2};
-use crate::model::{Paper, Shop};
-use crate::page::{Document, Item, Page, Pen, Role, Shape, Text};
+use crate::model::{Paper, RuleBar, Shop};
+use crate::page::{Document, Item, Page, Pen, Role, Shape};
 use crate::pattern::Pattern;
 use crate::units::Notation;
 
-/// Distances from the corners of what stays of a sheet at which its code is tried, mm.
-const CODE_INSETS: [f64; 5] = [4.0, 16.0, 28.0, 40.0, 55.0];
+/// Between what a sheet says of itself and anything else on it, mm.
+const STAMP_CLEAR: f64 = 1.0;
 
 /// Width of the strip along a seam that words keep out of, mm, so that the cut does not touch them.
 const SEAM_CLEAR: f64 = 1.0;
@@ -55,12 +57,14 @@ pub struct Sheet {
     pub to_page: Affine,
     /// What the page shows, on the page.
     pub clip: Rect,
+    /// The code of its pattern.
+    part: String,
 }
 
 impl Sheet {
-    /// The code on the sheet: row and column, counted from 1.
+    /// The code on the sheet: that of its pattern, row and column, counted from 1.
     pub fn code(&self) -> String {
-        code((self.row, self.column))
+        code(&self.part, (self.row, self.column))
     }
 }
 
@@ -96,7 +100,8 @@ impl TiledPattern {
         let crosses = self.seams.iter().flat_map(|seam| {
             seam.crosses
                 .iter()
-                .flat_map(move |cross| registration_cross(cross.at, &cross.name, reach, seam.runs_down()))
+                .flat_map(move |cross| [false, true].map(|over| registration_cross(cross, reach, seam.runs_down(), over)))
+                .flatten()
         });
         let checks = self.diagonals.iter().flat_map(|(a, b)| [a, b]);
         let checks = checks.flat_map(|cross| {
@@ -116,6 +121,11 @@ impl TiledPattern {
         let furniture = Furniture { firm: &firm, broken: &broken };
         self.lettering = lettered(pattern, cells.collect(), &furniture);
     }
+
+    /// The rule bars on each of its sheets, across and up: as long as the sheet allows, none on paper too small for one.
+    pub fn bars(&self) -> [Option<RuleBar>; 2] {
+        [self.grid.window.x, self.grid.window.y].map(longest_bar)
+    }
 }
 
 /// Where everything went, in the order of the patterns.
@@ -127,9 +137,16 @@ pub struct Manifest {
     pub map_pages: usize,
 }
 
-/// Row and column, counted from 1.
-pub fn code((row, column): (usize, usize)) -> String {
-    format!("{}-{}", row + 1, column + 1)
+impl Manifest {
+    /// How many pages there are in all.
+    pub fn pages(&self) -> usize {
+        self.map_pages + self.patterns.iter().flatten().map(|plan| plan.sheets.len()).sum::<usize>()
+    }
+}
+
+/// The code of a pattern, row and column, counted from 1.
+pub fn code(part: &str, (row, column): (usize, usize)) -> String {
+    format!("{part} {}-{}", row + 1, column + 1)
 }
 
 /// Patterns with the sheets that each takes, counted and not drawn yet.
@@ -191,11 +208,7 @@ impl<'a> Tiling<'a> {
         let Tiling { patterns, setup, placed } = self;
         let planned = patterns.iter().zip(placed).map(|(pattern, placed)| Some(plan(pattern, placed?, setup)));
         let mut tiled: Vec<Option<TiledPattern>> = planned.collect();
-        let maps = map::pages(patterns, &tiled, setup);
-        let all = tiled.iter_mut().flatten().flat_map(|plan| &mut plan.sheets);
-        for (sheet, page) in all.zip(maps.len()..) {
-            sheet.page = page;
-        }
+        let maps = map::pages(patterns, &mut tiled, setup);
         let map_pages = maps.len();
         (maps, Manifest { patterns: tiled, map_pages })
     }
@@ -208,10 +221,12 @@ pub fn sheet_pages<'a>(
     setup: &'a Setup<'a>,
 ) -> impl Iterator<Item = Page> + 'a {
     let planned = patterns.iter().zip(&manifest.patterns).enumerate();
+    let pages = manifest.pages();
     planned.filter_map(|(index, (pattern, plan))| Some((index, pattern, plan.as_ref()?))).flat_map(
         move |(index, pattern, plan)| {
             let ink = plan.ink(pattern);
-            (0..plan.sheets.len()).map(move |number| draw(index, pattern, plan, number, &ink, setup))
+            (0..plan.sheets.len())
+                .map(move |number| draw(index, pattern, plan, number, &ink, &Print { setup, pages }))
         },
     )
 }
@@ -270,8 +285,9 @@ fn plan(pattern: &Pattern, Placed { page_size, grid, kept }: Placed, setup: &Set
     let shop = setup.shop;
     let ink = Ink::new(pattern.items.iter());
     let datums = Datums::of(&grid, &kept, &ink);
-    let seams = seams(&grid, &kept, &datums, &ink);
-    let diagonals = diagonals(&grid, &kept, &Around { datums: &datums, seams: &seams, ink: &ink });
+    let part = pattern.part.code.as_str();
+    let seams = seams(part, &grid, &kept, &datums, &ink);
+    let diagonals = diagonals(&grid, &kept, &Around { part, datums: &datums, seams: &seams, ink: &ink });
     let (_, height) = nominal(page_size, shop);
     let margin = shop.margin.mm();
     let sheets = kept.into_iter().map(|(row, column)| {
@@ -280,7 +296,8 @@ fn plan(pattern: &Pattern, Placed { page_size, grid, kept }: Placed, setup: &Set
         let (x, y) = correction(shop, page_size);
         let stretch = Affine::scale_non_uniform(x, y);
         let to_page = stretch * Affine::translate(corner - Point::new(window.x0, window.y1));
-        Sheet { row, column, page: 0, to_page, clip: to_page.transform_rect_bbox(window) }
+        let clip = to_page.transform_rect_bbox(window);
+        Sheet { row, column, page: 0, to_page, clip, part: part.to_owned() }
     });
     let sheets = sheets.collect();
     let lettering = Vec::new();
@@ -307,7 +324,14 @@ fn settled(bounds: Rect, window: Vec2, overlap: f64, ink: &Ink) -> Option<Grid> 
     Grid::over(bounds, window, overlap, Vec2::new(x, y))
 }
 
-fn draw(index: usize, pattern: &Pattern, plan: &TiledPattern, number: usize, ink: &Ink, setup: &Setup) -> Page {
+/// What is printed, as far as a sheet tells it.
+struct Print<'a> {
+    setup: &'a Setup<'a>,
+    /// How many pages there are.
+    pages: usize,
+}
+
+fn draw(index: usize, pattern: &Pattern, plan: &TiledPattern, number: usize, ink: &Ink, on: &Print) -> Page {
     let sheet = &plan.sheets[number];
     let window = plan.grid.window(sheet.row, sheet.column);
     let mut items = ink.shown(window, plan.grid.cell(sheet.row, sheet.column), sheet.to_page, index);
@@ -319,14 +343,14 @@ fn draw(index: usize, pattern: &Pattern, plan: &TiledPattern, number: usize, ink
         let name = line.named(ink, &boxes(&around));
         around.extend(name);
     }
-    around.extend(corner_code(plan, sheet, ink, &boxes(&around)));
-    around.extend(bands(pattern, plan, number, window, setup));
+    around.extend(stamp(pattern, plan, sheet, ink, &boxes(&around), on));
+    around.extend(bands(pattern, plan, number, window, on));
     items.extend(around.into_iter().map(|one| Item { shape: moved(&one.shape, sheet.to_page), ..one }));
     Page {
         width: plan.page_size.0,
         height: plan.page_size.1,
-        name: format!("{} {}", pattern.part.name, sheet.code()),
-        section: Some(pattern.part.name.clone()),
+        name: sheet.code(),
+        section: Some(format!("{}: {}", pattern.part.code, pattern.part.name)),
         items,
     }
 }
@@ -338,7 +362,7 @@ fn seam_items(plan: &TiledPattern, sheet: &Sheet) -> Vec<Item> {
     for seam in plan.seams.iter().filter(|seam| seam.under == here || seam.over == here) {
         items.extend(seam_line(seam, reach, seam.over == here));
         for cross in &seam.crosses {
-            items.extend(registration_cross(cross.at, &cross.name, reach, seam.runs_down()));
+            items.extend(registration_cross(cross, reach, seam.runs_down(), seam.over == here));
         }
     }
     let cell = plan.grid.cell(sheet.row, sheet.column);
@@ -368,45 +392,32 @@ fn datum_lines(plan: &TiledPattern, sheet: &Sheet, window: Rect) -> Vec<DatumLin
     lines
 }
 
-/// The sheet's code inside what stays of the sheet, in a corner that is free.
-fn corner_code(plan: &TiledPattern, sheet: &Sheet, ink: &Ink, taken: &[Rect]) -> Option<Item> {
-    if plan.sheets.len() == 1 {
-        return None;
-    }
-    let cell = plan.grid.cell(sheet.row, sheet.column);
-    let height = 3.5;
-    let width = Text::new(Point::ORIGIN, height, sheet.code()).width();
-    let corners: Vec<Point> = CODE_INSETS
-        .into_iter()
-        .flat_map(|inset| {
-            let room = cell.inset(-inset);
-            let (right, up) = (room.x1 - width, room.y1 - height);
-            [(room.x0, up), (right, up), (room.x0, room.y0), (right, room.y0)].map(Point::from)
-        })
-        .collect();
-    let free = |at: &Point| {
-        let room = Rect::new(at.x, at.y, at.x + width, at.y + height).inflate(1.5, 1.5);
-        !ink.touches(room) && !taken.iter().any(|taken| taken.overlaps(room))
+/// What the sheet says of itself inside what stays of it, where nothing else stands.
+fn stamp(pattern: &Pattern, plan: &TiledPattern, sheet: &Sheet, ink: &Ink, taken: &[Rect], on: &Print) -> Vec<Item> {
+    let busy = |r: Rect| {
+        let room = r.inflate(STAMP_CLEAR, STAMP_CLEAR);
+        taken.iter().any(|taken| taken.overlaps(room)) || ink.touches(room)
     };
-    let at = corners.iter().copied().find(free).or(corners.first().copied())?;
-    Some(item(Role::Caption, Text::new(at, height, sheet.code())))
+    let vacant = Vacant::of(plan.grid.cell(sheet.row, sheet.column), &busy);
+    let units = on.setup.notation.units;
+    Stamped { part: &pattern.part, plan, sheet, pages: on.pages, units }.placed(&vacant)
 }
 
 /// What stands above and left of the window.
-fn bands(pattern: &Pattern, plan: &TiledPattern, number: usize, window: Rect, setup: &Setup) -> Vec<Item> {
+fn bands(pattern: &Pattern, plan: &TiledPattern, number: usize, window: Rect, on: &Print) -> Vec<Item> {
     let sheet = &plan.sheets[number];
     let top = Rect::new(window.x0 - LEFT_BAND, window.y1, window.x1, window.y1 + TOP_BAND);
     let name = format!("{} · rev {} · {}", pattern.part.name, pattern.part.revision, pattern.make);
     let count = plan.sheets.len();
     let solid = pattern.solid.words();
-    let about = format!("solid line (middle): {solid} · sheet {} of {count} · {}", number + 1, setup.title);
+    let place = format!("sheet {} of {count}, page {} of {}", number + 1, sheet.page + 1, on.pages);
+    let about = format!("solid line (middle): {solid} · {place} · {}", on.setup.title);
     let mut items = caption(top, &sheet.code(), [&name, &about]);
-    // Paper too small for a bar has no room for one; the map page and the proof sheet have.
-    if window.width() >= BAR_LENGTH {
-        items.extend(rule_bar(Point::new(window.x0, window.y1 + 4.2), false));
-    }
-    if window.height() >= BAR_LENGTH {
-        items.extend(rule_bar(Point::new(window.x0 - 4.2, window.y1 - BAR_LENGTH), true));
-    }
+    let [across, up] = plan.bars();
+    items.extend(across.into_iter().flat_map(|bar| rule_bar(bar, Point::new(window.x0, window.y1 + 4.2), false)));
+    items.extend(up.into_iter().flat_map(|bar| {
+        let zero = Point::new(window.x0 - 4.2, window.y1 - bar_length(bar));
+        rule_bar(bar, zero, true)
+    }));
     items
 }

@@ -33,7 +33,7 @@ pub use routing::{
 };
 pub use shop::{
     Allowances, BearingAt, Collar, Correction, Cutter, Denominator, Mortiser, Orientation, PlotText, Plotter,
-    Printer, Shop, Step,
+    Printer, RuleBar, Shop, Step,
 };
 
 pub(crate) use shop::{allowances, collar, cutter, mortiser, plotter, printer, shop};

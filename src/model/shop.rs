@@ -13,7 +13,7 @@ record! {
         orientation: Orientation, or Orientation::Auto = "Orientation", "Which way round the sheets are used: \"auto\" (unless given), \"portrait\" or \"landscape\".", "\"auto\"";
         margin: Length, usual [10.0, 0.375] = "Margin", "The strip at every edge on which the printer does not print; 10 mm unless given.", Length 0.0..=100.0, "10";
         overlap: Length, usual [15.0, 0.625] = "Overlap", "How far neighbouring sheets overlap; 15 mm unless given.", Length 0.0..=200.0, "15";
-        printer: Printer, or Printer::TRUE = "Printer", "What the printer makes of the bars on the proof sheet: 100 mm on their one side, 4 in on the other.", "{ \"bar_across\": \"99.6 mm\", \"bar_up\": \"100.2 mm\" }";
+        printer: Printer, or Printer::TRUE = "Printer", "What the printer makes of the rule bars on a sheet: what is read on one that should be 150 mm on its one side and 6 in on the other, say.", "{ \"bar_across\": \"99.6 mm\", \"bar_up\": \"100.2 mm\" }";
         denominator: Denominator, or Denominator::USUAL = "Denominator", "The smallest fraction of an inch that is shown: 2, 4, 8, 16, 32 (unless given), 64 or 128.", "32";
         step: Step, or Step::USUAL = "Step", "The step to which derived millimetres are shown: 0.01, 0.02, 0.05, 0.1 (unless given), 0.2, 0.25, 0.5 or 1. From 0.2 on the words bare and full say what was rounded away.", "0.5";
         plotter: Plotter, or Plotter::USUAL = "Plotter", "The pen plotter or router.", "{ \"bed\": [1200, 900] }";
@@ -66,11 +66,44 @@ choice!(Orientation {
 
 record! {
     ($) printer PrinterText
-    /// What the printer makes of the bars of 100 mm (4 in on their other side) that are drawn on every sheet.
+    /// What the printer makes of the rule bars that are drawn on every sheet.
     #[derive(Copy)]
     Printer {
-        across: Correction, or Correction::NONE = as "bar_across", "Bar across", "What the bar that lies across an upright sheet reads. A reading in mm (90 mm to 110 mm) is of the 100 mm bar, one in inches (3.6 in to 4.4 in) of the 4 in bar; a bare number has the units of its file.", Length 90.0..=112.0, "\"99.6 mm\"";
-        up: Correction, or Correction::NONE = as "bar_up", "Bar up", "What the bar that runs up an upright sheet reads. A reading in mm (90 mm to 110 mm) is of the 100 mm bar, one in inches (3.6 in to 4.4 in) of the 4 in bar; a bare number has the units of its file.", Length 90.0..=112.0, "\"100.2 mm\"";
+        across: Correction, or Correction::NONE = as "bar_across", "Bar across", "What the bar that lies across an upright sheet reads. A reading in mm is of a bar of 100, 150, 200, 250, 500 or 1000 mm, one in inches of its other side of 4, 6, 8, 10, 20 or 40 in: of the one that is within 10 %; a bare number has the units of its file.", Length 90.0..=1118.0, "\"99.6 mm\"";
+        up: Correction, or Correction::NONE = as "bar_up", "Bar up", "What the bar that runs up an upright sheet reads. A reading in mm is of a bar of 100, 150, 200, 250, 500 or 1000 mm, one in inches of its other side of 4, 6, 8, 10, 20 or 40 in: of the one that is within 10 %; a bare number has the units of its file.", Length 90.0..=1118.0, "\"100.2 mm\"";
+    }
+}
+
+/// A bar on a sheet that a steel rule is laid on: millimetres on its one side, inches on the other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct RuleBar {
+    /// Its length in millimetres, on the one side.
+    pub mm: u16,
+    /// Its length in inches, on the other side.
+    pub inches: u16,
+}
+
+impl RuleBar {
+    /// Those that there are, the shortest first. What is read on one of them cannot be of another, since no printer is off by more
+    /// than a tenth.
+    pub const ALL: [RuleBar; 6] = [
+        RuleBar { mm: 100, inches: 4 },
+        RuleBar { mm: 150, inches: 6 },
+        RuleBar { mm: 200, inches: 8 },
+        RuleBar { mm: 250, inches: 10 },
+        RuleBar { mm: 500, inches: 20 },
+        RuleBar { mm: 1000, inches: 40 },
+    ];
+
+    /// The true length of its side in inches, or of that in millimetres.
+    pub fn side(self, inches: bool) -> Length {
+        if inches { Length::from_inches(f64::from(self.inches)) } else { Length::from_mm(f64::from(self.mm)) }
+    }
+
+    /// Of which bar a reading is, by its share of the true length.
+    pub fn read(reading: Length, inches: bool) -> RuleBar {
+        let off = |bar: &RuleBar| (reading.mm() / bar.side(inches).mm()).max(f64::MIN_POSITIVE).ln().abs();
+        Self::ALL.into_iter().min_by(|a, b| off(a).total_cmp(&off(b))).unwrap_or(Self::ALL[0])
     }
 }
 

@@ -4,12 +4,14 @@
 //! corner and y up; strokes are already clipped, dashed lines carry their phase, text is placed by the metrics of the
 //! embedded font. Writers never measure and never know each other.
 
+mod code;
 pub mod font;
 mod label;
 mod room;
 mod standing;
 mod text;
 
+pub use code::{code_of, told_apart};
 pub use font::{Lettering, NoFont, has_glyph, outlines, shown, strokes};
 pub use label::{About, Label, Rank};
 pub use room::Room;
@@ -193,6 +195,17 @@ pub struct Part {
     pub name: String,
     /// Its revision code.
     pub revision: String,
+    /// The short code by which its sheets are known: capitals and digits.
+    pub code: String,
+}
+
+impl Part {
+    /// A part with the short code that its name has for itself; patterns that are printed together are [`told_apart`].
+    pub fn new(name: impl Into<String>, revision: impl Into<String>) -> Part {
+        let name = name.into();
+        let code = code_of(&name);
+        Part { name, revision: revision.into(), code }
+    }
 }
 
 /// One page.

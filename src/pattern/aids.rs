@@ -39,7 +39,7 @@ pub fn aid(aid: &Aid, code: &str, project: &str, notation: &Notation) -> Pattern
         items.add(Flat::either_way(vec![words(Role::Text, said)]).paper());
         low -= APART;
     }
-    let part = Part { name: aid.name.clone(), revision: code.to_owned() };
+    let part = Part::new(aid.name.as_str(), code);
     let make = aid.count();
     let mut under: Vec<Item> = Vec::new();
     let mut say = |text: &str, height: f64, items: &mut Vec<Item>| {

@@ -44,7 +44,7 @@ pub fn bevels(piece: &Piece, settled: &Piece, project: &str, notation: &Notation
         y += LENGTH * along.y + ROOM.1;
     }
     let revision = revision::angles(collected(settled).iter().map(|bevel| bevel.angle));
-    let part = Part { name: "bevel sheet".to_owned(), revision };
+    let part = Part::new("bevel sheet", revision);
     let heading = format!("{project} · bevel sheet · rev {}", part.revision);
     let label = Label::new(About::Sheet, Rank::Plate).with_more(1);
     items.push(words(Role::Text, Text::new(Point::new(0.0, -13.0), 3.5, heading).about(label)));

@@ -80,7 +80,7 @@ pub fn draw(
     let mut items = board.items;
     let sizes = format!("net blank {}", stock.net.flat_words(notation));
     let make = make(solved);
-    let part = Part { name: solved.label.clone(), revision: code.to_owned() };
+    let part = Part::new(solved.label.as_str(), code);
     let mut block = vec![
         make.clone(),
         format!("{} thick · face side: {}", notation.length(Length::from_mm(thickness)), solved.board.sides[0]),

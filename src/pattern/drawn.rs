@@ -50,7 +50,7 @@ pub fn draw_from(
         let said = hole_words(hole, &items, &shown, notation);
         items.push(said);
     }
-    let part = Part { name: drawn.name.clone(), revision: code.to_owned() };
+    let part = Part::new(drawn.name.as_str(), code);
     let bounds = ring.bounding_box().unwrap_or(Rect::ZERO);
     let size = |of: Rect| {
         // As the schedule tells the blank: what holds the part is never told smaller than it.

@@ -63,7 +63,7 @@ fn draw(solved: &SolvedBoard, index: usize, end: &EndFace, revision: String, not
     items.add(Flat::from_outside(side_words(solved, end, bounds)).paper());
     let say = |mm: f64| notation.length(Length::from_mm(mm));
     let sizes = format!("{} x {}", notation.bare_length(Length::from_mm(bounds.width())), say(bounds.height()));
-    let part = Part { name: solved.label.clone(), revision };
+    let part = Part::new(solved.label.as_str(), revision);
     let make = hands::counted(solved, "use", 1);
     Pattern { part, make, sizes, items, bounds, small: true, solid: SolidLine::FinishedEdge }
 }

@@ -122,7 +122,7 @@ impl Sheet {
         self.block.push(format!("{heading} · rev {revision}"));
         title::write(&mut self.items, &self.ring, &self.name, (&self.block, &[]), None);
         let bounds = Item::bounds_of_all(&self.items).unwrap_or(bounds).inflate(title::CLEAR, title::CLEAR);
-        let part = Part { name: self.name, revision };
+        let part = Part::new(self.name, revision);
         let items = Flat::from_outside(self.items).paper();
         Pattern { part, make: self.make, sizes, items, bounds, small: self.small, solid: SolidLine::FinishedEdge }
     }

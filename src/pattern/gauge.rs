@@ -32,7 +32,7 @@ pub fn gauge(part: &str, of: &CornerGauge, code: &str, say: &Notation) -> Patter
     let radius = say.exact(of.radius);
     let name = format!("{part}, radius gauge {radius}");
     let corners = if of.count == 1 { "1 corner".to_owned() } else { format!("{} corners", of.count) };
-    let made = Part { name, revision: code.to_owned() };
+    let made = Part::new(name, code);
     let set_off = say.measured(Length::from_mm(of.gauge.set_off));
     let block = vec![
         format!("{how}, {corners} of {}", say.angle(of.corner)),
@@ -69,7 +69,7 @@ pub fn profile_gauge(
     });
     let name = edge
         .map_or_else(|| format!("{}, edge profile", part.name), |edge| format!("{}, profile of {edge}", part.name));
-    let made = Part { name, revision: code.to_owned() };
+    let made = Part::new(name, code);
     block.push(format!("eats in {}; rev {}", length(section.eats_in), made.revision));
     let sizes = format!("eats in {}", length(section.eats_in));
     finished(items, &section.gauge, made, &block, sizes, (cautions, say))

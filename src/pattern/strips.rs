@@ -132,7 +132,7 @@ fn draw(solved: &SolvedBoard, run: &Run, revision: String, notation: &Notation) 
     let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
     let say = |mm: f64| notation.length(Length::from_mm(mm));
     Pattern {
-        part: Part { name, revision },
+        part: Part::new(name, revision),
         make,
         sizes: format!("{} round the curve, {} wide", say(length), say(thickness)),
         items,

@@ -44,7 +44,7 @@ pub fn template(drawn: &DrawnPattern, routed: &RoutedTemplate, code: &str, proje
     let Draft { mut items, mut block, .. } = draft;
     let ring = items.first().map(title::obstacle).unwrap_or_else(|| Path::open(Vec::new()));
     let thickness = routed.asked.thickness;
-    let part = Part { name: name.clone(), revision: code.to_owned() };
+    let part = Part::new(name.as_str(), code);
     let bounds = ring.bounding_box().unwrap_or(Rect::ZERO);
     let length = |mm: f64| Length::from_mm(mm);
     let sizes = format!("{} x {}", say.bare_length(length(bounds.width())), say.length(length(bounds.height())));

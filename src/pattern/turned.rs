@@ -94,7 +94,7 @@ pub(super) fn draw(
 ) -> Pattern {
     let profile = profile(turning);
     let mut items = vec![stroke(Role::Outline, profile.clone(), Pen::solid(CUT_WIDTH))];
-    let part = Part { name: solved.label.clone(), revision: code.to_owned() };
+    let part = Part::new(solved.label.as_str(), code);
     items.extend(centres(turning));
     stations(&mut items, turning, notation);
     slants(&mut items, turning, notation);

@@ -133,7 +133,7 @@ pub(crate) enum Ranged {
     Field(String),
     /// A number that is to be whole, and from the second to the third.
     Whole(f64, f64, f64),
-    /// What a bar reads, of 4 in or else of 100 mm.
+    /// What a bar reads, on its side in inches or else on that in millimetres.
     Bar(bool, Length),
 }
 

@@ -162,7 +162,7 @@ problems! {
         Stop "overlap-too-wide" OverlapWide {
             sheet: Option<String>, printed: Length, overlap: Length as "overlap", largest: Length as "largest",
         }
-        /// Which bar a reading was taken for: that of 4 in, or that of 100 mm.
+        /// Which side of a bar a reading was taken for: that in inches, or that in millimetres.
         Note "bar-taken-as" BarTaken { inches: bool, reading: Length, factor: Ratio as "factor" }
         /// There is no such paper.
         Stop "unknown-paper" UnknownPaper { why: BadPaper }

@@ -10,16 +10,14 @@ use super::value::{Pair, Written};
 use crate::finding::{Amount, Finding, Place, Ratio, Unit};
 use crate::model::{
     Allowances, BearingAt, Collar, Correction, Cutter, Denominator, Mortiser, Orientation, Paper, PlotText, Plotter,
-    Printer, Shop, Step, allowances, collar, cutter, mortiser, plotter, printer, shop,
+    Printer, RuleBar, Shop, Step, allowances, collar, cutter, mortiser, plotter, printer, shop,
 };
 use crate::tolerance::ROUNDED_SHARE;
-use crate::units::{Angle, Length, MM_PER_INCH, Units};
+use crate::units::{Angle, Length, Units};
 use serde_json::{Map, Value as Json, json};
 
-/// Length of the bars drawn on every sheet, mm.
-const BAR: f64 = 100.0;
 /// No printer is off by more than this share: a larger reading is of another bar, or of a sheet fitted to its page.
-/// Rounding of the ends 90 mm and 110 mm is let pass.
+/// Rounding of the ends is let pass.
 const LARGEST_ERROR: f64 = 0.1 + ROUNDED_SHARE;
 /// The least that must be left of a sheet inside its margins, mm.
 const LEAST_PRINTED: f64 = 20.0;
@@ -166,7 +164,7 @@ impl Read for Step {
     }
 }
 
-/// By what the printer's lengths are to be multiplied, from what a bar reads: one that reads inches was the 4 in bar.
+/// By what the printer's lengths are to be multiplied, from what a bar reads: one that reads inches was read on its side in inches.
 impl Given for Correction {
     type Text = Written;
 
@@ -174,8 +172,8 @@ impl Given for Correction {
         let inches = resolver.in_inches(written);
         // How far a reading may be off depends on the bar, and is told with it.
         let length = resolver.length(&Written { range: (f64::MIN, f64::MAX), ..written.clone() })?;
-        let true_length = if inches { 4.0 * MM_PER_INCH } else { BAR };
-        let error = length.mm() / true_length - 1.0;
+        let true_length = RuleBar::read(length, inches).side(inches);
+        let error = length.mm() / true_length.mm() - 1.0;
         if error.abs() > LARGEST_ERROR {
             let (what, value) = (Ranged::Bar(inches, length), Some(Amount(length.mm(), Unit::Mm)));
             let problem = FieldProblem::OutOfRange { what, value, smallest: None, largest: None };
@@ -183,11 +181,11 @@ impl Given for Correction {
         }
         // A reading in the units of the project can be of one bar only; what a mixed shop means is worth a word.
         if inches || resolver.notation.units == Units::Inch {
-            let factor = Ratio(true_length / length.mm());
+            let factor = Ratio(true_length.mm() / length.mm());
             let problem = TextProblem::BarTaken { inches, reading: length, factor };
             resolver.findings.push(Finding::of(problem, written.place.clone()));
         }
-        Some(Correction(true_length / length.mm()))
+        Some(Correction(true_length.mm() / length.mm()))
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::listed;
 use crate::finding::{Amount, Cures, Names, Said, Unit, Words, quoted};
+use crate::model::RuleBar;
 use crate::project::{Count, Expected, FieldProblem, Missing, Ranged, WhyBadName, WrongWord};
 use crate::units::{Length, Notation, Units};
 
@@ -199,6 +200,14 @@ fn of_field(name: &str, [value, smallest, largest]: [Option<Amount>; 3], notatio
     }
 }
 
+/// The bar that a reading is taken for, and the reading, in the units in which it was read.
+pub(super) fn bar_read(inches: bool, reading: Length, notation: &Notation) -> (String, String) {
+    let units = if inches { Units::Inch } else { Units::Mm };
+    let bar = RuleBar::read(reading, inches);
+    let name = if inches { format!("{} in", bar.inches) } else { format!("{} mm", bar.mm) };
+    (name, Notation { units, ..notation.clone() }.exact(reading).replace('"', " in"))
+}
+
 fn out_of_range(what: &Ranged, amounts: [Option<Amount>; 3], notation: &Notation) -> Said {
     match what {
         Ranged::Field(name) => of_field(name, amounts, notation),
@@ -207,13 +216,12 @@ fn out_of_range(what: &Ranged, amounts: [Option<Amount>; 3], notation: &Notation
             format!("write a whole number from {low} to {high}"),
         ),
         Ranged::Bar(inches, reading) => {
-            let (bar, units) = if *inches { ("4 in", Units::Inch) } else { ("100 mm", Units::Mm) };
-            let read = Notation { units, ..notation.clone() }.exact(*reading).replace('"', " in");
+            let (bar, read) = bar_read(*inches, *reading, notation);
             Said::new(
                 format!("a {bar} bar that reads {read} is no printer's error"),
                 format!(
-                    "print at 100 %, not \"fit to page\", and write what the {bar} bar then reads; one in inches is of the 4 in \
-                     bar, one in millimetres of the 100 mm bar"
+                    "print at 100 %, not \"fit to page\", and write what the {bar} bar then reads; one in inches is of its side in \
+                     inches, one in millimetres of its side in millimetres"
                 ),
             )
         }

@@ -1,5 +1,6 @@
 //! Words for what is wrong with parts, tools and paper as the file has them.
 
+use super::field::bar_read;
 use super::outline::{line, spot};
 use crate::finding::{Cures, Names, Ratio, Said, Words};
 use crate::geometry::MirrorLine;
@@ -7,7 +8,7 @@ use crate::project::{
     Across, LaidKind, Nesting, OpeningKind, OutsideEnd, PartProblem, SeveralShapes, TenonProblem, TextProblem,
     ToolKind, TwoSizes, WallTo,
 };
-use crate::units::{Length, Notation, Units};
+use crate::units::{Length, Notation};
 
 fn opening(kind: OpeningKind) -> &'static str {
     match kind {
@@ -210,8 +211,7 @@ fn sheet(name: &Option<String>) -> &str {
 }
 
 fn bar_taken(inches: bool, reading: Length, Ratio(factor): Ratio, notation: &Notation) -> Said {
-    let (bar, units) = if inches { ("4 in", Units::Inch) } else { ("100 mm", Units::Mm) };
-    let read = Notation { units, ..notation.clone() }.exact(reading).replace('"', " in");
+    let (bar, read) = bar_read(inches, reading, notation);
     let percent = ((factor - 1.0).abs() * 1000.0).round() / 10.0;
     let follows = match factor {
         _ if percent == 0.0 => "printed lengths stay as they are".to_owned(),
@@ -220,7 +220,7 @@ fn bar_taken(inches: bool, reading: Length, Ratio(factor): Ratio, notation: &Not
     };
     Said::new(
         format!("taken as the {bar} bar reading {read}: {follows}"),
-        "nothing, where that is so; a reading of the other bar is written in its own unit, mm or in",
+        "nothing, where that is so; a reading of its other side is written in its own unit, mm or in",
     )
 }
 

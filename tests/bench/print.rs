@@ -176,7 +176,7 @@ fn saw_toothed(pieces: usize) -> Pattern {
     let points: Vec<Point> = below.chain(above).collect();
     let shape = Shape::Stroke { path: Path::polyline(&points, true), pen: Pen::solid(0.25) };
     Pattern {
-        part: Part { name: "board".to_owned(), revision: "00000".to_owned() },
+        part: Part::new("board", "00000"),
         make: "make 1".to_owned(),
         sizes: String::new(),
         items: Flat::from_outside(vec![Item { role: Role::Outline, part: None, clip: None, shape }]).paper(),

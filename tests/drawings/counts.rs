@@ -10,7 +10,7 @@ use serde_json::json;
 fn small(name: &str) -> Pattern {
     let bounds = Rect::new(0.0, 0.0, 40.0, 30.0);
     Pattern {
-        part: Part { name: name.to_owned(), revision: "A".to_owned() },
+        part: Part::new(name, "A"),
         make: "make 1".to_owned(),
         sizes: String::new(),
         items: Flat::from_outside(vec![Item::stroke(Role::Outline, Path::rectangle(bounds), Pen::solid(0.35))])

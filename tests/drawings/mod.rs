@@ -4,6 +4,7 @@ mod asked;
 mod clear;
 mod counts;
 mod fasteners;
+mod floor;
 mod joints;
 mod named;
 mod pieces;

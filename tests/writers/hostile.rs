@@ -32,7 +32,7 @@ pub const HOSTILE: [(&str, &str); 8] = [
 
 /// A document in which everything that can be named is named by one of [`HOSTILE`].
 pub fn hostile() -> Document {
-    let parts = HOSTILE.map(|(name, _)| Part { name: name.to_owned(), revision: name.to_owned() }).to_vec();
+    let parts = HOSTILE.map(|(name, _)| Part::new(name, name)).to_vec();
     let items = HOSTILE.iter().enumerate().flat_map(|(part, (name, _))| {
         let y = 20.0 + 20.0 * part as f64;
         let line = stroke(Role::Outline, Path::line(Point::new(10.0, y), Point::new(100.0, y)), Pen::solid(0.35));

@@ -42,7 +42,7 @@ pub fn pattern(
     options: &Options,
 ) -> Pattern {
     Pattern {
-        part: Part { name, revision: options.revision.clone().unwrap_or_default() },
+        part: Part::new(name, options.revision.clone().unwrap_or_default()),
         make: format!("scale 1:{scale}"),
         sizes: told(Some(around), setup),
         items: Flat::either_way(items).paper(),

@@ -76,7 +76,7 @@ mod tests {
 
     #[test]
     fn ids_are_safe_and_differ() {
-        let part = |name: &str| Part { name: name.to_owned(), revision: String::new() };
+        let part = |name: &str| Part::new(name, "");
         let parts = ["Leg 2", "leg", "leg!", "椅", "🪑", "top_rail\"<x>"].map(part);
         assert_eq!(slugs(&parts), ["leg-2", "leg", "leg-3", "part", "part-2", "top-rail-x"]);
     }

@@ -1,0 +1,294 @@
+//! A pile of sheets on the floor: each says whose it is, where it lies, and how its print is checked.
+
+use fullsize::geometry::{Path, Point, Rect};
+use fullsize::job::{Job, NamedPattern, Sheets};
+use fullsize::layout::{Sheet, TiledPattern};
+use fullsize::model::{Paper, RuleBar};
+use fullsize::page::{Item, Page, Role, Shape, Text};
+use fullsize::project::read_with;
+use fullsize::write::{PdfOptions, pdf};
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+
+/// The demos and the good files of the fixtures.
+fn jobs() -> Vec<(String, Job)> {
+    let here = concat!(env!("CARGO_MANIFEST_DIR"), "/");
+    let drawings = |name: &str| fs::read(format!("{here}fixtures/svg/{name}")).map_err(|error| error.to_string());
+    let folders = ["fixtures/good", "templates-demo"].map(|folder| fs::read_dir(format!("{here}{folder}")).unwrap());
+    let mut files: Vec<_> = folders.into_iter().flatten().map(|entry| entry.unwrap().path()).collect();
+    files.retain(|file| file.extension().is_some_and(|extension| extension == "json"));
+    files.sort();
+    let made = |file: std::path::PathBuf| {
+        let name = file.file_stem().unwrap().to_string_lossy().into_owned();
+        let read = read_with(&name, &fs::read(&file).unwrap(), None, None, &drawings);
+        (name, Job::new(read.project.expect("a good file")))
+    };
+    files.into_iter().map(made).collect()
+}
+
+fn on(paper: &str) -> Vec<(String, Job)> {
+    let mut all = jobs();
+    all.iter_mut().for_each(|(_, job)| job.set_paper(Paper::read(paper).unwrap()));
+    all
+}
+
+fn laid(job: &Job) -> Sheets<'_> {
+    job.sheets(job.patterns_named(&[]).expect("patterns")).expect("sheets")
+}
+
+fn codes(patterns: &[NamedPattern]) -> Vec<(String, String)> {
+    patterns.iter().map(|one| (one.pattern.part.name.clone(), one.pattern.part.code.clone())).collect()
+}
+
+fn texts(page: &Page) -> impl Iterator<Item = &Text> {
+    page.items.iter().filter_map(|item| match &item.shape {
+        Shape::Text(text) => Some(text),
+        _ => None,
+    })
+}
+
+/// What stays of a sheet, on its page.
+fn cell(plan: &TiledPattern, sheet: &Sheet) -> Rect {
+    sheet.to_page.transform_rect_bbox(plan.grid.cell(sheet.row, sheet.column))
+}
+
+#[test]
+fn every_pattern_of_a_piece_has_a_code_of_its_own_whichever_are_printed() {
+    for (name, job) in jobs() {
+        let all = codes(job.patterns().expect("patterns"));
+        let apart: BTreeSet<&String> = all.iter().map(|(_, code)| code).collect();
+        assert_eq!(apart.len(), all.len(), "{name}: {all:?}");
+        for (part, code) in &all {
+            let alone = job.patterns_named(std::slice::from_ref(part)).unwrap_or_default();
+            let codes: Vec<&String> = alone.iter().map(|pattern| &pattern.part.code).collect();
+            // An end has its board's name, and is asked for by it.
+            assert!(codes.is_empty() || codes.contains(&code), "{name}, {part}: {code} is not among {codes:?}");
+        }
+    }
+}
+
+#[test]
+fn a_part_keeps_its_code_when_others_are_added_and_changed() {
+    let file = |parts: &[&str]| {
+        let part = |name: &&str| format!(r#""{name}": {{ "thickness": 9, "outline": {{ "circle": 90 }} }}"#);
+        let parts: Vec<String> = parts.iter().map(part).collect();
+        format!(r#"{{ "fullsize": 1, "title": "Toy", "units": "mm", "patterns": {{ {} }} }}"#, parts.join(", "))
+    };
+    let codes_of = |text: &str| {
+        let project = read_with("toy.json", text.as_bytes(), None, None, &|_| Err(String::new())).project;
+        codes(Job::new(project.expect("good")).patterns().expect("patterns"))
+    };
+    let few = codes_of(&file(&["leg", "left leg", "lid"]));
+    assert_eq!(few.iter().map(|(_, code)| code.as_str()).collect::<Vec<_>>(), ["L", "LL", "LI"]);
+    let more = codes_of(&file(&["leg", "left leg", "lid", "ledge", "lower lid"]));
+    assert_eq!(few[..], more[..few.len()]);
+    assert_eq!(few, codes_of(&file(&["leg", "left leg", "lid"]).replace("90", "120")));
+}
+
+#[test]
+fn no_two_places_of_a_print_share_a_name() {
+    for (name, job) in on("a4") {
+        let sheets = laid(&job);
+        let mut places: BTreeMap<String, Point> = BTreeMap::new();
+        let mut named: BTreeSet<String> = BTreeSet::new();
+        for plan in sheets.manifest.patterns.iter().flatten() {
+            let crosses = plan.seams.iter().flat_map(|seam| &seam.crosses);
+            for cross in crosses.chain(plan.diagonals.iter().flat_map(|(a, b)| [a, b])) {
+                assert!(places.insert(cross.name.clone(), cross.at).is_none(), "{name}: two crosses {}", cross.name);
+            }
+            for sheet in &plan.sheets {
+                assert!(named.insert(sheet.code()), "{name}: two sheets {}", sheet.code());
+            }
+        }
+    }
+}
+
+/// What a foreign reader finds on each page of the PDF: the sheet's code, and its page.
+#[test]
+fn page_and_map_name_the_page_that_they_are_printed_on() {
+    for paper in ["a4", "letter", "roll:610mm"] {
+        for (name, job) in on(paper) {
+            let sheets = laid(&job);
+            let bytes = pdf(&sheets.document(), &PdfOptions::default()).expect("a PDF");
+            let read = lopdf::Document::load_mem(&bytes).expect("readable");
+            let pages = read.get_pages().len();
+            let maps: Vec<u32> = (1..=sheets.manifest.map_pages as u32).collect();
+            let maps = read.extract_text(&maps).expect("words");
+            for (pattern, plan) in sheets.patterns.iter().zip(&sheets.manifest.patterns) {
+                let plan = plan.as_ref().expect("sheets");
+                let map = format!("{}: {}", pattern.part.code, pattern.part.name);
+                assert!(maps.contains(&map), "{name} on {paper}: no map of {map}");
+                for sheet in &plan.sheets {
+                    let page = sheet.page as u32 + 1;
+                    let words = read.extract_text(&[page]).expect("words");
+                    let code = format!("{} {}-{}", pattern.part.code, sheet.row + 1, sheet.column + 1);
+                    for said in [&code, &format!("page {page} of {pages}"), &pattern.part.revision] {
+                        assert!(words.contains(said), "{name} on {paper}, {code}: no \"{said}\"");
+                    }
+                }
+                let (first, last) = (plan.sheets[0].page + 1, plan.sheets[plan.sheets.len() - 1].page + 1);
+                let told = if first == last { format!("page {first}") } else { format!("pages {first} to {last}") };
+                assert!(maps.contains(&told), "{name} on {paper}: the map does not say {told}");
+            }
+        }
+    }
+}
+
+/// Strokes and words of a page, as boxes of short pieces.
+fn inked(items: &[&Item], wanted: Rect) -> bool {
+    items.iter().any(|item| match &item.shape {
+        Shape::Stroke { path, .. } => passes(path, wanted),
+        Shape::Text(text) => text.bounding_box().overlaps(wanted),
+        Shape::Fill { rings, .. } => rings.iter().filter_map(Path::bounding_box).any(|b| b.overlaps(wanted)),
+    })
+}
+
+fn passes(path: &Path, wanted: Rect) -> bool {
+    path.segments().iter().filter(|segment| segment.bounding_box().inflate(0.1, 0.1).overlaps(wanted)).any(
+        |segment| {
+            let looks = (segment.length() / 0.2).ceil().max(1.0) as usize;
+            (0..=looks).any(|k| wanted.contains(segment.eval(k as f64 / looks as f64)))
+        },
+    )
+}
+
+/// What is left of a sheet when its strips are cut away still says whose it is, and lies on nothing.
+#[test]
+fn a_trimmed_sheet_says_whose_it_is_clear_of_everything() {
+    let (mut silent, mut short, mut all) = (Vec::new(), 0, 0);
+    for paper in ["a4", "letter"] {
+        for (name, job) in on(paper) {
+            let sheets = laid(&job);
+            let document = sheets.document();
+            for (pattern, plan) in sheets.patterns.iter().zip(sheets.manifest.patterns.iter().flatten()) {
+                for sheet in &plan.sheets {
+                    let (page, stays) = (&document.pages[sheet.page], cell(plan, sheet));
+                    let inside = |text: &&Text| stays.contains_rect(text.bounding_box());
+                    let own = |text: &&Text| text.content.starts_with(&sheet.code()) && inside(text);
+                    all += 1;
+                    let Some(code) = texts(page).find(own) else {
+                        silent.push(format!("{name} on {paper}: {}", sheet.code()));
+                        continue;
+                    };
+                    let said = |words: &str| {
+                        texts(page).filter(|text| inside(text)).any(|text| text.content.contains(words))
+                    };
+                    short +=
+                        usize::from(!(said(&format!("page {} of", sheet.page + 1)) && said(&pattern.part.revision)));
+                    let others: Vec<&Item> =
+                        page.items.iter().filter(|item| item.part.is_some() || beside(item)).collect();
+                    assert!(
+                        !inked(&others, code.bounding_box()),
+                        "{name} on {paper}: {} lies on something",
+                        sheet.code()
+                    );
+                }
+            }
+        }
+    }
+    assert!(all > 400, "{all}");
+    assert!(silent.is_empty(), "{} of {all} sheets are nameless once trimmed: {silent:#?}", silent.len());
+    assert!(short * 20 <= all, "{short} of {all} sheets say no more than their code");
+}
+
+/// What stands on a sheet beside the pattern.
+fn beside(item: &Item) -> bool {
+    matches!(item.role, Role::Registration | Role::Trim | Role::Datum)
+}
+
+/// The words at the end of every bar on a page, and how long the longest line of its role beside them is, mm.
+fn bars(page: &Page) -> BTreeMap<bool, f64> {
+    let mut found = BTreeMap::new();
+    for item in page.items.iter().filter(|item| item.role == Role::Scale) {
+        if let Shape::Stroke { path, .. } = &item.shape {
+            let size = path.bounding_box().unwrap().size();
+            let (up, long) = (size.height > size.width, size.width.max(size.height));
+            let known: &mut f64 = found.entry(up).or_default();
+            *known = known.max(long);
+        }
+    }
+    found.retain(|_, long| *long > 50.0);
+    found
+}
+
+#[test]
+fn every_sheet_has_both_bars_as_long_as_it_holds() {
+    for paper in ["a4", "letter", "a3", "roll:610mm"] {
+        for (name, job) in on(paper) {
+            let sheets = laid(&job);
+            let document = sheets.document();
+            for plan in sheets.manifest.patterns.iter().flatten() {
+                for sheet in &plan.sheets {
+                    let found = bars(&document.pages[sheet.page]);
+                    for (up, room) in [(false, sheet.clip.width()), (true, sheet.clip.height())] {
+                        let long = found.get(&up).copied().unwrap_or_default();
+                        let holds = RuleBar::ALL.iter().map(|bar| f64::from(bar.inches) * 25.4);
+                        let holds = holds.filter(|bar| bar + 15.0 <= room + 1e-9).fold(0.0, f64::max);
+                        assert!(
+                            long > 101.0 && (long - holds).abs() < 1e-6,
+                            "{name} on {paper}, {}: {long}",
+                            sheet.code()
+                        );
+                    }
+                }
+            }
+            let first = texts(&document.pages[0]).map(|text| text.content.as_str()).collect::<Vec<_>>().join(" ");
+            let own = bars(&document.pages[0]);
+            for (_, long) in own {
+                let bar = RuleBar::ALL.iter().find(|bar| (f64::from(bar.inches) * 25.4 - long).abs() < 1e-6).unwrap();
+                assert!(
+                    first.contains(&format!("{} mm", bar.mm)),
+                    "{name} on {paper}: page 1 tells no bar of {} mm",
+                    bar.mm
+                );
+            }
+        }
+    }
+}
+
+/// On a roll, and where one sheet holds all, the print is measured from end to end.
+#[test]
+fn a_pattern_on_one_sheet_has_check_marks_at_full_length() {
+    let (mut without, mut all) = (Vec::new(), 0);
+    for paper in ["a4", "roll:610mm"] {
+        for (name, job) in on(paper) {
+            let sheets = laid(&job);
+            for (pattern, plan) in sheets.patterns.iter().zip(sheets.manifest.patterns.iter().flatten()) {
+                all += 1;
+                let long = plan.sheets.iter().map(|sheet| plan.grid.cell(sheet.row, sheet.column));
+                let long = long.reduce(|a, b| a.union(b)).unwrap();
+                let reach = plan.diagonals.iter().map(|(a, b)| a.at.distance(b.at)).fold(0.0, f64::max);
+                if reach < 0.75 * long.width().hypot(long.height()) {
+                    without.push(format!("{name} on {paper}: {}, {reach:.0}", pattern.part.name));
+                }
+            }
+        }
+    }
+    assert!(all > 100 && without.len() * 20 <= all, "{} of {all}: {without:#?}", without.len());
+}
+
+#[test]
+fn a_reading_is_of_the_bar_that_it_is_near_to() {
+    let across = |reading: &str| {
+        let text = format!(
+            r#"{{ "fullsize": 1, "title": "t", "units": "mm", "shop": {{ "printer": {{ "bar_across": "{reading}" }} }},
+                "patterns": {{ "disc": {{ "thickness": 9, "outline": {{ "circle": 90 }} }} }} }}"#
+        );
+        let read = read_with("t.json", text.as_bytes(), None, None, &|_| Err(String::new()));
+        read.project.map(|project| project.shop.printer.across.0)
+    };
+    for (reading, factor) in
+        [("99.4 mm", 100.0 / 99.4), ("149.1 mm", 150.0 / 149.1), ("201 mm", 200.0 / 201.0), ("5.964 in", 6.0 / 5.964)]
+    {
+        let found = across(reading).expect("a reading");
+        assert!((found - factor).abs() < 1e-12, "{reading}: {found}");
+    }
+    assert_eq!(across("120 mm"), None);
+    // No reading is within a tenth of two bars.
+    for (a, b) in RuleBar::ALL.iter().zip(&RuleBar::ALL[1..]) {
+        assert!(
+            f64::from(a.mm) * 1.1 < f64::from(b.mm) * 0.9
+                && f64::from(a.inches) * 1.1 < f64::from(b.inches) * 0.9 + 1e-9
+        );
+    }
+}
