@@ -7,15 +7,21 @@ use crate::geometry::{Path, Point, Rect, Vec2};
 use crate::page::{Item, Pen, Role, Text};
 use std::f64::consts::FRAC_PI_2;
 
-/// Width of the line, mm, and its dashes.
+/// Width of the line, mm, and its dashes: two dots between long ones, for a part's own centre line has one.
 const THIN: f64 = 0.18;
-const DASHES: [f64; 4] = [12.0, 1.5, 0.5, 1.5];
+const DASHES: [f64; 6] = [12.0, 1.5, 0.5, 1.5, 0.5, 1.5];
 
 /// Between the line and words of the pattern, mm.
 const CLEAR: f64 = 1.0;
 
 /// From the window's edge to the line's name at least, mm: past the crosses of a seam.
 const INSET: f64 = 22.0;
+
+/// The same where there is no place as far in, mm: within the trim line still.
+const EDGE: f64 = 9.0;
+
+/// What the line is called where there is no room for its whole name.
+const KIND: &str = "datum";
 
 /// Between the places that are tried for the name, mm.
 const STEP: f64 = 3.0;
@@ -70,17 +76,22 @@ impl DatumLine {
         on_it.then_some((along.0.max(0.0), along.1.min(self.length)))
     }
 
-    /// The name at the first place beside the line that neither the pattern nor what is taken stands in; `None` where there
-    /// is none, for the line is known by its dashes and named on other sheets.
+    /// The name at the first place beside the line that neither the pattern nor what is taken stands in: the whole of it, or what
+    /// kind of line it is, far from the seams or near them; `None` where there is no such place.
     pub fn named(&self, ink: &Ink, taken: &[Rect]) -> Option<Item> {
-        let width = Text::new(Point::ORIGIN, SMALL, self.name.as_str()).width();
-        let tries = ((self.length - 2.0 * INSET - width) / STEP).max(0.0) as usize;
+        let tries = [(self.name.as_str(), INSET), (KIND, INSET), (self.name.as_str(), EDGE), (KIND, EDGE)];
+        tries.into_iter().find_map(|(name, inset)| self.said(name, inset, ink, taken))
+    }
+
+    fn said(&self, name: &str, inset: f64, ink: &Ink, taken: &[Rect]) -> Option<Item> {
+        let width = Text::new(Point::ORIGIN, SMALL, name).width();
+        let tries = ((self.length - 2.0 * inset - width) / STEP).max(0.0) as usize;
         let turn = if self.up { FRAC_PI_2 } else { 0.0 };
         let sides = [OFF, -OFF - SMALL];
-        let places = (0..=tries).flat_map(|k| sides.map(|off| (INSET + STEP * k as f64, off)));
+        let places = (0..=tries).flat_map(|k| sides.map(|off| (inset + STEP * k as f64, off)));
         let texts = places.map(|(along, off)| {
             let at = self.from + self.along() * along + self.along().turn_90() * off;
-            Text::new(at, SMALL, self.name.as_str()).turned(turn)
+            Text::new(at, SMALL, name).turned(turn)
         });
         let free = |text: &Text| {
             let room = text.bounding_box().inflate(0.5, 0.0);

@@ -131,18 +131,25 @@ pub fn check_cross(at: Point, name: &str) -> Vec<Item> {
 }
 
 /// The line along which a sheet is cut, or under which its neighbour comes to lie, with words beside it on the side that
-/// is lost. Where a cross stands, the cross's own arm is the line.
+/// is lost; on the part itself only its ends are drawn. Where a cross stands, the cross's own arm is the line.
 pub fn seam_line(seam: &Seam, reach: f64, cut: bool) -> Vec<Item> {
     let down = seam.runs_down();
     let along = (seam.to - seam.from).normalize();
     let pen = || if cut { Pen::solid(THIN) } else { Pen::dashed(THIN, &[2.0, 1.5]) };
     let mut items = Vec::new();
-    let mut from = seam.from;
-    for cross in &seam.crosses {
-        items.push(line(Role::Trim, from, cross.at - along * reach, pen()));
-        from = cross.at + along * reach;
+    let long = seam.from.distance(seam.to);
+    let arms: Vec<f64> = seam.crosses.iter().map(|cross| cross.at.distance(seam.from)).collect();
+    for (from, to) in seam.drawn.iter().map(|(from, to)| (from * long, to * long)) {
+        let mut start = from;
+        let stops = arms.iter().map(|arm| (arm - reach, arm + reach)).chain([(to, to)]);
+        for (stop, next) in stops {
+            let stop = stop.min(to);
+            if stop > start {
+                items.push(line(Role::Trim, seam.from + along * start, seam.from + along * stop, pen()));
+            }
+            start = start.max(next);
+        }
     }
-    items.push(line(Role::Trim, from, seam.to, pen()));
     // Cut sheets lose the strip left of or above the line; kept sheets are covered right of or below it.
     let off = if cut { 1.0 } else { -1.0 - SMALL };
     let middle = seam.from.lerp(seam.to, seam.words_at);

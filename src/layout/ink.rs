@@ -1,8 +1,8 @@
 //! Which cells of a grid a pattern's lines and words reach, and what of them a window shows.
 
 use super::grid::Grid;
-use crate::geometry::{Affine, BoxTree, Path, PathIndex, Rect};
-use crate::page::{Item, Pen, Shape, Text};
+use crate::geometry::{Affine, BoxTree, Path, PathIndex, Rect, Region};
+use crate::page::{Item, Pen, Role, Shape, Text};
 
 /// The lines and words of a pattern, prepared for many windows.
 pub struct Ink<'a> {
@@ -34,6 +34,17 @@ impl<'a> Ink<'a> {
             (item, body)
         });
         Ink { items: items.collect(), tree }
+    }
+
+    /// What the edges of the part enclose.
+    pub fn region(&self) -> Region {
+        let edges = self.items.iter().filter_map(|(item, _)| match &item.shape {
+            Shape::Stroke { path, .. } if matches!(item.role, Role::Outline | Role::Opening) && path.is_closed() => {
+                Some(path.clone())
+            }
+            _ => None,
+        });
+        Region::of(&edges.collect::<Vec<Path>>())
     }
 
     /// What may reach into a rectangle, in order.

@@ -3,6 +3,7 @@
 use super::candidates::{corrected_words, correction};
 use super::furniture::{SMALL, bar_length, longest_bar, rule_bar};
 use super::ink::{Ink, moved};
+use super::seams::Cross;
 use super::tile::{Setup, TiledPattern};
 use super::vacant::Vacant;
 use super::words::{LEADING, item, shorten, wrap};
@@ -199,8 +200,8 @@ fn steps(setup: &Setup, tiled: &[Option<TiledPattern>], own: [Option<RuleBar>; 2
         numbered.push((
             "Trim and tape",
             "Sheets of one pattern begin with the same letters. Start with its sheet 1-1. Cut each further sheet along its \
-             solid lines (\"cut\"), lay it over its neighbour so that both halves of each cross meet and the names agree, hold a straightedge along the \
-             datum line, tape. Do one row, then the next."
+             solid lines (\"cut\"; on the part itself from cross to cross), lay it over its neighbour so that both halves of \
+             each cross meet and the names agree, hold a straightedge along the datum line, tape. Do one row, then the next."
                 .to_owned(),
         ));
         numbered.push((
@@ -264,7 +265,9 @@ fn map(pattern: &Pattern, plan: &TiledPattern, area: Rect, setup: &Setup) -> Vec
         items.push(item(Role::Caption, Text::new(Point::new(area.x0, y), height, words)));
         y -= SMALL * LEADING;
     };
-    put(HEADING, &format!("{}: {}", pattern.part.code, pattern.part.name));
+    let name = format!("{}: {}", pattern.part.code, pattern.part.name);
+    let fits = Text::new(Point::ORIGIN, HEADING, name.as_str()).width() <= area.width();
+    put(if fits { HEADING } else { SMALL }, &name);
     made(pattern, area.width()).iter().for_each(|line| put(SMALL, line));
     put(SMALL, &pattern.sizes);
     put(SMALL, &sheets_needed(plan, setup));
@@ -276,14 +279,15 @@ fn map(pattern: &Pattern, plan: &TiledPattern, area: Rect, setup: &Setup) -> Vec
     items
 }
 
-/// What the diagonals must read, where there are any.
+/// What the diagonals must read, where there are any; their crosses by their last letters, since it is told of one pattern.
 pub fn measured_when_taped(plan: &TiledPattern, setup: &Setup) -> Option<String> {
     let said: Vec<(String, String)> = plan
         .diagonals
         .iter()
         .map(|(a, b)| {
             let apart = setup.notation.length(Length::from_mm(a.at.distance(b.at)));
-            (format!("{} to {}", a.name, b.name), apart)
+            let letter = |cross: &Cross| cross.name.chars().next_back().into_iter().collect::<String>();
+            (format!("{} to {}", letter(a), letter(b)), apart)
         })
         .collect();
     match &said[..] {

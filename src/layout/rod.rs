@@ -1,6 +1,7 @@
 //! The rod: a strip of full size for each direction, with named ticks that are transferred to the wood without a rule.
 
 use super::elevation::face_corners;
+use super::share::coded;
 use super::words::{item, wrap};
 use crate::board::{EdgeName, PartRole, Role, Source, Surface};
 use crate::geometry::{Flat, Path, Placement, Point, Point3, Rect, Vec2};
@@ -175,7 +176,9 @@ fn corner_name(board: &SolvedBoard, direction: Direction, a: Source, b: Source) 
 /// The three strips as patterns at full size; the strip of a direction in which nothing is told is left out.
 pub fn rod(piece: &Piece, notation: &Notation, revision: &str) -> Vec<Pattern> {
     let strips = Direction::ALL.into_iter().map(|direction| (direction, ticks(piece, direction)));
-    strips.filter(|(_, ticks)| ticks.len() > 1).map(|(d, ticks)| strip(d, &ticks, notation, revision)).collect()
+    coded(
+        strips.filter(|(_, ticks)| ticks.len() > 1).map(|(d, ticks)| strip(d, &ticks, notation, revision)).collect(),
+    )
 }
 
 fn strip(direction: Direction, ticks: &[Tick], notation: &Notation, revision: &str) -> Pattern {

@@ -5,7 +5,7 @@ use super::furniture::{SMALL, name_reach};
 use super::grid::Grid;
 use super::ink::Ink;
 use super::tile::code;
-use crate::geometry::{Point, Rect, Vec2};
+use crate::geometry::{Point, Rect, Region, Vec2};
 use crate::page::Text;
 
 /// Shares of a seam at which its crosses would stand if nothing were in the way: far apart, so that two of them fix the
@@ -27,6 +27,10 @@ const WORDS_OFF: f64 = 4.0;
 /// Shares of the seam between the places that are tried for its words, and how many.
 const WORDS_STEP: f64 = 0.01;
 const WORDS_STEPS: u32 = 36;
+
+/// Length of the stroke at either end of a seam within the part, mm, and of the shortest stretch that is told to lie in it.
+const END_STROKE: f64 = 8.0;
+const SHORTEST: f64 = 1.0;
 
 /// A cross that stands on the same point of the pattern on both sheets of a seam.
 #[derive(Debug, Clone, PartialEq)]
@@ -56,6 +60,9 @@ pub struct Seam {
     pub crosses: Vec<Cross>,
     /// The middle of the words that stand along the seam, as a share of it.
     pub words_at: f64,
+    /// Where its line is drawn, from share to share: outside the part, on which it would be one line more. Within, a stroke at either
+    /// end and the arms of the crosses show where it runs.
+    pub drawn: Vec<(f64, f64)>,
 }
 
 impl Seam {
@@ -85,6 +92,7 @@ impl Seam {
 /// is the code of the pattern.
 pub fn seams(part: &str, grid: &Grid, kept: &[(usize, usize)], datums: &Datums, ink: &Ink) -> Vec<Seam> {
     let mut found = Vec::new();
+    let part_region = ink.region();
     let meets = |sheet: &(usize, usize)| kept.binary_search(sheet).is_ok();
     for &(row, column) in kept {
         let cell = grid.cell(row, column);
@@ -98,7 +106,9 @@ pub fn seams(part: &str, grid: &Grid, kept: &[(usize, usize)], datums: &Datums, 
                 let letters = seam_letters(found.len());
                 let places = Places { from, to, datum, ink };
                 let (under, crosses) = ((row, column), places.crosses(&format!("{part}{letters}")));
-                let mut seam = Seam { part: part.to_owned(), letters, under, over, from, to, crosses, words_at: 0.5 };
+                let drawn = places.outside(&part_region);
+                let part = part.to_owned();
+                let mut seam = Seam { part, letters, under, over, from, to, crosses, words_at: 0.5, drawn };
                 seam.words_at = places.words_at(&seam);
                 found.push(seam);
             }
@@ -124,6 +134,35 @@ impl Places<'_> {
     /// How far a point of the seam stands off the datum line, mm.
     fn off_datum(&self, at: Point) -> f64 {
         if self.runs_down() { (at.y - self.datum).abs() } else { (at.x - self.datum).abs() }
+    }
+
+    /// The stretches of the seam outside a region, with a stroke at either end of what lies in it.
+    fn outside(&self, region: &Region) -> Vec<(f64, f64)> {
+        let long = self.from.distance(self.to);
+        let mut drawn = vec![(0.0, (END_STROKE / long).min(0.5))];
+        self.add_outside((0.0, 1.0), long, region, &mut drawn);
+        drawn.push((1.0 - (END_STROKE / long).min(0.5), 1.0));
+        drawn.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let mut joined: Vec<(f64, f64)> = Vec::new();
+        for (from, to) in drawn {
+            match joined.last_mut().filter(|last| last.1 >= from) {
+                Some(last) => last.1 = last.1.max(to),
+                None => joined.push((from, to)),
+            }
+        }
+        joined
+    }
+
+    /// Adds what of a stretch lies outside, halved until no line of the pattern crosses it or it is as short as can be told.
+    fn add_outside(&self, (from, to): (f64, f64), long: f64, region: &Region, drawn: &mut Vec<(f64, f64)>) {
+        let (a, b) = (self.from.lerp(self.to, from), self.from.lerp(self.to, to));
+        let middle = (from + to) / 2.0;
+        if (to - from) * long > SHORTEST && self.ink.lines_touch(Rect::from_points(a, b)) {
+            self.add_outside((from, middle), long, region, drawn);
+            self.add_outside((middle, to), long, region, drawn);
+        } else if !region.holds(a.midpoint(b)) {
+            drawn.push((from, to));
+        }
     }
 
     /// Two crosses, each as near to its wished place as the pattern's lines and the datum line allow.

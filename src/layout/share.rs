@@ -2,7 +2,7 @@
 
 use super::lettering::lettered_whole;
 use crate::geometry::{Flat, Paper, Point, Rect, Vec2};
-use crate::page::{Item, Part, Shape};
+use crate::page::{Item, Part, Shape, told_apart};
 use crate::pattern::{Pattern, SolidLine, revision};
 
 /// Room between two patterns, mm: enough to cut between them with scissors.
@@ -10,6 +10,13 @@ const GAP: f64 = 6.0;
 
 /// What patterns that share a sheet are called, each such sheet with a number. No other pattern has one of its codes.
 pub const TOGETHER: &str = "small patterns";
+
+/// Patterns of a drawing, each with a short code that no other of them has, in their order.
+pub fn coded(mut patterns: Vec<Pattern>) -> Vec<Pattern> {
+    let codes = told_apart(patterns.iter().map(|pattern| pattern.part.name.as_str()), TOGETHER);
+    patterns.iter_mut().zip(codes).for_each(|(pattern, code)| pattern.part.code = code);
+    patterns
+}
 
 /// Patterns that are small and fit a window are joined into as few as hold them, none over another; the others are left
 /// as they are, in their order, first.

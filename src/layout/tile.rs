@@ -409,7 +409,7 @@ fn bands(pattern: &Pattern, plan: &TiledPattern, number: usize, window: Rect, on
     let top = Rect::new(window.x0 - LEFT_BAND, window.y1, window.x1, window.y1 + TOP_BAND);
     let name = format!("{} · rev {} · {}", pattern.part.name, pattern.part.revision, pattern.make);
     let count = plan.sheets.len();
-    let solid = pattern.solid.words();
+    let solid = pattern.solid.words(&on.setup.notation);
     let place = format!("sheet {} of {count}, page {} of {}", number + 1, sheet.page + 1, on.pages);
     let about = format!("solid line (middle): {solid} · {place} · {}", on.setup.title);
     let mut items = caption(top, &sheet.code(), [&name, &about]);

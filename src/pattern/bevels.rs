@@ -1,6 +1,6 @@
 //! Every angle of the piece as a long line off a base line, from which a bevel gauge is set.
 
-use super::lines::{line, words};
+use super::lines::{EDGE_WIDTH, line, words};
 use super::{Pattern, revision};
 use crate::board::{EdgeName, Role as CutRole, Source, Surface};
 use crate::geometry::{Flat, Path, Point, Vec2};
@@ -35,8 +35,8 @@ pub fn bevels(piece: &Piece, settled: &Piece, project: &str, notation: &Notation
     let mut y = 0.0;
     for bevel in &found {
         let (corner, along) = (Point::new(0.0, y), Vec2::from_angle(bevel.angle.radians()));
-        items.push(line(Role::Mark, corner, corner + Vec2::new(LENGTH, 0.0), Pen::solid(0.25)));
-        items.push(line(Role::Mark, corner, corner + along * LENGTH, Pen::solid(0.25)));
+        items.push(line(Role::Mark, corner, corner + Vec2::new(LENGTH, 0.0), Pen::solid(EDGE_WIDTH)));
+        items.push(line(Role::Mark, corner, corner + along * LENGTH, Pen::solid(EDGE_WIDTH)));
         let said = format!("{}: {}", apart.angle_and_slope(bevel.angle), bevel.names.join(", "));
         let base = Path::line(corner, corner + Vec2::new(LENGTH, 0.0));
         let said = Text::new(Point::new(0.0, y - ROOM.0), 2.5, said).about(Label::along(base));

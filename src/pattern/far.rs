@@ -3,7 +3,7 @@
 //!
 //! Every run of these lines ends where it meets another or the face side's edge, so that each shape is closed.
 
-use super::lines::{CUT_WIDTH, stroke};
+use super::lines::{EDGE_WIDTH, stroke};
 use crate::board::{Board, Cut, EndFace, Solid, Source};
 use crate::geometry::{Affine, Path, Point, Point3, Segment};
 use crate::page::{Item, Pen, Role};
@@ -46,7 +46,7 @@ pub fn far_lines(board: &Board, solid: &Solid) -> Vec<Path> {
 pub fn drawn(board: &Board, solid: &Solid) -> Vec<Item> {
     let dashed = |line: Path| {
         let dash = fitted(line.length());
-        stroke(Role::Mark, line, Pen::dashed(CUT_WIDTH, &dash))
+        stroke(Role::Mark, line, Pen::dashed(EDGE_WIDTH, &dash))
     };
     far_lines(board, solid).into_iter().map(dashed).collect()
 }

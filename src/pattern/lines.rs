@@ -3,8 +3,11 @@
 use crate::geometry::{Path, Point, Vec2};
 use crate::page::{Item, Label, Pen, Role, Shape, Text};
 
-/// Width of every line that is cut to, mm: the narrowest of the general ISO 128 widths that stays clear in bad light.
-pub const CUT_WIDTH: f64 = 0.25;
+/// Width of every line that is cut to, mm: wide beside all others, which are half as wide or less (ISO 128: two to one).
+pub const CUT_WIDTH: f64 = 0.5;
+
+/// Width of edges and cuts that are told and not cut to on this pattern, mm (ISO 128 series).
+pub const EDGE_WIDTH: f64 = 0.25;
 
 /// Width of lines that are only looked at, mm (ISO 128 series).
 pub const MARK_WIDTH: f64 = 0.18;

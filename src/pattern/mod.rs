@@ -45,6 +45,7 @@ pub use turned::turning_words;
 
 use crate::geometry::{Paper, Rect};
 use crate::page::{Item, Part};
+use crate::units::{Length, Notation};
 
 /// A pattern ready to be laid on sheets.
 #[derive(Debug, Clone, PartialEq)]
@@ -66,23 +67,23 @@ pub struct Pattern {
 }
 
 /// What the solid line of a pattern is: to be told on each of its sheets.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum SolidLine {
     /// The finished edge of the part.
     FinishedEdge,
     /// The edge of a template, beside the finished edge of the part.
     TemplateEdge,
-    /// A line to saw along, outside the finished edge.
-    SawLine,
+    /// A line to saw along, so far outside the finished edge.
+    SawLine(Length),
 }
 
 impl SolidLine {
     /// It in words.
-    pub fn words(self) -> &'static str {
+    pub fn words(self, notation: &Notation) -> String {
         match self {
-            SolidLine::FinishedEdge => "finished edge",
-            SolidLine::TemplateEdge => "edge of the template",
-            SolidLine::SawLine => "line to saw along",
+            SolidLine::FinishedEdge => "finished edge".to_owned(),
+            SolidLine::TemplateEdge => "edge of the template".to_owned(),
+            SolidLine::SawLine(outside) => format!("line to saw along, {} outside", notation.exact(outside)),
         }
     }
 }

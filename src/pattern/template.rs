@@ -62,8 +62,8 @@ pub fn template(drawn: &DrawnPattern, routed: &RoutedTemplate, code: &str, proje
     let drawn_so_far = around(&items);
     items.extend(caution_lines(&routed.cautions, drawn_so_far, say));
     let bounds = around(&items).inflate(title::CLEAR, title::CLEAR);
-    let solid = match routed.shape {
-        TemplateShape::SawLine(_) => SolidLine::SawLine,
+    let solid = match routed.asked.kind {
+        TemplateKind::SawLine { distance } => SolidLine::SawLine(distance),
         _ => SolidLine::TemplateEdge,
     };
     Pattern { part, make, sizes, items: Flat::from_outside(items).paper(), bounds, small: false, solid }

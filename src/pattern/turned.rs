@@ -1,6 +1,8 @@
 //! A turned leg at full size as a turner sets it out: its profile about the centre line, and where callipers are set.
 
-use super::lines::{CENTRE_DASH, CUT_WIDTH, LANDING_DASH, MARK_WIDTH, cross, line, stroke, words, wrapped};
+use super::lines::{
+    CENTRE_DASH, CUT_WIDTH, EDGE_WIDTH, LANDING_DASH, MARK_WIDTH, cross, line, stroke, words, wrapped,
+};
 use super::{Pattern, title};
 use crate::geometry::{Flat, Path, Point};
 use crate::page::{Anchor, Item, Label, Part, Pen, Role, Text};
@@ -172,7 +174,7 @@ fn slants(items: &mut Vec<Item>, turning: &Turning, notation: &Notation) {
     let slope = turning.tilt.radians().tan();
     let mut slanted = |x: f64, half: f64, dash: &[f64]| {
         let ends = [half, -half].map(|y| Point::new(x - y * slope, y));
-        items.push(line(Role::Mark, ends[0], ends[1], Pen::dashed(CUT_WIDTH, dash)));
+        items.push(line(Role::Mark, ends[0], ends[1], Pen::dashed(EDGE_WIDTH, dash)));
     };
     slanted(0.0, turning.turned.foot / 2.0 + SLANT_BEYOND, &SAW_DASH);
     slanted(turning.length, turning.turned.head / 2.0 + SLANT_BEYOND, &LANDING_DASH);

@@ -13,3 +13,4 @@ mod profiled;
 pub mod sheets;
 mod sight;
 mod turned;
+mod weights;

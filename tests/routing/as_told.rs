@@ -192,11 +192,11 @@ fn the_two_lines_of_a_template_cannot_be_mixed_up() {
     for (asked, solid, off) in [
         (r#""kind": "collar", "work": "outside", "collar": "k18", "cutter": "tip""#, "edge of the template", -3.0),
         (r#""kind": "collar", "work": "inside", "collar": "k18", "cutter": "tip""#, "edge of the template", 3.0),
-        (r#""kind": "saw_line", "distance": 3"#, "line to saw along", 3.0),
+        (r#""kind": "saw_line", "distance": 3"#, "line to saw along, 3 mm outside", 3.0),
     ] {
         let project = part(&format!(r#"{outline}, "template": {{ {asked} }}"#));
         let made = made(&project);
-        assert_eq!(made[0].solid.words(), solid);
+        assert_eq!(made[0].solid.words(&project.notation), solid);
         let words = made[0].items.iter().find_map(|item| match &item.shape {
             Shape::Text(text) if text.content == "finished line" => item.bounding_box(),
             _ => None,

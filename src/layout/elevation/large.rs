@@ -5,6 +5,7 @@ use super::options::Options;
 use crate::geometry::{Affine, Flat, Rect};
 use crate::layout::framed::{Legend, plain};
 use crate::layout::ink::moved;
+use crate::layout::share::coded;
 use crate::layout::tile::{Setup, Tiling, TooManySheets};
 use crate::page::{Document, Item, Page, Part};
 use crate::pattern::{Pattern, SolidLine};
@@ -71,7 +72,7 @@ pub fn laid_out(
     Ok(match patterns {
         [] => empty,
         _ if options.untiled => Document { pages: vec![one_page(patterns, scale, setup, options)], ..empty },
-        _ => Tiling::of(patterns, setup).within(options.most_sheets)?.draw().0,
+        _ => Tiling::of(&coded(patterns.to_vec()), setup).within(options.most_sheets)?.draw().0,
     })
 }
 
