@@ -55,8 +55,9 @@ pub fn page_sizes(shop: &Shop, bounds: Rect, furniture: (f64, f64)) -> Vec<(f64,
         }
         Paper::Roll { width } => {
             let long = |length: f64| length.min(LONGEST_PAGE);
-            // A short pattern has a page that still holds a rule bar along it.
+            // A short pattern has a page that still holds a rule bar along it; what is drawn runs up the roll as it would up a sheet.
             let shown = |length: f64| length.max(least_for_bar());
+            let long = |length: f64| long(length * shop.printer.up.0);
             let across = (long(shown(bounds.width()) + furniture.0), width.mm());
             let along = (width.mm(), long(shown(bounds.height()) + furniture.1));
             vec![across, along]

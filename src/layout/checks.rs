@@ -38,8 +38,9 @@ pub struct Around<'a> {
     pub ink: &'a Ink<'a>,
 }
 
-/// The two diagonals of a pattern, each between two crosses, on different sheets where there are several: one that rises to the right (P to
-/// Q, each behind the pattern's code) and one that falls (R to S). Both are needed: a tape-up that has gone askew lengthens one and shortens the other.
+/// The two diagonals of a pattern, each between two crosses, on different sheets where there are several: one that rises to the
+/// right (P to Q, each behind the pattern's code) and one that falls (R to S). Both are needed: a tape-up that has gone askew
+/// lengthens one and shortens the other.
 pub fn diagonals(grid: &Grid, kept: &[(usize, usize)], around: &Around) -> Vec<(Cross, Cross)> {
     let is_one = kept.len() == 1;
     let corners = [(false, false), (true, false), (false, true), (true, true)];

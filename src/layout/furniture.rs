@@ -5,6 +5,7 @@ use super::words::{LEADING, item, shorten};
 use crate::geometry::{Path, Point, Rect, Vec2};
 use crate::model::RuleBar;
 use crate::page::{Anchor, Item, Pen, Role, Shape, Text};
+use crate::tolerance::SAME_POINT;
 use crate::units::MM_PER_INCH;
 use std::f64::consts::FRAC_PI_2;
 
@@ -34,7 +35,7 @@ pub fn bar_length(bar: RuleBar) -> f64 {
 
 /// The longest rule bar that a length holds, mm; none where it does not hold the shortest.
 pub fn longest_bar(room: f64) -> Option<RuleBar> {
-    RuleBar::ALL.into_iter().rev().find(|bar| bar_length(*bar) <= room)
+    RuleBar::ALL.into_iter().rev().find(|bar| bar_length(*bar) <= room + SAME_POINT)
 }
 
 /// The least length that holds a rule bar, mm.
@@ -163,15 +164,23 @@ pub fn seam_line(seam: &Seam, reach: f64, cut: bool) -> Vec<Item> {
     items
 }
 
-/// The words in the band above the window: the sheet's code large, then the pattern, then the project.
-pub fn caption(band: Rect, code: &str, lines: [&str; 2]) -> Vec<Item> {
+/// The words in the band above the window: the sheet's code large, then two lines, and the project's title behind the second, or
+/// behind the first where only that has room for it.
+pub fn caption(band: Rect, code: &str, lines: [&str; 2], title: &str) -> Vec<Item> {
     let large = 5.0;
     let top = band.y1 - large;
     let code = Text::new(Point::new(band.x0, top), large, code);
     let x = band.x0 + code.width() + 4.0;
     let mut items = vec![item(Role::Caption, code)];
+    let titled = lines.map(|line| format!("{line} · {title}"));
+    let fits = |line: &String| Text::new(Point::ORIGIN, SMALL, line.as_str()).width() <= band.x1 - x;
+    let [first, second] = lines.map(str::to_owned);
+    let lines = match titled {
+        [with, shorter] if fits(&with) && !fits(&shorter) => [with, second],
+        [_, with] => [first, with],
+    };
     for (i, line) in lines.into_iter().enumerate() {
-        let words = shorten(line, SMALL, band.x1 - x);
+        let words = shorten(&line, SMALL, band.x1 - x);
         let at = Point::new(x, band.y1 - SMALL - i as f64 * SMALL * LEADING);
         items.push(item(Role::Caption, Text::new(at, SMALL, words)));
     }

@@ -158,7 +158,7 @@ pub fn must_read(bars: [Option<RuleBar>; 2], units: Units) -> String {
 }
 
 /// How a reading is written into the file: the command, with a reading that a bar might give.
-pub fn how_to_correct(bars: [Option<RuleBar>; 2], notation: &Notation, file: &str) -> String {
+pub fn how_to_correct(bars: [Option<RuleBar>; 2], notation: &Notation) -> String {
     let [across, up] = bars;
     let written = [("bar_across", across), ("bar_up", up)].into_iter().find_map(|(field, bar)| Some((field, bar?)));
     let Some((field, bar)) = written else { return String::new() };
@@ -166,15 +166,14 @@ pub fn how_to_correct(bars: [Option<RuleBar>; 2], notation: &Notation, file: &st
     let reading = notation.exact(off);
     let other = if across.is_some() && up.is_some() { " (bar_up for the one that stands)" } else { "" };
     format!(
-        "If one reads {reading}, say, type  fullsize set FILE shop.printer.{field}=\"{reading}\"{other}, FILE being {file}, \
-         and print this page again."
+        "If one reads {reading}, say, type  fullsize set FILE shop.printer.{field}=\"{reading}\"{other}, with the file that you \
+         print from, and print this page again."
     )
 }
 
 /// What to do, in order: a heading and words. `own` are the bars of the first page.
 fn steps(setup: &Setup, tiled: &[Option<TiledPattern>], own: [Option<RuleBar>; 2]) -> Vec<(String, String)> {
-    let off = corrected_words(setup.shop, &setup.notation)
-        .unwrap_or_else(|| how_to_correct(own, &setup.notation, "the one printed from"));
+    let off = corrected_words(setup.shop, &setup.notation).unwrap_or_else(|| how_to_correct(own, &setup.notation));
     let mut read = must_read(own, setup.notation.units);
     if let Some(first) = read.get(..1).map(str::to_uppercase) {
         read.replace_range(..1, &first);

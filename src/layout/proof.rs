@@ -159,14 +159,11 @@ impl Proof {
         let mut y = self.area.y1 - 5.0;
         self.words(Text::new(Point::new(self.area.x0, y), 5.0, title));
         y -= 4.0;
-        let off = self
-            .corrected
-            .clone()
-            .unwrap_or_else(|| how_to_correct(bars, &self.notation, "the one that you print from"));
+        let off = self.corrected.clone().unwrap_or_else(|| how_to_correct(bars, &self.notation));
         let read = must_read(bars, self.notation.units);
         let words = format!(
-            "Print at 100 % (\"actual size\"), never \"fit to page\". With a steel rule: {read}; the diagonal reads {}. Set a bevel gauge to the three \
-             lines and try it on a protractor. Cut the small bracket out and hold it against the rule. {off} If only \
+            "Print at 100 % (\"actual size\"), never \"fit to page\". With a steel rule: {read}; the diagonal reads {}. \
+             Set a bevel gauge to the three lines and try it on a protractor. Cut the small bracket out and hold it against the rule. {off} If only \
              the diagonal is off, the sheet went through askew: feed it again. Print everything else on the same \
              printer and paper.",
             self.say(diagonal)

@@ -32,6 +32,9 @@ const WORDS_STEPS: u32 = 36;
 const END_STROKE: f64 = 8.0;
 const SHORTEST: f64 = 1.0;
 
+/// How far beside a seam lines are looked for that cross it, mm: a rectangle without width touches none.
+const BESIDE: f64 = 0.1;
+
 /// A cross that stands on the same point of the pattern on both sheets of a seam.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cross {
@@ -157,7 +160,7 @@ impl Places<'_> {
     fn add_outside(&self, (from, to): (f64, f64), long: f64, region: &Region, drawn: &mut Vec<(f64, f64)>) {
         let (a, b) = (self.from.lerp(self.to, from), self.from.lerp(self.to, to));
         let middle = (from + to) / 2.0;
-        if (to - from) * long > SHORTEST && self.ink.lines_touch(Rect::from_points(a, b)) {
+        if (to - from) * long > SHORTEST && self.ink.lines_touch(Rect::from_points(a, b).inflate(BESIDE, BESIDE)) {
             self.add_outside((from, middle), long, region, drawn);
             self.add_outside((middle, to), long, region, drawn);
         } else if !region.holds(a.midpoint(b)) {

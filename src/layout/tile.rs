@@ -100,7 +100,9 @@ impl TiledPattern {
         let crosses = self.seams.iter().flat_map(|seam| {
             seam.crosses
                 .iter()
-                .flat_map(move |cross| [false, true].map(|over| registration_cross(cross, reach, seam.runs_down(), over)))
+                .flat_map(move |cross| {
+                    [false, true].map(|over| registration_cross(cross, reach, seam.runs_down(), over))
+                })
                 .flatten()
         });
         let checks = self.diagonals.iter().flat_map(|(a, b)| [a, b]);
@@ -411,8 +413,8 @@ fn bands(pattern: &Pattern, plan: &TiledPattern, number: usize, window: Rect, on
     let count = plan.sheets.len();
     let solid = pattern.solid.words(&on.setup.notation);
     let place = format!("sheet {} of {count}, page {} of {}", number + 1, sheet.page + 1, on.pages);
-    let about = format!("solid line (middle): {solid} · {place} · {}", on.setup.title);
-    let mut items = caption(top, &sheet.code(), [&name, &about]);
+    let about = format!("solid line (middle): {solid} · {place}");
+    let mut items = caption(top, &sheet.code(), [&name, &about], on.setup.title);
     let [across, up] = plan.bars();
     items.extend(across.into_iter().flat_map(|bar| rule_bar(bar, Point::new(window.x0, window.y1 + 4.2), false)));
     items.extend(up.into_iter().flat_map(|bar| {

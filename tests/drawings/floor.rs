@@ -292,3 +292,25 @@ fn a_reading_is_of_the_bar_that_it_is_near_to() {
         );
     }
 }
+
+/// What page 1 and the proof sheet say is to be typed does what it says.
+#[test]
+fn the_command_that_page_one_tells_writes_the_reading() {
+    let shop = crate::common::shop::Shop::new();
+    for made in ["print", "proof"] {
+        shop.file("piece.json", include_str!("../../templates-demo/hall_bench.json"));
+        assert_eq!(shop.run(&[made, "piece.json", "-o", &format!("{made}.pdf")]).status.code(), Some(0));
+        let read = lopdf::Document::load(shop.path(&format!("{made}.pdf"))).expect("readable");
+        let words = read.extract_text(&[1]).expect("words");
+        let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
+        let (_, told) = words.split_once("fullsize set FILE ").expect("a command");
+        let (path, rest) = told.split_once('=').expect("a path");
+        let reading = rest.split('"').nth(1).expect("a reading");
+        let done = shop.run(&["set", "piece.json", &format!("{path}={reading}")]);
+        assert_eq!(done.status.code(), Some(0), "{}", String::from_utf8_lossy(&done.stderr));
+        let piece = fs::read(shop.path("piece.json")).expect("a file");
+        let read = read_with("p", &piece, None, None, &|_| Err(String::new()));
+        let across = read.project.expect("good").shop.printer.across.0;
+        assert!((across - 1.0 / 0.994).abs() < 1e-3, "{made}, {reading}: {across}");
+    }
+}

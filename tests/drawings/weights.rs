@@ -50,13 +50,13 @@ fn enclosed(rings: &[Vec<Point>], at: Point) -> bool {
 }
 
 fn polygon(path: &Path) -> Vec<Point> {
-    let along = |k: usize| f64::from(k as u32) / 40.0;
-    path.segments().iter().flat_map(|segment| (0..40).map(move |k| segment.eval(along(k)))).collect()
+    let along = |k: usize| f64::from(k as u32) / 24.0;
+    path.segments().iter().flat_map(|segment| (0..24).map(move |k| segment.eval(along(k)))).collect()
 }
 
 #[test]
 fn trim_lines_keep_off_the_part() {
-    // From the ends of a seam, and from an edge as a polygon has it, mm.
+    // From the ends of a seam, and from the edge, mm.
     const STROKE: f64 = 8.1;
     const NEAR: f64 = 1.5;
     let mut wrong = BTreeSet::new();
@@ -77,22 +77,21 @@ fn trim_lines_keep_off_the_part() {
             let ends: Vec<Point> = plan.seams.iter().flat_map(|seam| [seam.from, seam.to]).collect();
             for (_, path, _) in strokes(items).filter(|(role, ..)| *role == Role::Trim) {
                 let (from, to) = (back * path.start().unwrap(), back * path.end().unwrap());
-                for k in 0..=50 {
-                    let at = from.lerp(to, f64::from(k) / 50.0);
+                for k in 0..=10 {
+                    let at = from.lerp(to, f64::from(k) / 10.0);
                     looked += 1;
                     let by_end = ends.iter().any(|end| end.distance(at) < STROKE);
-                    let by_edge = rings[index].iter().flatten().any(|edge| edge.distance(at) < 2.0 * NEAR);
                     let around = [(0.0, 0.0), (NEAR, 0.0), (-NEAR, 0.0), (0.0, NEAR), (0.0, -NEAR)];
                     let well_inside =
                         around.iter().all(|off| enclosed(&rings[index], at + fullsize::geometry::Vec2::from(*off)));
-                    if !by_end && !by_edge && well_inside {
+                    if !by_end && well_inside {
                         wrong.insert(format!("{name}, {}", sheet.code()));
                     }
                 }
             }
         });
     }
-    assert!(looked > 10_000, "{looked}");
+    assert!(looked > 3_000, "{looked}");
     assert!(wrong.is_empty(), "{wrong:#?}");
 }
 
