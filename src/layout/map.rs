@@ -147,11 +147,11 @@ fn instructions(area: Rect, setup: &Setup, tiled: &[Option<TiledPattern>]) -> (V
 
 /// What bars must read, by whether they lie or stand.
 pub fn must_read(bars: [Option<RuleBar>; 2], units: Units) -> String {
-    let said = bars.into_iter().zip(["the bar that lies", "the one that stands"]).filter_map(|(bar, which)| {
+    let said = bars.into_iter().zip(["that lies", "that stands"]).filter_map(|(bar, which)| {
         let RuleBar { mm, inches } = bar?;
         Some(match units {
-            Units::Mm => format!("{which} must read {mm} mm ({inches} in on its other side)"),
-            Units::Inch => format!("{which} must read {inches} in ({mm} mm on its other side)"),
+            Units::Mm => format!("the bar {which} must read {mm} mm ({inches} in)"),
+            Units::Inch => format!("the bar {which} must read {inches} in ({mm} mm)"),
         })
     });
     said.collect::<Vec<_>>().join(", ")
@@ -164,10 +164,9 @@ pub fn how_to_correct(bars: [Option<RuleBar>; 2], notation: &Notation) -> String
     let Some((field, bar)) = written else { return String::new() };
     let off = bar.side(notation.units == Units::Inch) * SAMPLE;
     let reading = notation.exact(off);
-    let other = if across.is_some() && up.is_some() { " (bar_up for the one that stands)" } else { "" };
+    let other = if across.is_some() && up.is_some() { " (or bar_up)" } else { "" };
     format!(
-        "If one reads {reading}, say, type  fullsize set FILE shop.printer.{field}=\"{reading}\"{other}, with the file that you \
-         print from, and print this page again."
+        "If one reads {reading}, say, type  fullsize set FILE shop.printer.{field}=\"{reading}\"{other} and print this page again."
     )
 }
 
@@ -184,28 +183,27 @@ fn steps(setup: &Setup, tiled: &[Option<TiledPattern>], own: [Option<RuleBar>; 2
         "Print this page at 100 % (\"actual size\"), and lay a steel rule on its bars",
         format!("Never \"fit to page\". {read}. {off} Then print the rest on the same printer and paper."),
     )];
-    if let Some(which) = bars_of_sheets(tiled) {
+    if let Some(heading) = bars_of_sheets(tiled) {
         let crosses = if measured { " from ringed cross to ringed cross and" } else { "" };
         numbered.push((
-            "Check the bars of every sheet",
+            heading,
             format!(
-                "{which} must be as long as it says, before you cut any of it away. After gluing down measure again,{crosses} \
-                 on the bars of a pattern's first sheet: paper grows with glue and damp. Glue stick or spray on dry paper \
-                 moves least."
+                "Before you cut any of it away. After gluing down measure again,{crosses} on the bars of sheet 1-1: paper grows \
+                 with glue and damp. Glue stick or spray on dry paper moves least."
             ),
         ));
     }
     if seams {
         numbered.push((
             "Trim and tape",
-            "Sheets of one pattern begin with the same letters. Start with its sheet 1-1. Cut each further sheet along its \
-             solid lines (\"cut\"; on the part itself from cross to cross), lay it over its neighbour so that both halves of \
-             each cross meet and the names agree, hold a straightedge along the datum line, tape. Do one row, then the next."
+            "Sheets of one pattern begin with the same letters. Start with 1-1. Cut each further sheet along its solid lines \
+             (\"cut\"; on the part from cross to cross), lay it over its neighbour so that crosses and names meet, a straightedge \
+             along the datum line, tape. Do one row, then the next."
                 .to_owned(),
         ));
         numbered.push((
             "Measure the two diagonals",
-            "From ringed cross P to Q and from R to S of the pattern, as said above each map. If one is long and the other \
+            "From ringed cross P to Q and from R to S, as said above each map. If one is long and the other \
              short, the tape-up has gone askew: part a seam and lay it again."
                 .to_owned(),
         ));
@@ -226,13 +224,13 @@ fn steps(setup: &Setup, tiled: &[Option<TiledPattern>], own: [Option<RuleBar>; 2
     steps
 }
 
-/// Which bars stand on the sheets: both, or of one way only; none where no sheet has room for one.
+/// What is said of the bars on the sheets: both, or of one way only; nothing where no sheet has room for one.
 fn bars_of_sheets(tiled: &[Option<TiledPattern>]) -> Option<&'static str> {
     let on_all = |way: usize| tiled.iter().flatten().all(|plan| plan.bars()[way].is_some());
     match (on_all(0), on_all(1)) {
-        (true, true) => Some("Either"),
-        (true, false) => Some("The one that lies"),
-        (false, true) => Some("The one that stands"),
+        (true, true) => Some("Check the bars of every sheet"),
+        (true, false) => Some("Check the bar that lies on every sheet"),
+        (false, true) => Some("Check the bar that stands on every sheet"),
         (false, false) => None,
     }
 }
