@@ -17,7 +17,7 @@ fn words(text: Text) -> Item {
 
 fn pattern(items: Vec<Item>) -> Pattern {
     Pattern {
-        part: Part { name: "rail".to_owned(), revision: "ABCDE".to_owned() },
+        part: Part::new("rail", "ABCDE"),
         make: "make 2".to_owned(),
         sizes: String::new(),
         bounds: Item::bounds_of_all(&items).unwrap_or_default(),
