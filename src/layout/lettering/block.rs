@@ -11,7 +11,7 @@ const LEADING: f64 = 1.7;
 pub const SMALLEST: f64 = 2.5;
 
 /// A block must be so many times as wide as the lines to which it is broken: else a word or two would stand alone.
-const SAVED: f64 = 1.5;
+const SAVED: f64 = 2.0;
 
 /// Lines set together, and the rectangle around them in their own direction.
 #[derive(Debug, Clone)]
