@@ -132,6 +132,63 @@ fn what_cannot_be_read_or_written_is_said_in_a_sentence() {
     assert_eq!(shop.names(), ["bench.json", "folder"]);
 }
 
+/// Some patterns do not go where all of them stand, and what is left out is not among them.
+#[test]
+fn a_part_of_the_patterns_has_a_file_of_its_own() {
+    let shop = Shop::new();
+    shop.file("bench.json", BENCH);
+    let names = |arguments: &[&str]| -> Vec<String> {
+        let line: Vec<&str> = ["print", "bench.json", "--format", "json"].iter().chain(arguments).copied().collect();
+        let done = shop.run(&line);
+        assert_eq!(done.status.code(), Some(0), "{}", text(&done.stderr));
+        let list = text(&done.stdout).lines().find_map(|line| line.strip_prefix("Wrote ").map(str::to_owned));
+        let list = shop.path(&list.expect("a file")).with_extension("sheets.json");
+        let list: serde_json::Value = serde_json::from_slice(&fs::read(list).expect("a list")).expect("JSON");
+        let all = list["patterns"].as_array().expect("patterns");
+        all.iter().map(|one| one["name"].as_str().expect("a name").to_owned()).collect()
+    };
+    let all = names(&[]);
+    let whole = fs::read(shop.path("bench.pdf")).expect("a PDF");
+    assert!(all.len() > 1 && all.iter().any(|name| name == "long rail"), "{all:?}");
+    assert_eq!(names(&["--pattern", "long rail"]), ["long rail"]);
+    let rest = names(&["--without", "long rail"]);
+    assert!(!rest.iter().any(|name| name == "long rail") && !rest.is_empty(), "{rest:?}");
+    assert_eq!(fs::read(shop.path("bench.pdf")).expect("there"), whole);
+    for name in ["bench.long-rail.pdf", "bench.without-long-rail.pdf"] {
+        assert!(shop.path(name).exists(), "{name}: {:?}", shop.names());
+    }
+    let done = shop.run(&["print", "bench.json", "--without", "long rial"]);
+    assert!(text(&done.stderr).contains("did you mean \"long rail\"?"), "{}", text(&done.stderr));
+}
+
+/// What a print takes is told before and after it in the same numbers; nothing is written before.
+#[test]
+fn a_dry_run_counts_what_a_print_takes() {
+    let shop = Shop::new();
+    shop.file("bench.json", BENCH);
+    let dry = shop.run(&["print", "bench.json", "--dry-run"]);
+    assert_eq!((dry.status.code(), shop.names()), (Some(0), vec!["bench.json".to_owned()]));
+    let dry = text(&dry.stdout);
+    let printed = shop.run(&["print", "bench.json", "--format", "json"]);
+    let said = text(&printed.stdout);
+    assert!(dry.lines().next().is_some_and(|first| said.contains(first)), "{dry}{said}");
+    assert_eq!(dry.lines().last(), said.lines().last());
+    let pages = lopdf::Document::load(shop.path("bench.pdf")).expect("a PDF").get_pages().len();
+    let number = |words: &str, before: &str| -> usize {
+        let at = words.find(before).unwrap_or_else(|| panic!("{before}: {words}"));
+        words[..at].split_whitespace().last().and_then(|word| word.parse().ok()).expect("a number")
+    };
+    assert_eq!(number(&dry, " sheet") + number(&dry, " page"), pages, "{dry}");
+    // A seam has two crosses, and each stands on two sheets.
+    let list = fs::read(shop.path("bench.sheets.json")).expect("a list");
+    let list: serde_json::Value = serde_json::from_slice(&list).expect("JSON");
+    let sheets =
+        list["patterns"].as_array().expect("all").iter().flat_map(|one| one["sheets"].as_array().expect("all"));
+    let crosses: usize = sheets.map(|sheet| sheet["crosses"].as_array().expect("crosses").len()).sum();
+    let seams = if dry.contains("Nothing to tape") { 0 } else { number(&dry, " seam") };
+    assert_eq!(4 * seams, crosses, "{dry}");
+}
+
 /// Only files of ours are named; a name with a blank that stands without quotes is known by its parts.
 #[test]
 fn the_file_that_may_be_meant_is_named() {
@@ -164,7 +221,7 @@ fn a_file_marked_read_only_is_left_alone_and_other_marks_are_kept() {
     use std::os::unix::fs::PermissionsExt;
     let shop = Shop::new();
     shop.file("bench.json", BENCH);
-    assert_eq!(shop.run(&["print", "bench.json", "--pattern", "bracket"]).status.code(), Some(0));
+    assert_eq!(shop.run(&["print", "bench.json", "--pattern", "bracket", "-o", "bench.pdf"]).status.code(), Some(0));
     let target = shop.path("bench.pdf");
     let old = fs::read(&target).expect("a PDF");
     let mark = |mode: u32| fs::set_permissions(&target, fs::Permissions::from_mode(mode)).expect("may mark");

@@ -1,5 +1,6 @@
 //! The command line.
 
+use super::output::plain;
 use super::schedule::ScheduleFormat;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
@@ -107,6 +108,30 @@ pub struct Selection {
     /// Only this pattern; may be given several times
     #[arg(long, value_name = "NAME")]
     pub pattern: Vec<String>,
+    /// Without this pattern; may be given several times
+    #[arg(long, value_name = "NAME")]
+    pub without: Vec<String>,
+}
+
+/// The longest part of a file's name that says which patterns it holds, in characters.
+const LONGEST_NAME: usize = 60;
+
+impl Selection {
+    /// Whether everything is asked for.
+    pub fn is_all(&self) -> bool {
+        self.pattern.is_empty() && self.without.is_empty()
+    }
+
+    /// What a file of these patterns ends with: some of them do not go where all of them stand.
+    pub fn ending(&self, ending: &str) -> String {
+        if self.is_all() {
+            return ending.to_owned();
+        }
+        let without = self.without.iter().map(|name| format!("without {name}"));
+        let names: Vec<String> = self.pattern.iter().cloned().chain(without).collect();
+        let name: String = plain(&names.join(" ")).chars().take(LONGEST_NAME).collect();
+        format!("{name}.{ending}")
+    }
 }
 
 /// `demo`.
@@ -208,6 +233,9 @@ pub struct Print {
     /// The PDF to write, or - for standard output [default: the file's name with .pdf, beside it]
     #[arg(short, long, value_name = "OUT")]
     pub out: Option<PathBuf>,
+    /// Write nothing; say how many sheets and seams there are, and how long it may take
+    #[arg(long, conflicts_with_all = ["out", "format"])]
+    pub dry_run: bool,
     /// Paper to print on, in place of the file's: a4, letter, 600x900, roll:610mm, ...
     #[arg(long, value_name = "PAPER")]
     pub paper: Option<String>,

@@ -75,7 +75,7 @@ impl Loaded {
     /// # Errors
     /// A name that no pattern has, a file without patterns.
     pub fn patterns(&self, selection: &Selection) -> Result<Vec<Pattern>, Stopped> {
-        Ok(self.job.patterns_named(&selection.pattern)?)
+        Ok(self.job.patterns_but(&selection.pattern, &selection.without)?)
     }
 }
 

@@ -161,9 +161,9 @@ pub fn output_file(
     }
 }
 
-/// A variant's name as part of a file's, which may not hold everything.
-fn plain(variant: &str) -> String {
-    variant.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect()
+/// A name as part of a file's, which may not hold everything.
+pub fn plain(name: &str) -> String {
+    name.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect()
 }
 
 /// A JSON text with a last line end.

@@ -17,7 +17,8 @@ pub fn run(asked: &Plot, files: &Files, out: &mut dyn Write, err: &mut dyn Write
     let project = loaded.job.project();
     let bytes = plot_bytes(&plotted, &project.shop.plotter, loaded.lettering.as_ref())?;
     super::load::say(&plotted.findings, &loaded.sources, err);
-    let path = output_file((&asked.input, files), &project.variants, asked.out.as_deref(), "svg", &["svg"])?;
+    let ending = asked.selection.ending("svg");
+    let path = output_file((&asked.input, files), &project.variants, asked.out.as_deref(), &ending, &["svg"])?;
     let output = Output { target: Target::named(&path), product: Product::Plot, form: Form::Svg, bytes };
     let written = files.write(vec![output], &asked.replace, out)?;
     Ok(written.tell(", true size.", "", out)?)

@@ -3,7 +3,8 @@
 use super::args::{Format, Print};
 use super::files::{Files, Form, Output, Product};
 use super::load::{Stopped, load, paper};
-use super::output::{Target, Trouble, counted, output_file, pretty, sheets_bytes};
+use super::output::{Target, Trouble, counted, harmless, output_file, pretty, say, sheets_bytes};
+use crate::finding::quoted;
 use crate::job::Sheets;
 use serde_json::{Value, json};
 use std::io::Write;
@@ -16,10 +17,18 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
         loaded.job.set_paper(paper);
     }
     loaded.job.limit_sheets(asked.limit.sheets);
-    let sheets = loaded.job.sheets(loaded.patterns(&asked.selection)?)?;
+    let patterns = loaded.patterns(&asked.selection)?;
+    let plain: Vec<String> =
+        patterns.iter().filter(|one| one.is_plain_rectangle()).map(|one| one.part.name.clone()).collect();
+    let sheets = loaded.job.sheets(patterns)?;
+    if asked.dry_run {
+        let words = format!("{}\n{}{}", count(&sheets), left_out(&sheets, &plain), effort(&sheets));
+        return Ok(say(out, harmless(&words).as_bytes())?);
+    }
     let bytes = sheets_bytes(&sheets, loaded.lettering.as_ref())?;
     let project = loaded.job.project();
-    let path = output_file((&asked.input, files), &project.variants, asked.out.as_deref(), "pdf", &["pdf"])?;
+    let ending = asked.selection.ending("pdf");
+    let path = output_file((&asked.input, files), &project.variants, asked.out.as_deref(), &ending, &["pdf"])?;
     let target = Target::named(&path);
     let list = path.with_extension("sheets.json");
     let mut outputs = vec![Output { target: target.clone(), product: Product::Sheets, form: Form::Pdf, bytes }];
@@ -35,7 +44,10 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
     let written = files.write(outputs, &asked.replace, out)?;
     let words = match target {
         Target::Stdout => String::new(),
-        Target::File(_) => summary(&sheets, older.then_some(list.as_path())),
+        Target::File(_) => {
+            let words = summary(&sheets, older.then_some(list.as_path()));
+            format!("{words}{}{}", left_out(&sheets, &plain), effort(&sheets))
+        }
     };
     Ok(written.tell("", &words, out)?)
 }
@@ -46,13 +58,62 @@ fn summary(sheets: &Sheets, older: Option<&Path>) -> String {
         format!("{} is the list of an older print's sheets: --format json writes it anew.\n", list.display())
     });
     let elsewhere = if sheets.pictured { "" } else { "No map page has room for the piece: show draws it.\n" };
+    let count = count(sheets);
+    format!(
+        "{count} Print page 1 first, at 100 % (\"actual size\"), and lay a steel rule on its bars.\n{elsewhere}{older}"
+    )
+}
+
+/// How many pages there are, in a sentence.
+fn count(sheets: &Sheets) -> String {
     let count: usize = sheets.manifest.patterns.iter().flatten().map(|plan| plan.sheets.len()).sum();
     format!(
-        "{} of patterns, after {} of instructions and maps. Print page 1 first, at 100 % (\"actual size\"), and lay a \
-         steel rule on its bars.\n{elsewhere}{older}",
+        "{} of patterns, after {} of instructions and maps.",
         counted(count, "sheet"),
         counted(sheets.manifest.map_pages, "page"),
     )
+}
+
+/// What a page takes to print, and a seam to cut, lay on its crosses and tape, minutes: guesses of ours for a household printer
+/// and a steady hand.
+const MINUTES: (f64, f64) = (0.25, 1.5);
+
+/// Minutes are told in steps of so many: no more is known.
+const MINUTES_STEP: f64 = 5.0;
+
+/// Seams, and a guess of what pages and seams take.
+fn effort(sheets: &Sheets) -> String {
+    let plans = || sheets.manifest.patterns.iter().flatten();
+    let pages: usize = sheets.manifest.map_pages + plans().map(|plan| plan.sheets.len()).sum::<usize>();
+    let seams: usize = plans().map(|plan| plan.seams.len()).sum();
+    let minutes = MINUTES.0 * pages as f64 + MINUTES.1 * seams as f64;
+    let minutes = (minutes / MINUTES_STEP).ceil() * MINUTES_STEP;
+    let taped = match seams {
+        0 => "Nothing to tape".to_owned(),
+        seams => format!("{} to cut and tape", counted(seams, "seam")),
+    };
+    format!(
+        "{taped}; with printing some {minutes:.0} minutes, if a page takes a quarter of one and a seam one and a half: a guess.\n"
+    )
+}
+
+/// A pattern of so many sheets may as well be left out where it is a plain rectangle.
+const MANY_SHEETS: usize = 4;
+
+/// Says which plain rectangles take many sheets, and how they are left out.
+fn left_out(sheets: &Sheets, plain: &[String]) -> String {
+    let laid = sheets.patterns.iter().zip(&sheets.manifest.patterns);
+    let many = laid.filter_map(|(pattern, plan)| {
+        let (name, count) = (&pattern.part.name, plan.as_ref()?.sheets.len());
+        (count >= MANY_SHEETS && plain.contains(name)).then(|| {
+            format!(
+                "{} is a plain rectangle of {count} sheets: --without {} leaves it out.\n",
+                quoted(name),
+                quoted(name)
+            )
+        })
+    });
+    many.collect()
 }
 
 /// The list of sheets for scripts: lengths in mm, matrices as in SVG (a b c d e f: x' = a x + c y + e).

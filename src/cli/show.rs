@@ -18,7 +18,7 @@ pub fn run(asked: &Show, files: &Files, out: &mut dyn Write, err: &mut dyn Write
     let loaded = load(&asked.input, files, err)?;
     let (job, project) = (&loaded.job, loaded.job.project());
     let lettering = loaded.lettering.as_ref();
-    let whole = (project.base.is_some() || project.top.is_some()) && asked.selection.pattern.is_empty();
+    let whole = (project.base.is_some() || project.top.is_some()) && asked.selection.is_all();
     let bytes = if whole {
         piece_picture(job, lettering)?
     } else {
@@ -26,7 +26,8 @@ pub fn run(asked: &Show, files: &Files, out: &mut dyn Write, err: &mut dyn Write
         let drawn: Vec<Pictured> = loaded.patterns(&asked.selection)?.into_iter().map(plain).collect();
         picture_bytes(&drawn, (job.heading(), project.notation.clone()), lettering)?
     };
-    let path = output_file((&asked.input, files), &project.variants, asked.out.as_deref(), "picture.svg", &["svg"])?;
+    let ending = asked.selection.ending("picture.svg");
+    let path = output_file((&asked.input, files), &project.variants, asked.out.as_deref(), &ending, &["svg"])?;
     let target = Target::named(&path);
     // Beside a picture that goes to standard output there is no room for words.
     let words = match job.piece()? {

@@ -94,8 +94,18 @@ impl Job {
     /// Where a finding stops the work, where no pattern has one of the names, where one is too long to be laid on sheets, and
     /// where there is nothing to draw.
     pub fn patterns_named(&self, asked: &[String]) -> Result<Vec<Pattern>, Refusal> {
+        self.patterns_but(asked, &[])
+    }
+
+    /// The patterns of these names, all of them where none is named, without some others.
+    ///
+    /// # Errors
+    /// As [`Job::patterns_named`].
+    pub fn patterns_but(&self, asked: &[String], without: &[String]) -> Result<Vec<Pattern>, Refusal> {
         let all = self.patterns()?;
-        if let Some(unknown) = asked.iter().find(|asked| all.iter().all(|one| !one.names.contains(asked))) {
+        let is_of = |one: &NamedPattern, names: &[String]| one.names.iter().any(|name| names.contains(name));
+        let unknown = asked.iter().chain(without).find(|asked| all.iter().all(|one| !one.names.contains(asked)));
+        if let Some(unknown) = unknown {
             let mut known: Vec<String> = Vec::new();
             for name in all.iter().flat_map(|one| &one.names) {
                 if !known.contains(name) {
@@ -104,7 +114,7 @@ impl Job {
             }
             return Err(Refusal::UnknownPattern { asked: unknown.clone(), known });
         }
-        let wanted = |one: &&NamedPattern| asked.is_empty() || one.names.iter().any(|name| asked.contains(name));
+        let wanted = |one: &&NamedPattern| (asked.is_empty() || is_of(one, asked)) && !is_of(one, without);
         let chosen: Vec<Pattern> = all.iter().filter(wanted).map(|one| one.pattern.clone()).collect();
         let fits = |side: f64| (0.0..=LARGEST_PATTERN).contains(&side);
         match chosen.iter().find(|one| !(fits(one.bounds.width()) && fits(one.bounds.height()))) {

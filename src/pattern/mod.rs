@@ -24,6 +24,7 @@ mod joints;
 mod landed;
 mod lines;
 mod on_part;
+mod plain;
 pub mod revision;
 mod strips;
 mod template;

@@ -47,9 +47,12 @@ fn the_list_of_an_older_print_is_named() {
     done(&shop, &["print", "stool.json", "--format", "json", "--pattern", "leg"]);
     let said = text(&done(&shop, &["print", "stool.json", "--pattern", "leg"]).stdout);
     assert!(
-        said.ends_with("stool.sheets.json is the list of an older print's sheets: --format json writes it anew.\n")
+        said.contains(
+            "stool.leg.sheets.json is the list of an older print's sheets: --format json writes it anew.\n"
+        ),
+        "{said}"
     );
-    fs::remove_file(shop.path("stool.sheets.json")).expect("may go");
+    fs::remove_file(shop.path("stool.leg.sheets.json")).expect("may go");
     let said = text(&done(&shop, &["print", "stool.json", "--pattern", "leg"]).stdout);
     assert!(!said.contains("older print"), "{said}");
 }

@@ -98,7 +98,7 @@ fn a_template_says_on_its_own_sheet_where_no_screw_holds_it() {
         shop.file("held.json", &file.to_string());
         let told = text(&shop.run(&["check", "held.json"]).stderr) + &text(&shop.run(&["check", "held.json"]).stdout);
         assert_eq!(told.contains("it swings round it"), all.len() == 1, "{told}");
-        let out = shop.run(&["print", "held.json", "--pattern", "leg, template blank"]);
+        let out = shop.run(&["print", "held.json", "--pattern", "leg, template blank", "-o", "held.pdf"]);
         assert!(out.status.success(), "{}", text(&out.stderr));
         let pdf = lopdf::Document::load(shop.path("held.pdf")).expect("a PDF");
         let pages: Vec<u32> = pdf.get_pages().keys().copied().collect();

@@ -55,7 +55,7 @@ fn the_table_and_the_data_say_so_too() {
 /// Read back from the PDF's first page by another reader.
 #[test]
 fn the_first_page_says_so() {
-    let (folder, _) = run(&["print", "table.json", "--pattern", "leg"]);
+    let (folder, _) = run(&["print", "table.json", "--pattern", "leg", "-o", "table.pdf"]);
     let pdf = lopdf::Document::load(folder.path().join("table.pdf")).expect("a PDF");
     let text = pdf.extract_text(&[1]).expect("words").replace('\n', " ");
     for words in [
