@@ -95,7 +95,7 @@ fn in_full(text: &str, change: &str, numbers: &[Number]) -> Result<Asked, Vec<Fi
     let mut findings = Vec::new();
     let root = json::parse(text, 0, &mut findings);
     let Some(root) = root.filter(|_| findings.is_empty()) else { return Err(findings) };
-    let steps = full_path(&root, numbers, asked.steps).map_err(|finding| vec![finding])?;
+    let steps = full_path(&root, numbers, asked.steps)?;
     Ok(Asked { steps, ..asked })
 }
 

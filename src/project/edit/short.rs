@@ -20,7 +20,7 @@ const OWN: [&str; 2] = ["sizes", "base"];
 ///
 /// # Errors
 /// A finding where it names several.
-pub fn full_path(root: &Node, numbers: &[Number], steps: Vec<String>) -> Result<Vec<String>, Finding> {
+pub fn full_path(root: &Node, numbers: &[Number], steps: Vec<String>) -> Result<Vec<String>, Vec<Finding>> {
     let is_there = |first: &String| root.object().is_some_and(|root| root.get(first).is_some());
     if steps.first().is_none_or(|first| is_there(first) || is_at_the_top(first)) {
         return Ok(steps);
@@ -44,7 +44,7 @@ pub fn full_path(root: &Node, numbers: &[Number], steps: Vec<String>) -> Result<
         (None, [only]) => Ok(only.clone()),
         (None, several) => {
             let all = Paths(several.iter().take(NAMED).map(|path| dotted(path)).collect());
-            Err(Finding::of(ChangeProblem::Ambiguous { name: steps.join("."), all }, Place::default()))
+            Err(vec![Finding::of(ChangeProblem::Ambiguous { name: steps.join("."), all }, Place::default())])
         }
     }
 }
