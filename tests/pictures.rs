@@ -10,8 +10,11 @@ use fullsize::write::{SvgStyle, svg};
 use std::fs;
 use std::path::Path;
 
+/// What makes a document, and which of its pages is shown.
+type Made = fn() -> (Document, usize);
+
 /// Every picture of the README with its page.
-const PICTURES: [(&str, fn() -> (Document, usize)); 5] = [
+const PICTURES: [(&str, Made); 5] = [
     ("hall_bench.svg", all_patterns_of_the_bench),
     ("leg_sheet.svg", a_sheet_of_the_leg),
     ("reading_table.svg", the_table_as_seen),
