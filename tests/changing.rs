@@ -91,6 +91,15 @@ fn a_number_that_moves_nothing_says_so() {
     assert!(said.contains("It moves nothing: every pattern stays as it was.\n"), "{said}");
 }
 
+/// Sheets of two papers do not tape together, though no part is another.
+#[test]
+fn other_paper_is_printed_anew() {
+    let shop = table();
+    let (code, said, _) = set(&shop, &["paper=a3"]);
+    assert_eq!(code, Some(0), "{said}");
+    assert!(said.contains("but lies on other sheets: print all of them again"), "{said}");
+}
+
 /// Whatever was changed, `--undo` gives the bytes before, step by step.
 #[test]
 fn undo_goes_back_byte_for_byte() {

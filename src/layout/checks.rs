@@ -47,16 +47,22 @@ pub fn diagonals(grid: &Grid, kept: &[(usize, usize)], around: &Around) -> Vec<(
     let places = kept.iter().flat_map(|sheet| corners.map(|corner| around.place(grid, *sheet, corner)));
     let places: Vec<Place> = places.collect();
     let worth = |(a, b): &(&Place, &Place)| a.at.distance(b.at) * if a.is_free && b.is_free { 1.0 } else { CROWDED };
-    [(1.0, ["P", "Q"]), (-1.0, ["R", "S"])]
+    // Of a small sheet on which little is free two corners may come to one place: a cross is an end of one diagonal alone.
+    let mut taken: Vec<Point> = Vec::new();
+    let (rises, falls) = ((1.0, ["P", "Q"]), (-1.0, ["R", "S"]));
+    [rises, falls]
         .into_iter()
         .filter_map(|(slope, [first, second])| {
+            let is_taken = |place: &Place| taken.iter().any(|other| other.distance(place.at) < 2.0 * ROOM);
             let apart = |a: Point, b: Point| (b - a).x.max(1.0) * slope * (b - a).y;
             let pairs = places.iter().flat_map(|a| places.iter().map(move |b| (a, b)));
             // On one sheet they show what paper and printer do alone: there none is worth a cross on the pattern's lines.
             let apart_enough = |a: &Place, b: &Place| a.sheet != b.sheet || (is_one && a.is_free && b.is_free);
             let pairs = pairs.filter(|(a, b)| apart_enough(a, b) && a.at.x <= b.at.x && apart(a.at, b.at) > 0.0);
+            let pairs = pairs.filter(|(a, b)| !is_taken(a) && !is_taken(b));
             let (a, b) = pairs.max_by(|p, q| worth(p).total_cmp(&worth(q)))?;
             let named = |letter: &str, at: Point| Cross { name: format!("{}{letter}", around.part), at };
+            taken.extend([a.at, b.at]);
             Some((named(first, a.at), named(second, b.at)))
         })
         .collect()

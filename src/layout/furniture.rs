@@ -75,18 +75,29 @@ pub fn rule_bar(bar: RuleBar, zero: Point, up: bool) -> Vec<Item> {
     items
 }
 
-/// From the middle of a registration cross to its name, mm along and up.
-const NAME_OFF: Vec2 = Vec2::new(2.2, 1.2);
+/// From the middle of a registration cross to its name, mm along.
+const NAME_OFF: f64 = 2.2;
 
 /// How far the name of a registration cross reaches from its middle, mm.
 pub fn name_reach(name: &str) -> f64 {
-    NAME_OFF.x + Text::new(Point::ORIGIN, SMALL, name).width() + 1.0
+    NAME_OFF + Text::new(Point::ORIGIN, SMALL, name).width() + 1.0
 }
 
+/// Rows above or below a registration cross in which its name is tried, mm from its middle.
+const NAME_ROWS: [f64; 3] = [1.2, 4.4, 7.6];
+
+/// Room round the name of a registration cross, mm.
+const NAME_CLEAR: f64 = 0.4;
+
 /// A registration cross with its name on the side of the seam that stays of its sheet: right of it or below, or else left of it or
-/// above; `down` where the seam runs down the sheet.
-pub fn registration_cross(cross: &Cross, reach: f64, down: bool, over: bool) -> Vec<Item> {
-    let (at, name) = (cross.at, cross.name.as_str());
+/// above; `down` where the seam runs down the sheet. The name stands where nothing is `busy`, if any of its places is free.
+pub fn registration_cross(
+    cross: &Cross,
+    reach: f64,
+    (down, over): (bool, bool),
+    busy: &dyn Fn(Rect) -> bool,
+) -> Vec<Item> {
+    let at = cross.at;
     let (x, y) = (Vec2::new(reach, 0.0), Vec2::new(0.0, reach));
     let mut items: Vec<Item> =
         [x, y].into_iter().map(|arm| line(Role::Registration, at - arm, at + arm, Pen::solid(THIN))).collect();
@@ -94,13 +105,35 @@ pub fn registration_cross(cross: &Cross, reach: f64, down: bool, over: bool) -> 
     let ring = Path::circle(at, RING);
     let shape = Shape::Stroke { path: ring, pen: Pen::solid(THIN) };
     items.push(Item { role: Role::Registration, part: None, clip: None, shape });
-    let (side, anchor) = match (down, over) {
-        (true, false) => (Vec2::new(-NAME_OFF.x, NAME_OFF.y), Anchor::End),
-        (false, true) => (Vec2::new(NAME_OFF.x, -NAME_OFF.y - SMALL), Anchor::Start),
-        _ => (NAME_OFF, Anchor::Start),
-    };
-    items.push(item(Role::Registration, Text::new(at + side, SMALL, name).anchored(anchor)));
+    let places = || name_places(cross, down, over);
+    let is_free = |text: &Text| !busy(text.bounding_box().inflate(NAME_CLEAR, NAME_CLEAR));
+    let name = places().find(is_free).or_else(|| places().next());
+    items.extend(name.map(|name| item(Role::Registration, name)));
     items
+}
+
+/// Where the name of a registration cross may stand, the nearest first.
+fn name_places(cross: &Cross, down: bool, over: bool) -> impl Iterator<Item = Text> {
+    let sides: &[f64] = match (down, over) {
+        (true, false) => &[-1.0],
+        (true, true) => &[1.0],
+        (false, _) => &[1.0, -1.0],
+    };
+    let rises: &[bool] = match (down, over) {
+        (true, _) => &[true, false],
+        (false, false) => &[true],
+        (false, true) => &[false],
+    };
+    NAME_ROWS.into_iter().flat_map(move |row| {
+        rises.iter().flat_map(move |rises| {
+            sides.iter().map(move |side| {
+                let y = if *rises { row } else { -row - SMALL };
+                let anchor = if *side > 0.0 { Anchor::Start } else { Anchor::End };
+                let at = cross.at + Vec2::new(side * NAME_OFF, y);
+                Text::new(at, SMALL, cross.name.as_str()).anchored(anchor)
+            })
+        })
+    })
 }
 
 /// The reach of cross arms that stays within a strip of a width, mm.
@@ -131,8 +164,8 @@ pub fn check_cross(at: Point, name: &str) -> Vec<Item> {
     items
 }
 
-/// The line along which a sheet is cut, or under which its neighbour comes to lie, with words beside it on the side that
-/// is lost; on the part itself only its ends are drawn. Where a cross stands, the cross's own arm is the line.
+/// The line along which a sheet is cut, or under which its neighbour comes to lie, with words beside it, where there is room, on the
+/// side that is lost; on the part itself only its ends are drawn. Where a cross stands, the cross's own arm is the line.
 pub fn seam_line(seam: &Seam, reach: f64, cut: bool) -> Vec<Item> {
     let down = seam.runs_down();
     let along = (seam.to - seam.from).normalize();
@@ -153,7 +186,9 @@ pub fn seam_line(seam: &Seam, reach: f64, cut: bool) -> Vec<Item> {
     }
     // Cut sheets lose the strip left of or above the line; kept sheets are covered right of or below it.
     let off = if cut { 1.0 } else { -1.0 - SMALL };
-    let middle = seam.from.lerp(seam.to, seam.words_at);
+    let [under, over] = seam.words_at;
+    let Some(share) = (if cut { over } else { under }) else { return items };
+    let middle = seam.from.lerp(seam.to, share);
     let words = if cut { seam.over_words() } else { seam.under_words() };
     let text = if down {
         Text::new(middle - Vec2::new(off, 0.0), SMALL, words).turned(FRAC_PI_2)
@@ -164,14 +199,21 @@ pub fn seam_line(seam: &Seam, reach: f64, cut: bool) -> Vec<Item> {
     items
 }
 
+/// Height of the letters of a sheet's code in its head, and the gap behind it, mm.
+const CODE_LETTERS: f64 = 5.0;
+const CODE_GAP: f64 = 4.0;
+
+/// How wide the lines of a head are at most, mm, behind the sheet's code.
+pub fn caption_width(band: Rect, code: &str) -> f64 {
+    band.width() - Text::new(Point::ORIGIN, CODE_LETTERS, code).width() - CODE_GAP
+}
+
 /// The words in the band above the window: the sheet's code large, then two lines, and the project's title behind the second, or
 /// behind the first where only that has room for it.
 pub fn caption(band: Rect, code: &str, lines: [&str; 2], title: &str) -> Vec<Item> {
-    let large = 5.0;
-    let top = band.y1 - large;
-    let code = Text::new(Point::new(band.x0, top), large, code);
-    let x = band.x0 + code.width() + 4.0;
-    let mut items = vec![item(Role::Caption, code)];
+    let top = band.y1 - CODE_LETTERS;
+    let x = band.x1 - caption_width(band, code);
+    let mut items = vec![item(Role::Caption, Text::new(Point::new(band.x0, top), CODE_LETTERS, code))];
     let titled = lines.map(|line| format!("{line} · {title}"));
     let fits = |line: &String| Text::new(Point::ORIGIN, SMALL, line.as_str()).width() <= band.x1 - x;
     let [first, second] = lines.map(str::to_owned);

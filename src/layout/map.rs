@@ -58,7 +58,7 @@ pub fn pages(patterns: &[Pattern], tiled: &mut [Option<TiledPattern>], setup: &S
     let room = area.width() - BAR_ROOM + GAP;
     let columns = (room / (NARROWEST + GAP)).floor().max(1.0) as usize;
     let wide = room / columns as f64 - GAP;
-    let (rows, count) = rows_of_maps(patterns, tiled, (columns, wide), area, top);
+    let (rows, count) = rows_of_maps((patterns, setup), tiled, (columns, wide), area, top);
     number_sheets(tiled, count);
     let mut pages: Vec<Vec<Item>> = vec![Vec::new(); count];
     pages[0] = first;
@@ -89,13 +89,13 @@ struct Row {
 
 /// Where rows of so many maps of a width stand, the first page from a height on, and how many pages that takes.
 fn rows_of_maps(
-    patterns: &[Pattern],
+    (patterns, setup): (&[Pattern], &Setup),
     tiled: &[Option<TiledPattern>],
     (columns, wide): (usize, f64),
     area: Rect,
     mut top: f64,
 ) -> (Vec<Row>, usize) {
-    let heights = patterns.iter().zip(tiled).filter_map(|(p, plan)| Some(height_of(p, plan.as_ref()?, wide)));
+    let heights = patterns.iter().zip(tiled).filter_map(|(p, plan)| Some(height_of(p, plan.as_ref()?, setup, wide)));
     let heights: Vec<f64> = heights.collect();
     let (mut rows, mut page) = (Vec::new(), 0);
     for row in heights.chunks(columns) {
@@ -160,13 +160,14 @@ pub fn must_read(bars: [Option<RuleBar>; 2], units: Units) -> String {
 /// How a reading is written into the file: the command, with a reading that a bar might give.
 pub fn how_to_correct(bars: [Option<RuleBar>; 2], notation: &Notation) -> String {
     let [across, up] = bars;
-    let written = [("bar_across", across), ("bar_up", up)].into_iter().find_map(|(field, bar)| Some((field, bar?)));
+    let written = [("bar across", across), ("bar up", up)].into_iter().find_map(|(field, bar)| Some((field, bar?)));
     let Some((field, bar)) = written else { return String::new() };
     let off = bar.side(notation.units == Units::Inch) * SAMPLE;
-    let reading = notation.exact(off);
-    let other = if across.is_some() && up.is_some() { " (or bar_up)" } else { "" };
+    // The sign for inches would end the quotes.
+    let reading = notation.exact(off).replace('"', " in");
+    let other = if across.is_some() && up.is_some() { " (or \"bar up=…\")" } else { "" };
     format!(
-        "If one reads {reading}, say, type  fullsize set FILE shop.printer.{field}=\"{reading}\"{other} and print this page again."
+        "If one reads {reading}, say, type  fullsize set FILE \"{field}={reading}\"{other} and print this page again."
     )
 }
 
@@ -235,22 +236,32 @@ fn bars_of_sheets(tiled: &[Option<TiledPattern>]) -> Option<&'static str> {
     }
 }
 
-/// How many there are to make, or which small patterns stand together, in lines: the latter may be many.
-fn made(pattern: &Pattern, wide: f64) -> Vec<String> {
-    wrap(&pattern.make, SMALL, wide)
+/// What is said over a map under its heading, in lines of a width, mm: no size is broken or left away. Only the line that tells the pages is
+/// set as it is, since they are not known before the maps are laid.
+fn said_over(pattern: &Pattern, plan: &TiledPattern, setup: &Setup, wide: f64) -> Vec<String> {
+    let measured = measured_when_taped(plan, setup).map_or_else(String::new, |diagonals| format!(" · {diagonals}"));
+    let revision = format!("rev {}{measured}", pattern.part.revision);
+    let mut lines = wrap(&pattern.make, SMALL, wide);
+    lines.extend(wrap(&pattern.sizes, SMALL, wide));
+    lines.push(sheets_needed(plan, setup));
+    lines.extend(wrap(&revision, SMALL, wide));
+    lines
 }
 
+/// How many lines there is room for in [`WORDS`].
+const LINES: usize = 4;
+
 /// Height of the words over a map, mm.
-fn words_height(pattern: &Pattern, wide: f64) -> f64 {
-    WORDS + made(pattern, wide).len().saturating_sub(1) as f64 * SMALL * LEADING
+fn words_height(lines: &[String]) -> f64 {
+    WORDS + lines.len().saturating_sub(LINES) as f64 * SMALL * LEADING
 }
 
 /// Height of a map with its words, mm.
-fn height_of(pattern: &Pattern, plan: &TiledPattern, wide: f64) -> f64 {
+fn height_of(pattern: &Pattern, plan: &TiledPattern, setup: &Setup, wide: f64) -> f64 {
     let cells = plan.sheets.iter().map(|s| plan.grid.cell(s.row, s.column));
     let all = cells.reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
     let picture = (wide - NUMBERS) * all.height() / all.width().max(1.0);
-    words_height(pattern, wide) + NUMBERS + picture.min(HIGHEST)
+    words_height(&said_over(pattern, plan, setup, wide)) + NUMBERS + picture.min(HIGHEST)
 }
 
 /// One pattern's map and its words.
@@ -265,13 +276,9 @@ fn map(pattern: &Pattern, plan: &TiledPattern, area: Rect, setup: &Setup) -> Vec
     let name = format!("{}: {}", pattern.part.code, pattern.part.name);
     let fits = Text::new(Point::ORIGIN, HEADING, name.as_str()).width() <= area.width();
     put(if fits { HEADING } else { SMALL }, &name);
-    made(pattern, area.width()).iter().for_each(|line| put(SMALL, line));
-    put(SMALL, &pattern.sizes);
-    put(SMALL, &sheets_needed(plan, setup));
-    // Short, so that no revision is ever cut off.
-    let revision = format!("rev {}", pattern.part.revision);
-    put(SMALL, &measured_when_taped(plan, setup).map_or_else(|| revision.clone(), |d| format!("{revision} · {d}")));
-    let picture = Rect::new(area.x0, area.y0, area.x1, area.y1 - words_height(pattern, area.width()));
+    let lines = said_over(pattern, plan, setup, area.width());
+    lines.iter().for_each(|line| put(SMALL, line));
+    let picture = Rect::new(area.x0, area.y0, area.x1, area.y1 - words_height(&lines));
     items.extend(picture_of(pattern, plan, picture));
     items
 }
@@ -343,23 +350,24 @@ fn picture_of(pattern: &Pattern, plan: &TiledPattern, area: Rect) -> Vec<Item> {
             _ => None,
         })
         .collect();
-    let ink = Ink::new(&edges);
-    for (sheet, (_, cell)) in plan.sheets.iter().zip(&cells) {
-        items.extend(page_number(sheet.page, place.transform_rect_bbox(*cell), &ink));
-    }
-    items.extend(edges.iter().cloned());
+    let mut shown = edges;
     for (a, b) in &plan.diagonals {
-        items.push(drawn(Path::line(place * a.at, place * b.at), Pen::dashed(0.18, &[2.0, 1.0])));
+        shown.push(drawn(Path::line(place * a.at, place * b.at), Pen::dashed(0.18, &[2.0, 1.0])));
         for cross in [a, b] {
             let ring = Path::circle(place * cross.at, 0.8);
             let shape = Shape::Fill { rings: vec![ring], grey: 0.0 };
-            items.push(Item { role: Role::Caption, part: None, clip: None, shape });
+            shown.push(Item { role: Role::Caption, part: None, clip: None, shape });
         }
     }
+    let ink = Ink::new(&shown);
+    for (sheet, (_, cell)) in plan.sheets.iter().zip(&cells) {
+        items.extend(page_number(sheet.page, place.transform_rect_bbox(*cell), &ink));
+    }
+    items.extend(shown.iter().cloned());
     items
 }
 
-/// The page of a sheet in its cell of a map, where it stands clear of the pattern's edges.
+/// The page of a sheet in its cell of a map, where it stands clear of the pattern's edges and of the diagonals.
 fn page_number(page: usize, cell: Rect, ink: &Ink) -> Option<Item> {
     let text = |at: Point| Text::new(at, SMALL, format!("p{}", page + 1));
     let room = Vec2::new(text(Point::ORIGIN).width() + 1.0, SMALL * LEADING);

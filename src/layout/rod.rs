@@ -210,7 +210,7 @@ fn strip(direction: Direction, ticks: &[Tick], notation: &Notation, revision: &s
         items: Flat::from_outside(items).paper(),
         bounds: bounds.inflate(2.0, 2.0),
         small: false,
-        solid: SolidLine::FinishedEdge,
+        solid: SolidLine::RodMark,
     }
 }
 

@@ -21,8 +21,11 @@ const STEP: f64 = 0.02;
 /// Where the words along a seam would stand if nothing were in the way, as shares of it: between cross and datum line.
 const WORDS_WISHED: [f64; 2] = [0.36, 0.64];
 
-/// Words along a seam keep this far off the pattern's lines, mm: they stand beside the seam's line, on the side that is lost.
-const WORDS_OFF: f64 = 4.0;
+/// From where to where the words of a sheet that is cut reach off the seam on the side that is lost, mm, and those of the sheet that comes under;
+/// a little more than their ink, and how much more at their ends.
+const WORDS_OVER: (f64, f64) = (0.0, 1.0 + SMALL + 0.6);
+const WORDS_UNDER: (f64, f64) = (-0.6, -1.0 - SMALL - 1.2);
+const WORDS_ENDS: f64 = 0.8;
 
 /// Shares of the seam between the places that are tried for its words, and how many.
 const WORDS_STEP: f64 = 0.01;
@@ -61,8 +64,9 @@ pub struct Seam {
     pub to: Point,
     /// Two crosses, in order from `from` to `to`.
     pub crosses: Vec<Cross>,
-    /// The middle of the words that stand along the seam, as a share of it.
-    pub words_at: f64,
+    /// The middle of the words that stand along the seam, as a share of it: of those on the sheet that comes under, and of those on
+    /// the one that is cut; `None` where the pattern's lines leave no room for them.
+    pub words_at: [Option<f64>; 2],
     /// Where its line is drawn, from share to share: outside the part, on which it would be one line more. Within, a stroke at either
     /// end and the arms of the crosses show where it runs.
     pub drawn: Vec<(f64, f64)>,
@@ -82,12 +86,6 @@ impl Seam {
     /// What stands along the seam on the sheet that comes to lie under the other.
     pub fn under_words(&self) -> String {
         format!("under {}", code(&self.part, self.over))
-    }
-
-    /// Length of the longer of its words, mm.
-    fn words_length(&self) -> f64 {
-        let width = |words: String| Text::new(Point::ORIGIN, SMALL, words).width();
-        width(self.over_words()).max(width(self.under_words()))
     }
 }
 
@@ -111,8 +109,8 @@ pub fn seams(part: &str, grid: &Grid, kept: &[(usize, usize)], datums: &Datums, 
                 let (under, crosses) = ((row, column), places.crosses(&format!("{part}{letters}")));
                 let drawn = places.outside(&part_region);
                 let part = part.to_owned();
-                let mut seam = Seam { part, letters, under, over, from, to, crosses, words_at: 0.5, drawn };
-                seam.words_at = places.words_at(&seam);
+                let mut seam = Seam { part, letters, under, over, from, to, crosses, words_at: [None; 2], drawn };
+                seam.words_at = [false, true].map(|cut| places.words_at(&seam, cut));
                 found.push(seam);
             }
         }
@@ -192,28 +190,29 @@ impl Places<'_> {
         WISHED.iter().enumerate().map(named).collect()
     }
 
-    /// Where words stand along the seam: clear of its crosses, of the datum line and, where there is room, of the pattern's
-    /// lines. The pattern's words end at the seam.
-    fn words_at(&self, seam: &Seam) -> f64 {
+    /// Where words stand along the seam on the sheet that is cut, or on the other: clear of its crosses, of the datum line and of the
+    /// pattern's lines.
+    fn words_at(&self, seam: &Seam, cut: bool) -> Option<f64> {
+        let words = if cut { seam.over_words() } else { seam.under_words() };
         let along = (self.to - self.from).normalize();
-        let half = seam.words_length() / 2.0;
+        let half = Text::new(Point::ORIGIN, SMALL, words).width() / 2.0;
         let clear = |share: &f64| {
             let middle = self.from.lerp(self.to, *share);
             let reach = |cross: &Cross| if self.runs_down() { ROOM.y } else { name_reach(&cross.name).max(ROOM.y) };
             let off_crosses = seam.crosses.iter().all(|cross| cross.at.distance(middle) > half + reach(cross));
             off_crosses && self.off_datum(middle) > half + 1.0
         };
+        // Towards the strip that is lost: left of a seam that runs down, or above.
+        let lost = if self.runs_down() { Vec2::new(-1.0, 0.0) } else { Vec2::new(0.0, 1.0) };
+        let (near, far) = if cut { WORDS_OVER } else { WORDS_UNDER };
         let free = |share: &f64| {
-            let (middle, reach) = (self.from.lerp(self.to, *share), along * half);
-            !self.ink.lines_touch(Rect::from_points(middle - reach, middle + reach).inflate(WORDS_OFF, WORDS_OFF))
+            let (middle, reach) = (self.from.lerp(self.to, *share), along * (half + WORDS_ENDS));
+            !self.ink.lines_touch(Rect::from_points(middle - reach + lost * near, middle + reach + lost * far))
         };
         let room = half / self.from.distance(self.to);
-        let tries = || {
-            let steps = (0..=WORDS_STEPS).flat_map(|k| [-1.0, 1.0].map(|side| side * WORDS_STEP * f64::from(k)));
-            let shares = steps.flat_map(|off| WORDS_WISHED.map(|wished| wished + off));
-            shares.filter(|share| (room..=1.0 - room).contains(share)).filter(clear)
-        };
-        tries().find(free).or_else(|| tries().next()).unwrap_or(WORDS_WISHED[0])
+        let steps = (0..=WORDS_STEPS).flat_map(|k| [-1.0, 1.0].map(|side| side * WORDS_STEP * f64::from(k)));
+        let shares = steps.flat_map(|off| WORDS_WISHED.map(|wished| wished + off));
+        shares.filter(|share| (room..=1.0 - room).contains(share)).filter(clear).find(free)
     }
 }
 

@@ -44,6 +44,7 @@ struct Shelf {
     items: Paper<Vec<Item>>,
     names: Vec<String>,
     codes: Vec<String>,
+    solid: Option<SolidLine>,
     /// Where the next pattern goes: its upper left corner.
     next: Point,
     row_height: f64,
@@ -54,7 +55,7 @@ impl Shelf {
         let (names, codes) = (Vec::new(), Vec::new());
         // What comes lies on the sheet as it did before.
         let items = Flat::either_way(Vec::new()).paper();
-        Shelf { window, items, names, codes, next: Point::ORIGIN, row_height: 0.0 }
+        Shelf { window, items, names, codes, solid: None, next: Point::ORIGIN, row_height: 0.0 }
     }
 
     /// Puts a pattern where there is room; false where there is none left.
@@ -75,6 +76,8 @@ impl Shelf {
         self.items.add(lettered.shifted(self.next - corner));
         self.names.push(pattern.part.name.clone());
         self.codes.push(pattern.part.revision.clone());
+        let own = pattern.solid;
+        self.solid = Some(self.solid.map_or(own, |known| if known == own { own } else { SolidLine::EachItsOwn }));
         self.next.x += size.width + GAP;
         self.row_height = self.row_height.max(size.height);
         true
@@ -95,7 +98,7 @@ impl Shelf {
             items: self.items,
             bounds: Rect::new(0.0, -height, width.max(1.0), 0.0),
             small: false,
-            solid: SolidLine::FinishedEdge,
+            solid: self.solid.unwrap_or(SolidLine::EachItsOwn),
         })
     }
 }

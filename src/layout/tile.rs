@@ -5,8 +5,8 @@ use super::checks::{Around, diagonals};
 use super::datum::Datums;
 use super::datum_line::DatumLine;
 use super::furniture::{
-    LEFT_BAND, TOP_BAND, bar_length, caption, check_cross, cross_reach, longest_bar, registration_cross, rule_bar,
-    seam_line,
+    LEFT_BAND, SMALL, TOP_BAND, bar_length, caption, caption_width, check_cross, cross_reach, longest_bar,
+    registration_cross, rule_bar, seam_line,
 };
 use super::grid::Grid;
 use super::ink::{Ink, moved};
@@ -17,7 +17,7 @@ use super::stamp::Stamped;
 use super::vacant::Vacant;
 use crate::geometry::{Affine, Path, Point, Rect, Vec2};
 use crate::model::{Paper, RuleBar, Shop};
-use crate::page::{Document, Item, Page, Pen, Role, Shape};
+use crate::page::{Document, Item, Page, Pen, Role, Shape, Text};
 use crate::pattern::Pattern;
 use crate::units::Notation;
 
@@ -94,14 +94,25 @@ impl TiledPattern {
         Ink::new(lines.chain(&self.lettering))
     }
 
+    /// Whether a line of the pattern or a datum line runs through a rectangle.
+    fn is_lined(&self, ink: &Ink, room: Rect) -> bool {
+        let [rows, columns] = [&self.datums.rows, &self.datums.columns];
+        let crossed = rows.iter().any(|y| (room.y0..=room.y1).contains(y))
+            || columns.iter().any(|x| (room.x0..=room.x1).contains(x));
+        crossed || ink.lines_touch(room)
+    }
+
     /// Sets the pattern's words down on its sheets, clear of what stands on those.
     fn letter(&mut self, pattern: &Pattern) {
         let reach = cross_reach(self.grid.overlap);
+        let lines = Ink::new(pattern.items.iter().filter(|item| !matches!(item.shape, Shape::Text(_))));
+        let busy = |room: Rect| self.is_lined(&lines, room);
         let crosses = self.seams.iter().flat_map(|seam| {
             seam.crosses
                 .iter()
-                .flat_map(move |cross| {
-                    [false, true].map(|over| registration_cross(cross, reach, seam.runs_down(), over))
+                .flat_map(|cross| {
+                    let sides = [false, true].map(|over| (seam.runs_down(), over));
+                    sides.map(|side| registration_cross(cross, reach, side, &busy))
                 })
                 .flatten()
         });
@@ -338,7 +349,7 @@ fn draw(index: usize, pattern: &Pattern, plan: &TiledPattern, number: usize, ink
     let window = plan.grid.window(sheet.row, sheet.column);
     let mut items = ink.shown(window, plan.grid.cell(sheet.row, sheet.column), sheet.to_page, index);
     // Furniture is laid out in the pattern's own millimetres, then goes to the page by the sheet's one matrix.
-    let mut around = seam_items(plan, sheet);
+    let mut around = seam_items(plan, sheet, ink);
     let lines = datum_lines(plan, sheet, window);
     around.extend(lines.iter().flat_map(|line| line.pieces(ink)));
     for line in &lines {
@@ -357,14 +368,15 @@ fn draw(index: usize, pattern: &Pattern, plan: &TiledPattern, number: usize, ink
     }
 }
 
-fn seam_items(plan: &TiledPattern, sheet: &Sheet) -> Vec<Item> {
+fn seam_items(plan: &TiledPattern, sheet: &Sheet, ink: &Ink) -> Vec<Item> {
     let here = (sheet.row, sheet.column);
     let reach = cross_reach(plan.grid.overlap);
     let mut items = Vec::new();
     for seam in plan.seams.iter().filter(|seam| seam.under == here || seam.over == here) {
         items.extend(seam_line(seam, reach, seam.over == here));
         for cross in &seam.crosses {
-            items.extend(registration_cross(cross, reach, seam.runs_down(), seam.over == here));
+            let side = (seam.runs_down(), seam.over == here);
+            items.extend(registration_cross(cross, reach, side, &|room| plan.is_lined(ink, room)));
         }
     }
     let cell = plan.grid.cell(sheet.row, sheet.column);
@@ -409,12 +421,18 @@ fn stamp(pattern: &Pattern, plan: &TiledPattern, sheet: &Sheet, ink: &Ink, taken
 fn bands(pattern: &Pattern, plan: &TiledPattern, number: usize, window: Rect, on: &Print) -> Vec<Item> {
     let sheet = &plan.sheets[number];
     let top = Rect::new(window.x0 - LEFT_BAND, window.y1, window.x1, window.y1 + TOP_BAND);
-    let name = format!("{} · rev {} · {}", pattern.part.name, pattern.part.revision, pattern.make);
+    // Of many small patterns there are more names than a head holds.
+    let named = |what: &str| format!("{} · rev {} · {what}", pattern.part.name, pattern.part.revision);
+    let is_short =
+        |name: &String| Text::new(Point::ORIGIN, SMALL, name.as_str()).width() <= caption_width(top, &sheet.code());
+    let name = Some(named(&pattern.make)).filter(is_short).unwrap_or_else(|| named(&pattern.sizes));
     let count = plan.sheets.len();
     let solid = pattern.solid.words(&on.setup.notation);
     let place = format!("sheet {} of {count}, page {} of {}", number + 1, sheet.page + 1, on.pages);
-    let about = format!("solid line (middle): {solid} · {place}");
-    let mut items = caption(top, &sheet.code(), [&name, &about], on.setup.title);
+    // On narrow paper the words before it go before a number does.
+    let about = [format!("solid line (middle): {solid} · {place}"), format!("solid: {solid} · {place}"), place];
+    let about = about.iter().find(|words| is_short(words)).or(about.last()).map_or("", String::as_str);
+    let mut items = caption(top, &sheet.code(), [&name, about], on.setup.title);
     let [across, up] = plan.bars();
     items.extend(across.into_iter().flat_map(|bar| rule_bar(bar, Point::new(window.x0, window.y1 + 4.2), false)));
     items.extend(up.into_iter().flat_map(|bar| {

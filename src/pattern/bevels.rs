@@ -1,7 +1,7 @@
 //! Every angle of the piece as a long line off a base line, from which a bevel gauge is set.
 
 use super::lines::{EDGE_WIDTH, line, words};
-use super::{Pattern, revision};
+use super::{Pattern, SolidLine, revision};
 use crate::board::{EdgeName, Role as CutRole, Source, Surface};
 use crate::geometry::{Flat, Path, Point, Vec2};
 use crate::page::{About, Label, Part, Pen, Rank, Role, Text};
@@ -51,7 +51,8 @@ pub fn bevels(piece: &Piece, settled: &Piece, project: &str, notation: &Notation
     let how = "Lay the stock of the gauge along a base line, its blade along the line that rises from it.";
     items.push(words(Role::Text, Text::new(Point::new(0.0, -18.0), 2.5, how)));
     let sizes = if found.len() == 1 { "1 angle".to_owned() } else { format!("{} angles", found.len()) };
-    Some(Pattern::around(part, "to set gauges by".to_owned(), sizes, Flat::either_way(items).paper()))
+    let drawn = Pattern::around(part, "to set gauges by".to_owned(), sizes, Flat::either_way(items).paper());
+    Some(Pattern { solid: SolidLine::GaugeLine, ..drawn })
 }
 
 /// The angles of every cut, smallest first, each with the cuts that need it.

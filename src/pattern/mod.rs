@@ -76,6 +76,16 @@ pub enum SolidLine {
     TemplateEdge,
     /// A line to saw along, so far outside the finished edge.
     SawLine(Length),
+    /// The edge of a gauge.
+    GaugeEdge,
+    /// A line to set a gauge by: nothing is cut to it.
+    GaugeLine,
+    /// A mark of a rod.
+    RodMark,
+    /// An edge of a view.
+    SeenEdge,
+    /// Of several patterns on one sheet each its own.
+    EachItsOwn,
 }
 
 impl SolidLine {
@@ -85,6 +95,11 @@ impl SolidLine {
             SolidLine::FinishedEdge => "finished edge".to_owned(),
             SolidLine::TemplateEdge => "edge of the template".to_owned(),
             SolidLine::SawLine(outside) => format!("line to saw along, {} outside", notation.exact(outside)),
+            SolidLine::GaugeEdge => "edge of the gauge".to_owned(),
+            SolidLine::GaugeLine => "line to set a gauge by".to_owned(),
+            SolidLine::RodMark => "mark to take off".to_owned(),
+            SolidLine::SeenEdge => "edge as seen".to_owned(),
+            SolidLine::EachItsOwn => "edge to cut of each".to_owned(),
         }
     }
 }

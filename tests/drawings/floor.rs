@@ -297,20 +297,38 @@ fn a_reading_is_of_the_bar_that_it_is_near_to() {
 #[test]
 fn the_command_that_page_one_tells_writes_the_reading() {
     let shop = crate::common::shop::Shop::new();
-    for made in ["print", "proof"] {
-        shop.file("piece.json", include_str!("../../templates-demo/hall_bench.json"));
-        assert_eq!(shop.run(&[made, "piece.json", "-o", &format!("{made}.pdf")]).status.code(), Some(0));
+    let files = [
+        include_str!("../../templates-demo/hall_bench.json"),
+        include_str!("../../templates-demo/saddle_stool.json"),
+    ];
+    for (made, file) in ["print", "proof"].into_iter().flat_map(|made| files.map(|file| (made, file))) {
+        shop.file("piece.json", file);
+        assert_eq!(shop.run(&[made, "piece.json", "--force", "-o", &format!("{made}.pdf")]).status.code(), Some(0));
         let read = lopdf::Document::load(shop.path(&format!("{made}.pdf"))).expect("readable");
         let words = read.extract_text(&[1]).expect("words");
         let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
         let (_, told) = words.split_once("fullsize set FILE ").expect("a command");
-        let (path, rest) = told.split_once('=').expect("a path");
-        let reading = rest.split('"').nth(1).expect("a reading");
-        let done = shop.run(&["set", "piece.json", &format!("{path}={reading}")]);
+        let reading = told.split('"').nth(1).expect("a reading");
+        let done = shop.run(&["set", "piece.json", reading]);
         assert_eq!(done.status.code(), Some(0), "{}", String::from_utf8_lossy(&done.stderr));
         let piece = fs::read(shop.path("piece.json")).expect("a file");
         let read = read_with("p", &piece, None, None, &|_| Err(String::new()));
         let across = read.project.expect("good").shop.printer.across.0;
         assert!((across - 1.0 / 0.994).abs() < 1e-3, "{made}, {reading}: {across}");
     }
+}
+
+/// The head of a sheet calls its solid line an edge only where something is cut out.
+#[test]
+fn sheets_on_which_nothing_is_cut_speak_of_no_finished_edge() {
+    let mut asked = 0;
+    for (name, job) in jobs() {
+        for NamedPattern { pattern, .. } in job.patterns().expect("patterns") {
+            let cuts = pattern.items.iter().any(|item| matches!(item.role, Role::Outline | Role::Opening));
+            let said = pattern.solid.words(&job.project().notation);
+            asked += usize::from(!cuts);
+            assert_eq!(cuts, said != "line to set a gauge by", "{name}: {}: {said}", pattern.part.name);
+        }
+    }
+    assert!(asked > 5, "{asked}");
 }

@@ -195,7 +195,23 @@ impl Told {
         let (now, before) = (self.job.as_ref()?, before.job.as_ref()?);
         let moved = now.moved_from(before).ok()?;
         if moved.changed.is_empty() && moved.gone.is_empty() {
-            return Some("It moves nothing: every pattern stays as it was.\n".to_owned());
+            let sheets = |job: &Job, patterns: &[&Pattern]| {
+                let patterns: Vec<Pattern> = patterns.iter().map(|pattern| (*pattern).clone()).collect();
+                let plans = job.sheets(patterns).ok()?.manifest.patterns.into_iter().flatten();
+                Some(
+                    plans
+                        .map(|plan| plan.sheets.iter().map(|sheet| sheet.to_page).collect())
+                        .collect::<Vec<Vec<_>>>(),
+                )
+            };
+            let words = match sheets(now, &moved.kept) == sheets(before, &moved.kept) {
+                true => "It moves nothing: every pattern stays as it was.\n",
+                false => {
+                    "Every pattern stays as it was, but lies on other sheets: print all of them again, and tape none of the new \
+                     to the old.\n"
+                }
+            };
+            return Some(words.to_owned());
         }
         let names =
             |patterns: &[&Pattern]| patterns.iter().map(|p| named(&p.part.name)).collect::<Vec<_>>().join(", ");

@@ -49,7 +49,7 @@ pub fn pattern(
         items: Flat::either_way(items).paper(),
         bounds: around.inflate(2.0, 2.0),
         small: false,
-        solid: SolidLine::FinishedEdge,
+        solid: SolidLine::SeenEdge,
     }
 }
 

@@ -18,6 +18,24 @@ const MOST_ASKED: usize = 300_000;
 /// In how many steps to a radian directions of words are told apart.
 const DIRECTIONS: f64 = 1e6;
 
+/// How far from what a leader is about lines may lie in its way, mm: the line that it points at.
+const LEADER_START: f64 = 1.0;
+
+/// A leader so near to a line, mm, and leaning so little to it (the sine of the angle), is taken for that line.
+const NEAR_LINE: f64 = 1.5;
+const LEADER_LEAN: f64 = 0.1;
+
+/// What lies in the way of a leader, the least first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Hindered {
+    /// Nothing.
+    Clear,
+    /// Lines that it crosses.
+    Crossed,
+    /// A line that runs along it.
+    Along,
+}
+
 /// Which room is meant: of a sheet, for words in a direction, within one of the outlines or anywhere.
 type Asked = (usize, i64, Option<usize>);
 
@@ -166,6 +184,32 @@ impl Desk {
     /// Whether all corners of words lie within one of the outlines.
     pub fn holds(&self, ring: usize, texts: &[Text]) -> bool {
         texts.iter().flat_map(corners).all(|corner| self.is_within(ring, corner))
+    }
+
+    /// Whether two points lie within the same outlines, or outside all.
+    pub fn is_on_one_side(&self, a: Point, b: Point) -> bool {
+        (0..self.rings.len()).all(|ring| self.is_within(ring, a) == self.is_within(ring, b))
+    }
+
+    /// How badly a leader runs, from what it is about: clear of all lines, over lines, or along one.
+    pub fn hindered(&self, from: Point, to: Point) -> Hindered {
+        let along = to - from;
+        let start = from + along * (LEADER_START / along.hypot()).min(1.0);
+        let corridor = Rect::from_points(start, to).inflate(NEAR_LINE, NEAR_LINE);
+        let near = || self.tree.meeting(corridor).into_iter().filter_map(|index| self.lines.get(index));
+        let runs_along = near().flat_map(|line| line.path.segments()).any(|line| {
+            let (a, b) = (line.start(), line.end());
+            let is_level = (b - a).cross(along).abs() <= LEADER_LEAN * (b - a).hypot() * along.hypot();
+            let off = |p: Point| ((p - from).cross(along) / along.hypot()).abs();
+            let shares = [a, b].map(|p| (p - from).dot(along) / along.hypot2());
+            let beside = shares[0].max(shares[1]) > 0.0 && shares[0].min(shares[1]) < 1.0;
+            is_level && beside && off(a).min(off(b)) < NEAR_LINE
+        });
+        match () {
+            () if runs_along => Hindered::Along,
+            () if self.standing.crosses(start, to, TIGHT) => Hindered::Crossed,
+            () => Hindered::Clear,
+        }
     }
 
     /// Sets words down.

@@ -85,7 +85,7 @@ fn slid(form: &Block, path: &Path, desk: &Desk) -> Option<Vec<Text>> {
         .find(|texts| desk.fits(texts).is_some())
 }
 
-/// Words a little off from where they were wished.
+/// Words a little off from where they were wished, on the same side of every line that is cut.
 fn shifted(form: &Block, wish: Point, desk: &Desk) -> Option<Vec<Text>> {
     let steps = (NEAR / STEP) as i32;
     let mut off: Vec<Vec2> = (-steps..=steps)
@@ -93,31 +93,44 @@ fn shifted(form: &Block, wish: Point, desk: &Desk) -> Option<Vec<Text>> {
         .filter(|off| off.hypot() <= NEAR)
         .collect();
     off.sort_by(|a, b| a.hypot().total_cmp(&b.hypot()));
-    off.into_iter().map(|off| form.at(wish + off, form.angle())).find(|texts| desk.fits(texts).is_some())
+    let near = off.into_iter().filter(|off| desk.is_on_one_side(wish, wish + *off));
+    near.map(|off| form.at(wish + off, form.angle())).find(|texts| desk.fits(texts).is_some())
 }
 
-/// Words on the sheet of what they are about, at the end of a leader.
+/// Words on the sheet of what they are about, at the end of a leader: of the places that have room the one whose leader runs clearest, and of
+/// such the nearest.
 fn led(said: &Said, form: &Block, path: Option<&Path>, at: Point, desk: &mut Desk) -> Option<Vec<Item>> {
     let sheet = *desk.from(at).first()?;
     let about = on_sheet_of(path, at, desk.sheet(sheet));
     let around = AWAY.into_iter().flat_map(|away| {
         (0..8).map(move |turn| about + Vec2::from_angle(FRAC_PI_4 * (f64::from(turn) + 0.5)) * away)
     });
-    let mut known: Vec<Point> = Vec::new();
+    let mut known: Vec<Led> = Vec::new();
     for wish in [about].into_iter().chain(around) {
         // Level words are read at the end of a leader, whichever way what they are about runs.
         let block = Block::of(desk.room_for(sheet, form, (0.0, None), wish)?)?;
-        if known.iter().any(|other| other.distance(block.center) < STEP) {
+        if known.iter().any(|other| other.block.center.distance(block.center) < STEP) {
             continue;
         }
-        known.push(block.center);
-        let target = path.and_then(|path| nearest_on(path, block.center, desk.sheet(sheet))).unwrap_or(about);
-        let end = block.nearest(target, BEFORE_WORDS);
-        if desk.is_clear(target, end) {
-            return Some(with_leader(said, &block, (target, end), desk));
-        }
+        let from = path.and_then(|path| nearest_on(path, block.center, desk.sheet(sheet))).unwrap_or(about);
+        let to = block.nearest(from, BEFORE_WORDS);
+        known.push(Led { block, from, to });
     }
-    None
+    known.retain(|led| desk.is_clear(led.from, led.to));
+    let rank = |led: &Led| (desk.hindered(led.from, led.to), led.from.distance(led.to));
+    let best = known
+        .into_iter()
+        .map(|led| (rank(&led), led))
+        .min_by(|(a, _), (b, _)| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    let (_, Led { block, from, to }) = best?;
+    Some(with_leader(said, &block, (from, to), desk))
+}
+
+/// Words and their leader.
+struct Led {
+    block: Block,
+    from: Point,
+    to: Point,
 }
 
 /// Words with the leader from what they are about.

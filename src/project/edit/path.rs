@@ -112,6 +112,37 @@ pub fn may_hold(steps: &[String], name: &str) -> bool {
     fields(&schema(), steps).iter().any(holds)
 }
 
+/// How many names lead to a field at most, of those that are looked for in the table of fields.
+const DEEPEST: usize = 4;
+
+/// The ways to all fields of the table that are meant, those in named entries (joints, patterns) left out.
+pub fn fields_meant(is_meant: &dyn Fn(&[String]) -> bool) -> Vec<Vec<String>> {
+    fn look(
+        at: &Json,
+        root: &Json,
+        here: &mut Vec<String>,
+        is_meant: &dyn Fn(&[String]) -> bool,
+        found: &mut Vec<Vec<String>>,
+    ) {
+        for schema in alternatives(at, root) {
+            let fields = schema.get("properties").and_then(Json::as_object).into_iter().flatten();
+            for (name, field) in fields {
+                here.push(name.clone());
+                if is_meant(here) && !found.contains(here) {
+                    found.push(here.clone());
+                }
+                if here.len() < DEEPEST {
+                    look(field, root, here, is_meant, found);
+                }
+                here.pop();
+            }
+        }
+    }
+    let (root, mut found) = (schema(), Vec::new());
+    look(&root, &root, &mut Vec::new(), is_meant, &mut found);
+    found
+}
+
 /// What may stand at the end of the steps.
 fn fields<'a>(root: &'a Json, steps: &[String]) -> Vec<&'a Json> {
     // A variant's changes have the fields of the project itself.

@@ -1,6 +1,6 @@
 //! Short names of fields: `splay` for `base.splay`, `top rail thickness` for `base.top_rail.thickness`.
 
-use super::path::{dotted, is_at_the_top, may_hold};
+use super::path::{dotted, fields_meant, is_at_the_top, may_hold};
 use super::problem::{ChangeProblem, Paths};
 use crate::finding::{Finding, Place};
 use crate::model::Number;
@@ -34,6 +34,10 @@ pub fn full_path(root: &Node, numbers: &[Number], steps: Vec<String>) -> Result<
     found.extend(given.map(|number| number.place.steps().collect::<Vec<String>>()));
     if found.is_empty() {
         found = fields_to_be(root, &asked);
+    }
+    if found.is_empty() {
+        let beside = |path: &[String]| path.first().is_some_and(|first| BESIDE.contains(&first.as_str()));
+        found = fields_meant(&|path| !beside(path) && ends_with(&plain(&path.join(" ")), &asked));
     }
     found.sort();
     found.dedup();
