@@ -84,7 +84,7 @@ pub fn name_reach(name: &str) -> f64 {
 }
 
 /// Rows above or below a registration cross in which its name is tried, mm from its middle.
-const NAME_ROWS: [f64; 3] = [1.2, 4.4, 7.6];
+const NAME_ROWS: [f64; 5] = [1.2, 4.4, 7.6, 10.8, 14.0];
 
 /// Room round the name of a registration cross, mm.
 const NAME_CLEAR: f64 = 0.4;
