@@ -61,12 +61,15 @@ impl Shelf {
     /// Puts a pattern where there is room; false where there is none left.
     fn put(&mut self, pattern: &Pattern) -> bool {
         let size = pattern.bounds.size();
-        if self.next.x > 0.0 && self.next.x + size.width > self.window.x {
-            self.next = Point::new(0.0, self.next.y - self.row_height - GAP);
-            self.row_height = 0.0;
-        }
-        if -self.next.y + size.height > self.window.y {
+        let ends_row = self.next.x > 0.0 && self.next.x + size.width > self.window.x;
+        // Where it does not go in, the sheet is as long as it was.
+        let at = if ends_row { Point::new(0.0, self.next.y - self.row_height - GAP) } else { self.next };
+        if -at.y + size.height > self.window.y {
             return false;
+        }
+        if ends_row {
+            self.next = at;
+            self.row_height = 0.0;
         }
         let corner = Point::new(pattern.bounds.x0, pattern.bounds.y1);
         let lettered = pattern.items.redrawn(|items| {

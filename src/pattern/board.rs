@@ -5,9 +5,11 @@ use super::landed::landed;
 use super::lines::{CENTRE_DASH, CUT_WIDTH, LANDING_DASH, MARK_WIDTH, arrow, line, stroke, words};
 use super::{Pattern, far, hands, joints, on_part, title, turned};
 use crate::board::{EdgeName, FarSide, Role as CutRole, SawCut, Source};
-use crate::geometry::{Affine, Arc, Flat, Path, PathIndex, Placement, Point, Point3, Rect, Segment, Vec2, Vec3};
+use crate::geometry::{
+    Affine, Arc, Flat, Path, PathIndex, Placement, Point, Point3, Rect, Region, Segment, Vec2, Vec3,
+};
 use crate::model::DrawnPattern;
-use crate::page::{Anchor, Item, Label as Said, Part, Pen, Role, Room, Text, readable};
+use crate::page::{Anchor, Item, Label as Said, Part, Pen, Role, Room, Text, corners, readable};
 use crate::piece::SolvedBoard;
 use crate::router::OnPart;
 use crate::stock::Stock;
@@ -31,6 +33,9 @@ const SQUARE_LINE: (f64, f64) = (40.0, 0.6);
 
 /// The arc from the square line to the cut stands at this share of the line.
 const ARC: f64 = 0.75;
+
+/// How far beside the middle of a line it is asked whether that side lies on the board, mm.
+const BESIDE: f64 = 0.5;
 
 /// How many steps of 5 mm words are moved off their line to find room: past a standing tenon of 40 mm and its own words.
 const STEPS_OFF: u32 = 14;
@@ -371,6 +376,12 @@ impl Drawing<'_> {
                 drawn.iter().all(|path| !path.touches(block))
             })
         };
+        // Beyond the next edge they would be taken for that one's.
+        let face = Region::of(std::slice::from_ref(self.solved.solid.face.path()));
+        let keeps_side = |towards: Vec2, texts: &[Text]| {
+            let is_within = face.holds(at.eval(0.5) + towards * BESIDE);
+            texts.iter().flat_map(corners).all(|corner| face.holds(corner) == is_within)
+        };
         // On which side, how far along the line, and how many steps off it.
         let tries = [-out, out]
             .into_iter()
@@ -378,8 +389,10 @@ impl Drawing<'_> {
         let set = |(towards, t, off): (Vec2, f64, f64)| -> Vec<Text> {
             lines_beside(at.eval(t) + towards * (off * 5.0), towards, up, angle, said)
         };
-        let right = tries.clone().map(set).filter(&is_right).find(clear);
-        let placed = right.or_else(|| tries.clone().map(set).find(clear));
+        let beside = || tries.clone().map(|tried| (tried.0, set(tried)));
+        let fits = |(towards, texts): &(Vec2, Vec<Text>)| clear(texts) && keeps_side(*towards, texts);
+        let right = beside().filter(|(_, texts)| is_right(texts)).find(fits);
+        let placed = right.or_else(|| beside().find(fits)).map(|(_, texts)| texts);
         let fallback = (out, PLACES[0], 0.0);
         let mut texts = placed.unwrap_or_else(|| set(fallback));
         if let Some(first) = texts.first_mut() {

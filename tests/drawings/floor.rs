@@ -332,3 +332,23 @@ fn sheets_on_which_nothing_is_cut_speak_of_no_finished_edge() {
     }
     assert!(asked > 5, "{asked}");
 }
+
+/// Small patterns are set together on one sheet, so that none of them is cut by a seam.
+#[test]
+fn small_patterns_lie_together_on_one_sheet() {
+    let mut asked = 0;
+    for paper in ["A4", "Letter", "A5"] {
+        for (name, job) in on(paper) {
+            let own: BTreeSet<&str> =
+                job.patterns().expect("patterns").iter().map(|one| one.pattern.part.name.as_str()).collect();
+            let sheets = laid(&job);
+            let laid = sheets.patterns.iter().zip(&sheets.manifest.patterns);
+            for (pattern, plan) in laid.filter(|(pattern, _)| !own.contains(pattern.part.name.as_str())) {
+                let count = plan.as_ref().expect("a plan").sheets.len();
+                assert_eq!(count, 1, "{name} on {paper}: {}: {}", pattern.part.name, pattern.make);
+                asked += 1;
+            }
+        }
+    }
+    assert!(asked > 60, "{asked}");
+}

@@ -9,7 +9,7 @@ use crate::page::{Anchor, Item, Pen, Shape, Text, words_beside};
 use std::f64::consts::FRAC_PI_4;
 
 /// How far words are moved from where they were wished without a leader, mm, and between the places that are tried.
-const NEAR: f64 = 14.0;
+const NEAR: f64 = 8.0;
 const STEP: f64 = 2.0;
 
 /// Distances from a line at which words along it are tried, mm.
