@@ -26,8 +26,8 @@ const KIND: &str = "datum";
 /// Between the places that are tried for the name, mm.
 const STEP: f64 = 3.0;
 
-/// Between the name and its line, mm.
-const OFF: f64 = 0.8;
+/// Between the name and its line, mm: beside it, or as far off as still reads as its own.
+const OFF: [f64; 3] = [0.8, 4.0, 7.5];
 
 /// A datum line across a sheet's window, rising in x, or in y where it runs up.
 #[derive(Debug, Clone)]
@@ -87,8 +87,10 @@ impl DatumLine {
         let width = Text::new(Point::ORIGIN, SMALL, name).width();
         let tries = ((self.length - 2.0 * inset - width) / STEP).max(0.0) as usize;
         let turn = if self.up { FRAC_PI_2 } else { 0.0 };
-        let sides = [OFF, -OFF - SMALL];
-        let places = (0..=tries).flat_map(|k| sides.map(|off| (inset + STEP * k as f64, off)));
+        let sides = OFF.map(|off| [off, -off - SMALL]);
+        let places = sides
+            .into_iter()
+            .flat_map(|sides| (0..=tries).flat_map(move |k| sides.map(|off| (inset + STEP * k as f64, off))));
         let texts = places.map(|(along, off)| {
             let at = self.from + self.along() * along + self.along().turn_90() * off;
             Text::new(at, SMALL, name).turned(turn)
