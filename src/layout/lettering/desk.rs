@@ -196,7 +196,7 @@ impl Desk {
         let along = to - from;
         let start = from + along * (LEADER_START / along.hypot()).min(1.0);
         let corridor = Rect::from_points(start, to).inflate(NEAR_LINE, NEAR_LINE);
-        let near = || self.tree.meeting(corridor).into_iter().filter_map(|index| self.lines.get(index));
+        let near = || self.tree.meeting(corridor).filter_map(|index| self.lines.get(index));
         let runs_along = near().flat_map(|line| line.path.segments()).any(|line| {
             let (a, b) = (line.start(), line.end());
             let is_level = (b - a).cross(along).abs() <= LEADER_LEAN * (b - a).hypot() * along.hypot();
