@@ -139,9 +139,15 @@ fn no_two_words_stand_on_each_other() {
     let at = Point::new(70.0, 100.0);
     let same = (0..6).map(|k| words(Text::new(at, 2.5, format!("mortise {k}")).about(Label::at(at))));
     let items = set(same.collect());
-    let boxes: Vec<Rect> = texts(&items).iter().map(|text| text.bounding_box()).collect();
+    let texts = texts(&items);
+    let boxes: Vec<Rect> = texts.iter().map(|text| text.bounding_box()).collect();
     for (k, own) in boxes.iter().enumerate() {
         assert!(boxes[k + 1..].iter().all(|other| !own.overlaps(*other)), "{boxes:?}");
     }
-    assert_eq!(boxes.len(), 6);
+    // What finds no room about the point stands in a list, with its number at the point.
+    let said = |words: &str| texts.iter().filter(|text| text.content.ends_with(words)).count();
+    assert!((0..6).all(|k| said(&format!("mortise {k}")) == 1), "{texts:?}");
+    let numbers = texts.iter().filter(|text| text.content.starts_with('(') && text.content.ends_with(')')).count();
+    let listed = texts.iter().filter(|text| text.content.starts_with('(')).count() - numbers;
+    assert_eq!((numbers, texts.len()), (listed, 6 + listed));
 }
