@@ -3,6 +3,7 @@
 use super::grid::Grid;
 use crate::geometry::{Affine, BoxTree, Path, PathIndex, Rect, Region};
 use crate::page::{Item, Pen, Role, Shape, Text};
+use crate::tolerance::SAME_POINT;
 
 /// The lines and words of a pattern, prepared for many windows.
 pub struct Ink<'a> {
@@ -118,7 +119,9 @@ impl<'a> Ink<'a> {
         for (item, body) in self.near(window.union(cell)) {
             match body {
                 Body::Stroke(index, pen) => {
-                    shown.extend(index.clip_to_rect(window).into_iter().map(|(path, start)| {
+                    let runs = index.clip_to_rect(window);
+                    let runs = if pen.dash.is_empty() { joined_at_the_start(runs) } else { runs };
+                    shown.extend(runs.into_iter().map(|(path, start)| {
                         let pen = Pen { phase: pen.phase + start, ..(*pen).clone() };
                         let shape = Shape::Stroke { path: path.transformed(to_page), pen };
                         Item { role: item.role, part: Some(part), clip: None, shape }
@@ -155,6 +158,25 @@ impl About<'_> {
     pub fn words_overlap(&self, r: Rect) -> bool {
         self.0.iter().any(|(is_words, body)| matches!(body, Body::Block(bounds) if *is_words && bounds.overlaps(r)))
     }
+}
+
+/// The runs of a line, those that meet at its start as one: a ring has a corner there like any other, and two ends of a broad line
+/// would leave it open.
+fn joined_at_the_start(mut runs: Vec<(Path, f64)>) -> Vec<(Path, f64)> {
+    let ends = |path: &Path| Some((path.segments().first()?.start(), path.segments().last()?.end()));
+    let meet = match (runs.first(), runs.last()) {
+        (Some((first, start)), Some((last, _))) if runs.len() > 1 && *start == 0.0 => {
+            ends(first).zip(ends(last)).is_some_and(|((from, _), (_, to))| from.distance(to) < SAME_POINT)
+        }
+        _ => false,
+    };
+    if meet {
+        let (first, _) = runs.remove(0);
+        if let Some((last, _)) = runs.last_mut() {
+            *last = Path::open([last.segments(), first.segments()].concat());
+        }
+    }
+    runs
 }
 
 /// A shape moved by a map that turns nothing.
