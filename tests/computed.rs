@@ -4,6 +4,7 @@
 
 mod common {
     pub mod draws;
+    pub mod guide;
     pub mod routing;
     pub mod sample;
     pub mod shop;
@@ -23,6 +24,7 @@ mod drawings;
 mod free_names;
 mod fuzz;
 mod geometry;
+mod guide;
 mod halves;
 mod import;
 mod import_paper;

@@ -402,7 +402,7 @@ fn first_difference(a: &str, b: &str) -> Option<String> {
     found.or_else(|| (a != b).then(|| "one is longer".to_owned()))
 }
 
-/// The files that are read well: fixtures, what the README shows, the starters.
+/// The files that are read well: fixtures, what the guide shows, the starters.
 fn files() -> Vec<(String, Json)> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let mut paths: Vec<PathBuf> = ["fixtures/good", "fixtures/routed", "fixtures/names", "templates-demo"]
@@ -415,10 +415,7 @@ fn files() -> Vec<(String, Json)> {
     let text = |path: &PathBuf| fs::read_to_string(path).expect("a text");
     let mut files: Vec<(String, String)> =
         paths.iter().map(|path| (path.display().to_string(), text(path))).collect();
-    let readme = fs::read_to_string(root.join("README.md")).expect("the README");
-    let blocks = readme.split("```json\n").skip(1).filter_map(|rest| rest.split("```").next());
-    let blocks = blocks.filter(|block| block.contains("\"fullsize\": 1")).enumerate();
-    files.extend(blocks.map(|(i, block)| (format!("README, block {}", i + 1), block.to_owned())));
+    files.extend(crate::common::guide::examples());
     let read = |(name, text): (String, String)| {
         // Drawings that a file names lie beside it.
         let file: Json = serde_json::from_str(text.trim_start_matches('\u{feff}')).ok()?;

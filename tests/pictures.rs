@@ -1,4 +1,4 @@
-//! The README's pictures are what the program draws today, and can be read where they are shown. FULLSIZE_BLESS=1 draws them anew;
+//! The pictures of README and guide are what the program draws today, and can be read where they are shown. FULLSIZE_BLESS=1 draws them anew;
 //! then look at them.
 
 use fullsize::job::Job;
@@ -7,13 +7,14 @@ use fullsize::layout::{Pictured, Setup, picture, tile};
 use fullsize::page::{Document, Shape};
 use fullsize::pattern::Pattern;
 use fullsize::write::{SvgStyle, svg};
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
 /// What makes a document, and which of its pages is shown.
 type Made = fn() -> (Document, usize);
 
-/// Every picture of the README with its page.
+/// Every picture of README and guide with its page.
 const PICTURES: [(&str, Made); 5] = [
     ("hall_bench.svg", all_patterns_of_the_bench),
     ("leg_sheet.svg", a_sheet_of_the_leg),
@@ -47,18 +48,20 @@ fn the_pictures_of_the_readme_are_drawn_today() {
     }
 }
 
-/// The README shows these, each once, and no others.
+/// README and guide show these and no others.
 #[test]
-fn every_picture_of_the_readme_is_made_here() {
-    let readme = include_str!("../README.md");
-    let mut shown: Vec<&str> =
-        readme.split("](templates-demo/").skip(1).filter_map(|rest| rest.split(')').next()).collect();
-    let mut made = PICTURES.map(|(name, _)| name);
-    shown.sort_unstable();
-    made.sort_unstable();
-    assert_eq!(shown, made);
-    assert_eq!(readme.matches("![").count(), made.len(), "a picture from elsewhere");
-    assert!(!readme.contains("<img"), "a picture of a size of its own");
+fn every_picture_of_the_readme_and_guide_is_made_here() {
+    let text: String = crate::common::guide::pages().into_iter().map(|(_, page)| page).collect();
+    let shown: Vec<&str> = text
+        .split("templates-demo/")
+        .skip(1)
+        .filter_map(|rest| rest.split_once(".svg)"))
+        .map(|(name, _)| name)
+        .collect();
+    let made = PICTURES.map(|(name, _)| name.trim_end_matches(".svg"));
+    assert_eq!(BTreeSet::from_iter(shown.iter().copied()), BTreeSet::from(made));
+    assert_eq!(text.matches("![").count(), shown.len(), "a picture from elsewhere");
+    assert!(!text.contains("<img"), "a picture of a size of its own");
 }
 
 #[test]

@@ -42,6 +42,8 @@ pub enum Command {
     Model(Model),
     /// List the variants of a file
     Variants(Variants),
+    /// The guide: a page by its topic, or every passage with some words
+    Guide(Guide),
     /// The JSON Schema of the file, so that an editor completes and explains it
     Schema(Schema),
     /// Completions for a shell
@@ -180,6 +182,14 @@ pub struct Set {
     /// Take the last change back, then the one before it, and so on
     #[arg(long, conflicts_with = "changes")]
     pub undo: bool,
+}
+
+/// `guide`.
+#[derive(Debug, Args)]
+pub struct Guide {
+    /// A topic, or words to look for; without it: lists the topics
+    #[arg(value_name = "TOPIC")]
+    pub words: Vec<String>,
 }
 
 /// `show`.

@@ -5,6 +5,7 @@ mod check;
 mod demo;
 mod draw;
 mod files;
+mod guide;
 mod load;
 mod model;
 mod new;
@@ -56,6 +57,7 @@ pub fn run(arguments: impl Iterator<Item = OsString>, out: &mut dyn Write, err: 
         Command::Draw(draw) => draw::run(draw, &files, out, err),
         Command::Model(model) => model::run(model, &files, out, err),
         Command::Variants(variants) => small::variants(variants, &files, out, err),
+        Command::Guide(guide) => guide::run(guide, out),
         Command::Schema(schema) => small::schema_text(schema, &files, out),
         Command::Completions(completions) => small::completions(completions, out),
         Command::Man(man) => small::man(man, &files, out),

@@ -268,10 +268,9 @@ pub fn gauged(seed: u64) -> (Json, Json) {
     (json!({ "fullsize": 1, "title": "Bench", "units": "mm", "patterns": { "plate": plate } }), asked)
 }
 
-/// The piece examples of the README.
-pub fn readme() -> Vec<Json> {
-    let text = include_str!("../../README.md");
-    let blocks = text.split("```json").skip(1).filter_map(|rest| rest.split("```").next());
-    let files = blocks.filter_map(|block| serde_json::from_str::<Json>(block).ok());
+/// The piece examples of the guide.
+pub fn guide() -> Vec<Json> {
+    let examples = crate::common::guide::examples();
+    let files = examples.iter().filter_map(|(_, text)| serde_json::from_str::<Json>(text).ok());
     files.filter(|file| file["base"].is_object() || file["top"].is_object()).collect()
 }

@@ -27,12 +27,12 @@ use std::sync::atomic::Ordering::Relaxed;
 const KINDS: [fn(u64) -> Json; 6] =
     [files::leaning, files::splayed, files::boxes, files::boards, files::under, files::held];
 
-/// Pieces of every kind, those of the README first; the same ones for every model.
+/// Pieces of every kind, those of the guide first; the same ones for every model.
 fn pieces() -> &'static [Made] {
     static ALL: OnceLock<Vec<Made>> = OnceLock::new();
     ALL.get_or_init(|| {
         let all: Vec<Json> =
-            files::readme().into_iter().chain((0..each()).flat_map(|seed| KINDS.map(|kind| kind(seed)))).collect();
+            files::guide().into_iter().chain((0..each()).flat_map(|seed| KINDS.map(|kind| kind(seed)))).collect();
         let solved: Vec<Made> = in_parallel(&all, made).into_iter().flatten().collect();
         assert!(solved.len() * 5 > all.len() * 4, "{} of {}", solved.len(), all.len());
         solved

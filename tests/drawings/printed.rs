@@ -13,16 +13,13 @@ use fullsize::piece::solve;
 use fullsize::project::read;
 use std::fs;
 
-/// The examples of the program and of its README that are whole files, by name.
+/// The examples of the program and of its guide that are whole files, by name.
 fn examples() -> Vec<(String, Project)> {
     let here = concat!(env!("CARGO_MANIFEST_DIR"), "/");
     let mut texts: Vec<(String, String)> = ["reading_table", "saddle_stool", "planter", "hall_bench"]
         .map(|name| (name.to_owned(), fs::read_to_string(format!("{here}templates-demo/{name}.json")).unwrap()))
         .into();
-    let readme = fs::read_to_string(format!("{here}README.md")).unwrap();
-    let blocks = readme.split("```json\n").skip(1).filter_map(|rest| rest.split("```").next());
-    let whole = blocks.filter(|block| block.contains("\"fullsize\": 1"));
-    texts.extend(whole.enumerate().map(|(k, block)| (format!("README {k}"), block.to_owned())));
+    texts.extend(crate::common::guide::examples());
     let made = |(name, text): (String, String)| {
         let reading = read("example.json", text.as_bytes(), None, None);
         let project = reading.project.unwrap_or_else(|| panic!("{name}: {:?}", reading.findings));

@@ -11,14 +11,12 @@ const LONGEST: Duration = Duration::from_secs(300);
 
 const PAPERS: [&str; 6] = ["A4", "A3", "Letter", "Tabloid", "A0", "roll 24 in"];
 
-/// Good files: those of the fixtures, those stored for this, the demos, and what the README shows.
+/// Good files: those of the fixtures, those stored for this, the demos, and what the guide shows.
 fn seeds() -> Vec<Value> {
     let folders = ["fixtures/good", "fixtures/corpus", "fixtures/routed", "templates-demo"];
     let mut texts: Vec<Vec<u8>> =
         folders.into_iter().flat_map(|folder| stored(folder, "json")).map(|(_, text)| text).collect();
-    let readme = include_str!("../../README.md");
-    let blocks = readme.split("```json\n").skip(1).filter_map(|rest| rest.split("```").next());
-    texts.extend(blocks.map(|block| block.as_bytes().to_vec()));
+    texts.extend(crate::common::guide::examples().into_iter().map(|(_, text)| text.into_bytes()));
     texts
         .iter()
         .filter_map(|text| serde_json::from_slice(text).ok())

@@ -47,7 +47,7 @@ fn pieces() -> [Value; 4] {
     [frames, file(legs, seat.clone()), file(turned, seat), file(across, Value::Null)]
 }
 
-/// Every good file, every example of the README and every piece of this test, by name.
+/// Every good file, every example of the guide and every piece of this test, by name.
 fn files() -> Vec<(String, Value)> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let mut texts = Vec::new();
@@ -61,10 +61,7 @@ fn files() -> Vec<(String, Value)> {
         }
     }
     texts.sort();
-    let readme = fs::read_to_string(root.join("README.md")).expect("readable");
-    for (index, block) in readme.split("```json\n").skip(1).enumerate() {
-        texts.push((format!("README {index}"), block.split("```").next().unwrap_or("").to_owned()));
-    }
+    texts.extend(crate::common::guide::examples());
     let read = texts.into_iter().filter_map(|(name, text)| Some((name, serde_json::from_str(&text).ok()?)));
     let own = pieces().into_iter().enumerate().map(|(index, mut piece)| {
         piece.as_object_mut().expect("an object").retain(|_, member| !member.is_null());

@@ -22,7 +22,7 @@ pub fn wanted() -> usize {
     std::env::var("FULLSIZE_PAGES").ok().and_then(|number| number.parse().ok()).unwrap_or(USUAL)
 }
 
-/// The demos, good files and what the README shows as whole files, by name.
+/// The demos, good files and what the guide shows as whole files, by name.
 pub fn examples() -> Vec<(String, String)> {
     let here = Path::new(env!("CARGO_MANIFEST_DIR"));
     let mut all = Vec::new();
@@ -35,10 +35,7 @@ pub fn examples() -> Vec<(String, String)> {
             all.push((name, fs::read_to_string(path).expect("a file")));
         }
     }
-    let readme = fs::read_to_string(here.join("README.md")).expect("the README");
-    let blocks = readme.split("```json\n").skip(1).filter_map(|rest| rest.split("```").next());
-    let whole = blocks.filter(|block| block.contains("\"fullsize\": 1"));
-    all.extend(whole.enumerate().map(|(k, block)| (format!("README {k}"), block.to_owned())));
+    all.extend(crate::common::guide::examples());
     all
 }
 
