@@ -1,7 +1,9 @@
 //! The flat surface that a cut leaves: exact, because it is an affine image of a part of the outline.
 
 use super::{Board, Ring, Source};
-use crate::geometry::{Affine, FromInside, Path, Plane, Point, Point3, SurfaceFrame, Vec2, Vec3, clip_half_plane};
+use crate::geometry::{
+    Affine, FromInside, Nearest, Path, Plane, Point, Point3, SurfaceFrame, Vec2, Vec3, clip_half_plane,
+};
 use crate::tolerance::{NO_DIRECTION, NO_LEAN, SAME_POINT};
 
 /// The surface that a cut leaves, in its own plane axes as seen from within: x along the cut's line on the face side, y away
@@ -51,8 +53,8 @@ impl EndFace {
 }
 
 impl Board {
-    /// The surface left by the cut with this index, of the part whose faces are given.
-    pub(super) fn end_face(&self, index: usize, face: &Ring, far: &Ring) -> Option<EndFace> {
+    /// The surface left by the cut with this index, of the part whose faces are given; `edges` are the board's.
+    pub(super) fn end_face(&self, index: usize, [face, far]: [&Ring; 2], edges: &Nearest) -> Option<EndFace> {
         let plane = &self.cuts.get(index)?.plane;
         let mut end = EndFace::axes(plane)?;
         let mut paths =
@@ -69,7 +71,7 @@ impl Board {
             }
             paths = clip_half_plane(&paths, (out * (-beyond / out.hypot2())).to_point(), -out);
         }
-        let ring = |path: &Path| Ring::new(path, |piece| self.source_of(piece, |p| end.lift(p), true));
+        let ring = |path: &Path| Ring::new(path, |piece| self.source_of(piece, edges, |p| end.lift(p), true));
         let kept = |ring: &Ring| {
             let near =
                 |of: &Ring, p: Point3| of.path().nearest(Point::new(p.x, p.y)).is_some_and(|n| n.0 < SAME_POINT);

@@ -1,7 +1,7 @@
 //! The rims of a board's flat surfaces, and where each of their pieces comes from.
 
 use super::Board;
-use crate::geometry::{Path, Plane, Point, Point3, Segment, Vec2, clip_half_plane, nearest_piece};
+use crate::geometry::{Nearest, Path, Plane, Point, Point3, Segment, Vec2, clip_half_plane};
 use crate::tolerance::{NO_LEAN, ON_SURFACE, PARALLEL};
 
 /// Which surface of the board a piece of a rim belongs to besides the one it bounds.
@@ -97,8 +97,8 @@ fn trace(plane: &Plane, w: f64) -> Option<(Point, Vec2)> {
 
 impl Board {
     /// The rim of the board at the level `w` of its thickness: the outline cut by every plane's line there.
-    /// `None` where nothing is left.
-    pub(super) fn ring_at(&self, w: f64) -> Option<Ring> {
+    /// `None` where nothing is left; `edges` are the board's.
+    pub(super) fn ring_at(&self, w: f64, edges: &Nearest) -> Option<Ring> {
         let mut rings = vec![self.outline()];
         for cut in &self.cuts {
             match trace(&cut.plane, w) {
@@ -111,7 +111,7 @@ impl Board {
             0 | 1 => rings.pop()?,
             _ => self.nearest_ring(rings, self.keep_point())?,
         };
-        Some(Ring::new(&ring, |piece| self.source_of(piece, |p| Point3::new(p.x, p.y, w), false)))
+        Some(Ring::new(&ring, |piece| self.source_of(piece, edges, |p| Point3::new(p.x, p.y, w), false)))
     }
 
     /// The outline; where the cuts would leave several parts of it, the one that the board keeps.
@@ -148,8 +148,14 @@ impl Board {
         rings.into_iter().min_by(|a, b| distance(a).total_cmp(&distance(b)))
     }
 
-    /// Where a piece of a rim comes from; `lift` takes the rim's plane to board axes.
-    pub(super) fn source_of(&self, piece: &Segment, lift: impl Fn(Point) -> Point3, on_end: bool) -> Source {
+    /// Where a piece of a rim comes from, of the board's edges the nearest; `lift` takes the rim's plane to board axes.
+    pub(super) fn source_of(
+        &self,
+        piece: &Segment,
+        edges: &Nearest,
+        lift: impl Fn(Point) -> Point3,
+        on_end: bool,
+    ) -> Source {
         let ends = [lift(piece.start()), lift(piece.end())];
         let middle = lift(piece.eval(0.5));
         let at_level = |w: f64| [ends[0], ends[1], middle].iter().all(|p| (p.z - w).abs() < ON_SURFACE);
@@ -166,10 +172,7 @@ impl Board {
                 return Source::Cut(i);
             }
         }
-        let flat = Point::new(middle.x, middle.y);
-        let pieces = self.edges.iter().enumerate().flat_map(|(i, edge)| edge.segments.iter().map(move |s| (i, s)));
-        let nearest = nearest_piece(pieces.clone().map(|(_, piece)| piece), flat);
-        Source::Edge(nearest.and_then(|(_, index, _)| pieces.clone().nth(index)).map_or(0, |(edge, _)| edge))
+        Source::Edge(edges.to(Point::new(middle.x, middle.y)).map_or(0, |near| near.path))
     }
 
     /// Whether a plane is the one that `lift` maps to.

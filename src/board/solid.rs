@@ -1,7 +1,7 @@
 //! A board with its cuts made: true faces, ends, blank, volume and centre of gravity.
 
 use super::{Arris, Board, EndFace, Ring, Source};
-use crate::geometry::{Point, Point3, Rect};
+use crate::geometry::{Nearest, Point, Point3, Rect};
 use crate::solid::Moments;
 
 /// A board with its cuts made.
@@ -33,9 +33,11 @@ impl Board {
     /// # Errors
     /// [`Vanished`] where they leave nothing of the face side or of the far side.
     pub fn solid(&self) -> Result<Solid, Vanished> {
-        let face = self.ring_at(0.0).ok_or(Vanished)?;
-        let far = self.ring_at(-self.thickness).ok_or(Vanished)?;
-        let ends: Option<Vec<EndFace>> = (0..self.cuts.len()).map(|i| self.end_face(i, &face, &far)).collect();
+        let edges = Nearest::of_rings(self.edges.iter().map(|edge| edge.segments.as_slice()));
+        let face = self.ring_at(0.0, &edges).ok_or(Vanished)?;
+        let far = self.ring_at(-self.thickness, &edges).ok_or(Vanished)?;
+        let ends = (0..self.cuts.len()).map(|i| self.end_face(i, [&face, &far], &edges));
+        let ends: Option<Vec<EndFace>> = ends.collect();
         let ends = ends.ok_or(Vanished)?;
         let arrises = self.arrises(&face, &far);
         let boxes = [&face, &far].map(|r| r.path().bounding_box());

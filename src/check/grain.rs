@@ -14,6 +14,7 @@ use crate::model::DrawnPattern;
 use crate::piece::{SolvedBoard, Spot};
 use crate::tolerance::SHOWN;
 use crate::units::{Angle, Length};
+use std::ops::Range;
 
 /// The least length along the grain for each mm of width (rule of thumb).
 const SHARE: f64 = 3.0;
@@ -58,6 +59,66 @@ struct Short {
     out: f64,
     /// The line's middle.
     at: Point,
+}
+
+/// The lines along the grain that are followed, and which sides each of them may cross.
+struct Lines {
+    /// How far across the grain the part reaches, mm.
+    reach: [f64; 2],
+    /// For each line the first of its sides; at last how many there are.
+    starts: Vec<usize>,
+    /// Rings and their sides, those of each line together in the order of the part.
+    sides: Vec<(usize, usize)>,
+}
+
+impl Lines {
+    fn across(part: &Grained) -> Lines {
+        let mut lines = Lines { reach: [0.0; 2], starts: vec![0; LINES + 1], sides: Vec::new() };
+        let Some(reach) = part.heights.all() else { return lines };
+        lines.reach = reach;
+        let rings = part.wood.rings.iter().enumerate();
+        let sides = rings.flat_map(|(ring, corners)| (0..corners.len()).map(move |side| (ring, side)));
+        let meeting = sides.map(|side| (side, lines.meeting(part.heights_of(side))));
+        let meeting: Vec<((usize, usize), Range<usize>)> = meeting.collect();
+        for (_, range) in &meeting {
+            range.clone().for_each(|line| lines.starts[line + 1] += 1);
+        }
+        for line in 0..LINES {
+            lines.starts[line + 1] += lines.starts[line];
+        }
+        let mut next = lines.starts.clone();
+        lines.sides = vec![(0, 0); next[LINES]];
+        for (side, range) in meeting {
+            for line in range {
+                lines.sides[next[line]] = side;
+                next[line] += 1;
+            }
+        }
+        lines
+    }
+
+    /// How far across the grain a line lies, mm.
+    fn height(&self, line: usize) -> f64 {
+        let [low, high] = self.reach;
+        low + (high - low) * (line as f64 + 0.5) / LINES as f64
+    }
+
+    /// The lines that a side may cross whose ends lie so far across the grain, give or take one for rounding.
+    fn meeting(&self, [from, to]: [f64; 2]) -> Range<usize> {
+        let [low, high] = self.reach;
+        let step = (high - low) / LINES as f64;
+        let number = |height: f64| ((height - low) / step - 0.5).clamp(0.0, LINES as f64);
+        let first = number(from.min(to)).floor() as usize;
+        let last = (number(from.max(to)).ceil() as usize + 1).min(LINES);
+        first.min(last)..last
+    }
+
+    /// Where a line crosses sides, in their order.
+    fn crossed(&self, line: usize, part: &Grained) -> Vec<Crossing> {
+        let height = self.height(line);
+        let sides = self.sides[self.starts[line]..self.starts[line + 1]].iter();
+        sides.filter_map(|side| part.crossing(*side, height)).collect()
+    }
 }
 
 /// Where a line along the grain crosses a side.
@@ -120,34 +181,31 @@ impl Grained<'_> {
         self.short().min_by(|a, b| a.length.total_cmp(&b.length))
     }
 
-    /// Its short lines along the grain, from one side of the part to the other.
+    /// Its short lines along the grain, from one side of the part to the other, each looked for when it is asked for.
     fn short(&self) -> impl Iterator<Item = Short> {
-        self.lines().into_iter().flat_map(|(height, crossings)| self.on_line(height, crossings))
+        let lines = Lines::across(self);
+        (0..LINES).flat_map(move |line| self.on_line(lines.height(line), lines.crossed(line, self)))
     }
 
-    /// The lines that are followed, each with how far across the grain it lies, mm, and where it crosses a side.
-    fn lines(&self) -> Vec<(f64, Vec<Crossing>)> {
-        let Some([low, high]) = self.heights.all() else { return Vec::new() };
-        let step = (high - low) / LINES as f64;
-        let mut lines: Vec<(f64, Vec<Crossing>)> =
-            (0..LINES).map(|i| (low + (high - low) * (i as f64 + 0.5) / LINES as f64, Vec::new())).collect();
-        // Lines by their number that a height lies at or below, give or take one for rounding.
-        let number = |height: f64| ((height - low) / step - 0.5).clamp(0.0, LINES as f64);
-        for (ring, corners) in self.wood.rings.iter().enumerate() {
-            for (side, ((a, _), (b, _))) in corners.iter().zip(corners.iter().cycle().skip(1)).enumerate() {
-                let [from, to] = [a, b].map(|p| p.to_vec2().dot(self.across));
-                let first = number(from.min(to)).floor() as usize;
-                let last = (number(from.max(to)).ceil() as usize + 1).min(LINES);
-                for (height, crossings) in &mut lines[first.min(last)..last] {
-                    let (from, to) = (from - *height, to - *height);
-                    if (from < 0.0) != (to < 0.0) {
-                        let p = a.lerp(*b, from / (from - to));
-                        crossings.push(Crossing { along: p.to_vec2().dot(self.along), ring, side });
-                    }
-                }
-            }
-        }
-        lines
+    /// The ends of a side of a ring.
+    fn side(&self, (ring, side): (usize, usize)) -> [Point; 2] {
+        let corners = &self.wood.rings[ring];
+        let after = if side + 1 == corners.len() { 0 } else { side + 1 };
+        [corners[side].0, corners[after].0]
+    }
+
+    /// How far across the grain they lie, mm.
+    fn heights_of(&self, side: (usize, usize)) -> [f64; 2] {
+        self.side(side).map(|p| p.to_vec2().dot(self.across))
+    }
+
+    /// Where a side crosses the line so far across the grain.
+    fn crossing(&self, side: (usize, usize), height: f64) -> Option<Crossing> {
+        let ([a, b], [from, to]) = (self.side(side), self.heights_of(side).map(|end| end - height));
+        ((from < 0.0) != (to < 0.0)).then(|| {
+            let p = a.lerp(b, from / (from - to));
+            Crossing { along: p.to_vec2().dot(self.along), ring: side.0, side: side.1 }
+        })
     }
 
     /// The short stretches of one line along the grain.

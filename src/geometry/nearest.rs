@@ -48,7 +48,7 @@ impl Nearest {
     }
 
     /// Of the paths that these pieces make.
-    pub(super) fn of_rings<'a>(paths: impl Iterator<Item = &'a [Segment]>) -> Nearest {
+    pub fn of_rings<'a>(paths: impl Iterator<Item = &'a [Segment]>) -> Nearest {
         let pieces = paths.enumerate().flat_map(|(path, segments)| {
             let segments = segments.iter().enumerate();
             segments.map(move |(segment, shape)| Piece { path, segment, shape: *shape })

@@ -64,12 +64,18 @@ impl Job {
         let papers = names.iter().filter_map(|name| Paper::read(name).ok());
         let only = vec![Content::Front, Content::Side, Content::Above, Content::Isometric];
         let options = Options { only, ..Options::default() };
-        let drawn = papers.map(|paper| {
+        let mut best: Option<Document> = None;
+        for paper in papers {
             let shop = Shop { paper, ..self.project.shop.clone() };
-            draw(subject, &Setup { shop: &shop, ..self.setup() }, &options)
-        });
-        let drawn: Vec<Document> = drawn.collect::<Result<_, _>>()?;
-        let document = drawn.into_iter().min_by_key(|document| document.pages.len()).ok_or(Refusal::NothingToSee)?;
-        if document.pages.is_empty() { Err(Refusal::NothingToSee) } else { Ok(document) }
+            let drawn = draw(subject, &Setup { shop: &shop, ..self.setup() }, &options)?;
+            if best.as_ref().is_none_or(|best| drawn.pages.len() < best.pages.len()) {
+                best = Some(drawn);
+            }
+            // Fewer pages than one are none.
+            if best.as_ref().is_some_and(|best| best.pages.len() <= 1) {
+                break;
+            }
+        }
+        best.filter(|document| !document.pages.is_empty()).ok_or(Refusal::NothingToSee)
     }
 }

@@ -247,7 +247,7 @@ pub fn sheets(subject: Subject, notation: &Notation, room: Rect, reductions: &[u
     }
     let last = reductions.last().copied().unwrap_or(1);
     let (scale, items) = fitted_plan(subject, notation, room, reductions)
-        .unwrap_or_else(|| (last, centred(subject, notation, room, last).0));
+        .unwrap_or_else(|| (last, centred((subject, &standing(subject)), notation, room, last).0));
     let lines = words(&work, notation, room.width());
     let (mut list, low) = column(Point::new(room.x0, room.y1), &lines);
     list.extend(picture(subject, &work, Rect::new(room.x0, room.y0, room.x1, low - 4.0)));
@@ -256,14 +256,20 @@ pub fn sheets(subject: Subject, notation: &Notation, room: Rect, reductions: &[u
 
 /// The plan of the feet in the middle of a room at the first of the reductions that fits.
 fn fitted_plan(subject: Subject, notation: &Notation, room: Rect, reductions: &[u32]) -> Option<(u32, Vec<Item>)> {
-    reductions.iter().find_map(|n| {
-        let (items, around) = centred(subject, notation, room, *n);
+    let lines = standing(subject);
+    let bounds = lines.iter().map(Segment::bounding_box).reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
+    // Where not even the lines fit, the numbers need not be placed.
+    let may_fit = |n: &&u32| {
+        bounds.width() <= f64::from(**n) * room.width() && bounds.height() <= f64::from(**n) * room.height()
+    };
+    reductions.iter().filter(may_fit).find_map(|n| {
+        let (items, around) = centred((subject, &lines), notation, room, *n);
         (around.width() <= room.width() && around.height() <= room.height()).then_some((*n, items))
     })
 }
 
-fn centred(subject: Subject, notation: &Notation, room: Rect, n: u32) -> (Vec<Item>, Rect) {
-    let (mut items, around) = floor(subject, notation, n);
+fn centred(feet: (Subject, &[Segment]), notation: &Notation, room: Rect, n: u32) -> (Vec<Item>, Rect) {
+    let (mut items, around) = floor_of(feet, notation, n);
     let to_page = Affine::translate(room.center() - around.center());
     items.iter_mut().for_each(|one| one.shape = moved(&one.shape, to_page));
     (items, around)
@@ -312,13 +318,22 @@ fn words(work: &Assembly, notation: &Notation, width: f64) -> Vec<String> {
 
 /// The feet on the floor as seen from above at one to `n`, with their distances from the centre lines; around everything.
 pub fn floor(subject: Subject, notation: &Notation, n: u32) -> (Vec<Item>, Rect) {
-    let Subject { piece, model } = subject;
+    floor_of((subject, &standing(subject)), notation, n)
+}
+
+/// The lines on which a piece stands, as seen from above.
+fn standing(Subject { piece, model }: Subject) -> Vec<Segment> {
+    // Turned feet are told by their rims.
+    let sawn = model.only(|board| piece.boards.get(board).is_some_and(|board| board.turned.is_none()));
+    let lines = sawn.lines_at_level(0.0, BELOW_A_RULE, &View::ABOVE);
+    lines.into_iter().chain(turned_feet(piece).iter().flat_map(|rim| rim.segments().to_vec())).collect()
+}
+
+/// As [`floor`], of the lines on which the piece stands.
+fn floor_of((subject, lines): (Subject, &[Segment]), notation: &Notation, n: u32) -> (Vec<Item>, Rect) {
+    let piece = subject.piece;
     let to_page = Affine::scale(1.0 / f64::from(n));
     let pens = Pens::at(1.0 / f64::from(n));
-    // Turned feet are told by their rims, below.
-    let sawn = model.only(|board| piece.boards.get(board).is_some_and(|board| board.turned.is_none()));
-    let mut lines = sawn.lines_at_level(0.0, BELOW_A_RULE, &View::ABOVE);
-    lines.extend(turned_feet(piece).iter().flat_map(|rim| rim.segments().to_vec()));
     let all = lines.iter().map(Segment::bounding_box).reduce(|a, b| a.union(b));
     let Some(bounds) = all else { return (Vec::new(), Rect::ZERO) };
     let mut items: Vec<Item> = lines

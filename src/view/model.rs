@@ -4,11 +4,14 @@ use super::direction::View;
 use super::edges::{SpaceLine, arrises};
 use super::hollow::{centre_lines, hollows};
 use super::prism::Prism;
-use super::visible::{Sight, covers, hider, look};
+use super::visible::{Sight, hider, look};
 use crate::board::EdgeName;
 use crate::geometry::{Plane, Point, Point3, Rect, Segment, Vec3};
 use crate::piece::{Piece, SolvedBoard};
 use crate::tolerance::SAME_POINT;
+use std::borrow::Cow;
+use std::cell::RefCell;
+use std::rc::{Rc, Weak};
 
 /// How far behind the hindmost wood a place is looked at, mm.
 const BEHIND_ALL: f64 = 1.0;
@@ -30,9 +33,15 @@ pub struct Model {
     pub(super) fittings: Vec<Prism>,
     /// The centre lines of turned boards, foot and head, each with its board; a section has none.
     axes: Vec<(usize, [Point3; 2])>,
+    /// What was seen along views, as long as someone holds it: views, picture and assembly ask for the same.
+    sights: RefCell<Vec<(View, Weak<Sight>)>>,
 }
 
 impl Model {
+    fn new(prisms: Vec<Prism>, fittings: Vec<Prism>, axes: Vec<(usize, [Point3; 2])>) -> Model {
+        Model { prisms, fittings, axes, sights: RefCell::default() }
+    }
+
     /// All copies of all boards.
     pub fn of(piece: &Piece) -> Model {
         let boards = || piece.boards.iter().enumerate();
@@ -41,25 +50,30 @@ impl Model {
             let copies = board.copies.iter().enumerate();
             copies.filter_map(move |(copy, at)| Prism::new(index, copy, board, at.placement))
         });
-        Model { prisms: copies.collect(), fittings, axes: axes(piece) }
+        Model::new(copies.collect(), fittings, axes(piece))
     }
 
     /// The boards that pass, by their index in the piece, with their mortises and centre lines: nothing else is looked at, or hides.
-    pub fn only(&self, wanted: impl Fn(usize) -> bool) -> Model {
+    pub fn only(&self, wanted: impl Fn(usize) -> bool) -> Cow<'_, Model> {
+        if self.prisms.iter().chain(&self.fittings).all(|prism| wanted(prism.board)) {
+            return Cow::Borrowed(self);
+        }
         let left = |prisms: &[Prism]| prisms.iter().filter(|prism| wanted(prism.board)).cloned().collect();
         let axes = self.axes.iter().filter(|(board, _)| wanted(*board)).copied().collect();
-        Model { prisms: left(&self.prisms), fittings: left(&self.fittings), axes }
+        Cow::Owned(Model::new(left(&self.prisms), left(&self.fittings), axes))
     }
 
     /// What a section leaves: the wood behind a world plane whose normal points to the eye.
     pub fn behind(&self, plane: &Plane) -> Model {
         let left = |prisms: &[Prism]| prisms.iter().filter_map(|p| p.behind(plane)).collect();
-        Model { prisms: left(&self.prisms), fittings: left(&self.fittings), axes: Vec::new() }
+        Model::new(left(&self.prisms), left(&self.fittings), Vec::new())
     }
 
     /// The lines of the boards that lie within `reach` mm of a level, as seen.
     pub fn lines_at_level(&self, level: f64, reach: f64, view: &View) -> Vec<Segment> {
-        let own = self.prisms.iter().enumerate().flat_map(|(index, prism)| arrises(index, prism));
+        let [low, high] = [level - reach, level + reach];
+        let near = self.prisms.iter().enumerate().filter(|(_, p)| p.reach[0].z <= high && p.reach[1].z >= low);
+        let own = near.flat_map(|(index, prism)| arrises(index, prism));
         let on_level = |p: Point3| (p.z - level).abs() < reach;
         let lines = own.filter(|line| [0.0, 0.5, 1.0].iter().all(|t| on_level(line.at(*t))));
         lines.flat_map(|line| line.seen(view)).map(|line| line.seen).collect()
@@ -94,7 +108,7 @@ impl Model {
 
     /// Whether wood stands between a point and the eye.
     pub fn hides(&self, p: Point3, view: &View) -> bool {
-        self.prisms.iter().any(|prism| covers(prism, p, view))
+        self.hider(view)(p)
     }
 
     /// The same of many points.
@@ -110,8 +124,15 @@ impl Model {
     }
 
     /// The lines of the boards, seen and hidden, and those of their mortises.
-    pub fn seen(&self, view: &View) -> Sight {
-        look(&self.prisms, &self.fittings, view)
+    pub fn seen(&self, view: &View) -> Rc<Sight> {
+        let mut sights = self.sights.borrow_mut();
+        sights.retain(|(_, sight)| sight.strong_count() > 0);
+        let known = sights.iter().find(|(known, _)| known == view).and_then(|(_, sight)| sight.upgrade());
+        known.unwrap_or_else(|| {
+            let sight = Rc::new(look(&self.prisms, &self.fittings, view));
+            sights.push((*view, Rc::downgrade(&sight)));
+            sight
+        })
     }
 }
 

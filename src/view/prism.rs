@@ -33,6 +33,8 @@ pub struct Prism {
     pub filled: bool,
     /// Which of the planes is that of a section.
     pub section: Option<usize>,
+    /// The corners of the outline's rectangle on both faces, in the world.
+    pub corners: [Point3; 8],
     /// The corners of a box in the world around it.
     pub reach: [Point3; 2],
 }
@@ -60,8 +62,12 @@ impl Prism {
         thickness: f64,
         placement: Placement,
     ) -> Option<Prism> {
-        let reach = [Point3::ORIGIN; 2];
-        let mut prism = Prism {
+        let corners = box_corners(&outline, thickness, &placement)?;
+        let reach = [
+            corners.iter().fold(corners[0], |a, p| Point3::new(a.x.min(p.x), a.y.min(p.y), a.z.min(p.z))),
+            corners.iter().fold(corners[0], |a, p| Point3::new(a.x.max(p.x), a.y.max(p.y), a.z.max(p.z))),
+        ];
+        Some(Prism {
             board,
             copy,
             placement,
@@ -72,10 +78,9 @@ impl Prism {
             worked: Vec::new(),
             filled: false,
             section: None,
+            corners,
             reach,
-        };
-        prism.reach = prism.measured_reach()?;
-        Some(prism)
+        })
     }
 
     /// What a section leaves: the wood behind a world plane, whose normal points to the eye. `None` where nothing of it lies behind.
@@ -95,25 +100,8 @@ impl Prism {
 
     /// How far the box around the board reaches along a plane's normal, from the plane.
     fn span_along(&self, plane: &Plane) -> (f64, f64) {
-        let corners = self.box_corners();
-        let distances = corners.iter().map(|p| plane.distance(*p));
+        let distances = self.corners.iter().map(|p| plane.distance(*p));
         distances.fold((f64::MAX, f64::MIN), |(low, high), d| (low.min(d), high.max(d)))
-    }
-
-    /// The corners of the outline's rectangle on both faces, in the world.
-    pub(super) fn box_corners(&self) -> Vec<Point3> {
-        let Some(b) = self.outline.bounding_box() else { return Vec::new() };
-        let flat = [(b.x0, b.y0), (b.x1, b.y0), (b.x1, b.y1), (b.x0, b.y1)];
-        let levels = [0.0, -self.thickness];
-        levels.iter().flat_map(|w| flat.map(|(u, v)| self.placement.to_world(Point3::new(u, v, *w)))).collect()
-    }
-
-    fn measured_reach(&self) -> Option<[Point3; 2]> {
-        let corners = self.box_corners();
-        let first = *corners.first()?;
-        let low = corners.iter().fold(first, |a, p| Point3::new(a.x.min(p.x), a.y.min(p.y), a.z.min(p.z)));
-        let high = corners.iter().fold(first, |a, p| Point3::new(a.x.max(p.x), a.y.max(p.y), a.z.max(p.z)));
-        Some([low, high])
     }
 
     /// The part of a line in board axes, `from + s along`, between the planes but for those left out, each moved in by
@@ -151,6 +139,17 @@ impl Prism {
         let found = rim.stretches(at.y, at.x + range.0 * pace, at.x + range.1 * pace, graze);
         found.into_iter().map(|(a, b)| ((a - at.x) / pace, (b - at.x) / pace)).collect()
     }
+}
+
+/// The corners of an outline's rectangle at both ends of a thickness, in the world; `None` of an empty outline.
+fn box_corners(outline: &Path, thickness: f64, placement: &Placement) -> Option<[Point3; 8]> {
+    let b = outline.bounding_box()?;
+    let flat = [(b.x0, b.y0), (b.x1, b.y0), (b.x1, b.y1), (b.x0, b.y1)];
+    let corner = |i: usize| {
+        let ((u, v), w) = (flat[i % 4], if i < 4 { 0.0 } else { -thickness });
+        placement.to_world(Point3::new(u, v, w))
+    };
+    Some(std::array::from_fn(corner))
 }
 
 /// The turn of the outline's plane that lays a direction along x.

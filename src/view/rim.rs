@@ -93,9 +93,8 @@ impl Rim {
         self.holds(p) && !self.is_near(p, graze)
     }
 
-    /// The stretches of the level line `y` between `from` and `to` that run inside, farther than `graze` mm from the rim
-    /// at their middles.
-    pub fn stretches(&self, y: f64, from: f64, to: f64, graze: f64) -> Vec<(f64, f64)> {
+    /// Where the level line `y` may pass into the wood or out of it between `from` and `to`, rising, with these two.
+    fn cuts(&self, y: f64, from: f64, to: f64) -> Vec<f64> {
         let mut cuts = vec![from, to];
         let within = |x: f64| (x > from && x < to).then_some(x);
         for piece in self.near(Rect::new(from, y - BELOW_A_RULE, to, y + BELOW_A_RULE)) {
@@ -106,10 +105,30 @@ impl Rim {
             cuts.extend([a, b].into_iter().filter(|q| (q.y - y).abs() < BELOW_A_RULE).filter_map(|q| within(q.x)));
         }
         cuts.sort_by(f64::total_cmp);
+        cuts
+    }
+
+    /// Whether the level line `y` runs inside from one place to another between which it does not pass the rim, farther than
+    /// `graze` mm from the rim half way.
+    fn holds_stretch(&self, y: f64, (from, to): (f64, f64), graze: f64) -> bool {
+        to - from > graze && self.holds_well(Point::new(0.5 * (from + to), y), graze)
+    }
+
+    /// Whether there are any [`Rim::stretches`], of which the longest between two cuts is asked first: most likely it is one.
+    pub fn has_stretch(&self, y: f64, from: f64, to: f64, graze: f64) -> bool {
+        let cuts = self.cuts(y, from, to);
+        let pairs = || cuts.windows(2).map(|pair| (pair[0], pair[1]));
+        let longest = pairs().max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)));
+        let holds = |pair: (f64, f64)| self.holds_stretch(y, pair, graze);
+        longest.is_some_and(holds) || pairs().filter(|pair| Some(*pair) != longest).any(holds)
+    }
+
+    /// The stretches of the level line `y` between `from` and `to` that run inside, farther than `graze` mm from the rim
+    /// at their middles.
+    pub fn stretches(&self, y: f64, from: f64, to: f64, graze: f64) -> Vec<(f64, f64)> {
         let mut found: Vec<(f64, f64)> = Vec::new();
-        for pair in cuts.windows(2) {
-            let middle = Point::new(0.5 * (pair[0] + pair[1]), y);
-            if pair[1] - pair[0] <= graze || !self.holds_well(middle, graze) {
+        for pair in self.cuts(y, from, to).windows(2) {
+            if !self.holds_stretch(y, (pair[0], pair[1]), graze) {
                 continue;
             }
             match found.last_mut() {

@@ -40,8 +40,7 @@ fn hatched(prism: &Prism, filled: &[&Prism], own: &Plane, view: &View, (turn, sp
     let across = along.turn_90();
     let plane = prism.placement.plane_to_world(own);
     let lift = |p: Vec2| view.space_of(p) + view.towards() * (plane.offset() - plane.normal().dot(view.space_of(p)));
-    let corners = prism.box_corners();
-    let reach = corners.iter().map(|p| view.project(*p).to_vec2().dot(across));
+    let reach = prism.corners.iter().map(|p| view.project(*p).to_vec2().dot(across));
     let (low, high) = reach.fold((f64::MAX, f64::MIN), |(a, b), d| (a.min(d), b.max(d)));
     let spacing = spacing.max((high - low) / MOST);
     let direction = lift(along) - lift(Vec2::ZERO);

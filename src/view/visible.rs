@@ -7,9 +7,10 @@ use super::prism::{FAR_AWAY, Prism, level_map};
 use super::rim::Rim;
 use super::round;
 use super::split::Splits;
-use crate::geometry::{Affine, Point, Point3, Rect, Segment, Vec2, Vec3};
+use crate::geometry::{Affine, BoxTree, Point, Point3, Rect, Segment, Vec2, Vec3};
 use crate::solid::Body;
 use crate::tolerance::{BELOW_CUTTING, SAME_POINT, TRUE_TO, UNSEEN};
+use std::cell::OnceCell;
 
 /// A line of a board as drawn.
 #[derive(Debug, Clone, PartialEq)]
@@ -43,7 +44,7 @@ struct Screen<'a> {
     /// Length of that direction's part along the face.
     pace: f64,
     level: Affine,
-    rim: Rim,
+    rim: OnceCell<Rim>,
     /// What is turned, every surface moved in by as much as only grazes.
     round: Option<Body>,
     /// Around it as seen.
@@ -52,30 +53,35 @@ struct Screen<'a> {
 }
 
 /// Around a board as seen, and how near to the eye it comes.
-fn extent(prism: &Prism, view: &View) -> Option<(Rect, f64)> {
-    let corners = prism.box_corners();
-    let first = view.project(*corners.first()?);
-    let seen = corners.iter().map(|p| view.project(*p)).fold(Rect::from_points(first, first), |r, p| r.union_pt(p));
-    Some((seen, corners.iter().map(|p| view.nearness(*p)).fold(f64::MIN, f64::max)))
+fn extent(prism: &Prism, view: &View) -> (Rect, f64) {
+    let first = view.project(prism.corners[0]);
+    let seen = prism.corners.iter().map(|p| view.project(*p));
+    let seen = seen.fold(Rect::from_points(first, first), |r, p| r.union_pt(p));
+    (seen, prism.corners.iter().map(|p| view.nearness(*p)).fold(f64::MIN, f64::max))
 }
 
 impl<'a> Screen<'a> {
-    fn new(index: usize, prism: &'a Prism, view: &View) -> Option<Screen<'a>> {
-        let (seen, nearest) = extent(prism, view)?;
+    fn new(index: usize, prism: &'a Prism, view: &View) -> Screen<'a> {
+        let (seen, nearest) = extent(prism, view);
         let sight = prism.placement.direction_to_board(view.towards());
         let flat = Vec2::new(sight.x, sight.y);
         let level = if flat.hypot() > 0.0 { level_map(flat) } else { Affine::IDENTITY };
-        Some(Screen {
+        Screen {
             index,
             prism,
             sight,
             pace: flat.hypot(),
             level,
-            rim: Rim::new(&prism.outline, level),
+            rim: OnceCell::new(),
             round: prism.turned.as_ref().map(|turned| round::body(prism, turned, None, BELOW_CUTTING)),
             seen,
             nearest,
-        })
+        }
+    }
+
+    /// The rim, the line of sight level: made when something comes to stand before or behind the board.
+    fn rim(&self) -> &Rim {
+        self.rim.get_or_init(|| Rim::new(&self.prism.outline, self.level))
     }
 
     /// Whether the wood stands before a point that is seen at a place of the page, so near to the eye.
@@ -98,27 +104,57 @@ impl<'a> Screen<'a> {
         let at = self.level * Point::new(from.x, from.y);
         let (x0, x1) = (at.x + low * self.pace, at.x + high * self.pace);
         if x1 - x0 <= BELOW_CUTTING {
-            return self.rim.holds_well(Point::new(0.5 * (x0 + x1), at.y), BELOW_CUTTING)
+            return self.rim().holds_well(Point::new(0.5 * (x0 + x1), at.y), BELOW_CUTTING)
                 && self.prism.leaves_any(from, self.sight, (low, high));
         }
+        if self.prism.worked.is_empty() {
+            return self.rim().has_stretch(at.y, x0, x1, BELOW_CUTTING);
+        }
         let along = |x: f64| (x - at.x) / self.pace;
-        let stretches = self.rim.stretches(at.y, x0, x1, BELOW_CUTTING).into_iter();
+        let stretches = self.rim().stretches(at.y, x0, x1, BELOW_CUTTING).into_iter();
         stretches.map(|(a, b)| (along(a), along(b))).any(|own| self.prism.leaves_any(from, self.sight, own))
     }
 }
 
-/// Whether a board's wood stands between a point and the eye.
-pub fn covers(prism: &Prism, p: Point3, view: &View) -> bool {
-    let (seen, depth) = (view.project(p), view.nearness(p));
-    let may = extent(prism, view).is_some_and(|(around, nearest)| nearest > depth && around.contains(seen));
-    may && Screen::new(0, prism, view).is_some_and(|screen| screen.covers(p, seen, depth))
+/// Boards that may stand before others, the nearest first.
+struct Screens<'a> {
+    screens: Vec<Screen<'a>>,
+    /// Their places, from left to right as seen, and a tree over their boxes in that order.
+    from_left: Vec<usize>,
+    tree: BoxTree,
+}
+
+impl<'a> Screens<'a> {
+    fn of(prisms: &'a [Prism], view: &View) -> Screens<'a> {
+        let screens = prisms.iter().enumerate().map(|(index, prism)| Screen::new(index, prism, view));
+        let mut screens: Vec<Screen> = screens.collect();
+        screens.sort_by(|a, b| b.nearest.total_cmp(&a.nearest));
+        let mut from_left: Vec<usize> = (0..screens.len()).collect();
+        from_left.sort_by(|a, b| screens[*a].seen.x0.total_cmp(&screens[*b].seen.x0));
+        let tree = BoxTree::new(from_left.iter().map(|place| screens[*place].seen).collect());
+        Screens { screens, from_left, tree }
+    }
+
+    /// Those of which something may be seen in a rectangle of the page and lies nearer to the eye than a depth, the nearest first.
+    fn before(&self, around: Rect, depth: f64) -> Vec<&Screen<'a>> {
+        let mut places: Vec<usize> = self.tree.meeting(around).map(|place| self.from_left[place]).collect();
+        places.sort_unstable();
+        let near = places.into_iter().map(|place| &self.screens[place]);
+        near.filter(|screen| screen.nearest > depth && screen.seen.overlaps(around)).collect()
+    }
+
+    /// Whether wood stands between a point and the eye.
+    fn hide(&self, p: Point3, view: &View) -> bool {
+        let (seen, depth) = (view.project(p), view.nearness(p));
+        let near = self.tree.meeting(Rect::from_points(seen, seen)).map(|place| &self.screens[self.from_left[place]]);
+        near.into_iter().any(|screen| screen.covers(p, seen, depth))
+    }
 }
 
 /// Tells of points whether wood stands between them and the eye.
 pub fn hider<'a>(prisms: &'a [Prism], view: &'a View) -> impl Fn(Point3) -> bool + 'a {
-    let screens: Vec<Screen> =
-        prisms.iter().enumerate().filter_map(|(index, prism)| Screen::new(index, prism, view)).collect();
-    move |p| screens.iter().any(|screen| screen.covers(p, view.project(p), view.nearness(p)))
+    let screens = Screens::of(prisms, view);
+    move |p| screens.hide(p, view)
 }
 
 /// Looks at boards and their mortises: lines split where they pass behind wood.
@@ -126,9 +162,7 @@ pub fn look(prisms: &[Prism], fittings: &[Prism], view: &View) -> Sight {
     let mut lines = lines(prisms, 0, view);
     lines.extend(self::lines(fittings, prisms.len(), view));
     let splits = Splits::of(&lines, prisms.len() + fittings.len());
-    let screens = prisms.iter().enumerate().filter_map(|(index, prism)| Screen::new(index, prism, view));
-    let mut screens: Vec<Screen> = screens.collect();
-    screens.sort_by(|a, b| b.nearest.total_cmp(&a.nearest));
+    let screens = Screens::of(prisms, view);
     let mut sight = Sight::default();
     for (place, parts) in parted(&lines, &splits, &screens, view).into_iter().enumerate() {
         let index = lines[place].line.prism;
@@ -151,7 +185,7 @@ pub fn look(prisms: &[Prism], fittings: &[Prism], view: &View) -> Sight {
 
 /// Each line in parts, told seen or hidden. One that lies on longer ones which are seen from end to end is told as seen: these
 /// are drawn for it.
-fn parted(lines: &[SeenLine], splits: &Splits, screens: &[Screen], view: &View) -> Vec<Vec<Part>> {
+fn parted(lines: &[SeenLine], splits: &Splits, screens: &Screens, view: &View) -> Vec<Vec<Part>> {
     let across = |line: &SeenLine| line.seen.start().distance(line.seen.end());
     let mut order: Vec<(usize, f64)> = lines.iter().map(across).enumerate().collect();
     order.sort_by(|a, b| b.1.total_cmp(&a.1));
@@ -188,10 +222,10 @@ fn lines(prisms: &[Prism], first: usize, view: &View) -> Vec<SeenLine> {
 type Part = (f64, f64, bool);
 
 /// The line in parts, each told seen or hidden.
-fn parts((place, line): (usize, &SeenLine), splits: &Splits, screens: &[Screen], view: &View) -> Vec<Part> {
+fn parts((place, line): (usize, &SeenLine), splits: &Splits, screens: &Screens, view: &View) -> Vec<Part> {
     let around = splits.around(place);
     let farthest = line.line.least(|p| view.nearness(p), view.towards()) - UNSEEN;
-    let near = screens.iter().filter(|screen| screen.nearest > farthest && screen.seen.overlaps(around));
+    let near = screens.before(around, farthest);
     let at = |t: f64| {
         let middle = line.at(t, view);
         (middle, view.project(middle), view.nearness(middle))
@@ -200,7 +234,7 @@ fn parts((place, line): (usize, &SeenLine), splits: &Splits, screens: &[Screen],
     let halfway = at(0.5);
     let is_end = |t: f64| [0.0, 1.0].iter().any(|end| line.seen.eval(t).distance(line.seen.eval(*end)) < TRUE_TO);
     // What a profile leaves hides to where no line may be drawn: then every line in the way stands for such a place.
-    let is_worked = near.clone().any(|screen| !screen.prism.worked.is_empty());
+    let is_worked = near.iter().any(|screen| !screen.prism.worked.is_empty());
     let (mut all, mut changing) = (if is_worked { splits.by_all(place) } else { Vec::new() }, Vec::new());
     for screen in near {
         let mut own = splits.by(place, (screen.index, screen.prism), view);

@@ -17,6 +17,7 @@ use crate::view::chained;
 use crate::view::thinned;
 use crate::view::{Model, Subject};
 use crate::view::{Sight, Stroke};
+use std::rc::Rc;
 
 /// How far floor and centre lines run past the view, mm.
 pub(super) const PAST: f64 = 8.0;
@@ -54,7 +55,7 @@ pub struct Seen {
     /// Which of the usual views it is.
     pub side: Option<Side>,
     view: View,
-    sight: Sight,
+    sight: Rc<Sight>,
     /// The cut model of a section, to be hatched.
     cut: Option<Model>,
     /// The centre lines of mortises.

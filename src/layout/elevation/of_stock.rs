@@ -15,7 +15,8 @@ impl Measurer<'_> {
     /// Thickness of the boards whose faces are turned to the eye, with their depth square across the face side. Words point
     /// only at wood that is seen; a board behind others is told in the list, unless one that is seen is its like.
     pub(super) fn stock(&mut self) {
-        let piece = self.piece;
+        let (piece, model, view) = (self.piece, self.model, self.view);
+        let hides = model.hider(&view);
         let mut behind: Vec<(&SolvedBoard, Measure)> = Vec::new();
         let mut told: Vec<&SolvedBoard> = Vec::new();
         for board in &piece.boards {
@@ -26,7 +27,7 @@ impl Measurer<'_> {
             if flat != (place.w().z.abs() > 0.7) {
                 continue;
             }
-            let at = self.seen_middles(board, &place);
+            let at = self.seen_middles(board, &place, &hides);
             let (value, words) = (Value::Length(Length::from_mm(board.board.thickness)), self.stock_of(board));
             let is_hidden = at.is_empty();
             let (what, shown) = (String::new(), Shown::Note { at, on_edge: false });
@@ -43,13 +44,13 @@ impl Measurer<'_> {
     }
 
     /// Points along the middle of a board's nearer face that no wood hides, the best first.
-    fn seen_middles(&self, board: &SolvedBoard, place: &Placement) -> Vec<Point> {
+    fn seen_middles(&self, board: &SolvedBoard, place: &Placement, hides: &dyn Fn(Point3) -> bool) -> Vec<Point> {
         let Some(middle) = board.solid.face.path().centroid() else { return Vec::new() };
         let away = board.solid.blank.width();
         let near = if place.w().dot(self.view.towards()) > 0.0 { 0.0 } else { -board.board.thickness };
         let along = [0.0, -0.15, 0.15, -0.3, 0.3]
             .map(|share| place.to_world(Point3::new(middle.x + share * away, middle.y, near)));
-        along.into_iter().filter(|p| !self.model.hides(*p, &self.view)).map(|p| self.view.project(p)).collect()
+        along.into_iter().filter(|p| !hides(*p)).map(|p| self.view.project(p)).collect()
     }
 
     /// From where turned legs are measured; their centre lines, on which the lengths end, show it in the other views.

@@ -15,10 +15,6 @@ const HEIGHTS: (f64, f64) = (28.0, 70.0);
 /// Puts an isometric picture with hidden lines removed at the foot of the first of some pages on which what stands there
 /// leaves room for it within the margin, mm. Says whether there was any.
 pub fn stamp(pages: &mut [Page], model: &Model, margin: f64) -> bool {
-    let view = View::isometric();
-    let sight = model.seen(&view);
-    let around = sight.visible.iter().map(|s| s.line.bounding_box()).reduce(|a, b| a.union(b));
-    let Some(b) = around else { return false };
     let room = |page: &Page| -> Option<Rect> {
         let used = Item::bounds_of_all(&page.items)?;
         let low = margin + EDGE;
@@ -28,6 +24,9 @@ pub fn stamp(pages: &mut [Page], model: &Model, margin: f64) -> bool {
     let Some((page, room)) = pages.iter_mut().find_map(|page| room(page).map(|room| (page, room))) else {
         return false;
     };
+    let sight = model.seen(&View::isometric());
+    let around = sight.visible.iter().map(|s| s.line.bounding_box()).reduce(|a, b| a.union(b));
+    let Some(b) = around else { return false };
     let scale = (room.width() / b.width()).min(room.height() / b.height());
     let to_page = Affine::translate((room.center().x, room.y1 - b.height() * scale / 2.0))
         * Affine::scale(scale)
