@@ -27,6 +27,15 @@ pub const ON_SURFACE: f64 = 1e-7;
 /// leave of rounding.
 pub const ON_PLANE: f64 = 1e-8;
 
+/// What reaches over each other, or lies apart, by more than this, mm, does so whatever rounding adds.
+pub const PLAINLY: f64 = 1e-3;
+
+/// Off an arc's centre by more than this share of its radius, and seen from there by more than so many radians from both ends, a point
+/// lies nearer to the arc's place in that direction than to an end, and by far more than rounding.
+pub const WELL_OFF: f64 = 0.01;
+/// See [`WELL_OFF`], radians.
+pub const WELL_INSIDE: f64 = 1e-3;
+
 /// Points nearer to each other than this, mm, are one: crossings are found to it, and copies of a board are alike to
 /// about 1e-9.
 pub const SAME_POINT: f64 = 1e-6;

@@ -102,7 +102,7 @@ fn all_patterns_of_the_bench() -> (Document, usize) {
 /// A demo as `draw` draws it on its own paper: the first page, whose words are larger beside the page than those of a sheet for all views.
 fn as_seen(name: &str, text: &[u8]) -> (Document, usize) {
     let job = job(name, text);
-    (job.drawing(&Options { only: Content::VIEWS.to_vec(), ..Options::default() }).expect("sheets"), 0)
+    (job.drawing(&Options { only: Content::VIEWS.to_vec(), ..Options::default() }).expect("sheets").document, 0)
 }
 
 fn the_table_as_seen() -> (Document, usize) {

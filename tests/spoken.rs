@@ -89,7 +89,7 @@ fn said(reading: Reading) -> Vec<(&'static str, String)> {
             all.extend(sheets.iter().flat_map(|made| words_on(&made.document())).map(|words| ("sheet", words)));
         }
         let drawing = job.drawing(&Options::default()).ok();
-        all.extend(drawing.iter().flat_map(words_on).map(|words| ("drawing", words)));
+        all.extend(drawing.iter().flat_map(|drawing| words_on(&drawing.document)).map(|words| ("drawing", words)));
         let rod = job.rod(false).ok();
         all.extend(rod.iter().flat_map(words_on).map(|words| ("rod", words)));
     }

@@ -3,9 +3,10 @@
 use super::Board;
 use crate::geometry::{Nearest, Path, Plane, Point, Point3, Segment, Vec2, clip_half_plane};
 use crate::tolerance::{NO_LEAN, ON_SURFACE, PARALLEL};
+use std::collections::HashMap;
 
 /// Which surface of the board a piece of a rim belongs to besides the one it bounds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Source {
     /// The face side.
     Face,
@@ -184,17 +185,21 @@ impl Board {
     /// The lengths of every edge and cut on both faces, in the order in which the face's rim passes them.
     pub(super) fn arrises(&self, face: &Ring, far: &Ring) -> Vec<Arris> {
         let mut found: Vec<Arris> = Vec::new();
-        for (_, source) in face.pieces().chain(far.pieces()) {
-            if found.iter().any(|a| a.source == source) {
-                continue;
+        let mut places: HashMap<Source, usize> = HashMap::new();
+        let mut curved: Vec<bool> = Vec::new();
+        let on_face = face.pieces().map(|piece| (piece, true));
+        for ((piece, source), on_face) in on_face.chain(far.pieces().map(|piece| (piece, false))) {
+            let place = *places.entry(source).or_insert(found.len());
+            if place == found.len() {
+                found.push(Arris { source, face: 0.0, far: 0.0, chord: None });
+                curved.push(false);
             }
-            let curved = face.part(source).chain(far.part(source)).any(|s| !matches!(s, Segment::Line(_)));
-            found.push(Arris {
-                source,
-                face: face.length_of(source),
-                far: far.length_of(source),
-                chord: curved.then(|| (face.chord_of(source), far.chord_of(source))),
-            });
+            let own = &mut found[place];
+            *(if on_face { &mut own.face } else { &mut own.far }) += piece.length();
+            curved[place] |= !matches!(piece, Segment::Line(_));
+        }
+        for (own, _) in found.iter_mut().zip(curved).filter(|(_, curved)| *curved) {
+            own.chord = Some((face.chord_of(own.source), far.chord_of(own.source)));
         }
         found
     }

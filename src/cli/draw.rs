@@ -6,7 +6,7 @@ use super::load::{Loaded, Stopped, load, paper};
 use super::output::{Target, Trouble, is_kind, lettered, output_file, pdf_bytes, svg_bytes};
 use crate::geometry::{Plane, Point3, Vec3};
 use crate::job::Job;
-use crate::layout::elevation::{Content, Options, Overlay, Scale};
+use crate::layout::elevation::{Content, Drawing, Options, Overlay, Scale};
 use crate::page::Document;
 use crate::units::{Length, Notation, Sum};
 use crate::view::Model;
@@ -40,7 +40,14 @@ pub fn run(asked: &Draw, files: &Files, out: &mut dyn Write, err: &mut dyn Write
     )?;
     let is_svg = is_kind(&output, "svg");
     // A plotter draws the strips of the rod whole.
-    let document = if asked.rod { loaded.job.rod(is_svg)? } else { drawn(asked, is_svg, &loaded.job, &others)? };
+    let document = match asked.rod {
+        true => loaded.job.rod(is_svg)?,
+        false => {
+            let Drawing { document, findings } = drawn(asked, is_svg, &loaded.job, &others)?;
+            loaded.say_all(&findings, err);
+            document
+        }
+    };
     let document = lettered(&document, loaded.lettering.as_ref());
     let outputs = if is_svg {
         as_svgs(&document, &output)?
@@ -97,7 +104,7 @@ fn variant(input: &Input, name: &str, files: &Files, err: &mut dyn Write) -> Res
     Ok(loaded)
 }
 
-fn drawn(asked: &Draw, untiled: bool, job: &Job, others: &[(&str, Loaded)]) -> Result<Document, Stopped> {
+fn drawn(asked: &Draw, untiled: bool, job: &Job, others: &[(&str, Loaded)]) -> Result<Drawing, Stopped> {
     let (model, notation) = (job.needed_subject()?.model, &job.project().notation);
     let overlays = asked.over.iter().filter_map(|over| match over {
         Over::Seated => Some(Overlay::Seated),

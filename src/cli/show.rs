@@ -4,7 +4,9 @@ use super::args::Show;
 use super::files::{Files, Form, Output, Product};
 use super::load::{Stopped, load};
 use super::output::{Target, Trouble, lettered, output_file, svg_bytes};
+use crate::finding::Finding;
 use crate::job::Job;
+use crate::layout::elevation::Drawing;
 use crate::layout::{Pictured, picture};
 use crate::model::Project;
 use crate::page::Lettering;
@@ -20,7 +22,9 @@ pub fn run(asked: &Show, files: &Files, out: &mut dyn Write, err: &mut dyn Write
     let lettering = loaded.lettering.as_ref();
     let whole = (project.base.is_some() || project.top.is_some()) && asked.selection.is_all();
     let bytes = if whole {
-        piece_picture(job, lettering)?
+        let (bytes, findings) = piece_picture(job, lettering)?;
+        loaded.say_all(&findings, err);
+        bytes
     } else {
         let plain = |pattern| Pictured { pattern, dimensions: Vec::new(), guides: Vec::new() };
         let drawn: Vec<Pictured> = loaded.patterns(&asked.selection)?.into_iter().map(plain).collect();
@@ -55,15 +59,15 @@ fn not_pictured(project: &Project) -> String {
     )
 }
 
-/// The piece of a job as SVG: what `show` and `new` show of it.
+/// The piece of a job as SVG: what `show` and `new` show of it, and what is to be told of that.
 ///
 /// # Errors
 /// Where it cannot be solved or drawn.
-pub fn piece_picture(job: &Job, lettering: Option<&Lettering>) -> Result<Vec<u8>, Stopped> {
-    let document = job.picture()?;
+pub fn piece_picture(job: &Job, lettering: Option<&Lettering>) -> Result<(Vec<u8>, Vec<Finding>), Stopped> {
+    let Drawing { document, findings } = job.picture()?;
     let document = lettered(&document, lettering);
     // What does not stand on the first sheet is not part of the picture.
-    Ok(svg_bytes(&document, document.pages.get(..1).unwrap_or_default(), SvgStyle::Picture)?)
+    Ok((svg_bytes(&document, document.pages.get(..1).unwrap_or_default(), SvgStyle::Picture)?, findings))
 }
 
 /// A picture of patterns as SVG.

@@ -41,6 +41,14 @@ impl BoxTree {
         (first..(first + 2).min(below)).map(move |i| (level.saturating_sub(1), i))
     }
 
+    /// The boxes two levels below a box, which make it up, or the one or two of which one level below that are single pieces.
+    pub(super) fn quarters(&self, (level, index): TreeBox) -> impl Iterator<Item = TreeBox> + use<> {
+        let (below, wide) = if level > 1 { (level - 2, 4) } else { (0, if level == 1 { 2 } else { 0 }) };
+        let count = self.levels[below].len();
+        let first = (wide * index).min(count);
+        (first..(first + wide).min(count)).map(move |i| (below, i))
+    }
+
     /// Indices of the pieces whose boxes meet `rect`, rising, each looked for when it is asked for.
     pub fn meeting(&self, rect: Rect) -> Meeting<'_> {
         Meeting { tree: self, rect, at: self.root() }

@@ -2,7 +2,7 @@
 
 use super::feet::feet;
 use super::{Arc, Segment};
-use crate::tolerance::{CANCELLED, PARALLEL, ROUNDING, STANDS_STILL};
+use crate::tolerance::{CANCELLED, PARALLEL, ROUNDING, STANDS_STILL, WELL_INSIDE, WELL_OFF};
 use kurbo::{Affine, CubicBez, ParamCurveArclen, ParamCurveArea, Point, Vec2};
 use std::ops::{Add, Mul};
 
@@ -72,7 +72,17 @@ impl Segment {
                 let t = if t.is_finite() { t.clamp(0.0, 1.0) } else { 0.0 };
                 return (self.eval(t).distance(point), t);
             }
-            Segment::Arc(arc) if arc.radius(ROUNDING).is_some() => vec![0.0, 1.0, arc.parameter_towards(point)],
+            Segment::Arc(arc) if arc.radius(ROUNDING).is_some() => {
+                let towards = arc.parameter_towards(point);
+                let at = |t: f64| (self.eval(t).distance(point), t);
+                let nearer = |a: (f64, f64), b: (f64, f64)| if b.0.total_cmp(&a.0).is_lt() { b } else { a };
+                // Well between the ends, and off the centre, no end is as near.
+                let (off, inside) = (point.distance(arc.center), towards.min(1.0 - towards) * arc.sweep.abs());
+                if off > WELL_OFF * arc.p.hypot() && inside > WELL_INSIDE {
+                    return at(towards);
+                }
+                return nearer(nearer(at(0.0), at(1.0)), at(towards));
+            }
             Segment::Arc(_) => self.nearest_starts(point).into_iter().map(|t| self.approach(point, t)).collect(),
             Segment::Cubic(cubic) => feet(cubic, point),
         };

@@ -5,7 +5,7 @@ use super::path::squared_distance_to_box;
 use super::{Path, PathPlace, Point, Rect, Segment};
 use std::cmp::Ordering;
 
-/// Boxes that wait at most, two a level, in a tree of a hundred million pieces.
+/// Boxes that wait at most, four every other level, in a tree of a hundred million pieces.
 const PENDING: usize = 64;
 
 /// Paths of which the nearest to a point is asked often. A question costs about the logarithm of how many pieces they have.
@@ -106,12 +106,17 @@ impl Nearest {
                 continue;
             }
             let before = pending.len();
-            pending.extend(self.tree.parts(at).map(|part| (part, away(part))).filter(|(_, far)| *far <= bound));
-            // What is taken next lies last.
-            if let [first, second] = &mut pending[before..]
-                && first.1 < second.1
-            {
-                std::mem::swap(first, second);
+            for part in self.tree.quarters(at) {
+                let far = away(part);
+                if far <= bound {
+                    pending.push((part, far));
+                    // What is taken next lies last.
+                    let mut at = pending.len() - 1;
+                    while at > before && pending[at - 1].1 < far {
+                        pending.swap(at - 1, at);
+                        at -= 1;
+                    }
+                }
             }
         }
         best

@@ -1,7 +1,7 @@
 //! The piece as seen.
 
 use super::{Job, Refusal};
-use crate::layout::elevation::{Content, Options, draw};
+use crate::layout::elevation::{Content, Drawing, Options, draw};
 use crate::layout::{Setup, Tiling, plot, rod::rod};
 use crate::model::{Paper, Shop};
 use crate::page::Document;
@@ -31,11 +31,11 @@ impl Job {
     /// # Errors
     /// Where there is no piece, where a finding of it stops the work or, without [`Job::allow_stops`], any does, where nothing of
     /// what is asked for is to be seen, and where it takes more sheets than [`Job::limit_sheets`] allows.
-    pub fn drawing(&self, options: &Options) -> Result<Document, Refusal> {
+    pub fn drawing(&self, options: &Options) -> Result<Drawing, Refusal> {
         self.cleared()?;
         let options = Options { most_sheets: options.most_sheets.or(self.most_sheets), ..options.clone() };
-        let document = draw(self.needed_subject()?, &self.setup(), &options)?;
-        if document.pages.is_empty() { Err(Refusal::NothingToSee) } else { Ok(document) }
+        let drawing = draw(self.needed_subject()?, &self.setup(), &options)?;
+        if drawing.document.pages.is_empty() { Err(Refusal::NothingToSee) } else { Ok(drawing) }
     }
 
     /// The rod: heights, widths and lengths on strips at full size, on sheets, or `whole`, one strip below the other.
@@ -56,7 +56,7 @@ impl Job {
     ///
     /// # Errors
     /// As [`Job::drawing`].
-    pub fn picture(&self) -> Result<Document, Refusal> {
+    pub fn picture(&self) -> Result<Drawing, Refusal> {
         self.cleared()?;
         let subject = self.needed_subject()?;
         let names = if self.project.notation.units == Units::Inch { ["tabloid", "ansi d"] } else { ["a3", "a1"] };
@@ -64,18 +64,19 @@ impl Job {
         let papers = names.iter().filter_map(|name| Paper::read(name).ok());
         let only = vec![Content::Front, Content::Side, Content::Above, Content::Isometric];
         let options = Options { only, ..Options::default() };
-        let mut best: Option<Document> = None;
+        let pages = |drawing: &Drawing| drawing.document.pages.len();
+        let mut best: Option<Drawing> = None;
         for paper in papers {
             let shop = Shop { paper, ..self.project.shop.clone() };
             let drawn = draw(subject, &Setup { shop: &shop, ..self.setup() }, &options)?;
-            if best.as_ref().is_none_or(|best| drawn.pages.len() < best.pages.len()) {
+            if best.as_ref().is_none_or(|best| pages(&drawn) < pages(best)) {
                 best = Some(drawn);
             }
             // Fewer pages than one are none.
-            if best.as_ref().is_some_and(|best| best.pages.len() <= 1) {
+            if best.as_ref().is_some_and(|best| pages(best) <= 1) {
                 break;
             }
         }
-        best.filter(|document| !document.pages.is_empty()).ok_or(Refusal::NothingToSee)
+        best.filter(|best| pages(best) > 0).ok_or(Refusal::NothingToSee)
     }
 }

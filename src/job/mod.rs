@@ -42,6 +42,8 @@ pub struct Job {
     project: Project,
     /// The job on the same numbers as revision codes take them, where they are others.
     settled: Option<Box<Job>>,
+    /// Whether only codes are made of it: then the rules are not asked, on which no code hangs.
+    for_codes: bool,
     /// What stands on every sheet: the title, with the variant where one was applied.
     heading: String,
     /// The most sheets that are laid; `None` for as many as it takes.
@@ -68,7 +70,8 @@ impl Job {
     /// A job on a project that was read.
     pub fn new(mut project: Project) -> Job {
         Job {
-            settled: project.settled.take().map(|settled| Box::new(Job::new(*settled))),
+            settled: project.settled.take().map(|settled| Box::new(Job { for_codes: true, ..Job::new(*settled) })),
+            for_codes: false,
             heading: project.heading(),
             project,
             most_sheets: None,

@@ -183,6 +183,9 @@ impl Job {
                 board.worked = part.worked();
             }
         }
+        if self.for_codes {
+            return;
+        }
         self.counts.count(|stages| &mut stages.checked);
         worked.found.checked = check(piece, project);
     }

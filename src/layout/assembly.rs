@@ -16,7 +16,9 @@ use crate::page::{Item, Role};
 use crate::piece::{BoardCopy, Piece, Value};
 use crate::tolerance::{BELOW_A_RULE, ONE_CORNER, UNSEEN};
 use crate::units::{Length, Notation};
-use crate::view::{Subject, View};
+use crate::view::{Model, Sight, Subject, View};
+use std::borrow::Cow;
+use std::rc::Rc;
 
 /// Share of the sheet's width for the plan of the feet.
 const PLAN_SHARE: f64 = 0.58;
@@ -231,7 +233,12 @@ fn spacers(piece: &Piece) -> Vec<Spacer> {
 
 /// The sheets within a room: the plan of the feet at the largest of the reductions that fits, beside it the picture with its
 /// letters and the lists; two sheets where one has no room for the lists. Each with its scale.
-pub fn sheets(subject: Subject, notation: &Notation, room: Rect, reductions: &[u32]) -> Vec<(u32, Vec<Item>)> {
+pub fn sheets(
+    subject: Subject,
+    pictured: &Pictured,
+    notation: &Notation,
+    (room, reductions): (Rect, &[u32]),
+) -> Vec<(u32, Vec<Item>)> {
     let work = assembly(subject.piece);
     let plan_room = Rect::new(room.x0, room.y0, room.x0 + PLAN_SHARE * room.width(), room.y1);
     let side = Rect::new(plan_room.x1 + 6.0, room.y0, room.x1, room.y1);
@@ -241,7 +248,7 @@ pub fn sheets(subject: Subject, notation: &Notation, room: Rect, reductions: &[u
     let (list, low) = column(list_from, &beside);
     let beside = fitted_plan(subject, notation, plan_room, reductions).filter(|_| low >= room.y0);
     if let Some((scale, mut items)) = beside {
-        items.extend(picture(subject, &work, Rect::new(side.x0, side.y1 - tall, side.x1, side.y1)));
+        items.extend(picture(subject.piece, pictured, &work, Rect::new(side.x0, side.y1 - tall, side.x1, side.y1)));
         items.extend(list);
         return vec![(scale, items)];
     }
@@ -250,7 +257,7 @@ pub fn sheets(subject: Subject, notation: &Notation, room: Rect, reductions: &[u
         .unwrap_or_else(|| (last, centred((subject, &standing(subject)), notation, room, last).0));
     let lines = words(&work, notation, room.width());
     let (mut list, low) = column(Point::new(room.x0, room.y1), &lines);
-    list.extend(picture(subject, &work, Rect::new(room.x0, room.y0, room.x1, low - 4.0)));
+    list.extend(picture(subject.piece, pictured, &work, Rect::new(room.x0, room.y0, room.x1, low - 4.0)));
     vec![(scale, items), (scale, list)]
 }
 
@@ -409,12 +416,29 @@ fn distances(piece: &Piece, notation: &Notation, bounds: Rect) -> Vec<Measure> {
     found
 }
 
+/// What the picture shows: the piece without its top.
+pub struct Pictured<'a> {
+    below: Cow<'a, Model>,
+    sight: Rc<Sight>,
+}
+
+impl Pictured<'_> {
+    /// Lines that are drawn whatever stands before them.
+    pub fn untold(&self) -> usize {
+        self.sight.untold
+    }
+}
+
+/// Looks at a piece as the picture shows it.
+pub fn pictured(Subject { piece, model }: Subject<'_>) -> Pictured<'_> {
+    let below = model.only(|board| piece.boards.get(board).is_some_and(|board| board.role != PartRole::Top));
+    Pictured { sight: below.seen(&View::isometric()), below }
+}
+
 /// The piece with the letters of its points.
-fn picture(Subject { piece, model }: Subject, work: &Assembly, place: Rect) -> Vec<Item> {
+fn picture(piece: &Piece, Pictured { below, sight }: &Pictured, work: &Assembly, place: Rect) -> Vec<Item> {
     const LETTERS: f64 = 16.0;
     let view = View::isometric();
-    let below = model.only(|board| piece.boards.get(board).is_some_and(|board| board.role != PartRole::Top));
-    let sight = below.seen(&view);
     let boxes = sight.visible.iter().map(|s| s.line.bounding_box());
     let Some(b) = boxes.reduce(|a, b| a.union(b)) else { return Vec::new() };
     let inner = place.inset(-LETTERS);

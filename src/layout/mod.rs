@@ -34,6 +34,7 @@ mod words;
 pub(crate) use bed::BedProblem;
 pub use bed::{Bed, plot};
 pub use dimension::Dimension;
+pub(crate) use elevation::ViewProblem;
 pub use grid::Grid;
 pub use map::measured_when_taped;
 pub use picture::{Pictured, picture};

@@ -11,6 +11,9 @@ const SHEET_CELLS: f64 = 160_000.0;
 /// The finest cell worth searching, mm.
 const FINEST: f64 = 1.0;
 
+/// What is farther by this is, whatever rounding adds.
+const FARTHER: f64 = 1.0 + 1e-9;
+
 /// Points by which a curved segment is followed: far finer than a cell for any curve shorter than the grid is wide.
 const CURVE_STEPS: usize = 32;
 
@@ -93,23 +96,36 @@ impl Room {
         let sums = self.sums.insert(counted);
         let at = |column: usize, row: usize| sums[row * (self.columns + 1) + column];
         let wish = self.turned * wish;
-        let mut best: Option<(f64, Point)> = None;
-        for row in 0..=self.rows - high {
-            for column in 0..=self.columns - wide {
+        let middle = |column: usize, row: usize| {
+            let cells = Vec2::new(column as f64 + wide as f64 / 2.0, row as f64 + high as f64 / 2.0);
+            self.origin + cells * self.cell
+        };
+        let own = (wish - self.origin) / self.cell;
+        let (rows, columns) = (self.rows - high + 1, self.columns - wide + 1);
+        let mut best: Option<(f64, (usize, usize))> = None;
+        for row in outwards(own.y - high as f64 / 2.0, rows) {
+            let too_far = |off: f64| best.is_some_and(|(nearest, _)| off > nearest * FARTHER);
+            if too_far((middle(0, row).y - wish.y).abs()) {
+                break;
+            }
+            for column in outwards(own.x - wide as f64 / 2.0, columns) {
+                let middle = middle(column, row);
+                if best.is_some_and(|(nearest, _)| (middle.x - wish.x).abs() > nearest * FARTHER) {
+                    break;
+                }
                 let blocked =
                     at(column + wide, row + high) + at(column, row) - at(column + wide, row) - at(column, row + high);
                 if blocked > 0 {
                     continue;
                 }
-                let middle = self.origin
-                    + Vec2::new(column as f64 + wide as f64 / 2.0, row as f64 + high as f64 / 2.0) * self.cell;
-                let distance = middle.distance(wish);
-                if best.is_none_or(|(nearest, _)| distance < nearest) {
-                    best = Some((distance, middle));
+                // Of places as near the lowest is taken, then the leftmost.
+                let (distance, place) = (middle.distance(wish), (row, column));
+                if best.is_none_or(|(nearest, known)| distance < nearest || distance == nearest && place < known) {
+                    best = Some((distance, place));
                 }
             }
         }
-        best.map(|(_, middle)| self.turned.inverse() * middle)
+        best.map(|(_, (row, column))| self.turned.inverse() * middle(column, row))
     }
 
     fn block_lines(&mut self, lines: &[(Point, Point)]) {
@@ -178,6 +194,21 @@ impl Room {
     }
 }
 
+/// The numbers up to a count, those nearest to a place first.
+fn outwards(place: f64, count: usize) -> impl Iterator<Item = usize> {
+    let (mut below, mut above) =
+        ((place.ceil().max(0.0) as usize).min(count), (place.ceil().max(0.0) as usize).min(count));
+    std::iter::from_fn(move || {
+        let [down, up] = [place - (below as f64 - 1.0), above as f64 - place];
+        if below > 0 && (above == count || down <= up) {
+            below -= 1;
+            return Some(below);
+        }
+        above += 1;
+        (above <= count).then(|| above - 1)
+    })
+}
+
 /// Straight pieces that follow a path closely enough to keep words off it.
 fn flattened(path: &Path) -> Vec<(Point, Point)> {
     let mut pieces = Vec::new();
@@ -191,8 +222,54 @@ fn flattened(path: &Path) -> Vec<(Point, Point)> {
 
 #[cfg(test)]
 mod tests {
-    use super::Room;
+    use super::{Room, outwards};
     use crate::geometry::{Path, Point, Rect};
+
+    /// Places are looked at outwards from the wish: each once, and none is nearer than one before it.
+    #[test]
+    fn numbers_come_the_nearest_first() {
+        for (place, count) in [(3.3, 9), (-5.0, 4), (20.0, 4), (0.5, 1), (2.0, 0), (f64::NAN, 3)] {
+            let all: Vec<usize> = outwards(place, count).collect();
+            let off: Vec<f64> = all.iter().map(|k| (*k as f64 - place).abs()).collect();
+            assert!(off.windows(2).all(|pair| pair[0] <= pair[1] || place.is_nan()), "{place} {all:?}");
+            let mut sorted = all.clone();
+            sorted.sort_unstable();
+            assert_eq!(sorted, (0..count).collect::<Vec<_>>(), "{place}");
+        }
+    }
+
+    /// The nearest free block is found as by a look at every one, of which the first of those as near is taken.
+    #[test]
+    fn the_search_outwards_finds_what_a_look_everywhere_finds() {
+        let board = Path::rectangle(Rect::new(0.0, 0.0, 200.0, 80.0));
+        let holes = [Path::circle(Point::new(60.0, 30.0), 17.0), Path::circle(Point::new(140.0, 50.0), 21.0)];
+        let mut room = Room::new(&board, &holes, 0.0).expect("room");
+        let sums = room.counted();
+        let at = |column: usize, row: usize| sums[row * (room.columns + 1) + column];
+        let (columns, rows, cell) = (room.columns, room.rows, room.cell);
+        let places = |wide: usize, high: usize| {
+            let all = (0..=rows - high).flat_map(move |row| (0..=columns - wide).map(move |column| (column, row)));
+            let free = all.filter(|&(column, row)| {
+                at(column + wide, row + high) + at(column, row) == at(column + wide, row) + at(column, row + high)
+            });
+            let middle = |(c, r): (usize, usize)| {
+                Point::new((c as f64 + wide as f64 / 2.0) * cell, (r as f64 + high as f64 / 2.0) * cell)
+            };
+            free.map(middle).collect::<Vec<_>>()
+        };
+        let mut expected = Vec::new();
+        let asked = [(30.0, 12.0), (60.0, 20.0), (150.0, 30.0), (9.0, 4.0)];
+        let wishes = [(60.0, 30.0), (100.0, 40.0), (-20.0, 200.0), (199.0, 1.0), (140.5, 49.5)].map(Point::from);
+        for (size, wish) in asked.iter().flat_map(|size| wishes.map(|wish| (*size, wish))) {
+            let [wide, high] = [size.0, size.1].map(|mm: f64| (mm / cell).ceil() as usize);
+            let nearest =
+                places(wide, high).into_iter().reduce(|a, b| if b.distance(wish) < a.distance(wish) { b } else { a });
+            expected.push((size, wish, nearest));
+        }
+        for (size, wish, nearest) in expected {
+            assert_eq!(room.place(size.0, size.1, wish), nearest, "{size:?} {wish:?}");
+        }
+    }
 
     #[test]
     fn words_find_the_free_end_of_a_board() {

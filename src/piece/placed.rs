@@ -135,7 +135,8 @@ fn edges(built: &Built, names: &[Option<String>], notation: &Notation) -> Vec<Ed
     let before = |i: usize| corners[(i + corners.len() - 1) % corners.len()];
     let on = |i: &usize, piece: &Segment| {
         let line = Segment::line(before(*i), corners[*i]);
-        [piece.start(), piece.end()].iter().all(|p| line.nearest(*p).0 < SAME_POINT)
+        let around = line.bounding_box().inflate(SAME_POINT, SAME_POINT);
+        [piece.start(), piece.end()].iter().all(|p| around.contains(*p) && line.nearest(*p).0 < SAME_POINT)
     };
     let at = |p: Point, tangent: &Point| p.distance(*tangent) < SAME_POINT;
     let rounds = |piece: &Segment| {

@@ -22,14 +22,16 @@ pub(super) fn falls_apart(asked: &Template, shape: &TemplateShape, part: &[Path]
         return None;
     };
     let whole = Pieces::of(part);
-    let sound = |offset: f64| {
-        let core = moved(part, -offset - SOUND / 2.0);
+    let sound_within = |rings: &[Path], offset: f64| {
+        let core = moved(rings, -offset - SOUND / 2.0);
         core.is_ok_and(|core| Pieces::of(&core).hang_together_as(&whole))
     };
+    let sound = |offset: f64| sound_within(part, offset);
     let pieces = Pieces::of(&template.rings);
     let is_whole = pieces.hang_together_as(&whole);
     // A part that has no core itself, a thin tip or lath, says nothing of its template.
-    if is_whole && (sound(template.offset) || !sound(0.0)) {
+    // The template is set off already: its core lies within it.
+    if is_whole && (sound_within(&template.rings, 0.0) || !sound(0.0)) {
         return None;
     }
     let steps = Steps::of(template.offset, TOOL_STEP / 2.0);

@@ -1,12 +1,12 @@
 //! What a saw line leaves out.
 
-use super::collar::{SAW_JOIN, TemplateFault};
+use super::collar::SAW_JOIN;
 use super::problem::TemplateProblem;
 use super::routed::TemplateShape;
 use super::shortfall::{Shortfall, deep_shortfalls, falls_short};
 use super::space::{Space, Wanted, spaces};
 use crate::finding::Finding;
-use crate::geometry::Path;
+use crate::geometry::{Nearest, Path};
 use crate::model::{DrawnPattern, Template, TemplateKind};
 use crate::tolerance::UNSEEN;
 use crate::units::Length;
@@ -16,11 +16,13 @@ const LEAST: f64 = 1.0;
 
 /// That a saw line has no room in some place, and passes it over.
 pub(super) fn left_out(asked: &Template, shape: &TemplateShape, part: &DrawnPattern) -> Option<Finding> {
-    let (TemplateKind::SawLine { distance }, TemplateShape::SawLine(_)) = (&asked.kind, shape) else { return None };
-    let mut lost = Vec::new();
-    let mut most = distance.mm();
-    for space in spaces(&part.rings()) {
-        let (places, keeps) = passed_over(&space, distance.mm(), most)?;
+    let (TemplateKind::SawLine { distance }, TemplateShape::SawLine(line)) = (&asked.kind, shape) else {
+        return None;
+    };
+    let (mut lost, mut most) = (Vec::new(), distance.mm());
+    let spaces = spaces(&part.rings());
+    for (space, own) in spaces.iter().zip(by_space(&spaces, line)) {
+        let (places, keeps) = passed_over((space, own), distance.mm(), most)?;
         lost.extend(places);
         most = keeps;
     }
@@ -36,10 +38,26 @@ pub(super) fn left_out(asked: &Template, shape: &TemplateShape, part: &DrawnPatt
     Some(Finding::of(problem, asked.place.clone()))
 }
 
-/// The places beside a space that a line at a distance passes over, and the largest distance up to `most` that passes over
+/// The lines that run in each of some spaces.
+fn by_space(spaces: &[Space], lines: &[Path]) -> Vec<Vec<Path>> {
+    let edges = || spaces.iter().enumerate().flat_map(|(space, own)| own.rings.iter().map(move |ring| (space, ring)));
+    let nearest = Nearest::of_rings(edges().map(|(_, ring)| ring.segments()));
+    let space_of: Vec<usize> = edges().map(|(space, _)| space).collect();
+    let mut found = vec![Vec::new(); spaces.len()];
+    for line in lines {
+        // Between a line and the edge of another space lies wood, and with it an edge of its own.
+        let near = line.start().and_then(|start| nearest.to(start));
+        if let Some(own) = near.and_then(|near| found.get_mut(*space_of.get(near.path)?)) {
+            own.push(line.clone());
+        }
+    }
+    found
+}
+
+/// The places beside a space in which these lines run at a distance that they pass over, and the largest distance up to `most` that passes over
 /// none; `None` where there is no such line.
-fn passed_over(space: &Space, distance: f64, most: f64) -> Option<(Vec<Shortfall>, f64)> {
-    let left = followed_back(space, distance).ok()?;
+fn passed_over((space, lines): (&Space, Vec<Path>), distance: f64, most: f64) -> Option<(Vec<Shortfall>, f64)> {
+    let left = space.followed_back(lines, distance).ok()?;
     let places = deep_shortfalls(&space.rings, &left, distance, LEAST);
     if places.is_empty() || (most < distance && keeps(space, most)) {
         return Some((places, most));
@@ -49,12 +67,8 @@ fn passed_over(space: &Space, distance: f64, most: f64) -> Option<(Vec<Shortfall
     Some((places, keeps))
 }
 
-/// The edge that a line at a distance leaves when it is followed back to the part.
-fn followed_back(space: &Space, distance: f64) -> Result<Vec<Path>, TemplateFault> {
-    space.filled(distance, SAW_JOIN)
-}
-
 /// Whether a line at a distance passes over nothing.
 fn keeps(space: &Space, distance: f64) -> bool {
-    followed_back(space, distance).is_ok_and(|left| !falls_short(&space.rings, &left, distance, LEAST))
+    let left = space.filled(distance, SAW_JOIN);
+    left.is_ok_and(|left| !falls_short(&space.rings, &left, distance, LEAST))
 }

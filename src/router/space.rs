@@ -33,7 +33,15 @@ impl Space {
     pub(super) fn filled(&self, radius: f64, join: Join) -> Result<Vec<Path>, TemplateFault> {
         // By itself an opening is what its edge encloses.
         let into = if self.is_opening { -radius } else { radius };
-        let centre = offset(&self.rings, into, join)?.rings;
+        self.followed_back(offset(&self.rings, into, join)?.rings, radius)
+    }
+
+    /// As [`Space::filled`], where the ways of the tool's middle in the space are known already.
+    ///
+    /// # Errors
+    /// As [`Space::filled`].
+    pub(super) fn followed_back(&self, centre: Vec<Path>, radius: f64) -> Result<Vec<Path>, TemplateFault> {
+        let into = if self.is_opening { -radius } else { radius };
         let rings = if centre.is_empty() { centre } else { offset(&centre, -into, Join::Round)?.rings };
         match rings {
             rings if self.is_opening => Ok(rings.iter().map(Path::reversed).collect()),

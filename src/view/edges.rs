@@ -79,15 +79,15 @@ impl SpaceLine {
         self.lift(self.curve.eval(t))
     }
 
-    /// How the line is seen: once, or in pieces where it is seen edge-on and runs back over itself.
-    pub fn seen(&self, view: &View) -> Vec<SeenLine> {
-        let map = view.map_of(self.origin, self.a, self.b);
-        let whole = |seen| SeenLine { line: self.clone(), seen, edge_on: None };
+    /// Tells how the line is seen: once, or in pieces where it is seen edge-on and runs back over itself.
+    pub fn seen(&self, view: &View, mut tell: impl FnMut(SeenLine)) {
         if let Segment::Line(_) = self.curve {
-            return vec![whole(Segment::line(view.project(self.at(0.0)), view.project(self.at(1.0))))];
+            let seen = Segment::line(view.project(self.at(0.0)), view.project(self.at(1.0)));
+            return tell(SeenLine { line: self.clone(), seen, edge_on: None });
         }
+        let map = view.map_of(self.origin, self.a, self.b);
         if map.determinant().abs() > PARALLEL {
-            return vec![whole(self.curve.transformed(map))];
+            return tell(SeenLine { line: self.clone(), seen: self.curve.transformed(map), edge_on: None });
         }
         // All of it lies on one line of the view: the direction in which it reaches farther.
         let [a, b, c, d, ..] = map.as_coeffs();
@@ -96,11 +96,10 @@ impl SpaceLine {
         let mut turns = self.curve.turns_along(axis);
         turns.extend([0.0, 1.0]);
         turns.sort_by(f64::total_cmp);
-        let piece = |pair: &[f64]| {
+        for pair in turns.windows(2).filter(|pair| pair[1] > pair[0]) {
             let seen = Segment::line(view.project(self.at(pair[0])), view.project(self.at(pair[1])));
-            SeenLine { line: self.clone(), seen, edge_on: Some((pair[0], pair[1])) }
-        };
-        turns.windows(2).filter(|pair| pair[1] > pair[0]).map(piece).collect()
+            tell(SeenLine { line: self.clone(), seen, edge_on: Some((pair[0], pair[1])) });
+        }
     }
 
     /// The least distance of the line from a plane.
@@ -143,6 +142,10 @@ impl SeenLine {
 
 /// Parameters, 0 to 1 and rising, at which a distance that is linear in the plane, with the given gradient, changes sign.
 pub(super) fn crossings(curve: &Segment, axis: Vec2, distance: impl Fn(Point) -> f64) -> Vec<f64> {
+    if let Segment::Line(line) = curve {
+        let (a, b) = (distance(line.p0), distance(line.p1));
+        return if (a < 0.0) == (b < 0.0) { Vec::new() } else { vec![a / (a - b)] };
+    }
     let mut knots = vec![0.0];
     knots.extend(curve.turns_along(axis));
     knots.push(1.0);
@@ -153,15 +156,9 @@ pub(super) fn crossings(curve: &Segment, axis: Vec2, distance: impl Fn(Point) ->
         if (a < 0.0) == (b < 0.0) {
             continue;
         }
-        let t = match curve {
-            Segment::Line(_) => a / (a - b),
-            _ => {
-                let sign = if a < b { 1.0 } else { -1.0 };
-                let k1 = 0.2 / (pair[1] - pair[0]);
-                solve_itp(|t| sign * height(t), pair[0], pair[1], EXACT, 1, k1, sign * a, sign * b)
-            }
-        };
-        found.push(t);
+        let sign = if a < b { 1.0 } else { -1.0 };
+        let k1 = 0.2 / (pair[1] - pair[0]);
+        found.push(solve_itp(|t| sign * height(t), pair[0], pair[1], EXACT, 1, k1, sign * a, sign * b));
     }
     found
 }
@@ -300,48 +297,60 @@ fn along_rim(index: usize, prism: &Prism, plane: usize) -> Vec<SpaceLine> {
     let (o, a, b) = (local(0.0, 0.0), local(1.0, 0.0), local(0.0, 1.0));
     let (a, b) = (a - o, b - o);
     for segment in prism.outline.segments() {
-        lines.extend(between_others(index, prism, segment, (o, a, b), Some(plane)));
+        between_others(prism, segment, (o, a, b), Some(plane), |curve| {
+            lines.push(SpaceLine::lifted(index, curve, (o, a, b), &prism.placement));
+        });
     }
     lines
 }
 
 /// The lines of a curve at a level of a board between its planes.
 pub(super) fn on_level(index: usize, prism: &Prism, segment: &Segment, w: f64) -> Vec<SpaceLine> {
-    between_others(index, prism, segment, (Point3::new(0.0, 0.0, w), Vec3::X, Vec3::Y), None)
+    let lift = (Point3::new(0.0, 0.0, w), Vec3::X, Vec3::Y);
+    let mut lines = Vec::new();
+    between_others(prism, segment, lift, None, |curve| {
+        lines.push(SpaceLine::lifted(index, curve, lift, &prism.placement));
+    });
+    lines
 }
 
-/// The lines of a curve in a plane of a board, lifted there from (u, v), that lie between its planes but for the curve's own.
+/// Tells the parts of a curve in a plane of a board, lifted there from (u, v), that lie between its planes but for the curve's own.
 fn between_others(
-    index: usize,
     prism: &Prism,
     segment: &Segment,
     (o, a, b): Lift,
     plane: Option<usize>,
-) -> Vec<SpaceLine> {
+    mut tell: impl FnMut(Segment),
+) {
     let lift = |p: Point| o + a * p.x + b * p.y;
     let others = || prism.planes.iter().enumerate().filter(|(i, _)| Some(*i) != plane).map(|(_, p)| p);
-    let mut cuts = vec![0.0, 1.0];
+    let holds = |(from, to): (f64, f64)| {
+        let middle = lift(segment.eval(0.5 * (from + to)));
+        others().all(|other| other.distance(middle) <= SAME_POINT)
+    };
+    let mut part = |(from, to): (f64, f64)| {
+        let curve = segment.subsegment(from, to);
+        let [start, middle, end] = [curve.start(), curve.eval(0.5), curve.end()].map(lift);
+        if start.distance(end) > SAME_PLACE || start.distance(middle) > SAME_PLACE {
+            tell(curve);
+        }
+    };
+    let mut cuts = Vec::new();
     for other in others() {
         let axis = Vec2::new(a.dot(other.normal()), b.dot(other.normal()));
         cuts.extend(crossings(segment, axis, |p| other.distance(lift(p))));
     }
+    if cuts.is_empty() {
+        return Some((0.0, 1.0)).filter(|whole| holds(*whole)).into_iter().for_each(part);
+    }
+    cuts.extend([0.0, 1.0]);
     cuts.sort_by(f64::total_cmp);
-    let kept = |pair: &&[f64]| {
-        let middle = lift(segment.eval(0.5 * (pair[0] + pair[1])));
-        others().all(|other| other.distance(middle) <= SAME_POINT)
-    };
     let mut joined: Vec<(f64, f64)> = Vec::new();
-    for pair in cuts.windows(2).filter(kept) {
+    for pair in cuts.windows(2).map(|pair| (pair[0], pair[1])).filter(|pair| holds(*pair)) {
         match joined.last_mut() {
-            Some(last) if last.1 == pair[0] => last.1 = pair[1],
-            _ => joined.push((pair[0], pair[1])),
+            Some(last) if last.1 == pair.0 => last.1 = pair.1,
+            _ => joined.push(pair),
         }
     }
-    let lines = joined.into_iter().filter(|(from, to)| to > from).filter_map(|(from, to)| {
-        let curve = segment.subsegment(from, to);
-        let long = lift(curve.start()).distance(lift(curve.end())) > SAME_PLACE
-            || lift(curve.start()).distance(lift(curve.eval(0.5))) > SAME_PLACE;
-        long.then(|| SpaceLine::lifted(index, curve, (o, a, b), &prism.placement))
-    });
-    lines.collect()
+    joined.into_iter().filter(|(from, to)| to > from).for_each(&mut part);
 }

@@ -35,11 +35,13 @@ pub struct Model {
     axes: Vec<(usize, [Point3; 2])>,
     /// What was seen along views, as long as someone holds it: views, picture and assembly ask for the same.
     sights: RefCell<Vec<(View, Weak<Sight>)>>,
+    /// How many tests are done for a view before lines are drawn without asking what hides them; `None` for as many as suit it.
+    most_tests: Option<usize>,
 }
 
 impl Model {
     fn new(prisms: Vec<Prism>, fittings: Vec<Prism>, axes: Vec<(usize, [Point3; 2])>) -> Model {
-        Model { prisms, fittings, axes, sights: RefCell::default() }
+        Model { prisms, fittings, axes, sights: RefCell::default(), most_tests: None }
     }
 
     /// All copies of all boards.
@@ -53,6 +55,12 @@ impl Model {
         Model::new(copies.collect(), fittings, axes(piece))
     }
 
+    /// The same, of which so many tests tell what is hidden in a view: lines that are left then are drawn as seen
+    /// ([`Sight::untold`]). Without this a view gets as many as suit its lines.
+    pub fn with_most_tests(self, tests: usize) -> Model {
+        Model { most_tests: Some(tests), ..self }
+    }
+
     /// The boards that pass, by their index in the piece, with their mortises and centre lines: nothing else is looked at, or hides.
     pub fn only(&self, wanted: impl Fn(usize) -> bool) -> Cow<'_, Model> {
         if self.prisms.iter().chain(&self.fittings).all(|prism| wanted(prism.board)) {
@@ -60,13 +68,15 @@ impl Model {
         }
         let left = |prisms: &[Prism]| prisms.iter().filter(|prism| wanted(prism.board)).cloned().collect();
         let axes = self.axes.iter().filter(|(board, _)| wanted(*board)).copied().collect();
-        Cow::Owned(Model::new(left(&self.prisms), left(&self.fittings), axes))
+        let model = Model::new(left(&self.prisms), left(&self.fittings), axes);
+        Cow::Owned(Model { most_tests: self.most_tests, ..model })
     }
 
     /// What a section leaves: the wood behind a world plane whose normal points to the eye.
     pub fn behind(&self, plane: &Plane) -> Model {
         let left = |prisms: &[Prism]| prisms.iter().filter_map(|p| p.behind(plane)).collect();
-        Model::new(left(&self.prisms), left(&self.fittings), Vec::new())
+        let model = Model::new(left(&self.prisms), left(&self.fittings), Vec::new());
+        Model { most_tests: self.most_tests, ..model }
     }
 
     /// The lines of the boards that lie within `reach` mm of a level, as seen.
@@ -76,7 +86,9 @@ impl Model {
         let own = near.flat_map(|(index, prism)| arrises(index, prism));
         let on_level = |p: Point3| (p.z - level).abs() < reach;
         let lines = own.filter(|line| [0.0, 0.5, 1.0].iter().all(|t| on_level(line.at(*t))));
-        lines.flat_map(|line| line.seen(view)).map(|line| line.seen).collect()
+        let mut seen = Vec::new();
+        lines.for_each(|line| line.seen(view, |line| seen.push(line.seen)));
+        seen
     }
 
     /// How far the wood reaches along a direction of unit length, mm from the origin; `None` without boards.
@@ -99,9 +111,14 @@ impl Model {
             let plane = prism.placement.plane_to_world(prism.planes.get(prism.section?)?);
             let on_plane =
                 |line: &SpaceLine| [0.0, 0.5, 1.0].iter().all(|t| plane.distance(line.at(*t)).abs() < SAME_POINT);
-            let rim = arrises(index, prism).into_iter().filter(on_plane).flat_map(|line| line.seen(view));
-            let around = rim.map(|line| line.seen.bounding_box()).reduce(|a, b| a.union(b))?;
-            Some((prism.board, prism.copy, around))
+            let mut around: Option<Rect> = None;
+            for line in arrises(index, prism).iter().filter(|line| on_plane(line)) {
+                line.seen(view, |line| {
+                    let own = line.seen.bounding_box();
+                    around = Some(around.map_or(own, |around| around.union(own)));
+                });
+            }
+            Some((prism.board, prism.copy, around?))
         });
         cut.collect()
     }
@@ -129,7 +146,7 @@ impl Model {
         sights.retain(|(_, sight)| sight.strong_count() > 0);
         let known = sights.iter().find(|(known, _)| known == view).and_then(|(_, sight)| sight.upgrade());
         known.unwrap_or_else(|| {
-            let sight = Rc::new(look(&self.prisms, &self.fittings, view));
+            let sight = Rc::new(look(&self.prisms, &self.fittings, view, self.most_tests));
             sights.push((*view, Rc::downgrade(&sight)));
             sight
         })

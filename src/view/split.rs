@@ -31,55 +31,65 @@ impl<'a> Splits<'a> {
         self.boxes[index]
     }
 
-    /// The parameters of a line's picture at which whether a board hides it may change, in no order. Asked line by line: where
+    /// Adds the parameters of a line's picture at which whether a board hides it may change, in no order. Asked line by line: where
     /// many lines run over each other there are far more of them than lines.
-    pub fn by(&self, index: usize, (board, prism): (usize, &Prism), view: &View) -> Vec<f64> {
-        let mut found = pierced(&self.lines[index], (board, prism), view);
-        found.extend(self.met(index, board));
-        found
+    pub fn by(&self, index: usize, (board, prism): (usize, &Prism), view: &View, found: &mut Found) {
+        found.places.extend(pierced(&self.lines[index], (board, prism), view));
+        self.met(index, board, found);
     }
 
-    /// The parameters at which a line's picture meets any line, in no order.
-    pub fn by_all(&self, index: usize) -> Vec<f64> {
-        (0..self.by_board.len()).flat_map(|board| self.met(index, board)).collect()
+    /// Adds the parameters at which a line's picture meets any line, in no order.
+    pub fn by_all(&self, index: usize, found: &mut Found) {
+        (0..self.by_board.len()).for_each(|board| self.met(index, board, found));
     }
 
-    /// The parameters at which a line's picture meets those of a board or a hollow.
-    fn met(&self, index: usize, board: usize) -> Vec<f64> {
+    /// Adds the parameters at which a line's picture meets those of a board or a hollow.
+    fn met(&self, index: usize, board: usize, found: &mut Found) {
         let line = &self.lines[index];
-        let Some((first, tree)) = self.by_board.get(board) else { return Vec::new() };
+        let Some((first, tree)) = self.by_board.get(board) else { return };
         let others = tree.meeting(self.boxes[index]).map(|own| own + first).filter(|other| *other != index);
         let from_left = |a: usize, b: usize| self.boxes[a].x0.total_cmp(&self.boxes[b].x0).then(a.cmp(&b)).is_lt();
-        let mut found = Vec::new();
         for other in others {
+            found.tests += 1;
+            let places = &mut found.places;
             // Either way round the same pair is asked the same question.
             if from_left(index, other) {
-                found.extend(meetings(&line.seen, &self.lines[other].seen).into_iter().map(|(own, _)| own));
+                meetings(&line.seen, &self.lines[other].seen, &mut |own, _| places.push(own));
             } else {
-                found.extend(meetings(&self.lines[other].seen, &line.seen).into_iter().map(|(_, own)| own));
+                meetings(&self.lines[other].seen, &line.seen, &mut |_, own| places.push(own));
             }
         }
-        found
     }
 }
 
-/// Parameter pairs at which two pieces meet: both ends of what they share where they run together.
-fn meetings(a: &Segment, b: &Segment) -> Vec<(f64, f64)> {
-    if let (Segment::Line(p), Segment::Line(q)) = (a, b) {
-        return straight_meetings((p.p0, p.p1 - p.p0), (q.p0, q.p1 - q.p0));
-    }
+/// Places at which a line may be cut, and how many lines were held against it for them.
+#[derive(Debug, Default)]
+pub struct Found {
+    /// Parameters of its picture.
+    pub places: Vec<f64>,
+    /// Tests of line against line.
+    pub tests: usize,
+}
+
+/// Tells the parameter pairs at which two pieces meet: both ends of what they share where they run together.
+fn meetings(a: &Segment, b: &Segment, tell: &mut impl FnMut(f64, f64)) {
     match (a, b) {
-        (Segment::Line(line), curve) => return line_and_curve((line.p0, line.p1 - line.p0), curve),
-        (curve, Segment::Line(line)) => {
-            let found = line_and_curve((line.p0, line.p1 - line.p0), curve);
-            return found.into_iter().map(|(t, u)| (u, t)).collect();
+        (Segment::Line(p), Segment::Line(q)) => straight_meetings((p.p0, p.p1 - p.p0), (q.p0, q.p1 - q.p0), tell),
+        (Segment::Line(line), curve) => {
+            line_and_curve((line.p0, line.p1 - line.p0), curve).into_iter().for_each(|(t, u)| tell(t, u));
         }
-        _ => {}
+        (curve, Segment::Line(line)) => {
+            line_and_curve((line.p0, line.p1 - line.p0), curve).into_iter().for_each(|(t, u)| tell(u, t));
+        }
+        _ => {
+            // Where the pieces run nearly together a coarser look still tells them apart or together.
+            let mut tolerances = (0..4).map(|k| CONTACT_TOLERANCE * 10_f64.powi(k));
+            for c in tolerances.find_map(|tolerance| contacts(a, b, tolerance)).unwrap_or_default() {
+                tell(c.first.0, c.second.0);
+                tell(c.first.1, c.second.1);
+            }
+        }
     }
-    // Where the pieces run nearly together a coarser look still tells them apart or together.
-    let tolerances = (0..4).map(|k| CONTACT_TOLERANCE * 10_f64.powi(k));
-    let found = tolerances.into_iter().find_map(|tolerance| contacts(a, b, tolerance)).unwrap_or_default();
-    found.iter().flat_map(|c| [(c.first.0, c.second.0), (c.first.1, c.second.1)]).collect()
 }
 
 /// A point and the way to the other end.
@@ -94,12 +104,18 @@ fn line_and_curve((a, along): Straight, curve: &Segment) -> Vec<(f64, f64)> {
     let across = along.turn_90() / length;
     let on_line = |p: Point| (p - a).dot(along) / (length * length);
     let off = |p: Point| (p - a).dot(across);
+    let bounds = curve.bounding_box().inflate(SAME_POINT, SAME_POINT);
+    // A line that leaves all of the curve's box on one side comes nowhere near it.
+    let corners = [(bounds.x0, bounds.y0), (bounds.x1, bounds.y0), (bounds.x1, bounds.y1), (bounds.x0, bounds.y1)];
+    let sides = corners.map(|corner| off(corner.into()));
+    if sides.iter().all(|side| *side > SAME_POINT) || sides.iter().all(|side| *side < -SAME_POINT) {
+        return Vec::new();
+    }
     let passes = crossings(curve, across, off).into_iter().map(|t| (on_line(curve.eval(t)), t));
     let ends = [0.0, 1.0].into_iter().filter(|t| off(curve.eval(*t)).abs() < SAME_POINT);
     let mut found: Vec<(f64, f64)> = passes.chain(ends.map(|t| (on_line(curve.eval(t)), t))).collect();
     let slack = SAME_POINT / length;
     found.retain(|(u, _)| *u > -slack && *u < 1.0 + slack);
-    let bounds = curve.bounding_box().inflate(SAME_POINT, SAME_POINT);
     for (u, p) in [(0.0, a), (1.0, a + along)].into_iter().filter(|(_, p)| bounds.contains(*p)) {
         // What passes there is found already.
         if found.iter().any(|(passed, _)| (passed - u).abs() < slack) {
@@ -113,24 +129,29 @@ fn line_and_curve((a, along): Straight, curve: &Segment) -> Vec<(f64, f64)> {
     found
 }
 
-fn straight_meetings((a, da): Straight, (b, db): Straight) -> Vec<(f64, f64)> {
+fn straight_meetings((a, da): Straight, (b, db): Straight, tell: &mut impl FnMut(f64, f64)) {
     let (la, lb) = (da.hypot(), db.hypot());
     if la < SAME_POINT || lb < SAME_POINT {
-        return Vec::new();
+        return;
     }
     let turn = da.cross(db);
     if turn.abs() > PARALLEL * la * lb {
         let (t, u) = ((b - a).cross(db) / turn, (b - a).cross(da) / turn);
         let on = |t: f64, length: f64| t * length > -SAME_POINT && (t - 1.0) * length < SAME_POINT;
-        return if on(t, la) && on(u, lb) { vec![(t, u)] } else { Vec::new() };
+        if on(t, la) && on(u, lb) {
+            tell(t, u);
+        }
+        return;
     }
     if (b - a).cross(da).abs() > SAME_POINT * la {
-        return Vec::new();
+        return;
     }
     let along_a = |t: f64| (b + db * t - a).dot(da) / (la * la);
     let along_b = |t: f64| (a + da * t - b).dot(db) / (lb * lb);
-    let ends = [0.0, 1.0];
-    ends.iter().map(|t| (along_a(*t), *t)).chain(ends.iter().map(|t| (*t, along_b(*t)))).collect()
+    for end in [0.0, 1.0] {
+        tell(along_a(end), end);
+        tell(end, along_b(end));
+    }
 }
 
 /// Where a line enters or leaves a board that is not its own.
@@ -155,11 +176,11 @@ fn pierced_flat(line: &SeenLine, prism: &Prism) -> Vec<f64> {
     for world in planes {
         found.extend(line.line.passes(|p| world.distance(p), world.normal()));
     }
-    let rim = line.line.on_board(prism).into_iter().flat_map(|flat| {
-        let met = prism.outline.segments().iter().flat_map(move |segment| meetings(&flat, segment));
-        met.map(|(t, _)| t)
-    });
-    found.extend(rim);
+    if let Some(flat) = line.line.on_board(prism) {
+        for segment in prism.outline.segments() {
+            meetings(&flat, segment, &mut |t, _| found.push(t));
+        }
+    }
     found
 }
 

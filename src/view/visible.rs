@@ -6,11 +6,20 @@ use super::merge::{Taken, once};
 use super::prism::{FAR_AWAY, Prism, level_map};
 use super::rim::Rim;
 use super::round;
-use super::split::Splits;
+use super::split::{Found, Splits};
 use crate::geometry::{Affine, BoxTree, Point, Point3, Rect, Segment, Vec2, Vec3};
 use crate::solid::Body;
 use crate::tolerance::{BELOW_CUTTING, SAME_POINT, TRUE_TO, UNSEEN};
 use std::cell::OnceCell;
+use std::ops::Range;
+
+/// How many tests of line against line are done for each line of a view, on average, and how many in any view, before lines are drawn
+/// without asking what hides them: a view of 100,000 lines then takes some tenths of a second.
+const TESTS_A_LINE: usize = 100;
+const LEAST_TESTS: usize = 4_000_000;
+
+/// What it costs to ask whether a board hides a place, in such tests.
+const TESTS_A_BOARD: usize = 8;
 
 /// A line of a board as drawn.
 #[derive(Debug, Clone, PartialEq)]
@@ -32,6 +41,8 @@ pub struct Sight {
     pub hidden: Vec<Stroke>,
     /// Mortises inside the wood.
     pub joints: Vec<Stroke>,
+    /// Lines that are taken for seen because there were too many to ask what hides each.
+    pub untold: usize,
 }
 
 /// A board that may stand before others.
@@ -85,7 +96,7 @@ impl<'a> Screen<'a> {
     }
 
     /// Whether the wood stands before a point that is seen at a place of the page, so near to the eye.
-    fn covers(&self, p: Point3, seen: Point, depth: f64) -> bool {
+    fn covers(&self, (p, seen, depth): (Point3, Point, f64)) -> bool {
         self.nearest > depth && self.seen.contains(seen) && self.hides(p)
     }
 
@@ -147,7 +158,7 @@ impl<'a> Screens<'a> {
     fn hide(&self, p: Point3, view: &View) -> bool {
         let (seen, depth) = (view.project(p), view.nearness(p));
         let near = self.tree.meeting(Rect::from_points(seen, seen)).map(|place| &self.screens[self.from_left[place]]);
-        near.into_iter().any(|screen| screen.covers(p, seen, depth))
+        near.into_iter().any(|screen| screen.covers((p, seen, depth)))
     }
 }
 
@@ -157,19 +168,25 @@ pub fn hider<'a>(prisms: &'a [Prism], view: &'a View) -> impl Fn(Point3) -> bool
     move |p| screens.hide(p, view)
 }
 
-/// Looks at boards and their mortises: lines split where they pass behind wood.
-pub fn look(prisms: &[Prism], fittings: &[Prism], view: &View) -> Sight {
-    let mut lines = lines(prisms, 0, view);
-    lines.extend(self::lines(fittings, prisms.len(), view));
+/// Looks at boards and their mortises: lines split where they pass behind wood. Lines that are left when so many tests of line
+/// against line and of line against board are done are taken for seen.
+pub fn look(prisms: &[Prism], fittings: &[Prism], view: &View, most_tests: Option<usize>) -> Sight {
+    let mut lines = Vec::with_capacity(prisms.iter().chain(fittings).map(most_lines).sum());
+    add_lines(prisms, 0, view, &mut lines);
+    add_lines(fittings, prisms.len(), view, &mut lines);
     let splits = Splits::of(&lines, prisms.len() + fittings.len());
-    let screens = Screens::of(prisms, view);
-    let mut sight = Sight::default();
-    for (place, parts) in parted(&lines, &splits, &screens, view).into_iter().enumerate() {
-        let index = lines[place].line.prism;
+    let most = most_tests.unwrap_or_else(|| LEAST_TESTS.max(TESTS_A_LINE.saturating_mul(lines.len())));
+    let looker = Looker { lines: &lines, splits: &splits, screens: &Screens::of(prisms, view), view };
+    let parted = looker.parted(most);
+    let mut sight = Sight { untold: parted.untold, ..Sight::default() };
+    let seen = parted.parts.iter().filter(|(_, _, hidden)| !hidden).count();
+    sight.visible.reserve_exact(seen);
+    sight.hidden.reserve_exact(parted.parts.len() - seen);
+    for (line, range) in lines.iter().zip(&parted.of_line) {
+        let index = line.line.prism;
         let Some(owner) = prisms.get(index).or_else(|| fittings.get(index - prisms.len())) else { continue };
-        for (from, to, hidden) in parts {
-            let stroke =
-                Stroke { line: lines[place].seen.subsegment(from, to), board: owner.board, copy: owner.copy };
+        for (from, to, hidden) in parted.parts[range.clone()].iter().copied() {
+            let stroke = Stroke { line: line.seen.subsegment(from, to), board: owner.board, copy: owner.copy };
             let kept = match hidden {
                 false => &mut sight.visible,
                 true if index < prisms.len() => &mut sight.hidden,
@@ -178,94 +195,131 @@ pub fn look(prisms: &[Prism], fittings: &[Prism], view: &View) -> Sight {
             kept.push(stroke);
         }
     }
+    drop(lines);
     let (visible, hidden) = once(sight.visible, sight.hidden);
     let joints = if sight.joints.is_empty() { Vec::new() } else { once(visible.clone(), sight.joints).1 };
-    Sight { visible, hidden, joints }
+    Sight { visible, hidden, joints, untold: sight.untold }
 }
 
-/// Each line in parts, told seen or hidden. One that lies on longer ones which are seen from end to end is told as seen: these
-/// are drawn for it.
-fn parted(lines: &[SeenLine], splits: &Splits, screens: &Screens, view: &View) -> Vec<Vec<Part>> {
-    let across = |line: &SeenLine| line.seen.start().distance(line.seen.end());
-    let mut order: Vec<(usize, f64)> = lines.iter().map(across).enumerate().collect();
-    order.sort_by(|a, b| b.1.total_cmp(&a.1));
-    let (mut all, mut taken) = (vec![Vec::new(); lines.len()], Taken::default());
-    for (place, _) in order {
-        let line = &lines[place];
-        if taken.holds(&line.seen) {
-            all[place] = vec![(0.0, 1.0, false)];
-            continue;
-        }
-        all[place] = parts((place, line), splits, screens, view);
-        if let [(_, _, false)] = all[place][..] {
-            taken.add(&line.seen);
-        }
-    }
-    all
+/// No board has more lines than this but for those of profiles.
+fn most_lines(prism: &Prism) -> usize {
+    prism.outline.segments().len() * (prism.planes.len() + 1) + prism.planes.len()
 }
 
-/// Every line of the prisms, numbered from `first`, that has any length as seen.
-fn lines(prisms: &[Prism], first: usize, view: &View) -> Vec<SeenLine> {
-    let own = prisms.iter().enumerate().flat_map(|(index, prism)| {
-        let mut lines = arrises(first + index, prism);
-        lines.extend(silhouettes(first + index, prism, view));
-        lines
-    });
+/// Adds every line of the prisms, numbered from `first`, that has any length as seen.
+fn add_lines(prisms: &[Prism], first: usize, view: &View, lines: &mut Vec<SeenLine>) {
     let long = |line: &SeenLine| {
         let b = line.seen.bounding_box();
         b.width().max(b.height()) > SAME_POINT
     };
-    own.flat_map(|line| line.seen(view)).filter(long).collect()
+    for (index, prism) in prisms.iter().enumerate() {
+        let own = arrises(first + index, prism).into_iter().chain(silhouettes(first + index, prism, view));
+        own.for_each(|line| line.seen(view, |seen| lines.extend(Some(seen).filter(long))));
+    }
 }
 
 /// A part of a line between two parameters of its picture, and whether it is hidden.
 type Part = (f64, f64, bool);
 
-/// The line in parts, each told seen or hidden.
-fn parts((place, line): (usize, &SeenLine), splits: &Splits, screens: &Screens, view: &View) -> Vec<Part> {
-    let around = splits.around(place);
-    let farthest = line.line.least(|p| view.nearness(p), view.towards()) - UNSEEN;
-    let near = screens.before(around, farthest);
-    let at = |t: f64| {
-        let middle = line.at(t, view);
-        (middle, view.project(middle), view.nearness(middle))
-    };
-    let covers = |screen: &Screen, (point, seen, depth): (Point3, Point, f64)| screen.covers(point, seen, depth);
-    let halfway = at(0.5);
-    let is_end = |t: f64| [0.0, 1.0].iter().any(|end| line.seen.eval(t).distance(line.seen.eval(*end)) < TRUE_TO);
-    // What a profile leaves hides to where no line may be drawn: then every line in the way stands for such a place.
-    let is_worked = near.iter().any(|screen| !screen.prism.worked.is_empty());
-    let (mut all, mut changing) = (if is_worked { splits.by_all(place) } else { Vec::new() }, Vec::new());
-    for screen in near {
-        let mut own = splits.by(place, (screen.index, screen.prism), view);
-        own.retain(|t| *t > 0.0 && *t < 1.0);
-        if is_worked || !own.iter().all(|t| is_end(*t)) {
-            changing.push(screen);
-        } else if covers(screen, halfway) {
-            // What one board hides from end to end no other need be asked about.
-            return vec![(0.0, 1.0, true)];
-        }
-        all.extend(own);
-    }
-    // What hides one part hides the next more often than not.
-    let mut hider: Option<&Screen> = None;
-    told(line, all, |t| {
-        let place = at(t);
-        if !hider.is_some_and(|screen| covers(screen, place)) {
-            hider = changing.iter().find(|screen| covers(screen, place)).copied();
-        }
-        hider.is_some()
-    })
+/// Lines in parts.
+struct Parted {
+    parts: Vec<Part>,
+    /// Which of the parts are those of each line.
+    of_line: Vec<Range<usize>>,
+    /// Lines that were not asked about.
+    untold: usize,
 }
 
-/// The parts between parameters, each told by its middle.
-fn told(line: &SeenLine, mut splits: Vec<f64>, mut hides: impl FnMut(f64) -> bool) -> Vec<Part> {
+/// What tells lines that are seen from hidden ones.
+struct Looker<'a> {
+    lines: &'a [SeenLine],
+    splits: &'a Splits<'a>,
+    screens: &'a Screens<'a>,
+    view: &'a View,
+}
+
+impl<'a> Looker<'a> {
+    /// Each line in parts, told seen or hidden. One that lies on longer ones which are seen from end to end is told as seen: these
+    /// are drawn for it.
+    fn parted(&self, most: usize) -> Parted {
+        let across = |line: &SeenLine| line.seen.start().distance(line.seen.end());
+        let mut order: Vec<(usize, f64)> = self.lines.iter().map(across).enumerate().collect();
+        order.sort_by(|a, b| b.1.total_cmp(&a.1));
+        let mut all = Parted { parts: Vec::with_capacity(order.len()), of_line: vec![0..0; order.len()], untold: 0 };
+        let (mut taken, mut found) = (Taken::default(), Found::default());
+        for (place, _) in order {
+            let (line, first) = (&self.lines[place], all.parts.len());
+            if found.tests > most {
+                all.untold += 1;
+                all.parts.push((0.0, 1.0, false));
+            } else if taken.holds(&line.seen) {
+                all.parts.push((0.0, 1.0, false));
+            } else {
+                self.part(place, &mut found, &mut all.parts);
+                if let [(_, _, false)] = all.parts[first..] {
+                    taken.add(&line.seen);
+                }
+            }
+            all.of_line[place] = first..all.parts.len();
+        }
+        all
+    }
+
+    /// Adds a line in parts, each told seen or hidden.
+    fn part(&self, place: usize, found: &mut Found, parts: &mut Vec<Part>) {
+        let (line, view, around) = (&self.lines[place], self.view, self.splits.around(place));
+        let farthest = line.line.least(|p| view.nearness(p), view.towards()) - UNSEEN;
+        let near = self.screens.before(around, farthest);
+        found.places.clear();
+        let at = |t: f64| {
+            let middle = line.at(t, view);
+            (middle, view.project(middle), view.nearness(middle))
+        };
+        let halfway = at(0.5);
+        let is_end = |t: f64| [0.0, 1.0].iter().any(|end| line.seen.eval(t).distance(line.seen.eval(*end)) < TRUE_TO);
+        // What a profile leaves hides to where no line may be drawn: then every line in the way stands for such a place.
+        let is_worked = near.iter().any(|screen| !screen.prism.worked.is_empty());
+        if is_worked {
+            self.splits.by_all(place, found);
+        }
+        let mut changing: Vec<&Screen> = Vec::new();
+        for screen in near {
+            let own = found.places.len();
+            self.splits.by(place, (screen.index, screen.prism), view, found);
+            if is_worked || found.places[own..].iter().any(|t| *t > 0.0 && *t < 1.0 && !is_end(*t)) {
+                changing.push(screen);
+                continue;
+            }
+            found.tests += TESTS_A_BOARD;
+            if screen.covers(halfway) {
+                // What one board hides from end to end no other need be asked about.
+                return parts.push((0.0, 1.0, true));
+            }
+        }
+        // What hides one part hides the next more often than not.
+        let mut hider: Option<&Screen> = None;
+        let mut asked = 0;
+        told(line, &mut found.places, parts, |t| {
+            let place = at(t);
+            asked += 1;
+            if !hider.is_some_and(|screen| screen.covers(place)) {
+                asked += changing.len();
+                hider = changing.iter().find(|screen| screen.covers(place)).copied();
+            }
+            hider.is_some()
+        });
+        found.tests += asked * TESTS_A_BOARD;
+    }
+}
+
+/// Adds the parts between parameters, each told by its middle.
+fn told(line: &SeenLine, splits: &mut Vec<f64>, parts: &mut Vec<Part>, mut hides: impl FnMut(f64) -> bool) {
     splits.retain(|t| *t > 0.0 && *t < 1.0);
     splits.sort_by(f64::total_cmp);
     splits.push(1.0);
-    let mut parts: Vec<Part> = Vec::new();
+    let first = parts.len();
     let mut from = 0.0;
-    for to in splits {
+    for to in splits.iter().copied() {
         if to <= from {
             continue;
         }
@@ -275,17 +329,19 @@ fn told(line: &SeenLine, mut splits: Vec<f64>, mut hides: impl FnMut(f64) -> boo
             if to < 1.0 {
                 continue;
             }
-            if let Some(last) = parts.last_mut() {
+            if let Some(last) = parts[first..].last_mut() {
                 last.1 = to;
                 break;
             }
         }
         let hidden = hides(0.5 * (from + to));
-        match parts.last_mut() {
+        match parts[first..].last_mut() {
             Some(last) if last.2 == hidden => last.1 = to,
             _ => parts.push((from, to, hidden)),
         }
         from = to;
     }
-    parts
 }
+
+#[cfg(test)]
+mod tests;

@@ -1,7 +1,7 @@
 //! Words for what is found of wood and its moisture, and of the plotter's bed.
 
 use crate::finding::{Cures, Percent, Said, Words};
-use crate::layout::BedProblem;
+use crate::layout::{BedProblem, ViewProblem};
 use crate::units::Notation;
 use crate::wood::{DAMPEST, DRIEST, WIDEST, WoodProblem, said};
 
@@ -59,6 +59,18 @@ impl Words for WoodProblem {
                 )
             }
         }
+    }
+}
+
+impl Words for ViewProblem {
+    fn say(&self, _notation: &Notation, _cures: &Cures) -> Said {
+        let ViewProblem::DrawnUnhidden { view, lines } = self;
+        Said::new(
+            format!(
+                "the view \"{view}\" has so many lines that {lines} of them, the shortest, are drawn without asking what stands before them"
+            ),
+            "draw outlines with fewer corners; show FILE --pattern NAME draws one part by itself",
+        )
     }
 }
 

@@ -50,7 +50,7 @@ fn sheets(bencher: Bencher) {
     bencher.bench(|| {
         let model = Model::of(black_box(&piece));
         let subject = Subject { piece: &piece, model: &model };
-        draw(subject, &setup, &Options::default()).map(|drawn| drawn.pages.len())
+        draw(subject, &setup, &Options::default()).map(|drawn| drawn.document.pages.len())
     });
 }
 

@@ -55,7 +55,7 @@ fn every_mortise_is_drawn_in_every_view() {
     for (name, piece) in jointed() {
         for view in [View::FRONT, View::LEFT, View::ABOVE, View::BELOW] {
             let sight = Model::of(&piece).seen(&view);
-            let all: Vec<Stroke> = [sight.joints, sight.visible].concat();
+            let all: Vec<Stroke> = [sight.joints.as_slice(), &sight.visible].concat();
             for board in &piece.boards {
                 for (mortise, copy) in copies(board) {
                     let [thickness, width, _] = mortise.tenon;

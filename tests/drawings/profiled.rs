@@ -56,7 +56,7 @@ impl Sheet {
         let setup = Setup { shop: &shop, notation: Notation::default(), title: "Shelf" };
         let model = Model::of(piece);
         let subject = Subject { piece, model: &model };
-        let document: Document = draw(subject, &setup, &options).expect("a sheet");
+        let document: Document = draw(subject, &setup, &options).expect("a sheet").document;
         // Numbers and axes are left out: what is asked is where the wood has lines.
         let mut page: Page = document.pages[0].clone();
         page.items.retain(|item| item.role == Role::Outline);

@@ -42,7 +42,9 @@ pub fn drawn(piece: &Piece, paper: &str, notation: Notation, options: &Options) 
     let shop = shop(paper);
     let model = Model::of(piece);
     let subject = Subject { piece, model: &model };
-    draw(subject, &Setup { shop: &shop, notation, title: "A piece" }, options).expect("sheets without a limit")
+    draw(subject, &Setup { shop: &shop, notation, title: "A piece" }, options)
+        .expect("sheets without a limit")
+        .document
 }
 
 pub fn texts(page: &Page) -> impl Iterator<Item = (&Text, Role)> {

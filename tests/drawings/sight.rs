@@ -4,9 +4,12 @@ use super::pieces::{curved, leaning, random, solved, top};
 use crate::common::draws::for_all;
 use fullsize::board::{EdgeName, PartRole};
 use fullsize::geometry::{Point, Point3, Rect, Scene, Vec3};
+use fullsize::layout::Setup;
+use fullsize::layout::elevation::{Options, draw};
 use fullsize::model::base::{Base, Curve};
 use fullsize::piece::Piece;
-use fullsize::view::{Model, Stroke, View};
+use fullsize::units::Notation;
+use fullsize::view::{Model, Stroke, Subject, View};
 use std::collections::BTreeMap;
 
 /// Half the width of the band along silhouettes in which nothing is told, mm.
@@ -230,7 +233,7 @@ fn corners_are_seen_where_they_are_projected() {
     let piece = solved(&base, Some(&top)).expect("a table");
     for view in [View::FRONT, View::RIGHT, View::ABOVE, View::BELOW, View::isometric()] {
         let sight = Model::of(&piece).seen(&view);
-        let all: Vec<Stroke> = sight.visible.into_iter().chain(sight.hidden).collect();
+        let all: Vec<Stroke> = sight.visible.iter().chain(&sight.hidden).cloned().collect();
         for board in &piece.boards {
             let t = board.board.thickness;
             let faces = [(0.0, &board.solid.face), (-t, &board.solid.far)];
@@ -284,7 +287,7 @@ fn the_foot_of_a_plumb_curved_leg_is_closed() {
         let leg = piece.boards.iter().find(|b| b.id.as_str() == "leg").expect("a leg");
         let strokes = |view: &View| {
             let sight = Model::of(&piece).seen(view);
-            sight.visible.into_iter().chain(sight.hidden).collect::<Vec<Stroke>>()
+            sight.visible.iter().chain(&sight.hidden).cloned().collect::<Vec<Stroke>>()
         };
         for view in [View::ABOVE, View::BELOW, View::isometric()] {
             let drawn = strokes(&view);
@@ -297,4 +300,48 @@ fn the_foot_of_a_plumb_curved_leg_is_closed() {
             }
         }
     }
+}
+
+/// How much is drawn of a view, mm.
+fn drawn(strokes: &[Stroke]) -> f64 {
+    strokes.iter().map(|stroke| stroke.line.length()).sum()
+}
+
+/// A table is far from having too many lines; where few tests are allowed the longest lines are still told, what is left is drawn and
+/// none of it is lost, and how much that is is told by the drawing.
+#[test]
+fn a_view_of_too_many_lines_says_what_it_did_not_ask() {
+    let (base, top) = curved();
+    let piece = solved(&base, Some(&top)).expect("a table");
+    let model = |tests: usize| Model::of(&piece).with_most_tests(tests);
+    for view in [View::FRONT, View::RIGHT, View::ABOVE, View::isometric()] {
+        let whole = Model::of(&piece).seen(&view);
+        assert_eq!(whole.untold, 0);
+        assert_eq!(*model(usize::MAX).seen(&view), *whole);
+        let none = model(0).seen(&view);
+        let few = (6..30).map(|k| model(1 << k).seen(&view)).find(|few| few.untold < none.untold);
+        let few = few.expect("a line can be told");
+        assert!(few.untold > 0 && none.untold > 0, "{} {}", few.untold, none.untold);
+        // Only what was hidden may be drawn as seen, and everything that is seen is.
+        assert!(drawn(&few.hidden) < drawn(&whole.hidden) && drawn(&few.visible) > drawn(&whole.visible));
+        let middles = whole.visible.iter().map(|stroke| stroke.line.eval(0.5));
+        assert!(middles.into_iter().all(|p| on(&few.visible, p) && on(&none.visible, p)));
+        assert!(whole.hidden.iter().all(|s| on(&few.visible, s.line.eval(0.5)) || on(&few.hidden, s.line.eval(0.5))));
+    }
+    let shop = super::sheets::shop("A3");
+    let setup = Setup { shop: &shop, notation: Notation::default(), title: "Table" };
+    let told = |model: &Model| {
+        let drawing = draw(Subject { piece: &piece, model }, &setup, &Options::default()).expect("sheets");
+        let said = drawing.findings.iter().map(|finding| (finding.code, finding.said(&setup.notation).message));
+        said.collect::<Vec<_>>()
+    };
+    assert_eq!(told(&Model::of(&piece)), []);
+    let said = told(&model(300));
+    assert!(said.iter().all(|(code, _)| *code == "drawn-unhidden"), "{said:?}");
+    let lines = model(300).seen(&View::FRONT).untold;
+    assert!(
+        said.iter().any(|(_, words)| words.contains("\"front\"") && words.contains(&format!("that {lines} of"))),
+        "{said:?}"
+    );
+    assert!(said.iter().any(|(_, words)| words.contains("\"assembly\"")), "{said:?}");
 }

@@ -51,9 +51,9 @@ fn written(job: &Job, asked: Asked) -> Outputs {
     vec![
         ("print", patterns.clone().ok().and_then(|p| job.sheets(p).ok()).map(|sheets| as_pdf(&sheets.document()))),
         ("plot", patterns.ok().and_then(|p| as_svg(&job.plotted(&p).document, SvgStyle::Plot(PlotText::Strokes)))),
-        ("draw", job.drawing(&options).ok().map(|document| as_pdf(&document))),
+        ("draw", job.drawing(&options).ok().map(|drawing| as_pdf(&drawing.document))),
         ("rod", job.rod(false).ok().map(|document| as_pdf(&document))),
-        ("show", job.picture().ok().and_then(|document| as_svg(&document, SvgStyle::Picture))),
+        ("show", job.picture().ok().and_then(|drawing| as_svg(&drawing.document, SvgStyle::Picture))),
         ("model", job.scene().ok().map(|scene| as_gltf(gltf(&scene)))),
         ("schedule", schedule.as_ref().ok().map(|schedule| text(schedule).into_bytes())),
         ("schedule csv", schedule.as_ref().ok().map(|schedule| csv(&tables(schedule)).into_bytes())),

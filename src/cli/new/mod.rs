@@ -195,7 +195,7 @@ fn meaning(starter: &Starter, job: &Job) -> Result<Vec<u8>, Stopped> {
             _ => 0.0,
         }
     };
-    let Some(dimensions) = starter.dimensions else { return piece_picture(job, None) };
+    let Some(dimensions) = starter.dimensions else { return Ok(piece_picture(job, None)?.0) };
     let drawn = job.drawn_parts()?.iter().map(|pattern| {
         let (mut dimensions, guides) = dimensions(&size);
         for dimension in &mut dimensions {

@@ -3,7 +3,7 @@
 use super::Side;
 use crate::geometry::boxes::BoxTree;
 use crate::geometry::{Path, Segment};
-use crate::tolerance::AT_END;
+use crate::tolerance::{AT_END, PLAINLY};
 use kurbo::{Point, Rect, Vec2};
 
 /// A path made ready for being cut to many rectangles: a cut costs about as much as the pieces that fall inside.
@@ -71,7 +71,11 @@ impl<'a> PathIndex<'a> {
             let start = piece.start();
             start.x > rect.x0 && start.x < rect.x1 && start.y > rect.y0 && start.y < rect.y1
         };
-        self.near(rect).any(|piece| begins(piece) || !spans_inside(piece, rect).is_empty())
+        let touches = |piece: &Segment| match plainly_touches(piece, rect) {
+            Some(plainly) => plainly,
+            None => !spans_inside(piece, rect).is_empty(),
+        };
+        self.near(rect).any(|piece| begins(piece) || touches(piece))
     }
 
     /// The pieces of the path whose boxes meet `rect`, in path order.
@@ -84,6 +88,22 @@ impl<'a> PathIndex<'a> {
 /// The runs of a path inside one rectangle; for many rectangles see [`PathIndex::clip_to_rect`], whose terms apply.
 pub fn clip_to_rect(path: &Path, rect: Rect) -> Vec<(Path, f64)> {
     PathIndex::new(path).clip_to_rect(rect)
+}
+
+/// Whether a straight piece runs through a rectangle, where that needs no exact look: it is told by the directions along which two
+/// convex shapes may lie apart, of which a line and an upright rectangle have three.
+fn plainly_touches(piece: &Segment, rect: Rect) -> Option<bool> {
+    let Segment::Line(line) = piece else { return None };
+    let (along, off, half) = (line.p1 - line.p0, line.midpoint() - rect.center(), rect.size() / 2.0);
+    // How far they reach over each other, mm.
+    let across = half.width + along.x.abs() / 2.0 - off.x.abs();
+    let up = half.height + along.y.abs() / 2.0 - off.y.abs();
+    let beside = half.width * along.y.abs() + half.height * along.x.abs() - along.cross(off).abs();
+    let least = across.min(up).min(beside / along.hypot());
+    if least < -PLAINLY {
+        return Some(false);
+    }
+    (least > PLAINLY).then_some(true)
 }
 
 /// The parameter spans of a piece inside a rectangle.

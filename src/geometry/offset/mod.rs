@@ -91,22 +91,46 @@ pub fn offset(rings: &[Path], distance: f64, join: Join) -> Result<Offset, Offse
 
 /// One attempt at a distance changed by `nudge`; `None` where it cannot be trusted.
 fn attempt(source: &Source, distance: f64, nudge: f64, join: Join) -> Option<Offset> {
-    let nudged = distance + nudge;
-    let small = (nudged.abs() / 10.0).min(1.0);
-    let raw = raw::raw(&source.rings, nudged, join, BELOW_A_RULE * small);
-    let reach = nudged.abs();
-    // What is not fitted lies where it should. Beside a hollow as tight as the distance, slack would keep what runs back there,
-    // and with it what breaks a ring.
-    let is_fitted = raw.pieces.iter().any(|piece| matches!(piece.segment, Segment::Cubic(_)));
-    let slack = if is_fitted { FITTED * small } else { OFFSET_ROUNDING };
-    let most = reach + TRUE_TO;
-    let raw = trim::trimmed(raw, source.edges(), reach - slack);
+    let unfinished = Unfinished::of(source, distance + nudge, join);
+    let (edges, too_near) = (source.edges(), unfinished.too_near());
+    let raw = trim::trimmed(unfinished.raw, edges, too_near);
+    finished(source, distance, &Unfinished { raw, ..unfinished })
+}
+
+/// An offset not yet cut, by how much, mm, it is off at most, and how far it lies from the source.
+struct Unfinished {
+    raw: raw::Raw,
+    slack: f64,
+    reach: f64,
+}
+
+impl Unfinished {
+    fn of(source: &Source, nudged: f64, join: Join) -> Unfinished {
+        let small = (nudged.abs() / 10.0).min(1.0);
+        let raw = raw::raw(&source.rings, nudged, join, BELOW_A_RULE * small);
+        let reach = nudged.abs();
+        // What is not fitted lies where it should. Beside a hollow as tight as the distance, slack would keep what runs back there,
+        // and with it what breaks a ring.
+        let is_fitted = raw.pieces.iter().any(|piece| matches!(piece.segment, Segment::Cubic(_)));
+        let slack = if is_fitted { FITTED * small } else { OFFSET_ROUNDING };
+        Unfinished { raw, slack, reach }
+    }
+
+    /// What lies nearer to the source than this, mm, is none of the result.
+    fn too_near(&self) -> f64 {
+        self.reach - self.slack
+    }
+}
+
+/// The offset that an unfinished one makes; `None` where it cannot be trusted.
+fn finished(source: &Source, distance: f64, unfinished: &Unfinished) -> Option<Offset> {
+    let (raw, reach, most) = (&unfinished.raw, unfinished.reach, unfinished.reach + TRUE_TO);
     let kites = chain::Kites::of(&raw.kites);
-    let mut kept = split::split(&raw)?;
+    let mut kept = split::split(raw)?;
     let mut edges = source.edges();
     kept.retain(|piece| {
         let middle = piece.segment.eval(0.5);
-        !(edges.comes_within(middle, reach - slack) || kites.hold(middle))
+        !(edges.comes_within(middle, unfinished.too_near()) || kites.hold(middle))
     });
     let chained = chain::chain(kept);
     if chained.loose.iter().any(|run| is_missed(source, run, reach)) {

@@ -1,8 +1,11 @@
-use super::{Join, Offset, OffsetFault, Path, Point, Segment, offset};
+use super::source::{Source, simple};
+use super::{Join, Offset, OffsetFault, Path, Point, Segment, Unfinished, finished, offset, trim};
 use crate::geometry::Arc;
 use crate::tolerance::TRUE_TO;
 use kurbo::Rect;
-use std::f64::consts::{FRAC_PI_2, PI};
+use proptest::collection::vec;
+use proptest::test_runner::{Config, TestRunner};
+use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 fn plain(rings: &[Path], distance: f64) -> Offset {
     offset(rings, distance, Join::Round).expect("the rings are simple")
@@ -193,4 +196,75 @@ fn a_traced_outline_with_hollows_as_tight_as_the_distance_is_set_off_with_sharp_
         let off = (area(&sharp) - area(&plain(&leaf, distance))).abs();
         assert!(off < leaf[0].length() * TRUE_TO, "{distance}: {off}");
     }
+}
+
+/// A ring about the origin of corners on so many radii, its sides straight or bent by a share of their length.
+fn ring_of(radii: &[f64], bend: f64) -> Path {
+    let corners = radii.len();
+    let at = |i: usize| {
+        Point::ORIGIN + kurbo::Vec2::from_angle(TAU * (i % corners) as f64 / corners as f64) * radii[i % corners]
+    };
+    let side = |i: usize| {
+        let (a, b) = (at(i), at(i + 1));
+        let off = (b - a).turn_90() * bend;
+        match bend == 0.0 {
+            true => Segment::line(a, b),
+            false => {
+                Segment::Cubic(kurbo::CubicBez::new(a, a.lerp(b, 1.0 / 3.0) + off, a.lerp(b, 2.0 / 3.0) + off, b))
+            }
+        }
+    };
+    Path::closed((0..corners).map(side).collect())
+}
+
+/// The farthest that a place of one of some rings lies from all of the others, mm.
+fn apart(rings: &[Path], others: &[Path]) -> f64 {
+    let far = |p: Point| {
+        others.iter().filter_map(|other| other.nearest(p)).map(|near| near.0).fold(f64::INFINITY, f64::min)
+    };
+    let places = rings.iter().flat_map(Path::segments).flat_map(|piece| [0.0, 0.3, 0.7].map(|t| piece.eval(t)));
+    places.map(far).fold(0.0, f64::max)
+}
+
+/// What is left out before anything is cut is of no result: with it and without it the same rings are made, of combs, stars and
+/// smooth outlines, set off either way by less and by more than their teeth.
+#[test]
+fn what_is_trimmed_is_of_no_result() {
+    let radii = vec(0.35_f64..1.0, 5..40);
+    let cases =
+        (radii, 20.0_f64..120.0, proptest::bool::ANY, 0.3_f64..15.0, proptest::bool::ANY, proptest::bool::ANY);
+    let config = Config { cases: 150, failure_persistence: None, ..Config::default() };
+    let (mut made, mut left_out) = (0, 0);
+    let cell = std::cell::RefCell::new((&mut made, &mut left_out));
+    let outcome = TestRunner::new_with_rng(
+        config,
+        proptest::test_runner::TestRng::deterministic_rng(proptest::test_runner::RngAlgorithm::ChaCha),
+    )
+    .run(&cases, |(radii, size, bent, distance, inward, sharp)| {
+        let radii: Vec<f64> = radii.iter().map(|r| r * size).collect();
+        let ring = ring_of(&radii, if bent { 0.08 } else { 0.0 });
+        let distance = if inward { -distance } else { distance };
+        let join = if sharp { Join::Mitre { most: 1.5 } } else { Join::Round };
+        let Some(source) = simple(&[ring]).ok().and_then(|simple| Source::of(&simple, false)) else { return Ok(()) };
+        let whole = Unfinished::of(&source, distance, join);
+        let raw = trim::trimmed(Unfinished::of(&source, distance, join).raw, source.edges(), whole.too_near());
+        let (pieces, kept) = (whole.raw.pieces.len(), raw.pieces.len());
+        let trimmed = finished(&source, distance, &Unfinished { raw, ..Unfinished::of(&source, distance, join) });
+        match (finished(&source, distance, &whole), trimmed) {
+            (Some(whole), Some(trimmed)) => {
+                assert_eq!(whole.rings.len(), trimmed.rings.len());
+                assert!((area(&whole) - area(&trimmed)).abs() < 1e-3, "{} {}", area(&whole), area(&trimmed));
+                let apart = apart(&whole.rings, &trimmed.rings).max(apart(&trimmed.rings, &whole.rings));
+                assert!(apart < 1e-4, "{apart}");
+                let mut counts = cell.borrow_mut();
+                *counts.0 += 1;
+                *counts.1 += usize::from(kept < pieces);
+            }
+            // Where cutting all of it tells nothing, cutting less may.
+            (whole, trimmed) => assert!(whole.is_none(), "{whole:?} {trimmed:?}"),
+        }
+        Ok(())
+    });
+    outcome.unwrap_or_else(|failure| panic!("{failure}"));
+    assert!(made > 120 && left_out > 40, "{made} made, of {left_out} some left out");
 }

@@ -56,6 +56,8 @@ pub struct Seen {
     pub side: Option<Side>,
     view: View,
     sight: Rc<Sight>,
+    /// Lines of it and of what is laid over it that are drawn whatever stands before them.
+    untold: usize,
     /// The cut model of a section, to be hatched.
     cut: Option<Model>,
     /// The centre lines of mortises.
@@ -121,7 +123,9 @@ impl Seen {
         let boxes = sight.visible.iter().map(|s| s.line.bounding_box());
         let bounds = boxes.reduce(|a, b| a.union(b))?;
         let centres = model.centre_lines(&view);
-        Some(Seen { name, side, view, sight, cut: None, centres, cutting: Vec::new(), over: Vec::new(), bounds })
+        let untold = sight.untold;
+        let (cutting, over) = (Vec::new(), Vec::new());
+        Some(Seen { name, side, view, sight, untold, cut: None, centres, cutting, over, bounds })
     }
 
     /// As it is, with the wood hatched that a section cuts.
@@ -144,6 +148,7 @@ impl Seen {
     pub fn overlaid(mut self, overlay: &Overlay, piece: &Piece, notation: &Notation) -> Seen {
         if let Overlay::Variant { model, name } = overlay {
             let sight = model.seen(&self.view);
+            self.untold += sight.untold;
             self.over.push((chained(&sight.visible), format!("variant {name}")));
         }
         let (rings, words) = rings(overlay, piece, notation);
@@ -277,6 +282,11 @@ impl Seen {
     /// The lines of the view, true to size.
     pub fn sight(&self) -> &Sight {
         &self.sight
+    }
+
+    /// Lines that are drawn whatever stands before them.
+    pub fn untold(&self) -> usize {
+        self.untold
     }
 
     /// Around its seen lines, true to size.

@@ -3,6 +3,7 @@
 mod curve;
 mod cutting;
 mod drawn;
+mod hiding;
 mod ink;
 mod large;
 mod list;
@@ -24,6 +25,8 @@ mod stamp;
 
 pub use drawn::{Drawn, Look, Seen};
 pub(in crate::layout) use drawn::{LIST, Pens, segments};
+pub use hiding::Drawing;
+pub(crate) use hiding::ViewProblem;
 pub use measure::measures;
 pub(in crate::layout) use measure::{cut_corners, end_points, face_corners};
 pub use options::{Content, Options, Scale};

@@ -1,6 +1,7 @@
 //! Views laid out on sheets.
 
 use super::drawn::{Look, Seen};
+use super::hiding::{Drawing, drawn_unhidden};
 use super::large::{as_pattern, laid_out, pattern};
 use super::options::{Content, Options, Scale};
 use super::rows::{GAP, Sheet, alone, placed, rows, sizes};
@@ -9,7 +10,7 @@ use crate::geometry::{Plane, Point, Rect, Vec2};
 use crate::layout::assembly;
 use crate::layout::framed::{Legend, area, around};
 use crate::layout::tile::{Setup, TooManySheets};
-use crate::page::{Document, Item, Page};
+use crate::page::{Item, Page};
 use crate::pattern::Pattern;
 use crate::units::Units;
 use crate::view::{Model, Subject, View};
@@ -34,7 +35,7 @@ const ITS_NAME: f64 = 10.0;
 ///
 /// # Errors
 /// Where that takes more sheets than may be made.
-pub fn draw(subject: Subject, setup: &Setup, options: &Options) -> Result<Document, TooManySheets> {
+pub fn draw(subject: Subject, setup: &Setup, options: &Options) -> Result<Drawing, TooManySheets> {
     let views = Views::of(subject, setup, options);
     let wanted = match options.scale {
         Scale::Fit => REDUCTIONS.to_vec(),
@@ -43,7 +44,7 @@ pub fn draw(subject: Subject, setup: &Setup, options: &Options) -> Result<Docume
     let scale = wanted.last().copied().unwrap_or(1);
     let floor = floor_too_large(subject, scale, setup, options);
     let sheets = views.sheets(&wanted, setup, options);
-    let mut large = Vec::new();
+    let (mut large, mut findings) = (Vec::new(), Vec::new());
     let mut sheets = sheets.unwrap_or_else(|| {
         large.extend(views.all().map(|seen| as_pattern(subject, seen, scale, setup, options)));
         Vec::new()
@@ -52,15 +53,18 @@ pub fn draw(subject: Subject, setup: &Setup, options: &Options) -> Result<Docume
     let on_floor = options.wants(Content::Assembly) && (floor.is_some() || !large.is_empty());
     large.extend(if on_floor { floor } else { None });
     if options.wants(Content::Assembly) {
-        sheets.extend(assembly_sheets(subject, setup, options));
+        let pictured = assembly::pictured(subject);
+        findings.extend(drawn_unhidden("assembly", pictured.untold()));
+        sheets.extend(assembly_sheets(subject, &pictured, setup, options));
     }
     let mut document = laid_out(&large, scale, setup, options)?;
     document.pages.extend(finished(sheets, setup, options));
-    Ok(document)
+    findings.extend(views.all().chain(&views.picture).filter_map(Seen::told));
+    Ok(Drawing { document, findings })
 }
 
 /// The sheets of assembly, the plan of the feet at the scale asked for where only that is drawn and a sheet holds it.
-fn assembly_sheets(subject: Subject, setup: &Setup, options: &Options) -> Vec<Sheet> {
+fn assembly_sheets(subject: Subject, pictured: &assembly::Pictured, setup: &Setup, options: &Options) -> Vec<Sheet> {
     let size = sizes(setup)[0];
     let room = area(size.0, size.1, setup.shop.margin.mm(), options.framed);
     let asked = match options.scale {
@@ -69,7 +73,7 @@ fn assembly_sheets(subject: Subject, setup: &Setup, options: &Options) -> Vec<Sh
         }
         _ => REDUCTIONS.to_vec(),
     };
-    let drawn = assembly::sheets(subject, &setup.notation, room, &asked);
+    let drawn = assembly::sheets(subject, pictured, &setup.notation, (room, &asked));
     drawn
         .into_iter()
         .map(|(scale, items)| Sheet { shows: "assembly".into(), scale, size, items, pictured: false })
