@@ -43,8 +43,10 @@ struct Wood {
 struct Grained<'a> {
     wood: &'a Wood,
     along: Vec2,
-    across: Vec2,
-    /// How far each corner of the outline lies across the grain, mm; the least and the largest of any run of them.
+    square: Vec2,
+    /// How far each corner of each ring lies across the grain, mm.
+    across: Vec<Vec<f64>>,
+    /// Of the outline's corners the least and the largest of any run.
     heights: Spans,
 }
 
@@ -161,9 +163,11 @@ impl Wood {
 
     /// It with the grain at an angle, radians, from x.
     fn grained(&self, grain: f64) -> Grained<'_> {
-        let (along, across) = (Vec2::new(grain.cos(), grain.sin()), Vec2::new(-grain.sin(), grain.cos()));
-        let heights = self.rings.first().map_or(&[][..], Vec::as_slice).iter().map(|(p, _)| p.to_vec2().dot(across));
-        Grained { wood: self, along, across, heights: Spans::of(heights.collect()) }
+        let (along, square) = (Vec2::new(grain.cos(), grain.sin()), Vec2::new(-grain.sin(), grain.cos()));
+        let heights = |ring: &Vec<(Point, bool)>| ring.iter().map(|(p, _)| p.to_vec2().dot(square)).collect();
+        let across: Vec<Vec<f64>> = self.rings.iter().map(heights).collect();
+        let heights = Spans::of(across.first().cloned().unwrap_or_default());
+        Grained { wood: self, along, square, across, heights }
     }
 
     /// The direction, degrees from x, nearest to the grain's own in which no line is short; `None` where there is none.
@@ -187,22 +191,21 @@ impl Grained<'_> {
         (0..LINES).flat_map(move |line| self.on_line(lines.height(line), lines.crossed(line, self)))
     }
 
-    /// The ends of a side of a ring.
-    fn side(&self, (ring, side): (usize, usize)) -> [Point; 2] {
-        let corners = &self.wood.rings[ring];
-        let after = if side + 1 == corners.len() { 0 } else { side + 1 };
-        [corners[side].0, corners[after].0]
+    /// The corners between which a side of a ring runs.
+    fn corners_of(&self, (ring, side): (usize, usize)) -> [usize; 2] {
+        [side, if side + 1 == self.wood.rings[ring].len() { 0 } else { side + 1 }]
     }
 
     /// How far across the grain they lie, mm.
     fn heights_of(&self, side: (usize, usize)) -> [f64; 2] {
-        self.side(side).map(|p| p.to_vec2().dot(self.across))
+        self.corners_of(side).map(|corner| self.across[side.0][corner])
     }
 
     /// Where a side crosses the line so far across the grain.
     fn crossing(&self, side: (usize, usize), height: f64) -> Option<Crossing> {
-        let ([a, b], [from, to]) = (self.side(side), self.heights_of(side).map(|end| end - height));
+        let [from, to] = self.heights_of(side).map(|end| end - height);
         ((from < 0.0) != (to < 0.0)).then(|| {
+            let [a, b] = self.corners_of(side).map(|corner| self.wood.rings[side.0][corner].0);
             let p = a.lerp(b, from / (from - to));
             Crossing { along: p.to_vec2().dot(self.along), ring: side.0, side: side.1 }
         })
@@ -223,7 +226,7 @@ impl Grained<'_> {
             if out <= LEVER * length {
                 return None;
             }
-            let at = (self.across * height + self.along * ((from.along + to.along) / 2.0)).to_point();
+            let at = (self.square * height + self.along * ((from.along + to.along) / 2.0)).to_point();
             let width = 2.0 * self.wood.sides.distance(at);
             (length < SHARE * width - SHOWN).then_some(Short { length, width, out, at })
         });

@@ -3,12 +3,12 @@
 use super::visible::Stroke;
 use crate::geometry::{Path, Point, Segment};
 use crate::tolerance::BELOW_A_RULE;
-use std::collections::BTreeMap;
+use std::collections::HashMap;
 
 /// Joins strokes into paths; at a point where several go on, the first given does.
 pub fn chained(strokes: &[Stroke]) -> Vec<Path> {
     let mut left: Vec<Option<Segment>> = strokes.iter().map(|s| Some(s.line)).collect();
-    let mut ends: BTreeMap<(i64, i64), Vec<usize>> = BTreeMap::new();
+    let mut ends: HashMap<(i64, i64), Vec<usize>> = HashMap::with_capacity(2 * strokes.len());
     for (index, stroke) in strokes.iter().enumerate() {
         for end in [stroke.line.start(), stroke.line.end()] {
             ends.entry(key(end)).or_default().push(index);
@@ -41,7 +41,7 @@ fn key(p: Point) -> (i64, i64) {
 }
 
 /// A stroke that begins or ends at a point, turned to begin there.
-fn take_at(ends: &BTreeMap<(i64, i64), Vec<usize>>, left: &mut [Option<Segment>], p: Point) -> Option<Segment> {
+fn take_at(ends: &HashMap<(i64, i64), Vec<usize>>, left: &mut [Option<Segment>], p: Point) -> Option<Segment> {
     let (x, y) = key(p);
     let cells = (-1..=1).flat_map(|dx| (-1..=1).map(move |dy| (x + dx, y + dy)));
     for index in cells.filter_map(|cell| ends.get(&cell)).flatten() {

@@ -1,8 +1,9 @@
 //! The rim of a board as lines of sight meet it.
 
 use crate::geometry::{Affine, BoxTree, Path, Point, Rect, Segment, Vec2};
-use crate::tolerance::{BELOW_A_RULE, EXACT};
+use crate::tolerance::{BELOW_A_RULE, EXACT, PLAINLY};
 use kurbo::common::solve_itp;
+use std::cell::OnceCell;
 
 /// A piece of the rim along which both coordinates only grow or only shrink.
 #[derive(Debug, Clone)]
@@ -17,6 +18,8 @@ struct Piece {
 pub struct Rim {
     pieces: Vec<Piece>,
     tree: BoxTree,
+    /// A circle about its middle that lies inside, once asked for.
+    heart: OnceCell<Option<(Point, f64)>>,
 }
 
 impl Piece {
@@ -62,7 +65,7 @@ impl Rim {
             end.end = first;
         }
         let tree = BoxTree::new(pieces.iter().map(Piece::bounds).collect());
-        Rim { pieces, tree }
+        Rim { pieces, tree, heart: OnceCell::new() }
     }
 
     /// The pieces whose boxes meet a rectangle.
@@ -114,8 +117,30 @@ impl Rim {
         to - from > graze && self.holds_well(Point::new(0.5 * (from + to), y), graze)
     }
 
-    /// Whether there are any [`Rim::stretches`], of which the longest between two cuts is asked first: most likely it is one.
+    /// The circle about its middle that lies inside; `None` where the middle does not.
+    fn heart(&self) -> Option<(Point, f64)> {
+        *self.heart.get_or_init(|| {
+            let around = self.pieces.iter().map(Piece::bounds).reduce(|a, b| a.union(b))?;
+            let middle = Some(around.center()).filter(|middle| self.holds(*middle))?;
+            let off = self.pieces.iter().map(|piece| piece.segment.nearest(middle).0);
+            Some((middle, off.fold(f64::INFINITY, f64::min)))
+        })
+    }
+
+    /// Whether the level line `y` runs far through the heart between two places.
+    fn passes_heart(&self, y: f64, from: f64, to: f64) -> bool {
+        self.heart().is_some_and(|(middle, radius)| {
+            let half = (radius * radius - (y - middle.y).powi(2)).max(0.0).sqrt();
+            (middle.x + half).min(to) - (middle.x - half).max(from) > PLAINLY
+        })
+    }
+
+    /// Whether there are any [`Rim::stretches`]. One through the heart is the least to ask for; then the longest between two cuts most
+    /// likely is one.
     pub fn has_stretch(&self, y: f64, from: f64, to: f64, graze: f64) -> bool {
+        if self.passes_heart(y, from, to) {
+            return true;
+        }
         let cuts = self.cuts(y, from, to);
         let pairs = || cuts.windows(2).map(|pair| (pair[0], pair[1]));
         let longest = pairs().max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)));
