@@ -184,23 +184,26 @@ impl Board {
 
     /// The lengths of every edge and cut on both faces, in the order in which the face's rim passes them.
     pub(super) fn arrises(&self, face: &Ring, far: &Ring) -> Vec<Arris> {
-        let mut found: Vec<Arris> = Vec::new();
+        let mut sources: Vec<Source> = Vec::new();
         let mut places: HashMap<Source, usize> = HashMap::new();
-        let mut curved: Vec<bool> = Vec::new();
-        let on_face = face.pieces().map(|piece| (piece, true));
-        for ((piece, source), on_face) in on_face.chain(far.pieces().map(|piece| (piece, false))) {
-            let place = *places.entry(source).or_insert(found.len());
-            if place == found.len() {
-                found.push(Arris { source, face: 0.0, far: 0.0, chord: None });
-                curved.push(false);
+        // The pieces of each source on the face and on the far side.
+        let mut pieces: Vec<[Vec<&Segment>; 2]> = Vec::new();
+        for (side, ring) in [face, far].into_iter().enumerate() {
+            for (piece, source) in ring.pieces() {
+                let place = *places.entry(source).or_insert(sources.len());
+                if place == sources.len() {
+                    sources.push(source);
+                    pieces.push([Vec::new(), Vec::new()]);
+                }
+                pieces[place][side].push(piece);
             }
-            let own = &mut found[place];
-            *(if on_face { &mut own.face } else { &mut own.far }) += piece.length();
-            curved[place] |= !matches!(piece, Segment::Line(_));
         }
-        for (own, _) in found.iter_mut().zip(curved).filter(|(_, curved)| *curved) {
-            own.chord = Some((face.chord_of(own.source), far.chord_of(own.source)));
-        }
-        found
+        let arris = |(source, pieces): (Source, [Vec<&Segment>; 2])| {
+            let curved = pieces.iter().flatten().any(|piece| !matches!(piece, Segment::Line(_)));
+            let [on_face, on_far] = pieces.map(|pieces| pieces.into_iter().map(Segment::length).sum());
+            let chord = curved.then(|| (face.chord_of(source), far.chord_of(source)));
+            Arris { source, face: on_face, far: on_far, chord }
+        };
+        sources.into_iter().zip(pieces).map(arris).collect()
     }
 }

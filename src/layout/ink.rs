@@ -19,6 +19,16 @@ enum Body<'a> {
     Block(Rect),
 }
 
+impl Body<'_> {
+    /// Whether any of it lies in a rectangle.
+    fn reaches(&self, r: Rect) -> bool {
+        match self {
+            Body::Stroke(index, _) => index.touches(r),
+            Body::Block(bounds) => bounds.overlaps(r),
+        }
+    }
+}
+
 impl<'a> Ink<'a> {
     /// Prepares the items.
     pub fn new(items: impl IntoIterator<Item = &'a Item>) -> Self {
@@ -86,12 +96,13 @@ impl<'a> Ink<'a> {
 
     /// Whether any line or word lies in a rectangle.
     pub fn touches(&self, r: Rect) -> bool {
-        self.about(r).touches(r)
+        self.near(r).any(|(_, body)| body.reaches(r))
     }
 
     /// Whether any words overlap a rectangle.
     pub fn words_overlap(&self, r: Rect) -> bool {
-        self.about(r).words_overlap(r)
+        let overlaps = |body: &Body| matches!(body, Body::Block(bounds) if bounds.overlaps(r));
+        self.near(r).any(|(item, body)| matches!(item.shape, Shape::Text(_)) && overlaps(body))
     }
 
     /// What may reach into a rectangle, to be asked of many smaller ones in it.
@@ -148,10 +159,7 @@ pub struct About<'a>(Vec<(bool, &'a Body<'a>)>);
 impl About<'_> {
     /// Whether any line or word lies in a smaller rectangle.
     pub fn touches(&self, r: Rect) -> bool {
-        self.0.iter().any(|(_, body)| match body {
-            Body::Stroke(index, _) => index.touches(r),
-            Body::Block(bounds) => bounds.overlaps(r),
-        })
+        self.0.iter().any(|(_, body)| body.reaches(r))
     }
 
     /// Whether any words overlap a smaller rectangle.

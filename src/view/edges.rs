@@ -142,8 +142,8 @@ impl SeenLine {
 
 /// Parameters, 0 to 1 and rising, at which a distance that is linear in the plane, with the given gradient, changes sign.
 pub(super) fn crossings(curve: &Segment, axis: Vec2, distance: impl Fn(Point) -> f64) -> Vec<f64> {
-    if let Segment::Line(line) = curve {
-        let (a, b) = (distance(line.p0), distance(line.p1));
+    if let Segment::Line(_) = curve {
+        let (a, b) = (distance(curve.eval(0.0)), distance(curve.eval(1.0)));
         return if (a < 0.0) == (b < 0.0) { Vec::new() } else { vec![a / (a - b)] };
     }
     let mut knots = vec![0.0];
