@@ -138,6 +138,10 @@ impl Stock {
 
     /// Why the rough blank is larger than the allowances make it; nothing where it is not.
     pub fn why_words(&self) -> &'static str {
-        if self.for_screws { "it reaches under the router template, whose screws hold outside the part" } else { "" }
+        if self.for_screws {
+            "the blank reaches under the router template, whose screws hold beyond the part"
+        } else {
+            ""
+        }
     }
 }

@@ -120,23 +120,126 @@ fn files() -> Vec<PathBuf> {
     found
 }
 
+/// What no sentence has: nothing told as less than nothing, a slope that reads as inches, one of a thing told as many.
+fn slips(said: &str) -> Vec<String> {
+    let said = unquoted(said);
+    let words: Vec<&str> = said.split_whitespace().map(|word| word.trim_matches(|c| "(),;:".contains(c))).collect();
+    let mut found = Vec::new();
+    for (i, word) in words.iter().enumerate() {
+        let next = words.get(i + 1).copied().unwrap_or_default();
+        let below = word.strip_prefix('-').and_then(|rest| rest.parse::<f64>().ok());
+        if below.is_some_and(|number| number < 0.01) {
+            found.push(format!("{word} {next}"));
+        }
+        if *word == "in" && next == "100" && i > 0 && words[i - 1].parse::<f64>().is_ok() {
+            found.push("in 100".to_owned());
+        }
+        if *word == "1" && MANY.contains(&next) && !is_of_a_name(&words[..i]) {
+            found.push(format!("1 {next}"));
+        }
+    }
+    found
+}
+
+/// Things that are counted.
+const MANY: [&str; 22] = [
+    "patterns", "sheets", "pages", "corners", "places", "screws", "holes", "passes", "copies", "parts", "boards",
+    "legs", "pieces", "edges", "openings", "seams", "problems", "warnings", "notes", "pins", "mortises", "slots",
+];
+
+/// Whether a number belongs to the name before it: `page 1`, `rail tenon 1`, `1 1`.
+fn is_of_a_name(before: &[&str]) -> bool {
+    before
+        .last()
+        .is_some_and(|word| word.chars().all(|c| c.is_alphanumeric()) && !["make", "use", "and"].contains(word))
+}
+
+/// Names of legs in a sentence, each with the words that say which.
+fn legs(said: &str) -> Vec<String> {
+    let said = unquoted(said);
+    let words: Vec<&str> = said.split(|c: char| !c.is_alphabetic()).collect();
+    let which = ["left", "right", "front", "back"];
+    let ends = words.iter().enumerate().filter(|(_, word)| **word == "leg").map(|(at, _)| at);
+    let told = ends.map(|at| {
+        let from = words[..at].iter().rev().take_while(|word| which.contains(word)).count();
+        words[at - from..=at].join(" ")
+    });
+    told.filter(|name| name.contains(' ')).collect()
+}
+
+/// The names of the legs of a piece: each as the plan of the feet has it, and that of those which are made alike.
+fn names_of_legs(reading: &Reading) -> Vec<String> {
+    let job = reading.project.clone().map(Job::new);
+    let piece = job.as_ref().and_then(|job| job.needed_piece().ok().cloned());
+    let boards = piece.into_iter().flat_map(|piece| piece.boards);
+    boards.flat_map(|board| board.copies.into_iter().map(|copy| copy.label).chain([board.label])).collect()
+}
+
+/// Legs have one set of names: what a finding or a sheet calls one is what the plan of the feet calls it.
 #[test]
-fn nothing_that_a_person_reads_holds_an_id() {
+fn a_leg_is_called_in_a_finding_as_on_the_plan() {
+    let (mut wrong, mut told) = (Vec::new(), 0);
+    for (path, reading) in readings() {
+        let names = names_of_legs(&reading);
+        if names.is_empty() {
+            continue;
+        }
+        for (who, words) in said(reading) {
+            let own = legs(&words);
+            told += own.len();
+            wrong.extend(
+                own.into_iter()
+                    .filter(|leg| !names.contains(leg))
+                    .map(|leg| format!("{path}: {who}: {leg}: {words}")),
+            );
+        }
+    }
+    wrong.dedup();
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    assert!(told > 50, "{told}");
+    assert_eq!(legs("the left front leg and the \"leg\", leg by right back legs"), ["left front leg"]);
+}
+
+/// No sentence of any file has what was found in some: no gap below nothing, no slope in inches, no 1 patterns.
+#[test]
+fn no_sentence_has_a_slip_of_the_pen() {
     let mut wrong = Vec::new();
-    let mut count = 0;
-    for path in files() {
+    for (path, reading) in readings() {
+        for (who, words) in said(reading) {
+            wrong.extend(slips(&words).into_iter().map(|slip| format!("{path}: {who}: {slip}: {words}")));
+        }
+    }
+    wrong.dedup();
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    assert_eq!(slips("largest gap -0.004 mm; 14.1 in 100; 1 patterns"), ["-0.004 mm", "in 100", "1 patterns"]);
+    assert!(slips("rail tenon 1 mortises, x -0.5 mm, 14.1 to 100, 1 pattern, page 1 holes").is_empty());
+}
+
+/// Every file that is kept, read.
+fn readings() -> impl Iterator<Item = (String, Reading)> {
+    files().into_iter().map(|path| {
         let bytes = fs::read(&path).expect("readable");
-        let mut names = Vec::new();
-        given(&serde_json::from_slice(&bytes).unwrap_or_default(), &mut names);
         let svg = |name: &str| {
             let places = [path.with_file_name(name), path.with_file_name("..").join("svg").join(name)];
             places.iter().find_map(|place| fs::read(place).ok()).ok_or_else(|| "there is no such file".to_owned())
         };
-        for (who, words) in said(read_with(&path.to_string_lossy(), &bytes, None, None, &svg)) {
+        let name = path.to_string_lossy().into_owned();
+        let reading = read_with(&name, &bytes, None, None, &svg);
+        (name, reading)
+    })
+}
+
+#[test]
+fn nothing_that_a_person_reads_holds_an_id() {
+    let mut wrong = Vec::new();
+    let mut count = 0;
+    for (path, reading) in readings() {
+        let bytes = fs::read(&path).expect("readable");
+        let mut names = Vec::new();
+        given(&serde_json::from_slice(&bytes).unwrap_or_default(), &mut names);
+        for (who, words) in said(reading) {
             count += 1;
-            wrong.extend(
-                ids(&words, &names).into_iter().map(|id| format!("{}: {who}: {id}: {words}", path.display())),
-            );
+            wrong.extend(ids(&words, &names).into_iter().map(|id| format!("{path}: {who}: {id}: {words}")));
         }
     }
     wrong.dedup();

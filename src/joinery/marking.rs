@@ -181,9 +181,15 @@ impl Marking {
 /// Where the middle of a mouth lies; all mortises of a row from one pair of lines. `None` of what is turned, which is marked about
 /// its centres.
 pub fn marking(board: &SolvedBoard, mortise: &Mortise) -> Option<Marking> {
-    let found = found(board, mortise)?;
-    let saw_first = ends_to_saw(board, &found, mortise.on);
-    Some(Marking { saw_first, ..found })
+    if board.turned.is_some() {
+        return None;
+    }
+    let Some(on) = mortise.on else { return Some(in_glue_line(board, mortise)) };
+    let run = run_of(board, mortise)?;
+    let row: Vec<Point3> = row(board, mortise, run).map(|own| own.frame.origin()).collect();
+    let normal = surface_plane(&board.board, mortise)?.normal();
+    let at = mortise.frame.origin();
+    Place { board, at, by_number: false, is_drilled: mortise.is_drilled(), on, normal, run, row }.marked()
 }
 
 /// The ends that a template leaves long and that must be there when a place is marked.
@@ -197,18 +203,6 @@ fn ends_to_saw(board: &SolvedBoard, marking: &Marking, on: Option<Source>) -> Ve
     };
     let ends = board.left_long.iter().map(|cut| (Source::Cut(*cut), board.board.surface(Source::Cut(*cut))));
     ends.filter(|(source, end)| on == Some(*source) || is_needed(end)).map(|(_, end)| end).collect()
-}
-
-fn found(board: &SolvedBoard, mortise: &Mortise) -> Option<Marking> {
-    if board.turned.is_some() {
-        return None;
-    }
-    let Some(on) = mortise.on else { return Some(in_glue_line(board, mortise)) };
-    let run = run_of(board, mortise)?;
-    let row: Vec<Point3> = row(board, mortise, run).map(|own| own.frame.origin()).collect();
-    let normal = surface_plane(&board.board, mortise)?.normal();
-    let at = mortise.frame.origin();
-    Place { board, at, is_corner: false, is_drilled: mortise.is_drilled(), on, normal, run, row }.told_from()
 }
 
 /// From where to where the mouth of what a joint takes without a tenon is marked.
@@ -244,13 +238,10 @@ impl MarkedSpan {
 pub fn marked_span(board: &SolvedBoard, cutout: &JointCutout) -> Option<MarkedSpan> {
     let corners = cutout.corners()?;
     let (on, run) = (cutout.on, cutout.run()?);
-    let normal = plane_of(&board.board, on).filter(|_| board.turned.is_none())?.normal();
+    let normal = plane_of(&board.board, on)?.normal();
     let told = corners.iter().map(|at| {
         let row = corners.clone();
-        let place = Place { board, at: *at, is_corner: true, is_drilled: false, on, normal, run, row };
-        let told = place.told_from()?;
-        let saw_first = ends_to_saw(board, &told, Some(on));
-        Some(Marking { saw_first, ..told })
+        Place { board, at: *at, by_number: true, is_drilled: false, on, normal, run, row }.marked()
     });
     let told: Vec<Marking> = told.collect::<Option<_>>()?;
     let range = |of: fn(&Marking) -> f64| {
@@ -302,21 +293,21 @@ fn row<'a>(board: &'a SolvedBoard, mortise: &'a Mortise, run: Vec3) -> impl Iter
 }
 
 /// A mouth that is to be told, with its row.
-struct Place<'a> {
-    board: &'a SolvedBoard,
+pub(super) struct Place<'a> {
+    pub(super) board: &'a SolvedBoard,
     /// Its middle, or the corner of it that is told.
-    at: Point3,
-    /// Whether it is such a corner: none is told by a middle line.
-    is_corner: bool,
+    pub(super) at: Point3,
+    /// Whether it is told by a number also where it lies on a middle line: a corner, and one of a row that is counted through.
+    pub(super) by_number: bool,
     /// Whether it is a round hole, which runs no way.
-    is_drilled: bool,
-    on: Source,
+    pub(super) is_drilled: bool,
+    pub(super) on: Source,
     /// The way out of its surface.
-    normal: Vec3,
+    pub(super) normal: Vec3,
     /// The direction of its length.
-    run: Vec3,
+    pub(super) run: Vec3,
     /// The middles of the row.
-    row: Vec<Point3>,
+    pub(super) row: Vec<Point3>,
 }
 
 /// A line from which a row can be told.
@@ -329,6 +320,12 @@ struct Choice {
 }
 
 impl Place<'_> {
+    /// From where it is marked, and which ends are sawn before; `None` of what is turned.
+    pub(super) fn marked(&self) -> Option<Marking> {
+        let told = self.told_from().filter(|_| self.board.turned.is_none())?;
+        Some(Marking { saw_first: ends_to_saw(self.board, &told, Some(self.on)), ..told })
+    }
+
     /// From the best line there is.
     fn told_from(&self) -> Option<Marking> {
         self.on_surface().or_else(|| self.squared_over()).or_else(|| self.on_blank())
@@ -403,7 +400,7 @@ impl Place<'_> {
         let is_centre = matches!(line, Line::Centre(_));
         let side = plane_of(&self.board.board, choice.line.with).filter(|_| !self.is_on_face());
         let from =
-            if !self.is_corner && self.is_in_the_middle(&choice.line) { From::Middle } else { From::Surface(stop) };
+            if !self.by_number && self.is_in_the_middle(&choice.line) { From::Middle } else { From::Surface(stop) };
         Some(Marking {
             station: if from == From::Middle { 0.0 } else { station },
             from,

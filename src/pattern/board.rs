@@ -170,7 +170,9 @@ impl Drawing<'_> {
                 continue;
             };
             let name = match meet.on {
-                Source::Far => format!("{}, far side: {}", meet.words(self.solved), self.solved.board.sides[1]),
+                Source::Far => {
+                    format!("{}, on the far side, the {}", meet.words(self.solved), self.solved.board.sides[1])
+                }
                 _ => meet.words(self.solved),
             };
             let text = Text::new(Point::ORIGIN, 2.5, name);

@@ -1,8 +1,10 @@
 //! Buttons that hold a top, at full size: the mortises for them in the inside face of each part, and the button from its side.
 
+use super::fixing::middles;
 use super::fixing_sheet::{OfPart, Sheet};
 use super::lines::{CUT_WIDTH, LANDING_DASH, MARK_WIDTH, cross, line, stroke};
 use crate::geometry::{Affine, Flat, Path, Point, Rect};
+use crate::joinery::held_marks;
 use crate::page::{Anchor, Pen, Role};
 use crate::piece::{Button, Landing, Piece};
 use crate::tolerance::UNSEEN;
@@ -15,12 +17,13 @@ const BELOW: f64 = 12.0;
 const BEYOND: f64 = 4.0;
 
 /// The mortises of each part that takes buttons, and the button for it.
-pub(super) fn sheets(piece: &Piece, all: &[Landing], screw: f64, notation: &Notation) -> Vec<Sheet> {
+pub(super) fn sheets(piece: &Piece, screw: f64, notation: &Notation) -> Vec<Sheet> {
     let (mut strips, mut buttons) = (Vec::new(), Vec::new());
-    for landing in all {
+    for (index, landing) in piece.held.landings.iter().enumerate() {
         let (Some(board), Some(button)) = (piece.boards.get(landing.board), landing.button) else { continue };
         let Some(copy) = board.copies.get(landing.copy) else { continue };
         let mut strip = mortises(&board.label, landing, &button, notation);
+        strip.block.splice(0..0, middles(board, &held_marks(piece, index), notation));
         strip.block.push("cross: middle of the button today".to_owned());
         OfPart::put(&mut strips, (landing.board, &copy.label), strip, Affine::FLIP_X);
         let alike =

@@ -141,7 +141,7 @@ fn hole_items(hole: &Hole) -> Vec<Item> {
 /// A hole's size beside it, on the first side that is clear of the lines drawn so far.
 fn hole_words(laid: &Laid<Hole>, drawn: &[Item], shown: &Shown, notation: &Notation) -> Item {
     let hole = &laid.what;
-    let size = format!("⌀ {}", notation.exact(hole.diameter));
+    let size = format!("⌀ {}", notation.measured(hole.diameter));
     let words = hole.label.as_ref().map_or(size.clone(), |label| format!("{label} {size}"));
     let words = remarked(words, shown.said_once(laid.half));
     let off = hole.diameter.mm() / 2.0 * std::f64::consts::FRAC_1_SQRT_2 + 1.0;
@@ -184,7 +184,7 @@ fn slot_marks(laid: &Laid<Slot>, shown: &Shown, notation: &Notation) -> Vec<Item
     // Clear of the crosses in the slot's two ends.
     let off = (radius + 1.5).max(CROSS_REACH + 1.0);
     let middle = slot.from.midpoint(slot.to) + Vec2::from_angle(turn).turn_90() * off;
-    let width = format!("{} wide", notation.exact(slot.width));
+    let width = format!("{} wide", notation.measured(slot.width));
     let said = slot.label.as_ref().map_or(width.clone(), |label| format!("{label}, {width}"));
     let said = remarked(said, shown.said_once(laid.half));
     let text = Text::new(middle, 2.5, said).anchored(Anchor::Middle).turned(turn);

@@ -5,13 +5,13 @@ use super::lines::{CUT_WIDTH, LANDING_DASH, MARK_WIDTH, cross, line, stroke, wor
 use super::{Pattern, button};
 use crate::finding::Place;
 use crate::geometry::{Affine, Built, Flat, FromOutside, HalfOutline, Outline, Path, Point, Segment, Vec2, contacts};
-use crate::joinery::glue_lines;
+use crate::joinery::{HeldMark, glue_lines, held_marks, marks_in_lines};
 use crate::model::fixing::{Breadboard, Fasteners, Glued, Hold, MadeFasteners};
 use crate::model::top::Top;
 use crate::model::{DrawnPattern, Half, HalfShow, HalfUse, Routing, Slot};
 use crate::page::{Anchor, Item, Label, Pen, Role, Text};
-use crate::piece::{Button, EndPiece, Hole, Landing, Piece, Play, SolvedBoard, end_piece, landings};
-use crate::tolerance::{CONTACT_TOLERANCE, ROUND_SLOT, SHOWN_SQUARE, UNSEEN};
+use crate::piece::{Button, EndPiece, Hole, Landing, Piece, SolvedBoard, end_piece};
+use crate::tolerance::{CONTACT_TOLERANCE, ROUND_SLOT, SHOWN, SHOWN_SQUARE, UNSEEN};
 use crate::units::{Angle, Length, Notation};
 use std::f64::consts::{FRAC_PI_2, PI};
 
@@ -38,10 +38,10 @@ fn sheets(piece: &Piece, top: &Top, notation: &Notation) -> Vec<Sheet> {
     let mut all = Vec::new();
     if let Some(Fasteners::Made(MadeFasteners { by: by @ (Hold::Slots | Hold::Screws), screw, .. })) = top.fasteners {
         let screws = Screws { by, thick: screw.mm(), notation };
-        all.extend(screws.strips(piece, &landings(piece, top)));
+        all.extend(screws.strips(piece));
     }
     if let Some(Fasteners::Made(MadeFasteners { by: Hold::Buttons, screw, .. })) = top.fasteners {
-        all.extend(button::sheets(piece, &landings(piece, top), screw.mm(), notation));
+        all.extend(button::sheets(piece, screw.mm(), notation));
     }
     if let (Some(ends), Some(end)) = (&top.breadboard, end_piece(board, top)) {
         all.push(end_sheet(&end, ends, notation));
@@ -150,6 +150,18 @@ pub fn hole_words(landing: &Landing, hole: Hole, notation: &Notation) -> String 
     }
 }
 
+/// From where the middles of holes are marked on their part, line by line: those of one line together.
+pub(super) fn middles(board: &SolvedBoard, marks: &[Option<HeldMark>], notation: &Notation) -> Vec<String> {
+    let say = |mm: f64| notation.bare_fine(Length::from_mm(mm));
+    let words = |(mark, stations): (&HeldMark, Vec<f64>)| {
+        let stations: Vec<String> = stations.into_iter().map(say).collect();
+        let [from, line] = mark.marking.along_in_two(&stations.join(", "), board);
+        [format!("middles {from}"), line, mark.marking.off(&say, board, Some(mark.on))]
+    };
+    let lines = marks_in_lines(marks.iter().flatten()).into_iter().flat_map(words);
+    lines.filter(|words| !words.is_empty()).collect()
+}
+
 /// A hole from one place to another, round where the two are one, with the fixing's place today marked in it.
 fn hole(ends: [Point; 2], today: Point, diameter: f64) -> Vec<Item> {
     let mut items = vec![stroke(Role::Opening, hole_rim(ends, today, diameter), Pen::solid(CUT_WIDTH))];
@@ -186,6 +198,18 @@ pub fn off_face(board: &SolvedBoard, landing: &Landing) -> Angle {
     Angle::from_radians(lean.clamp(0.0, 1.0).asin())
 }
 
+/// Where in a part's thickness its holes stand: in the middle, or how far off it and towards which side.
+fn off_middle_words(board: &SolvedBoard, landing: &Landing, notation: &Notation) -> String {
+    let farthest =
+        landing.plays.iter().map(|play| landing.off_middle(play)).max_by(|a, b| a.abs().total_cmp(&b.abs()));
+    let Some(off) = farthest.filter(|off| off.abs() >= SHOWN) else {
+        return "in the middle of its thickness".to_owned();
+    };
+    let side = landing.sides[usize::from(off < 0.0)];
+    let far = notation.length(Length::from_mm(off.abs()));
+    format!("{far} off the middle of its thickness towards the {}", board.board.name_of(side))
+}
+
 /// What holes for the screws of a top a part needs, and from which side they are made; of a part that leans that they are drilled plumb all
 /// the same. One that lies flat is drilled square.
 pub fn bored_words(board: &SolvedBoard, landing: &Landing, screw: f64, by: Hold, notation: &Notation) -> String {
@@ -194,14 +218,10 @@ pub fn bored_words(board: &SolvedBoard, landing: &Landing, screw: f64, by: Hold,
         landing.plays.iter().any(|play| matches!(landing.hole(play, screw, by == Hold::Slots), Hole::Slot { .. }));
     let (what, all_along) = if slotted { ("slots", ", all along the slot") } else { ("holes", "") };
     let off = off_face(board, landing);
+    let middle = off_middle_words(board, landing, notation);
     let middle = match (SHOWN_SQUARE..45.0).contains(&off.degrees()) {
-        true => {
-            format!(
-                "in the middle of its thickness under the top, plumb: {} off its faces",
-                notation.angle_and_slope(off)
-            )
-        }
-        false => "in the middle of its thickness".to_owned(),
+        true => format!("{middle} under the top, plumb: {} off its faces", notation.angle_and_slope(off)),
+        false => middle,
     };
     if landing.counterbore().is_none() {
         return format!("{middle}, through its depth of {}", say(landing.deep));
@@ -228,12 +248,12 @@ struct Screws<'a> {
 
 impl Screws<'_> {
     /// Strips for the parts under the top with the holes in their upper edges, laid along the sheet: alike ones of a part once.
-    fn strips(&self, piece: &Piece, all: &[Landing]) -> Vec<Sheet> {
+    fn strips(&self, piece: &Piece) -> Vec<Sheet> {
         let mut strips = Vec::new();
-        for landing in all {
+        for (index, landing) in piece.held.landings.iter().enumerate() {
             let Some(board) = piece.boards.get(landing.board) else { continue };
             let Some(copy) = board.copies.get(landing.copy) else { continue };
-            let sheet = self.strip(board, landing);
+            let sheet = self.strip(board, landing, &held_marks(piece, index));
             // The words keep the one side to the middle, or the one end to the front.
             let over = if landing.line.runs_across() { Affine::FLIP_Y } else { Affine::FLIP_X };
             OfPart::put(&mut strips, (landing.board, &copy.label), sheet, over);
@@ -242,7 +262,7 @@ impl Screws<'_> {
     }
 
     /// The strip of one part: along the grain the middle of the top lies above it, across the grain its front end to the left.
-    fn strip(&self, board: &SolvedBoard, landing: &Landing) -> Sheet {
+    fn strip(&self, board: &SolvedBoard, landing: &Landing, marks: &[Option<HeldMark>]) -> Sheet {
         let (across, middle) = (landing.line.runs_across(), landing.line.middle());
         let level = Affine::rotate(-landing.line.way().atan2());
         let level = if !across && middle.y > UNSEEN { Affine::rotate(PI) * level } else { level };
@@ -267,18 +287,15 @@ impl Screws<'_> {
             let anchor = if across { Anchor::Middle } else { Anchor::Start };
             sheet.say(Point::new(x, beside), anchor, size(ends, self.thick, self.notation));
         }
+        sheet.block.extend(middles(board, marks, self.notation));
         sheet.block.extend(self.block(board, landing));
         sheet
     }
 
     /// What is said of the holes of a part, line by line.
     fn block(&self, board: &SolvedBoard, landing: &Landing) -> Vec<String> {
-        let say = |play: &Play| self.notation.bare_length(Length::from_mm(landing.along(play)));
-        let stations: Vec<String> = landing.plays.iter().map(say).collect();
-        let mut block =
-            vec![format!("middles from its {} end under the top: {}", landing.end(), stations.join(", "))];
         let bored = bored_words(board, landing, self.thick, self.by, self.notation);
-        block.push("bored from above, square to the underside of the top".to_owned());
+        let mut block = vec!["bored from above, square to the underside of the top".to_owned()];
         block.extend(bored.split("; ").map(str::to_owned));
         if landing.widened(self.thick).is_some() {
             block.push("dashed: the wide part, from below".to_owned());

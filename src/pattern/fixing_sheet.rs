@@ -28,10 +28,12 @@ pub(super) struct OfPart {
 }
 
 impl OfPart {
-    /// Takes up the sheet of a copy of a part. One that lies on another of the part is made from that: as drawn, or turned over about
-    /// its length where that map does it.
+    /// Takes up the sheet of a copy of a part. One that lies on another of the part and says the same is made from that: as drawn, or
+    /// turned over about its length where that map does it.
     pub(super) fn put(all: &mut Vec<OfPart>, (board, copy): (usize, &str), sheet: Sheet, turned_over: Affine) {
-        let on = |known: &OfPart, map: Affine| known.board == board && known.sheet.lies_on(&sheet, map);
+        let on = |known: &OfPart, map: Affine| {
+            known.board == board && known.sheet.block == sheet.block && known.sheet.lies_on(&sheet, map)
+        };
         for (hand, map) in [Affine::IDENTITY, turned_over].into_iter().enumerate() {
             if let Some(known) = all.iter_mut().find(|known| on(known, map)) {
                 known.copies[hand].push(copy.to_owned());

@@ -29,7 +29,7 @@ pub fn gauge(part: &str, of: &CornerGauge, code: &str, say: &Notation) -> Patter
         let inward = (of.gauge.center - tangent).normalize() * (side * TICK);
         items.push(line(Role::Mark, tangent, tangent + inward, Pen::solid(MARK_WIDTH)));
     }
-    let radius = say.exact(of.radius);
+    let radius = say.measured(of.radius);
     let name = format!("{part}, radius gauge {radius}");
     let corners = if of.count == 1 { "1 corner".to_owned() } else { format!("{} corners", of.count) };
     let made = Part::new(name, code);

@@ -94,7 +94,7 @@ impl SolidLine {
         match self {
             SolidLine::FinishedEdge => "finished edge".to_owned(),
             SolidLine::TemplateEdge => "edge of the template".to_owned(),
-            SolidLine::SawLine(outside) => format!("line to saw along, {} outside", notation.exact(outside)),
+            SolidLine::SawLine(outside) => format!("line to saw along, {} outside", notation.measured(outside)),
             SolidLine::GaugeEdge => "edge of the gauge".to_owned(),
             SolidLine::GaugeLine => "line to set a gauge by".to_owned(),
             SolidLine::RodMark => "mark to take off".to_owned(),

@@ -167,8 +167,8 @@ impl Draft<'_> {
     }
 
     fn tools(&self, collars: &[&CollarTool], cutter: &CutterTool) -> String {
-        let collars = collars.iter().map(|c| format!("collar {} {}", c.name, self.say.exact(c.collar.diameter)));
-        let cutter = format!("cutter {} {}", cutter.name, self.say.exact(cutter.cutter.diameter));
+        let collars = collars.iter().map(|c| format!("collar {} {}", c.name, self.say.measured(c.collar.diameter)));
+        let cutter = format!("cutter {} {}", cutter.name, self.say.measured(cutter.cutter.diameter));
         collars.chain([cutter]).collect::<Vec<_>>().join(", ")
     }
 
@@ -224,7 +224,7 @@ impl Draft<'_> {
         let TemplateKind::SawLine { distance } = self.routed.asked.kind else { return };
         self.rings(Role::Outline, rings);
         self.finished_line(Work::Inside);
-        let distance = self.say.exact(distance);
+        let distance = self.say.measured(distance);
         self.block.push(match nesting(rings).iter().any(|depth| *depth > 0) {
             // In an opening the waste lies within the line.
             true => format!(

@@ -7,10 +7,10 @@ use super::button::Button;
 use super::middle_line::{MiddleLine, room_along};
 use super::{Piece, SolvedBoard, SurfaceAxes, plane_of};
 use crate::board::{PartRole, Source};
-use crate::geometry::{Path, Plane, Point, Point3, Vec2};
+use crate::geometry::{Path, Plane, Point, Point3, Vec2, Vec3};
 use crate::model::fixing::{Fasteners, Hold, MadeFasteners};
 use crate::model::top::Top;
-use crate::tolerance::{BEARS_FLAT, ROUND_SLOT, UNSEEN};
+use crate::tolerance::{BEARS_FLAT, JUST, ROUND_SLOT, UNSEEN};
 use crate::wood::of_top;
 
 /// From the end of a landing to the first fastener, mm: clear of the joint at the end (common practice, no source).
@@ -59,10 +59,14 @@ pub struct Landing {
     pub board: usize,
     /// Which of its copies.
     pub copy: usize,
+    /// The surface of the part that lies under the top.
+    pub on: Source,
     /// Where it lies, a closed rim.
     pub rim: Path,
     /// Along it from end to end, in its middle.
     pub line: MiddleLine,
+    /// The surfaces of the part to the left and to the right of that line.
+    pub sides: [Source; 2],
     /// How far the part reaches down from the top, mm.
     pub deep: f64,
     /// What holds the top to it: where each screw goes into the top.
@@ -99,6 +103,9 @@ const UNDER_HEAD: f64 = 20.0;
 /// no source).
 const HOLDS: f64 = 0.5;
 const SHORT_OF_FACE: f64 = 3.0;
+
+/// So many rounds settle where a slot stands to far below a hair.
+const SETTLED_IN: usize = 4;
 
 /// The head of a countersunk screw against its shank (common practice, no source: about twice).
 const HEAD: f64 = 2.0;
@@ -137,19 +144,47 @@ impl Landing {
         self.plays.iter().flat_map(Play::in_base).map(room).fold(f64::MAX, f64::min)
     }
 
+    /// How far a screw stands off the middle of the part's thickness under the top, mm: to the left of the landing's line where above 0.
+    pub fn off_middle(&self, play: &Play) -> f64 {
+        self.line.off_middle(&self.rim, play.at).0
+    }
+
+    /// With its screws so far off the middle that their slots, and the wide part for their heads, leave wood on either side: a slot
+    /// reaches farther to one side than to the other. What fits in no place stands so that as much is left on either side.
+    fn with_walls(self, screw: f64, share: [f64; 2]) -> Landing {
+        let seated = self.counterbore().is_none() || self.widened(screw).is_some();
+        if self.line.runs_across() || seated && self.room_beyond() - screw / 2.0 >= Landing::WALL - JUST {
+            return self;
+        }
+        let heads = self.counterbore().map(|_| Landing::head(screw) / 2.0 + Landing::WALL);
+        let slots = screw / 2.0 + Landing::WALL;
+        let moved = |need: f64| {
+            let plays = self.plays.iter().map(|play| self.moved(*play, need, share)).collect();
+            Landing { plays, ..self.clone() }
+        };
+        let for_heads = heads.map(moved).filter(|landing| landing.widened(screw).is_some());
+        for_heads.unwrap_or_else(|| moved(slots))
+    }
+
+    /// A screw moved square to the part as little as leaves so much from the middle of its slot's ends to either face, mm; where there
+    /// is no such place to where both have the same.
+    fn moved(&self, play: Play, need: f64, share: [f64; 2]) -> Play {
+        let across = self.line.way().turn_90();
+        // From where it stands in the middle, with the slot that it has where it stands now.
+        let by = |now: &Play| {
+            let own = self.off_middle(now);
+            let [(a, half), (b, other)] = now.in_base().map(|p| self.line.off_middle(&self.rim, p));
+            let room = half.min(other) - need;
+            let [least, most] = [-room - (a.min(b) - own), room - (a.max(b) - own)];
+            if least <= most { 0.0_f64.clamp(least, most) } else { 0.5 * (least + most) }
+        };
+        // How far the wood moves hangs on where the screw stands, by a hundredth of how far that is moved: a few rounds settle it.
+        (0..SETTLED_IN).fold(play, |now, _| Play::new(play.at + across * by(&now), share))
+    }
+
     /// How thick the part is where it lies under the top, mm, in its middle.
     pub fn thick(&self) -> f64 {
         2.0 * self.line.middle_at(&self.rim, self.line.middle()).1
-    }
-
-    /// From the end at which the part's landing is measured to the middle of a fastener today, along the middle of the landing, mm.
-    pub fn along(&self, play: &Play) -> f64 {
-        self.line.along(play.at)
-    }
-
-    /// The end from which it is measured, as the piece is seen from above.
-    pub fn end(&self) -> &'static str {
-        if self.line.runs_across() { "front" } else { "left" }
     }
 
     /// What is cut into the part for a fastener, whose screw is so thick, mm.
@@ -192,19 +227,23 @@ pub(super) fn share(top: &Top) -> Option<[f64; 2]> {
 ///
 /// Without a wood and its moisture the places are known and need no play.
 pub fn landings(piece: &Piece, top: &Top) -> Vec<Landing> {
-    let Some(Fasteners::Made(MadeFasteners { by, spacing, .. })) = &top.fasteners else { return Vec::new() };
+    let Some(Fasteners::Made(MadeFasteners { by, spacing, screw: thick, .. })) = &top.fasteners else {
+        return Vec::new();
+    };
     let share = share(top).unwrap_or_default();
     let Some(board) = piece.top() else { return Vec::new() };
     let mut found = Vec::new();
     for (index, part) in piece.boards.iter().enumerate().filter(|(_, part)| part.role != PartRole::Top) {
-        for (copy, rim) in under(board, part) {
+        for (copy, on, rim) in under(board, part) {
             let Some(line) = MiddleLine::of(&rim) else { continue };
             let button = (*by == Hold::Buttons).then(|| Button::of(&rim, &line, share));
             let screw = |(at, half): (Point, f64)| button.map_or(at, |button| button.beside(at, half));
             let places = places(&line, spacing.mm()).into_iter().map(|at| line.middle_at(&rim, at));
             let plays = places.map(|place| Play::new(screw(place), share)).collect();
             let deep = deep(board, part, copy);
-            found.push(Landing { board: index, copy, rim, line, deep, plays, button });
+            let sides = beside(board, part, copy, &line);
+            let landing = Landing { board: index, copy, on, rim, line, sides, deep, plays, button };
+            found.push(if *by == Hold::Slots { landing.with_walls(thick.mm(), share) } else { landing });
         }
     }
     found
@@ -219,8 +258,8 @@ fn deep(top: &SolvedBoard, part: &SolvedBoard, copy: usize) -> f64 {
     -top.board.thickness - corners.map(level).fold(-top.board.thickness, f64::min)
 }
 
-/// Where the copies of a part lie flat under the top, in the top's axes.
-fn under(top: &SolvedBoard, part: &SolvedBoard) -> Vec<(usize, Path)> {
+/// Where the copies of a part lie flat under the top, each with the surface by which it does, in the top's axes.
+fn under(top: &SolvedBoard, part: &SolvedBoard) -> Vec<(usize, Source, Path)> {
     let Some(above) = top.copies.first().map(|copy| copy.placement) else { return Vec::new() };
     let surfaces = [Source::Face, Source::Far]
         .into_iter()
@@ -242,10 +281,25 @@ fn under(top: &SolvedBoard, part: &SolvedBoard) -> Vec<(usize, Path)> {
             }
             let axes = SurfaceAxes::of(&part.board, &part.solid, surface);
             let seen = axes.map_or_else(Vec::new, |axes| axes.seen_from(&at, &above));
-            found.extend(seen.into_iter().map(|rim| (copy, rim)));
+            found.extend(seen.into_iter().map(|rim| (copy, surface, rim)));
         }
     }
     found
+}
+
+/// The surfaces of a copy of a part that look most to the left and most to the right of the line along which it lies under the top.
+fn beside(top: &SolvedBoard, part: &SolvedBoard, copy: usize, line: &MiddleLine) -> [Source; 2] {
+    let left = line.way().turn_90();
+    let places = top.copies.first().zip(part.copies.get(copy)).map(|(top, part)| (top.placement, part.placement));
+    let Some((above, at)) = places else { return [Source::Face, Source::Far] };
+    let left = at.direction_to_board(above.direction_to_world(Vec3::new(left.x, left.y, 0.0)));
+    let edges = (0..part.board.edges.len()).map(Source::Edge);
+    let surfaces: Vec<Source> = [Source::Face, Source::Far].into_iter().chain(edges).collect();
+    let looks = |way: Vec3| {
+        let along = |side: &Source| plane_of(&part.board, *side).map_or(f64::MIN, |plane| plane.normal().dot(way));
+        surfaces.iter().copied().max_by(|a, b| along(a).total_cmp(&along(b))).unwrap_or(Source::Face)
+    };
+    [looks(left), looks(-left)]
 }
 
 /// Whether a surface of a board, whose grain runs along u, lies nearer to square across the grain than along it.

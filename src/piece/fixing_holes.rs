@@ -33,6 +33,32 @@ impl Carried {
     }
 }
 
+/// Where what is cut for a fastener enters its part, in the axes of the part.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Entry {
+    /// The middle of its mouth as the top lies today.
+    pub at: Point3,
+    /// The direction of the mouth's length, of length 1.
+    pub run: Vec3,
+    /// Into the wood, of length 1.
+    pub into: Vec3,
+}
+
+impl Piece {
+    /// Where a fastener's hole or mortise enters the part on which the top lies; `None` where it comes to no wood.
+    pub fn entry(&self, landing: &Landing, play: &Play) -> Option<Entry> {
+        let (top, part) = (self.top()?, self.boards.get(landing.board)?);
+        let carried = Carried { top: top.copies.first()?.placement, part: part.copies.get(landing.copy)?.placement };
+        let underside = -top.board.thickness;
+        let Some(button) = landing.button else {
+            let at = carried.point(Point3::new(play.at.x, play.at.y, underside));
+            return Some(Entry { at, run: carried.way(Vec3::Y), into: carried.way(-Vec3::Z) });
+        };
+        let (frame, face) = entered(&button, play, &carried, underside, &part.board.body())?;
+        Some(Entry { at: frame.origin() + frame.w() * face, run: frame.u(), into: frame.w() })
+    }
+}
+
 /// Cuts into the boards of a piece what the fasteners of its top need.
 pub(super) fn cut(piece: &mut Piece, top: &Top) {
     let Some(Fasteners::Made(MadeFasteners { by, screw, .. })) = top.fasteners else { return };
@@ -128,6 +154,23 @@ fn rounded([from, to]: [f64; 2], wide: f64) -> Path {
     Path::closed(vec![end(to, -FRAC_PI_2), side(to, from, radius), end(from, FRAC_PI_2), side(from, to, -radius)])
 }
 
+/// From a button's screw into its part, at the middle of the mortise's height, and how far it is that way to the part's inside face, mm.
+fn entered(
+    button: &Button,
+    play: &Play,
+    carried: &Carried,
+    underside: f64,
+    part: &crate::solid::Body,
+) -> Option<(Placement, f64)> {
+    let space = |v: Vec2| Vec3::new(v.x, v.y, 0.0);
+    let (right, into) = (space(button.right()), space(-button.inwards));
+    let origin = Point3::new(play.at.x, play.at.y, underside - Button::UNDER - Button::HEIGHT / 2.0);
+    let frame = carried.frame(origin, right, into)?;
+    let wood = part.on_line(frame.origin(), frame.w(), frame.v());
+    let (face, _) = *wood.stretches().iter().find(|(_, to)| *to > 0.0)?;
+    Some((frame, face))
+}
+
 /// The mortise of a button's tongue, as deep as it should be from where the part's inside face is at its middle.
 fn mortise(
     button: &Button,
@@ -136,12 +179,7 @@ fn mortise(
     underside: f64,
     part: &crate::solid::Body,
 ) -> Option<(Why, Prism)> {
-    let space = |v: Vec2| Vec3::new(v.x, v.y, 0.0);
-    let (right, into) = (space(button.right()), space(-button.inwards));
-    let origin = Point3::new(play.at.x, play.at.y, underside - Button::UNDER - Button::HEIGHT / 2.0);
-    let frame = carried.frame(origin, right, into)?;
-    let wood = part.on_line(frame.origin(), frame.w(), frame.v());
-    let (face, _) = *wood.stretches().iter().find(|(_, to)| *to > 0.0)?;
+    let (frame, face) = entered(button, play, carried, underside, part)?;
     let [from, to] = button.mortise(play).map(|x| x - play.at.to_vec2().dot(button.right()));
     let outline = Path::rectangle(Rect::new(from, -Button::HEIGHT / 2.0, to, Button::HEIGHT / 2.0));
     Some((Why::Button, Prism { outline, frame, ends: [End::To(0.0), End::To(face + button.depth)] }))

@@ -41,11 +41,6 @@ impl MiddleLine {
         way.y.abs() > way.x.abs()
     }
 
-    /// From its left or front end to a point, measured along it, mm.
-    pub fn along(&self, p: Point) -> f64 {
-        (p - self.from).dot(self.way())
-    }
-
     /// The middle between the shape's two long sides at a point of the line, and how far each of them is off, mm.
     pub(super) fn middle_at(&self, rim: &Path, at: Point) -> (Point, f64) {
         chord(rim, at, self.way().turn_90()).map_or((at, 0.0), |[a, b]| (a.midpoint(b), 0.5 * a.distance(b)))
@@ -53,10 +48,17 @@ impl MiddleLine {
 
     /// From a point to the nearer long side of the shape, square to the line, mm; below 0 beyond it.
     pub(super) fn room(&self, rim: &Path, p: Point) -> f64 {
+        let (off, half) = self.off_middle(rim, p);
+        half - off.abs()
+    }
+
+    /// How far a point lies off the middle between the shape's two long sides, to the left of the line where above 0, and how far each
+    /// of them is from that, mm.
+    pub(super) fn off_middle(&self, rim: &Path, p: Point) -> (f64, f64) {
         let across = self.way().turn_90();
         let on_line = p - across * (p - self.from).dot(across);
         let (middle, half) = self.middle_at(rim, on_line);
-        half - (p - middle).dot(across).abs()
+        ((p - middle).dot(across), half)
     }
 }
 
@@ -107,7 +109,7 @@ mod tests {
         let line = MiddleLine::of(&rim).expect("a line");
         assert!((line.length() - 600.0).abs() < 1e-6 && !line.runs_across());
         let p = turn * Point::new(-100.0, 0.0);
-        assert!((line.along(p) - 200.0).abs() < 1e-6);
+        assert!(((p - line.from).dot(line.way()) - 200.0).abs() < 1e-6);
         assert!((line.room(&rim, p) - 12.0).abs() < 1e-6);
         assert!((line.room(&rim, turn * Point::new(-100.0, 10.0)) - 2.0).abs() < 1e-6);
         assert!(line.room(&rim, turn * Point::new(-100.0, -15.0)) < -2.9);

@@ -45,6 +45,7 @@ pub use cutout::{CutFor, Cutout, JointCutout};
 pub use end_piece::{EndPiece, end_piece, tongue_of};
 pub use fact::{Fact, FactName, Value};
 pub use fixing::{Hole, Landing, Play, landings};
+pub use fixing_holes::Entry;
 pub use hollow::{Hollow, hull};
 pub use middle_line::MiddleLine;
 pub use parts::{BoardCopy, Handed, Held, Meet, Piece, SolvedBoard, Spot};

@@ -3,6 +3,7 @@
 use super::shortfall::{Shortfall, shortfalls};
 use crate::geometry::{Join, OffsetFault, Path, offset};
 use crate::model::Work;
+use crate::tolerance::TOOL_STEP;
 use crate::units::Length;
 
 /// Why there is no template.
@@ -14,6 +15,8 @@ pub enum TemplateFault {
     NoDiameter,
     /// Nothing is left of the shape: it is narrower than the tools.
     TooNarrow,
+    /// Nothing is left where the shape is just as wide as what the collar stands off on both sides.
+    Vanishes,
     /// The shape itself cannot be set off.
     Shape(OffsetFault),
 }
@@ -62,11 +65,45 @@ pub fn collar_template(
         Work::Outside => 1.0,
         Work::Inside => -1.0,
     };
-    let template = moved(rings, -way * apart)?;
-    let centre = moved(&template, way * collar)?;
-    let cut = moved(&centre, -way * cutter)?;
+    let led = || {
+        let template = moved(rings, -way * apart)?;
+        let cut = cut(&template, way, (collar, cutter))?;
+        Ok((template, cut))
+    };
+    let (template, cut) = led().map_err(|fault| vanishing(rings, way * apart, fault))?;
     let left = shortfalls(rings, &cut, collar.max(cutter));
     Ok(CollarTemplate { rings: template, offset: apart, cut, left })
+}
+
+/// The line that a cutter leaves as its collar is led round a template. Where an opening is just as wide as the collar there is no
+/// telling whether it goes in: it does not, as one that is wider by less than tools are told apart does not. Everywhere else such leave
+/// the same line, since both radii grow alike.
+fn cut(template: &[Path], way: f64, (collar, cutter): (f64, f64)) -> Result<Vec<Path>, TemplateFault> {
+    let by = |wider: f64| moved(&moved(template, way * (collar + wider))?, -way * (cutter + wider));
+    match by(0.0) {
+        Err(TemplateFault::Shape(OffsetFault::Untrue)) => by(TOOL_STEP / 2.0),
+        told => told,
+    }
+}
+
+/// Of the edge of a template more than this, mm, goes as it stands off by less than tools are told apart more, where a narrow place has no
+/// width any more: edges that only draw in lose far less.
+const GONE: f64 = 1.0;
+
+/// Why there is no template: where a little less leaves places that a little more does not, they vanish just there.
+fn vanishing(rings: &[Path], apart: f64, fault: TemplateFault) -> TemplateFault {
+    let edge = |more: f64| match moved(rings, -(apart + apart.signum() * more)) {
+        Ok(rings) => Some(rings.iter().map(Path::length).sum()),
+        Err(TemplateFault::TooNarrow) => Some(0.0),
+        Err(_) => None,
+    };
+    let gone = |less: f64, more: f64| less - more > GONE;
+    match (fault, edge(-TOOL_STEP / 2.0), edge(TOOL_STEP / 2.0)) {
+        (TemplateFault::Shape(OffsetFault::Untrue), Some(less), Some(more)) if gone(less, more) => {
+            TemplateFault::Vanishes
+        }
+        (fault, ..) => fault,
+    }
 }
 
 /// An offset of which something must be left.
@@ -143,6 +180,40 @@ mod tests {
         assert_eq!(made(200.0, 12.0), Err(TemplateFault::TooNarrow));
         assert_eq!(collar_stands_proud(mm(8.0), mm(6.0)), Some(mm(2.0)));
         assert_eq!(collar_stands_proud(mm(8.0), mm(12.0)), None);
+    }
+
+    /// An opening of three limbs that are just as wide as the cutter: the collar does not enter its own template. Of one a hair wider it
+    /// does, and of a part whose limbs are just as wide as the collar stands off on both sides no template is left.
+    #[test]
+    fn what_is_just_as_wide_as_the_tools_is_not_entered() {
+        let tee = |wide: f64| {
+            let (low, high) = (70.0 - wide / 2.0, 70.0 + wide / 2.0);
+            let corners = [
+                (40.0, 40.0),
+                (100.0, 40.0),
+                (100.0, 40.0 + wide),
+                (high, 40.0 + wide),
+                (high, 90.0),
+                (low, 90.0),
+                (low, 40.0 + wide),
+                (40.0, 40.0 + wide),
+            ];
+            Path::polyline(&corners.map(Point::from), true)
+        };
+        let with = |wide: f64| {
+            let rings = [Path::rectangle(Rect::new(0.0, 0.0, 200.0, 150.0)), tee(wide).reversed()];
+            collar_template(&rings, Work::Outside, mm(16.0), mm(6.0)).expect("a template")
+        };
+        let (just, less, more) = (with(6.0), with(5.9), with(6.1));
+        let deepest = |template: &super::CollarTemplate| template.left.iter().map(|s| s.depth).fold(0.0, f64::max);
+        assert!((deepest(&just) - deepest(&less)).abs() < 0.2 && deepest(&just) > 30.0, "{}", deepest(&just));
+        assert!(deepest(&more) < 3.0, "{}", deepest(&more));
+        // Its template is the true one, and the cut round the outside too.
+        let bounds = just.cut.iter().filter_map(Path::bounding_box).reduce(|a, b| a.union(b)).expect("a cut");
+        assert!((bounds.width() - 200.0).abs() < 1e-9, "{bounds:?}");
+        let made = |wide: f64| collar_template(&[tee(wide)], Work::Outside, mm(16.0), mm(6.0));
+        assert_eq!(made(10.0), Err(TemplateFault::Vanishes));
+        assert!(made(10.1).is_ok());
     }
 
     #[test]

@@ -3,6 +3,7 @@
 use super::collar::{CollarTemplate, TemplateFault, collar_stands_proud};
 use super::held::screws;
 use super::inlay::InlayPair;
+use super::nested::largest_cutter;
 use super::problem::{Bevelled, EdgeProblem, NoTemplate, TemplateProblem, Tool, ToolCure, Unreached};
 use super::profile::ProfileFault;
 use super::reach::{MOST_PLACES, Reach};
@@ -60,7 +61,8 @@ fn deepest<'s>(left: &[&'s Shortfall]) -> Option<&'s Shortfall> {
 fn collar_left(asked: &Template, template: &CollarTemplate, part: &DrawnPattern) -> Vec<Finding> {
     let TemplateKind::Collar { work, cutter, .. } = &asked.kind else { return Vec::new() };
     let told = Told { place: &asked.place, part };
-    let part = Region::of(&part.rings());
+    let rings = part.rings();
+    let part = Region::of(&rings);
     let (gone, stays): (Vec<&Shortfall>, Vec<&Shortfall>) =
         template.left.iter().partition(|s| s.is_cut_away(&part, *work));
     let (left, curved): (Vec<&Shortfall>, Vec<&Shortfall>) =
@@ -73,6 +75,10 @@ fn collar_left(asked: &Template, template: &CollarTemplate, part: &DrawnPattern)
     });
     let mut found: Vec<Finding> = rounded.into_iter().chain(told.left_round(&left, None)).collect();
     found.extend(told.bored(&curved, &cutter.name));
+    let mut curved: Vec<Shortfall> = curved.into_iter().filter(|left| !left.cause.is_usual()).cloned().collect();
+    curved.sort_by(|a, b| b.depth.total_cmp(&a.depth));
+    curved.iter_mut().take(MOST_PLACES).for_each(|left| left.largest = largest_cutter(asked, &rings, left.at));
+    let curved: Vec<&Shortfall> = curved.iter().collect();
     found.extend(told.curves(&curved, &Tool::Collar, (ToolCure::Collar, None)));
     found
 }
@@ -129,7 +135,7 @@ impl Told<'_> {
             let ([x, y], drawn, depth) = self.at(s);
             let [across, largest] = [s.across, s.largest].map(|mm| mm.map(Length::from_mm));
             let tool = tool.clone();
-            let (at, largest) = (how, largest.filter(|_| largest_for_all.is_some()));
+            let (at, largest) = (how, largest.filter(|_| largest_for_all.is_some() || cure == ToolCure::Collar));
             let problem = TemplateProblem::ToolDoesNotFit {
                 tool,
                 at,

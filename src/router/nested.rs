@@ -1,11 +1,11 @@
 //! What of a template falls out, and one that falls apart.
 
-use super::collar::moved;
+use super::collar::{collar_template, moved};
 use super::problem::TemplateProblem;
 use super::routed::TemplateShape;
 use super::space::Steps;
 use crate::finding::Finding;
-use crate::geometry::{Path, Rect, nesting};
+use crate::geometry::{Path, Point, Rect, nesting};
 use crate::model::{Template, TemplateKind, Work};
 use crate::tolerance::TOOL_STEP;
 use crate::units::Length;
@@ -34,9 +34,7 @@ pub(super) fn falls_apart(asked: &Template, shape: &TemplateShape, part: &[Path]
     if is_whole && (sound_within(&template.rings, 0.0) || !sound(0.0)) {
         return None;
     }
-    let steps = Steps::of(template.offset, TOOL_STEP / 2.0);
-    let most = steps.size(steps.last(steps.count, (steps.count / 2.0).floor(), sound));
-    let most = Length::from_mm(2.0 * most);
+    let most = most_apart(template.offset, sound);
     let bounds = pieces.smallest.unwrap_or_default();
     let problem = match is_whole {
         true => TemplateProblem::ThinTemplate { least: Length::from_mm(SOUND), most },
@@ -47,6 +45,55 @@ pub(super) fn falls_apart(asked: &Template, shape: &TemplateShape, part: &[Path]
         },
     };
     Some(Finding::of(problem, asked.place.clone()))
+}
+
+/// By how much the diameters of collar and cutter may differ at most, where a template that stands off so far is not as it should be.
+fn most_apart(offset: f64, is_sound: impl Fn(f64) -> bool) -> Length {
+    let steps = Steps::of(offset, TOOL_STEP / 2.0);
+    Length::from_mm(2.0 * steps.size(steps.last(steps.count, (steps.count / 2.0).floor(), is_sound)))
+}
+
+/// That nothing is left of a template where the part, or the wood between two of its openings, is just as wide as what the collar stands
+/// off on both sides.
+pub(super) fn vanishes(asked: &Template, part: &[Path]) -> Option<Finding> {
+    let TemplateKind::Collar { work, collar, cutter } = &asked.kind else { return None };
+    let offset = (collar.collar.diameter - cutter.cutter.diameter).mm() / 2.0;
+    let whole = Pieces::of(part);
+    let (way, wall) = match work {
+        Work::Outside => (-1.0, SOUND / 2.0),
+        Work::Inside => (1.0, 0.0),
+    };
+    let is_left = |offset: f64, wall: f64| {
+        moved(part, way * (offset + wall)).is_ok_and(|core| Pieces::of(&core).hang_together_as(&whole))
+    };
+    // A part without a core of that width says nothing of it.
+    let wall = if is_left(0.0, wall) { wall } else { 0.0 };
+    let most = most_apart(offset, |offset| is_left(offset, wall));
+    let across = Length::from_mm(2.0 * offset);
+    Some(Finding::of(TemplateProblem::Vanishes { across, most }, asked.place.clone()))
+}
+
+/// Outlines of no more pieces than this are tried with other cutters: each trial sets all of them off three times.
+const TRIED_PIECES: usize = 256;
+
+/// The largest cutter under a collar, mm, that goes in at a place where the one asked for does not, with a template that still hangs
+/// together; `None` where there is none, or where it was not tried.
+pub(super) fn largest_cutter(asked: &Template, part: &[Path], at: Point) -> Option<f64> {
+    let TemplateKind::Collar { work, collar, cutter } = &asked.kind else { return None };
+    if part.iter().map(|ring| ring.segments().len()).sum::<usize>() > TRIED_PIECES {
+        return None;
+    }
+    let whole = Pieces::of(part);
+    let goes_in = |diameter: f64| {
+        let made = collar_template(part, *work, collar.collar.diameter, Length::from_mm(diameter));
+        made.is_ok_and(|made| {
+            let stays_out = made.left.iter().filter(|left| !left.cause.is_usual()).any(|left| left.holds(at));
+            !stays_out && (*work == Work::Inside || Pieces::of(&made.rings).hang_together_as(&whole))
+        })
+    };
+    let steps = Steps::of(cutter.cutter.diameter.mm(), TOOL_STEP);
+    let last = steps.last(steps.count, (steps.count / 2.0).floor(), goes_in);
+    (last > 0.0).then(|| steps.size(last))
 }
 
 /// How many pieces and openings rings make.

@@ -15,6 +15,8 @@ pub(crate) enum NoTemplate {
     TooNarrow,
     /// The collar does not let the cutter through.
     CollarTooSmall,
+    /// Where the shape is just as wide as what the collar stands off on both sides nothing is left.
+    Vanishes,
     /// None would be true.
     Untrue,
     /// The edge has no ends.
@@ -31,6 +33,7 @@ impl From<TemplateFault> for NoTemplate {
     fn from(fault: TemplateFault) -> Self {
         match fault {
             TemplateFault::TooNarrow => NoTemplate::TooNarrow,
+            TemplateFault::Vanishes => NoTemplate::Vanishes,
             TemplateFault::CollarTooSmall | TemplateFault::NoDiameter => NoTemplate::CollarTooSmall,
             TemplateFault::Shape(_) => NoTemplate::Untrue,
         }
@@ -201,6 +204,8 @@ problems! {
         /// A template is in pieces, or open where it should not be; by how much the diameters of collar and cutter may differ so that
         /// it is sound.
         Stop "template-falls-apart" FallsApart { pieces: usize as "pieces", size: [Length; 2], most: Length as "most" }
+        /// Nothing is left of a template where the part is just so wide, and the same.
+        Stop "template-vanishes" Vanishes { across: Length as "across", most: Length as "most" }
         /// A template hangs together by less than it needs; and the same.
         Warn "template-is-thin" ThinTemplate { least: Length, most: Length as "most" }
         /// A saw line leaves out places.

@@ -10,7 +10,7 @@ use super::feed_direction::router_beyond;
 use super::gauge::{RadiusGauge, radius_gauge};
 use super::grain::{GrainRun, GrainWay, Rotation, grain_runs};
 use super::inlay::{InlayPair, InlayTools, inlay_pair};
-use super::nested::{falls_apart, loose_islands};
+use super::nested::{falls_apart, loose_islands, vanishes};
 use super::on_part::{OnPart, on_part};
 use super::problem::NoTemplate;
 use super::profiled_edge::edge_sections;
@@ -122,7 +122,11 @@ pub fn routed(drawn: &DrawnPattern, templates: &Templates) -> Routed {
                 routed.findings.extend(left_out(asked, &made.shape, drawn));
                 routed.findings.extend(setting::findings(drawn, made));
             }
-            Err(why) => routed.findings.push(diagnostics::no_template(&asked.place, *why)),
+            Err(why) => {
+                let vanishes = || vanishes(asked, &drawn.rings());
+                let told = Some(why).filter(|why| **why == NoTemplate::Vanishes).and_then(|_| vanishes());
+                routed.findings.push(told.unwrap_or_else(|| diagnostics::no_template(&asked.place, *why)));
+            }
         }
     }
     routed

@@ -71,6 +71,11 @@ impl Shortfall {
         self.stretch.is_closed()
     }
 
+    /// Whether it takes in a place of the outline.
+    pub(super) fn holds(&self, place: Point) -> bool {
+        self.stretch.nearest(place).is_some_and(|(off, _)| off < NOTICEABLE)
+    }
+
     /// The middle of an opening of which all is left; else the place that is left farthest away.
     pub fn told_at(&self) -> Point {
         let opening = self.between.is_none().then(|| self.stretch.centroid()).flatten();
@@ -80,8 +85,15 @@ impl Shortfall {
     /// Whether wood that was meant to stay is cut away there, rather than wood left that was meant to go; `part` is cut round
     /// its outside or inside.
     pub fn is_cut_away(&self, part: &Region, work: Work) -> bool {
-        let middle = self.between.as_ref().and_then(Path::centroid);
-        middle.is_some_and(|middle| part.holds(middle) == (work == Work::Outside))
+        let beside = self.between.as_ref().and_then(|between| self.beside(between));
+        beside.is_some_and(|place| part.holds(place) == (work == Work::Outside))
+    }
+
+    /// A place of what lies between, hard by the stretch: its middle may lie outside of it, where it is bent.
+    fn beside(&self, between: &Path) -> Option<Point> {
+        let longest = self.stretch.segments().iter().max_by(|a, b| a.length().total_cmp(&b.length()))?;
+        let off = longest.tangent(0.5).normalize().turn_90() * (NOTICEABLE / 2.0);
+        [off, -off].map(|off| longest.eval(0.5) + off).into_iter().find(|place| between.encloses(*place))
     }
 }
 

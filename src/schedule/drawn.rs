@@ -12,8 +12,8 @@ use std::fmt::Write;
 
 /// What is drilled and milled, one phrase a size, in the order of the file: `2 holes 8 mm, 1 slot 25 mm wide`.
 fn holes(part: &DrawnPattern, say: &Notation) -> String {
-    let drilled = part.holes.iter().map(|hole| ("hole", say.exact(hole.what.diameter)));
-    let milled = part.slots.iter().map(|slot| ("slot", format!("{} wide", say.exact(slot.what.width))));
+    let drilled = part.holes.iter().map(|hole| ("hole", say.measured(hole.what.diameter)));
+    let milled = part.slots.iter().map(|slot| ("slot", format!("{} wide", say.measured(slot.what.width))));
     let mut all: Vec<((&str, String), usize)> = Vec::new();
     for one in drilled.chain(milled) {
         match all.iter_mut().find(|(known, _)| *known == one) {

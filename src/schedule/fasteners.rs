@@ -1,10 +1,13 @@
 //! What holds a top to its base in the schedule: each slot, screw or button of each part.
 
 use super::Schedule;
+use super::joints::{key, marking_json};
 use super::table::Table;
+use crate::geometry::Point;
+use crate::joinery::{HeldMark, held_marks};
 use crate::model::fixing::{Fasteners, Hold, MadeFasteners};
 use crate::pattern::{bored_words, hole_words, off_face};
-use crate::piece::{Button, Hole, Landing, Play, SolvedBoard, landings};
+use crate::piece::{Button, Hole, Landing, Piece, SolvedBoard};
 use crate::tolerance::UNSEEN;
 use crate::units::Length;
 use serde_json::{Value as Json, json};
@@ -15,9 +18,56 @@ struct Row<'a> {
     board: &'a SolvedBoard,
     /// Which copies.
     copies: Vec<usize>,
-    landing: Landing,
+    landing: &'a Landing,
     by: Hold,
     screw: f64,
+    /// In the order in which they are marked along the part.
+    holes: Vec<Held>,
+}
+
+/// What is cut for one fastener.
+struct Held {
+    /// Where its screw stands in the top.
+    at: Point,
+    hole: Hole,
+    /// From where its middle is marked.
+    mark: Option<HeldMark>,
+}
+
+impl Held {
+    /// All of a landing, by its index.
+    fn all(piece: &Piece, landing: usize) -> Vec<Held> {
+        let (Some(own), Some(holes)) = (piece.held.landings.get(landing), piece.held.holes.get(landing)) else {
+            return Vec::new();
+        };
+        let marks = held_marks(piece, landing);
+        let all = own.plays.iter().zip(holes).zip(marks);
+        let mut held: Vec<Held> = all.map(|((play, hole), mark)| Held { at: play.at, hole: *hole, mark }).collect();
+        let station = |held: &Held| held.mark.as_ref().map_or(0.0, |mark| mark.marking.station);
+        held.sort_by(|a, b| station(a).total_cmp(&station(b)));
+        held
+    }
+
+    /// How long the hole is, mm.
+    fn long(&self) -> f64 {
+        match self.hole {
+            Hole::Mortise { long, .. } | Hole::Slot { long, .. } => long,
+            Hole::Round(screw) => screw,
+        }
+    }
+
+    /// Whether another is the same in the same place.
+    fn is_like(&self, other: &Held) -> bool {
+        let near = |a: f64, b: f64| (a - b).abs() < UNSEEN;
+        let marked = match (&self.mark, &other.mark) {
+            (Some(a), Some(b)) => {
+                a.on == b.on && a.marking.is_in_line(&b.marking) && near(a.marking.station, b.marking.station)
+            }
+            (None, None) => true,
+            _ => false,
+        };
+        marked && near(self.long(), other.long())
+    }
 }
 
 fn rows<'a>(schedule: &Schedule<'a>) -> Vec<Row<'a>> {
@@ -27,10 +77,12 @@ fn rows<'a>(schedule: &Schedule<'a>) -> Vec<Row<'a>> {
         return Vec::new();
     }
     let mut rows: Vec<Row> = Vec::new();
-    for landing in landings(schedule.piece, top) {
+    let held = &schedule.piece.held;
+    for (index, landing) in held.landings.iter().enumerate() {
         let Some(board) = schedule.piece.boards.get(landing.board) else { continue };
         let (copies, screw) = (vec![landing.copy], screw.mm());
-        let row = Row { board, copies, landing, by, screw };
+        let holes = Held::all(schedule.piece, index);
+        let row = Row { board, copies, landing, by, screw, holes };
         match rows.iter_mut().find(|known| known.is_like(&row)) {
             Some(known) => known.copies.extend(row.copies),
             None => rows.push(row),
@@ -42,13 +94,11 @@ fn rows<'a>(schedule: &Schedule<'a>) -> Vec<Row<'a>> {
 impl Row<'_> {
     /// Whether the same is cut in the same places of another copy of the part.
     fn is_like(&self, other: &Row) -> bool {
-        let holes = |row: &Row| -> Vec<[f64; 3]> {
-            let deep = row.landing.button.map_or(0.0, |button| button.depth);
-            row.landing.plays.iter().map(|play| [row.landing.along(play), row.long(play), deep]).collect()
-        };
-        let near = |(a, b): (&[f64; 3], &[f64; 3])| a.iter().zip(b).all(|(a, b)| (a - b).abs() < UNSEEN);
-        let (own, others) = (holes(self), holes(other));
-        self.board.id == other.board.id && own.len() == others.len() && own.iter().zip(&others).all(near)
+        let deep = |row: &Row| row.landing.button.map_or(0.0, |button| button.depth);
+        self.board.id == other.board.id
+            && (deep(self) - deep(other)).abs() < UNSEEN
+            && self.holes.len() == other.holes.len()
+            && self.holes.iter().zip(&other.holes).all(|(a, b)| a.is_like(b))
     }
 
     /// What the part is called; where other copies of it have other holes, which copies these are.
@@ -75,16 +125,15 @@ impl Row<'_> {
         }
     }
 
-    fn hole(&self, play: &Play) -> Hole {
-        self.landing.hole(play, self.screw, self.by == Hold::Slots)
-    }
-
-    /// How long the hole for a fastener is, mm.
-    fn long(&self, play: &Play) -> f64 {
-        match self.hole(play) {
-            Hole::Mortise { long, .. } | Hole::Slot { long, .. } => long,
-            Hole::Round(screw) => screw,
-        }
+    /// The surface with the middle of a hole, and from where that is marked along a line and off it.
+    fn place(&self, mark: &HeldMark, schedule: &Schedule) -> [String; 3] {
+        let say = |mm: f64| schedule.notation.fine(Length::from_mm(mm));
+        let marking = &mark.marking;
+        [
+            self.board.board.name_of(mark.on).into_owned(),
+            marking.along(&say(marking.station), self.board),
+            marking.off(&say, self.board, Some(mark.on)),
+        ]
     }
 
     /// What holds for all of them: how they are bored, and between which lengths the screw is to be chosen.
@@ -124,25 +173,19 @@ impl Row<'_> {
                 say(button.screw())
             );
         }
-        bored_words(self.board, &self.landing, self.screw, self.by, &schedule.notation)
+        bored_words(self.board, self.landing, self.screw, self.by, &schedule.notation)
     }
 }
 
 /// Every fastener, one a row.
 pub(super) fn table(schedule: &Schedule) -> Table {
-    let columns = ["Part", "Make", "Middle today", "Hole", "Mind"];
+    let columns = ["Part", "Make", "On", "Middle today along a line", "And off it", "Hole", "Mind"];
     let mut table = Table::new("Fasteners of the top", columns);
-    let say = |mm: f64| schedule.notation.length(Length::from_mm(mm));
     for row in rows(schedule) {
-        for play in &row.landing.plays {
-            let place = format!("{} from its {} end", say(row.landing.along(play)), row.landing.end());
-            table.row([
-                row.label(),
-                row.make(),
-                place,
-                hole_words(&row.landing, row.hole(play), &schedule.notation),
-                row.mind(schedule),
-            ]);
+        for Held { hole, mark, .. } in &row.holes {
+            let [on, along, off] = mark.as_ref().map(|mark| row.place(mark, schedule)).unwrap_or_default();
+            let hole = hole_words(row.landing, *hole, &schedule.notation);
+            table.row([row.label(), row.make(), on, along, off, hole, row.mind(schedule)]);
         }
     }
     table
@@ -151,26 +194,32 @@ pub(super) fn table(schedule: &Schedule) -> Table {
 /// Every fastener as text, a paragraph a part.
 pub(super) fn text(schedule: &Schedule) -> String {
     let mut out = String::new();
-    let say = |mm: f64| schedule.notation.length(Length::from_mm(mm));
     for row in rows(schedule) {
         // Writing to a string cannot fail.
         let _ = writeln!(out, "\nfasteners of the top in the {}: make {}", row.label(), row.make());
-        for play in &row.landing.plays {
-            let place = format!("{} from its {} end under the top", say(row.landing.along(play)), row.landing.end());
-            let _ = writeln!(out, "  {place}: {}", hole_words(&row.landing, row.hole(play), &schedule.notation));
+        for Held { hole, mark, .. } in &row.holes {
+            let place = mark.as_ref().map_or_else(String::new, |mark| {
+                let [on, along, off] = row.place(mark, schedule);
+                format!("on the {on}, middle {along} and {off}: ")
+            });
+            let _ = writeln!(out, "  {place}{}", hole_words(row.landing, *hole, &schedule.notation));
         }
         let _ = writeln!(out, "  {}", row.mind(schedule));
     }
     out
 }
 
-/// Every fastener as data: mm, unrounded; places in the top's own axes.
+/// Every fastener as data: mm, unrounded; places in the top's own axes, and from where they are marked on the part.
 pub(super) fn json(schedule: &Schedule) -> Vec<Json> {
     let one = |row: &Row| {
-        let holes =
-            row.landing.plays.iter().map(
-                |play| json!({ "at": [play.at.x, play.at.y], "along": row.landing.along(play), "length": row.long(play) }),
-            );
+        let holes = row.holes.iter().map(|held| {
+            json!({
+                "at": [held.at.x, held.at.y],
+                "on": held.mark.as_ref().map(|mark| key(row.board, mark.on)),
+                "middle": held.mark.as_ref().map(|mark| marking_json(row.board, &mark.marking)),
+                "length": held.long(),
+            })
+        });
         let button = row.landing.button.map(|button| {
             json!({
                 "width": Button::WIDTH,
@@ -183,6 +232,8 @@ pub(super) fn json(schedule: &Schedule) -> Vec<Json> {
         });
         json!({
             "part": row.label(),
+            "board": row.board.id.as_str(),
+            "copies": row.copies,
             "make": row.copies.len(),
             "handed": row.board.handed.map(|_| json!({ "as_drawn": row.hands()[0], "mirrored": row.hands()[1] })),
             "by": match row.by {
@@ -194,7 +245,7 @@ pub(super) fn json(schedule: &Schedule) -> Vec<Json> {
             "screw": row.screw,
             "screw_lengths": row.lengths(schedule).map(|(lengths, _)| lengths),
             "part_depth": row.landing.deep,
-            "off_face": off_face(row.board, &row.landing).degrees(),
+            "off_face": off_face(row.board, row.landing).degrees(),
             "counterbore": row.landing.counterbore().filter(|_| row.landing.button.is_none()),
             "holes": holes.collect::<Vec<Json>>(),
             "button": button,

@@ -116,7 +116,7 @@ fn entry(board: &SolvedBoard, mortise: &Mortise) -> Json {
 }
 
 /// A surface as scripts know it.
-fn key(board: &SolvedBoard, source: Source) -> String {
+pub(super) fn key(board: &SolvedBoard, source: Source) -> String {
     match source {
         Source::Face => "face".to_owned(),
         Source::Far => "far_face".to_owned(),
@@ -207,11 +207,11 @@ fn to_field_end(board: &SolvedBoard, mortise: &Mortise) -> Option<(f64, &'static
 
 fn what(schedule: &Schedule, mortise: &Mortise) -> String {
     let say = |mm: f64| schedule.notation.fine(Length::from_mm(mm));
-    let exact = |mm: f64| schedule.notation.exact(Length::from_mm(mm));
+    let given = |mm: f64| schedule.notation.measured(Length::from_mm(mm));
     let [thickness, width, length] = mortise.tenon;
     let size = match mortise.is_drilled() {
-        true => format!("round, {}", exact(thickness)),
-        false => format!("{} x {}", exact(thickness), exact(width)),
+        true => format!("round, {}", given(thickness)),
+        false => format!("{} x {}", given(thickness), given(width)),
     };
     let tenon = if mortise.loose { "a loose tenon" } else { "a tenon" };
     match mortise.fitting {

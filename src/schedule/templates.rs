@@ -55,7 +55,7 @@ pub fn table(schedule: &Schedule) -> Table {
 }
 
 fn named(name: &str, diameter: Length, say: &Notation) -> String {
-    format!("{name} {}", say.exact(diameter))
+    format!("{name} {}", say.measured(diameter))
 }
 
 /// By how many screws, and what else there must be.

@@ -18,6 +18,10 @@ fn no_template(why: NoTemplate) -> Said {
         NoTemplate::CollarTooSmall => {
             ("the collar does not let the cutter through", "take a larger collar or a smaller cutter")
         }
+        NoTemplate::Vanishes => (
+            "no template is left where the shape is just as wide as the tools",
+            "take a smaller collar and cutter, or make the shape wider",
+        ),
         NoTemplate::Untrue => (
             "no template can be made of this outline that is true to 0.005 mm: its edges run too nearly together",
             "take other tools, or draw the narrow places wider, or with fewer corners",
@@ -114,6 +118,10 @@ fn unreached(
 fn tool_cure(cure: ToolCure, [largest, for_all]: [Option<Length>; 2], notation: &Notation) -> String {
     match cure {
         ToolCure::Cutter => "take a smaller cutter, or pare what is hatched on the template".to_owned(),
+        ToolCure::Collar if largest.is_some_and(|largest| notation.rounded_down(largest) > Length::ZERO) => format!(
+            "take a cutter of {} or less under this collar, which goes in there, or pare what is hatched on the template",
+            notation.at_most(largest.unwrap_or(Length::ZERO))
+        ),
         ToolCure::Collar => "take a smaller collar and cutter, or pare what is hatched on the template".to_owned(),
         ToolCure::Bearing => {
             let for_all = notation.at_most(for_all.unwrap_or(Length::ZERO));
@@ -140,14 +148,14 @@ fn bearing_differs(cutter: &str, by: Length, wanted: Option<Length>, notation: &
             "the edge {how} the template by {said}: the bearing of the cutter \"{cutter}\" is {larger} than its cut"
         ),
         match wanted {
-            Some(diameter) => format!("take a cutter with a bearing of {}", notation.exact(diameter)),
+            Some(diameter) => format!("take a cutter with a bearing of {}", notation.measured(diameter)),
             None => "set the template off by as much, or take a bearing of the cutter's diameter".to_owned(),
         },
     )
 }
 
 fn cutter_short(cutter: &str, [cuts, part, needed]: [Length; 3], on_template: bool, notation: &Notation) -> Said {
-    let (say, needed) = (|length: Length| notation.exact(length), notation.at_least(needed));
+    let (say, needed) = (|length: Length| notation.measured(length), notation.at_least(needed));
     Said::new(
         format!("the cutter \"{cutter}\" cuts {} deep; this part of {} needs {needed}", say(cuts), say(part)),
         match on_template {
@@ -233,7 +241,7 @@ fn saw_line(
     Said::new(
         format!(
             "the saw line leaves out {what} at {place}{more}: it has no room there {} from both sides",
-            notation.exact(distance)
+            notation.measured(distance)
         ),
         match largest > Length::ZERO {
             true => {
@@ -298,11 +306,11 @@ impl Words for TemplateProblem {
                 format!("the cutter \"{cutter}\" has no bearing to follow this template with"),
                 format!(
                     "give its \"bearing\" in the shop, for example {}, or take a \"collar\" template",
-                    n.exact(*diameter)
+                    n.measured(*diameter)
                 ),
             ),
             TemplateProblem::HoleToDrill { cutter, holes, diameter } => {
-                let diameter = n.exact(*diameter);
+                let diameter = n.measured(*diameter);
                 let what = match holes {
                     1 => format!("the hole of {diameter}"),
                     count => format!("{count} holes, the smallest of {diameter}"),
@@ -315,8 +323,8 @@ impl Words for TemplateProblem {
             TemplateProblem::CutterNoReach { cutter, reach, part, needed, .. } => Said::new(
                 format!(
                     "the cutter \"{cutter}\" stands out {} below the router at most; this part of {} and its template need {}",
-                    n.exact(*reach),
-                    n.exact(*part),
+                    n.measured(*reach),
+                    n.measured(*part),
                     n.at_least(*needed)
                 ),
                 format!("take a cutter whose \"reach\" is {} or more, or a thinner template", n.at_least(*needed)),
@@ -324,10 +332,10 @@ impl Words for TemplateProblem {
             TemplateProblem::CollarProud { collar, projection, thickness } => Said::new(
                 format!(
                     "the collar \"{collar}\" stands out {} below the router, and its template is {} thick: the collar would ride on the work",
-                    n.exact(*projection),
-                    n.exact(*thickness)
+                    n.measured(*projection),
+                    n.measured(*thickness)
                 ),
-                format!("make the template more than {} thick, or file the collar down", n.exact(*projection)),
+                format!("make the template more than {} thick, or file the collar down", n.measured(*projection)),
             ),
             TemplateProblem::InlayLoses { places, outside, inside, depth, x, y, drawn } => Said::new(
                 format!(
@@ -387,6 +395,13 @@ impl Words for TemplateProblem {
                     format!("this template falls into {pieces} pieces, the smallest {size}, and guides nothing");
                 Said::new(message, closer_collar(*most, n))
             }
+            TemplateProblem::Vanishes { across, most } => Said::new(
+                format!(
+                    "no template is left where the part is {} wide: the collar stands off half of that on either side",
+                    n.length(*across)
+                ),
+                closer_collar(*most, n),
+            ),
             TemplateProblem::ThinTemplate { least, most } => Said::new(
                 format!(
                     "this template has places narrower than {}, which bend or break under the collar",
@@ -431,7 +446,7 @@ fn profiles_meet(how: &ProfilesMeet, other: &str, [over, deepest]: [Option<Lengt
                     notation.length(*own),
                     notation.length(*before),
                     notation.at_least(over),
-                    notation.exact(*thickness)
+                    notation.measured(*thickness)
                 ),
                 format!("make this one {} deep or less, or leave one of them out", notation.at_most(most)),
             );
@@ -487,7 +502,7 @@ impl Words for EdgeProblem {
                 let left = if *nothing { "nothing".to_owned() } else { n.length(*left) };
                 Said::new(
                     format!("{left} is left of the square edge: it comes out as sharp as a knife and breaks away"),
-                    format!("make it {} deep or less, which leaves {}", n.at_most(*deepest), n.exact(*least)),
+                    format!("make it {} deep or less, which leaves {}", n.at_most(*deepest), n.measured(*least)),
                 )
             }
             EdgeProblem::ProfilesMeet { how, other, over, deepest } => {

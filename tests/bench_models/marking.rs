@@ -6,10 +6,10 @@ use fullsize::geometry::{Plane, Point, Point3, Segment, Vec3};
 use serde_json::Value as Json;
 
 /// What arithmetic on unrounded numbers leaves, mm.
-const TRUE: f64 = 1e-4;
+pub(super) const TRUE: f64 = 1e-4;
 
 /// Half of the last place in which lengths are printed, mm, and what arithmetic adds.
-const SAID: f64 = 0.0501;
+pub(super) const SAID: f64 = 0.0501;
 
 /// Lines that cross at less, degrees, are not told from one another; surfaces that meet at less have no arris.
 const CROSSING: f64 = 30.0;
@@ -22,18 +22,18 @@ struct Rule {
 }
 
 /// The surface with the mouth: its name as a maker says it, its plane, and the rim on which it lies where it is a face.
-struct Ground {
+pub(super) struct Ground {
     name: String,
     normal: Vec3,
     offset: f64,
     side: Option<usize>,
 }
 
-fn text<'a>(json: &'a Json, name: &str) -> &'a str {
+pub(super) fn text<'a>(json: &'a Json, name: &str) -> &'a str {
     json[name].as_str().unwrap_or_else(|| panic!("no {name}: {json:#}"))
 }
 
-fn length(json: &Json, name: &str) -> f64 {
+pub(super) fn length(json: &Json, name: &str) -> f64 {
     json[name].as_f64().unwrap_or_else(|| panic!("no {name}: {json:#}"))
 }
 
@@ -47,7 +47,7 @@ fn way_of(stretch: &Stretch) -> Option<Vec3> {
     matches!(stretch.segment, Segment::Line(_)).then(|| Vec3::new(way.x, way.y, 0.0).unit())?
 }
 
-fn ground(board: &Board, on: &str) -> Ground {
+pub(super) fn ground(board: &Board, on: &str) -> Ground {
     let side = ["face", "far_face"].iter().position(|face| *face == on);
     let name = side.map_or(on, |side| &board.sides[side]).to_owned();
     let normal = board.out_of(&name);
@@ -149,7 +149,7 @@ fn ground_of(board: &Board, name: &str) -> (Vec3, f64) {
 }
 
 /// Marks the middle of a mouth as told: along the line, then square off it in the surface, on either side.
-fn marked(made: &Made, board: &Board, on: &Ground, middle: &Json) -> [Point3; 2] {
+pub(super) fn marked(made: &Made, board: &Board, on: &Ground, middle: &Json) -> [Point3; 2] {
     let (station, offset) = (length(middle, "station"), length(middle, "offset"));
     let either = |at: Point3, way: Vec3| {
         let square = on.normal.cross(way).unit().expect("a direction");

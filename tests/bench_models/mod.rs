@@ -8,6 +8,7 @@ mod gap;
 mod machine;
 pub(crate) mod made;
 mod marking;
+mod marking_held;
 mod paper;
 mod router;
 mod saw;

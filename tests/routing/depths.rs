@@ -78,3 +78,54 @@ fn what_is_worked_out_for_a_template_stands_to_a_tenth() {
     }
     assert!(says(&all, "cut 20.3 mm deep; stand out 32.5 mm"), "{all:?}");
 }
+
+/// Thousandths stand only where the file has them: what it works out itself, a diameter and a thickness of a third, stands to a tenth like
+/// what is worked out from them.
+#[test]
+fn thousandths_are_those_of_the_file() {
+    let file = json!({ "fullsize": 1, "title": "Tile", "units": "mm",
+        "sizes": { "n55": 55, "n20": 20, "n25": 25, "n91": 91, "n70": 70, "n29": 29, "n28": 28 },
+        "patterns": { "tile": { "thickness": "n55 / 3",
+        "outline": [{ "to": [0, 0] }, { "to": [200, 0] }, { "to": [200, 150] }, { "to": [0, 150] }],
+        "holes": [{ "at": [40, 40], "diameter": "n20 / 3" }], "slots": [{ "from": [90, 40], "to": [120, 40], "width": "n25 / 3" }],
+        "template": { "kind": "collar", "work": "outside", "collar": "wide", "cutter": "spiral", "thickness": 12.345 },
+        "check_cutter": "short" } },
+        "shop": { "collars": { "wide": { "diameter": "n91 / 3", "projection": 13.125 } },
+            "cutters": { "spiral": { "diameter": 6.35, "length": 15.875, "reach": "n70 / 3" },
+                "short": { "diameter": "n29 / 3", "bearing": "n28 / 3", "length": 11.111 } } } });
+    let reading = read("depths.json", file.to_string().as_bytes(), None, None);
+    let job = Job::new(reading.project.unwrap_or_else(|| panic!("{:#?}", reading.findings)));
+    let notation = &job.project().notation;
+    let mut all: Vec<String> = told(&file, "tile").concat();
+    all.push(fullsize::schedule::text(&job.schedule().expect("a schedule")));
+    let patterns = job.patterns().unwrap_or_else(|refusal| panic!("{refusal}"));
+    all.extend(patterns.iter().flat_map(|one| words(&one.pattern.items)));
+    all.extend(job.findings().map(|finding| finding.said(notation)).flat_map(|said| [said.message, said.remedy]));
+    let given = ["12.345", "13.125", "6.35", "15.875", "11.111"];
+    for said in &all {
+        let numbers = said.split(|c: char| !(c.is_ascii_digit() || c == '.')).map(|word| word.trim_matches('.'));
+        let fine = |number: &&str| number.split_once('.').is_some_and(|(_, digits)| digits.len() > 1);
+        for number in numbers.filter(fine) {
+            assert!(given.contains(&number), "{number}: {said}");
+        }
+    }
+    for number in given {
+        assert!(all.iter().any(|said| said.contains(number)), "{number}: {all:#?}");
+    }
+}
+
+/// A file in inches: what stands on a template's sheet, its thickness and its cautions too, is in inches.
+#[test]
+fn a_template_of_a_file_in_inches_is_told_in_inches() {
+    let file = json!({ "fullsize": 1, "title": "Tile", "units": "in", "patterns": { "tile": { "thickness": "3/4",
+        "outline": [{ "to": [0, 0] }, { "to": [8, 0] }, { "to": [8, 6] }, { "to": [0, 6] }],
+        "template": { "kind": "collar", "work": "outside", "collar": "wide", "cutter": "spiral", "thickness": "1/2" } } },
+        "shop": { "collars": { "wide": { "diameter": "3/4" } }, "cutters": { "spiral": { "diameter": "1/2", "length": 2 } } } });
+    let all: Vec<String> = told(&file, "tile").concat();
+    for said in
+        ["1/2\" thick", "fix it to a carrier at least 11 13/16\" long", "collar wide 3/4\", cutter spiral 1/2\""]
+    {
+        assert!(all.join(" ").contains(said), "{said}: {all:#?}");
+    }
+    assert!(all.iter().all(|said| !said.contains(" mm")), "{all:#?}");
+}

@@ -8,6 +8,7 @@ mod held;
 mod openings;
 mod parts;
 mod stock;
+mod vanishing;
 mod words_apart;
 
 use crate::common::routing::{routed, templates as made_templates};

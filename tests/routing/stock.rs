@@ -105,7 +105,11 @@ fn a_rough_blank_reaches_under_the_template_that_is_screwed_to_it() {
         assert!(rough[1] > net[1] + 150.0, "as long as the template: {net:?} {rough:?}");
         let said = fullsize::schedule::text(&made.schedule().expect("a schedule"));
         let leg = said.split("\n\n").find(|part| part.starts_with("leg ")).expect("a leg");
-        assert_eq!(leg.contains("it reaches under the router template"), ends < 100.0 || rough[2] > net[2], "{leg}");
+        assert_eq!(
+            leg.contains("the blank reaches under the router template"),
+            ends < 100.0 || rough[2] > net[2],
+            "{leg}"
+        );
         let rail = said.split("\n\n").find(|part| part.starts_with("top rail ")).expect("a rail");
         assert!(rail.contains("rough blank") && !rail.contains("router template"), "{rail}");
     }
@@ -131,7 +135,7 @@ fn a_rough_blank_is_told_wherever_the_net_one_is() {
                 .any(|item| matches!(&item.shape, Shape::Text(text) if text.content.contains(what)))
         };
         assert!(says("net blank ") && says(&format!("rough blank {size} thick")), "{}", board.label);
-        assert_eq!(says("it reaches under the router template"), stock.for_screws, "{}", board.label);
+        assert_eq!(says("the blank reaches under the router template"), stock.for_screws, "{}", board.label);
     }
 }
 

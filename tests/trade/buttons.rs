@@ -116,13 +116,17 @@ fn scheduled(file: &Json) -> (String, Vec<Vec<String>>, Json) {
 fn the_schedule_lists_every_slot() {
     let (said, rows, data) = scheduled(&bench(&[]));
     assert_eq!(rows.len(), 13);
-    assert_eq!(rows[0][2], "40 mm from its left end");
+    // Names of edges that the file gives none say where they run.
+    assert_eq!(rows[0][3], "40 mm from the edge 1 (from -500, 500 to -500, 400) along the face");
+    assert_eq!(rows[0][4], "15 mm from the face");
     let slot = 5.0 + 300.0 * 0.01825;
     let first = &data[0]["holes"][0];
     assert!((first["length"].as_f64().expect("a length") - slot).abs() < 1e-6, "{first}");
     assert!((data[0]["counterbore"].as_f64().expect("a depth") - 80.0).abs() < 1e-6);
     assert!(said.contains("widened from below to 10 mm for the head, 80 mm deep"), "{said}");
-    assert!(said.contains("285 mm from its front end under the top: hole 5"), "{said}");
+    let told =
+        "middle 285 mm from the edge 1 (from -285, 500 to -285, 400) along the face and 15 mm from the face: hole 5";
+    assert!(said.contains(told), "{said}");
 }
 
 #[test]

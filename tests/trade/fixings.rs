@@ -110,7 +110,8 @@ fn screws_have_a_sheet_with_their_holes_and_the_wide_part_for_their_heads() {
             })
             .collect();
         let says = |words: &str| said.iter().any(|said| said.starts_with(words));
-        assert!(says("middles from its left end under the top: 40, 270, 500, 730, 960"), "{said:?}");
+        assert!(says("middles 40, 270, 500, 730, 960 from the edge 1"), "{said:?}");
+        assert!(says("along the face") && says("15 from the face"), "{said:?}");
         assert!(says("bored from above, square to the underside of the top"), "{said:?}");
         assert!(says("widened from below to 10 mm for the head, 80 mm deep"), "{said:?}");
         assert_eq!(said.iter().any(|said| said.contains("along the slot")), by == "slots", "{said:?}");
@@ -174,7 +175,9 @@ fn a_slot_that_leaves_no_wall() {
     assert!(thick(30.0).is_empty());
     assert!(thick(2.0 * (3.285 + 2.5 + 3.0)).is_empty(), "just enough");
     let told = thick(16.0);
-    assert!((measured(&told[0], "wall") - (8.0 - 3.285 - 2.5)).abs() < 1e-6, "{told:#?}");
+    // Off the middle, so that as much is left on either side: the ends of its slot lie at 0.9927 and 1.01095 of how far it stands.
+    let wall = 8.0 - 2.5 - 300.0 * (1.01095 / 1.001825 - 1.0);
+    assert!((measured(&told[0], "wall") - wall).abs() < 1e-6, "{told:#?}");
     // Both cures: a thinner screw and a thicker rail.
     assert!(thick(measured(&told[0], "thickness")).is_empty());
     let screw = first_mm(&told[0].words().remedy);
@@ -184,6 +187,47 @@ fn a_slot_that_leaves_no_wall() {
         file["base"]["boards"][name]["at"] = json!([0, y, 0]);
     }
     assert!(super::told(&file, "slot-leaves-no-wall").is_empty(), "{screw}");
+}
+
+/// Two rails 22 thick: centred on a screw the wide part for its head, which reaches 2.19 in and 3.285 out, leaves 11 - 3.285 - 5 = 2.715;
+/// it fits 0.285 off, towards the middle of the top. Schedule and sheet say so, the solid has it, and nothing is to be told.
+#[test]
+fn a_slot_that_fits_only_off_the_middle_stands_there_and_is_told() {
+    let thick = |t: f64| {
+        let mut file = bench(&[]);
+        for (name, y) in [("front", -300.0), ("back", 300.0)] {
+            file["base"]["boards"][name]["thickness"] = json!(t);
+            file["base"]["boards"][name]["at"] = json!([0, y - t / 2.0, 0]);
+        }
+        file["base"]["boards"]["across"]["outline"] =
+            json!([{ "to": [-280, 400] }, { "to": [280, 400] }, { "to": [280, 500] }, { "to": [-280, 500] }]);
+        file
+    };
+    let file = thick(22.0);
+    for code in ["screw-head-has-no-seat", "slot-leaves-no-wall", "screw-hole-near-face"] {
+        assert!(told(&file, code).is_empty(), "{code}");
+    }
+    let job = job(&file);
+    let said = fullsize::schedule::text(&job.schedule().expect("a schedule"));
+    for (name, side) in [("front", "far side"), ("back", "face side")] {
+        let own = said.split("fasteners of the top in the ").find(|part| part.starts_with(name)).expect("a part");
+        let wanted = format!("0.3 mm off the middle of its thickness towards the {side}");
+        assert!(own.contains(&wanted), "{wanted}: {own}");
+        let strip = named(&file, &format!("{name}, fastener slots"));
+        let says = |item: &Item| matches!(&item.shape, Shape::Text(text) if text.content.contains(&wanted));
+        assert!(strip.items.iter().any(says), "{wanted}: {:#?}", strip.items);
+        // Its slots, looked at on the strip, whose upper long line lies towards the middle of the top.
+        let ring = rings(&strip, Role::Outline)[0].bounding_box().expect("a ring");
+        for slot in rings(&strip, Role::Opening) {
+            let slot = slot.bounding_box().expect("a slot");
+            let head = [slot.y0 - 2.5 - ring.y0, ring.y1 - slot.y1 - 2.5];
+            assert!(head.iter().all(|wall| *wall > 3.0 - 1e-6), "{head:?}");
+            assert!((head[0] - 3.0).abs() < 1e-3, "moved no farther than it must: {head:?}");
+        }
+    }
+    // Thick enough, it stands in the middle.
+    let said = fullsize::schedule::text(&super::job(&thick(30.0)).schedule().expect("a schedule"));
+    assert!(said.contains("in the middle of its thickness") && !said.contains("off the middle"), "{said}");
 }
 
 fn blocked(file: &Json) -> Vec<Finding> {

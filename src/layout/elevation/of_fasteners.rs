@@ -4,43 +4,49 @@ use super::measure::Measurer;
 use super::shown::{Measure, Shown};
 use crate::board::PartRole;
 use crate::geometry::{Point, Point3};
+use crate::joinery::{HeldMark, held_marks, marks_in_lines};
 use crate::pattern::hole_words;
 use crate::piece::{Landing, Play, Value};
 use crate::units::Length;
 
 impl Measurer<'_> {
-    /// `top rail, for the top: slot 5 x 12, across the part, middle 40 and 260 from its front end`.
+    /// `top rail, for the top: slot 5 x 12, across the part, middle 40 and 260 from the left end along the face side, 13 from the face
+    /// side`.
     pub(super) fn fasteners(&mut self) {
         let held = &self.piece.held;
         let mut found: Vec<Measure> = Vec::new();
-        for (landing, holes) in held.landings.iter().zip(&held.holes) {
+        for (index, (landing, holes)) in held.landings.iter().zip(&held.holes).enumerate() {
             let Some(part) = self.piece.boards.get(landing.board) else { continue };
-            let mut kinds: Vec<(String, Vec<&Play>)> = Vec::new();
-            for (play, hole) in landing.plays.iter().zip(holes) {
+            let mut kinds: Vec<(String, Vec<(&Play, HeldMark)>)> = Vec::new();
+            let marks = held_marks(self.piece, index);
+            let marked = landing.plays.iter().zip(holes).zip(marks);
+            for (play, hole, mark) in marked.filter_map(|((play, hole), mark)| Some((play, hole, mark?))) {
                 let words = hole_words(landing, *hole, self.notation);
                 match kinds.iter_mut().find(|(known, _)| *known == words) {
-                    Some((_, plays)) => plays.push(play),
-                    None => kinds.push((words, vec![play])),
+                    Some((_, own)) => own.push((play, mark)),
+                    None => kinds.push((words, vec![(play, mark)])),
                 }
             }
-            for (hole, plays) in kinds {
-                let stations: Vec<Length> = plays.iter().map(|play| Length::from_mm(landing.along(play))).collect();
-                let said: Vec<String> = stations.iter().map(|length| self.notation.bare_length(*length)).collect();
-                let words = format!(
-                    "{}, for the top: {hole}, middle {} from its {} end",
-                    part.label,
-                    listed(&said),
-                    landing.end()
-                );
-                let at: Vec<Point> = plays.iter().filter_map(|play| self.cut_for(landing, play)).collect();
+            for (hole, own) in kinds {
+                let say = |mm: f64| self.notation.bare_fine(Length::from_mm(mm));
+                let places: Vec<String> = marks_in_lines(own.iter().map(|(_, mark)| mark))
+                    .into_iter()
+                    .map(|(mark, stations)| {
+                        let said: Vec<String> = stations.into_iter().map(say).collect();
+                        let off = mark.marking.off(&say, part, Some(mark.on));
+                        format!("middle {}, {off}", mark.marking.along(&listed(&said), part))
+                    })
+                    .collect();
+                let words = format!("{}, for the top: {hole}, {}", part.label, places.join("; "));
+                let at: Vec<Point> = own.iter().filter_map(|(play, _)| self.cut_for(landing, play)).collect();
                 // Alike in several copies: told once.
                 let known = found.iter_mut().find(|m| m.words == words).map(|m| &mut m.shown);
                 if let Some(Shown::Listed { at: known }) = known {
                     known.extend(at);
                     continue;
                 }
-                let Some(first) = stations.first() else { continue };
-                let (value, what) = (Value::Length(*first), String::new());
+                let Some((_, first)) = own.first() else { continue };
+                let (value, what) = (Value::Length(Length::from_mm(first.marking.station)), String::new());
                 found.push(Measure { value, words, what, shown: Shown::Listed { at } });
             }
         }

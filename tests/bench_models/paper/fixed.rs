@@ -102,10 +102,18 @@ fn slots(board: &Board, copy: usize, pattern: &Pattern) -> usize {
     let allowed: Vec<Affine> = all.into_iter().filter(|map| is_as_told(pattern, ring, map, &before)).collect();
     assert!(!allowed.is_empty(), "{}: its words lie elsewhere", pattern.part.name);
     let holes = cut(board, copy, Why::Slot);
-    // Every screw stands in the middle between the part's two faces, however the part stands.
+    // Every screw stands in the middle between the part's two faces, however the part stands, or off it as it is told.
+    let told = words(&pattern.items)
+        .iter()
+        .find_map(|(said, _)| said.split_once(" off the middle of its thickness towards the "));
     for hole in &holes {
         let deep = board.places[copy].1.to_board(hole.at).z + board.thickness / 2.0;
-        assert!(deep.abs() < TRUE, "{} {copy}: a screw {deep} off the middle", pattern.part.name);
+        let off = told.map_or(0.0, |(off, side)| {
+            let way = if side.starts_with(&board.sides[0]) { 1.0 } else { -1.0 };
+            way * super::super::number(off)
+        });
+        let within = if told.is_some() { 0.051 } else { TRUE };
+        assert!((deep - off).abs() < within, "{} {copy}: a screw {deep} off the middle", pattern.part.name);
     }
     let openings = strokes(&pattern.items, Role::Opening);
     let marks = crosses(pattern, Role::Mark);
@@ -118,7 +126,6 @@ fn slots(board: &Board, copy: usize, pattern: &Pattern) -> usize {
         .map(|(path, _)| path)
         .collect();
     assert_eq!(wide.len(), dashed.len(), "{}", pattern.part.name);
-    stations(board, copy, pattern, (&wood, &holes));
     for map in &allowed {
         // A round one, of two half turns, by its middle and its width: those may begin anywhere.
         let width = |all: &[Point]| all[0].distance(all[1]);
@@ -154,31 +161,6 @@ fn slots(board: &Board, copy: usize, pattern: &Pattern) -> usize {
         }
     }
     1
-}
-
-/// The middles that a strip tells from an end of the part under the top, measured on the solid.
-fn stations(board: &Board, copy: usize, pattern: &Pattern, (wood, holes): (&[Point3], &[Hole])) {
-    let said: Vec<&str> = words(&pattern.items).into_iter().map(|(said, _)| said).collect();
-    let told = said.iter().find_map(|said| said.strip_prefix("middles from its ")).expect("middles");
-    let (end, list) = told.split_once(" end under the top: ").expect("an end");
-    let [4] = [wood.len()] else { return };
-    let along = board.places[copy].1.direction_to_world(Vec3::X);
-    let along = Vec3::new(along.x, along.y, 0.0).unit().expect("a part that lies");
-    // From the front or from the left.
-    let along = if (if end == "front" { along.y } else { along.x }) < 0.0 { -along } else { along };
-    let mut ends: Vec<f64> = wood.iter().map(|p| p.to_vec().dot(along)).collect();
-    ends.sort_by(f64::total_cmp);
-    let from = (ends[0] + ends[1]) / 2.0;
-    let mut stand: Vec<f64> = holes.iter().map(|hole| hole.at.to_vec().dot(along) - from).collect();
-    stand.sort_by(f64::total_cmp);
-    let mut told: Vec<f64> = list.split(", ").map(|one| one.parse().expect("millimetres")).collect();
-    told.sort_by(f64::total_cmp);
-    let near = |(a, b): (&f64, &f64)| (a - b).abs() < 0.051;
-    assert!(
-        told.len() == stand.len() && told.iter().zip(&stand).all(near),
-        "{}: {told:?} {stand:?}",
-        pattern.part.name
-    );
 }
 
 /// As printed, or turned over for a copy of which the paper says so.

@@ -113,7 +113,7 @@ fn lines_and_landings_are_called_what_they_are() {
                 }
             }
             let behind = rims.len();
-            let far = format!(", far side: {}", board.sides[1]);
+            let far = format!(", on the far side, the {}", board.sides[1]);
             let said = words(&pattern.items).iter().filter(|(word, _)| word.ends_with(&far)).count();
             assert_eq!(said, behind, "{}", board.label);
             landings += behind;
