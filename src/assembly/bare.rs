@@ -5,7 +5,7 @@
 //! later steps pass by it.
 
 use super::link::Member;
-use super::order::{Closing, Core, Plan, Stage};
+use super::order::{Closing, Core, Plan, Stage, planned};
 use crate::board::PartRole;
 use crate::geometry::Vec3;
 use crate::piece::{Piece, plane_of};
@@ -41,6 +41,32 @@ struct Step {
 struct Contact {
     other: Member,
     into: Vec3,
+}
+
+/// How a piece is glued: where a board without tenons could go in at no time, in another order of what can go on last, if one leaves it
+/// a time.
+pub fn plan(piece: &Piece) -> Plan {
+    let (mut last, mut made) = (Vec::new(), planned(piece, &[]));
+    loop {
+        let shut = shut_in(piece, &made);
+        let with = |member: Member| {
+            let order: Vec<Member> = last.iter().copied().chain([member]).collect();
+            let other = planned(piece, &order);
+            let binds = other.binds().count() > made.binds().count();
+            (!binds && shut_in(piece, &other).len() < shut.len()).then_some((order, other))
+        };
+        let Some(better) = shut.iter().flatten().copied().find_map(with) else { return made };
+        (last, made) = better;
+    }
+}
+
+/// What shuts in each board that can go in at no time.
+fn shut_in(piece: &Piece, plan: &Plan) -> Vec<Vec<Member>> {
+    let never = |one: Bare| match one.goes {
+        Goes::Never(by) => Some(by),
+        Goes::Last | Goes::Before(..) => None,
+    };
+    bare(piece, plan).into_iter().filter_map(never).collect()
 }
 
 /// Every board of the base without tenons that touches some with tenons, with when it goes in by a plan.

@@ -11,6 +11,6 @@ mod order;
 mod simplex;
 mod travel;
 
-pub use bare::{Bare, Goes, bare};
+pub use bare::{Bare, Goes, bare, plan};
 pub use link::{Link, Member, links};
-pub use order::{Bind, Closing, Core, Plan, Put, Stage, of_links, plan};
+pub use order::{Bind, Closing, Core, Plan, Put, Stage};

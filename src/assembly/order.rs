@@ -94,16 +94,17 @@ impl Plan {
     }
 }
 
-/// How a piece is glued: in the usual order of its kind or, where that binds, in the first other that does not.
-pub fn plan(piece: &Piece) -> Plan {
+/// How a piece is glued: in the usual order of its kind or, where that binds, in the first other that does not. Of parts that may go on
+/// as the last of their stage those with these boards do.
+pub(super) fn planned(piece: &Piece, last: &[Member]) -> Plan {
     let links = links(piece);
     let usual: Vec<usize> = links.iter().map(|link| usual_stage(piece, link)).collect();
-    of_links(links, usual)
+    of_links(links, usual, last)
 }
 
-/// As [`plan`], of tenons whose usual stages are known, by number.
-pub fn of_links(links: Vec<Link>, usual: Vec<usize>) -> Plan {
-    let first = stages(&links, &usual);
+/// As [`planned`], of tenons whose usual stages are known, by number.
+fn of_links(links: Vec<Link>, usual: Vec<usize>, last: &[Member]) -> Plan {
+    let first = stages(&links, &usual, last);
     let goes = |stages: &[Stage]| {
         let cores = stages.iter().flat_map(|stage| &stage.closings).map(|closing| &closing.core);
         !cores.into_iter().any(|core| matches!(core, Core::Stuck(_)))
@@ -111,7 +112,8 @@ pub fn of_links(links: Vec<Link>, usual: Vec<usize>) -> Plan {
     if goes(&first) {
         return Plan { links, stages: first, is_usual: true };
     }
-    let other = other_orders(&links, &usual).into_iter().map(|order| stages(&links, &order)).find(|made| goes(made));
+    let other =
+        other_orders(&links, &usual).into_iter().map(|order| stages(&links, &order, last)).find(|made| goes(made));
     match other {
         Some(stages) => Plan { links, stages, is_usual: false },
         None => Plan { links, stages: first, is_usual: true },
@@ -159,7 +161,7 @@ fn orders(count: usize) -> Vec<Vec<usize>> {
 }
 
 /// Closes the parts stage by stage.
-fn stages(links: &[Link], stage_of: &[usize]) -> Vec<Stage> {
+fn stages(links: &[Link], stage_of: &[usize], last: &[Member]) -> Vec<Stage> {
     let mut parts: Vec<Vec<Member>> = Vec::new();
     for member in links.iter().flat_map(|link| [link.stands_on, link.goes_into]) {
         if !parts.iter().any(|part| part.contains(&member)) {
@@ -176,7 +178,7 @@ fn stages(links: &[Link], stage_of: &[usize]) -> Vec<Stage> {
         let mut closings = Vec::new();
         for together in connected(&parts, of_stage) {
             if together.len() > 1 {
-                closings.push(closing(together.iter().map(|part| parts[*part].clone()).collect(), links));
+                closings.push(closing(together.iter().map(|part| parts[*part].clone()).collect(), links, last));
             }
         }
         for closing in &closings {
@@ -210,7 +212,7 @@ fn connected<'a>(parts: &[Vec<Member>], links: impl Iterator<Item = &'a Link>) -
 
 /// How parts become one, found by taking them apart: what can leave while more is there can leave when less is, so that whatever
 /// leaves first may be taken.
-fn closing(parts: Vec<Vec<Member>>, links: &[Link]) -> Closing {
+fn closing(parts: Vec<Vec<Member>>, links: &[Link], last: &[Member]) -> Closing {
     let part_of = |member: Member| parts.iter().position(|part| part.contains(&member));
     let open = links.iter().enumerate().filter_map(|(index, link)| {
         let (on, into) = (part_of(link.stands_on)?, part_of(link.goes_into)?);
@@ -220,7 +222,7 @@ fn closing(parts: Vec<Vec<Member>>, links: &[Link]) -> Closing {
     let mut left: Vec<usize> = (0..parts.len()).collect();
     let mut puts = Vec::new();
     while left.len() > 1 {
-        let Some(put) = leaves(&left, &open) else { break };
+        let Some(put) = leaves(&left, &open, |part| standing(&parts[part], part, &open, last)) else { break };
         left.retain(|part| *part != put.part);
         puts.push(put);
     }
@@ -269,11 +271,22 @@ fn hangs_together(part: usize, left: &[usize], open: &[(usize, Pull)]) -> bool {
     reached.len() + 1 == left.len()
 }
 
-/// A part that can leave what is left alone: of several the one with the most tenons, of those the last.
-fn leaves(left: &[usize], open: &[(usize, Pull)]) -> Option<Put> {
+/// How much speaks for it that others go onto a part: whether it is not to go on last, how many tenons it has in all, and of how many
+/// boards it is.
+fn standing(part: &[Member], index: usize, open: &[(usize, Pull)], last: &[Member]) -> (bool, usize, usize) {
+    let tenons = open.iter().filter(|(_, pull)| pull.on == index || pull.into == index).count();
+    (!part.iter().any(|member| last.contains(member)), tenons, part.len())
+}
+
+/// A part that can leave what is left alone: one that is to go on last, else of several the one with the most tenons there; of those one
+/// onto which others go least, and then the last.
+fn leaves(left: &[usize], open: &[(usize, Pull)], standing: impl Fn(usize) -> (bool, usize, usize)) -> Option<Put> {
     let mut tried: Vec<(usize, Vec<(usize, Pull)>)> =
         left.iter().rev().map(|part| (*part, between(*part, left, open))).collect();
-    tried.sort_by_key(|(_, by)| std::cmp::Reverse(by.len()));
+    tried.sort_by_key(|(part, by)| {
+        let (is_early, tenons, boards) = standing(*part);
+        (is_early, std::cmp::Reverse(by.len()), tenons, boards)
+    });
     tried.into_iter().filter(|(part, _)| hangs_together(*part, left, open)).find_map(|(part, by)| {
         let pulls: Vec<Pull> = by.iter().map(|(_, pull)| *pull).collect();
         let way = -apart(2, &pulls, 0.0)?.get(1)?.unit()?;

@@ -34,6 +34,15 @@ pub(crate) struct Looser {
     pub by: Length,
 }
 
+/// That a part is put in without the tenons of some joints.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct WithoutTenons {
+    /// What the part is called.
+    pub part: String,
+    /// The names of the joints.
+    pub joints: Vec<String>,
+}
+
 /// What does not go together.
 pub(super) fn check(piece: &Piece, project: &Project) -> Vec<(Finding, Binding)> {
     let made = plan(piece);
@@ -48,23 +57,64 @@ pub(super) fn check(piece: &Piece, project: &Project) -> Vec<(Finding, Binding)>
     found
 }
 
-/// The boards without tenons that can go in at no time.
-pub(super) fn shut_in(piece: &Piece) -> Vec<Finding> {
-    let label = |(board, _): &Member| piece.boards.get(*board).map(|board| board.label.clone());
-    let never = bare(piece, &plan(piece)).into_iter().filter_map(|one| match one.goes {
-        Goes::Never(by) => Some((one.member, by)),
-        Goes::Last | Goes::Before(..) => None,
-    });
-    let mut found: Vec<Finding> = Vec::new();
-    for (member, by) in never {
-        let (Some(part), Some(board)) = (label(&member), piece.boards.get(member.0)) else { continue };
-        let mut names: Vec<String> = by.iter().filter_map(label).collect();
-        names.dedup();
-        let problem = AssemblyProblem::ShutIn { part, by: names };
-        found.push(Finding::of(problem, Place::pointer(board.pointer.clone())));
+/// A board without tenons that can go in at no time, and the boards that shut it in.
+#[derive(Debug, Clone)]
+pub(super) struct ShutIn {
+    member: Member,
+    by: Vec<Member>,
+}
+
+impl ShutIn {
+    /// All of a piece.
+    fn all(piece: &Piece) -> Vec<ShutIn> {
+        let never = bare(piece, &plan(piece)).into_iter().filter_map(|one| match one.goes {
+            Goes::Never(by) => Some(ShutIn { member: one.member, by }),
+            Goes::Last | Goes::Before(..) => None,
+        });
+        never.collect()
     }
-    found.dedup();
+}
+
+/// The boards without tenons that can go in at no time.
+pub(super) fn shut_in(piece: &Piece) -> Vec<(Finding, ShutIn)> {
+    let label = |(board, _): &Member| piece.boards.get(*board).map(|board| board.label.clone());
+    let mut found: Vec<(Finding, ShutIn)> = Vec::new();
+    for shut in ShutIn::all(piece) {
+        let (Some(part), Some(board)) = (label(&shut.member), piece.boards.get(shut.member.0)) else { continue };
+        let mut names: Vec<String> = shut.by.iter().filter_map(label).collect();
+        names.dedup();
+        let finding = Finding::of(AssemblyProblem::ShutIn { part, by: names }, Place::pointer(board.pointer.clone()));
+        if !found.iter().any(|(known, _)| *known == finding) {
+            found.push((finding, shut));
+        }
+    }
     found
+}
+
+/// Writes into a finding which of the parts that shut a board in lets it in where it has no tenons, tried on the piece.
+pub(super) fn free(finding: &mut Finding, shut: &ShutIn, piece: &Piece, project: &Project) {
+    let links = plan(piece).links;
+    let mut parts: Vec<usize> = shut.by.iter().map(|(board, _)| *board).collect();
+    parts.sort_unstable();
+    parts.dedup();
+    let cure = |board: usize| {
+        let holds = |link: &&Link| link.stands_on.0 == board || link.goes_into.0 == board;
+        let mut without: Vec<usize> = links.iter().filter(holds).map(|link| link.joint).collect();
+        without.sort_unstable();
+        without.dedup();
+        let kept = project.joints.iter().enumerate().filter(|(index, _)| !without.contains(index));
+        let kept: Vec<Joint> = kept.map(|(_, joint)| joint.clone()).collect();
+        let mut made = piece.clone();
+        made.boards.iter_mut().for_each(SolvedBoard::take_out_joints);
+        let joined = join(&mut made, &kept, project.top.as_ref(), &project.notation);
+        let freed =
+            !stops(&joined.findings) && ShutIn::all(&made).iter().all(|still| still.member.0 != shut.member.0);
+        let joints = without.iter().filter_map(|index| Some(project.joints.get(*index)?.name.clone())).collect();
+        let part = piece.boards.get(board)?.label.clone();
+        freed.then(|| Cure::new(Vec::new(), WithoutTenons { part, joints }))
+    };
+    let cures: Vec<Cure> = parts.into_iter().filter_map(cure).collect();
+    finding.cures = if cures.is_empty() { Cures::None } else { Cures::Any(cures) };
 }
 
 /// End stretchers without joints in a piece that has some: the legs that they meet are glued up with them, and nothing else holds them.

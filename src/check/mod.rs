@@ -22,7 +22,7 @@ mod trial;
 mod trim;
 pub mod walls;
 
-pub(crate) use assembly::{Looser, TenonsAlong};
+pub(crate) use assembly::{Looser, TenonsAlong, WithoutTenons};
 pub use grain::of_drawn as short_grain;
 pub(crate) use heads::Seat;
 pub use problem::Governs;
@@ -74,12 +74,14 @@ pub struct Checked {
     binding: Vec<(usize, assembly::Binding)>,
     /// The boards in which screws lack something, likewise.
     screwed: Vec<(usize, usize)>,
+    /// The boards without tenons that are shut in, likewise.
+    shut: Vec<(usize, assembly::ShutIn)>,
 }
 
 impl Checked {
     /// Whether there is a cure to search.
     pub fn asks_for_cures(&self) -> bool {
-        !(self.thin.is_empty() && self.binding.is_empty() && self.screwed.is_empty())
+        !(self.thin.is_empty() && self.binding.is_empty() && self.screwed.is_empty() && self.shut.is_empty())
     }
 
     /// The findings, each of a thin wall or shoulder with the changes that cure it, tried on the piece that was checked.
@@ -93,6 +95,9 @@ impl Checked {
         }
         for (index, board) in &self.screwed {
             findings.get_mut(*index).into_iter().for_each(|f| heads::cure(f, *board, piece, project));
+        }
+        for (index, shut) in &self.shut {
+            findings.get_mut(*index).into_iter().for_each(|f| assembly::free(f, shut, piece, project));
         }
         findings
     }
@@ -117,7 +122,11 @@ pub fn check(piece: &mut Piece, project: &Project) -> Checked {
         binding.push((findings.len(), of));
         findings.push(finding);
     }
-    findings.extend(assembly::shut_in(piece));
+    let mut shut = Vec::new();
+    for (finding, of) in assembly::shut_in(piece) {
+        shut.push((findings.len(), of));
+        findings.push(finding);
+    }
     findings.extend(assembly::unjoined(piece));
     findings.extend(project.top.as_ref().and_then(trim::boards));
     findings.extend(fixing::check(piece, project.top.as_ref()));
@@ -145,7 +154,7 @@ pub fn check(piece: &mut Piece, project: &Project) -> Checked {
     findings.extend(room::feet_out(&facts));
     facts.extend(tipping::fact(piece, project.top.as_ref(), notation));
     piece.facts.extend(facts);
-    Checked { findings, thin, binding, screwed }
+    Checked { findings, thin, binding, screwed, shut }
 }
 
 /// Marks every spot, and tells what is alike (one rule, one board, one joint, the same measures) once; the thin walls, by the

@@ -112,8 +112,16 @@ impl Teller<'_> {
         while let [put, rest @ ..] = puts {
             let alike =
                 1 + rest.iter().take_while(|_| self.is_plain(put)).take_while(|put| self.is_plain(put)).count();
-            let run = if rest.is_empty() { 1 } else { alike.min(puts.len() - 1) };
+            let name = |put: &Put| self.part(&closing.parts[put.part]);
+            let all_alike =
+                puts.len() > 1 && puts.iter().all(|other| self.is_plain(other) && name(other) == name(put));
+            let run = match rest {
+                _ if all_alike => puts.len(),
+                [] => 1,
+                _ => alike.min(puts.len() - 1),
+            };
             said.push(match run > 1 || !rest.is_empty() && self.is_plain(put) {
+                true if all_alike => format!("{}; a clamp pulls in line with each", self.run(closing, puts, &closed)),
                 true => self.run(closing, &puts[..run], &closed),
                 false => self.put(closing, put, &closed),
             });
@@ -136,8 +144,12 @@ impl Teller<'_> {
         let way = heading(put.way);
         let arrow = self.arrow(&closing.parts[put.part], put.way, &put.by);
         let onto = self.other_ends(put.by.iter(), closed);
-        let [part, onto] = self.apart(closing, [closing.parts[put.part].clone(), onto]);
-        format!("the {part} onto {onto}, {way} (arrow {arrow}); clamps pull that way, in line with {onto}")
+        let own = &closing.parts[put.part];
+        let [part, onto] = self.apart(closing, [own.clone(), onto]);
+        // The last of several that are alike is told which it is.
+        let is_alike = closing.parts.iter().filter(|other| self.part(other) == self.part(own)).count() > 1;
+        let part = if is_alike { self.which(own) } else { part };
+        format!("the {part} onto the {onto}, {way} (arrow {arrow}); clamps pull that way, in line with the {onto}")
     }
 
     fn together(&mut self, closing: &Closing, travels: &[(usize, Vec3)]) -> String {
@@ -149,8 +161,14 @@ impl Teller<'_> {
         let farthest = travels.iter().map(|(_, travel)| travel.length()).fold(0.0, f64::max);
         let mut ways: Vec<String> = Vec::new();
         let far = travels.iter().filter(|(_, travel)| travel.length() > GIVES_WAY * farthest);
-        let far: Vec<(&[Member], Vec3)> =
-            far.filter_map(|(part, travel)| Some((closing.parts[*part].as_slice(), travel.unit()?))).collect();
+        let far: Vec<(&[Member], Vec3)> = far
+            .filter_map(|(part, travel)| {
+                let members = closing.parts[*part].as_slice();
+                // As a maker sees it who holds still what it goes onto, and not the middle of all.
+                let onto = self.held_still(closing, members, travels);
+                Some((members, (*travel - onto).unit()?))
+            })
+            .collect();
         for (members, way) in &far {
             let by: Vec<usize> = self.tenons_of(members);
             let arrow = self.arrow(members, *way, &by);
@@ -159,7 +177,9 @@ impl Teller<'_> {
             let is_alike =
                 |(other, its): &(&[Member], Vec3)| self.part(other) == name && heading(*its) != heading(*way);
             let name = if far.iter().any(is_alike) { self.which(members) } else { name };
-            let words = format!("the {name} travels {} (arrow {arrow})", heading(*way));
+            let onto = self.other_ends(by.iter(), &self.others(closing, members));
+            let onto = self.names(closing, onto.into_iter());
+            let words = format!("with the {onto} held still the {name} goes on {} (arrow {arrow})", heading(*way));
             if !ways.contains(&words) {
                 ways.push(words);
             }
@@ -175,6 +195,20 @@ impl Teller<'_> {
                 format!("{said}; a clamp pulls in line with each of {}", self.names(closing, pulled.into_iter()))
             }
         }
+    }
+
+    /// The boards of a closing that are none of a part's.
+    fn others(&self, closing: &Closing, part: &[Member]) -> Vec<Member> {
+        closing.parts.iter().flatten().copied().filter(|member| !part.contains(member)).collect()
+    }
+
+    /// How far what a part is joined to travels, in the middle of all that it is joined to.
+    fn held_still(&self, closing: &Closing, part: &[Member], travels: &[(usize, Vec3)]) -> Vec3 {
+        let joined = self.other_ends(self.tenons_of(part).iter(), &self.others(closing, part));
+        let is_joined = |index: &usize| closing.parts[*index].iter().any(|member| joined.contains(member));
+        let own: Vec<Vec3> =
+            travels.iter().filter(|(index, _)| is_joined(index)).map(|(_, travel)| *travel).collect();
+        own.iter().fold(Vec3::default(), |sum, travel| sum + *travel) * (1.0 / own.len().max(1) as f64)
     }
 
     /// Whether a part goes on along tenons of one direction.
@@ -316,6 +350,9 @@ fn heading(way: Vec3) -> String {
     let (along, off) =
         if in_plan > 45.0 { ("across the piece", 90.0 - in_plan) } else { ("along the piece", in_plan) };
     let aside = if off < SHOWN_SQUARE { String::new() } else { format!(" but {} aside", say(off)) };
+    if off_level > 45.0 {
+        return format!("straight {down} but {} off plumb, {along}{aside}", say(90.0 - off_level));
+    }
     match off_level < SHOWN_SQUARE {
         true => format!("{along}{aside}, level"),
         false => format!("{along}{aside}, {falls} by {}", say(off_level)),
@@ -339,5 +376,6 @@ mod tests {
         assert_eq!(said(-1.0, 0.0, 0.0), "along the piece, level");
         assert_eq!(said(1.0, 0.05, 0.1), "along the piece but 2.9° (5 to 100) aside, rising by 5.7° (10 to 100)");
         assert_eq!(said(0.0, 0.0, -1.0), "straight down");
+        assert_eq!(said(0.1, 0.0, 1.0), "straight up but 5.7° (10 to 100) off plumb, along the piece");
     }
 }

@@ -3,7 +3,7 @@
 use super::joints::Label;
 use super::landed::landed;
 use super::lines::{CENTRE_DASH, CUT_WIDTH, LANDING_DASH, MARK_WIDTH, arrow, line, stroke, words};
-use super::{Pattern, far, hands, joints, on_part, title, turned};
+use super::{Pattern, far, hands, joints, on_part, tapers, title, turned};
 use crate::board::{EdgeName, FarSide, Role as CutRole, SawCut, Source};
 use crate::geometry::{
     Affine, Arc, Flat, Path, PathIndex, Placement, Point, Point3, Rect, Region, Segment, Vec2, Vec3,
@@ -68,6 +68,7 @@ pub fn draw(
     board.shape = board.items.len();
     board.landings();
     board.edge_landings();
+    board.items.extend(tapers::words_of(solved, notation));
     board.items.extend(joints::on_face(solved));
     let labels: Vec<Label> = joints::labels(solved, notation).into_iter().chain(joints::spots(solved)).collect();
     for label in &labels {
@@ -162,18 +163,26 @@ impl Drawing<'_> {
     fn landings(&mut self) {
         let all = landed(self.solved);
         let mut named: Vec<Point> = Vec::new();
-        for meet in all.iter().filter(|meet| matches!(meet.on, Source::Face | Source::Far)) {
-            for rim in meet.contact {
+        for meet in &all {
+            let (contact, taper) = match meet.on {
+                Source::Face | Source::Far => (meet.contact.to_vec(), None),
+                _ => match tapers::landed_on(self.solved, meet) {
+                    Some((contact, name)) => (contact, Some(name)),
+                    None => continue,
+                },
+            };
+            for rim in &contact {
                 self.items.push(stroke(Role::Mark, rim.clone(), Pen::dashed(MARK_WIDTH, &LANDING_DASH)));
             }
-            let Some(bounds) = meet.contact.iter().filter_map(Path::bounding_box).reduce(|a, b| a.union(b)) else {
+            let Some(bounds) = contact.iter().filter_map(Path::bounding_box).reduce(|a, b| a.union(b)) else {
                 continue;
             };
-            let name = match meet.on {
-                Source::Far => {
+            let name = match (meet.on, taper) {
+                (_, Some(taper)) => format!("{}, on the far side, the {taper}", meet.words(self.solved)),
+                (Source::Far, None) => {
                     format!("{}, on the far side, the {}", meet.words(self.solved), self.solved.board.sides[1])
                 }
-                _ => meet.words(self.solved),
+                (_, None) => meet.words(self.solved),
             };
             let text = Text::new(Point::ORIGIN, 2.5, name);
             let fits = text.width() + 2.0 < bounds.width() && bounds.height() > 5.0;

@@ -156,7 +156,8 @@ pub(super) fn middles(board: &SolvedBoard, marks: &[Option<HeldMark>], notation:
     let words = |(mark, stations): (&HeldMark, Vec<f64>)| {
         let stations: Vec<String> = stations.into_iter().map(say).collect();
         let [from, line] = mark.marking.along_in_two(&stations.join(", "), board);
-        [format!("middles {from}"), line, mark.marking.off(&say, board, Some(mark.on))]
+        let on = board.board.name_of(mark.on);
+        [format!("on the {on}, middles {from}"), line, mark.marking.off(&say, board, Some(mark.on))]
     };
     let lines = marks_in_lines(marks.iter().flatten()).into_iter().flat_map(words);
     lines.filter(|words| !words.is_empty()).collect()

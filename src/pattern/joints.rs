@@ -206,8 +206,10 @@ fn middles(solved: &SolvedBoard, members: &[&Mortise], notation: &Notation) -> V
             }
         }
         let [from, line] = told.along_in_two(&stations.join(" and "), solved);
-        let words =
-            [format!("{} {}: middle {from}", first.joint, numbered(&row)), line, told.off(&say, solved, first.on)];
+        // The mouth may lie on another surface than the one that is drawn, whose ends stand elsewhere.
+        let on = first.on.map_or_else(String::new, |on| format!("on the {}, ", solved.board.name_of(on)));
+        let name = format!("{} {}: {on}middle {from}", first.joint, numbered(&row));
+        let words = [name, line, told.off(&say, solved, first.on)];
         let origin = first.frame.origin();
         let (at, reach) = (Point::new(origin.x, origin.y), Vec2::new(MIDDLE_WORDS, 0.0));
         let middle = solved.solid.face.path().centroid().unwrap_or(at);

@@ -27,6 +27,7 @@ mod on_part;
 mod plain;
 pub mod revision;
 mod strips;
+mod tapers;
 mod template;
 mod title;
 mod turned;

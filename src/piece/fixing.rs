@@ -156,8 +156,8 @@ impl Landing {
         if self.line.runs_across() || seated && self.room_beyond() - screw / 2.0 >= Landing::WALL - JUST {
             return self;
         }
-        let heads = self.counterbore().map(|_| Landing::head(screw) / 2.0 + Landing::WALL);
-        let slots = screw / 2.0 + Landing::WALL;
+        let heads = self.counterbore().map(|_| Landing::head(screw) / 2.0 + Landing::WALL + JUST);
+        let slots = screw / 2.0 + Landing::WALL + JUST;
         let moved = |need: f64| {
             let plays = self.plays.iter().map(|play| self.moved(*play, need, share)).collect();
             Landing { plays, ..self.clone() }

@@ -3,6 +3,7 @@
 use super::collar::{collar_template, moved};
 use super::problem::TemplateProblem;
 use super::routed::TemplateShape;
+use super::shortfall::shortfalls;
 use super::space::Steps;
 use crate::finding::Finding;
 use crate::geometry::{Path, Point, Rect, nesting};
@@ -64,13 +65,21 @@ pub(super) fn vanishes(asked: &Template, part: &[Path]) -> Option<Finding> {
         Work::Inside => (1.0, 0.0),
     };
     let is_left = |offset: f64, wall: f64| {
-        moved(part, way * (offset + wall)).is_ok_and(|core| Pieces::of(&core).hang_together_as(&whole))
+        moved(part, way * offset).is_ok_and(|rings| {
+            Pieces::of(&rings).hang_together_as(&whole) && (wall == 0.0 || is_so_wide(&rings, wall))
+        })
     };
-    // A part without a core of that width says nothing of it.
+    // A part that is narrower itself says nothing of it.
     let wall = if is_left(0.0, wall) { wall } else { 0.0 };
     let most = most_apart(offset, |offset| is_left(offset, wall));
     let across = Length::from_mm(2.0 * offset);
     Some(Finding::of(TemplateProblem::Vanishes { across, most }, asked.place.clone()))
+}
+
+/// Whether a shape is nowhere narrower than twice a length, mm: a disc of that radius goes along all of it but its corners.
+fn is_so_wide(rings: &[Path], radius: f64) -> bool {
+    let opened = moved(rings, -radius).and_then(|core| moved(&core, radius));
+    opened.is_ok_and(|opened| shortfalls(rings, &opened, radius).iter().all(|left| left.cause.is_usual()))
 }
 
 /// Outlines of no more pieces than this are tried with other cutters: each trial sets all of them off three times.

@@ -3,7 +3,7 @@
 use super::{or, written};
 use crate::check::{
     AssemblyProblem, ButtonWall, DeeperCut, FeetOut, FenceCure, Governs, HeldBy, InProfile, JointProblem, Looser,
-    LyingFlat, MachineProblem, MortiseName, Seat, ShapeProblem, SmallerTenon, TenonsAlong, TopProblem,
+    LyingFlat, MachineProblem, MortiseName, Seat, ShapeProblem, SmallerTenon, TenonsAlong, TopProblem, WithoutTenons,
 };
 use crate::finding::{Change, Cure, Cures, Said, Setting, Words};
 use crate::solid::Why;
@@ -153,6 +153,14 @@ impl Change for Seat {
     }
 }
 
+impl Change for WithoutTenons {
+    /// `the cross without "rod tenon"`.
+    fn say(&self, _settings: &[Setting], _notation: &Notation) -> String {
+        let names: Vec<String> = self.joints.iter().map(|name| format!("\"{name}\"")).collect();
+        format!("the {} without {}", self.part, names.join(" and "))
+    }
+}
+
 impl Change for Looser {
     /// `mortises pared 0.4 mm wider each way ("play" 0.5 mm under "shop")`.
     fn say(&self, settings: &[Setting], notation: &Notation) -> String {
@@ -166,7 +174,10 @@ impl Words for AssemblyProblem {
         match self {
             AssemblyProblem::ShutIn { part, by } => Said::new(
                 format!("the {part}, which no tenon holds, can go in at no time: the {} shut it in", by.join(", ")),
-                "make it in two, leave one of them without tenons so that it goes on last, or give it tenons too",
+                match cures {
+                    Cures::Any(all) => format!("{} lets it in, or make it in two", or(all, ", ", notation)),
+                    _ => "make it in two, or give it tenons too".to_owned(),
+                },
             ),
             AssemblyProblem::Unjoined { part, meets } => Said::new(
                 format!("no joint holds the {part}: its ends only lie against the {}", meets.join(" and the ")),

@@ -15,6 +15,7 @@ mod saw;
 mod sled;
 mod stage;
 mod stance;
+mod surfaces;
 
 use fullsize::geometry::Vec3;
 use made::{Made, made};

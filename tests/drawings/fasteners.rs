@@ -150,7 +150,8 @@ fn is_told(said: &str, label: &str, place: [f64; 2]) -> bool {
 
 #[test]
 fn what_holds_a_top_is_drawn_from_below_and_told_with_its_place() {
-    for (by, sizes) in [("slots", "slot 5 x "), ("screws", "hole 5, "), ("buttons", " deep, middle ")] {
+    for (by, sizes) in [("slots", "slot 5 x "), ("screws", "hole 5, "), ("buttons", " deep, on the inside, middle ")]
+    {
         let mut found = 0;
         for twist in [0.0, 3.0] {
             let job = table(by, twist);

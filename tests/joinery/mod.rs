@@ -7,4 +7,5 @@ mod boxes;
 mod cutouts;
 mod measures;
 mod refused;
+mod shut_in;
 mod together;

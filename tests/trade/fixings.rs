@@ -110,7 +110,8 @@ fn screws_have_a_sheet_with_their_holes_and_the_wide_part_for_their_heads() {
             })
             .collect();
         let says = |words: &str| said.iter().any(|said| said.starts_with(words));
-        assert!(says("middles 40, 270, 500, 730, 960 from the edge 1"), "{said:?}");
+        let middles = "on the edge 4 (from 500, 500 to -500, 500), middles 40, 270, 500, 730, 960 from the edge 1";
+        assert!(says(middles), "{said:?}");
         assert!(says("along the face") && says("15 from the face"), "{said:?}");
         assert!(says("bored from above, square to the underside of the top"), "{said:?}");
         assert!(says("widened from below to 10 mm for the head, 80 mm deep"), "{said:?}");
@@ -209,7 +210,7 @@ fn a_slot_that_fits_only_off_the_middle_stands_there_and_is_told() {
     }
     let job = job(&file);
     let said = fullsize::schedule::text(&job.schedule().expect("a schedule"));
-    for (name, side) in [("front", "far side"), ("back", "face side")] {
+    for (name, side) in [("front", "far side"), ("back", "face")] {
         let own = said.split("fasteners of the top in the ").find(|part| part.starts_with(name)).expect("a part");
         let wanted = format!("0.3 mm off the middle of its thickness towards the {side}");
         assert!(own.contains(&wanted), "{wanted}: {own}");

@@ -10,7 +10,7 @@ use crate::piece::{Landing, Play, Value};
 use crate::units::Length;
 
 impl Measurer<'_> {
-    /// `top rail, for the top: slot 5 x 12, across the part, middle 40 and 260 from the left end along the face side, 13 from the face
+    /// `top rail, for the top: slot 5 x 12, across the part, on the upper edge, middle 40 and 260 from the left end along the face side, 13 from the face
     /// side`.
     pub(super) fn fasteners(&mut self) {
         let held = &self.piece.held;
@@ -34,7 +34,8 @@ impl Measurer<'_> {
                     .map(|(mark, stations)| {
                         let said: Vec<String> = stations.into_iter().map(say).collect();
                         let off = mark.marking.off(&say, part, Some(mark.on));
-                        format!("middle {}, {off}", mark.marking.along(&listed(&said), part))
+                        let on = part.board.name_of(mark.on);
+                        format!("on the {on}, middle {}, {off}", mark.marking.along(&listed(&said), part))
                     })
                     .collect();
                 let words = format!("{}, for the top: {hole}, {}", part.label, places.join("; "));

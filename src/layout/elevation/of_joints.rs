@@ -84,7 +84,7 @@ impl Measurer<'_> {
         })
     }
 
-    /// `leg, joint apron: 8 x 20, 19 deep, middle 12.5 and 48 from the head along the outside edge, 21 from it`.
+    /// `leg, joint apron: 8 x 20, 19 deep, on the inner face, middle 12.5 and 48 from the head along the outside edge, 21 from it`.
     fn row(&mut self, board: &SolvedBoard, row: &Row, place: &Placement) {
         let Some((first, told)) = row.mortises.first() else { return };
         let say = |mm: f64| self.notation.bare_fine(Length::from_mm(mm));
@@ -104,7 +104,8 @@ impl Measurer<'_> {
             true => format!("⌀ {}, {deep}", say(thickness)),
             false => format!("{} x {}, {deep}", say(thickness), say(width)),
         };
-        let words = format!("{}, joint {}: {size}, middle {}", board.label, row.joint, middles.join(", "));
+        let on = row.on.map_or_else(String::new, |on| format!(", on the {}", board.board.name_of(on)));
+        let words = format!("{}, joint {}: {size}{on}, middle {}", board.label, row.joint, middles.join(", "));
         let middle =
             |m: &Mortise| self.view.project(place.to_world(m.frame.to_world(Point3::new(0.0, 0.0, m.depth / 2.0))));
         let at: Vec<Point> = row.mortises.iter().map(|(m, _)| middle(m)).collect();
