@@ -43,7 +43,7 @@ pub fn run(asked: &Draw, files: &Files, out: &mut dyn Write, err: &mut dyn Write
     let document = match asked.rod {
         true => loaded.job.rod(is_svg)?,
         false => {
-            let Drawing { document, findings } = drawn(asked, is_svg, &loaded.job, &others)?;
+            let Drawing { document, findings, .. } = drawn(asked, is_svg, &loaded.job, &others)?;
             loaded.say_all(&findings, err);
             document
         }

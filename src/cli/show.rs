@@ -64,7 +64,7 @@ fn not_pictured(project: &Project) -> String {
 /// # Errors
 /// Where it cannot be solved or drawn.
 pub fn piece_picture(job: &Job, lettering: Option<&Lettering>) -> Result<(Vec<u8>, Vec<Finding>), Stopped> {
-    let Drawing { document, findings } = job.picture()?;
+    let Drawing { document, findings, .. } = job.picture()?;
     let document = lettered(&document, lettering);
     // What does not stand on the first sheet is not part of the picture.
     Ok((svg_bytes(&document, document.pages.get(..1).unwrap_or_default(), SvgStyle::Picture)?, findings))
