@@ -31,7 +31,7 @@ pub use batten::{Batten, BattenEnd, BattenError, MOST_TENSION};
 pub(crate) use boxes::BoxTree;
 
 pub use boolean::{difference, holds, intersection, union};
-pub use clip::{Crowd, PathIndex, clip_half_plane, clip_to_rect};
+pub use clip::{Crowd, PathIndex, clip_half_plane, clip_to_rect, levelling};
 pub use construct::{Built, EdgeFact, EdgeShape, Node, Problem, ProblemKind, build, join};
 pub use crossing::{Contact, ContactKind, SelfCrossing, SelfCrossings, contacts, self_crossings};
 pub use fair::{Comb, Unfair, UnfairKind, UnfairSettings, blend, comb, taper, unfair};

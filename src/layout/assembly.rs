@@ -452,7 +452,7 @@ fn picture(piece: &Piece, Pictured { below, sight }: &Pictured, work: &Assembly,
     let lines: Vec<Segment> = sight.visible.iter().map(|s| s.line.transformed(to_page)).collect();
     let mut items: Vec<Item> =
         lines.iter().map(|l| Item::stroke(Role::Outline, Path::open(vec![*l]), pens.wide.clone())).collect();
-    let mut room = Room::default();
+    let mut room = Room::within(place);
     room.keep_off(lines.iter());
     let arrows: Vec<Drawn> = work.arrows.iter().filter_map(|arrow| drawn(piece, arrow, &view, to_page)).collect();
     for arrow in &arrows {

@@ -1,10 +1,10 @@
 //! Patterns side by side on one large sheet, for a pen plotter or a router.
 
 use super::ink::moved;
-use super::lettering::lettered_whole;
+use super::lettering::{lettered_whole, lines};
 use crate::finding::{Finding, Place, problems};
 use crate::geometry::{Affine, Point, Rect};
-use crate::page::{Document, Item, Page, Shape};
+use crate::page::{Document, Item, Page};
 use crate::pattern::Pattern;
 use crate::units::Length;
 
@@ -63,9 +63,12 @@ pub fn plot(patterns: &[Pattern], bed: Option<Bed>, title: &str) -> (Document, V
 }
 
 fn placed(pattern: &Pattern, part: usize, map: Affine) -> impl Iterator<Item = Item> + '_ {
-    let lines = pattern.items.iter().filter(|item| !matches!(item.shape, Shape::Text(_))).cloned();
     let words = lettered_whole(pattern);
-    lines.chain(words).map(move |one| Item { part: Some(part), shape: moved(&one.shape, map), ..one })
+    lines(&pattern.items).cloned().chain(words).map(move |one| Item {
+        part: Some(part),
+        shape: moved(&one.shape, map),
+        ..one
+    })
 }
 
 /// The row length that makes the page about square, and no pattern wider than it.

@@ -27,6 +27,12 @@ const FIELD: f64 = 1.8;
 /// Lettering of a foot line that would not fit, mm.
 const NARROW: f64 = 2.5;
 
+/// How far letters hang under their line, in capital heights.
+const DESCENDER: f64 = 0.3;
+
+/// A drawing keeps off a centring mark by so much, mm.
+const OFF_CENTRING: f64 = 1.0;
+
 /// Over the lower line of a field its words stand this high, mm: in one line, and in two.
 const ONE_LINE: f64 = 2.5;
 const TWO_LINES: f64 = 1.2;
@@ -54,7 +60,7 @@ pub struct Legend {
 pub fn area(width: f64, height: f64, margin: f64, framed: bool) -> Rect {
     if framed {
         let (left, other) = MARGINS;
-        let inner = Rect::new(left, other, width - other, height - other).inset(-5.0);
+        let inner = Rect::new(left, other, width - other, height - other).inset(-CENTRING / 2.0 - OFF_CENTRING);
         return Rect::new(inner.x0, inner.y0 + BLOCK.1, inner.x1, inner.y1);
     }
     let inner = Rect::new(0.0, 0.0, width, height).inset(-margin);
@@ -87,7 +93,8 @@ pub fn plain(width: f64, margin: f64, legend: &Legend, notation: &Notation) -> V
     let room = symbol.x - 14.0 - margin;
     // On a narrow sheet the next smaller lettering of ISO 3098, then two lines.
     let (height, lines) = fitted(&format!("{} · {said}", legend.title), &[WORDS, NARROW], room, 2);
-    let mut items = stacked(Point::new(margin, margin), height, lines);
+    // What hangs under the line of words lies on the margin.
+    let mut items = stacked(Point::new(margin, margin + DESCENDER * height), height, lines);
     items.extend(projection(symbol, 5.0, notation.units == Units::Mm));
     items
 }

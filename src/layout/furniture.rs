@@ -90,12 +90,13 @@ const NAME_ROWS: [f64; 5] = [1.2, 4.4, 7.6, 10.8, 14.0];
 const NAME_CLEAR: f64 = 0.4;
 
 /// A registration cross with its name on the side of the seam that stays of its sheet: right of it or below, or else left of it or
-/// above; `down` where the seam runs down the sheet. The name stands where nothing is `busy`, if any of its places is free.
+/// above; `down` where the seam runs down the sheet. The name stands where the room is free, if any of its places is, at a line to it that is clear of words
+/// where none beside it is.
 pub fn registration_cross(
     cross: &Cross,
     reach: f64,
     (down, over): (bool, bool),
-    busy: &dyn Fn(Rect) -> bool,
+    (is_room_free, is_line_clear): (&dyn Fn(Rect) -> bool, &dyn Fn(Point, Point) -> bool),
 ) -> Vec<Item> {
     let at = cross.at;
     let (x, y) = (Vec2::new(reach, 0.0), Vec2::new(0.0, reach));
@@ -106,10 +107,52 @@ pub fn registration_cross(
     let shape = Shape::Stroke { path: ring, pen: Pen::solid(THIN) };
     items.push(Item { role: Role::Registration, part: None, clip: None, shape });
     let places = || name_places(cross, down, over);
-    let is_free = |text: &Text| !busy(text.bounding_box().inflate(NAME_CLEAR, NAME_CLEAR));
-    let name = places().find(is_free).or_else(|| places().next());
-    items.extend(name.map(|name| item(Role::Registration, name)));
+    let is_free = |text: &Text| is_room_free(text.bounding_box().inflate(NAME_CLEAR, NAME_CLEAR));
+    if let Some(name) = places().find(is_free) {
+        items.push(item(Role::Registration, name));
+        return items;
+    }
+    // Between lines on every side the name stands farther off, at the end of a line to the cross.
+    let mut far = far_places(cross, down, over);
+    let far = far.find(|(text, [from, to])| is_free(text) && is_line_clear(*from, *to));
+    match far {
+        Some((name, [from, to])) => {
+            items.push(line(Role::Registration, from, to, Pen::solid(THIN)));
+            items.push(item(Role::Registration, name));
+        }
+        None => items.extend(places().next().map(|name| item(Role::Registration, name))),
+    }
     items
+}
+
+/// How far off a registration cross its name is tried where there is no room beside it, mm: from where to where, and in which steps.
+const FAR: (f64, f64, f64) = (8.0, 60.0, 4.0);
+
+/// Directions off the lines of most patterns in which that is done, radians from the direction in which the sheet stays.
+const FAR_TURNS: [f64; 6] = [0.35, -0.35, 0.75, -0.75, 1.15, -1.15];
+
+/// Between a line to a cross and its name, mm.
+const FAR_OFF: f64 = 0.8;
+
+/// Where the name of a registration cross stands at the end of a line to it, and that line: on the side of the seam that stays.
+fn far_places(cross: &Cross, down: bool, over: bool) -> impl Iterator<Item = (Text, [Point; 2])> {
+    let stays = match (down, over) {
+        (true, false) => Vec2::new(-1.0, 0.0),
+        (true, true) => Vec2::new(1.0, 0.0),
+        (false, false) => Vec2::new(0.0, 1.0),
+        (false, true) => Vec2::new(0.0, -1.0),
+    };
+    let (from, to, step) = FAR;
+    let reaches = (0..=((to - from) / step) as u32).map(move |k| from + step * f64::from(k));
+    reaches.flat_map(move |reach| {
+        FAR_TURNS.map(|turn| {
+            let way = Vec2::from_angle(stays.atan2() + turn);
+            let (start, end) = (cross.at + way * RING, cross.at + way * reach);
+            let (side, anchor) = if way.x < 0.0 { (-1.0, Anchor::End) } else { (1.0, Anchor::Start) };
+            let at = end + Vec2::new(side * FAR_OFF, -SMALL / 2.0);
+            (Text::new(at, SMALL, cross.name.as_str()).anchored(anchor), [start, end])
+        })
+    })
 }
 
 /// Where the name of a registration cross may stand, the nearest first.
@@ -208,21 +251,13 @@ pub fn caption_width(band: Rect, code: &str) -> f64 {
     band.width() - Text::new(Point::ORIGIN, CODE_LETTERS, code).width() - CODE_GAP
 }
 
-/// The words in the band above the window: the sheet's code large, then two lines, and the project's title behind the second, or
-/// behind the first where only that has room for it.
-pub fn caption(band: Rect, code: &str, lines: [&str; 2], title: &str) -> Vec<Item> {
+/// The words in the band above the window: the sheet's code large, then two lines.
+pub fn caption(band: Rect, code: &str, lines: &[String; 2]) -> Vec<Item> {
     let top = band.y1 - CODE_LETTERS;
     let x = band.x1 - caption_width(band, code);
     let mut items = vec![item(Role::Caption, Text::new(Point::new(band.x0, top), CODE_LETTERS, code))];
-    let titled = lines.map(|line| format!("{line} · {title}"));
-    let fits = |line: &String| Text::new(Point::ORIGIN, SMALL, line.as_str()).width() <= band.x1 - x;
-    let [first, second] = lines.map(str::to_owned);
-    let lines = match titled {
-        [with, shorter] if fits(&with) && !fits(&shorter) => [with, second],
-        [_, with] => [first, with],
-    };
-    for (i, line) in lines.into_iter().enumerate() {
-        let words = shorten(&line, SMALL, band.x1 - x);
+    for (i, line) in lines.iter().enumerate() {
+        let words = shorten(line, SMALL, band.x1 - x);
         let at = Point::new(x, band.y1 - SMALL - i as f64 * SMALL * LEADING);
         items.push(item(Role::Caption, Text::new(at, SMALL, words)));
     }

@@ -8,6 +8,8 @@ use crate::tolerance::SAME_POINT;
 /// The lines and words of a pattern, prepared for many windows.
 pub struct Ink<'a> {
     items: Vec<(&'a Item, Body<'a>)>,
+    /// How many of them, the first, are lines that run on from sheet to sheet.
+    running: usize,
     /// Over their boxes.
     tree: BoxTree,
 }
@@ -44,7 +46,15 @@ impl<'a> Ink<'a> {
             };
             (item, body)
         });
-        Ink { items: items.collect(), tree }
+        let items: Vec<_> = items.collect();
+        Ink { running: items.len(), items, tree }
+    }
+
+    /// The same, with words and what stands with them, of which each belongs to the one sheet on which it lies whole.
+    pub fn lettered(lines: impl IntoIterator<Item = &'a Item>, lettering: &'a [Item]) -> Self {
+        let lines: Vec<&Item> = lines.into_iter().collect();
+        let running = lines.len();
+        Ink { running, ..Ink::new(lines.into_iter().chain(lettering)) }
     }
 
     /// What the edges of the part enclose.
@@ -60,7 +70,12 @@ impl<'a> Ink<'a> {
 
     /// What may reach into a rectangle, in order.
     fn near(&self, r: Rect) -> impl Iterator<Item = &(&'a Item, Body<'a>)> {
-        self.tree.meeting(r).map(|index| &self.items[index])
+        self.numbered_near(r).map(|(_, item)| item)
+    }
+
+    /// The same with their places in the order.
+    fn numbered_near(&self, r: Rect) -> impl Iterator<Item = (usize, &(&'a Item, Body<'a>))> {
+        self.tree.meeting(r).filter_map(|index| Some((index, self.items.get(index)?)))
     }
 
     /// The cells in which some line or word lies, in no order, each perhaps several times.
@@ -124,13 +139,14 @@ impl<'a> Ink<'a> {
     }
 
     /// What a sheet shows, moved by `to_page`, as items of the pattern numbered `part`: lines through its whole window,
-    /// words only as far as its own cell goes, for what overlaps lies on or under the next sheet and bears the seam's words.
+    /// words and what stands with them only as far as its own cell goes, for what overlaps lies on or under the next sheet and bears the
+    /// seam's words.
     pub fn shown(&self, window: Rect, cell: Rect, to_page: Affine, part: usize) -> Vec<Item> {
         let mut shown = Vec::new();
-        for (item, body) in self.near(window.union(cell)) {
+        for (number, (item, body)) in self.numbered_near(window.union(cell)) {
             match body {
                 Body::Stroke(index, pen) => {
-                    let runs = index.clip_to_rect(window);
+                    let runs = index.clip_to_rect(if number < self.running { window } else { cell });
                     let runs = if pen.dash.is_empty() { joined_at_the_start(runs) } else { runs };
                     shown.extend(runs.into_iter().map(|(path, start)| {
                         let pen = Pen { phase: pen.phase + start, ..(*pen).clone() };
@@ -139,7 +155,8 @@ impl<'a> Ink<'a> {
                     }))
                 }
                 Body::Block(bounds) => {
-                    let shows = if matches!(item.shape, Shape::Text(_)) { cell } else { window };
+                    let is_of_sheet = number >= self.running || matches!(item.shape, Shape::Text(_));
+                    let shows = if is_of_sheet { cell } else { window };
                     if !bounds.overlaps(shows) {
                         continue;
                     }

@@ -4,7 +4,7 @@ use super::candidates::{corrected_words, correction};
 use super::furniture::{SMALL, bar_length, longest_bar, rule_bar};
 use super::ink::{Ink, moved};
 use super::seams::Cross;
-use super::tile::{Setup, TiledPattern};
+use super::tile::{Setup, Sheet, TiledPattern};
 use super::vacant::Vacant;
 use super::words::{LEADING, item, shorten, wrap};
 use crate::check::cautions;
@@ -58,15 +58,22 @@ pub fn pages(patterns: &[Pattern], tiled: &mut [Option<TiledPattern>], setup: &S
     let room = area.width() - BAR_ROOM + GAP;
     let columns = (room / (NARROWEST + GAP)).floor().max(1.0) as usize;
     let wide = room / columns as f64 - GAP;
-    let (rows, count) = rows_of_maps((patterns, setup), tiled, (columns, wide), area, top);
+    let widest = widest_page(tiled);
+    let planned = || patterns.iter().zip(tiled.iter()).filter_map(|(pattern, plan)| Some((pattern, plan.as_ref()?)));
+    let pictures: Vec<Picture> = planned().map(|(pattern, plan)| picture_of(pattern, plan, wide, &widest)).collect();
+    let heights = planned().zip(&pictures);
+    let heights: Vec<f64> = heights.map(|(of, picture)| height_of(of, picture, setup, (wide, &widest))).collect();
+    let (rows, count) = rows_of_maps(&heights, columns, area, top);
     number_sheets(tiled, count);
     let mut pages: Vec<Vec<Item>> = vec![Vec::new(); count];
     pages[0] = first;
-    let maps: Vec<_> = patterns.iter().zip(tiled.iter()).filter_map(|(p, plan)| Some((p, plan.as_ref()?))).collect();
+    let maps = patterns.iter().zip(tiled.iter()).filter_map(|(p, plan)| Some((p, plan.as_ref()?)));
+    let maps: Vec<_> = maps.zip(&pictures).collect();
     for (row, maps) in rows.iter().zip(maps.chunks(columns)) {
-        for (column, (pattern, plan)) in maps.iter().enumerate() {
+        for (column, ((pattern, plan), picture)) in maps.iter().enumerate() {
             let x = area.x0 + BAR_ROOM + column as f64 * (wide + GAP);
-            pages[row.page].extend(map(pattern, plan, Rect::new(x, row.top - row.high, x + wide, row.top), setup));
+            let area = Rect::new(x, row.top - row.high, x + wide, row.top);
+            pages[row.page].extend(map(pattern, plan, picture, area, setup));
         }
     }
     let stretch = Affine::scale_non_uniform(x, y);
@@ -87,16 +94,8 @@ struct Row {
     high: f64,
 }
 
-/// Where rows of so many maps of a width stand, the first page from a height on, and how many pages that takes.
-fn rows_of_maps(
-    (patterns, setup): (&[Pattern], &Setup),
-    tiled: &[Option<TiledPattern>],
-    (columns, wide): (usize, f64),
-    area: Rect,
-    mut top: f64,
-) -> (Vec<Row>, usize) {
-    let heights = patterns.iter().zip(tiled).filter_map(|(p, plan)| Some(height_of(p, plan.as_ref()?, setup, wide)));
-    let heights: Vec<f64> = heights.collect();
+/// Where rows of so many maps of some heights stand, the first page from a height on, and how many pages that takes.
+fn rows_of_maps(heights: &[f64], columns: usize, area: Rect, mut top: f64) -> (Vec<Row>, usize) {
     let (mut rows, mut page) = (Vec::new(), 0);
     for row in heights.chunks(columns) {
         let high = row.iter().copied().fold(0.0, f64::max);
@@ -257,15 +256,18 @@ fn words_height(lines: &[String]) -> f64 {
 }
 
 /// Height of a map with its words, mm.
-fn height_of(pattern: &Pattern, plan: &TiledPattern, setup: &Setup, wide: f64) -> f64 {
-    let cells = plan.sheets.iter().map(|s| plan.grid.cell(s.row, s.column));
-    let all = cells.reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
-    let picture = (wide - NUMBERS) * all.height() / all.width().max(1.0);
-    words_height(&said_over(pattern, plan, setup, wide)) + NUMBERS + picture.min(HIGHEST)
+fn height_of(
+    (pattern, plan): (&Pattern, &TiledPattern),
+    picture: &Picture,
+    setup: &Setup,
+    (wide, widest): (f64, &str),
+) -> f64 {
+    let listed = picture.listed(plan, wide, &|_| widest.to_owned()).len() as f64 * SMALL * LEADING;
+    words_height(&said_over(pattern, plan, setup, wide)) + NUMBERS + picture.high + listed
 }
 
 /// One pattern's map and its words.
-fn map(pattern: &Pattern, plan: &TiledPattern, area: Rect, setup: &Setup) -> Vec<Item> {
+fn map(pattern: &Pattern, plan: &TiledPattern, picture: &Picture, area: Rect, setup: &Setup) -> Vec<Item> {
     let mut items = Vec::new();
     let mut y = area.y1 - HEADING;
     let mut put = |height: f64, words: &str| {
@@ -278,8 +280,13 @@ fn map(pattern: &Pattern, plan: &TiledPattern, area: Rect, setup: &Setup) -> Vec
     put(if fits { HEADING } else { SMALL }, &name);
     let lines = said_over(pattern, plan, setup, area.width());
     lines.iter().for_each(|line| put(SMALL, line));
-    let picture = Rect::new(area.x0, area.y0, area.x1, area.y1 - words_height(&lines));
-    items.extend(picture_of(pattern, plan, picture));
+    let corner = Point::new(area.x0, area.y1 - words_height(&lines));
+    items.extend(picture.drawn(plan, corner));
+    let mut low = corner.y - NUMBERS - picture.high - SMALL * LEADING;
+    for line in picture.listed(plan, area.width(), &page_of) {
+        items.push(item(Role::Caption, Text::new(Point::new(area.x0, low), SMALL, line)));
+        low -= SMALL * LEADING;
+    }
     items
 }
 
@@ -328,12 +335,61 @@ fn pages_of(plan: &TiledPattern) -> String {
     }
 }
 
-/// The pattern's edges, small, over the outlines of its sheets, whose columns and rows are numbered at the edge.
-fn picture_of(pattern: &Pattern, plan: &TiledPattern, area: Rect) -> Vec<Item> {
+/// A pattern's edges, small, over the outlines of its sheets, whose columns and rows are numbered at the edge; from its upper left corner.
+struct Picture {
+    items: Vec<Item>,
+    /// Height without the numbers of the columns, mm.
+    high: f64,
+    /// Where the page of each sheet stands in its cell; `None` where it has no room there.
+    pages_at: Vec<Option<Point>>,
+}
+
+/// What takes as much room as the page of any sheet: there is one map page a pattern at most behind the first.
+fn widest_page(tiled: &[Option<TiledPattern>]) -> String {
+    let most = 1 + tiled.iter().flatten().map(|plan| plan.sheets.len() + 1).sum::<usize>();
+    format!("p{}", "0".repeat(most.to_string().len()))
+}
+
+impl Picture {
+    /// The picture from a point right and down, with the page of each sheet that has room for it.
+    fn drawn<'a>(&'a self, plan: &'a TiledPattern, corner: Point) -> impl Iterator<Item = Item> + 'a {
+        let pages = plan.sheets.iter().zip(&self.pages_at).filter_map(|(sheet, at)| Some((sheet, (*at)?)));
+        let pages = pages.map(|(sheet, at)| item(Role::Caption, Text::new(at, SMALL, page_of(sheet))));
+        let to_page = Affine::translate(corner.to_vec2());
+        self.items.iter().cloned().chain(pages).map(move |one| Item { shape: moved(&one.shape, to_page), ..one })
+    }
+
+    /// The pages of rows in which a sheet has no room for its own, in lines of a width, mm. They follow each other along a row.
+    fn listed(&self, plan: &TiledPattern, wide: f64, page: &dyn Fn(&Sheet) -> String) -> Vec<String> {
+        let without =
+            plan.sheets.iter().zip(&self.pages_at).filter(|(_, at)| at.is_none()).map(|(sheet, _)| sheet.row);
+        let mut rows: Vec<usize> = without.collect();
+        rows.dedup();
+        let told = |row: usize| {
+            let own: Vec<&Sheet> = plan.sheets.iter().filter(|sheet| sheet.row == row).collect();
+            match own[..] {
+                [] => String::new(),
+                [only] => format!("row {}: {}", row + 1, page(only)),
+                [first, .., last] => format!("row {}: {} to {}", row + 1, page(first), page(last)),
+            }
+        };
+        let told: Vec<String> = rows.into_iter().map(told).collect();
+        wrap(&told.join(" · "), SMALL, wide)
+    }
+}
+
+/// How a map tells the page of a sheet.
+fn page_of(sheet: &Sheet) -> String {
+    format!("p{}", sheet.page + 1)
+}
+
+/// A pattern's map of a width, mm.
+fn picture_of(pattern: &Pattern, plan: &TiledPattern, wide: f64, widest: &str) -> Picture {
     let cells: Vec<_> = plan.sheets.iter().map(|s| ((s.row, s.column), plan.grid.cell(s.row, s.column))).collect();
-    let Some(all) = cells.iter().map(|(_, cell)| *cell).reduce(|a, b| a.union(b)) else { return Vec::new() };
-    let area = Rect::new(area.x0 + NUMBERS, area.y0, area.x1, area.y1 - NUMBERS);
-    let scale = (area.width() / all.width()).min(area.height() / all.height());
+    let all = cells.iter().map(|(_, cell)| *cell).reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
+    let high = ((wide - NUMBERS) * all.height() / all.width().max(1.0)).min(HIGHEST);
+    let area = Rect::new(NUMBERS, -NUMBERS - high, wide, -NUMBERS);
+    let scale = (area.width() / all.width().max(1.0)).min(area.height() / all.height().max(1.0));
     let place = Affine::translate(Point::new(area.x0, area.y1) - Point::ORIGIN)
         * Affine::scale(scale)
         * Affine::translate(Point::ORIGIN - Point::new(all.x0, all.y1));
@@ -360,19 +416,17 @@ fn picture_of(pattern: &Pattern, plan: &TiledPattern, area: Rect) -> Vec<Item> {
         }
     }
     let ink = Ink::new(&shown);
-    for (sheet, (_, cell)) in plan.sheets.iter().zip(&cells) {
-        items.extend(page_number(sheet.page, place.transform_rect_bbox(*cell), &ink));
-    }
+    let pages_at =
+        cells.iter().map(|(_, cell)| page_number(place.transform_rect_bbox(*cell), &ink, widest)).collect();
     items.extend(shown.iter().cloned());
-    items
+    Picture { items, high, pages_at }
 }
 
-/// The page of a sheet in its cell of a map, where it stands clear of the pattern's edges and of the diagonals.
-fn page_number(page: usize, cell: Rect, ink: &Ink) -> Option<Item> {
-    let text = |at: Point| Text::new(at, SMALL, format!("p{}", page + 1));
-    let room = Vec2::new(text(Point::ORIGIN).width() + 1.0, SMALL * LEADING);
+/// Where the page of a sheet stands in its cell of a map, clear of the pattern's edges and of the diagonals.
+fn page_number(cell: Rect, ink: &Ink, widest: &str) -> Option<Point> {
+    let room = Vec2::new(Text::new(Point::ORIGIN, SMALL, widest).width() + 1.0, SMALL * LEADING);
     let at = Vacant::of(cell, &|r| ink.touches(r)).place(room)?;
-    Some(item(Role::Caption, text(at + Vec2::new(0.5, 0.3 * SMALL + 0.4))))
+    Some(at + Vec2::new(0.5, 0.3 * SMALL + 0.4))
 }
 
 /// The number of a column above its first cell and of a row left of its first, where there is room for it.

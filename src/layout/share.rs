@@ -1,8 +1,8 @@
 //! Small patterns set together by rows, so that each does not take a sheet of its own.
 
-use super::lettering::lettered_whole;
+use super::lettering::{lettered_whole, lines};
 use crate::geometry::{Flat, Paper, Point, Rect, Vec2};
-use crate::page::{Item, Part, Shape, told_apart};
+use crate::page::{Item, Part, told_apart};
 use crate::pattern::{Pattern, SolidLine, revision};
 
 /// Room between two patterns, mm: enough to cut between them with scissors.
@@ -72,10 +72,9 @@ impl Shelf {
             self.row_height = 0.0;
         }
         let corner = Point::new(pattern.bounds.x0, pattern.bounds.y1);
-        let lettered = pattern.items.redrawn(|items| {
-            let lines = items.iter().filter(|item| !matches!(item.shape, Shape::Text(_))).cloned();
-            lines.chain(lettered_whole(pattern)).collect::<Vec<Item>>()
-        });
+        let lettered = pattern
+            .items
+            .redrawn(|items| lines(items).cloned().chain(lettered_whole(pattern)).collect::<Vec<Item>>());
         self.items.add(lettered.shifted(self.next - corner));
         self.names.push(pattern.part.name.clone());
         self.codes.push(pattern.part.revision.clone());

@@ -1,5 +1,5 @@
-//! What a sheet says of itself where its edges are cut away: its code, part and revision, its page, a short bar, and where it lies
-//! among the sheets of its pattern.
+//! What a sheet says of itself where its edges are cut away: its code, part and revision, its page, what its solid line is, a short bar,
+//! and where it lies among the sheets of its pattern.
 
 use super::furniture::{SMALL, line};
 use super::tile::{Sheet, TiledPattern};
@@ -17,8 +17,9 @@ const MIDDLE: f64 = 3.5;
 /// Clear room round a stamp, mm.
 const CLEAR: f64 = 1.5;
 
-/// Width in which the name of the part is broken into lines, mm.
+/// Widths to which words are broken into lines, mm: in the full stamp, and in a small one.
 const WIDE: f64 = 42.0;
+const NARROW: f64 = 24.0;
 
 /// Longest side of the thumbnail, mm.
 const THUMBNAIL: f64 = 20.0;
@@ -46,31 +47,43 @@ pub struct Stamped<'a> {
     pub pages: usize,
     /// What the bar measures.
     pub units: Units,
+    /// What its solid line is.
+    pub solid: String,
+    /// The project's title, where the sheet's head has no room for it.
+    pub title: Option<&'a str>,
 }
 
 impl Stamped<'_> {
-    /// The fullest stamp that stands clear of everything, level or upright; nothing where not even the code has room.
-    pub fn placed(&self, vacant: &Vacant) -> Vec<Item> {
-        let forms: [&dyn Fn() -> Block; 7] = [
-            &|| self.full(true),
-            &|| self.full(false),
-            &|| self.one_line(),
-            &|| self.code_and_page(),
+    /// The fullest stamp that stands clear of everything, level or upright; nothing where not even the code has room. What the solid
+    /// line is stands apart from a stamp that has no room for it. `vacant` is the room beside what was set down already.
+    pub fn placed(&self, vacant: &dyn Fn(&[Item]) -> Vacant) -> Vec<Item> {
+        let whole: [&dyn Fn() -> Block; 4] =
+            [&|| self.full(true), &|| self.full(false), &|| self.one_line(), &|| self.code_and_page()];
+        let short: [&dyn Fn() -> Block; 3] = [
             &|| Block::default().words(SMALL, &self.page()),
             &|| Block::default().words(MIDDLE, &self.sheet.code()),
             &|| Block::default().words(SMALL, &self.sheet.code()),
         ];
-        let found = forms.iter().find_map(|form| {
-            let block = form();
-            [false, true].into_iter().find_map(|upright| {
-                let Vec2 { x, y } = block.size;
-                let turned = if upright { Vec2::new(y, x) } else { Vec2::new(x, y) };
-                let room = turned + Vec2::new(2.0, 2.0) * CLEAR;
-                let corner = vacant.place(room)? + Vec2::new(CLEAR, CLEAR);
-                Some(block.at(corner, upright))
-            })
-        });
-        found.unwrap_or_default()
+        let room = vacant(&[]);
+        if let Some(items) = whole.iter().find_map(|form| form().placed(&room)) {
+            return items;
+        }
+        let mut items = short.iter().find_map(|form| form().placed(&room)).unwrap_or_default();
+        let room = vacant(&items);
+        items.extend(self.solid_forms().iter().find_map(|block| block.placed(&room)).unwrap_or_default());
+        items
+    }
+
+    /// What the solid line is, in one line or in as narrow ones as can be.
+    fn solid_forms(&self) -> Vec<Block> {
+        let lines = |width: f64| {
+            wrap(&self.solid(), SMALL, width).iter().fold(Block::default(), |block, line| block.words(SMALL, line))
+        };
+        [f64::INFINITY, WIDE, NARROW].map(lines).to_vec()
+    }
+
+    fn solid(&self) -> String {
+        format!("solid = {}", self.solid)
     }
 
     fn page(&self) -> String {
@@ -91,8 +104,10 @@ impl Stamped<'_> {
         for name in wrap(&self.part.name, SMALL, WIDE) {
             block = block.words(SMALL, &name);
         }
-        for said in [self.revision(), self.of_pages()].into_iter().filter(|said| !said.is_empty()) {
-            block = block.words(SMALL, &said);
+        let title = self.title.unwrap_or_default();
+        let said = [self.revision(), self.of_pages(), self.solid(), title.to_owned()];
+        for line in said.iter().flat_map(|said| wrap(said, SMALL, WIDE)) {
+            block = block.words(SMALL, &line);
         }
         let block = block.bar(self.units);
         if thumbnail && self.plan.sheets.len() > 1 { block.beside(&self.thumbnail()) } else { block }
@@ -100,13 +115,14 @@ impl Stamped<'_> {
 
     /// Everything but bar and thumbnail, for a narrow strip.
     fn one_line(&self) -> Block {
-        let said = [self.sheet.code(), self.part.name.clone(), self.revision(), self.of_pages()];
+        let said = [self.sheet.code(), self.part.name.clone(), self.revision(), self.of_pages(), self.solid()];
         let said: Vec<String> = said.into_iter().filter(|said| !said.is_empty()).collect();
         Block::default().words(SMALL, &said.join(" · "))
     }
 
     fn code_and_page(&self) -> Block {
-        Block::default().words(MIDDLE, &self.sheet.code()).words(SMALL, &self.of_pages())
+        let lines = [self.of_pages()].into_iter().chain(wrap(&self.solid(), SMALL, NARROW));
+        lines.fold(Block::default().words(MIDDLE, &self.sheet.code()), |block, line| block.words(SMALL, &line))
     }
 
     /// The sheets of the pattern, small, this one filled in: each for itself, or row by row where they would be too small.
@@ -201,6 +217,17 @@ impl Block {
         let left = picture.items.iter().cloned().map(|one| lifted(one, Vec2::new(0.0, high - picture.size.y)));
         let right = self.items.into_iter().map(|one| lifted(one, Vec2::new(off, high - self.size.y)));
         Block { size: Vec2::new(off + self.size.x, high), items: left.chain(right).collect() }
+    }
+
+    /// Its items where it has room, level or upright.
+    fn placed(&self, vacant: &Vacant) -> Option<Vec<Item>> {
+        [false, true].into_iter().find_map(|upright| {
+            let Vec2 { x, y } = self.size;
+            let turned = if upright { Vec2::new(y, x) } else { Vec2::new(x, y) };
+            let room = turned + Vec2::new(2.0, 2.0) * CLEAR;
+            let corner = vacant.place(room)? + Vec2::new(CLEAR, CLEAR);
+            Some(self.at(corner, upright))
+        })
     }
 
     /// Its items where its lower left corner stands at a point; turned a quarter to the left where it stands upright.

@@ -10,14 +10,14 @@ use super::furniture::{
 };
 use super::grid::Grid;
 use super::ink::{Ink, moved};
-use super::lettering::{Furniture, lettered};
+use super::lettering::{Furniture, lettered, lines};
 use super::map;
 use super::seams::{Cross, Seam, seams};
 use super::stamp::Stamped;
 use super::vacant::Vacant;
 use crate::geometry::{Affine, Path, Point, Rect, Vec2};
 use crate::model::{Paper, RuleBar, Shop};
-use crate::page::{Document, Item, Page, Pen, Role, Shape, Text};
+use crate::page::{Document, Item, Page, Pen, Role, Shape, Standing, Text};
 use crate::pattern::Pattern;
 use crate::units::Notation;
 
@@ -26,6 +26,9 @@ const STAMP_CLEAR: f64 = 1.0;
 
 /// Width of the strip along a seam that words keep out of, mm, so that the cut does not touch them.
 const SEAM_CLEAR: f64 = 1.0;
+
+/// A line to the name of a cross keeps off words by so much, mm.
+const LINE_CLEAR: f64 = 0.4;
 
 /// Width and height of what words leave to a check cross, mm.
 const CROSS_ROOM: (f64, f64) = (9.0, 9.0);
@@ -90,8 +93,7 @@ pub struct TiledPattern {
 impl TiledPattern {
     /// The pattern's lines, and its words as they stand on the sheets.
     fn ink<'a>(&'a self, pattern: &'a Pattern) -> Ink<'a> {
-        let lines = pattern.items.iter().filter(|item| !matches!(item.shape, Shape::Text(_)));
-        Ink::new(lines.chain(&self.lettering))
+        Ink::lettered(lines(&pattern.items), &self.lettering)
     }
 
     /// Whether a line of the pattern or a datum line runs through a rectangle.
@@ -104,18 +106,9 @@ impl TiledPattern {
 
     /// Sets the pattern's words down on its sheets, clear of what stands on those.
     fn letter(&mut self, pattern: &Pattern) {
-        let reach = cross_reach(self.grid.overlap);
-        let lines = Ink::new(pattern.items.iter().filter(|item| !matches!(item.shape, Shape::Text(_))));
-        let busy = |room: Rect| self.is_lined(&lines, room);
-        let crosses = self.seams.iter().flat_map(|seam| {
-            seam.crosses
-                .iter()
-                .flat_map(|cross| {
-                    let sides = [false, true].map(|over| (seam.runs_down(), over));
-                    sides.map(|side| registration_cross(cross, reach, side, &busy))
-                })
-                .flatten()
-        });
+        let ink = Ink::new(lines(&pattern.items));
+        let busy = |room: Rect| self.is_lined(&ink, room);
+        let crosses = self.sheets.iter().flat_map(|sheet| crosses_of(self, sheet, &busy));
         let checks = self.diagonals.iter().flat_map(|(a, b)| [a, b]);
         let checks = checks.flat_map(|cross| {
             // Words in the corner of a cross would be taken for its name.
@@ -350,13 +343,13 @@ fn draw(index: usize, pattern: &Pattern, plan: &TiledPattern, number: usize, ink
     let mut items = ink.shown(window, plan.grid.cell(sheet.row, sheet.column), sheet.to_page, index);
     // Furniture is laid out in the pattern's own millimetres, then goes to the page by the sheet's one matrix.
     let mut around = seam_items(plan, sheet, ink);
-    let lines = datum_lines(plan, sheet, window);
-    around.extend(lines.iter().flat_map(|line| line.pieces(ink)));
-    for line in &lines {
+    let datums = datum_lines(plan, sheet, window);
+    around.extend(datums.iter().flat_map(|line| line.pieces(ink)));
+    for line in &datums {
         let name = line.named(ink, &boxes(&around));
         around.extend(name);
     }
-    around.extend(stamp(pattern, plan, sheet, ink, &boxes(&around), on));
+    around.extend(stamp(pattern, plan, number, ink, &boxes(&around), on));
     around.extend(bands(pattern, plan, number, window, on));
     items.extend(around.into_iter().map(|one| Item { shape: moved(&one.shape, sheet.to_page), ..one }));
     Page {
@@ -368,17 +361,28 @@ fn draw(index: usize, pattern: &Pattern, plan: &TiledPattern, number: usize, ink
     }
 }
 
+/// The registration crosses of a sheet with their names, which keep off the words along its seams and off what is `busy`.
+fn crosses_of(plan: &TiledPattern, sheet: &Sheet, busy: &dyn Fn(Rect) -> bool) -> Vec<Item> {
+    let here = (sheet.row, sheet.column);
+    let reach = cross_reach(plan.grid.overlap);
+    let seams = || plan.seams.iter().filter(|seam| seam.under == here || seam.over == here);
+    let words: Vec<Item> = seams().flat_map(|seam| seam_line(seam, reach, seam.over == here)).collect();
+    let words = Standing::of(words.iter().filter(|item| matches!(item.shape, Shape::Text(_))));
+    let is_free = |room: Rect| !busy(room) && !words.touches(room);
+    let is_clear = |from: Point, to: Point| !words.words_cross(from, to, LINE_CLEAR);
+    let crosses = seams().flat_map(|seam| seam.crosses.iter().map(move |cross| (seam, cross)));
+    let drawn = crosses.flat_map(|(seam, cross)| {
+        registration_cross(cross, reach, (seam.runs_down(), seam.over == here), (&is_free, &is_clear))
+    });
+    drawn.collect()
+}
+
 fn seam_items(plan: &TiledPattern, sheet: &Sheet, ink: &Ink) -> Vec<Item> {
     let here = (sheet.row, sheet.column);
     let reach = cross_reach(plan.grid.overlap);
-    let mut items = Vec::new();
-    for seam in plan.seams.iter().filter(|seam| seam.under == here || seam.over == here) {
-        items.extend(seam_line(seam, reach, seam.over == here));
-        for cross in &seam.crosses {
-            let side = (seam.runs_down(), seam.over == here);
-            items.extend(registration_cross(cross, reach, side, &|room| plan.is_lined(ink, room)));
-        }
-    }
+    let seams = plan.seams.iter().filter(|seam| seam.under == here || seam.over == here);
+    let mut items: Vec<Item> = seams.flat_map(|seam| seam_line(seam, reach, seam.over == here)).collect();
+    items.extend(crosses_of(plan, sheet, &|room| plan.is_lined(ink, room)));
     let cell = plan.grid.cell(sheet.row, sheet.column);
     let checks = plan.diagonals.iter().flat_map(|(a, b)| [a, b]).filter(|cross| cell.contains(cross.at));
     items.extend(checks.flat_map(|cross| check_cross(cross.at, &cross.name)));
@@ -407,32 +411,66 @@ fn datum_lines(plan: &TiledPattern, sheet: &Sheet, window: Rect) -> Vec<DatumLin
 }
 
 /// What the sheet says of itself inside what stays of it, where nothing else stands.
-fn stamp(pattern: &Pattern, plan: &TiledPattern, sheet: &Sheet, ink: &Ink, taken: &[Rect], on: &Print) -> Vec<Item> {
-    let busy = |r: Rect| {
-        let room = r.inflate(STAMP_CLEAR, STAMP_CLEAR);
-        taken.iter().any(|taken| taken.overlaps(room)) || ink.touches(room)
+fn stamp(pattern: &Pattern, plan: &TiledPattern, number: usize, ink: &Ink, taken: &[Rect], on: &Print) -> Vec<Item> {
+    let sheet = &plan.sheets[number];
+    let vacant = |more: &[Item]| {
+        let taken: Vec<Rect> = taken.iter().copied().chain(boxes(more)).collect();
+        let busy = |r: Rect| {
+            let room = r.inflate(STAMP_CLEAR, STAMP_CLEAR);
+            taken.iter().any(|taken| taken.overlaps(room)) || ink.touches(room)
+        };
+        Vacant::of(plan.grid.cell(sheet.row, sheet.column), &busy)
     };
-    let vacant = Vacant::of(plan.grid.cell(sheet.row, sheet.column), &busy);
-    let units = on.setup.notation.units;
-    Stamped { part: &pattern.part, plan, sheet, pages: on.pages, units }.placed(&vacant)
+    let (units, solid) = (on.setup.notation.units, pattern.solid.words(&on.setup.notation));
+    let title = (!head(pattern, plan, number, on).is_titled).then_some(on.setup.title);
+    Stamped { part: &pattern.part, plan, sheet, pages: on.pages, units, solid, title }.placed(&vacant)
 }
 
-/// What stands above and left of the window.
-fn bands(pattern: &Pattern, plan: &TiledPattern, number: usize, window: Rect, on: &Print) -> Vec<Item> {
+/// The words of a sheet's head.
+struct Head {
+    lines: [String; 2],
+    /// Whether the project's title is among them.
+    is_titled: bool,
+}
+
+/// The band above the window.
+fn top_band(window: Rect) -> Rect {
+    Rect::new(window.x0 - LEFT_BAND, window.y1, window.x1, window.y1 + TOP_BAND)
+}
+
+/// What a sheet's head says: the project's title only where it has room whole.
+fn head(pattern: &Pattern, plan: &TiledPattern, number: usize, on: &Print) -> Head {
     let sheet = &plan.sheets[number];
-    let top = Rect::new(window.x0 - LEFT_BAND, window.y1, window.x1, window.y1 + TOP_BAND);
+    let room = caption_width(top_band(plan.grid.window(sheet.row, sheet.column)), &sheet.code());
+    let is_short = |words: &String| Text::new(Point::ORIGIN, SMALL, words.as_str()).width() <= room;
     // Of many small patterns there are more names than a head holds.
     let named = |what: &str| format!("{} · rev {} · {what}", pattern.part.name, pattern.part.revision);
-    let is_short =
-        |name: &String| Text::new(Point::ORIGIN, SMALL, name.as_str()).width() <= caption_width(top, &sheet.code());
     let name = Some(named(&pattern.make)).filter(is_short).unwrap_or_else(|| named(&pattern.sizes));
     let count = plan.sheets.len();
     let solid = pattern.solid.words(&on.setup.notation);
     let place = format!("sheet {} of {count}, page {} of {}", number + 1, sheet.page + 1, on.pages);
+    let full = [format!("solid line (middle): {solid} · {place}"), format!("solid: {solid} · {place}")];
+    let title = on.setup.title;
+    let titled = |about: &String| {
+        let [last, first] = [about, &name].map(|line| format!("{line} · {title}"));
+        match (is_short(&last), is_short(&first) && is_short(about)) {
+            (true, _) => Some([name.clone(), last]),
+            (_, true) => Some([first, about.clone()]),
+            _ => None,
+        }
+    };
+    if let Some(lines) = full.iter().find_map(titled) {
+        return Head { lines, is_titled: true };
+    }
     // On narrow paper the words before it go before a number does.
-    let about = [format!("solid line (middle): {solid} · {place}"), format!("solid: {solid} · {place}"), place];
-    let about = about.iter().find(|words| is_short(words)).or(about.last()).map_or("", String::as_str);
-    let mut items = caption(top, &sheet.code(), [&name, about], on.setup.title);
+    let about = full.into_iter().find(is_short).unwrap_or(place);
+    Head { lines: [name, about], is_titled: false }
+}
+
+/// What stands above and left of the window.
+fn bands(pattern: &Pattern, plan: &TiledPattern, number: usize, window: Rect, on: &Print) -> Vec<Item> {
+    let code = plan.sheets[number].code();
+    let mut items = caption(top_band(window), &code, &head(pattern, plan, number, on).lines);
     let [across, up] = plan.bars();
     items.extend(across.into_iter().flat_map(|bar| rule_bar(bar, Point::new(window.x0, window.y1 + 4.2), false)));
     items.extend(up.into_iter().flat_map(|bar| {

@@ -13,6 +13,8 @@ pub enum About {
     Place(Point),
     /// A line, on either side of which they may stand.
     Along(Path),
+    /// Which way something lies, at an arrow that stands with them, anywhere on the part.
+    Way,
 }
 
 /// Which words are placed first.
@@ -37,6 +39,10 @@ pub struct Label {
     pub rank: Rank,
     /// How many of the lines that follow belong to them.
     pub more: usize,
+    /// Whether they stand on every sheet on which what they are about is seen.
+    pub again: bool,
+    /// How many strokes stand before them that move with them, an arrow's; those between their lines do too.
+    pub before: usize,
     /// Which of the lines, from 0, must stay within the part's outline where the others find no room in it.
     pub staying: Vec<usize>,
     /// Shorter words that will do for all of the lines, the fullest first.
@@ -46,7 +52,7 @@ pub struct Label {
 impl Label {
     /// A line of words of its own.
     pub fn new(about: About, rank: Rank) -> Label {
-        Label { about, rank, more: 0, staying: Vec::new(), shorter: Vec::new() }
+        Label { about, rank, more: 0, again: false, before: 0, staying: Vec::new(), shorter: Vec::new() }
     }
 
     /// A line of words on what lies at a point.
@@ -59,6 +65,16 @@ impl Label {
         Label::new(About::Along(path), Rank::Joint)
     }
 
+    /// Words at an arrow of so many strokes.
+    pub fn way(before: usize) -> Label {
+        Label { before, ..Label::new(About::Way, Rank::Joint) }
+    }
+
+    /// The same, for every sheet on which what they are about is seen.
+    pub fn on_each_sheet(self) -> Label {
+        Label { again: true, ..self }
+    }
+
     /// The same, of which so many further lines are part.
     pub fn with_more(self, more: usize) -> Label {
         Label { more, ..self }
@@ -67,7 +83,7 @@ impl Label {
     /// The same, moved with what it is about.
     pub fn moved(mut self, map: Affine) -> Label {
         match &mut self.about {
-            About::Part | About::Sheet => {}
+            About::Part | About::Sheet | About::Way => {}
             About::Place(at) => *at = map * *at,
             About::Along(path) => *path = path.transformed(map),
         }

@@ -1,15 +1,20 @@
 //! What stands on a drawing, and whether words fit beside it.
 
 use super::{Item, Shape, Text, readable};
-use crate::geometry::{Affine, Crowd, Path, Point, Rect, Vec2};
+use crate::geometry::{Affine, Crowd, Path, Point, Rect, Vec2, levelling};
 
 /// Distance between the lines by which a block of words is filled, mm: less than any words are high.
 const FILLED: f64 = 1.5;
 
+/// A line at a smaller angle to another, of which this is the sine (15°), or so near to it for so long, mm, is taken for that line.
+const LEAN: f64 = 0.2625;
+const BESIDE: (f64, f64) = (0.8, 1.5);
+
 /// Lines and words that stand already.
 #[derive(Debug, Clone, Default)]
 pub struct Standing {
-    crowd: Crowd,
+    lines: Crowd,
+    words: Crowd,
 }
 
 impl Standing {
@@ -24,36 +29,63 @@ impl Standing {
     pub fn add(&mut self, item: &Item) {
         match &item.shape {
             Shape::Text(text) => self.add_words(text),
-            Shape::Stroke { path, .. } => self.crowd.add(path),
-            Shape::Fill { rings, .. } => rings.iter().for_each(|ring| self.crowd.add(ring)),
+            Shape::Stroke { path, .. } => self.lines.add(path),
+            Shape::Fill { rings, .. } => rings.iter().for_each(|ring| self.lines.add(ring)),
         }
     }
 
     /// More words stand.
     pub fn add_words(&mut self, text: &Text) {
-        self.crowd.add(&filled(text));
+        self.words.add(&filled(text));
     }
 
     /// Whether words touch nothing that stands, with `gap` mm around them.
     pub fn fits(&self, text: &Text, gap: f64) -> bool {
         let (turn, own) = upright(text);
-        !self.crowd.touches(own.inflate(gap, gap), turn)
+        let own = own.inflate(gap, gap);
+        !self.lines.touches(own, turn) && !self.words.touches(own, turn)
     }
 
     /// Whether anything stands in an upright rectangle.
     pub fn touches(&self, room: Rect) -> bool {
-        self.crowd.touches(room, Affine::IDENTITY)
+        self.lines_touch(room) || self.words.touches(room, Affine::IDENTITY)
+    }
+
+    /// Whether a line passes through an upright rectangle.
+    pub fn lines_touch(&self, room: Rect) -> bool {
+        self.lines.touches(room, Affine::IDENTITY)
     }
 
     /// Whether anything that stands comes within `gap` mm of a straight line.
     pub fn crosses(&self, from: Point, to: Point, gap: f64) -> bool {
-        let turn = Affine::rotate(-(to - from).atan2());
-        self.crowd.touches(Rect::from_points(turn * from, turn * to).inflate(gap, gap), turn)
+        let (turn, strip) = strip(from, to, gap);
+        self.lines.touches(strip, turn) || self.words.touches(strip, turn)
     }
+
+    /// Whether words come within `gap` mm of a straight line.
+    pub fn words_cross(&self, from: Point, to: Point, gap: f64) -> bool {
+        let (turn, strip) = strip(from, to, gap);
+        self.words.touches(strip, turn)
+    }
+
+    /// Whether a straight line would be taken for one that stands, which it runs along or meets at a small angle.
+    pub fn runs_along(&self, from: Point, to: Point) -> bool {
+        from != to && self.lines.runs_along((from, to), LEAN, BESIDE)
+    }
+}
+
+/// The turn that makes a straight line level, and the strip of `gap` mm round it then.
+fn strip(from: Point, to: Point, gap: f64) -> (Affine, Rect) {
+    // A point has no direction.
+    let turn = if from == to { Affine::IDENTITY } else { levelling(from, to) };
+    (turn, Rect::from_points(turn * from, turn * to).inflate(gap, gap))
 }
 
 /// The turn that makes words level, and their rectangle then.
 fn upright(text: &Text) -> (Affine, Rect) {
+    if text.angle == 0.0 {
+        return (Affine::IDENTITY, text.bounding_box());
+    }
     let level = Text { angle: 0.0, label: None, ..text.clone() };
     let turn =
         Affine::translate(text.at.to_vec2()) * Affine::rotate(-text.angle) * Affine::translate(-text.at.to_vec2());

@@ -256,7 +256,7 @@ impl Drawing<'_> {
         let (from, to) = (Point::new(middle, blank.y0 - 3.0), Point::new(middle, blank.y1 + 3.0));
         self.items.push(line(Role::Mark, from, to, Pen::dashed(MARK_WIDTH, &CENTRE_DASH)));
         let said = Text::new(Point::new(middle + 1.0, blank.y1 + 1.0), 2.5, "middle");
-        self.items.push(words(Role::Text, said.about(Said::along(Path::line(from, to)))));
+        self.items.push(words(Role::Text, said.about(Said::along(Path::line(from, to)).on_each_sheet())));
     }
 
     /// A cut's angles beside its line, which part meets it, and an arrow on the side to which the saw leans.
@@ -421,7 +421,12 @@ impl Drawing<'_> {
                 seen.push((way, flat));
             }
         }
-        if seen.is_empty() {
+        let mut named: Vec<(String, Vec2)> =
+            seen.iter().map(|(way, along)| (way.words().to_owned(), *along)).collect();
+        if named.is_empty() {
+            named.extend(self.upper_edge().map(|name| (name, Vec2::new(0.0, 1.0))));
+        }
+        if named.is_empty() {
             return;
         }
         let face = self.solved.solid.face.path();
@@ -430,14 +435,27 @@ impl Drawing<'_> {
         let wish = Point::new(blank.x1, blank.center().y);
         let inside = Room::new(face, &obstacles, 0.0).and_then(|mut room| room.place(size, size, wish));
         let middle = inside.unwrap_or_else(|| Point::new(blank.x0 + size, blank.y0 - size));
-        for (way, along) in &seen {
-            let tip = middle + *along * WAY_ARROW;
-            self.items.extend(arrow(Role::Mark, middle, tip));
-            let at = tip + *along * 4.0 - Vec2::new(0.0, 1.25);
-            let said = Text::new(at, 2.5, way.words()).anchored(Anchor::Middle);
-            self.items.push(words(Role::Text, said.about(Said::at(tip))));
+        let more = named.len() - 1;
+        for (index, (name, along)) in named.into_iter().enumerate() {
+            let tip = middle + along * WAY_ARROW;
+            let drawn = arrow(Role::Mark, middle, tip);
+            let at = tip + along * 4.0 - Vec2::new(0.0, 1.25);
+            let said = Text::new(at, 2.5, name).anchored(Anchor::Middle);
+            // All arrows stay together.
+            let label = (index == 0).then(|| Box::new(Said::way(drawn.len()).on_each_sheet().with_more(more)));
+            self.items.extend(drawn);
+            self.items.push(words(Role::Text, Text { label, ..said }));
         }
         self.level_line(&seen);
+    }
+
+    /// What the longest edge is called that lies uppermost on the pattern.
+    fn upper_edge(&self) -> Option<String> {
+        let face = &self.solved.solid.face;
+        let rises = |piece: &Segment| -piece.tangent(0.5).turn_90().y * piece.length();
+        let edges = face.pieces().filter(|(piece, _)| rises(piece) > SEEN * piece.length());
+        let (_, source) = edges.max_by(|(a, _), (b, _)| rises(a).total_cmp(&rises(b)))?;
+        Some(self.solved.board.name_of(source).into_owned())
     }
 
     /// Where a way lies on the pattern, of length 1: nowhere where it points through the face, nor where it is another on one copy than

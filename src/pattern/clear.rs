@@ -32,15 +32,21 @@ impl Clear {
         self.standing.fits(text, GAP)
     }
 
-    /// The first of some words that fits, kept off from now on.
+    /// The first of some words that fits, kept off from now on; where none does the very first, which is then only a wish: words that
+    /// touch something are moved once the sheets are known. `None` of no words.
     pub fn first(&mut self, tried: impl IntoIterator<Item = Text>) -> Option<Item> {
-        let text = tried.into_iter().find(|text| self.fits(text))?;
+        let mut tried = tried.into_iter().peekable();
+        let wished = tried.peek().cloned();
+        let Some(text) = tried.find(|text| self.fits(text)) else {
+            return wished.map(|text| words(Role::Text, text));
+        };
         let item = words(Role::Text, text);
         self.keep_off(&item);
         Some(item)
     }
 
-    /// Words beside a path, along it: the longest that fits on the left of the path, else on its right.
+    /// Words beside a path, along it: the longest that fits on the left of the path, else on its right; where none does the longest, as a
+    /// wish.
     pub fn beside(&mut self, path: &Path, said: &[&str], height: f64) -> Option<Item> {
         let mut tried = said.iter().flat_map(|said| {
             let text = Text::new(Point::ORIGIN, height, *said).anchored(Anchor::Middle);
@@ -52,11 +58,16 @@ impl Clear {
                 })
             })
         });
-        let text = tried.find(|text| self.fits(text))?;
+        let wished = tried.clone().next();
+        let found = tried.find(|text| self.fits(text));
+        let is_clear = found.is_some();
+        let text = found.or(wished)?;
         let fuller = said.iter().position(|said| *said == text.content).map_or(said.len(), |at| at + 1);
         let shorter = said.iter().skip(fuller).map(|said| (*said).to_owned()).collect();
         let item = words(Role::Text, text.about(Label { shorter, ..Label::along(path.clone()) }));
-        self.keep_off(&item);
+        if is_clear {
+            self.keep_off(&item);
+        }
         Some(item)
     }
 }
@@ -88,6 +99,22 @@ mod tests {
         let line = Path::line(Point::new(2.0, 30.0), Point::new(28.0, 30.0));
         let item = clear.beside(&line, &["far too long to stand between the walls", "short"], 2.5);
         assert!(matches!(item.map(|item| item.shape), Some(Shape::Text(text)) if text.content == "short"));
+    }
+
+    #[test]
+    fn words_without_room_are_wished_where_they_belong() {
+        let wall = |x: f64| Path::line(Point::new(x, -60.0), Point::new(x, 60.0));
+        let walls: Vec<_> = (0..40).map(|k| stroke(Role::Mark, wall(f64::from(k)), Pen::solid(MARK_WIDTH))).collect();
+        let mut clear = Clear::new(&walls);
+        let tried = [10.0, 20.0].map(|x| Text::new(Point::new(x, 0.0), 2.5, "no screw"));
+        let said = |item: Option<crate::page::Item>| match item.map(|item| item.shape) {
+            Some(Shape::Text(text)) => Some((text.content, text.at)),
+            _ => None,
+        };
+        assert_eq!(said(clear.first(tried.clone())), Some(("no screw".to_owned(), tried[0].at)));
+        assert!(
+            said(clear.beside(&wall(20.0), &["end grain", "end"], 2.5)).is_some_and(|(said, _)| said == "end grain")
+        );
     }
 
     #[test]

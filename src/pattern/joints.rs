@@ -65,7 +65,7 @@ fn marking_lines(solved: &SolvedBoard) -> Vec<Item> {
         items.push(line(Role::Mark, a, b, Pen::dashed(MARK_WIDTH, &CENTRE_DASH)));
         let at = a.lerp(b, NAMED_AT) + Vec2::from_angle(angle).turn_90() * 0.8;
         let said = Text::new(at, 2.5, name).anchored(Anchor::Middle).turned(angle);
-        items.push(words(Role::Text, said.about(About::along(Path::line(a, b)))));
+        items.push(words(Role::Text, said.about(About::along(Path::line(a, b)).on_each_sheet())));
     }
     items
 }

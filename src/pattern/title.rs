@@ -74,10 +74,8 @@ fn grain_arrow(ring: &Path, obstacles: &[Path], angle: f64, wish: Point) -> Vec<
     let along = Vec2::from_angle(angle);
     let mut items = double_arrow(Role::Mark, middle - along.turn_90() * 1.5, along * (length / 2.0));
     let at = middle + along.turn_90() * 0.5;
-    let line = Path::line(middle - along * (length / 2.0), middle + along * (length / 2.0));
-    let line = line.transformed(Affine::translate(-along.turn_90() * 1.5));
     let said = Text::new(at, 2.5, "grain").anchored(Anchor::Middle).turned(angle);
-    items.push(words(Role::Text, said.about(Label::along(line))));
+    items.push(words(Role::Text, said.about(Label::way(items.len()))));
     items
 }
 

@@ -4,7 +4,7 @@ use fullsize::geometry::{Path, Point, Rect};
 use fullsize::job::{Job, NamedPattern, Sheets};
 use fullsize::layout::{Sheet, TiledPattern};
 use fullsize::model::{Paper, RuleBar};
-use fullsize::page::{Item, Page, Role, Shape, Text};
+use fullsize::page::{About, Item, Page, Role, Shape, Text};
 use fullsize::project::read_with;
 use fullsize::write::{PdfOptions, pdf};
 use std::collections::{BTreeMap, BTreeSet};
@@ -189,6 +189,84 @@ fn a_trimmed_sheet_says_whose_it_is_clear_of_everything() {
     assert!(all > 400, "{all}");
     assert!(silent.is_empty(), "{} of {all} sheets are nameless once trimmed: {silent:#?}", silent.len());
     assert!(short * 20 <= all, "{short} of {all} sheets say no more than their code");
+}
+
+/// What is left of a sheet still says what its solid line is and, at an arrow, which way it lies.
+#[test]
+fn a_trimmed_sheet_says_what_its_solid_line_is_and_which_way_it_lies() {
+    let (mut unsaid, mut wayless, mut all) = (Vec::new(), Vec::new(), 0);
+    for (name, job) in on("a4") {
+        let sheets = laid(&job);
+        let document = sheets.document();
+        for (pattern, plan) in sheets.patterns.iter().zip(sheets.manifest.patterns.iter().flatten()) {
+            let of_ways = pattern.items.iter().filter_map(|item| match &item.shape {
+                Shape::Text(text) => text
+                    .label
+                    .as_ref()
+                    .filter(|label| label.about == About::Way && label.again)
+                    .map(|_| &text.content),
+                _ => None,
+            });
+            let ways: Vec<&String> = of_ways.collect();
+            let is_made =
+                pattern.items.iter().any(|item| matches!(&item.shape, Shape::Text(text) if text.label.is_some()));
+            for sheet in &plan.sheets {
+                let stays = cell(plan, sheet);
+                let inside =
+                    || texts(&document.pages[sheet.page]).filter(|text| stays.contains_rect(text.bounding_box()));
+                all += 1;
+                if !inside().any(|text| text.content.contains("solid = ")) {
+                    unsaid.push(format!("{name}: {}", sheet.code()));
+                }
+                if is_made && !inside().any(|text| ways.contains(&&text.content) || text.content == "this way up") {
+                    wayless.push(format!("{name}: {}", sheet.code()));
+                }
+            }
+        }
+    }
+    assert!(all > 400, "{all}");
+    assert!(unsaid.is_empty(), "{} of {all}: {unsaid:?}", unsaid.len());
+    assert!(wayless.is_empty(), "{} of {all}: {wayless:?}", wayless.len());
+}
+
+/// A centre line is named on each sheet on which a stretch of it is seen.
+#[test]
+fn centre_lines_are_named_on_every_sheet() {
+    let (mut nameless, mut all) = (Vec::new(), 0);
+    for (name, job) in on("a4") {
+        let sheets = laid(&job);
+        let document = sheets.document();
+        for (pattern, plan) in sheets.patterns.iter().zip(sheets.manifest.patterns.iter().flatten()) {
+            let lines = pattern.items.iter().filter_map(|item| match &item.shape {
+                Shape::Text(text) => {
+                    match text.label.as_ref().filter(|label| label.again).map(|label| &label.about) {
+                        Some(About::Along(path)) => Some((&text.content, path)),
+                        _ => None,
+                    }
+                }
+                _ => None,
+            });
+            for (said, path) in lines {
+                for sheet in &plan.sheets {
+                    let stays = cell(plan, sheet);
+                    let steps = path.length().ceil() as usize;
+                    let at = |k: usize| path.segments()[0].eval(k as f64 / steps as f64);
+                    let seen = (0..=steps).filter(|k| stays.contains(sheet.to_page * at(*k))).count();
+                    if seen < 30 {
+                        continue;
+                    }
+                    all += 1;
+                    let inside = |text: &Text| stays.contains_rect(text.bounding_box());
+                    if !texts(&document.pages[sheet.page]).any(|text| text.content == *said && inside(text)) {
+                        nameless.push(format!("{name}: {}: {said}", sheet.code()));
+                    }
+                }
+            }
+        }
+    }
+    assert!(all > 20, "{all}");
+    // A line along which a seam runs is seen on no sheet whole.
+    assert!(nameless.len() <= 7, "{} of {all}: {nameless:?}", nameless.len());
 }
 
 /// What stands on a sheet beside the pattern.

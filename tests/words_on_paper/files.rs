@@ -12,7 +12,7 @@ use std::path::Path;
 const PAPERS: [&str; 6] = ["A4", "A3", "Letter", "Tabloid", "A2", "roll 24 in"];
 
 /// More sheets than this are left to the demos.
-const MOST_SHEETS: usize = 40;
+pub const MOST_SHEETS: usize = 40;
 
 /// How many pieces with altered numbers are asked where nobody says.
 pub const USUAL: usize = 60;

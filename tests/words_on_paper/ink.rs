@@ -182,7 +182,8 @@ impl Lines {
         }
     }
 
-    fn near(&self, r: Rect) -> impl Iterator<Item = (Point, Point)> + '_ {
+    /// The pieces about a rectangle, some perhaps twice.
+    pub fn near(&self, r: Rect) -> impl Iterator<Item = (Point, Point)> + '_ {
         squares_of(r).filter_map(|square| self.squares.get(&square)).flatten().map(|index| self.pieces[*index])
     }
 }

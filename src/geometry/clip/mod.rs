@@ -5,7 +5,7 @@ mod crowd;
 mod half_plane;
 mod rect;
 
-pub use crowd::Crowd;
+pub use crowd::{Crowd, levelling};
 pub use half_plane::clip_half_plane;
 pub use rect::{PathIndex, clip_to_rect};
 

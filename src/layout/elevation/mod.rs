@@ -4,7 +4,6 @@ mod curve;
 mod cutting;
 mod drawn;
 mod hiding;
-mod ink;
 mod large;
 mod list;
 mod measure;
@@ -22,6 +21,7 @@ mod rows;
 mod sheet;
 mod shown;
 mod stamp;
+mod straight;
 
 pub use drawn::{Drawn, Look, Seen};
 pub(in crate::layout) use drawn::{LIST, Pens, segments};

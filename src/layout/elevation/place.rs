@@ -1,14 +1,15 @@
 //! Dimensions and notes placed by rule and moved until they are free of each other and of the lines.
 
-use super::ink::{Ink, crosses, lines_of, meet, straight, words_of};
 use super::list::List;
 use super::shown::{Lane, Measure, Shown};
+use super::straight::{lines_of, meet, straight};
 use crate::geometry::{Affine, Arc, Path, Point, Rect, Segment, Vec2, Vec3};
 use crate::layout::dimension::{ARROW, Dimension, LETTERING, arrow, draw_aside, thin};
-use crate::layout::ink::moved;
+use crate::layout::lettering::block::Block;
+use crate::layout::lettering::leader::{self, CLEAR, Led};
 use crate::layout::seams::letters;
 use crate::layout::words::item;
-use crate::page::{Anchor, Item, Pen, Role, Shape, Text};
+use crate::page::{Anchor, Item, Pen, Role, Shape, Standing, Text};
 use crate::tolerance::PARALLEL;
 use crate::view::View;
 use std::f64::consts::{FRAC_PI_2, PI};
@@ -25,14 +26,14 @@ const LANES: usize = 11;
 /// How much farther beside a short dimension its words are tried, mm.
 const ASIDE: [f64; 3] = [0.0, 10.0, 22.0];
 
-/// Rings of places, 6 mm apart, that are tried for a note: a longer leader would be lost among the lines.
-const RINGS: i32 = 14;
-
 /// How often lengths are placed anew because one found no room.
 const AGAIN: usize = 2;
 
-/// Clear room round words, mm.
-const CLEAR: f64 = 0.8;
+/// From a leader's end to its words, mm.
+const BEFORE_WORDS: f64 = 1.2;
+
+/// A line keeps off words by so much, mm.
+const OFF_WORDS: f64 = 0.4;
 
 /// Radii at which an angle's arc is tried, mm.
 const RADII: [f64; 9] = [32.0, 38.0, 26.0, 44.0, 50.0, 20.0, 56.0, 62.0, 15.0];
@@ -45,6 +46,9 @@ const SIDE_TRIES: u32 = 24;
 const SIDE_TRIES_INSIDE: u32 = 3;
 const SIDE_ASIDE: [f64; 5] = [0.0, 9.0, -9.0, 18.0, -18.0];
 
+/// Shares of a leader at which it is asked whether wood lies under it.
+const ALONG_LEADER: [f64; 4] = [0.25, 0.5, 0.75, 0.95];
+
 /// Radius of the ring round a hidden corner, mm; width, dash and gap of the line to it.
 const HIDDEN_RING: f64 = 1.0;
 const HIDDEN_LEADER: (f64, [f64; 2]) = (0.18, [1.5, 0.8]);
@@ -52,16 +56,19 @@ const HIDDEN_LEADER: (f64, [f64; 2]) = (0.18, [1.5, 0.8]);
 /// Lines and words that stand already.
 #[derive(Debug, Clone, Default)]
 pub struct Room {
-    ink: Ink,
-    words: Vec<Rect>,
+    standing: Standing,
     /// Dimension lines: whether upright, and around them.
     bars: Vec<(bool, Rect)>,
     /// Leaders, which do not cross each other.
     leaders: Vec<(Point, Point)>,
+    /// The same, along which no other line runs.
+    led: Standing,
     /// Dimension lines and their extension lines, which no leader crosses.
     dimension_lines: Vec<(Point, Point)>,
     /// What was placed.
     pub items: Vec<Item>,
+    /// Where words with a leader stand, if not anywhere.
+    within: Option<Rect>,
     /// Letters given so far.
     letters: usize,
     /// What stands under the view.
@@ -69,9 +76,15 @@ pub struct Room {
 }
 
 impl Room {
+    /// Room in which words with a leader stay within a rectangle.
+    pub fn within(rect: Rect) -> Room {
+        Room { within: Some(rect), ..Room::default() }
+    }
+
     /// Takes up lines that words keep clear of.
     pub fn keep_off<'a>(&mut self, lines: impl Iterator<Item = &'a Segment>) {
-        lines.flat_map(straight).for_each(|line| self.ink.add(line));
+        // Curves of a view are many: as straight pieces they are asked at a tenth of the cost.
+        lines.flat_map(straight).for_each(|(from, to)| self.standing.add(&thin(Path::line(from, to))));
     }
 
     /// Places the numbers of a view whose lines fill `bounds` on the page; `to_page` takes the view's millimetres there.
@@ -150,27 +163,32 @@ impl Room {
         }
     }
 
-    /// Whether words may stand in a rectangle.
-    fn is_free(&self, words: Rect) -> bool {
-        let block = words.inflate(CLEAR, CLEAR);
-        !self.words.iter().any(|w| w.overlaps(block)) && !self.ink.crosses(block)
-    }
-
-    /// Whether a line keeps clear of all words.
-    fn is_clear(&self, line: (Point, Point)) -> bool {
-        !self.words.iter().any(|w| crosses(line, w.inflate(0.4, 0.4)))
+    /// Whether what is drawn has room for its words and its lines.
+    fn has_room(&self, items: &[Item]) -> bool {
+        let is_words = |one: &&Item| matches!(one.shape, Shape::Text(_));
+        let words = || items.iter().filter(is_words).filter_map(Item::bounding_box);
+        let is_free = |block: Rect| !self.standing.touches(block.inflate(CLEAR, CLEAR));
+        let is_clear = |(from, to): (Point, Point)| !self.standing.words_cross(from, to, OFF_WORDS);
+        if !words().all(is_free) || !items.iter().flat_map(lines_of).all(is_clear) {
+            return false;
+        }
+        let own = Standing::of(items.iter().filter(|one| !is_words(one)));
+        let is_apart = |line: &Segment| match line {
+            Segment::Line(line) => !self.led.runs_along(line.p0, line.p1),
+            _ => true,
+        };
+        let strokes = items.iter().filter_map(|one| match &one.shape {
+            Shape::Stroke { path, .. } => Some(path),
+            Shape::Fill { .. } | Shape::Text(_) => None,
+        });
+        !words().any(|block| own.touches(block)) && strokes.flat_map(Path::segments).all(is_apart)
     }
 
     /// Takes what is drawn, if its words and lines have room.
     fn take(&mut self, items: Vec<Item>) -> bool {
-        let lines: Vec<(Point, Point)> = items.iter().flat_map(lines_of).collect();
-        let words: Vec<Rect> = items.iter().filter_map(words_of).collect();
-        let own = |w: &Rect| lines.iter().any(|line| crosses(*line, *w));
-        let free = words.iter().all(|w| self.is_free(*w) && !own(w)) && lines.iter().all(|line| self.is_clear(*line));
+        let free = self.has_room(&items);
         if free {
-            lines.into_iter().for_each(|line| self.ink.add(line));
-            self.words.extend(words);
-            self.items.extend(items);
+            self.put(items);
         }
         free
     }
@@ -195,7 +213,8 @@ impl Room {
             let crosses = others.any(|other| lines.iter().any(|line| meet(*line, *other)));
             // Wide lines and arrows that lie on another line are read as part of it.
             let body = way.iter().filter(|one| one.role != Role::Text).filter_map(Item::bounding_box);
-            let crowded = body.reduce(|a, b| a.union(b)).is_some_and(|b| self.ink.crosses(b.inflate(CLEAR, CLEAR)));
+            let crowded =
+                body.reduce(|a, b| a.union(b)).is_some_and(|b| self.standing.lines_touch(b.inflate(CLEAR, CLEAR)));
             last = way.clone();
             if !crosses && !crowded && self.take(way) {
                 self.dimension_lines.extend(lines);
@@ -207,8 +226,7 @@ impl Room {
 
     /// Takes what stands where it must, whatever is there already.
     fn put(&mut self, items: Vec<Item>) {
-        items.iter().flat_map(lines_of).for_each(|line| self.ink.add(line));
-        self.words.extend(items.iter().filter_map(words_of));
+        items.iter().for_each(|one| self.standing.add(one));
         self.items.extend(items);
     }
 
@@ -230,7 +248,14 @@ impl Room {
             let corners = [(block.x0, block.y0), (block.x1, block.y0), (block.x0, block.y1), (block.x1, block.y1)];
             !corners.into_iter().map(Point::from).chain([block.center()]).any(is_wood)
         };
-        if !self.note(&[at], mark, &words, &outside) && !self.note(&[at], mark, &words, &|_| true) {
+        // A line over a face would be taken to end there.
+        let led_outside = |block: Rect| {
+            let near = Point::new(at.x.clamp(block.x0, block.x1), at.y.clamp(block.y0, block.y1));
+            outside(block) && !ALONG_LEADER.into_iter().any(|share| is_wood(at.lerp(near, share)))
+        };
+        // What wood hides is led to over wood; a corner in the middle of the picture is named on the wood beside it.
+        let first: &dyn Fn(Rect) -> bool = if hidden { &outside } else { &led_outside };
+        if !self.note(&[at], mark, &words, first) && !self.note(&[at], mark, &words, &|_| true) {
             self.list.unmarked.push(words);
         }
     }
@@ -329,7 +354,7 @@ impl Room {
             let places = inner.into_iter().chain([beside(from, side, out), (at(from, radius + 9.0), side)]);
             for (place, side) in places {
                 let mut drawn = items.clone();
-                drawn.extend(two_lines(place, side, words));
+                drawn.extend(two_lines(place, side, words).into_iter().map(|text| item(Role::Text, text)));
                 if self.take(drawn) {
                     return true;
                 }
@@ -340,34 +365,25 @@ impl Room {
 
     /// Words joined by a line to a point, in a place where they may stand.
     fn note(&mut self, points: &[Point], mark: Mark, words: &str, may_stand: &dyn Fn(Rect) -> bool) -> bool {
-        // Words left of their point, and right of it, measured once.
-        let sides = [-1.0, 1.0].map(|side| {
-            let lines = two_lines(Point::ORIGIN, side, words);
-            let around = Item::bounds_of_all(&lines).unwrap_or(Rect::ZERO);
-            (side, lines, around)
-        });
-        for ring in 1..RINGS {
-            let reach = 6.0 * f64::from(ring);
-            for (at, spoke) in points.iter().flat_map(|at| (0..24).map(move |spoke| (*at, spoke))) {
-                let tip = at + Vec2::from_angle(PI / 12.0 * (f64::from(spoke) + 0.5)) * reach;
-                let (side, lines, around) = &sides[usize::from(tip.x >= at.x)];
-                let place = tip + Vec2::new(1.2 * side, 0.0);
-                let leader = (at, tip);
-                let crossed = self.leaders.iter().chain(&self.dimension_lines).any(|other| meet(*other, leader));
-                let block = *around + place.to_vec2();
-                if crossed || !self.is_clear(leader) || !self.is_free(block) || !may_stand(block) {
-                    continue;
-                }
-                let to_place = Affine::translate(place.to_vec2());
-                let mut drawn = mark.drawn(at, tip);
-                drawn.extend(lines.iter().map(|l| Item { shape: moved(&l.shape, to_place), ..l.clone() }));
-                if self.take(drawn) {
-                    self.leaders.push(leader);
-                    return true;
-                }
-            }
-        }
-        false
+        let lines = |side: f64| two_lines(Point::new(BEFORE_WORDS * side, 0.0), side, words);
+        let Some((left, right)) = Block::of(lines(-1.0)).zip(Block::of(lines(1.0))) else { return false };
+        let crosses = |led: &Led| {
+            let leader = (led.from, led.to);
+            self.leaders.iter().chain(&self.dimension_lines).any(|other| meet(*other, leader))
+        };
+        let drawn = |led: &Led| {
+            let words = led.texts().iter().map(|text| item(Role::Text, text.clone()));
+            mark.drawn(led.from, led.to).into_iter().chain(words).collect::<Vec<Item>>()
+        };
+        let sides = [left, right];
+        let may_stand = |block: Rect| self.within.is_none_or(|room| room.contains_rect(block)) && may_stand(block);
+        let places = leader::about(points, &sides, &self.standing, &may_stand).filter(|led| !crosses(led));
+        let found = places.map(|led| (drawn(&led), led)).find(|(items, _)| self.has_room(items));
+        let Some((items, led)) = found else { return false };
+        self.put(items);
+        self.leaders.push((led.from, led.to));
+        self.led.add(&thin(Path::line(led.from, led.to)));
+        true
     }
 }
 
@@ -421,11 +437,9 @@ fn span(measure: &Measure) -> f64 {
 }
 
 /// Words beside a point, the remark in brackets under them.
-fn two_lines(at: Point, side: f64, words: &str) -> Vec<Item> {
+fn two_lines(at: Point, side: f64, words: &str) -> Vec<Text> {
     let anchor = if side > 0.0 { Anchor::Start } else { Anchor::End };
-    let line = |words: &str, down: f64| {
-        item(Role::Text, Text::new(at - Vec2::new(0.0, down), LETTERING, words).anchored(anchor))
-    };
+    let line = |words: &str, down: f64| Text::new(at - Vec2::new(0.0, down), LETTERING, words).anchored(anchor);
     match words.split_once(" (") {
         None => vec![line(words, LETTERING / 2.0)],
         Some((first, rest)) => vec![line(first, -0.8), line(&format!("({rest}"), LETTERING + 1.0)],

@@ -7,7 +7,7 @@ use crate::layout::framed::area;
 use crate::layout::ink::moved;
 use crate::layout::tile::Setup;
 use crate::model::{Orientation, Paper};
-use crate::page::Item;
+use crate::page::{Item, Shape};
 use crate::view::Subject;
 
 /// Room between views, mm.
@@ -79,18 +79,23 @@ pub fn alone(subject: Subject, seen: &Seen, n: u32, setup: &Setup, options: &Opt
     Some(sheets)
 }
 
-/// A column of words cut into as many as are no higher than a room, each moved up to where the first begins.
+/// A column of words cut into as many as are no higher than a room, each moved up to where the first begins. Capitals tell where a line
+/// begins, since what stands before one may be low.
 fn cut_to(words: Vec<Item>, high: f64) -> Vec<Vec<Item>> {
     let mut columns: Vec<Vec<Item>> = Vec::new();
-    let Some(all) = Item::bounds_of_all(&words) else { return columns };
-    let mut top = all.y1;
+    let tops = |one: &Item| match &one.shape {
+        Shape::Text(text) => Some(text.at.y + text.height),
+        Shape::Stroke { .. } | Shape::Fill { .. } => None,
+    };
+    let Some(first) = words.iter().find_map(tops) else { return columns };
+    let mut top = first;
     for one in words {
-        let Some(b) = one.bounding_box() else { continue };
+        let (Some(own), Some(b)) = (tops(&one), one.bounding_box()) else { continue };
         if columns.is_empty() || top - b.y0 > high {
             columns.push(Vec::new());
-            top = b.y1;
+            top = own;
         }
-        let up = Affine::translate(Vec2::new(0.0, all.y1 - top));
+        let up = Affine::translate(Vec2::new(0.0, first - top));
         let moved_up = Item { shape: moved(&one.shape, up), ..one };
         columns.last_mut().into_iter().for_each(|column| column.push(moved_up.clone()));
     }

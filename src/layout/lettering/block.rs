@@ -65,6 +65,11 @@ impl Block {
         self.texts.iter().map(set).collect()
     }
 
+    /// The same, moved.
+    pub fn moved(&self, by: Vec2) -> Block {
+        Block { texts: self.at(self.center + by, self.angle), center: self.center + by, ..self.clone() }
+    }
+
     /// The lines where they stand.
     pub fn texts(&self) -> &[Text] {
         &self.texts

@@ -1,16 +1,18 @@
 //! The sheets of a pattern with all that stands on them, on which words are set down.
 
 use super::block::Block;
-use crate::geometry::{BoxTree, Path, Point, Rect, Region, Vec2};
+use super::leader;
+pub use super::leader::CLEAR;
+use crate::geometry::{BoxTree, Path, PathIndex, Point, Rect, Region, Vec2};
 use crate::page::{Item, Role, Room, Shape, Standing, Text, corners};
 use std::cell::Cell;
 use std::collections::BTreeMap;
 
-/// Clear room round words that are moved, mm.
-pub const CLEAR: f64 = 0.8;
-
 /// Least room round words that stay where they were wished, mm: more than half the widest line.
 const TIGHT: f64 = 0.4;
+
+/// A line this near to a sheet is seen on it, mm: words keep off its seams by a little.
+const AT_SEAM: f64 = 1.5;
 
 /// How many places of words of one pattern are asked about one by one.
 const MOST_ASKED: usize = 300_000;
@@ -20,21 +22,6 @@ const DIRECTIONS: f64 = 1e6;
 
 /// How far from what a leader is about lines may lie in its way, mm: the line that it points at.
 const LEADER_START: f64 = 1.0;
-
-/// A leader so near to a line, mm, and leaning so little to it (the sine of the angle), is taken for that line.
-const NEAR_LINE: f64 = 1.5;
-const LEADER_LEAN: f64 = 0.1;
-
-/// What lies in the way of a leader, the least first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Hindered {
-    /// Nothing.
-    Clear,
-    /// Lines that it crosses.
-    Crossed,
-    /// A line that runs along it.
-    Along,
-}
 
 /// Which room is meant: of a sheet, for words in a direction, within one of the outlines or anywhere.
 type Asked = (usize, i64, Option<usize>);
@@ -48,8 +35,6 @@ pub struct Desk {
     lines: Vec<Obstacle>,
     tree: BoxTree,
     standing: Standing,
-    /// Of these the words.
-    words: Standing,
     /// Around the words that were set down.
     set: Vec<Path>,
     /// The rooms asked for so far, each with how many of the set words it knows.
@@ -78,7 +63,6 @@ impl Desk {
             lines: Vec::new(),
             tree: BoxTree::new(Vec::new()),
             standing: Standing::default(),
-            words: Standing::default(),
             set: Vec::new(),
             rooms: BTreeMap::new(),
             full: BTreeMap::new(),
@@ -101,10 +85,7 @@ impl Desk {
         let paths = match &item.shape {
             Shape::Stroke { path, .. } => vec![path.clone()],
             Shape::Fill { rings, .. } => rings.clone(),
-            Shape::Text(text) => {
-                self.words.add_words(text);
-                Block::of(vec![text.clone()]).map(|block| block.rim()).into_iter().collect()
-            }
+            Shape::Text(text) => Block::of(vec![text.clone()]).map(|block| block.rim()).into_iter().collect(),
         };
         let paths = paths.into_iter().filter(|path| path.bounding_box().is_some());
         self.lines.extend(paths.map(|path| Obstacle { path, is_opening }));
@@ -165,6 +146,12 @@ impl Desk {
         self.sheets.iter().position(|sheet| sheet.contains_rect(around))
     }
 
+    /// Whether the sheet of words shows something of the line that they are about.
+    pub fn shows(&self, path: &Path, texts: &[Text]) -> bool {
+        let own = self.sheet_of(texts).map(|sheet| self.sheet(sheet).inflate(AT_SEAM, AT_SEAM));
+        own.is_some_and(|sheet| PathIndex::new(path).touches(sheet))
+    }
+
     /// Whether words touch nothing, and on which one sheet they stand then; of a crowd of words no more than [`MOST_ASKED`] places are
     /// asked about one by one, and what is left goes where a sheet has room.
     pub fn fits(&self, texts: &[Text]) -> Option<usize> {
@@ -191,32 +178,27 @@ impl Desk {
         (0..self.rings.len()).all(|ring| self.is_within(ring, a) == self.is_within(ring, b))
     }
 
-    /// How badly a leader runs, from what it is about: clear of all lines, over lines, or along one.
-    pub fn hindered(&self, from: Point, to: Point) -> Hindered {
+    /// What stands on the sheets.
+    pub fn standing(&self) -> &Standing {
+        &self.standing
+    }
+
+    /// Whether a leader crosses some line, from what it is about.
+    pub fn is_crossed(&self, from: Point, to: Point) -> bool {
         let along = to - from;
         let start = from + along * (LEADER_START / along.hypot()).min(1.0);
-        let corridor = Rect::from_points(start, to).inflate(NEAR_LINE, NEAR_LINE);
-        let near = || self.tree.meeting(corridor).filter_map(|index| self.lines.get(index));
-        let runs_along = near().flat_map(|line| line.path.segments()).any(|line| {
-            let (a, b) = (line.start(), line.end());
-            let is_level = (b - a).cross(along).abs() <= LEADER_LEAN * (b - a).hypot() * along.hypot();
-            let off = |p: Point| ((p - from).cross(along) / along.hypot()).abs();
-            let shares = [a, b].map(|p| (p - from).dot(along) / along.hypot2());
-            let beside = shares[0].max(shares[1]) > 0.0 && shares[0].min(shares[1]) < 1.0;
-            is_level && beside && off(a).min(off(b)) < NEAR_LINE
-        });
-        match () {
-            () if runs_along => Hindered::Along,
-            () if self.standing.crosses(start, to, TIGHT) => Hindered::Crossed,
-            () => Hindered::Clear,
-        }
+        self.standing.crosses(start, to, TIGHT)
+    }
+
+    /// Whether a leader runs clear of all words and along no line.
+    pub fn may_lead(&self, from: Point, to: Point) -> bool {
+        leader::may_lead(&self.standing, from, to)
     }
 
     /// Sets words down.
     pub fn set(&mut self, texts: &[Text]) {
         for text in texts {
             self.standing.add_words(text);
-            self.words.add_words(text);
             self.set.extend(Block::of(vec![text.clone()]).map(|block| block.rim()));
         }
     }
@@ -229,9 +211,14 @@ impl Desk {
         }
     }
 
-    /// Whether a straight line passes clear of all words.
-    pub fn is_clear(&self, from: Point, to: Point) -> bool {
-        !self.words.crosses(from, to, TIGHT)
+    /// Whether lines come near nothing that stands.
+    pub fn is_clear_of(&self, items: &[Item]) -> bool {
+        let paths = items.iter().filter_map(|item| match &item.shape {
+            Shape::Stroke { path, .. } => Some(path),
+            Shape::Fill { .. } | Shape::Text(_) => None,
+        });
+        let mut pieces = paths.flat_map(Path::segments);
+        pieces.all(|piece| !self.standing.crosses(piece.start(), piece.end(), TIGHT))
     }
 
     /// Where on a sheet a block finds room, as near to a wish as can be: its lines running so, within one
@@ -244,18 +231,29 @@ impl Desk {
         wish: Point,
     ) -> Option<Vec<Text>> {
         let size = block.size + 2.0 * Vec2::new(CLEAR, CLEAR);
+        let texts = block.at(self.room_of(sheet, size, (angle, within), wish)?, angle);
+        self.fits_tightly(&texts).map(|_| texts)
+    }
+
+    /// The middle of room of a size, mm, on a sheet, as near to a wish as can be.
+    pub fn room_of(
+        &mut self,
+        sheet: usize,
+        size: Vec2,
+        (angle, within): (f64, Option<usize>),
+        wish: Point,
+    ) -> Option<Point> {
         let asked = (sheet, (angle * DIRECTIONS).round() as i64, within);
         if self.full.get(&asked).is_some_and(|sizes| sizes.iter().any(|full| full.x <= size.x && full.y <= size.y)) {
             return None;
         }
-        let Some(middle) = self.room(asked, angle)?.place(size.x, size.y, wish) else {
+        let found = self.room(asked, angle)?.place(size.x, size.y, wish);
+        if found.is_none() {
             let known = self.full.entry(asked).or_default();
             known.retain(|full| full.x < size.x || full.y < size.y);
             known.push(size);
-            return None;
-        };
-        let texts = block.at(middle, angle);
-        self.fits_tightly(&texts).map(|_| texts)
+        }
+        found
     }
 
     /// The room on a sheet, all that stands there taken.

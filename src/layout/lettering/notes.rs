@@ -2,10 +2,11 @@
 
 use super::block::{Block, SMALLEST, broken};
 use super::desk::{CLEAR, Desk};
+use super::leader::{self, Led};
 use super::{Said, set};
-use crate::geometry::{Path, Point, Rect, Vec2};
+use crate::geometry::{Path, Point, Rect, Vec2, clip_to_rect};
 use crate::layout::furniture::line;
-use crate::page::{Anchor, Item, Pen, Shape, Text, words_beside};
+use crate::page::{About, Anchor, Item, Pen, Shape, Text, words_beside};
 use std::f64::consts::FRAC_PI_4;
 
 /// How far words are moved from where they were wished without a leader, mm, and between the places that are tried.
@@ -27,10 +28,16 @@ const THIN: f64 = 0.18;
 const DOT: f64 = 0.5;
 const BEFORE_WORDS: f64 = 0.6;
 
+/// A stretch of a line on a sheet that is no longer is taken with the next sheet's, mm.
+const SEEN: f64 = 12.0;
+
 /// A leader shorter than this says nothing, mm.
 const SHORTEST: f64 = 3.0;
 
-/// How far off what they are about room is first looked for, mm.
+/// Shares of a line from which a leader is tried besides its middle.
+const SHARES: [f64; 2] = [0.25, 0.75];
+
+/// How far off what they are about room is looked for where none is near, mm.
 const AWAY: [f64; 3] = [12.0, 30.0, 60.0];
 
 /// How many numbers stand for words in a list so far.
@@ -56,7 +63,7 @@ pub fn beside(
     let forms: Vec<Block> = worded.iter().flat_map(|block| block.forms(&WIDTHS)).collect();
     for form in worded.iter().chain(&forms) {
         let along = path.and_then(|path| slid(form, path, desk));
-        if let Some(texts) = along.or_else(|| shifted(form, wished.center, desk)) {
+        if let Some(texts) = along.or_else(|| shifted(form, path, wished.center, desk)) {
             return Some(set(said, texts, desk));
         }
     }
@@ -66,6 +73,29 @@ pub fn beside(
         }
     }
     in_list(said, path, at, desk, listed)
+}
+
+/// The names of lines on each sheet that shows a stretch of them and bears no name.
+pub fn again(all: &[Said], placed: &[Vec<Item>], desk: &mut Desk) -> Vec<Item> {
+    let mut more = Vec::new();
+    for (said, items) in all.iter().zip(placed).filter(|(said, _)| said.label.again) {
+        let (About::Along(path), Some(form)) = (&said.label.about, Block::of(said.texts.clone())) else { continue };
+        let named = items.iter().filter(|item| matches!(item.shape, Shape::Text(_))).filter_map(Item::bounding_box);
+        let named: Vec<usize> = named.filter_map(|around| desk.sheet_of_rect(around)).collect();
+        for sheet in (0..desk.count()).filter(|sheet| !named.contains(sheet)) {
+            let stretches = clip_to_rect(path, desk.sheet(sheet)).into_iter().map(|(stretch, _)| stretch);
+            let Some(own) = stretches.max_by(|a, b| a.length().total_cmp(&b.length())) else { continue };
+            if own.length() < SEEN {
+                continue;
+            }
+            let at = place_at(&own, 0.5).unwrap_or(form.center);
+            more.extend(match slid(&form, &own, desk) {
+                Some(texts) => set(said, texts, desk),
+                None => led(said, &form, Some(&own), at, desk).unwrap_or_default(),
+            });
+        }
+    }
+    more
 }
 
 /// One line of words elsewhere beside its line.
@@ -82,11 +112,11 @@ fn slid(form: &Block, path: &Path, desk: &Desk) -> Option<Vec<Text>> {
     tried
         .filter_map(|(share, off)| words_beside(path, share, off, &text))
         .map(|text| vec![text])
-        .find(|texts| desk.fits(texts).is_some())
+        .find(|texts| desk.fits(texts).is_some() && desk.shows(path, texts))
 }
 
 /// Words a little off from where they were wished, on the same side of every line that is cut.
-fn shifted(form: &Block, wish: Point, desk: &Desk) -> Option<Vec<Text>> {
+fn shifted(form: &Block, path: Option<&Path>, wish: Point, desk: &Desk) -> Option<Vec<Text>> {
     let steps = (NEAR / STEP) as i32;
     let mut off: Vec<Vec2> = (-steps..=steps)
         .flat_map(|x| (-steps..=steps).map(move |y| Vec2::new(f64::from(x), f64::from(y)) * STEP))
@@ -94,21 +124,47 @@ fn shifted(form: &Block, wish: Point, desk: &Desk) -> Option<Vec<Text>> {
         .collect();
     off.sort_by(|a, b| a.hypot().total_cmp(&b.hypot()));
     let near = off.into_iter().filter(|off| desk.is_on_one_side(wish, wish + *off));
-    near.map(|off| form.at(wish + off, form.angle())).find(|texts| desk.fits(texts).is_some())
+    let is_seen = |texts: &Vec<Text>| path.is_none_or(|path| desk.shows(path, texts));
+    near.map(|off| form.at(wish + off, form.angle())).find(|texts| desk.fits(texts).is_some() && is_seen(texts))
 }
 
-/// Words on the sheet of what they are about, at the end of a leader: of the places that have room the one whose leader runs clearest, and of
-/// such the nearest.
+/// Words on the sheet of what they are about, at the end of a leader: near it, of the places that have room the first whose leader crosses
+/// nothing, else the first; farther off the one whose leader runs clearest, and of such the nearest.
 fn led(said: &Said, form: &Block, path: Option<&Path>, at: Point, desk: &mut Desk) -> Option<Vec<Item>> {
     let sheet = *desk.from(at).first()?;
     let about = on_sheet_of(path, at, desk.sheet(sheet));
+    // Level words are read at the end of a leader, whichever way what they are about runs.
+    let level = Block::of(form.at(about, 0.0))?;
+    let led = led_near(&level, path, about, desk.sheet(sheet), desk)
+        .or_else(|| led_far(&level, path, about, sheet, desk))?;
+    Some(with_leader(said, &led.block, (led.from, led.to), desk))
+}
+
+/// Words near what they are about.
+fn led_near(level: &Block, path: Option<&Path>, about: Point, sheet: Rect, desk: &Desk) -> Option<Led> {
+    let along = path.into_iter().flat_map(|path| SHARES.map(|share| place_at(path, share)));
+    let along = along.flatten().filter(|at| sheet.contains(*at));
+    let points: Vec<Point> = [about].into_iter().chain(along).collect();
+    let sides = leader::sides(level, BEFORE_WORDS);
+    let may_stand = |block: Rect| sheet.contains_rect(block);
+    let mut crossed = None;
+    for led in leader::about(&points, &sides, desk.standing(), &may_stand) {
+        if !desk.is_crossed(led.from, led.to) {
+            return Some(led);
+        }
+        crossed.get_or_insert(led);
+    }
+    crossed
+}
+
+/// Words wherever their sheet has room.
+fn led_far(level: &Block, path: Option<&Path>, about: Point, sheet: usize, desk: &mut Desk) -> Option<Led> {
     let around = AWAY.into_iter().flat_map(|away| {
         (0..8).map(move |turn| about + Vec2::from_angle(FRAC_PI_4 * (f64::from(turn) + 0.5)) * away)
     });
     let mut known: Vec<Led> = Vec::new();
     for wish in [about].into_iter().chain(around) {
-        // Level words are read at the end of a leader, whichever way what they are about runs.
-        let block = Block::of(desk.room_for(sheet, form, (0.0, None), wish)?)?;
+        let block = Block::of(desk.room_for(sheet, level, (0.0, None), wish)?)?;
         if known.iter().any(|other| other.block.center.distance(block.center) < STEP) {
             continue;
         }
@@ -116,21 +172,15 @@ fn led(said: &Said, form: &Block, path: Option<&Path>, at: Point, desk: &mut Des
         let to = block.nearest(from, BEFORE_WORDS);
         known.push(Led { block, from, to });
     }
-    known.retain(|led| desk.is_clear(led.from, led.to));
-    let rank = |led: &Led| (desk.hindered(led.from, led.to), led.from.distance(led.to));
-    let best = known
-        .into_iter()
-        .map(|led| (rank(&led), led))
-        .min_by(|(a, _), (b, _)| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
-    let (_, Led { block, from, to }) = best?;
-    Some(with_leader(said, &block, (from, to), desk))
+    known.retain(|led| desk.may_lead(led.from, led.to));
+    let rank = |led: &Led| (desk.is_crossed(led.from, led.to), led.from.distance(led.to));
+    let ranked = known.into_iter().map(|led| (rank(&led), led));
+    ranked.min_by(|(a, _), (b, _)| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))).map(|(_, led)| led)
 }
 
-/// Words and their leader.
-struct Led {
-    block: Block,
-    from: Point,
-    to: Point,
+/// The point of a path at a share of its length.
+fn place_at(path: &Path, share: f64) -> Option<Point> {
+    path.place_at_length(path.length() * share).and_then(|place| path.point_at(place))
 }
 
 /// Words with the leader from what they are about.
@@ -169,7 +219,7 @@ fn in_list(said: &Said, path: Option<&Path>, at: Point, desk: &mut Desk, listed:
         .into_iter()
         .find_map(|sheet| forms.iter().find_map(|form| desk.room_for(sheet, form, (0.0, None), at)))?;
     let mut items = set(said, place, desk);
-    let own = match shifted(&sign, at, desk) {
+    let own = match shifted(&sign, path, at, desk) {
         Some(texts) => Some(set(said, texts, desk)),
         None => led(said, &sign, path, at, desk),
     };

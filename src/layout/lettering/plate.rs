@@ -122,7 +122,7 @@ fn beside(said: &Said, lines: &[Line], wish: Point, desk: &mut Desk) -> Option<V
         }
     }
     let label = Label::new(About::Sheet, said.label.rank);
-    notes::on_sheet(&Said { role: said.role, label, texts: wished }, desk)
+    notes::on_sheet(&Said { role: said.role, label, texts: wished, arrows: Vec::new() }, desk)
 }
 
 /// A short plate wherever a sheet shows a part of a shape to be cut out that bears no word there, if it is wide enough for one. `names`

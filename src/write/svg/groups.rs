@@ -26,6 +26,7 @@ pub(super) fn by_role(
             let group = filled(Group::new(), elements)
                 .set("id", format!("pattern-{slug}-{}", role.name()))
                 .set("data-name", shown(&part.name))
+                .set("data-code", shown(&part.code))
                 .set("data-revision", shown(&part.revision));
             Element::from(group)
         });

@@ -2,7 +2,7 @@
 //!
 //! Ids are unique in a file: a role's group is `outline`, `opening` …; in it a pattern's group is
 //! `pattern-<name>-<role>`, where `<name>` is the pattern's name in small letters, figures and hyphens, numbered where two
-//! patterns would share it. `data-name` and `data-revision` hold the true name and the revision.
+//! patterns would share it. `data-name`, `data-code` and `data-revision` hold the true name, the short code and the revision.
 
 mod dashes;
 mod groups;
