@@ -89,6 +89,15 @@ const NAME_ROWS: [f64; 5] = [1.2, 4.4, 7.6, 10.8, 14.0];
 /// Room round the name of a registration cross, mm.
 const NAME_CLEAR: f64 = 0.4;
 
+/// What a name finds free on a sheet.
+#[derive(Clone, Copy)]
+pub struct Free<'a> {
+    /// Whether nothing stands in a rectangle.
+    pub room: &'a dyn Fn(Rect) -> bool,
+    /// Whether a straight line is clear of words.
+    pub line: &'a dyn Fn(Point, Point) -> bool,
+}
+
 /// A registration cross with its name on the side of the seam that stays of its sheet: right of it or below, or else left of it or
 /// above; `down` where the seam runs down the sheet. The name stands where the room is free, if any of its places is, at a line to it that is clear of words
 /// where none beside it is.
@@ -96,7 +105,7 @@ pub fn registration_cross(
     cross: &Cross,
     reach: f64,
     (down, over): (bool, bool),
-    (is_room_free, is_line_clear): (&dyn Fn(Rect) -> bool, &dyn Fn(Point, Point) -> bool),
+    Free { room, line: is_line_clear }: Free,
 ) -> Vec<Item> {
     let at = cross.at;
     let (x, y) = (Vec2::new(reach, 0.0), Vec2::new(0.0, reach));
@@ -107,7 +116,7 @@ pub fn registration_cross(
     let shape = Shape::Stroke { path: ring, pen: Pen::solid(THIN) };
     items.push(Item { role: Role::Registration, part: None, clip: None, shape });
     let places = || name_places(cross, down, over);
-    let is_free = |text: &Text| is_room_free(text.bounding_box().inflate(NAME_CLEAR, NAME_CLEAR));
+    let is_free = |text: &Text| room(text.bounding_box().inflate(NAME_CLEAR, NAME_CLEAR));
     if let Some(name) = places().find(is_free) {
         items.push(item(Role::Registration, name));
         return items;

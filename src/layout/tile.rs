@@ -5,7 +5,7 @@ use super::checks::{Around, diagonals};
 use super::datum::Datums;
 use super::datum_line::DatumLine;
 use super::furniture::{
-    LEFT_BAND, SMALL, TOP_BAND, bar_length, caption, caption_width, check_cross, cross_reach, longest_bar,
+    Free, LEFT_BAND, SMALL, TOP_BAND, bar_length, caption, caption_width, check_cross, cross_reach, longest_bar,
     registration_cross, rule_bar, seam_line,
 };
 use super::grid::Grid;
@@ -372,7 +372,12 @@ fn crosses_of(plan: &TiledPattern, sheet: &Sheet, busy: &dyn Fn(Rect) -> bool) -
     let is_clear = |from: Point, to: Point| !words.words_cross(from, to, LINE_CLEAR);
     let crosses = seams().flat_map(|seam| seam.crosses.iter().map(move |cross| (seam, cross)));
     let drawn = crosses.flat_map(|(seam, cross)| {
-        registration_cross(cross, reach, (seam.runs_down(), seam.over == here), (&is_free, &is_clear))
+        registration_cross(
+            cross,
+            reach,
+            (seam.runs_down(), seam.over == here),
+            Free { room: &is_free, line: &is_clear },
+        )
     });
     drawn.collect()
 }
