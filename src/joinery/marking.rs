@@ -78,16 +78,16 @@ pub enum From {
 }
 
 impl BlankSide {
-    /// In a maker's words: `left end of the blank`.
+    /// In a maker's words: `left end of the net blank`.
     pub fn words(self, board: &SolvedBoard) -> &'static str {
         let is_top = board.role == PartRole::Top;
         match self {
-            BlankSide::Left => "left end of the blank",
-            BlankSide::Right => "right end of the blank",
-            BlankSide::Lower if is_top => "front edge of the blank",
-            BlankSide::Lower => "lower edge of the blank",
-            BlankSide::Upper if is_top => "back edge of the blank",
-            BlankSide::Upper => "upper edge of the blank",
+            BlankSide::Left => "left end of the net blank",
+            BlankSide::Right => "right end of the net blank",
+            BlankSide::Lower if is_top => "front edge of the net blank",
+            BlankSide::Lower => "lower edge of the net blank",
+            BlankSide::Upper if is_top => "back edge of the net blank",
+            BlankSide::Upper => "upper edge of the net blank",
         }
     }
 }

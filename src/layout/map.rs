@@ -166,7 +166,8 @@ pub fn how_to_correct(bars: [Option<RuleBar>; 2], notation: &Notation) -> String
     let reading = notation.exact(off).replace('"', " in");
     let other = if across.is_some() && up.is_some() { " (or \"bar up=…\")" } else { "" };
     format!(
-        "If one reads {reading}, say, type  fullsize set FILE \"{field}={reading}\"{other} and print this page again."
+        "If one reads {reading}, say, type  fullsize set FILE \"{field}={reading}\"{other} and print this page again. \
+         On an upright sheet \"bar across\" lies and \"bar up\" stands; on a broad one \"bar up\" lies and \"bar across\" stands."
     )
 }
 

@@ -37,7 +37,7 @@ pub fn ends(solved: &SolvedBoard, settled: &SolvedBoard, notation: &Notation) ->
         .into_iter()
         .map(|(mut pattern, places)| {
             pattern.part.name = format!("{}, {}", solved.label, places.join(" and "));
-            pattern.make = hands::counted(solved, "use", places.len() as u32);
+            pattern.make = hands::prints(solved, places.len() as u32);
             let stands = solved.mortises.iter().any(|own| {
                 let at = own.on.map(|on| solved.board.name_of(on));
                 own.fitting == Fitting::Standing && at.is_some_and(|at| places.iter().any(|place| *place == at))
@@ -64,7 +64,7 @@ fn draw(solved: &SolvedBoard, index: usize, end: &EndFace, revision: String, not
     let say = |mm: f64| notation.length(Length::from_mm(mm));
     let sizes = format!("{} x {}", notation.bare_length(Length::from_mm(bounds.width())), say(bounds.height()));
     let part = Part::new(solved.label.as_str(), revision);
-    let make = hands::counted(solved, "use", 1);
+    let make = hands::prints(solved, 1);
     Pattern { part, make, sizes, items, bounds, small: true, solid: SolidLine::FinishedEdge }
 }
 

@@ -11,6 +11,20 @@ pub fn counted(solved: &SolvedBoard, verb: &str, each: u32) -> String {
     }
 }
 
+/// How many prints of a paper that is stuck on each of so many ends of every part, and which way: `for 4 ends: print 4: 2 as drawn,
+/// 2 turned over`.
+pub fn prints(solved: &SolvedBoard, ends: u32) -> String {
+    let [drawn, over] = match solved.handed {
+        Some(handed) => [ends * handed.as_drawn, ends * handed.mirrored],
+        None => [ends * solved.count, 0],
+    };
+    match (drawn + over, over) {
+        (1, _) => "for 1 end".to_owned(),
+        (all, 0) => format!("for {all} ends: print {all}"),
+        (all, over) => format!("for {all} ends: print {all}: {} as drawn, {over} turned over", all - over),
+    }
+}
+
 /// So many as drawn and so many turned over: `make 2 as drawn, 2 turned over`.
 pub fn made(verb: &str, [drawn, over]: [u32; 2]) -> String {
     match over {

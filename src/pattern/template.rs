@@ -12,8 +12,8 @@ use crate::model::{
 };
 use crate::page::{Anchor, Item, Label, Part, Pen, Role, Text, readable};
 use crate::router::{
-    Blank, BlankSettings, CollarTemplate, Feed, GrainRun, GrainWay, HELD_AT_TWO_PLACES, Held, InlayPair, Passes,
-    RoutedTemplate, Screw, Shortfall, TemplateSetting, TemplateShape, end_edge,
+    Beyond, Blank, BlankSettings, CollarTemplate, Feed, GrainRun, GrainWay, HELD_AT_TWO_PLACES, Held, InlayPair,
+    Passes, RoutedTemplate, Screw, Shortfall, TemplateSetting, TemplateShape, end_edge,
 };
 use crate::tolerance::{NOTICEABLE, SAME_POINT};
 use crate::units::{Length, Notation};
@@ -31,6 +31,12 @@ const FEED: &str = "bearing and cutter on this side; feed the router this way, o
 /// What is written in a tongue where no screw has room, the fullest first.
 const NO_SCREW: [&str; 3] =
     ["no room for a screw here: hold by tape or toggle clamp", "no screw: tape or toggle clamp", "no screw"];
+/// What is written at the end of an edge past which the part goes on, the fullest first: nothing is sawn there.
+const EDGE_ENDS: [&str; 2] = ["end of the edge; the part goes on: saw nothing here", "end of the edge"];
+/// The same where what is run on passes into the part.
+const STOP_HERE: [&str; 2] =
+    ["end of the edge; the part goes on: stop the cutter here, saw nothing", "end of the edge: stop the cutter here"];
+
 /// A template of a part at full size, with its revision code, its cautions beneath.
 pub fn template(drawn: &DrawnPattern, routed: &RoutedTemplate, code: &str, project: &str, say: &Notation) -> Pattern {
     let name = format!("{}, {}", drawn.name, routed.name);
@@ -74,7 +80,7 @@ fn depth_lines(setting: &TemplateSetting, say: &Notation) -> Vec<String> {
     let Some(cut) = setting.must_cut.filter(|_| setting.cutter.is_some()) else { return Vec::new() };
     let reach = setting.must_reach.map_or_else(String::new, |reach| format!("; stand out {}", say.at_least(reach)));
     let steps = |passes: Option<Passes>| passes.and_then(|passes| passes.words(say));
-    match setting.recess {
+    let mut lines = match setting.recess {
         Some(recess) => {
             let step = |passes| steps(passes).map_or_else(String::new, |words| format!(", {words}"));
             vec![
@@ -87,7 +93,19 @@ fn depth_lines(setting: &TemplateSetting, say: &Notation) -> Vec<String> {
             ]
         }
         None => [format!("cut {} deep{reach}", say.at_least(cut))].into_iter().chain(steps(setting.passes)).collect(),
-    }
+    };
+    lines.extend(too_short(setting, say));
+    lines
+}
+
+/// That the shop's cutter does not do for it: its shank would rub in the cut, or the router's base stop it.
+fn too_short(setting: &TemplateSetting, say: &Notation) -> Vec<String> {
+    let name = setting.cutter.as_ref().map_or("", |tool| tool.name.as_str());
+    let cuts = setting.cuts_only();
+    let cuts = cuts.map(|(has, _)| format!("NOT with {name}: it cuts only {}", say.length(has)));
+    let out = setting.stands_out_only();
+    let out = out.map(|(has, _)| format!("NOT with {name}: it stands out only {}", say.length(has)));
+    cuts.into_iter().chain(out).collect()
 }
 
 /// An edge in words: its name as it was given.
@@ -276,7 +294,11 @@ impl Draft<'_> {
             self.items.extend(clear.first(tried));
         }
         self.bare_tongues(blank, wanted, &mut clear);
-        for (end, long) in blank.ends.iter().zip(blank.leave_long) {
+        for ((end, long), beyond) in blank.ends.iter().zip(blank.leave_long).zip(blank.beyond) {
+            if let Beyond::Part { deep } = beyond {
+                self.items.extend(clear.beside(end, if deep > 0.0 { &STOP_HERE } else { &EDGE_ENDS }, 2.5));
+                continue;
+            }
             let name = end_edge(self.drawn, wanted, end)
                 .and_then(|edge| edge.name.as_deref())
                 .map_or_else(|| "end of part".to_owned(), |name| format!("{name} of part"));
@@ -365,6 +387,9 @@ impl Draft<'_> {
                 None => "at its other end",
             };
             self.block.push(format!("against the grain: turn work and template over, bearing {other}"));
+        }
+        if blank.beyond.iter().any(|beyond| matches!(beyond, Beyond::Part { .. })) {
+            self.block.push("past the edge the part goes on: nothing is sawn there".to_owned());
         }
         self.block.extend(Held::of(self.drawn, wanted, blank).words());
         let nearest = blank.screws.iter().map(|screw| screw.clear).fold(f64::INFINITY, f64::min);

@@ -23,6 +23,8 @@ pub(super) fn label(role: PartRole, which: &[&str]) -> String {
     let role = role.words();
     match which {
         [] => role.to_owned(),
+        // Said before it, a number would be that of how many there are.
+        [number] if number.parse::<u32>().is_ok() => format!("{role} no. {number}"),
         words => format!("{} {role}", words.join(" ")),
     }
 }
@@ -97,6 +99,7 @@ mod tests {
     fn labels_read_as_spoken() {
         assert_eq!(label(PartRole::Leg, &["left", "front"]), "left front leg");
         assert_eq!(label(PartRole::Apron, &["back"]), "back apron");
+        assert_eq!(label(PartRole::Side, &["2"]), "side no. 2");
         assert_eq!(label(PartRole::TopRail, &["left frame"]), "left frame top rail");
     }
 }

@@ -1,5 +1,6 @@
 //! Blanks for templates: the edge to follow, carried on past both ends, with room to hold it down.
 
+use super::beyond::Beyond;
 use super::grain::GrainRun;
 use super::shortfall::Shortfall;
 use crate::geometry::{Affine, Outline, Path, Point, ProblemKind, Rect, Segment, Vec2};
@@ -88,7 +89,7 @@ pub struct Blank {
     pub outline: Path,
     /// The edge that the bearing follows, or the two, run-on included, each with the template on its left.
     pub followed: Vec<Path>,
-    /// The two ends of the part across the template: what lies beyond is tongue.
+    /// The two ends of the edge across the template, mostly those of the part: what lies beyond is tongue.
     pub ends: [Path; 2],
     /// Where screws may go: in the tongues, and in the areas that a joint hides, if there is room. Nowhere else.
     pub screws: Vec<Screw>,
@@ -97,6 +98,8 @@ pub struct Blank {
     /// For the part's first and second end: whether it is end grain, which breaks out if it is routed last. Leave such an end
     /// long and saw it after routing. Known only where the grain is.
     pub leave_long: [bool; 2],
+    /// Past the first and second end of the edge, or of both edges: whether that is an end of the part.
+    pub beyond: [Beyond; 2],
     /// How the grain lies along the part's own stretch of the edges, in the direction of the feed, where it is known.
     pub runs: Vec<GrainRun>,
     /// What the cutter cannot reach along the edges, where it is known.
@@ -174,6 +177,7 @@ pub fn blank(
         screws: screws.map(|screw| Screw { at: home * screw.at, ..screw }).collect(),
         feeds: vec![Feed { arrow: feed.arrow.iter().map(placed).collect(), words_at: home * feed.words_at }],
         leave_long: leave_long(edge, grain),
+        beyond: [Beyond::Nothing; 2],
         runs: Vec::new(),
         left: Vec::new(),
     })

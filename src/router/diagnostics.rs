@@ -1,5 +1,7 @@
 //! What is to be told about routing.
 
+use super::beyond::Beyond;
+use super::blank::Blank;
 use super::collar::{CollarTemplate, TemplateFault, collar_stands_proud};
 use super::held::screws;
 use super::inlay::InlayPair;
@@ -41,10 +43,23 @@ pub(super) fn template(asked: &Template, shape: &TemplateShape, part: &DrawnPatt
             let tool = Tool::Cutter(wanted.cutter.as_ref().map_or_else(String::new, |tool| tool.name.clone()));
             let mut found = Told { place: &asked.place, part }.curves(&all, &tool, (ToolCure::Cutter, None));
             found.extend(screws(asked, wanted, blank, part));
+            found.extend(run_on_in_part(asked, blank));
             found
         }
         _ => Vec::new(),
     }
+}
+
+/// An edge that ends within the part, where what the template runs on passes into it.
+fn run_on_in_part(asked: &Template, blank: &Blank) -> Option<Finding> {
+    let deep = |beyond: &Beyond| match beyond {
+        Beyond::Part { deep } if *deep > 0.0 => Some(*deep),
+        _ => None,
+    };
+    let deep: Vec<f64> = blank.beyond.iter().filter_map(deep).collect();
+    let depth = Length::from_mm(deep.iter().copied().reduce(f64::max)?);
+    let told = TemplateProblem::RunOnInPart { depth, both: deep.len() > 1 };
+    Some(Finding::of(told, asked.place.clone()))
 }
 
 /// A place as two lengths.

@@ -4,6 +4,7 @@
 //! Guarantees to everything below: every shape comes as finished paths in millimetres in the part's own axes, made by
 //! offsets that were checked against their source; what a tool cannot follow is said with its place and its depth.
 
+mod beyond;
 mod blank;
 mod caution;
 mod collar;
@@ -31,6 +32,7 @@ mod strip;
 mod worked;
 
 pub use crate::model::GrainSettings;
+pub use beyond::Beyond;
 pub use blank::{Blank, BlankFault, BlankSettings, Feed, Screw, blank};
 pub use caution::{Caution, Job, cautions};
 pub use collar::{CollarTemplate, TemplateFault, collar_stands_proud, collar_template, saw_line};

@@ -197,6 +197,8 @@ problems! {
         Warn "bevelled-edge" Bevelled { what: Bevelled, bevel: Option<Angle> as "bevel", left: Option<Length> as "left" }
         /// Tongues have no room for screws.
         Warn "no-room-for-screws" NoScrews { held: Held, cures: Vec<ScrewRoom> }
+        /// An edge ends within the part, and what the template runs on passes into it, at one end or at both.
+        Warn "run-on-in-part" RunOnInPart { depth: Length as "depth", both: bool }
         /// A piece in the middle falls out.
         Note "loose-island" LooseIsland {
             size: [Length; 2], pieces: usize as "pieces", x: Length as "x", y: Length as "y",

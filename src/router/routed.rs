@@ -1,6 +1,7 @@
 //! Everything that one drawn pattern asks of the router, worked out, and what is to be told about it: its templates alone, of which
 //! revision codes are made, and the rest.
 
+use super::beyond::Beyond;
 use super::blank::{Blank, BlankFault, BlankSettings, blank};
 use super::caution::{Caution, Guide, Job, cautions};
 use super::collar::{CollarTemplate, TemplateFault, collar_template, saw_line};
@@ -219,7 +220,22 @@ pub(super) fn bare_blank(drawn: &DrawnPattern, wanted: &BlankTemplate) -> Result
         [first, second] => strip([first, second], &hidden, grain, &settings),
         _ => Err(BlankFault::NoEnds),
     }?;
-    Ok((made, edges))
+    let outline = seen_on(vec![drawn.built.outline.path().clone()], wanted);
+    Ok((outline.first().map_or(made.clone(), |outline| beside(made, &edges, outline)), edges))
+}
+
+/// A blank that knows where its edges end within the part: nothing is sawn there.
+fn beside(made: Blank, edges: &[Path], outline: &Path) -> Blank {
+    let past = |(edge, followed): (&Path, &Path)| {
+        let ends = [edge.start().zip(followed.start()), edge.end().zip(followed.end())];
+        ends.map(|end| end.map_or(Beyond::Nothing, |(end, tip)| Beyond::past(end, tip - end, outline)))
+    };
+    // Of two edges the second runs back.
+    let both = edges.iter().zip(&made.followed).map(past).enumerate();
+    let both = both.map(|(index, [first, last])| if index == 0 { [first, last] } else { [last, first] });
+    let beyond = both.fold([Beyond::Nothing; 2], |[a, b], [first, last]| [a.or(first), b.or(last)]);
+    let ends = |end: usize| made.leave_long[end] && beyond[end] == Beyond::Nothing;
+    Blank { leave_long: [ends(0), ends(1)], beyond, ..made }
 }
 
 /// An edge run so that the part lies on its left.

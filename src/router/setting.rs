@@ -112,6 +112,16 @@ impl TemplateSetting {
         }
     }
 
+    /// How deep the cutter cuts where that is less than it must, with what it must; `None` also where it is not known.
+    pub fn cuts_only(&self) -> Option<(Length, Length)> {
+        self.cutter.as_ref()?.cutter.length.zip(self.must_cut).filter(|(has, needs)| has < needs)
+    }
+
+    /// How far the cutter stands out where that is less than it must, with what it must; `None` also where it is not known.
+    pub fn stands_out_only(&self) -> Option<(Length, Length)> {
+        self.cutter.as_ref()?.cutter.reach.zip(self.must_reach).filter(|(has, needs)| has < needs)
+    }
+
     /// How much thicker the template is than the collar stands out that does so most, mm: it must be above 0
     /// (references 7.template_thickness). `None` where one of the two is not known.
     pub fn above_collar(&self) -> Option<f64> {
@@ -130,15 +140,12 @@ fn proud(thickness: Length) -> Length {
 pub(super) fn findings(drawn: &DrawnPattern, made: &RoutedTemplate) -> Vec<Finding> {
     let setting = TemplateSetting::new(drawn, made);
     let Some(tool) = &setting.cutter else { return Vec::new() };
-    let (length, reach) = (tool.cutter.length, tool.cutter.reach);
     let (cutter, part) = (|| tool.name.clone(), drawn.thickness);
-    let short = length.zip(setting.must_cut).filter(|(has, needs)| has < needs);
-    let short = short.map(|(cuts, needed)| {
+    let short = setting.cuts_only().map(|(cuts, needed)| {
         let short_by = needed - cuts;
         TemplateProblem::CutterShort { cutter: cutter(), cuts, part, on_template: true, needed, short_by }
     });
-    let near = reach.zip(setting.must_reach).filter(|(has, needs)| has < needs);
-    let near = near.map(|(reach, needed)| {
+    let near = setting.stands_out_only().map(|(reach, needed)| {
         let short_by = needed - reach;
         TemplateProblem::CutterNoReach { cutter: cutter(), reach, part, needed, short_by }
     });

@@ -1,5 +1,6 @@
 //! A template blank that carries two edges of a part, with a tongue at each end.
 
+use super::beyond::Beyond;
 use super::blank::{Blank, BlankFault, BlankSettings, Screw, feed, leave_long, run_on_both_ways, screw_in};
 use crate::geometry::{Outline, Path, Segment};
 use crate::tolerance::SAME_POINT;
@@ -45,6 +46,7 @@ pub fn strip(
         screws,
         feeds: edges.iter().map(|edge| feed(edge, settings.router_beyond)).collect(),
         leave_long: leave_long(edges[0], grain),
+        beyond: [Beyond::Nothing; 2],
         followed: followed.into(),
         runs: Vec::new(),
         left: Vec::new(),

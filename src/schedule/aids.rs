@@ -21,6 +21,22 @@ pub(super) fn table(schedule: &Schedule) -> Table {
 /// Every joint at which a clamp would not pull square.
 pub(super) fn clamping(schedule: &Schedule) -> Table {
     let mut table = Table::new("Clamping", ["Board", "On", "Wedge of the caul", "Pull off square to the joint"]);
+    clampings(schedule).into_iter().for_each(|clamping| table.row(clamping.row));
+    table
+}
+
+/// A joint at which a clamp would not pull square, as a row and in a line.
+struct Clamping {
+    row: [String; 4],
+    line: String,
+}
+
+/// What pulls where no caul would stay.
+const NO_CAUL: &str = "no caul stays on that: a band round the whole pulls, or blocks glued on along the joint";
+
+/// Each once: either end of a part, and either hand of it.
+fn clampings(schedule: &Schedule) -> Vec<Clamping> {
+    let mut all: Vec<Clamping> = Vec::new();
     let say = |angle| schedule.notation.angle_and_slope(angle);
     for lean in leans(schedule.piece) {
         let (Some(from), Some(into)) = (schedule.piece.boards.get(lean.from), schedule.piece.boards.get(lean.into))
@@ -28,14 +44,28 @@ pub(super) fn clamping(schedule: &Schedule) -> Table {
             continue;
         };
         let on = format!("{}, {}", into.label, into.board.name_of(lean.on));
-        let pull = if lean.is_square_to_joint() { "square".to_owned() } else { say(lean.slides) };
-        let row = [from.label.clone(), on, say(lean.wedge), pull];
-        // Either end of a part, and either hand of it, is told once.
-        if !table.rows.iter().any(|known| known[..] == row[..]) {
-            table.row(row);
+        let wedge = say(lean.wedge);
+        let head = format!("clamping the {} on the {on}: ", from.label);
+        let (pull, line) = match lean {
+            lean if lean.is_too_steep() => {
+                (NO_CAUL.to_owned(), format!("{head}a clamp's jaw stands {wedge} off the pull, and {NO_CAUL}"))
+            }
+            lean if lean.is_square_to_joint() => {
+                let pull = "with it a plain clamp pulls square to the joint";
+                ("square".to_owned(), format!("{head}a caul wants a wedge of {wedge}; {pull}"))
+            }
+            lean => {
+                let slides = say(lean.slides);
+                let pull = format!("the pull lies {slides} off square to the joint");
+                (slides, format!("{head}a caul wants a wedge of {wedge}; {pull}"))
+            }
+        };
+        let row = [from.label.clone(), on, wedge, pull];
+        if !all.iter().any(|known| known.row == row) {
+            all.push(Clamping { row, line });
         }
     }
-    table
+    all
 }
 
 /// The aids and the clamping for a terminal.
@@ -46,15 +76,7 @@ pub(super) fn lines(schedule: &Schedule) -> Vec<String> {
             lines.push(format!("aid {name} ({kind}, {make}): {what}; {measures}"));
         }
     }
-    for row in clamping(schedule).rows {
-        if let [board, on, wedge, slides] = row.as_slice() {
-            let pull = match slides.as_str() {
-                "square" => "with it a plain clamp pulls square to the joint".to_owned(),
-                slides => format!("the pull lies {slides} off square to the joint"),
-            };
-            lines.push(format!("clamping the {board} on the {on}: a caul wants a wedge of {wedge}; {pull}"));
-        }
-    }
+    lines.extend(clampings(schedule).into_iter().map(|clamping| clamping.line));
     lines
 }
 

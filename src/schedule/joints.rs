@@ -175,7 +175,7 @@ fn row(schedule: &Schedule, board: &SolvedBoard, mortise: &Mortise) -> [String; 
     let edge_of = |w: &&Wall| matches!(w.surface, Source::Edge(_));
     if let Some(edge) = walls.iter().skip(1).find(edge_of).filter(|_| mortise.on.is_none()) {
         let nearest = match to_field_end(board, mortise).filter(|(mm, _)| *mm < edge.thickness) {
-            Some((mm, end)) => format!("{} to the {end} of the blank", say(mm)),
+            Some((mm, end)) => format!("{} to the {end} of the net blank", say(mm)),
             None => said(edge),
         };
         wall = format!("{wall}; nearest final edge {nearest}");

@@ -13,7 +13,10 @@ pub(super) fn mitre(saw: &SawCut, notation: &Notation) -> String {
         How::Rip => return How::Rip.words().to_owned(),
     }
     let [register, others @ ..] = saw.registers.as_slice() else {
-        return format!("saw to the pattern; the line lies {} off square", off(saw.off_axis.mitre, notation));
+        return format!(
+            "saw to the pattern; the line lies {} off square to the net blank",
+            off(saw.off_axis.mitre, notation)
+        );
     };
     let differs = |a: Angle| (a - register.angles.mitre).abs().degrees() > SAW_SQUARE;
     let told: Vec<&Register> =

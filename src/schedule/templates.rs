@@ -45,13 +45,19 @@ pub fn table(schedule: &Schedule) -> Table {
             at_least(cutter.and(setting.must_cut)),
             length(setting.recess),
             setting.passes.and_then(|passes| passes.words(say)).unwrap_or_default(),
-            length(cutter.and_then(|tool| tool.cutter.length)),
+            enough(cutter.and_then(|tool| tool.cutter.length), setting.cuts_only().is_none(), say),
             at_least(cutter.and(setting.must_reach)),
-            length(cutter.and_then(|tool| tool.cutter.reach)),
+            enough(cutter.and_then(|tool| tool.cutter.reach), setting.stands_out_only().is_none(), say),
             setting.held.as_ref().map(held).unwrap_or_default(),
         ]);
     }
     table
+}
+
+/// What a cutter has, and whether it is enough.
+fn enough(has: Option<Length>, is_enough: bool, say: &Notation) -> String {
+    let too_little = if is_enough { "" } else { ": TOO LITTLE, take another cutter" };
+    has.map_or_else(String::new, |has| format!("{}{too_little}", say.length(has)))
 }
 
 fn named(name: &str, diameter: Length, say: &Notation) -> String {

@@ -71,6 +71,10 @@ impl Length {
 impl Angle {
     /// No turn at all.
     pub const ZERO: Angle = Angle(0.0);
+    /// A quarter of a turn.
+    pub const RIGHT: Angle = Angle(std::f64::consts::FRAC_PI_2);
+    /// Half a turn.
+    pub const HALF_TURN: Angle = Angle(std::f64::consts::PI);
 
     /// An angle given in radians.
     pub const fn from_radians(radians: f64) -> Self {

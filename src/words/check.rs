@@ -121,7 +121,7 @@ impl Words for JointProblem {
             ),
             JointProblem::CutOpen { mortise, surface, by, from_end, .. } => Said::new(
                 format!(
-                    "the mortise of {}, {} from the left end of the blank, is cut open{} when the {surface} is shaped",
+                    "the mortise of {}, {} from the left end of the net blank, is cut open{} when the {surface} is shaped",
                     name(mortise),
                     say(from_end),
                     by.as_ref().map_or_else(String::new, |by| format!(" by {}", say(by)))

@@ -375,6 +375,14 @@ impl Words for TemplateProblem {
                 left.map(|left| n.at_least(left)).unwrap_or_default(),
             ),
             TemplateProblem::NoScrews { held, cures } => no_screws(held, cures, n),
+            TemplateProblem::RunOnInPart { depth, both } => Said::new(
+                format!(
+                    "the part goes on past {} of the edge that this template carries, and the template runs on straight there: a cutter that follows it to its end takes up to {} off the part",
+                    if *both { "either end" } else { "one end" },
+                    n.length(*depth)
+                ),
+                "stop the cutter at the end of the edge, or take a template that goes all round (\"kind\": \"collar\")",
+            ),
             TemplateProblem::LooseIsland { size: [width, height], pieces, .. } => {
                 let (what, size) = match pieces {
                     1 => ("the piece in the middle of this template falls out".to_owned(), "it is"),

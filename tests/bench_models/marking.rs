@@ -194,8 +194,8 @@ pub(super) fn marked(made: &Made, board: &Board, on: &Ground, middle: &Json) -> 
         }
         "blank" => {
             let at = |side: &str, distance: f64| match side {
-                "left end of the blank" => blank.x0 + distance,
-                "right end of the blank" => blank.x1 - distance,
+                "left end of the net blank" => blank.x0 + distance,
+                "right end of the net blank" => blank.x1 - distance,
                 side if side.starts_with("lower") || side.starts_with("front") => blank.y0 + distance,
                 _ => blank.y1 - distance,
             };

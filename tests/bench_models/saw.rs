@@ -4,6 +4,7 @@ use super::made::{Board, Cut, Made};
 use super::{PRINTED, between, degrees, near, number, pieces, turned};
 use fullsize::geometry::{Path, Point, Point3, Segment, Vec2, Vec3};
 use fullsize::page::{Item, Role, Shape};
+use fullsize::pattern::Pattern;
 use serde_json::Value as Json;
 
 /// How near the cut solid comes to the solved one, mm.
@@ -434,24 +435,48 @@ fn a_pattern_says_where_the_far_side_lies() {
     assert!(told > 60, "{told}");
 }
 
-/// The bevel sheet's lines rise at the angles that stand under them, and these are those of the cuts named there.
+/// The lines of a bevel sheet, each with the words along it and the base line on which it stands.
+fn gauge_lines(sheet: &Pattern) -> Vec<(Path, Path, String)> {
+    let strokes = || {
+        sheet.items.iter().filter_map(|item| match &item.shape {
+            Shape::Stroke { path, .. } => Some(path.clone()),
+            _ => None,
+        })
+    };
+    let foot = |path: &Path| path.nodes()[0];
+    let is_base = |path: &Path| (path.nodes()[1] - foot(path)).y.abs() < 1e-9;
+    let mut found = Vec::new();
+    for pair in sheet.items.windows(2) {
+        let (Shape::Stroke { path, .. }, Shape::Text(text)) = (&pair[0].shape, &pair[1].shape) else { continue };
+        if is_base(path) {
+            continue;
+        }
+        let base = strokes().find(|base| is_base(base) && base.nearest(foot(path)).is_some_and(|near| near.0 < 1e-9));
+        found.push((path.clone(), base.expect("a base line"), text.content.to_string()));
+    }
+    found
+}
+
+/// A gauge whose stock lies along a base line, from the foot of a line to the right, and its blade along that line, reads what is
+/// written there; on the wood, stock on the face or edge, that is a right angle less the bevel or mitre, or the taper itself.
 #[test]
 fn a_gauge_set_by_the_bevel_sheet_fits_the_cuts_named() {
     let mut lines = 0;
     for made in pieces() {
         let Some(sheet) = made.bevel_sheet() else { continue };
-        let paths: Vec<Path> = sheet
-            .items
-            .iter()
-            .filter_map(|item| match &item.shape {
-                Shape::Stroke { path, .. } => Some(path.clone()),
-                _ => None,
-            })
-            .collect();
-        for (words, pair) in said(&sheet.items).iter().zip(paths.chunks(2)) {
-            let ways = [&pair[0], &pair[1]].map(|path| path.nodes()[1] - path.nodes()[0]);
-            let drawn = ways[0].cross(ways[1]).atan2(ways[0].dot(ways[1])).to_degrees();
-            near(words, number(words), drawn, PRINTED);
+        for (line, base, words) in gauge_lines(&sheet) {
+            let [along, rising] = [&base, &line].map(|path| path.nodes()[1] - path.nodes()[0]);
+            let read = along.cross(rising).atan2(along.dot(rising)).to_degrees();
+            // The stock has wood, or paper, to lie on.
+            assert!(base.nodes()[1].x - line.nodes()[0].x > 100.0, "{words}");
+            let off = match words.split_once("gauge ") {
+                Some((_, reading)) => {
+                    near(&words, number(reading), read, PRINTED);
+                    90.0 - read
+                }
+                None => read,
+            };
+            near(&words, number(&words), off, PRINTED);
             let (_, names) = words.split_once(": ").expect("names");
             for name in names.split(", ").filter(|name| name.ends_with(" bevel") || name.ends_with(" mitre")) {
                 let fits = made.boards().iter().any(|board| {
@@ -459,13 +484,30 @@ fn a_gauge_set_by_the_bevel_sheet_fits_the_cuts_named() {
                     told(made, board).iter().any(|(cut, _, told)| {
                         let Some((place, what)) = rest.rsplit_once(' ') else { return false };
                         let own = cut.place == place || place == "end" && cut.place.ends_with(" end");
-                        own && told.json[what].as_f64().is_some_and(|angle| (angle - drawn).abs() < 0.021)
+                        own && told.json[what].as_f64().is_some_and(|angle| (angle - off).abs() < 0.021)
                     })
                 });
-                assert!(fits, "{name}: {drawn}");
+                assert!(fits, "{name}: {off}");
                 lines += 1;
             }
         }
     }
     assert!(lines > 40, "{lines}");
+}
+
+/// No two lines of a bevel sheet cross.
+#[test]
+fn lines_of_a_bevel_sheet_stand_apart() {
+    for made in pieces() {
+        let Some(sheet) = made.bevel_sheet() else { continue };
+        let lines = gauge_lines(&sheet);
+        for (k, (a, _, words)) in lines.iter().enumerate() {
+            for (b, ..) in &lines[..k] {
+                let [a, b] = [a, b].map(|path| (path.nodes()[0], path.nodes()[1]));
+                let side = |(p, q): (Point, Point), at: Point| (q - p).cross(at - p);
+                let crosses = side(a, b.0) * side(a, b.1) < 0.0 && side(b, a.0) * side(b, a.1) < 0.0;
+                assert!(!crosses, "{words}");
+            }
+        }
+    }
 }

@@ -5,12 +5,14 @@ use crate::common::routing::{routed, templates};
 use crate::common::words::InWords;
 use fullsize::finding::stops;
 use fullsize::geometry::Rect;
+use fullsize::job::Job;
 use fullsize::layout::{Pictured, picture};
 use fullsize::model::Project;
 use fullsize::page::{Item, Role, Shape};
 use fullsize::pattern::{Pattern, draw, template};
 use fullsize::project::read;
 use fullsize::router::{GrainWay, Rotation, TemplateShape};
+use fullsize::schedule::text as schedule_text;
 
 /// A file of one part of 20 mm with these fields.
 fn part(fields: &str) -> Project {
@@ -232,4 +234,71 @@ fn what_a_line_of_a_template_is_stands_with_what_to_do_along_it() {
     let opening = r#""openings": [{ "outline": [ { "to": [60, 30] }, { "to": [120, 30] }, { "to": [120, 70] }, { "to": [60, 70] } ] }]"#;
     let pierced = said(&format!(r#"{opening}, "template": {{ "kind": "saw_line", "distance": 3 }}"#));
     assert!(pierced.iter().any(|words| words.ends_with("inside its openings")), "{pierced:?}");
+}
+
+/// An apron 520 long whose edge is shaped from 80 to 440 only.
+fn shaped_between_flats(rise: f64) -> Project {
+    part(&format!(
+        r#""outline": [ {{ "to": [0, 0] }}, {{ "to": [80, 0] }},
+                       {{ "to": [440, 0], "edge": {{ "rise": {rise} }}, "name": "low" }}, {{ "to": [520, 0] }},
+                       {{ "to": [520, 100] }}, {{ "to": [0, 100] }} ], "grain": 0,
+           "template": {{ "kind": "blank", "edge": "low", "cutter": "tip", "run_on": 60 }}"#
+    ))
+}
+
+/// Who saws where an edge ends and the part goes on has a part too short.
+#[test]
+fn where_the_part_goes_on_past_the_edge_nothing_is_to_be_sawn() {
+    for rise in [-30.0, 20.0] {
+        let project = shaped_between_flats(rise);
+        let said = words(&made(&project)[0].items).join(" ");
+        assert!(!said.contains("leave it long"), "{said}");
+        assert!(said.contains("past the edge the part goes on: nothing is sawn there"), "{said}");
+    }
+    // An edge that runs from end to end ends where the part does.
+    let whole = part(
+        r#""outline": [ { "to": [0, 0] }, { "to": [300, 0], "edge": { "rise": 20 }, "name": "low" },
+                        { "to": [300, 100] }, { "to": [0, 100] } ], "grain": 0,
+           "template": { "kind": "blank", "edge": "low", "cutter": "tip" }"#,
+    );
+    let said = words(&made(&whole)[0].items).join(" ");
+    assert!(said.contains("leave") && !said.contains("end of the edge"), "{said}");
+}
+
+/// A bow that stands out of the part runs on into it: an arc of 20 over a chord of 360 leaves at 2 atan(20 / 180), over 60 mm.
+#[test]
+fn what_a_template_that_runs_on_takes_off_the_part_is_told() {
+    let found = routed(&shaped_between_flats(20.0).patterns[0]).findings;
+    let run_on = found.iter().find(|f| f.code == "run-on-in-part").expect("told");
+    let slope = 2.0 * (20.0_f64 / 180.0).atan();
+    let depth = run_on.measure("depth").expect("a depth");
+    assert!((depth - 60.0 * slope.sin()).abs() < 1e-3, "{depth}");
+    // Hollow, it runs on off the part.
+    let found = told(&shaped_between_flats(-30.0));
+    assert!(found.iter().all(|(code, _)| *code != "run-on-in-part"), "{found:?}");
+}
+
+/// The sheet and the schedule are what lies at the machine: what `check` says of the cutter stands there too.
+#[test]
+fn a_cutter_that_is_too_short_is_told_on_the_template_and_in_the_schedule() {
+    let file = |thickness: u32| {
+        format!(
+            r#"{{ "fullsize": 1, "title": "T", "units": "mm", "patterns": {{ "p": {{ "thickness": {thickness},
+                "outline": [ {{ "to": [0, 0] }}, {{ "to": [200, 0] }}, {{ "to": [200, 100] }}, {{ "to": [0, 100] }} ], "template": {{ "kind": "collar", "work": "outside", "collar": "k30",
+                "cutter": "short" }} }} }}, "shop": {{ "collars": {{ "k30": {{ "diameter": 30 }} }},
+                "cutters": {{ "short": {{ "diameter": 8, "length": 12 }} }} }} }}"#
+        )
+    };
+    let told = |thickness: u32| {
+        let reading = read("project.json", file(thickness).as_bytes(), None, None);
+        let project = reading.project.unwrap_or_else(|| panic!("{:#?}", reading.findings));
+        let sheet = words(&made(&project)[0].items).join(" ");
+        let job = Job::new(project);
+        (sheet, schedule_text(&job.schedule().expect("a schedule")))
+    };
+    let (sheet, schedule) = told(20);
+    assert!(sheet.contains("NOT with short: it cuts only 12 mm"), "{sheet}");
+    assert!(schedule.contains("12 mm: TOO LITTLE"), "{schedule}");
+    let (sheet, schedule) = told(9);
+    assert!(!sheet.contains("NOT with") && !schedule.contains("TOO LITTLE"), "{sheet} {schedule}");
 }

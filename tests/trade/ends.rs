@@ -172,8 +172,8 @@ fn the_schedule_tells_the_blank_of_the_field_and_the_end_piece() {
     let schedule = job.schedule().expect("a schedule");
     let said = text(&schedule);
     assert!(said.contains("blank 1680 mm along the grain x 860 mm, both tongues included"), "{said}");
-    assert!(said.contains("middle 215 mm from the left end of the blank"), "{said}");
-    assert!(said.contains("nearest final edge 195 mm to the left end of the blank"), "{said}");
+    assert!(said.contains("middle 215 mm from the left end of the net blank"), "{said}");
+    assert!(said.contains("nearest final edge 195 mm to the left end of the net blank"), "{said}");
     // The other tenon lies farther from the ends: 430 less the mortise of 26.
     assert!(said.contains("nearest final edge 404 mm to the"), "{said}");
     let ends = said.split("\nbreadboard end: make 2").nth(1).expect("the end piece");

@@ -16,7 +16,7 @@ use crate::units::{Angle, Length};
 const STANDS: f64 = 1.0 / 3.0;
 
 /// A part slides off a wedge steeper than this, degrees, whatever clamps it (common practice, no source: about one in two).
-const HOLDS: f64 = 30.0;
+pub(super) const HOLDS: f64 = 30.0;
 
 /// Whether a caul bears along all of its foot, where a length was asked for, and stands.
 pub(super) fn caul(asked: &AidRequest, bench: &Bench, lean: &Lean, (sizes, thick): (Sizes, f64)) -> Vec<Finding> {

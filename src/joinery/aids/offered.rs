@@ -1,6 +1,7 @@
 //! How a clamp's pull meets the wood at every joint of the piece.
 
 use super::super::run::run;
+use super::fitness::HOLDS;
 use super::landing::{Landing, Pair, landings, on};
 use crate::board::{Board, PartRole, Role, Source};
 use crate::finding::Finding;
@@ -36,6 +37,11 @@ impl Lean {
     /// The way along the surface in which the caul grows thin; `None` where the pull is square.
     pub fn thin_end(&self) -> Option<Vec3> {
         (self.pull - self.normal * self.pull.dot(self.normal)).unit()
+    }
+
+    /// Whether the caul's wedge is so steep that it slides away under the clamp.
+    pub fn is_too_steep(&self) -> bool {
+        self.wedge.degrees() > HOLDS
     }
 
     /// Whether the pull, so held, is square to the joint.

@@ -223,7 +223,7 @@ fn numbers_of_mortises_in_glue_lines_are_told_once() {
     let made = kept(&root().join("fixtures/good/tea_table.json")).expect("a piece");
     let top = made.sheets.iter().find(|sheet| sheet.part.name == "top").expect("the top");
     let said = words(&top.items);
-    let row = "glue line 1 to 16: middle 138 and 328 and 518 and 708 from the left end of the blank";
+    let row = "glue line 1 to 16: middle 138 and 328 and 518 and 708 from the left end of the net blank";
     assert!(said.iter().any(|(words, _)| *words == row), "{said:?}");
 }
 
