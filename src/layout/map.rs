@@ -27,6 +27,9 @@ const WORDS: f64 = 24.0;
 /// Height that no map's picture exceeds, mm.
 const HIGHEST: f64 = 45.0;
 
+/// Height of the title over the maps of a further page, with the room below it, mm.
+const OVER: f64 = 8.0;
+
 /// Room between maps, mm.
 const GAP: f64 = 6.0;
 
@@ -67,6 +70,7 @@ pub fn pages(patterns: &[Pattern], tiled: &mut [Option<TiledPattern>], setup: &S
     number_sheets(tiled, count);
     let mut pages: Vec<Vec<Item>> = vec![Vec::new(); count];
     pages[0] = first;
+    pages.iter_mut().skip(1).for_each(|page| page.push(title_over(area, setup)));
     let maps = patterns.iter().zip(tiled.iter()).filter_map(|(p, plan)| Some((p, plan.as_ref()?)));
     let maps: Vec<_> = maps.zip(&pictures).collect();
     for (row, maps) in rows.iter().zip(maps.chunks(columns)) {
@@ -87,6 +91,12 @@ pub fn pages(patterns: &[Pattern], tiled: &mut [Option<TiledPattern>], setup: &S
     pages.into_iter().enumerate().map(page).collect()
 }
 
+/// The title over the maps of a further page.
+fn title_over(area: Rect, setup: &Setup) -> Item {
+    let title = shorten(setup.title, HEADING, area.width());
+    item(Role::Caption, Text::new(Point::new(area.x0 + BAR_ROOM, area.y1 - HEADING), HEADING, title))
+}
+
 /// A row of maps on a page.
 struct Row {
     page: usize,
@@ -99,9 +109,10 @@ fn rows_of_maps(heights: &[f64], columns: usize, area: Rect, mut top: f64) -> (V
     let (mut rows, mut page) = (Vec::new(), 0);
     for row in heights.chunks(columns) {
         let high = row.iter().copied().fold(0.0, f64::max);
-        if top - high < area.y0 && top < area.y1 {
+        let fresh = area.y1 - if page == 0 { 0.0 } else { OVER };
+        if top - high < area.y0 && top < fresh {
             page += 1;
-            top = area.y1;
+            top = area.y1 - OVER;
         }
         rows.push(Row { page, top, high });
         top -= high + GAP;
@@ -263,7 +274,11 @@ fn height_of(
     setup: &Setup,
     (wide, widest): (f64, &str),
 ) -> f64 {
-    let listed = picture.listed(plan, wide, &|_| widest.to_owned()).len() as f64 * SMALL * LEADING;
+    // A whole line below the last one's foot: its letters hang under that.
+    let listed = match picture.listed(plan, wide, &|_| widest.to_owned()).len() {
+        0 => 0.0,
+        lines => (lines + 1) as f64 * SMALL * LEADING,
+    };
     words_height(&said_over(pattern, plan, setup, wide)) + NUMBERS + picture.high + listed
 }
 

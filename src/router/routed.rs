@@ -220,6 +220,10 @@ pub(super) fn bare_blank(drawn: &DrawnPattern, wanted: &BlankTemplate) -> Result
         [first, second] => strip([first, second], &hidden, grain, &settings),
         _ => Err(BlankFault::NoEnds),
     }?;
+    // Edges of a board of the piece run from end to end.
+    if drawn.board.is_some() {
+        return Ok((made, edges));
+    }
     let outline = seen_on(vec![drawn.built.outline.path().clone()], wanted);
     Ok((outline.first().map_or(made.clone(), |outline| beside(made, &edges, outline)), edges))
 }

@@ -206,6 +206,16 @@ impl Room {
 
     /// Takes the first of some ways to draw a thing whose words and lines have room off all dimension lines and leaders; the last of them where none has.
     pub fn put_one(&mut self, ways: impl Iterator<Item = Vec<Item>>) {
+        if let Err(last) = self.take_one(ways) {
+            self.put(last);
+        }
+    }
+
+    /// Takes the first of some ways that has such room.
+    ///
+    /// # Errors
+    /// Gives the last of them back where none has.
+    fn take_one(&mut self, ways: impl Iterator<Item = Vec<Item>>) -> Result<(), Vec<Item>> {
         let mut last = Vec::new();
         for way in ways {
             let lines: Vec<(Point, Point)> = way.iter().flat_map(lines_of).collect();
@@ -218,10 +228,10 @@ impl Room {
             last = way.clone();
             if !crosses && !crowded && self.take(way) {
                 self.dimension_lines.extend(lines);
-                return;
+                return Ok(());
             }
         }
-        self.put(last);
+        Err(last)
     }
 
     /// Takes what stands where it must, whatever is there already.
@@ -292,7 +302,9 @@ impl Room {
                 |sign: f64, tries: u32| (0..tries).flat_map(move |k| SIDE_ASIDE.map(|aside| (sign, k, aside)));
             let inside = tried(-1.0, if is_plan { SIDE_TRIES_INSIDE } else { 0 });
             let all = inside.chain(tried(1.0, SIDE_TRIES));
-            self.put_one(all.map(|(sign, k, aside)| vec![text(at(sign, k, aside))]));
+            if self.take_one(all.map(|(sign, k, aside)| vec![text(at(sign, k, aside))])).is_err() {
+                self.name(&[bounds.center() + way * reach], &words);
+            }
         }
     }
 
