@@ -5,7 +5,7 @@ use super::furniture::{check_name_reach, name_reach};
 use super::grid::Grid;
 use super::ink::Ink;
 use super::seams::{Cross, Seam};
-use crate::geometry::{Point, Rect, Vec2};
+use crate::geometry::{Path, Point, Rect, Vec2};
 
 /// Distances of a check cross from the two sides of its sheet's corner, mm: the nearest pair that is free is taken.
 const INSETS: [f64; 8] = [9.0, 13.0, 18.0, 24.0, 32.0, 40.0, 48.0, 56.0];
@@ -36,6 +36,8 @@ pub struct Around<'a> {
     pub seams: &'a [Seam],
     /// The pattern's own lines and words.
     pub ink: &'a Ink<'a>,
+    /// The closed lines within which it is wood, or paper that is stuck on wood.
+    pub wood: &'a [&'a Path],
 }
 
 /// The two diagonals of a pattern, each between two crosses, on different sheets where there are several: one that rises to the
@@ -69,16 +71,19 @@ pub fn diagonals(grid: &Grid, kept: &[(usize, usize)], around: &Around) -> Vec<(
 }
 
 impl Around<'_> {
-    /// The free place nearest a corner of a sheet; the nearest one where none is free.
+    /// The free place nearest a corner of a sheet, off the wood if there is one: there it would be taken for a hole to be drilled. The
+    /// nearest one where none is free.
     fn place(&self, grid: &Grid, sheet: (usize, usize), (right, up): (bool, bool)) -> Place {
         let cell = grid.cell(sheet.0, sheet.1);
         let corner = Point::new(if right { cell.x1 } else { cell.x0 }, if up { cell.y1 } else { cell.y0 });
         let (x, y) = (if right { -1.0 } else { 1.0 }, if up { -1.0 } else { 1.0 });
         let mut tried: Vec<(f64, f64)> = INSETS.into_iter().flat_map(|a| INSETS.map(|b| (a, b))).collect();
         tried.sort_by(|p, q| (p.0 + p.1).total_cmp(&(q.0 + q.1)));
-        let mut places = tried.into_iter().map(|(a, b)| corner + Vec2::new(x * a, y * b));
+        let places = tried.into_iter().map(|(a, b)| corner + Vec2::new(x * a, y * b));
         let within = |at: &Point| cell.contains_rect(self.room(*at));
-        match places.find(|at| within(at) && self.is_free(sheet, *at)) {
+        let free: Vec<Point> = places.filter(|at| within(at) && self.is_free(sheet, *at)).collect();
+        let is_off = |at: &&Point| !self.wood.iter().any(|rim| rim.encloses(**at));
+        match free.iter().find(is_off).or_else(|| free.first()).copied() {
             Some(at) => Place { sheet, at, is_free: true },
             None => Place { sheet, at: corner + Vec2::new(x, y) * INSETS[0], is_free: false },
         }
@@ -102,7 +107,7 @@ impl Around<'_> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Around, diagonals};
+    use super::{Around, Path, diagonals};
     use crate::geometry::{Rect, Vec2};
     use crate::layout::datum::Datums;
     use crate::layout::grid::Grid;
@@ -114,11 +119,21 @@ mod tests {
         let grid = Grid::over(bounds, Vec2::new(266.0, 160.0), 15.0, Vec2::new(0.5, 0.5)).expect("a grid");
         let (kept, ink) = ([(0, 0), (0, 1)], Ink::new(&[]));
         let datums = Datums::of(&grid, &kept, &ink);
-        let found = diagonals(&grid, &kept, &Around { part: "B", datums: &datums, seams: &[], ink: &ink });
+        let found = diagonals(&grid, &kept, &Around { part: "B", datums: &datums, seams: &[], ink: &ink, wood: &[] });
         assert_eq!(found.len(), 2);
         for (a, b) in &found {
             assert!(grid.cell(0, 0).contains(a.at) && grid.cell(0, 1).contains(b.at), "{a:?} {b:?}");
         }
+        // A part that fills the lower left corner of the first sheet, but for what is farther up: the cross stands above it.
+        let part = Path::rectangle(Rect::new(
+            grid.cell(0, 0).x0 - 1.0,
+            grid.cell(0, 0).y0 - 1.0,
+            200.0,
+            grid.cell(0, 0).y0 + 20.0,
+        ));
+        let around = Around { part: "B", datums: &datums, seams: &[], ink: &ink, wood: &[&part] };
+        let off = diagonals(&grid, &kept, &around);
+        assert!(part.encloses(found[0].0.at) && !part.encloses(off[0].0.at), "{off:?}");
         let rise = |i: usize| found[i].1.at.y - found[i].0.at.y;
         assert!(rise(0) > 100.0 && rise(1) < -100.0);
     }

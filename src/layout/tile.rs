@@ -15,7 +15,7 @@ use super::map;
 use super::seams::{Cross, Seam, seams};
 use super::stamp::Stamped;
 use super::vacant::Vacant;
-use crate::geometry::{Affine, Path, Point, Rect, Vec2};
+use crate::geometry::{Affine, Path, Point, Rect, Segment, Vec2};
 use crate::model::{Paper, RuleBar, Shop};
 use crate::page::{Document, Item, Page, Pen, Role, Shape, Standing, Text};
 use crate::pattern::Pattern;
@@ -32,6 +32,12 @@ const LINE_CLEAR: f64 = 0.4;
 
 /// Width and height of what words leave to a check cross, mm.
 const CROSS_ROOM: (f64, f64) = (9.0, 9.0);
+
+/// A straight line of the pattern that runs along a seam as near as this, mm, or nearer, is taken for it, and cut.
+const BESIDE: f64 = 10.0;
+
+/// Shorter stretches of lines beside a seam, mm, are taken for none.
+const LONG: f64 = 50.0;
 
 /// How many places of a grid are tried on either side of the middle, both ways.
 const SHIFTS: u32 = 50;
@@ -275,7 +281,7 @@ fn placed(pattern: &Pattern, setup: &Setup) -> Option<Placed> {
     let placed = page_sizes(shop, pattern.bounds, room).into_iter().filter_map(|page_size| {
         let (width, height) = nominal(page_size, shop);
         let window = Vec2::new(width - room.0, height - room.1);
-        let grid = settled(pattern.bounds, window, shop.overlap.mm(), &ink)?;
+        let grid = settled(&pattern.items, pattern.bounds, (window, shop.overlap.mm()), &ink)?;
         let kept = grid.linked(&ink.cells(&grid));
         Some(Placed { page_size, grid, kept })
     });
@@ -293,7 +299,9 @@ fn plan(pattern: &Pattern, Placed { page_size, grid, kept }: Placed, setup: &Set
     let datums = Datums::of(&grid, &kept, &ink);
     let part = pattern.part.code.as_str();
     let seams = seams(part, &grid, &kept, &datums, &ink);
-    let diagonals = diagonals(&grid, &kept, &Around { part, datums: &datums, seams: &seams, ink: &ink });
+    let wood: Vec<&Path> = pattern.items.iter().filter_map(rim).collect();
+    let around = Around { part, datums: &datums, seams: &seams, ink: &ink, wood: &wood };
+    let diagonals = diagonals(&grid, &kept, &around);
     let (_, height) = nominal(page_size, shop);
     let margin = shop.margin.mm();
     let sheets = kept.into_iter().map(|(row, column)| {
@@ -312,16 +320,58 @@ fn plan(pattern: &Pattern, Placed { page_size, grid, kept }: Placed, setup: &Set
     plan
 }
 
-/// The grid, moved within the room to spare so that seams cut through as few words as possible and, of such places, as few
-/// as possible lie in what overlaps. Where seams run down the sheets and where they run across do not depend on each other.
-fn settled(bounds: Rect, window: Vec2, overlap: f64, ink: &Ink) -> Option<Grid> {
+/// The closed line of an item that bounds wood, or paper that is stuck on wood.
+fn rim(one: &Item) -> Option<&Path> {
+    match &one.shape {
+        Shape::Stroke { path, .. } if one.role == Role::Outline && path.is_closed() => Some(path),
+        _ => None,
+    }
+}
+
+/// Boxes of the straight lines of a pattern that run nearly up its sheets or across them.
+fn straight(items: &[Item]) -> Vec<Rect> {
+    let paths = items.iter().filter_map(|one| match &one.shape {
+        Shape::Stroke { path, .. } => Some(path),
+        Shape::Fill { .. } | Shape::Text(_) => None,
+    });
+    let lines = paths.flat_map(Path::segments).filter(|piece| matches!(piece, Segment::Line(_)));
+    let boxes = lines.map(Segment::bounding_box);
+    boxes.filter(|b| b.width().max(b.height()) > LONG && b.width().min(b.height()) < BESIDE).collect()
+}
+
+/// Whether a line runs along a strip of paper, upright or level, for longer than a mark does.
+fn runs_along(line: Rect, strip: Rect) -> bool {
+    let shared = line.intersect(strip);
+    let (along, is_upright) = match strip.height() > strip.width() {
+        true => (shared.height(), line.height() > line.width()),
+        false => (shared.width(), line.width() > line.height()),
+    };
+    is_upright
+        && line.x0 <= strip.x1
+        && strip.x0 <= line.x1
+        && line.y0 <= strip.y1
+        && strip.y0 <= line.y1
+        && along > LONG
+}
+
+/// The grid, moved within the room to spare so that as few straight lines as possible run beside a seam, seams cut through as few words
+/// as possible and, of such places, as few as possible lie in what overlaps. Where seams run down the sheets and where they run across
+/// do not depend on each other.
+fn settled(items: &[Item], bounds: Rect, (window, overlap): (Vec2, f64), ink: &Ink) -> Option<Grid> {
     let words: Vec<Rect> = ink.words().collect();
+    let lines = straight(items);
+    let beside = |grid: &Grid| -> usize {
+        let strips = grid.strips(2.0 * BESIDE);
+        strips.map(|strip| lines.iter().filter(|line| runs_along(**line, strip)).count()).sum()
+    };
     let on = |strips: &mut dyn Iterator<Item = Rect>| -> usize {
         strips.map(|strip| words.iter().filter(|words| words.overlaps(strip)).count()).sum()
     };
     let crowd = |shift: Vec2| {
         let grid = Grid::over(bounds, window, overlap, shift);
-        grid.map_or((0, 0), |grid| (on(&mut grid.strips(SEAM_CLEAR)), on(&mut grid.strips(overlap))))
+        grid.map_or((0, 0, 0), |grid| {
+            (beside(&grid), on(&mut grid.strips(SEAM_CLEAR)), on(&mut grid.strips(overlap)))
+        })
     };
     let off = (1..=SHIFTS).flat_map(|k| [-0.5, 0.5].map(|side| 0.5 + side * f64::from(k) / f64::from(SHIFTS)));
     let shares: Vec<f64> = [0.5].into_iter().chain(off).collect();

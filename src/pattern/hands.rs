@@ -11,8 +11,8 @@ pub fn counted(solved: &SolvedBoard, verb: &str, each: u32) -> String {
     }
 }
 
-/// How many prints of a paper that is stuck on each of so many ends of every part, and which way: `for 4 ends: print 4: 2 as drawn,
-/// 2 turned over`.
+/// How many prints of a paper that is stuck on each of so many ends of every part, and which way: `for 4 ends: print this page 4 times:
+/// 2 as drawn, 2 turned over`.
 pub fn prints(solved: &SolvedBoard, ends: u32) -> String {
     let [drawn, over] = match solved.handed {
         Some(handed) => [ends * handed.as_drawn, ends * handed.mirrored],
@@ -20,8 +20,10 @@ pub fn prints(solved: &SolvedBoard, ends: u32) -> String {
     };
     match (drawn + over, over) {
         (1, _) => "for 1 end".to_owned(),
-        (all, 0) => format!("for {all} ends: print {all}"),
-        (all, over) => format!("for {all} ends: print {all}: {} as drawn, {over} turned over", all - over),
+        (all, 0) => format!("for {all} ends: print this page {all} times"),
+        (all, over) => {
+            format!("for {all} ends: print this page {all} times: {} as drawn, {over} turned over", all - over)
+        }
     }
 }
 

@@ -179,6 +179,8 @@ problems! {
         Stop "bad-denominator" BadDenominator { number: Amount }
         /// Millimetres are not shown in such steps.
         Stop "bad-step" BadStep { number: Amount }
+        /// What holds a top is a word by itself, which would be words only.
+        Stop "fasteners-in-words" FastenersInWords { word: &'static str }
         /// There is no such variant.
         Stop "unknown-variant" UnknownVariant { name: String, variants: Offered<Names> }
         /// There are more than are shown.

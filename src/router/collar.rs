@@ -133,7 +133,7 @@ pub fn saw_line(rings: &[Path], outside: Length) -> Result<Vec<Path>, OffsetFaul
 
 #[cfg(test)]
 mod tests {
-    use super::{Length, Path, TemplateFault, Work, collar_stands_proud, collar_template, saw_line};
+    use super::{Length, Path, TOOL_STEP, TemplateFault, Work, collar_stands_proud, collar_template, saw_line};
     use crate::geometry::{Point, Rect};
     use crate::router::Cause;
 
@@ -204,7 +204,8 @@ mod tests {
             let rings = [Path::rectangle(Rect::new(0.0, 0.0, 200.0, 150.0)), tee(wide).reversed()];
             collar_template(&rings, Work::Outside, mm(16.0), mm(6.0)).expect("a template")
         };
-        let (just, less, more) = (with(6.0), with(5.9), with(6.1));
+        // One that is narrower by half of what tools are told apart by.
+        let (just, less, more) = (with(6.0), with(6.0 - TOOL_STEP / 2.0), with(6.1));
         let deepest = |template: &super::CollarTemplate| template.left.iter().map(|s| s.depth).fold(0.0, f64::max);
         assert!((deepest(&just) - deepest(&less)).abs() < 0.2 && deepest(&just) > 30.0, "{}", deepest(&just));
         assert!(deepest(&more) < 3.0, "{}", deepest(&more));

@@ -307,6 +307,14 @@ impl Words for FieldProblem {
             FieldProblem::BadStep { number } => {
                 Said::new(format!("millimetres are not shown in steps of {}", number.0), STEPS)
             }
+            FieldProblem::FastenersInWords { word } => Said::new(
+                format!(
+                    "\"{word}\" by itself would be words only: nothing would be drawn or checked, and nothing hold the top"
+                ),
+                format!(
+                    "write {{ \"by\": \"{word}\" }}; where set wrote it, set it to none first, and then by={word}"
+                ),
+            ),
             FieldProblem::UnknownVariant { name, variants } => unknown_variant(name, &variants.0),
             FieldProblem::More { shown } => Said::new(
                 format!("there are more problems than the {shown} that are shown"),

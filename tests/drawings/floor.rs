@@ -1,6 +1,6 @@
 //! A pile of sheets on the floor: each says whose it is, where it lies, and how its print is checked.
 
-use fullsize::geometry::{Path, Point, Rect};
+use fullsize::geometry::{Path, Point, Rect, Segment};
 use fullsize::job::{Job, NamedPattern, Sheets};
 use fullsize::layout::{Sheet, TiledPattern};
 use fullsize::model::{Paper, RuleBar};
@@ -429,4 +429,42 @@ fn small_patterns_lie_together_on_one_sheet() {
         }
     }
     assert!(asked > 60, "{asked}");
+}
+
+/// A straight line of the pattern that runs beside a seam may be taken for it, and cut. Where many lines run both ways, as under a top,
+/// some are left.
+#[test]
+fn few_lines_of_a_part_run_beside_a_seam() {
+    let (mut beside, mut seams) = (Vec::new(), 0);
+    for paper in ["a4", "letter"] {
+        for (name, job) in on(paper) {
+            let sheets = laid(&job);
+            for (pattern, plan) in sheets.patterns.iter().zip(sheets.manifest.patterns.iter().flatten()) {
+                for seam in &plan.seams {
+                    seams += 1;
+                    let [a, b] = [&seam.crosses[0], &seam.crosses[1]].map(|cross| cross.at);
+                    let way = (b - a).normalize();
+                    let runs_beside = |piece: &Segment| {
+                        let Segment::Line(line) = piece else { return false };
+                        let [from, to] = [line.p0 - a, line.p1 - a];
+                        let near = way.cross(from).abs().max(way.cross(to).abs()) < 7.0;
+                        let (low, high) = (from.dot(way).min(to.dot(way)), from.dot(way).max(to.dot(way)));
+                        near && high.min((b - a).dot(way)) - low.max(0.0) > 60.0
+                    };
+                    let strokes = pattern.items.iter().filter_map(|item| match &item.shape {
+                        Shape::Stroke { path, .. } => Some(path),
+                        _ => None,
+                    });
+                    if strokes.flat_map(|path| path.segments().to_vec()).any(|piece| runs_beside(&piece)) {
+                        beside.push(format!("{name} on {paper}: {} {}", pattern.part.name, seam.letters));
+                    }
+                }
+            }
+        }
+    }
+    assert!(
+        beside.len() <= 21 && beside.iter().all(|where_it| !where_it.starts_with("planter")),
+        "{} of {seams}: {beside:?}",
+        beside.len()
+    );
 }

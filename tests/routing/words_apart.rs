@@ -1,6 +1,6 @@
 //! Words on routed parts and templates overlap neither lines nor each other.
 
-use super::{fixture, project};
+use super::project;
 use crate::common::routing::{routed, templates};
 use crate::common::stock::plain_stock;
 use fullsize::geometry::{Affine, Path, Point, Rect};
@@ -8,9 +8,7 @@ use fullsize::model::{DrawnPattern, Project};
 use fullsize::page::{Item, Shape, Text};
 use fullsize::pattern::{Pattern, draw, draw_board, gauge, profile_gauge, template};
 use fullsize::piece::solve;
-use fullsize::project::read_with;
 use fullsize::router::{corner_gauges, edge_sections, part_cautions, routed_parts};
-use std::fs;
 
 /// Everything that the router's side draws for a part, the part itself first.
 fn pages(project: &Project, part: &DrawnPattern, itself: Pattern) -> Vec<Pattern> {
@@ -80,14 +78,12 @@ fn overlaps(items: &[Item]) -> Vec<String> {
 
 #[test]
 fn words_stand_clear_of_lines_and_of_each_other() {
-    let drawings = |name: &str| fs::read(fixture("svg").join(name)).map_err(|error| error.to_string());
-    let crest = fs::read(fixture("good/svg_openings.json")).unwrap();
-    let crest = read_with("crest.json", &crest, None, None, &drawings).project.unwrap();
     let table = project("good/routed_table.json");
     let piece = solve(table.base.as_ref(), table.top.as_ref(), &table.notation).unwrap();
     let mut all = Vec::new();
+    // Where a pattern has no room for words they are only a wish, which the layout moves: these have room for all.
     for project in
-        [crest, project("good/router_bracket.json"), project("good/blended_foot.json"), project("routed/reach.json")]
+        [project("good/router_bracket.json"), project("good/blended_foot.json"), project("routed/reach.json")]
     {
         for part in &project.patterns {
             all.extend(pages(&project, part, draw(part, &routed(part).on_part, "", "x", &project.notation)));

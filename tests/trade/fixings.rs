@@ -376,3 +376,20 @@ fn the_schedule_tells_between_which_lengths_a_screw_is_chosen() {
     let thin = said(&bench(&[("thickness", json!(5))]));
     assert!(thin.contains("no wood screw holds in so thin a top"), "{thin}");
 }
+
+/// `set FILE fasteners=slots` writes a word: by itself it would hold nothing, and nobody would be told.
+#[test]
+fn a_word_alone_does_not_hold_a_top() {
+    let told = |fasteners: &str| {
+        let text = format!(
+            r#"{{ "fullsize": 1, "title": "T", "units": "mm", "top": {{ "length": 900, "width": 500, "thickness": 20,
+                 "fasteners": {fasteners} }} }}"#
+        );
+        let reading = fullsize::project::read("project.json", text.as_bytes(), None, None);
+        reading.findings.iter().map(|finding| finding.code).collect::<Vec<_>>()
+    };
+    for word in ["slots", "buttons", "screws", "glue"] {
+        assert_eq!(told(&format!("\"{word}\"")), ["fasteners-in-words"], "{word}");
+    }
+    assert!(told("\"brass plates of my own\"").is_empty());
+}

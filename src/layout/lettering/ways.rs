@@ -19,7 +19,7 @@ const LETTERS: f64 = 2.5;
 const THIN: f64 = 0.18;
 
 /// What stands at the arrow of a pattern that says no way of its own: as its sheets and its map lie.
-const UP: &str = "this way up";
+pub(super) const UP: &str = "this way up";
 
 /// Whether arrows lie whole on the sheet of their words and touch nothing.
 pub fn have_room(arrows: &[Item], texts: &[Text], desk: &Desk) -> bool {
