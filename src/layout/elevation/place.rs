@@ -76,7 +76,7 @@ pub struct Room {
 }
 
 impl Room {
-    /// Room in which words with a leader stay within a rectangle.
+    /// Room in which words stay within a rectangle.
     pub fn within(rect: Rect) -> Room {
         Room { within: Some(rect), ..Room::default() }
     }
@@ -167,7 +167,8 @@ impl Room {
     fn has_room(&self, items: &[Item]) -> bool {
         let is_words = |one: &&Item| matches!(one.shape, Shape::Text(_));
         let words = || items.iter().filter(is_words).filter_map(Item::bounding_box);
-        let is_free = |block: Rect| !self.standing.touches(block.inflate(CLEAR, CLEAR));
+        let stays = |block: Rect| self.within.is_none_or(|room| room.contains_rect(block));
+        let is_free = |block: Rect| stays(block) && !self.standing.touches(block.inflate(CLEAR, CLEAR));
         let is_clear = |(from, to): (Point, Point)| !self.standing.words_cross(from, to, OFF_WORDS);
         if !words().all(is_free) || !items.iter().flat_map(lines_of).all(is_clear) {
             return false;
