@@ -129,6 +129,27 @@ fn undo_goes_back_byte_for_byte() {
     assert!(said.starts_with("fullsize: there is nothing to take back: "), "{said}");
 }
 
+/// The journal is written before the file. A file that was not written after all (the disk is full, the plug is pulled) keeps its way back.
+#[test]
+fn a_file_that_was_not_written_after_its_journal_keeps_its_way_back() {
+    let shop = table();
+    // There and back again, so that two steps leave the same text.
+    let texts: Vec<String> = ["splay=9", "splay=8.5", "splay=9"].map(|change| set(&shop, &[change]).2).into();
+    assert_eq!(texts[0], texts[2]);
+    // What the third left, as if taking it back had not come to the file.
+    assert_eq!(set(&shop, &["--undo"]).2, texts[1]);
+    shop.file("table.json", &texts[2]);
+    assert_eq!(set(&shop, &["--undo"]).2, texts[1]);
+    // A change of which only the journal knows.
+    set(&shop, &["splay=7"]);
+    shop.file("table.json", &texts[1]);
+    for before in [texts[0].as_str(), TABLE] {
+        let (code, said, file) = set(&shop, &["--undo"]);
+        assert_eq!((code, file.as_str()), (Some(0), before), "{said}");
+    }
+    assert_eq!(set(&shop, &["--undo"]).0, Some(2));
+}
+
 /// An editor's change is nobody's to take back, and the journal may be thrown away.
 #[test]
 fn undo_takes_back_nothing_but_its_own() {

@@ -1,6 +1,7 @@
 //! The way back: a small file beside the project's that holds what each `set` replaced.
 //!
-//! It is kept as long as the file is what the last `set` left; whoever changes the file otherwise cuts the way back off.
+//! It is kept as long as the file is what a `set` left; whoever changes the file otherwise cuts the way back off. It is written before
+//! the file is, and of no step is it taken for granted that the file was written after all: the text says which of them led to it.
 
 use crate::cli::args::Replace;
 use crate::cli::files::{Files, Form, Output, Product};
@@ -83,17 +84,27 @@ pub fn steps_to(files: &Files, file: &Path, text: &str) -> Vec<Step> {
         files.left(&path_of(file), Product::Journal).and_then(|bytes| serde_json::from_slice(&bytes).ok());
     let listed = value.as_ref().and_then(|value| value.get("steps")?.as_array());
     let steps: Option<Vec<Step>> = listed.into_iter().flatten().map(Step::read).collect();
-    steps.filter(|steps| steps.last().is_some_and(|step| step.after == digest(text))).unwrap_or_default()
+    let mut steps = steps.unwrap_or_default();
+    let now = digest(text);
+    // Several may have left the same text: where the file was written as was meant, it is known how many stand.
+    let meant = value.as_ref().and_then(|value| {
+        let stand = usize::try_from(value.get("stand")?.as_u64()?).ok()?;
+        (value.get("text")?.as_str()? == now).then_some(stand)
+    });
+    let left = || steps.iter().rposition(|step| step.after == now).map_or(0, |last| last + 1);
+    steps.truncate(meant.unwrap_or_else(left));
+    steps
 }
 
-/// Writes the steps down.
+/// Writes the steps down, and how many of them, the first, lead to the text as which the file is written next.
 ///
 /// # Errors
 /// Where it cannot be written, or something else stands there.
-pub fn keep(files: &Files, file: &Path, steps: &[Step]) -> Result<(), Trouble> {
+pub fn keep(files: &Files, file: &Path, steps: &[Step], (stand, text): (usize, &str)) -> Result<(), Trouble> {
     let path = path_of(file);
-    let steps: Vec<Value> = steps.iter().skip(steps.len().saturating_sub(STEPS)).map(Step::json).collect();
-    let bytes = pretty(&json!({ "steps": steps }));
+    let old = steps.len().saturating_sub(STEPS);
+    let steps: Vec<Value> = steps.iter().skip(old).map(Step::json).collect();
+    let bytes = pretty(&json!({ "steps": steps, "stand": stand.saturating_sub(old), "text": digest(text) }));
     let output = Output { target: Target::File(path), product: Product::Journal, form: Form::Json, bytes };
     files.write(vec![output], &Replace { force: false }, &mut io::sink()).map(|_| ())
 }

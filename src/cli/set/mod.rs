@@ -93,12 +93,12 @@ fn undo(file: &Path, files: &Files, out: &mut dyn Write, err: &mut dyn Write) ->
     files.change(file, |text| {
         before = text.to_vec();
         let now = String::from_utf8_lossy(text);
-        let mut steps = journal::steps_to(files, file, &now);
-        let step = steps.pop();
-        let back = step.as_ref().and_then(|step| step.taken_back(&now));
-        let (Some(step), Some(back)) = (step, back) else { return Err(no_way_back(file).into()) };
+        let steps = journal::steps_to(files, file, &now);
+        let back = steps.last().and_then(|step| Some((step.clone(), step.taken_back(&now)?)));
+        let Some((step, back)) = back else { return Err(no_way_back(file).into()) };
         taken = Some(step);
-        journal::keep(files, file, &steps)?;
+        // The step stays written down: should the file not be written, it can still be taken back.
+        journal::keep(files, file, &steps, (steps.len() - 1, &back))?;
         Ok(back.into_bytes())
     })?;
     let changes = taken.map(|step| step.changes.join(", ")).unwrap_or_default();
@@ -120,7 +120,7 @@ fn remember(files: &Files, file: &Path, before: &[u8], after: &str, made: &[Made
     let Ok(before) = std::str::from_utf8(before) else { return Ok(()) };
     let mut steps = journal::steps_to(files, file, before);
     steps.push(Step::between(before, after, made.iter().map(|made| made.written.clone()).collect()));
-    journal::keep(files, file, &steps)
+    journal::keep(files, file, &steps, (steps.len(), after))
 }
 
 /// A change with what it took the place of.
