@@ -284,11 +284,6 @@ impl Seen {
         &self.sight
     }
 
-    /// The same, to be held.
-    pub(super) fn held(&self) -> Rc<Sight> {
-        self.sight.clone()
-    }
-
     /// Lines that are drawn whatever stands before them.
     pub fn untold(&self) -> usize {
         self.untold

@@ -3,8 +3,6 @@
 use super::drawn::Seen;
 use crate::finding::{Finding, Place, problems};
 use crate::page::Document;
-use crate::view::Sight;
-use std::rc::Rc;
 
 /// A drawing, and what is to be told of it.
 #[derive(Debug)]
@@ -13,8 +11,6 @@ pub struct Drawing {
     pub document: Document,
     /// What it does not show as it should.
     pub findings: Vec<Finding>,
-    /// What was seen: whoever draws the same once more on other paper looks at nothing again while this is held.
-    pub(super) _seen: Vec<Rc<Sight>>,
 }
 
 problems! {

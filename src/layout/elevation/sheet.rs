@@ -60,8 +60,7 @@ pub fn draw(subject: Subject, setup: &Setup, options: &Options) -> Result<Drawin
     let mut document = laid_out(&large, scale, setup, options)?;
     document.pages.extend(finished(sheets, setup, options));
     findings.extend(views.all().chain(&views.picture).filter_map(Seen::told));
-    let seen = views.all().chain(&views.picture).map(Seen::held).collect();
-    Ok(Drawing { document, findings, _seen: seen })
+    Ok(Drawing { document, findings })
 }
 
 /// The sheets of assembly, the plan of the feet at the scale asked for where only that is drawn and a sheet holds it.
