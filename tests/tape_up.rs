@@ -14,8 +14,7 @@ const DPI: f64 = 200.0;
 const PER_MM: f64 = DPI / 25.4;
 
 /// What is cut or drilled or marked: the lines of the pattern itself.
-/// Arrows are marks too, and move with their words to where a sheet has room: marks are not laid on each other here.
-const LINES: [Role; 3] = [Role::Outline, Role::Opening, Role::Drill];
+const LINES: [Role; 4] = [Role::Outline, Role::Opening, Role::Drill, Role::Mark];
 
 fn project(name: &str, text: &str, paper: &str) -> Project {
     let shop = format!("{{ \"paper\": \"{paper}\" }}");

@@ -31,7 +31,8 @@ pub enum Role {
     Drill,
     /// A line to see or transfer, not to cut.
     Mark,
-    /// Words on the pattern.
+    /// Words on the pattern, and the arrows that stand with them: which way is up, the grain. They show a direction, and are moved
+    /// to where a sheet has room.
     Text,
     /// Registration crosses and seam letters.
     Registration,

@@ -1,6 +1,7 @@
 //! Finding room for words on a part or a sheet, clear of lines.
 
 use crate::geometry::{Affine, Path, Point, Rect, Segment, Vec2};
+use crate::tolerance::ROUNDED_SHARE;
 
 /// Cells along the longer side of the search grid: at 3 m a cell is 15 mm, and short parts get fine cells.
 const CELLS: f64 = 200.0;
@@ -12,7 +13,7 @@ const SHEET_CELLS: f64 = 160_000.0;
 const FINEST: f64 = 1.0;
 
 /// What is farther by this is, whatever rounding adds.
-const FARTHER: f64 = 1.0 + 1e-9;
+const FARTHER: f64 = 1.0 + ROUNDED_SHARE;
 
 /// Points by which a curved segment is followed: far finer than a cell for any curve shorter than the grid is wide.
 const CURVE_STEPS: usize = 32;

@@ -438,7 +438,7 @@ impl Drawing<'_> {
         let more = named.len() - 1;
         for (index, (name, along)) in named.into_iter().enumerate() {
             let tip = middle + along * WAY_ARROW;
-            let drawn = arrow(Role::Mark, middle, tip);
+            let drawn = arrow(Role::Text, middle, tip);
             let at = tip + along * 4.0 - Vec2::new(0.0, 1.25);
             let said = Text::new(at, 2.5, name).anchored(Anchor::Middle);
             // All arrows stay together.

@@ -72,7 +72,7 @@ fn grain_arrow(ring: &Path, obstacles: &[Path], angle: f64, wish: Point) -> Vec<
         return Vec::new();
     };
     let along = Vec2::from_angle(angle);
-    let mut items = double_arrow(Role::Mark, middle - along.turn_90() * 1.5, along * (length / 2.0));
+    let mut items = double_arrow(Role::Text, middle - along.turn_90() * 1.5, along * (length / 2.0));
     let at = middle + along.turn_90() * 0.5;
     let said = Text::new(at, 2.5, "grain").anchored(Anchor::Middle).turned(angle);
     items.push(words(Role::Text, said.about(Label::way(items.len()))));

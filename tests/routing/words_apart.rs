@@ -1,14 +1,17 @@
 //! Words on routed parts and templates overlap neither lines nor each other.
 
-use super::project;
+use super::{fixture, project};
 use crate::common::routing::{routed, templates};
 use crate::common::stock::plain_stock;
 use fullsize::geometry::{Affine, Path, Point, Rect};
+use fullsize::layout::{Setup, tile};
 use fullsize::model::{DrawnPattern, Project};
 use fullsize::page::{Item, Shape, Text};
 use fullsize::pattern::{Pattern, draw, draw_board, gauge, profile_gauge, template};
 use fullsize::piece::solve;
+use fullsize::project::read_with;
 use fullsize::router::{corner_gauges, edge_sections, part_cautions, routed_parts};
+use std::fs;
 
 /// Everything that the router's side draws for a part, the part itself first.
 fn pages(project: &Project, part: &DrawnPattern, itself: Pattern) -> Vec<Pattern> {
@@ -76,12 +79,34 @@ fn overlaps(items: &[Item]) -> Vec<String> {
     found
 }
 
+/// A crest with narrow limbs, where not all words have room beside what they are about: on the sheets as they are printed.
+#[test]
+fn words_without_room_stand_clear_once_they_are_laid() {
+    let drawings = |name: &str| fs::read(fixture("svg").join(name)).map_err(|error| error.to_string());
+    let crest = fs::read(fixture("good/svg_openings.json")).unwrap();
+    let crest = read_with("crest.json", &crest, None, None, &drawings).project.unwrap();
+    let say = &crest.notation;
+    let made =
+        crest.patterns.iter().flat_map(|part| pages(&crest, part, draw(part, &routed(part).on_part, "", "x", say)));
+    let made: Vec<Pattern> = made.collect();
+    let setup = Setup { shop: &crest.shop, notation: say.clone(), title: &crest.title };
+    let (document, _) = tile(&made, &setup);
+    let (mut words, mut wrong) = (0, Vec::new());
+    for page in &document.pages {
+        let own: Vec<Item> = page.items.iter().filter(|item| item.part.is_some()).cloned().collect();
+        words += own.iter().filter(|item| matches!(item.shape, Shape::Text(_))).count();
+        wrong.extend(overlaps(&own).into_iter().map(|what| format!("{}: {what}", page.name)));
+    }
+    assert!(words > 20, "{words}");
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
 #[test]
 fn words_stand_clear_of_lines_and_of_each_other() {
     let table = project("good/routed_table.json");
     let piece = solve(table.base.as_ref(), table.top.as_ref(), &table.notation).unwrap();
     let mut all = Vec::new();
-    // Where a pattern has no room for words they are only a wish, which the layout moves: these have room for all.
+    // Where a pattern has no room for words they are only a wish, which the layout moves: these have room for all, and others are asked below.
     for project in
         [project("good/router_bracket.json"), project("good/blended_foot.json"), project("routed/reach.json")]
     {

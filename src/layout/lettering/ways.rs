@@ -78,7 +78,7 @@ fn upwards() -> Said {
     let (foot, tip) = (Point::ORIGIN, Point::new(0.0, ARROW));
     let barbs = [-1.0, 1.0].map(|side| tip + Vec2::new(side * BARB.x, -BARB.y));
     let paths = [Path::line(foot, tip), Path::polyline(&[barbs[0], tip, barbs[1]], false)];
-    let arrows = paths.map(|path| Item::stroke(Role::Mark, path, Pen::solid(THIN))).to_vec();
+    let arrows = paths.map(|path| Item::stroke(Role::Text, path, Pen::solid(THIN))).to_vec();
     let words = Text::new(tip + Vec2::new(0.0, OFF), LETTERS, UP).anchored(Anchor::Middle);
     Said { role: Role::Text, label, texts: vec![words], arrows }
 }
