@@ -392,7 +392,7 @@ fn a_mortise_on_a_face_is_measured_from_two_edges_of_it() {
     // In the sloping crate both ways across from a corner's lowest mortise lead to the upper edge.
     let crate_of_boards = r#"{ "fullsize": 1, "title": "Crate", "units": "mm", "base": { "kind": "splayed_box", "sides": 4,
         "side": 320, "slope": 14, "depth": 160, "thickness": 20, "corner": "butted" }, "joints": { "corner": {
-        "from": "side_2", "into": "side", "thickness": 5, "width": 30, "length": 16, "count": 3 } } }"#;
+        "from": "right_and_left_side", "into": "front_and_back_side", "thickness": 5, "width": 30, "length": 16, "count": 3 } } }"#;
     for text in [include_str!("../templates-demo/reading_table.json"), crate_of_boards] {
         let shop = Shop::new();
         shop.file("piece.json", text);

@@ -47,7 +47,8 @@ pub(super) fn check(piece: &Piece, top: Option<&Top>) -> Vec<(Finding, usize)> {
         }
         let [head, wall, wanted] =
             [Landing::head(screw), landing.beside_head(screw).max(0.0), Landing::WALL].map(Length::from_mm);
-        let problem = TopProblem::HeadSeat { part: part.label.clone(), head, wall, wanted };
+        let pocket = has_pocket(piece, top, landing.board);
+        let problem = TopProblem::HeadSeat { part: part.label.clone(), head, wall, wanted, pocket };
         found.push((Finding::of(problem, Place::pointer("/top/fasteners")), landing.board));
     }
     found
@@ -59,6 +60,15 @@ pub(super) fn screwed(top: &Top) -> Option<f64> {
         Some(Fasteners::Made(MadeFasteners { by: Hold::Slots | Hold::Screws, screw, .. })) => Some(screw.mm()),
         _ => None,
     }
+}
+
+/// Whether the screws in every copy of a part, by its index, can go in from pockets.
+pub(super) fn has_pocket(piece: &Piece, top: &Top, board: usize) -> bool {
+    let (Some(part), Some(screw)) = (piece.boards.get(board), screwed(top)) else { return false };
+    let moves = matches!(top.fasteners, Some(Fasteners::Made(MadeFasteners { by: Hold::Slots, .. })));
+    let own = landings(piece, top).into_iter().filter(|landing| landing.board == board);
+    let pockets: Vec<bool> = own.map(|landing| landing.pocket(part, screw, moves).is_some()).collect();
+    !pockets.is_empty() && pockets.into_iter().all(|has| has)
 }
 
 /// Writes into a finding what gives the screws in a board what they want, tried on the piece: a seat for their heads and wood beside the

@@ -261,12 +261,12 @@ problems! {
         }
         /// The slots cannot be widened for the heads of the screws: how much wood would be left beside them.
         Warn "screw-head-has-no-seat" HeadSeat {
-            part: String, head: Length as "head", wall: Length as "wall", wanted: Length as "wanted",
+            part: String, head: Length as "head", wall: Length as "wall", wanted: Length as "wanted", pocket: bool,
         }
         /// A plumb slot or screw hole draws near to a face of a part that leans, or comes out of it; `is_widened` where it is the wide
         /// part for the screw's head.
         Warn "screw-hole-near-face" HoleWall {
-            part: String, surface: String, is_widened: bool, wall: Length as "wall", wanted: Length as "wanted",
+            part: String, surface: String, is_widened: bool, wall: Length as "wall", wanted: Length as "wanted", pocket: bool,
         }
         /// The mortises for buttons leave no wood.
         Warn "button-leaves-no-wall" ButtonWall {

@@ -8,7 +8,7 @@ use super::trial::{Behind, WallAt};
 use super::{Governs, JointProblem, MortiseName, Told};
 use crate::board::{Mortise, Ring, Source};
 use crate::finding::{Finding, Place};
-use crate::geometry::{Path, Plane, Point, Vec2, Vec3};
+use crate::geometry::{Path, Point, Vec2, Vec3};
 use crate::piece::{Hollow, SolvedBoard, plane_of};
 use crate::tolerance::{BELOW_CUTTING, JUST};
 use crate::units::{Length, Notation};
@@ -79,13 +79,6 @@ pub fn around(board: &SolvedBoard, hollow: &Hollow, below: f64) -> Vec<Wall> {
 fn wall_of(board: &SolvedBoard, hollow: &Hollow, surface: Source) -> Option<Wall> {
     let plane = plane_of(&board.board, surface)?;
     let nearest = hollow.farthest_point(plane.normal());
-    Some(Wall { thickness: -plane.distance(nearest), surface, at: Point::new(nearest.x, nearest.y) })
-}
-
-/// The wall between a mortise, from the plane in which it opens to its depth, and a plane surface.
-pub(super) fn wall_to(board: &SolvedBoard, mortise: &Mortise, mouth: &Plane, surface: Source) -> Option<Wall> {
-    let plane = plane_of(&board.board, surface)?;
-    let nearest = mortise.farthest_point(mouth, plane.normal());
     Some(Wall { thickness: -plane.distance(nearest), surface, at: Point::new(nearest.x, nearest.y) })
 }
 

@@ -9,7 +9,7 @@ use super::arrises::{CROSSES, Straight, arrises, centre_line};
 use super::run::run;
 use super::surface_plane;
 use crate::board::{Mortise, PartRole, Source, Surface};
-use crate::geometry::{Point3, Rect, Vec3};
+use crate::geometry::{Point, Point3, Rect, Vec3};
 use crate::piece::{JointCutout, SolvedBoard, plane_of};
 use crate::tolerance::{BELOW_A_RULE, NO_LEAN, SAME_PLACE, SHOWN};
 
@@ -75,6 +75,9 @@ pub enum From {
     Middle,
     /// An end of the squared blank.
     Blank(BlankSide),
+    /// The line squared across all boards of a top before they are glued, when their ends are still rough; towards which end of the
+    /// top the place lies from it, or none where it lies on it.
+    Across(Option<BlankSide>),
 }
 
 impl BlankSide {
@@ -92,6 +95,18 @@ impl BlankSide {
     }
 }
 
+impl BlankSide {
+    /// Which way it lies from the middle.
+    const fn way(self) -> &'static str {
+        match self {
+            BlankSide::Left => "left",
+            BlankSide::Right => "right",
+            BlankSide::Lower => "front",
+            BlankSide::Upper => "back",
+        }
+    }
+}
+
 impl From {
     /// In a maker's words: `head`.
     pub fn words(&self, board: &SolvedBoard) -> String {
@@ -99,6 +114,7 @@ impl From {
             From::Surface(surface) => board.board.words_of(surface),
             From::Middle => "middle line".to_owned(),
             From::Blank(side) => side.words(board).to_owned(),
+            From::Across(_) => "line squared across all boards".to_owned(),
         }
     }
 }
@@ -116,6 +132,14 @@ impl Marking {
             return [format!("on the middle line{}", self.order(board)), String::new()];
         }
         let name = |surface: &Surface| board.board.words_of(surface);
+        if let From::Across(side) = &self.from {
+            let line = From::Across(None).words(board);
+            let from = match side {
+                Some(side) => format!("{stations} to the {} of the {line}", side.way()),
+                None => format!("on the {line}"),
+            };
+            return [from, "along the glue line".to_owned()];
+        }
         let line = match &self.line {
             Line::Arris(with) => format!("along the {}", name(with)),
             Line::Centre(face) => format!("along the centre line of the {}", name(face)),
@@ -138,7 +162,8 @@ impl Marking {
         let rule = if self.gauged { "" } else { " by rule" };
         let offset = format!("{}{rule}", say(self.offset));
         let down = |from: String| match (self.square, on) {
-            (Some(square), Some(on)) if (square - self.offset).abs() >= SHOWN => {
+            // Two numbers that read alike are told once.
+            (Some(square), Some(on)) if (square - self.offset).abs() >= SHOWN && say(square) != say(self.offset) => {
                 let on = board.board.name_of(on);
                 format!("{offset} down the {on} from the {from} ({} square to the {from})", say(square))
             }
@@ -192,6 +217,28 @@ pub fn marking(board: &SolvedBoard, mortise: &Mortise) -> Option<Marking> {
     Place { board, at, by_number: false, is_drilled: mortise.is_drilled(), on, normal, run, row }.marked()
 }
 
+/// Where the middle of the mouth lies by which a through mortise comes out, and on which surface: marked from there, so that it can be
+/// cut from both sides. `None` of others, of what is turned, and on a curved edge.
+pub fn far_marking(board: &SolvedBoard, mortise: &Mortise) -> Option<(Source, Marking)> {
+    let exit = mortise.exit.filter(|_| board.turned.is_none())?;
+    let plane = plane_of(&board.board, exit)?;
+    let near_run = run_of(board, mortise)?;
+    let out = |own: &Mortise| own.carried(Point::ORIGIN, &plane);
+    let row = row(board, mortise, near_run).filter(|own| own.exit == Some(exit)).filter_map(out).collect();
+    let (normal, run) = (plane.normal(), run_in(mortise, plane.normal())?);
+    let place = Place {
+        board,
+        at: out(mortise)?,
+        by_number: false,
+        is_drilled: mortise.is_drilled(),
+        on: exit,
+        normal,
+        run,
+        row,
+    };
+    Some((exit, place.marked()?))
+}
+
 /// The ends that a template leaves long and that must be there when a place is marked.
 fn ends_to_saw(board: &SolvedBoard, marking: &Marking, on: Option<Source>) -> Vec<Surface> {
     let is_needed = |end: &Surface| match (&marking.line, &marking.from) {
@@ -199,7 +246,7 @@ fn ends_to_saw(board: &SolvedBoard, marking: &Marking, on: Option<Source>) -> Ve
         (Line::Centre(_) | Line::SquaredOver, _) => true,
         (Line::Arris(with), _) if with == end => true,
         (_, From::Surface(from)) => from == end,
-        (_, From::Middle | From::Blank(_)) => false,
+        (_, From::Middle | From::Blank(_) | From::Across(_)) => false,
     };
     let ends = board.left_long.iter().map(|cut| (Source::Cut(*cut), board.board.surface(Source::Cut(*cut))));
     ends.filter(|(source, end)| on == Some(*source) || is_needed(end)).map(|(_, end)| end).collect()
@@ -255,13 +302,21 @@ pub fn marked_span(board: &SolvedBoard, cutout: &JointCutout) -> Option<MarkedSp
     Some(MarkedSpan { marking, stations, offsets: one_side.then_some(offsets) })
 }
 
-/// A top's mortise in a glue line, cut before the top has its shape: from the blank's left end.
+/// Where along a top the line is squared across all its boards before they are glued, mm: in the middle of its net blank; `None` of
+/// what has no mortise in a glue line.
+pub fn squared_across(board: &SolvedBoard) -> Option<f64> {
+    board.mortises.iter().any(|mortise| mortise.on.is_none()).then(|| board.blank().center().x)
+}
+
+/// A top's mortise in a glue line, marked on boards whose ends are still rough: from the line squared across them.
 fn in_glue_line(board: &SolvedBoard, mortise: &Mortise) -> Marking {
     let at = mortise.frame.origin();
+    let off = at.x - board.blank().center().x;
+    let side = if off < 0.0 { BlankSide::Left } else { BlankSide::Right };
     Marking {
         line: Line::GlueLine,
-        from: From::Blank(BlankSide::Left),
-        station: at.x - board.blank().x0,
+        from: From::Across((off.abs() >= BELOW_A_RULE).then_some(side)),
+        station: off.abs(),
         offset: -at.z,
         towards: None,
         square: None,
@@ -277,7 +332,11 @@ fn is_gauged(board: &SolvedBoard, offset: f64) -> bool {
 
 /// The direction of the mouth's length in its surface.
 fn run_of(board: &SolvedBoard, mortise: &Mortise) -> Option<Vec3> {
-    let normal = surface_plane(&board.board, mortise)?.normal();
+    run_in(mortise, surface_plane(&board.board, mortise)?.normal())
+}
+
+/// The same in a surface with a normal.
+fn run_in(mortise: &Mortise, normal: Vec3) -> Option<Vec3> {
     let (axis, across) = (mortise.frame.w(), mortise.frame.u());
     (across - axis * (across.dot(normal) / axis.dot(normal))).unit()
 }

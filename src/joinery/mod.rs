@@ -24,7 +24,10 @@ pub use change::{Change, changes, changes_between, last_resorts};
 pub use glue::glue_lines;
 pub use held::{HeldMark, held_marks, marks_in_lines};
 pub use landing::named;
-pub use marking::{BlankSide, From as MarkedFrom, Line as MarkedAlong, MarkedSpan, Marking, marked_span, marking};
+pub use marking::{
+    BlankSide, From as MarkedFrom, Line as MarkedAlong, MarkedSpan, Marking, far_marking, marked_span, marking,
+    squared_across,
+};
 pub use mouth::{edge_length, far_mouth, mouth};
 pub(crate) use problem::{
     AidProblem, Fewer, Instead, NoMeeting, OffEnd, OffLanding, SeatProblem, SetIn, Square, TenonKind, TooLong,

@@ -8,6 +8,7 @@ use crate::board::{EdgeName, FarSide, Role as CutRole, SawCut, Source};
 use crate::geometry::{
     Affine, Arc, Flat, Path, PathIndex, Placement, Point, Point3, Rect, Region, Segment, Vec2, Vec3,
 };
+use crate::joinery::squared_across;
 use crate::model::DrawnPattern;
 use crate::page::{Anchor, Item, Label as Said, Part, Pen, Role, Room, Text, corners, readable};
 use crate::piece::SolvedBoard;
@@ -80,7 +81,12 @@ pub fn draw(
     solved.cuts.iter().for_each(|cut| board.cut_words(cut));
     board.items.extend(match routed {
         Some((part, found)) => on_part::marks(part, found, face, &board.items, notation),
-        None => on_part::tangent_ticks(&solved.rounded_corners().flatten().collect::<Vec<_>>(), face),
+        None => {
+            let tangents: Vec<Point> = solved.rounded_corners().flatten().collect();
+            let mut rounded = on_part::tangent_ticks(&tangents, face);
+            rounded.extend(on_part::corner_words(&tangents, face, notation));
+            rounded
+        }
     });
     board.ways();
     let mut items = board.items;
@@ -250,13 +256,22 @@ impl Drawing<'_> {
         .collect()
     }
 
-    /// A line across the middle of a board whose two ends are alike.
+    /// A line across the middle of a board whose two ends are alike, and of one that is glued up with tenons in its glue lines: there it
+    /// is squared across all boards before they are glued.
     fn middle_line(&mut self) {
-        let (blank, Some(middle)) = (self.solved.solid.blank, self.solved.middle()) else { return };
+        let squared = squared_across(self.solved);
+        let (blank, Some(middle)) = (self.solved.solid.blank, squared.or_else(|| self.solved.middle())) else {
+            return;
+        };
         let (from, to) = (Point::new(middle, blank.y0 - 3.0), Point::new(middle, blank.y1 + 3.0));
         self.items.push(line(Role::Mark, from, to, Pen::dashed(MARK_WIDTH, &CENTRE_DASH)));
-        let said = Text::new(Point::new(middle + 1.0, blank.y1 + 1.0), 2.5, "middle");
-        self.items.push(words(Role::Text, said.about(Said::along(Path::line(from, to)).on_each_sheet())));
+        let name = if squared.is_some() { "middle, squared across all boards before gluing" } else { "middle" };
+        let said = Text::new(Point::new(middle + 1.0, blank.y1 + 1.0), 2.5, name);
+        let mut said = said.about(Said::along(Path::line(from, to)).on_each_sheet());
+        if let (Some(_), Some(label)) = (squared, said.label.as_mut()) {
+            label.shorter.push("middle, squared across".to_owned());
+        }
+        self.items.push(words(Role::Text, said));
     }
 
     /// A cut's angles beside its line, which part meets it, and an arrow on the side to which the saw leans.

@@ -10,8 +10,8 @@ use crate::model::fixing::{Breadboard, Fasteners, Glued, Hold, MadeFasteners};
 use crate::model::top::Top;
 use crate::model::{DrawnPattern, Half, HalfShow, HalfUse, Routing, Slot};
 use crate::page::{Anchor, Item, Label, Pen, Role, Text};
-use crate::piece::{Button, EndPiece, Hole, Landing, Piece, SolvedBoard, end_piece};
-use crate::tolerance::{CONTACT_TOLERANCE, ROUND_SLOT, SHOWN, SHOWN_SQUARE, UNSEEN};
+use crate::piece::{Button, EndPiece, Hole, HoleWall, Landing, Piece, Pocket, SolvedBoard, end_piece};
+use crate::tolerance::{CONTACT_TOLERANCE, JUST, ROUND_SLOT, SHOWN, SHOWN_SQUARE, UNSEEN};
 use crate::units::{Angle, Length, Notation};
 use std::f64::consts::{FRAC_PI_2, PI};
 
@@ -211,32 +211,94 @@ fn off_middle_words(board: &SolvedBoard, landing: &Landing, notation: &Notation)
     format!("{far} off the middle of its thickness towards the {}", board.board.name_of(side))
 }
 
-/// What holes for the screws of a top a part needs, and from which side they are made; of a part that leans that they are drilled plumb all
-/// the same. One that lies flat is drilled square.
-pub fn bored_words(board: &SolvedBoard, landing: &Landing, screw: f64, by: Hold, notation: &Notation) -> String {
+/// What holes for the screws of a top a part needs, and from which side they are made, a statement each; of a part that leans that
+/// they are drilled plumb all the same, and what that leaves too little of. One that lies flat is drilled square.
+pub fn bored_words(board: &SolvedBoard, landing: &Landing, screw: f64, by: Hold, notation: &Notation) -> Vec<String> {
     let say = |mm: f64| notation.length(Length::from_mm(mm));
     let slotted =
         landing.plays.iter().any(|play| matches!(landing.hole(play, screw, by == Hold::Slots), Hole::Slot { .. }));
-    let (what, all_along) = if slotted { ("slots", ", all along the slot") } else { ("holes", "") };
     let off = off_face(board, landing);
-    let middle = off_middle_words(board, landing, notation);
-    let middle = match (SHOWN_SQUARE..45.0).contains(&off.degrees()) {
-        true => format!("{middle} under the top, plumb: {} off its faces", notation.angle_and_slope(off)),
-        false => middle,
-    };
-    if landing.counterbore().is_none() {
-        return format!("{middle}, through its depth of {}", say(landing.deep));
+    let mut middle = off_middle_words(board, landing, notation);
+    if (SHOWN_SQUARE..45.0).contains(&off.degrees()) {
+        middle = format!("{middle} under the top, plumb: {} off its faces", notation.angle_and_slope(off));
     }
-    match landing.widened(screw) {
-        Some((head, bore)) => {
-            format!("{middle}; widened from below to {} for the head, {} deep{all_along}", say(head), say(bore))
+    let mut all = match (landing.counterbore(), landing.widened(screw)) {
+        (None, _) => vec![format!("{middle}, through its depth of {}", say(landing.deep))],
+        (_, Some((head, bore))) => {
+            let all_along = if slotted { ", all along the slot" } else { "" };
+            let wide = format!("widened from below to {} for the head, {} deep{all_along}", say(head), say(bore));
+            vec![middle, wide]
         }
-        None => format!(
-            "{middle}; the part is {} deep and too thin to widen the {what} to a head of {}: bore pockets from its inside face",
-            say(landing.deep),
-            say(Landing::head(screw))
-        ),
+        (_, None) => {
+            let what = if slotted { "slots" } else { "holes" };
+            let head = say(Landing::head(screw));
+            let deep = say(landing.deep);
+            vec![
+                middle,
+                format!("the part is {deep} deep and too thin to widen the {what} to a head of {head}: bore none so"),
+            ]
+        }
+    };
+    all.extend(thin_words(board, landing, notation));
+    if !is_bored_soundly(board, landing, screw) {
+        match landing.pocket(board, screw, by == Hold::Slots) {
+            Some(pocket) => {
+                all.extend(pocket_words(board, &pocket, screw, notation));
+                all.extend(
+                    slotted
+                        .then(|| "where the plumb hole is a slot, both run along the part as far as it".to_owned()),
+                );
+            }
+            None => all.push("no pocket does here: screw the top to a cleat on the inside face".to_owned()),
+        }
     }
+    all
+}
+
+/// Whether the plumb holes of a landing leave the wood that should stay beside them, and the heads of their screws find a seat.
+pub fn is_bored_soundly(board: &SolvedBoard, landing: &Landing, screw: f64) -> bool {
+    let is_seated = landing.counterbore().is_none() || landing.widened(screw).is_some();
+    is_seated && thin_wall(board, landing).is_none()
+}
+
+fn thin_wall(board: &SolvedBoard, landing: &Landing) -> Option<HoleWall> {
+    board.hole_wall(Some(landing.copy)).filter(|wall| wall.thickness < Landing::WALL - JUST)
+}
+
+/// What a plumb hole leaves too little of on its way down: the number of the finding that warns of it.
+fn thin_words(board: &SolvedBoard, landing: &Landing, notation: &Notation) -> Option<String> {
+    let wall = thin_wall(board, landing)?;
+    let what = if wall.is_widened { "wide part" } else { "hole" };
+    let (surface, thick) = (board.board.name_of(wall.surface), Length::from_mm(wall.thickness));
+    Some(match thick > Length::ZERO {
+        true => format!(
+            "TOO LITTLE WOOD: on its way down the {what} leaves {} to the {surface}, where {} should stay",
+            notation.at_most(thick),
+            notation.measured(Length::from_mm(Landing::WALL))
+        ),
+        false => format!(
+            "DO NOT BORE IT SO: on its way down the {what} comes out of the {surface} by {}",
+            notation.measured(-thick)
+        ),
+    })
+}
+
+/// How a pocket is bored in place of a plumb hole, a statement each.
+fn pocket_words(board: &SolvedBoard, pocket: &Pocket, screw: f64, notation: &Notation) -> [String; 5] {
+    let say = |mm: f64| notation.length(Length::from_mm(mm));
+    let inside = board.board.name_of(pocket.inside);
+    let slant = notation.angle_and_slope(pocket.slant);
+    [
+        format!("better a pocket for each: {} wide, from the {inside}, {slant} off it", say(pocket.head)),
+        format!("its middle starts {} down the {inside}, below the screw's mark", say(pocket.below)),
+        format!(
+            "it is aimed up at that mark, {} deep; {} stay under the head",
+            say(pocket.deep),
+            say(pocket.under_head)
+        ),
+        format!("then {} right through, out at the mark", say(screw)),
+        "a block sawn to that angle guides the drill; try it in scrap".to_owned(),
+    ]
 }
 
 /// The screws that hold a top to the parts beneath it.
@@ -297,7 +359,7 @@ impl Screws<'_> {
     fn block(&self, board: &SolvedBoard, landing: &Landing) -> Vec<String> {
         let bored = bored_words(board, landing, self.thick, self.by, self.notation);
         let mut block = vec!["bored from above, square to the underside of the top".to_owned()];
-        block.extend(bored.split("; ").map(str::to_owned));
+        block.extend(bored);
         if landing.widened(self.thick).is_some() {
             block.push("dashed: the wide part, from below".to_owned());
         }

@@ -4,7 +4,7 @@ use super::cutouts;
 use super::lines::{CENTRE_DASH, CUT_WIDTH, MARK_WIDTH, cross, line, stroke, words};
 use crate::board::{Fitting, Mortise, Source, Surface};
 use crate::geometry::{Affine, Path, Point, Segment, Vec2};
-use crate::joinery::{Marking, centre_line, far_mouth, hull, marked_span, marking, mouth};
+use crate::joinery::{Marking, centre_line, far_marking, far_mouth, hull, marked_span, marking, mouth};
 use crate::page::{Anchor, Item, Label as About, Pen, Role, Text, readable};
 use crate::piece::{SolvedBoard, Spot};
 use crate::units::{Length, Notation};
@@ -54,7 +54,8 @@ pub fn on_face(solved: &SolvedBoard) -> Vec<Item> {
 fn marking_lines(solved: &SolvedBoard) -> Vec<Item> {
     let mortises = solved.mortises.iter().filter_map(|own| marking(solved, own));
     let cutouts = solved.joint_cutouts().filter_map(|own| Some(marked_span(solved, &own)?.marking));
-    let wanted: Vec<Surface> = mortises.chain(cutouts).filter_map(|told| told.drawn_on()).collect();
+    let far = solved.mortises.iter().filter_map(|own| Some(far_marking(solved, own)?.1));
+    let wanted: Vec<Surface> = mortises.chain(far).chain(cutouts).filter_map(|told| told.drawn_on()).collect();
     let faces = [(Surface::Face, Source::Face, "centre line"), (Surface::Far, Source::Far, "centre line, far side")];
     let mut items = Vec::new();
     for (_, source, name) in faces.into_iter().filter(|(face, ..)| wanted.contains(face)) {
@@ -186,31 +187,55 @@ fn label(size: &str, members: &[&Mortise]) -> Option<Label> {
     Some(Label { at, beside: Segment::line(at, at + along), towards, words })
 }
 
-/// From where the middles are marked, those of one row together, beside the row along the board.
+/// A mouth whose middle is told.
+struct Mouth<'a> {
+    own: &'a Mortise,
+    /// The surface on which it lies; none of a glue line.
+    on: Option<Source>,
+    /// Whether a through mortise comes out by it.
+    is_far: bool,
+    told: Marking,
+}
+
+impl Mouth<'_> {
+    fn is_in_line(&self, other: &Mouth) -> bool {
+        self.on == other.on && self.is_far == other.is_far && self.told.is_in_line(&other.told)
+    }
+}
+
+/// From where the middles are marked, those of one row together, beside the row along the board; of through mortises first those by
+/// which they go in, then those by which they come out.
 fn middles(solved: &SolvedBoard, members: &[&Mortise], notation: &Notation) -> Vec<Label> {
     let say = |mm: f64| notation.bare_fine(Length::from_mm(mm));
-    let mut rows: Vec<(Marking, Vec<&Mortise>)> = Vec::new();
-    for (own, told) in members.iter().filter_map(|own| Some((*own, marking(solved, own)?))) {
-        match rows.iter_mut().find(|(known, _)| known.is_in_line(&told)) {
-            Some((_, row)) => row.push(own),
-            None => rows.push((told, vec![own])),
+    let near =
+        members.iter().filter_map(|own| Some(Mouth { own, on: own.on, is_far: false, told: marking(solved, own)? }));
+    let far = members.iter().filter_map(|own| {
+        let (exit, told) = far_marking(solved, own)?;
+        Some(Mouth { own, on: Some(exit), is_far: true, told })
+    });
+    let mut rows: Vec<Vec<Mouth>> = Vec::new();
+    for mouth in near.chain(far) {
+        match rows.iter_mut().find(|row| row.iter().any(|known| known.is_in_line(&mouth))) {
+            Some(row) => row.push(mouth),
+            None => rows.push(vec![mouth]),
         }
     }
-    let label = |(told, row): (Marking, Vec<&Mortise>)| {
-        let first = *row.first()?;
+    let label = |row: Vec<Mouth>| {
+        let first = row.first()?;
         let mut stations: Vec<String> = Vec::new();
-        for told in row.iter().filter_map(|own| marking(solved, own)) {
-            let station = say(told.station);
+        for station in row.iter().map(|mouth| say(mouth.told.station)) {
             if !stations.contains(&station) {
                 stations.push(station);
             }
         }
-        let [from, line] = told.along_in_two(&stations.join(" and "), solved);
+        let [from, line] = first.told.along_in_two(&stations.join(" and "), solved);
         // The mouth may lie on another surface than the one that is drawn, whose ends stand elsewhere.
         let on = first.on.map_or_else(String::new, |on| format!("on the {}, ", solved.board.name_of(on)));
-        let name = format!("{} {}: {on}middle {from}", first.joint, numbered(&row));
-        let words = [name, line, told.off(&say, solved, first.on)];
-        let origin = first.frame.origin();
+        let out = if first.is_far { "comes out " } else { "" };
+        let own: Vec<&Mortise> = row.iter().map(|mouth| mouth.own).collect();
+        let name = format!("{} {}: {out}{on}middle {from}", first.own.joint, numbered(&own));
+        let words = [name, line, first.told.off(&say, solved, first.on)];
+        let origin = first.own.frame.origin();
         let (at, reach) = (Point::new(origin.x, origin.y), Vec2::new(MIDDLE_WORDS, 0.0));
         let middle = solved.solid.face.path().centroid().unwrap_or(at);
         Some(Label {

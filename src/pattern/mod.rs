@@ -38,7 +38,7 @@ pub use board::draw as draw_board;
 pub use drawn::{draw, draw_from, revision as drawn_revision};
 pub use ends::ends;
 pub use far::far_lines;
-pub use fixing::{bored_words, fixings, half_template, hole_words, mark_top, off_face};
+pub use fixing::{bored_words, fixings, half_template, hole_words, is_bored_soundly, mark_top, off_face};
 pub use gauge::{gauge, profile_gauge};
 pub use hands::chalked;
 pub use strips::strips;

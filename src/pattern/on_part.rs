@@ -2,18 +2,20 @@
 
 use super::clear::Clear;
 use super::hatch::{beside_left, hatched, left_words};
-use super::lines::{MARK_WIDTH, line, stroke};
+use super::lines::{MARK_WIDTH, line, stroke, words};
 use crate::geometry::{Comb, Nearest, Path, PathIndex, Point, Region, Segment, Vec2, contacts};
 use crate::model::DrawnPattern;
 use crate::page::{Anchor, Item, Label, Pen, Role, Text};
 use crate::router::{GrainRun, GrainWay, OnPart, Rotation, Shortfall};
-use crate::tolerance::{BELOW_A_RULE, CONTACT_TOLERANCE, SHOWN};
+use crate::tolerance::{BELOW_A_RULE, CONTACT_TOLERANCE, SAME_POINT, SHOWN, UNSEEN};
 use crate::units::{Length, Notation};
 
 /// Length of the tick at a tangent point, mm.
 const TICK: f64 = 2.5;
 /// Length of the tick at the end of a run of the grain, mm.
 const RUN_TICK: f64 = 5.0;
+/// From the arc of a rounded corner to the middle of its words, mm.
+const CORNER_WORDS: f64 = 4.0;
 /// Height of the capitals, mm.
 const LETTERING: f64 = 2.5;
 /// Dashes of the lines that an edge profile leaves, mm.
@@ -32,6 +34,7 @@ pub fn marks(drawn: &DrawnPattern, found: &OnPart, ring: &Path, standing: &[Item
     let left: Vec<Shortfall> = left.filter(|place| sheet.shows(place.at)).cloned().collect();
     sheet.add(hatched(&left));
     sheet.add(found.comb.as_ref().map(teeth).unwrap_or_default());
+    sheet.add(corner_words(&drawn.built.tangents, ring, say));
     let lines = [(&found.on_face, "profile, on the face"), (&found.on_far_side, "profile, on the far side")];
     let lines = lines.map(|(lines, said)| (sheet.profile(lines), said));
     let runs: Vec<(Path, &GrainRun)> = minded(&found.grain).collect();
@@ -59,6 +62,43 @@ pub fn tangent_ticks(tangents: &[Point], ring: &Path) -> Vec<Item> {
         Some(line(Role::Mark, *at, *at + along.turn_90() * TICK, Pen::solid(MARK_WIDTH)))
     };
     tangents.iter().filter_map(tick).collect()
+}
+
+/// So many corners of one radius are named one by one; of more the first one tells how many there are.
+const MOST_NAMED: usize = 4;
+
+/// Beside each rounded corner its radius; `tangents` as for the ticks, two a corner.
+pub fn corner_words(tangents: &[Point], ring: &Path, say: &Notation) -> Vec<Item> {
+    let arc = |ends: &[Point]| {
+        let is_it = |piece: &&Segment| {
+            let own = [piece.start(), piece.end()];
+            ends.iter().all(|end| own.iter().any(|p| p.distance(*end) < SAME_POINT))
+        };
+        ring.segments().iter().find(is_it).and_then(|piece| match piece {
+            Segment::Arc(arc) => Some((*piece, arc.radius(SAME_POINT)?)),
+            _ => None,
+        })
+    };
+    let mut radii: Vec<(f64, Vec<Segment>)> = Vec::new();
+    for (piece, radius) in tangents.chunks_exact(2).filter_map(arc) {
+        match radii.iter_mut().find(|(known, _)| (known - radius).abs() < UNSEEN) {
+            Some((_, corners)) => corners.push(piece),
+            None => radii.push((radius, vec![piece])),
+        }
+    }
+    let named = radii.iter().flat_map(|(radius, corners)| {
+        let radius = format!("radius {}", say.bare_length(Length::from_mm(*radius)));
+        let (named, said) = match corners.len() {
+            many if many > MOST_NAMED => (1, format!("{radius}, {many} corners")),
+            few => (few, radius),
+        };
+        corners.iter().take(named).map(move |corner| {
+            let (at, inwards) = (corner.eval(0.5), corner.tangent(0.5).normalize().turn_90());
+            let text = Text::new(at + inwards * CORNER_WORDS, LETTERING, said.clone()).anchored(Anchor::Middle);
+            words(Role::Text, text.about(Label::along(Path::open(vec![*corner]))))
+        })
+    });
+    named.collect()
 }
 
 /// The drawing of a part, being added to.

@@ -149,6 +149,12 @@ impl Landing {
         self.line.off_middle(&self.rim, play.at).0
     }
 
+    /// From a screw as the top lies today to the part's side to the left of the landing's line and to that to the right, level, mm.
+    pub fn beside(&self, play: &Play) -> [f64; 2] {
+        let (off, half) = self.line.off_middle(&self.rim, play.at);
+        [half - off, half + off]
+    }
+
     /// With its screws so far off the middle that their slots, and the wide part for their heads, leave wood on either side: a slot
     /// reaches farther to one side than to the other. What fits in no place stands so that as much is left on either side.
     fn with_walls(self, screw: f64, share: [f64; 2]) -> Landing {
@@ -208,7 +214,13 @@ impl Landing {
             (None, None) => self.deep,
             (None, Some(_)) => self.deep - self.widened(screw)?.1,
         };
-        Some(([passes + HOLDS * top, passes + top - SHORT_OF_FACE], passes))
+        Some((Landing::lengths_past(passes, top), passes))
+    }
+
+    /// From the shortest wood screw that holds to the longest that stays in a top so thick, mm, of those that pass so much before it, on
+    /// a line square to it.
+    pub(super) fn lengths_past(passes: f64, top: f64) -> [f64; 2] {
+        [passes + HOLDS * top, passes + top - SHORT_OF_FACE]
     }
 
     /// How deep the slots are widened from below for the heads of the screws, mm; `None` where the screws go through the whole part.

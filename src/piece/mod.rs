@@ -7,6 +7,7 @@
 mod assemble;
 mod beam;
 mod body;
+mod bored;
 mod breadboard;
 mod button;
 mod carrying;
@@ -28,6 +29,7 @@ mod model;
 mod names;
 mod parts;
 mod placed;
+mod pocket;
 mod problem;
 mod same;
 mod splayed_box;
@@ -38,6 +40,7 @@ mod turned;
 mod worked;
 
 pub use body::surface_plane;
+pub use bored::HoleWall;
 pub use button::Button;
 pub(crate) use cure::NumberChange;
 pub use cure::{ThenStops, search};
@@ -49,6 +52,7 @@ pub use fixing_holes::Entry;
 pub use hollow::{Hollow, hull};
 pub use middle_line::MiddleLine;
 pub use parts::{BoardCopy, Handed, Held, Meet, Piece, SolvedBoard, Spot};
+pub use pocket::Pocket;
 pub(crate) use problem::{
     BoxProblem, FrameProblem, LegsCross, LegsProblem, NoEnd, NumberProblem, PieceProblem, SidesFault, TaperBeyond,
     TongueSize, TongueWall, TopProblem,

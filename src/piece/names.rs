@@ -2,6 +2,9 @@
 
 use crate::board::{PartId, PartRole};
 
+/// So many copies are named one by one in the name of their pattern; of more it would be too long to read on a sheet.
+const MOST_NAMED: usize = 2;
+
 /// Boards that are made from one pattern, as far as they are told from others.
 pub(super) struct Called<'a> {
     /// What they are.
@@ -15,6 +18,20 @@ pub(super) struct Called<'a> {
 impl Called<'_> {
     fn key(&self) -> &str {
         self.given.unwrap_or(self.role.key())
+    }
+
+    /// What tells them from others of their role: the words that all of them share, else those of each, where that is no long list.
+    fn told_apart(&self) -> Option<String> {
+        let [first, rest @ ..] = self.which.as_slice() else { return None };
+        let shared: Vec<&str> = first.iter().copied().filter(|word| rest.iter().all(|m| m.contains(word))).collect();
+        let words = match shared.is_empty() {
+            false => shared.join("_"),
+            true if self.which.len() <= MOST_NAMED => {
+                self.which.iter().map(|words| words.join("_")).collect::<Vec<_>>().join("_and_")
+            }
+            true => String::new(),
+        };
+        (!words.is_empty()).then_some(words)
     }
 }
 
@@ -30,8 +47,8 @@ pub(super) fn label(role: PartRole, which: &[&str]) -> String {
 }
 
 /// Ids of groups: of one that the file names this name, of others their role where it is the only group of its role, else the
-/// role after the words that all its members share and the other groups do not, else numbered. A board that the file calls as a
-/// part of the kind is called gives way: it is the `board_top` beside the `top`.
+/// role after the words that all its members share, else after those of each of a few members; what is still alike is numbered. A
+/// board that the file calls as a part of the kind is called gives way: it is the `board_top` beside the `top`.
 pub(super) fn ids(groups: &[Called]) -> Vec<PartId> {
     let alone =
         |group: &Called| groups.iter().filter(|g| (g.role, g.given) == (group.role, group.given)).count() == 1;
@@ -39,16 +56,12 @@ pub(super) fn ids(groups: &[Called]) -> Vec<PartId> {
     let is_given = |key: &str| groups.iter().any(|group| group.given == Some(key));
     let mut found: Vec<PartId> = Vec::new();
     for group in groups {
-        let shared: Vec<&str> = match group.which.as_slice() {
-            [first, rest @ ..] => first.iter().copied().filter(|w| rest.iter().all(|m| m.contains(w))).collect(),
-            [] => Vec::new(),
-        };
         let key = group.key();
         let gives_way = group.given.is_some_and(of_kind);
-        let base = match (alone(group), shared.is_empty()) {
+        let base = match group.told_apart() {
             _ if gives_way => format!("{}_{key}", group.role.key()),
-            (true, _) | (_, true) => key.to_owned(),
-            (false, false) => format!("{}_{key}", shared.join("_")),
+            Some(words) if !alone(group) => format!("{words}_{key}"),
+            _ => key.to_owned(),
         };
         let taken = |id: &str| found.iter().any(|f| f.as_str() == id) || gives_way && is_given(id);
         let numbered = (2..).map(|number| format!("{base}_{number}"));
@@ -83,7 +96,11 @@ mod tests {
         let right = called(PartRole::Leg, None, &[&["right", "front"], &["right", "back"]]);
         assert_eq!(texts(&[left, right]), ["left_leg", "right_leg"]);
         let mixed = || called(PartRole::Side, None, &[&["front"], &["back"]]);
-        assert_eq!(texts(&[mixed(), mixed()]), ["side", "side_2"]);
+        let between = called(PartRole::Side, None, &[&["right"], &["left"]]);
+        assert_eq!(texts(&[mixed(), between]), ["front_and_back_side", "right_and_left_side"]);
+        assert_eq!(texts(&[mixed(), mixed()]), ["front_and_back_side", "front_and_back_side_2"]);
+        let many = || called(PartRole::Side, None, &[&["1"], &["3"], &["5"]]);
+        assert_eq!(texts(&[many(), many()]), ["side", "side_2"]);
     }
 
     #[test]

@@ -88,6 +88,13 @@ impl Shape {
     }
 }
 
+/// Which side one is, counted from the front anticlockwise as seen from above: of four by where it stands, of others its number.
+fn which(k: usize, count: usize) -> String {
+    const OF_FOUR: [&str; 4] = ["front", "right", "back", "left"];
+    let place = OF_FOUR.get(k).filter(|_| count == OF_FOUR.len());
+    place.map_or_else(|| (k + 1).to_string(), |place| (*place).to_owned())
+}
+
 fn make(given: &SplayedBox, work: &mut Work) -> Option<()> {
     let shape = Shape::new(given);
     apart(&shape, work)?;
@@ -114,7 +121,7 @@ fn make(given: &SplayedBox, work: &mut Work) -> Option<()> {
         indices.push(work.add(Single {
             role: PartRole::Side,
             given: None,
-            which: vec![format!("{}", k + 1)],
+            which: vec![which(k, count)],
             board,
             placement: front.turned(TAU * k as f64 / count as f64),
             make: 1,
@@ -211,7 +218,7 @@ fn tell(given: &SplayedBox, shape: &Shape, work: &mut Work) {
     ]);
     let over = shape.thickness * sin;
     if given.corner == Corner::Butted && given.edges == BoxEdges::Square && over != 0.0 {
-        let words = "lower outside arris of sides 2 and 4 beyond the inside lower arris of 1 and 3, plumb";
+        let words = "lower outside arris of the right and left side over the lower inside arris of the front and back side, plumb";
         work.facts.push(Fact::length(FactName::OverhangAtLowerArris, words, over));
         let problem = BoxProblem::SquareEdges { overhang: Length::from_mm(over) };
         work.findings.push(Finding::of(problem, base("edges")));
@@ -286,7 +293,7 @@ mod tests {
             boards.iter().map(|b| (b.id.to_string(), b.count, b.handed)).collect::<Vec<_>>()
         };
         assert_eq!(boards(Corner::Mitred, BoxEdges::Level), [("side".to_owned(), 4, None)]);
-        let two = [("side".to_owned(), 2, None), ("side_2".to_owned(), 2, None)];
+        let two = [("front_and_back_side".to_owned(), 2, None), ("right_and_left_side".to_owned(), 2, None)];
         assert_eq!(boards(Corner::Butted, BoxEdges::Level), two);
     }
 

@@ -15,6 +15,9 @@ use crate::units::Length;
 /// mortise too (common practice, no source).
 const SOUND: f64 = 6.0;
 
+/// Outlines of no more pieces than this are asked whether a template reaches everywhere: that sets all of them off twice more.
+const SWEPT_PIECES: usize = 4096;
+
 /// That a template does not hang together as its part does, or by less than it needs: where the part is narrower than what a
 /// collar stands off on both sides nothing of it is left.
 pub(super) fn falls_apart(asked: &Template, shape: &TemplateShape, part: &[Path]) -> Option<Finding> {
@@ -23,21 +26,27 @@ pub(super) fn falls_apart(asked: &Template, shape: &TemplateShape, part: &[Path]
         return None;
     };
     let whole = Pieces::of(part);
-    let sound_within = |rings: &[Path], offset: f64| {
-        let core = moved(rings, -offset - SOUND / 2.0);
+    let hangs = |offset: f64| {
+        let core = moved(part, -offset - SOUND / 2.0);
         core.is_ok_and(|core| Pieces::of(&core).hang_together_as(&whole))
     };
-    let sound = |offset: f64| sound_within(part, offset);
+    // An arm of the part of which no template is left breaks nothing loose: that the template reaches everywhere is asked of the part.
+    let is_asked = part.iter().map(|ring| ring.segments().len()).sum::<usize>() <= SWEPT_PIECES;
+    // A part that has no such core itself, a thin tip or lath, says nothing of its template.
+    let is_wide = is_asked && reaches_all(part, SOUND / 2.0);
+    let reaches = |offset: f64, wall: f64| !is_wide || reaches_all(part, offset + wall);
+    let sound = |offset: f64| hangs(offset) && reaches(offset, SOUND / 2.0);
     let pieces = Pieces::of(&template.rings);
     let is_whole = pieces.hang_together_as(&whole);
-    // A part that has no core itself, a thin tip or lath, says nothing of its template.
-    // The template is set off already: its core lies within it.
-    if is_whole && (sound_within(&template.rings, 0.0) || !sound(0.0)) {
+    if is_whole && (sound(template.offset) || !sound(0.0)) {
         return None;
     }
     let most = most_apart(template.offset, sound);
     let bounds = pieces.smallest.unwrap_or_default();
     let problem = match is_whole {
+        true if !reaches(template.offset, 0.0) => {
+            TemplateProblem::Vanishes { across: Length::from_mm(2.0 * template.offset), most }
+        }
         true => TemplateProblem::ThinTemplate { least: Length::from_mm(SOUND), most },
         false => TemplateProblem::FallsApart {
             pieces: pieces.pieces,
@@ -80,6 +89,14 @@ pub(super) fn vanishes(asked: &Template, part: &[Path]) -> Option<Finding> {
 fn is_so_wide(rings: &[Path], radius: f64) -> bool {
     let opened = moved(rings, -radius).and_then(|core| moved(&core, radius));
     opened.is_ok_and(|opened| shortfalls(rings, &opened, radius).iter().all(|left| left.cause.is_usual()))
+}
+
+/// Whether a disc of a radius, mm, goes along all of a shape but its corners and short noses: into every arm of it.
+fn reaches_all(rings: &[Path], radius: f64) -> bool {
+    let opened = moved(rings, -radius).and_then(|core| moved(&core, radius));
+    opened.is_ok_and(|opened| {
+        shortfalls(rings, &opened, radius).iter().all(|left| left.cause.is_usual() || left.depth <= radius)
+    })
 }
 
 /// Outlines of no more pieces than this are tried with other cutters: each trial sets all of them off three times.

@@ -25,10 +25,10 @@ pub(super) fn clamping(schedule: &Schedule) -> Table {
     table
 }
 
-/// A joint at which a clamp would not pull square, as a row and in a line.
+/// A joint at which a clamp would not pull square, as a row and line by line.
 struct Clamping {
     row: [String; 4],
-    line: String,
+    lines: Vec<String>,
 }
 
 /// What pulls where no caul would stay.
@@ -46,38 +46,38 @@ fn clampings(schedule: &Schedule) -> Vec<Clamping> {
         let on = format!("{}, {}", into.label, into.board.name_of(lean.on));
         let wedge = say(lean.wedge);
         let head = format!("clamping the {} on the {on}: ", from.label);
-        let (pull, line) = match lean {
+        let caul = format!("{head}a caul wants a wedge of {wedge}");
+        let (pull, lines) = match lean {
             lean if lean.is_too_steep() => {
-                (NO_CAUL.to_owned(), format!("{head}a clamp's jaw stands {wedge} off the pull, and {NO_CAUL}"))
+                let steep = format!("{head}a clamp's jaw stands {wedge} off the pull");
+                (NO_CAUL.to_owned(), vec![steep, NO_CAUL.to_owned()])
             }
             lean if lean.is_square_to_joint() => {
                 let pull = "with it a plain clamp pulls square to the joint";
-                ("square".to_owned(), format!("{head}a caul wants a wedge of {wedge}; {pull}"))
+                ("square".to_owned(), vec![caul, pull.to_owned()])
             }
             lean => {
                 let slides = say(lean.slides);
                 let pull = format!("the pull lies {slides} off square to the joint");
-                (slides, format!("{head}a caul wants a wedge of {wedge}; {pull}"))
+                (slides, vec![caul, pull])
             }
         };
         let row = [from.label.clone(), on, wedge, pull];
         if !all.iter().any(|known| known.row == row) {
-            all.push(Clamping { row, line });
+            all.push(Clamping { row, lines });
         }
     }
     all
 }
 
-/// The aids and the clamping for a terminal.
-pub(super) fn lines(schedule: &Schedule) -> Vec<String> {
-    let mut lines = Vec::new();
-    for row in table(schedule).rows {
-        if let [name, kind, make, what, measures] = row.as_slice() {
-            lines.push(format!("aid {name} ({kind}, {make}): {what}; {measures}"));
-        }
-    }
-    lines.extend(clampings(schedule).into_iter().map(|clamping| clamping.line));
-    lines
+/// The aids and the clamping for a terminal, each in statements of a line.
+pub(super) fn lines(schedule: &Schedule) -> Vec<Vec<String>> {
+    let aid = |aid: &Aid| {
+        let head = format!("aid {} ({}, {}): {}", aid.name, aid.kind, aid.count(), aid.what());
+        std::iter::once(head).chain(aid.measured(&schedule.notation)).collect()
+    };
+    let clampings = clampings(schedule).into_iter().map(|clamping| clamping.lines);
+    schedule.aids.iter().map(aid).chain(clampings).collect()
 }
 
 /// The aids for scripts: lengths in mm, angles in degrees, figures as SVG paths.

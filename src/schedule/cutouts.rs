@@ -1,7 +1,7 @@
 //! What joints cut into boards that is no mortise, in the schedule: as rows of the table of joints.
 
 use super::Schedule;
-use super::joints::{marking_json, wall_words, walls_json};
+use super::joints::{COLUMNS, marking_json, wall_words, walls_json};
 use crate::check::walls::{Wall, around};
 use crate::geometry::{Affine, svg_data::path_data};
 use crate::joinery::marked_span;
@@ -42,7 +42,7 @@ fn walls(board: &SolvedBoard, cutout: &JointCutout) -> Vec<Wall> {
 }
 
 /// Those of a board as rows of the table of joints.
-pub(super) fn rows(schedule: &Schedule, board: &SolvedBoard) -> Vec<[String; 9]> {
+pub(super) fn rows(schedule: &Schedule, board: &SolvedBoard) -> Vec<[String; COLUMNS]> {
     let say = |mm: f64| schedule.notation.fine(Length::from_mm(mm));
     let row = |cutout: JointCutout| {
         let name = format!("{} {}", cutout.joint, cutout.feature.id.number);
@@ -59,19 +59,19 @@ pub(super) fn rows(schedule: &Schedule, board: &SolvedBoard) -> Vec<[String; 9]>
         let wall = walls(board, &cutout).first().map_or_else(String::new, |wall| wall_words(schedule, board, wall));
         let span = marked_span(board, &cutout);
         let (along, off) = span.map_or_else(Default::default, |span| (span.along(&say, board), span.off(&say)));
-        [name, board.label.clone(), in_copies, on, what, along, off, String::new(), wall]
+        [name, board.label.clone(), in_copies, on, what, along, off, String::new(), String::new(), wall]
     };
     board.joint_cutouts().map(row).collect()
 }
 
-/// One line each, for a terminal.
-pub(super) fn lines(schedule: &Schedule, board: &SolvedBoard) -> Vec<String> {
-    let line = |[name, _, copies, on, what, along, off, _, wall]: [String; 9]| {
+/// Each for a terminal, a statement a line.
+pub(super) fn lines(schedule: &Schedule, board: &SolvedBoard) -> Vec<Vec<String>> {
+    let line = |[name, _, copies, on, what, along, off, .., wall]: [String; COLUMNS]| {
         let only = if copies == "all" { String::new() } else { format!(" (only {copies})") };
         let places: Vec<String> = [along, off].into_iter().filter(|place| !place.is_empty()).collect();
-        let marked = if places.is_empty() { String::new() } else { format!("; {}", places.join(" and ")) };
-        let wall = if wall.is_empty() { wall } else { format!("; thinnest wall {wall}") };
-        format!("joint {name} on the {on}{only}: {what}{marked}{wall}")
+        let wall = if wall.is_empty() { wall } else { format!("thinnest wall {wall}") };
+        let said = [format!("joint {name} on the {on}{only}: {what}"), places.join(" and "), wall];
+        said.into_iter().filter(|statement| !statement.is_empty()).collect()
     };
     rows(schedule, board).into_iter().map(line).collect()
 }

@@ -6,8 +6,8 @@ use super::table::Table;
 use crate::geometry::Point;
 use crate::joinery::{HeldMark, held_marks};
 use crate::model::fixing::{Fasteners, Hold, MadeFasteners};
-use crate::pattern::{bored_words, hole_words, off_face};
-use crate::piece::{Button, Hole, Landing, Piece, SolvedBoard};
+use crate::pattern::{bored_words, hole_words, is_bored_soundly, off_face};
+use crate::piece::{Button, Hole, Landing, Piece, Pocket, SolvedBoard};
 use crate::tolerance::UNSEEN;
 use crate::units::Length;
 use serde_json::{Value as Json, json};
@@ -136,22 +136,35 @@ impl Row<'_> {
         ]
     }
 
-    /// What holds for all of them: how they are bored, and between which lengths the screw is to be chosen.
-    fn mind(&self, schedule: &Schedule) -> String {
-        let bored = self.bored(schedule);
-        let Some(([least, most], passes)) = self.lengths(schedule) else { return bored };
-        let (least, most) = (Length::from_mm(least), Length::from_mm(most));
-        let say = |length| schedule.notation.length(length);
+    /// What holds for all of them, a statement each: how they are bored, and between which lengths the screw is to be chosen.
+    fn mind(&self, schedule: &Schedule) -> Vec<String> {
+        let mut all = self.bored(schedule);
         let of = if self.landing.button.is_some() { "button" } else { "part" };
-        match least < most {
-            true => format!(
-                "{bored}; wood screw from {} to {} long: it passes {} of the {of} and must not come through the top",
-                schedule.notation.at_least(least),
-                schedule.notation.at_most(most),
-                say(Length::from_mm(passes))
-            ),
-            false => format!("{bored}; no wood screw holds in so thin a top without coming through it"),
-        }
+        // No length is told of a hole that should not be bored.
+        let is_plumb = self.landing.button.is_some() || self.is_sound();
+        let plumb = self.lengths(schedule).filter(|_| is_plumb);
+        all.extend(plumb.map(|(lengths, passes)| screw_words("", lengths, passes, of, schedule)));
+        all.extend(self.pocket().zip(schedule.top).map(|(pocket, top)| {
+            let lengths = pocket.screw_lengths(top.thickness.mm());
+            screw_words("in a pocket: ", lengths, pocket.under_head, of, schedule)
+        }));
+        all
+    }
+
+    /// The pocket that is better than its plumb holes, where these leave too little wood or its heads no seat.
+    fn pocket(&self) -> Option<Pocket> {
+        let is_plumb = self.landing.button.is_some() || self.is_sound();
+        (!is_plumb).then(|| self.landing.pocket(self.board, self.screw, self.by == Hold::Slots)).flatten()
+    }
+
+    /// Whether plumb holes leave the wood that should stay and their heads find a seat.
+    fn is_sound(&self) -> bool {
+        is_bored_soundly(self.board, self.landing, self.screw)
+    }
+
+    /// The least wood beside its plumb holes, mm.
+    fn wall(&self) -> Option<f64> {
+        self.board.hole_wall(Some(self.landing.copy)).map(|wall| wall.thickness)
     }
 
     /// See [`Landing::screw_lengths`].
@@ -159,21 +172,37 @@ impl Row<'_> {
         self.landing.screw_lengths(self.screw, schedule.top?.thickness.mm())
     }
 
-    fn bored(&self, schedule: &Schedule) -> String {
+    fn bored(&self, schedule: &Schedule) -> Vec<String> {
         let say = |mm: f64| schedule.notation.length(Length::from_mm(mm));
         if let Some(button) = self.landing.button {
-            return format!(
-                "mortises {} below the top in the inside face; buttons {} wide, {} thick, {} off that face, tongue {} in it today; \
-                 screw {} from it into the top",
-                say(Button::UNDER),
-                say(Button::WIDTH),
-                say(Button::THICK),
-                say(button.gap),
-                say(button.enters),
-                say(button.screw())
-            );
+            return vec![
+                format!("mortises {} below the top in the inside face", say(Button::UNDER)),
+                format!(
+                    "buttons {} wide, {} thick, {} off that face, tongue {} in it today",
+                    say(Button::WIDTH),
+                    say(Button::THICK),
+                    say(button.gap),
+                    say(button.enters)
+                ),
+                format!("screw {} from it into the top", say(button.screw())),
+            ];
         }
         bored_words(self.board, self.landing, self.screw, self.by, &schedule.notation)
+    }
+}
+
+/// Between which lengths a screw is to be chosen.
+fn screw_words(at: &str, lengths: [f64; 2], passes: f64, of: &str, schedule: &Schedule) -> String {
+    let [least, most] = lengths.map(Length::from_mm);
+    let say = &schedule.notation;
+    match least < most {
+        true => format!(
+            "{at}wood screw from {} to {} long: it passes {} of the {of} and must not come through the top",
+            say.at_least(least),
+            say.at_most(most),
+            say.length(Length::from_mm(passes))
+        ),
+        false => format!("{at}no wood screw holds in so thin a top without coming through it"),
     }
 }
 
@@ -185,7 +214,7 @@ pub(super) fn table(schedule: &Schedule) -> Table {
         for Held { hole, mark, .. } in &row.holes {
             let [on, along, off] = mark.as_ref().map(|mark| row.place(mark, schedule)).unwrap_or_default();
             let hole = hole_words(row.landing, *hole, &schedule.notation);
-            table.row([row.label(), row.make(), on, along, off, hole, row.mind(schedule)]);
+            table.row([row.label(), row.make(), on, along, off, hole, row.mind(schedule).join("; ")]);
         }
     }
     table
@@ -204,7 +233,9 @@ pub(super) fn text(schedule: &Schedule) -> String {
             });
             let _ = writeln!(out, "  {place}{}", hole_words(row.landing, *hole, &schedule.notation));
         }
-        let _ = writeln!(out, "  {}", row.mind(schedule));
+        for statement in row.mind(schedule) {
+            let _ = writeln!(out, "  {statement}");
+        }
     }
     out
 }
@@ -248,6 +279,15 @@ pub(super) fn json(schedule: &Schedule) -> Vec<Json> {
             "off_face": off_face(row.board, row.landing).degrees(),
             "counterbore": row.landing.counterbore().filter(|_| row.landing.button.is_none()),
             "holes": holes.collect::<Vec<Json>>(),
+            "wall": row.landing.button.is_none().then(|| row.wall()).flatten(),
+            "pocket": row.pocket().map(|pocket| json!({
+                "from": key(row.board, pocket.inside),
+                "off_face": pocket.slant.degrees(),
+                "below_arris": pocket.below,
+                "width": pocket.head,
+                "depth": pocket.deep,
+                "under_head": pocket.under_head,
+            })),
             "button": button,
         })
     };

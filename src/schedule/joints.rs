@@ -5,11 +5,14 @@ use super::{Schedule, cutouts};
 use crate::board::{Fitting, Mortise, Source, Surface};
 use crate::check::walls::{Wall, walls};
 use crate::geometry::{Affine, Vec3, svg_data::path_data};
-use crate::joinery::{MarkedAlong, Marking, far_mouth, marking, mouth, surface_plane};
+use crate::joinery::{MarkedAlong, Marking, far_marking, far_mouth, marking, mouth, squared_across, surface_plane};
 use crate::piece::SolvedBoard;
 use crate::tolerance::{SAME_POINT, SHOWN_SQUARE};
 use crate::units::{Angle, Length};
 use serde_json::{Value as Json, json};
+
+/// Columns of the table of joints.
+pub(super) const COLUMNS: usize = 10;
 
 /// How a mortise leans.
 struct Setting {
@@ -108,6 +111,7 @@ fn entry(board: &SolvedBoard, mortise: &Mortise) -> Json {
         "mouth": mouth(&board.board, &board.solid, mortise).map(data),
         "far_mouth": far.map(|(on, path)| json!({ "on": name(on), "mouth": data(path) })),
         "middle": marking(board, mortise).map(|marking| marking_json(board, &marking)),
+        "far_middle": far_marking(board, mortise).map(|(_, marking)| marking_json(board, &marking)),
         "tilt": setting.as_ref().map(|s| s.tilt.degrees()),
         "off_face": setting.as_ref().map(|s| s.off_face.degrees()),
         "off_length": setting.as_ref().map(|s| s.off_length.degrees()),
@@ -137,8 +141,18 @@ pub(super) fn wall_words(schedule: &Schedule, board: &SolvedBoard, wall: &Wall) 
 
 /// The table of joints.
 pub(super) fn table(schedule: &Schedule) -> Table {
-    let columns =
-        ["Joint", "Board", "Copies", "On", "What", "Middle along a line", "And off it", "Tilt", "Thinnest wall"];
+    let columns = [
+        "Joint",
+        "Board",
+        "Copies",
+        "On",
+        "What",
+        "Middle along a line",
+        "And off it",
+        "Comes out",
+        "Tilt",
+        "Thinnest wall",
+    ];
     let mut table = Table::new("Joints", columns);
     for (board, _) in schedule.boards() {
         for mortise in board.mortises.iter().filter(|m| !is_told(m)) {
@@ -149,7 +163,7 @@ pub(super) fn table(schedule: &Schedule) -> Table {
     table
 }
 
-fn row(schedule: &Schedule, board: &SolvedBoard, mortise: &Mortise) -> [String; 9] {
+fn row(schedule: &Schedule, board: &SolvedBoard, mortise: &Mortise) -> [String; COLUMNS] {
     let say = |mm: f64| schedule.notation.fine(Length::from_mm(mm));
     let setting = setting(board, mortise);
     let on = mortise.on.map_or_else(|| glue_line(board, mortise), |on| board.board.name_of(on).into_owned());
@@ -180,7 +194,12 @@ fn row(schedule: &Schedule, board: &SolvedBoard, mortise: &Mortise) -> [String; 
         };
         wall = format!("{wall}; nearest final edge {nearest}");
     }
-    [name, board.label.clone(), copies, on, what(schedule, mortise), along, off, tilt, wall]
+    let far = far_marking(board, mortise).map_or_else(String::new, |(exit, marking)| {
+        let along = marking.along(&say(marking.station), board);
+        let off = marking.off(&say, board, Some(exit));
+        format!("on the {}, middle {along} and {off}", board.board.name_of(exit))
+    });
+    [name, board.label.clone(), copies, on, what(schedule, mortise), along, off, far, tilt, wall]
 }
 
 /// The walls of a mortise, thinnest first; of a tenon in a glue line those of both its mortises, which one row tells.
@@ -247,15 +266,29 @@ fn in_all_copies(board: &SolvedBoard, mortise: &Mortise) -> bool {
     mortise.copies.len() == board.copies.len()
 }
 
-/// One line a mortise, for a terminal.
-pub(super) fn lines(schedule: &Schedule, board: &SolvedBoard) -> Vec<String> {
-    let line = |mortise: &Mortise| {
-        let [name, _, copies, on, what, edge, second, tilt, wall] = row(schedule, board, mortise);
+/// Each mortise for a terminal, a statement a line: the first says which it is.
+pub(super) fn lines(schedule: &Schedule, board: &SolvedBoard) -> Vec<Vec<String>> {
+    let lines = |mortise: &Mortise| {
+        let [name, _, copies, on, what, edge, second, far, tilt, wall] = row(schedule, board, mortise);
         let only = if in_all_copies(board, mortise) { String::new() } else { format!(" (only {copies})") };
         let places: Vec<String> = [edge, second].into_iter().filter(|place| !place.is_empty()).collect();
-        let middle = if places.is_empty() { String::new() } else { format!("; middle {}", places.join(" and ")) };
-        let wall = if wall.is_empty() { wall } else { format!("; thinnest wall {wall}") };
-        format!("joint {name} on the {on}{only}: {what}{middle}; {tilt}{wall}")
+        let middle = format!("middle {}", places.join(" and "));
+        let middle = if places.is_empty() { String::new() } else { middle };
+        let far = if far.is_empty() { far } else { format!("comes out {far}") };
+        let wall = if wall.is_empty() { wall } else { format!("thinnest wall {wall}") };
+        let said = [format!("joint {name} on the {on}{only}: {what}"), middle, far, tilt, wall];
+        said.into_iter().filter(|statement| !statement.is_empty()).collect()
     };
-    board.mortises.iter().filter(|m| !is_told(m)).map(line).chain(cutouts::lines(schedule, board)).collect()
+    let own = board.mortises.iter().filter(|m| !is_told(m)).map(lines);
+    squared(schedule, board).into_iter().chain(own).chain(cutouts::lines(schedule, board)).collect()
+}
+
+/// What is done before boards with tenons in their glue lines are marked.
+fn squared(schedule: &Schedule, board: &SolvedBoard) -> Option<Vec<String>> {
+    squared_across(board)?;
+    let half = schedule.notation.length(Length::from_mm(board.blank().width() / 2.0));
+    Some(vec![
+        "before gluing: lay the boards side by side as they will lie and square a line across all of them".to_owned(),
+        format!("it is the middle of the net blank: at least {half} of wood stays to either side of it"),
+    ])
 }

@@ -75,9 +75,14 @@ fn force(newtons: f64, notation: &Notation) -> String {
 
 /// A movement to a tenth of a millimetre, or to a thousandth of an inch beside the nearest fraction.
 fn movement(length: Length, notation: &Notation) -> String {
+    // What rounds to nothing has no sign: nothing added to the zero below it is the one above.
+    let rounded = |number: f64, parts: f64| (number * parts).round() / parts + 0.0;
     match notation.units {
-        Units::Mm => format!("{:.1} mm", length.mm()),
-        Units::Inch => format!("{:.3} in ({})", length.inches(), notation.length(length)),
+        Units::Mm => format!("{:.1} mm", rounded(length.mm(), 10.0)),
+        Units::Inch => {
+            let inches = rounded(length.inches(), 1000.0);
+            format!("{inches:.3} in ({})", notation.length(Length::from_inches(inches)))
+        }
     }
 }
 

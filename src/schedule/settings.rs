@@ -126,10 +126,13 @@ pub(super) fn edge_line(saw: &SawCut, notation: &Notation) -> String {
     notation.angle_and_slope(saw.edge_line())
 }
 
-/// Long point to short point along u, and where they are.
+/// Long point to short point along u, and where they are; nothing of an end without either.
 pub(super) fn points(saw: &SawCut, notation: &Notation) -> String {
     let (Some(long), Some(short)) = (&saw.long_point, &saw.short_point) else { return String::new() };
     let apart = Length::from_mm((long.at.x - short.at.x).abs());
+    if apart.mm() < SHOWN {
+        return String::new();
+    }
     format!("long point {}; short point {}; {} apart", long.name, short.name, notation.length(apart))
 }
 

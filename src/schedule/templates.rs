@@ -2,6 +2,7 @@
 
 use super::Schedule;
 use super::table::Table;
+use super::text::push_statements;
 use crate::router::{Caution, Held, Passes, TemplateSetting};
 use crate::units::{Length, Notation};
 use serde_json::{Value as Json, json};
@@ -90,9 +91,9 @@ pub fn text(schedule: &Schedule) -> String {
     let _ = writeln!(out, "\n{}", table.title);
     for row in &table.rows {
         let cells = row.iter().zip(&table.columns).skip(2).filter(|(cell, _)| !cell.is_empty());
-        let said: Vec<String> = cells.map(|(cell, head)| format!("{} {cell}", head.to_lowercase())).collect();
         let names = row.iter().take(2).cloned().collect::<Vec<String>>().join(", ");
-        let _ = writeln!(out, "  {names}: {}", said.join("; "));
+        let said = cells.map(|(cell, head)| format!("{} {cell}", head.to_lowercase()));
+        push_statements(&mut out, &std::iter::once(names).chain(said).collect::<Vec<String>>());
     }
     for caution in cautions(schedule) {
         let _ = writeln!(out, "  {}", caution.words(&schedule.notation));

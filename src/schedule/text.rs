@@ -32,9 +32,7 @@ pub fn text(schedule: &Schedule) -> String {
     let aids = aids::lines(schedule);
     if !aids.is_empty() {
         let _ = writeln!(out, "\nClamping and aids");
-        aids.iter().for_each(|line| {
-            let _ = writeln!(out, "  {line}");
-        });
+        aids.iter().for_each(|statements| push_statements(&mut out, statements));
     }
     let cautions = cautions::of_piece(schedule.piece);
     if !cautions.is_empty() {
@@ -42,6 +40,14 @@ pub fn text(schedule: &Schedule) -> String {
     }
     out.push_str(&templates::text(schedule));
     out
+}
+
+/// Statements about one thing, one a line: the first says what it is, the others stand under it.
+pub(super) fn push_statements(out: &mut String, statements: &[String]) {
+    for (i, statement) in statements.iter().enumerate() {
+        // Writing to a string cannot fail.
+        let _ = writeln!(out, "{}{statement}", if i == 0 { "  " } else { "    " });
+    }
 }
 
 /// The parts of a piece with their sizes, one a line: how many, thickness, and the net blank, the grain along its first side.
@@ -99,12 +105,9 @@ fn push_board(out: &mut String, schedule: &Schedule, (board, stock): (&SolvedBoa
             ("gauge ", settings::gauge(saw, notation)),
             ("", settings::why(board, saw).to_owned()),
         ];
-        let said = settings.iter().filter(|(_, words)| !words.is_empty());
-        let _ = writeln!(
-            out,
-            "    {}",
-            said.map(|(what, words)| format!("{what}{words}")).collect::<Vec<_>>().join("; ")
-        );
+        for (what, words) in settings.iter().filter(|(_, words)| !words.is_empty()) {
+            let _ = writeln!(out, "    {what}{words}");
+        }
         for words in [settings::points(saw, notation), settings::naive(saw, notation), cautions::of_cut(saw)]
             .iter()
             .filter(|w| !w.is_empty())
@@ -112,9 +115,7 @@ fn push_board(out: &mut String, schedule: &Schedule, (board, stock): (&SolvedBoa
             let _ = writeln!(out, "    {words}");
         }
     }
-    for line in joints::lines(schedule, board) {
-        let _ = writeln!(out, "  {line}");
-    }
+    joints::lines(schedule, board).iter().for_each(|statements| push_statements(out, statements));
     for fact in &board.facts {
         let _ = writeln!(out, "  {}: {}", fact.words, value(schedule, fact.value));
     }

@@ -32,6 +32,19 @@ fn governs(governs: Governs) -> &'static str {
     }
 }
 
+/// What gives the screws in a part a seat and wood beside them.
+fn seated(cures: &Cures, pocket: bool, notation: &Notation) -> String {
+    let other = match pocket {
+        true => "bore slanted pockets from its inside face: the schedule and its sheet give their numbers",
+        // A slanted screw does not follow a top that moves, and some parts have no room for one.
+        false => "screw the top to a cleat on its inside face",
+    };
+    match cures {
+        Cures::Any(all) => format!("{} does, or {other}", or(all, ", ", notation)),
+        _ => other.to_owned(),
+    }
+}
+
 /// What cures a wall, and what else does.
 fn wall_cure(cures: &Cures, own: &str, notation: &Notation) -> String {
     let found = match cures {
@@ -408,23 +421,17 @@ impl Words for TopProblem {
                     },
                 )
             }
-            TopProblem::HeadSeat { part, head, wall, wanted } => {
-                let pocket = "bore pockets for them from its inside face";
-                Said::new(
-                    format!(
-                        "the slots in the {part} cannot be widened for the screws' heads of {}: {} of wood would stay beside them, \
+            TopProblem::HeadSeat { part, head, wall, wanted, pocket } => Said::new(
+                format!(
+                    "the slots in the {part} cannot be widened for the screws' heads of {}: {} of wood would stay beside them, \
                          and {} is wanted (common practice)",
-                        say(head),
-                        say(wall),
-                        say(wanted)
-                    ),
-                    match cures {
-                        Cures::Any(all) => format!("{} does, or {pocket}", or(all, ", ", notation)),
-                        _ => pocket.to_owned(),
-                    },
-                )
-            }
-            TopProblem::HoleWall { part, surface, is_widened, wall, wanted } => {
+                    say(head),
+                    say(wall),
+                    say(wanted)
+                ),
+                seated(cures, *pocket, notation),
+            ),
+            TopProblem::HoleWall { part, surface, is_widened, wall, wanted, pocket } => {
                 let (holes, leave, come) = match is_widened {
                     true => ("the wide part for the screws' heads", "leaves", "comes"),
                     false => ("the screws' holes", "leave", "come"),
@@ -433,16 +440,12 @@ impl Words for TopProblem {
                     true => format!("{leave} {} of wood to its {surface} on the way down", notation.at_most(*wall)),
                     false => format!("{come} out of its {surface} on the way down, by {}", say(&-*wall)),
                 };
-                let other = "bore pockets for the screws square to its inside face";
                 Said::new(
                     format!(
                         "plumb through the {part}, {holes} {left}; {} of wood should stay there (common practice)",
                         say(wanted)
                     ),
-                    match cures {
-                        Cures::Any(all) => format!("{} does, or {other}", or(all, ", ", notation)),
-                        _ => other.to_owned(),
-                    },
+                    seated(cures, *pocket, notation),
                 )
             }
             TopProblem::ButtonWall { part, goes, wall, is, fits, way } => {

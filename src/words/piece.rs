@@ -477,7 +477,7 @@ impl BoxProblem {
             },
             BoxProblem::SquareEdges { overhang } => Said::new(
                 format!(
-                    "with square edges the lower outside arris of sides 2 and 4 stands {} over the lower inside arris of sides 1 and 3",
+                    "with square edges the lower outside arris of the right and left side stands {} over the lower inside arris of the front and back side",
                     notation.length(overhang.abs())
                 ),
                 "plane the edges level",

@@ -405,7 +405,7 @@ impl Words for TemplateProblem {
             }
             TemplateProblem::Vanishes { across, most } => Said::new(
                 format!(
-                    "no template is left where the part is {} wide: the collar stands off half of that on either side",
+                    "no template is left where the part is {} wide or less: the collar stands off half of that on either side",
                     n.length(*across)
                 ),
                 closer_collar(*most, n),

@@ -82,7 +82,8 @@ fn one(made: &Made, board: &Board, index: usize, json: &Json) -> bool {
 fn in_words(made: &Made, board: &Board, nominal: &Json, told: &serde_json::Map<String, Json>) {
     let from = nominal["from"].as_str().expect("a number's name");
     let lines = made.said_of(&board.label);
-    let own: Vec<&&str> = lines.iter().filter(|line| line.contains(&format!("sawn at the {from} alone, "))).collect();
+    let own: Vec<&String> =
+        lines.iter().filter(|line| line.contains(&format!("sawn at the {from} alone, "))).collect();
     assert!(!own.is_empty(), "{}: {lines:?}", board.label);
     let open: Vec<(&String, f64)> = told.iter().map(|(name, open)| (name, open.as_f64().expect("a gap"))).collect();
     let says = |line: &str| {

@@ -169,7 +169,7 @@ fn in_words(made: &Made, board: &Board, joint: &Json) {
         joint["on"].as_str().expect("a surface")
     );
     let lines = made.said_of(&board.label);
-    let own: Vec<&&str> = lines.iter().filter(|line| line.starts_with(&head)).collect();
+    let own: Vec<&String> = lines.iter().filter(|line| line.starts_with(&head)).collect();
     // Its lean off square to the surface, where there is any to be set.
     let (axis, cut) =
         (vector(&joint["axis"]), board.cuts.iter().find(|cut| joint["on"] == cut.place.as_str()).expect("an end"));

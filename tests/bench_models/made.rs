@@ -139,10 +139,18 @@ impl Made {
     }
 
     /// The lines of the schedule's text that belong to a board.
-    pub fn said_of(&self, label: &str) -> Vec<&str> {
+    /// What the schedule says of a part, line by line; of a joint, which has a statement a line, all in one line.
+    pub fn said_of(&self, label: &str) -> Vec<String> {
         let head = format!("{label} (revision");
         let own = self.text.lines().skip_while(|line| !line.starts_with(&head)).skip(1);
-        own.take_while(|line| line.starts_with("  ")).collect()
+        let mut said: Vec<String> = Vec::new();
+        for line in own.take_while(|line| line.starts_with("  ")) {
+            match (said.last_mut(), line.strip_prefix("    ")) {
+                (Some(last), Some(more)) if last.starts_with("  joint ") => last.push_str(&format!("; {more}")),
+                _ => said.push(line.to_owned()),
+            }
+        }
+        said
     }
 
     pub fn bevel_sheet(&self) -> Option<Pattern> {

@@ -207,7 +207,7 @@ pub(super) fn marked(made: &Made, board: &Board, on: &Ground, middle: &Json) -> 
 }
 
 /// Finds every mortise of a piece; how many by each kind of line.
-fn find(made: &Made, found: &mut [usize; 5]) {
+fn find(made: &Made, found: &mut [usize; 6]) {
     for joint in made.json["joints"].as_array().expect("joints") {
         let boards = made.boards();
         let board = boards.iter().find(|board| board.json["id"] == joint["board"]).expect("a board");
@@ -222,18 +222,74 @@ fn find(made: &Made, found: &mut [usize; 5]) {
         assert_eq!(text(middle, "by") == "gauge", length(middle, "offset") <= reach, "{middle:#}");
         near_end(board, text(middle, "from"), &on, centre);
         told_in_words(made, board, joint);
+        found[5] += usize::from(comes_out(made, board, joint));
         let lines = ["arris", "centre line", "centre line, squared over", "blank"];
         let kind = lines.iter().position(|line| *line == text(middle, "line")).unwrap_or(4);
         found[kind] += 1;
     }
 }
 
+/// Where a through mortise comes out, as told, its centre line does; whether it is told.
+fn comes_out(made: &Made, board: &Board, joint: &Json) -> bool {
+    let (far, middle) = (&joint["far_mouth"], &joint["far_middle"]);
+    if !middle.is_object() {
+        // Only of those that come out on a curve.
+        assert!(far.is_null() || text(far, "on").contains("edge"), "{joint:#}");
+        return false;
+    }
+    let key = text(far, "on");
+    let on = ground(board, key);
+    let (centre, axis) = (vector(&joint["centre"]), vector(&joint["axis"]));
+    let out = Point3::ORIGIN + centre + axis * ((on.offset - on.normal.dot(centre)) / on.normal.dot(axis));
+    let marks = marked(made, board, &on, middle);
+    let off = marks.iter().map(|mark| mark.distance(out)).fold(f64::MAX, f64::min);
+    assert!(off < TRUE, "{off} off: {joint:#} {marks:?}");
+    let head = format!("  joint {} {} on the ", text(joint, "joint"), joint["number"]);
+    let says = format!("; comes out on the {}, middle ", on.name);
+    let lines = made.said_of(&board.label);
+    let said = lines.iter().filter(|line| line.starts_with(&head)).any(|line| {
+        let rest = line.split(&says).nth(1).and_then(|rest| rest.split(';').next());
+        let told = rest.and_then(|rest| rest.split_once(" and "));
+        told.is_some_and(|(along, off)| {
+            let along_is =
+                along.starts_with("on the middle line") || (number(along) - length(middle, "station")).abs() < SAID;
+            along_is && (off == "on that line" || (number(off) - length(middle, "offset")).abs() < SAID)
+        })
+    });
+    assert!(said, "{joint:#} {lines:#?}");
+    let words = board.pattern(made);
+    let said = words.items.iter().any(|item| match &item.shape {
+        fullsize::page::Shape::Text(text) => {
+            text.content.contains(&format!(": comes out on the {}, middle", on.name))
+        }
+        _ => false,
+    });
+    assert!(said, "on the pattern: {joint:#}");
+    true
+}
+
 /// Every mortise is found again, from lines that a hand finds, and none is told from afar that lies near.
 #[test]
 fn every_mortise_is_found_by_rule_and_square() {
-    let mut found = [0; 5];
+    let mut found = [0; 6];
     pieces().iter().for_each(|made| find(made, &mut found));
     assert!(found[0] > 200 && found[1] + found[2] > 5, "{found:?}");
+}
+
+/// Through mortises are found from both sides, each from lines of its own surface.
+#[test]
+fn through_mortises_are_found_from_both_sides() {
+    let through = |mut file: Json| {
+        for joint in file["joints"].as_object_mut()?.values_mut() {
+            joint["mortise"] = "through".into();
+            joint["length"] = 90.into();
+        }
+        made(&file)
+    };
+    let mut found = [0; 6];
+    let files = (0..each()).flat_map(|seed| KINDS.map(|kind| kind(seed)));
+    files.filter_map(through).for_each(|made| find(&made, &mut found));
+    assert!(found[5] > 10, "{found:?}");
 }
 
 /// What is nearer to the head of a leg is not told from its foot.
@@ -295,7 +351,7 @@ fn in_rows() -> Vec<Made> {
 /// All mortises of a joint in one line on one surface are told from one pair of lines.
 #[test]
 fn a_row_is_told_from_one_pair_of_lines() {
-    let (mut rows, mut found) = (0, [0; 5]);
+    let (mut rows, mut found) = (0, [0; 6]);
     for made in &in_rows() {
         find(made, &mut found);
         let joints = made.json["joints"].as_array().expect("joints");
@@ -330,7 +386,7 @@ fn what_the_shops_gauge_does_not_reach_is_told_by_rule() {
             let mut file = kind(seed);
             file["shop"]["gauge"] = reach.into();
             let Some(made) = made(&file) else { continue };
-            find(&made, &mut [0; 5]);
+            find(&made, &mut [0; 6]);
             let joints = made.json["joints"].as_array().expect("joints").iter();
             let told = joints.filter(|joint| joint["on"].is_string() && joint["middle"].is_object());
             for joint in told.filter(|_| reach == 20) {

@@ -36,14 +36,16 @@ fn told<'a>(made: &'a Made, board: &'a Board<'a>) -> Vec<(&'a Cut, usize, Told<'
         });
         let index = index.unwrap_or_else(|| panic!("no cut {place}"));
         let head = rest.find(|line| line.starts_with(&format!("  saw {place}"))).unwrap_or_else(|| panic!("{place}"));
-        let blade = rest.next().map_or("", |line| line.trim());
-        let after = rest.clone().next().map_or("", |line| line.trim());
-        let points = if after.starts_with("long point") { after } else { "" };
+        let under: Vec<&str> = rest.clone().map_while(|line| line.strip_prefix("    ")).collect();
+        let others = ["long point", "sawn at", "one end in scrap"];
+        let is_other = |line: &&str| others.iter().any(|other| line.starts_with(other));
+        let blade = under.iter().copied().take_while(|line| !is_other(line)).collect::<Vec<&str>>().join("; ");
+        let points = under.iter().copied().find(|line| line.starts_with("long point")).unwrap_or("");
         let told = Told {
             place,
             json,
             saw: head.split_once(": ").map_or("", |(_, words)| words).to_owned(),
-            blade: blade.to_owned(),
+            blade,
             points: points.to_owned(),
         };
         (&board.cuts[index], index, told)

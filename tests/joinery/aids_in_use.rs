@@ -9,7 +9,7 @@ fn crate_with(aids: &str) -> String {
     format!(
         "{{ \"fullsize\": 1, \"title\": \"Crate\", \"units\": \"mm\", \"base\": {{ \"kind\": \"splayed_box\", \"sides\": 4, \
          \"side\": 400, \"slope\": 16, \"depth\": 180, \"thickness\": 21, \"corner\": \"butted\" }}, \"joints\": {{ \"j\": {{ \
-         \"from\": \"side_2\", \"into\": \"side\", \"thickness\": 6, \"width\": 30, \"length\": 17, \"count\": 2 }} }}, {aids} }}"
+         \"from\": \"right_and_left_side\", \"into\": \"front_and_back_side\", \"thickness\": 6, \"width\": 30, \"length\": 17, \"count\": 2 }} }}, {aids} }}"
     )
 }
 
@@ -23,8 +23,9 @@ fn middle(path: &Path) -> Point {
 
 #[test]
 fn a_block_of_a_butted_side_sits_on_one_landing_and_has_its_mirror_image() {
-    let (made, refused) =
-        made(&crate_with("\"aids\": { \"b\": { \"kind\": \"block\", \"joint\": \"j\", \"part\": \"side\" } }"));
+    let (made, refused) = made(&crate_with(
+        "\"aids\": { \"b\": { \"kind\": \"block\", \"joint\": \"j\", \"part\": \"front_and_back_side\" } }",
+    ));
     assert!(refused.is_empty(), "{refused:?}");
     let [block] = made.as_slice() else { panic!("{made:#?}") };
     assert_eq!((block.make, block.mirrored), (1, 1));

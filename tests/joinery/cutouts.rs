@@ -114,11 +114,11 @@ fn the_schedule_tells_them() {
         ([edge(long, 0.0, 30.0), edge(cross, 0.0, 30.0)], [edge(long, 200.0, 60.0), edge(cross, 150.0, 60.0)]);
     for line in [
         format!(
-            "joint lap 1 on the {face}: halving 60 mm x 60 mm, 8 mm deep; from 170 mm to 230 mm from the {} along the {} and from 0 mm to 60 mm off it; thinnest wall 12 mm to the {}",
+            "joint lap 1 on the {face}: halving 60 mm x 60 mm, 8 mm deep\n    from 170 mm to 230 mm from the {} along the {} and from 0 mm to 60 mm off it\n    thinnest wall 12 mm to the {}",
             ends[0], edges[0], long.board.sides[1]
         ),
         format!(
-            "joint lap 1 on the {far}: halving 60 mm x 60 mm, 12 mm deep; from 120 mm to 180 mm from the {} along the {} and from 0 mm to 60 mm off it; thinnest wall 8 mm to the {}",
+            "joint lap 1 on the {far}: halving 60 mm x 60 mm, 12 mm deep\n    from 120 mm to 180 mm from the {} along the {} and from 0 mm to 60 mm off it\n    thinnest wall 8 mm to the {}",
             ends[1], edges[1], cross.board.sides[0]
         ),
     ] {

@@ -92,10 +92,10 @@ fn a_place_given_by_hand_is_the_one_that_is_listed() {
     let text = format!(
         "{{ \"fullsize\": 1, \"title\": \"Crate\", \"units\": \"mm\", \"base\": {{ \"kind\": \"splayed_box\", \"sides\": 4, \
          \"side\": 400, \"slope\": 16, \"depth\": 180, \"thickness\": 21, \"corner\": \"butted\" }}, \"joints\": {{ \"j\": {{ \
-         \"from\": \"side_2\", \"into\": \"side\", \"thickness\": 6, \"width\": 30, \"length\": 17, \"at\": {at:?} }} }} }}"
+         \"from\": \"right_and_left_side\", \"into\": \"front_and_back_side\", \"thickness\": 6, \"width\": 30, \"length\": 17, \"at\": {at:?} }} }} }}"
     );
     let (piece, _) = checked(&text);
-    let side = piece.boards.iter().find(|b| b.id.as_str() == "side_2").expect("a side");
+    let side = piece.boards.iter().find(|b| b.id.as_str() == "right_and_left_side").expect("a side");
     assert_eq!(side.mortises.len(), 4, "two at either end");
     for (mortise, at) in side.mortises.iter().zip(at.iter().cycle()) {
         let told = marking(side, mortise).expect("lines to mark from");

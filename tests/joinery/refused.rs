@@ -57,11 +57,11 @@ fn parts_named_the_wrong_way_round_are_told_the_right_one() {
         Job::new(project).cured_piece_findings().to_vec()
     };
     told_once(
-        &of("side", "side_2"),
+        &of("front_and_back_side", "right_and_left_side"),
         "parts-do-not-meet",
-        "\"from\" the side 2, whose ends are sawn, \"into\" the side",
+        "\"from\" the right and left side, whose ends are sawn, \"into\" the front and back side",
     );
-    assert!(of("side_2", "side").iter().all(|f| f.severity != Severity::Stop));
+    assert!(of("right_and_left_side", "front_and_back_side").iter().all(|f| f.severity != Severity::Stop));
 }
 
 #[test]
@@ -82,7 +82,7 @@ fn every_count_that_is_told_does() {
         let text = format!(
             "{{ \"fullsize\": 1, \"title\": \"Crate\", \"units\": \"mm\", \"base\": {{ \"kind\": \"splayed_box\", \"sides\": 4, \
              \"side\": 400, \"slope\": 16, \"depth\": 180, \"thickness\": 21, \"corner\": \"butted\" }}, \"joints\": {{ \"j\": {{ \
-             \"from\": \"side_2\", \"into\": \"side\", \"thickness\": 6, \"width\": {width}, \"length\": 17, \"count\": {count} }} }} }}"
+             \"from\": \"right_and_left_side\", \"into\": \"front_and_back_side\", \"thickness\": 6, \"width\": {width}, \"length\": 17, \"count\": {count} }} }} }}"
         );
         let project = read("crate.json", text.as_bytes(), None, None).project.expect("a good file");
         Job::new(project).cured_piece_findings().to_vec()

@@ -88,7 +88,11 @@ fn edges_known_by_number_are_said_by_their_corners_and_a_box_by_its_upright_sett
     let clamping: Vec<&str> = planter.lines().filter(|line| line.contains("clamping")).collect();
     let [line] = clamping.as_slice() else { panic!("{clamping:?}") };
     // The wedge would be of 60.7 degrees: it slides.
-    assert!(line.contains("60.7°") && line.contains("no caul stays on that: a band round the whole pulls"), "{line}");
+    let under = planter.lines().skip_while(|other| other != line).nth(1).unwrap_or("");
+    assert!(
+        line.contains("60.7°") && under.contains("no caul stays on that: a band round the whole pulls"),
+        "{planter}"
+    );
 }
 
 /// The schedule's text and data of a file.

@@ -314,7 +314,9 @@ fn the_schedule_has_a_table_of_templates() {
     assert!(csv.contains("leaf,inlay template,\"sleeve 28 mm, then small 16 mm\",spiral 6 mm,11 mm,12 mm"), "{csv}");
     let text = run("text");
     assert!(
-        text.contains("bracket, collar template: collar large 30 mm; cutter spiral 6 mm; offset 12 mm"),
+        text.contains(
+            "  bracket, collar template\n    collar large 30 mm\n    cutter spiral 6 mm\n    offset 12 mm\n"
+        ),
         "{text}"
     );
     // No bearing guides here: what is told of one stands nowhere.

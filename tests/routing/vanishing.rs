@@ -23,6 +23,38 @@ fn ell(x: f64, y: f64, wide: f64) -> Json {
     corners(&all.map(|(a, b)| (x + a, y + b)))
 }
 
+/// The same with rounded ends.
+fn round_ell(wide: f64, radius: f64) -> Json {
+    let mut ell = ell(0.0, 0.0, wide);
+    for corner in [1, 2, 4, 5] {
+        ell[corner]["corner_radius"] = json!(radius);
+    }
+    ell
+}
+
+/// Of an L a collar that stands off 8 mm leaves the crotch, which is wider than the limbs: that limbs of 14 mm are lost is told, and that
+/// those of 20 mm have 4 mm left. The difference told is that of the limbs, what leaves 6 mm of them.
+#[test]
+fn limbs_of_an_l_are_not_taken_for_its_crotch() {
+    for outline in [ell as fn(f64, f64, f64) -> Json, |_, _, wide| round_ell(wide, 5.0)] {
+        for (wide, code, most) in [(14.0, "template-vanishes", 8.0), (20.0, "template-is-thin", 14.0)] {
+            let of = |cutter: f64| {
+                let mut file = file(json!({ "outline": outline(0.0, 0.0, wide) }), cutter);
+                file["shop"]["collars"]["wide"]["diameter"] = json!(24);
+                told(&file)
+            };
+            let found = of(8.0);
+            let finding =
+                found.iter().find(|finding| finding.code == code).unwrap_or_else(|| panic!("{wide} {found:#?}"));
+            let told = finding.measure("most").expect("a difference");
+            assert!(told <= most && told > most - 0.11, "{wide}: {told}");
+            let bad = ["template-vanishes", "template-falls-apart", "template-is-thin", "no-template"];
+            let made = of(24.0 - most + 0.1);
+            assert!(made.iter().all(|finding| !bad.contains(&finding.code)), "{wide} {made:#?}");
+        }
+    }
+}
+
 fn file(part: Json, cutter: f64) -> Json {
     let mut part = part;
     part["thickness"] = json!(12);

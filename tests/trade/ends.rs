@@ -172,7 +172,7 @@ fn the_schedule_tells_the_blank_of_the_field_and_the_end_piece() {
     let schedule = job.schedule().expect("a schedule");
     let said = text(&schedule);
     assert!(said.contains("blank 1680 mm along the grain x 860 mm, both tongues included"), "{said}");
-    assert!(said.contains("middle 215 mm from the left end of the net blank"), "{said}");
+    assert!(said.contains("middle 625 mm to the left of the line squared across all boards"), "{said}");
     assert!(said.contains("nearest final edge 195 mm to the left end of the net blank"), "{said}");
     // The other tenon lies farther from the ends: 430 less the mortise of 26.
     assert!(said.contains("nearest final edge 404 mm to the"), "{said}");

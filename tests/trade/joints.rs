@@ -79,7 +79,7 @@ fn the_fence_lies_on_a_rim_that_is_cut() {
         json!({
             "fullsize": 1, "title": "Box", "units": "mm",
             "base": { "kind": "splayed_box", "sides": 4, "side": 300, "slope": 10, "depth": 150, "thickness": 20, "corner": "butted" },
-            "joints": { "t": { "from": "side 2", "into": "side", "thickness": 6, "width": 40, "length": 24, "count": 2 } },
+            "joints": { "t": { "from": "right_and_left_side", "into": "front_and_back_side", "thickness": 6, "width": 40, "length": 24, "count": 2 } },
             "shop": { "mortiser": { "reach": reach } }
         })
     };

@@ -3,7 +3,9 @@
 use super::{checked, first_mm, measured, told};
 use crate::common::words::InWords;
 use fullsize::geometry::{Point, Segment};
+use fullsize::page::{About, Item, Shape, Text};
 use fullsize::pattern::half_template;
+use fullsize::schedule::{json as json_of, text};
 use serde_json::{Value as Json, json};
 
 fn top(changes: &[(&str, Json)]) -> Json {
@@ -142,6 +144,48 @@ fn a_tenon_that_is_cut_open_is_cured_by_the_least_change() {
     // A hair farther in it is thin walled and no longer open; then it is not told at all.
     assert_eq!(at(&[301.0, 900.0], 40.0, [26.0, 26.0])[0].code, "thin-wall");
     assert!(at(&[330.0, 900.0], 40.0, [26.0, 26.0]).is_empty());
+}
+
+/// Boards are mortised when their ends are still rough: places in glue lines are told from a line squared across all boards, which the
+/// pattern has in the middle of the net blank, also where that is shorter than the top, and which the schedule says to square first.
+#[test]
+fn places_in_glue_lines_are_told_from_a_line_that_exists_before_gluing() {
+    for (fields, long) in [(vec![], 900.0), (vec![("breadboard", json!({ "width": 100, "depth": 30 }))], 760.0)] {
+        let mut all = vec![("length", json!(900)), ("glue_up", json!([450, 450]))];
+        all.extend(fields);
+        let mut file = top(&all);
+        file["joints"] = json!({ "glue": {
+            "from": "top", "into": "top", "thickness": 8, "width": 40, "length": 50, "at": [200, 450, 650] } });
+        let job = super::job(&file);
+        let schedule = job.schedule().expect("a schedule");
+        let (said, data) = (text(&schedule), json_of(&schedule));
+        let across = schedule.piece.top().expect("a top").blank();
+        assert!((across.width() - long).abs() < 1e-9 && across.center().x.abs() < 1e-9, "{across:?}");
+        let half = format!("at least {} mm of wood stays to either side of it", long / 2.0);
+        assert!(said.contains("square a line across all of them") && said.contains(&half), "{said}");
+        let words = [(-250.0, "250 mm to the left of the"), (0.0, "on the"), (200.0, "200 mm to the right of the")];
+        let told = data["joints"].as_array().expect("joints");
+        assert_eq!(told.len(), 6);
+        for joint in told {
+            let x = joint["centre"][0].as_f64().expect("a number");
+            let station = joint["middle"]["station"].as_f64().expect("a number");
+            assert!((station - x.abs()).abs() < 1e-6, "{joint:#}");
+            let (_, words) = words.iter().find(|(at, _)| (at - x).abs() < 1e-6).expect("a place");
+            let line = format!("middle {words} line squared across all boards along the glue line and ");
+            assert!(said.contains(&line), "{line}\n{said}");
+        }
+        let sheets = job.patterns().expect("patterns");
+        let sheet = sheets.iter().find(|sheet| sheet.pattern.part.name == "top").expect("the top");
+        let is_name = |item: &&Item| matches!(&item.shape, Shape::Text(text) if text.content.starts_with("middle, squared across"));
+        let name = sheet.pattern.items.iter().find(is_name).expect("a name");
+        let about = match &name.shape {
+            Shape::Text(Text { label: Some(label), .. }) => &label.about,
+            _ => panic!("no label"),
+        };
+        let About::Along(path) = about else { panic!("{about:?}") };
+        let ends = [path.nodes()[0], path.nodes()[1]];
+        assert!(ends.iter().all(|p| p.x.abs() < 1e-9) && (ends[1].y - ends[0].y).abs() > 900.0, "{ends:?}");
+    }
 }
 
 /// Breadboard ends take their width off the glue lines: tenons by rule stop at the shoulders.

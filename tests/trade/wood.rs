@@ -138,3 +138,20 @@ fn moistures_beyond_the_table_are_taken_with_a_word() {
     // No wood in a room comes to this.
     assert!(!stopped(&top(&[("moisture", moisture(2.0, 2.0))])).is_empty());
 }
+
+/// A top that does not move is said to move by 0.0, with no sign.
+#[test]
+fn what_does_not_move_is_told_without_a_sign() {
+    for units in ["mm", "in"] {
+        let mut file = json!({ "fullsize": 1, "title": "Top", "units": "mm", "top": {
+            "length": 1800, "width": 900, "thickness": 24, "species": "white oak",
+            "moisture": { "today": 8, "driest": 8, "dampest": 8 } } });
+        if units == "in" {
+            file["units"] = json!("in");
+            (file["top"]["length"], file["top"]["width"], file["top"]["thickness"]) =
+                (json!(60), json!(30), json!(1));
+        }
+        let said = fullsize::schedule::text(&super::job(&file).schedule().expect("a schedule"));
+        assert!(said.contains(": 0.0") && !said.contains("-0.0"), "{said}");
+    }
+}

@@ -276,8 +276,9 @@ fn on_top(laid: &Laid, guide: &Guide) -> Affine {
 /// The block's foot as it lies on the wood, with the mouths.
 fn plan(group: &Group, laid: &Laid, guide: &Guide, around: Rect) -> Figure {
     let is_tilted = laid.tilt.degrees() > SHOWN_SQUARE;
-    let name = if is_tilted { "foot on the wood; dashed: the mouths on the block's top" } else { "foot on the wood" };
-    let mut figure = Figure::new(name);
+    let dashed = if is_tilted { "; dashed: the mouths on the block's top" } else { "" };
+    // The surfaces are named with what the block is for: one block may serve several.
+    let mut figure = Figure::new(format!("foot, looking at the wood: lay it on printed side up{dashed}"));
     figure.line(Look::Cut, Path::rectangle(around));
     match (group.seat, group.on) {
         (Seat::End, Source::Cut(cut)) => {

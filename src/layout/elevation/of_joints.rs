@@ -5,7 +5,7 @@ use super::measure::Measurer;
 use super::shown::{Measure, Shown, Side};
 use crate::board::{Fitting, Mortise, Source};
 use crate::geometry::{Placement, Point, Point3};
-use crate::joinery::{Marking, marked_span, marking};
+use crate::joinery::{Marking, far_marking, marked_span, marking};
 use crate::piece::{JointCutout, SolvedBoard, Value};
 use crate::units::Length;
 
@@ -84,6 +84,30 @@ impl Measurer<'_> {
         })
     }
 
+    /// Where through mortises of a row come out: `; out on the far side, middle 12.5 and 48 from the head along the outside edge, 21
+    /// from it`.
+    fn come_out(&self, board: &SolvedBoard, row: &Row) -> String {
+        let say = |mm: f64| self.notation.bare_fine(Length::from_mm(mm));
+        let mut lines: Vec<(Source, Marking, Vec<String>)> = Vec::new();
+        for (exit, told) in row.mortises.iter().filter_map(|(own, _)| far_marking(board, own)) {
+            let station = say(told.station);
+            match lines.iter_mut().find(|(on, known, _)| *on == exit && known.is_in_line(&told)) {
+                Some((.., stations)) if stations.contains(&station) => {}
+                Some((.., stations)) => stations.push(station),
+                None => lines.push((exit, told, vec![station])),
+            }
+        }
+        let words = lines.iter().map(|(exit, told, stations)| {
+            let along = told.along(&stations.join(" and "), board);
+            format!(
+                "; out on the {}, middle {along}, {}",
+                board.board.name_of(*exit),
+                told.off(&say, board, Some(*exit))
+            )
+        });
+        words.collect()
+    }
+
     /// `leg, joint apron: 8 x 20, 19 deep, on the inner face, middle 12.5 and 48 from the head along the outside edge, 21 from it`.
     fn row(&mut self, board: &SolvedBoard, row: &Row, place: &Placement) {
         let Some((first, told)) = row.mortises.first() else { return };
@@ -105,7 +129,8 @@ impl Measurer<'_> {
             false => format!("{} x {}, {deep}", say(thickness), say(width)),
         };
         let on = row.on.map_or_else(String::new, |on| format!(", on the {}", board.board.name_of(on)));
-        let words = format!("{}, joint {}: {size}{on}, middle {}", board.label, row.joint, middles.join(", "));
+        let out = self.come_out(board, row);
+        let words = format!("{}, joint {}: {size}{on}, middle {}{out}", board.label, row.joint, middles.join(", "));
         let middle =
             |m: &Mortise| self.view.project(place.to_world(m.frame.to_world(Point3::new(0.0, 0.0, m.depth / 2.0))));
         let at: Vec<Point> = row.mortises.iter().map(|(m, _)| middle(m)).collect();

@@ -6,6 +6,7 @@ use super::lay::{nodes, point, words};
 use fullsize::geometry::{Path, Point, Point3, Vec2, Vec3, convex_hull};
 use fullsize::model::base::Base;
 use fullsize::page::Shape;
+use fullsize::pattern::Pattern;
 
 /// Arrows that say which way is up, to the front, to the right and outwards, on every copy as it stands.
 #[test]
@@ -217,14 +218,38 @@ fn paper_that_is_stuck_on_says_its_hand_and_its_side() {
     assert!(seen[0] > 50 && seen[1] > 5, "{seen:?}");
 }
 
+/// The paper of a block names the side from which its foot is seen and laid, beside that foot.
+#[test]
+fn the_paper_of_a_block_says_which_side_goes_to_the_wood() {
+    let mut seen = 0;
+    for name in ["tea_table", "hay_stool", "aids", "boards_table"] {
+        let made = kept(&root().join(format!("fixtures/good/{name}.json"))).expect("a piece");
+        let is_block = |sheet: &&Pattern| words(&sheet.items).iter().any(|(said, _)| said.starts_with("block · "));
+        for sheet in made.sheets.iter().filter(is_block) {
+            let said = words(&sheet.items);
+            let foot = said
+                .iter()
+                .find(|(said, _)| said.starts_with("foot, looking at the wood: lay it on printed side up"));
+            assert!(foot.is_some(), "{}: {said:?}", sheet.part.name);
+            seen += 1;
+        }
+    }
+    assert!(seen > 2, "{seen}");
+}
+
 /// Both boards of a glue line have a mortise of the same number: beside the row it is told once.
 #[test]
 fn numbers_of_mortises_in_glue_lines_are_told_once() {
     let made = kept(&root().join("fixtures/good/tea_table.json")).expect("a piece");
     let top = made.sheets.iter().find(|sheet| sheet.part.name == "top").expect("the top");
     let said = words(&top.items);
-    let row = "glue line 1 to 16: middle 138 and 328 and 518 and 708 from the left end of the net blank";
-    assert!(said.iter().any(|(words, _)| *words == row), "{said:?}");
+    // The line is squared across boards that are still rough; the top is 846 long.
+    for row in [
+        "glue line 1, 2, 5, 6, 9, 10, 13 and 14: middle 285 and 95 to the left of the line squared across all boards",
+        "glue line 3, 4, 7, 8, 11, 12, 15 and 16: middle 95 and 285 to the right of the line squared across all boards",
+    ] {
+        assert!(said.iter().any(|(words, _)| *words == row), "{said:?}");
+    }
 }
 
 /// Unlike frames bring aprons to the two legs of a frame that lie all but on each other: no name is written over another.
