@@ -218,11 +218,13 @@ pub fn marking(board: &SolvedBoard, mortise: &Mortise) -> Option<Marking> {
 }
 
 /// Where the middle of the mouth lies by which a through mortise comes out, and on which surface: marked from there, so that it can be
-/// cut from both sides. `None` of others, of what is turned, and on a curved edge.
+/// cut from both sides; on a curved edge squared over from the centre line of the face side. `None` of others, and of what is turned.
 pub fn far_marking(board: &SolvedBoard, mortise: &Mortise) -> Option<(Source, Marking)> {
     let exit = mortise.exit.filter(|_| board.turned.is_none())?;
-    let plane = plane_of(&board.board, exit)?;
     let near_run = run_of(board, mortise)?;
+    let Some(plane) = plane_of(&board.board, exit) else {
+        return Some((exit, out_of_curve(board, mortise, (exit, near_run))?));
+    };
     let out = |own: &Mortise| own.carried(Point::ORIGIN, &plane);
     let row = row(board, mortise, near_run).filter(|own| own.exit == Some(exit)).filter_map(out).collect();
     let (normal, run) = (plane.normal(), run_in(mortise, plane.normal())?);
@@ -237,6 +239,45 @@ pub fn far_marking(board: &SolvedBoard, mortise: &Mortise) -> Option<(Source, Ma
         row,
     };
     Some((exit, place.marked()?))
+}
+
+/// Where a through mortise comes out of a curved edge, which is square to the face side: so far along the centre line of that, squared over
+/// to the edge, and down it.
+fn out_of_curve(board: &SolvedBoard, mortise: &Mortise, (exit, near_run): (Source, Vec3)) -> Option<Marking> {
+    let out = |own: &Mortise| {
+        let start = own.frame.to_world(Point3::new(0.0, 0.0, own.depth / 2.0));
+        let (length, by) = run(&board.board, start, own.frame.w())?;
+        (by == exit).then_some(start + own.frame.w() * length)
+    };
+    let flat = |p: Point3| Point3::new(p.x, p.y, 0.0);
+    let at = out(mortise)?;
+    let centre = centre_line(&board.board, &board.solid, Source::Face)?;
+    let row = row(board, mortise, near_run).filter(|own| own.exit == Some(exit)).filter_map(out).map(flat).collect();
+    let place = Place {
+        board,
+        at,
+        by_number: false,
+        is_drilled: mortise.is_drilled(),
+        on: exit,
+        normal: mortise.frame.w(),
+        run: centre.direction()?,
+        row,
+    };
+    let choice = place.choice(centre)?;
+    let (along, _) = centre.of(flat(at))?;
+    let station = if choice.end == 0 { along } else { centre.length() - along };
+    let from = From::Surface(board.board.surface(centre.stops[choice.end]?));
+    let told = Marking {
+        line: Line::SquaredOver,
+        from,
+        station,
+        offset: -at.z,
+        towards: None,
+        square: Some(-at.z),
+        gauged: is_gauged(board, -at.z),
+        saw_first: Vec::new(),
+    };
+    Some(Marking { saw_first: ends_to_saw(board, &told, Some(exit)), ..told })
 }
 
 /// The ends that a template leaves long and that must be there when a place is marked.

@@ -233,13 +233,20 @@ fn find(made: &Made, found: &mut [usize; 6]) {
 fn comes_out(made: &Made, board: &Board, joint: &Json) -> bool {
     let (far, middle) = (&joint["far_mouth"], &joint["far_middle"]);
     if !middle.is_object() {
-        // Only of those that come out on a curve.
-        assert!(far.is_null() || text(far, "on").contains("edge"), "{joint:#}");
+        assert!(far.is_null() || board.solved.turned.is_some(), "{joint:#}");
         return false;
     }
     let key = text(far, "on");
-    let on = ground(board, key);
     let (centre, axis) = (vector(&joint["centre"]), vector(&joint["axis"]));
+    let own = board.rims[0].iter().filter(|stretch| stretch.name == key);
+    if own.clone().any(|stretch| way_of(stretch).is_none()) {
+        let curve: Vec<&Segment> = own.map(|stretch| &stretch.segment).collect();
+        out_of_curve(board, &curve, (Point3::ORIGIN + centre, axis), middle);
+        let says = format!("; comes out on the {key}, middle ");
+        assert!(made.said_of(&board.label).iter().any(|line| line.contains(&says)), "{joint:#}");
+        return true;
+    }
+    let on = ground(board, key);
     let out = Point3::ORIGIN + centre + axis * ((on.offset - on.normal.dot(centre)) / on.normal.dot(axis));
     let marks = marked(made, board, &on, middle);
     let off = marks.iter().map(|mark| mark.distance(out)).fold(f64::MAX, f64::min);
@@ -266,6 +273,23 @@ fn comes_out(made: &Made, board: &Board, joint: &Json) -> bool {
     });
     assert!(said, "on the pattern: {joint:#}");
     true
+}
+
+/// Squared over from the centre line of the face to a curved edge and down that, where the centre line of the mortise comes out of it.
+fn out_of_curve(board: &Board, curve: &[&Segment], (centre, axis): (Point3, Vec3), middle: &Json) {
+    let rule = centre_line(board, 0, text(middle, "from"));
+    let at = rule.from + rule.way * length(middle, "station");
+    let flat = Vec3::new(axis.x, axis.y, 0.0).length();
+    let blank = board.solved.blank();
+    let end = centre + axis * ((blank.width() + blank.height()) / flat);
+    let line = Segment::line(Point::new(centre.x, centre.y), Point::new(end.x, end.y));
+    let met = curve.iter().flat_map(|piece| fullsize::geometry::contacts(&line, piece, 1e-6).unwrap_or_default());
+    let off = met.map(|contact| {
+        let out = centre + axis * (contact.point.distance(Point::new(centre.x, centre.y)) / flat);
+        (out - at).dot(rule.way).abs().max((out.z + length(middle, "offset")).abs())
+    });
+    let off = off.fold(f64::MAX, f64::min);
+    assert!(off < TRUE, "{off} off on a curve: {middle:#}");
 }
 
 /// Every mortise is found again, from lines that a hand finds, and none is told from afar that lies near.

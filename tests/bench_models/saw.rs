@@ -129,6 +129,9 @@ fn points(board: &Board, corners: &[Point3], told: &Told) {
     let reach = |p: &Point3| out * p.x;
     let most = corners.iter().map(reach).fold(f64::MIN, f64::max);
     let least = corners.iter().map(reach).fold(f64::MAX, f64::min);
+    // An end whose corners all lie as far has neither.
+    let is_told = most - least >= 0.05;
+    assert_eq!(told.points.is_empty(), !is_told, "{}: {}", told.points, most - least);
     for (name, wanted) in [("long_point", most), ("short_point", least)] {
         let point = &told.json[name];
         let [x, y, z] = [0, 1, 2].map(|i| point["at"][i].as_f64().expect("a number"));
@@ -144,7 +147,10 @@ fn points(board: &Board, corners: &[Point3], told: &Told) {
         let away = own.map(|stretch| stretch.segment.nearest(at).0).fold(f64::MAX, f64::min);
         assert!(edge.is_empty() || away < 1e-5, "{corner} lies {away} off");
         let said = format!("{} {corner}", name.replace('_', " "));
-        assert!(told.points.contains(&said), "{}: {said}", told.points);
+        assert!(!is_told || told.points.contains(&said), "{}: {said}", told.points);
+    }
+    if !is_told {
+        return;
     }
     let apart = told.points.rsplit("; ").next().map_or(0.0, number);
     near(&told.points, apart, most - least, 0.051);
