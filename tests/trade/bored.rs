@@ -267,3 +267,34 @@ fn no_pocket_is_offered_where_the_top_moves_across_the_part() {
     assert!(!along.is_empty() && along.iter().all(|row| row["pocket"].is_null()), "{all:#}");
     assert!(text(&schedule).contains("no pocket does here: screw the top to a cleat on the inside face"));
 }
+
+/// Where an edge is off square by less than the maker's rule shows, the distance down it and the one square to the face read alike: it is
+/// told once.
+#[test]
+fn two_distances_that_read_alike_are_told_once() {
+    let (mut once, mut both) = (0, 0);
+    for splay in [0.5, 4.0, 7.0, 25.0] {
+        let file = json!({
+            "fullsize": 1, "title": "Table", "units": "in",
+            "base": {
+                "kind": "splayed_legs", "height": 26, "length_at_top": 32, "width_at_top": 16, "splay_front": 2, "splay_side": splay,
+                "leg": { "width": 2, "thickness": 2 }, "apron": { "thickness": 1, "depth": "1 3/8", "inset": "1/4" }
+            },
+            "top": { "length": 44, "width": 24, "thickness": "7/8", "fasteners": { "by": "screws", "screw": "1/8" } },
+            "shop": { "denominator": 16 }
+        });
+        let said = text(&job(&file).schedule().expect("a schedule"));
+        for line in said.lines().filter(|line| line.contains("on the upper edge, middle ")) {
+            let off = line.split(" and ").nth(1).expect("a distance off");
+            match off.split_once(" down the ") {
+                Some((down, rest)) => {
+                    let square = rest.split('(').nth(1).and_then(|rest| rest.split(" square").next());
+                    assert!(square.is_some_and(|square| square != down), "{line}");
+                    both += 1;
+                }
+                None => once += 1,
+            }
+        }
+    }
+    assert!(once > 0 && both > 0, "{once} {both}");
+}

@@ -3,6 +3,7 @@
 use super::{checked, first_mm, measured, told};
 use crate::common::words::InWords;
 use fullsize::geometry::{Point, Segment};
+use fullsize::job::Job;
 use fullsize::page::{About, Item, Shape, Text};
 use fullsize::pattern::half_template;
 use fullsize::schedule::{json as json_of, text};
@@ -198,4 +199,40 @@ fn tenons_stop_at_the_shoulders_of_breadboard_ends() {
     let (_, piece, _) = checked(&file);
     let ends = piece.boards[0].mortises.iter().map(|m| m.frame.origin().x.abs() + 20.0).fold(0.0, f64::max);
     assert!((ends - 795.0).abs() < 1e-6, "{ends}");
+}
+
+/// Each rounded corner has its radius beside it, where it lies: of many alike the first, with how many there are.
+#[test]
+fn rounded_corners_tell_their_radius() {
+    let of = |file: &Json, name: &str| {
+        let job = Job::new(super::project(file).expect("a good file"));
+        let sheets = job.patterns().expect("patterns");
+        let sheet = sheets.iter().find(|sheet| sheet.pattern.part.name == name).expect("a pattern");
+        let told = sheet.pattern.items.iter().filter_map(|item| match &item.shape {
+            Shape::Text(text) if text.content.starts_with("radius ") => Some(text.clone()),
+            _ => None,
+        });
+        told.map(|text| {
+            let Some(About::Along(path)) = text.label.map(|label| label.about) else { panic!("{}", text.content) };
+            let radius = match path.segments() {
+                [Segment::Arc(arc)] => arc.radius(1e-6).expect("a round arc"),
+                other => panic!("{other:?}"),
+            };
+            (text.content, radius)
+        })
+        .collect::<Vec<(String, f64)>>()
+    };
+    let told = of(&top(&[("corner_radius", json!(40))]), "top");
+    assert_eq!(told.len(), 4);
+    assert!(told.iter().all(|(said, radius)| said == "radius 40" && (radius - 40.0).abs() < 1e-6), "{told:?}");
+    let corner = |x: i32, y: i32, radius: i32| json!({ "to": [x, y], "corner_radius": radius });
+    let plate = [(0, 0, 12), (180, 0, 12), (180, 46, 12), (60, 46, 18), (60, 140, 12), (0, 140, 12)];
+    let outline: Vec<Json> = plate.iter().map(|(x, y, radius)| corner(*x, *y, *radius)).collect();
+    let file = json!({ "fullsize": 1, "title": "Hook", "units": "mm",
+        "patterns": { "plate": { "thickness": 15, "outline": outline } } });
+    let mut told = of(&file, "plate");
+    told.sort_by(|a, b| a.0.cmp(&b.0));
+    let words: Vec<&str> = told.iter().map(|(said, _)| said.as_str()).collect();
+    assert_eq!(words, ["radius 12, 5 corners", "radius 18"]);
+    assert!((told[0].1 - 12.0).abs() < 1e-6 && (told[1].1 - 18.0).abs() < 1e-6, "{told:?}");
 }
