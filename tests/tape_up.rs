@@ -2,7 +2,7 @@
 
 use crate::common::grey::{Grey, rendered};
 use fullsize::geometry::{Affine, Point, Vec2};
-use fullsize::layout::{Manifest, Setup, TiledPattern, tile};
+use fullsize::layout::{Manifest, Setup, TiledPattern, plot, tile};
 use fullsize::model::Project;
 use fullsize::page::{Document, Item, Page, Role, Shape, Text};
 use fullsize::pattern::{Pattern, draw};
@@ -43,10 +43,11 @@ fn only(document: &Document, keep: impl Fn(&Item) -> bool) -> Document {
     Document { pages: document.pages.iter().map(page).collect(), ..document.clone() }
 }
 
-/// The whole pattern on one page of its own size, lines only.
+/// The whole pattern on one page of its own size, lines only: of its marks what is drawn, since of lines that lie on each other one is.
 fn whole(pattern: &Pattern) -> Document {
-    let to_page = Affine::translate(-Vec2::new(pattern.bounds.x0, pattern.bounds.y0));
-    let moved = |item: &Item| {
+    let plotted = plot(std::slice::from_ref(pattern), None, "whole").0.pages.remove(0);
+    let border = Vec2::new(plotted.width - pattern.bounds.width(), plotted.height - pattern.bounds.height()) / 2.0;
+    let moved = |item: &Item, to_page: Affine| {
         let shape = match &item.shape {
             Shape::Stroke { path, pen } => Shape::Stroke { path: path.transformed(to_page), pen: pen.clone() },
             Shape::Fill { rings, grey } => {
@@ -54,9 +55,13 @@ fn whole(pattern: &Pattern) -> Document {
             }
             Shape::Text(text) => Shape::Text(Text { at: to_page * text.at, ..text.clone() }),
         };
-        Item { shape, ..item.clone() }
+        Item { shape, part: None, ..item.clone() }
     };
-    let items = pattern.items.iter().filter(|i| LINES.contains(&i.role)).map(moved).collect();
+    let to_page = Affine::translate(-Vec2::new(pattern.bounds.x0, pattern.bounds.y0));
+    let cut = pattern.items.iter().filter(|i| LINES.contains(&i.role) && i.role != Role::Mark);
+    let marks = plotted.items.iter().filter(|i| i.role == Role::Mark);
+    let marks = marks.map(|item| moved(item, Affine::translate(-border)));
+    let items = cut.map(|item| moved(item, to_page)).chain(marks).collect();
     let (width, height) = (pattern.bounds.width(), pattern.bounds.height());
     let page = Page { width, height, name: "whole".into(), section: None, items };
     Document { title: "whole".into(), parts: Vec::new(), pages: vec![page] }

@@ -1,5 +1,6 @@
 //! Patterns side by side on one large sheet, for a pen plotter or a router.
 
+use super::covered::uncovered;
 use super::ink::moved;
 use super::lettering::{lettered_whole, lines};
 use crate::finding::{Finding, Place, problems};
@@ -64,7 +65,7 @@ pub fn plot(patterns: &[Pattern], bed: Option<Bed>, title: &str) -> (Document, V
 
 fn placed(pattern: &Pattern, part: usize, map: Affine) -> impl Iterator<Item = Item> + '_ {
     let words = lettered_whole(pattern);
-    lines(&pattern.items).cloned().chain(words).map(move |one| Item {
+    uncovered(lines(&pattern.items)).into_iter().chain(words).map(move |one| Item {
         part: Some(part),
         shape: moved(&one.shape, map),
         ..one

@@ -12,13 +12,22 @@ pub const LONGEST_PAGE: f64 = 5080.0;
 
 /// The printer's correction along x and along y of a page. A printer feeds a landscape page turned, and a roll along its
 /// length: what is across the paper for the printer is not always x.
-pub fn correction(shop: &Shop, (width, height): (f64, f64)) -> (f64, f64) {
-    let across_is_x = match &shop.paper {
+pub fn correction(shop: &Shop, page_size: (f64, f64)) -> (f64, f64) {
+    let (across, up) = (shop.printer.across.0, shop.printer.up.0);
+    if across_is_x(shop, page_size) { (across, up) } else { (up, across) }
+}
+
+/// What the bar that lies on a page is called, and the one that stands, by which of the printer's readings each gives.
+pub fn bar_names(shop: &Shop, page_size: (f64, f64)) -> [&'static str; 2] {
+    if across_is_x(shop, page_size) { ["across", "up"] } else { ["up", "across"] }
+}
+
+/// Whether what is across the paper for the printer is x.
+fn across_is_x(shop: &Shop, (width, height): (f64, f64)) -> bool {
+    match &shop.paper {
         Paper::Sheet { .. } => width <= height,
         Paper::Roll { width: roll } => (width - roll.mm()).abs() < (height - roll.mm()).abs(),
-    };
-    let (across, up) = (shop.printer.across.0, shop.printer.up.0);
-    if across_is_x { (across, up) } else { (up, across) }
+    }
 }
 
 /// Words that say the print is corrected already, and how to write a further reading; `None` where it is not.

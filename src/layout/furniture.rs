@@ -51,8 +51,12 @@ pub fn line(role: Role, from: Point, to: Point, pen: Pen) -> Item {
     Item { role, part: None, clip: None, shape: Shape::Stroke { path: Path::line(from, to), pen } }
 }
 
-/// A bar with ticks every 10 mm on its one side and every 1/2 in on the other, from `zero` along x, or up along y.
-pub fn rule_bar(bar: RuleBar, zero: Point, up: bool) -> Vec<Item> {
+/// Where the name of a bar begins, mm from its zero, and how far off the bar it stands: past the first tick, over the shorter ones.
+const BAR_NAME: Vec2 = Vec2::new(4.0, 2.75);
+
+/// A bar with ticks every 10 mm on its one side and every 1/2 in on the other, from `zero` along x, or up along y. Its name says which of
+/// the printer's readings it gives.
+pub fn rule_bar(bar: RuleBar, name: &str, zero: Point, up: bool) -> Vec<Item> {
     let (along, side) =
         if up { (Vec2::new(0.0, 1.0), Vec2::new(-1.0, 0.0)) } else { (Vec2::new(1.0, 0.0), Vec2::new(0.0, 1.0)) };
     let long = bar.side(true).mm();
@@ -69,6 +73,8 @@ pub fn rule_bar(bar: RuleBar, zero: Point, up: bool) -> Vec<Item> {
     // Past the bar's end, where no tick stands in the way.
     let end = zero + along * (long + 1.5);
     let turn = if up { FRAC_PI_2 } else { 0.0 };
+    let at = zero + along * BAR_NAME.x + side * BAR_NAME.y;
+    items.push(item(Role::Scale, Text::new(at, SMALL, format!("bar {name}")).turned(turn)));
     for (off, words) in [(0.6, format!("{} mm", bar.mm)), (-0.6 - SMALL, format!("{} in", bar.inches))] {
         items.push(item(Role::Scale, Text::new(end + side * off, SMALL, words).turned(turn)));
     }

@@ -1,6 +1,6 @@
 //! The first page: what to check before trusting the sheets, and a map of them.
 
-use super::candidates::{corrected_words, correction};
+use super::candidates::{bar_names, corrected_words, correction};
 use super::furniture::{SMALL, bar_length, longest_bar, rule_bar};
 use super::ink::{Ink, moved};
 use super::seams::Cross;
@@ -9,7 +9,7 @@ use super::vacant::Vacant;
 use super::words::{LEADING, item, shorten, wrap};
 use crate::check::cautions;
 use crate::geometry::{Affine, Path, Point, Rect, Vec2};
-use crate::model::{Paper, RuleBar};
+use crate::model::{Paper, RuleBar, Shop};
 use crate::page::{Anchor, Item, Page, Pen, Role, Shape, Text};
 use crate::pattern::Pattern;
 use crate::tolerance::SAME_POINT;
@@ -42,18 +42,26 @@ const NUMBERS: f64 = 5.0;
 /// The narrowest map that can be read, mm.
 const NARROWEST: f64 = 80.0;
 
+/// How far left of the bar that lies the other stands, mm: its name has room on the paper, and its ticks beside the words.
+const STANDS_LEFT: f64 = 2.5;
+
 /// Share of its length that a bar reads in the example.
 const SAMPLE: f64 = 0.994;
 
 /// Height of the map page where the paper is a roll, mm.
-pub const ROLL_PAGE: f64 = 297.0;
+const ROLL_PAGE: f64 = 297.0;
+
+/// Width and height of the page that is printed first, mm.
+pub fn first_page(shop: &Shop) -> (f64, f64) {
+    match &shop.paper {
+        Paper::Sheet { width, height, .. } => (width.mm(), height.mm()),
+        Paper::Roll { width } => (width.mm(), ROLL_PAGE),
+    }
+}
 
 /// The map pages, at least one; every sheet is told the page on which it is printed.
 pub fn pages(patterns: &[Pattern], tiled: &mut [Option<TiledPattern>], setup: &Setup) -> Vec<Page> {
-    let (width, height) = match &setup.shop.paper {
-        Paper::Sheet { width, height, .. } => (width.mm(), height.mm()),
-        Paper::Roll { width } => (width.mm(), ROLL_PAGE),
-    };
+    let (width, height) = first_page(setup.shop);
     let (x, y) = correction(setup.shop, (width, height));
     let sheet = Rect::new(0.0, 0.0, width / x, height / y);
     let area = sheet.inset(-setup.shop.margin.mm());
@@ -136,9 +144,12 @@ fn instructions(area: Rect, setup: &Setup, tiled: &[Option<TiledPattern>]) -> (V
     y -= 6.0 + SMALL;
     let bars = Point::new(area.x0 + 8.0, y - 6.0);
     let own = [longest_bar(area.x1 - bars.x), longest_bar(bars.y - 8.0 - area.y0)];
-    items.extend(own[0].into_iter().flat_map(|bar| rule_bar(bar, bars, false)));
-    items
-        .extend(own[1].into_iter().flat_map(|bar| rule_bar(bar, bars - Vec2::new(4.0, 8.0 + bar_length(bar)), true)));
+    let [lying, standing] = bar_names(setup.shop, first_page(setup.shop));
+    items.extend(own[0].into_iter().flat_map(|bar| rule_bar(bar, lying, bars, false)));
+    items.extend(own[1].into_iter().flat_map(|bar| {
+        let zero = bars - Vec2::new(STANDS_LEFT, 8.0 + bar_length(bar));
+        rule_bar(bar, standing, zero, true)
+    }));
     y = bars.y - 10.0;
     let left = area.x0 + BAR_ROOM;
     for (heading, words) in steps(setup, tiled, own) {
@@ -167,24 +178,27 @@ pub fn must_read(bars: [Option<RuleBar>; 2], units: Units) -> String {
     said.collect::<Vec<_>>().join(", ")
 }
 
-/// How a reading is written into the file: the command, with a reading that a bar might give.
-pub fn how_to_correct(bars: [Option<RuleBar>; 2], notation: &Notation) -> String {
-    let [across, up] = bars;
-    let written = [("bar across", across), ("bar up", up)].into_iter().find_map(|(field, bar)| Some((field, bar?)));
-    let Some((field, bar)) = written else { return String::new() };
+/// How a reading is written into the file: the command, with a reading that a bar might give. `bars` are that which lies on the first page and
+/// that which stands.
+pub fn how_to_correct(bars: [Option<RuleBar>; 2], shop: &Shop, notation: &Notation) -> String {
+    let names = bar_names(shop, first_page(shop));
+    let written = names.into_iter().zip(bars).find_map(|(name, bar)| Some((name, bar?)));
+    let Some((name, bar)) = written else { return String::new() };
     let off = bar.side(notation.units == Units::Inch) * SAMPLE;
     // The sign for inches would end the quotes.
     let reading = notation.exact(off).replace('"', " in");
-    let other = if across.is_some() && up.is_some() { " (or \"bar up=…\")" } else { "" };
+    let other = names.into_iter().zip(bars).find(|(other, bar)| *other != name && bar.is_some());
+    let other = other.map_or_else(String::new, |(other, _)| format!(" (or \"bar {other}=…\")"));
     format!(
-        "If one reads {reading}, say, type  fullsize set FILE \"{field}={reading}\"{other} and print this page again. \
-         On an upright sheet \"bar across\" lies and \"bar up\" stands; on a broad one \"bar up\" lies and \"bar across\" stands."
+        "If one reads {reading}, say, type  fullsize set FILE \"bar {name}={reading}\"{other} and print this page again. \
+         Each bar bears its name, across or up: on a broad sheet across is the bar that stands."
     )
 }
 
 /// What to do, in order: a heading and words. `own` are the bars of the first page.
 fn steps(setup: &Setup, tiled: &[Option<TiledPattern>], own: [Option<RuleBar>; 2]) -> Vec<(String, String)> {
-    let off = corrected_words(setup.shop, &setup.notation).unwrap_or_else(|| how_to_correct(own, &setup.notation));
+    let off = corrected_words(setup.shop, &setup.notation)
+        .unwrap_or_else(|| how_to_correct(own, setup.shop, &setup.notation));
     let mut read = must_read(own, setup.notation.units);
     if let Some(first) = read.get(..1).map(str::to_uppercase) {
         read.replace_range(..1, &first);

@@ -8,6 +8,7 @@ pub mod assembly;
 mod bed;
 mod candidates;
 mod checks;
+mod covered;
 mod datum;
 mod datum_line;
 mod dimension;

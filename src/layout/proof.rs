@@ -1,12 +1,12 @@
 //! One sheet that shows whether a printer and its paper can be trusted, before any pattern is printed.
 
-use super::candidates::{corrected_words, correction};
+use super::candidates::{bar_names, corrected_words, correction};
 use super::furniture::{SMALL, line, longest_bar, rule_bar};
 use super::ink::moved;
-use super::map::{ROLL_PAGE, how_to_correct, must_read};
+use super::map::{first_page, how_to_correct, must_read};
 use super::words::{LEADING, item, wrap};
 use crate::geometry::{Affine, Arc, Path, Point, Rect, Segment, Vec2};
-use crate::model::{Paper, RuleBar, Shop};
+use crate::model::{RuleBar, Shop};
 use crate::page::{Anchor, Document, Item, Page, Pen, Role, Shape, Text};
 use crate::units::{Angle, Length, MM_PER_INCH, Notation, Units};
 use std::f64::consts::FRAC_PI_2;
@@ -22,11 +22,12 @@ const BEVELS: [f64; 3] = [8.0, 12.0, 15.0];
 const FULL: (f64, f64) = (178.0, 255.0);
 
 /// What the proof sheet shows, in the units of the maker.
-struct Proof {
+struct Proof<'a> {
     area: Rect,
     /// 1, or 1/2 on small paper.
     share: f64,
     notation: Notation,
+    shop: &'a Shop,
     /// What is to be said of a print that is corrected already.
     corrected: Option<String>,
     items: Vec<Item>,
@@ -34,15 +35,12 @@ struct Proof {
 
 /// The proof sheet for the shop's paper, printer correction included.
 pub fn proof(shop: &Shop, notation: Notation) -> Document {
-    let (width, height) = match &shop.paper {
-        Paper::Sheet { width, height, .. } => (width.mm(), height.mm()),
-        Paper::Roll { width } => (width.mm(), ROLL_PAGE),
-    };
+    let (width, height) = first_page(shop);
     let (x, y) = correction(shop, (width, height));
     let area = Rect::new(0.0, 0.0, width / x, height / y).inset(-shop.margin.mm());
     let share = if area.width() >= FULL.0 && area.height() >= FULL.1 { 1.0 } else { 0.5 };
     let corrected = corrected_words(shop, &notation);
-    let mut proof = Proof { area, share, notation, corrected, items: Vec::new() };
+    let mut proof = Proof { area, share, notation, shop, corrected, items: Vec::new() };
     proof.draw();
     let stretch = Affine::scale_non_uniform(x, y);
     let items = proof.items.into_iter().map(|one| Item { shape: moved(&one.shape, stretch), ..one }).collect();
@@ -50,7 +48,7 @@ pub fn proof(shop: &Shop, notation: Notation) -> Document {
     Document { title: "Proof sheet".to_owned(), parts: Vec::new(), pages: vec![page] }
 }
 
-impl Proof {
+impl Proof<'_> {
     /// A round length in the maker's units: `mm`, or `inches` for a maker who works in inches; halved on small paper.
     fn round(&self, mm: f64, inches: f64) -> f64 {
         self.share * if self.notation.units == Units::Inch { inches * MM_PER_INCH } else { mm }
@@ -71,8 +69,10 @@ impl Proof {
         let across = fan + Vec2::new(0.0, base * 0.27 + 9.0);
         // As long as the sheet allows: up past the bevels, across to the margin.
         let bars = [longest_bar(self.area.x1 - across.x), longest_bar(across.y - corner.y)];
-        self.items.extend(bars[0].into_iter().flat_map(|bar| rule_bar(bar, across, false)));
-        self.items.extend(bars[1].into_iter().flat_map(|bar| rule_bar(bar, corner - Vec2::new(5.0, 0.0), true)));
+        let [lying, standing] = bar_names(self.shop, first_page(self.shop));
+        self.items.extend(bars[0].into_iter().flat_map(|bar| rule_bar(bar, lying, across, false)));
+        let zero = corner - Vec2::new(5.0, 0.0);
+        self.items.extend(bars[1].into_iter().flat_map(|bar| rule_bar(bar, standing, zero, true)));
         self.bracket(corner + Vec2::new(wide + 10.0, 4.0));
         self.instructions(across.y + 7.0, diagonal, bars);
     }
@@ -159,7 +159,7 @@ impl Proof {
         let mut y = self.area.y1 - 5.0;
         self.words(Text::new(Point::new(self.area.x0, y), 5.0, title));
         y -= 4.0;
-        let off = self.corrected.clone().unwrap_or_else(|| how_to_correct(bars, &self.notation));
+        let off = self.corrected.clone().unwrap_or_else(|| how_to_correct(bars, self.shop, &self.notation));
         let read = must_read(bars, self.notation.units);
         let words = format!(
             "Print at 100 % (\"actual size\"), never \"fit to page\". With a steel rule: {read}; the diagonal reads {}. \

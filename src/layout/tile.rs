@@ -1,7 +1,8 @@
 //! Patterns on sheets that tape up true.
 
-use super::candidates::{correction, page_sizes};
+use super::candidates::{bar_names, correction, page_sizes};
 use super::checks::{Around, diagonals};
+use super::covered::uncovered;
 use super::datum::Datums;
 use super::datum_line::DatumLine;
 use super::furniture::{
@@ -38,6 +39,9 @@ const BESIDE: f64 = 10.0;
 
 /// Shorter stretches of lines beside a seam, mm, are taken for none.
 const LONG: f64 = 50.0;
+
+/// By how much more sheets may overlap, mm, where that brings seams off lines of the part.
+const MORE_OVERLAP: [f64; 6] = [3.0, 6.0, 9.0, 12.0, 16.0, 20.0];
 
 /// How many places of a grid are tried on either side of the middle, both ways.
 const SHIFTS: u32 = 50;
@@ -94,12 +98,14 @@ pub struct TiledPattern {
     pub datums: Datums,
     /// The pattern's words where they stand on the sheets, with the leaders to what they are about.
     pub lettering: Vec<Item>,
+    /// The pattern's lines as they are drawn: none on another.
+    lines: Vec<Item>,
 }
 
 impl TiledPattern {
     /// The pattern's lines, and its words as they stand on the sheets.
-    fn ink<'a>(&'a self, pattern: &'a Pattern) -> Ink<'a> {
-        Ink::lettered(lines(&pattern.items), &self.lettering)
+    fn ink(&self) -> Ink<'_> {
+        Ink::lettered(&self.lines, &self.lettering)
     }
 
     /// Whether a line of the pattern or a datum line runs through a rectangle.
@@ -236,7 +242,7 @@ pub fn sheet_pages<'a>(
     let pages = manifest.pages();
     planned.filter_map(|(index, (pattern, plan))| Some((index, pattern, plan.as_ref()?))).flat_map(
         move |(index, pattern, plan)| {
-            let ink = plan.ink(pattern);
+            let ink = plan.ink();
             (0..plan.sheets.len())
                 .map(move |number| draw(index, pattern, plan, number, &ink, &Print { setup, pages }))
         },
@@ -273,7 +279,7 @@ fn nominal(page_size: (f64, f64), shop: &Shop) -> (f64, f64) {
     (page_size.0 / x, page_size.1 / y)
 }
 
-/// Chooses the way up that takes the fewest sheets, then the least paper.
+/// Chooses the way up that takes the fewest sheets, then where the fewest lines run beside a seam, then the least paper.
 fn placed(pattern: &Pattern, setup: &Setup) -> Option<Placed> {
     let shop = setup.shop;
     let ink = Ink::new(pattern.items.iter());
@@ -285,11 +291,15 @@ fn placed(pattern: &Pattern, setup: &Setup) -> Option<Placed> {
         let kept = grid.linked(&ink.cells(&grid));
         Some(Placed { page_size, grid, kept })
     });
-    let paper = |placed: &Placed| (placed.kept.len(), placed.page_size.0 * placed.page_size.1);
-    placed.min_by(|a, b| {
-        let ((sheets_a, area_a), (sheets_b, area_b)) = (paper(a), paper(b));
-        sheets_a.cmp(&sheets_b).then(area_a.total_cmp(&area_b))
-    })
+    let lines = straight(&pattern.items);
+    let paper = |placed: Placed| {
+        let taken = (placed.kept.len(), beside(&lines, &placed.grid), placed.page_size.0 * placed.page_size.1);
+        (taken, placed)
+    };
+    let least = placed.map(paper).min_by(|((sheets_a, beside_a, area_a), _), ((sheets_b, beside_b, area_b), _)| {
+        sheets_a.cmp(sheets_b).then(beside_a.cmp(beside_b)).then(area_a.total_cmp(area_b))
+    });
+    least.map(|(_, placed)| placed)
 }
 
 /// Where sheets meet, what is measured across them, and where each lies.
@@ -314,8 +324,8 @@ fn plan(pattern: &Pattern, Placed { page_size, grid, kept }: Placed, setup: &Set
         Sheet { row, column, page: 0, to_page, clip, part: part.to_owned() }
     });
     let sheets = sheets.collect();
-    let lettering = Vec::new();
-    let mut plan = TiledPattern { page_size, grid, sheets, seams, diagonals, datums, lettering };
+    let (lettering, lines) = (Vec::new(), uncovered(lines(&pattern.items)));
+    let mut plan = TiledPattern { page_size, grid, sheets, seams, diagonals, datums, lettering, lines };
     plan.letter(pattern);
     plan
 }
@@ -339,6 +349,12 @@ fn straight(items: &[Item]) -> Vec<Rect> {
     boxes.filter(|b| b.width().max(b.height()) > LONG && b.width().min(b.height()) < BESIDE).collect()
 }
 
+/// How many of some lines run beside a seam.
+fn beside(lines: &[Rect], grid: &Grid) -> usize {
+    let strips = grid.strips(2.0 * BESIDE);
+    strips.map(|strip| lines.iter().filter(|line| runs_along(**line, strip)).count()).sum()
+}
+
 /// Whether a line runs along a strip of paper, upright or level, for longer than a mark does.
 fn runs_along(line: Rect, strip: Rect) -> bool {
     let shared = line.intersect(strip);
@@ -357,20 +373,39 @@ fn runs_along(line: Rect, strip: Rect) -> bool {
 /// The grid, moved within the room to spare so that as few straight lines as possible run beside a seam, seams cut through as few words
 /// as possible and, of such places, as few as possible lie in what overlaps. Where seams run down the sheets and where they run across
 /// do not depend on each other.
+///
+/// Where lines run beside a seam wherever the grid lies, its sheets overlap by a little more, if they are no more in number.
 fn settled(items: &[Item], bounds: Rect, (window, overlap): (Vec2, f64), ink: &Ink) -> Option<Grid> {
-    let words: Vec<Rect> = ink.words().collect();
     let lines = straight(items);
-    let beside = |grid: &Grid| -> usize {
-        let strips = grid.strips(2.0 * BESIDE);
-        strips.map(|strip| lines.iter().filter(|line| runs_along(**line, strip)).count()).sum()
-    };
+    let usual = moved_off(bounds, (window, overlap), &lines, ink)?;
+    let count = |grid: &Grid| (grid.rows, grid.columns);
+    let mut best = (beside(&lines, &usual), usual);
+    for more in MORE_OVERLAP {
+        if best.0 == 0 {
+            break;
+        }
+        let grid =
+            Grid::over(bounds, window, overlap + more, Vec2::ZERO).filter(|grid| count(grid) == count(&best.1));
+        let grid = grid.and_then(|_| moved_off(bounds, (window, overlap + more), &lines, ink));
+        if let Some((crowd, grid)) =
+            grid.map(|grid| (beside(&lines, &grid), grid)).filter(|(crowd, _)| *crowd < best.0)
+        {
+            best = (crowd, grid);
+        }
+    }
+    Some(best.1)
+}
+
+/// The grid, moved within the room to spare.
+fn moved_off(bounds: Rect, (window, overlap): (Vec2, f64), lines: &[Rect], ink: &Ink) -> Option<Grid> {
+    let words: Vec<Rect> = ink.words().collect();
     let on = |strips: &mut dyn Iterator<Item = Rect>| -> usize {
         strips.map(|strip| words.iter().filter(|words| words.overlaps(strip)).count()).sum()
     };
     let crowd = |shift: Vec2| {
         let grid = Grid::over(bounds, window, overlap, shift);
         grid.map_or((0, 0, 0), |grid| {
-            (beside(&grid), on(&mut grid.strips(SEAM_CLEAR)), on(&mut grid.strips(overlap)))
+            (beside(lines, &grid), on(&mut grid.strips(SEAM_CLEAR)), on(&mut grid.strips(overlap)))
         })
     };
     let off = (1..=SHIFTS).flat_map(|k| [-0.5, 0.5].map(|side| 0.5 + side * f64::from(k) / f64::from(SHIFTS)));
@@ -526,11 +561,12 @@ fn head(pattern: &Pattern, plan: &TiledPattern, number: usize, on: &Print) -> He
 fn bands(pattern: &Pattern, plan: &TiledPattern, number: usize, window: Rect, on: &Print) -> Vec<Item> {
     let code = plan.sheets[number].code();
     let mut items = caption(top_band(window), &code, &head(pattern, plan, number, on).lines);
-    let [across, up] = plan.bars();
-    items.extend(across.into_iter().flat_map(|bar| rule_bar(bar, Point::new(window.x0, window.y1 + 4.2), false)));
-    items.extend(up.into_iter().flat_map(|bar| {
+    let ([lies, stands], [lying, standing]) = (plan.bars(), bar_names(on.setup.shop, plan.page_size));
+    let zero = Point::new(window.x0, window.y1 + 4.2);
+    items.extend(lies.into_iter().flat_map(|bar| rule_bar(bar, lying, zero, false)));
+    items.extend(stands.into_iter().flat_map(|bar| {
         let zero = Point::new(window.x0 - 4.2, window.y1 - bar_length(bar));
-        rule_bar(bar, zero, true)
+        rule_bar(bar, standing, zero, true)
     }));
     items
 }

@@ -1,34 +1,10 @@
 //! Words broken into lines that fit a width.
 
 use crate::geometry::Point;
-use crate::page::{Item, Role, Shape, Text};
+use crate::page::{Item, Role, Shape, Text, kept_together};
 
 /// Base line to base line, in capital heights.
 pub const LEADING: f64 = 1.65;
-
-/// What stays together in a line: `10 x 44`, `29 mm`, `1 5/8"`, `⌀ 38` mean nothing, or something else, in two pieces.
-fn kept_together(words: &str) -> Vec<String> {
-    let starts_with_digit = |word: &str| word.starts_with(|c: char| c.is_ascii_digit());
-    let ends_as_size = |word: &str| word.ends_with(|c: char| c.is_ascii_digit() || "\"'+-°".contains(c));
-    let mut kept: Vec<String> = Vec::new();
-    let mut before = "";
-    for word in words.split_whitespace() {
-        let is_fraction = starts_with_digit(word) && word.contains('/') && before.chars().all(|c| c.is_ascii_digit());
-        let is_unit = ["mm", "cm", "in", "deg"].contains(&word.trim_end_matches([',', ';', '.', ')', ':']));
-        let joined = match word {
-            _ if before.is_empty() => false,
-            "x" => ends_as_size(before),
-            _ if before == "x" || before == "⌀" => starts_with_digit(word) || word == "⌀",
-            _ => is_fraction || (is_unit && starts_with_digit(before)),
-        };
-        match kept.last_mut().filter(|_| joined) {
-            Some(last) => *last = format!("{last} {word}"),
-            None => kept.push(word.to_owned()),
-        }
-        before = word;
-    }
-    kept
-}
 
 /// Breaks words at blanks so that no line is wider than `width` mm at capitals of `height` mm, and no size is broken. A single
 /// word that is wider stands alone.
@@ -109,6 +85,7 @@ mod tests {
             ("apron tenon 1 to 2: 10 x 44, 29 mm deep", ["10 x 44,", "29 mm"]),
             ("end stretcher of 1 5/8\" x 1 1/4\" at 3 in over it", ["1 5/8\" x 1 1/4\"", "3 in"]),
             ("turned ⌀ 38, foot ⌀ 24 in all", ["⌀ 38,", "⌀ 24"]),
+            ("off square (1 7/16\" to 4\"), -2 3/8 in over it", ["(1 7/16\"", "-2 3/8 in"]),
         ] {
             for width in 10..90 {
                 let lines = wrap(words, 3.5, f64::from(width));

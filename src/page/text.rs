@@ -105,6 +105,34 @@ pub fn readable(along: f64) -> f64 {
     if turn > FRAC_PI_2 + PLUMB_WORDS { turn - PI } else { turn }
 }
 
+/// Words in pieces that each stay in one line: `10 x 44`, `29 mm`, `1 5/8"`, `⌀ 38` mean nothing, or something else, in two.
+pub fn kept_together(words: &str) -> Vec<String> {
+    let starts_with_digit = |word: &str| word.starts_with(|c: char| c.is_ascii_digit());
+    let ends_as_size = |word: &str| word.ends_with(|c: char| c.is_ascii_digit() || "\"'+-°".contains(c));
+    let mut kept: Vec<String> = Vec::new();
+    let mut before = "";
+    for word in words.split_whitespace() {
+        // Of `(1 5/8` and `-1 5/8` too.
+        let is_fraction = starts_with_digit(word)
+            && word.contains('/')
+            && before.ends_with(|c: char| c.is_ascii_digit())
+            && !before.contains('/');
+        let is_unit = ["mm", "cm", "in", "deg"].contains(&word.trim_end_matches([',', ';', '.', ')', ':']));
+        let joined = match word {
+            _ if before.is_empty() => false,
+            "x" => ends_as_size(before),
+            _ if before == "x" || before == "⌀" => starts_with_digit(word) || word == "⌀",
+            _ => is_fraction || (is_unit && starts_with_digit(before)),
+        };
+        match kept.last_mut().filter(|_| joined) {
+            Some(last) => *last = format!("{last} {word}"),
+            None => kept.push(word.to_owned()),
+        }
+        before = word;
+    }
+    kept
+}
+
 #[cfg(test)]
 mod tests {
     use super::{Anchor, FRAC_PI_2, PI, Point, Text, readable};

@@ -1,7 +1,7 @@
 //! The line looks and small signs of a pattern.
 
 use crate::geometry::{Path, Point, Vec2};
-use crate::page::{Item, Label, Pen, Role, Shape, Text};
+use crate::page::{Item, Label, Pen, Role, Shape, Text, kept_together};
 
 /// Width of every line that is cut to, mm: wide beside all others, which are half as wide or less (ISO 128: two to one).
 pub const CUT_WIDTH: f64 = 0.5;
@@ -88,16 +88,16 @@ pub fn double_arrow(role: Role, middle: Point, half: Vec2) -> Vec<Item> {
     ]
 }
 
-/// Words in lines of at most [`LINE`] characters.
+/// Words in lines of at most [`LINE`] characters, no size broken.
 pub fn wrapped(said: &str) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
-    for word in said.split_whitespace() {
+    for word in kept_together(said) {
         match lines.last_mut().filter(|line| line.chars().count() + word.chars().count() < LINE) {
             Some(line) => {
                 line.push(' ');
-                line.push_str(word);
+                line.push_str(&word);
             }
-            None => lines.push(word.to_owned()),
+            None => lines.push(word),
         }
     }
     lines

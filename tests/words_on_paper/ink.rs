@@ -83,6 +83,13 @@ impl<'a> Words<'a> {
         Point::new(x * self.turn.0 + y * self.turn.1, y * self.turn.0 - x * self.turn.1)
     }
 
+    /// How far a point lies off them, mm.
+    pub fn off(&self, at: Point) -> f64 {
+        let (p, own) = (self.seen(at), self.level);
+        let past = |x: f64, low: f64, high: f64| (low - x).max(x - high).max(0.0);
+        past(p.x, own.x0, own.x1).hypot(past(p.y, own.y0, own.y1))
+    }
+
     /// Whether a piece of a straight line lies in them.
     fn is_run_through(&self, a: Point, b: Point) -> bool {
         let own = self.level.inset(-TOUCH);
@@ -158,22 +165,9 @@ impl Lines {
         lines
     }
 
-    fn add(&mut self, path: &Path) {
-        for segment in path.segments() {
-            let steps = match segment {
-                Segment::Line(_) => 1,
-                _ => (segment.length() / STEP).ceil().max(4.0) as usize,
-            };
-            let at = |k: usize| segment.eval(k as f64 / steps as f64);
-            (0..steps).for_each(|k| self.add_piece(at(k), at(k + 1)));
-        }
-    }
-
     /// Long pieces are cut, so that they stand in few squares.
-    fn add_piece(&mut self, a: Point, b: Point) {
-        let count = (a.distance(b) / SQUARE).ceil().max(1.0) as usize;
-        for k in 0..count {
-            let (from, to) = (a.lerp(b, k as f64 / count as f64), a.lerp(b, (k + 1) as f64 / count as f64));
+    fn add(&mut self, path: &Path) {
+        for (from, to) in flattened(path, SQUARE) {
             let index = self.pieces.len();
             self.pieces.push((from, to));
             for square in squares_of(Rect::from_points(from, to)) {
@@ -186,6 +180,20 @@ impl Lines {
     pub fn near(&self, r: Rect) -> impl Iterator<Item = (Point, Point)> + '_ {
         squares_of(r).filter_map(|square| self.squares.get(&square)).flatten().map(|index| self.pieces[*index])
     }
+}
+
+/// Straight pieces no longer than `most` mm that stand for a path.
+pub fn flattened(path: &Path, most: f64) -> Vec<(Point, Point)> {
+    let mut pieces = Vec::new();
+    for segment in path.segments() {
+        let steps = match segment {
+            Segment::Line(_) => (segment.length() / most).ceil().max(1.0) as usize,
+            _ => (segment.length() / STEP).ceil().max(4.0) as usize,
+        };
+        let at = |k: usize| segment.eval(k as f64 / steps as f64);
+        pieces.extend((0..steps).map(|k| (at(k), at(k + 1))));
+    }
+    pieces
 }
 
 /// Whether a point lies within a ring, by the count of its edges to the right (from memory).

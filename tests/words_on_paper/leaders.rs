@@ -41,6 +41,11 @@ fn marks(page: &Page) -> (Vec<Point>, Vec<Vec<Point>>) {
     (dots, heads)
 }
 
+/// Where dots stand at the ends of leaders.
+pub fn dots(page: &Page) -> Vec<Point> {
+    marks(page).0
+}
+
 /// A straight narrow line of an item.
 fn narrow(item: &Item) -> Option<(Point, Point)> {
     match &item.shape {
@@ -78,8 +83,8 @@ fn is_along((from, to): (Point, Point), (a, b): (Point, Point)) -> bool {
     meets || beside
 }
 
-/// The leaders of a page along which a line runs, or which meet one at a small angle, each from what it is about.
-pub fn run_along(page: &Page, words: &[Words]) -> Vec<(Point, Point)> {
+/// The leaders of a page along which a line runs, or which meet one at a small angle, each from what it is about, with a piece of that line.
+pub fn run_along(page: &Page, words: &[Words]) -> Vec<((Point, Point), (Point, Point))> {
     let (dots, heads) = marks(page);
     let is_marked =
         |p: Point| dots.iter().any(|dot| dot.distance(p) < ONE) || heads.iter().any(|head| head[0].distance(p) < ONE);
@@ -100,7 +105,7 @@ pub fn run_along(page: &Page, words: &[Words]) -> Vec<(Point, Point)> {
     let along = |leader: &(Point, Point)| {
         let around = Rect::from_points(leader.0, leader.1).inflate(NEAR, NEAR);
         let others = leaders.iter().filter(|other| *other != leader).copied();
-        lines.near(around).chain(others).any(|piece| is_along(*leader, piece))
+        lines.near(around).chain(others).find(|piece| is_along(*leader, *piece))
     };
-    leaders.iter().filter(|leader| along(leader)).copied().collect()
+    leaders.iter().filter_map(|leader| Some((*leader, along(leader)?))).collect()
 }

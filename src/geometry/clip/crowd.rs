@@ -3,6 +3,7 @@
 use super::rect::spans_inside;
 use crate::geometry::boxes::{BoxTree, within_reach};
 use crate::geometry::{Path, Point, Segment};
+use crate::tolerance::SAME_POINT;
 use kurbo::{Affine, Rect};
 
 /// So many newcomers are asked one by one before a tree takes them in.
@@ -67,6 +68,8 @@ impl Crowd {
         let turn = levelling(from, to);
         let strip = Rect::new(0.0, -beside, from.distance(to), beside);
         let around = Rect::from_points(from, to).inflate(beside, beside);
+        // What starts where the other does meets it, whatever rounding adds.
+        let side = |y: f64| if y.abs() < SAME_POINT { 0.0 } else { y };
         self.near(around).any(|piece| {
             let piece = piece.transformed(turn);
             let steps = if matches!(piece, Segment::Line(_)) { 1 } else { CURVE_STEPS };
@@ -80,7 +83,7 @@ impl Crowd {
             let (mut length, mut meets) = (0.0, false);
             leaning.for_each(|(a, b)| {
                 length += (b.x - a.x).abs();
-                meets |= a.y * b.y <= 0.0 && a != b;
+                meets |= side(a.y) * side(b.y) <= 0.0 && a != b;
             });
             meets || length > long
         })

@@ -98,8 +98,13 @@ pub struct Drawn {
 impl Drawn {
     /// With its list under it.
     pub fn listed_under(self) -> Drawn {
+        self.listed_within(f64::INFINITY)
+    }
+
+    /// With its list under it, whose lines are no wider than so many mm.
+    pub fn listed_within(self, most: f64) -> Drawn {
         let (at, width) = self.under;
-        self.listed(at, width)
+        self.listed(at, width.min(most))
     }
 
     /// With its list right of it, so many mm off and so wide.

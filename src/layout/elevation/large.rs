@@ -6,7 +6,7 @@ use crate::geometry::{Affine, Flat, Rect};
 use crate::layout::framed::{Legend, plain};
 use crate::layout::ink::moved;
 use crate::layout::share::coded;
-use crate::layout::tile::{Setup, Tiling, TooManySheets};
+use crate::layout::tile::{Setup, Tiling, TooManySheets, sheet_window};
 use crate::page::{Document, Item, Page, Part};
 use crate::pattern::{Pattern, SolidLine};
 use crate::units::Length;
@@ -21,11 +21,16 @@ const FOOT: f64 = 12.0;
 /// The narrowest page whose line of words can be read, mm.
 const NARROWEST: f64 = 180.0;
 
+/// The widest line of a list on sheets that are taped up, as a share of what an upright one shows: seams and lines leave no more.
+const LIST_SHARE: f64 = 0.6;
+
 /// A view as a pattern.
 pub fn as_pattern(subject: Subject, seen: &Seen, scale: u32, setup: &Setup, options: &Options) -> Pattern {
     let look =
         Look { scale: 1.0 / f64::from(scale), hidden: options.hidden, numbers: true, notation: &setup.notation };
-    let drawn = seen.drawn(subject, &look).listed_under();
+    // What is taped up has its list on one of its sheets.
+    let most = if options.untiled { f64::INFINITY } else { LIST_SHARE * sheet_window(setup.shop).x };
+    let drawn = seen.drawn(subject, &look).listed_within(most);
     let sizes = Some(seen.bounds());
     Pattern {
         sizes: told(sizes, setup),

@@ -3,7 +3,7 @@
 use super::drawn::NAME;
 use crate::geometry::{Point, Vec2};
 use crate::layout::words::{LEADING, item, wrap};
-use crate::page::{Item, Role, Text};
+use crate::page::{About, Item, Label, Rank, Role, Text};
 
 /// How far words stand behind their letter, and under the heading, mm.
 const INDENT: f64 = 6.0;
@@ -21,24 +21,39 @@ pub struct List {
 }
 
 impl List {
-    /// The list from a point down, no wider than `width` mm.
+    /// The list from a point down, no wider than `width` mm. What a letter stands for keeps together, and so does what is not marked, on
+    /// whichever sheet it comes to stand.
     pub fn drawn(&self, from: Point, width: f64) -> Vec<Item> {
-        let mut items = Vec::new();
         let mut at = from - Vec2::new(0.0, NAME);
-        let mut put = |letter: &str, words: &str, indent: f64| {
-            if !letter.is_empty() {
-                items.push(item(Role::Text, Text::new(at, NAME, letter)));
-            }
-            for line in wrap(words, NAME, width - indent) {
-                items.push(item(Role::Text, Text::new(at + Vec2::new(indent, 0.0), NAME, line)));
-                at.y -= NAME * LEADING;
-            }
-        };
-        self.lettered.iter().for_each(|(letter, words)| put(letter, words, INDENT));
-        if !self.unmarked.is_empty() {
-            put("", HEADING, 0.0);
-        }
-        self.unmarked.iter().for_each(|words| put("", words, INDENT));
-        items
+        let lettered = self.lettered.iter().map(|(letter, words)| vec![(letter.as_str(), words.as_str(), INDENT)]);
+        let heading = [("", HEADING, 0.0)].into_iter().filter(|_| !self.unmarked.is_empty());
+        let unmarked = heading.chain(self.unmarked.iter().map(|words| ("", words.as_str(), INDENT))).collect();
+        let blocks = lettered.chain([unmarked]);
+        blocks
+            .flat_map(|block: Vec<_>| together(block.into_iter().flat_map(|entry| put(entry, width, &mut at))))
+            .collect()
     }
+}
+
+/// The letter of an entry and its lines, from a point down, which is moved on.
+fn put((letter, words, indent): (&str, &str, f64), width: f64, at: &mut Point) -> Vec<Text> {
+    let mut texts: Vec<Text> = Vec::new();
+    if !letter.is_empty() {
+        texts.push(Text::new(*at, NAME, letter));
+    }
+    for line in wrap(words, NAME, width - indent) {
+        texts.push(Text::new(*at + Vec2::new(indent, 0.0), NAME, line));
+        at.y -= NAME * LEADING;
+    }
+    texts
+}
+
+/// Lines that stand on one sheet, wherever that has room.
+fn together(texts: impl Iterator<Item = Text>) -> Vec<Item> {
+    let mut texts: Vec<Text> = texts.collect();
+    let more = texts.len().saturating_sub(1);
+    if let Some(first) = texts.first_mut() {
+        first.label = Some(Box::new(Label::new(About::Sheet, Rank::Note).with_more(more)));
+    }
+    texts.into_iter().map(|text| item(Role::Text, text)).collect()
 }

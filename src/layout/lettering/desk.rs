@@ -288,19 +288,22 @@ impl Desk {
     }
 }
 
-/// The closed outlines that no other encloses; first the first line, where it is closed.
+/// The closed outlines that no other encloses; first the first line, where it is closed. What lies within an opening is cut out by itself.
 fn cut_out(items: &[Item]) -> Vec<&Path> {
     let mut strokes = items.iter().filter_map(|item| match &item.shape {
         Shape::Stroke { path, .. } => Some((item.role, path)),
         Shape::Fill { .. } | Shape::Text(_) => None,
     });
-    let first = strokes.next().map(|(_, path)| path).filter(|path| path.is_closed());
+    let first = strokes.next().filter(|(_, path)| path.is_closed());
+    let is_opening = first.is_some_and(|(role, _)| role == Role::Opening);
+    let first = first.map(|(_, path)| path);
     let outlines = strokes.filter(|(role, path)| *role == Role::Outline && path.is_closed()).map(|(_, path)| path);
     let all: Vec<(&Path, Rect)> =
         first.into_iter().chain(outlines).filter_map(|path| Some((path, path.bounding_box()?))).collect();
     let is_inner = |own: usize| {
         let within = |(other, (_, around)): (usize, &(&Path, Rect))| {
-            other != own && around.contains_rect(all[own].1) && (other < own || *around != all[own].1)
+            let encloses = around.contains_rect(all[own].1) && (other < own || *around != all[own].1);
+            other != own && encloses && !(other == 0 && is_opening)
         };
         all.iter().enumerate().any(within)
     };

@@ -15,8 +15,12 @@ mod ways;
 
 use crate::geometry::{Point, Rect};
 use crate::page::{About, Item, Label, Rank, Role, Shape, Text};
-use crate::pattern::Pattern;
+use crate::pattern::{Pattern, SolidLine};
+use block::Block;
 use desk::Desk;
+
+/// Two places nearer to each other than this, mm, are one on paper.
+const SAME_MARK: f64 = 1.0;
 
 /// Lines of words that stay together, and what they are about.
 #[derive(Debug, Clone)]
@@ -56,6 +60,16 @@ impl Said {
             }
         }
         all
+    }
+
+    /// The places that others are about which name what is there, as these do.
+    fn rivals(&self, all: &[Said]) -> Vec<Point> {
+        let named = |said: &Said| match said.label.about {
+            About::Place(at) if said.label.rank == Rank::Joint => Some(at),
+            _ => None,
+        };
+        let Some(own) = named(self) else { return Vec::new() };
+        all.iter().filter_map(named).filter(|at| at.distance(own) > SAME_MARK).collect()
     }
 
     fn item(&self, text: Text) -> Item {
@@ -106,9 +120,10 @@ pub fn lettered(pattern: &Pattern, sheets: Vec<Rect>, furniture: &Furniture) -> 
     placed.into_iter().flatten().chain(more).collect()
 }
 
-/// Whether a pattern is made by: a view names itself, and knows not what its words are about.
+/// Whether something is made by a pattern: a view and a rod name themselves, and what shares a sheet is lettered already.
 fn is_made(pattern: &Pattern) -> bool {
-    pattern.items.iter().any(|item| matches!(&item.shape, Shape::Text(text) if text.label.is_some()))
+    let is_labelled = |item: &Item| matches!(&item.shape, Shape::Text(text) if text.label.is_some());
+    !matches!(pattern.solid, SolidLine::SeenEdge | SolidLine::RodMark) && pattern.items.iter().any(is_labelled)
 }
 
 /// The labels of a pattern where they stand on their sheets.
@@ -118,9 +133,10 @@ fn placed(pattern: &Pattern, all: &[Said], sheets: Vec<Rect>, furniture: &Furnit
     let mut order: Vec<usize> = (0..all.len()).collect();
     order.sort_by_key(|index| all[*index].label.rank);
     let mut placed: Vec<Option<Vec<Item>>> = vec![None; all.len()];
+    let rivals: Vec<Vec<Point>> = all.iter().map(|said| said.rivals(all)).collect();
     for index in &order {
         let said = &all[*index];
-        if stands_as_wished(said, &desk) {
+        if stands_as_wished(said, &desk) && is_nearest(said, &said.texts, &rivals[*index]) {
             placed[*index] = Some(set(said, said.texts.clone(), &mut desk));
         }
     }
@@ -128,7 +144,7 @@ fn placed(pattern: &Pattern, all: &[Said], sheets: Vec<Rect>, furniture: &Furnit
     let mut listed = notes::Listed::default();
     for index in order {
         if placed[index].is_none() {
-            placed[index] = Some(moved(&all[index], &mut desk, &mut listed));
+            placed[index] = Some(moved(&all[index], &rivals[index], &mut desk, &mut listed));
         }
     }
     (desk, placed.into_iter().map(Option::unwrap_or_default).collect())
@@ -156,16 +172,25 @@ fn stands_as_wished(said: &Said, desk: &Desk) -> bool {
     at_home && desk.fits_tightly(&said.texts).is_some() && ways::have_room(&said.arrows, &said.texts, desk)
 }
 
+/// Whether words about a place stand no nearer to that of others, of which they would be taken to speak.
+fn is_nearest(said: &Said, texts: &[Text], rivals: &[Point]) -> bool {
+    let About::Place(at) = said.label.about else { return true };
+    let Some(block) = Block::of(texts.to_vec()).filter(|_| !rivals.is_empty()) else { return true };
+    let off = |to: Point| block.nearest(to, 0.0).distance(to);
+    let own = off(at);
+    rivals.iter().all(|other| off(*other) >= own)
+}
+
 /// A label at another place than it was wished; where there is none, as it was.
-fn moved(said: &Said, desk: &mut Desk, listed: &mut notes::Listed) -> Vec<Item> {
+fn moved(said: &Said, rivals: &[Point], desk: &mut Desk, listed: &mut notes::Listed) -> Vec<Item> {
     let found = match &said.label.about {
         About::Part => plate::placed(said, desk),
         About::Sheet => notes::on_sheet(said, desk),
         About::Way => ways::moved(said, desk),
-        About::Place(at) => notes::beside(said, None, *at, desk, listed),
+        About::Place(at) => notes::beside((said, rivals), None, *at, desk, listed),
         About::Along(path) => {
             let middle = path.place_at_length(path.length() / 2.0).and_then(|place| path.point_at(place));
-            notes::beside(said, Some(path), middle.unwrap_or(Point::ORIGIN), desk, listed)
+            notes::beside((said, rivals), Some(path), middle.unwrap_or(Point::ORIGIN), desk, listed)
         }
     };
     found.unwrap_or_else(|| set(said, said.texts.clone(), desk))

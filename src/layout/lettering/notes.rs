@@ -3,7 +3,7 @@
 use super::block::{Block, SMALLEST, broken};
 use super::desk::{CLEAR, Desk};
 use super::leader::{self, Led};
-use super::{Said, set};
+use super::{Said, is_nearest, set};
 use crate::geometry::{Path, Point, Rect, Vec2, clip_to_rect};
 use crate::layout::furniture::line;
 use crate::page::{About, Anchor, Item, Pen, Shape, Text, words_beside};
@@ -46,9 +46,10 @@ pub struct Listed {
     count: usize,
 }
 
-/// Words about a place or a line of which `at` is the middle.
+/// Words about a place or a line of which `at` is the middle. `rivals` are the places of others, to which they do not stand nearer unless a
+/// leader says what they are about.
 pub fn beside(
-    said: &Said,
+    (said, rivals): (&Said, &[Point]),
     path: Option<&Path>,
     at: Point,
     desk: &mut Desk,
@@ -63,7 +64,8 @@ pub fn beside(
     let forms: Vec<Block> = worded.iter().flat_map(|block| block.forms(&WIDTHS)).collect();
     for form in worded.iter().chain(&forms) {
         let along = path.and_then(|path| slid(form, path, desk));
-        if let Some(texts) = along.or_else(|| shifted(form, path, wished.center, desk)) {
+        let is_own = |texts: &[Text]| is_nearest(said, texts, rivals);
+        if let Some(texts) = along.or_else(|| shifted(form, path, wished.center, (desk, &is_own))) {
             return Some(set(said, texts, desk));
         }
     }
@@ -72,7 +74,7 @@ pub fn beside(
             return Some(items);
         }
     }
-    in_list(said, path, at, desk, listed)
+    in_list((said, rivals), path, at, desk, listed)
 }
 
 /// The names of lines on each sheet that shows a stretch of them and bears no name.
@@ -115,8 +117,13 @@ fn slid(form: &Block, path: &Path, desk: &Desk) -> Option<Vec<Text>> {
         .find(|texts| desk.fits(texts).is_some() && desk.shows(path, texts))
 }
 
-/// Words a little off from where they were wished, on the same side of every line that is cut.
-fn shifted(form: &Block, path: Option<&Path>, wish: Point, desk: &Desk) -> Option<Vec<Text>> {
+/// Words a little off from where they were wished, on the same side of every line that is cut, if they are then told by their place alone.
+fn shifted(
+    form: &Block,
+    path: Option<&Path>,
+    wish: Point,
+    (desk, is_own): (&Desk, &dyn Fn(&[Text]) -> bool),
+) -> Option<Vec<Text>> {
     let steps = (NEAR / STEP) as i32;
     let mut off: Vec<Vec2> = (-steps..=steps)
         .flat_map(|x| (-steps..=steps).map(move |y| Vec2::new(f64::from(x), f64::from(y)) * STEP))
@@ -125,7 +132,8 @@ fn shifted(form: &Block, path: Option<&Path>, wish: Point, desk: &Desk) -> Optio
     off.sort_by(|a, b| a.hypot().total_cmp(&b.hypot()));
     let near = off.into_iter().filter(|off| desk.is_on_one_side(wish, wish + *off));
     let is_seen = |texts: &Vec<Text>| path.is_none_or(|path| desk.shows(path, texts));
-    near.map(|off| form.at(wish + off, form.angle())).find(|texts| desk.fits(texts).is_some() && is_seen(texts))
+    let mut tried = near.map(|off| form.at(wish + off, form.angle()));
+    tried.find(|texts| is_own(texts) && desk.fits(texts).is_some() && is_seen(texts))
 }
 
 /// Words on the sheet of what they are about, at the end of a leader: near it, of the places that have room the first whose leader crosses
@@ -208,7 +216,13 @@ fn nearest_on(path: &Path, to: Point, sheet: Rect) -> Option<Point> {
 }
 
 /// A number at the place, and the words behind the same number wherever there is room.
-fn in_list(said: &Said, path: Option<&Path>, at: Point, desk: &mut Desk, listed: &mut Listed) -> Option<Vec<Item>> {
+fn in_list(
+    (said, rivals): (&Said, &[Point]),
+    path: Option<&Path>,
+    at: Point,
+    desk: &mut Desk,
+    listed: &mut Listed,
+) -> Option<Vec<Item>> {
     let number = format!("({})", listed.count + 1);
     let sign = Block::of(vec![Text::new(at, SMALLEST, number.as_str())])?;
     let words: Vec<String> = said.texts.iter().map(|text| text.content.clone()).collect();
@@ -219,7 +233,7 @@ fn in_list(said: &Said, path: Option<&Path>, at: Point, desk: &mut Desk, listed:
         .into_iter()
         .find_map(|sheet| forms.iter().find_map(|form| desk.room_for(sheet, form, (0.0, None), at)))?;
     let mut items = set(said, place, desk);
-    let own = match shifted(&sign, path, at, desk) {
+    let own = match shifted(&sign, path, at, (desk, &|texts| is_nearest(said, texts, rivals))) {
         Some(texts) => Some(set(said, texts, desk)),
         None => led(said, &sign, path, at, desk),
     };

@@ -74,6 +74,10 @@ fn forms(lines: &[(f64, String)]) -> Vec<Block> {
     plain.into_iter().chain(run).chain(narrow).collect()
 }
 
+/// The longest side of a shape, mm, in which places for words are tried one by one, and the distance between them.
+const SMALL_SHAPE: f64 = 100.0;
+const FINE: f64 = 1.0;
+
 /// Shares of what a sheet shows by which a short plate stands off the middle.
 const ABOUT: [f64; 3] = [0.0, 0.2, -0.2];
 
@@ -152,6 +156,7 @@ pub fn repeated(part: &Part, names: &[Text], words: &[Text], desk: &mut Desk) ->
                     tried.filter(|texts| desk.holds(ring, texts))
                 })
             });
+            let found = found.or_else(|| squeezed(ring, (sheet, here), &forms, desk));
             if let Some(texts) = found {
                 desk.set(&texts);
                 let item = |text| Item { role: Role::Text, part: None, clip: None, shape: Shape::Text(text) };
@@ -162,6 +167,22 @@ pub fn repeated(part: &Part, names: &[Text], words: &[Text], desk: &mut Desk) ->
     items
 }
 
+/// Words as near to the lines of a small shape as can be, in the place nearest to the middle of what a sheet shows of it.
+fn squeezed(ring: usize, (sheet, here): (usize, Rect), forms: &[Block], desk: &Desk) -> Option<Vec<Text>> {
+    if here.width().max(here.height()) > SMALL_SHAPE {
+        return None;
+    }
+    let steps = |length: f64| (length / FINE / 2.0) as i32;
+    let (across, up) = (steps(here.width()), steps(here.height()));
+    let off = (-across..=across).flat_map(|x| (-up..=up).map(move |y| Vec2::new(f64::from(x), f64::from(y)) * FINE));
+    let mut off: Vec<Vec2> = off.collect();
+    off.sort_by(|a, b| a.hypot().total_cmp(&b.hypot()));
+    forms.iter().find_map(|block| {
+        let tried = off.iter().map(|off| block.at(here.center() + *off, 0.0));
+        tried.into_iter().find(|texts| desk.fits_tightly(texts) == Some(sheet) && desk.holds(ring, texts))
+    })
+}
+
 /// Words about the middle of what a sheet shows of a shape, where nothing is in the way.
 fn about_middle(ring: usize, here: Rect, block: &Block, way: f64, desk: &Desk) -> Option<Vec<Text>> {
     let at = |x: f64, y: f64| here.center() + Vec2::new(here.width() * x, here.height() * y);
@@ -170,7 +191,7 @@ fn about_middle(ring: usize, here: Rect, block: &Block, way: f64, desk: &Desk) -
     tried.into_iter().find(|texts| desk.fits(texts).is_some() && desk.holds(ring, texts))
 }
 
-/// The forms of a short plate: the name with the code, then the name, broken into lines, then the code alone.
+/// The forms of a short plate: the name with the revision, then the name, broken into lines, then the revision alone, then the short code.
 fn short_forms(part: &Part) -> Vec<Block> {
     let full = format!("{} · rev {}", part.name, part.revision);
     let one_line = [full.as_str(), part.name.as_str()].into_iter().flat_map(|words| {
@@ -179,7 +200,7 @@ fn short_forms(part: &Part) -> Vec<Block> {
     let narrow = NARROW
         .into_iter()
         .filter_map(|width| Block::stacked(&broken(&[(SMALLEST, part.name.clone())], width), Anchor::Middle));
-    let code =
-        Block::stacked(&[(SMALLEST, part.revision.clone())], Anchor::Middle).filter(|_| !part.revision.is_empty());
-    one_line.chain(narrow).chain(code).collect()
+    let codes = [&part.revision, &part.code].into_iter().filter(|code| !code.is_empty());
+    let codes = codes.filter_map(|code| Block::stacked(&[(SMALLEST, code.clone())], Anchor::Middle));
+    one_line.chain(narrow).chain(codes).collect()
 }
