@@ -46,7 +46,8 @@ pub struct Around<'a> {
 pub fn diagonals(grid: &Grid, kept: &[(usize, usize)], around: &Around) -> Vec<(Cross, Cross)> {
     let is_one = kept.len() == 1;
     let corners = [(false, false), (true, false), (false, true), (true, true)];
-    let places = kept.iter().flat_map(|sheet| corners.map(|corner| around.place(grid, *sheet, corner)));
+    let search = Search::of(around);
+    let places = kept.iter().flat_map(|sheet| corners.map(|corner| search.place(grid, *sheet, corner)));
     let places: Vec<Place> = places.collect();
     let worth = |(a, b): &(&Place, &Place)| a.at.distance(b.at) * if a.is_free && b.is_free { 1.0 } else { CROWDED };
     // Of a small sheet on which little is free two corners may come to one place: a cross is an end of one diagonal alone.
@@ -70,7 +71,25 @@ pub fn diagonals(grid: &Grid, kept: &[(usize, usize)], around: &Around) -> Vec<(
         .collect()
 }
 
-impl Around<'_> {
+/// What check crosses keep off, measured once for all places.
+struct Search<'a> {
+    around: &'a Around<'a>,
+    /// How far a check cross reaches to the right with its name, mm from its middle.
+    right: f64,
+    /// The middle of each cross on a seam, and how far it reaches along with its name, mm.
+    crosses: Vec<(Point, f64)>,
+}
+
+impl<'a> Search<'a> {
+    fn of(around: &'a Around<'a>) -> Self {
+        let crosses = around.seams.iter().flat_map(|seam| &seam.crosses);
+        Search {
+            around,
+            right: check_name_reach(&format!("{}P", around.part)).max(ROOM),
+            crosses: crosses.map(|cross| (cross.at, name_reach(&cross.name).max(SEAM_CROSS))).collect(),
+        }
+    }
+
     /// The free place nearest a corner of a sheet, off the wood if there is one: there it would be taken for a hole to be drilled. The
     /// nearest one where none is free.
     fn place(&self, grid: &Grid, sheet: (usize, usize), (right, up): (bool, bool)) -> Place {
@@ -81,9 +100,10 @@ impl Around<'_> {
         tried.sort_by(|p, q| (p.0 + p.1).total_cmp(&(q.0 + q.1)));
         let places = tried.into_iter().map(|(a, b)| corner + Vec2::new(x * a, y * b));
         let within = |at: &Point| cell.contains_rect(self.room(*at));
-        let free: Vec<Point> = places.filter(|at| within(at) && self.is_free(sheet, *at)).collect();
-        let is_off = |at: &&Point| !self.wood.iter().any(|rim| rim.encloses(**at));
-        match free.iter().find(is_off).or_else(|| free.first()).copied() {
+        let mut free = places.filter(|at| within(at) && self.is_free(sheet, *at));
+        let is_off = |at: &Point| !self.around.wood.iter().any(|rim| rim.encloses(*at));
+        let nearest = free.next();
+        match nearest.filter(is_off).or_else(|| free.find(is_off)).or(nearest) {
             Some(at) => Place { sheet, at, is_free: true },
             None => Place { sheet, at: corner + Vec2::new(x, y) * INSETS[0], is_free: false },
         }
@@ -91,17 +111,16 @@ impl Around<'_> {
 
     /// What a check cross takes with its name.
     fn room(&self, at: Point) -> Rect {
-        let right = check_name_reach(&format!("{}P", self.part)).max(ROOM);
-        Rect::new(at.x - ROOM, at.y - ROOM, at.x + right, at.y + ROOM)
+        Rect::new(at.x - ROOM, at.y - ROOM, at.x + self.right, at.y + ROOM)
     }
 
     fn is_free(&self, (row, column): (usize, usize), at: Point) -> bool {
         let room = self.room(at);
-        let (y, x) = (self.datums.rows[row], self.datums.columns[column]);
+        let Around { datums, ink, .. } = self.around;
+        let (y, x) = (datums.rows[row], datums.columns[column]);
         let off_datums = !(room.y0..=room.y1).contains(&y) && !(room.x0..=room.x1).contains(&x);
-        let near =
-            |cross: &Cross| room.inflate(name_reach(&cross.name).max(SEAM_CROSS), SEAM_CROSS).contains(cross.at);
-        off_datums && !self.seams.iter().flat_map(|seam| &seam.crosses).any(near) && !self.ink.touches(room)
+        let near = |(at, reach): &(Point, f64)| room.inflate(*reach, SEAM_CROSS).contains(*at);
+        off_datums && !self.crosses.iter().any(near) && !ink.touches(room)
     }
 }
 

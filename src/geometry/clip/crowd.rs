@@ -3,7 +3,7 @@
 use super::rect::spans_inside;
 use crate::geometry::boxes::{BoxTree, within_reach};
 use crate::geometry::{Path, Point, Segment};
-use crate::tolerance::SAME_POINT;
+use crate::tolerance::{PLAINLY, SAME_POINT};
 use kurbo::{Affine, Rect};
 
 /// So many newcomers are asked one by one before a tree takes them in.
@@ -70,10 +70,22 @@ impl Crowd {
         let around = Rect::from_points(from, to).inflate(beside, beside);
         // What starts where the other does meets it, whatever rounding adds.
         let side = |y: f64| if y.abs() < SAME_POINT { 0.0 } else { y };
-        self.near(around).any(|piece| {
+        let way = (to - from).normalize();
+        // Most that is near leans too much: of straight pieces that is seen before anything is cut.
+        let leans = |piece: &&Segment| match piece {
+            Segment::Line(line) => {
+                let along = line.p1 - line.p0;
+                along.cross(way).abs() <= lean * along.hypot() + PLAINLY
+            }
+            _ => true,
+        };
+        self.near(around).filter(leans).any(|piece| {
             let piece = piece.transformed(turn);
             let steps = if matches!(piece, Segment::Line(_)) { 1 } else { CURVE_STEPS };
-            let spans = spans_inside(&piece, strip);
+            let spans = match &piece {
+                Segment::Line(line) => stretch_inside((line.p0, line.p1), strip).into_iter().collect(),
+                _ => spans_inside(&piece, strip),
+            };
             let bits = spans.into_iter().flat_map(|(a, b)| {
                 let at = move |k: usize| a + (b - a) * k as f64 / steps as f64;
                 (0..steps).map(move |k| (at(k), at(k + 1)))
@@ -93,7 +105,7 @@ impl Crowd {
     pub fn touches(&self, rect: Rect, turn: Affine) -> bool {
         let around = turn.inverse().transform_rect_bbox(rect);
         let inside = |index: usize| match &self.pieces[index] {
-            Segment::Line(line) => passes((turn * line.p0, turn * line.p1), rect),
+            Segment::Line(line) => stretch_inside((turn * line.p0, turn * line.p1), rect).is_some(),
             piece => {
                 let piece = piece.transformed(turn);
                 rect.contains(piece.start()) || !spans_inside(&piece, rect).is_empty()
@@ -113,14 +125,15 @@ pub fn levelling(from: Point, to: Point) -> Affine {
     Affine::new([way.x, -way.y, way.y, way.x, 0.0, 0.0]) * Affine::translate(-from.to_vec2())
 }
 
-/// Whether a straight line passes through a rectangle or touches it (Liang and Barsky's clipping, from memory).
-fn passes((a, b): (Point, Point), r: Rect) -> bool {
+/// The stretch of a straight line within a rectangle, its border included, as shares of the line (Liang and Barsky's clipping, from
+/// memory).
+fn stretch_inside((a, b): (Point, Point), r: Rect) -> Option<(f64, f64)> {
     let d = b - a;
     let (mut low, mut high) = (0.0_f64, 1.0_f64);
     for (p, q) in [(-d.x, a.x - r.x0), (d.x, r.x1 - a.x), (-d.y, a.y - r.y0), (d.y, r.y1 - a.y)] {
         if p == 0.0 {
             if q < 0.0 {
-                return false;
+                return None;
             }
         } else if p < 0.0 {
             low = low.max(q / p);
@@ -128,7 +141,7 @@ fn passes((a, b): (Point, Point), r: Rect) -> bool {
             high = high.min(q / p);
         }
     }
-    low <= high
+    (low <= high).then_some((low, high))
 }
 
 #[cfg(test)]

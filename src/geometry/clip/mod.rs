@@ -1,6 +1,7 @@
 //! Cutting paths along straight lines: to the rectangle of a page, and filled regions to one side of a line.
 //! Pieces stay what they are: an arc's part is an arc, a cubic's a cubic.
 
+mod chords;
 mod crowd;
 mod half_plane;
 mod rect;

@@ -1,10 +1,12 @@
 //! The runs of a path inside an upright rectangle.
 
 use super::Side;
+use super::chords::Chords;
 use crate::geometry::boxes::BoxTree;
 use crate::geometry::{Path, Segment};
-use crate::tolerance::{AT_END, PLAINLY};
+use crate::tolerance::AT_END;
 use kurbo::{Point, Rect, Vec2};
+use std::cell::OnceCell;
 
 /// A path made ready for being cut to many rectangles: a cut costs about as much as the pieces that fall inside.
 #[derive(Debug, Clone)]
@@ -13,6 +15,8 @@ pub struct PathIndex<'a> {
     tree: BoxTree,
     /// Length run before each segment, mm.
     offsets: Vec<f64>,
+    /// For quick looks, made when one is first asked for.
+    chords: OnceCell<Chords>,
 }
 
 impl<'a> PathIndex<'a> {
@@ -28,7 +32,8 @@ impl<'a> PathIndex<'a> {
                 before
             })
             .collect();
-        PathIndex { path, tree: BoxTree::new(path.segments().iter().map(Segment::bounding_box).collect()), offsets }
+        let tree = BoxTree::new(path.segments().iter().map(Segment::bounding_box).collect());
+        PathIndex { path, tree, offsets, chords: OnceCell::new() }
     }
 
     /// The runs of the path inside `rect`, in path order, each with the length run from the path's start to its own, mm
@@ -66,16 +71,9 @@ impl<'a> PathIndex<'a> {
 
     /// Whether any of the path lies inside `rect` or on its border.
     pub fn touches(&self, rect: Rect) -> bool {
-        // Most that touches begins inside.
-        let begins = |piece: &Segment| {
-            let start = piece.start();
-            start.x > rect.x0 && start.x < rect.x1 && start.y > rect.y0 && start.y < rect.y1
-        };
-        let touches = |piece: &Segment| match plainly_touches(piece, rect) {
-            Some(plainly) => plainly,
-            None => !spans_inside(piece, rect).is_empty(),
-        };
-        self.near(rect).any(|piece| begins(piece) || touches(piece))
+        let segments = self.path.segments();
+        let exactly = |piece: usize| !spans_inside(&segments[piece], rect).is_empty();
+        self.chords.get_or_init(|| Chords::of(self.path)).touch(rect, &exactly)
     }
 
     /// The pieces of the path whose boxes meet `rect`, in path order.
@@ -88,22 +86,6 @@ impl<'a> PathIndex<'a> {
 /// The runs of a path inside one rectangle; for many rectangles see [`PathIndex::clip_to_rect`], whose terms apply.
 pub fn clip_to_rect(path: &Path, rect: Rect) -> Vec<(Path, f64)> {
     PathIndex::new(path).clip_to_rect(rect)
-}
-
-/// Whether a straight piece runs through a rectangle, where that needs no exact look: it is told by the directions along which two
-/// convex shapes may lie apart, of which a line and an upright rectangle have three.
-fn plainly_touches(piece: &Segment, rect: Rect) -> Option<bool> {
-    let Segment::Line(line) = piece else { return None };
-    let (along, off, half) = (line.p1 - line.p0, line.midpoint() - rect.center(), rect.size() / 2.0);
-    // How far they reach over each other, mm.
-    let across = half.width + along.x.abs() / 2.0 - off.x.abs();
-    let up = half.height + along.y.abs() / 2.0 - off.y.abs();
-    let beside = half.width * along.y.abs() + half.height * along.x.abs() - along.cross(off).abs();
-    let least = across.min(up).min(beside / along.hypot());
-    if least < -PLAINLY {
-        return Some(false);
-    }
-    (least > PLAINLY).then_some(true)
 }
 
 /// The parameter spans of a piece inside a rectangle.
@@ -135,7 +117,7 @@ pub(super) fn spans_inside(segment: &Segment, rect: Rect) -> Vec<(f64, f64)> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Path, Point, Rect, Segment, clip_to_rect};
+    use super::{Path, PathIndex, Point, Rect, Segment, Vec2, clip_to_rect};
     use crate::geometry::Arc;
     use kurbo::CubicBez;
     use std::f64::consts::PI;
@@ -184,12 +166,37 @@ mod tests {
         assert!((total - path.length()).abs() < 1e-8, "{total} {}", path.length());
     }
 
+    /// A quick look tells what the exact one does, and cuts, which know nothing of chords, agree with both.
+    #[test]
+    fn what_touches_is_what_a_cut_leaves_something_of() {
+        let bow = Segment::Cubic(CubicBez::new((0.0, 0.0), (400.0, 90.0), (900.0, -160.0), (1300.0, 30.0)));
+        let arc = Segment::Arc(Arc::circular(Point::new(1300.0, 530.0), 500.0, -PI / 2.0, 1.9 * PI));
+        let path = Path::open(vec![bow, arc, Segment::line(arc.end(), Point::new(0.0, 0.0))]);
+        let index = PathIndex::new(&path);
+        let (mut touched, mut all) = (0, 0);
+        for i in 0..400_u32 {
+            for size in [2.0, 0.05, 37.0] {
+                let at = Point::new(f64::from(i * 7919 % 1900), f64::from(i * 104_729 % 1200) - 120.0);
+                // Beside the line too, and with a corner just on it.
+                let near = path.segments()[0].eval(f64::from(i) / 400.0);
+                for corner in [at, near, near - Vec2::new(size, size * 0.5), near + Vec2::new(0.04, -size - 0.04)] {
+                    let rect = Rect::from_origin_size(corner, (size, size));
+                    assert_eq!(index.touches(rect), !index.clip_to_rect(rect).is_empty(), "{rect:?}");
+                    touched += u32::from(index.touches(rect));
+                    all += 1;
+                }
+            }
+        }
+        assert!(touched > all / 4 && touched < all * 9 / 10, "{touched} of {all}");
+    }
+
     #[test]
     fn what_is_no_number_is_left_out() {
         let bad = Path::polyline(&[Point::new(f64::NAN, 0.0), Point::new(1e300, 5.0), Point::new(-1e300, 5.0)], true);
         let arc = Path::open(vec![Segment::Arc(Arc::circular(Point::new(0.0, 1e300), f64::INFINITY, 0.0, 1e300))]);
         for path in [bad, arc] {
             let _ = clip_to_rect(&path, Rect::new(0.0, 0.0, 10.0, 10.0));
+            let _ = PathIndex::new(&path).touches(Rect::new(0.0, 0.0, 10.0, 10.0));
         }
     }
 }
