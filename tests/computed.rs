@@ -5,6 +5,7 @@
 mod common {
     pub mod draws;
     pub mod guide;
+    pub mod prints;
     pub mod routing;
     pub mod sample;
     pub mod shop;

@@ -1,7 +1,8 @@
 //! A pile of sheets on the floor: each says whose it is, where it lies, and how its print is checked.
 
+use crate::common::prints::{Print, jobs, laid, on};
 use fullsize::geometry::{Path, Point, Rect, Segment};
-use fullsize::job::{Job, NamedPattern, Sheets};
+use fullsize::job::{Job, NamedPattern};
 use fullsize::layout::{Sheet, TiledPattern};
 use fullsize::model::{Paper, RuleBar};
 use fullsize::page::{About, Item, Page, Role, Shape, Text};
@@ -9,32 +10,6 @@ use fullsize::project::read_with;
 use fullsize::write::{PdfOptions, pdf};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
-
-/// The demos and the good files of the fixtures.
-pub fn jobs() -> Vec<(String, Job)> {
-    let here = concat!(env!("CARGO_MANIFEST_DIR"), "/");
-    let drawings = |name: &str| fs::read(format!("{here}fixtures/svg/{name}")).map_err(|error| error.to_string());
-    let folders = ["fixtures/good", "templates-demo"].map(|folder| fs::read_dir(format!("{here}{folder}")).unwrap());
-    let mut files: Vec<_> = folders.into_iter().flatten().map(|entry| entry.unwrap().path()).collect();
-    files.retain(|file| file.extension().is_some_and(|extension| extension == "json"));
-    files.sort();
-    let made = |file: std::path::PathBuf| {
-        let name = file.file_stem().unwrap().to_string_lossy().into_owned();
-        let read = read_with(&name, &fs::read(&file).unwrap(), None, None, &drawings);
-        (name, Job::new(read.project.expect("a good file")))
-    };
-    files.into_iter().map(made).collect()
-}
-
-pub fn on(paper: &str) -> Vec<(String, Job)> {
-    let mut all = jobs();
-    all.iter_mut().for_each(|(_, job)| job.set_paper(Paper::read(paper).unwrap()));
-    all
-}
-
-pub fn laid(job: &Job) -> Sheets<'_> {
-    job.sheets(job.patterns_named(&[]).expect("patterns")).expect("sheets")
-}
 
 fn codes(patterns: &[NamedPattern]) -> Vec<(String, String)> {
     patterns.iter().map(|one| (one.pattern.part.name.clone(), one.pattern.part.code.clone())).collect()
@@ -87,8 +62,7 @@ fn a_part_keeps_its_code_when_others_are_added_and_changed() {
 
 #[test]
 fn no_two_places_of_a_print_share_a_name() {
-    for (name, job) in on("a4") {
-        let sheets = laid(&job);
+    for Print { name, sheets, .. } in on("a4") {
         let mut places: BTreeMap<String, Point> = BTreeMap::new();
         let mut named: BTreeSet<String> = BTreeSet::new();
         for plan in sheets.manifest.patterns.iter().flatten() {
@@ -107,9 +81,8 @@ fn no_two_places_of_a_print_share_a_name() {
 #[test]
 fn page_and_map_name_the_page_that_they_are_printed_on() {
     for paper in ["a4", "roll:610mm"] {
-        for (name, job) in on(paper) {
-            let sheets = laid(&job);
-            let bytes = pdf(&sheets.document(), &PdfOptions::default()).expect("a PDF");
+        for Print { name, sheets, document, .. } in on(paper) {
+            let bytes = pdf(document, &PdfOptions::default()).expect("a PDF");
             let read = lopdf::Document::load_mem(&bytes).expect("readable");
             let pages = read.get_pages().len();
             let maps: Vec<u32> = (1..=sheets.manifest.map_pages as u32).collect();
@@ -157,9 +130,7 @@ fn passes(path: &Path, wanted: Rect) -> bool {
 fn a_trimmed_sheet_says_whose_it_is_clear_of_everything() {
     let (mut silent, mut short, mut all) = (Vec::new(), 0, 0);
     for paper in ["a4"] {
-        for (name, job) in on(paper) {
-            let sheets = laid(&job);
-            let document = sheets.document();
+        for Print { name, sheets, document, .. } in on(paper) {
             for (pattern, plan) in sheets.patterns.iter().zip(sheets.manifest.patterns.iter().flatten()) {
                 for sheet in &plan.sheets {
                     let (page, stays) = (&document.pages[sheet.page], cell(plan, sheet));
@@ -195,9 +166,7 @@ fn a_trimmed_sheet_says_whose_it_is_clear_of_everything() {
 #[test]
 fn a_trimmed_sheet_says_what_its_solid_line_is_and_which_way_it_lies() {
     let (mut unsaid, mut wayless, mut all) = (Vec::new(), Vec::new(), 0);
-    for (name, job) in on("a4") {
-        let sheets = laid(&job);
-        let document = sheets.document();
+    for Print { name, sheets, document, .. } in on("a4") {
         for (pattern, plan) in sheets.patterns.iter().zip(sheets.manifest.patterns.iter().flatten()) {
             let of_ways = pattern.items.iter().filter_map(|item| match &item.shape {
                 Shape::Text(text) => text
@@ -233,9 +202,7 @@ fn a_trimmed_sheet_says_what_its_solid_line_is_and_which_way_it_lies() {
 #[test]
 fn centre_lines_are_named_on_every_sheet() {
     let (mut nameless, mut all) = (Vec::new(), 0);
-    for (name, job) in on("a4") {
-        let sheets = laid(&job);
-        let document = sheets.document();
+    for Print { name, sheets, document, .. } in on("a4") {
         for (pattern, plan) in sheets.patterns.iter().zip(sheets.manifest.patterns.iter().flatten()) {
             let lines = pattern.items.iter().filter_map(|item| match &item.shape {
                 Shape::Text(text) => {
@@ -292,9 +259,7 @@ fn bars(page: &Page) -> BTreeMap<bool, f64> {
 #[test]
 fn every_sheet_has_both_bars_as_long_as_it_holds() {
     for paper in ["letter", "roll:610mm"] {
-        for (name, job) in on(paper) {
-            let sheets = laid(&job);
-            let document = sheets.document();
+        for Print { name, sheets, document, .. } in on(paper) {
             for plan in sheets.manifest.patterns.iter().flatten() {
                 for sheet in &plan.sheets {
                     let found = bars(&document.pages[sheet.page]);
@@ -329,8 +294,7 @@ fn every_sheet_has_both_bars_as_long_as_it_holds() {
 fn a_pattern_on_one_sheet_has_check_marks_at_full_length() {
     let (mut without, mut all) = (Vec::new(), 0);
     for paper in ["a4", "roll:610mm"] {
-        for (name, job) in on(paper) {
-            let sheets = laid(&job);
+        for Print { name, sheets, .. } in on(paper) {
             for (pattern, plan) in sheets.patterns.iter().zip(sheets.manifest.patterns.iter().flatten()) {
                 all += 1;
                 let long = plan.sheets.iter().map(|sheet| plan.grid.cell(sheet.row, sheet.column));
@@ -350,7 +314,8 @@ fn a_pattern_on_one_sheet_has_check_marks_at_full_length() {
 fn each_bar_bears_the_name_of_the_reading_that_it_gives() {
     let (mut broad, mut upright) = (0, 0);
     for paper in ["a4", "roll:610mm"] {
-        for (name, job) in on(paper).into_iter().take(8) {
+        for (name, mut job) in jobs().into_iter().take(8) {
+            job.set_paper(Paper::read(paper).unwrap());
             let mut project = job.project().clone();
             (project.shop.printer.across.0, project.shop.printer.up.0) = (1.004, 0.997);
             let job = Job::new(project);
@@ -448,13 +413,10 @@ fn sheets_on_which_nothing_is_cut_speak_of_no_finished_edge() {
 #[test]
 fn small_patterns_lie_together_on_one_sheet() {
     let mut asked = 0;
-    for paper in ["A4", "Letter", "A5"] {
-        for (name, job) in on(paper) {
-            let own: BTreeSet<&str> =
-                job.patterns().expect("patterns").iter().map(|one| one.pattern.part.name.as_str()).collect();
-            let sheets = laid(&job);
+    for paper in ["a4", "letter", "a5"] {
+        for Print { name, sheets, own, .. } in on(paper) {
             let laid = sheets.patterns.iter().zip(&sheets.manifest.patterns);
-            for (pattern, plan) in laid.filter(|(pattern, _)| !own.contains(pattern.part.name.as_str())) {
+            for (pattern, plan) in laid.filter(|(pattern, _)| !own.contains(&pattern.part.name)) {
                 let count = plan.as_ref().expect("a plan").sheets.len();
                 assert_eq!(count, 1, "{name} on {paper}: {}: {}", pattern.part.name, pattern.make);
                 asked += 1;
@@ -470,8 +432,7 @@ fn small_patterns_lie_together_on_one_sheet() {
 fn few_lines_of_a_part_run_beside_a_seam() {
     let (mut beside, mut seams) = (Vec::new(), 0);
     for paper in ["a4", "letter"] {
-        for (name, job) in on(paper) {
-            let sheets = laid(&job);
+        for Print { name, sheets, .. } in on(paper) {
             for (pattern, plan) in sheets.patterns.iter().zip(sheets.manifest.patterns.iter().flatten()) {
                 for seam in &plan.seams {
                     seams += 1;

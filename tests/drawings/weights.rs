@@ -1,8 +1,7 @@
 //! What a line is can be seen by its width and its dashes, and read beside it.
 
-use super::floor::{jobs, laid, on};
+use crate::common::prints::{Print, on};
 use fullsize::geometry::{Path, Point};
-use fullsize::job::Sheets;
 use fullsize::layout::{Sheet, TiledPattern};
 use fullsize::page::{Item, Pen, Role, Shape};
 use std::collections::BTreeSet;
@@ -14,19 +13,19 @@ fn strokes(items: &[Item]) -> impl Iterator<Item = (Role, &Path, &Pen)> {
     })
 }
 
-fn each_sheet(sheets: &Sheets, mut look: impl FnMut(usize, &TiledPattern, &Sheet, &[Item])) {
-    let document = sheets.document();
-    for (index, plan) in sheets.manifest.patterns.iter().enumerate() {
+fn each_sheet(print: &Print, mut look: impl FnMut(usize, &TiledPattern, &Sheet, &[Item])) {
+    for (index, plan) in print.sheets.manifest.patterns.iter().enumerate() {
         let plan = plan.as_ref().expect("sheets");
-        plan.sheets.iter().for_each(|sheet| look(index, plan, sheet, &document.pages[sheet.page].items));
+        plan.sheets.iter().for_each(|sheet| look(index, plan, sheet, &print.document.pages[sheet.page].items));
     }
 }
 
 /// ISO 128-2: line widths are those of its series, and a wide line is twice as wide as a narrow one.
 #[test]
 fn what_is_cut_to_is_twice_as_wide_as_anything_else() {
-    for (name, job) in jobs() {
-        each_sheet(&laid(&job), |_, _, sheet, items| {
+    for print in on("a4") {
+        let name = &print.name;
+        each_sheet(print, |_, _, sheet, items| {
             for (role, path, pen) in strokes(items) {
                 let widths: &[f64] = match role {
                     Role::Outline | Role::Opening => &[0.5],
@@ -61,8 +60,8 @@ fn trim_lines_keep_off_the_part() {
     const NEAR: f64 = 1.5;
     let mut wrong = BTreeSet::new();
     let mut looked = 0;
-    for (name, job) in on("a4") {
-        let sheets = laid(&job);
+    for print in on("a4") {
+        let Print { name, sheets, .. } = print;
         let rings: Vec<Vec<Vec<Point>>> = sheets
             .patterns
             .iter()
@@ -72,7 +71,7 @@ fn trim_lines_keep_off_the_part() {
                 edges.map(|(_, path, _)| polygon(path)).collect()
             })
             .collect();
-        each_sheet(&sheets, |index, plan, sheet, items| {
+        each_sheet(print, |index, plan, sheet, items| {
             let back = sheet.to_page.inverse();
             let ends: Vec<Point> = plan.seams.iter().flat_map(|seam| [seam.from, seam.to]).collect();
             for (_, path, _) in strokes(items).filter(|(role, ..)| *role == Role::Trim) {
@@ -99,15 +98,15 @@ fn trim_lines_keep_off_the_part() {
 fn a_datum_line_is_named_on_every_sheet_and_has_dashes_of_its_own() {
     let (mut unnamed, mut all) = (Vec::new(), 0);
     for paper in ["letter"] {
-        for (name, job) in on(paper) {
-            let sheets = laid(&job);
+        for print in on(paper) {
+            let Print { name, sheets, .. } = print;
             let others: BTreeSet<String> = sheets
                 .patterns
                 .iter()
                 .flat_map(|pattern| strokes(&pattern.items))
                 .map(|(_, _, pen)| format!("{:?}", pen.dash))
                 .collect();
-            each_sheet(&sheets, |_, _, sheet, items| {
+            each_sheet(print, |_, _, sheet, items| {
                 let lines = || strokes(items).filter(|(role, ..)| *role == Role::Datum);
                 assert!(lines().all(|(_, _, pen)| !others.contains(&format!("{:?}", pen.dash))), "{name}");
                 let ways = lines().map(|(_, path, _)| {
