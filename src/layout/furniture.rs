@@ -54,21 +54,31 @@ pub fn line(role: Role, from: Point, to: Point, pen: Pen) -> Item {
 /// Where the name of a bar begins, mm from its zero, and how far off the bar it stands: past the first tick, over the shorter ones.
 const BAR_NAME: Vec2 = Vec2::new(4.0, 2.75);
 
+/// Between the line of a bar's millimetres and that of its inches, mm.
+const ROWS_APART: f64 = 0.6;
+
 /// A bar with ticks every 10 mm on its one side and every 1/2 in on the other, from `zero` along x, or up along y. Its name says which of
 /// the printer's readings it gives.
 pub fn rule_bar(bar: RuleBar, name: &str, zero: Point, up: bool) -> Vec<Item> {
     let (along, side) =
         if up { (Vec2::new(0.0, 1.0), Vec2::new(-1.0, 0.0)) } else { (Vec2::new(1.0, 0.0), Vec2::new(0.0, 1.0)) };
     let long = bar.side(true).mm();
-    let mut items = vec![line(Role::Scale, zero, zero + along * long, Pen::solid(LINE))];
-    let mut tick = |at: f64, reach: f64| {
-        items.push(line(Role::Scale, zero + along * at, zero + along * at + side * reach, Pen::solid(THIN)));
+    let (in_mm, in_inches) = (f64::from(bar.mm), MM_PER_INCH * f64::from(bar.inches));
+    // Each row has a line of its own, as long as is written at its end: whoever measures from end to end reads that number.
+    let rows = [(0.0, in_mm), (-ROWS_APART, in_inches)];
+    let row = |(off, end)| (zero + side * off, zero + side * off + along * end);
+    let mut items: Vec<Item> =
+        rows.map(row).map(|(from, to)| line(Role::Scale, from, to, Pen::solid(LINE))).into_iter().collect();
+    let mut tick = |at: f64, from: f64, to: f64| {
+        let at = zero + along * at;
+        items.push(line(Role::Scale, at + side * from, at + side * to, Pen::solid(THIN)));
     };
     for ten in 0..=bar.mm / 10 {
-        tick(10.0 * f64::from(ten), if ten % 5 == 0 { 3.0 } else { 2.0 });
+        tick(10.0 * f64::from(ten), 0.0, if ten % 5 == 0 { 3.0 } else { 2.0 });
     }
     for half_inch in 0..=2 * bar.inches {
-        tick(MM_PER_INCH / 2.0 * f64::from(half_inch), if half_inch % 2 == 0 { -3.0 } else { -1.5 });
+        let reach = if half_inch % 2 == 0 { -3.0 } else { -1.5 };
+        tick(MM_PER_INCH / 2.0 * f64::from(half_inch), -ROWS_APART, reach);
     }
     // Past the bar's end, where no tick stands in the way.
     let end = zero + along * (long + 1.5);
@@ -277,4 +287,33 @@ pub fn caption(band: Rect, code: &str, lines: &[String; 2]) -> Vec<Item> {
         items.push(item(Role::Caption, Text::new(at, SMALL, words)));
     }
     items
+}
+
+#[cfg(test)]
+mod tests {
+    use super::rule_bar;
+    use crate::geometry::Point;
+    use crate::model::RuleBar;
+    use crate::page::{Item, Shape};
+
+    /// Whoever lays a rule from one end of a row to the other reads the number that stands there.
+    #[test]
+    fn each_row_of_a_bar_is_as_long_as_it_says() {
+        for bar in RuleBar::ALL {
+            for up in [false, true] {
+                let items = rule_bar(bar, "across", Point::new(20.0, 30.0), up);
+                let long = |item: &Item| match &item.shape {
+                    Shape::Stroke { path, .. } => path.length(),
+                    _ => 0.0,
+                };
+                let mut rows: Vec<f64> = items.iter().map(long).filter(|long| *long > 10.0).collect();
+                rows.sort_by(f64::total_cmp);
+                let said = [f64::from(bar.mm), f64::from(bar.inches) * 25.4];
+                assert!(
+                    rows.len() == 2 && rows.iter().zip(said).all(|(a, b)| (a - b).abs() < 1e-9),
+                    "{rows:?} {said:?}"
+                );
+            }
+        }
+    }
 }

@@ -85,7 +85,7 @@ impl Seam {
 
     /// What stands along the seam on the sheet that comes to lie under the other.
     pub fn under_words(&self) -> String {
-        format!("under {}", code(&self.part, self.over))
+        format!("lies under {}", code(&self.part, self.over))
     }
 }
 

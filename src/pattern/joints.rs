@@ -229,8 +229,9 @@ fn middles(solved: &SolvedBoard, members: &[&Mortise], notation: &Notation) -> V
             }
         }
         let [from, line] = first.told.along_in_two(&stations.join(" and "), solved);
-        // The mouth may lie on another surface than the one that is drawn, whose ends stand elsewhere.
-        let on = first.on.map_or_else(String::new, |on| format!("on the {}, ", solved.board.name_of(on)));
+        // The mouth may lie on another surface than the one that is drawn: the far face has ends and edges of its own, which stand elsewhere.
+        let there = if first.on == Some(Source::Far) { "measured there, " } else { "" };
+        let on = first.on.map_or_else(String::new, |on| format!("on the {}, {there}", solved.board.name_of(on)));
         let out = if first.is_far { "comes out " } else { "" };
         let own: Vec<&Mortise> = row.iter().map(|mouth| mouth.own).collect();
         let name = format!("{} {}: {out}{on}middle {from}", first.own.joint, numbered(&own));
@@ -258,8 +259,8 @@ fn size(solved: &SolvedBoard, mortise: &Mortise, notation: &Notation) -> String 
     let say = |mm: f64| notation.bare_fine(Length::from_mm(mm));
     let [thickness, width, _] = mortise.tenon;
     let what = match mortise.fitting {
-        Fitting::Blind => format!("{} deep", say(mortise.depth)),
-        Fitting::Through => "through".to_owned(),
+        Fitting::Blind => format!("mortise {} deep", say(mortise.depth)),
+        Fitting::Through => "mortise through".to_owned(),
         Fitting::Standing => format!("tenon {} long, standing beyond the shoulder", say(mortise.depth)),
     };
     let only = if mortise.copies.len() == solved.copies.len() {

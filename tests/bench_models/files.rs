@@ -151,6 +151,7 @@ pub fn boxes(seed: u64) -> Json {
     let mut file = json!({ "fullsize": 1, "title": "Bench", "units": "mm", "base": base, "shop": machine(),
         "aids": { "w": { "kind": "wedges", "part": "side" }, "c": { "kind": "caul", "from": "side", "into": "side" } } });
     if butted {
+        file["aids"]["w"]["part"] = json!("front_and_back_side");
         file["joints"] = json!({ "j": loose(dice, "right_and_left_side", "front_and_back_side") });
         file["aids"]["w2"] = json!({ "kind": "wedges", "part": "right_and_left_side" });
         file["aids"]["c"] = json!({ "kind": "caul", "from": "right_and_left_side", "into": "front_and_back_side" });
