@@ -1,5 +1,6 @@
 //! A board of the piece, looked at straight from its face side.
 
+use super::clear::Clear;
 use super::joints::Label;
 use super::landed::landed;
 use super::lines::{CENTRE_DASH, CUT_WIDTH, LANDING_DASH, MARK_WIDTH, arrow, line, stroke, words};
@@ -84,7 +85,8 @@ pub fn draw(
         None => {
             let tangents: Vec<Point> = solved.rounded_corners().flatten().collect();
             let mut rounded = on_part::tangent_ticks(&tangents, face);
-            rounded.extend(on_part::corner_words(&tangents, face, notation));
+            let mut clear = Clear::new(board.items.iter().chain(&rounded));
+            rounded.extend(on_part::corner_words(&tangents, face, notation, &mut clear));
             rounded
         }
     });

@@ -14,8 +14,6 @@ use crate::units::{Length, Notation};
 const TICK: f64 = 2.5;
 /// Length of the tick at the end of a run of the grain, mm.
 const RUN_TICK: f64 = 5.0;
-/// From the arc of a rounded corner to the middle of its words, mm.
-const CORNER_WORDS: f64 = 4.0;
 /// Height of the capitals, mm.
 const LETTERING: f64 = 2.5;
 /// Dashes of the lines that an edge profile leaves, mm.
@@ -34,12 +32,13 @@ pub fn marks(drawn: &DrawnPattern, found: &OnPart, ring: &Path, standing: &[Item
     let left: Vec<Shortfall> = left.filter(|place| sheet.shows(place.at)).cloned().collect();
     sheet.add(hatched(&left));
     sheet.add(found.comb.as_ref().map(teeth).unwrap_or_default());
-    sheet.add(corner_words(&drawn.built.tangents, ring, say));
     let lines = [(&found.on_face, "profile, on the face"), (&found.on_far_side, "profile, on the far side")];
     let lines = lines.map(|(lines, said)| (sheet.profile(lines), said));
     let runs: Vec<(Path, &GrainRun)> = minded(&found.grain).collect();
     let runs: Vec<(Path, &GrainRun)> = runs.into_iter().filter(|(path, _)| sheet.shows_middle(path)).collect();
     sheet.add(runs.iter().flat_map(|(path, _)| end_ticks(path)).collect());
+    let radii = corner_words(&drawn.built.tangents, ring, say, &mut sheet.clear);
+    sheet.items.extend(radii);
     for place in &left {
         let words = beside_left(place, left_words(place, say), Some(&sheet.inside), &mut sheet.clear);
         sheet.items.extend(words);
@@ -67,8 +66,11 @@ pub fn tangent_ticks(tangents: &[Point], ring: &Path) -> Vec<Item> {
 /// So many corners of one radius are named one by one; of more the first one tells how many there are.
 const MOST_NAMED: usize = 4;
 
-/// Beside each rounded corner its radius; `tangents` as for the ticks, two a corner.
-pub fn corner_words(tangents: &[Point], ring: &Path, say: &Notation) -> Vec<Item> {
+/// How far off its corner a radius is tried, mm: within the part, then beside it.
+const OFF_CORNERS: [f64; 8] = [4.0, 7.0, 10.0, 14.0, 18.0, -6.5, -10.0, -14.0];
+
+/// Beside each rounded corner its radius, clear of what stands already if it can be; `tangents` as for the ticks, two a corner.
+pub fn corner_words(tangents: &[Point], ring: &Path, say: &Notation, clear: &mut Clear) -> Vec<Item> {
     let arc = |ends: &[Point]| {
         let is_it = |piece: &&Segment| {
             let own = [piece.start(), piece.end()];
@@ -86,19 +88,21 @@ pub fn corner_words(tangents: &[Point], ring: &Path, say: &Notation) -> Vec<Item
             None => radii.push((radius, vec![piece])),
         }
     }
-    let named = radii.iter().flat_map(|(radius, corners)| {
+    let mut named = Vec::new();
+    for (radius, corners) in &radii {
         let radius = format!("radius {}", say.bare_length(Length::from_mm(*radius)));
-        let (named, said) = match corners.len() {
+        let (count, said) = match corners.len() {
             many if many > MOST_NAMED => (1, format!("{radius}, {many} corners")),
             few => (few, radius),
         };
-        corners.iter().take(named).map(move |corner| {
+        for corner in corners.iter().take(count) {
             let (at, inwards) = (corner.eval(0.5), corner.tangent(0.5).normalize().turn_90());
-            let text = Text::new(at + inwards * CORNER_WORDS, LETTERING, said.clone()).anchored(Anchor::Middle);
-            words(Role::Text, text.about(Label::along(Path::open(vec![*corner]))))
-        })
-    });
-    named.collect()
+            let about = Label::along(Path::open(vec![*corner]));
+            let text = |off: f64| Text::new(at + inwards * off, LETTERING, said.clone()).anchored(Anchor::Middle);
+            named.extend(clear.first(OFF_CORNERS.map(|off| text(off).about(about.clone()))));
+        }
+    }
+    named
 }
 
 /// The drawing of a part, being added to.

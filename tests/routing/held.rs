@@ -92,7 +92,11 @@ fn a_template_says_on_its_own_sheet_where_no_screw_holds_it() {
         ends.sort_by_key(|end| bare.iter().position(|bare| bare == end));
         assert_eq!(ends, bare, "{head}/{foot}");
         let schedule = fullsize::schedule::text(&job.schedule().expect("a schedule"));
-        let row = schedule.lines().find(|line| line.contains("template blank:")).expect("a row");
+        // Under its name, what is told of it.
+        let mut rows = schedule.lines().skip_while(|line| !line.ends_with("leg, template blank"));
+        rows.next().expect("a row");
+        let row: String = rows.take_while(|line| line.starts_with("    ")).collect();
+        assert!(!row.is_empty(), "{schedule}");
         assert_eq!(row.contains("no screw has room"), wanted.is_some(), "{row}");
         let shop = Shop::new();
         shop.file("held.json", &file.to_string());
