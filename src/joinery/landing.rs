@@ -38,13 +38,19 @@ pub struct Pair<'a> {
 }
 
 /// The boards that a name means, by their index: the one whose id it is, else those of its role, which have other ids where they
-/// are told apart (`leg` for `left_leg`). A name may also stand as patterns and schedules write it, "top rail".
+/// are told apart (`leg` for `left_leg`), else the one that counts so among those of its role (`side_2` for the second kind of side: older
+/// files have such ids). A name may also stand as patterns and schedules write it, "top rail".
 pub fn named(piece: &Piece, name: &str) -> Vec<usize> {
     let those = |is: &dyn Fn(&SolvedBoard) -> bool| -> Vec<usize> {
         piece.boards.iter().enumerate().filter(|(_, board)| is(board)).map(|(i, _)| i).collect()
     };
-    let own = those(&|board| board.id.is_called(name));
-    if own.is_empty() { those(&|board| board.role.is_called(name)) } else { own }
+    let counted = || {
+        let (role, number) = name.rsplit_once(['_', ' '])?;
+        let before = number.parse::<usize>().ok()?.checked_sub(1).filter(|before| *before > 0)?;
+        those(&|board| board.role.is_called(role)).get(before).copied()
+    };
+    let ways = [those(&|board| board.id.is_called(name)), those(&|board| board.role.is_called(name))];
+    ways.into_iter().find(|own| !own.is_empty()).unwrap_or_else(|| counted().into_iter().collect())
 }
 
 /// Whether the piece has a part of the name.

@@ -2,7 +2,7 @@
 
 use super::clear::Clear;
 use super::hatch::{beside_left, hatched, left_words};
-use super::lines::{MARK_WIDTH, line, stroke, words};
+use super::lines::{MARK_WIDTH, line, stroke};
 use crate::geometry::{Comb, Nearest, Path, PathIndex, Point, Region, Segment, Vec2, contacts};
 use crate::model::DrawnPattern;
 use crate::page::{Anchor, Item, Label, Pen, Role, Text};

@@ -117,13 +117,11 @@ fn slid(form: &Block, path: &Path, desk: &Desk) -> Option<Vec<Text>> {
         .find(|texts| desk.fits(texts).is_some() && desk.shows(path, texts))
 }
 
+/// Whether words may stand where they do, as far as the desk does not know.
+type Accepts<'a> = &'a dyn Fn(&[Text]) -> bool;
+
 /// Words a little off from where they were wished, on the same side of every line that is cut, if they are then told by their place alone.
-fn shifted(
-    form: &Block,
-    path: Option<&Path>,
-    wish: Point,
-    (desk, is_own): (&Desk, &dyn Fn(&[Text]) -> bool),
-) -> Option<Vec<Text>> {
+fn shifted(form: &Block, path: Option<&Path>, wish: Point, (desk, is_own): (&Desk, Accepts)) -> Option<Vec<Text>> {
     let steps = (NEAR / STEP) as i32;
     let mut off: Vec<Vec2> = (-steps..=steps)
         .flat_map(|x| (-steps..=steps).map(move |y| Vec2::new(f64::from(x), f64::from(y)) * STEP))
