@@ -66,7 +66,7 @@ pub(super) fn screwed(top: &Top) -> Option<f64> {
 pub(super) fn has_pocket(piece: &Piece, top: &Top, board: usize) -> bool {
     let (Some(part), Some(screw)) = (piece.boards.get(board), screwed(top)) else { return false };
     let moves = matches!(top.fasteners, Some(Fasteners::Made(MadeFasteners { by: Hold::Slots, .. })));
-    let own = landings(piece, top).into_iter().filter(|landing| landing.board == board);
+    let own = piece.held.landings.iter().filter(|landing| landing.board == board);
     let pockets: Vec<bool> = own.map(|landing| landing.pocket(part, screw, moves).is_some()).collect();
     !pockets.is_empty() && pockets.into_iter().all(|has| has)
 }

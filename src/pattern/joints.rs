@@ -130,10 +130,10 @@ pub struct Label {
 
 /// Names and sizes, those that are alike on one surface told once.
 pub fn labels(solved: &SolvedBoard, notation: &Notation) -> Vec<Label> {
-    let mut groups: Vec<(String, Vec<&Mortise>)> = Vec::new();
+    let mut groups: Vec<(Vec<String>, Vec<&Mortise>)> = Vec::new();
     for mortise in &solved.mortises {
         let size = size(solved, mortise, notation);
-        let alike = |known: &&mut (String, Vec<&Mortise>)| {
+        let alike = |known: &&mut (Vec<String>, Vec<&Mortise>)| {
             known.0 == size && known.1.first().is_some_and(|m| m.joint == mortise.joint && m.on == mortise.on)
         };
         match groups.iter_mut().find(alike) {
@@ -168,7 +168,7 @@ fn counted(numbers: &[usize]) -> String {
     }
 }
 
-fn label(size: &str, members: &[&Mortise]) -> Option<Label> {
+fn label(size: &[String], members: &[&Mortise]) -> Option<Label> {
     let first = members.first()?;
     let numbers = numbered(members);
     let (origin, axis) = (first.frame.origin(), first.frame.w());
@@ -183,7 +183,7 @@ fn label(size: &str, members: &[&Mortise]) -> Option<Label> {
         along.normalize().turn_90()
     };
     let mut words = vec![format!("{} {numbers}", first.joint)];
-    words.extend(size.split(", ").map(str::to_owned));
+    words.extend_from_slice(size);
     Some(Label { at, beside: Segment::line(at, at + along), towards, words })
 }
 
@@ -254,26 +254,28 @@ fn across(mortise: &Mortise) -> Vec2 {
     Vec2::new(u.x, u.y) * mortise.tenon[1]
 }
 
-/// Size and depth, and the copies that have it where not all do.
-fn size(solved: &SolvedBoard, mortise: &Mortise, notation: &Notation) -> String {
+/// Size, depth, and the copies that have it where not all do, line by line.
+fn size(solved: &SolvedBoard, mortise: &Mortise, notation: &Notation) -> Vec<String> {
     let say = |mm: f64| notation.bare_fine(Length::from_mm(mm));
     let [thickness, width, _] = mortise.tenon;
     let what = match mortise.fitting {
-        Fitting::Blind => format!("mortise {} deep", say(mortise.depth)),
-        Fitting::Through => "mortise through".to_owned(),
-        Fitting::Standing => format!("tenon {} long, standing beyond the shoulder", say(mortise.depth)),
+        Fitting::Blind => vec![format!("mortise {} deep", say(mortise.depth))],
+        Fitting::Through => vec!["mortise through".to_owned()],
+        Fitting::Standing => {
+            vec![format!("tenon {} long", say(mortise.depth)), "standing beyond the shoulder".to_owned()]
+        }
     };
-    let only = if mortise.copies.len() == solved.copies.len() {
-        String::new()
-    } else {
-        let labels =
-            mortise.copies.iter().filter_map(|copy| solved.copies.get(*copy)).map(|copy| copy.label.as_str());
-        format!(", only {}", labels.collect::<Vec<_>>().join(", "))
+    let around = match mortise.is_drilled() {
+        true => format!("round {}", say(thickness)),
+        false => format!("{} x {}", say(thickness), say(width)),
     };
-    match mortise.is_drilled() {
-        true => format!("round {}, {what}{only}", say(thickness)),
-        false => format!("{} x {}, {what}{only}", say(thickness), say(width)),
+    let mut lines = [vec![around], what].concat();
+    if mortise.copies.len() != solved.copies.len() {
+        let labels = mortise.copies.iter().filter_map(|copy| solved.copies.get(*copy));
+        let labels: Vec<&str> = labels.map(|copy| copy.label.as_str()).collect();
+        lines.push(format!("only {}", labels.join(", ")));
     }
+    lines
 }
 
 /// The mouths on a sawn end with their centre lines, in the axes of the end face.

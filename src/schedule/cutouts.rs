@@ -48,8 +48,10 @@ pub(super) fn rows(schedule: &Schedule, board: &SolvedBoard) -> Vec<[String; COL
         let name = format!("{} {}", cutout.joint, cutout.feature.id.number);
         let own = copies(board, &cutout);
         let labels = own.iter().filter_map(|copy| board.copies.get(*copy)).map(|copy| copy.label.as_str());
-        let in_copies =
-            if own.len() == board.copies.len() { "all".to_owned() } else { labels.collect::<Vec<_>>().join(", ") };
+        let in_copies = match is_in_all(board, &cutout) {
+            true => "all".to_owned(),
+            false => labels.collect::<Vec<_>>().join(", "),
+        };
         let what = cutout.feature.id.why.words();
         let what = cutout.size().map_or_else(
             || what.to_owned(),
@@ -66,14 +68,20 @@ pub(super) fn rows(schedule: &Schedule, board: &SolvedBoard) -> Vec<[String; COL
 
 /// Each for a terminal, a statement a line.
 pub(super) fn lines(schedule: &Schedule, board: &SolvedBoard) -> Vec<Vec<String>> {
-    let line = |[name, _, copies, on, what, along, off, .., wall]: [String; COLUMNS]| {
-        let only = if copies == "all" { String::new() } else { format!(" (only {copies})") };
+    let line = |(cutout, row): (JointCutout, [String; COLUMNS])| {
+        let [name, _, copies, on, what, along, off, .., wall] = row;
+        let only = if is_in_all(board, &cutout) { String::new() } else { format!(" (only {copies})") };
         let places: Vec<String> = [along, off].into_iter().filter(|place| !place.is_empty()).collect();
         let wall = if wall.is_empty() { wall } else { format!("thinnest wall {wall}") };
         let said = [format!("joint {name} on the {on}{only}: {what}"), places.join(" and "), wall];
         said.into_iter().filter(|statement| !statement.is_empty()).collect()
     };
-    rows(schedule, board).into_iter().map(line).collect()
+    board.joint_cutouts().zip(rows(schedule, board)).map(line).collect()
+}
+
+/// Whether all copies have it.
+fn is_in_all(board: &SolvedBoard, cutout: &JointCutout) -> bool {
+    copies(board, cutout).len() == board.copies.len()
 }
 
 /// The copies that have it.

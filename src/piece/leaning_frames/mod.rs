@@ -70,13 +70,9 @@ fn numbers(given: &LeaningFrames, work: &mut Work) -> bool {
     ];
     let mut least = Vec::new();
     let rails = [given.top_rail.as_ref().map(Rail::from), given.bottom_rail.as_ref().map(Rail::from)];
-    for (which, rail) in ["top_rail", "bottom_rail"].into_iter().zip(&rails) {
+    let fields = [("top_rail/thickness", "top_rail/depth"), ("bottom_rail/thickness", "bottom_rail/depth")];
+    for ((thickness, depth), rail) in fields.into_iter().zip(&rails) {
         let Some(rail) = rail else { continue };
-        let (thickness, depth) = if which == "top_rail" {
-            ("top_rail/thickness", "top_rail/depth")
-        } else {
-            ("bottom_rail/thickness", "bottom_rail/depth")
-        };
         above.push(length(thickness, "the rail's thickness", rail.thickness));
         above.push(length(depth, "the rail's depth", rail.depth));
     }
@@ -94,12 +90,8 @@ fn numbers(given: &LeaningFrames, work: &mut Work) -> bool {
         Named { field: "lean", words: "the lean", value: given.lean.angle },
         Named { field: "leg/splay", words: "the leg's splay", value: leg.splay },
     ];
-    for (field, turn) in ["left", "right"].iter().zip(given.frames.iter().flatten()) {
-        let (lean, twist) = if *field == "left" {
-            ("frames/left/lean", "frames/left/twist")
-        } else {
-            ("frames/right/lean", "frames/right/twist")
-        };
+    let fields = [("frames/left/lean", "frames/left/twist"), ("frames/right/lean", "frames/right/twist")];
+    for ((lean, twist), turn) in fields.into_iter().zip(given.frames.iter().flatten()) {
         angles.extend(turn.lean.map(|value| Named { field: lean, words: "the frame's lean", value }));
         angles.push(Named { field: twist, words: "the frame's twist", value: turn.twist });
     }
