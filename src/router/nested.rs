@@ -26,8 +26,8 @@ pub(super) fn falls_apart(asked: &Template, shape: &TemplateShape, part: &[Path]
         return None;
     };
     let whole = Pieces::of(part);
-    let hangs = |offset: f64| {
-        let core = moved(part, -offset - SOUND / 2.0);
+    let hangs = |rings: &[Path], offset: f64| {
+        let core = moved(rings, -offset - SOUND / 2.0);
         core.is_ok_and(|core| Pieces::of(&core).hang_together_as(&whole))
     };
     // An arm of the part of which no template is left breaks nothing loose: that the template reaches everywhere is asked of the part.
@@ -35,10 +35,12 @@ pub(super) fn falls_apart(asked: &Template, shape: &TemplateShape, part: &[Path]
     // A part that has no such core itself, a thin tip or lath, says nothing of its template.
     let is_wide = is_asked && reaches_all(part, SOUND / 2.0);
     let reaches = |offset: f64, wall: f64| !is_wide || reaches_all(part, offset + wall);
-    let sound = |offset: f64| hangs(offset) && reaches(offset, SOUND / 2.0);
+    let sound = |offset: f64| hangs(part, offset) && reaches(offset, SOUND / 2.0);
     let pieces = Pieces::of(&template.rings);
     let is_whole = pieces.hang_together_as(&whole);
-    if is_whole && (sound(template.offset) || !sound(0.0)) {
+    // The template is set off already: its core lies within it.
+    let is_sound = || hangs(&template.rings, 0.0) && reaches(template.offset, SOUND / 2.0);
+    if is_whole && (is_sound() || !sound(0.0)) {
         return None;
     }
     let most = most_apart(template.offset, sound);
