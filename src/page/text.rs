@@ -72,9 +72,10 @@ impl Text {
 
     /// The smallest upright rectangle, mm, around the words and the ink that reaches over or under them, as turned.
     pub fn bounding_box(&self) -> Rect {
-        let pen = Rect::new(0.0, 0.0, font::width(&self.content), 0.0);
-        let level = font::ink(&self.content).map_or(pen, |ink| ink.union(pen));
-        (self.placement() * Affine::scale(self.em())).transform_rect_bbox(level)
+        let (width, ink) = font::measured(&self.content);
+        let pen = Rect::new(0.0, 0.0, width, 0.0);
+        let level = ink.map_or(pen, |ink| ink.union(pen));
+        (self.placed_by_width(self.em() * width) * Affine::scale(self.em())).transform_rect_bbox(level)
     }
 
     /// The map from level words that begin at the origin to the page (turned, then moved; mm to mm).

@@ -53,8 +53,14 @@ fn push_number(text: &mut String, value: f64, places: usize) {
         // Writing to a string cannot fail.
         let _ = write!(text, "{value:.places$}");
     }
-    let kept = text.trim_end_matches('0').trim_end_matches('.').len();
-    text.truncate(kept.max(from + 1));
+    // Byte by byte: a drawing has hundreds of thousands of numbers.
+    let ends = |sign: u8, text: &String| text.len() > from + 1 && text.as_bytes().last() == Some(&sign);
+    while ends(b'0', text) {
+        text.pop();
+    }
+    if ends(b'.', text) {
+        text.pop();
+    }
     if text.get(from..) == Some("-0") {
         text.truncate(from);
         text.push('0');

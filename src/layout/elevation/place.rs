@@ -380,9 +380,8 @@ impl Room {
     fn note(&mut self, points: &[Point], mark: Mark, words: &str, may_stand: &dyn Fn(Rect) -> bool) -> bool {
         let lines = |side: f64| two_lines(Point::new(BEFORE_WORDS * side, 0.0), side, words);
         let Some((left, right)) = Block::of(lines(-1.0)).zip(Block::of(lines(1.0))) else { return false };
-        let crosses = |led: &Led| {
-            let leader = (led.from, led.to);
-            self.leaders.iter().chain(&self.dimension_lines).any(|other| meet(*other, leader))
+        let crosses = |from: Point, to: Point| {
+            self.leaders.iter().chain(&self.dimension_lines).any(|other| meet(*other, (from, to)))
         };
         let drawn = |led: &Led| {
             let words = led.texts().iter().map(|text| item(Role::Text, text.clone()));
@@ -390,7 +389,7 @@ impl Room {
         };
         let sides = [left, right];
         let may_stand = |block: Rect| self.within.is_none_or(|room| room.contains_rect(block)) && may_stand(block);
-        let places = leader::about(points, &sides, &self.standing, &may_stand).filter(|led| !crosses(led));
+        let places = leader::about(points, &sides, &self.standing, &may_stand, &crosses);
         let found = places.map(|led| (drawn(&led), led)).find(|(items, _)| self.has_room(items));
         let Some((items, led)) = found else { return false };
         self.put(items);

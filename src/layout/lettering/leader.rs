@@ -42,25 +42,31 @@ pub fn may_lead(standing: &Standing, from: Point, to: Point) -> bool {
 
 /// The places of words about one of some points, the nearest first, in which neither they nor their leader is in the way of what stands.
 /// `sides` are the words left and right of a leader that ends at the origin; only what stands where it `may_stand` is asked further.
+/// Where a leader may not run for what `is_barred` says, none that runs on from it may: what bars one bars the longer ones too.
 pub fn about<'a>(
     points: &'a [Point],
     sides: &'a [Block; 2],
     standing: &'a Standing,
     may_stand: &'a dyn Fn(Rect) -> bool,
+    is_barred: &'a dyn Fn(Point, Point) -> bool,
 ) -> impl Iterator<Item = Led> + 'a {
     let around = sides.each_ref().map(|block| block.rim().bounding_box().unwrap_or_default());
     let ways: [Vec2; SPOKES] =
         std::array::from_fn(|spoke| Vec2::from_angle(2.0 * PI / SPOKES as f64 * (spoke as f64 + 0.5)));
-    let tips = (1..=RINGS).flat_map(move |ring| {
-        let reach = RING * f64::from(ring);
-        points.iter().flat_map(move |at| ways.map(|way| (*at, *at + way * reach)))
-    });
-    tips.filter_map(move |(from, to)| {
+    let spokes = move |reach: f64| {
+        let tips = points.iter().flat_map(move |at| ways.map(|way| (*at, *at + way * reach)));
+        tips.enumerate()
+    };
+    let tips = (1..=RINGS).flat_map(move |ring| spokes(RING * f64::from(ring)));
+    let mut barred = vec![false; points.len() * SPOKES];
+    tips.filter_map(move |(spoke, (from, to))| {
         let side = usize::from(to.x >= from.x);
         let block = around[side] + to.to_vec2();
-        let stands =
-            may_stand(block) && !standing.touches(block.inflate(CLEAR, CLEAR)) && may_lead(standing, from, to);
-        stands.then(|| Led { block: sides[side].moved(to.to_vec2()), from, to })
+        if barred[spoke] || !may_stand(block) || standing.touches(block.inflate(CLEAR, CLEAR)) {
+            return None;
+        }
+        barred[spoke] = is_barred(from, to) || !may_lead(standing, from, to);
+        (!barred[spoke]).then(|| Led { block: sides[side].moved(to.to_vec2()), from, to })
     })
 }
 

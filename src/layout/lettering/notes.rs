@@ -153,14 +153,10 @@ fn led_near(level: &Block, path: Option<&Path>, about: Point, sheet: Rect, desk:
     let points: Vec<Point> = [about].into_iter().chain(along).collect();
     let sides = leader::sides(level, BEFORE_WORDS);
     let may_stand = |block: Rect| sheet.contains_rect(block);
-    let mut crossed = None;
-    for led in leader::about(&points, &sides, desk.standing(), &may_stand) {
-        if !desk.is_crossed(led.from, led.to) {
-            return Some(led);
-        }
-        crossed.get_or_insert(led);
-    }
-    crossed
+    let first = |is_barred: &dyn Fn(Point, Point) -> bool| {
+        leader::about(&points, &sides, desk.standing(), &may_stand, is_barred).next()
+    };
+    first(&|from, to| desk.is_crossed(from, to)).or_else(|| first(&|_, _| false))
 }
 
 /// Words wherever their sheet has room.

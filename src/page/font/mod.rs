@@ -59,8 +59,9 @@ pub(super) fn width(words: &str) -> f64 {
     shown(words).map(advance_of).sum()
 }
 
-/// The smallest upright rectangle around the ink of level words that begin at the origin, in ems; `None` without ink.
-pub(super) fn ink(words: &str) -> Option<Rect> {
+/// How far the words move the pen on, and the smallest upright rectangle around their ink where they begin at the origin, level, in
+/// ems; no rectangle without ink.
+pub(super) fn measured(words: &str) -> (f64, Option<Rect>) {
     let mut pen = 0.0;
     let mut ink: Option<Rect> = None;
     for character in shown(words) {
@@ -70,7 +71,7 @@ pub(super) fn ink(words: &str) -> Option<Rect> {
         }
         pen += advance_of(character);
     }
-    ink
+    (pen, ink)
 }
 
 /// The rectangle around one glyph's ink, in ems. The face finds it by drawing the glyph: that is done once a glyph.
@@ -98,11 +99,13 @@ fn glyph(character: char) -> GlyphId {
 /// How far a character moves the pen on, in ems. One that the face lacks is given the room that fonts of its script give it: a whole
 /// em where it is wide, none where it stands over another.
 fn advance_of(character: char) -> f64 {
-    let glyph = glyph(character);
-    match (glyph, character.width()) {
-        (GlyphId(0), Some(0)) => 0.0,
-        (GlyphId(0), Some(2)) => 1.0,
-        _ => advance(glyph),
+    match glyph(character) {
+        GlyphId(0) => match character.width() {
+            Some(0) => 0.0,
+            Some(2) => 1.0,
+            _ => advance(GlyphId(0)),
+        },
+        glyph => advance(glyph),
     }
 }
 
@@ -121,7 +124,7 @@ fn em() -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::{CAPITAL, has_glyph, ink, shown, width};
+    use super::{CAPITAL, has_glyph, measured, shown, width};
 
     #[test]
     fn every_sign_a_maker_uses_is_in_the_face() {
@@ -133,7 +136,7 @@ mod tests {
 
     #[test]
     fn capitals_are_as_tall_as_the_constant_says() {
-        let capital = ink("H").expect("H has ink");
+        let capital = measured("H").1.expect("H has ink");
         assert_eq!((capital.y0, capital.y1), (0.0, CAPITAL));
     }
 
@@ -142,6 +145,6 @@ mod tests {
         let hostile = "a\u{7}\u{202e}b\u{200d}\tc\u{feff}";
         assert_eq!(shown(hostile).collect::<String>(), "ab c");
         assert_eq!(width(hostile), width("ab c"));
-        assert_eq!(ink(" "), None);
+        assert_eq!(measured(" "), (width(" "), None));
     }
 }
