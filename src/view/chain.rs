@@ -3,17 +3,14 @@
 use super::visible::Stroke;
 use crate::geometry::{Path, Point, Segment};
 use crate::tolerance::BELOW_A_RULE;
-use std::collections::HashMap;
 
 /// Joins strokes into paths; at a point where several go on, the first given does.
 pub fn chained(strokes: &[Stroke]) -> Vec<Path> {
     let mut left: Vec<Option<Segment>> = strokes.iter().map(|s| Some(s.line)).collect();
-    let mut ends: HashMap<(i64, i64), Vec<usize>> = HashMap::with_capacity(2 * strokes.len());
-    for (index, stroke) in strokes.iter().enumerate() {
-        for end in [stroke.line.start(), stroke.line.end()] {
-            ends.entry(key(end)).or_default().push(index);
-        }
-    }
+    let both =
+        |(index, stroke): (usize, &Stroke)| [stroke.line.start(), stroke.line.end()].map(|end| (key(end), index));
+    let mut ends: Vec<End> = strokes.iter().enumerate().flat_map(both).collect();
+    ends.sort_unstable();
     let mut paths = Vec::new();
     for index in 0..left.len() {
         let Some(first) = left[index].take() else { continue };
@@ -36,15 +33,22 @@ pub fn chained(strokes: &[Stroke]) -> Vec<Path> {
     paths
 }
 
+/// The cell in which a stroke ends, and which stroke.
+type End = ((i64, i64), usize);
+
 fn key(p: Point) -> (i64, i64) {
     ((p.x / BELOW_A_RULE).round() as i64, (p.y / BELOW_A_RULE).round() as i64)
 }
 
 /// A stroke that begins or ends at a point, turned to begin there.
-fn take_at(ends: &HashMap<(i64, i64), Vec<usize>>, left: &mut [Option<Segment>], p: Point) -> Option<Segment> {
+fn take_at(ends: &[End], left: &mut [Option<Segment>], p: Point) -> Option<Segment> {
     let (x, y) = key(p);
-    let cells = (-1..=1).flat_map(|dx| (-1..=1).map(move |dy| (x + dx, y + dy)));
-    for index in cells.filter_map(|cell| ends.get(&cell)).flatten() {
+    let columns = [x - 1, x, x + 1].into_iter();
+    let near = columns.flat_map(|x| {
+        let first = ends.partition_point(|(cell, _)| *cell < (x, y - 1));
+        ends[first..].iter().take_while(move |(cell, _)| *cell <= (x, y + 1))
+    });
+    for (_, index) in near {
         let Some(line) = left[*index] else { continue };
         if line.start().distance(p) < BELOW_A_RULE {
             left[*index] = None;
