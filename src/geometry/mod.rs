@@ -24,6 +24,7 @@ mod outline;
 mod path;
 mod segment;
 mod separation;
+mod shares;
 mod space;
 pub mod svg_data;
 
@@ -47,6 +48,7 @@ pub use outline::{LARGEST, Outline};
 pub use path::{Path, PathPlace, nearest_piece};
 pub use segment::{Arc, Segment};
 pub use separation::separation;
+pub use shares::in_shares;
 pub use space::{Placement, Plane, Point3, Vec3, meet};
 
 pub use kurbo::{Affine, CubicBez, Line, Point, Rect, Vec2};

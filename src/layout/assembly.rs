@@ -18,7 +18,7 @@ use crate::tolerance::{BELOW_A_RULE, ONE_CORNER, UNSEEN};
 use crate::units::{Length, Notation};
 use crate::view::{Model, Sight, Subject, View};
 use std::borrow::Cow;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// Share of the sheet's width for the plan of the feet.
 const PLAN_SHARE: f64 = 0.58;
@@ -419,7 +419,7 @@ fn distances(piece: &Piece, notation: &Notation, bounds: Rect) -> Vec<Measure> {
 /// What the picture shows: the piece without its top.
 pub struct Pictured<'a> {
     below: Cow<'a, Model>,
-    sight: Rc<Sight>,
+    sight: Arc<Sight>,
 }
 
 impl Pictured<'_> {

@@ -1,6 +1,6 @@
 //! Where a shape that a tool leaves does not follow the outline that was meant.
 
-use crate::geometry::{Near, Nearest, Path, PathPlace, Point, Region, Segment};
+use crate::geometry::{Near, Nearest, Path, PathPlace, Point, Region, Segment, in_shares};
 use crate::model::Work;
 use crate::tolerance::{CORNER, NOTICEABLE, SAME_PARAMETER, SAME_POINT, STRETCH_BEGINS, TOOL_STEP};
 use kurbo::common::solve_itp;
@@ -13,6 +13,9 @@ const LOOK: f64 = 1.0;
 const LEAST_LOOKS: f64 = 8.0;
 /// Looks at one piece, at most.
 const MOST_LOOKS: f64 = 2000.0;
+
+/// No fewer rings than this are shared out among the cores of the machine.
+const SHARE: usize = 8;
 
 /// Why a tool does not follow a stretch.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -148,8 +151,10 @@ struct Look {
 /// the tool cannot turn within.
 pub(super) fn shortfalls(outline: &[Path], left: &[Path], tool: f64) -> Vec<Shortfall> {
     let left = Left::of(left);
-    let missed = outline.iter().flat_map(|ring| missed(ring, &left.near, tool, 0.0));
-    missed.filter_map(|missed| missed.told(&left)).collect()
+    in_shares(outline.len(), SHARE, |run| {
+        let missed = outline[run].iter().flat_map(|ring| missed(ring, &left.near, tool, 0.0));
+        missed.filter_map(|missed| missed.told(&left)).collect()
+    })
 }
 
 /// Those of them that are more than a corner without a radius, and deeper than so many mm.

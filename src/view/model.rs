@@ -6,15 +6,18 @@ use super::hollow::{centre_lines, hollows};
 use super::prism::Prism;
 use super::visible::{Sight, hider, look};
 use crate::board::EdgeName;
-use crate::geometry::{Plane, Point, Point3, Rect, Segment, Vec3};
+use crate::geometry::{Plane, Point, Point3, Rect, Segment, Vec3, in_shares};
 use crate::piece::{Piece, SolvedBoard};
 use crate::tolerance::SAME_POINT;
 use std::borrow::Cow;
 use std::cell::RefCell;
-use std::rc::{Rc, Weak};
+use std::sync::{Arc, Weak};
 
 /// How far behind the hindmost wood a place is looked at, mm.
 const BEHIND_ALL: f64 = 1.0;
+
+/// Boards of more pieces of outline than this are looked at along one view after the other.
+const MOST_AT_ONCE: usize = 50_000;
 
 /// What is drawn: a piece, and its boards in space.
 #[derive(Debug, Clone, Copy)]
@@ -141,15 +144,36 @@ impl Model {
     }
 
     /// The lines of the boards, seen and hidden, and those of their mortises.
-    pub fn seen(&self, view: &View) -> Rc<Sight> {
-        let mut sights = self.sights.borrow_mut();
-        sights.retain(|(_, sight)| sight.strong_count() > 0);
-        let known = sights.iter().find(|(known, _)| known == view).and_then(|(_, sight)| sight.upgrade());
-        known.unwrap_or_else(|| {
-            let sight = Rc::new(look(&self.prisms, &self.fittings, view, self.most_tests));
-            sights.push((*view, Rc::downgrade(&sight)));
+    pub fn seen(&self, view: &View) -> Arc<Sight> {
+        self.known(view).unwrap_or_else(|| {
+            let sight = Arc::new(look(&self.prisms, &self.fittings, view, self.most_tests));
+            self.keep(view, &sight);
             sight
         })
+    }
+
+    /// The same along several views, looked at side by side: they are most of the work of a drawing, and none asks for another.
+    pub fn seen_along(&self, views: &[View]) -> Vec<Arc<Sight>> {
+        let (prisms, fittings, most_tests) = (&self.prisms, &self.fittings, self.most_tests);
+        let unknown: Vec<&View> = views.iter().filter(|view| self.known(view).is_none()).collect();
+        // What each look holds in memory adds up.
+        let pieces: usize = prisms.iter().map(|prism| prism.outline.segments().len()).sum();
+        let least = if pieces > MOST_AT_ONCE { unknown.len() } else { 1 };
+        let looked = in_shares(unknown.len(), least, |run| {
+            unknown[run].iter().map(|view| Arc::new(look(prisms, fittings, view, most_tests))).collect()
+        });
+        unknown.iter().zip(&looked).for_each(|(view, sight)| self.keep(view, sight));
+        views.iter().map(|view| self.seen(view)).collect()
+    }
+
+    fn known(&self, view: &View) -> Option<Arc<Sight>> {
+        self.sights.borrow().iter().find(|(known, _)| known == view).and_then(|(_, sight)| sight.upgrade())
+    }
+
+    fn keep(&self, view: &View, sight: &Arc<Sight>) {
+        let mut sights = self.sights.borrow_mut();
+        sights.retain(|(_, sight)| sight.strong_count() > 0);
+        sights.push((*view, Arc::downgrade(sight)));
     }
 }
 

@@ -252,10 +252,55 @@ fn cutter_round_a_traced_leaf_of_50000_corners(bencher: Bencher) {
 }
 
 /// 110 openings of 300 sharp corners each: 0.9 MB, and a word at each of 16,500 places when it is printed.
-#[divan::bench(sample_count = 3)]
-fn cutter_in_110_openings_of_300_corners(bencher: Bencher) {
+fn of_110_openings(more: Value) -> Value {
     let at = |i: u32| [60.0 + 100.0 * f64::from(i % 30), 60.0 + 100.0 * f64::from(i / 30)];
     let openings: Vec<Value> = (0..110).map(|i| wheel(300, [40.0, 36.0], at(i), None)).collect();
     let board = json!([{ "to": [0, 0] }, { "to": [3100, 0] }, { "to": [3100, 1600] }, { "to": [0, 1600] }]);
-    check(bencher, &part(board, json!({ "openings": openings, "check_cutter": "spiral" })));
+    let mut file = part(board, more);
+    file["patterns"]["part"]["openings"] = openings.into();
+    file
+}
+
+#[divan::bench(sample_count = 3)]
+fn cutter_in_110_openings_of_300_corners(bencher: Bencher) {
+    check(bencher, &of_110_openings(json!({ "check_cutter": "spiral" })));
+}
+
+#[divan::bench(sample_count = 3)]
+fn saw_line_in_110_openings_of_300_corners(bencher: Bencher) {
+    check(bencher, &of_110_openings(json!({ "template": { "kind": "saw_line", "distance": 3 } })));
+}
+
+#[divan::bench(args = ["outside", "inside"], sample_count = 3)]
+fn collar_in_110_openings_of_300_corners(bencher: Bencher, work: &str) {
+    let template = json!({ "kind": "collar", "work": work, "collar": "large", "cutter": "spiral" });
+    check(bencher, &of_110_openings(json!({ "template": template })));
+}
+
+/// Boards of 300 corners one behind the other, all drawn: 0.9 MB of file for 110 of them.
+#[divan::bench(args = [110, 450], sample_count = 1)]
+fn draw_boards_behind_each_other(bencher: Bencher, count: u32) {
+    let board = |i: u32| {
+        let outline = wheel(300, [100.0, 90.0], [0.0; 2], None);
+        let at = [7 * (i % 4), 30 * i, 5 * (i % 3)];
+        (
+            format!("b{i}"),
+            json!({ "thickness": 20, "outline": outline, "at": at, "along": [1, 0, 0], "face": [0, 1, 0] }),
+        )
+    };
+    let boards: serde_json::Map<String, Value> = (0..count).map(board).collect();
+    let base = json!({ "kind": "boards", "boards": boards });
+    let file = json!({ "fullsize": 1, "title": "Boards", "units": "mm", "base": base });
+    let folder = tempfile::tempdir().expect("a folder");
+    std::fs::write(folder.path().join("large.json"), file.to_string()).expect("a file");
+    bencher.bench(|| {
+        let mut child = Command::new(env!("CARGO_BIN_EXE_fullsize"))
+            .args(["draw", "large.json", "--force"])
+            .current_dir(folder.path())
+            .stdout(Stdio::null())
+            .stderr(Stdio::null())
+            .spawn()
+            .expect("it runs");
+        eprintln!("at most {} kB of memory", most_memory(&mut child));
+    });
 }

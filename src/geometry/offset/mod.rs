@@ -12,7 +12,7 @@ mod thin;
 mod trim;
 
 use super::nesting::depths;
-use super::{Path, Segment};
+use super::{Path, Segment, in_shares};
 use crate::tolerance::{BELOW_A_RULE, FITTED, JUST, OFFSET_ROUNDING, TRUE_TO};
 use kurbo::Point;
 use raw::Piece;
@@ -21,6 +21,8 @@ use source::Source;
 /// Parts that hang together, of at least this length, mm, which lie at the distance and belong to no ring tell that something was
 /// missed.
 const MISSED: f64 = 0.5;
+/// No fewer pieces than this are shared out among the cores of the machine.
+const SHARE: usize = 2048;
 /// Where pieces run so nearly together that no ring can be made, the distance is made longer by these, mm: well within
 /// [`TRUE_TO`], and enough to part what touches. Longer first: what has no width is then gone.
 const NUDGES: [f64; 5] = [0.0, 4e-4, -4e-4, 1.1e-3, -1.1e-3];
@@ -92,8 +94,8 @@ pub fn offset(rings: &[Path], distance: f64, join: Join) -> Result<Offset, Offse
 /// One attempt at a distance changed by `nudge`; `None` where it cannot be trusted.
 fn attempt(source: &Source, distance: f64, nudge: f64, join: Join) -> Option<Offset> {
     let unfinished = Unfinished::of(source, distance + nudge, join);
-    let (edges, too_near) = (source.edges(), unfinished.too_near());
-    let raw = trim::trimmed(unfinished.raw, edges, too_near);
+    let too_near = unfinished.too_near();
+    let raw = trim::trimmed(unfinished.raw, source, too_near);
     finished(source, distance, &Unfinished { raw, ..unfinished })
 }
 
@@ -126,25 +128,26 @@ impl Unfinished {
 fn finished(source: &Source, distance: f64, unfinished: &Unfinished) -> Option<Offset> {
     let (raw, reach, most) = (&unfinished.raw, unfinished.reach, unfinished.reach + TRUE_TO);
     let kites = chain::Kites::of(&raw.kites);
-    let mut kept = split::split(raw)?;
-    let mut edges = source.edges();
-    kept.retain(|piece| {
-        let middle = piece.segment.eval(0.5);
-        !(edges.comes_within(middle, unfinished.too_near()) || kites.hold(middle))
+    let parts = split::split(raw)?;
+    let stays = in_shares(parts.len(), SHARE, |run| {
+        let mut edges = source.edges();
+        let middles = parts[run].iter().map(|piece| piece.segment.eval(0.5));
+        middles.map(|middle| !(edges.comes_within(middle, unfinished.too_near()) || kites.hold(middle))).collect()
     });
+    let kept = parts.into_iter().zip(stays).filter_map(|(piece, stays)| stays.then_some(piece)).collect();
     let chained = chain::chain(kept);
     if chained.loose.iter().any(|run| is_missed(source, run, reach)) {
         return None;
     }
-    let (mut off_by, mut given) = (0.0_f64, source.given());
-    for piece in chained.rings.iter().flatten() {
-        for t in [0.15, 0.5, 0.85] {
-            let far = given.distance(piece.segment.eval(t), most);
-            if !piece.spike || far < distance.abs() {
-                off_by = off_by.max((far - distance.abs()).abs());
-            }
-        }
-    }
+    let pieces: Vec<&Piece> = chained.rings.iter().flatten().collect();
+    let off = in_shares(pieces.len(), SHARE, |run| {
+        let mut given = source.given();
+        let looks = pieces[run].iter().flat_map(|piece| [0.15, 0.5, 0.85].map(|t| (piece, t)));
+        let far = looks.map(|(piece, t)| (piece, given.distance(piece.segment.eval(t), most)));
+        let counts = far.filter(|(piece, far)| !piece.spike || *far < distance.abs());
+        counts.map(|(_, far)| (far - distance.abs()).abs()).collect()
+    });
+    let off_by = off.into_iter().fold(0.0_f64, f64::max);
     let plain: Vec<Vec<Segment>> =
         chained.rings.into_iter().map(|ring| ring.into_iter().map(|p| p.segment).collect()).collect();
     let turned_well =

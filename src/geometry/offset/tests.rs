@@ -248,7 +248,7 @@ fn what_is_trimmed_is_of_no_result() {
         let join = if sharp { Join::Mitre { most: 1.5 } } else { Join::Round };
         let Some(source) = simple(&[ring]).ok().and_then(|simple| Source::of(&simple, false)) else { return Ok(()) };
         let whole = Unfinished::of(&source, distance, join);
-        let raw = trim::trimmed(Unfinished::of(&source, distance, join).raw, source.edges(), whole.too_near());
+        let raw = trim::trimmed(Unfinished::of(&source, distance, join).raw, &source, whole.too_near());
         let (pieces, kept) = (whole.raw.pieces.len(), raw.pieces.len());
         let trimmed = finished(&source, distance, &Unfinished { raw, ..Unfinished::of(&source, distance, join) });
         match (finished(&source, distance, &whole), trimmed) {

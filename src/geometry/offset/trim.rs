@@ -1,8 +1,10 @@
 //! The unfinished offset without what lies nearer to the source than the distance all along, before anything is cut: where many
 //! pieces run over each other, as in fine teeth, hardly any of them is of the result, and each would be cut by all others.
 
+use super::SHARE;
 use super::raw::{Piece, Raw};
-use crate::geometry::{NearestWalk, Segment};
+use super::source::Source;
+use crate::geometry::{NearestWalk, Segment, in_shares};
 use crate::tolerance::BELOW_A_RULE;
 
 /// A piece beside what is too near is looked at in so many parts.
@@ -10,21 +12,20 @@ const PARTS: usize = 8;
 
 /// Leaves out of every piece the parts of which each place lies nearer to the source than `reach`, mm, and not only just. What cuts
 /// a place of the result lies at the distance itself, so that the result is the same.
-pub(super) fn trimmed(raw: Raw, mut edges: NearestWalk, reach: f64) -> Raw {
+pub(super) fn trimmed(raw: Raw, source: &Source, reach: f64) -> Raw {
     let pieces = raw.pieces;
-    let near: Vec<f64> = pieces.iter().map(|piece| near_middle(&piece.segment, &mut edges, reach)).collect();
+    let near = in_shares(pieces.len(), SHARE, |run| {
+        let mut edges = source.edges();
+        pieces[run].iter().map(|piece| near_middle(&piece.segment, &mut edges, reach)).collect()
+    });
+    let runs = in_shares(pieces.len(), SHARE, |run| {
+        let mut edges = source.edges();
+        run.map(|index| hopeful_runs(&pieces[index].segment, &near, index, (&mut edges, reach))).collect()
+    });
     let mut kept: Vec<Piece> = Vec::with_capacity(pieces.len());
     // Whether the end of the piece before is kept.
     let mut goes_on = true;
-    for (index, piece) in pieces.iter().enumerate() {
-        let beside = &near[index.saturating_sub(1)..(index + 2).min(near.len())];
-        let runs = if is_too_near(near[index], &piece.segment, reach) {
-            Vec::new()
-        } else if beside.iter().all(|near| *near >= reach) {
-            vec![(0, PARTS)]
-        } else {
-            hopeful(&piece.segment, &mut edges, reach)
-        };
+    for (piece, runs) in pieces.iter().zip(runs) {
         let end = runs.last().is_some_and(|(_, to)| *to == PARTS);
         let parts = runs.into_iter().map(|(from, to)| match (from, to) {
             (0, PARTS) => Piece { follows: piece.follows && goes_on, ..*piece },
@@ -38,6 +39,23 @@ pub(super) fn trimmed(raw: Raw, mut edges: NearestWalk, reach: f64) -> Raw {
         goes_on = end;
     }
     Raw { pieces: kept, ..raw }
+}
+
+/// The runs of parts of a piece that may lie at the distance, where it is told of each piece how near its middle lies.
+fn hopeful_runs(
+    segment: &Segment,
+    near: &[f64],
+    index: usize,
+    (edges, reach): (&mut NearestWalk, f64),
+) -> Vec<(usize, usize)> {
+    let beside = &near[index.saturating_sub(1)..(index + 2).min(near.len())];
+    if is_too_near(near[index], segment, reach) {
+        Vec::new()
+    } else if beside.iter().all(|near| *near >= reach) {
+        vec![(0, PARTS)]
+    } else {
+        hopeful(segment, edges, reach)
+    }
 }
 
 /// The runs of parts that may lie at the distance, each with one more on either side, so that where it is cut lies well within.

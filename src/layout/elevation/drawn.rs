@@ -17,7 +17,7 @@ use crate::view::chained;
 use crate::view::thinned;
 use crate::view::{Model, Subject};
 use crate::view::{Sight, Stroke};
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// How far floor and centre lines run past the view, mm.
 pub(super) const PAST: f64 = 8.0;
@@ -55,7 +55,7 @@ pub struct Seen {
     /// Which of the usual views it is.
     pub side: Option<Side>,
     view: View,
-    sight: Rc<Sight>,
+    sight: Arc<Sight>,
     /// Lines of it and of what is laid over it that are drawn whatever stands before them.
     untold: usize,
     /// The cut model of a section, to be hatched.

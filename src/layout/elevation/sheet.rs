@@ -138,11 +138,19 @@ impl<'a> Views<'a> {
         let from_left = setup.notation.units == Units::Mm;
         let side = if from_left { Side::Left } else { Side::Right };
         let usual = [(Content::Front, Side::Front), (Content::Side, side), (Content::Above, Side::Above)];
+        let below = (Content::Below, Side::Below);
+        let sides = usual.into_iter().chain([below]).map(|(content, side)| (content, side.view()));
+        let views: Vec<View> = sides
+            .chain([(Content::Isometric, View::isometric())])
+            .filter_map(|(content, view)| options.wants(content).then_some(view))
+            .collect();
+        // Held until each is asked for.
+        let _sights = subject.model.seen_along(&views);
         let look = |(content, side): (Content, Side)| {
             options.wants(content).then(|| seen(subject, side, setup, options)).flatten()
         };
         let [front, side, plan] = usual.map(look);
-        let mut others: Vec<Seen> = look((Content::Below, Side::Below)).into_iter().collect();
+        let mut others: Vec<Seen> = look(below).into_iter().collect();
         others.extend(sections(subject.model, options));
         let picture = options.wants(Content::Isometric);
         let picture =
