@@ -8,3 +8,4 @@ mod common {
 mod lettered;
 mod rendered;
 mod tape_up;
+mod worn_printer;

@@ -426,7 +426,7 @@ fn picture_of(pattern: &Pattern, plan: &TiledPattern, wide: f64, widest: &str) -
     let mut items = Vec::new();
     for (at, cell) in &cells {
         let cell = place.transform_rect_bbox(*cell);
-        items.push(drawn(Path::rectangle(cell), Pen { grey: 0.45, ..Pen::solid(0.18) }));
+        items.push(drawn(Path::rectangle(cell), Pen::solid(0.18)));
         items.extend(numbers(*at, cell, area));
     }
     let edges = pattern.items.iter().filter(|i| matches!(i.role, Role::Outline | Role::Opening | Role::Drill));
