@@ -6,7 +6,7 @@
 use crate::common::grey::{Grey, rendered};
 use fullsize::geometry::{Path, Point};
 use fullsize::job::Job;
-use fullsize::page::{Page, Pen, Role, Shape};
+use fullsize::page::{Page, Pen, Shape, Text};
 use fullsize::write::{PdfOptions, pdf};
 
 const DPI: f64 = 300.0;
@@ -64,9 +64,21 @@ fn drawn_and_left(path: &Path, pen: &Pen) -> [Vec<Point>; 2] {
     [drawn, left]
 }
 
-/// The share of places at which black is seen.
-fn share(worn: &Worn, page: &Page, places: &[Point]) -> f64 {
-    places.iter().filter(|at| worn.shows(page, **at)).count() as f64 / places.len() as f64
+impl Worn<'_> {
+    /// The share of places at which black is seen.
+    fn share(&self, page: &Page, places: &[Point]) -> f64 {
+        places.iter().filter(|at| self.shows(page, **at)).count() as f64 / places.len() as f64
+    }
+
+    /// The share of a word's dots that are left.
+    fn left_of(&self, page: &Page, text: &Text) -> f64 {
+        let around = text.bounding_box();
+        let [x0, x1] = [around.x0, around.x1].map(|x| (x * PER_MM).floor() as i64);
+        let [y0, y1] = [around.y1, around.y0].map(|y| ((page.height - y) * PER_MM).floor() as i64);
+        let dots = || (y0..=y1).flat_map(|y| (x0..=x1).map(move |x| (x, y)));
+        let before = dots().filter(|(x, y)| self.0.at(*x, *y) < 128).count();
+        dots().filter(|(x, y)| self.is_black(*x, *y)).count() as f64 / before as f64
+    }
 }
 
 fn look(name: &str, text: &str) {
@@ -75,69 +87,39 @@ fn look(name: &str, text: &str) {
     let sheets = job.sheets(job.patterns_named(&[]).expect("patterns")).expect("sheets");
     let document = sheets.document();
     let pages = rendered(&pdf(&document, &PdfOptions::default()).expect("a PDF"), DPI);
-    let (mut lines, mut letters) = (0, 0);
+    let (mut lines, mut dashed, mut letters) = (0, 0, 0);
     for (index, (page, grey)) in document.pages.iter().zip(&pages).enumerate() {
-        let worn = Worn(grey);
+        let (worn, here) = (Worn(grey), format!("{name}, page {}", index + 1));
         for item in &page.items {
             match &item.shape {
                 Shape::Stroke { path, pen } if path.length() > 4.0 => {
-                    let [drawn, _] = drawn_and_left(path, pen);
-                    let seen = share(&worn, page, &drawn);
+                    let [drawn, left] =
+                        drawn_and_left(path, pen).map(|places| (places.len(), worn.share(page, &places)));
+                    assert!(drawn.0 == 0 || drawn.1 > 0.9, "{here}: {:.2} of {:?} {path:?}", drawn.1, item.role);
+                    // A line of dashes is not taken for a whole one, wherever nothing else is drawn in its gaps.
                     assert!(
-                        drawn.is_empty() || seen > 0.9,
-                        "{name}, page {}: {seen:.2} of {:?} {path:?}",
-                        index + 1,
+                        left.0 < 10 || left.1 < 0.5,
+                        "{here}: {:.2} of the gaps of {:?} {path:?}",
+                        left.1,
                         item.role
                     );
-                    lines += usize::from(!drawn.is_empty());
+                    lines += usize::from(drawn.0 > 0);
+                    dashed += usize::from(left.0 >= 10);
                 }
                 Shape::Text(text) if !text.content.trim().is_empty() => {
-                    let around = text.bounding_box();
-                    let (mut before, mut after) = (0, 0);
-                    let [x0, x1] = [around.x0, around.x1].map(|x| (x * PER_MM).floor() as i64);
-                    let [y0, y1] = [around.y1, around.y0].map(|y| ((page.height - y) * PER_MM).floor() as i64);
-                    for (x, y) in (y0..=y1).flat_map(|y| (x0..=x1).map(move |x| (x, y))) {
-                        before += usize::from(worn.0.at(x, y) < 128);
-                        after += usize::from(worn.is_black(x, y));
-                    }
-                    let kept = after as f64 / before as f64;
-                    assert!(kept > 0.5, "{name}, page {}: {kept:.2} of \"{}\" are left", index + 1, text.content);
+                    let left = worn.left_of(page, text);
+                    assert!(left > 0.5, "{here}: {left:.2} of \"{}\" are left", text.content);
                     letters += 1;
                 }
                 _ => {}
             }
         }
     }
-    assert!(lines > 100 && letters > 100, "{name}: {lines} lines, {letters} words");
+    assert!(lines > 100 && dashed > 4 && letters > 100, "{name}: {lines} lines, {dashed} of dashes, {letters} words");
 }
 
 #[test]
-fn a_worn_printer_leaves_every_line_and_every_word() {
+fn a_worn_printer_leaves_every_line_every_gap_and_every_word() {
     look("saddle_stool.json", include_str!("../templates-demo/saddle_stool.json"));
     look("hall_bench.json", include_str!("../templates-demo/hall_bench.json"));
-}
-
-/// A line of long dashes is not taken for a whole one: of what is left out between them nothing is black, but where something else is
-/// drawn.
-#[test]
-fn a_worn_printer_keeps_dashes_apart() {
-    let text = include_str!("../templates-demo/hall_bench.json");
-    let read = fullsize::project::read("hall_bench.json", text.as_bytes(), None, None);
-    let job = Job::new(read.project.expect("a good file"));
-    let sheets = job.sheets(job.patterns_named(&[]).expect("patterns")).expect("sheets");
-    let document = sheets.document();
-    let pages = rendered(&pdf(&document, &PdfOptions::default()).expect("a PDF"), DPI);
-    let mut dashed = 0;
-    for (page, grey) in document.pages.iter().zip(&pages) {
-        for item in &page.items {
-            let Shape::Stroke { path, pen } = &item.shape else { continue };
-            let [_, left] = drawn_and_left(path, pen);
-            if left.len() > 10 && item.role != Role::Text {
-                let black = share(&Worn(grey), page, &left);
-                assert!(black < 0.5, "{black:.2} of the gaps of {:?} {path:?}", item.role);
-                dashed += 1;
-            }
-        }
-    }
-    assert!(dashed > 10, "{dashed}");
 }
