@@ -86,7 +86,7 @@ fn group<'a>(finding: &'a Finding, said: &'a Said, beside: &'a [String], sources
         let remedy = annotate_snippets::normalize_untrusted_str(&said.remedy);
         group = group.element(Level::HELP.with_name("cure").message(remedy));
     }
-    group
+    group.element(Level::NOTE.with_name("more").message(format!("fullsize guide {}", finding.code)))
 }
 
 /// Adds the file, line and column, and the marked line.
@@ -171,8 +171,10 @@ problem: `inn` is not a unit
   |
   = field: /patterns/wedge/thickness
   = cure: did you mean `in`? use mm, cm, m, in, ft or deg
+  = more: fullsize guide CODE
 
-";
+"
+        .replace("CODE", reading.findings[0].code);
         assert_eq!(text(&reading.findings[..1], &reading.sources, false), expected);
         assert!(text(&reading.findings, &reading.sources, true).contains("\u{1b}["));
     }
