@@ -3,6 +3,7 @@
 use super::args::Guide;
 use super::load::Stopped;
 use super::output::{Trouble, say};
+use crate::finding::nearest;
 use std::fmt::Write as _;
 use std::io::{self, IsTerminal, Write};
 use std::process::{Command, Stdio};
@@ -55,7 +56,9 @@ fn contents() -> String {
 
 fn nothing_found(words: &str) -> Trouble {
     let topics: Vec<&str> = PAGES.iter().map(|page| page.topic).collect();
-    Trouble::new(format!("no page of the guide has \"{words}\"; its topics are {}", topics.join(", ")))
+    let meant = nearest(&words.to_lowercase(), topics.iter().copied());
+    let meant = meant.map_or_else(String::new, |topic| format!("did you mean {topic} (fullsize guide {topic})? "));
+    Trouble::new(format!("no page of the guide has \"{words}\"; {meant}its topics are {}", topics.join(", ")))
 }
 
 /// Every passage that has all the words, in capitals or not, below its page and heading; `None` where there is none.
