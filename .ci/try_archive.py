@@ -22,7 +22,7 @@ def main():
         program = folder / ("fullsize.exe" if archive.suffix == ".zip" else "fullsize")
         # A zip keeps no rights.
         program.chmod(0o755)
-        bare = {"PATH": ""}
+        bare = {"PATH": "", "FULLSIZE_SHOP": ""}
         version = subprocess.run([program, "--version"], env=bare, check=True, stdout=subprocess.PIPE, text=True).stdout
         subprocess.run([program, "demo", "-o", "demo"], cwd=empty, env=bare, check=True, stdout=subprocess.DEVNULL)
         made = sorted(file.name for file in pathlib.Path(empty, "demo").iterdir())

@@ -1,8 +1,10 @@
 //! Arguments in, exit code out.
 
+use fullsize::cli::{Person, run_for};
 use std::io;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    ExitCode::from(fullsize::cli::run(std::env::args_os(), &mut io::stdout().lock(), &mut io::stderr().lock()))
+    let person = Person::of_environment();
+    ExitCode::from(run_for(&person, std::env::args_os(), &mut io::stdout().lock(), &mut io::stderr().lock()))
 }

@@ -1,6 +1,8 @@
 //! `set` as a conversation: short names, what moved, what stays, the way back.
 
 use crate::common::shop::{Shop, text};
+use fullsize::project::Shops;
+use fullsize::project::edit::{self, dotted, fields_to_give};
 use std::fs;
 
 const TABLE: &str = include_str!("../templates-demo/reading_table.json");
@@ -206,7 +208,9 @@ fn the_list_names_what_can_be_changed() {
     let listed = text(&done.stdout);
     assert_eq!(done.status.code(), Some(0), "{listed}");
     let (mut asked, mut listed_lines) = (0, 0);
-    for line in listed.lines().filter(|line| line.starts_with("  ")) {
+    // What else it could say is tried below.
+    let given = listed.split("\nWhat else it can say").next().expect("a list");
+    for line in given.lines().filter(|line| line.starts_with("  ")) {
         let mut columns = line.trim().splitn(2, "  ");
         let (path, rest) = (columns.next().expect("a path"), columns.next().expect("a value").trim());
         let value = rest.split("  ").next().expect("a value");
@@ -232,4 +236,33 @@ fn a_straight_edge_takes_a_rise() {
     let (code, said, changed) = set(&shop, &["bottom rail upper edge rise = 6"]);
     assert_eq!(code, Some(0), "{said}");
     assert!(changed.contains("\"upper_edge\": { \"rise\": 6 }"), "{changed}");
+}
+
+/// What `set` lists as what the file could say is taken as it stands there; a curve, wood, fasteners and joints are among it.
+#[test]
+fn what_a_file_could_say_can_be_set() {
+    let bare: serde_json::Value = serde_json::from_str(TABLE).expect("JSON");
+    let mut bare = bare.as_object().expect("an object").clone();
+    bare.remove("joints");
+    let bare = serde_json::to_string_pretty(&bare).expect("JSON");
+    let mut paths = Vec::new();
+    for text in [TABLE, bare.as_str(), include_str!("../templates-demo/saddle_stool.json")] {
+        for field in fields_to_give(text, Shops::default()) {
+            let change = format!("{}={}", dotted(&field.path), field.example);
+            assert!(edit::set("piece.json", text, &[&change]).is_ok(), "{change}");
+            paths.push(dotted(&field.path));
+        }
+    }
+    let wanted = [
+        "top.species",
+        "top.fasteners.by",
+        "base.bottom_rail.upper_edge.rise",
+        "joints",
+        "top.edge_profile.round_over",
+    ];
+    for path in wanted {
+        assert!(paths.iter().any(|known| known.starts_with(path)), "{path} in {paths:?}");
+    }
+    let (code, said, _) = set(&table(), &[]);
+    assert!(code == Some(0) && said.contains("What else it can say:") && said.contains("top.species"), "{said}");
 }

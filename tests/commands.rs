@@ -1,9 +1,10 @@
 //! The commands, run as a person runs them: what they write, say and leave alone.
 
+use crate::common::program::program;
 use crate::common::shop::{Shop, text};
 use std::fs;
 use std::path::Path;
-use std::process::{Command, Stdio};
+use std::process::Stdio;
 
 const BENCH: &str = include_str!("../templates-demo/hall_bench.json");
 
@@ -254,7 +255,7 @@ fn a_link_stays_a_link_and_what_it_names_is_replaced() {
 fn a_reader_that_has_gone_away_is_no_trouble() {
     let shop = Shop::new();
     shop.file("bench.json", BENCH);
-    let mut child = Command::new(env!("CARGO_BIN_EXE_fullsize"))
+    let mut child = program()
         .args(["print", "bench.json", "-o", "-"])
         .current_dir(shop.path(""))
         .stdout(Stdio::piped())
@@ -564,11 +565,7 @@ fn show_lists_the_parts_of_a_piece_with_their_sizes() {
     let folder = tempfile::tempdir().expect("a folder");
     let picture = folder.path().join("table.svg");
     let table = concat!(env!("CARGO_MANIFEST_DIR"), "/templates-demo/reading_table.json");
-    let run = std::process::Command::new(env!("CARGO_BIN_EXE_fullsize"))
-        .args(["show", table, "-o"])
-        .arg(&picture)
-        .output()
-        .expect("it runs");
+    let run = program().args(["show", table, "-o"]).arg(&picture).output().expect("it runs");
     let said = String::from_utf8(run.stdout).expect("text");
     // The top is 1840 x 880 x 26 in the file.
     assert!(said.contains("  1 top: 26 mm thick, net blank 1840 mm along the grain x 880 mm\n"), "{said}");
@@ -587,4 +584,20 @@ fn show_says_which_drawn_parts_are_not_in_the_picture_of_the_piece() {
     assert!(said.contains("2 drawn parts are not in the picture (foot, knob): print or plot"), "{said}");
     let said = text(&shop.run(&["show", "plain.json"]).stdout);
     assert!(said.contains("Wrote") && !said.contains("not in the picture"), "{said}");
+}
+
+/// A list of names is taken apart at its commas.
+#[test]
+fn patterns_may_be_named_in_a_list() {
+    let shop = Shop::new();
+    shop.file("table.json", include_str!("../templates-demo/reading_table.json"));
+    let sheets = |names: &[&str]| {
+        let done = shop.run(&[&["print", "table.json", "--dry-run"], names].concat());
+        (done.status.code(), text(&done.stdout), text(&done.stderr))
+    };
+    let both = sheets(&["--pattern", "stretcher", "--pattern", "bottom rail"]);
+    assert_eq!(both.0, Some(0), "{}", both.2);
+    assert_eq!(sheets(&["--pattern", "stretcher, bottom rail"]), both);
+    let (code, _, why) = sheets(&["--pattern", "stretcher, log"]);
+    assert!(code == Some(2) && why.contains("no pattern \"log\"; did you mean \"leg\""), "{why}");
 }

@@ -6,6 +6,7 @@ mod common {
     pub mod draws;
     pub mod guide;
     pub mod prints;
+    pub mod program;
     pub mod routing;
     pub mod sample;
     pub mod shop;
@@ -36,6 +37,7 @@ mod layers;
 mod letters;
 mod nothing_lost;
 mod one_gate;
+mod own_shop;
 mod pictures;
 mod pieces;
 mod questions;

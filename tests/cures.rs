@@ -1,6 +1,7 @@
 //! The cures of `check --format json` as a script takes them: each `set` line is run by a shell, and the finding is gone.
 
 use crate::common::draws::for_all;
+use crate::common::program::{NO_SHOP, PROGRAM};
 use crate::common::shop::{Shop, text};
 use serde_json::Value;
 use std::fs;
@@ -24,11 +25,12 @@ fn lines(finding: &Value) -> Vec<String> {
 
 /// Runs a line in a folder as a person would paste it.
 fn run(shop: &Shop, line: &str) -> (bool, String) {
-    let program = Path::new(env!("CARGO_BIN_EXE_fullsize")).parent().expect("a folder");
+    let program = Path::new(PROGRAM).parent().expect("a folder");
     let path = std::env::var("PATH").unwrap_or_default();
     let done = Command::new("sh")
         .args(["-c", line])
         .current_dir(shop.path("."))
+        .env(NO_SHOP.0, NO_SHOP.1)
         .env("PATH", format!("{}:{path}", program.display()))
         .stdin(Stdio::null())
         .output()

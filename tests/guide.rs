@@ -1,10 +1,11 @@
 //! The guide tells the truth: its files are good, its commands run, its links lead somewhere, and every finding stands in it.
 
 use crate::common::guide::{fenced, files, pages};
+use crate::common::program::program;
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
-use std::process::{Command, Output, Stdio};
+use std::process::{Output, Stdio};
 
 /// What stands for a project file in a command that is said of any.
 const ANY: &str = "FILE";
@@ -12,8 +13,10 @@ const ANY: &str = "FILE";
 /// A command that asks questions: `questions` answers them.
 const ASKS: &str = "fullsize new";
 
+/// Runs a command as somebody whose own shop file stands, or comes to stand, in the folder.
 fn fullsize(words: &[String], folder: &Path) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_fullsize"))
+    program()
+        .env("FULLSIZE_SHOP", folder.join("settings").join("shop.json"))
         .args(words)
         .current_dir(folder)
         .stdin(Stdio::null())

@@ -124,7 +124,8 @@ const LEFT_OF_SHEET: f64 = 178.0;
 fn a_sheet_of_the_leg() -> (Document, usize) {
     let (job, patterns) = bench();
     let project = job.project();
-    let setup = Setup { shop: &project.shop, notation: project.notation.clone(), title: &project.title };
+    let setup =
+        Setup { shop: &project.shop, notation: project.notation.clone(), title: &project.title, readings_from: None };
     let (document, manifest) = tile(&patterns, &setup);
     let page = manifest.patterns[0].as_ref().expect("sheets").sheets[0].page;
     let mut document = document;

@@ -1,5 +1,8 @@
-//! `new` at a terminal, typed by a person at a pseudo-terminal.
+//! Conversations at a terminal, typed by a person at a pseudo-terminal: `new`, and `shop`.
 
+use crate::common::program::{NO_SHOP, PROGRAM, program};
+use fullsize::job::Job;
+use fullsize::project::read;
 use portable_pty::{CommandBuilder, NativePtySystem, PtySize, PtySystem};
 use std::fs;
 use std::io::{Read, Write};
@@ -8,9 +11,15 @@ use std::time::{Duration, Instant};
 
 /// Types the answers, one a line, and returns what stood on the screen and the exit code.
 fn typed(folder: &Path, arguments: &[&str], answers: &str) -> (String, u32) {
+    typed_by(folder, NO_SHOP.1, arguments, answers)
+}
+
+/// The same by somebody whose own shop file has a name.
+fn typed_by(folder: &Path, shop: &str, arguments: &[&str], answers: &str) -> (String, u32) {
     let size = PtySize { rows: 40, cols: 120, pixel_width: 0, pixel_height: 0 };
     let pair = NativePtySystem::default().openpty(size).expect("a pseudo-terminal");
-    let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_fullsize"));
+    let mut command = CommandBuilder::new(PROGRAM);
+    command.env(NO_SHOP.0, shop);
     command.args(arguments);
     command.cwd(folder);
     let mut child = pair.slave.spawn_command(command).expect("the program runs");
@@ -29,31 +38,117 @@ fn typed(folder: &Path, arguments: &[&str], answers: &str) -> (String, u32) {
     (screen.join().expect("the screen"), status.exit_code())
 }
 
+/// The names of what stands in a folder.
+fn names(folder: &Path) -> Vec<String> {
+    let entries = fs::read_dir(folder).expect("a folder");
+    let mut names: Vec<String> =
+        entries.map(|entry| entry.expect("an entry").file_name().to_string_lossy().into_owned()).collect();
+    names.sort();
+    names
+}
+
+/// A whole table comes about by answers: asked, explained, gone back to, refused, and kept as written.
+#[test]
+fn a_whole_table_comes_about_without_an_editor() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let answers = [
+        "1",
+        "table on",
+        "Hall table", // units, kind, name
+        "1500",
+        "?",
+        "wide",
+        "800",
+        "28", // the top: length, width (explained, refused, given), thickness
+        "40",
+        "back",
+        "back",
+        "27",
+        "", // its corners; back to its thickness, and the corners as they were
+        "750",
+        "",
+        "", // height; length and width of the base follow the top
+        "75",
+        "7 1/2",
+        "", // the lean
+        "",
+        "",
+        "",
+        "6",
+        "", // legs, their curve, rails
+        "yes",
+        "1",
+        "8", // stretcher, tenons
+        "buttons",
+        "", // what holds the top, its wood
+        "a3",
+    ];
+    let (screen, code) = typed(folder.path(), &["new"], &format!("{}\n", answers.join("\n")));
+    assert_eq!(code, 0, "{screen}");
+    for said in [
+        "hall-table.sizes.svg: open it beside this window",
+        "A length: 38, 3.5 cm or 1 1/2 in.",
+        "An angle from 0 to 60 degrees: 8, 7 1/2, 8.5 deg, or a slope such as 1:7.",
+        "Top corners, their radius, or none [40]",
+        "Base length, at the top, over the two frames [1185]",
+        "Wrote hall-table.json",
+    ] {
+        assert!(screen.contains(said), "{said}: {screen}");
+    }
+    assert_eq!(names(folder.path()), ["hall-table.json", "hall-table.sizes.svg"]);
+    let text = fs::read_to_string(folder.path().join("hall-table.json")).expect("the file");
+    for line in [
+        "\"title\": \"Hall table\"",
+        "\"top_thickness\": 27",
+        "\"length\": 1185",
+        "\"lean\": \"7 1/2 deg\"",
+        "\"inside_edge\": { \"rise\": \"0 - curve\" }",
+        "\"stretcher tenon\"",
+        "\"fasteners\": { \"by\": \"buttons\" }",
+        "\"corner_radius\": \"corner\"",
+        "\"paper\": \"a3\"",
+    ] {
+        assert!(text.contains(line), "{line} in {text}");
+    }
+    let reading = read("hall-table.json", text.as_bytes(), None, None);
+    assert!(reading.findings.is_empty(), "{:?}", reading.findings);
+    let job = Job::new(reading.project.expect("a project"));
+    assert_eq!(job.findings().next(), None);
+    let codes: Vec<&str> =
+        job.patterns().expect("patterns").iter().map(|one| one.pattern.part.name.as_str()).collect();
+    for part in ["leg", "apron", "stretcher", "top"] {
+        assert!(codes.contains(&part), "{part} in {codes:?}");
+    }
+}
+
+/// Without a word said every starter is good, and says nothing at all.
 #[test]
 fn enter_all_the_way_gives_a_good_file_and_its_picture() {
-    let folder = tempfile::tempdir().expect("a folder");
-    let (screen, code) = typed(folder.path(), &["new", "edge.json"], &"\n".repeat(8));
-    assert_eq!(code, 0, "{screen}");
-    assert!(screen.contains("edge.sizes.svg: open it beside this window"), "{screen}");
-    assert!(screen.contains("Wrote edge.json"), "{screen}");
-    let text = fs::read(folder.path().join("edge.json")).expect("the file");
-    let reading = fullsize::project::read("edge.json", &text, None, None);
-    assert!(reading.findings.is_empty(), "{:?}", reading.findings);
+    for kind in 1..=7 {
+        let folder = tempfile::tempdir().expect("a folder");
+        let (screen, code) = typed(folder.path(), &["new", "piece.json"], &format!("\n{kind}\n{}", "\n".repeat(24)));
+        assert_eq!(code, 0, "{screen}");
+        assert!(screen.contains("piece.sizes.svg: open it beside this window"), "{screen}");
+        assert!(screen.contains("Wrote piece.json"), "{screen}");
+        let text = fs::read(folder.path().join("piece.json")).expect("the file");
+        let reading = read("piece.json", &text, None, None);
+        assert!(reading.findings.is_empty(), "{:?}", reading.findings);
+    }
 }
 
 #[test]
 fn answers_are_checked_one_by_one_and_kept_as_written() {
     let folder = tempfile::tempdir().expect("a folder");
-    let answers = "2\n3\nShelf bracket\n4 3/4\nfour\n5 1/2 in\n1\n1 1/2\n3/4\nfoolscap\nletter\n";
+    let answers = "2\n3\nShelf bracket\n4 3/4\nfour\n5½\n1\n1 1/2\n3/4\nfoolscap\nletter\n";
     let (screen, code) = typed(folder.path(), &["new", "bracket.json"], answers);
     assert_eq!(code, 0, "{screen}");
-    assert!(screen.contains("four"), "{screen}");
+    assert!(screen.contains("four") && screen.contains("A length: 1 1/2, 1.5, 1½ or 38 mm."), "{screen}");
     assert!(screen.contains("foolscap"), "{screen}");
     let text = fs::read_to_string(folder.path().join("bracket.json")).expect("the file");
     for line in [
         "\"title\": \"Shelf bracket\"",
         "\"units\": \"in\"",
-        "\"height\": \"5 1/2 in\"",
+        "\"height\": \"5½\"",
         "\"limb\": 1",
         "\"paper\": \"letter\"",
     ] {
@@ -61,15 +156,113 @@ fn answers_are_checked_one_by_one_and_kept_as_written() {
     }
 }
 
+/// A base of 96 in makes the top longer: nobody has said how long that is.
+#[test]
+fn what_nobody_has_said_follows_what_somebody_has() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let answers = format!("in\nleaning\n\n{}96\n{}", "\n".repeat(5), "\n".repeat(20));
+    let (screen, code) = typed(folder.path(), &["new", "long.json"], &answers);
+    assert_eq!(code, 0, "{screen}");
+    assert!(screen.contains("Top length becomes 121 1/2\" with it."), "{screen}");
+    let text = fs::read_to_string(folder.path().join("long.json")).expect("the file");
+    assert!(text.contains("\"top_length\": \"121 1/2\"") && text.contains("\"length\": 96"), "{text}");
+}
+
+/// An answer that cannot be made with the others is told at once; the same again keeps it, and all is looked at again at the end.
+#[test]
+fn sizes_that_do_not_go_together_are_said_at_once() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let answers = "1\n3\n\n120\n120\n26\n500\n40\n18\na4\n";
+    let (screen, code) = typed(folder.path(), &["new", "bracket.json"], answers);
+    assert_eq!(code, 0, "{screen}");
+    assert!(screen.contains("cannot be made with the rest as it stands"), "{screen}");
+    let text = fs::read_to_string(folder.path().join("bracket.json")).expect("the file");
+    assert!(text.contains("\"radius\": 40"), "{text}");
+
+    let folder = tempfile::tempdir().expect("a folder");
+    let answers = "1\n3\n\n120\n120\n26\n500\n500\n18\na4\n\n\n\n\n\n\n30\n\n\n";
+    let (screen, code) = typed(folder.path(), &["new", "bracket.json"], answers);
+    assert_eq!(code, 0, "{screen}");
+    assert!(screen.contains("do not go together; please look at them again"), "{screen}");
+    let text = fs::read_to_string(folder.path().join("bracket.json")).expect("the file");
+    assert!(text.contains("\"radius\": 30"), "{text}");
+}
+
+/// The file is named after the piece, by whatever it is called, and never in the place of another.
+#[test]
+fn the_file_is_named_after_the_piece() {
+    let cases =
+        [("Hall / table No. 2", "hall-table-no-2"), ("../..", "bowed-edge"), ("Ståbord \u{1b}[31m", "ståbord-31m")];
+    for (title, name) in cases {
+        let folder = tempfile::tempdir().expect("a folder");
+        for file in [format!("{name}.json"), format!("{name}-2.json")] {
+            let (screen, code) = typed(folder.path(), &["new"], &format!("\n1\n{title}\n{}", "\n".repeat(6)));
+            assert_eq!(code, 0, "{screen}");
+            assert!(folder.path().join(&file).exists(), "{file}: {:?}", names(folder.path()));
+        }
+    }
+}
+
+/// The paper of the person's own shop file is asked for no more, and stands in no piece.
+#[test]
+fn what_the_shop_file_says_is_not_asked() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let shop = folder.path().join("mine.json").display().to_string();
+    let answers = "mm\nA3\n149.1 mm\ntrue\ntrimmer\n19\n\n\n45\nnone\nlarge\n30\n6\n\n4\n2.5\n60\n30\n45\n95\n";
+    let (screen, code) = typed_by(folder.path(), &shop, &["shop"], answers);
+    assert_eq!(code, 0, "{screen}");
+    let text = fs::read(&shop).expect("the shop file");
+    let file: serde_json::Value = serde_json::from_slice(&text).expect("JSON");
+    let expected = serde_json::json!({
+        "units": "mm",
+        "paper": "A3",
+        "printer": { "bar_across": "149.1 mm" },
+        "cutters": { "trimmer": { "diameter": 19, "bearing": 19, "bearing_at": "tip", "length": 45 } },
+        "collars": { "large": { "diameter": 30, "projection": 6 } },
+        "allowances": { "saw": 4, "plane": 2.5 },
+        "mortiser": { "reach": 60, "depth": 30, "angles": [45, 95] }
+    });
+    assert_eq!(file, expected);
+    assert_eq!(fullsize::project::read_shop("mine.json", &text).findings, []);
+    let (screen, code) = typed_by(folder.path(), &shop, &["new"], &format!("\n1\nEdge\n{}", "\n".repeat(4)));
+    assert!(code == 0 && !screen.contains("Paper"), "{screen}");
+    let piece = fs::read_to_string(folder.path().join("edge.json")).expect("the file");
+    assert!(!piece.contains("paper"), "{piece}");
+    // What is there already is shown.
+    let (screen, code) = typed_by(folder.path(), &shop, &["shop"], "");
+    assert!(code == 0 && screen.contains("cutters.trimmer.diameter"), "{screen}");
+}
+
+#[test]
+fn what_a_shop_cannot_have_is_told_at_once() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let shop = folder.path().join("mine.json").display().to_string();
+    let answers = "in\nfoolscap\nletter\n120\n5 31/32\nback\n5 31/32 in\n\n\n\n\n\n\n";
+    let (screen, code) = typed_by(folder.path(), &shop, &["shop"], answers);
+    assert_eq!(code, 0, "{screen}");
+    assert!(
+        screen.contains("foolscap")
+            && screen.contains("out of") | screen.contains("no printer's error") | screen.contains("too large"),
+        "{screen}"
+    );
+    let text = fs::read_to_string(&shop).expect("the shop file");
+    assert!(text.contains("\"bar_across\": \"5 31/32 in\"") && !text.contains("bar_up"), "{text}");
+    let folder = tempfile::tempdir().expect("a folder");
+    let shop = folder.path().join("settings/mine.json").display().to_string();
+    let (screen, code) = typed_by(folder.path(), &shop, &["shop"], "mm\na4\n\u{4}");
+    assert!(code == 2 && screen.contains("stopped; nothing was written"), "{screen}");
+    assert_eq!(names(folder.path()), [""; 0]);
+}
+
 #[test]
 fn the_end_of_input_stops_and_writes_no_file() {
     let folder = tempfile::tempdir().expect("a folder");
-    let (screen, code) = typed(folder.path(), &["new", "edge.json"], "1\n1\n\u{4}");
+    let (screen, code) = typed(folder.path(), &["new", "edge.json"], "1\n1\n\n1200\n\u{4}");
     assert_eq!(code, 2, "{screen}");
     assert!(screen.contains("stopped; nothing was written"), "{screen}");
     // The picture had been drawn already.
     assert!(screen.contains("edge.sizes.svg: open it beside this window"), "{screen}");
-    assert_eq!(fs::read_dir(folder.path()).expect("a folder").count(), 0);
+    assert_eq!(names(folder.path()), [""; 0]);
 }
 
 /// Ctrl-C, and the window closed, once the picture stands beside the file.
@@ -78,7 +271,8 @@ fn a_run_that_is_ended_from_outside_leaves_nothing() {
     for ending in ["\u{3}", ""] {
         let folder = tempfile::tempdir().expect("a folder");
         let pair = NativePtySystem::default().openpty(PtySize::default()).expect("a pseudo-terminal");
-        let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_fullsize"));
+        let mut command = CommandBuilder::new(PROGRAM);
+        command.env(NO_SHOP.0, NO_SHOP.1);
         command.args(["new", "edge.json"]);
         command.cwd(folder.path());
         let mut child = pair.slave.spawn_command(command).expect("the program runs");
@@ -88,7 +282,7 @@ fn a_run_that_is_ended_from_outside_leaves_nothing() {
         let screen = std::thread::spawn(move || {
             let _ = std::io::copy(&mut reader, &mut std::io::sink());
         });
-        writer.write_all(b"1\n1\n").expect("typing");
+        writer.write_all(b"1\n1\n\n").expect("typing");
         let started = Instant::now();
         while !folder.path().join("edge.sizes.svg").exists() {
             assert!(started.elapsed() < Duration::from_secs(60), "no picture came");
@@ -106,7 +300,7 @@ fn a_run_that_is_ended_from_outside_leaves_nothing() {
         drop(writer);
         drop(pair.master);
         screen.join().expect("the screen");
-        assert_eq!(fs::read_dir(folder.path()).expect("a folder").count(), 0, "{ending:?}");
+        assert_eq!(names(folder.path()), [""; 0], "{ending:?}");
     }
 }
 
@@ -116,7 +310,7 @@ fn a_name_that_promises_another_kind_of_file_is_refused() {
         [("edge.svg", "edge.json"), ("edge.PDF", "edge.json"), ("edge.sizes.svg", "edge.sizes.json")]
     {
         let folder = tempfile::tempdir().expect("a folder");
-        let done = std::process::Command::new(env!("CARGO_BIN_EXE_fullsize"))
+        let done = program()
             .args(["new", asked, "--from", "bowed-edge"])
             .current_dir(folder.path())
             .output()
@@ -124,18 +318,6 @@ fn a_name_that_promises_another_kind_of_file_is_refused() {
         let said =
             format!("fullsize: this is written as JSON, and {asked} promises something else; name it {named}\n");
         assert_eq!((done.status.code(), String::from_utf8_lossy(&done.stderr).into_owned()), (Some(2), said));
-        assert_eq!(fs::read_dir(folder.path()).expect("a folder").count(), 0);
+        assert_eq!(names(folder.path()), [""; 0]);
     }
-}
-
-#[test]
-fn sizes_that_do_not_go_together_are_said_and_asked_again() {
-    let folder = tempfile::tempdir().expect("a folder");
-    // A radius of 500 does not fit a bracket of 120: the second round takes the rest as they stand.
-    let answers = "1\n3\n\n120\n120\n26\n500\n18\na4\n\n\n\n40\n\n\n";
-    let (screen, code) = typed(folder.path(), &["new", "bracket.json"], answers);
-    assert_eq!(code, 0, "{screen}");
-    assert!(screen.contains("do not go together"), "{screen}");
-    let text = fs::read_to_string(folder.path().join("bracket.json")).expect("the file");
-    assert!(text.contains("\"radius\": 40"), "{text}");
 }

@@ -1,9 +1,9 @@
 //! The README tells the truth: its two commands are there, what the demo writes, and every command of the program.
 
 use crate::common::guide::fenced;
+use crate::common::program::program;
 use std::fs;
 use std::path::Path;
-use std::process::Command;
 
 fn readme() -> String {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
@@ -20,11 +20,7 @@ fn the_two_commands_are_the_ones_that_set_everything_up() {
 #[test]
 fn the_demo_writes_what_it_says() {
     let folder = tempfile::tempdir().expect("a folder");
-    let done = Command::new(env!("CARGO_BIN_EXE_fullsize"))
-        .arg("demo")
-        .current_dir(folder.path())
-        .output()
-        .expect("it runs");
+    let done = program().arg("demo").current_dir(folder.path()).output().expect("it runs");
     assert!(done.status.success());
     let said = String::from_utf8(done.stdout).expect("text");
     for name in ["proof.pdf", "reading_table.pdf", "reading_table.svg", "reading_table.glb", "hall_bench.json"] {
@@ -39,7 +35,7 @@ fn the_demo_writes_what_it_says() {
 #[test]
 fn every_command_of_the_program_is_in_the_table() {
     let text = readme();
-    let help = Command::new(env!("CARGO_BIN_EXE_fullsize")).arg("--help").output().expect("it runs");
+    let help = program().arg("--help").output().expect("it runs");
     let help = String::from_utf8(help.stdout).expect("text");
     let listed = help.split("Commands:").nth(1).and_then(|rest| rest.split("Options:").next()).expect("commands");
     for command in listed.lines().filter_map(|l| l.strip_prefix("  ")).filter(|l| !l.starts_with(' ')) {

@@ -28,7 +28,8 @@ fn tiled(project: &Project) -> (Vec<Pattern>, Document, Manifest) {
         .iter()
         .map(|p| draw(p, &routed(p, &templates(p)).on_part, "", &project.title, &project.notation))
         .collect();
-    let setup = Setup { shop: &project.shop, notation: project.notation.clone(), title: &project.title };
+    let setup =
+        Setup { shop: &project.shop, notation: project.notation.clone(), title: &project.title, readings_from: None };
     let (document, manifest) = tile(&patterns, &setup);
     (patterns, document, manifest)
 }

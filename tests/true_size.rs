@@ -26,7 +26,8 @@ fn patterns(project: &Project) -> Vec<Pattern> {
 }
 
 fn tiled(project: &Project, patterns: &[Pattern]) -> (lopdf::Document, Manifest) {
-    let setup = Setup { shop: &project.shop, notation: project.notation.clone(), title: &project.title };
+    let setup =
+        Setup { shop: &project.shop, notation: project.notation.clone(), title: &project.title, readings_from: None };
     let (document, manifest) = tile(patterns, &setup);
     let bytes = pdf(&document, &PdfOptions::default()).expect("a PDF");
     (lopdf::Document::load_mem(&bytes).expect("readable"), manifest)
@@ -234,7 +235,8 @@ fn every_paper_gives_pages_of_its_own_size() {
             let (short, long) = (side(2).min(side(3)), side(2).max(side(3)));
             assert!((short - width).abs() < 0.01 && (long - height).abs() < 0.01, "{name}: {short} x {long}");
         }
-        let sheet = proof(&project.shop, project.notation);
+        let (shop, notation) = (&project.shop, project.notation.clone());
+        let sheet = proof(&Setup { shop, notation, title: "", readings_from: None });
         assert!(
             (sheet.pages[0].width - width).abs() < 0.01 && (sheet.pages[0].height - height).abs() < 0.01,
             "{name}"

@@ -24,6 +24,8 @@ pub enum Command {
     New(New),
     /// Change numbers in a file and nothing else
     Set(Set),
+    /// Your shop file (paper, printer, cutters), which is read with every piece: make it, see it, change it
+    Shop(Shop),
     /// Say everything that is wrong with a file, and what would cure it
     Check(Check),
     /// One picture of what a file describes, with its main sizes, as SVG
@@ -79,7 +81,7 @@ pub struct Input {
     /// A variant of the file to use
     #[arg(long, value_name = "NAME")]
     pub variant: Option<String>,
-    /// A file of your shop's own (paper, printer, cutters) that overrides the project's
+    /// A shop file (paper, printer, cutters) that goes before the project's shop and before your own file
     #[arg(long, value_name = "FILE")]
     pub shop: Option<PathBuf>,
     /// A font file for letters that the program's own lettering lacks; their outlines are drawn. Of several, each with its own
@@ -107,10 +109,10 @@ pub struct SheetLimit {
 /// Which patterns of a file.
 #[derive(Debug, Clone, Args)]
 pub struct Selection {
-    /// Only this pattern; may be given several times
+    /// Only this pattern, or these of a list ("leg, apron"); may be given several times
     #[arg(long, value_name = "NAME")]
     pub pattern: Vec<String>,
-    /// Without this pattern; may be given several times
+    /// Without this pattern, or these of a list; may be given several times
     #[arg(long, value_name = "NAME")]
     pub without: Vec<String>,
 }
@@ -184,6 +186,34 @@ pub struct Set {
     pub undo: bool,
 }
 
+/// `shop`.
+#[derive(Debug, Args)]
+pub struct Shop {
+    /// What to change: paper=a3, "bar across=149.1 mm", cutters.trimmer.diameter=19, ...; NAME=none takes a field away. Without
+    /// it: asks a few questions where there is no shop file yet, else shows it
+    #[arg(value_name = "NAME=VALUE", allow_negative_numbers = true)]
+    pub changes: Vec<String>,
+    /// What was measured on a print, by which the printer's readings are mended: P-Q=1759 from ringed cross to ringed cross of a
+    /// taped pattern (with --of), or "bar across=149.8" on a sheet; may be given several times
+    #[arg(long, value_name = "WHAT=READING", conflicts_with = "changes")]
+    pub measured: Vec<String>,
+    /// The pattern that was taped and measured
+    #[arg(long, value_name = "PATTERN", requires = "measured")]
+    pub of: Option<String>,
+    /// The piece's file that was printed [default: the one in this folder]
+    #[arg(long = "in", value_name = "FILE", requires = "measured")]
+    pub piece: Option<PathBuf>,
+    /// The variant that was printed
+    #[arg(long, value_name = "NAME", requires = "measured")]
+    pub variant: Option<String>,
+    /// The paper that it was printed on, where it was told to print
+    #[arg(long, value_name = "PAPER", requires = "measured")]
+    pub paper: Option<String>,
+    /// Another shop file than your own
+    #[arg(long, value_name = "FILE")]
+    pub shop: Option<PathBuf>,
+}
+
 /// `guide`.
 #[derive(Debug, Args)]
 pub struct Guide {
@@ -214,7 +244,7 @@ pub struct Show {
 pub struct Proof {
     /// A project file whose shop and units to use, or - for standard input
     pub file: Option<PathBuf>,
-    /// A file of your shop's own (paper, printer) that overrides the project's
+    /// A shop file (paper, printer) that goes before the project's shop and before your own file
     #[arg(long, value_name = "FILE")]
     pub shop: Option<PathBuf>,
     /// Units of the sheet where no file says them

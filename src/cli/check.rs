@@ -1,29 +1,55 @@
 //! `check`: everything that is wrong, in one go.
 
 use super::args::{Check, Format};
-use super::files::Files;
-use super::load::{Stopped, colour, reading};
+use super::files::{Files, ReadAs};
+use super::load::{Stopped, colour, own_shop_words, reading};
 use super::output::{counted, pretty, say};
 use super::report;
-use crate::finding::stops;
+use crate::finding::{Finding, stops};
 use crate::job::Job;
-use crate::project::Reading;
+use crate::project::{Reading, Sources, is_shop, read_shop};
 use std::io::Write;
 
 /// Runs `check`.
 pub fn run(asked: &Check, files: &Files, out: &mut dyn Write) -> Result<(), Stopped> {
+    let text = files.bytes(&asked.input.file, ReadAs::Project)?;
+    if is_shop(&text) {
+        return shop_file(asked, &text, out);
+    }
     let Reading { project, mut findings, sources } = reading(&asked.input, files)?;
     let mut job = project.map(Job::new);
     // Patterns are counted here, and no code is shown.
     job.iter_mut().for_each(Job::spare_codes);
     findings.extend(job.iter().flat_map(Job::cured_findings).cloned());
-    let bytes = match (asked.format, &job) {
-        (Format::Json, _) => pretty(&report::json(&findings, &sources)),
-        (Format::Text, Some(job)) if findings.is_empty() => {
-            format!("No problems: {} ready to print.\n", counted(job.patterns()?.len(), "pattern")).into_bytes()
+    let own = own_shop_words(&sources, files);
+    let told = match &job {
+        Some(job) if findings.is_empty() => {
+            format!("{own}No problems: {} ready to print.\n", counted(job.patterns()?.len(), "pattern"))
         }
-        (Format::Text, _) => report::text(&findings, &sources, colour(std::io::stdout())).into_bytes(),
+        _ => own,
+    };
+    tell(asked, told, &findings, &sources, out)
+}
+
+/// Checks a shop file by itself.
+fn shop_file(asked: &Check, text: &[u8], out: &mut dyn Write) -> Result<(), Stopped> {
+    let Reading { findings, sources, .. } = read_shop(&asked.input.file.to_string_lossy(), text);
+    let told = if findings.is_empty() { "No problems: a shop file, which holds no piece.\n" } else { "" };
+    tell(asked, told.to_owned(), &findings, &sources, out)
+}
+
+/// Says words and findings as they are asked for; scripts are told the findings alone.
+fn tell(
+    asked: &Check,
+    words: String,
+    findings: &[Finding],
+    sources: &Sources,
+    out: &mut dyn Write,
+) -> Result<(), Stopped> {
+    let bytes = match asked.format {
+        Format::Json => pretty(&report::json(findings, sources)),
+        Format::Text => format!("{words}{}", report::text(findings, sources, colour(std::io::stdout()))).into_bytes(),
     };
     say(out, &bytes)?;
-    if stops(&findings) { Err(Stopped::ByFinding) } else { Ok(()) }
+    if stops(findings) { Err(Stopped::ByFinding) } else { Ok(()) }
 }

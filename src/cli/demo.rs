@@ -2,7 +2,7 @@
 
 use super::args::Demo;
 use super::files::{Files, Form, Output, Product};
-use super::load::{Loaded, Stopped, paper};
+use super::load::{Loaded, ShopFiles, Stopped, own_shop_words, paper};
 use super::output::{Target, Trouble, counted, pdf_bytes, program, sheets_bytes};
 use super::plot::plot_bytes;
 use crate::board::{Against, PartRole, SawCut};
@@ -11,7 +11,7 @@ use crate::layout::{measured_when_taped, proof};
 use crate::model::{Paper, Project};
 use crate::pattern::Pattern;
 use crate::piece::{Piece, SolvedBoard};
-use crate::project::read;
+use crate::project::{no_drawings, read_in};
 use crate::units::Notation;
 use crate::write::gltf;
 use std::fs;
@@ -31,7 +31,9 @@ const MORE: [(&str, &str); 3] = [
 /// Runs `demo`.
 pub fn run(asked: &Demo, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     let (name, text) = TABLE;
-    let reading = read(&format!("{name}.json"), text.as_bytes(), None, None);
+    let shops = ShopFiles::of(None, files)?;
+    let reading = read_in(&format!("{name}.json"), text.as_bytes(), shops.shops(), None, &no_drawings);
+    let _ = err.write_all(own_shop_words(&reading.sources, files).as_bytes());
     let mut loaded = Loaded::cleared(reading, err)?;
     if let Some(paper) = paper(asked.paper.as_deref())? {
         loaded.job.set_paper(paper);
@@ -44,7 +46,7 @@ pub fn run(asked: &Demo, files: &Files, out: &mut dyn Write, err: &mut dyn Write
     let plot = plot_bytes(&job.plotted(&patterns), &project.shop.plotter, None)?;
     let sheets = job.sheets(patterns)?;
     let print = sheets_bytes(&sheets, None)?;
-    let proof = pdf_bytes(&proof(&project.shop, project.notation.clone()))?;
+    let proof = pdf_bytes(&proof(&job.setup()))?;
     let model = gltf(&job.scene()?);
     fs::create_dir_all(&asked.out).map_err(|error| Trouble::writing(&asked.out, &error))?;
     let output = |name: &str, product, form, bytes| Output {

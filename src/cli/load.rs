@@ -2,15 +2,16 @@
 
 use super::args::{Input, Selection};
 use super::files::{Files, ReadAs};
-use super::output::Trouble;
+use super::output::{Trouble, harmless};
 use super::report;
 use crate::finding::{Finding, Severity, stops};
 use crate::job::{Job, Refusal};
-use crate::model::{BadPaper, Paper, Project};
+use crate::layout::printer_readings;
+use crate::model::{BadPaper, Paper, Project, ReadingsFrom};
 use crate::page::{Lettering, NoFont};
 use crate::pattern::Pattern;
 use crate::project::edit::offer_limits;
-use crate::project::{Reading, Sources, read_with};
+use crate::project::{Reading, Shops, Sources, read_in};
 use std::io::{IsTerminal, Write};
 use std::path::Path;
 
@@ -90,19 +91,19 @@ pub fn reading(input: &Input, files: &Files) -> Result<Reading, Trouble> {
 /// As [`reading`], with the fonts that are named.
 fn lettered_reading(input: &Input, files: &Files) -> Result<(Reading, Option<Lettering>), Trouble> {
     let text = files.bytes(&input.file, ReadAs::Project)?;
-    let shop = shop_file(input.shop.as_deref(), files)?;
-    let shop = shop.as_ref().map(|(name, bytes)| (name.as_str(), bytes.as_slice()));
+    let shops = ShopFiles::of(input.shop.as_deref(), files)?;
+    let shops = shops.shops();
     let folder = input.file.parent().unwrap_or(Path::new(""));
     let drawings = |name: &str| files.drawing(folder, name);
     let fonts = input.font.iter().map(|path| lettering(path, files)).collect::<Result<Vec<_>, _>>()?;
     let lettering = fonts.into_iter().reduce(Lettering::and);
-    let mut reading = read_with(&input.file.to_string_lossy(), &text, shop, input.variant.as_deref(), &drawings);
-    if shop.is_none() && input.variant.is_none() {
+    let mut reading = read_in(&input.file.to_string_lossy(), &text, shops, input.variant.as_deref(), &drawings);
+    if shops.named.is_none() && input.variant.is_none() {
         let stops = |text: &str| {
-            let project = read_with("", text.as_bytes(), None, None, &drawings).project?;
+            let project = read_in("", text.as_bytes(), shops, None, &drawings).project?;
             Job::new(project).findings().find(|found| found.severity == Severity::Stop).cloned()
         };
-        offer_limits(&mut reading.findings, &reading.sources, &stops);
+        offer_limits(&mut reading.findings, &reading.sources, shops, &stops);
     }
     reading.tell_letters(input.variant.as_deref(), lettering.as_ref());
     Ok((reading, lettering))
@@ -116,13 +117,62 @@ fn lettering(path: &Path, files: &Files) -> Result<Lettering, Trouble> {
     Lettering::read(files.bytes(path, ReadAs::Font)?).map_err(no_font)
 }
 
-/// The name and the bytes of the shop's file, where one is named.
-///
-/// # Errors
-/// Where it cannot be read.
-pub fn shop_file(named: Option<&Path>, files: &Files) -> Result<Option<(String, Vec<u8>)>, Trouble> {
-    let read = |path: &Path| Ok((path.to_string_lossy().into_owned(), files.bytes(path, ReadAs::Shop)?));
-    named.map(read).transpose()
+/// The shop files of a run, each with its name and its bytes.
+#[derive(Debug, Default)]
+pub struct ShopFiles {
+    named: Option<(String, Vec<u8>)>,
+    own: Option<(String, Vec<u8>)>,
+}
+
+impl ShopFiles {
+    /// The one that is named, and the person's own where there is one.
+    ///
+    /// # Errors
+    /// Where one of them cannot be read.
+    pub fn of(named: Option<&Path>, files: &Files) -> Result<ShopFiles, Trouble> {
+        let name = |path: &Path| path.to_string_lossy().into_owned();
+        let read = |path: &Path| files.bytes(path, ReadAs::Shop).map(|bytes| (name(path), bytes));
+        let named = named.map(read).transpose()?;
+        let own = files.own_shop_bytes()?.and_then(|bytes| Some((name(files.own_shop()?), bytes)));
+        Ok(ShopFiles { named, own })
+    }
+
+    /// As a project is read with them.
+    pub fn shops(&self) -> Shops<'_> {
+        let [named, own] =
+            [&self.named, &self.own].map(|file| file.as_ref().map(|(name, bytes)| (name.as_str(), bytes.as_slice())));
+        Shops { own, named }
+    }
+}
+
+/// Says that something comes of the person's own shop file, which no command line names; empty where nothing does.
+pub fn own_shop_words(sources: &Sources, files: &Files) -> String {
+    match files.own_shop().filter(|_| sources.uses_own_shop()) {
+        Some(path) => harmless(&format!("With your shop file {}\n", path.display())),
+        None => String::new(),
+    }
+}
+
+/// Says it to a person.
+fn tell_own_shop(sources: &Sources, files: &Files, err: &mut dyn Write) {
+    // Where not even standard error can be written there is no one left to tell.
+    let _ = err.write_all(own_shop_words(sources, files).as_bytes());
+}
+
+/// For which printer a print is corrected and by which file, in a line.
+pub fn printer_words(project: &Project, input: (Option<&Path>, Option<&Path>), files: &Files) -> String {
+    let (file, shop) = input;
+    let named = match &project.readings_from {
+        Some(ReadingsFrom::Piece) => file,
+        Some(ReadingsFrom::Named(_)) => shop,
+        Some(ReadingsFrom::Own) => files.own_shop(),
+        None => None,
+    };
+    let says = named.map_or_else(String::new, |path| format!(", as {} says", path.display()));
+    match printer_readings(&project.shop, &project.notation) {
+        Some(readings) => format!("Corrected for {readings}{says}.\n"),
+        None => format!("Corrected for no printer{says}.\n"),
+    }
 }
 
 /// Reads the project and says everything that `check` says; goes on only where nothing stops the work.
@@ -131,6 +181,7 @@ pub fn shop_file(named: Option<&Path>, files: &Files) -> Result<Option<(String, 
 /// Where a file cannot be read or a finding stops the work.
 pub fn load(input: &Input, files: &Files, err: &mut dyn Write) -> Result<Loaded, Stopped> {
     let (reading, lettering) = lettered_reading(input, files)?;
+    tell_own_shop(&reading.sources, files, err);
     Ok(Loaded { lettering, ..Loaded::cleared(reading, err)? })
 }
 
@@ -141,6 +192,7 @@ pub fn load(input: &Input, files: &Files, err: &mut dyn Write) -> Result<Loaded,
 /// Where a file cannot be read or a finding stops its reading.
 pub fn project(input: &Input, files: &Files, err: &mut dyn Write) -> Result<Project, Stopped> {
     let Reading { project, findings, sources } = reading(input, files)?;
+    tell_own_shop(&sources, files, err);
     say(&findings, &sources, err);
     project.ok_or(Stopped::ByFinding)
 }

@@ -1,6 +1,7 @@
 //! The commands. Only this module touches files, the clock and the terminal.
 
 mod args;
+mod ask;
 mod check;
 mod demo;
 mod draw;
@@ -10,11 +11,13 @@ mod load;
 mod model;
 mod new;
 mod output;
+mod person;
 mod plot;
 mod print;
 pub mod report;
 mod schedule;
 mod set;
+mod shop;
 mod show;
 mod small;
 #[cfg(test)]
@@ -29,6 +32,8 @@ use std::ffi::OsString;
 use std::io::Write;
 use std::path::Path;
 
+pub use person::Person;
+
 /// Done; warnings may have been said.
 const DONE: u8 = 0;
 /// A finding stopped the work.
@@ -36,14 +41,24 @@ const STOPPED: u8 = 1;
 /// The command line or a file could not be used.
 const UNUSABLE: u8 = 2;
 
-/// Runs one command line and returns the exit code.
+/// Runs one command line for nobody in particular, with no shop file but what it names, and returns the exit code.
 pub fn run(arguments: impl Iterator<Item = OsString>, out: &mut dyn Write, err: &mut dyn Write) -> u8 {
+    run_for(&Person::default(), arguments, out, err)
+}
+
+/// Runs one command line for a person and returns the exit code.
+pub fn run_for(
+    person: &Person,
+    arguments: impl Iterator<Item = OsString>,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> u8 {
     let line: Vec<OsString> = arguments.collect();
     let arguments = match Arguments::try_parse_from(&line) {
         Ok(arguments) => arguments,
         Err(said) => return usage(&said, &line, err),
     };
-    let files = Files::default();
+    let files = Files::of(person);
     let done = match &arguments.command {
         Command::Demo(demo) => demo::run(demo, &files, out, err),
         Command::Print(print) => print::run(print, &files, out, err),
@@ -51,6 +66,7 @@ pub fn run(arguments: impl Iterator<Item = OsString>, out: &mut dyn Write, err: 
         Command::Check(check) => check::run(check, &files, out),
         Command::New(new) => new::run(new, &files, out, err),
         Command::Set(set) => set::run(set, &files, out, err),
+        Command::Shop(asked) => shop::run(asked, &files, out, err),
         Command::Show(show) => show::run(show, &files, out, err),
         Command::Proof(proof) => small::proof_sheet(proof, &files, out, err),
         Command::Schedule(schedule) => schedule::run(schedule, &files, out, err),

@@ -2,10 +2,11 @@
 
 use super::args::{Format, Print};
 use super::files::{Files, Form, Output, Product};
-use super::load::{Stopped, load, paper};
+use super::load::{Stopped, load, paper, printer_words};
 use super::output::{Target, Trouble, counted, harmless, output_file, pretty, say, sheets_bytes};
 use crate::finding::quoted;
 use crate::job::Sheets;
+use crate::layout::Cross;
 use serde_json::{Value, json};
 use std::io::Write;
 use std::path::Path;
@@ -46,7 +47,9 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
         Target::Stdout => String::new(),
         Target::File(_) => {
             let words = summary(&sheets, older.then_some(list.as_path()));
-            format!("{words}{}{}", left_out(&sheets, &plain), effort(&sheets))
+            let input = (Some(asked.input.file.as_path()), asked.input.shop.as_deref());
+            let printer = printer_words(project, input, files);
+            format!("{words}{printer}{}{}", left_out(&sheets, &plain), effort(&sheets))
         }
     };
     Ok(written.tell("", &words, out)?)
@@ -148,7 +151,10 @@ fn manifest_json(sheets: &Sheets, title: &str) -> Value {
                 })
             })
             .collect();
-        Some(json!({ "name": pattern.part.name, "revision": pattern.part.revision, "sheets": sheets }))
+        let end = |cross: &Cross| json!({ "name": cross.name, "pattern": [cross.at.x, cross.at.y] });
+        let diagonals: Vec<Value> = plan.diagonals.iter().map(|(a, b)| json!([end(a), end(b)])).collect();
+        let part = &pattern.part;
+        Some(json!({ "name": part.name, "revision": part.revision, "sheets": sheets, "diagonals": diagonals }))
     });
     json!({
         "title": title,

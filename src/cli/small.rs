@@ -2,47 +2,49 @@
 
 use super::args::{Arguments, Completions, Input, Man, Proof, Schema, UnitsChoice, Variants};
 use super::files::{Files, Form, Output, Product};
-use super::load::{Stopped, paper, project, shop_file};
+use super::load::{ShopFiles, Stopped, own_shop_words, paper, printer_words, project};
 use super::output::{Target, Trouble, harmless, keeps_promise, pdf_bytes, pretty, say};
-use crate::layout::proof;
-use crate::model::Shop;
-use crate::project::{read, schema};
-use crate::units::Notation;
+use crate::layout::{Setup, proof};
+use crate::model::Project;
+use crate::project::{no_drawings, read_in, schema};
 use clap::CommandFactory;
 use std::io::Write;
 
 /// Runs `proof`.
 pub fn proof_sheet(asked: &Proof, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     keeps_promise(&asked.out, &["pdf"])?;
-    let (mut shop, notation) = proof_shop(asked, files, err)?;
+    let mut project = proof_project(asked, files, err)?;
     if let Some(paper) = paper(asked.paper.as_deref())? {
-        shop.paper = paper;
+        project.shop.paper = paper;
     }
-    let document = proof(&shop, notation);
+    let from = project.readings_from.as_ref();
+    let document =
+        proof(&Setup { shop: &project.shop, notation: project.notation.clone(), title: "", readings_from: from });
     let bytes = pdf_bytes(&document)?;
-    let output = Output { target: Target::named(&asked.out), product: Product::Proof, form: Form::Pdf, bytes };
-    Ok(files.write(vec![output], &asked.replace, out)?.tell("", "", out)?)
+    let target = Target::named(&asked.out);
+    let words = match target {
+        Target::Stdout => String::new(),
+        Target::File(_) => printer_words(&project, (asked.file.as_deref(), asked.shop.as_deref()), files),
+    };
+    let output = Output { target, product: Product::Proof, form: Form::Pdf, bytes };
+    Ok(files.write(vec![output], &asked.replace, out)?.tell("", &words, out)?)
 }
 
-/// The shop and units of the project file, else the usual shop of the units asked for; the shop file lies over it.
-fn proof_shop(asked: &Proof, files: &Files, err: &mut dyn Write) -> Result<(Shop, Notation), Stopped> {
+/// The project file, else one that says nothing but the units asked for; shop files lie to it.
+fn proof_project(asked: &Proof, files: &Files, err: &mut dyn Write) -> Result<Project, Stopped> {
     if let Some(file) = &asked.file {
         let input = Input { file: file.clone(), variant: None, shop: asked.shop.clone(), font: Vec::new() };
-        let project = project(&input, files, err)?;
-        return Ok((project.shop, project.notation));
+        return project(&input, files, err);
     }
     let units = if asked.units == UnitsChoice::In { "in" } else { "mm" };
     let text = serde_json::json!({ "fullsize": 1, "title": "Proof sheet", "units": units }).to_string();
-    let shop = shop_file(asked.shop.as_deref(), files)?;
-    let shop = shop.as_ref().map(|(name, bytes)| (name.as_str(), bytes.as_slice()));
-    let reading = read("the proof sheet", text.as_bytes(), shop, None);
-    match reading.project {
-        Some(project) => Ok((project.shop, project.notation)),
-        None => {
-            super::load::say(&reading.findings, &reading.sources, err);
-            Err(Stopped::ByFinding)
-        }
-    }
+    let shops = ShopFiles::of(asked.shop.as_deref(), files)?;
+    let reading = read_in("the proof sheet", text.as_bytes(), shops.shops(), None, &no_drawings);
+    let _ = err.write_all(own_shop_words(&reading.sources, files).as_bytes());
+    reading.project.ok_or_else(|| {
+        super::load::say(&reading.findings, &reading.sources, err);
+        Stopped::ByFinding
+    })
 }
 
 /// Runs `variants`.

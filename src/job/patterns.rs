@@ -71,6 +71,17 @@ pub(super) struct Drawn {
     parts: Vec<Pattern>,
 }
 
+/// Names that are each that of a pattern, or of none: a list of them in one (`leg, head`) is taken apart at its commas. A name may hold
+/// commas itself.
+fn one_by_one(names: &[String], all: &[NamedPattern]) -> Vec<String> {
+    let is_known = |name: &str| all.iter().any(|one| one.names.iter().any(|known| known == name));
+    let parts = |name: &String| match is_known(name) {
+        true => vec![name.clone()],
+        false => name.split(',').map(|part| part.trim().to_owned()).filter(|part| !part.is_empty()).collect(),
+    };
+    names.iter().flat_map(parts).collect()
+}
+
 impl Job {
     /// Every pattern with the names by which it may be asked for: the boards of the piece and their ends, the parts drawn
     /// directly, templates and gauges, aids, the bevel sheet.
@@ -103,8 +114,9 @@ impl Job {
     /// As [`Job::patterns_named`].
     pub fn patterns_but(&self, asked: &[String], without: &[String]) -> Result<Vec<Pattern>, Refusal> {
         let all = self.patterns()?;
+        let [asked, without] = [asked, without].map(|names| one_by_one(names, all));
         let is_of = |one: &NamedPattern, names: &[String]| one.names.iter().any(|name| names.contains(name));
-        let unknown = asked.iter().chain(without).find(|asked| all.iter().all(|one| !one.names.contains(asked)));
+        let unknown = asked.iter().chain(&without).find(|asked| all.iter().all(|one| !one.names.contains(asked)));
         if let Some(unknown) = unknown {
             let mut known: Vec<String> = Vec::new();
             for name in all.iter().flat_map(|one| &one.names) {
@@ -114,7 +126,7 @@ impl Job {
             }
             return Err(Refusal::UnknownPattern { asked: unknown.clone(), known });
         }
-        let wanted = |one: &&NamedPattern| (asked.is_empty() || is_of(one, asked)) && !is_of(one, without);
+        let wanted = |one: &&NamedPattern| (asked.is_empty() || is_of(one, &asked)) && !is_of(one, &without);
         let chosen: Vec<Pattern> = all.iter().filter(wanted).map(|one| one.pattern.clone()).collect();
         let fits = |side: f64| (0.0..=LARGEST_PATTERN).contains(&side);
         match chosen.iter().find(|one| !(fits(one.bounds.width()) && fits(one.bounds.height()))) {

@@ -53,7 +53,12 @@ pub struct Plotted {
 impl Job {
     /// How sheets are laid for this job.
     pub fn setup(&self) -> Setup<'_> {
-        Setup { shop: &self.project.shop, notation: self.project.notation.clone(), title: &self.heading }
+        Setup {
+            shop: &self.project.shop,
+            notation: self.project.notation.clone(),
+            title: &self.heading,
+            readings_from: self.project.readings_from.as_ref(),
+        }
     }
 
     /// Lays patterns on the shop's paper, behind pages that say how to tape them up, with a picture of the piece.

@@ -1,8 +1,9 @@
 //! The sheets that a paper offers for a pattern.
 
 use super::furniture::least_for_bar;
+use super::tile::Setup;
 use crate::geometry::Rect;
-use crate::model::{Orientation, Paper, Shop};
+use crate::model::{Orientation, Paper, ReadingsFrom, Shop};
 use crate::tolerance::ROUNDED_SHARE;
 use crate::units::{Length, MM_PER_INCH, Notation, Units};
 
@@ -23,15 +24,15 @@ pub fn bar_names(shop: &Shop, page_size: (f64, f64)) -> [&'static str; 2] {
 }
 
 /// Whether what is across the paper for the printer is x.
-fn across_is_x(shop: &Shop, (width, height): (f64, f64)) -> bool {
+pub fn across_is_x(shop: &Shop, (width, height): (f64, f64)) -> bool {
     match &shop.paper {
         Paper::Sheet { .. } => width <= height,
         Paper::Roll { width: roll } => (width - roll.mm()).abs() < (height - roll.mm()).abs(),
     }
 }
 
-/// Words that say the print is corrected already, and how to write a further reading; `None` where it is not.
-pub fn corrected_words(shop: &Shop, notation: &Notation) -> Option<String> {
+/// For which bars a print is corrected, and what they read: `bars of 100 mm that read 99.4 across and 100 up`; `None` where it is not.
+pub fn printer_readings(shop: &Shop, notation: &Notation) -> Option<String> {
     let (across, up) = (shop.printer.across.0, shop.printer.up.0);
     let corrected = (across - 1.0).abs() > ROUNDED_SHARE || (up - 1.0).abs() > ROUNDED_SHARE;
     let bar = match notation.units {
@@ -39,15 +40,43 @@ pub fn corrected_words(shop: &Shop, notation: &Notation) -> Option<String> {
         Units::Inch => ("4 in", 4.0 * MM_PER_INCH),
     };
     let read = |factor: f64| notation.exact(Length::from_mm(bar.1 / factor));
-    corrected.then(|| {
-        format!(
-            "This print is corrected for bars of {} that read {} across and {} up. If a bar still is not as long as it says, \
-             write the reading in the shop file times the new one, over what the bar says.",
-            bar.0,
-            read(across),
-            read(up),
-        )
-    })
+    corrected.then(|| format!("bars of {} that read {} across and {} up", bar.0, read(across), read(up)))
+}
+
+/// Words that say the print is corrected already, and how to tell a further reading; `None` where it is not.
+pub fn corrected_words(setup: &Setup) -> Option<String> {
+    let readings = printer_readings(setup.shop, &setup.notation)?;
+    let (whose, cure) = match setup.readings_from {
+        Some(ReadingsFrom::Named(file)) => {
+            (format!("as {file} says, "), measured_again(&format!(" --shop {}", in_words(file))))
+        }
+        Some(ReadingsFrom::Own) => ("as your shop file says, ".to_owned(), measured_again("")),
+        // The shop file, which takes readings one after the other, does not go before the piece's own.
+        _ => (
+            "as the piece's own file says, ".to_owned(),
+            "write the reading that stands there times the new one, over what the bar says".to_owned(),
+        ),
+    };
+    Some(format!("This print is corrected, {whose}for {readings}. If a bar still is not as long as it says, {cure}."))
+}
+
+/// How a reading of a corrected print is told to a shop file.
+fn measured_again(which: &str) -> String {
+    format!("type  fullsize shop{which} --measured \"bar across=…\"  with what it reads (or \"bar up=…\")")
+}
+
+/// A file's name as one word of a command.
+fn in_words(name: &str) -> String {
+    if name.contains(' ') { format!("\"{name}\"") } else { name.to_owned() }
+}
+
+/// The command by which what bars read is written down, where it goes before all else that is said of the printer.
+pub fn command_for(from: Option<&ReadingsFrom>) -> String {
+    match from {
+        Some(ReadingsFrom::Piece) => "fullsize set FILE".to_owned(),
+        Some(ReadingsFrom::Named(file)) => format!("fullsize shop --shop {}", in_words(file)),
+        Some(ReadingsFrom::Own) | None => "fullsize shop".to_owned(),
+    }
 }
 
 /// Page sizes (width, height in mm) to try for a pattern of the given bounds, the first to be preferred among equals.

@@ -1,6 +1,6 @@
 //! The first page: what to check before trusting the sheets, and a map of them.
 
-use super::candidates::{bar_names, corrected_words, correction};
+use super::candidates::{bar_names, command_for, corrected_words, correction};
 use super::furniture::{SMALL, bar_length, longest_bar, rule_bar};
 use super::ink::{Ink, moved};
 use super::seams::Cross;
@@ -13,7 +13,7 @@ use crate::model::{Paper, RuleBar, Shop};
 use crate::page::{Anchor, Item, Page, Pen, Role, Shape, Text};
 use crate::pattern::Pattern;
 use crate::tolerance::SAME_POINT;
-use crate::units::{Length, Notation, Units};
+use crate::units::{Length, Units};
 
 /// Headings, mm.
 const HEADING: f64 = 3.5;
@@ -178,9 +178,10 @@ pub fn must_read(bars: [Option<RuleBar>; 2], units: Units) -> String {
     said.collect::<Vec<_>>().join(", ")
 }
 
-/// How a reading is written into the file: the command, with a reading that a bar might give. `bars` are that which lies on the first page and
+/// How a reading is written down: the command, with a reading that a bar might give. `bars` are that which lies on the first page and
 /// that which stands.
-pub fn how_to_correct(bars: [Option<RuleBar>; 2], shop: &Shop, notation: &Notation) -> String {
+pub fn how_to_correct(bars: [Option<RuleBar>; 2], setup: &Setup) -> String {
+    let Setup { shop, notation, .. } = setup;
     let names = bar_names(shop, first_page(shop));
     let written = names.into_iter().zip(bars).find_map(|(name, bar)| Some((name, bar?)));
     let Some((name, bar)) = written else { return String::new() };
@@ -189,16 +190,16 @@ pub fn how_to_correct(bars: [Option<RuleBar>; 2], shop: &Shop, notation: &Notati
     let reading = notation.exact(off).replace('"', " in");
     let other = names.into_iter().zip(bars).find(|(other, bar)| *other != name && bar.is_some());
     let other = other.map_or_else(String::new, |(other, _)| format!(" (or \"bar {other}=…\")"));
+    let command = command_for(setup.readings_from);
     format!(
-        "If one reads {reading}, say, type  fullsize set FILE \"bar {name}={reading}\"{other} and print this page again. \
-         Each bar bears its name, across or up: on a broad sheet across is the bar that stands."
+        "This print is corrected for no printer. If a bar reads {reading}, say, type  {command} \"bar {name}={reading}\"{other} and \
+         print this page again. Each bar bears its name, across or up: on a broad sheet across is the bar that stands."
     )
 }
 
 /// What to do, in order: a heading and words. `own` are the bars of the first page.
 fn steps(setup: &Setup, tiled: &[Option<TiledPattern>], own: [Option<RuleBar>; 2]) -> Vec<(String, String)> {
-    let off = corrected_words(setup.shop, &setup.notation)
-        .unwrap_or_else(|| how_to_correct(own, setup.shop, &setup.notation));
+    let off = corrected_words(setup).unwrap_or_else(|| how_to_correct(own, setup));
     let mut read = must_read(own, setup.notation.units);
     if let Some(first) = read.get(..1).map(str::to_uppercase) {
         read.replace_range(..1, &first);
@@ -230,7 +231,8 @@ fn steps(setup: &Setup, tiled: &[Option<TiledPattern>], own: [Option<RuleBar>; 2
         numbered.push((
             "Measure the two diagonals",
             "From ringed cross P to Q and from R to S, as said above each map. If one is long and the other \
-             short, the tape-up has gone askew: part a seam and lay it again."
+             short, the tape-up has gone askew: part a seam and lay it again. If both are off alike, paper or printer is: type  fullsize shop \
+             --measured P-Q=… --measured R-S=… --of PATTERN  with what they read, and print anew."
                 .to_owned(),
         ));
     }

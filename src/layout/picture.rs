@@ -70,6 +70,29 @@ pub fn picture(pictured: &[Pictured], title: &str, notation: Notation) -> Docume
     Document { title: title.to_owned(), parts: Vec::new(), pages: vec![page] }
 }
 
+/// Height of the words under a picture, mm, and of a line of them.
+const LEGEND: f64 = 3.5;
+const LEGEND_LINE: f64 = 5.5;
+
+/// A picture with lines of words under it: the page becomes as much higher, and wider where a line needs it.
+pub fn legend(page: Page, lines: &[String]) -> Page {
+    let words = |row: usize, line: &String| {
+        let up = EDGE + LEGEND_LINE * (lines.len() - 1 - row) as f64;
+        Text::new(Point::new(EDGE, up), LEGEND, line.as_str())
+    };
+    let under: Vec<Text> = lines.iter().enumerate().map(|(row, line)| words(row, line)).collect();
+    let widest = under.iter().map(|text| text.width() + 2.0 * EDGE).fold(page.width, f64::max);
+    let high = if lines.is_empty() { 0.0 } else { EDGE + LEGEND_LINE * lines.len() as f64 };
+    let up = Affine::translate((0.0, high));
+    let drawn = page.items.into_iter().map(|one| Item {
+        shape: moved(&one.shape, up),
+        clip: one.clip.map(|clip| up.transform_rect_bbox(clip)),
+        ..one
+    });
+    let items = drawn.chain(under.into_iter().map(|text| item(Role::Text, text))).collect();
+    Page { width: widest, height: page.height + high, items, ..page }
+}
+
 /// A pattern's lines and its dimensions in their place.
 fn drawn(one: &Pictured, place: Affine, bounds: Rect, notation: &Notation) -> Vec<Item> {
     let own = one.dimensions.is_empty();

@@ -4,11 +4,12 @@ use super::candidates::{bar_names, corrected_words, correction};
 use super::furniture::{SMALL, line, longest_bar, rule_bar};
 use super::ink::moved;
 use super::map::{first_page, how_to_correct, must_read};
+use super::tile::Setup;
 use super::words::{LEADING, item, wrap};
 use crate::geometry::{Affine, Arc, Path, Point, Rect, Segment, Vec2};
-use crate::model::{RuleBar, Shop};
+use crate::model::RuleBar;
 use crate::page::{Anchor, Document, Item, Page, Pen, Role, Shape, Text};
-use crate::units::{Angle, Length, MM_PER_INCH, Notation, Units};
+use crate::units::{Angle, Length, MM_PER_INCH, Units};
 use std::f64::consts::FRAC_PI_2;
 
 /// The sides of the rectangle whose diagonal is measured, as parts of the diagonal: a 3-4-5 triangle, so that the
@@ -26,21 +27,18 @@ struct Proof<'a> {
     area: Rect,
     /// 1, or 1/2 on small paper.
     share: f64,
-    notation: Notation,
-    shop: &'a Shop,
-    /// What is to be said of a print that is corrected already.
-    corrected: Option<String>,
+    setup: &'a Setup<'a>,
     items: Vec<Item>,
 }
 
-/// The proof sheet for the shop's paper, printer correction included.
-pub fn proof(shop: &Shop, notation: Notation) -> Document {
+/// The proof sheet for the shop's paper, printer correction included; it has a title of its own.
+pub fn proof(setup: &Setup) -> Document {
+    let shop = setup.shop;
     let (width, height) = first_page(shop);
     let (x, y) = correction(shop, (width, height));
     let area = Rect::new(0.0, 0.0, width / x, height / y).inset(-shop.margin.mm());
     let share = if area.width() >= FULL.0 && area.height() >= FULL.1 { 1.0 } else { 0.5 };
-    let corrected = corrected_words(shop, &notation);
-    let mut proof = Proof { area, share, notation, shop, corrected, items: Vec::new() };
+    let mut proof = Proof { area, share, setup, items: Vec::new() };
     proof.draw();
     let stretch = Affine::scale_non_uniform(x, y);
     let items = proof.items.into_iter().map(|one| Item { shape: moved(&one.shape, stretch), ..one }).collect();
@@ -51,11 +49,11 @@ pub fn proof(shop: &Shop, notation: Notation) -> Document {
 impl Proof<'_> {
     /// A round length in the maker's units: `mm`, or `inches` for a maker who works in inches; halved on small paper.
     fn round(&self, mm: f64, inches: f64) -> f64 {
-        self.share * if self.notation.units == Units::Inch { inches * MM_PER_INCH } else { mm }
+        self.share * if self.setup.notation.units == Units::Inch { inches * MM_PER_INCH } else { mm }
     }
 
     fn say(&self, mm: f64) -> String {
-        self.notation.length(Length::from_mm(mm))
+        self.setup.notation.length(Length::from_mm(mm))
     }
 
     fn draw(&mut self) {
@@ -69,7 +67,7 @@ impl Proof<'_> {
         let across = fan + Vec2::new(0.0, base * 0.27 + 9.0);
         // As long as the sheet allows: up past the bevels, across to the margin.
         let bars = [longest_bar(self.area.x1 - across.x), longest_bar(across.y - corner.y)];
-        let [lying, standing] = bar_names(self.shop, first_page(self.shop));
+        let [lying, standing] = bar_names(self.setup.shop, first_page(self.setup.shop));
         self.items.extend(bars[0].into_iter().flat_map(|bar| rule_bar(bar, lying, across, false)));
         let zero = corner - Vec2::new(5.0, 0.0);
         self.items.extend(bars[1].into_iter().flat_map(|bar| rule_bar(bar, standing, zero, true)));
@@ -109,7 +107,7 @@ impl Proof<'_> {
             let angle = Angle::from_degrees(degrees);
             let end = from + Vec2::new(base, base * angle.radians().tan());
             self.items.push(line(Role::Mark, from, end, Pen::solid(0.25)));
-            let words = self.notation.angle_and_slope(angle);
+            let words = self.setup.notation.angle_and_slope(angle);
             // On small paper the lines end nearer to each other than their words are high.
             let y = (end.y - SMALL / 2.0).max(lowest);
             lowest = y + SMALL * LEADING;
@@ -159,8 +157,8 @@ impl Proof<'_> {
         let mut y = self.area.y1 - 5.0;
         self.words(Text::new(Point::new(self.area.x0, y), 5.0, title));
         y -= 4.0;
-        let off = self.corrected.clone().unwrap_or_else(|| how_to_correct(bars, self.shop, &self.notation));
-        let read = must_read(bars, self.notation.units);
+        let off = corrected_words(self.setup).unwrap_or_else(|| how_to_correct(bars, self.setup));
+        let read = must_read(bars, self.setup.notation.units);
         let words = format!(
             "Print at 100 % (\"actual size\"), never \"fit to page\". With a steel rule: {read}; the diagonal reads {}. \
              Set a bevel gauge to the three lines and try it on a protractor. Cut the small bracket out and hold it against the rule. {off} If only \

@@ -17,7 +17,7 @@ use super::seams::{Cross, Seam, seams};
 use super::stamp::Stamped;
 use super::vacant::Vacant;
 use crate::geometry::{Affine, Path, Point, Rect, Segment, Vec2};
-use crate::model::{Paper, RuleBar, Shop};
+use crate::model::{Paper, ReadingsFrom, RuleBar, Shop};
 use crate::page::{Document, Item, Page, Pen, Role, Shape, Standing, Text};
 use crate::pattern::Pattern;
 use crate::units::Notation;
@@ -55,6 +55,8 @@ pub struct Setup<'a> {
     pub notation: Notation,
     /// The project's title.
     pub title: &'a str,
+    /// Where the readings of its printer come from.
+    pub readings_from: Option<&'a ReadingsFrom>,
 }
 
 /// One sheet of a pattern.

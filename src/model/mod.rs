@@ -33,7 +33,7 @@ pub use routing::{
 };
 pub use shop::{
     Allowances, BearingAt, Collar, Correction, Cutter, Denominator, Mortiser, Orientation, PlotText, Plotter,
-    Printer, RuleBar, Shop, Step,
+    Printer, ReadingsFrom, RuleBar, Shop, Step,
 };
 
 pub(crate) use shop::{allowances, collar, cutter, mortiser, plotter, printer, shop};
@@ -69,6 +69,8 @@ pub struct Project {
     pub aids: Vec<AidRequest>,
     /// The shop.
     pub shop: Shop,
+    /// Where the readings of its printer come from; `None` where no file has any.
+    pub readings_from: Option<ReadingsFrom>,
     /// The names of the variants, in the order written.
     pub variants: Vec<String>,
     /// The variant that was applied.

@@ -112,6 +112,17 @@ impl Printer {
     pub const TRUE: Printer = Printer { across: Correction::NONE, up: Correction::NONE };
 }
 
+/// Which file a printer's readings come from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum ReadingsFrom {
+    /// The piece's own.
+    Piece,
+    /// A shop file that was named, by its name without folders.
+    Named(String),
+    /// The person's own shop file, which is found by itself.
+    Own,
+}
+
 /// The factor by which drawn lengths are multiplied so that they come out true on paper, 100/110 to 100/90: in the file it is the
 /// reading of a bar.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -12,7 +12,7 @@ pub fn example(field: &Field, inches: bool) -> String {
 }
 
 /// JSON whose bare lengths are written with their unit; 0 needs none.
-fn with_units(json: &str) -> String {
+pub fn with_units(json: &str) -> String {
     let (mut out, mut rest, mut member) = (String::new(), json, "");
     while let Some(first) = rest.chars().next() {
         let number = |c: char| c.is_ascii_digit() || "-.".contains(c);

@@ -126,6 +126,15 @@ pub(crate) enum WrongWord {
     ShopUnits,
 }
 
+/// A file of another kind than the one that belongs in its place.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum OtherFile {
+    /// A shop file where a piece's belongs.
+    Shop,
+    /// A piece's, as this field of it shows, where a shop file belongs.
+    Piece(String),
+}
+
 /// What lies out of its range.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Ranged {
@@ -137,7 +146,7 @@ pub(crate) enum Ranged {
     Bar(bool, Length),
 }
 
-data!(Expected, Missing, Count, WhyBadName, WrongWord, Ranged);
+data!(Expected, Missing, Count, WhyBadName, WrongWord, OtherFile, Ranged);
 
 problems! {
     /// About fields and what stands in them.
@@ -183,6 +192,8 @@ problems! {
         Stop "fasteners-in-words" FastenersInWords { word: &'static str }
         /// There is no such variant.
         Stop "unknown-variant" UnknownVariant { name: String, variants: Offered<Names> }
+        /// A file is of another kind than the one that belongs in its place.
+        Stop "other-file" OtherFile { is: OtherFile }
         /// There are more than are shown.
         Stop "more-problems" More { shown: usize }
     }

@@ -38,6 +38,7 @@ mod resolve;
 mod round_leg;
 mod schema;
 mod shop;
+mod shops;
 mod sources;
 mod value;
 mod variant;
@@ -45,7 +46,7 @@ mod wood;
 
 pub use drawing::{Drawings, no_drawings};
 pub(crate) use drawing_problem::{DrawingProblem, LetterProblem, Unusable};
-pub(crate) use field_problem::{Count, Expected, FieldProblem, Missing, Ranged, WhyBadName, WrongWord};
+pub(crate) use field_problem::{Count, Expected, FieldProblem, Missing, OtherFile, Ranged, WhyBadName, WrongWord};
 pub(crate) use outline_problem::{NoShape, OutlineProblem, SmallerRise, Spot, SquareCure, TurningPoint};
 pub(crate) use part_problem::{
     Across, LaidKind, Nesting, OpeningKind, OutsideEnd, PartProblem, SeveralShapes, TenonProblem, TextProblem,
@@ -53,6 +54,7 @@ pub(crate) use part_problem::{
 };
 pub(crate) use quantity_problem::{QuantityProblem, Unreadable};
 pub use schema::schema;
+pub use shops::{Shops, is_shop, read_shop};
 pub(crate) use sources::character_start;
 pub use sources::{Source, Sources};
 
@@ -67,6 +69,7 @@ use field::{ROOT, Read, Reader};
 use json::Node;
 use raw::ProjectText;
 use resolve::Resolver;
+use shops::{Laid, readings_from};
 
 /// A project file as read.
 #[derive(Debug, Clone)]
@@ -93,26 +96,36 @@ pub fn read_with(
     variant: Option<&str>,
     drawings: Drawings,
 ) -> Reading {
+    read_in(file_name, bytes, Shops { own: None, named: shop }, variant, drawings)
+}
+
+/// As [`read_with`], with a person's own shop file laid under the project's shop too.
+pub fn read_in(file_name: &str, bytes: &[u8], shops: Shops, variant: Option<&str>, drawings: Drawings) -> Reading {
     let mut sources = Sources::default();
     let mut findings = Vec::new();
     let root = load(file_name, bytes, &mut sources, &mut findings);
-    let shop = shop.and_then(|(name, bytes)| load(name, bytes, &mut sources, &mut findings));
+    let [named, own] = [shops.named, shops.own]
+        .map(|shop| shop.and_then(|(name, bytes)| load(name, bytes, &mut sources, &mut findings)));
+    let root = root.and_then(|root| shops::refuse_shop(root, &mut findings));
     let project = root.and_then(|root| {
         let root = match variant {
             Some(variant) => variant::apply(root, variant, &mut findings),
             None => root,
         };
-        let (root, shop_units) = match shop {
-            Some(shop) => variant::lay_shop(root, shop, &mut findings),
-            None => (root, None),
-        };
-        let texts: Vec<&str> = sources.files.iter().map(|source| source.text.as_str()).collect();
-        let known = Known { texts: &texts, drawings };
-        let (project, notation) = typed(&root, shop_units, variant, &known, &mut findings);
+        let laid = shops::laid(root, named, own, &mut findings);
+        let known = Known { texts: &sources.texts(), drawings };
+        let (project, notation) = typed(&laid, variant, &known, &mut findings);
+        let from = readings_from(&laid, &shops);
         sources.notation = notation;
-        sources.root = Some(root);
-        project
+        sources.uses_own_shop = laid.uses_own;
+        sources.root = Some(laid.root);
+        project.map(|project| Project { readings_from: from, ..project })
     });
+    finished(project, findings, sources)
+}
+
+/// What was read, its findings marked and in the order of the text.
+fn finished(project: Option<Project>, findings: Vec<Finding>, sources: Sources) -> Reading {
     let mut findings: Vec<Finding> = findings.into_iter().map(|finding| sources.marked(finding)).collect();
     findings.sort_by_key(|finding| finding.place.span.map(|span| (span.source, span.start)));
     let project = project.filter(|_| !stops(&findings));
@@ -145,12 +158,12 @@ struct Known<'a> {
 
 /// The tree read by the table, and then worked out.
 fn typed(
-    root: &Node,
-    shop_units: Option<Units>,
+    laid: &Laid,
     variant: Option<&str>,
     known: &Known,
     findings: &mut Vec<Finding>,
 ) -> (Option<Project>, Notation) {
+    let root = &laid.root;
     let said = root.object().and_then(|object| object.get("units"));
     let inches = said.is_some_and(|member| matches!(&member.node.value, json::Value::Text(text) if text == "in"));
     let mut reader = Reader { texts: known.texts, inches, steps: Vec::new(), findings: Vec::new() };
@@ -164,7 +177,7 @@ fn typed(
     let (denominator, step) = (shop::denominator(shop), shop::step(shop));
     let notation = Notation { units, denominator, step, ..Notation::default() };
     let resolver = || {
-        let mut resolver = Resolver::new(known.texts, [Some(units), shop_units], notation.clone());
+        let mut resolver = Resolver::new(known.texts, laid.units_by_source(units), notation.clone());
         resolver.drawings = known.drawings;
         resolver
     };
@@ -265,6 +278,7 @@ fn model(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
         joints: joints?,
         aids: aids?,
         shop: shop?,
+        readings_from: None,
         variants: variants.map(|(name, _)| name.clone()).collect(),
         variant: variant.map(str::to_owned),
         settled: None,

@@ -18,7 +18,7 @@ pub struct Resolver<'a> {
     /// The texts read, by source.
     texts: &'a [&'a str],
     /// The units of bare numbers by source; a shop file may not say any.
-    units: [Option<Units>; 2],
+    units: Vec<Option<Units>>,
     /// How numbers are shown.
     pub notation: Notation,
     /// Where drawings come from.
@@ -38,8 +38,8 @@ pub struct Resolver<'a> {
 }
 
 impl<'a> Resolver<'a> {
-    /// A resolver that knows no sizes yet. `units` are those of the project's and of the shop file's bare numbers.
-    pub fn new(texts: &'a [&'a str], units: [Option<Units>; 2], notation: Notation) -> Self {
+    /// A resolver that knows no sizes yet. `units` are those of the bare numbers of each text.
+    pub fn new(texts: &'a [&'a str], units: Vec<Option<Units>>, notation: Notation) -> Self {
         let (sizes, used, findings, given) = (Vec::new(), BTreeSet::new(), Vec::new(), Vec::new());
         let (drawings, settles, unsettled) = (&no_drawings, false, false);
         Resolver { texts, units, notation, drawings, sizes, used, findings, given, settles, unsettled }

@@ -19,12 +19,23 @@ pub struct Sources {
     pub(super) files: Vec<Source>,
     pub(super) root: Option<Node>,
     pub(super) notation: Notation,
+    pub(super) uses_own_shop: bool,
 }
 
 impl Sources {
-    /// The texts: the project file first, then the shop file.
+    /// The texts: the project file first, then the shop file that was named, then the person's own.
     pub fn files(&self) -> &[Source] {
         &self.files
+    }
+
+    /// The texts without their names.
+    pub(super) fn texts(&self) -> Vec<&str> {
+        self.files.iter().map(|source| source.text.as_str()).collect()
+    }
+
+    /// Whether anything comes from the person's own shop file: all of it may be overridden.
+    pub fn uses_own_shop(&self) -> bool {
+        self.uses_own_shop
     }
 
     /// How the file writes numbers, as far as it could be read.

@@ -3,7 +3,7 @@
 use super::listed;
 use crate::finding::{Amount, Cures, Names, Said, Unit, Words, quoted};
 use crate::model::RuleBar;
-use crate::project::{Count, Expected, FieldProblem, Missing, Ranged, WhyBadName, WrongWord};
+use crate::project::{Count, Expected, FieldProblem, Missing, OtherFile, Ranged, WhyBadName, WrongWord};
 use crate::units::{Length, Notation, Units};
 
 /// The denominators of a maker's rule.
@@ -316,6 +316,14 @@ impl Words for FieldProblem {
                 ),
             ),
             FieldProblem::UnknownVariant { name, variants } => unknown_variant(name, &variants.0),
+            FieldProblem::OtherFile { is: OtherFile::Shop } => Said::new(
+                "this is a shop file: it says what a shop prints and cuts with, and holds no piece",
+                "name the file of the piece; a shop file stands behind --shop (fullsize print PIECE.json --shop SHOP.json)",
+            ),
+            FieldProblem::OtherFile { is: OtherFile::Piece(field) } => Said::new(
+                format!("this is the file of a piece, since it has {}: no shop file has that", quoted(field)),
+                "name a shop file here; it holds what stands between the braces behind \"shop\" in a piece's file, such as { \"paper\": \"A4\" }",
+            ),
             FieldProblem::More { shown } => Said::new(
                 format!("there are more problems than the {shown} that are shown"),
                 "cure these first, then check again",

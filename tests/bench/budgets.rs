@@ -56,6 +56,7 @@ fn check(bencher: Bencher, file: &Value) {
 fn run(bencher: Bencher, folder: &Path) {
     bencher.bench(|| {
         let done = Command::new(env!("CARGO_BIN_EXE_fullsize"))
+            .env("FULLSIZE_SHOP", "")
             .args(["check", "large.json"])
             .current_dir(folder)
             .output()
@@ -198,6 +199,7 @@ fn print_on_4920_sheets(bencher: Bencher) {
     std::fs::write(folder.path().join("large.json"), file.to_string()).expect("a file");
     bencher.bench(|| {
         let mut child = Command::new(env!("CARGO_BIN_EXE_fullsize"))
+            .env("FULLSIZE_SHOP", "")
             .args(["print", "large.json", "--sheets", "5000"])
             .current_dir(folder.path())
             .stdout(Stdio::null())

@@ -25,7 +25,7 @@ fn run(folder: &Path, command: &str, more: &[&str]) -> f64 {
         format!(r#"TIMEFORMAT='%3U %3S'; time for run in {{1..{RUNS}}}; do "$@" > said.txt 2>&1 || exit; done"#);
     let mut shell = Command::new("bash");
     let line = ["-c", &script, "bash", env!("CARGO_BIN_EXE_fullsize"), command, "table.json"];
-    let done = shell.args(line).args(more).current_dir(folder).output().expect("bash runs");
+    let done = shell.env("FULLSIZE_SHOP", "").args(line).args(more).current_dir(folder).output().expect("bash runs");
     let told = String::from_utf8(done.stderr).expect("numbers");
     assert!(done.status.success(), "{command}: {told}");
     let seconds: f64 = told.split_whitespace().map(|number| number.parse::<f64>().expect("seconds")).sum();

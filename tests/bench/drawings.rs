@@ -46,7 +46,7 @@ fn sheets(bencher: Bencher) {
     let text = br#"{"fullsize": 1, "title": "t", "units": "mm", "shop": {"paper": "A3"},
         "patterns": {"disc": {"thickness": 10, "make": 1, "outline": {"circle": 100}}}}"#;
     let shop = read("shop.json", text, None, None).project.expect("a project").shop;
-    let setup = Setup { shop: &shop, notation: Notation::default(), title: "Table" };
+    let setup = Setup { shop: &shop, notation: Notation::default(), title: "Table", readings_from: None };
     bencher.bench(|| {
         let model = Model::of(black_box(&piece));
         let subject = Subject { piece: &piece, model: &model };

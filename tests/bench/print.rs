@@ -28,7 +28,8 @@ fn project(text: &str) -> Project {
 }
 
 fn sheets(project: &Project, patterns: &[Pattern]) -> Document {
-    let setup = Setup { shop: &project.shop, notation: project.notation.clone(), title: &project.title };
+    let setup =
+        Setup { shop: &project.shop, notation: project.notation.clone(), title: &project.title, readings_from: None };
     tile(patterns, &setup).0
 }
 
@@ -47,6 +48,7 @@ fn demo_as_a_process(bencher: Bencher) {
     std::fs::write(folder.path().join("bench.json"), BENCH).expect("a file");
     bencher.bench(|| {
         let done = Command::new(env!("CARGO_BIN_EXE_fullsize"))
+            .env("FULLSIZE_SHOP", "")
             .args(["print", "bench.json"])
             .current_dir(folder.path())
             .output()
@@ -65,6 +67,7 @@ fn large_top_on_a4_as_a_process(bencher: Bencher) {
     std::fs::write(folder.path().join("top.json"), top).expect("a file");
     bencher.bench(|| {
         let done = Command::new(env!("CARGO_BIN_EXE_fullsize"))
+            .env("FULLSIZE_SHOP", "")
             .args(["print", "top.json", "--paper", "a4"])
             .current_dir(folder.path())
             .output()
@@ -83,6 +86,7 @@ fn thin_walls_as_a_process(bencher: Bencher, command: &str) {
     std::fs::write(folder.path().join("table.json"), table).expect("a file");
     bencher.bench(|| {
         let done = Command::new(env!("CARGO_BIN_EXE_fullsize"))
+            .env("FULLSIZE_SHOP", "")
             .args([command, "table.json"])
             .current_dir(folder.path())
             .output()

@@ -1,9 +1,10 @@
 //! A folder of its own in which the program is run.
 
+use crate::common::program::program;
 use std::fs;
 use std::io::Write;
 use std::path::PathBuf;
-use std::process::{Command, Output, Stdio};
+use std::process::{Output, Stdio};
 use tempfile::TempDir;
 
 pub struct Shop {
@@ -25,7 +26,7 @@ impl Shop {
     }
 
     pub fn run(&self, arguments: &[&str]) -> Output {
-        Command::new(env!("CARGO_BIN_EXE_fullsize"))
+        program()
             .args(arguments)
             .current_dir(self.folder.path())
             .stdin(Stdio::null())
@@ -35,7 +36,7 @@ impl Shop {
 
     /// Runs the program with some words on its standard input.
     pub fn run_with(&self, arguments: &[&str], input: &str) -> Output {
-        let mut child = Command::new(env!("CARGO_BIN_EXE_fullsize"))
+        let mut child = program()
             .args(arguments)
             .current_dir(self.folder.path())
             .stdin(Stdio::piped())

@@ -47,9 +47,13 @@ pub fn alone(piece: &Piece, content: Content) -> Document {
     let shop = shop("A4");
     let model = Model::of(piece);
     let subject = Subject { piece, model: &model };
-    draw(subject, &Setup { shop: &shop, notation: Notation::default(), title: "Table" }, &options)
-        .expect("a sheet")
-        .document
+    draw(
+        subject,
+        &Setup { shop: &shop, notation: Notation::default(), title: "Table", readings_from: None },
+        &options,
+    )
+    .expect("a sheet")
+    .document
 }
 
 /// Every line of a page as another reader sees it, mm from the lower left corner.

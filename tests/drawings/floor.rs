@@ -1,12 +1,14 @@
 //! A pile of sheets on the floor: each says whose it is, where it lies, and how its print is checked.
 
 use crate::common::prints::{Print, jobs, laid, on};
+use crate::common::program::program;
+use crate::common::shop::Shop;
 use fullsize::geometry::{Path, Point, Rect, Segment};
 use fullsize::job::{Job, NamedPattern};
 use fullsize::layout::{Sheet, TiledPattern};
 use fullsize::model::{Paper, RuleBar};
 use fullsize::page::{About, Item, Page, Role, Shape, Text};
-use fullsize::project::read_with;
+use fullsize::project::{Shops, read_in, read_with};
 use fullsize::write::{PdfOptions, pdf};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
@@ -369,28 +371,46 @@ fn a_reading_is_of_the_bar_that_it_is_near_to() {
     }
 }
 
-/// What page 1 and the proof sheet say is to be typed does what it says.
+/// What page 1 and the proof sheet say is to be typed does what it says: into the person's own shop file, unless the piece itself says
+/// what its bars read, which would go before that.
 #[test]
 fn the_command_that_page_one_tells_writes_the_reading() {
-    let shop = crate::common::shop::Shop::new();
-    let files = [
-        include_str!("../../templates-demo/hall_bench.json"),
-        include_str!("../../templates-demo/saddle_stool.json"),
-    ];
-    for (made, file) in ["print", "proof"].into_iter().flat_map(|made| files.map(|file| (made, file))) {
+    let bench = include_str!("../../templates-demo/hall_bench.json");
+    let stool = include_str!("../../templates-demo/saddle_stool.json");
+    let own = bench.replacen("\"shop\": {", "\"shop\": { \"printer\": { \"bar_up\": \"200 mm\" },", 1);
+    assert_ne!(own, bench);
+    let files = [(bench, "shop"), (stool, "shop"), (own.as_str(), "set FILE")];
+    for (made, (file, command)) in ["print", "proof"].into_iter().flat_map(|made| files.map(|file| (made, file))) {
+        let shop = Shop::new();
         shop.file("piece.json", file);
-        assert_eq!(shop.run(&[made, "piece.json", "--force", "-o", &format!("{made}.pdf")]).status.code(), Some(0));
-        let read = lopdf::Document::load(shop.path(&format!("{made}.pdf"))).expect("readable");
-        let words = read.extract_text(&[1]).expect("words");
-        let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
-        let (_, told) = words.split_once("fullsize set FILE ").expect("a command");
+        let run = |line: &[&str]| {
+            let mut run = program();
+            run.env("FULLSIZE_SHOP", shop.path("own.json")).args(line).current_dir(shop.path(""));
+            let done = run.output().expect("it runs");
+            assert!(done.status.success(), "{}", String::from_utf8_lossy(&done.stderr));
+        };
+        let pdf = format!("{made}.pdf");
+        run(&[made, "piece.json", "-o", &pdf]);
+        let words = || {
+            let read = lopdf::Document::load(shop.path(&pdf)).expect("readable");
+            let words = read.extract_text(&[1]).expect("words");
+            words.split_whitespace().collect::<Vec<_>>().join(" ")
+        };
+        let before = words();
+        let (_, told) = before.split_once(&format!("fullsize {command} ")).expect("a command");
         let reading = told.split('"').nth(1).expect("a reading");
-        let done = shop.run(&["set", "piece.json", reading]);
-        assert_eq!(done.status.code(), Some(0), "{}", String::from_utf8_lossy(&done.stderr));
-        let piece = fs::read(shop.path("piece.json")).expect("a file");
-        let read = read_with("p", &piece, None, None, &|_| Err(String::new()));
+        match command {
+            "shop" => run(&["shop", reading]),
+            _ => run(&["set", "piece.json", reading]),
+        }
+        let [piece, own] = ["piece.json", "own.json"].map(|name| fs::read(shop.path(name)).ok());
+        let own = own.as_deref().map(|bytes| ("own.json", bytes));
+        let read = read_in("p", &piece.expect("a file"), Shops { own, named: None }, None, &|_| Err(String::new()));
         let across = read.project.expect("good").shop.printer.across.0;
         assert!((across - 1.0 / 0.994).abs() < 1e-3, "{made}, {reading}: {across}");
+        // Printed again, it says so.
+        run(&[made, "piece.json", "-o", &pdf]);
+        assert!(words().contains("This print is corrected, as "), "{}", words());
     }
 }
 

@@ -43,7 +43,7 @@ fn patterns(project: &Project) -> Vec<Pattern> {
 
 fn laid(patterns: Vec<Pattern>, shop: &Shop, project: Option<&Project>) -> (Document, Manifest) {
     let notation = project.map(|project| project.notation.clone()).unwrap_or_default();
-    tile(&shared(patterns, sheet_window(shop)), &Setup { shop, notation, title: "A piece" })
+    tile(&shared(patterns, sheet_window(shop)), &Setup { shop, notation, title: "A piece", readings_from: None })
 }
 
 /// The map that makes words level, and their box when it is done.
@@ -159,8 +159,10 @@ fn no_name_on_the_rod_is_cut_at_a_seam() {
         for paper in ["A4", "Letter"] {
             let shop = super::sheets::shop(paper);
             let strips = rod(&piece, &table.notation, "ABCDE");
-            let (document, manifest) =
-                tile(&strips, &Setup { shop: &shop, notation: table.notation.clone(), title: "Rod" });
+            let (document, manifest) = tile(
+                &strips,
+                &Setup { shop: &shop, notation: table.notation.clone(), title: "Rod", readings_from: None },
+            );
             for plan in manifest.patterns.iter().flatten() {
                 assert_eq!(plan.grid.rows, 1, "{name} on {paper}: a strip is one row of sheets");
             }

@@ -53,7 +53,7 @@ impl Sheet {
         let scale = Scale::Reduced(reduced);
         let options = Options { scale, only: vec![content], untiled: true, ..Options::default() };
         let shop = shop("A3");
-        let setup = Setup { shop: &shop, notation: Notation::default(), title: "Shelf" };
+        let setup = Setup { shop: &shop, notation: Notation::default(), title: "Shelf", readings_from: None };
         let model = Model::of(piece);
         let subject = Subject { piece, model: &model };
         let document: Document = draw(subject, &setup, &options).expect("a sheet").document;

@@ -42,7 +42,7 @@ pub fn drawn(piece: &Piece, paper: &str, notation: Notation, options: &Options) 
     let shop = shop(paper);
     let model = Model::of(piece);
     let subject = Subject { piece, model: &model };
-    draw(subject, &Setup { shop: &shop, notation, title: "A piece" }, options)
+    draw(subject, &Setup { shop: &shop, notation, title: "A piece", readings_from: None }, options)
         .expect("sheets without a limit")
         .document
 }
@@ -146,7 +146,7 @@ fn the_rod_holds_every_height_where_it_is() {
     let strips = rod(&piece, &Notation::default(), "ABCDE");
     assert_eq!(strips.len(), 3);
     let shop = shop("A4");
-    let setup = Setup { shop: &shop, notation: Notation::default(), title: "Rod" };
+    let setup = Setup { shop: &shop, notation: Notation::default(), title: "Rod", readings_from: None };
     assert!(tile(&strips, &setup).1.patterns.iter().all(Option::is_some), "it can be printed on small sheets");
 }
 

@@ -329,7 +329,7 @@ fn a_view_of_too_many_lines_says_what_it_did_not_ask() {
         assert!(whole.hidden.iter().all(|s| on(&few.visible, s.line.eval(0.5)) || on(&few.hidden, s.line.eval(0.5))));
     }
     let shop = super::sheets::shop("A3");
-    let setup = Setup { shop: &shop, notation: Notation::default(), title: "Table" };
+    let setup = Setup { shop: &shop, notation: Notation::default(), title: "Table", readings_from: None };
     let told = |model: &Model| {
         let drawing = draw(Subject { piece: &piece, model }, &setup, &Options::default()).expect("sheets");
         let said = drawing.findings.iter().map(|finding| (finding.code, finding.said(&setup.notation).message));

@@ -3,6 +3,7 @@
 //! They run as whoever runs the tests; a superuser, whom no folder keeps out, runs them once more as nobody.
 
 use super::{LEAF, STOOL, TRAY, all, done, unfinished};
+use crate::common::program::program;
 use crate::common::shop::{Shop, text};
 use std::fs::{self, Permissions};
 use std::io::Write;
@@ -30,7 +31,7 @@ fn users(shop: &Shop) -> Vec<Option<u32>> {
 }
 
 fn command(shop: &Shop, user: Option<u32>, arguments: &[&str]) -> Command {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_fullsize"));
+    let mut command = program();
     command.args(arguments).current_dir(shop.path("")).stdin(Stdio::null());
     if let Some(user) = user {
         command.uid(user);

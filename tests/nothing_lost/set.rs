@@ -1,9 +1,10 @@
 //! `set`: no change is lost, and what became of the file is told.
 
 use super::{LEAF, LEAF_SVG, TRAY, refused, unfinished};
+use crate::common::program::program;
 use crate::common::shop::{Shop, text};
 use std::fs;
-use std::process::{Command, Stdio};
+use std::process::Stdio;
 
 #[test]
 fn two_writers_lose_no_change() {
@@ -18,7 +19,7 @@ fn two_writers_lose_no_change() {
     let running: Vec<_> = names
         .iter()
         .map(|name| {
-            Command::new(env!("CARGO_BIN_EXE_fullsize"))
+            program()
                 .args(["set", "many.json", &format!("patterns.{name}.thickness=12")])
                 .current_dir(shop.path(""))
                 .stdout(Stdio::null())
@@ -41,12 +42,7 @@ fn what_cannot_be_said_does_not_hide_what_was_done() {
     shop.file("tray.json", TRAY);
     let run = |arguments: &[&str]| {
         let full = fs::File::options().write(true).open("/dev/full").expect("a full disk");
-        let done = Command::new(env!("CARGO_BIN_EXE_fullsize"))
-            .args(arguments)
-            .current_dir(shop.path(""))
-            .stdout(full)
-            .output()
-            .expect("it runs");
+        let done = program().args(arguments).current_dir(shop.path("")).stdout(full).output().expect("it runs");
         assert_eq!(done.status.code(), Some(2));
         text(&done.stderr)
     };

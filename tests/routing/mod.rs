@@ -11,6 +11,7 @@ mod stock;
 mod vanishing;
 mod words_apart;
 
+use crate::common::program::program;
 use crate::common::routing::{routed, templates as made_templates};
 use crate::common::words::InWords;
 use fullsize::cli::report;
@@ -22,7 +23,6 @@ use fullsize::project::{Reading, read, read_with};
 use fullsize::router::{corner_gauges, edge_sections, part_cautions};
 use std::fs;
 use std::path::{Path as FilePath, PathBuf};
-use std::process::Command;
 
 fn fixture(name: &str) -> PathBuf {
     FilePath::new(env!("CARGO_MANIFEST_DIR")).join("fixtures").join(name)
@@ -189,10 +189,8 @@ fn a_drawing_becomes_an_outline_with_openings() {
     let folder = tempfile::tempdir().unwrap();
     fs::copy(fixture("good/svg_plaque.json"), folder.path().join("plaque.json")).unwrap();
     fs::copy(fixture("svg/openings.svg"), folder.path().join("openings.svg")).unwrap();
-    let run = |file: &str| {
-        let program = env!("CARGO_BIN_EXE_fullsize");
-        Command::new(program).args(["plot", file, "-o", "out.svg"]).current_dir(folder.path()).output().unwrap()
-    };
+    let run =
+        |file: &str| program().args(["plot", file, "-o", "out.svg"]).current_dir(folder.path()).output().unwrap();
     let done = run("plaque.json");
     assert!(done.status.success(), "{}", String::from_utf8_lossy(&done.stderr));
     let svg = fs::read_to_string(folder.path().join("out.svg")).unwrap();
@@ -292,10 +290,8 @@ fn cautions_stand_on_the_pages_where_they_apply() {
 #[test]
 fn the_schedule_has_a_table_of_templates() {
     let run = |format: &str| {
-        let program = env!("CARGO_BIN_EXE_fullsize");
         let file = fixture("good/router_bracket.json");
-        let done =
-            Command::new(program).arg("schedule").arg(file).args(["--format", format, "-o", "-"]).output().unwrap();
+        let done = program().arg("schedule").arg(file).args(["--format", format, "-o", "-"]).output().unwrap();
         assert!(done.status.success(), "{}", String::from_utf8_lossy(&done.stderr));
         String::from_utf8(done.stdout).unwrap()
     };

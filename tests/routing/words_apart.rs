@@ -89,7 +89,7 @@ fn words_without_room_stand_clear_once_they_are_laid() {
     let made =
         crest.patterns.iter().flat_map(|part| pages(&crest, part, draw(part, &routed(part).on_part, "", "x", say)));
     let made: Vec<Pattern> = made.collect();
-    let setup = Setup { shop: &crest.shop, notation: say.clone(), title: &crest.title };
+    let setup = Setup { shop: &crest.shop, notation: say.clone(), title: &crest.title, readings_from: None };
     let (document, _) = tile(&made, &setup);
     let (mut words, mut wrong) = (0, Vec::new());
     for page in &document.pages {

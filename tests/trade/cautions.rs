@@ -1,15 +1,15 @@
 //! What is to be minded at the saw stands beside every setting and on the first page.
 
 use super::checked;
+use crate::common::program::program;
 use std::fs;
-use std::process::Command;
 
 const TABLE: &str = include_str!("../../fixtures/good/leaning_table.json");
 
 fn run(arguments: &[&str]) -> (tempfile::TempDir, String) {
     let folder = tempfile::tempdir().expect("a folder");
     fs::write(folder.path().join("table.json"), TABLE).expect("a file");
-    let out = Command::new(env!("CARGO_BIN_EXE_fullsize")).args(arguments).current_dir(folder.path()).output();
+    let out = program().args(arguments).current_dir(folder.path()).output();
     let out = out.expect("the program runs");
     assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr));
     (folder, String::from_utf8_lossy(&out.stdout).into_owned())
@@ -75,10 +75,7 @@ fn movement_in_inches_is_said_in_thousandths() {
     let file = r#"{ "fullsize": 1, "title": "Board", "units": "in", "top": { "length": 40, "width": 9.15, "thickness": 1,
         "species": "white fir", "moisture": { "today": 8, "driest": 8, "dampest": 11 } } }"#;
     fs::write(folder.path().join("board.json"), file).expect("a file");
-    let out = Command::new(env!("CARGO_BIN_EXE_fullsize"))
-        .args(["schedule", "board.json"])
-        .current_dir(folder.path())
-        .output();
+    let out = program().args(["schedule", "board.json"]).current_dir(folder.path()).output();
     let out = out.expect("the program runs");
     let text = String::from_utf8_lossy(&out.stdout);
     assert!(text.contains("than today at 8.0 %: 0.067 in (1/16\")"), "{text}");

@@ -12,12 +12,7 @@ const LOOKED_INTO: u64 = 1 << 20;
 
 /// The project files of a folder in words to go on with; empty where there are none.
 pub fn projects_in(folder: &Path) -> String {
-    let entries = fs::read_dir(here(folder)).into_iter().flatten().flatten();
-    let mut names: Vec<String> = entries
-        .filter(|entry| is_project(&entry.path()))
-        .map(|entry| folder.join(entry.file_name()).display().to_string())
-        .collect();
-    names.sort();
+    let names: Vec<String> = projects(folder).iter().map(|path| path.display().to_string()).collect();
     match names.as_slice() {
         [] => String::new(),
         [one] => format!("; there is {}", in_shell(one)),
@@ -26,6 +21,26 @@ pub fn projects_in(folder: &Path) -> String {
             let more = if several.len() > NAMED { " and more" } else { "" };
             format!("; there are {}{more}", named.join(", "))
         }
+    }
+}
+
+/// The paths of the project files of a folder, in the order of their names.
+fn projects(folder: &Path) -> Vec<PathBuf> {
+    let entries = fs::read_dir(here(folder)).into_iter().flatten().flatten();
+    let mut paths: Vec<PathBuf> =
+        entries.filter(|entry| is_project(&entry.path())).map(|entry| folder.join(entry.file_name())).collect();
+    paths.sort();
+    paths
+}
+
+/// The project file of the folder we are in, where there is just one.
+///
+/// # Errors
+/// Which there are, in words to go on with.
+pub fn only_project() -> Result<PathBuf, String> {
+    match projects(Path::new("")).as_slice() {
+        [only] => Ok(only.clone()),
+        _ => Err(projects_in(Path::new(""))),
     }
 }
 

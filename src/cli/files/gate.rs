@@ -213,6 +213,9 @@ fn refuse_what_is_not_ours(path: &Path, product: Product) -> Result<(), Trouble>
         Signed::No if product == Product::Project => {
             format!("{name} is there already, and a project file is its maker's own, whatever wrote it first")
         }
+        Signed::No if product == Product::Shop => {
+            format!("{name} is there already, and a shop file is its maker's own")
+        }
         Signed::No => format!("{name} is there already and was not made by this command"),
     };
     Err(Trouble::new(format!("{why}; name another file, or replace it with --force")))

@@ -13,12 +13,13 @@ mod stale;
 mod stream;
 mod unfinished;
 
-pub use at_hand::{parted_by_a_blank, projects_in};
+pub use at_hand::{only_project, parted_by_a_blank, projects_in};
 pub use gate::Output;
 pub use preview::Preview;
 pub use signature::{Form, Product};
 
 use super::output::{Target, Trouble};
+use super::person::Person;
 use crate::import::LARGEST_FILE;
 use std::cell::{OnceCell, RefCell};
 use std::fs;
@@ -60,6 +61,8 @@ pub struct Files {
     read: RefCell<Vec<(Identity, ReadAs)>>,
     /// Standard input, which can be read once, and as what it was read.
     standard_input: OnceCell<(ReadAs, Vec<u8>)>,
+    /// Where the person's own shop file stands, or would stand.
+    own_shop: Option<PathBuf>,
 }
 
 /// Which file a path leads to, whatever the path: links, hard links and other spellings of one file are one.
@@ -109,6 +112,32 @@ pub fn is_dash(path: &Path) -> bool {
 }
 
 impl Files {
+    /// The files of a run for a person.
+    pub fn of(person: &Person) -> Files {
+        Files { own_shop: person.shop.clone(), ..Files::default() }
+    }
+
+    /// Where the person's own shop file stands, or would stand; `None` where it has no place.
+    pub fn own_shop(&self) -> Option<&Path> {
+        self.own_shop.as_deref()
+    }
+
+    /// The bytes of the person's own shop file; `None` where there is none.
+    ///
+    /// # Errors
+    /// Says why it cannot be read.
+    pub fn own_shop_bytes(&self) -> Result<Option<Vec<u8>>, Trouble> {
+        let Some(path) = self.own_shop() else { return Ok(None) };
+        let whose = "; it is your own shop file, which is read with every piece";
+        // Before it is opened: opening a pipe waits until somebody writes into it.
+        match fs::metadata(path) {
+            Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(None),
+            Err(error) => Err(Trouble::reading(path, &error).and(whose)),
+            Ok(known) if !known.is_file() => Err(Trouble::new(format!("{} is no file{whose}", path.display()))),
+            Ok(_) => self.bytes(path, ReadAs::Shop).map(Some).map_err(|trouble| trouble.and(whose)),
+        }
+    }
+
     /// A file's bytes, or those of standard input where its name is `-`.
     ///
     /// # Errors

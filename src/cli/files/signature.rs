@@ -53,6 +53,8 @@ pub enum Product {
     Manual,
     /// A project file, which is its maker's from the first: it carries no signature.
     Project,
+    /// A shop file, likewise.
+    Shop,
 }
 
 impl Product {
@@ -72,7 +74,7 @@ impl Product {
             Product::Model => "model",
             Product::Schema => "schema",
             Product::Manual => "man",
-            Product::Project => return None,
+            Product::Project | Product::Shop => return None,
         };
         Some(command.to_owned())
     }

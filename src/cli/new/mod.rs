@@ -1,44 +1,33 @@
 //! `new`: a few plain questions, then a file that is pleasant to read.
 
-mod ask;
+mod answered;
+mod picture;
 mod starters;
+mod talk;
 
-use super::args::{New, Replace, UnitsChoice};
+use super::args::{New, UnitsChoice};
+use super::ask::{Answers, MANNERS, converse};
 use super::files::{Files, Form, Output, Preview, Product};
-use super::load::Stopped;
-use super::output::{Target, Trouble, keeps_promise, program, say, typed};
-use super::show::{picture_bytes, piece_picture};
-use crate::finding::{Said, Severity, nearest, stops};
+use super::load::{ShopFiles, Stopped};
+use super::output::{Target, Trouble, harmless, keeps_promise, plain, program, say, typed};
+use crate::finding::{Finding, Severity, nearest, stops};
 use crate::job::Job;
-use crate::layout::Pictured;
-use crate::model::Paper;
-use crate::project::{Reading, read};
-use crate::units::{Fault, Quantity, Sum, Units};
-use ask::{ask, choice};
+use crate::project::{Reading, Sources, no_drawings, read_in};
+use crate::units::Units;
+use answered::{Answered, UNITS};
+use picture::{picture_name, sizes_picture};
 use starters::{Question, STARTERS, Starter, Wanted};
 use std::io::{self, BufRead, IsTerminal, Write};
 use std::path::{Path, PathBuf};
-
-/// What the maker answered, in the order of the questions, as written.
-struct Answers {
-    title: String,
-    units: Units,
-    paper: String,
-    sizes: Vec<String>,
-}
+use talk::Talk;
 
 /// Runs `new`.
 pub fn run(asked: &New, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
-    let units = match asked.units {
-        UnitsChoice::Mm => Units::Mm,
-        UnitsChoice::In => Units::Inch,
-    };
-    let at_terminal = io::stdin().is_terminal();
-    match (&asked.from, at_terminal) {
-        (Some(kind), _) => write_starter(asked, named(kind)?, units, files, out, err),
+    match (&asked.from, io::stdin().is_terminal()) {
+        (Some(kind), _) => write_starter(asked, named(kind)?, files, out, err),
         (None, false) => {
             say(out, b"Not at a terminal: writing the first starter without asking (--from KIND names another).\n")?;
-            write_starter(asked, STARTERS[0], units, files, out, err)
+            write_starter(asked, STARTERS[0], files, out, err)
         }
         (None, true) => interview(asked, &mut io::stdin().lock(), files, out, err),
     }
@@ -59,25 +48,26 @@ fn named(kind: &str) -> Result<&'static Starter, Trouble> {
 /// Writes the file and its picture without asking.
 fn write_starter(
     asked: &New,
-    starter: &Starter,
-    units: Units,
+    starter: &'static Starter,
     files: &Files,
     out: &mut dyn Write,
     err: &mut dyn Write,
 ) -> Result<(), Stopped> {
-    let file = free_name(asked, starter, files)?;
-    let answers = defaults(starter, units);
-    let (text, job) = checked(starter, &answers, err)?.ok_or(Stopped::ByFinding)?;
-    finish(starter, &file, text, &job, (files, &asked.replace), out)
+    let mut answers = Answers::default();
+    let units = if asked.units == UnitsChoice::In { Units::Inch } else { Units::Mm };
+    answers.keep(UNITS, if units == Units::Inch { "in" } else { "mm" }.to_owned());
+    let answered = Answered { starter, answers: &answers, units };
+    let name = asked.file.clone().unwrap_or_else(|| PathBuf::from(starter.kind));
+    let file = writable(&name, asked, files)?;
+    let job = checked(answered, own_paper(files)?, files, err)?.ok_or(Stopped::ByFinding)?;
+    finish(answered, &file, job, (asked, files), out)
 }
 
-fn defaults(starter: &Starter, units: Units) -> Answers {
-    Answers {
-        title: starter.title.to_owned(),
-        units,
-        paper: Paper::usual(units).name(),
-        sizes: starter.questions.iter().map(|question| question.default_in(units).to_owned()).collect(),
-    }
+/// Whether the person's own shop file says which paper there is, so that a piece need not.
+fn own_paper(files: &Files) -> Result<bool, Trouble> {
+    let bytes = files.own_shop_bytes()?.unwrap_or_default();
+    let shop: Option<serde_json::Value> = serde_json::from_slice(&bytes).ok();
+    Ok(shop.is_some_and(|shop| shop.get("paper").is_some()))
 }
 
 /// Asks the questions at a terminal.
@@ -88,216 +78,125 @@ fn interview(
     out: &mut dyn Write,
     err: &mut dyn Write,
 ) -> Result<(), Stopped> {
-    let ended = || Stopped::from(Trouble::new("stopped; nothing was written"));
-    let lost = |error: io::Error| Stopped::from(Trouble::new(format!("the terminal went away: {error}")));
-    writeln!(
-        out,
-        "A few questions. Enter takes the answer in [brackets]; Ctrl-D or Ctrl-C stops and leaves nothing."
-    )
-    .map_err(lost)?;
-    let units = ask("Units: 1 mm, 2 in", "1", input, out, |answer| choice(answer, &["mm", "in"])).map_err(lost)?;
-    let units = if units.ok_or_else(ended)? == 0 { Units::Mm } else { Units::Inch };
-    for (i, starter) in STARTERS.iter().enumerate() {
-        writeln!(out, "  {} {}", i + 1, starter.title.to_lowercase()).map_err(lost)?;
+    if let Some(file) = &asked.file {
+        // Told before anything is asked.
+        writable(file, asked, files)?;
     }
-    let titles: Vec<&str> = STARTERS.iter().map(|starter| starter.title).collect();
-    let kind = ask("What are you making", "1", input, out, |answer| choice(answer, &titles)).map_err(lost)?;
-    let starter = STARTERS[kind.ok_or_else(ended)?];
-    let file = free_name(asked, starter, files)?;
-    let mut answers = defaults(starter, units);
-    // Whatever ends the questions before their end takes it away again.
-    let preview = show_meaning(starter, &answers, &file, (files, &asked.replace), out, err)?;
-    let name = ask("What do you call it", starter.title, input, out, |answer| Ok(answer.to_owned())).map_err(lost)?;
-    answers.title = name.ok_or_else(ended)?;
+    let own_paper = own_paper(files)?;
+    let (mut talk, mut answers) = (Talk::new(asked, files, own_paper), Answers::default());
+    say(out, format!("A few questions. {MANNERS}\n").as_bytes())?;
     loop {
-        for (size, question) in answers.sizes.iter_mut().zip(starter.questions) {
-            let accepted =
-                ask(question.ask, &size.clone(), input, out, |answer| accepted(answer, question.wanted, units));
-            *size = accepted.map_err(lost)?.ok_or_else(ended)?;
+        if !converse(&mut talk, &mut answers, input, out)? {
+            return Err(Trouble::new("stopped; nothing was written").into());
         }
-        let paper = |answer: &str| match Paper::read(answer) {
-            Ok(_) => Ok(answer.to_owned()),
-            Err(why) => Err(in_one_line(why.said())),
-        };
-        let accepted = ask("Paper in your printer", &answers.paper.clone(), input, out, paper);
-        answers.paper = accepted.map_err(lost)?.ok_or_else(ended)?;
-        if let Some((text, job)) = checked(starter, &answers, err)? {
-            finish(starter, &file, text, &job, (files, &asked.replace), out)?;
-            preview.into_iter().for_each(Preview::keep);
+        let Some(starter) = talk::starter(&answers) else { continue };
+        let answered = Answered { starter, answers: &answers, units: talk::units(&answers) };
+        if let Some(job) = checked(answered, own_paper, files, err)? {
+            let file = free_name(asked, &answered, files)?;
+            finish(answered, &file, job, (asked, files), out)?;
+            talk.preview.into_iter().for_each(|(_, preview): (PathBuf, Preview)| preview.keep());
             return Ok(());
         }
-        writeln!(out, "These sizes do not go together; please look at them again.").map_err(lost)?;
+        say(out, b"These sizes do not go together; please look at them again: Enter keeps one as it is.\n")?;
     }
 }
 
-/// What is wrong and what cures it, one after the other.
-fn in_one_line(said: Said) -> String {
-    format!("{}; {}", said.message, said.remedy)
+/// A file as it would be written, and what is found in it.
+struct Drafted {
+    text: String,
+    job: Option<Job>,
+    findings: Vec<Finding>,
+    sources: Sources,
 }
 
-/// Takes an answer as written, with its meaning in the file's units checked.
-fn accepted(answer: &str, wanted: Wanted, units: Units) -> Result<String, String> {
-    if let Wanted::Count(least, most) = wanted {
-        let count = answer.parse::<u32>().ok().filter(|count| (least..=most).contains(count));
-        return count.map(|_| answer.to_owned()).ok_or(format!("A whole number from {least} to {most}, please."));
-    }
-    let told = |fault: Fault| in_one_line(fault.kind.said());
-    let sum = Sum::read(answer).map_err(told)?;
-    if wanted == Wanted::Angle {
-        let angle = sum.value(None, |_| None).map_err(told)?.to_angle();
-        return match angle {
-            // The file's sizes are lengths unless they say otherwise.
-            Ok(angle) if (0.0..=60.0).contains(&angle.degrees()) => Ok(match answer.parse::<f64>() {
-                Ok(_) => format!("{answer} deg"),
-                Err(_) => answer.to_owned(),
-            }),
-            _ => Err("An angle from 0 to 60 degrees, please, such as 8, 8 deg or 1:7.".to_owned()),
-        };
-    }
-    match sum.value(Some(units), |_| None).map_err(told)?.to_length(Some(units)) {
-        Ok(length) if length.mm() > 0.0 => Ok(answer.to_owned()),
-        Ok(_) => Err("Longer than nothing, please.".to_owned()),
-        Err(_) => Err("A length, please, such as 38, 3.5 cm or 1 1/2 in.".to_owned()),
-    }
-}
-
-/// Draws what each size means beside the file and says so before the sizes are asked for.
-fn show_meaning(
-    starter: &Starter,
-    answers: &Answers,
-    file: &Path,
-    (files, replace): (&Files, &Replace),
-    out: &mut dyn Write,
-    err: &mut dyn Write,
-) -> Result<Option<Preview>, Stopped> {
-    let Some((_, job)) = checked(starter, answers, err)? else { return Ok(None) };
-    let picture = picture_name(file);
-    let preview = Preview::of(&picture);
-    let output = sizes_picture(&picture, meaning(starter, &job)?);
-    let written = files.write(vec![output], replace, out)?;
-    let words = format!("What each size means is drawn in {}: open it beside this window.\n", picture.display());
-    written.say(&words, out)?;
-    Ok(Some(preview))
-}
-
-fn sizes_picture(path: &Path, bytes: Vec<u8>) -> Output {
-    Output { target: Target::File(path.to_owned()), product: Product::Sizes, form: Form::Svg, bytes }
-}
-
-/// The picture with the sizes by name.
-fn meaning(starter: &Starter, job: &Job) -> Result<Vec<u8>, Stopped> {
-    let project = job.project();
-    let size = |name: &str| {
-        let found = project.sizes.iter().find(|(known, _)| known == name).map(|(_, value)| *value);
-        match found.map(|value: Quantity| value.to_length(Some(project.notation.units))) {
-            Some(Ok(length)) => length.mm(),
-            // A starter names only sizes that its own file has.
-            _ => 0.0,
-        }
-    };
-    let Some(dimensions) = starter.dimensions else { return Ok(piece_picture(job, None)?.0) };
-    let drawn = job.drawn_parts()?.iter().map(|pattern| {
-        let (mut dimensions, guides) = dimensions(&size);
-        for dimension in &mut dimensions {
-            let mm = size(&dimension.words);
-            let value = project.notation.length(crate::units::Length::from_mm(mm));
-            dimension.words = format!("{} {value}", dimension.words.replace('_', " "));
-        }
-        Pictured { pattern: pattern.clone(), dimensions, guides }
-    });
-    Ok(picture_bytes(&drawn.collect::<Vec<_>>(), (&project.title, project.notation.clone()), None)?)
-}
-
-/// The file's text where nothing is wrong with it; what is wrong is said.
-fn checked(starter: &Starter, answers: &Answers, err: &mut dyn Write) -> Result<Option<(String, Job)>, Stopped> {
-    let text = filled(starter, answers);
-    let Reading { project, mut findings, sources } = read("the new file", text.as_bytes(), None, None);
+/// The file that answers make, read.
+fn drafted(answered: Answered, own_paper: bool, files: &Files) -> Result<Drafted, Trouble> {
+    let text = answered.text(own_paper);
+    let shops = ShopFiles::of(None, files)?;
+    let Reading { project, mut findings, sources } =
+        read_in("the new file", text.as_bytes(), shops.shops(), None, &no_drawings);
     let job = project.map(Job::new);
-    findings.extend(job.iter().flat_map(Job::cured_findings).cloned());
+    // Cures are searched only where something is told.
+    let is_stopped = job.as_ref().is_some_and(Job::stops);
+    findings.extend(job.iter().flat_map(|job| match is_stopped {
+        true => job.cured_findings().cloned().collect::<Vec<Finding>>(),
+        false => job.findings().cloned().collect(),
+    }));
+    Ok(Drafted { text, job: job.filter(|_| !stops(&findings)), findings, sources })
+}
+
+/// The job on the file where nothing is wrong with it; what is wrong is said.
+fn checked(
+    answered: Answered,
+    own_paper: bool,
+    files: &Files,
+    err: &mut dyn Write,
+) -> Result<Option<(String, Job)>, Stopped> {
+    let Drafted { text, job, findings, sources } = drafted(answered, own_paper, files)?;
     // The file is not written yet: its lines would tell the person nothing.
     for finding in findings.iter().filter(|finding| finding.severity != Severity::Note) {
         let said = finding.said(&sources.notation());
-        let words = format!("{}\n", in_one_line(said));
-        let _ = err.write_all(words.as_bytes());
+        let words = format!("{}; {}\n", said.message, said.remedy);
+        // Where not even standard error can be written there is no one left to tell.
+        let _ = err.write_all(harmless(&words).as_bytes());
     }
-    Ok(job.filter(|_| !stops(&findings)).map(|job| (text, job)))
-}
-
-/// The starter's text with the answers in it.
-fn filled(starter: &Starter, answers: &Answers) -> String {
-    let counts = |question: &Question| matches!(question.wanted, Wanted::Count(..));
-    let given = || starter.questions.iter().zip(&answers.sizes);
-    let sizes: Vec<String> = given()
-        .filter(|(question, _)| !counts(question))
-        .map(|(question, size)| format!("    \"{}\": {}", question.name, literal(size)))
-        .collect();
-    let file =
-        given().filter(|(question, _)| counts(question)).fold(starter.file.to_owned(), |file, (question, count)| {
-            file.replace(&format!("@{}@", question.name), count)
-        });
-    let units = if answers.units == Units::Mm { "mm" } else { "in" };
-    file.replace("\"@title@\"", &quoted(&answers.title))
-        .replace("@units@", units)
-        .replace("@sizes@", &sizes.join(",\n"))
-        .replace("\"@paper@\"", &quoted(&answers.paper))
-}
-
-/// A number as it is, anything else as a JSON string.
-fn literal(answer: &str) -> String {
-    match serde_json::from_str::<serde_json::Value>(answer) {
-        Ok(value) if value.is_number() => answer.to_owned(),
-        _ => quoted(answer),
-    }
-}
-
-fn quoted(text: &str) -> String {
-    serde_json::Value::from(text).to_string()
+    Ok(job.map(|job| (text, job)))
 }
 
 /// Writes the file and its picture and says what to do next.
 fn finish(
-    starter: &Starter,
+    answered: Answered,
     file: &Path,
-    text: String,
-    job: &Job,
-    (files, replace): (&Files, &Replace),
+    (text, job): (String, Job),
+    (asked, files): (&New, &Files),
     out: &mut dyn Write,
 ) -> Result<(), Stopped> {
     let picture = picture_name(file);
     let (target, product) = (Target::File(file.to_owned()), Product::Project);
     let project = Output { target, product, form: Form::Json, bytes: text.into_bytes() };
-    let outputs = vec![project, sizes_picture(&picture, meaning(starter, job)?)];
-    let written = files.write(outputs, replace, out)?;
-    let name = file.display();
-    let first = example_of(starter);
-    let (first, value) =
-        first.map_or(("", "1"), |question| (question.name, question.default_in(job.project().notation.units)));
-    let value = if value.contains(' ') { format!("\"{value}\"") } else { value.to_owned() };
-    let (typed_name, program) = (typed(file), program());
+    let outputs = vec![project, sizes_picture(answered, &job, &picture)?];
+    let written = files.write(outputs, &asked.replace, out)?;
+    let value = |question: &Question| {
+        let value = answered.value(question.name);
+        format!("{}={}", question.name, if value.contains(' ') { format!("\"{value}\"") } else { value })
+    };
+    let first = answered.questions().find(|question| question.wanted == Wanted::Length).map(value);
+    let (name, program) = (typed(file), program());
     let words = format!(
-        "Wrote {name}, and {} with what each size means.\nNext:\n  {program} proof {typed_name}      one sheet to try \
-         the printer with\n  {program} print {typed_name}      the patterns\n  {program} set {typed_name} \
-         sizes.{first}={value}      change one number\n",
+        "Wrote {}, and {} with what each size means.\nNext:\n  {program} proof {name}      one sheet to try \
+         the printer with\n  {program} print {name}      the patterns\n  {program} set {name} \
+         sizes.{}      change one number\n",
+        file.display(),
         picture.display(),
+        first.unwrap_or_default(),
     );
-    Ok(written.say(&words, out)?)
+    Ok(written.say(&harmless(&words), out)?)
 }
 
-/// A first size to try `set` with.
-fn example_of(starter: &Starter) -> Option<&'static Question> {
-    starter.questions.iter().find(|question| question.wanted == Wanted::Length)
+/// The file of a piece: the one that is named, or one named after it that is not there yet.
+fn free_name(asked: &New, answered: &Answered, files: &Files) -> Result<PathBuf, Trouble> {
+    if let Some(file) = &asked.file {
+        return writable(file, asked, files);
+    }
+    let words = plain(&answered.title().to_lowercase());
+    let words: Vec<&str> = words.split('-').filter(|word| !word.is_empty()).collect();
+    let name = if words.is_empty() { answered.starter.kind.to_owned() } else { words.join("-") };
+    let name: String = name.chars().take(LONGEST_NAME).collect();
+    let numbered = (2..).map(|number| PathBuf::from(format!("{name}-{number}.json")));
+    let mut names = std::iter::once(PathBuf::from(format!("{name}.json"))).chain(numbered);
+    let is_free = |path: &PathBuf| asked.replace.force || path.symlink_metadata().is_err();
+    let free = names.find(is_free).unwrap_or_else(|| PathBuf::from(answered.starter.kind));
+    writable(&free, asked, files)
 }
 
-/// The file to write, which may be written with its picture: told before anything is asked.
-fn free_name(asked: &New, starter: &Starter, files: &Files) -> Result<PathBuf, Trouble> {
-    let file = asked.file.as_deref().unwrap_or(Path::new(starter.kind));
+/// The longest name that a file is given of its own, in characters.
+const LONGEST_NAME: usize = 60;
+
+/// A file that may be written with its picture.
+fn writable(file: &Path, asked: &New, files: &Files) -> Result<PathBuf, Trouble> {
     let file = if file.extension().is_none() { file.with_extension("json") } else { file.to_path_buf() };
     keeps_promise(&file, &["json"])?;
     files.may_write(&file, Product::Project, &asked.replace)?;
     files.may_write(&picture_name(&file), Product::Sizes, &asked.replace)?;
     Ok(file)
-}
-
-fn picture_name(file: &Path) -> PathBuf {
-    file.with_extension("sizes.svg")
 }

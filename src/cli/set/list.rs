@@ -2,15 +2,40 @@
 
 use crate::finding::shortened;
 use crate::model::{Kind, Number, Project};
-use crate::project::edit::{dotted, entries};
+use crate::project::Shops;
+use crate::project::edit::{ToGive, dotted, entries, fields_to_give, shop_fields_to_give};
 use crate::units::{Angle, Length, Notation};
 use std::fmt::Write;
 
 /// Everything that the file says, with its value as written and what it is called; then the numbers that are not given, with the
-/// value that they have all the same.
-pub fn list(file: &str, text: &str, project: &Project) -> String {
-    let numbers: Vec<(Vec<String>, Number)> =
-        project.numbers().into_iter().map(|number| (number.place.steps().collect(), number)).collect();
+/// value that they have all the same, and the fields that hold no number.
+pub fn list(file: &str, text: &str, project: &Project, shops: Shops) -> String {
+    listed(&format!("set {file}"), (file, text), &[], (project, fields_to_give(text, shops)))
+}
+
+/// The same of a shop file; `command` is the one that changes it.
+pub fn of_shop(file: &str, command: &str, text: &str, project: &Project) -> String {
+    listed(command, (file, text), &[SHOP.to_owned()], (project, shop_fields_to_give(text)))
+}
+
+/// Where a shop stands in a project.
+const SHOP: &str = "shop";
+
+/// What a file says of what stands in a project above it.
+fn listed(
+    command: &str,
+    (file, text): (&str, &str),
+    above: &[String],
+    (project, to_give): (&Project, Vec<ToGive>),
+) -> String {
+    let numbers: Vec<(Vec<String>, Number)> = project
+        .numbers()
+        .into_iter()
+        .filter_map(|number| {
+            let place: Vec<String> = number.place.steps().collect();
+            Some((place.strip_prefix(above)?.to_vec(), number))
+        })
+        .collect();
     let written = entries(text);
     let called = |steps: &Vec<String>| {
         let number = numbers.iter().find(|(place, _)| place == steps);
@@ -19,19 +44,29 @@ pub fn list(file: &str, text: &str, project: &Project) -> String {
     let rows: Vec<Row> =
         written.iter().map(|(steps, value)| [dotted(steps), shortened(value), called(steps)]).collect();
     // What stands within a value that is written is given with it.
-    let is_given = |place: &Vec<String>| written.iter().any(|(steps, _)| place.starts_with(steps));
+    let is_given = |place: &[String]| written.iter().any(|(steps, _)| place.starts_with(steps));
     let usual: Vec<Row> = numbers
         .iter()
         .filter(|(place, _)| !is_given(place))
         .map(|(place, number)| [dotted(place), valued(number, &project.notation), number.words.clone()])
         .collect();
-    let example = rows.iter().find(|[_, _, called]| !called.is_empty()).or(rows.first());
-    let example = example.map_or_else(String::new, |[path, value, _]| format!("{path}={value}"));
-    let mut words = format!("What {file} says; a line is changed by, for example, fullsize set {file} {example}\n\n");
+    let example = rows.iter().find(|[_, _, called]| !called.is_empty()).or(rows.last());
+    let example = example.map_or_else(String::new, |[path, value, _]| format!(" {path}={value}"));
+    let mut words = format!("What {file} says; a line is changed by, for example, fullsize {command}{example}\n\n");
     table(&rows, &mut words);
     if !usual.is_empty() {
         words.push_str("\nWhat it does not say, with the value that is taken:\n\n");
         table(&usual, &mut words);
+    }
+    let is_told = |path: &[String]| numbers.iter().any(|(place, _)| place == path);
+    let more: Vec<Row> = to_give
+        .into_iter()
+        .filter(|field| !is_told(&field.path))
+        .map(|field| [dotted(&field.path), format!("such as {}", field.example), field.title])
+        .collect();
+    if !more.is_empty() {
+        words.push_str("\nWhat else it can say:\n\n");
+        table(&more, &mut words);
     }
     words
 }

@@ -1,18 +1,18 @@
 //! `set`: changes numbers of a file and nothing else, and says what became of the piece.
 
 mod journal;
-mod list;
-mod request;
+pub mod list;
+pub mod request;
 
 use super::args::{Input, Set};
 use super::files::{Files, ReadAs, is_dash};
-use super::load::{Stopped, reading};
-use super::output::{Trouble, counted, harmless, say};
+use super::load::{ShopFiles, Stopped, reading};
+use super::output::{Trouble, counted, harmless, say, typed};
 use crate::finding::{Finding, Severity, quoted, shortened, stops};
 use crate::job::Job;
 use crate::pattern::Pattern;
 use crate::project::edit::{self, Made};
-use crate::project::{Reading, no_drawings, read_with};
+use crate::project::{Reading, Shops, is_shop, no_drawings, read_in, read_shop, read_with};
 use journal::Step;
 use std::io::Write;
 use std::path::Path;
@@ -33,13 +33,25 @@ pub fn run(asked: &Set, files: &Files, out: &mut dyn Write, err: &mut dyn Write)
 
 /// Lists what can be changed.
 fn listed(file: &Path, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
-    let input = Input { file: file.to_owned(), variant: None, shop: None, font: Vec::new() };
-    let Reading { project, findings, sources } = reading(&input, files)?;
+    let text = files.bytes(file, ReadAs::Project)?;
+    let is_shop = is_shop(&text);
+    let Reading { project, findings, sources } = match is_shop {
+        true => read_shop(&file.to_string_lossy(), &text),
+        false => {
+            let input = Input { file: file.to_owned(), variant: None, shop: None, font: Vec::new() };
+            reading(&input, files)?
+        }
+    };
     let (Some(project), Some(source)) = (project, sources.files().first()) else {
         super::load::say(&findings, &sources, err);
         return Err(Stopped::ByFinding);
     };
-    Ok(say(out, list::list(&file.display().to_string(), &source.text, &project).as_bytes())?)
+    let name = typed(file);
+    let words = match is_shop {
+        true => list::of_shop(&name, &format!("set {name}"), &source.text, &project),
+        false => list::list(&name, &source.text, &project, ShopFiles::of(None, files)?.shops()),
+    };
+    Ok(say(out, words.as_bytes())?)
 }
 
 /// Changes standard input to standard output.
@@ -51,18 +63,25 @@ fn filter(
     err: &mut dyn Write,
 ) -> Result<(), Stopped> {
     let before = files.bytes(file, ReadAs::Project)?;
-    let changed = changed(file, &before, changes, err)?;
+    let shops = ShopFiles::of(None, files)?;
+    let changed = changed(file, &before, (changes, shops.shops()), err)?;
     say(out, changed.text.as_bytes())?;
+    if is_shop(&before) {
+        return Ok(());
+    }
     let read = |text: &[u8]| {
         let drawings = |name: &str| files.drawing(Path::new(""), name);
-        read_with(&file.to_string_lossy(), text, None, None, &drawings)
+        read_in(&file.to_string_lossy(), text, shops.shops(), None, &drawings)
     };
     let (before, now) = (Told::of(read(&before)), Told::of(read(changed.text.as_bytes())));
     tell_what_it_brings(&before, now, err)
 }
 
-/// Changes a file where it stands.
-fn change(
+/// Changes a file where it stands: a piece's, or a shop's.
+///
+/// # Errors
+/// Where it cannot be read or written, where a change is refused, and where with it something stops the work.
+pub fn change(
     file: &Path,
     changes: &[String],
     files: &Files,
@@ -71,9 +90,10 @@ fn change(
 ) -> Result<(), Stopped> {
     let (mut before, mut made) = (Vec::new(), Vec::new());
     let mut kept = Ok(());
+    let shops = ShopFiles::of(None, files)?;
     files.change(file, |text| {
         before = text.to_vec();
-        let changed = changed(file, text, changes, err)?;
+        let changed = changed(file, text, (changes, shops.shops()), err)?;
         made = changed.made;
         kept = remember(files, file, text, &changed.text, &made);
         Ok(changed.text.into_bytes())
@@ -138,9 +158,14 @@ fn report(
     out: &mut dyn Write,
     err: &mut dyn Write,
 ) -> Result<(), Stopped> {
+    if is_shop(before) {
+        return Ok(say(out, harmless(done).as_bytes())
+            .map_err(|trouble| trouble.although(&format!("{} was changed", file.display())))?);
+    }
     let folder = file.parent().unwrap_or(Path::new(""));
     let drawings = |name: &str| files.drawing(folder, name);
-    let before = Told::of(read_with(&file.to_string_lossy(), before, None, None, &drawings));
+    let shops = ShopFiles::of(None, files)?;
+    let before = Told::of(read_in(&file.to_string_lossy(), before, shops.shops(), None, &drawings));
     let input = Input { file: file.to_owned(), variant: None, shop: None, font: Vec::new() };
     let now = Told::of(reading(&input, files)?);
     let moved = now.moved_from(&before, file).unwrap_or_default();
@@ -152,7 +177,12 @@ fn report(
 }
 
 /// A text with the changes that are asked for.
-fn changed(file: &Path, text: &[u8], changes: &[String], err: &mut dyn Write) -> Result<edit::Changed, Stopped> {
+fn changed(
+    file: &Path,
+    text: &[u8],
+    (changes, shops): (&[String], Shops),
+    err: &mut dyn Write,
+) -> Result<edit::Changed, Stopped> {
     let name = file.to_string_lossy();
     let Ok(text) = std::str::from_utf8(text) else {
         // The reader says what is wrong with the text itself.
@@ -161,7 +191,11 @@ fn changed(file: &Path, text: &[u8], changes: &[String], err: &mut dyn Write) ->
         return Err(Stopped::ByFinding);
     };
     let changes: Vec<&str> = changes.iter().map(String::as_str).collect();
-    edit::set(&name, text, &changes).map_err(|refused| {
+    let changed = match is_shop(text.as_bytes()) {
+        true => edit::set_shop(&name, text, &changes),
+        false => edit::set_in(&name, text, &changes, shops),
+    };
+    changed.map_err(|refused| {
         super::load::say(&refused.findings, &refused.sources, err);
         Stopped::ByFinding
     })

@@ -1,8 +1,10 @@
 //! Limits as cures: where a problem of the file knows the number that just does, that number is tried in the file.
 
-use super::set;
+use super::set_in;
 use crate::finding::{Amount, Cure, Cures, Finding, Quantity, Setting, Severity, Unit};
-use crate::project::{FieldProblem, OutlineProblem, Ranged, Sources, TenonProblem, TextProblem, read};
+use crate::project::{
+    FieldProblem, OutlineProblem, Ranged, Shops, Sources, TenonProblem, TextProblem, no_drawings, read_in,
+};
 use crate::units::{Angle, Length, Notation};
 
 /// The most findings for which a limit is tried, since the whole file is read again for each.
@@ -17,16 +19,25 @@ pub(crate) struct InItsPlace;
 
 /// Gives findings of the reader the number that cures them, where their problem knows it, it stands in the project file, and the
 /// file that has it is read without the finding. It may bring another stop, in reading or, as `stops` tells of the text that has it,
-/// in making: then it is where a number may begin, and no cure (`Cures::Half`). The file was read alone: without a shop file or a
-/// variant.
-pub fn offer_limits(findings: &mut [Finding], sources: &Sources, stops: &dyn Fn(&str) -> Option<Finding>) {
+/// in making: then it is where a number may begin, and no cure (`Cures::Half`). The file was read with no
+/// shop file but the person's own, and without a variant.
+pub fn offer_limits(
+    findings: &mut [Finding],
+    sources: &Sources,
+    shops: Shops,
+    stops: &dyn Fn(&str) -> Option<Finding>,
+) {
     let Some(file) = sources.files().first() else { return };
     let notation = sources.notation();
     let most = (MOST_READ / file.text.len().max(1)).clamp(1, MOST_TRIED);
-    let limited = findings.iter_mut().filter_map(|finding| Some((limit(finding, &notation)?, finding)));
+    let is_own = |finding: &Finding| finding.place.span.is_none_or(|span| span.source == 0);
+    let limited = findings
+        .iter_mut()
+        .filter(|finding| is_own(finding))
+        .filter_map(|finding| Some((limit(finding, &notation)?, finding)));
     for (value, finding) in limited.filter(|(_, finding)| finding.cures == Cures::Untried).take(most) {
         let setting = Setting { place: finding.place.clone(), value };
-        let then = match with(&setting, finding, &file.text, &notation) {
+        let then = match with(&setting, finding, (&file.text, shops), &notation) {
             Ok(text) => stops(&text).map(Box::new),
             Err(Some(stop)) => Some(stop),
             Err(None) => continue,
@@ -46,15 +57,15 @@ pub fn offer_limits(findings: &mut [Finding], sources: &Sources, stops: &dyn Fn(
 fn with(
     setting: &Setting,
     finding: &Finding,
-    text: &str,
+    (text, shops): (&str, Shops),
     notation: &Notation,
 ) -> Result<String, Option<Box<Finding>>> {
-    let changed = set("", text, &[&setting.change(notation)]);
+    let changed = set_in("", text, &[&setting.change(notation)], shops);
     let changed = changed.map_err(|refused| {
         let mut stops = refused.findings.into_iter().filter(|found| found.severity == Severity::Stop);
         stops.next().map(|stop| Box::new(Finding { refused: None, ..stop }))
     })?;
-    let after = read("", changed.text.as_bytes(), None, None);
+    let after = read_in("", changed.text.as_bytes(), shops, None, &no_drawings);
     let same = |left: &Finding| left.code == finding.code && left.place.pointer == finding.place.pointer;
     match after.findings.into_iter().find(same) {
         Some(left) => Err(Some(Box::new(left))),

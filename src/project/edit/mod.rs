@@ -1,5 +1,7 @@
-//! Changes to a project file that keep every other byte.
+//! Changes to a project file, or to a shop file, that keep every other byte.
 
+mod give;
+mod kind;
 mod limits;
 mod path;
 mod problem;
@@ -9,10 +11,13 @@ use super::field::NOTE;
 use super::field_problem::FieldProblem;
 use super::json::{self, Node, Object, Value, place};
 use super::quantity_problem::QuantityProblem;
+use super::shops::Shops;
 use super::sources::Source;
-use super::{Reading, Sources, read};
+use super::{Reading, Sources};
 use crate::finding::{Finding, Names, Offered, Place, RefusedChange, Severity, nearest};
 use crate::model::{Number, Project};
+pub use give::{ToGive, fields_to_give, shop_fields_to_give};
+use kind::Kind;
 pub(crate) use limits::InItsPlace;
 pub use limits::offer_limits;
 pub use path::dotted;
@@ -60,42 +65,64 @@ pub struct Made {
 /// A text that cannot be read, a change that cannot be understood or leads nowhere, or one after which the project, or a
 /// variant of it, would have a new stop; a new size that nothing would use.
 pub fn set(file_name: &str, text: &str, changes: &[&str]) -> Result<Changed, Refused> {
-    let before = read(file_name, text.as_bytes(), None, None);
+    set_in(file_name, text, changes, Shops::default())
+}
+
+/// As [`set`], of a project that is read with shop files.
+///
+/// # Errors
+/// As [`set`].
+pub fn set_in(file_name: &str, text: &str, changes: &[&str], shops: Shops) -> Result<Changed, Refused> {
+    changed(&Kind::Project(shops), (file_name, text), changes)
+}
+
+/// As [`set`], of a shop file: names are those of its own fields (`paper=a3`, `bar across=149.1 mm`).
+///
+/// # Errors
+/// As [`set`].
+pub fn set_shop(file_name: &str, text: &str, changes: &[&str]) -> Result<Changed, Refused> {
+    changed(&Kind::Shop, (file_name, text), changes)
+}
+
+/// A file with its changes.
+fn changed(kind: &Kind, (file_name, text): (&str, &str), changes: &[&str]) -> Result<Changed, Refused> {
+    let before = kind.read(file_name, text, None);
     let numbers = before.project.as_ref().map(Project::numbers).unwrap_or_default();
     let mut changed = text.to_owned();
     let (mut asked, mut made, mut misnamed) = (Vec::new(), Vec::new(), Vec::new());
     for change in changes {
-        let refuse = |findings| refused(file_name, text, findings);
-        let whole = in_full(&changed, change, &numbers).map_err(refuse)?;
-        misnamed.extend(new_entry(text, &whole));
-        made.push(Made { written: whole.written(), before: standing(&changed, &whole.steps) });
-        changed = one(&changed, &whole).map_err(refuse)?;
+        let refuse = |findings| refused(kind, (file_name, text), findings);
+        let whole = in_full(kind, &changed, change, &numbers).map_err(refuse)?;
+        misnamed.extend(new_entry(kind, text, &whole));
+        let own = Asked { steps: kind.own(&whole.steps).to_vec(), value: whole.value.clone() };
+        made.push(Made { written: own.written(), before: standing(&changed, &own.steps) });
+        changed = one(kind, &changed, &whole).map_err(refuse)?;
         asked.push(whole);
     }
-    let after = read(file_name, changed.as_bytes(), None, None);
+    let after = kind.read(file_name, &changed, None);
     let unused: Vec<Finding> = asked.iter().filter_map(|change| new_and_unused(text, &changed, change)).collect();
     if !unused.is_empty() {
-        return Err(refused(file_name, text, unused));
+        return Err(refused(kind, (file_name, text), unused));
     }
     let names = variants(&after);
     if let Err(stopped) = refuse_new_stops(&before, after) {
         misnamed.retain(|name: &Finding| stopped.findings.iter().any(|stop| is_incomplete(stop, &name.place)));
-        return Err(if misnamed.is_empty() { stopped } else { refused(file_name, text, misnamed) });
+        return Err(if misnamed.is_empty() { stopped } else { refused(kind, (file_name, text), misnamed) });
     }
     for name in names {
-        let before = read(file_name, text.as_bytes(), None, Some(&name));
-        refuse_new_stops(&before, read(file_name, changed.as_bytes(), None, Some(&name)))?;
+        let before = kind.read(file_name, text, Some(&name));
+        refuse_new_stops(&before, kind.read(file_name, &changed, Some(&name)))?;
     }
     Ok(Changed { text: changed, made })
 }
 
 /// A change with the whole path of its field.
-fn in_full(text: &str, change: &str, numbers: &[Number]) -> Result<Asked, Vec<Finding>> {
+fn in_full(kind: &Kind, text: &str, change: &str, numbers: &[Number]) -> Result<Asked, Vec<Finding>> {
     let asked = path::read(change).map_err(|why| vec![unclear(change, why)])?;
     let mut findings = Vec::new();
-    let root = json::parse(text, 0, &mut findings);
+    let root = kind.tree(text, &mut findings);
     let Some(root) = root.filter(|_| findings.is_empty()) else { return Err(findings) };
-    let steps = full_path(&root, numbers, asked.steps)?;
+    let steps = full_path(&root, numbers, kind.whole(&root, asked.steps))?;
     Ok(Asked { steps, ..asked })
 }
 
@@ -147,8 +174,8 @@ fn new_and_unused(text: &str, changed: &str, change: &Asked) -> Option<Finding> 
 }
 
 /// The finding that a change names an entry of which there is none, and goes on to one of its fields.
-fn new_entry(text: &str, Asked { steps, .. }: &Asked) -> Option<Finding> {
-    let root = json::parse(text, 0, &mut Vec::new())?;
+fn new_entry(kind: &Kind, text: &str, Asked { steps, .. }: &Asked) -> Option<Finding> {
+    let root = kind.tree(text, &mut Vec::new())?;
     let (found, depth) = walk(&root, steps);
     let (name, object) = (steps.get(depth)?, found.object()?);
     if depth == 0 || depth + 1 == steps.len() || object.members.is_empty() {
@@ -170,12 +197,12 @@ fn is_incomplete(stop: &Finding, entry: &Place) -> bool {
 }
 
 /// A refusal that leaves the text as it is.
-fn refused(file_name: &str, text: &str, findings: Vec<Finding>) -> Refused {
+fn refused(kind: &Kind, (file_name, text): (&str, &str), findings: Vec<Finding>) -> Refused {
     let findings =
         findings.into_iter().map(|finding| Finding { refused: Some(RefusedChange::Itself), ..finding }).collect();
     let mut sources = Sources::default();
     sources.files.push(Source { name: file_name.to_owned(), text: text.to_owned() });
-    sources.root = json::parse(text, 0, &mut Vec::new());
+    sources.root = kind.tree(text, &mut Vec::new());
     Refused { findings, sources: Box::new(sources) }
 }
 
@@ -207,10 +234,10 @@ fn refuse_new_stops(before: &Reading, after: Reading) -> Result<(), Refused> {
 }
 
 /// Makes one change.
-fn one(text: &str, change: &Asked) -> Result<String, Vec<Finding>> {
+fn one(kind: &Kind, text: &str, change: &Asked) -> Result<String, Vec<Finding>> {
     let Asked { steps, value } = change;
     let mut findings = Vec::new();
-    let root = json::parse(text, 0, &mut findings);
+    let root = kind.tree(text, &mut findings);
     let Some(root) = root.filter(|_| findings.is_empty()) else { return Err(findings) };
     if change.removes() {
         let not_there = || Finding::of(ChangeProblem::NotThere { path: dotted(steps) }, Place::default());

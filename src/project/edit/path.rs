@@ -112,6 +112,25 @@ pub fn may_hold(steps: &[String], name: &str) -> bool {
     fields(&schema(), steps).iter().any(holds)
 }
 
+/// The fields that may stand in the object at the end of the steps, in which these stand: of its forms that have them all, each with
+/// its schema.
+pub fn may_stand(steps: &[String], there: &[&str]) -> Vec<(String, Json)> {
+    let root = schema();
+    let has = |form: &&Json| {
+        let fields = form.get("properties").and_then(Json::as_object);
+        fields.is_some_and(|fields| there.iter().all(|name| fields.contains_key(*name)))
+    };
+    let forms = fields(&root, steps).into_iter().filter(has);
+    let mut found: Vec<(String, Json)> = Vec::new();
+    for (name, field) in forms.flat_map(|form| form.get("properties").and_then(Json::as_object).into_iter().flatten())
+    {
+        if !found.iter().any(|(known, _)| known == name) {
+            found.push((name.clone(), field.clone()));
+        }
+    }
+    found
+}
+
 /// How many names lead to a field at most, of those that are looked for in the table of fields.
 const DEEPEST: usize = 4;
 

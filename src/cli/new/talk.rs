@@ -1,0 +1,262 @@
+//! The conversation of `new`: which questions there are, what becomes of an answer.
+
+use super::answered::{Answered, PAPER, TITLE, UNITS, usual_paper};
+use super::picture::{picture_name, sizes_picture};
+use super::starters::{NONE, Question as Asked, STARTERS, Starter, Wanted};
+use super::{Drafted, drafted, free_name};
+use crate::cli::args::New;
+use crate::cli::ask::{Accept, Answers, Conversation, Question, Tried, choice};
+use crate::cli::files::{Files, Preview};
+use crate::cli::load::Stopped;
+use crate::finding::{Finding, Said, Severity};
+use crate::model::Paper;
+use crate::project::Sources;
+use crate::units::{Fault, Sum, Units};
+use std::path::PathBuf;
+
+/// The question after the kind of piece.
+const KIND: &str = "kind of piece";
+
+/// What is known in the course of the questions.
+pub struct Talk<'a> {
+    /// What the command line asked for.
+    pub asked: &'a New,
+    /// The files of the run.
+    pub files: &'a Files,
+    /// Whether the person's own shop file says which paper there is.
+    pub own_paper: bool,
+    /// The picture beside the file, as it is now; whatever ends the questions before their end takes it away again.
+    pub preview: Option<(PathBuf, Preview)>,
+    /// What was drawn last.
+    drawn: String,
+    /// What stops the work as the answers are, which has been said.
+    known: Vec<Finding>,
+    /// What each question stood at, so that it can be said what an answer carries along.
+    stood: Vec<(&'static str, String)>,
+}
+
+impl<'a> Talk<'a> {
+    /// Before the first question.
+    pub fn new(asked: &'a New, files: &'a Files, own_paper: bool) -> Talk<'a> {
+        Talk { asked, files, own_paper, preview: None, drawn: String::new(), known: Vec::new(), stood: Vec::new() }
+    }
+
+    /// Draws the picture anew where anything has changed, and says where it is the first time.
+    fn draw(&mut self, answered: Answered, drafted: &Drafted) -> Result<Option<String>, Stopped> {
+        let Some(job) = drafted.job.as_ref().filter(|_| drafted.text != self.drawn) else { return Ok(None) };
+        let picture = picture_name(&free_name(self.asked, &answered, self.files)?);
+        let is_new = self.preview.as_ref().is_none_or(|(path, _)| *path != picture);
+        if is_new {
+            // A picture of another name goes with that.
+            self.preview = None;
+            self.preview = Some((picture.clone(), Preview::of(&picture)));
+        }
+        let output = sizes_picture(answered, job, &picture)?;
+        // It is ours from its first drawing on, and may have been somebody else's only where that may be replaced.
+        let _ = self.files.write(vec![output], &self.asked.replace, &mut std::io::sink())?;
+        self.drawn.clone_from(&drafted.text);
+        Ok(is_new.then(|| {
+            let picture = picture.display();
+            format!("What each size means is drawn in {picture}: open it beside this window; it is drawn again after each answer.")
+        }))
+    }
+
+    /// What an answer carried along of what was asked before it.
+    fn carried(&mut self, answered: Answered, name: &str) -> Vec<String> {
+        let stands: Vec<(&'static str, String)> =
+            answered.questions().map(|question| (question.name, answered.value(question.name))).collect();
+        let before = stands.iter().position(|(known, _)| answered.key(known) == name).unwrap_or(0);
+        let moved = stands
+            .iter()
+            .take(before)
+            .filter(|(known, now)| self.stood.iter().any(|(old, stood)| old == known && stood != now));
+        let told = moved.filter_map(|(known, _)| {
+            let question = answered.questions().find(|question| question.name == *known)?;
+            Some(format!("  {} becomes {} with it.", question.called, answered.told(question)))
+        });
+        let told = told.collect();
+        self.stood = stands;
+        told
+    }
+}
+
+/// The starter that was chosen.
+pub fn starter(answers: &Answers) -> Option<&'static Starter> {
+    let title = answers.get(KIND)?;
+    STARTERS.into_iter().find(|starter| starter.title == title)
+}
+
+/// The units that were chosen.
+pub fn units(answers: &Answers) -> Units {
+    if answers.get(UNITS) == Some("in") { Units::Inch } else { Units::Mm }
+}
+
+impl Conversation for Talk<'_> {
+    fn questions(&self, answers: &Answers) -> Vec<Question<'_>> {
+        let kinds: Vec<String> = STARTERS.iter().map(|starter| starter.title.to_owned()).collect();
+        let listed = kinds.iter().enumerate().map(|(i, kind)| format!("  {} {}\n", i + 1, kind.to_lowercase()));
+        let listed: String = listed.collect();
+        let mut all = vec![
+            Question {
+                name: UNITS.to_owned(),
+                ask: "Units: 1 mm, 2 in".to_owned(),
+                default: "mm".to_owned(),
+                help: "What a number without a unit is. Any answer may name its own: 3.5 cm, 1 1/2 in.".to_owned(),
+                accept: choice(vec!["mm".to_owned(), "in".to_owned()]),
+                is_kept: true,
+            },
+            Question {
+                name: KIND.to_owned(),
+                ask: format!("{listed}What are you making"),
+                default: STARTERS[0].title.to_owned(),
+                help: "The number or the name of one of these. Each is a file to go on from: set changes it, and an editor everything else.".to_owned(),
+                accept: choice(kinds),
+                is_kept: true,
+            },
+        ];
+        let Some(starter) = starter(answers) else { return all };
+        let units = units(answers);
+        let answered = Answered { starter, answers, units };
+        all.push(Question {
+            name: TITLE.to_owned(),
+            ask: "What do you call it".to_owned(),
+            default: starter.title.to_owned(),
+            help: "It stands on every sheet, and the file is named after it.".to_owned(),
+            accept: Box::new(|answer| Ok(answer.chars().filter(|c| !c.is_control()).collect())),
+            is_kept: true,
+        });
+        all.extend(answered.questions().map(|asked| question(asked, answered)));
+        if !self.own_paper {
+            all.push(Question {
+                name: PAPER.to_owned(),
+                ask: "Paper in your printer".to_owned(),
+                default: usual_paper(units),
+                help: "a4, a3, letter, tabloid, a size such as 300 x 420 mm, or roll: 610 mm. fullsize shop remembers it for all pieces.".to_owned(),
+                accept: Box::new(paper),
+                is_kept: true,
+            });
+        }
+        all
+    }
+
+    fn tried(&mut self, answers: &Answers, name: &str, is_meant: bool) -> Result<Tried, Stopped> {
+        let Some(starter) = starter(answers) else { return Ok(Tried::Fits(None)) };
+        if name == KIND || name == UNITS {
+            self.stood.clear();
+            return Ok(Tried::Fits(None));
+        }
+        let answered = Answered { starter, answers, units: units(answers) };
+        let drafted = drafted(answered, self.own_paper, self.files)?;
+        let is_known = |finding: &Finding| {
+            self.known.iter().any(|known| known.code == finding.code && known.place.pointer == finding.place.pointer)
+        };
+        let stops: Vec<&Finding> =
+            drafted.findings.iter().filter(|finding| finding.severity == Severity::Stop).collect();
+        if let Some(stop) = stops.iter().find(|stop| !is_meant && !is_known(stop)) {
+            return Ok(Tried::Doubted(doubt(stop, &drafted.sources)));
+        }
+        self.known = stops.into_iter().cloned().collect();
+        let mut told = self.carried(answered, name);
+        told.extend(self.draw(answered, &drafted)?);
+        Ok(Tried::Fits((!told.is_empty()).then(|| told.join("\n"))))
+    }
+}
+
+/// What is said of an answer that does not go with the others.
+fn doubt(stop: &Finding, sources: &Sources) -> String {
+    let Said { message, remedy } = stop.said(&sources.notation());
+    format!(
+        "  That cannot be made with the rest as it stands: {message}; {remedy}.\n  Answer the same again to keep it and go on, or back to change what was before."
+    )
+}
+
+/// A starter's question as it is asked.
+fn question<'q>(asked: &'static Asked, answered: Answered) -> Question<'q> {
+    let units = answered.units;
+    let words = match (asked.wanted, asked.meaning) {
+        (Wanted::OneOf(words), meaning) => {
+            let words: Vec<String> = words.iter().enumerate().map(|(i, word)| format!("{} {word}", i + 1)).collect();
+            format!("{}, {meaning}: {}", asked.called, words.join(", "))
+        }
+        (_, "") => asked.called.to_owned(),
+        (_, meaning) => format!("{}, {meaning}", asked.called),
+    };
+    let meaning = if asked.meaning.is_empty() { String::new() } else { format!(": {}", asked.meaning) };
+    Question {
+        name: answered.key(asked.name),
+        ask: words,
+        default: answered.value(asked.name),
+        help: format!("{}{meaning}. {}", asked.called, would_do(asked.wanted, units)),
+        accept: accept(asked.wanted, units),
+        // What nobody has said goes on following what somebody has.
+        is_kept: asked.follows.is_empty(),
+    }
+}
+
+/// What would do as an answer.
+fn would_do(wanted: Wanted, units: Units) -> String {
+    let length = match units {
+        Units::Mm => "A length: 38, 3.5 cm or 1 1/2 in",
+        Units::Inch => "A length: 1 1/2, 1.5, 1½ or 38 mm",
+    };
+    match wanted {
+        Wanted::Length => format!("{length}."),
+        Wanted::Perhaps => format!("{length}; or {NONE}."),
+        Wanted::Angle => "An angle from 0 to 60 degrees: 8, 7 1/2, 8.5 deg, or a slope such as 1:7.".to_owned(),
+        Wanted::Count(least, most) => format!("A whole number from {least} to {most}."),
+        Wanted::OneOf(words) => format!("One of these, by its number or name: {}.", words.join(", ")),
+        Wanted::Words => "A name, such as white oak, maple or walnut.".to_owned(),
+    }
+}
+
+/// What takes the answer to a question of a kind.
+fn accept<'q>(wanted: Wanted, units: Units) -> Accept<'q> {
+    match wanted {
+        Wanted::OneOf(words) => choice(words.iter().map(|word| (*word).to_owned()).collect()),
+        Wanted::Words => Box::new(|answer| Ok(answer.to_owned())),
+        Wanted::Count(least, most) => Box::new(move |answer| {
+            let count = answer.parse::<u32>().ok().filter(|count| (least..=most).contains(count));
+            count.map(|count| count.to_string()).ok_or_else(|| would_do(wanted, units))
+        }),
+        Wanted::Angle => Box::new(move |answer| angle(answer).ok_or_else(|| here(answer, wanted, units))),
+        Wanted::Length => Box::new(move |answer| length(answer, units).ok_or_else(|| here(answer, wanted, units))),
+        Wanted::Perhaps => Box::new(move |answer| match answer.to_lowercase().as_str() {
+            NONE | "no" | "0" => Ok(NONE.to_owned()),
+            _ => length(answer, units).ok_or_else(|| here(answer, wanted, units)),
+        }),
+    }
+}
+
+/// An angle as it stands in the file, whose sizes are lengths unless they say otherwise.
+fn angle(answer: &str) -> Option<String> {
+    let value = Sum::read(answer).ok()?.value(None, |_| None).ok()?;
+    let degrees = value.to_angle().ok()?.degrees();
+    let is_bare = value.to_number().is_ok();
+    (0.0..=60.0).contains(&degrees).then(|| if is_bare { format!("{answer} deg") } else { answer.to_owned() })
+}
+
+/// A length as it stands in the file.
+fn length(answer: &str, units: Units) -> Option<String> {
+    let value = Sum::read(answer).ok()?.value(Some(units), |_| None).ok()?;
+    value.to_length(Some(units)).ok().filter(|length| length.mm() > 0.0).map(|_| answer.to_owned())
+}
+
+/// Why an answer will not do, where that can be told, and what would.
+fn here(answer: &str, wanted: Wanted, units: Units) -> String {
+    let told = |fault: Fault| {
+        let Said { message, remedy } = fault.kind.said();
+        format!("{message}; {remedy}. ")
+    };
+    let why = Sum::read(answer).and_then(|sum| sum.value(Some(units), |_| None)).err().map_or_else(String::new, told);
+    format!("{why}{}", would_do(wanted, units))
+}
+
+fn paper(answer: &str) -> Result<String, String> {
+    match Paper::read(answer) {
+        Ok(_) => Ok(answer.to_owned()),
+        Err(why) => {
+            let Said { message, remedy } = why.said();
+            Err(format!("{message}; {remedy}"))
+        }
+    }
+}

@@ -1,0 +1,461 @@
+//! What was measured on a print, put into the shop file.
+
+use super::ShopFile;
+use crate::cli::args::{Input, Shop};
+use crate::cli::files::{Files, ReadAs, only_project};
+use crate::cli::load::{Stopped, load, paper};
+use crate::cli::output::{Trouble, harmless, say, typed};
+use crate::finding::{nearest, quoted};
+use crate::job::{Job, Sheets};
+use crate::layout::{Cross, Diagonal, Stretch, TiledPattern};
+use crate::model::{Printer, ReadingsFrom, RuleBar, Shop as ShopModel};
+use crate::pattern::Pattern;
+use crate::project::read_shop;
+use crate::units::{Angle, Length, Notation, Sum, Units};
+use std::io::Write;
+use std::path::PathBuf;
+
+/// A print that is off by a larger share was scaled to fit its page: no printer and no paper does so much.
+const LARGEST_ERROR: f64 = 0.03;
+
+/// How far a reading may be off on a rule of half millimetres, mm: a quarter at either end.
+const READING_ERROR: f64 = 0.5;
+
+/// From which share of the error along a pattern on that across it is told too.
+const TOLD_OF_BOTH: f64 = 0.5;
+
+/// The bar as whose reading a correction is written down, the longest, so that its last digit weighs least.
+const WRITTEN_AS: RuleBar = RuleBar::ALL[RuleBar::ALL.len() - 1];
+
+/// What was measured.
+enum Told {
+    /// A bar, up or else across, and its reading.
+    Bar { is_up: bool, reading: String },
+    /// The distance of two ringed crosses, by their names as they were written.
+    Crosses { names: [String; 2], reading: String },
+}
+
+/// Runs `shop --measured`.
+pub fn run(
+    asked: &Shop,
+    file: &ShopFile,
+    files: &Files,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<(), Stopped> {
+    let told = asked.measured.iter().map(|words| Told::read(words)).collect::<Result<Vec<_>, _>>()?;
+    let bars: Vec<(bool, &str)> = told.iter().filter_map(Told::bar).collect();
+    let crosses: Vec<(&[String; 2], &str)> = told.iter().filter_map(Told::crosses).collect();
+    match (bars.as_slice(), crosses.as_slice()) {
+        (bars, []) => of_bars(bars, file, files, out, err),
+        ([], crosses) => of_crosses(asked, crosses, file, files, out, err),
+        _ => Err(Trouble::new("bars and diagonals tell the same thing twice: give one or the other").into()),
+    }
+}
+
+impl Told {
+    fn read(words: &str) -> Result<Told, Trouble> {
+        let unclear = || {
+            Trouble::new(format!(
+                "\"{words}\" tells no measure; write P-Q=1759 for the distance from ringed cross P to Q, or \"bar across=149.8\""
+            ))
+        };
+        let (name, reading) = words.split_once('=').ok_or_else(unclear)?;
+        let (name, reading) = (name.trim().to_lowercase(), reading.trim().to_owned());
+        if reading.is_empty() {
+            return Err(unclear());
+        }
+        match name.trim_start_matches("bar").trim_matches([' ', '_']) {
+            "across" => return Ok(Told::Bar { is_up: false, reading }),
+            "up" => return Ok(Told::Bar { is_up: true, reading }),
+            _ => {}
+        }
+        let parts: Vec<String> = name
+            .replace(" to ", "-")
+            .split(['-', '–'])
+            .map(|part| part.trim().to_uppercase())
+            .filter(|part| !part.is_empty())
+            .collect();
+        <[String; 2]>::try_from(parts).map(|names| Told::Crosses { names, reading }).map_err(|_| unclear())
+    }
+
+    fn bar(&self) -> Option<(bool, &str)> {
+        if let Told::Bar { is_up, reading } = self { Some((*is_up, reading)) } else { None }
+    }
+
+    fn crosses(&self) -> Option<(&[String; 2], &str)> {
+        if let Told::Crosses { names, reading } = self { Some((names, reading)) } else { None }
+    }
+}
+
+/// A length as it was typed, and whether it was told in inches.
+fn length(words: &str, units: Units) -> Result<(Length, bool), Trouble> {
+    let unclear =
+        || Trouble::new(format!("\"{words}\" is no length; write for example 1759, 1759.5 mm or 69 1/4 in"));
+    let sum = Sum::read(words).map_err(|_| unclear())?;
+    let value = sum.value(Some(units), |_| None).map_err(|_| unclear())?;
+    let length = value.to_length(Some(units)).map_err(|_| unclear())?;
+    Ok((length, sum.written_units().unwrap_or(units) == Units::Inch))
+}
+
+/// Refuses a print that was scaled.
+fn refuse_scaled(what: &str, share: f64) -> Result<(), Trouble> {
+    if share.abs() <= LARGEST_ERROR {
+        return Ok(());
+    }
+    let off = share.abs() * 100.0;
+    let way = if share > 0.0 { "long" } else { "short" };
+    Err(Trouble::new(format!(
+        "{what} is {off:.1} % too {way}, and no printer or paper does so much: a scaling setting (\"fit to page\") was left on, or another \
+         line was measured. Nothing was written; print page 1 again at 100 % (\"actual size\") and lay a rule on its bars"
+    )))
+}
+
+/// Mends the readings of the shop file by what bars of a print read that was corrected by it.
+fn of_bars(
+    bars: &[(bool, &str)],
+    file: &ShopFile,
+    files: &Files,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<(), Stopped> {
+    let (shop, notation) = shop_of(file, files, err)?;
+    let mut printer = shop.printer;
+    for (is_up, reading) in bars {
+        let (read, inches) = length(reading, notation.units)?;
+        let drawn = RuleBar::read(read, inches).side(inches);
+        let share = read.mm() / drawn.mm() - 1.0;
+        refuse_scaled(&format!("the bar {}", if *is_up { "up" } else { "across" }), share)?;
+        let factor = if *is_up { &mut printer.up.0 } else { &mut printer.across.0 };
+        *factor /= 1.0 + share;
+    }
+    write(file, printer, notation.units, files, (out, err))
+}
+
+/// What the shop file says by itself.
+fn shop_of(file: &ShopFile, files: &Files, err: &mut dyn Write) -> Result<(ShopModel, Notation), Stopped> {
+    let bytes = if file.path.exists() { files.bytes(&file.regular()?, ReadAs::Shop)? } else { b"{}".to_vec() };
+    let reading = read_shop(&file.path.to_string_lossy(), &bytes);
+    super::super::load::say(&reading.findings, &reading.sources, err);
+    let project = reading.project.ok_or(Stopped::ByFinding)?;
+    Ok((project.shop, project.notation))
+}
+
+/// Mends the readings of the shop file by diagonals of a taped pattern.
+fn of_crosses(
+    asked: &Shop,
+    crosses: &[(&[String; 2], &str)],
+    file: &ShopFile,
+    files: &Files,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<(), Stopped> {
+    let piece = asked.piece.clone().map_or_else(|| at_hand(asked), Ok)?;
+    let input = Input {
+        file: piece.clone(),
+        variant: asked.variant.clone(),
+        shop: (!file.is_own && file.path.exists()).then(|| file.path.clone()),
+        font: Vec::new(),
+    };
+    let mut loaded = load(&input, files, err)?;
+    if let Some(paper) = paper(asked.paper.as_deref())? {
+        loaded.job.set_paper(paper);
+    }
+    let job = &loaded.job;
+    let sheets = job.sheets(loaded.job.patterns_named(&[])?)?;
+    let taped = Taped::of(asked, crosses, job, &sheets)?;
+    let report = taped.report()?;
+    say(out, harmless(&report.words).as_bytes())?;
+    let project = job.project();
+    if report.is_true {
+        return Ok(());
+    }
+    let corrected = report.stretch.corrected(&project.shop, taped.plan);
+    write(file, corrected, project.notation.units, files, (out, err))?;
+    if project.readings_from == Some(ReadingsFrom::Piece) {
+        let words = format!(
+            "But {} says itself what its printer's bars read, and that goes before: take it away with  fullsize set {} shop.printer=none\n",
+            piece.display(),
+            typed(&piece)
+        );
+        say(out, harmless(&words).as_bytes())?;
+    }
+    Ok(())
+}
+
+/// The one piece in this folder.
+fn at_hand(asked: &Shop) -> Result<PathBuf, Trouble> {
+    only_project().map_err(|several| {
+        let of = asked.of.as_deref().map_or_else(String::new, |of| format!(" that \"{of}\" is a part of"));
+        Trouble::new(format!("which piece was printed? Name the file{of} with --in FILE{several}"))
+    })
+}
+
+/// A pattern that was taped and measured.
+struct Taped<'a> {
+    pattern: &'a Pattern,
+    plan: &'a TiledPattern,
+    /// What was read of each diagonal, rising and falling, with its crosses.
+    read: Vec<(&'a (Cross, Cross), Length)>,
+    /// The pattern of the print that is the longest.
+    longest: &'a Pattern,
+    notation: &'a Notation,
+}
+
+/// What readings say.
+struct Report {
+    words: String,
+    stretch: Stretch,
+    /// Whether nothing is to be mended.
+    is_true: bool,
+}
+
+impl<'a> Taped<'a> {
+    fn of(
+        asked: &Shop,
+        crosses: &[(&[String; 2], &str)],
+        job: &'a Job,
+        sheets: &'a Sheets,
+    ) -> Result<Taped<'a>, Stopped> {
+        let laid: Vec<(&Pattern, &TiledPattern)> = sheets
+            .patterns
+            .iter()
+            .zip(&sheets.manifest.patterns)
+            .filter_map(|(pattern, plan)| Some((pattern, plan.as_ref()?)))
+            .collect();
+        let (pattern, plan) = chosen(asked, crosses, job, &laid)?;
+        let notation = &job.project().notation;
+        let mut read = Vec::new();
+        for (names, reading) in crosses {
+            let (length, _) = length(reading, notation.units)?;
+            read.push((diagonal(names, pattern, plan)?, length));
+        }
+        if let [(first, _), (second, _)] = read.as_slice()
+            && std::ptr::eq(*first, *second)
+        {
+            return Err(
+                Trouble::new("both readings are of the same diagonal: the other one is wanted beside it").into()
+            );
+        }
+        let long = |pattern: &&Pattern| pattern.bounds.width().max(pattern.bounds.height());
+        let longest = laid.iter().map(|(pattern, _)| *pattern).max_by(|a, b| long(a).total_cmp(&long(b)));
+        Ok(Taped { pattern, plan, read, longest: longest.unwrap_or(pattern), notation })
+    }
+
+    /// The stretch that explains readings which are off by some errors, mm.
+    fn stretch(&self, errors: [f64; 2]) -> Result<Stretch, Trouble> {
+        let diagonals: Vec<Diagonal> = self
+            .read
+            .iter()
+            .zip(errors)
+            .map(|(((a, b), read), error)| Diagonal { drawn: b.at - a.at, read: read.mm() + error })
+            .collect();
+        Stretch::explaining(&diagonals)
+            .ok_or_else(|| Trouble::new("at most the two diagonals P-Q and R-S can be told at once"))
+    }
+
+    fn report(&self) -> Result<Report, Trouble> {
+        let stretch = self.stretch([0.0; 2])?;
+        let mut words = String::new();
+        let mut shares = Vec::new();
+        for ((a, b), read) in &self.read {
+            let drawn = Length::from_mm(a.at.distance(b.at));
+            let share = read.mm() / drawn.mm() - 1.0;
+            refuse_scaled(&format!("{} to {} of {}", a.name, b.name, self.pattern.part.name), share)?;
+            shares.push(share);
+            let (drawn, read) = (self.notation.length(drawn), self.notation.exact(*read));
+            words.push_str(&format!(
+                "{} to {} of {} should read {drawn} and reads {read}: {}.\n",
+                a.name,
+                b.name,
+                self.pattern.part.name,
+                off(share)
+            ));
+        }
+        words.push_str(
+            "Page 1 of your print says the same numbers; if it says others, it was made with other readings or on other paper: print it \
+             again before you measure.\n",
+        );
+        let sure = self.read.iter().map(|((a, b), _)| READING_ERROR / a.at.distance(b.at)).fold(0.0, f64::max);
+        let share = shares.iter().sum::<f64>() / shares.len().max(1) as f64;
+        let is_true = share.abs() <= sure;
+        words.push_str(&match is_true {
+            true => format!(
+                "A rule of half millimetres tells no more than {:.2} % of it: the print is as long as it should be, and nothing was written.\n",
+                sure * 100.0
+            ),
+            false => format!(
+                "So the print is {}: from {:.2} to {:.2} %, since a rule of half millimetres tells no more.\n",
+                off(share),
+                ((share.abs() - sure) * 100.0).max(0.0),
+                (share.abs() + sure) * 100.0
+            ),
+        });
+        if !is_true {
+            words.push_str(&self.other_way(stretch));
+        }
+        words.push_str(&match self.read.len() {
+            1 => self.other_diagonal(stretch),
+            _ => self.skew()?,
+        });
+        Ok(Report { words, stretch, is_true })
+    }
+
+    /// That a long narrow pattern tells nothing of the way across it.
+    fn other_way(&self, stretch: Stretch) -> String {
+        let (along, across) = (stretch.x.abs().max(stretch.y.abs()), stretch.x.abs().min(stretch.y.abs()));
+        if across > TOLD_OF_BOTH * along {
+            return String::new();
+        }
+        let way = if stretch.x.abs() > stretch.y.abs() { "lying" } else { "standing" };
+        format!(
+            "That is of the {way} way alone: so narrow a pattern tells next to nothing of the other, which is left as it is. The bars of a \
+             sheet tell both.\n"
+        )
+    }
+
+    /// What the diagonal that was not told must read, if it is the print that is off and not the taping.
+    fn other_diagonal(&self, stretch: Stretch) -> String {
+        let told = |pair: &&(Cross, Cross)| !self.read.iter().any(|(known, _)| std::ptr::eq(*known, *pair));
+        let Some((a, b)) = self.plan.diagonals.iter().find(told) else { return String::new() };
+        let expected = self.notation.length(Length::from_mm(stretch.of(b.at - a.at).hypot()));
+        format!(
+            "This takes the sheets to be taped square. See to it: then {} to {} reads {expected}; where it is off by more than half a \
+             millimetre from that, tell both readings, since the sheets lie askew.\n",
+            a.name, b.name
+        )
+    }
+
+    /// How far out of square the sheets lie, and what that does to the longest pattern.
+    fn skew(&self) -> Result<String, Trouble> {
+        let skews = [[0.0, 0.0], [READING_ERROR, -READING_ERROR], [-READING_ERROR, READING_ERROR]];
+        let [found, one, other] = skews.map(|errors| self.stretch(errors).map(|stretch| stretch.skew));
+        let (found, one, other) = (found?, one?, other?);
+        let (low, high) = (one.min(other), one.max(other));
+        if low <= 0.0 && high >= 0.0 {
+            return Ok(
+                "The two diagonals are off alike, as far as such a rule tells: the sheets lie square.\n".to_owned()
+            );
+        }
+        let angle = |skew: f64| format!("{:.2}°", Angle::from_radians(skew.abs().atan()).degrees());
+        let (least, most) = if found > 0.0 { (low, high) } else { (-high, -low) };
+        let side = if found > 0.0 { "right" } else { "left" };
+        let height = self.longest.bounds.height();
+        let shift = self.notation.length(Length::from_mm(found.abs() * height));
+        let high = self.notation.length(Length::from_mm(height));
+        Ok(format!(
+            "The two diagonals are not off alike: what is drawn square stands {} off ({} to {}), its upper side pushed to the {side}. On {}, the \
+             longest pattern, which is {high} high as it lies on the map, the upper edge stands {shift} too far to the {side}. No page is \
+             drawn against that, and nothing of it was written: mostly it is the taping, so part a seam, lay it again and measure \
+             both anew. If the diagonal of a proof sheet is off too, the printer feeds its sheets askew: set its guides to the paper.\n",
+            angle(found),
+            angle(least),
+            angle(most),
+            self.longest.part.name,
+        ))
+    }
+}
+
+/// `0.52 % short`.
+fn off(share: f64) -> String {
+    match format!("{:.2}", share.abs() * 100.0) {
+        none if none == "0.00" => "as it should".to_owned(),
+        percent => format!("{percent} % {}", if share > 0.0 { "too long" } else { "too short" }),
+    }
+}
+
+/// The pattern that was measured: the one that is named, or that whose code the crosses bear.
+fn chosen<'a>(
+    asked: &Shop,
+    crosses: &[(&[String; 2], &str)],
+    job: &Job,
+    laid: &[(&'a Pattern, &'a TiledPattern)],
+) -> Result<(&'a Pattern, &'a TiledPattern), Stopped> {
+    let named = match &asked.of {
+        Some(of) => Some(job.patterns_named(std::slice::from_ref(of))?),
+        None => None,
+    };
+    let bears = |pattern: &Pattern| {
+        let name = |cross: &String| {
+            cross.strip_suffix(LETTERS).is_none_or(|code| code.is_empty() || code == pattern.part.code)
+        };
+        crosses.iter().flat_map(|(names, _)| names.iter()).all(name)
+    };
+    let is_named = |pattern: &Pattern| {
+        named.as_ref().is_none_or(|named| named.iter().any(|one| one.part.code == pattern.part.code))
+    };
+    let is_measured = |(pattern, plan): &&(&Pattern, &TiledPattern)| {
+        !plan.diagonals.is_empty() && is_named(pattern) && bears(pattern)
+    };
+    let mut measured: Vec<_> = laid.iter().filter(is_measured).collect();
+    // What goes with a part answers to its name too.
+    if measured.iter().filter(|(pattern, _)| asked.of.as_ref() == Some(&pattern.part.name)).count() == 1 {
+        measured.retain(|(pattern, _)| asked.of.as_ref() == Some(&pattern.part.name));
+    }
+    let names = |all: &[&(&Pattern, &TiledPattern)]| {
+        all.iter().map(|(pattern, _)| quoted(&pattern.part.name)).collect::<Vec<_>>().join(", ")
+    };
+    match (measured.as_slice(), &asked.of) {
+        ([only], _) => Ok(**only),
+        ([], Some(of)) => Err(Trouble::new(format!(
+            "\"{of}\" has no ringed crosses of these names on sheets of its own: take the names that stand above its map on page 1"
+        ))
+        .into()),
+        ([], None) => Err(Trouble::new("no pattern has ringed crosses of these names: take those that stand on the sheets").into()),
+        (several, _) => Err(Trouble::new(format!(
+            "the crosses may be of several patterns: {names}; say which with --of, or write the whole names that stand beside the crosses, \
+             such as {code}P-{code}Q",
+            names = names(several),
+            code = several.first().map_or("", |(pattern, _)| pattern.part.code.as_str()),
+        ))
+        .into()),
+    }
+}
+
+/// The last letters of ringed crosses.
+const LETTERS: [char; 4] = ['P', 'Q', 'R', 'S'];
+
+/// The diagonal between two crosses.
+fn diagonal<'a>(
+    names: &[String; 2],
+    pattern: &Pattern,
+    plan: &'a TiledPattern,
+) -> Result<&'a (Cross, Cross), Trouble> {
+    let is =
+        |cross: &Cross, name: &String| cross.name == *name || cross.name == format!("{}{name}", pattern.part.code);
+    let [one, other] = names;
+    let joins = |(a, b): &&(Cross, Cross)| (is(a, one) && is(b, other)) || (is(a, other) && is(b, one));
+    plan.diagonals.iter().find(joins).ok_or_else(|| {
+        let all: Vec<String> = plan.diagonals.iter().map(|(a, b)| format!("{}-{}", a.name, b.name)).collect();
+        let asked = format!("{one}-{other}");
+        let meant = nearest(&asked, all.iter().map(String::as_str)).map(str::to_owned);
+        let there = meant.map_or_else(|| all.join(" and "), |meant| format!("{meant} (of {})", all.join(" and ")));
+        Trouble::new(format!("{asked} is no diagonal of {}: measured are {there}", pattern.part.name))
+    })
+}
+
+/// Writes what a printer's bars read, as those of a long bar, into the shop file.
+fn write(
+    file: &ShopFile,
+    printer: Printer,
+    units: Units,
+    files: &Files,
+    (out, err): (&mut dyn Write, &mut dyn Write),
+) -> Result<(), Stopped> {
+    let inches = units == Units::Inch;
+    let reading = |name: &str, factor: f64| {
+        let read = WRITTEN_AS.side(inches).mm() / factor;
+        match inches {
+            true => format!("printer.bar_{name}={:.3} in", Length::from_mm(read).inches()),
+            false => format!("printer.bar_{name}={read:.2} mm"),
+        }
+    };
+    // Both, since what is written goes before all of another file's readings.
+    let changes = [reading("across", printer.across.0), reading("up", printer.up.0)];
+    file.change(&changes, units, files, out, err)?;
+    let words = format!(
+        "The readings are written as those of a bar of {}. Print page 1 or the proof sheet again: its bars read what they say.\n",
+        if inches { format!("{} in", WRITTEN_AS.inches) } else { format!("{} mm", WRITTEN_AS.mm) }
+    );
+    Ok(say(out, words.as_bytes())?)
+}

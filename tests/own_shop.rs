@@ -1,0 +1,452 @@
+//! The person's own shop file: found by itself, named where it is used, overridden, made, changed, mended by what was measured.
+
+use crate::common::program::program;
+use crate::common::shop::{Shop, text};
+use fullsize::geometry::Vec2;
+use lopdf::Document;
+use serde_json::Value;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Output, Stdio};
+
+const TABLE: &str = include_str!("../templates-demo/reading_table.json");
+
+/// A file that says nothing of the shop.
+const SHELF: &str = r#"{
+  "fullsize": 1,
+  "title": "Shelf",
+  "units": "mm",
+  "patterns": { "shelf": { "thickness": 18, "outline": [{ "to": [0, 0] }, { "to": [500, 0] }, { "to": [500, 200] }, { "to": [0, 250] }] } }
+}
+"#;
+
+/// Runs the program as somebody whose own shop file stands at a path.
+fn run(shop: &Shop, own: &str, arguments: &[&str]) -> Output {
+    let run = program()
+        .env("FULLSIZE_SHOP", if own.is_empty() { PathBuf::new() } else { shop.path(own) })
+        .args(arguments)
+        .current_dir(shop.path(""))
+        .stdin(Stdio::null())
+        .output();
+    run.expect("it runs")
+}
+
+/// What a run says, on both its outputs; it must end well.
+fn said(done: &Output) -> String {
+    let said = format!("{}{}", text(&done.stdout), text(&done.stderr));
+    assert!(done.status.success(), "{said}");
+    said
+}
+
+/// What a run says that is refused.
+fn refused(done: &Output) -> String {
+    assert!(!done.status.success(), "{}", text(&done.stdout));
+    assert!(done.stdout.is_empty(), "{}", text(&done.stdout));
+    text(&done.stderr)
+}
+
+fn shelf() -> Shop {
+    let shop = Shop::new();
+    shop.file("shelf.json", SHELF);
+    shop
+}
+
+/// Width and height of a page, mm, and the words of a PDF.
+fn page(path: &Path, number: u32) -> ((f64, f64), String) {
+    let pdf = Document::load(path).expect("a PDF");
+    let id = pdf.get_pages()[&number];
+    let media = pdf.get_dictionary(id).and_then(|page| page.get(b"MediaBox")).and_then(|media| media.as_array());
+    let side = |i: usize| f64::from(media.as_ref().expect("a box")[i].as_float().expect("a number")) * 25.4 / 72.0;
+    let words = pdf.extract_text(&[number]).expect("words");
+    ((side(2), side(3)), words.split_whitespace().collect::<Vec<_>>().join(" "))
+}
+
+/// An output hangs on the files that are read: the same with no shop file as ever, another with one, and then it is named.
+#[test]
+fn a_shop_file_that_no_command_names_is_named_where_it_is_used() {
+    let shop = shelf();
+    shop.file("mine.json", r#"{ "units": "mm", "paper": "a3" }"#);
+    let plain = said(&run(&shop, "", &["print", "shelf.json"]));
+    assert!(!plain.contains("shop file") && plain.contains("Corrected for no printer.\n"), "{plain}");
+    let (size, _) = page(&shop.path("shelf.pdf"), 1);
+    assert!((size.0 - 210.0).abs() < 0.1, "{size:?}");
+    let own = said(&run(&shop, "mine.json", &["print", "shelf.json", "--force"]));
+    let named = format!("With your shop file {}\n", shop.path("mine.json").display());
+    assert!(own.contains(&named), "{own}");
+    let (size, _) = page(&shop.path("shelf.pdf"), 1);
+    assert!((size.0 - 297.0).abs() < 0.1, "{size:?}");
+    for command in ["check", "plot", "show", "schedule"] {
+        let own = said(&run(&shop, "mine.json", &[command, "shelf.json"]));
+        assert!(own.contains(&named), "{command}: {own}");
+    }
+    let scripts = run(&shop, "mine.json", &["check", "shelf.json", "--format", "json"]);
+    assert!(serde_json::from_slice::<Value>(&scripts.stdout).is_ok());
+}
+
+/// `--shop` goes before the project's own, that before the person's, and of the printer the readings are never mixed.
+#[test]
+fn the_named_file_goes_before_the_project_and_the_project_before_the_person() {
+    let shop = shelf();
+    shop.file(
+        "mine.json",
+        r#"{ "paper": "a3", "margin": "12 mm", "printer": { "bar_across": "149.1 mm", "bar_up": "199 mm" } }"#,
+    );
+    shop.file("named.json", r#"{ "paper": "a5" }"#);
+    let project = SHELF.replace(
+        "\"patterns\"",
+        "\"shop\": { \"paper\": \"a4\", \"printer\": { \"bar_up\": \"201 mm\" } }, \"patterns\"",
+    );
+    shop.file("own_words.json", &project);
+    let width = |arguments: &[&str]| {
+        let line = [arguments, &["--force", "-o", "out.pdf"]].concat();
+        let told = said(&run(&shop, "mine.json", &line));
+        let (size, words) = page(&shop.path("out.pdf"), 1);
+        (size.0.round(), words, told)
+    };
+    let (wide, words, told) = width(&["print", "shelf.json"]);
+    assert_eq!(wide, 297.0);
+    let readings = "bars of 100 mm that read 99.4 mm across and 99.5 mm up";
+    assert!(words.contains(&format!("corrected, as your shop file says, for {readings}")), "{words}");
+    assert!(
+        told.contains(&format!("Corrected for {readings}, as {} says.", shop.path("mine.json").display())),
+        "{told}"
+    );
+    let (wide, words, told) = width(&["print", "own_words.json"]);
+    assert_eq!(wide, 210.0);
+    let readings = "bars of 100 mm that read 100 mm across and 100.5 mm up";
+    assert!(words.contains(&format!("corrected, as the piece's own file says, for {readings}")), "{words}");
+    assert!(told.contains(&format!("Corrected for {readings}, as own_words.json says.")), "{told}");
+    let (wide, words, _) = width(&["print", "own_words.json", "--shop", "named.json"]);
+    assert_eq!(wide, 148.0);
+    assert!(words.contains(readings), "{words}");
+    shop.file("named.json", r#"{ "printer": { "bar_across": "148 mm" } }"#);
+    let (_, words, told) = width(&["print", "own_words.json", "--shop", "named.json"]);
+    let readings = "bars of 100 mm that read 98.667 mm across and 100 mm up";
+    assert!(words.contains(&format!("as named.json says, for {readings}")), "{words}");
+    assert!(told.contains(&format!("{readings}, as named.json says")), "{told}");
+}
+
+/// Cutters of the person's file are at hand for a piece that names them, and `set` may name one.
+#[test]
+fn tools_of_the_person_are_found() {
+    let shop = shelf();
+    shop.file("mine.json", r#"{ "units": "mm", "cutters": { "trimmer": { "diameter": 19, "bearing": 19 } } }"#);
+    let told = refused(&run(&shop, "", &["set", "shelf.json", "patterns.shelf.check_cutter=trimmer"]));
+    assert!(told.contains("the shop has no cutter"), "{told}");
+    said(&run(&shop, "mine.json", &["set", "shelf.json", "patterns.shelf.check_cutter=trimmer"]));
+    said(&run(&shop, "mine.json", &["check", "shelf.json"]));
+}
+
+#[test]
+fn shop_makes_shows_and_changes_the_file() {
+    let shop = shelf();
+    let none = said(&run(&shop, "set/mine.json", &["shop"]));
+    assert!(
+        none.contains(&shop.path("set/mine.json").display().to_string()) && none.contains("shop paper=a4"),
+        "{none}"
+    );
+    assert!(!shop.path("set").exists());
+    let made = said(&run(&shop, "set/mine.json", &["shop", "paper=a3", "bar across=149.1 mm"]));
+    assert!(made.contains("paper=a3, printer.bar_across=149.1 mm"), "{made}");
+    let shown = said(&run(&shop, "set/mine.json", &["shop"]));
+    for line in [
+        "mine.json says",
+        "  paper",
+        "printer.bar_across",
+        "149.1 mm",
+        "allowances.saw",
+        "cutters",
+        "read with every piece",
+    ] {
+        assert!(shown.contains(line), "{line}: {shown}");
+    }
+    let changed = said(&run(&shop, "set/mine.json", &["shop", "paper", "=", "a4"]));
+    assert!(changed.contains("paper=a4 (was \"a3\")"), "{changed}");
+    said(&run(&shop, "set/mine.json", &["shop", "cutters.trimmer.diameter=19"]));
+    said(&run(&shop, "set/mine.json", &["shop", "printer=none"]));
+    let file: Value = serde_json::from_slice(&fs::read(shop.path("set/mine.json")).expect("a file")).expect("JSON");
+    let expected = serde_json::json!({ "units": "mm", "paper": "a4", "cutters": { "trimmer": { "diameter": 19 } } });
+    assert_eq!(file, expected);
+    let refused = refused(&run(&shop, "set/mine.json", &["shop", "paper=foolscap"]));
+    assert!(refused.contains("foolscap") && refused.contains("cure"), "{refused}");
+    assert!(said(&run(&shop, "set/mine.json", &["set", "set/mine.json", "--undo"])).contains("Taken back"));
+}
+
+/// Whatever `shop` lists as what the file can say is taken as it stands there.
+#[test]
+fn what_shop_lists_can_be_given() {
+    let shop = shelf();
+    said(&run(&shop, "mine.json", &["shop", "paper=a4"]));
+    let shown = said(&run(&shop, "mine.json", &["shop"]));
+    let more = shown.split("What else it can say:\n\n").nth(1).expect("more").split("\n\n").next().expect("lines");
+    let mut tried = 0;
+    for line in more.lines() {
+        let (path, rest) = line.trim().split_once("  such as ").expect("a field");
+        let value = rest.split("  ").next().expect("an example").trim();
+        let done = run(&shop, "mine.json", &["shop", &format!("{}={value}", path.trim())]);
+        assert!(done.status.success(), "{line}: {}", text(&done.stderr));
+        tried += 1;
+    }
+    assert!(tried > 5, "{shown}");
+}
+
+/// No message sends a person in a circle: a file of either kind in the other's place is told as what it is.
+#[test]
+fn a_shop_file_is_known_for_one() {
+    let shop = shelf();
+    shop.file("mine.json", r#"{ "paper": "a4", "printer": { "bar_across": "149.1 mm" } }"#);
+    let checked = said(&run(&shop, "", &["check", "mine.json"]));
+    assert!(checked.contains("No problems: a shop file"), "{checked}");
+    shop.file("bad.json", r#"{ "paper": "a4", "gauge": "5 mm", "papier": 1 }"#);
+    let bad = run(&shop, "", &["check", "bad.json"]);
+    let told = text(&bad.stdout);
+    assert!(
+        bad.status.code() == Some(1) && told.contains("papier") && told.contains("too small for \"gauge\""),
+        "{told}"
+    );
+    let printed = refused(&run(&shop, "", &["print", "mine.json"]));
+    assert!(printed.contains("this is a shop file") && printed.contains("--shop"), "{printed}");
+    let named = refused(&run(&shop, "", &["print", "shelf.json", "--shop", "shelf.json"]));
+    assert!(named.contains("this is the file of a piece"), "{named}");
+    let own = refused(&run(&shop, "shelf.json", &["proof"]));
+    assert!(own.contains("this is the file of a piece") && own.contains("shelf.json"), "{own}");
+    let listed = said(&run(&shop, "", &["set", "mine.json"]));
+    assert!(listed.contains("printer.bar_across"), "{listed}");
+    let changed = said(&run(&shop, "", &["set", "mine.json", "paper=a3"]));
+    assert!(changed.contains("paper=a3 (was \"a4\")"), "{changed}");
+}
+
+/// What a rule reads of a leg that is printed by somebody whose shop file that is, where the print is off by shares along x and y and pushed aside by some of its height.
+fn measured(shop: &Shop, own: &str, (x, y, skew): (f64, f64, f64)) -> Vec<String> {
+    said(&run(shop, own, &["print", "table.json", "--format", "json", "--force"]));
+    let list = fs::read(shop.path("table.sheets.json")).expect("a list");
+    let list: Value = serde_json::from_slice(&list).expect("JSON");
+    let patterns = list["patterns"].as_array().expect("patterns");
+    let plan = patterns.iter().find(|one| one["name"] == "leg").expect("the pattern");
+    let diagonals = plan["diagonals"].as_array().expect("diagonals");
+    let at = |cross: &Value| {
+        let at = |i: usize| cross["pattern"][i].as_f64().expect("a number");
+        Vec2::new(at(0), at(1))
+    };
+    let read = |diagonal: &Value| {
+        let (from, to) = (&diagonal[0], &diagonal[1]);
+        let drawn = at(to) - at(from);
+        let out = Vec2::new((1.0 + x) * drawn.x + skew * drawn.y, (1.0 + y) * drawn.y);
+        let name = |cross: &Value| cross["name"].as_str().expect("a name").to_owned();
+        format!("{}-{}={:.1}", name(from), name(to), out.hypot())
+    };
+    diagonals.iter().map(read).collect()
+}
+
+fn table() -> Shop {
+    let shop = Shop::new();
+    shop.file("table.json", TABLE);
+    shop
+}
+
+/// The factors of a shop file: its readings are those of a bar of 1000 mm.
+fn factors(shop: &Shop, file: &str) -> (f64, f64) {
+    let file: Value = serde_json::from_slice(&fs::read(shop.path(file)).expect("a file")).expect("JSON");
+    let read = |bar: &str| {
+        let reading = file["printer"][bar].as_str().expect("a reading").strip_suffix(" mm").expect("mm");
+        1000.0 / reading.parse::<f64>().expect("a number")
+    };
+    (read("bar_across"), read("bar_up"))
+}
+
+/// A print 0.5 % short, measured by both diagonals of its leg, comes out true with the readings that were written: the pages
+/// are drawn longer by just that. The names are those on the sheets, whole or by their last letters.
+#[test]
+fn diagonals_of_a_taped_pattern_give_the_scale() {
+    let shop = table();
+    let both = measured(&shop, "", (-0.005, -0.005, 0.0));
+    let told =
+        said(&run(&shop, "mine.json", &["shop", "--measured", &both[0], "--measured", &both[1], "--of", "leg"]));
+    assert!(told.contains("0.50 % too short") && told.contains("the sheets lie square"), "{told}");
+    let (across, up) = factors(&shop, "mine.json");
+    // A reading to a tenth on some 700 mm. The leg is too narrow to tell anything of the way across it, and that is said.
+    let (along, aside) = (across.max(up), across.min(up));
+    assert!((along - 1.0 / 0.995).abs() < 3e-4 && (1.0..1.001).contains(&aside), "{across} {up}");
+    assert!(told.contains("next to nothing of the other"), "{told}");
+    // Once more, on the print that is corrected: it is true now.
+    let again = measured(&shop, "mine.json", (0.0, 0.0, 0.0));
+    let told = said(&run(&shop, "mine.json", &["shop", "--measured", &again[0], "--of", "leg"]));
+    assert!(told.contains("as long as it should be, and nothing was written"), "{told}");
+}
+
+#[test]
+fn one_diagonal_says_what_the_other_must_read() {
+    let shop = table();
+    let both = measured(&shop, "", (0.004, 0.004, 0.0));
+    let (names, reading) = both[0].split_once('=').expect("a reading");
+    let short: Vec<String> = names.split('-').map(|name| name[name.len() - 1..].to_owned()).collect();
+    let told = said(&run(
+        &shop,
+        "mine.json",
+        &["shop", "--measured", &format!("{}={reading}", short.join("-")), "--of", "leg"],
+    ));
+    let (other, expected) = both[1].split_once('=').expect("a reading");
+    let told_other = told.split(&format!("then {} reads ", other.replace('-', " to "))).nth(1).expect("the other");
+    let told_other: f64 = told_other.split(' ').next().and_then(|number| number.parse().ok()).expect("a number");
+    assert!((told_other - expected.parse::<f64>().expect("a number")).abs() < 0.6, "{told}");
+}
+
+/// Sheets taped askew: the skew is told with its range and what it does, and the printer is not blamed for it.
+#[test]
+fn sheets_that_lie_askew_are_told_and_not_written() {
+    let shop = table();
+    let both = measured(&shop, "", (0.0, 0.0, 0.02));
+    let told =
+        said(&run(&shop, "mine.json", &["shop", "--measured", &both[0], "--measured", &both[1], "--of", "leg"]));
+    assert!(told.contains("pushed to the right") && told.contains("part a seam"), "{told}");
+    let angle = told.split("stands ").nth(1).and_then(|rest| rest.split('°').next()).expect("an angle");
+    let angle: f64 = angle.parse().expect("a number");
+    // atan 0.02 is 1.15 degrees.
+    assert!((angle - 1.15).abs() < 0.2, "{told}");
+    assert!(!shop.path("mine.json").exists(), "{told}");
+}
+
+#[test]
+fn a_scaling_setting_and_what_is_no_diagonal_are_refused() {
+    let shop = table();
+    let both = measured(&shop, "", (-0.04, -0.04, 0.0));
+    let told = refused(&run(&shop, "mine.json", &["shop", "--measured", &both[0], "--of", "leg"]));
+    assert!(told.contains("4.0 % too short") && told.contains("fit to page"), "{told}");
+    for (line, why) in [
+        (&["--measured", "P-R=700", "--of", "leg"][..], "is no diagonal of leg"),
+        (&["--measured", "P-Q=700", "--of", "log"], "did you mean \"leg\""),
+        (&["--measured", "P-Q=long", "--of", "leg"], "is no length"),
+        (&["--measured", "P-Q"], "tells no measure"),
+        (&["--measured", "P-Q=700"], "may be of several patterns"),
+        (&["--measured", "across=149.9", "--measured", "P-Q=700", "--of", "leg"], "twice"),
+    ] {
+        let line: Vec<&str> = ["shop"].into_iter().chain(line.iter().copied()).collect();
+        let told = refused(&run(&shop, "mine.json", &line));
+        assert!(told.contains(why), "{line:?}: {told}");
+    }
+    shop.file("second.json", SHELF);
+    let told = refused(&run(&shop, "mine.json", &["shop", "--measured", "P-Q=700", "--of", "leg"]));
+    assert!(told.contains("--in FILE") && told.contains("second.json"), "{told}");
+    assert!(!shop.path("mine.json").exists());
+}
+
+/// Page 1 of a corrected print says how a further reading is told; typed as it stands there, it is multiplied up.
+#[test]
+fn a_bar_of_a_corrected_print_is_read_once_more() {
+    let shop = shelf();
+    said(&run(&shop, "mine.json", &["shop", "bar across=149.1 mm", "bar up=200 mm"]));
+    said(&run(&shop, "mine.json", &["print", "shelf.json"]));
+    let (_, words) = page(&shop.path("shelf.pdf"), 1);
+    assert!(words.contains("fullsize shop --measured \"bar across=…\""), "{words}");
+    said(&run(&shop, "mine.json", &["shop", "--measured", "bar across=150.3"]));
+    let (across, up) = factors(&shop, "mine.json");
+    assert!((across - 150.0 / 149.1 * 150.0 / 150.3).abs() < 2e-5 && (up - 1.0).abs() < 1e-9, "{across} {up}");
+}
+
+/// A piece that says itself what its bars read goes before the person's file, and that is said.
+#[test]
+fn what_would_be_written_in_vain_is_told() {
+    let shop = table();
+    said(&run(&shop, "", &["set", "table.json", "bar across=149.1 mm"]));
+    let both = measured(&shop, "", (-0.005, -0.005, 0.0));
+    let told = said(&run(&shop, "mine.json", &["shop", "--measured", &both[0], "--of", "leg"]));
+    assert!(told.contains("set table.json shop.printer=none"), "{told}");
+    said(&run(&shop, "mine.json", &["set", "table.json", "shop.printer=none"]));
+}
+
+/// What stands where the settings are may be anything.
+#[test]
+fn hostile_settings_are_told_and_nothing_is_lost() {
+    let shop = shelf();
+    fs::create_dir(shop.path("folder")).expect("a folder");
+    let told = refused(&run(&shop, "folder", &["print", "shelf.json"]));
+    assert!(told.contains("is no file; it is your own shop file"), "{told}");
+    shop.file("broken.json", "{ \"paper\": \"a4\u{1b}[31m\", ");
+    let told = refused(&run(&shop, "broken.json", &["print", "shelf.json"]));
+    assert!(told.contains("broken.json") && !told.contains('\u{1b}'), "{told:?}");
+    // A file where a folder should be.
+    let told = refused(&run(&shop, "broken.json/mine.json", &["shop", "paper=a4"]));
+    assert!(told.contains("part of that path is a file"), "{told}");
+    let told = refused(&run(&shop, "", &["shop"]));
+    assert!(told.contains("--shop FILE"), "{told}");
+    let told = refused(&run(&shop, "mine.json", &["shop", "cutters.\u{1b}]0;x.diameter=19"]));
+    assert!(!told.contains('\u{1b}'), "{told:?}");
+}
+
+#[cfg(unix)]
+#[test]
+fn a_link_is_read_and_a_pipe_is_not_waited_for() {
+    let shop = shelf();
+    shop.file("real.json", r#"{ "paper": "a3" }"#);
+    std::os::unix::fs::symlink(shop.path("real.json"), shop.path("link.json")).expect("a link");
+    said(&run(&shop, "link.json", &["proof"]));
+    assert!((page(&shop.path("proof.pdf"), 1).0.0 - 297.0).abs() < 0.1);
+    said(&run(&shop, "link.json", &["shop", "paper=a5"]));
+    assert!(fs::symlink_metadata(shop.path("link.json")).expect("a link").is_symlink());
+    let made = std::process::Command::new("mkfifo").arg(shop.path("pipe")).status().expect("mkfifo");
+    assert!(made.success());
+    for line in [&["print", "shelf.json"][..], &["shop"], &["shop", "paper=a4"]] {
+        let told = refused(&run(&shop, "pipe", line));
+        assert!(told.contains("pipe"), "{told}");
+    }
+}
+
+/// Settings that may not be read, or not be written, by somebody who is no superuser.
+#[cfg(unix)]
+#[test]
+fn settings_that_are_shut_are_told() {
+    use std::os::unix::fs::PermissionsExt;
+    use std::os::unix::process::CommandExt;
+    const NOBODY: u32 = 65534;
+    let shop = shelf();
+    let shut = |path: &Path, mode: u32| {
+        fs::set_permissions(path, fs::Permissions::from_mode(mode)).expect("rights");
+    };
+    shut(&shop.path(""), 0o755);
+    shop.file("mine.json", r#"{ "paper": "a4" }"#);
+    shut(&shop.path("mine.json"), 0);
+    fs::create_dir(shop.path("settings")).expect("a folder");
+    shut(&shop.path("settings"), 0o555);
+    let is_root = fs::read(shop.path("mine.json")).is_ok();
+    for (own, line, why) in [
+        ("mine.json", &["check", "shelf.json"][..], "no permission there; it is your own shop file"),
+        ("settings/mine.json", &["shop", "paper=a4"], "you have no permission there"),
+        ("settings/deeper/mine.json", &["shop", "paper=a4"], "you have no permission there"),
+    ] {
+        let mut command = program();
+        command.env("FULLSIZE_SHOP", shop.path(own)).args(line).current_dir(shop.path("")).stdin(Stdio::null());
+        if is_root {
+            command.uid(NOBODY);
+        }
+        // Where the program lies in a folder that is shut to others, nobody can run it.
+        let Ok(done) = command.output() else { continue };
+        assert_eq!(done.status.code(), Some(2), "{own}: {}", text(&done.stdout));
+        assert!(text(&done.stderr).contains(why), "{own}: {}", text(&done.stderr));
+    }
+    shut(&shop.path("settings"), 0o755);
+    assert_eq!(fs::read_dir(shop.path("settings")).expect("a folder").count(), 0);
+}
+
+/// The program is run by one helper, which takes care that the person's own file is never read by a test.
+#[test]
+fn no_test_reads_a_real_shop_file() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests");
+    let (mut folders, mut found) = (vec![root], Vec::new());
+    let name = concat!("CARGO_BIN_EXE", "_fullsize");
+    while let Some(folder) = folders.pop() {
+        for entry in fs::read_dir(folder).expect("a folder") {
+            let path = entry.expect("an entry").path();
+            if path.is_dir() {
+                folders.push(path);
+                continue;
+            }
+            let source = fs::read_to_string(&path).unwrap_or_default();
+            let named = source.matches(name).count();
+            let guarded = source.matches("FULLSIZE_SHOP").count();
+            if named > guarded {
+                found.push(path.display().to_string());
+            }
+        }
+    }
+    assert!(found.is_empty(), "{found:?}");
+}
