@@ -153,18 +153,14 @@ pub enum EdgeName {
     LeftEdge,
     /// The edge towards the right.
     RightEdge,
-    /// Of a frame's leg the edge towards the end of the frame.
+    /// Of a leg the edge towards the end of its frame or of the piece.
     OutsideEdge,
-    /// Of a frame's leg the edge towards the other leg.
+    /// Of a leg the edge towards the other leg.
     InsideEdge,
-    /// Of a leg the side towards the end of the piece.
-    OuterSide,
-    /// Of a leg the side towards the other legs.
-    InnerSide,
-    /// The tapered stretch of the inner side.
-    TaperedInnerSide,
+    /// The tapered stretch of the inside edge.
+    TaperedInsideEdge,
     /// The tapered stretch of the inner face.
-    TaperedInnerFront,
+    TaperedInnerFace,
     /// A stretch made flat where a part of this role lands.
     Landing(PartRole),
     /// What rounds a corner.
@@ -199,10 +195,8 @@ impl EdgeName {
             EdgeName::RightEdge => "right edge",
             EdgeName::OutsideEdge => "outside edge",
             EdgeName::InsideEdge => "inside edge",
-            EdgeName::OuterSide => "outer side",
-            EdgeName::InnerSide => "inner side",
-            EdgeName::TaperedInnerSide => "tapered inner side",
-            EdgeName::TaperedInnerFront => "tapered inner front",
+            EdgeName::TaperedInsideEdge => "tapered inside edge",
+            EdgeName::TaperedInnerFace => "tapered inner face",
             EdgeName::Landing(role) => return Cow::Owned(format!("{} landing", role.words())),
             EdgeName::Corner => "corner",
             EdgeName::Edge => "edge",

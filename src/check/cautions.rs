@@ -18,9 +18,10 @@ pub fn is_compound(saw: &SawCut) -> bool {
     saw.role == Role::End && saw.bevel.degrees() > SHOWN_SQUARE && saw.mitre().abs().degrees() > SHOWN_SQUARE
 }
 
-/// What is said with the setting of a cut.
-pub fn of_cut(saw: &SawCut) -> String {
-    if is_compound(saw) { format!("{SCRAP}; {COMPOUND}") } else { SCRAP.to_owned() }
+/// What is said with the setting of a cut, a statement each.
+pub fn of_cut(saw: &SawCut) -> Vec<&'static str> {
+    let compound = is_compound(saw).then_some(COMPOUND);
+    [SCRAP].into_iter().chain(compound).collect()
 }
 
 /// What is said of the whole; nothing where nothing is sawn.

@@ -15,7 +15,7 @@ pub use code::{code_of, told_apart};
 pub use font::{Lettering, NoFont, has_glyph, outlines, shown, strokes};
 pub use label::{About, Label, Rank};
 pub use room::Room;
-pub use standing::{Standing, corners, words_beside};
+pub use standing::{Standing, apart, corners, words_beside};
 pub use text::{Anchor, Text, kept_together, readable};
 
 use crate::geometry::{Affine, Drawn, Path, Rect};

@@ -3,6 +3,9 @@
 use super::{Item, Shape, Text, readable};
 use crate::geometry::{Affine, Crowd, Path, Point, Rect, Vec2, levelling};
 
+/// Words keep others off either end of their line by so many times the height of their capitals, mm: nearer both read as one statement.
+const APART: f64 = 0.9;
+
 /// Distance between the lines by which a block of words is filled, mm: less than any words are high.
 const FILLED: f64 = 1.5;
 
@@ -74,6 +77,11 @@ impl Standing {
     }
 }
 
+/// How far words keep others off either end of their line, mm.
+pub fn apart(text: &Text) -> f64 {
+    APART * text.height
+}
+
 /// The turn that makes a straight line level, and the strip of `gap` mm round it then.
 fn strip(from: Point, to: Point, gap: f64) -> (Affine, Rect) {
     // A point has no direction.
@@ -99,9 +107,10 @@ pub fn corners(text: &Text) -> [Point; 4] {
     [(own.x0, own.y0), (own.x1, own.y0), (own.x1, own.y1), (own.x0, own.y1)].map(|corner| back * Point::from(corner))
 }
 
-/// The rectangle of words filled with level lines, so that what lies inside it is touched too.
+/// The rectangle of words and of what they keep free at either end, filled with level lines, so that what lies inside it is touched too.
 fn filled(text: &Text) -> Path {
     let (turn, own) = upright(text);
+    let own = own.inflate(apart(text), 0.0);
     let rows = (own.height() / FILLED).ceil().max(1.0) as usize;
     let row = |k: usize| own.y0 + own.height() * k as f64 / rows as f64;
     let zigzag = (0..=rows).flat_map(|k| {

@@ -4,14 +4,14 @@ use super::clear::Clear;
 use super::joints::Label;
 use super::landed::landed;
 use super::lines::{CENTRE_DASH, CUT_WIDTH, LANDING_DASH, MARK_WIDTH, arrow, line, stroke, words};
-use super::{Pattern, far, hands, joints, on_part, tapers, title, turned};
+use super::{Pattern, edge_names, far, hands, joints, on_part, tapers, title, turned};
 use crate::board::{EdgeName, FarSide, Role as CutRole, SawCut, Source};
 use crate::geometry::{
     Affine, Arc, Flat, Path, PathIndex, Placement, Point, Point3, Rect, Region, Segment, Vec2, Vec3,
 };
 use crate::joinery::squared_across;
 use crate::model::DrawnPattern;
-use crate::page::{Anchor, Item, Label as Said, Part, Pen, Role, Room, Text, corners, readable};
+use crate::page::{Anchor, Item, Label as Said, Part, Pen, Role, Room, Shape, Text, corners, readable};
 use crate::piece::SolvedBoard;
 use crate::router::OnPart;
 use crate::stock::Stock;
@@ -80,6 +80,7 @@ pub fn draw(
     }
     board.middle_line();
     solved.cuts.iter().for_each(|cut| board.cut_words(cut));
+    board.edge_names();
     board.items.extend(match routed {
         Some((part, found)) => on_part::marks(part, found, face, &board.items, notation),
         None => {
@@ -97,7 +98,8 @@ pub fn draw(
     let part = Part::new(solved.label.as_str(), code);
     let mut block = vec![
         make.clone(),
-        format!("{} thick · face side: {}", notation.length(Length::from_mm(thickness)), solved.board.sides[0]),
+        format!("{} thick", notation.length(Length::from_mm(thickness))),
+        format!("face side: {}", solved.board.sides[0]),
         sizes.clone(),
         stock.rough_words(notation),
         format!("{project} · rev {}", part.revision),
@@ -295,18 +297,30 @@ impl Drawing<'_> {
             self.mitre_lines(saw);
         }
         let far = self.solved.board.sides[1];
+        let mut arrow = None;
         if saw.tapers() {
             let slope = self.notation.angle_and_slope(Angle::from_degrees(90.0) - saw.bevel);
             said.push(format!("{far} tapered by {slope}"));
         } else if saw.bevel.degrees() > SHOWN_SQUARE {
             let side = self.far_side(saw);
             said.push(format!("bevel {}", self.notation.angle_and_slope(saw.bevel)));
-            said.push(format!("{far} {side}"));
-            self.bevel_arrow(longest, out, saw.far_side);
+            said.push(format!("{far} {side} (dashed)"));
+            arrow = self.bevel_arrow(longest, out, saw.far_side);
         } else {
             said.push("square to the face".to_owned());
         }
-        self.beside(longest, out, &said);
+        // Words about a bevel stand on the sheet that shows its arrow.
+        let about = Path::open(vec![arrow.unwrap_or(*longest)]);
+        self.place((longest, out), &said, Said::along(about), |_| true);
+    }
+
+    /// The names of the edges of which the words of joints speak.
+    fn edge_names(&mut self) {
+        let mut clear = Clear::new(&self.items);
+        for (edge, name) in edge_names::spoken_of(self.solved) {
+            let named = clear.beside(&Path::open(vec![edge]), &[&name], 2.5);
+            self.items.extend(named.map(on_each_sheet));
+        }
     }
 
     /// The line square to the edge off which a mitre is told, from where the cut begins there, and the arc from it to the cut: an
@@ -344,8 +358,9 @@ impl Drawing<'_> {
         }
     }
 
-    /// An arrow across the cut's line towards its place on the far side: where it lies on no other line, or on as few as may be.
-    fn bevel_arrow(&mut self, cut: &Segment, out: Vec2, far: FarSide) {
+    /// An arrow across the cut's line towards its place on the far side: where it lies on no other line, or on as few as may be. The
+    /// stretch of the cut at which it stands.
+    fn bevel_arrow(&mut self, cut: &Segment, out: Vec2, far: FarSide) -> Option<Segment> {
         let along = if far == FarSide::Longer { out } else { -out };
         let turn = Affine::rotate(-along.atan2());
         let others = self.items.iter().skip(self.shape).map(|item| title::obstacle(item).transformed(turn));
@@ -360,9 +375,11 @@ impl Drawing<'_> {
             let around = Rect::from_points(turn * from, turn * tip).inflate(ARROW_CLEAR, ARROW_CLEAR);
             others.iter().filter(|path| path.touches(around)).count()
         };
-        let Some(share) = ARROW_PLACES.iter().min_by_key(|share| crossed(share)) else { return };
+        let share = ARROW_PLACES.iter().min_by_key(|share| crossed(share))?;
         let (from, tip) = ends(share);
         self.items.extend(arrow(Role::Mark, from, tip));
+        let beside = BESIDE / cut.length().max(2.0 * BESIDE);
+        Some(cut.subsegment((share - beside).max(0.0), (share + beside).min(1.0)))
     }
 
     /// The words of a joint. Where there is room, they stand nearer to what they are about than to any of the others, whose words
@@ -520,6 +537,14 @@ impl Drawing<'_> {
             self.items.push(words(Role::Text, said.about(Said::along(Path::line(from, to)))));
         }
     }
+}
+
+/// Words that stand on every sheet on which what they are about is seen.
+fn on_each_sheet(mut item: Item) -> Item {
+    if let Shape::Text(Text { label: Some(label), .. }) = &mut item.shape {
+        label.again = true;
+    }
+    item
 }
 
 /// Lines of words along `up`'s base line on the side of `towards`, the first nearest the top.

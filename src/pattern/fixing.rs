@@ -2,7 +2,7 @@
 
 use super::fixing_sheet::{OfPart, Sheet};
 use super::lines::{CUT_WIDTH, LANDING_DASH, MARK_WIDTH, cross, line, stroke, words};
-use super::{Pattern, button};
+use super::{Pattern, button, pockets};
 use crate::finding::Place;
 use crate::geometry::{Affine, Built, Flat, FromOutside, HalfOutline, Outline, Path, Point, Segment, Vec2, contacts};
 use crate::joinery::{HeldMark, glue_lines, held_marks, marks_in_lines};
@@ -39,6 +39,7 @@ fn sheets(piece: &Piece, top: &Top, notation: &Notation) -> Vec<Sheet> {
     if let Some(Fasteners::Made(MadeFasteners { by: by @ (Hold::Slots | Hold::Screws), screw, .. })) = top.fasteners {
         let screws = Screws { by, thick: screw.mm(), notation };
         all.extend(screws.strips(piece));
+        all.extend(pockets::sheets(piece, screws.thick, by == Hold::Slots, notation));
     }
     if let Some(Fasteners::Made(MadeFasteners { by: Hold::Buttons, screw, .. })) = top.fasteners {
         all.extend(button::sheets(piece, screw.mm(), notation));
@@ -171,7 +172,7 @@ fn hole(ends: [Point; 2], today: Point, diameter: f64) -> Vec<Item> {
 }
 
 /// Its rim.
-fn hole_rim(ends: [Point; 2], today: Point, diameter: f64) -> Path {
+pub(super) fn hole_rim(ends: [Point; 2], today: Point, diameter: f64) -> Path {
     match ends[0].distance(ends[1]) < ROUND_SLOT {
         true => Path::circle(today, diameter / 2.0),
         false => Slot { from: ends[0], to: ends[1], width: Length::from_mm(diameter), label: None }.ring(),
@@ -284,7 +285,7 @@ fn thin_words(board: &SolvedBoard, landing: &Landing, notation: &Notation) -> Op
 }
 
 /// How a pocket is bored in place of a plumb hole, a statement each.
-fn pocket_words(board: &SolvedBoard, pocket: &Pocket, screw: f64, notation: &Notation) -> [String; 5] {
+pub(super) fn pocket_words(board: &SolvedBoard, pocket: &Pocket, screw: f64, notation: &Notation) -> [String; 5] {
     let say = |mm: f64| notation.length(Length::from_mm(mm));
     let inside = board.board.name_of(pocket.inside);
     let slant = notation.angle_and_slope(pocket.slant);

@@ -2,6 +2,7 @@
 
 use super::cutouts;
 use super::lines::{CENTRE_DASH, CUT_WIDTH, MARK_WIDTH, cross, line, stroke, words};
+use super::tapers::is_taper;
 use crate::board::{Fitting, Mortise, Source, Surface};
 use crate::geometry::{Affine, Path, Point, Segment, Vec2};
 use crate::joinery::{Marking, centre_line, far_marking, far_mouth, hull, marked_span, marking, mouth};
@@ -229,8 +230,9 @@ fn middles(solved: &SolvedBoard, members: &[&Mortise], notation: &Notation) -> V
             }
         }
         let [from, line] = first.told.along_in_two(&stations.join(" and "), solved);
-        // The mouth may lie on another surface than the one that is drawn: the far face has ends and edges of its own, which stand elsewhere.
-        let there = if first.on == Some(Source::Far) { "measured there, " } else { "" };
+        // The mouth may lie on another surface than the one that is drawn: the far face, and what tapers to it, have ends and edges of
+        // their own, which stand elsewhere.
+        let there = if first.on.is_some_and(|on| is_behind(solved, on)) { "measured there, " } else { "" };
         let on = first.on.map_or_else(String::new, |on| format!("on the {}, {there}", solved.board.name_of(on)));
         let out = if first.is_far { "comes out " } else { "" };
         let own: Vec<&Mortise> = row.iter().map(|mouth| mouth.own).collect();
@@ -247,6 +249,11 @@ fn middles(solved: &SolvedBoard, members: &[&Mortise], notation: &Notation) -> V
         })
     };
     rows.into_iter().filter_map(label).collect()
+}
+
+/// Whether a surface lies on the side that is not drawn.
+fn is_behind(solved: &SolvedBoard, surface: Source) -> bool {
+    surface == Source::Far || is_taper(solved, surface)
 }
 
 fn across(mortise: &Mortise) -> Vec2 {

@@ -13,7 +13,7 @@ use crate::units::{Length, Notation};
 const LOOKS_BACK: f64 = 0.7;
 
 /// Whether a surface is such a taper.
-fn is_taper(solved: &SolvedBoard, source: Source) -> bool {
+pub fn is_taper(solved: &SolvedBoard, source: Source) -> bool {
     let is_edge = match source {
         Source::Cut(cut) => solved.board.cuts.get(cut).is_some_and(|cut| cut.role == CutRole::Edge),
         _ => false,

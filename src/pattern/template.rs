@@ -201,13 +201,19 @@ impl Draft<'_> {
         let part = Region::of(&self.drawn.rings());
         let (gone, left): (Vec<_>, Vec<_>) = template.left.iter().cloned().partition(|s| s.is_cut_away(&part, *work));
         self.shortfalls(&[(&gone, Done::Taken("rounded off by")), (&left, Done::Left)]);
+        self.edge_names();
         self.block.push(self.tools(&[collar], cutter));
-        self.block.extend(self.mirrored().map(|(drawn, mirrored)| {
-            format!("{drawn} as drawn: this side away from the wood; {mirrored} mirrored: this side to the wood")
-        }));
+        self.block.extend(self.lies(LiesOn::Face, ["", ""]));
         // What the line is stands with the sentence that tells to cut to it.
         self.block.push(cut.to_owned());
         self.block.push(format!("it lies {} {side} the finished line (dashed)", self.length(template.offset)));
+        self.block.push(
+            match work {
+                Work::Outside => "feed the router anticlockwise round it, as you look down on it, on either side",
+                Work::Inside => "feed the router clockwise in it, as you look down on it, on either side",
+            }
+            .to_owned(),
+        );
         self.block.push(HELD_AT_TWO_PLACES.to_owned());
     }
 
@@ -222,6 +228,7 @@ impl Draft<'_> {
         self.shortfalls(&[(&pair.lost, Done::Taken("lost")), (&pair.to_ease, Done::Taken("ease plug"))]);
         self.block.push(self.tools(&[large, small], cutter));
         self.block.push("one opening: recess with the large collar, plug with the small one".to_owned());
+        self.block.push("this side away from the wood for both: turned over for one, they do not fit".to_owned());
         self.block.push(HELD_AT_TWO_PLACES.to_owned());
         let radii = [pair.least_outside_radius, pair.least_inside_radius].map(|mm| self.length(mm));
         self.block.push(format!("least radius outside {}, inside {}", radii[0], radii[1]));
@@ -242,6 +249,8 @@ impl Draft<'_> {
         let TemplateKind::SawLine { distance } = self.routed.asked.kind else { return };
         self.rings(Role::Outline, rings);
         self.finished_line(Work::Inside);
+        self.edge_names();
+        self.block.extend(self.lies(LiesOn::Face, ["", ""]));
         let distance = self.say.measured(distance);
         self.block.push(match nesting(rings).iter().any(|depth| *depth > 0) {
             // In an opening the waste lies within the line.
@@ -250,6 +259,15 @@ impl Draft<'_> {
             ),
             false => format!("saw along the solid line, {distance} outside the finished line (dashed)"),
         });
+    }
+
+    /// The names of the part's edges and ends, each at its own stretch of the finished line.
+    fn edge_names(&mut self) {
+        let mut clear = Clear::new(&self.items);
+        for edge in &self.drawn.routing.edges {
+            let name = edge.name.as_deref();
+            self.items.extend(name.and_then(|name| clear.beside(&edge.path, &[name], 2.5)));
+        }
     }
 
     fn blank(&mut self, blank: &Blank) {
@@ -359,20 +377,27 @@ impl Draft<'_> {
         Some((self.drawn.make.saturating_sub(mirrored), mirrored))
     }
 
-    /// Which side of the template lies on which side of the part, for either hand.
-    fn lie_words(&mut self, wanted: &BlankTemplate, blank: &Blank) {
-        let Some(board) = self.drawn.board else { return };
-        let side = match wanted.lies_on {
+    /// Which side of the template lies on which side of the part, for either hand; `arrows` say by which arrows each is fed.
+    fn lies(&self, on: LiesOn, arrows: [&str; 2]) -> Vec<String> {
+        let away = "this side away from the wood";
+        let Some(board) = self.drawn.board else { return vec![away.to_owned()] };
+        let side = match on {
             LiesOn::Face => format!("face side ({})", board.sides[0]),
             LiesOn::Far => format!("far side ({})", board.sides[1]),
         };
-        let Some((drawn, mirrored)) = self.mirrored() else {
-            self.block.push(format!("lies on the {side}, this side away from the wood"));
-            return;
-        };
-        self.block.push(format!("{drawn} as drawn: on the {side}, this side away from the wood, full arrows"));
-        self.block.push(format!("{mirrored} mirrored: on the {side}, this side to the wood, dashed arrows"));
-        if !blank.runs.is_empty() {
+        match self.mirrored() {
+            None => vec![format!("lies on the {side}, {away}")],
+            Some((drawn, mirrored)) => vec![
+                format!("{drawn} as drawn: on the {side}, {away}{}", arrows[0]),
+                format!("{mirrored} mirrored: on the {side}, this side to the wood{}", arrows[1]),
+            ],
+        }
+    }
+
+    /// The same of a blank, and what turning it over does to the grain.
+    fn lie_words(&mut self, wanted: &BlankTemplate, blank: &Blank) {
+        self.block.extend(self.lies(wanted.lies_on, [", full arrows", ", dashed arrows"]));
+        if self.mirrored().is_some() && !blank.runs.is_empty() {
             self.block
                 .push("turned over, what was against the grain is cut with it, and the other way round".to_owned());
         }

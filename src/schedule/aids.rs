@@ -45,7 +45,7 @@ fn clampings(schedule: &Schedule) -> Vec<Clamping> {
         };
         let on = format!("{}, {}", into.label, into.board.name_of(lean.on));
         let wedge = say(lean.wedge);
-        let head = format!("clamping the {} on the {on}: ", from.label);
+        let head = format!("{}: ", lean.words(schedule.piece));
         let caul = format!("{head}a caul wants a wedge of {wedge}");
         let (pull, lines) = match lean {
             lean if lean.is_too_steep() => {

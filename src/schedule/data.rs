@@ -138,7 +138,7 @@ fn cut_json(board: &SolvedBoard, saw: &SawCut) -> Json {
         "long_point": point(&saw.long_point),
         "short_point": point(&saw.short_point),
         "nominal": nominal,
-        "caution": cautions::of_cut(saw),
+        "caution": cautions::of_cut(saw).join("; "),
         "naive_gap": gap,
     })
 }

@@ -116,7 +116,7 @@ fn cuts(schedule: &Schedule) -> Table {
                 settings::gauge(saw, notation),
                 settings::points(saw, notation),
                 settings::naive(saw, notation),
-                cautions::of_cut(saw),
+                cautions::of_cut(saw).join("; "),
             ]);
         }
     }

@@ -108,10 +108,10 @@ fn push_board(out: &mut String, schedule: &Schedule, (board, stock): (&SolvedBoa
         for (what, words) in settings.iter().filter(|(_, words)| !words.is_empty()) {
             let _ = writeln!(out, "    {what}{words}");
         }
-        for words in [settings::points(saw, notation), settings::naive(saw, notation), cautions::of_cut(saw)]
-            .iter()
-            .filter(|w| !w.is_empty())
-        {
+        let measured = [settings::points(saw, notation), settings::naive(saw, notation)];
+        let cautions = cautions::of_cut(saw);
+        let said = measured.iter().map(String::as_str).filter(|words| !words.is_empty()).chain(cautions);
+        for words in said {
             let _ = writeln!(out, "    {words}");
         }
     }

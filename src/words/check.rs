@@ -35,7 +35,9 @@ fn governs(governs: Governs) -> &'static str {
 /// What gives the screws in a part a seat and wood beside them.
 fn seated(cures: &Cures, pocket: bool, notation: &Notation) -> String {
     let other = match pocket {
-        true => "bore slanted pockets from its inside face: the schedule and its sheet give their numbers",
+        true => {
+            "bore slanted pockets from its inside face: the schedule gives their numbers, a sheet of the part draws them"
+        }
         // A slanted screw does not follow a top that moves, and some parts have no room for one.
         false => "screw the top to a cleat on its inside face",
     };

@@ -84,7 +84,8 @@ fn laid(made: &Made, aid: &Aid) -> [usize; 2] {
     let Some((label, rest)) = rest.split_once(" to the ").filter(|_| !rest.contains("; clamping")) else {
         return [0; 2];
     };
-    let (other, surface) = rest.split_once(", on its ").expect("a surface");
+    let (other, surface) = rest.split_once(", on the ").expect("a surface");
+    let surface = surface.strip_prefix(&format!("{other}'s ")).expect("of that part");
     let (from, into) = (made.board(label), made.board(other));
     let out = into.out_of(surface);
     let wedge = fact(aid, "wedge").expect("a wedge");

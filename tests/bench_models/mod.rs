@@ -16,8 +16,10 @@ mod sled;
 mod stage;
 mod stance;
 mod surfaces;
+mod told;
 
 use fullsize::geometry::Vec3;
+use fullsize::units::Units;
 use made::{Made, made};
 use serde_json::Value as Json;
 use std::panic::resume_unwind;
@@ -87,6 +89,23 @@ fn number(words: &str) -> f64 {
     let rest = &words[start..];
     let end = rest.find(|c: char| !(c.is_ascii_digit() || c == '.' || c == '-')).unwrap_or(rest.len());
     rest[..end].parse().unwrap_or_else(|_| panic!("no number: {words}"))
+}
+
+/// The first length of words, as a pattern tells it: millimetres, or inches with their fraction and a decimal where that is not all
+/// (`1 25/32" full (1.796")`), mm.
+fn told_mm(made: &Made, words: &str) -> f64 {
+    if made.project.notation.units == Units::Mm {
+        return number(words);
+    }
+    let start = words.find(|c: char| c.is_ascii_digit()).unwrap_or_else(|| panic!("no length: {words}"));
+    let (_, words) = words.split_at(start);
+    let end = words.find(|c: char| !(c.is_ascii_digit() || " /".contains(c))).unwrap_or(words.len());
+    let (fraction, rest) = words.split_at(end);
+    let rest = rest.trim_start_matches('"').trim_start_matches(" full").trim_start_matches(" bare").trim_start();
+    match rest.strip_prefix('(').filter(|_| rest.split(')').next().is_some_and(|inner| inner.contains('.'))) {
+        Some(exact) => number(exact) * 25.4,
+        None => made.mm(&Json::from(fraction.trim())).unwrap_or_else(|| panic!("no length: {words}")),
+    }
 }
 
 /// Half of the last place in which angles are printed, degrees, and what arithmetic adds.

@@ -341,7 +341,14 @@ fn on_the_pattern(made: &Made, board: &Board) -> usize {
             (true, false) => "wider",
             (false, false) => "narrower",
         };
-        assert_eq!(say(&format!("{} ", board.sides[1])), word, "{} {}: {block:?}", board.label, cut.place);
+        // Its rim there is drawn in dashes.
+        assert_eq!(
+            say(&format!("{} ", board.sides[1])),
+            format!("{word} (dashed)"),
+            "{} {}: {block:?}",
+            board.label,
+            cut.place
+        );
         if cut.is_end && !say("mitre ").is_empty() {
             near("mitre on the pattern", number(say("mitre ")), degrees_of(json.json, "mitre"), PRINTED);
             let edge = json.json["register"].as_str();

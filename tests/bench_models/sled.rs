@@ -180,7 +180,8 @@ fn tried(made: &Made, aid: &Aid) -> [usize; 2] {
     let (label, places) = rest.split_once(" with a square blade: ").expect("a place");
     let board = made.board(label);
     let mut tried = [0, 0];
-    let long = made.asked(aid)["length"].as_f64().unwrap_or(300.0);
+    let usual = if made.file["units"] == "in" { 12.0 * 25.4 } else { 300.0 };
+    let long = made.mm(&made.asked(aid)["length"]).unwrap_or(usual);
     for place in places.split(", ") {
         // Words that are said of several cuts begin with all of them.
         let said = aid.words();

@@ -1,6 +1,6 @@
 //! On which surface something is to be marked or lies, where it is not the one that is drawn.
 
-use super::made::made;
+use super::made::{Stretch, made};
 use super::{files, number, pieces};
 use fullsize::page::{Item, Shape};
 
@@ -35,6 +35,38 @@ fn a_pattern_says_on_which_surface_a_mortise_is_marked() {
         }
     }
     assert!(told > 100 && elsewhere > 50, "{told} {elsewhere}");
+}
+
+/// An edge of which the words of a mark speak bears its name: nearer to it than to any other stretch of the face's rim.
+#[test]
+fn edges_of_which_marks_speak_are_named_at_their_place() {
+    let mut named = 0;
+    for made in pieces() {
+        for board in made.boards() {
+            let items = &board.pattern(made).items;
+            let all: Vec<&str> = words(items).collect();
+            let spoken = |name: &str| {
+                let by = ["along the ", ": on the ", " from the "].map(|by| format!("{by}{name}"));
+                let follows = |rest: &str| rest.is_empty() || rest.starts_with([',', ' ']);
+                all.iter().any(|said| by.iter().any(|by| said.split(by.as_str()).skip(1).any(follows)))
+            };
+            let edges = board.rims[0].iter().filter(|stretch| stretch.cut.is_none());
+            let mut names: Vec<&str> = edges.map(|stretch| stretch.name.as_str()).collect();
+            names.dedup();
+            for name in names.into_iter().filter(|name| !name.ends_with(" landing") && spoken(name)) {
+                let stands = items.iter().find_map(|item| match &item.shape {
+                    Shape::Text(text) if text.content == name => item.bounding_box().map(|around| around.center()),
+                    _ => None,
+                });
+                let at = stands.unwrap_or_else(|| panic!("{} {}: no {name}: {all:?}", made.name, board.label));
+                let off = |stretch: &Stretch| stretch.segment.nearest(at).0;
+                let nearest = board.rims[0].iter().min_by(|a, b| off(a).total_cmp(&off(b))).expect("a rim");
+                assert_eq!(nearest.name, name, "{} {}", made.name, board.label);
+                named += 1;
+            }
+        }
+    }
+    assert!(named > 40, "{named}");
 }
 
 /// Legs that are tapered in thickness: where that begins is said, with the thickness that is left, as the file gives it but for the bevel

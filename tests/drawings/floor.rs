@@ -79,6 +79,80 @@ fn no_two_places_of_a_print_share_a_name() {
     }
 }
 
+/// The plate of a part says each thing on a line of its own: what runs on behind a dot is read as one. What a thing is made of, and which
+/// print it is, go with the line that they belong to.
+#[test]
+fn each_statement_of_a_plate_has_a_line_of_its_own() {
+    let mut plates = 0;
+    for Print { name, sheets, document, .. } in on("a4") {
+        for (index, pattern) in sheets.patterns.iter().enumerate() {
+            let Some(plan) = &sheets.manifest.patterns[index] else { continue };
+            let label = |text: &Text| text.label.as_ref().is_some_and(|label| label.about == About::Part);
+            let mut said: Vec<&str> = Vec::new();
+            let mut more = 0;
+            for item in pattern.items.iter() {
+                let Shape::Text(text) = &item.shape else { continue };
+                if label(text) {
+                    more = text.label.as_ref().map_or(0, |label| label.more) + 1;
+                }
+                if more > 0 {
+                    said.push(&text.content);
+                    more -= 1;
+                }
+            }
+            plates += usize::from(!said.is_empty());
+            for sheet in &plan.sheets {
+                for text in texts(&document.pages[sheet.page]).filter(|text| text.content.contains(" · ")) {
+                    let parts: Vec<&str> = text.content.split(" · ").collect();
+                    let own = |part: &&str| said.iter().filter(|line| line.len() > 3 && *line == part).count();
+                    let run: usize = parts.iter().map(own).sum();
+                    let is_stamp =
+                        text.content.starts_with(&sheet.code()) || parts.contains(&pattern.part.name.as_str());
+                    assert!(run < 2 || is_stamp, "{name}, {}: {}", pattern.part.name, text.content);
+                }
+            }
+        }
+    }
+    assert!(plates > 40, "{plates}");
+}
+
+/// The arrow of a bevel stands across the line of its cut, and its words on a sheet that shows it.
+#[test]
+fn words_of_a_bevel_stand_on_the_sheet_of_its_arrow() {
+    let mut told = 0;
+    for Print { name, sheets, document, .. } in on("a4") {
+        for (index, pattern) in sheets.patterns.iter().enumerate() {
+            let Some(plan) = &sheets.manifest.patterns[index] else { continue };
+            let mut shaft: Option<(Point, Point)> = None;
+            for item in pattern.items.iter() {
+                match &item.shape {
+                    Shape::Stroke { path, .. } if item.role == Role::Mark => {
+                        let ends = path.start().zip(path.end()).filter(|_| path.segments().len() == 1);
+                        shaft = ends.filter(|(from, to)| (from.distance(*to) - 12.0).abs() < 1e-6).or(shaft);
+                    }
+                    Shape::Text(text) if text.content.starts_with("bevel ") => {
+                        let Some((from, to)) = shaft.take() else { continue };
+                        let shows = |sheet: &Sheet| {
+                            let page = &document.pages[sheet.page];
+                            let stays = cell(plan, sheet).inflate(1.5, 1.5);
+                            let own = page.items.iter().filter(|item| item.part == Some(index));
+                            let says = own.into_iter().any(
+                                |item| matches!(&item.shape, Shape::Text(said) if said.content.contains(&text.content)),
+                            );
+                            // Its middle third crosses the cut.
+                            says && stays.contains(sheet.to_page * from.lerp(to, 1.0 / 3.0))
+                        };
+                        assert!(plan.sheets.iter().any(shows), "{name}, {}: {}", pattern.part.name, text.content);
+                        told += 1;
+                    }
+                    _ => {}
+                }
+            }
+        }
+    }
+    assert!(told > 30, "{told}");
+}
+
 /// What a foreign reader finds on each page of the PDF: the sheet's code, and its page.
 #[test]
 fn page_and_map_name_the_page_that_they_are_printed_on() {

@@ -80,7 +80,7 @@ fn a_leg_feathered_against_the_side_of_a_beam() {
     near("drawn", wedge(&wedges.figures[0]), feather, AGREE);
     near("caul", fact(caul, "wedge"), feather, AGREE);
     assert!(caul.facts.iter().all(|fact| fact.name.key() != "slides"), "{:?}", caul.facts);
-    assert_eq!(caul.what(), "clamping the beam to the leg, on its face");
+    assert_eq!(caul.what(), "clamping the beam to the leg, on the leg's face");
     assert!(caul.words().join(" ").contains("Thin end towards the left end."), "{:?}", caul.words());
     near("foot", outline(&caul.figures[0]).bounding_box().expect("a caul").width(), 120.65, 1e-6);
 }

@@ -87,6 +87,8 @@ fn edges_known_by_number_are_said_by_their_corners_and_a_box_by_its_upright_sett
     // Either end of a side has the same caul.
     let clamping: Vec<&str> = planter.lines().filter(|line| line.contains("clamping")).collect();
     let [line] = clamping.as_slice() else { panic!("{clamping:?}") };
+    // All sides are called alike: it says between which and on which of them.
+    assert!(line.contains("clamping the mitre between two sides, on the outside of either: "), "{line}");
     // The wedge would be of 60.7 degrees: it slides.
     let under = planter.lines().skip_while(|other| other != line).nth(1).unwrap_or("");
     assert!(

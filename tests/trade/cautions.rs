@@ -33,6 +33,12 @@ fn every_setting_says_one_end_in_scrap_first() {
     );
     assert_eq!(text.matches("compound crosscut: keep the offcut free of fence and tilted blade").count(), compound);
     assert!(compound > 0 && compound < cuts);
+    // Each is a statement on a line of its own.
+    let is_caution = |line: &&str| line.contains("scrap first") || line.contains("compound crosscut");
+    for line in text.lines().map(str::trim).take_while(|line| *line != "Before sawing").filter(is_caution) {
+        let whole = ["one end in scrap first", "compound crosscut: keep the offcut free of fence and tilted blade"];
+        assert!(whole.contains(&line), "{line}");
+    }
     let end = text.split("Before sawing").nth(1).expect("the cautions");
     for words in ["manual", "local codes", "licensed practice", "keep the offcut free of fence and tilted blade"] {
         assert!(end.contains(words), "{words}: {end}");

@@ -18,6 +18,9 @@ static CAPITAL: LazyLock<f64> = LazyLock::new(|| {
 /// A length along a line may lie this far in a box before it counts, mm: ink that touches and no more.
 pub const TOUCH: f64 = 0.05;
 
+/// Statements nearer to each other on a line than this, mm, are read as one: two letters of the smallest lettering.
+const BESIDE: f64 = 2.0;
+
 /// Points of a curve this far apart, mm, stand for it.
 const STEP: f64 = 0.5;
 
@@ -110,6 +113,16 @@ impl<'a> Words<'a> {
                 || within(other, self)
                 || edges(self).into_iter().any(|(a, b)| other.is_run_through(a, b))
                 || edges(other).into_iter().any(|(a, b)| self.is_run_through(a, b)))
+    }
+
+    /// Whether others stand beside them on their line, so near that both read as one statement.
+    pub fn run_into(&self, other: &Words) -> bool {
+        let alike = self.text.height == other.text.height && (self.text.angle - other.text.angle).abs() < 1e-9;
+        let [a, b] = [other.corners[0], other.corners[2]].map(|corner| self.seen(corner));
+        let own = self.level;
+        let level = own.y1.min(b.y) - own.y0.max(a.y);
+        let gap = (a.x - own.x1).max(own.x0 - b.x);
+        alike && level > own.height() / 2.0 && (0.0..BESIDE).contains(&gap)
     }
 
     /// Whether all of them lie in a rectangle, but for a touch.

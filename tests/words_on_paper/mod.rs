@@ -29,6 +29,8 @@ enum Wrong {
     Struck,
     /// Others stand on them.
     OnWords,
+    /// They stand beside others on a line and read as one statement with them.
+    RunTogether,
     /// They end in dots.
     Shortened,
     /// They stand nearer to the paper's edge than a printer prints.
@@ -88,6 +90,11 @@ fn ask_page(page: &Page, margin: f64, of: &str, found: &mut Found) {
         }
         if let Some(other) = words[k + 1..].iter().find(|other| own.stand_on(other)) {
             tell(Wrong::OnWords, &format!(" and \"{}\"", other.text.content));
+        }
+        let on_part = |words: &Words| words.item.part.is_some();
+        if let Some(other) = words[k + 1..].iter().find(|other| on_part(own) && on_part(other) && own.run_into(other))
+        {
+            tell(Wrong::RunTogether, &format!(" and \"{}\"", other.text.content));
         }
     }
     for ((from, to), by) in leaders::run_along(page, &words) {

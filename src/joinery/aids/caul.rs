@@ -97,17 +97,12 @@ pub(super) fn make(asked: &AidRequest, bench: &Bench) -> Result<Made, Box<Findin
 /// The caul of a lean, and how thick it is at most, mm.
 fn caul(asked: &AidRequest, bench: &Bench, set: &Set, sizes: Sizes) -> Option<(Aid, f64)> {
     let lean = set.lean;
-    let (from, into) = (&bench.piece.boards[lean.from], &bench.piece.boards[lean.into]);
+    let into = &bench.piece.boards[lean.into];
     let thin = lean.thin_end()?;
-    let surface = into.board.name_of(lean.on);
     let (side, thick) = side(lean, thin, into, sizes);
     let say = |mm: f64| bench.notation.length(Length::from_mm(mm));
     let turn = turned(lean, thin);
-    let what = if from.id == into.id {
-        format!("clamping the mitre of the {}s, on their {surface}", from.label)
-    } else {
-        format!("clamping the {} to the {}, on its {surface}", from.label, into.label)
-    };
+    let what = lean.words(bench.piece);
     let (words, cautions) = (words(lean, bench), CAUTIONS.map(str::to_owned).to_vec());
     let rise = sizes.length * lean.wedge.radians().tan();
     let mut facts = vec![

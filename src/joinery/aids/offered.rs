@@ -49,6 +49,21 @@ impl Lean {
         self.slides.degrees() <= SHOWN_SQUARE
     }
 
+    /// What is clamped, and on which surface of which part the jaw bears: `clamping the apron to the leg, on the leg's inner face`.
+    pub fn words(&self, piece: &Piece) -> String {
+        let Some((from, into)) = piece.boards.get(self.from).zip(piece.boards.get(self.into)) else {
+            return String::new();
+        };
+        let surface = into.board.name_of(self.on);
+        match from.id == into.id {
+            // Both are called alike: the jaw bears on the one that stands next to the one that is clamped.
+            true => format!("clamping the mitre between two {}s, on the {surface} of either", from.label),
+            false => {
+                format!("clamping the {} to the {into}, on the {into}'s {surface}", from.label, into = into.label)
+            }
+        }
+    }
+
     /// Whether it is another copy's of the same lean.
     pub(super) fn is_alike(&self, other: &Lean) -> bool {
         let same = self.from == other.from && self.into == other.into && self.on == other.on;

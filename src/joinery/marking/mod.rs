@@ -92,6 +92,19 @@ impl Marking {
         }
     }
 
+    /// The surfaces of which its words speak, beside the mouth's own.
+    pub fn surfaces(&self) -> impl Iterator<Item = &Surface> {
+        let along = match &self.line {
+            Line::Arris(with) => Some(with),
+            Line::Centre(_) | Line::SquaredOver | Line::Blank(_) | Line::BlankOver | Line::GlueLine => None,
+        };
+        let from = match &self.from {
+            From::Surface(from) => Some(from),
+            From::Middle | From::Blank(_) | From::Across(_) => None,
+        };
+        [along, from, self.towards.as_ref()].into_iter().flatten()
+    }
+
     /// Whether two mortises of a row can be told in one breath.
     pub fn is_in_line(&self, other: &Marking) -> bool {
         self.line == other.line

@@ -75,6 +75,11 @@ impl Block {
         &self.texts
     }
 
+    /// The same, its rectangle wider by so much at either end of its lines, mm.
+    pub fn widened(self, by: f64) -> Block {
+        Block { size: self.size + Vec2::new(2.0 * by, 0.0), ..self }
+    }
+
     /// The rectangle around it.
     pub fn rim(&self) -> Path {
         let half = self.size / 2.0;
@@ -114,14 +119,4 @@ pub fn broken(lines: &[(f64, String)], width: f64) -> Vec<(f64, String)> {
         wrap(words, *height, width).into_iter().map(|line| (*height, line)).collect()
     };
     lines.iter().flat_map(break_up).collect()
-}
-
-/// Lines run on one after the other, with a dot between, and broken so that none is wider than a width, mm. The first stands alone.
-pub fn run_on(lines: &[(f64, String)], width: f64) -> Vec<(f64, String)> {
-    let Some((first, rest)) = lines.split_first() else { return Vec::new() };
-    let said: Vec<&str> = rest.iter().map(|(_, words)| words.as_str()).collect();
-    let height = rest.first().map_or(first.0, |(height, _)| *height);
-    let rest = (!said.is_empty()).then(|| (height, said.join(" · ")));
-    let lines: Vec<(f64, String)> = [first.clone()].into_iter().chain(rest).collect();
-    broken(&lines, width)
 }

@@ -4,7 +4,7 @@ use super::block::Block;
 use super::leader;
 pub use super::leader::CLEAR;
 use crate::geometry::{BoxTree, Path, PathIndex, Point, Rect, Region, Vec2};
-use crate::page::{Item, Role, Room, Shape, Standing, Text, corners};
+use crate::page::{Item, Role, Room, Shape, Standing, Text, apart, corners};
 use std::cell::Cell;
 use std::collections::BTreeMap;
 
@@ -85,7 +85,7 @@ impl Desk {
         let paths = match &item.shape {
             Shape::Stroke { path, .. } => vec![path.clone()],
             Shape::Fill { rings, .. } => rings.clone(),
-            Shape::Text(text) => Block::of(vec![text.clone()]).map(|block| block.rim()).into_iter().collect(),
+            Shape::Text(text) => around(text).into_iter().collect(),
         };
         let paths = paths.into_iter().filter(|path| path.bounding_box().is_some());
         self.lines.extend(paths.map(|path| Obstacle { path, is_opening }));
@@ -111,6 +111,11 @@ impl Desk {
     /// The outlines of what is cut out, the part's first.
     pub fn rings(&self) -> impl Iterator<Item = &Path> {
         self.rings.iter().map(|(path, _)| path)
+    }
+
+    /// As much as is seen on a sheet: what lies on its seams too.
+    pub fn seen(&self, index: usize) -> Rect {
+        self.sheet(index).inflate(AT_SEAM, AT_SEAM)
     }
 
     /// Around one of the outlines.
@@ -148,7 +153,7 @@ impl Desk {
 
     /// Whether the sheet of words shows something of the line that they are about.
     pub fn shows(&self, path: &Path, texts: &[Text]) -> bool {
-        let own = self.sheet_of(texts).map(|sheet| self.sheet(sheet).inflate(AT_SEAM, AT_SEAM));
+        let own = self.sheet_of(texts).map(|sheet| self.seen(sheet));
         own.is_some_and(|sheet| PathIndex::new(path).touches(sheet))
     }
 
@@ -199,7 +204,7 @@ impl Desk {
     pub fn set(&mut self, texts: &[Text]) {
         for text in texts {
             self.standing.add_words(text);
-            self.set.extend(Block::of(vec![text.clone()]).map(|block| block.rim()));
+            self.set.extend(around(text));
         }
     }
 
@@ -286,6 +291,11 @@ impl Desk {
         }
         Some(room)
     }
+}
+
+/// What other words keep out of: words that stand, and on their line a little more.
+fn around(text: &Text) -> Option<Path> {
+    Block::of(vec![text.clone()]).map(|block| block.widened(apart(text)).rim())
 }
 
 /// The closed outlines that no other encloses; first the first line, where it is closed. What lies within an opening is cut out by itself.

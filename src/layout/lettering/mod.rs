@@ -175,10 +175,16 @@ fn stands_as_wished(said: &Said, desk: &Desk) -> bool {
 /// Whether words about a place stand no nearer to that of others, of which they would be taken to speak.
 fn is_nearest(said: &Said, texts: &[Text], rivals: &[Point]) -> bool {
     let About::Place(at) = said.label.about else { return true };
-    let Some(block) = Block::of(texts.to_vec()).filter(|_| !rivals.is_empty()) else { return true };
-    let off = |to: Point| block.nearest(to, 0.0).distance(to);
-    let own = off(at);
-    rivals.iter().all(|other| off(*other) >= own)
+    if rivals.is_empty() {
+        return true;
+    }
+    // Its first line, which names it, is read alone too.
+    let first = texts.iter().take(1).cloned().collect();
+    [texts.to_vec(), first].into_iter().filter_map(Block::of).all(|block| {
+        let off = |to: Point| block.nearest(to, 0.0).distance(to);
+        let own = off(at);
+        rivals.iter().all(|other| off(*other) >= own)
+    })
 }
 
 /// A label at another place than it was wished; where there is none, as it was.

@@ -85,7 +85,7 @@ pub fn again(all: &[Said], placed: &[Vec<Item>], desk: &mut Desk) -> Vec<Item> {
         let named = items.iter().filter(|item| matches!(item.shape, Shape::Text(_))).filter_map(Item::bounding_box);
         let named: Vec<usize> = named.filter_map(|around| desk.sheet_of_rect(around)).collect();
         for sheet in (0..desk.count()).filter(|sheet| !named.contains(sheet)) {
-            let stretches = clip_to_rect(path, desk.sheet(sheet)).into_iter().map(|(stretch, _)| stretch);
+            let stretches = clip_to_rect(path, desk.seen(sheet)).into_iter().map(|(stretch, _)| stretch);
             let Some(own) = stretches.max_by(|a, b| a.length().total_cmp(&b.length())) else { continue };
             if own.length() < SEEN {
                 continue;

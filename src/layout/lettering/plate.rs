@@ -1,6 +1,6 @@
 //! The words that name a part: whole once, and short on every further sheet of a long part.
 
-use super::block::{Block, SMALLEST, broken, run_on};
+use super::block::{Block, SMALLEST, broken};
 use super::desk::Desk;
 use super::{Said, notes, set};
 use crate::geometry::{Point, Rect, Vec2};
@@ -10,7 +10,7 @@ use std::f64::consts::FRAC_PI_2;
 /// Heights of a capital of the name and of the other words, mm (ISO 3098), largest first.
 const LETTERING: [(f64, f64); 4] = [(7.0, 5.0), (5.0, 3.5), (3.5, SMALLEST), (SMALLEST, SMALLEST)];
 
-/// Widths to which the lines of a plate are run on and broken, mm.
+/// Widths to which the lines of a plate are broken, mm.
 const WIDTHS: [f64; 6] = [240.0, 180.0, 130.0, 95.0, 70.0, 50.0];
 
 /// How many sheets about the middle of a part are tried first.
@@ -66,12 +66,11 @@ fn lettered(lines: &[Line], (large, small): (f64, f64)) -> Vec<(f64, String)> {
     lines.iter().map(|line| (if line.is_name { large } else { small }, line.words.clone())).collect()
 }
 
-/// The forms in which a plate is set, the plainest first.
+/// The forms in which a plate is set, the plainest first. Each statement begins a line of its own: what runs on is read as one.
 fn forms(lines: &[(f64, String)]) -> Vec<Block> {
     let plain = Block::stacked(lines, Anchor::Middle);
-    let run = WIDTHS.iter().filter_map(|width| Block::stacked(&run_on(lines, *width), Anchor::Middle));
     let narrow = WIDTHS.iter().filter_map(|width| Block::stacked(&broken(lines, *width), Anchor::Middle));
-    plain.into_iter().chain(run).chain(narrow).collect()
+    plain.into_iter().chain(narrow).collect()
 }
 
 /// The longest side of a shape, mm, in which places for words are tried one by one, and the distance between them.

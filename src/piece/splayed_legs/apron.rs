@@ -160,9 +160,9 @@ impl<'a> Between<'a> {
     fn surface(&self, leg: &crate::board::Board) -> Option<Source> {
         let edge = |name: EdgeName| leg.edge(&name).map(Source::Edge);
         match (self.along_x, self.tapered) {
-            (true, true) => edge(EdgeName::TaperedInnerSide).or_else(|| edge(EdgeName::InnerSide)),
-            (true, false) => edge(EdgeName::InnerSide),
-            (false, true) => leg.cut(&EdgeName::TaperedInnerFront).map(Source::Cut).or(Some(Source::Far)),
+            (true, true) => edge(EdgeName::TaperedInsideEdge).or_else(|| edge(EdgeName::InsideEdge)),
+            (true, false) => edge(EdgeName::InsideEdge),
+            (false, true) => leg.cut(&EdgeName::TaperedInnerFace).map(Source::Cut).or(Some(Source::Far)),
             (false, false) => Some(Source::Far),
         }
     }

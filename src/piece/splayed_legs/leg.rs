@@ -122,19 +122,19 @@ impl Leg {
         let (foot, head) = (-wander, self.arris + wander);
         let line = |a: (f64, f64), b: (f64, f64)| vec![Segment::line(Point::from(a), Point::from(b))];
         let mut edges = vec![
-            Edge::new(EdgeName::OuterSide, line((foot, 0.0), (head, 0.0))),
+            Edge::new(EdgeName::OutsideEdge, line((foot, 0.0), (head, 0.0))),
             Edge::new(EdgeName::Head, line((head, 0.0), (head, width))),
         ];
         let last = match leg.taper.filter(|t| t.foot_width.mm() != width) {
             Some(taper) => {
                 let from = self.arris - taper.from.mm();
                 let end = taper.foot_width.mm() + (width - taper.foot_width.mm()) * foot / from;
-                edges.push(Edge::new(EdgeName::InnerSide, line((head, width), (from, width))));
-                edges.push(Edge::new(EdgeName::TaperedInnerSide, line((from, width), (foot, end))));
+                edges.push(Edge::new(EdgeName::InsideEdge, line((head, width), (from, width))));
+                edges.push(Edge::new(EdgeName::TaperedInsideEdge, line((from, width), (foot, end))));
                 (foot, end)
             }
             None => {
-                edges.push(Edge::new(EdgeName::InnerSide, line((head, width), (foot, width))));
+                edges.push(Edge::new(EdgeName::InsideEdge, line((head, width), (foot, width))));
                 (foot, width)
             }
         };
@@ -159,7 +159,7 @@ impl Leg {
         if leg.taper.is_some_and(|t| t.foot_thickness.mm() != leg.thickness().mm()) {
             let plane = inner_front(shared, self.arris, true)?;
             cuts.push(Cut {
-                place: EdgeName::TaperedInnerFront,
+                place: EdgeName::TaperedInnerFace,
                 against: None,
                 role: Role::Edge,
                 plane,

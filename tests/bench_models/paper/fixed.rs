@@ -1,6 +1,7 @@
 //! What fastens a top: strips and mortises on the parts beneath it, the template with the holes of its screws, breadboard ends.
 
 use super::super::made::{Board, Made};
+use super::super::told_mm;
 use super::lay::{Before, TRUE, laying, strokes, ways, words};
 use super::under::laid;
 use fullsize::geometry::{Affine, Path, Point, Point3, Vec2, Vec3};
@@ -37,13 +38,14 @@ fn cut(board: &Board, copy: usize, why: Why) -> Vec<Hole> {
     .collect()
 }
 
-/// Lays everything that fastens a top: how many parts with slots, buttons or screws, how many holes of templates, how many ends of tops.
-pub fn lay(made: &Made) -> [usize; 3] {
+/// Lays everything that fastens a top: how many parts with slots, buttons or screws, how many holes of templates, how many ends of tops,
+/// how many parts with pockets.
+pub fn lay(made: &Made) -> [usize; 4] {
     if made.project.top.is_none() {
-        return [0; 3];
+        return [0; 4];
     }
     let all = made.fixings();
-    let mut found = [0, holes(made), 0];
+    let mut found = [0, holes(made), 0, 0];
     for board in made.boards() {
         // Of several sheets of a part the one that names the copy.
         let named = |what: &str, copy: usize| {
@@ -57,6 +59,7 @@ pub fn lay(made: &Made) -> [usize; 3] {
             found[0] += named("fastener slots", copy).map_or(0, |pattern| slots(&board, copy, pattern));
             found[0] += named("screw holes", copy).map_or(0, |pattern| slots(&board, copy, pattern));
             found[0] += named("mortises for buttons", copy).map_or(0, |pattern| buttons(&board, copy, pattern));
+            found[3] += named("pockets", copy).map_or(0, |pattern| pockets(made, &board, copy, pattern));
         }
         let name = format!("button for the {}", board.label);
         for pattern in all.iter().filter(|pattern| pattern.part.name == name) {
@@ -158,6 +161,80 @@ fn slots(board: &Board, copy: usize, pattern: &Pattern) -> usize {
                 pattern.part.name,
                 hole.at
             );
+        }
+    }
+    1
+}
+
+/// Pockets on the inside face of a part, the paper's upper line on the arris under the top: a drill as wide as a screw's head, set up over
+/// each mouth at the slant that the paper tells, is aimed at the screw; as deep as told it stops before the edge by what stays under
+/// the head.
+fn pockets(made: &Made, board: &Board, copy: usize, pattern: &Pattern) -> usize {
+    laying(&pattern.part.name);
+    let said: Vec<&str> = words(&pattern.items).into_iter().map(|(said, _)| said).collect();
+    let after = |what: &str| {
+        let found = said.iter().find_map(|said| said.split_once(what));
+        found.unwrap_or_else(|| panic!("{}: no {what} in {said:?}", pattern.part.name)).1
+    };
+    let told = |words: &str| told_mm(made, words);
+    // Lengths are told to a tenth, or to a 64th.
+    let printed = if made.file["units"] == "in" { 25.4 / 64.0 } else { 0.051 };
+    let head = told(after("better a pocket for each: "));
+    let side =
+        board.sides.iter().find(|side| after(" wide, from the ").starts_with(&format!("{side}, "))).expect("a side");
+    let slant = super::super::number(after(" wide, from the ")).to_radians();
+    let (below, deep) = (told(after("its middle starts ")), told(after("aimed up at that mark, ")));
+    let under_head = told(after(" deep; "));
+    let at = board.places[copy].1;
+    let out = at.direction_to_world(board.out_of(side));
+    let up = (Vec3::Z - out * out.z).unit().expect("a part that stands");
+    let right = up.cross(out);
+    // Its arris under the top.
+    let index = board.sides.iter().position(|own| own == side).expect("a side");
+    let corners: Vec<Point3> = board.corners_of(index).into_iter().map(|p| at.to_world(p)).collect();
+    let high = corners.iter().map(|p| p.z).fold(f64::MIN, f64::max);
+    let arris: Vec<Point3> = corners.into_iter().filter(|p| high - p.z < TRUE).collect();
+    let along = |p: &Point3| (*p - arris[0]).dot(right);
+    let [left, end] = arris.iter().map(along).fold([f64::MAX, f64::MIN], |[l, r], x| [l.min(x), r.max(x)]);
+    let middle = arris[0] + right * (0.5 * (left + end));
+    let ring = strokes(&pattern.items, Role::Outline)[0].0.bounding_box().expect("a ring");
+    assert!((ring.width() - (end - left)).abs() < TRUE && ring.y1.abs() < TRUE, "{}", pattern.part.name);
+    let over = side_to_wood(board, copy, pattern);
+    let lift = |p: Point| middle + right * (over * p).x + up * p.y;
+    let holes = cut(board, copy, Why::Slot);
+    let mouths = strokes(&pattern.items, Role::Opening);
+    assert!(!holes.is_empty() && holes.len() == mouths.len(), "{}", pattern.part.name);
+    let axis = up * slant.cos() - out * slant.sin();
+    for (mouth, _) in &mouths {
+        let rim: Vec<Point3> =
+            mouth.segments().iter().flat_map(|piece| (0..8).map(|k| lift(piece.eval(f64::from(k) / 8.0)))).collect();
+        let bounds = mouth.bounding_box().expect("a mouth");
+        let centre = lift(bounds.center());
+        assert!(((centre - middle).dot(up) + below).abs() < printed, "{}: {below} below", pattern.part.name);
+        let station = along(&centre);
+        // A slot is two half turns about its ends, a hole two about its middle.
+        let ends = |hole: &Hole| match hole.rim.as_slice() {
+            [a, b, c, d] => [a.midway(*b), c.midway(*d)].map(|end| along(&end)),
+            rim => [along(&rim[0].midway(rim[1])); 2],
+        };
+        let off = |hole: &Hole| (ends(hole).iter().sum::<f64>() / 2.0 - station).abs();
+        let own = holes.iter().min_by(|a, b| off(a).total_cmp(&off(b))).expect("a hole");
+        let run = (ends(own)[1] - ends(own)[0]).abs();
+        assert!(off(own) < TRUE, "{} {copy}: a mouth {} beside its screw", pattern.part.name, off(own));
+        assert!((bounds.width() - head - run).abs() < 2.0 * printed, "{} {copy}: it runs {run}", pattern.part.name);
+        // Where the plumb hole is a slot the pocket is as long along the part.
+        if run > 2.0 * printed {
+            continue;
+        }
+        let tip = centre + axis * (deep + under_head);
+        assert!(own.at.distance(tip) < 3.0 * printed, "{} {copy}: {} off", pattern.part.name, own.at.distance(tip));
+        let screw = own.at;
+        // What is drawn is exact: every point of the mouth lies on the drill that is aimed at the screw.
+        let drill = (screw - centre).unit().expect("a way");
+        for p in rim {
+            let away = p - screw;
+            let off = (away - drill * away.dot(drill)).length();
+            assert!((off - head / 2.0).abs() < TRUE, "{} {copy}: {off} off the axis", pattern.part.name);
         }
     }
     1

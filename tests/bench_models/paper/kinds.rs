@@ -19,7 +19,7 @@ fn model(name: &str, boards: &[SolvedBoard], aids: &[(String, &'static str)]) ->
     let is_end = |place: &str| part.board.cuts.iter().any(|cut| cut.place.words() == place);
     match what {
         "" => Some("faces"),
-        "fastener slots" | "screw holes" | "mortises for buttons" => Some("fixed"),
+        "fastener slots" | "screw holes" | "pockets" | "mortises for buttons" => Some("fixed"),
         _ if what.ends_with(" laid flat") => Some("strips"),
         _ if what.split(" and ").all(is_end) => Some("ends"),
         _ => None,
