@@ -231,8 +231,8 @@ fn steps(setup: &Setup, tiled: &[Option<TiledPattern>], own: [Option<RuleBar>; 2
         numbered.push((
             "Measure the two diagonals",
             "From ringed cross P to Q and from R to S, as said above each map. If one is long and the other \
-             short, the tape-up has gone askew: part a seam and lay it again. If both are off alike, paper or printer is: type  fullsize shop \
-             --measured P-Q=… --measured R-S=… --of PATTERN  with what they read, and print anew."
+             short, the tape-up has gone askew: part a seam and lay it again. If both are too long, or both too short, it is the paper or the \
+             printer: type  fullsize shop --measured P-Q=… --measured R-S=… --of PATTERN  with what they read, and print anew."
                 .to_owned(),
         ));
     }

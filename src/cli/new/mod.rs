@@ -8,7 +8,7 @@ mod talk;
 use super::args::{New, UnitsChoice};
 use super::ask::{Answers, MANNERS, converse};
 use super::files::{Files, Form, Output, Preview, Product};
-use super::load::{ShopFiles, Stopped};
+use super::load::{ShopFiles, Stopped, own_shop_words};
 use super::output::{Target, Trouble, harmless, keeps_promise, plain, program, say, typed};
 use crate::finding::{Finding, Severity, nearest, stops};
 use crate::job::Job;
@@ -133,6 +133,7 @@ fn checked(
     err: &mut dyn Write,
 ) -> Result<Option<(String, Job)>, Stopped> {
     let Drafted { text, job, findings, sources } = drafted(answered, own_paper, files)?;
+    let _ = err.write_all(own_shop_words(&sources, files).as_bytes());
     // The file is not written yet: its lines would tell the person nothing.
     for finding in findings.iter().filter(|finding| finding.severity != Severity::Note) {
         let said = finding.said(&sources.notation());

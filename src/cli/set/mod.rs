@@ -6,7 +6,7 @@ pub mod request;
 
 use super::args::{Input, Set};
 use super::files::{Files, ReadAs, is_dash};
-use super::load::{ShopFiles, Stopped, reading};
+use super::load::{ShopFiles, Stopped, own_shop_words, reading};
 use super::output::{Trouble, counted, harmless, say, typed};
 use crate::finding::{Finding, Severity, quoted, shortened, stops};
 use crate::job::Job;
@@ -168,6 +168,8 @@ fn report(
     let before = Told::of(read_in(&file.to_string_lossy(), before, shops.shops(), None, &drawings));
     let input = Input { file: file.to_owned(), variant: None, shop: None, font: Vec::new() };
     let now = Told::of(reading(&input, files)?);
+    // Where not even standard error can be written there is no one left to tell.
+    let _ = err.write_all(own_shop_words(&now.reading.sources, files).as_bytes());
     let moved = now.moved_from(&before, file).unwrap_or_default();
     let told = say(out, harmless(&format!("{done}{moved}")).as_bytes())
         .map_err(|trouble| trouble.although(&format!("{} was changed", file.display())));

@@ -3,7 +3,7 @@
 use super::ShopFile;
 use crate::cli::args::{Input, Shop};
 use crate::cli::files::{Files, ReadAs, only_project};
-use crate::cli::load::{Stopped, load, paper};
+use crate::cli::load::{Stopped, load, paper, say as say_findings};
 use crate::cli::output::{Trouble, harmless, say, typed};
 use crate::finding::{nearest, quoted};
 use crate::job::{Job, Sheets};
@@ -136,7 +136,7 @@ fn of_bars(
 fn shop_of(file: &ShopFile, files: &Files, err: &mut dyn Write) -> Result<(ShopModel, Notation), Stopped> {
     let bytes = if file.path.exists() { files.bytes(&file.regular()?, ReadAs::Shop)? } else { b"{}".to_vec() };
     let reading = read_shop(&file.path.to_string_lossy(), &bytes);
-    super::super::load::say(&reading.findings, &reading.sources, err);
+    say_findings(&reading.findings, &reading.sources, err);
     let project = reading.project.ok_or(Stopped::ByFinding)?;
     Ok((project.shop, project.notation))
 }

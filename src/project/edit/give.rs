@@ -6,6 +6,7 @@ use super::{Node, Value, changed};
 use crate::project::Shops;
 use crate::project::example::with_units;
 use crate::project::field::NOTE;
+use crate::units::Units;
 use serde_json::Value as Json;
 
 /// A field that a file could have.
@@ -40,7 +41,7 @@ pub fn shop_fields_to_give(text: &str) -> Vec<ToGive> {
 
 fn found(kind: &Kind, text: &str) -> Vec<ToGive> {
     let Some(root) = kind.tree(text, &mut Vec::new()) else { return Vec::new() };
-    let inches = kind.read("", text, None).sources.notation().units == crate::units::Units::Inch;
+    let inches = kind.read("", text, None).sources.notation().units == Units::Inch;
     let mut all = Vec::new();
     match kind {
         Kind::Project(_) => look(&root, inches, &mut Vec::new(), &mut all),

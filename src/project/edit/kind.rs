@@ -1,6 +1,6 @@
 //! Which kind of file is changed: a project, or a shop file, whose fields are those of a project's shop.
 
-use super::path::is_at_the_top;
+use super::path::{is_at_the_top, may_hold};
 use crate::finding::Finding;
 use crate::project::json::{self, Member, Node, Object, Value};
 use crate::project::shops::Shops;
@@ -46,7 +46,7 @@ impl Kind<'_> {
         let Some(first) = steps.first().filter(|_| matches!(self, Kind::Shop)) else { return steps };
         let shop = root.object().and_then(|root| root.get(SHOP)).and_then(|shop| shop.node.object());
         let stands = shop.is_some_and(|shop| shop.get(first).is_some());
-        let known = OWN.contains(&first.as_str()) || super::path::may_hold(&[SHOP.to_owned()], first);
+        let known = OWN.contains(&first.as_str()) || may_hold(&[SHOP.to_owned()], first);
         // What only a project has is looked for in the shop all the same, and told as no field of it.
         match stands || known || (first != SHOP && is_at_the_top(first)) {
             true => [vec![SHOP.to_owned()], steps].concat(),
