@@ -348,9 +348,11 @@ fn told_in_words(made: &Made, board: &Board, joint: &Json) {
             }
         };
         let off_is = off == "on that line" || (number(off) - length(middle, "offset")).abs() < SAID;
-        // Where end and face are not square to each other both are told.
-        let both = match middle["square"].as_f64().filter(|square| (square - length(middle, "offset")).abs() >= SAID)
-        {
+        // Where end and face are not square to each other both are told, unless they read alike to a tenth.
+        let tenths = |mm: f64| (mm * 10.0).round();
+        let reads_otherwise = |square: &f64| tenths(*square) != tenths(length(middle, "offset"));
+        let is_apart = |square: &f64| (square - length(middle, "offset")).abs() >= SAID && reads_otherwise(square);
+        let both = match middle["square"].as_f64().filter(is_apart) {
             Some(square) => off.split('(').nth(1).is_some_and(|rest| (number(rest) - square).abs() < SAID),
             None => true,
         };
