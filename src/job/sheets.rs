@@ -2,6 +2,7 @@
 
 use super::{Job, Refusal};
 use crate::finding::Finding;
+use crate::geometry::Affine;
 use crate::layout::elevation::stamp;
 use crate::layout::{Bed, Manifest, Setup, Tiling, plot, shared, sheet_pages, sheet_window};
 use crate::page::{Document, Page};
@@ -79,6 +80,19 @@ impl Job {
             pictured = stamp(&mut maps, subject.model, shop.margin.mm());
         }
         Ok(Sheets { patterns, manifest, maps, pictured, setup })
+    }
+
+    /// Where [`Job::sheets`] lays patterns: for each that is laid, those that share a sheet being one, the maps to its pages, mm to mm. To
+    /// count sheets costs a tenth of laying words on them.
+    ///
+    /// # Errors
+    /// As [`Job::sheets`].
+    pub fn to_pages(&self, patterns: Vec<Pattern>) -> Result<Vec<Vec<Affine>>, Refusal> {
+        let shop = &self.project.shop;
+        let patterns = shared(patterns, sheet_window(shop));
+        let setup = self.setup();
+        let tiling = Tiling::of(&patterns, &setup).within(self.most_sheets)?;
+        tiling.to_pages().collect::<Option<_>>().ok_or_else(|| Refusal::no_room(shop))
     }
 
     /// Lays patterns side by side on one page; what does not fit the shop's plotter is told beside it.

@@ -214,6 +214,17 @@ impl<'a> Tiling<'a> {
         self.placed.iter().flatten().map(|placed| placed.kept.len()).sum()
     }
 
+    /// For each pattern the maps to its pages, before any word is laid on them: one for each sheet in reading order. `None` where its
+    /// sheets cannot be laid.
+    pub fn to_pages(&self) -> impl Iterator<Item = Option<Vec<Affine>>> + '_ {
+        let maps = |placed: &Placed| {
+            let kept = placed.kept.iter();
+            kept.map(|(row, column)| to_page(placed.grid.window(*row, *column), placed.page_size, self.setup.shop))
+                .collect()
+        };
+        self.placed.iter().map(move |placed| placed.as_ref().map(maps))
+    }
+
     /// Draws a map page first, then each pattern's sheets in reading order.
     pub fn draw(self) -> (Document, Manifest) {
         let (patterns, setup) = (self.patterns, self.setup);
@@ -304,6 +315,15 @@ fn placed(pattern: &Pattern, setup: &Setup) -> Option<Placed> {
     least.map(|(_, placed)| placed)
 }
 
+/// Maps what a window shows to its page, mm to mm, the printer's correction included.
+fn to_page(window: Rect, page_size: (f64, f64), shop: &Shop) -> Affine {
+    let (_, height) = nominal(page_size, shop);
+    let margin = shop.margin.mm();
+    let corner = Point::new(margin + LEFT_BAND, height - margin - TOP_BAND);
+    let (x, y) = correction(shop, page_size);
+    Affine::scale_non_uniform(x, y) * Affine::translate(corner - Point::new(window.x0, window.y1))
+}
+
 /// Where sheets meet, what is measured across them, and where each lies.
 fn plan(pattern: &Pattern, Placed { page_size, grid, kept }: Placed, setup: &Setup) -> TiledPattern {
     let shop = setup.shop;
@@ -314,14 +334,9 @@ fn plan(pattern: &Pattern, Placed { page_size, grid, kept }: Placed, setup: &Set
     let wood: Vec<&Path> = pattern.items.iter().filter_map(rim).collect();
     let around = Around { part, datums: &datums, seams: &seams, ink: &ink, wood: &wood };
     let diagonals = diagonals(&grid, &kept, &around);
-    let (_, height) = nominal(page_size, shop);
-    let margin = shop.margin.mm();
     let sheets = kept.into_iter().map(|(row, column)| {
         let window = grid.window(row, column);
-        let corner = Point::new(margin + LEFT_BAND, height - margin - TOP_BAND);
-        let (x, y) = correction(shop, page_size);
-        let stretch = Affine::scale_non_uniform(x, y);
-        let to_page = stretch * Affine::translate(corner - Point::new(window.x0, window.y1));
+        let to_page = to_page(window, page_size, shop);
         let clip = to_page.transform_rect_bbox(window);
         Sheet { row, column, page: 0, to_page, clip, part: part.to_owned() }
     });

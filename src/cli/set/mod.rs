@@ -230,17 +230,11 @@ impl Told {
     fn moved_from(&self, before: &Told, file: &Path) -> Option<String> {
         let (now, before) = (self.job.as_ref()?, before.job.as_ref()?);
         let moved = now.moved_from(before).ok()?;
+        let pages = |job: &Job, patterns: &[&Pattern]| {
+            job.to_pages(patterns.iter().map(|pattern| (*pattern).clone()).collect()).ok()
+        };
         if moved.changed.is_empty() && moved.gone.is_empty() {
-            let sheets = |job: &Job, patterns: &[&Pattern]| {
-                let patterns: Vec<Pattern> = patterns.iter().map(|pattern| (*pattern).clone()).collect();
-                let plans = job.sheets(patterns).ok()?.manifest.patterns.into_iter().flatten();
-                Some(
-                    plans
-                        .map(|plan| plan.sheets.iter().map(|sheet| sheet.to_page).collect())
-                        .collect::<Vec<Vec<_>>>(),
-                )
-            };
-            let words = match sheets(now, &moved.kept) == sheets(before, &moved.kept) {
+            let words = match pages(now, &moved.kept) == pages(before, &moved.kept) {
                 true => "It moves nothing: every pattern stays as it was.\n",
                 false => {
                     "Every pattern stays as it was, but lies on other sheets: print all of them again, and tape none of the new \
@@ -259,12 +253,8 @@ impl Told {
         let mut words = line("Patterns that change", names(&moved.changed));
         words.push_str(&line("Patterns that stay", names(&moved.kept)));
         words.push_str(&line("Patterns that are no more", gone.join(", ")));
-        let of = |patterns: &[&Pattern]| {
-            let patterns: Vec<Pattern> = patterns.iter().map(|pattern| (*pattern).clone()).collect();
-            let sheets = now.sheets(patterns).ok()?;
-            Some(sheets.manifest.patterns.iter().flatten().map(|plan| plan.sheets.len()).sum::<usize>())
-        };
-        if let Some(sheets) = of(&moved.changed).filter(|sheets| *sheets > 0) {
+        let sheets = pages(now, &moved.changed).map(|pages| pages.iter().map(Vec::len).sum());
+        if let Some(sheets) = sheets.filter(|sheets: &usize| *sheets > 0) {
             words.push_str(&format!(
                 "To print again: {} (fullsize print {}).\n",
                 counted(sheets, "sheet"),
