@@ -171,7 +171,7 @@ pub fn printer_words(project: &Project, input: (Option<&Path>, Option<&Path>), f
     let says = named.map_or_else(String::new, |path| format!(", as {} says", path.display()));
     match printer_readings(&project.shop, &project.notation) {
         Some(readings) => format!("Corrected for {readings}{says}.\n"),
-        None => format!("Corrected for no printer{says}.\n"),
+        None => format!("Not corrected for a printer{says}.\n"),
     }
 }
 

@@ -26,6 +26,9 @@ pub struct Stretch {
     pub skew: f64,
 }
 
+/// From which share of the stretch along a pattern on that across it is told too.
+const TOLD_OF_BOTH: f64 = 0.5;
+
 /// How often the stretch is mended by what it leaves unexplained: each time squares the error, so that errors of a tenth vanish.
 const ROUNDS: usize = 6;
 
@@ -62,6 +65,11 @@ impl Stretch {
         [stretch.x, stretch.y, stretch.skew].into_iter().all(f64::is_finite).then_some(stretch)
     }
 
+    /// Whether it tells of the way along a pattern alone, which is too narrow to tell of the other.
+    pub fn is_of_one_way(self) -> bool {
+        self.x.abs().min(self.y.abs()) <= TOLD_OF_BOTH * self.x.abs().max(self.y.abs())
+    }
+
     /// How the length of a diagonal changes with each of the three, and what of its reading is not explained yet.
     fn row(self, of: &Diagonal, count: usize) -> ([f64; 3], f64) {
         let now = self.of(of.drawn);
@@ -73,7 +81,10 @@ impl Stretch {
     /// The printer's correction with which the print comes out as long as it is drawn, where it was made with that of a shop; the
     /// skew is left, since pages carry none.
     pub fn corrected(self, shop: &Shop, plan: &TiledPattern) -> Printer {
-        let (across, up) = if across_is_x(shop, plan.page_size) { (self.x, self.y) } else { (self.y, self.x) };
+        // What the readings tell next to nothing of is left as it is.
+        let most = if self.is_of_one_way() { self.x.abs().max(self.y.abs()) } else { 0.0 };
+        let [x, y] = [self.x, self.y].map(|share| if share.abs() < most { 0.0 } else { share });
+        let (across, up) = if across_is_x(shop, plan.page_size) { (x, y) } else { (y, x) };
         let Printer { across: Correction(a), up: Correction(u) } = shop.printer;
         Printer { across: Correction(a / (1.0 + across)), up: Correction(u / (1.0 + up)) }
     }

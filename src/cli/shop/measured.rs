@@ -21,9 +21,6 @@ const LARGEST_ERROR: f64 = 0.03;
 /// How far a reading may be off on a rule of half millimetres, mm: a quarter at either end.
 const READING_ERROR: f64 = 0.5;
 
-/// From which share of the error along a pattern on that across it is told too.
-const TOLD_OF_BOTH: f64 = 0.5;
-
 /// The bar as whose reading a correction is written down, the longest, so that its last digit weighs least.
 const WRITTEN_AS: RuleBar = RuleBar::ALL[RuleBar::ALL.len() - 1];
 
@@ -167,7 +164,7 @@ fn of_crosses(
     let report = taped.report()?;
     say(out, harmless(&report.words).as_bytes())?;
     let project = job.project();
-    if report.is_true {
+    if report.is_true || report.lies_askew {
         return Ok(());
     }
     let corrected = report.stretch.corrected(&project.shop, taped.plan);
@@ -208,6 +205,8 @@ struct Report {
     stretch: Stretch,
     /// Whether nothing is to be mended.
     is_true: bool,
+    /// Whether the sheets lie out of square, by more than a rule leaves in doubt.
+    lies_askew: bool,
 }
 
 impl<'a> Taped<'a> {
@@ -294,17 +293,21 @@ impl<'a> Taped<'a> {
         if !is_true {
             words.push_str(&self.other_way(stretch));
         }
-        words.push_str(&match self.read.len() {
-            1 => self.other_diagonal(stretch),
-            _ => self.skew()?,
+        let askew = if self.read.len() > 1 { self.skew()? } else { None };
+        let lies_askew = askew.is_some();
+        words.push_str(&match (askew, self.read.len()) {
+            (Some(askew), _) => askew,
+            (None, 1) => self.other_diagonal(stretch),
+            (None, _) => {
+                "The two diagonals are off alike, as far as such a rule tells: the sheets lie square.\n".to_owned()
+            }
         });
-        Ok(Report { words, stretch, is_true })
+        Ok(Report { words, stretch, is_true, lies_askew })
     }
 
     /// That a long narrow pattern tells nothing of the way across it.
     fn other_way(&self, stretch: Stretch) -> String {
-        let (along, across) = (stretch.x.abs().max(stretch.y.abs()), stretch.x.abs().min(stretch.y.abs()));
-        if across > TOLD_OF_BOTH * along {
+        if !stretch.is_of_one_way() {
             return String::new();
         }
         let way = if stretch.x.abs() > stretch.y.abs() { "lying" } else { "standing" };
@@ -326,16 +329,14 @@ impl<'a> Taped<'a> {
         )
     }
 
-    /// How far out of square the sheets lie, and what that does to the longest pattern.
-    fn skew(&self) -> Result<String, Trouble> {
+    /// How far out of square the sheets lie, and what that does to the longest pattern; `None` where a rule tells of none.
+    fn skew(&self) -> Result<Option<String>, Trouble> {
         let skews = [[0.0, 0.0], [READING_ERROR, -READING_ERROR], [-READING_ERROR, READING_ERROR]];
         let [found, one, other] = skews.map(|errors| self.stretch(errors).map(|stretch| stretch.skew));
         let (found, one, other) = (found?, one?, other?);
         let (low, high) = (one.min(other), one.max(other));
         if low <= 0.0 && high >= 0.0 {
-            return Ok(
-                "The two diagonals are off alike, as far as such a rule tells: the sheets lie square.\n".to_owned()
-            );
+            return Ok(None);
         }
         let angle = |skew: f64| format!("{:.2}°", Angle::from_radians(skew.abs().atan()).degrees());
         let (least, most) = if found > 0.0 { (low, high) } else { (-high, -low) };
@@ -343,16 +344,15 @@ impl<'a> Taped<'a> {
         let height = self.longest.bounds.height();
         let shift = self.notation.length(Length::from_mm(found.abs() * height));
         let high = self.notation.length(Length::from_mm(height));
-        Ok(format!(
+        Ok(Some(format!(
             "The two diagonals are not off alike: what is drawn square stands {} off ({} to {}), its upper side pushed to the {side}. On {}, the \
-             longest pattern, which is {high} high as it lies on the map, the upper edge stands {shift} too far to the {side}. No page is \
-             drawn against that, and nothing of it was written: mostly it is the taping, so part a seam, lay it again and measure \
-             both anew. If the diagonal of a proof sheet is off too, the printer feeds its sheets askew: set its guides to the paper.\n",
+             longest pattern, which is {high} high as it lies on the map, the upper edge stands {shift} too far to the {side}. Nothing was \
+             written: mostly it is the taping, so part a seam, lay it again and measure both anew. If the diagonal of a proof sheet is off too, the printer feeds its sheets askew: set its guides to the paper.\n",
             angle(found),
             angle(least),
             angle(most),
             self.longest.part.name,
-        ))
+        )))
     }
 }
 
@@ -371,7 +371,9 @@ fn chosen<'a>(
     job: &Job,
     laid: &[(&'a Pattern, &'a TiledPattern)],
 ) -> Result<(&'a Pattern, &'a TiledPattern), Stopped> {
-    let named = match &asked.of {
+    // By its name, or by the code that stands on its sheets.
+    let is_code = |of: &String| laid.iter().any(|(pattern, _)| pattern.part.code == *of);
+    let named = match asked.of.as_ref().filter(|of| !is_code(of)) {
         Some(of) => Some(job.patterns_named(std::slice::from_ref(of))?),
         None => None,
     };
@@ -381,8 +383,9 @@ fn chosen<'a>(
         };
         crosses.iter().flat_map(|(names, _)| names.iter()).all(name)
     };
-    let is_named = |pattern: &Pattern| {
-        named.as_ref().is_none_or(|named| named.iter().any(|one| one.part.code == pattern.part.code))
+    let is_named = |pattern: &Pattern| match (&asked.of, &named) {
+        (Some(code), None) => pattern.part.code == *code,
+        (_, named) => named.as_ref().is_none_or(|named| named.iter().any(|one| one.part.code == pattern.part.code)),
     };
     let is_measured = |(pattern, plan): &&(&Pattern, &TiledPattern)| {
         !plan.diagonals.is_empty() && is_named(pattern) && bears(pattern)
