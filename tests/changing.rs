@@ -34,6 +34,39 @@ fn a_name_may_be_as_short_as_it_is_clear() {
     assert_eq!(set(&table(), &["top_rail.thickness", "=", "27"]), whole);
 }
 
+/// A misspelt name is told with the one that is near, and the file left alone.
+#[test]
+fn a_misspelt_name_is_told_with_the_one_that_is_near() {
+    for (change, near) in [("hieght=730", "height"), ("top rail thicknes=30", "top rail thickness")] {
+        let (code, said, file) = set(&table(), &[change]);
+        assert_eq!((code, file.as_str()), (Some(1), TABLE), "{said}");
+        assert!(said.contains(&format!("did you mean \"{near}\"?")), "{change}: {said}");
+    }
+}
+
+/// A whole name goes before the end of another: `height` is no `rail_height`.
+#[test]
+fn a_size_is_meant_by_its_whole_name() {
+    let shop = Shop::new();
+    let file = TABLE.replacen("\"base\":", "\"sizes\": { \"a_height\": 30, \"height\": 740 },\n  \"base\":", 1);
+    shop.file("table.json", &file.replacen("\"height\": 740,\n", "\"height\": \"height\",\n", 1));
+    let (code, said, changed) = set(&shop, &["height=735"]);
+    assert_eq!(code, Some(0), "{said}");
+    assert!(changed.contains("{ \"a_height\": 30, \"height\": 735 }"), "{changed}");
+}
+
+/// A bare number for a size that is an angle is one too, though a size without a unit is a length.
+#[test]
+fn a_bare_number_takes_the_kind_that_its_size_has() {
+    let shop = Shop::new();
+    let file = TABLE.replacen("\"splay\": \"11 deg\"", "\"splay\": \"splay\"", 1);
+    let file = file.replacen("\"base\":", "\"sizes\": { \"splay\": \"11 deg\", \"tall\": 700 },\n  \"base\":", 1);
+    shop.file("table.json", &file.replacen("\"height\": 740", "\"height\": \"tall + 40\"", 1));
+    let (code, said, changed) = set(&shop, &["sizes.splay=10", "tall=710"]);
+    assert_eq!(code, Some(0), "{said}");
+    assert!(changed.contains("\"splay\": \"10 deg\", \"tall\": 710"), "{changed}");
+}
+
 #[test]
 fn a_name_that_is_not_clear_is_asked_for() {
     let (code, said, file) = set(&table(), &["thickness=27"]);

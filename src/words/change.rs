@@ -20,6 +20,10 @@ fn nowhere(to: &Nowhere) -> Said {
             format!("{} stands here, which has no field \"{step}\"", kind.said()),
             "name a field that exists",
         ),
+        Nowhere::Misspelt(name, near) => Said::new(
+            format!("nothing in this file is named {}", quoted(name)),
+            format!("did you mean {}? fullsize set with the file alone lists all names", quoted(near)),
+        ),
         Nowhere::NoSuch(name, under, known) => Said::new(
             format!("there is no {} under \"{under}\"", quoted(name)),
             did_you_mean(&known.0.near).unwrap_or_else(|| format!("there are {}", listed(&known.0.all))),

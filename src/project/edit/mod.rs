@@ -16,6 +16,7 @@ use super::sources::Source;
 use super::{Reading, Sources};
 use crate::finding::{Finding, Names, Offered, Place, RefusedChange, Severity, nearest};
 use crate::model::{Number, Project};
+use crate::units::{Quantity, Sum};
 pub use give::{ToGive, fields_to_give, shop_fields_to_give};
 use kind::Kind;
 pub(crate) use limits::InItsPlace;
@@ -92,7 +93,7 @@ fn changed(kind: &Kind, (file_name, text): (&str, &str), changes: &[&str]) -> Re
     let (mut asked, mut made, mut misnamed) = (Vec::new(), Vec::new(), Vec::new());
     for change in changes {
         let refuse = |findings| refused(kind, (file_name, text), findings);
-        let whole = in_full(kind, &changed, change, &numbers).map_err(refuse)?;
+        let whole = as_an_angle(&changed, in_full(kind, &changed, change, &numbers).map_err(refuse)?);
         misnamed.extend(new_entry(kind, text, &whole));
         let own = Asked { steps: kind.own(&whole.steps).to_vec(), value: whole.value.clone() };
         made.push(Made { written: own.written(), before: standing(&changed, &own.steps) });
@@ -124,6 +125,19 @@ fn in_full(kind: &Kind, text: &str, change: &str, numbers: &[Number]) -> Result<
     let Some(root) = root.filter(|_| findings.is_empty()) else { return Err(findings) };
     let steps = full_path(&root, numbers, kind.whole(&root, asked.steps))?;
     Ok(Asked { steps, ..asked })
+}
+
+/// A change of which the bare number is an angle where that of the size is: in a list of sizes it would be a length.
+fn as_an_angle(text: &str, asked: Asked) -> Asked {
+    let amounts = |words: &str| Sum::read(words).ok()?.value(None, |_| None).ok();
+    let before = standing(text, &asked.steps).and_then(|before| serde_json::from_str::<String>(&before).ok());
+    let is_size = matches!(asked.steps.as_slice(), [sizes, _] if sizes == "sizes");
+    match (before.as_deref().and_then(amounts), amounts(&asked.value)) {
+        (Some(Quantity::Angle(_)), Some(Quantity::Number(_))) if is_size => {
+            Asked { value: format!("{} deg", asked.value.trim()), ..asked }
+        }
+        _ => asked,
+    }
 }
 
 /// What stands in a text at the end of a path, as it is written there, in one line; `None` where nothing does.

@@ -23,6 +23,8 @@ pub(crate) enum Nowhere {
     NoEntry(String, usize),
     /// To this field of what has none.
     NoField(NodeKind, String),
+    /// To nothing in the file; this name is near.
+    Misspelt(String, String),
     /// To an entry of this name, of which there is none under that.
     NoSuch(String, String, Offered<Names>),
 }

@@ -1,8 +1,8 @@
 //! Short names of fields: `splay` for `base.splay`, `top rail thickness` for `base.top_rail.thickness`.
 
 use super::path::{dotted, fields_meant, is_at_the_top, may_hold};
-use super::problem::{ChangeProblem, Paths};
-use crate::finding::{Finding, Place};
+use super::problem::{ChangeProblem, Nowhere, Paths};
+use crate::finding::{Finding, Place, nearest};
 use crate::model::Number;
 use crate::project::json::{Node, Value};
 
@@ -41,10 +41,18 @@ pub fn full_path(root: &Node, numbers: &[Number], steps: Vec<String>) -> Result<
     }
     found.sort();
     found.dedup();
-    let own = |of: &&str| found.iter().find(|path| matches!(path.as_slice(), [first, _] if first == of));
+    // The whole name of one, not the end of it: `width` is no `foot_width`.
+    let is_own = |path: &[String], of: &str| matches!(path, [first, name] if first == of && plain(name) == asked);
+    let own = |of: &&str| found.iter().find(|path| is_own(path, of));
     match (OWN.iter().find_map(own), found.as_slice()) {
         (Some(own), _) => Ok(own.clone()),
-        (None, []) => Ok(steps),
+        (None, []) => match meant(root, numbers, &asked) {
+            Some(near) => {
+                let to = Nowhere::Misspelt(steps.join("."), near);
+                Err(vec![Finding::of(ChangeProblem::Nowhere { to }, Place::default())])
+            }
+            None => Ok(steps),
+        },
         (None, [only]) => Ok(only.clone()),
         (None, several) => {
             let all = Paths(several.iter().take(NAMED).map(|path| dotted(path)).collect());
@@ -89,20 +97,36 @@ fn ends_with(words: &str, end: &str) -> bool {
 
 /// The ways to all members of a file whose path ends so.
 fn fields_named(root: &Node, asked: &str) -> Vec<Vec<String>> {
-    fn look(node: &Node, asked: &str, here: &mut Vec<String>, found: &mut Vec<Vec<String>>) {
+    fields(root).into_iter().filter(|path| ends_with(&plain(&path.join(" ")), asked)).collect()
+}
+
+/// The ways to all members of a file.
+fn fields(root: &Node) -> Vec<Vec<String>> {
+    fn look(node: &Node, here: &mut Vec<String>, found: &mut Vec<Vec<String>>) {
         let Value::Object(object) = &node.value else { return };
         let beside = |name: &str| here.is_empty() && BESIDE.contains(&name);
         let members: Vec<_> = object.members.iter().filter(|member| !beside(&member.name)).collect();
         for member in members {
             here.push(member.name.clone());
-            if ends_with(&plain(&here.join(" ")), asked) {
-                found.push(here.clone());
-            }
-            look(&member.node, asked, here, found);
+            found.push(here.clone());
+            look(&member.node, here, found);
             here.pop();
         }
     }
     let mut found = Vec::new();
-    look(root, asked, &mut Vec::new(), &mut found);
+    look(root, &mut Vec::new(), &mut found);
     found
+}
+
+/// Of the ends of all ways that have as many words, and of what numbers are called, the one that a misspelt name is nearest to.
+fn meant(root: &Node, numbers: &[Number], asked: &str) -> Option<String> {
+    let count = asked.split(' ').count();
+    let end = |path: Vec<String>| {
+        let words = plain(&path.join(" "));
+        let words: Vec<&str> = words.split(' ').collect();
+        words[words.len().saturating_sub(count)..].join(" ")
+    };
+    let ends: Vec<String> = fields(root).into_iter().map(end).collect();
+    let called = numbers.iter().map(|number| number.words.as_str());
+    nearest(asked, ends.iter().map(String::as_str).chain(called)).map(str::to_owned)
 }
