@@ -179,8 +179,8 @@ impl Given for Correction {
             let problem = FieldProblem::OutOfRange { what, value, smallest: None, largest: None };
             return resolver.refuse(Finding::of(problem, written.place.clone()));
         }
-        // A reading in the units of the project can be of one bar only; what a mixed shop means is worth a word.
-        if inches || resolver.notation.units == Units::Inch {
+        // A reading in the units of the project, or with its own, can be of one bar only; what a mixed shop means is worth a word.
+        if (inches || resolver.notation.units == Units::Inch) && written.sum.written_units().is_none() {
             let factor = Ratio(true_length.mm() / length.mm());
             let problem = TextProblem::BarTaken { inches, reading: length, factor };
             resolver.findings.push(Finding::of(problem, written.place.clone()));

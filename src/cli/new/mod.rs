@@ -137,7 +137,8 @@ fn checked(
     // The file is not written yet: its lines would tell the person nothing.
     for finding in findings.iter().filter(|finding| finding.severity != Severity::Note) {
         let said = finding.said(&sources.notation());
-        let words = format!("{}; {}\n", said.message, said.remedy);
+        let remedy = if said.remedy.is_empty() { String::new() } else { format!("; {}", said.remedy) };
+        let words = format!("{}{remedy}\n", said.message);
         // Where not even standard error can be written there is no one left to tell.
         let _ = err.write_all(harmless(&words).as_bytes());
     }
