@@ -82,7 +82,9 @@ fn a_sheet_says_which_views_it_shows_and_at_what_scale() {
         let captions = texts(page).filter(|(_, role)| *role == Role::Caption);
         captions.map(|(text, _)| text.content.clone()).collect()
     };
-    let pages: Vec<String> = document.pages.iter().map(said).collect();
+    // A list that so small a sheet does not hold beside its view has the next one.
+    let is_list = |page: &String| page.contains(", its list ·");
+    let pages: Vec<String> = document.pages.iter().map(said).filter(|page| !is_list(page)).collect();
     for (page, name) in pages.iter().zip(["front", "left side", "from above", "from below", "isometric", "assembly"])
     {
         assert!(page.contains(&format!("· {name} ·")), "{name}: {page}");
