@@ -8,6 +8,9 @@ use crate::page::{About, Item, Label, Rank, Role, Text};
 /// How far words stand behind their letter, and under the heading, mm.
 const INDENT: f64 = 6.0;
 
+/// The least room between letters and their words, mm: nearer both read as one statement.
+const BETWEEN: f64 = 2.0;
+
 /// What stands over the words for which the view has no line.
 const HEADING: &str = "not marked in the view:";
 
@@ -25,7 +28,9 @@ impl List {
     /// whichever sheet it comes to stand.
     pub fn drawn(&self, from: Point, width: f64) -> Vec<Item> {
         let mut at = from - Vec2::new(0.0, NAME);
-        let lettered = self.lettered.iter().map(|(letter, words)| vec![(letter.as_str(), words.as_str(), INDENT)]);
+        let wide = |letter: &String| Text::new(from, NAME, letter.as_str()).width() + BETWEEN;
+        let indent = self.lettered.iter().map(|(letter, _)| wide(letter)).fold(INDENT, f64::max);
+        let lettered = self.lettered.iter().map(|(letter, words)| vec![(letter.as_str(), words.as_str(), indent)]);
         let heading = [("", HEADING, 0.0)].into_iter().filter(|_| !self.unmarked.is_empty());
         let unmarked = heading.chain(self.unmarked.iter().map(|words| ("", words.as_str(), INDENT))).collect();
         let blocks = lettered.chain([unmarked]);
