@@ -195,13 +195,17 @@ impl Lines {
     }
 }
 
+/// A curve has so many chords at least: those of half a circle lean to it by less than three degrees.
+const LEAST_CHORDS: f64 = 32.0;
+
 /// Straight pieces no longer than `most` mm that stand for a path.
 pub fn flattened(path: &Path, most: f64) -> Vec<(Point, Point)> {
     let mut pieces = Vec::new();
     for segment in path.segments() {
         let steps = match segment {
             Segment::Line(_) => (segment.length() / most).ceil().max(1.0) as usize,
-            _ => (segment.length() / STEP).ceil().max(4.0) as usize,
+            // However short a curve is, its chords run nearly as it does.
+            _ => (segment.length() / STEP).ceil().max(LEAST_CHORDS) as usize,
         };
         let at = |k: usize| segment.eval(k as f64 / steps as f64);
         pieces.extend((0..steps).map(|k| (at(k), at(k + 1))));
