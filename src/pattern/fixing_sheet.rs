@@ -121,6 +121,10 @@ impl Sheet {
         let bounds = self.ring.bounding_box().unwrap_or(Rect::ZERO);
         let across = notation.bare_length(Length::from_mm(bounds.width()));
         let sizes = format!("{across} x {}", notation.length(Length::from_mm(bounds.height())));
+        if self.small {
+            // Beside others on a sheet nothing else says how many.
+            self.block.insert(0, self.make.clone());
+        }
         self.block.push(format!("{heading} · rev {revision}"));
         title::write(&mut self.items, &self.ring, &self.name, (&self.block, &[]), None);
         let bounds = Item::bounds_of_all(&self.items).unwrap_or(bounds).inflate(title::CLEAR, title::CLEAR);

@@ -63,6 +63,8 @@ pub fn lay(made: &Made) -> [usize; 4] {
         }
         let name = format!("button for the {}", board.label);
         for pattern in all.iter().filter(|pattern| pattern.part.name == name) {
+            let is_counted = words(&pattern.items).iter().any(|(said, _)| said.contains(pattern.make.as_str()));
+            assert!(is_counted, "{name}: nothing on the paper says {}", pattern.make);
             button(&board, pattern);
         }
     }
