@@ -299,6 +299,7 @@ fn draw_boards_behind_each_other(bencher: Bencher, count: u32) {
         let mut child = Command::new(env!("CARGO_BIN_EXE_fullsize"))
             .args(["draw", "large.json", "--force"])
             .current_dir(folder.path())
+            .env("FULLSIZE_SHOP", "")
             .stdout(Stdio::null())
             .stderr(Stdio::null())
             .spawn()
