@@ -336,6 +336,27 @@ fn a_scaling_setting_and_what_is_no_diagonal_are_refused() {
     assert!(!shop.path("mine.json").exists());
 }
 
+/// A name that no shop has is told as that, with the one that is near, and the file is left alone.
+#[test]
+fn what_no_shop_has_is_refused() {
+    let shop = Shop::new();
+    let file = "{\n  \"paper\": \"a4\"\n}\n";
+    shop.file("mine.json", file);
+    for line in [&["shop", "cutter.trimmer.diameter=19"][..], &["shop", "bench=2"]] {
+        for own in ["mine.json", "none.json"] {
+            let told = refused(&run(&shop, own, line));
+            let field = line[1].split(['.', '=']).next().expect("a name");
+            assert!(
+                told.contains(&format!("\"{field}\"")) && !told.contains("after the end"),
+                "{line:?} {own}: {told}"
+            );
+            assert_eq!(told.contains("did you mean \"cutters\"?"), field == "cutter", "{line:?} {own}: {told}");
+        }
+    }
+    assert_eq!(fs::read_to_string(shop.path("mine.json")).expect("there"), file);
+    assert!(!shop.path("none.json").exists());
+}
+
 /// Page 1 of a corrected print says how a further reading is told; typed as it stands there, it is multiplied up.
 #[test]
 fn a_bar_of_a_corrected_print_is_read_once_more() {

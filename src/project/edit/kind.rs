@@ -54,6 +54,14 @@ impl Kind<'_> {
         }
     }
 
+    /// Names that lead to nothing yet, as they lead in a project: whatever a shop file is to say stands in its shop.
+    pub fn within(&self, steps: Vec<String>) -> Vec<String> {
+        match (self, steps.first()) {
+            (Kind::Shop, Some(first)) if first != SHOP => [vec![SHOP.to_owned()], steps].concat(),
+            _ => steps,
+        }
+    }
+
     /// The names as they lead in the file itself.
     pub fn own<'s>(&self, steps: &'s [String]) -> &'s [String] {
         match (self, steps) {

@@ -123,7 +123,7 @@ fn in_full(kind: &Kind, text: &str, change: &str, numbers: &[Number]) -> Result<
     let mut findings = Vec::new();
     let root = kind.tree(text, &mut findings);
     let Some(root) = root.filter(|_| findings.is_empty()) else { return Err(findings) };
-    let steps = full_path(&root, numbers, kind.whole(&root, asked.steps))?;
+    let steps = kind.within(full_path(&root, numbers, kind.whole(&root, asked.steps))?);
     Ok(Asked { steps, ..asked })
 }
 
