@@ -214,9 +214,6 @@ pub fn colour(stream: impl IsTerminal) -> bool {
 /// # Errors
 /// A paper that is not known.
 pub fn paper(named: Option<&str>) -> Result<Option<Paper>, Trouble> {
-    let said = |name: &str, why: BadPaper| {
-        let said = why.said();
-        Trouble::new(format!("--paper {name}: {}; {}", said.message, said.remedy))
-    };
+    let said = |name: &str, why: BadPaper| Trouble::new(format!("--paper {name}: {}", why.said().in_one_line()));
     named.map(|name| Paper::read(name).map_err(|why| said(name, why))).transpose()
 }

@@ -54,6 +54,11 @@ impl Said {
     pub fn new(message: impl Into<String>, remedy: impl Into<String>) -> Said {
         Said { message: message.into(), remedy: remedy.into() }
     }
+
+    /// Both in one line, for where a finding has no lines of its own.
+    pub fn in_one_line(&self) -> String {
+        if self.remedy.is_empty() { self.message.clone() } else { format!("{}; {}", self.message, self.remedy) }
+    }
 }
 
 /// The words for a problem. They stand in `words`, one file a family of problems, and nowhere else.

@@ -136,9 +136,7 @@ fn checked(
     let _ = err.write_all(own_shop_words(&sources, files).as_bytes());
     // The file is not written yet: its lines would tell the person nothing.
     for finding in findings.iter().filter(|finding| finding.severity != Severity::Note) {
-        let said = finding.said(&sources.notation());
-        let remedy = if said.remedy.is_empty() { String::new() } else { format!("; {}", said.remedy) };
-        let words = format!("{}{remedy}\n", said.message);
+        let words = format!("{}\n", finding.said(&sources.notation()).in_one_line());
         // Where not even standard error can be written there is no one left to tell.
         let _ = err.write_all(harmless(&words).as_bytes());
     }

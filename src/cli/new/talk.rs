@@ -8,7 +8,7 @@ use crate::cli::args::New;
 use crate::cli::ask::{Accept, Answers, Conversation, Question, Tried, choice};
 use crate::cli::files::{Files, Preview};
 use crate::cli::load::Stopped;
-use crate::finding::{Finding, Said, Severity};
+use crate::finding::{Finding, Severity};
 use crate::model::Paper;
 use crate::project::Sources;
 use crate::units::{Fault, Sum, Units};
@@ -164,9 +164,9 @@ impl Conversation for Talk<'_> {
 
 /// What is said of an answer that does not go with the others.
 fn doubt(stop: &Finding, sources: &Sources) -> String {
-    let Said { message, remedy } = stop.said(&sources.notation());
+    let why = stop.said(&sources.notation()).in_one_line();
     format!(
-        "  That cannot be made with the rest as it stands: {message}; {remedy}.\n  Answer the same again to keep it and go on, or back to change what was before."
+        "  That cannot be made with the rest as it stands: {why}.\n  Answer the same again to keep it and go on, or back to change what was before."
     )
 }
 
@@ -243,10 +243,7 @@ fn length(answer: &str, units: Units) -> Option<String> {
 
 /// Why an answer will not do, where that can be told, and what would.
 fn here(answer: &str, wanted: Wanted, units: Units) -> String {
-    let told = |fault: Fault| {
-        let Said { message, remedy } = fault.kind.said();
-        format!("{message}; {remedy}. ")
-    };
+    let told = |fault: Fault| format!("{}. ", fault.kind.said().in_one_line());
     let why = Sum::read(answer).and_then(|sum| sum.value(Some(units), |_| None)).err().map_or_else(String::new, told);
     format!("{why}{}", would_do(wanted, units))
 }
@@ -254,9 +251,6 @@ fn here(answer: &str, wanted: Wanted, units: Units) -> String {
 fn paper(answer: &str) -> Result<String, String> {
     match Paper::read(answer) {
         Ok(_) => Ok(answer.to_owned()),
-        Err(why) => {
-            let Said { message, remedy } = why.said();
-            Err(format!("{message}; {remedy}"))
-        }
+        Err(why) => Err(why.said().in_one_line()),
     }
 }
