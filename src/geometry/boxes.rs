@@ -23,6 +23,11 @@ impl BoxTree {
         BoxTree { levels }
     }
 
+    /// The box of a piece, by its place in the order.
+    pub fn piece(&self, index: usize) -> Rect {
+        self.levels[0][index]
+    }
+
     /// The box around everything; `None` where there is nothing.
     pub(super) fn root(&self) -> Option<TreeBox> {
         let top = self.levels.len() - 1;

@@ -90,6 +90,15 @@ impl Segment {
         distances.min_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((f64::NAN, 0.0))
     }
 
+    /// The parameter of the place nearest to `point`, where that is no farther than `reach`, mm.
+    pub fn place_within(&self, point: Point, reach: f64) -> Option<f64> {
+        if matches!(self, Segment::Arc(arc) if arc.least_distance(point) > 2.0 * reach) {
+            return None;
+        }
+        let (distance, t) = self.nearest(point);
+        (distance <= reach).then_some(t)
+    }
+
     /// The parameter, found from `start` downhill, at which the piece is nearest to `point` thereabouts.
     pub(super) fn approach(&self, point: Point, start: f64) -> f64 {
         let mut t = start;
@@ -354,6 +363,22 @@ mod tests {
                 assert!((piece.eval(t).distance(point) - distance).abs() < 1e-12);
             }
         }
+    }
+
+    /// What is told of a place within reach is what the nearest place says, on round, long and thin arcs, and off them.
+    #[test]
+    fn a_place_is_within_reach_where_the_nearest_is() {
+        let arcs = [ellipse(60.0, 20.0), ellipse(60.0, 0.4), ellipse(30.0, 30.0)];
+        let mut within = 0;
+        for (k, arc) in (0..600_u32).flat_map(|k| arcs.map(|arc| (k, arc))) {
+            let on = arc.eval(f64::from(k % 100) / 99.0);
+            let point = on + Vec2::from_angle(f64::from(k)) * f64::from(k % 7) * 0.02;
+            let (distance, t) = arc.nearest(point);
+            let expected = (distance <= 0.05).then_some(t);
+            assert_eq!(arc.place_within(point, 0.05), expected, "{k} {arc:?}");
+            within += usize::from(expected.is_some());
+        }
+        assert!((300..1500).contains(&within), "{within}");
     }
 
     /// All round one of 1 in 44, as a random test found it: 0.01 mm off either side the other one is never taken for the nearest.

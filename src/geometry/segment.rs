@@ -41,6 +41,17 @@ impl Arc {
         round.then(|| self.p.hypot())
     }
 
+    /// A distance, mm, than which the whole ellipse lies no nearer to `point`: 0 where nothing is known. In units of the half-diameters
+    /// the ellipse is the unit circle, and no map shortens a way by more than its smaller singular value.
+    pub(super) fn least_distance(&self, point: Point) -> f64 {
+        let (area, off) = (self.p.cross(self.q), point - self.center);
+        let (a, b, d) = (self.p.hypot2(), self.p.dot(self.q), self.q.hypot2());
+        let larger = ((a + d + (a - d).hypot(2.0 * b)) / 2.0).sqrt();
+        let from_centre = off.cross(self.q).hypot(self.p.cross(off)) / area.abs();
+        let least = (from_centre - 1.0).abs() * area.abs() / larger;
+        if least.is_finite() { least } else { 0.0 }
+    }
+
     /// Parameters at which the arc runs square to `axis`; of an arc of more than a turn, those of its first turn.
     fn turns_along(&self, axis: Vec2) -> Vec<f64> {
         let extreme = self.q.dot(axis).atan2(self.p.dot(axis));

@@ -1,6 +1,7 @@
 //! Which cells of a grid a pattern's lines and words reach, and what of them a window shows.
 
 use super::grid::Grid;
+use super::vacant::Squares;
 use crate::geometry::{Affine, BoxTree, Path, PathIndex, Rect, Region};
 use crate::page::{Item, Pen, Role, Shape, Text};
 use crate::tolerance::SAME_POINT;
@@ -107,6 +108,14 @@ impl<'a> Ink<'a> {
             }
         }
         cells
+    }
+
+    /// Takes the squares to which any line or word comes within `clear`, mm.
+    pub fn take(&self, squares: &mut Squares, clear: f64) {
+        for (index, (_, body)) in self.numbered_near(squares.area().inflate(clear, clear)) {
+            let bounds = self.tree.piece(index).inflate(clear, clear);
+            squares.take(bounds, &|r| body.reaches(r.inflate(clear, clear)));
+        }
     }
 
     /// Whether any line or word lies in a rectangle.

@@ -5,7 +5,7 @@ use super::furniture::{SMALL, bar_length, longest_bar, rule_bar};
 use super::ink::{Ink, moved};
 use super::seams::Cross;
 use super::tile::{Setup, Sheet, TiledPattern};
-use super::vacant::Vacant;
+use super::vacant::Squares;
 use super::words::{LEADING, item, shorten, wrap};
 use crate::check::cautions;
 use crate::geometry::{Affine, Path, Point, Rect, Vec2};
@@ -457,7 +457,9 @@ fn picture_of(pattern: &Pattern, plan: &TiledPattern, wide: f64, widest: &str) -
 /// Where the page of a sheet stands in its cell of a map, clear of the pattern's edges and of the diagonals.
 fn page_number(cell: Rect, ink: &Ink, widest: &str) -> Option<Point> {
     let room = Vec2::new(Text::new(Point::ORIGIN, SMALL, widest).width() + 1.0, SMALL * LEADING);
-    let at = Vacant::of(cell, &|r| ink.touches(r)).place(room)?;
+    let mut squares = Squares::of(cell);
+    ink.take(&mut squares, 0.0);
+    let at = squares.vacant().place(room)?;
     Some(at + Vec2::new(0.5, 0.3 * SMALL + 0.4))
 }
 

@@ -15,7 +15,7 @@ use super::lettering::{Furniture, lettered, lines};
 use super::map;
 use super::seams::{Cross, Seam, seams};
 use super::stamp::Stamped;
-use super::vacant::Vacant;
+use super::vacant::Squares;
 use crate::geometry::{Affine, Path, Point, Rect, Segment, Vec2};
 use crate::model::{Paper, ReadingsFrom, RuleBar, Shop};
 use crate::page::{Document, Item, Page, Pen, Role, Shape, Standing, Text};
@@ -520,13 +520,17 @@ fn datum_lines(plan: &TiledPattern, sheet: &Sheet, window: Rect) -> Vec<DatumLin
 /// What the sheet says of itself inside what stays of it, where nothing else stands.
 fn stamp(pattern: &Pattern, plan: &TiledPattern, number: usize, ink: &Ink, taken: &[Rect], on: &Print) -> Vec<Item> {
     let sheet = &plan.sheets[number];
+    let take = |squares: &mut Squares, taken: Rect| {
+        let room = taken.inflate(STAMP_CLEAR, STAMP_CLEAR);
+        squares.take(room, &|r| taken.overlaps(r.inflate(STAMP_CLEAR, STAMP_CLEAR)));
+    };
+    let mut squares = Squares::of(plan.grid.cell(sheet.row, sheet.column));
+    ink.take(&mut squares, STAMP_CLEAR);
+    taken.iter().for_each(|taken| take(&mut squares, *taken));
     let vacant = |more: &[Item]| {
-        let taken: Vec<Rect> = taken.iter().copied().chain(boxes(more)).collect();
-        let busy = |r: Rect| {
-            let room = r.inflate(STAMP_CLEAR, STAMP_CLEAR);
-            taken.iter().any(|taken| taken.overlaps(room)) || ink.touches(room)
-        };
-        Vacant::of(plan.grid.cell(sheet.row, sheet.column), &busy)
+        let mut squares = squares.clone();
+        boxes(more).into_iter().for_each(|taken| take(&mut squares, taken));
+        squares.vacant()
     };
     let (units, solid) = (on.setup.notation.units, pattern.solid.words(&on.setup.notation));
     let title = (!head(pattern, plan, number, on).is_titled).then_some(on.setup.title);

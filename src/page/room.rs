@@ -137,7 +137,11 @@ impl Room {
                 continue;
             }
             let steps = (2.0 * from.distance(*to) / self.cell).ceil().max(1.0) as usize;
-            for step in 0..=steps {
+            // Of a long line only what runs over the grid, and a step more on either side.
+            let (first, last) = shares_within(*from, *to, all);
+            let first = (first * steps as f64 - 1.0).max(0.0) as usize;
+            let last = ((last * steps as f64 + 2.0) as usize).min(steps);
+            for step in first..=last {
                 let p = from.lerp(*to, step as f64 / steps as f64);
                 let column = ((p.x - self.origin.x) / self.cell).floor();
                 let row = ((p.y - self.origin.y) / self.cell).floor();
@@ -193,6 +197,17 @@ impl Room {
         }
         sums
     }
+}
+
+/// From which share of a line to which it may run over a rectangle.
+fn shares_within(from: Point, to: Point, rect: Rect) -> (f64, f64) {
+    let along = |from: f64, to: f64, low: f64, high: f64| {
+        let [a, b] = [(low - from) / (to - from), (high - from) / (to - from)];
+        // A line that runs square to an axis is over all of it or over none.
+        if a.is_finite() && b.is_finite() { (a.min(b), a.max(b)) } else { (0.0, 1.0) }
+    };
+    let (across, up) = (along(from.x, to.x, rect.x0, rect.x1), along(from.y, to.y, rect.y0, rect.y1));
+    (across.0.max(up.0).clamp(0.0, 1.0), across.1.min(up.1).clamp(0.0, 1.0))
 }
 
 /// The numbers up to a count, those nearest to a place first.

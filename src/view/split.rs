@@ -121,10 +121,7 @@ fn line_and_curve((a, along): Straight, curve: &Segment) -> Vec<(f64, f64)> {
         if found.iter().any(|(passed, _)| (passed - u).abs() < slack) {
             continue;
         }
-        let (distance, t) = curve.nearest(p);
-        if distance < SAME_POINT {
-            found.push((u, t));
-        }
+        found.extend(curve.place_within(p, SAME_POINT).map(|t| (u, t)));
     }
     found
 }

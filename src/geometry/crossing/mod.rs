@@ -151,12 +151,7 @@ impl Pair<'_> {
     fn places_on(&self, piece: &Segment, bounds: &Rect, point: Point) -> impl Iterator<Item = f64> + use<> {
         let is_near = bounds.inflate(self.tolerance, self.tolerance).contains(point);
         let at_end = [0.0, 1.0].map(|u| (is_near && piece.eval(u).distance(point) <= self.tolerance).then_some(u));
-        let inner = if at_end == [None, None] && is_near {
-            let (distance, u) = piece.nearest(point);
-            (distance <= self.tolerance).then_some(u)
-        } else {
-            None
-        };
+        let inner = if at_end == [None, None] && is_near { piece.place_within(point, self.tolerance) } else { None };
         at_end.into_iter().chain([inner]).flatten()
     }
 

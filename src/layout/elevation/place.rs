@@ -324,17 +324,14 @@ impl Room {
             for (from, to, aside) in ways {
                 let along = if upright { FRAC_PI_2 } else { 0.0 };
                 let items = draw_aside(&Dimension { from, to, along, off, words: words.to_owned() }, aside);
-                let bar = items.iter().rfind(|i| matches!(i.shape, Shape::Stroke { .. })).map(|i| {
-                    lines_of(i)
-                        .iter()
-                        .fold(Rect::from_points(lines_of(i)[0].0, lines_of(i)[0].1), |r, l| r.union_pt(l.1))
-                });
-                let Some(bar) = bar else { continue };
+                let bar = items.iter().rfind(|one| matches!(one.shape, Shape::Stroke { .. }));
+                let Some(bar) = bar.and_then(Item::bounding_box) else { continue };
                 let near = bar.inflate(2.0, 2.0);
-                let lines: Vec<(Point, Point)> = items.iter().flat_map(lines_of).collect();
-                if !self.bars.iter().any(|(u, other)| *u == upright && other.overlaps(near)) && self.take(items) {
+                if !self.bars.iter().any(|(u, other)| *u == upright && other.overlaps(near)) && self.has_room(&items)
+                {
                     self.bars.push((upright, bar));
-                    self.dimension_lines.extend(lines);
+                    self.dimension_lines.extend(items.iter().flat_map(lines_of));
+                    self.put(items);
                     return true;
                 }
             }
