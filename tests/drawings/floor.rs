@@ -308,8 +308,8 @@ fn centre_lines_are_named_on_every_sheet() {
         }
     }
     assert!(all > 20, "{all}");
-    // A line along which a seam runs is seen on no sheet whole.
-    assert!(nameless.len() <= 6, "{} of {all}: {nameless:?}", nameless.len());
+    // A line on which a seam runs bears its name on one side of the seam.
+    assert!(nameless.len() <= 3, "{} of {all}: {nameless:?}", nameless.len());
 }
 
 /// What stands on a sheet beside the pattern.
