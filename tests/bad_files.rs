@@ -152,7 +152,7 @@ fn no_alteration_makes_the_reader_fall_over() {
     let (mut accepted, mut refused) = (0, 0);
     for file in files("good") {
         let text = fs::read(&file).unwrap();
-        for_all(600, |draws| {
+        for_all(300, |draws| {
             let bytes = altered(&text, draws);
             let reading = read("altered.json", &bytes, None, None);
             let said = report::text(&reading.findings, &reading.sources, draws.below(2) == 0);

@@ -427,7 +427,7 @@ fn files() -> Vec<(String, Json)> {
 #[test]
 fn no_number_hangs_on_a_free_name() {
     let mut failed = Vec::new();
-    for (name, file) in files() {
+    for (count, (name, file)) in files().into_iter().enumerate() {
         let free = free(&file);
         if free.is_empty() {
             continue;
@@ -437,7 +437,8 @@ fn no_number_hangs_on_a_free_name() {
         let plain = said(&Renaming::new(&file, &strange).file(&file));
         let as_written = free.iter().map(|key| (key.clone(), key.1.clone())).collect();
         let mut others: Vec<(String, Names)> = vec![("as written".to_owned(), as_written)];
-        others.extend((0..2).map(|turn| (format!("turn {turn}"), nasty(&free, turn))));
+        let turn = count % 2;
+        others.push((format!("turn {turn}"), nasty(&free, turn)));
         for (what, names) in others {
             let renamed = said(&Renaming::new(&file, &names).file(&file));
             let renamed = renamed.replace("board_top", "board top");

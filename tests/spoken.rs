@@ -11,6 +11,7 @@ use fullsize::units::Notation;
 use serde_json::{Value as Json, json};
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::LazyLock;
 
 /// Words without what stands between quotes.
 fn unquoted(said: &str) -> String {
@@ -177,15 +178,14 @@ fn names_of_legs(reading: &Reading) -> Vec<String> {
 #[test]
 fn a_leg_is_called_in_a_finding_as_on_the_plan() {
     let (mut wrong, mut told) = (Vec::new(), 0);
-    for (path, reading) in readings() {
-        let names = names_of_legs(&reading);
+    for Spoken { path, names_of_legs: names, said } in &*SPOKEN {
         if names.is_empty() {
             continue;
         }
         // On a sheet words are broken where a line ends.
         let whole = ["finding", "cure", "schedule", "table"];
-        for (who, words) in said(reading).into_iter().filter(|(who, _)| whole.contains(who)) {
-            let own = legs(&words);
+        for (who, words) in said.iter().filter(|(who, _)| whole.contains(who)) {
+            let own = legs(words);
             told += own.len();
             wrong.extend(
                 own.into_iter()
@@ -204,9 +204,9 @@ fn a_leg_is_called_in_a_finding_as_on_the_plan() {
 #[test]
 fn no_sentence_has_a_slip_of_the_pen() {
     let mut wrong = Vec::new();
-    for (path, reading) in readings() {
-        for (who, words) in said(reading) {
-            wrong.extend(slips(&words).into_iter().map(|slip| format!("{path}: {who}: {slip}: {words}")));
+    for Spoken { path, said, .. } in &*SPOKEN {
+        for (who, words) in said {
+            wrong.extend(slips(words).into_iter().map(|slip| format!("{path}: {who}: {slip}: {words}")));
         }
     }
     wrong.dedup();
@@ -215,9 +215,16 @@ fn no_sentence_has_a_slip_of_the_pen() {
     assert!(slips("rail tenon 1 mortises, x -0.5 mm, 14.1 to 100, 1 pattern, page 1 holes").is_empty());
 }
 
-/// Every file that is kept, read.
-fn readings() -> impl Iterator<Item = (String, Reading)> {
-    files().into_iter().map(|path| {
+/// What a kept file says.
+struct Spoken {
+    path: String,
+    names_of_legs: Vec<String>,
+    said: Vec<(&'static str, String)>,
+}
+
+/// What every kept file says: asked once for all tests here.
+static SPOKEN: LazyLock<Vec<Spoken>> = LazyLock::new(|| {
+    let spoken = files().into_iter().map(|path| {
         let bytes = fs::read(&path).expect("readable");
         let svg = |name: &str| {
             let places = [path.with_file_name(name), path.with_file_name("..").join("svg").join(name)];
@@ -225,21 +232,22 @@ fn readings() -> impl Iterator<Item = (String, Reading)> {
         };
         let name = path.to_string_lossy().into_owned();
         let reading = read_with(&name, &bytes, None, None, &svg);
-        (name, reading)
-    })
-}
+        Spoken { path: name, names_of_legs: names_of_legs(&reading), said: said(reading) }
+    });
+    spoken.collect()
+});
 
 #[test]
 fn nothing_that_a_person_reads_holds_an_id() {
     let mut wrong = Vec::new();
     let mut count = 0;
-    for (path, reading) in readings() {
-        let bytes = fs::read(&path).expect("readable");
+    for Spoken { path, said, .. } in &*SPOKEN {
+        let bytes = fs::read(path).expect("readable");
         let mut names = Vec::new();
         given(&serde_json::from_slice(&bytes).unwrap_or_default(), &mut names);
-        for (who, words) in said(reading) {
+        for (who, words) in said {
             count += 1;
-            wrong.extend(ids(&words, &names).into_iter().map(|id| format!("{path}: {who}: {id}: {words}")));
+            wrong.extend(ids(words, &names).into_iter().map(|id| format!("{path}: {who}: {id}: {words}")));
         }
     }
     wrong.dedup();
