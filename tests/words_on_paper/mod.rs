@@ -79,7 +79,8 @@ fn ask_page(page: &Page, margin: f64, of: &str, found: &mut Found) {
         if own.item.clip.is_some_and(|clip| !own.lie_in(clip)) {
             tell(Wrong::Cut, "");
         }
-        if own.text.content.ends_with('…') {
+        // After an equals sign dots stand for what is to be typed.
+        if own.text.content.ends_with('…') && !own.text.content.ends_with("=…") {
             tell(Wrong::Shortened, "");
         }
         if !own.lie_in(paper) {
