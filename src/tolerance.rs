@@ -144,6 +144,9 @@ pub const EXACT: f64 = 1e-13;
 /// hundred millimetres and cosines, and some hundred steps of elimination leave about 1e-12.
 pub const NO_PIVOT: f64 = 1e-9;
 
+/// A cost that falls by less than this a mm, and without end, is what rounding leaves of none.
+pub const NO_FALL: f64 = 1e-7;
+
 /// By this share a rise may exceed half the chord, or a radius fall short of it, and shares nearer to each other are one: sums of
 /// sizes round.
 pub const ROUNDED_SHARE: f64 = 1e-9;
@@ -373,3 +376,6 @@ pub const STRETCH_BEGINS: f64 = 1e-4;
 
 /// What lies on a ball's skin is not in it: a share of its radius.
 pub const BALL_SKIN: f64 = 1e-6;
+
+/// Corrections of a printer that differ by less than this share draw the longest sheet alike to 0.01 mm.
+pub const SAME_CORRECTION: f64 = 1e-5;

@@ -8,7 +8,6 @@
 mod bare;
 mod link;
 mod order;
-mod simplex;
 mod travel;
 
 pub use bare::{Bare, Goes, bare, plan};

@@ -5,8 +5,8 @@
 //! none, and at its end every tenon is out.
 
 use super::link::Link;
-use super::simplex::{Row, least};
 use crate::geometry::Vec3;
+use crate::geometry::simplex::{Row, least};
 use crate::tolerance::{NO_LEAN, UNSEEN};
 
 /// Tenons that run into their cheeks by more than this, mm, do not go together however loose.

@@ -25,6 +25,7 @@ mod path;
 mod segment;
 mod separation;
 mod shares;
+pub mod simplex;
 mod space;
 pub mod svg_data;
 

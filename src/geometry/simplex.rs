@@ -1,10 +1,14 @@
-//! A small linear program, solved by the simplex method in its dictionary form.
+//! A small linear program, solved by the simplex method in its dictionary form (Chvátal, Linear Programming, 1983, from memory): for
+//! some ten unknowns and up to some thousand rows.
 
-use crate::tolerance::NO_PIVOT;
+use crate::tolerance::{NO_FALL, NO_PIVOT};
+
+/// So many times as many pivots as rows and columns are the most: where rounding leads in a circle none is found.
+const MOST_PIVOTS: usize = 100;
 
 /// An inequality: the product of its coefficients with the unknowns is at most its limit.
 #[derive(Debug, Clone)]
-pub(super) struct Row {
+pub struct Row {
     /// A coefficient for each unknown.
     pub of: Vec<f64>,
     /// The limit.
@@ -13,7 +17,7 @@ pub(super) struct Row {
 
 /// The unknowns, none below zero, that keep every row and for which the cost is least; `None` where no unknowns keep all rows, or
 /// the cost has no least.
-pub(super) fn least(cost: &[f64], rows: &[Row]) -> Option<Vec<f64>> {
+pub fn least(cost: &[f64], rows: &[Row]) -> Option<Vec<f64>> {
     let mut dictionary = Dictionary::new(cost.len(), rows);
     dictionary.make_feasible()?;
     dictionary.set_cost(cost);
@@ -82,7 +86,8 @@ impl Dictionary {
     /// Goes down to the least cost, always by the first unknown that helps, so that it never goes in a circle (Bland's rule); `None`
     /// where there is no least.
     fn descend(&mut self) -> Option<()> {
-        loop {
+        let most = MOST_PIVOTS * (self.rows.len() + self.cost.len());
+        for _ in 0..most {
             let falling = (0..self.cost.len()).filter(|column| self.cost[*column] < -NO_PIVOT);
             let Some(column) = falling.min_by_key(|column| self.free[*column]) else { return Some(()) };
             let bound = |row: &usize| {
@@ -93,9 +98,14 @@ impl Dictionary {
             let order = |a: &(usize, f64), b: &(usize, f64)| {
                 a.1.total_cmp(&b.1).then_with(|| self.basic[a.0].cmp(&self.basic[b.0]))
             };
-            let (row, _) = bounds.min_by(order)?;
-            self.pivot(row, column);
+            match bounds.min_by(order) {
+                Some((row, _)) => self.pivot(row, column),
+                // What rounding leaves of a cost is none.
+                None if self.cost[column] > -NO_FALL => self.cost[column] = 0.0,
+                None => return None,
+            }
         }
+        None
     }
 
     /// Frees the basic unknown of a row, and makes a free one basic.
