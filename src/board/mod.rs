@@ -21,6 +21,7 @@ pub use solid::{Solid, Vanished};
 use crate::geometry::{Affine, Path, Plane, Point3, Segment, Vec3};
 use crate::units::Angle;
 use std::borrow::Cow;
+use std::ops::Range;
 
 /// A named edge of a board's outline, before cuts.
 #[derive(Debug, Clone, PartialEq)]
@@ -41,6 +42,15 @@ impl Edge {
     pub fn is_straight(&self) -> bool {
         matches!(self.segments.as_slice(), [Segment::Line(_)])
     }
+}
+
+/// Edges of an outline, one after the other, that are one to a maker.
+#[derive(Debug, Clone, PartialEq)]
+pub struct EdgeRun<'a> {
+    /// Their indices.
+    pub edges: Range<usize>,
+    /// What they are together.
+    pub name: &'a EdgeName,
 }
 
 /// What a cut is for: it ends the board or it rips an edge of it.
@@ -97,6 +107,20 @@ impl Board {
     /// The outline before cuts.
     pub fn outline(&self) -> Path {
         Path::closed(self.edges.iter().flat_map(|e| e.segments.iter().copied()).collect())
+    }
+
+    /// The edges of the outline as a maker tells them: landings belong to the edge that they flatten, and pieces of one name that
+    /// follow each other are one.
+    pub fn edge_runs(&self) -> Vec<EdgeRun<'_>> {
+        let mut runs: Vec<EdgeRun> = Vec::new();
+        for (index, Edge { name, .. }) in self.edges.iter().enumerate() {
+            match runs.last_mut() {
+                Some(run) if run.name == name || name.is_landing() => run.edges.end = index + 1,
+                Some(run) if run.name.is_landing() => (run.edges.end, run.name) = (index + 1, name),
+                _ => runs.push(EdgeRun { edges: index..index + 1, name }),
+            }
+        }
+        runs
     }
 
     /// What a maker calls the surface from which a piece of a rim comes; of several cuts that make the same, the later ones by

@@ -29,6 +29,25 @@ pub enum PartRole {
 }
 
 impl PartRole {
+    /// Every role.
+    const ALL: [PartRole; 10] = [
+        PartRole::Leg,
+        PartRole::TopRail,
+        PartRole::BottomRail,
+        PartRole::Apron,
+        PartRole::EndApron,
+        PartRole::Stretcher,
+        PartRole::EndStretcher,
+        PartRole::Side,
+        PartRole::Top,
+        PartRole::Board,
+    ];
+
+    /// The role that scripts and files call so.
+    pub fn of_key(key: &str) -> Option<PartRole> {
+        PartRole::ALL.into_iter().find(|role| role.key() == key)
+    }
+
     /// How scripts and files call it: `top_rail`.
     pub const fn key(self) -> &'static str {
         match self {

@@ -32,6 +32,15 @@ impl Job {
         Ok(&self.codes()?.whole)
     }
 
+    /// The codes of the boards of the piece and of the parts drawn directly, each in their order.
+    ///
+    /// # Errors
+    /// Where a finding of the piece stops the work.
+    pub fn part_codes(&self) -> Result<(&[String], &[String]), Refusal> {
+        let codes = self.codes()?;
+        Ok((&codes.boards, &codes.parts))
+    }
+
     /// The codes of the whole, of the boards, of the parts drawn directly, of templates and aids.
     pub(super) fn codes(&self) -> Result<&Codes, Refusal> {
         self.piece()?;

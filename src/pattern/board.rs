@@ -94,7 +94,7 @@ pub fn draw(
     board.ways();
     let mut items = board.items;
     let sizes = format!("net blank {}", stock.net.flat_words(notation));
-    let make = make(solved);
+    let make = make_words(solved);
     let part = Part::new(solved.label.as_str(), code);
     let mut block = vec![
         make.clone(),
@@ -118,7 +118,7 @@ pub fn draw(
 }
 
 /// How many are made, and which way round.
-fn make(solved: &SolvedBoard) -> String {
+pub fn make_words(solved: &SolvedBoard) -> String {
     match solved.handed {
         Some(handed) => {
             format!("make {}: {} as drawn, {} mirrored", solved.count, handed.as_drawn, handed.mirrored)

@@ -63,7 +63,7 @@ pub fn draw_from(
         Some(whole) => format!("whole part {}; template {}", size(whole), size(bounds)),
         None => size(bounds),
     };
-    let make = format!("make {}", drawn.make);
+    let make = made_words(drawn);
     let mut about = vec![make.clone(), format!("{} thick", notation.length(drawn.thickness))];
     about.extend(drawn.material.clone());
     let mut block = vec![about.join(" · "), sizes.clone()];
@@ -89,6 +89,11 @@ pub fn draw_from(
         small: false,
         solid: SolidLine::FinishedEdge,
     }
+}
+
+/// How many are made.
+pub fn made_words(drawn: &DrawnPattern) -> String {
+    format!("make {}", drawn.make)
 }
 
 /// The net and the rough blank of a part, line by line.

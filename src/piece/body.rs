@@ -1,6 +1,7 @@
 //! A board as a solid: its blank, its cuts, and what joints and fasteners make of it.
 
 use super::PieceProblem;
+use super::cutout::CutFor;
 use super::parts::{Piece, SolvedBoard};
 use super::surface::plane_of;
 use crate::board::{Board, EdgeName, Fitting, Mortise, Source};
@@ -14,6 +15,17 @@ pub fn surface_plane(board: &Board, mortise: &Mortise) -> Option<Plane> {
         Some(source) => plane_of(board, source),
         None => Plane::through(mortise.frame.origin(), -mortise.frame.w()),
     }
+}
+
+/// Something that is worked in a board beside its cuts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WorkedIn<'a> {
+    /// What it does to the solid.
+    pub feature: Feature,
+    /// The joint's name; none where it is for a fastener of the top.
+    pub joint: Option<&'a str>,
+    /// The surface from which it is worked; none where that is a glue line inside the board, and of what fasteners need.
+    pub on: Option<Source>,
 }
 
 /// Which feature of its board a joint's mortise or tenon is.
@@ -37,12 +49,28 @@ impl SolvedBoard {
         if let Some((round, blank)) = self.round().zip(body.features.first_mut()) {
             blank.does = Does::Add(Shape::Turned(round));
         }
+        body.features.extend(self.worked_in().into_iter().map(|worked| worked.feature));
+        body
+    }
+
+    /// What is worked in it as sawn, in the order of the work: tenons and mortises, then what else is cut into it.
+    pub fn worked_in(&self) -> Vec<WorkedIn<'_>> {
         let standing = |m: &&Mortise| m.fitting == Fitting::Standing;
         let tenons = self.mortises.iter().filter(standing);
         let mortises = self.mortises.iter().filter(|m| !standing(m));
-        body.features.extend(tenons.chain(mortises).map(|mortise| self.feature(mortise)));
-        body.features.extend(self.cutouts.iter().map(|cutout| cutout.feature.clone()));
-        body
+        let fitted = tenons.chain(mortises).map(|mortise| WorkedIn {
+            feature: self.feature(mortise),
+            joint: Some(&mortise.joint),
+            on: mortise.on,
+        });
+        let cut = self.cutouts.iter().map(|cutout| {
+            let (joint, on) = match &cutout.made_for {
+                CutFor::Joint { name, on, .. } => (Some(name.as_str()), Some(*on)),
+                CutFor::Fastener => (None, None),
+            };
+            WorkedIn { feature: cutout.feature.clone(), joint, on }
+        });
+        fitted.chain(cut).collect()
     }
 
     /// What a joint's mortise or tenon is on this board.

@@ -39,7 +39,7 @@ mod top;
 mod turned;
 mod worked;
 
-pub use body::surface_plane;
+pub use body::{WorkedIn, surface_plane};
 pub use bored::HoleWall;
 pub use button::Button;
 pub(crate) use cure::NumberChange;

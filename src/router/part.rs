@@ -3,7 +3,7 @@
 use super::diagnostics;
 use super::profiled_edge::profiled_edges;
 use super::routed::bare_blank;
-use crate::board::{EdgeName, FarSide, SawCut, Source};
+use crate::board::{FarSide, SawCut, Source};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Affine, Built, Outline, Path, PathPlace, Segment, intersection};
 use crate::joinery::named;
@@ -107,18 +107,10 @@ fn part(board: &SolvedBoard, outline: Outline, asked: &PartRouting) -> DrawnPatt
 
 /// The edges of a board, then its cuts, numbered in that order. Landings belong to the edge that they flatten.
 fn edges(board: &SolvedBoard) -> Vec<DrawnEdge> {
-    let (edges, cuts) = (&board.board.edges, &board.board.cuts);
-    let mut runs: Vec<(usize, usize, &EdgeName)> = Vec::new();
-    for (index, edge) in edges.iter().enumerate() {
-        match runs.last_mut() {
-            Some((_, last, name)) if **name == edge.name || edge.name.is_landing() => *last = index,
-            Some((_, last, name)) if name.is_landing() => (*last, *name) = (index, &edge.name),
-            _ => runs.push((index, index, &edge.name)),
-        }
-    }
-    let shaped = runs.iter().map(|(from, to, name)| (*from, name.words(), shaped(board, *from..*to + 1)));
-    let sawn =
-        (0..cuts.len()).map(|k| (number_of_cut(board, k), board.board.name_of(Source::Cut(k)), sawn(board, k)));
+    let runs = board.board.edge_runs().into_iter();
+    let shaped = runs.map(|run| (run.edges.start, run.name.words(), shaped(board, run.edges)));
+    let sawn = (0..board.board.cuts.len())
+        .map(|k| (number_of_cut(board, k), board.board.name_of(Source::Cut(k)), sawn(board, k)));
     let found = shaped.chain(sawn);
     let edge = |(corner, name, path): (usize, Cow<str>, Option<Path>)| {
         Some(DrawnEdge { name: Some(name.into_owned()), corner, path: path?, batten_turns: None })
