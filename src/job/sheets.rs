@@ -4,8 +4,8 @@ use super::{Job, Refusal};
 use crate::finding::Finding;
 use crate::geometry::Affine;
 use crate::layout::elevation::stamp;
-use crate::layout::{Bed, Manifest, Setup, Tiling, plot, shared, sheet_pages, sheet_window};
-use crate::page::{Document, Page};
+use crate::layout::{Bed, Manifest, Setup, Tiling, plot, shared, sharing, sheet_pages, sheet_window};
+use crate::page::{Document, Page, Part};
 use crate::pattern::Pattern;
 use std::borrow::Cow;
 
@@ -14,6 +14,8 @@ use std::borrow::Cow;
 pub struct Sheets<'job> {
     /// What was laid, in its order: patterns that share a sheet are one.
     pub patterns: Vec<Pattern>,
+    /// For each of them what it shows: itself, or those that share it.
+    pub shows: Vec<Vec<Part>>,
     /// Where everything went.
     pub manifest: Manifest,
     /// The pages before the sheets.
@@ -67,8 +69,22 @@ impl Job {
     /// # Errors
     /// Where the paper leaves no room for a pattern, and where there are more sheets than [`Job::limit_sheets`] allows.
     pub fn sheets(&self, patterns: Vec<Pattern>) -> Result<Sheets<'_>, Refusal> {
+        self.some_sheets(patterns, &|_| true)
+    }
+
+    /// As [`Job::sheets`], of what is laid only that of which what it shows is wanted: small patterns share sheets as they do where
+    /// all are printed, so that a sheet keeps its code.
+    ///
+    /// # Errors
+    /// As [`Job::sheets`].
+    pub fn some_sheets(
+        &self,
+        patterns: Vec<Pattern>,
+        is_wanted: &dyn Fn(&[Part]) -> bool,
+    ) -> Result<Sheets<'_>, Refusal> {
         let shop = &self.project.shop;
-        let patterns = shared(patterns, sheet_window(shop));
+        let laid = sharing(patterns, sheet_window(shop)).into_iter().filter(|laid| is_wanted(&laid.shows));
+        let (patterns, shows): (Vec<Pattern>, Vec<Vec<Part>>) = laid.map(|laid| (laid.pattern, laid.shows)).unzip();
         let setup = self.setup();
         let (mut maps, manifest) = Tiling::of(&patterns, &setup).within(self.most_sheets)?.laid();
         if manifest.patterns.iter().any(Option::is_none) {
@@ -79,7 +95,7 @@ impl Job {
         if let Ok(Some(subject)) = self.subject() {
             pictured = stamp(&mut maps, subject.model, shop.margin.mm());
         }
-        Ok(Sheets { patterns, manifest, maps, pictured, setup })
+        Ok(Sheets { patterns, shows, manifest, maps, pictured, setup })
     }
 
     /// Where [`Job::sheets`] lays patterns: for each that is laid, those that share a sheet being one, the maps to its pages, mm to mm. To

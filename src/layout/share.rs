@@ -21,8 +21,22 @@ pub fn coded(mut patterns: Vec<Pattern>) -> Vec<Pattern> {
 /// Patterns that are small and fit a window are joined into as few as hold them, none over another; the others are left
 /// as they are, in their order, first.
 pub fn shared(patterns: Vec<Pattern>, window: Vec2) -> Vec<Pattern> {
+    sharing(patterns, window).into_iter().map(|one| one.pattern).collect()
+}
+
+/// A pattern as it is laid on sheets.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sharing {
+    /// It, or several of them as one.
+    pub pattern: Pattern,
+    /// What it shows: itself, or those that share it.
+    pub shows: Vec<Part>,
+}
+
+/// As [`shared`], each with what it shows.
+pub fn sharing(patterns: Vec<Pattern>, window: Vec2) -> Vec<Sharing> {
     let fits = |p: &Pattern| p.small && p.bounds.width() <= window.x && p.bounds.height() <= window.y;
-    let (mut small, mut kept): (Vec<Pattern>, Vec<Pattern>) = patterns.into_iter().partition(fits);
+    let (mut small, kept): (Vec<Pattern>, Vec<Pattern>) = patterns.into_iter().partition(fits);
     // Tall ones first: rows are then nearly full.
     small.sort_by(|a, b| b.bounds.height().total_cmp(&a.bounds.height()));
     let mut shelves = vec![Shelf::new(window)];
@@ -34,16 +48,16 @@ pub fn shared(patterns: Vec<Pattern>, window: Vec2) -> Vec<Pattern> {
             shelves.push(shelf);
         }
     }
-    kept.extend(shelves.into_iter().enumerate().filter_map(|(i, shelf)| shelf.finish(i)));
-    kept
+    let alone = |pattern: Pattern| Sharing { shows: vec![pattern.part.clone()], pattern };
+    let kept = kept.into_iter().map(alone);
+    kept.chain(shelves.into_iter().enumerate().filter_map(|(i, shelf)| shelf.finish(i))).collect()
 }
 
 /// A sheet being filled row by row, from the top.
 struct Shelf {
     window: Vec2,
     items: Paper<Vec<Item>>,
-    names: Vec<String>,
-    codes: Vec<String>,
+    shows: Vec<Part>,
     solid: Option<SolidLine>,
     /// Where the next pattern goes: its upper left corner.
     next: Point,
@@ -52,10 +66,9 @@ struct Shelf {
 
 impl Shelf {
     fn new(window: Vec2) -> Shelf {
-        let (names, codes) = (Vec::new(), Vec::new());
         // What comes lies on the sheet as it did before.
         let items = Flat::either_way(Vec::new()).paper();
-        Shelf { window, items, names, codes, solid: None, next: Point::ORIGIN, row_height: 0.0 }
+        Shelf { window, items, shows: Vec::new(), solid: None, next: Point::ORIGIN, row_height: 0.0 }
     }
 
     /// Puts a pattern where there is room; false where there is none left.
@@ -76,8 +89,7 @@ impl Shelf {
             .items
             .redrawn(|items| lines(items).cloned().chain(lettered_whole(pattern)).collect::<Vec<Item>>());
         self.items.add(lettered.shifted(self.next - corner));
-        self.names.push(pattern.part.name.clone());
-        self.codes.push(pattern.part.revision.clone());
+        self.shows.push(pattern.part.clone());
         let own = pattern.solid;
         self.solid = Some(self.solid.map_or(own, |known| if known == own { own } else { SolidLine::EachItsOwn }));
         self.next.x += size.width + GAP;
@@ -86,21 +98,23 @@ impl Shelf {
     }
 
     /// The filled sheet as one pattern, where anything is on it.
-    fn finish(self, number: usize) -> Option<Pattern> {
+    fn finish(self, number: usize) -> Option<Sharing> {
         let height = self.row_height - self.next.y;
         let width = if self.next.y < 0.0 { self.window.x } else { self.next.x - GAP };
-        let codes = self.codes.iter().map(|code| (code.as_str(), [1, 0]));
-        (!self.items.is_empty()).then(|| Pattern {
+        let codes = self.shows.iter().map(|part| (part.revision.as_str(), [1, 0]));
+        let names: Vec<&str> = self.shows.iter().map(|part| part.name.as_str()).collect();
+        let pattern = |items: Paper<Vec<Item>>| Pattern {
             part: Part::new(format!("{TOGETHER} {}", number + 1), revision::together(codes)),
-            make: self.names.join("; "),
-            sizes: match self.names.len() {
+            make: names.join("; "),
+            sizes: match names.len() {
                 1 => "1 pattern".to_owned(),
                 count => format!("{count} patterns"),
             },
-            items: self.items,
+            items,
             bounds: Rect::new(0.0, -height, width.max(1.0), 0.0),
             small: false,
             solid: self.solid.unwrap_or(SolidLine::EachItsOwn),
-        })
+        };
+        (!self.items.is_empty()).then(|| Sharing { pattern: pattern(self.items), shows: self.shows.clone() })
     }
 }
