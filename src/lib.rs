@@ -26,6 +26,7 @@
 
 pub mod assembly;
 pub mod board;
+pub mod change;
 pub mod check;
 pub mod cli;
 pub mod finding;

@@ -14,8 +14,8 @@ fn print_writes_a_pdf_named_after_the_file_and_says_so() {
     shop.file("bench.json", BENCH);
     let done = shop.run(&["print", "bench.json"]);
     assert_eq!(done.status.code(), Some(0), "{}", text(&done.stderr));
-    assert_eq!(shop.names(), ["bench.json", "bench.pdf"]);
-    assert!(text(&done.stdout).starts_with("Wrote bench.pdf\n"), "{}", text(&done.stdout));
+    assert_eq!(shop.names(), ["bench.json", "bench.pdf", "bench.printed.json"]);
+    assert!(text(&done.stdout).starts_with("Wrote bench.pdf\nWrote bench.printed.json\n"), "{}", text(&done.stdout));
     assert!(fs::read(shop.path("bench.pdf")).expect("a PDF").starts_with(b"%PDF-1.7"));
 }
 
@@ -379,7 +379,8 @@ fn completions_and_the_manual_name_every_command() {
         assert!(text(&done.stdout).contains("proof"), "{shell}");
     }
     let manual = text(&shop.run(&["man"]).stdout);
-    for command in ["demo", "new", "set", "check", "show", "proof", "print", "plot", "variants", "schema"] {
+    for command in ["demo", "new", "set", "check", "show", "proof", "print", "plot", "variants", "compare", "schema"]
+    {
         assert!(manual.contains(command), "{command}");
     }
 }

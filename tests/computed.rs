@@ -20,6 +20,7 @@ mod bench_models;
 mod changing;
 mod codes;
 mod commands;
+mod comparing;
 mod cures;
 mod draw_commands;
 mod drawings;

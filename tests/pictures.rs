@@ -94,7 +94,7 @@ fn bench() -> (Job, Vec<Pattern>) {
 /// As `show` draws it.
 fn all_patterns_of_the_bench() -> (Document, usize) {
     let (job, patterns) = bench();
-    let plain = |pattern| Pictured { pattern, dimensions: Vec::new(), guides: Vec::new() };
+    let plain = |pattern| Pictured { pattern, dimensions: Vec::new(), guides: Vec::new(), was: Vec::new() };
     let drawn: Vec<Pictured> = patterns.into_iter().map(plain).collect();
     (picture(&drawn, job.heading(), job.project().notation.clone()), 0)
 }

@@ -44,6 +44,8 @@ pub enum Command {
     Model(Model),
     /// List the variants of a file
     Variants(Variants),
+    /// What differs between two files, or two variants of one, part by part
+    Compare(Compare),
     /// The guide: a page by its topic, or every passage with some words
     Guide(Guide),
     /// The JSON Schema of the file, so that an editor completes and explains it
@@ -279,6 +281,9 @@ pub struct Print {
     /// Paper to print on, in place of the file's: a4, letter, 600x900, roll:610mm, ...
     #[arg(long, value_name = "PAPER")]
     pub paper: Option<String>,
+    /// Only the sheets of what changed since a print: its PDF, or the record beside it (table.printed.json)
+    #[arg(long, value_name = "SINCE", conflicts_with_all = ["pattern", "without"])]
+    pub only_changed: Option<PathBuf>,
     /// json: also write the list of sheets (sizes, matrices, crosses) beside the PDF
     #[arg(long, value_enum, default_value_t)]
     pub format: Format,
@@ -470,6 +475,40 @@ pub struct Model {
 pub struct Variants {
     /// The project file, or - for standard input
     pub file: PathBuf,
+}
+
+/// `compare`.
+#[derive(Debug, Args)]
+pub struct Compare {
+    /// The piece as it was: its project file, or the record of a print (table.printed.json, or the PDF beside it)
+    pub file: PathBuf,
+    /// The piece as it is, likewise [default: the same file]
+    #[arg(value_name = "OTHER")]
+    pub other: Option<PathBuf>,
+    /// A variant of the file as it was
+    #[arg(long, value_name = "NAME")]
+    pub variant: Option<String>,
+    /// A variant of the file as it is
+    #[arg(long, value_name = "NAME")]
+    pub to: Option<String>,
+    /// A shop file (paper, printer, cutters) that goes before the shops of both and before your own file
+    #[arg(long, value_name = "FILE")]
+    pub shop: Option<PathBuf>,
+    /// How to say it
+    #[arg(long, value_enum, default_value_t)]
+    pub format: Format,
+    /// Also draw each part that changed, as it is over as it was: SVG or PDF, or - for a PDF on standard output
+    #[arg(short, long, value_name = "OUT")]
+    pub out: Option<PathBuf>,
+    /// Draw at full size: on sheets that tape up as PDF, side by side as SVG
+    #[arg(long, requires = "out")]
+    pub full_size: bool,
+    /// What may be replaced.
+    #[command(flatten)]
+    pub replace: Replace,
+    /// How much paper may be taken.
+    #[command(flatten)]
+    pub limit: SheetLimit,
 }
 
 /// `schema`.

@@ -3,6 +3,7 @@
 mod args;
 mod ask;
 mod check;
+mod compare;
 mod demo;
 mod draw;
 mod files;
@@ -14,6 +15,7 @@ mod output;
 mod person;
 mod plot;
 mod print;
+mod records;
 pub mod report;
 mod schedule;
 mod set;
@@ -64,6 +66,7 @@ pub fn run_for(
         Command::Print(print) => print::run(print, &files, out, err),
         Command::Plot(plot) => plot::run(plot, &files, out, err),
         Command::Check(check) => check::run(check, &files, out),
+        Command::Compare(compare) => compare::run(compare, &files, out, err),
         Command::New(new) => new::run(new, &files, out, err),
         Command::Set(set) => set::run(set, &files, out, err),
         Command::Shop(asked) => shop::run(asked, &files, out, err),

@@ -2,11 +2,16 @@
 
 use super::args::{Format, Print};
 use super::files::{Files, Form, Output, Product};
-use super::load::{Stopped, load, paper, printer_words};
+use super::load::{Loaded, Stopped, load, paper, printer_words};
 use super::output::{Target, Trouble, counted, harmless, output_file, pretty, say, sheets_bytes};
+use super::records;
+use crate::change::{Record, Since};
 use crate::finding::quoted;
-use crate::job::Sheets;
+use crate::job::{Job, Sheets};
 use crate::layout::Cross;
+use crate::page::Part;
+use crate::pattern::Pattern;
+use crate::tolerance::SAME_CORRECTION;
 use serde_json::{Value, json};
 use std::io::Write;
 use std::path::Path;
@@ -21,38 +26,119 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
     let patterns = loaded.patterns(&asked.selection)?;
     let plain: Vec<String> =
         patterns.iter().filter(|one| one.is_plain_rectangle()).map(|one| one.part.name.clone()).collect();
-    let sheets = loaded.job.sheets(patterns)?;
-    if asked.dry_run {
-        let words = format!("{}\n{}{}", count(&sheets), left_out(&sheets, &plain), effort(&sheets));
-        return Ok(say(out, harmless(&words).as_bytes())?);
+    let older = asked.only_changed.as_deref().map(|since| record_of(since, &loaded.job, files)).transpose()?;
+    let now: Vec<Part> = patterns.iter().map(|pattern| pattern.part.clone()).collect();
+    let older = older.as_ref().map(|older| Since::of(older, &now));
+    let (sheets, on_bench) = laid(&loaded.job, patterns, older.as_ref())?;
+    if sheets.patterns.is_empty() {
+        return Ok(say(out, harmless(&format!("Nothing is to be printed again.\n{on_bench}")).as_bytes())?);
     }
-    let bytes = sheets_bytes(&sheets, loaded.lettering.as_ref())?;
+    let more = format!("{}{}{on_bench}", left_out(&sheets, &plain), effort(&sheets));
+    if asked.dry_run {
+        return Ok(say(out, harmless(&format!("{}\n{more}", count(&sheets))).as_bytes())?);
+    }
     let project = loaded.job.project();
-    let ending = asked.selection.ending("pdf");
+    let ending = if older.is_some() { "changed.pdf".to_owned() } else { asked.selection.ending("pdf") };
     let path = output_file((&asked.input, files), &project.variants, asked.out.as_deref(), &ending, &["pdf"])?;
-    let target = Target::named(&path);
     let list = path.with_extension("sheets.json");
+    let is_older_list = asked.format != Format::Json && files.is_left(&list, Product::SheetList);
+    let written = files.write(outputs(asked, &path, &loaded, &sheets, older.as_ref())?, &asked.replace, out)?;
+    let words = match Target::named(&path) {
+        Target::Stdout => String::new(),
+        Target::File(_) => {
+            let words = summary(&sheets, is_older_list.then_some(list.as_path()));
+            let input = (Some(asked.input.file.as_path()), asked.input.shop.as_deref());
+            format!("{words}{}{more}", printer_words(project, input, files))
+        }
+    };
+    Ok(written.tell("", &words, out)?)
+}
+
+/// Patterns on sheets, those alone that changed since an older print, where there is one; with what becomes of that print's sheets.
+fn laid<'job>(
+    job: &'job Job,
+    patterns: Vec<Pattern>,
+    since: Option<&Since>,
+) -> Result<(Sheets<'job>, String), Stopped> {
+    let Some(since) = since else { return Ok((job.sheets(patterns)?, String::new())) };
+    let sheets = job.some_sheets(patterns, &|shows| !shows.iter().all(|part| since.is_printed(part)))?;
+    let printer = &job.project().shop.printer;
+    let words = bench(since, [printer.across.0, printer.up.0]);
+    Ok((sheets, words))
+}
+
+/// The PDF, its record beside it, and the list of its sheets where that is asked for.
+fn outputs(
+    asked: &Print,
+    path: &Path,
+    loaded: &Loaded,
+    sheets: &Sheets,
+    since: Option<&Since>,
+) -> Result<Vec<Output>, Stopped> {
+    let target = Target::named(path);
+    let bytes = sheets_bytes(sheets, loaded.lettering.as_ref())?;
     let mut outputs = vec![Output { target: target.clone(), product: Product::Sheets, form: Form::Pdf, bytes }];
     if asked.format == Format::Json {
         if target == Target::Stdout {
             return Err(Trouble::new("--format json writes a second file: name the PDF with -o").into());
         }
-        let target = Target::File(list.clone());
-        let bytes = pretty(&manifest_json(&sheets, &project.title));
+        let target = Target::File(path.with_extension("sheets.json"));
+        let bytes = pretty(&manifest_json(sheets, &loaded.job.project().title));
         outputs.push(Output { target, product: Product::SheetList, form: Form::Json, bytes });
     }
-    let older = asked.format != Format::Json && files.is_left(&list, Product::SheetList);
-    let written = files.write(outputs, &asked.replace, out)?;
-    let words = match target {
-        Target::Stdout => String::new(),
-        Target::File(_) => {
-            let words = summary(&sheets, older.then_some(list.as_path()));
-            let input = (Some(asked.input.file.as_path()), asked.input.shop.as_deref());
-            let printer = printer_words(project, input, files);
-            format!("{words}{printer}{}{}", left_out(&sheets, &plain), effort(&sheets))
+    if records::stands_beside(&target) {
+        let printed = Record::of(&loaded.job, sheets)?;
+        let record = match since {
+            Some(since) => since.followed_by(printed),
+            None => printed,
+        };
+        outputs.push(records::output(path, &record));
+    }
+    Ok(outputs)
+}
+
+/// The record of an older print of the same piece.
+fn record_of(since: &Path, job: &Job, files: &Files) -> Result<Record, Trouble> {
+    let record = records::read(since, files)?;
+    let title = &job.project().title;
+    if record.piece.title == *title {
+        return Ok(record);
+    }
+    Err(Trouble::new(format!(
+        "{} is of another piece, {}, and this one is {}: name the print of this one, or print all its sheets",
+        since.display(),
+        quoted(&record.piece.title),
+        quoted(title)
+    )))
+}
+
+/// What of an older print is void, by the codes on its sheets, and what stays good.
+fn bench(since: &Since, correction: [f64; 2]) -> String {
+    let void = since.void().map(|(laid, void)| {
+        let sheets = laid.sheets.join(", ");
+        let names: Vec<String> = void.iter().map(|part| format!("{} rev {}", part.name, part.revision)).collect();
+        match void.len() == laid.shows.len() {
+            true => format!("  {sheets} ({})\n", names.join("; ")),
+            false => format!("  on {sheets} only {}\n", names.join("; ")),
         }
-    };
-    Ok(written.tell("", &words, out)?)
+    });
+    let void: String = void.collect();
+    let named = |name: &str| if name.contains(',') { quoted(name) } else { name.to_owned() };
+    let good: Vec<String> = since.good().map(|part| named(&part.name)).collect();
+    let mut words = String::new();
+    if !void.is_empty() {
+        words.push_str(&format!("Throw away of the older print:\n{void}"));
+    }
+    if !good.is_empty() {
+        words.push_str(&format!("Of the older print stay good: {}.\n", good.join(", ")));
+    }
+    let moved = since.record().correction.iter().zip(correction).any(|(was, is)| (was - is).abs() > SAME_CORRECTION);
+    if moved && !good.is_empty() {
+        words.push_str(
+            "The printer was corrected otherwise then: lay a steel rule on the bars of the sheets that stay, before you use them.\n",
+        );
+    }
+    words
 }
 
 /// What was printed and what to do first; and that the list of an older print's sheets stands beside it.

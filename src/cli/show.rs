@@ -26,7 +26,7 @@ pub fn run(asked: &Show, files: &Files, out: &mut dyn Write, err: &mut dyn Write
         loaded.say_all(&findings, err);
         bytes
     } else {
-        let plain = |pattern| Pictured { pattern, dimensions: Vec::new(), guides: Vec::new() };
+        let plain = |pattern| Pictured { pattern, dimensions: Vec::new(), guides: Vec::new(), was: Vec::new() };
         let drawn: Vec<Pictured> = loaded.patterns(&asked.selection)?.into_iter().map(plain).collect();
         picture_bytes(&drawn, (job.heading(), project.notation.clone()), lettering)?
     };

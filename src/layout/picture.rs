@@ -37,7 +37,13 @@ pub struct Pictured {
     pub dimensions: Vec<Dimension>,
     /// Straight lines that make a dimension plain, such as the chord under a rise.
     pub guides: Vec<(Point, Point)>,
+    /// Lines of the same part as it was, in its axes, which are drawn in dashes.
+    pub was: Vec<Path>,
 }
+
+/// Width of the lines of a part as it was, and their dash and gap, mm.
+const WAS: f64 = 0.25;
+const WAS_DASH: [f64; 2] = [3.0, 1.0];
 
 /// Draws the patterns one below the other, all at one scale, with their dimensions.
 pub fn picture(pictured: &[Pictured], title: &str, notation: Notation) -> Document {
@@ -103,6 +109,9 @@ fn drawn(one: &Pictured, place: Affine, bounds: Rect, notation: &Notation) -> Ve
     };
     let guides = one.guides.iter().map(guide);
     items.extend(guides.map(|shape| Item { role: Role::Mark, part: None, clip: None, shape }));
+    let was =
+        one.was.iter().map(|path| Shape::Stroke { path: path.transformed(place), pen: Pen::dashed(WAS, &WAS_DASH) });
+    items.extend(was.map(|shape| Item { role: Role::Mark, part: None, clip: None, shape }));
     let dimensions = if own { overall(bounds, notation) } else { one.dimensions.clone() };
     for dimension in dimensions {
         let on_page = Dimension { from: place * dimension.from, to: place * dimension.to, ..dimension };

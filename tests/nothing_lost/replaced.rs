@@ -121,7 +121,10 @@ fn two_variants_of_one_file_name_are_told_apart() {
     assert_eq!(shop.names(), ["tray.json"]);
     done(&shop, &["print", "tray.json", "--variant", "tall 1", "-o", "tall.pdf"]);
     done(&shop, &["print", "tray.json", "--variant", "wide"]);
-    assert_eq!(shop.names(), ["tall.pdf", "tray.json", "tray.wide.pdf"]);
+    assert_eq!(
+        shop.names(),
+        ["tall.pdf", "tall.printed.json", "tray.json", "tray.wide.pdf", "tray.wide.printed.json"]
+    );
 }
 
 #[cfg(unix)]

@@ -49,10 +49,10 @@ fn what_cannot_be_said_does_not_hide_what_was_done() {
     let full = "fullsize: cannot write to standard output: the disk is full";
     assert_eq!(run(&["set", "tray.json", "patterns.base.thickness=12"]), format!("{full}; tray.json was changed\n"));
     assert!(fs::read_to_string(shop.path("tray.json")).expect("there").contains("\"thickness\": 12"));
-    assert_eq!(run(&["print", "tray.json"]), format!("{full}; tray.pdf was written\n"));
+    assert_eq!(run(&["print", "tray.json"]), format!("{full}; tray.pdf, tray.printed.json were written\n"));
     assert_eq!(
         run(&["print", "tray.json", "--format", "json"]),
-        format!("{full}; tray.pdf, tray.sheets.json were written\n")
+        format!("{full}; tray.pdf, tray.sheets.json, tray.printed.json were written\n")
     );
 }
 

@@ -8,8 +8,9 @@ use std::fs;
 const DIGEST: &str = " (sha256 ";
 
 /// Every kind of file that a command makes of the stool: the command, the file, what a signature says of it.
-const MADE: [(&[&str], &str, &str); 9] = [
+const MADE: [(&[&str], &str, &str); 10] = [
     (&["print", "stool.json"], "stool.pdf", "print"),
+    (&["print", "stool.json"], "stool.printed.json", "print record"),
     (&["plot", "stool.json"], "stool.svg", "plot"),
     (&["show", "stool.json"], "stool.picture.svg", "show"),
     (&["draw", "stool.json", "-o", "view.svg"], "view-2.svg", "draw sheet 2"),

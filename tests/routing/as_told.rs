@@ -122,7 +122,7 @@ fn a_template_is_pictured_at_its_own_size() {
         r#""outline": [ { "to": [0, 0] }, { "to": [180, 0] }, { "to": [180, 100] }, { "to": [0, 100] } ],
            "template": { "kind": "collar", "work": "inside", "collar": "k30", "cutter": "tip" }"#,
     );
-    let one = |pattern: Pattern| Pictured { pattern, dimensions: Vec::new(), guides: Vec::new() };
+    let one = |pattern: Pattern| Pictured { pattern, dimensions: Vec::new(), guides: Vec::new(), was: Vec::new() };
     let shown: Vec<Pictured> = made(&project).into_iter().map(one).collect();
     let page = &picture(&shown, "T", project.notation).pages[0];
     let said = |item: &Item| match &item.shape {

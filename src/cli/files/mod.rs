@@ -168,6 +168,19 @@ impl Files {
         }
     }
 
+    /// The bytes of the record of a print. It is not kept in mind as read: a later print of the same name takes its place.
+    ///
+    /// # Errors
+    /// Says why it cannot be read.
+    pub fn record(&self, path: &Path) -> Result<Vec<u8>, Trouble> {
+        let trouble = |error: io::Error| Trouble::reading(path, &error);
+        // Before it is opened: opening a pipe waits until somebody writes into it.
+        if !fs::metadata(path).map_err(trouble)?.is_file() {
+            return Err(Trouble::new(format!("{} is no file, and so no record of a print", path.display())));
+        }
+        limited(fs::File::open(path).map_err(trouble)?, READ_LIMIT).map_err(trouble)
+    }
+
     /// A drawing's bytes, from a file in or under the project file's folder.
     ///
     /// # Errors

@@ -31,6 +31,10 @@ pub enum Product {
     Sheets,
     /// Their list.
     SheetList,
+    /// What they showed.
+    Record,
+    /// What differs between two pieces.
+    Comparison,
     /// Patterns for a plotter.
     Plot,
     /// Views, or the rod.
@@ -64,6 +68,8 @@ impl Product {
             Product::Proof => "proof",
             Product::Sheets => "print",
             Product::SheetList => "print --format json",
+            Product::Record => "print record",
+            Product::Comparison => "compare",
             Product::Plot => "plot",
             Product::Drawing => "draw",
             Product::DrawnSheet(number) => return Some(format!("draw sheet {number}")),

@@ -52,7 +52,7 @@ fn meaning(answered: Answered, job: &Job) -> Result<Document, Stopped> {
                     named.push(std::mem::take(&mut dimension.words));
                     dimension.words = format!("{} {value}", called(named.last().map_or("", String::as_str)));
                 }
-                Pictured { pattern: pattern.clone(), dimensions, guides }
+                Pictured { pattern: pattern.clone(), dimensions, guides, was: Vec::new() }
             });
             picture(&drawn.collect::<Vec<_>>(), &project.title, project.notation.clone())
         }

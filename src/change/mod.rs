@@ -1,0 +1,27 @@
+//! What a change of numbers does to parts: one piece held against another, solid against solid.
+//!
+//! Guarantees to everything below: nothing is compared by its text; each part of either piece is told once, as it was beside as it
+//! is; the comparison is the same either way round but for its signs, and a piece held against itself is the same to the last part.
+
+mod compared;
+mod data;
+mod differs;
+mod drawn;
+mod place;
+mod read;
+mod record;
+mod snapshot;
+mod wood;
+mod words;
+mod worked;
+
+pub use crate::pattern::Overlaid;
+pub use compared::{Compared, Fate, Met};
+pub use data::json;
+pub use differs::{AngleChange, Differences, How, NumberChange, SawAngle, SurfaceChange, WorkedChange, WorkedHow};
+pub use place::Place;
+pub use read::Torn;
+pub use record::{LaidPattern, PRINTED, Record, Since};
+pub use snapshot::{Given, Snapshot};
+pub use wood::{Kind, Numbered, OnSheets, Wood, Worked};
+pub use words::words;

@@ -1,0 +1,430 @@
+//! What a print showed, kept beside it: the parts as wood, the codes of all patterns and of their sheets, the numbers.
+//!
+//! From a record alone its pieces are held against later ones, so that no older program is needed. It holds numbers and codes, no
+//! pictures, no mesh, no clock.
+
+use super::data::{role, unit};
+use super::read::{At, Torn};
+use super::snapshot::{Given, Snapshot};
+use super::wood::{Kind, Numbered, Wood, Worked};
+use crate::board::{Board, Cut, Edge, EdgeName, PartRole, Role};
+use crate::geometry::{Arc, CubicBez, Path, Placement, Plane, Point, Point3, Segment, Vec2, Vec3};
+use crate::job::{Job, Refusal, Sheets};
+use crate::layout::Sheet;
+use crate::model::Kind as Measures;
+use crate::page::Part;
+use crate::solid::{End, Prism, Shape, Turned};
+use crate::tolerance::{JOINED, NO_LEAN};
+use crate::units::Units;
+use serde_json::{Value as Json, json};
+
+/// The member by which a record is known, and the number of its form.
+pub const PRINTED: &str = "printed";
+const FORM: f64 = 1.0;
+
+/// What a print showed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Record {
+    /// The piece.
+    pub piece: Snapshot,
+    /// The patterns as they were laid.
+    pub laid: Vec<LaidPattern>,
+    /// By how much the printer was corrected, across and up.
+    pub correction: [f64; 2],
+}
+
+/// A pattern, or several that share sheets, as it was laid on paper.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LaidPattern {
+    /// Its name, revision code and short code.
+    pub part: Part,
+    /// The patterns on it: itself, or those that share it.
+    pub shows: Vec<Part>,
+    /// The codes on its sheets.
+    pub sheets: Vec<String>,
+}
+
+impl Record {
+    /// What a print of a piece shows.
+    ///
+    /// # Errors
+    /// Where a finding stops the work.
+    pub fn of(job: &Job, sheets: &Sheets) -> Result<Record, Refusal> {
+        let laid = sheets.patterns.iter().zip(&sheets.shows).zip(&sheets.manifest.patterns);
+        let laid = laid.filter_map(|((pattern, shows), plan)| {
+            let sheets = plan.as_ref()?.sheets.iter().map(Sheet::code).collect();
+            Some(LaidPattern { part: pattern.part.clone(), shows: shows.clone(), sheets })
+        });
+        let printer = &job.project().shop.printer;
+        let correction = [printer.across.0, printer.up.0];
+        Ok(Record { laid: laid.collect(), correction, piece: Snapshot::of(job)? })
+    }
+
+    /// The record as it is written.
+    pub fn json(&self) -> Json {
+        let piece = &self.piece;
+        json!({
+            PRINTED: FORM,
+            "program": env!("CARGO_PKG_VERSION"),
+            "title": piece.title,
+            "heading": piece.heading,
+            "units": if piece.units == Units::Inch { "in" } else { "mm" },
+            "correction": self.correction,
+            "laid": self.laid.iter().map(laid_json).collect::<Vec<Json>>(),
+            "numbers": piece.numbers.iter().map(given_json).collect::<Vec<Json>>(),
+            "parts": piece.parts.iter().map(wood_json).collect::<Vec<Json>>(),
+        })
+    }
+
+    /// A record as it was written.
+    ///
+    /// # Errors
+    /// Where it is not as one is written, and what is wrong there.
+    pub fn read(json: &Json) -> Result<Record, Torn> {
+        let root = At::root(json);
+        if root.field(PRINTED)?.number()? != FORM {
+            return Err(root.field(PRINTED)?.torn("it is of another form than this program reads"));
+        }
+        let [x, y] = root.field("correction")?.numbers::<2>()?;
+        let units = match root.field("units")?.text()? {
+            "mm" => Units::Mm,
+            "in" => Units::Inch,
+            _ => return Err(root.field("units")?.torn("units are mm or in")),
+        };
+        let piece = Snapshot {
+            heading: root.field("heading")?.text()?.to_owned(),
+            title: root.field("title")?.text()?.to_owned(),
+            units,
+            parts: root.field("parts")?.each(wood_of)?,
+            numbers: root.field("numbers")?.each(given_of)?,
+        };
+        Ok(Record { piece, laid: root.field("laid")?.each(laid_of)?, correction: [x, y] })
+    }
+}
+
+/// What became of printed patterns since.
+#[derive(Debug, Clone)]
+pub struct Since<'a> {
+    record: &'a Record,
+    now: &'a [Part],
+}
+
+impl<'a> Since<'a> {
+    /// Of those of a record, with the patterns as they are now.
+    pub fn of(record: &'a Record, now: &'a [Part]) -> Since<'a> {
+        Since { record, now }
+    }
+
+    /// The record of the print.
+    pub fn record(&self) -> &'a Record {
+        self.record
+    }
+
+    /// What lies on the bench once the sheets of a later print are laid to those that are still right.
+    pub fn followed_by(&self, later: Record) -> Record {
+        let again = |part: &Part| later.laid.iter().any(|laid| laid.shows.iter().any(|own| own.name == part.name));
+        let good = self.record.laid.iter().filter_map(|laid| {
+            let good = laid.shows.iter().filter(|part| self.stays(part) && !again(part));
+            let shows: Vec<Part> = good.cloned().collect();
+            (!shows.is_empty()).then(|| LaidPattern { shows, ..laid.clone() })
+        });
+        let laid = later.laid.iter().cloned().chain(good).collect();
+        Record { laid, ..later }
+    }
+
+    /// Whether a printed pattern is still right: there is one of its name and revision code.
+    pub fn stays(&self, printed: &Part) -> bool {
+        self.now.iter().any(|now| (&now.name, &now.revision) == (&printed.name, &printed.revision))
+    }
+
+    /// Whether a pattern lies on the bench as it is now.
+    pub fn is_printed(&self, now: &Part) -> bool {
+        let mut printed = self.record.laid.iter().flat_map(|laid| &laid.shows);
+        printed.any(|printed| (&now.name, &now.revision) == (&printed.name, &printed.revision))
+    }
+
+    /// What was printed and is void, with what of it is: all that it shows, or some of the patterns that share it.
+    pub fn void(&self) -> impl Iterator<Item = (&'a LaidPattern, Vec<&'a Part>)> + '_ {
+        self.record.laid.iter().filter_map(|laid| {
+            let void: Vec<&Part> = laid.shows.iter().filter(|part| !self.stays(part)).collect();
+            (!void.is_empty()).then_some((laid, void))
+        })
+    }
+
+    /// The printed patterns that are still right.
+    pub fn good(&self) -> impl Iterator<Item = &'a Part> + '_ {
+        self.record.laid.iter().flat_map(|laid| &laid.shows).filter(|part| self.stays(part))
+    }
+}
+
+fn part_json(part: &Part) -> Json {
+    json!([part.name, part.revision, part.code])
+}
+
+fn part_of(at: &At) -> Result<Part, Torn> {
+    let [name, revision, code] = at.texts::<3>()?;
+    Ok(Part { name, revision, code })
+}
+
+fn laid_json(laid: &LaidPattern) -> Json {
+    let shows = laid.shows.iter().map(part_json).collect::<Vec<Json>>();
+    json!({ "part": part_json(&laid.part), "shows": shows, "sheets": laid.sheets })
+}
+
+fn laid_of(at: &At) -> Result<LaidPattern, Torn> {
+    Ok(LaidPattern {
+        part: part_of(&at.field("part")?)?,
+        shows: at.field("shows")?.each(part_of)?,
+        sheets: at.field("sheets")?.each(|one| Ok(one.text()?.to_owned()))?,
+    })
+}
+
+fn given_json(given: &Given) -> Json {
+    json!([given.pointer, given.words, unit(given.measures), given.value])
+}
+
+fn given_of(at: &At) -> Result<Given, Torn> {
+    let text = |index: usize| Ok(at.entry(index)?.text()?.to_owned());
+    let all = [Measures::Length, Measures::Angle, Measures::Count, Measures::Share];
+    let said = at.entry(2)?.text()?;
+    let measures = all.into_iter().find(|one| unit(*one) == said).ok_or_else(|| at.torn("no such unit"))?;
+    Ok(Given { pointer: text(0)?, words: text(1)?, measures, value: at.entry(3)?.number()? })
+}
+
+/// What a part is, as a record says it.
+const DRAWN: &str = "drawn";
+
+fn wood_json(wood: &Wood) -> Json {
+    let kind = match wood.kind {
+        Kind::Board(role) => role.key(),
+        Kind::Drawn => DRAWN,
+    };
+    let board = &wood.board;
+    let edges = board
+        .edges
+        .iter()
+        .map(|edge| json!([edge.name.words(), edge.segments.iter().map(segment_json).collect::<Vec<Json>>()]));
+    let cuts = board.cuts.iter().map(|cut| json!([cut.place.words(), role(cut.role), plane_json(&cut.plane)]));
+    json!({
+        "id": wood.id,
+        "kind": kind,
+        "name": wood.name,
+        "revision": wood.revision,
+        "make": wood.make,
+        "copies": wood.copies,
+        "sides": wood.sides,
+        "thickness": board.thickness,
+        "edges": edges.collect::<Vec<Json>>(),
+        "cuts": cuts.collect::<Vec<Json>>(),
+        "keep": board.keep.map(|p| [p.x, p.y, p.z]),
+        "turned": wood.turned,
+        "worked": wood.worked.iter().map(worked_json).collect::<Vec<Json>>(),
+        "numbers": wood.numbers.iter().map(numbered_json).collect::<Vec<Json>>(),
+    })
+}
+
+fn wood_of(at: &At) -> Result<Wood, Torn> {
+    let text = |name: &str| Ok(at.field(name)?.text()?.to_owned());
+    let kind = match at.field("kind")?.text()? {
+        DRAWN => Kind::Drawn,
+        key => Kind::Board(PartRole::of_key(key).ok_or_else(|| at.torn("there is no such kind of part"))?),
+    };
+    let thickness = at.field("thickness")?.number()?;
+    if thickness <= 0.0 {
+        return Err(at.field("thickness")?.torn("a thickness is above zero"));
+    }
+    let edges = at.field("edges")?.each(edge_of)?;
+    let pieces: Vec<&Segment> = edges.iter().flat_map(|edge| &edge.segments).collect();
+    let next = pieces.iter().cycle().skip(1);
+    let is_closed = pieces.iter().zip(next).all(|(own, next)| own.end().distance(next.start()) <= JOINED);
+    if pieces.is_empty() || !is_closed {
+        return Err(at.field("edges")?.torn("the edges do not join into one outline"));
+    }
+    let keep = at.field("keep")?;
+    let keep = if keep.is_null() { None } else { Some(point3(keep.numbers::<3>()?)) };
+    let board = Board { thickness, edges, cuts: at.field("cuts")?.each(cut_of)?, keep, sides: super::wood::SIDES };
+    let solid = board.solid().map_err(|_| at.torn("its cuts leave nothing of it"))?;
+    let turned = at.field("turned")?;
+    Ok(Wood {
+        id: text("id")?,
+        kind,
+        name: text("name")?,
+        copies: at.field("copies")?.each(|one| Ok(one.text()?.to_owned()))?,
+        make: text("make")?,
+        revision: text("revision")?,
+        sides: at.field("sides")?.texts::<2>()?,
+        board,
+        solid,
+        worked: at.field("worked")?.each(worked_of)?,
+        numbers: at.field("numbers")?.each(numbered_of)?,
+        turned: if turned.is_null() { None } else { Some(turned.numbers::<3>()?) },
+    })
+}
+
+fn edge_of(at: &At) -> Result<Edge, Torn> {
+    let name = EdgeName::Given(at.entry(0)?.text()?.to_owned());
+    Ok(Edge::new(name, at.entry(1)?.each(segment_of)?))
+}
+
+fn cut_of(at: &At) -> Result<Cut, Torn> {
+    let said = at.entry(1)?.text()?;
+    let role = [Role::End, Role::Edge].into_iter().find(|one| role(*one) == said);
+    let plane = plane_of(&at.entry(2)?)?;
+    let normal = plane.normal();
+    if normal.x.hypot(normal.y) <= NO_LEAN {
+        return Err(at.torn("a cut does not lie in the face"));
+    }
+    Ok(Cut {
+        place: EdgeName::Given(at.entry(0)?.text()?.to_owned()),
+        against: None,
+        role: role.ok_or_else(|| at.torn("a cut makes an end or an edge"))?,
+        plane,
+        nominal: None,
+    })
+}
+
+/// A piece of a line: 4 numbers are a straight one, 8 a cubic, 9 an arc, its last one left out of none.
+fn segment_json(segment: &Segment) -> Json {
+    match segment {
+        Segment::Line(line) => json!([line.p0.x, line.p0.y, line.p1.x, line.p1.y]),
+        Segment::Cubic(c) => json!([c.p0.x, c.p0.y, c.p1.x, c.p1.y, c.p2.x, c.p2.y, c.p3.x, c.p3.y]),
+        Segment::Arc(arc) => {
+            let Arc { center, p, q, start, sweep } = arc;
+            // One zero more than a cubic has numbers, so that their count tells them apart.
+            json!([center.x, center.y, p.x, p.y, q.x, q.y, start, sweep, 0])
+        }
+    }
+}
+
+fn segment_of(at: &At) -> Result<Segment, Torn> {
+    match at.len() {
+        4 => at.numbers::<4>().map(|[a, b, c, d]| Segment::line(Point::new(a, b), Point::new(c, d))),
+        8 => {
+            let [a, b, c, d, e, f, g, h] = at.numbers::<8>()?;
+            Ok(Segment::Cubic(CubicBez::new((a, b), (c, d), (e, f), (g, h))))
+        }
+        9 => {
+            let [x, y, px, py, qx, qy, start, sweep, _] = at.numbers::<9>()?;
+            let (p, q) = (Vec2::new(px, py), Vec2::new(qx, qy));
+            Ok(Segment::Arc(Arc { center: Point::new(x, y), p, q, start, sweep }))
+        }
+        _ => Err(at.torn("a piece of a line has 4, 8 or 9 numbers")),
+    }
+}
+
+fn path_json(path: &Path) -> Json {
+    path.segments().iter().map(segment_json).collect()
+}
+
+fn plane_json(plane: &Plane) -> Json {
+    let n = plane.normal();
+    json!([n.x, n.y, n.z, plane.offset()])
+}
+
+fn plane_of(at: &At) -> Result<Plane, Torn> {
+    let [x, y, z, offset] = at.numbers::<4>()?;
+    let normal = Vec3::new(x, y, z);
+    Plane::through(Point3::ORIGIN + normal * offset, normal).ok_or_else(|| at.torn("a plane has no direction"))
+}
+
+fn point3([x, y, z]: [f64; 3]) -> Point3 {
+    Point3::new(x, y, z)
+}
+
+fn frame_json(frame: &Placement) -> Json {
+    let axes = [frame.origin().to_vec(), frame.u(), frame.v(), frame.w()];
+    axes.iter().flat_map(|d| [d.x, d.y, d.z]).collect::<Vec<f64>>().into()
+}
+
+fn frame_of(at: &At) -> Result<Placement, Torn> {
+    let n = at.numbers::<12>()?;
+    let vector = |from: usize| Vec3::new(n[from], n[from + 1], n[from + 2]);
+    let axes = [vector(3), vector(6), vector(9)];
+    let is_square = [(0, 1), (1, 2), (2, 0)].iter().all(|(a, b)| axes[*a].dot(axes[*b]).abs() <= NO_LEAN);
+    if !is_square || axes.iter().any(|axis| (axis.length() - 1.0).abs() > NO_LEAN) {
+        return Err(at.torn("its axes are not square to each other"));
+    }
+    Ok(Placement::of_axes(Point3::ORIGIN + vector(0), axes))
+}
+
+fn end_json(end: &End) -> Json {
+    match end {
+        End::To(mm) => json!(mm),
+        End::On(plane) => plane_json(plane),
+        End::Open => Json::Null,
+    }
+}
+
+fn end_of(at: &At) -> Result<End, Torn> {
+    if at.is_null() {
+        return Ok(End::Open);
+    }
+    match at.len() {
+        4 => plane_of(at).map(End::On),
+        _ => at.number().map(End::To),
+    }
+}
+
+fn worked_json(worked: &Worked) -> Json {
+    let shape = match &worked.shape {
+        Shape::Prism(prism) => json!({
+            "outline": path_json(&prism.outline),
+            "frame": frame_json(&prism.frame),
+            "ends": prism.ends.iter().map(end_json).collect::<Vec<Json>>(),
+        }),
+        Shape::Turned(turned) => json!({
+            "profile": turned.profile.iter().map(|p| json!([p.x, p.y])).collect::<Vec<Json>>(),
+            "frame": frame_json(&turned.frame),
+        }),
+    };
+    json!({
+        "what": worked.what,
+        "of": worked.of,
+        "number": worked.number,
+        "on": worked.on,
+        "stands": worked.stands,
+        "copies": worked.copies,
+        "shape": shape,
+    })
+}
+
+fn worked_of(at: &At) -> Result<Worked, Torn> {
+    let text = |name: &str| Ok(at.field(name)?.text()?.to_owned());
+    let shape = at.field("shape")?;
+    let frame = frame_of(&shape.field("frame")?)?;
+    let shape = match shape.field("outline") {
+        Ok(outline) => {
+            let outline = Path::closed(outline.each(segment_of)?);
+            let ends = shape.field("ends")?;
+            let ends = [end_of(&ends.entry(0)?)?, end_of(&ends.entry(1)?)?];
+            Shape::Prism(Prism { outline, frame, ends })
+        }
+        Err(_) => {
+            let point = |at: &At| at.numbers::<2>().map(|[x, y]| Point::new(x, y));
+            Shape::Turned(Turned { profile: shape.field("profile")?.each(point)?, frame })
+        }
+    };
+    Ok(Worked {
+        what: text("what")?,
+        of: text("of")?,
+        number: at.field("number")?.count()?,
+        on: text("on")?,
+        stands: at.field("stands")?.yes()?,
+        copies: at.field("copies")?.each(|one| Ok(one.text()?.to_owned()))?,
+        shape,
+    })
+}
+
+fn numbered_json(one: &Numbered) -> Json {
+    let lengths = one.lengths.iter().map(|(name, mm)| json!([name, mm])).collect::<Vec<Json>>();
+    json!({ "what": one.what, "kind": one.kind, "lengths": lengths })
+}
+
+fn numbered_of(at: &At) -> Result<Numbered, Torn> {
+    let length = |at: &At| Ok((at.entry(0)?.text()?.to_owned(), at.entry(1)?.number()?));
+    Ok(Numbered {
+        what: at.field("what")?.text()?.to_owned(),
+        kind: at.field("kind")?.text()?.to_owned(),
+        lengths: at.field("lengths")?.each(length)?,
+    })
+}

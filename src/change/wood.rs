@@ -1,0 +1,354 @@
+//! A part as wood: what of it a saw, a plane, a chisel or a drill makes, and nothing else.
+
+use crate::board::{Board, Cut, Edge, EdgeName, PartRole, SawCut, Solid, Source};
+use crate::geometry::{Nearest, Path, Placement, Plane, Point, Point3, Segment, Vec3};
+use crate::joinery::glue_lines;
+use crate::model::top::Top;
+use crate::model::{DrawnPattern, EdgeProfile, Half, edge_of};
+use crate::pattern::edge_words;
+use crate::piece::{SolvedBoard, plane_of, tongue_of};
+use crate::solid::{Does, End, Feature, Prism, Shape};
+use crate::tolerance::SAME_PLACE;
+use std::ops::Range;
+
+/// What a part is: two parts are held against each other only where they are of one kind.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    /// A board of the piece.
+    Board(PartRole),
+    /// A part that the file draws directly.
+    Drawn,
+}
+
+/// A part as wood.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Wood {
+    /// Its key in its file.
+    pub id: String,
+    /// What it is.
+    pub kind: Kind,
+    /// What stands on its sheets.
+    pub name: String,
+    /// Which ones are made from it, each in a maker's words; none of a part that the file draws directly.
+    pub copies: Vec<String>,
+    /// How many are made, as its sheets say it.
+    pub make: String,
+    /// Its revision code.
+    pub revision: String,
+    /// What its face side and its far side are called.
+    pub sides: [String; 2],
+    /// Edges and cuts: each edge as a maker tells it, its landings in it.
+    pub board: Board,
+    /// Its exact shape as sawn.
+    pub solid: Solid,
+    /// What is worked in it beside its cuts.
+    pub worked: Vec<Worked>,
+    /// What is known by its numbers alone: profiles along edges, the boards of a glue-up.
+    pub numbers: Vec<Numbered>,
+    /// Diameters at its head, its foot and its tenon, mm, where it is turned.
+    pub turned: Option<[f64; 3]>,
+}
+
+/// Something that is worked in a part beside its cuts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Worked {
+    /// What the trade calls it: `mortise`.
+    pub what: String,
+    /// The joint to which it belongs, or the name that the file gives it; empty where it has neither.
+    pub of: String,
+    /// Which of those that are named alike, from 1.
+    pub number: usize,
+    /// What the surface is called from which it goes in; empty where it is none of the part's.
+    pub on: String,
+    /// Whether wood is added: a tenon that is left standing.
+    pub stands: bool,
+    /// The copies that have it, in a maker's words; none where all have it.
+    pub copies: Vec<String>,
+    /// What is taken away or added.
+    pub shape: Shape,
+}
+
+/// Something of a part that is known by numbers.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Numbered {
+    /// What it is, and where: `profile, upper edge`.
+    pub what: String,
+    /// Of which kind.
+    pub kind: String,
+    /// Its lengths, each with its name, mm.
+    pub lengths: Vec<(String, f64)>,
+}
+
+/// How a part is known on its sheets.
+#[derive(Debug, Clone)]
+pub struct OnSheets {
+    /// Its name.
+    pub name: String,
+    /// How many are made.
+    pub make: String,
+    /// Its revision code.
+    pub revision: String,
+}
+
+impl Wood {
+    /// A board of the piece, with what is worked along its edges and, of a top, its numbers; `None` where nothing is left of it.
+    pub fn of_board(
+        solved: &SolvedBoard,
+        routed: Option<&DrawnPattern>,
+        top: Option<&Top>,
+        on_sheets: OnSheets,
+    ) -> Option<Wood> {
+        let board = told(&solved.board);
+        let solid = board.solid().ok()?;
+        let label = |copy: &usize| solved.copies.get(*copy).map(|copy| copy.label.clone());
+        let worked = solved.worked_in().into_iter().filter_map(|one| {
+            let all = one.feature.copies.as_ref().is_none_or(|some| some.len() == solved.copies.len());
+            let copies = one.feature.copies.iter().filter(|_| !all).flatten().filter_map(label).collect();
+            let on = one.on.map_or_else(String::new, |on| solved.board.name_of(on).into_owned());
+            Worked::of(&one.feature, one.joint.unwrap_or_default(), on, copies)
+        });
+        let numbers = routed.into_iter().flat_map(profiles).chain(top.into_iter().flat_map(of_top));
+        Some(Wood {
+            id: solved.id.as_str().to_owned(),
+            kind: Kind::Board(solved.role),
+            copies: solved.copies.iter().map(|copy| copy.label.clone()).collect(),
+            sides: solved.board.sides.map(str::to_owned),
+            worked: numbered(worked.collect()),
+            numbers: numbers.collect(),
+            turned: solved.turned.map(|turned| [turned.head, turned.foot, turned.tenon]),
+            name: on_sheets.name,
+            make: on_sheets.make,
+            revision: on_sheets.revision,
+            board,
+            solid,
+        })
+    }
+
+    /// A part that the file draws directly.
+    pub fn of_drawn(drawn: &DrawnPattern, on_sheets: OnSheets) -> Option<Wood> {
+        let (thickness, outline) = (drawn.thickness.mm(), drawn.built.outline.path());
+        let edges = drawn_edges(drawn, outline.segments());
+        let board = Board { thickness, edges, cuts: Vec::new(), keep: None, sides: SIDES };
+        let solid = board.solid().ok()?;
+        let openings =
+            drawn.openings.iter().map(|one| Worked::through("opening", "", one.what.path().clone(), thickness));
+        let slots = drawn.slots.iter().map(|one| {
+            Worked::through("slot", one.what.label.as_deref().unwrap_or_default(), one.what.ring(), thickness)
+        });
+        let holes = drawn.holes.iter().map(|one| {
+            let ring = Path::circle(one.what.at, one.what.diameter.mm() / 2.0);
+            Worked::through("hole", one.what.label.as_deref().unwrap_or_default(), ring, thickness)
+        });
+        Some(Wood {
+            id: drawn.name.clone(),
+            kind: Kind::Drawn,
+            copies: Vec::new(),
+            sides: SIDES.map(str::to_owned),
+            worked: numbered(openings.chain(slots).chain(holes).collect()),
+            numbers: profiles(drawn).collect(),
+            turned: None,
+            name: on_sheets.name,
+            make: on_sheets.make,
+            revision: on_sheets.revision,
+            board,
+            solid,
+        })
+    }
+
+    /// The surfaces that its edges and cuts leave, in their order; of a turned part, whose square blank is only its beginning, the cuts.
+    pub fn surfaces(&self) -> Vec<Source> {
+        let edges = (0..self.board.edges.len()).map(Source::Edge).filter(|_| self.turned.is_none());
+        let is_there = |source: &Source| self.solid.arris(*source).is_some_and(|arris| arris.face + arris.far > 0.0);
+        let cuts = (0..self.board.cuts.len()).map(Source::Cut);
+        edges.filter(is_there).chain(cuts.filter(|cut| self.is_sawn(*cut))).collect()
+    }
+
+    fn is_sawn(&self, cut: Source) -> bool {
+        matches!(cut, Source::Cut(i) if self.solid.ends.get(i).is_some_and(|end| !end.rings.is_empty()))
+    }
+
+    /// What a maker calls one of its surfaces.
+    pub fn name_of(&self, source: Source) -> String {
+        match source {
+            Source::Face => self.sides[0].clone(),
+            Source::Far => self.sides[1].clone(),
+            Source::Edge(_) | Source::Cut(_) => self.board.name_of(source).into_owned(),
+        }
+    }
+
+    /// How the saw is set for the cut that leaves a surface.
+    pub fn saw(&self, source: Source) -> Option<SawCut> {
+        let Source::Cut(index) = source else { return None };
+        self.board.saw_cuts(&self.solid).into_iter().find(|saw| saw.cut == index)
+    }
+}
+
+/// What the sides of a part are called that has no names of its own for them.
+pub(super) const SIDES: [&str; 2] = ["face side", "far side"];
+
+/// A board whose edges are those that a maker tells, known by their words alone.
+fn told(board: &Board) -> Board {
+    let edge = |edges: Range<usize>, name: &EdgeName| {
+        let pieces = board.edges.get(edges).unwrap_or_default().iter().flat_map(|edge| edge.segments.iter().copied());
+        Edge::new(EdgeName::Given(name.words().into_owned()), pieces.collect())
+    };
+    let cut = |cut: &Cut| Cut {
+        place: EdgeName::Given(cut.place.words().into_owned()),
+        against: None,
+        nominal: None,
+        ..cut.clone()
+    };
+    Board {
+        edges: board.edge_runs().into_iter().map(|run| edge(run.edges, run.name)).collect(),
+        cuts: board.cuts.iter().map(cut).collect(),
+        sides: SIDES,
+        ..board.clone()
+    }
+}
+
+/// The outline of a drawn part by its edges as they are drawn: what lies on none of them rounds a corner, or is the edge of a shape
+/// that was not drawn corner by corner.
+fn drawn_edges(drawn: &DrawnPattern, outline: &[Segment]) -> Vec<Edge> {
+    let known = &drawn.routing.edges;
+    let name = |index: usize| {
+        let edge = known.get(index)?;
+        Some(edge.name.clone().unwrap_or_else(|| format!("edge to corner {}", edge.corner + 1)))
+    };
+    let middle = |piece: &Segment| piece.eval(0.5);
+    let lines = Nearest::of_rings(known.iter().map(|edge| edge.path.segments()));
+    let on = |p: Point| lines.to(p).filter(|near| near.distance < SAME_PLACE).map(|near| near.path);
+    let mirrored = |p: Point| drawn.half.as_ref().and_then(|Half { about, .. }| on(about.map() * p));
+    let named = |piece: &Segment| {
+        let own = on(middle(piece)).and_then(name);
+        let image = || mirrored(middle(piece)).and_then(name).map(|name| format!("{name}, mirrored"));
+        let otherwise = if known.is_empty() { EdgeName::Edge } else { EdgeName::Corner };
+        own.or_else(image).unwrap_or_else(|| otherwise.words().into_owned())
+    };
+    let mut edges: Vec<Edge> = Vec::new();
+    for piece in outline {
+        let name = EdgeName::Given(named(piece));
+        match edges.last_mut() {
+            Some(last) if last.name == name => last.segments.push(*piece),
+            _ => edges.push(Edge::new(name, vec![*piece])),
+        }
+    }
+    edges
+}
+
+impl Worked {
+    fn of(feature: &Feature, joint: &str, on: String, copies: Vec<String>) -> Option<Worked> {
+        let (shape, stands) = match &feature.does {
+            Does::Take(shape) => (shape.clone(), false),
+            Does::Add(shape) => (shape.clone(), true),
+            Does::Beyond(_) => return None,
+        };
+        let what = feature.id.why.words().to_owned();
+        Some(Worked { what, of: joint.to_owned(), number: feature.id.number, on, stands, copies, shape })
+    }
+
+    /// What goes square through a flat part.
+    fn through(what: &str, of: &str, outline: Path, thickness: f64) -> Worked {
+        let frame = Placement::of_axes(Point3::ORIGIN, [Vec3::X, Vec3::Y, Vec3::Z]);
+        let shape = Shape::Prism(Prism { outline, frame, ends: [End::To(-thickness), End::To(0.0)] });
+        let (what, of, on) = (what.to_owned(), of.to_owned(), String::new());
+        Worked { what, of, number: 0, on, stands: false, copies: Vec::new(), shape }
+    }
+}
+
+/// Counts those that are named alike, in their order.
+fn numbered(mut all: Vec<Worked>) -> Vec<Worked> {
+    for index in 0..all.len() {
+        let (before, rest) = all.split_at_mut(index);
+        if let Some(own) = rest.first_mut() {
+            let alike = |other: &&Worked| {
+                (&other.what, &other.of, &other.on, &other.copies) == (&own.what, &own.of, &own.on, &own.copies)
+            };
+            own.number = 1 + before.iter().filter(alike).count();
+        }
+    }
+    all
+}
+
+/// What is worked along the edges of a part.
+fn profiles(part: &DrawnPattern) -> impl Iterator<Item = Numbered> + '_ {
+    part.routing.profiles.iter().map(|worked| {
+        let known =
+            worked.edge.as_ref().and_then(|choice| part.routing.edges.get(edge_of(&part.routing.edges, choice)?));
+        let name = known.and_then(|edge| edge.name.clone()).or_else(|| worked.edge.as_ref().map(edge_words));
+        let what = format!("profile, {}", name.as_deref().unwrap_or("all round"));
+        let (kind, lengths) = profile(&worked.profile);
+        Numbered { what, kind: kind.to_owned(), lengths }
+    })
+}
+
+/// What a profile is, and its lengths.
+fn profile(of: &EdgeProfile) -> (&'static str, Vec<(String, f64)>) {
+    let named = |all: &[(&str, f64)]| all.iter().map(|(name, mm)| ((*name).to_owned(), *mm)).collect();
+    match of {
+        EdgeProfile::RoundOver(radius) => ("round-over", named(&[("radius", radius.mm())])),
+        EdgeProfile::Chamfer { across, down } => ("chamfer", named(&[("across", across.mm()), ("down", down.mm())])),
+        EdgeProfile::Thumbnail { width, depth, step, .. } => {
+            ("thumbnail", named(&[("width", width.mm()), ("depth", depth.mm()), ("step", step.mm())]))
+        }
+        EdgeProfile::Underbevel { across, up } => ("underbevel", named(&[("across", across.mm()), ("up", up.mm())])),
+        EdgeProfile::Drawn(line) => {
+            let bounds = line.bounding_box().unwrap_or_default();
+            let sizes = [("across", bounds.width()), ("down", bounds.height()), ("along its line", line.length())];
+            ("drawn profile", named(&sizes))
+        }
+        EdgeProfile::Arrises { face, far } => {
+            let side = |side: &str, of: &EdgeProfile| {
+                let (kind, lengths) = profile(of);
+                lengths.into_iter().map(move |(name, mm)| (format!("{side} {kind} {name}"), mm)).collect::<Vec<_>>()
+            };
+            (
+                "profiles on both arrises",
+                side("face side's", face).into_iter().chain(side("far side's", far)).collect(),
+            )
+        }
+    }
+}
+
+/// What of a top is known by its numbers: its boards and its breadboard ends.
+fn of_top(top: &Top) -> Vec<Numbered> {
+    let lines = glue_lines(top);
+    let line = |(index, mm): (usize, &f64)| (format!("line {} from the middle", index + 1), *mm);
+    let glued = (!lines.is_empty()).then(|| Numbered {
+        what: "glue lines".to_owned(),
+        kind: "glue lines".to_owned(),
+        lengths: lines.iter().enumerate().map(line).collect(),
+    });
+    let ends = top.breadboard.as_ref().map(|ends| Numbered {
+        what: "breadboard ends".to_owned(),
+        kind: "breadboard ends".to_owned(),
+        lengths: vec![
+            ("width".to_owned(), ends.width.mm()),
+            ("tongue's depth".to_owned(), ends.tongue_depth().mm()),
+            ("tongue's thickness".to_owned(), tongue_of(top, ends)),
+            ("pin".to_owned(), ends.pin.mm()),
+        ],
+    });
+    glued.into_iter().chain(ends).collect()
+}
+
+/// The plane of a flat surface, or the line of an edge, in (u, v), that is square to the face.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Skin {
+    /// A plane, its normal out of the wood.
+    Flat(Plane),
+    /// A curved edge; its wood lies on its left.
+    Curved(Path),
+}
+
+impl Wood {
+    /// What one of its surfaces is.
+    pub fn skin(&self, source: Source) -> Option<Skin> {
+        match (plane_of(&self.board, source), source) {
+            (Some(plane), _) => Some(Skin::Flat(plane)),
+            (None, Source::Edge(index)) => {
+                self.board.edges.get(index).map(|edge| Skin::Curved(Path::open(edge.segments.clone())))
+            }
+            (None, _) => None,
+        }
+    }
+}

@@ -1,0 +1,90 @@
+//! What is worked in a part beside its cuts, measured: where it begins, how large and how deep it is.
+
+use super::wood::Worked;
+use crate::geometry::{Path, Placement, Plane, Point, Point3, Rect, Vec2, Vec3};
+use crate::solid::{End, Prism, Shape};
+use crate::tolerance::NO_MOUTH;
+
+impl Worked {
+    /// Its axes: the last one its own, along which it goes in or stands out.
+    pub fn frame(&self) -> Placement {
+        match &self.shape {
+            Shape::Prism(prism) => prism.frame,
+            Shape::Turned(turned) => turned.frame,
+        }
+    }
+
+    /// The middle of its mouth, board axes.
+    pub fn mouth(&self) -> Point3 {
+        match &self.shape {
+            Shape::Prism(prism) => begin(prism, around(prism).center()),
+            Shape::Turned(turned) => turned.frame.origin(),
+        }
+    }
+
+    /// Its width and its thickness, mm: of what is round, its diameter twice.
+    pub fn size(&self) -> [f64; 2] {
+        match &self.shape {
+            Shape::Prism(prism) => [around(prism).width(), around(prism).height()],
+            Shape::Turned(turned) => [2.0 * turned.profile.iter().map(|p| p.y).fold(0.0, f64::max); 2],
+        }
+    }
+
+    /// How deep it goes from its mouth along its own axis, or how far it stands out, mm; `None` where it goes through.
+    pub fn depth(&self) -> Option<f64> {
+        match &self.shape {
+            Shape::Prism(prism) => {
+                let End::To(far) = prism.ends[1] else { return None };
+                let middle = around(prism).center();
+                let start = prism.frame.to_world(Point3::new(middle.x, middle.y, 0.0));
+                let deep = far - (begin(prism, middle) - start).dot(prism.frame.w());
+                // A part drawn directly has what goes through it from side to side.
+                (!matches!(prism.ends[0], End::Open)).then_some(deep)
+            }
+            Shape::Turned(turned) => turned.profile.first().zip(turned.profile.last()).map(|(a, b)| b.x - a.x),
+        }
+    }
+
+    /// How far its outline lies off another's at most, mm, middle on middle.
+    pub fn outline_off(&self, other: &Worked) -> f64 {
+        match (&self.shape, &other.shape) {
+            (Shape::Prism(own), Shape::Prism(its)) => {
+                let middle = |prism: &Prism| around(prism).center().to_vec2();
+                let by = middle(own) - middle(its);
+                farthest(&own.outline, &its.outline, by).max(farthest(&its.outline, &own.outline, -by))
+            }
+            (Shape::Turned(own), Shape::Turned(its)) => {
+                let pairs = own.profile.iter().zip(&its.profile);
+                let even = own.profile.len() == its.profile.len();
+                let off = pairs.map(|(a, b)| a.distance(*b)).fold(0.0, f64::max);
+                if even { off } else { f64::MAX }
+            }
+            (Shape::Prism(_), Shape::Turned(_)) | (Shape::Turned(_), Shape::Prism(_)) => f64::MAX,
+        }
+    }
+}
+
+/// How far a line lies off another that is shifted, at the quarters of its pieces.
+fn farthest(own: &Path, other: &Path, shifted: Vec2) -> f64 {
+    let looks = own.segments().iter().flat_map(|s| [0.0, 0.25, 0.5, 0.75].map(|t| s.eval(t) - shifted));
+    looks.filter_map(|p: Point| other.nearest(p)).map(|near| near.0).fold(0.0, f64::max)
+}
+
+fn around(prism: &Prism) -> Rect {
+    prism.outline.bounding_box().unwrap_or_default()
+}
+
+/// Where a line along the axis through a point of the outline enters the prism.
+fn begin(prism: &Prism, at: Point) -> Point3 {
+    let start = prism.frame.to_world(Point3::new(at.x, at.y, 0.0));
+    match prism.ends[0] {
+        End::To(near) => start + prism.frame.w() * near,
+        End::On(plane) => carried(start, prism.frame.w(), &plane),
+        End::Open => start,
+    }
+}
+
+fn carried(start: Point3, along: Vec3, to: &Plane) -> Point3 {
+    let steep = to.normal().dot(along);
+    if steep.abs() > NO_MOUTH { start - along * (to.distance(start) / steep) } else { start }
+}

@@ -1,0 +1,59 @@
+//! `compare`: what differs is told as a maker would find it, rule in hand.
+
+mod command;
+mod planted;
+mod printed;
+mod whole;
+
+use fullsize::change::{Compared, Differences, Fate, How, Snapshot};
+use fullsize::job::Job;
+use fullsize::project::read;
+use serde_json::Value as Json;
+
+/// A piece as it is read and made.
+pub fn snapshot(file: &Json) -> Snapshot {
+    let reading = read("piece.json", file.to_string().as_bytes(), None, None);
+    let job = Job::new(reading.project.unwrap_or_else(|| panic!("{:#?}", reading.findings)));
+    Snapshot::of(&job).unwrap_or_else(|refusal| panic!("{refusal}: {:#?}", job.findings().collect::<Vec<_>>()))
+}
+
+/// A file with some values changed; one that is not there is added.
+pub fn changed(file: &Json, changes: &[(&str, Json)]) -> Json {
+    let mut file = file.clone();
+    for (pointer, value) in changes {
+        let (parent, name) = pointer.rsplit_once('/').expect("a pointer");
+        let parent = file.pointer_mut(parent).unwrap_or_else(|| panic!("nothing at {parent}"));
+        match (parent, name.parse::<usize>()) {
+            (Json::Array(list), Ok(index)) => list[index] = value.clone(),
+            (parent, _) => parent[name] = value.clone(),
+        }
+    }
+    file
+}
+
+pub fn desk() -> Json {
+    serde_json::from_str(include_str!("../../fixtures/codes/desk.json")).expect("a file")
+}
+
+pub fn table() -> Json {
+    serde_json::from_str(include_str!("../../templates-demo/reading_table.json")).expect("a file")
+}
+
+/// In what the part with a key differs; `None` where it does not.
+pub fn differences(compared: &Compared, id: &str) -> Option<Differences> {
+    let met = compared.parts.iter().find(|met| met.wood().is_some_and(|wood| wood.id == id)).expect("such a part");
+    match &met.fate {
+        Fate::Changed(differences) => Some((**differences).clone()),
+        Fate::Same | Fate::AsGood => None,
+        other => panic!("{id}: {other:?}"),
+    }
+}
+
+/// The ends and edges that moved, each with from where to where, mm.
+pub fn moved(differences: &Differences) -> Vec<(String, [f64; 2])> {
+    let out = |how: &How| match how {
+        How::Moved { out, .. } | How::Bent { out, .. } => *out,
+        How::Gone | How::New => [f64::NAN; 2],
+    };
+    differences.surfaces.iter().map(|surface| (surface.name.clone(), out(&surface.how))).collect()
+}

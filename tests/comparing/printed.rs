@@ -1,0 +1,173 @@
+//! The record of a print, and the sheets of what changed since.
+
+use crate::common::shop::{Shop, text};
+use serde_json::{Value as Json, json};
+use std::collections::BTreeMap;
+use std::fs;
+use std::process::Output;
+
+const TABLE: &str = include_str!("../../templates-demo/reading_table.json");
+
+fn shop() -> Shop {
+    let shop = Shop::new();
+    shop.file("table.json", TABLE);
+    shop
+}
+
+fn ran(shop: &Shop, line: &[&str]) -> Output {
+    let done = shop.run(line);
+    assert_eq!(done.status.code(), Some(0), "{line:?}: {}", text(&done.stderr));
+    done
+}
+
+fn read(shop: &Shop, name: &str) -> Json {
+    serde_json::from_slice(&fs::read(shop.path(name)).expect("a file")).expect("JSON")
+}
+
+/// The codes of the sheets of each pattern in a list of sheets.
+fn sheets(list: &Json) -> BTreeMap<String, Vec<String>> {
+    let text = |value: &Json| value.as_str().expect("words").to_owned();
+    let patterns = list["patterns"].as_array().expect("patterns").iter();
+    let codes = |pattern: &Json| {
+        pattern["sheets"].as_array().expect("sheets").iter().map(|one| text(&one["sheet"])).collect()
+    };
+    patterns.map(|pattern| (text(&pattern["name"]), codes(pattern))).collect()
+}
+
+#[test]
+fn a_print_writes_a_small_record_and_the_same_one_again() {
+    let shop = shop();
+    ran(&shop, &["print", "table.json"]);
+    let first = fs::read(shop.path("table.printed.json")).expect("a record");
+    assert!(first.len() < 60_000, "{} bytes", first.len());
+    ran(&shop, &["print", "table.json"]);
+    assert_eq!(fs::read(shop.path("table.printed.json")).expect("a record"), first);
+    let record = read(&shop, "table.printed.json");
+    assert!(record["made_by"].as_str().is_some_and(|by| by.starts_with("fullsize print record (sha256 ")));
+    assert_eq!(record["parts"].as_array().map(Vec::len), Some(6));
+    let words = text(&ran(&shop, &["compare", "table.pdf", "table.json"]).stdout);
+    assert!(words.contains("every part is as it was"), "{words}");
+}
+
+#[test]
+fn a_record_goes_over_nothing_that_is_not_ours() {
+    let shop = shop();
+    let own = shop.file("table.printed.json", "a shopping list");
+    let done = shop.run(&["print", "table.json"]);
+    assert_eq!(done.status.code(), Some(2));
+    assert!(text(&done.stderr).contains("table.printed.json is there already"), "{}", text(&done.stderr));
+    assert_eq!(fs::read_to_string(own).expect("a file"), "a shopping list");
+    assert!(!shop.path("table.pdf").exists());
+}
+
+/// Whatever is printed anew has the sheets that it has in a whole print, and what is void and what is good together are all that was
+/// printed.
+#[test]
+fn only_what_changed_is_printed_with_the_codes_of_the_whole() {
+    let shop = shop();
+    ran(&shop, &["print", "table.json"]);
+    let before = read(&shop, "table.printed.json");
+    ran(&shop, &["set", "table.json", "apron.thickness=22"]);
+    let said = text(&ran(&shop, &["print", "table.json", "--only-changed", "table.pdf", "--format", "json"]).stdout);
+    let some = sheets(&read(&shop, "table.changed.sheets.json"));
+    ran(&shop, &["print", "table.json", "-o", "whole.pdf", "--format", "json"]);
+    let whole = sheets(&read(&shop, "whole.sheets.json"));
+    assert!(some.contains_key("apron") && !some.contains_key("top rail") && some.len() < whole.len(), "{some:?}");
+    for (name, codes) in &some {
+        assert_eq!(whole.get(name), Some(codes), "{name}");
+    }
+    let compared = text(&ran(&shop, &["compare", "table.printed.json", "table.json"]).stdout);
+    assert!(compared.contains("thickness 22 mm (was 24 mm)"), "{compared}");
+    let void = said.split("Throw away of the older print:").nth(1).expect("what is void");
+    let (void, good) = void.split_once("Of the older print stay good: ").expect("what is good");
+    for laid in before["laid"].as_array().expect("laid") {
+        for shown in laid["shows"].as_array().expect("patterns") {
+            let name = shown[0].as_str().expect("a name");
+            let codes = laid["sheets"].as_array().expect("sheets");
+            let is_void = void.lines().any(|line| {
+                line.contains(&format!("{name} rev "))
+                    && codes.iter().all(|code| line.contains(code.as_str().expect("a code")))
+            });
+            let listed = if name.contains(',') { format!("\"{name}\"") } else { name.to_owned() };
+            let all = good.lines().next().expect("a line").trim_end_matches('.');
+            let is_good = format!(", {all}, ").contains(&format!(", {listed}, "));
+            assert!(is_void != is_good, "{name}: {said}");
+        }
+    }
+    // The record beside it tells all that lies on the bench: nothing is left to print.
+    let again =
+        text(&ran(&shop, &["print", "table.json", "--only-changed", "table.changed.pdf", "-o", "again.pdf"]).stdout);
+    assert!(again.starts_with("Nothing is to be printed again."), "{again}");
+    assert!(!shop.path("again.pdf").exists());
+}
+
+#[test]
+fn a_record_that_is_none_is_refused_with_its_place() {
+    let shop = shop();
+    ran(&shop, &["print", "table.json"]);
+    let good = read(&shop, "table.printed.json");
+    let with = |pointer: &str, value: Json| {
+        let mut bad = good.clone();
+        *bad.pointer_mut(pointer).unwrap_or_else(|| panic!("{pointer}")) = value;
+        bad.to_string()
+    };
+    let mut without = good.clone();
+    without["parts"][0].as_object_mut().expect("a part").remove("edges");
+    let whole = good.to_string();
+    let bad = [
+        ("torn", whole[..whole.len() / 2].to_owned(), "is no record of a print"),
+        ("empty", String::new(), "is no record of a print"),
+        ("a list", "[1, 2]".to_owned(), "at /printed: it is missing"),
+        ("another form", with("/printed", json!(7)), "at /printed: it is of another form"),
+        ("of another piece", with("/title", json!("Chair")), "is of another piece, \"Chair\""),
+        ("without edges", without.to_string(), "at /parts/0/edges: it is missing"),
+        (
+            "a huge number",
+            with("/parts/0/thickness", json!(1e300)),
+            "at /parts/0/thickness: this number is too large",
+        ),
+        (
+            "beyond all numbers",
+            whole.replacen("\"thickness\":42.0", "\"thickness\":1e999", 1),
+            "is no record of a print",
+        ),
+        ("no thickness", with("/parts/0/thickness", json!(-3)), "a thickness is above zero"),
+        ("no such part", with("/parts/0/kind", json!("wheel")), "there is no such kind of part"),
+        ("an open outline", with("/parts/0/edges/0/1", json!([[0, 0, 10, 0]])), "the edges do not join"),
+        ("a cut along the face", with("/parts/0/cuts/0/2", json!([0, 0, 1, 0])), "a cut does not lie in the face"),
+        ("all cut away", with("/parts/0/cuts/0/2/3", json!(-9e5)), "its cuts leave nothing of it"),
+        ("axes aslant", with("/parts/0/worked/0/shape/frame/3", json!(4)), "its axes are not square"),
+    ];
+    for (what, bytes, words) in bad {
+        assert_ne!(bytes, whole, "{what} is altered");
+        shop.file("bad.json", &bytes);
+        let done = shop.run(&["print", "table.json", "--only-changed", "bad.json", "-o", "new.pdf"]);
+        let said = text(&done.stderr);
+        assert_eq!(done.status.code(), Some(2), "{what}: {said}");
+        assert!(said.contains(words), "{what}: {said}");
+        assert!(!shop.path("new.pdf").exists(), "{what}");
+    }
+    for missing in ["nothing.pdf", "nothing.json"] {
+        let done = shop.run(&["print", "table.json", "--only-changed", missing]);
+        assert_eq!(done.status.code(), Some(2), "{}", text(&done.stderr));
+    }
+}
+
+#[test]
+fn a_comparison_is_drawn_to_scale_and_at_full_size() {
+    let shop = shop();
+    shop.file("other.json", &TABLE.replacen("\"width_at_top\": 610", "\"width_at_top\": 604", 1));
+    for line in
+        [&["-o", "c.svg"][..], &["-o", "c.pdf"], &["-o", "f.svg", "--full-size"], &["-o", "f.pdf", "--full-size"]]
+    {
+        let line: Vec<&str> = ["compare", "table.json", "other.json"].iter().chain(line).copied().collect();
+        ran(&shop, &line);
+    }
+    let svg = fs::read_to_string(shop.path("f.svg")).expect("a drawing");
+    let tree = usvg::Tree::from_str(&svg, &usvg::Options::default()).expect("SVG");
+    // Two rails of some 450 and 610 mm one beside or below the other: at full size, in CSS pixels.
+    assert!(tree.size().width() / 96.0 * 25.4 > 440.0, "{:?}", tree.size());
+    for name in ["c.svg", "c.pdf", "f.pdf"] {
+        assert!(fs::metadata(shop.path(name)).is_ok_and(|file| file.len() > 1000), "{name}");
+    }
+}
