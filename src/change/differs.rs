@@ -311,6 +311,9 @@ fn angles(pair: &Pair, woods: [&Wood; 2]) -> Vec<AngleChange> {
     changes.map(|(of, degrees)| AngleChange { of, degrees }).collect()
 }
 
+/// Whether two things worked in a part are one.
+type Rule<'a> = &'a dyn Fn(&Worked, &Worked) -> bool;
+
 /// What is worked in a part, as it was beside as it is: by what it is called, else by where it stands.
 fn met<'a>(old: &'a [Worked], new: &'a [Worked]) -> Vec<(Option<&'a Worked>, Option<&'a Worked>)> {
     let alike = |a: &Worked, b: &Worked| (&a.what, &a.of, &a.on, a.number) == (&b.what, &b.of, &b.on, b.number);
@@ -320,7 +323,7 @@ fn met<'a>(old: &'a [Worked], new: &'a [Worked]) -> Vec<(Option<&'a Worked>, Opt
     };
     let mut left: Vec<&Worked> = new.iter().collect();
     let mut found: Vec<(Option<&Worked>, Option<&Worked>)> = old.iter().map(|own| (Some(own), None)).collect();
-    let rules: [&dyn Fn(&Worked, &Worked) -> bool; 3] =
+    let rules: [Rule; 3] =
         [&|a, b| alike(a, b) && same_copies(a, b), &alike, &|a, b| there(a, b) && same_copies(a, b)];
     for rule in rules {
         for (own, its) in found.iter_mut().filter(|(_, its)| its.is_none()) {

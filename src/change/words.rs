@@ -9,6 +9,7 @@ use crate::finding::quoted;
 use crate::model::Kind as Measures;
 use crate::tolerance::NOTICEABLE;
 use crate::units::{Angle, Length, Notation};
+use std::cmp::Ordering;
 
 /// The most numbers of a file that are listed.
 const NUMBERS_LISTED: usize = 12;
@@ -213,15 +214,15 @@ fn span([low, high]: [f64; 2], role: Role, say: &Notation) -> String {
 fn angle_words(angle: &AngleChange, say: &Notation) -> String {
     let [was, is] = angle.degrees.map(Angle::from_degrees);
     let apart = say.telling_apart(&[], &[was.abs(), is.abs()]);
-    let side = |degrees: f64| match degrees {
-        square if square == 0.0 => "",
-        longer if longer > 0.0 => ", far side longer",
-        _ => ", far side shorter",
+    let side = |degrees: f64| match degrees.partial_cmp(&0.0) {
+        Some(Ordering::Greater) => ", far side longer",
+        Some(Ordering::Less) => ", far side shorter",
+        _ => "",
     };
     match angle.of {
         SawAngle::Mitre => format!("mitre {} (was {})", apart.angle(is), apart.angle(was)),
         // The side is told where it changes: it is the lean of the blade.
-        SawAngle::Bevel if is.degrees() * was.degrees() < 0.0 => format!(
+        SawAngle::Bevel if is.degrees() * was.degrees() <= 0.0 => format!(
             "bevel {}{} (was {}{})",
             apart.angle(is.abs()),
             side(is.degrees()),

@@ -46,6 +46,86 @@ fn a_desk_lowered_by_its_feet_is_told_as_feet_sawn_off() {
     }
 }
 
+/// A random frame with straight legs, and the same one with its feet sawn off level: `foot` grows by what the leg's edges part over that
+/// height, and what is measured from the floor comes down by it (plain geometry).
+#[test]
+fn random_frames_lowered_by_their_feet_are_told_as_feet_sawn_off() {
+    for_all(24, |draws| {
+        let (height, head, foot) =
+            (draws.between(600.0, 800.0), draws.between(85.0, 110.0), draws.between(50.0, 75.0));
+        let (rail, sawn) = (draws.between(120.0, 170.0), draws.between(1.0, 40.0));
+        let file = json!({ "fullsize": 1, "title": "f", "units": "mm",
+            "base": { "kind": "leaning_frames", "height": height,
+                "length_at_top": draws.between(1000.0, 1600.0), "width_at_top": draws.between(480.0, 700.0),
+                "lean": format!("{} deg", draws.between(0.0, 10.0)),
+                "leg": { "splay": format!("{} deg", draws.between(0.0, 12.0)), "thickness": 40, "head": head, "foot": foot },
+                "top_rail": { "thickness": 28, "depth": 70 },
+                "bottom_rail": { "thickness": 28, "depth": 60, "height": rail },
+                "stretcher": { "thickness": 24, "depth": 40, "height": rail + 8.0 } },
+            "joints": { "rail tenon": { "from": "bottom_rail", "into": "leg", "thickness": 10, "width": 36, "length": 50 } } });
+        let lowered = changed(
+            &file,
+            &[
+                ("/base/height", json!(height - sawn)),
+                ("/base/leg/foot", json!(foot + (head - foot) * sawn / height)),
+                ("/base/bottom_rail/height", json!(rail - sawn)),
+                ("/base/stretcher/height", json!(rail + 8.0 - sawn)),
+            ],
+        );
+        let (old, new) = (snapshot(&file), snapshot(&lowered));
+        let compared = compared(&old, &new);
+        for part in &old.parts {
+            let told = differences(&compared, &part.id);
+            if part.id != "leg" {
+                assert_eq!(told, None, "{}", part.id);
+                continue;
+            }
+            let told = told.expect("the leg differs");
+            assert!(told.worked.is_empty(), "{:?}", told.worked);
+            let moved = moved(&told);
+            let [(name, [low, high])] = moved.as_slice() else { panic!("{moved:?}, sawn {sawn}") };
+            assert!(name == "foot" && near(*low, -sawn, 1e-3) && near(*high, -sawn, 1e-3), "{moved:?}, sawn {sawn}");
+        }
+    });
+}
+
+/// Four legs that splay both ways and are set out from their heads: a lower piece is the same one with its feet sawn off. Where no mortise
+/// stands in them the head might as well have been sawn, and that is said.
+#[test]
+fn random_splayed_legs_made_shorter_are_told_by_their_feet() {
+    for_all(16, |draws| {
+        let (height, taller) = (draws.between(400.0, 760.0), draws.between(1.0, 60.0));
+        let mut file = json!({ "fullsize": 1, "title": "s", "units": "mm", "base": { "kind": "splayed_legs", "height": height,
+            "length_at_top": draws.between(300.0, 1200.0), "width_at_top": draws.between(250.0, 600.0),
+            "splay_front": format!("{} deg", draws.between(0.0, 12.0)), "splay_side": format!("{} deg", draws.between(0.0, 12.0)),
+            "leg": { "width": 45, "thickness": 40 }, "apron": { "thickness": 20, "depth": 70, "inset": 5 },
+            "end_apron": { "thickness": 20, "depth": 70, "inset": 8 } } });
+        let is_jointed = draws.chance(0.5);
+        if is_jointed {
+            let tenon = json!({ "from": "apron", "into": "leg", "thickness": 6, "width": 24, "length": 28 });
+            file["joints"] = json!({ "apron tenon": tenon });
+        }
+        let (old, new) = (snapshot(&file), snapshot(&changed(&file, &[("/base/height", json!(height + taller))])));
+        let compared = compared(&old, &new);
+        for met in &compared.parts {
+            let id = &met.wood().expect("a part").id;
+            let told = differences(&compared, id);
+            if !id.ends_with("leg") {
+                assert_eq!(told, None, "{id}");
+                continue;
+            }
+            let told = told.expect("a leg differs");
+            let moved = moved(&told);
+            let [(name, [low, high])] = moved.as_slice() else { panic!("{moved:?}, {taller} mm") };
+            assert!(near(*low, taller, 1e-3) && near(*high, taller, 1e-3), "{moved:?}, {taller} mm");
+            let ends = (name.as_str(), told.surfaces[0].or.as_deref());
+            let meant: &[_] =
+                if is_jointed { &[("foot", None)] } else { &[("foot", Some("head")), ("head", Some("foot"))] };
+            assert!(meant.contains(&ends), "{ends:?}, jointed: {is_jointed}");
+        }
+    });
+}
+
 /// Both ends of a rail between legs that come nearer together: what is lost is the width.
 #[test]
 fn a_narrower_frame_shortens_its_rails_alone() {
