@@ -30,6 +30,7 @@ pub(crate) use problem::{
     AssemblyProblem, BetterGrain, ButtonWall, DeeperCut, FeetOut, FenceCure, HeldBy, InProfile, JointProblem,
     LyingFlat, MachineProblem, MortiseName, ShapeProblem, SmallerTenon, TopProblem,
 };
+pub use walls::ENOUGH;
 
 use crate::finding::Finding;
 use crate::geometry::Point;

@@ -14,7 +14,7 @@ use crate::tolerance::{BELOW_CUTTING, JUST};
 use crate::units::{Length, Notation};
 
 /// The wall that is enough in any board, mm (common practice).
-const ENOUGH: f64 = 6.0;
+pub const ENOUGH: f64 = 6.0;
 
 /// The share of the thickness that is enough in a thin one (common practice).
 const SHARE: f64 = 1.0 / 3.0;

@@ -2,8 +2,9 @@
 
 use super::{or, written};
 use crate::check::{
-    AssemblyProblem, ButtonWall, DeeperCut, FeetOut, FenceCure, Governs, HeldBy, InProfile, JointProblem, Looser,
-    LyingFlat, MachineProblem, MortiseName, Seat, ShapeProblem, SmallerTenon, TenonsAlong, TopProblem, WithoutTenons,
+    AssemblyProblem, ButtonWall, DeeperCut, ENOUGH, FeetOut, FenceCure, Governs, HeldBy, InProfile, JointProblem,
+    Looser, LyingFlat, MachineProblem, MortiseName, Seat, ShapeProblem, SmallerTenon, TenonsAlong, TopProblem,
+    WithoutTenons,
 };
 use crate::finding::{Change, Cure, Cures, Said, Setting, Words};
 use crate::solid::Why;
@@ -25,10 +26,13 @@ fn plural(what: Why) -> String {
     }
 }
 
-fn governs(governs: Governs) -> &'static str {
+fn governs(governs: Governs, notation: &Notation) -> String {
     match governs {
-        Governs::Share => "a third of the thickness, since that is less than 6 mm",
-        Governs::Enough => "the usual 6 mm (about 1/4 in), since a third of the thickness is more",
+        Governs::Share => {
+            let usual = notation.measured(Length::from_mm(ENOUGH));
+            format!("a third of the thickness, since that is less than the usual {usual}")
+        }
+        Governs::Enough => "the usual wall, since a third of the thickness is more".to_owned(),
     }
 }
 
@@ -97,7 +101,7 @@ impl Words for JointProblem {
                     name(mortise),
                     at_most(wall),
                     say(wanted),
-                    governs(*by)
+                    governs(*by, notation)
                 ),
                 wall_cure(cures, "", notation),
             ),
@@ -110,7 +114,7 @@ impl Words for JointProblem {
                     true => "touch each other".to_owned(),
                     false => format!("leave a wall of {} between them", at_most(wall)),
                 };
-                let wanted = format!("{} is wanted: {} (common practice)", say(wanted), governs(*by));
+                let wanted = format!("{} is wanted: {} (common practice)", say(wanted), governs(*by, notation));
                 Said::new(format!("{} {leave}; {wanted}", both(first, second)), wall_cure(cures, "", notation))
             }
             JointProblem::Thick { mortise, thickness, largest, board } => Said::new(
