@@ -426,6 +426,9 @@ fn picture_of(pattern: &Pattern, plan: &TiledPattern, wide: f64, widest: &str) -
         * Affine::scale(scale)
         * Affine::translate(Point::ORIGIN - Point::new(all.x0, all.y1));
     let mut items = Vec::new();
+    for cell in empty_cells(plan) {
+        items.extend(no_sheet(place.transform_rect_bbox(cell)));
+    }
     for (at, cell) in &cells {
         let cell = place.transform_rect_bbox(*cell);
         items.push(drawn(Path::rectangle(cell), Pen::solid(0.18)));
@@ -452,6 +455,38 @@ fn picture_of(pattern: &Pattern, plan: &TiledPattern, wide: f64, widest: &str) -
         cells.iter().map(|(_, cell)| page_number(place.transform_rect_bbox(*cell), &ink, widest)).collect();
     items.extend(shown.iter().cloned());
     Picture { items, high, pages_at }
+}
+
+/// Cells between the sheets of a row or of a column for which there is no sheet, since nothing is drawn there.
+fn empty_cells(plan: &TiledPattern) -> Vec<Rect> {
+    let is_sheet = |row: usize, column: usize| plan.sheets.iter().any(|s| (s.row, s.column) == (row, column));
+    let last = |of: fn(&Sheet) -> usize| plan.sheets.iter().map(of).max().unwrap_or(0);
+    let (rows, columns) = (last(|sheet| sheet.row), last(|sheet| sheet.column));
+    let is_between = |row: usize, column: usize| {
+        let in_row = (0..column).any(|c| is_sheet(row, c)) && (column..=columns).any(|c| is_sheet(row, c));
+        let in_column = (0..row).any(|r| is_sheet(r, column)) && (row..=rows).any(|r| is_sheet(r, column));
+        in_row || in_column
+    };
+    let all = (0..=rows).flat_map(|row| (0..=columns).map(move |column| (row, column)));
+    let empty = all.filter(|(row, column)| !is_sheet(*row, *column) && is_between(*row, *column));
+    empty.map(|(row, column)| plan.grid.cell(row, column)).collect()
+}
+
+/// What stands in a cell without a sheet: the first that has room.
+const EMPTY: [&str; 2] = ["none", "–"];
+
+/// How grey such a cell is: light enough for the words in it.
+const EMPTY_GREY: f64 = 0.85;
+
+/// A cell without a sheet, which the outlines of its neighbours would show as one: grey, and said where there is room.
+fn no_sheet(cell: Rect) -> Vec<Item> {
+    let shape = Shape::Fill { rings: vec![Path::rectangle(cell)], grey: EMPTY_GREY };
+    let mut items = vec![Item { role: Role::Caption, part: None, clip: None, shape }];
+    let at = cell.center() - Vec2::new(0.0, SMALL / 2.0);
+    let words = EMPTY.map(|words| Text::new(at, SMALL, words).anchored(Anchor::Middle));
+    let has_room = |words: &Text| words.width() < cell.width() && SMALL * LEADING < cell.height();
+    items.extend(words.into_iter().find(has_room).map(|words| item(Role::Caption, words)));
+    items
 }
 
 /// Where the page of a sheet stands in its cell of a map, clear of the pattern's edges and of the diagonals.
