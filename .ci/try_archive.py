@@ -4,6 +4,7 @@ Its digest is checked; it is unpacked into an empty folder; with an empty PATH t
 """
 
 import hashlib
+import os
 import pathlib
 import shutil
 import subprocess
@@ -22,7 +23,9 @@ def main():
         program = folder / ("fullsize.exe" if archive.suffix == ".zip" else "fullsize")
         # A zip keeps no rights.
         program.chmod(0o755)
-        bare = {"PATH": "", "FULLSIZE_SHOP": ""}
+        # Windows loads its own libraries by this one.
+        system = {name: os.environ[name] for name in ["SYSTEMROOT"] if name in os.environ}
+        bare = system | {"PATH": "", "FULLSIZE_SHOP": ""}
         version = subprocess.run([program, "--version"], env=bare, check=True, stdout=subprocess.PIPE, text=True).stdout
         subprocess.run([program, "demo", "-o", "demo"], cwd=empty, env=bare, check=True, stdout=subprocess.DEVNULL)
         made = sorted(file.name for file in pathlib.Path(empty, "demo").iterdir())

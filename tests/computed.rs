@@ -43,6 +43,7 @@ mod pictures;
 mod pieces;
 mod questions;
 mod readme;
+mod release;
 mod router;
 mod routing;
 mod schema;
