@@ -299,3 +299,93 @@ fn what_a_file_could_say_can_be_set() {
     let (code, said, _) = set(&table(), &[]);
     assert!(code == Some(0) && said.contains("What else it can say:") && said.contains("top.species"), "{said}");
 }
+
+/// A table as `new` begins it.
+fn begun(shop: &Shop, from: &str) -> String {
+    let done = shop.run(&["new", "table.json", "--from", from]);
+    assert!(done.status.success(), "{}", text(&done.stderr));
+    fs::read_to_string(shop.path("table.json")).expect("there")
+}
+
+/// The words of the questions of `new` are names, also of what was left out; `none` leaves it out again.
+#[test]
+fn the_words_of_the_questions_are_names() {
+    for (from, words) in [
+        ("leaning-frames", &["top corners", "leg curve", "base length", "tenon width", "top rail thickness"][..]),
+        ("splayed-legs", &["seat corners", "seat length", "front splay", "foot width", "apron thickness"]),
+    ] {
+        let shop = Shop::new();
+        let file = begun(&shop, from);
+        for name in words {
+            let path = format!("sizes.{}", name.replace(' ', "_"));
+            let (code, said, _) = set(&shop, &[&format!("{name}=none"), "title=Other"]);
+            let is_angle = *name == "front splay";
+            let is_left_out = is_angle || name.ends_with("corners") || *name == "leg curve";
+            assert_eq!(code == Some(0), is_left_out, "{name}: {said}");
+            let now: serde_json::Value = serde_json::from_str(&file).expect("JSON");
+            let value = &now["sizes"][&path[6..]];
+            let more = if is_left_out && !is_angle { "8 mm".to_owned() } else { value.to_string().replace('"', "") };
+            let (code, said, _) = set(&shop, &[&format!("{name}={more}")]);
+            assert_eq!(code, Some(0), "{name}: {said}");
+            assert!(said.starts_with(&format!("Changed in table.json: {path}=")), "{name}: {said}");
+        }
+    }
+    let shop = Shop::new();
+    begun(&shop, "leaning-frames");
+    set(&shop, &["leg curve=8"]);
+    let (code, said, file) = set(&shop, &["leg curve = none"]);
+    assert!(code == Some(0) && said.contains("sizes.leg_curve=0 (was 8)"), "{said}");
+    assert!(file.contains("\"leg_curve\": 0,"), "{file}");
+    let (code, said, file) = set(&shop, &["species=walnut", "fasteners=slots"]);
+    assert!(code == Some(0) && file.contains("\"fasteners\": { \"by\": \"slots\" }"), "{said} {file}");
+}
+
+/// A part that is taken away takes the joints with it that hold it, and all come back together.
+#[test]
+fn a_part_goes_with_its_joints() {
+    let shop = Shop::new();
+    let before = begun(&shop, "leaning-frames");
+    let (code, said, file) = set(&shop, &["stretcher=none"]);
+    assert_eq!(code, Some(0), "{said}");
+    assert!(said.contains("joints.\"stretcher tenon\"=none") && !file.contains("stretcher"), "{said} {file}");
+    assert_eq!(set(&shop, &["--undo"]).2, before);
+}
+
+/// What a change taken back leaves is told, not only what is gone.
+#[test]
+fn undo_says_what_stands_now() {
+    let shop = table();
+    set(&shop, &["splay=9", "top.corner_radius=31"]);
+    let (_, said, _) = set(&shop, &["--undo"]);
+    assert!(said.contains("Now it says: base.leg.splay=\"11 deg\""), "{said}");
+}
+
+/// The picture of sizes that `new` left is drawn again; one that a person changed, or that is not there, is not.
+#[test]
+fn the_picture_of_sizes_follows() {
+    let shop = Shop::new();
+    begun(&shop, "leaning-frames");
+    let picture = || fs::read_to_string(shop.path("table.sizes.svg")).ok();
+    let first = picture().expect("there");
+    let (code, said, _) = set(&shop, &["lean=6"]);
+    assert!(code == Some(0) && said.contains("Drawn again: table.sizes.svg\n"), "{said}");
+    let drawn = picture().expect("there");
+    assert_ne!(drawn, first);
+    let (_, said, _) = set(&shop, &["--undo"]);
+    assert!(said.contains("Drawn again") && picture() == Some(first), "{said}");
+    let own = drawn.replacen("leaning", "LEANING", 1);
+    shop.file("table.sizes.svg", &own);
+    let (_, said, _) = set(&shop, &["lean=7"]);
+    assert!(!said.contains("table.sizes.svg") && picture() == Some(own), "{said}");
+    fs::remove_file(shop.path("table.sizes.svg")).expect("there");
+    let (_, said, _) = set(&shop, &["lean=9"]);
+    assert!(!said.contains("table.sizes.svg") && picture().is_none(), "{said}");
+}
+
+/// A name that is nowhere is told as that, and not as a field that the file must not have.
+#[test]
+fn a_name_that_is_nowhere_is_told() {
+    let (code, said, file) = set(&table(), &["gloss=5"]);
+    assert_eq!((code, file.as_str()), (Some(1), TABLE), "{said}");
+    assert!(said.contains("nothing in this file is named \"gloss\"") && said.contains("lists all names"), "{said}");
+}

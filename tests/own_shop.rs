@@ -105,7 +105,7 @@ fn the_named_file_goes_before_the_project_and_the_project_before_the_person() {
     };
     let (wide, words, told) = width(&["print", "shelf.json"]);
     assert_eq!(wide, 297.0);
-    let readings = "bars of 100 mm that read 99.4 mm across and 99.5 mm up";
+    let readings = "a printer that draws 0.60 % short across and 0.50 % short up";
     assert!(words.contains(&format!("corrected, as your shop file says, for {readings}")), "{words}");
     assert!(
         told.contains(&format!("Corrected for {readings}, as {} says.", shop.path("mine.json").display())),
@@ -113,7 +113,7 @@ fn the_named_file_goes_before_the_project_and_the_project_before_the_person() {
     );
     let (wide, words, told) = width(&["print", "own_words.json"]);
     assert_eq!(wide, 210.0);
-    let readings = "bars of 100 mm that read 100 mm across and 100.5 mm up";
+    let readings = "a printer that draws true across and 0.50 % long up";
     assert!(words.contains(&format!("corrected, as the piece's own file says, for {readings}")), "{words}");
     assert!(told.contains(&format!("Corrected for {readings}, as own_words.json says.")), "{told}");
     let (wide, words, _) = width(&["print", "own_words.json", "--shop", "named.json"]);
@@ -121,7 +121,7 @@ fn the_named_file_goes_before_the_project_and_the_project_before_the_person() {
     assert!(words.contains(readings), "{words}");
     shop.file("named.json", r#"{ "printer": { "bar_across": "148 mm" } }"#);
     let (_, words, told) = width(&["print", "own_words.json", "--shop", "named.json"]);
-    let readings = "bars of 100 mm that read 98.667 mm across and 100 mm up";
+    let readings = "a printer that draws 1.33 % short across and true up";
     assert!(words.contains(&format!("as named.json says, for {readings}")), "{words}");
     assert!(told.contains(&format!("{readings}, as named.json says")), "{told}");
 }
@@ -244,12 +244,15 @@ fn table() -> Shop {
     shop
 }
 
-/// The factors of a shop file: its readings are those of a bar of 1000 mm.
+/// The factors of a shop file: a reading is of the bar that it is nearest to.
 fn factors(shop: &Shop, file: &str) -> (f64, f64) {
     let file: Value = serde_json::from_slice(&fs::read(shop.path(file)).expect("a file")).expect("JSON");
     let read = |bar: &str| {
         let reading = file["printer"][bar].as_str().expect("a reading").strip_suffix(" mm").expect("mm");
-        1000.0 / reading.parse::<f64>().expect("a number")
+        let reading: f64 = reading.parse().expect("a number");
+        let bars = [100.0_f64, 150.0, 200.0, 250.0, 500.0, 1000.0];
+        let off = |bar: &f64| (bar - reading).abs();
+        bars.into_iter().min_by(|a, b| off(a).total_cmp(&off(b))).expect("a bar") / reading
     };
     (read("bar_across"), read("bar_up"))
 }
@@ -324,6 +327,7 @@ fn a_scaling_setting_and_what_is_no_diagonal_are_refused() {
         (&["--measured", "P-Q=long", "--of", "leg"], "is no length"),
         (&["--measured", "P-Q"], "tells no measure"),
         (&["--measured", "P-Q=700"], "may be of several patterns"),
+        (&["--measured", "P-Q=700", "--undo"], "--undo"),
         (&["--measured", "across=149.9", "--measured", "P-Q=700", "--of", "leg"], "twice"),
     ] {
         let line: Vec<&str> = ["shop"].into_iter().chain(line.iter().copied()).collect();
@@ -347,10 +351,11 @@ fn what_no_shop_has_is_refused() {
             let told = refused(&run(&shop, own, line));
             let field = line[1].split(['.', '=']).next().expect("a name");
             assert!(
-                told.contains(&format!("\"{field}\"")) && !told.contains("after the end"),
+                told.contains(&format!("\"{field}")) && !told.contains("after the end"),
                 "{line:?} {own}: {told}"
             );
-            assert_eq!(told.contains("did you mean \"cutters\"?"), field == "cutter", "{line:?} {own}: {told}");
+            let near = told.contains("did you mean \"cutters.trimmer.diameter\"?");
+            assert_eq!(near, field == "cutter", "{line:?} {own}: {told}");
         }
     }
     assert_eq!(fs::read_to_string(shop.path("mine.json")).expect("there"), file);
@@ -368,6 +373,92 @@ fn a_bar_of_a_corrected_print_is_read_once_more() {
     said(&run(&shop, "mine.json", &["shop", "--measured", "bar across=150.3"]));
     let (across, up) = factors(&shop, "mine.json");
     assert!((across - 150.0 / 149.1 * 150.0 / 150.3).abs() < 2e-5 && (up - 1.0).abs() < 1e-9, "{across} {up}");
+}
+
+/// A print that is measured twice is counted once, by its bars and by its diagonals; one that was made since is counted on a word.
+#[test]
+fn a_print_that_is_measured_twice_is_counted_once() {
+    let shop = table();
+    // The proof sheet of a printer that draws 0.6 % short, measured before there was a shop file.
+    said(&run(&shop, "mine.json", &["shop", "bar across=149.1 mm", "bar up=149.1 mm"]));
+    let first = factors(&shop, "mine.json");
+    let again = ["shop", "--measured", "bar across=149.1", "--measured", "bar up=149.1"];
+    let told = refused(&run(&shop, "mine.json", &again));
+    assert!(told.contains("counted already") && told.contains("--printed-since"), "{told}");
+    // The leg of the uncorrected print, after its bars were counted.
+    let both = measured(&shop, "", (-0.006, -0.006, 0.0));
+    let told = refused(&run(&shop, "mine.json", &["shop", "--measured", &both[0], "--of", "leg"]));
+    assert!(told.contains("counted already"), "{told}");
+    assert_eq!(factors(&shop, "mine.json"), first);
+    // A new print that is a little long still; then the same one once more, though other things were said meanwhile.
+    said(&run(&shop, "mine.json", &["shop", "--measured", "bar across=150.5"]));
+    let second = factors(&shop, "mine.json");
+    assert!(second.0 < first.0 && (second.1 - first.1).abs() < 1e-5, "{first:?} {second:?}");
+    said(&run(&shop, "mine.json", &["shop", "gauge=120"]));
+    let told = refused(&run(&shop, "mine.json", &["shop", "--measured", "bar across=150.5"]));
+    assert!(told.contains("counted already"), "{told}");
+    assert_eq!(factors(&shop, "mine.json"), second);
+    said(&run(&shop, "mine.json", &["shop", "--measured", "bar across=150.5", "--printed-since"]));
+    assert!(factors(&shop, "mine.json").0 < second.0);
+}
+
+/// A number for a cutter is how wide it cuts: the one thing that must be said of it.
+#[test]
+fn a_number_goes_to_the_one_field_that_must_be() {
+    let shop = Shop::new();
+    said(&run(&shop, "mine.json", &["shop", "cutters.trimmer=19", "paper=a4"]));
+    said(&run(&shop, "mine.json", &["shop", "cutters.trimmer=18"]));
+    let file: Value = serde_json::from_slice(&fs::read(shop.path("mine.json")).expect("a file")).expect("JSON");
+    assert_eq!(file["cutters"]["trimmer"], serde_json::json!({ "diameter": 18 }));
+}
+
+/// What was done to the shop file is taken back by the command that did it, and what stands then is told.
+#[test]
+fn a_change_of_the_shop_is_taken_back() {
+    let shop = Shop::new();
+    let file = "{\n  \"paper\": \"a4\",\n  \"gauge\": 120\n}\n";
+    shop.file("mine.json", file);
+    said(&run(&shop, "mine.json", &["shop", "paper=a3", "gauge=none"]));
+    let told = said(&run(&shop, "mine.json", &["shop", "--undo"]));
+    assert!(told.contains("Taken back in ") && told.contains("Now it says: paper=\"a4\", gauge=120\n"), "{told}");
+    assert_eq!(fs::read_to_string(shop.path("mine.json")).expect("there"), file);
+    assert!(refused(&run(&shop, "mine.json", &["shop", "--undo"])).contains("nothing to take back"));
+}
+
+/// A reading that no printer gives is refused wherever it is written: a bar of 6 in that reads 5.8 in is 3.3 % short.
+#[test]
+fn a_reading_of_a_scaled_print_is_refused() {
+    let shop = shelf();
+    shop.file("mine.json", "{ \"units\": \"in\" }\n");
+    for line in
+        [&["shop", "bar up=5.8"][..], &["shop", "--measured", "bar up=5.8"], &["set", "shelf.json", "bar up=5.8 in"]]
+    {
+        let told = refused(&run(&shop, "mine.json", line));
+        assert!(
+            told.contains("3.3 % too short") && told.contains("\"fit to page\"") && told.contains("100 %"),
+            "{told}"
+        );
+    }
+    assert_eq!(fs::read_to_string(shop.path("mine.json")).expect("there"), "{ \"units\": \"in\" }\n");
+    said(&run(&shop, "mine.json", &["shop", "bar up=5.9"]));
+}
+
+/// The units of the person's own rule are those of a proof sheet and of a new piece, unless the line says others.
+#[test]
+fn the_units_of_the_shop_are_taken() {
+    let shop = Shop::new();
+    shop.file("mine.json", "{ \"units\": \"in\" }\n");
+    let width = |own: &str, more: &[&str]| {
+        said(&run(&shop, own, &[&["proof", "--force"], more].concat()));
+        page(&shop.path("proof.pdf"), 1).0.0.round()
+    };
+    // Letter and A4.
+    assert_eq!(
+        (width("mine.json", &[]), width("", &[]), width("mine.json", &["--units", "mm"])),
+        (216.0, 210.0, 210.0)
+    );
+    said(&run(&shop, "mine.json", &["new", "edge", "--from", "bowed-edge"]));
+    assert!(fs::read_to_string(shop.path("edge.json")).expect("there").contains("\"units\": \"in\""));
 }
 
 /// A piece that says itself what its bars read goes before the person's file, and that is said.

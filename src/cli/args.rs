@@ -2,6 +2,7 @@
 
 use super::output::plain;
 use super::schedule::ScheduleFormat;
+use crate::units::Units;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 use std::path::PathBuf;
@@ -73,6 +74,16 @@ pub enum UnitsChoice {
     Mm,
     /// Inches
     In,
+}
+
+impl UnitsChoice {
+    /// The units.
+    pub fn units(self) -> Units {
+        match self {
+            UnitsChoice::Mm => Units::Mm,
+            UnitsChoice::In => Units::Inch,
+        }
+    }
 }
 
 /// The file and how it is read.
@@ -166,9 +177,9 @@ pub struct New {
     /// boards
     #[arg(long, value_name = "KIND")]
     pub from: Option<String>,
-    /// Units of a starter that is written without asking
-    #[arg(long, value_enum, default_value = "mm")]
-    pub units: UnitsChoice,
+    /// Units of a starter that is written without asking [default: those of your own shop file, else mm]
+    #[arg(long, value_enum)]
+    pub units: Option<UnitsChoice>,
     /// What may be replaced.
     #[command(flatten)]
     pub replace: Replace,
@@ -195,10 +206,16 @@ pub struct Shop {
     /// it: asks a few questions where there is no shop file yet, else shows it
     #[arg(value_name = "NAME=VALUE", allow_negative_numbers = true)]
     pub changes: Vec<String>,
+    /// Take the last change of the file back, then the one before it, and so on
+    #[arg(long, conflicts_with_all = ["changes", "measured"])]
+    pub undo: bool,
     /// What was measured on a print, by which the printer's readings are mended: P-Q=1759 from ringed cross to ringed cross of a
     /// taped pattern (with --of), or "bar across=149.8" on a sheet; may be given several times
-    #[arg(long, value_name = "WHAT=READING", conflicts_with = "changes")]
+    #[arg(long, value_name = "WHAT=READING")]
     pub measured: Vec<String>,
+    /// The print was made since the readings of the shop file last changed, though it reads like one that was made before
+    #[arg(long, requires = "measured")]
+    pub printed_since: bool,
     /// The pattern that was taped and measured
     #[arg(long, value_name = "PATTERN", requires = "measured")]
     pub of: Option<String>,
@@ -249,9 +266,9 @@ pub struct Proof {
     /// A shop file (paper, printer) that goes before the project's shop and before your own file
     #[arg(long, value_name = "FILE")]
     pub shop: Option<PathBuf>,
-    /// Units of the sheet where no file says them
-    #[arg(long, value_enum, default_value = "mm")]
-    pub units: UnitsChoice,
+    /// Units of the sheet where no project file says them [default: those of your own shop file, else mm]
+    #[arg(long, value_enum)]
+    pub units: Option<UnitsChoice>,
     /// Paper to print on: a4, a3, letter, tabloid, ...
     #[arg(long, value_name = "PAPER")]
     pub paper: Option<String>,
@@ -428,7 +445,8 @@ pub struct Draw {
     #[arg(long)]
     pub rod: bool,
     /// The PDF to write; or SVG, one file a sheet (NAME.svg, NAME-2.svg, ...) and what is too large for a sheet whole in
-    /// one; or - for the PDF on standard output [default: the file's name with .drawing.pdf, beside it]
+    /// one; or - for the PDF on standard output [default: the file's name with .drawing.pdf, beside it; of some views only, with
+    /// their names before that]
     #[arg(short, long, value_name = "OUT")]
     pub out: Option<PathBuf>,
     /// What may be replaced.

@@ -93,12 +93,12 @@ pub fn converse(
         let (given, is_open) = match line.as_deref().map(str::trim) {
             None => return Ok(false),
             Some(HELP) => {
-                told(&format!("  {}", question.help), output).map_err(lost)?;
+                told(&question.help, output).map_err(lost)?;
                 continue;
             }
             Some(BACK) => {
                 if at == 0 {
-                    told("  This is the first question.", output).map_err(lost)?;
+                    told("This is the first question.", output).map_err(lost)?;
                 }
                 at = at.saturating_sub(1);
                 continue;
@@ -109,7 +109,7 @@ pub fn converse(
         let given = match given {
             Ok(given) => given,
             Err(why) => {
-                told(&format!("  {why}"), output).map_err(lost)?;
+                told(&why, output).map_err(lost)?;
                 continue;
             }
         };
@@ -145,8 +145,32 @@ fn prompted(words: &str, input: &mut dyn BufRead, output: &mut dyn Write) -> io:
     Ok(line)
 }
 
+/// So many characters stand in a line of what is told, as the narrowest terminals have.
+const WIDE: usize = 78;
+
+/// What is told is set in by so much, to stand apart from the questions.
+const SET_IN: &str = "  ";
+
+/// Writes what is told, in lines that a terminal does not break in the middle of a word.
 fn told(words: &str, output: &mut dyn Write) -> io::Result<()> {
-    writeln!(output, "{}", harmless(words))
+    for line in harmless(words).lines().flat_map(broken) {
+        writeln!(output, "{SET_IN}{line}")?;
+    }
+    Ok(())
+}
+
+/// A line as lines that are no longer than is wide.
+fn broken(line: &str) -> Vec<String> {
+    let mut lines = vec![String::new()];
+    for word in line.split_whitespace() {
+        let long = |last: &String| last.chars().count() + 1 + word.chars().count() + SET_IN.len() > WIDE;
+        match lines.last_mut() {
+            Some(last) if last.is_empty() => last.push_str(word),
+            Some(last) if !long(last) => last.extend([" ", word]),
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    lines
 }
 
 /// A line of what is typed, with characters in the place of bytes that are none; `None` at the end.
@@ -212,7 +236,7 @@ mod tests {
         fn tried(&mut self, answers: &Answers, _: &str, is_meant: bool) -> Result<Tried, Stopped> {
             let long = answers.get("long").and_then(|long| long.parse::<u32>().ok()).unwrap_or(0);
             let fits = is_meant || answers.get("many") != Some("3") || long <= 9;
-            Ok(if fits { Tried::Fits(None) } else { Tried::Doubted("  9 would do.".to_owned()) })
+            Ok(if fits { Tried::Fits(None) } else { Tried::Doubted("9 would do.".to_owned()) })
         }
     }
 

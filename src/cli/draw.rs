@@ -3,7 +3,7 @@
 use super::args::{Draw, Input, Over, ScaleChoice, ViewChoice};
 use super::files::{Files, Form, Output, Product};
 use super::load::{Loaded, Stopped, load, paper};
-use super::output::{Target, Trouble, is_kind, lettered, output_file, pdf_bytes, svg_bytes};
+use super::output::{Target, Trouble, is_kind, lettered, output_file, pdf_bytes, plain, svg_bytes};
 use crate::geometry::{Plane, Point3, Vec3};
 use crate::job::Job;
 use crate::layout::elevation::{Content, Drawing, Options, Overlay, Scale};
@@ -11,6 +11,7 @@ use crate::page::Document;
 use crate::units::{Length, Notation, Sum};
 use crate::view::Model;
 use crate::write::SvgStyle;
+use clap::ValueEnum;
 use std::io::Write;
 use std::path::Path;
 
@@ -30,12 +31,12 @@ pub fn run(asked: &Draw, files: &Files, out: &mut dyn Write, err: &mut dyn Write
     let others: Result<Vec<(&str, Loaded)>, Stopped> =
         names.map(|name| Ok((name, variant(&asked.input, name, files, err)?))).collect();
     let others = others?;
-    let ending = if asked.rod { "rod.pdf" } else { "drawing.pdf" };
+    let ending = if asked.rod { "rod.pdf".to_owned() } else { format!("{}drawing.pdf", part_drawn(asked)) };
     let output = output_file(
         (&asked.input, files),
         &loaded.job.project().variants,
         asked.out.as_deref(),
-        ending,
+        &ending,
         &["pdf", "svg"],
     )?;
     let is_svg = is_kind(&output, "svg");
@@ -56,6 +57,17 @@ pub fn run(asked: &Draw, files: &Files, out: &mut dyn Write, err: &mut dyn Write
         vec![Output { target, product: Product::Drawing, form: Form::Pdf, bytes }]
     };
     Ok(files.write(outputs, &asked.replace, out)?.tell("", "", out)?)
+}
+
+/// What stands in the name of a drawing of some views only, which does not go where the whole drawing stands; empty for the whole.
+fn part_drawn(asked: &Draw) -> String {
+    if asked.view.is_empty() {
+        return String::new();
+    }
+    let named = |view: &ViewChoice| view.to_possible_value().map(|value| value.get_name().to_owned());
+    let sections = asked.section.iter().map(|plane| format!("section {plane}"));
+    let names: Vec<String> = asked.view.iter().filter_map(named).chain(sections).collect();
+    format!("{}.", plain(&names.join(" ")))
 }
 
 /// Refuses what belongs to the views beside the rod, which has none of it.
@@ -130,7 +142,7 @@ fn drawn(asked: &Draw, untiled: bool, job: &Job, others: &[(&str, Loaded)]) -> R
         creator: asked.drawn_by.clone(),
         only: asked.view.iter().map(content).collect(),
         untiled,
-        most_sheets: None,
+        ..Options::default()
     };
     Ok(job.drawing(&options)?)
 }

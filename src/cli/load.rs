@@ -6,12 +6,13 @@ use super::output::{Trouble, harmless};
 use super::report;
 use crate::finding::{Finding, Severity, stops};
 use crate::job::{Job, Refusal};
-use crate::layout::printer_readings;
+use crate::layout::printer_corrected;
 use crate::model::{BadPaper, Paper, Project, ReadingsFrom};
 use crate::page::{Lettering, NoFont};
 use crate::pattern::Pattern;
 use crate::project::edit::offer_limits;
 use crate::project::{Reading, Shops, Sources, read_in};
+use crate::units::Units;
 use std::io::{IsTerminal, Write};
 use std::path::Path;
 
@@ -145,6 +146,21 @@ impl ShopFiles {
     }
 }
 
+/// The units of the person's own shop file; `None` where there is none, or it does not say them.
+///
+/// # Errors
+/// Where it cannot be read.
+pub fn own_units(files: &Files) -> Result<Option<Units>, Trouble> {
+    let Some(bytes) = files.own_shop_bytes()? else { return Ok(None) };
+    let shop: Option<serde_json::Value> = serde_json::from_slice(&bytes).ok();
+    let said = shop.as_ref().and_then(|shop| shop.get("units")?.as_str());
+    Ok(match said {
+        Some("in") => Some(Units::Inch),
+        Some("mm") => Some(Units::Mm),
+        _ => None,
+    })
+}
+
 /// Says that something comes of the person's own shop file, which no command line names; empty where nothing does.
 pub fn own_shop_words(sources: &Sources, files: &Files) -> String {
     match files.own_shop().filter(|_| sources.uses_own_shop()) {
@@ -169,8 +185,8 @@ pub fn printer_words(project: &Project, input: (Option<&Path>, Option<&Path>), f
         None => None,
     };
     let says = named.map_or_else(String::new, |path| format!(", as {} says", path.display()));
-    match printer_readings(&project.shop, &project.notation) {
-        Some(readings) => format!("Corrected for {readings}{says}.\n"),
+    match printer_corrected(&project.shop) {
+        Some(printer) => format!("Corrected for {printer}{says}.\n"),
         None => format!("Not corrected for a printer{says}.\n"),
     }
 }

@@ -26,8 +26,8 @@ mod small;
 mod tests;
 
 use args::{Arguments, Command};
-use clap::Parser;
 use clap::error::{ContextKind, ContextValue, ErrorKind};
+use clap::{CommandFactory, Parser};
 use files::Files;
 use load::Stopped;
 use std::ffi::OsString;
@@ -107,6 +107,9 @@ fn usage(said: &clap::Error, line: &[OsString], err: &mut dyn Write) -> u8 {
 
 /// The project files at hand where none was named, and the name that a blank has parted where there is a word too many.
 fn file_meant(said: &clap::Error, line: &[OsString]) -> Option<String> {
+    if let Some(ContextValue::String(word)) = said.get(ContextKind::InvalidSubcommand) {
+        return command_first(word, line);
+    }
     match (said.kind(), said.get(ContextKind::InvalidArg)?) {
         (ErrorKind::MissingRequiredArgument, ContextValue::Strings(missing)) => {
             let at_hand = missing.iter().any(|name| name == "<FILE>").then(|| files::projects_in(Path::new("")))?;
@@ -119,4 +122,20 @@ fn file_meant(said: &clap::Error, line: &[OsString]) -> Option<String> {
         }
         _ => None,
     }
+}
+
+/// Where a file stands in the place of the command: that the command comes first.
+fn command_first(word: &str, line: &[OsString]) -> Option<String> {
+    let file = Path::new(word);
+    if !file.is_file() {
+        return None;
+    }
+    let commands = Arguments::command();
+    let mut words = line.iter().map(|word| word.to_string_lossy().into_owned());
+    let named = words.find(|word| commands.find_subcommand(word).is_some());
+    let file = output::typed(file);
+    Some(match named {
+        Some(command) => format!("the command comes before the file: fullsize {command} {file}"),
+        None => format!("say what to do with the file: fullsize check {file} or fullsize print {file}, for example"),
+    })
 }

@@ -78,8 +78,18 @@ pub fn run(asked: &Schedule, files: &Files, out: &mut dyn Write, err: &mut dyn W
     Ok(files.write(vec![output], &asked.replace, out)?.tell("", "", out)?)
 }
 
-/// Refuses a schedule said in one way and named as another is. Text promises nothing: it may have any name.
+/// How names of spreadsheets end, which a schedule is not: it is written as a table that they open.
+const SPREADSHEETS: [&str; 4] = ["xlsx", "xls", "ods", "numbers"];
+
+/// Refuses a schedule said in one way and named as another is. Text promises nothing: it may have any other name.
 fn named_as_said(asked: &Schedule) -> Result<(), Trouble> {
+    if SPREADSHEETS.iter().any(|ending| is_kind(&asked.out, ending)) {
+        return Err(Trouble::new(format!(
+            "{} promises a spreadsheet: say --format csv -o {}, which spreadsheets open",
+            asked.out.display(),
+            asked.out.with_extension("csv").display()
+        )));
+    }
     let other = |format: &&ScheduleFormat| {
         format.name != asked.format.name && format.form != Form::Text && is_kind(&asked.out, format.ending)
     };

@@ -2,11 +2,12 @@
 
 use super::args::{Arguments, Completions, Input, Man, Proof, Schema, UnitsChoice, Variants};
 use super::files::{Files, Form, Output, Product};
-use super::load::{ShopFiles, Stopped, own_shop_words, paper, printer_words, project};
+use super::load::{ShopFiles, Stopped, own_shop_words, own_units, paper, printer_words, project};
 use super::output::{Target, Trouble, harmless, keeps_promise, pdf_bytes, pretty, say};
 use crate::layout::{Setup, proof};
 use crate::model::Project;
 use crate::project::{no_drawings, read_in, schema};
+use crate::units::Units;
 use clap::CommandFactory;
 use std::io::Write;
 
@@ -36,7 +37,8 @@ fn proof_project(asked: &Proof, files: &Files, err: &mut dyn Write) -> Result<Pr
         let input = Input { file: file.clone(), variant: None, shop: asked.shop.clone(), font: Vec::new() };
         return project(&input, files, err);
     }
-    let units = if asked.units == UnitsChoice::In { "in" } else { "mm" };
+    let units = asked.units.map_or(own_units(files)?.unwrap_or(Units::Mm), UnitsChoice::units);
+    let units = if units == Units::Inch { "in" } else { "mm" };
     let text = serde_json::json!({ "fullsize": 1, "title": "Proof sheet", "units": units }).to_string();
     let shops = ShopFiles::of(asked.shop.as_deref(), files)?;
     let reading = read_in("the proof sheet", text.as_bytes(), shops.shops(), None, &no_drawings);

@@ -1,12 +1,15 @@
 //! The piece as seen.
 
 use super::{Job, Refusal};
-use crate::layout::elevation::{Content, Drawing, Options, draw};
+use crate::layout::elevation::{Content, Drawing, Named, Options, Side, draw, named};
 use crate::layout::{Setup, Tiling, plot, rod::rod};
 use crate::model::{Paper, Shop};
 use crate::page::Document;
 use crate::units::Units;
 use crate::view::{Model, Subject};
+
+/// The views of a picture.
+const PICTURED: [Content; 4] = [Content::Front, Content::Side, Content::Above, Content::Isometric];
 
 impl Job {
     /// The piece with its boards in space: `None` where the file has neither base nor top.
@@ -57,18 +60,36 @@ impl Job {
     /// # Errors
     /// As [`Job::drawing`].
     pub fn picture(&self) -> Result<Drawing, Refusal> {
+        self.pictured(&Options { only: PICTURED.to_vec(), ..Options::default() })
+    }
+
+    /// The views on one sheet as a picture of named numbers, each at the line that shows it; and the names of those that none shows.
+    /// `moved` is a job on the same piece with every one of the numbers moved a little.
+    ///
+    /// # Errors
+    /// As [`Job::drawing`], of either job.
+    pub fn picture_naming(&self, moved: &Job, numbers: &[Named]) -> Result<(Drawing, Vec<String>), Refusal> {
+        self.cleared()?;
+        let (subject, other) = (self.needed_subject()?, moved.needed_subject()?);
+        let from_left = self.project.notation.units == Units::Mm;
+        let sides = [Side::Front, if from_left { Side::Left } else { Side::Right }, Side::Above];
+        let (shown, left) = named(subject, other, &self.project.notation, (&sides, numbers));
+        let options = Options { only: PICTURED.to_vec(), shown, ..Options::default() };
+        Ok((self.pictured(&options)?, left))
+    }
+
+    /// A drawing on the smaller of two sheets that does not part it.
+    fn pictured(&self, options: &Options) -> Result<Drawing, Refusal> {
         self.cleared()?;
         let subject = self.needed_subject()?;
         let names = if self.project.notation.units == Units::Inch { ["tabloid", "ansi d"] } else { ["a3", "a1"] };
         // The larger one where the smaller would part the views.
         let papers = names.iter().filter_map(|name| Paper::read(name).ok());
-        let only = vec![Content::Front, Content::Side, Content::Above, Content::Isometric];
-        let options = Options { only, ..Options::default() };
         let pages = |drawing: &Drawing| drawing.document.pages.len();
         let mut best: Option<Drawing> = None;
         for paper in papers {
             let shop = Shop { paper, ..self.project.shop.clone() };
-            let drawn = draw(subject, &Setup { shop: &shop, ..self.setup() }, &options)?;
+            let drawn = draw(subject, &Setup { shop: &shop, ..self.setup() }, options)?;
             if best.as_ref().is_none_or(|best| pages(&drawn) < pages(best)) {
                 best = Some(drawn);
             }

@@ -25,7 +25,7 @@ pub use stages::Stages;
 pub(crate) use stages::taken;
 
 use crate::finding::{Finding, Severity, stops};
-use crate::model::{Paper, Project};
+use crate::model::{Paper, Printer, Project};
 use crate::router::{Routed, TemplateSetting, Templates};
 use crate::stock::Stocks;
 use crate::view::Model;
@@ -96,6 +96,11 @@ impl Job {
     /// Takes other paper than the file's. Only sheets are laid by it, and they are not kept.
     pub fn set_paper(&mut self, paper: Paper) {
         self.project.shop.paper = paper;
+    }
+
+    /// Corrects sheets for another printer than the file's, as [`Job::set_paper`].
+    pub fn set_printer(&mut self, printer: Printer) {
+        self.project.shop.printer = printer;
     }
 
     /// Allows at most so many sheets of patterns, of a view that is tiled or of the rod; without it there is no limit.

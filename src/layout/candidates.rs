@@ -5,7 +5,6 @@ use super::tile::Setup;
 use crate::geometry::Rect;
 use crate::model::{Orientation, Paper, ReadingsFrom, Shop};
 use crate::tolerance::ROUNDED_SHARE;
-use crate::units::{Length, MM_PER_INCH, Notation, Units};
 
 /// The longest page that viewers show at its true size, mm (14,400 units of 1/72 in: PDF Reference 1.6, implementation
 /// note 171).
@@ -31,21 +30,21 @@ pub fn across_is_x(shop: &Shop, (width, height): (f64, f64)) -> bool {
     }
 }
 
-/// For which bars a print is corrected, and what they read: `bars of 100 mm that read 99.4 across and 100 up`; `None` where it is not.
-pub fn printer_readings(shop: &Shop, notation: &Notation) -> Option<String> {
-    let (across, up) = (shop.printer.across.0, shop.printer.up.0);
-    let corrected = (across - 1.0).abs() > ROUNDED_SHARE || (up - 1.0).abs() > ROUNDED_SHARE;
-    let bar = match notation.units {
-        Units::Mm => ("100 mm", 100.0),
-        Units::Inch => ("4 in", 4.0 * MM_PER_INCH),
-    };
-    let read = |factor: f64| notation.exact(Length::from_mm(bar.1 / factor));
-    corrected.then(|| format!("bars of {} that read {} across and {} up", bar.0, read(across), read(up)))
+/// For which printer a print is corrected: `a printer that draws 0.60 % short across and true up`; `None` where it is for none.
+pub fn printer_corrected(shop: &Shop) -> Option<String> {
+    let factors = [shop.printer.across.0, shop.printer.up.0];
+    let is_corrected = factors.iter().any(|factor| (factor - 1.0).abs() > ROUNDED_SHARE);
+    let [across, up] = factors.map(|factor| match format!("{:+.2}", (1.0 / factor - 1.0) * 100.0).split_at(1) {
+        (_, "0.00") => "true".to_owned(),
+        ("-", share) => format!("{share} % short"),
+        (_, share) => format!("{share} % long"),
+    });
+    is_corrected.then(|| format!("a printer that draws {across} across and {up} up"))
 }
 
 /// Words that say the print is corrected already, and how to tell a further reading; `None` where it is not.
 pub fn corrected_words(setup: &Setup) -> Option<String> {
-    let readings = printer_readings(setup.shop, &setup.notation)?;
+    let printer = printer_corrected(setup.shop)?;
     let (whose, cure) = match setup.readings_from {
         Some(ReadingsFrom::Named(file)) => {
             (format!("as {file} says, "), measured_again(&format!(" --shop {}", in_words(file))))
@@ -57,7 +56,7 @@ pub fn corrected_words(setup: &Setup) -> Option<String> {
             "write the reading that stands there times the new one, over what the bar says".to_owned(),
         ),
     };
-    Some(format!("This print is corrected, {whose}for {readings}. If a bar still is not as long as it says, {cure}."))
+    Some(format!("This print is corrected, {whose}for {printer}. If a bar still is not as long as it says, {cure}."))
 }
 
 /// How a reading of a corrected print is told to a shop file.

@@ -35,7 +35,7 @@ mod words;
 
 pub(crate) use bed::BedProblem;
 pub use bed::{Bed, plot};
-pub use candidates::printer_readings;
+pub use candidates::printer_corrected;
 pub use dimension::Dimension;
 pub(crate) use elevation::ViewProblem;
 pub use grid::Grid;

@@ -78,13 +78,18 @@ impl Stretch {
         ([now.x * of.drawn.x / long, now.y * of.drawn.y / long, skewed], of.read - long)
     }
 
+    /// Whether what is across the paper for the printer lies along x of a pattern.
+    pub fn lies_across(shop: &Shop, plan: &TiledPattern) -> bool {
+        across_is_x(shop, plan.page_size)
+    }
+
     /// The printer's correction with which the print comes out as long as it is drawn, where it was made with that of a shop; the
     /// skew is left, since pages carry none.
     pub fn corrected(self, shop: &Shop, plan: &TiledPattern) -> Printer {
         // What the readings tell next to nothing of is left as it is.
         let most = if self.is_of_one_way() { self.x.abs().max(self.y.abs()) } else { 0.0 };
         let [x, y] = [self.x, self.y].map(|share| if share.abs() < most { 0.0 } else { share });
-        let (across, up) = if across_is_x(shop, plan.page_size) { (x, y) } else { (y, x) };
+        let (across, up) = if Self::lies_across(shop, plan) { (x, y) } else { (y, x) };
         let Printer { across: Correction(a), up: Correction(u) } = shop.printer;
         Printer { across: Correction(a / (1.0 + across)), up: Correction(u / (1.0 + up)) }
     }

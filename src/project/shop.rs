@@ -16,9 +16,9 @@ use crate::tolerance::ROUNDED_SHARE;
 use crate::units::{Angle, Length, Units};
 use serde_json::{Map, Value as Json, json};
 
-/// No printer is off by more than this share: a larger reading is of another bar, or of a sheet fitted to its page.
-/// Rounding of the ends is let pass.
-const LARGEST_ERROR: f64 = 0.1 + ROUNDED_SHARE;
+/// A larger share than this is no printer's error; rounding of the ends is let pass.
+const LARGEST_ERROR: f64 = Printer::LARGEST_ERROR + ROUNDED_SHARE;
+
 /// The least that must be left of a sheet inside its margins, mm.
 const LEAST_PRINTED: f64 = 20.0;
 

@@ -20,10 +20,22 @@ fn nowhere(to: &Nowhere) -> Said {
             format!("{} stands here, which has no field \"{step}\"", kind.said()),
             "name a field that exists",
         ),
-        Nowhere::Misspelt(name, near) => Said::new(
-            format!("nothing in this file is named {}", quoted(name)),
-            format!("did you mean {}? fullsize set with the file alone lists all names", quoted(near)),
-        ),
+        Nowhere::Unknown(name, near, in_shop) => {
+            let lists = match in_shop {
+                true => "fullsize shop lists all names",
+                false => "fullsize set with the file alone lists all names",
+            };
+            match near {
+                Some(near) => Said::new(
+                    format!("nothing in this file is named {}", quoted(name)),
+                    format!("did you mean {}? {lists}", quoted(near)),
+                ),
+                None => Said::new(
+                    format!("nothing in this file is named {}, and nothing that it could say", quoted(name)),
+                    lists,
+                ),
+            }
+        }
         Nowhere::NoSuch(name, under, known) => Said::new(
             format!("there is no {} under \"{under}\"", quoted(name)),
             did_you_mean(&known.0.near).unwrap_or_else(|| format!("there are {}", listed(&known.0.all))),
@@ -35,15 +47,20 @@ impl Words for ChangeProblem {
     fn say(&self, _notation: &Notation, _cures: &Cures) -> Said {
         match self {
             ChangeProblem::Unclear { change, why } => {
-                let why = match why {
-                    Unclear::NoEquals => "there is no `=` between field and value",
-                    Unclear::OpenQuote => "a quoted name is not closed",
-                    Unclear::NoName => "a name is missing",
+                let example =
+                    || "write NAME=VALUE, such as thickness=15; --undo takes the last change back".to_owned();
+                let (why, cure) = match why {
+                    Unclear::NoEquals(meant) => {
+                        let meant = meant.as_ref().map(|meant| match meant.contains(' ') {
+                            true => format!("write {}", quoted(meant)),
+                            false => format!("write {meant}"),
+                        });
+                        ("there is no `=` between name and value", meant.unwrap_or_else(example))
+                    }
+                    Unclear::OpenQuote => ("a quoted name is not closed", example()),
+                    Unclear::NoName => ("a name is missing", example()),
                 };
-                Said::new(
-                    format!("`{change}` cannot be understood: {why}"),
-                    "write for example patterns.bow.thickness=15",
-                )
+                Said::new(format!("`{change}` cannot be understood: {why}"), cure)
             }
             ChangeProblem::Ambiguous { name, all } => Said::new(
                 format!("{} may be one of several fields", quoted(name)),

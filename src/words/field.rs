@@ -217,11 +217,16 @@ fn out_of_range(what: &Ranged, amounts: [Option<Amount>; 3], notation: &Notation
         ),
         Ranged::Bar(inches, reading) => {
             let (bar, read) = bar_read(*inches, *reading, notation);
+            let share = reading.mm() / RuleBar::read(*reading, *inches).side(*inches).mm() - 1.0;
+            let way = if share > 0.0 { "long" } else { "short" };
             Said::new(
-                format!("a {bar} bar that reads {read} is no printer's error"),
                 format!(
-                    "print at 100 %, not \"fit to page\", and write what the {bar} bar then reads; one in inches is of its side in \
-                     inches, one in millimetres of its side in millimetres"
+                    "a bar of {bar} that reads {read} is {:.1} % too {way}, and no printer or paper does so much",
+                    share.abs() * 100.0
+                ),
+                format!(
+                    "a scaling setting (\"fit to page\") was left on: print again at 100 % (\"actual size\") and write what the bar of {bar} \
+                     then reads; a reading in inches is of its side in inches, one in millimetres of its side in millimetres"
                 ),
             )
         }

@@ -1,6 +1,7 @@
 //! Project files that lie at hand, for whoever named none, or one that is not there.
 
 use super::{folder_of, here};
+use crate::cli::output::Trouble;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -50,6 +51,28 @@ pub fn projects_beside(path: &Path) -> String {
         true => projects_in(Path::new("")),
         false => projects_in(folder_of(path)),
     }
+}
+
+/// How files begin that are made of a project, and what they are.
+const MADE: [(&[u8], &str); 4] = [
+    (b"%PDF", "a PDF"),
+    (b"<", "a drawing (SVG)"),
+    (b"glTF", "a model (glTF)"),
+    (b"PK", "an archive, or a spreadsheet"),
+];
+
+/// Refuses what a project is made into, or is packed in, where the project is wanted.
+///
+/// # Errors
+/// Says what it is, and which projects are at hand.
+pub fn is_text_of_numbers(path: &Path, bytes: &[u8]) -> Result<(), Trouble> {
+    let start = bytes.strip_prefix("\u{feff}".as_bytes()).unwrap_or(bytes).trim_ascii_start();
+    let Some((_, what)) = MADE.iter().find(|(begins, _)| start.starts_with(begins)) else { return Ok(()) };
+    Err(Trouble::new(format!(
+        "{} is {what}, not the file of a piece, whose numbers are written in JSON{}",
+        path.display(),
+        projects_beside(path)
+    )))
 }
 
 /// The file that a blank in its name has parted into two words of a command line, `second` being the later one; `None` where

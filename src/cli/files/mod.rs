@@ -152,7 +152,11 @@ impl Files {
         };
         let file = fs::File::open(path).map_err(trouble)?;
         self.remember(Identity::of_open(&file, path), read_as);
-        limited(file, READ_LIMIT).map_err(trouble)
+        let bytes = limited(file, READ_LIMIT).map_err(trouble)?;
+        match read_as {
+            ReadAs::Project => at_hand::is_text_of_numbers(path, &bytes).map(|()| bytes),
+            _ => Ok(bytes),
+        }
     }
 
     /// The bytes of standard input, which are kept for whoever asks for the same again.

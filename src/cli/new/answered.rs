@@ -2,6 +2,7 @@
 
 use super::starters::{NONE, Part, Question, Starter, Wanted};
 use crate::cli::ask::Answers;
+use crate::tolerance::SAME_POINT;
 use crate::units::{Angle, Length, Notation, Quantity, Sum, Units};
 use serde_json::Value;
 
@@ -17,6 +18,8 @@ pub struct Answered<'a> {
     pub starter: &'static Starter,
     /// What was answered.
     pub answers: &'a Answers,
+    /// What is proposed where nobody has answered, in place of the usual.
+    pub proposed: &'a Answers,
     /// The units of the file.
     pub units: Units,
 }
@@ -44,7 +47,8 @@ impl Answered<'_> {
 
     /// The answer to a question, or what is taken until there is one: what was answered before carries it along.
     pub fn value(&self, name: &str) -> String {
-        if let Some(answer) = self.answers.get(&self.key(name)) {
+        let key = self.key(name);
+        if let Some(answer) = self.answers.get(&key).or_else(|| self.proposed.get(&key)) {
             return answer.to_owned();
         }
         let Some(question) = self.starter.questions.iter().find(|question| question.name == name) else {
@@ -57,12 +61,18 @@ impl Answered<'_> {
         given.map_or_else(|| question.default_in(self.units).to_owned(), |length| rounded(length, self.units))
     }
 
-    /// A size as the picture tells it.
+    /// What is seen of the answers where a question has another one.
+    pub fn with<R>(&self, question: &Question, answer: &str, seen: impl Fn(Answered) -> R) -> R {
+        let mut answers = self.answers.clone();
+        answers.keep(&self.key(question.name), answer.to_owned());
+        seen(Answered { answers: &answers, ..*self })
+    }
+
+    /// An answer as it is told again.
     pub fn told(&self, question: &Question) -> String {
         let value = self.value(question.name);
         let notation = Notation { units: self.units, ..Notation::default() };
-        let read = Sum::read(&value).and_then(|sum| sum.value(Some(self.units), |_| None)).ok();
-        match (question.wanted, read) {
+        match (question.wanted, amount(&value, self.units)) {
             (Wanted::Length | Wanted::Perhaps, Some(size)) => {
                 size.to_length(Some(self.units)).map_or(value, |length| notation.length(length))
             }
@@ -83,12 +93,13 @@ impl Answered<'_> {
             file = file.replace(part.mark, "");
         }
         let asked: Vec<&Question> = self.questions().collect();
-        let size = |question: &&&Question| question.is_size() && self.value(question.name) != NONE;
-        let sizes: Vec<String> = asked
-            .iter()
-            .filter(size)
-            .map(|question| format!("    \"{}\": {}", question.name, literal(&self.value(question.name))))
-            .collect();
+        let sized = asked.iter().filter(|question| question.is_size()).map(|question| {
+            let value = self.value(question.name);
+            // Left out it is none of it, and can be given later.
+            let value = if value == NONE { "0".to_owned() } else { literal(&value) };
+            format!("    \"{}\": {value}", question.name)
+        });
+        let sizes: Vec<String> = sized.collect();
         let paper = self.answers.get(PAPER).map_or_else(|| usual_paper(self.units), str::to_owned);
         let shop =
             if own_paper { String::new() } else { format!(",\n\n  \"shop\": {{ \"paper\": {} }}", quoted(&paper)) };
@@ -105,7 +116,6 @@ impl Answered<'_> {
     fn is_there(&self, part: &Part) -> bool {
         let asked = |name: &str| self.questions().any(|question| question.name == name);
         part.after.iter().all(|(name, answers)| asked(name) && answers.contains(&self.value(name).as_str()))
-            && part.unless_none.iter().all(|name| asked(name) && self.value(name) != NONE)
     }
 
     /// A text with the answers that it names.
@@ -122,15 +132,22 @@ pub fn usual_paper(units: Units) -> String {
     crate::model::Paper::usual(units).name()
 }
 
+/// What an answer amounts to.
+pub fn amount(answer: &str, units: Units) -> Option<Quantity> {
+    Sum::read(answer).ok()?.value(Some(units), |_| None).ok()
+}
+
 /// A length as it was answered.
 fn length(answer: &str, units: Units) -> Option<Length> {
-    let value: Quantity = Sum::read(answer).ok()?.value(Some(units), |_| None).ok()?;
-    value.to_length(Some(units)).ok()
+    amount(answer, units)?.to_length(Some(units)).ok()
 }
 
 /// Steps in which a length is proposed, and from where on: whole fives or ones, and halves or eighths of an inch.
 const STEPS: [(f64, f64); 2] = [(100.0, 5.0), (0.0, 1.0)];
 const STEPS_IN: [(f64, f64); 2] = [(10.0, 0.5), (0.0, 0.125)];
+
+/// The smallest part of an inch in which a length is proposed: a sixteenth.
+const PARTS: u32 = 16;
 
 /// A length as it is proposed.
 fn rounded(length: Length, units: Units) -> String {
@@ -139,18 +156,24 @@ fn rounded(length: Length, units: Units) -> String {
         Units::Inch => (length.inches(), STEPS_IN),
     };
     let step = steps.into_iter().find(|(from, _)| amount >= *from).map_or(1.0, |(_, step)| step);
-    let amount = ((amount / step).round() * step).max(step);
-    match units {
-        Units::Mm => amount.to_string(),
-        Units::Inch => {
-            let (whole, eighths) = (amount.floor(), ((amount - amount.floor()) * 8.0).round() as u32);
-            let fraction = ["", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"].get(eighths as usize).copied();
-            match (whole, fraction.unwrap_or("")) {
-                (whole, "") => whole.to_string(),
-                (0.0, fraction) => fraction.to_owned(),
-                (whole, fraction) => format!("{whole} {fraction}"),
-            }
-        }
+    as_answered((amount / step).round().max(1.0) * step, units)
+}
+
+/// A number of millimetres or of inches as a person answers it: `38`, `1 1/2`.
+pub fn as_answered(amount: f64, units: Units) -> String {
+    let parts = (amount * f64::from(PARTS)).round();
+    if units == Units::Mm || (parts / f64::from(PARTS) - amount).abs() > SAME_POINT {
+        return amount.to_string();
+    }
+    let whole = (parts / f64::from(PARTS)).floor();
+    let mut fraction = ((parts - whole * f64::from(PARTS)) as u32, PARTS);
+    while fraction.0 > 0 && fraction.0 % 2 == 0 {
+        fraction = (fraction.0 / 2, fraction.1 / 2);
+    }
+    match (whole, fraction) {
+        (whole, (0, _)) => whole.to_string(),
+        (0.0, (of, parts)) => format!("{of}/{parts}"),
+        (whole, (of, parts)) => format!("{whole} {of}/{parts}"),
     }
 }
 
@@ -168,7 +191,7 @@ fn quoted(text: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{Answered, rounded};
+    use super::{Answered, as_answered, rounded};
     use crate::cli::ask::Answers;
     use crate::cli::new::starters::STARTERS;
     use crate::units::{Length, Units};
@@ -181,6 +204,24 @@ mod tests {
         assert_eq!(rounded(Length::from_inches(0.36), Units::Inch), "3/8");
         assert_eq!(rounded(Length::from_inches(3.0), Units::Inch), "3");
         assert_eq!(rounded(Length::from_inches(0.01), Units::Inch), "1/8");
+        assert_eq!(as_answered(1.6875, Units::Inch), "1 11/16");
+        assert_eq!(as_answered(12.5, Units::Mm), "12.5");
+    }
+
+    /// `set` knows a size by the words of its question.
+    #[test]
+    fn a_size_is_named_by_the_words_of_its_question() {
+        for question in STARTERS.into_iter().flat_map(|starter| starter.questions) {
+            assert_eq!(question.called.to_lowercase().replace(' ', "_"), question.name);
+        }
+    }
+
+    /// Each question is explained: from where to where, what is usual, what follows.
+    #[test]
+    fn every_question_is_explained() {
+        for question in STARTERS.into_iter().flat_map(|starter| starter.questions) {
+            assert!(question.explained.len() > question.called.len() + question.meaning.len(), "{}", question.called);
+        }
     }
 
     /// A base of 96 in makes the top longer, whichever is asked first, until somebody says how long the top is.
@@ -188,11 +229,20 @@ mod tests {
     fn what_nobody_has_said_follows_what_somebody_has() {
         let starter = STARTERS.into_iter().find(|one| one.kind == "leaning-frames").expect("the table");
         let mut answers = Answers::default();
-        let value = |answers: &Answers, name: &str| Answered { starter, answers, units: Units::Inch }.value(name);
-        assert_eq!((value(&answers, "top_length"), value(&answers, "length")), ("71".to_owned(), "56".to_owned()));
-        answers.keep("leaning-frames length", "96".to_owned());
+        let value = |answers: &Answers, name: &str| {
+            let proposed = &Answers::default();
+            Answered { starter, answers, proposed, units: Units::Inch }.value(name)
+        };
+        assert_eq!(
+            (value(&answers, "top_length"), value(&answers, "base_length")),
+            ("71".to_owned(), "56".to_owned())
+        );
+        answers.keep("leaning-frames base_length", "96".to_owned());
         assert_eq!(value(&answers, "top_length"), "121 1/2");
         answers.keep("leaning-frames top_length", "110".to_owned());
-        assert_eq!((value(&answers, "top_length"), value(&answers, "length")), ("110".to_owned(), "96".to_owned()));
+        assert_eq!(
+            (value(&answers, "top_length"), value(&answers, "base_length")),
+            ("110".to_owned(), "96".to_owned())
+        );
     }
 }

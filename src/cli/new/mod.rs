@@ -1,14 +1,15 @@
 //! `new`: a few plain questions, then a file that is pleasant to read.
 
 mod answered;
-mod picture;
+pub mod picture;
 mod starters;
 mod talk;
+mod trial;
 
 use super::args::{New, UnitsChoice};
 use super::ask::{Answers, MANNERS, converse};
 use super::files::{Files, Form, Output, Preview, Product};
-use super::load::{ShopFiles, Stopped, own_shop_words};
+use super::load::{ShopFiles, Stopped, own_shop_words, own_units};
 use super::output::{Target, Trouble, harmless, keeps_promise, plain, program, say, typed};
 use crate::finding::{Finding, Severity, nearest, stops};
 use crate::job::Job;
@@ -54,20 +55,33 @@ fn write_starter(
     err: &mut dyn Write,
 ) -> Result<(), Stopped> {
     let mut answers = Answers::default();
-    let units = if asked.units == UnitsChoice::In { Units::Inch } else { Units::Mm };
+    let own_shop = OwnShop::of(files)?;
+    let units = asked.units.map_or(own_shop.units.unwrap_or(Units::Mm), UnitsChoice::units);
     answers.keep(UNITS, if units == Units::Inch { "in" } else { "mm" }.to_owned());
-    let answered = Answered { starter, answers: &answers, units };
+    let answered = Answered { starter, answers: &answers, proposed: &Answers::default(), units };
     let name = asked.file.clone().unwrap_or_else(|| PathBuf::from(starter.kind));
     let file = writable(&name, asked, files)?;
-    let job = checked(answered, own_paper(files)?, files, err)?.ok_or(Stopped::ByFinding)?;
+    let shops = ShopFiles::of(None, files)?;
+    let job = checked(answered, (own_shop.paper, &shops), files, err)?.ok_or(Stopped::ByFinding)?;
     finish(answered, &file, job, (asked, files), out)
 }
 
-/// Whether the person's own shop file says which paper there is, so that a piece need not.
-fn own_paper(files: &Files) -> Result<bool, Trouble> {
-    let bytes = files.own_shop_bytes()?.unwrap_or_default();
-    let shop: Option<serde_json::Value> = serde_json::from_slice(&bytes).ok();
-    Ok(shop.is_some_and(|shop| shop.get("paper").is_some()))
+/// What the person's own shop file says that a piece need not be asked.
+#[derive(Debug, Clone, Copy, Default)]
+struct OwnShop {
+    /// Whether it says which paper there is.
+    paper: bool,
+    /// The units of the person's rule.
+    units: Option<Units>,
+}
+
+impl OwnShop {
+    fn of(files: &Files) -> Result<OwnShop, Trouble> {
+        let bytes = files.own_shop_bytes()?.unwrap_or_default();
+        let shop: Option<serde_json::Value> = serde_json::from_slice(&bytes).ok();
+        let paper = shop.is_some_and(|shop| shop.get("paper").is_some());
+        Ok(OwnShop { paper, units: own_units(files)? })
+    }
 }
 
 /// Asks the questions at a terminal.
@@ -82,16 +96,16 @@ fn interview(
         // Told before anything is asked.
         writable(file, asked, files)?;
     }
-    let own_paper = own_paper(files)?;
-    let (mut talk, mut answers) = (Talk::new(asked, files, own_paper), Answers::default());
+    let (mut talk, mut answers) = (Talk::new(asked, files)?, Answers::default());
     say(out, format!("A few questions. {MANNERS}\n").as_bytes())?;
     loop {
         if !converse(&mut talk, &mut answers, input, out)? {
             return Err(Trouble::new("stopped; nothing was written").into());
         }
         let Some(starter) = talk::starter(&answers) else { continue };
-        let answered = Answered { starter, answers: &answers, units: talk::units(&answers) };
-        if let Some(job) = checked(answered, own_paper, files, err)? {
+        let proposed = talk.proposed.clone();
+        let answered = Answered { starter, answers: &answers, proposed: &proposed, units: talk::units(&answers) };
+        if let Some(job) = checked(answered, (talk.own_shop.paper, &talk.shops), files, err)? {
             let file = free_name(asked, &answered, files)?;
             finish(answered, &file, job, (asked, files), out)?;
             talk.preview.into_iter().for_each(|(_, preview): (PathBuf, Preview)| preview.keep());
@@ -104,43 +118,56 @@ fn interview(
 /// A file as it would be written, and what is found in it.
 struct Drafted {
     text: String,
+    /// The job on it, whether or not something stops the work.
     job: Option<Job>,
+    /// What is found in reading it.
+    read: Vec<Finding>,
+    /// What is found, cures not searched.
     findings: Vec<Finding>,
     sources: Sources,
 }
 
+impl Drafted {
+    /// What is found, with what cures it.
+    fn cured_findings(&self) -> Vec<Finding> {
+        self.read.iter().chain(self.job.iter().flat_map(Job::cured_findings)).cloned().collect()
+    }
+
+    /// The job, where nothing stops the work.
+    fn whole(&self) -> Option<&Job> {
+        self.job.as_ref().filter(|_| !stops(&self.findings))
+    }
+}
+
 /// The file that answers make, read.
-fn drafted(answered: Answered, own_paper: bool, files: &Files) -> Result<Drafted, Trouble> {
+fn drafted(answered: Answered, own_paper: bool, shops: &ShopFiles) -> Drafted {
     let text = answered.text(own_paper);
-    let shops = ShopFiles::of(None, files)?;
-    let Reading { project, mut findings, sources } =
+    let Reading { project, findings: read, sources } =
         read_in("the new file", text.as_bytes(), shops.shops(), None, &no_drawings);
     let job = project.map(Job::new);
-    // Cures are searched only where something is told.
-    let is_stopped = job.as_ref().is_some_and(Job::stops);
-    findings.extend(job.iter().flat_map(|job| match is_stopped {
-        true => job.cured_findings().cloned().collect::<Vec<Finding>>(),
-        false => job.findings().cloned().collect(),
-    }));
-    Ok(Drafted { text, job: job.filter(|_| !stops(&findings)), findings, sources })
+    let findings = read.iter().chain(job.iter().flat_map(Job::findings)).cloned().collect();
+    Drafted { text, job, read, findings, sources }
 }
 
 /// The job on the file where nothing is wrong with it; what is wrong is said.
 fn checked(
     answered: Answered,
-    own_paper: bool,
+    (own_paper, shops): (bool, &ShopFiles),
     files: &Files,
     err: &mut dyn Write,
 ) -> Result<Option<(String, Job)>, Stopped> {
-    let Drafted { text, job, findings, sources } = drafted(answered, own_paper, files)?;
-    let _ = err.write_all(own_shop_words(&sources, files).as_bytes());
-    // The file is not written yet: its lines would tell the person nothing.
-    for finding in findings.iter().filter(|finding| finding.severity != Severity::Note) {
-        let words = format!("{}\n", finding.said(&sources.notation()).in_one_line());
+    let drafted = drafted(answered, own_paper, shops);
+    let _ = err.write_all(own_shop_words(&drafted.sources, files).as_bytes());
+    // The file is not written yet: its lines would tell the person nothing. Cures are searched only where something is told.
+    let is_told = |finding: &Finding| finding.severity != Severity::Note;
+    let told = if drafted.findings.iter().any(is_told) { drafted.cured_findings() } else { Vec::new() };
+    for finding in told.iter().filter(|finding| is_told(finding)) {
+        let words = format!("{}\n", finding.said(&drafted.sources.notation()).in_one_line());
         // Where not even standard error can be written there is no one left to tell.
         let _ = err.write_all(harmless(&words).as_bytes());
     }
-    Ok(job.map(|job| (text, job)))
+    let is_whole = drafted.whole().is_some();
+    Ok(drafted.job.filter(|_| is_whole).map(|job| (drafted.text, job)))
 }
 
 /// Writes the file and its picture and says what to do next.
@@ -153,8 +180,9 @@ fn finish(
 ) -> Result<(), Stopped> {
     let picture = picture_name(file);
     let (target, product) = (Target::File(file.to_owned()), Product::Project);
+    let picture_of_it = sizes_picture(answered.starter, (&text, &job), &ShopFiles::of(None, files)?, &picture)?;
     let project = Output { target, product, form: Form::Json, bytes: text.into_bytes() };
-    let outputs = vec![project, sizes_picture(answered, &job, &picture)?];
+    let outputs = vec![project, picture_of_it];
     let written = files.write(outputs, &asked.replace, out)?;
     let value = |question: &Question| {
         let value = answered.value(question.name);

@@ -3,14 +3,14 @@
 use super::answered::{Answered, PAPER, TITLE, UNITS, usual_paper};
 use super::picture::{picture_name, sizes_picture};
 use super::starters::{NONE, Question as Asked, STARTERS, Starter, Wanted};
-use super::{Drafted, drafted, free_name};
+use super::trial::Trial;
+use super::{Drafted, OwnShop, drafted, free_name};
 use crate::cli::args::New;
 use crate::cli::ask::{Accept, Answers, Conversation, Question, Tried, choice};
 use crate::cli::files::{Files, Preview};
-use crate::cli::load::Stopped;
+use crate::cli::load::{ShopFiles, Stopped};
 use crate::finding::{Finding, Severity};
 use crate::model::Paper;
-use crate::project::Sources;
 use crate::units::{Fault, Sum, Units};
 use std::path::PathBuf;
 
@@ -23,13 +23,17 @@ pub struct Talk<'a> {
     pub asked: &'a New,
     /// The files of the run.
     pub files: &'a Files,
-    /// Whether the person's own shop file says which paper there is.
-    pub own_paper: bool,
+    /// What the person's own shop file says that need not be asked.
+    pub own_shop: OwnShop,
+    /// The shop files.
+    pub shops: ShopFiles,
+    /// What is proposed for questions to come, in place of the usual.
+    pub proposed: Answers,
     /// The picture beside the file, as it is now; whatever ends the questions before their end takes it away again.
     pub preview: Option<(PathBuf, Preview)>,
     /// What was drawn last.
     drawn: String,
-    /// What stops the work as the answers are, which has been said.
+    /// What is found as the answers are, which has been said.
     known: Vec<Finding>,
     /// What each question stood at, so that it can be said what an answer carries along.
     stood: Vec<(&'static str, String)>,
@@ -37,13 +41,26 @@ pub struct Talk<'a> {
 
 impl<'a> Talk<'a> {
     /// Before the first question.
-    pub fn new(asked: &'a New, files: &'a Files, own_paper: bool) -> Talk<'a> {
-        Talk { asked, files, own_paper, preview: None, drawn: String::new(), known: Vec::new(), stood: Vec::new() }
+    ///
+    /// # Errors
+    /// Where the person's own shop file cannot be read.
+    pub fn new(asked: &'a New, files: &'a Files) -> Result<Talk<'a>, Stopped> {
+        Ok(Talk {
+            asked,
+            files,
+            own_shop: OwnShop::of(files)?,
+            shops: ShopFiles::of(None, files)?,
+            proposed: Answers::default(),
+            preview: None,
+            drawn: String::new(),
+            known: Vec::new(),
+            stood: Vec::new(),
+        })
     }
 
     /// Draws the picture anew where anything has changed, and says where it is the first time.
     fn draw(&mut self, answered: Answered, drafted: &Drafted) -> Result<Option<String>, Stopped> {
-        let Some(job) = drafted.job.as_ref().filter(|_| drafted.text != self.drawn) else { return Ok(None) };
+        let Some(job) = drafted.whole().filter(|_| drafted.text != self.drawn) else { return Ok(None) };
         let picture = picture_name(&free_name(self.asked, &answered, self.files)?);
         let is_new = self.preview.as_ref().is_none_or(|(path, _)| *path != picture);
         if is_new {
@@ -51,7 +68,7 @@ impl<'a> Talk<'a> {
             self.preview = None;
             self.preview = Some((picture.clone(), Preview::of(&picture)));
         }
-        let output = sizes_picture(answered, job, &picture)?;
+        let output = sizes_picture(answered.starter, (&drafted.text, job), &self.shops, &picture)?;
         // It is ours from its first drawing on, and may have been somebody else's only where that may be replaced.
         let _ = self.files.write(vec![output], &self.asked.replace, &mut std::io::sink())?;
         self.drawn.clone_from(&drafted.text);
@@ -72,7 +89,7 @@ impl<'a> Talk<'a> {
             .filter(|(known, now)| self.stood.iter().any(|(old, stood)| old == known && stood != now));
         let told = moved.filter_map(|(known, _)| {
             let question = answered.questions().find(|question| question.name == *known)?;
-            Some(format!("  {} becomes {} with it.", question.called, answered.told(question)))
+            Some(format!("{} becomes {} with it.", question.called, answered.told(question)))
         });
         let told = told.collect();
         self.stood = stands;
@@ -100,7 +117,7 @@ impl Conversation for Talk<'_> {
             Question {
                 name: UNITS.to_owned(),
                 ask: "Units: 1 mm, 2 in".to_owned(),
-                default: "mm".to_owned(),
+                default: if self.own_shop.units == Some(Units::Inch) { "in" } else { "mm" }.to_owned(),
                 help: "What a number without a unit is. Any answer may name its own: 3.5 cm, 1 1/2 in.".to_owned(),
                 accept: choice(vec!["mm".to_owned(), "in".to_owned()]),
                 is_kept: true,
@@ -116,7 +133,7 @@ impl Conversation for Talk<'_> {
         ];
         let Some(starter) = starter(answers) else { return all };
         let units = units(answers);
-        let answered = Answered { starter, answers, units };
+        let answered = Answered { starter, answers, proposed: &self.proposed, units };
         all.push(Question {
             name: TITLE.to_owned(),
             ask: "What do you call it".to_owned(),
@@ -126,7 +143,7 @@ impl Conversation for Talk<'_> {
             is_kept: true,
         });
         all.extend(answered.questions().map(|asked| question(asked, answered)));
-        if !self.own_paper {
+        if !self.own_shop.paper {
             all.push(Question {
                 name: PAPER.to_owned(),
                 ask: "Paper in your printer".to_owned(),
@@ -145,29 +162,25 @@ impl Conversation for Talk<'_> {
             self.stood.clear();
             return Ok(Tried::Fits(None));
         }
-        let answered = Answered { starter, answers, units: units(answers) };
-        let drafted = drafted(answered, self.own_paper, self.files)?;
-        let is_known = |finding: &Finding| {
-            self.known.iter().any(|known| known.code == finding.code && known.place.pointer == finding.place.pointer)
-        };
-        let stops: Vec<&Finding> =
-            drafted.findings.iter().filter(|finding| finding.severity == Severity::Stop).collect();
-        if let Some(stop) = stops.iter().find(|stop| !is_meant && !is_known(stop)) {
-            return Ok(Tried::Doubted(doubt(stop, &drafted.sources)));
+        let usual = Answers::default();
+        let answered = Answered { starter, answers, proposed: &usual, units: units(answers) };
+        let (own_paper, shops, known) = (self.own_shop.paper, &self.shops, self.known.as_slice());
+        let trial = Trial { answered, own_paper, shops, known };
+        // What nobody has answered yet gives way first.
+        let proposed = trial.proposals(&self.proposed);
+        let answered = Answered { proposed: &proposed, ..answered };
+        let trial = Trial { answered, ..trial };
+        let news = trial.news();
+        if !is_meant && !news.is_empty() {
+            return Ok(Tried::Doubted(trial.doubt(name)));
         }
-        self.known = stops.into_iter().cloned().collect();
+        let drafted = drafted(answered, own_paper, shops);
+        self.known = drafted.findings.iter().filter(|finding| finding.severity != Severity::Note).cloned().collect();
         let mut told = self.carried(answered, name);
         told.extend(self.draw(answered, &drafted)?);
+        self.proposed = proposed;
         Ok(Tried::Fits((!told.is_empty()).then(|| told.join("\n"))))
     }
-}
-
-/// What is said of an answer that does not go with the others.
-fn doubt(stop: &Finding, sources: &Sources) -> String {
-    let why = stop.said(&sources.notation()).in_one_line();
-    format!(
-        "  That cannot be made with the rest as it stands: {why}.\n  Answer the same again to keep it and go on, or back to change what was before."
-    )
 }
 
 /// A starter's question as it is asked.
@@ -181,12 +194,11 @@ fn question<'q>(asked: &'static Asked, answered: Answered) -> Question<'q> {
         (_, "") => asked.called.to_owned(),
         (_, meaning) => format!("{}, {meaning}", asked.called),
     };
-    let meaning = if asked.meaning.is_empty() { String::new() } else { format!(": {}", asked.meaning) };
     Question {
         name: answered.key(asked.name),
         ask: words,
         default: answered.value(asked.name),
-        help: format!("{}{meaning}. {}", asked.called, would_do(asked.wanted, units)),
+        help: format!("{}\n{}", asked.explained, would_do(asked.wanted, units)),
         accept: accept(asked.wanted, units),
         // What nobody has said goes on following what somebody has.
         is_kept: asked.follows.is_empty(),
@@ -205,7 +217,7 @@ fn would_do(wanted: Wanted, units: Units) -> String {
         Wanted::Angle => "An angle from 0 to 60 degrees: 8, 7 1/2, 8.5 deg, or a slope such as 1:7.".to_owned(),
         Wanted::Count(least, most) => format!("A whole number from {least} to {most}."),
         Wanted::OneOf(words) => format!("One of these, by its number or name: {}.", words.join(", ")),
-        Wanted::Words => "A name, such as white oak, maple or walnut.".to_owned(),
+        Wanted::Words => "A name, such as white oak, hard maple or black walnut.".to_owned(),
     }
 }
 

@@ -96,6 +96,15 @@ pub fn steps_to(files: &Files, file: &Path, text: &str) -> Vec<Step> {
     steps
 }
 
+/// The texts of a file before each step that led to one, the last before first; as many as are known.
+pub fn texts_before(files: &Files, file: &Path, text: &str) -> Vec<String> {
+    let steps = steps_to(files, file, text);
+    let before = |text: &String, step: &Step| step.taken_back(text);
+    let mut steps = steps.iter().rev();
+    let first = steps.next().and_then(|step| before(&text.to_owned(), step));
+    std::iter::successors(first, |text| before(text, steps.next()?)).collect()
+}
+
 /// Writes the steps down, and how many of them, the first, lead to the text as which the file is written next.
 ///
 /// # Errors

@@ -1,17 +1,18 @@
 //! `set`: changes numbers of a file and nothing else, and says what became of the piece.
 
-mod journal;
+pub mod journal;
 pub mod list;
 pub mod request;
 
-use super::args::{Input, Set};
-use super::files::{Files, ReadAs, is_dash};
+use super::args::{Input, Replace, Set};
+use super::files::{Files, Product, ReadAs, is_dash, projects_in};
 use super::load::{ShopFiles, Stopped, own_shop_words, reading};
+use super::new::picture::{picture_name, sizes_picture, starter_of};
 use super::output::{Trouble, counted, harmless, say, typed};
 use crate::finding::{Finding, Severity, quoted, shortened, stops};
 use crate::job::Job;
 use crate::pattern::Pattern;
-use crate::project::edit::{self, Made};
+use crate::project::edit::{self, Made, dotted};
 use crate::project::{Reading, Shops, is_shop, no_drawings, read_in, read_shop, read_with};
 use journal::Step;
 use std::io::Write;
@@ -22,6 +23,7 @@ const SHEETS_COUNTED: usize = 500;
 
 /// Runs `set`.
 pub fn run(asked: &Set, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+    file_first(asked)?;
     let changes = request::changes(&asked.changes);
     match (asked.undo, changes.as_slice()) {
         (true, _) => undo(&asked.file, files, out, err),
@@ -29,6 +31,22 @@ pub fn run(asked: &Set, files: &Files, out: &mut dyn Write, err: &mut dyn Write)
         (false, _) if is_dash(&asked.file) => filter(&asked.file, &changes, files, out, err),
         (false, _) => change(&asked.file, &changes, files, out, err),
     }
+}
+
+/// Refuses a change that stands where the file belongs.
+fn file_first(asked: &Set) -> Result<(), Trouble> {
+    let change = asked.file.to_string_lossy();
+    if !change.contains('=') || asked.file.exists() {
+        return Ok(());
+    }
+    let is_file = |word: &&String| Path::new(word).is_file();
+    Err(Trouble::new(match asked.changes.iter().find(is_file) {
+        Some(file) => format!("the file comes before its changes: fullsize set {} {change}", typed(Path::new(file))),
+        None => format!(
+            "{change} is a change, and no file is named before it: fullsize set FILE {change}{}",
+            projects_in(Path::new(""))
+        ),
+    }))
 }
 
 /// Lists what can be changed.
@@ -108,8 +126,11 @@ pub fn change(
 }
 
 /// Takes the last change back.
-fn undo(file: &Path, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
-    let (mut before, mut taken) = (Vec::new(), None);
+///
+/// # Errors
+/// Where there is none, and as [`change`].
+pub fn undo(file: &Path, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+    let (mut before, mut taken, mut stands) = (Vec::new(), None, String::new());
     files.change(file, |text| {
         before = text.to_vec();
         let now = String::from_utf8_lossy(text);
@@ -117,13 +138,35 @@ fn undo(file: &Path, files: &Files, out: &mut dyn Write, err: &mut dyn Write) ->
         let back = steps.last().and_then(|step| Some((step.clone(), step.taken_back(&now)?)));
         let Some((step, back)) = back else { return Err(no_way_back(file).into()) };
         taken = Some(step);
+        stands = stands_now(&now, &back);
         // The step stays written down: should the file not be written, it can still be taken back.
         journal::keep(files, file, &steps, (steps.len() - 1, &back))?;
         Ok(back.into_bytes())
     })?;
     let changes = taken.map(|step| step.changes.join(", ")).unwrap_or_default();
-    let words = format!("Taken back in {}: {}\n", file.display(), shortened(&changes));
+    let words = format!("Taken back in {}: {}\n{stands}", file.display(), shortened(&changes));
     report(file, &before, &words, files, out, err)
+}
+
+/// So many fields are told that stand otherwise now.
+const STANDING: usize = 8;
+
+/// What stands in a text where it differs from another.
+fn stands_now(before: &str, now: &str) -> String {
+    let (old, new) = (edit::entries(before), edit::entries(now));
+    let given = new
+        .iter()
+        .filter(|entry| !old.contains(entry))
+        .map(|(path, value)| format!("{}={}", dotted(path), shortened(value)));
+    let gone = old.iter().filter(|(path, _)| !new.iter().any(|(other, _)| other == path));
+    let gone = gone.map(|(path, _)| format!("{} is not given", dotted(path)));
+    let mut told: Vec<String> = given.chain(gone).collect();
+    let more = told.len().saturating_sub(STANDING);
+    told.truncate(STANDING);
+    if more > 0 {
+        told.push(format!("and {more} more"));
+    }
+    if told.is_empty() { String::new() } else { format!("Now it says: {}\n", told.join(", ")) }
 }
 
 fn no_way_back(file: &Path) -> Trouble {
@@ -171,6 +214,7 @@ fn report(
     // Where not even standard error can be written there is no one left to tell.
     let _ = err.write_all(own_shop_words(&now.reading.sources, files).as_bytes());
     let moved = now.moved_from(&before, file).unwrap_or_default();
+    let moved = moved + &drawn_again(file, &now, &shops, files);
     let told = say(out, harmless(&format!("{done}{moved}")).as_bytes())
         .map_err(|trouble| trouble.although(&format!("{} was changed", file.display())));
     let brought = tell_what_it_brings(&before, now, err);
@@ -178,8 +222,70 @@ fn report(
     brought
 }
 
-/// A text with the changes that are asked for.
+/// Draws the picture of sizes again that `new` left beside the file; what is to be said of that.
+fn drawn_again(file: &Path, now: &Told, shops: &ShopFiles, files: &Files) -> String {
+    let picture = picture_name(file);
+    if !files.is_left(&picture, Product::Sizes) {
+        return String::new();
+    }
+    let name = picture.display();
+    let job = now.job.as_ref().filter(|job| !job.stops());
+    let of = job.and_then(|job| Some((starter_of(job)?, &now.reading.sources.files().first()?.text, job)));
+    let drawn = of.map(|(starter, text, job)| {
+        let output = sizes_picture(starter, (text, job), shops, &picture)?;
+        Ok(files.write(vec![output], &Replace { force: false }, &mut std::io::sink())?)
+    });
+    match drawn {
+        Some(Ok::<_, Stopped>(_)) => format!("Drawn again: {name}\n"),
+        _ => format!("{name} shows the sizes as they were before.\n"),
+    }
+}
+
+/// A text with the changes that are asked for; where a part is taken away, the joints that hold it go with it.
 fn changed(
+    file: &Path,
+    text: &[u8],
+    (changes, shops): (&[String], Shops),
+    err: &mut dyn Write,
+) -> Result<edit::Changed, Stopped> {
+    let made = asked_for(file, text, (changes, shops), err)?;
+    let removes = changes.iter().any(|change| change.rsplit('=').next().is_some_and(|value| value.trim() == "none"));
+    let left = if removes && !is_shop(text) { joints_left(text, &made.text, shops) } else { Vec::new() };
+    let more: Vec<String> =
+        left.iter().map(|name| format!("{}=none", dotted(&["joints".to_owned(), name.clone()]))).collect();
+    if more.is_empty() {
+        return Ok(made);
+    }
+    let all: Vec<String> = changes.iter().cloned().chain(more).collect();
+    let with_them = asked_for(file, text, (&all, shops), &mut std::io::sink());
+    Ok(with_them.ok().filter(|with_them| new_stops(text, &with_them.text, shops).is_empty()).unwrap_or(made))
+}
+
+/// The joints at which the work stops since a text was changed, where it stops at nothing else.
+fn joints_left(before: &[u8], after: &str, shops: Shops) -> Vec<String> {
+    let joint = |stop: &Finding| match stop.place.steps().collect::<Vec<_>>().as_slice() {
+        [joints, name, ..] if joints == "joints" => Some(name.clone()),
+        _ => None,
+    };
+    let names: Option<Vec<String>> = new_stops(before, after, shops).iter().map(joint).collect();
+    let mut names = names.unwrap_or_default();
+    names.dedup();
+    names
+}
+
+/// What stops the work on a text and did not on that before.
+fn new_stops(before: &[u8], after: &str, shops: Shops) -> Vec<Finding> {
+    let stops = |text: &[u8]| {
+        let mut found = Told::of(read_in("", text, shops, None, &no_drawings)).findings();
+        found.retain(|finding| finding.severity == Severity::Stop);
+        found
+    };
+    let known = stops(before);
+    stops(after.as_bytes()).into_iter().filter(|stop| !known.iter().any(|old| is_same(old, stop))).collect()
+}
+
+/// A text with the changes that are asked for, and no others.
+fn asked_for(
     file: &Path,
     text: &[u8],
     (changes, shops): (&[String], Shops),

@@ -5,6 +5,7 @@ use crate::cli::args::{Input, Shop};
 use crate::cli::files::{Files, ReadAs, only_project};
 use crate::cli::load::{Stopped, load, paper, say as say_findings};
 use crate::cli::output::{Trouble, harmless, say, typed};
+use crate::cli::set::journal;
 use crate::finding::{nearest, quoted};
 use crate::job::{Job, Sheets};
 use crate::layout::{Cross, Diagonal, Stretch, TiledPattern};
@@ -15,14 +16,14 @@ use crate::units::{Angle, Length, Notation, Sum, Units};
 use std::io::Write;
 use std::path::PathBuf;
 
-/// A print that is off by a larger share was scaled to fit its page: no printer and no paper does so much.
-const LARGEST_ERROR: f64 = 0.03;
-
 /// How far a reading may be off on a rule of half millimetres, mm: a quarter at either end.
 const READING_ERROR: f64 = 0.5;
 
-/// The bar as whose reading a correction is written down, the longest, so that its last digit weighs least.
-const WRITTEN_AS: RuleBar = RuleBar::ALL[RuleBar::ALL.len() - 1];
+/// The same on a bar, whose one end lies at the rule's own: a quarter, mm.
+const BAR_ERROR: f64 = 0.25;
+
+/// The bar as whose reading a correction is written down where none was measured: that of the smallest usual sheets.
+const USUAL_BAR: RuleBar = RuleBar::ALL[1];
 
 /// What was measured.
 enum Told {
@@ -44,7 +45,7 @@ pub fn run(
     let bars: Vec<(bool, &str)> = told.iter().filter_map(Told::bar).collect();
     let crosses: Vec<(&[String; 2], &str)> = told.iter().filter_map(Told::crosses).collect();
     match (bars.as_slice(), crosses.as_slice()) {
-        (bars, []) => of_bars(bars, file, files, out, err),
+        (bars, []) => of_bars(asked, bars, file, files, out, err),
         ([], crosses) => of_crosses(asked, crosses, file, files, out, err),
         _ => Err(Trouble::new("bars and diagonals tell the same thing twice: give one or the other").into()),
     }
@@ -97,7 +98,7 @@ fn length(words: &str, units: Units) -> Result<(Length, bool), Trouble> {
 
 /// Refuses a print that was scaled.
 fn refuse_scaled(what: &str, share: f64) -> Result<(), Trouble> {
-    if share.abs() <= LARGEST_ERROR {
+    if share.abs() <= Printer::LARGEST_ERROR {
         return Ok(());
     }
     let off = share.abs() * 100.0;
@@ -110,6 +111,7 @@ fn refuse_scaled(what: &str, share: f64) -> Result<(), Trouble> {
 
 /// Mends the readings of the shop file by what bars of a print read that was corrected by it.
 fn of_bars(
+    asked: &Shop,
     bars: &[(bool, &str)],
     file: &ShopFile,
     files: &Files,
@@ -117,16 +119,58 @@ fn of_bars(
     err: &mut dyn Write,
 ) -> Result<(), Stopped> {
     let (shop, notation) = shop_of(file, files, err)?;
-    let mut printer = shop.printer;
+    let (mut printer, mut written_as) = (shop.printer, [USUAL_BAR; 2]);
     for (is_up, reading) in bars {
         let (read, inches) = length(reading, notation.units)?;
-        let drawn = RuleBar::read(read, inches).side(inches);
-        let share = read.mm() / drawn.mm() - 1.0;
-        refuse_scaled(&format!("the bar {}", if *is_up { "up" } else { "across" }), share)?;
+        let bar = RuleBar::read(read, inches);
+        let (name, drawn) = (if *is_up { "bar up" } else { "bar across" }, bar.side(inches).mm());
+        let share = read.mm() / drawn - 1.0;
+        refuse_scaled(&format!("the {name}"), share)?;
+        let along = |printer: &Printer| if *is_up { printer.up.0 } else { printer.across.0 };
+        let before = |old: &Printer| drawn * along(old) / along(&shop.printer);
+        if !asked.printed_since {
+            refuse_counted(name, (drawn, read.mm(), BAR_ERROR), &earlier(file, files)?, before)?;
+        }
         let factor = if *is_up { &mut printer.up.0 } else { &mut printer.across.0 };
         *factor /= 1.0 + share;
+        written_as[usize::from(*is_up)] = bar;
     }
-    write(file, printer, notation.units, files, (out, err))
+    write(file, (printer, written_as), notation.units, files, (out, err))
+}
+
+/// The printers for which the shop file corrected prints before it was as it is, as far as that is known; before all else for none.
+fn earlier(file: &ShopFile, files: &Files) -> Result<Vec<Printer>, Trouble> {
+    let mut all = vec![Printer::TRUE];
+    if file.path.exists() {
+        let bytes = files.bytes(&file.regular()?, ReadAs::Shop)?;
+        let texts = journal::texts_before(files, &file.path, &String::from_utf8_lossy(&bytes));
+        let read = |text: &String| Some(read_shop("", text.as_bytes()).project?.shop.printer);
+        all.extend(texts.iter().filter_map(read));
+    }
+    Ok(all)
+}
+
+/// Refuses a reading of a print that was made before an earlier reading was counted: such a print reads just so, since its error is
+/// what the shop file corrects since. `is_before` is what a print reads that was corrected for an earlier printer.
+fn refuse_counted(
+    what: &str,
+    (drawn, read, sure): (f64, f64, f64),
+    earlier: &[Printer],
+    is_before: impl Fn(&Printer) -> f64,
+) -> Result<(), Trouble> {
+    let reads_so = |old: &Printer| {
+        let then = is_before(old);
+        (then - drawn).abs() > sure && (then - read).abs() <= sure
+    };
+    if earlier.iter().any(reads_so) { Err(counted_already(what)) } else { Ok(()) }
+}
+
+/// Why a reading of an older print is refused.
+fn counted_already(what: &str) -> Trouble {
+    Trouble::new(format!(
+        "a print that was made before the readings of your shop file last changed reads just that on {what}, and it is counted already: \
+         nothing was written. Print page 1 or the proof sheet again and measure that; if this print was made since, add --printed-since"
+    ))
 }
 
 /// What the shop file says by itself.
@@ -158,6 +202,9 @@ fn of_crosses(
     if let Some(paper) = paper(asked.paper.as_deref())? {
         loaded.job.set_paper(paper);
     }
+    if !asked.printed_since && loaded.job.project().readings_from != Some(ReadingsFrom::Piece) {
+        refuse_counted_crosses(asked, crosses, &mut loaded.job, &earlier(file, files)?)?;
+    }
     let job = &loaded.job;
     let sheets = job.sheets(loaded.job.patterns_named(&[])?)?;
     let taped = Taped::of(asked, crosses, job, &sheets)?;
@@ -168,7 +215,11 @@ fn of_crosses(
         return Ok(());
     }
     let corrected = report.stretch.corrected(&project.shop, taped.plan);
-    write(file, corrected, project.notation.units, files, (out, err))?;
+    let mut bars = taped.plan.bars().map(|bar| bar.unwrap_or(USUAL_BAR));
+    if !Stretch::lies_across(&project.shop, taped.plan) {
+        bars.reverse();
+    }
+    write(file, (corrected, bars), project.notation.units, files, (out, err))?;
     if project.readings_from == Some(ReadingsFrom::Piece) {
         let words = format!(
             "But {} says itself what its printer's bars read, and that goes before: take it away with  fullsize set {} shop.printer=none\n",
@@ -178,6 +229,30 @@ fn of_crosses(
         say(out, harmless(&words).as_bytes())?;
     }
     Ok(())
+}
+
+/// Refuses readings of a print that was made before earlier ones were counted. Its sheets may lie otherwise, so that they are laid
+/// again as they were.
+fn refuse_counted_crosses(
+    asked: &Shop,
+    crosses: &[(&[String; 2], &str)],
+    job: &mut Job,
+    earlier: &[Printer],
+) -> Result<(), Stopped> {
+    let is = job.project().shop.printer;
+    let mut found = None;
+    for made_for in earlier.iter().filter(|printer| **printer != is) {
+        job.set_printer(*made_for);
+        let sheets = job.sheets(job.patterns_named(&[])?)?;
+        // A print that had no such crosses is not the one.
+        let Ok(taped) = Taped::of(asked, crosses, job, &sheets) else { continue };
+        if taped.reads_as_of(made_for, (&is, &job.project().shop)) {
+            found = taped.read.first().map(|((a, b), _)| format!("{} to {}", a.name, b.name));
+            break;
+        }
+    }
+    job.set_printer(is);
+    found.map_or(Ok(()), |what| Err(counted_already(&what).into()))
 }
 
 /// The one piece in this folder.
@@ -239,6 +314,17 @@ impl<'a> Taped<'a> {
         let long = |pattern: &&Pattern| pattern.bounds.width().max(pattern.bounds.height());
         let longest = laid.iter().map(|(pattern, _)| *pattern).max_by(|a, b| long(a).total_cmp(&long(b)));
         Ok(Taped { pattern, plan, read, longest: longest.unwrap_or(pattern), notation })
+    }
+
+    /// Whether readings are those of a print that was corrected for one printer, by one that is as another says.
+    fn reads_as_of(&self, made_for: &Printer, (is, shop): (&Printer, &ShopModel)) -> bool {
+        let [across, up] = [made_for.across.0 / is.across.0, made_for.up.0 / is.up.0];
+        let (x, y) = if Stretch::lies_across(shop, self.plan) { (across, up) } else { (up, across) };
+        self.read.iter().all(|((a, b), read)| {
+            let drawn = b.at - a.at;
+            let then = (drawn.x * x).hypot(drawn.y * y);
+            (then - drawn.hypot()).abs() > READING_ERROR && (then - read.mm()).abs() <= READING_ERROR
+        })
     }
 
     /// The stretch that explains readings which are off by some errors, mm.
@@ -437,28 +523,27 @@ fn diagonal<'a>(
     })
 }
 
-/// Writes what a printer's bars read, as those of a long bar, into the shop file.
+/// Writes what a printer's bars read, of those bars across and up, into the shop file.
 fn write(
     file: &ShopFile,
-    printer: Printer,
+    (printer, bars): (Printer, [RuleBar; 2]),
     units: Units,
     files: &Files,
     (out, err): (&mut dyn Write, &mut dyn Write),
 ) -> Result<(), Stopped> {
     let inches = units == Units::Inch;
-    let reading = |name: &str, factor: f64| {
-        let read = WRITTEN_AS.side(inches).mm() / factor;
+    let reading = |name: &str, factor: f64, bar: RuleBar| {
+        let read = bar.side(inches).mm() / factor;
         match inches {
-            true => format!("printer.bar_{name}={:.3} in", Length::from_mm(read).inches()),
-            false => format!("printer.bar_{name}={read:.2} mm"),
+            true => format!("printer.bar_{name}={:.4} in", Length::from_mm(read).inches()),
+            false => format!("printer.bar_{name}={read:.3} mm"),
         }
     };
+    let [across, up] = bars;
     // Both, since what is written goes before all of another file's readings.
-    let changes = [reading("across", printer.across.0), reading("up", printer.up.0)];
+    let changes = [reading("across", printer.across.0, across), reading("up", printer.up.0, up)];
     file.change(&changes, units, files, out, err)?;
-    let words = format!(
-        "The readings are written as those of a bar of {}. Print page 1 or the proof sheet again: its bars read what they say.\n",
-        if inches { format!("{} in", WRITTEN_AS.inches) } else { format!("{} mm", WRITTEN_AS.mm) }
-    );
+    let words = "So these bars read on a print that is corrected for nothing; with that your prints are corrected. Print page 1 or the proof \
+                 sheet again: its bars read what they say.\n";
     Ok(say(out, words.as_bytes())?)
 }

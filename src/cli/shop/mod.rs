@@ -20,7 +20,11 @@ use std::path::PathBuf;
 /// Runs `shop`.
 pub fn run(asked: &Shop, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     let file = ShopFile::of(asked, files)?;
+    if asked.undo {
+        return set::undo(&file.path, files, out, err);
+    }
     if !asked.measured.is_empty() {
+        measured_alone(asked)?;
         return measured::run(asked, &file, files, out, err);
     }
     let changes = set::request::changes(&asked.changes);
@@ -32,6 +36,18 @@ pub fn run(asked: &Shop, files: &Files, out: &mut dyn Write, err: &mut dyn Write
         (false, true) => file.make(&mut io::stdin().lock(), files, out),
         (false, false) => Ok(say(out, harmless(&file.not_there()).as_bytes())?),
     }
+}
+
+/// Refuses changes beside what was measured: mostly a blank has parted a measure.
+fn measured_alone(asked: &Shop) -> Result<(), Trouble> {
+    let Some(last) = asked.measured.last().filter(|_| !asked.changes.is_empty()) else { return Ok(()) };
+    let changes = asked.changes.join(" ");
+    Err(Trouble::new(match last.contains('=') {
+        false => format!("a measure with a blank in it stands between quotes: --measured \"{last} {changes}\""),
+        true => {
+            format!("{changes} is a change of the shop file, and --measured makes another: make one after the other")
+        }
+    }))
 }
 
 /// The shop file that a command is about.

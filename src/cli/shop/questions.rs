@@ -69,7 +69,7 @@ impl Conversation for AboutShop {
         let Reading { findings, sources, .. } = read_shop("the shop file", text(answers).as_bytes());
         Ok(match findings.iter().find(|finding| finding.severity == Severity::Stop) {
             // No answer to a later question mends it, so that there is no keeping it.
-            Some(stop) => Tried::Doubted(format!("  {}", stop.said(&sources.notation()).in_one_line())),
+            Some(stop) => Tried::Doubted(stop.said(&sources.notation()).in_one_line()),
             None => Tried::Fits(None),
         })
     }

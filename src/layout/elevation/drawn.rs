@@ -66,6 +66,8 @@ pub struct Seen {
     cutting: Vec<(Vec2, f64, char)>,
     /// Light lines laid over it, with the words that name them.
     over: Vec<(Vec<Path>, String)>,
+    /// What it shows in place of all that is measured in it.
+    shown: Option<Vec<Measure>>,
     bounds: Rect,
 }
 
@@ -130,7 +132,12 @@ impl Seen {
         let centres = model.centre_lines(&view);
         let untold = sight.untold;
         let (cutting, over) = (Vec::new(), Vec::new());
-        Some(Seen { name, side, view, sight, untold, cut: None, centres, cutting, over, bounds })
+        Some(Seen { name, side, view, sight, untold, cut: None, centres, cutting, over, shown: None, bounds })
+    }
+
+    /// As it is, showing nothing but these.
+    pub fn showing(self, shown: Option<Vec<Measure>>) -> Seen {
+        Seen { shown, ..self }
     }
 
     /// As it is, with the wood hatched that a section cuts.
@@ -220,6 +227,7 @@ impl Seen {
     fn measures(&self, subject: Subject, look: &Look) -> Vec<Measure> {
         match (self.side, &self.cut) {
             _ if !look.numbers => Vec::new(),
+            _ if self.shown.is_some() => self.shown.clone().unwrap_or_default(),
             (Some(side), _) => measures(subject, look.notation, side, self.bounds),
             (None, Some(cut)) => measures_of_section(subject, look.notation, &self.view, cut),
             (None, None) => Vec::new(),

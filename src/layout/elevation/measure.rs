@@ -62,15 +62,7 @@ pub(super) struct Measurer<'a> {
 
 /// The numbers that a view shows.
 pub fn measures(subject: Subject, notation: &Notation, side: Side, bounds: Rect) -> Vec<Measure> {
-    let mut m = Measurer {
-        piece: subject.piece,
-        model: subject.model,
-        notation,
-        side: Some(side),
-        view: side.view(),
-        bounds,
-        found: Vec::new(),
-    };
+    let mut m = Measurer::of(subject, notation, side, bounds);
     if matches!(side, Side::Front | Side::Right | Side::Left) {
         m.upright();
         m.spans();
@@ -111,6 +103,14 @@ pub fn measures_of_section(subject: Subject, notation: &Notation, view: &View, c
     };
     m.section(&wood);
     m.found
+}
+
+impl<'a> Measurer<'a> {
+    /// What measures in one of the usual views.
+    pub(super) fn of(subject: Subject<'a>, notation: &'a Notation, side: Side, bounds: Rect) -> Measurer<'a> {
+        let Subject { piece, model } = subject;
+        Measurer { piece, model, notation, side: Some(side), view: side.view(), bounds, found: Vec::new() }
+    }
 }
 
 impl Measurer<'_> {

@@ -20,14 +20,7 @@ impl Measurer<'_> {
         let mut behind: Vec<(&SolvedBoard, Measure)> = Vec::new();
         let mut told: Vec<&SolvedBoard> = Vec::new();
         for board in &piece.boards {
-            // A board's stock is said in the front or side view where its face is seen, or else in the plan.
-            let Some((_, copy)) = self.nearest_copy(|b| b.id == board.id, 0.7) else { continue };
-            let place = board.copies[copy].placement;
-            let flat = self.side == Some(Side::Above);
-            if flat != (place.w().z.abs() > 0.7) {
-                continue;
-            }
-            let at = self.seen_middles(board, &place, &hides);
+            let Some(at) = self.nearest_seen(board, &hides) else { continue };
             let (value, words) = (Value::Length(Length::from_mm(board.board.thickness)), self.stock_of(board));
             let is_hidden = at.is_empty();
             let (what, shown) = (String::new(), Shown::Note { at, on_edge: false });
@@ -41,6 +34,15 @@ impl Measurer<'_> {
         }
         behind.retain(|(board, _)| !told.iter().any(|other| self.is_like(board, other)));
         self.found.extend(behind.into_iter().map(|(_, measure)| measure));
+    }
+
+    /// Points along the middle of the nearest copy of a board that no wood hides, in the view in which its stock is said: the front or side
+    /// view where its face is seen, or else the plan.
+    pub(super) fn nearest_seen(&self, board: &SolvedBoard, hides: &dyn Fn(Point3) -> bool) -> Option<Vec<Point>> {
+        let (_, copy) = self.nearest_copy(|b| b.id == board.id, 0.7)?;
+        let place = board.copies.get(copy)?.placement;
+        let flat = self.side == Some(Side::Above);
+        (flat == (place.w().z.abs() > 0.7)).then(|| self.seen_middles(board, &place, hides))
     }
 
     /// Points along the middle of a board's nearer face that no wood hides, the best first.
@@ -91,7 +93,7 @@ impl Measurer<'_> {
 
 /// Square across a board's face between its lower and its upper edge, where both are parallel to its length; where it names
 /// neither, between its sides, where all its corners lie on them. A top's width is a dimension, not its stock.
-fn depth(board: &SolvedBoard) -> Option<f64> {
+pub(super) fn depth(board: &SolvedBoard) -> Option<f64> {
     let face = board.solid.face.corners();
     let is_named = |(_, a, b): &(Point, Source, Source)| {
         [a, b].iter().any(|s| board.board.edge_of(**s).is_some_and(|edge| NAMED.contains(edge)))

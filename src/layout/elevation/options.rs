@@ -1,6 +1,7 @@
 //! What is drawn of a piece, and how.
 
 use super::overlay::Overlay;
+use super::shown::{Measure, Side};
 use crate::geometry::Plane;
 
 /// Size of a drawing.
@@ -58,6 +59,8 @@ pub struct Options<'a> {
     pub creator: Option<String>,
     /// What is too large for a sheet stands on one page as large as it takes, and is not tiled: for a plotter.
     pub untiled: bool,
+    /// What the usual views show in place of what they show by themselves; empty where they show that.
+    pub shown: Vec<(Side, Vec<Measure>)>,
     /// The most sheets on which views are tiled; `None` for as many as they take.
     pub most_sheets: Option<usize>,
 }
@@ -82,6 +85,7 @@ impl Default for Options<'_> {
             date: None,
             creator: None,
             untiled: false,
+            shown: Vec::new(),
             most_sheets: None,
         }
     }

@@ -100,7 +100,8 @@ fn floor_too_large(subject: Subject, scale: u32, setup: &Setup, options: &Option
 
 /// A usual view with its overlays and the lines on which sections are cut.
 fn seen(Subject { piece, model }: Subject, side: Side, setup: &Setup, options: &Options) -> Option<Seen> {
-    let seen = Seen::new(side.name().into(), Some(side), side.view(), model)?;
+    let shown = options.shown.iter().find(|(of, _)| *of == side).map(|(_, shown)| shown.clone());
+    let seen = Seen::new(side.name().into(), Some(side), side.view(), model)?.showing(shown);
     let seen = lettered(options).fold(seen, |seen, (plane, letter)| seen.cut_at(plane, letter));
     Some(options.overlays.iter().fold(seen, |seen, overlay| seen.overlaid(overlay, piece, &setup.notation)))
 }

@@ -1,6 +1,6 @@
 //! Which kind of file is changed: a project, or a shop file, whose fields are those of a project's shop.
 
-use super::path::{is_at_the_top, may_hold};
+use super::path::{is_at_the_top, may_hold, may_stand};
 use crate::finding::Finding;
 use crate::project::json::{self, Member, Node, Object, Value};
 use crate::project::shops::Shops;
@@ -60,6 +60,25 @@ impl Kind<'_> {
             (Kind::Shop, Some(first)) if first != SHOP => [vec![SHOP.to_owned()], steps].concat(),
             _ => steps,
         }
+    }
+
+    /// Whether it is a shop file.
+    pub fn is_shop(&self) -> bool {
+        matches!(self, Kind::Shop)
+    }
+
+    /// Whether a field of a project may stand in such a file.
+    pub fn may_have(&self, path: &[String]) -> bool {
+        !self.is_shop() || path.first().is_some_and(|first| first == SHOP)
+    }
+
+    /// The fields that such a file may have.
+    pub fn fields(&self) -> Vec<String> {
+        let above = match self {
+            Kind::Project(_) => Vec::new(),
+            Kind::Shop => vec![SHOP.to_owned()],
+        };
+        may_stand(&above, &[]).into_iter().map(|(name, _)| name).collect()
     }
 
     /// The names as they lead in the file itself.

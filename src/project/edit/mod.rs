@@ -22,7 +22,7 @@ use kind::Kind;
 pub(crate) use limits::InItsPlace;
 pub use limits::offer_limits;
 pub use path::dotted;
-use path::{Accepts, Asked, accepts, may_hold, takes_word};
+use path::{Accepts, Asked, accepts, may_hold, may_stand, only_needed, takes_word};
 pub(crate) use problem::{ChangeProblem, Nowhere, Unclear};
 use short::full_path;
 
@@ -93,7 +93,8 @@ fn changed(kind: &Kind, (file_name, text): (&str, &str), changes: &[&str]) -> Re
     let (mut asked, mut made, mut misnamed) = (Vec::new(), Vec::new(), Vec::new());
     for change in changes {
         let refuse = |findings| refused(kind, (file_name, text), findings);
-        let whole = as_an_angle(&changed, in_full(kind, &changed, change, &numbers).map_err(refuse)?);
+        let whole = in_full(kind, &changed, change, &numbers).map_err(refuse)?;
+        let whole = as_an_angle(&changed, as_none_of_it(kind, &changed, whole));
         misnamed.extend(new_entry(kind, text, &whole));
         let own = Asked { steps: kind.own(&whole.steps).to_vec(), value: whole.value.clone() };
         made.push(Made { written: own.written(), before: standing(&changed, &own.steps) });
@@ -123,8 +124,45 @@ fn in_full(kind: &Kind, text: &str, change: &str, numbers: &[Number]) -> Result<
     let mut findings = Vec::new();
     let root = kind.tree(text, &mut findings);
     let Some(root) = root.filter(|_| findings.is_empty()) else { return Err(findings) };
-    let steps = kind.within(full_path(&root, numbers, kind.whole(&root, asked.steps))?);
-    Ok(Asked { steps, ..asked })
+    let steps = kind.within(full_path(&root, numbers, kind.whole(&root, asked.steps), kind)?);
+    Ok(in_its_field(&root, Asked { steps, ..asked }))
+}
+
+/// A word for what has fields of its own is that of the one field which takes it: `fasteners=slots` says what they hold by. A number is
+/// that of the one field which it must have: `cutters.trimmer=19` is how wide it cuts.
+fn in_its_field(root: &Node, asked: Asked) -> Asked {
+    let (found, depth) = walk(root, &asked.steps);
+    let names: Vec<&str> = match (&found.value, asked.steps.len() - depth) {
+        (Value::Object(object), 0) => object.members.iter().map(|member| member.name.as_str()).collect(),
+        (Value::Object(_), _) => Vec::new(),
+        _ => return asked,
+    };
+    let path = |name: &str| [asked.steps.as_slice(), &[name.to_owned()]].concat();
+    let fields = may_stand(&asked.steps, &names).into_iter().map(|(name, _)| path(&name));
+    let mut takers = fields.filter(|steps| takes_word(steps, &asked.value));
+    match (takers.next(), takers.next()) {
+        (Some(steps), None) if !takes_word(&asked.steps, &asked.value) => Asked { steps, value: asked.value.clone() },
+        (None, _) if asked.value.starts_with(|c: char| c.is_numeric()) => match only_needed(&asked.steps) {
+            Some(needed) => Asked { steps: path(&needed), value: asked.value.clone() },
+            None => asked,
+        },
+        _ => asked,
+    }
+}
+
+/// A size that something uses is none of it where it is 0: taken away it would leave what uses it without a number.
+fn as_none_of_it(kind: &Kind, text: &str, asked: Asked) -> Asked {
+    let is_size = matches!(asked.steps.as_slice(), [sizes, _] if sizes == "sizes");
+    if !is_size || !asked.removes() {
+        return asked;
+    }
+    let stops = |text: &str| {
+        let found = kind.read("", text, None).findings;
+        found.iter().filter(|finding| finding.severity == Severity::Stop).count()
+    };
+    let reads = |asked: &Asked| one(kind, text, asked).is_ok_and(|changed| stops(&changed) <= stops(text));
+    let none = as_an_angle(text, Asked { value: "0".to_owned(), ..asked.clone() });
+    if reads(&asked) || !reads(&none) { asked } else { none }
 }
 
 /// A change of which the bare number is an angle where that of the size is: in a list of sizes it would be a length.

@@ -62,9 +62,21 @@ pub fn read(change: &str) -> Result<Asked, Unclear> {
                 let value = after.get(1..).unwrap_or("").trim().to_owned();
                 return Ok(Asked { steps, value });
             }
-            _ => return Err(Unclear::NoEquals),
+            _ => return Err(Unclear::NoEquals(with_equals(change))),
         }
     }
+}
+
+/// A change in which something else stands for the `=`, or nothing: `rise: 15`, `rise 15`.
+fn with_equals(change: &str) -> Option<String> {
+    let begins_number = |rest: &str| rest.trim_start().starts_with(|c: char| c.is_numeric() || c == '-' || c == '.');
+    let parted = change.split_once(':').filter(|(_, value)| begins_number(value));
+    let blank = || {
+        let mut blanks = change.match_indices(' ').map(|(at, _)| change.split_at(at));
+        blanks.find(|(_, rest)| begins_number(rest))
+    };
+    let (name, value) = parted.or_else(blank)?;
+    (!name.trim().is_empty()).then(|| format!("{}={}", name.trim(), value.trim()))
 }
 
 fn step(rest: &str) -> Result<(String, &str), Unclear> {
@@ -129,6 +141,17 @@ pub fn may_stand(steps: &[String], there: &[&str]) -> Vec<(String, Json)> {
         }
     }
     found
+}
+
+/// The one field that what stands at the end of the steps must have, where it is an object of one form that needs one field alone.
+pub fn only_needed(steps: &[String]) -> Option<String> {
+    let root = schema();
+    let found = fields(&root, steps);
+    let [form] = found.as_slice() else { return None };
+    match form.get("required")?.as_array()?.as_slice() {
+        [only] => only.as_str().map(str::to_owned),
+        _ => None,
+    }
 }
 
 /// How many names lead to a field at most, of those that are looked for in the table of fields.

@@ -4,10 +4,10 @@ use crate::finding::{Names, Offered, data, problems};
 use crate::project::json::NodeKind;
 
 /// Why a change cannot be understood.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum Unclear {
-    /// Nothing parts field and value.
-    NoEquals,
+    /// Nothing parts field and value; the change that may be meant.
+    NoEquals(Option<String>),
     /// A quoted name is not closed.
     OpenQuote,
     /// A name is missing.
@@ -23,8 +23,8 @@ pub(crate) enum Nowhere {
     NoEntry(String, usize),
     /// To this field of what has none.
     NoField(NodeKind, String),
-    /// To nothing in the file; this name is near.
-    Misspelt(String, String),
+    /// To nothing in the file, and to nothing that it could have; the name that is near, and whether it is a shop file.
+    Unknown(String, Option<String>, bool),
     /// To an entry of this name, of which there is none under that.
     NoSuch(String, String, Offered<Names>),
 }

@@ -1,5 +1,6 @@
 //! Short names of fields: `splay` for `base.splay`, `top rail thickness` for `base.top_rail.thickness`.
 
+use super::kind::Kind;
 use super::path::{dotted, fields_meant, is_at_the_top, may_hold};
 use super::problem::{ChangeProblem, Nowhere, Paths};
 use crate::finding::{Finding, Place, nearest};
@@ -16,11 +17,16 @@ const BESIDE: [&str; 2] = ["variants", "note"];
 const OWN: [&str; 2] = ["sizes", "base"];
 
 /// The way to the one field that the end of a path names: a size or a field of the piece itself before those of its parts. A path
-/// that begins in the file itself, or names nothing, is given back as it is.
+/// that begins in the file itself is given back as it is.
 ///
 /// # Errors
-/// A finding where it names several.
-pub fn full_path(root: &Node, numbers: &[Number], steps: Vec<String>) -> Result<Vec<String>, Vec<Finding>> {
+/// A finding where it names several, or nothing.
+pub fn full_path(
+    root: &Node,
+    numbers: &[Number],
+    steps: Vec<String>,
+    kind: &Kind,
+) -> Result<Vec<String>, Vec<Finding>> {
     let is_there = |first: &String| root.object().is_some_and(|root| root.get(first).is_some());
     if steps.first().is_none_or(|first| is_there(first) || is_at_the_top(first)) {
         return Ok(steps);
@@ -46,13 +52,11 @@ pub fn full_path(root: &Node, numbers: &[Number], steps: Vec<String>) -> Result<
     let own = |of: &&str| found.iter().find(|path| is_own(path, of));
     match (OWN.iter().find_map(own), found.as_slice()) {
         (Some(own), _) => Ok(own.clone()),
-        (None, []) => match meant(root, numbers, &asked) {
-            Some(near) => {
-                let to = Nowhere::Misspelt(steps.join("."), near);
-                Err(vec![Finding::of(ChangeProblem::Nowhere { to }, Place::default())])
-            }
-            None => Ok(steps),
-        },
+        (None, []) => {
+            let near = meant((root, numbers), &asked, kind).or_else(|| first_meant(&steps, kind));
+            let to = Nowhere::Unknown(steps.join("."), near, kind.is_shop());
+            Err(vec![Finding::of(ChangeProblem::Nowhere { to }, Place::default())])
+        }
         (None, [only]) => Ok(only.clone()),
         (None, several) => {
             let all = Paths(several.iter().take(NAMED).map(|path| dotted(path)).collect());
@@ -118,15 +122,26 @@ fn fields(root: &Node) -> Vec<Vec<String>> {
     found
 }
 
-/// Of the ends of all ways that have as many words, and of what numbers are called, the one that a misspelt name is nearest to.
-fn meant(root: &Node, numbers: &[Number], asked: &str) -> Option<String> {
+/// Of the ends of all ways that have as many words, in the file and among the fields that it could have, and of what numbers are called,
+/// the one that a misspelt name is nearest to.
+fn meant((root, numbers): (&Node, &[Number]), asked: &str, kind: &Kind) -> Option<String> {
     let count = asked.split(' ').count();
     let end = |path: Vec<String>| {
         let words = plain(&path.join(" "));
         let words: Vec<&str> = words.split(' ').collect();
         words[words.len().saturating_sub(count)..].join(" ")
     };
-    let ends: Vec<String> = fields(root).into_iter().map(end).collect();
+    let could_be = fields_meant(&|path| kind.may_have(path));
+    let ends: Vec<String> = fields(root).into_iter().chain(could_be).map(end).collect();
     let called = numbers.iter().map(|number| number.words.as_str());
     nearest(asked, ends.iter().map(String::as_str).chain(called)).map(str::to_owned)
+}
+
+/// A path of which the first name is misspelt, with the one that is near: an entry of its own may follow it.
+fn first_meant(steps: &[String], kind: &Kind) -> Option<String> {
+    let fields = kind.fields();
+    let near = nearest(steps.first()?, fields.iter().map(String::as_str))?;
+    let mut meant = steps.to_vec();
+    *meant.first_mut()? = near.to_owned();
+    Some(dotted(&meant))
 }

@@ -1,0 +1,243 @@
+//! An answer tried: what is found of the file that it makes with all others, what would do in its place, and what of the questions still
+//! to come gives way to it.
+
+use super::answered::{Answered, amount, as_answered};
+use super::drafted;
+use super::starters::{NONE, Question, Wanted};
+use crate::cli::ask::Answers;
+use crate::cli::load::ShopFiles;
+use crate::finding::{Cures, Finding, Place, Quantity, Setting, Severity};
+use crate::piece::search;
+use crate::units::{Notation, Units};
+
+/// Shares of an answer that are tried in its place, going away from it.
+const LESS: [f64; 10] = [0.97, 0.94, 0.9, 0.85, 0.8, 0.7, 0.6, 0.5, 0.3, 0.1];
+const MORE: [f64; 10] = [1.03, 1.06, 1.1, 1.15, 1.2, 1.3, 1.4, 1.7, 2.0, 3.0];
+
+/// The steps in which a length and an angle are offered: whole millimetres, sixteenths of an inch, halves of a degree.
+const STEP_MM: f64 = 1.0;
+const STEP_IN: f64 = 1.0 / 16.0;
+const STEP_DEGREES: f64 = 0.5;
+
+/// What stops the work weighs more than all that may be warned of: behind it nothing else is found.
+const STOP: usize = 1000;
+
+/// So many things are said of one answer.
+const SAID: usize = 3;
+
+/// Answers as they are tried.
+#[derive(Clone, Copy)]
+pub struct Trial<'a> {
+    /// The answers, with that which is tried.
+    pub answered: Answered<'a>,
+    /// Whether the paper is that of the person's own shop file.
+    pub own_paper: bool,
+    /// The shop files.
+    pub shops: &'a ShopFiles,
+    /// What was found before, and kept.
+    pub known: &'a [Finding],
+}
+
+impl Trial<'_> {
+    /// What stops the work or is warned of with these answers, and was not before; stops first.
+    pub fn news(&self) -> Vec<Finding> {
+        self.new_of(drafted(self.answered, self.own_paper, self.shops).findings)
+    }
+
+    fn new_of(&self, mut found: Vec<Finding>) -> Vec<Finding> {
+        found.retain(|finding| self.is_news(finding));
+        found.sort_by_key(|finding| finding.severity);
+        found
+    }
+
+    fn is_news(&self, finding: &Finding) -> bool {
+        let same = |known: &Finding| known.code == finding.code && known.place.pointer == finding.place.pointer;
+        finding.severity != Severity::Note && !self.known.iter().any(same)
+    }
+
+    /// How much there is to say against the answers as they are.
+    fn weight(&self) -> usize {
+        self.news().iter().map(|finding| if finding.severity == Severity::Stop { STOP } else { 1 }).sum()
+    }
+
+    /// The same with another answer to a question.
+    fn weight_with(&self, question: &Question, answer: &str) -> usize {
+        self.answered.with(question, answer, |answered| Trial { answered, ..*self }.weight())
+    }
+
+    /// What is proposed for questions that give way and that nobody has answered, so that there is less to find; what is found all the
+    /// same is left. What was proposed `before` stays where it still does.
+    pub fn proposals(&self, before: &Answers) -> Answers {
+        let mut proposed = Answers::default();
+        let mut left = self.weight();
+        let kept = Trial { answered: Answered { proposed: before, ..self.answered }, ..*self };
+        if left > 0 && *before != proposed && kept.news().is_empty() {
+            return before.clone();
+        }
+        for question in self.answered.questions().filter(|question| question.gives_way) {
+            let now = Trial { answered: Answered { proposed: &proposed, ..self.answered }, ..*self };
+            if left == 0 || self.answered.answers.get(&self.answered.key(question.name)).is_some() {
+                continue;
+            }
+            let Some((answer, then)) = now.nearest_with_fewer(question, left) else { continue };
+            proposed.keep(&self.answered.key(question.name), answer);
+            left = then;
+        }
+        proposed
+    }
+
+    /// The answer to a question nearest to what is proposed with which least is found, where that is less than now; and how much that is.
+    fn nearest_with_fewer(&self, question: &Question, now: usize) -> Option<(String, usize)> {
+        let value = self.answered.value(question.name);
+        let ladder = LESS.into_iter().filter_map(|share| self.scaled(question, &value, share));
+        let least = ladder.map(|answer| self.weight_with(question, &answer)).min().filter(|least| *least < now)?;
+        Some((self.nearest(question, least)?, least))
+    }
+
+    /// A share of an answer.
+    fn scaled(&self, question: &Question, value: &str, share: f64) -> Option<String> {
+        let (given, units) = (self.number(question, value)?, self.answered.units);
+        Some(in_words(question.wanted, given * share, units))
+    }
+
+    /// An answer as a number, in the file's units or degrees.
+    fn number(&self, question: &Question, value: &str) -> Option<f64> {
+        let units = self.answered.units;
+        let read = amount(value, units)?;
+        match question.wanted {
+            Wanted::Length | Wanted::Perhaps => {
+                let length = read.to_length(Some(units)).ok()?;
+                Some(if units == Units::Inch { length.inches() } else { length.mm() })
+            }
+            Wanted::Angle => read.to_angle().ok().map(|angle| angle.degrees()),
+            Wanted::Count(..) => value.parse().ok(),
+            Wanted::OneOf(_) | Wanted::Words => None,
+        }
+    }
+
+    /// The answer to a question nearest to what stands with which no more is found than so much.
+    fn nearest(&self, question: &Question, most: usize) -> Option<String> {
+        let value = self.answered.value(question.name);
+        match question.wanted {
+            Wanted::OneOf(words) => {
+                let mut others = words.iter().filter(|word| **word != value);
+                return others.find(|word| self.weight_with(question, word) <= most).map(|word| (*word).to_owned());
+            }
+            Wanted::Words => return None,
+            Wanted::Perhaps if value == NONE => return None,
+            Wanted::Length | Wanted::Perhaps | Wanted::Angle | Wanted::Count(..) => {}
+        }
+        let given = self.number(question, &value)?;
+        let units = self.answered.units;
+        let does = |number: f64| {
+            is_allowed(question.wanted, number)
+                && self.weight_with(question, &in_words(question.wanted, number, units)) <= most
+        };
+        let ladders = [LESS, MORE].map(|shares| shares.map(|share| given * share).to_vec());
+        let step = step(question.wanted, units);
+        let written = |number: f64, up: bool, finely: bool| {
+            let steps = number / if finely { step / 10.0 } else { step };
+            (if up { steps.ceil() } else { steps.floor() }) * if finely { step / 10.0 } else { step }
+        };
+        let found = tidied(search::nearest(given, &ladders, &does, &written)?);
+        // What was found lies a hair on this side of a limit that is itself a step.
+        let nearer = tidied(if found > given { found - step } else { found + step });
+        Some(in_words(question.wanted, if does(nearer) { nearer } else { found }, units))
+    }
+
+    /// What is said of an answer with which something is found: what that is, and what would do.
+    pub fn doubt(&self, name: &str) -> String {
+        let drafted = drafted(self.answered, self.own_paper, self.shops);
+        let (news, notation) = (self.new_of(drafted.cured_findings()), drafted.sources.notation());
+        let question = self.answered.questions().find(|question| self.answered.key(question.name) == name);
+        let with = question
+            .map_or_else(String::new, |question| format!("{} {}: ", question.called, self.answered.told(question)));
+        let mut lines: Vec<String> =
+            news.iter().take(SAID).map(|finding| format!("{with}{}.", finding.said(&notation).message)).collect();
+        if news.len() > SAID {
+            lines.push(format!("And {} more.", news.len() - SAID));
+        }
+        let own = question.and_then(|question| Some((question, self.nearest(question, 0)?)));
+        lines.extend(own.as_ref().map(|(question, answer)| {
+            let told = self.answered.with(question, answer, |answered| answered.told(question));
+            format!("As the rest stands, {told} does.")
+        }));
+        let others = self.other_cures(question, &news, &notation);
+        if own.is_none() && others.is_empty() {
+            lines.push("No other answer here was found to mend it, as the rest stands.".to_owned());
+        }
+        lines.extend(others);
+        lines.push("Answer the same again to keep it and go on, or back to change what was before.".to_owned());
+        lines.join("\n")
+    }
+
+    /// Cures by other questions than that which is answered: those before it, and those to come.
+    fn other_cures(&self, question: Option<&Question>, news: &[Finding], notation: &Notation) -> Vec<String> {
+        let asked: Vec<&Question> = self.answered.questions().collect();
+        let at = asked.iter().position(|one| question.is_some_and(|own| own.name == one.name));
+        let place = |one: &Question| Place::pointer("/sizes").child(one.name);
+        let mut said = Vec::new();
+        for setting in news.iter().flat_map(|finding| single(&finding.cures)) {
+            let Some((k, other)) = asked.iter().enumerate().find(|(_, one)| place(one) == setting.place) else {
+                continue;
+            };
+            let value = match setting.value {
+                Quantity::Length(length) => notation.exact(length),
+                Quantity::Angle(angle) => notation.angle(angle),
+                Quantity::Pair(_) | Quantity::Number(_) => continue,
+            };
+            let words = match at {
+                Some(at) if k == at => continue,
+                Some(at) if k > at => {
+                    format!("Or {value} for {}, a question that comes later.", other.called.to_lowercase())
+                }
+                _ => format!("Or {value} for {}, which was asked before.", other.called.to_lowercase()),
+            };
+            if !said.contains(&words) {
+                said.push(words);
+            }
+        }
+        said
+    }
+}
+
+/// The numbers that cure by themselves.
+fn single(cures: &Cures) -> impl Iterator<Item = &Setting> {
+    cures.all().iter().filter_map(|cure| match cure.settings.as_slice() {
+        [only] => Some(only),
+        _ => None,
+    })
+}
+
+/// Whether a question takes a number.
+fn is_allowed(wanted: Wanted, number: f64) -> bool {
+    match wanted {
+        Wanted::Angle => (0.0..=60.0).contains(&number),
+        Wanted::Count(least, most) => (f64::from(least)..=f64::from(most)).contains(&number.round()),
+        Wanted::Length | Wanted::Perhaps => number > 0.0,
+        Wanted::OneOf(_) | Wanted::Words => false,
+    }
+}
+
+/// The step in which an answer is offered.
+fn step(wanted: Wanted, units: Units) -> f64 {
+    match (wanted, units) {
+        (Wanted::Angle, _) => STEP_DEGREES,
+        (Wanted::Count(..), _) | (_, Units::Mm) => STEP_MM,
+        (_, Units::Inch) => STEP_IN,
+    }
+}
+
+/// Without what adding steps leaves in its last digits.
+fn tidied(number: f64) -> f64 {
+    (number * 1e6).round() / 1e6
+}
+
+/// A number as an answer.
+fn in_words(wanted: Wanted, number: f64, units: Units) -> String {
+    match wanted {
+        Wanted::Angle => format!("{} deg", tidied(number)),
+        Wanted::Count(..) => number.round().to_string(),
+        _ => as_answered(tidied(number), units),
+    }
+}
