@@ -299,6 +299,10 @@ pub fn towards(wood: &Wood, way: Vec3) -> String {
 fn angles(pair: &Pair, woods: [&Wood; 2]) -> Vec<AngleChange> {
     let saws = [woods[0].saw(pair.sources[0]), woods[1].saw(pair.sources[1])];
     let [Some(was), Some(is)] = saws else { return Vec::new() };
+    // No blade leans so far as a taper of the thickness: it is planed to its line.
+    if was.tapers() || is.tapers() {
+        return Vec::new();
+    }
     let bevel = |saw: &SawCut| match saw.far_side {
         FarSide::Shorter => -saw.bevel.degrees(),
         FarSide::Longer | FarSide::Equal => saw.bevel.degrees(),

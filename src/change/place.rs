@@ -34,7 +34,7 @@ const MOST_TURN: f64 = 25.0;
 const WORKED_COST: f64 = 0.05;
 
 /// What sums may differ by, mm and as a share, of which the one of fewer surfaces is taken.
-const AS_LITTLE: (f64, f64) = (0.05, 0.03);
+const AS_LITTLE: (f64, f64) = (0.05, 0.1);
 
 /// One surface that moves alone is taken before several that move by less, as long as their sum is not less than this share of it.
 const ALONE: f64 = 1.5;
@@ -407,7 +407,8 @@ impl Laying<'_> {
             return alone;
         }
         let mut held = Held::new();
-        for index in 0..self.pairs.len() {
+        // The last by its name first: of head and foot, where both do, the foot is the one that is cut.
+        for index in (0..self.pairs.len()).rev() {
             if now.surfaces[index] <= UNSEEN {
                 continue;
             }

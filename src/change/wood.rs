@@ -104,7 +104,10 @@ impl Wood {
         let worked = solved.worked_in().into_iter().filter_map(|one| {
             let all = one.feature.copies.as_ref().is_none_or(|some| some.len() == solved.copies.len());
             let copies = one.feature.copies.iter().filter(|_| !all).flatten().filter_map(label).collect();
-            let on = one.on.map_or_else(String::new, |on| solved.board.name_of(on).into_owned());
+            let on = one.on.map_or_else(String::new, |on| match solved.board.edge_of(on) {
+                Some(name @ EdgeName::Numbered { .. }) => called(name),
+                _ => solved.board.name_of(on).into_owned(),
+            });
             Worked::of(&one.feature, one.joint.unwrap_or_default(), on, copies)
         });
         let numbers = routed.into_iter().flat_map(profiles).chain(top.into_iter().flat_map(of_top));
@@ -186,18 +189,23 @@ impl Wood {
 /// What the sides of a part are called that has no names of its own for them.
 pub(super) const SIDES: [&str; 2] = ["face side", "far side"];
 
+/// What an edge is called, whatever its measures are: one without a name by its number alone, for the corners between which it runs
+/// may have moved.
+fn called(name: &EdgeName) -> String {
+    match name {
+        EdgeName::Numbered { corner, .. } => format!("edge {corner}"),
+        _ => name.words().into_owned(),
+    }
+}
+
 /// A board whose edges are those that a maker tells, known by their words alone.
 fn told(board: &Board) -> Board {
     let edge = |edges: Range<usize>, name: &EdgeName| {
         let pieces = board.edges.get(edges).unwrap_or_default().iter().flat_map(|edge| edge.segments.iter().copied());
-        Edge::new(EdgeName::Given(name.words().into_owned()), pieces.collect())
+        Edge::new(EdgeName::Given(called(name)), pieces.collect())
     };
-    let cut = |cut: &Cut| Cut {
-        place: EdgeName::Given(cut.place.words().into_owned()),
-        against: None,
-        nominal: None,
-        ..cut.clone()
-    };
+    let cut =
+        |cut: &Cut| Cut { place: EdgeName::Given(called(&cut.place)), against: None, nominal: None, ..cut.clone() };
     Board {
         edges: board.edge_runs().into_iter().map(|run| edge(run.edges, run.name)).collect(),
         cuts: board.cuts.iter().map(cut).collect(),

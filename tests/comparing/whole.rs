@@ -1,7 +1,7 @@
 //! A piece against itself, and both ways round.
 
 use super::{changed, differences, snapshot, table};
-use fullsize::change::{Compared, Differences, Fate, Record, Snapshot};
+use fullsize::change::{Compared, Differences, Fate, How, Record, Snapshot};
 use fullsize::job::Job;
 use fullsize::project::read_with;
 use serde_json::{Value as Json, json};
@@ -130,4 +130,33 @@ fn parts_are_known_by_what_they_are() {
         let alone = compared.of_fate(|fate| matches!(fate, Fate::New | Fate::Gone));
         assert_eq!(alone.filter_map(|met| met.wood()).map(|wood| wood.id.clone()).collect::<Vec<_>>(), [""; 0]);
     }
+}
+
+/// Edges that nobody named are known by their numbers, wherever their corners lie.
+#[test]
+fn an_edge_without_a_name_is_the_same_one_on_a_longer_board() {
+    let file: Json = serde_json::from_str(include_str!("../../fixtures/good/boards_table.json")).expect("a file");
+    let (old, new) = (snapshot(&file), snapshot(&changed(&file, &[("/sizes/tall", json!(680))])));
+    let compared = Compared::of(&old, &new);
+    for met in compared.of_fate(|fate| matches!(fate, Fate::Changed(_))) {
+        let Fate::Changed(differences) = &met.fate else { continue };
+        let lost = differences.surfaces.iter().filter(|one| matches!(one.how, How::Gone | How::New));
+        assert_eq!(lost.count(), 0, "{differences:?}");
+    }
+    let posts = compared.parts.iter().filter(|met| met.wood().is_some_and(|wood| wood.id.ends_with("post")));
+    for post in posts {
+        let told = super::moved(&differences(&compared, &post.wood().expect("a post").id).expect("it differs"));
+        let [(_, [low, high])] = told.as_slice() else { panic!("{told:?}") };
+        assert!((low + 20.0).abs() < 1e-6 && (high + 20.0).abs() < 1e-6, "{told:?}");
+    }
+}
+
+/// A tapered leg that is shorter: its head stays, and what of its taper moves is told with it.
+#[test]
+fn the_head_of_a_tapered_leg_stays() {
+    let file: Json = serde_json::from_str(include_str!("../../fixtures/good/splayed_stool.json")).expect("a file");
+    let (old, new) = (snapshot(&file), snapshot(&changed(&file, &[("/base/height", json!("17 1/2 in"))])));
+    let told = super::moved(&differences(&Compared::of(&old, &new), "leg").expect("it differs"));
+    let foot = told.iter().find(|(name, _)| name == "foot").expect("its foot");
+    assert!((foot.1[0] + 12.7).abs() < 0.1 && told.iter().all(|(name, _)| name != "head"), "{told:?}");
 }
