@@ -41,6 +41,6 @@ impl Overlaid {
         items.extend(was.iter().map(|path| stroke(Role::Mark, path.clone(), Pen::dashed(EDGE_WIDTH, &WAS_DASH))));
         title::write(&mut items, rim, &self.part.name, (&self.words, &[0]), None);
         let items = Flat::from_outside(items).paper();
-        Pattern::around(self.part.clone(), self.make.clone(), self.make.clone(), items)
+        Pattern::around(self.part.clone(), self.make.clone(), "as it is over as it was".to_owned(), items)
     }
 }
