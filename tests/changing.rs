@@ -34,6 +34,42 @@ fn a_name_may_be_as_short_as_it_is_clear() {
     assert_eq!(set(&table(), &["top_rail.thickness", "=", "27"]), whole);
 }
 
+/// A number written where a size stood by its name cuts the two apart: that is told, and where the size is changed for all.
+#[test]
+fn a_field_that_follows_a_size_no_more_is_told() {
+    let shop = table();
+    let sized = TABLE.replacen("\"foot\": 64", "\"foot\": \"slim + 4\"", 1);
+    let sized = sized.replacen("\"base\": {", "\"sizes\": { \"slim\": 60 },\n\n  \"base\": {", 1);
+    shop.file("table.json", &sized);
+    let (code, said, _) = set(&shop, &["leg.foot=66"]);
+    assert_eq!(code, Some(0), "{said}");
+    assert!(
+        said.contains("base.leg.foot follows slim no more") && said.contains("table.json sizes.slim=…"),
+        "{said}"
+    );
+    shop.file("table.json", &sized);
+    for changes in [&["slim=61"][..], &["leg.foot=slim + 6"], &["leg.head=100"]] {
+        let (code, said, _) = set(&shop, changes);
+        assert!(code == Some(0) && !said.contains("no more"), "{said}");
+    }
+    // What is shown as an example bears a number, no name.
+    let listed = text(&shop.run(&["set", "table.json"]).stdout);
+    assert!(
+        listed.lines().next().is_some_and(|line| line.contains("sizes.slim=") || line.contains("base.height=740")),
+        "{listed}"
+    );
+}
+
+/// A file whose print lies beside it: what is to be printed again is counted from that, not from the change before.
+#[test]
+fn a_change_leads_to_the_print_that_lies_there() {
+    let shop = table();
+    assert!(set(&shop, &["splay=9"]).1.contains("(fullsize print table.json)"));
+    assert_eq!(shop.run(&["print", "table.json"]).status.code(), Some(0));
+    let (_, said, _) = set(&shop, &["splay=10"]);
+    assert!(said.contains("fullsize print table.json --only-changed table.pdf"), "{said}");
+}
+
 /// A misspelt name is told with the one that is near, and the file left alone.
 #[test]
 fn a_misspelt_name_is_told_with_the_one_that_is_near() {

@@ -17,9 +17,9 @@ const NUMBERS_LISTED: usize = 12;
 /// So near to an end, mm, it is at the end.
 const AT_THE_END: f64 = 1.0;
 
-/// A comparison in a maker's words, what became of each part in lines of its own.
-pub fn words(compared: &Compared, say: &Notation) -> String {
-    let mut lines = vec![headline(compared)];
+/// A comparison in a maker's words, what became of each part in lines of its own; `from` names what each piece was read of.
+pub fn words(compared: &Compared, from: [&str; 2], say: &Notation) -> String {
+    let mut lines = vec![headline(compared, from)];
     lines.extend(numbers(compared, say));
     for met in compared.of_fate(|fate| matches!(fate, Fate::Changed(_) | Fate::New | Fate::Gone)) {
         lines.push(String::new());
@@ -32,7 +32,8 @@ pub fn words(compared: &Compared, say: &Notation) -> String {
     listed.extend(list("As it was", &named(|fate| *fate == Fate::Same)));
     listed.extend(list(
         &format!(
-            "Moved by less than {}: what is cut is still right, though the code on its sheets is another",
+            "Wood that moved by less than {}, so that what is cut is still right; some line drawn on its sheets is another, so mark \
+             nothing more from the old ones",
             say.exact(Length::from_mm(NOTICEABLE))
         ),
         &named(|fate| *fate == Fate::AsGood),
@@ -50,10 +51,11 @@ fn list(what: &str, names: &[String]) -> Option<String> {
 }
 
 /// Which pieces are held against each other, and how many parts stay.
-fn headline(compared: &Compared) -> String {
+fn headline(compared: &Compared, [was, is]: [&str; 2]) -> String {
     let count = |is: fn(&Fate) -> bool| compared.of_fate(is).count();
     let all = compared.parts.len();
-    let (old, new) = (quoted(&compared.old.heading), quoted(&compared.new.heading));
+    let of = |file: &str, heading: &str| format!("{file} ({})", quoted(heading));
+    let (old, new) = (of(was, &compared.old.heading), of(is, &compared.new.heading));
     let same = count(|fate| matches!(fate, Fate::Same | Fate::AsGood));
     if same == all {
         return format!("From {old} to {new}: every part is as it was ({all}).");

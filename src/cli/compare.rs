@@ -4,7 +4,7 @@ use super::args::{Compare, Format, Input};
 use super::files::{Files, Form, Output, Product, ReadAs, is_dash};
 use super::load::{Loaded, Stopped, load};
 use super::output::{
-    Target, Trouble, harmless, is_kind, keeps_promise, pdf_bytes, pretty, say, sheets_bytes, svg_bytes,
+    Target, Trouble, harmless, is_kind, keeps_promise, pdf_bytes, pretty, say, sheets_bytes, svg_bytes, typed,
 };
 use super::records;
 use crate::change::{Compared, Overlaid, Snapshot, json, words};
@@ -26,8 +26,17 @@ struct Side {
 pub fn run(asked: &Compare, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     let other = asked.other.as_deref().unwrap_or(&asked.file);
     if other == asked.file && asked.variant == asked.to && asked.other.is_none() {
-        let words = "there is nothing to hold it against: name a second file, or a variant of this one with --to";
-        return Err(Trouble::new(words).into());
+        let pdf = asked.file.with_extension("pdf");
+        let printed = files.is_left(&records::beside(&pdf), Product::Record);
+        let printed = if printed {
+            format!(", or its print: fullsize compare {} {}", typed(&pdf), typed(other))
+        } else {
+            String::new()
+        };
+        return Err(Trouble::new(format!(
+            "there is nothing to hold it against: name a second file, or a variant of this one with --to{printed}"
+        ))
+        .into());
     }
     if let Some(out) = &asked.out {
         files.was_not_read(out)?;
@@ -39,7 +48,10 @@ pub fn run(asked: &Compare, files: &Files, out: &mut dyn Write, err: &mut dyn Wr
     let notation = notation.map_or(Notation::of(new.piece.units), |loaded| loaded.job.project().notation.clone());
     let bytes = match asked.format {
         Format::Json => pretty(&json(&compared, &notation)),
-        Format::Text => harmless(&words(&compared, &notation)).into_bytes(),
+        Format::Text => {
+            let from = [&*asked.file.to_string_lossy(), &*other.to_string_lossy()];
+            harmless(&words(&compared, from, &notation)).into_bytes()
+        }
     };
     let drawn = asked.out.as_ref().map(|path| (path, compared.overlaid(&notation)));
     let Some((path, drawn)) = drawn.filter(|(_, drawn)| !drawn.is_empty()) else {

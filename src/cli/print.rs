@@ -3,7 +3,7 @@
 use super::args::{Format, Print};
 use super::files::{Files, Form, Output, Product};
 use super::load::{Loaded, Stopped, load, paper, printer_words};
-use super::output::{Target, Trouble, counted, harmless, output_file, pretty, say, sheets_bytes};
+use super::output::{Target, Trouble, counted, harmless, output_file, pretty, say, sheets_bytes, typed};
 use super::records;
 use crate::change::{Record, Since};
 use crate::finding::quoted;
@@ -26,10 +26,18 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
     let patterns = loaded.patterns(&asked.selection)?;
     let plain: Vec<String> =
         patterns.iter().filter(|one| one.is_plain_rectangle()).map(|one| one.part.name.clone()).collect();
-    let older = asked.only_changed.as_deref().map(|since| record_of(since, &loaded.job, files)).transpose()?;
-    let now: Vec<Part> = patterns.iter().map(|pattern| pattern.part.clone()).collect();
+    let project = loaded.job.project();
+    let ending = if asked.only_changed.is_some() { "changed.pdf".to_owned() } else { asked.selection.ending("pdf") };
+    let path = output_file((&asked.input, files), &project.variants, asked.out.as_deref(), &ending, &["pdf"])?;
+    let all = if asked.selection.is_all() { patterns.clone() } else { loaded.job.patterns_but(&[], &[])? };
+    let now: Vec<Part> = all.into_iter().map(|pattern| pattern.part).collect();
+    let older = asked.only_changed.as_deref();
+    let older = older.map(|since| record_of(since, (&loaded.job, &now), files)).transpose()?;
+    let replaced = if older.is_none() { replaced(&path, asked, (&loaded.job, &now), files)? } else { None };
     let older = older.as_ref().map(|older| Since::of(older, &now));
-    let (sheets, on_bench) = laid(&loaded.job, patterns, older.as_ref())?;
+    let replaced = replaced.as_ref().map(|replaced| Since::of(replaced, &now));
+    let (sheets, mut on_bench) = laid(&loaded.job, patterns, older.as_ref())?;
+    on_bench.extend(replaced.iter().map(|replaced| void(replaced, "the print whose place this takes")));
     if sheets.patterns.is_empty() {
         return Ok(say(out, harmless(&format!("Nothing is to be printed again.\n{on_bench}")).as_bytes())?);
     }
@@ -37,18 +45,21 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
     if asked.dry_run {
         return Ok(say(out, harmless(&format!("{}\n{more}", count(&sheets))).as_bytes())?);
     }
-    let project = loaded.job.project();
-    let ending = if older.is_some() { "changed.pdf".to_owned() } else { asked.selection.ending("pdf") };
-    let path = output_file((&asked.input, files), &project.variants, asked.out.as_deref(), &ending, &["pdf"])?;
     let list = path.with_extension("sheets.json");
     let is_older_list = asked.format != Format::Json && files.is_left(&list, Product::SheetList);
-    let written = files.write(outputs(asked, &path, &loaded, &sheets, older.as_ref())?, &asked.replace, out)?;
+    // What of a print stays on the bench beside some patterns printed anew is known further.
+    let stays = older.as_ref().or_else(|| replaced.as_ref().filter(|_| !asked.selection.is_all()));
+    let written = files.write(outputs(asked, &path, &loaded, &sheets, stays)?, &asked.replace, out)?;
     let words = match Target::named(&path) {
         Target::Stdout => String::new(),
         Target::File(_) => {
             let words = summary(&sheets, is_older_list.then_some(list.as_path()));
             let input = (Some(asked.input.file.as_path()), asked.input.shop.as_deref());
-            format!("{words}{}{more}", printer_words(project, input, files))
+            let next = match older {
+                Some(_) => format!("After the next change name this print: --only-changed {}\n", typed(&path)),
+                None => String::new(),
+            };
+            format!("{words}{}{more}{next}", printer_words(project, input, files))
         }
     };
     Ok(written.tell("", &words, out)?)
@@ -98,10 +109,10 @@ fn outputs(
 }
 
 /// The record of an older print of the same piece.
-fn record_of(since: &Path, job: &Job, files: &Files) -> Result<Record, Trouble> {
+fn record_of(since: &Path, (job, now): (&Job, &[Part]), files: &Files) -> Result<Record, Trouble> {
     let record = records::read(since, files)?;
     let title = &job.project().title;
-    if record.piece.title == *title {
+    if is_of(&record, title, now) {
         return Ok(record);
     }
     Err(Trouble::new(format!(
@@ -112,8 +123,37 @@ fn record_of(since: &Path, job: &Job, files: &Files) -> Result<Record, Trouble> 
     )))
 }
 
-/// What of an older print is void, by the codes on its sheets, and what stays good.
-fn bench(since: &Since, correction: [f64; 2]) -> String {
+/// Whether a print is of a piece: it bears its title, or shows a pattern that the piece has still.
+fn is_of(record: &Record, title: &str, now: &[Part]) -> bool {
+    let since = Since::of(record, now);
+    record.piece.title == title || now.iter().any(|part| since.is_printed(part))
+}
+
+/// The record of the print whose place a new one takes.
+///
+/// # Errors
+/// Where that is a print of another piece, unless it may be replaced.
+fn replaced(
+    path: &Path,
+    asked: &Print,
+    (job, now): (&Job, &[Part]),
+    files: &Files,
+) -> Result<Option<Record>, Trouble> {
+    let Target::File(pdf) = Target::named(path) else { return Ok(None) };
+    let Some(record) = records::left_beside(&pdf, files) else { return Ok(None) };
+    let is_same = is_of(&record, &job.project().title, now);
+    match is_same || asked.replace.force {
+        true => Ok(is_same.then_some(record)),
+        false => Err(Trouble::new(format!(
+            "{} is a print of another piece, {}: name another file with -o, or replace it with --force",
+            pdf.display(),
+            quoted(&record.piece.title)
+        ))),
+    }
+}
+
+/// What of a print is void, by the codes on its sheets.
+fn void(since: &Since, print: &str) -> String {
     let void = since.void().map(|(laid, void)| {
         let sheets = laid.sheets.join(", ");
         let names: Vec<String> = void.iter().map(|part| format!("{} rev {}", part.name, part.revision)).collect();
@@ -123,12 +163,14 @@ fn bench(since: &Since, correction: [f64; 2]) -> String {
         }
     });
     let void: String = void.collect();
+    if void.is_empty() { void } else { format!("Throw away of {print}:\n{void}") }
+}
+
+/// What of an older print is void, and what stays good.
+fn bench(since: &Since, correction: [f64; 2]) -> String {
     let named = |name: &str| if name.contains(',') { quoted(name) } else { name.to_owned() };
     let good: Vec<String> = since.good().map(|part| named(&part.name)).collect();
-    let mut words = String::new();
-    if !void.is_empty() {
-        words.push_str(&format!("Throw away of the older print:\n{void}"));
-    }
+    let mut words = void(since, "the older print");
     if !good.is_empty() {
         words.push_str(&format!("Of the older print stay good: {}.\n", good.join(", ")));
     }

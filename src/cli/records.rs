@@ -33,7 +33,31 @@ pub fn output(pdf: &Path, record: &Record) -> Output {
 /// Where there is none, or it is not as print writes one.
 pub fn read(named: &Path, files: &Files) -> Result<Record, Trouble> {
     let path = if is_kind(named, "pdf") { beside(named) } else { named.to_owned() };
-    of_bytes(&path, &files.record(&path)?)
+    let bytes = files.record(&path).map_err(|trouble| match path.exists() || path == named {
+        true => trouble,
+        false => Trouble::new(format!(
+            "beside {} lies no {}, by which a print is known: keep both together; print writes both, other commands none",
+            named.display(),
+            path.display()
+        )),
+    })?;
+    if is_json(&bytes) && !is_record(&bytes) && is_kind(named, "json") {
+        return Err(Trouble::new(format!(
+            "{} is no record of a print: name the PDF that was printed of the piece, beside which its record lies",
+            named.display()
+        )));
+    }
+    of_bytes(&path, &bytes)
+}
+
+/// The record beside a PDF that a new print takes the place of, where print left one there.
+pub fn left_beside(pdf: &Path, files: &Files) -> Option<Record> {
+    let path = beside(pdf);
+    of_bytes(&path, &files.left(&path, Product::Record)?).ok()
+}
+
+fn is_json(bytes: &[u8]) -> bool {
+    serde_json::from_slice::<Value>(bytes).is_ok_and(|value| value.is_object())
 }
 
 /// Whether some bytes are a record and not a project: no project has its first member.

@@ -101,6 +101,51 @@ fn only_what_changed_is_printed_with_the_codes_of_the_whole() {
     assert!(!shop.path("again.pdf").exists());
 }
 
+/// A print of all that goes over an older one says which sheets of that are void; one of another piece is not gone over unasked.
+#[test]
+fn a_print_in_the_place_of_another_says_what_is_void() {
+    let shop = shop();
+    ran(&shop, &["print", "table.json"]);
+    ran(&shop, &["set", "table.json", "apron.thickness=22"]);
+    let said = text(&ran(&shop, &["print", "table.json"]).stdout);
+    let void = said.split("Throw away of the print whose place this takes:").nth(1).expect("what is void");
+    assert!(void.contains("(apron rev ") && !void.contains("(stretcher rev "), "{void}");
+    assert!(!text(&ran(&shop, &["print", "table.json"]).stdout).contains("Throw away"));
+    let before = fs::read(shop.path("table.pdf")).expect("a print");
+    // The same piece by another title is the same piece.
+    ran(&shop, &["set", "table.json", "title=Another"]);
+    ran(&shop, &["print", "table.json", "--only-changed", "table.pdf", "--dry-run"]);
+    shop.file("stool.json", include_str!("../../templates-demo/saddle_stool.json"));
+    let other = text(&shop.run(&["print", "stool.json", "--only-changed", "table.pdf"]).stderr);
+    assert!(other.contains("is of another piece, \"Reading table in oak\""), "{other}");
+    let refused = shop.run(&["print", "stool.json", "-o", "table.pdf"]);
+    assert_eq!(refused.status.code(), Some(2));
+    assert!(text(&refused.stderr).contains("table.pdf is a print of another piece"), "{}", text(&refused.stderr));
+    assert_eq!(fs::read(shop.path("table.pdf")).expect("a print"), before);
+    ran(&shop, &["print", "stool.json", "-o", "table.pdf", "--force"]);
+}
+
+/// Some patterns printed anew into the place of a whole print: what else of that lies on the bench is known further.
+#[test]
+fn patterns_printed_over_a_whole_print_lose_nothing_of_it() {
+    let shop = shop();
+    ran(&shop, &["print", "table.json"]);
+    ran(&shop, &["print", "table.json", "--pattern", "leg", "-o", "table.pdf"]);
+    let said = text(&ran(&shop, &["print", "table.json", "--only-changed", "table.pdf", "-o", "more.pdf"]).stdout);
+    assert!(said.starts_with("Nothing is to be printed again."), "{said}");
+}
+
+/// What is named and is no print is told as what it is.
+#[test]
+fn what_is_no_print_is_told_as_what_it_is() {
+    let shop = shop();
+    let said = |since: &str| text(&shop.run(&["print", "table.json", "--only-changed", since]).stderr);
+    assert!(said("table.json").contains("name the PDF that was printed of the piece"), "{}", said("table.json"));
+    ran(&shop, &["print", "table.json"]);
+    fs::remove_file(shop.path("table.printed.json")).expect("a record");
+    assert!(said("table.pdf").contains("beside table.pdf lies no table.printed.json"), "{}", said("table.pdf"));
+}
+
 #[test]
 fn a_record_that_is_none_is_refused_with_its_place() {
     let shop = shop();
@@ -119,7 +164,6 @@ fn a_record_that_is_none_is_refused_with_its_place() {
         ("empty", String::new(), "is no record of a print"),
         ("a list", "[1, 2]".to_owned(), "at /printed: it is missing"),
         ("another form", with("/printed", json!(7)), "at /printed: it is of another form"),
-        ("of another piece", with("/title", json!("Chair")), "is of another piece, \"Chair\""),
         ("without edges", without.to_string(), "at /parts/0/edges: it is missing"),
         (
             "a huge number",

@@ -167,7 +167,7 @@ pub fn as_answered(amount: f64, units: Units) -> String {
     }
     let whole = (parts / f64::from(PARTS)).floor();
     let mut fraction = ((parts - whole * f64::from(PARTS)) as u32, PARTS);
-    while fraction.0 > 0 && fraction.0 % 2 == 0 {
+    while fraction.0 > 0 && fraction.0.is_multiple_of(2) {
         fraction = (fraction.0 / 2, fraction.1 / 2);
     }
     match (whole, fraction) {

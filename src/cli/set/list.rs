@@ -50,7 +50,10 @@ fn listed(
         .filter(|(place, _)| !is_given(place))
         .map(|(place, number)| [dotted(place), valued(number, &project.notation), number.words.clone()])
         .collect();
-    let example = rows.iter().find(|[_, _, called]| !called.is_empty()).or(rows.last());
+    // One that bears a number shows best how one is given.
+    let is_number = |value: &str| value.trim_start_matches('"').starts_with(|c: char| c.is_ascii_digit());
+    let numbered = rows.iter().find(|[_, value, called]| !called.is_empty() && is_number(value));
+    let example = numbered.or_else(|| rows.iter().find(|[_, _, called]| !called.is_empty())).or(rows.last());
     let example = example.map_or_else(String::new, |[path, value, _]| format!(" {path}={value}"));
     let mut words = format!("What {file} says; a line is changed by, for example, fullsize {command}{example}\n\n");
     table(&rows, &mut words);

@@ -9,6 +9,7 @@ use super::files::{Files, Product, ReadAs, is_dash, projects_in};
 use super::load::{ShopFiles, Stopped, own_shop_words, reading};
 use super::new::picture::{picture_name, sizes_picture, starter_of};
 use super::output::{Trouble, counted, harmless, say, typed};
+use super::records;
 use crate::finding::{Finding, Severity, quoted, shortened, stops};
 use crate::job::Job;
 use crate::pattern::Pattern;
@@ -17,6 +18,9 @@ use crate::project::{Reading, Shops, is_shop, no_drawings, read_in, read_shop, r
 use journal::Step;
 use std::io::Write;
 use std::path::Path;
+
+/// The field of a project file that holds its named sizes.
+const SIZES: &str = "sizes";
 
 /// The most sheets that are counted to say how many are to be printed again.
 const SHEETS_COUNTED: usize = 500;
@@ -117,7 +121,8 @@ pub fn change(
         Ok(changed.text.into_bytes())
     })?;
     let done: Vec<String> = made.iter().map(told_change).collect();
-    let words = format!("Changed in {}: {}\n", file.display(), done.join(", "));
+    let unlinked = unlinked(&before, &made, file);
+    let words = format!("Changed in {}: {}\n{unlinked}", file.display(), done.join(", "));
     if let Err(trouble) = kept {
         // Where not even standard error can be written there is no one left to tell.
         let _ = writeln!(err, "fullsize: the change cannot be taken back with --undo: {trouble}");
@@ -192,6 +197,38 @@ fn told_change(made: &Made) -> String {
     format!("{} ({before})", made.written)
 }
 
+/// Which fields follow a size no more that they followed: who meant all that goes by it is told how that is said.
+fn unlinked(before: &[u8], made: &[Made], file: &Path) -> String {
+    let entries = edit::entries(&String::from_utf8_lossy(before));
+    let sizes: Vec<&str> = entries
+        .iter()
+        .filter_map(|(path, _)| match path.as_slice() {
+            [sizes, name] if sizes == SIZES => Some(name.as_str()),
+            _ => None,
+        })
+        .collect();
+    let is_of_name = |c: char| c.is_alphanumeric() || c == '_';
+    let names = |text: &str, size: &str| text.split(|c: char| !is_of_name(c)).any(|word| word == size);
+    let mut words = String::new();
+    for made in made {
+        let Some(((path, value), old)) = made.written.split_once('=').zip(made.before.as_deref()) else { continue };
+        for size in sizes.iter().filter(|size| names(old, size) && !names(value, size) && path != dotted_size(size)) {
+            let path_of_size = dotted_size(size);
+            words.push_str(&format!(
+                "{path} follows {size} no more, all else that does still does; to change that, take this back (--undo) and give \
+                 fullsize set {} {path_of_size}=…\n",
+                typed(file)
+            ));
+        }
+    }
+    words
+}
+
+/// The way to a size of a file.
+fn dotted_size(name: &str) -> String {
+    dotted(&[SIZES.to_owned(), name.to_owned()])
+}
+
 /// Says what was done, what moved because of it, and what is to be minded now.
 fn report(
     file: &Path,
@@ -213,7 +250,9 @@ fn report(
     let now = Told::of(reading(&input, files)?);
     // Where not even standard error can be written there is no one left to tell.
     let _ = err.write_all(own_shop_words(&now.reading.sources, files).as_bytes());
-    let moved = now.moved_from(&before, file).unwrap_or_default();
+    let pdf = file.with_extension("pdf");
+    let printed = files.is_left(&records::beside(&pdf), Product::Record).then_some(pdf.as_path());
+    let moved = now.moved_from(&before, file, printed).unwrap_or_default();
     let moved = moved + &drawn_again(file, &now, &shops, files);
     let told = say(out, harmless(&format!("{done}{moved}")).as_bytes())
         .map_err(|trouble| trouble.although(&format!("{} was changed", file.display())));
@@ -333,7 +372,7 @@ impl Told {
     }
 
     /// Which patterns change and which stay, and how many sheets are to be printed again; `None` where either cannot be made.
-    fn moved_from(&self, before: &Told, file: &Path) -> Option<String> {
+    fn moved_from(&self, before: &Told, file: &Path, printed: Option<&Path>) -> Option<String> {
         let (now, before) = (self.job.as_ref()?, before.job.as_ref()?);
         let moved = now.moved_from(before).ok()?;
         let pages = |job: &Job, patterns: &[&Pattern]| {
@@ -361,13 +400,22 @@ impl Told {
         words.push_str(&line("Patterns that are no more", gone.join(", ")));
         let sheets = pages(now, &moved.changed).map(|pages| pages.iter().map(Vec::len).sum());
         if let Some(sheets) = sheets.filter(|sheets: &usize| *sheets > 0) {
-            words.push_str(&format!(
-                "To print again: {} (fullsize print {}).\n",
-                counted(sheets, "sheet"),
-                file.display()
-            ));
+            words.push_str(&to_print(sheets, file, printed));
         }
         Some(words)
+    }
+}
+
+/// How many sheets a change makes others, and the command that prints them; of the file's print, where there is one.
+fn to_print(sheets: usize, file: &Path, printed: Option<&Path>) -> String {
+    let (count, file) = (counted(sheets, "sheet"), typed(file));
+    match printed {
+        None => format!("To print again: {count} (fullsize print {file}).\n"),
+        Some(pdf) => format!(
+            "To print again: {count}, if all was printed just before; fullsize print {file} --only-changed {} tells it of what lies \
+             on your bench.\n",
+            typed(pdf)
+        ),
     }
 }
 

@@ -30,6 +30,9 @@ const NEAR: f64 = 2.0;
 /// A length is a number where it differs by less than this, mm or degrees: a tenth of the smallest amount by which one is moved.
 const SAME: f64 = 1e-4;
 
+/// A view, and what it shows.
+pub type Shows = (Side, Vec<Measure>);
+
 /// What each of some views shows of named numbers, in the order of the views; each number once, where it is shown first. And the names
 /// of those that none shows.
 pub fn named(
@@ -37,7 +40,7 @@ pub fn named(
     moved: Subject,
     notation: &Notation,
     (views, numbers): (&[Side], &[Named]),
-) -> (Vec<(Side, Vec<Measure>)>, Vec<String>) {
+) -> (Vec<Shows>, Vec<String>) {
     let mut left: Vec<&Named> = numbers.iter().collect();
     let shown = views.iter().map(|side| {
         let (own, others) = (all(subject, notation, *side), all(moved, notation, *side));
@@ -46,7 +49,7 @@ pub fn named(
                 is(measure.value, number.value)
                     && others.iter().any(|other| is(other.value, number.moved) && stands_by(&measure, other))
             };
-            let at = left.iter().position(|number| shows(number))?;
+            let at = left.iter().position(shows)?;
             Some(called(measure, &left.remove(at).name, notation))
         });
         (*side, found.collect())
