@@ -426,9 +426,12 @@ fn picture_of(pattern: &Pattern, plan: &TiledPattern, wide: f64, widest: &str) -
         * Affine::scale(scale)
         * Affine::translate(Point::ORIGIN - Point::new(all.x0, all.y1));
     let mut items = Vec::new();
-    for cell in empty_cells(plan) {
-        items.extend(no_sheet(place.transform_rect_bbox(cell)));
-    }
+    let empty: Vec<Rect> = empty_cells(plan).into_iter().map(|cell| place.transform_rect_bbox(cell)).collect();
+    // A cell without a sheet the outlines of its neighbours would show as one.
+    items.extend(empty.iter().map(|cell| {
+        let shape = Shape::Fill { rings: vec![Path::rectangle(*cell)], grey: EMPTY_GREY };
+        Item { role: Role::Caption, part: None, clip: None, shape }
+    }));
     for (at, cell) in &cells {
         let cell = place.transform_rect_bbox(*cell);
         items.push(drawn(Path::rectangle(cell), Pen::solid(0.18)));
@@ -452,7 +455,8 @@ fn picture_of(pattern: &Pattern, plan: &TiledPattern, wide: f64, widest: &str) -
     }
     let ink = Ink::new(&shown);
     let pages_at =
-        cells.iter().map(|(_, cell)| page_number(place.transform_rect_bbox(*cell), &ink, widest)).collect();
+        cells.iter().map(|(_, cell)| clear_place(place.transform_rect_bbox(*cell), &ink, widest)).collect();
+    items.extend(empty.iter().filter_map(|cell| no_sheet(*cell, &ink)));
     items.extend(shown.iter().cloned());
     Picture { items, high, pages_at }
 }
@@ -478,20 +482,15 @@ const EMPTY: [&str; 2] = ["none", "–"];
 /// How grey such a cell is: light enough for the words in it.
 const EMPTY_GREY: f64 = 0.85;
 
-/// A cell without a sheet, which the outlines of its neighbours would show as one: grey, and said where there is room.
-fn no_sheet(cell: Rect) -> Vec<Item> {
-    let shape = Shape::Fill { rings: vec![Path::rectangle(cell)], grey: EMPTY_GREY };
-    let mut items = vec![Item { role: Role::Caption, part: None, clip: None, shape }];
-    let at = cell.center() - Vec2::new(0.0, SMALL / 2.0);
-    let words = EMPTY.map(|words| Text::new(at, SMALL, words).anchored(Anchor::Middle));
-    let has_room = |words: &Text| words.width() < cell.width() && SMALL * LEADING < cell.height();
-    items.extend(words.into_iter().find(has_room).map(|words| item(Role::Caption, words)));
-    items
+/// What a cell without a sheet says, where it has room.
+fn no_sheet(cell: Rect, ink: &Ink) -> Option<Item> {
+    let placed = |words: &str| Some(item(Role::Caption, Text::new(clear_place(cell, ink, words)?, SMALL, words)));
+    EMPTY.into_iter().find_map(placed)
 }
 
-/// Where the page of a sheet stands in its cell of a map, clear of the pattern's edges and of the diagonals.
-fn page_number(cell: Rect, ink: &Ink, widest: &str) -> Option<Point> {
-    let room = Vec2::new(Text::new(Point::ORIGIN, SMALL, widest).width() + 1.0, SMALL * LEADING);
+/// Where words stand in a cell of a map, clear of the pattern's edges and of the diagonals.
+fn clear_place(cell: Rect, ink: &Ink, words: &str) -> Option<Point> {
+    let room = Vec2::new(Text::new(Point::ORIGIN, SMALL, words).width() + 1.0, SMALL * LEADING);
     let mut squares = Squares::of(cell);
     ink.take(&mut squares, 0.0);
     let at = squares.vacant().place(room)?;
