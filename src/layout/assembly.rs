@@ -3,7 +3,9 @@
 
 pub use super::drawing_up::Arrow;
 use super::drawing_up::DrawnUp;
-use super::elevation::{LIST, Lane, Measure, Pens, Room, Shown, cut_corners, end_points, face_corners, segments};
+use super::elevation::{
+    LIST, Lane, Measure, Pens, Room, Shown, Words, cut_corners, end_points, face_corners, segments,
+};
 use super::framed::column;
 use super::gluing::order;
 use super::ink::moved;
@@ -357,7 +359,7 @@ fn floor_of((subject, lines): (Subject, &[Segment]), notation: &Notation, n: u32
     room.keep_off(drawn.iter());
     room.place(&distances(piece, notation, bounds), page.inflate(4.0, 4.0), to_page);
     for point in points(piece).0.iter().filter(|p| p.at.z.abs() < ONE_CORNER) {
-        let words = point.leg.as_ref().map_or_else(|| point.name.clone(), |leg| format!("{} ({leg})", point.name));
+        let words = Words { said: point.name.clone(), remark: point.leg.clone() };
         room.name_within(to_page * Point::new(point.at.x, point.at.y), &words, page);
     }
     room.name_sides(page, &View::ABOVE);
@@ -376,7 +378,7 @@ fn distances(piece: &Piece, notation: &Notation, bounds: Rect) -> Vec<Measure> {
         let length = Length::from_mm(mm);
         let measure = Measure {
             value: Value::Length(length),
-            words: notation.bare_length(length),
+            words: notation.bare_length(length).into(),
             what: what.to_owned(),
             shown: Shown::Length { from, to, lane },
         };
@@ -460,7 +462,7 @@ fn picture(piece: &Piece, Pictured { below, sight }: &Pictured, work: &Assembly,
         items.extend(arrow.lines.iter().map(|l| Item::stroke(Role::Mark, Path::open(vec![*l]), pens.wide.clone())));
     }
     for arrow in &arrows {
-        room.name(&arrow.places, &arrow.words);
+        room.name(&arrow.places, &arrow.words.clone().into());
     }
     let (hides, shows_wood, from_page) = (below.hider(&view), below.shows_wood(&view), to_page.inverse());
     let is_wood = |p: Point| shows_wood(from_page * p);

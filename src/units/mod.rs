@@ -13,7 +13,7 @@ mod write;
 pub use given::Given;
 pub use read::{Fault, FaultKind, MOST_TERMS, Quantity, QuantityKind, Refusal, Sum, is_unit_name, may_name_a_size};
 pub(crate) use write::USUAL_STEP;
-pub use write::{Notation, slope_in_100};
+pub use write::{Notation, slope_in_100, slope_words};
 
 use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
 

@@ -161,11 +161,16 @@ impl Notation {
 
     /// An angle and the slope from which a bevel gauge is set: `8° (14.1 to 100)`. An "in" would be read as inches.
     pub fn angle_and_slope(&self, angle: Angle) -> String {
-        match slope_in_100(angle) {
-            Some(slope) => format!("{} ({slope} to 100)", self.angle(angle)),
+        match slope_words(angle) {
+            Some(slope) => format!("{} ({slope})", self.angle(angle)),
             None => self.angle(angle),
         }
     }
+}
+
+/// The slope from which a bevel gauge is set, in words: `14.1 to 100`; `None` as of [`slope_in_100`].
+pub fn slope_words(angle: Angle) -> Option<String> {
+    slope_in_100(angle).map(|slope| format!("{slope} to 100"))
 }
 
 /// The rise of an angle over a base of 100, to 0.1; `None` from 80° on, where a gauge is set from the other line.

@@ -198,7 +198,7 @@ impl Seen {
             room.name_sides(bounds, &self.view);
         }
         for (paths, words) in &self.over {
-            room.name(&self.places_on(paths, to_page), words);
+            room.name(&self.places_on(paths, to_page), &words.clone().into());
         }
         items.append(&mut room.items);
         let envelope = items.iter().filter_map(Item::bounding_box).fold(around, |a, b| a.union(b));

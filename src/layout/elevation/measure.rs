@@ -4,12 +4,12 @@
 //! view, lean and splay where they are laid out with a gauge, rises and radii where the curve is seen square.
 
 use super::curve::{bends, words_of_bend};
-use super::shown::{Lane, Measure, Shown, Side};
+use super::shown::{Lane, Measure, Shown, Side, Words};
 use crate::board::{EdgeName, PartRole, Source};
 use crate::geometry::{Placement, Point, Point3, Rect, Vec3};
 use crate::piece::{Piece, SolvedBoard, Value};
 use crate::tolerance::{PLUMB, SHOWN, UNSEEN};
-use crate::units::{Angle, Length, Notation};
+use crate::units::{Angle, Length, Notation, slope_words};
 use crate::view::View;
 use crate::view::{Model, Subject};
 
@@ -137,7 +137,7 @@ impl Measurer<'_> {
         if mm < UNSEEN || self.found.iter().any(told) {
             return;
         }
-        let words = self.notation.bare_length(Length::from_mm(mm));
+        let words = self.notation.bare_length(Length::from_mm(mm)).into();
         self.found.push(Measure {
             value: Value::Length(Length::from_mm(mm)),
             words,
@@ -286,7 +286,11 @@ impl Measurer<'_> {
         }
         let [at_face, at_far] = [on_face.y, high].map(|mm| self.notation.bare_length(Length::from_mm(mm)));
         let [face, far] = board.board.sides;
-        let words = format!("{}, {} over the floor: {at_face} {face}, {at_far} {far}", board.label, name.words());
+        let words = Words::from(format!(
+            "{}, {} over the floor: {at_face} {face}, {at_far} {far}",
+            board.label,
+            name.words()
+        ));
         if !self.found.iter().any(|measure| measure.words == words) {
             let value = Value::Length(Length::from_mm(on_face.y));
             self.found.push(Measure {
@@ -357,8 +361,8 @@ impl Measurer<'_> {
     }
 
     /// `splay 8.0° (14 to 100)`.
-    fn words_of_angle(&self, name: &str, angle: Angle) -> String {
-        format!("{name} {}", self.notation.angle_and_slope(angle))
+    fn words_of_angle(&self, name: &str, angle: Angle) -> Words {
+        Words { said: format!("{name} {}", self.notation.angle(angle)), remark: slope_words(angle) }
     }
 
     /// Adds an angle of a board off the plumb line, with its name.
@@ -378,7 +382,7 @@ impl Measurer<'_> {
             let Some((_, copy)) = self.nearest_copy(|b| b.id == board.id, FACING) else { continue };
             let place = board.copies[copy].placement;
             for bend in bends(board) {
-                let words = words_of_bend(&bend, self.notation);
+                let words = Words::from(words_of_bend(&bend, self.notation));
                 let at = self.view.project(place.to_world(Point3::new(bend.middle.x, bend.middle.y, 0.0)));
                 let value = Value::Length(Length::from_mm(bend.size));
                 if !self.found.iter().any(|m| m.words == words && matches!(m.shown, Shown::Note { .. })) {

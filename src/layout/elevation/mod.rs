@@ -35,5 +35,5 @@ pub use options::{Content, Options, Scale};
 pub use overlay::Overlay;
 pub(in crate::layout) use place::Room;
 pub use sheet::draw;
-pub use shown::{Lane, Measure, Shown, Side};
+pub use shown::{Lane, Measure, Shown, Side, Words};
 pub use stamp::stamp;

@@ -5,7 +5,7 @@
 
 use super::measure::{Measurer, measures};
 use super::of_stock::depth;
-use super::shown::{Lane, Measure, Shown, Side};
+use super::shown::{Lane, Measure, Shown, Side, Words};
 use crate::geometry::{Point, Rect};
 use crate::piece::Value;
 use crate::tolerance::UNSEEN;
@@ -108,9 +108,9 @@ fn called(measure: Measure, name: &str, notation: &Notation) -> Measure {
     let value = match measure.value {
         Value::Angle(angle) => notation.angle(angle),
         Value::Length(length) | Value::Movement(length) => notation.length(length),
-        Value::Force(_) => measure.words,
+        Value::Force(_) => measure.words.whole(),
     };
-    Measure { words: format!("{name} {value}"), what: String::new(), ..measure }
+    Measure { words: format!("{name} {value}").into(), what: String::new(), ..measure }
 }
 
 impl Measurer<'_> {
@@ -123,7 +123,7 @@ impl Measurer<'_> {
             if mm > UNSEEN {
                 let value = Value::Length(Length::from_mm(mm));
                 let shown = Shown::Note { at, on_edge: false };
-                self.found.push(Measure { value, words: String::new(), what: String::new(), shown });
+                self.found.push(Measure { value, words: Words::default(), what: String::new(), shown });
             }
         }
     }

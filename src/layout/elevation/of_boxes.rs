@@ -74,7 +74,7 @@ impl Measurer<'_> {
         let at = vec![self.view.project(*corner)];
         self.found.push(Measure {
             value: Value::Angle(angle),
-            words,
+            words: words.into(),
             what: String::new(),
             shown: Shown::Note { at, on_edge: true },
         });

@@ -1,7 +1,7 @@
 //! Where a top is held: what is cut for each fastener into the parts beneath it, told in the view from below.
 
 use super::measure::Measurer;
-use super::shown::{Measure, Shown};
+use super::shown::{Measure, Shown, Words};
 use crate::board::PartRole;
 use crate::geometry::{Point, Point3};
 use crate::joinery::{HeldMark, held_marks, marks_in_lines};
@@ -38,7 +38,7 @@ impl Measurer<'_> {
                         format!("on the {on}, middle {}, {off}", mark.marking.along(&listed(&said), part))
                     })
                     .collect();
-                let words = format!("{}, for the top: {hole}, {}", part.label, places.join("; "));
+                let words = Words::from(format!("{}, for the top: {hole}, {}", part.label, places.join("; ")));
                 let at: Vec<Point> = own.iter().filter_map(|(play, _)| self.cut_for(landing, play)).collect();
                 // Alike in several copies: told once.
                 let known = found.iter_mut().find(|m| m.words == words).map(|m| &mut m.shown);

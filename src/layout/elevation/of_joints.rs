@@ -2,7 +2,7 @@
 //! boards.
 
 use super::measure::Measurer;
-use super::shown::{Measure, Shown, Side};
+use super::shown::{Measure, Shown, Side, Words};
 use crate::board::{Fitting, Mortise, Source};
 use crate::geometry::{Placement, Point, Point3};
 use crate::joinery::{Marking, far_marking, marked_span, marking};
@@ -53,6 +53,7 @@ impl Measurer<'_> {
 
     /// Tells what is alike in several places once.
     fn listed(&mut self, words: String, at: Vec<Point>, mm: f64) {
+        let words = Words::from(words);
         let known = self.found.iter_mut().find(|m| m.words == words).map(|m| &mut m.shown);
         if let Some(Shown::Listed { at: known }) = known {
             known.extend(at);

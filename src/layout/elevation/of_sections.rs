@@ -86,6 +86,6 @@ impl Measurer<'_> {
         let at = aside.map(|share| Point::new(middle.x + share * wood.width(), middle.y)).to_vec();
         let value = Value::Length(Length::from_mm(solved.board.thickness));
         let shown = Shown::Note { at, on_edge: false };
-        self.found.push(Measure { value, words, what: String::new(), shown });
+        self.found.push(Measure { value, words: words.into(), what: String::new(), shown });
     }
 }

@@ -1,7 +1,7 @@
 //! The stock of boards: what each is sawn from, said where its face is seen.
 
 use super::measure::Measurer;
-use super::shown::{Measure, Shown, Side};
+use super::shown::{BEHIND, Measure, Shown, Side, Words};
 use crate::board::{EdgeName, PartRole, Source};
 use crate::geometry::{Placement, Point, Point3};
 use crate::piece::{SolvedBoard, Value};
@@ -25,11 +25,11 @@ impl Measurer<'_> {
             let is_hidden = at.is_empty();
             let (what, shown) = (String::new(), Shown::Note { at, on_edge: false });
             if is_hidden {
-                let words = format!("{words} (behind)");
+                let words = Words { said: words, remark: Some(BEHIND.to_owned()) };
                 behind.push((board, Measure { value, words, what, shown }));
             } else {
                 told.push(board);
-                self.found.push(Measure { value, words, what, shown });
+                self.found.push(Measure { value, words: words.into(), what, shown });
             }
         }
         behind.retain(|(board, _)| !told.iter().any(|other| self.is_like(board, other)));
@@ -59,7 +59,7 @@ impl Measurer<'_> {
     pub(super) fn turned_legs(&mut self) {
         if let Some(turned) = self.piece.boards.iter().find_map(|board| board.turned) {
             let value = Value::Length(Length::from_mm(turned.head));
-            let words = "turned legs: from centre to centre".to_owned();
+            let words = "turned legs: from centre to centre".to_owned().into();
             let (what, shown) = (String::new(), Shown::Note { at: Vec::new(), on_edge: false });
             self.found.push(Measure { value, words, what, shown });
         }

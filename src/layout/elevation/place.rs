@@ -1,7 +1,7 @@
 //! Dimensions and notes placed by rule and moved until they are free of each other and of the lines.
 
 use super::list::List;
-use super::shown::{Lane, Measure, Shown};
+use super::shown::{BEHIND, Lane, Measure, Shown, Words};
 use super::straight::{lines_of, meet, straight};
 use crate::geometry::{Affine, Arc, Path, Point, Rect, Segment, Vec2, Vec3};
 use crate::layout::dimension::{ARROW, Dimension, LETTERING, arrow, draw_aside, thin};
@@ -118,7 +118,7 @@ impl Room {
             else {
                 return false;
             };
-            !self.length(to_page * *from, to_page * *to, lane.across(), bounds, words)
+            !self.length(to_page * *from, to_page * *to, lane.across(), bounds, &words.whole())
         });
         self.list.unmarked.extend(failed.iter().filter_map(|k| lengths.get(*k)).map(|m| m.named()));
         rest.into_iter().for_each(|measure| self.told(measure, to_page));
@@ -135,7 +135,7 @@ impl Room {
     fn lengths(&mut self, lengths: &[&Measure], bounds: Rect, to_page: Affine) -> Vec<usize> {
         let placed = |(k, m): (usize, &&Measure)| match &m.shown {
             Shown::Length { from, to, lane } => {
-                let found = self.length(to_page * *from, to_page * *to, *lane, bounds, &m.words);
+                let found = self.length(to_page * *from, to_page * *to, *lane, bounds, &m.words.whole());
                 (!found).then_some(k)
             }
             _ => None,
@@ -159,7 +159,7 @@ impl Room {
                 let mark = if *on_edge { Mark::Arrow } else { Mark::Dot };
                 self.note(&moved(at), mark, &measure.words, &|_| true)
             }
-            Shown::Listed { at } => self.listed(&moved(at), &measure.words),
+            Shown::Listed { at } => self.listed(&moved(at), &measure.words.whole()),
         }
     }
 
@@ -197,7 +197,7 @@ impl Room {
     /// Words that stand in the list, by a letter that points to where they belong.
     fn listed(&mut self, points: &[Point], words: &str) -> bool {
         let letter = letters(self.letters).to_lowercase();
-        let placed = self.note(points, Mark::Dot, &letter, &|_| true);
+        let placed = self.note(points, Mark::Dot, &letter.clone().into(), &|_| true);
         if placed {
             self.letters += 1;
             self.list.lettered.push((letter, words.to_owned()));
@@ -242,19 +242,17 @@ impl Room {
     }
 
     /// Names a light line laid over the view, or a point, at one of some places on it.
-    pub fn name(&mut self, at: &[Point], words: &str) {
+    pub fn name(&mut self, at: &[Point], words: &Words) {
         if !self.note(at, Mark::Arrow, words, &|_| true) {
-            self.list.unmarked.push(words.to_owned());
+            self.list.unmarked.push(words.whole());
         }
     }
 
     /// Names a corner of wood: the words stand where no wood is seen, if there is such a place. One that wood hides is ringed, and the
     /// line to it is dashed, as what lies behind.
     pub fn name_corner(&mut self, at: Point, words: &str, hidden: bool, is_wood: &dyn Fn(Point) -> bool) {
-        let (mark, words) = match hidden {
-            true => (Mark::Ring, format!("{words} (behind)")),
-            false => (Mark::Arrow, words.to_owned()),
-        };
+        let mark = if hidden { Mark::Ring } else { Mark::Arrow };
+        let words = Words { said: words.to_owned(), remark: hidden.then(|| BEHIND.to_owned()) };
         let outside = |block: Rect| {
             let corners = [(block.x0, block.y0), (block.x1, block.y0), (block.x0, block.y1), (block.x1, block.y1)];
             !corners.into_iter().map(Point::from).chain([block.center()]).any(is_wood)
@@ -267,12 +265,12 @@ impl Room {
         // What wood hides is led to over wood; a corner in the middle of the picture is named on the wood beside it.
         let first: &dyn Fn(Rect) -> bool = if hidden { &outside } else { &led_outside };
         if !self.note(&[at], mark, &words, first) && !self.note(&[at], mark, &words, &|_| true) {
-            self.list.unmarked.push(words);
+            self.list.unmarked.push(words.whole());
         }
     }
 
     /// Names a point with words that stand within a rectangle, if there is such a place.
-    pub fn name_within(&mut self, at: Point, words: &str, within: Rect) {
+    pub fn name_within(&mut self, at: Point, words: &Words, within: Rect) {
         if !self.note(&[at], Mark::Arrow, words, &|block| within.contains_rect(block)) {
             self.name(&[at], words);
         }
@@ -304,7 +302,7 @@ impl Room {
             let inside = tried(-1.0, if is_plan { SIDE_TRIES_INSIDE } else { 0 });
             let all = inside.chain(tried(1.0, SIDE_TRIES));
             if self.take_one(all.map(|(sign, k, aside)| vec![text(at(sign, k, aside))])).is_err() {
-                self.name(&[bounds.center() + way * reach], &words);
+                self.name(&[bounds.center() + way * reach], &words.into());
             }
         }
     }
@@ -340,7 +338,7 @@ impl Room {
     }
 
     /// The arc between two directions with the first one drawn as a line, words beyond its end or beside it.
-    fn angle(&mut self, apex: Point, from: f64, to: f64, words: &str) -> bool {
+    fn angle(&mut self, apex: Point, from: f64, to: f64, words: &Words) -> bool {
         let turn = (to - from + PI).rem_euclid(2.0 * PI) - PI;
         // Words stand on the side away from the slope.
         let side = if turn > 0.0 { 1.0 } else { -1.0 };
@@ -374,7 +372,7 @@ impl Room {
     }
 
     /// Words joined by a line to a point, in a place where they may stand.
-    fn note(&mut self, points: &[Point], mark: Mark, words: &str, may_stand: &dyn Fn(Rect) -> bool) -> bool {
+    fn note(&mut self, points: &[Point], mark: Mark, words: &Words, may_stand: &dyn Fn(Rect) -> bool) -> bool {
         let lines = |side: f64| two_lines(Point::new(BEFORE_WORDS * side, 0.0), side, words);
         let Some((left, right)) = Block::of(lines(-1.0)).zip(Block::of(lines(1.0))) else { return false };
         let crosses = |from: Point, to: Point| {
@@ -446,11 +444,11 @@ fn span(measure: &Measure) -> f64 {
 }
 
 /// Words beside a point, the remark in brackets under them.
-fn two_lines(at: Point, side: f64, words: &str) -> Vec<Text> {
+fn two_lines(at: Point, side: f64, words: &Words) -> Vec<Text> {
     let anchor = if side > 0.0 { Anchor::Start } else { Anchor::End };
     let line = |words: &str, down: f64| Text::new(at - Vec2::new(0.0, down), LETTERING, words).anchored(anchor);
-    match words.split_once(" (") {
-        None => vec![line(words, LETTERING / 2.0)],
-        Some((first, rest)) => vec![line(first, -0.8), line(&format!("({rest}"), LETTERING + 1.0)],
+    match &words.remark {
+        None => vec![line(&words.said, LETTERING / 2.0)],
+        Some(remark) => vec![line(&words.said, -0.8), line(&format!("({remark})"), LETTERING + 1.0)],
     }
 }

@@ -103,13 +103,41 @@ pub enum Shown {
     },
 }
 
+/// What is said at a place of a view.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Words {
+    /// The line that it begins with.
+    pub said: String,
+    /// A remark in brackets, which stands under it.
+    pub remark: Option<String>,
+}
+
+/// What is said of wood that other wood hides.
+pub const BEHIND: &str = "behind";
+
+impl Words {
+    /// In one line.
+    pub fn whole(&self) -> String {
+        match &self.remark {
+            Some(remark) => format!("{} ({remark})", self.said),
+            None => self.said.clone(),
+        }
+    }
+}
+
+impl From<String> for Words {
+    fn from(said: String) -> Words {
+        Words { said, remark: None }
+    }
+}
+
 /// A number measured on the piece, and how a view shows it. Points are in the view's millimetres, true to size.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Measure {
     /// The number.
     pub value: Value,
     /// As written.
-    pub words: String,
+    pub words: Words,
     /// What is measured, said behind the words where they stand by themselves in a list; empty where they say it.
     pub what: String,
     /// How it is shown.
@@ -119,6 +147,7 @@ pub struct Measure {
 impl Measure {
     /// The number with what it is, as it stands in a list: in this order no line of it is a bare number.
     pub fn named(&self) -> String {
-        if self.what.is_empty() { self.words.clone() } else { format!("{}: {}", self.words, self.what) }
+        let words = self.words.whole();
+        if self.what.is_empty() { words } else { format!("{words}: {}", self.what) }
     }
 }
