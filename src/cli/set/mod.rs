@@ -19,9 +19,6 @@ use journal::Step;
 use std::io::Write;
 use std::path::Path;
 
-/// The field of a project file that holds its named sizes.
-const SIZES: &str = "sizes";
-
 /// The most sheets that are counted to say how many are to be printed again.
 const SHEETS_COUNTED: usize = 500;
 
@@ -121,7 +118,7 @@ pub fn change(
         Ok(changed.text.into_bytes())
     })?;
     let done: Vec<String> = made.iter().map(told_change).collect();
-    let unlinked = unlinked(&before, &made, file);
+    let unlinked = unlinked(&made, file);
     let words = format!("Changed in {}: {}\n{unlinked}", file.display(), done.join(", "));
     if let Err(trouble) = kept {
         // Where not even standard error can be written there is no one left to tell.
@@ -198,35 +195,16 @@ fn told_change(made: &Made) -> String {
 }
 
 /// Which fields follow a size no more that they followed: who meant all that goes by it is told how that is said.
-fn unlinked(before: &[u8], made: &[Made], file: &Path) -> String {
-    let entries = edit::entries(&String::from_utf8_lossy(before));
-    let sizes: Vec<&str> = entries
-        .iter()
-        .filter_map(|(path, _)| match path.as_slice() {
-            [sizes, name] if sizes == SIZES => Some(name.as_str()),
-            _ => None,
-        })
-        .collect();
-    let is_of_name = |c: char| c.is_alphanumeric() || c == '_';
-    let names = |text: &str, size: &str| text.split(|c: char| !is_of_name(c)).any(|word| word == size);
-    let mut words = String::new();
-    for made in made {
-        let Some(((path, value), old)) = made.written.split_once('=').zip(made.before.as_deref()) else { continue };
-        for size in sizes.iter().filter(|size| names(old, size) && !names(value, size) && path != dotted_size(size)) {
-            let path_of_size = dotted_size(size);
-            words.push_str(&format!(
-                "{path} follows {size} no more, all else that does still does; to change that, take this back (--undo) and give \
-                 fullsize set {} {path_of_size}=…\n",
-                typed(file)
-            ));
-        }
-    }
-    words
-}
-
-/// The way to a size of a file.
-fn dotted_size(name: &str) -> String {
-    dotted(&[SIZES.to_owned(), name.to_owned()])
+fn unlinked(made: &[Made], file: &Path) -> String {
+    let all = made.iter().flat_map(|made| made.unlinked.iter().map(|size| (&made.path, size)));
+    let told = all.map(|(path, (size, way))| {
+        format!(
+            "{path} follows {size} no more, all else that does still does; to change that, take this back (--undo) and give \
+             fullsize set {} {way}=…\n",
+            typed(file)
+        )
+    });
+    told.collect()
 }
 
 /// Says what was done, what moved because of it, and what is to be minded now.
@@ -288,7 +266,7 @@ fn changed(
     err: &mut dyn Write,
 ) -> Result<edit::Changed, Stopped> {
     let made = asked_for(file, text, (changes, shops), err)?;
-    let removes = changes.iter().any(|change| change.rsplit('=').next().is_some_and(|value| value.trim() == "none"));
+    let removes = made.made.iter().any(|made| made.removes);
     let left = if removes && !is_shop(text) { joints_left(text, &made.text, shops) } else { Vec::new() };
     let more: Vec<String> =
         left.iter().map(|name| format!("{}=none", dotted(&["joints".to_owned(), name.clone()]))).collect();

@@ -22,7 +22,7 @@ use kind::Kind;
 pub(crate) use limits::InItsPlace;
 pub use limits::offer_limits;
 pub use path::dotted;
-use path::{Accepts, Asked, accepts, may_hold, may_stand, only_needed, takes_word};
+use path::{Accepts, Asked, SIZES, accepts, may_hold, may_stand, only_needed, takes_word};
 pub(crate) use problem::{ChangeProblem, Nowhere, Unclear};
 use short::full_path;
 
@@ -52,8 +52,14 @@ pub struct Changed {
 pub struct Made {
     /// The change with the whole path of its field: `base.height=29`.
     pub written: String,
+    /// The way to its field, names joined by dots.
+    pub path: String,
     /// What stood there before, as it was written; `None` where nothing did.
     pub before: Option<String>,
+    /// Whether nothing stands there now.
+    pub removes: bool,
+    /// The named sizes that its field followed before and follows no more: their names and the ways to them.
+    pub unlinked: Vec<(String, String)>,
 }
 
 /// Makes changes of the form `patterns.bow.thickness=15`, in order, and gives the new text. Names are joined by dots; one with
@@ -97,7 +103,14 @@ fn changed(kind: &Kind, (file_name, text): (&str, &str), changes: &[&str]) -> Re
         let whole = as_an_angle(&changed, as_none_of_it(kind, &changed, whole));
         misnamed.extend(new_entry(kind, text, &whole));
         let own = Asked { steps: kind.own(&whole.steps).to_vec(), value: whole.value.clone() };
-        made.push(Made { written: own.written(), before: standing(&changed, &own.steps) });
+        let before = standing(&changed, &own.steps);
+        made.push(Made {
+            written: own.written(),
+            path: dotted(&own.steps),
+            removes: whole.removes(),
+            unlinked: before.iter().flat_map(|before| unlinked(before, &whole)).collect(),
+            before,
+        });
         changed = one(kind, &changed, &whole).map_err(refuse)?;
         asked.push(whole);
     }
@@ -150,10 +163,25 @@ fn in_its_field(root: &Node, asked: Asked) -> Asked {
     }
 }
 
+/// The named sizes that a value in a text, as it is written there, is worked out of, and a change's value is not.
+fn unlinked(before: &str, change: &Asked) -> Vec<(String, String)> {
+    let names = |words: &str| -> Vec<String> {
+        Sum::read(words).iter().flat_map(Sum::names).map(|(name, _)| name.to_owned()).collect()
+    };
+    let (Ok(before), now) = (serde_json::from_str::<String>(before), names(&change.value)) else { return Vec::new() };
+    // Of a removed field nothing stands in for what it followed, and a size is not told of itself.
+    if change.removes() || change.size().is_some() {
+        return Vec::new();
+    }
+    let mut left: Vec<String> = names(&before).into_iter().filter(|name| !now.contains(name)).collect();
+    left.sort_unstable();
+    left.dedup();
+    left.into_iter().map(|name| (name.clone(), dotted(&[SIZES.to_owned(), name]))).collect()
+}
+
 /// A size that something uses is none of it where it is 0: taken away it would leave what uses it without a number.
 fn as_none_of_it(kind: &Kind, text: &str, asked: Asked) -> Asked {
-    let is_size = matches!(asked.steps.as_slice(), [sizes, _] if sizes == "sizes");
-    if !is_size || !asked.removes() {
+    if asked.size().is_none() || !asked.removes() {
         return asked;
     }
     let stops = |text: &str| {
@@ -169,9 +197,8 @@ fn as_none_of_it(kind: &Kind, text: &str, asked: Asked) -> Asked {
 fn as_an_angle(text: &str, asked: Asked) -> Asked {
     let amounts = |words: &str| Sum::read(words).ok()?.value(None, |_| None).ok();
     let before = standing(text, &asked.steps).and_then(|before| serde_json::from_str::<String>(&before).ok());
-    let is_size = matches!(asked.steps.as_slice(), [sizes, _] if sizes == "sizes");
     match (before.as_deref().and_then(amounts), amounts(&asked.value)) {
-        (Some(Quantity::Angle(_)), Some(Quantity::Number(_))) if is_size => {
+        (Some(Quantity::Angle(_)), Some(Quantity::Number(_))) if asked.size().is_some() => {
             Asked { value: format!("{} deg", asked.value.trim()), ..asked }
         }
         _ => asked,
@@ -211,17 +238,17 @@ pub fn entries(text: &str) -> Vec<(Vec<String>, String)> {
 
 /// The finding that a change adds a size, and nothing else in the text as changed names it: a misspelt one.
 fn new_and_unused(text: &str, changed: &str, change: &Asked) -> Option<Finding> {
-    let [sizes, name] = change.steps.as_slice() else { return None };
+    let name = change.size()?;
     let root = json::parse(text, 0, &mut Vec::new())?;
-    let known = root.object()?.get(sizes);
+    let known = root.object()?.get(SIZES);
     let known: Vec<&str> = known?.node.object()?.members.iter().map(|member| member.name.as_str()).collect();
     let word = |c: char| c.is_ascii_alphanumeric() || c == '_';
-    let named = changed.split(|c| !word(c)).filter(|found| found == name).count();
-    if sizes != "sizes" || known.contains(&name.as_str()) || named > 1 {
+    let named = changed.split(|c| !word(c)).filter(|found| *found == name).count();
+    if known.contains(&name) || named > 1 {
         return None;
     }
     let others = Names::instead_of(name, known.into_iter());
-    let problem = QuantityProblem::UnusedSize { name: name.clone(), added: true, others };
+    let problem = QuantityProblem::UnusedSize { name: name.to_owned(), added: true, others };
     Some(Finding::of(problem, Place::pointer("/sizes")).weighed(Severity::Stop))
 }
 

@@ -15,6 +15,9 @@ pub enum Accepts {
     Anything,
 }
 
+/// The field of a project that holds its named sizes.
+pub const SIZES: &str = "sizes";
+
 /// What puts nothing in a field's place.
 const NONE: &str = "none";
 
@@ -28,6 +31,14 @@ pub struct Asked {
 }
 
 impl Asked {
+    /// The named size that is changed, where one is.
+    pub fn size(&self) -> Option<&str> {
+        match self.steps.as_slice() {
+            [sizes, name] if sizes == SIZES => Some(name),
+            _ => None,
+        }
+    }
+
     /// Whether what stands there is to go: the field itself has no use for the word.
     pub fn removes(&self) -> bool {
         self.value == NONE && accepts(&self.steps) != Accepts::Texts && !takes_word(&self.steps, NONE)
