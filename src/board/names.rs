@@ -191,7 +191,7 @@ pub enum EdgeName {
     Numbered {
         /// From 1.
         corner: usize,
-        /// `from 0, 0 to 600, 0`.
+        /// `from 0, 0 to 600, 0`; empty where it is known by its number alone.
         between: String,
     },
     /// Named by the file.
@@ -219,6 +219,9 @@ impl EdgeName {
             EdgeName::Landing(role) => return Cow::Owned(format!("{} landing", role.words())),
             EdgeName::Corner => "corner",
             EdgeName::Edge => "edge",
+            EdgeName::Numbered { corner, between } if between.is_empty() => {
+                return Cow::Owned(format!("edge {corner}"));
+            }
             EdgeName::Numbered { corner, between } => return Cow::Owned(format!("edge {corner} ({between})")),
             EdgeName::Given(name) => name,
         })
@@ -226,10 +229,19 @@ impl EdgeName {
 
     /// The short name by which scripts and files call it: `upper` for the upper edge, `2` for one known only by its number.
     pub fn key(&self) -> Cow<'_, str> {
-        match self {
-            EdgeName::Numbered { corner, .. } => Cow::Owned(corner.to_string()),
-            _ => short(self.words()),
-        }
+        Cow::Borrowed(match self {
+            EdgeName::UpperEdge => "upper",
+            EdgeName::LowerEdge => "lower",
+            EdgeName::FrontEdge => "front",
+            EdgeName::BackEdge => "back",
+            EdgeName::LeftEdge => "left",
+            EdgeName::RightEdge => "right",
+            EdgeName::OutsideEdge => "outside",
+            EdgeName::InsideEdge => "inside",
+            EdgeName::TaperedInsideEdge => "tapered inside",
+            EdgeName::Numbered { corner, .. } => return Cow::Owned(corner.to_string()),
+            _ => return self.words(),
+        })
     }
 
     /// What it is called where u runs the other way.
@@ -249,14 +261,6 @@ impl EdgeName {
     /// Whether it is a stretch made flat for a part that lands there.
     pub const fn is_landing(&self) -> bool {
         matches!(self, EdgeName::Landing(_))
-    }
-}
-
-/// `upper edge` without what every edge is.
-fn short(words: Cow<str>) -> Cow<str> {
-    match words {
-        Cow::Borrowed(words) => Cow::Borrowed(words.strip_suffix(" edge").unwrap_or(words)),
-        Cow::Owned(words) => Cow::Owned(words.strip_suffix(" edge").map(str::to_owned).unwrap_or(words)),
     }
 }
 

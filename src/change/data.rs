@@ -3,7 +3,7 @@
 use super::compared::{Compared, Fate, Met};
 use super::differs::{Differences, How, SawAngle, SurfaceChange, WorkedChange, WorkedHow};
 use super::snapshot::Given;
-use super::wood::{Numbered, Wood};
+use super::wood::{Numbered, Wood, Worked};
 use crate::board::Role;
 use crate::model::Kind as Measures;
 use crate::units::Notation;
@@ -74,7 +74,7 @@ fn changes(of: &Differences, old: &Wood, say: &Notation) -> Json {
         "thickness": of.thickness.map(both),
         "turned": of.turned.map(both),
         "surfaces": of.surfaces.iter().map(surface).collect::<Vec<Json>>(),
-        "worked": of.worked.iter().map(worked).collect::<Vec<Json>>(),
+        "worked": of.worked.iter().map(|change| worked(change, old)).collect::<Vec<Json>>(),
         "numbers": of.numbers.iter().map(|change| both(change.was_and_is.each_ref().map(|one| one.as_ref().map(numbered)))).collect::<Vec<Json>>(),
     })
 }
@@ -91,7 +91,7 @@ fn numbered(one: &Numbered) -> Json {
 
 fn surface(of: &SurfaceChange) -> Json {
     let (how, out, most) = match &of.how {
-        How::Moved { out, most } => ("moved", Some(*out), most.clone()),
+        How::Moved { out, most, .. } => ("moved", Some(*out), most.clone()),
         How::Bent { is_curved: true, out } => ("curved", Some(*out), None),
         How::Bent { is_curved: false, out } => ("straight", Some(*out), None),
         How::Gone => ("gone", None, None),
@@ -116,8 +116,10 @@ fn surface(of: &SurfaceChange) -> Json {
     })
 }
 
-fn worked(of: &WorkedChange) -> Json {
-    let name = json!({ "what": of.what.what, "of": of.what.of, "number": of.what.number, "on": of.what.on, "copies": of.what.copies });
+fn worked(of: &WorkedChange, old: &Wood) -> Json {
+    let Worked { what, of: joint, number, on, copies, .. } = &of.what;
+    let on = on.as_ref().map(|on| old.called(on));
+    let name = json!({ "what": what.words(), "of": joint, "number": number, "on": on, "copies": copies });
     match &of.how {
         WorkedHow::Gone => json!({ "name": name, "became": "gone" }),
         WorkedHow::New => json!({ "name": name, "became": "new" }),
@@ -129,7 +131,7 @@ fn worked(of: &WorkedChange) -> Json {
             "wide": size[1].map(both),
             "depth": depth.map(both),
             "turned": turned,
-            "outline": outline.filter(|by| *by < f64::MAX),
+            "outline": outline.filter(|by| by.is_finite()),
             "copies": copies.as_ref().map(|[was, is]| json!({ "was": was, "is": is })),
         }),
     }

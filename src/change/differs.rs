@@ -49,6 +49,8 @@ pub enum How {
         out: [f64; 2],
         /// Where it moves most, mm along the part from one of its ends.
         most: Option<(f64, String)>,
+        /// What that is along the part, mm, of an end that moves parallel to itself, where it is not the same as square to the cut.
+        along: Option<f64>,
     },
     /// It was straight and is curved, or the other way.
     Bent {
@@ -155,13 +157,14 @@ impl Differences {
             };
             sources.iter().map(of).collect()
         };
-        let mut moved: Vec<SurfaceChange> =
-            pairs.iter().filter_map(|pair| surface(pair, &place, [old, new])).collect();
+        let changes = pairs.iter().enumerate();
+        let mut moved: Vec<(usize, SurfaceChange)> =
+            changes.filter_map(|(index, pair)| Some((index, surface(pair, &place, [old, new])?))).collect();
         let workeds =
             |place: &Place| -> Vec<WorkedChange> { met.iter().filter_map(|met| worked(*met, place, old)).collect() };
         either_end(&mut moved, &pairs, &place, [old, new], &|place| workeds(place).len());
-        let surfaces =
-            moved.into_iter().chain(alone(old, &gone, How::Gone)).chain(alone(new, &added, How::New)).collect();
+        let moved = moved.into_iter().map(|(_, change)| change);
+        let surfaces = moved.chain(alone(old, &gone, How::Gone)).chain(alone(new, &added, How::New)).collect();
         let thickness = [old.board.thickness, new.board.thickness];
         Differences {
             thickness: far(thickness[1] - thickness[0]).then_some(thickness),
@@ -192,7 +195,7 @@ fn comes_first(one: &Wood, other: &Wood) -> bool {
 
 /// Says of an end that is cut parallel to itself where the other end might have been cut instead, so that nothing else would differ.
 fn either_end(
-    moved: &mut [SurfaceChange],
+    moved: &mut [(usize, SurfaceChange)],
     pairs: &[Pair],
     place: &Place,
     [old, new]: [&Wood; 2],
@@ -203,9 +206,11 @@ fn either_end(
     };
     let is_end = |pair: &Pair| role(old, pair.sources[0]) == Role::End;
     let (now, worked_now) = (off(place), worked(place));
-    for change in moved.iter_mut().filter(|change| change.role == Role::End && change.angles.is_empty()) {
-        let How::Moved { out: [low, high], .. } = change.how else { continue };
-        let Some(own) = pairs.iter().position(|pair| pair.name == change.name) else { continue };
+    for (own, change) in moved.iter_mut() {
+        let (own, How::Moved { out: [low, high], .. }) = (*own, &change.how) else { continue };
+        if change.role != Role::End || !change.angles.is_empty() {
+            continue;
+        }
         let Skin::Flat(plane) = &pairs[own].skins[0] else { continue };
         if high - low > NOTICEABLE || plane.normal().x.abs() < LIES_ALONG {
             continue;
@@ -254,16 +259,27 @@ fn surface(pair: &Pair, place: &Place, [old, new]: [&Wood; 2]) -> Option<Surface
             // Where both ends of what moves move alike, no place of it moves most.
             let even = out[1] - out[0] <= NOTICEABLE;
             let along = most.filter(|_| !even && role(old, pair.sources[0]) == Role::Edge);
-            How::Moved { out: if moves { out } else { [0.0; 2] }, most: along.map(|(_, at)| station(old, *at)) }
+            let most = along.map(|(_, at)| station(old, *at));
+            let along = along_part(old, pair.sources[0], out).filter(|_| moves);
+            How::Moved { out: if moves { out } else { [0.0; 2] }, most, along }
         }
     };
     (moves || !angles.is_empty()).then(|| SurfaceChange {
-        name: pair.name.clone(),
+        name: old.name_of(pair.sources[0]),
         role: role(old, pair.sources[0]),
         how,
         angles,
         or: None,
     })
+}
+
+/// What an end that moves parallel to itself makes along the part, mm, where that is not the same as square to the cut.
+fn along_part(wood: &Wood, source: Source, [low, high]: [f64; 2]) -> Option<f64> {
+    let Source::Cut(index) = source else { return None };
+    let cut = wood.board.cuts.get(index).filter(|cut| cut.role == Role::End)?;
+    let (slant, by) = (cut.plane.normal().x.abs(), (low + high).abs() / 2.0);
+    let along = by / slant;
+    (high - low <= NOTICEABLE && slant > 0.0 && along - by > NOTICEABLE).then_some(along)
 }
 
 /// How far along a part a place lies, from the nearer end of its blank, and what that end is called.

@@ -23,5 +23,5 @@ pub use place::Place;
 pub use read::Torn;
 pub use record::{LaidPattern, PRINTED, Record, Since};
 pub use snapshot::{Given, Snapshot};
-pub use wood::{Kind, Numbered, OnSheets, Wood, Worked};
+pub use wood::{Kind, Numbered, OnSheets, What, Wood, Worked};
 pub use words::words;

@@ -6,7 +6,7 @@
 //! made of. Of sums that are alike the one of fewer surfaces is taken. It is the same either way round.
 
 use super::wood::{Skin, Wood, Worked};
-use crate::board::{EndFace, Source};
+use crate::board::{EdgeName, EndFace, Source};
 use crate::geometry::simplex::{Row, least};
 use crate::geometry::{Affine, Path, Point, Point3, Segment, Vec2, Vec3};
 use crate::tolerance::{JUST, SAME_PLACE, UNSEEN};
@@ -168,8 +168,6 @@ fn thinned(points: &[Point3], most: usize) -> Vec<Point3> {
 /// A surface that both parts have.
 #[derive(Debug, Clone)]
 pub struct Pair {
-    /// What it is called.
-    pub name: String,
     /// Which it is of the old part, and of the new one.
     pub sources: [Source; 2],
     /// What it is of either.
@@ -180,12 +178,12 @@ pub struct Pair {
 
 /// The surfaces that both parts have, and those of one of them alone.
 pub fn pairs(old: &Wood, new: &Wood) -> (Vec<Pair>, [Vec<Source>; 2]) {
-    let listed = |wood: &Wood| -> Vec<(Source, String, usize)> {
-        let mut all: Vec<(Source, String, usize)> = Vec::new();
+    let listed = |wood: &Wood| -> Vec<(Source, EdgeName, usize)> {
+        let mut all: Vec<(Source, EdgeName, usize)> = Vec::new();
         for source in wood.surfaces() {
-            let name = wood.name_of(source);
-            let before = all.iter().filter(|(_, other, _)| *other == name).count();
-            all.push((source, name, before));
+            let Some(name) = wood.board.edge_of(source) else { continue };
+            let before = all.iter().filter(|(_, other, _)| other == name).count();
+            all.push((source, name.clone(), before));
         }
         all
     };
@@ -199,12 +197,46 @@ pub fn pairs(old: &Wood, new: &Wood) -> (Vec<Pair>, [Vec<Source>; 2]) {
         };
         if let (Some(a), Some(b)) = (old.skin(source), new.skin(other)) {
             let points = [points_on(old, source), points_on(new, other)];
-            pairs.push(Pair { name, sources: [source, other], skins: [a, b], points });
+            pairs.push((readiness(&name), Pair { sources: [source, other], skins: [a, b], points }));
         }
     }
     // In the same order whichever part is the old one.
-    pairs.sort_by(|a, b| a.name.cmp(&b.name));
+    pairs.sort_by_key(|(readiness, pair)| (*readiness, number(pair.sources)));
+    let pairs = pairs.into_iter().map(|(_, pair)| pair).collect();
     (pairs, [gone, news.into_iter().map(|(source, ..)| source).collect()])
+}
+
+/// How readily a maker cuts a surface rather than another where either would do, the readiest first: a foot before the head, an end
+/// before an edge along the part.
+fn readiness(name: &EdgeName) -> u8 {
+    match name {
+        EdgeName::Foot => 0,
+        EdgeName::LeftEnd => 1,
+        EdgeName::RightEnd => 2,
+        EdgeName::Head => 3,
+        EdgeName::LowerEdge => 4,
+        EdgeName::BackEdge => 5,
+        EdgeName::InsideEdge => 6,
+        EdgeName::LeftEdge => 7,
+        EdgeName::FrontEdge => 8,
+        EdgeName::OutsideEdge => 9,
+        EdgeName::RightEdge => 10,
+        EdgeName::TaperedInnerFace => 11,
+        EdgeName::TaperedInsideEdge => 12,
+        EdgeName::UpperEdge => 13,
+        EdgeName::Landing(_) => 14,
+        EdgeName::Edge | EdgeName::Numbered { .. } | EdgeName::Given(_) => 15,
+        EdgeName::Corner => 16,
+    }
+}
+
+/// A number by which pairs of surfaces that are alike else stand in order, the same whichever part is the old one.
+fn number(sources: [Source; 2]) -> (usize, usize) {
+    let [a, b] = sources.map(|source| match source {
+        Source::Face | Source::Far => 0,
+        Source::Edge(index) | Source::Cut(index) => index,
+    });
+    (a + b, a.max(b))
 }
 
 /// How far the new part's surface lies outside the old one's at the points of both, mm, each with its place in the old part's axes.
@@ -389,9 +421,11 @@ pub fn placed(pairs: &[Pair], worked: &[BothWorked], [old, new]: [&Wood; 2]) -> 
     };
     let mut longest: Vec<&Pair> = pairs.iter().collect();
     if longest.len() > MOST_SURFACES {
-        longest.sort_by(|a, b| long(b).total_cmp(&long(a)));
-        longest.truncate(MOST_SURFACES);
-        longest.sort_by(|a, b| a.name.cmp(&b.name));
+        let mut by_length: Vec<usize> = (0..pairs.len()).collect();
+        by_length.sort_by(|a, b| long(&&pairs[*b]).total_cmp(&long(&&pairs[*a])));
+        by_length.truncate(MOST_SURFACES);
+        by_length.sort_unstable();
+        longest = by_length.into_iter().map(|index| &pairs[index]).collect();
     }
     let laying =
         Laying { pairs: longest, worked, about: old.solid.blank.center().midpoint(new.solid.blank.center()) };
@@ -407,7 +441,7 @@ impl Laying<'_> {
             return alone;
         }
         let mut held = Held::new();
-        // The last by its name first: of head and foot, where both do, the foot is the one that is cut.
+        // The least readily cut first.
         for index in (0..self.pairs.len()).rev() {
             if now.surfaces[index] <= UNSEEN {
                 continue;

@@ -6,14 +6,14 @@
 use super::data::{role, unit};
 use super::read::{At, Torn};
 use super::snapshot::{Given, Snapshot};
-use super::wood::{Kind, Numbered, Wood, Worked};
-use crate::board::{Board, Cut, Edge, EdgeName, PartRole, Role};
+use super::wood::{Kind, Numbered, What, Wood, Worked};
+use crate::board::{Board, Cut, Edge, EdgeName, PartRole, Role, Surface};
 use crate::geometry::{Arc, CubicBez, Path, Placement, Plane, Point, Point3, Segment, Vec2, Vec3};
 use crate::job::{Job, Refusal, Sheets};
 use crate::layout::Sheet;
 use crate::model::Kind as Measures;
 use crate::page::Part;
-use crate::solid::{End, Prism, Shape, Turned};
+use crate::solid::{End, Prism, Shape, Side, Turned, Why};
 use crate::tolerance::{JOINED, NO_LEAN};
 use crate::units::Units;
 use serde_json::{Value as Json, json};
@@ -203,8 +203,8 @@ fn wood_json(wood: &Wood) -> Json {
     let edges = board
         .edges
         .iter()
-        .map(|edge| json!([edge.name.words(), edge.segments.iter().map(segment_json).collect::<Vec<Json>>()]));
-    let cuts = board.cuts.iter().map(|cut| json!([cut.place.words(), role(cut.role), plane_json(&cut.plane)]));
+        .map(|edge| json!([edge_json(&edge.name), edge.segments.iter().map(segment_json).collect::<Vec<Json>>()]));
+    let cuts = board.cuts.iter().map(|cut| json!([edge_json(&cut.place), role(cut.role), plane_json(&cut.plane)]));
     json!({
         "id": wood.id,
         "kind": kind,
@@ -261,8 +261,129 @@ fn wood_of(at: &At) -> Result<Wood, Torn> {
     })
 }
 
+/// The edges that are one by what they are.
+const EDGES: [EdgeName; 16] = [
+    EdgeName::Head,
+    EdgeName::Foot,
+    EdgeName::LeftEnd,
+    EdgeName::RightEnd,
+    EdgeName::UpperEdge,
+    EdgeName::LowerEdge,
+    EdgeName::FrontEdge,
+    EdgeName::BackEdge,
+    EdgeName::LeftEdge,
+    EdgeName::RightEdge,
+    EdgeName::OutsideEdge,
+    EdgeName::InsideEdge,
+    EdgeName::TaperedInsideEdge,
+    EdgeName::TaperedInnerFace,
+    EdgeName::Corner,
+    EdgeName::Edge,
+];
+
+/// How a record writes a landing, an edge by its number, and one that the file names.
+const LANDING: &str = "landing";
+const NUMBERED: &str = "numbered";
+const GIVEN: &str = "given";
+
+/// An edge: one that is by what it is in one word, any other with what tells it from its like.
+fn edge_json(name: &EdgeName) -> Json {
+    match name {
+        EdgeName::Landing(role) => json!([LANDING, role.key()]),
+        EdgeName::Numbered { corner, .. } => json!([NUMBERED, corner]),
+        EdgeName::Given(name) => json!([GIVEN, name]),
+        _ => json!([name.words()]),
+    }
+}
+
+fn edge_name_of(at: &At) -> Result<EdgeName, Torn> {
+    match at.entry(0)?.text()? {
+        LANDING => {
+            let role = PartRole::of_key(at.entry(1)?.text()?);
+            Ok(EdgeName::Landing(role.ok_or_else(|| at.torn("there is no such kind of part"))?))
+        }
+        NUMBERED => Ok(EdgeName::Numbered { corner: at.entry(1)?.count()?, between: String::new() }),
+        GIVEN => Ok(EdgeName::Given(at.entry(1)?.text()?.to_owned())),
+        word => {
+            let name = EDGES.into_iter().find(|name| name.words() == word);
+            name.ok_or_else(|| at.torn("there is no such edge"))
+        }
+    }
+}
+
+/// How a record writes the face side and the far side.
+const FACE: &str = "face";
+const FAR: &str = "far";
+
+fn surface_json(surface: &Surface) -> Json {
+    match surface {
+        Surface::Face => json!(FACE),
+        Surface::Far => json!(FAR),
+        Surface::Edge { name, nth } => json!([edge_json(name), nth]),
+    }
+}
+
+fn surface_of(at: &At) -> Result<Option<Surface>, Torn> {
+    if at.is_null() {
+        return Ok(None);
+    }
+    Ok(Some(match at.len() {
+        0 => match at.text()? {
+            FACE => Surface::Face,
+            FAR => Surface::Far,
+            _ => return Err(at.torn("there is no such side")),
+        },
+        _ => Surface::Edge { name: edge_name_of(&at.entry(0)?)?, nth: at.entry(1)?.count()? },
+    }))
+}
+
+/// What may be worked in a part.
+const WORKED: [What; 15] = [
+    What::For(Why::Blank),
+    What::For(Why::Cut),
+    What::For(Why::Mortise(Side::From)),
+    What::For(Why::Mortise(Side::Into)),
+    What::For(Why::Tenon),
+    What::For(Why::Slot),
+    What::For(Why::Counterbore),
+    What::For(Why::Button),
+    What::For(Why::Groove),
+    What::For(Why::Tongue),
+    What::For(Why::Halving),
+    What::For(Why::Pocket),
+    What::Opening,
+    What::Slot,
+    What::Hole,
+];
+
+/// How a record writes what is worked in a part.
+const fn what_key(what: What) -> &'static str {
+    match what {
+        What::For(Why::Blank) => "blank",
+        What::For(Why::Cut) => "cut",
+        What::For(Why::Mortise(Side::From)) => "mortise of its own tenon",
+        What::For(Why::Mortise(Side::Into)) => "mortise",
+        What::For(Why::Tenon) => "tenon",
+        What::For(Why::Slot) => "fastener slot",
+        What::For(Why::Counterbore) => "counterbore",
+        What::For(Why::Button) => "button mortise",
+        What::For(Why::Groove) => "groove",
+        What::For(Why::Tongue) => "tongue",
+        What::For(Why::Halving) => "halving",
+        What::For(Why::Pocket) => "pocket",
+        What::Opening => "opening",
+        What::Slot => "slot",
+        What::Hole => "hole",
+    }
+}
+
+fn what_of(at: &At) -> Result<What, Torn> {
+    let said = at.text()?;
+    WORKED.into_iter().find(|what| what_key(*what) == said).ok_or_else(|| at.torn("nothing such is worked in a part"))
+}
+
 fn edge_of(at: &At) -> Result<Edge, Torn> {
-    let name = EdgeName::Given(at.entry(0)?.text()?.to_owned());
+    let name = edge_name_of(&at.entry(0)?)?;
     Ok(Edge::new(name, at.entry(1)?.each(segment_of)?))
 }
 
@@ -275,7 +396,7 @@ fn cut_of(at: &At) -> Result<Cut, Torn> {
         return Err(at.torn("a cut does not lie in the face"));
     }
     Ok(Cut {
-        place: EdgeName::Given(at.entry(0)?.text()?.to_owned()),
+        place: edge_name_of(&at.entry(0)?)?,
         against: None,
         role: role.ok_or_else(|| at.torn("a cut makes an end or an edge"))?,
         plane,
@@ -378,10 +499,10 @@ fn worked_json(worked: &Worked) -> Json {
         }),
     };
     json!({
-        "what": worked.what,
+        "what": what_key(worked.what),
         "of": worked.of,
         "number": worked.number,
-        "on": worked.on,
+        "on": worked.on.as_ref().map(surface_json),
         "stands": worked.stands,
         "copies": worked.copies,
         "shape": shape,
@@ -405,10 +526,10 @@ fn worked_of(at: &At) -> Result<Worked, Torn> {
         }
     };
     Ok(Worked {
-        what: text("what")?,
+        what: what_of(&at.field("what")?)?,
         of: text("of")?,
         number: at.field("number")?.count()?,
-        on: text("on")?,
+        on: surface_of(&at.field("on")?)?,
         stands: at.field("stands")?.yes()?,
         copies: at.field("copies")?.each(|one| Ok(one.text()?.to_owned()))?,
         shape,

@@ -1,13 +1,13 @@
 //! A part as wood: what of it a saw, a plane, a chisel or a drill makes, and nothing else.
 
-use crate::board::{Board, Cut, Edge, EdgeName, PartRole, SawCut, Solid, Source};
+use crate::board::{Board, Cut, Edge, EdgeName, PartRole, SawCut, Solid, Source, Surface};
 use crate::geometry::{Nearest, Path, Placement, Plane, Point, Point3, Segment, Vec3};
 use crate::joinery::glue_lines;
 use crate::model::top::Top;
 use crate::model::{DrawnPattern, EdgeProfile, Half, edge_of};
-use crate::pattern::edge_words;
+use crate::pattern::{corner_words, edge_words};
 use crate::piece::{SolvedBoard, plane_of, tongue_of};
-use crate::solid::{Does, End, Feature, Prism, Shape};
+use crate::solid::{Does, End, Feature, Prism, Shape, Why};
 use crate::tolerance::SAME_PLACE;
 use std::ops::Range;
 
@@ -49,17 +49,43 @@ pub struct Wood {
     pub turned: Option<[f64; 3]>,
 }
 
+/// What something is that is worked in a part.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum What {
+    /// Of a board of the piece, by what it is for.
+    For(Why),
+    /// An opening of a part that the file draws directly.
+    Opening,
+    /// A slot of one.
+    Slot,
+    /// A hole of one.
+    Hole,
+}
+
+impl What {
+    /// What the trade calls it.
+    pub fn words(self) -> &'static str {
+        match self {
+            What::For(Why::Button) => "button mortise",
+            What::For(why) => why.words(),
+            What::Opening => "opening",
+            What::Slot => "slot",
+            What::Hole => "hole",
+        }
+    }
+}
+
 /// Something that is worked in a part beside its cuts.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Worked {
-    /// What the trade calls it: `mortise`.
-    pub what: String,
+    /// What it is.
+    pub what: What,
     /// The joint to which it belongs, or the name that the file gives it; empty where it has neither.
     pub of: String,
     /// Which of those that are named alike, from 1.
     pub number: usize,
-    /// What the surface is called from which it goes in; empty where it is none of the part's.
-    pub on: String,
+    /// The surface from which it goes in; `None` where it is none of the part's.
+    pub on: Option<Surface>,
     /// Whether wood is added: a tenon that is left standing.
     pub stands: bool,
     /// The copies that have it, in a maker's words; none where all have it.
@@ -73,7 +99,7 @@ pub struct Worked {
 pub struct Numbered {
     /// What it is, and where: `profile, upper edge`.
     pub what: String,
-    /// Of which kind.
+    /// Of which kind; empty where what it is says that.
     pub kind: String,
     /// Its lengths, each with its name, mm.
     pub lengths: Vec<(String, f64)>,
@@ -98,15 +124,15 @@ impl Wood {
         top: Option<&Top>,
         on_sheets: OnSheets,
     ) -> Option<Wood> {
-        let board = told(&solved.board);
+        let board = known(&solved.board);
         let solid = board.solid().ok()?;
         let label = |copy: &usize| solved.copies.get(*copy).map(|copy| copy.label.clone());
         let worked = solved.worked_in().into_iter().filter_map(|one| {
             let all = one.feature.copies.as_ref().is_none_or(|some| some.len() == solved.copies.len());
             let copies = one.feature.copies.iter().filter(|_| !all).flatten().filter_map(label).collect();
-            let on = one.on.map_or_else(String::new, |on| match solved.board.edge_of(on) {
-                Some(name @ EdgeName::Numbered { .. }) => called(name),
-                _ => solved.board.name_of(on).into_owned(),
+            let on = one.on.map(|on| match solved.board.surface(on) {
+                Surface::Edge { name, nth } => Surface::Edge { name: whatever_its_measures(&name), nth },
+                side => side,
             });
             Worked::of(&one.feature, one.joint.unwrap_or_default(), on, copies)
         });
@@ -134,13 +160,13 @@ impl Wood {
         let board = Board { thickness, edges, cuts: Vec::new(), keep: None, sides: SIDES };
         let solid = board.solid().ok()?;
         let openings =
-            drawn.openings.iter().map(|one| Worked::through("opening", "", one.what.path().clone(), thickness));
+            drawn.openings.iter().map(|one| Worked::through(What::Opening, "", one.what.path().clone(), thickness));
         let slots = drawn.slots.iter().map(|one| {
-            Worked::through("slot", one.what.label.as_deref().unwrap_or_default(), one.what.ring(), thickness)
+            Worked::through(What::Slot, one.what.label.as_deref().unwrap_or_default(), one.what.ring(), thickness)
         });
         let holes = drawn.holes.iter().map(|one| {
             let ring = Path::circle(one.what.at, one.what.diameter.mm() / 2.0);
-            Worked::through("hole", one.what.label.as_deref().unwrap_or_default(), ring, thickness)
+            Worked::through(What::Hole, one.what.label.as_deref().unwrap_or_default(), ring, thickness)
         });
         Some(Wood {
             id: drawn.name.clone(),
@@ -172,10 +198,17 @@ impl Wood {
 
     /// What a maker calls one of its surfaces.
     pub fn name_of(&self, source: Source) -> String {
-        match source {
-            Source::Face => self.sides[0].clone(),
-            Source::Far => self.sides[1].clone(),
-            Source::Edge(_) | Source::Cut(_) => self.board.name_of(source).into_owned(),
+        self.called(&self.board.surface(source))
+    }
+
+    /// What a maker calls a surface of such a part.
+    pub fn called(&self, surface: &Surface) -> String {
+        match (surface, self.kind) {
+            (Surface::Face, _) => self.sides[0].clone(),
+            (Surface::Far, _) => self.sides[1].clone(),
+            // As on the sheets of such a part.
+            (Surface::Edge { name: EdgeName::Numbered { corner, .. }, .. }, Kind::Drawn) => corner_words(*corner),
+            (Surface::Edge { .. }, _) => self.board.words_of(surface),
         }
     }
 
@@ -189,23 +222,22 @@ impl Wood {
 /// What the sides of a part are called that has no names of its own for them.
 pub(super) const SIDES: [&str; 2] = ["face side", "far side"];
 
-/// What an edge is called, whatever its measures are: one without a name by its number alone, for the corners between which it runs
-/// may have moved.
-fn called(name: &EdgeName) -> String {
+/// An edge as it is known whatever its measures are: one without a name by its number alone, for the corners between which it runs may
+/// have moved.
+fn whatever_its_measures(name: &EdgeName) -> EdgeName {
     match name {
-        EdgeName::Numbered { corner, .. } => format!("edge {corner}"),
-        _ => name.words().into_owned(),
+        EdgeName::Numbered { corner, .. } => EdgeName::Numbered { corner: *corner, between: String::new() },
+        _ => name.clone(),
     }
 }
 
-/// A board whose edges are those that a maker tells, known by their words alone.
-fn told(board: &Board) -> Board {
+/// A board whose edges are those that a maker tells, by what they are.
+fn known(board: &Board) -> Board {
     let edge = |edges: Range<usize>, name: &EdgeName| {
         let pieces = board.edges.get(edges).unwrap_or_default().iter().flat_map(|edge| edge.segments.iter().copied());
-        Edge::new(EdgeName::Given(called(name)), pieces.collect())
+        Edge::new(whatever_its_measures(name), pieces.collect())
     };
-    let cut =
-        |cut: &Cut| Cut { place: EdgeName::Given(called(&cut.place)), against: None, nominal: None, ..cut.clone() };
+    let cut = |cut: &Cut| Cut { against: None, nominal: None, ..cut.clone() };
     Board {
         edges: board.edge_runs().into_iter().map(|run| edge(run.edges, run.name)).collect(),
         cuts: board.cuts.iter().map(cut).collect(),
@@ -217,24 +249,28 @@ fn told(board: &Board) -> Board {
 /// The outline of a drawn part by its edges as they are drawn: what lies on none of them rounds a corner, or is the edge of a shape
 /// that was not drawn corner by corner.
 fn drawn_edges(drawn: &DrawnPattern, outline: &[Segment]) -> Vec<Edge> {
-    let known = &drawn.routing.edges;
+    let drawn_as = &drawn.routing.edges;
     let name = |index: usize| {
-        let edge = known.get(index)?;
-        Some(edge.name.clone().unwrap_or_else(|| format!("edge to corner {}", edge.corner + 1)))
+        let edge = drawn_as.get(index)?;
+        let numbered = EdgeName::Numbered { corner: edge.corner + 1, between: String::new() };
+        Some(edge.name.clone().map_or(numbered, EdgeName::Given))
     };
     let middle = |piece: &Segment| piece.eval(0.5);
-    let lines = Nearest::of_rings(known.iter().map(|edge| edge.path.segments()));
+    let lines = Nearest::of_rings(drawn_as.iter().map(|edge| edge.path.segments()));
     let on = |p: Point| lines.to(p).filter(|near| near.distance < SAME_PLACE).map(|near| near.path);
     let mirrored = |p: Point| drawn.half.as_ref().and_then(|Half { about, .. }| on(about.map() * p));
     let named = |piece: &Segment| {
         let own = on(middle(piece)).and_then(name);
-        let image = || mirrored(middle(piece)).and_then(name).map(|name| format!("{name}, mirrored"));
-        let otherwise = if known.is_empty() { EdgeName::Edge } else { EdgeName::Corner };
-        own.or_else(image).unwrap_or_else(|| otherwise.words().into_owned())
+        let image = || {
+            let of = mirrored(middle(piece)).and_then(name)?;
+            Some(EdgeName::Given(format!("{}, mirrored", of.words())))
+        };
+        let otherwise = if drawn_as.is_empty() { EdgeName::Edge } else { EdgeName::Corner };
+        own.or_else(image).unwrap_or(otherwise)
     };
     let mut edges: Vec<Edge> = Vec::new();
     for piece in outline {
-        let name = EdgeName::Given(named(piece));
+        let name = named(piece);
         match edges.last_mut() {
             Some(last) if last.name == name => last.segments.push(*piece),
             _ => edges.push(Edge::new(name, vec![*piece])),
@@ -244,22 +280,21 @@ fn drawn_edges(drawn: &DrawnPattern, outline: &[Segment]) -> Vec<Edge> {
 }
 
 impl Worked {
-    fn of(feature: &Feature, joint: &str, on: String, copies: Vec<String>) -> Option<Worked> {
+    fn of(feature: &Feature, joint: &str, on: Option<Surface>, copies: Vec<String>) -> Option<Worked> {
         let (shape, stands) = match &feature.does {
             Does::Take(shape) => (shape.clone(), false),
             Does::Add(shape) => (shape.clone(), true),
             Does::Beyond(_) => return None,
         };
-        let what = feature.id.why.words().to_owned();
+        let what = What::For(feature.id.why);
         Some(Worked { what, of: joint.to_owned(), number: feature.id.number, on, stands, copies, shape })
     }
 
     /// What goes square through a flat part.
-    fn through(what: &str, of: &str, outline: Path, thickness: f64) -> Worked {
+    fn through(what: What, of: &str, outline: Path, thickness: f64) -> Worked {
         let frame = Placement::of_axes(Point3::ORIGIN, [Vec3::X, Vec3::Y, Vec3::Z]);
         let shape = Shape::Prism(Prism { outline, frame, ends: [End::To(-thickness), End::To(0.0)] });
-        let (what, of, on) = (what.to_owned(), of.to_owned(), String::new());
-        Worked { what, of, number: 0, on, stands: false, copies: Vec::new(), shape }
+        Worked { what, of: of.to_owned(), number: 0, on: None, stands: false, copies: Vec::new(), shape }
     }
 }
 
@@ -323,12 +358,12 @@ fn of_top(top: &Top) -> Vec<Numbered> {
     let line = |(index, mm): (usize, &f64)| (format!("line {} from the middle", index + 1), *mm);
     let glued = (!lines.is_empty()).then(|| Numbered {
         what: "glue lines".to_owned(),
-        kind: "glue lines".to_owned(),
+        kind: String::new(),
         lengths: lines.iter().enumerate().map(line).collect(),
     });
     let ends = top.breadboard.as_ref().map(|ends| Numbered {
         what: "breadboard ends".to_owned(),
-        kind: "breadboard ends".to_owned(),
+        kind: String::new(),
         lengths: vec![
             ("width".to_owned(), ends.width.mm()),
             ("tongue's depth".to_owned(), ends.tongue_depth().mm()),

@@ -128,8 +128,8 @@ impl Differences {
         lines.extend(self.make.as_ref().map(|[was, is]| format!("{is} (was {was})")));
         lines.extend(self.thickness.map(|was_and_is| format!("thickness {}", both(was_and_is, say))));
         lines.extend(self.turned.iter().flat_map(|both| turned(both, say)));
-        lines.extend(self.surfaces.iter().map(|surface| surface_words(surface, old, say)));
-        lines.extend(self.worked.iter().map(|worked| worked_words(worked, say)));
+        lines.extend(self.surfaces.iter().map(|surface| surface_words(surface, say)));
+        lines.extend(self.worked.iter().map(|worked| worked_words(worked, old, say)));
         lines.extend(self.numbers.iter().map(|number| number_words(number, say)));
         lines
     }
@@ -154,7 +154,7 @@ fn length(mm: f64, say: &Notation) -> String {
     say.length(Length::from_mm(mm))
 }
 
-fn surface_words(surface: &SurfaceChange, old: &Wood, say: &Notation) -> String {
+fn surface_words(surface: &SurfaceChange, say: &Notation) -> String {
     let name = &surface.name;
     let how = match &surface.how {
         How::Gone => return format!("{name}: there is none any more"),
@@ -164,12 +164,12 @@ fn surface_words(surface: &SurfaceChange, old: &Wood, say: &Notation) -> String 
             Some(format!("{now}; {}", span(*out, Role::Edge, say)))
         }
         How::Moved { out, .. } if out.iter().all(|by| by.abs() <= NOTICEABLE) => None,
-        How::Moved { out, most } => {
+        How::Moved { out, most, along } => {
             let most = most.iter().map(|(at, end)| match *at < AT_THE_END {
                 true => format!(", most at the {end}"),
                 false => format!(", most {} from the {end}", length(*at, say)),
             });
-            let along = along(surface, *out, old, say);
+            let along = along.map_or_else(String::new, |by| format!(", {} along the part", length(by, say)));
             Some(format!("{}{along}{}", span(*out, surface.role, say), most.collect::<String>()))
         }
     };
@@ -177,20 +177,6 @@ fn surface_words(surface: &SurfaceChange, old: &Wood, say: &Notation) -> String 
     let or = surface.or.iter().map(|other| format!(" (or the {other}: nothing between them tells which)"));
     let name = format!("{name}{}", or.collect::<String>());
     format!("{name}: {}", how.into_iter().chain(angles).collect::<Vec<_>>().join("; "))
-}
-
-/// What an end that moves parallel to itself makes along the part, where that is not the same as square to the cut.
-fn along(surface: &SurfaceChange, [low, high]: [f64; 2], old: &Wood, say: &Notation) -> String {
-    let cut = old.board.cuts.iter().find(|cut| cut.place.words() == surface.name);
-    let slant = cut.filter(|_| surface.role == Role::End).map_or(0.0, |cut| cut.plane.normal().x.abs());
-    let by = (low + high).abs() / 2.0;
-    if slant <= 0.0 || high - low > NOTICEABLE {
-        return String::new();
-    }
-    match (by / slant - by) > NOTICEABLE {
-        true => format!(", {} along the part", length(by / slant, say)),
-        false => String::new(),
-    }
 }
 
 /// From where to where something moves, square to itself: `20 mm shorter, square to the cut`.
@@ -236,15 +222,15 @@ fn angle_words(angle: &AngleChange, say: &Notation) -> String {
 }
 
 /// What something worked in a part is called.
-fn called(worked: &Worked) -> String {
+fn called(worked: &Worked, wood: &Wood) -> String {
     let of = if worked.of.is_empty() { String::new() } else { format!(" of {}", quoted(&worked.of)) };
-    let on = if worked.on.is_empty() { String::new() } else { format!(" in the {}", worked.on) };
+    let on = worked.on.as_ref().map_or_else(String::new, |on| format!(" in the {}", wood.called(on)));
     let copies = if worked.copies.is_empty() { String::new() } else { format!(" ({})", worked.copies.join(", ")) };
-    format!("{} {}{of}{on}{copies}", worked.what, worked.number)
+    format!("{} {}{of}{on}{copies}", worked.what.words(), worked.number)
 }
 
-fn worked_words(change: &WorkedChange, say: &Notation) -> String {
-    let name = called(&change.what);
+fn worked_words(change: &WorkedChange, wood: &Wood, say: &Notation) -> String {
+    let name = called(&change.what, wood);
     let WorkedHow::Changed { moved, size, depth, turned, outline, copies } = &change.how else {
         return format!("{name}: {}", if change.how == WorkedHow::Gone { "is no more" } else { "new" });
     };
@@ -261,7 +247,7 @@ fn worked_words(change: &WorkedChange, say: &Notation) -> String {
         _ => "goes through now".to_owned(),
     }));
     told.extend(turned.iter().map(|by| format!("its own axis turned by {}", say.angle(Angle::from_degrees(*by)))));
-    told.extend(outline.iter().map(|by| match *by < 1e3 {
+    told.extend(outline.iter().map(|by| match by.is_finite() {
         true => format!("its outline differs by up to {}", length(*by, say)),
         false => "its outline is of another kind".to_owned(),
     }));
@@ -274,7 +260,7 @@ fn number_words(change: &NumberChange, say: &Notation) -> String {
     let list = |one: &Numbered| {
         let lengths = one.lengths.iter().map(|(name, mm)| format!("{name} {}", length(*mm, say)));
         let lengths = lengths.collect::<Vec<_>>().join(", ");
-        if one.kind == one.what { lengths } else { format!("{} {lengths}", one.kind) }
+        if one.kind.is_empty() { lengths } else { format!("{} {lengths}", one.kind) }
     };
     match &change.was_and_is {
         [Some(was), Some(is)] => format!("{}: {} (was {})", is.what, list(is), list(was)),

@@ -45,7 +45,7 @@ impl Worked {
         }
     }
 
-    /// How far its outline lies off another's at most, mm, middle on middle.
+    /// How far its outline lies off another's at most, mm, middle on middle; infinity where that is of another kind.
     pub fn outline_off(&self, other: &Worked) -> f64 {
         match (&self.shape, &other.shape) {
             (Shape::Prism(own), Shape::Prism(its)) => {
@@ -57,9 +57,9 @@ impl Worked {
                 let pairs = own.profile.iter().zip(&its.profile);
                 let even = own.profile.len() == its.profile.len();
                 let off = pairs.map(|(a, b)| a.distance(*b)).fold(0.0, f64::max);
-                if even { off } else { f64::MAX }
+                if even { off } else { f64::INFINITY }
             }
-            (Shape::Prism(_), Shape::Turned(_)) | (Shape::Turned(_), Shape::Prism(_)) => f64::MAX,
+            (Shape::Prism(_), Shape::Turned(_)) | (Shape::Turned(_), Shape::Prism(_)) => f64::INFINITY,
         }
     }
 }

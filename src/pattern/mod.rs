@@ -46,7 +46,7 @@ pub use gauge::{gauge, profile_gauge};
 pub use hands::chalked;
 pub use overlaid::Overlaid;
 pub use strips::strips;
-pub use template::{edge_words, template};
+pub use template::{corner_words, edge_words, template};
 pub use turned::turning_words;
 
 use crate::geometry::{Paper, Rect};

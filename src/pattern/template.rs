@@ -112,8 +112,13 @@ fn too_short(setting: &TemplateSetting, say: &Notation) -> Vec<String> {
 pub fn edge_words(edge: &EdgeChoice) -> String {
     match edge {
         EdgeChoice::Name(name) => name.clone(),
-        EdgeChoice::Corner(number) => format!("edge to corner {number}"),
+        EdgeChoice::Corner(number) => corner_words(*number as usize),
     }
+}
+
+/// An edge without a name, by the number of the corner at which it arrives, from 1.
+pub fn corner_words(number: usize) -> String {
+    format!("edge to corner {number}")
 }
 
 /// What becomes of a stretch that a tool does not follow.
