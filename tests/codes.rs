@@ -2,6 +2,7 @@
 //!
 //! Each row of the table is one change to a file, with the patterns whose code must change and those whose code must not.
 
+use crate::common::changed::changed;
 use fullsize::job::Job;
 use fullsize::project::read;
 use serde_json::{Value as Json, json};
@@ -21,20 +22,6 @@ fn codes(file: &Json) -> Codes {
     let own = patterns.iter().map(|one| (one.pattern.part.name.clone(), one.pattern.part.revision.clone()));
     let whole = job.revision().expect("a code").to_owned();
     own.chain([(WHOLE.to_owned(), whole)]).collect()
-}
-
-/// A file with some values changed; one that is not there is added.
-fn changed(file: &Json, changes: &[(&str, Json)]) -> Json {
-    let mut file = file.clone();
-    for (pointer, value) in changes {
-        let (parent, name) = pointer.rsplit_once('/').expect("a pointer");
-        let parent = file.pointer_mut(parent).unwrap_or_else(|| panic!("nothing at {parent}"));
-        match (parent, name.parse::<usize>()) {
-            (Json::Array(list), Ok(index)) => list[index] = value.clone(),
-            (parent, _) => parent[name] = value.clone(),
-        }
-    }
-    file
 }
 
 fn desk() -> Json {

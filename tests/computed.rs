@@ -3,6 +3,7 @@
 //! One binary, since each costs a link of the library and its readers: `cargo test --test computed trade::rules` runs one file.
 
 mod common {
+    pub mod changed;
     pub mod draws;
     pub mod guide;
     pub mod prints;

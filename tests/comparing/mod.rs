@@ -5,6 +5,7 @@ mod planted;
 mod printed;
 mod whole;
 
+pub use crate::common::changed::changed;
 use fullsize::change::{Compared, Differences, Fate, How, Snapshot};
 use fullsize::job::Job;
 use fullsize::project::read;
@@ -15,20 +16,6 @@ pub fn snapshot(file: &Json) -> Snapshot {
     let reading = read("piece.json", file.to_string().as_bytes(), None, None);
     let job = Job::new(reading.project.unwrap_or_else(|| panic!("{:#?}", reading.findings)));
     Snapshot::of(&job).unwrap_or_else(|refusal| panic!("{refusal}: {:#?}", job.findings().collect::<Vec<_>>()))
-}
-
-/// A file with some values changed; one that is not there is added.
-pub fn changed(file: &Json, changes: &[(&str, Json)]) -> Json {
-    let mut file = file.clone();
-    for (pointer, value) in changes {
-        let (parent, name) = pointer.rsplit_once('/').expect("a pointer");
-        let parent = file.pointer_mut(parent).unwrap_or_else(|| panic!("nothing at {parent}"));
-        match (parent, name.parse::<usize>()) {
-            (Json::Array(list), Ok(index)) => list[index] = value.clone(),
-            (parent, _) => parent[name] = value.clone(),
-        }
-    }
-    file
 }
 
 pub fn desk() -> Json {
