@@ -29,6 +29,7 @@ pub mod board;
 pub mod change;
 pub mod check;
 pub mod cli;
+pub mod effects;
 pub mod finding;
 pub mod geometry;
 pub mod import;

@@ -379,3 +379,20 @@ pub const BALL_SKIN: f64 = 1e-6;
 
 /// Corrections of a printer that differ by less than this share draw the longest sheet alike to 0.01 mm.
 pub const SAME_CORRECTION: f64 = 1e-5;
+
+/// By so much a length is moved, mm, to tell what follows it: crossings, good to [`SAME_POINT`], then leave 1e-5 of a slope, and what
+/// curves over so little less.
+pub const LENGTH_NUDGE: f64 = 0.1;
+
+/// By so much an angle is moved, degrees, to tell what follows it: over a metre as far as [`LENGTH_NUDGE`].
+pub const ANGLE_NUDGE: f64 = 0.01;
+
+/// A size that moves by less than this for each mm or degree of a number does not follow it: rounding and crossings leave so much
+/// over a nudge.
+pub const NO_EFFECT: f64 = 1e-4;
+
+/// Slopes to either side that differ by less than this share are one: what curvature makes over a nudge.
+pub const ONE_SLOPE: f64 = 0.02;
+
+/// What jumps by more than this, mm or degrees, when a number is nudged is another thing.
+pub const JUMPS: f64 = 5.0;

@@ -25,6 +25,7 @@ mod comparing;
 mod cures;
 mod draw_commands;
 mod drawings;
+mod effects;
 mod free_names;
 mod fuzz;
 mod geometry;

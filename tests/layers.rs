@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// From the ground up. `write` is stricter still, see below.
-const ORDER: [&str; 26] = [
+const ORDER: [&str; 27] = [
     "tolerance",
     "units",
     "finding",
@@ -29,6 +29,7 @@ const ORDER: [&str; 26] = [
     "project",
     "words",
     "change",
+    "effects",
     "write",
     "cli",
 ];

@@ -47,6 +47,8 @@ pub enum Command {
     Variants(Variants),
     /// What differs between two files, or two variants of one, part by part
     Compare(Compare),
+    /// By how much each part's sizes follow each number, and which parts are best cut last
+    Effects(Effects),
     /// The guide: a page by its topic, or every passage with some words
     Guide(Guide),
     /// The JSON Schema of the file, so that an editor completes and explains it
@@ -493,6 +495,17 @@ pub struct Model {
 pub struct Variants {
     /// The project file, or - for standard input
     pub file: PathBuf,
+}
+
+/// `effects`.
+#[derive(Debug, Args)]
+pub struct Effects {
+    /// The file.
+    #[command(flatten)]
+    pub input: Input,
+    /// How it is said
+    #[arg(long, value_enum, default_value_t)]
+    pub format: Format,
 }
 
 /// `compare`.

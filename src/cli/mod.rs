@@ -6,6 +6,7 @@ mod check;
 mod compare;
 mod demo;
 mod draw;
+mod effects;
 mod files;
 mod guide;
 mod load;
@@ -67,6 +68,7 @@ pub fn run_for(
         Command::Plot(plot) => plot::run(plot, &files, out, err),
         Command::Check(check) => check::run(check, &files, out),
         Command::Compare(compare) => compare::run(compare, &files, out, err),
+        Command::Effects(asked) => effects::run(asked, &files, out, err),
         Command::New(new) => new::run(new, &files, out, err),
         Command::Set(set) => set::run(set, &files, out, err),
         Command::Shop(asked) => shop::run(asked, &files, out, err),

@@ -52,7 +52,7 @@ impl Job {
     }
 
     /// The piece without the parts that are drawn beside it, which none of its numbers reach.
-    fn piece_alone(&self) -> Project {
+    pub(super) fn piece_alone(&self) -> Project {
         Project { patterns: Vec::new(), settled: None, ..self.project.clone() }
     }
 

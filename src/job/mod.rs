@@ -8,6 +8,7 @@ mod codes;
 mod cure;
 mod drawing;
 mod moved;
+mod nudged;
 mod patterns;
 mod piece;
 mod refusal;
