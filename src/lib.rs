@@ -24,6 +24,7 @@
 #![forbid(unsafe_code)]
 #![warn(missing_docs)]
 
+pub mod as_built;
 pub mod assembly;
 pub mod board;
 pub mod change;
@@ -41,6 +42,7 @@ pub mod page;
 pub mod pattern;
 pub mod piece;
 pub mod project;
+pub mod remaining;
 pub mod router;
 pub mod schedule;
 pub mod solid;

@@ -16,6 +16,7 @@ mod common {
     pub mod words;
 }
 
+mod as_built;
 mod bad_files;
 mod bench_models;
 mod changing;

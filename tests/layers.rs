@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// From the ground up. `write` is stricter still, see below.
-const ORDER: [&str; 27] = [
+const ORDER: [&str; 29] = [
     "tolerance",
     "units",
     "finding",
@@ -25,11 +25,13 @@ const ORDER: [&str; 27] = [
     "check",
     "layout",
     "schedule",
+    "as_built",
     "job",
     "project",
     "words",
     "change",
     "effects",
+    "remaining",
     "write",
     "cli",
 ];

@@ -47,6 +47,8 @@ pub enum Command {
     Variants(Variants),
     /// What differs between two files, or two variants of one, part by part
     Compare(Compare),
+    /// How a dry assembly stands by what was read on it, and its last parts made for that
+    AsBuilt(AsBuilt),
     /// By how much each part's sizes follow each number, and which parts are best cut last
     Effects(Effects),
     /// The guide: a page by its topic, or every passage with some words
@@ -495,6 +497,30 @@ pub struct Model {
 pub struct Variants {
     /// The project file, or - for standard input
     pub file: PathBuf,
+}
+
+/// `as-built`.
+#[derive(Debug, Args)]
+pub struct AsBuilt {
+    /// The file.
+    #[command(flatten)]
+    pub input: Input,
+    /// How it is said
+    #[arg(long, value_enum, default_value_t)]
+    pub format: Format,
+    /// Also draw the parts that are still to be made, as the piece stands, full size on sheets: the PDF to write, or - for standard
+    /// output
+    #[arg(short, long, value_name = "OUT")]
+    pub out: Option<PathBuf>,
+    /// Of these only the one that is named; may be given several times
+    #[arg(long, value_name = "NAME", requires = "out")]
+    pub pattern: Vec<String>,
+    /// What may be replaced.
+    #[command(flatten)]
+    pub replace: Replace,
+    /// How much paper may be taken.
+    #[command(flatten)]
+    pub limit: SheetLimit,
 }
 
 /// `effects`.

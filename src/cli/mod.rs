@@ -1,6 +1,7 @@
 //! The commands. Only this module touches files, the clock and the terminal.
 
 mod args;
+mod as_built;
 mod ask;
 mod check;
 mod compare;
@@ -68,6 +69,7 @@ pub fn run_for(
         Command::Plot(plot) => plot::run(plot, &files, out, err),
         Command::Check(check) => check::run(check, &files, out),
         Command::Compare(compare) => compare::run(compare, &files, out, err),
+        Command::AsBuilt(asked) => as_built::run(asked, &files, out, err),
         Command::Effects(asked) => effects::run(asked, &files, out, err),
         Command::New(new) => new::run(new, &files, out, err),
         Command::Set(set) => set::run(set, &files, out, err),

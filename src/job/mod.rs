@@ -4,6 +4,7 @@
 //! where findings are asked for with them; in which order things are asked for makes no difference to what comes out. There is
 //! no file system, no clock and no terminal here: drawings to which a file refers came with the reading.
 
+mod as_built;
 mod codes;
 mod cure;
 mod drawing;

@@ -1,6 +1,7 @@
 //! The piece: solved, joined, with its aids, routed and checked.
 
 use super::{Job, Refusal};
+use crate::as_built::{Found, find};
 use crate::check::{Checked, check};
 use crate::finding::{Finding, stops};
 use crate::geometry::Scene;
@@ -19,17 +20,19 @@ pub(super) struct Worked {
     aids: Vec<Aid>,
     /// What is routed on its parts.
     pub(super) routing: PieceRouting,
+    /// How the piece stands, where it was measured.
+    pub(super) as_found: Option<Found>,
     /// Everything that was found, without cures.
     findings: Vec<Finding>,
     /// What of it may be cured.
-    found: Found,
+    found: FoundBy,
     /// Whether something of it stops the work.
     stopped: bool,
 }
 
 /// What was found, by who found it.
 #[derive(Debug, Default)]
-struct Found {
+struct FoundBy {
     /// Why the numbers could not be solved.
     refused: Option<Refused>,
     /// What was found in solving.
@@ -40,9 +43,11 @@ struct Found {
     aids: Vec<Finding>,
     /// By the rules.
     checked: Checked,
+    /// In what was measured on the dry assembly.
+    as_built: Vec<Finding>,
 }
 
-impl Found {
+impl FoundBy {
     /// Whether there is a cure to search.
     fn asks_for_cures(&self) -> bool {
         let refused = self.refused.as_ref().is_some_and(Refused::asks_for_cures);
@@ -69,7 +74,14 @@ impl Found {
     }
 
     fn with(&self, joined: Vec<Finding>, checked: Vec<Finding>) -> Vec<Finding> {
-        [self.solved.clone(), joined, self.aids.clone(), checked].concat()
+        [self.solved.clone(), joined, self.aids.clone(), checked, self.as_built.clone()].concat()
+    }
+}
+
+impl Worked {
+    /// Whether something of it stops the work.
+    pub(super) fn stops(&self) -> bool {
+        self.stopped
     }
 }
 
@@ -188,5 +200,6 @@ impl Job {
         }
         self.counts.count(|stages| &mut stages.checked);
         worked.found.checked = check(piece, project);
+        (worked.as_found, worked.found.as_built) = find(project, piece);
     }
 }

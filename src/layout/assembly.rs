@@ -90,6 +90,11 @@ pub fn assembly(piece: &Piece) -> Assembly {
     }
 }
 
+/// The named points of a piece, by whose letters its assembly sheet says what to measure.
+pub fn named_points(piece: &Piece) -> Vec<NamedPoint> {
+    points(piece).0
+}
+
 /// The named points, and how many of them, the first, are feet.
 fn points(piece: &Piece) -> (Vec<NamedPoint>, usize) {
     // A turned leg hides the centre of its head once it is in: only its foot can be measured from.

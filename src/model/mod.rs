@@ -4,6 +4,7 @@
 //! built, holes and slots lie inside the part, and nothing is left to check. Where the numbers came from is not known here.
 
 pub mod aid;
+pub mod as_built;
 pub mod base;
 mod drawn;
 pub mod field;
@@ -40,6 +41,7 @@ pub(crate) use shop::{allowances, collar, cutter, mortiser, plotter, printer, sh
 
 use crate::units::{Notation, Quantity};
 use aid::AidRequest;
+use as_built::AsBuilt;
 use base::Base;
 use joint::{Joint, JointGiven};
 use top::Top;
@@ -67,6 +69,8 @@ pub struct Project {
     pub joints: Vec<Joint>,
     /// The angled aids asked for, in the order written.
     pub aids: Vec<AidRequest>,
+    /// What was measured on the dry assembly.
+    pub as_built: Option<AsBuilt>,
     /// The shop.
     pub shop: Shop,
     /// Where the readings of its printer come from; `None` where no file has any.

@@ -50,6 +50,7 @@ pub use fact::{Fact, FactName, Value};
 pub use fixing::{Hole, Landing, Play, landings};
 pub use fixing_holes::Entry;
 pub use hollow::{Hollow, hull};
+pub(crate) use leaning_frames::Frame;
 pub use middle_line::MiddleLine;
 pub use parts::{BoardCopy, Handed, Held, Meet, Piece, SolvedBoard, Spot};
 pub use pocket::Pocket;

@@ -3,6 +3,7 @@
 //! Whatever is wrong with a file is told in one go, each thing with its place in the text, and then there is no project.
 
 mod aid;
+mod as_built;
 mod batten;
 mod bench;
 mod drawing;
@@ -60,12 +61,14 @@ pub use sources::{Source, Sources};
 
 use crate::finding::{Finding, Place, stops};
 use crate::model::aid::AidRequest;
+use crate::model::as_built::AsBuilt;
 use crate::model::base::Base;
 use crate::model::joint::{Joint, JointGiven};
 use crate::model::round_leg::RoundLeg;
 use crate::model::{DrawnPattern, Project};
 use crate::units::{Notation, Units};
 use field::{ROOT, Read, Reader};
+use given::Given;
 use json::Node;
 use raw::ProjectText;
 use resolve::Resolver;
@@ -256,6 +259,7 @@ fn model(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
     let routing =
         shop.as_ref().map(|shop| request::parts(written, top.as_ref().and_then(Option::as_ref), shop, resolver));
     let turned = turned_legs(&base);
+    let as_built = written.as_built.as_ref().map(|text| AsBuilt::work_out(text, resolver));
     let JoinedAndAided { given, joints, aids } = joints_and_aids(written, turned, top.is_some(), resolver);
     // Where something is wrong already, that may be why nothing was found.
     if let Some(sizes) = written.sizes.as_ref().filter(|_| !stops(&resolver.findings)) {
@@ -277,6 +281,7 @@ fn model(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
         joints_given: given?,
         joints: joints?,
         aids: aids?,
+        as_built: transposed(as_built)?,
         shop: shop?,
         readings_from: None,
         variants: variants.map(|(name, _)| name.clone()).collect(),

@@ -3,6 +3,7 @@
 //! Guarantees to everything below: every problem has words, which are made of its data and the notation alone. No rule reads
 //! them: they could be those of another language.
 
+mod as_built;
 mod change;
 mod check;
 mod drawing;

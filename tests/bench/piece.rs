@@ -1,9 +1,13 @@
 //! How fast numbers become a solved piece: `cargo bench --bench piece`.
 
 use divan::{Bencher, black_box};
+use fullsize::as_built::find;
+use fullsize::layout::assembly::named_points;
 use fullsize::model::Project;
+use fullsize::model::as_built::AsBuilt;
 use fullsize::piece::solve;
 use fullsize::project::read;
+use fullsize::units::Length;
 
 fn main() {
     divan::main();
@@ -40,4 +44,31 @@ fn a_thousand_bases(bencher: Bencher) {
         let solved = black_box(&projects).iter().filter(|p| solve(p.base.as_ref(), None, &p.notation).is_ok());
         assert_eq!(solved.count(), 1000);
     });
+}
+
+/// How the demo table stands, found from 20 readings, with what to read next.
+#[divan::bench]
+fn twenty_readings_fitted(bencher: Bencher) {
+    let table = project(include_str!("../../templates-demo/reading_table.json"));
+    let piece = solve(table.base.as_ref(), table.top.as_ref(), &table.notation).expect("a table");
+    let points = named_points(&piece);
+    let pairs = points.iter().enumerate().flat_map(|(k, a)| points.iter().skip(k + 1).map(move |b| (a, b)));
+    let legs_apart = pairs.filter(|(a, b)| a.leg != b.leg).take(20);
+    // As a maker reads them: each half a millimetre off, one way or the other.
+    let distances = legs_apart.enumerate().map(|(k, (a, b))| {
+        let off = if k % 2 == 0 { 0.5 } else { -0.5 };
+        (format!("{}-{}", a.name, b.name), Length::from_mm(a.at.distance(b.at) + off))
+    });
+    let given = AsBuilt {
+        rule: Length::from_mm(0.5),
+        rod: Length::from_mm(0.2),
+        gauge: AsBuilt::USUAL_GAUGE,
+        distances: distances.collect(),
+        between_rails: None,
+        leans: None,
+        splays: None,
+        gaps: Vec::new(),
+    };
+    let table = Project { as_built: Some(given), ..table };
+    bencher.bench(|| find(black_box(&table), &piece).0.expect("a pose").readings.len());
 }

@@ -35,6 +35,8 @@ pub enum Product {
     Record,
     /// What differs between two pieces.
     Comparison,
+    /// Parts for a piece as it stands.
+    AsBuilt,
     /// Patterns for a plotter.
     Plot,
     /// Views, or the rod.
@@ -70,6 +72,7 @@ impl Product {
             Product::SheetList => "print --format json",
             Product::Record => "print record",
             Product::Comparison => "compare",
+            Product::AsBuilt => "as-built",
             Product::Plot => "plot",
             Product::Drawing => "draw",
             Product::DrawnSheet(number) => return Some(format!("draw sheet {number}")),

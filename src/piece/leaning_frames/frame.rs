@@ -7,26 +7,26 @@ use crate::piece::edge::{CurveFault, EdgeLine};
 /// A frame's outside face with its own coordinates: y across the frame from its centre line, s up the slope from the floor,
 /// both in the outside face; depth square to it, towards the middle of the piece.
 #[derive(Debug, Clone)]
-pub(super) struct Frame {
+pub(crate) struct Frame {
     /// `left` or `right`.
-    pub(super) name: &'static str,
+    pub(crate) name: &'static str,
     /// Tilt from plumb, radians.
-    pub(super) lean: f64,
+    pub(crate) lean: f64,
     /// Across the frame; world y where it is not twisted.
-    pub(super) across: Vec3,
+    pub(crate) across: Vec3,
     /// Up the slope.
-    pub(super) up: Vec3,
+    pub(crate) up: Vec3,
     /// Out of the outside face.
-    pub(super) out: Vec3,
+    pub(crate) out: Vec3,
     /// Distance from floor to heads up the slope of the outside face, mm.
-    pub(super) slope: f64,
+    pub(crate) slope: f64,
     /// Where the centre line stands on the floor.
     foot: Point3,
 }
 
 impl Frame {
     /// The frame on the right (`side` +1) or left (-1) whose outside face passes x = side * half_length at z = height on the x axis.
-    pub(super) fn new(side: f64, half_length: f64, height: f64, lean: f64, twist: f64) -> Frame {
+    pub(crate) fn new(side: f64, half_length: f64, height: f64, lean: f64, twist: f64) -> Frame {
         let (sin, cos) = lean.sin_cos();
         let out = Vec3::new(side * cos, 0.0, sin).turned(twist);
         let up = Vec3::new(-side * sin, 0.0, cos).turned(twist);
@@ -37,22 +37,28 @@ impl Frame {
     }
 
     /// A point by its coordinates in the frame.
-    pub(super) fn point(&self, y: f64, s: f64, depth: f64) -> Point3 {
+    pub(crate) fn point(&self, y: f64, s: f64, depth: f64) -> Point3 {
         self.foot + self.across * y + self.up * s - self.out * depth
     }
 
+    /// The coordinates of a point in the frame: y, s, depth.
+    pub(crate) fn local(&self, p: Point3) -> [f64; 3] {
+        let from = p - self.foot;
+        [from.dot(self.across), from.dot(self.up), -from.dot(self.out)]
+    }
+
     /// The s at which the height z is reached at a depth.
-    pub(super) fn s_at(&self, z: f64, depth: f64) -> f64 {
+    pub(crate) fn s_at(&self, z: f64, depth: f64) -> f64 {
         (z + depth * self.lean.sin()) / self.lean.cos()
     }
 
     /// The height reached at s and depth.
-    pub(super) fn z_at(&self, s: f64, depth: f64) -> f64 {
+    pub(crate) fn z_at(&self, s: f64, depth: f64) -> f64 {
         s * self.lean.cos() - depth * self.lean.sin()
     }
 
     /// The plane parallel to the outside face at a depth, its normal outwards.
-    pub(super) fn plane(&self, depth: f64) -> Option<Plane> {
+    pub(crate) fn plane(&self, depth: f64) -> Option<Plane> {
         Plane::through(self.point(0.0, 0.0, depth), self.out)
     }
 }

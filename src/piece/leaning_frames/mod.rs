@@ -18,7 +18,8 @@ use crate::model::base::{FrameTurn, LeaningFrames, Overhang, Span};
 use crate::model::top::Top;
 use crate::piece::{FrameProblem, LegsCross};
 use crate::units::Length;
-use frame::{Frame, LegLines};
+pub(crate) use frame::Frame;
+use frame::LegLines;
 use rail::{Rail, RailPlace, Which};
 
 /// What every part of the base needs to know.

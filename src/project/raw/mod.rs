@@ -23,6 +23,7 @@ pub use routing::{
 };
 pub use wood::{ClimateText, MoistureAtText, SpeciesText};
 
+use super::as_built::AsBuiltText;
 use super::field::{Field, Read, Reader, choice, forms, record};
 use super::field_problem::{Expected, FieldProblem};
 use super::joint::JointText;
@@ -53,6 +54,8 @@ record! {
             "{ \"apron to leg\": { \"from\": \"apron\", \"into\": \"leg\", \"thickness\": 8, \"width\": 30, \"length\": 50 } }";
         aids: Option<Named<AidText>> = "Aids", "Angled aids for clamping, sawing and drilling, by name, each drawn at full size.",
             "{ \"leg caul\": { \"kind\": \"caul\", \"from\": \"apron\", \"into\": \"leg\" } }";
+        as_built: Option<AsBuiltText> = "As built", "What rule and bevel gauge read on the dry assembly of leaning frames: the parts that are still to be made are solved for the piece as it stands.",
+            "{ \"distances\": { \"A-C\": 1879.5 }, \"leans\": { \"left\": 7.6 } }";
         _stock as "stock": Option<NotYet> = "Stock", "The boards at hand by name; this version does not read them yet.", "{}";
         patterns: Option<Named<PatternText>> = "Patterns", "Flat parts drawn directly, by name.",
             "{ \"shelf\": { \"thickness\": 18, \"outline\": [{ \"to\": [0, 0] }, { \"to\": [600, 0] }, { \"to\": [600, 200] }] } }";

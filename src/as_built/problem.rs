@@ -1,0 +1,67 @@
+//! What may be wrong with readings of a dry assembly.
+
+use super::reading::Reading;
+use crate::finding::{Offered, problems};
+use crate::units::{Angle, Length};
+
+problems! {
+    /// About what was measured on a dry assembly.
+    pub(crate) enum AsBuiltProblem {
+        /// The piece is none of two leaning frames with four legs.
+        Stop "as-built-of-frames" NotFrames {}
+        /// A distance is not from one named point of the piece to another.
+        Stop "as-built-unknown-point" UnknownPoints { name: String, points: Offered<Vec<String>> }
+        /// A gap is not under a foot.
+        Stop "as-built-unknown-foot" UnknownFoot { name: String, feet: Vec<String> }
+        /// Nothing can be measured between bottom rails, or it is not told how far up them.
+        Stop "as-built-between-rails" NoRails { rails: bool }
+        /// A length that no piece like the drawn one gives.
+        Stop "as-built-length-far-off" LengthFarOff {
+            name: String, reads: Length as "reads", drawn: Length as "drawn", off: Length as "off",
+        }
+        /// An angle that no piece like the drawn one gives.
+        Stop "as-built-angle-far-off" AngleFarOff {
+            name: String, reads: Angle as "reads", drawn: Angle as "drawn", off: Angle as "off",
+        }
+        /// A length disagrees with the other readings; others are as likely to be the slip.
+        Warn "as-built-length-slip" LengthSlip {
+            name: String, reads: Length as "reads", others_say: Length as "others_say", off: Length as "off", or: Vec<String>,
+        }
+        /// An angle disagrees with the other readings; others are as likely to be the slip.
+        Warn "as-built-angle-slip" AngleSlip {
+            name: String, reads: Angle as "reads", others_say: Angle as "others_say", off: Angle as "off", or: Vec<String>,
+        }
+        /// The readings do not tell how the frames stand.
+        Warn "as-built-too-few" TooFew { unknown: Vec<String>, next: Option<String> }
+        /// Not every foot has its gap.
+        Stop "as-built-gaps-missing" GapsMissing { missing: Vec<String> }
+        /// No foot stands on the floor.
+        Stop "as-built-no-foot-down" NoFootDown { least: Length as "least" }
+        /// Patterns are those of the piece as it is drawn.
+        Note "as-built-not-in-patterns" PatternsAsDrawn {}
+    }
+}
+
+impl AsBuiltProblem {
+    /// That a reading is not to be had of a piece like the drawn one, which would give `drawn`.
+    pub(super) fn far_off(reading: &Reading, drawn: f64) -> AsBuiltProblem {
+        let (name, off) = (reading.name.clone(), (reading.reads - drawn).abs());
+        if reading.what.is_angle() {
+            let [reads, drawn, off] = [reading.reads, drawn, off].map(Angle::from_radians);
+            return AsBuiltProblem::AngleFarOff { name, reads, drawn, off };
+        }
+        let [reads, drawn, off] = [reading.reads, drawn, off].map(Length::from_mm);
+        AsBuiltProblem::LengthFarOff { name, reads, drawn, off }
+    }
+
+    /// That a reading is off from what the others say.
+    pub(super) fn slip(reading: &Reading, off: f64, or: Vec<String>) -> AsBuiltProblem {
+        let (name, others_say) = (reading.name.clone(), reading.reads - off);
+        if reading.what.is_angle() {
+            let [reads, others_say, off] = [reading.reads, others_say, off.abs()].map(Angle::from_radians);
+            return AsBuiltProblem::AngleSlip { name, reads, others_say, off, or };
+        }
+        let [reads, others_say, off] = [reading.reads, others_say, off.abs()].map(Length::from_mm);
+        AsBuiltProblem::LengthSlip { name, reads, others_say, off, or }
+    }
+}

@@ -1,0 +1,49 @@
+//! `as-built`: how a dry assembly stands by what was read on it, and the parts that are still to be made for it.
+
+use super::args::{AsBuilt, Format};
+use super::files::{Files, Form, Output, Product, is_dash};
+use super::load::{Stopped, load, say as say_findings};
+use super::output::{Target, Trouble, harmless, keeps_promise, pretty, say, sheets_bytes};
+use crate::remaining::{Remaining, Unsolved, json, words};
+use std::io::Write;
+
+/// Runs `as-built`.
+pub fn run(asked: &AsBuilt, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+    if let Some(out) = &asked.out {
+        files.was_not_read(out)?;
+        keeps_promise(out, &["pdf"])?;
+    }
+    let loaded = load(&asked.input, files, err)?;
+    let job = &loaded.job;
+    let mut remaining = match Remaining::of(job) {
+        Ok(remaining) => remaining,
+        Err(Unsolved::Refused(refusal)) => return Err(refusal.into()),
+        Err(Unsolved::NothingRead) => return Err(Trouble::new(NOTHING_READ).into()),
+        Err(Unsolved::Stops(stops)) => {
+            let _ =
+                err.write_all(b"As the piece stands, its stretcher and aprons cannot be made as they are drawn:\n\n");
+            say_findings(&stops, &loaded.sources, err);
+            return Err(Stopped::ByFinding);
+        }
+    };
+    let bytes = match asked.format {
+        Format::Json => pretty(&json(&remaining, job.heading())),
+        Format::Text => harmless(&words(&remaining, job.heading(), &job.project().notation)).into_bytes(),
+    };
+    let Some(path) = &asked.out else { return Ok(say(out, &bytes)?) };
+    remaining.job.limit_sheets(asked.limit.sheets);
+    let names = if asked.pattern.is_empty() { remaining.names() } else { asked.pattern.clone() };
+    if names.is_empty() {
+        return Err(Trouble::new("the piece has no stretcher and no aprons, so that there is nothing to draw").into());
+    }
+    let sheets = remaining.job.sheets(remaining.job.patterns_named(&names)?)?;
+    let drawn = sheets_bytes(&sheets, loaded.lettering.as_ref())?;
+    let output = Output { target: Target::named(path), product: Product::AsBuilt, form: Form::Pdf, bytes: drawn };
+    let written = files.write(vec![output], &asked.replace, out)?;
+    if is_dash(path) { Ok(()) } else { Ok(written.tell("", &String::from_utf8_lossy(&bytes), out)?) }
+}
+
+/// Why there is nothing to tell.
+const NOTHING_READ: &str = "the file has no \"as_built\": write into it what rule and bevel gauge read on the dry assembly, \
+    for example \"as_built\": { \"distances\": { \"A-C\": \"1879.5 mm\" } } by the letters of the assembly sheet \
+    (fullsize draw FILE --view assembly)";

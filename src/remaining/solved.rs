@@ -1,0 +1,180 @@
+//! The piece with the numbers that were found, and the sizes of the parts that go between its frames.
+
+use crate::as_built::{Found, Number, Pose, Side};
+use crate::board::{Against, PartRole, Source};
+use crate::effects::{Effects, Size, SizeEffects, SizeOf};
+use crate::finding::{Finding, Severity};
+use crate::job::{Job, Refusal};
+use crate::model::base::{Base, FrameTurn, Span};
+use crate::model::{Kind, Project};
+use crate::piece::{Piece, SolvedBoard};
+use crate::units::{Angle, Length};
+
+/// What is to be made for a piece as it stands.
+#[derive(Debug)]
+pub struct Remaining<'a> {
+    /// What the readings tell.
+    pub found: &'a Found,
+    /// The piece as it stands.
+    pub job: Job,
+    /// Stretcher and aprons.
+    pub parts: Vec<RemainingPart>,
+}
+
+/// A part that goes between the frames.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RemainingPart {
+    /// Its key.
+    pub id: String,
+    /// What a maker calls it.
+    pub label: String,
+    /// What its face side and its far side are called.
+    pub sides: [String; 2],
+    /// Its sizes.
+    pub sizes: Vec<RemainingSize>,
+}
+
+/// A size of a part.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RemainingSize {
+    /// What, where and how much it is as the piece stands.
+    pub size: Size,
+    /// What the place is called.
+    pub place: String,
+    /// What stands against it: a part's left end is that which is on the left as its own sheet shows it.
+    pub against: Option<String>,
+    /// How well the readings fix it, as a standard deviation, mm or degrees.
+    pub deviation: f64,
+    /// How much it is as drawn; `None` where the drawn part has no such.
+    pub drawn: Option<f64>,
+}
+
+/// Why nothing can be solved for the piece as it stands.
+#[derive(Debug)]
+pub enum Unsolved {
+    /// The file says nothing that was read on the piece.
+    NothingRead,
+    /// Such a piece cannot be made: what stops it.
+    Stops(Vec<Finding>),
+    /// Something else.
+    Refused(Refusal),
+}
+
+impl From<Refusal> for Unsolved {
+    fn from(refusal: Refusal) -> Unsolved {
+        Unsolved::Refused(refusal)
+    }
+}
+
+/// The numbers of the base that were found, each with what the seven numbers of a pose have in it.
+const FOUND: [(&str, &[Number]); 6] = [
+    ("/base/frames/left/lean", &[Number::Lean(Side::Left)]),
+    ("/base/frames/right/lean", &[Number::Lean(Side::Right)]),
+    ("/base/frames/left/twist", &[Number::Twist(Side::Left)]),
+    ("/base/frames/right/twist", &[Number::Twist(Side::Right)]),
+    ("/base/length_at_top", &[Number::Spread]),
+    // The base has one splay: the mean of both frames'.
+    ("/base/leg/splay", &[Number::Splay(Side::Left), Number::Splay(Side::Right)]),
+];
+
+impl<'a> Remaining<'a> {
+    /// Solves stretcher and aprons for the piece as it stands.
+    ///
+    /// # Errors
+    /// Where nothing was read, and where something stops the work.
+    pub fn of(job: &'a Job) -> Result<Remaining<'a>, Unsolved> {
+        let drawn = job.needed_piece()?;
+        let found = job.as_found().ok_or(Unsolved::NothingRead)?;
+        let stands = Job::new(as_it_stands(job.project(), found).ok_or(Unsolved::NothingRead)?);
+        if stands.stops() {
+            let stops = stands.cured_stops().into_iter().filter(|one| one.severity == Severity::Stop);
+            return Err(Unsolved::Stops(stops.cloned().collect()));
+        }
+        let is_found = |pointer: &str| FOUND.iter().any(|(path, _)| *path == pointer);
+        let effects = Effects::of_numbers(&stands, &|number| is_found(&number.place.pointer))?;
+        let piece = stands.needed_piece()?;
+        let between = piece.boards.iter().filter(|board| matches!(board.role, PartRole::Stretcher | PartRole::Apron));
+        let parts = between.filter_map(|board| part(board, (&effects, found), drawn)).collect();
+        Ok(Remaining { found, job: stands, parts })
+    }
+
+    /// The names of the parts, as their patterns have them.
+    pub fn names(&self) -> Vec<String> {
+        self.parts.iter().map(|part| part.label.clone()).collect()
+    }
+}
+
+/// The project with the numbers that were found.
+fn as_it_stands(project: &Project, found: &Found) -> Option<Project> {
+    let mut project = Project { patterns: Vec::new(), settled: None, as_built: None, ..project.clone() };
+    project.title = format!("{}, as it stands", project.title);
+    let Some(Base::LeaningFrames(base)) = &mut project.base else { return None };
+    let pose = found.fitted.pose;
+    let number = |wanted: Number| {
+        let value = Number::ALL.iter().zip(pose).find(|(one, _)| **one == wanted).map(|(_, value)| value);
+        value.unwrap_or_default()
+    };
+    let angle = |wanted: Number| Angle::from_radians(number(wanted));
+    base.frames = Some(
+        Side::BOTH.map(|side| FrameTurn { lean: Some(angle(Number::Lean(side))), twist: angle(Number::Twist(side)) }),
+    );
+    base.length = Span::AtTop(Length::from_mm(number(Number::Spread)));
+    // The heads stand where the made rails hold them.
+    base.width = Span::AtTop(Length::from_mm(found.stance.width_at_top()));
+    base.overhang = None;
+    let splay: f64 = Side::BOTH.map(|side| number(Number::Splay(side))).into_iter().sum();
+    base.leg.splay = Angle::from_radians(splay / 2.0);
+    Some(project)
+}
+
+fn part(board: &SolvedBoard, (effects, found): (&Effects, &Found), drawn: &Piece) -> Option<RemainingPart> {
+    let own = effects.parts.iter().find(|part| part.id == board.id.as_str())?;
+    let copy = board.copies.first()?;
+    let before = drawn.boards.iter().find(|board| board.copies.iter().any(|one| one.label == copy.label));
+    let before = before.map(Size::all).unwrap_or_default();
+    let sizes = own.sizes.iter().map(|one| RemainingSize {
+        size: one.size.clone(),
+        place: one.place.clone(),
+        against: against(board, &one.size),
+        deviation: deviation(one, effects, found),
+        drawn: before.iter().find(|old| old.is_same_as(&one.size)).map(|old| old.value),
+    });
+    Some(RemainingPart {
+        id: own.id.clone(),
+        label: own.label.clone(),
+        sides: board.board.sides.map(str::to_owned),
+        sizes: sizes.collect(),
+    })
+}
+
+/// What stands against an end, in a maker's words.
+fn against(board: &SolvedBoard, size: &Size) -> Option<String> {
+    let cut = board.board.cuts.iter().enumerate();
+    let mut own = cut.filter(|(index, _)| board.board.surface(Source::Cut(*index)) == size.at);
+    own.next().and_then(|(_, cut)| cut.against.as_ref().map(Against::words))
+}
+
+/// How well the readings fix a size: how it follows the numbers, and how those are known together.
+fn deviation(size: &SizeEffects, effects: &Effects, found: &Found) -> f64 {
+    let mut slopes: Pose = [0.0; Number::ALL.len()];
+    for effect in &size.by {
+        let Some(number) = effects.numbers.get(effect.number) else { continue };
+        let Some((_, shares)) = FOUND.iter().find(|(path, _)| *path == number.place.pointer) else { continue };
+        // Effects are told a degree, poses in radians.
+        let each = if number.kind == Kind::Angle { effect.each.to_degrees() } else { effect.each };
+        for share in *shares {
+            let index = Number::ALL.iter().position(|one| one == share);
+            if let Some(slope) = index.and_then(|index| slopes.get_mut(index)) {
+                *slope += each / shares.len() as f64;
+            }
+        }
+    }
+    found.fitted.variance(&slopes).max(0.0).sqrt()
+}
+
+impl RemainingSize {
+    /// Whether it is the thickness, which no reading changes.
+    pub(super) fn is_thickness(&self) -> bool {
+        self.size.of == SizeOf::Thickness
+    }
+}
