@@ -11,6 +11,7 @@ use fullsize::finding::Severity;
 use fullsize::geometry::{Point3, Vec3};
 use fullsize::job::Job;
 use fullsize::layout::assembly::{NamedPoint, named_points};
+use fullsize::layout::pinch_rod::pinch_rods;
 use fullsize::model::Project;
 use fullsize::model::as_built::{AsBuilt, BetweenRails, BothFrames, Instrument};
 use fullsize::piece::Piece;
@@ -444,6 +445,30 @@ fn a_rod_and_a_gauge_take_length_and_both_ends_off_the_work() {
 
 /// How far up the rails' faces the rods of the test are held, mm.
 const LOW: f64 = 8.0;
+
+/// What the strip of a pinch rod tells, and what it says of its sticks, goes together to the drawn lengths.
+#[test]
+fn the_strip_of_a_pinch_rod_tells_the_length_over_both_sticks() {
+    let drawn = Drawn::table();
+    let rods = pinch_rods(&drawn.piece, &drawn.project.notation);
+    let [rod] = rods.as_slice() else { panic!("{rods:?}") };
+    assert!((rod.lead + rod.other - rod.from_to[0]).abs() < 1e-9, "{rod:?}");
+    let board = drawn.piece.of_role(PartRole::Stretcher).next().expect("a stretcher");
+    assert_eq!(rod.drawn.len(), 4);
+    for tick in &rod.drawn {
+        let is_its = |mm: f64| (mm - tick.at).abs() < 1e-9;
+        assert!(board.solid.arrises.iter().any(|arris| is_its(arris.face) || is_its(arris.far)), "{tick:?}");
+        assert!(rod.from_to[0] < tick.at - 14.0 && tick.at + 14.0 < rod.from_to[1], "{rod:?}");
+    }
+    // Between its lines the strip is as long as what it tells: full size.
+    let strips = Job::new(drawn.project.clone()).pinch_rods().expect("strips");
+    let width = strips[0].bounds.width();
+    assert!(strips.len() == 1 && width >= rod.from_to[1] - rod.from_to[0], "{width}");
+    let shop = Shop::new();
+    shop.file("table.json", TABLE);
+    let done = shop.run(&["as-built", "table.json", "--rod", "-o", "rod.pdf"]);
+    assert!(done.status.success() && shop.path("rod.pdf").exists(), "{}", text(&done.stderr));
+}
 
 /// The table with readings, as a file.
 fn with(as_built: Json) -> Json {

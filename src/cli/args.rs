@@ -515,6 +515,9 @@ pub struct AsBuilt {
     /// Of these only the one that is named; may be given several times
     #[arg(long, value_name = "NAME", requires = "out")]
     pub pattern: Vec<String>,
+    /// Draw instead the strip of a pinch rod, which takes the stretcher's length off the work; nothing need be measured yet
+    #[arg(long, requires = "out", conflicts_with_all = ["pattern", "format"])]
+    pub rod: bool,
     /// What may be replaced.
     #[command(flatten)]
     pub replace: Replace,

@@ -2,10 +2,11 @@
 
 use super::args::{AsBuilt, Format};
 use super::files::{Files, Form, Output, Product, is_dash};
-use super::load::{Stopped, load, say as say_findings};
+use super::load::{Loaded, Stopped, load, say as say_findings};
 use super::output::{Target, Trouble, harmless, keeps_promise, pretty, say, sheets_bytes};
 use crate::remaining::{Remaining, Unsolved, json, words};
 use std::io::Write;
+use std::path::Path;
 
 /// Runs `as-built`.
 pub fn run(asked: &AsBuilt, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
@@ -14,6 +15,9 @@ pub fn run(asked: &AsBuilt, files: &Files, out: &mut dyn Write, err: &mut dyn Wr
         keeps_promise(out, &["pdf"])?;
     }
     let loaded = load(&asked.input, files, err)?;
+    if let Some(path) = asked.out.as_ref().filter(|_| asked.rod) {
+        return rod(asked, path, loaded, files, out);
+    }
     let job = &loaded.job;
     let mut remaining = match Remaining::of(job) {
         Ok(remaining) => remaining,
@@ -41,6 +45,18 @@ pub fn run(asked: &AsBuilt, files: &Files, out: &mut dyn Write, err: &mut dyn Wr
     let output = Output { target: Target::named(path), product: Product::AsBuilt, form: Form::Pdf, bytes: drawn };
     let written = files.write(vec![output], &asked.replace, out)?;
     if is_dash(path) { Ok(()) } else { Ok(written.tell("", &String::from_utf8_lossy(&bytes), out)?) }
+}
+
+/// Draws the strips of pinch rods.
+fn rod(asked: &AsBuilt, path: &Path, mut loaded: Loaded, files: &Files, out: &mut dyn Write) -> Result<(), Stopped> {
+    loaded.job.limit_sheets(asked.limit.sheets);
+    let strips = loaded.job.pinch_rods()?;
+    if strips.is_empty() {
+        return Err(Trouble::new("the piece has no stretcher long enough for a pinch rod").into());
+    }
+    let bytes = sheets_bytes(&loaded.job.sheets(strips)?, loaded.lettering.as_ref())?;
+    let output = Output { target: Target::named(path), product: Product::AsBuilt, form: Form::Pdf, bytes };
+    Ok(files.write(vec![output], &asked.replace, out)?.tell("", "", out)?)
 }
 
 /// Why there is nothing to tell.

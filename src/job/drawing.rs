@@ -2,9 +2,10 @@
 
 use super::{Job, Refusal};
 use crate::layout::elevation::{Content, Drawing, Named, Options, Side, draw, named};
-use crate::layout::{Setup, Tiling, plot, rod::rod};
+use crate::layout::{Setup, Tiling, pinch_rod::pinch_rod_strips, plot, rod::rod};
 use crate::model::{Paper, Shop};
 use crate::page::Document;
+use crate::pattern::Pattern;
 use crate::units::Units;
 use crate::view::{Model, Subject};
 
@@ -53,6 +54,15 @@ impl Job {
             true => plot(&strips, None, &self.heading).0,
             false => Tiling::of(&strips, &self.setup()).within(self.most_sheets)?.draw().0,
         })
+    }
+
+    /// The strips of pinch rods that take the lengths of its stretchers off the work, as patterns.
+    ///
+    /// # Errors
+    /// Where there is no piece, and where a finding stops the work as for [`Job::drawing`].
+    pub fn pinch_rods(&self) -> Result<Vec<Pattern>, Refusal> {
+        self.cleared()?;
+        Ok(pinch_rod_strips(self.needed_piece()?, &self.project.notation, self.revision()?))
     }
 
     /// The views on one sheet as a picture.

@@ -22,6 +22,7 @@ mod ink;
 mod lettering;
 mod map;
 mod picture;
+pub mod pinch_rod;
 mod proof;
 pub mod rod;
 mod seams;

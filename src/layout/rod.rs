@@ -177,11 +177,22 @@ fn corner_name(board: &SolvedBoard, direction: Direction, a: Source, b: Source) 
 pub fn rod(piece: &Piece, notation: &Notation, revision: &str) -> Vec<Pattern> {
     let strips = Direction::ALL.into_iter().map(|direction| (direction, ticks(piece, direction)));
     coded(
-        strips.filter(|(_, ticks)| ticks.len() > 1).map(|(d, ticks)| strip(d, &ticks, notation, revision)).collect(),
+        strips
+            .filter(|(_, ticks)| ticks.len() > 1)
+            .map(|(direction, ticks)| {
+                strip(format!("rod, {}", direction.name()), (&ticks, Vec::new()), notation, revision)
+            })
+            .collect(),
     )
 }
 
-fn strip(direction: Direction, ticks: &[Tick], notation: &Notation, revision: &str) -> Pattern {
+/// A strip of ticks, each with its number and its name, and with what else is drawn on it.
+pub(super) fn strip(
+    name: String,
+    (ticks, more): (&[Tick], Vec<Item>),
+    notation: &Notation,
+    revision: &str,
+) -> Pattern {
     let (first, last) = (ticks[0].at, ticks[ticks.len() - 1].at);
     let said: Vec<Vec<String>> = ticks.iter().map(|tick| lines_of(tick, notation)).collect();
     // As many places side by side as a tick has lines; the tick leads to its first.
@@ -201,7 +212,7 @@ fn strip(direction: Direction, ticks: &[Tick], notation: &Notation, revision: &s
             items.push(item(page::Role::Text, Text::new(at, NAME, words).turned(FRAC_PI_2)));
         }
     }
-    let name = format!("rod, {}", direction.name());
+    items.extend(more);
     let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
     Pattern {
         part: Part::new(name, revision),
