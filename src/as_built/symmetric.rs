@@ -24,8 +24,11 @@ pub(super) fn eigen(mut a: Matrix) -> ([f64; NUMBERS], Matrix) {
                 for row in &mut a {
                     (row[p], row[q]) = (cos * row[p] - sin * row[q], sin * row[p] + cos * row[q]);
                 }
-                for k in 0..NUMBERS {
-                    (a[p][k], a[q][k]) = (cos * a[p][k] - sin * a[q][k], sin * a[p][k] + cos * a[q][k]);
+                let (above, below) = a.split_at_mut(q);
+                if let (Some(row), Some(other)) = (above.get_mut(p), below.first_mut()) {
+                    for (x, y) in row.iter_mut().zip(other) {
+                        (*x, *y) = (cos * *x - sin * *y, sin * *x + cos * *y);
+                    }
                 }
                 for row in &mut v {
                     (row[p], row[q]) = (cos * row[p] - sin * row[q], sin * row[p] + cos * row[q]);
