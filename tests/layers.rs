@@ -28,10 +28,10 @@ const ORDER: [&str; 29] = [
     "as_built",
     "job",
     "project",
-    "words",
     "change",
     "effects",
     "remaining",
+    "words",
     "write",
     "cli",
 ];

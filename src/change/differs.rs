@@ -335,7 +335,7 @@ fn angles(pair: &Pair, woods: [&Wood; 2]) -> Vec<AngleChange> {
 type Rule<'a> = &'a dyn Fn(&Worked, &Worked) -> bool;
 
 /// What is worked in a part, as it was beside as it is: by what it is called, else by where it stands.
-fn met<'a>(old: &'a [Worked], new: &'a [Worked]) -> Vec<(Option<&'a Worked>, Option<&'a Worked>)> {
+pub(super) fn met<'a>(old: &'a [Worked], new: &'a [Worked]) -> Vec<(Option<&'a Worked>, Option<&'a Worked>)> {
     let alike = |a: &Worked, b: &Worked| (&a.what, &a.of, &a.on, a.number) == (&b.what, &b.of, &b.on, b.number);
     let same_copies = |a: &Worked, b: &Worked| a.copies == b.copies;
     let there = |a: &Worked, b: &Worked| {
@@ -395,7 +395,7 @@ fn moved(both: &BothWorked, place: &Place, wood: &Wood) -> Vec<(f64, String)> {
 }
 
 /// What is known by numbers and is not what it was.
-fn numbers(old: &[Numbered], new: &[Numbered]) -> Vec<NumberChange> {
+pub(super) fn numbers(old: &[Numbered], new: &[Numbered]) -> Vec<NumberChange> {
     let of = |all: &[Numbered], what: &str| all.iter().find(|one| one.what == what).cloned();
     let alike = |was: &Numbered, is: &Numbered| {
         let lengths = was.lengths.iter().zip(&is.lengths);

@@ -55,7 +55,7 @@ pub struct Place {
 
 impl Place {
     /// As the axes of both have it.
-    const fn of_axes(about: Point) -> Place {
+    pub(super) const fn of_axes(about: Point) -> Place {
         Place { about, turn: 0.0, shift: Vec2::ZERO }
     }
 
@@ -64,9 +64,19 @@ impl Place {
         Place { turn: -self.turn, shift: -turned(self.shift, -self.turn), ..*self }
     }
 
+    /// The same moved on by a shift, mm, and by a turn, mm at the arm of a turn.
+    pub(super) fn moved(&self, [x, y, turn]: [f64; 3]) -> Place {
+        Place { shift: self.shift + Vec2::new(x, y), turn: self.turn + turn / ARM, ..*self }
+    }
+
     /// The same with the new part shifted along the old one, mm.
     pub fn shifted_along(&self, by: f64) -> Place {
         Place { shift: self.shift + Vec2::new(by, 0.0), ..*self }
+    }
+
+    /// The same shifted a little, mm, and turned, degrees.
+    pub fn nudged(&self, [x, y, degrees]: [f64; 3]) -> Place {
+        Place { shift: self.shift + Vec2::new(x, y), turn: self.turn + degrees.to_radians(), ..*self }
     }
 
     /// A point of the new part in the old one's axes.
@@ -208,7 +218,7 @@ pub fn pairs(old: &Wood, new: &Wood) -> (Vec<Pair>, [Vec<Source>; 2]) {
 
 /// How readily a maker cuts a surface rather than another where either would do, the readiest first: a foot before the head, an end
 /// before an edge along the part.
-fn readiness(name: &EdgeName) -> u8 {
+pub(super) fn readiness(name: &EdgeName) -> u8 {
     match name {
         EdgeName::Foot => 0,
         EdgeName::LeftEnd => 1,
@@ -239,6 +249,13 @@ fn number(sources: [Source; 2]) -> (usize, usize) {
     (a + b, a.max(b))
 }
 
+/// By how much the old part's surface of the same name stands beyond one of the new part's at least, mm; `None` where it has none.
+pub(super) fn apart_of(old: &Wood, new: &Wood, source: Source, place: &Place) -> Option<f64> {
+    let pair = pairs(old, new).0.into_iter().find(|pair| pair.sources[1] == source)?;
+    let apart = pair.points[0].iter().filter_map(|q| pair.skins[1].outside(place.back(*q))).map(|(by, _)| by);
+    apart.reduce(f64::min)
+}
+
 /// How far the new part's surface lies outside the old one's at the points of both, mm, each with its place in the old part's axes.
 pub fn apart(pair: &Pair, place: &Place) -> Vec<(f64, Point3)> {
     let [old, new] = &pair.skins;
@@ -251,14 +268,20 @@ pub fn apart(pair: &Pair, place: &Place) -> Vec<(f64, Point3)> {
 }
 
 /// A distance that is to come out small: what it is now, and what it changes by with shift and turn, mm a mm.
-struct Off {
-    now: f64,
-    by: [f64; 3],
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Off {
+    pub(super) now: f64,
+    pub(super) by: [f64; 3],
 }
 
 impl Off {
+    /// The same the other way.
+    pub(super) fn negated(self) -> Off {
+        Off { now: -self.now, by: self.by.map(|by| -by) }
+    }
+
     /// Of a point of the old part's axes along a direction.
-    fn along(now: f64, way: Vec3, at: Point3, place: &Place) -> Off {
+    pub(super) fn along(now: f64, way: Vec3, at: Point3, place: &Place) -> Off {
         let arm = Point::new(at.x, at.y) - place.about - place.shift;
         Off { now, by: [way.x, way.y, (way.y * arm.x - way.x * arm.y) / ARM] }
     }
@@ -382,8 +405,7 @@ impl Laying<'_> {
             let worked = worked.map(|both| Group { cost: WORKED_COST, offs: of_worked(both, &place) });
             let groups: Vec<Group> = pairs.chain(worked).collect();
             let Some([x, y, turn]) = shifted(&groups) else { break };
-            place.shift += Vec2::new(x, y);
-            place.turn += turn / ARM;
+            place = place.moved([x, y, turn]);
             if x.hypot(y) + turn.abs() < SAME_PLACE {
                 break;
             }

@@ -102,6 +102,19 @@ impl Record {
     }
 }
 
+impl Snapshot {
+    /// The piece as its record would give it back: held against one that comes of a record, it then tells what it would tell of that of its
+    /// own print, to the last bit.
+    pub fn as_recorded(self) -> Snapshot {
+        let again = |json: Json| serde_json::from_str::<Json>(&json.to_string()).ok();
+        let wood = |wood: &Wood| again(wood_json(wood)).and_then(|json| wood_of(&At::root(&json)).ok());
+        let given = |given: &Given| again(given_json(given)).and_then(|json| given_of(&At::root(&json)).ok());
+        let parts = self.parts.into_iter().map(|one| wood(&one).unwrap_or(one)).collect();
+        let numbers = self.numbers.into_iter().map(|one| given(&one).unwrap_or(one)).collect();
+        Snapshot { parts, numbers, ..self }
+    }
+}
+
 /// What became of printed patterns since.
 #[derive(Debug, Clone)]
 pub struct Since<'a> {
@@ -194,7 +207,7 @@ fn given_of(at: &At) -> Result<Given, Torn> {
 /// What a part is, as a record says it.
 const DRAWN: &str = "drawn";
 
-fn wood_json(wood: &Wood) -> Json {
+pub(super) fn wood_json(wood: &Wood) -> Json {
     let kind = match wood.kind {
         Kind::Board(role) => role.key(),
         Kind::Drawn => DRAWN,
@@ -223,7 +236,7 @@ fn wood_json(wood: &Wood) -> Json {
     })
 }
 
-fn wood_of(at: &At) -> Result<Wood, Torn> {
+pub(super) fn wood_of(at: &At) -> Result<Wood, Torn> {
     let text = |name: &str| Ok(at.field(name)?.text()?.to_owned());
     let kind = match at.field("kind")?.text()? {
         DRAWN => Kind::Drawn,

@@ -212,6 +212,11 @@ impl Wood {
         }
     }
 
+    /// Whether a file that says `name` means this part: names also stand as patterns and schedules write them, `top rail`.
+    pub fn is_called(&self, name: &str) -> bool {
+        self.id == name || self.id == name.replace(' ', "_") || self.name == name
+    }
+
     /// How the saw is set for the cut that leaves a surface.
     pub fn saw(&self, source: Source) -> Option<SawCut> {
         let Source::Cut(index) = source else { return None };

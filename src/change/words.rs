@@ -128,7 +128,13 @@ impl Differences {
         lines.extend(self.make.as_ref().map(|[was, is]| format!("{is} (was {was})")));
         lines.extend(self.thickness.map(|was_and_is| format!("thickness {}", both(was_and_is, say))));
         lines.extend(self.turned.iter().flat_map(|both| turned(both, say)));
-        lines.extend(self.surfaces.iter().map(|surface| surface_words(surface, say)));
+        let (small, told): (Vec<&SurfaceChange>, Vec<&SurfaceChange>) =
+            self.surfaces.iter().partition(|surface| is_small(surface));
+        // One alone is no shorter told with others.
+        let (small, told) =
+            if small.len() < 2 { (Vec::new(), self.surfaces.iter().collect()) } else { (small, told) };
+        lines.extend(told.iter().map(|surface| surface_words(surface, say)));
+        lines.extend(elsewhere(&small, say));
         lines.extend(self.worked.iter().map(|worked| worked_words(worked, old, say)));
         lines.extend(self.numbers.iter().map(|number| number_words(number, say)));
         lines
@@ -152,6 +158,25 @@ fn was_and_is(was: f64, is: f64, say: &Notation) -> String {
 
 fn length(mm: f64, say: &Notation) -> String {
     say.length(Length::from_mm(mm))
+}
+
+/// What moves by less than this, mm, and at no other angle, no one sets off: it is told in one line with its like. A guess of ours.
+const SMALL: f64 = 0.35;
+
+fn is_small(surface: &SurfaceChange) -> bool {
+    let How::Moved { out, .. } = &surface.how else { return false };
+    surface.angles.is_empty() && surface.or.is_none() && out.iter().all(|by| by.abs() < SMALL)
+}
+
+/// What moves by so little that no one sets it off.
+fn elsewhere(small: &[&SurfaceChange], say: &Notation) -> Option<String> {
+    let outs = small.iter().filter_map(|surface| match &surface.how {
+        How::Moved { out, .. } => Some(out.iter().map(|by| by.abs()).fold(0.0, f64::max)),
+        _ => None,
+    });
+    let most = outs.reduce(f64::max)?;
+    let names: Vec<&str> = small.iter().map(|surface| surface.name.as_str()).collect();
+    Some(format!("up to {} elsewhere: {}", length(most, say), names.join(", ")))
 }
 
 fn surface_words(surface: &SurfaceChange, say: &Notation) -> String {
@@ -222,7 +247,7 @@ fn angle_words(angle: &AngleChange, say: &Notation) -> String {
 }
 
 /// What something worked in a part is called.
-fn called(worked: &Worked, wood: &Wood) -> String {
+pub(super) fn called(worked: &Worked, wood: &Wood) -> String {
     let of = if worked.of.is_empty() { String::new() } else { format!(" of {}", quoted(&worked.of)) };
     let on = worked.on.as_ref().map_or_else(String::new, |on| format!(" in the {}", wood.called(on)));
     let copies = if worked.copies.is_empty() { String::new() } else { format!(" ({})", worked.copies.join(", ")) };
@@ -256,7 +281,7 @@ fn worked_words(change: &WorkedChange, wood: &Wood, say: &Notation) -> String {
     format!("{name}: {}", told.join("; "))
 }
 
-fn number_words(change: &NumberChange, say: &Notation) -> String {
+pub(super) fn number_words(change: &NumberChange, say: &Notation) -> String {
     let list = |one: &Numbered| {
         let lengths = one.lengths.iter().map(|(name, mm)| format!("{name} {}", length(*mm, say)));
         let lengths = lengths.collect::<Vec<_>>().join(", ");

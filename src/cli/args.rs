@@ -51,6 +51,8 @@ pub enum Command {
     AsBuilt(AsBuilt),
     /// By how much each part's sizes follow each number, and which parts are best cut last
     Effects(Effects),
+    /// Say which parts are made already, as drawn or as measured, and what becomes of them
+    Made(Made),
     /// The guide: a page by its topic, or every passage with some words
     Guide(Guide),
     /// The JSON Schema of the file, so that an editor completes and explains it
@@ -535,6 +537,26 @@ pub struct Effects {
     /// How it is said
     #[arg(long, value_enum, default_value_t)]
     pub format: Format,
+}
+
+/// `made`.
+#[derive(Debug, Args)]
+pub struct Made {
+    /// The project file
+    pub file: PathBuf,
+    /// The part, as the schedule calls it, then nothing or `as-drawn`, what was measured on it (lengths."lower edge"=482.5,
+    /// thickness=23.4, mitres."right end"=7.5, ...), or `none` to take it back. Without it: lists what is made and what becomes of it
+    #[arg(value_name = "PART", allow_negative_numbers = true)]
+    pub words: Vec<String>,
+    /// Only this copy, as the schedule calls it; may be given several times
+    #[arg(long, value_name = "COPY")]
+    pub copy: Vec<String>,
+    /// The print by which it was made: its PDF, or the record beside it [default: the print beside the file, else the file as it is]
+    #[arg(long, value_name = "PRINT")]
+    pub by: Option<PathBuf>,
+    /// Take the last change of the file back, as set --undo does
+    #[arg(long, conflicts_with_all = ["words", "copy", "by"])]
+    pub undo: bool,
 }
 
 /// `compare`.

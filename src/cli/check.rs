@@ -2,6 +2,7 @@
 
 use super::args::{Check, Format};
 use super::files::{Files, ReadAs};
+use super::keeping;
 use super::load::{Stopped, colour, own_shop_words, reading};
 use super::output::{counted, pretty, say};
 use super::report;
@@ -17,10 +18,12 @@ pub fn run(asked: &Check, files: &Files, out: &mut dyn Write) -> Result<(), Stop
         return shop_file(asked, &text, out);
     }
     let Reading { project, mut findings, sources } = reading(&asked.input, files)?;
+    let kept = keeping::of(project.as_ref(), &asked.input.file, files)?;
     let mut job = project.map(Job::new);
     // Patterns are counted here, and no code is shown.
     job.iter_mut().for_each(Job::spare_codes);
     findings.extend(job.iter().flat_map(Job::cured_findings).cloned());
+    findings.extend(job.iter_mut().flat_map(|job| keeping::told(job, &kept)));
     let own = own_shop_words(&sources, files);
     let told = match &job {
         Some(job) if findings.is_empty() => {

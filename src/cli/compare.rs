@@ -16,6 +16,9 @@ use crate::write::{PlotText, SvgStyle};
 use std::io::Write;
 use std::path::Path;
 
+/// What stands on every sheet of a comparison at full size.
+const NO_PATTERN: &str = "COMPARISON, NOT A PATTERN";
+
 /// One of the two pieces: read from a file, or as a print left it.
 struct Side {
     piece: Snapshot,
@@ -97,7 +100,7 @@ fn side(
     let input =
         Input { file: file.to_owned(), variant: variant.cloned(), shop: asked.shop.clone(), font: Vec::new() };
     let loaded = load(&input, files, err)?;
-    Ok(Side { piece: Snapshot::of(&loaded.job)?, loaded: Some(Box::new(loaded)) })
+    Ok(Side { piece: Snapshot::of(&loaded.job)?.as_recorded(), loaded: Some(Box::new(loaded)) })
 }
 
 /// What a print left: it is of one variant already.
@@ -133,7 +136,10 @@ fn drawing(
             false => pdf_bytes(&document)?,
         });
     }
-    let patterns: Vec<Pattern> = drawn.iter().map(Overlaid::both).collect();
+    let told = |part: &Overlaid| {
+        part.both().instead(format!("{NO_PATTERN}: {}", part.words.first().map_or("", String::as_str)))
+    };
+    let patterns: Vec<Pattern> = drawn.iter().map(told).collect();
     if is_svg {
         let (document, _) = plot(&patterns, None, &title);
         return Ok(svg_bytes(&document, &document.pages, SvgStyle::Plot(PlotText::Strokes))?);

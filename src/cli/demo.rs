@@ -6,6 +6,7 @@ use super::load::{Loaded, ShopFiles, Stopped, own_shop_words, paper};
 use super::output::{Target, Trouble, counted, pdf_bytes, program, sheets_bytes};
 use super::plot::plot_bytes;
 use crate::board::{Against, PartRole, SawCut};
+use crate::change::Kept;
 use crate::job::{Job, NamedPattern, Sheets};
 use crate::layout::{measured_when_taped, proof};
 use crate::model::{Paper, Project};
@@ -34,7 +35,7 @@ pub fn run(asked: &Demo, files: &Files, out: &mut dyn Write, err: &mut dyn Write
     let shops = ShopFiles::of(None, files)?;
     let reading = read_in(&format!("{name}.json"), text.as_bytes(), shops.shops(), None, &no_drawings);
     let _ = err.write_all(own_shop_words(&reading.sources, files).as_bytes());
-    let mut loaded = Loaded::cleared(reading, err)?;
+    let mut loaded = Loaded::cleared(reading, &Kept::default(), err)?;
     if let Some(paper) = paper(asked.paper.as_deref())? {
         loaded.job.set_paper(paper);
     }

@@ -2,8 +2,10 @@
 
 use super::args::{Input, Selection};
 use super::files::{Files, ReadAs};
+use super::keeping;
 use super::output::{Trouble, harmless};
 use super::report;
+use crate::change::Kept;
 use crate::finding::{Finding, Severity, stops};
 use crate::job::{Job, Refusal};
 use crate::layout::printer_corrected;
@@ -52,14 +54,15 @@ pub struct Loaded {
 
 impl Loaded {
     /// Says everything that `check` says of a read file, in its words, and goes on only where nothing stops the work. Whatever a
-    /// command makes of a file comes through here.
+    /// command makes of a file comes through here. `kept` is the wood of the parts that the file says exist.
     ///
     /// # Errors
     /// Where a finding stops the work.
-    pub fn cleared(reading: Reading, err: &mut dyn Write) -> Result<Loaded, Stopped> {
+    pub fn cleared(reading: Reading, kept: &Kept, err: &mut dyn Write) -> Result<Loaded, Stopped> {
         let Reading { project, mut findings, sources } = reading;
-        let job = project.map(Job::new);
+        let mut job = project.map(Job::new);
         findings.extend(job.iter().flat_map(Job::cured_findings).cloned());
+        findings.extend(job.iter_mut().flat_map(|job| keeping::told(job, kept)));
         say(&findings, &sources, err);
         match job {
             Some(job) if !stops(&findings) => Ok(Loaded { job, sources, lettering: None }),
@@ -198,7 +201,8 @@ pub fn printer_words(project: &Project, input: (Option<&Path>, Option<&Path>), f
 pub fn load(input: &Input, files: &Files, err: &mut dyn Write) -> Result<Loaded, Stopped> {
     let (reading, lettering) = lettered_reading(input, files)?;
     tell_own_shop(&reading.sources, files, err);
-    Ok(Loaded { lettering, ..Loaded::cleared(reading, err)? })
+    let kept = keeping::of(reading.project.as_ref(), &input.file, files)?;
+    Ok(Loaded { lettering, ..Loaded::cleared(reading, &kept, err)? })
 }
 
 /// Reads the project for what it says itself (its shop, its variants), and says what was found in reading. What can be made of it is

@@ -10,7 +10,9 @@ mod draw;
 mod effects;
 mod files;
 mod guide;
+mod keeping;
 mod load;
+mod made;
 mod model;
 mod new;
 mod output;
@@ -71,6 +73,7 @@ pub fn run_for(
         Command::Compare(compare) => compare::run(compare, &files, out, err),
         Command::AsBuilt(asked) => as_built::run(asked, &files, out, err),
         Command::Effects(asked) => effects::run(asked, &files, out, err),
+        Command::Made(made) => made::run(made, &files, out, err),
         Command::New(new) => new::run(new, &files, out, err),
         Command::Set(set) => set::run(set, &files, out, err),
         Command::Shop(asked) => shop::run(asked, &files, out, err),

@@ -1,6 +1,6 @@
 //! `print`: sheets that tape up true.
 
-use super::args::{Format, Print};
+use super::args::{Format, Print, Selection};
 use super::files::{Files, Form, Output, Product};
 use super::load::{Loaded, Stopped, load, paper, printer_words};
 use super::output::{Target, Trouble, counted, harmless, output_file, pretty, say, sheets_bytes, typed};
@@ -23,7 +23,7 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
         loaded.job.set_paper(paper);
     }
     loaded.job.limit_sheets(asked.limit.sheets);
-    let patterns = loaded.patterns(&asked.selection)?;
+    let (patterns, kept) = to_print(&loaded, &asked.selection)?;
     let plain: Vec<String> =
         patterns.iter().filter(|one| one.is_plain_rectangle()).map(|one| one.part.name.clone()).collect();
     let project = loaded.job.project();
@@ -36,12 +36,15 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
     let replaced = if older.is_none() { replaced(&path, asked, (&loaded.job, &now), files)? } else { None };
     let older = older.as_ref().map(|older| Since::of(older, &now));
     let replaced = replaced.as_ref().map(|replaced| Since::of(replaced, &now));
+    if patterns.is_empty() {
+        return Ok(say(out, harmless(&format!("Nothing is to be printed.\n{}", made_already(&kept))).as_bytes())?);
+    }
     let (sheets, mut on_bench) = laid(&loaded.job, patterns, older.as_ref())?;
     on_bench.extend(replaced.iter().map(|replaced| void(replaced, "the print whose place this takes")));
     if sheets.patterns.is_empty() {
         return Ok(say(out, harmless(&format!("Nothing is to be printed again.\n{on_bench}")).as_bytes())?);
     }
-    let more = format!("{}{}{on_bench}", left_out(&sheets, &plain), effort(&sheets));
+    let more = format!("{}{}{}{on_bench}", made_already(&kept), left_out(&sheets, &plain), effort(&sheets));
     if asked.dry_run {
         return Ok(say(out, harmless(&format!("{}\n{more}", count(&sheets))).as_bytes())?);
     }
@@ -63,6 +66,32 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
         }
     };
     Ok(written.tell("", &words, out)?)
+}
+
+/// The patterns that are asked for, and the names of those that are left out since nothing is to be cut by them: of parts that exist
+/// already and stay as they are, unless they are named.
+fn to_print(loaded: &Loaded, selection: &Selection) -> Result<(Vec<Pattern>, Vec<String>), Stopped> {
+    let patterns = loaded.patterns(selection)?;
+    if !selection.pattern.is_empty() {
+        return Ok((patterns, Vec::new()));
+    }
+    let kept = loaded.job.patterns()?.iter().filter(|one| loaded.job.is_kept(one));
+    let kept: Vec<String> = kept.map(|one| one.pattern.part.name.clone()).collect();
+    let (kept, patterns): (Vec<Pattern>, Vec<Pattern>) =
+        patterns.into_iter().partition(|pattern| kept.contains(&pattern.part.name));
+    Ok((patterns, kept.into_iter().map(|pattern| pattern.part.name).collect()))
+}
+
+/// Which patterns are left out, and how they are printed all the same.
+fn made_already(kept: &[String]) -> String {
+    let names: Vec<String> = kept.iter().map(|name| quoted(name)).collect();
+    match names.as_slice() {
+        [] => String::new(),
+        names => format!(
+            "Made already and good as they are, so left out: {}; --pattern with a name prints one all the same.\n",
+            names.join(", ")
+        ),
+    }
 }
 
 /// Patterns on sheets, those alone that changed since an older print, where there is one; with what becomes of that print's sheets.

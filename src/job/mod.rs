@@ -8,6 +8,7 @@ mod as_built;
 mod codes;
 mod cure;
 mod drawing;
+mod made;
 mod moved;
 mod nudged;
 mod patterns;
@@ -18,6 +19,7 @@ mod sheets;
 mod stages;
 mod stocks;
 
+pub use made::AlreadyMade;
 pub use moved::Moved;
 pub use patterns::NamedPattern;
 pub use refusal::Refusal;
@@ -52,6 +54,8 @@ pub struct Job {
     most_sheets: Option<usize>,
     /// Whether something is made even where a finding about what is routed stops the work.
     allows_stops: bool,
+    /// The parts that exist already.
+    made: Vec<AlreadyMade>,
     counts: Counts,
     worked: OnceCell<Worked>,
     cured: OnceCell<Vec<Finding>>,
@@ -78,6 +82,7 @@ impl Job {
             project,
             most_sheets: None,
             allows_stops: false,
+            made: Vec::new(),
             counts: Counts::default(),
             worked: OnceCell::new(),
             cured: OnceCell::new(),

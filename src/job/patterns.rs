@@ -33,6 +33,8 @@ pub struct NamedPattern {
     pub role: Option<PartRole>,
     /// The pattern.
     pub pattern: Pattern,
+    /// The key of the part that it shows, whole or its ends or strips: nothing else is cut by it.
+    shows: Option<String>,
     /// The words of which its short code is made, and whether it takes one before those that only go with a part.
     code_of: (String, bool),
 }
@@ -40,20 +42,30 @@ pub struct NamedPattern {
 impl NamedPattern {
     fn new<const N: usize>(names: [&str; N], pattern: Pattern) -> NamedPattern {
         let code_of = (pattern.part.name.clone(), false);
-        NamedPattern { names: names.map(str::to_owned).to_vec(), role: None, pattern, code_of }
+        NamedPattern { names: names.map(str::to_owned).to_vec(), role: None, pattern, shows: None, code_of }
     }
 
     /// A pattern that is asked for by its own name and some more.
     fn own<const N: usize>(pattern: Pattern, more: [&str; N]) -> NamedPattern {
         let names = [pattern.part.name.as_str()].into_iter().chain(more).map(str::to_owned).collect();
         let code_of = (pattern.part.name.clone(), false);
-        NamedPattern { names, role: None, pattern, code_of }
+        NamedPattern { names, role: None, pattern, shows: None, code_of }
     }
 
     /// The whole of a part.
     fn part(mut self) -> NamedPattern {
         self.code_of.1 = true;
-        self
+        self.drawn()
+    }
+
+    /// What shows the part whose key is the first of its names.
+    fn drawn(self) -> NamedPattern {
+        NamedPattern { shows: self.names.first().cloned(), ..self }
+    }
+
+    /// The key of the part that it shows, whole or its ends or strips; `None` of what only goes with a part.
+    pub fn part_drawn(&self) -> Option<&str> {
+        self.shows.as_deref()
     }
 
     /// A pattern of a part of the piece.
@@ -266,8 +278,10 @@ impl Job {
             all.extend(self.router_patterns(part));
         }
         for (board, settled) in boards().zip(settled.iter().flat_map(|piece| &piece.boards)) {
-            let named =
-                |kind, pattern| NamedPattern::new([board.id.as_str(), &board.label, kind], pattern).of(board.role);
+            let named = |kind, pattern: Pattern| {
+                let own = pattern.part.name.clone();
+                NamedPattern::new([board.id.as_str(), &board.label, kind, &own], pattern).drawn().of(board.role)
+            };
             let end = |end| NamedPattern { code_of: (format!("{} end", board.label), false), ..named("ends", end) };
             all.extend(ends(board, settled, say).into_iter().map(end));
             all.extend(strips(board, settled, say).into_iter().map(|strip| named("strips", strip)));
@@ -280,6 +294,10 @@ impl Job {
             NamedPattern::new(["bevels", &name], sheet)
         }));
         give_codes(&mut all);
+        for one in &mut all {
+            let made = self.made_of(one).map(|made| made.words.clone());
+            one.pattern = made.into_iter().fold(one.pattern.clone(), Pattern::instead);
+        }
         all
     }
 

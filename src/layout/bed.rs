@@ -3,14 +3,19 @@
 use super::covered::uncovered;
 use super::ink::moved;
 use super::lettering::{lettered_whole, lines};
+use super::words::item;
 use crate::finding::{Finding, Place, problems};
 use crate::geometry::{Affine, Point, Rect};
-use crate::page::{Document, Item, Page};
+use crate::page::{Document, Item, Page, Role, Text};
 use crate::pattern::Pattern;
 use crate::units::Length;
 
 /// Room between two patterns and round them all, mm: enough for a cutter and a clamp's edge.
 const GAP: f64 = 20.0;
+
+/// What a pattern is instead stands so far beneath it, mm, in letters from so high to so high.
+const BENEATH: f64 = 2.0;
+const INSTEAD_LETTERS: [f64; 2] = [2.5, 6.0];
 
 /// The area a plotter or router reaches.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -64,12 +69,22 @@ pub fn plot(patterns: &[Pattern], bed: Option<Bed>, title: &str) -> (Document, V
 }
 
 fn placed(pattern: &Pattern, part: usize, map: Affine) -> impl Iterator<Item = Item> + '_ {
-    let words = lettered_whole(pattern);
+    let words = lettered_whole(pattern).into_iter().chain(pattern.instead.iter().map(|what| beneath(pattern, what)));
     uncovered(lines(&pattern.items)).into_iter().chain(words).map(move |one| Item {
         part: Some(part),
         shape: moved(&one.shape, map),
         ..one
     })
+}
+
+/// What a pattern is in place of one to cut by, in the gap beneath it.
+fn beneath(pattern: &Pattern, what: &str) -> Item {
+    let text =
+        |height: f64| Text::new(Point::new(pattern.bounds.x0, pattern.bounds.y0 - height - BENEATH), height, what);
+    let room = pattern.bounds.width() + GAP / 2.0;
+    let [smallest, largest] = INSTEAD_LETTERS;
+    let height = (largest * room / text(largest).width()).clamp(smallest, largest);
+    item(Role::Caption, text(height))
 }
 
 /// The row length that makes the page about square, and no pattern wider than it.

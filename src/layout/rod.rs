@@ -222,6 +222,7 @@ pub(super) fn strip(
         bounds: bounds.inflate(2.0, 2.0),
         small: false,
         solid: SolidLine::RodMark,
+        instead: None,
     }
 }
 

@@ -114,6 +114,7 @@ impl Shelf {
             bounds: Rect::new(0.0, -height, width.max(1.0), 0.0),
             small: false,
             solid: self.solid.unwrap_or(SolidLine::EachItsOwn),
+            instead: None,
         };
         (!self.items.is_empty()).then(|| Sharing { pattern: pattern(self.items), shows: self.shows.clone() })
     }

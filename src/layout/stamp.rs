@@ -47,7 +47,7 @@ pub struct Stamped<'a> {
     pub pages: usize,
     /// What the bar measures.
     pub units: Units,
-    /// What its solid line is.
+    /// What its solid line is, or what the whole is in place of a pattern.
     pub solid: String,
     /// The project's title, where the sheet's head has no room for it.
     pub title: Option<&'a str>,
@@ -83,7 +83,7 @@ impl Stamped<'_> {
     }
 
     fn solid(&self) -> String {
-        format!("solid = {}", self.solid)
+        self.solid.clone()
     }
 
     fn page(&self) -> String {

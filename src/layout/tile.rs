@@ -532,7 +532,11 @@ fn stamp(pattern: &Pattern, plan: &TiledPattern, number: usize, ink: &Ink, taken
         boxes(more).into_iter().for_each(|taken| take(&mut squares, taken));
         squares.vacant()
     };
-    let (units, solid) = (on.setup.notation.units, pattern.solid.words(&on.setup.notation));
+    let units = on.setup.notation.units;
+    let solid = match &pattern.instead {
+        Some(instead) => instead.clone(),
+        None => format!("solid = {}", pattern.solid.words(&on.setup.notation)),
+    };
     let title = (!head(pattern, plan, number, on).is_titled).then_some(on.setup.title);
     Stamped { part: &pattern.part, plan, sheet, pages: on.pages, units, solid, title }.placed(&vacant)
 }
@@ -562,6 +566,10 @@ fn head(pattern: &Pattern, plan: &TiledPattern, number: usize, on: &Print) -> He
     let place = format!("sheet {} of {count}, page {} of {}", number + 1, sheet.page + 1, on.pages);
     let full = [format!("solid line (middle): {solid} · {place}"), format!("solid: {solid} · {place}")];
     let title = on.setup.title;
+    if let Some(instead) = &pattern.instead {
+        let lines = [format!("{instead} · {} · rev {}", pattern.part.name, pattern.part.revision), place];
+        return Head { lines, is_titled: false };
+    }
     let titled = |about: &String| {
         let [last, first] = [about, &name].map(|line| format!("{line} · {title}"));
         match (is_short(&last), is_short(&first) && is_short(about)) {

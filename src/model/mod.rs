@@ -11,6 +11,7 @@ pub mod field;
 pub mod fixing;
 pub mod joint;
 mod laid;
+pub mod made;
 mod number;
 mod paper;
 pub mod placed;
@@ -44,6 +45,7 @@ use aid::AidRequest;
 use as_built::AsBuilt;
 use base::Base;
 use joint::{Joint, JointGiven};
+use made::MadePart;
 use top::Top;
 
 /// A project that can be drawn.
@@ -71,6 +73,8 @@ pub struct Project {
     pub aids: Vec<AidRequest>,
     /// What was measured on the dry assembly.
     pub as_built: Option<AsBuilt>,
+    /// The parts that exist already, in the order written.
+    pub made: Vec<MadePart>,
     /// The shop.
     pub shop: Shop,
     /// Where the readings of its printer come from; `None` where no file has any.

@@ -62,7 +62,7 @@ pub fn aid(aid: &Aid, code: &str, project: &str, notation: &Notation) -> Pattern
     let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
     let sizes = aid.what();
     let bounds = bounds.inflate(title::CLEAR, title::CLEAR);
-    Pattern { part, make, sizes, items, bounds, small: !aid.large, solid: SolidLine::FinishedEdge }
+    Pattern { part, make, sizes, items, bounds, small: !aid.large, solid: SolidLine::FinishedEdge, instead: None }
 }
 
 fn drawn(figure: &Figure, place: Affine) -> Vec<Item> {

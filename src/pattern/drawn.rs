@@ -88,6 +88,7 @@ pub fn draw_from(
         bounds,
         small: false,
         solid: SolidLine::FinishedEdge,
+        instead: None,
     }
 }
 

@@ -65,7 +65,7 @@ fn draw(solved: &SolvedBoard, index: usize, end: &EndFace, revision: String, not
     let sizes = format!("{} x {}", notation.bare_length(Length::from_mm(bounds.width())), say(bounds.height()));
     let part = Part::new(solved.label.as_str(), revision);
     let make = hands::prints(solved, 1);
-    Pattern { part, make, sizes, items, bounds, small: true, solid: SolidLine::FinishedEdge }
+    Pattern { part, make, sizes, items, bounds, small: true, solid: SolidLine::FinishedEdge, instead: None }
 }
 
 /// The rims of an end.

@@ -130,6 +130,15 @@ impl Sheet {
         let bounds = Item::bounds_of_all(&self.items).unwrap_or(bounds).inflate(title::CLEAR, title::CLEAR);
         let part = Part::new(self.name, revision);
         let items = Flat::from_outside(self.items).paper();
-        Pattern { part, make: self.make, sizes, items, bounds, small: self.small, solid: SolidLine::FinishedEdge }
+        Pattern {
+            part,
+            make: self.make,
+            sizes,
+            items,
+            bounds,
+            small: self.small,
+            solid: SolidLine::FinishedEdge,
+            instead: None,
+        }
     }
 }

@@ -139,6 +139,7 @@ fn draw(solved: &SolvedBoard, run: &Run, revision: String, notation: &Notation) 
         bounds: bounds.inflate(title::CLEAR, title::CLEAR),
         small: true,
         solid: SolidLine::FinishedEdge,
+        instead: None,
     }
 }
 

@@ -23,6 +23,7 @@ mod largest_rise;
 mod laying;
 mod letters;
 mod lint;
+mod made;
 mod merge;
 mod openings;
 mod outline;
@@ -64,6 +65,7 @@ use crate::model::aid::AidRequest;
 use crate::model::as_built::AsBuilt;
 use crate::model::base::Base;
 use crate::model::joint::{Joint, JointGiven};
+use crate::model::made::MadePart;
 use crate::model::round_leg::RoundLeg;
 use crate::model::{DrawnPattern, Project};
 use crate::units::{Notation, Units};
@@ -269,6 +271,8 @@ fn model(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
     if nothing && !stops(&resolver.findings) {
         resolver.findings.push(Finding::of(TextProblem::Nothing {}, Place::default()));
     }
+    let made = written.made.iter().flat_map(|made| &made.0);
+    let made: Vec<Option<MadePart>> = made.map(|(name, text)| made::made(name, text, resolver)).collect();
     let variants = written.variants.iter().flat_map(|variants| &variants.0);
     Some(Project {
         title: written.title.0.clone()?,
@@ -282,6 +286,7 @@ fn model(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
         joints: joints?,
         aids: aids?,
         as_built: transposed(as_built)?,
+        made: made.into_iter().collect::<Option<Vec<MadePart>>>()?,
         shop: shop?,
         readings_from: None,
         variants: variants.map(|(name, _)| name.clone()).collect(),

@@ -10,6 +10,7 @@ mod drawing;
 mod field;
 mod joinery;
 mod json;
+mod made;
 mod model;
 mod outline;
 mod part;

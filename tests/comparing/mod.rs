@@ -1,6 +1,8 @@
 //! `compare`: what differs is told as a maker would find it, rule in hand.
 
 mod command;
+mod made;
+mod made_command;
 mod planted;
 mod printed;
 mod whole;

@@ -18,6 +18,7 @@ fn small(name: &str) -> Pattern {
         bounds,
         small: true,
         solid: SolidLine::FinishedEdge,
+        instead: None,
     }
 }
 

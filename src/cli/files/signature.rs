@@ -33,6 +33,8 @@ pub enum Product {
     SheetList,
     /// What they showed.
     Record,
+    /// The wood of parts that exist.
+    Kept,
     /// What differs between two pieces.
     Comparison,
     /// Parts for a piece as it stands.
@@ -71,6 +73,7 @@ impl Product {
             Product::Sheets => "print",
             Product::SheetList => "print --format json",
             Product::Record => "print record",
+            Product::Kept => "made",
             Product::Comparison => "compare",
             Product::AsBuilt => "as-built",
             Product::Plot => "plot",

@@ -6,10 +6,12 @@ pub mod request;
 
 use super::args::{Input, Replace, Set};
 use super::files::{Files, Product, ReadAs, is_dash, projects_in};
+use super::keeping;
 use super::load::{ShopFiles, Stopped, own_shop_words, reading};
 use super::new::picture::{picture_name, sizes_picture, starter_of};
 use super::output::{Trouble, counted, harmless, say, typed};
 use super::records;
+use crate::change::Kept;
 use crate::finding::{Finding, Severity, quoted, shortened, stops};
 use crate::job::Job;
 use crate::pattern::Pattern;
@@ -92,7 +94,8 @@ fn filter(
         let drawings = |name: &str| files.drawing(Path::new(""), name);
         read_in(&file.to_string_lossy(), text, shops.shops(), None, &drawings)
     };
-    let (before, now) = (Told::of(read(&before)), Told::of(read(changed.text.as_bytes())));
+    let kept = Kept::default();
+    let (before, now) = (Told::of(read(&before), &kept), Told::of(read(changed.text.as_bytes()), &kept));
     tell_what_it_brings(&before, now, err)
 }
 
@@ -223,9 +226,13 @@ fn report(
     let folder = file.parent().unwrap_or(Path::new(""));
     let drawings = |name: &str| files.drawing(folder, name);
     let shops = ShopFiles::of(None, files)?;
-    let before = Told::of(read_in(&file.to_string_lossy(), before, shops.shops(), None, &drawings));
+    let before = read_in(&file.to_string_lossy(), before, shops.shops(), None, &drawings);
     let input = Input { file: file.to_owned(), variant: None, shop: None, font: Vec::new() };
-    let now = Told::of(reading(&input, files)?);
+    let now = reading(&input, files)?;
+    let is_made =
+        [&before, &now].into_iter().any(|one| one.project.as_ref().is_some_and(|project| !project.made.is_empty()));
+    let kept = if is_made { keeping::read(file, files)? } else { Kept::default() };
+    let (before, now) = (Told::of(before, &kept), Told::of(now, &kept));
     // Where not even standard error can be written there is no one left to tell.
     let _ = err.write_all(own_shop_words(&now.reading.sources, files).as_bytes());
     let pdf = file.with_extension("pdf");
@@ -293,7 +300,7 @@ fn joints_left(before: &[u8], after: &str, shops: Shops) -> Vec<String> {
 /// What stops the work on a text and did not on that before.
 fn new_stops(before: &[u8], after: &str, shops: Shops) -> Vec<Finding> {
     let stops = |text: &[u8]| {
-        let mut found = Told::of(read_in("", text, shops, None, &no_drawings)).findings();
+        let mut found = Told::of(read_in("", text, shops, None, &no_drawings), &Kept::default()).findings();
         found.retain(|finding| finding.severity == Severity::Stop);
         found
     };
@@ -330,23 +337,29 @@ fn asked_for(
 struct Told {
     reading: Reading,
     job: Option<Job>,
+    /// What becomes of the parts that exist.
+    made: Vec<Finding>,
 }
 
 impl Told {
-    fn of(mut reading: Reading) -> Told {
+    fn of(mut reading: Reading, kept: &Kept) -> Told {
         let mut job = reading.project.take().map(Job::new);
-        if let Some(job) = &mut job {
+        let made = job.iter_mut().flat_map(|job| {
             job.limit_sheets(SHEETS_COUNTED);
-        }
-        Told { reading, job }
+            keeping::told(job, kept)
+        });
+        let made = made.collect();
+        Told { reading, job, made }
     }
 
     fn findings(&self) -> Vec<Finding> {
-        self.reading.findings.iter().chain(self.job.iter().flat_map(Job::findings)).cloned().collect()
+        let of_job = self.job.iter().flat_map(Job::findings);
+        self.reading.findings.iter().chain(of_job).chain(&self.made).cloned().collect()
     }
 
     fn cured_findings(&self) -> Vec<Finding> {
-        self.reading.findings.iter().chain(self.job.iter().flat_map(Job::cured_findings)).cloned().collect()
+        let of_job = self.job.iter().flat_map(Job::cured_findings);
+        self.reading.findings.iter().chain(of_job).chain(&self.made).cloned().collect()
     }
 
     /// Which patterns change and which stay, and how many sheets are to be printed again; `None` where either cannot be made.
@@ -433,7 +446,12 @@ fn tell_what_it_brings(before: &Told, now: Told, err: &mut dyn Write) -> Result<
     if stopped && !stops(&known) { Err(Stopped::ByFinding) } else { Ok(()) }
 }
 
+/// Whether two findings tell of a part that exists what is not the same to be done to it.
+fn is_verdict(one: &Finding, other: &Finding) -> bool {
+    one.place.steps().next().as_deref() == Some("made") && one != other
+}
+
 /// Whether two findings tell one thing, by how much ever.
 fn is_same(one: &Finding, other: &Finding) -> bool {
-    one.code == other.code && one.place.pointer == other.place.pointer
+    one.code == other.code && one.place.pointer == other.place.pointer && !is_verdict(one, other)
 }

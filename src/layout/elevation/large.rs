@@ -55,6 +55,7 @@ pub fn pattern(
         bounds: around.inflate(2.0, 2.0),
         small: false,
         solid: SolidLine::SeenEdge,
+        instead: None,
     }
 }
 

@@ -25,6 +25,7 @@ fn pattern(items: Vec<Item>) -> Pattern {
         items: Flat::from_outside(items).paper(),
         small: false,
         solid: SolidLine::FinishedEdge,
+        instead: None,
     }
 }
 

@@ -10,8 +10,8 @@ use crate::project::json::{Node, Value};
 /// The most fields that are named where a name is not clear.
 const NAMED: usize = 12;
 
-/// Members of a file that hold changes and remarks, not the piece itself.
-const BESIDE: [&str; 2] = ["variants", "note"];
+/// Members of a file that hold changes, remarks and what exists already, not the piece itself.
+const BESIDE: [&str; 3] = ["variants", "note", "made"];
 
 /// What a name alone is taken of, before all else: a size, then the piece itself.
 const OWN: [&str; 2] = ["sizes", "base"];

@@ -2,6 +2,7 @@
 
 mod aid;
 mod fixing;
+mod made;
 mod outline;
 mod piece;
 mod profile;
@@ -11,6 +12,7 @@ mod wood;
 
 pub use aid::AidText;
 pub use fixing::FastenersText;
+pub use made::MadeText;
 pub use outline::{Bulge, CornerText, CurvedEdge, EdgeText, OpeningText, OutlineText, RunsOn, SvgShape, WholeShape};
 pub use piece::{
     BaseText, BoardText, CurveText, CurvedLine, CutText, EdgeBevelsText, FramesText, LeaningFramesText, OverhangText,
@@ -59,6 +61,8 @@ record! {
         _stock as "stock": Option<NotYet> = "Stock", "The boards at hand by name; this version does not read them yet.", "{}";
         patterns: Option<Named<PatternText>> = "Patterns", "Flat parts drawn directly, by name.",
             "{ \"shelf\": { \"thickness\": 18, \"outline\": [{ \"to\": [0, 0] }, { \"to\": [600, 0] }, { \"to\": [600, 200] }] } }";
+        made: Option<Named<MadeText>> = "Made", "Parts that exist already, by their ids: as drawn at a code, or with what was measured on them. fullsize made writes it.",
+            "{ \"top_rail\": { \"code\": \"4F2A9C\", \"lengths\": { \"lower edge\": 482.5 } } }";
         shop: Option<ShopText> = "Shop", "What the shop prints and cuts with.", "{ \"paper\": \"A4\" }";
         variants: Option<Named<PatchText>> = "Variants",
             "Changes to the project by name. Each is written like the project, with only what differs: a field that stands here takes the place of the project's own, null takes a field away, everything else stays; a list is given whole.",

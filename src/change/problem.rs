@@ -1,0 +1,148 @@
+//! What is told of parts that exist already, as data; worded elsewhere.
+
+use super::measured::Unfit;
+use super::wood::Wood;
+use crate::finding::{Names, Offered, data, problems};
+use crate::model::made::MadePart;
+use crate::units::{Angle, Length};
+
+/// A part that exists, by its names.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct MadeName {
+    /// What stands on its sheets.
+    pub part: String,
+    /// The code by which it was made.
+    pub code: String,
+    /// The copies that are meant; none for all.
+    pub only: Vec<String>,
+    /// Whether something was measured on it.
+    pub measured: bool,
+}
+
+/// How a saw is set.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Setting {
+    /// The mitre; `None` of an edge, which is ripped along its line.
+    pub mitre: Option<Angle>,
+    /// The tilt of the blade, above zero where the far side is longer.
+    pub bevel: Angle,
+}
+
+/// Something that is still to be done to a part that exists.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Step {
+    /// Plane a side.
+    Plane {
+        /// Which.
+        side: String,
+        /// By how much.
+        by: Length,
+    },
+    /// Plane or rip an edge.
+    Edge {
+        /// Which.
+        edge: String,
+        /// From how much to how much, square to it.
+        by: [Length; 2],
+        /// How the saw is set; `None` where it is square to the face.
+        saw: Option<Setting>,
+    },
+    /// Saw an end.
+    Saw {
+        /// Which.
+        end: String,
+        /// From how much to how much, square to the cut.
+        by: [Length; 2],
+        /// How the saw is set.
+        saw: Option<Setting>,
+    },
+    /// Turn it down.
+    Turn {
+        /// Where.
+        place: &'static str,
+        /// To which diameter.
+        to: Length,
+    },
+    /// Work along its edges, or what else is known by numbers alone, as it is now.
+    Along(String),
+    /// Fill what is worked and cut it again.
+    Fill {
+        /// What.
+        what: String,
+        /// By how much it stands off and towards what.
+        off: Vec<(Length, String)>,
+        /// Whether its mouth is too large.
+        is_large: bool,
+    },
+    /// Cut what is not there yet.
+    Cut(String),
+    /// Cut what is there larger or deeper.
+    Enlarge(String),
+    /// Pare one side of it.
+    Pare {
+        /// What.
+        what: String,
+        /// By how much.
+        by: Length,
+    },
+    /// Leave or fill what nothing needs any more.
+    Idle(String),
+}
+
+/// What a part lacks.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Lack {
+    /// Wood at an end or an edge, square to it.
+    At(String, Length),
+    /// Thickness.
+    Thickness(Length),
+    /// A diameter.
+    Diameter(&'static str, Length),
+    /// A tenon: there is none there, or it stands elsewhere, or is too small.
+    Tenon(String),
+}
+
+data!(MadeName, Step, Lack, Unfit);
+
+problems! {
+    /// What is told of parts that exist.
+    pub(crate) enum MadeProblem {
+        /// Nothing is to be done to these.
+        Note "made-keeps" Keeps { parts: Vec<MadeName> }
+        /// What is wanted lies in the wood that is there.
+        Warn "made-trims" Trims { part: MadeName, steps: Vec<Step>, taken: Length as "taken" }
+        /// What is wanted lies in the wood, and something that was worked in it does not stand where it is wanted.
+        Warn "made-rescued" Rescued { part: MadeName, steps: Vec<Step>, off: Length as "off" }
+        /// What is wanted does not lie in the wood.
+        Warn "made-again" Again { part: MadeName, lacks: Vec<Lack>, missing: Length as "missing" }
+        /// The piece has no such part.
+        Note "made-unwanted" Unwanted { part: MadeName }
+        /// Readings of one end do not lie in one plane.
+        Warn "made-in-wind" InWind { part: MadeName, end: String, off: Length as "off" }
+        /// The wood of a code is not known.
+        Warn "made-unknown" Unknown { part: String, code: String, parts: Offered<Names>, codes: Vec<String> }
+        /// A copy that the part does not have.
+        Stop "made-no-copy" NoCopy { part: String, copy: String, copies: Offered<Names> }
+        /// Readings that do not go with the part.
+        Stop "made-unfit" Unfits { part: MadeName, why: Unfit }
+    }
+}
+
+impl MadeName {
+    /// Of a part as it was drawn, and what is said of it.
+    pub(super) fn of(drawn: &Wood, made: &MadePart) -> MadeName {
+        MadeName {
+            part: drawn.name.clone(),
+            code: drawn.revision.clone(),
+            only: made.only.clone(),
+            measured: !made.read.is_none(),
+        }
+    }
+}
+
+impl MadeProblem {
+    /// That readings do not go with a part.
+    pub(crate) fn unfits(drawn: &Wood, made: &MadePart, why: Unfit) -> MadeProblem {
+        MadeProblem::Unfits { part: MadeName::of(drawn, made), why }
+    }
+}

@@ -1,0 +1,378 @@
+//! What becomes of parts that exist when the numbers change: they stay good, are trimmed, are rescued, or are made again.
+//!
+//! A part that exists only shrinks. It stays good or can be trimmed where the part as it is wanted lies in its wood, within a tolerance;
+//! what is worked in it is asked across itself alone, with a tolerance of its own: a mouth moves with its end.
+
+use super::differs::{met, numbers, towards};
+use super::fit::{Allowed, Fit, fit};
+use super::kept::Kept;
+use super::measured::{Measured, measured};
+use super::place::{BothWorked, apart_of, readiness};
+use super::problem::{Lack, MadeName, MadeProblem, Setting, Step};
+use super::snapshot::Snapshot;
+use super::wood::{Kind, Wood, Worked};
+use super::words::{called, number_words};
+use crate::board::{FarSide, Role, Source};
+use crate::finding::{Finding, Names, Place};
+use crate::model::made::MadePart;
+use crate::tolerance::{NOTICEABLE, SHOWN_SQUARE};
+use crate::units::{Angle, Length, Notation};
+
+/// By how much wood may fall short of what is drawn, mm, unless the file says otherwise: what a joint takes up. A guess of ours.
+pub const SHORT: f64 = 0.3;
+
+/// By how much something worked is pared rather than filled and cut again, mm. A guess of ours.
+pub const PARED: f64 = 0.5;
+
+/// How far the axis of something worked may turn, degrees: over 40 mm of depth it is some 0.35 mm.
+const TURNED: f64 = 0.5;
+
+/// What becomes of a part that exists.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Outcome {
+    /// Nothing is to be done to it.
+    Keep,
+    /// Wood is to go.
+    Trim,
+    /// Something worked in it is to be filled and cut again.
+    Rescue,
+    /// It is to be made again.
+    Again,
+}
+
+/// What becomes of one part that exists.
+#[derive(Debug, Clone)]
+pub struct Verdict {
+    /// Its names.
+    pub name: MadeName,
+    /// The key of the part as it is now; `None` where the piece has no such part.
+    pub part: Option<String>,
+    /// What is still to be done, in order.
+    pub steps: Vec<Step>,
+    /// What it lacks.
+    pub lacks: Vec<Lack>,
+    /// How the part as it is wanted lies in it.
+    pub fit: Option<Fit>,
+}
+
+impl Verdict {
+    /// What becomes of it.
+    pub fn outcome(&self) -> Outcome {
+        let fills = |step: &Step| matches!(step, Step::Fill { .. });
+        let does = |step: &Step| !matches!(step, Step::Idle(_));
+        match () {
+            () if !self.lacks.is_empty() => Outcome::Again,
+            () if self.steps.iter().any(fills) => Outcome::Rescue,
+            () if self.steps.iter().any(does) => Outcome::Trim,
+            () => Outcome::Keep,
+        }
+    }
+}
+
+/// What becomes of a part that exists where it is wanted as it is now. `may_lack` is by how much its wood may fall short, mm.
+pub fn verdict(made: &Wood, new: &Wood, name: MadeName, may_lack: f64, say: &Notation) -> Verdict {
+    let pairs = met(&made.worked, &new.worked);
+    let both: Vec<BothWorked> =
+        pairs.iter().filter_map(|(was, is)| Some(BothWorked::of((*was)?, (*is)?, made))).collect();
+    let asked = |worked: Option<f64>| fit(made, new, &both, Allowed { wood: may_lack, worked });
+    let mut laid = asked(Some(PARED));
+    if laid.lack() > may_lack || laid.worked_off() > PARED {
+        // May the wood be moved along under what is worked in it?
+        let without = asked(None);
+        if without.lack() <= may_lack {
+            laid = without;
+        }
+    }
+    let mut verdict =
+        Verdict { name, part: Some(new.id.clone()), steps: Vec::new(), lacks: Vec::new(), fit: Some(laid.clone()) };
+    verdict.of_thickness([made, new], &laid, may_lack);
+    verdict.of_surfaces([made, new], &laid, may_lack);
+    verdict.of_turning([made, new], may_lack);
+    let along = numbers(&made.numbers, &new.numbers);
+    verdict.steps.extend(along.iter().map(|change| Step::Along(number_words(change, say))));
+    verdict.of_worked([made, new], &laid, &pairs);
+    verdict
+}
+
+impl Verdict {
+    fn of_thickness(&mut self, [made, new]: [&Wood; 2], laid: &Fit, may_lack: f64) {
+        let by = made.board.thickness - new.board.thickness;
+        if by < -may_lack {
+            self.lacks.push(Lack::Thickness(Length::from_mm(-by)));
+        } else if by > may_lack {
+            let side = usize::from(laid.lift >= 0.0);
+            self.steps.push(Step::Plane { side: new.sides[side].clone(), by: Length::from_mm(by) });
+        }
+    }
+
+    fn of_surfaces(&mut self, [made, new]: [&Wood; 2], laid: &Fit, may_lack: f64) {
+        let lacks = laid.lacks.iter().filter(|(_, by)| *by > may_lack);
+        self.lacks.extend(lacks.map(|(at, by)| Lack::At(made.name_of(*at), Length::from_mm(*by))));
+        let mut spare: Vec<&(Source, f64)> = laid.spare.iter().filter(|(_, by)| *by > may_lack).collect();
+        // Edges before ends, which are sawn square off them; of each the readiest first.
+        let order = |source: Source| {
+            let is_end = is_end(new, source);
+            (is_end, new.board.edge_of(source).map_or(u8::MAX, readiness))
+        };
+        spare.sort_by_key(|(source, _)| order(*source));
+        for (source, most) in spare {
+            let least = apart_of(made, new, *source, &laid.place).unwrap_or(0.0).clamp(0.0, *most);
+            let by = [least, *most].map(Length::from_mm);
+            let saw = setting(new, *source);
+            let name = new.name_of(*source);
+            self.steps.push(match is_end(new, *source) {
+                true => Step::Saw { end: name, by, saw },
+                false => Step::Edge { edge: name, by, saw },
+            });
+        }
+    }
+
+    fn of_turning(&mut self, [made, new]: [&Wood; 2], may_lack: f64) {
+        let (Some(was), Some(is)) = (made.turned, new.turned) else {
+            if made.turned.is_some() != new.turned.is_some() {
+                self.lacks.push(Lack::Diameter("head", Length::from_mm(0.0)));
+            }
+            return;
+        };
+        for (place, (was, is)) in ["head", "foot", "tenon"].into_iter().zip(was.into_iter().zip(is)) {
+            if is > was + may_lack {
+                self.lacks.push(Lack::Diameter(place, Length::from_mm(is - was)));
+            } else if was > is + may_lack {
+                self.steps.push(Step::Turn { place, to: Length::from_mm(is) });
+            }
+        }
+    }
+
+    fn of_worked(&mut self, [made, new]: [&Wood; 2], laid: &Fit, pairs: &[(Option<&Worked>, Option<&Worked>)]) {
+        let mut off = laid.off.iter();
+        let (mut fills, mut cuts, mut idle) = (Vec::new(), Vec::new(), Vec::new());
+        for pair in pairs {
+            match *pair {
+                (Some(was), Some(is)) => {
+                    let off = off.next().copied().unwrap_or_default();
+                    self.of_one([made, new], laid, [was, is], off, (&mut fills, &mut cuts));
+                }
+                (None, Some(is)) if is.stands => self.lacks.push(Lack::Tenon(called(is, new))),
+                (None, Some(is)) => cuts.push(Step::Cut(called(is, new))),
+                (Some(was), None) => idle.push(Step::Idle(called(was, made))),
+                (None, None) => {}
+            }
+        }
+        self.steps.extend(fills.into_iter().chain(cuts).chain(idle));
+    }
+
+    /// What is to be done to something that is worked in both; `off` is how far it lies off across itself, mm.
+    fn of_one(
+        &mut self,
+        [made, new]: [&Wood; 2],
+        laid: &Fit,
+        [was, is]: [&Worked; 2],
+        off: f64,
+        (fills, cuts): (&mut Vec<Step>, &mut Vec<Step>),
+    ) {
+        let larger = was.size().into_iter().zip(is.size()).map(|(was, is)| is - was);
+        let (most, least) = larger.fold((f64::MIN, f64::MAX), |(most, least), by| (most.max(by), least.min(by)));
+        let deeper = match (was.depth(), is.depth()) {
+            (Some(was), Some(is)) => is - was,
+            (Some(_), None) => f64::MAX,
+            (None, Some(_)) => f64::MIN,
+            (None, None) => 0.0,
+        };
+        let (axis, its) = (was.frame().w(), laid.place.way(is.frame().w()));
+        let turn = axis.cross(its).length().atan2(axis.dot(its)).to_degrees();
+        let is_off = off > PARED || turn > TURNED;
+        let moved = || {
+            let both = BothWorked::of(was, is, made);
+            let by = laid.place.there(is.mouth()) - was.mouth();
+            let told = both.across.into_iter().map(|axis| (by.dot(axis), axis));
+            told.filter(|(by, _)| by.abs() > NOTICEABLE)
+                .map(|(by, axis)| (Length::from_mm(by.abs()), towards(made, axis * by.signum())))
+                .collect::<Vec<_>>()
+        };
+        let name = || called(is, new);
+        match was.stands {
+            true if is_off || most > PARED || deeper > PARED => self.lacks.push(Lack::Tenon(name())),
+            true if least < -NOTICEABLE || deeper < -NOTICEABLE => {
+                cuts.push(Step::Pare { what: name(), by: Length::from_mm(-least.min(deeper)) })
+            }
+            false if is_off || least < -PARED => {
+                fills.push(Step::Fill { what: name(), off: moved(), is_large: least < -PARED });
+            }
+            false if most > NOTICEABLE || deeper > NOTICEABLE => cuts.push(Step::Enlarge(name())),
+            _ if off > SHORT => cuts.push(Step::Pare { what: name(), by: Length::from_mm(off) }),
+            _ => {}
+        }
+    }
+}
+
+fn is_end(wood: &Wood, source: Source) -> bool {
+    matches!(source, Source::Cut(index) if wood.board.cuts.get(index).is_some_and(|cut| cut.role == Role::End))
+}
+
+/// How the saw is set for a surface; `None` where a plane does it square to the face.
+fn setting(wood: &Wood, source: Source) -> Option<Setting> {
+    let saw = wood.saw(source).filter(|saw| !saw.tapers())?;
+    let bevel = match saw.far_side {
+        FarSide::Shorter => Angle::from_degrees(-saw.bevel.degrees()),
+        FarSide::Longer | FarSide::Equal => saw.bevel,
+    };
+    let mitre = (saw.role == Role::End).then(|| saw.mitre());
+    (mitre.is_some() || bevel.degrees().abs() > SHOWN_SQUARE).then_some(Setting { mitre, bevel })
+}
+
+/// What becomes of all parts that a file says exist.
+#[derive(Debug, Clone, Default)]
+pub struct Verdicts {
+    /// What becomes of each that is known, in the order of the file; of one that is several parts now, each of these.
+    pub all: Vec<Verdict>,
+    /// What is told of them.
+    pub findings: Vec<Finding>,
+    /// The keys of parts of which it is not known what was made.
+    pub unknown: Vec<String>,
+}
+
+impl Verdicts {
+    /// What becomes of parts that exist where a piece is wanted as it is now.
+    pub fn of(made: &[MadePart], kept: &Kept, now: &Snapshot, say: &Notation) -> Verdicts {
+        let mut verdicts = Verdicts::default();
+        let mut keeps = Vec::new();
+        for part in made {
+            match without_named(part, made, kept) {
+                Some(part) => verdicts.add(&part, kept, now, say, &mut keeps),
+                None => continue,
+            }
+        }
+        if let Some(place) = keeps.first().map(|(place, _)| place.clone()) {
+            let parts = keeps.into_iter().map(|(_, name)| name).collect();
+            verdicts.findings.insert(0, Finding::of(MadeProblem::Keeps { parts }, place));
+        }
+        verdicts
+    }
+
+    fn add(
+        &mut self,
+        part: &MadePart,
+        kept: &Kept,
+        now: &Snapshot,
+        say: &Notation,
+        keeps: &mut Vec<(Place, MadeName)>,
+    ) {
+        let Some(drawn) = kept.drawn(&part.part, &part.code) else {
+            let names: Vec<&str> = now.parts.iter().map(|wood| wood.id.as_str()).chain(kept.names()).collect();
+            let problem = MadeProblem::Unknown {
+                part: part.part.clone(),
+                code: part.code.clone(),
+                parts: Names::instead_of(&part.part, names.iter().copied()),
+                codes: kept.codes(&part.part),
+            };
+            self.findings.push(Finding::of(problem, part.place.clone()));
+            self.unknown.push(part.part.clone());
+            return;
+        };
+        if let Some(copy) = part.only.iter().find(|copy| !drawn.copies.contains(copy)) {
+            let copies = Names::instead_of(copy, drawn.copies.iter().map(String::as_str));
+            let problem = MadeProblem::NoCopy { part: drawn.name.clone(), copy: copy.clone(), copies };
+            self.findings.push(Finding::of(problem, part.place.child("only")));
+            return;
+        }
+        let name = MadeName::of(drawn, part);
+        let Measured { wood, residuals, accuracy } = match measured(drawn, part) {
+            Ok(measured) => measured,
+            Err(why) => {
+                self.findings.push(Finding::of(MadeProblem::unfits(drawn, part, why), part.place.clone()));
+                return;
+            }
+        };
+        let may_lack = part.tolerance.map_or(SHORT, Length::mm) + accuracy;
+        for (end, off) in residuals.into_iter().filter(|(_, off)| *off > may_lack) {
+            let problem = MadeProblem::InWind { part: name.clone(), end, off: Length::from_mm(off) };
+            self.findings.push(Finding::of(problem, part.place.clone()));
+        }
+        let wanted = wanted(&wood, part, now);
+        if wanted.is_empty() {
+            self.findings.push(Finding::of(MadeProblem::Unwanted { part: name.clone() }, part.place.clone()));
+            self.all.push(Verdict { name, part: None, steps: Vec::new(), lacks: Vec::new(), fit: None });
+            return;
+        }
+        for new in wanted {
+            let new = of_copies(new, part);
+            let found = verdict(&wood, &new, name.clone(), may_lack, say);
+            match told(&found) {
+                Some(problem) => self.findings.push(Finding::of(problem, part.place.clone())),
+                None => keeps.push((part.place.clone(), found.name.clone())),
+            }
+            self.all.push(found);
+        }
+    }
+}
+
+/// An entry for all copies of a part without those that have entries of their own; `None` where none is left.
+fn without_named(part: &MadePart, all: &[MadePart], kept: &Kept) -> Option<MadePart> {
+    let Some(drawn) = kept.drawn(&part.part, &part.code).filter(|_| part.only.is_empty()) else {
+        return Some(part.clone());
+    };
+    let others: Vec<&String> =
+        all.iter().filter(|other| drawn.is_called(&other.part)).flat_map(|other| &other.only).collect();
+    if others.is_empty() {
+        return Some(part.clone());
+    }
+    let only: Vec<String> = drawn.copies.iter().filter(|copy| !others.contains(copy)).cloned().collect();
+    (!only.is_empty()).then(|| MadePart { only, ..part.clone() })
+}
+
+/// The parts as which a part that exists is wanted now: the one of its key, or those of its kind with one of its copies.
+fn wanted<'a>(wood: &Wood, part: &MadePart, now: &'a Snapshot) -> Vec<&'a Wood> {
+    let is_kind = |new: &&Wood| new.kind == wood.kind;
+    let copies = if part.only.is_empty() { &wood.copies } else { &part.only };
+    let shares = |new: &Wood| copies.iter().any(|copy| new.copies.contains(copy));
+    let own = now.parts.iter().filter(is_kind).find(|new| new.id == wood.id);
+    let own = own.filter(|new| {
+        part.only.is_empty() && (new.copies.is_empty() || copies.iter().all(|copy| new.copies.contains(copy)))
+    });
+    match (own, wood.kind) {
+        (Some(own), _) => vec![own],
+        (None, Kind::Board(_)) => now.parts.iter().filter(is_kind).filter(|new| shares(new)).collect(),
+        (None, Kind::Drawn) => now.parts.iter().filter(is_kind).filter(|new| new.id == wood.id).collect(),
+    }
+}
+
+/// A part as those copies of it are that are meant.
+fn of_copies(new: &Wood, part: &MadePart) -> Wood {
+    let mut new = new.clone();
+    if !part.only.is_empty() {
+        new.worked.retain(|one| one.copies.is_empty() || one.copies.iter().any(|copy| part.only.contains(copy)));
+    }
+    new
+}
+
+/// What is told of a part that does not stay as it is.
+fn told(verdict: &Verdict) -> Option<MadeProblem> {
+    let (part, steps) = (verdict.name.clone(), verdict.steps.clone());
+    let most = |of: &dyn Fn(&Step) -> Option<Length>| steps.iter().filter_map(of).map(Length::mm).fold(0.0, f64::max);
+    match verdict.outcome() {
+        Outcome::Keep => None,
+        Outcome::Trim => {
+            let taken = most(&|step| match step {
+                Step::Plane { by, .. } => Some(*by),
+                Step::Edge { by: [_, most], .. } | Step::Saw { by: [_, most], .. } => Some(*most),
+                _ => None,
+            });
+            Some(MadeProblem::Trims { part, steps, taken: Length::from_mm(taken) })
+        }
+        Outcome::Rescue => {
+            let off = most(&|step| match step {
+                Step::Fill { off, .. } => off.iter().map(|(by, _)| *by).max_by(|a, b| a.mm().total_cmp(&b.mm())),
+                _ => None,
+            });
+            Some(MadeProblem::Rescued { part, steps, off: Length::from_mm(off) })
+        }
+        Outcome::Again => {
+            let missing = verdict.lacks.iter().map(|lack| match lack {
+                Lack::At(_, by) | Lack::Thickness(by) | Lack::Diameter(_, by) => by.mm(),
+                Lack::Tenon(_) => 0.0,
+            });
+            let missing = Length::from_mm(missing.fold(0.0, f64::max));
+            Some(MadeProblem::Again { part, lacks: verdict.lacks.clone(), missing })
+        }
+    }
+}

@@ -1,0 +1,169 @@
+//! Words for what becomes of parts that exist already.
+
+use super::listed;
+use crate::change::{Lack, MadeName, MadeProblem, Setting, Step, Unfit};
+use crate::finding::{Cures, Said, Words, quoted};
+use crate::tolerance::{NOTICEABLE, SHOWN_SQUARE};
+use crate::units::{Angle, Length, Notation};
+
+impl MadeName {
+    /// It in a maker's words: `leg (left front leg; rev 4F2A9C)`.
+    fn said(&self) -> String {
+        let only = if self.only.is_empty() { String::new() } else { format!("{}; ", self.only.join(", ")) };
+        let measured = if self.measured { ", as measured" } else { "" };
+        format!("{} ({only}made by rev {}{measured})", self.part, self.code)
+    }
+}
+
+impl Setting {
+    fn said(&self, say: &Notation) -> String {
+        let mitre = self.mitre.map(|mitre| format!("mitre {}", say.angle(mitre)));
+        let side = if self.bevel.degrees() > 0.0 { "far side longer" } else { "far side shorter" };
+        let bevel = match self.bevel.degrees().abs() > SHOWN_SQUARE {
+            true => format!("bevel {}, {side}", say.angle(Angle::from_degrees(self.bevel.degrees().abs()))),
+            false => "blade square to the face".to_owned(),
+        };
+        mitre.into_iter().chain([bevel]).collect::<Vec<String>>().join(", ")
+    }
+}
+
+/// From how much to how much: `19.9 mm`, `from 1.2 mm to 3.4 mm`, `up to 0.6 mm`.
+fn span([least, most]: [Length; 2], say: &Notation) -> String {
+    match () {
+        () if most.mm() - least.mm() <= NOTICEABLE => say.length(most),
+        () if least.mm() > NOTICEABLE => format!("from {} to {}", say.length(least), say.length(most)),
+        () => format!("up to {}", say.length(most)),
+    }
+}
+
+impl Step {
+    fn said(&self, say: &Notation) -> String {
+        let set = |saw: &Option<Setting>| saw.map_or_else(String::new, |saw| format!(" ({})", saw.said(say)));
+        match self {
+            Step::Plane { side, by } => format!("plane {} off the {side}", say.length(*by)),
+            Step::Edge { edge, by, saw } => {
+                format!("plane {} off the {edge}, square to it{}", span(*by, say), set(saw))
+            }
+            Step::Saw { end, by, saw } => {
+                format!("saw {} off the {end}, measured square to the cut{}", span(*by, say), set(saw))
+            }
+            Step::Turn { place, to } => format!("turn the {place} down to {}", say.length(*to)),
+            Step::Along(words) => format!("work along it as it is now: {words}"),
+            Step::Fill { what, off, is_large } => {
+                let off = off.iter().map(|(by, towards)| format!("{} towards the {towards}", say.length(*by)));
+                let off = off.collect::<Vec<String>>().join(" and ");
+                let large = if *is_large { " (it is too large)" } else { "" };
+                let moved = if off.is_empty() { String::new() } else { format!(", {off} of where it is") };
+                format!("fill {what}{large} and cut it again{moved}")
+            }
+            Step::Cut(what) => format!("cut {what}"),
+            Step::Enlarge(what) => format!("cut {what} larger, as the pattern has it"),
+            Step::Pare { what, by } => format!("pare up to {} at {what}", say.length(*by)),
+            Step::Idle(what) => format!("leave {what}, which nothing needs now"),
+        }
+    }
+}
+
+impl Lack {
+    fn said(&self, say: &Notation) -> String {
+        match self {
+            Lack::At(surface, by) => format!("{} at the {surface}, square to it", say.length(*by)),
+            Lack::Thickness(by) => format!("{} of thickness", say.length(*by)),
+            Lack::Diameter(place, by) if by.mm() > 0.0 => format!("{} of diameter at the {place}", say.length(*by)),
+            Lack::Diameter(..) => "being turned, or square".to_owned(),
+            Lack::Tenon(what) => format!("{what} as it is wanted"),
+        }
+    }
+}
+
+fn steps(all: &[Step], say: &Notation) -> String {
+    let said: Vec<String> = all.iter().map(|step| step.said(say)).collect();
+    match said.as_slice() {
+        [only] => only.clone(),
+        several => format!("in this order: {}", several.join("; then ")),
+    }
+}
+
+impl Words for MadeProblem {
+    fn say(&self, say: &Notation, _cures: &Cures) -> Said {
+        match self {
+            MadeProblem::Keeps { parts } => {
+                let names: Vec<String> = parts.iter().map(MadeName::said).collect();
+                Said::new(format!("of what is made already, nothing is to be cut again of {}", names.join(", ")), "")
+            }
+            MadeProblem::Trims { part, steps: all, .. } => Said::new(
+                format!("{} is made already, and what is wanted now can be cut from it", part.said()),
+                steps(all, say),
+            ),
+            MadeProblem::Rescued { part, steps: all, .. } => Said::new(
+                format!(
+                    "{} is made already: its wood holds what is wanted now, but not all that is worked in it stands where it is wanted",
+                    part.said()
+                ),
+                steps(all, say),
+            ),
+            MadeProblem::Again { part, lacks, .. } => {
+                let lacks: Vec<String> = lacks.iter().map(|lack| lack.said(say)).collect();
+                Said::new(
+                    format!("{} is made already, and lacks {}", part.said(), lacks.join(" and ")),
+                    "make it again by its pattern, or take the change back",
+                )
+            }
+            MadeProblem::Unwanted { part } => Said::new(
+                format!("{} is made already, and the piece has no such part now", part.said()),
+                "keep the wood for another part, and take it out of \"made\" with fullsize made FILE PART none",
+            ),
+            MadeProblem::InWind { part, end, off } => Said::new(
+                format!(
+                    "of {} the readings of the {end} lie in no one plane: one of them is {} off that of the others at least",
+                    part.said(),
+                    say.length(*off)
+                ),
+                "read them again; where they are right, the end is in wind by that",
+            ),
+            MadeProblem::Unknown { part, code, parts, codes } => unknown(part, code, &parts.0.near, codes),
+            MadeProblem::NoCopy { part, copy, copies } => Said::new(
+                format!("there is no {} of {}", quoted(copy), quoted(part)),
+                format!("its copies are {}", listed(&copies.0.all)),
+            ),
+            MadeProblem::Unfits { part, why } => unfit(part, why),
+        }
+    }
+}
+
+fn unknown(part: &str, code: &str, near: &Option<String>, codes: &[String]) -> Said {
+    let message = format!("what {} was as rev {code}, by which it is made, is not known here", quoted(part));
+    let kept =
+        "it is kept beside the file (NAME.made.json), which fullsize made FILE PART writes: keep both together";
+    match (codes, near) {
+        ([], Some(near)) if near != part => Said::new(message, format!("did you mean {}? {kept}", quoted(near))),
+        ([], _) => Said::new(message, format!("{kept}, or say it again")),
+        (codes, _) => Said::new(message, format!("known are rev {}; {kept}", codes.join(", "))),
+    }
+}
+
+fn unfit(part: &MadeName, why: &Unfit) -> Said {
+    let of = part.said();
+    match why {
+        Unfit::NoSuch { name, known } => Said::new(
+            format!("{of} has no {} that is measured so", quoted(name)),
+            format!("it has {}", listed(known)),
+        ),
+        Unfit::NotAtEnd { edge, end } => Said::new(
+            format!("the {edge} of {of} does not run to the {end}, so a reading along it says nothing of that"),
+            "read along an edge that does, or name the end that is meant (short_at)",
+        ),
+        Unfit::SquareEnd(end) => Said::new(
+            format!("the {end} of {of} is square in the face: its mitre alone does not say to which side it leans"),
+            "read the lengths along both its edges instead",
+        ),
+        Unfit::ThicknessOnly => Said::new(
+            format!("{of} is drawn directly or turned: only its thickness is read"),
+            "leave the other readings out, or draw it as it is",
+        ),
+        Unfit::Nothing => Said::new(
+            format!("by these readings nothing is left of {of}"),
+            "read again: a length runs along its edge from end to end",
+        ),
+    }
+}

@@ -1,0 +1,474 @@
+//! What becomes of parts that exist: asked of plain geometry where it is planted, and of a foreign solid library where it is drawn by lot.
+
+use super::{changed, desk, snapshot, table};
+use crate::common::draws::{Draws, for_all};
+use boolmesh::prelude::{Manifold, OpType, compute_boolean};
+use fullsize::board::{Board, Edge};
+use fullsize::change::{Fit, Lack, MadeName, Outcome, SHORT, Snapshot, Step, Verdict, Wood, measured, verdict};
+use fullsize::finding::Place;
+use fullsize::geometry::{Mesh, Plane, Point, Point3, Segment, Vec2, Vec3};
+use fullsize::model::made::{MadePart, Readings};
+use fullsize::units::{Angle, Length, Notation, Units};
+use serde_json::{Value as Json, json};
+use std::env;
+
+fn name() -> MadeName {
+    MadeName { part: "part".to_owned(), code: "code".to_owned(), only: Vec::new(), measured: false }
+}
+
+fn part<'a>(piece: &'a Snapshot, id: &str) -> &'a Wood {
+    piece.parts.iter().find(|wood| wood.id == id).unwrap_or_else(|| panic!("no {id}"))
+}
+
+fn judged(made: &Wood, new: &Wood) -> Verdict {
+    verdict(made, new, name(), SHORT, &Notation::of(Units::Mm))
+}
+
+/// What becomes of a part of a piece where some of its numbers are others.
+fn after(file: &Json, id: &str, changes: &[(&str, Json)]) -> Verdict {
+    judged(part(&snapshot(file), id), part(&snapshot(&changed(file, changes)), id))
+}
+
+/// A part of a piece with readings.
+fn read(wood: &Wood, read: Readings) -> Wood {
+    let made = MadePart {
+        name: wood.id.clone(),
+        place: Place::default(),
+        part: wood.id.clone(),
+        code: wood.revision.clone(),
+        only: Vec::new(),
+        read,
+        worked: true,
+        tolerance: None,
+    };
+    measured(wood, &made).unwrap_or_else(|why| panic!("{why:?}")).wood
+}
+
+fn mm(length: f64) -> Length {
+    Length::from_mm(length)
+}
+
+/// The ends that are to be sawn, each with the most that goes.
+fn sawn(verdict: &Verdict) -> Vec<(&str, f64)> {
+    let of = |step: &'_ Step| match step {
+        Step::Saw { by: [_, most], .. } => Some(most.mm()),
+        _ => None,
+    };
+    let name = |step: &'_ Step| -> Option<f64> { of(step) };
+    verdict
+        .steps
+        .iter()
+        .filter_map(|step| match step {
+            Step::Saw { end, .. } => Some((end.as_str(), name(step)?)),
+            _ => None,
+        })
+        .collect()
+}
+
+// A foreign library's volumes.
+
+fn foreign(mesh: &Mesh) -> Manifold<f64> {
+    let corners: Vec<f64> = mesh.vertices.iter().flat_map(|p| [p.x, p.y, p.z]).collect();
+    let triangles: Vec<usize> = mesh.triangles.iter().flatten().map(|i| *i as usize).collect();
+    Manifold::new(&corners, &triangles).expect("it is closed")
+}
+
+/// The volume of one closed surface that lies outside another, mm³.
+fn outside(one: &Mesh, other: &Mesh) -> f64 {
+    let left = match compute_boolean(&foreign(one), &foreign(other), OpType::Subtract) {
+        Ok(left) => left,
+        // So the library says that nothing is left.
+        Err(why) if why.contains("empty") => return 0.0,
+        Err(why) => panic!("{why}"),
+    };
+    let corner = |k: usize| left.ps[left.hs[k].tail];
+    let six = (0..left.hs.len() / 3).map(|k| {
+        let [a, b, c] = [3 * k, 3 * k + 1, 3 * k + 2].map(corner);
+        a.x * (b.y * c.z - b.z * c.y) + a.y * (b.z * c.x - b.x * c.z) + a.z * (b.x * c.y - b.y * c.x)
+    });
+    six.sum::<f64>() / 6.0
+}
+
+/// Steps along a curve, so fine that its chords lie less than 0.01 mm off it.
+const FINE: u32 = 60;
+
+/// A part with each of its surfaces moved out by as much: every side of its outline, every cut, both faces (plain geometry: lines moved along
+/// their normals and met again).
+fn swollen(wood: &Wood, by: f64) -> Mesh {
+    let sampled = |piece: &Segment| -> Vec<Point> {
+        let steps = if matches!(piece, Segment::Line(_)) { 1 } else { FINE };
+        (0..steps).map(|step| piece.eval(f64::from(step) / f64::from(steps))).collect()
+    };
+    let mut ring: Vec<Point> = wood.board.edges.iter().flat_map(|edge| &edge.segments).flat_map(sampled).collect();
+    ring.dedup_by(|a, b| a.distance(*b) < 1e-6);
+    let count = ring.len();
+    let way = |i: usize| (ring[(i + 1) % count] - ring[i % count]).normalize();
+    let moved: Vec<Point> = (0..count)
+        .map(|i| {
+            let (before, after) = (way(i + count - 1), way(i));
+            let (a, b) = (Vec2::new(before.y, -before.x), Vec2::new(after.y, -after.x));
+            // The corner of two lines that were moved out lies along the sum of their normals.
+            ring[i] + (a + b) * (by / (1.0 + a.dot(b)))
+        })
+        .collect();
+    let segments = (0..count).map(|i| Segment::line(moved[i], moved[(i + 1) % count])).collect();
+    let cuts = wood.board.cuts.iter().map(|cut| {
+        let n = cut.plane.normal();
+        let on = Point3::ORIGIN + n * (cut.plane.offset() + by) - Vec3::Z * by;
+        fullsize::board::Cut { plane: Plane::through(on, n).expect("a plane"), ..cut.clone() }
+    });
+    let name = wood.board.edges[0].name.clone();
+    let board = Board {
+        thickness: wood.board.thickness + 2.0 * by,
+        edges: vec![Edge::new(name, segments)],
+        cuts: cuts.collect(),
+        ..wood.board.clone()
+    };
+    let mut mesh = board.mesh();
+    mesh.vertices.iter_mut().for_each(|p| *p = *p + Vec3::Z * by);
+    mesh
+}
+
+/// A new part's surface where a fit lays it in the old one.
+fn laid(mesh: &Mesh, fit: &Fit) -> Mesh {
+    let vertices = mesh.vertices.iter().map(|p| fit.place.there(*p) + Vec3::Z * fit.lift).collect();
+    Mesh { vertices, triangles: mesh.triangles.clone() }
+}
+
+/// An old part's surface as it lies to the new one.
+fn back(mesh: &Mesh, fit: &Fit) -> Mesh {
+    let vertices = mesh.vertices.iter().map(|p| fit.place.back(*p - Vec3::Z * fit.lift)).collect();
+    Mesh { vertices, triangles: mesh.triangles.clone() }
+}
+
+/// What both allow beside the tolerance, mm: points along curves are looked at one by one.
+const BESIDE: f64 = 0.05;
+
+/// Volumes below this are none, mm³.
+const NO_VOLUME: f64 = 0.05;
+
+/// Numbers of either piece that are changed by lot, each with the most that it changes by, mm or degrees.
+const NUMBERS: [(&str, f64, bool); 14] = [
+    ("/base/width_at_top", 8.0, false),
+    ("/base/length_at_top", 12.0, false),
+    ("/base/lean", 0.6, true),
+    ("/base/leg/splay", 0.6, true),
+    ("/base/leg/thickness", 3.0, false),
+    ("/base/leg/head", 6.0, false),
+    ("/base/leg/foot", 6.0, false),
+    ("/base/top_rail/depth", 6.0, false),
+    ("/base/bottom_rail/depth", 6.0, false),
+    ("/base/bottom_rail/height", 10.0, false),
+    ("/base/apron/depth", 6.0, false),
+    ("/base/apron/thickness", 3.0, false),
+    ("/base/apron/inset", 3.0, false),
+    ("/base/stretcher/depth", 6.0, false),
+];
+
+fn number(file: &Json, path: &str) -> Option<f64> {
+    let value = file.pointer(path)?;
+    let words = value.as_str().map(|words| words.trim_end_matches("deg").trim_end_matches('°').trim().to_owned());
+    value.as_f64().or_else(|| words?.parse().ok())
+}
+
+/// A file with one to three of its numbers changed, more often to less wood than to more.
+fn drawn(file: &Json, draws: &mut Draws) -> Json {
+    let known: Vec<(&str, f64, bool)> =
+        NUMBERS.iter().copied().filter(|(path, ..)| number(file, path).is_some()).collect();
+    let mut other = file.clone();
+    for _ in 0..1 + draws.below(3) {
+        let (path, most, is_angle) = draws.one_of(&known);
+        let now = number(&other, path).expect("a number") + draws.between(-1.0, 0.6) * most;
+        let value = if is_angle { json!(format!("{now} deg")) } else { json!(now) };
+        other = changed(&other, &[(path, value)]);
+    }
+    other
+}
+
+/// A piece of a file; `None` where its numbers make none.
+fn tried(file: &Json) -> Option<Snapshot> {
+    let reading = fullsize::project::read("piece.json", file.to_string().as_bytes(), None, None);
+    Snapshot::of(&fullsize::job::Job::new(reading.project?)).ok()
+}
+
+/// The wood alone: mortises are asked elsewhere.
+fn bare(wood: &Wood) -> Wood {
+    Wood { worked: Vec::new(), numbers: Vec::new(), ..wood.clone() }
+}
+
+/// For so many pairs of a change and a part that exists, "keep", "trim" and "again" agree with what a foreign library finds of the solids:
+/// where the part is kept or trimmed, nothing of the new one lies outside the old one with its surfaces moved out by the tolerance; where it is
+/// kept, nothing of the old one lies outside the new one, likewise; where it is made again, something of the new one lies outside wherever it
+/// is tried. `FULLSIZE_PAIRS=300` asks so many.
+#[test]
+fn a_foreign_library_finds_the_same_of_what_is_kept_trimmed_and_made_again() {
+    let pairs: u32 = env::var("FULLSIZE_PAIRS").ok().and_then(|said| said.parse().ok()).unwrap_or(40);
+    let files = [desk(), table()];
+    let olds = files.each_ref().map(snapshot);
+    let mut seen = [0; 3];
+    for_all(pairs, |draws| {
+        let index = draws.below(2);
+        let Some(now) = tried(&drawn(&files[index], draws)) else { return };
+        let old = bare(&olds[index].parts[draws.below(olds[index].parts.len())]);
+        let Some(new) = now.parts.iter().find(|wood| wood.id == old.id).map(bare) else { return };
+        let found = judged(&old, &new);
+        let fit = found.fit.as_ref().expect("a fit");
+        let (old_mesh, new_mesh) = (old.board.mesh(), new.board.mesh());
+        let by = SHORT + BESIDE;
+        let is_inside = |fit: &Fit, by: f64| outside(&laid(&new_mesh, fit), &swollen(&old, by)) < NO_VOLUME;
+        let is_all_there = outside(&back(&old_mesh, fit), &swollen(&new, by)) < NO_VOLUME;
+        let told = || format!("{}: {:?}; {:?} {:?}", old.id, found.steps, found.lacks, fit);
+        match found.outcome() {
+            Outcome::Keep => {
+                seen[0] += 1;
+                assert!(is_inside(fit, by) && is_all_there, "{}", told());
+            }
+            Outcome::Trim => {
+                seen[1] += 1;
+                assert!(
+                    is_inside(fit, by)
+                        && !(outside(&back(&old_mesh, fit), &swollen(&new, SHORT - BESIDE)) < NO_VOLUME),
+                    "{}",
+                    told()
+                );
+            }
+            Outcome::Again => {
+                seen[2] += 1;
+                assert!(!is_inside(fit, SHORT - BESIDE), "{}", told());
+                for _ in 0..8 {
+                    let place = fit.place.nudged([
+                        draws.between(-4.0, 4.0),
+                        draws.between(-2.0, 2.0),
+                        draws.between(-0.3, 0.3),
+                    ]);
+                    let other = Fit { place, ..fit.clone() };
+                    assert!(!is_inside(&other, SHORT - BESIDE), "{} {place:?}", told());
+                }
+            }
+            Outcome::Rescue => panic!("nothing is worked: {}", told()),
+        }
+    });
+    assert!(seen.iter().all(|count| *count * 12 > pairs), "of each kind some: {seen:?}");
+}
+
+/// Along this line of the desk's numbers nothing of its legs moves but the feet, in level planes 20 mm apart (plain geometry, as in `planted`).
+#[test]
+fn feet_that_come_lower_are_sawn_and_every_joint_stays() {
+    let file = desk();
+    let (lean, splay) = (6_f64.to_radians(), 9_f64.to_radians());
+    let slope_height = (735.0 - 24.0) / lean.cos();
+    let foot = 52.0 + (92.0 - 52.0) / slope_height * (20.0 / lean.cos());
+    let lower = [
+        ("/sizes/height", json!(715)),
+        ("/base/leg/foot", json!(foot)),
+        ("/base/bottom_rail/height", json!(100)),
+        ("/base/stretcher/height", json!(110)),
+    ];
+    let leg = after(&file, "leg", &lower);
+    assert_eq!(leg.outcome(), Outcome::Trim, "{leg:?}");
+    let [Step::Saw { end, by: [least, most], saw: Some(saw) }] = leg.steps.as_slice() else { panic!("{leg:?}") };
+    assert!(end == "foot" && (least.mm() - 20.0).abs() < 1e-3 && (most.mm() - 20.0).abs() < 1e-3, "{leg:?}");
+    // A foot is cut at the lean across its thickness, and in the face off the outside edge by the splay.
+    assert!((saw.bevel.degrees().abs() - 6.0).abs() < 1e-6, "{saw:?}");
+    assert!((saw.mitre.expect("an end").degrees() - splay.to_degrees()).abs() < 1e-6, "{saw:?}");
+    for rest in ["top_rail", "bottom_rail", "apron", "stretcher", "top"] {
+        let kept = after(&file, rest, &lower);
+        assert_eq!(kept.outcome(), Outcome::Keep, "{rest}: {kept:?}");
+    }
+}
+
+/// Rails of a narrower frame lose what its legs come nearer by, less the slant; rails of a wider one lack it.
+#[test]
+fn rails_are_trimmed_for_a_narrower_frame_and_made_again_for_a_wider_one() {
+    let file = table();
+    let top = number(&file, "/base/width_at_top").expect("a width");
+    let narrower = after(&file, "top_rail", &[("/base/width_at_top", json!(top - 6.0))]);
+    let lost: f64 = sawn(&narrower).iter().map(|(_, by)| by).sum();
+    assert!(lost > 5.5 && lost < 6.0, "{narrower:?}");
+    let wider = after(&file, "top_rail", &[("/base/width_at_top", json!(top + 6.0))]);
+    assert_eq!(wider.outcome(), Outcome::Again, "{wider:?}");
+    let missing: f64 = wider
+        .lacks
+        .iter()
+        .map(|lack| match lack {
+            Lack::At(end, by) if end.ends_with("end") => by.mm(),
+            other => panic!("{other:?}"),
+        })
+        .sum();
+    assert!(missing > 5.5 && missing < 6.0, "{wider:?}");
+}
+
+#[test]
+fn thickness_is_planed_off_or_lacks() {
+    let file = table();
+    let old = number(&file, "/base/apron/thickness").expect("a thickness");
+    let thinner = after(&file, "apron", &[("/base/apron/thickness", json!(old - 2.0))]);
+    assert!(
+        matches!(thinner.steps.first(), Some(Step::Plane { by, .. }) if (by.mm() - 2.0).abs() < 1e-9),
+        "{thinner:?}"
+    );
+    let thicker = after(&file, "apron", &[("/base/apron/thickness", json!(old + 2.0))]);
+    assert!(
+        thicker.lacks.iter().any(|lack| matches!(lack, Lack::Thickness(by) if (by.mm() - 2.0).abs() < 1e-9)),
+        "{thicker:?}"
+    );
+}
+
+/// A mortise 0.4 mm off is pared, one 4 mm off is filled and cut again, and what is deeper is cut deeper; the wood itself stays.
+#[test]
+fn mortises_are_pared_filled_or_cut_deeper() {
+    let file = desk();
+    let near = number(&file, "/base/bottom_rail/height").expect("a height");
+    let moved = |by: f64| after(&file, "leg", &[("/base/bottom_rail/height", json!(near + by))]);
+    let far = moved(4.0);
+    assert_eq!(far.outcome(), Outcome::Rescue, "{far:?}");
+    assert!(
+        far.steps
+            .iter()
+            .any(|step| matches!(step, Step::Fill { off, .. } if off.iter().any(|(by, _)| by.mm() > 3.5))),
+        "{far:?}"
+    );
+    let little = moved(0.1);
+    assert_eq!(little.outcome(), Outcome::Keep, "{little:?}");
+}
+
+/// A curve that is more hollow takes wood from its edge where it bows most, and one that is less hollow lacks it.
+#[test]
+fn a_curve_is_cut_deeper_and_not_filled() {
+    let file = table();
+    let path = "/base/leg/outside_edge/rise";
+    let rise = number(&file, path).expect("a curved leg");
+    let one = |by: f64| {
+        let (old, new) = (snapshot(&file), snapshot(&changed(&file, &[(path, json!(rise + by))])));
+        judged(&bare(part(&old, "leg")), &bare(part(&new, "leg")))
+    };
+    let hollow = one(-2.0);
+    assert_eq!(hollow.outcome(), Outcome::Trim, "{hollow:?}");
+    assert_eq!(one(2.0).outcome(), Outcome::Again);
+}
+
+/// A rail that came out 6 mm short is 6 mm short: what was drawn lacks that along it, square to the cut by the slant of the end (plain
+/// geometry), whichever edge the rule was laid along.
+#[test]
+fn a_rail_that_is_measured_short_lacks_so_much() {
+    let piece = snapshot(&desk());
+    let rail = part(&piece, "top_rail");
+    let lower = rail.solid.arrises.iter().find(|arris| rail.name_of(arris.source) == "lower edge").expect("an edge");
+    let lengths = vec![("lower edge".to_owned(), mm(lower.face - 6.0))];
+    let short = read(rail, Readings { lengths, ..Readings::default() });
+    let found = judged(&short, rail);
+    assert_eq!(found.outcome(), Outcome::Again, "{found:?}");
+    let [Lack::At(end, by)] = found.lacks.as_slice() else { panic!("{found:?}") };
+    let slant =
+        rail.board.cuts.iter().find(|cut| cut.place.words() == end.as_str()).expect("the end").plane.normal().x.abs();
+    assert!((by.mm() - 6.0 * slant).abs() < 1e-3, "{found:?}");
+    // Another rail of the same piece that is 6 mm shorter is cut from it at once.
+    let drawn = judged(rail, &short);
+    assert!(drawn.outcome() != Outcome::Again && !drawn.steps.is_empty(), "{drawn:?}");
+}
+
+/// Three lengths fix an end whatever its angles are; a fourth that contradicts them is told with what it is off.
+#[test]
+fn three_lengths_fix_an_end_and_a_fourth_checks_them() {
+    let piece = snapshot(&desk());
+    let rail = part(&piece, "bottom_rail");
+    let of =
+        |edge: &str| rail.solid.arrises.iter().find(|arris| rail.name_of(arris.source) == edge).expect("an edge");
+    let (upper, lower) = (of("upper edge"), of("lower edge"));
+    let lengths = |lengths: [f64; 2]| {
+        ["upper edge", "lower edge"].into_iter().zip(lengths).map(|(name, by)| (name.to_owned(), mm(by))).collect()
+    };
+    let made = |more: f64| MadePart {
+        name: rail.id.clone(),
+        place: Place::default(),
+        part: rail.id.clone(),
+        code: rail.revision.clone(),
+        only: Vec::new(),
+        read: Readings {
+            lengths: lengths([upper.face - 1.0, lower.face - 3.0]),
+            far_lengths: lengths([upper.far - 2.0, lower.far - 4.0 + more]),
+            ..Readings::default()
+        },
+        worked: true,
+        tolerance: None,
+    };
+    let plane = measured(rail, &made(0.0)).expect("it fits");
+    assert!(plane.residuals.iter().all(|(_, off)| *off < 1e-6), "{:?}", plane.residuals);
+    let of = |edge: &str| {
+        plane.wood.solid.arrises.iter().find(|arris| plane.wood.name_of(arris.source) == edge).expect("an edge")
+    };
+    for (edge, face, far) in
+        [("upper edge", upper.face - 1.0, upper.far - 2.0), ("lower edge", lower.face - 3.0, lower.far - 4.0)]
+    {
+        let is = of(edge);
+        assert!((is.face - face).abs() < 1e-3 && (is.far - far).abs() < 1e-3, "{edge}: {is:?}, {face} {far}");
+    }
+    let wind = measured(rail, &made(1.2)).expect("it fits");
+    assert!(wind.residuals.iter().any(|(_, off)| *off > 0.2), "{:?}", wind.residuals);
+}
+
+/// A mitre 1° out leaves as much missing at the end as its depth times the tangent of what it is out by (plain geometry).
+#[test]
+fn a_mitre_that_is_out_lacks_what_its_depth_makes_of_it() {
+    let piece = snapshot(&desk());
+    let apron = part(&piece, "apron");
+    let index = apron.board.cuts.iter().position(|cut| cut.place.words() == "right end").expect("an end");
+    let saw = apron.saw(fullsize::board::Source::Cut(index)).expect("a saw cut");
+    let mitres = vec![("right end".to_owned(), Angle::from_degrees(saw.mitre().degrees() + 1.0))];
+    let out = read(apron, Readings { mitres, ..Readings::default() });
+    let now = out.saw(fullsize::board::Source::Cut(index)).expect("a saw cut");
+    assert!(
+        (now.mitre().degrees() - saw.mitre().degrees() - 1.0).abs() < 1e-6,
+        "{:?} {:?}",
+        now.mitre(),
+        saw.mitre()
+    );
+    let found = judged(&Wood { worked: Vec::new(), ..out }, &bare(apron));
+    assert_eq!(found.outcome(), Outcome::Again, "{found:?}");
+    let [Lack::At(_, by)] = found.lacks.as_slice() else { panic!("{found:?}") };
+    // The saw was set 1° on about the longest corner: every other lies as far outside as the turned plane says, each on its own face.
+    let corners: Vec<Point3> =
+        apron.board.end_corners(index, &apron.solid).into_iter().map(|corner| corner.at).collect();
+    let longest = corners.iter().max_by(|p, q| p.x.total_cmp(&q.x)).expect("a corner");
+    let n = apron.board.cuts[index].plane.normal();
+    let outside = [1_f64, -1.0].map(|sign| {
+        let (sin, cos) = (sign.to_radians()).sin_cos();
+        let turned = Vec3::new(cos * n.x - sin * n.y, sin * n.x + cos * n.y, n.z);
+        corners.iter().map(|p| (*p - *longest).dot(turned)).fold(0.0, f64::max)
+    });
+    assert!(outside.iter().any(|most| (by.mm() - most).abs() < 1e-3), "{found:?}, {outside:?}");
+}
+
+/// A leg that was planed 2 mm narrower at its foot lacks that at its inside edge, nothing at its head.
+#[test]
+fn a_width_at_one_end_tilts_a_straight_edge() {
+    let piece = snapshot(&desk());
+    let leg = part(&piece, "leg");
+    let (head, foot) =
+        (number(&desk(), "/base/leg/head").expect("a head"), number(&desk(), "/base/leg/foot").expect("a foot"));
+    let widths = vec![("head".to_owned(), mm(head)), ("foot".to_owned(), mm(foot - 2.0))];
+    let narrow = read(leg, Readings { widths, ..Readings::default() });
+    let of = |name: &str| {
+        narrow.solid.arrises.iter().find(|arris| narrow.name_of(arris.source) == name).expect("an end").face
+    };
+    assert!(
+        (of("head") - head).abs() < 1e-6 && (of("foot") - (foot - 2.0)).abs() < 1e-6,
+        "{} {}",
+        of("head"),
+        of("foot")
+    );
+    let found = judged(&bare(&narrow), &bare(leg));
+    assert_eq!(found.outcome(), Outcome::Again, "{found:?}");
+}
+
+/// Every part of every piece stays good where nothing changes.
+#[test]
+fn nothing_is_to_be_done_where_nothing_changes() {
+    for file in [desk(), table()] {
+        let piece = snapshot(&file);
+        for wood in &piece.parts {
+            let found = judged(wood, wood);
+            assert_eq!((found.outcome(), found.steps.len()), (Outcome::Keep, 0), "{}: {found:?}", wood.id);
+        }
+    }
+}

@@ -1,0 +1,189 @@
+//! `made`: written into the file, kept beside it, told by every command, and marked on the sheets.
+
+use crate::common::shop::{Shop, text};
+use serde_json::Value as Json;
+use std::fs;
+use std::process::Output;
+
+const TABLE: &str = include_str!("../../templates-demo/reading_table.json");
+
+fn shop() -> Shop {
+    let shop = Shop::new();
+    shop.file("table.json", TABLE);
+    shop
+}
+
+fn ran(shop: &Shop, line: &[&str]) -> Output {
+    let done = shop.run(line);
+    assert_eq!(done.status.code(), Some(0), "{line:?}: {}{}", text(&done.stdout), text(&done.stderr));
+    done
+}
+
+fn findings(shop: &Shop) -> Vec<(String, String)> {
+    let told = text(&shop.run(&["check", "table.json", "--format", "json"]).stdout);
+    let told: Json = serde_json::from_str(&told).expect("JSON");
+    let word = |finding: &Json, name: &str| finding[name].as_str().expect("words").to_owned();
+    let all = told["findings"].as_array().expect("findings").iter();
+    let made = all.filter(|one| one["code"].as_str().is_some_and(|code| code.starts_with("made-")));
+    made.map(|one| (word(one, "code"), format!("{} {}", word(one, "message"), word(one, "remedy")))).collect()
+}
+
+#[test]
+fn a_part_is_said_to_be_made_in_the_file_and_taken_back() {
+    let shop = shop();
+    let before = fs::read_to_string(shop.path("table.json")).expect("a file");
+    ran(&shop, &["made", "table.json", "leg"]);
+    let now = fs::read_to_string(shop.path("table.json")).expect("a file");
+    let added: Json = serde_json::from_str(&now).expect("JSON");
+    let code = added["made"]["leg"]["code"].as_str().expect("a code").to_owned();
+    assert!(!code.is_empty());
+    // Nothing else of the file is another.
+    let mut without = added.clone();
+    without.as_object_mut().expect("an object").shift_remove("made");
+    assert_eq!(without, serde_json::from_str::<Json>(&before).expect("JSON"));
+    assert_eq!(findings(&shop).iter().map(|(code, _)| code.as_str()).collect::<Vec<_>>(), ["made-keeps"]);
+    let kept = fs::read_to_string(shop.path("table.made.json")).expect("what is kept");
+    assert!(kept.contains(&code));
+    let listed = text(&ran(&shop, &["made", "table.json"]).stdout);
+    assert!(listed.contains("leg (made by rev ") && listed.contains("Not said to be made: "), "{listed}");
+    ran(&shop, &["made", "table.json", "leg", "none"]);
+    let gone: Json =
+        serde_json::from_str(&fs::read_to_string(shop.path("table.json")).expect("a file")).expect("JSON");
+    assert!(gone["made"].get("leg").is_none());
+    ran(&shop, &["made", "table.json", "--undo"]);
+    assert_eq!(fs::read_to_string(shop.path("table.json")).expect("a file"), now);
+    ran(&shop, &["made", "table.json", "--undo"]);
+    assert_eq!(fs::read_to_string(shop.path("table.json")).expect("a file"), before);
+}
+
+#[test]
+fn what_was_drawn_outlives_the_print_that_takes_its_place() {
+    let shop = shop();
+    ran(&shop, &["print", "table.json"]);
+    ran(&shop, &["made", "table.json", "bottom_rail"]);
+    ran(&shop, &["made", "table.json", "top rail"]);
+    let done = ran(&shop, &["set", "table.json", "width_at_top=604"]);
+    let told = text(&done.stderr);
+    assert!(
+        told.contains("is made already, and what is wanted now can be cut from it") && told.contains("saw"),
+        "{told}"
+    );
+    ran(&shop, &["print", "table.json"]);
+    let told = findings(&shop);
+    assert!(
+        told.iter().all(|(code, _)| code == "made-trims" || code == "made-rescued") && told.len() == 2,
+        "{told:?}"
+    );
+    ran(&shop, &["set", "table.json", "width_at_top=616"]);
+    let told = findings(&shop);
+    assert!(told.iter().any(|(code, words)| code == "made-again" && words.contains("lacks")), "{told:?}");
+}
+
+#[test]
+fn a_rail_that_came_out_short_is_said_by_its_edge() {
+    let shop = shop();
+    let done = ran(&shop, &["made", "table.json", "top_rail", "lower edge=400"]);
+    let file: Json =
+        serde_json::from_str(&fs::read_to_string(shop.path("table.json")).expect("a file")).expect("JSON");
+    assert_eq!(file["made"]["top_rail"]["lengths"]["lower edge"], 400, "{}", text(&done.stdout));
+    let told = findings(&shop);
+    assert!(told.iter().any(|(code, words)| code == "made-again" && words.contains("as measured")), "{told:?}");
+    // Said again as drawn, it is.
+    ran(&shop, &["made", "table.json", "top_rail", "as-drawn"]);
+    assert_eq!(findings(&shop).iter().map(|(code, _)| code.as_str()).collect::<Vec<_>>(), ["made-keeps"]);
+}
+
+#[test]
+fn readings_that_no_part_has_are_refused_and_nothing_is_written() {
+    let shop = shop();
+    let before = fs::read(shop.path("table.json")).expect("a file");
+    for line in [
+        &["made", "table.json", "stool"][..],
+        &["made", "table.json", "top_rail", "nose=400"],
+        &["made", "table.json", "top_rail", "lower edge=-4"],
+        &["made", "table.json", "top_rail", "lower edge=0"],
+        &["made", "table.json", "top_rail", "lower edge width=40"],
+        &["made", "table.json", "top_rail", "none"],
+        &["made", "table.json", "top_rail", "--copy", "third"],
+        &["made", "table.json", "top_rail", "--by", "table.pdf"],
+    ] {
+        let done = shop.run(line);
+        assert_ne!(done.status.code(), Some(0), "{line:?}: {}", text(&done.stdout));
+        assert!(!text(&done.stderr).is_empty(), "{line:?}");
+        assert_eq!(fs::read(shop.path("table.json")).expect("a file"), before, "{line:?}");
+    }
+}
+
+#[test]
+fn what_is_kept_beside_the_file_may_be_lost_or_spoilt() {
+    let shop = shop();
+    ran(&shop, &["made", "table.json", "leg"]);
+    fs::write(shop.path("table.made.json"), "{ \"kept\": 1 }").expect("a file");
+    let done = shop.run(&["check", "table.json"]);
+    assert_eq!(done.status.code(), Some(2));
+    assert!(
+        text(&done.stderr).contains("table.made.json does not hold what made keeps at /parts"),
+        "{}",
+        text(&done.stderr)
+    );
+    fs::remove_file(shop.path("table.made.json")).expect("a file");
+    let told = findings(&shop);
+    assert!(told.iter().any(|(code, words)| code == "made-unknown" && words.contains("NAME.made.json")), "{told:?}");
+}
+
+/// A part that is kept is left out of a print; every sheet of one that is drawn all the same, or is trimmed, says that it exists.
+#[test]
+fn every_sheet_of_a_part_that_exists_says_so() {
+    let shop = shop();
+    ran(&shop, &["made", "table.json", "leg"]);
+    ran(&shop, &["made", "table.json", "top_rail"]);
+    let done = text(&ran(&shop, &["print", "table.json", "--dry-run"]).stdout);
+    assert!(done.contains("left out: \"leg\"") && done.contains("\"top rail\""), "{done}");
+    ran(&shop, &["print", "table.json", "--pattern", "leg", "-o", "leg.pdf", "--format", "json"]);
+    said_on_every_sheet(&shop, "leg.pdf", "ALREADY MADE");
+    ran(&shop, &["set", "table.json", "width_at_top=600"]);
+    ran(&shop, &["print", "table.json", "--pattern", "top rail", "-o", "rail.pdf", "--format", "json"]);
+    said_on_every_sheet(&shop, "rail.pdf", "ALREADY MADE");
+    ran(&shop, &["plot", "table.json", "--pattern", "top rail", "-o", "rail.svg"]);
+    let plotted = usvg::Tree::from_data(&fs::read(shop.path("rail.svg")).expect("a plot"), &usvg::Options::default());
+    assert!(plotted.is_ok());
+    // Patterns of an end are asked for by their own name, comma and all.
+    ran(&shop, &["print", "table.json", "--pattern", "leg, head", "-o", "head.pdf", "--format", "json"]);
+    said_on_every_sheet(&shop, "head.pdf", "ALREADY MADE");
+}
+
+/// What a file tells of itself against a third, its own print tells too, word for word.
+#[test]
+fn a_file_and_its_own_print_tell_the_same_against_a_third() {
+    let shop = shop();
+    ran(&shop, &["print", "table.json"]);
+    shop.file("other.json", &TABLE.replace("\"lean\": \"7 deg\"", "\"lean\": \"7.4 deg\""));
+    ran(&shop, &["set", "other.json", "width_at_top=604", "apron.depth=80", "leg.outside_edge.rise=-11"]);
+    let told = |old: &str| {
+        let words = text(&ran(&shop, &["compare", old, "other.json"]).stdout);
+        words.lines().skip(1).map(str::to_owned).collect::<Vec<String>>()
+    };
+    let (file, print) = (told("table.json"), told("table.pdf"));
+    assert!(file.len() > 4, "{file:?}");
+    assert_eq!(file, print);
+}
+
+/// The words of a PDF, read by a foreign reader, are searched on each page that the list of sheets names.
+fn said_on_every_sheet(shop: &Shop, name: &str, words: &str) {
+    let document = lopdf::Document::load(shop.path(name)).expect("a PDF");
+    let list: Json =
+        serde_json::from_slice(&fs::read(shop.path(name).with_extension("sheets.json")).expect("a list"))
+            .expect("JSON");
+    let sheets = list["patterns"]
+        .as_array()
+        .expect("patterns")
+        .iter()
+        .flat_map(|one| one["sheets"].as_array().expect("sheets"));
+    let pages: Vec<u32> =
+        sheets.map(|sheet| u32::try_from(sheet["page"].as_u64().expect("a page")).expect("a page")).collect();
+    assert!(!pages.is_empty(), "{name}");
+    for page in pages {
+        let said = document.extract_text(&[page]).expect("words");
+        assert!(said.contains(words), "page {page} of {name}: {said}");
+    }
+}
