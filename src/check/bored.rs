@@ -3,13 +3,13 @@
 //! They are drawn plumb, as screws stand in a level top: in a part that leans they draw near to one of its faces on their way down, and
 //! may come out of it. What is too thin at the top already is told by another rule.
 
+use super::falls_short;
 use super::fixing::{asks_slots, leaves_wall};
 use super::heads::{has_pocket, screwed};
 use super::problem::TopProblem;
 use crate::finding::{Finding, Place};
 use crate::model::top::Top;
 use crate::piece::{Landing, Piece};
-use crate::tolerance::JUST;
 use crate::units::Length;
 
 /// The holes that leave too little wood beside them, the worst of each board, with the board.
@@ -22,7 +22,7 @@ pub(super) fn check(piece: &Piece, top: Option<&Top>) -> Vec<(Finding, usize)> {
             return None;
         }
         let wall = board.hole_wall(None)?;
-        if wall.thickness >= Landing::WALL - JUST {
+        if !falls_short(wall.thickness, Landing::WALL) {
             return None;
         }
         let problem = TopProblem::HoleWall {
@@ -41,5 +41,5 @@ pub(super) fn check(piece: &Piece, top: Option<&Top>) -> Vec<(Finding, usize)> {
 /// Whether in the part with these numbers every hole leaves enough wood.
 pub(super) fn is_walled(piece: &Piece, pointer: &str) -> bool {
     let own = piece.boards.iter().filter(|board| board.pointer == pointer);
-    own.filter_map(|board| board.hole_wall(None)).all(|wall| wall.thickness >= Landing::WALL - JUST)
+    own.filter_map(|board| board.hole_wall(None)).all(|wall| !falls_short(wall.thickness, Landing::WALL))
 }

@@ -1,12 +1,11 @@
 //! Breadboard ends on the solved shape of a top: whether their tongue has room, and its pins.
 
-use super::TopProblem;
+use super::{TopProblem, falls_short};
 use crate::finding::{Finding, Place, Severity};
 use crate::geometry::Point;
 use crate::model::fixing::Breadboard;
 use crate::model::top::Top;
 use crate::piece::{EndPiece, NoEnd, Piece, SolvedBoard, TopProblem as PieceTopProblem, end_piece};
-use crate::tolerance::JUST;
 use crate::units::Length;
 
 /// Wood left between two pins, or beyond the outermost, mm (common practice, no source).
@@ -90,12 +89,12 @@ impl Trial<'_> {
     /// Pins whose holes leave too little wood between them.
     fn pins(&self, end: &EndPiece) -> Option<Finding> {
         let left = self.between(end);
-        if left >= BETWEEN - JUST {
+        if !falls_short(left, BETWEEN) {
             return None;
         }
         let fits = |pins: &u32| {
             let tried = self.with(Breadboard { pins: *pins, ..self.ends.clone() });
-            tried.is_some_and(|end| self.between(&end) >= BETWEEN - JUST)
+            tried.is_some_and(|end| !falls_short(self.between(&end), BETWEEN))
         };
         let most = (1..self.ends.pins).rev().filter(|pins| !pins.is_multiple_of(2)).find(fits);
         let problem = TopProblem::PinsNear {

@@ -6,7 +6,7 @@
 
 use super::trial::WallAt;
 use super::walls::wanted;
-use super::{JointProblem, MortiseName, Told};
+use super::{JointProblem, MortiseName, Told, falls_short};
 use crate::finding::{Beside, Finding, Place};
 use crate::geometry::{Point, Point3, Vec3, separation};
 use crate::piece::{Hollow, SolvedBoard};
@@ -85,7 +85,7 @@ fn between(board: &SolvedBoard, [a, b]: [&Hollow; 2], wall: f64, notation: &Nota
         let shared = Length::from_mm(-wall);
         let words = if tenons.is_some() { "mortises cross" } else { "joints cross" };
         (JointProblem::Cross { first, second, shared, may_be_mitred }, words.to_owned())
-    } else if wall < wanted - JUST {
+    } else if falls_short(wall, wanted) {
         let (touch, words) = (wall < SHOWN, format!("wall {}", notation.at_most(Length::from_mm(wall))));
         let [wall, wanted] = [wall, wanted].map(Length::from_mm);
         (JointProblem::ThinBetween { first, second, wall, wanted, touch, governs }, words)

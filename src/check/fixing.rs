@@ -4,7 +4,7 @@
 //! about half a millimetre in its round hole (common practice, no source); glue gives nothing that lasts. Breadboard ends
 //! are held in their middle only.
 
-use super::{ButtonWall, HeldBy, TopProblem, breadboard};
+use super::{ButtonWall, HeldBy, TopProblem, breadboard, falls_short};
 use crate::board::PartRole;
 use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point, Rect};
@@ -126,7 +126,7 @@ pub(super) fn asks_slots(top: &Top) -> bool {
 
 /// Whether the slots of a landing leave enough wood beyond their ends where they lie under the top.
 pub(super) fn leaves_wall(landing: &Landing, screw: f64) -> bool {
-    landing.room_beyond() - screw / 2.0 >= WALL - JUST
+    !falls_short(landing.room_beyond() - screw / 2.0, WALL)
 }
 
 /// A slot that leaves too little wood beyond its ends.
@@ -155,7 +155,7 @@ fn buttoned(piece: &Piece, landing: &Landing) -> Option<Finding> {
     let thick = landing.thick();
     let below = Button::UNDER + Button::HEIGHT;
     let walls = [(ButtonWall::Behind, thick, button.depth), (ButtonWall::Below, landing.deep, below)];
-    let (way, is, goes) = walls.into_iter().find(|(_, is, goes)| *is < goes + WALL - JUST)?;
+    let (way, is, goes) = walls.into_iter().find(|(_, is, goes)| falls_short(*is, goes + WALL))?;
     let [goes, is, fits, wall] = [goes, is, goes + WALL, WALL].map(Length::from_mm);
     let problem = TopProblem::ButtonWall { part: part.label.clone(), goes, wall, is, fits, way };
     Some(Finding::of(problem, Place::pointer("/top/fasteners")))

@@ -138,6 +138,23 @@ pub(crate) struct FeetOut {
     pub at: &'static str,
 }
 
+/// What is tilted by an angle.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Tilted {
+    /// Both leaning frames.
+    Frames,
+    /// The left one.
+    LeftFrame,
+    /// The right one.
+    RightFrame,
+    /// The legs of a leaning frame.
+    LegsOfAFrame,
+    /// Four legs, as the front view shows them.
+    LegsInFront,
+    /// Four legs, as the side view shows them.
+    LegsAtTheSide,
+}
+
 /// A better direction for the grain.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct BetterGrain {
@@ -158,6 +175,7 @@ data!(
     ButtonWall,
     InProfile,
     FeetOut,
+    Tilted,
     BetterGrain
 );
 
@@ -293,6 +311,10 @@ problems! {
         }
         /// Feet stand out beyond the top.
         Warn "feet-stand-out" FeetStandOut { out: Vec<FeetOut>, beyond: Length as "beyond" }
+        /// Frames or legs are tilted the other way than the name of their angle says, by so much.
+        Warn "tilted-the-other-way" OtherWay { what: Tilted, angle: Angle as "angle" }
+        /// The sides of a box slope inward, as they may, by so much.
+        Note "narrower-above" NarrowerAbove { angle: Angle as "angle" }
         /// The aprons leave little room for the knees.
         Note "knee-room" KneeRoom { room: Length as "room", short: Length as "short", common: [Length; 2], asked: Length }
     }

@@ -4,13 +4,12 @@
 //! tenon has shoulders of at least 3 mm all round, which hide the mortise and stop the part.
 
 use super::trial::{Behind, WallAt};
-use super::{JointProblem, MortiseName, SmallerTenon, Told, say};
+use super::{JointProblem, MortiseName, SmallerTenon, Told, falls_short, say};
 use crate::board::{Fitting, Mortise, Source};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point};
 use crate::joinery::mouth;
 use crate::piece::SolvedBoard;
-use crate::tolerance::JUST;
 use crate::units::{Length, Notation};
 
 /// The largest share of the thickness (common practice).
@@ -41,8 +40,8 @@ fn narrowest(board: &SolvedBoard, mortise: &Mortise) -> Option<(f64, Point)> {
 
 /// What is missing of the narrowest shoulder of a standing tenon, mm.
 pub(super) fn missing_shoulder(board: &SolvedBoard, mortise: &Mortise) -> Option<f64> {
-    let missing = SHOULDER - narrowest(board, mortise)?.0;
-    (missing > JUST).then_some(missing)
+    let least = narrowest(board, mortise)?.0;
+    falls_short(least, SHOULDER).then_some(SHOULDER - least)
 }
 
 /// The smaller tenon that has its shoulders, by its width or its thickness, each tried; a smaller one leaves more wood everywhere.
@@ -51,7 +50,7 @@ fn cure(board: &SolvedBoard, mortise: &Mortise, less: f64) -> SmallerTenon {
     let does = |tenon: [f64; 3]| {
         let left = tenon[0] > 0.0 && tenon[1] >= tenon[0];
         let smaller = Mortise { tenon, ..mortise.clone() };
-        left && narrowest(board, &smaller).is_some_and(|(least, _)| least >= SHOULDER - JUST)
+        left && narrowest(board, &smaller).is_some_and(|(least, _)| !falls_short(least, SHOULDER))
     };
     let (narrower, thinner) = (width - less, thickness - less);
     let [by_width, by_thickness] = [narrower, thinner].map(Length::from_mm);
@@ -78,7 +77,7 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
         let from_end = matches!(mortise.on, Some(Source::Cut(_)));
         let largest = board.board.thickness * LARGEST;
         // A turned tenon has its shoulder all round, and is as thick as it is wide.
-        if from_end && !mortise.is_drilled() && mortise.tenon[0] > largest + JUST {
+        if from_end && !mortise.is_drilled() && falls_short(largest, mortise.tenon[0]) {
             let problem = JointProblem::Thick {
                 mortise: MortiseName::of(board, mortise),
                 thickness: Length::from_mm(mortise.tenon[0]),
@@ -91,7 +90,8 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
         if mortise.fitting != Fitting::Standing {
             continue;
         }
-        let Some((shoulder, at)) = narrowest(board, mortise).filter(|(least, _)| *least < SHOULDER - JUST) else {
+        let Some((shoulder, at)) = narrowest(board, mortise).filter(|(least, _)| falls_short(*least, SHOULDER))
+        else {
             continue;
         };
         let less = 2.0 * (SHOULDER - shoulder);

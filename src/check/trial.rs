@@ -7,7 +7,7 @@
 use super::crossing::wall_between;
 use super::shoulders::missing_shoulder;
 use super::walls::{around, wanted};
-use super::{crossing, profile, reach, shoulders};
+use super::{crossing, falls_short, profile, reach, shoulders};
 use crate::board::{Fitting, Mortise, PartId, Source};
 use crate::finding::{Cure, Cures, Finding, stops};
 use crate::joinery::{Change, changes, changes_between, join, last_resorts};
@@ -15,7 +15,7 @@ use crate::model::Project;
 use crate::model::joint::Joint;
 use crate::piece::{Hollow, Piece, SolvedBoard, search, solve_with};
 use crate::solid::FeatureId;
-use crate::tolerance::{JUST, SAMPLED};
+use crate::tolerance::SAMPLED;
 use crate::units::Notation;
 use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
@@ -340,6 +340,6 @@ fn thin(board: &SolvedBoard, mortise: &Mortise) -> Vec<(Behind, f64)> {
     let others = hollows.iter().filter(|other| !other.mortise().is_some_and(|other| std::ptr::eq(other, mortise)));
     let between =
         others.filter_map(|other| wall_between(board, &own, other).map(|wall| (Behind::other(board, other), wall)));
-    let missing = surfaces.chain(between).map(|(behind, thickness)| (behind, wanted - thickness));
-    missing.filter(|(_, missing)| *missing > JUST).collect()
+    let thin = surfaces.chain(between).filter(|(_, thickness)| falls_short(*thickness, wanted));
+    thin.map(|(behind, thickness)| (behind, wanted - thickness)).collect()
 }

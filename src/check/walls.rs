@@ -5,7 +5,7 @@
 //! is not taken off.
 
 use super::trial::{Behind, WallAt};
-use super::{Governs, JointProblem, MortiseName, Told};
+use super::{Governs, JointProblem, MortiseName, Told, falls_short};
 use crate::board::{Mortise, Ring, Source};
 use crate::finding::{Finding, Place};
 use crate::geometry::{Path, Point, Vec2, Vec3};
@@ -175,7 +175,7 @@ pub(super) fn check(index: usize, board: &SolvedBoard, notation: &Notation) -> V
     let (wanted, governs) = wanted(board.board.thickness);
     let mut told = Vec::new();
     for hollow in &board.hollows() {
-        let thin = around(board, hollow, wanted).into_iter().find(|wall| wall.thickness < wanted - JUST);
+        let thin = around(board, hollow, wanted).into_iter().find(|wall| falls_short(wall.thickness, wanted));
         let Some(wall) = thin.filter(|wall| wall.thickness > 0.0) else { continue };
         let problem = JointProblem::ThinWall {
             mortise: MortiseName::of_hollow(board, hollow),

@@ -9,5 +9,5 @@ mod species;
 
 pub use climate::equilibrium;
 pub use movement::{Change, DAMPEST, DRIEST, Movement, WIDEST, change, of_top};
-pub(crate) use movement::{WoodProblem, said};
+pub(crate) use movement::{WoodProblem, not_known, said};
 pub use species::{ALL, Known, Species, coefficient_of_shrinkage, named};

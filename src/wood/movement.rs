@@ -101,17 +101,17 @@ fn coefficient(wood: &Wood, sawn: Sawn) -> Result<(f64, String), Box<Finding>> {
                 let table = format!("{rings} coefficient {given}, Wood Handbook Table 13-5, {known}");
                 Ok((given, format!("{}, {across}, {table}", wood.name)))
             }
-            None => Err(Box::new(unknown(name))),
+            None => Err(Box::new(Finding::of(not_known(name), Place::pointer("/top/species")))),
         },
     }
 }
 
-fn unknown(name: &str) -> Finding {
+/// What is wrong with the name of a wood that no table has.
+pub(crate) fn not_known(name: &str) -> WoodProblem {
     let names = || ALL.iter().flat_map(|wood| std::iter::once(wood.name).chain(wood.also.iter().copied()));
     let near = nearest(name, names()).map(str::to_owned);
     let known = ALL.iter().map(|wood| wood.name).collect();
-    let problem = WoodProblem::UnknownSpecies { name: name.to_owned(), near, known };
-    Finding::of(problem, Place::pointer("/top/species"))
+    WoodProblem::UnknownSpecies { name: name.to_owned(), near, known }
 }
 
 /// The three moisture contents, where they make sense.

@@ -3,8 +3,8 @@
 use super::{or, written};
 use crate::check::{
     AssemblyProblem, ButtonWall, DeeperCut, ENOUGH, FeetOut, FenceCure, Governs, HeldBy, InProfile, JointProblem,
-    Looser, LyingFlat, MachineProblem, MortiseName, Seat, ShapeProblem, SmallerTenon, TenonsAlong, TopProblem,
-    WithoutTenons,
+    Looser, LyingFlat, MachineProblem, MortiseName, Seat, ShapeProblem, SmallerTenon, TenonsAlong, Tilted,
+    TopProblem, WithoutTenons,
 };
 use crate::finding::{Change, Cure, Cures, Said, Setting, Words};
 use crate::solid::Why;
@@ -473,6 +473,33 @@ impl Words for TopProblem {
     }
 }
 
+/// Frames or legs that are tilted by an angle below zero.
+fn other_way(what: Tilted, by: &str) -> Said {
+    let apart = "stand farther apart than the feet";
+    let message = match what {
+        Tilted::Frames => format!("the frames lean outward by {by}: their heads {apart}"),
+        Tilted::LeftFrame => {
+            format!("the left frame leans outward by {by}: its head stands farther out than its feet")
+        }
+        Tilted::RightFrame => {
+            format!("the right frame leans outward by {by}: its head stands farther out than its feet")
+        }
+        Tilted::LegsOfAFrame => {
+            format!("the legs of a frame draw together by {by} towards the floor: their heads {apart}")
+        }
+        Tilted::LegsInFront => {
+            format!("the legs draw together by {by} towards the floor, seen from the front: their heads {apart}")
+        }
+        Tilted::LegsAtTheSide => {
+            format!("the legs draw together by {by} towards the floor, seen from the side: their heads {apart}")
+        }
+    };
+    Said::new(
+        message,
+        format!("write {by} without the minus for the usual way; as it is, it can be made, and tips more easily"),
+    )
+}
+
 /// A profile that runs into something.
 fn in_profile(what: &str, of: &InProfile, [off, takes]: [Length; 2], may_reach: bool, notation: &Notation) -> Said {
     let say = |length: Length| notation.measured(length);
@@ -536,6 +563,14 @@ impl Words for ShapeProblem {
                     "make the angle of the legs smaller, or the top larger",
                 )
             }
+            ShapeProblem::OtherWay { what, angle } => other_way(*what, &notation.angle(*angle)),
+            ShapeProblem::NarrowerAbove { angle } => Said::new(
+                format!(
+                    "the sides slope inward by {}: the box is narrower above than at the floor",
+                    notation.angle(*angle)
+                ),
+                format!("write {} without the minus if it is to be wider above", notation.angle(*angle)),
+            ),
             ShapeProblem::KneeRoom { room, short, common: [from, to], asked } => Said::new(
                 format!(
                     "the aprons leave {} for the knees; {} to {} is common practice, and the 2010 ADA Standards, 306.3, ask {} of a public place",

@@ -283,7 +283,7 @@ impl Words for OutlineProblem {
                     sizes.iter().map(|size| format!("\"{}\" is {}", size.name, n.exact(size.value))).collect();
                 Said::new(
                     format!(
-                        "\"{text}\" comes to {}: with a corner on that side of 0 the outline runs clockwise, the part turned over",
+                        "\"{text}\" comes to {}: with a corner on that side of 0 the part comes out turned over, its face side down",
                         n.exact(*value)
                     ),
                     format!("is one of its sizes too large or too small? {}", sizes.join(", ")),

@@ -5,6 +5,7 @@ use crate::project::field::{Field, Read, Reader, forms, record};
 use crate::project::given::given;
 use crate::project::json::{Node, Value};
 use crate::project::value::Written;
+use crate::wood::{named, not_known};
 use serde_json::{Map, Value as Json, json};
 
 /// A wood: one that is known by its name, or one with coefficients of its own.
@@ -22,7 +23,10 @@ impl Read for SpeciesText {
     fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
         match &node.value {
             Value::Object(_) => GivenSpeciesText::read(node, field, reader).map(|g| SpeciesText::Given(Box::new(g))),
-            _ => String::read(node, field, reader).map(SpeciesText::Named),
+            _ => match String::read(node, field, reader)? {
+                name if named(&name).is_some() => Some(SpeciesText::Named(name)),
+                name => reader.refuse(not_known(&name), node.span),
+            },
         }
     }
 
