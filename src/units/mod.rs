@@ -11,7 +11,9 @@ mod settle;
 mod write;
 
 pub use given::Given;
-pub use read::{Fault, FaultKind, MOST_TERMS, Quantity, QuantityKind, Refusal, Sum, is_unit_name, may_name_a_size};
+pub use read::{
+    Fault, FaultKind, MOST_TERMS, Quantity, QuantityKind, Refusal, Sum, is_unit_name, may_name_a_size, with_points,
+};
 pub(crate) use write::USUAL_STEP;
 pub use write::{Notation, slope_in_100, slope_words};
 

@@ -5,7 +5,7 @@ use super::listed;
 use crate::finding::{Cures, Names, Said, Words, quoted};
 use crate::model::{BadPaper, BadPaperKind};
 use crate::project::{QuantityProblem, Unreadable};
-use crate::units::{FaultKind, MOST_TERMS, Notation, QuantityKind, Refusal};
+use crate::units::{FaultKind, MOST_TERMS, Notation, QuantityKind, Refusal, with_points};
 
 /// Said where nothing readable stands.
 const EXAMPLE: &str = "write a quantity, for example \"38 mm\", \"1 1/2 in\" or \"height - 24\"";
@@ -25,10 +25,7 @@ impl FaultKind {
                 Said::new(format!("no size is named \"{name}\""), format!("add \"{name}\" to \"sizes\""))
             }
             FaultKind::NotAUnit { word, near } => not_a_unit(word, *near),
-            FaultKind::Comma => Said::new(
-                "a comma cannot be read in a number",
-                "write 3.5 for three and a half, 1200 for twelve hundred",
-            ),
+            FaultKind::Comma(number) => comma(number.as_deref()),
             FaultKind::Bracket => {
                 Said::new("brackets cannot be read in a sum", "give the part in brackets a name under \"sizes\"")
             }
@@ -47,6 +44,23 @@ impl FaultKind {
             number => bad_number(number),
         }
     }
+}
+
+/// What a comma may stand for: a point, or nothing, between thousands.
+fn comma(number: Option<&str>) -> Said {
+    let Some(written) = number else { return Said::new("a comma cannot be read in a sum", EXAMPLE) };
+    if let Ok(point) = with_points(written) {
+        return Said::new("a comma cannot be read in a number", format!("write {point}"));
+    }
+    let whole = written.replace(',', "");
+    let remedy = match (whole.contains('.'), written.matches(',').count()) {
+        (true, _) => "write it without commas and with one point at most, such as 1200.5".to_owned(),
+        (false, 1) => {
+            format!("write {whole} where it parts thousands, {} where it is a point", written.replace(',', "."))
+        }
+        (false, _) => format!("write {whole}"),
+    };
+    Said::new(format!("the comma in {written} can be read in two ways"), remedy)
 }
 
 fn not_a_unit(word: &str, near: Option<&str>) -> Said {

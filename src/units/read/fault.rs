@@ -38,8 +38,8 @@ pub enum FaultKind {
         /// A name that is near.
         near: Option<&'static str>,
     },
-    /// A comma stands in a number.
-    Comma,
+    /// A comma stands in a sum; the number in which it does, as it is written.
+    Comma(Option<String>),
     /// A bracket stands in a sum.
     Bracket,
     /// This word follows without an operator.

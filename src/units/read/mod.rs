@@ -4,11 +4,13 @@
 //! `+ - * /` between spaces. Text is read in two steps: [`Sum::read`] finds what stands there, [`Sum::value`] works it out
 //! once the named sizes are known. Whatever comes out is finite.
 
+mod comma;
 mod fault;
 mod names;
 mod scan;
 mod value;
 
+pub use comma::with_points;
 pub use fault::{Fault, FaultKind, QuantityKind, Refusal};
 pub use names::{is_unit_name, may_name_a_size};
 pub use value::Quantity;

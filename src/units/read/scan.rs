@@ -1,5 +1,6 @@
 //! The characters of a quantity or sum, from left to right.
 
+use super::comma;
 use super::names::{FRACTION_SIGNS, Unit, is_unit_name, may_name_a_size, unit, unknown_unit};
 use super::{Content, Fault, FaultKind, MOST_TERMS, Operator, Quantity, Sum, Term};
 use crate::units::{Angle, Length, Units};
@@ -70,7 +71,10 @@ impl<'a> Scanner<'a> {
             Some(c) if is_dash(c) => Operator::Minus,
             Some('*' | '×') => Operator::Times,
             Some('/' | '÷') => Operator::Over,
-            Some(',') => return Err(Fault::new(here, FaultKind::Comma)),
+            Some(',') => {
+                let number = comma::next(self.text, here.start).filter(|number| number.range.contains(&here.start));
+                return Err(Fault::new(here, FaultKind::Comma(number.map(|number| number.written.to_owned()))));
+            }
             Some('(' | ')') => return Err(Fault::new(here, FaultKind::Bracket)),
             _ => {
                 let word = self.take_while(|c| !c.is_whitespace());
