@@ -31,6 +31,8 @@ pub struct Record {
     pub laid: Vec<LaidPattern>,
     /// By how much the printer was corrected, across and up.
     pub correction: [f64; 2],
+    /// Digests of the records, as they were written, of the prints that this one carries on: it tells what of them is still right.
+    pub follows: Vec<String>,
 }
 
 /// A pattern, or several that share sheets, as it was laid on paper.
@@ -57,7 +59,7 @@ impl Record {
         });
         let printer = &job.project().shop.printer;
         let correction = [printer.across.0, printer.up.0];
-        Ok(Record { laid: laid.collect(), correction, piece: Snapshot::of(job)? })
+        Ok(Record { laid: laid.collect(), correction, piece: Snapshot::of(job)?, follows: Vec::new() })
     }
 
     /// The record as it is written.
@@ -70,6 +72,7 @@ impl Record {
             "heading": piece.heading,
             "units": if piece.units == Units::Inch { "in" } else { "mm" },
             "correction": self.correction,
+            "follows": self.follows,
             "laid": self.laid.iter().map(laid_json).collect::<Vec<Json>>(),
             "numbers": piece.numbers.iter().map(given_json).collect::<Vec<Json>>(),
             "parts": piece.parts.iter().map(wood_json).collect::<Vec<Json>>(),
@@ -98,7 +101,12 @@ impl Record {
             parts: root.field("parts")?.each(wood_of)?,
             numbers: root.field("numbers")?.each(given_of)?,
         };
-        Ok(Record { piece, laid: root.field("laid")?.each(laid_of)?, correction: [x, y] })
+        // Records of older programs do not say.
+        let follows = match root.field("follows") {
+            Ok(all) => all.each(|digest| digest.text().map(str::to_owned))?,
+            Err(_) => Vec::new(),
+        };
+        Ok(Record { piece, laid: root.field("laid")?.each(laid_of)?, correction: [x, y], follows })
     }
 }
 
@@ -133,8 +141,8 @@ impl<'a> Since<'a> {
         self.record
     }
 
-    /// What lies on the bench once the sheets of a later print are laid to those that are still right.
-    pub fn followed_by(&self, later: Record) -> Record {
+    /// What lies on the bench once the sheets of a later print are laid to those that are still right; `digest` is that of this record.
+    pub fn followed_by(&self, later: Record, digest: &str) -> Record {
         let again = |part: &Part| later.laid.iter().any(|laid| laid.shows.iter().any(|own| own.name == part.name));
         let good = self.record.laid.iter().filter_map(|laid| {
             let good = laid.shows.iter().filter(|part| self.stays(part) && !again(part));
@@ -142,7 +150,8 @@ impl<'a> Since<'a> {
             (!shows.is_empty()).then(|| LaidPattern { shows, ..laid.clone() })
         });
         let laid = later.laid.iter().cloned().chain(good).collect();
-        Record { laid, ..later }
+        let follows = self.record.follows.iter().cloned().chain([digest.to_owned()]).collect();
+        Record { laid, follows, ..later }
     }
 
     /// Whether a printed pattern is still right: there is one of its name and revision code.

@@ -200,6 +200,9 @@ pub struct Set {
     /// changed
     #[arg(value_name = "PATH=VALUE", allow_negative_numbers = true)]
     pub changes: Vec<String>,
+    /// List everything that the file says and could say, not just what a screen holds
+    #[arg(long, conflicts_with_all = ["changes", "undo"])]
+    pub all: bool,
     /// Take the last change back, then the one before it, and so on
     #[arg(long, conflicts_with = "changes")]
     pub undo: bool,
@@ -304,9 +307,10 @@ pub struct Print {
     /// Paper to print on, in place of the file's: a4, letter, 600x900, roll:610mm, ...
     #[arg(long, value_name = "PAPER")]
     pub paper: Option<String>,
-    /// Only the sheets of what changed since a print: its PDF, or the record beside it (table.printed.json)
-    #[arg(long, value_name = "SINCE", conflicts_with_all = ["pattern", "without"])]
-    pub only_changed: Option<PathBuf>,
+    /// Only the sheets of what changed since a print: its PDF, or the record beside it (table.printed.json) [default: the last
+    /// print that lies beside the file]
+    #[arg(long, value_name = "SINCE", num_args = 0..=1, conflicts_with_all = ["pattern", "without"])]
+    pub only_changed: Option<Option<PathBuf>>,
     /// json: also write the list of sheets (sizes, matrices, crosses) beside the PDF
     #[arg(long, value_enum, default_value_t)]
     pub format: Format,

@@ -91,7 +91,7 @@ fn side(
     err: &mut dyn Write,
 ) -> Result<Side, Stopped> {
     if is_kind(file, "pdf") {
-        return of_record(file, variant, || records::read(file, files).map(|record| record.piece));
+        return of_record(file, variant, || records::read(file, files).map(|lying| lying.record.piece));
     }
     let bytes = files.bytes(file, ReadAs::Project)?;
     if records::is_record(&bytes) {

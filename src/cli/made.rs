@@ -171,13 +171,13 @@ fn found(asked: &Made, part: &str, files: &Files, err: &mut dyn Write) -> Result
         return Err(Trouble::new(format!("say which part is made: fullsize made {} PART", typed(&asked.file))).into());
     }
     if let Some(print) = &asked.by {
-        let piece = records::read(print, files)?.piece;
+        let piece = records::read(print, files)?.record.piece;
         let found = one_called(&piece, part, &asked.copy, &print.display().to_string());
         return Ok(found.ok_or_else(|| no_part(part, &piece, &print.display().to_string()))?);
     }
     let beside = prints_beside(&asked.file);
     let printed = beside.iter().filter_map(|pdf| {
-        let record = records::left_beside(pdf, files)?;
+        let record = records::left(pdf, files)?.record;
         one_called(&record.piece, part, &asked.copy, &pdf.display().to_string())
     });
     let mut printed: Vec<Found> = printed.collect();

@@ -4,7 +4,7 @@ use super::args::{Format, Print, Selection};
 use super::files::{Files, Form, Output, Product};
 use super::load::{Loaded, Stopped, load, paper, printer_words};
 use super::output::{Target, Trouble, counted, harmless, output_file, pretty, say, sheets_bytes, typed};
-use super::records;
+use super::records::{self, Lying};
 use crate::change::{Record, Since};
 use crate::finding::quoted;
 use crate::job::{Job, Sheets};
@@ -14,7 +14,7 @@ use crate::pattern::Pattern;
 use crate::tolerance::SAME_CORRECTION;
 use serde_json::{Value, json};
 use std::io::Write;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// Runs `print`.
 pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
@@ -27,23 +27,32 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
     let plain: Vec<String> =
         patterns.iter().filter(|one| one.is_plain_rectangle()).map(|one| one.part.name.clone()).collect();
     let project = loaded.job.project();
-    let ending = if asked.only_changed.is_some() { "changed.pdf".to_owned() } else { asked.selection.ending("pdf") };
+    let ending =
+        if asked.only_changed.is_some() { records::CHANGED.to_owned() } else { asked.selection.ending("pdf") };
     let path = output_file((&asked.input, files), &project.variants, asked.out.as_deref(), &ending, &["pdf"])?;
     let all = if asked.selection.is_all() { patterns.clone() } else { loaded.job.patterns_but(&[], &[])? };
     let now: Vec<Part> = all.into_iter().map(|pattern| pattern.part).collect();
-    let older = asked.only_changed.as_deref();
-    let older = older.map(|since| record_of(since, (&loaded.job, &now), files)).transpose()?;
+    let whole = output_file((&asked.input, files), &project.variants, None, "pdf", &["pdf"]);
+    let named = asked.only_changed.as_ref().map(|named| since(named.as_deref(), whole, files)).transpose()?;
+    let older = named.as_ref().map(|(since, _)| record_of(since, (&loaded.job, &now), files)).transpose()?;
     let replaced = if older.is_none() { replaced(&path, asked, (&loaded.job, &now), files)? } else { None };
-    let older = older.as_ref().map(|older| Since::of(older, &now));
-    let replaced = replaced.as_ref().map(|replaced| Since::of(replaced, &now));
+    let digest = older.as_ref().or(replaced.as_ref()).map(|lying| lying.digest.clone()).unwrap_or_default();
+    let held = older
+        .as_ref()
+        .zip(named.as_ref())
+        .map(|(older, (since, whole))| held_against(since, older, whole.as_deref(), files));
+    let older = older.as_ref().map(|older| Since::of(&older.record, &now));
+    let replaced = replaced.as_ref().map(|replaced| Since::of(&replaced.record, &now));
     if patterns.is_empty() {
         return Ok(say(out, harmless(&format!("Nothing is to be printed.\n{}", made_already(&kept))).as_bytes())?);
     }
     let (sheets, mut on_bench) = laid(&loaded.job, patterns, older.as_ref())?;
     on_bench.extend(replaced.iter().map(|replaced| void(replaced, "the print whose place this takes")));
+    let held = held.unwrap_or_default();
     if sheets.patterns.is_empty() {
-        return Ok(say(out, harmless(&format!("Nothing is to be printed again.\n{on_bench}")).as_bytes())?);
+        return Ok(say(out, harmless(&format!("Nothing is to be printed again.\n{held}{on_bench}")).as_bytes())?);
     }
+    on_bench.insert_str(0, &held);
     let more = format!("{}{}{}{on_bench}", made_already(&kept), left_out(&sheets, &plain), effort(&sheets));
     if asked.dry_run {
         return Ok(say(out, harmless(&format!("{}\n{more}", count(&sheets))).as_bytes())?);
@@ -52,15 +61,21 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
     let is_older_list = asked.format != Format::Json && files.is_left(&list, Product::SheetList);
     // What of a print stays on the bench beside some patterns printed anew is known further.
     let stays = older.as_ref().or_else(|| replaced.as_ref().filter(|_| !asked.selection.is_all()));
-    let written = files.write(outputs(asked, &path, &loaded, &sheets, stays)?, &asked.replace, out)?;
+    let written = files.write(
+        outputs(asked, &path, &loaded, &sheets, stays.map(|stays| (stays, digest.as_str())))?,
+        &asked.replace,
+        out,
+    )?;
     let words = match Target::named(&path) {
         Target::Stdout => String::new(),
         Target::File(_) => {
             let words = summary(&sheets, is_older_list.then_some(list.as_path()));
             let input = (Some(asked.input.file.as_path()), asked.input.shop.as_deref());
             let next = match older {
-                Some(_) => format!("After the next change name this print: --only-changed {}\n", typed(&path)),
-                None => String::new(),
+                Some(_) if !is_found_by_itself(&path, named.as_ref()) => {
+                    format!("After the next change name this print: --only-changed {}\n", typed(&path))
+                }
+                _ => String::new(),
             };
             format!("{words}{}{more}{next}", printer_words(project, input, files))
         }
@@ -113,7 +128,7 @@ fn outputs(
     path: &Path,
     loaded: &Loaded,
     sheets: &Sheets,
-    since: Option<&Since>,
+    since: Option<(&Since, &str)>,
 ) -> Result<Vec<Output>, Stopped> {
     let target = Target::named(path);
     let bytes = sheets_bytes(sheets, loaded.lettering.as_ref())?;
@@ -129,7 +144,7 @@ fn outputs(
     if records::stands_beside(&target) {
         let printed = Record::of(&loaded.job, sheets)?;
         let record = match since {
-            Some(since) => since.followed_by(printed),
+            Some((since, digest)) => since.followed_by(printed, digest),
             None => printed,
         };
         outputs.push(records::output(path, &record));
@@ -137,12 +152,53 @@ fn outputs(
     Ok(outputs)
 }
 
+/// The print since which changes count: the one that is named, or the last that lies where print puts it; and where the print of the whole
+/// piece lies.
+fn since(
+    named: Option<&Path>,
+    whole: Result<PathBuf, Trouble>,
+    files: &Files,
+) -> Result<(PathBuf, Option<PathBuf>), Trouble> {
+    if let Some(named) = named {
+        return Ok((named.to_owned(), whole.ok()));
+    }
+    let whole = whole?;
+    match records::latest(&whole, files) {
+        Some(latest) => Ok((latest, Some(whole))),
+        None => Err(Trouble::new(format!(
+            "no print of it lies there: {} with its {} is looked for; name the print with --only-changed PDF, or print all sheets",
+            whole.display(),
+            records::beside(&whole).display()
+        ))),
+    }
+}
+
+/// Which print is held against, and a later one that carries it on.
+fn held_against(since: &Path, older: &Lying, whole: Option<&Path>, files: &Files) -> String {
+    let later = whole.and_then(|whole| records::later_than(older, whole, files));
+    let later = later.map_or_else(String::new, |later| {
+        format!(
+            "{later} was printed since and tells what lies on your bench now: --only-changed {typed} holds the piece against that.\n",
+            later = later.display(),
+            typed = typed(&later)
+        )
+    });
+    format!("Held against {}.\n{later}", since.display())
+}
+
+/// Whether a print lies where it is looked for.
+fn is_found_by_itself(path: &Path, named: Option<&(PathBuf, Option<PathBuf>)>) -> bool {
+    let whole = named.and_then(|(_, whole)| whole.as_ref());
+    whole.is_some_and(|whole| path == whole.with_extension(records::CHANGED))
+}
+
 /// The record of an older print of the same piece.
-fn record_of(since: &Path, (job, now): (&Job, &[Part]), files: &Files) -> Result<Record, Trouble> {
-    let record = records::read(since, files)?;
+fn record_of(since: &Path, (job, now): (&Job, &[Part]), files: &Files) -> Result<Lying, Trouble> {
+    let lying = records::read(since, files)?;
     let title = &job.project().title;
-    if is_of(&record, title, now) {
-        return Ok(record);
+    let record = &lying.record;
+    if is_of(record, title, now) {
+        return Ok(lying);
     }
     Err(Trouble::new(format!(
         "{} is of another piece, {}, and this one is {}: name the print of this one, or print all its sheets",
@@ -167,12 +223,13 @@ fn replaced(
     asked: &Print,
     (job, now): (&Job, &[Part]),
     files: &Files,
-) -> Result<Option<Record>, Trouble> {
+) -> Result<Option<Lying>, Trouble> {
     let Target::File(pdf) = Target::named(path) else { return Ok(None) };
-    let Some(record) = records::left_beside(&pdf, files) else { return Ok(None) };
-    let is_same = is_of(&record, &job.project().title, now);
+    let Some(lying) = records::left(&pdf, files) else { return Ok(None) };
+    let record = &lying.record;
+    let is_same = is_of(record, &job.project().title, now);
     match is_same || asked.replace.force {
-        true => Ok(is_same.then_some(record)),
+        true => Ok(is_same.then_some(lying)),
         false => Err(Trouble::new(format!(
             "{} is a print of another piece, {}: name another file with -o, or replace it with --force",
             pdf.display(),

@@ -4,6 +4,7 @@ use super::files::{Files, Form, Output, Product};
 use super::output::{Target, Trouble, is_kind};
 use crate::change::{PRINTED, Record};
 use serde_json::Value;
+use sha2::{Digest, Sha256};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -27,11 +28,54 @@ pub fn output(pdf: &Path, record: &Record) -> Output {
     Output { target: Target::File(beside(pdf)), product: Product::Record, form: Form::Json, bytes }
 }
 
+/// A record as it lies on the disk.
+pub struct Lying {
+    /// The record.
+    pub record: Record,
+    /// The digest of its bytes, by which a later one names it.
+    pub digest: String,
+}
+
+impl Lying {
+    fn of(path: &Path, bytes: &[u8]) -> Result<Lying, Trouble> {
+        let digest = Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect();
+        Ok(Lying { record: of_bytes(path, bytes)?, digest })
+    }
+}
+
+/// The print that tells most of what lies on the bench, of those that lie where print puts them: of the whole piece, and of what changed
+/// since. That which carries the other on goes before it.
+pub fn latest(whole: &Path, files: &Files) -> Option<PathBuf> {
+    let changed = whole.with_extension(CHANGED);
+    match (left(whole, files), left(&changed, files)) {
+        (Some(whole), Some(later)) if later.record.follows.contains(&whole.digest) => Some(changed),
+        (None, Some(_)) => Some(changed),
+        (Some(_), _) => Some(whole.to_owned()),
+        (None, None) => None,
+    }
+}
+
+/// A print that carries on the one that is named, of those that lie where print puts them.
+pub fn later_than(named: &Lying, whole: &Path, files: &Files) -> Option<PathBuf> {
+    let carries_on =
+        |pdf: &PathBuf| left(pdf, files).is_some_and(|later| later.record.follows.contains(&named.digest));
+    [whole.with_extension(CHANGED), whole.to_owned()].into_iter().find(carries_on)
+}
+
+/// What the PDF of what changed ends with.
+pub const CHANGED: &str = "changed.pdf";
+
+/// The record beside a PDF, where print left one there.
+pub fn left(pdf: &Path, files: &Files) -> Option<Lying> {
+    let path = beside(pdf);
+    Lying::of(&path, &files.left(&path, Product::Record)?).ok()
+}
+
 /// The record that a name leads to: a record itself, or the one beside the PDF that is named.
 ///
 /// # Errors
 /// Where there is none, or it is not as print writes one.
-pub fn read(named: &Path, files: &Files) -> Result<Record, Trouble> {
+pub fn read(named: &Path, files: &Files) -> Result<Lying, Trouble> {
     let path = if is_kind(named, "pdf") { beside(named) } else { named.to_owned() };
     let bytes = files.record(&path).map_err(|trouble| match path.exists() || path == named {
         true => trouble,
@@ -47,13 +91,7 @@ pub fn read(named: &Path, files: &Files) -> Result<Record, Trouble> {
             named.display()
         )));
     }
-    of_bytes(&path, &bytes)
-}
-
-/// The record beside a PDF that a new print takes the place of, where print left one there.
-pub fn left_beside(pdf: &Path, files: &Files) -> Option<Record> {
-    let path = beside(pdf);
-    of_bytes(&path, &files.left(&path, Product::Record)?).ok()
+    Lying::of(&path, &bytes)
 }
 
 fn is_json(bytes: &[u8]) -> bool {

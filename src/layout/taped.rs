@@ -65,6 +65,11 @@ impl Stretch {
         [stretch.x, stretch.y, stretch.skew].into_iter().all(f64::is_finite).then_some(stretch)
     }
 
+    /// By which share it changes lengths at most.
+    pub fn largest(self) -> f64 {
+        self.x.abs().max(self.y.abs())
+    }
+
     /// Whether it tells of the way along a pattern alone, which is too narrow to tell of the other.
     pub fn is_of_one_way(self) -> bool {
         self.x.abs().min(self.y.abs()) <= TOLD_OF_BOTH * self.x.abs().max(self.y.abs())

@@ -101,6 +101,33 @@ fn only_what_changed_is_printed_with_the_codes_of_the_whole() {
     assert!(!shop.path("again.pdf").exists());
 }
 
+/// Without a name the print that lies beside the file is taken, the last one, and it is named; where an older one is named, that is told.
+#[test]
+fn the_print_that_lies_there_is_found() {
+    let shop = shop();
+    let none = shop.run(&["print", "table.json", "--only-changed"]);
+    assert_eq!(none.status.code(), Some(2));
+    assert!(text(&none.stderr).contains("table.pdf with its table.printed.json"), "{}", text(&none.stderr));
+    ran(&shop, &["print", "table.json"]);
+    ran(&shop, &["set", "table.json", "apron.thickness=22"]);
+    let said = text(&ran(&shop, &["print", "table.json", "--only-changed"]).stdout);
+    assert!(said.contains("Held against table.pdf.") && shop.path("table.changed.pdf").exists(), "{said}");
+    // What is printed is known without a name from then on, again and again.
+    for thickness in ["21", "20"] {
+        let said = text(&ran(&shop, &["print", "table.json", "--only-changed"]).stdout);
+        assert!(said.contains("Nothing is to be printed again.") && said.contains("table.changed.pdf"), "{said}");
+        ran(&shop, &["set", "table.json", &format!("apron.thickness={thickness}")]);
+        let said = text(&ran(&shop, &["print", "table.json", "--only-changed"]).stdout);
+        assert!(said.contains("Held against table.changed.pdf.") && said.contains("(apron rev "), "{said}");
+    }
+    let said = text(&ran(&shop, &["print", "table.json", "--only-changed", "table.pdf", "--dry-run"]).stdout);
+    assert!(said.contains("table.changed.pdf was printed since"), "{said}");
+    // A whole print anew is the last one.
+    ran(&shop, &["print", "table.json"]);
+    let said = text(&ran(&shop, &["print", "table.json", "--only-changed", "--dry-run"]).stdout);
+    assert!(said.contains("Held against table.pdf.") && !said.contains("printed since"), "{said}");
+}
+
 /// A print of all that goes over an older one says which sheets of that are void; one of another piece is not gone over unasked.
 #[test]
 fn a_print_in_the_place_of_another_says_what_is_void() {

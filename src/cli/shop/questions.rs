@@ -5,7 +5,7 @@ use crate::cli::load::Stopped;
 use crate::finding::Severity;
 use crate::model::Paper;
 use crate::project::{Reading, read_shop};
-use crate::units::Units;
+use crate::units::{Units, with_points};
 use serde_json::{Map, Value, json};
 
 /// The most cutters, and the most collars, that are asked for; `shop NAME=VALUE` adds more.
@@ -53,13 +53,19 @@ impl Conversation for AboutShop {
             "saw",
             "Saw: what a rough board has more on each long edge, for the kerf and for planing it straight",
             eighth,
-            "The schedule adds it to each long edge of a rough blank.",
+            "The schedule adds it to each long edge of a rough blank; 0 or none where you buy boards sawn to width.",
         ));
         all.push(question(
             "plane",
             "Planer: what it takes off each face of a rough board",
             eighth,
-            "The schedule adds it to each face of a rough blank; 0 where you buy boards planed.",
+            "The schedule adds it to each face of a rough blank; 0 or none where you buy boards planed.",
+        ));
+        all.push(question(
+            "ends",
+            "Ends: what a rough board has more at each end, for checks and for sawing it square",
+            in_units(units, "15", "1/2"),
+            "The schedule adds it to both ends of a rough blank; 0 or none where your boards come sawn to length.",
         ));
         all.extend(mortiser(answers, units));
         all
@@ -77,7 +83,9 @@ impl Conversation for AboutShop {
 
 /// A question whose answer is taken as it is, and tried in the file.
 fn question<'q>(name: &str, ask: &str, default: &str, help: &str) -> Question<'q> {
-    let accept = Box::new(|answer: &str| Ok(answer.to_owned()));
+    // What is no number has no comma between digits, but a paper's sides: these are read alike.
+    let accept =
+        Box::new(|answer: &str| with_points(answer).map_err(|fault| format!("{}.", fault.kind.said().in_one_line())));
     Question {
         name: name.to_owned(),
         ask: ask.to_owned(),
@@ -220,7 +228,12 @@ pub fn text(answers: &Answers) -> String {
     file.extend(some("printer", bars));
     file.extend(some("cutters", all(answers, "cutter", &["diameter", "bearing", "bearing at", "length"])));
     file.extend(some("collars", all(answers, "collar", &["diameter", "projection"])));
-    file.extend(some("allowances", object([("saw", given("saw")), ("plane", given("plane"))])));
+    // None of an allowance is a number like any other: left out it would be the usual one.
+    let allowed = |name: &str| {
+        answers.get(name).map(|answer| if answer.eq_ignore_ascii_case(NONE) { json!(0) } else { literal(answer) })
+    };
+    let allowances = ["saw", "plane", "ends"].map(|name| (name, allowed(name)));
+    file.extend(some("allowances", object(allowances)));
     let angles = given("mortiser from").zip(given("mortiser to")).map(|(from, to)| json!([from, to]));
     let reach = given("mortiser").is_some();
     let mortiser = object([("reach", given("mortiser")), ("depth", given("mortiser depth")), ("angles", angles)]);

@@ -1,0 +1,62 @@
+//! The print that was measured, and what it was corrected for.
+
+use crate::cli::args::{Input, Shop};
+use crate::cli::files::Files;
+use crate::cli::load::{Stopped, project};
+use crate::cli::output::output_file;
+use crate::cli::records;
+use crate::layout::printer_corrected;
+use crate::model::{Correction, Printer, Shop as ShopModel};
+use crate::tolerance::SAME_CORRECTION;
+use std::path::{Path, PathBuf};
+
+/// The print of a piece, as its record says.
+pub struct Print {
+    pdf: PathBuf,
+    /// For which printer it was corrected; `None` where no record lies beside it.
+    printer: Option<Printer>,
+    /// Whether it is said to be younger than what the shop file says.
+    is_since: bool,
+}
+
+impl Print {
+    /// The print of a piece that lies beside its file.
+    ///
+    /// # Errors
+    /// Where the piece cannot be read.
+    pub fn of(asked: &Shop, piece: &Path, files: &Files) -> Result<Print, Stopped> {
+        let input = Input { file: piece.to_owned(), variant: asked.variant.clone(), shop: None, font: Vec::new() };
+        // What is wrong with the piece is told where it is laid on sheets.
+        let variants = project(&input, files, &mut std::io::sink())?.variants;
+        let pdf = output_file((&input, files), &variants, None, "pdf", &["pdf"])?;
+        let printer = records::left(&pdf, files).map(|lying| {
+            let [across, up] = lying.record.correction.map(Correction);
+            Printer { across, up }
+        });
+        Ok(Print { pdf, printer, is_since: asked.printed_since })
+    }
+
+    /// Whether a record says what it was corrected for.
+    pub fn is_known(&self) -> bool {
+        self.printer.is_some()
+    }
+
+    /// The printer for which it was corrected, where a shop corrects for another one since.
+    pub fn older_than(&self, shop: &ShopModel) -> Option<Printer> {
+        let differs = |one: Correction, other: Correction| (one.0 - other.0).abs() > SAME_CORRECTION;
+        let is = &shop.printer;
+        self.printer.filter(|was| !self.is_since && (differs(was.across, is.across) || differs(was.up, is.up)))
+    }
+
+    /// What the readings are held against, where that is not as the shop file says now.
+    pub fn words(&self, shop: &ShopModel) -> String {
+        let Some(printer) = self.older_than(shop) else { return String::new() };
+        let was = printer_corrected(&ShopModel { printer, ..shop.clone() });
+        let was = was.map_or_else(|| "for no printer".to_owned(), |was| format!("for {was}"));
+        format!(
+            "{} was corrected {was}, before the readings of your shop file last changed: what you read is held against that. If you \
+             measured a later print, add --printed-since.\n",
+            self.pdf.display()
+        )
+    }
+}
