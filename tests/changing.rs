@@ -55,7 +55,10 @@ fn a_field_that_follows_a_size_no_more_is_told() {
     // What is shown as an example bears a number, no name.
     let listed = text(&shop.run(&["set", "table.json"]).stdout);
     assert!(
-        listed.lines().next().is_some_and(|line| line.contains("sizes.slim=") || line.contains("base.height=740")),
+        listed
+            .lines()
+            .next()
+            .is_some_and(|line| line.contains("table.json slim=") || line.contains("base.height=740")),
         "{listed}"
     );
 }
@@ -67,7 +70,10 @@ fn a_change_leads_to_the_print_that_lies_there() {
     assert!(set(&shop, &["splay=9"]).1.contains("(fullsize print table.json)"));
     assert_eq!(shop.run(&["print", "table.json"]).status.code(), Some(0));
     let (_, said, _) = set(&shop, &["splay=10"]);
-    assert!(said.contains("fullsize print table.json --only-changed table.pdf"), "{said}");
+    assert!(
+        said.contains("fullsize print table.json --only-changed tells") && said.contains("by table.pdf."),
+        "{said}"
+    );
 }
 
 /// A misspelt name is told with the one that is near, and the file left alone.
@@ -273,7 +279,7 @@ fn none_takes_a_field_away() {
 #[test]
 fn the_list_names_what_can_be_changed() {
     let shop = table();
-    let done = shop.run(&["set", "table.json"]);
+    let done = shop.run(&["set", "table.json", "--all"]);
     let listed = text(&done.stdout);
     assert_eq!(done.status.code(), Some(0), "{listed}");
     let (mut asked, mut listed_lines) = (0, 0);
@@ -293,6 +299,36 @@ fn the_list_names_what_can_be_changed() {
     }
     assert!(asked > 6 && listed_lines > 40, "{asked} of {listed_lines}: {listed}");
     assert!(listed.contains("splay"), "{listed}");
+}
+
+/// Without being asked for all, the list is no longer than a screen: sizes first, by the words of their questions and of the picture, and
+/// each line is taken as it stands there.
+#[test]
+fn the_list_is_a_screen_long() {
+    for kind in ["leaning-frames", "splayed-legs"] {
+        let shop = Shop::new();
+        done(&shop, &["new", "table.json", "--from", kind]);
+        let listed = done(&shop, &["set", "table.json"]);
+        assert!(listed.lines().count() <= 37 && listed.contains("set table.json --all"), "{listed}");
+        let all = done(&shop, &["set", "table.json", "--all"]);
+        assert!(all.lines().count() > 60 && all.contains("\nSizes\n") && all.contains("\nBase\n"), "{all}");
+        let sizes = listed.find("\nSizes\n").expect("sizes");
+        assert!(
+            sizes < listed.find("\nTop\n").expect("the top") && listed.contains("  apron thickness  "),
+            "{listed}"
+        );
+        let mut tried = 0;
+        let given = listed.split("\nWhat new asks for").next().expect("a list");
+        for line in given.lines().filter(|line| line.starts_with("  ")) {
+            let mut columns = line.trim().splitn(2, "  ");
+            let (name, rest) = (columns.next().expect("a name"), columns.next().expect("a value").trim());
+            let value = rest.split("  ").next().expect("a value").trim_matches('"');
+            let said = done(&shop, &["set", "table.json", &format!("{name}={value}")]);
+            assert!(said.contains("It moves nothing"), "{line}: {said}");
+            tried += 1;
+        }
+        assert!(tried > 15, "{listed}");
+    }
 }
 
 /// An edge that is said to be straight takes a rise.
@@ -332,7 +368,7 @@ fn what_a_file_could_say_can_be_set() {
     for path in wanted {
         assert!(paths.iter().any(|known| known.starts_with(path)), "{path} in {paths:?}");
     }
-    let (code, said, _) = set(&table(), &[]);
+    let (code, said, _) = set(&table(), &["--all"]);
     assert!(code == Some(0) && said.contains("What else it can say:") && said.contains("top.species"), "{said}");
 }
 
@@ -424,4 +460,121 @@ fn a_name_that_is_nowhere_is_told() {
     let (code, said, file) = set(&table(), &["gloss=5"]);
     assert_eq!((code, file.as_str()), (Some(1), TABLE), "{said}");
     assert!(said.contains("nothing in this file is named \"gloss\"") && said.contains("lists all names"), "{said}");
+}
+
+/// What a command says that does what it is asked.
+fn done(shop: &Shop, line: &[&str]) -> String {
+    let done = shop.run(line);
+    let said = format!("{}{}", text(&done.stdout), text(&done.stderr));
+    assert_eq!(done.status.code(), Some(0), "{line:?}: {said}");
+    said
+}
+
+/// What a command says that a finding refuses.
+fn refused(shop: &Shop, line: &[&str]) -> String {
+    let done = shop.run(line);
+    assert_eq!(done.status.code(), Some(1), "{line:?}: {}", text(&done.stdout));
+    text(&done.stderr)
+}
+
+/// A word that a field does not know is refused, with one that is near, and the file is left alone: whatever it chooses among.
+#[test]
+fn a_word_that_no_field_knows_is_refused() {
+    let shop = Shop::new();
+    done(&shop, &["new", "table", "--from", "leaning-frames"]);
+    let before = fs::read(shop.path("table.json")).expect("there");
+    for (change, near) in [
+        ("species=wite oak", "white oak"),
+        ("fasteners=buttns", "buttons"),
+        ("units=inn", "in"),
+        ("top.shape=ovel", "oval"),
+        ("top.cut=flat", "flat-sawn"),
+        ("stretcher.set=uprite", "upright"),
+        ("base.top_rail.meets=scribbed", "scribed"),
+        ("apron.lower_edge=levl", "level"),
+        ("base.kind=leaning_frame", "leaning_frames"),
+        ("shop.paper=a44", "A4"),
+        ("joints.\"apron tenon\".from=aprn", "apron"),
+        ("shop.orientation=portait", "portrait"),
+        ("top.half_template=z", "y"),
+    ] {
+        let told = refused(&shop, &["set", "table.json", change]);
+        assert!(told.contains("nothing was changed") && told.contains(near), "{change}: {told}");
+        assert_eq!(fs::read(shop.path("table.json")).expect("there"), before, "{change}");
+    }
+}
+
+/// An angle that frames or legs do not lean by unless a sign is meant otherwise is told with what it means.
+#[test]
+fn an_angle_below_zero_is_told() {
+    for (kind, change, told) in [
+        ("leaning-frames", "lean=-3", "the frames lean outward by 3°: their heads stand farther apart than the feet"),
+        ("leaning-frames", "splay=-2", "the legs of a frame draw together by 2° towards the floor"),
+        ("splayed-legs", "front splay=-4", "seen from the front"),
+        ("splayed-legs", "side splay=-4", "seen from the side"),
+        ("splayed-box", "slope=-5", "the sides slope inward by 5°: the box is narrower above"),
+    ] {
+        let shop = Shop::new();
+        done(&shop, &["new", "piece", "--from", kind]);
+        let done = shop.run(&["set", "piece.json", change]);
+        let told_of_it = text(&done.stderr);
+        assert!(told_of_it.contains(told), "{change}: {told_of_it}");
+    }
+}
+
+/// A decimal comma is written with its point; what may part thousands is asked about.
+#[test]
+fn a_decimal_comma_is_written_with_a_point() {
+    let shop = Shop::new();
+    done(&shop, &["new", "edge", "--from", "bowed-edge"]);
+    let told = done(&shop, &["set", "edge.json", "rise=28,5", "title=Bench 2,5 m"]);
+    assert!(told.contains("sizes.rise=28.5"), "{told}");
+    let file = fs::read_to_string(shop.path("edge.json")).expect("there");
+    assert!(file.contains("\"rise\": 28.5") && file.contains("Bench 2,5 m"), "{file}");
+    let told = refused(&shop, &["set", "edge.json", "length=1,200"]);
+    assert!(told.contains("write 1200 where it parts thousands, 1.200 where it is a point"), "{told}");
+}
+
+/// A word is no size: nothing is said to follow it.
+#[test]
+fn a_word_follows_no_size() {
+    let shop = Shop::new();
+    done(&shop, &["new", "table", "--from", "leaning-frames"]);
+    let told = done(&shop, &["set", "table.json", "fasteners=slots", "species=black cherry"]);
+    assert!(!told.contains("follows"), "{told}");
+}
+
+/// What was left out in `new`, or taken away since, comes back without an editor, as `new` would have written it.
+#[test]
+fn what_new_left_out_comes_back() {
+    let shop = Shop::new();
+    done(&shop, &["new", "table.json", "--from", "leaning-frames"]);
+    let whole = fs::read_to_string(shop.path("table.json")).expect("there");
+    let as_json = |text: &str| serde_json::from_str::<serde_json::Value>(text).expect("JSON");
+    for (out, back) in [
+        ("joints=none", "joints=yes"),
+        ("joints=no", "Joints = yes"),
+        ("stretcher=no", "stretcher=yes"),
+        ("fasteners=none", "fasteners=buttons"),
+    ] {
+        done(&shop, &["set", "table.json", out]);
+        let without = fs::read_to_string(shop.path("table.json")).expect("there");
+        assert_ne!(as_json(&without), as_json(&whole), "{out}");
+        let listed = done(&shop, &["set", "table.json"]);
+        assert!(listed.contains("leaves out") && listed.contains(&back.to_lowercase()[..6]), "{out}: {listed}");
+        done(&shop, &["set", "table.json", back]);
+        let again = fs::read_to_string(shop.path("table.json")).expect("there");
+        assert!(again.lines().all(|line| line.len() < 220), "{again}");
+        assert_eq!(as_json(&again), as_json(&whole), "{back}");
+        done(&shop, &["check", "table.json"]);
+    }
+    let told = shop.run(&["set", "table.json", "stretcher=yes"]);
+    assert_eq!(told.status.code(), Some(2));
+    assert!(text(&told.stderr).contains("there already"), "{}", text(&told.stderr));
+    // A stool has no stretchers until it is told to.
+    done(&shop, &["new", "stool.json", "--from", "splayed-legs"]);
+    let told = done(&shop, &["set", "stool.json", "stretchers=yes"]);
+    assert!(told.contains("stretcher_height"), "{told}");
+    done(&shop, &["check", "stool.json"]);
+    done(&shop, &["set", "stool.json", "stretcher height=120"]);
 }

@@ -70,7 +70,7 @@ fn a_whole_table_comes_about_without_an_editor() {
         "750",
         "",
         "", // height; length and width of the base follow the top
-        "75",
+        "steep",
         "7 1/2",
         "", // the lean
         "",
@@ -83,6 +83,8 @@ fn a_whole_table_comes_about_without_an_editor() {
         "?",
         "22", // how thick rails and aprons are
         "yes",
+        "24",
+        "",
         "1",
         "8",
         "", // stretcher, tenons
@@ -95,10 +97,12 @@ fn a_whole_table_comes_about_without_an_editor() {
     for said in [
         "hall-table.sizes.svg: open it beside this window",
         "A length: 38, 3.5 cm or 1 1/2 in.",
-        "An angle from 0 to 60 degrees: 8, 7 1/2, 8.5 deg, or a slope such as 1:7.",
+        "An angle: 8, 7 1/2, 8.5 deg, or a slope such as 1:7.",
         "Top corners, their radius, or none [40]",
         "Base length, at the top, over the two frames [1185]",
-        "20 to 25 mm (3/4 to 1 in) is usual. A stretcher is as thick.",
+        "20 to 25 mm (3/4 to 1 in) is usual.",
+        "Stretcher thickness [22]",
+        "Stretcher height, floor to its lower edge [160]",
         "Bottom rail thickness [30]",
         "Wrote hall-table.json",
     ] {
@@ -114,6 +118,8 @@ fn a_whole_table_comes_about_without_an_editor() {
         "\"lean\": \"7 1/2 deg\"",
         "\"inside_edge\": { \"rise\": \"0 - leg_curve\" }",
         "\"stretcher tenon\"",
+        "\"stretcher_thickness\": 24",
+        "\"height\": \"stretcher_height\"",
         "\"fasteners\": { \"by\": \"buttons\" }",
         "\"corner_radius\": \"top_corners\"",
         "\"paper\": \"a3\"",
@@ -136,7 +142,7 @@ fn a_whole_table_comes_about_without_an_editor() {
 fn enter_all_the_way_gives_a_good_file_and_its_picture() {
     for kind in 1..=7 {
         let folder = tempfile::tempdir().expect("a folder");
-        let (screen, code) = typed(folder.path(), &["new", "piece.json"], &format!("\n{kind}\n{}", "\n".repeat(28)));
+        let (screen, code) = typed(folder.path(), &["new", "piece.json"], &format!("\n{kind}\n{}", "\n".repeat(34)));
         assert_eq!(code, 0, "{screen}");
         assert!(screen.contains("piece.sizes.svg: open it beside this window"), "{screen}");
         assert!(screen.contains("Wrote piece.json"), "{screen}");
@@ -170,7 +176,7 @@ fn answers_are_checked_one_by_one_and_kept_as_written() {
 #[test]
 fn what_nobody_has_said_follows_what_somebody_has() {
     let folder = tempfile::tempdir().expect("a folder");
-    let answers = format!("in\nleaning\n\n{}96\n{}", "\n".repeat(5), "\n".repeat(24));
+    let answers = format!("in\nleaning\n\n{}96\n{}", "\n".repeat(5), "\n".repeat(30));
     let (screen, code) = typed(folder.path(), &["new", "long.json"], &answers);
     assert_eq!(code, 0, "{screen}");
     assert!(screen.contains("Top length becomes 121 1/2\" with it."), "{screen}");
@@ -203,13 +209,89 @@ fn sizes_that_do_not_go_together_are_said_at_once() {
 #[test]
 fn what_would_be_warned_of_is_told_where_it_is_answered() {
     let folder = tempfile::tempdir().expect("a folder");
-    let answers = format!("1\n4\n\n\n860\n{}800\n600\n{}", "\n".repeat(4), "\n".repeat(24));
+    let answers = format!("1\n4\n\n\n860\n{}800\n600\n{}", "\n".repeat(4), "\n".repeat(30));
     let (screen, code) = typed(folder.path(), &["new", "narrow.json"], &answers);
     assert_eq!(code, 0, "{screen}");
     let doubt = screen.split("Base width 800 mm: ").nth(1).expect("a doubt");
     assert!(doubt.starts_with("the feet stand") && doubt.contains("As the rest stands, "), "{screen}");
     let end = screen.rsplit("Paper in your printer").next().expect("an end");
     assert!(end.contains("Wrote narrow.json") && !end.contains("the feet"), "{screen}");
+}
+
+/// A number that is far from the usual, and near to it in another unit, is doubted at its own question, and taken where it is repeated.
+#[test]
+fn a_slip_of_units_is_told_where_it_is_made() {
+    // The answers before the doubted one, the answer, what is told of it, and the size as it is kept where it is repeated.
+    for (before, slip, told, size) in [
+        (
+            "1\n4\n\n",
+            "180",
+            "Top length 180 mm, where 1800 mm would be usual: do you mean 180 cm, which is 1800 mm?",
+            "\"top_length\": 180",
+        ),
+        ("1\n4\n\n", "1.8", "do you mean 1.8 m, which is 1800 mm?", "\"top_length\": 1.8"),
+        ("1\n4\n\n", "72", "do you mean 72 in, which is 1828.8 mm", "\"top_length\": 72"),
+        ("1\n4\n\n", "6", "do you mean 6 ft, which is 1828.8 mm", "\"top_length\": 6"),
+        ("2\n4\n\n", "1800", "do you mean 1800 mm, which is 70 7/8\" bare", "\"top_length\": 1800"),
+        ("2\n4\n\n", "180", "do you mean 180 cm", "\"top_length\": 180"),
+        (
+            "1\n4\n\n\n\n",
+            "2,5",
+            "Top thickness 2.5 mm, where 25 mm would be usual: do you mean 2.5 cm, which is 25 mm?",
+            "\"top_thickness\": 2.5",
+        ),
+    ] {
+        let folder = tempfile::tempdir().expect("a folder");
+        let (screen, _) = typed(folder.path(), &["new", "piece.json"], &format!("{before}{slip}\n\u{4}"));
+        assert!(screen.contains(told) && screen.contains("Answer the same again"), "{slip}: {screen}");
+        // With its unit it is no slip; repeated it is meant.
+        let unit = told.split("you mean ").nth(1).and_then(|rest| rest.split(',').next()).expect("a unit");
+        let (screen, _) = typed(folder.path(), &["new", "piece.json"], &format!("{before}{unit}\n\u{4}"));
+        assert!(!screen.contains("do you mean"), "{unit}: {screen}");
+        let (screen, _) = typed(folder.path(), &["new", "piece.json"], &format!("{before}{slip}\n{slip}\n\u{4}"));
+        let end = screen.rsplit(" Answer the same again ").next().expect("an end");
+        assert!(!end.contains(&size.replace('"', "").replace(": ", " ")) && end.contains('['), "{slip}: {screen}");
+    }
+    // What is only small is no slip.
+    let folder = tempfile::tempdir().expect("a folder");
+    let (screen, _) = typed(folder.path(), &["new", "piece.json"], "1\n4\n\n900\n600\n18\n\n450\n\u{4}");
+    assert!(!screen.contains("do you mean"), "{screen}");
+}
+
+/// A decimal comma is a point at every prompt for a number, and what may part thousands is asked about.
+#[test]
+fn a_decimal_comma_is_understood() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let answers = "1\n3\n\n1,200\n120,5\n120\n26\n40\n18\na4\n";
+    let (screen, code) = typed(folder.path(), &["new", "bracket.json"], answers);
+    assert_eq!(code, 0, "{screen}");
+    assert!(screen.contains("write 1200 where it parts thousands, 1.200 where it is a point"), "{screen}");
+    let text = fs::read_to_string(folder.path().join("bracket.json")).expect("the file");
+    assert!(text.contains("120.5"), "{text}");
+}
+
+/// A lean below zero is asked about where it is answered, with what it means; `new` takes no other range than the file.
+#[test]
+fn an_angle_below_zero_is_told() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let answered = |lean: &str| {
+        let answers = format!("1\n4\n{}{lean}\n\u{4}", "\n".repeat(8));
+        typed(folder.path(), &["new", "piece.json"], &answers).0
+    };
+    let screen = answered("-3");
+    assert!(screen.contains("the frames lean outward by 3°") && screen.contains("0° does"), "{screen}");
+    let screen = answered("80");
+    assert!(screen.contains("80° is too large for \"lean\"") && screen.contains("15° does"), "{screen}");
+}
+
+/// Where no number near an answer does, the one that stood in its place is offered, and where that does not, two together.
+#[test]
+fn what_is_proposed_is_offered_again() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let answers = format!("1\n4\n{}0.5\n\u{4}", "\n".repeat(10));
+    let (screen, _) = typed(folder.path(), &["new", "piece.json"], &answers);
+    assert!(screen.contains("As the rest stands, "), "{screen}");
+    assert!(!screen.contains("No other answer here"), "{screen}");
 }
 
 /// What is offered in place of an answer does, and a step nearer to the answer does not.
@@ -238,7 +320,7 @@ fn what_is_offered_does_and_nothing_nearer() {
 #[test]
 fn what_is_proposed_gives_way() {
     let folder = tempfile::tempdir().expect("a folder");
-    let answers = format!("1\n4\n{}25\n{}", "\n".repeat(10), "\n".repeat(24));
+    let answers = format!("1\n4\n{}25\n{}", "\n".repeat(10), "\n".repeat(30));
     let (screen, code) = typed(folder.path(), &["new", "thin.json"], &answers);
     assert_eq!(code, 0, "{screen}");
     assert!(screen.contains("Top rail thickness [19]") && !screen.contains("wall"), "{screen}");
@@ -267,7 +349,7 @@ fn the_file_is_named_after_the_piece() {
 fn what_the_shop_file_says_is_not_asked() {
     let folder = tempfile::tempdir().expect("a folder");
     let shop = folder.path().join("mine.json").display().to_string();
-    let answers = "mm\nA3\n149.1 mm\ntrue\ntrimmer\n19\n\n\n45\nnone\nlarge\n30\n6\n\n4\n2.5\n60\n30\n45\n95\n";
+    let answers = "mm\nA3\n149.1 mm\ntrue\ntrimmer\n19\n\n\n45\nnone\nlarge\n30\n6\n\n4\n2,5\nnone\n60\n30\n45\n95\n";
     let (screen, code) = typed_by(folder.path(), &shop, &["shop"], answers);
     assert_eq!(code, 0, "{screen}");
     let text = fs::read(&shop).expect("the shop file");
@@ -278,7 +360,7 @@ fn what_the_shop_file_says_is_not_asked() {
         "printer": { "bar_across": "149.1 mm" },
         "cutters": { "trimmer": { "diameter": 19, "bearing": 19, "bearing_at": "tip", "length": 45 } },
         "collars": { "large": { "diameter": 30, "projection": 6 } },
-        "allowances": { "saw": 4, "plane": 2.5 },
+        "allowances": { "saw": 4, "plane": 2.5, "ends": 0 },
         "mortiser": { "reach": 60, "depth": 30, "angles": [45, 95] }
     });
     assert_eq!(file, expected);

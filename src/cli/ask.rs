@@ -34,6 +34,11 @@ impl Answers {
         self.0.iter().find(|(known, _)| known == name).map(|(_, answer)| answer.as_str())
     }
 
+    /// All but one.
+    pub fn without(&self, name: &str) -> Answers {
+        Answers(self.0.iter().filter(|(known, _)| known != name).cloned().collect())
+    }
+
     /// Keeps an answer, in place of an older one.
     pub fn keep(&mut self, name: &str, answer: String) {
         match self.0.iter_mut().find(|(known, _)| known == name) {

@@ -61,6 +61,12 @@ impl Answered<'_> {
         given.map_or_else(|| question.default_in(self.units).to_owned(), |length| rounded(length, self.units))
     }
 
+    /// What is proposed for a question, whatever was answered to it.
+    pub fn unanswered(&self, question: &Question) -> String {
+        let answers = self.answers.without(&self.key(question.name));
+        Answered { answers: &answers, ..*self }.value(question.name)
+    }
+
     /// What is seen of the answers where a question has another one.
     pub fn with<R>(&self, question: &Question, answer: &str, seen: impl Fn(Answered) -> R) -> R {
         let mut answers = self.answers.clone();
@@ -105,7 +111,7 @@ impl Answered<'_> {
             if own_paper { String::new() } else { format!(",\n\n  \"shop\": {{ \"paper\": {} }}", quoted(&paper)) };
         let file = asked
             .iter()
-            .filter(|question| matches!(question.wanted, Wanted::Count(..)))
+            .filter(|question| question.wanted == Wanted::Count)
             .fold(file, |file, question| file.replace(&format!("@{}@", question.name), &self.value(question.name)));
         file.replace("@units@", if self.units == Units::Mm { "mm" } else { "in" })
             .replace("@sizes@", &sizes.join(",\n"))
@@ -138,7 +144,7 @@ pub fn amount(answer: &str, units: Units) -> Option<Quantity> {
 }
 
 /// A length as it was answered.
-fn length(answer: &str, units: Units) -> Option<Length> {
+pub fn length(answer: &str, units: Units) -> Option<Length> {
     amount(answer, units)?.to_length(Some(units)).ok()
 }
 

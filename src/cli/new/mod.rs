@@ -1,7 +1,9 @@
 //! `new`: a few plain questions, then a file that is pleasant to read.
 
 mod answered;
+pub mod brought;
 pub mod picture;
+mod slip;
 mod starters;
 mod talk;
 mod trial;

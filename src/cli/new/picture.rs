@@ -7,6 +7,7 @@ use crate::cli::output::{Target, svg_bytes};
 use crate::job::Job;
 use crate::layout::elevation::Named;
 use crate::layout::{Pictured, legend, picture};
+use crate::model::Project;
 use crate::page::Document;
 use crate::piece::Value;
 use crate::project::{no_drawings, read_in};
@@ -36,15 +37,15 @@ pub fn sizes_picture(
 }
 
 /// The starter that began a file, by the sizes that it still has; of several that with the most.
-pub fn starter_of(job: &Job) -> Option<&'static Starter> {
-    let sizes = &job.project().sizes;
+pub fn starter_of(project: &Project) -> Option<&'static Starter> {
+    let sizes = &project.sizes;
     let has = |question: &Question| sizes.iter().any(|(name, _)| name == question.name);
     let own = |starter: &&'static Starter| {
         starter.questions.iter().filter(|question| question.is_size() && question.only.is_none()).count()
     };
     let is_of = |starter: &&'static Starter| {
         let mut always = starter.questions.iter().filter(|question| question.is_size() && question.only.is_none());
-        starter.dimensions.is_none() == job.project().base.is_some() && always.all(has)
+        starter.dimensions.is_none() == project.base.is_some() && always.all(has)
     };
     STARTERS.into_iter().filter(is_of).max_by_key(own)
 }
@@ -211,7 +212,7 @@ mod tests {
             let drafted = drafted(answered, false, &shops);
             assert!(drafted.findings.is_empty(), "{}: {:?}", starter.kind, drafted.findings);
             let job = drafted.job.unwrap_or_else(|| panic!("{}", starter.kind));
-            assert_eq!(starter_of(&job).map(|one| one.kind), Some(starter.kind));
+            assert_eq!(starter_of(job.project()).map(|one| one.kind), Some(starter.kind));
             let picture = meaning(starter, (&drafted.text, &job), &shops).expect(starter.kind);
             let words = words(&picture);
             for question in answered.questions().filter(|question| question.is_size()) {

@@ -2,8 +2,9 @@
 
 use super::answered::{Answered, PAPER, TITLE, UNITS, usual_paper};
 use super::picture::{picture_name, sizes_picture};
+use super::slip::slip;
 use super::starters::{NONE, Question as Asked, STARTERS, Starter, Wanted};
-use super::trial::Trial;
+use super::trial::{SAME_AGAIN, Trial};
 use super::{Drafted, OwnShop, drafted, free_name};
 use crate::cli::args::New;
 use crate::cli::ask::{Accept, Answers, Conversation, Question, Tried, choice};
@@ -11,7 +12,7 @@ use crate::cli::files::{Files, Preview};
 use crate::cli::load::{ShopFiles, Stopped};
 use crate::finding::{Finding, Severity};
 use crate::model::Paper;
-use crate::units::{Fault, Sum, Units};
+use crate::units::{Fault, FaultKind, Sum, Units, with_points};
 use std::path::PathBuf;
 
 /// The question after the kind of piece.
@@ -97,6 +98,11 @@ impl<'a> Talk<'a> {
     }
 }
 
+/// The question under whose name an answer is kept.
+fn asked_by(answered: Answered, name: &str) -> Option<&'static Asked> {
+    answered.questions().find(|question| answered.key(question.name) == name)
+}
+
 /// The starter that was chosen.
 pub fn starter(answers: &Answers) -> Option<&'static Starter> {
     let title = answers.get(KIND)?;
@@ -170,9 +176,13 @@ impl Conversation for Talk<'_> {
         let proposed = trial.proposals(&self.proposed);
         let answered = Answered { proposed: &proposed, ..answered };
         let trial = Trial { answered, ..trial };
-        let news = trial.news();
-        if !is_meant && !news.is_empty() {
-            return Ok(Tried::Doubted(trial.doubt(name)));
+        if !is_meant {
+            let slip = asked_by(answered, name).and_then(|question| slip(answered, question));
+            let doubt = (!trial.news().is_empty()).then(|| trial.doubt(name));
+            let told: Vec<String> = slip.into_iter().chain(doubt).collect();
+            if !told.is_empty() {
+                return Ok(Tried::Doubted(format!("{}\n{SAME_AGAIN}", told.join("\n"))));
+            }
         }
         let drafted = drafted(answered, own_paper, shops);
         self.known = drafted.findings.iter().filter(|finding| finding.severity != Severity::Note).cloned().collect();
@@ -214,8 +224,8 @@ fn would_do(wanted: Wanted, units: Units) -> String {
     match wanted {
         Wanted::Length => format!("{length}."),
         Wanted::Perhaps => format!("{length}; or {NONE}."),
-        Wanted::Angle => "An angle from 0 to 60 degrees: 8, 7 1/2, 8.5 deg, or a slope such as 1:7.".to_owned(),
-        Wanted::Count(least, most) => format!("A whole number from {least} to {most}."),
+        Wanted::Angle => "An angle: 8, 7 1/2, 8.5 deg, or a slope such as 1:7.".to_owned(),
+        Wanted::Count => "A whole number.".to_owned(),
         Wanted::OneOf(words) => format!("One of these, by its number or name: {}.", words.join(", ")),
         Wanted::Words => "A name, such as white oak, hard maple or black walnut.".to_owned(),
     }
@@ -223,11 +233,24 @@ fn would_do(wanted: Wanted, units: Units) -> String {
 
 /// What takes the answer to a question of a kind.
 fn accept<'q>(wanted: Wanted, units: Units) -> Accept<'q> {
+    if !matches!(wanted, Wanted::Length | Wanted::Perhaps | Wanted::Angle) {
+        return of_its_kind(wanted, units);
+    }
+    // A comma is a point where it can be nothing else.
+    let of_its_kind = of_its_kind(wanted, units);
+    Box::new(move |answer| match with_points(answer) {
+        Ok(answer) => of_its_kind(&answer),
+        Err(fault) => Err(format!("{}.", fault.kind.said().in_one_line())),
+    })
+}
+
+/// The same of an answer whose numbers have points.
+fn of_its_kind<'q>(wanted: Wanted, units: Units) -> Accept<'q> {
     match wanted {
         Wanted::OneOf(words) => choice(words.iter().map(|word| (*word).to_owned()).collect()),
         Wanted::Words => Box::new(|answer| Ok(answer.to_owned())),
-        Wanted::Count(least, most) => Box::new(move |answer| {
-            let count = answer.parse::<u32>().ok().filter(|count| (least..=most).contains(count));
+        Wanted::Count => Box::new(move |answer| {
+            let count = answer.parse::<u32>().ok();
             count.map(|count| count.to_string()).ok_or_else(|| would_do(wanted, units))
         }),
         Wanted::Angle => Box::new(move |answer| angle(answer).ok_or_else(|| here(answer, wanted, units))),
@@ -242,9 +265,8 @@ fn accept<'q>(wanted: Wanted, units: Units) -> Accept<'q> {
 /// An angle as it stands in the file, whose sizes are lengths unless they say otherwise.
 fn angle(answer: &str) -> Option<String> {
     let value = Sum::read(answer).ok()?.value(None, |_| None).ok()?;
-    let degrees = value.to_angle().ok()?.degrees();
-    let is_bare = value.to_number().is_ok();
-    (0.0..=60.0).contains(&degrees).then(|| if is_bare { format!("{answer} deg") } else { answer.to_owned() })
+    value.to_angle().ok()?;
+    Some(if value.to_number().is_ok() { format!("{answer} deg") } else { answer.to_owned() })
 }
 
 /// A length as it stands in the file.
@@ -255,7 +277,13 @@ fn length(answer: &str, units: Units) -> Option<String> {
 
 /// Why an answer will not do, where that can be told, and what would.
 fn here(answer: &str, wanted: Wanted, units: Units) -> String {
-    let told = |fault: Fault| format!("{}. ", fault.kind.said().in_one_line());
+    // Of what is no number at all nothing is told that would help here.
+    let told = |fault: Fault| match fault.kind {
+        FaultKind::Nothing | FaultKind::Missing | FaultKind::NoQuantity(_) | FaultKind::UnknownSize(_) => {
+            String::new()
+        }
+        kind => format!("{}. ", kind.said().in_one_line()),
+    };
     let why = Sum::read(answer).and_then(|sum| sum.value(Some(units), |_| None)).err().map_or_else(String::new, told);
     format!("{why}{}", would_do(wanted, units))
 }

@@ -6,7 +6,7 @@ use super::drafted;
 use super::starters::{NONE, Question, Wanted};
 use crate::cli::ask::Answers;
 use crate::cli::load::ShopFiles;
-use crate::finding::{Cures, Finding, Place, Quantity, Setting, Severity};
+use crate::finding::{Cure, Finding, Place, Quantity, Setting, Severity};
 use crate::piece::search;
 use crate::units::{Notation, Units};
 
@@ -24,6 +24,9 @@ const STOP: usize = 1000;
 
 /// So many things are said of one answer.
 const SAID: usize = 3;
+
+/// How an answer that is doubted is kept.
+pub const SAME_AGAIN: &str = "Answer the same again to keep it and go on, or back to change what was before.";
 
 /// Answers as they are tried.
 #[derive(Clone, Copy)]
@@ -60,9 +63,15 @@ impl Trial<'_> {
         self.news().iter().map(|finding| if finding.severity == Severity::Stop { STOP } else { 1 }).sum()
     }
 
-    /// The same with another answer to a question.
+    /// The same with another answer to a question; what is proposed for the rest is as it stands, or as usual.
     fn weight_with(&self, question: &Question, answer: &str) -> usize {
-        self.answered.with(question, answer, |answered| Trial { answered, ..*self }.weight())
+        let usual = Answers::default();
+        self.answered.with(question, answer, |answered| {
+            let as_it_stands = Trial { answered, ..*self }.weight();
+            let is_usual = *answered.proposed == usual;
+            let as_usual = || Trial { answered: Answered { proposed: &usual, ..answered }, ..*self }.weight();
+            if as_it_stands == 0 || is_usual { as_it_stands } else { as_it_stands.min(as_usual()) }
+        })
     }
 
     /// What is proposed for questions that give way and that nobody has answered, so that there is less to find; what is found all the
@@ -110,7 +119,7 @@ impl Trial<'_> {
                 Some(if units == Units::Inch { length.inches() } else { length.mm() })
             }
             Wanted::Angle => read.to_angle().ok().map(|angle| angle.degrees()),
-            Wanted::Count(..) => value.parse().ok(),
+            Wanted::Count => value.parse().ok(),
             Wanted::OneOf(_) | Wanted::Words => None,
         }
     }
@@ -125,21 +134,21 @@ impl Trial<'_> {
             }
             Wanted::Words => return None,
             Wanted::Perhaps if value == NONE => return None,
-            Wanted::Length | Wanted::Perhaps | Wanted::Angle | Wanted::Count(..) => {}
+            Wanted::Length | Wanted::Perhaps | Wanted::Angle | Wanted::Count => {}
         }
         let given = self.number(question, &value)?;
         let units = self.answered.units;
+        let usual = self.number(question, &self.answered.unanswered(question));
         let does = |number: f64| {
             is_allowed(question.wanted, number)
                 && self.weight_with(question, &in_words(question.wanted, number, units)) <= most
         };
-        let ladders = [LESS, MORE].map(|shares| shares.map(|share| given * share).to_vec());
         let step = step(question.wanted, units);
         let written = |number: f64, up: bool, finely: bool| {
             let steps = number / if finely { step / 10.0 } else { step };
             (if up { steps.ceil() } else { steps.floor() }) * if finely { step / 10.0 } else { step }
         };
-        let found = tidied(search::nearest(given, &ladders, &does, &written)?);
+        let found = tidied(search::nearest(given, &ladders(given, usual), &does, &written)?);
         // What was found lies a hair on this side of a limit that is itself a step.
         let nearer = tidied(if found > given { found - step } else { found + step });
         Some(in_words(question.wanted, if does(nearer) { nearer } else { found }, units))
@@ -157,18 +166,48 @@ impl Trial<'_> {
         if news.len() > SAID {
             lines.push(format!("And {} more.", news.len() - SAID));
         }
-        let own = question.and_then(|question| Some((question, self.nearest(question, 0)?)));
+        let own = question.and_then(|question| Some((question, self.one_that_does(question)?)));
         lines.extend(own.as_ref().map(|(question, answer)| {
             let told = self.answered.with(question, answer, |answered| answered.told(question));
             format!("As the rest stands, {told} does.")
         }));
         let others = self.other_cures(question, &news, &notation);
         if own.is_none() && others.is_empty() {
-            lines.push("No other answer here was found to mend it, as the rest stands.".to_owned());
+            lines.push(question.and_then(|question| self.with_one_before(question)).unwrap_or_else(|| {
+                "No other answer here was found to mend it, nor one here together with one before it.".to_owned()
+            }));
         }
         lines.extend(others);
-        lines.push("Answer the same again to keep it and go on, or back to change what was before.".to_owned());
         lines.join("\n")
+    }
+
+    /// The answer to a question nearest to what stands with which nothing is found; else what is proposed, where it does.
+    fn one_that_does(&self, question: &Question) -> Option<String> {
+        let usual = self.answered.unanswered(question);
+        let does = || self.weight_with(question, &usual) == 0;
+        self.nearest(question, 0).or_else(|| does().then(|| usual.clone()))
+    }
+
+    /// What mends the answer to a question: one that was answered before at what is proposed for it, alone or with this one.
+    fn with_one_before(&self, question: &Question) -> Option<String> {
+        let before: Vec<&Question> = self.answered.questions().take_while(|one| one.name != question.name).collect();
+        let is_answered = |one: &&&Question| self.answered.answers.get(&self.answered.key(one.name)).is_some();
+        before.iter().rev().filter(is_answered).find_map(|other| {
+            let usual = self.answered.unanswered(other);
+            self.answered.with(other, &usual, |answered| {
+                let there = Trial { answered, ..*self };
+                let words =
+                    format!("{} for {}, which was asked before", answered.told(other), other.called.to_lowercase());
+                if there.weight() == 0 {
+                    return Some(format!("Or {words}."));
+                }
+                // Of this one only what is proposed is tried with it: a search for each would keep a person waiting.
+                let here = answered.unanswered(question);
+                let here = (there.weight_with(question, &here) == 0).then_some(here)?;
+                let here = answered.with(question, &here, |answered| answered.told(question));
+                Some(format!("It takes two: {here} here, and {words}."))
+            })
+        })
     }
 
     /// Cures by other questions than that which is answered: those before it, and those to come.
@@ -176,22 +215,31 @@ impl Trial<'_> {
         let asked: Vec<&Question> = self.answered.questions().collect();
         let at = asked.iter().position(|one| question.is_some_and(|own| own.name == one.name));
         let place = |one: &Question| Place::pointer("/sizes").child(one.name);
-        let mut said = Vec::new();
-        for setting in news.iter().flat_map(|finding| single(&finding.cures)) {
-            let Some((k, other)) = asked.iter().enumerate().find(|(_, one)| place(one) == setting.place) else {
-                continue;
+        let mut said: Vec<String> = Vec::new();
+        for cure in news.iter().flat_map(|finding| finding.cures.all()) {
+            let parts: Option<Vec<String>> = cure
+                .settings
+                .iter()
+                .map(|setting| {
+                    let k = asked.iter().position(|one| place(one) == setting.place)?;
+                    let value = amount_of(setting, notation)?;
+                    let called = asked.get(k)?.called.to_lowercase();
+                    Some(match at {
+                        Some(at) if k == at => format!("{value} here"),
+                        Some(at) if k > at => format!("{value} for {called}, a question that comes later"),
+                        _ => format!("{value} for {called}, which was asked before"),
+                    })
+                })
+                .collect();
+            // A number of this question alone is offered already.
+            let is_own = |cure: &Cure| {
+                let own = at.and_then(|at| asked.get(at)).map(|own| place(own));
+                matches!(cure.settings.as_slice(), [only] if Some(&only.place) == own.as_ref())
             };
-            let value = match setting.value {
-                Quantity::Length(length) => notation.exact(length),
-                Quantity::Angle(angle) => notation.angle(angle),
-                Quantity::Pair(_) | Quantity::Number(_) => continue,
-            };
-            let words = match at {
-                Some(at) if k == at => continue,
-                Some(at) if k > at => {
-                    format!("Or {value} for {}, a question that comes later.", other.called.to_lowercase())
-                }
-                _ => format!("Or {value} for {}, which was asked before.", other.called.to_lowercase()),
+            let Some(parts) = parts.filter(|parts| !parts.is_empty() && !is_own(cure)) else { continue };
+            let words = match parts.as_slice() {
+                [one] => format!("Or {one}."),
+                several => format!("Or together {}.", several.join(", and ")),
             };
             if !said.contains(&words) {
                 said.push(words);
@@ -201,19 +249,30 @@ impl Trial<'_> {
     }
 }
 
-/// The numbers that cure by themselves.
-fn single(cures: &Cures) -> impl Iterator<Item = &Setting> {
-    cures.all().iter().filter_map(|cure| match cure.settings.as_slice() {
-        [only] => Some(only),
-        _ => None,
-    })
+/// A number of a cure as it is told.
+fn amount_of(setting: &Setting, notation: &Notation) -> Option<String> {
+    match setting.value {
+        Quantity::Length(length) => Some(notation.exact(length)),
+        Quantity::Angle(angle) => Some(notation.angle(angle)),
+        Quantity::Pair(_) | Quantity::Number(_) => None,
+    }
+}
+
+/// The answers that are tried in place of one, going away from it either way: shares of it, and what is proposed for it.
+fn ladders(given: f64, usual: Option<f64>) -> [Vec<f64>; 2] {
+    let shares = LESS.into_iter().chain(MORE).map(|share| given * share);
+    let (mut up, mut down): (Vec<f64>, Vec<f64>) = shares.chain(usual).partition(|number| *number > given);
+    up.sort_by(f64::total_cmp);
+    down.retain(|number| *number < given);
+    down.sort_by(|a, b| b.total_cmp(a));
+    [down, up]
 }
 
 /// Whether a question takes a number.
 fn is_allowed(wanted: Wanted, number: f64) -> bool {
     match wanted {
-        Wanted::Angle => (0.0..=60.0).contains(&number),
-        Wanted::Count(least, most) => (f64::from(least)..=f64::from(most)).contains(&number.round()),
+        // How much either may be is the reader's to say.
+        Wanted::Angle | Wanted::Count => true,
         Wanted::Length | Wanted::Perhaps => number > 0.0,
         Wanted::OneOf(_) | Wanted::Words => false,
     }
@@ -223,7 +282,7 @@ fn is_allowed(wanted: Wanted, number: f64) -> bool {
 fn step(wanted: Wanted, units: Units) -> f64 {
     match (wanted, units) {
         (Wanted::Angle, _) => STEP_DEGREES,
-        (Wanted::Count(..), _) | (_, Units::Mm) => STEP_MM,
+        (Wanted::Count, _) | (_, Units::Mm) => STEP_MM,
         (_, Units::Inch) => STEP_IN,
     }
 }
@@ -237,7 +296,7 @@ fn tidied(number: f64) -> f64 {
 fn in_words(wanted: Wanted, number: f64, units: Units) -> String {
     match wanted {
         Wanted::Angle => format!("{} deg", tidied(number)),
-        Wanted::Count(..) => number.round().to_string(),
+        Wanted::Count => number.round().max(0.0).to_string(),
         _ => as_answered(tidied(number), units),
     }
 }

@@ -8,16 +8,19 @@ use super::args::{Input, Replace, Set};
 use super::files::{Files, Product, ReadAs, is_dash, projects_in};
 use super::keeping;
 use super::load::{ShopFiles, Stopped, own_shop_words, reading};
+use super::new::brought;
 use super::new::picture::{picture_name, sizes_picture, starter_of};
 use super::output::{Trouble, counted, harmless, say, typed};
 use super::records;
 use crate::change::Kept;
-use crate::finding::{Finding, Severity, quoted, shortened, stops};
+use crate::finding::{Finding, RefusedChange, Severity, quoted, shortened, stops};
 use crate::job::Job;
+use crate::model::problem::Problem;
 use crate::pattern::Pattern;
 use crate::project::edit::{self, Made, dotted};
-use crate::project::{Reading, Shops, is_shop, no_drawings, read_in, read_shop, read_with};
+use crate::project::{QuantityProblem, Reading, Shops, is_shop, no_drawings, read_in, read_shop, read_with};
 use journal::Step;
+use list::Shown;
 use std::io::Write;
 use std::path::Path;
 
@@ -30,7 +33,7 @@ pub fn run(asked: &Set, files: &Files, out: &mut dyn Write, err: &mut dyn Write)
     let changes = request::changes(&asked.changes);
     match (asked.undo, changes.as_slice()) {
         (true, _) => undo(&asked.file, files, out, err),
-        (false, []) => listed(&asked.file, files, out, err),
+        (false, []) => listed(asked, files, out, err),
         (false, _) if is_dash(&asked.file) => filter(&asked.file, &changes, files, out, err),
         (false, _) => change(&asked.file, &changes, files, out, err),
     }
@@ -53,7 +56,9 @@ fn file_first(asked: &Set) -> Result<(), Trouble> {
 }
 
 /// Lists what can be changed.
-fn listed(file: &Path, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+fn listed(asked: &Set, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+    let file = asked.file.as_path();
+    let shown = if asked.all { Shown::All } else { Shown::AScreen };
     let text = files.bytes(file, ReadAs::Project)?;
     let is_shop = is_shop(&text);
     let Reading { project, findings, sources } = match is_shop {
@@ -70,7 +75,7 @@ fn listed(file: &Path, files: &Files, out: &mut dyn Write, err: &mut dyn Write) 
     let name = typed(file);
     let words = match is_shop {
         true => list::of_shop(&name, &format!("set {name}"), &source.text, &project),
-        false => list::list(&name, &source.text, &project, ShopFiles::of(None, files)?.shops()),
+        false => list::list(&name, &source.text, &project, (ShopFiles::of(None, files)?.shops(), shown)),
     };
     Ok(say(out, words.as_bytes())?)
 }
@@ -191,10 +196,15 @@ fn remember(files: &Files, file: &Path, before: &[u8], after: &str, made: &[Made
     journal::keep(files, file, &steps, (steps.len(), after))
 }
 
+/// So many characters of a change are told.
+const TOLD: usize = 120;
+
 /// A change with what it took the place of.
 fn told_change(made: &Made) -> String {
     let before = made.before.as_ref().map_or_else(|| "new".to_owned(), |old| format!("was {}", shortened(old)));
-    format!("{} ({before})", made.written)
+    // An object is told by its beginning.
+    let written = if made.written.chars().count() > TOLD { shortened(&made.written) } else { made.written.clone() };
+    format!("{written} ({before})")
 }
 
 /// Which fields follow a size no more that they followed: who meant all that goes by it is told how that is said.
@@ -235,9 +245,8 @@ fn report(
     let (before, now) = (Told::of(before, &kept), Told::of(now, &kept));
     // Where not even standard error can be written there is no one left to tell.
     let _ = err.write_all(own_shop_words(&now.reading.sources, files).as_bytes());
-    let pdf = file.with_extension("pdf");
-    let printed = files.is_left(&records::beside(&pdf), Product::Record).then_some(pdf.as_path());
-    let moved = now.moved_from(&before, file, printed).unwrap_or_default();
+    let printed = records::latest(&file.with_extension("pdf"), files);
+    let moved = now.moved_from(&before, file, printed.as_deref()).unwrap_or_default();
     let moved = moved + &drawn_again(file, &now, &shops, files);
     let told = say(out, harmless(&format!("{done}{moved}")).as_bytes())
         .map_err(|trouble| trouble.although(&format!("{} was changed", file.display())));
@@ -254,7 +263,7 @@ fn drawn_again(file: &Path, now: &Told, shops: &ShopFiles, files: &Files) -> Str
     }
     let name = picture.display();
     let job = now.job.as_ref().filter(|job| !job.stops());
-    let of = job.and_then(|job| Some((starter_of(job)?, &now.reading.sources.files().first()?.text, job)));
+    let of = job.and_then(|job| Some((starter_of(job.project())?, &now.reading.sources.files().first()?.text, job)));
     let drawn = of.map(|(starter, text, job)| {
         let output = sizes_picture(starter, (text, job), shops, &picture)?;
         Ok(files.write(vec![output], &Replace { force: false }, &mut std::io::sink())?)
@@ -272,17 +281,86 @@ fn changed(
     (changes, shops): (&[String], Shops),
     err: &mut dyn Write,
 ) -> Result<edit::Changed, Stopped> {
+    let changes = brought_back(text, (changes, shops))?;
+    let changes = changes.as_slice();
     let made = asked_for(file, text, (changes, shops), err)?;
-    let removes = made.made.iter().any(|made| made.removes);
-    let left = if removes && !is_shop(text) { joints_left(text, &made.text, shops) } else { Vec::new() };
-    let more: Vec<String> =
-        left.iter().map(|name| format!("{}=none", dotted(&["joints".to_owned(), name.clone()]))).collect();
-    if more.is_empty() {
+    if is_shop(text) {
         return Ok(made);
     }
+    if !made.made.iter().any(|made| made.removes) {
+        refuse_names_of_nothing(file, &made, shops, err)?;
+        return Ok(made);
+    }
+    let made =
+        with_more(file, text, (changes, "joints", joints_left(text, &made.text, shops)), shops).unwrap_or(made);
+    // What was used by what goes alone has no use any more.
+    let all: Vec<String> = made.made.iter().map(|made| made.written.clone()).collect();
+    let unused = sizes_left(text, &made.text, shops);
+    Ok(with_more(file, text, (&all, "sizes", unused), shops).unwrap_or(made))
+}
+
+/// A text with its changes, and without what else of a section goes by them, where that brings no new stop.
+fn with_more(
+    file: &Path,
+    text: &[u8],
+    (changes, section, names): (&[String], &str, Vec<String>),
+    shops: Shops,
+) -> Option<edit::Changed> {
+    let more = names.iter().map(|name| format!("{}=none", dotted(&[section.to_owned(), name.clone()])));
     let all: Vec<String> = changes.iter().cloned().chain(more).collect();
-    let with_them = asked_for(file, text, (&all, shops), &mut std::io::sink());
-    Ok(with_them.ok().filter(|with_them| new_stops(text, &with_them.text, shops).is_empty()).unwrap_or(made))
+    if names.is_empty() {
+        return None;
+    }
+    let with_them = asked_for(file, text, (&all, shops), &mut std::io::sink()).ok()?;
+    new_stops(text, &with_them.text, shops).is_empty().then_some(with_them)
+}
+
+/// The sizes that nothing uses since a text was changed.
+fn sizes_left(before: &[u8], after: &str, shops: Shops) -> Vec<String> {
+    let unused = |text: &[u8]| -> Vec<String> {
+        let findings = read_in("", text, shops, None, &no_drawings).findings;
+        let name = |finding: &Finding| match finding.problem() {
+            Some(QuantityProblem::UnusedSize { name, .. }) => Some(name.clone()),
+            _ => None,
+        };
+        findings.iter().filter_map(name).collect()
+    };
+    let known = unused(before);
+    unused(after.as_bytes()).into_iter().filter(|name| !known.contains(name)).collect()
+}
+
+/// Refuses a change that names a part of which the piece has none, at the very field that was changed: no other number mends that.
+fn refuse_names_of_nothing(
+    file: &Path,
+    changed: &edit::Changed,
+    shops: Shops,
+    err: &mut dyn Write,
+) -> Result<(), Stopped> {
+    let is_named = |finding: &Finding| matches!(finding.problem(), Some(Problem::UnknownPart { .. }));
+    let is_changed = |finding: &Finding| {
+        let steps: Vec<String> = finding.place.steps().collect();
+        changed.made.iter().any(|made| made.path == dotted(&steps))
+    };
+    let name = format!("{} with this change", file.display());
+    let told = Told::of(read_in(&name, changed.text.as_bytes(), shops, None, &no_drawings), &Kept::default());
+    let mut wrong = told.findings();
+    wrong.retain(|finding| is_named(finding) && is_changed(finding));
+    if wrong.is_empty() {
+        return Ok(());
+    }
+    let wrong: Vec<Finding> =
+        wrong.into_iter().map(|finding| Finding { refused: Some(RefusedChange::Outcome), ..finding }).collect();
+    super::load::say(&wrong, &told.reading.sources, err);
+    Err(Stopped::ByFinding)
+}
+
+/// The changes, with those in the place of an answer to a question of `new` that make what goes by it.
+fn brought_back(text: &[u8], (changes, shops): (&[String], Shops)) -> Result<Vec<String>, Trouble> {
+    let project = (!is_shop(text)).then(|| read_in("", text, shops, None, &no_drawings).project).flatten();
+    match (project, std::str::from_utf8(text)) {
+        (Some(project), Ok(text)) => brought::changes(text, &project, changes),
+        _ => Ok(changes.to_vec()),
+    }
 }
 
 /// The joints at which the work stops since a text was changed, where it stops at nothing else.
@@ -403,9 +481,9 @@ fn to_print(sheets: usize, file: &Path, printed: Option<&Path>) -> String {
     match printed {
         None => format!("To print again: {count} (fullsize print {file}).\n"),
         Some(pdf) => format!(
-            "To print again: {count}, if all was printed just before; fullsize print {file} --only-changed {} tells it of what lies \
-             on your bench.\n",
-            typed(pdf)
+            "To print again: {count}, if all was printed just before; fullsize print {file} --only-changed tells it of what lies \
+             on your bench, by {}.\n",
+            pdf.display()
         ),
     }
 }

@@ -16,13 +16,13 @@ use super::sources::Source;
 use super::{Reading, Sources};
 use crate::finding::{Finding, Names, Offered, Place, RefusedChange, Severity, nearest};
 use crate::model::{Number, Project};
-use crate::units::{Quantity, Sum};
+use crate::units::{Quantity, Sum, with_points};
 pub use give::{ToGive, fields_to_give, shop_fields_to_give};
 use kind::Kind;
 pub(crate) use limits::InItsPlace;
 pub use limits::offer_limits;
 pub use path::dotted;
-use path::{Accepts, Asked, SIZES, accepts, may_hold, may_stand, only_needed, takes_word};
+use path::{Accepts, Asked, SIZES, accepts, may_hold, may_stand, only_needed, takes_word, words};
 pub(crate) use problem::{ChangeProblem, Nowhere, Unclear};
 use short::full_path;
 
@@ -105,10 +105,10 @@ fn changed(kind: &Kind, (file_name, text): (&str, &str), changes: &[&str]) -> Re
         let own = Asked { steps: kind.own(&whole.steps).to_vec(), value: whole.value.clone() };
         let before = standing(&changed, &own.steps);
         made.push(Made {
-            written: own.written(),
+            written: in_one_line(&own.written()),
             path: dotted(&own.steps),
             removes: whole.removes(),
-            unlinked: before.iter().flat_map(|before| unlinked(before, &whole)).collect(),
+            unlinked: before.iter().flat_map(|before| unlinked(&changed, before, &whole)).collect(),
             before,
         });
         changed = one(kind, &changed, &whole).map_err(refuse)?;
@@ -138,7 +138,15 @@ fn in_full(kind: &Kind, text: &str, change: &str, numbers: &[Number]) -> Result<
     let root = kind.tree(text, &mut findings);
     let Some(root) = root.filter(|_| findings.is_empty()) else { return Err(findings) };
     let steps = kind.within(full_path(&root, numbers, kind.whole(&root, asked.steps), kind)?);
-    Ok(in_its_field(&root, Asked { steps, ..asked }))
+    Ok(with_a_point(in_its_field(&root, Asked { steps, ..asked })))
+}
+
+/// A change whose value is a number with a comma that can only be a point, with the point: no other value is read so.
+fn with_a_point(asked: Asked) -> Asked {
+    match with_points(&asked.value) {
+        Ok(value) if accepts(&asked.steps) != Accepts::Texts && Sum::read(&value).is_ok() => Asked { value, ..asked },
+        _ => asked,
+    }
 }
 
 /// A word for what has fields of its own is that of the one field which takes it: `fasteners=slots` says what they hold by. A number is
@@ -155,6 +163,8 @@ fn in_its_field(root: &Node, asked: Asked) -> Asked {
     let mut takers = fields.filter(|steps| takes_word(steps, &asked.value));
     match (takers.next(), takers.next()) {
         (Some(steps), None) if !takes_word(&asked.steps, &asked.value) => Asked { steps, value: asked.value.clone() },
+        // A word that is near to one of them is misspelt: the field that takes that one refuses it.
+        (None, _) if let Some(steps) = near_taker(&asked, &names) => Asked { steps, value: asked.value.clone() },
         (None, _) if asked.value.starts_with(|c: char| c.is_numeric()) => match only_needed(&asked.steps) {
             Some(needed) => Asked { steps: path(&needed), value: asked.value.clone() },
             None => asked,
@@ -163,8 +173,16 @@ fn in_its_field(root: &Node, asked: Asked) -> Asked {
     }
 }
 
-/// The named sizes that a value in a text, as it is written there, is worked out of, and a change's value is not.
-fn unlinked(before: &str, change: &Asked) -> Vec<(String, String)> {
+/// The way to the one field within a change's own that takes a word near to its value.
+fn near_taker(asked: &Asked, names: &[&str]) -> Option<Vec<String>> {
+    let path = |name: &str| [asked.steps.as_slice(), &[name.to_owned()]].concat();
+    let is_near = |steps: &Vec<String>| nearest(&asked.value, words(steps).iter().map(String::as_str)).is_some();
+    let mut near = may_stand(&asked.steps, names).into_iter().map(|(name, _)| path(&name)).filter(is_near);
+    near.next().filter(|_| near.next().is_none())
+}
+
+/// The named sizes of a text that a value in it, as it is written there, is worked out of, and a change's value is not.
+fn unlinked(text: &str, before: &str, change: &Asked) -> Vec<(String, String)> {
     let names = |words: &str| -> Vec<String> {
         Sum::read(words).iter().flat_map(Sum::names).map(|(name, _)| name.to_owned()).collect()
     };
@@ -176,7 +194,10 @@ fn unlinked(before: &str, change: &Asked) -> Vec<(String, String)> {
     let mut left: Vec<String> = names(&before).into_iter().filter(|name| !now.contains(name)).collect();
     left.sort_unstable();
     left.dedup();
-    left.into_iter().map(|name| (name.clone(), dotted(&[SIZES.to_owned(), name]))).collect()
+    // A word among which a field chooses is no size.
+    let way = |name: String| [SIZES.to_owned(), name];
+    let left = left.into_iter().map(way).filter(|way| standing(text, way).is_some());
+    left.map(|way| (way[1].clone(), dotted(&way))).collect()
 }
 
 /// A size that something uses is none of it where it is 0: taken away it would leave what uses it without a number.
@@ -207,10 +228,18 @@ fn as_an_angle(text: &str, asked: Asked) -> Asked {
 
 /// What stands in a text at the end of a path, as it is written there, in one line; `None` where nothing does.
 pub fn standing(text: &str, steps: &[String]) -> Option<String> {
+    as_written(text, steps).map(in_one_line)
+}
+
+/// The same byte for byte.
+pub fn as_written<'t>(text: &'t str, steps: &[String]) -> Option<&'t str> {
     let root = json::parse(text, 0, &mut Vec::new())?;
     let (found, depth) = walk(&root, steps);
-    let written = text.get(found.span.start as usize..found.span.end as usize).filter(|_| depth == steps.len())?;
-    Some(written.split_whitespace().collect::<Vec<&str>>().join(" "))
+    text.get(found.span.start as usize..found.span.end as usize).filter(|_| depth == steps.len())
+}
+
+fn in_one_line(written: &str) -> String {
+    written.split_whitespace().collect::<Vec<&str>>().join(" ")
 }
 
 /// What of a text `set` can change: the way to each number, word or list, and what stands there, in one line. Remarks are left

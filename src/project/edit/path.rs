@@ -129,6 +129,13 @@ pub fn takes_word(steps: &[String], word: &str) -> bool {
     fields(&schema(), steps).iter().any(chooses)
 }
 
+/// The words among which the field at the end of the steps chooses.
+pub fn words(steps: &[String]) -> Vec<String> {
+    let root = schema();
+    let chosen = fields(&root, steps).into_iter().filter_map(|schema| schema.get("enum")?.as_array());
+    chosen.flatten().filter_map(|word| word.as_str().map(str::to_owned)).collect()
+}
+
 /// Whether an object may stand at the end of the steps that has a field of a name.
 pub fn may_hold(steps: &[String], name: &str) -> bool {
     let holds = |schema: &&Json| schema.get("properties").is_some_and(|fields| fields.get(name).is_some());

@@ -7,7 +7,7 @@ pub static SPLAYED_BOX: Starter = Starter {
     title: "Planter with sloping sides",
     questions: &[
         Question {
-            wanted: Wanted::Count(3, 24),
+            wanted: Wanted::Count,
             ..length(
                 "sides",
                 "Sides",
@@ -28,7 +28,7 @@ pub static SPLAYED_BOX: Starter = Starter {
         angle(
             "slope",
             "Slope",
-            "of the sides from plumb, wider at the top",
+            "of the sides from plumb, wider at the top; below zero narrower",
             "0 is plumb. 8 to 15 degrees is usual for a planter. From it follow mitre and bevel of every corner, and how much wider the \
              box is at the top.",
             "12 deg",

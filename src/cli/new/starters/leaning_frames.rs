@@ -154,7 +154,7 @@ pub static LEANING_FRAMES: Starter = Starter {
                 "apron_thickness",
                 "Apron thickness",
                 "",
-                "From face to face of the long aprons between the two frames. 20 to 25 mm (3/4 to 1 in) is usual. A stretcher is as thick.",
+                "From face to face of the long aprons between the two frames. 20 to 25 mm (3/4 to 1 in) is usual.",
                 ("25", "1"),
             ),
             &[("leg_thickness", 0.625)],
@@ -166,6 +166,34 @@ pub static LEANING_FRAMES: Starter = Starter {
             "A long piece on the centre line from one bottom rail to the other, a little above the rails' lower edges. It keeps the frames from \
              spreading, and is where feet are put; without it the aprons alone hold them.",
             &[YES, NO],
+        ),
+        following(
+            only(
+                giving_way(length(
+                    "stretcher_thickness",
+                    "Stretcher thickness",
+                    "",
+                    "From face to face; it stands on edge, two fifths as deep as the rails. The same as the aprons is usual.",
+                    ("25", "1"),
+                )),
+                "stretcher",
+                &[YES],
+            ),
+            &[("apron_thickness", 1.0), ("leg_thickness", 0.625)],
+        ),
+        following(
+            only(
+                giving_way(length(
+                    "stretcher_height",
+                    "Stretcher height",
+                    "floor to its lower edge",
+                    "Plumb. The bottom rails stand a fifth of the height above the floor, and the whole of the stretcher's end must land on them:                      a little above their lower edge is usual.",
+                    ("160", "6 3/8"),
+                )),
+                "stretcher",
+                &[YES],
+            ),
+            &[("height", 160.0 / 740.0)],
         ),
         JOINTS,
         tenon_thickness(("8", "5/16")),
@@ -193,7 +221,7 @@ pub static LEANING_FRAMES: Starter = Starter {
         Part {
             mark: "@stretcher@\n",
             after: &[("stretcher", &[YES])],
-            text: "    \"stretcher\": {\n      \"thickness\": \"apron_thickness\",\n      \"depth\": \"rail_depth * 2 / 5\",\n      \"height\": \"height / 5 + rail_depth / 6\"\n    },\n",
+            text: "    \"stretcher\": {\n      \"thickness\": \"stretcher_thickness\",\n      \"depth\": \"rail_depth * 2 / 5\",\n      \"height\": \"stretcher_height\"\n    },\n",
         },
         Part {
             mark: "@joints@",

@@ -23,10 +23,10 @@ pub enum Wanted {
     Length,
     /// A length above zero, or none, which stands in the file as 0.
     Perhaps,
-    /// An angle from 0 to 60 degrees.
+    /// An angle; how large it may be the table of the file's fields says.
     Angle,
-    /// A whole number in a range; it stands in the file itself, not among its sizes.
-    Count(u32, u32),
+    /// A whole number; it stands in the file itself, not among its sizes, and the table of its fields says how large it may be.
+    Count,
     /// One of some words, which decides what else stands in the file.
     OneOf(&'static [&'static str]),
     /// A word or two that stand in the file itself, such as a wood.
@@ -120,7 +120,7 @@ pub const NONE: &str = "none";
 
 /// Answers to whether there is something.
 const YES: &str = "yes";
-const NO: &str = "no";
+pub const NO: &str = "no";
 
 /// A size of the file by its name, mm.
 pub type Size<'a> = dyn Fn(&str) -> f64 + 'a;

@@ -128,9 +128,37 @@ pub static SPLAYED_LEGS: Starter = Starter {
             "stretchers",
             "Stretchers",
             "three between the legs, laid out as an H",
-            "Two from front to back between the legs, and one along the middle between these, a quarter of the height above the floor. A stool \
+            "Two from front to back between the legs, and one along the middle between these, set some way above the floor. A stool \
              higher than a chair wants them, for stiffness and for feet.",
             &[NO, YES],
+        ),
+        following(
+            only(
+                giving_way(length(
+                    "stretcher_thickness",
+                    "Stretcher thickness",
+                    "",
+                    "From face to face of all three; they are three quarters of the leg deep. Half the leg is usual.",
+                    ("21", "7/8"),
+                )),
+                "stretchers",
+                &[YES],
+            ),
+            &[("leg", 0.5)],
+        ),
+        following(
+            only(
+                giving_way(length(
+                    "stretcher_height",
+                    "Stretcher height",
+                    "floor to their lower edge",
+                    "Plumb. A quarter of the height is usual: low enough to rest feet on, high enough to stiffen the legs.",
+                    ("155", "6 1/8"),
+                )),
+                "stretchers",
+                &[YES],
+            ),
+            &[("height", 0.25)],
         ),
         JOINTS,
         tenon_thickness(("7", "1/4")),
@@ -158,7 +186,7 @@ pub static SPLAYED_LEGS: Starter = Starter {
         Part {
             mark: "@stretchers@\n",
             after: &[("stretchers", &[YES])],
-            text: "    \"stretchers\": { \"layout\": \"h\", \"thickness\": \"leg / 2\", \"depth\": \"leg * 3 / 4\", \"height\": \"height / 4\" },\n",
+            text: "    \"stretchers\": { \"layout\": \"h\", \"thickness\": \"stretcher_thickness\", \"depth\": \"leg * 3 / 4\", \"height\": \"stretcher_height\" },\n",
         },
         Part {
             mark: "@joints@",
