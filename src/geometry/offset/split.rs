@@ -1,41 +1,54 @@
 //! The unfinished offset cut wherever it meets itself.
 
+use super::SHARE;
 use super::raw::{Piece, Raw};
-use crate::geometry::Segment;
 use crate::geometry::boxes::BoxTree;
 use crate::geometry::crossing::contacts_or_overlap;
+use crate::geometry::{Segment, in_shares};
 use crate::tolerance::{CONTACT_TOLERANCE, ROUNDING, SAME_CUT};
 use kurbo::Vec2;
 use std::f64::consts::PI;
 
+/// Where two pieces meet: which one comes later, and the parameters of both.
+type Meeting = (usize, [f64; 2], [f64; 2]);
+
 /// The pieces, cut at every place where two of them meet. `None` where two run so nearly together that there is no telling.
 pub(super) fn split(raw: &Raw) -> Option<Vec<Piece>> {
     let pieces = &raw.pieces;
+    let tree = BoxTree::new(pieces.iter().map(|p| p.segment.bounding_box()).collect());
+    let meetings = in_shares(pieces.len(), SHARE, |run| run.map(|i| meets_later(pieces, &tree, i)).collect());
     let mut cuts: Vec<Vec<f64>> = vec![Vec::new(); pieces.len()];
-    let boxes: Vec<_> = pieces.iter().map(|p| p.segment.bounding_box()).collect();
-    let tree = BoxTree::new(boxes.clone());
-    for (i, bounds) in boxes.iter().enumerate() {
-        let reach = bounds.inflate(CONTACT_TOLERANCE, CONTACT_TOLERANCE);
-        for j in tree.meeting(reach).filter(|j| *j > i) {
-            let (a, b) = (&pieces[i], &pieces[j]);
-            if j == i + 1 && (b.follows && run_on(&a.segment, &b.segment) || is_corner(&a.segment, &b.segment)) {
-                continue;
-            }
-            for contact in contacts_or_overlap(&a.segment, &b.segment)? {
-                cuts[i].extend([contact.first.0, contact.first.1]);
-                cuts[j].extend([contact.second.0, contact.second.1]);
-            }
+    for (i, later) in meetings.into_iter().enumerate() {
+        for (j, own, other) in later? {
+            cuts[i].extend(own);
+            cuts[j].extend(other);
         }
     }
-    Some(pieces.iter().zip(cuts).flat_map(|(piece, cuts)| cut(piece, cuts)).collect())
+    let parts = in_shares(pieces.len(), SHARE, |run| run.map(|i| cut(&pieces[i], &cuts[i])).collect());
+    Some(parts.into_iter().flatten().collect())
+}
+
+/// Where a piece meets those that come later; `None` where there is no telling.
+fn meets_later(pieces: &[Piece], tree: &BoxTree, i: usize) -> Option<Vec<Meeting>> {
+    let a = &pieces[i];
+    let mut found = Vec::new();
+    for j in tree.meeting(tree.piece(i).inflate(CONTACT_TOLERANCE, CONTACT_TOLERANCE)).filter(|j| *j > i) {
+        let b = &pieces[j];
+        if j == i + 1 && (b.follows && run_on(&a.segment, &b.segment) || is_corner(&a.segment, &b.segment)) {
+            continue;
+        }
+        let contacts = contacts_or_overlap(&a.segment, &b.segment)?;
+        found.extend(contacts.iter().map(|c| (j, [c.first.0, c.first.1], [c.second.0, c.second.1])));
+    }
+    Some(found)
 }
 
 /// A piece cut at parameters.
-fn cut(piece: &Piece, mut cuts: Vec<f64>) -> Vec<Piece> {
+fn cut(piece: &Piece, cuts: &[f64]) -> Vec<Piece> {
     if cuts.is_empty() {
         return vec![*piece];
     }
-    cuts.extend([0.0, 1.0]);
+    let mut cuts = [cuts, &[0.0, 1.0]].concat();
     cuts.sort_by(f64::total_cmp);
     let mut knots: Vec<f64> = Vec::new();
     for t in cuts {
