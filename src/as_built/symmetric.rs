@@ -65,11 +65,11 @@ mod tests {
         let row = |i: usize, j: usize| 1.0 / (1.0 + i as f64 + j as f64) + if i == j { 0.3 } else { 0.0 };
         let a: Matrix = std::array::from_fn(|i| std::array::from_fn(|j| row(i, j)));
         let b = inverse(a);
-        for i in 0..NUMBERS {
-            let found = times(&a, &std::array::from_fn(|k| b[k][i]));
-            for (k, value) in found.into_iter().enumerate() {
-                assert!((value - f64::from(u8::from(i == k))).abs() < 1e-12, "{i} {k}: {value}");
-            }
+        // Both are symmetric: a row is a column too.
+        for (i, column) in b.iter().enumerate() {
+            let one: [f64; NUMBERS] = std::array::from_fn(|k| f64::from(u8::from(i == k)));
+            let found = times(&a, column);
+            assert!(found.iter().zip(one).all(|(found, meant)| (found - meant).abs() < 1e-12), "{i}: {found:?}");
         }
     }
 }
