@@ -61,7 +61,9 @@ pub fn corrected_words(setup: &Setup) -> Option<String> {
 
 /// How a reading of a corrected print is told to a shop file.
 fn measured_again(which: &str) -> String {
-    format!("type  fullsize shop{which} --measured \"bar across=…\"  with what it reads (or \"bar up=…\")")
+    format!(
+        "type  fullsize shop{which} --measured \"bar across=…\"  with what it reads (or \"bar up=…\"), by the name in quotes at that bar"
+    )
 }
 
 /// A file's name as one word of a command.

@@ -57,8 +57,9 @@ const BAR_NAME: Vec2 = Vec2::new(4.0, 2.75);
 /// Between the line of a bar's millimetres and that of its inches, mm.
 const ROWS_APART: f64 = 0.6;
 
-/// A bar with ticks every 10 mm on its one side and every 1/2 in on the other, from `zero` along x, or up along y. Its name says which of
-/// the printer's readings it gives.
+/// A bar with ticks every 10 mm on its one side and every 1/2 in on the other, from `zero` along x, or up along y. Beside it
+/// stands how it lies on the sheet as it is held, and the name of the printer's reading that it gives: a sheet that is broad went through the
+/// printer turned.
 pub fn rule_bar(bar: RuleBar, name: &str, zero: Point, up: bool) -> Vec<Item> {
     let (along, side) =
         if up { (Vec2::new(0.0, 1.0), Vec2::new(-1.0, 0.0)) } else { (Vec2::new(1.0, 0.0), Vec2::new(0.0, 1.0)) };
@@ -84,11 +85,17 @@ pub fn rule_bar(bar: RuleBar, name: &str, zero: Point, up: bool) -> Vec<Item> {
     let end = zero + along * (long + 1.5);
     let turn = if up { FRAC_PI_2 } else { 0.0 };
     let at = zero + along * BAR_NAME.x + side * BAR_NAME.y;
-    items.push(item(Role::Scale, Text::new(at, SMALL, format!("bar {name}")).turned(turn)));
+    items.push(item(Role::Scale, Text::new(at, SMALL, bar_words(name, up)).turned(turn)));
     for (off, words) in [(0.6, format!("{} mm", bar.mm)), (-0.6 - SMALL, format!("{} in", bar.inches))] {
         items.push(item(Role::Scale, Text::new(end + side * off, SMALL, words).turned(turn)));
     }
     items
+}
+
+/// What stands at a bar that gives a reading of a name: short enough to end before the first long tick.
+fn bar_words(name: &str, stands: bool) -> String {
+    let lies = if stands { "stands" } else { "lies" };
+    format!("{lies}: \"bar {name}\"")
 }
 
 /// From the middle of a registration cross to its name, mm along.

@@ -193,7 +193,7 @@ pub fn how_to_correct(bars: [Option<RuleBar>; 2], setup: &Setup) -> String {
     let command = command_for(setup.readings_from);
     format!(
         "This print is corrected for no printer. If a bar reads {reading}, say, type  {command} \"bar {name}={reading}\"{other} and \
-         print this page again. Each bar bears its name, across or up: on a broad sheet across is the bar that stands."
+         print this page again. At each bar stands by which of the two names it is told: on a broad sheet \"bar across\" is the one that stands."
     )
 }
 
