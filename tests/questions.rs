@@ -378,7 +378,7 @@ fn what_the_shop_file_says_is_not_asked() {
 fn what_a_shop_cannot_have_is_told_at_once() {
     let folder = tempfile::tempdir().expect("a folder");
     let shop = folder.path().join("mine.json").display().to_string();
-    let answers = "in\nfoolscap\nletter\n120\n5 31/32\nback\n5 31/32 in\n\n\n\n\n\n\n";
+    let answers = "in\nfoolscap\nletter\n120\n5 31/32\nback\n5 31/32 in\n\n\n\n\n\n\n\n";
     let (screen, code) = typed_by(folder.path(), &shop, &["shop"], answers);
     assert_eq!(code, 0, "{screen}");
     assert!(
