@@ -180,6 +180,7 @@ fn saw_toothed(pieces: usize) -> Pattern {
     let points: Vec<Point> = below.chain(above).collect();
     let shape = Shape::Stroke { path: Path::polyline(&points, true), pen: Pen::solid(0.25) };
     Pattern {
+        instead: None,
         part: Part::new("board", "00000"),
         make: "make 1".to_owned(),
         sizes: String::new(),
