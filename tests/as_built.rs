@@ -16,7 +16,7 @@ use fullsize::model::Project;
 use fullsize::model::as_built::{AsBuilt, BetweenRails, BothFrames, Instrument};
 use fullsize::piece::Piece;
 use fullsize::project::read;
-use fullsize::remaining::Remaining;
+use fullsize::remaining::{Remaining, sheet_words};
 use fullsize::units::{Angle, Length};
 use serde_json::{Value as Json, json};
 
@@ -468,6 +468,134 @@ fn the_strip_of_a_pinch_rod_tells_the_length_over_both_sticks() {
     shop.file("table.json", TABLE);
     let done = shop.run(&["as-built", "table.json", "--rod", "-o", "rod.pdf"]);
     assert!(done.status.success() && shop.path("rod.pdf").exists(), "{}", text(&done.stderr));
+    // Neither goes over the other unasked.
+    let truth = Truth { lean: [0.0; 2], twist: [0.0; 2], spread: 0.0, splay: [0.0; 2] };
+    let distances: serde_json::Map<String, Json> =
+        PAIRS.iter().map(|pair| ((*pair).to_owned(), json!(drawn.distance(pair, &truth)))).collect();
+    shop.file("read.json", &with(json!({ "distances": distances })).to_string());
+    let done = shop.run(&["as-built", "read.json", "-o", "rod.pdf"]);
+    assert!(!done.status.success() && text(&done.stderr).contains("as-built --rod"), "{}", text(&done.stderr));
+}
+
+/// Each mark of the strip says where its arris meets the rails, and a rod that reads there what the mark tells is as drawn.
+#[test]
+fn each_mark_of_a_strip_says_where_the_rod_is_laid() {
+    let drawn = Drawn::table();
+    let rods = pinch_rods(&drawn.piece, &drawn.project.notation);
+    for mark in &rods[0].drawn {
+        let [up, off_centre] = mark.spot.expect("a spot").map(Length::from_mm);
+        let rod = BetweenRails {
+            reads: Length::from_mm(mark.at),
+            up: Some(up),
+            off_centre,
+            mitres: None,
+            bevels: None,
+            with: Instrument::Rod,
+        };
+        let found = drawn.found(AsBuilt { between_rails: Some(vec![rod]), ..nothing() });
+        let reads = found.readings[0].what.of(&found.stance, &found.stance.drawn);
+        assert!((reads - mark.at).abs() < 1e-3, "{mark:?}: {reads}");
+    }
+    // The lower arrises land where a reading without a place is taken to be, on either side of the centre line.
+    let [first, second] = [2, 3].map(|index| rods[0].drawn[index].spot.expect("a spot"));
+    assert!((first[0] - second[0]).abs() < 0.01 && (first[1] + second[1]).abs() < 0.01, "{first:?} {second:?}");
+}
+
+/// The length of the stretcher comes first: nothing tells it as a rule between the rails does.
+#[test]
+fn what_is_read_next_makes_the_stretcher_known_best() {
+    let drawn = Drawn::table();
+    let truth = Truth { lean: [0.0; 2], twist: [0.0; 2], spread: 0.0, splay: [0.0; 2] };
+    let found = drawn.found(drawn.given(&PAIRS[..1], &truth, 0.5, |_| 0.0));
+    let (next, known) = found.next.clone().expect("something to read");
+    let [now, then] = known.expect("a stretcher");
+    assert!(next.name.starts_with("between the rails") && now > 5.0 && then < 0.51, "{next:?} {now} {then}");
+    let (_, off) = found.expected(&next);
+    assert!(off > now, "it is not known to {off} before it is read, now {now}");
+}
+
+/// What is said of readings of one pose, each by its pair and with its slip.
+fn said_of(read: &[(&str, f64)]) -> Vec<(String, String)> {
+    let (drawn, truth) = (Drawn::table(), Truth::of(&mut Random(13)));
+    let distances =
+        read.iter().map(|(pair, slip)| ((*pair).to_owned(), Length::from_mm(drawn.distance(pair, &truth) + slip)));
+    let given = AsBuilt { distances: distances.collect(), ..nothing() };
+    let (_, findings) = find(&Project { as_built: Some(given), ..drawn.project.clone() }, &drawn.piece);
+    let slips = findings.iter().filter(|one| one.code.to_string() == "as-built-length-slip");
+    let said = slips.map(|one| one.said(&fullsize::units::Notation::default()));
+    said.map(|said| (said.message, said.remedy)).collect()
+}
+
+#[test]
+fn readings_that_may_be_the_slip_are_named_as_equals() {
+    let all = |slips: &[(&str, f64)], more: &[&'static str]| {
+        let pairs = PAIRS
+            .iter()
+            .chain(more)
+            .map(|pair| (*pair, slips.iter().find(|(one, _)| one == pair).map_or(0.0, |(_, slip)| *slip)));
+        said_of(&pairs.collect::<Vec<_>>())
+    };
+    let [(one, cure)] = &all(&[("A-C", 9.0)], &[])[..] else { panic!("one is told") };
+    assert!(one.contains("by all other readings") && cure.starts_with("measure it again"), "{one} {cure}");
+    let [(twice, cure)] = &all(&[("A-C", 9.0)], &["C-A"])[..] else { panic!("one is told") };
+    assert!(
+        twice.starts_with("A-C and C-A are the same distance") && cure.contains("a third time"),
+        "{twice} {cure}"
+    );
+    let [(_, cure)] = &all(&[("A-C", 40.0), ("B-C", -35.0)], &[])[..] else { panic!("one is told") };
+    assert!(cure.contains("more than one reading may be off"), "{cure}");
+    // With the four lengths and one diagonal of the floor, several are as likely.
+    let few: Vec<(&str, f64)> = PAIRS[..6]
+        .iter()
+        .map(|pair| (*pair, if *pair == "A-B" { 30.0 } else { 0.0 }))
+        .chain([("A'-C'", 0.0)])
+        .collect();
+    for (message, _) in said_of(&few) {
+        assert!(message.contains(" or ") != message.contains("by all other readings"), "{message}");
+    }
+}
+
+/// No pattern is drawn to cut by while it would be of another part.
+#[test]
+fn no_part_is_drawn_that_would_not_fit() {
+    let drawn = Drawn::table();
+    let truth = Truth { lean: [0.0; 2], twist: [0.0; 2], spread: 0.0, splay: [0.0; 2] };
+    let shop = Shop::new();
+    let refused = |as_built: Json, why: &str, cure: &str| {
+        shop.file("table.json", &with(as_built).to_string());
+        let done = shop.run(&["as-built", "table.json", "-o", "last.pdf"]);
+        let said = text(&done.stderr);
+        assert!(done.status.code() == Some(1) && !shop.path("last.pdf").exists(), "{said}");
+        assert!(said.contains(why) && said.contains(cure), "{said}");
+    };
+    refused(json!({}), "nothing was read", "Measure next: between the rails");
+    let one = json!({ "distances": { "A'-B'": drawn.distance("A'-B'", &truth) } });
+    refused(one, "stretcher's length is known to ±", "Measure next: between the rails");
+    let slip = |pair: &str| if pair == "A-C" { 9.0 } else { 0.0 };
+    let distances: serde_json::Map<String, Json> =
+        PAIRS.iter().map(|pair| ((*pair).to_owned(), json!(drawn.distance(pair, &truth) + slip(pair)))).collect();
+    refused(json!({ "distances": distances }), "readings disagree", "Measure again what the warning names");
+}
+
+/// Each part's sheets say by how much it is cut over, and of one that is drawn from the back at which frame its left end is.
+#[test]
+fn sheets_say_how_a_part_is_cut_and_which_end_goes_where() {
+    let (drawn, truth) = (Drawn::table(), Truth::of(&mut Random(19)));
+    let given = drawn.given(&PAIRS[..10], &truth, 0.5, |_| 0.0);
+    let job = Job::new(Project { as_built: Some(given), ..drawn.project.clone() });
+    let remaining = Remaining::of(&job).unwrap_or_else(|why| panic!("{why:?}"));
+    for part in &remaining.parts {
+        let board = remaining.job.needed_piece().expect("a piece");
+        let board = board.boards.iter().find(|board| board.id.as_str() == part.id).expect("its board");
+        let said = sheet_words(part, "finished edge", &drawn.project.notation);
+        assert!(said.contains("as it stands; cut over by ± ") && said.contains(" and pare"), "{said}");
+        // A part that is seen from the back has its axis along the piece the other way.
+        let is_crossed = board.copies[0].placement.u().x < 0.0;
+        assert_eq!(said.contains("LEFT END AT THE RIGHT FRAME"), is_crossed, "{}: {said}", part.label);
+        for size in part.sizes.iter().filter(|size| size.place == "left end") {
+            assert_eq!(size.frame, Some(if is_crossed { Side::Right } else { Side::Left }), "{}", part.label);
+        }
+    }
 }
 
 /// The table with readings, as a file.
@@ -501,6 +629,22 @@ fn what_cannot_be_a_reading_is_told_at_its_place() {
     stop(distance("A-F", 900.0), "as-built-unknown-point", "/as_built/distances/A-F", "A, B, C, D, A'");
     stop(distance("A-A", 900.0), "as-built-unknown-point", "/as_built/distances/A-A", "two different letters");
     stop(distance("AC", 900.0), "as-built-unknown-point", "/as_built/distances/AC", "two different letters");
+    stop(distance("A'B'", 900.0), "as-built-unknown-point", "/as_built/distances/A'B'", "did you mean \"A'-B'\"?");
+    stop(distance("a-c", 900.0), "as-built-unknown-point", "/as_built/distances/a-c", "did you mean \"A-C\"?");
+    stop(json!({ "leans": { "left": 82 } }), "as-built-angle-far-off", "/as_built/leans/left", "90 − 82° = 8°");
+    let rails = |spot: Json| json!({ "between_rails": [spot] });
+    let mitre = rails(json!({ "reads": 1540, "mitres": { "left": 40 } }));
+    let place = "/as_built/between_rails/0/mitres/left";
+    stop(mitre, "as-built-angle-far-off", place, "off square to the rail's face");
+    let place = "/as_built/between_rails/0";
+    stop(rails(json!({ "reads": 1540, "up": 300 })), "as-built-above-rail", place, "from 0 mm to");
+    stop(rails(json!({ "reads": 1540, "up": -30 })), "as-built-above-rail", place, "from 0 mm to");
+    stop(
+        rails(json!({ "reads": 1540, "up": 8, "off_centre": 900 })),
+        "as-built-beyond-rail",
+        place,
+        "off the centre line",
+    );
     stop(distance("A-C", -3.0), "out-of-range", "/as_built/distances/A-C", "");
     stop(distance("A-C", 0.0), "out-of-range", "/as_built/distances/A-C", "");
     stop(distance("A-C", 900.0), "as-built-length-far-off", "/as_built/distances/A-C", "measure again");
@@ -554,6 +698,12 @@ fn the_command_tells_the_piece_and_draws_its_last_parts() {
     assert!(words.contains(lean.trim_end_matches('0')), "{lean}\n{words}");
     assert!(words.contains("stretcher, for the piece as it stands") && words.contains("and pare"), "{words}");
     assert!(words.contains("A 1.5 mm ± 1.4 mm, B nothing, C 1.5 mm"), "{words}");
+    assert!(words.contains("D 1 mm ± 1.4 mm (not known well enough to saw yet)"), "{words}");
+    assert!(words.contains("clockwise as seen from above") && !words.contains(": -"), "{words}");
+    assert!(
+        words.contains("left end, at the right frame,") && words.contains("if no reading holds a slip"),
+        "{words}"
+    );
     assert!(shop.path("last.pdf").exists());
     let done = shop.run(&["as-built", "table.json", "--format", "json"]);
     let data: Json = serde_json::from_slice(&done.stdout).expect("JSON");

@@ -190,6 +190,9 @@ fn what_hangs_on_more_is_cut_later() {
     // The bottom rail hangs on more, and its face is what the stretcher is sawn to fit.
     assert!(place("bottom_rail") < place("stretcher"), "{order:?}");
     assert_eq!(order.last(), Some(&"stretcher"), "{order:?}");
+    // What goes between frames waits for all that makes them.
+    let first_between = order.iter().position(|id| id.contains("apron")).expect("an apron");
+    assert!(["leg", "top_rail", "bottom_rail"].iter().all(|id| place(id) < first_between), "{order:?}");
     let top = effects.parts.iter().find(|part| part.id == "top").expect("a top");
     assert!(top.hangs_by.abs() < 1e-9, "its numbers are its own: {}", top.hangs_by);
 }
@@ -205,6 +208,9 @@ fn one_sentence_tells_a_part() {
     // 0.5° of lean by the closed form above: 10.11 mm.
     assert!(stretcher.contains("0.5° more in the lean makes it 10.1 mm longer"), "{stretcher}");
     assert!(stretcher.contains("1 mm more in the length at the top makes it 1 mm longer"), "{stretcher}");
+    let lean = told.lines().find(|line| line.starts_with("0.5° of lean: ")).expect("a line of the lean");
+    assert!(lean.starts_with("0.5° of lean: stretcher 10.1 mm, ") && !lean.contains("top 1"), "{lean}");
+    assert!(!told.contains("more numbers do less"), "{told}");
     let done = shop.run(&["effects", "frames.json", "--format", "json"]);
     let data: Json = serde_json::from_slice(&done.stdout).expect("JSON");
     assert_eq!(data["parts"].as_array().map(Vec::len), Some(6));

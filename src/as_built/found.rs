@@ -48,7 +48,7 @@ pub fn find(project: &Project, piece: &Piece) -> (Option<Found>, Vec<Finding>) {
         return (None, vec![Finding::of(AsBuiltProblem::NotFrames {}, place)]);
     };
     let mut findings = Vec::new();
-    let readings = readings(given, &stance, &mut findings);
+    let readings = readings(given, (&stance, piece), &mut findings);
     let level = levelled(given, &stance, &place, &mut findings);
     if stops(&findings) {
         return (None, findings);
@@ -69,8 +69,27 @@ impl Found {
         let (first, others) = suspects.split_first()?;
         let (reading, residual) = (self.readings.get(*first)?, self.fitted.residuals.get(*first)?);
         let others = others.iter().filter_map(|index| self.readings.get(*index)).map(|other| other.name.clone());
-        let problem = AsBuiltProblem::slip(reading, residual.off_the_others?, others.collect());
+        let is_again = |(index, other): &(usize, &Reading)| index != first && is_same(other.what, reading.what);
+        let again = self.readings.iter().enumerate().find(is_again).map(|(_, other)| other.name.clone());
+        let told = (again, self.may_be_several(&suspects));
+        let problem = AsBuiltProblem::slip(reading, residual.off_the_others?, others.collect(), told);
         Some(Finding::of(problem, reading.place.clone()))
+    }
+
+    /// Whether readings disagree still, whichever of the suspects is left out.
+    fn may_be_several(&self, suspects: &[usize]) -> bool {
+        suspects.iter().all(|suspect| {
+            let kept = self.readings.iter().enumerate().filter(|(index, _)| index != suspect);
+            let kept: Vec<Reading> = kept.map(|(_, reading)| reading.clone()).collect();
+            !fit(&self.stance, &kept).suspects().is_empty()
+        })
+    }
+
+    /// What something that was not read yet should read, and how close to that it will, as a standard deviation: mm or radians.
+    pub fn expected(&self, candidate: &Candidate) -> (f64, f64) {
+        let Fitted { pose, covariance, .. } = &self.fitted;
+        let variance = variance_of(&self.stance, candidate.what, pose, covariance).max(0.0);
+        (candidate.what.of(&self.stance, pose), variance.sqrt().hypot(candidate.accuracy))
     }
 
     /// That some numbers are not known yet, with what to read next.
@@ -102,32 +121,50 @@ fn weak(covariance: &Matrix) -> Option<Weak> {
     Some(Weak { numbers: shares.into_iter().map(|(number, share)| (number, share * first < 0.0)).collect() })
 }
 
-/// What to read next: what makes the stretcher's length known best, or, where it is as well known as a rule reads, all numbers.
+/// A length that is known to so many times what a rule reads is as good as read itself.
+const AS_IF_READ: f64 = 1.5;
+
+/// What to read next: what makes the stretcher's length known best; where that is known as if it were read, the aprons'; then all
+/// numbers; then the stretcher's again. Of these the first that a reading betters.
 fn next(
     stance: &Stance,
     fitted: &Fitted,
     given: &AsBuilt,
     readings: &[Reading],
 ) -> Option<(Candidate, Option<[f64; 2]>)> {
-    let wanted = stance.stretcher_up.map(|up| What::BetweenRails([up, 0.0]));
-    let deviation =
-        |covariance: &Matrix| wanted.map(|what| variance_of(stance, what, &fitted.pose, covariance).max(0.0).sqrt());
-    let now = deviation(&fitted.covariance);
+    let stretcher: Vec<What> = stance.stretcher_up.map(|up| What::BetweenRails([up, 0.0])).into_iter().collect();
+    let aprons: Vec<What> = stance.aprons.iter().map(|spot| What::BetweenRails(*spot)).collect();
+    let worst = |covariance: &Matrix, lines: &[What]| {
+        let variances = lines.iter().map(|what| variance_of(stance, *what, &fitted.pose, covariance));
+        variances.fold(0.0, f64::max).sqrt()
+    };
     let prior = Number::ALL.map(Number::prior);
     let unknown = |covariance: &Matrix| -> f64 { (0..NUMBERS).map(|k| covariance[k][k] / prior[k].powi(2)).sum() };
+    let is_loose = |lines: &[What]| worst(&fitted.covariance, lines) > AS_IF_READ * given.rule.mm();
     let all_known = Number::ALL.iter().all(|number| fitted.is_known(*number));
+    let of_stretcher = |covariance: &Matrix| worst(covariance, &stretcher);
+    let of_aprons = |covariance: &Matrix| worst(covariance, &aprons);
+    let wishes: [(bool, &dyn Fn(&Matrix) -> f64); 4] = [
+        (is_loose(&stretcher), &of_stretcher),
+        (is_loose(&aprons), &of_aprons),
+        (!all_known || stretcher.is_empty(), &unknown),
+        (all_known, &of_stretcher),
+    ];
     // Of distances that were read once another is read first: a second reading of one finds slips of the hand alone.
     let read = |what: What| readings.iter().any(|reading| is_same(reading.what, what));
     let tried = candidates(stance, given).into_iter().filter(|candidate| !read(candidate.what)).map(|candidate| {
         let slopes = candidate.what.slopes(stance, &fitted.pose);
         let then = with_one_more(&fitted.covariance, &slopes, candidate.accuracy);
-        let score = if all_known { deviation(&then).unwrap_or_else(|| unknown(&then)) } else { unknown(&then) };
-        (score, candidate, deviation(&then))
+        (candidate, then)
     });
-    let (score, candidate, then) = tried.min_by(|a, b| a.0.total_cmp(&b.0))?;
-    let before =
-        if all_known { now.unwrap_or_else(|| unknown(&fitted.covariance)) } else { unknown(&fitted.covariance) };
-    (score < before * (1.0 - WORTH_READING)).then_some((candidate, now.zip(then).map(|(now, then)| [now, then])))
+    let tried: Vec<(Candidate, Matrix)> = tried.collect();
+    let best = |(_, of): &(bool, &dyn Fn(&Matrix) -> f64)| {
+        let (candidate, then) = tried.iter().min_by(|a, b| of(&a.1).total_cmp(&of(&b.1)))?;
+        (of(then) < of(&fitted.covariance) * (1.0 - WORTH_READING)).then_some((candidate, then))
+    };
+    let (candidate, then) = wishes.iter().filter(|(is_wished, _)| *is_wished).find_map(best)?;
+    let known = (!stretcher.is_empty()).then(|| [of_stretcher(&fitted.covariance), of_stretcher(then)]);
+    Some((candidate.clone(), known))
 }
 
 fn is_same(a: What, b: What) -> bool {

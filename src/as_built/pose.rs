@@ -1,11 +1,11 @@
 //! The pose of two stiff frames: seven numbers, and where points of the wood come to stand with them.
 
-use crate::board::{EdgeName, PartRole};
-use crate::geometry::{Point3, Segment, Vec3};
+use crate::board::PartRole;
+use crate::geometry::{Point3, Vec3};
 use crate::layout::assembly::named_points;
+use crate::layout::rail_face::RailFace;
 use crate::model::base::LeaningFrames;
-use crate::piece::{FactName, Frame, Piece, SolvedBoard, Value};
-use crate::tolerance::AT_END;
+use crate::piece::{BoardCopy, FactName, Frame, Piece, SolvedBoard, Value};
 use crate::units::Angle;
 
 /// How many numbers a pose has.
@@ -36,7 +36,7 @@ impl Side {
     }
 
     /// Its index, and which way it lies along x.
-    const fn place(self) -> (usize, f64) {
+    pub(super) const fn place(self) -> (usize, f64) {
         match self {
             Side::Left => (0, -1.0),
             Side::Right => (1, 1.0),
@@ -122,7 +122,7 @@ struct Held {
 
 /// The inside face of a frame's bottom rail.
 #[derive(Debug, Clone, Copy, PartialEq)]
-struct RailFace {
+struct Face {
     /// Its lower arris on the centre line, down from the heads.
     low: f64,
     /// Its depth below the frame's outside face.
@@ -137,9 +137,11 @@ pub struct Stance {
     /// Floor to heads, mm.
     height: f64,
     points: Vec<Held>,
-    rails: Option<[RailFace; 2]>,
+    rails: Option<[Face; 2]>,
     /// How far up the rails' inside faces the stretcher's lower edge lands, mm.
     pub(super) stretcher_up: Option<f64>,
+    /// The same of both aprons, with how far off the centre line.
+    pub(super) aprons: Vec<[f64; 2]>,
 }
 
 impl Stance {
@@ -155,7 +157,8 @@ impl Stance {
         let twist = turns.map(|turn| turn.twist.radians());
         let splay = base.leg.splay.radians();
         let drawn = [lean[0], lean[1], twist[0], twist[1], spread, splay, splay];
-        let mut stance = Stance { drawn, height, points: Vec::new(), rails: None, stretcher_up: None };
+        let mut stance =
+            Stance { drawn, height, points: Vec::new(), rails: None, stretcher_up: None, aprons: Vec::new() };
         stance.points = stance.held(piece);
         let rails = Side::BOTH.map(|side| stance.rail(side, piece));
         stance.rails = if let [Some(left), Some(right)] = rails { Some([left, right]) } else { None };
@@ -164,6 +167,7 @@ impl Stance {
             let frame = stance.frame(Side::Left, &drawn);
             left.low - (frame.slope - frame.s_at(stretcher.height.mm(), left.depth))
         });
+        stance.aprons = stance.apron_lines(piece);
         (stance.points.len() == 8).then_some(stance)
     }
 
@@ -226,19 +230,24 @@ impl Stance {
     }
 
     /// The inside face of a frame's bottom rail on the frame's centre line.
-    fn rail(&self, side: Side, piece: &Piece) -> Option<RailFace> {
+    fn rail(&self, side: Side, piece: &Piece) -> Option<Face> {
         let (_, sign) = side.place();
+        let spot = self.spot(side, RailFace::of(piece, sign)?.lowest());
+        Some(Face { low: spot.down, depth: spot.depth })
+    }
+
+    /// Where the aprons' lower corners land, as if the rails' inside faces went so far up: how far up and off the centre line, mm.
+    fn apron_lines(&self, piece: &Piece) -> Vec<[f64; 2]> {
+        let Some([left, _]) = self.rails else { return Vec::new() };
         let copies =
-            piece.of_role(PartRole::BottomRail).flat_map(|board| board.copies.iter().map(move |c| (board, c)));
-        let (board, copy) = copies.into_iter().find(|(_, copy)| copy.placement.origin().x * sign > 0.0)?;
-        let local =
-            |u: f64, v: f64| self.spot(side, copy.placement.to_world(Point3::new(u, v, -board.board.thickness)));
-        // The board runs across the frame, so that its centre line is a plumb line on it.
-        let (from, to) = (local(0.0, 0.0).across, local(1.0, 0.0).across);
-        let centre = -from / (to - from);
-        let low = lowest(board, centre)?;
-        let spot = local(centre, low);
-        Some(RailFace { low: spot.down, depth: spot.depth })
+            piece.of_role(PartRole::Apron).flat_map(|board| board.copies.iter().map(move |copy| (board, copy)));
+        let corner = |(board, copy): (&SolvedBoard, &BoardCopy)| {
+            let corners = board.solid.face.path().nodes().into_iter();
+            let corners = corners.map(|p| copy.placement.to_world(Point3::new(p.x, p.y, 0.0)));
+            corners.min_by(|a, b| a.x.total_cmp(&b.x))
+        };
+        let spots = copies.filter_map(corner).map(|at| self.spot(Side::Left, at));
+        spots.map(|spot| [left.low - spot.down, spot.across]).collect()
     }
 
     /// Where a point of the wood stands.
@@ -265,7 +274,7 @@ impl Stance {
     /// Both ends of a line between the bottom rails' inside faces: so far up from their lower arris, and off the centre line.
     pub(super) fn between_rails(&self, [up, off_centre]: [f64; 2], pose: &Pose) -> Option<[Point3; 2]> {
         let [left, right] = self.rails?;
-        let at = |side: Side, rail: RailFace| {
+        let at = |side: Side, rail: Face| {
             self.at(&Spot { side, across: off_centre, down: rail.low - up, depth: rail.depth }, pose)
         };
         Some([at(Side::Left, left), at(Side::Right, right)])
@@ -278,25 +287,4 @@ impl Stance {
         let frame = self.frame(side, pose);
         [frame.up, frame.across, frame.out]
     }
-}
-
-/// The lowest v of the far side of a rail at one u.
-fn lowest(board: &SolvedBoard, u: f64) -> Option<f64> {
-    let lower = board.board.edge(&EdgeName::LowerEdge).map(crate::board::Source::Edge);
-    let pieces = board.solid.far.pieces().filter(|(_, source)| Some(*source) == lower);
-    pieces.filter_map(|(piece, _)| crossing(piece, u)).reduce(f64::min)
-}
-
-/// The v at which a piece that runs along u comes to one u.
-fn crossing(piece: &Segment, u: f64) -> Option<f64> {
-    let side = |t: f64| piece.eval(t).x - u;
-    let (mut low, mut high) = (0.0, 1.0);
-    if side(low) * side(high) > 0.0 {
-        return None;
-    }
-    while high - low > AT_END {
-        let middle = 0.5 * (low + high);
-        if side(low) * side(middle) <= 0.0 { high = middle } else { low = middle }
-    }
-    Some(piece.eval(0.5 * (low + high)).y)
 }

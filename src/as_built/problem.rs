@@ -1,6 +1,6 @@
 //! What may be wrong with readings of a dry assembly.
 
-use super::reading::Reading;
+use super::reading::{Reading, What};
 use crate::finding::{Offered, problems};
 use crate::units::{Angle, Length};
 
@@ -10,26 +10,33 @@ problems! {
         /// The piece is none of two leaning frames with four legs.
         Stop "as-built-of-frames" NotFrames {}
         /// A distance is not from one named point of the piece to another.
-        Stop "as-built-unknown-point" UnknownPoints { name: String, points: Offered<Vec<String>> }
+        Stop "as-built-unknown-point" UnknownPoints { name: String, points: Offered<Vec<String>>, meant: Option<String> }
         /// A gap is not under a foot.
         Stop "as-built-unknown-foot" UnknownFoot { name: String, feet: Vec<String> }
         /// Nothing can be measured between bottom rails, or it is not told how far up them.
         Stop "as-built-between-rails" NoRails { rails: bool }
+        /// A spot between the rails lies above or below their inside faces.
+        Stop "as-built-above-rail" AboveRail { up: Length as "up", from: Length as "from", to: Length as "to" }
+        /// A spot between the rails lies beyond the ends of their inside faces.
+        Stop "as-built-beyond-rail" BeyondRailsEnd {
+            off_centre: Length as "off_centre", from: Length as "from", to: Length as "to",
+        }
         /// A length that no piece like the drawn one gives.
         Stop "as-built-length-far-off" LengthFarOff {
             name: String, reads: Length as "reads", drawn: Length as "drawn", off: Length as "off",
         }
         /// An angle that no piece like the drawn one gives.
         Stop "as-built-angle-far-off" AngleFarOff {
-            name: String, reads: Angle as "reads", drawn: Angle as "drawn", off: Angle as "off",
+            name: String, reads: Angle as "reads", drawn: Angle as "drawn", off: Angle as "off", plumb: bool,
         }
         /// A length disagrees with the other readings; others are as likely to be the slip.
         Warn "as-built-length-slip" LengthSlip {
-            name: String, reads: Length as "reads", others_say: Length as "others_say", off: Length as "off", or: Vec<String>,
+            name: String, reads: Length as "reads", others_say: Length as "others_say", off: Length as "off", or: Vec<String>, again: Option<String>,
+            several: bool,
         }
         /// An angle disagrees with the other readings; others are as likely to be the slip.
         Warn "as-built-angle-slip" AngleSlip {
-            name: String, reads: Angle as "reads", others_say: Angle as "others_say", off: Angle as "off", or: Vec<String>,
+            name: String, reads: Angle as "reads", others_say: Angle as "others_say", off: Angle as "off", or: Vec<String>, several: bool,
         }
         /// The readings do not tell how the frames stand.
         Warn "as-built-too-few" TooFew { unknown: Vec<String>, next: Option<String> }
@@ -48,20 +55,27 @@ impl AsBuiltProblem {
         let (name, off) = (reading.name.clone(), (reading.reads - drawn).abs());
         if reading.what.is_angle() {
             let [reads, drawn, off] = [reading.reads, drawn, off].map(Angle::from_radians);
-            return AsBuiltProblem::AngleFarOff { name, reads, drawn, off };
+            let plumb = matches!(reading.what, What::Lean(_) | What::Splay(_));
+            return AsBuiltProblem::AngleFarOff { name, reads, drawn, off, plumb };
         }
         let [reads, drawn, off] = [reading.reads, drawn, off].map(Length::from_mm);
         AsBuiltProblem::LengthFarOff { name, reads, drawn, off }
     }
 
-    /// That a reading is off from what the others say.
-    pub(super) fn slip(reading: &Reading, off: f64, or: Vec<String>) -> AsBuiltProblem {
+    /// That a reading is off from what the others say, or one of those that may be it as well; which reading is of the same distance,
+    /// and whether more than one may be off.
+    pub(super) fn slip(
+        reading: &Reading,
+        off: f64,
+        or: Vec<String>,
+        (again, several): (Option<String>, bool),
+    ) -> AsBuiltProblem {
         let (name, others_say) = (reading.name.clone(), reading.reads - off);
         if reading.what.is_angle() {
             let [reads, others_say, off] = [reading.reads, others_say, off.abs()].map(Angle::from_radians);
-            return AsBuiltProblem::AngleSlip { name, reads, others_say, off, or };
+            return AsBuiltProblem::AngleSlip { name, reads, others_say, off, or, several };
         }
         let [reads, others_say, off] = [reading.reads, others_say, off.abs()].map(Length::from_mm);
-        AsBuiltProblem::LengthSlip { name, reads, others_say, off, or }
+        AsBuiltProblem::LengthSlip { name, reads, others_say, off, or, again, several }
     }
 }

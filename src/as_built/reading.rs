@@ -3,8 +3,11 @@
 use super::pose::{NUMBERS, Number, Pose, Side, Stance};
 use super::problem::AsBuiltProblem;
 use crate::finding::{Finding, Offered, Place};
-use crate::model::as_built::{AsBuilt, BothFrames, Instrument};
-use crate::units::Angle;
+use crate::layout::rail_face::RailFace;
+use crate::model::as_built::{AsBuilt, BetweenRails, BothFrames, Instrument};
+use crate::piece::Piece;
+use crate::tolerance::SHOWN;
+use crate::units::{Angle, Length};
 
 /// What is read.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -88,6 +91,8 @@ pub struct Reading {
     pub what: What,
     /// What a maker calls it: `A-C`.
     pub name: String,
+    /// Where it is taken to be, since the file does not say; empty where it does.
+    pub taken: &'static str,
     /// What the rule or the gauge showed, mm or radians.
     pub reads: f64,
     /// How closely, as a standard deviation.
@@ -100,7 +105,11 @@ pub struct Reading {
 const FARTHEST: [f64; 2] = [100.0, 8.0];
 
 /// Every reading of a file; what cannot be one is told.
-pub(super) fn readings(given: &AsBuilt, stance: &Stance, findings: &mut Vec<Finding>) -> Vec<Reading> {
+pub(super) fn readings(
+    given: &AsBuilt,
+    (stance, piece): (&Stance, &Piece),
+    findings: &mut Vec<Finding>,
+) -> Vec<Reading> {
     let at = Place::pointer("/as_built");
     let mut all = distances(given, stance, &at.child("distances"), findings);
     for (index, between) in given.between_rails.iter().flatten().enumerate() {
@@ -110,12 +119,20 @@ pub(super) fn readings(given: &AsBuilt, stance: &Stance, findings: &mut Vec<Find
             findings.push(Finding::of(AsBuiltProblem::NoRails { rails: stance.has_rails() }, place));
             continue;
         };
+        let spot = [up, between.off_centre.mm()];
+        if between.up.is_some() || between.off_centre != Length::ZERO {
+            if let Some(problem) = off_the_rail(spot, piece) {
+                findings.push(Finding::of(problem, place));
+                continue;
+            }
+        }
         let accuracy = if between.with == Instrument::Rod { given.rod } else { given.rule }.mm();
-        let (at, name) = ([up, between.off_centre.mm()], rails_words(index, given));
-        let what = What::BetweenRails(at);
-        all.push(Reading { what, name: name.clone(), reads: between.reads.mm(), accuracy, place: place.clone() });
-        let mitre = |side| What::Mitre(side, at);
-        let bevel = |side| What::Bevel(side, at);
+        let (taken, name) = (taken(between), rails_words(index, given));
+        let what = What::BetweenRails(spot);
+        let reads = between.reads.mm();
+        all.push(Reading { what, name: name.clone(), taken, reads, accuracy, place: place.clone() });
+        let mitre = |side| What::Mitre(side, spot);
+        let bevel = |side| What::Bevel(side, spot);
         let (mitres, bevels) = (place.child("mitres"), place.child("bevels"));
         all.extend(of_both(between.mitres, (&mitres, &format!("mitre {name}")), &mitre, given));
         all.extend(of_both(between.bevels, (&bevels, &format!("bevel {name}")), &bevel, given));
@@ -124,6 +141,34 @@ pub(super) fn readings(given: &AsBuilt, stance: &Stance, findings: &mut Vec<Find
     all.extend(of_both(given.splays, (&at.child("splays"), "splay"), &What::Splay, given));
     all.retain(|reading| is_possible(reading, stance, findings));
     all
+}
+
+/// Where a reading between the rails is taken to be.
+fn taken(between: &BetweenRails) -> &'static str {
+    match (between.up, between.off_centre == Length::ZERO) {
+        (None, true) => "where the stretcher's lower edge lands, on the centre line",
+        (None, false) => "as far up as the stretcher's lower edge lands",
+        (Some(_), true) if between.with == Instrument::Rod => "on the centre line",
+        (Some(_), _) => "",
+    }
+}
+
+/// That a spot between the rails is not on their inside faces.
+fn off_the_rail([up, off_centre]: [f64; 2], piece: &Piece) -> Option<AsBuiltProblem> {
+    let length = Length::from_mm;
+    let is_in = |at: f64, [from, to]: [f64; 2]| (from - SHOWN..=to + SHOWN).contains(&at);
+    let faces = [-1.0, 1.0].into_iter().filter_map(|side| RailFace::of(piece, side));
+    faces.into_iter().find_map(|face| match (face.heights(off_centre), face.widths(up)) {
+        (Some(heights), _) if is_in(up, heights) => None,
+        (_, Some(widths)) if !is_in(off_centre, widths) => {
+            let [from, to] = widths.map(length);
+            Some(AsBuiltProblem::BeyondRailsEnd { off_centre: length(off_centre), from, to })
+        }
+        (heights, _) => {
+            let [from, to] = heights.or_else(|| face.heights(0.0))?.map(length);
+            Some(AsBuiltProblem::AboveRail { up: length(up), from, to })
+        }
+    })
 }
 
 /// An angle of each frame, where it was read.
@@ -137,13 +182,19 @@ fn of_both(
     let reading = |(side, angle): (Side, Option<Angle>)| {
         angle.map(|angle| Reading {
             what: what(side),
-            name: format!("{words} of the {} frame", side.words()),
+            name: format!("{words} {} the {} frame", preposition(what(side)), side.words()),
+            taken: "",
             reads: angle.radians(),
             accuracy: given.gauge.radians(),
             place: place.child(side.words()),
         })
     };
     Side::BOTH.into_iter().zip([left, right]).filter_map(reading).collect()
+}
+
+/// An end of the rod is at a frame, a lean is of it.
+const fn preposition(what: What) -> &'static str {
+    if matches!(what, What::Mitre(..) | What::Bevel(..)) { "at" } else { "of" }
 }
 
 fn rails_words(index: usize, given: &AsBuilt) -> String {
@@ -160,18 +211,34 @@ fn distances(given: &AsBuilt, stance: &Stance, at: &Place, findings: &mut Vec<Fi
             Some([Some(a), Some(b)]) if a != b => all.push(Reading {
                 what: What::Distance(a, b),
                 name: name.clone(),
+                taken: "",
                 reads: reads.mm(),
                 accuracy: given.rule.mm(),
                 place: at.child(name),
             }),
             _ => {
                 let points = Offered(stance.names().map(str::to_owned).collect());
-                findings
-                    .push(Finding::of(AsBuiltProblem::UnknownPoints { name: name.clone(), points }, at.child(name)));
+                let problem =
+                    AsBuiltProblem::UnknownPoints { name: name.clone(), points, meant: meant(name, stance) };
+                findings.push(Finding::of(problem, at.child(name)));
             }
         }
     }
     all
+}
+
+/// The pair of points that was meant: two known letters, whatever stands between them and whether or not they are capitals.
+fn meant(name: &str, stance: &Stance) -> Option<String> {
+    let mut ends: Vec<String> = Vec::new();
+    for letter in name.chars() {
+        match (letter, ends.last_mut()) {
+            ('\'' | '’' | '′', Some(end)) => end.push('\''),
+            (letter, _) if letter.is_alphanumeric() => ends.push(letter.to_uppercase().collect()),
+            _ => {}
+        }
+    }
+    let are_known = ends.iter().all(|end| stance.point(end).is_some());
+    (are_known && ends.len() == 2 && ends.first() != ends.last()).then(|| ends.join("-"))
 }
 
 /// Whether a piece like the drawn one could give it; told where not.

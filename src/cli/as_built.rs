@@ -4,7 +4,9 @@ use super::args::{AsBuilt, Format};
 use super::files::{Files, Form, Output, Product, is_dash};
 use super::load::{Loaded, Stopped, load, say as say_findings};
 use super::output::{Target, Trouble, harmless, keeps_promise, pretty, say, sheets_bytes};
-use crate::remaining::{Remaining, Unsolved, json, words};
+use crate::job::Refusal;
+use crate::pattern::Pattern;
+use crate::remaining::{Remaining, RemainingPart, Unsolved, json, sheet_words, words};
 use std::io::Write;
 use std::path::Path;
 
@@ -40,11 +42,37 @@ pub fn run(asked: &AsBuilt, files: &Files, out: &mut dyn Write, err: &mut dyn Wr
     if names.is_empty() {
         return Err(Trouble::new("the piece has no stretcher and no aprons, so that there is nothing to draw").into());
     }
-    let sheets = remaining.job.sheets(remaining.job.patterns_named(&names)?)?;
+    let mut patterns = remaining.job.patterns_named(&names)?;
+    let own = mark(&remaining, &mut patterns)?;
+    if let Some(why) = remaining.not_drawn(&own) {
+        let words = why.words(remaining.found, &job.project().notation);
+        // Where not even standard error can be written there is no one left to tell.
+        let _ = err.write_all(harmless(&format!("error: {words}\n")).as_bytes());
+        return Err(Stopped::ByFinding);
+    }
+    let sheets = remaining.job.sheets(patterns)?;
     let drawn = sheets_bytes(&sheets, loaded.lettering.as_ref())?;
     let output = Output { target: Target::named(path), product: Product::AsBuilt, form: Form::Pdf, bytes: drawn };
     let written = files.write(vec![output], &asked.replace, out)?;
     if is_dash(path) { Ok(()) } else { Ok(written.tell("", &String::from_utf8_lossy(&bytes), out)?) }
+}
+
+/// Marks the patterns of remaining parts with how far over each is cut; which parts these are.
+fn mark<'r>(remaining: &'r Remaining, patterns: &mut [Pattern]) -> Result<Vec<&'r RemainingPart>, Refusal> {
+    let notation = &remaining.job.project().notation;
+    let mut drawn = Vec::new();
+    for part in &remaining.parts {
+        let own = remaining.job.patterns_named(std::slice::from_ref(&part.label))?;
+        let is_own = |one: &&mut Pattern| own.iter().any(|own| own.part.name == one.part.name);
+        let mut is_drawn = false;
+        for pattern in patterns.iter_mut().filter(is_own) {
+            let words = sheet_words(part, &pattern.solid.words(notation), notation);
+            *pattern = pattern.clone().instead(words);
+            is_drawn = true;
+        }
+        drawn.extend(is_drawn.then_some(part));
+    }
+    Ok(drawn)
 }
 
 /// Draws the strips of pinch rods.
@@ -55,7 +83,7 @@ fn rod(asked: &AsBuilt, path: &Path, mut loaded: Loaded, files: &Files, out: &mu
         return Err(Trouble::new("the piece has no stretcher long enough for a pinch rod").into());
     }
     let bytes = sheets_bytes(&loaded.job.sheets(strips)?, loaded.lettering.as_ref())?;
-    let output = Output { target: Target::named(path), product: Product::AsBuilt, form: Form::Pdf, bytes };
+    let output = Output { target: Target::named(path), product: Product::PinchRod, form: Form::Pdf, bytes };
     Ok(files.write(vec![output], &asked.replace, out)?.tell("", "", out)?)
 }
 

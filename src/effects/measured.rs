@@ -1,8 +1,9 @@
 //! Derivatives by central differences through the pipeline.
 
 use super::size::{Size, SizeOf};
-use crate::board::{Against, PartId};
+use crate::board::{Against, PartId, PartRole};
 use crate::job::{Job, Refusal};
+use crate::model::base::Base;
 use crate::model::{Kind, Number};
 use crate::piece::{Piece, SolvedBoard};
 use crate::tolerance::{ANGLE_NUDGE, JUMPS, LENGTH_NUDGE, NO_EFFECT, ONE_SLOPE, SHOWN};
@@ -112,7 +113,8 @@ impl Effects {
         for part in &mut parts {
             part.hangs_by = part.hangs_by(&numbers, usual);
         }
-        let parts = in_order(parts, &piece.boards);
+        let are_frames = matches!(job.project().base, Some(Base::LeaningFrames(_)));
+        let parts = in_order(parts, &piece.boards, are_frames);
         Ok(Effects { numbers, usual, held, parts })
     }
 
@@ -122,9 +124,9 @@ impl Effects {
     }
 }
 
-/// The parts in the order in which they are best cut: each after those against which its ends are sawn, else that which hangs on the
-/// least first; of those that hang on as much to a maker, the one that comes first in the piece.
-fn in_order(parts: Vec<PartEffects>, boards: &[SolvedBoard]) -> Vec<PartEffects> {
+/// The parts in the order in which they are best cut: each after those against which its ends are sawn, what goes between frames
+/// after all that makes the frames, else that which hangs on the least first; of those that hang on as much to a maker, the one that comes first in the piece.
+fn in_order(parts: Vec<PartEffects>, boards: &[SolvedBoard], are_frames: bool) -> Vec<PartEffects> {
     let needs = |board: &SolvedBoard| -> Vec<PartId> {
         let against = board.board.cuts.iter().filter_map(|cut| match &cut.against {
             Some(Against::Part { part, .. }) if *part != board.id => Some(part.clone()),
@@ -137,8 +139,10 @@ fn in_order(parts: Vec<PartEffects>, boards: &[SolvedBoard]) -> Vec<PartEffects>
     while !left.is_empty() {
         let waits =
             |board: &SolvedBoard| needs(board).iter().any(|need| left.iter().any(|(_, other)| other.id == *need));
-        let rank =
-            |(part, board): &(PartEffects, &SolvedBoard)| (waits(board), (part.hangs_by / SHOWN).round() as i64);
+        let rank = |(part, board): &(PartEffects, &SolvedBoard)| {
+            let is_between = are_frames && matches!(board.role, PartRole::Stretcher | PartRole::Apron);
+            (waits(board), is_between, (part.hangs_by / SHOWN).round() as i64)
+        };
         let next = (0..left.len()).min_by_key(|index| rank(&left[*index])).unwrap_or_default();
         placed.push(left.remove(next).0);
     }

@@ -15,24 +15,46 @@ pub fn words(effects: &Effects, heading: &str, say: &Notation) -> String {
     let several = effects.parts.len() > 1;
     let order = match several {
         true => {
-            ", in the order in which they are best cut: a part after those that its ends are sawn to fit, else that first which hangs on the least"
+            ", in the order in which they are best cut: a part after those that its ends are sawn to fit, what goes between frames after the frames, else that first which hangs on the least"
         }
         false => "",
     };
     let mut out = format!(
-        "{heading}: how each part follows the numbers{order}.\nIn brackets: how far the longest side of a part comes out \
-         otherwise where every number that is not its own does so by {length} or {angle}, each by chance.\n\n"
+        "{heading}: how each part follows the numbers{order}.\nIn brackets: how far the longest side of a part usually comes out \
+         otherwise where every number that is not its own is off by {length} or {angle}, some more and some less, as it falls out in \
+         work.\n\n"
     );
     for (place, part) in effects.parts.iter().enumerate() {
         let number = if several { format!("{}. ", place + 1) } else { String::new() };
         out.push_str(&format!("{number}{} {}\n", part.label, sentence(effects, part, say)));
     }
+    out.push_str(&by_number(effects, say));
     let held: Vec<&str> =
         effects.held.iter().filter_map(|i| effects.numbers.get(*i)).map(|number| number.words.as_str()).collect();
     if !held.is_empty() {
         out.push_str(&format!("\nNot told, since nothing can be made with any more or less: {}.\n", held.join(", ")));
     }
     out
+}
+
+/// The other way round: of each number the parts whose length it moves, the one that moves most first.
+fn by_number(effects: &Effects, say: &Notation) -> String {
+    let [length, angle] = usual(effects, say);
+    let line = |(index, number): (usize, &Number)| {
+        let mut moved: Vec<(f64, &str)> = effects
+            .parts
+            .iter()
+            .filter_map(|part| Some((told(effects, part, index)?.longer, part.label.as_str())))
+            .filter(|(mm, _)| mm.abs() >= SHOWN)
+            .collect();
+        moved.sort_by(|a, b| b.0.abs().total_cmp(&a.0.abs()));
+        let moved = moved.into_iter().map(|(mm, label)| format!("{label} {}", say.length(Length::from_mm(mm.abs()))));
+        let moved: Vec<String> = moved.collect();
+        let by = if number.kind == Kind::Angle { &angle } else { &length };
+        (!moved.is_empty()).then(|| format!("{by} of {}: {}\n", number.words, moved.join(", ")))
+    };
+    let lines: String = effects.numbers.iter().enumerate().filter_map(line).collect();
+    if lines.is_empty() { lines } else { format!("\nWhose length each number moves:\n{lines}") }
 }
 
 /// By how much the work usually misses a length and an angle.
@@ -69,13 +91,9 @@ fn sentence(effects: &Effects, part: &PartEffects, say: &Notation) -> String {
     all.retain(Told::shows);
     // Those of which the length hangs most stand first.
     all.sort_by(|a, b| b.longer.abs().total_cmp(&a.longer.abs()));
-    let more = all.len().saturating_sub(MOST_TOLD);
     let clauses: Vec<String> = all.iter().take(MOST_TOLD).map(|told| clause(effects, told, say)).collect();
-    let more = match more {
-        0 => String::new(),
-        1 => "; one more number does less".to_owned(),
-        more => format!("; {more} more numbers do less"),
-    };
+    let less: Vec<&str> = all.iter().skip(MOST_TOLD).map(|told| told.number.words.as_str()).collect();
+    let more = if less.is_empty() { String::new() } else { format!("; the {} less than these", less.join(", the ")) };
     match clauses.is_empty() {
         true => format!("({hangs}){own}: no number changes its longest side or an angle."),
         false => format!("({hangs}){own}: {}{more}.", clauses.join("; ")),

@@ -24,6 +24,7 @@ mod map;
 mod picture;
 pub mod pinch_rod;
 mod proof;
+pub mod rail_face;
 pub mod rod;
 mod seams;
 mod share;

@@ -43,8 +43,8 @@ record! {
         reads: Length = "Reads", "what was read.", Length 1.0..=20000.0, "1510.4";
         up: Option<Length> = "Up", "How far up the rails' inside faces from their lower arris, on the centre line; where the stretcher's lower edge lands unless given.", Length -500.0..=2000.0, "8";
         off_centre: Length, or Length::ZERO = "Off centre", "How far from the centre line towards the back; 0 unless given.", Length -5000.0..=5000.0, "20";
-        mitres: Option<BothFrames> = "Mitres", "How far off square each rail's face stands to the rod or the rule, up the face: above zero where a part between them is shorter above.", "{ \"left\": 7.9, \"right\": 8.2 }";
-        bevels: Option<BothFrames> = "Bevels", "The same across the face: above zero where a part between them is longer at the back.", "{ \"left\": 0.3 }";
+        mitres: Option<BothFrames> = "Mitres", "How far off square each rail's face stands to the rod or the rule, up the face: above zero where a part between them is shorter above. Left and right are the frames, not the ends of the part.", "{ \"left\": 7.9, \"right\": 8.2 }";
+        bevels: Option<BothFrames> = "Bevels", "The same across the face, by frame: above zero where a part between them is longer at the back.", "{ \"left\": 0.3 }";
         with: Instrument, or Instrument::Rule = "With", "\"rule\" (unless given) or \"rod\": what took it.", "\"rod\"";
     }
 }
@@ -54,8 +54,8 @@ record! {
     /// An angle of each frame.
     #[derive(Copy)]
     BothFrames {
-        left: Option<Angle> = "Left", "Of the left frame.", Angle -75.0..=75.0, "7.6";
-        right: Option<Angle> = "Right", "Of the right frame.", Angle -75.0..=75.0, "8.1";
+        left: Option<Angle> = "Left", "Of the left frame.", Angle -90.0..=90.0, "7.6";
+        right: Option<Angle> = "Right", "Of the right frame.", Angle -90.0..=90.0, "8.1";
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::solved::{Remaining, RemainingPart, RemainingSize};
 use super::words::OFTEN;
-use crate::as_built::{Found, Number, Reading, Residual};
+use crate::as_built::{Found, Number, Reading, Residual, Side};
 use serde_json::{Value as Json, json};
 
 /// All of it as one JSON object.
@@ -20,6 +20,7 @@ pub fn json(remaining: &Remaining, heading: &str) -> Json {
         "next": found.next.as_ref().map(|(next, stretcher)| json!({
             "name": next.name,
             "should_read": shown(next.what.of(&found.stance, &found.fitted.pose), next.what.is_angle()),
+            "deviation": shown(found.expected(next).1, next.what.is_angle()),
             "stretcher_deviation": stretcher.map(|[now, then]| json!({ "now": now, "then": then })),
         })),
         "parts": remaining.parts.iter().map(part).collect::<Vec<Json>>(),
@@ -62,6 +63,7 @@ fn agrees(reading: &Reading, residual: &Residual, is_suspect: bool) -> Json {
     let is_angle = reading.what.is_angle();
     json!({
         "name": reading.name,
+        "taken_at": Some(reading.taken).filter(|taken| !taken.is_empty()),
         "path": reading.place.pointer,
         "unit": unit(is_angle),
         "reads": shown(reading.reads, is_angle),
@@ -83,6 +85,7 @@ fn size(of: &RemainingSize) -> Json {
         "of": of.size.of.key(),
         "where": of.place,
         "against": of.against,
+        "frame": of.frame.map(Side::words),
         "unit": unit(of.size.of.is_angle()),
         "is": of.size.value,
         "deviation": of.deviation,

@@ -9,4 +9,4 @@ mod words;
 
 pub use data::json;
 pub use solved::{Remaining, RemainingPart, RemainingSize, Unsolved};
-pub use words::words;
+pub use words::{NotDrawn, sheet_words, words};

@@ -7,7 +7,7 @@ use crate::finding::{Finding, Severity};
 use crate::job::{Job, Refusal};
 use crate::model::base::{Base, FrameTurn, Span};
 use crate::model::{Kind, Project};
-use crate::piece::{Piece, SolvedBoard};
+use crate::piece::{BoardCopy, Piece, SolvedBoard};
 use crate::units::{Angle, Length};
 
 /// What is to be made for a piece as it stands.
@@ -43,6 +43,8 @@ pub struct RemainingSize {
     pub place: String,
     /// What stands against it: a part's left end is that which is on the left as its own sheet shows it.
     pub against: Option<String>,
+    /// At which frame an end is; `None` of an edge.
+    pub frame: Option<Side>,
     /// How well the readings fix it, as a standard deviation, mm or degrees.
     pub deviation: f64,
     /// How much it is as drawn; `None` where the drawn part has no such.
@@ -136,6 +138,7 @@ fn part(board: &SolvedBoard, (effects, found): (&Effects, &Found), drawn: &Piece
         size: one.size.clone(),
         place: one.place.clone(),
         against: against(board, &one.size),
+        frame: frame(board, &one.size),
         deviation: deviation(one, effects, found),
         drawn: before.iter().find(|old| old.is_same_as(&one.size)).map(|old| old.value),
     });
@@ -154,6 +157,16 @@ fn against(board: &SolvedBoard, size: &Size) -> Option<String> {
     own.next().and_then(|(_, cut)| cut.against.as_ref().map(Against::words))
 }
 
+/// At which frame an end of a part is, where all its copies have it there.
+fn frame(board: &SolvedBoard, size: &Size) -> Option<Side> {
+    let is_its = |cut: &usize| size.is_end && board.board.surface(Source::Cut(*cut)) == size.at;
+    let cut = board.cuts.iter().map(|saw| saw.cut).find(is_its)?;
+    let (corner, ..) = *board.solid.ends.get(cut)?.corners().first()?;
+    let side = |copy: &BoardCopy| if copy.placement.to_world(corner).x < 0.0 { Side::Left } else { Side::Right };
+    let (first, others) = board.copies.split_first()?;
+    others.iter().all(|copy| side(copy) == side(first)).then(|| side(first))
+}
+
 /// How well the readings fix a size: how it follows the numbers, and how those are known together.
 fn deviation(size: &SizeEffects, effects: &Effects, found: &Found) -> f64 {
     let mut slopes: Pose = [0.0; Number::ALL.len()];
@@ -170,6 +183,14 @@ fn deviation(size: &SizeEffects, effects: &Effects, found: &Found) -> f64 {
         }
     }
     found.fitted.variance(&slopes).max(0.0).sqrt()
+}
+
+impl RemainingPart {
+    /// How well its least known length is known, as a standard deviation: mm.
+    pub fn loosest(&self) -> f64 {
+        let lengths = self.sizes.iter().filter(|size| !size.size.of.is_angle() && !size.size.is_end);
+        lengths.map(|size| size.deviation).fold(0.0, f64::max)
+    }
 }
 
 impl RemainingSize {

@@ -1,13 +1,77 @@
 //! How the piece stands and what is still to be made for it, in a maker's words.
 
 use super::solved::{Remaining, RemainingPart, RemainingSize};
-use crate::as_built::{Found, Number, Reading, Residual};
+use crate::as_built::{Found, Number, Reading, Residual, Side};
+use crate::board::{EdgeName, Surface};
 use crate::effects::SizeOf;
 use crate::tolerance::{SAW_SQUARE, SHOWN};
 use crate::units::{Angle, Length, Notation};
 
 /// So many standard deviations to either side hold 19 of 20.
 pub(super) const OFTEN: f64 = 1.96;
+
+/// A way is said of angles from so many degrees: below that they are shown as nothing.
+const ANGLE_SHOWN: f64 = 0.005;
+
+/// Why no sheets are drawn for the piece as it stands.
+#[derive(Debug, Clone, PartialEq)]
+pub enum NotDrawn {
+    /// Nothing was read.
+    NothingRead,
+    /// Readings disagree.
+    Disagree,
+    /// The length of a part is not known well enough: the part, and what holds 19 of 20, mm.
+    Loose(String, f64),
+}
+
+/// What a part may be off at most, mm: what is left on by that is taken off with a saw and a few strokes of a plane. Beyond that a
+/// pattern shows another part, and its ends would be cut to angles that are not known either (common practice, no source).
+const MOST_PARED: f64 = 5.0;
+
+impl Remaining<'_> {
+    /// Why no pattern of some parts is to be drawn yet; `None` where they can be cut by.
+    pub fn not_drawn(&self, parts: &[&RemainingPart]) -> Option<NotDrawn> {
+        if self.found.readings.is_empty() {
+            return Some(NotDrawn::NothingRead);
+        }
+        if !self.found.fitted.suspects().is_empty() {
+            return Some(NotDrawn::Disagree);
+        }
+        let loosest = parts.iter().max_by(|a, b| a.loosest().total_cmp(&b.loosest()))?;
+        let off = OFTEN * loosest.loosest();
+        (off > MOST_PARED).then(|| NotDrawn::Loose(loosest.label.clone(), off))
+    }
+}
+
+impl NotDrawn {
+    /// What is wrong, and what cures it.
+    pub fn words(&self, found: &Found, say: &Notation) -> String {
+        let cure = next(found, say).unwrap_or_else(|| "Measure more from point to point.".to_owned());
+        match self {
+            NotDrawn::NothingRead => format!("nothing was read on the piece yet, so that no part is drawn for it. {cure}"),
+            NotDrawn::Disagree => {
+                "readings disagree by more than they can be misread, so that no part is drawn to cut by. Measure again what the \
+                 warning names; what as-built tells without -o helps"
+                    .to_owned()
+            }
+            NotDrawn::Loose(part, off) => format!(
+                "the {part}'s length is known to ± {} only, and what can be pared is {} at most, so that no part is drawn to cut \
+                 by. {cure}",
+                say.measured(Length::from_mm(*off)),
+                say.measured(Length::from_mm(MOST_PARED))
+            ),
+        }
+    }
+}
+
+/// What stands on every sheet of a part in place of what its solid line is alone.
+pub fn sheet_words(part: &RemainingPart, solid: &str, say: &Notation) -> String {
+    let off = say.measured(Length::from_mm(OFTEN * part.loosest()));
+    let crossed = part.sizes.iter().find(|size| size.size.at == Surface::Edge { name: EdgeName::LeftEnd, nth: 1 });
+    let crossed = crossed.filter(|size| size.frame == Some(Side::Right));
+    let crossed = crossed.map_or("", |_| "; LEFT END AT THE RIGHT FRAME");
+    format!("{solid} as it stands; cut over by ± {off} and pare{crossed}")
+}
 
 /// What is said where a reading is a slip.
 const DISAGREE: &str =
@@ -16,10 +80,12 @@ const DISAGREE: &str =
 /// How the frames stand, how the readings agree, what to read next, and the parts.
 pub fn words(remaining: &Remaining, heading: &str, say: &Notation) -> String {
     let found = remaining.found;
+    let count = found.readings.len();
+    let readings = if count == 1 { "reading" } else { "readings" };
     let mut lines = vec![
         format!(
-            "{heading}, as it stands by {} readings. What stands behind ± holds 19 times of 20.",
-            found.readings.len()
+            "{heading}, as it stands by {count} {readings}. What stands behind ± holds 19 times of 20, if no reading holds a slip \
+             smaller than is told behind it."
         ),
         String::new(),
     ];
@@ -28,21 +94,24 @@ pub fn words(remaining: &Remaining, heading: &str, say: &Notation) -> String {
         let off = OFTEN * found.fitted.deviation(*number);
         match known {
             true => format!(
-                "{}: {} ± {} (drawn {})",
+                "{}: {} (± {}; drawn {})",
                 number.words(),
-                value(is, number.is_angle(), say),
+                directed(*number, is, say),
                 value(off, number.is_angle(), say),
-                value(drawn, number.is_angle(), say)
+                directed(*number, drawn, say)
             ),
-            false => {
-                format!("{}: not known (drawn {})", number.words(), value(drawn, number.is_angle(), say))
-            }
+            false => format!("{}: not known (drawn {})", number.words(), directed(*number, drawn, say)),
         }
     }));
     lines.extend(weak(found));
     lines.push(String::new());
+    let unsure = least_sure(found);
     lines.extend(
-        found.readings.iter().zip(&found.fitted.residuals).map(|(reading, residual)| agrees(reading, residual, say)),
+        found
+            .readings
+            .iter()
+            .zip(&found.fitted.residuals)
+            .map(|(reading, residual)| agrees(reading, residual, (found, unsure), say)),
     );
     if !found.fitted.suspects().is_empty() {
         lines.push(DISAGREE.to_owned());
@@ -56,6 +125,30 @@ pub fn words(remaining: &Remaining, heading: &str, say: &Notation) -> String {
     lines.push(level(found, say));
     lines.push(String::new());
     lines.join("\n")
+}
+
+/// A number with the way in which it goes, where that is to be said.
+fn directed(number: Number, of: f64, say: &Notation) -> String {
+    let size = value(of.abs(), number.is_angle(), say);
+    let shows = of.abs().to_degrees() >= ANGLE_SHOWN;
+    match number {
+        Number::Twist(_) if shows && of > 0.0 => format!("{size} anticlockwise as seen from above"),
+        Number::Twist(_) if shows => format!("{size} clockwise as seen from above"),
+        Number::Lean(_) if shows && of < 0.0 => format!("{size} with the heads outwards"),
+        _ if of < 0.0 && shows => format!("{size} inwards"),
+        _ => size,
+    }
+}
+
+/// Above this a slip is one that hardly shows: twice that of the middle one of all lengths, mm.
+fn least_sure(found: &Found) -> f64 {
+    let both = found.readings.iter().zip(&found.fitted.residuals);
+    let mut slips: Vec<f64> = both
+        .filter(|(reading, _)| !reading.what.is_angle())
+        .filter_map(|(_, residual)| residual.least_slip)
+        .collect();
+    slips.sort_by(f64::total_cmp);
+    slips.get(slips.len() / 2).map_or(f64::INFINITY, |middle| 2.0 * middle)
 }
 
 fn value(of: f64, is_angle: bool, say: &Notation) -> String {
@@ -82,31 +175,36 @@ fn weak(found: &Found) -> Option<String> {
     })
 }
 
-fn agrees(reading: &Reading, residual: &Residual, say: &Notation) -> String {
+fn agrees(reading: &Reading, residual: &Residual, (found, unsure): (&Found, f64), say: &Notation) -> String {
     let is_angle = reading.what.is_angle();
     let off = value(residual.off.abs(), is_angle, say);
     let way = if residual.off > 0.0 { "more" } else { "less" };
     let unit = if is_angle { 1f64.to_radians() } else { 1.0 };
     let agrees = match residual.off.abs() < SHOWN * unit {
+        _ if found.readings.len() == 1 => "the only reading".to_owned(),
+        _ if residual.off_the_others.is_none() => "the others say nothing of it".to_owned(),
         true => "agrees with all others".to_owned(),
         false => format!("{off} {way} than all say together"),
     };
     let slip = match residual.least_slip {
-        Some(least) => format!("a slip of {} would show", value(least, is_angle, say)),
+        Some(least) => {
+            let twice = if !is_angle && least > unsure { ", a smaller one not: measure it twice" } else { "" };
+            format!("a slip of {} would show{twice}", value(least, is_angle, say))
+        }
         None => "no other reading would show a slip: read it twice".to_owned(),
     };
-    format!("{} reads {}: {agrees}; {slip}", reading.name, value(reading.reads, is_angle, say))
+    let taken = if reading.taken.is_empty() { String::new() } else { format!(" (taken {})", reading.taken) };
+    format!("{}{taken} reads {}: {agrees}; {slip}", reading.name, value(reading.reads, is_angle, say))
 }
 
 fn next(found: &Found, say: &Notation) -> Option<String> {
     let (next, stretcher) = found.next.as_ref()?;
-    let would = match next.what {
-        what if what.is_angle() => String::new(),
-        what => format!(" (it should read {})", value(what.of(&found.stance, &found.fitted.pose), false, say)),
-    };
+    let (is, off) = found.expected(next);
+    let is_angle = next.what.is_angle();
+    let would = format!(" (it should read {} ± {})", value(is, is_angle, say), value(OFTEN * off, is_angle, say));
     let gains = stretcher.filter(|[now, then]| now - then > SHOWN).map(|[now, then]| {
         let [now, then] = [now, then].map(|sd| value(OFTEN * sd, false, say));
-        format!(": then the stretcher's length is known to ± {then}, now ± {now}")
+        format!(": the stretcher's length would then be known to ± {then}; now it is to ± {now}")
     });
     Some(format!("Measure next: {}{would}{}.", next.name, gains.unwrap_or_default()))
 }
@@ -154,7 +252,9 @@ fn place_line(part: &RemainingPart, own: &[&RemainingSize], say: &Notation) -> O
     });
     let all: Vec<String> = [lengths, mitre, bevel, over].into_iter().flatten().collect();
     let against = first.against.iter().map(|other| format!(" against {other}")).collect::<String>();
-    (!all.is_empty()).then(|| format!("  {}{against}: {}", first.place, all.join("; ")))
+    // A part that is drawn from the back has its left end at the right frame.
+    let frame = first.frame.map(|side| format!(", at the {} frame,", side.words())).unwrap_or_default();
+    (!all.is_empty()).then(|| format!("  {}{frame}{against}: {}", first.place, all.join("; ")))
 }
 
 fn with_deviation(size: &RemainingSize, say: &Notation) -> String {
@@ -169,8 +269,9 @@ fn level(found: &Found, say: &Notation) -> String {
     let feet = found.level.iter().map(|(foot, off, deviation)| match *off > 0.0 {
         false => format!("{foot} nothing"),
         true => {
+            let unsure = if *off < OFTEN * deviation { " (not known well enough to saw yet)" } else { "" };
             let [off, deviation] = [*off, OFTEN * deviation].map(|mm| say.measured(Length::from_mm(mm)));
-            format!("{foot} {off} ± {deviation}")
+            format!("{foot} {off} ± {deviation}{unsure}")
         }
     });
     format!("Saw off the feet, level with the heads: {}.", feet.collect::<Vec<_>>().join(", "))

@@ -3,7 +3,7 @@
 use super::listed;
 use crate::as_built::AsBuiltProblem;
 use crate::finding::{Cures, Said, Words, quoted};
-use crate::units::Notation;
+use crate::units::{Angle, Notation};
 
 /// One after the other, the last joined by `and`.
 fn and(names: &[String]) -> String {
@@ -14,9 +14,50 @@ fn and(names: &[String]) -> String {
     }
 }
 
-/// Which others are as likely to be the slip.
-fn or_others(or: &[String]) -> String {
-    if or.is_empty() { String::new() } else { format!(" ({} may be the slip as well)", and(or)) }
+/// One or another.
+fn or(first: &str, others: &[String]) -> String {
+    match others.split_last() {
+        Some((last, rest)) => {
+            let all: Vec<&str> = std::iter::once(first).chain(rest.iter().map(String::as_str)).collect();
+            format!("{} or {last}", all.join(", "))
+        }
+        None => first.to_owned(),
+    }
+}
+
+/// What is to be measured again.
+fn again(count: usize, several: bool) -> String {
+    let which = match count {
+        1 => "measure it again",
+        2 => "measure both again",
+        _ => "measure all of them again",
+    };
+    before_cutting(which, several)
+}
+
+/// That something comes before cutting, and whether more than one reading may be off.
+fn before_cutting(which: &str, several: bool) -> String {
+    let more = if several { "; more than one reading may be off: mend this one first and look again" } else { "" };
+    format!("{which} before anything is cut by it{more}")
+}
+
+/// An angle so large was taken from the floor where it was to be taken from plumb, degrees.
+const FROM_THE_FLOOR: f64 = 60.0;
+
+/// What to do about an angle that no dry assembly has.
+fn far_off_cure(reads: Angle, plumb: bool, say: &Notation) -> String {
+    let degrees = reads.degrees().abs();
+    match plumb {
+        true if degrees >= FROM_THE_FLOOR => {
+            let from_plumb = say.angle(Angle::from_degrees(90.0 - degrees));
+            format!(
+                "was it measured from the floor? then write 90 − {} = {from_plumb}; else measure again",
+                say.angle(reads)
+            )
+        }
+        true => "measure again from plumb, or take it out".to_owned(),
+        false => "measure again off square to the rail's face, or take it out".to_owned(),
+    }
 }
 
 impl Words for AsBuiltProblem {
@@ -28,10 +69,11 @@ impl Words for AsBuiltProblem {
                 "how a piece stands can be found of two leaning frames with two legs each, and this is none",
                 "take \"as_built\" out",
             ),
-            AsBuiltProblem::UnknownPoints { name, points } => Said::new(
+            AsBuiltProblem::UnknownPoints { name, points, meant } => Said::new(
                 format!("{} is no distance between two points of the piece", quoted(name)),
                 format!(
-                    "write two different letters of the assembly sheet with - between them; the points are {}",
+                    "{}write two different letters of the assembly sheet with - between them; the points are {}",
+                    meant.as_ref().map(|meant| format!("did you mean {}? ", quoted(meant))).unwrap_or_default(),
                     points.0.join(", ")
                 ),
             ),
@@ -47,6 +89,28 @@ impl Words for AsBuiltProblem {
                 "it is not told how far up the bottom rails this was read, and there is no stretcher whose place would tell",
                 "add \"up\": how far up the rails' inside faces from their lower arris",
             ),
+            AsBuiltProblem::AboveRail { up, from, to } => Said::new(
+                format!(
+                    "{} up from the rails' lower arris there is no inside face to measure from",
+                    say.measured(*up)
+                ),
+                format!(
+                    "there the face goes from {} to {} up, along its slope: measure within it, and write where",
+                    say.measured(*from),
+                    say.measured(*to)
+                ),
+            ),
+            AsBuiltProblem::BeyondRailsEnd { off_centre, from, to } => Said::new(
+                format!(
+                    "{} off the centre line lies beyond the end of the rails' inside faces",
+                    say.measured(*off_centre)
+                ),
+                format!(
+                    "so far up, a face goes from {} to {} off the centre line, towards the back above zero",
+                    say.measured(*from),
+                    say.measured(*to)
+                ),
+            ),
             AsBuiltProblem::LengthFarOff { name, reads, drawn, off } => {
                 let say = apart(&[*reads, *drawn], &[]);
                 Said::new(
@@ -59,8 +123,8 @@ impl Words for AsBuiltProblem {
                     "measure again, look at the letters on the assembly sheet, or take it out",
                 )
             }
-            AsBuiltProblem::AngleFarOff { name, reads, drawn, off } => {
-                let say = apart(&[], &[*reads, *drawn]);
+            AsBuiltProblem::AngleFarOff { name, reads, drawn, off, plumb } => {
+                let (cure, say) = (far_off_cure(*reads, *plumb, say), apart(&[], &[*reads, *drawn]));
                 Said::new(
                     format!(
                         "the {name} reads {}, and as drawn it is {}: no dry assembly is {} off",
@@ -68,39 +132,56 @@ impl Words for AsBuiltProblem {
                         say.angle(*drawn),
                         say.angle(*off)
                     ),
-                    "measure again from plumb, or take it out",
+                    cure,
                 )
             }
-            AsBuiltProblem::LengthSlip { name, reads, others_say, off, or } => {
+            AsBuiltProblem::LengthSlip { name, off, again: Some(other), several, .. } => Said::new(
+                format!(
+                    "{name} and {other} are the same distance and one of them is off by about {}",
+                    say.measured(*off)
+                ),
+                before_cutting("measure it a third time", *several),
+            ),
+            AsBuiltProblem::LengthSlip { name, off, or: others, several, .. } if !others.is_empty() => Said::new(
+                format!("{} is off by about {}", or(name, others), say.measured(*off)),
+                again(1 + others.len(), *several),
+            ),
+            AsBuiltProblem::AngleSlip { name, off, or: others, several, .. } if !others.is_empty() => Said::new(
+                format!("the {} is off by about {}", or(name, others), say.angle(*off)),
+                again(1 + others.len(), *several),
+            ),
+            AsBuiltProblem::LengthSlip { name, reads, others_say, off, several, .. } => {
                 let say = apart(&[*reads, *others_say], &[]);
                 Said::new(
                     format!(
-                        "{name} reads {}, and by all other readings it is {}: {} apart{}",
+                        "{name} reads {}, and by all other readings it is {}: {} apart",
                         say.length(*reads),
                         say.length(*others_say),
-                        say.length(*off),
-                        or_others(or)
+                        say.length(*off)
                     ),
-                    "measure it again before anything is cut by it",
+                    again(1, *several),
                 )
             }
-            AsBuiltProblem::AngleSlip { name, reads, others_say, off, or } => {
+            AsBuiltProblem::AngleSlip { name, reads, others_say, off, several, .. } => {
                 let say = apart(&[], &[*reads, *others_say]);
                 Said::new(
                     format!(
-                        "the {name} reads {}, and by all other readings it is {}: {} apart{}",
+                        "the {name} reads {}, and by all other readings it is {}: {} apart",
                         say.angle(*reads),
                         say.angle(*others_say),
-                        say.angle(*off),
-                        or_others(or)
+                        say.angle(*off)
                     ),
-                    "measure it again before anything is cut by it",
+                    again(1, *several),
                 )
             }
             AsBuiltProblem::TooFew { unknown, next } => Said::new(
                 format!("the readings do not tell the {}", and(unknown)),
                 match next {
-                    Some(next) => format!("measure {next} next: of all that may be measured it tells most"),
+                    Some(next) => {
+                        format!(
+                            "measure next: {next}; of all that may be measured it helps the parts still to be made most"
+                        )
+                    }
                     None => "measure more from point to point".to_owned(),
                 },
             ),

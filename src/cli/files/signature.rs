@@ -39,6 +39,8 @@ pub enum Product {
     Comparison,
     /// Parts for a piece as it stands.
     AsBuilt,
+    /// The strip of a pinch rod.
+    PinchRod,
     /// Patterns for a plotter.
     Plot,
     /// Views, or the rod.
@@ -76,6 +78,7 @@ impl Product {
             Product::Kept => "made",
             Product::Comparison => "compare",
             Product::AsBuilt => "as-built",
+            Product::PinchRod => "as-built --rod",
             Product::Plot => "plot",
             Product::Drawing => "draw",
             Product::DrawnSheet(number) => return Some(format!("draw sheet {number}")),

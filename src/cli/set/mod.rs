@@ -455,7 +455,7 @@ impl Told {
                      to the old.\n"
                 }
             };
-            return Some(words.to_owned());
+            return Some(format!("{words}{}", Told::last_parts(now, before, file)));
         }
         let names =
             |patterns: &[&Pattern]| patterns.iter().map(|p| named(&p.part.name)).collect::<Vec<_>>().join(", ");
@@ -471,7 +471,20 @@ impl Told {
         if let Some(sheets) = sheets.filter(|sheets: &usize| *sheets > 0) {
             words.push_str(&to_print(sheets, file, printed));
         }
+        words.push_str(&Told::last_parts(now, before, file));
         Some(words)
+    }
+
+    /// That the parts which as-built makes hang on what changed, where other readings stand in the file now.
+    fn last_parts(now: &Job, before: &Job, file: &Path) -> String {
+        match now.project().as_built == before.project().as_built {
+            true => String::new(),
+            false => format!(
+                "The last parts of the piece as it stands hang on what was read: fullsize as-built {} tells them anew, and sheets \
+                 that it drew before are void.\n",
+                typed(file)
+            ),
+        }
     }
 }
 
