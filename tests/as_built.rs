@@ -552,6 +552,9 @@ fn readings_that_may_be_the_slip_are_named_as_equals() {
         .collect();
     for (message, _) in said_of(&few) {
         assert!(message.contains(" or ") != message.contains("by all other readings"), "{message}");
+        // Each of several by its own amount.
+        let (others, amounts) = (message.matches(", or ").count(), message.matches("by about ").count());
+        assert!(others == 0 || amounts == 1 + others, "{message}");
     }
 }
 
@@ -587,8 +590,8 @@ fn sheets_say_how_a_part_is_cut_and_which_end_goes_where() {
     for part in &remaining.parts {
         let board = remaining.job.needed_piece().expect("a piece");
         let board = board.boards.iter().find(|board| board.id.as_str() == part.id).expect("its board");
-        let said = sheet_words(part, "finished edge", &drawn.project.notation);
-        assert!(said.contains("as it stands; cut over by ± ") && said.contains(" and pare"), "{said}");
+        let said = sheet_words(part, "finished edge", &drawn.project.notation).join("; ");
+        assert!(said.starts_with("AS IT STANDS: cut over by ± ") && said.contains(" and pare; "), "{said}");
         // A part that is seen from the back has its axis along the piece the other way.
         let is_crossed = board.copies[0].placement.u().x < 0.0;
         assert_eq!(said.contains("LEFT END AT THE RIGHT FRAME"), is_crossed, "{}: {said}", part.label);

@@ -2,7 +2,7 @@
 
 use super::fit::{Fitted, fit, variance_of, with_one_more};
 use super::pose::{NUMBERS, Number, Stance};
-use super::problem::AsBuiltProblem;
+use super::problem::{AsBuiltProblem, Suspect};
 use super::reading::{Candidate, Reading, What, candidates, readings};
 use super::symmetric::{Matrix, eigen};
 use crate::finding::{Finding, Place, stops};
@@ -68,7 +68,11 @@ impl Found {
         let suspects = self.fitted.suspects();
         let (first, others) = suspects.split_first()?;
         let (reading, residual) = (self.readings.get(*first)?, self.fitted.residuals.get(*first)?);
-        let others = others.iter().filter_map(|index| self.readings.get(*index)).map(|other| other.name.clone());
+        let suspect = |index: &usize| {
+            let off = self.fitted.residuals.get(*index)?.off_the_others?;
+            Some(Suspect::of(self.readings.get(*index)?, off))
+        };
+        let others = others.iter().filter_map(suspect);
         let is_again = |(index, other): &(usize, &Reading)| index != first && is_same(other.what, reading.what);
         let again = self.readings.iter().enumerate().find(is_again).map(|(_, other)| other.name.clone());
         let told = (again, self.may_be_several(&suspects));
@@ -124,6 +128,9 @@ fn weak(covariance: &Matrix) -> Option<Weak> {
 /// A length that is known to so many times what a rule reads is as good as read itself.
 const AS_IF_READ: f64 = 1.5;
 
+/// Whether something is wanted of the next reading, and what of a covariance is then to come out small.
+type Wish<'a> = (bool, &'a dyn Fn(&Matrix) -> f64);
+
 /// What to read next: what makes the stretcher's length known best; where that is known as if it were read, the aprons'; then all
 /// numbers; then the stretcher's again. Of these the first that a reading betters.
 fn next(
@@ -144,7 +151,7 @@ fn next(
     let all_known = Number::ALL.iter().all(|number| fitted.is_known(*number));
     let of_stretcher = |covariance: &Matrix| worst(covariance, &stretcher);
     let of_aprons = |covariance: &Matrix| worst(covariance, &aprons);
-    let wishes: [(bool, &dyn Fn(&Matrix) -> f64); 4] = [
+    let wishes: [Wish; 4] = [
         (is_loose(&stretcher), &of_stretcher),
         (is_loose(&aprons), &of_aprons),
         (!all_known || stretcher.is_empty(), &unknown),
@@ -158,7 +165,7 @@ fn next(
         (candidate, then)
     });
     let tried: Vec<(Candidate, Matrix)> = tried.collect();
-    let best = |(_, of): &(bool, &dyn Fn(&Matrix) -> f64)| {
+    let best = |(_, of): &Wish| {
         let (candidate, then) = tried.iter().min_by(|a, b| of(&a.1).total_cmp(&of(&b.1)))?;
         (of(then) < of(&fitted.covariance) * (1.0 - WORTH_READING)).then_some((candidate, then))
     };

@@ -14,6 +14,6 @@ mod symmetric;
 pub use fit::{Fitted, Residual};
 pub use found::{Found, Weak, find};
 pub use pose::{Number, Pose, Side, Stance};
-pub(crate) use problem::AsBuiltProblem;
+pub(crate) use problem::{AsBuiltProblem, Misread, Suspect};
 pub use reading::{Candidate, Reading, What};
 pub use symmetric::Matrix;

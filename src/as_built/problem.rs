@@ -1,7 +1,7 @@
 //! What may be wrong with readings of a dry assembly.
 
 use super::reading::{Reading, What};
-use crate::finding::{Offered, problems};
+use crate::finding::{Offered, data, problems};
 use crate::units::{Angle, Length};
 
 problems! {
@@ -31,12 +31,12 @@ problems! {
         }
         /// A length disagrees with the other readings; others are as likely to be the slip.
         Warn "as-built-length-slip" LengthSlip {
-            name: String, reads: Length as "reads", others_say: Length as "others_say", off: Length as "off", or: Vec<String>, again: Option<String>,
+            name: String, reads: Length as "reads", others_say: Length as "others_say", off: Length as "off", or: Vec<Suspect>, again: Option<String>,
             several: bool,
         }
         /// An angle disagrees with the other readings; others are as likely to be the slip.
         Warn "as-built-angle-slip" AngleSlip {
-            name: String, reads: Angle as "reads", others_say: Angle as "others_say", off: Angle as "off", or: Vec<String>, several: bool,
+            name: String, reads: Angle as "reads", others_say: Angle as "others_say", off: Angle as "off", or: Vec<Suspect>, several: bool,
         }
         /// The readings do not tell how the frames stand.
         Warn "as-built-too-few" TooFew { unknown: Vec<String>, next: Option<String> }
@@ -46,6 +46,37 @@ problems! {
         Stop "as-built-no-foot-down" NoFootDown { least: Length as "least" }
         /// Patterns are those of the piece as it is drawn.
         Note "as-built-not-in-patterns" PatternsAsDrawn {}
+    }
+}
+
+/// A reading that may be the slip, and by how much it would be off then.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Suspect {
+    /// What was read.
+    pub name: String,
+    /// How far off.
+    pub off: Misread,
+}
+
+/// By how much something is misread.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Misread {
+    /// By a rule.
+    Length(Length),
+    /// By a bevel gauge.
+    Angle(Angle),
+}
+
+data!(Suspect);
+
+impl Suspect {
+    /// A reading that is off by so much, mm or radians.
+    pub(super) fn of(reading: &Reading, off: f64) -> Suspect {
+        let off = match reading.what.is_angle() {
+            true => Misread::Angle(Angle::from_radians(off.abs())),
+            false => Misread::Length(Length::from_mm(off.abs())),
+        };
+        Suspect { name: reading.name.clone(), off }
     }
 }
 
@@ -67,7 +98,7 @@ impl AsBuiltProblem {
     pub(super) fn slip(
         reading: &Reading,
         off: f64,
-        or: Vec<String>,
+        or: Vec<Suspect>,
         (again, several): (Option<String>, bool),
     ) -> AsBuiltProblem {
         let (name, others_say) = (reading.name.clone(), reading.reads - off);

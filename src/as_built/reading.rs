@@ -120,11 +120,10 @@ pub(super) fn readings(
             continue;
         };
         let spot = [up, between.off_centre.mm()];
-        if between.up.is_some() || between.off_centre != Length::ZERO {
-            if let Some(problem) = off_the_rail(spot, piece) {
-                findings.push(Finding::of(problem, place));
-                continue;
-            }
+        let is_told = between.up.is_some() || between.off_centre != Length::ZERO;
+        if let Some(problem) = is_told.then(|| off_the_rail(spot, piece)).flatten() {
+            findings.push(Finding::of(problem, place));
+            continue;
         }
         let accuracy = if between.with == Instrument::Rod { given.rod } else { given.rule }.mm();
         let (taken, name) = (taken(between), rails_words(index, given));

@@ -15,23 +15,23 @@ impl Verdicts {
         for verdict in &self.all {
             let Some(part) = &verdict.part else { continue };
             let is_kept = verdict.outcome() == Outcome::Keep && verdict.name.only.is_empty();
-            add(&mut marks, part, &words(verdict, say), is_kept);
+            add(&mut marks, part, words(verdict, say), is_kept);
         }
         for part in &self.unknown {
-            add(&mut marks, part, &format!("{ALREADY}, as what is not known"), false);
+            add(&mut marks, part, format!("{ALREADY}, as what is not known"), false);
         }
         marks
     }
 }
 
 /// Several entries of one part are told one after the other.
-fn add(marks: &mut Vec<AlreadyMade>, part: &str, words: &str, is_kept: bool) {
+fn add(marks: &mut Vec<AlreadyMade>, part: &str, words: String, is_kept: bool) {
     match marks.iter_mut().find(|mark| mark.part == part) {
         Some(mark) => {
-            mark.words = format!("{}; {words}", mark.words);
+            mark.words.push(words);
             mark.is_kept &= is_kept;
         }
-        None => marks.push(AlreadyMade { part: part.to_owned(), words: words.to_owned(), is_kept }),
+        None => marks.push(AlreadyMade { part: part.to_owned(), words: vec![words], is_kept }),
     }
 }
 

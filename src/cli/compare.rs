@@ -137,7 +137,7 @@ fn drawing(
         });
     }
     let told = |part: &Overlaid| {
-        part.both().instead(format!("{NO_PATTERN}: {}", part.words.first().map_or("", String::as_str)))
+        part.both().instead([NO_PATTERN.to_owned()].into_iter().chain(part.words.first().cloned()).collect())
     };
     let patterns: Vec<Pattern> = drawn.iter().map(told).collect();
     if is_svg {

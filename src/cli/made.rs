@@ -205,7 +205,7 @@ fn found(asked: &Made, part: &str, files: &Files, err: &mut dyn Write) -> Result
 
 /// Where prints of a file lie unless they were named otherwise.
 fn prints_beside(file: &Path) -> [PathBuf; 2] {
-    ["pdf", "changed.pdf"].map(|ending| file.with_extension(ending))
+    ["pdf", records::CHANGED].map(|ending| file.with_extension(ending))
 }
 
 /// A part of a piece by its name, or by that of a copy.

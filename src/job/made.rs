@@ -8,8 +8,8 @@ use super::patterns::NamedPattern;
 pub struct AlreadyMade {
     /// The key of the part.
     pub part: String,
-    /// What its patterns say in place of being patterns to cut by.
-    pub words: String,
+    /// What its patterns say in place of being patterns to cut by: of each entry of the file, in their order.
+    pub words: Vec<String>,
     /// Whether nothing is to be cut by them, so that a print leaves them out.
     pub is_kept: bool,
 }

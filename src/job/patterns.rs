@@ -295,8 +295,9 @@ impl Job {
         }));
         give_codes(&mut all);
         for one in &mut all {
-            let made = self.made_of(one).map(|made| made.words.clone());
-            one.pattern = made.into_iter().fold(one.pattern.clone(), Pattern::instead);
+            if let Some(made) = self.made_of(one) {
+                one.pattern = one.pattern.clone().instead(made.words.clone());
+            }
         }
         all
     }

@@ -69,7 +69,7 @@ pub fn plot(patterns: &[Pattern], bed: Option<Bed>, title: &str) -> (Document, V
 }
 
 fn placed(pattern: &Pattern, part: usize, map: Affine) -> impl Iterator<Item = Item> + '_ {
-    let words = lettered_whole(pattern).into_iter().chain(pattern.instead.iter().map(|what| beneath(pattern, what)));
+    let words = lettered_whole(pattern).into_iter().chain(beneath(pattern));
     uncovered(lines(&pattern.items)).into_iter().chain(words).map(move |one| Item {
         part: Some(part),
         shape: moved(&one.shape, map),
@@ -78,13 +78,18 @@ fn placed(pattern: &Pattern, part: usize, map: Affine) -> impl Iterator<Item = I
 }
 
 /// What a pattern is in place of one to cut by, in the gap beneath it.
-fn beneath(pattern: &Pattern, what: &str) -> Item {
-    let text =
-        |height: f64| Text::new(Point::new(pattern.bounds.x0, pattern.bounds.y0 - height - BENEATH), height, what);
+fn beneath(pattern: &Pattern) -> Option<Item> {
+    let what = pattern.instead.join("; ");
+    if what.is_empty() {
+        return None;
+    }
+    let text = |height: f64| {
+        Text::new(Point::new(pattern.bounds.x0, pattern.bounds.y0 - height - BENEATH), height, what.as_str())
+    };
     let room = pattern.bounds.width() + GAP / 2.0;
     let [smallest, largest] = INSTEAD_LETTERS;
     let height = (largest * room / text(largest).width()).clamp(smallest, largest);
-    item(Role::Caption, text(height))
+    Some(item(Role::Caption, text(height)))
 }
 
 /// The row length that makes the page about square, and no pattern wider than it.

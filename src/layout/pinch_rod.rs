@@ -133,13 +133,13 @@ impl PinchRod {
         let [from, to] = self.from_to;
         let whole = (0..).map(|k| from + step * f64::from(k)).take_while(|at| *at <= to + SHOWN);
         let drawn = |at: f64| self.drawn.iter().any(|tick| (tick.at - at).abs() < SHOWN);
-        let counted = whole.filter(|at| !drawn(*at)).map(|at| Tick { at, name: String::new() });
+        let counted = whole.filter(|at| !drawn(*at)).map(|at| Tick { at, names: Vec::new() });
         let mut ticks: Vec<Tick> = counted.collect();
         for mark in &self.drawn {
             let words = mark.words(notation);
             match ticks.iter_mut().find(|other| (other.at - mark.at).abs() < SHOWN) {
-                Some(other) => other.name = format!("{} / {words}", other.name),
-                None => ticks.push(Tick { at: mark.at, name: format!("drawn: {words}") }),
+                Some(other) => other.names.push(words),
+                None => ticks.push(Tick::of(mark.at, format!("drawn: {words}"))),
             }
         }
         ticks.sort_by(|a, b| a.at.total_cmp(&b.at));

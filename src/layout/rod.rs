@@ -65,15 +65,22 @@ impl Direction {
 pub struct Tick {
     /// Where it stands, mm: over the floor, or from the centre line.
     pub at: f64,
-    /// What it is.
-    pub name: String,
+    /// What falls on it, each by its name.
+    pub names: Vec<String>,
+}
+
+impl Tick {
+    /// Of one thing.
+    pub fn of(at: f64, name: impl Into<String>) -> Tick {
+        Tick { at, names: vec![name.into()] }
+    }
 }
 
 /// The ticks of a direction, rising.
 pub fn ticks(piece: &Piece, direction: Direction) -> Vec<Tick> {
     let mut found: Vec<Tick> = match direction {
-        Direction::Heights => vec![Tick { at: 0.0, name: "floor".into() }],
-        _ => vec![Tick { at: 0.0, name: "centre line".into() }],
+        Direction::Heights => vec![Tick::of(0.0, "floor")],
+        _ => vec![Tick::of(0.0, "centre line")],
     };
     for board in &piece.boards {
         found.extend(ticks_of(board, direction));
@@ -83,9 +90,8 @@ pub fn ticks(piece: &Piece, direction: Direction) -> Vec<Tick> {
     for tick in found {
         match merged.last_mut() {
             Some(last) if tick.at - last.at < SHOWN => {
-                if !last.name.split(TOGETHER).any(|name| name == tick.name) {
-                    last.name = format!("{}{TOGETHER}{}", last.name, tick.name);
-                }
+                let new = tick.names.into_iter().filter(|name| !last.names.contains(name));
+                last.names.extend(new.collect::<Vec<String>>());
             }
             _ => merged.push(tick),
         }
@@ -110,7 +116,7 @@ fn ticks_of(board: &SolvedBoard, direction: Direction) -> Vec<Tick> {
             let sides = board.board.sides;
             for (w, name) in [(0.0, sides[0]), (-board.board.thickness, sides[1])] {
                 let at = direction.of(place.to_world(Point3::new(middle.x, middle.y, w)));
-                found.push(Tick { at, name: format!("{} {name}", board.label) });
+                found.push(Tick::of(at, format!("{} {name}", board.label)));
             }
             continue;
         }
@@ -118,13 +124,13 @@ fn ticks_of(board: &SolvedBoard, direction: Direction) -> Vec<Tick> {
             let b = board.solid.blank;
             for (u, v) in [(b.x0, b.y0), (b.x1, b.y1)] {
                 let at = direction.of(place.to_world(Point3::new(u, v, 0.0)));
-                found.push(Tick { at, name: format!("{} edge", board.label) });
+                found.push(Tick::of(at, format!("{} edge", board.label)));
             }
             continue;
         }
         for (p, a, b) in face_corners(board, &place) {
             let name = corner_name(board, direction, a, b);
-            found.push(Tick { at: direction.of(p), name });
+            found.push(Tick::of(direction.of(p), name));
         }
     }
     found
@@ -141,14 +147,12 @@ fn rim_ticks(
     let name = format!("{} {}", board.label, end.words());
     let rim = level_rim(Point::new(centre.x, centre.y), place, diameter).and_then(|rim| rim.bounding_box());
     let (low, high) = match (direction, rim) {
-        (Direction::Heights, _) | (_, None) => return vec![Tick { at: direction.of(centre), name }],
+        (Direction::Heights, _) | (_, None) => return vec![Tick::of(direction.of(centre), name)],
         (Direction::Lengths, Some(rim)) => (rim.x0, rim.x1),
         (Direction::Widths, Some(rim)) => (rim.y0, rim.y1),
     };
     let side = |at: f64, other: f64| if at.abs() > other.abs() { "outer" } else { "inner" };
-    [(low, high), (high, low)]
-        .map(|(at, other)| Tick { at, name: format!("{name}, {} side", side(at, other)) })
-        .into()
+    [(low, high), (high, low)].map(|(at, other)| Tick::of(at, format!("{name}, {} side", side(at, other)))).into()
 }
 
 /// `bottom rail, lower edge` for a height; for a length or width the end too.
@@ -214,16 +218,9 @@ pub(super) fn strip(
     }
     items.extend(more);
     let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
-    Pattern {
-        part: Part::new(name, revision),
-        make: "make 1".into(),
-        sizes: notation.length(Length::from_mm(last - first)),
-        items: Flat::from_outside(items).paper(),
-        bounds: bounds.inflate(2.0, 2.0),
-        small: false,
-        solid: SolidLine::RodMark,
-        instead: None,
-    }
+    let made = ("make 1".into(), notation.length(Length::from_mm(last - first)));
+    let (items, bounds) = (Flat::from_outside(items).paper(), bounds.inflate(2.0, 2.0));
+    Pattern { solid: SolidLine::RodMark, ..Pattern::new(Part::new(name, revision), made, items, bounds) }
 }
 
 /// What stands at a tick, in lines: its number and the names of all that falls on it, kept whole where they fit a line.
@@ -231,14 +228,14 @@ fn lines_of(tick: &Tick, notation: &Notation) -> Vec<String> {
     let fits = |words: &str| Text::new(Point::ORIGIN, NAME, words).width() <= LONGEST;
     let mut lines: Vec<String> = Vec::new();
     let mut open = format!("{} ", notation.bare_length(Length::from_mm(tick.at.abs())));
-    for (k, name) in tick.name.split(TOGETHER).enumerate() {
+    for (k, name) in tick.names.iter().enumerate() {
         let longer = if k == 0 { format!("{open} {name}") } else { format!("{open}{TOGETHER}{name}") };
         if k == 0 || fits(&longer) {
             open = longer;
         } else {
             // The stroke at the line's end says that more stands on the same tick.
             lines.push(format!("{open}{}", TOGETHER.trim_end()));
-            open = name.to_owned();
+            open = name.clone();
         }
     }
     lines.push(open);

@@ -103,18 +103,18 @@ impl Shelf {
         let width = if self.next.y < 0.0 { self.window.x } else { self.next.x - GAP };
         let codes = self.shows.iter().map(|part| (part.revision.as_str(), [1, 0]));
         let names: Vec<&str> = self.shows.iter().map(|part| part.name.as_str()).collect();
+        let told = match names.len() {
+            1 => "1 pattern".to_owned(),
+            count => format!("{count} patterns"),
+        };
         let pattern = |items: Paper<Vec<Item>>| Pattern {
-            part: Part::new(format!("{TOGETHER} {}", number + 1), revision::together(codes)),
-            make: names.join("; "),
-            sizes: match names.len() {
-                1 => "1 pattern".to_owned(),
-                count => format!("{count} patterns"),
-            },
-            items,
-            bounds: Rect::new(0.0, -height, width.max(1.0), 0.0),
-            small: false,
             solid: self.solid.unwrap_or(SolidLine::EachItsOwn),
-            instead: None,
+            ..Pattern::new(
+                Part::new(format!("{TOGETHER} {}", number + 1), revision::together(codes)),
+                (names.join("; "), told),
+                items,
+                Rect::new(0.0, -height, width.max(1.0), 0.0),
+            )
         };
         (!self.items.is_empty()).then(|| Sharing { pattern: pattern(self.items), shows: self.shows.clone() })
     }

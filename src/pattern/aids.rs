@@ -1,7 +1,7 @@
 //! Angled aids at full size: their figures one below the other, what was measured and how they are used beneath.
 
 use super::lines::{CENTRE_DASH, CUT_WIDTH, MARK_WIDTH, cross, stroke, words, wrapped};
-use super::{Pattern, SolidLine, title};
+use super::{Pattern, title};
 use crate::geometry::{Affine, Flat, Point, Rect};
 use crate::joinery::aids::{Aid, Figure, Look};
 use crate::page::{About, Anchor, Item, Label, Part, Pen, Rank, Role, Shape, Text};
@@ -62,7 +62,7 @@ pub fn aid(aid: &Aid, code: &str, project: &str, notation: &Notation) -> Pattern
     let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
     let sizes = aid.what();
     let bounds = bounds.inflate(title::CLEAR, title::CLEAR);
-    Pattern { part, make, sizes, items, bounds, small: !aid.large, solid: SolidLine::FinishedEdge, instead: None }
+    Pattern { small: !aid.large, ..Pattern::new(part, (make, sizes), items, bounds) }
 }
 
 fn drawn(figure: &Figure, place: Affine) -> Vec<Item> {

@@ -3,7 +3,7 @@
 use super::caution::caution_lines;
 use super::half::Shown;
 use super::lines::{CUT_WIDTH, MARK_WIDTH, cross, stroke, words as words_item};
-use super::{Pattern, SolidLine, half, on_part, revision as codes, title};
+use super::{Pattern, half, on_part, revision as codes, title};
 use crate::geometry::{Flat, Outline, Path, PathIndex, Point, Rect, Vec2};
 use crate::model::{DrawnPattern, Hole, Laid, Mark, Slot};
 use crate::page::{About, Anchor, Item, Label, Part, Pen, Rank, Role, Shape, Text, readable};
@@ -80,16 +80,7 @@ pub fn draw_from(
         items.extend(caution_lines(&part_cautions(drawn), so_far, notation));
     }
     let bounds = around(&items).inflate(title::CLEAR, title::CLEAR);
-    Pattern {
-        part,
-        make,
-        sizes,
-        items: Flat::from_outside(items).paper(),
-        bounds,
-        small: false,
-        solid: SolidLine::FinishedEdge,
-        instead: None,
-    }
+    Pattern::new(part, (make, sizes), Flat::from_outside(items).paper(), bounds)
 }
 
 /// How many are made.

@@ -2,7 +2,7 @@
 
 use super::landed::landed;
 use super::lines::{CUT_WIDTH, LANDING_DASH, LEAD, MARK_WIDTH, stroke, together, words};
-use super::{Pattern, SolidLine, hands, joints, revision, title};
+use super::{Pattern, hands, joints, revision, title};
 use crate::board::{EndFace, Fitting, Role as CutRole, Source};
 use crate::geometry::{Flat, Paper, Path, Point, Rect};
 use crate::page::{About, Anchor, Item, Label, Part, Pen, Rank, Role, Text};
@@ -65,7 +65,7 @@ fn draw(solved: &SolvedBoard, index: usize, end: &EndFace, revision: String, not
     let sizes = format!("{} x {}", notation.bare_length(Length::from_mm(bounds.width())), say(bounds.height()));
     let part = Part::new(solved.label.as_str(), revision);
     let make = hands::prints(solved, 1);
-    Pattern { part, make, sizes, items, bounds, small: true, solid: SolidLine::FinishedEdge, instead: None }
+    Pattern { small: true, ..Pattern::new(part, (make, sizes), items, bounds) }
 }
 
 /// The rims of an end.

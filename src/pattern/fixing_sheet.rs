@@ -1,7 +1,7 @@
 //! A small pattern of one closed line and what is drawn in it.
 
 use super::lines::{CUT_WIDTH, stroke, words};
-use super::{Pattern, SolidLine, hands, revision, title};
+use super::{Pattern, hands, revision, title};
 use crate::geometry::{Affine, Flat, FromOutside, Path, Point, Rect};
 use crate::page::{Anchor, Item, Label, Part, Pen, Role, Shape, Text};
 use crate::tolerance::SAME_PLACE;
@@ -130,15 +130,6 @@ impl Sheet {
         let bounds = Item::bounds_of_all(&self.items).unwrap_or(bounds).inflate(title::CLEAR, title::CLEAR);
         let part = Part::new(self.name, revision);
         let items = Flat::from_outside(self.items).paper();
-        Pattern {
-            part,
-            make: self.make,
-            sizes,
-            items,
-            bounds,
-            small: self.small,
-            solid: SolidLine::FinishedEdge,
-            instead: None,
-        }
+        Pattern { small: self.small, ..Pattern::new(part, (self.make, sizes), items, bounds) }
     }
 }

@@ -106,14 +106,6 @@ fn finished(
     let bounds = all.inflate(title::CLEAR, title::CLEAR);
     // Cardboard is turned over as one likes.
     let items = Flat::either_way(items).paper();
-    Pattern {
-        part,
-        make: "make 1".to_owned(),
-        sizes,
-        items,
-        bounds,
-        small: true,
-        solid: SolidLine::GaugeEdge,
-        instead: None,
-    }
+    let made = ("make 1".to_owned(), sizes);
+    Pattern { small: true, solid: SolidLine::GaugeEdge, ..Pattern::new(part, made, items, bounds) }
 }

@@ -70,8 +70,8 @@ pub struct Pattern {
     pub small: bool,
     /// What its solid line is.
     pub solid: SolidLine,
-    /// What it is in place of a pattern to cut by, told on each of its sheets.
-    pub instead: Option<String>,
+    /// What it is in place of a pattern to cut by, told on each of its sheets, the weightiest first; none where it is one to cut by.
+    pub instead: Vec<String>,
 }
 
 /// What the solid line of a pattern is: to be told on each of its sheets.
@@ -115,11 +115,25 @@ impl Pattern {
     /// A pattern with a sheet of its own, with room around all that is drawn.
     fn around(part: Part, make: String, sizes: String, items: Paper<Vec<Item>>) -> Pattern {
         let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO).inflate(title::CLEAR, title::CLEAR);
-        Pattern { part, make, sizes, items, bounds, small: false, solid: SolidLine::FinishedEdge, instead: None }
+        Pattern::new(part, (make, sizes), items, bounds)
+    }
+
+    /// A pattern to cut by, with sheets of its own, whose solid line is a finished edge: how many to make, and the sizes.
+    pub fn new(part: Part, (make, sizes): (String, String), items: Paper<Vec<Item>>, bounds: Rect) -> Pattern {
+        Pattern {
+            part,
+            make,
+            sizes,
+            items,
+            bounds,
+            small: false,
+            solid: SolidLine::FinishedEdge,
+            instead: Vec::new(),
+        }
     }
 
     /// The same as something that nobody is to cut by, and what it is: on sheets of its own, since each of them says so.
-    pub fn instead(self, what: String) -> Pattern {
-        Pattern { instead: Some(what), small: false, ..self }
+    pub fn instead(self, what: Vec<String>) -> Pattern {
+        Pattern { small: self.small && what.is_empty(), instead: what, ..self }
     }
 }

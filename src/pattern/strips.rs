@@ -4,7 +4,7 @@
 use super::clear::Clear;
 use super::landed::landed;
 use super::lines::{CUT_WIDTH, LANDING_DASH, LEAD, MARK_WIDTH, line, stroke, together, words};
-use super::{Pattern, SolidLine, hands, joints, revision, title};
+use super::{Pattern, hands, joints, revision, title};
 use crate::board::{EdgeName, Ring, Source};
 use crate::geometry::{Affine, Flat, Paper, Path, Point, Rect, Segment};
 use crate::joinery::edge_length;
@@ -131,16 +131,9 @@ fn draw(solved: &SolvedBoard, run: &Run, revision: String, notation: &Notation) 
     items.add(Flat::from_outside(said).paper());
     let bounds = Item::bounds_of_all(&items).unwrap_or(Rect::ZERO);
     let say = |mm: f64| notation.length(Length::from_mm(mm));
-    Pattern {
-        part: Part::new(name, revision),
-        make,
-        sizes: format!("{} round the curve, {} wide", say(length), say(thickness)),
-        items,
-        bounds: bounds.inflate(title::CLEAR, title::CLEAR),
-        small: true,
-        solid: SolidLine::FinishedEdge,
-        instead: None,
-    }
+    let sizes = format!("{} round the curve, {} wide", say(length), say(thickness));
+    let bounds = bounds.inflate(title::CLEAR, title::CLEAR);
+    Pattern { small: true, ..Pattern::new(Part::new(name, revision), (make, sizes), items, bounds) }
 }
 
 /// The longest piece of every edge of a run that has a name of its own, in their order: what lies on a landing is named in its place.

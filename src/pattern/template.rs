@@ -72,16 +72,7 @@ pub fn template(drawn: &DrawnPattern, routed: &RoutedTemplate, code: &str, proje
         TemplateKind::SawLine { distance } => SolidLine::SawLine(distance),
         _ => SolidLine::TemplateEdge,
     };
-    Pattern {
-        part,
-        make,
-        sizes,
-        items: Flat::from_outside(items).paper(),
-        bounds,
-        small: false,
-        solid,
-        instead: None,
-    }
+    Pattern { solid, ..Pattern::new(part, (make, sizes), Flat::from_outside(items).paper(), bounds) }
 }
 
 /// How deep the cutter cuts, how far it stands out for that, and in which steps.

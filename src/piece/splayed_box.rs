@@ -243,20 +243,14 @@ mod tests {
         })
     }
 
-    /// The rows of `fixtures/compound_angles.csv`: joint, sides, slope, face crosscut, blade tilt, dihedral.
+    /// The rows of `fixtures/compound_angles.csv` that are of a ring of sides: joint, sides, slope, face crosscut, blade tilt, dihedral.
+    /// Crown moulding in a corner of 90° or 135° is cut as a box of four or eight sides (2.crown).
     fn rows() -> Vec<(String, u32, f64, f64, f64, Option<f64>)> {
         let text = include_str!("../../fixtures/compound_angles.csv");
         let number = |s: &str| s.parse::<f64>().ok();
         let rows = text.lines().skip(1).map(|line| line.split(',').collect::<Vec<_>>());
         rows.filter_map(|f| {
-            let sides = match f[0] {
-                "mitre" | "butt" => number(f[1])? as u32,
-                // Crown moulding on a wall of this angle is cut as a box of 4 or 8 sides (2.crown).
-                name if name.ends_with("wall 90") => 4,
-                name if name.ends_with("wall 135") => 8,
-                _ => return None,
-            };
-            Some((f[0].to_owned(), sides, number(f[2])?, number(f[3])?, number(f[5])?, number(f[7])))
+            Some((f[0].to_owned(), number(f[1])? as u32, number(f[2])?, number(f[3])?, number(f[5])?, number(f[7])))
         })
         .collect()
     }

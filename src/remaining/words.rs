@@ -64,13 +64,14 @@ impl NotDrawn {
     }
 }
 
-/// What stands on every sheet of a part in place of what its solid line is alone.
-pub fn sheet_words(part: &RemainingPart, solid: &str, say: &Notation) -> String {
+/// What stands on every sheet of a part in place of what its solid line is alone, the weightiest first.
+pub fn sheet_words(part: &RemainingPart, solid: &str, say: &Notation) -> Vec<String> {
     let off = say.measured(Length::from_mm(OFTEN * part.loosest()));
     let crossed = part.sizes.iter().find(|size| size.size.at == Surface::Edge { name: EdgeName::LeftEnd, nth: 1 });
     let crossed = crossed.filter(|size| size.frame == Some(Side::Right));
-    let crossed = crossed.map_or("", |_| "; LEFT END AT THE RIGHT FRAME");
-    format!("{solid} as it stands; cut over by ± {off} and pare{crossed}")
+    let over = format!("AS IT STANDS: cut over by ± {off} and pare");
+    let crossed = crossed.map(|_| "LEFT END AT THE RIGHT FRAME".to_owned());
+    [Some(over), crossed, Some(format!("solid = {solid}"))].into_iter().flatten().collect()
 }
 
 /// What is said where a reading is a slip.

@@ -1,7 +1,7 @@
 //! Words for what is found of readings on a dry assembly.
 
 use super::listed;
-use crate::as_built::AsBuiltProblem;
+use crate::as_built::{AsBuiltProblem, Misread, Suspect};
 use crate::finding::{Cures, Said, Words, quoted};
 use crate::units::{Angle, Notation};
 
@@ -14,15 +14,16 @@ fn and(names: &[String]) -> String {
     }
 }
 
-/// One or another.
-fn or(first: &str, others: &[String]) -> String {
-    match others.split_last() {
-        Some((last, rest)) => {
-            let all: Vec<&str> = std::iter::once(first).chain(rest.iter().map(String::as_str)).collect();
-            format!("{} or {last}", all.join(", "))
-        }
-        None => first.to_owned(),
-    }
+/// That one of several readings is off, each by its own amount.
+fn one_is_off(first: &Suspect, others: &[Suspect], several: bool, say: &Notation) -> Said {
+    let by = |suspect: &Suspect| match suspect.off {
+        Misread::Length(off) => (suspect.name.clone(), say.measured(off)),
+        Misread::Angle(off) => (format!("the {}", suspect.name), say.angle(off)),
+    };
+    let (name, off) = by(first);
+    let others = others.iter().map(by).map(|(name, off)| format!(", or {name} by about {off}"));
+    let count = 1 + others.len();
+    Said::new(format!("{name} is off by about {off}{}", others.collect::<String>()), again(count, several))
 }
 
 /// What is to be measured again.
@@ -142,14 +143,14 @@ impl Words for AsBuiltProblem {
                 ),
                 before_cutting("measure it a third time", *several),
             ),
-            AsBuiltProblem::LengthSlip { name, off, or: others, several, .. } if !others.is_empty() => Said::new(
-                format!("{} is off by about {}", or(name, others), say.measured(*off)),
-                again(1 + others.len(), *several),
-            ),
-            AsBuiltProblem::AngleSlip { name, off, or: others, several, .. } if !others.is_empty() => Said::new(
-                format!("the {} is off by about {}", or(name, others), say.angle(*off)),
-                again(1 + others.len(), *several),
-            ),
+            AsBuiltProblem::LengthSlip { name, off, or, several, .. } if !or.is_empty() => {
+                let first = Suspect { name: name.clone(), off: Misread::Length(*off) };
+                one_is_off(&first, or, *several, say)
+            }
+            AsBuiltProblem::AngleSlip { name, off, or, several, .. } if !or.is_empty() => {
+                let first = Suspect { name: name.clone(), off: Misread::Angle(*off) };
+                one_is_off(&first, or, *several, say)
+            }
             AsBuiltProblem::LengthSlip { name, reads, others_say, off, several, .. } => {
                 let say = apart(&[*reads, *others_say], &[]);
                 Said::new(

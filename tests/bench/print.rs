@@ -179,16 +179,10 @@ fn saw_toothed(pieces: usize) -> Pattern {
     let above = (0..half).rev().map(|i| tooth(i, 200.0));
     let points: Vec<Point> = below.chain(above).collect();
     let shape = Shape::Stroke { path: Path::polyline(&points, true), pen: Pen::solid(0.25) };
-    Pattern {
-        instead: None,
-        part: Part::new("board", "00000"),
-        make: "make 1".to_owned(),
-        sizes: String::new(),
-        items: Flat::from_outside(vec![Item { role: Role::Outline, part: None, clip: None, shape }]).paper(),
-        bounds: Rect::new(0.0, 0.0, length, 202.0).inflate(2.0, 2.0),
-        small: false,
-        solid: fullsize::pattern::SolidLine::FinishedEdge,
-    }
+    let items = vec![Item { role: Role::Outline, part: None, clip: None, shape }];
+    let made = ("make 1".to_owned(), String::new());
+    let bounds = Rect::new(0.0, 0.0, length, 202.0).inflate(2.0, 2.0);
+    Pattern::new(Part::new("board", "00000"), made, Flat::from_outside(items).paper(), bounds)
 }
 
 /// A batten through so many points.

@@ -4,22 +4,14 @@ use crate::bench_models::made::made;
 use fullsize::geometry::{Flat, Path, Rect, Vec2};
 use fullsize::layout::shared;
 use fullsize::page::{Item, Part, Pen, Role, Shape};
-use fullsize::pattern::{Pattern, SolidLine};
+use fullsize::pattern::Pattern;
 use serde_json::json;
 
 fn small(name: &str) -> Pattern {
     let bounds = Rect::new(0.0, 0.0, 40.0, 30.0);
-    Pattern {
-        part: Part::new(name, "A"),
-        make: "make 1".to_owned(),
-        sizes: String::new(),
-        items: Flat::from_outside(vec![Item::stroke(Role::Outline, Path::rectangle(bounds), Pen::solid(0.35))])
-            .paper(),
-        bounds,
-        small: true,
-        solid: SolidLine::FinishedEdge,
-        instead: None,
-    }
+    let outline = vec![Item::stroke(Role::Outline, Path::rectangle(bounds), Pen::solid(0.35))];
+    let (made, items) = (("make 1".to_owned(), String::new()), Flat::from_outside(outline).paper());
+    Pattern { small: true, ..Pattern::new(Part::new(name, "A"), made, items, bounds) }
 }
 
 #[test]

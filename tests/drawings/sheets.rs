@@ -126,7 +126,7 @@ fn the_rod_holds_every_height_where_it_is() {
     let (_, piece) = demos().swap_remove(0);
     let heights = ticks(&piece, Direction::Heights);
     let at = |name: &str| {
-        let tick = heights.iter().find(|t| t.name.split(" / ").any(|n| n == name));
+        let tick = heights.iter().find(|t| t.names.iter().any(|n| n == name));
         tick.unwrap_or_else(|| panic!("no {name} among {heights:?}")).at
     };
     for (name, mm) in [
@@ -142,7 +142,7 @@ fn the_rod_holds_every_height_where_it_is() {
     }
     let widths = ticks(&piece, Direction::Widths);
     let far = widths.last().expect("a tick");
-    assert!((far.at - 949.519 / 2.0).abs() < 5e-4 && far.name.starts_with("leg foot"), "{far:?}");
+    assert!((far.at - 949.519 / 2.0).abs() < 5e-4 && far.names[0].starts_with("leg foot"), "{far:?}");
     let strips = rod(&piece, &Notation::default(), "ABCDE");
     assert_eq!(strips.len(), 3);
     let shop = shop("A4");

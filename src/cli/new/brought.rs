@@ -6,7 +6,7 @@ use super::starters::{NO, NONE, Question, Starter, Wanted};
 use crate::cli::ask::Answers;
 use crate::cli::output::Trouble;
 use crate::model::Project;
-use crate::project::edit::{as_written, dotted, entries, standing};
+use crate::project::edit::{SIZES, as_written, dotted, entries, standing};
 use crate::units::Units;
 
 /// The file of a starter as it stands now.
@@ -161,9 +161,6 @@ impl<'a> Begun<'a> {
         }
     }
 }
-
-/// Where the sizes stand.
-const SIZES: &str = "sizes";
 
 /// Whether a way leads to a size.
 fn is_size(steps: &[String]) -> bool {

@@ -4,7 +4,7 @@ use crate::cli::new::brought;
 use crate::finding::shortened;
 use crate::model::{Kind, Number, Project};
 use crate::project::Shops;
-use crate::project::edit::{ToGive, dotted, entries, fields_to_give, shop_fields_to_give};
+use crate::project::edit::{SIZES, ToGive, dotted, entries, fields_to_give, shop_fields_to_give};
 use crate::units::{Angle, Length, Notation, Sum};
 use std::fmt::Write;
 
@@ -38,9 +38,6 @@ const LEFT_OUT: &str = "What new asks for and this file leaves out, and what bri
 
 /// Where a shop stands in a project.
 const SHOP: &str = "shop";
-
-/// Where the sizes stand.
-const SIZES: &str = "sizes";
 
 /// What a file says and could say of what stands in a project above it.
 struct Listed {

@@ -47,16 +47,10 @@ pub fn pattern(
     setup: &Setup,
     options: &Options,
 ) -> Pattern {
-    Pattern {
-        part: Part::new(name, options.revision.clone().unwrap_or_default()),
-        make: format!("scale 1:{scale}"),
-        sizes: told(Some(around), setup),
-        items: Flat::either_way(items).paper(),
-        bounds: around.inflate(2.0, 2.0),
-        small: false,
-        solid: SolidLine::SeenEdge,
-        instead: None,
-    }
+    let part = Part::new(name, options.revision.clone().unwrap_or_default());
+    let made = (format!("scale 1:{scale}"), told(Some(around), setup));
+    let items = Flat::either_way(items).paper();
+    Pattern { solid: SolidLine::SeenEdge, ..Pattern::new(part, made, items, around.inflate(2.0, 2.0)) }
 }
 
 fn told(size: Option<Rect>, setup: &Setup) -> String {

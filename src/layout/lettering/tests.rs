@@ -4,7 +4,7 @@ use super::ways::UP;
 use super::{Furniture, lettered};
 use crate::geometry::{Flat, Path, Point, Rect};
 use crate::page::{About, Item, Label, Part, Pen, Rank, Role, Shape, Text};
-use crate::pattern::{Pattern, SolidLine};
+use crate::pattern::Pattern;
 
 const SEAM: f64 = 150.0;
 
@@ -17,16 +17,9 @@ fn words(text: Text) -> Item {
 }
 
 fn pattern(items: Vec<Item>) -> Pattern {
-    Pattern {
-        part: Part::new("rail", "ABCDE"),
-        make: "make 2".to_owned(),
-        sizes: String::new(),
-        bounds: Item::bounds_of_all(&items).unwrap_or_default(),
-        items: Flat::from_outside(items).paper(),
-        small: false,
-        solid: SolidLine::FinishedEdge,
-        instead: None,
-    }
+    let bounds = Item::bounds_of_all(&items).unwrap_or_default();
+    let made = ("make 2".to_owned(), String::new());
+    Pattern::new(Part::new("rail", "ABCDE"), made, Flat::from_outside(items).paper(), bounds)
 }
 
 /// Two sheets side by side, as much of each as words may stand on.

@@ -21,8 +21,8 @@ pub use give::{ToGive, fields_to_give, shop_fields_to_give};
 use kind::Kind;
 pub(crate) use limits::InItsPlace;
 pub use limits::offer_limits;
-pub use path::dotted;
-use path::{Accepts, Asked, SIZES, accepts, may_hold, may_stand, only_needed, takes_word, words};
+use path::{Accepts, Asked, accepts, may_hold, may_stand, only_needed, takes_word, words};
+pub use path::{SIZES, dotted};
 pub(crate) use problem::{ChangeProblem, Nowhere, Unclear};
 use short::full_path;
 

@@ -1,8 +1,8 @@
 //! A table on two leaning frames.
 
 use super::{
-    FASTENERS, HELD, JOINTS, NO, Part, SPECIES, Starter, YES, angle, following, giving_way, length, one_of, only,
-    perhaps, tenon_thickness,
+    FASTENERS, HELD, JOINTS, NO, Part, SPECIES, Starter, YES, angle, following, giving_way, length, one_of, perhaps,
+    tenon_thickness, where_wanted,
 };
 
 pub static LEANING_FRAMES: Starter = Starter {
@@ -167,49 +167,41 @@ pub static LEANING_FRAMES: Starter = Starter {
              spreading, and is where feet are put; without it the aprons alone hold them.",
             &[YES, NO],
         ),
-        following(
-            only(
-                giving_way(length(
-                    "stretcher_thickness",
-                    "Stretcher thickness",
-                    "",
-                    "From face to face; it stands on edge, two fifths as deep as the rails. The same as the aprons is usual.",
-                    ("25", "1"),
-                )),
-                "stretcher",
-                &[YES],
+        where_wanted(
+            length(
+                "stretcher_thickness",
+                "Stretcher thickness",
+                "",
+                "From face to face; it stands on edge, two fifths as deep as the rails. The same as the aprons is usual.",
+                ("25", "1"),
             ),
+            "stretcher",
             &[("apron_thickness", 1.0), ("leg_thickness", 0.625)],
         ),
-        following(
-            only(
-                giving_way(length(
-                    "stretcher_height",
-                    "Stretcher height",
-                    "floor to its lower edge",
-                    "Plumb. The bottom rails stand a fifth of the height above the floor, and the whole of the stretcher's end must land on them:                      a little above their lower edge is usual.",
-                    ("160", "6 3/8"),
-                )),
-                "stretcher",
-                &[YES],
+        where_wanted(
+            length(
+                "stretcher_height",
+                "Stretcher height",
+                "floor to its lower edge",
+                "Plumb. The bottom rails stand a fifth of the height above the floor, and the whole of the stretcher's end must \
+                     land on them: a little above their lower edge is usual.",
+                ("160", "6 3/8"),
             ),
+            "stretcher",
             &[("height", 160.0 / 740.0)],
         ),
         JOINTS,
         tenon_thickness(("8", "5/16")),
-        following(
-            only(
-                giving_way(length(
-                    "tenon_width",
-                    "Tenon width",
-                    "of the tenons of rails and aprons",
-                    "Across the depth of rail or apron, from edge to edge of the tenon: how long its mortise is. Half the depth is usual; more \
+        where_wanted(
+            length(
+                "tenon_width",
+                "Tenon width",
+                "of the tenons of rails and aprons",
+                "Across the depth of rail or apron, from edge to edge of the tenon: how long its mortise is. Half the depth is usual; more \
                      leaves thin wood over the mortise at the head of the leg. A stretcher's tenon is a third of its depth.",
-                    ("38", "1 1/2"),
-                )),
-                "joints",
-                &[YES],
+                ("38", "1 1/2"),
             ),
+            "joints",
             &[("rail_depth", 0.5)],
         ),
         FASTENERS,

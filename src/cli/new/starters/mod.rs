@@ -110,6 +110,11 @@ const fn following(question: Question, follows: &'static [(&'static str, f64)]) 
     Question { follows, ..question }
 }
 
+/// A size that follows others and is asked only where something is wanted; what is proposed gives way.
+const fn where_wanted(question: Question, of: &'static str, follows: &'static [(&'static str, f64)]) -> Question {
+    following(only(giving_way(question), of, &[YES]), follows)
+}
+
 /// What is asked only after some answers to another question.
 const fn only(question: Question, other: &'static str, answers: &'static [&'static str]) -> Question {
     Question { only: Some((other, answers)), ..question }

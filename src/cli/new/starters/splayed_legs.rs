@@ -1,8 +1,8 @@
 //! A stool on four splayed legs.
 
 use super::{
-    FASTENERS, HELD, JOINTS, NO, Part, SPECIES, Starter, YES, angle, following, giving_way, length, one_of, only,
-    perhaps, tenon_thickness,
+    FASTENERS, HELD, JOINTS, NO, Part, SPECIES, Starter, YES, angle, following, giving_way, length, one_of, perhaps,
+    tenon_thickness, where_wanted,
 };
 
 pub static SPLAYED_LEGS: Starter = Starter {
@@ -132,49 +132,40 @@ pub static SPLAYED_LEGS: Starter = Starter {
              higher than a chair wants them, for stiffness and for feet.",
             &[NO, YES],
         ),
-        following(
-            only(
-                giving_way(length(
-                    "stretcher_thickness",
-                    "Stretcher thickness",
-                    "",
-                    "From face to face of all three; they are three quarters of the leg deep. Half the leg is usual.",
-                    ("21", "7/8"),
-                )),
-                "stretchers",
-                &[YES],
+        where_wanted(
+            length(
+                "stretcher_thickness",
+                "Stretcher thickness",
+                "",
+                "From face to face of all three; they are three quarters of the leg deep. Half the leg is usual.",
+                ("21", "7/8"),
             ),
+            "stretchers",
             &[("leg", 0.5)],
         ),
-        following(
-            only(
-                giving_way(length(
-                    "stretcher_height",
-                    "Stretcher height",
-                    "floor to their lower edge",
-                    "Plumb. A quarter of the height is usual: low enough to rest feet on, high enough to stiffen the legs.",
-                    ("155", "6 1/8"),
-                )),
-                "stretchers",
-                &[YES],
+        where_wanted(
+            length(
+                "stretcher_height",
+                "Stretcher height",
+                "floor to their lower edge",
+                "Plumb. A quarter of the height is usual: low enough to rest feet on, high enough to stiffen the legs.",
+                ("155", "6 1/8"),
             ),
+            "stretchers",
             &[("height", 0.25)],
         ),
         JOINTS,
         tenon_thickness(("7", "1/4")),
-        following(
-            only(
-                giving_way(length(
-                    "tenon_width",
-                    "Tenon width",
-                    "of the long aprons' tenons",
-                    "Across the depth of the apron, from edge to edge of the tenon: how long its mortise is. Half the depth is usual. The end \
+        where_wanted(
+            length(
+                "tenon_width",
+                "Tenon width",
+                "of the long aprons' tenons",
+                "Across the depth of the apron, from edge to edge of the tenon: how long its mortise is. Half the depth is usual. The end \
                      aprons' tenons are half as wide, since both meet in the leg.",
-                    ("38", "1 1/2"),
-                )),
-                "joints",
-                &[YES],
+                ("38", "1 1/2"),
             ),
+            "joints",
             &[("apron_depth", 0.5)],
         ),
         FASTENERS,
