@@ -5,6 +5,7 @@
 mod common {
     pub mod changed;
     pub mod draws;
+    pub mod foreign;
     pub mod guide;
     pub mod prints;
     pub mod program;

@@ -2,7 +2,7 @@
 
 use super::{changed, desk, snapshot, table};
 use crate::common::draws::{Draws, for_all};
-use boolmesh::prelude::{Manifold, OpType, compute_boolean};
+use crate::common::foreign::outside;
 use fullsize::board::{Board, Edge};
 use fullsize::change::{Fit, Lack, MadeName, Outcome, SHORT, Snapshot, Step, Verdict, Wood, measured, verdict};
 use fullsize::finding::Place;
@@ -63,30 +63,6 @@ fn sawn(verdict: &Verdict) -> Vec<(&str, f64)> {
             _ => None,
         })
         .collect()
-}
-
-// A foreign library's volumes.
-
-fn foreign(mesh: &Mesh) -> Manifold<f64> {
-    let corners: Vec<f64> = mesh.vertices.iter().flat_map(|p| [p.x, p.y, p.z]).collect();
-    let triangles: Vec<usize> = mesh.triangles.iter().flatten().map(|i| *i as usize).collect();
-    Manifold::new(&corners, &triangles).expect("it is closed")
-}
-
-/// The volume of one closed surface that lies outside another, mm³.
-fn outside(one: &Mesh, other: &Mesh) -> f64 {
-    let left = match compute_boolean(&foreign(one), &foreign(other), OpType::Subtract) {
-        Ok(left) => left,
-        // So the library says that nothing is left.
-        Err(why) if why.contains("empty") => return 0.0,
-        Err(why) => panic!("{why}"),
-    };
-    let corner = |k: usize| left.ps[left.hs[k].tail];
-    let six = (0..left.hs.len() / 3).map(|k| {
-        let [a, b, c] = [3 * k, 3 * k + 1, 3 * k + 2].map(corner);
-        a.x * (b.y * c.z - b.z * c.y) + a.y * (b.z * c.x - b.x * c.z) + a.z * (b.x * c.y - b.y * c.x)
-    });
-    six.sum::<f64>() / 6.0
 }
 
 /// Steps along a curve, so fine that its chords lie less than 0.01 mm off it.
@@ -215,8 +191,9 @@ fn a_foreign_library_finds_the_same_of_what_is_kept_trimmed_and_made_again() {
         let fit = found.fit.as_ref().expect("a fit");
         let (old_mesh, new_mesh) = (old.board.mesh(), new.board.mesh());
         let by = SHORT + BESIDE;
-        let is_inside = |fit: &Fit, by: f64| outside(&laid(&new_mesh, fit), &swollen(&old, by)) < NO_VOLUME;
-        let is_all_there = outside(&back(&old_mesh, fit), &swollen(&new, by)) < NO_VOLUME;
+        let is_inside =
+            |fit: &Fit, by: f64| outside(&laid(&new_mesh, fit), Vec3::default(), &swollen(&old, by)) < NO_VOLUME;
+        let is_all_there = outside(&back(&old_mesh, fit), Vec3::default(), &swollen(&new, by)) < NO_VOLUME;
         let told = || format!("{}: {:?}; {:?} {:?}", old.id, found.steps, found.lacks, fit);
         match found.outcome() {
             Outcome::Keep => {
@@ -225,7 +202,7 @@ fn a_foreign_library_finds_the_same_of_what_is_kept_trimmed_and_made_again() {
             }
             Outcome::Trim => {
                 seen[1] += 1;
-                let taken = outside(&back(&old_mesh, fit), &swollen(&new, SHORT - BESIDE));
+                let taken = outside(&back(&old_mesh, fit), Vec3::default(), &swollen(&new, SHORT - BESIDE));
                 assert!(is_inside(fit, by) && taken >= NO_VOLUME, "{}", told());
             }
             Outcome::Again => {

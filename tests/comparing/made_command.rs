@@ -1,23 +1,9 @@
 //! `made`: written into the file, kept beside it, told by every command, and marked on the sheets.
 
+use super::{TABLE, ran, shop};
 use crate::common::shop::{Shop, text};
 use serde_json::Value as Json;
 use std::fs;
-use std::process::Output;
-
-const TABLE: &str = include_str!("../../templates-demo/reading_table.json");
-
-fn shop() -> Shop {
-    let shop = Shop::new();
-    shop.file("table.json", TABLE);
-    shop
-}
-
-fn ran(shop: &Shop, line: &[&str]) -> Output {
-    let done = shop.run(line);
-    assert_eq!(done.status.code(), Some(0), "{line:?}: {}{}", text(&done.stdout), text(&done.stderr));
-    done
-}
 
 fn findings(shop: &Shop) -> Vec<(String, String)> {
     let told = text(&shop.run(&["check", "table.json", "--format", "json"]).stdout);

@@ -8,10 +8,28 @@ mod printed;
 mod whole;
 
 pub use crate::common::changed::changed;
+use crate::common::shop::{Shop, text};
 use fullsize::change::{Compared, Differences, Fate, How, Snapshot};
 use fullsize::job::Job;
 use fullsize::project::read;
 use serde_json::Value as Json;
+use std::process::Output;
+
+const TABLE: &str = include_str!("../../templates-demo/reading_table.json");
+
+/// A folder with the demo's table in it.
+fn shop() -> Shop {
+    let shop = Shop::new();
+    shop.file("table.json", TABLE);
+    shop
+}
+
+/// A command that does what it is told.
+fn ran(shop: &Shop, line: &[&str]) -> Output {
+    let done = shop.run(line);
+    assert_eq!(done.status.code(), Some(0), "{line:?}: {}{}", text(&done.stdout), text(&done.stderr));
+    done
+}
 
 /// A piece as it is read and made.
 pub fn snapshot(file: &Json) -> Snapshot {
@@ -25,7 +43,7 @@ pub fn desk() -> Json {
 }
 
 pub fn table() -> Json {
-    serde_json::from_str(include_str!("../../templates-demo/reading_table.json")).expect("a file")
+    serde_json::from_str(TABLE).expect("a file")
 }
 
 /// In what the part with a key differs; `None` where it does not.

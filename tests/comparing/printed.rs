@@ -1,24 +1,10 @@
 //! The record of a print, and the sheets of what changed since.
 
+use super::{TABLE, ran, shop};
 use crate::common::shop::{Shop, text};
 use serde_json::{Value as Json, json};
 use std::collections::BTreeMap;
 use std::fs;
-use std::process::Output;
-
-const TABLE: &str = include_str!("../../templates-demo/reading_table.json");
-
-fn shop() -> Shop {
-    let shop = Shop::new();
-    shop.file("table.json", TABLE);
-    shop
-}
-
-fn ran(shop: &Shop, line: &[&str]) -> Output {
-    let done = shop.run(line);
-    assert_eq!(done.status.code(), Some(0), "{line:?}: {}", text(&done.stderr));
-    done
-}
 
 fn read(shop: &Shop, name: &str) -> Json {
     serde_json::from_slice(&fs::read(shop.path(name)).expect("a file")).expect("JSON")

@@ -1,6 +1,7 @@
 //! Solids by their features against closed forms, and their closed surfaces against their own faces and a foreign library.
 
-use boolmesh::prelude::{Manifold, OpType, compute_boolean};
+use crate::common::foreign::foreign;
+use boolmesh::prelude::{OpType, compute_boolean};
 use fullsize::geometry::{Arc, Mesh, Path, Placement, Plane, Point, Point3, Rect, Segment, Vec3};
 use fullsize::solid::{Axes, Body, Bulk, Does, End, Feature, FeatureId, Hair, Prism, Shape, Turned, Where, Why};
 use proptest::prelude::{ProptestConfig, Strategy, prop_assert, proptest};
@@ -222,13 +223,6 @@ fn facets_flatter_than_flush_are_counted_once() {
     }
 }
 
-/// Corners of a mesh that the foreign library reads.
-fn foreign(mesh: &Mesh) -> Manifold<f64> {
-    let corners: Vec<f64> = mesh.vertices.iter().flat_map(|p| [p.x, p.y, p.z]).collect();
-    let triangles: Vec<usize> = mesh.triangles.iter().flatten().map(|i| *i as usize).collect();
-    Manifold::new(&corners, &triangles).expect("it is closed")
-}
-
 /// Volume and area of a mesh, which has to be closed.
 fn measured(mesh: &Mesh) -> (f64, f64) {
     let mut edges: HashMap<(u32, u32), i32> = HashMap::new();
@@ -322,7 +316,7 @@ fn against_a_foreign_library_where_no_closed_form_is_known() {
             let (Does::Take(shape) | Does::Add(shape)) = body.features[k].does.clone() else {
                 unreachable!("a shape")
             };
-            foreign(&Body { features: vec![feature(0, Does::Add(shape))] }.mesh(0.01, keep).unwrap())
+            foreign(&Body { features: vec![feature(0, Does::Add(shape))] }.mesh(0.01, keep).unwrap(), Vec3::default())
         };
         let cut = compute_boolean(&alone(0), &alone(1), OpType::Subtract).unwrap();
         let cut = compute_boolean(&cut, &alone(2), OpType::Subtract).unwrap();

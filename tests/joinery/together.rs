@@ -1,7 +1,7 @@
 //! Whether pieces go together: parts are moved the way that is told, and a foreign library is asked what they then share.
 
+use crate::common::foreign::shared;
 use crate::common::words::InWords;
-use boolmesh::prelude::{Manifold, OpType, compute_boolean};
 use fullsize::assembly::{Closing, Core, Goes, Link, Member, Plan, bare, plan};
 use fullsize::board::Mortise;
 use fullsize::finding::{Cure, Finding, stops};
@@ -60,29 +60,6 @@ fn splayed() -> Json {
         },
         "joints": { "a": tenon }
     })
-}
-
-fn foreign(mesh: &Mesh, by: Vec3) -> Manifold<f64> {
-    let corners: Vec<f64> = mesh.vertices.iter().map(|p| *p + by).flat_map(|p| [p.x, p.y, p.z]).collect();
-    let triangles: Vec<usize> = mesh.triangles.iter().flatten().map(|i| *i as usize).collect();
-    Manifold::new(&corners, &triangles).expect("it is closed")
-}
-
-/// The volume that two closed surfaces share, the first moved.
-fn shared(one: &Mesh, by: Vec3, other: &Mesh) -> f64 {
-    let both = compute_boolean(&foreign(one, by), &foreign(other, Vec3::default()), OpType::Intersect);
-    let both = match both {
-        Ok(both) => both,
-        // So the library says that nothing is shared.
-        Err(why) if why.contains("empty") => return 0.0,
-        Err(why) => panic!("{why}"),
-    };
-    let corner = |k: usize| both.ps[both.hs[k].tail];
-    let six = (0..both.hs.len() / 3).map(|k| {
-        let [a, b, c] = [3 * k, 3 * k + 1, 3 * k + 2].map(corner);
-        a.x * (b.y * c.z - b.z * c.y) + a.y * (b.z * c.x - b.x * c.z) + a.z * (b.x * c.y - b.y * c.x)
-    });
-    six.sum::<f64>() / 6.0
 }
 
 /// The surfaces of a piece's boards in the world.
