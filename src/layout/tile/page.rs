@@ -163,8 +163,8 @@ fn head(pattern: &Pattern, plan: &TiledPattern, number: usize, on: &Print) -> He
     let title = on.setup.title;
     if !pattern.instead.is_empty() {
         // As much of it as has room, and never what tells the sheet from others.
-        let leading = (1..=pattern.instead.len()).rev().map(|count| pattern.instead[..count].join("; "));
-        let instead = leading.clone().find(is_short).or_else(|| leading.last()).unwrap_or_default();
+        let mut leading = (1..=pattern.instead.len()).rev().map(|count| pattern.instead[..count].join("; "));
+        let instead = leading.clone().find(is_short).or_else(|| leading.next_back()).unwrap_or_default();
         return Head { lines: [instead, named(&place)], is_titled: false };
     }
     let titled = |about: &String| {
