@@ -521,7 +521,7 @@ fn said_of(read: &[(&str, f64)]) -> Vec<(String, String)> {
         read.iter().map(|(pair, slip)| ((*pair).to_owned(), Length::from_mm(drawn.distance(pair, &truth) + slip)));
     let given = AsBuilt { distances: distances.collect(), ..nothing() };
     let (_, findings) = find(&Project { as_built: Some(given), ..drawn.project.clone() }, &drawn.piece);
-    let slips = findings.iter().filter(|one| one.code.to_string() == "as-built-length-slip");
+    let slips = findings.iter().filter(|one| one.code == "as-built-length-slip");
     let said = slips.map(|one| one.said(&fullsize::units::Notation::default()));
     said.map(|said| (said.message, said.remedy)).collect()
 }
