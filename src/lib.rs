@@ -38,6 +38,7 @@ pub mod job;
 pub mod joinery;
 pub mod layout;
 pub mod model;
+pub mod order;
 pub mod page;
 pub mod pattern;
 pub mod piece;

@@ -714,6 +714,15 @@ fn the_command_tells_the_piece_and_draws_its_last_parts() {
         (data["stands"].as_array().map(Vec::len), data["readings"].as_array().map(Vec::len)),
         (Some(7), Some(14))
     );
+    let mut made = with(json!({ "distances": distances }));
+    made["made"] = json!({ "apron": { "code": "ABCDEF" } });
+    shop.file("made.json", &made.to_string());
+    let words = text(&shop.run(&["as-built", "made.json"]).stdout);
+    assert!(
+        words.contains("Made already, so not told: front apron, back apron")
+            && !words.contains("apron, for the piece"),
+        "{words}"
+    );
     shop.file("plain.json", TABLE);
     let done = shop.run(&["as-built", "plain.json"]);
     assert!(done.status.code() == Some(2) && text(&done.stderr).contains("the file has no \"as_built\""));

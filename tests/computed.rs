@@ -42,6 +42,7 @@ mod layers;
 mod letters;
 mod nothing_lost;
 mod one_gate;
+mod order;
 mod own_shop;
 mod pictures;
 mod pieces;

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// From the ground up. `write` is stricter still, see below.
-const ORDER: [&str; 29] = [
+const ORDER: [&str; 30] = [
     "tolerance",
     "units",
     "finding",
@@ -30,6 +30,7 @@ const ORDER: [&str; 29] = [
     "project",
     "change",
     "effects",
+    "order",
     "remaining",
     "words",
     "write",

@@ -452,7 +452,16 @@ pub fn placed(pairs: &[Pair], worked: &[BothWorked], [old, new]: [&Wood; 2]) -> 
     let laying =
         Laying { pairs: longest, worked, about: old.solid.blank.center().midpoint(new.solid.blank.center()) };
     let start = laying.settled(Place::of_axes(laying.about), &Held::new());
-    laying.with_fewest(start)
+    let place = laying.with_fewest(start);
+    middle(old).zip(middle(new)).map_or(place, |middles| laying.evened(place, middles))
+}
+
+/// Where along u the middle of a part lies whose face side is its own mirror image end for end, mm; `None` of others.
+fn middle(wood: &Wood) -> Option<f64> {
+    let (face, middle) = (wood.solid.face.path(), wood.solid.blank.center().x);
+    let over = Affine::translate((2.0 * middle, 0.0)) * Affine::FLIP_X;
+    let mirrored = Path::open(face.transformed(over).segments().to_vec());
+    mirrored.runs_along(face, UNSEEN).then_some(middle)
 }
 
 impl Laying<'_> {
@@ -477,6 +486,18 @@ impl Laying<'_> {
             }
         }
         place
+    }
+
+    /// Of parts whose ends are alike, middle on middle where both ends lie elsewhere anyway and that costs as little: then ends that changed
+    /// alike are told alike.
+    fn evened(&self, place: Place, (old, new): (f64, f64)) -> Place {
+        let across = self.about.y;
+        let off = old - place.there(Point3::new(new, across, 0.0)).x;
+        let (now, even) = (self.outcome(&place), place.shifted_along(off));
+        let then = self.outcome(&even);
+        let (more, share) = AS_LITTLE;
+        let is_as_good = then.moved <= now.moved && then.cost <= now.cost * (1.0 + share) + more;
+        if is_as_good { even } else { place }
     }
 
     /// The place at which one surface alone stands elsewhere, where there is one at which less moves and others are not much better.

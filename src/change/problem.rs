@@ -1,6 +1,7 @@
 //! What is told of parts that exist already, as data; worded elsewhere.
 
 use super::measured::Unfit;
+use super::rescue::{Cost, Rescue};
 use super::wood::Wood;
 use crate::finding::{Names, Offered, data, problems};
 use crate::model::made::MadePart;
@@ -102,7 +103,16 @@ pub enum Lack {
     Tenon(String),
 }
 
-data!(MadeName, Step, Lack, Unfit);
+/// Something that saves a part, with what it costs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Priced {
+    /// What.
+    pub rescue: Rescue,
+    /// What it costs.
+    pub cost: Cost,
+}
+
+data!(MadeName, Step, Lack, Unfit, Priced);
 
 problems! {
     /// What is told of parts that exist.
@@ -110,11 +120,11 @@ problems! {
         /// Nothing is to be done to these.
         Note "made-keeps" Keeps { parts: Vec<MadeName> }
         /// What is wanted lies in the wood that is there.
-        Warn "made-trims" Trims { part: MadeName, steps: Vec<Step>, taken: Length as "taken" }
+        Warn "made-trims" Trims { part: MadeName, steps: Vec<Step>, rescues: Vec<Priced>, taken: Length as "taken" }
         /// What is wanted lies in the wood, and something that was worked in it does not stand where it is wanted.
-        Warn "made-rescued" Rescued { part: MadeName, steps: Vec<Step>, off: Length as "off" }
+        Warn "made-rescued" Rescued { part: MadeName, steps: Vec<Step>, rescues: Vec<Priced>, off: Length as "off" }
         /// What is wanted does not lie in the wood.
-        Warn "made-again" Again { part: MadeName, lacks: Vec<Lack>, missing: Length as "missing" }
+        Warn "made-again" Again { part: MadeName, lacks: Vec<Lack>, rescues: Vec<Priced>, missing: Length as "missing" }
         /// The piece has no such part.
         Note "made-unwanted" Unwanted { part: MadeName }
         /// Readings of one end do not lie in one plane.

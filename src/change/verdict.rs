@@ -8,7 +8,8 @@ use super::fit::{Allowed, Fit, fit};
 use super::kept::Kept;
 use super::measured::{Measured, measured};
 use super::place::{BothWorked, apart_of, readiness};
-use super::problem::{Lack, MadeName, MadeProblem, Setting, Step};
+use super::problem::{Lack, MadeName, MadeProblem, Priced, Setting, Step};
+use super::rescue::{Rescue, VENEER, cheapest_first, of_bevels, pack};
 use super::snapshot::Snapshot;
 use super::wood::{Kind, Wood, Worked};
 use super::words::{called, number_words};
@@ -51,6 +52,8 @@ pub struct Verdict {
     pub steps: Vec<Step>,
     /// What it lacks.
     pub lacks: Vec<Lack>,
+    /// What else saves it, the cheapest first.
+    pub rescues: Vec<Priced>,
     /// How the part as it is wanted lies in it.
     pub fit: Option<Fit>,
 }
@@ -83,14 +86,21 @@ pub fn verdict(made: &Wood, new: &Wood, name: MadeName, may_lack: f64, say: &Not
             laid = without;
         }
     }
-    let mut verdict =
-        Verdict { name, part: Some(new.id.clone()), steps: Vec::new(), lacks: Vec::new(), fit: Some(laid.clone()) };
+    let mut verdict = Verdict {
+        name,
+        part: Some(new.id.clone()),
+        steps: Vec::new(),
+        lacks: Vec::new(),
+        rescues: Vec::new(),
+        fit: Some(laid.clone()),
+    };
     verdict.of_thickness([made, new], &laid, may_lack);
     verdict.of_surfaces([made, new], &laid, may_lack);
     verdict.of_turning([made, new], may_lack);
     let along = numbers(&made.numbers, &new.numbers);
     verdict.steps.extend(along.iter().map(|change| Step::Along(number_words(change, say))));
     verdict.of_worked([made, new], &laid, &pairs);
+    verdict.of_rescues([made, new], &laid, may_lack);
     verdict
 }
 
@@ -125,6 +135,30 @@ impl Verdict {
                 false => Step::Edge { edge: name, by, saw },
             });
         }
+    }
+
+    /// What else saves it: of what lacks wood each surface, of a tenon that stands wrong a loose one.
+    fn of_rescues(&mut self, [made, new]: [&Wood; 2], laid: &Fit, may_lack: f64) {
+        if made.turned.is_some() || new.turned.is_some() {
+            return;
+        }
+        let lacking: Vec<&(Source, f64)> = laid.lacks.iter().filter(|(_, by)| *by > may_lack).collect();
+        let lacks_depth = lacking.iter().any(|(at, _)| !is_end(made, *at));
+        let mut rescues = of_bevels(made, new, lacks_depth);
+        let packed = lacking.iter().filter(|(at, _)| made.skin(*at).is_some());
+        rescues.extend(packed.filter_map(|(at, by)| pack(made, *at, *by)));
+        rescues.extend(self.lacks.iter().filter_map(|lack| match lack {
+            Lack::Tenon(what) => Some(Rescue::Loose { what: what.clone() }),
+            Lack::Thickness(by) => Some(Rescue::Pack {
+                at: made.sides[1].clone(),
+                thickness: *by,
+                size: [made.solid.blank.width(), made.solid.blank.height()].map(Length::from_mm),
+                is_veneer: by.mm() <= VENEER,
+            }),
+            Lack::At(..) | Lack::Diameter(..) => None,
+        }));
+        cheapest_first(&mut rescues, made);
+        self.rescues = rescues.into_iter().map(|rescue| Priced { cost: rescue.cost(made), rescue }).collect();
     }
 
     fn of_turning(&mut self, [made, new]: [&Wood; 2], may_lack: f64) {
@@ -291,7 +325,14 @@ impl Verdicts {
         let wanted = wanted(&wood, part, now);
         if wanted.is_empty() {
             self.findings.push(Finding::of(MadeProblem::Unwanted { part: name.clone() }, part.place.clone()));
-            self.all.push(Verdict { name, part: None, steps: Vec::new(), lacks: Vec::new(), fit: None });
+            self.all.push(Verdict {
+                name,
+                part: None,
+                steps: Vec::new(),
+                lacks: Vec::new(),
+                rescues: Vec::new(),
+                fit: None,
+            });
             return;
         }
         for new in wanted {
@@ -347,7 +388,7 @@ fn of_copies(new: &Wood, part: &MadePart) -> Wood {
 
 /// What is told of a part that does not stay as it is.
 fn told(verdict: &Verdict) -> Option<MadeProblem> {
-    let (part, steps) = (verdict.name.clone(), verdict.steps.clone());
+    let (part, steps, rescues) = (verdict.name.clone(), verdict.steps.clone(), verdict.rescues.clone());
     let most = |of: &dyn Fn(&Step) -> Option<Length>| steps.iter().filter_map(of).map(Length::mm).fold(0.0, f64::max);
     match verdict.outcome() {
         Outcome::Keep => None,
@@ -357,14 +398,14 @@ fn told(verdict: &Verdict) -> Option<MadeProblem> {
                 Step::Edge { by: [_, most], .. } | Step::Saw { by: [_, most], .. } => Some(*most),
                 _ => None,
             });
-            Some(MadeProblem::Trims { part, steps, taken: Length::from_mm(taken) })
+            Some(MadeProblem::Trims { part, steps, rescues, taken: Length::from_mm(taken) })
         }
         Outcome::Rescue => {
             let off = most(&|step| match step {
                 Step::Fill { off, .. } => off.iter().map(|(by, _)| *by).max_by(|a, b| a.mm().total_cmp(&b.mm())),
                 _ => None,
             });
-            Some(MadeProblem::Rescued { part, steps, off: Length::from_mm(off) })
+            Some(MadeProblem::Rescued { part, steps, rescues, off: Length::from_mm(off) })
         }
         Outcome::Again => {
             let missing = verdict.lacks.iter().map(|lack| match lack {
@@ -372,7 +413,7 @@ fn told(verdict: &Verdict) -> Option<MadeProblem> {
                 Lack::Tenon(_) => 0.0,
             });
             let missing = Length::from_mm(missing.fold(0.0, f64::max));
-            Some(MadeProblem::Again { part, lacks: verdict.lacks.clone(), missing })
+            Some(MadeProblem::Again { part, lacks: verdict.lacks.clone(), rescues, missing })
         }
     }
 }

@@ -40,7 +40,9 @@ pub fn run(asked: &AsBuilt, files: &Files, out: &mut dyn Write, err: &mut dyn Wr
     remaining.job.limit_sheets(asked.limit.sheets);
     let names = if asked.pattern.is_empty() { remaining.names() } else { asked.pattern.clone() };
     if names.is_empty() {
-        return Err(Trouble::new("the piece has no stretcher and no aprons, so that there is nothing to draw").into());
+        return Err(
+            Trouble::new("no stretcher and no apron is left to make, so that there is nothing to draw").into()
+        );
     }
     let mut patterns = remaining.job.patterns_named(&names)?;
     let own = mark(&remaining, &mut patterns)?;

@@ -15,6 +15,7 @@ mod load;
 mod made;
 mod model;
 mod new;
+mod order;
 mod output;
 mod person;
 mod plot;
@@ -73,6 +74,7 @@ pub fn run_for(
         Command::Compare(compare) => compare::run(compare, &files, out, err),
         Command::AsBuilt(asked) => as_built::run(asked, &files, out, err),
         Command::Effects(asked) => effects::run(asked, &files, out, err),
+        Command::Order(asked) => order::run(asked, &files, out, err),
         Command::Made(made) => made::run(made, &files, out, err),
         Command::New(new) => new::run(new, &files, out, err),
         Command::Set(set) => set::run(set, &files, out, err),

@@ -23,7 +23,7 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
         loaded.job.set_paper(paper);
     }
     loaded.job.limit_sheets(asked.limit.sheets);
-    let (patterns, kept) = to_print(&loaded, &asked.selection)?;
+    let (patterns, left) = to_print(&loaded, &asked.selection)?;
     let plain: Vec<String> =
         patterns.iter().filter(|one| one.is_plain_rectangle()).map(|one| one.part.name.clone()).collect();
     let project = loaded.job.project();
@@ -44,7 +44,7 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
     let older = older.as_ref().map(|older| Since::of(&older.record, &now));
     let replaced = replaced.as_ref().map(|replaced| Since::of(&replaced.record, &now));
     if patterns.is_empty() {
-        return Ok(say(out, harmless(&format!("Nothing is to be printed.\n{}", made_already(&kept))).as_bytes())?);
+        return Ok(say(out, harmless(&format!("Nothing is to be printed.\n{}", left.words())).as_bytes())?);
     }
     let (sheets, mut on_bench) = laid(&loaded.job, patterns, older.as_ref())?;
     on_bench.extend(replaced.iter().map(|replaced| void(replaced, "the print whose place this takes")));
@@ -53,7 +53,7 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
         return Ok(say(out, harmless(&format!("Nothing is to be printed again.\n{held}{on_bench}")).as_bytes())?);
     }
     on_bench.insert_str(0, &held);
-    let more = format!("{}{}{}{on_bench}", made_already(&kept), left_out(&sheets, &plain), effort(&sheets));
+    let more = format!("{}{}{}{on_bench}", left.words(), left_out(&sheets, &plain), effort(&sheets));
     if asked.dry_run {
         return Ok(say(out, harmless(&format!("{}\n{more}", count(&sheets))).as_bytes())?);
     }
@@ -83,30 +83,52 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
     Ok(written.tell("", &words, out)?)
 }
 
-/// The patterns that are asked for, and the names of those that are left out since nothing is to be cut by them: of parts that exist
-/// already and stay as they are, unless they are named.
-fn to_print(loaded: &Loaded, selection: &Selection) -> Result<(Vec<Pattern>, Vec<String>), Stopped> {
-    let patterns = loaded.patterns(selection)?;
-    if !selection.pattern.is_empty() {
-        return Ok((patterns, Vec::new()));
-    }
-    let kept = loaded.job.patterns()?.iter().filter(|one| loaded.job.is_kept(one));
-    let kept: Vec<String> = kept.map(|one| one.pattern.part.name.clone()).collect();
-    let (kept, patterns): (Vec<Pattern>, Vec<Pattern>) =
-        patterns.into_iter().partition(|pattern| kept.contains(&pattern.part.name));
-    Ok((patterns, kept.into_iter().map(|pattern| pattern.part.name).collect()))
+/// The names of patterns that are left out, by why.
+#[derive(Default)]
+struct LeftOut {
+    /// Nothing is to be cut by them: their parts exist and stay as they are.
+    kept: Vec<String>,
+    /// Their parts hang on numbers that are not decided.
+    held: Vec<String>,
 }
 
-/// Which patterns are left out, and how they are printed all the same.
-fn made_already(kept: &[String]) -> String {
-    let names: Vec<String> = kept.iter().map(|name| quoted(name)).collect();
-    match names.as_slice() {
-        [] => String::new(),
-        names => format!(
-            "Made already and good as they are, so left out: {}; --pattern with a name prints one all the same.\n",
-            names.join(", ")
-        ),
+impl LeftOut {
+    /// Which patterns are left out, and how they are printed all the same.
+    fn words(&self) -> String {
+        let line = |why: &str, names: &[String]| {
+            let names: Vec<String> = names.iter().map(|name| quoted(name)).collect();
+            match names.as_slice() {
+                [] => String::new(),
+                names => {
+                    format!(
+                        "{why}, so left out: {}; --pattern with a name prints one all the same.\n",
+                        names.join(", ")
+                    )
+                }
+            }
+        };
+        let kept = line("Made already and good as they are", &self.kept);
+        kept + &line("Held back until what they hang on is decided", &self.held)
     }
+}
+
+/// The patterns that are asked for, and the names of those that are left out unless they are named.
+fn to_print(loaded: &Loaded, selection: &Selection) -> Result<(Vec<Pattern>, LeftOut), Stopped> {
+    let patterns = loaded.patterns(selection)?;
+    if !selection.pattern.is_empty() {
+        return Ok((patterns, LeftOut::default()));
+    }
+    let (mut wanted, mut left) = (Vec::new(), LeftOut::default());
+    let all = loaded.job.patterns()?;
+    for pattern in patterns {
+        let named = all.iter().find(|one| one.pattern.part.name == pattern.part.name);
+        match named {
+            Some(named) if loaded.job.is_kept(named) => left.kept.push(pattern.part.name),
+            Some(named) if loaded.job.is_held_back(named) => left.held.push(pattern.part.name),
+            _ => wanted.push(pattern),
+        }
+    }
+    Ok((wanted, left))
 }
 
 /// Patterns on sheets, those alone that changed since an older print, where there is one; with what becomes of that print's sheets.

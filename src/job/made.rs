@@ -20,9 +20,10 @@ impl Job {
         self.made = made;
     }
 
-    /// Whether a pattern is of a part that exists already and to which nothing is to be done.
+    /// Whether a pattern is of a part that exists already and to which nothing is to be done, or belongs to one: its template, its gauge.
     pub fn is_kept(&self, pattern: &NamedPattern) -> bool {
-        self.made_of(pattern).is_some_and(|made| made.is_kept)
+        let part = pattern.part_meant();
+        self.made.iter().any(|made| Some(made.part.as_str()) == part && made.is_kept)
     }
 
     pub(super) fn made_of(&self, pattern: &NamedPattern) -> Option<&AlreadyMade> {

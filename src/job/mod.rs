@@ -18,6 +18,7 @@ mod schedule;
 mod sheets;
 mod stages;
 mod stocks;
+mod undecided;
 
 pub use made::AlreadyMade;
 pub use moved::Moved;
@@ -27,6 +28,8 @@ pub use sheets::{Plotted, Sheets};
 pub use stages::Stages;
 #[cfg(test)]
 pub(crate) use stages::taken;
+pub use undecided::HeldBack;
+pub(crate) use undecided::UndecidedProblem;
 
 use crate::finding::{Finding, Severity, stops};
 use crate::model::{Paper, Printer, Project};

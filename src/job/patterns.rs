@@ -35,6 +35,8 @@ pub struct NamedPattern {
     pub pattern: Pattern,
     /// The key of the part that it shows, whole or its ends or strips: nothing else is cut by it.
     shows: Option<String>,
+    /// The key of the part to which it belongs: a template's, a gauge's.
+    goes_with: Option<String>,
     /// The words of which its short code is made, and whether it takes one before those that only go with a part.
     code_of: (String, bool),
 }
@@ -42,14 +44,21 @@ pub struct NamedPattern {
 impl NamedPattern {
     fn new<const N: usize>(names: [&str; N], pattern: Pattern) -> NamedPattern {
         let code_of = (pattern.part.name.clone(), false);
-        NamedPattern { names: names.map(str::to_owned).to_vec(), role: None, pattern, shows: None, code_of }
+        NamedPattern {
+            names: names.map(str::to_owned).to_vec(),
+            role: None,
+            pattern,
+            shows: None,
+            goes_with: None,
+            code_of,
+        }
     }
 
     /// A pattern that is asked for by its own name and some more.
     fn own<const N: usize>(pattern: Pattern, more: [&str; N]) -> NamedPattern {
         let names = [pattern.part.name.as_str()].into_iter().chain(more).map(str::to_owned).collect();
         let code_of = (pattern.part.name.clone(), false);
-        NamedPattern { names, role: None, pattern, shows: None, code_of }
+        NamedPattern { names, role: None, pattern, shows: None, goes_with: None, code_of }
     }
 
     /// The whole of a part.
@@ -66,6 +75,16 @@ impl NamedPattern {
     /// The key of the part that it shows, whole or its ends or strips; `None` of what only goes with a part.
     pub fn part_drawn(&self) -> Option<&str> {
         self.shows.as_deref()
+    }
+
+    /// The key of the part that it shows, or to which it belongs; `None` of what belongs to the whole piece.
+    pub fn part_meant(&self) -> Option<&str> {
+        self.shows.as_deref().or(self.goes_with.as_deref())
+    }
+
+    /// A pattern that belongs to the part with a key.
+    fn beside(self, part: &str) -> NamedPattern {
+        NamedPattern { goes_with: Some(part.to_owned()), ..self }
     }
 
     /// A pattern of a part of the piece.
@@ -259,7 +278,7 @@ impl Job {
             }
             all.push(NamedPattern::new([board.id.as_str(), &board.label], pattern).part().of(board.role));
             let routed = asked.into_iter().flat_map(|(_, part)| self.router_patterns(part));
-            all.extend(routed.map(|one| one.of(board.role)));
+            all.extend(routed.map(|one| one.of(board.role).beside(board.id.as_str())));
         }
         // What is drawn of the piece beside its parts has its codes of the piece as they take it.
         let coded = self.coded();
@@ -275,7 +294,7 @@ impl Job {
         }
         for ((drawn, pattern), part) in project.patterns.iter().zip(parts).zip(of_parts) {
             all.push(NamedPattern::new([&drawn.name], pattern.clone()).part());
-            all.extend(self.router_patterns(part));
+            all.extend(self.router_patterns(part).into_iter().map(|one| one.beside(&drawn.name)));
         }
         for (board, settled) in boards().zip(settled.iter().flat_map(|piece| &piece.boards)) {
             let named = |kind, pattern: Pattern| {

@@ -1,6 +1,6 @@
 //! The piece: solved, joined, with its aids, routed and checked.
 
-use super::{Job, Refusal};
+use super::{HeldBack, Job, Refusal};
 use crate::as_built::{Found, find};
 use crate::check::{Checked, check};
 use crate::finding::{Finding, stops};
@@ -22,6 +22,8 @@ pub(super) struct Worked {
     pub(super) routing: PieceRouting,
     /// How the piece stands, where it was measured.
     pub(super) as_found: Option<Found>,
+    /// The parts that hang on numbers that are not decided.
+    pub(super) held_back: Vec<HeldBack>,
     /// Everything that was found, without cures.
     findings: Vec<Finding>,
     /// What of it may be cured.
@@ -45,6 +47,8 @@ struct FoundBy {
     checked: Checked,
     /// In what was measured on the dry assembly.
     as_built: Vec<Finding>,
+    /// In numbers that are not decided.
+    undecided: Vec<Finding>,
 }
 
 impl FoundBy {
@@ -74,7 +78,8 @@ impl FoundBy {
     }
 
     fn with(&self, joined: Vec<Finding>, checked: Vec<Finding>) -> Vec<Finding> {
-        [self.solved.clone(), joined, self.aids.clone(), checked, self.as_built.clone()].concat()
+        [self.solved.clone(), joined, self.aids.clone(), checked, self.as_built.clone(), self.undecided.clone()]
+            .concat()
     }
 }
 
@@ -146,6 +151,7 @@ impl Job {
     pub(super) fn worked(&self) -> &Worked {
         self.worked.get_or_init(|| {
             let mut worked = self.work();
+            (worked.held_back, worked.found.undecided) = self.undecided();
             worked.findings = worked.found.all();
             worked.stopped = stops(&worked.findings);
             worked

@@ -256,6 +256,27 @@ record! {
     }
 }
 
+/// Along what an apron's outside face lies, seen in the plane of a leaning frame.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub enum Slope {
+    /// Parallel to the chord of the leg's outside edge over the apron's depth.
+    #[default]
+    Chord,
+    /// At the leg's splay, whatever its edge does.
+    Splay,
+    /// At an angle told as a splay is.
+    At(Angle),
+}
+
+/// An angle that is told is a number of the file.
+impl Numbers for Slope {
+    fn each(&mut self, fields: &'static [Field], object: &Pointer, visit: &mut dyn FnMut(&Pointer, Slot)) {
+        if let Slope::At(angle) = self {
+            angle.each(fields, object, visit);
+        }
+    }
+}
+
 record! {
     ($) apron ApronText
     /// An apron.
@@ -265,6 +286,7 @@ record! {
         drop: Length, or Length::ZERO = "Drop", "Its upper edge below the heads; 0 unless given.", Length 0.0..=2000.0 (Less), "0";
         inset: Length, or Length::ZERO = "Inset", "Its outside face in from the leg; 0 unless given.", Length -500.0..=2000.0 (Inset), "5";
         lower_edge: LowerEdge, or LowerEdge::Square = "Lower edge", "\"square\" to the face (unless given) or \"level\".", "\"level\"";
+        slope: Slope, or Slope::Chord = "Slope", "Of an apron between leaning frames its outside face, seen as the leg's splay is: \"chord\" (unless given) lies along the leg's outside edge over its depth, \"splay\" at the leg's splay whatever the edge does, or an angle.", Angle -75.0..=75.0, "\"splay\"";
     }
 }
 

@@ -75,6 +75,8 @@ pub struct Project {
     pub as_built: Option<AsBuilt>,
     /// The parts that exist already, in the order written.
     pub made: Vec<MadePart>,
+    /// The numbers that are not decided yet, by their names in the file joined by dots.
+    pub undecided: Vec<String>,
     /// The shop.
     pub shop: Shop,
     /// Where the readings of its printer come from; `None` where no file has any.

@@ -44,6 +44,8 @@ names! {
     FaceFromPlumb => "face_from_plumb",
     /// How far a leg's curve stands off the chord that an apron follows.
     ChordGap => "chord_gap",
+    /// How far from a leg's edge an apron of another slope stands at its lower arris.
+    LeavesEdge => "leaves_edge",
     /// How far an apron's lower arris misses its inset.
     InsetError => "inset_error",
     /// Floor to heads.

@@ -222,6 +222,8 @@ problems! {
         Stop "taper-in-joint" TaperInJoint { part: String, from: Length as "from", end: Length as "end" }
         /// The middle stretcher leaves the end one.
         Stop "stretcher-off-stretcher" OffStretcher { beyond: Length as "beyond" }
+        /// A slope is told of an apron that lies along plane legs anyway.
+        Warn "apron-slope-unused" SlopeUnused {}
     }
 }
 

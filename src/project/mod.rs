@@ -287,6 +287,7 @@ fn model(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
         aids: aids?,
         as_built: transposed(as_built)?,
         made: made.into_iter().collect::<Option<Vec<MadePart>>>()?,
+        undecided: written.undecided.clone().unwrap_or_default(),
         shop: shop?,
         readings_from: None,
         variants: variants.map(|(name, _)| name.clone()).collect(),

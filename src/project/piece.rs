@@ -8,7 +8,7 @@ use super::part_problem::{TextProblem, TwoSizes};
 use super::profile;
 use super::raw::{
     BaseText, BoardText, CurveText, CurvedLine, CutText, EdgeBevelsText, FramesText, LeaningFramesText, OutlineText,
-    OverhangText, SetText, SplayedLegsText, TopProfileText, TopText,
+    OverhangText, SetText, SlopeText, SplayedLegsText, TopProfileText, TopText,
 };
 use super::resolve::Resolver;
 use super::round_leg::stands_alone;
@@ -17,7 +17,7 @@ use crate::finding::{Finding, Place};
 use crate::geometry::{Point3, Vec3};
 use crate::model::base::{
     Base, BattenLine, BoxSize, Curve, EdgeBevels, FrameTurn, Frames, Lean, LeaningFrames, Overhang, RiseEdge, Set,
-    Span, SplayedBox, SplayedLegs, TwoOverhangs,
+    Slope, Span, SplayedBox, SplayedLegs, TwoOverhangs,
 };
 use crate::model::placed::{PlacedBoard, PlacedCut, Surface};
 use crate::model::problem::{Direction, Problem};
@@ -122,6 +122,18 @@ fn two(object: &Opened, fields: &'static [Field], reader: &mut Reader) -> Option
     let mut one = |index: usize| fields.get(index).and_then(|field| object.field(field, reader));
     let (first, second) = (one(0), one(1));
     Some([first?, second?])
+}
+
+impl Given for Slope {
+    type Text = SlopeText;
+
+    fn work_out(text: &SlopeText, resolver: &mut Resolver) -> Option<Self> {
+        match text {
+            SlopeText::Chord => Some(Slope::Chord),
+            SlopeText::Splay => Some(Slope::Splay),
+            SlopeText::At(angle) => resolver.angle(angle).map(Slope::At),
+        }
+    }
 }
 
 impl Given for Overhang {

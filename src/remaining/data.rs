@@ -24,6 +24,7 @@ pub fn json(remaining: &Remaining, heading: &str) -> Json {
             "stretcher_deviation": stretcher.map(|[now, then]| json!({ "now": now, "then": then })),
         })),
         "parts": remaining.parts.iter().map(part).collect::<Vec<Json>>(),
+        "made": remaining.made,
         "feet": found.level.iter().map(|(foot, off, deviation)| json!({ "foot": foot, "saw_off": off, "deviation": deviation })).collect::<Vec<Json>>(),
     })
 }

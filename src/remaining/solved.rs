@@ -17,8 +17,10 @@ pub struct Remaining<'a> {
     pub found: &'a Found,
     /// The piece as it stands.
     pub job: Job,
-    /// Stretcher and aprons.
+    /// Stretcher and aprons, without those that the file says exist.
     pub parts: Vec<RemainingPart>,
+    /// What those are called that exist, all copies of them.
+    pub made: Vec<String>,
 }
 
 /// A part that goes between the frames.
@@ -96,8 +98,15 @@ impl<'a> Remaining<'a> {
         let effects = Effects::of_numbers(&stands, &|number| is_found(&number.place.pointer))?;
         let piece = stands.needed_piece()?;
         let between = piece.boards.iter().filter(|board| matches!(board.role, PartRole::Stretcher | PartRole::Apron));
-        let parts = between.filter_map(|board| part(board, (&effects, found), drawn)).collect();
-        Ok(Remaining { found, job: stands, parts })
+        // Frames that stand otherwise make two parts of what is one as drawn.
+        let is_called = |board: &SolvedBoard, name: &str| board.id.is_called(name) || board.role.is_called(name);
+        let exists = |board: &&SolvedBoard| {
+            job.project().made.iter().any(|made| made.only.is_empty() && is_called(board, &made.part))
+        };
+        let (made, wanted): (Vec<&SolvedBoard>, Vec<&SolvedBoard>) = between.partition(exists);
+        let parts = wanted.into_iter().filter_map(|board| part(board, (&effects, found), drawn)).collect();
+        let made = made.into_iter().map(|board| board.label.clone()).collect();
+        Ok(Remaining { found, job: stands, parts, made })
     }
 
     /// The names of the parts, as their patterns have them.

@@ -122,6 +122,10 @@ pub fn words(remaining: &Remaining, heading: &str, say: &Notation) -> String {
         lines.push(String::new());
         lines.extend(part_lines(part, say));
     }
+    if !remaining.made.is_empty() {
+        lines.push(String::new());
+        lines.push(format!("Made already, so not told: {}.", remaining.made.join(", ")));
+    }
     lines.push(String::new());
     lines.push(level(found, say));
     lines.push(String::new());

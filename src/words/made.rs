@@ -1,7 +1,7 @@
 //! Words for what becomes of parts that exist already.
 
 use super::listed;
-use crate::change::{Lack, MadeName, MadeProblem, Setting, Step, Unfit};
+use crate::change::{Cost, Lack, MadeName, MadeProblem, PLANED_SAFELY, Priced, Rescue, Setting, Step, Unfit, Wedge};
 use crate::finding::{Cures, Said, Words, quoted};
 use crate::tolerance::{NOTICEABLE, SHOWN_SQUARE};
 use crate::units::{Angle, Length, Notation};
@@ -84,6 +84,93 @@ fn steps(all: &[Step], say: &Notation) -> String {
     }
 }
 
+impl Wedge {
+    fn said(&self, say: &Notation) -> String {
+        let length = |length: Length| say.length(length);
+        let [one, other] = self.heights;
+        let high = match (one.mm() - other.mm()).abs() <= NOTICEABLE {
+            true => length(one),
+            false => format!("{} at its left end and {} at its right", length(one), length(other)),
+        };
+        let enough = match self.is_thick_enough() {
+            true => String::new(),
+            false => {
+                format!(", less than the {} that its joints want with a sound wall", length(self.least))
+            }
+        };
+        let safe = match self.is_long_enough() {
+            true => "if the planer's manual allows work on a carrier".to_owned(),
+            false => format!(
+                "by hand, since at {} it is shorter than the {} that go through a planer safely",
+                length(self.length),
+                length(Length::from_mm(PLANED_SAFELY))
+            ),
+        };
+        format!(
+            "where its joints hold it as it is, plane the {side} to the new angle, {turn} off: lay the {down} down on a wedge as long as \
+             the part, {high} high under the arris of its {under}, and plane until the arris opposite is just kept, {safe}; {thin} is \
+             left under the {side}'s thin arris, and {left} where the {down} is then planed to it{enough}",
+            side = self.side,
+            down = self.down,
+            under = self.under,
+            turn = say.angle(self.turn),
+            thin = length(self.thin),
+            left = length(self.left),
+        )
+    }
+}
+
+impl Rescue {
+    fn said(&self, say: &Notation) -> String {
+        match self {
+            Rescue::Rebevel { edge, lost, saw } => {
+                let set = saw.map_or_else(String::new, |saw| format!(" ({})", saw.said(say)));
+                format!("bevel the {edge} again{set}, and have it {} less deep", say.length(*lost))
+            }
+            Rescue::Wedge(wedge) => wedge.said(say),
+            Rescue::Pack { at, thickness, size: [long, wide], is_veneer } => {
+                let what = if *is_veneer { "veneer" } else { "a piece" };
+                let size = format!("{} by {}", say.length(*long), say.length(*wide));
+                format!(
+                    "glue {what} {} thick to the {at}, {size} and some over, grain as the part's where it is no end",
+                    say.length(*thickness)
+                )
+            }
+            Rescue::Loose { what } => {
+                format!("saw {what} off at its shoulder and mortise both parts for a loose tenon")
+            }
+        }
+    }
+}
+
+impl Cost {
+    fn said(&self) -> String {
+        let count = |count: u32, what: &str| match count {
+            0 => None,
+            1 => Some(format!("1 {what}")),
+            count => Some(format!("{count} {what}s")),
+        };
+        let cubic = |mm: f64, what: &str| (mm >= 500.0).then(|| format!("{:.0} cm³ {what}", mm / 1000.0));
+        let all = [
+            count(self.set_ups, "set-up"),
+            count(self.glue_ups, "glue-up"),
+            cubic(self.away, "planed away"),
+            cubic(self.added, "glued on"),
+        ];
+        all.into_iter().flatten().collect::<Vec<String>>().join(", ")
+    }
+}
+
+/// What saves a part, the cheapest first; empty where nothing does.
+fn rescues(all: &[Priced], say: &Notation) -> String {
+    let said: Vec<String> = all.iter().map(|one| format!("{} [{}]", one.rescue.said(say), one.cost.said())).collect();
+    match said.as_slice() {
+        [] => String::new(),
+        [only] => format!("; or {only}"),
+        several => format!("; or, the cheapest first: {}", several.join("; or ")),
+    }
+}
+
 impl Words for MadeProblem {
     fn say(&self, say: &Notation, _cures: &Cures) -> Said {
         match self {
@@ -91,22 +178,22 @@ impl Words for MadeProblem {
                 let names: Vec<String> = parts.iter().map(MadeName::said).collect();
                 Said::new(format!("of what is made already, nothing is to be cut again of {}", names.join(", ")), "")
             }
-            MadeProblem::Trims { part, steps: all, .. } => Said::new(
+            MadeProblem::Trims { part, steps: all, rescues: saved, .. } => Said::new(
                 format!("{} is made already, and what is wanted now can be cut from it", part.said()),
-                steps(all, say),
+                format!("{}{}", steps(all, say), rescues(saved, say)),
             ),
-            MadeProblem::Rescued { part, steps: all, .. } => Said::new(
+            MadeProblem::Rescued { part, steps: all, rescues: saved, .. } => Said::new(
                 format!(
                     "{} is made already: its wood holds what is wanted now, but not all that is worked in it stands where it is wanted",
                     part.said()
                 ),
-                steps(all, say),
+                format!("{}{}", steps(all, say), rescues(saved, say)),
             ),
-            MadeProblem::Again { part, lacks, .. } => {
+            MadeProblem::Again { part, lacks, rescues: saved, .. } => {
                 let lacks: Vec<String> = lacks.iter().map(|lack| lack.said(say)).collect();
                 Said::new(
                     format!("{} is made already, and lacks {}", part.said(), lacks.join(" and ")),
-                    "make it again by its pattern, or take the change back",
+                    format!("make it again by its pattern, or take the change back{}", rescues(saved, say)),
                 )
             }
             MadeProblem::Unwanted { part } => Said::new(

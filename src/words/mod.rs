@@ -12,6 +12,7 @@ mod joinery;
 mod json;
 mod made;
 mod model;
+mod order;
 mod outline;
 mod part;
 mod piece;

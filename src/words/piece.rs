@@ -441,6 +441,10 @@ impl LegsProblem {
                 format!("the middle stretcher's end reaches {} beyond the end stretcher", say(beyond)),
                 "make the stretchers less deep or thicker",
             ),
+            LegsProblem::SlopeUnused {} => Said::new(
+                "the slope makes no difference: these legs have plane faces, and their aprons lie along them",
+                "take it out; only aprons between leaning frames take a slope",
+            ),
         }
     }
 }

@@ -5,6 +5,7 @@ mod made;
 mod made_command;
 mod planted;
 mod printed;
+mod rescues;
 mod whole;
 
 pub use crate::common::changed::changed;

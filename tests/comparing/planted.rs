@@ -174,6 +174,30 @@ fn an_end_that_might_as_well_be_the_other_is_told_with_it() {
     assert!(told.surfaces.iter().all(|end| end.or.is_none()), "{:?}", told.surfaces);
 }
 
+/// Parts whose ends are alike before and since: these are told alike, or one of them alone where the other might as well be cut.
+#[test]
+fn ends_that_change_alike_are_told_alike() {
+    let file = table();
+    let mut held = 0;
+    for changes in [
+        vec![("/base/lean", json!("9 deg")), ("/base/length_at_top", json!(1536))],
+        vec![("/base/lean", json!("7 deg"))],
+        vec![("/base/lean", json!("9.5 deg")), ("/base/height", json!(760))],
+    ] {
+        let (old, new) = (snapshot(&file), snapshot(&changed(&file, &changes)));
+        for id in ["stretcher", "apron"] {
+            let Some(told) = differences(&compared(&old, &new), id) else { continue };
+            let ends: Vec<(String, [f64; 2])> =
+                moved(&told).into_iter().filter(|(name, _)| name.ends_with("end")).collect();
+            if let [(_, one), (_, other)] = ends.as_slice() {
+                assert!(near(one[0], other[0], 0.06) && near(one[1], other[1], 0.06), "{id}: {ends:?}");
+                held += 1;
+            }
+        }
+    }
+    assert!(held > 2, "{held}");
+}
+
 /// A mortise of the apron deeper, wider or thicker is told with both numbers, and nothing else of the leg.
 #[test]
 fn a_mortise_is_told_by_its_own_measures() {

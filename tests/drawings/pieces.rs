@@ -4,7 +4,7 @@ use crate::common::draws::Draws;
 use fullsize::geometry::{EdgeShape, Node, Point, Point3, Vec3, build};
 use fullsize::model::base::{
     Apron, Base, BottomRail, BoxEdges, BoxSize, Corner, Curve, FrameLeg, FrameTurn, Layout, LeaningFrames, LowerEdge,
-    Meets, Section, Set, Span, SplayedBox, SplayedLegs, SquareLeg, Stretcher, Stretchers, Taper, TopRail,
+    Meets, Section, Set, Slope, Span, SplayedBox, SplayedLegs, SquareLeg, Stretcher, Stretchers, Taper, TopRail,
 };
 use fullsize::model::placed::{PlacedBoard, PlacedCut};
 use fullsize::model::top::{Sawn, Top, TopShape};
@@ -48,6 +48,7 @@ fn apron(thickness: f64, depth: f64, inset: f64) -> Apron {
         drop: Length::ZERO,
         inset: mm(inset),
         lower_edge: LowerEdge::Square,
+        slope: Slope::Chord,
     }
 }
 

@@ -11,3 +11,4 @@ mod placed;
 pub mod random;
 mod rules;
 mod schedule;
+mod slope;

@@ -5,7 +5,7 @@ use crate::common::words::InWords;
 use fullsize::finding::Severity;
 use fullsize::model::base::{
     Apron, Base, BottomRail, BoxEdges, BoxSize, Corner, Curve, FrameLeg, FrameTurn, Layout, LeaningFrames, LowerEdge,
-    Meets, Section, Set, Span, SplayedBox, SplayedLegs, SquareLeg, Stretcher, Stretchers, Taper, TopRail,
+    Meets, Section, Set, Slope, Span, SplayedBox, SplayedLegs, SquareLeg, Stretcher, Stretchers, Taper, TopRail,
 };
 use fullsize::model::top::{Sawn, Top, TopShape};
 use fullsize::piece::{Piece, solve};
@@ -42,6 +42,7 @@ pub fn apron(thickness: f64, depth: f64, drop: f64, inset: f64) -> Apron {
         drop: mm(drop),
         inset: mm(inset),
         lower_edge: LowerEdge::Square,
+        slope: Slope::Chord,
     }
 }
 

@@ -55,6 +55,8 @@ pub enum Command {
     AsBuilt(AsBuilt),
     /// By how much each part's sizes follow each number, and which parts are best cut last
     Effects(Effects),
+    /// In which order parts are worked, and from which lines and sides each step is set out
+    Order(Order),
     /// Say which parts are made already, as drawn or as measured, and what becomes of them
     Made(Made),
     /// The guide: a page by its topic, or every passage with some words
@@ -377,6 +379,17 @@ pub struct AsBuilt {
 /// `effects`.
 #[derive(Debug, Args)]
 pub struct Effects {
+    /// The file.
+    #[command(flatten)]
+    pub input: Input,
+    /// How it is said
+    #[arg(long, value_enum, default_value_t)]
+    pub format: Format,
+}
+
+/// `order`.
+#[derive(Debug, Args)]
+pub struct Order {
     /// The file.
     #[command(flatten)]
     pub input: Input,

@@ -5,7 +5,7 @@ use super::{FrameBoards, Shared};
 use crate::board::{EdgeName, Nominal, PartRole, Source};
 use crate::finding::{Finding, Ratio};
 use crate::geometry::{Placement, Plane, Point, Point3, Vec2, Vec3};
-use crate::model::base::{Apron, LowerEdge};
+use crate::model::base::{Apron, LowerEdge, Slope};
 use crate::piece::FrameProblem;
 use crate::piece::assemble::{ENOUGH, Landing, Single, Work};
 use crate::piece::beam::{Beam, End, Long};
@@ -30,6 +30,49 @@ struct Lie {
     chord: [Point; 2],
 }
 
+/// The lie at one frame of an apron that does not follow the leg's edge, `angle` radians from the frame's centre line, feet outward; its
+/// inset is kept at its upper arris.
+fn lie_at(
+    shared: &Shared,
+    frame: &Frame,
+    lines: &LegLines,
+    apron: &Apron,
+    (sign, angle): (f64, f64),
+    arris: Vec3,
+) -> Option<Lie> {
+    let depth_in = shared.base.leg.thickness.mm();
+    let level = frame.s_at(shared.height - apron.drop.mm(), depth_in);
+    let (inset, (sin, cos)) = (apron.inset.mm(), angle.sin_cos());
+    let (down, out) = (Vec2::new(sin, -cos), Vec2::new(cos, sin));
+    let run = run(frame, apron, (sign, down), arris);
+    let upper_end = lines.outside.at_level(level + inset * out.y)?;
+    let upper = upper_end - out * inset;
+    Some(Lie { upper, lower: upper + down * run, chord: [upper_end, upper_end + down * run] })
+}
+
+/// The angle, radians, at which an apron stands in its frames where it does not follow the leg's edge.
+fn told_slope(shared: &Shared, apron: &Apron) -> Option<f64> {
+    match apron.slope {
+        Slope::Chord => None,
+        Slope::Splay => Some(shared.base.leg.splay.radians()),
+        Slope::At(angle) => Some(angle.radians()),
+    }
+}
+
+/// How far the leg's edge stands beyond an apron's line at its lower arris, mm, square to that line: below zero where the apron stands out.
+fn leaves_edge(lines: &LegLines, lie: &Lie) -> Option<f64> {
+    let [upper, lower] = lie.chord;
+    let along = (lower - upper).normalize();
+    let edge = lines.outside.at_level(lower.y)?;
+    Some((edge - lower).dot(Vec2::new(-along.y, along.x)))
+}
+
+/// How far down its line in the frame's plane an apron reaches, mm: its depth is square across its face.
+fn run(frame: &Frame, apron: &Apron, (sign, along): (f64, Vec2), arris: Vec3) -> f64 {
+    let world = frame.across * (sign * along.x) + frame.up * along.y;
+    apron.depth.mm() / (world - arris * world.dot(arris)).length()
+}
+
 /// The lie at one frame of an apron whose arrises run along `arris` (world), on the `sign` side of the centre line.
 ///
 /// The chord's angle and its ends depend on each other: found by repeating from the angle of a plumb chord.
@@ -37,14 +80,14 @@ fn lie(shared: &Shared, frame: &Frame, lines: &LegLines, apron: &Apron, sign: f6
     let depth_in = shared.base.leg.thickness.mm();
     let level = frame.s_at(shared.height - apron.drop.mm(), depth_in);
     let inset = apron.inset.mm();
+    if let Some(told) = told_slope(shared, apron) {
+        return lie_at(shared, frame, lines, apron, (sign, told), arris);
+    }
     let mut angle = 0.0_f64;
     for _ in 0..ROUNDS {
         let (sin, cos) = angle.sin_cos();
         let (along, out) = (Vec2::new(-sin, cos), Vec2::new(cos, sin));
-        // How much of a step along the line goes square across the apron's face.
-        let world = frame.across * (sign * along.x) + frame.up * along.y;
-        let across_face = (world - arris * world.dot(arris)).length();
-        let run = apron.depth.mm() / across_face;
+        let run = run(frame, apron, (sign, along), arris);
         let upper_end = lines.outside.at_level(level + inset * out.y)?;
         let lower_end = lines.outside.at_level(upper_end.y - run * along.y)?;
         let next = (lower_end.x - upper_end.x).atan2(upper_end.y - lower_end.y);
@@ -120,7 +163,9 @@ pub(super) fn add(shared: &Shared, boards: &[FrameBoards; 2], apron: &Apron, wor
             Ok(board) => board,
             Err(fault) => return work.beam_fault(fault, "apron"),
         };
-        let gap = chord_gap(&boards[1].lines, &face.lies[1]);
+        let follows = apron.slope == Slope::Chord;
+        let gap = chord_gap(&boards[1].lines, &face.lies[1]).filter(|_| follows);
+        let left = leaves_edge(&boards[1].lines, &face.lies[1]).filter(|_| !follows);
         let index = work.add(Single {
             role: PartRole::Apron,
             given: None,
@@ -129,7 +174,7 @@ pub(super) fn add(shared: &Shared, boards: &[FrameBoards; 2], apron: &Apron, wor
             placement: face.placement,
             make: 1,
             pointer: "/base/apron".into(),
-            facts: facts(&face, gap),
+            facts: facts(&face, gap, left),
             turned: None,
         })?;
         tell(boards, apron, &face, gap, sign, work);
@@ -201,13 +246,20 @@ fn chord_gap(lines: &LegLines, lie: &Lie) -> Option<f64> {
     (!lines.outside.is_straight()).then(gap).flatten()
 }
 
-fn facts(face: &FacePlane, gap: Option<f64>) -> Vec<Fact> {
+fn facts(face: &FacePlane, gap: Option<f64>, left: Option<f64>) -> Vec<Fact> {
     let tilt = face.placement.w().z.abs().asin();
     let mut facts = vec![Fact::angle(FactName::FaceFromPlumb, "outside face from plumb", tilt)];
     facts.extend(gap.map(|g| {
         let bend = if g < 0.0 { "hollow" } else { "full" };
         let words = format!("over the chord that the apron follows, the leg's curve is {bend} by at most");
         Fact::length(FactName::ChordGap, words, g.abs())
+    }));
+    facts.extend(left.map(|left| {
+        let words = match left < 0.0 {
+            true => "at its lower arris its outside face stands out beyond a line along the leg's edge by",
+            false => "at its lower arris its outside face stands in from a line along the leg's edge by",
+        };
+        Fact::length(FactName::LeavesEdge, words, left.abs())
     }));
     if face.inset_error > LANDS {
         let words = "greatest error of the inset at the lower arris, between unequal frames";

@@ -2,7 +2,7 @@
 
 use crate::board::{EdgeName, SawCut, Source};
 use crate::model::base::{
-    Apron, Base, BottomRail, Curve, FrameLeg, LeaningFrames, LowerEdge, Meets, Set, Span, Stretcher, TopRail,
+    Apron, Base, BottomRail, Curve, FrameLeg, LeaningFrames, LowerEdge, Meets, Set, Slope, Span, Stretcher, TopRail,
 };
 use crate::model::top::Top;
 use crate::piece::{Piece, SolvedBoard, solve};
@@ -62,6 +62,7 @@ fn example() -> LeaningFrames {
             drop: Length::ZERO,
             inset: mm(5.0),
             lower_edge: LowerEdge::Square,
+            slope: Slope::Chord,
         }),
         stretcher: Some(Stretcher {
             thickness: mm(25.0),

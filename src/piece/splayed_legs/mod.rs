@@ -12,7 +12,7 @@ use super::faults::ANGLES;
 use super::limits::{Named, base};
 use crate::board::EdgeName;
 use crate::finding::{Finding, Ratio};
-use crate::model::base::{Overhang, Span, SplayedLegs};
+use crate::model::base::{Overhang, Slope, Span, SplayedLegs};
 use crate::model::top::Top;
 use crate::piece::{LegsProblem, TaperBeyond};
 use crate::tolerance::LANDS;
@@ -115,6 +115,10 @@ fn make(given: &SplayedLegs, top: Option<&Top>, work: &mut Work) -> Option<()> {
     for (k, legs) in pairs.into_iter().enumerate() {
         let along_x = k < 2;
         let Some(apron) = (if along_x { &given.apron } else { &given.end_apron }) else { continue };
+        if apron.slope != Slope::Chord && matches!(k, 0 | 2) {
+            let field = if along_x { "apron/slope" } else { "end_apron/slope" };
+            work.findings.push(Finding::of(LegsProblem::SlopeUnused {}, base(field)));
+        }
         let index = Between::apron(&shared, apron, legs, along_x)?.add(&shared, work)?;
         if shared.has_top && apron.drop.mm() == 0.0 {
             work.under_top(index, &EdgeName::UpperEdge);

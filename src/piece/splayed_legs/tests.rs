@@ -1,6 +1,8 @@
 //! Legs splayed both ways against the closed forms of the trade.
 
-use crate::model::base::{Apron, Base, Layout, LowerEdge, Section, Span, SplayedLegs, SquareLeg, Stretchers, Taper};
+use crate::model::base::{
+    Apron, Base, Layout, LowerEdge, Section, Slope, Span, SplayedLegs, SquareLeg, Stretchers, Taper,
+};
 use crate::piece::{Piece, SolvedBoard, Value, solve, solve_to_cure};
 use crate::units::{Angle, Length, Notation};
 
@@ -15,6 +17,7 @@ fn apron(inset: f64) -> Apron {
         drop: Length::ZERO,
         inset: mm(inset),
         lower_edge: LowerEdge::Square,
+        slope: Slope::Chord,
     }
 }
 

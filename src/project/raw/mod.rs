@@ -16,7 +16,7 @@ pub use made::MadeText;
 pub use outline::{Bulge, CornerText, CurvedEdge, EdgeText, OpeningText, OutlineText, RunsOn, SvgShape, WholeShape};
 pub use piece::{
     BaseText, BoardText, CurveText, CurvedLine, CutText, EdgeBevelsText, FramesText, LeaningFramesText, OverhangText,
-    SetText, SplayedLegsText, TopText,
+    SetText, SlopeText, SplayedLegsText, TopText,
 };
 pub use profile::{ArrisProfileText, ChamferText, ProfileText, RoundOverText, ThumbnailText, TopProfileText};
 pub use round_leg::RoundLegText;
@@ -63,6 +63,8 @@ record! {
             "{ \"shelf\": { \"thickness\": 18, \"outline\": [{ \"to\": [0, 0] }, { \"to\": [600, 0] }, { \"to\": [600, 200] }] } }";
         made: Option<Named<MadeText>> = "Made", "Parts that exist already, by their ids: as drawn at a code, or with what was measured on them. fullsize made writes it.",
             "{ \"top_rail\": { \"code\": \"4F2A9C\", \"lengths\": { \"lower edge\": 482.5 } } }";
+        undecided: Option<Vec<String>> = "Undecided", "Numbers that are not decided yet, by their names joined by dots, and parts that the file draws; a name of what holds several means them all. Parts that hang on them are held back.",
+            "[\"base.height\", \"patterns.shelf\"]";
         shop: Option<ShopText> = "Shop", "What the shop prints and cuts with.", "{ \"paper\": \"A4\" }";
         variants: Option<Named<PatchText>> = "Variants",
             "Changes to the project by name. Each is written like the project, with only what differs: a field that stands here takes the place of the project's own, null takes a field away, everything else stays; a list is given whole.",

@@ -4,7 +4,7 @@ use super::outline::{OutlineText, RiseEdgeText};
 use crate::geometry::MirrorLine;
 use crate::model::base::{
     Apron, BattenLine, BottomRail, BoxEdges, BoxSize, Corner, Curve, EdgeBevels, FrameLeg, FrameTurn, Frames, Layout,
-    Lean, LeaningFrames, LowerEdge, Meets, Overhang, Section, Set, Span, SplayedBox, SplayedLegs, SquareLeg,
+    Lean, LeaningFrames, LowerEdge, Meets, Overhang, Section, Set, Slope, Span, SplayedBox, SplayedLegs, SquareLeg,
     Stretcher, Stretchers, Taper, TopRail, TwoOverhangs,
 };
 use crate::model::base::{
@@ -217,6 +217,31 @@ impl Read for OverhangText {
 
     fn schema(field: &'static Field, definitions: &mut Map<String, Json>) -> Json {
         json!({ "anyOf": [Written::schema(field, definitions), TwoOverhangsText::schema(field, definitions)] })
+    }
+}
+
+/// Along what an apron's face lies, as written.
+#[derive(Debug, Clone)]
+pub enum SlopeText {
+    /// `"chord"`.
+    Chord,
+    /// `"splay"`.
+    Splay,
+    /// An angle.
+    At(Written),
+}
+
+impl Read for SlopeText {
+    fn read(node: &Node, field: &'static Field, reader: &mut Reader) -> Option<Self> {
+        match &node.value {
+            Value::Text(word) if word == "chord" => Some(SlopeText::Chord),
+            Value::Text(word) if word == "splay" => Some(SlopeText::Splay),
+            _ => Written::read(node, field, reader).map(SlopeText::At),
+        }
+    }
+
+    fn schema(field: &'static Field, definitions: &mut Map<String, Json>) -> Json {
+        json!({ "anyOf": [{ "enum": ["chord", "splay"] }, Written::schema(field, definitions)] })
     }
 }
 
