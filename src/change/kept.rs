@@ -1,7 +1,8 @@
 //! The wood of parts that exist, kept so that no later print loses it: by the part's key and the code by which it was made.
 
 use super::read::{At, Torn};
-use super::record::{wood_json, wood_of};
+use super::record::{given_json, given_of, wood_json, wood_of};
+use super::snapshot::Given;
 use super::wood::Wood;
 use serde_json::{Value as Json, json};
 
@@ -13,13 +14,17 @@ const FORM: f64 = 1.0;
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Kept {
     parts: Vec<Wood>,
+    /// The numbers of the piece of which each was a part, in the same order; none where they are not known.
+    numbers: Vec<Vec<Given>>,
 }
 
 impl Kept {
     /// As it is written.
     pub fn json(&self) -> Json {
         let parts = self.parts.iter().map(wood_json).collect::<Vec<Json>>();
-        json!({ KEPT: FORM, "program": env!("CARGO_PKG_VERSION"), "parts": parts })
+        let numbers = self.numbers.iter().map(|all| all.iter().map(given_json).collect::<Vec<Json>>());
+        let numbers = numbers.collect::<Vec<Vec<Json>>>();
+        json!({ KEPT: FORM, "program": env!("CARGO_PKG_VERSION"), "parts": parts, "numbers": numbers })
     }
 
     /// As it was written.
@@ -31,12 +36,26 @@ impl Kept {
         if root.field(KEPT)?.number()? != FORM {
             return Err(root.field(KEPT)?.torn("it is of another form than this program reads"));
         }
-        Ok(Kept { parts: root.field("parts")?.each(wood_of)? })
+        let parts = root.field("parts")?.each(wood_of)?;
+        // What was kept before numbers were has none.
+        let mut numbers = match root.field("numbers") {
+            Ok(numbers) => numbers.each(|all| all.each(given_of))?,
+            Err(_) => Vec::new(),
+        };
+        numbers.resize(parts.len(), Vec::new());
+        Ok(Kept { parts, numbers })
     }
 
     /// A part as it was drawn at a code.
     pub fn drawn(&self, part: &str, code: &str) -> Option<&Wood> {
         self.parts.iter().find(|wood| wood.is_called(part) && wood.revision.eq_ignore_ascii_case(code))
+    }
+
+    /// The numbers of the piece as which a part was drawn at a code; `None` where it is not known.
+    pub fn numbers_of(&self, part: &str, code: &str) -> Option<&[Given]> {
+        let is_it = |wood: &Wood| wood.is_called(part) && wood.revision.eq_ignore_ascii_case(code);
+        let index = self.parts.iter().position(is_it)?;
+        self.numbers.get(index).map(Vec::as_slice)
     }
 
     /// The codes at which a part is known.
@@ -49,10 +68,11 @@ impl Kept {
         self.parts.iter().map(|wood| wood.id.as_str())
     }
 
-    /// Keeps one more; a part that is known already stays as it is.
-    pub fn keep(&mut self, wood: &Wood) {
+    /// Keeps one more, with the numbers of the piece of which it is; a part that is known already stays as it is.
+    pub fn keep(&mut self, wood: &Wood, numbers: &[Given]) {
         if self.drawn(&wood.id, &wood.revision).is_none() {
             self.parts.push(wood.clone());
+            self.numbers.push(numbers.to_vec());
         }
     }
 }

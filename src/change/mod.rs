@@ -12,6 +12,7 @@ mod fit;
 mod kept;
 mod marks;
 mod measured;
+mod offers;
 mod place;
 mod problem;
 mod read;
@@ -30,6 +31,7 @@ pub use differs::{AngleChange, Differences, How, NumberChange, SawAngle, Surface
 pub use fit::{Allowed, Fit, fit};
 pub use kept::{KEPT, Kept};
 pub use measured::{Measured, Unfit, measured};
+pub use offers::{Ask, Change, Elsewhere, Offer, Offers, Where, offers, wanted};
 pub use place::Place;
 pub(crate) use problem::MadeProblem;
 pub use problem::{Lack, MadeName, Priced, Setting, Step};

@@ -201,11 +201,11 @@ fn laid_of(at: &At) -> Result<LaidPattern, Torn> {
     })
 }
 
-fn given_json(given: &Given) -> Json {
+pub(super) fn given_json(given: &Given) -> Json {
     json!([given.pointer, given.words, unit(given.measures), given.value])
 }
 
-fn given_of(at: &At) -> Result<Given, Torn> {
+pub(super) fn given_of(at: &At) -> Result<Given, Torn> {
     let text = |index: usize| Ok(at.entry(index)?.text()?.to_owned());
     let all = [Measures::Length, Measures::Angle, Measures::Count, Measures::Share];
     let said = at.entry(2)?.text()?;

@@ -5,6 +5,7 @@ use crate::board::PartRole;
 use crate::job::{Job, Refusal};
 use crate::model::Kind as Measures;
 use crate::pattern::{made_words, make_words};
+use crate::piece::SolvedBoard;
 use crate::units::Units;
 
 /// A piece at some moment.
@@ -46,14 +47,8 @@ impl Snapshot {
     pub fn of(job: &Job) -> Result<Snapshot, Refusal> {
         let (piece, project, (board_codes, drawn_codes)) = (job.piece()?, job.project(), job.part_codes()?);
         let boards = piece.into_iter().flat_map(|piece| &piece.boards).zip(board_codes).enumerate();
-        let mut parts: Vec<Wood> = boards
-            .filter_map(|(index, (board, code))| {
-                let routed = job.routing().parts.iter().find(|part| part.board == index).map(|part| &part.drawn);
-                let top = project.top.as_ref().filter(|_| board.role == PartRole::Top);
-                let (name, make, revision) = (board.label.clone(), make_words(board), code.clone());
-                Wood::of_board(board, routed, top, OnSheets { name, make, revision })
-            })
-            .collect();
+        let mut parts: Vec<Wood> =
+            boards.filter_map(|(index, (board, code))| of_board(job, index, board, code.clone())).collect();
         parts.extend(project.patterns.iter().zip(drawn_codes).filter_map(|(drawn, code)| {
             let (name, make, revision) = (drawn.name.clone(), made_words(drawn), code.clone());
             Wood::of_drawn(drawn, OnSheets { name, make, revision })
@@ -74,4 +69,22 @@ impl Snapshot {
             numbers: given.collect(),
         })
     }
+
+    /// Some boards of a piece as a job makes it, by their keys, without codes.
+    ///
+    /// # Errors
+    /// As [`Snapshot::of`].
+    pub(super) fn woods(job: &Job, is_wanted: &dyn Fn(&str) -> bool) -> Result<Vec<Wood>, Refusal> {
+        let boards = job.piece()?.into_iter().flat_map(|piece| &piece.boards).enumerate();
+        let wanted = boards.filter(|(_, board)| is_wanted(board.id.as_str()));
+        Ok(wanted.filter_map(|(index, board)| of_board(job, index, board, String::new())).collect())
+    }
+}
+
+/// A board of a piece by its place in that, with its code.
+fn of_board(job: &Job, index: usize, board: &SolvedBoard, revision: String) -> Option<Wood> {
+    let routed = job.routing().parts.iter().find(|part| part.board == index).map(|part| &part.drawn);
+    let top = job.project().top.as_ref().filter(|_| board.role == PartRole::Top);
+    let (name, make) = (board.label.clone(), make_words(board));
+    Wood::of_board(board, routed, top, OnSheets { name, make, revision })
 }

@@ -322,7 +322,7 @@ impl Verdicts {
             let problem = MadeProblem::InWind { part: name.clone(), end, off: Length::from_mm(off) };
             self.findings.push(Finding::of(problem, part.place.clone()));
         }
-        let wanted = wanted(&wood, part, now);
+        let wanted = wanted(&wood, part, &now.parts);
         if wanted.is_empty() {
             self.findings.push(Finding::of(MadeProblem::Unwanted { part: name.clone() }, part.place.clone()));
             self.all.push(Verdict {
@@ -348,7 +348,7 @@ impl Verdicts {
 }
 
 /// An entry for all copies of a part without those that have entries of their own; `None` where none is left.
-fn without_named(part: &MadePart, all: &[MadePart], kept: &Kept) -> Option<MadePart> {
+pub(super) fn without_named(part: &MadePart, all: &[MadePart], kept: &Kept) -> Option<MadePart> {
     let Some(drawn) = kept.drawn(&part.part, &part.code).filter(|_| part.only.is_empty()) else {
         return Some(part.clone());
     };
@@ -362,23 +362,23 @@ fn without_named(part: &MadePart, all: &[MadePart], kept: &Kept) -> Option<MadeP
 }
 
 /// The parts as which a part that exists is wanted now: the one of its key, or those of its kind with one of its copies.
-fn wanted<'a>(wood: &Wood, part: &MadePart, now: &'a Snapshot) -> Vec<&'a Wood> {
+pub(super) fn wanted<'a>(wood: &Wood, part: &MadePart, now: &'a [Wood]) -> Vec<&'a Wood> {
     let is_kind = |new: &&Wood| new.kind == wood.kind;
     let copies = if part.only.is_empty() { &wood.copies } else { &part.only };
     let shares = |new: &Wood| copies.iter().any(|copy| new.copies.contains(copy));
-    let own = now.parts.iter().filter(is_kind).find(|new| new.id == wood.id);
+    let own = now.iter().filter(is_kind).find(|new| new.id == wood.id);
     let own = own.filter(|new| {
         part.only.is_empty() && (new.copies.is_empty() || copies.iter().all(|copy| new.copies.contains(copy)))
     });
     match (own, wood.kind) {
         (Some(own), _) => vec![own],
-        (None, Kind::Board(_)) => now.parts.iter().filter(is_kind).filter(|new| shares(new)).collect(),
-        (None, Kind::Drawn) => now.parts.iter().filter(is_kind).filter(|new| new.id == wood.id).collect(),
+        (None, Kind::Board(_)) => now.iter().filter(is_kind).filter(|new| shares(new)).collect(),
+        (None, Kind::Drawn) => now.iter().filter(is_kind).filter(|new| new.id == wood.id).collect(),
     }
 }
 
 /// A part as those copies of it are that are meant.
-fn of_copies(new: &Wood, part: &MadePart) -> Wood {
+pub(super) fn of_copies(new: &Wood, part: &MadePart) -> Wood {
     let mut new = new.clone();
     if !part.only.is_empty() {
         new.worked.retain(|one| one.copies.is_empty() || one.copies.iter().any(|copy| part.only.contains(copy)));

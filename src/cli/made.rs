@@ -1,5 +1,7 @@
 //! `made`: which parts exist already, and what becomes of them.
 
+mod offers;
+
 use super::args::{Input, Made, Replace};
 use super::files::{Files, ReadAs};
 use super::keeping;
@@ -7,7 +9,7 @@ use super::load::{ShopFiles, Stopped, reading};
 use super::output::{Trouble, harmless, say, typed};
 use super::records;
 use super::set;
-use crate::change::{MadeProblem, Snapshot, Wood, measured};
+use crate::change::{Given, MadeProblem, Snapshot, Wood, measured};
 use crate::finding::{Finding, Names, RefusedChange, nearest, quoted};
 use crate::job::Job;
 use crate::project::edit::{dotted, set_in, standing};
@@ -37,6 +39,9 @@ const FIELDS: [&str; 5] = ["thickness", "worked", "tolerance", "short_at", "narr
 pub fn run(asked: &Made, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     if asked.undo {
         return set::undo(&asked.file, files, out, err);
+    }
+    if asked.offers {
+        return offers::run(&asked.file, files, out, err);
     }
     match Said::of(&asked.words) {
         None => list(&asked.file, files, out, err),
@@ -118,6 +123,8 @@ struct Found {
     copies: Vec<String>,
     /// Where it was drawn, in words.
     of: String,
+    /// The numbers of the piece of which it was drawn.
+    numbers: Vec<Given>,
 }
 
 /// Says that a part exists, or takes that back.
@@ -135,7 +142,7 @@ fn record(asked: &Made, said: &Said, files: &Files, out: &mut dyn Write, err: &m
     let changes = changes(&text, &key, &found, said)?;
     fits(asked, (&text, &key), &found, &changes, files, err)?;
     let mut kept = keeping::read(&asked.file, files)?;
-    kept.keep(&found.wood);
+    kept.keep(&found.wood, &found.numbers);
     let kept = vec![keeping::output(&asked.file, &kept)];
     files.write(kept, &Replace { force: false }, &mut std::io::sink()).map(|_| ())?;
     say(
@@ -215,7 +222,7 @@ fn one_called(piece: &Snapshot, part: &str, copies: &[String], of: &str) -> Opti
     let is_copy = own.is_none();
     let wood = own.or_else(copy)?.clone();
     let copies = if is_copy { vec![part.to_owned()] } else { copies.to_vec() };
-    Some(Found { wood, copies, of: of.to_owned() })
+    Some(Found { wood, copies, of: of.to_owned(), numbers: piece.numbers.clone() })
 }
 
 fn no_part(part: &str, piece: &Snapshot, of: &str) -> Trouble {

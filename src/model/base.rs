@@ -242,6 +242,21 @@ record! {
     }
 }
 
+impl LeaningFrames {
+    /// The same with the set-back of each rail, where none is given, written down as what it then is.
+    pub fn spelt_out(&self) -> LeaningFrames {
+        let centred = |thickness: Length| Some(Length::from_mm((self.leg.thickness.mm() - thickness.mm()) / 2.0));
+        let mut spelt = self.clone();
+        if let Some(rail) = &mut spelt.top_rail {
+            rail.set_back = rail.set_back.or_else(|| centred(rail.thickness));
+        }
+        if let Some(rail) = &mut spelt.bottom_rail {
+            rail.set_back = rail.set_back.or_else(|| centred(rail.thickness));
+        }
+        spelt
+    }
+}
+
 record! {
     ($) bottom_rail BottomRailText
     /// The rail near the floor of a leaning frame.

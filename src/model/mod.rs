@@ -77,6 +77,8 @@ pub struct Project {
     pub made: Vec<MadePart>,
     /// The numbers that are not decided yet, by their names in the file joined by dots.
     pub undecided: Vec<String>,
+    /// The numbers that no offer changes, by their names joined by dots.
+    pub fixed: Vec<String>,
     /// The shop.
     pub shop: Shop,
     /// Where the readings of its printer come from; `None` where no file has any.
@@ -91,6 +93,15 @@ pub struct Project {
 }
 
 impl Project {
+    /// The same with numbers of its base that are worked out of others, where they are not given, written down.
+    pub fn spelt_out(&self) -> Project {
+        let base = match &self.base {
+            Some(Base::LeaningFrames(frames)) => Some(Base::LeaningFrames(Box::new(frames.spelt_out()))),
+            other => other.clone(),
+        };
+        Project { base, settled: None, ..self.clone() }
+    }
+
     /// The title, with the variant where one was applied: what stands on every sheet.
     pub fn heading(&self) -> String {
         match &self.variant {

@@ -288,6 +288,7 @@ fn model(written: &ProjectText, variant: Option<&str>, resolver: &mut Resolver) 
         as_built: transposed(as_built)?,
         made: made.into_iter().collect::<Option<Vec<MadePart>>>()?,
         undecided: written.undecided.clone().unwrap_or_default(),
+        fixed: written.fixed.clone().unwrap_or_default(),
         shop: shop?,
         readings_from: None,
         variants: variants.map(|(name, _)| name.clone()).collect(),

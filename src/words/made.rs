@@ -6,6 +6,9 @@ use crate::finding::{Cures, Said, Words, quoted};
 use crate::tolerance::{NOTICEABLE, SHOWN_SQUARE};
 use crate::units::{Angle, Length, Notation};
 
+/// What looks for other numbers.
+const OTHER_NUMBERS: &str = "which other numbers would spare it says fullsize made FILE --offers";
+
 impl MadeName {
     /// It in a maker's words: `leg (left front leg; rev 4F2A9C)`.
     fn said(&self) -> String {
@@ -187,13 +190,16 @@ impl Words for MadeProblem {
                     "{} is made already: its wood holds what is wanted now, but not all that is worked in it stands where it is wanted",
                     part.said()
                 ),
-                format!("{}{}", steps(all, say), rescues(saved, say)),
+                format!("{}{}; {OTHER_NUMBERS}", steps(all, say), rescues(saved, say)),
             ),
             MadeProblem::Again { part, lacks, rescues: saved, .. } => {
                 let lacks: Vec<String> = lacks.iter().map(|lack| lack.said(say)).collect();
                 Said::new(
                     format!("{} is made already, and lacks {}", part.said(), lacks.join(" and ")),
-                    format!("make it again by its pattern, or take the change back{}", rescues(saved, say)),
+                    format!(
+                        "make it again by its pattern, or take the change back{}; {OTHER_NUMBERS}",
+                        rescues(saved, say)
+                    ),
                 )
             }
             MadeProblem::Unwanted { part } => Said::new(

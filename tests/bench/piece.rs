@@ -2,12 +2,15 @@
 
 use divan::{Bencher, black_box};
 use fullsize::as_built::find;
+use fullsize::change::{Ask, Change, Kept, Snapshot, offers};
+use fullsize::job::Job;
 use fullsize::layout::assembly::named_points;
-use fullsize::model::Project;
 use fullsize::model::as_built::AsBuilt;
+use fullsize::model::{Number, Project};
 use fullsize::piece::solve;
 use fullsize::project::read;
 use fullsize::units::Length;
+use serde_json::{Value as Json, json};
 
 fn main() {
     divan::main();
@@ -71,4 +74,35 @@ fn twenty_readings_fitted(bencher: Bencher) {
     };
     let table = Project { as_built: Some(given), ..table };
     bencher.bench(|| find(black_box(&table), &piece).0.expect("a pose").readings.len());
+}
+
+/// Other numbers for the demo table, all of whose base is cut, 20 mm lower: one second is meant.
+#[divan::bench(sample_count = 5)]
+fn offers_for_a_lower_table(bencher: Bencher) {
+    let table: Json = serde_json::from_str(include_str!("../../templates-demo/reading_table.json")).expect("a file");
+    let piece = Snapshot::of(&Job::new(project(&table.to_string()))).expect("a piece");
+    let (mut kept, mut lower) = (Kept::default(), table);
+    for wood in piece.parts.iter().filter(|wood| wood.id != "top") {
+        kept.keep(wood, &piece.numbers);
+        lower["made"][&wood.id] = json!({ "code": wood.revision });
+    }
+    lower["base"]["height"] = json!(720);
+    let as_set = |changes: &[Change]| {
+        let mut file = lower.clone();
+        for Change { number, to } in changes {
+            *file.pointer_mut(&number.place.pointer)? = json!(to);
+        }
+        read("piece.json", file.to_string().as_bytes(), None, None).project
+    };
+    let is_free = |number: &Number| {
+        let pointer = &number.place.pointer;
+        pointer.starts_with("/base") && !pointer.ends_with("thickness") && pointer != "/base/height"
+    };
+    let job = Job::new(project(&lower.to_string()));
+    let ask = Ask { is_free: &is_free, as_set: &as_set, tick: &|_| {} };
+    bencher.bench(|| {
+        let found = offers(black_box(&job), &kept, ask).expect("a table");
+        assert!(!found.all.is_empty());
+        found.solutions
+    });
 }

@@ -3,6 +3,7 @@
 mod command;
 mod made;
 mod made_command;
+mod offers;
 mod planted;
 mod printed;
 mod rescues;

@@ -413,6 +413,9 @@ pub struct Made {
     /// The print by which it was made: its PDF, or the record beside it [default: the print beside the file, else the file as it is]
     #[arg(long, value_name = "PRINT")]
     pub by: Option<PathBuf>,
+    /// Search other numbers under which every part that is made stays good or is trimmed, and say how they are set
+    #[arg(long, conflicts_with_all = ["words", "copy", "by", "undo"])]
+    pub offers: bool,
     /// Take the last change of the file back, as set --undo does
     #[arg(long, conflicts_with_all = ["words", "copy", "by"])]
     pub undo: bool,

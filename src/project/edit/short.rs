@@ -11,7 +11,7 @@ use crate::project::json::{Node, Value};
 const NAMED: usize = 12;
 
 /// Members of a file that hold changes, remarks and what exists already, not the piece itself.
-const BESIDE: [&str; 4] = ["variants", "note", "made", "undecided"];
+const BESIDE: [&str; 5] = ["variants", "note", "made", "undecided", "fixed"];
 
 /// What a name alone is taken of, before all else: a size, then the piece itself.
 const OWN: [&str; 2] = ["sizes", "base"];

@@ -65,6 +65,8 @@ record! {
             "{ \"top_rail\": { \"code\": \"4F2A9C\", \"lengths\": { \"lower edge\": 482.5 } } }";
         undecided: Option<Vec<String>> = "Undecided", "Numbers that are not decided yet, by their names joined by dots, and parts that the file draws; a name of what holds several means them all. Parts that hang on them are held back.",
             "[\"base.height\", \"patterns.shelf\"]";
+        fixed: Option<Vec<String>> = "Fixed", "Numbers that no offer of fullsize made FILE --offers changes, by their names joined by dots; a name of what holds several fixes them all.",
+            "[\"base.height\", \"base.leg\"]";
         shop: Option<ShopText> = "Shop", "What the shop prints and cuts with.", "{ \"paper\": \"A4\" }";
         variants: Option<Named<PatchText>> = "Variants",
             "Changes to the project by name. Each is written like the project, with only what differs: a field that stands here takes the place of the project's own, null takes a field away, everything else stays; a list is given whole.",

@@ -1,0 +1,193 @@
+//! `made --offers`: other numbers under which what is made need not be made again.
+
+use crate::change::{Ask, Change, Elsewhere, Offer, Offers, Outcome, Snapshot, Verdict, Where, offers, wanted};
+use crate::cli::args::Input;
+use crate::cli::files::{Files, ReadAs};
+use crate::cli::keeping;
+use crate::cli::load::{ShopFiles, Stopped, reading, say as say_findings};
+use crate::cli::output::{Trouble, counted, harmless, say, typed};
+use crate::finding::{Place, nearest, quoted};
+use crate::job::Job;
+use crate::model::{Kind, Number, Project};
+use crate::project::edit::{dotted, set_in};
+use crate::project::{Reading, read_in};
+use crate::units::{Length, Notation, Units};
+use std::cell::{Cell, RefCell};
+use std::io::Write;
+use std::path::Path;
+use std::time::{Duration, Instant};
+
+/// How thick the boards are that lie there is no number to change.
+const THICKNESS: &str = "thickness";
+
+/// The numbers of a base are free; joints, aids and the top follow them or are what they are.
+const FREE: &str = "base";
+
+/// After so long it is told how far the search is, and then each time as long again.
+const PATIENCE: Duration = Duration::from_secs(1);
+
+/// Runs `made FILE --offers`.
+pub fn run(file: &Path, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
+    let input = Input { file: file.to_owned(), variant: None, shop: None, font: Vec::new() };
+    let Reading { project, findings, sources } = reading(&input, files)?;
+    let Some(project) = project else {
+        say_findings(&findings, &sources, err);
+        return Err(Stopped::ByFinding);
+    };
+    known(&project)?;
+    let kept = keeping::of(Some(&project), file, files)?;
+    let text = String::from_utf8_lossy(&files.bytes(file, ReadAs::Project)?).into_owned();
+    let shops = ShopFiles::of(None, files)?;
+    let name = file.to_string_lossy();
+    let folder = file.parent().unwrap_or(Path::new(""));
+    let notation = project.notation.clone();
+    let as_set = |changes: &[Change]| {
+        let words: Vec<String> = changes.iter().map(|change| assignment(change, &notation)).collect();
+        let words: Vec<&str> = words.iter().map(String::as_str).collect();
+        let changed = set_in(&name, &text, &words, shops.shops()).ok()?;
+        let drawings = |name: &str| files.drawing(folder, name);
+        read_in(&name, changed.text.as_bytes(), shops.shops(), None, &drawings).project
+    };
+    let job = Job::new(project.clone());
+    let now = Snapshot::of(&job)?;
+    let asked = wanted(&project, &now.numbers, &kept);
+    let is_free = |number: &Number| is_free(&number.place, &project.fixed) && !asked.contains(&number.place.pointer);
+    let (began, told, err) = (Instant::now(), Cell::new(PATIENCE), RefCell::new(err));
+    let tick = |solutions: usize| {
+        if began.elapsed() > told.get() {
+            told.set(began.elapsed() + PATIENCE);
+            // That the terminal is gone is found where the answer is written.
+            let _ =
+                writeln!(err.borrow_mut(), "still searching: the piece was solved {}", counted(solutions, "time"));
+        }
+    };
+    let found = offers(&job, &kept, Ask { is_free: &is_free, as_set: &as_set, tick: &tick })?;
+    let held: Vec<String> = asked.iter().map(|pointer| path(&Place::pointer(pointer))).collect();
+    Ok(say(out, harmless(&answer(&found, file, &held, &notation)).as_bytes())?)
+}
+
+/// Refuses names of fixed numbers that the file does not have.
+fn known(project: &Project) -> Result<(), Trouble> {
+    let paths: Vec<String> = project.spelt_out().numbers().iter().map(|number| path(&number.place)).collect();
+    let is_known = |named: &&String| paths.iter().any(|path| is_within(path, named));
+    let Some(unknown) = project.fixed.iter().find(|named| !is_known(named)) else { return Ok(()) };
+    let near = nearest(unknown, paths.iter().map(String::as_str))
+        .map_or_else(String::new, |near| format!(": did you mean {}?", quoted(near)));
+    Err(Trouble::new(format!("\"fixed\" names {}, and no number of the file is called so{near}", quoted(unknown))))
+}
+
+fn path(place: &Place) -> String {
+    dotted(&place.steps().collect::<Vec<String>>())
+}
+
+/// Whether a path is one that is named, or lies within it.
+fn is_within(path: &str, named: &str) -> bool {
+    path == named || path.strip_prefix(named).is_some_and(|rest| rest.starts_with('.'))
+}
+
+/// Whether a number may be changed.
+fn is_free(place: &Place, fixed: &[String]) -> bool {
+    let steps: Vec<String> = place.steps().collect();
+    let of_base = steps.first().is_some_and(|first| first == FREE);
+    let is_thickness = steps.last().is_some_and(|last| last == THICKNESS);
+    of_base && !is_thickness && !fixed.iter().any(|named| is_within(&dotted(&steps), named))
+}
+
+/// All that is said.
+fn answer(found: &Offers, file: &Path, held: &[String], notation: &Notation) -> String {
+    if found.now.all.is_empty() {
+        return "Of no part is it known that it is made: there is nothing to keep.\n".to_owned();
+    }
+    let worst = found.now.all.iter().map(Verdict::outcome).max();
+    if worst == Some(Outcome::Keep) {
+        return "Every part that is made stays good as the numbers are.\n".to_owned();
+    }
+    let mut words = String::new();
+    if worst == Some(Outcome::Trim) {
+        words.push_str(&format!(
+            "Every part that is made stays good or can be trimmed as the numbers are; fullsize made {} says how.\n",
+            typed(file)
+        ));
+    }
+    if !held.is_empty() {
+        words.push_str(&format!(
+            "Not what it was when a part was made, and therefore left as it is: {}.\n",
+            held.join(", ")
+        ));
+    }
+    if found.all.is_empty() && worst > Some(Outcome::Trim) {
+        words.push_str(
+            "No other numbers were found under which every part that is made stays good or is trimmed: make again what is told, or take \
+             the change back.\n",
+        );
+    }
+    for (index, offer) in found.all.iter().enumerate() {
+        words.push_str(&told(index + 1, offer, file, notation));
+    }
+    words.push_str(&format!("The piece was solved {} for this.\n", counted(found.solutions, "time")));
+    words
+}
+
+/// An offer: how it is set, what becomes of what is made, what else changes.
+fn told(number: usize, offer: &Offer, file: &Path, notation: &Notation) -> String {
+    let set: Vec<String> = offer.changes.iter().map(|change| in_a_shell(&assignment(change, notation))).collect();
+    let mut words = format!("\n{number}. fullsize set {} {}\n", typed(file), set.join(" "));
+    for change in &offer.changes {
+        let (to, was) = (value(change, change.to, notation), value(change, change.number.value, notation));
+        words.push_str(&format!("   {}: {to} (now {was})\n", change.number.words));
+    }
+    for finding in &offer.verdicts.findings {
+        let said = finding.said(notation);
+        let cure = if said.remedy.is_empty() { String::new() } else { format!(": {}", said.remedy) };
+        words.push_str(&format!("   {}{cure}\n", said.message));
+    }
+    for one in &offer.elsewhere {
+        words.push_str(&format!("   {}\n", differs(one, notation)));
+    }
+    for finding in &offer.brings {
+        words.push_str(&format!("   check then warns: {}\n", finding.said(notation).message));
+    }
+    words
+}
+
+/// Something that an offer changes beside, in words.
+fn differs(one: &Elsewhere, notation: &Notation) -> String {
+    let length = |mm: f64| notation.length(Length::from_mm(mm));
+    let by = length((one.is - one.was).abs());
+    let [more, less] = match one.what {
+        Where::Level | Where::KneeRoom => ["higher", "lower"],
+        Where::RevealAlong | Where::RevealAcross => ["more", "less"],
+        Where::Longest(_) => ["longer", "shorter"],
+    };
+    let way = if one.is > one.was { more } else { less };
+    let what = match &one.what {
+        Where::Level => "the highest of the piece over the floor".to_owned(),
+        Where::RevealAlong => "the top beyond the heads of the base, at either end of its length".to_owned(),
+        Where::RevealAcross => "the top beyond the heads of the base, at either side of its width".to_owned(),
+        Where::KneeRoom => "the room under the aprons".to_owned(),
+        Where::Longest(part) => format!("not made yet: {part}, along its longest arris"),
+    };
+    format!("{what}: {by} {way} ({}, now {})", length(one.is), length(one.was))
+}
+
+/// A change as `set` takes it.
+fn assignment(change: &Change, notation: &Notation) -> String {
+    format!("{}={}", path(&change.number.place), value(change, change.to, notation))
+}
+
+/// A number as a file takes it: bare where it is of the file's own unit.
+fn value(change: &Change, value: f64, notation: &Notation) -> String {
+    match change.number.kind {
+        Kind::Length if notation.units == Units::Inch => notation.exact(Length::from_mm(value)),
+        _ => {
+            let rounded = format!("{value:.3}");
+            let short = rounded.trim_end_matches('0').trim_end_matches('.');
+            if short == "-0" { "0".to_owned() } else { short.to_owned() }
+        }
+    }
+}
+
+/// A word as a shell takes it.
+fn in_a_shell(word: &str) -> String {
+    if word.contains([' ', '"']) { format!("'{word}'") } else { word.to_owned() }
+}
