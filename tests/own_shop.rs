@@ -3,6 +3,8 @@
 use crate::common::program::program;
 use crate::common::shop::{Shop, text};
 use fullsize::geometry::Vec2;
+use fullsize::layout::bars_on;
+use fullsize::project::read_shop;
 use lopdf::Document;
 use serde_json::Value;
 use std::fs;
@@ -146,14 +148,14 @@ fn shop_makes_shows_and_changes_the_file() {
         "{none}"
     );
     assert!(!shop.path("set").exists());
-    let made = said(&run(&shop, "set/mine.json", &["shop", "paper=a3", "bar across=149.1 mm"]));
-    assert!(made.contains("paper=a3, printer.bar_across=149.1 mm"), "{made}");
+    let made = said(&run(&shop, "set/mine.json", &["shop", "paper=a3", "bar across=249.1 mm"]));
+    assert!(made.contains("paper=a3, printer.bar_across=249.1 mm"), "{made}");
     let shown = said(&run(&shop, "set/mine.json", &["shop"]));
     for line in [
         "mine.json says",
         "  paper",
         "printer.bar_across",
-        "149.1 mm",
+        "249.1 mm",
         "allowances.saw",
         "cutters",
         "read with every piece",
@@ -381,6 +383,94 @@ fn the_shop_file_holds_what_was_typed() {
     assert!(told.contains("name in quotes"), "{told}");
 }
 
+/// Which bars stand on a paper, worked out by hand from its sides, its margins, and what stands beside the bars.
+#[test]
+fn a_bar_has_the_room_of_its_paper() {
+    let on = |text: &str| {
+        let project = read_shop("shop", text.as_bytes()).project.expect("a shop");
+        bars_on(&project.shop, &project.notation).map(|all| all.map(|bars| bars.iter().map(|bar| bar.mm).collect()))
+    };
+    let mm = |across: &[u16], up: &[u16]| Some([across.to_vec(), up.to_vec()]);
+    assert_eq!(on(r#"{ "paper": "a4" }"#), mm(&[150], &[150, 200]));
+    assert_eq!(on(r#"{ "paper": "letter" }"#), mm(&[150], &[150, 200]));
+    assert_eq!(on(r#"{ "paper": "a3" }"#), mm(&[200, 250], &[150, 250]));
+    assert_eq!(on(r#"{ "paper": "roll: 610 mm" }"#), None);
+}
+
+/// A reading that is as long as the other bar of the paper is told as that, and nothing is written: A4 has a bar of 150 mm across and of 200 up,
+/// Letter of 6 in across and of 8 up.
+#[test]
+fn a_reading_of_the_other_bar_is_not_believed() {
+    let shop = shelf();
+    for (units, line, told) in [
+        ("in", "bar across=7.93", ["\"bar up=7.93 in\"", "6 in (150 mm) long on sheets of Letter", "0.9 % short"]),
+        ("mm", "bar across=201.6", ["\"bar up=201.6 mm\"", "150 mm (6 in) long on sheets of A4", "0.8 % long"]),
+    ] {
+        shop.file("mine.json", &format!("{{ \"units\": \"{units}\" }}\n"));
+        for (more, says_paper) in [(&["shop"][..], "paper=a3"), (&["shop", "--measured"], "--paper")] {
+            let refused = refused(&run(&shop, "mine.json", &[more, &[line]].concat()));
+            let all = told.iter().chain([&says_paper, &"Nothing was written"]).all(|words| refused.contains(words));
+            assert!(all, "{line}: {refused}");
+        }
+        assert_eq!(fs::read_to_string(shop.path("mine.json")).expect("a file").matches("bar_").count(), 0);
+    }
+    // A file that says nothing but its units is one of a shop: what is believed is written where it belongs.
+    shop.file("mine.json", "{ \"units\": \"in\" }\n");
+    let told = said(&run(&shop, "mine.json", &["shop", "bar up=7.93"]));
+    assert!(told.contains("printer.bar_up=7.93") && !told.contains("shop.printer"), "{told}");
+    shop.file("mine.json", "{ \"units\": \"mm\" }\n");
+    // On paper that has such a bar across it is one, and of the bar up, by its own name, too.
+    said(&run(&shop, "mine.json", &["shop", "--measured", "bar across=201.6", "--paper", "a3"]));
+    said(&run(&shop, "mine.json", &["shop", "bar up=199"]));
+    said(&run(&shop, "new.json", &["shop", "paper=a3", "bar across=201.6"]));
+    // The paper of the print that is named, which its piece says.
+    shop.file("broad.json", &SHELF.replace("\"patterns\"", "\"shop\": { \"paper\": \"a3\" }, \"patterns\""));
+    said(&run(&shop, "none.json", &["shop", "--measured", "bar across=201.6", "--in", "broad.json"]));
+}
+
+/// A bar has a row in millimetres and one in inches: what is as long as the one is not believed to be the other, 1.6 % off.
+#[test]
+fn a_reading_of_the_other_row_of_a_bar_is_not_believed() {
+    let shop = shelf();
+    let told = refused(&run(&shop, "mine.json", &["shop", "--measured", "bar across=152.3"]));
+    assert!(told.contains("two rows") && told.contains("\"bar across=5.99"), "{told}");
+    shop.file("mine.json", "{ \"units\": \"in\" }\n");
+    let told = refused(&run(&shop, "mine.json", &["shop", "bar up=7 7/8"]));
+    assert!(told.contains("two rows") && told.contains("\"bar up=200."), "{told}");
+    // What the other row reads is believed.
+    said(&run(&shop, "mine.json", &["shop", "bar up=7.9"]));
+}
+
+/// Other units, and a point that was lost: the guess is told as it is typed, and no scaled print of a bar that no sheet has.
+#[test]
+fn a_slip_of_units_of_a_reading_is_guessed() {
+    let shop = shelf();
+    for (units, reading, meant) in [
+        ("in", "14.95", "149.5 mm"),
+        ("in", "149.2", "149.2 mm"),
+        ("in", "1495", "149.5 mm"),
+        ("mm", "14.95", "149.5 mm"),
+        ("mm", "1495", "149.5 mm"),
+        ("mm", "5.95", "5.95 in"),
+    ] {
+        let before = format!("{{ \"units\": \"{units}\" }}\n");
+        shop.file("mine.json", &before);
+        let line = format!("bar across={reading}");
+        for more in [&["shop"][..], &["shop", "--measured"]] {
+            let told = refused(&run(&shop, "mine.json", &[more, &[line.as_str()]].concat()));
+            let cure = format!("{meant}? Then write \"bar across={meant}\"");
+            assert!(told.contains(&cure) && !told.contains("scaling"), "{line}: {told}");
+        }
+        assert_eq!(fs::read_to_string(shop.path("mine.json")).expect("a file"), before);
+        said(&run(&shop, "mine.json", &["shop", "--measured", &format!("bar across={meant}")]));
+    }
+    let told = refused(&run(&shop, "other.json", &["shop", "--measured", "bar across=3"]));
+    assert!(told.contains("no reading of the bar across") && !told.contains("scaling"), "{told}");
+    // A blank outside of quotes.
+    let told = refused(&run(&shop, "mine.json", &["shop", "--measured", "P-Q=27", "3/4", "--of", "leg"]));
+    assert!(told.contains("--measured \"P-Q=27 3/4\""), "{told}");
+}
+
 /// Sheets taped askew: the skew is told with its range and what it does, and the printer is not blamed for it.
 #[test]
 fn sheets_that_lie_askew_are_told_and_not_written() {
@@ -527,7 +617,7 @@ fn a_reading_of_a_scaled_print_is_refused() {
         );
     }
     assert_eq!(fs::read_to_string(shop.path("mine.json")).expect("there"), "{ \"units\": \"in\" }\n");
-    said(&run(&shop, "mine.json", &["shop", "bar up=5.9"]));
+    said(&run(&shop, "mine.json", &["shop", "bar up=5.95"]));
 }
 
 /// The units of the person's own rule are those of a proof sheet and of a new piece, unless the line says others.

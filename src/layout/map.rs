@@ -63,8 +63,7 @@ pub fn first_page(shop: &Shop) -> (f64, f64) {
 pub fn pages(patterns: &[Pattern], tiled: &mut [Option<TiledPattern>], setup: &Setup) -> Vec<Page> {
     let (width, height) = first_page(setup.shop);
     let (x, y) = correction(setup.shop, (width, height));
-    let sheet = Rect::new(0.0, 0.0, width / x, height / y);
-    let area = sheet.inset(-setup.shop.margin.mm());
+    let area = first_area(setup.shop);
     let (first, top) = instructions(area, setup, tiled);
     let room = area.width() - BAR_ROOM + GAP;
     let columns = (room / (NARROWEST + GAP)).floor().max(1.0) as usize;
@@ -135,22 +134,45 @@ fn number_sheets(tiled: &mut [Option<TiledPattern>], before: usize) {
     }
 }
 
+/// From the upper edge of what is printed on the first page down to where its bars begin, mm: the title and the room below it.
+const ABOVE_BARS: f64 = TITLE + 6.0 + SMALL + 6.0;
+
+/// Where the bar that lies on the first page begins.
+fn bars_at(area: Rect) -> Point {
+    Point::new(area.x0 + 8.0, area.y1 - ABOVE_BARS)
+}
+
+/// The bars of the first page, that which lies and that which stands, where it is printed on so much of it.
+fn bars_in(area: Rect) -> [Option<RuleBar>; 2] {
+    let at = bars_at(area);
+    [longest_bar(area.x1 - at.x), longest_bar(at.y - 8.0 - area.y0)]
+}
+
+/// What is printed on of the first page, mm before the printer's correction.
+fn first_area(shop: &Shop) -> Rect {
+    let (width, height) = first_page(shop);
+    let (x, y) = correction(shop, (width, height));
+    Rect::new(0.0, 0.0, width / x, height / y).inset(-shop.margin.mm())
+}
+
+/// The bars of the page that is printed first, that which lies and that which stands.
+pub fn first_bars(shop: &Shop) -> [Option<RuleBar>; 2] {
+    bars_in(first_area(shop))
+}
+
 /// The title, the rule bars and what to do, from the top of the page; returns where the maps may begin.
 fn instructions(area: Rect, setup: &Setup, tiled: &[Option<TiledPattern>]) -> (Vec<Item>, f64) {
     let mut items = Vec::new();
-    let mut y = area.y1 - TITLE;
     let title = shorten(setup.title, TITLE, area.width());
-    items.push(item(Role::Caption, Text::new(Point::new(area.x0, y), TITLE, title)));
-    y -= 6.0 + SMALL;
-    let bars = Point::new(area.x0 + 8.0, y - 6.0);
-    let own = [longest_bar(area.x1 - bars.x), longest_bar(bars.y - 8.0 - area.y0)];
+    items.push(item(Role::Caption, Text::new(Point::new(area.x0, area.y1 - TITLE), TITLE, title)));
+    let (bars, own) = (bars_at(area), bars_in(area));
     let [lying, standing] = bar_names(setup.shop, first_page(setup.shop));
     items.extend(own[0].into_iter().flat_map(|bar| rule_bar(bar, lying, bars, false)));
     items.extend(own[1].into_iter().flat_map(|bar| {
         let zero = bars - Vec2::new(STANDS_LEFT, 8.0 + bar_length(bar));
         rule_bar(bar, standing, zero, true)
     }));
-    y = bars.y - 10.0;
+    let mut y = bars.y - 10.0;
     let left = area.x0 + BAR_ROOM;
     for (heading, words) in steps(setup, tiled, own) {
         let mut put = |height: f64, words: &str| {

@@ -5,6 +5,7 @@
 //! where each sheet holds which part of which pattern.
 
 pub mod assembly;
+mod bars;
 mod bed;
 mod candidates;
 mod checks;
@@ -35,6 +36,7 @@ mod turned;
 mod vacant;
 mod words;
 
+pub use bars::bars_on;
 pub(crate) use bed::BedProblem;
 pub use bed::{Bed, plot};
 pub use candidates::printer_corrected;

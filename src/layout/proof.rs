@@ -31,19 +31,47 @@ struct Proof<'a> {
     items: Vec<Item>,
 }
 
+/// Where things stand on the sheet.
+struct Places {
+    /// The lower left corner of the rectangle, and its sides, mm.
+    corner: Point,
+    sides: (f64, f64),
+    /// Its diagonal, mm.
+    diagonal: f64,
+    /// Where the three lines begin, and how long their base is, mm.
+    fan: Point,
+    base: f64,
+    /// Where the bar that lies begins.
+    across: Point,
+}
+
+/// The bars of the proof sheet, that which lies and that which stands.
+pub fn bars(setup: &Setup) -> [Option<RuleBar>; 2] {
+    let proof = Proof::of(setup);
+    proof.bars(&proof.places())
+}
+
 /// The proof sheet for the shop's paper, printer correction included; it has a title of its own.
 pub fn proof(setup: &Setup) -> Document {
-    let shop = setup.shop;
-    let (width, height) = first_page(shop);
-    let (x, y) = correction(shop, (width, height));
-    let area = Rect::new(0.0, 0.0, width / x, height / y).inset(-shop.margin.mm());
-    let share = if area.width() >= FULL.0 && area.height() >= FULL.1 { 1.0 } else { 0.5 };
-    let mut proof = Proof { area, share, setup, items: Vec::new() };
+    let (width, height) = first_page(setup.shop);
+    let (x, y) = correction(setup.shop, (width, height));
+    let mut proof = Proof::of(setup);
     proof.draw();
     let stretch = Affine::scale_non_uniform(x, y);
     let items = proof.items.into_iter().map(|one| Item { shape: moved(&one.shape, stretch), ..one }).collect();
     let page = Page { width, height, name: "Proof sheet".to_owned(), section: None, items };
     Document { title: "Proof sheet".to_owned(), parts: Vec::new(), pages: vec![page] }
+}
+
+impl<'a> Proof<'a> {
+    /// With nothing on it yet.
+    fn of(setup: &'a Setup<'a>) -> Proof<'a> {
+        let (width, height) = first_page(setup.shop);
+        let (x, y) = correction(setup.shop, (width, height));
+        let area = Rect::new(0.0, 0.0, width / x, height / y).inset(-setup.shop.margin.mm());
+        let share = if area.width() >= FULL.0 && area.height() >= FULL.1 { 1.0 } else { 0.5 };
+        Proof { area, share, setup, items: Vec::new() }
+    }
 }
 
 impl Proof<'_> {
@@ -56,17 +84,26 @@ impl Proof<'_> {
         self.setup.notation.length(Length::from_mm(mm))
     }
 
-    fn draw(&mut self) {
+    fn places(&self) -> Places {
         let diagonal = self.round(200.0, 7.5);
         let corner = Point::new(self.area.x0 + 13.0, self.area.y0 + 6.0);
-        let (wide, high) = (diagonal * SIDES.0, diagonal * SIDES.1);
-        self.rectangle(corner, wide, high);
-        let fan = corner + Vec2::new(0.0, high.max(104.0) + 9.0);
+        let sides = (diagonal * SIDES.0, diagonal * SIDES.1);
+        let fan = corner + Vec2::new(0.0, sides.1.max(104.0) + 9.0);
         let base = self.round(100.0, 4.0);
+        Places { corner, sides, diagonal, fan, base, across: fan + Vec2::new(0.0, base * 0.27 + 9.0) }
+    }
+
+    /// As long as the sheet allows: across to the margin, up past the bevels.
+    fn bars(&self, at: &Places) -> [Option<RuleBar>; 2] {
+        [longest_bar(self.area.x1 - at.across.x), longest_bar(at.across.y - at.corner.y)]
+    }
+
+    fn draw(&mut self) {
+        let places = self.places();
+        let bars = self.bars(&places);
+        let Places { corner, sides: (wide, high), diagonal, fan, base, across } = places;
+        self.rectangle(corner, wide, high);
         self.bevels(fan, base);
-        let across = fan + Vec2::new(0.0, base * 0.27 + 9.0);
-        // As long as the sheet allows: up past the bevels, across to the margin.
-        let bars = [longest_bar(self.area.x1 - across.x), longest_bar(across.y - corner.y)];
         let [lying, standing] = bar_names(self.setup.shop, first_page(self.setup.shop));
         self.items.extend(bars[0].into_iter().flat_map(|bar| rule_bar(bar, lying, across, false)));
         let zero = corner - Vec2::new(5.0, 0.0);

@@ -13,7 +13,7 @@ record! {
         orientation: Orientation, or Orientation::Auto = "Orientation", "Which way round the sheets are used: \"auto\" (unless given), \"portrait\" or \"landscape\".", "\"auto\"";
         margin: Length, usual [10.0, 0.375] = "Margin", "The strip at every edge on which the printer does not print; 10 mm unless given.", Length 0.0..=100.0, "10";
         overlap: Length, usual [15.0, 0.625] = "Overlap", "How far neighbouring sheets overlap; 15 mm unless given.", Length 0.0..=200.0, "15";
-        printer: Printer, or Printer::TRUE = "Printer", "What the printer makes of the rule bars on a sheet: what is read on one that should be 150 mm on its one side and 6 in on the other, say.", "{ \"bar_across\": \"99.6 mm\", \"bar_up\": \"100.2 mm\" }";
+        printer: Printer, or Printer::TRUE = "Printer", "What the printer makes of the rule bars on a sheet: what is read on one that should be 150 mm on its one side and 6 in on the other, say.", "{ \"bar_across\": \"149.4 mm\", \"bar_up\": \"150.3 mm\" }";
         denominator: Denominator, or Denominator::USUAL = "Denominator", "The smallest fraction of an inch that is shown: 2, 4, 8, 16, 32 (unless given), 64 or 128.", "32";
         step: Step, or Step::USUAL = "Step", "The step to which derived millimetres are shown: 0.01, 0.02, 0.05, 0.1 (unless given), 0.2, 0.25, 0.5 or 1. From 0.2 on the words bare and full say what was rounded away.", "0.5";
         plotter: Plotter, or Plotter::USUAL = "Plotter", "The pen plotter or router.", "{ \"bed\": [1200, 900] }";
@@ -69,8 +69,8 @@ record! {
     /// What the printer makes of the rule bars that are drawn on every sheet.
     #[derive(Copy)]
     Printer {
-        across: Correction, or Correction::NONE = as "bar_across", "Bar across", "What the bar that lies across an upright sheet reads. A reading in mm is of a bar of 100, 150, 200, 250, 500 or 1000 mm, one in inches of its other side of 4, 6, 8, 10, 20 or 40 in: of the one that is within 3 %; a bare number has the units of its file.", Length 97.0..=1047.0, "\"99.6 mm\"";
-        up: Correction, or Correction::NONE = as "bar_up", "Bar up", "What the bar that runs up an upright sheet reads. A reading in mm is of a bar of 100, 150, 200, 250, 500 or 1000 mm, one in inches of its other side of 4, 6, 8, 10, 20 or 40 in: of the one that is within 3 %; a bare number has the units of its file.", Length 97.0..=1047.0, "\"100.2 mm\"";
+        across: Correction, or Correction::NONE = as "bar_across", "Bar across", "What the bar that lies across an upright sheet reads. A reading in mm is of a bar of 100, 150, 200, 250, 500 or 1000 mm, one in inches of its other side of 4, 6, 8, 10, 20 or 40 in: of the one that is within 3 %; a bare number has the units of its file.", Length 97.0..=1047.0, "\"149.4 mm\"";
+        up: Correction, or Correction::NONE = as "bar_up", "Bar up", "What the bar that runs up an upright sheet reads. A reading in mm is of a bar of 100, 150, 200, 250, 500 or 1000 mm, one in inches of its other side of 4, 6, 8, 10, 20 or 40 in: of the one that is within 3 %; a bare number has the units of its file.", Length 97.0..=1047.0, "\"150.3 mm\"";
     }
 }
 

@@ -1,5 +1,6 @@
 //! Shop files: the one that a command names lies over the project's shop, the person's own lies under it.
 
+use super::field::NOTE;
 use super::field_problem::{Expected, FieldProblem, OtherFile, WrongWord};
 use super::json::{self, Member, Node, Object, Value, place};
 use super::merge::merge;
@@ -8,6 +9,9 @@ use super::{Known, Reading, Sources, finished, load, no_drawings, typed};
 use crate::finding::{Finding, Place, Span};
 use crate::model::{ReadingsFrom, Shop};
 use crate::units::Units;
+
+/// The field of a shop file, and of a project, that says its units.
+const UNITS: &str = "units";
 
 /// The shop files that a project is read with, each by its name and its bytes.
 #[derive(Debug, Clone, Copy, Default)]
@@ -149,13 +153,13 @@ fn first_byte(span: Span) -> Span {
 }
 
 fn take_units(fields: &mut Object, findings: &mut Vec<Finding>) -> Option<Units> {
-    let index = fields.members.iter().position(|member| member.name == "units")?;
+    let index = fields.members.iter().position(|member| member.name == UNITS)?;
     let member = fields.members.remove(index);
     match &member.node.value {
         Value::Text(text) if text == "mm" => Some(Units::Mm),
         Value::Text(text) if text == "in" => Some(Units::Inch),
         _ => {
-            let place = place(&["units".to_owned()], member.node.span);
+            let place = place(&[UNITS.to_owned()], member.node.span);
             findings.push(Finding::of(FieldProblem::UnknownWord { what: WrongWord::ShopUnits }, place));
             // Read on in some units: the file is refused anyway.
             Some(Units::Mm)
@@ -198,7 +202,7 @@ pub(super) fn readings_from(laid: &Laid, shops: &Shops) -> Option<ReadingsFrom> 
     })
 }
 
-/// Whether a text is a shop file: it has a field of a shop and no part of a project.
+/// Whether a text is a shop file: it has a field of a shop and no part of a project, or says its units and nothing else.
 pub fn is_shop(bytes: &[u8]) -> bool {
     let root = json::decode(bytes, 0, &mut Vec::new()).and_then(|text| json::parse(&text, 0, &mut Vec::new()));
     root.is_some_and(|root| is_shop_node(&root))
@@ -207,7 +211,8 @@ pub fn is_shop(bytes: &[u8]) -> bool {
 fn is_shop_node(root: &Node) -> bool {
     let Some(object) = root.object() else { return false };
     let has = |name: &str| object.get(name).is_some();
-    !PIECE.into_iter().any(has) && Shop::FIELDS.iter().copied().flatten().any(|field| has(field.name))
+    let is_begun = has(UNITS) && object.members.iter().all(|member| [UNITS, NOTE].contains(&member.name.as_str()));
+    !PIECE.into_iter().any(has) && (is_begun || Shop::FIELDS.iter().copied().flatten().any(|field| has(field.name)))
 }
 
 /// The tree of a project; a shop file in its place is told as what it is.

@@ -1,5 +1,6 @@
 //! `shop`: the person's own shop file. Made by a few questions, shown, changed, and mended by what was measured on a print.
 
+mod believed;
 mod measured;
 mod questions;
 
@@ -9,9 +10,12 @@ use super::files::{Files, Form, Output, Product, ReadAs};
 use super::load::Stopped;
 use super::output::{Target, Trouble, harmless, program, say, typed};
 use super::set;
+use crate::model::{Paper, Project};
 use crate::project::edit::set_shop;
 use crate::project::{Reading, read_shop};
 use crate::units::Units;
+use believed::{Bars, TellBy};
+use measured::Way;
 use questions::AboutShop;
 use std::fs;
 use std::io::{self, BufRead, IsTerminal, Write};
@@ -29,6 +33,7 @@ pub fn run(asked: &Shop, files: &Files, out: &mut dyn Write, err: &mut dyn Write
     }
     let changes = set::request::changes(&asked.changes);
     if !changes.is_empty() {
+        file.believe(&changes, files)?;
         return file.change(&changes, Units::Mm, files, out, err);
     }
     match (file.path.exists(), io::stdin().is_terminal()) {
@@ -42,9 +47,15 @@ pub fn run(asked: &Shop, files: &Files, out: &mut dyn Write, err: &mut dyn Write
 fn measured_alone(asked: &Shop) -> Result<(), Trouble> {
     let Some(last) = asked.measured.last().filter(|_| !asked.changes.is_empty()) else { return Ok(()) };
     let changes = asked.changes.join(" ");
-    Err(Trouble::new(match last.contains('=') {
-        false => format!("a measure with a blank in it stands between quotes: --measured \"{last} {changes}\""),
-        true => {
+    let goes_on = !last.contains('=') || !changes.contains('=');
+    Err(Trouble::new(match (goes_on, asked.measured.as_slice()) {
+        (true, [only]) => {
+            format!("what is measured stands between quotes where a blank is in it: --measured \"{only} {changes}\"")
+        }
+        (true, _) => format!(
+            "what is measured stands between quotes where a blank is in it, as in --measured \"P-Q=27 3/4\": {changes} stands outside of them"
+        ),
+        (false, _) => {
             format!("{changes} is a change of the shop file, and --measured makes another: make one after the other")
         }
     }))
@@ -68,6 +79,48 @@ impl ShopFile {
             )
         };
         Ok(ShopFile { path: files.own_shop().ok_or_else(nowhere)?.to_owned(), is_own: true })
+    }
+
+    /// Its path, where it is there and not found by itself.
+    fn named(&self) -> Option<PathBuf> {
+        (!self.is_own && self.path.exists()).then(|| self.path.clone())
+    }
+
+    /// Refuses readings of bars that the shop's paper, as it is with these changes, has not.
+    fn believe(&self, changes: &[String], files: &Files) -> Result<(), Stopped> {
+        let said = |change: &String| {
+            let (name, value) = change.split_once('=')?;
+            Some((name.trim().to_lowercase().replace([' ', '_'], ""), value.trim().to_owned()))
+        };
+        let said: Vec<(String, String)> = changes.iter().filter_map(said).collect();
+        let read: Vec<(Way, &str)> = said
+            .iter()
+            .filter_map(|(name, value)| {
+                let way = match name.strip_prefix("printer.").unwrap_or(name) {
+                    "baracross" => Way::Across,
+                    "barup" => Way::Up,
+                    _ => return None,
+                };
+                Some((way, value.trim_matches('"')))
+            })
+            .collect();
+        if read.is_empty() {
+            return Ok(());
+        }
+        let bytes = if self.path.exists() { files.bytes(&self.regular()?, ReadAs::Shop)? } else { b"{}".to_vec() };
+        // What is wrong with the file is told where it is changed.
+        let Some(Project { mut shop, mut notation, .. }) = read_shop("", &bytes).project else { return Ok(()) };
+        for (name, value) in &said {
+            match (name.as_str(), value.trim_matches('"')) {
+                ("paper", named) => shop.paper = Paper::read(named).unwrap_or(shop.paper),
+                ("units", "in") => notation.units = Units::Inch,
+                ("units", "mm") => notation.units = Units::Mm,
+                _ => {}
+            }
+        }
+        let bars = Bars::of(&shop, &notation, TellBy::Change);
+        let believed = read.into_iter().try_for_each(|(way, reading)| bars.believe(way, reading));
+        Ok(believed.map_err(measured::not_written)?)
     }
 
     /// The command about this file, without the program's name.

@@ -1,5 +1,7 @@
 //! What is asked about a shop, and the file that the answers make.
 
+use super::believed::{Bars, TellBy};
+use super::measured::Way;
 use crate::cli::ask::{Answers, Conversation, Question, Tried, choice};
 use crate::cli::load::Stopped;
 use crate::finding::Severity;
@@ -71,7 +73,10 @@ impl Conversation for AboutShop {
         all
     }
 
-    fn tried(&mut self, answers: &Answers, _: &str, _: bool) -> Result<Tried, Stopped> {
+    fn tried(&mut self, answers: &Answers, name: &str, is_meant: bool) -> Result<Tried, Stopped> {
+        if let (false, Some(why)) = (is_meant, doubted_bar(answers, name)) {
+            return Ok(Tried::Doubted(why));
+        }
         let Reading { findings, sources, .. } = read_shop("the shop file", text(answers).as_bytes());
         Ok(match findings.iter().find(|finding| finding.severity == Severity::Stop) {
             // No answer to a later question mends it, so that there is no keeping it.
@@ -79,6 +84,19 @@ impl Conversation for AboutShop {
             None => Tried::Fits(None),
         })
     }
+}
+
+/// Why what was answered can hardly be read on the bar that is asked about.
+fn doubted_bar(answers: &Answers, name: &str) -> Option<String> {
+    let way = match name {
+        "across" => Way::Across,
+        "up" => Way::Up,
+        _ => return None,
+    };
+    let reading = answers.get(name).filter(|answer| *answer != TRUE)?;
+    let project = read_shop("the shop file", text(&answers.without(name)).as_bytes()).project?;
+    let bars = Bars::of(&project.shop, &project.notation, TellBy::Answer);
+    bars.believe(way, reading).err().map(|why| format!("{why}."))
 }
 
 /// A question whose answer is taken as it is, and tried in the file.

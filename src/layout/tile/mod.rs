@@ -272,6 +272,16 @@ pub fn sheet_window(shop: &Shop) -> Vec2 {
     windows.min_by(|a, b| a.x.total_cmp(&b.x)).unwrap_or(Vec2::ZERO)
 }
 
+/// The sizes of pages on which patterns are laid, with their bars, that which lies and that which stands; of a roll those of a short one.
+pub fn sheet_bars(shop: &Shop) -> Vec<((f64, f64), [Option<RuleBar>; 2])> {
+    let room = furniture(shop);
+    let bars = |size| {
+        let (width, height) = nominal(size, shop);
+        (size, [width - room.0, height - room.1].map(longest_bar))
+    };
+    page_sizes(shop, Rect::ZERO, room).into_iter().map(bars).collect()
+}
+
 /// The room round a page's window, mm on nominal paper: left and right, top and bottom.
 fn furniture(shop: &Shop) -> (f64, f64) {
     (2.0 * shop.margin.mm() + LEFT_BAND, 2.0 * shop.margin.mm() + TOP_BAND)

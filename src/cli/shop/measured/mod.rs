@@ -9,6 +9,7 @@ mod taped;
 mod written;
 
 use super::ShopFile;
+use super::believed::{Bars, TellBy};
 use crate::cli::args::{Input, Shop};
 use crate::cli::files::{Files, ReadAs, only_project};
 use crate::cli::load::{Stopped, load, paper, say as say_findings};
@@ -24,7 +25,8 @@ use print::Print;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use taped::{Taped, Verdict};
-use written::{Reading, Way, write};
+pub(super) use written::Way;
+use written::{Reading, write};
 
 /// How far a reading of a bar may be off on a rule of half millimetres, whose one end lies at the rule's own: a quarter, mm.
 const BAR_ERROR: f64 = 0.25;
@@ -100,7 +102,7 @@ impl Told {
 }
 
 /// A length as it was typed, and whether it was told in inches.
-fn length(words: &str, units: Units) -> Result<(Length, bool), Trouble> {
+pub(super) fn length(words: &str, units: Units) -> Result<(Length, bool), Trouble> {
     let unclear =
         || Trouble::new(format!("\"{words}\" is no length; write for example 1759, 1759.5 mm or 69 1/4 in"));
     let two_ways = |fault: Fault| Trouble::new(format!("{}: nothing was written", fault.kind.said().in_one_line()));
@@ -115,12 +117,22 @@ fn refuse_scaled(what: &str, share: f64) -> Result<(), Trouble> {
     if share.abs() <= Printer::LARGEST_ERROR {
         return Ok(());
     }
+    Err(not_written(scaled(what, share)))
+}
+
+/// Why something was refused, and that it changed nothing.
+pub(super) fn not_written(why: String) -> Trouble {
+    Trouble::new(format!("{why}. Nothing was written"))
+}
+
+/// That something is off by a share of its length by which none but a scaled print is.
+pub(super) fn scaled(what: &str, share: f64) -> String {
     let off = share.abs() * 100.0;
     let way = if share > 0.0 { "long" } else { "short" };
-    Err(Trouble::new(format!(
+    format!(
         "{what} is {off:.1} % too {way}, and no printer or paper does so much: a scaling setting (\"fit to page\") was left on, or another \
-         line was measured. Nothing was written; print page 1 again at 100 % (\"actual size\") and lay a rule on its bars"
-    )))
+         line was measured. Print page 1 again at 100 % (\"actual size\") and lay a rule on its bars"
+    )
 }
 
 /// Mends the readings of the shop file by what bars of a print read, held against what that print was corrected for.
@@ -133,11 +145,15 @@ fn of_bars(
     err: &mut dyn Write,
 ) -> Result<(), Stopped> {
     let (shop, notation) = shop_of(file, files, err)?;
-    let print = asked.piece.as_ref().map(|piece| Print::of(asked, piece, files)).transpose()?;
+    let print = asked.piece.as_ref().map(|piece| Print::of(asked, (piece, file), files)).transpose()?;
+    let mut on = print.as_ref().map_or_else(|| shop.clone(), |print| print.shop.clone());
+    on.paper = paper(asked.paper.as_deref())?.unwrap_or(on.paper);
+    let on = Bars::of(&on, &notation, TellBy::Measured);
     let older = print.as_ref().and_then(|print| print.older_than(&shop));
     let made_for = ShopModel { printer: older.unwrap_or(shop.printer), ..shop.clone() };
     let mut readings = Vec::new();
     for (is_up, reading) in bars {
+        on.believe(Way::of(*is_up), reading).map_err(not_written)?;
         let (read, inches) = length(reading, notation.units)?;
         let bar = RuleBar::read(read, inches);
         let (way, drawn) = (Way::of(*is_up), bar.side(inches).mm());
@@ -227,17 +243,12 @@ fn of_crosses(
     err: &mut dyn Write,
 ) -> Result<(), Stopped> {
     let piece = asked.piece.clone().map_or_else(|| at_hand(asked), Ok)?;
-    let input = Input {
-        file: piece.clone(),
-        variant: asked.variant.clone(),
-        shop: (!file.is_own && file.path.exists()).then(|| file.path.clone()),
-        font: Vec::new(),
-    };
+    let input = Input { file: piece.clone(), variant: asked.variant.clone(), shop: file.named(), font: Vec::new() };
     let mut loaded = load(&input, files, err)?;
     if let Some(paper) = paper(asked.paper.as_deref())? {
         loaded.job.set_paper(paper);
     }
-    let print = Print::of(asked, &piece, files)?;
+    let print = Print::of(asked, (&piece, file), files)?;
     let is_own = loaded.job.project().readings_from != Some(ReadingsFrom::Piece);
     if !asked.printed_since && is_own && print.older_than(&loaded.job.project().shop).is_none() {
         refuse_counted_crosses(asked, crosses, &mut loaded.job, &earlier(file, files)?)?;

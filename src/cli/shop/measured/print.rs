@@ -5,6 +5,7 @@ use crate::cli::files::Files;
 use crate::cli::load::{Stopped, project};
 use crate::cli::output::output_file;
 use crate::cli::records;
+use crate::cli::shop::ShopFile;
 use crate::layout::printer_corrected;
 use crate::model::{Correction, Printer, Shop as ShopModel};
 use crate::tolerance::SAME_CORRECTION;
@@ -12,6 +13,8 @@ use std::path::{Path, PathBuf};
 
 /// The print of a piece, as its record says.
 pub struct Print {
+    /// With what it is printed, as the piece and the shop file say together.
+    pub shop: ShopModel,
     pdf: PathBuf,
     /// For which printer it was corrected; `None` where no record lies beside it.
     printer: Option<Printer>,
@@ -24,16 +27,17 @@ impl Print {
     ///
     /// # Errors
     /// Where the piece cannot be read.
-    pub fn of(asked: &Shop, piece: &Path, files: &Files) -> Result<Print, Stopped> {
-        let input = Input { file: piece.to_owned(), variant: asked.variant.clone(), shop: None, font: Vec::new() };
+    pub fn of(asked: &Shop, (piece, file): (&Path, &ShopFile), files: &Files) -> Result<Print, Stopped> {
+        let input =
+            Input { file: piece.to_owned(), variant: asked.variant.clone(), shop: file.named(), font: Vec::new() };
         // What is wrong with the piece is told where it is laid on sheets.
-        let variants = project(&input, files, &mut std::io::sink())?.variants;
-        let pdf = output_file((&input, files), &variants, None, "pdf", &["pdf"])?;
+        let project = project(&input, files, &mut std::io::sink())?;
+        let pdf = output_file((&input, files), &project.variants, None, "pdf", &["pdf"])?;
         let printer = records::left(&pdf, files).map(|lying| {
             let [across, up] = lying.record.correction.map(Correction);
             Printer { across, up }
         });
-        Ok(Print { pdf, printer, is_since: asked.printed_since })
+        Ok(Print { shop: project.shop, pdf, printer, is_since: asked.printed_since })
     }
 
     /// Whether a record says what it was corrected for.

@@ -52,7 +52,7 @@ impl Way {
     }
 }
 
-/// What a bar reads on a print that is corrected for nothing.
+/// What a bar reads on a print without any correction.
 pub struct Reading {
     way: Way,
     value: String,
@@ -109,7 +109,7 @@ pub fn write(
         changes.push(format!("printer.note={known}"));
     }
     file.change(&changes, units, files, out, err)?;
-    let words = "So these bars read on a print that is corrected for nothing; with that your prints are corrected. Print page 1 or the proof \
+    let words = "That is what these bars read on a print without any correction; by it your prints are corrected from now on. Print page 1 or the proof \
                  sheet again: its bars read what they say.\n";
     Ok(say(out, words.as_bytes())?)
 }

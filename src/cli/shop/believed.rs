@@ -1,0 +1,255 @@
+//! Whether a reading can be of the bar as which it is told.
+//!
+//! A reading is of the bar that it is nearest to, and any two bars lie so far apart that none is of both. Which bars there are hangs on the
+//! paper: what is of none of them was told by the other bar's name, in other units, or read on other paper, and would have each print
+//! corrected the wrong way.
+
+use super::measured::{Way, length, scaled};
+use crate::layout::bars_on;
+use crate::model::{Printer, RuleBar, Shop as ShopModel};
+use crate::units::{Length, Notation, Units};
+use std::fmt::Write;
+
+/// By how much of its length a reading may be off its own side of a bar before it is asked whether it was not read on the other side of it; and
+/// how near to that it then is: printers are off by less than the one (see [`Printer::LARGEST_ERROR`]), and a rule tells the other.
+const DOUBTED: f64 = 0.008;
+const NEAR: f64 = 0.0025;
+
+/// Readings that are off by a larger share than this are of no scaled print either.
+const SCALED: f64 = 0.15;
+
+/// The bars of a paper.
+pub struct Bars<'a> {
+    shop: &'a ShopModel,
+    notation: &'a Notation,
+    /// By [`Way`]; `None` where any may stand on it.
+    on: Option<[Vec<RuleBar>; 2]>,
+    told: TellBy,
+}
+
+/// How readings are told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TellBy {
+    /// To `--measured`, by what was read: `"bar across=149.8 mm"`.
+    Measured,
+    /// As a change of the shop file.
+    Change,
+    /// As the answer to a question.
+    Answer,
+}
+
+/// One side of a bar as which something may have been read.
+#[derive(Clone, Copy)]
+struct Side {
+    way: Way,
+    bar: RuleBar,
+    inches: bool,
+}
+
+impl Side {
+    /// By which share of its length a reading is longer.
+    fn off(&self, reading: Length) -> f64 {
+        reading.mm() / self.bar.side(self.inches).mm() - 1.0
+    }
+
+    fn fits(&self, reading: Length) -> bool {
+        self.off(reading).abs() <= Printer::LARGEST_ERROR
+    }
+
+    fn name(&self) -> String {
+        if self.inches { format!("{} in", self.bar.inches) } else { format!("{} mm", self.bar.mm) }
+    }
+}
+
+impl<'a> Bars<'a> {
+    /// Those of a shop's paper.
+    pub fn of(shop: &'a ShopModel, notation: &'a Notation, told: TellBy) -> Bars<'a> {
+        Bars { shop, notation, on: bars_on(shop, notation), told }
+    }
+
+    /// Refuses a reading that is of no bar that bears the name, or more likely of another.
+    ///
+    /// # Errors
+    /// What it is taken for and how that is told, without a full stop.
+    pub fn believe(&self, way: Way, words: &str) -> Result<(), String> {
+        let Ok((read, inches)) = length(words, self.notation.units) else { return Ok(()) };
+        let sides = self.sides(inches);
+        let own = sides.iter().filter(|side| side.way == way && side.fits(read));
+        let why = match own.min_by(|a, b| a.off(read).abs().total_cmp(&b.off(read).abs())) {
+            Some(own) => match self.other_row(own, read) {
+                Some(other) => self.of_other_row(own, &other, read),
+                None => return Ok(()),
+            },
+            None => match sides.iter().find(|side| side.way != way && side.fits(read)) {
+                Some(other) => self.of_other_bar(way, other, read),
+                None => match self.slip(way, read, inches) {
+                    Some(meant) => self.slipped(way, (read, inches), meant, words),
+                    None => self.of_none(way, read, inches),
+                },
+            },
+        };
+        Err(why)
+    }
+
+    /// The sides in inches, or in millimetres, of all bars.
+    fn sides(&self, inches: bool) -> Vec<Side> {
+        let on = |way: Way| match &self.on {
+            Some(on) => on[way as usize].clone(),
+            None => RuleBar::ALL.to_vec(),
+        };
+        Way::BOTH.into_iter().flat_map(|way| on(way).into_iter().map(move |bar| Side { way, bar, inches })).collect()
+    }
+
+    /// The other row of the same bar, where a reading that is far off its own is as long as that.
+    fn other_row(&self, own: &Side, read: Length) -> Option<Side> {
+        let other = Side { inches: !own.inches, ..*own };
+        (own.off(read).abs() > DOUBTED && other.off(read).abs() <= NEAR).then_some(other)
+    }
+
+    fn of_other_row(&self, own: &Side, other: &Side, read: Length) -> String {
+        let (said, as_other) = (self.said(read, own.inches), self.said(read, other.inches));
+        format!(
+            "the {bar} has two rows: {said} is {off} as a reading of its row of {row}, and as long as its row of {other_row} should be. If you read \
+             that row, tell it in its own units: {told}; if it was the row of {row}, tell what the row of {other_row} reads",
+            bar = own.way.bar(),
+            off = share(own.off(read)),
+            row = own.name(),
+            other_row = other.name(),
+            told = self.told(own.way, &as_other),
+        )
+    }
+
+    fn of_other_bar(&self, way: Way, other: &Side, read: Length) -> String {
+        let said = self.said(read, other.inches);
+        format!(
+            "{said} is no reading of the {bar}, which is {lengths} long on {paper}; as a reading of the {other_bar}, which is {length} long, it is \
+             {off}. If the bar that you read bears that name, {tell}; if it was printed on other paper, {cure}",
+            bar = way.bar(),
+            lengths = self.lengths(way),
+            paper = self.paper(),
+            other_bar = other.way.bar(),
+            length = other.name(),
+            off = share(other.off(read)),
+            tell = match self.told {
+                TellBy::Answer => "the next question is about it".to_owned(),
+                _ => format!("tell it so: {}", self.told(other.way, &said)),
+            },
+            cure = self.paper_cure(),
+        )
+    }
+
+    /// What was meant by a number in other units than it is taken in, or with its point elsewhere, of the bar of that name.
+    fn slip(&self, way: Way, read: Length, inches: bool) -> Option<(Length, bool)> {
+        let number = if inches { read.inches() } else { read.mm() };
+        let meant = [inches, !inches].into_iter().flat_map(|inches| {
+            let of = move |number: f64| if inches { Length::from_inches(number) } else { Length::from_mm(number) };
+            [1.0, 10.0, 0.1].map(|times| (of(number * times), inches))
+        });
+        let fits = meant.flat_map(|(meant, inches)| {
+            let own = self.sides(inches).into_iter().filter(|side| side.way == way && side.fits(meant));
+            own.map(|side| (side.off(meant).abs(), meant, inches)).collect::<Vec<_>>()
+        });
+        let nearest = fits.min_by(|(a, ..), (b, ..)| a.total_cmp(b));
+        nearest.map(|(_, meant, inches)| (meant, inches))
+    }
+
+    fn slipped(
+        &self,
+        way: Way,
+        (read, inches): (Length, bool),
+        (meant, in_inches): (Length, bool),
+        words: &str,
+    ) -> String {
+        let is_bare = !words.contains(|c: char| c.is_alphabetic() || c == '"');
+        let taken = if is_bare { format!(" (a bare number is in {} here)", self.units()) } else { String::new() };
+        let meant = self.said(meant, in_inches);
+        format!(
+            "{read} is no reading of the {bar}, which is {lengths} long on {paper}{taken}. {meant}? Then write {told}",
+            read = self.said(read, inches),
+            bar = way.bar(),
+            lengths = self.lengths(way),
+            paper = self.paper(),
+            told = self.told(way, &meant),
+        )
+    }
+
+    fn of_none(&self, way: Way, read: Length, inches: bool) -> String {
+        let sides = self.sides(inches);
+        let own = sides.iter().filter(|side| side.way == way);
+        let near = own.min_by(|a, b| a.off(read).abs().total_cmp(&b.off(read).abs()));
+        let said = self.said(read, inches);
+        match near.filter(|near| near.off(read).abs() <= SCALED) {
+            Some(near) => scaled(&format!("the {} of {}", way.bar(), near.name()), near.off(read)),
+            None => format!(
+                "{said} is no reading of the {bar}, which is {lengths} long on {paper}; if it was printed on other paper, {cure}",
+                bar = way.bar(),
+                lengths = self.lengths(way),
+                paper = self.paper(),
+                cure = self.paper_cure(),
+            ),
+        }
+    }
+
+    fn units(&self) -> &'static str {
+        if self.notation.units == Units::Inch { "inches" } else { "millimetres" }
+    }
+
+    /// A length in units in which it can be typed back.
+    fn said(&self, length: Length, inches: bool) -> String {
+        let units = if inches { Units::Inch } else { Units::Mm };
+        // The sign for inches would end the quotes.
+        Notation { units, ..self.notation.clone() }.exact(length).replace('"', " in")
+    }
+
+    fn told(&self, way: Way, said: &str) -> String {
+        match self.told {
+            TellBy::Answer => said.to_owned(),
+            _ => format!("\"{}={said}\"", way.bar()),
+        }
+    }
+
+    /// `150 mm (6 in)`, or `150 mm (6 in) or 250 mm (10 in)`.
+    fn lengths(&self, way: Way) -> String {
+        let mut bars: Vec<RuleBar> = self.sides(false).iter().filter(|s| s.way == way).map(|s| s.bar).collect();
+        bars.sort_by_key(|bar| bar.mm);
+        let mut words = String::new();
+        for (i, RuleBar { mm, inches }) in bars.iter().enumerate() {
+            let before = if i == 0 {
+                ""
+            } else if i + 1 == bars.len() {
+                " or "
+            } else {
+                ", "
+            };
+            // Writing into a text cannot fail.
+            let _ = match self.notation.units {
+                Units::Mm => write!(words, "{before}{mm} mm ({inches} in)"),
+                Units::Inch => write!(words, "{before}{inches} in ({mm} mm)"),
+            };
+        }
+        words
+    }
+
+    fn paper(&self) -> String {
+        match &self.on {
+            Some(_) => format!("sheets of {}", self.shop.paper.name()),
+            None => "a roll".to_owned(),
+        }
+    }
+
+    fn paper_cure(&self) -> &'static str {
+        match self.told {
+            TellBy::Measured => "say which with --paper",
+            TellBy::Change => "say which first: paper=a3",
+            TellBy::Answer => "go back and say which",
+        }
+    }
+}
+
+/// `0.9 % long`.
+fn share(off: f64) -> String {
+    match format!("{:.1}", off.abs() * 100.0) {
+        none if none == "0.0" => "as long as it should be".to_owned(),
+        percent => format!("{percent} % {}", if off > 0.0 { "long" } else { "short" }),
+    }
+}
