@@ -14,6 +14,7 @@ mod heads;
 mod other_way;
 mod problem;
 mod profile;
+mod proportions;
 mod reach;
 mod room;
 mod shoulders;
@@ -131,6 +132,7 @@ pub fn check(piece: &mut Piece, project: &Project) -> Checked {
     }
     findings.extend(assembly::unjoined(piece));
     findings.extend(project.base.iter().flat_map(other_way::check));
+    findings.extend(proportions::check(piece));
     findings.extend(project.top.as_ref().and_then(trim::boards));
     findings.extend(fixing::check(piece, project.top.as_ref()));
     let mut screwed = Vec::new();

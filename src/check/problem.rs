@@ -315,6 +315,14 @@ problems! {
         Warn "tilted-the-other-way" OtherWay { what: Tilted, angle: Angle as "angle" }
         /// The sides of a box slope inward, as they may, by so much.
         Note "narrower-above" NarrowerAbove { angle: Angle as "angle" }
+        /// A rail, an apron or a stretcher is far thicker than it is deep.
+        Warn "thicker-than-deep" ThickerThanDeep { part: String, thickness: Length as "thickness", depth: Length as "depth" }
+        /// A rail, an apron or a stretcher is far thicker than a part against which it ends.
+        Warn "thicker-than-neighbour" ThickerThanNeighbour {
+            part: String, thickness: Length as "thickness", neighbour: String, its: Length as "neighbour",
+        }
+        /// A leg is wider at its foot than at its head, as the one or the other is cut.
+        Note "wider-at-the-foot" WiderFoot { part: String, foot: Length as "foot", head: Length as "head" }
         /// The aprons leave little room for the knees.
         Note "knee-room" KneeRoom { room: Length as "room", short: Length as "short", common: [Length; 2], asked: Length }
     }

@@ -571,6 +571,26 @@ impl Words for ShapeProblem {
                 ),
                 format!("write {} without the minus if it is to be wider above", notation.angle(*angle)),
             ),
+            ShapeProblem::ThickerThanDeep { part, thickness, depth } => Said::new(
+                format!("the {part} is {} thick and {} deep: thicker than deep", say(thickness), say(depth)),
+                "a thickness is measured through the board and a depth across its grain: one of them the other way round, or a digit too many?",
+            ),
+            ShapeProblem::ThickerThanNeighbour { part, thickness, neighbour, its } => Said::new(
+                format!(
+                    "the {part} is {} thick and ends against the {neighbour}, which is {}",
+                    say(thickness),
+                    say(its)
+                ),
+                "make it thinner, or what it joins thicker",
+            ),
+            ShapeProblem::WiderFoot { part, foot, head } => Said::new(
+                format!(
+                    "the {part} is {} wide at its foot and {} at its head: wider at the floor",
+                    say(foot),
+                    say(head)
+                ),
+                "head and foot the other way round, unless it is meant",
+            ),
             ShapeProblem::KneeRoom { room, short, common: [from, to], asked } => Said::new(
                 format!(
                     "the aprons leave {} for the knees; {} to {} is common practice, and the 2010 ADA Standards, 306.3, ask {} of a public place",

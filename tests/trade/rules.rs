@@ -5,6 +5,8 @@ use crate::common::words::InWords;
 use fullsize::check::short_grain;
 use fullsize::finding::Finding;
 use serde_json::{Value as Json, json};
+use std::fs;
+use std::path::Path;
 
 /// A rail 60 deep and 20 thick, its left end on the edge of a post 60 wide and 40 thick, joined by a loose tenon.
 fn rail_and_post(joint: Json) -> Json {
@@ -321,6 +323,66 @@ fn table(apron: f64) -> Json {
         },
         "top": { "length": 1800, "width": 900, "thickness": 24, "species": "white oak" }
     })
+}
+
+/// Numbers in each other's place, or with a digit too many, make proportions that no furniture has; the limits are common practice, no source.
+#[test]
+fn proportions_that_a_maker_would_doubt() {
+    let with = |changes: &[(&str, Json)]| {
+        let mut file = table(85.0);
+        file["base"]["bottom_rail"] = json!({ "thickness": 30, "depth": 72, "height": 150 });
+        file["base"]["stretcher"] = json!({ "thickness": 30, "depth": 60, "height": 155 });
+        for (pointer, value) in changes {
+            *file.pointer_mut(&format!("/base/{pointer}")).unwrap_or_else(|| panic!("{pointer}")) = value.clone();
+        }
+        file
+    };
+    let codes = ["thicker-than-deep", "thicker-than-neighbour", "wider-at-the-foot"];
+    for code in codes {
+        assert!(told(&with(&[]), code).is_empty(), "{code}");
+    }
+    let deep = told(&with(&[("stretcher/thickness", json!(300)), ("stretcher/depth", json!(28))]), codes[0]);
+    assert_eq!(deep.len(), 1, "{deep:#?}");
+    assert!(
+        (measured(&deep[0], "thickness") - 300.0).abs() < 1e-6 && (measured(&deep[0], "depth") - 28.0).abs() < 1e-6
+    );
+    assert_eq!(deep[0].place.pointer, "/base/stretcher");
+    // A square one is a stretcher like others.
+    assert!(told(&with(&[("stretcher/thickness", json!(45)), ("stretcher/depth", json!(40))]), codes[0]).is_empty());
+    let thick = told(&with(&[("stretcher/thickness", json!(58)), ("bottom_rail/thickness", json!(30))]), codes[1]);
+    assert_eq!(thick.len(), 1, "{thick:#?}");
+    assert!(
+        (measured(&thick[0], "thickness") - 58.0).abs() < 1e-6
+            && (measured(&thick[0], "neighbour") - 30.0).abs() < 1e-6
+    );
+    assert!(told(&with(&[("stretcher/thickness", json!(45))]), codes[1]).is_empty());
+    let foot = told(&with(&[("leg/head", json!(60)), ("leg/foot", json!(95))]), codes[2]);
+    assert_eq!(foot.len(), 1, "{foot:#?}");
+    assert!(measured(&foot[0], "foot") > 1.3 * measured(&foot[0], "head"), "{foot:#?}");
+    assert!(told(&with(&[("leg/foot", json!(95))]), codes[2]).is_empty());
+}
+
+/// What plainly is furniture is told nothing of it.
+#[test]
+fn no_example_has_doubtful_proportions() {
+    let folders =
+        ["templates-demo", "fixtures/good"].map(|folder| Path::new(env!("CARGO_MANIFEST_DIR")).join(folder));
+    let mut tried = 0;
+    for file in folders.iter().flat_map(|folder| fs::read_dir(folder).expect("a folder")) {
+        let path = file.expect("a file").path();
+        let is_json = path.extension().is_some_and(|ending| ending == "json");
+        let Some(file) = is_json.then(|| fs::read_to_string(&path).expect("a file")) else { continue };
+        let file: Json = serde_json::from_str(&file).expect("JSON");
+        // One that draws from a file of its own is read where that lies.
+        if project(&file).is_err() {
+            continue;
+        }
+        for code in ["thicker-than-deep", "thicker-than-neighbour", "wider-at-the-foot"] {
+            assert!(told(&file, code).is_empty(), "{code}: {}", path.display());
+        }
+        tried += 1;
+    }
+    assert!(tried > 15, "{tried}");
 }
 
 #[test]
