@@ -419,7 +419,7 @@ fn a_part_goes_with_its_joints() {
     let before = begun(&shop, "leaning-frames");
     let (code, said, file) = set(&shop, &["stretcher=none"]);
     assert_eq!(code, Some(0), "{said}");
-    assert!(said.contains("joints.\"stretcher tenon\"=none") && !file.contains("stretcher"), "{said} {file}");
+    assert!(said.contains("joints.'stretcher tenon'=none") && !file.contains("stretcher"), "{said} {file}");
     assert_eq!(set(&shop, &["--undo"]).2, before);
 }
 

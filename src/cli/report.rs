@@ -1,6 +1,6 @@
 //! Findings as text for a person and as JSON for a script.
 
-use crate::finding::{Finding, Said, Severity, Span};
+use crate::finding::{Finding, RefusedChange, Said, Severity, Span};
 use crate::project::{Source, Sources};
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Group, Level, Origin, Renderer, Snippet};
@@ -70,7 +70,10 @@ fn group<'a>(finding: &'a Finding, said: &'a Said, beside: &'a [String], sources
     };
     let mut group = Group::with_title(level.primary_title(said.message.as_str()));
     if let Some(span) = finding.place.span {
-        group = shown(group, span, None, sources);
+        group = match is_of_the_command(finding) {
+            true => group.element(Origin::path(named(span, sources))),
+            false => shown(group, span, None, sources),
+        };
     }
     for ((place, _), words) in finding.related.iter().zip(beside) {
         if let Some(span) = place.span {
@@ -87,6 +90,17 @@ fn group<'a>(finding: &'a Finding, said: &'a Said, beside: &'a [String], sources
         group = group.element(Level::HELP.with_name("cure").message(remedy));
     }
     group.element(Level::NOTE.with_name("more").message(format!("fullsize guide {}", finding.code)))
+}
+
+/// Whether what is wrong stands in the words of a command and on no line of a file: a name that leads nowhere, say.
+fn is_of_the_command(finding: &Finding) -> bool {
+    finding.refused == Some(RefusedChange::Itself) && finding.place.pointer.is_empty()
+}
+
+/// The name of the file in which something stands.
+fn named(span: Span, sources: &Sources) -> String {
+    let source = sources.files().get(usize::from(span.source));
+    annotate_snippets::normalize_untrusted_str(source.map_or("", |source| source.name.as_str()))
 }
 
 /// Adds the file, line and column, and the marked line.

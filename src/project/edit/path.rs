@@ -50,11 +50,16 @@ impl Asked {
     }
 }
 
-/// Names joined by dots, as [`read`] takes them.
+/// Names joined by dots, as [`read`] takes them and as they are typed in a shell: a name that one would part or read otherwise stands between
+/// single quotes, which it takes away and which [`read`] takes too where it does not.
 pub fn dotted(steps: &[String]) -> String {
-    let named = |step: &String| match step.contains(['.', '=', '"', ' ']) || step.is_empty() {
-        true => Json::from(step.as_str()).to_string(),
-        false => step.clone(),
+    let is_plain = |c: char| c.is_alphanumeric() || c == '_' || c == '-';
+    let named = |step: &String| match step {
+        plain if !plain.is_empty() && plain.chars().all(is_plain) => plain.clone(),
+        // What reads as a path or a change needs quotes of its own; nothing between single quotes can be one.
+        odd if odd.contains('\'') => Json::from(odd.as_str()).to_string(),
+        odd if odd.is_empty() || odd.contains(['.', '=', '"']) => format!("'{}'", Json::from(odd.as_str())),
+        odd => format!("'{odd}'"),
     };
     steps.iter().map(named).collect::<Vec<_>>().join(".")
 }
@@ -95,6 +100,11 @@ fn step(rest: &str) -> Result<(String, &str), Unclear> {
         let mut quoted = serde_json::Deserializer::from_str(rest).into_iter::<String>();
         let name = quoted.next().and_then(Result::ok).ok_or(Unclear::OpenQuote)?;
         return Ok((name, rest.get(quoted.byte_offset()..).unwrap_or("")));
+    }
+    if let Some(inner) = rest.strip_prefix('\'') {
+        let (inner, after) = inner.split_once('\'').ok_or(Unclear::OpenQuote)?;
+        let name = if inner.starts_with('"') { step(inner)?.0 } else { inner.to_owned() };
+        return Ok((name, after));
     }
     let end = rest.find(['.', '=']).unwrap_or(rest.len());
     let name = rest.get(..end).unwrap_or("").trim();
