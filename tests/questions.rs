@@ -192,7 +192,7 @@ fn sizes_that_do_not_go_together_are_said_at_once() {
     let (screen, code) = typed(folder.path(), &["new", "bracket.json"], answers);
     assert_eq!(code, 0, "{screen}");
     // 120 long, 26 of it the other limb: 94 are left.
-    assert!(screen.contains("Radius 500 mm: ") && screen.contains("As the rest stands, 94 mm does."), "{screen}");
+    assert!(screen.contains("Radius 500 mm: ") && screen.contains("With all else as it is, 94 mm does."), "{screen}");
     let text = fs::read_to_string(folder.path().join("bracket.json")).expect("the file");
     assert!(text.contains("\"radius\": 40"), "{text}");
 
@@ -213,7 +213,7 @@ fn what_would_be_warned_of_is_told_where_it_is_answered() {
     let (screen, code) = typed(folder.path(), &["new", "narrow.json"], &answers);
     assert_eq!(code, 0, "{screen}");
     let doubt = screen.split("Base width 800 mm: ").nth(1).expect("a doubt");
-    assert!(doubt.starts_with("the feet stand") && doubt.contains("As the rest stands, "), "{screen}");
+    assert!(doubt.starts_with("the feet stand") && doubt.contains("With all else as it is, "), "{screen}");
     let end = screen.rsplit("Paper in your printer").next().expect("an end");
     assert!(end.contains("Wrote narrow.json") && !end.contains("the feet"), "{screen}");
 }
@@ -290,7 +290,7 @@ fn what_is_proposed_is_offered_again() {
     let folder = tempfile::tempdir().expect("a folder");
     let answers = format!("1\n4\n{}0.5\n\u{4}", "\n".repeat(10));
     let (screen, _) = typed(folder.path(), &["new", "piece.json"], &answers);
-    assert!(screen.contains("As the rest stands, "), "{screen}");
+    assert!(screen.contains("With all else as it is, "), "{screen}");
     assert!(!screen.contains("No other answer here"), "{screen}");
 }
 
@@ -305,7 +305,7 @@ fn what_is_offered_does_and_nothing_nearer() {
             typed(folder.path(), &["new", "piece.json"], &answers).0
         };
         let offered = |screen: &str| {
-            let offer = screen.split("As the rest stands, ").nth(1)?.split(" does.").next()?;
+            let offer = screen.split("With all else as it is, ").nth(1)?.split(" does.").next()?;
             offer.trim_end_matches(['°', 'm', ' ']).parse::<f64>().ok()
         };
         let screen = answered(bad);

@@ -3,7 +3,7 @@
 
 use super::answered::{Answered, amount, as_answered};
 use super::drafted;
-use super::starters::{NONE, Question, Wanted};
+use super::starters::{NO, NONE, Question, Wanted};
 use crate::cli::ask::Answers;
 use crate::cli::load::ShopFiles;
 use crate::finding::{Cure, Finding, Place, Quantity, Setting, Severity};
@@ -129,7 +129,7 @@ impl Trial<'_> {
         let value = self.answered.value(question.name);
         match question.wanted {
             Wanted::OneOf(words) => {
-                let mut others = words.iter().filter(|word| **word != value);
+                let mut others = words.iter().filter(|word| **word != value && !self.leaves_out(word));
                 return others.find(|word| self.weight_with(question, word) <= most).map(|word| (*word).to_owned());
             }
             Wanted::Words => return None,
@@ -141,6 +141,7 @@ impl Trial<'_> {
         let usual = self.number(question, &self.answered.unanswered(question));
         let does = |number: f64| {
             is_allowed(question.wanted, number)
+                && is_usual(question.wanted, number, [Some(given), usual])
                 && self.weight_with(question, &in_words(question.wanted, number, units)) <= most
         };
         let step = step(question.wanted, units);
@@ -154,6 +155,11 @@ impl Trial<'_> {
         Some(in_words(question.wanted, if does(nearer) { nearer } else { found }, units))
     }
 
+    /// Whether a word leaves a part out where what is found only wants an eye: no reason to make a piece without it.
+    fn leaves_out(&self, word: &str) -> bool {
+        [NO, NONE].contains(&word) && self.weight() < STOP
+    }
+
     /// What is said of an answer with which something is found: what that is, and what would do.
     pub fn doubt(&self, name: &str) -> String {
         let drafted = drafted(self.answered, self.own_paper, self.shops);
@@ -161,15 +167,18 @@ impl Trial<'_> {
         let question = self.answered.questions().find(|question| self.answered.key(question.name) == name);
         let with = question
             .map_or_else(String::new, |question| format!("{} {}: ", question.called, self.answered.told(question)));
-        let mut lines: Vec<String> =
-            news.iter().take(SAID).map(|finding| format!("{with}{}.", finding.said(&notation).message)).collect();
+        let mut lines: Vec<String> = news
+            .iter()
+            .take(SAID)
+            .map(|finding| format!("{with}{}.", said_of(question, finding, &notation)))
+            .collect();
         if news.len() > SAID {
             lines.push(format!("And {} more.", news.len() - SAID));
         }
         let own = question.and_then(|question| Some((question, self.one_that_does(question)?)));
         lines.extend(own.as_ref().map(|(question, answer)| {
             let told = self.answered.with(question, answer, |answered| answered.told(question));
-            format!("As the rest stands, {told} does.")
+            format!("With all else as it is, {told} does.")
         }));
         let others = self.other_cures(question, &news, &notation);
         if own.is_none() && others.is_empty() {
@@ -183,6 +192,10 @@ impl Trial<'_> {
 
     /// The answer to a question nearest to what stands with which nothing is found; else what is proposed, where it does.
     fn one_that_does(&self, question: &Question) -> Option<String> {
+        // Which word was meant is told with what is found: what is usual is no cure of a slip of the hand.
+        if question.wanted == Wanted::Words {
+            return None;
+        }
         let usual = self.answered.unanswered(question);
         let does = || self.weight_with(question, &usual) == 0;
         self.nearest(question, 0).or_else(|| does().then(|| usual.clone()))
@@ -275,6 +288,33 @@ fn is_allowed(wanted: Wanted, number: f64) -> bool {
         Wanted::Angle | Wanted::Count => true,
         Wanted::Length | Wanted::Perhaps => number > 0.0,
         Wanted::OneOf(_) | Wanted::Words => false,
+    }
+}
+
+/// So many times what is usual for an angle is within what is usual, and this many degrees always; and a length so many times longer or shorter.
+const USUAL_ANGLE: (f64, f64) = (2.5, 20.0);
+const USUAL_LENGTH: f64 = 3.0;
+
+/// Whether a number is worth an offer: within what is usual, or between that and what was given. Of an angle never beyond what is usual:
+/// nobody leans a table by half a right angle because something else stands in the way.
+fn is_usual(wanted: Wanted, number: f64, [given, usual]: [Option<f64>; 2]) -> bool {
+    let Some(usual) = usual else { return true };
+    match wanted {
+        Wanted::Angle => (0.0..=(USUAL_ANGLE.0 * usual).max(USUAL_ANGLE.1)).contains(&number),
+        Wanted::Length | Wanted::Perhaps => {
+            let given = given.unwrap_or(usual);
+            ((usual / USUAL_LENGTH).min(given)..=(usual * USUAL_LENGTH).max(given)).contains(&number)
+        }
+        Wanted::Count | Wanted::OneOf(_) | Wanted::Words => true,
+    }
+}
+
+/// What is said of something that is found of an answer: of a word with what may have been meant by it.
+fn said_of(question: Option<&Question>, finding: &Finding, notation: &Notation) -> String {
+    let said = finding.said(notation);
+    match question.map(|question| question.wanted) {
+        Some(Wanted::Words) => said.in_one_line(),
+        _ => said.message,
     }
 }
 
