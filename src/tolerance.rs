@@ -377,6 +377,9 @@ pub const STRETCH_BEGINS: f64 = 1e-4;
 /// What lies on a ball's skin is not in it: a share of its radius.
 pub const BALL_SKIN: f64 = 1e-6;
 
+/// What comes off a printer shorter or longer by less than this, mm, is right still: half the width of the line that is cut to.
+pub const PRINTED_RIGHT: f64 = 0.25;
+
 /// Corrections of a printer that differ by less than this share draw the longest sheet alike to 0.01 mm.
 pub const SAME_CORRECTION: f64 = 1e-5;
 

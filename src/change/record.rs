@@ -10,11 +10,11 @@ use super::wood::{Kind, Numbered, What, Wood, Worked};
 use crate::board::{Board, Cut, Edge, EdgeName, PartRole, Role, Surface};
 use crate::geometry::{Arc, CubicBez, Path, Placement, Plane, Point, Point3, Segment, Vec2, Vec3};
 use crate::job::{Job, Refusal, Sheets};
-use crate::layout::Sheet;
+use crate::layout::{Sheet, TiledPattern};
 use crate::model::Kind as Measures;
 use crate::page::Part;
 use crate::solid::{End, Prism, Shape, Side, Turned, Why};
-use crate::tolerance::{JOINED, NO_LEAN};
+use crate::tolerance::{JOINED, NO_LEAN, PRINTED_RIGHT};
 use crate::units::Units;
 use serde_json::{Value as Json, json};
 
@@ -44,6 +44,63 @@ pub struct LaidPattern {
     pub shows: Vec<Part>,
     /// The codes on its sheets.
     pub sheets: Vec<String>,
+    /// By how much the printer was corrected when they were printed, across and up.
+    pub correction: [f64; 2],
+    /// How it lies on them; `None` where an older program printed it.
+    pub lie: Option<Lie>,
+}
+
+/// How a pattern lies on its sheets.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Lie {
+    /// Width and height of a sheet, mm.
+    pub page: [f64; 2],
+    /// How many rows and columns of sheets there are.
+    pub grid: [usize; 2],
+    /// The upper left corner of what the first of them shows of the pattern, and the lower right one of what the last does, mm.
+    pub shows: [f64; 4],
+}
+
+impl Lie {
+    fn of(plan: &TiledPattern) -> Lie {
+        let grid = &plan.grid;
+        let (first, last) = (grid.window(0, 0), grid.window(grid.rows - 1, grid.columns - 1));
+        Lie {
+            page: plan.page_size.into(),
+            grid: [grid.rows, grid.columns],
+            shows: [first.x0, first.y1, last.x1, last.y0].map(|mm| (mm * LIE_STEPS).round() / LIE_STEPS),
+        }
+    }
+
+    /// Whether a sheet of the one joins a sheet of the other as it joins its own: seams and crosses stand at the same places.
+    fn joins(&self, other: &Lie) -> bool {
+        let near = |a: &[f64], b: &[f64]| a.iter().zip(b).all(|(a, b)| (a - b).abs() <= PRINTED_RIGHT);
+        self.grid == other.grid && near(&self.page, &other.page) && near(&self.shows, &other.shows)
+    }
+}
+
+/// Steps to a millimetre in which a record says how patterns lie.
+const LIE_STEPS: f64 = 1000.0;
+
+impl LaidPattern {
+    /// Whether its sheets join those of another print of the same pattern; `true` where that is not known.
+    pub fn joins(&self, other: &LaidPattern) -> bool {
+        self.lie.zip(other.lie).is_none_or(|(own, other)| own.joins(&other))
+    }
+
+    /// By how much what is so wide and so high, mm, comes out too long on its sheets, mm, if the printer draws as it is corrected for now,
+    /// across and up: the larger of the two. Below 0 where it comes out too short.
+    fn too_long(&self, printer: [f64; 2], (width, height): (f64, f64)) -> f64 {
+        let share = |way: usize| self.correction[way] / printer[way] - 1.0;
+        let (across, up) = (share(0), share(1));
+        let larger = |a: f64, b: f64| if a.abs() > b.abs() { a } else { b };
+        match self.lie.filter(|_| self.shows.len() == 1) {
+            Some(lie) if lie.page[0] <= lie.page[1] => larger(across * width, up * height),
+            Some(_) => larger(up * width, across * height),
+            // How it lies is not known.
+            None => larger(across, up) * width.max(height),
+        }
+    }
 }
 
 impl Record {
@@ -52,13 +109,14 @@ impl Record {
     /// # Errors
     /// Where a finding stops the work.
     pub fn of(job: &Job, sheets: &Sheets) -> Result<Record, Refusal> {
-        let laid = sheets.patterns.iter().zip(&sheets.shows).zip(&sheets.manifest.patterns);
-        let laid = laid.filter_map(|((pattern, shows), plan)| {
-            let sheets = plan.as_ref()?.sheets.iter().map(Sheet::code).collect();
-            Some(LaidPattern { part: pattern.part.clone(), shows: shows.clone(), sheets })
-        });
         let printer = &job.project().shop.printer;
         let correction = [printer.across.0, printer.up.0];
+        let laid = sheets.patterns.iter().zip(&sheets.shows).zip(&sheets.manifest.patterns);
+        let laid = laid.filter_map(|((pattern, shows), plan)| {
+            let plan = plan.as_ref()?;
+            let (sheets, lie) = (plan.sheets.iter().map(Sheet::code).collect(), Some(Lie::of(plan)));
+            Some(LaidPattern { part: pattern.part.clone(), shows: shows.clone(), sheets, correction, lie })
+        });
         Ok(Record { laid: laid.collect(), correction, piece: Snapshot::of(job)?, follows: Vec::new() })
     }
 
@@ -106,7 +164,12 @@ impl Record {
             Ok(all) => all.each(|digest| digest.text().map(str::to_owned))?,
             Err(_) => Vec::new(),
         };
-        Ok(Record { piece, laid: root.field("laid")?.each(laid_of)?, correction: [x, y], follows })
+        Ok(Record {
+            piece,
+            laid: root.field("laid")?.each(|laid| laid_of(laid, [x, y]))?,
+            correction: [x, y],
+            follows,
+        })
     }
 }
 
@@ -128,12 +191,42 @@ impl Snapshot {
 pub struct Since<'a> {
     record: &'a Record,
     now: &'a [Part],
+    off: Vec<(&'a Part, f64)>,
+    taken_as_right: &'a [String],
 }
 
 impl<'a> Since<'a> {
     /// Of those of a record, with the patterns as they are now.
     pub fn of(record: &'a Record, now: &'a [Part]) -> Since<'a> {
-        Since { record, now }
+        Since { record, now, off: Vec::new(), taken_as_right: &[] }
+    }
+
+    /// With the sheets of patterns of some names taken as right, whatever printer they were made for.
+    pub fn taking_as_right(self, names: &'a [String]) -> Since<'a> {
+        Since { taken_as_right: names, ..self }
+    }
+
+    /// Whether a pattern is one of those.
+    pub fn is_taken_as_right(&self, part: &Part) -> bool {
+        self.taken_as_right.contains(&part.name)
+    }
+
+    /// With those counted as void that come out too long or too short on their sheets, if the printer draws as it is corrected for now,
+    /// across and up. `size` is how wide and how high a pattern is, mm.
+    pub fn printed_true(mut self, printer: [f64; 2], size: impl Fn(&Part) -> Option<(f64, f64)>) -> Since<'a> {
+        let laid = self.record.laid.iter().flat_map(|laid| laid.shows.iter().map(move |part| (laid, part)));
+        let off = laid.filter_map(|(laid, part)| {
+            let too_long = laid.too_long(printer, size(part)?);
+            let is_off = too_long.abs() > PRINTED_RIGHT && !self.is_taken_as_right(part);
+            (is_off && self.is_now(part)).then_some((part, too_long))
+        });
+        self.off = off.collect();
+        self
+    }
+
+    /// The printed patterns that are as they were and come out too long on their sheets, or too short where below 0: by how much, mm.
+    pub fn off(&self) -> &[(&'a Part, f64)] {
+        &self.off
     }
 
     /// The record of the print.
@@ -147,21 +240,27 @@ impl<'a> Since<'a> {
         let good = self.record.laid.iter().filter_map(|laid| {
             let good = laid.shows.iter().filter(|part| self.stays(part) && !again(part));
             let shows: Vec<Part> = good.cloned().collect();
-            (!shows.is_empty()).then(|| LaidPattern { shows, ..laid.clone() })
+            let is_right = shows.iter().any(|part| self.is_taken_as_right(part));
+            let correction = if is_right { later.correction } else { laid.correction };
+            (!shows.is_empty()).then(|| LaidPattern { shows, correction, ..laid.clone() })
         });
         let laid = later.laid.iter().cloned().chain(good).collect();
         let follows = self.record.follows.iter().cloned().chain([digest.to_owned()]).collect();
         Record { laid, follows, ..later }
     }
 
-    /// Whether a printed pattern is still right: there is one of its name and revision code.
+    /// Whether a printed pattern is still right: there is one of its name and revision code, and it came out as long as it is.
     pub fn stays(&self, printed: &Part) -> bool {
+        self.is_now(printed) && !self.off.iter().any(|(off, _)| *off == printed)
+    }
+
+    fn is_now(&self, printed: &Part) -> bool {
         self.now.iter().any(|now| (&now.name, &now.revision) == (&printed.name, &printed.revision))
     }
 
     /// Whether a pattern lies on the bench as it is now.
     pub fn is_printed(&self, now: &Part) -> bool {
-        let mut printed = self.record.laid.iter().flat_map(|laid| &laid.shows);
+        let mut printed = self.record.laid.iter().flat_map(|laid| &laid.shows).filter(|printed| self.stays(printed));
         printed.any(|printed| (&now.name, &now.revision) == (&printed.name, &printed.revision))
     }
 
@@ -190,14 +289,41 @@ fn part_of(at: &At) -> Result<Part, Torn> {
 
 fn laid_json(laid: &LaidPattern) -> Json {
     let shows = laid.shows.iter().map(part_json).collect::<Vec<Json>>();
-    json!({ "part": part_json(&laid.part), "shows": shows, "sheets": laid.sheets })
+    let lie = laid.lie.map(|Lie { page, grid, shows }| json!([page, grid, shows]));
+    json!({
+        "part": part_json(&laid.part),
+        "shows": shows,
+        "sheets": laid.sheets,
+        "correction": laid.correction,
+        "lie": lie,
+    })
 }
 
-fn laid_of(at: &At) -> Result<LaidPattern, Torn> {
+/// What was laid, with the correction of the whole print: records of older programs do not say one of each.
+fn laid_of(at: &At, correction: [f64; 2]) -> Result<LaidPattern, Torn> {
+    let correction = match at.field("correction") {
+        Ok(own) => own.numbers::<2>()?,
+        Err(_) => correction,
+    };
+    let lie = match at.field("lie") {
+        Ok(lie) if !lie.is_null() => Some(lie_of(&lie)?),
+        _ => None,
+    };
     Ok(LaidPattern {
+        correction,
+        lie,
         part: part_of(&at.field("part")?)?,
         shows: at.field("shows")?.each(part_of)?,
         sheets: at.field("sheets")?.each(|one| Ok(one.text()?.to_owned()))?,
+    })
+}
+
+fn lie_of(at: &At) -> Result<Lie, Torn> {
+    let grid = at.entry(1)?;
+    Ok(Lie {
+        page: at.entry(0)?.numbers::<2>()?,
+        grid: [grid.entry(0)?.count()?, grid.entry(1)?.count()?],
+        shows: at.entry(2)?.numbers::<4>()?,
     })
 }
 

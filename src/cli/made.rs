@@ -211,8 +211,10 @@ fn found(asked: &Made, part: &str, files: &Files, err: &mut dyn Write) -> Result
 }
 
 /// Where prints of a file lie unless they were named otherwise.
-fn prints_beside(file: &Path) -> [PathBuf; 2] {
-    ["pdf", records::CHANGED].map(|ending| file.with_extension(ending))
+fn prints_beside(file: &Path) -> Vec<PathBuf> {
+    let whole = file.with_extension("pdf");
+    let changed: Vec<PathBuf> = records::changed(&whole).collect();
+    [whole].into_iter().chain(changed).collect()
 }
 
 /// A part of a piece by its name, or by that of a copy.

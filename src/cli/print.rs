@@ -1,6 +1,7 @@
 //! `print`: sheets that tape up true.
 
 use super::args::{Format, Print, Selection};
+use super::bench;
 use super::files::{Files, Form, Output, Product};
 use super::load::{Loaded, Stopped, load, paper, printer_words};
 use super::output::{Target, Trouble, counted, harmless, output_file, pretty, say, sheets_bytes, typed};
@@ -11,8 +12,8 @@ use crate::job::{Job, Sheets};
 use crate::layout::Cross;
 use crate::page::Part;
 use crate::pattern::Pattern;
-use crate::tolerance::SAME_CORRECTION;
 use serde_json::{Value, json};
+use std::collections::BTreeMap;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
@@ -23,16 +24,21 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
         loaded.job.set_paper(paper);
     }
     loaded.job.limit_sheets(asked.limit.sheets);
-    let (patterns, left) = to_print(&loaded, &asked.selection)?;
+    let (selection, left_behind) = selected(asked, &loaded)?;
+    let (patterns, left) = to_print(&loaded, &selection)?;
     let plain: Vec<String> =
         patterns.iter().filter(|one| one.is_plain_rectangle()).map(|one| one.part.name.clone()).collect();
     let project = loaded.job.project();
-    let ending =
-        if asked.only_changed.is_some() { records::CHANGED.to_owned() } else { asked.selection.ending("pdf") };
-    let path = output_file((&asked.input, files), &project.variants, asked.out.as_deref(), &ending, &["pdf"])?;
-    let all = if asked.selection.is_all() { patterns.clone() } else { loaded.job.patterns_but(&[], &[])? };
+    let ending = if asked.only_changed.is_some() { records::CHANGED.to_owned() } else { selection.ending("pdf") };
+    let mut path = output_file((&asked.input, files), &project.variants, asked.out.as_deref(), &ending, &["pdf"])?;
+    let all = if selection.is_all() { patterns.clone() } else { loaded.job.patterns_but(&[], &[])? };
+    let sizes: BTreeMap<String, (f64, f64)> =
+        all.iter().map(|one| (one.part.name.clone(), (one.bounds.width(), one.bounds.height()))).collect();
     let now: Vec<Part> = all.into_iter().map(|pattern| pattern.part).collect();
     let whole = output_file((&asked.input, files), &project.variants, None, "pdf", &["pdf"]);
+    if let (Some(_), None, Ok(whole)) = (&asked.only_changed, &asked.out, &whole) {
+        path = records::next_changed(whole)?;
+    }
     let named = asked.only_changed.as_ref().map(|named| since(named.as_deref(), whole, files)).transpose()?;
     let older = named.as_ref().map(|(since, _)| record_of(since, (&loaded.job, &now), files)).transpose()?;
     let replaced = if older.is_none() { replaced(&path, asked, (&loaded.job, &now), files)? } else { None };
@@ -40,27 +46,39 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
     let held = older
         .as_ref()
         .zip(named.as_ref())
-        .map(|(older, (since, whole))| held_against(since, older, whole.as_deref(), files));
-    let older = older.as_ref().map(|older| Since::of(&older.record, &now));
-    let replaced = replaced.as_ref().map(|replaced| Since::of(&replaced.record, &now));
+        .map(|(older, (since, whole))| bench::held_against(since, older, whole.as_deref(), files));
+    let printer = [project.shop.printer.across.0, project.shop.printer.up.0];
+    let size = |part: &Part| sizes.get(&part.name).copied();
+    let [older, replaced] = [&older, &replaced].map(|lying| {
+        let since = Since::of(&lying.as_ref()?.record, &now).taking_as_right(&left_behind);
+        Some(since.printed_true(printer, size))
+    });
     if patterns.is_empty() {
         return Ok(say(out, harmless(&format!("Nothing is to be printed.\n{}", left.words())).as_bytes())?);
     }
     let (sheets, mut on_bench) = laid(&loaded.job, patterns, older.as_ref())?;
-    on_bench.extend(replaced.iter().map(|replaced| void(replaced, "the print whose place this takes")));
+    let first = match (&older, &replaced) {
+        (Some(older), _) => bench::otherwise_corrected(older, printer, project),
+        (None, Some(replaced)) => bench::untaped(replaced, &Record::of(&loaded.job, &sheets)?, project),
+        (None, None) => String::new(),
+    };
+    on_bench.extend(replaced.iter().map(|replaced| bench::void(replaced, "the print whose place this takes")));
     let held = held.unwrap_or_default();
     if sheets.patterns.is_empty() {
-        return Ok(say(out, harmless(&format!("Nothing is to be printed again.\n{held}{on_bench}")).as_bytes())?);
+        return Ok(say(
+            out,
+            harmless(&format!("{first}Nothing is to be printed again.\n{held}{on_bench}")).as_bytes(),
+        )?);
     }
     on_bench.insert_str(0, &held);
     let more = format!("{}{}{}{on_bench}", left.words(), left_out(&sheets, &plain), effort(&sheets));
     if asked.dry_run {
-        return Ok(say(out, harmless(&format!("{}\n{more}", count(&sheets))).as_bytes())?);
+        return Ok(say(out, harmless(&format!("{first}{}\n{more}", count(&sheets))).as_bytes())?);
     }
     let list = path.with_extension("sheets.json");
     let is_older_list = asked.format != Format::Json && files.is_left(&list, Product::SheetList);
     // What of a print stays on the bench beside some patterns printed anew is known further.
-    let stays = older.as_ref().or_else(|| replaced.as_ref().filter(|_| !asked.selection.is_all()));
+    let stays = older.as_ref().or_else(|| replaced.as_ref().filter(|_| !selection.is_all()));
     let written = files.write(
         outputs(asked, &path, &loaded, &sheets, stays.map(|stays| (stays, digest.as_str())))?,
         &asked.replace,
@@ -77,10 +95,23 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
                 }
                 _ => String::new(),
             };
-            format!("{words}{}{more}{next}", printer_words(project, input, files))
+            format!("{first}{words}{}{more}{next}", printer_words(project, input, files))
         }
     };
     Ok(written.tell("", &words, out)?)
+}
+
+/// Which patterns are laid, and which of them are left behind all the same: of what changed all are laid as in a whole print, so that those
+/// that share a sheet share it still.
+fn selected(asked: &Print, loaded: &Loaded) -> Result<(Selection, Vec<String>), Stopped> {
+    if asked.only_changed.is_none() {
+        return Ok((asked.selection.clone(), Vec::new()));
+    }
+    let wanted = loaded.patterns(&asked.selection)?;
+    let is_left = |one: &Pattern| !wanted.iter().any(|wanted| wanted.part.name == one.part.name);
+    let all = loaded.job.patterns_but(&[], &[])?;
+    let left = all.into_iter().filter(is_left).map(|one| one.part.name).collect();
+    Ok((Selection::default(), left))
 }
 
 /// The names of patterns that are left out, by why.
@@ -138,10 +169,10 @@ fn laid<'job>(
     since: Option<&Since>,
 ) -> Result<(Sheets<'job>, String), Stopped> {
     let Some(since) = since else { return Ok((job.sheets(patterns)?, String::new())) };
-    let sheets = job.some_sheets(patterns, &|shows| !shows.iter().all(|part| since.is_printed(part)))?;
-    let printer = &job.project().shop.printer;
-    let words = bench(since, [printer.across.0, printer.up.0]);
-    Ok((sheets, words))
+    let sheets = job.some_sheets(patterns, &|shows| {
+        !shows.iter().all(|part| since.is_printed(part) || since.is_taken_as_right(part))
+    })?;
+    Ok((sheets, bench::left(since)))
 }
 
 /// The PDF, its record beside it, and the list of its sheets where that is asked for.
@@ -195,23 +226,10 @@ fn since(
     }
 }
 
-/// Which print is held against, and a later one that carries it on.
-fn held_against(since: &Path, older: &Lying, whole: Option<&Path>, files: &Files) -> String {
-    let later = whole.and_then(|whole| records::later_than(older, whole, files));
-    let later = later.map_or_else(String::new, |later| {
-        format!(
-            "{later} was printed since and tells what lies on your bench now: --only-changed {typed} holds the piece against that.\n",
-            later = later.display(),
-            typed = typed(&later)
-        )
-    });
-    format!("Held against {}.\n{later}", since.display())
-}
-
 /// Whether a print lies where it is looked for.
 fn is_found_by_itself(path: &Path, named: Option<&(PathBuf, Option<PathBuf>)>) -> bool {
     let whole = named.and_then(|(_, whole)| whole.as_ref());
-    whole.is_some_and(|whole| path == whole.with_extension(records::CHANGED))
+    whole.is_some_and(|whole| records::changed(whole).any(|changed| path == changed))
 }
 
 /// The record of an older print of the same piece.
@@ -258,37 +276,6 @@ fn replaced(
             quoted(&record.piece.title)
         ))),
     }
-}
-
-/// What of a print is void, by the codes on its sheets.
-fn void(since: &Since, print: &str) -> String {
-    let void = since.void().map(|(laid, void)| {
-        let sheets = laid.sheets.join(", ");
-        let names: Vec<String> = void.iter().map(|part| format!("{} rev {}", part.name, part.revision)).collect();
-        match void.len() == laid.shows.len() {
-            true => format!("  {sheets} ({})\n", names.join("; ")),
-            false => format!("  on {sheets} only {}\n", names.join("; ")),
-        }
-    });
-    let void: String = void.collect();
-    if void.is_empty() { void } else { format!("Throw away of {print}:\n{void}") }
-}
-
-/// What of an older print is void, and what stays good.
-fn bench(since: &Since, correction: [f64; 2]) -> String {
-    let named = |name: &str| if name.contains(',') { quoted(name) } else { name.to_owned() };
-    let good: Vec<String> = since.good().map(|part| named(&part.name)).collect();
-    let mut words = void(since, "the older print");
-    if !good.is_empty() {
-        words.push_str(&format!("Of the older print stay good: {}.\n", good.join(", ")));
-    }
-    let moved = since.record().correction.iter().zip(correction).any(|(was, is)| (was - is).abs() > SAME_CORRECTION);
-    if moved && !good.is_empty() {
-        words.push_str(
-            "The printer was corrected otherwise then: lay a steel rule on the bars of the sheets that stay, before you use them.\n",
-        );
-    }
-    words
 }
 
 /// What was printed and what to do first; and that the list of an older print's sheets stands beside it.

@@ -44,26 +44,54 @@ impl Lying {
 }
 
 /// The print that tells most of what lies on the bench, of those that lie where print puts them: of the whole piece, and of what changed
-/// since. That which carries the other on goes before it.
+/// since. Those that carry the other on go before it, and of them that which carries on most.
 pub fn latest(whole: &Path, files: &Files) -> Option<PathBuf> {
-    let changed = whole.with_extension(CHANGED);
-    match (left(whole, files), left(&changed, files)) {
-        (Some(whole), Some(later)) if later.record.follows.contains(&whole.digest) => Some(changed),
-        (None, Some(_)) => Some(changed),
-        (Some(_), _) => Some(whole.to_owned()),
-        (None, None) => None,
-    }
+    let of_whole = left(whole, files);
+    let carries_on = |later: &Record| of_whole.as_ref().is_none_or(|whole| later.follows.contains(&whole.digest));
+    last_changed(whole, files, carries_on).or_else(|| of_whole.is_some().then(|| whole.to_owned()))
 }
 
 /// A print that carries on the one that is named, of those that lie where print puts them.
 pub fn later_than(named: &Lying, whole: &Path, files: &Files) -> Option<PathBuf> {
-    let carries_on =
-        |pdf: &PathBuf| left(pdf, files).is_some_and(|later| later.record.follows.contains(&named.digest));
-    [whole.with_extension(CHANGED), whole.to_owned()].into_iter().find(carries_on)
+    let carries_on = |later: &Record| later.follows.contains(&named.digest);
+    let of_whole = || left(whole, files).filter(|whole| carries_on(&whole.record)).map(|_| whole.to_owned());
+    last_changed(whole, files, carries_on).or_else(of_whole)
+}
+
+/// Of the prints of what changed those that are wanted, and of them that which carries on the most prints.
+fn last_changed(whole: &Path, files: &Files, is_wanted: impl Fn(&Record) -> bool) -> Option<PathBuf> {
+    let all = changed(whole).enumerate().filter_map(|(nth, pdf)| {
+        let record = left(&pdf, files)?.record;
+        is_wanted(&record).then_some((record.follows.len(), nth, pdf))
+    });
+    all.max_by_key(|(follows, nth, _)| (*follows, *nth)).map(|(.., pdf)| pdf)
 }
 
 /// What the PDF of what changed ends with.
 pub const CHANGED: &str = "changed.pdf";
+
+/// So many prints of what changed may lie beside each other.
+const MOST: usize = 99;
+
+/// Where prints of what changed since that of the whole piece lie, one after the other: `table.changed.pdf`, `table.changed-2.pdf` and so on.
+pub fn changed(whole: &Path) -> impl Iterator<Item = PathBuf> + '_ {
+    let numbered = (2..=MOST).map(|nth| format!("changed-{nth}.pdf"));
+    [CHANGED.to_owned()].into_iter().chain(numbered).map(|ending| whole.with_extension(ending))
+}
+
+/// Where the next print of what changed is put: never over one that may still have to go through the printer.
+///
+/// # Errors
+/// Where there are as many as there may be.
+pub fn next_changed(whole: &Path) -> Result<PathBuf, Trouble> {
+    let is_free = |pdf: &PathBuf| fs::symlink_metadata(pdf).is_err() && fs::symlink_metadata(beside(pdf)).is_err();
+    changed(whole).find(is_free).ok_or_else(|| {
+        Trouble::new(format!(
+            "{MOST} prints of what changed lie beside {}: clear away those that you printed, or name another file with -o",
+            whole.display()
+        ))
+    })
+}
 
 /// The record beside a PDF, where print left one there.
 pub fn left(pdf: &Path, files: &Files) -> Option<Lying> {

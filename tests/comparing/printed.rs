@@ -99,19 +99,104 @@ fn the_print_that_lies_there_is_found() {
     let said = text(&ran(&shop, &["print", "table.json", "--only-changed"]).stdout);
     assert!(said.contains("Held against table.pdf.") && shop.path("table.changed.pdf").exists(), "{said}");
     // What is printed is known without a name from then on, again and again.
-    for thickness in ["21", "20"] {
+    let first = fs::read(shop.path("table.changed.pdf")).expect("a print");
+    for (thickness, last, next) in [("21", "changed", "changed-2"), ("20", "changed-2", "changed-3")] {
+        let (last, next) = (format!("table.{last}.pdf"), format!("table.{next}.pdf"));
         let said = text(&ran(&shop, &["print", "table.json", "--only-changed"]).stdout);
-        assert!(said.contains("Nothing is to be printed again.") && said.contains("table.changed.pdf"), "{said}");
+        assert!(said.contains("Nothing is to be printed again.") && said.contains(&last), "{said}");
         ran(&shop, &["set", "table.json", &format!("apron.thickness={thickness}")]);
         let said = text(&ran(&shop, &["print", "table.json", "--only-changed"]).stdout);
-        assert!(said.contains("Held against table.changed.pdf.") && said.contains("(apron rev "), "{said}");
+        assert!(said.contains(&format!("Held against {last}.")) && said.contains("(apron rev "), "{said}");
+        assert!(said.contains(&next) && shop.path(&next).exists(), "{said}");
     }
+    // What may still have to go through the printer is gone over by none of them.
+    assert_eq!(fs::read(shop.path("table.changed.pdf")).expect("a print"), first);
     let said = text(&ran(&shop, &["print", "table.json", "--only-changed", "table.pdf", "--dry-run"]).stdout);
-    assert!(said.contains("table.changed.pdf was printed since"), "{said}");
+    assert!(said.contains("table.changed-3.pdf was printed since"), "{said}");
     // A whole print anew is the last one.
     ran(&shop, &["print", "table.json"]);
     let said = text(&ran(&shop, &["print", "table.json", "--only-changed", "--dry-run"]).stdout);
     assert!(said.contains("Held against table.pdf.") && !said.contains("printed since"), "{said}");
+}
+
+/// A printer that is corrected otherwise since: what comes out too long or too short on the old sheets is told first and printed again whole,
+/// what does not stays; and whoever has good old sheets of it leaves it out.
+#[test]
+fn sheets_of_another_correction_are_printed_again_whole() {
+    let shop = shop();
+    ran(&shop, &["print", "table.json"]);
+    let before = read(&shop, "table.printed.json");
+    ran(&shop, &["set", "table.json", "shop.printer.bar_up=149.1 mm", "shop.printer.bar_across=149.1 mm"]);
+    let dry = text(&ran(&shop, &["print", "table.json", "--only-changed", "--dry-run"]).stdout);
+    assert!(dry.starts_with("The printer is corrected otherwise since that print"), "{dry}");
+    // A top of 1,560 x 750 mm that is 0.6 % short.
+    let top = before["parts"].as_array().expect("parts").iter().any(|part| part["name"] == "top");
+    assert!(top && dry.contains("\"top\" ") && dry.contains(" mm too short"), "{dry}");
+    let told = dry.split("\"top\" ").nth(1).and_then(|rest| rest.split(" mm").next()).expect("an amount");
+    let told: f64 = told.trim_start_matches("≈ ").parse().expect("a number");
+    let width = TABLE.split("\"length\":").nth(1).and_then(|rest| rest.split(',').next()).map(str::trim);
+    let width: f64 = width.and_then(|width| width.parse().ok()).expect("the length of the top");
+    assert!((told - width * (1.0 - 149.1 / 150.0)).abs() < 0.06, "{told} of {width}");
+    assert!(dry.contains("Throw away of the older print:") && dry.contains("(top rev "), "{dry}");
+    // Half of its sheets are taped, and their bars read true.
+    let kept = text(&ran(&shop, &["print", "table.json", "--only-changed", "--without", "top"]).stdout);
+    assert!(
+        !kept.contains("(top rev ") && kept.contains("stay good: ") && kept.contains("table.changed.pdf"),
+        "{kept}"
+    );
+    let laid = read(&shop, "table.changed.printed.json");
+    let tops = laid["laid"].as_array().expect("laid").iter().filter(|laid| laid["part"][0] == "top").count();
+    assert_eq!(tops, 1);
+    // Nothing is left to print then, and nothing is said of the printer.
+    let again = text(&ran(&shop, &["print", "table.json", "--only-changed"]).stdout);
+    assert!(again.starts_with("Nothing is to be printed again."), "{again}");
+    // A reading that shows on no sheet: told first, nothing printed.
+    ran(&shop, &["set", "table.json", "shop.printer.bar_up=149.09 mm"]);
+    let again = text(&ran(&shop, &["print", "table.json", "--only-changed"]).stdout);
+    assert!(again.contains("by less than shows") && again.contains("Nothing is to be printed again."), "{again}");
+    // A whole print in the place of the old one says the same first.
+    let whole = text(&ran(&shop, &["print", "table.json", "--dry-run"]).stdout);
+    assert!(
+        whole.starts_with("The printer is corrected otherwise since the print whose place this takes"),
+        "{whole}"
+    );
+}
+
+/// The same codes on other sheets: old and new ones of a pattern are not to be mixed, and that is told first.
+#[test]
+fn a_pattern_that_lies_otherwise_on_its_sheets_is_told_first() {
+    let shop = shop();
+    ran(&shop, &["print", "table.json"]);
+    let same = text(&ran(&shop, &["print", "table.json"]).stdout);
+    assert!(!same.contains("never both"), "{same}");
+    for other in ["shop.orientation=portrait", "shop.paper=a3"] {
+        ran(&shop, &["print", "table.json"]);
+        ran(&shop, &["set", "table.json", other]);
+        let said = text(&ran(&shop, &["print", "table.json", "--dry-run"]).stdout);
+        assert!(said.starts_with("On other sheets than in the print whose place this takes lie"), "{said}");
+        assert!(said.lines().next().is_some_and(|line| line.ends_with("never both.")), "{said}");
+        // Whole patterns that are printed already stay good.
+        let said = text(&ran(&shop, &["print", "table.json", "--only-changed"]).stdout);
+        assert!(said.starts_with("Nothing is to be printed again."), "{said}");
+    }
+}
+
+/// A record of an older program knows one correction for all and not how patterns lie.
+#[test]
+fn a_record_that_says_less_is_read() {
+    let shop = shop();
+    ran(&shop, &["print", "table.json"]);
+    let mut record = read(&shop, "table.printed.json");
+    for laid in record["laid"].as_array_mut().expect("laid") {
+        let laid = laid.as_object_mut().expect("one");
+        assert!(laid.remove("lie").is_some() && laid.remove("correction").is_some());
+    }
+    shop.file("old.json", &record.to_string());
+    let said = text(&ran(&shop, &["print", "table.json", "--only-changed", "old.json"]).stdout);
+    assert!(said.starts_with("Nothing is to be printed again."), "{said}");
+    ran(&shop, &["set", "table.json", "shop.printer.bar_up=149.1 mm"]);
+    let said = text(&ran(&shop, &["print", "table.json", "--only-changed", "old.json"]).stdout);
+    assert!(said.contains("\"top\" ") && said.contains("printed again whole"), "{said}");
 }
 
 /// A print of all that goes over an older one says which sheets of that are void; one of another piece is not gone over unasked.

@@ -221,7 +221,7 @@ pub struct Print {
     pub paper: Option<String>,
     /// Only the sheets of what changed since a print: its PDF, or the record beside it (table.printed.json) [default: the last
     /// print that lies beside the file]
-    #[arg(long, value_name = "SINCE", num_args = 0..=1, conflicts_with_all = ["pattern", "without"])]
+    #[arg(long, value_name = "SINCE", num_args = 0..=1, conflicts_with = "pattern")]
     pub only_changed: Option<Option<PathBuf>>,
     /// json: also write the list of sheets (sizes, matrices, crosses) beside the PDF
     #[arg(long, value_enum, default_value_t)]

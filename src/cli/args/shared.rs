@@ -68,7 +68,7 @@ pub struct SheetLimit {
 }
 
 /// Which patterns of a file.
-#[derive(Debug, Clone, Args)]
+#[derive(Debug, Clone, Default, Args)]
 pub struct Selection {
     /// Only this pattern, or these of a list ("leg, apron"); may be given several times
     #[arg(long, value_name = "NAME")]
