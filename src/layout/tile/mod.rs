@@ -272,8 +272,11 @@ pub fn sheet_window(shop: &Shop) -> Vec2 {
     windows.min_by(|a, b| a.x.total_cmp(&b.x)).unwrap_or(Vec2::ZERO)
 }
 
-/// The sizes of pages on which patterns are laid, with their bars, that which lies and that which stands; of a roll those of a short one.
-pub fn sheet_bars(shop: &Shop) -> Vec<((f64, f64), [Option<RuleBar>; 2])> {
+/// Width and height of a page, mm, with its bars: that which lies and that which stands.
+pub type PageBars = ((f64, f64), [Option<RuleBar>; 2]);
+
+/// The pages on which patterns are laid with their bars; of a roll those of a short one.
+pub fn sheet_bars(shop: &Shop) -> Vec<PageBars> {
     let room = furniture(shop);
     let bars = |size| {
         let (width, height) = nominal(size, shop);
