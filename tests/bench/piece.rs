@@ -100,7 +100,7 @@ fn offers_for_a_lower_table(bencher: Bencher) {
     };
     let job = Job::new(project(&lower.to_string()));
     let ask = Ask { is_free: &is_free, as_set: &as_set, tick: &|_| {} };
-    bencher.bench(|| {
+    bencher.bench_local(|| {
         let found = offers(black_box(&job), &kept, ask).expect("a table");
         assert!(!found.all.is_empty());
         found.solutions
