@@ -349,7 +349,7 @@ fn the_file_is_named_after_the_piece() {
 fn what_the_shop_file_says_is_not_asked() {
     let folder = tempfile::tempdir().expect("a folder");
     let shop = folder.path().join("mine.json").display().to_string();
-    let answers = "mm\nA3\n149.1 mm\ntrue\ntrimmer\n19\n\n\n45\nnone\nlarge\n30\n6\n\n4\n2,5\nnone\n60\n30\n45\n95\n";
+    let answers = "mm\nA3\n249.1 mm\ntrue\ntrimmer\n19\n\n\n45\nnone\nlarge\n30\n6\n\n4\n2,5\nnone\n60\n30\n45\n95\n";
     let (screen, code) = typed_by(folder.path(), &shop, &["shop"], answers);
     assert_eq!(code, 0, "{screen}");
     let text = fs::read(&shop).expect("the shop file");
@@ -357,7 +357,7 @@ fn what_the_shop_file_says_is_not_asked() {
     let expected = serde_json::json!({
         "units": "mm",
         "paper": "A3",
-        "printer": { "bar_across": "149.1 mm" },
+        "printer": { "bar_across": "249.1 mm" },
         "cutters": { "trimmer": { "diameter": 19, "bearing": 19, "bearing_at": "tip", "length": 45 } },
         "collars": { "large": { "diameter": 30, "projection": 6 } },
         "allowances": { "saw": 4, "plane": 2.5, "ends": 0 },
