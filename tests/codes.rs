@@ -273,24 +273,6 @@ fn numbers_that_move_by_less_than_half_a_thousandth_change_no_code() {
     }
 }
 
-/// The height of a table on leaning frames moves the ends of its rails by some thousandths of a millimetre, and its aprons aside. What is drilled in its top for its
-/// fasteners stays, and so do the sheets of the top, however it is held.
-#[test]
-fn the_height_of_a_table_leaves_its_top_as_it_is() {
-    let table: Json = serde_json::from_str(include_str!("../templates-demo/reading_table.json")).expect("a file");
-    for by in ["buttons", "slots", "screws", "glue"] {
-        let at = |height: f64| {
-            let mut file = table.clone();
-            file["top"]["fasteners"] = json!({ "by": by });
-            file["base"]["height"] = json!(height);
-            codes(&file)
-        };
-        let (one, other) = (at(740.0), at(745.0));
-        assert_ne!(one["leg"], other["leg"]);
-        assert_eq!(one["top"], other["top"], "{by}");
-    }
-}
-
 #[test]
 fn a_length_that_is_written_in_two_ways_has_one_code() {
     let part = |length: &str, thickness: &str| {

@@ -28,10 +28,6 @@ const STEPS_PER_MM: f64 = 1000.0;
 /// a number of the shop turns none.
 const TURNS_AT: f64 = 0.236_067_977_499_789_7;
 
-/// Steps to a millimetre in which the places of screws in a top count as the same: what holds it gives by more, and parts that follow a
-/// curve move by some thousandths with the height of their piece.
-const SCREW_STEPS_PER_MM: f64 = 2.0;
-
 /// Radians are hashed as what they come to, mm, over this length: a turn below the steps is below a step there.
 const ARM: f64 = 1000.0;
 
@@ -58,16 +54,7 @@ impl Code {
     }
 
     fn mm(&mut self, mm: f64) {
-        self.in_steps(mm * STEPS_PER_MM);
-    }
-
-    fn in_steps(&mut self, steps: f64) {
-        self.0.update(((steps + TURNS_AT).floor() as i64).to_le_bytes());
-    }
-
-    /// A length by which a screw of a top stands.
-    fn screw(&mut self, mm: f64) {
-        self.in_steps(mm * SCREW_STEPS_PER_MM);
+        self.0.update(((mm * STEPS_PER_MM + TURNS_AT).floor() as i64).to_le_bytes());
     }
 
     fn length(&mut self, length: Length) {
@@ -278,7 +265,7 @@ impl Code {
         }
     }
 
-    /// What holds a top: where each thing stands and how far it moves; of glue that it is glued.
+    /// What holds a top: where each thing stands and how far it moves.
     fn fasteners(&mut self, piece: &Piece, top: &Top, made: &MadeFasteners) {
         self.which(match made.by {
             Hold::Glue => 0,
@@ -286,13 +273,10 @@ impl Code {
             Hold::Slots => 2,
             Hold::Buttons => 3,
         });
-        if made.by == Hold::Glue {
-            return;
-        }
         self.length(made.screw);
         for landing in landings(piece, top) {
             for play in &landing.plays {
-                [play.at.x, play.at.y, play.inwards, play.outwards].into_iter().for_each(|mm| self.screw(mm));
+                [play.at].into_iter().chain(play.in_base()).for_each(|p| self.point(p));
             }
         }
     }
