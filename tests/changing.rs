@@ -1,8 +1,9 @@
 //! `set` as a conversation: short names, what moved, what stays, the way back.
 
 use crate::common::shop::{Shop, text};
+use fullsize::model::path::dotted;
 use fullsize::project::Shops;
-use fullsize::project::edit::{self, dotted, fields_to_give};
+use fullsize::project::edit::{self, fields_to_give};
 use std::fs;
 
 const TABLE: &str = include_str!("../templates-demo/reading_table.json");

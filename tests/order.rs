@@ -657,3 +657,112 @@ fn a_name_that_is_no_number_is_refused() {
     let told = text(&done.stdout);
     assert!(told.contains("did you mean \"base.height\"?"), "{told}");
 }
+
+/// The reading table with a part beside it whose name has a dot, after a change.
+fn table_with(change: impl Fn(&mut Json)) -> Job {
+    let mut file: Json = serde_json::from_str(include_str!("../templates-demo/reading_table.json")).expect("a file");
+    let outline = json!([{ "to": [0, 0] }, { "to": [600, 0] }, { "to": [0, 200] }]);
+    file["patterns"] = json!({ "shelf 1.2": { "thickness": 18, "outline": outline } });
+    change(&mut file);
+    Job::new(read("table.json", file.to_string().as_bytes(), None, None).project.expect("a project"))
+}
+
+/// The codes of what is told of a name under `undecided` or under `fixed`, with the name that is offered in its place.
+fn told_of(list: &str, name: &str) -> Vec<(String, Option<String>)> {
+    let job = table_with(|file| file[list] = json!([name]));
+    let of_names =
+        job.findings().filter(|found| ["/undecided/0", "/fixed/0"].contains(&found.place.pointer.as_str()));
+    let told = of_names.map(|found| {
+        let words = found.said(&job.project().notation).in_one_line();
+        let offered = words.split_once("did you mean \"").and_then(|(_, rest)| rest.rsplit_once("\"?"));
+        (found.code.to_owned(), offered.map(|(name, _)| name.to_owned()))
+    });
+    told.collect()
+}
+
+/// A name is read alike under `undecided` and under `fixed`, as `set` reads it, and both know the same numbers: those too that are not
+/// given and follow from others.
+#[test]
+fn a_name_of_a_number_is_read_alike_wherever_it_stands() {
+    for name in [
+        "joints.apron tenon",
+        "joints.'apron tenon'",
+        "joints.\"apron tenon\"",
+        "joints.apron tenon.width",
+        "base . leg",
+        "base.top_rail.set_back",
+        "base.leg.outside_edge.rise",
+    ] {
+        let undecided = told_of("undecided", name);
+        assert_eq!((undecided.len(), undecided[0].0.as_str()), (1, "undecided-holds"), "{name}");
+        assert_eq!(told_of("fixed", name), [], "{name}");
+    }
+    for name in ["base.hieght", "joints.apron tennon", "joints.'apron tenon", "base.leg.splayy", "base.", "", "hook"]
+    {
+        for list in ["undecided", "fixed"] {
+            let told = told_of(list, name);
+            assert_eq!((told.len(), told[0].0.as_str()), (1, format!("{list}-unknown").as_str()), "{name}");
+            // What is offered is read back.
+            let Some(offered) = &told[0].1 else { continue };
+            assert!(told_of(list, offered).iter().all(|(code, _)| !code.ends_with("-unknown")), "{name}: {offered}");
+        }
+    }
+    assert_eq!(told_of("fixed", "base.hieght")[0].1.as_deref(), Some("base.height"));
+    // A part that the file draws is no number.
+    assert_eq!(told_of("fixed", "patterns.'shelf 1.2'")[0].0, "fixed-unknown");
+}
+
+/// A part with a dot in its name is marked by it, and offered so.
+#[test]
+fn a_part_with_a_dot_in_its_name_can_be_undecided() {
+    for name in ["patterns.'shelf 1.2'", "patterns.\"shelf 1.2\".thickness"] {
+        let job = table_with(|file| file["undecided"] = json!([name]));
+        assert_eq!(job.held_back("shelf 1.2"), [name]);
+        assert!(job.held_back("leg").is_empty());
+    }
+    let told = told_of("undecided", "patterns.shelf 1.2");
+    assert_eq!(told, [("undecided-unknown".to_owned(), Some("patterns.'shelf 1.2'".to_owned()))]);
+}
+
+/// Where nothing can be made of a piece as it is, nobody knows what hangs on a number: all its parts are held.
+#[test]
+fn all_parts_are_held_where_nothing_can_be_made() {
+    let job = table_with(|file| {
+        file["undecided"] = json!(["base.stretcher.depth"]);
+        file["joints"]["apron tenon"]["length"] = json!(180);
+    });
+    assert!(job.stops());
+    let codes: Vec<&str> = job.findings().map(|found| found.code).collect();
+    assert!(codes.contains(&"undecided-holds") && !codes.contains(&"undecided-idle"), "{codes:?}");
+    for part in ["leg", "apron", "stretcher", "top_rail", "bottom_rail"] {
+        assert_eq!(job.held_back(part), ["base.stretcher.depth"], "{part}");
+    }
+}
+
+/// The numbers that may be changed to spare what is made are those of the base, but for how thick its boards are and for what is fixed; those
+/// that follow from others are among them.
+#[test]
+fn what_may_be_changed_is_of_the_base_and_not_how_thick() {
+    let good = Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/good");
+    let mut seen = 0;
+    for file in std::fs::read_dir(good).expect("files").map(|file| file.expect("a file").path()) {
+        let Ok(text) = std::fs::read(&file) else { continue };
+        let Some(project) = read("piece.json", &text, None, None).project else { continue };
+        let spelt = project.spelt_out();
+        let is_free = |pointer: &str| pointer.starts_with("/base/") && !pointer.ends_with("/thickness");
+        let all: Vec<String> = spelt.numbers().into_iter().map(|number| number.place.pointer).collect();
+        let expected: Vec<&String> = all.iter().filter(|pointer| is_free(pointer)).collect();
+        let free = project.free_numbers();
+        let free: Vec<&String> = free.iter().map(|number| &number.place.pointer).collect();
+        assert_eq!(free, expected, "{file:?}");
+        seen += free.len();
+    }
+    assert!(seen > 100, "{seen}");
+    let job = table_with(|file| file["fixed"] = json!(["base.leg", "base.'top_rail'.set_back", "base.height"]));
+    let free: Vec<String> = job.project().free_numbers().into_iter().map(|number| number.place.pointer).collect();
+    let is_fixed = |pointer: &&String| {
+        pointer.starts_with("/base/leg/") || ["/base/top_rail/set_back", "/base/height"].contains(&pointer.as_str())
+    };
+    assert_eq!(free.iter().find(is_fixed), None);
+    assert!(free.contains(&"/base/bottom_rail/set_back".to_owned()), "{free:?}");
+}

@@ -47,8 +47,8 @@ struct FoundBy {
     checked: Checked,
     /// In what was measured on the dry assembly.
     as_built: Vec<Finding>,
-    /// In numbers that are not decided.
-    undecided: Vec<Finding>,
+    /// In the numbers that the file names as not decided, or fixed.
+    named: Vec<Finding>,
 }
 
 impl FoundBy {
@@ -78,8 +78,7 @@ impl FoundBy {
     }
 
     fn with(&self, joined: Vec<Finding>, checked: Vec<Finding>) -> Vec<Finding> {
-        [self.solved.clone(), joined, self.aids.clone(), checked, self.as_built.clone(), self.undecided.clone()]
-            .concat()
+        [self.solved.clone(), joined, self.aids.clone(), checked, self.as_built.clone(), self.named.clone()].concat()
     }
 }
 
@@ -151,7 +150,7 @@ impl Job {
     pub(super) fn worked(&self) -> &Worked {
         self.worked.get_or_init(|| {
             let mut worked = self.work();
-            (worked.held_back, worked.found.undecided) = self.undecided();
+            (worked.held_back, worked.found.named) = self.named_numbers(worked.piece.as_ref());
             worked.findings = worked.found.all();
             worked.stopped = stops(&worked.findings);
             worked

@@ -1,9 +1,12 @@
-//! Parts that are held back since they hang on numbers that are not decided.
+//! Numbers that the file names: those that are not decided, with the parts that are held back since they hang on them, and those that are
+//! fixed.
 
+use super::Job;
 use super::patterns::NamedPattern;
-use super::{Job, Refusal};
 use crate::finding::{Finding, Names, Offered, Place, problems};
+use crate::model::path::{in_a_file, named, steps};
 use crate::model::{Kind, Number};
+use crate::piece::Piece;
 
 /// A part that hangs on numbers that are not decided.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -17,20 +20,39 @@ pub struct HeldBack {
 }
 
 problems! {
-    /// What is told of numbers that are not decided.
-    pub(crate) enum UndecidedProblem {
-        /// Parts hang on it.
+    /// What is told of numbers that are not decided, or fixed.
+    pub(crate) enum NamedProblem {
+        /// Parts hang on one that is not decided.
         Warn "undecided-holds" Holds { number: String, parts: Vec<String> }
         /// Nothing hangs on it.
         Note "undecided-idle" Idle { number: String }
         /// There is no such number.
         Stop "undecided-unknown" Unknown { name: String, numbers: Offered<Names> }
+        /// Nor is there one that is fixed.
+        Stop "fixed-unknown" FixedUnknown { name: String, numbers: Offered<Names> }
     }
 }
 
 /// A number is moved by one of these to see what hangs on it, mm, degrees or of what it is; the later ones are tried where nothing can be
 /// made with the first.
 const MOVED: [f64; 3] = [1.0, 0.2, 0.05];
+
+/// A part that may hang on a number: its key, or the name of a part drawn directly, and what a maker calls it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Part {
+    key: String,
+    label: String,
+}
+
+/// The piece alone as it is and as it would be with other numbers.
+struct Trials {
+    /// With the numbers that the file does not give written down, so that each can be moved.
+    spelt: Job,
+    /// Its boards.
+    boards: Vec<Part>,
+    /// Their codes; `None` where nothing can be made of the numbers as they are.
+    codes: Option<Vec<String>>,
+}
 
 impl Job {
     /// The numbers that a part waits for, as the file names them; none of one that may be cut.
@@ -44,68 +66,118 @@ impl Job {
         pattern.part_meant().is_some_and(|part| !self.held_back(part).is_empty())
     }
 
-    /// Which parts hang on numbers that are not decided, and what is to be told of that; nothing is asked where the file marks none.
-    pub(super) fn undecided(&self) -> (Vec<HeldBack>, Vec<Finding>) {
-        let (mut held, mut findings): (Vec<HeldBack>, Vec<Finding>) = (Vec::new(), Vec::new());
-        if self.project.undecided.is_empty() || self.for_codes {
-            return (held, findings);
+    /// What is told of the numbers that the file names, and which parts hang on those that are not decided. `piece` is what was made of the
+    /// file, whatever was found about it; nothing is asked where the file names none.
+    pub(super) fn named_numbers(&self, piece: Option<&Piece>) -> (Vec<HeldBack>, Vec<Finding>) {
+        let (undecided, fixed) = (&self.project.undecided, &self.project.fixed);
+        if undecided.is_empty() && fixed.is_empty() || self.for_codes {
+            return (Vec::new(), Vec::new());
         }
-        let numbers = self.project.numbers();
+        let spelt = self.project.spelt_out();
+        let numbers = spelt.numbers();
+        let (held, mut findings) = match undecided.is_empty() {
+            true => (Vec::new(), Vec::new()),
+            false => self.undecided(&numbers, &Trials::of(Job::new(spelt), piece)),
+        };
+        let place = Place::pointer("/fixed");
+        let unknown = fixed.iter().enumerate().filter(|(_, name)| named(&numbers, name).is_empty());
+        findings.extend(unknown.map(|(index, name)| {
+            let numbers = instead_of(name, paths(&numbers));
+            Finding::of(NamedProblem::FixedUnknown { name: name.clone(), numbers }, place.child(index))
+        }));
+        (held, findings)
+    }
+
+    /// Which parts hang on numbers that are not decided, and what is to be told of that.
+    fn undecided(&self, numbers: &[Number], trials: &Trials) -> (Vec<HeldBack>, Vec<Finding>) {
+        let (mut held, mut findings): (Vec<HeldBack>, Vec<Finding>) = (Vec::new(), Vec::new());
         for (index, name) in self.project.undecided.iter().enumerate() {
             let place = Place::pointer("/undecided").child(index);
-            let steps: Vec<&str> = name.split('.').collect();
-            let meant: Vec<&Number> = numbers.iter().filter(|number| is_meant(number, &steps)).collect();
-            let drawn = self.project.patterns.iter().filter(|part| is_of_part(&steps, &part.name));
-            let drawn: Vec<(String, String)> = drawn.map(|part| (part.name.clone(), part.name.clone())).collect();
-            if meant.is_empty() && drawn.is_empty() {
-                findings.push(Finding::of(self.unknown(name, &numbers), place));
+            let (meant, mut parts) = (named(numbers, name), self.drawn_of(name));
+            if meant.is_empty() && parts.is_empty() {
+                let numbers = instead_of(name, self.known(numbers));
+                findings.push(Finding::of(NamedProblem::Unknown { name: name.clone(), numbers }, place));
                 continue;
             }
-            let mut parts = drawn;
-            for part in meant.into_iter().flat_map(|number| self.hanging_on(number).unwrap_or_default()) {
+            for part in meant.into_iter().flat_map(|number| trials.hanging_on(number)) {
                 if !parts.contains(&part) {
                     parts.push(part);
                 }
             }
-            let labels = parts.iter().map(|(_, label)| label.clone()).collect();
+            let labels = parts.iter().map(|part| part.label.clone()).collect();
             let problem = match parts.is_empty() {
-                true => UndecidedProblem::Idle { number: name.clone() },
-                false => UndecidedProblem::Holds { number: name.clone(), parts: labels },
+                true => NamedProblem::Idle { number: name.clone() },
+                false => NamedProblem::Holds { number: name.clone(), parts: labels },
             };
             findings.push(Finding::of(problem, place));
-            for (part, label) in parts {
-                match held.iter_mut().find(|held| held.part == part) {
+            for Part { key, label } in parts {
+                match held.iter_mut().find(|held| held.part == key) {
                     Some(held) => held.numbers.push(name.clone()),
-                    None => held.push(HeldBack { part, label, numbers: vec![name.clone()] }),
+                    None => held.push(HeldBack { part: key, label, numbers: vec![name.clone()] }),
                 }
             }
         }
         (held, findings)
     }
 
-    fn unknown(&self, name: &str, numbers: &[Number]) -> UndecidedProblem {
-        let dotted = |number: &Number| number.place.steps().collect::<Vec<String>>().join(".");
-        let known = numbers.iter().map(dotted);
-        let known: Vec<String> =
-            known.chain(self.project.patterns.iter().map(|part| format!("patterns.{}", part.name))).collect();
-        // The last step is what a maker knows it by.
-        let ends = |known: &&String| known.rsplit('.').next() == name.rsplit('.').next();
-        let mut offered = Names::instead_of(name, known.iter().map(String::as_str));
-        if offered.0.near.is_none() {
-            offered.0.near = known.iter().find(ends).cloned();
-        }
-        UndecidedProblem::Unknown { name: name.to_owned(), numbers: offered }
+    /// The part drawn directly that a path names, or of which it names something.
+    fn drawn_of(&self, path: &str) -> Vec<Part> {
+        let steps = steps(path).unwrap_or_default();
+        let [patterns, part, ..] = steps.as_slice() else { return Vec::new() };
+        let is_it = |name: &&String| patterns == PATTERNS && *name == part;
+        let drawn = self.project.patterns.iter().map(|part| &part.name).filter(is_it);
+        drawn.map(|name| Part { key: name.clone(), label: name.clone() }).collect()
     }
 
-    /// The keys and names of the boards that another value of a number makes others: all of them where nothing can be made with another.
-    ///
-    /// # Errors
-    /// Where nothing can be made at all.
-    fn hanging_on(&self, number: &Number) -> Result<Vec<(String, String)>, Refusal> {
-        let now = self.with_number(&number.place, number.value).ok_or(Refusal::NoPiece)?;
-        let (boards, codes) = (&now.needed_piece()?.boards, now.part_codes()?.0);
+    /// The paths that may be undecided.
+    fn known(&self, numbers: &[Number]) -> Vec<String> {
+        let drawn = self.project.patterns.iter().map(|part| in_a_file(&[PATTERNS.to_owned(), part.name.clone()]));
+        paths(numbers).into_iter().chain(drawn).collect()
+    }
+}
+
+/// Where parts drawn directly stand in the file.
+const PATTERNS: &str = "patterns";
+
+/// The paths of numbers.
+fn paths(numbers: &[Number]) -> Vec<String> {
+    numbers.iter().map(|number| in_a_file(&number.place.steps().collect::<Vec<_>>())).collect()
+}
+
+/// Paths that are offered in place of one that leads nowhere.
+fn instead_of(name: &str, known: Vec<String>) -> Offered<Names> {
+    let mut offered = Names::instead_of(name, known.iter().map(String::as_str));
+    if offered.0.near.is_none() {
+        // The last step is what a maker knows it by.
+        let last = |path: &str| steps(path).ok().and_then(|steps| steps.last().cloned());
+        let meant = last(name).filter(|last| !last.is_empty());
+        offered.0.near = known.into_iter().find(|known| meant.is_some() && last(known) == meant);
+    }
+    offered
+}
+
+impl Trials {
+    /// `piece` gives the boards where nothing can be made of the numbers without the rules.
+    fn of(spelt: Job, piece: Option<&Piece>) -> Trials {
+        let part = |(key, label): (&str, &str)| Part { key: key.to_owned(), label: label.to_owned() };
+        let boards =
+            |piece: &Piece| piece.boards.iter().map(|board| part((board.id.as_str(), &board.label))).collect();
+        let now = spelt.with_numbers(&[]);
+        let made = now.as_ref().and_then(|now| {
+            let (piece, (codes, _)) = (now.needed_piece().ok()?, now.part_codes().ok()?);
+            Some((boards(piece), codes.to_vec()))
+        });
+        match made {
+            Some((boards, codes)) => Trials { spelt, boards, codes: Some(codes) },
+            None => Trials { spelt, boards: piece.map(boards).unwrap_or_default(), codes: None },
+        }
+    }
+
+    /// The boards that another value of a number makes others: all of them where nothing can be made with another, or as it is.
+    fn hanging_on(&self, number: &Number) -> Vec<Part> {
+        let Some(codes) = &self.codes else { return self.boards.clone() };
         let moved = |by: f64| {
-            let other = self.with_number(&number.place, number.value + by)?;
+            let other = self.spelt.with_number(&number.place, number.value + by)?;
             let keys = other.needed_piece().ok()?.boards.iter().map(|board| board.id.as_str().to_owned());
             let keys: Vec<String> = keys.collect();
             Some((keys, other.part_codes().ok()?.0.to_vec()))
@@ -122,19 +194,8 @@ impl Job {
                 None => true,
             })
         };
-        let hangs =
-            boards.iter().zip(codes).filter(|(board, code)| others.is_empty() || is_other(board.id.as_str(), code));
-        Ok(hangs.map(|(board, _)| (board.id.as_str().to_owned(), board.label.clone())).collect())
+        let all = self.boards.iter().zip(codes);
+        let hangs = all.filter(|(board, code)| others.is_empty() || is_other(&board.key, code));
+        hangs.map(|(board, _)| board.clone()).collect()
     }
-}
-
-/// Whether a number stands at these steps or inside them.
-fn is_meant(number: &Number, steps: &[&str]) -> bool {
-    let own: Vec<String> = number.place.steps().collect();
-    own.len() >= steps.len() && own.iter().zip(steps).all(|(own, step)| own == step)
-}
-
-/// Whether these steps name a part drawn directly, or something of it.
-fn is_of_part(steps: &[&str], name: &str) -> bool {
-    matches!(steps, ["patterns", part, ..] if *part == name)
 }

@@ -25,6 +25,8 @@ pub enum Leeway {
     Size,
     /// A side of a part's section: to a few times its own, and no thicker than a beam.
     Section,
+    /// How thick a board is: as a side of its section, and only to be made, since the boards lie there.
+    Thickness,
     /// The rise of a curve: towards straight.
     Rise,
     /// How far something stands in: either way.

@@ -14,6 +14,7 @@ mod laid;
 pub mod made;
 mod number;
 mod paper;
+pub mod path;
 pub mod placed;
 pub(crate) mod problem;
 mod profile;
@@ -75,9 +76,9 @@ pub struct Project {
     pub as_built: Option<AsBuilt>,
     /// The parts that exist already, in the order written.
     pub made: Vec<MadePart>,
-    /// The numbers that are not decided yet, by their names in the file joined by dots.
+    /// The numbers that are not decided yet, by their paths (see [`path`]).
     pub undecided: Vec<String>,
-    /// The numbers that no offer changes, by their names joined by dots.
+    /// The numbers that no offer changes, by their paths.
     pub fixed: Vec<String>,
     /// The shop.
     pub shop: Shop,

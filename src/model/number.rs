@@ -5,6 +5,7 @@ use super::aid::{AidRequest, Wanted};
 use super::base::Base;
 use super::field::{Field, Leeway, Numbers};
 use super::joint::{Joint, JointGiven};
+use super::path::named;
 use super::top::Top;
 use crate::finding::Place;
 use crate::units::{Angle, Length};
@@ -321,6 +322,15 @@ impl Project {
         each_aid(&mut self.aids.clone(), &mut list);
         self.shop.clone().each(&SHOP, &ROOT, &mut list);
         all
+    }
+
+    /// The numbers that may be changed to spare parts that exist: those of the base, spelt out, but for how thick its boards are, which lie
+    /// there, and for what the file says is fixed.
+    pub fn free_numbers(&self) -> Vec<Number> {
+        let of_base = numbers(self.spelt_out().base.as_ref(), None);
+        let fixed: Vec<&Number> = self.fixed.iter().flat_map(|path| named(&of_base, path)).collect();
+        let is_free = |number: &&Number| number.leeway != Leeway::Thickness && !fixed.contains(number);
+        of_base.iter().filter(is_free).cloned().collect()
     }
 
     /// Gives the number at a place another value: millimetres, degrees, or as it is. Whether there is such a number, and it took

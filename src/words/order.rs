@@ -1,8 +1,8 @@
-//! Words for orders of work, and for numbers that are not decided.
+//! Words for orders of work, and for numbers that are not decided, or fixed.
 
 use super::{did_you_mean, listed};
 use crate::finding::{Cures, Said, Words, quoted};
-use crate::job::UndecidedProblem;
+use crate::job::NamedProblem;
 use crate::order::OrderProblem;
 use crate::units::Notation;
 
@@ -16,24 +16,30 @@ impl Words for OrderProblem {
     }
 }
 
-impl Words for UndecidedProblem {
+impl Words for NamedProblem {
     fn say(&self, _notation: &Notation, _cures: &Cures) -> Said {
         match self {
-            UndecidedProblem::Holds { number, parts } => Said::new(
+            NamedProblem::Holds { number, parts } => Said::new(
                 format!("{} is not decided: {} held back", quoted(number), held(parts)),
                 "print leaves them out unless you name them; cut nothing of them before it is decided, then take its name out of \
                  \"undecided\"",
             ),
-            UndecidedProblem::Idle { number } => Said::new(
+            NamedProblem::Idle { number } => Said::new(
                 format!("{} is not decided, and no part hangs on it", quoted(number)),
                 "nothing is held back for it",
             ),
-            UndecidedProblem::Unknown { name, numbers } => Said::new(
+            NamedProblem::Unknown { name, numbers } => Said::new(
                 format!("there is no number {} that could be undecided", quoted(name)),
                 did_you_mean(&numbers.0.near).unwrap_or_else(|| {
                     "name a number of base, top, joints or aids by its path, base.height for example, or a part that the file draws: \
                      patterns.shelf"
                         .to_owned()
+                }),
+            ),
+            NamedProblem::FixedUnknown { name, numbers } => Said::new(
+                format!("there is no number {} that could be fixed", quoted(name)),
+                did_you_mean(&numbers.0.near).unwrap_or_else(|| {
+                    "name a number by its path, base.height for example, or what holds several: base.leg".to_owned()
                 }),
             ),
         }

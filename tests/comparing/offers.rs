@@ -48,12 +48,6 @@ fn worst(verdicts: &Verdicts) -> Outcome {
     verdicts.all.iter().map(Verdict::outcome).max().expect("parts that are made")
 }
 
-/// What the command takes as free, of a file without `"fixed"`.
-fn is_free(number: &Number) -> bool {
-    let steps: Vec<String> = number.place.steps().collect();
-    steps[0] == "base" && steps.last().is_some_and(|last| last != "thickness")
-}
-
 /// A file with the numbers of an offer.
 fn with(file: &Json, changes: &[Change]) -> Json {
     let mut file = file.clone();
@@ -70,7 +64,8 @@ fn offered(file: &Json, kept: &Kept) -> Offers {
     let job = Job::new(project(file).expect("a project"));
     let now = Snapshot::of(&job).expect("a piece");
     let asked = wanted(job.project(), &now.numbers, kept);
-    let is_free = |number: &Number| is_free(number) && !asked.contains(&number.place.pointer);
+    let free = job.project().free_numbers();
+    let is_free = |number: &Number| free.contains(number) && !asked.contains(&number.place.pointer);
     let as_set = |changes: &[Change]| project(&with(file, changes));
     let found = offers(&job, kept, Ask { is_free: &is_free, as_set: &as_set, tick: &|_| {} }).expect("a piece");
     for offer in &found.all {
@@ -350,8 +345,10 @@ fn what_is_fixed_is_in_no_offer() {
         "table.json",
         &TABLE.replacen("\"units\": \"mm\",", "\"units\": \"mm\", \"fixed\": [\"base.hieght\"],", 1),
     );
-    ran(&shop, &["made", "table.json", "leg"]);
     let done = shop.run(&["made", "table.json", "--offers"]);
     assert_ne!(done.status.code(), Some(0));
     assert!(text(&done.stderr).contains("did you mean \"base.height\"?"), "{}", text(&done.stderr));
+    let checked = shop.run(&["check", "table.json"]);
+    assert_eq!(checked.status.code(), Some(1));
+    assert!(text(&checked.stdout).contains("there is no number \"base.hieght\" that could be fixed"));
 }

@@ -5,23 +5,18 @@ use crate::cli::args::Input;
 use crate::cli::files::{Files, ReadAs};
 use crate::cli::keeping;
 use crate::cli::load::{ShopFiles, Stopped, reading, say as say_findings};
-use crate::cli::output::{Trouble, counted, harmless, say, typed};
-use crate::finding::{Place, nearest, quoted};
+use crate::cli::output::{counted, harmless, say, typed};
+use crate::finding::Place;
 use crate::job::Job;
-use crate::model::{Kind, Number, Project};
-use crate::project::edit::{dotted, set_in};
+use crate::model::path::dotted;
+use crate::model::{Kind, Number};
+use crate::project::edit::set_in;
 use crate::project::{Reading, read_in};
 use crate::units::{Length, Notation, Units};
 use std::cell::{Cell, RefCell};
 use std::io::Write;
 use std::path::Path;
 use std::time::{Duration, Instant};
-
-/// How thick the boards are that lie there is no number to change.
-const THICKNESS: &str = "thickness";
-
-/// The numbers of a base are free; joints, aids and the top follow them or are what they are.
-const FREE: &str = "base";
 
 /// After so long it is told how far the search is, and then each time as long again.
 const PATIENCE: Duration = Duration::from_secs(1);
@@ -34,7 +29,6 @@ pub fn run(file: &Path, files: &Files, out: &mut dyn Write, err: &mut dyn Write)
         say_findings(&findings, &sources, err);
         return Err(Stopped::ByFinding);
     };
-    known(&project)?;
     let kept = keeping::of(Some(&project), file, files)?;
     let text = String::from_utf8_lossy(&files.bytes(file, ReadAs::Project)?).into_owned();
     let shops = ShopFiles::of(None, files)?;
@@ -49,9 +43,14 @@ pub fn run(file: &Path, files: &Files, out: &mut dyn Write, err: &mut dyn Write)
         read_in(&name, changed.text.as_bytes(), shops.shops(), None, &drawings).project
     };
     let job = Job::new(project.clone());
+    if job.piece().is_err() {
+        say_findings(&[findings, job.cured_piece_findings().to_vec()].concat(), &sources, err);
+        return Err(Stopped::ByFinding);
+    }
     let now = Snapshot::of(&job)?;
     let asked = wanted(&project, &now.numbers, &kept);
-    let is_free = |number: &Number| is_free(&number.place, &project.fixed) && !asked.contains(&number.place.pointer);
+    let free = project.free_numbers();
+    let is_free = |number: &Number| free.contains(number) && !asked.contains(&number.place.pointer);
     let (began, told, err) = (Instant::now(), Cell::new(PATIENCE), RefCell::new(err));
     let tick = |solutions: usize| {
         if began.elapsed() > told.get() {
@@ -66,31 +65,9 @@ pub fn run(file: &Path, files: &Files, out: &mut dyn Write, err: &mut dyn Write)
     Ok(say(out, harmless(&answer(&found, file, &held, &notation)).as_bytes())?)
 }
 
-/// Refuses names of fixed numbers that the file does not have.
-fn known(project: &Project) -> Result<(), Trouble> {
-    let paths: Vec<String> = project.spelt_out().numbers().iter().map(|number| path(&number.place)).collect();
-    let is_known = |named: &&String| paths.iter().any(|path| is_within(path, named));
-    let Some(unknown) = project.fixed.iter().find(|named| !is_known(named)) else { return Ok(()) };
-    let near = nearest(unknown, paths.iter().map(String::as_str))
-        .map_or_else(String::new, |near| format!(": did you mean {}?", quoted(near)));
-    Err(Trouble::new(format!("\"fixed\" names {}, and no number of the file is called so{near}", quoted(unknown))))
-}
-
+/// What a number is called on a command line.
 fn path(place: &Place) -> String {
     dotted(&place.steps().collect::<Vec<String>>())
-}
-
-/// Whether a path is one that is named, or lies within it.
-fn is_within(path: &str, named: &str) -> bool {
-    path == named || path.strip_prefix(named).is_some_and(|rest| rest.starts_with('.'))
-}
-
-/// Whether a number may be changed.
-fn is_free(place: &Place, fixed: &[String]) -> bool {
-    let steps: Vec<String> = place.steps().collect();
-    let of_base = steps.first().is_some_and(|first| first == FREE);
-    let is_thickness = steps.last().is_some_and(|last| last == THICKNESS);
-    of_base && !is_thickness && !fixed.iter().any(|named| is_within(&dotted(&steps), named))
 }
 
 /// All that is said.

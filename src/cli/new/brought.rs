@@ -6,7 +6,8 @@ use super::starters::{NO, NONE, Question, Starter, Wanted};
 use crate::cli::ask::Answers;
 use crate::cli::output::Trouble;
 use crate::model::Project;
-use crate::project::edit::{SIZES, as_written, dotted, entries, standing};
+use crate::model::path::dotted;
+use crate::project::edit::{SIZES, as_written, entries, standing};
 use crate::units::Units;
 
 /// The file of a starter as it stands now.

@@ -2,9 +2,10 @@
 
 use crate::cli::new::brought;
 use crate::finding::shortened;
+use crate::model::path::dotted;
 use crate::model::{Kind, Number, Project};
 use crate::project::Shops;
-use crate::project::edit::{SIZES, ToGive, dotted, entries, fields_to_give, shop_fields_to_give};
+use crate::project::edit::{SIZES, ToGive, entries, fields_to_give, shop_fields_to_give};
 use crate::units::{Angle, Length, Notation, Sum};
 use std::fmt::Write;
 

@@ -101,8 +101,7 @@ pub(super) struct RailPlace {
 impl RailPlace {
     /// Where a rail of the base lies in a frame.
     pub(super) fn new(shared: &Shared, frame: &Frame, which: Which, rail: &Rail) -> RailPlace {
-        let centred = (shared.base.leg.thickness.mm() - rail.thickness.mm()) / 2.0;
-        let set_back = rail.set_back.map_or(centred, |b| b.mm());
+        let set_back = shared.base.set_back(rail.set_back, rail.thickness).mm();
         let depth = rail.depth.mm();
         let low = match which {
             Which::Top => frame.s_at(shared.height, set_back) - depth,

@@ -15,14 +15,15 @@ use super::shops::Shops;
 use super::sources::Source;
 use super::{Reading, Sources};
 use crate::finding::{Finding, Names, Offered, Place, RefusedChange, Severity, nearest};
+use crate::model::path::dotted;
 use crate::model::{Number, Project};
 use crate::units::{Quantity, Sum, with_points};
 pub use give::{ToGive, fields_to_give, shop_fields_to_give};
 use kind::Kind;
 pub(crate) use limits::InItsPlace;
 pub use limits::offer_limits;
+pub use path::SIZES;
 use path::{Accepts, Asked, accepts, may_hold, may_stand, only_needed, takes_word, words};
-pub use path::{SIZES, dotted};
 pub(crate) use problem::{ChangeProblem, Nowhere, Unclear};
 use short::full_path;
 
@@ -91,29 +92,56 @@ pub fn set_shop(file_name: &str, text: &str, changes: &[&str]) -> Result<Changed
     changed(&Kind::Shop, (file_name, text), changes)
 }
 
-/// A file with its changes.
-fn changed(kind: &Kind, (file_name, text): (&str, &str), changes: &[&str]) -> Result<Changed, Refused> {
-    let before = kind.read(file_name, text, None);
-    let numbers = before.project.as_ref().map(Project::numbers).unwrap_or_default();
-    let mut changed = text.to_owned();
-    let (mut asked, mut made, mut misnamed) = (Vec::new(), Vec::new(), Vec::new());
+/// As [`set_shop`], and whatever then is wrong with the file: its text alone, to be looked at.
+///
+/// # Errors
+/// A text that cannot be read, a change that cannot be understood or leads nowhere.
+pub fn shop_as_asked(text: &str, changes: &[&str]) -> Result<String, Refused> {
+    Ok(written(&Kind::Shop, ("", text), changes, &[])?.text)
+}
+
+/// A text with changes of which nobody has asked yet whether it stands with them.
+struct Written {
+    text: String,
+    asked: Vec<Asked>,
+    made: Vec<Made>,
+    /// That changes name entries of which there are none.
+    misnamed: Vec<Finding>,
+}
+
+/// A text with its changes.
+fn written(
+    kind: &Kind,
+    (file_name, text): (&str, &str),
+    changes: &[&str],
+    numbers: &[Number],
+) -> Result<Written, Refused> {
+    let mut done = Written { text: text.to_owned(), asked: Vec::new(), made: Vec::new(), misnamed: Vec::new() };
     for change in changes {
         let refuse = |findings| refused(kind, (file_name, text), findings);
-        let whole = in_full(kind, &changed, change, &numbers).map_err(refuse)?;
-        let whole = as_an_angle(&changed, as_none_of_it(kind, &changed, whole));
-        misnamed.extend(new_entry(kind, text, &whole));
+        let whole = in_full(kind, &done.text, change, numbers).map_err(refuse)?;
+        let whole = as_an_angle(&done.text, as_none_of_it(kind, &done.text, whole));
+        done.misnamed.extend(new_entry(kind, text, &whole));
         let own = Asked { steps: kind.own(&whole.steps).to_vec(), value: whole.value.clone() };
-        let before = standing(&changed, &own.steps);
-        made.push(Made {
+        let before = standing(&done.text, &own.steps);
+        done.made.push(Made {
             written: in_one_line(&own.written()),
             path: dotted(&own.steps),
             removes: whole.removes(),
-            unlinked: before.iter().flat_map(|before| unlinked(&changed, before, &whole)).collect(),
+            unlinked: before.iter().flat_map(|before| unlinked(&done.text, before, &whole)).collect(),
             before,
         });
-        changed = one(kind, &changed, &whole).map_err(refuse)?;
-        asked.push(whole);
+        done.text = one(kind, &done.text, &whole).map_err(refuse)?;
+        done.asked.push(whole);
     }
+    Ok(done)
+}
+
+/// A file with its changes, which stands with them.
+fn changed(kind: &Kind, (file_name, text): (&str, &str), changes: &[&str]) -> Result<Changed, Refused> {
+    let before = kind.read(file_name, text, None);
+    let numbers = before.project.as_ref().map(Project::numbers).unwrap_or_default();
+    let Written { text: changed, asked, made, mut misnamed } = written(kind, (file_name, text), changes, &numbers)?;
     let after = kind.read(file_name, &changed, None);
     let unused: Vec<Finding> = asked.iter().filter_map(|change| new_and_unused(text, &changed, change)).collect();
     if !unused.is_empty() {

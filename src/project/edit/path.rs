@@ -3,6 +3,7 @@
 //! What a field takes is asked of the schema, which is made of the table of fields.
 
 use super::problem::Unclear;
+use crate::model::path::{BadPath, dotted, step};
 use crate::project::schema;
 use serde_json::Value as Json;
 
@@ -50,20 +51,6 @@ impl Asked {
     }
 }
 
-/// Names joined by dots, as [`read`] takes them and as they are typed in a shell: a name that one would part or read otherwise stands between
-/// single quotes, which it takes away and which [`read`] takes too where it does not.
-pub fn dotted(steps: &[String]) -> String {
-    let is_plain = |c: char| c.is_alphanumeric() || c == '_' || c == '-';
-    let named = |step: &String| match step {
-        plain if !plain.is_empty() && plain.chars().all(is_plain) => plain.clone(),
-        // What reads as a path or a change needs quotes of its own; nothing between single quotes can be one.
-        odd if odd.contains('\'') => Json::from(odd.as_str()).to_string(),
-        odd if odd.is_empty() || odd.contains(['.', '=', '"']) => format!("'{}'", Json::from(odd.as_str())),
-        odd => format!("'{odd}'"),
-    };
-    steps.iter().map(named).collect::<Vec<_>>().join(".")
-}
-
 /// The names of a change's path, and its value; or why it cannot be understood.
 pub fn read(change: &str) -> Result<Asked, Unclear> {
     let mut steps = Vec::new();
@@ -95,23 +82,14 @@ fn with_equals(change: &str) -> Option<String> {
     (!name.trim().is_empty()).then(|| format!("{}={}", name.trim(), value.trim()))
 }
 
-fn step(rest: &str) -> Result<(String, &str), Unclear> {
-    if rest.starts_with('"') {
-        let mut quoted = serde_json::Deserializer::from_str(rest).into_iter::<String>();
-        let name = quoted.next().and_then(Result::ok).ok_or(Unclear::OpenQuote)?;
-        return Ok((name, rest.get(quoted.byte_offset()..).unwrap_or("")));
+impl From<BadPath> for Unclear {
+    fn from(why: BadPath) -> Unclear {
+        match why {
+            BadPath::OpenQuote => Unclear::OpenQuote,
+            BadPath::NoName => Unclear::NoName,
+            BadPath::NoDot => Unclear::NoEquals(None),
+        }
     }
-    if let Some(inner) = rest.strip_prefix('\'') {
-        let (inner, after) = inner.split_once('\'').ok_or(Unclear::OpenQuote)?;
-        let name = if inner.starts_with('"') { step(inner)?.0 } else { inner.to_owned() };
-        return Ok((name, after));
-    }
-    let end = rest.find(['.', '=']).unwrap_or(rest.len());
-    let name = rest.get(..end).unwrap_or("").trim();
-    if name.is_empty() {
-        return Err(Unclear::NoName);
-    }
-    Ok((name.to_owned(), rest.get(end..).unwrap_or("")))
 }
 
 /// What the field at the end of the steps takes, by the table of fields.

@@ -1,10 +1,11 @@
 //! Short names of fields: `splay` for `base.splay`, `top rail thickness` for `base.top_rail.thickness`.
 
 use super::kind::Kind;
-use super::path::{dotted, fields_meant, is_at_the_top, may_hold};
+use super::path::{fields_meant, is_at_the_top, may_hold};
 use super::problem::{ChangeProblem, Nowhere, Paths};
 use crate::finding::{Finding, Place, nearest};
 use crate::model::Number;
+use crate::model::path::dotted;
 use crate::project::json::{Node, Value};
 
 /// The most fields that are named where a name is not clear.

@@ -63,7 +63,7 @@ record! {
             "{ \"shelf\": { \"thickness\": 18, \"outline\": [{ \"to\": [0, 0] }, { \"to\": [600, 0] }, { \"to\": [600, 200] }] } }";
         made: Option<Named<MadeText>> = "Made", "Parts that exist already, by their ids: as drawn at a code, or with what was measured on them. fullsize made writes it.",
             "{ \"top_rail\": { \"code\": \"4F2A9C\", \"lengths\": { \"lower edge\": 482.5 } } }";
-        undecided: Option<Vec<String>> = "Undecided", "Numbers that are not decided yet, by their names joined by dots, and parts that the file draws; a name of what holds several means them all. Parts that hang on them are held back.",
+        undecided: Option<Vec<String>> = "Undecided", "Numbers that are not decided yet, by their names joined by dots (a name with a dot in it between single quotes), and parts that the file draws; a name of what holds several means them all. Parts that hang on them are held back.",
             "[\"base.height\", \"patterns.shelf\"]";
         fixed: Option<Vec<String>> = "Fixed", "Numbers that no offer of fullsize made FILE --offers changes, by their names joined by dots; a name of what holds several fixes them all.",
             "[\"base.height\", \"base.leg\"]";
