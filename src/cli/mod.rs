@@ -3,7 +3,6 @@
 mod args;
 mod as_built;
 mod ask;
-mod bench;
 mod check;
 mod compare;
 mod demo;
@@ -16,6 +15,7 @@ mod load;
 mod made;
 mod model;
 mod new;
+mod older_print;
 mod order;
 mod output;
 mod person;

@@ -1,9 +1,9 @@
 //! `print`: sheets that tape up true.
 
 use super::args::{Format, Print, Selection};
-use super::bench;
 use super::files::{Files, Form, Output, Product};
 use super::load::{Loaded, Stopped, load, paper, printer_words};
+use super::older_print;
 use super::output::{Target, Trouble, counted, harmless, output_file, pretty, say, sheets_bytes, typed};
 use super::records::{self, Lying};
 use crate::change::{Record, Since};
@@ -46,7 +46,7 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
     let held = older
         .as_ref()
         .zip(named.as_ref())
-        .map(|(older, (since, whole))| bench::held_against(since, older, whole.as_deref(), files));
+        .map(|(older, (since, whole))| older_print::held_against(since, older, whole.as_deref(), files));
     let printer = [project.shop.printer.across.0, project.shop.printer.up.0];
     let size = |part: &Part| sizes.get(&part.name).copied();
     let [older, replaced] = [&older, &replaced].map(|lying| {
@@ -58,11 +58,11 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
     }
     let (sheets, mut on_bench) = laid(&loaded.job, patterns, older.as_ref())?;
     let first = match (&older, &replaced) {
-        (Some(older), _) => bench::otherwise_corrected(older, printer, project),
-        (None, Some(replaced)) => bench::untaped(replaced, &Record::of(&loaded.job, &sheets)?, project),
+        (Some(older), _) => older_print::otherwise_corrected(older, printer, project),
+        (None, Some(replaced)) => older_print::untaped(replaced, &Record::of(&loaded.job, &sheets)?, project),
         (None, None) => String::new(),
     };
-    on_bench.extend(replaced.iter().map(|replaced| bench::void(replaced, "the print whose place this takes")));
+    on_bench.extend(replaced.iter().map(|replaced| older_print::void(replaced, "the print whose place this takes")));
     let held = held.unwrap_or_default();
     if sheets.patterns.is_empty() {
         return Ok(say(
@@ -172,7 +172,7 @@ fn laid<'job>(
     let sheets = job.some_sheets(patterns, &|shows| {
         !shows.iter().all(|part| since.is_printed(part) || since.is_taken_as_right(part))
     })?;
-    Ok((sheets, bench::left(since)))
+    Ok((sheets, older_print::left(since)))
 }
 
 /// The PDF, its record beside it, and the list of its sheets where that is asked for.
