@@ -428,6 +428,32 @@ fn a_reading_of_the_other_bar_is_not_believed() {
     said(&run(&shop, "none.json", &["shop", "--measured", "bar across=201.6", "--in", "broad.json"]));
 }
 
+/// Whatever a change is called that writes a reading, it is held against the bars of the paper as the whole change leaves it.
+#[test]
+fn a_reading_is_held_against_the_file_as_it_is_changed() {
+    let shop = shelf();
+    let before = "{ \"units\": \"mm\" }\n";
+    for line in [
+        &["shop.printer.bar_across=201.6"][..],
+        &["printer.'bar_across'=201.6"],
+        &["printer={\"bar_across\": \"201.6 mm\"}"],
+        &["printer={\"bar_across\": 201.6, \"bar_up\": 200}"],
+        // No bar of 200 mm has room between such margins.
+        &["paper=a3", "margin=60", "bar across=201.6"],
+        &["bar across=201.6", "shop.paper=a4"],
+    ] {
+        shop.file("mine.json", before);
+        let told = refused(&run(&shop, "mine.json", &[&["shop"], line].concat()));
+        assert!(told.contains("Nothing was written") && told.contains("bar across"), "{line:?}: {told}");
+        assert_eq!(fs::read_to_string(shop.path("mine.json")).expect("a file"), before);
+    }
+    // What stands there already is no reading of the paper that is put in after it.
+    said(&run(&shop, "mine.json", &["shop", "printer={\"bar_across\": 149.8}"]));
+    said(&run(&shop, "mine.json", &["shop", "paper=a3"]));
+    said(&run(&shop, "mine.json", &["shop", "shop.printer.bar_across=249.7"]));
+    said(&run(&shop, "mine.json", &["shop", "printer=none", "paper=a4"]));
+}
+
 /// A bar has a row in millimetres and one in inches: what is as long as the one is not believed to be the other, 1.6 % off.
 #[test]
 fn a_reading_of_the_other_row_of_a_bar_is_not_believed() {
@@ -567,7 +593,12 @@ fn a_print_that_is_measured_twice_is_counted_once() {
     let told = refused(&run(&shop, "mine.json", &["shop", "--measured", &both[0], "--of", "leg"]));
     assert!(told.contains("counted already"), "{told}");
     assert_eq!(factors(&shop, "mine.json"), first);
+    // The bars of that leg, typed as its page 1 says: on which print they were read is asked, since the one that lies here is not corrected.
+    let told = refused(&run(&shop, "mine.json", &["shop", "--measured", "bar across=150.5"]));
+    assert!(told.contains("--in table.json") && told.contains("--printed-since"), "{told}");
+    assert_eq!(factors(&shop, "mine.json"), first);
     // A new print that is a little long still; then the same one once more, though other things were said meanwhile.
+    said(&run(&shop, "mine.json", &["print", "table.json", "--force"]));
     said(&run(&shop, "mine.json", &["shop", "--measured", "bar across=150.5"]));
     let second = factors(&shop, "mine.json");
     assert!(second.0 < first.0 && (second.1 - first.1).abs() < 1e-5, "{first:?} {second:?}");
@@ -577,6 +608,55 @@ fn a_print_that_is_measured_twice_is_counted_once() {
     assert_eq!(factors(&shop, "mine.json"), second);
     said(&run(&shop, "mine.json", &["shop", "--measured", "bar across=150.5", "--printed-since"]));
     assert!(factors(&shop, "mine.json").0 < second.0);
+}
+
+/// Bars and diagonals of one print, typed as its page 1 says, are its error once: the bar is asked for its print, and in place of the
+/// diagonals where it is of the same; what the diagonals left alone is taken, and so is each bar of a print that was made since.
+#[test]
+fn bars_and_diagonals_of_one_print_are_its_error_once() {
+    let shop = table();
+    said(&run(&shop, "mine.json", &["shop", "bar across=149.6 mm", "bar up=149.6 mm"]));
+    let first = factors(&shop, "mine.json");
+    let both = measured(&shop, "mine.json", (-0.0011, -0.0011, 0.0));
+    said(&run(&shop, "mine.json", &["shop", "--measured", &both[0], "--measured", &both[1], "--of", "leg"]));
+    let second = factors(&shop, "mine.json");
+    // The leg is long and narrow: one way alone was told.
+    let (bar, other) = if second.0 != first.0 { ("across", "up") } else { ("up", "across") };
+    let of = |(across, up): (f64, f64), bar: &str| if bar == "across" { across } else { up };
+    assert!(of(second, bar) > of(first, bar) && of(second, other) == of(first, other), "{first:?} {second:?}");
+    let reading = format!("bar {bar}=149,8");
+    // The bar reads less than half a rule's step off either way.
+    let told = refused(&run(&shop, "mine.json", &["shop", "--measured", &reading]));
+    assert!(told.contains("nothing was written") && told.contains("--printed-since"), "{told}");
+    let far = refused(&run(&shop, "mine.json", &["shop", "--measured", &format!("bar {bar}=149,2")]));
+    assert!(far.contains("--in table.json") && far.contains("Nothing was written"), "{far}");
+    assert_eq!(factors(&shop, "mine.json"), second);
+    // Of that print it goes in place of what the diagonals said.
+    let told = said(&run(&shop, "mine.json", &["shop", "--measured", &reading, "--in", "table.json"]));
+    assert!(told.contains("held against that"), "{told}");
+    let third = factors(&shop, "mine.json");
+    assert!((of(third, bar) - of(first, bar) * 150.0 / 149.8).abs() < 2e-5, "{first:?} {third:?}");
+    // The bar of which nothing was told since that print.
+    said(&run(&shop, "mine.json", &["shop", "--measured", &format!("bar {other}=150.3")]));
+    // On a print that was made since each is held against what is corrected now.
+    said(&run(&shop, "mine.json", &["print", "table.json", "--force"]));
+    let before = factors(&shop, "mine.json");
+    said(&run(&shop, "mine.json", &["shop", "--measured", &format!("bar {bar}=150.3")]));
+    assert!((of(factors(&shop, "mine.json"), bar) - of(before, bar) * 150.0 / 150.3).abs() < 2e-5);
+}
+
+/// A second reading of one proof sheet, beside which no record lies, is not its error once more, however little the first one changed.
+#[test]
+fn a_proof_sheet_that_is_read_twice_is_counted_once() {
+    let shop = Shop::new();
+    said(&run(&shop, "mine.json", &["shop", "bar across=149.8 mm"]));
+    said(&run(&shop, "mine.json", &["shop", "--measured", "bar across=149.8", "--printed-since"]));
+    let once = factors(&shop, "mine.json");
+    let told = refused(&run(&shop, "mine.json", &["shop", "--measured", "bar across=149.7"]));
+    assert!(told.contains("counted already") && told.contains("--printed-since"), "{told}");
+    assert_eq!(factors(&shop, "mine.json"), once);
+    // What reads as it should, or beyond, is no reading of that sheet.
+    said(&run(&shop, "mine.json", &["shop", "--measured", "bar across=150.1"]));
 }
 
 /// A number for a cutter is how wide it cuts: the one thing that must be said of it.

@@ -1,6 +1,6 @@
 //! `shop`: the person's own shop file. Made by a few questions, shown, changed, and mended by what was measured on a print.
 
-mod believed;
+mod bars;
 mod measured;
 mod questions;
 
@@ -10,12 +10,9 @@ use super::files::{Files, Form, Output, Product, ReadAs};
 use super::load::Stopped;
 use super::output::{Target, Trouble, harmless, program, say, typed};
 use super::set;
-use crate::model::{Paper, Project};
-use crate::project::edit::set_shop;
+use crate::project::edit::{set_shop, shop_as_asked};
 use crate::project::{Reading, read_shop};
 use crate::units::Units;
-use believed::{Bars, TellBy};
-use measured::Way;
 use questions::AboutShop;
 use std::fs;
 use std::io::{self, BufRead, IsTerminal, Write};
@@ -61,6 +58,12 @@ fn measured_alone(asked: &Shop) -> Result<(), Trouble> {
     }))
 }
 
+/// A shop file that says nothing but its units.
+fn empty(units: Units) -> String {
+    let units = if units == Units::Inch { "in" } else { "mm" };
+    format!("{{\n  \"units\": \"{units}\"\n}}\n")
+}
+
 /// The shop file that a command is about.
 struct ShopFile {
     path: PathBuf,
@@ -86,41 +89,16 @@ impl ShopFile {
         (!self.is_own && self.path.exists()).then(|| self.path.clone())
     }
 
-    /// Refuses readings of bars that the shop's paper, as it is with these changes, has not.
+    /// Refuses changes that write a reading of a bar which the shop's paper, as it is with them, has not.
     fn believe(&self, changes: &[String], files: &Files) -> Result<(), Stopped> {
-        let said = |change: &String| {
-            let (name, value) = change.split_once('=')?;
-            Some((name.trim().to_lowercase().replace([' ', '_'], ""), value.trim().to_owned()))
+        let before = match self.path.exists() {
+            true => String::from_utf8_lossy(&files.bytes(&self.regular()?, ReadAs::Shop)?).into_owned(),
+            false => empty(Units::Mm),
         };
-        let said: Vec<(String, String)> = changes.iter().filter_map(said).collect();
-        let read: Vec<(Way, &str)> = said
-            .iter()
-            .filter_map(|(name, value)| {
-                let way = match name.strip_prefix("printer.").unwrap_or(name) {
-                    "baracross" => Way::Across,
-                    "barup" => Way::Up,
-                    _ => return None,
-                };
-                Some((way, value.trim_matches('"')))
-            })
-            .collect();
-        if read.is_empty() {
-            return Ok(());
-        }
-        let bytes = if self.path.exists() { files.bytes(&self.regular()?, ReadAs::Shop)? } else { b"{}".to_vec() };
-        // What is wrong with the file is told where it is changed.
-        let Some(Project { mut shop, mut notation, .. }) = read_shop("", &bytes).project else { return Ok(()) };
-        for (name, value) in &said {
-            match (name.as_str(), value.trim_matches('"')) {
-                ("paper", named) => shop.paper = Paper::read(named).unwrap_or(shop.paper),
-                ("units", "in") => notation.units = Units::Inch,
-                ("units", "mm") => notation.units = Units::Mm,
-                _ => {}
-            }
-        }
-        let bars = Bars::of(&shop, &notation, TellBy::Change);
-        let believed = read.into_iter().try_for_each(|(way, reading)| bars.believe(way, reading));
-        Ok(believed.map_err(measured::not_written)?)
+        let changes: Vec<&str> = changes.iter().map(String::as_str).collect();
+        // What cannot be understood is told where the file is changed.
+        let Ok(after) = shop_as_asked(&before, &changes) else { return Ok(()) };
+        Ok(bars::believe_written(&before, &after).map_err(measured::not_written)?)
     }
 
     /// The command about this file, without the program's name.
@@ -181,9 +159,7 @@ impl ShopFile {
         }
         let name = self.path.to_string_lossy();
         let changes: Vec<&str> = changes.iter().map(String::as_str).collect();
-        let units = if units == Units::Inch { "in" } else { "mm" };
-        let empty = format!("{{\n  \"units\": \"{units}\"\n}}\n");
-        let changed = set_shop(&name, &empty, &changes).map_err(|refused| {
+        let changed = set_shop(&name, &empty(units), &changes).map_err(|refused| {
             super::load::say(&refused.findings, &refused.sources, err);
             Stopped::ByFinding
         })?;

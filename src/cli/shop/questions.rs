@@ -1,6 +1,6 @@
 //! What is asked about a shop, and the file that the answers make.
 
-use super::believed::{Bars, TellBy};
+use super::bars::{Bars, TellBy};
 use super::measured::Way;
 use crate::cli::ask::{Answers, Conversation, Question, Tried, choice};
 use crate::cli::load::Stopped;

@@ -4,28 +4,29 @@
 //! its print had, as the record beside it says. Nothing is written by one diagonal alone, which cannot tell the printer from the taping, nor by
 //! diagonals that contradict what was read before: the bars of a sheet decide.
 
+mod counted;
 mod print;
 mod taped;
 mod written;
 
 use super::ShopFile;
-use super::believed::{Bars, TellBy};
+use super::bars::{Bars, TellBy};
 use crate::cli::args::{Input, Shop};
 use crate::cli::files::{Files, ReadAs, only_project};
 use crate::cli::load::{Stopped, load, paper, say as say_findings};
 use crate::cli::output::{Trouble, harmless, program, say, typed};
-use crate::cli::set::journal;
 use crate::job::Job;
 use crate::layout::Stretch;
 use crate::model::{Printer, ReadingsFrom, RuleBar, Shop as ShopModel};
 use crate::project::read_shop;
 use crate::tolerance::SAME_CORRECTION;
 use crate::units::{Fault, Length, Notation, Sum, Units, with_points};
+use counted::{Prints, counted_already, earlier};
 use print::Print;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use taped::{Taped, Verdict};
-pub(super) use written::Way;
+pub(super) use written::{PRINTER, Way};
 use written::{Reading, write};
 
 /// How far a reading of a bar may be off on a rule of half millimetres, whose one end lies at the rule's own: a quarter, mm.
@@ -150,6 +151,9 @@ fn of_bars(
     on.paper = paper(asked.paper.as_deref())?.unwrap_or(on.paper);
     let on = Bars::of(&on, &notation, TellBy::Measured);
     let older = print.as_ref().and_then(|print| print.older_than(&shop));
+    // What a print is corrected for that has a record is known.
+    let is_open = older.is_none() && !asked.printed_since && !print.as_ref().is_some_and(Print::is_known);
+    let prints = if is_open { Some(Prints::of(asked, file, files)?) } else { None };
     let made_for = ShopModel { printer: older.unwrap_or(shop.printer), ..shop.clone() };
     let mut readings = Vec::new();
     for (is_up, reading) in bars {
@@ -160,18 +164,14 @@ fn of_bars(
         let name = way.bar();
         let share = read.mm() / drawn - 1.0;
         refuse_scaled(&format!("the {name}"), share)?;
-        let before = |old: &Printer| drawn * way.factor(old) / way.factor(&shop.printer);
         let now = drawn * way.factor(&made_for.printer) / way.factor(&shop.printer);
         match older {
             // That it reads just as the shop file says is counted already.
             Some(_) if (now - read.mm()).abs() <= BAR_ERROR && (now - drawn).abs() > BAR_ERROR => {
                 return Err(counted_already(name).into());
             }
-            // What a print is corrected for that has a record is known.
-            None if !asked.printed_since && !print.as_ref().is_some_and(Print::is_known) => {
-                refuse_counted(name, (drawn, read.mm(), BAR_ERROR), &earlier(file, files)?, before)?;
-            }
-            _ => {}
+            Some(_) => {}
+            None => prints.iter().try_for_each(|prints| prints.refuse(way, (drawn, read.mm()), &shop.printer))?,
         }
         let factor = way.factor(&made_for.printer);
         readings.push(match (factor - 1.0).abs() <= SAME_CORRECTION {
@@ -187,41 +187,6 @@ fn of_bars(
         say(out, harmless(&print.words(&shop)).as_bytes())?;
     }
     write(file, readings, notation.units, files, (out, err))
-}
-
-/// The printers for which the shop file corrected prints before it was as it is, as far as that is known; before all else for none.
-fn earlier(file: &ShopFile, files: &Files) -> Result<Vec<Printer>, Trouble> {
-    let mut all = vec![Printer::TRUE];
-    if file.path.exists() {
-        let bytes = files.bytes(&file.regular()?, ReadAs::Shop)?;
-        let texts = journal::texts_before(files, &file.path, &String::from_utf8_lossy(&bytes));
-        let read = |text: &String| Some(read_shop("", text.as_bytes()).project?.shop.printer);
-        all.extend(texts.iter().filter_map(read));
-    }
-    Ok(all)
-}
-
-/// Refuses a reading of a print that was made before an earlier reading was counted: such a print reads just so, since its error is
-/// what the shop file corrects since. `is_before` is what a print reads that was corrected for an earlier printer.
-fn refuse_counted(
-    what: &str,
-    (drawn, read, sure): (f64, f64, f64),
-    earlier: &[Printer],
-    is_before: impl Fn(&Printer) -> f64,
-) -> Result<(), Trouble> {
-    let reads_so = |old: &Printer| {
-        let then = is_before(old);
-        (then - drawn).abs() > sure && (then - read).abs() <= sure
-    };
-    if earlier.iter().any(reads_so) { Err(counted_already(what)) } else { Ok(()) }
-}
-
-/// Why a reading of an older print is refused.
-fn counted_already(what: &str) -> Trouble {
-    Trouble::new(format!(
-        "a print that was made before the readings of your shop file last changed reads just that on {what}, and it is counted already: \
-         nothing was written. Print page 1 or the proof sheet again and measure that; if this print was made since, add --printed-since"
-    ))
 }
 
 /// What the shop file says by itself.

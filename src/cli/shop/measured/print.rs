@@ -1,13 +1,13 @@
 //! The print that was measured, and what it was corrected for.
 
 use crate::cli::args::{Input, Shop};
-use crate::cli::files::Files;
+use crate::cli::files::{Files, only_project};
 use crate::cli::load::{Stopped, project};
 use crate::cli::output::output_file;
-use crate::cli::records;
+use crate::cli::records::{self, Lying};
 use crate::cli::shop::ShopFile;
 use crate::layout::printer_corrected;
-use crate::model::{Correction, Printer, Shop as ShopModel};
+use crate::model::{Correction, Printer, ReadingsFrom, Shop as ShopModel};
 use crate::tolerance::SAME_CORRECTION;
 use std::path::{Path, PathBuf};
 
@@ -28,15 +28,11 @@ impl Print {
     /// # Errors
     /// Where the piece cannot be read.
     pub fn of(asked: &Shop, (piece, file): (&Path, &ShopFile), files: &Files) -> Result<Print, Stopped> {
-        let input =
-            Input { file: piece.to_owned(), variant: asked.variant.clone(), shop: file.named(), font: Vec::new() };
+        let input = input(asked, piece, file);
         // What is wrong with the piece is told where it is laid on sheets.
         let project = project(&input, files, &mut std::io::sink())?;
         let pdf = output_file((&input, files), &project.variants, None, "pdf", &["pdf"])?;
-        let printer = records::left(&pdf, files).map(|lying| {
-            let [across, up] = lying.record.correction.map(Correction);
-            Printer { across, up }
-        });
+        let printer = records::left(&pdf, files).as_ref().map(corrected_for);
         Ok(Print { shop: project.shop, pdf, printer, is_since: asked.printed_since })
     }
 
@@ -63,4 +59,38 @@ impl Print {
             self.pdf.display()
         )
     }
+}
+
+/// The last print of the one piece in this folder, of those that are corrected by the shop file.
+pub struct Last {
+    /// The piece.
+    pub piece: PathBuf,
+    /// The print.
+    pub pdf: PathBuf,
+    /// For which printer it was corrected.
+    pub printer: Printer,
+}
+
+impl Last {
+    /// That which lies here; `None` where there are no or several pieces, no record lies beside a print, or the piece says itself what its
+    /// printer's bars read.
+    pub fn at_hand(asked: &Shop, file: &ShopFile, files: &Files) -> Option<Last> {
+        let piece = only_project().ok()?;
+        let input = input(asked, &piece, file);
+        let project = project(&input, files, &mut std::io::sink()).ok()?;
+        let whole = output_file((&input, files), &project.variants, None, "pdf", &["pdf"]).ok()?;
+        let pdf = records::latest(&whole, files).filter(|_| project.readings_from != Some(ReadingsFrom::Piece))?;
+        let printer = corrected_for(&records::left(&pdf, files)?);
+        Some(Last { piece, pdf, printer })
+    }
+}
+
+fn input(asked: &Shop, piece: &Path, file: &ShopFile) -> Input {
+    Input { file: piece.to_owned(), variant: asked.variant.clone(), shop: file.named(), font: Vec::new() }
+}
+
+/// The printer for which a print was corrected.
+fn corrected_for(lying: &Lying) -> Printer {
+    let [across, up] = lying.record.correction.map(Correction);
+    Printer { across, up }
 }

@@ -10,6 +10,9 @@ use crate::units::{Length, Sum, Units, with_points};
 use serde_json::Value;
 use std::io::Write;
 
+/// Where the readings stand in a shop file.
+pub const PRINTER: &str = "printer";
+
 /// Which bar of a sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Way {
@@ -42,6 +45,11 @@ impl Way {
             Way::Across => printer.across.0,
             Way::Up => printer.up.0,
         }
+    }
+
+    /// Where its reading stands in a shop file, as a JSON pointer.
+    pub fn pointer(self) -> String {
+        format!("/{PRINTER}/{}", self.field())
     }
 
     fn field(self) -> &'static str {
@@ -102,11 +110,11 @@ pub fn write(
     (out, err): (&mut dyn Write, &mut dyn Write),
 ) -> Result<(), Stopped> {
     let mut changes: Vec<String> =
-        readings.iter().map(|one| format!("printer.{}={}", one.way.field(), one.value)).collect();
+        readings.iter().map(|one| format!("{PRINTER}.{}={}", one.way.field(), one.value)).collect();
     let how: Vec<String> = readings.into_iter().filter_map(|one| one.how).collect();
     if !how.is_empty() {
         let known = note(file, files)?.into_iter().chain(how).collect::<Vec<_>>().join("; ");
-        changes.push(format!("printer.note={known}"));
+        changes.push(format!("{PRINTER}.note={known}"));
     }
     file.change(&changes, units, files, out, err)?;
     let words = "That is what these bars read on a print without any correction; by it your prints are corrected from now on. Print page 1 or the proof \
@@ -121,5 +129,5 @@ fn note(file: &ShopFile, files: &Files) -> Result<Option<String>, Stopped> {
     }
     let bytes = files.bytes(&file.regular()?, ReadAs::Shop)?;
     let shop: Option<Value> = serde_json::from_slice(&bytes).ok();
-    Ok(shop.and_then(|shop| shop.pointer("/printer/note")?.as_str().map(str::to_owned)))
+    Ok(shop.and_then(|shop| shop.pointer(&format!("/{PRINTER}/note"))?.as_str().map(str::to_owned)))
 }

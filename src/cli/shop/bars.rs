@@ -1,18 +1,22 @@
-//! Whether a reading can be of the bar as which it is told.
+//! Which bars a paper has, and whether a reading can be of the one as which it is told.
 //!
 //! A reading is of the bar that it is nearest to, and any two bars lie so far apart that none is of both. Which bars there are hangs on the
 //! paper: what is of none of them was told by the other bar's name, in other units, or read on other paper, and would have each print
 //! corrected the wrong way.
 
-use super::measured::{Way, length, scaled};
+use super::measured::{PRINTER, Way, length, scaled};
 use crate::layout::bars_on;
 use crate::model::{Printer, RuleBar, Shop as ShopModel};
+use crate::project::read_shop;
 use crate::units::{Length, Notation, Units};
+use serde_json::Value;
 use std::fmt::Write;
 
-/// By how much of its length a reading may be off its own side of a bar before it is asked whether it was not read on the other side of it; and
-/// how near to that it then is: printers are off by less than the one (see [`Printer::LARGEST_ERROR`]), and a rule tells the other.
+/// By which share of its length a reading may be off its own row of a bar before it is asked whether it was not read on the other row: by so
+/// much printers are seldom off, though they may be by more (see [`Printer::LARGEST_ERROR`]).
 const DOUBTED: f64 = 0.008;
+
+/// Within which share of its length a reading that is doubted is as long as the other row: printers are mostly off by less.
 const NEAR: f64 = 0.0025;
 
 /// Readings that are off by a larger share than this are of no scaled print either.
@@ -38,15 +42,15 @@ pub enum TellBy {
     Answer,
 }
 
-/// One side of a bar as which something may have been read.
+/// One row of a bar, that in millimetres or that in inches, as which something may have been read.
 #[derive(Clone, Copy)]
-struct Side {
+struct Row {
     way: Way,
     bar: RuleBar,
     inches: bool,
 }
 
-impl Side {
+impl Row {
     /// By which share of its length a reading is longer.
     fn off(&self, reading: Length) -> f64 {
         reading.mm() / self.bar.side(self.inches).mm() - 1.0
@@ -73,14 +77,14 @@ impl<'a> Bars<'a> {
     /// What it is taken for and how that is told, without a full stop.
     pub fn believe(&self, way: Way, words: &str) -> Result<(), String> {
         let Ok((read, inches)) = length(words, self.notation.units) else { return Ok(()) };
-        let sides = self.sides(inches);
-        let own = sides.iter().filter(|side| side.way == way && side.fits(read));
+        let rows = self.rows(inches);
+        let own = rows.iter().filter(|row| row.way == way && row.fits(read));
         let why = match own.min_by(|a, b| a.off(read).abs().total_cmp(&b.off(read).abs())) {
             Some(own) => match self.other_row(own, read) {
                 Some(other) => self.of_other_row(own, &other, read),
                 None => return Ok(()),
             },
-            None => match sides.iter().find(|side| side.way != way && side.fits(read)) {
+            None => match rows.iter().find(|row| row.way != way && row.fits(read)) {
                 Some(other) => self.of_other_bar(way, other, read),
                 None => match self.slip(way, read, inches) {
                     Some(meant) => self.slipped(way, (read, inches), meant, words),
@@ -91,22 +95,22 @@ impl<'a> Bars<'a> {
         Err(why)
     }
 
-    /// The sides in inches, or in millimetres, of all bars.
-    fn sides(&self, inches: bool) -> Vec<Side> {
+    /// The rows in inches, or in millimetres, of all bars.
+    fn rows(&self, inches: bool) -> Vec<Row> {
         let on = |way: Way| match &self.on {
             Some(on) => on[way as usize].clone(),
             None => RuleBar::ALL.to_vec(),
         };
-        Way::BOTH.into_iter().flat_map(|way| on(way).into_iter().map(move |bar| Side { way, bar, inches })).collect()
+        Way::BOTH.into_iter().flat_map(|way| on(way).into_iter().map(move |bar| Row { way, bar, inches })).collect()
     }
 
     /// The other row of the same bar, where a reading that is far off its own is as long as that.
-    fn other_row(&self, own: &Side, read: Length) -> Option<Side> {
-        let other = Side { inches: !own.inches, ..*own };
+    fn other_row(&self, own: &Row, read: Length) -> Option<Row> {
+        let other = Row { inches: !own.inches, ..*own };
         (own.off(read).abs() > DOUBTED && other.off(read).abs() <= NEAR).then_some(other)
     }
 
-    fn of_other_row(&self, own: &Side, other: &Side, read: Length) -> String {
+    fn of_other_row(&self, own: &Row, other: &Row, read: Length) -> String {
         let (said, as_other) = (self.said(read, own.inches), self.said(read, other.inches));
         format!(
             "the {bar} has two rows: {said} is {off} as a reading of its row of {row}, and as long as its row of {other_row} should be. If you read \
@@ -119,7 +123,7 @@ impl<'a> Bars<'a> {
         )
     }
 
-    fn of_other_bar(&self, way: Way, other: &Side, read: Length) -> String {
+    fn of_other_bar(&self, way: Way, other: &Row, read: Length) -> String {
         let said = self.said(read, other.inches);
         format!(
             "{said} is no reading of the {bar}, which is {lengths} long on {paper}; as a reading of the {other_bar}, which is {length} long, it is \
@@ -146,8 +150,8 @@ impl<'a> Bars<'a> {
             [1.0, 10.0, 0.1].map(|times| (of(number * times), inches))
         });
         let fits = meant.flat_map(|(meant, inches)| {
-            let own = self.sides(inches).into_iter().filter(|side| side.way == way && side.fits(meant));
-            own.map(|side| (side.off(meant).abs(), meant, inches)).collect::<Vec<_>>()
+            let own = self.rows(inches).into_iter().filter(|row| row.way == way && row.fits(meant));
+            own.map(|row| (row.off(meant).abs(), meant, inches)).collect::<Vec<_>>()
         });
         let nearest = fits.min_by(|(a, ..), (b, ..)| a.total_cmp(b));
         nearest.map(|(_, meant, inches)| (meant, inches))
@@ -174,8 +178,8 @@ impl<'a> Bars<'a> {
     }
 
     fn of_none(&self, way: Way, read: Length, inches: bool) -> String {
-        let sides = self.sides(inches);
-        let own = sides.iter().filter(|side| side.way == way);
+        let rows = self.rows(inches);
+        let own = rows.iter().filter(|row| row.way == way);
         let near = own.min_by(|a, b| a.off(read).abs().total_cmp(&b.off(read).abs()));
         let said = self.said(read, inches);
         match near.filter(|near| near.off(read).abs() <= SCALED) {
@@ -210,7 +214,8 @@ impl<'a> Bars<'a> {
 
     /// `150 mm (6 in)`, or `150 mm (6 in) or 250 mm (10 in)`.
     fn lengths(&self, way: Way) -> String {
-        let mut bars: Vec<RuleBar> = self.sides(false).iter().filter(|s| s.way == way).map(|s| s.bar).collect();
+        let mut bars: Vec<RuleBar> =
+            self.rows(false).iter().filter(|row| row.way == way).map(|row| row.bar).collect();
         bars.sort_by_key(|bar| bar.mm);
         let mut words = String::new();
         for (i, RuleBar { mm, inches }) in bars.iter().enumerate() {
@@ -244,6 +249,31 @@ impl<'a> Bars<'a> {
             TellBy::Answer => "go back and say which",
         }
     }
+}
+
+/// Refuses a change of a shop file's text that writes a reading of a bar which its paper, as the text then says, has not. However the change
+/// was asked for: what is told by its name, with all of the printer or behind its paper is looked at where it stands.
+///
+/// # Errors
+/// As [`Bars::believe`].
+pub fn believe_written(before: &str, after: &str) -> Result<(), String> {
+    let file = |text: &str| serde_json::from_str::<Value>(text).ok();
+    let reading = |file: &Option<Value>, way: Way| match file.as_ref()?.pointer(&way.pointer())? {
+        Value::String(words) => Some(words.clone()),
+        other => Some(other.to_string()),
+    };
+    let (before, after) = (file(before), file(after));
+    let is_new = |way: Way| reading(&after, way).filter(|now| reading(&before, way).as_ref() != Some(now));
+    let new: Vec<(Way, String)> = Way::BOTH.into_iter().filter_map(|way| Some((way, is_new(way)?))).collect();
+    // Without its readings: those that no printer gives are refused here in more words than the reader has.
+    let bare = after.map(|mut file| {
+        file.as_object_mut().map(|file| file.remove(PRINTER));
+        file.to_string()
+    });
+    // What else is wrong with the file is told where it is changed.
+    let Some(project) = bare.and_then(|bare| read_shop("", bare.as_bytes()).project) else { return Ok(()) };
+    let bars = Bars::of(&project.shop, &project.notation, TellBy::Change);
+    new.iter().try_for_each(|(way, reading)| bars.believe(*way, reading))
 }
 
 /// `0.9 % long`.
