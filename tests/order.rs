@@ -646,6 +646,41 @@ fn what_hangs_on_an_undecided_number_is_held_back() {
     assert!(states(&rails).contains(&"leg".to_owned()), "{:?}", states(&rails));
 }
 
+/// Whatever is drawn of a part that waits for a number says so on every sheet, printed and plotted, and nothing else does.
+#[test]
+fn what_is_drawn_of_an_undecided_part_says_so() {
+    const WORDS: &str = "NOT DECIDED YET: cut nothing by this";
+    let mut file: Json = serde_json::from_str(include_str!("../templates-demo/reading_table.json")).expect("a file");
+    file["undecided"] = json!(["base.stretcher.depth"]);
+    file["shop"]["plotter"] = json!({ "text": "plain" });
+    let shop = Shop::new();
+    shop.file("table.json", &file.to_string());
+    for (part, waits) in [("stretcher", true), ("leg", false)] {
+        let done =
+            shop.run(&["print", "table.json", "--pattern", part, "-o", "part.pdf", "--format", "json", "--force"]);
+        assert_eq!(done.status.code(), Some(0), "{}", text(&done.stderr));
+        let pdf = lopdf::Document::load(shop.path("part.pdf")).expect("a PDF");
+        let list = std::fs::read(shop.path("part.sheets.json")).expect("a list");
+        let list: Json = serde_json::from_slice(&list).expect("JSON");
+        let all = list["patterns"].as_array().expect("patterns").iter();
+        let sheets = all.flat_map(|one| one["sheets"].as_array().expect("sheets"));
+        let page = |sheet: &Json| u32::try_from(sheet["page"].as_u64().expect("a page")).expect("a page");
+        let pages: Vec<u32> = sheets.map(page).collect();
+        assert!(!pages.is_empty());
+        for page in pages {
+            let words = pdf.extract_text(&[page]).expect("words").replace('\n', " ");
+            assert_eq!(words.contains(WORDS), waits, "{part}, page {page}: {words}");
+        }
+        let done = shop.run(&["plot", "table.json", "--pattern", part, "-o", "part.svg", "--force"]);
+        assert_eq!(done.status.code(), Some(0), "{}", text(&done.stderr));
+        let plot = std::fs::read_to_string(shop.path("part.svg")).expect("a plot");
+        let plot = usvg::roxmltree::Document::parse(&plot).expect("XML");
+        let words: Vec<&str> = plot.descendants().filter_map(|node| node.text()).collect();
+        assert_eq!(words.iter().any(|words| words.contains(WORDS)), waits, "{words:?}");
+        assert_eq!(words.iter().any(|words| words.contains("waits for base.stretcher.depth")), waits, "{words:?}");
+    }
+}
+
 #[test]
 fn a_name_that_is_no_number_is_refused() {
     let shop = Shop::new();
@@ -706,7 +741,11 @@ fn a_name_of_a_number_is_read_alike_wherever_it_stands() {
             assert!(told_of(list, offered).iter().all(|(code, _)| !code.ends_with("-unknown")), "{name}: {offered}");
         }
     }
-    assert_eq!(told_of("fixed", "base.hieght")[0].1.as_deref(), Some("base.height"));
+    for (name, meant) in
+        [("base.hieght", "base.height"), ("joints.apron tennon", "joints.apron tenon"), ("base.legg", "base.leg")]
+    {
+        assert_eq!(told_of("fixed", name)[0].1.as_deref(), Some(meant));
+    }
     // A part that the file draws is no number.
     assert_eq!(told_of("fixed", "patterns.'shelf 1.2'")[0].0, "fixed-unknown");
 }

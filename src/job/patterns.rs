@@ -314,11 +314,20 @@ impl Job {
         }));
         give_codes(&mut all);
         for one in &mut all {
-            if let Some(made) = self.made_of(one) {
-                one.pattern = one.pattern.clone().instead(made.words.clone());
+            let instead = self.instead(one);
+            if !instead.is_empty() {
+                one.pattern = one.pattern.clone().instead(instead);
             }
         }
         all
+    }
+
+    /// What a pattern says in place of being one to cut by: that it hangs on what is not decided, that its part exists already. First what
+    /// must not be left out where a sheet has no room for all.
+    fn instead(&self, pattern: &NamedPattern) -> Vec<String> {
+        let made = self.made_of(pattern).map(|made| made.words.clone()).unwrap_or_default();
+        let (not_decided, waits_for) = self.undecided_words(pattern).unzip();
+        not_decided.into_iter().chain(made).chain(waits_for).collect()
     }
 
     /// The parts on which something may be routed, with what is routed on each, as they are and as codes take them.

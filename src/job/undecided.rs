@@ -7,6 +7,7 @@ use crate::finding::{Finding, Names, Offered, Place, problems};
 use crate::model::path::{in_a_file, named, steps};
 use crate::model::{Kind, Number};
 use crate::piece::Piece;
+use std::collections::HashSet;
 
 /// A part that hangs on numbers that are not decided.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -37,6 +38,9 @@ problems! {
 /// made with the first.
 const MOVED: [f64; 3] = [1.0, 0.2, 0.05];
 
+/// The words that stand on every sheet of what is held back.
+const UNDECIDED: &str = "NOT DECIDED YET";
+
 /// A part that may hang on a number: its key, or the name of a part drawn directly, and what a maker calls it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 struct Part {
@@ -64,6 +68,13 @@ impl Job {
     /// Whether a pattern is of a part that is held back, or belongs to one.
     pub fn is_held_back(&self, pattern: &NamedPattern) -> bool {
         pattern.part_meant().is_some_and(|part| !self.held_back(part).is_empty())
+    }
+
+    /// What a pattern of a part that is held back, or one that belongs to it, says wherever it is drawn all the same, and what it waits for;
+    /// nothing of any other.
+    pub(super) fn undecided_words(&self, pattern: &NamedPattern) -> Option<(String, String)> {
+        let numbers = pattern.part_meant().map(|part| self.held_back(part)).filter(|numbers| !numbers.is_empty())?;
+        Some((format!("{UNDECIDED}: cut nothing by this"), format!("waits for {}", numbers.join(", "))))
     }
 
     /// What is told of the numbers that the file names, and which parts hang on those that are not decided. `piece` is what was made of the
@@ -139,9 +150,14 @@ impl Job {
 /// Where parts drawn directly stand in the file.
 const PATTERNS: &str = "patterns";
 
-/// The paths of numbers.
+/// The paths of numbers, and of what holds them.
 fn paths(numbers: &[Number]) -> Vec<String> {
-    numbers.iter().map(|number| in_a_file(&number.place.steps().collect::<Vec<_>>())).collect()
+    let mut seen = HashSet::new();
+    let of_one = |number: &Number| {
+        let steps: Vec<String> = number.place.steps().collect();
+        (1..=steps.len()).filter_map(|count| steps.get(..count).map(in_a_file)).collect::<Vec<_>>()
+    };
+    numbers.iter().flat_map(of_one).filter(|path| seen.insert(path.clone())).collect()
 }
 
 /// Paths that are offered in place of one that leads nowhere.

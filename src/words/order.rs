@@ -21,8 +21,8 @@ impl Words for NamedProblem {
         match self {
             NamedProblem::Holds { number, parts } => Said::new(
                 format!("{} is not decided: {} held back", quoted(number), held(parts)),
-                "print leaves them out unless you name them; cut nothing of them before it is decided, then take its name out of \
-                 \"undecided\"",
+                "print leaves them out unless you name them, and each sheet that is drawn of them says so; cut nothing of them before it is \
+                 decided, then take its name out of \"undecided\"",
             ),
             NamedProblem::Idle { number } => Said::new(
                 format!("{} is not decided, and no part hangs on it", quoted(number)),
