@@ -29,7 +29,9 @@ impl Prints {
     /// # Errors
     /// Where the shop file cannot be read.
     pub fn of(asked: &Shop, file: &ShopFile, files: &Files) -> Result<Prints, Trouble> {
-        Ok(Prints { earlier: earlier(file, files)?, last: Last::at_hand(asked, file, files) })
+        // Who names a print has said where the bar was read.
+        let last = if asked.piece.is_none() { Last::at_hand(asked, file, files) } else { None };
+        Ok(Prints { earlier: earlier(file, files)?, last })
     }
 
     /// Refuses a reading that an earlier print gives by one printer, as the shop file now knows it, and one that may be of a print which was
