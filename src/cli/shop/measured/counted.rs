@@ -41,20 +41,18 @@ impl Prints {
     /// Why it is refused, and how it is told.
     pub fn refuse(&self, way: Way, (drawn, read): (f64, f64), now: &Printer) -> Result<(), Trouble> {
         let differs = |was: &Printer| (way.factor(was) / way.factor(now) - 1.0).abs() > SAME_CORRECTION;
-        let has_print_since = self.last.as_ref().is_some_and(|last| !differs(&last.printer));
-        let reads_so = |old: &Printer| {
-            let then = drawn * way.factor(old) / way.factor(now);
-            let is_apart = (then - drawn).abs() > BAR_ERROR;
-            // What lies within a rule's error of both is of the nearer, unless there is a print since.
-            let is_nearer = !has_print_since && (then - read).abs() < (drawn - read).abs();
-            (then - read).abs() <= BAR_ERROR && (is_apart || is_nearer)
-        };
-        if self.earlier.iter().filter(|old| differs(old)).any(reads_so) {
+        let then = |old: &Printer| drawn * way.factor(old) / way.factor(now);
+        let older = self.earlier.iter().filter(|old| differs(old)).map(then);
+        let reads_so: Vec<f64> = older.filter(|then| (then - read).abs() <= BAR_ERROR).collect();
+        if reads_so.iter().any(|then| (then - drawn).abs() > BAR_ERROR) {
             return Err(counted_already(way.bar()));
         }
-        match self.last.as_ref().filter(|last| differs(&last.printer)) {
-            Some(last) => Err(of_which_print(way.bar(), last)),
-            None => Ok(()),
+        // What a rule cannot tell from what is drawn is of the nearer, where nobody knows whether there is a print since.
+        let is_nearer = |then: &f64| (then - read).abs() < (drawn - read).abs();
+        match &self.last {
+            Some(last) if differs(&last.printer) => Err(of_which_print(way.bar(), last)),
+            None if reads_so.iter().any(is_nearer) => Err(counted_already(way.bar())),
+            _ => Ok(()),
         }
     }
 }
