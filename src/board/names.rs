@@ -105,6 +105,11 @@ impl PartRole {
         matches!(self, PartRole::Stretcher | PartRole::EndStretcher)
     }
 
+    /// Whether it goes along the piece, between its ends or frames.
+    pub const fn is_between(self) -> bool {
+        matches!(self, PartRole::Apron | PartRole::Stretcher)
+    }
+
     /// Whether it belongs to the end of a piece and is made with its legs.
     pub const fn is_at_end(self) -> bool {
         matches!(self, PartRole::EndApron | PartRole::EndStretcher)

@@ -1,37 +1,42 @@
-//! What the sheets of parts that exist already say in place of being patterns to cut by.
+//! Which parts exist already, and what their sheets say of that.
 
 use super::problem::{MadeName, Step};
 use super::verdict::{Outcome, Verdict, Verdicts};
-use crate::job::AlreadyMade;
+use crate::job::{AlreadyMade, ToDo};
 use crate::units::Notation;
 
 /// The word that stands on every sheet of a part that exists.
 const ALREADY: &str = "ALREADY MADE";
 
 impl Verdicts {
-    /// What the patterns of each part say; a part of which only some copies exist is cut for the others.
+    /// What is still to be done to each part that exists, and what its patterns say of that; a part of which only some copies exist is
+    /// cut for the others.
     pub fn marks(&self, say: &Notation) -> Vec<AlreadyMade> {
-        let mut marks: Vec<AlreadyMade> = Vec::new();
-        for verdict in &self.all {
-            let Some(part) = &verdict.part else { continue };
-            let is_kept = verdict.outcome() == Outcome::Keep && verdict.name.only.is_empty();
-            add(&mut marks, part, words(verdict, say), is_kept);
-        }
-        for part in &self.unknown {
-            add(&mut marks, part, format!("{ALREADY}, as what is not known"), false);
-        }
-        marks
+        let known = self.all.iter().filter_map(|verdict| {
+            Some(AlreadyMade {
+                part: verdict.part.clone()?,
+                copies: verdict.name.only.clone(),
+                words: words(verdict, say),
+                to_do: to_do(verdict),
+            })
+        });
+        let unknown = self.unknown.iter().map(|part| AlreadyMade {
+            part: part.clone(),
+            copies: Vec::new(),
+            words: format!("{ALREADY}, as what is not known"),
+            to_do: ToDo::Make,
+        });
+        known.chain(unknown).collect()
     }
 }
 
-/// Several entries of one part are told one after the other.
-fn add(marks: &mut Vec<AlreadyMade>, part: &str, words: String, is_kept: bool) {
-    match marks.iter_mut().find(|mark| mark.part == part) {
-        Some(mark) => {
-            mark.words.push(words);
-            mark.is_kept &= is_kept;
-        }
-        None => marks.push(AlreadyMade { part: part.to_owned(), words: vec![words], is_kept }),
+/// What is still to be done to a part that exists.
+fn to_do(verdict: &Verdict) -> ToDo {
+    match verdict.outcome() {
+        Outcome::Keep => ToDo::Keep,
+        Outcome::Trim if verdict.is_bare => ToDo::Work,
+        Outcome::Trim | Outcome::Rescue => ToDo::Trim,
+        Outcome::Again => ToDo::Make,
     }
 }
 

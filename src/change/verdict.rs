@@ -56,6 +56,8 @@ pub struct Verdict {
     pub rescues: Vec<Priced>,
     /// How the part as it is wanted lies in it.
     pub fit: Option<Fit>,
+    /// Whether all that is cut into the part as it is wanted is still to be cut.
+    pub is_bare: bool,
 }
 
 impl Verdict {
@@ -93,6 +95,7 @@ pub fn verdict(made: &Wood, new: &Wood, name: MadeName, may_lack: f64, say: &Not
         lacks: Vec::new(),
         rescues: Vec::new(),
         fit: Some(laid.clone()),
+        is_bare: !is_cut_into(made) && is_cut_into(new),
     };
     verdict.of_thickness([made, new], &laid, may_lack);
     verdict.of_surfaces([made, new], &laid, may_lack);
@@ -239,6 +242,11 @@ impl Verdict {
     }
 }
 
+/// Whether anything is cut into a part.
+fn is_cut_into(wood: &Wood) -> bool {
+    wood.worked.iter().any(|one| !one.stands)
+}
+
 fn is_end(wood: &Wood, source: Source) -> bool {
     matches!(source, Source::Cut(index) if wood.board.cuts.get(index).is_some_and(|cut| cut.role == Role::End))
 }
@@ -332,6 +340,7 @@ impl Verdicts {
                 lacks: Vec::new(),
                 rescues: Vec::new(),
                 fit: None,
+                is_bare: false,
             });
             return;
         }

@@ -13,10 +13,10 @@ pub fn run(asked: &Asked, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
     let job = &loaded.job;
     let plan = Plan::of(job)?;
     loaded.say_all(&plan.findings(), err);
-    let piece = job.piece()?;
+    let (piece, notation) = (job.piece()?, &job.project().notation);
     let bytes = match asked.format {
-        Format::Json => pretty(&json(&plan, piece, job.heading())),
-        Format::Text => harmless(&words(&plan, piece, job.heading())).into_bytes(),
+        Format::Json => pretty(&json(&plan, piece, job.heading(), notation)),
+        Format::Text => harmless(&words(&plan, piece, job.heading(), notation)).into_bytes(),
     };
     Ok(say(out, &bytes)?)
 }

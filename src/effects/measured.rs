@@ -1,7 +1,7 @@
 //! Derivatives by central differences through the pipeline.
 
 use super::size::{Size, SizeOf};
-use crate::board::{Against, PartId, PartRole};
+use crate::board::{Against, PartId};
 use crate::job::{Job, Refusal};
 use crate::model::base::Base;
 use crate::model::{Kind, Number};
@@ -140,7 +140,7 @@ fn in_order(parts: Vec<PartEffects>, boards: &[SolvedBoard], are_frames: bool) -
         let waits =
             |board: &SolvedBoard| needs(board).iter().any(|need| left.iter().any(|(_, other)| other.id == *need));
         let rank = |(part, board): &(PartEffects, &SolvedBoard)| {
-            let is_between = are_frames && matches!(board.role, PartRole::Stretcher | PartRole::Apron);
+            let is_between = are_frames && board.role.is_between();
             (waits(board), is_between, (part.hangs_by / SHOWN).round() as i64)
         };
         let next = (0..left.len()).min_by_key(|index| rank(&left[*index])).unwrap_or_default();

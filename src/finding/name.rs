@@ -16,6 +16,15 @@ pub fn shortened(text: &str) -> String {
     }
 }
 
+/// One after the other, with `and` before the last.
+pub fn and(names: &[String]) -> String {
+    match names.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, rest)) => format!("{} and {last}", rest.join(", ")),
+        None => String::new(),
+    }
+}
+
 /// The nearest of the names, where one is near: one letter in four may differ, and one more, but less than half of them.
 pub fn nearest<'n>(written: &str, names: impl Iterator<Item = &'n str>) -> Option<&'n str> {
     // Names longer than this are not compared: the work grows with the square of their length.

@@ -314,20 +314,22 @@ impl Job {
         }));
         give_codes(&mut all);
         for one in &mut all {
-            let instead = self.instead(one);
-            if !instead.is_empty() {
-                one.pattern = one.pattern.clone().instead(instead);
+            let (words, is_to_cut) = self.told_first(one);
+            if !words.is_empty() {
+                let pattern = one.pattern.clone();
+                one.pattern = if is_to_cut { pattern.heeding(words) } else { pattern.instead(words) };
             }
         }
         all
     }
 
-    /// What a pattern says in place of being one to cut by: that it hangs on what is not decided, that its part exists already. First what
-    /// must not be left out where a sheet has no room for all.
-    fn instead(&self, pattern: &NamedPattern) -> Vec<String> {
-        let made = self.made_of(pattern).map(|made| made.words.clone()).unwrap_or_default();
+    /// What a pattern says before all else, and whether it is one to cut by: that it hangs on what is not decided, that its part exists
+    /// already. First what must not be left out where a sheet has no room for all.
+    fn told_first(&self, pattern: &NamedPattern) -> (Vec<String>, bool) {
         let (not_decided, waits_for) = self.undecided_words(pattern).unzip();
-        not_decided.into_iter().chain(made).chain(waits_for).collect()
+        let is_to_cut = not_decided.is_none() && !self.is_kept(pattern);
+        let words = not_decided.into_iter().chain(self.made_words(pattern)).chain(waits_for);
+        (words.collect(), is_to_cut)
     }
 
     /// The parts on which something may be routed, with what is routed on each, as they are and as codes take them.

@@ -77,9 +77,9 @@ fn placed(pattern: &Pattern, part: usize, map: Affine) -> impl Iterator<Item = I
     })
 }
 
-/// What a pattern is in place of one to cut by, in the gap beneath it.
+/// What is told of a pattern before all else, in the gap beneath it.
 fn beneath(pattern: &Pattern) -> Option<Item> {
-    let what = pattern.instead.join("; ");
+    let what = pattern.told.join("; ");
     if what.is_empty() {
         return None;
     }

@@ -1,7 +1,7 @@
 //! The steps by which a board of the piece is made, from its solid: its edges, cuts, joints and what is routed on it.
 
 use super::step::{Need, Reference, Side, Step, Use, Work};
-use crate::board::{Against, EdgeName, Fitting, Role, Source, Surface};
+use crate::board::{Against, EdgeName, Fitting, Mortise, Role, Source, Surface};
 use crate::geometry::{Path, Segment, Vec3};
 use crate::joinery::{BlankSide, MarkedAlong, MarkedFrom, Marking, far_marking, held_marks, marked_span, marking};
 use crate::model::TemplateKind;
@@ -99,26 +99,17 @@ impl Bench<'_> {
         runs
     }
 
-    /// The edges that are those of the squared blank: on its sides, or the longest straight one where none is.
+    /// The edges that are those of the squared blank: straight, and on its sides. A straight edge that leans to these is no side of the
+    /// blank, which is planed parallel, and is made with the others.
     fn dressed(&self, runs: &[Run]) -> Vec<usize> {
         let blank = self.board.solid.blank;
-        let line = |index: &usize| match self.board.board.edges.get(*index)?.segments.as_slice() {
-            [Segment::Line(line)] => Some(*line),
-            _ => None,
-        };
         let on_side = |index: &usize| {
-            line(index).is_some_and(|line| {
-                [blank.y0, blank.y1].iter().any(|y| [line.p0, line.p1].iter().all(|p| (p.y - y).abs() < SAME_PLACE))
-            })
+            let segments = self.board.board.edges.get(*index).map(|edge| edge.segments.as_slice());
+            let Some([Segment::Line(line)]) = segments else { return false };
+            [blank.y0, blank.y1].iter().any(|y| [line.p0, line.p1].iter().all(|p| (p.y - y).abs() < SAME_PLACE))
         };
-        let along = || runs.iter().filter(|run| !run.is_end).flat_map(|run| run.edges.iter().copied());
-        let on_blank: Vec<usize> = along().filter(on_side).collect();
-        if !on_blank.is_empty() {
-            return on_blank;
-        }
-        let straight = along().filter_map(|index| Some((index, line(&index)?)));
-        let longest = straight.max_by(|a, b| (a.1.p1 - a.1.p0).hypot().total_cmp(&(b.1.p1 - b.1.p0).hypot()));
-        longest.map(|(index, _)| index).into_iter().collect()
+        let along = runs.iter().filter(|run| !run.is_end).flat_map(|run| run.edges.iter().copied());
+        along.filter(on_side).collect()
     }
 
     fn dress(&self, edges: &[usize]) -> Step {
@@ -153,7 +144,7 @@ impl Bench<'_> {
                         Some(register) => needs.push(self.surface(register.source, Use::Fence)),
                         None => needs.push(self.need(Reference::Side(Side::Lower), Use::Guide)),
                     }
-                    let stands = |m: &crate::board::Mortise| m.fitting == Fitting::Standing && m.on == Some(source);
+                    let stands = |m: &Mortise| m.fitting == Fitting::Standing && m.on == Some(source);
                     let tenons = self.board.mortises.iter().any(stands);
                     (Work::SawEnd { end: source, tenons }, vec![Reference::Beyond(source)])
                 }
@@ -172,8 +163,10 @@ impl Bench<'_> {
             needs.extend(self.against(saw.cut));
             Some(Step { needs, makes, takes, ..self.step(work) })
         };
-        let drawn = self.runs().into_iter().filter(|run| run.is_end && run.is_straight && !is_round);
-        let drawn = drawn.flat_map(|run| run.edges).map(|index| {
+        // An end along which a template leads is routed with the rest.
+        let is_sawn =
+            |run: &Run| run.is_end && run.is_straight && !is_round && self.template_of(&run.edges).is_none();
+        let drawn = self.runs().into_iter().filter(is_sawn).flat_map(|run| run.edges).map(|index| {
             let source = Source::Edge(index);
             Step {
                 needs: vec![
@@ -224,15 +217,16 @@ impl Bench<'_> {
     /// What is sawn to a line or routed along a template.
     fn shaped(&self, runs: &[Run], dressed: &[usize]) -> Vec<Step> {
         let mut steps: Vec<Step> = Vec::new();
-        let routed = self.routed_edges();
-        let is_made =
-            |run: &&Run| !(run.is_end && run.is_straight) && run.edges.iter().any(|index| !dressed.contains(index));
+        let is_made = |run: &&Run| {
+            let is_sawn = run.is_end && run.is_straight && self.template_of(&run.edges).is_none();
+            !is_sawn && run.edges.iter().any(|index| !dressed.contains(index))
+        };
         for run in runs.iter().filter(is_made) {
             let edges: Vec<usize> = run.edges.iter().copied().filter(|index| !dressed.contains(index)).collect();
             let curved = edges.iter().any(|index| !self.board.board.edges[*index].is_straight());
-            let template = routed.iter().find(|(_, own)| own.iter().any(|index| edges.contains(index)));
+            let template = self.template_of(&edges);
             let work = match template {
-                Some((template, _)) => Work::Rout { template: *template, edges: edges.clone() },
+                Some(template) => Work::Rout { template, edges: edges.clone() },
                 None => Work::Shape { edges: edges.clone(), curved },
             };
             let takes = self.sides_taken(&edges);
@@ -246,7 +240,7 @@ impl Bench<'_> {
             let takes = takes.into_iter().map(Reference::Side).chain(beyond);
             // One template may carry two edges: one step.
             let same = steps.iter_mut().find(|step| match (&step.work, template) {
-                (Work::Rout { template, .. }, Some((own, _))) => template == own,
+                (Work::Rout { template: own, .. }, Some(template)) => *own == template,
                 _ => false,
             });
             match same {
@@ -284,6 +278,13 @@ impl Bench<'_> {
             }
         }
         sides
+    }
+
+    /// The template that leads along one of these edges.
+    fn template_of(&self, edges: &[usize]) -> Option<usize> {
+        let all = self.routed_edges();
+        let own = all.into_iter().find(|(_, own)| own.iter().any(|index| edges.contains(index)));
+        own.map(|(template, _)| template)
     }
 
     /// The edges of the outline that each template leads along, by the index of the template.
@@ -325,16 +326,16 @@ impl Bench<'_> {
             let is_same = |step: &&mut Step| matches!(&step.work, Work::Mortise { joint, on: own, .. } if *joint == mortise.of && *own == on);
             match steps.iter_mut().find(is_same) {
                 Some(step) => {
-                    let new: Vec<Need> = needs.into_iter().filter(|need| !step.needs.contains(need)).collect();
-                    step.needs.extend(new);
+                    add(&mut step.needs, needs);
                     if let Work::Mortise { count, .. } = &mut step.work {
                         *count += 1;
                     }
                 }
                 None => {
-                    needs.dedup();
                     let work = Work::Mortise { joint: mortise.of, name: mortise.joint.clone(), on, count: 1 };
-                    steps.push(Step { needs, ..self.step(work) });
+                    let mut step = self.step(work);
+                    add(&mut step.needs, needs);
+                    steps.push(step);
                 }
             }
         }
@@ -352,10 +353,13 @@ impl Bench<'_> {
             let work = Work::Cutout { name: cutout.joint.to_owned(), on: cutout.on };
             match steps.iter_mut().find(|step| step.work == work) {
                 Some(step) => {
-                    let new: Vec<Need> = needs.into_iter().filter(|need| !step.needs.contains(need)).collect();
-                    step.needs.extend(new);
+                    add(&mut step.needs, needs);
                 }
-                None => steps.push(Step { needs, ..self.step(work) }),
+                None => {
+                    let mut step = self.step(work);
+                    add(&mut step.needs, needs);
+                    steps.push(step);
+                }
             }
         }
         steps
@@ -367,9 +371,7 @@ impl Bench<'_> {
         let marks: Vec<_> = landings.flat_map(|(index, _)| held_marks(self.piece, index)).flatten().collect();
         let mut needs: Vec<Need> = Vec::new();
         for mark in &marks {
-            let own = [self.surface(mark.on, Use::Mouth)].into_iter().chain(self.marked(&mark.marking));
-            let new: Vec<Need> = own.filter(|need| !needs.contains(need)).collect();
-            needs.extend(new);
+            add(&mut needs, [self.surface(mark.on, Use::Mouth)].into_iter().chain(self.marked(&mark.marking)));
         }
         (!marks.is_empty()).then(|| Step { needs, ..self.step(Work::Fastenings) })
     }
@@ -439,6 +441,29 @@ impl Bench<'_> {
             false if y > 0.0 => Side::Lower,
             false => Side::Upper,
         })
+    }
+}
+
+/// How far off square to the side on which a board lies a mortise goes in, degrees: along the board, above zero where it runs towards the
+/// greater u on its way in; then, once that is upright, across the board, above zero where it runs towards the greater v, or towards the
+/// face side of a board that lies on a long edge. `None` where the board does not lie on the side across from the mouth.
+pub(super) fn off_bed(mortise: &Mortise, side: Side) -> Option<[f64; 2]> {
+    let axis = mortise.frame.w();
+    let (down, across) = match side {
+        Side::Far => (-axis.z, axis.y),
+        Side::Face => (axis.z, axis.y),
+        Side::Lower => (-axis.y, axis.z),
+        Side::Upper => (axis.y, axis.z),
+    };
+    (down > FRAC_1_SQRT_2).then(|| [axis.x.atan2(down), across.clamp(-1.0, 1.0).asin()].map(f64::to_degrees))
+}
+
+/// Adds needs, each once.
+fn add(needs: &mut Vec<Need>, more: impl IntoIterator<Item = Need>) {
+    for need in more {
+        if !needs.contains(&need) {
+            needs.push(need);
+        }
     }
 }
 

@@ -5,16 +5,19 @@ use super::step::{Need, Reference, Step, Why};
 use super::words::Told;
 use crate::board::Source;
 use crate::piece::Piece;
+use crate::units::Notation;
 use serde_json::{Value as Json, json};
 
 /// An order of work as one JSON object.
-pub fn json(plan: &Plan, piece: Option<&Piece>, heading: &str) -> Json {
-    let told = Told { plan, piece };
+pub fn json(plan: &Plan, piece: Option<&Piece>, heading: &str, say: &Notation) -> Json {
+    let told = Told { plan, piece, say };
     let part = |(index, part): (usize, &super::plan::Part)| {
         let own = plan.steps.iter().enumerate().filter(|(_, step)| step.part == Some(index));
         let (state, waits_for): (&str, &[String]) = match &part.state {
             State::ToMake => ("to_make", &[]),
             State::Exists => ("exists", &[]),
+            State::ToTrim => ("to_trim", &[]),
+            State::ToWork => ("to_work", &[]),
             State::Held(numbers) => ("held_back", numbers),
         };
         json!({
@@ -74,6 +77,8 @@ fn step(told: &Told, at: usize, one: &Step) -> Json {
         "part": id(plan, one.part),
         "work": one.work.key(),
         "words": told.step(one),
+        "wedges": told.wedges(at),
+        "joins": one.work.joins().iter().filter_map(|part| id(plan, Some(*part))).collect::<Vec<&str>>(),
         "needs": one.needs.iter().map(need).collect::<Vec<Json>>(),
         "after": after.map(|link| json!({ "step": link.before + 1, "why": why(&link.why) })).collect::<Vec<Json>>(),
         "before": before.map(|link| json!({ "step": link.after + 1, "why": why(&link.why) })).collect::<Vec<Json>>(),

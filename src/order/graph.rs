@@ -14,9 +14,10 @@ pub(super) struct Graph {
 }
 
 impl Graph {
-    /// Of steps whose needs say what comes before what. `own` are links of another reason, that must be kept; `wished` those that need not.
-    pub(super) fn of(steps: Vec<Step>, own: Vec<Link>, wished: &[Link]) -> Graph {
-        let mut graph = Graph { steps, links: own, missed: Vec::new(), mitred: Vec::new(), rings: Vec::new() };
+    /// Of steps whose needs say what comes before what; `gone` is what some do without in any order. `own` are links of another reason,
+    /// kept but where they lead round in a ring, as needs are; `wished` those that are left out wherever they would close one.
+    pub(super) fn of(steps: Vec<Step>, gone: Vec<Missed>, own: Vec<Link>, wished: &[Link]) -> Graph {
+        let mut graph = Graph { steps, links: own, missed: gone, mitred: Vec::new(), rings: Vec::new() };
         let needs: Vec<(usize, Need)> = graph
             .steps
             .iter()

@@ -4,12 +4,12 @@ use super::board::Bench;
 use super::drawn;
 use super::graph::Graph;
 use super::problem::OrderProblem;
-use super::step::{Link, Missed, Step, Why, Work};
+use super::step::{Link, Missed, Need, Step, Why, Work};
 use crate::assembly::plan as gluing;
 use crate::board::PartRole;
 use crate::effects::Effects;
 use crate::finding::{Finding, Place};
-use crate::job::{Job, Refusal};
+use crate::job::{Job, Refusal, ToDo};
 use crate::model::base::Base;
 use crate::piece::Piece;
 
@@ -27,8 +27,12 @@ pub enum PartOf {
 pub enum State {
     /// It is to be made.
     ToMake,
-    /// It exists.
+    /// It exists, and is good as it is.
     Exists,
+    /// It exists, and is trimmed or cut again in places.
+    ToTrim,
+    /// It exists, and nothing is cut into it yet.
+    ToWork,
     /// It is held back until numbers are decided: these, by their names.
     Held(Vec<String>),
 }
@@ -84,32 +88,23 @@ impl Plan {
     pub fn ranked(job: &Job, rank: &dyn Fn(&str) -> Option<usize>) -> Result<Plan, Refusal> {
         let piece = job.piece()?;
         let parts = parts(job, piece, rank);
-        let mut steps: Vec<Step> = Vec::new();
-        for (index, part) in parts.iter().enumerate().filter(|(_, part)| part.state == State::ToMake) {
-            match (part.of, piece) {
-                (PartOf::Board(at), Some(piece)) => {
-                    let Some(board) = piece.boards.get(at) else { continue };
-                    let routed = job.routing().parts.iter().find(|routed| routed.board == at);
-                    steps.extend(Bench { piece, part: index, board, routed }.steps());
-                }
-                (PartOf::Drawn(at), _) => {
-                    steps.extend(job.project().patterns.get(at).iter().flat_map(|part| drawn::steps(part, index)));
-                }
-                (PartOf::Board(_), None) => {}
+        let (mut steps, mut gone): (Vec<Step>, Vec<Missed>) = (Vec::new(), Vec::new());
+        for (index, part) in parts.iter().enumerate() {
+            match part.state {
+                State::ToMake => steps.extend(made(job, piece, (index, part.of))),
+                State::ToWork => worked(made(job, piece, (index, part.of)), &mut steps, &mut gone),
+                State::Exists | State::ToTrim | State::Held(_) => {}
             }
         }
-        let (mut own, wished) = piece.map(|piece| together(job, piece, &mut steps)).unwrap_or_default();
+        let (mut own, wished) = piece.map(|piece| together(job, piece, &parts, &mut steps)).unwrap_or_default();
         own.extend(within(&steps));
-        Ok(Plan::sorted(parts, Graph::of(steps, own, &wished)))
+        Ok(Plan::sorted(parts, Graph::of(steps, gone, own, &wished)))
     }
 
     fn sorted(parts: Vec<Part>, graph: Graph) -> Plan {
         let is_held = |part: usize| matches!(parts.get(part).map(|part| &part.state), Some(State::Held(_)));
         let waits = |step: &Step| step.needs.iter().any(|need| is_held(need.part));
-        let is_short = |step: &Step| match step.work {
-            Work::Glue { .. } | Work::Dry => parts.iter().any(|part| matches!(part.state, State::Held(_))),
-            _ => false,
-        };
+        let is_short = |step: &Step| step.work.joins().iter().any(|part| is_held(*part));
         let first: Vec<usize> =
             (0..graph.steps.len()).filter(|at| waits(&graph.steps[*at]) || is_short(&graph.steps[*at])).collect();
         let waiting = graph.all_after(&first);
@@ -119,11 +114,12 @@ impl Plan {
         let pair = |[one, other]: &[usize; 2]| Some([place(*one)?, place(*other)?]);
         let link = |link: &Link| Some(Link { before: place(link.before)?, after: place(link.after)?, why: link.why });
         let missed = |missed: &Missed| Some(Missed { step: place(missed.step)?, need: missed.need });
+        let ring = |ring: &Vec<usize>| -> Vec<usize> { ring.iter().filter_map(|at| place(*at)).collect() };
         Plan {
             links: graph.links.iter().filter_map(link).collect(),
             missed: graph.missed.iter().filter_map(missed).collect(),
             mitred: graph.mitred.iter().filter_map(pair).collect(),
-            rings: graph.rings.iter().map(|ring| ring.iter().filter_map(|at| place(*at)).collect()).collect(),
+            rings: graph.rings.iter().map(ring).filter(|ring| !ring.is_empty()).collect(),
             waiting: waiting.iter().map(|at| graph.steps[*at].clone()).collect(),
             steps: order.iter().map(|at| graph.steps[*at].clone()).collect(),
             parts,
@@ -146,24 +142,51 @@ impl Plan {
     }
 }
 
+/// All steps of a part, by its index and what it is.
+fn made(job: &Job, piece: Option<&Piece>, (index, of): (usize, PartOf)) -> Vec<Step> {
+    match (of, piece) {
+        (PartOf::Board(at), Some(piece)) => {
+            let routed = job.routing().parts.iter().find(|routed| routed.board == at);
+            let board = piece.boards.get(at);
+            board.map(|board| Bench { piece, part: index, board, routed }.steps()).unwrap_or_default()
+        }
+        (PartOf::Drawn(at), _) => {
+            job.project().patterns.get(at).iter().flat_map(|part| drawn::steps(part, index)).collect()
+        }
+        (PartOf::Board(_), None) => Vec::new(),
+    }
+}
+
+/// Of a part that has its shape what is cut into it: without the sides on which it would lie, where shaping took them.
+fn worked(all: Vec<Step>, steps: &mut Vec<Step>, gone: &mut Vec<Missed>) {
+    let (wanted, done): (Vec<Step>, Vec<Step>) = all.into_iter().partition(|step| step.work.is_cut_into());
+    let is_taken = |need: &Need| need.used.is_spared() && done.iter().any(|step| step.takes.contains(&need.on));
+    for mut step in wanted {
+        let lost =
+            step.needs.iter().filter(|need| is_taken(need)).map(|need| Missed { step: steps.len(), need: *need });
+        gone.extend(lost);
+        step.needs.retain(|need| !is_taken(need));
+        steps.push(step);
+    }
+}
+
 /// The parts, the boards with their places in an order.
 fn parts(job: &Job, piece: Option<&Piece>, rank: &dyn Fn(&str) -> Option<usize>) -> Vec<Part> {
     let rank = |id: &str| rank(id).unwrap_or_default();
     let project = job.project();
-    let exists = |is_called: &dyn Fn(&str) -> bool| {
-        project.made.iter().any(|made| made.only.is_empty() && is_called(&made.part))
-    };
-    let state = |id: &str, is_called: &dyn Fn(&str) -> bool| match job.held_back(id) {
-        _ if exists(is_called) => State::Exists,
-        numbers if numbers.is_empty() => State::ToMake,
-        numbers => State::Held(numbers),
+    let state = |id: &str| match (job.to_do(id), job.held_back(id)) {
+        (ToDo::Keep, _) => State::Exists,
+        (ToDo::Trim, _) => State::ToTrim,
+        (ToDo::Work, numbers) if numbers.is_empty() => State::ToWork,
+        (ToDo::Make, numbers) if numbers.is_empty() => State::ToMake,
+        (ToDo::Work | ToDo::Make, numbers) => State::Held(numbers),
     };
     let boards = piece.into_iter().flat_map(|piece| &piece.boards).enumerate().map(|(index, board)| Part {
         id: board.id.as_str().to_owned(),
         label: board.label.clone(),
         of: PartOf::Board(index),
         rank: rank(board.id.as_str()),
-        state: state(board.id.as_str(), &|name| board.id.is_called(name)),
+        state: state(board.id.as_str()),
     });
     let boards: Vec<Part> = boards.collect();
     let after = boards.len();
@@ -172,7 +195,7 @@ fn parts(job: &Job, piece: Option<&Piece>, rank: &dyn Fn(&str) -> Option<usize>)
         label: part.name.clone(),
         of: PartOf::Drawn(index),
         rank: after + index,
-        state: state(&part.name, &|name| part.name == name),
+        state: state(&part.name),
     });
     boards.into_iter().chain(drawn).collect()
 }
@@ -201,38 +224,53 @@ fn within(steps: &[Step]) -> Vec<Link> {
 }
 
 /// Gluing, and the dry assembly by which the last parts are measured: which steps of parts they follow, and which wait for them.
-fn together(job: &Job, piece: &Piece, steps: &mut Vec<Step>) -> (Vec<Link>, Vec<Link>) {
+fn together(job: &Job, piece: &Piece, parts: &[Part], steps: &mut Vec<Step>) -> (Vec<Link>, Vec<Link>) {
     let (mut own, mut wished) = (Vec::new(), Vec::new());
     let of_piece = |work: Work| Step { part: None, work, needs: Vec::new(), makes: Vec::new(), takes: Vec::new() };
-    let of_boards = |steps: &[Step], is_wanted: &dyn Fn(usize) -> bool| -> Vec<usize> {
+    let of_boards = |steps: &[Step], boards: &[usize]| -> Vec<usize> {
         let all = steps.iter().enumerate();
-        all.filter(|(_, step)| step.part.is_some_and(is_wanted)).map(|(at, _)| at).collect()
+        all.filter(|(_, step)| step.part.is_some_and(|part| boards.contains(&part))).map(|(at, _)| at).collect()
     };
-    let role = |part: usize| piece.boards.get(part).map(|board| board.role);
-    let is_between = |part: usize| matches!(role(part), Some(PartRole::Apron | PartRole::Stretcher));
-    let is_frame = |part: usize| role(part).is_some_and(|role| role == PartRole::Leg || role.is_rail());
+    let finished = |steps: &[Step], boards: &[usize], after: usize| -> Vec<Link> {
+        let done = of_boards(steps, boards).into_iter();
+        done.map(|before| Link { before, after, why: Why::Finished }).collect()
+    };
     let mut before = None;
-    if matches!(job.project().base, Some(Base::LeaningFrames(_))) {
-        let (first, last) = (of_boards(steps, &is_frame), of_boards(steps, &is_between));
-        if !first.is_empty() && !last.is_empty() {
-            let dry = steps.len();
-            own.extend(first.into_iter().map(|at| Link { before: at, after: dry, why: Why::Finished }));
-            let is_length = |at: &usize| matches!(steps[*at].work, Work::SawEnd { .. });
-            let sawn = last.into_iter().filter(is_length);
-            wished.extend(sawn.map(|at| Link { before: dry, after: at, why: Why::Measured }));
-            steps.push(of_piece(Work::Dry));
-            before = Some(dry);
-        }
+    if let Some((frames, between)) = dry(job, piece, parts) {
+        let dry = steps.len();
+        own.extend(finished(steps, &frames, dry));
+        let is_length = |at: &usize| matches!(steps[*at].work, Work::SawEnd { .. });
+        let sawn = of_boards(steps, &between).into_iter().filter(is_length);
+        wished.extend(sawn.map(|at| Link { before: dry, after: at, why: Why::Measured }));
+        steps.push(of_piece(Work::Dry { parts: frames }));
+        before = Some(dry);
     }
     for stage in &gluing(piece).stages {
         let members = stage.closings.iter().flat_map(|closing| &closing.parts).flatten();
-        let boards: Vec<usize> = members.map(|(board, _)| *board).collect();
+        let mut boards: Vec<usize> = members.map(|(board, _)| *board).collect();
+        boards.sort_unstable();
+        boards.dedup();
         let glue = steps.len();
-        let done = of_boards(steps, &|part| boards.contains(&part));
-        own.extend(done.into_iter().map(|at| Link { before: at, after: glue, why: Why::Finished }));
+        own.extend(finished(steps, &boards, glue));
         own.extend(before.map(|before| Link { before, after: glue, why: Why::Staged }));
-        steps.push(of_piece(Work::Glue { stage: stage.number }));
+        steps.push(of_piece(Work::Glue { stage: stage.number, parts: boards }));
         before = Some(glue);
     }
     (own, wished)
+}
+
+/// The boards of leaning frames, and those that go between them and are still to be made; `None` where there are no such, since nothing is
+/// then to be measured.
+fn dry(job: &Job, piece: &Piece, parts: &[Part]) -> Option<(Vec<usize>, Vec<usize>)> {
+    let Some(Base::LeaningFrames(_)) = job.project().base else { return None };
+    let boards = |is_wanted: &dyn Fn(PartRole) -> bool| -> Vec<usize> {
+        let all = piece.boards.iter().enumerate();
+        all.filter(|(_, board)| is_wanted(board.role)).map(|(index, _)| index).collect()
+    };
+    let frames = boards(&|role| role == PartRole::Leg || role.is_rail());
+    let is_to_make =
+        |board: &usize| parts.get(*board).is_some_and(|part| matches!(part.state, State::ToMake | State::Held(_)));
+    let mut between = boards(&PartRole::is_between);
+    between.retain(is_to_make);
+    (!frames.is_empty() && !between.is_empty()).then_some((frames, between))
 }

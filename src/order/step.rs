@@ -186,11 +186,16 @@ pub enum Work {
         routed: bool,
     },
     /// Frames are put together dry and measured.
-    Dry,
+    Dry {
+        /// The parts of the frames: indices into the plan's.
+        parts: Vec<usize>,
+    },
     /// Parts are glued.
     Glue {
         /// Which stage of the gluing, from 0.
         stage: usize,
+        /// The parts: indices into the plan's.
+        parts: Vec<usize>,
     },
 }
 
@@ -214,8 +219,21 @@ impl Work {
             Work::Bore => "bore",
             Work::Open => "open",
             Work::Outline { .. } => "outline",
-            Work::Dry => "dry",
+            Work::Dry { .. } => "dry",
             Work::Glue { .. } => "glue",
+        }
+    }
+
+    /// Whether it is cut into a part that has its shape.
+    pub(super) const fn is_cut_into(&self) -> bool {
+        matches!(self, Work::Mortise { .. } | Work::Cutout { .. } | Work::Fastenings | Work::Bore | Work::Open)
+    }
+
+    /// The parts that are put together: indices into the plan's; none where it is done to one part.
+    pub fn joins(&self) -> &[usize] {
+        match self {
+            Work::Dry { parts } | Work::Glue { parts, .. } => parts,
+            _ => &[],
         }
     }
 
@@ -237,7 +255,7 @@ impl Work {
             Work::Outline { .. } => 12,
             Work::Fastenings => 13,
             Work::Profile => 14,
-            Work::Dry => 15,
+            Work::Dry { .. } => 15,
             Work::Glue { .. } => 16,
         }
     }

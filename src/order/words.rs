@@ -1,21 +1,25 @@
 //! An order of work in a maker's words.
 
+use super::board::off_bed;
 use super::plan::{Plan, State};
-use super::step::{Link, Missed, Need, Reference, Side, Step, Use, Why, Work};
-use crate::board::Source;
-use crate::finding::quoted;
+use super::step::{Missed, Need, Reference, Side, Step, Use, Why, Work};
+use crate::board::{Fitting, Role, Source};
+use crate::finding::{and, quoted};
 use crate::piece::{Piece, SolvedBoard};
+use crate::tolerance::SHOWN_SQUARE;
+use crate::units::{Angle, Notation};
 
 /// What a plan is told of.
 #[derive(Clone, Copy)]
 pub(super) struct Told<'a> {
     pub(super) plan: &'a Plan,
     pub(super) piece: Option<&'a Piece>,
+    pub(super) say: &'a Notation,
 }
 
 /// The order of work: each step under its part, with what it stands after and before.
-pub fn words(plan: &Plan, piece: Option<&Piece>, heading: &str) -> String {
-    let told = Told { plan, piece };
+pub fn words(plan: &Plan, piece: Option<&Piece>, heading: &str, say: &Notation) -> String {
+    let told = Told { plan, piece, say };
     let mut out = format!(
         "{heading}: the order of work. A step stands after those that make the lines and sides that it is set out from, and before \
          those that take them away; parts on which others hang come first, those that hang on most come last.\n"
@@ -24,9 +28,11 @@ pub fn words(plan: &Plan, piece: Option<&Piece>, heading: &str) -> String {
     for (index, step) in plan.steps.iter().enumerate() {
         if at_hand != Some(step.part) {
             at_hand = Some(step.part);
-            let name =
-                step.part.and_then(|part| plan.parts.get(part)).map_or("the piece", |part| part.label.as_str());
-            out.push_str(&format!("\n{name}\n"));
+            let part = step.part.and_then(|part| plan.parts.get(part));
+            let name = part.map_or("the piece", |part| part.label.as_str());
+            let is_there = part.is_some_and(|part| part.state == State::ToWork);
+            let first = if is_there { ", made already: do first what fullsize made says of it" } else { "" };
+            out.push_str(&format!("\n{name}{first}\n"));
         }
         out.push_str(&format!("{:4}. {}\n", index + 1, told.step(step)));
         for reason in told.reasons(index) {
@@ -35,15 +41,6 @@ pub fn words(plan: &Plan, piece: Option<&Piece>, heading: &str) -> String {
     }
     out.push_str(&told.rest());
     out
-}
-
-/// Numbers with `and` before the last.
-fn and(names: &[String]) -> String {
-    match names.split_last() {
-        Some((last, [])) => last.clone(),
-        Some((last, rest)) => format!("{} and {last}", rest.join(", ")),
-        None => String::new(),
-    }
 }
 
 impl Told<'_> {
@@ -156,31 +153,22 @@ impl Told<'_> {
             Work::Outline { routed: true } => {
                 "Saw the outline near the line and rout it along its template".to_owned()
             }
-            Work::Dry => "Put the frames together dry, stand them up and measure them (as-built takes what was read)"
-                .to_owned(),
-            Work::Glue { .. } => {
-                let first = self.plan.steps.iter().find(|own| matches!(own.work, Work::Glue { .. }));
-                self.glued(if first == Some(step) { "Glue up" } else { "Then glue" }, step)
+            Work::Dry { .. } => {
+                "Put the frames together dry, stand them up and measure them (as-built takes what was read)"
+                    .to_owned()
+            }
+            Work::Glue { stage, parts } => {
+                let all = self.plan.steps.iter().chain(&self.plan.waiting);
+                let is_later =
+                    all.into_iter().any(|own| matches!(&own.work, Work::Glue { stage: other, .. } if other < stage));
+                self.glued(if is_later { "Then glue" } else { "Glue up" }, parts)
             }
         }
     }
 
-    fn glued(&self, what: &str, step: &Step) -> String {
-        let at = self.plan.steps.iter().position(|own| own == step);
-        let own = |link: &&Link| Some(link.after) == at && link.why == Why::Finished;
-        let mut names: Vec<String> = Vec::new();
-        for link in self.plan.links.iter().filter(own) {
-            let part = self.plan.steps.get(link.before).and_then(|step| step.part);
-            let name = part.map_or(String::new(), |part| self.label(part).to_owned());
-            if !names.contains(&name) {
-                names.push(name);
-            }
-        }
-        // One that waits has no place among the steps, and no parts that it follows.
-        match names.is_empty() {
-            true => "Glue up, as the drawing of the assembly has it".to_owned(),
-            false => format!("{what} {}, as the drawing of the assembly has it", and(&names)),
-        }
+    fn glued(&self, what: &str, parts: &[usize]) -> String {
+        let names: Vec<String> = parts.iter().map(|part| self.label(*part).to_owned()).collect();
+        format!("{what} {}, as the drawing of the assembly has it", and(&names))
     }
 
     /// Why a step stands where it does, a line each; what goes without saying is left out.
@@ -213,6 +201,7 @@ impl Told<'_> {
         for missed in plan.missed.iter().filter(|missed| missed.step == index) {
             push(self.missed(missed));
         }
+        self.wedges(index).into_iter().for_each(&mut push);
         for pair in plan.mitred.iter().filter(|pair| pair.contains(&index)) {
             let other = if pair[0] == index { pair[1] } else { pair[0] };
             push(format!("at one setting with {}: the two are one mitre", other + 1));
@@ -253,22 +242,87 @@ impl Told<'_> {
 
     fn missed(&self, missed: &Missed) -> String {
         let on = self.reference(missed.need.part, missed.need.on);
-        match missed.need.used {
-            Use::Guide => format!("the {on} is gone by then: saw to the line, not along a fence"),
+        let work = self.plan.steps.get(missed.step).map(|step| &step.work);
+        match (missed.need.used, work) {
+            (Use::Guide, Some(Work::Rip { .. })) => format!(
+                "the {on} is gone by then: plane it to the line, or saw it to the line by hand or on a band saw; ripped on a table saw without \
+                 a straight side at the fence it kicks back, so what that saw's manual says comes first"
+            ),
+            (Use::Guide, Some(Work::Bore | Work::Open)) => {
+                format!("the {on} is gone by then, and does not go to a fence: clamp the part down")
+            }
+            (Use::Guide, _) => format!(
+                "the {on} is gone by then, and nothing straight goes to a fence: saw to the line by hand or on a band saw, or held fast on a \
+                 sled; on a table saw what its manual says comes first"
+            ),
             _ => format!(
                 "the {on} is gone by then: bed the part on what was sawn off, so that it lies square to the tool"
             ),
         }
     }
 
+    /// The wedges that bring a mortise upright that goes in off square to the side on which its part lies.
+    pub(super) fn wedges(&self, index: usize) -> Vec<String> {
+        let Some(step) = self.plan.steps.get(index) else { return Vec::new() };
+        let (Work::Mortise { joint, on, .. }, Some(part)) = (&step.work, step.part) else { return Vec::new() };
+        let missed = self.plan.missed.iter().filter(|missed| missed.step == index).map(|missed| &missed.need);
+        let bed = step.needs.iter().chain(missed).find_map(|need| match (need.used, need.on) {
+            (Use::Bed, Reference::Side(side)) => Some(side),
+            _ => None,
+        });
+        let (Some(side), Some(board)) = (bed, self.board(part)) else { return Vec::new() };
+        let own = board.mortises.iter().filter(|own| own.of == *joint && own.on == Some(*on));
+        let cut = own.filter(|own| own.fitting != Fitting::Standing);
+        cut.filter_map(|mortise| self.wedged(part, side, off_bed(mortise, side)?)).collect()
+    }
+
+    fn wedged(&self, part: usize, side: Side, off: [f64; 2]) -> Option<String> {
+        let across = match side {
+            Side::Upper | Side::Lower => [Side::Far, Side::Face],
+            Side::Face | Side::Far => [Side::Lower, Side::Upper],
+        };
+        // A wedge lifts what the mortise runs away from.
+        let thick = [self.end(part, off[0] < 0.0), self.side(part, across[usize::from(off[1] < 0.0)])];
+        let is_off = |(off, _): &(f64, String)| off.abs() > SHOWN_SQUARE;
+        let wedge = |(off, thick): (f64, String)| {
+            format!("a wedge of {}, its thick end at the {thick}", self.say.angle(Angle::from_degrees(off.abs())))
+        };
+        let wedges: Vec<String> = off.into_iter().zip(thick).filter(is_off).map(wedge).collect();
+        let under = wedges.join(", and under that ");
+        (!wedges.is_empty()).then(|| {
+            format!(
+                "lying on the {}, it goes in off square to that: put {under}, under the part",
+                self.side(part, side)
+            )
+        })
+    }
+
+    /// An end of a board, that at the greater u or the other.
+    fn end(&self, part: usize, is_greater: bool) -> String {
+        let cuts = self.board(part).into_iter().flat_map(|board| board.board.cuts.iter().enumerate());
+        let mut own = cuts.filter(|(_, cut)| cut.role == Role::End && (cut.plane.normal().x > 0.0) == is_greater);
+        match own.next() {
+            Some((index, _)) => self.surface(part, Source::Cut(index)),
+            None => format!("end on the {} as its sheet shows it", if is_greater { "right" } else { "left" }),
+        }
+    }
+
     /// What is made already, what is held back, and what waits for that.
     fn rest(&self) -> String {
         let mut out = String::new();
-        let exist = self.plan.parts.iter().filter(|part| part.state == State::Exists).map(|part| part.label.clone());
-        let exist: Vec<String> = exist.collect();
+        let labels = |state: State| -> Vec<String> {
+            self.plan.parts.iter().filter(|part| part.state == state).map(|part| part.label.clone()).collect()
+        };
+        let [exist, trim] = [State::Exists, State::ToTrim].map(labels);
         if !exist.is_empty() {
-            let more = "fullsize made tells what, if anything, is still to be done to them";
-            out.push_str(&format!("\nMade already, and not in the order: {}; {more}.\n", and(&exist)));
+            out.push_str(&format!("\nMade already and good as they are, so not in the order: {}.\n", and(&exist)));
+        }
+        if !trim.is_empty() {
+            let before = "do that before they are put together";
+            out.push_str(&format!(
+                "\nMade already; fullsize made tells what is still to be cut of them, {before}: {}.\n",
+                and(&trim)
+            ));
         }
         for part in &self.plan.parts {
             if let State::Held(numbers) = &part.state {

@@ -70,8 +70,11 @@ pub struct Pattern {
     pub small: bool,
     /// What its solid line is.
     pub solid: SolidLine,
-    /// What it is in place of a pattern to cut by, told on each of its sheets, the weightiest first; none where it is one to cut by.
-    pub instead: Vec<String>,
+    /// What is told on each of its sheets before all else, the weightiest first: what it is in place of a pattern to cut by, or what is
+    /// to be heeded where it is one; none of most.
+    pub told: Vec<String>,
+    /// Whether it is one to cut by: its sheets then say what its solid line is, whatever else is told on them.
+    pub is_to_cut: bool,
 }
 
 /// What the solid line of a pattern is: to be told on each of its sheets.
@@ -128,12 +131,18 @@ impl Pattern {
             bounds,
             small: false,
             solid: SolidLine::FinishedEdge,
-            instead: Vec::new(),
+            told: Vec::new(),
+            is_to_cut: true,
         }
     }
 
     /// The same as something that nobody is to cut by, and what it is: on sheets of its own, since each of them says so.
     pub fn instead(self, what: Vec<String>) -> Pattern {
-        Pattern { small: self.small && what.is_empty(), instead: what, ..self }
+        Pattern { is_to_cut: false, ..self.heeding(what) }
+    }
+
+    /// The same with what is to be heeded where it is cut by: on sheets of its own, since each of them says so.
+    pub fn heeding(self, what: Vec<String>) -> Pattern {
+        Pattern { small: self.small && what.is_empty(), told: what, ..self }
     }
 }

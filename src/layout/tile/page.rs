@@ -128,12 +128,15 @@ fn stamp(pattern: &Pattern, plan: &TiledPattern, number: usize, ink: &Ink, taken
         squares.vacant()
     };
     let units = on.setup.notation.units;
-    let solid = match pattern.instead.as_slice() {
-        [] => format!("solid = {}", pattern.solid.words(&on.setup.notation)),
-        instead => instead.join("; "),
-    };
+    let solid = pattern.is_to_cut.then(|| solid_is(pattern, on));
+    let solid = pattern.told.iter().cloned().chain(solid).collect::<Vec<String>>().join("; ");
     let title = (!head(pattern, plan, number, on).is_titled).then_some(on.setup.title);
     Stamped { part: &pattern.part, plan, sheet, pages: on.pages, units, solid, title }.placed(&vacant)
+}
+
+/// What the solid line of a pattern is.
+fn solid_is(pattern: &Pattern, on: &Print) -> String {
+    format!("solid = {}", pattern.solid.words(&on.setup.notation))
 }
 
 /// The words of a sheet's head.
@@ -161,11 +164,22 @@ fn head(pattern: &Pattern, plan: &TiledPattern, number: usize, on: &Print) -> He
     let place = format!("sheet {} of {count}, page {} of {}", number + 1, sheet.page + 1, on.pages);
     let full = [format!("solid line (middle): {solid} · {place}"), format!("solid: {solid} · {place}")];
     let title = on.setup.title;
-    if !pattern.instead.is_empty() {
+    if !pattern.told.is_empty() {
         // As much of it as has room, and never what tells the sheet from others.
-        let mut leading = (1..=pattern.instead.len()).rev().map(|count| pattern.instead[..count].join("; "));
-        let instead = leading.clone().find(is_short).or_else(|| leading.next_back()).unwrap_or_default();
-        return Head { lines: [instead, named(&place)], is_titled: false };
+        let solid = pattern.is_to_cut.then(|| solid_is(pattern, on));
+        let leading =
+            |count: usize| pattern.told[..count].iter().chain(&solid).cloned().collect::<Vec<_>>().join("; ");
+        let all = (1..=pattern.told.len()).rev().map(leading).find(is_short);
+        let beside = solid.iter().map(|solid| format!("{solid} · {place}"));
+        let below = beside.flat_map(|words| [named(&words), words]).find(is_short);
+        let first = pattern.told[0].clone();
+        let lines = match (all, below) {
+            (Some(all), _) => [all, named(&place)],
+            // On narrow paper the name, which the stamp has, goes before what the solid line is.
+            (None, Some(below)) => [first, below],
+            (None, None) => [first, named(&place)],
+        };
+        return Head { lines, is_titled: false };
     }
     let titled = |about: &String| {
         let [last, first] = [about, &name].map(|line| format!("{line} · {title}"));
