@@ -542,6 +542,17 @@ fn readings_that_may_be_the_slip_are_named_as_equals() {
         twice.starts_with("A-C and C-A are the same distance") && cure.contains("a third time"),
         "{twice} {cure}"
     );
+    // Two that agree with each other are not accused of disagreeing: the others are named beside them, and what those say without both.
+    let [(both, cure)] = &all(&[("A'-B'", 9.0), ("B'-A'", 9.0)], &["B'-A'"])[..] else { panic!("one is told") };
+    assert!(
+        both.starts_with("A'-B' and B'-A' are the same distance") || both.starts_with("B'-A' and A'-B' are"),
+        "{both}"
+    );
+    assert!(
+        both.contains(" and agree, but by all other readings it is ") && both.ends_with(": 9 mm apart"),
+        "{both}"
+    );
+    assert!(cure.contains("another reading is off"), "{cure}");
     let [(_, cure)] = &all(&[("A-C", 40.0), ("B-C", -35.0)], &[])[..] else { panic!("one is told") };
     assert!(cure.contains("more than one reading may be off"), "{cure}");
     // With the four lengths and one diagonal of the floor, several are as likely.
@@ -564,23 +575,56 @@ fn no_part_is_drawn_that_would_not_fit() {
     let drawn = Drawn::table();
     let truth = Truth { lean: [0.0; 2], twist: [0.0; 2], spread: 0.0, splay: [0.0; 2] };
     let shop = Shop::new();
+    let stretcher = ["as-built", "table.json", "--pattern", "stretcher", "-o", "last.pdf"];
     let refused = |as_built: Json, why: &str, cure: &str| {
         shop.file("table.json", &with(as_built).to_string());
-        let done = shop.run(&["as-built", "table.json", "-o", "last.pdf"]);
+        let done = shop.run(&stretcher);
         let said = text(&done.stderr);
         assert!(done.status.code() == Some(1) && !shop.path("last.pdf").exists(), "{said}");
         assert!(said.contains(why) && said.contains(cure), "{said}");
     };
-    refused(json!({}), "nothing was read", "Measure next: between the rails");
+    refused(json!({}), "nothing was read", "measure next: between the rails");
     let one = json!({ "distances": { "A'-B'": drawn.distance("A'-B'", &truth) } });
-    refused(one, "stretcher's length is known to ±", "Measure next: between the rails");
+    refused(one, "length is known to ±", "measure next: between the rails");
     let slip = |pair: &str| if pair == "A-C" { 9.0 } else { 0.0 };
     let distances: serde_json::Map<String, Json> =
         PAIRS.iter().map(|pair| ((*pair).to_owned(), json!(drawn.distance(pair, &truth) + slip(pair)))).collect();
-    refused(json!({ "distances": distances }), "readings disagree", "Measure again what the warning names");
+    refused(json!({ "distances": distances }), "readings disagree", "measure again what the warning names");
 }
 
-/// Each part's sheets say by how much it is cut over, and of one that is drawn from the back at which frame its left end is.
+/// A length that is read by itself leaves the ends at angles that nobody knows: a sheet would show them as if they were.
+#[test]
+fn no_part_is_drawn_whose_ends_are_not_known() {
+    let (drawn, truth) = (Drawn::table(), Truth { lean: [0.0; 2], twist: [0.0; 2], spread: 0.0, splay: [0.0; 2] });
+    let shop = Shop::new();
+    let draws = |as_built: Json| {
+        shop.file("table.json", &with(as_built).to_string());
+        shop.run(&["as-built", "table.json", "--pattern", "stretcher", "-o", "last.pdf", "--force"])
+    };
+    let distances = |count: usize| -> Json {
+        let read = PAIRS[..count].iter().map(|pair| ((*pair).to_owned(), json!(drawn.distance(pair, &truth))));
+        json!({ "distances": read.collect::<serde_json::Map<String, Json>>() })
+    };
+    for (as_built, place) in [(json!({ "between_rails": [{ "reads": 1543.5 }] }), "end"), (distances(4), "end")] {
+        let done = draws(as_built);
+        let said = text(&done.stderr);
+        assert!(done.status.code() == Some(1) && !shop.path("last.pdf").exists(), "{said}");
+        assert!(
+            said.contains("as-built-end-loose") && said.contains("of the stretcher's") && said.contains(place),
+            "{said}"
+        );
+        assert!(said.contains("may stand open by") && said.contains("measure next: "), "{said}");
+    }
+    // With the diagonals of the floor and of the front its ends are known too.
+    let done = draws(distances(8));
+    assert!(done.status.success() && shop.path("last.pdf").exists(), "{}", text(&done.stderr));
+    // By how far an end may stand open, of its angle and its depth as this test has them.
+    let found = drawn.found(drawn.given(&PAIRS[..4], &truth, 0.5, |_| 0.0));
+    let lean = found.fitted.deviation(Number::Lean(Side::Left)).to_degrees();
+    assert!(lean > 1.0, "a lean that nobody read is known to {lean}");
+}
+
+/// Each part's sheets say by how much longer it is left, and of one that is drawn from the back at which frame its left end is.
 #[test]
 fn sheets_say_how_a_part_is_cut_and_which_end_goes_where() {
     let (drawn, truth) = (Drawn::table(), Truth::of(&mut Random(19)));
@@ -590,8 +634,9 @@ fn sheets_say_how_a_part_is_cut_and_which_end_goes_where() {
     for part in &remaining.parts {
         let board = remaining.job.needed_piece().expect("a piece");
         let board = board.boards.iter().find(|board| board.id.as_str() == part.id).expect("its board");
-        let said = sheet_words(part, "finished edge", &drawn.project.notation).join("; ");
-        assert!(said.starts_with("AS IT STANDS: cut over by ± ") && said.contains(" and pare; "), "{said}");
+        let said = sheet_words(part, &drawn.project.notation).join("; ");
+        assert!(said.starts_with("AS IT STANDS, length known to ± "), "{said}");
+        assert!(said.contains(": leave it that much longer, and pare") && !said.contains("under"), "{said}");
         // A part that is seen from the back has its axis along the piece the other way.
         let is_crossed = board.copies[0].placement.u().x < 0.0;
         assert_eq!(said.contains("LEFT END AT THE RIGHT FRAME"), is_crossed, "{}: {said}", part.label);
@@ -707,7 +752,13 @@ fn the_command_tells_the_piece_and_draws_its_last_parts() {
         words.contains("left end, at the right frame,") && words.contains("if no reading holds a slip"),
         "{words}"
     );
-    assert!(shop.path("last.pdf").exists());
+    // Sheets that are to be cut by say what their solid line is as well.
+    let sheets = lopdf::Document::load(shop.path("last.pdf")).expect("a PDF");
+    let said: Vec<String> =
+        sheets.get_pages().keys().map(|page| sheets.extract_text(&[*page]).expect("words")).collect();
+    let is_of_part = |words: &&String| words.contains("AS IT STANDS");
+    assert!(said.iter().filter(is_of_part).count() > 5, "{}", said.len());
+    assert!(said.iter().filter(is_of_part).all(|words| words.contains("solid = ")), "{said:?}");
     let done = shop.run(&["as-built", "table.json", "--format", "json"]);
     let data: Json = serde_json::from_slice(&done.stdout).expect("JSON");
     assert_eq!(
@@ -717,6 +768,11 @@ fn the_command_tells_the_piece_and_draws_its_last_parts() {
     let mut made = with(json!({ "distances": distances }));
     made["made"] = json!({ "apron": { "code": "ABCDEF" } });
     shop.file("made.json", &made.to_string());
+    let words = text(&shop.run(&["as-built", "made.json"]).stdout);
+    assert!(words.contains("front apron, for the piece as it stands"), "nobody knows as what it was made: {words}");
+    shop.file("made.json", &with(json!({ "distances": distances })).to_string());
+    let done = shop.run(&["made", "made.json", "apron"]);
+    assert!(done.status.success(), "{}", text(&done.stderr));
     let words = text(&shop.run(&["as-built", "made.json"]).stdout);
     assert!(
         words.contains("Made already, so not told: front apron, back apron")

@@ -2,7 +2,7 @@
 
 use super::fit::{Fitted, fit, variance_of, with_one_more};
 use super::pose::{NUMBERS, Number, Stance};
-use super::problem::{AsBuiltProblem, Suspect};
+use super::problem::{Again, AsBuiltProblem, Suspect};
 use super::reading::{Candidate, Reading, What, candidates, readings};
 use super::symmetric::{Matrix, eigen};
 use crate::finding::{Finding, Place, stops};
@@ -72,12 +72,25 @@ impl Found {
             let off = self.fitted.residuals.get(*index)?.off_the_others?;
             Some(Suspect::of(self.readings.get(*index)?, off))
         };
-        let others = others.iter().filter_map(suspect);
-        let is_again = |(index, other): &(usize, &Reading)| index != first && is_same(other.what, reading.what);
-        let again = self.readings.iter().enumerate().find(is_again).map(|(_, other)| other.name.clone());
+        let is_same = |(index, other): &(usize, &Reading)| index != first && is_same(other.what, reading.what);
+        let same = self.readings.iter().enumerate().find(is_same);
+        let again = same.map(|(_, other)| Again { name: other.name.clone(), agrees: agree(reading, other) });
+        let others_say = match same.filter(|(_, other)| agree(reading, other)) {
+            // Two readings of one thing that agree bear each other out: what is not of them disagrees with both.
+            Some((index, _)) => self.said_without(reading.what, &[*first, index]),
+            None => reading.reads - residual.off_the_others?,
+        };
+        let others = others.iter().filter(|index| same.is_none_or(|(same, _)| same != **index)).filter_map(suspect);
         let told = (again, self.may_be_several(&suspects));
-        let problem = AsBuiltProblem::slip(reading, residual.off_the_others?, others.collect(), told);
+        let problem = AsBuiltProblem::slip(reading, others_say, others.collect(), told);
         Some(Finding::of(problem, reading.place.clone()))
+    }
+
+    /// What the readings without some say of something.
+    fn said_without(&self, what: What, without: &[usize]) -> f64 {
+        let kept = self.readings.iter().enumerate().filter(|(index, _)| !without.contains(index));
+        let kept: Vec<Reading> = kept.map(|(_, reading)| reading.clone()).collect();
+        what.of(&self.stance, &fit(&self.stance, &kept).pose)
     }
 
     /// Whether readings disagree still, whichever of the suspects is left out.
@@ -172,6 +185,11 @@ fn next(
     let (candidate, then) = wishes.iter().filter(|(is_wished, _)| *is_wished).find_map(best)?;
     let known = (!stretcher.is_empty()).then(|| [of_stretcher(&fitted.covariance), of_stretcher(then)]);
     Some((candidate.clone(), known))
+}
+
+/// Whether two readings of one thing differ by no more than both are read to.
+fn agree(a: &Reading, b: &Reading) -> bool {
+    (a.reads - b.reads).abs() <= a.accuracy + b.accuracy
 }
 
 fn is_same(a: What, b: What) -> bool {

@@ -31,12 +31,13 @@ problems! {
         }
         /// A length disagrees with the other readings; others are as likely to be the slip.
         Warn "as-built-length-slip" LengthSlip {
-            name: String, reads: Length as "reads", others_say: Length as "others_say", off: Length as "off", or: Vec<Suspect>, again: Option<String>,
+            name: String, reads: Length as "reads", others_say: Length as "others_say", off: Length as "off", or: Vec<Suspect>, again: Option<Again>,
             several: bool,
         }
         /// An angle disagrees with the other readings; others are as likely to be the slip.
         Warn "as-built-angle-slip" AngleSlip {
-            name: String, reads: Angle as "reads", others_say: Angle as "others_say", off: Angle as "off", or: Vec<Suspect>, several: bool,
+            name: String, reads: Angle as "reads", others_say: Angle as "others_say", off: Angle as "off", or: Vec<Suspect>, again: Option<Again>,
+            several: bool,
         }
         /// The readings do not tell how the frames stand.
         Warn "as-built-too-few" TooFew { unknown: Vec<String>, next: Option<String> }
@@ -67,7 +68,17 @@ pub enum Misread {
     Angle(Angle),
 }
 
+/// Another reading of the same.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Again {
+    /// What was read.
+    pub name: String,
+    /// Whether the two differ by no more than both are read to.
+    pub agrees: bool,
+}
+
 data!(Suspect);
+data!(Again);
 
 impl Suspect {
     /// A reading that is off by so much, mm or radians.
@@ -93,20 +104,20 @@ impl AsBuiltProblem {
         AsBuiltProblem::LengthFarOff { name, reads, drawn, off }
     }
 
-    /// That a reading is off from what the others say, or one of those that may be it as well; which reading is of the same distance,
-    /// and whether more than one may be off.
+    /// That a reading is off from what the others say, mm or radians, or one of those that may be it as well; which reading is of the
+    /// same thing, and whether more than one may be off.
     pub(super) fn slip(
         reading: &Reading,
-        off: f64,
+        others_say: f64,
         or: Vec<Suspect>,
-        (again, several): (Option<String>, bool),
+        (again, several): (Option<Again>, bool),
     ) -> AsBuiltProblem {
-        let (name, others_say) = (reading.name.clone(), reading.reads - off);
+        let (name, off) = (reading.name.clone(), (reading.reads - others_say).abs());
         if reading.what.is_angle() {
-            let [reads, others_say, off] = [reading.reads, others_say, off.abs()].map(Angle::from_radians);
-            return AsBuiltProblem::AngleSlip { name, reads, others_say, off, or, several };
+            let [reads, others_say, off] = [reading.reads, others_say, off].map(Angle::from_radians);
+            return AsBuiltProblem::AngleSlip { name, reads, others_say, off, or, again, several };
         }
-        let [reads, others_say, off] = [reading.reads, others_say, off.abs()].map(Length::from_mm);
+        let [reads, others_say, off] = [reading.reads, others_say, off].map(Length::from_mm);
         AsBuiltProblem::LengthSlip { name, reads, others_say, off, or, again, several }
     }
 }

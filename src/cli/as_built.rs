@@ -47,9 +47,7 @@ pub fn run(asked: &AsBuilt, files: &Files, out: &mut dyn Write, err: &mut dyn Wr
     let mut patterns = remaining.job.patterns_named(&names)?;
     let own = mark(&remaining, &mut patterns)?;
     if let Some(why) = remaining.not_drawn(&own) {
-        let words = why.words(remaining.found, &job.project().notation);
-        // Where not even standard error can be written there is no one left to tell.
-        let _ = err.write_all(harmless(&format!("error: {words}\n")).as_bytes());
+        say_findings(&[why], &loaded.sources, err);
         return Err(Stopped::ByFinding);
     }
     let sheets = remaining.job.sheets(patterns)?;
@@ -68,8 +66,7 @@ fn mark<'r>(remaining: &'r Remaining, patterns: &mut [Pattern]) -> Result<Vec<&'
         let is_own = |one: &&mut Pattern| own.iter().any(|own| own.part.name == one.part.name);
         let mut is_drawn = false;
         for pattern in patterns.iter_mut().filter(is_own) {
-            let words = sheet_words(part, &pattern.solid.words(notation), notation);
-            *pattern = pattern.clone().instead(words);
+            *pattern = pattern.clone().heeding(sheet_words(part, notation));
             is_drawn = true;
         }
         drawn.extend(is_drawn.then_some(part));

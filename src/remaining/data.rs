@@ -1,7 +1,6 @@
 //! How the piece stands and what is still to be made for it, as data for scripts.
 
-use super::solved::{Remaining, RemainingPart, RemainingSize};
-use super::words::OFTEN;
+use super::solved::{OFTEN, Remaining, RemainingPart, RemainingSize};
 use crate::as_built::{Found, Number, Reading, Residual, Side};
 use serde_json::{Value as Json, json};
 

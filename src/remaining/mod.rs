@@ -4,9 +4,11 @@
 //! each of its sizes comes with how well those numbers fix it.
 
 mod data;
+mod problem;
 mod solved;
 mod words;
 
 pub use data::json;
+pub(crate) use problem::{Next, NotDrawn};
 pub use solved::{Remaining, RemainingPart, RemainingSize, Unsolved};
-pub use words::{NotDrawn, sheet_words, words};
+pub use words::{sheet_words, words};

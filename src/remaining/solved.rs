@@ -1,14 +1,27 @@
 //! The piece with the numbers that were found, and the sizes of the parts that go between its frames.
 
+use super::problem::{Next, NotDrawn};
 use crate::as_built::{Found, Number, Pose, Side};
-use crate::board::{Against, PartRole, Source};
+use crate::board::{Against, EndFace, Source};
 use crate::effects::{Effects, Size, SizeEffects, SizeOf};
-use crate::finding::{Finding, Severity};
-use crate::job::{Job, Refusal};
+use crate::finding::{Finding, Offered, Place, Severity};
+use crate::geometry::Point3;
+use crate::job::{Job, Refusal, ToDo};
 use crate::model::base::{Base, FrameTurn, Span};
 use crate::model::{Kind, Project};
 use crate::piece::{BoardCopy, Piece, SolvedBoard};
 use crate::units::{Angle, Length};
+
+/// So many standard deviations to either side hold 19 of 20.
+pub(super) const OFTEN: f64 = 1.96;
+
+/// What a part may be off at most in length, mm: what is left on by that is taken off with a saw and a few strokes of a plane. Beyond
+/// that a pattern shows another part (common practice, no source).
+const MOST_PARED: f64 = 5.0;
+
+/// What an end may stand open at most by an angle that is not known, mm: more than that neither a pared shoulder closes nor the play of
+/// a tenon takes up (a guess of ours).
+const MOST_OPEN: f64 = 1.0;
 
 /// What is to be made for a piece as it stands.
 #[derive(Debug)]
@@ -51,6 +64,8 @@ pub struct RemainingSize {
     pub deviation: f64,
     /// How much it is as drawn; `None` where the drawn part has no such.
     pub drawn: Option<f64>,
+    /// Over how much of an end an angle tells, mm: a mitre over its depth, a bevel over its thickness; 0 of all else.
+    pub over: f64,
 }
 
 /// Why nothing can be solved for the piece as it stands.
@@ -97,11 +112,11 @@ impl<'a> Remaining<'a> {
         let is_found = |pointer: &str| FOUND.iter().any(|(path, _)| *path == pointer);
         let effects = Effects::of_numbers(&stands, &|number| is_found(&number.place.pointer))?;
         let piece = stands.needed_piece()?;
-        let between = piece.boards.iter().filter(|board| matches!(board.role, PartRole::Stretcher | PartRole::Apron));
+        let between = piece.boards.iter().filter(|board| board.role.is_between());
         // Frames that stand otherwise make two parts of what is one as drawn.
-        let is_called = |board: &SolvedBoard, name: &str| board.id.is_called(name) || board.role.is_called(name);
         let exists = |board: &&SolvedBoard| {
-            job.project().made.iter().any(|made| made.only.is_empty() && is_called(board, &made.part))
+            let copies: Vec<&str> = board.copies.iter().map(|copy| copy.label.as_str()).collect();
+            as_drawn(board, drawn).is_some_and(|own| job.to_do_of(own.id.as_str(), &copies) != ToDo::Make)
         };
         let (made, wanted): (Vec<&SolvedBoard>, Vec<&SolvedBoard>) = between.partition(exists);
         let parts = wanted.into_iter().filter_map(|board| part(board, (&effects, found), drawn)).collect();
@@ -109,10 +124,42 @@ impl<'a> Remaining<'a> {
         Ok(Remaining { found, job: stands, parts, made })
     }
 
+    /// Why no pattern of some parts is to be drawn yet; `None` where they can be cut by.
+    pub fn not_drawn(&self, parts: &[&RemainingPart]) -> Option<Finding> {
+        let next = || Offered(Next::of(self.found));
+        let problem = match () {
+            () if self.found.readings.is_empty() => Some(NotDrawn::NothingRead { next: next() }),
+            () if !self.found.fitted.suspects().is_empty() => Some(NotDrawn::Disagree {}),
+            () => loose(parts, &next),
+        };
+        problem.map(|problem| Finding::of(problem, Place::pointer("/as_built")))
+    }
+
     /// The names of the parts, as their patterns have them.
     pub fn names(&self) -> Vec<String> {
         self.parts.iter().map(|part| part.label.clone()).collect()
     }
+}
+
+/// The part that is known least: by its length, else by an end.
+fn loose(parts: &[&RemainingPart], next: &dyn Fn() -> Offered<Option<Next>>) -> Option<NotDrawn> {
+    let length = parts.iter().max_by(|a, b| a.loosest().total_cmp(&b.loosest()))?;
+    let off = OFTEN * length.loosest();
+    if off > MOST_PARED {
+        let [off, most] = [off, MOST_PARED].map(Length::from_mm);
+        return Some(NotDrawn::LengthLoose { part: length.label.clone(), off, most, next: next() });
+    }
+    let ends = parts.iter().flat_map(|part| part.sizes.iter().map(move |size| (part, size)));
+    let (part, end) = ends.max_by(|(_, a), (_, b)| a.opens().total_cmp(&b.opens()))?;
+    (end.opens() > MOST_OPEN).then(|| NotDrawn::EndLoose {
+        part: part.label.clone(),
+        end: end.place.clone(),
+        is_mitre: end.size.of == SizeOf::Mitre,
+        off: Angle::from_degrees(OFTEN * end.deviation),
+        opens: Length::from_mm(end.opens()),
+        most: Length::from_mm(MOST_OPEN),
+        next: next(),
+    })
 }
 
 /// The project with the numbers that were found.
@@ -138,11 +185,15 @@ fn as_it_stands(project: &Project, found: &Found) -> Option<Project> {
     Some(project)
 }
 
+/// The board of the drawn piece that is this one as the piece stands.
+fn as_drawn<'p>(board: &SolvedBoard, drawn: &'p Piece) -> Option<&'p SolvedBoard> {
+    let copy = board.copies.first()?;
+    drawn.boards.iter().find(|board| board.copies.iter().any(|one| one.label == copy.label))
+}
+
 fn part(board: &SolvedBoard, (effects, found): (&Effects, &Found), drawn: &Piece) -> Option<RemainingPart> {
     let own = effects.parts.iter().find(|part| part.id == board.id.as_str())?;
-    let copy = board.copies.first()?;
-    let before = drawn.boards.iter().find(|board| board.copies.iter().any(|one| one.label == copy.label));
-    let before = before.map(Size::all).unwrap_or_default();
+    let before = as_drawn(board, drawn).map(Size::all).unwrap_or_default();
     let sizes = own.sizes.iter().map(|one| RemainingSize {
         size: one.size.clone(),
         place: one.place.clone(),
@@ -150,6 +201,7 @@ fn part(board: &SolvedBoard, (effects, found): (&Effects, &Found), drawn: &Piece
         frame: frame(board, &one.size),
         deviation: deviation(one, effects, found),
         drawn: before.iter().find(|old| old.is_same_as(&one.size)).map(|old| old.value),
+        over: over(board, &one.size),
     });
     Some(RemainingPart {
         id: own.id.clone(),
@@ -166,10 +218,31 @@ fn against(board: &SolvedBoard, size: &Size) -> Option<String> {
     own.next().and_then(|(_, cut)| cut.against.as_ref().map(Against::words))
 }
 
+/// The cut that makes an end.
+fn cut_of(board: &SolvedBoard, size: &Size) -> Option<usize> {
+    let is_its = |cut: &usize| size.is_end && board.board.surface(Source::Cut(*cut)) == size.at;
+    board.cuts.iter().map(|saw| saw.cut).find(is_its)
+}
+
+/// Over how much of an end an angle tells, mm; 0 of all else.
+fn over(board: &SolvedBoard, size: &Size) -> f64 {
+    let end = cut_of(board, size).and_then(|cut| board.solid.ends.get(cut));
+    let corners = end.map(EndFace::corners).unwrap_or_default();
+    let extent = |along: &dyn Fn(Point3) -> f64| {
+        let all = || corners.iter().map(|(corner, ..)| along(*corner));
+        all().fold(f64::MIN, f64::max) - all().fold(f64::MAX, f64::min)
+    };
+    match size.of {
+        _ if corners.is_empty() => 0.0,
+        SizeOf::Mitre => extent(&|p| p.y),
+        SizeOf::Bevel => extent(&|p| p.z),
+        _ => 0.0,
+    }
+}
+
 /// At which frame an end of a part is, where all its copies have it there.
 fn frame(board: &SolvedBoard, size: &Size) -> Option<Side> {
-    let is_its = |cut: &usize| size.is_end && board.board.surface(Source::Cut(*cut)) == size.at;
-    let cut = board.cuts.iter().map(|saw| saw.cut).find(is_its)?;
+    let cut = cut_of(board, size)?;
     let (corner, ..) = *board.solid.ends.get(cut)?.corners().first()?;
     let side = |copy: &BoardCopy| if copy.placement.to_world(corner).x < 0.0 { Side::Left } else { Side::Right };
     let (first, others) = board.copies.split_first()?;
@@ -206,5 +279,10 @@ impl RemainingSize {
     /// Whether it is the thickness, which no reading changes.
     pub(super) fn is_thickness(&self) -> bool {
         self.size.of == SizeOf::Thickness
+    }
+
+    /// How far an end may stand open across it by what its angle is not known, 19 times of 20: mm; 0 of all else.
+    pub(super) fn opens(&self) -> f64 {
+        (OFTEN * self.deviation).to_radians() * self.over
     }
 }

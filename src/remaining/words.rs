@@ -1,77 +1,24 @@
 //! How the piece stands and what is still to be made for it, in a maker's words.
 
-use super::solved::{Remaining, RemainingPart, RemainingSize};
+use super::problem::Next;
+use super::solved::{OFTEN, Remaining, RemainingPart, RemainingSize};
 use crate::as_built::{Found, Number, Reading, Residual, Side};
 use crate::board::{EdgeName, Surface};
 use crate::effects::SizeOf;
 use crate::tolerance::{SAW_SQUARE, SHOWN};
 use crate::units::{Angle, Length, Notation};
 
-/// So many standard deviations to either side hold 19 of 20.
-pub(super) const OFTEN: f64 = 1.96;
-
 /// A way is said of angles from so many degrees: below that they are shown as nothing.
 const ANGLE_SHOWN: f64 = 0.005;
 
-/// Why no sheets are drawn for the piece as it stands.
-#[derive(Debug, Clone, PartialEq)]
-pub enum NotDrawn {
-    /// Nothing was read.
-    NothingRead,
-    /// Readings disagree.
-    Disagree,
-    /// The length of a part is not known well enough: the part, and what holds 19 of 20, mm.
-    Loose(String, f64),
-}
-
-/// What a part may be off at most, mm: what is left on by that is taken off with a saw and a few strokes of a plane. Beyond that a
-/// pattern shows another part, and its ends would be cut to angles that are not known either (common practice, no source).
-const MOST_PARED: f64 = 5.0;
-
-impl Remaining<'_> {
-    /// Why no pattern of some parts is to be drawn yet; `None` where they can be cut by.
-    pub fn not_drawn(&self, parts: &[&RemainingPart]) -> Option<NotDrawn> {
-        if self.found.readings.is_empty() {
-            return Some(NotDrawn::NothingRead);
-        }
-        if !self.found.fitted.suspects().is_empty() {
-            return Some(NotDrawn::Disagree);
-        }
-        let loosest = parts.iter().max_by(|a, b| a.loosest().total_cmp(&b.loosest()))?;
-        let off = OFTEN * loosest.loosest();
-        (off > MOST_PARED).then(|| NotDrawn::Loose(loosest.label.clone(), off))
-    }
-}
-
-impl NotDrawn {
-    /// What is wrong, and what cures it.
-    pub fn words(&self, found: &Found, say: &Notation) -> String {
-        let cure = next(found, say).unwrap_or_else(|| "Measure more from point to point.".to_owned());
-        match self {
-            NotDrawn::NothingRead => format!("nothing was read on the piece yet, so that no part is drawn for it. {cure}"),
-            NotDrawn::Disagree => {
-                "readings disagree by more than they can be misread, so that no part is drawn to cut by. Measure again what the \
-                 warning names; what as-built tells without -o helps"
-                    .to_owned()
-            }
-            NotDrawn::Loose(part, off) => format!(
-                "the {part}'s length is known to ± {} only, and what can be pared is {} at most, so that no part is drawn to cut \
-                 by. {cure}",
-                say.measured(Length::from_mm(*off)),
-                say.measured(Length::from_mm(MOST_PARED))
-            ),
-        }
-    }
-}
-
-/// What stands on every sheet of a part in place of what its solid line is alone, the weightiest first.
-pub fn sheet_words(part: &RemainingPart, solid: &str, say: &Notation) -> Vec<String> {
+/// What stands on every sheet of a part before what its solid line is, the weightiest first.
+pub fn sheet_words(part: &RemainingPart, say: &Notation) -> Vec<String> {
     let off = say.measured(Length::from_mm(OFTEN * part.loosest()));
     let crossed = part.sizes.iter().find(|size| size.size.at == Surface::Edge { name: EdgeName::LeftEnd, nth: 1 });
     let crossed = crossed.filter(|size| size.frame == Some(Side::Right));
-    let over = format!("AS IT STANDS: cut over by ± {off} and pare");
+    let over = format!("AS IT STANDS, length known to ± {off}: leave it that much longer, and pare");
     let crossed = crossed.map(|_| "LEFT END AT THE RIGHT FRAME".to_owned());
-    [Some(over), crossed, Some(format!("solid = {solid}"))].into_iter().flatten().collect()
+    [Some(over), crossed].into_iter().flatten().collect()
 }
 
 /// What is said where a reading is a slip.
@@ -117,7 +64,7 @@ pub fn words(remaining: &Remaining, heading: &str, say: &Notation) -> String {
     if !found.fitted.suspects().is_empty() {
         lines.push(DISAGREE.to_owned());
     }
-    lines.extend(next(found, say));
+    lines.extend(Next::of(found).map(|next| format!("Measure next: {}.", next.words(say))));
     for part in &remaining.parts {
         lines.push(String::new());
         lines.extend(part_lines(part, say));
@@ -202,16 +149,17 @@ fn agrees(reading: &Reading, residual: &Residual, (found, unsure): (&Found, f64)
     format!("{}{taken} reads {}: {agrees}; {slip}", reading.name, value(reading.reads, is_angle, say))
 }
 
-fn next(found: &Found, say: &Notation) -> Option<String> {
-    let (next, stretcher) = found.next.as_ref()?;
-    let (is, off) = found.expected(next);
-    let is_angle = next.what.is_angle();
-    let would = format!(" (it should read {} ± {})", value(is, is_angle, say), value(OFTEN * off, is_angle, say));
-    let gains = stretcher.filter(|[now, then]| now - then > SHOWN).map(|[now, then]| {
-        let [now, then] = [now, then].map(|sd| value(OFTEN * sd, false, say));
-        format!(": the stretcher's length would then be known to ± {then}; now it is to ± {now}")
-    });
-    Some(format!("Measure next: {}{would}{}.", next.name, gains.unwrap_or_default()))
+impl Next {
+    /// What to measure, what it should read, and what is known then.
+    pub(crate) fn words(&self, say: &Notation) -> String {
+        let (is, off) = self.expected;
+        let [is, off] = [is, OFTEN * off].map(|of| value(of, self.is_angle, say));
+        let gains = self.stretcher.filter(|[now, then]| now - then > SHOWN).map(|[now, then]| {
+            let [now, then] = [now, then].map(|sd| value(OFTEN * sd, false, say));
+            format!(": the stretcher's length would then be known to ± {then}; now it is to ± {now}")
+        });
+        format!("{} (it should read {is} ± {off}){}", self.name, gains.unwrap_or_default())
+    }
 }
 
 fn part_lines(part: &RemainingPart, say: &Notation) -> Vec<String> {
@@ -243,7 +191,7 @@ fn place_line(part: &RemainingPart, own: &[&RemainingSize], say: &Notation) -> O
         .into_iter()
         .flatten()
         .collect();
-    let over = (!lengths.is_empty()).then(|| "cut over by what stands behind ± and pare".to_owned());
+    let over = (!lengths.is_empty()).then(|| "leave it longer by what stands behind ±, and pare".to_owned());
     let lengths = (!lengths.is_empty()).then(|| lengths.join(", "));
     let lengths = lengths.map(|lengths| format!("{lengths} {}", drawn.unwrap_or_default()).trim_end().to_owned());
     let turned = |of: SizeOf| own.iter().find(|size| size.size.of == of);

@@ -2,28 +2,64 @@
 
 use super::listed;
 use crate::as_built::{AsBuiltProblem, Misread, Suspect};
-use crate::finding::{Cures, Said, Words, quoted};
+use crate::finding::{Cures, Said, Words, and, quoted};
+use crate::remaining::{Next, NotDrawn};
 use crate::units::{Angle, Notation};
 
-/// One after the other, the last joined by `and`.
-fn and(names: &[String]) -> String {
-    match names.split_last() {
-        Some((last, [])) => last.clone(),
-        Some((last, rest)) => format!("{} and {last}", rest.join(", ")),
-        None => String::new(),
-    }
+/// What is told of a slip.
+struct Slip<'a> {
+    /// The reading, as it is told.
+    name: String,
+    /// The other reading of the same, as it is told, and whether the two agree.
+    again: Option<(String, bool)>,
+    /// What both are readings of.
+    of: &'static str,
+    /// What was read, what all others say, and by how much that is off, told so finely that they differ.
+    apart: [String; 3],
+    /// By how much it is off, as a reading is told.
+    off: String,
+    /// What may be the slip as well.
+    or: &'a [Suspect],
+    /// Whether more than one reading may be off.
+    several: bool,
 }
 
-/// That one of several readings is off, each by its own amount.
-fn one_is_off(first: &Suspect, others: &[Suspect], several: bool, say: &Notation) -> Said {
-    let by = |suspect: &Suspect| match suspect.off {
-        Misread::Length(off) => (suspect.name.clone(), say.measured(off)),
-        Misread::Angle(off) => (format!("the {}", suspect.name), say.angle(off)),
-    };
-    let (name, off) = by(first);
-    let others = others.iter().map(by).map(|(name, off)| format!(", or {name} by about {off}"));
-    let count = 1 + others.len();
-    Said::new(format!("{name} is off by about {off}{}", others.collect::<String>()), again(count, several))
+impl Slip<'_> {
+    fn words(&self, say: &Notation) -> Said {
+        let Slip { name, again: twice, of, apart: [reads, others_say, apart], off, or, several } = self;
+        let by = |suspect: &Suspect| match suspect.off {
+            Misread::Length(off) => format!(", or {} by about {}", suspect.name, say.measured(off)),
+            Misread::Angle(off) => format!(", or the {} by about {}", suspect.name, say.angle(off)),
+        };
+        let others: String = or.iter().map(by).collect();
+        match twice {
+            Some((other, false)) => Said::new(
+                format!("{name} and {other} are the same {of} and one of them is off by about {off}"),
+                before_cutting("measure it a third time", *several),
+            ),
+            Some((other, true)) => Said::new(
+                match or.is_empty() {
+                    true => format!(
+                        "{name} and {other} are the same {of} and agree, but by all other readings it is {others_say} where {name} reads \
+                         {reads}: {apart} apart"
+                    ),
+                    false => format!("{name} and {other}, which agree, are both off by about {off}{others}"),
+                },
+                format!(
+                    "{}; where what was read twice reads the same again, another reading is off",
+                    before_cutting(
+                        if or.is_empty() { "measure it a third time" } else { "measure all of them again" },
+                        *several
+                    )
+                ),
+            ),
+            None if or.is_empty() => Said::new(
+                format!("{name} reads {reads}, and by all other readings it is {others_say}: {apart} apart"),
+                again(1, *several),
+            ),
+            None => Said::new(format!("{name} is off by about {off}{others}"), again(1 + or.len(), *several)),
+        }
+    }
 }
 
 /// What is to be measured again.
@@ -136,44 +172,19 @@ impl Words for AsBuiltProblem {
                     cure,
                 )
             }
-            AsBuiltProblem::LengthSlip { name, off, again: Some(other), several, .. } => Said::new(
-                format!(
-                    "{name} and {other} are the same distance and one of them is off by about {}",
-                    say.measured(*off)
-                ),
-                before_cutting("measure it a third time", *several),
-            ),
-            AsBuiltProblem::LengthSlip { name, off, or, several, .. } if !or.is_empty() => {
-                let first = Suspect { name: name.clone(), off: Misread::Length(*off) };
-                one_is_off(&first, or, *several, say)
+            AsBuiltProblem::LengthSlip { name, reads, others_say, off, or, again, several } => {
+                let finely = apart(&[*reads, *others_say], &[]);
+                let again = again.as_ref().map(|again| (again.name.clone(), again.agrees));
+                let apart = [reads, others_say, off].map(|length| finely.length(*length));
+                let off = say.measured(*off);
+                Slip { name: name.clone(), again, of: "distance", apart, off, or, several: *several }.words(say)
             }
-            AsBuiltProblem::AngleSlip { name, off, or, several, .. } if !or.is_empty() => {
-                let first = Suspect { name: name.clone(), off: Misread::Angle(*off) };
-                one_is_off(&first, or, *several, say)
-            }
-            AsBuiltProblem::LengthSlip { name, reads, others_say, off, several, .. } => {
-                let say = apart(&[*reads, *others_say], &[]);
-                Said::new(
-                    format!(
-                        "{name} reads {}, and by all other readings it is {}: {} apart",
-                        say.length(*reads),
-                        say.length(*others_say),
-                        say.length(*off)
-                    ),
-                    again(1, *several),
-                )
-            }
-            AsBuiltProblem::AngleSlip { name, reads, others_say, off, several, .. } => {
-                let say = apart(&[], &[*reads, *others_say]);
-                Said::new(
-                    format!(
-                        "the {name} reads {}, and by all other readings it is {}: {} apart",
-                        say.angle(*reads),
-                        say.angle(*others_say),
-                        say.angle(*off)
-                    ),
-                    again(1, *several),
-                )
+            AsBuiltProblem::AngleSlip { name, reads, others_say, off, or, again, several } => {
+                let finely = apart(&[], &[*reads, *others_say]);
+                let again = again.as_ref().map(|again| (format!("the {}", again.name), again.agrees));
+                let apart = [reads, others_say, off].map(|angle| finely.angle(*angle));
+                let (name, off) = (format!("the {name}"), say.angle(*off));
+                Slip { name, again, of: "angle", apart, off, or, several: *several }.words(say)
             }
             AsBuiltProblem::TooFew { unknown, next } => Said::new(
                 format!("the readings do not tell the {}", and(unknown)),
@@ -202,5 +213,47 @@ impl Words for AsBuiltProblem {
                 "as-built makes the stretcher and the aprons for the piece as it stands",
             ),
         }
+    }
+}
+
+impl Words for NotDrawn {
+    fn say(&self, say: &Notation, _: &Cures) -> Said {
+        match self {
+            NotDrawn::NothingRead { next } => Said::new(
+                "nothing was read on the piece yet, so that no part is drawn for it",
+                read_next(&next.0, say),
+            ),
+            NotDrawn::Disagree {} => Said::new(
+                "readings disagree by more than they can be misread, so that no part is drawn to cut by",
+                "measure again what the warning names; what as-built tells without -o helps",
+            ),
+            NotDrawn::LengthLoose { part, off, most, next } => Said::new(
+                format!(
+                    "the {part}'s length is known to ± {} only, and what can be pared is {} at most, so that no part is drawn to cut by",
+                    say.measured(*off),
+                    say.measured(*most)
+                ),
+                read_next(&next.0, say),
+            ),
+            NotDrawn::EndLoose { part, end, is_mitre, off, opens, most, next } => Said::new(
+                format!(
+                    "the {} of the {part}'s {end} is known to ± {} only: an end sawn by it may stand open by {}, where {} is the most, so \
+                     that no part is drawn to cut by",
+                    if *is_mitre { "mitre" } else { "bevel" },
+                    say.angle(*off),
+                    say.measured(*opens),
+                    say.measured(*most)
+                ),
+                read_next(&next.0, say),
+            ),
+        }
+    }
+}
+
+/// What to read next, where anything is.
+fn read_next(next: &Option<Next>, say: &Notation) -> String {
+    match next {
+        Some(next) => format!("measure next: {}", next.words(say)),
+        None => "measure more from point to point".to_owned(),
     }
 }
