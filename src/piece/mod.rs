@@ -55,8 +55,8 @@ pub use middle_line::MiddleLine;
 pub use parts::{BoardCopy, Handed, Held, Meet, Piece, SolvedBoard, Spot};
 pub use pocket::Pocket;
 pub(crate) use problem::{
-    BoxProblem, FrameProblem, LegsCross, LegsProblem, NoEnd, NumberProblem, PieceProblem, SidesFault, TaperBeyond,
-    TongueSize, TongueWall, TopProblem,
+    BoxProblem, FrameProblem, LegSide, LegsCross, LegsProblem, NoEnd, NumberProblem, PieceProblem, SidesFault,
+    TaperBeyond, TongueSize, TongueWall, TopProblem,
 };
 pub use surface::{SurfaceAxes, plane_of};
 pub use turned::{Turned, Turning, level_rim};

@@ -60,6 +60,15 @@ pub(crate) enum TaperBeyond {
     Thickness,
 }
 
+/// Which side of a leg an apron's end reaches over.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum LegSide {
+    /// That towards the other leg of its frame.
+    Inside,
+    /// That towards the apron's face.
+    Outside,
+}
+
 /// What is wrong with the number of a box's sides.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum SidesFault {
@@ -73,7 +82,7 @@ pub(crate) enum SidesFault {
     Across,
 }
 
-data!(TongueWall, NoEnd, LegsCross, TaperBeyond, SidesFault);
+data!(TongueWall, NoEnd, LegsCross, LegSide, TaperBeyond, SidesFault);
 
 problems! {
     /// About numbers that no piece can have.
@@ -173,10 +182,12 @@ problems! {
         Note "apron-proud" ApronProud { proud: Length as "proud", hides: Length as "hides" }
         /// The inset is off between unequal frames.
         Note "apron-inset-off" ApronInsetOff { frames: [String; 2], error: Length as "error" }
+        /// An apron whose slope is told leaves the leg's edge at its lower arris, inwards above zero; the edge runs at an angle there.
+        Note "apron-leaves-edge" ApronLeavesEdge { left: Length as "left", slope: Angle as "slope", edge: Angle as "edge" }
         /// The apron misses the leg.
         Stop "apron-misses-leg" ApronMissesLeg { beyond: Length as "beyond", landed: Ratio as "landed" }
         /// The apron reaches beyond the leg.
-        Warn "apron-off-leg" ApronOffLeg { beyond: Length as "beyond" }
+        Warn "apron-off-leg" ApronOffLeg { beyond: Length as "beyond", over: LegSide }
         /// The stretcher has no rail.
         Stop "stretcher-without-rail" NoRail {}
         /// Nothing is left between two frames, each so thick.

@@ -3,8 +3,8 @@
 use super::written;
 use crate::finding::{Change, Cures, Degrees, Ratio, Said, Setting, Words};
 use crate::piece::{
-    BoxProblem, FrameProblem, LegsCross, LegsProblem, NoEnd, NumberChange, NumberProblem, PieceProblem, SidesFault,
-    TaperBeyond, TongueSize, TongueWall, TopProblem,
+    BoxProblem, FrameProblem, LegSide, LegsCross, LegsProblem, NoEnd, NumberChange, NumberProblem, PieceProblem,
+    SidesFault, TaperBeyond, TongueSize, TongueWall, TopProblem,
 };
 use crate::units::{Length, Notation};
 
@@ -344,12 +344,27 @@ impl FrameProblem {
                 ),
                 "",
             ),
+            FrameProblem::ApronLeavesEdge { left, slope, edge } => Said::new(
+                format!(
+                    "at its lower arris the apron's outside face stands {} farther {} than its inset from the leg's edge: it slopes {}, and \
+                     the edge over that depth {}",
+                    notation.length(left.abs()),
+                    if left.mm() < 0.0 { "out" } else { "in" },
+                    notation.angle(*slope),
+                    notation.angle(*edge)
+                ),
+                "nothing, if that is meant; \"slope\": \"chord\" lays it along the edge",
+            ),
             FrameProblem::ApronMissesLeg { beyond, landed } => Said::new(
                 misses("the apron's end", *beyond, *landed, notation),
                 "set the apron farther onto the leg, or make the leg wider",
             ),
-            FrameProblem::ApronOffLeg { beyond } => Said::new(
-                format!("the apron's end reaches {} beyond the leg's inside face", say(beyond)),
+            FrameProblem::ApronOffLeg { beyond, over: LegSide::Outside } => Said::new(
+                format!("the apron's end reaches {} beyond the leg's outside edge", say(beyond)),
+                "make its slope smaller, the inset larger, or lay it along the edge (\"slope\": \"chord\")",
+            ),
+            FrameProblem::ApronOffLeg { beyond, over: LegSide::Inside } => Said::new(
+                format!("the apron's end reaches {} beyond the leg's inside edge", say(beyond)),
                 "make the inset or the apron's thickness smaller, or the leg wider",
             ),
             FrameProblem::NoRail {} => Said::new(

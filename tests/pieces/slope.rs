@@ -52,12 +52,17 @@ fn edge(leg: &SolvedBoard, copy: usize, steps: u32) -> Vec<Point3> {
     (0..=steps).map(at).collect()
 }
 
-/// The angle, degrees, at which an apron's face stands in the plane of the leg's face off the frame's centre line.
+/// The angle, degrees, at which an apron's face stands in the plane of the leg's face off the frame's centre line; above zero where it comes
+/// out of the piece downwards.
 fn slope_in_frame(piece: &Piece) -> f64 {
-    let frame = face(board(piece, "leg"), 0).normal();
-    let trace = face(board(piece, "apron"), 0).normal().cross(frame);
+    let (frame, own) = (face(board(piece, "leg"), 0).normal(), face(board(piece, "apron"), 0).normal());
     let up = frame.cross(Vec3::Y);
-    trace.cross(up).length().atan2(trace.dot(up).abs()).to_degrees()
+    let up = if up.z < 0.0 { up * -1.0 } else { up };
+    let trace = own.cross(frame);
+    let down = if trace.dot(up) > 0.0 { trace * -1.0 } else { trace };
+    // Outwards is the way of the apron's face along the width.
+    let out = down.dot(Vec3::Y) * own.y.signum();
+    out.atan2(-down.dot(up)).to_degrees()
 }
 
 /// Without an inset the leg's edge comes through the apron's face at both its arrises: it lies along the chord.
@@ -92,7 +97,7 @@ fn an_apron_lies_along_the_chord_of_the_legs_edge_over_its_depth() {
 /// The naive one lies at the leg's splay, one of an angle at that, whatever the edge does; its upper arris stays at the leg's edge.
 #[test]
 fn an_apron_lies_at_the_splay_or_at_an_angle_that_is_told() {
-    for (told, wanted) in [(json!("splay"), 9.0), (json!("10.5 deg"), 10.5), (json!(7), 7.0)] {
+    for (told, wanted) in [(json!("splay"), 9.0), (json!("10.5 deg"), 10.5), (json!(7), 7.0), (json!(-4), -4.0)] {
         let job = job(&file(Some(told)));
         let piece = job.piece().unwrap_or_else(|_| panic!("{:#?}", job.piece_findings())).expect("a piece");
         let found = slope_in_frame(piece);
@@ -109,6 +114,43 @@ fn an_apron_lies_at_the_splay_or_at_an_angle_that_is_told() {
         let y = apron.solid.face.part(lower).next().expect("an arris").eval(0.5).y;
         assert!((upper - y - 85.0).abs() < 1e-6, "{upper} to {y}");
     }
+}
+
+/// A straight leg's edge runs at the splay: an apron at that is the one that follows the edge, and one at less or at none leaves it inwards by
+/// what its depth makes of the difference (plain geometry: a circle's chord), which is told.
+#[test]
+fn an_apron_at_the_splay_of_straight_legs_is_the_one_along_their_edge() {
+    let straight = |slope: Option<Json>| {
+        let mut file = file(slope);
+        let leg = file["base"]["leg"].as_object_mut().expect("a leg");
+        leg.remove("outside_edge");
+        // The edge of a leg that does not taper is its axis moved aside.
+        leg.insert("foot".to_owned(), json!(95));
+        job(&file)
+    };
+    let plane = |job: &Job| face(board(job.piece().expect("no stop").expect("a piece"), "apron"), 0);
+    let [along, at] = [straight(None), straight(Some(json!("splay")))];
+    let (a, b) = (plane(&along), plane(&at));
+    assert!((a.normal() - b.normal()).length() < 1e-9 && (a.offset() - b.offset()).abs() < 1e-6, "{a:?} {b:?}");
+    let left = |job: &Job| {
+        let told = job.piece_findings();
+        let told = told.iter().find(|finding| finding.code == "apron-leaves-edge")?;
+        told.measure("left")
+    };
+    assert_eq!(left(&at), None);
+    for slope in [5.0, -5.0, 12.0_f64] {
+        let job = straight(Some(json!(slope)));
+        let found = left(&job).unwrap_or_else(|| panic!("{slope}: {:#?}", job.piece_findings()));
+        // 85 mm across the face, which leans with the frame: as deep along the frame's plane, or a hair more.
+        let wanted = 85.0 * (9.0_f64 - slope).to_radians().tan();
+        assert!((found - wanted).abs() < 0.03 * wanted.abs(), "{slope}: {found} for {wanted}");
+    }
+    // One that stands out beyond the leg says at which edge.
+    let out = straight(Some(json!(14)));
+    let told = out.piece_findings();
+    let off = told.iter().find(|finding| finding.code == "apron-off-leg").unwrap_or_else(|| panic!("{told:#?}"));
+    let words = off.said(&fullsize::units::Notation::of(fullsize::units::Units::Mm));
+    assert!(words.message.contains("outside edge") && words.remedy.contains("slope smaller"), "{words:?}");
 }
 
 /// Stools have plane legs: there a slope is told to make no difference.

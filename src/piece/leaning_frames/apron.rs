@@ -6,12 +6,12 @@ use crate::board::{EdgeName, Nominal, PartRole, Source};
 use crate::finding::{Finding, Ratio};
 use crate::geometry::{Placement, Plane, Point, Point3, Vec2, Vec3};
 use crate::model::base::{Apron, LowerEdge, Slope};
-use crate::piece::FrameProblem;
 use crate::piece::assemble::{ENOUGH, Landing, Single, Work};
 use crate::piece::beam::{Beam, End, Long};
 use crate::piece::fact::{Fact, FactName};
 use crate::piece::faults::ANGLES;
 use crate::piece::limits::base;
+use crate::piece::{FrameProblem, LegSide};
 use crate::tolerance::{EXACT, LANDS, TRUE_TO};
 use crate::units::{Angle, Length};
 
@@ -59,12 +59,21 @@ fn told_slope(shared: &Shared, apron: &Apron) -> Option<f64> {
     }
 }
 
-/// How far the leg's edge stands beyond an apron's line at its lower arris, mm, square to that line: below zero where the apron stands out.
-fn leaves_edge(lines: &LegLines, lie: &Lie) -> Option<f64> {
+/// How an apron that does not follow the leg's edge leaves it at its lower arris.
+#[derive(Debug, Clone, Copy)]
+struct Leaves {
+    /// How far the edge stands beyond the apron's line there, mm, square to that line: below zero where the apron stands out.
+    by: f64,
+    /// The angle of the apron's line off the frame's centre line, and of the edge over the same depth, radians.
+    slopes: [f64; 2],
+}
+
+fn leaves_edge(lines: &LegLines, lie: &Lie) -> Option<Leaves> {
     let [upper, lower] = lie.chord;
     let along = (lower - upper).normalize();
     let edge = lines.outside.at_level(lower.y)?;
-    Some((edge - lower).dot(Vec2::new(-along.y, along.x)))
+    let slopes = [lower, edge].map(|end| (end.x - upper.x).atan2(upper.y - end.y));
+    Some(Leaves { by: (edge - lower).dot(Vec2::new(-along.y, along.x)), slopes })
 }
 
 /// How far down its line in the frame's plane an apron reaches, mm: its depth is square across its face.
@@ -174,13 +183,20 @@ pub(super) fn add(shared: &Shared, boards: &[FrameBoards; 2], apron: &Apron, wor
             placement: face.placement,
             make: 1,
             pointer: "/base/apron".into(),
-            facts: facts(&face, gap, left),
+            facts: facts(&face, gap, left.map(|left| left.by)),
             turned: None,
         })?;
         tell(boards, apron, &face, gap, sign, work);
+        if let Some(left) = left.filter(|left| sign < 0.0 && left.by.abs() > TRUE_TO) {
+            let [slope, edge] = left.slopes.map(Angle::from_radians);
+            let problem = FrameProblem::ApronLeavesEdge { left: Length::from_mm(left.by), slope, edge };
+            work.findings.push(Finding::of(problem, base("apron/slope")));
+        }
+        let out = left.is_some_and(|left| -left.by - apron.inset.mm() > LANDS);
         for (cut, frame) in boards.iter().enumerate() {
             let landing = Landing { from: (index, cut), to: frame.legs[leg], on: Source::Far };
-            lands(&landing, gap.is_some_and(|g| g < 0.0), work)?;
+            let over = if out { LegSide::Outside } else { LegSide::Inside };
+            lands(&landing, (gap.is_some_and(|g| g < 0.0), over), work)?;
             work.land(landing);
         }
         if shared.has_top && apron.drop.mm() == 0.0 {
@@ -256,8 +272,8 @@ fn facts(face: &FacePlane, gap: Option<f64>, left: Option<f64>) -> Vec<Fact> {
     }));
     facts.extend(left.map(|left| {
         let words = match left < 0.0 {
-            true => "at its lower arris its outside face stands out beyond a line along the leg's edge by",
-            false => "at its lower arris its outside face stands in from a line along the leg's edge by",
+            true => "at its lower arris its outside face stands farther out than its inset from the leg's edge by",
+            false => "at its lower arris its outside face stands farther in than its inset from the leg's edge by",
         };
         Fact::length(FactName::LeavesEdge, words, left.abs())
     }));
@@ -287,21 +303,20 @@ fn tell(boards: &[FrameBoards; 2], apron: &Apron, face: &FacePlane, gap: Option<
 }
 
 /// Warns where an apron's end does not land wholly on the leg (a hollow edge tells of itself).
-fn lands(landing: &Landing, hollow: bool, work: &mut Work) -> Option<()> {
+fn lands(landing: &Landing, (hollow, over_edge): (bool, LegSide), work: &mut Work) -> Option<()> {
     let over = work.overshoot(landing);
     let landed = work.share_landed(landing);
     if landed < ENOUGH {
         let problem = FrameProblem::ApronMissesLeg { beyond: Length::from_mm(over), landed: Ratio(landed) };
         let finding = Finding::of(problem, base("apron/inset"));
-        let fields = [
-            &["apron/inset", "apron/thickness", "apron/drop", "apron/depth", "leg/head", "leg/outside_edge/rise"],
-            &ANGLES[..],
-        ];
-        return work.stop_to_cure(finding, &fields.concat());
+        let slope: &[&str] = if over_edge == LegSide::Outside { &["apron/slope"] } else { &[] };
+        let others =
+            ["apron/inset", "apron/thickness", "apron/drop", "apron/depth", "leg/head", "leg/outside_edge/rise"];
+        return work.stop_to_cure(finding, &[slope, &others, &ANGLES[..]].concat());
     }
     let is_told = |finding: &Finding| matches!(finding.problem(), Some(FrameProblem::ApronOffLeg { .. }));
     if over > LANDS && !hollow && !work.findings.iter().any(is_told) {
-        let problem = FrameProblem::ApronOffLeg { beyond: Length::from_mm(over) };
+        let problem = FrameProblem::ApronOffLeg { beyond: Length::from_mm(over), over: over_edge };
         work.findings.push(Finding::of(problem, base("apron/inset")));
     }
     Some(())
