@@ -390,7 +390,7 @@ fn worked((old, new): (Option<&Worked>, Option<&Worked>), place: &Place, wood: &
 /// How far a mouth stands from where it was in its surface (it goes with that), told along the axes of the board.
 fn moved(both: &BothWorked, place: &Place, wood: &Wood) -> Vec<(f64, String)> {
     let by = place.there(both.new.mouth()) - both.old.mouth();
-    let told = both.across.into_iter().map(|axis| (by.dot(axis), axis)).filter(|(by, _)| by.abs() > NOTICEABLE);
+    let told = both.across.iter().map(|axis| (by.dot(*axis), *axis)).filter(|(by, _)| by.abs() > NOTICEABLE);
     told.map(|(by, axis)| (by.abs(), towards(wood, axis * by.signum()))).collect()
 }
 

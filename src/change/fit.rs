@@ -64,6 +64,11 @@ pub struct Fit {
 }
 
 impl Fit {
+    /// A point of the new part in the old one's axes.
+    pub fn there(&self, p: Point3) -> Point3 {
+        self.place.there(p) + Vec3::Z * self.lift
+    }
+
     /// The most by which the new part stands out, mm.
     pub fn lack(&self) -> f64 {
         self.lacks.iter().map(|(_, by)| *by).fold(0.0, f64::max)
@@ -305,7 +310,7 @@ impl Laying<'_> {
     fn worked_off(&self, lay: &Lay) -> Vec<Off> {
         let of = |both: &BothWorked| {
             let (from, at) = (both.old.mouth(), lay.there(both.new.mouth()));
-            let offs = both.across.map(|axis| Off::along((at - from).dot(axis), axis, at, &lay.place));
+            let offs = both.across.iter().map(|axis| Off::along((at - from).dot(*axis), *axis, at, &lay.place));
             offs.into_iter().flat_map(|off| [off.negated(), off]).collect::<Vec<Off>>()
         };
         self.worked.iter().flat_map(of).collect()

@@ -12,17 +12,22 @@ const FORM: f64 = 1.0;
 
 /// The wood of parts that exist, each as it was drawn at a code.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Kept {
-    parts: Vec<Wood>,
-    /// The numbers of the piece of which each was a part, in the same order; none where they are not known.
-    numbers: Vec<Vec<Given>>,
+pub struct Kept(Vec<KeptPart>);
+
+/// A part as it was drawn at a code.
+#[derive(Debug, Clone, PartialEq)]
+pub struct KeptPart {
+    /// It as wood.
+    pub wood: Wood,
+    /// The numbers of the piece of which it was a part; none where they are not known.
+    pub numbers: Vec<Given>,
 }
 
 impl Kept {
     /// As it is written.
     pub fn json(&self) -> Json {
-        let parts = self.parts.iter().map(wood_json).collect::<Vec<Json>>();
-        let numbers = self.numbers.iter().map(|all| all.iter().map(given_json).collect::<Vec<Json>>());
+        let parts = self.0.iter().map(|part| wood_json(&part.wood)).collect::<Vec<Json>>();
+        let numbers = self.0.iter().map(|part| part.numbers.iter().map(given_json).collect::<Vec<Json>>());
         let numbers = numbers.collect::<Vec<Vec<Json>>>();
         json!({ KEPT: FORM, "program": env!("CARGO_PKG_VERSION"), "parts": parts, "numbers": numbers })
     }
@@ -43,36 +48,34 @@ impl Kept {
             Err(_) => Vec::new(),
         };
         numbers.resize(parts.len(), Vec::new());
-        Ok(Kept { parts, numbers })
+        Ok(Kept(parts.into_iter().zip(numbers).map(|(wood, numbers)| KeptPart { wood, numbers }).collect()))
     }
 
     /// A part as it was drawn at a code.
-    pub fn drawn(&self, part: &str, code: &str) -> Option<&Wood> {
-        self.parts.iter().find(|wood| wood.is_called(part) && wood.revision.eq_ignore_ascii_case(code))
+    pub fn part(&self, part: &str, code: &str) -> Option<&KeptPart> {
+        self.0.iter().find(|kept| kept.wood.is_called(part) && kept.wood.revision.eq_ignore_ascii_case(code))
     }
 
-    /// The numbers of the piece as which a part was drawn at a code; `None` where it is not known.
-    pub fn numbers_of(&self, part: &str, code: &str) -> Option<&[Given]> {
-        let is_it = |wood: &Wood| wood.is_called(part) && wood.revision.eq_ignore_ascii_case(code);
-        let index = self.parts.iter().position(is_it)?;
-        self.numbers.get(index).map(Vec::as_slice)
+    /// As [`Kept::part`], as wood.
+    pub fn drawn(&self, part: &str, code: &str) -> Option<&Wood> {
+        self.part(part, code).map(|kept| &kept.wood)
     }
 
     /// The codes at which a part is known.
     pub fn codes(&self, part: &str) -> Vec<String> {
-        self.parts.iter().filter(|wood| wood.is_called(part)).map(|wood| wood.revision.clone()).collect()
+        let own = self.0.iter().filter(|kept| kept.wood.is_called(part));
+        own.map(|kept| kept.wood.revision.clone()).collect()
     }
 
     /// The keys of the parts that are known.
     pub fn names(&self) -> impl Iterator<Item = &str> + Clone {
-        self.parts.iter().map(|wood| wood.id.as_str())
+        self.0.iter().map(|kept| kept.wood.id.as_str())
     }
 
     /// Keeps one more, with the numbers of the piece of which it is; a part that is known already stays as it is.
     pub fn keep(&mut self, wood: &Wood, numbers: &[Given]) {
         if self.drawn(&wood.id, &wood.revision).is_none() {
-            self.parts.push(wood.clone());
-            self.numbers.push(numbers.to_vec());
+            self.0.push(KeptPart { wood: wood.clone(), numbers: numbers.to_vec() });
         }
     }
 }

@@ -7,10 +7,10 @@
 use super::place::readiness;
 use super::wood::{Kind, Wood, Worked};
 use crate::board::{Edge, Role, Source};
-use crate::geometry::{Affine, Path, Plane, Point, Point3, Segment, Vec2, Vec3};
+use crate::geometry::{Affine, Path, Placement, Plane, Point, Point3, Segment, Vec2, Vec3};
 use crate::model::made::{MadePart, Read, Readings};
 use crate::solid::{End, Prism, Shape, Turned};
-use crate::tolerance::{NO_LEAN, ON_SURFACE, PARALLEL, SAME_PLACE, SHOWN_SQUARE};
+use crate::tolerance::{NO_LEAN, NO_MOUTH, ON_SURFACE, PARALLEL, SAME_PLACE, SHOWN_SQUARE};
 use crate::units::{Angle, Length};
 
 /// How much less than a reading counts that an end has the angles that were drawn: where readings fix those, they are as read.
@@ -32,7 +32,23 @@ pub struct Measured {
     pub residuals: Vec<(String, f64)>,
     /// How well its surfaces are known, mm: zero as drawn.
     pub accuracy: f64,
+    /// What was read so far from what was drawn that it may be another unit or another place.
+    pub far: Vec<Far>,
 }
+
+/// A reading that is far from what was drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Far {
+    /// What was read, in a maker's words.
+    pub what: String,
+    /// What was read.
+    pub read: Length,
+    /// What was drawn.
+    pub drawn: Length,
+}
+
+/// A reading is doubted that is off what was drawn by more than so much of that, and by more than so much, mm: guesses of ours.
+const FAR: (f64, f64) = (1.0 / 3.0, 5.0);
 
 /// Why readings make no part.
 #[derive(Debug, Clone, PartialEq)]
@@ -82,7 +98,23 @@ pub fn measured(drawn: &Wood, made: &MadePart) -> Result<Measured, Unfit> {
     wood.solid = wood.board.solid().map_err(|_| Unfit::Nothing)?;
     ends(&mut wood, drawn, read, &mut residuals)?;
     wood.solid = wood.board.solid().map_err(|_| Unfit::Nothing)?;
-    Ok(Measured { accuracy: accuracy(drawn, read), wood, residuals })
+    Ok(Measured { accuracy: accuracy(drawn, read), far: far(drawn, read), wood, residuals })
+}
+
+/// The readings that are far from what was drawn.
+fn far(drawn: &Wood, read: &Readings) -> Vec<Far> {
+    let along = |name: &str, on_face: bool| run(drawn, surface(drawn, name).ok()?, on_face).map(|run| run.length());
+    let lengths = read.lengths.iter().map(|(name, read)| (name.clone(), *read, along(name, true)));
+    let far_lengths =
+        read.far_lengths.iter().map(|(name, read)| (format!("{name} on the far side"), *read, along(name, false)));
+    let widths = read.widths.iter().map(|(name, read)| (format!("{name} width"), *read, along(name, true)));
+    let thickness = read.thickness.map(|read| ("thickness".to_owned(), read, Some(drawn.board.thickness)));
+    let all = lengths.chain(far_lengths).chain(widths).chain(thickness);
+    let of = |(what, read, drawn): (String, Length, Option<f64>)| {
+        let off = (read.mm() - drawn?).abs();
+        (off > FAR.1 && off > FAR.0 * drawn?).then(|| Some(Far { what, read, drawn: Length::from_mm(drawn?) }))?
+    };
+    all.filter_map(of).collect()
 }
 
 /// How well what was read is known, mm.
@@ -181,6 +213,7 @@ fn ends(wood: &mut Wood, drawn: &Wood, read: &Readings, residuals: &mut Vec<(Str
         if off > ON_SURFACE {
             residuals.push((drawn.name_of(Source::Cut(index)), off));
         }
+        run_on(wood, index, &plane);
         take_along(wood, index, &plane);
         wood.board.cuts[index].plane = plane;
     }
@@ -298,6 +331,45 @@ fn least_squares(rows: &[([f64; 3], f64)]) -> Option<[f64; 3]> {
     Some([0, 1, 2].map(|i| normal[i][3] / normal[i][i]))
 }
 
+/// Lets the outline run on to an end that was read farther out than it was drawn, its edges straight on.
+fn run_on(wood: &mut Wood, end: usize, plane: &Plane) {
+    let (was, board) = (wood.board.cuts[end].plane, &wood.board);
+    let out = was.normal().x.signum();
+    let corners = board.end_corners(end, &wood.solid).into_iter().map(|corner| corner.at);
+    let by = corners.map(|p| -out * plane.distance(p) / plane.normal().x).fold(0.0, f64::max);
+    let lift = |p: Point| Point3::new(p.x, p.y, 0.0);
+    // What of the outline goes with the offcut.
+    let is_off = |index: &usize| {
+        let is_sawn =
+            wood.solid.faces().into_iter().all(|(_, ring)| ring.part(Source::Edge(*index)).next().is_none());
+        is_sawn && board.edges[*index].segments.iter().all(|piece| was.distance(lift(piece.eval(0.5))) > 0.0)
+    };
+    let count = board.edges.len();
+    let off: Vec<usize> = (0..count).filter(is_off).collect();
+    if by <= ON_SURFACE {
+        return;
+    }
+    let before = |index: usize| (index + count - 1) % count;
+    for first in off.iter().copied().filter(|index| !off.contains(&before(*index))) {
+        let run: Vec<usize> = (first..first + count).map(|i| i % count).take_while(|i| off.contains(i)).collect();
+        let (last, next) = (before(first), (first + run.len()) % count);
+        let edges = &mut wood.board.edges;
+        let onward = |at: Point, way: Vec2| match way.x * out > NO_MOUTH {
+            true => at + way * (by / way.x.abs()),
+            false => at + Vec2::new(out * by, 0.0),
+        };
+        let ends = [edges[last].segments.last(), edges[next].segments.first()];
+        let [Some(a), Some(b)] = ends else { continue };
+        let (from, to) = (onward(a.end(), a.tangent(1.0)), onward(b.start(), -b.tangent(0.0)));
+        run_to(&mut edges[last].segments, from);
+        run_back_to(&mut edges[next].segments, to);
+        let share = |number: usize| from.lerp(to, number as f64 / run.len() as f64);
+        for (number, index) in run.iter().enumerate() {
+            edges[*index].segments = vec![Segment::line(share(number), share(number + 1))];
+        }
+    }
+}
+
 /// Moves what is worked in an end along the part by as much as the end moves there.
 fn take_along(wood: &mut Wood, end: usize, plane: &Plane) {
     let was = wood.board.cuts[end].plane;
@@ -309,11 +381,12 @@ fn take_along(wood: &mut Wood, end: usize, plane: &Plane) {
     }
 }
 
-/// Shifts something worked, its ends on planes with it.
+/// Shifts something worked along axes of the board, its ends on planes with it.
 fn shift(one: &mut Worked, by: Vec3) {
+    let moved = |frame: &Placement| frame.moved(frame.direction_to_board(by));
     one.shape = match &one.shape {
         Shape::Prism(prism) => Shape::Prism(Prism {
-            frame: prism.frame.moved(by),
+            frame: moved(&prism.frame),
             ends: prism.ends.map(|end| match end {
                 End::On(plane) => {
                     let on = Point3::ORIGIN + plane.normal() * plane.offset() + by;
@@ -323,7 +396,7 @@ fn shift(one: &mut Worked, by: Vec3) {
             }),
             outline: prism.outline.clone(),
         }),
-        Shape::Turned(turned) => Shape::Turned(Turned { frame: turned.frame.moved(by), ..turned.clone() }),
+        Shape::Turned(turned) => Shape::Turned(Turned { frame: moved(&turned.frame), ..turned.clone() }),
     };
 }
 
@@ -466,10 +539,15 @@ fn moved_edge(edges: &mut [Edge], index: usize, stations: &[[Point; 2]]) {
         run_to(&mut edges[before].segments, start);
     }
     if after != index {
-        let mut reversed: Vec<Segment> = edges[after].segments.iter().rev().map(Segment::reversed).collect();
-        run_to(&mut reversed, end);
-        edges[after].segments = reversed.iter().rev().map(Segment::reversed).collect();
+        run_back_to(&mut edges[after].segments, end);
     }
+}
+
+/// As [`run_to`], of the start of a run of pieces.
+fn run_back_to(pieces: &mut Vec<Segment>, to: Point) {
+    let mut reversed: Vec<Segment> = pieces.iter().rev().map(Segment::reversed).collect();
+    run_to(&mut reversed, to);
+    *pieces = reversed.iter().rev().map(Segment::reversed).collect();
 }
 
 /// Lets a run of pieces end at a point: a straight last piece by running on to it, where it does, else by a piece more.

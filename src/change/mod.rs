@@ -37,7 +37,7 @@ pub(crate) use problem::MadeProblem;
 pub use problem::{Lack, MadeName, Priced, Setting, Step};
 pub use read::Torn;
 pub use record::{LaidPattern, PRINTED, Record, Since};
-pub use rescue::{Cost, PLANED_SAFELY, Rescue, Wedge};
+pub use rescue::{Cost, PLANED_SAFELY, Patch, Rescue, Wedge};
 pub use snapshot::{Given, Snapshot};
 pub use verdict::{Outcome, PARED, SHORT, Verdict, Verdicts, verdict};
 pub use wood::{Kind, Numbered, OnSheets, What, Wood, Worked};

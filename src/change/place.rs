@@ -6,7 +6,7 @@
 //! made of. Of sums that are alike the one of fewer surfaces is taken. It is the same either way round.
 
 use super::wood::{Skin, Wood, Worked};
-use crate::board::{EdgeName, EndFace, Source};
+use crate::board::{EdgeName, EndFace, Source, Surface};
 use crate::geometry::simplex::{Row, least};
 use crate::geometry::{Affine, Path, Point, Point3, Segment, Vec2, Vec3};
 use crate::tolerance::{JUST, SAME_PLACE, UNSEEN};
@@ -307,24 +307,31 @@ fn of_pair(pair: &Pair, place: &Place) -> Vec<Off> {
 
 fn of_worked(both: &BothWorked, place: &Place) -> Vec<Off> {
     let (from, at) = (both.old.mouth(), place.there(both.new.mouth()));
-    both.across.map(|axis| Off::along((at - from).dot(axis), axis, at, place)).into()
+    both.across.iter().map(|axis| Off::along((at - from).dot(*axis), *axis, at, place)).collect()
 }
 
 /// Something worked in both parts.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub struct BothWorked<'a> {
     /// As it was.
     pub old: &'a Worked,
     /// As it is.
     pub new: &'a Worked,
     /// The axes of the board along which its place in its surface is told.
-    pub across: [Vec3; 2],
+    pub across: Vec<Vec3>,
 }
 
 impl<'a> BothWorked<'a> {
     /// The same of a part as it was and as it is.
     pub fn of(old: &'a Worked, new: &'a Worked, wood: &Wood) -> BothWorked<'a> {
-        BothWorked { old, new, across: across(old, wood) }
+        BothWorked { old, new, across: across(old, wood).to_vec() }
+    }
+
+    /// The same along those axes alone along which it matters: what holds a top does so wherever it is along the part.
+    pub fn needed(old: &'a Worked, new: &'a Worked, wood: &Wood) -> BothWorked<'a> {
+        let mut both = BothWorked::of(old, new, wood);
+        both.across.retain(|axis| !old.holds_top() || axis.x.abs() < axis.y.abs().max(axis.z.abs()));
+        both
     }
 }
 
@@ -334,8 +341,10 @@ fn across(worked: &Worked, wood: &Wood) -> [Vec3; 2] {
     let mouth = worked.mouth();
     let sides = [Source::Face, Source::Far].into_iter().chain(wood.surfaces());
     let off = |source: Source| wood.skin(source)?.outside(mouth);
-    let nearest = sides.filter_map(off).min_by(|a, b| a.0.abs().total_cmp(&b.0.abs()));
-    let out = nearest.map_or(worked.frame().w(), |(_, out)| out);
+    let nearest = || sides.filter_map(off).min_by(|a, b| a.0.abs().total_cmp(&b.0.abs()));
+    let own = |on: &Surface| wood.surfaces().into_iter().find(|source| wood.board.surface(*source) == *on);
+    let on = worked.on.as_ref().and_then(own).and_then(off);
+    let out = on.or_else(nearest).map_or(worked.frame().w(), |(_, out)| out);
     let (x, y, z) = (out.x.abs(), out.y.abs(), out.z.abs());
     if x >= y && x >= z {
         [Vec3::Y, Vec3::Z]

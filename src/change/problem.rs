@@ -56,6 +56,8 @@ pub enum Step {
         by: [Length; 2],
         /// How the saw is set.
         saw: Option<Setting>,
+        /// Whether a tenon stands there, so that its shoulder goes back.
+        is_shoulder: bool,
     },
     /// Turn it down.
     Turn {
@@ -77,8 +79,22 @@ pub enum Step {
     },
     /// Cut what is not there yet.
     Cut(String),
-    /// Cut what is there larger or deeper.
+    /// Cut what is there larger, and deeper where it has to be.
     Enlarge(String),
+    /// Cut what is there deeper.
+    Deepen {
+        /// What.
+        what: String,
+        /// By how much, along itself.
+        by: Length,
+    },
+    /// Saw a tenon shorter.
+    Shorten {
+        /// Which.
+        what: String,
+        /// By how much, along itself.
+        by: Length,
+    },
     /// Pare one side of it.
     Pare {
         /// What.
@@ -86,6 +102,8 @@ pub enum Step {
         /// By how much.
         by: Length,
     },
+    /// Leave what holds a top where it is along the part, and mark the screws in the top through it.
+    MarkThrough(Vec<String>),
     /// Leave or fill what nothing needs any more.
     Idle(String),
 }
@@ -99,8 +117,13 @@ pub enum Lack {
     Thickness(Length),
     /// A diameter.
     Diameter(&'static str, Length),
-    /// A tenon: there is none there, or it stands elsewhere, or is too small.
-    Tenon(String),
+    /// A tenon.
+    Tenon {
+        /// Which.
+        what: String,
+        /// Whether one stands there, though elsewhere than it is wanted or too small; else there is none.
+        stands: bool,
+    },
 }
 
 /// Something that saves a part, with what it costs.
@@ -122,9 +145,15 @@ problems! {
         /// What is wanted lies in the wood that is there.
         Warn "made-trims" Trims { part: MadeName, steps: Vec<Step>, rescues: Vec<Priced>, taken: Length as "taken" }
         /// What is wanted lies in the wood, and something that was worked in it does not stand where it is wanted.
-        Warn "made-rescued" Rescued { part: MadeName, steps: Vec<Step>, rescues: Vec<Priced>, off: Length as "off" }
+        Warn "made-rescued" Rescued {
+            part: MadeName, steps: Vec<Step>, rescues: Vec<Priced>, may_be_spared: bool, off: Length as "off",
+        }
         /// What is wanted does not lie in the wood.
-        Warn "made-again" Again { part: MadeName, lacks: Vec<Lack>, rescues: Vec<Priced>, missing: Length as "missing" }
+        Warn "made-again" Again {
+            part: MadeName, lacks: Vec<Lack>, rescues: Vec<Priced>, may_be_spared: bool, missing: Length as "missing",
+        }
+        /// A reading is far from what was drawn.
+        Warn "made-reading-far" ReadingFar { part: MadeName, what: String, read: Length as "read", drawn: Length as "drawn" }
         /// The piece has no such part.
         Note "made-unwanted" Unwanted { part: MadeName }
         /// Readings of one end do not lie in one plane.

@@ -3,10 +3,10 @@
 
 use super::place::points_on;
 use super::problem::Setting;
-use super::wood::{What, Wood};
-use crate::board::{FarSide, Role, Source};
-use crate::check::ENOUGH;
-use crate::geometry::{Point, Point3, Vec3};
+use super::wood::{Skin, What, Wood};
+use crate::board::{Role, Source};
+use crate::check::wanted_wall;
+use crate::geometry::{Plane, Point, Point3, Vec3};
 use crate::solid::Why;
 use crate::tolerance::SHOWN_SQUARE;
 use crate::units::{Angle, Length};
@@ -34,10 +34,19 @@ pub enum Rescue {
     },
     /// The part stays as it is in its joints, and its faces are planed to the new angle on a wedge as long as it is.
     Wedge(Wedge),
-    /// Wood is glued to an end or an edge that lacks it.
+    /// Something is put on wherever it lacks: all of it together.
+    Patched(Vec<Patch>),
+}
+
+/// Something that is put on a part.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Patch {
+    /// Wood is glued to a surface that lacks it.
     Pack {
         /// Where.
         at: String,
+        /// Whether that is an end, on whose grain glue holds badly.
+        is_end: bool,
         /// How thick.
         thickness: Length,
         /// How long and how wide the surface is.
@@ -45,10 +54,12 @@ pub enum Rescue {
         /// Whether it is so thin that veneer does.
         is_veneer: bool,
     },
-    /// A tenon that stands is sawn off, and a loose one made in its place.
+    /// A loose tenon is made in place of one of the part's own.
     Loose {
         /// Which.
         what: String,
+        /// Whether there is one, which is sawn off first.
+        stands: bool,
     },
 }
 
@@ -69,14 +80,16 @@ pub struct Wedge {
     pub thin: Length,
     /// The thickness where the other side is planed to it.
     pub left: Length,
-    /// The least that it should be: what is worked in it with a sound wall on both sides.
-    pub least: Length,
+    /// The thinnest wall beside what is worked in it then; where nothing is, what is left.
+    pub wall: Length,
+    /// The least wall that is wanted in a board as thick as what is left.
+    pub wanted: Length,
     /// How long the part is.
     pub length: Length,
 }
 
 /// What a rescue costs.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub struct Cost {
     /// Set-ups of a machine.
     pub set_ups: u32,
@@ -102,11 +115,18 @@ impl Rescue {
                 let away = (thick - wedge.left.mm()).max(0.0) * depth * length;
                 Cost { set_ups: 2, glue_ups: 0, away, added: 0.0 }
             }
-            Rescue::Pack { thickness, size: [long, wide], .. } => {
-                let added = thickness.mm() * long.mm() * wide.mm();
-                Cost { set_ups: 1, glue_ups: 1, away: 0.0, added }
-            }
-            Rescue::Loose { .. } => Cost { set_ups: 2, glue_ups: 1, away: 0.0, added: 0.0 },
+            Rescue::Patched(all) => all.iter().map(Patch::cost).fold(Cost::default(), Cost::and),
+        }
+    }
+}
+
+impl Cost {
+    fn and(self, other: Cost) -> Cost {
+        Cost {
+            set_ups: self.set_ups + other.set_ups,
+            glue_ups: self.glue_ups + other.glue_ups,
+            away: self.away + other.away,
+            added: self.added + other.added,
         }
     }
 }
@@ -120,23 +140,33 @@ pub(super) fn cheapest_first(rescues: &mut [Rescue], made: &Wood) {
     rescues.sort_by_key(key);
 }
 
-/// What saves a part whose edges are bevelled otherwise than they were; `lacks_depth` is whether any long edge lacks wood.
-pub(super) fn of_bevels(made: &Wood, new: &Wood, lacks_depth: bool) -> Vec<Rescue> {
+/// What saves a part whose edges are bevelled otherwise than they were. Nothing does where more wood is `lacking`, mm beyond `may_lack`, than
+/// another bevel makes lack.
+pub(super) fn of_bevels(made: &Wood, new: &Wood, lacking: &[&(Source, f64)], may_lack: f64) -> Vec<Rescue> {
     let mut rescues = Vec::new();
     for (index, cut) in made.board.cuts.iter().enumerate().filter(|(_, cut)| cut.role == Role::Edge) {
         let same = |other: &&crate::board::Cut| other.role == Role::Edge && other.place == cut.place;
         let Some(wanted) = new.board.cuts.iter().find(same) else { continue };
+        let source = Source::Cut(index);
         let bevel = |normal: Vec3| normal.z.clamp(-1.0, 1.0).asin();
         let (was, is) = (bevel(cut.plane.normal()), bevel(wanted.plane.normal()));
         let turn = is - was;
-        if turn.to_degrees().abs() < SHOWN_SQUARE || was.to_degrees().abs() > 60.0 || is.to_degrees().abs() > 60.0 {
+        let tapers =
+            [(made, source), (new, source)].iter().any(|(wood, at)| wood.saw(*at).is_some_and(|saw| saw.tapers()));
+        if turn.to_degrees().abs() < SHOWN_SQUARE || tapers {
             continue;
         }
-        let source = Source::Cut(index);
-        if lacks_depth {
-            let lost = made.board.thickness * (is.tan() - was.tan()).abs();
+        // By how much the far arris moves to or fro over the thickness, and the ends over the depth.
+        let over =
+            [made.board.thickness * (is.tan() - was.tan()).abs(), made.solid.blank.height() * turn.sin().abs()];
+        let is_of_turn = |(at, by): &&&(Source, f64)| *by <= over[usize::from(made.is_end(*at))] + may_lack;
+        if !lacking.iter().all(|one| is_of_turn(&one)) {
+            continue;
+        }
+        if lacking.iter().any(|(at, _)| !made.is_end(*at)) && lacking.iter().all(|(at, _)| !made.is_end(*at)) {
             let saw = Setting { mitre: None, bevel: Angle::from_radians(is) };
-            rescues.push(Rescue::Rebevel { edge: made.name_of(source), lost: Length::from_mm(lost), saw: Some(saw) });
+            let lost = Length::from_mm(over[0]);
+            rescues.push(Rescue::Rebevel { edge: made.name_of(source), lost, saw: Some(saw) });
         }
         // Seen in the old wood the new face turns by as much about the part's length, towards the edge that is up.
         let up = cut.plane.normal().y.signum();
@@ -160,6 +190,8 @@ impl Wedge {
             reach(&near, |p| p.y)
         };
         let (sin, cos) = (turn.abs().sin(), turn.abs().cos());
+        // The arris of the face that is kept, where most is lost across from it.
+        let kept = reach(&face, |p| p.y).map(|(low, high)| if turn > 0.0 { low } else { high })?;
         let mut heights = [Length::ZERO; 2];
         let (mut thin, mut left) = (f64::MAX, f64::MAX);
         for (end, height) in ends.iter().zip(&mut heights) {
@@ -179,6 +211,8 @@ impl Wedge {
             let near = long.min_by(|(a, _), (b, _)| off(a.eval(0.5).y).total_cmp(&off(b.eval(0.5).y)));
             near.map_or_else(String::new, |(_, source)| made.name_of(source))
         };
+        let planed = Plane::through(Point3::new(0.0, kept, 0.0), Vec3::new(0.0, turn.sin(), cos))?;
+        let wall = thinnest_wall(made, &planed, left).unwrap_or(left).min(left);
         (left > 0.0).then(|| Wedge {
             side: made.sides[0].clone(),
             down: made.sides[1].clone(),
@@ -187,14 +221,15 @@ impl Wedge {
             heights,
             thin: Length::from_mm(thin.max(0.0)),
             left: Length::from_mm(left),
-            least: Length::from_mm(least(made)),
+            wall: Length::from_mm(wall.max(0.0)),
+            wanted: Length::from_mm(wanted_wall(left).0),
             length: Length::from_mm(long),
         })
     }
 
-    /// Whether enough is left for what is worked in it.
+    /// Whether the walls that are left are as thick as they are wanted.
     pub fn is_thick_enough(&self) -> bool {
-        self.left >= self.least
+        self.wall >= self.wanted
     }
 
     /// Whether it is so long that a planer takes it.
@@ -217,42 +252,66 @@ fn reach(points: &[Point], of: impl Fn(&Point) -> f64) -> Option<(f64, f64)> {
     (low <= high).then_some((low, high))
 }
 
-/// The least thickness of a part: that of its mortises and tenons with a sound wall on both sides.
-fn least(made: &Wood) -> f64 {
+/// What is square to a side within this share is worked in from it.
+const FROM_A_SIDE: f64 = 0.7;
+
+/// The thinnest wall, mm, between what is worked in a part and either side, once its face is planed to a plane and its far side so far beneath
+/// it, mm, and parallel. `None` where nothing is worked in it that has a wall there.
+fn thinnest_wall(made: &Wood, face: &Plane, left: f64) -> Option<f64> {
     let fitted = made.worked.iter().filter(|one| matches!(one.what, What::For(Why::Mortise(_) | Why::Tenon)));
-    let thick = fitted.map(|one| {
-        let (frame, [wide, thick]) = (one.frame(), one.size());
-        let [u, v] = [frame.u(), frame.v()].map(|axis: Vec3| axis.z.abs());
-        // One that goes in square to the face leaves its bottom alone.
-        if frame.w().z.abs() > u.max(v) { 0.0 } else { wide * u + thick * v }
+    let walls = fitted.flat_map(|one| {
+        let goes_in = one.frame().w().dot(face.normal()) * if one.stands { -1.0 } else { 1.0 };
+        let under = one.corners().into_iter().map(|corner| -face.distance(corner));
+        let (least, most) = under.fold((f64::MAX, f64::MIN), |(least, most), by| (least.min(by), most.max(by)));
+        // The side that it is worked in from has no wall.
+        let from_face = (goes_in > -FROM_A_SIDE).then_some(least);
+        let from_far = (goes_in < FROM_A_SIDE).then_some(left - most);
+        from_face.into_iter().chain(from_far).collect::<Vec<f64>>()
     });
-    let widest = thick.fold(0.0, f64::max);
-    if widest > 0.0 { widest + 2.0 * ENOUGH } else { ENOUGH }
+    walls.reduce(f64::min)
 }
 
-/// Wood glued to a surface that lacks some.
-pub(super) fn pack(made: &Wood, at: Source, by: f64) -> Option<Rescue> {
-    let points: Vec<Point3> = points_on(made, at);
-    let first = *points.first()?;
-    // Its length is that of its farthest corners along the part or, at an end, across it.
-    let along = |axis: Vec3| {
-        let all = points.iter().map(|p| (*p - first).dot(axis));
-        let (low, high) = all.fold((0.0_f64, 0.0_f64), |(low, high), at| (low.min(at), high.max(at)));
-        high - low
-    };
-    let (u, v, w) = (along(Vec3::X), along(Vec3::Y), along(Vec3::Z));
-    let thick = made.board.thickness.max(w);
-    let is_end = matches!(at, Source::Cut(cut) if made.board.cuts.get(cut).is_some_and(|cut| cut.role == Role::End));
-    let long = if is_end { v } else { u };
-    // Along a slope it is longer than across.
-    let slope = made.saw(at).map_or(1.0, |saw| match saw.far_side {
-        FarSide::Equal => 1.0,
-        FarSide::Longer | FarSide::Shorter => 1.0 / saw.bevel.radians().cos(),
-    });
-    (long > 0.0).then(|| Rescue::Pack {
-        at: made.name_of(at),
-        thickness: Length::from_mm(by),
-        size: [Length::from_mm(long), Length::from_mm(thick * slope)],
-        is_veneer: by <= VENEER,
-    })
+impl Patch {
+    /// Wood glued to a surface of a part that lacks so much, mm.
+    pub(super) fn at(made: &Wood, (at, skin): (Source, &Skin), by: f64) -> Option<Patch> {
+        let points: Vec<Point3> = points_on(made, at);
+        let along = |axis: Vec3| {
+            let reach = points.iter().map(|p| (*p - Point3::ORIGIN).dot(axis));
+            let (low, high) = reach.fold((f64::MAX, f64::MIN), |(low, high), at| (low.min(at), high.max(at)));
+            (low <= high).then_some(high - low)
+        };
+        // Its length is that along the face, its width that up the slope of the surface.
+        let size = match skin {
+            Skin::Flat(plane) => {
+                let level = plane.normal().cross(Vec3::Z);
+                let level = level.unit()?;
+                let wide = along(level.cross(plane.normal()))?;
+                [along(level)?, wide.max(made.board.thickness)]
+            }
+            Skin::Curved(_) => [along(Vec3::X)?.hypot(along(Vec3::Y)?), made.board.thickness],
+        };
+        Some(Patch::Pack {
+            at: made.name_of(at),
+            is_end: made.is_end(at),
+            thickness: Length::from_mm(by),
+            size: size.map(Length::from_mm),
+            is_veneer: by <= VENEER,
+        })
+    }
+
+    /// Wood glued to the whole far side of a part.
+    pub(super) fn on_far_side(made: &Wood, by: Length) -> Patch {
+        let size = [made.solid.blank.width(), made.solid.blank.height()].map(Length::from_mm);
+        Patch::Pack { at: made.sides[1].clone(), is_end: false, thickness: by, size, is_veneer: by.mm() <= VENEER }
+    }
+
+    fn cost(&self) -> Cost {
+        match self {
+            Patch::Pack { thickness, size: [long, wide], .. } => {
+                let added = thickness.mm() * long.mm() * wide.mm();
+                Cost { set_ups: 1, glue_ups: 1, away: 0.0, added }
+            }
+            Patch::Loose { .. } => Cost { set_ups: 2, glue_ups: 1, away: 0.0, added: 0.0 },
+        }
+    }
 }

@@ -6,10 +6,10 @@
 use super::differs::{met, numbers, towards};
 use super::fit::{Allowed, Fit, fit};
 use super::kept::Kept;
-use super::measured::{Measured, measured};
+use super::measured::{Far, Measured, measured};
 use super::place::{BothWorked, apart_of, readiness};
 use super::problem::{Lack, MadeName, MadeProblem, Priced, Setting, Step};
-use super::rescue::{Rescue, VENEER, cheapest_first, of_bevels, pack};
+use super::rescue::{Patch, Rescue, cheapest_first, of_bevels};
 use super::snapshot::Snapshot;
 use super::wood::{Kind, Wood, Worked};
 use super::words::{called, number_words};
@@ -78,7 +78,7 @@ impl Verdict {
 pub fn verdict(made: &Wood, new: &Wood, name: MadeName, may_lack: f64, say: &Notation) -> Verdict {
     let pairs = met(&made.worked, &new.worked);
     let both: Vec<BothWorked> =
-        pairs.iter().filter_map(|(was, is)| Some(BothWorked::of((*was)?, (*is)?, made))).collect();
+        pairs.iter().filter_map(|(was, is)| Some(BothWorked::needed((*was)?, (*is)?, made))).collect();
     let asked = |worked: Option<f64>| fit(made, new, &both, Allowed { wood: may_lack, worked });
     let mut laid = asked(Some(PARED));
     if laid.lack() > may_lack || laid.worked_off() > PARED {
@@ -124,7 +124,7 @@ impl Verdict {
         let mut spare: Vec<&(Source, f64)> = laid.spare.iter().filter(|(_, by)| *by > may_lack).collect();
         // Edges before ends, which are sawn square off them; of each the readiest first.
         let order = |source: Source| {
-            let is_end = is_end(new, source);
+            let is_end = new.is_end(source);
             (is_end, new.board.edge_of(source).map_or(u8::MAX, readiness))
         };
         spare.sort_by_key(|(source, _)| order(*source));
@@ -133,33 +133,34 @@ impl Verdict {
             let by = [least, *most].map(Length::from_mm);
             let saw = setting(new, *source);
             let name = new.name_of(*source);
-            self.steps.push(match is_end(new, *source) {
-                true => Step::Saw { end: name, by, saw },
+            self.steps.push(match new.is_end(*source) {
+                true => Step::Saw { end: name, by, saw, is_shoulder: new.has_tenon_on(*source) },
                 false => Step::Edge { edge: name, by, saw },
             });
         }
     }
 
-    /// What else saves it: of what lacks wood each surface, of a tenon that stands wrong a loose one.
+    /// What else saves it: an edge or the faces at another angle, where that alone is lacking; or else something put on wherever it lacks.
     fn of_rescues(&mut self, [made, new]: [&Wood; 2], laid: &Fit, may_lack: f64) {
         if made.turned.is_some() || new.turned.is_some() {
             return;
         }
         let lacking: Vec<&(Source, f64)> = laid.lacks.iter().filter(|(_, by)| *by > may_lack).collect();
-        let lacks_depth = lacking.iter().any(|(at, _)| !is_end(made, *at));
-        let mut rescues = of_bevels(made, new, lacks_depth);
-        let packed = lacking.iter().filter(|(at, _)| made.skin(*at).is_some());
-        rescues.extend(packed.filter_map(|(at, by)| pack(made, *at, *by)));
-        rescues.extend(self.lacks.iter().filter_map(|lack| match lack {
-            Lack::Tenon(what) => Some(Rescue::Loose { what: what.clone() }),
-            Lack::Thickness(by) => Some(Rescue::Pack {
-                at: made.sides[1].clone(),
-                thickness: *by,
-                size: [made.solid.blank.width(), made.solid.blank.height()].map(Length::from_mm),
-                is_veneer: by.mm() <= VENEER,
-            }),
-            Lack::At(..) | Lack::Diameter(..) => None,
+        let is_all = lacking.len() == self.lacks.len();
+        let mut rescues = if is_all { of_bevels(made, new, &lacking, may_lack) } else { Vec::new() };
+        let mut patches: Vec<Option<Patch>> = lacking
+            .iter()
+            .map(|(at, by)| made.skin(*at).and_then(|skin| Patch::at(made, (*at, &skin), *by)))
+            .collect();
+        patches.extend(self.lacks.iter().filter_map(|lack| match lack {
+            Lack::Tenon { what, stands } => Some(Some(Patch::Loose { what: what.clone(), stands: *stands })),
+            Lack::Thickness(by) => Some(Some(Patch::on_far_side(made, *by))),
+            Lack::At(..) => None,
+            Lack::Diameter(..) => Some(None),
         }));
+        // All of them together, or none.
+        let patches: Option<Vec<Patch>> = patches.into_iter().collect();
+        rescues.extend(patches.filter(|all| !all.is_empty()).map(Rescue::Patched));
         cheapest_first(&mut rescues, made);
         self.rescues = rescues.into_iter().map(|rescue| Priced { cost: rescue.cost(made), rescue }).collect();
     }
@@ -182,20 +183,29 @@ impl Verdict {
 
     fn of_worked(&mut self, [made, new]: [&Wood; 2], laid: &Fit, pairs: &[(Option<&Worked>, Option<&Worked>)]) {
         let mut off = laid.off.iter();
-        let (mut fills, mut cuts, mut idle) = (Vec::new(), Vec::new(), Vec::new());
+        let (mut fills, mut cuts, mut idle, mut through) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
         for pair in pairs {
             match *pair {
                 (Some(was), Some(is)) => {
                     let off = off.next().copied().unwrap_or_default();
+                    let filled = fills.len();
                     self.of_one([made, new], laid, [was, is], off, (&mut fills, &mut cuts));
+                    let along = (laid.there(is.mouth()) - was.mouth()).x.abs();
+                    // What is filled and cut again is then where its pattern has it.
+                    if was.holds_top() && along > PARED && fills.len() == filled {
+                        through.push(called(is, new));
+                    }
                 }
-                (None, Some(is)) if is.stands => self.lacks.push(Lack::Tenon(called(is, new))),
+                (None, Some(is)) if is.stands => {
+                    self.lacks.push(Lack::Tenon { what: called(is, new), stands: false })
+                }
                 (None, Some(is)) => cuts.push(Step::Cut(called(is, new))),
                 (Some(was), None) => idle.push(Step::Idle(called(was, made))),
                 (None, None) => {}
             }
         }
-        self.steps.extend(fills.into_iter().chain(cuts).chain(idle));
+        let through = (!through.is_empty()).then_some(Step::MarkThrough(through));
+        self.steps.extend(fills.into_iter().chain(cuts).chain(through).chain(idle));
     }
 
     /// What is to be done to something that is worked in both; `off` is how far it lies off across itself, mm.
@@ -209,8 +219,10 @@ impl Verdict {
     ) {
         let larger = was.size().into_iter().zip(is.size()).map(|(was, is)| is - was);
         let (most, least) = larger.fold((f64::MIN, f64::MAX), |(most, least), by| (most.max(by), least.min(by)));
+        // What goes from the surface in which it begins goes from its depth; a tenon is as much longer from its new shoulder.
+        let begins = (laid.there(is.mouth()) - was.mouth()).dot(was.frame().w());
         let deeper = match (was.depth(), is.depth()) {
-            (Some(was), Some(is)) => is - was,
+            (Some(was), Some(is)) => is - (was - begins),
             (Some(_), None) => f64::MAX,
             (None, Some(_)) => f64::MIN,
             (None, None) => 0.0,
@@ -219,8 +231,8 @@ impl Verdict {
         let turn = axis.cross(its).length().atan2(axis.dot(its)).to_degrees();
         let is_off = off > PARED || turn > TURNED;
         let moved = || {
-            let both = BothWorked::of(was, is, made);
-            let by = laid.place.there(is.mouth()) - was.mouth();
+            let both = BothWorked::needed(was, is, made);
+            let by = laid.there(is.mouth()) - was.mouth();
             let told = both.across.into_iter().map(|axis| (by.dot(axis), axis));
             told.filter(|(by, _)| by.abs() > NOTICEABLE)
                 .map(|(by, axis)| (Length::from_mm(by.abs()), towards(made, axis * by.signum())))
@@ -228,16 +240,27 @@ impl Verdict {
         };
         let name = || called(is, new);
         match was.stands {
-            true if is_off || most > PARED || deeper > PARED => self.lacks.push(Lack::Tenon(name())),
-            true if least < -NOTICEABLE || deeper < -NOTICEABLE => {
-                cuts.push(Step::Pare { what: name(), by: Length::from_mm(-least.min(deeper)) })
+            true if is_off || most > PARED || deeper > PARED => {
+                self.lacks.push(Lack::Tenon { what: name(), stands: true })
             }
+            true => {
+                if deeper < -SHORT {
+                    cuts.push(Step::Shorten { what: name(), by: Length::from_mm(-deeper) });
+                }
+                if least < -NOTICEABLE || off > SHORT {
+                    cuts.push(Step::Pare { what: name(), by: Length::from_mm(off.max(-least)) });
+                }
+            }
+            false if was.depth().is_some_and(|depth| depth - begins <= NOTICEABLE) => cuts.push(Step::Cut(name())),
             false if is_off || least < -PARED => {
                 fills.push(Step::Fill { what: name(), off: moved(), is_large: least < -PARED });
             }
-            false if most > NOTICEABLE || deeper > NOTICEABLE => cuts.push(Step::Enlarge(name())),
-            _ if off > SHORT => cuts.push(Step::Pare { what: name(), by: Length::from_mm(off) }),
-            _ => {}
+            false if most > NOTICEABLE => cuts.push(Step::Enlarge(name())),
+            false if deeper > SHORT => {
+                cuts.push(Step::Deepen { what: name(), by: Length::from_mm(deeper) });
+            }
+            false if off > SHORT => cuts.push(Step::Pare { what: name(), by: Length::from_mm(off) }),
+            false => {}
         }
     }
 }
@@ -245,10 +268,6 @@ impl Verdict {
 /// Whether anything is cut into a part.
 fn is_cut_into(wood: &Wood) -> bool {
     wood.worked.iter().any(|one| !one.stands)
-}
-
-fn is_end(wood: &Wood, source: Source) -> bool {
-    matches!(source, Source::Cut(index) if wood.board.cuts.get(index).is_some_and(|cut| cut.role == Role::End))
 }
 
 /// How the saw is set for a surface; `None` where a plane does it square to the face.
@@ -318,7 +337,7 @@ impl Verdicts {
             return;
         }
         let name = MadeName::of(drawn, part);
-        let Measured { wood, residuals, accuracy } = match measured(drawn, part) {
+        let Measured { wood, residuals, accuracy, far } = match measured(drawn, part) {
             Ok(measured) => measured,
             Err(why) => {
                 self.findings.push(Finding::of(MadeProblem::unfits(drawn, part, why), part.place.clone()));
@@ -330,6 +349,10 @@ impl Verdicts {
             let problem = MadeProblem::InWind { part: name.clone(), end, off: Length::from_mm(off) };
             self.findings.push(Finding::of(problem, part.place.clone()));
         }
+        self.findings.extend(far.into_iter().map(|Far { what, read, drawn }| {
+            let problem = MadeProblem::ReadingFar { part: name.clone(), what, read, drawn };
+            Finding::of(problem, part.place.clone())
+        }));
         let wanted = wanted(&wood, part, &now.parts);
         if wanted.is_empty() {
             self.findings.push(Finding::of(MadeProblem::Unwanted { part: name.clone() }, part.place.clone()));
@@ -347,7 +370,7 @@ impl Verdicts {
         for new in wanted {
             let new = of_copies(new, part);
             let found = verdict(&wood, &new, name.clone(), may_lack, say);
-            match told(&found) {
+            match told(&found, new.is_of_base()) {
                 Some(problem) => self.findings.push(Finding::of(problem, part.place.clone())),
                 None => keeps.push((part.place.clone(), found.name.clone())),
             }
@@ -395,8 +418,8 @@ pub(super) fn of_copies(new: &Wood, part: &MadePart) -> Wood {
     new
 }
 
-/// What is told of a part that does not stay as it is.
-fn told(verdict: &Verdict) -> Option<MadeProblem> {
+/// What is told of a part that does not stay as it is; `may_be_spared` is whether other numbers of the base could make it stay.
+fn told(verdict: &Verdict, may_be_spared: bool) -> Option<MadeProblem> {
     let (part, steps, rescues) = (verdict.name.clone(), verdict.steps.clone(), verdict.rescues.clone());
     let most = |of: &dyn Fn(&Step) -> Option<Length>| steps.iter().filter_map(of).map(Length::mm).fold(0.0, f64::max);
     match verdict.outcome() {
@@ -414,15 +437,16 @@ fn told(verdict: &Verdict) -> Option<MadeProblem> {
                 Step::Fill { off, .. } => off.iter().map(|(by, _)| *by).max_by(|a, b| a.mm().total_cmp(&b.mm())),
                 _ => None,
             });
-            Some(MadeProblem::Rescued { part, steps, rescues, off: Length::from_mm(off) })
+            Some(MadeProblem::Rescued { part, steps, rescues, may_be_spared, off: Length::from_mm(off) })
         }
         Outcome::Again => {
             let missing = verdict.lacks.iter().map(|lack| match lack {
                 Lack::At(_, by) | Lack::Thickness(by) | Lack::Diameter(_, by) => by.mm(),
-                Lack::Tenon(_) => 0.0,
+                Lack::Tenon { .. } => 0.0,
             });
             let missing = Length::from_mm(missing.fold(0.0, f64::max));
-            Some(MadeProblem::Again { part, lacks: verdict.lacks.clone(), rescues, missing })
+            let lacks = verdict.lacks.clone();
+            Some(MadeProblem::Again { part, lacks, rescues, may_be_spared, missing })
         }
     }
 }

@@ -1,6 +1,6 @@
 //! A part as wood: what of it a saw, a plane, a chisel or a drill makes, and nothing else.
 
-use crate::board::{Board, Cut, Edge, EdgeName, PartRole, SawCut, Solid, Source, Surface};
+use crate::board::{Board, Cut, Edge, EdgeName, PartRole, Role, SawCut, Solid, Source, Surface};
 use crate::geometry::{Nearest, Path, Placement, Plane, Point, Point3, Segment, Vec3};
 use crate::joinery::glue_lines;
 use crate::model::top::Top;
@@ -389,6 +389,22 @@ pub enum Skin {
 }
 
 impl Wood {
+    /// Whether a surface is a sawn end of it.
+    pub fn is_end(&self, source: Source) -> bool {
+        matches!(source, Source::Cut(index) if self.board.cuts.get(index).is_some_and(|cut| cut.role == Role::End))
+    }
+
+    /// Whether a tenon stands on one of its surfaces.
+    pub fn has_tenon_on(&self, source: Source) -> bool {
+        let on = self.board.surface(source);
+        self.worked.iter().any(|one| one.stands && one.on.as_ref() == Some(&on))
+    }
+
+    /// Whether it is a board of the base, whose place and size follow from its numbers.
+    pub fn is_of_base(&self) -> bool {
+        matches!(self.kind, Kind::Board(role) if role != PartRole::Top)
+    }
+
     /// What one of its surfaces is.
     pub fn skin(&self, source: Source) -> Option<Skin> {
         match (plane_of(&self.board, source), source) {

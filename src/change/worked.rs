@@ -1,11 +1,16 @@
 //! What is worked in a part beside its cuts, measured: where it begins, how large and how deep it is.
 
-use super::wood::Worked;
+use super::wood::{What, Worked};
 use crate::geometry::{Path, Placement, Plane, Point, Point3, Rect, Vec2, Vec3};
-use crate::solid::{End, Prism, Shape};
+use crate::solid::{End, Prism, Shape, Why};
 use crate::tolerance::NO_MOUTH;
 
 impl Worked {
+    /// Whether a screw or a button holds a top in it, whose place in the top is marked from it.
+    pub fn holds_top(&self) -> bool {
+        matches!(self.what, What::For(Why::Button | Why::Slot | Why::Counterbore))
+    }
+
     /// Its axes: the last one its own, along which it goes in or stands out.
     pub fn frame(&self) -> Placement {
         match &self.shape {
@@ -43,6 +48,22 @@ impl Worked {
             }
             Shape::Turned(turned) => turned.profile.first().zip(turned.profile.last()).map(|(a, b)| b.x - a.x),
         }
+    }
+
+    /// The corners of the box around it, board axes: at its mouth and, where it goes no further than some depth, at its bottom. None of
+    /// what is round.
+    pub fn corners(&self) -> Vec<Point3> {
+        let Shape::Prism(prism) = &self.shape else { return Vec::new() };
+        let around = around(prism);
+        let rim = [(around.x0, around.y0), (around.x1, around.y0), (around.x1, around.y1), (around.x0, around.y1)];
+        let mouth = rim.map(|(x, y)| begin(prism, Point::new(x, y)));
+        let bottom =
+            |far: f64| rim.map(|(x, y)| prism.frame.to_world(Point3::new(x, y, 0.0)) + prism.frame.w() * far);
+        let bottom = match prism.ends[1] {
+            End::To(far) => bottom(far).to_vec(),
+            End::On(_) | End::Open => Vec::new(),
+        };
+        mouth.into_iter().chain(bottom).collect()
     }
 
     /// How far its outline lies off another's at most, mm, middle on middle; infinity where that is of another kind.

@@ -32,7 +32,7 @@ pub(crate) use problem::{
     AssemblyProblem, BetterGrain, ButtonWall, DeeperCut, FeetOut, FenceCure, HeldBy, InProfile, JointProblem,
     LyingFlat, MachineProblem, MortiseName, ShapeProblem, SmallerTenon, Tilted, TopProblem,
 };
-pub use walls::ENOUGH;
+pub use walls::{ENOUGH, wanted as wanted_wall};
 
 use crate::finding::Finding;
 use crate::geometry::Point;

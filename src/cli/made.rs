@@ -9,7 +9,7 @@ use super::load::{ShopFiles, Stopped, reading};
 use super::output::{Trouble, harmless, say, typed};
 use super::records;
 use super::set;
-use crate::change::{Given, MadeProblem, Snapshot, Wood, measured};
+use crate::change::{Given, Kept, MadeProblem, Snapshot, Wood, measured};
 use crate::finding::{Finding, Names, RefusedChange, nearest, quoted};
 use crate::job::Job;
 use crate::model::path::dotted;
@@ -122,6 +122,8 @@ fn capital(words: &str) -> String {
 struct Found {
     wood: Wood,
     copies: Vec<String>,
+    /// The name of the entry that says of it already that it is made.
+    key: Option<String>,
     /// Where it was drawn, in words.
     of: String,
     /// The numbers of the piece of which it was drawn.
@@ -138,11 +140,14 @@ fn record(asked: &Made, said: &Said, files: &Files, out: &mut dyn Write, err: &m
         })?;
         return set::change(&asked.file, &[format!("{}={NONE}", dotted(&[MADE.to_owned(), key]))], files, out, err);
     }
-    let found = found(asked, &said.part, files, err)?;
+    let mut kept = keeping::read(&asked.file, files)?;
+    let found = match made_before(asked, said, &text, &kept) {
+        Some(found) => found,
+        None => found(asked, &said.part, files, err)?,
+    };
     let key = key_of(&found);
     let changes = changes(&text, &key, &found, said)?;
     fits(asked, (&text, &key), &found, &changes, files, err)?;
-    let mut kept = keeping::read(&asked.file, files)?;
     kept.keep(&found.wood, &found.numbers);
     let kept = vec![keeping::output(&asked.file, &kept)];
     files.write(kept, &Replace { force: false }, &mut std::io::sink()).map(|_| ())?;
@@ -153,8 +158,28 @@ fn record(asked: &Made, said: &Said, files: &Files, out: &mut dyn Write, err: &m
     set::change(&asked.file, &changes, files, out, err)
 }
 
+/// The part as which an entry of the file has it that is read again, or read as drawn: wood does not change with a later print. `None` where
+/// nothing is said of it yet, or a print is named, or nothing is read, so that it is one made anew.
+fn made_before(asked: &Made, said: &Said, text: &str, kept: &Kept) -> Option<Found> {
+    if asked.by.is_some() || said.readings.is_empty() && !said.is_as_drawn {
+        return None;
+    }
+    let key = entry_called(text, &said.part, &asked.copy)?;
+    let root: Value = serde_json::from_str(text).ok()?;
+    let entry = root.get(MADE)?.get(&key)?;
+    let words = |field: &str| entry.get(field).and_then(Value::as_str);
+    let part = kept.part(words("part").unwrap_or(&key), words("code")?)?;
+    let only = entry.get("only").and_then(Value::as_array);
+    let copies = only.into_iter().flatten().filter_map(Value::as_str).map(str::to_owned).collect();
+    let of = format!("its entry in {}", asked.file.display());
+    Some(Found { wood: part.wood.clone(), copies, key: Some(key), of, numbers: part.numbers.clone() })
+}
+
 /// The name of an entry for a part, or for some copies of it.
 fn key_of(found: &Found) -> String {
+    if let Some(key) = &found.key {
+        return key.clone();
+    }
     let parts = std::iter::once(&found.wood.id).chain(&found.copies).map(String::as_str);
     parts.collect::<Vec<&str>>().join(", ")
 }
@@ -225,7 +250,7 @@ fn one_called(piece: &Snapshot, part: &str, copies: &[String], of: &str) -> Opti
     let is_copy = own.is_none();
     let wood = own.or_else(copy)?.clone();
     let copies = if is_copy { vec![part.to_owned()] } else { copies.to_vec() };
-    Some(Found { wood, copies, of: of.to_owned(), numbers: piece.numbers.clone() })
+    Some(Found { wood, copies, key: None, of: of.to_owned(), numbers: piece.numbers.clone() })
 }
 
 fn no_part(part: &str, piece: &Snapshot, of: &str) -> Trouble {

@@ -1,13 +1,24 @@
 //! Words for what becomes of parts that exist already.
 
 use super::listed;
-use crate::change::{Cost, Lack, MadeName, MadeProblem, PLANED_SAFELY, Priced, Rescue, Setting, Step, Unfit, Wedge};
+use crate::change::{
+    Cost, Lack, MadeName, MadeProblem, PLANED_SAFELY, Patch, Priced, Rescue, Setting, Step, Unfit, Wedge,
+};
 use crate::finding::{Cures, Said, Words, quoted};
 use crate::tolerance::{NOTICEABLE, SHOWN_SQUARE};
-use crate::units::{Angle, Length, Notation};
+use crate::units::{Angle, Length, Notation, Units};
 
-/// What looks for other numbers.
-const OTHER_NUMBERS: &str = "which other numbers would spare it says fullsize made FILE --offers";
+/// What looks for other numbers, where they could spare a part.
+fn other_numbers(may_be_spared: bool) -> &'static str {
+    if may_be_spared { "; which other numbers would spare it says fullsize made FILE --offers" } else { "" }
+}
+
+/// Cubic millimetres in a cubic centimetre, and in a cubic inch.
+const MM3_TO_A_CM3: f64 = 1000.0;
+const MM3_TO_AN_INCH3: f64 = 25.4 * 25.4 * 25.4;
+
+/// Less wood than this, mm³, is not told.
+const TOLD: f64 = 500.0;
 
 impl MadeName {
     /// It in a maker's words: `leg (left front leg; rev 4F2A9C)`.
@@ -33,7 +44,8 @@ impl Setting {
 /// From how much to how much: `19.9 mm`, `from 1.2 mm to 3.4 mm`, `up to 0.6 mm`.
 fn span([least, most]: [Length; 2], say: &Notation) -> String {
     match () {
-        () if most.mm() - least.mm() <= NOTICEABLE => say.length(most),
+        // What is read alike is told once.
+        () if say.length(least) == say.length(most) => say.length(most),
         () if least.mm() > NOTICEABLE => format!("from {} to {}", say.length(least), say.length(most)),
         () => format!("up to {}", say.length(most)),
     }
@@ -47,7 +59,10 @@ impl Step {
             Step::Edge { edge, by, saw } => {
                 format!("plane {} off the {edge}, square to it{}", span(*by, say), set(saw))
             }
-            Step::Saw { end, by, saw } => {
+            Step::Saw { end, by, saw, is_shoulder: true } => {
+                format!("cut the shoulder at the {end} back by {}, square to it{}", span(*by, say), set(saw))
+            }
+            Step::Saw { end, by, saw, is_shoulder: false } => {
                 format!("saw {} off the {end}, measured square to the cut{}", span(*by, say), set(saw))
             }
             Step::Turn { place, to } => format!("turn the {place} down to {}", say.length(*to)),
@@ -61,7 +76,15 @@ impl Step {
             }
             Step::Cut(what) => format!("cut {what}"),
             Step::Enlarge(what) => format!("cut {what} larger, as the pattern has it"),
+            Step::Deepen { what, by } => format!("cut {what} {} deeper than it then is", say.length(*by)),
+            Step::Shorten { what, by } => format!("saw {what} {} shorter, from its new shoulder", say.length(*by)),
             Step::Pare { what, by } => format!("pare up to {} at {what}", say.length(*by)),
+            Step::MarkThrough(all) => {
+                format!(
+                    "leave {} where it is, and mark its screw in the top through it, not by the top's pattern",
+                    all.join(", ")
+                )
+            }
             Step::Idle(what) => format!("leave {what}, which nothing needs now"),
         }
     }
@@ -74,7 +97,8 @@ impl Lack {
             Lack::Thickness(by) => format!("{} of thickness", say.length(*by)),
             Lack::Diameter(place, by) if by.mm() > 0.0 => format!("{} of diameter at the {place}", say.length(*by)),
             Lack::Diameter(..) => "being turned, or square".to_owned(),
-            Lack::Tenon(what) => format!("{what} as it is wanted"),
+            Lack::Tenon { what, stands: true } => format!("{what} as it is wanted"),
+            Lack::Tenon { what, stands: false } => what.clone(),
         }
     }
 }
@@ -98,7 +122,11 @@ impl Wedge {
         let enough = match self.is_thick_enough() {
             true => String::new(),
             false => {
-                format!(", less than the {} that its joints want with a sound wall", length(self.least))
+                format!(
+                    "; the thinnest wall is then {}, less than the {} that is wanted",
+                    length(self.wall),
+                    length(self.wanted)
+                )
             }
         };
         let safe = match self.is_long_enough() {
@@ -131,29 +159,49 @@ impl Rescue {
                 format!("bevel the {edge} again{set}, and have it {} less deep", say.length(*lost))
             }
             Rescue::Wedge(wedge) => wedge.said(say),
-            Rescue::Pack { at, thickness, size: [long, wide], is_veneer } => {
+            Rescue::Patched(all) => all.iter().map(|patch| patch.said(say)).collect::<Vec<String>>().join(", and "),
+        }
+    }
+}
+
+impl Patch {
+    fn said(&self, say: &Notation) -> String {
+        match self {
+            Patch::Pack { at, is_end, thickness, size: [long, wide], is_veneer } => {
                 let what = if *is_veneer { "veneer" } else { "a piece" };
                 let size = format!("{} by {}", say.length(*long), say.length(*wide));
-                format!(
-                    "glue {what} {} thick to the {at}, {size} and some over, grain as the part's where it is no end",
-                    say.length(*thickness)
-                )
+                let grain = match is_end {
+                    true => {
+                        "on end grain, where glue alone holds badly, and over what is worked there, which is cut again"
+                    }
+                    false => "grain as the part's",
+                };
+                format!("glue {what} {} thick to the {at}, {size} and some over, {grain}", say.length(*thickness))
             }
-            Rescue::Loose { what } => {
+            Patch::Loose { what, stands: true } => {
                 format!("saw {what} off at its shoulder and mortise both parts for a loose tenon")
+            }
+            Patch::Loose { what, stands: false } => {
+                format!("mortise both parts for a loose tenon in place of {what}")
             }
         }
     }
 }
 
 impl Cost {
-    fn said(&self) -> String {
+    fn said(&self, say: &Notation) -> String {
         let count = |count: u32, what: &str| match count {
             0 => None,
             1 => Some(format!("1 {what}")),
             count => Some(format!("{count} {what}s")),
         };
-        let cubic = |mm: f64, what: &str| (mm >= 500.0).then(|| format!("{:.0} cm³ {what}", mm / 1000.0));
+        let cubic = |mm: f64, what: &str| {
+            let told = match say.units {
+                Units::Mm => format!("{:.0} cm³", mm / MM3_TO_A_CM3),
+                Units::Inch => format!("{:.1} in³", mm / MM3_TO_AN_INCH3),
+            };
+            (mm >= TOLD).then(|| format!("{told} {what}"))
+        };
         let all = [
             count(self.set_ups, "set-up"),
             count(self.glue_ups, "glue-up"),
@@ -166,7 +214,8 @@ impl Cost {
 
 /// What saves a part, the cheapest first; empty where nothing does.
 fn rescues(all: &[Priced], say: &Notation) -> String {
-    let said: Vec<String> = all.iter().map(|one| format!("{} [{}]", one.rescue.said(say), one.cost.said())).collect();
+    let said: Vec<String> =
+        all.iter().map(|one| format!("{} [{}]", one.rescue.said(say), one.cost.said(say))).collect();
     match said.as_slice() {
         [] => String::new(),
         [only] => format!("; or {only}"),
@@ -185,20 +234,21 @@ impl Words for MadeProblem {
                 format!("{} is made already, and what is wanted now can be cut from it", part.said()),
                 format!("{}{}", steps(all, say), rescues(saved, say)),
             ),
-            MadeProblem::Rescued { part, steps: all, rescues: saved, .. } => Said::new(
+            MadeProblem::Rescued { part, steps: all, rescues: saved, may_be_spared, .. } => Said::new(
                 format!(
                     "{} is made already: its wood holds what is wanted now, but not all that is worked in it stands where it is wanted",
                     part.said()
                 ),
-                format!("{}{}; {OTHER_NUMBERS}", steps(all, say), rescues(saved, say)),
+                format!("{}{}{}", steps(all, say), rescues(saved, say), other_numbers(*may_be_spared)),
             ),
-            MadeProblem::Again { part, lacks, rescues: saved, .. } => {
+            MadeProblem::Again { part, lacks, rescues: saved, may_be_spared, .. } => {
                 let lacks: Vec<String> = lacks.iter().map(|lack| lack.said(say)).collect();
                 Said::new(
                     format!("{} is made already, and lacks {}", part.said(), lacks.join(" and ")),
                     format!(
-                        "make it again by its pattern, or take the change back{}; {OTHER_NUMBERS}",
-                        rescues(saved, say)
+                        "make it again by its pattern, or take the change back{}{}",
+                        rescues(saved, say),
+                        other_numbers(*may_be_spared)
                     ),
                 )
             }
@@ -213,6 +263,15 @@ impl Words for MadeProblem {
                     say.length(*off)
                 ),
                 "read them again; where they are right, the end is in wind by that",
+            ),
+            MadeProblem::ReadingFar { part, what, read, drawn } => Said::new(
+                format!(
+                    "{what} of {} reads {}, where {} was drawn",
+                    part.said(),
+                    say.length(*read),
+                    say.length(*drawn)
+                ),
+                "read it again, and mind the unit; where it is right, nothing",
             ),
             MadeProblem::Unknown { part, code, parts, codes } => unknown(part, code, &parts.0.near, codes),
             MadeProblem::NoCopy { part, copy, copies } => Said::new(

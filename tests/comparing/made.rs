@@ -239,7 +239,9 @@ fn feet_that_come_lower_are_sawn_and_every_joint_stays() {
     ];
     let leg = after(&file, "leg", &lower);
     assert_eq!(leg.outcome(), Outcome::Trim, "{leg:?}");
-    let [Step::Saw { end, by: [least, most], saw: Some(saw) }] = leg.steps.as_slice() else { panic!("{leg:?}") };
+    let [Step::Saw { end, by: [least, most], saw: Some(saw), is_shoulder: false }] = leg.steps.as_slice() else {
+        panic!("{leg:?}")
+    };
     assert!(end == "foot" && (least.mm() - 20.0).abs() < 1e-3 && (most.mm() - 20.0).abs() < 1e-3, "{leg:?}");
     // A foot is cut at the lean across its thickness, and in the face off the outside edge by the splay.
     assert!((saw.bevel.degrees().abs() - 6.0).abs() < 1e-6, "{saw:?}");
@@ -338,6 +340,79 @@ fn a_rail_that_is_measured_short_lacks_so_much() {
     // Another rail of the same piece that is 6 mm shorter is cut from it at once.
     let drawn = judged(rail, &short);
     assert!(drawn.outcome() != Outcome::Again && !drawn.steps.is_empty(), "{drawn:?}");
+}
+
+/// A rail whose lower edge was read 6 mm short goes with a frame whose legs stand 6 mm nearer (similar triangles: both legs move in parallel):
+/// its ends, and the mortises in them, stand as they are wanted, whichever end came out short.
+#[test]
+fn a_rail_read_short_goes_with_a_frame_as_much_narrower() {
+    for file in [desk(), table()] {
+        let width = number(&file, "/base/width_at_top").expect("a width");
+        let drawn = snapshot(&file);
+        let narrower = snapshot(&changed(&file, &[("/base/width_at_top", json!(width - 6.0))]));
+        for short_at in ["left end", "right end"] {
+            let rail = part(&drawn, "top_rail");
+            let lengths = vec![("lower edge".to_owned(), mm(long(rail, "lower edge") - 6.0))];
+            let short = read(rail, Readings { lengths, short_at: Some(short_at.to_owned()), ..Readings::default() });
+            let found = judged(&short, part(&narrower, "top_rail"));
+            // What holds the top stays where it was worked, and the top is marked through it.
+            let is_none = |step: &Step| matches!(step, Step::MarkThrough(_));
+            assert!(found.lacks.is_empty() && found.steps.iter().all(is_none), "{short_at}: {found:#?}");
+        }
+    }
+}
+
+/// The length of an edge of a part along its face, mm.
+fn long(wood: &Wood, edge: &str) -> f64 {
+    let arris = wood.solid.arrises.iter().find(|arris| wood.name_of(arris.source) == edge);
+    arris.expect("an edge").face
+}
+
+/// A rail whose lower edge was read so much longer than it was drawn is sawn by all of that, square to the slant of its end.
+#[test]
+fn a_rail_read_long_is_sawn_by_all_of_it() {
+    let piece = snapshot(&desk());
+    let rail = part(&piece, "top_rail");
+    for by in [3.0, 20.0, 90.0] {
+        let lengths = vec![("lower edge".to_owned(), mm(long(rail, "lower edge") + by))];
+        let found = judged(&read(rail, Readings { lengths, ..Readings::default() }), rail);
+        let slant = rail.board.cuts[0].plane.normal().x.abs();
+        let sawn = sawn(&found);
+        let all: f64 = sawn.iter().map(|(_, most)| most).sum();
+        assert!((all - by * slant).abs() < 1e-3, "{by}: {found:#?}");
+    }
+}
+
+/// Sawn off at an end, a rail has the mortise in it less deep by as much as that goes along it, and is told to be cut deeper by that; where no
+/// depth is left, it is cut anew.
+#[test]
+fn what_is_sawn_off_an_end_goes_from_the_mortise_in_it() {
+    let file = desk();
+    let width = number(&file, "/base/width_at_top").expect("a width");
+    for by in [10.0, 130.0] {
+        let narrower = changed(&file, &[("/base/width_at_top", json!(width - by))]);
+        let (old, new) = (snapshot(&file), snapshot(&narrower));
+        let (made, wanted) = (part(&old, "top_rail"), part(&new, "top_rail"));
+        let found = judged(made, wanted);
+        let deeper: Vec<f64> = found
+            .steps
+            .iter()
+            .filter_map(|step| match step {
+                Step::Deepen { by, .. } => Some(by.mm()),
+                _ => None,
+            })
+            .collect();
+        let cut = found.steps.iter().filter(|step| matches!(step, Step::Cut(_))).count();
+        // Legs that move along the rail take all of it; it may be sawn off one end. Each mortise goes in along its own axis.
+        let axis = made.worked.iter().find(|one| one.of == "top rail tenon").expect("a mortise").frame().w();
+        let lost = by * axis.x.abs();
+        if by < 50.0 {
+            let all: f64 = deeper.iter().sum();
+            assert!((all - lost).abs() < 0.05 && deeper.len() == sawn(&found).len(), "{lost}: {found:#?}");
+        } else {
+            assert!(deeper.is_empty() && cut == sawn(&found).len() && cut > 0, "{found:#?}");
+        }
+    }
 }
 
 /// Three lengths fix an end whatever its angles are; a fourth that contradicts them is told with what it is off.

@@ -79,6 +79,45 @@ fn a_rail_that_came_out_short_is_said_by_its_edge() {
     assert_eq!(findings(&shop).iter().map(|(code, _)| code.as_str()).collect::<Vec<_>>(), ["made-keeps"]);
 }
 
+/// Wood does not change with a later print: what is read on a part later is of the part as it was made, unless a print is named.
+#[test]
+fn a_later_reading_leaves_the_code_by_which_a_part_was_made() {
+    let shop = shop();
+    ran(&shop, &["print", "table.json"]);
+    ran(&shop, &["made", "table.json", "top_rail"]);
+    let code = || {
+        let file: Json =
+            serde_json::from_str(&fs::read_to_string(shop.path("table.json")).expect("a file")).expect("JSON");
+        file["made"]["top_rail"]["code"].as_str().expect("a code").to_owned()
+    };
+    let made_by = code();
+    ran(&shop, &["set", "table.json", "width_at_top=616"]);
+    ran(&shop, &["print", "table.json", "--force"]);
+    ran(&shop, &["made", "table.json", "top rail", "lower edge=400"]);
+    assert_eq!(code(), made_by);
+    ran(&shop, &["made", "table.json", "top_rail", "as-drawn"]);
+    assert_eq!(code(), made_by);
+    // Made once more, it is by the newest print.
+    ran(&shop, &["made", "table.json", "top_rail"]);
+    assert_ne!(code(), made_by);
+}
+
+/// A reading that may be of another unit is taken and doubted; one a little off is not doubted.
+#[test]
+fn a_reading_far_from_what_was_drawn_is_doubted() {
+    let shop = shop();
+    let codes = |reading: &str| {
+        ran(&shop, &["made", "table.json", "leg", "as-drawn"]);
+        ran(&shop, &["made", "table.json", "leg", reading]);
+        findings(&shop).into_iter().map(|(code, _)| code).collect::<Vec<String>>()
+    };
+    for (reading, doubted) in
+        [("thickness=300", true), ("thickness=4.2", true), ("foot width=200", true), ("thickness=40", false)]
+    {
+        assert_eq!(codes(reading).iter().any(|code| code == "made-reading-far"), doubted, "{reading}");
+    }
+}
+
 #[test]
 fn readings_that_no_part_has_are_refused_and_nothing_is_written() {
     let shop = shop();

@@ -67,7 +67,7 @@ fn offered(file: &Json, kept: &Kept) -> Offers {
     let free = job.project().free_numbers();
     let is_free = |number: &Number| free.contains(number) && !asked.contains(&number.place.pointer);
     let as_set = |changes: &[Change]| project(&with(file, changes));
-    let found = offers(&job, kept, Ask { is_free: &is_free, as_set: &as_set, tick: &|_| {} }).expect("a piece");
+    let found = offers(&job, (kept, &now), Ask { is_free: &is_free, as_set: &as_set, tick: &|_| {} });
     for offer in &found.all {
         assert!(!offer.changes.is_empty());
         assert!(offer.changes.iter().all(|one| !asked.contains(&one.number.place.pointer)), "what is wanted stays");
@@ -316,6 +316,36 @@ fn what_is_offered_is_set_as_it_is_typed() {
         assert!(!codes.contains(&"made-again") && !codes.contains(&"made-rescued"), "{codes:?}");
         ran(&shop, &["set", "table.json", "--undo"]);
     }
+}
+
+/// A number that is given as a named size is offered as that size, where nothing else follows it; what is worked out of others is not taken
+/// for wanted, and the file's formulas stay as they are.
+#[test]
+fn a_named_size_is_offered_by_its_name() {
+    let shop = shop();
+    let mut file = table();
+    file["sizes"] = json!({ "high": 740, "rail_level": 150, "stretcher_level": 160 });
+    file["base"]["height"] = json!("high");
+    file["base"]["bottom_rail"]["height"] = json!("rail_level");
+    file["base"]["stretcher"]["height"] = json!("rail_level + 10");
+    shop.file("table.json", &file.to_string());
+    for part in BASE {
+        ran(&shop, &["made", "table.json", part]);
+    }
+    ran(&shop, &["set", "table.json", "sizes.high=720"]);
+    let said = text(&ran(&shop, &["made", "table.json", "--offers"]).stdout);
+    assert!(said.contains("left as it is: sizes.high."), "{said}");
+    // The stretcher follows the rail's level, so that both stay 20 mm nearer the floor by their own fields.
+    assert!(said.contains("base.bottom_rail.height=130"), "{said}");
+    // Where nothing else follows, the size is set.
+    file["base"]["stretcher"]["height"] = json!("stretcher_level");
+    shop.file("table.json", &file.to_string());
+    for part in BASE {
+        ran(&shop, &["made", "table.json", part]);
+    }
+    ran(&shop, &["set", "table.json", "sizes.high=720"]);
+    let said = text(&ran(&shop, &["made", "table.json", "--offers"]).stdout);
+    assert!(said.contains("sizes.rail_level=130") && said.contains("sizes.stretcher_level=140"), "{said}");
 }
 
 /// A number that the file says is fixed is in no offer; a name that it does not have is told.

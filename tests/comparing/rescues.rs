@@ -2,7 +2,7 @@
 //! triangles, cuts of a rectangle.
 
 use super::{changed, table};
-use fullsize::change::{MadeName, PLANED_SAFELY, Priced, Rescue, SHORT, Snapshot, Verdict, Wedge, Wood, verdict};
+use fullsize::change::{MadeName, Patch, Priced, Rescue, SHORT, Snapshot, Verdict, Wedge, Wood, verdict};
 use fullsize::geometry::{Plane, Point3, Vec3};
 use fullsize::job::Job;
 use fullsize::project::read;
@@ -99,21 +99,27 @@ fn a_planer_leaves_the_wanted_face_of_a_part_on_its_wedge() {
     assert!(ways.iter().all(|count| *count > 0), "both ways: {ways:?}");
 }
 
-/// What an edge that is bevelled again takes off the depth: a triangle on the thickness.
+/// An edge lies on a line across the section. Bevelled again, it is pushed into the wood until the line at its new slant, which is read off
+/// the wanted section, passes both old arrises on the inner side; the arris that then lies farther in has lost what is told.
 #[test]
 fn an_edge_bevelled_again_loses_what_its_thickness_makes_of_it() {
     let mut told = 0;
     for (was, is) in [(6.0, 7.5), (8.0, 6.0), (5.0, 8.0)] {
         let (made, wanted) = (wood(&at(was), "apron"), wood(&at(is), "apron"));
-        let bevel = |wood: &Wood| {
-            let cut = wood.board.cuts.iter().find(|cut| cut.role == fullsize::board::Role::Edge).expect("an edge");
-            let n = cut.plane.normal();
-            n.z / n.y.abs()
+        let lost_at = |upper: usize| {
+            let [old, new] = [&made, &wanted].map(section);
+            // How far the far arris lies above that of the face.
+            let [old_rise, new_rise] = [old, new].map(|arrises| arrises[2 + upper][0] - arrises[upper][0]);
+            let by = new_rise - old_rise;
+            let inner = if upper == 1 { -1.0 } else { 1.0 };
+            // Where the new line through the face's arris would pass outside of the far one, it goes through that: the face's gives way.
+            let through_face = inner * by >= 0.0;
+            if through_face { inner * by } else { -inner * by }
         };
-        let lost = made.board.thickness * (bevel(&wanted) - bevel(&made)).abs();
         for Priced { rescue, cost } in &judged(&made, &wanted).rescues {
-            if let Rescue::Rebevel { lost: found, .. } = rescue {
-                assert!((found.mm() - lost).abs() < 1e-6, "{found:?} for {lost}");
+            if let Rescue::Rebevel { lost: found, edge, .. } = rescue {
+                let lost = lost_at(usize::from(edge == "upper edge"));
+                assert!((found.mm() - lost).abs() < 0.01, "{found:?} for {lost}");
                 assert!(cost.away > 0.0 && cost.glue_ups == 0);
                 told += 1;
             }
@@ -135,10 +141,16 @@ fn a_short_rail_is_packed_at_its_ends() {
             .rescues
             .iter()
             .filter_map(|one| match &one.rescue {
-                Rescue::Pack { thickness, size, is_veneer, .. } => {
+                Rescue::Patched(all) => Some(all),
+                _ => None,
+            })
+            .flatten()
+            .filter_map(|patch| match patch {
+                Patch::Pack { thickness, size, is_veneer, is_end, .. } => {
+                    assert!(is_end, "{patch:?}");
                     Some((thickness.mm(), size.map(|side| side.mm()), *is_veneer))
                 }
-                _ => None,
+                Patch::Loose { .. } => None,
             })
             .collect();
         assert!(!packs.is_empty(), "{verdict:#?}");
@@ -156,14 +168,41 @@ fn a_short_rail_is_packed_at_its_ends() {
     }
 }
 
-/// A part too short for a planer says so.
+/// What a part lacks is put on all at once, or it is not saved: a rail short at both ends and in thickness takes three pieces, and the wood
+/// that they hold is what the part lacks.
+#[test]
+fn what_a_part_lacks_is_put_on_together() {
+    let file = table();
+    let made = wood(&job(&file), "top_rail");
+    let width = file.pointer("/base/width_at_top").and_then(Json::as_f64).expect("a width");
+    let more = [("/base/width_at_top", json!(width + 6.0)), ("/base/top_rail/thickness", json!(32))];
+    let wanted = wood(&job(&changed(&file, &more)), "top_rail");
+    let verdict = judged(&made, &wanted);
+    let patched = |one: &Priced| match &one.rescue {
+        Rescue::Patched(all) => Some(all.len()),
+        _ => None,
+    };
+    let all: Vec<usize> = verdict.rescues.iter().filter_map(patched).collect();
+    assert_eq!(all, [3], "{verdict:#?}");
+    assert_eq!(verdict.rescues.len(), 1, "nothing else is offered beside it: {verdict:#?}");
+    let [was, is] =
+        [&made, &wanted].map(|wood| wood.solid.blank.width() * wood.solid.blank.height() * wood.board.thickness);
+    let added = verdict.rescues[0].cost.added;
+    assert!((added - (is - was)).abs() < 0.1 * (is - was), "{added} added, {} lacking", is - was);
+}
+
+/// A part too short for a planer says so, and a long one does not.
 #[test]
 fn a_short_part_is_planed_by_hand() {
-    let made = wood(&at(6.0), "apron");
-    let wedge = Wedge::of(&made, 0.02).expect("a wedge");
-    assert!(wedge.is_long_enough() && wedge.length.mm() > PLANED_SAFELY);
-    let short = Wedge { length: fullsize::units::Length::from_mm(250.0), ..wedge };
-    assert!(!short.is_long_enough());
+    for (length, by_hand) in [(350.0, true), (1480.0, false)] {
+        let job = |slope: f64| {
+            let slope = json!(format!("{slope} deg"));
+            job(&changed(&table(), &[("/base/apron/slope", slope), ("/base/length_at_top", json!(length))]))
+        };
+        let verdict = judged(&wood(&job(6.0), "apron"), &wood(&job(7.5), "apron"));
+        let wedge = wedge(&verdict).unwrap_or_else(|| panic!("{verdict:#?}"));
+        assert_eq!(!wedge.is_long_enough(), by_hand, "{wedge:?}");
+    }
 }
 
 /// The command tells them, with what they cost.

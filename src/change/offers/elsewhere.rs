@@ -4,8 +4,8 @@
 use crate::board::PartRole;
 use crate::change::snapshot::Snapshot;
 use crate::change::wood::Wood;
-use crate::geometry::Point3;
-use crate::piece::{Piece, SolvedBoard};
+use crate::geometry::{Affine, Point3, Vec3};
+use crate::piece::{BoardCopy, Piece, SolvedBoard};
 use crate::tolerance::SHOWN;
 
 /// Heads are what ends so near under the top, mm.
@@ -22,8 +22,23 @@ pub enum Where {
     RevealAcross,
     /// How high the lowest of the aprons is over the floor.
     KneeRoom,
-    /// The longest arris of a part that is not made yet, by its name.
-    Longest(String),
+    /// The longest arris of a part that is not made yet.
+    Longest {
+        /// Its key.
+        part: String,
+        /// What stands on its sheets.
+        name: String,
+    },
+}
+
+impl Where {
+    /// Whether the same is measured: a part by its key, whatever stands on its sheets.
+    fn is_of(&self, other: &Where) -> bool {
+        match (self, other) {
+            (Where::Longest { part, .. }, Where::Longest { part: own, .. }) => part == own,
+            _ => self == other,
+        }
+    }
 }
 
 /// Something that is not what it was, mm.
@@ -37,22 +52,35 @@ pub struct Elsewhere {
     pub is: f64,
 }
 
-/// The corners of a board's faces where each copy stands.
-fn corners(board: &SolvedBoard) -> Vec<Point3> {
-    let far = -board.board.thickness;
-    let faces = board.solid.faces();
-    let flat = faces.iter().enumerate().flat_map(|(side, (_, ring))| {
-        let z = if side == 0 { 0.0 } else { far };
-        ring.pieces().map(move |(piece, _)| piece.start()).map(move |p| Point3::new(p.x, p.y, z))
-    });
-    let flat: Vec<Point3> = flat.collect();
-    board.copies.iter().flat_map(|copy| flat.iter().map(|p| copy.placement.to_world(*p))).collect()
+/// How far boards reach along a direction of the world, mm, the least and the most: their faces as they are, curves and all.
+fn reach<'a>(boards: impl Iterator<Item = &'a SolvedBoard>, along: Vec3) -> Option<[f64; 2]> {
+    let of_copy = |board: &SolvedBoard, copy: &BoardCopy| {
+        let own = copy.placement.direction_to_board(along);
+        let start = (copy.placement.origin() - Point3::ORIGIN).dot(along);
+        let turned = Affine::rotate(-own.y.atan2(own.x));
+        let sides = board.solid.faces().into_iter().zip([0.0, -board.board.thickness]);
+        let ranges = sides.filter_map(|((_, ring), z)| {
+            let around = ring.path().transformed(turned).bounding_box()?;
+            Some([around.x0, around.x1].map(|x| start + x * own.x.hypot(own.y) + z * own.z))
+        });
+        ranges.collect::<Vec<[f64; 2]>>()
+    };
+    let all = boards.flat_map(|board| board.copies.iter().flat_map(move |copy| of_copy(board, copy)));
+    all.reduce(|[a, b], [c, d]| [a.min(c), b.max(d)])
 }
 
-/// How far points reach along x and along y.
-fn reach(points: &[Point3]) -> Option<[f64; 2]> {
+/// How far the corners of the boards under a top reach along x and along y which lie as high as the highest of them, mm.
+fn heads<'a>(under: impl Iterator<Item = &'a SolvedBoard>) -> Option<[f64; 2]> {
+    let corners = |board: &SolvedBoard| -> Vec<Point3> {
+        let sides = board.solid.faces().into_iter().zip([0.0, -board.board.thickness]);
+        let flat = sides.flat_map(|((_, ring), z)| ring.pieces().map(move |(piece, _)| (piece.start(), z)));
+        let flat: Vec<Point3> = flat.map(|(p, z)| Point3::new(p.x, p.y, z)).collect();
+        board.copies.iter().flat_map(|copy| flat.iter().map(|p| copy.placement.to_world(*p))).collect()
+    };
+    let all: Vec<Point3> = under.flat_map(corners).collect();
+    let highest = all.iter().map(|p| p.z).reduce(f64::max)?;
     let along = |of: fn(&Point3) -> f64| {
-        let values = || points.iter().map(of);
+        let values = || all.iter().filter(|p| p.z > highest - AT_THE_HEADS).map(of);
         Some(values().reduce(f64::max)? - values().reduce(f64::min)?)
     };
     Some([along(|p| p.x)?, along(|p| p.y)?])
@@ -60,24 +88,17 @@ fn reach(points: &[Point3]) -> Option<[f64; 2]> {
 
 /// What is measured on a piece.
 fn measured(piece: &Piece) -> Vec<(Where, f64)> {
-    let all: Vec<(PartRole, Vec<Point3>)> = piece.boards.iter().map(|board| (board.role, corners(board))).collect();
-    let of = |is_wanted: &dyn Fn(PartRole) -> bool| -> Vec<Point3> {
-        all.iter().filter(|(role, _)| is_wanted(*role)).flat_map(|(_, points)| points.iter().copied()).collect()
-    };
-    let highest = |points: &[Point3]| points.iter().map(|p| p.z).reduce(f64::max);
-    let mut found: Vec<(Where, f64)> =
-        highest(&of(&|_| true)).map(|level| (Where::Level, level)).into_iter().collect();
-    let under = of(&|role| role != PartRole::Top);
-    if let Some(heads) = highest(&under) {
-        let heads: Vec<Point3> = under.into_iter().filter(|p| p.z > heads - AT_THE_HEADS).collect();
-        if let (Some(top), Some(heads)) = (reach(&of(&|role| role == PartRole::Top)), reach(&heads)) {
-            let [x, y] = [0, 1].map(|axis| (top[axis] - heads[axis]) / 2.0);
-            let [along, across] = if top[0] >= top[1] { [x, y] } else { [y, x] };
-            found.extend([(Where::RevealAlong, along), (Where::RevealAcross, across)]);
-        }
+    let of = |is_wanted: fn(PartRole) -> bool| piece.boards.iter().filter(move |board| is_wanted(board.role));
+    let level = reach(of(|_| true), Vec3::Z).map(|[_, level]| (Where::Level, level));
+    let mut found: Vec<(Where, f64)> = level.into_iter().collect();
+    let top = |along: Vec3| reach(of(|role| role == PartRole::Top), along).map(|[least, most]| most - least);
+    if let (Some(x), Some(y), Some(heads)) = (top(Vec3::X), top(Vec3::Y), heads(of(|role| role != PartRole::Top))) {
+        let out = [(x - heads[0]) / 2.0, (y - heads[1]) / 2.0];
+        let [along, across] = if x >= y { out } else { [out[1], out[0]] };
+        found.extend([(Where::RevealAlong, along), (Where::RevealAcross, across)]);
     }
-    let aprons = of(&|role| role == PartRole::Apron);
-    found.extend(aprons.iter().map(|p| p.z).reduce(f64::min).map(|room| (Where::KneeRoom, room)));
+    let room = reach(of(|role| role == PartRole::Apron), Vec3::Z);
+    found.extend(room.map(|[room, _]| (Where::KneeRoom, room)));
     found
 }
 
@@ -91,14 +112,15 @@ pub(super) fn elsewhere(
     let longest = |piece: &Snapshot| -> Vec<(Where, f64)> {
         let of = |wood: &Wood| {
             let lengths = wood.surfaces().into_iter().filter_map(|source| wood.solid.arris(source));
-            (Where::Longest(wood.name.clone()), lengths.map(|arris| arris.face.max(arris.far)).fold(0.0, f64::max))
+            let what = Where::Longest { part: wood.id.clone(), name: wood.name.clone() };
+            (what, lengths.map(|arris| arris.face.max(arris.far)).fold(0.0, f64::max))
         };
         piece.parts.iter().filter(|wood| !is_made(wood)).map(of).collect()
     };
     let was = was.into_iter().chain(longest(before));
     let is: Vec<(Where, f64)> = is.into_iter().chain(longest(then)).collect();
     let both = was.filter_map(|(what, was)| {
-        let is = is.iter().find(|(other, _)| *other == what)?.1;
+        let is = is.iter().find(|(other, _)| other.is_of(&what))?.1;
         Some(Elsewhere { what, was, is })
     });
     both.filter(|one| (one.is - one.was).abs() > SHOWN).collect()

@@ -1,19 +1,19 @@
 //! What parts that exist ask of the piece: distances that follow its numbers and the places of its parts.
 
-use crate::board::{Role, Source};
+use crate::board::Source;
 use crate::change::differs::met;
 use crate::change::kept::Kept;
 use crate::change::measured::measured;
 use crate::change::place::{BothWorked, Off, Pair, Place, pairs, points_on};
 use crate::change::verdict::{SHORT, Verdict, of_copies, wanted, without_named};
-use crate::change::wood::{Wood, Worked};
+use crate::change::wood::{Kind, Wood, Worked};
 use crate::geometry::{Point3, Vec3};
 use crate::model::made::MadePart;
-use crate::tolerance::SAME_PLACE;
+use crate::tolerance::{LENGTH_NUDGE, SAME_PLACE};
 use crate::units::Length;
 
-/// A point that moves by more than this, mm, while a number is moved by a fiftieth of that is another one.
-const JUMPED: f64 = 1.0;
+/// A point that moves by more than this, mm, while a number is moved by a tenth of that is another one.
+const JUMPED: f64 = 10.0 * LENGTH_NUDGE;
 
 /// A part that exists, and the part of the piece that is wanted of it.
 #[derive(Debug)]
@@ -35,11 +35,13 @@ impl Task {
             && verdict.name.only == self.made.only
     }
 
-    /// Of all parts that a file says exist, those that are known and are still wanted.
+    /// Of all boards of the piece that a file says exist, those that are known and are still wanted: numbers of the base move nothing of parts
+    /// that the file draws directly.
     pub(super) fn all(made: &[MadePart], kept: &Kept, now: &[Wood]) -> Vec<Task> {
         let of = |part: &MadePart| -> Vec<Task> {
             let Some(made) = without_named(part, made, kept) else { return Vec::new() };
-            let Some(found) = kept.drawn(&made.part, &made.code).and_then(|drawn| measured(drawn, &made).ok()) else {
+            let drawn = kept.drawn(&made.part, &made.code).filter(|drawn| matches!(drawn.kind, Kind::Board(_)));
+            let Some(found) = drawn.and_then(|drawn| measured(drawn, &made).ok()) else {
                 return Vec::new();
             };
             let may_lack = made.tolerance.map_or(SHORT, Length::mm) + found.accuracy;
@@ -97,7 +99,7 @@ impl Stand {
     /// The sawn ends of each part, by key.
     pub(super) fn ends(&self, tasks: &[Task]) -> Vec<(String, Source)> {
         let of = |(part, task): (&Part, &Task)| {
-            let ends = part.surfaces.iter().filter(|(source, _)| is_end(&part.wood, *source));
+            let ends = part.surfaces.iter().filter(|(source, _)| part.wood.is_end(*source));
             ends.map(|(source, _)| (task.part.clone(), *source)).collect::<Vec<_>>()
         };
         // Copies that have entries of their own are of one part.
@@ -116,11 +118,6 @@ impl Stand {
         let pair = pairs(&task.wood, &part.wood).0.into_iter().find(|pair| pair.sources[0] == old)?;
         Some((task.part.clone(), pair.sources[1]))
     }
-}
-
-/// Whether a surface is a sawn end of a part.
-fn is_end(wood: &Wood, source: Source) -> bool {
-    matches!(source, Source::Cut(index) if wood.board.cuts.get(index).is_some_and(|cut| cut.role == Role::End))
 }
 
 /// What distances are about.
@@ -180,7 +177,7 @@ pub(super) fn asked_of(tasks: &[Task], at: &Stand, nudged: &[(f64, &Stand)], pla
         let surfaces = pairs(&task.wood, &part.wood).0;
         all.extend(surfaces.iter().map(|pair| {
             let source = pair.sources[1];
-            let of_surface = Of::Surface { source, is_end: is_end(&part.wood, source) };
+            let of_surface = Of::Surface { source, is_end: part.wood.is_end(source) };
             Group { task: index, of: of_surface, lines: of.surface(pair) }
         }));
         all.extend(of.worked().into_iter().map(|(on, line)| Group {
@@ -241,7 +238,8 @@ impl Asked<'_> {
                 });
                 self.line(Off::along((at - was.mouth()).dot(axis), axis, at, self.place), by.collect())
             };
-            BothWorked::of(was, is, &self.task.wood).across.map(|axis| (on, line(axis)))
+            let both = BothWorked::needed(was, is, &self.task.wood);
+            both.across.into_iter().map(|axis| (on, line(axis))).collect::<Vec<_>>()
         };
         let both = met(&self.task.wood.worked, &wood.worked);
         both.into_iter().filter_map(|(was, is)| Some((was?, is?))).flat_map(of).collect()

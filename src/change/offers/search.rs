@@ -11,9 +11,9 @@ use crate::change::snapshot::{Given, Snapshot};
 use crate::change::verdict::{Outcome, PARED, SHORT, Verdict, Verdicts};
 use crate::change::wood::Wood;
 use crate::finding::{Finding, Place as At, Severity};
-use crate::job::{Job, Refusal};
+use crate::job::Job;
 use crate::model::{Kind, Number, Project};
-use crate::tolerance::{BELOW_A_RULE, JUST};
+use crate::tolerance::{ANGLE_NUDGE, BELOW_A_RULE, JUST, LENGTH_NUDGE, NO_EFFECT};
 use crate::units::Units;
 use std::cell::Cell;
 
@@ -25,14 +25,8 @@ const MOST_SOLVED: usize = 4;
 /// So many times a way is solved and asked anew.
 const ROUNDS: usize = 5;
 
-/// A number is moved by so much, mm or degrees, to see what it moves.
-const NUDGE: (f64, f64) = (0.02, 0.002);
-
 /// By how much a number is changed at most, mm or degrees.
 const REACH: (f64, f64) = (60.0, 5.0);
-
-/// What moves less than this, mm, for a mm or a degree is not moved.
-const NO_EFFECT: f64 = 1e-5;
 
 /// Prices: of a mm of a number and of a degree; of a mm that is missing, of one sawn off an end and of one planed off an edge; of a mm by which
 /// something worked stands farther off than is pared; and of a mm of what is to be kept.
@@ -128,8 +122,11 @@ struct Way {
 
 /// The numbers of a piece that are not what they were when one of its made parts was drawn: what is wanted now.
 pub fn wanted(project: &Project, now: &[Given], kept: &Kept) -> Vec<String> {
-    let drawn: Vec<&[Given]> =
-        project.made.iter().filter_map(|made| kept.numbers_of(&made.part, &made.code)).collect();
+    let drawn: Vec<&[Given]> = project
+        .made
+        .iter()
+        .filter_map(|made| kept.part(&made.part, &made.code).map(|kept| kept.numbers.as_slice()))
+        .collect();
     let differs = |given: &&Given| {
         // A number that was not given then is new; of what was kept without numbers nothing is known.
         let is_another = |all: &&[Given]| match all.iter().find(|was| was.pointer == given.pointer) {
@@ -141,23 +138,14 @@ pub fn wanted(project: &Project, now: &[Given], kept: &Kept) -> Vec<String> {
     now.iter().filter(differs).map(|given| given.pointer.clone()).collect()
 }
 
-/// Searches other numbers for a piece of which parts exist.
-///
-/// # Errors
-/// Where a finding stops the work as the numbers are.
-pub fn offers(job: &Job, kept: &Kept, ask: Ask) -> Result<Offers, Refusal> {
+/// Searches other numbers for a piece of which parts exist; `now` is what it is.
+pub fn offers(job: &Job, (kept, now): (&Kept, &Snapshot), ask: Ask) -> Offers {
     let project = job.project();
-    let now = Snapshot::of(job)?;
-    let verdicts = Verdicts::of(&project.made, kept, &now, &project.notation);
-    let worst = verdicts.all.iter().map(spared).max().unwrap_or(Outcome::Keep);
+    let verdicts = Verdicts::of(&project.made, kept, now, &project.notation);
     let solutions = Cell::new(1);
-    let all = match worst {
-        Outcome::Keep => Vec::new(),
-        _ => Search::of(job, (kept, &now), ask, worst, &solutions)
-            .map(|search| search.run(&verdicts))
-            .unwrap_or_default(),
-    };
-    Ok(Offers { now: verdicts, all, solutions: solutions.get() })
+    let search = Search::of(job, (kept, now), ask, &verdicts, &solutions);
+    let all = search.map(|search| search.run(&verdicts)).unwrap_or_default();
+    Offers { now: verdicts, all, solutions: solutions.get() }
 }
 
 struct Search<'a> {
@@ -167,7 +155,7 @@ struct Search<'a> {
     kept: &'a Kept,
     now: &'a Snapshot,
     ask: Ask<'a>,
-    /// What becomes of the worst part as the numbers are.
+    /// What becomes of the worst of the parts that are asked, as the numbers are.
     worst: Outcome,
     solutions: &'a Cell<usize>,
     tasks: Vec<Task>,
@@ -180,7 +168,7 @@ struct Search<'a> {
 }
 
 fn nudge(number: &Number) -> f64 {
-    if number.kind == Kind::Angle { NUDGE.1 } else { NUDGE.0 }
+    if number.kind == Kind::Angle { ANGLE_NUDGE } else { LENGTH_NUDGE }
 }
 
 impl<'a> Search<'a> {
@@ -188,10 +176,12 @@ impl<'a> Search<'a> {
         job: &'a Job,
         (kept, now): (&'a Kept, &'a Snapshot),
         ask: Ask<'a>,
-        worst: Outcome,
+        verdicts: &Verdicts,
         solutions: &'a Cell<usize>,
     ) -> Option<Search<'a>> {
         let tasks = Task::all(&job.project().made, kept, &now.parts);
+        let asked = verdicts.all.iter().filter(|verdict| tasks.iter().any(|task| task.is_of(verdict)));
+        let worst = asked.map(spared).max().filter(|worst| *worst > Outcome::Keep)?;
         let start = Stand::of(&now.parts, &tasks)?;
         let places = start.places(&tasks);
         let is_measure = |number: &Number| matches!(number.kind, Kind::Length | Kind::Angle);
@@ -271,7 +261,7 @@ impl<'a> Search<'a> {
         let mut ways: Vec<Way> = Vec::new();
         for left_out in left_out {
             let found = self.found(&all, Sought::But(left_out));
-            ways.extend(found.filter(|way| !ways.iter().any(|other| other.numbers == way.numbers)));
+            ways.extend(found);
         }
         // Where all can be trimmed as it is, one number may be worth setting, and no more.
         ways.retain(|way| self.worst > Outcome::Trim || way.numbers.len() == 1);
@@ -282,10 +272,10 @@ impl<'a> Search<'a> {
     fn missing(&self, verdicts: &Verdicts) -> Vec<(String, Source)> {
         let mut all = Vec::new();
         for verdict in verdicts.all.iter().filter(|verdict| verdict.outcome() == Outcome::Again) {
-            let task = self.tasks.iter().position(|task| task.is_of(verdict));
+            let Some(index) = self.tasks.iter().position(|task| task.is_of(verdict)) else { continue };
             let lacks = verdict.fit.iter().flat_map(|fit| &fit.lacks);
-            for (source, _) in lacks.filter(|(_, by)| *by > SHORT) {
-                let surface = task.and_then(|task| self.start.as_wanted(task, &self.tasks, *source));
+            for (source, _) in lacks.filter(|(_, by)| *by > self.tasks[index].may_lack) {
+                let surface = self.start.as_wanted(index, &self.tasks, *source);
                 all.extend(surface.filter(|surface| !all.contains(surface)));
             }
         }
@@ -454,21 +444,28 @@ impl<'a> Search<'a> {
         let project = job.project();
         let verdicts = Verdicts::of(&project.made, self.kept, &then, &project.notation);
         let does = |verdict: &Verdict| match &way.sought {
-            _ if verdict.part.is_none() => false,
             Sought::But(left_out) if !left_out.iter().any(|(part, _)| verdict.part.as_ref() == Some(part)) => {
                 spared(verdict) == Outcome::Keep
             }
             Sought::But(_) => {
                 verdict.outcome() <= Outcome::Trim
-                    && verdict
-                        .steps
-                        .iter()
-                        .all(|step| matches!(step, Step::Saw { .. } | Step::Cut(_) | Step::Idle(_)))
+                    && verdict.steps.iter().all(|step| {
+                        matches!(
+                            step,
+                            Step::Saw { .. }
+                                | Step::Deepen { .. }
+                                | Step::Cut(_)
+                                | Step::Idle(_)
+                                | Step::MarkThrough(_)
+                        )
+                    })
             }
             Sought::Trims => verdict.outcome() <= Outcome::Trim,
         };
-        let worst = verdicts.all.iter().map(spared).max()?;
-        if worst >= self.worst || !verdicts.all.iter().all(does) {
+        // What other numbers do nothing to is no hindrance: parts that the piece no longer has, or that the file draws directly.
+        let asked = || verdicts.all.iter().filter(|verdict| self.tasks.iter().any(|task| task.is_of(verdict)));
+        let worst = asked().map(spared).max()?;
+        if worst >= self.worst || asked().count() < self.tasks.len() || !asked().all(does) {
             return None;
         }
         let is_made = |wood: &Wood| self.tasks.iter().any(|task| task.part == wood.id);
@@ -481,8 +478,13 @@ impl<'a> Search<'a> {
 
 /// What becomes of the wood of a part: what was never worked in it and is to be cut still takes nothing from that.
 fn spared(verdict: &Verdict) -> Outcome {
-    let is_work = |step: &Step| matches!(step, Step::Cut(_) | Step::Idle(_));
+    let is_work = |step: &Step| matches!(step, Step::Cut(_) | Step::Idle(_) | Step::MarkThrough(_));
     if verdict.lacks.is_empty() && verdict.steps.iter().all(is_work) { Outcome::Keep } else { verdict.outcome() }
+}
+
+/// The places that an offer sets.
+fn sets(offer: &Offer) -> Vec<&At> {
+    offer.changes.iter().map(|change| &change.number.place).collect()
 }
 
 /// Ways from the cheapest on, as long as they are not far dearer.
@@ -491,11 +493,6 @@ fn worth_it(mut ways: Vec<Way>) -> Vec<Way> {
     let most = ways.first().map_or(0.0, |way| FAR_DEARER * way.cost);
     ways.retain(|way| way.cost <= most);
     ways
-}
-
-/// The places that an offer sets.
-fn sets(offer: &Offer) -> Vec<&At> {
-    offer.changes.iter().map(|change| &change.number.place).collect()
 }
 
 /// What warns of a piece and did not of another, by code and place.

@@ -9,9 +9,10 @@ use crate::cli::output::{counted, harmless, say, typed};
 use crate::finding::Place;
 use crate::job::Job;
 use crate::model::path::dotted;
-use crate::model::{Kind, Number};
-use crate::project::edit::set_in;
-use crate::project::{Reading, read_in};
+use crate::model::{Kind, Number, Project};
+use crate::project::edit::{GivenAs, SIZES, given_as, set_in};
+use crate::project::{Reading, Shops, read_in};
+use crate::tolerance::JUST;
 use crate::units::{Length, Notation, Units};
 use std::cell::{Cell, RefCell};
 use std::io::Write;
@@ -32,15 +33,13 @@ pub fn run(file: &Path, files: &Files, out: &mut dyn Write, err: &mut dyn Write)
     let kept = keeping::of(Some(&project), file, files)?;
     let text = String::from_utf8_lossy(&files.bytes(file, ReadAs::Project)?).into_owned();
     let shops = ShopFiles::of(None, files)?;
-    let name = file.to_string_lossy();
-    let folder = file.parent().unwrap_or(Path::new(""));
-    let notation = project.notation.clone();
+    let (name, folder) = (file.to_string_lossy(), file.parent().unwrap_or(Path::new("")));
+    let drawings = |name: &str| files.drawing(folder, name);
+    let read = |text: &str| read_in(&name, text.as_bytes(), shops.shops(), None, &drawings).project;
+    let written = Written { file, text: &text, project: &project, shops: shops.shops(), read: &read };
     let as_set = |changes: &[Change]| {
-        let words: Vec<String> = changes.iter().map(|change| assignment(change, &notation)).collect();
-        let words: Vec<&str> = words.iter().map(String::as_str).collect();
-        let changed = set_in(&name, &text, &words, shops.shops()).ok()?;
-        let drawings = |name: &str| files.drawing(folder, name);
-        read_in(&name, changed.text.as_bytes(), shops.shops(), None, &drawings).project
+        let words: Vec<String> = changes.iter().map(|change| written.assignment(change)).collect();
+        written.with(&words)
     };
     let job = Job::new(project.clone());
     if job.piece().is_err() {
@@ -48,7 +47,10 @@ pub fn run(file: &Path, files: &Files, out: &mut dyn Write, err: &mut dyn Write)
         return Err(Stopped::ByFinding);
     }
     let now = Snapshot::of(&job)?;
-    let asked = wanted(&project, &now.numbers, &kept);
+    // What is worked out of others was not asked for: it followed.
+    let steps = |pointer: &str| Place::pointer(pointer).steps().collect::<Vec<String>>();
+    let mut asked = wanted(&project, &now.numbers, &kept);
+    asked.retain(|pointer| given_as(&text, &steps(pointer)) != GivenAs::WorkedOut);
     let free = project.free_numbers();
     let is_free = |number: &Number| free.contains(number) && !asked.contains(&number.place.pointer);
     let (began, told, err) = (Instant::now(), Cell::new(PATIENCE), RefCell::new(err));
@@ -60,71 +62,111 @@ pub fn run(file: &Path, files: &Files, out: &mut dyn Write, err: &mut dyn Write)
                 writeln!(err.borrow_mut(), "still searching: the piece was solved {}", counted(solutions, "time"));
         }
     };
-    let found = offers(&job, &kept, Ask { is_free: &is_free, as_set: &as_set, tick: &tick })?;
-    let held: Vec<String> = asked.iter().map(|pointer| path(&Place::pointer(pointer))).collect();
-    Ok(say(out, harmless(&answer(&found, file, &held, &notation)).as_bytes())?)
+    let found = offers(&job, (&kept, &now), Ask { is_free: &is_free, as_set: &as_set, tick: &tick });
+    let mut held: Vec<String> = Vec::new();
+    for pointer in &asked {
+        let path = match given_as(&text, &steps(pointer)) {
+            GivenAs::Size(size) => dotted(&[SIZES.to_owned(), size]),
+            GivenAs::Itself | GivenAs::WorkedOut => dotted(&steps(pointer)),
+        };
+        if !held.contains(&path) {
+            held.push(path);
+        }
+    }
+    Ok(say(out, harmless(&written.answer(&found, &held)).as_bytes())?)
 }
 
-/// What a number is called on a command line.
-fn path(place: &Place) -> String {
-    dotted(&place.steps().collect::<Vec<String>>())
+/// A file as it is written, in which offers are set.
+struct Written<'a> {
+    file: &'a Path,
+    text: &'a str,
+    project: &'a Project,
+    shops: Shops<'a>,
+    read: &'a dyn Fn(&str) -> Option<Project>,
 }
 
-/// All that is said.
-fn answer(found: &Offers, file: &Path, held: &[String], notation: &Notation) -> String {
-    if found.now.all.is_empty() {
-        return "Of no part is it known that it is made: there is nothing to keep.\n".to_owned();
-    }
-    let worst = found.now.all.iter().map(Verdict::outcome).max();
-    if worst == Some(Outcome::Keep) {
-        return "Every part that is made stays good as the numbers are.\n".to_owned();
-    }
-    let mut words = String::new();
-    if worst == Some(Outcome::Trim) {
-        words.push_str(&format!(
+impl Written<'_> {
+    /// All that is said.
+    fn answer(&self, found: &Offers, held: &[String]) -> String {
+        if found.now.all.is_empty() {
+            return "Of no part is it known that it is made: there is nothing to keep.\n".to_owned();
+        }
+        let worst = found.now.all.iter().map(Verdict::outcome).max();
+        if worst == Some(Outcome::Keep) {
+            return "Every part that is made stays good as the numbers are.\n".to_owned();
+        }
+        let mut words = String::new();
+        if worst == Some(Outcome::Trim) {
+            words.push_str(&format!(
             "Every part that is made stays good or can be trimmed as the numbers are; fullsize made {} says how.\n",
-            typed(file)
+            typed(self.file)
         ));
-    }
-    if !held.is_empty() {
-        words.push_str(&format!(
-            "Not what it was when a part was made, and therefore left as it is: {}.\n",
-            held.join(", ")
-        ));
-    }
-    if found.all.is_empty() && worst > Some(Outcome::Trim) {
-        words.push_str(
-            "No other numbers were found under which every part that is made stays good or is trimmed: make again what is told, or take \
-             the change back.\n",
+        }
+        if !held.is_empty() {
+            words.push_str(&format!(
+                "Not what it was when a part was made, and therefore left as it is: {}.\n",
+                held.join(", ")
+            ));
+        }
+        if found.all.is_empty() && worst > Some(Outcome::Trim) {
+            words.push_str(
+            "No other numbers were found under which every part that is made stays good or is trimmed: save what is told as it is told \
+             there, make it again, or take the change back.\n",
         );
+        }
+        for (index, offer) in found.all.iter().enumerate() {
+            words.push_str(&self.told(index + 1, offer));
+        }
+        words.push_str(&format!("The piece was solved {} for this.\n", counted(found.solutions, "time")));
+        words
     }
-    for (index, offer) in found.all.iter().enumerate() {
-        words.push_str(&told(index + 1, offer, file, notation));
-    }
-    words.push_str(&format!("The piece was solved {} for this.\n", counted(found.solutions, "time")));
-    words
-}
 
-/// An offer: how it is set, what becomes of what is made, what else changes.
-fn told(number: usize, offer: &Offer, file: &Path, notation: &Notation) -> String {
-    let set: Vec<String> = offer.changes.iter().map(|change| in_a_shell(&assignment(change, notation))).collect();
-    let mut words = format!("\n{number}. fullsize set {} {}\n", typed(file), set.join(" "));
-    for change in &offer.changes {
-        let (to, was) = (value(change, change.to, notation), value(change, change.number.value, notation));
-        words.push_str(&format!("   {}: {to} (now {was})\n", change.number.words));
+    /// An offer: how it is set, what becomes of what is made, what else changes.
+    fn told(&self, number: usize, offer: &Offer) -> String {
+        let notation = &self.project.notation;
+        let set: Vec<String> = offer.changes.iter().map(|change| in_a_shell(&self.assignment(change))).collect();
+        let mut words = format!("\n{number}. fullsize set {} {}\n", typed(self.file), set.join(" "));
+        for change in &offer.changes {
+            let (to, was) = (value(change, change.to, notation), value(change, change.number.value, notation));
+            words.push_str(&format!("   {}: {to} (now {was})\n", change.number.words));
+        }
+        for finding in &offer.verdicts.findings {
+            let said = finding.said(notation);
+            let cure = if said.remedy.is_empty() { String::new() } else { format!(": {}", said.remedy) };
+            words.push_str(&format!("   {}{cure}\n", said.message));
+        }
+        for one in &offer.elsewhere {
+            words.push_str(&format!("   {}\n", differs(one, notation)));
+        }
+        for finding in &offer.brings {
+            words.push_str(&format!("   check then warns: {}\n", finding.said(notation).message));
+        }
+        words
     }
-    for finding in &offer.verdicts.findings {
-        let said = finding.said(notation);
-        let cure = if said.remedy.is_empty() { String::new() } else { format!(": {}", said.remedy) };
-        words.push_str(&format!("   {}{cure}\n", said.message));
+
+    /// A change as `set` takes it: of the named size by which the number is given, where nothing else follows that; else of its field.
+    fn assignment(&self, change: &Change) -> String {
+        let value = value(change, change.to, &self.project.notation);
+        let steps: Vec<String> = change.number.place.steps().collect();
+        let own = format!("{}={value}", dotted(&steps));
+        let GivenAs::Size(size) = given_as(self.text, &steps) else { return own };
+        let of_size = format!("{}={value}", dotted(&[SIZES.to_owned(), size]));
+        let before = self.project.numbers();
+        let Some(then) = self.with(std::slice::from_ref(&of_size)) else { return own };
+        let is_it = |number: &Number| number.place == change.number.place;
+        let moves = |then: Vec<Number>| {
+            then.len() == before.len()
+                && then.iter().zip(&before).all(|(is, was)| is_it(is) || (is.value - was.value).abs() < JUST)
+        };
+        if moves(then.numbers()) { of_size } else { own }
     }
-    for one in &offer.elsewhere {
-        words.push_str(&format!("   {}\n", differs(one, notation)));
+
+    /// The project as it is read with changes; `None` where the file does not take them.
+    fn with(&self, words: &[String]) -> Option<Project> {
+        let words: Vec<&str> = words.iter().map(String::as_str).collect();
+        let changed = set_in(&self.file.to_string_lossy(), self.text, &words, self.shops).ok()?;
+        (self.read)(&changed.text)
     }
-    for finding in &offer.brings {
-        words.push_str(&format!("   check then warns: {}\n", finding.said(notation).message));
-    }
-    words
 }
 
 /// Something that an offer changes beside, in words.
@@ -134,7 +176,7 @@ fn differs(one: &Elsewhere, notation: &Notation) -> String {
     let [more, less] = match one.what {
         Where::Level | Where::KneeRoom => ["higher", "lower"],
         Where::RevealAlong | Where::RevealAcross => ["more", "less"],
-        Where::Longest(_) => ["longer", "shorter"],
+        Where::Longest { .. } => ["longer", "shorter"],
     };
     let way = if one.is > one.was { more } else { less };
     let what = match &one.what {
@@ -142,14 +184,9 @@ fn differs(one: &Elsewhere, notation: &Notation) -> String {
         Where::RevealAlong => "the top beyond the heads of the base, at either end of its length".to_owned(),
         Where::RevealAcross => "the top beyond the heads of the base, at either side of its width".to_owned(),
         Where::KneeRoom => "the room under the aprons".to_owned(),
-        Where::Longest(part) => format!("not made yet: {part}, along its longest arris"),
+        Where::Longest { name, .. } => format!("not made yet: {name}, along its longest arris"),
     };
     format!("{what}: {by} {way} ({}, now {})", length(one.is), length(one.was))
-}
-
-/// A change as `set` takes it.
-fn assignment(change: &Change, notation: &Notation) -> String {
-    format!("{}={}", path(&change.number.place), value(change, change.to, notation))
 }
 
 /// A number as a file takes it: bare where it is of the file's own unit.

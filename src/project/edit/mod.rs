@@ -228,6 +228,30 @@ fn unlinked(text: &str, before: &str, change: &Asked) -> Vec<(String, String)> {
     left.map(|way| (way[1].clone(), dotted(&way))).collect()
 }
 
+/// How a value in a text is given.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum GivenAs {
+    /// By itself, or not at all.
+    Itself,
+    /// As a named size, whose name it is.
+    Size(String),
+    /// Worked out of named sizes.
+    WorkedOut,
+}
+
+/// How the value at the end of a path is given.
+pub fn given_as(text: &str, steps: &[String]) -> GivenAs {
+    let is_size = |name: &str| standing(text, &[SIZES.to_owned(), name.to_owned()]).is_some();
+    let words = standing(text, steps).and_then(|value| serde_json::from_str::<String>(&value).ok());
+    let Some(words) = words else { return GivenAs::Itself };
+    let of_sizes = Sum::read(&words).iter().flat_map(Sum::names).any(|(name, _)| is_size(name));
+    match words.trim() {
+        name if is_size(name) => GivenAs::Size(name.to_owned()),
+        _ if of_sizes => GivenAs::WorkedOut,
+        _ => GivenAs::Itself,
+    }
+}
+
 /// A size that something uses is none of it where it is 0: taken away it would leave what uses it without a number.
 fn as_none_of_it(kind: &Kind, text: &str, asked: Asked) -> Asked {
     if asked.size().is_none() || !asked.removes() {
