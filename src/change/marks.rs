@@ -46,7 +46,6 @@ fn words(verdict: &Verdict, say: &Notation) -> String {
     let what = match verdict.outcome() {
         Outcome::Keep => "keep it, cut nothing".to_owned(),
         Outcome::Trim => match short(&verdict.steps, say) {
-            taken if taken.is_empty() && verdict.steps.iter().all(cuts_nothing) => "keep it, cut nothing".to_owned(),
             taken if taken.is_empty() => "keep it, and cut what is not in it yet".to_owned(),
             taken => format!("keep it and trim {taken}"),
         },
@@ -54,11 +53,6 @@ fn words(verdict: &Verdict, say: &Notation) -> String {
         Outcome::Again => "no good any more, MAKE AGAIN by this".to_owned(),
     };
     format!("{ALREADY} ({only}rev {code}): {what}")
-}
-
-/// Whether nothing of the part is cut by a step.
-const fn cuts_nothing(step: &Step) -> bool {
-    matches!(step, Step::MarkThrough(_) | Step::Idle(_))
 }
 
 /// What is to be taken where, in a few words.

@@ -142,6 +142,8 @@ problems! {
     pub(crate) enum MadeProblem {
         /// Nothing is to be done to these.
         Note "made-keeps" Keeps { parts: Vec<MadeName> }
+        /// It stays as it is, and what holds the top stands elsewhere in it than is drawn.
+        Note "made-marked" Marked { part: MadeName, steps: Vec<Step> }
         /// What is wanted lies in the wood that is there.
         Warn "made-trims" Trims { part: MadeName, steps: Vec<Step>, rescues: Vec<Priced>, taken: Length as "taken" }
         /// What is wanted lies in the wood, and something that was worked in it does not stand where it is wanted.

@@ -64,7 +64,7 @@ impl Verdict {
     /// What becomes of it.
     pub fn outcome(&self) -> Outcome {
         let fills = |step: &Step| matches!(step, Step::Fill { .. });
-        let does = |step: &Step| !matches!(step, Step::Idle(_));
+        let does = |step: &Step| !matches!(step, Step::Idle(_) | Step::MarkThrough(_));
         match () {
             () if !self.lacks.is_empty() => Outcome::Again,
             () if self.steps.iter().any(fills) => Outcome::Rescue,
@@ -423,7 +423,10 @@ fn told(verdict: &Verdict, may_be_spared: bool) -> Option<MadeProblem> {
     let (part, steps, rescues) = (verdict.name.clone(), verdict.steps.clone(), verdict.rescues.clone());
     let most = |of: &dyn Fn(&Step) -> Option<Length>| steps.iter().filter_map(of).map(Length::mm).fold(0.0, f64::max);
     match verdict.outcome() {
-        Outcome::Keep => None,
+        Outcome::Keep => {
+            let is_marked = steps.iter().any(|step| matches!(step, Step::MarkThrough(_)));
+            is_marked.then_some(MadeProblem::Marked { part, steps })
+        }
         Outcome::Trim => {
             let taken = most(&|step| match step {
                 Step::Plane { by, .. } => Some(*by),

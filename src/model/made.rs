@@ -30,7 +30,7 @@ pub type Read<T> = (String, T);
 /// What was measured on a part.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Readings {
-    /// Along edges, on the face side, from end to end.
+    /// Of edges, on the face side, from end to end as a straight rule reads it, a curved edge across its curve.
     pub lengths: Vec<Read<Length>>,
     /// Along edges, on the far side.
     pub far_lengths: Vec<Read<Length>>,

@@ -4,7 +4,7 @@ use super::listed;
 use crate::change::{
     Cost, Lack, MadeName, MadeProblem, PLANED_SAFELY, Patch, Priced, Rescue, Setting, Step, Unfit, Wedge,
 };
-use crate::finding::{Cures, Said, Words, quoted};
+use crate::finding::{Cures, Said, Words, and, quoted};
 use crate::tolerance::{NOTICEABLE, SHOWN_SQUARE};
 use crate::units::{Angle, Length, Notation, Units};
 
@@ -80,9 +80,13 @@ impl Step {
             Step::Shorten { what, by } => format!("saw {what} {} shorter, from its new shoulder", say.length(*by)),
             Step::Pare { what, by } => format!("pare up to {} at {what}", say.length(*by)),
             Step::MarkThrough(all) => {
+                let [it, is, its, screw] = match all.len() {
+                    1 => ["it", "is", "its", "screw"],
+                    _ => ["they", "are", "their", "screws"],
+                };
+                let what = and(all);
                 format!(
-                    "leave {} where it is, and mark its screw in the top through it, not by the top's pattern",
-                    all.join(", ")
+                    "leave {what} where {it} {is}, and mark {its} {screw} in the top from there, not by the top's pattern"
                 )
             }
             Step::Idle(what) => format!("leave {what}, which nothing needs now"),
@@ -230,6 +234,13 @@ impl Words for MadeProblem {
                 let names: Vec<String> = parts.iter().map(MadeName::said).collect();
                 Said::new(format!("of what is made already, nothing is to be cut again of {}", names.join(", ")), "")
             }
+            MadeProblem::Marked { part, steps: all } => Said::new(
+                format!(
+                    "{} is made already and good as it is; what holds the top stands elsewhere in it than is drawn",
+                    part.said()
+                ),
+                steps(all, say),
+            ),
             MadeProblem::Trims { part, steps: all, rescues: saved, .. } => Said::new(
                 format!("{} is made already, and what is wanted now can be cut from it", part.said()),
                 format!("{}{}", steps(all, say), rescues(saved, say)),

@@ -357,8 +357,30 @@ fn a_rail_read_short_goes_with_a_frame_as_much_narrower() {
             let found = judged(&short, part(&narrower, "top_rail"));
             // What holds the top stays where it was worked, and the top is marked through it.
             let is_none = |step: &Step| matches!(step, Step::MarkThrough(_));
-            assert!(found.lacks.is_empty() && found.steps.iter().all(is_none), "{short_at}: {found:#?}");
+            assert!(found.outcome() == Outcome::Keep && found.steps.iter().all(is_none), "{short_at}: {found:#?}");
         }
+    }
+}
+
+/// A straight rule across the curve of an edge, from corner to corner, reads less than the curve is long: read as drawn, a part with a hollow
+/// edge is as drawn, and one that is read shorter by 6 is sawn by 6 along itself (corners read back off the outline).
+#[test]
+fn a_rule_lies_across_the_curve_of_an_edge() {
+    let piece = snapshot(&table());
+    let rail = part(&piece, "top_rail");
+    let corners = |wood: &Wood| {
+        let edge = wood.surfaces().into_iter().find(|source| wood.name_of(*source) == "lower edge").expect("an edge");
+        let points: Vec<Point> = wood.solid.face.part(edge).flat_map(|piece| [piece.start(), piece.end()]).collect();
+        let [left, right] = [f64::min, f64::max].map(|pick| points.iter().map(|p| p.x).reduce(pick).expect("points"));
+        right - left
+    };
+    let across = corners(rail);
+    assert!(long(rail, "lower edge") - across > 0.3, "the edge is curved");
+    for by in [0.0, 6.0, -6.0] {
+        let lengths = vec![("lower edge".to_owned(), mm(across - by))];
+        let short = read(rail, Readings { lengths, ..Readings::default() });
+        // The corner that moves goes on along the curve, whose last 6 mm rise by 0.4.
+        assert!((corners(&short) - (across - by)).abs() < 0.02, "{by}: {}", corners(&short));
     }
 }
 

@@ -120,15 +120,9 @@ fn outcome(offer: &Offer, id: &str) -> Outcome {
     of.map(Verdict::outcome).max().unwrap_or_else(|| panic!("{id}"))
 }
 
-/// The length of a part along its lower edge, on the face side.
-fn lower_edge(wood: &Wood) -> f64 {
-    let is_it = |arris: &&fullsize::board::Arris| wood.name_of(arris.source) == "lower edge";
-    wood.solid.arrises.iter().find(is_it).expect("an edge").face
-}
-
 /// Says of a part that it came out so much shorter, its mortises not cut yet.
 fn short(file: &mut Json, entry: &str, wood: &Wood, mm: f64) {
-    file["made"][entry]["lengths"] = json!({ "lower edge": lower_edge(wood) - mm });
+    file["made"][entry]["lengths"] = json!({ "lower edge": across(wood) - mm });
     file["made"][entry]["worked"] = json!(false);
 }
 
@@ -316,6 +310,32 @@ fn what_is_offered_is_set_as_it_is_typed() {
         assert!(!codes.contains(&"made-again") && !codes.contains(&"made-rescued"), "{codes:?}");
         ran(&shop, &["set", "table.json", "--undo"]);
     }
+}
+
+/// Frames that came out 2 mm wider than drawn, all rails 2 mm long with their mortises cut: a piece as much wider keeps every part.
+#[test]
+fn wide_frames_make_a_wider_piece() {
+    for (name, file) in [("desk", desk()), ("table", table())] {
+        let (mut file, kept) = made(&file, &BASE);
+        let piece = snapshot(&file);
+        for id in ["top_rail", "bottom_rail"] {
+            let wood = part(&piece, id);
+            file["made"][id]["lengths"] = json!({ "lower edge": across(wood) + 2.0 });
+        }
+        let found = offered(&file, &kept);
+        let offer = alone(&found, "/base/width_at_top", 1.5..2.5);
+        for id in BASE {
+            assert_eq!(outcome(offer, id), Outcome::Keep, "{name}: {id}: {}", told(offer));
+        }
+    }
+}
+
+/// The length of the lower edge of a part as a straight rule reads it on the face side, mm.
+fn across(wood: &Wood) -> f64 {
+    let edge = wood.surfaces().into_iter().find(|source| wood.name_of(*source) == "lower edge").expect("an edge");
+    let points = wood.solid.face.part(edge).flat_map(|piece| [piece.start(), piece.end()]);
+    let (low, high) = points.fold((f64::MAX, f64::MIN), |(low, high), p| (low.min(p.x), high.max(p.x)));
+    high - low
 }
 
 /// A number that is given as a named size is offered as that size, where nothing else follows it; what is worked out of others is not taken

@@ -258,14 +258,13 @@ impl<'a> Search<'a> {
         let mut left_out: Vec<Vec<(String, Source)>> = vec![Vec::new(), self.missing(verdicts)];
         left_out.extend(self.start.ends(&self.tasks).into_iter().map(|end| vec![end]));
         let all: Vec<usize> = (0..self.free.len()).collect();
-        let mut ways: Vec<Way> = Vec::new();
-        for left_out in left_out {
-            let found = self.found(&all, Sought::But(left_out));
-            ways.extend(found);
-        }
         // Where all can be trimmed as it is, one number may be worth setting, and no more.
-        ways.retain(|way| self.worst > Outcome::Trim || way.numbers.len() == 1);
-        worth_it(ways)
+        let sets: Vec<Vec<usize>> = match self.worst > Outcome::Trim {
+            true => vec![all],
+            false => all.into_iter().map(|index| vec![index]).collect(),
+        };
+        let asked = left_out.iter().flat_map(|left_out| sets.iter().map(move |numbers| (numbers, left_out)));
+        worth_it(asked.filter_map(|(numbers, left_out)| self.found(numbers, Sought::But(left_out.clone()))).collect())
     }
 
     /// The surfaces at which wood is missing as the numbers are.

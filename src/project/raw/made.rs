@@ -9,7 +9,7 @@ record! {
         part: Option<String> = "Part", "The part's id, where the entry bears another name: of two copies that differ each has an entry.", "\"top_rail\"";
         code: String = "Code", "the revision code on the sheets by which it was made.", "\"4F2A9C\"";
         only: Option<Vec<String>> = "Only", "The copies that are meant, as the schedule calls them; all unless given.", "[\"left front leg\"]";
-        lengths: Option<Named<Written>> = "Lengths", "Lengths as a rule reads them along edges on the face side, from end to end, by the edge's name.", Length 0.1..=20000.0, "{ \"lower edge\": 482.5 }";
+        lengths: Option<Named<Written>> = "Lengths", "Lengths of edges on the face side, from end to end as a straight rule reads them, curved edges across the curve, by the edge's name.", Length 0.1..=20000.0, "{ \"lower edge\": 482.5 }";
         far_lengths: Option<Named<Written>> = "Lengths on the far side", "The same on the far side.", Length 0.1..=20000.0, "{ \"lower edge\": 480.5 }";
         short_at: Option<String> = "Short at", "The end that came out elsewhere than drawn, by which lengths are meant; the one that is most readily sawn unless given.", "\"left end\"";
         widths: Option<Named<Written>> = "Widths", "Widths as a rule reads them along the sawn ends on the face side, from arris to arris, by the end's name.", Length 0.1..=5000.0, "{ \"foot\": 58.5 }";
