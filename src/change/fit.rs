@@ -5,7 +5,7 @@
 //! beyond its surfaces, since many places do and the maker wants few cuts. Where it cannot lie in it, one that makes the sum of what is
 //! missing least says at which surfaces. Each is made anew where turn and curves have changed what it was made of.
 
-use super::place::{BothWorked, Off, Place, readiness};
+use super::place::{BothWorked, Off, Place, points_on, readiness};
 use super::wood::{Skin, Wood};
 use crate::board::Source;
 use crate::geometry::simplex::{Row, least};
@@ -17,6 +17,9 @@ const SAMPLES: u32 = 6;
 
 /// The most points of a part by which it is laid.
 const MOST_POINTS: usize = 240;
+
+/// The most of its corners that lie on neither rim.
+const MOST_WITHIN: usize = 40;
 
 /// So many times the programs follow each other.
 const ROUNDS: usize = 6;
@@ -116,7 +119,7 @@ struct Solid {
 
 impl Solid {
     fn of(wood: &Wood) -> Solid {
-        let points = rim(wood);
+        let points: Vec<Point3> = rim(wood).into_iter().chain(within(wood)).collect();
         let bound = |source: Source| {
             let skin = wood.skin(source)?;
             let whole = match &skin {
@@ -148,6 +151,19 @@ impl Solid {
         let nearest = self.outline.nearest(Point::new(p.x, p.y))?.0;
         (found.0 <= nearest + JUST).then_some(found)
     }
+}
+
+/// The corners of its cuts that lie on neither rim: those of a taper that runs out in the thickness.
+fn within(wood: &Wood) -> Vec<Point3> {
+    let far = -wood.board.thickness;
+    let cuts = wood.surfaces().into_iter().filter(|source| matches!(source, Source::Cut(_)));
+    let mut found: Vec<Point3> = Vec::new();
+    for p in cuts.flat_map(|source| points_on(wood, source)).filter(|p| p.z < -SAME_PLACE && p.z > far + SAME_PLACE) {
+        if found.len() < MOST_WITHIN && !found.iter().any(|other| other.distance(p) < SAME_PLACE) {
+            found.push(p);
+        }
+    }
+    found
 }
 
 /// The corners of a part's rims, and points along their curves: fewer of those where they would be more than [`MOST_POINTS`].
@@ -221,15 +237,27 @@ impl Laying<'_> {
         if self.is_within(&found) {
             return found;
         }
-        let mut lay = start;
+        // Each round is linear in the turn: where one leads away, the best that was met is taken.
+        let (mut lay, mut best) = (start, found);
         for _ in 0..ROUNDS {
             let before = lay.place;
             self.least_missing(&mut lay);
+            let then = self.outcome(&lay);
+            if self.amiss(&then) < self.amiss(&best) {
+                best = then;
+            }
             if moved(&before, &lay.place, &self.new.points) < SAME_PLACE {
                 break;
             }
         }
-        self.outcome(&lay)
+        best
+    }
+
+    /// What is missing together, mm, and what counts less than that.
+    fn amiss(&self, fit: &Fit) -> f64 {
+        let sum = |all: &[(Source, f64)]| all.iter().map(|(_, by)| by).sum::<f64>();
+        let worked = self.allowed.worked.map_or(0.0, |_| fit.off.iter().sum());
+        sum(&fit.lacks) + TAKEN_COST * sum(&fit.spare) + WORKED_COST * worked
     }
 
     /// Makes the most by which the new part stands out least; gives that, mm.
@@ -262,7 +290,7 @@ impl Laying<'_> {
             .map(|off| (off, most))
             .collect();
         let mut soft = self.beyond(lay);
-        soft.push(Soft { cost: WORKED_COST, offs: self.worked_off(lay) });
+        soft.extend(self.worked_off(lay).into_iter().map(|offs| Soft { cost: WORKED_COST, offs }));
         if let Some(by) = shifted(&soft, &held) {
             *lay = Lay { place: lay.place.moved(by), ..*lay };
         }
@@ -274,7 +302,7 @@ impl Laying<'_> {
             self.out(lay).into_iter().map(|(order, offs)| Soft { cost: dearer(1.0, order), offs }).collect();
         soft.extend(self.beyond(lay).into_iter().map(|soft| Soft { cost: TAKEN_COST * soft.cost, ..soft }));
         if self.allowed.worked.is_some() {
-            soft.push(Soft { cost: WORKED_COST, offs: self.worked_off(lay) });
+            soft.extend(self.worked_off(lay).into_iter().map(|offs| Soft { cost: WORKED_COST, offs }));
         }
         if let Some(by) = shifted(&soft, &[]) {
             *lay = Lay { place: lay.place.moved(by), ..*lay };
@@ -306,20 +334,20 @@ impl Laying<'_> {
         self.new.bounds.iter().map(of).collect()
     }
 
-    /// How far what is worked lies off across itself, either way.
-    fn worked_off(&self, lay: &Lay) -> Vec<Off> {
+    /// How far each thing worked lies off across itself, either way: each by itself, so that few are moved much rather than all a little.
+    fn worked_off(&self, lay: &Lay) -> Vec<Vec<Off>> {
         let of = |both: &BothWorked| {
             let (from, at) = (both.old.mouth(), lay.there(both.new.mouth()));
             let offs = both.across.iter().map(|axis| Off::along((at - from).dot(*axis), *axis, at, &lay.place));
             offs.into_iter().flat_map(|off| [off.negated(), off]).collect::<Vec<Off>>()
         };
-        self.worked.iter().flat_map(of).collect()
+        self.worked.iter().map(of).collect()
     }
 
     /// By how much of that it is more than is allowed, told as if it were wood that stands out.
     fn worked_out(&self, lay: &Lay) -> Vec<Off> {
         let Some(pared) = self.allowed.worked else { return Vec::new() };
-        self.worked_off(lay).into_iter().map(|off| Off { now: off.now - pared, ..off }).collect()
+        self.worked_off(lay).into_iter().flatten().map(|off| Off { now: off.now - pared, ..off }).collect()
     }
 
     fn outcome(&self, lay: &Lay) -> Fit {

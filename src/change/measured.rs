@@ -535,10 +535,8 @@ fn moved_edge(edges: &mut [Edge], index: usize, stations: &[[Point; 2]]) {
             vec![Segment::line(reach(line.p0), reach(line.p1))]
         }
         pieces => {
-            let shifts = stations.iter().map(|[was, is]| *is - *was);
-            let sum = shifts.fold(Vec2::ZERO, |a, b| a + b);
-            let by = Affine::translate(sum / stations.len() as f64);
-            pieces.iter().map(|piece| piece.transformed(by)).collect()
+            let map = laid_on(stations);
+            pieces.iter().map(|piece| piece.transformed(map)).collect()
         }
     };
     let count = edges.len();
@@ -560,6 +558,16 @@ fn run_back_to(pieces: &mut Vec<Segment>, to: Point) {
     let mut reversed: Vec<Segment> = pieces.iter().rev().map(Segment::reversed).collect();
     run_to(&mut reversed, to);
     *pieces = reversed.iter().rev().map(Segment::reversed).collect();
+}
+
+/// Moves the first place at which something was drawn to where it was read, and turns it there towards the second.
+fn laid_on(stations: &[[Point; 2]]) -> Affine {
+    let Some([was, is]) = stations.first() else { return Affine::IDENTITY };
+    let turn = stations.get(1).map_or(0.0, |[other_was, other_is]| {
+        let (before, now) = (*other_was - *was, *other_is - *is);
+        before.cross(now).atan2(before.dot(now))
+    });
+    Affine::translate(is.to_vec2()) * Affine::rotate(turn) * Affine::translate(-was.to_vec2())
 }
 
 /// Lets a run of pieces end at a point: a straight last piece by running on to it, where it does, else by a piece more.

@@ -339,12 +339,13 @@ impl<'a> BothWorked<'a> {
 /// since it moves with that.
 fn across(worked: &Worked, wood: &Wood) -> [Vec3; 2] {
     let mouth = worked.mouth();
-    let sides = [Source::Face, Source::Far].into_iter().chain(wood.surfaces());
-    let off = |source: Source| wood.skin(source)?.outside(mouth);
-    let nearest = || sides.filter_map(off).min_by(|a, b| a.0.abs().total_cmp(&b.0.abs()));
-    let own = |on: &Surface| wood.surfaces().into_iter().find(|source| wood.board.surface(*source) == *on);
-    let on = worked.on.as_ref().and_then(own).and_then(off);
-    let out = on.or_else(nearest).map_or(worked.frame().w(), |(_, out)| out);
+    let own = |on: &Surface| {
+        let all = [Source::Face, Source::Far].into_iter().chain(wood.surfaces());
+        all.into_iter().find(|source| wood.board.surface(*source) == *on)
+    };
+    let on = worked.on.as_ref().and_then(own).and_then(|source| wood.skin(source)?.outside(mouth));
+    // What begins in none of its surfaces, since its cutter comes in through more than one, goes in along its own axis.
+    let out = on.map_or(worked.frame().w(), |(_, out)| out);
     let (x, y, z) = (out.x.abs(), out.y.abs(), out.z.abs());
     if x >= y && x >= z {
         [Vec3::Y, Vec3::Z]

@@ -95,6 +95,15 @@ pub enum Step {
         /// By how much, along itself.
         by: Length,
     },
+    /// Saw a tenon off at its shoulder.
+    SawOff(String),
+    /// Make a tenon thinner or narrower, alike on both sides of its middle.
+    Narrow {
+        /// Which.
+        what: String,
+        /// By how much in all.
+        by: Length,
+    },
     /// Pare one side of it.
     Pare {
         /// What.
@@ -152,7 +161,7 @@ problems! {
         }
         /// What is wanted does not lie in the wood.
         Warn "made-again" Again {
-            part: MadeName, lacks: Vec<Lack>, rescues: Vec<Priced>, may_be_spared: bool, missing: Length as "missing",
+            part: MadeName, lacks: Vec<Lack>, rescues: Vec<Priced>, steps: Vec<Step>, may_be_spared: bool, missing: Length as "missing",
         }
         /// A reading is far from what was drawn.
         Warn "made-reading-far" ReadingFar { part: MadeName, what: String, read: Length as "read", drawn: Length as "drawn" }

@@ -4,11 +4,11 @@
 use super::place::points_on;
 use super::problem::Setting;
 use super::wood::{Skin, What, Wood};
-use crate::board::{Role, Source};
+use crate::board::{Ring, Role, Source};
 use crate::check::wanted_wall;
-use crate::geometry::{Plane, Point, Point3, Vec3};
+use crate::geometry::{Plane, Point, Point3, Segment, Vec3};
 use crate::solid::Why;
-use crate::tolerance::SHOWN_SQUARE;
+use crate::tolerance::{NOTICEABLE, SHOWN_SQUARE};
 use crate::units::{Angle, Length};
 
 /// Shorter stock tips between the rollers of a thickness planer, mm (common practice, no source; the planer's manual goes before it).
@@ -16,9 +16,6 @@ pub const PLANED_SAFELY: f64 = 300.0;
 
 /// Thicker than this, mm, what is glued on is a piece of wood and no veneer (common practice, no source: sawn veneers).
 pub(super) const VENEER: f64 = 2.0;
-
-/// Within this share of its length an end's depth is looked at.
-const AT_END: f64 = 0.1;
 
 /// Something that saves a part.
 #[derive(Debug, Clone, PartialEq)]
@@ -181,22 +178,18 @@ impl Wedge {
     /// nothing would be left.
     pub fn of(made: &Wood, turn: f64) -> Option<Wedge> {
         let thick = made.board.thickness;
-        let [face, far] = [&made.solid.face, &made.solid.far].map(|ring| rim(ring.path()));
-        let (low, high) = reach(&face, |p| p.x)?;
+        let (low, high) = reach(&rim(made.solid.face.path()), |p| p.x)?;
         let long = high - low;
-        let ends = [low..=low + AT_END * long, high - AT_END * long..=high];
-        let deep_at = |rim: &[Point], end: &std::ops::RangeInclusive<f64>| {
-            let near: Vec<Point> = rim.iter().filter(|p| end.contains(&p.x)).copied().collect();
-            reach(&near, |p| p.y)
-        };
+        let middle = made.solid.blank.center().y;
         let (sin, cos) = (turn.abs().sin(), turn.abs().cos());
         // The arris of the face that is kept, where most is lost across from it.
-        let kept = reach(&face, |p| p.y).map(|(low, high)| if turn > 0.0 { low } else { high })?;
+        let kept =
+            reach(&rim(made.solid.face.path()), |p| p.y).map(|(low, high)| if turn > 0.0 { low } else { high })?;
         let mut heights = [Length::ZERO; 2];
         let (mut thin, mut left) = (f64::MAX, f64::MAX);
-        for (end, height) in ends.iter().zip(&mut heights) {
-            let ([face_low, face_high], [far_low, far_high]) =
-                (deep_at(&face, end).map(|(a, b)| [a, b])?, deep_at(&far, end).map(|(a, b)| [a, b])?);
+        for (at_left, height) in [true, false].into_iter().zip(&mut heights) {
+            let [face_low, face_high] = arrises_at(&made.solid.face, middle, at_left)?;
+            let [far_low, far_high] = arrises_at(&made.solid.far, middle, at_left)?;
             *height = Length::from_mm((far_high - far_low) * sin);
             thin = thin.min(thick - (face_high - face_low) * turn.abs().tan());
             // From the kept arris of the face to the far arris across: what the new face leaves over that.
@@ -229,7 +222,7 @@ impl Wedge {
 
     /// Whether the walls that are left are as thick as they are wanted.
     pub fn is_thick_enough(&self) -> bool {
-        self.wall >= self.wanted
+        self.wall.mm() > self.wanted.mm() - NOTICEABLE
     }
 
     /// Whether it is so long that a planer takes it.
@@ -243,6 +236,19 @@ fn rim(path: &crate::geometry::Path) -> Vec<Point> {
     const STEPS: u32 = 32;
     let along = |step: u32| f64::from(step) / f64::from(STEPS);
     path.segments().iter().flat_map(|segment| (0..STEPS).map(move |step| segment.eval(along(step)))).collect()
+}
+
+/// Where the arrises along a part lie across it at one of its ends, mm, the lower and the upper: each at its own end, since an end may slant.
+fn arrises_at(ring: &Ring, middle: f64, at_left: bool) -> Option<[f64; 2]> {
+    let along = |piece: &&Segment| piece.tangent(0.5).x.abs() > piece.tangent(0.5).y.abs();
+    let at = |is_upper: bool| {
+        let own = ring.pieces().map(|(piece, _)| piece).filter(along);
+        let own = own.filter(|piece| (piece.eval(0.5).y > middle) == is_upper);
+        let points = own.flat_map(|piece| [piece.start(), piece.end()]);
+        let way: f64 = if at_left { 1.0 } else { -1.0 };
+        points.min_by(|a, b| (way * a.x).total_cmp(&(way * b.x))).map(|p| p.y)
+    };
+    Some([at(false)?, at(true)?])
 }
 
 /// The least and the largest of something of points.

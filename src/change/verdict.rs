@@ -13,7 +13,7 @@ use super::rescue::{Patch, Rescue, cheapest_first, of_bevels};
 use super::snapshot::Snapshot;
 use super::wood::{Kind, Wood, Worked};
 use super::words::{called, number_words};
-use crate::board::{FarSide, Role, Source};
+use crate::board::{FarSide, Role, Source, Surface};
 use crate::finding::{Finding, Names, Place};
 use crate::model::made::MadePart;
 use crate::tolerance::{NOTICEABLE, SHOWN_SQUARE};
@@ -52,6 +52,8 @@ pub struct Verdict {
     pub steps: Vec<Step>,
     /// What it lacks.
     pub lacks: Vec<Lack>,
+    /// The tenons of its own that stand elsewhere than they are wanted or are too small: their places among what is worked in it.
+    pub wrong: Vec<usize>,
     /// What else saves it, the cheapest first.
     pub rescues: Vec<Priced>,
     /// How the part as it is wanted lies in it.
@@ -93,6 +95,7 @@ pub fn verdict(made: &Wood, new: &Wood, name: MadeName, may_lack: f64, say: &Not
         part: Some(new.id.clone()),
         steps: Vec::new(),
         lacks: Vec::new(),
+        wrong: Vec::new(),
         rescues: Vec::new(),
         fit: Some(laid.clone()),
         is_bare: !is_cut_into(made) && is_cut_into(new),
@@ -152,15 +155,25 @@ impl Verdict {
             .iter()
             .map(|(at, by)| made.skin(*at).and_then(|skin| Patch::at(made, (*at, &skin), *by)))
             .collect();
+        let packed: Vec<Surface> = lacking.iter().map(|(at, _)| made.board.surface(*at)).collect();
+        let goes = |(index, one): &(usize, &Worked)| {
+            one.stands && (self.wrong.contains(index) || one.on.as_ref().is_some_and(|on| packed.contains(on)))
+        };
+        let loose = made.worked.iter().enumerate().filter(goes);
+        patches.extend(loose.map(|(_, one)| Some(Patch::Loose { what: called(one, made), stands: true })));
         patches.extend(self.lacks.iter().filter_map(|lack| match lack {
-            Lack::Tenon { what, stands } => Some(Some(Patch::Loose { what: what.clone(), stands: *stands })),
+            Lack::Tenon { what, stands: false } => Some(Some(Patch::Loose { what: what.clone(), stands: false })),
             Lack::Thickness(by) => Some(Some(Patch::on_far_side(made, *by))),
-            Lack::At(..) => None,
+            Lack::At(..) | Lack::Tenon { .. } => None,
             Lack::Diameter(..) => Some(None),
         }));
-        // All of them together, or none.
+        // All of them together, or none. Nothing is glued on where a tenon stands: that goes first, and a loose one takes its place.
         let patches: Option<Vec<Patch>> = patches.into_iter().collect();
-        rescues.extend(patches.filter(|all| !all.is_empty()).map(Rescue::Patched));
+        let patches = patches.filter(|all| !all.is_empty()).map(|mut all| {
+            all.sort_by_key(|patch| matches!(patch, Patch::Pack { .. }));
+            all
+        });
+        rescues.extend(patches.map(Rescue::Patched));
         cheapest_first(&mut rescues, made);
         self.rescues = rescues.into_iter().map(|rescue| Priced { cost: rescue.cost(made), rescue }).collect();
     }
@@ -184,6 +197,7 @@ impl Verdict {
     fn of_worked(&mut self, [made, new]: [&Wood; 2], laid: &Fit, pairs: &[(Option<&Worked>, Option<&Worked>)]) {
         let mut off = laid.off.iter();
         let (mut fills, mut cuts, mut idle, mut through) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+        let mut off_with = Vec::new();
         for pair in pairs {
             match *pair {
                 (Some(was), Some(is)) => {
@@ -200,12 +214,14 @@ impl Verdict {
                     self.lacks.push(Lack::Tenon { what: called(is, new), stands: false })
                 }
                 (None, Some(is)) => cuts.push(Step::Cut(called(is, new))),
+                // Where it stands something else may be wanted.
+                (Some(was), None) if was.stands => off_with.push(Step::SawOff(called(was, made))),
                 (Some(was), None) => idle.push(Step::Idle(called(was, made))),
                 (None, None) => {}
             }
         }
         let through = (!through.is_empty()).then_some(Step::MarkThrough(through));
-        self.steps.extend(fills.into_iter().chain(cuts).chain(through).chain(idle));
+        self.steps.extend(off_with.into_iter().chain(fills).chain(cuts).chain(through).chain(idle));
     }
 
     /// What is to be done to something that is worked in both; `off` is how far it lies off across itself, mm.
@@ -241,14 +257,18 @@ impl Verdict {
         let name = || called(is, new);
         match was.stands {
             true if is_off || most > PARED || deeper > PARED => {
+                self.wrong.extend(made.worked.iter().position(|one| std::ptr::eq(one, was)));
                 self.lacks.push(Lack::Tenon { what: name(), stands: true })
             }
             true => {
                 if deeper < -SHORT {
                     cuts.push(Step::Shorten { what: name(), by: Length::from_mm(-deeper) });
                 }
-                if least < -NOTICEABLE || off > SHORT {
-                    cuts.push(Step::Pare { what: name(), by: Length::from_mm(off.max(-least)) });
+                if least < -NOTICEABLE {
+                    cuts.push(Step::Narrow { what: name(), by: Length::from_mm(-least) });
+                }
+                if off > SHORT {
+                    cuts.push(Step::Pare { what: name(), by: Length::from_mm(off) });
                 }
             }
             false if was.depth().is_some_and(|depth| depth - begins <= NOTICEABLE) => cuts.push(Step::Cut(name())),
@@ -361,6 +381,7 @@ impl Verdicts {
                 part: None,
                 steps: Vec::new(),
                 lacks: Vec::new(),
+                wrong: Vec::new(),
                 rescues: Vec::new(),
                 fit: None,
                 is_bare: false,
@@ -449,7 +470,7 @@ fn told(verdict: &Verdict, may_be_spared: bool) -> Option<MadeProblem> {
             });
             let missing = Length::from_mm(missing.fold(0.0, f64::max));
             let lacks = verdict.lacks.clone();
-            Some(MadeProblem::Again { part, lacks, rescues, may_be_spared, missing })
+            Some(MadeProblem::Again { part, lacks, rescues, steps, may_be_spared, missing })
         }
     }
 }

@@ -142,7 +142,7 @@ impl Wood {
             kind: Kind::Board(solved.role),
             copies: solved.copies.iter().map(|copy| copy.label.clone()).collect(),
             sides: solved.board.sides.map(str::to_owned),
-            worked: numbered(worked.collect()),
+            worked: numbered(worked.map(|one: Worked| one.seated(board.thickness)).collect()),
             numbers: numbers.collect(),
             turned: solved.turned.map(|turned| [turned.head, turned.foot, turned.tenon]),
             name: on_sheets.name,

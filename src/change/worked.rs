@@ -11,6 +11,20 @@ impl Worked {
         matches!(self.what, What::For(Why::Button | Why::Slot | Why::Counterbore))
     }
 
+    /// The same beginning at the side of a board so thick, mm, through which it goes in where its cutter begins outside of the wood.
+    pub fn seated(self, thickness: f64) -> Worked {
+        let Shape::Prism(prism) = &self.shape else { return self };
+        let (End::To(near), w) = (prism.ends[0], prism.frame.w()) else { return self };
+        let begins = (prism.frame.origin() + w * near).z;
+        let side = match () {
+            () if begins > 0.0 && w.z < 0.0 => Plane::level(0.0),
+            () if begins < -thickness && w.z > 0.0 => Plane::level(-thickness).flipped(),
+            () => return self,
+        };
+        let ends = [End::On(side), prism.ends[1]];
+        Worked { shape: Shape::Prism(Prism { ends, ..prism.clone() }), ..self }
+    }
+
     /// Its axes: the last one its own, along which it goes in or stands out.
     pub fn frame(&self) -> Placement {
         match &self.shape {

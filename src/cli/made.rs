@@ -17,7 +17,7 @@ use crate::project::edit::{set_in, standing};
 use crate::project::{Reading, no_drawings, read_in};
 use serde_json::{Value, json};
 use std::io::Write;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 /// What takes an entry back, and what says that nothing was measured.
 const NONE: &str = "none";
@@ -28,10 +28,11 @@ const MADE: &str = "made";
 
 /// The fields of an entry that say something of one end or edge: what a person says behind its name, and where it stands.
 const OF_A_SURFACE: [(&str, &str); 4] =
-    [(" mitre", "mitres"), (" bevel", "bevels"), (" width", "widths"), (" on the far side", "far_lengths")];
+    [(" mitre", "mitres"), (" bevel", "bevels"), (" width", WIDTHS), (" on the far side", "far_lengths")];
 
-/// The field for a name alone: the length of an edge.
+/// The field for a name alone: the length of an edge, or the width at an end.
 const LENGTHS: &str = "lengths";
+const WIDTHS: &str = "widths";
 
 /// The other fields of an entry.
 const FIELDS: [&str; 5] = ["thickness", "worked", "tolerance", "short_at", "narrow_at"];
@@ -143,9 +144,10 @@ fn record(asked: &Made, said: &Said, files: &Files, out: &mut dyn Write, err: &m
     let mut kept = keeping::read(&asked.file, files)?;
     let found = match made_before(asked, said, &text, &kept) {
         Some(found) => found,
-        None => found(asked, &said.part, files, err)?,
+        None => found(asked, (&said.part, &text), files, err)?,
     };
     let key = key_of(&found);
+    still_known(asked, (&text, &key), &found, &kept)?;
     let changes = changes(&text, &key, &found, said)?;
     fits(asked, (&text, &key), &found, &changes, files, err)?;
     kept.keep(&found.wood, &found.numbers);
@@ -198,8 +200,27 @@ fn entry_called(text: &str, part: &str, copies: &[String]) -> Option<String> {
     entries.iter().find(is_of).map(|(name, _)| name.clone())
 }
 
+/// Refuses to say of a part that was made by a code of which nothing is known here that it was made by another, unless a print is named.
+fn still_known(asked: &Made, (text, key): (&str, &str), found: &Found, kept: &Kept) -> Result<(), Trouble> {
+    let root: Value = serde_json::from_str(text).unwrap_or_default();
+    let code = root.get(MADE).and_then(|made| made.get(key)?.get("code")?.as_str());
+    let Some(code) = code.filter(|code| !code.eq_ignore_ascii_case(&found.wood.revision)) else { return Ok(()) };
+    if asked.by.is_some() || kept.part(&found.wood.id, code).is_some() {
+        return Ok(());
+    }
+    Err(Trouble::new(format!(
+        "{} is said to be made by rev {code}, of which nothing is known here, and {} has it as rev {}: name the print by which it was made \
+         with --by, or, where it was made anew, take the entry back first: fullsize made {} {} none",
+        found.wood.name,
+        found.of,
+        found.wood.revision,
+        typed(&asked.file),
+        quoted(&found.wood.id)
+    )))
+}
+
 /// The part that is meant, as it was drawn: by the print that is named, by the prints beside the file, or as the file has it.
-fn found(asked: &Made, part: &str, files: &Files, err: &mut dyn Write) -> Result<Found, Stopped> {
+fn found(asked: &Made, (part, text): (&str, &str), files: &Files, err: &mut dyn Write) -> Result<Found, Stopped> {
     if part.is_empty() {
         return Err(Trouble::new(format!("say which part is made: fullsize made {} PART", typed(&asked.file))).into());
     }
@@ -208,12 +229,18 @@ fn found(asked: &Made, part: &str, files: &Files, err: &mut dyn Write) -> Result
         let found = one_called(&piece, part, &asked.copy, &print.display().to_string());
         return Ok(found.ok_or_else(|| no_part(part, &piece, &print.display().to_string()))?);
     }
-    let beside = prints_beside(&asked.file);
+    let title = serde_json::from_str::<Value>(text).ok();
+    let title = title.as_ref().and_then(|root| root.get("title")?.as_str());
+    let beside = records::of_piece(&asked.file, title, files);
     let printed = beside.iter().filter_map(|pdf| {
         let record = records::left(pdf, files)?.record;
-        one_called(&record.piece, part, &asked.copy, &pdf.display().to_string())
+        let found = one_called(&record.piece, part, &asked.copy, &pdf.display().to_string())?;
+        // Of a print without the part nothing was cut.
+        let mut shown = record.laid.iter().flat_map(|laid| &laid.shows);
+        shown.any(|one| one.revision == found.wood.revision).then_some(found)
     });
     let mut printed: Vec<Found> = printed.collect();
+    printed.sort_by(|one, other| one.wood.revision.cmp(&other.wood.revision));
     printed.dedup_by(|one, other| one.wood.revision == other.wood.revision);
     if let [first, second, ..] = printed.as_slice() {
         return Err(Trouble::new(format!(
@@ -234,13 +261,6 @@ fn found(asked: &Made, part: &str, files: &Files, err: &mut dyn Write) -> Result
     let piece = Snapshot::of(&Job::new(project))?;
     let name = asked.file.display().to_string();
     Ok(one_called(&piece, part, &asked.copy, &name).ok_or_else(|| no_part(part, &piece, &name))?)
-}
-
-/// Where prints of a file lie unless they were named otherwise.
-fn prints_beside(file: &Path) -> Vec<PathBuf> {
-    let whole = file.with_extension("pdf");
-    let changed: Vec<PathBuf> = records::changed(&whole).collect();
-    [whole].into_iter().chain(changed).collect()
 }
 
 /// A part of a piece by its name, or by that of a copy.
@@ -308,13 +328,16 @@ fn spaced(value: &Value) -> String {
 /// Where a reading stands in its entry: `lower edge` among the lengths, `right end mitre` among the mitres.
 fn field_of(name: &str, wood: &Wood) -> Result<Vec<String>, Trouble> {
     let surfaces: Vec<String> = wood.surfaces().into_iter().map(|source| wood.name_of(source)).collect();
+    let is_end = |name: &str| wood.surfaces().into_iter().any(|one| wood.is_end(one) && wood.name_of(one) == name);
     let is_surface = |name: &str| surfaces.iter().any(|surface| surface == name);
     let of_surface = OF_A_SURFACE.iter().find_map(|(behind, field)| {
         let surface = name.strip_suffix(behind)?;
         is_surface(surface).then(|| vec![(*field).to_owned(), surface.to_owned()])
     });
     let own = FIELDS.contains(&name.replace(' ', "_").as_str()).then(|| vec![name.replace(' ', "_")]);
-    let length = is_surface(name).then(|| vec![LENGTHS.to_owned(), name.to_owned()]);
+    // What is read along an end is the part's width there.
+    let field = if is_end(name) { WIDTHS } else { LENGTHS };
+    let length = is_surface(name).then(|| vec![field.to_owned(), name.to_owned()]);
     of_surface.or(own).or(length).ok_or_else(|| {
         let names: Vec<&str> = surfaces.iter().map(String::as_str).collect();
         let known = Names::instead_of(name, names.iter().copied()).0;

@@ -93,6 +93,26 @@ pub fn next_changed(whole: &Path) -> Result<PathBuf, Trouble> {
     })
 }
 
+/// Where prints of a piece lie beside its file, whatever they were named: those at their usual names first, then others that bear its title,
+/// in the order of their names.
+pub fn of_piece(file: &Path, title: Option<&str>, files: &Files) -> Vec<PathBuf> {
+    let whole = file.with_extension("pdf");
+    let mut all: Vec<PathBuf> = std::iter::once(whole.clone()).chain(changed(&whole)).collect();
+    let folder = file.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let lying = fs::read_dir(folder).into_iter().flatten().filter_map(|entry| Some(entry.ok()?.file_name()));
+    let mut named: Vec<PathBuf> = lying
+        .filter_map(|name| {
+            name.to_str()?.strip_suffix(".printed.json").map(|stem| file.with_file_name(format!("{stem}.pdf")))
+        })
+        .filter(|pdf| !all.contains(pdf))
+        .collect();
+    named.sort_unstable();
+    let is_of_it =
+        |pdf: &PathBuf| left(pdf, files).is_some_and(|lying| Some(lying.record.piece.title.as_str()) == title);
+    all.extend(named.into_iter().filter(is_of_it));
+    all
+}
+
 /// The record beside a PDF, where print left one there.
 pub fn left(pdf: &Path, files: &Files) -> Option<Lying> {
     let path = beside(pdf);

@@ -78,6 +78,10 @@ impl Step {
             Step::Enlarge(what) => format!("cut {what} larger, as the pattern has it"),
             Step::Deepen { what, by } => format!("cut {what} {} deeper than it then is", say.length(*by)),
             Step::Shorten { what, by } => format!("saw {what} {} shorter, from its new shoulder", say.length(*by)),
+            Step::SawOff(what) => format!("saw {what} off at its shoulder, which nothing needs now"),
+            Step::Narrow { what, by } => {
+                format!("make {what} {} narrower in all, alike on both sides of its middle", say.length(*by))
+            }
             Step::Pare { what, by } => format!("pare up to {} at {what}", say.length(*by)),
             Step::MarkThrough(all) => {
                 let [it, is, its, screw] = match all.len() {
@@ -216,6 +220,14 @@ impl Cost {
     }
 }
 
+/// What is to be done besides to a part that is saved, whatever saves it.
+fn and_then(saved: &[Priced], all: &[Step], say: &Notation) -> String {
+    match saved.is_empty() || all.is_empty() {
+        true => String::new(),
+        false => format!("; whatever saves it, besides that {}", steps(all, say)),
+    }
+}
+
 /// What saves a part, the cheapest first; empty where nothing does.
 fn rescues(all: &[Priced], say: &Notation) -> String {
     let said: Vec<String> =
@@ -252,13 +264,14 @@ impl Words for MadeProblem {
                 ),
                 format!("{}{}{}", steps(all, say), rescues(saved, say), other_numbers(*may_be_spared)),
             ),
-            MadeProblem::Again { part, lacks, rescues: saved, may_be_spared, .. } => {
+            MadeProblem::Again { part, lacks, rescues: saved, steps: all, may_be_spared, .. } => {
                 let lacks: Vec<String> = lacks.iter().map(|lack| lack.said(say)).collect();
                 Said::new(
                     format!("{} is made already, and lacks {}", part.said(), lacks.join(" and ")),
                     format!(
-                        "make it again by its pattern, or take the change back{}{}",
+                        "make it again by its pattern, or take the change back{}{}{}",
                         rescues(saved, say),
+                        and_then(saved, all, say),
                         other_numbers(*may_be_spared)
                     ),
                 )

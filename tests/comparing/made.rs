@@ -352,7 +352,7 @@ fn a_rail_read_short_goes_with_a_frame_as_much_narrower() {
         let narrower = snapshot(&changed(&file, &[("/base/width_at_top", json!(width - 6.0))]));
         for short_at in ["left end", "right end"] {
             let rail = part(&drawn, "top_rail");
-            let lengths = vec![("lower edge".to_owned(), mm(long(rail, "lower edge") - 6.0))];
+            let lengths = vec![("lower edge".to_owned(), mm(corners(rail, "lower edge") - 6.0))];
             let short = read(rail, Readings { lengths, short_at: Some(short_at.to_owned()), ..Readings::default() });
             let found = judged(&short, part(&narrower, "top_rail"));
             // What holds the top stays where it was worked, and the top is marked through it.
@@ -368,20 +368,26 @@ fn a_rail_read_short_goes_with_a_frame_as_much_narrower() {
 fn a_rule_lies_across_the_curve_of_an_edge() {
     let piece = snapshot(&table());
     let rail = part(&piece, "top_rail");
-    let corners = |wood: &Wood| {
-        let edge = wood.surfaces().into_iter().find(|source| wood.name_of(*source) == "lower edge").expect("an edge");
-        let points: Vec<Point> = wood.solid.face.part(edge).flat_map(|piece| [piece.start(), piece.end()]).collect();
-        let [left, right] = [f64::min, f64::max].map(|pick| points.iter().map(|p| p.x).reduce(pick).expect("points"));
-        right - left
-    };
-    let across = corners(rail);
+    let across = corners(rail, "lower edge");
     assert!(long(rail, "lower edge") - across > 0.3, "the edge is curved");
     for by in [0.0, 6.0, -6.0] {
         let lengths = vec![("lower edge".to_owned(), mm(across - by))];
         let short = read(rail, Readings { lengths, ..Readings::default() });
         // The corner that moves goes on along the curve, whose last 6 mm rise by 0.4.
-        assert!((corners(&short) - (across - by)).abs() < 0.02, "{by}: {}", corners(&short));
+        assert!(
+            (corners(&short, "lower edge") - (across - by)).abs() < 0.02,
+            "{by}: {}",
+            corners(&short, "lower edge")
+        );
     }
+}
+
+/// The length of an edge along its part from corner to corner on the face side, mm.
+fn corners(wood: &Wood, edge: &str) -> f64 {
+    let edge = wood.surfaces().into_iter().find(|source| wood.name_of(*source) == edge).expect("an edge");
+    let points: Vec<Point> = wood.solid.face.part(edge).flat_map(|piece| [piece.start(), piece.end()]).collect();
+    let [left, right] = [f64::min, f64::max].map(|pick| points.iter().map(|p| p.x).reduce(pick).expect("points"));
+    right - left
 }
 
 /// The length of an edge of a part along its face, mm.
@@ -403,6 +409,86 @@ fn a_rail_read_long_is_sawn_by_all_of_it() {
         let all: f64 = sawn.iter().map(|(_, most)| most).sum();
         assert!((all - by * slant).abs() < 1e-3, "{by}: {found:#?}");
     }
+}
+
+/// Widths read at both ends of a part with curved edges turn its edge: where the head lacks 10 mm it lacks them, however much the foot has over.
+#[test]
+fn widths_at_both_ends_of_a_curved_leg_turn_its_edge() {
+    let piece = snapshot(&table());
+    let leg = part(&piece, "leg");
+    let wide = |end: &str| {
+        let source = leg.surfaces().into_iter().find(|source| leg.name_of(*source) == end).expect("an end");
+        leg.solid.arrises.iter().find(|arris| arris.source == source).expect("an arris").face
+    };
+    let widths = vec![("head".to_owned(), mm(wide("head") - 10.0)), ("foot".to_owned(), mm(wide("foot") + 10.0))];
+    let found = judged(&read(leg, Readings { widths, ..Readings::default() }), leg);
+    assert_eq!(found.outcome(), Outcome::Again, "{found:#?}");
+    let most = found.lacks.iter().map(|lack| if let Lack::At(_, by) = lack { by.mm() } else { 0.0 });
+    // Laid a little aside and turned, it lacks half of it at either edge at the least.
+    assert!(most.fold(0.0, f64::max) > 4.0, "{found:#?}");
+}
+
+/// A leg that tapers in its thickness and is wanted thicker at the foot lacks as much there, and thinner it is planed by as much (plain
+/// geometry: the taper turns about its upper end).
+#[test]
+fn a_taper_across_the_thickness_is_looked_at() {
+    let stool = |foot: f64| {
+        json!({
+            "fullsize": 1, "title": "Stool", "units": "mm",
+            "base": { "kind": "splayed_legs", "height": 450, "length_at_top": 320, "width_at_top": 300, "splay_front": 5, "splay_side": 5,
+                "leg": { "width": 40, "thickness": 40, "taper": { "from": 120, "foot_width": 28, "foot_thickness": foot } },
+                "apron": { "thickness": 20, "depth": 60, "inset": 4 } }
+        })
+    };
+    let leg = |foot: f64| bare(part(&snapshot(&stool(foot)), "leg"));
+    let thicker = judged(&leg(28.0), &leg(34.0));
+    assert_eq!(thicker.outcome(), Outcome::Again, "{thicker:#?}");
+    let thinner = judged(&leg(34.0), &leg(28.0));
+    assert_eq!(thinner.outcome(), Outcome::Trim, "{thinner:#?}");
+    let planed = thinner.steps.iter().filter_map(|step| match step {
+        Step::Edge { by: [_, most], .. } => Some(most.mm()),
+        _ => None,
+    });
+    let most = planed.fold(0.0, f64::max);
+    assert!(most > 5.5 && most < 6.1, "{thinner:#?}");
+}
+
+/// What goes in through more than one surface is as deep as from the side through which it goes, and where it is wanted deeper it is cut
+/// deeper and stays (a button's tongue is deeper by half of what more the top moves).
+#[test]
+fn a_button_mortise_is_cut_deeper_and_not_filled() {
+    let with = |dampest: f64| {
+        let mut file = table();
+        file["top"]["moisture"] = json!({ "today": 8, "driest": 6, "dampest": dampest });
+        file["top"]["species"] = json!("white oak");
+        file["top"]["fasteners"] = json!({ "by": "buttons" });
+        snapshot(&file)
+    };
+    let (old, new) = (with(11.0), with(14.0));
+    let mut deeper = 0;
+    for id in ["apron", "top_rail"] {
+        let (made, wanted) = (part(&old, id), part(&new, id));
+        let thick = made.board.thickness;
+        let buttons = made.worked.iter().filter(|one| one.holds_top());
+        assert!(buttons.clone().all(|one| one.depth().is_some_and(|depth| depth < thick)), "{id}");
+        let found = judged(made, wanted);
+        assert!(!found.steps.iter().any(|step| matches!(step, Step::Fill { .. })), "{id}: {found:#?}");
+        deeper += found.steps.iter().filter(|step| matches!(step, Step::Deepen { .. })).count();
+    }
+    assert!(deeper > 0);
+}
+
+/// Of a leg that is wanted shorter as much is sawn off the foot as it is shorter, and what is worked in it stays but what its own numbers
+/// move: few things are moved much rather than all a little.
+#[test]
+fn a_shorter_leg_moves_as_little_of_its_joints_as_can_be() {
+    let file = table();
+    let height = number(&file, "/base/height").expect("a height");
+    let found = after(&file, "leg", &[("/base/height", json!(height - 10.0))]);
+    let ends: Vec<&str> = sawn(&found).into_iter().map(|(end, _)| end).collect();
+    assert_eq!(ends, ["foot"], "{found:#?}");
+    let fills = found.steps.iter().filter(|step| matches!(step, Step::Fill { .. })).count();
+    assert!(fills <= 1, "the bottom rail's alone: {found:#?}");
 }
 
 /// Sawn off at an end, a rail has the mortise in it less deep by as much as that goes along it, and is told to be cut deeper by that; where no

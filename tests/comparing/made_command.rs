@@ -102,6 +102,34 @@ fn a_later_reading_leaves_the_code_by_which_a_part_was_made() {
     assert_ne!(code(), made_by);
 }
 
+/// A print of some patterns is found whatever it was named, and one without the part tells nothing of it.
+#[test]
+fn a_part_is_found_in_whatever_print_shows_it() {
+    let shop = shop();
+    let code = |name: &str| {
+        let file: Json = serde_json::from_str(&fs::read_to_string(shop.path(name)).expect("a file")).expect("JSON");
+        file["made"]["leg"]["code"].as_str().expect("a code").to_owned()
+    };
+    ran(&shop, &["print", "table.json", "--without", "top"]);
+    ran(&shop, &["print", "table.json", "--pattern", "stretcher"]);
+    ran(&shop, &["set", "table.json", "height=750"]);
+    ran(&shop, &["made", "table.json", "leg"]);
+    let printed: Json =
+        serde_json::from_str(&fs::read_to_string(shop.path("table.without-top.printed.json")).expect("a record"))
+            .expect("JSON");
+    let parts = printed["parts"].as_array().expect("parts");
+    let leg = parts.iter().find(|part| part["id"] == "leg").expect("a leg");
+    assert_eq!(code("table.json"), leg["revision"].as_str().expect("a code"));
+    // What was kept is lost: the file alone would call another leg made.
+    fs::remove_file(shop.path("table.made.json")).expect("a file");
+    fs::remove_file(shop.path("table.without-top.printed.json")).expect("a file");
+    fs::remove_file(shop.path("table.stretcher.printed.json")).expect("a file");
+    let before = fs::read(shop.path("table.json")).expect("a file");
+    let done = shop.run(&["made", "table.json", "leg"]);
+    assert!(text(&done.stderr).contains("nothing is known here"), "{}", text(&done.stderr));
+    assert_eq!(fs::read(shop.path("table.json")).expect("a file"), before);
+}
+
 /// A reading that may be of another unit is taken and doubted; one a little off is not doubted.
 #[test]
 fn a_reading_far_from_what_was_drawn_is_doubted() {

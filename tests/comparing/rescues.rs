@@ -191,6 +191,24 @@ fn what_a_part_lacks_is_put_on_together() {
     assert!((added - (is - was)).abs() < 0.1 * (is - was), "{added} added, {} lacking", is - was);
 }
 
+/// The wedge of a part with slanting ends is as high as its whole depth makes it: the sine of the turn on the far side, arris to arris.
+#[test]
+fn a_wedge_is_as_high_as_the_whole_depth_makes_it() {
+    let side = |slope: f64| {
+        let file = json!({
+            "fullsize": 1, "title": "Tub", "units": "mm",
+            "base": { "kind": "splayed_box", "sides": 4, "side": 400, "depth": 300, "thickness": 20, "slope": slope }
+        });
+        wood(&job(&file), "side")
+    };
+    let made = side(12.0);
+    let wedge = Wedge::of(&made, 1_f64.to_radians()).expect("a wedge");
+    let far = made.solid.far.path().bounding_box().expect("a far side");
+    for height in wedge.heights {
+        assert!((height.mm() - far.height() * 1_f64.to_radians().sin()).abs() < 0.05, "{height:?} of {far:?}");
+    }
+}
+
 /// A part too short for a planer says so, and a long one does not.
 #[test]
 fn a_short_part_is_planed_by_hand() {

@@ -73,7 +73,7 @@ pub(in crate::change) fn wood_of(at: &At) -> Result<Wood, Torn> {
         sides: at.field("sides")?.texts::<2>()?,
         board,
         solid,
-        worked: at.field("worked")?.each(worked_of)?,
+        worked: at.field("worked")?.each(|one| Ok(worked_of(one)?.seated(thickness)))?,
         numbers: at.field("numbers")?.each(numbered_of)?,
         turned: if turned.is_null() { None } else { Some(turned.numbers::<3>()?) },
     })

@@ -47,10 +47,14 @@ pub fn run(file: &Path, files: &Files, out: &mut dyn Write, err: &mut dyn Write)
         return Err(Stopped::ByFinding);
     }
     let now = Snapshot::of(&job)?;
-    // What is worked out of others was not asked for: it followed.
     let steps = |pointer: &str| Place::pointer(pointer).steps().collect::<Vec<String>>();
     let mut asked = wanted(&project, &now.numbers, &kept);
-    asked.retain(|pointer| given_as(&text, &steps(pointer)) != GivenAs::WorkedOut);
+    let sizes: Vec<String> = asked.iter().filter_map(|pointer| given_as(&text, &steps(pointer)).size()).collect();
+    // What is worked out of a size that is another now, and is wanted where it is given itself, only followed.
+    asked.retain(|pointer| match given_as(&text, &steps(pointer)) {
+        GivenAs::WorkedOut(names) => !names.iter().any(|name| sizes.contains(name)),
+        GivenAs::Itself | GivenAs::Size(_) => true,
+    });
     let free = project.free_numbers();
     let is_free = |number: &Number| free.contains(number) && !asked.contains(&number.place.pointer);
     let (began, told, err) = (Instant::now(), Cell::new(PATIENCE), RefCell::new(err));
@@ -67,7 +71,7 @@ pub fn run(file: &Path, files: &Files, out: &mut dyn Write, err: &mut dyn Write)
     for pointer in &asked {
         let path = match given_as(&text, &steps(pointer)) {
             GivenAs::Size(size) => dotted(&[SIZES.to_owned(), size]),
-            GivenAs::Itself | GivenAs::WorkedOut => dotted(&steps(pointer)),
+            GivenAs::Itself | GivenAs::WorkedOut(_) => dotted(&steps(pointer)),
         };
         if !held.contains(&path) {
             held.push(path);

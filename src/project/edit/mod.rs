@@ -235,8 +235,18 @@ pub enum GivenAs {
     Itself,
     /// As a named size, whose name it is.
     Size(String),
-    /// Worked out of named sizes.
-    WorkedOut,
+    /// Worked out of named sizes: these.
+    WorkedOut(Vec<String>),
+}
+
+impl GivenAs {
+    /// The named size as which it is given.
+    pub fn size(self) -> Option<String> {
+        match self {
+            GivenAs::Size(size) => Some(size),
+            GivenAs::Itself | GivenAs::WorkedOut(_) => None,
+        }
+    }
 }
 
 /// How the value at the end of a path is given.
@@ -244,10 +254,12 @@ pub fn given_as(text: &str, steps: &[String]) -> GivenAs {
     let is_size = |name: &str| standing(text, &[SIZES.to_owned(), name.to_owned()]).is_some();
     let words = standing(text, steps).and_then(|value| serde_json::from_str::<String>(&value).ok());
     let Some(words) = words else { return GivenAs::Itself };
-    let of_sizes = Sum::read(&words).iter().flat_map(Sum::names).any(|(name, _)| is_size(name));
+    let sum = Sum::read(&words);
+    let names = sum.iter().flat_map(Sum::names).map(|(name, _)| name.to_owned());
+    let of_sizes: Vec<String> = names.filter(|name| is_size(name)).collect();
     match words.trim() {
         name if is_size(name) => GivenAs::Size(name.to_owned()),
-        _ if of_sizes => GivenAs::WorkedOut,
+        _ if !of_sizes.is_empty() => GivenAs::WorkedOut(of_sizes),
         _ => GivenAs::Itself,
     }
 }
