@@ -4,7 +4,7 @@ use super::files::Files;
 use super::output::typed;
 use super::records::{self, Lying};
 use crate::change::{LaidPattern, Record, Since};
-use crate::finding::quoted;
+use crate::finding::{and, quoted};
 use crate::model::Project;
 use crate::tolerance::SAME_CORRECTION;
 use crate::units::Length;
@@ -23,14 +23,22 @@ pub fn held_against(since: &Path, older: &Lying, whole: Option<&Path>, files: &F
     format!("Held against {}.\n{later}", since.display())
 }
 
-/// What of a print is void, by the codes on its sheets.
-pub fn void(since: &Since, print: &str) -> String {
+/// What of a print is void, by the codes on its sheets; `left_out` are the patterns of which nothing new is printed all the same.
+pub fn void(since: &Since, print: &str, left_out: &[String]) -> String {
     let void = since.void().map(|(laid, void)| {
         let sheets = laid.sheets.join(", ");
-        let names: Vec<String> = void.iter().map(|part| format!("{} rev {}", part.name, part.revision)).collect();
+        let names: Vec<String> =
+            void.iter().map(|part| format!("{} rev {}", named(&part.name), part.revision)).collect();
+        let names = names.join("; ");
+        let left: Vec<String> =
+            void.iter().filter(|part| left_out.contains(&part.name)).map(|part| named(&part.name)).collect();
+        let left = match left.as_slice() {
+            [] => String::new(),
+            left => format!("; nothing takes the place of {}, which is left out as said above", and(left)),
+        };
         match void.len() == laid.shows.len() {
-            true => format!("  {sheets} ({})\n", names.join("; ")),
-            false => format!("  on {sheets} only {}\n", names.join("; ")),
+            true => format!("  {sheets} ({names}){left}\n"),
+            false => format!("  of {sheets} no more than what is named {names}; all else on it stays good{left}\n"),
         }
     });
     let void: String = void.collect();
@@ -38,14 +46,18 @@ pub fn void(since: &Since, print: &str) -> String {
 }
 
 /// What of an older print is void, and what stays good.
-pub fn left(since: &Since) -> String {
-    let named = |name: &str| if name.contains(',') { quoted(name) } else { name.to_owned() };
+pub fn left(since: &Since, left_out: &[String]) -> String {
     let good: Vec<String> = since.good().map(|part| named(&part.name)).collect();
-    let mut words = void(since, "the older print");
+    let mut words = void(since, "the older print", left_out);
     if !good.is_empty() {
         words.push_str(&format!("Of the older print stay good: {}.\n", good.join(", ")));
     }
     words
+}
+
+/// A name in a list of names.
+fn named(name: &str) -> String {
+    if name.contains(',') { quoted(name) } else { name.to_owned() }
 }
 
 /// So many patterns are told by how much they are off.

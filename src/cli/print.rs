@@ -56,13 +56,19 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
     if patterns.is_empty() {
         return Ok(say(out, harmless(&format!("Nothing is to be printed.\n{}", left.words())).as_bytes())?);
     }
-    let (sheets, mut on_bench) = laid(&loaded.job, patterns, older.as_ref())?;
+    let left_out = [left.kept.as_slice(), &left.held].concat();
+    let (mut sheets, mut on_bench) = laid(&loaded.job, patterns, (older.as_ref(), &left_out))?;
+    if let Some((since, _)) = &named {
+        sheets.tell_on_first(&of_changes(since));
+    }
     let first = match (&older, &replaced) {
         (Some(older), _) => older_print::otherwise_corrected(older, printer, project),
         (None, Some(replaced)) => older_print::untaped(replaced, &Record::of(&loaded.job, &sheets)?, project),
         (None, None) => String::new(),
     };
-    on_bench.extend(replaced.iter().map(|replaced| older_print::void(replaced, "the print whose place this takes")));
+    on_bench.extend(
+        replaced.iter().map(|replaced| older_print::void(replaced, "the print whose place this takes", &left_out)),
+    );
     let held = held.unwrap_or_default();
     if sheets.patterns.is_empty() {
         return Ok(say(
@@ -71,7 +77,7 @@ pub fn run(asked: &Print, files: &Files, out: &mut dyn Write, err: &mut dyn Writ
         )?);
     }
     on_bench.insert_str(0, &held);
-    let more = format!("{}{}{}{on_bench}", left.words(), left_out(&sheets, &plain), effort(&sheets));
+    let more = format!("{}{}{}{on_bench}", left.words(), plain_ones(&sheets, &plain), effort(&sheets));
     if asked.dry_run {
         return Ok(say(out, harmless(&format!("{first}{}\n{more}", count(&sheets))).as_bytes())?);
     }
@@ -166,13 +172,19 @@ fn to_print(loaded: &Loaded, selection: &Selection) -> Result<(Vec<Pattern>, Lef
 fn laid<'job>(
     job: &'job Job,
     patterns: Vec<Pattern>,
-    since: Option<&Since>,
+    (since, left_out): (Option<&Since>, &[String]),
 ) -> Result<(Sheets<'job>, String), Stopped> {
     let Some(since) = since else { return Ok((job.sheets(patterns)?, String::new())) };
     let sheets = job.some_sheets(patterns, &|shows| {
         !shows.iter().all(|part| since.is_printed(part) || since.is_taken_as_right(part))
     })?;
-    Ok((sheets, older_print::left(since)))
+    Ok((sheets, older_print::left(since, left_out)))
+}
+
+/// What a print of changes says of itself on its first page.
+fn of_changes(since: &Path) -> String {
+    let older = since.file_name().map_or_else(String::new, |name| format!(" {}", name.to_string_lossy()));
+    format!("Only what changed since{older}: what is good of that print goes with these sheets.")
 }
 
 /// The PDF, its record beside it, and the list of its sheets where that is asked for.
@@ -327,7 +339,7 @@ fn effort(sheets: &Sheets) -> String {
 const MANY_SHEETS: usize = 4;
 
 /// Says which plain rectangles take many sheets, and how they are left out.
-fn left_out(sheets: &Sheets, plain: &[String]) -> String {
+fn plain_ones(sheets: &Sheets, plain: &[String]) -> String {
     let laid = sheets.patterns.iter().zip(&sheets.manifest.patterns);
     let many = laid.filter_map(|(pattern, plan)| {
         let (name, count) = (&pattern.part.name, plan.as_ref()?.sheets.len());

@@ -4,7 +4,7 @@ use super::{Job, Refusal};
 use crate::finding::Finding;
 use crate::geometry::Affine;
 use crate::layout::elevation::stamp;
-use crate::layout::{Bed, Manifest, Setup, Tiling, plot, shared, sharing, sheet_pages, sheet_window};
+use crate::layout::{Bed, Manifest, Setup, Tiling, plot, shared, sharing, sheet_pages, sheet_window, tell_on_first};
 use crate::page::{Document, Page, Part};
 use crate::pattern::Pattern;
 use std::borrow::Cow;
@@ -29,6 +29,12 @@ impl Sheets<'_> {
     /// What stands on every sheet.
     pub fn title(&self) -> &str {
         self.setup.title
+    }
+
+    /// Says on the first page of what the print is, where it is not of the whole piece.
+    pub fn tell_on_first(&mut self, words: &str) {
+        let shop = self.setup.shop;
+        self.maps.iter_mut().take(1).for_each(|page| tell_on_first(page, shop, words));
     }
 
     /// Every page in order, the sheets drawn as they are asked for: there may be thousands.

@@ -98,6 +98,15 @@ pub fn pages(patterns: &[Pattern], tiled: &mut [Option<TiledPattern>], setup: &S
     pages.into_iter().enumerate().map(page).collect()
 }
 
+/// Says on the first page, in a line between its title and its bars, of what its print is.
+pub fn tell_on_first(page: &mut Page, shop: &Shop, words: &str) {
+    let area = first_area(shop);
+    let (x, y) = correction(shop, (page.width, page.height));
+    let at = Point::new(area.x0, area.y1 - TITLE - UNDER_TITLE);
+    let told = item(Role::Caption, Text::new(at, SMALL, shorten(words, SMALL, area.width())));
+    page.items.push(Item { shape: moved(&told.shape, Affine::scale_non_uniform(x, y)), ..told });
+}
+
 /// The title over the maps of a further page.
 fn title_over(area: Rect, setup: &Setup) -> Item {
     let title = shorten(setup.title, HEADING, area.width());
@@ -133,6 +142,9 @@ fn number_sheets(tiled: &mut [Option<TiledPattern>], before: usize) {
         sheet.page = page;
     }
 }
+
+/// How far under the line of the title words stand that say of what a print is, mm: below its letters, above the bar's name.
+const UNDER_TITLE: f64 = 5.0;
 
 /// From the upper edge of what is printed on the first page down to where its bars begin, mm: the title and the room below it.
 const ABOVE_BARS: f64 = TITLE + 6.0 + SMALL + 6.0;

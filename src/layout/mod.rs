@@ -43,7 +43,7 @@ pub use candidates::printer_corrected;
 pub use dimension::Dimension;
 pub(crate) use elevation::ViewProblem;
 pub use grid::Grid;
-pub use map::measured_when_taped;
+pub use map::{measured_when_taped, tell_on_first};
 pub use picture::{Pictured, legend, picture};
 pub use proof::proof;
 pub use seams::{Cross, Seam};

@@ -70,11 +70,11 @@ fn only_what_changed_is_printed_with_the_codes_of_the_whole() {
         for shown in laid["shows"].as_array().expect("patterns") {
             let name = shown[0].as_str().expect("a name");
             let codes = laid["sheets"].as_array().expect("sheets");
+            let listed = if name.contains(',') { format!("\"{name}\"") } else { name.to_owned() };
             let is_void = void.lines().any(|line| {
-                line.contains(&format!("{name} rev "))
+                line.contains(&format!("{listed} rev "))
                     && codes.iter().all(|code| line.contains(code.as_str().expect("a code")))
             });
-            let listed = if name.contains(',') { format!("\"{name}\"") } else { name.to_owned() };
             let all = good.lines().next().expect("a line").trim_end_matches('.');
             let is_good = format!(", {all}, ").contains(&format!(", {listed}, "));
             assert!(is_void != is_good, "{name}: {said}");
@@ -312,4 +312,25 @@ fn a_comparison_is_drawn_to_scale_and_at_full_size() {
     for name in ["c.svg", "c.pdf", "f.pdf"] {
         assert!(fs::metadata(shop.path(name)).is_ok_and(|file| file.len() > 1000), "{name}");
     }
+}
+
+/// A print of changes says on its first page that it is one and of which print, and a whole print does not; a pattern of which nothing new is
+/// printed is told with its void sheet.
+#[test]
+fn a_print_of_changes_says_so_on_its_first_page() {
+    let shop = shop();
+    let first = |name: &str| {
+        let pdf = lopdf::Document::load(shop.path(name)).expect("a PDF");
+        pdf.extract_text(&[1]).expect("words").split_whitespace().collect::<Vec<&str>>().join(" ")
+    };
+    ran(&shop, &["print", "table.json"]);
+    ran(&shop, &["set", "table.json", "apron.thickness=22"]);
+    ran(&shop, &["print", "table.json", "--only-changed"]);
+    let words = "Only what changed since table.pdf: what is good of that print goes with these sheets.";
+    assert!(first("table.changed.pdf").contains(words), "{}", first("table.changed.pdf"));
+    assert!(!first("table.pdf").contains("Only what changed"));
+    ran(&shop, &["set", "table.json", "undecided=[\"base.apron.thickness\"]"]);
+    let said = text(&ran(&shop, &["print", "table.json", "--only-changed", "table.pdf", "--dry-run"]).stdout);
+    let void = said.lines().find(|line| line.contains("(apron rev ")).expect("what is void");
+    assert!(void.ends_with("; nothing takes the place of apron, which is left out as said above"), "{said}");
 }
