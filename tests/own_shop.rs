@@ -403,8 +403,16 @@ fn a_bar_has_the_room_of_its_paper() {
 fn a_reading_of_the_other_bar_is_not_believed() {
     let shop = shelf();
     for (units, line, told) in [
-        ("in", "bar across=7.93", ["\"bar up=7.93 in\"", "6 in (150 mm) long on sheets of Letter", "0.9 % short"]),
-        ("mm", "bar across=201.6", ["\"bar up=201.6 mm\"", "150 mm (6 in) long on sheets of A4", "0.8 % long"]),
+        (
+            "in",
+            "bar across=7.93",
+            ["\"bar up=7.93 in\"", "whose rows are 6 in and 150 mm on sheets of Letter", "0.9 % short"],
+        ),
+        (
+            "mm",
+            "bar across=201.6",
+            ["\"bar up=201.6 mm\"", "whose rows are 150 mm and 6 in on sheets of A4", "0.8 % long"],
+        ),
     ] {
         shop.file("mine.json", &format!("{{ \"units\": \"{units}\" }}\n"));
         for (more, says_paper) in [(&["shop"][..], "paper=a3"), (&["shop", "--measured"], "--paper")] {
@@ -828,4 +836,43 @@ fn no_test_reads_a_real_shop_file() {
         }
     }
     assert!(found.is_empty(), "{found:?}");
+}
+
+/// A fraction that stands on no rule is a slip of the hand; tenths, hundredths and twelfths do stand on some.
+#[test]
+fn a_fraction_that_no_rule_has_is_asked_about() {
+    let shop = shelf();
+    for (line, told) in
+        [("bar across=5 31/33", "5 31/32? Then write \"bar across=5 31/32\""), ("bar up=7 62/63", "7 62/64?")]
+    {
+        shop.file("mine.json", "{ \"units\": \"in\" }\n");
+        let refused = refused(&run(&shop, "mine.json", &["shop", "--measured", line]));
+        assert!(refused.contains("parts to the inch") && refused.contains(told), "{line}: {refused}");
+    }
+    for line in ["bar across=5 31/32", "bar across=5 99/100", "bar across=5 23/24", "bar across=6 1/50"] {
+        shop.file("mine.json", "{ \"units\": \"in\" }\n");
+        said(&run(&shop, "mine.json", &["shop", "--measured", line]));
+    }
+}
+
+/// A bar that reads what it says is no fault: where nothing was corrected nothing is, and a correction that is right stays as it is.
+#[test]
+fn a_reading_that_is_true_is_answered_as_one() {
+    let shop = shelf();
+    shop.file("mine.json", "{ \"units\": \"in\" }\n");
+    let told = said(&run(&shop, "mine.json", &["shop", "--measured", "bar across=6"]));
+    assert!(
+        told.contains("your printer draws true, and nothing is corrected") && !told.contains("from now on"),
+        "{told}"
+    );
+    shop.file("mine.json", "{ \"units\": \"in\", \"printer\": { \"bar_across\": \"5 31/32 in\" } }\n");
+    let before = fs::read(shop.path("mine.json")).expect("a file");
+    for line in ["bar across=6", "bar across=150 mm"] {
+        let told = said(&run(&shop, "mine.json", &["shop", "--measured", line]));
+        assert_eq!(
+            told,
+            "What the bar across reads is what it should: what your shop file corrects for is right there, and stays. Nothing was written.\n"
+        );
+    }
+    assert_eq!(fs::read(shop.path("mine.json")).expect("a file"), before);
 }

@@ -10,7 +10,6 @@ use crate::model::{Printer, RuleBar, Shop as ShopModel};
 use crate::project::read_shop;
 use crate::units::{Length, Notation, Units};
 use serde_json::Value;
-use std::fmt::Write;
 
 /// By which share of its length a reading may be off its own row of a bar before it is asked whether it was not read on the other row: by so
 /// much printers are seldom off, though they may be by more (see [`Printer::LARGEST_ERROR`]).
@@ -77,6 +76,9 @@ impl<'a> Bars<'a> {
     /// What it is taken for and how that is told, without a full stop.
     pub fn believe(&self, way: Way, words: &str) -> Result<(), String> {
         let Ok((read, inches)) = length(words, self.notation.units) else { return Ok(()) };
+        if let Some(parts) = parts(words).filter(|parts| inches && !is_on_a_rule(*parts)) {
+            return Err(self.of_odd_parts(way, words, parts));
+        }
         let rows = self.rows(inches);
         let own = rows.iter().filter(|row| row.way == way && row.fits(read));
         let why = match own.min_by(|a, b| a.off(read).abs().total_cmp(&b.off(read).abs())) {
@@ -126,10 +128,10 @@ impl<'a> Bars<'a> {
     fn of_other_bar(&self, way: Way, other: &Row, read: Length) -> String {
         let said = self.said(read, other.inches);
         format!(
-            "{said} is no reading of the {bar}, which is {lengths} long on {paper}; as a reading of the {other_bar}, which is {length} long, it is \
+            "{said} is no reading of the {bar}, whose rows are {lengths} on {paper}; as a reading of the {other_bar}, which is {length} long, it is \
              {off}. If the bar that you read bears that name, {tell}; if it was printed on other paper, {cure}",
             bar = way.bar(),
-            lengths = self.lengths(way),
+            lengths = self.rows_of(way),
             paper = self.paper(),
             other_bar = other.way.bar(),
             length = other.name(),
@@ -168,10 +170,10 @@ impl<'a> Bars<'a> {
         let taken = if is_bare { format!(" (a bare number is in {} here)", self.units()) } else { String::new() };
         let meant = self.said(meant, in_inches);
         format!(
-            "{read} is no reading of the {bar}, which is {lengths} long on {paper}{taken}. {meant}? Then write {told}",
+            "{read} is no reading of the {bar}, whose rows are {lengths} on {paper}{taken}. {meant}? Then write {told}",
             read = self.said(read, inches),
             bar = way.bar(),
-            lengths = self.lengths(way),
+            lengths = self.rows_of(way),
             paper = self.paper(),
             told = self.told(way, &meant),
         )
@@ -185,13 +187,22 @@ impl<'a> Bars<'a> {
         match near.filter(|near| near.off(read).abs() <= SCALED) {
             Some(near) => scaled(&format!("the {} of {}", way.bar(), near.name()), near.off(read)),
             None => format!(
-                "{said} is no reading of the {bar}, which is {lengths} long on {paper}; if it was printed on other paper, {cure}",
+                "{said} is no reading of the {bar}, whose rows are {lengths} on {paper}; if it was printed on other paper, {cure}",
                 bar = way.bar(),
-                lengths = self.lengths(way),
+                lengths = self.rows_of(way),
                 paper = self.paper(),
                 cure = self.paper_cure(),
             ),
         }
+    }
+
+    fn of_odd_parts(&self, way: Way, words: &str, parts: u32) -> String {
+        let near = HALVED.into_iter().min_by_key(|near| near.abs_diff(parts)).unwrap_or(parts);
+        let near = words.trim().replacen(&format!("/{parts}"), &format!("/{near}"), 1).replace('"', " in");
+        format!(
+            "no rule has {parts} parts to the inch, as {words} would be read on. {near}? Then write {}",
+            self.told(way, &near)
+        )
     }
 
     fn units(&self) -> &'static str {
@@ -212,27 +223,16 @@ impl<'a> Bars<'a> {
         }
     }
 
-    /// `150 mm (6 in)`, or `150 mm (6 in) or 250 mm (10 in)`.
-    fn lengths(&self, way: Way) -> String {
+    /// How long the two rows of a bar are: `150 mm and 6 in`, of several bars `150 mm and 6 in, or 250 mm and 10 in`.
+    pub fn rows_of(&self, way: Way) -> String {
         let mut bars: Vec<RuleBar> =
             self.rows(false).iter().filter(|row| row.way == way).map(|row| row.bar).collect();
         bars.sort_by_key(|bar| bar.mm);
-        let mut words = String::new();
-        for (i, RuleBar { mm, inches }) in bars.iter().enumerate() {
-            let before = if i == 0 {
-                ""
-            } else if i + 1 == bars.len() {
-                " or "
-            } else {
-                ", "
-            };
-            // Writing into a text cannot fail.
-            let _ = match self.notation.units {
-                Units::Mm => write!(words, "{before}{mm} mm ({inches} in)"),
-                Units::Inch => write!(words, "{before}{inches} in ({mm} mm)"),
-            };
-        }
-        words
+        let both = |RuleBar { mm, inches }: &RuleBar| match self.notation.units {
+            Units::Mm => format!("{mm} mm and {inches} in"),
+            Units::Inch => format!("{inches} in and {mm} mm"),
+        };
+        bars.iter().map(both).collect::<Vec<String>>().join(", or ")
     }
 
     fn paper(&self) -> String {
@@ -274,6 +274,21 @@ pub fn believe_written(before: &str, after: &str) -> Result<(), String> {
     let Some(project) = bare.and_then(|bare| read_shop("", bare.as_bytes()).project) else { return Ok(()) };
     let bars = Bars::of(&project.shop, &project.notation, TellBy::Change);
     new.iter().try_for_each(|(way, reading)| bars.believe(*way, reading))
+}
+
+/// Into how many parts rules are parted by halves.
+const HALVED: [u32; 6] = [2, 4, 8, 16, 32, 64];
+
+/// Into how many parts the fraction of a reading parts its unit.
+fn parts(words: &str) -> Option<u32> {
+    let behind = words.split_once('/')?.1.trim_start();
+    let digits = behind.find(|c: char| !c.is_ascii_digit()).unwrap_or(behind.len());
+    behind.get(..digits)?.parse().ok()
+}
+
+/// Whether inches of rules are so parted: by halves, in tenths and hundredths, in twelfths (common practice, no source).
+fn is_on_a_rule(parts: u32) -> bool {
+    parts > 0 && [128, 100, 48].into_iter().any(|finest: u32| finest.is_multiple_of(parts))
 }
 
 /// `0.9 % long`.

@@ -15,11 +15,12 @@ use crate::cli::args::{Input, Shop};
 use crate::cli::files::{Files, ReadAs, only_project};
 use crate::cli::load::{Stopped, load, paper, say as say_findings};
 use crate::cli::output::{Trouble, harmless, program, say, typed};
+use crate::finding::and;
 use crate::job::Job;
 use crate::layout::Stretch;
 use crate::model::{Printer, ReadingsFrom, RuleBar, Shop as ShopModel};
 use crate::project::read_shop;
-use crate::tolerance::SAME_CORRECTION;
+use crate::tolerance::{SAME_CORRECTION, SAME_POINT};
 use crate::units::{Fault, Length, Notation, Sum, Units, with_points};
 use counted::{Prints, counted_already, earlier};
 use print::Print;
@@ -155,7 +156,7 @@ fn of_bars(
     let is_open = older.is_none() && !asked.printed_since && !print.as_ref().is_some_and(Print::is_known);
     let prints = if is_open { Some(Prints::of(asked, file, files)?) } else { None };
     let made_for = ShopModel { printer: older.unwrap_or(shop.printer), ..shop.clone() };
-    let mut readings = Vec::new();
+    let (mut readings, mut confirmed) = (Vec::new(), Vec::new());
     for (is_up, reading) in bars {
         on.believe(Way::of(*is_up), reading).map_err(not_written)?;
         let (read, inches) = length(reading, notation.units)?;
@@ -174,8 +175,14 @@ fn of_bars(
             None => prints.iter().try_for_each(|prints| prints.refuse(way, (drawn, read.mm()), &shop.printer))?,
         }
         let factor = way.factor(&made_for.printer);
+        let is_same = |other: f64| (factor - other).abs() <= SAME_CORRECTION;
+        let is_true = (read.mm() - drawn).abs() <= SAME_POINT;
+        if is_true && !is_same(1.0) && is_same(way.factor(&shop.printer)) {
+            confirmed.push(format!("the {name}"));
+            continue;
+        }
         readings.push(match (factor - 1.0).abs() <= SAME_CORRECTION {
-            true => Reading::typed(way, reading, notation.units),
+            true => Reading::typed(way, (reading, is_true), notation.units),
             false => {
                 let [read, drawn] = [read, Length::from_mm(drawn)].map(|length| notation.exact(length));
                 let how = format!("{read} was read where {drawn} was drawn");
@@ -186,7 +193,24 @@ fn of_bars(
     if let Some(print) = &print {
         say(out, harmless(&print.words(&shop)).as_bytes())?;
     }
+    say(out, confirmed_words(&confirmed, readings.is_empty()).as_bytes())?;
+    if readings.is_empty() {
+        return Ok(());
+    }
     write(file, readings, notation.units, files, (out, err))
+}
+
+/// That bars of a corrected print read what they say, and whether that is all there was to tell.
+fn confirmed_words(bars: &[String], is_all: bool) -> String {
+    let nothing = if is_all { " Nothing was written." } else { "" };
+    let (read, it) = if bars.len() == 1 { ("reads", "it") } else { ("read", "they") };
+    match bars {
+        [] => String::new(),
+        bars => format!(
+            "What {} {read} is what {it} should: what your shop file corrects for is right there, and stays.{nothing}\n",
+            and(bars)
+        ),
+    }
 }
 
 /// What the shop file says by itself.

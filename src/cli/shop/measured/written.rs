@@ -66,16 +66,18 @@ pub struct Reading {
     value: String,
     /// How it came about, where nobody read it so.
     how: Option<String>,
+    /// Whether it is what the bar says, so that nothing is to be corrected.
+    is_true: bool,
 }
 
 impl Reading {
-    /// As somebody typed it.
-    pub fn typed(way: Way, reading: &str, units: Units) -> Reading {
+    /// As somebody typed it; whether that is what the bar says.
+    pub fn typed(way: Way, (reading, is_true): (&str, bool), units: Units) -> Reading {
         let reading = with_points(reading).unwrap_or_else(|_| reading.to_owned());
         let names_its_units = Sum::read(&reading).is_ok_and(|sum| sum.written_units().is_some());
         let unit = if units == Units::Inch { "in" } else { "mm" };
         let value = if names_its_units { reading } else { format!("{reading} {unit}") };
-        Reading { way, value, how: None }
+        Reading { way, value, how: None, is_true }
     }
 
     /// Worked out: what a bar, of its side in inches or in millimetres, reads where the correction is a factor; from what, and with
@@ -94,7 +96,7 @@ impl Reading {
         let on = printer_corrected(shop)
             .map_or_else(String::new, |printer| format!(", on a print corrected for {printer}"));
         let how = Some(format!("{} {value}: {how}{on}", way.field()));
-        Reading { way, value, how }
+        Reading { way, value, how, is_true: false }
     }
 }
 
@@ -111,14 +113,20 @@ pub fn write(
 ) -> Result<(), Stopped> {
     let mut changes: Vec<String> =
         readings.iter().map(|one| format!("{PRINTER}.{}={}", one.way.field(), one.value)).collect();
+    let is_true = readings.iter().all(|one| one.is_true);
     let how: Vec<String> = readings.into_iter().filter_map(|one| one.how).collect();
     if !how.is_empty() {
         let known = note(file, files)?.into_iter().chain(how).collect::<Vec<_>>().join("; ");
         changes.push(format!("{PRINTER}.note={known}"));
     }
     file.change(&changes, units, files, out, err)?;
-    let words = "That is what these bars read on a print without any correction; by it your prints are corrected from now on. Print page 1 or the proof \
-                 sheet again: its bars read what they say.\n";
+    let words = match is_true {
+        true => "What you read is what they say: along them your printer draws true, and nothing is corrected.\n",
+        false => {
+            "That is what these bars read on a print without any correction; by it your prints are corrected from now on. Print page 1 or the \
+             proof sheet again: its bars read what they say.\n"
+        }
+    };
     Ok(say(out, words.as_bytes())?)
 }
 
