@@ -579,3 +579,58 @@ fn what_new_left_out_comes_back() {
     done(&shop, &["check", "stool.json"]);
     done(&shop, &["set", "stool.json", "stretcher height=120"]);
 }
+
+/// A length that is far from what it was, and near to it in another unit, is told by name before all else, with what may be meant and the way
+/// back, and no cure of another number is offered beside it. What moved is told against the last state of which something could be made.
+#[test]
+fn a_length_in_another_unit_is_doubted() {
+    let shop = Shop::new();
+    let began = begun(&shop, "splayed-legs");
+    let done = shop.run(&["set", "table.json", "height=76"]);
+    assert_eq!(done.status.code(), Some(1));
+    let told = text(&done.stderr);
+    let first = "With sizes.height=76 nothing can be made any more.\n\
+                 sizes.height is 76 mm now, and was 620 mm: do you mean 76 cm, which is 760 mm? Then: fullsize set table.json \
+                 \"sizes.height=76 cm\"\nfullsize set table.json --undo takes it back.\n\nWhat stops it:\n\n  the taper begins below the foot";
+    assert!(told.starts_with(first) && !told.contains("apron_depth"), "{told}");
+    // As it is told it does.
+    let (code, said, _) = set(&shop, &["sizes.height=76 cm"]);
+    assert_eq!(code, Some(0), "{said}");
+    assert!(
+        said.contains("Held against it as it stood 2 changes ago:\nPatterns that change: ")
+            && !said.contains("do you mean"),
+        "{said}"
+    );
+    assert_eq!(set(&shop, &["--undo"]).0, Some(1));
+    let (code, said, file) = set(&shop, &["--undo"]);
+    assert_eq!((code, file.as_str()), (Some(0), began.as_str()), "{said}");
+    // Of a file that somebody else left no earlier state is known.
+    shop.file("table.json", &began.replacen("\"height\": 620", "\"height\": 70", 1));
+    let (code, said, _) = set(&shop, &["height=760"]);
+    assert!(
+        code == Some(0) && said.contains("Which patterns change is not told: of the file as it stood before nothing"),
+        "{said}"
+    );
+}
+
+/// What can be made all the same is doubted too, of any length; what is only larger or smaller is not, nor a width of a file in inches in them.
+#[test]
+fn what_can_be_made_is_doubted_where_it_is_far_off() {
+    let told = |file: &str, change: &str| {
+        let shop = Shop::new();
+        shop.file("table.json", file);
+        set(&shop, &[change]).1
+    };
+    let said = told(TABLE, "base.height=74");
+    assert!(said.contains("base.height is 74 mm now, and was 740 mm: do you mean 74 cm, which is 740 mm?"), "{said}");
+    let said = told(TABLE, "base.height=29");
+    assert!(said.contains("do you mean 29 in, which is 736.6 mm"), "{said}");
+    for change in ["base.height=700", "base.height=900", "leg.splay=5", "paper=a3"] {
+        let said = told(TABLE, change);
+        assert!(!said.contains("do you mean"), "{change}: {said}");
+    }
+    // From a pipe there is no way back to tell.
+    let done = Shop::new().run_with(&["set", "-", "base.height=74"], TABLE);
+    let said = text(&done.stderr);
+    assert!(said.contains("do you mean 74 cm") && !said.contains("--undo") && !said.contains("Then:"), "{said}");
+}

@@ -366,9 +366,13 @@ fn new_without_a_terminal_writes_every_starter_and_each_is_good() {
         "fullsize: bracket-mm.json is there already, and a project file is its maker's own, whatever wrote it first; \
          name another file, or replace it with --force\n"
     );
-    let unasked = shop.run(&["new"]);
-    assert_eq!(unasked.status.code(), Some(0));
-    assert!(shop.path("bowed-edge.json").exists());
+    // Answers that are piped are refused: no piece is written of which nobody has asked.
+    let unasked = shop.run_with(&["new"], "in\nstool\n");
+    assert_eq!(unasked.status.code(), Some(2));
+    assert!(text(&unasked.stderr).contains("--from KIND writes a file without asking"), "{}", text(&unasked.stderr));
+    assert!(!shop.path("bowed-edge.json").exists());
+    let misspelt = text(&shop.run(&["new", "--from", "stol"]).stderr);
+    assert!(misspelt.contains("did you mean splayed-legs?"), "{misspelt}");
 }
 
 #[test]
@@ -448,7 +452,11 @@ fn set_writes_a_number_that_cannot_stand_alone_and_tells_the_conflict() {
     assert_eq!(done.status.code(), Some(1));
     assert_eq!(text(&done.stdout), "Changed in stool.json: base.height=3 in (was \"24 1/2\")\n");
     let said = text(&done.stderr);
-    assert!(said.starts_with("With it nothing can be made yet:\n\nproblem: "), "{said}");
+    let first = "With base.height=3 in nothing can be made any more.\nbase.height is 3\" now, and was 24 1/2\": do you mean 3 ft, which is 36\"?";
+    assert!(
+        said.starts_with(first) && said.contains("What stops it:\n\n  the taper begins below the foot"),
+        "{said}"
+    );
     // One step of a way back is no new mistake.
     let done = shop.run(&["set", "stool.json", "base.height=4 in"]);
     assert_eq!(done.status.code(), Some(0));

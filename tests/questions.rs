@@ -244,6 +244,8 @@ fn a_slip_of_units_is_told_where_it_is_made() {
         let folder = tempfile::tempdir().expect("a folder");
         let (screen, _) = typed(folder.path(), &["new", "piece.json"], &format!("{before}{slip}\n\u{4}"));
         assert!(screen.contains(told) && screen.contains("Answer the same again"), "{slip}: {screen}");
+        // What would do with the wrong unit is no cure.
+        assert!(!screen.contains("does.") && !screen.contains("No other answer"), "{slip}: {screen}");
         // With its unit it is no slip; repeated it is meant.
         let unit = told.split("you mean ").nth(1).and_then(|rest| rest.split(',').next()).expect("a unit");
         let (screen, _) = typed(folder.path(), &["new", "piece.json"], &format!("{before}{unit}\n\u{4}"));
@@ -282,6 +284,43 @@ fn an_angle_below_zero_is_told() {
     assert!(screen.contains("the frames lean outward by 3°") && screen.contains("0° does"), "{screen}");
     let screen = answered("80");
     assert!(screen.contains("80° is too large for \"lean\"") && screen.contains("15° does"), "{screen}");
+}
+
+/// An answer that cannot be one is refused with its own reason, and a word that is nearly one of the choices with that one.
+#[test]
+fn what_is_refused_says_why() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let answers = format!("1\nstol\n5\n\nnone\n0\n8 deg\nlong\n{}70 mm\n\u{4}", "\n".repeat(7));
+    let (screen, _) = typed(folder.path(), &["new", "stool.json"], &answers);
+    for told in [
+        "Did you mean 5 stool on four splayed legs?",
+        " questions follow;",
+        "It cannot be left out: the piece has one. A length: 38",
+        "It must be more than 0. A length",
+        "8 deg is an angle, and a length is asked.",
+        "\"long\" is no number.",
+        "70 mm is a length, and an angle is asked. An angle: 8",
+    ] {
+        assert!(screen.contains(told), "{told}: {screen}");
+    }
+}
+
+/// No cure is offered that is itself far from what is usual, nor of what was not asked yet.
+#[test]
+fn what_is_offered_is_near_to_what_is_usual() {
+    // Of a stool: a seat as long as a bed, a base wider than any seat, a leg as thick as a post, an apron deeper than the stool is high.
+    for (before, answer, usual) in [(1, "1500", 430.0), (6, "900", 320.0), (10, "200", 42.0), (12, "700", 75.0)] {
+        let folder = tempfile::tempdir().expect("a folder");
+        let answers = format!("1\n5\n{}{answer}\n\u{4}", "\n".repeat(before));
+        let (screen, _) = typed(folder.path(), &["new", "stool.json"], &answers);
+        assert!(screen.contains("Answer the same again") && !screen.contains("comes later"), "{answer}: {screen}");
+        let offer = screen.split("With all else as it is, ").nth(1).and_then(|rest| rest.split(" mm does.").next());
+        if let Some(offer) = offer {
+            assert!(answer != "1500" || offer == "430", "{screen}");
+            let offer: f64 = offer.trim_start_matches("≈ ").parse().expect("a length");
+            assert!((usual / 2.5..=usual * 2.5).contains(&offer), "{answer}: {screen}");
+        }
+    }
 }
 
 /// Where no number near an answer does, the one that stood in its place is offered, and where that does not, two together.
@@ -378,10 +417,14 @@ fn what_the_shop_file_says_is_not_asked() {
 fn what_a_shop_cannot_have_is_told_at_once() {
     let folder = tempfile::tempdir().expect("a folder");
     let shop = folder.path().join("mine.json").display().to_string();
-    let answers = "in\nfoolscap\nletter\n120\n5 31/32\nback\n5 31/32 in\n\n\n\n\n\n\n\n";
+    let answers = "in\nfoolscap\n?\nletter\n120\n5 31/32\nback\n5 31/32 in\n\n\n\n\n\n\n\n";
     let (screen, code) = typed_by(folder.path(), &shop, &["shop"], answers);
     assert_eq!(code, 0, "{screen}");
     assert!(screen.contains("foolscap") && screen.contains("no reading of the bar across"), "{screen}");
+    assert!(
+        screen.contains("whose rows are 6 in and 150 mm, or true") && screen.contains("12 x 18 in, or roll: 24 in"),
+        "{screen}"
+    );
     let text = fs::read_to_string(&shop).expect("the shop file");
     assert!(text.contains("\"bar_across\": \"5 31/32 in\"") && !text.contains("bar_up"), "{text}");
     let folder = tempfile::tempdir().expect("a folder");
@@ -389,6 +432,17 @@ fn what_a_shop_cannot_have_is_told_at_once() {
     let (screen, code) = typed_by(folder.path(), &shop, &["shop"], "mm\na4\n\u{4}");
     assert!(code == 2 && screen.contains("stopped; nothing was written"), "{screen}");
     assert_eq!(names(folder.path()), [""; 0]);
+}
+
+/// How large a cutter is, is no name of it; and what the file refuses cannot be kept by saying it again.
+#[test]
+fn a_size_is_no_name_of_a_cutter() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let shop = folder.path().join("mine.json").display().to_string();
+    let answers = "mm\na4\ntrue\ntrue\n19 mm\ntrimmer\n19000\n\u{4}";
+    let (screen, _) = typed_by(folder.path(), &shop, &["shop"], answers);
+    assert!(screen.contains("19 mm is a size: how large the cutter is, is asked next."), "{screen}");
+    assert!(screen.contains("Diameter of trimmer") && !screen.contains("Answer the same again"), "{screen}");
 }
 
 #[test]

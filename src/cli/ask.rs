@@ -3,6 +3,7 @@
 
 use super::load::Stopped;
 use super::output::{Trouble, harmless};
+use crate::finding::nearest;
 use std::io::{self, BufRead, Write};
 
 /// What takes an answer: as it is kept, or why it will not do.
@@ -52,8 +53,10 @@ impl Answers {
 pub enum Tried {
     /// It fits; what else there is to say.
     Fits(Option<String>),
-    /// It does not fit: why, and what would.
+    /// It does not fit: why, and what would; the same again is kept.
     Doubted(String),
+    /// It cannot be kept: why.
+    Refused(String),
 }
 
 /// A conversation: which questions there are hangs on the answers to those before.
@@ -131,9 +134,14 @@ pub fn converse(
                 doubted = None;
             }
             Tried::Doubted(why) => {
-                told(&why, output).map_err(lost)?;
+                told(&format!("{why}\n{}", same_again(&given, &default)), output).map_err(lost)?;
                 *answers = before;
                 doubted = Some((at, given));
+            }
+            Tried::Refused(why) => {
+                told(&why, output).map_err(lost)?;
+                *answers = before;
+                doubted = None;
             }
         }
     }
@@ -152,6 +160,12 @@ fn prompted(words: &str, input: &mut dyn BufRead, output: &mut dyn Write) -> io:
 
 /// So many characters stand in a line of what is told, as the narrowest terminals have.
 const WIDE: usize = 78;
+
+/// How an answer that is doubted is kept, beside what an empty line stands for.
+fn same_again(given: &str, default: &str) -> String {
+    let empty = if given == default { String::new() } else { format!("; Enter takes {default}") };
+    format!("Answer the same again ({given}) to keep it and go on{empty}; back changes what was before.")
+}
 
 /// What is told is set in by so much, to stand apart from the questions.
 const SET_IN: &str = "  ";
@@ -208,9 +222,21 @@ fn chosen(answer: &str, choices: &[String]) -> Result<usize, String> {
     };
     let all =
         || choices.iter().enumerate().map(|(i, name)| format!("{} {name}", i + 1)).collect::<Vec<_>>().join(", ");
-    by_number
-        .or_else(by_name)
-        .ok_or_else(|| format!("Please answer with one of these, by number or name: {}.", all()))
+    by_number.or_else(by_name).ok_or_else(|| {
+        let near = near(&wanted, choices).map_or_else(String::new, |near| format!("Did you mean {near}? "));
+        format!("{near}Please answer with one of these, by number or name: {}.", all())
+    })
+}
+
+/// The one of the choices that has a word near to what was answered, with its number.
+fn near(wanted: &str, choices: &[String]) -> Option<String> {
+    let lower: Vec<String> = choices.iter().map(|name| name.to_lowercase()).collect();
+    let word = nearest(wanted, lower.iter().flat_map(|name| name.split_whitespace()))?;
+    let mut with = lower.iter().enumerate().filter(|(_, name)| name.split_whitespace().any(|one| one == word));
+    match (with.next(), with.next()) {
+        (Some((at, name)), None) => Some(format!("{} {name}", at + 1)),
+        _ => None,
+    }
 }
 
 #[cfg(test)]
@@ -286,6 +312,12 @@ mod tests {
     }
 
     #[test]
+    fn how_a_doubted_answer_is_kept_is_told_beside_what_enter_takes() {
+        let (_, _, said) = run(b"3\n12\n");
+        assert!(said.contains("Answer the same again (12) to keep it and go on; Enter takes 30;"), "{said}");
+    }
+
+    #[test]
     fn the_end_of_input_ends_the_questions() {
         assert!(!run(b"").0 && !run(b"3\n").0 && run(b"3\n4\n").0);
     }
@@ -299,6 +331,11 @@ mod tests {
         assert_eq!(chosen("leg", &kinds), Ok(1));
         assert_eq!(chosen("inches", &named(&["mm", "in"])), Ok(1));
         assert_eq!(chosen("tip", &named(&["tip", "tipped"])), Ok(0));
+        let pieces = named(&["Stool on four splayed legs", "Table on leaning frames", "Tray on legs"]);
+        assert!(
+            chosen("stol", &pieces).is_err_and(|why| why.starts_with("Did you mean 1 stool on four splayed legs? "))
+        );
+        assert!(chosen("lgs", &pieces).is_err_and(|why| why.starts_with("Please answer")));
         assert!(chosen("b", &kinds).is_err() && chosen("", &kinds).is_err() && chosen("0", &kinds).is_err());
     }
 }

@@ -1,6 +1,6 @@
 //! What `new` asks for and leaves out can come back: `stretcher=yes` writes of a file that `new` began what it would have written.
 
-use super::answered::{Answered, UNITS};
+use super::answered::{Answered, UNITS, length};
 use super::picture::starter_of;
 use super::starters::{NO, NONE, Question, Starter, Wanted};
 use crate::cli::ask::Answers;
@@ -8,7 +8,7 @@ use crate::cli::output::Trouble;
 use crate::model::Project;
 use crate::model::path::dotted;
 use crate::project::edit::{SIZES, as_written, entries, standing};
-use crate::units::Units;
+use crate::units::{Length, Units};
 
 /// The file of a starter as it stands now.
 struct Begun<'a> {
@@ -49,6 +49,16 @@ pub fn left_out(text: &str, project: &Project) -> Vec<[String; 3]> {
         Some([question.called.to_lowercase(), word.to_owned(), question.meaning.to_owned()])
     };
     questions.filter_map(row).collect()
+}
+
+/// What `new` proposes for a size of a file that it began, as all others stand; `None` where it asks for no such length.
+pub fn usual(text: &str, project: &Project, size: &str) -> Option<Length> {
+    let begun = Begun::of(text, project)?;
+    let is_it = |question: &&Question| question.name == size && question.wanted == Wanted::Length;
+    let question = begun.starter.questions.iter().find(is_it)?;
+    let proposed = Answers::default();
+    let (starter, answers, units) = (begun.starter, &begun.answers, begun.units);
+    length(&Answered { starter, answers, proposed: &proposed, units }.unanswered(question), units)
 }
 
 impl<'a> Begun<'a> {

@@ -3,7 +3,7 @@
 mod answered;
 pub mod brought;
 pub mod picture;
-mod slip;
+pub mod slip;
 mod starters;
 mod talk;
 mod trial;
@@ -23,24 +23,39 @@ use starters::{Question, STARTERS, Starter, Wanted};
 use std::io::{self, BufRead, IsTerminal, Write};
 use std::path::{Path, PathBuf};
 use talk::Talk;
+pub use talk::papers;
 
 /// Runs `new`.
 pub fn run(asked: &New, files: &Files, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Stopped> {
     match (&asked.from, io::stdin().is_terminal()) {
         (Some(kind), _) => write_starter(asked, named(kind)?, files, out, err),
-        (None, false) => {
-            say(out, b"Not at a terminal: writing the first starter without asking (--from KIND names another).\n")?;
-            write_starter(asked, STARTERS[0], files, out, err)
-        }
+        // Answers that are piped would be lost, and another piece written than was meant.
+        (None, false) => Err(Trouble::new(format!(
+            "new asks its questions at a terminal, and this is none: nothing was read or written. --from KIND writes a file without asking; \
+             there are {}",
+            kinds().collect::<Vec<_>>().join(", ")
+        ))
+        .into()),
         (None, true) => interview(asked, &mut io::stdin().lock(), files, out, err),
     }
 }
 
+/// Every kind by its name.
+fn kinds() -> impl Iterator<Item = &'static str> {
+    STARTERS.iter().map(|starter| starter.kind)
+}
+
 /// The starter of a kind.
 fn named(kind: &str) -> Result<&'static Starter, Trouble> {
-    let kinds = || STARTERS.iter().map(|starter| starter.kind);
     STARTERS.into_iter().find(|starter| starter.kind == kind).ok_or_else(|| {
-        let cure = match nearest(kind, kinds()) {
+        // A word of what it is will do as well: `stool`.
+        let words = || STARTERS.iter().flat_map(|one| one.title.split_whitespace().map(|word| (word, one.kind)));
+        let near = nearest(kind, kinds()).or_else(|| {
+            let word = nearest(kind, words().map(|(word, _)| word))?;
+            let mut of = words().filter(|(other, _)| *other == word).map(|(_, kind)| kind);
+            of.next().filter(|_| of.next().is_none())
+        });
+        let cure = match near {
             Some(name) => format!("did you mean {name}?"),
             None => format!("there are {}", kinds().collect::<Vec<_>>().join(", ")),
         };
@@ -193,8 +208,8 @@ fn finish(
     let first = answered.questions().find(|question| question.wanted == Wanted::Length).map(value);
     let (name, program) = (typed(file), program());
     let words = format!(
-        "Wrote {}, and {} with what each size means.\nNext:\n  {program} proof {name}      one sheet to try \
-         the printer with\n  {program} print {name}      the patterns\n  {program} set {name} \
+        "Wrote {}, and {} with what each size means.\nNext:\n  {program} check {name}      what is to be minded of it\n  \
+         {program} proof {name}      one sheet to try the printer with\n  {program} print {name}      the patterns\n  {program} set {name} \
          sizes.{}      change one number\n",
         file.display(),
         picture.display(),

@@ -2,17 +2,17 @@
 
 use super::answered::{Answered, PAPER, TITLE, UNITS, usual_paper};
 use super::picture::{picture_name, sizes_picture};
-use super::slip::slip;
-use super::starters::{NONE, Question as Asked, STARTERS, Starter, Wanted};
-use super::trial::{SAME_AGAIN, Trial};
+use super::slip::{Slip, slip};
+use super::starters::{NO, NONE, Question as Asked, STARTERS, Starter, Wanted};
+use super::trial::Trial;
 use super::{Drafted, OwnShop, drafted, free_name};
 use crate::cli::args::New;
 use crate::cli::ask::{Accept, Answers, Conversation, Question, Tried, choice};
 use crate::cli::files::{Files, Preview};
 use crate::cli::load::{ShopFiles, Stopped};
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, Severity, quoted};
 use crate::model::Paper;
-use crate::units::{Fault, FaultKind, Sum, Units, with_points};
+use crate::units::{Fault, FaultKind, Quantity, Sum, Units, with_points};
 use std::path::PathBuf;
 
 /// The question after the kind of piece.
@@ -57,6 +57,13 @@ impl<'a> Talk<'a> {
             known: Vec::new(),
             stood: Vec::new(),
         })
+    }
+
+    /// How many questions follow the kind of piece.
+    fn to_come(&self, answers: &Answers) -> String {
+        let all = self.questions(answers);
+        let asked = all.iter().position(|question| question.name == KIND).map_or(0, |at| at + 1);
+        format!("{} questions follow; what is wanted or left out adds some and takes some away.", all.len() - asked)
     }
 
     /// Draws the picture anew where anything has changed, and says where it is the first time.
@@ -154,7 +161,7 @@ impl Conversation for Talk<'_> {
                 name: PAPER.to_owned(),
                 ask: "Paper in your printer".to_owned(),
                 default: usual_paper(units),
-                help: "a4, a3, letter, tabloid, a size such as 300 x 420 mm, or roll: 610 mm. fullsize shop remembers it for all pieces.".to_owned(),
+                help: format!("{} fullsize shop remembers it for all pieces.", papers(units)),
                 accept: Box::new(paper),
                 is_kept: true,
             });
@@ -166,23 +173,28 @@ impl Conversation for Talk<'_> {
         let Some(starter) = starter(answers) else { return Ok(Tried::Fits(None)) };
         if name == KIND || name == UNITS {
             self.stood.clear();
-            return Ok(Tried::Fits(None));
+            return Ok(Tried::Fits((name == KIND).then(|| self.to_come(answers))));
         }
         let usual = Answers::default();
         let answered = Answered { starter, answers, proposed: &usual, units: units(answers) };
+        // What is meant in another unit is asked first, and alone: what would go with the wrong one helps nobody, and takes long to find.
+        let meant = Answered { proposed: &self.proposed, ..answered };
+        let slipped = asked_by(meant, name).filter(|_| !is_meant).and_then(|question| slip(meant, question));
+        let is_far = match slipped {
+            Some((Slip::Unit(_), words)) => return Ok(Tried::Doubted(words)),
+            Some((Slip::Far, words)) => Some(words),
+            None => None,
+        };
         let (own_paper, shops, known) = (self.own_shop.paper, &self.shops, self.known.as_slice());
         let trial = Trial { answered, own_paper, shops, known };
         // What nobody has answered yet gives way first.
         let proposed = trial.proposals(&self.proposed);
         let answered = Answered { proposed: &proposed, ..answered };
         let trial = Trial { answered, ..trial };
-        if !is_meant {
-            let slip = asked_by(answered, name).and_then(|question| slip(answered, question));
-            let doubt = (!trial.news().is_empty()).then(|| trial.doubt(name));
-            let told: Vec<String> = slip.into_iter().chain(doubt).collect();
-            if !told.is_empty() {
-                return Ok(Tried::Doubted(format!("{}\n{SAME_AGAIN}", told.join("\n"))));
-            }
+        let doubt = (!is_meant && !trial.news().is_empty()).then(|| trial.doubt(name));
+        let doubts: Vec<String> = is_far.into_iter().chain(doubt).collect();
+        if !doubts.is_empty() {
+            return Ok(Tried::Doubted(doubts.join("\n")));
         }
         let drafted = drafted(answered, own_paper, shops);
         self.known = drafted.findings.iter().filter(|finding| finding.severity != Severity::Note).cloned().collect();
@@ -275,17 +287,34 @@ fn length(answer: &str, units: Units) -> Option<String> {
     value.to_length(Some(units)).ok().filter(|length| length.mm() > 0.0).map(|_| answer.to_owned())
 }
 
-/// Why an answer will not do, where that can be told, and what would.
+/// Why an answer will not do, and what would.
 fn here(answer: &str, wanted: Wanted, units: Units) -> String {
-    // Of what is no number at all nothing is told that would help here.
-    let told = |fault: Fault| match fault.kind {
-        FaultKind::Nothing | FaultKind::Missing | FaultKind::NoQuantity(_) | FaultKind::UnknownSize(_) => {
-            String::new()
+    let read = Sum::read(answer).and_then(|sum| sum.value(Some(units), |_| None));
+    let why = match (read, wanted) {
+        (_, Wanted::Length) if [NONE, NO].contains(&answer.to_lowercase().as_str()) => {
+            "It cannot be left out: the piece has one.".to_owned()
         }
-        kind => format!("{}. ", kind.said().in_one_line()),
+        (Ok(Quantity::Length(_)), Wanted::Angle) => format!("{answer} is a length, and an angle is asked."),
+        (Ok(Quantity::Angle(_)), _) => format!("{answer} is an angle, and a length is asked."),
+        (Ok(_), Wanted::Length | Wanted::Perhaps) => "It must be more than 0.".to_owned(),
+        (Err(fault), _) if !is_no_number(&fault) => format!("{}.", fault.kind.said().in_one_line()),
+        _ => format!("{} is no number.", quoted(answer)),
     };
-    let why = Sum::read(answer).and_then(|sum| sum.value(Some(units), |_| None)).err().map_or_else(String::new, told);
-    format!("{why}{}", would_do(wanted, units))
+    format!("{why} {}", would_do(wanted, units))
+}
+
+/// Whether a fault is of what is no number at all: what is told of that elsewhere would not help here.
+fn is_no_number(fault: &Fault) -> bool {
+    use FaultKind::{Missing, NoQuantity, Nothing, UnknownSize};
+    matches!(fault.kind, Nothing | Missing | NoQuantity(_) | UnknownSize(_))
+}
+
+/// Papers that are known, as a person answers.
+pub fn papers(units: Units) -> &'static str {
+    match units {
+        Units::Mm => "a4, a3, letter, tabloid, a size such as 300 x 420 mm, or roll: 610 mm.",
+        Units::Inch => "letter, tabloid, a4, a3, a size such as 12 x 18 in, or roll: 24 in.",
+    }
 }
 
 fn paper(answer: &str) -> Result<String, String> {

@@ -3,6 +3,7 @@
 
 use super::answered::{Answered, amount, as_answered};
 use super::drafted;
+use super::slip::VERY_FAR;
 use super::starters::{NO, NONE, Question, Wanted};
 use crate::cli::ask::Answers;
 use crate::cli::load::ShopFiles;
@@ -24,9 +25,6 @@ const STOP: usize = 1000;
 
 /// So many things are said of one answer.
 const SAID: usize = 3;
-
-/// How an answer that is doubted is kept.
-pub const SAME_AGAIN: &str = "Answer the same again to keep it and go on, or back to change what was before.";
 
 /// Answers as they are tried.
 #[derive(Clone, Copy)]
@@ -141,7 +139,7 @@ impl Trial<'_> {
         let usual = self.number(question, &self.answered.unanswered(question));
         let does = |number: f64| {
             is_allowed(question.wanted, number)
-                && is_usual(question.wanted, number, [Some(given), usual])
+                && is_usual(question.wanted, number, usual)
                 && self.weight_with(question, &in_words(question.wanted, number, units)) <= most
         };
         let step = step(question.wanted, units);
@@ -152,7 +150,13 @@ impl Trial<'_> {
         let found = tidied(search::nearest(given, &ladders(given, usual), &does, &written)?);
         // What was found lies a hair on this side of a limit that is itself a step.
         let nearer = tidied(if found > given { found - step } else { found + step });
-        Some(in_words(question.wanted, if does(nearer) { nearer } else { found }, units))
+        // Where nothing but what is usual stands in the way of a nearer one, it is no limit that would be offered.
+        let is_of_use = is_usual(question.wanted, nearer, usual);
+        let fits = || self.weight_with(question, &in_words(question.wanted, nearer, units)) <= most;
+        Some(match usual.filter(|usual| !is_of_use && fits() && does(*usual)) {
+            Some(usual) => in_words(question.wanted, usual, units),
+            None => in_words(question.wanted, if does(nearer) { nearer } else { found }, units),
+        })
     }
 
     /// Whether a word leaves a part out where what is found only wants an eye: no reason to make a piece without it.
@@ -223,7 +227,18 @@ impl Trial<'_> {
         })
     }
 
-    /// Cures by other questions than that which is answered: those before it, and those to come.
+    /// Whether a number of a cure is worth an offer as the answer to a question.
+    fn is_offered(&self, question: &Question, setting: &Setting) -> bool {
+        let number = match setting.value {
+            Quantity::Length(length) if self.answered.units == Units::Inch => length.inches(),
+            Quantity::Length(length) => length.mm(),
+            Quantity::Angle(angle) => angle.degrees(),
+            Quantity::Pair(_) | Quantity::Number(_) => return true,
+        };
+        is_usual(question.wanted, number, self.number(question, &self.answered.unanswered(question)))
+    }
+
+    /// Cures by other questions than that which is answered: those before it. Of what nobody has been asked yet nothing is offered.
     fn other_cures(&self, question: Option<&Question>, news: &[Finding], notation: &Notation) -> Vec<String> {
         let asked: Vec<&Question> = self.answered.questions().collect();
         let at = asked.iter().position(|one| question.is_some_and(|own| own.name == one.name));
@@ -235,13 +250,14 @@ impl Trial<'_> {
                 .iter()
                 .map(|setting| {
                     let k = asked.iter().position(|one| place(one) == setting.place)?;
+                    let one = asked.get(k).filter(|one| self.is_offered(one, setting))?;
                     let value = amount_of(setting, notation)?;
-                    let called = asked.get(k)?.called.to_lowercase();
-                    Some(match at {
-                        Some(at) if k == at => format!("{value} here"),
-                        Some(at) if k > at => format!("{value} for {called}, a question that comes later"),
-                        _ => format!("{value} for {called}, which was asked before"),
-                    })
+                    let before = || format!("{value} for {}, which was asked before", one.called.to_lowercase());
+                    match at {
+                        Some(at) if k == at => Some(format!("{value} here")),
+                        Some(at) if k > at => None,
+                        _ => Some(before()),
+                    }
                 })
                 .collect();
             // A number of this question alone is offered already.
@@ -291,20 +307,16 @@ fn is_allowed(wanted: Wanted, number: f64) -> bool {
     }
 }
 
-/// So many times what is usual for an angle is within what is usual, and this many degrees always; and a length so many times longer or shorter.
+/// So many times what is usual for an angle is within what is usual, and this many degrees always.
 const USUAL_ANGLE: (f64, f64) = (2.5, 20.0);
-const USUAL_LENGTH: f64 = 3.0;
 
-/// Whether a number is worth an offer: within what is usual, or between that and what was given. Of an angle never beyond what is usual:
-/// nobody leans a table by half a right angle because something else stands in the way.
-fn is_usual(wanted: Wanted, number: f64, [given, usual]: [Option<f64>; 2]) -> bool {
+/// Whether a number is worth an offer: never one that would itself be doubted. Nobody leans a table by half a right angle because something
+/// else stands in the way.
+fn is_usual(wanted: Wanted, number: f64, usual: Option<f64>) -> bool {
     let Some(usual) = usual else { return true };
     match wanted {
         Wanted::Angle => (0.0..=(USUAL_ANGLE.0 * usual).max(USUAL_ANGLE.1)).contains(&number),
-        Wanted::Length | Wanted::Perhaps => {
-            let given = given.unwrap_or(usual);
-            ((usual / USUAL_LENGTH).min(given)..=(usual * USUAL_LENGTH).max(given)).contains(&number)
-        }
+        Wanted::Length | Wanted::Perhaps => (usual / VERY_FAR..=usual * VERY_FAR).contains(&number),
         Wanted::Count | Wanted::OneOf(_) | Wanted::Words => true,
     }
 }

@@ -1,5 +1,6 @@
 //! `set`: changes numbers of a file and nothing else, and says what became of the piece.
 
+mod doubt;
 pub mod journal;
 pub mod list;
 pub mod request;
@@ -20,6 +21,7 @@ use crate::model::problem::Problem;
 use crate::pattern::Pattern;
 use crate::project::edit::{self, Made};
 use crate::project::{QuantityProblem, Reading, Shops, is_shop, no_drawings, read_in, read_shop, read_with};
+use doubt::{Before, doubts};
 use journal::Step;
 use list::Shown;
 use std::io::Write;
@@ -101,8 +103,10 @@ fn filter(
         read_in(&file.to_string_lossy(), text, shops.shops(), None, &drawings)
     };
     let kept = Kept::default();
+    let was = String::from_utf8_lossy(&before);
     let (before, now) = (Told::of(read(&before), &kept), Told::of(read(changed.text.as_bytes()), &kept));
-    tell_what_it_brings(&before, now, err)
+    let change = Change { made: &changed.made, before: &was, earlier: &[], file: None };
+    tell_what_it_brings(&before, &now, &change, err)
 }
 
 /// Changes a file where it stands: a piece's, or a shop's.
@@ -133,7 +137,7 @@ pub fn change(
         // Where not even standard error can be written there is no one left to tell.
         let _ = writeln!(err, "fullsize: the change cannot be taken back with --undo: {trouble}");
     }
-    report(file, &before, &words, files, out, err)
+    report(file, (&before, &made), &words, files, out, err)
 }
 
 /// Takes the last change back.
@@ -156,7 +160,7 @@ pub fn undo(file: &Path, files: &Files, out: &mut dyn Write, err: &mut dyn Write
     })?;
     let changes = taken.map(|step| step.changes.join(", ")).unwrap_or_default();
     let words = format!("Taken back in {}: {}\n{stands}", file.display(), shortened(&changes));
-    report(file, &before, &words, files, out, err)
+    report(file, (&before, &[]), &words, files, out, err)
 }
 
 /// So many fields are told that stand otherwise now.
@@ -224,7 +228,7 @@ fn unlinked(made: &[Made], file: &Path) -> String {
 /// Says what was done, what moved because of it, and what is to be minded now.
 fn report(
     file: &Path,
-    before: &[u8],
+    (before, made): (&[u8], &[Made]),
     done: &str,
     files: &Files,
     out: &mut dyn Write,
@@ -237,7 +241,9 @@ fn report(
     let folder = file.parent().unwrap_or(Path::new(""));
     let drawings = |name: &str| files.drawing(folder, name);
     let shops = ShopFiles::of(None, files)?;
-    let before = read_in(&file.to_string_lossy(), before, shops.shops(), None, &drawings);
+    let was = String::from_utf8_lossy(before);
+    let read = |text: &[u8]| read_in(&file.to_string_lossy(), text, shops.shops(), None, &drawings);
+    let before = read(before);
     let input = Input { file: file.to_owned(), variant: None, shop: None, font: Vec::new() };
     let now = reading(&input, files)?;
     let is_made =
@@ -247,11 +253,19 @@ fn report(
     // Where not even standard error can be written there is no one left to tell.
     let _ = err.write_all(own_shop_words(&now.reading.sources, files).as_bytes());
     let printed = records::latest(&file.with_extension("pdf"), files);
-    let moved = now.moved_from(&before, file, printed.as_deref()).unwrap_or_default();
+    // What was taken back leads to an earlier state, before which there is nothing to hold it against.
+    let text = now.reading.sources.files().first().map_or("", |source| source.text.as_str());
+    let earlier = if made.is_empty() { Vec::new() } else { journal::texts_before(files, file, text) };
+    let stood = |text: &String| Told::of(read(text.as_bytes()), &kept);
+    let moved = match now.moved_from(&before, file, printed.as_deref()) {
+        Some(words) => words,
+        None => now.moved_since_a_piece(earlier.iter().skip(1).map(stood), file, printed.as_deref()),
+    };
     let moved = moved + &drawn_again(file, &now, &shops, files);
     let told = say(out, harmless(&format!("{done}{moved}")).as_bytes())
         .map_err(|trouble| trouble.although(&format!("{} was changed", file.display())));
-    let brought = tell_what_it_brings(&before, now, err);
+    let change = Change { made, before: &was, earlier: &earlier, file: Some(file) };
+    let brought = tell_what_it_brings(&before, &now, &change, err);
     told?;
     brought
 }
@@ -412,6 +426,42 @@ fn asked_for(
     })
 }
 
+/// So many earlier states of a file are asked for the last of which something could be made.
+const STATES_ASKED: usize = 8;
+
+/// A change that was made.
+struct Change<'a> {
+    /// What was changed; nothing where a change was taken back.
+    made: &'a [Made],
+    /// The text before it.
+    before: &'a str,
+    /// The texts before that and earlier changes, the last first.
+    earlier: &'a [String],
+    /// The file, where it has a name.
+    file: Option<&'a Path>,
+}
+
+impl Change<'_> {
+    /// What is doubted of it.
+    fn doubts(&self, before: &Told) -> Vec<String> {
+        let Some(job) = &before.job else { return Vec::new() };
+        let stood = Before { text: self.before, project: job.project(), earlier: self.earlier };
+        doubts(self.made, stood, self.file)
+    }
+
+    /// By its fields: `sizes.height=76`.
+    fn named(&self) -> String {
+        self.made.iter().map(|made| shortened(&made.written)).collect::<Vec<String>>().join(", ")
+    }
+
+    /// How it is taken back.
+    fn way_back(&self) -> String {
+        let is_made = |_: &&Path| !self.made.is_empty();
+        let way = |file: &Path| format!("fullsize set {} --undo takes it back.\n", typed(file));
+        self.file.filter(is_made).map_or_else(String::new, way)
+    }
+}
+
 /// A file as read, the job on it, and what is found of both.
 struct Told {
     reading: Reading,
@@ -476,6 +526,30 @@ impl Told {
         Some(words)
     }
 
+    /// What moved since the last earlier state of which something could be made, the latest first, where nothing could of the file just
+    /// before; or that there is none.
+    fn moved_since_a_piece(
+        &self,
+        earlier: impl Iterator<Item = Told>,
+        file: &Path,
+        printed: Option<&Path>,
+    ) -> String {
+        if self.job.as_ref().is_none_or(Job::stops) {
+            return String::new();
+        }
+        let mut moved = earlier
+            .take(STATES_ASKED)
+            .enumerate()
+            .filter_map(|(at, stood)| Some((at + 2, self.moved_from(&stood, file, printed)?)));
+        match moved.next() {
+            Some((ago, words)) => format!(
+                "Of the file as it stood before nothing could be made. Held against it as it stood {ago} changes ago:\n{words}"
+            ),
+            None => "Which patterns change is not told: of the file as it stood before nothing could be made.\n"
+                .to_owned(),
+        }
+    }
+
     /// That the parts which as-built makes hang on what changed, where other readings stand in the file now.
     fn last_parts(now: &Job, before: &Job, file: &Path) -> String {
         match now.project().as_built == before.project().as_built {
@@ -508,34 +582,64 @@ fn named(name: &str) -> String {
 }
 
 /// After a change that leaves a piece which cannot be made, says why: the number may be one of two that go together, so that it
-/// is not refused. Else says what it warns of now and did not before, and that the rest is as it was.
+/// is not refused. Else says what it warns of now and did not before, and that the rest is as it was. What can hardly be meant is told
+/// before all of that: it is the likeliest cause.
 ///
 /// # Errors
 /// Where something stops the work that nothing stopped before; it has been said.
-fn tell_what_it_brings(before: &Told, now: Told, err: &mut dyn Write) -> Result<(), Stopped> {
+fn tell_what_it_brings(before: &Told, now: &Told, change: &Change, err: &mut dyn Write) -> Result<(), Stopped> {
     let (known, found) = (before.findings(), now.findings());
-    let stopped = stops(&found);
+    let (stopped, was_stopped) = (stops(&found), stops(&known));
     let is_news = |finding: &Finding| match stopped {
         true => finding.severity == Severity::Stop,
         false => !known.iter().any(|old| is_same(old, finding)),
     };
+    let doubts = change.doubts(before);
+    let is_told = found.iter().any(is_news);
+    let words = brought_words(change, &doubts, (is_told, stopped && !was_stopped, stopped));
     // Where not even standard error can be written there is no one left to tell.
-    // Cures are searched only where something is told.
-    if found.iter().any(is_news) {
+    let _ = err.write_all(harmless(&words).as_bytes());
+    let notation = now.reading.sources.notation();
+    if is_told && stopped && !doubts.is_empty() {
+        // Beside a wrong unit no other number is to blame, and none is a cure.
+        let lines = found.iter().filter(|finding| is_news(finding));
+        let lines = lines.map(|finding| format!("  {}\n", finding.said(&notation).message));
+        let _ = err.write_all(harmless(&lines.collect::<String>()).as_bytes());
+    } else if is_told {
+        // Cures are searched only where something is told.
         let mut news = now.cured_findings();
         news.retain(is_news);
-        let words = if stopped { "With it nothing can be made yet:" } else { "With it there is more to mind:" };
-        let _ = writeln!(err, "{words}\n");
         super::load::say(&news, &now.reading.sources, err);
     }
     let old: Vec<&Finding> = found.iter().filter(|finding| !stopped && !is_news(finding)).collect();
     if !old.is_empty() {
-        let notation = now.reading.sources.notation();
         let lines =
             old.iter().map(|finding| format!("  {}: {}\n", finding.severity.name(), finding.said(&notation).message));
         let _ = writeln!(err, "As before:\n{}", harmless(&lines.collect::<String>()));
     }
-    if stopped && !stops(&known) { Err(Stopped::ByFinding) } else { Ok(()) }
+    if stopped && !was_stopped { Err(Stopped::ByFinding) } else { Ok(()) }
+}
+
+/// What is said of a change before what is found: that by it nothing can be made any more, what of it can hardly be meant, and the way back.
+fn brought_words(change: &Change, doubts: &[String], (is_told, by_it, stopped): (bool, bool, bool)) -> String {
+    let mut words = match by_it && !change.made.is_empty() {
+        true => format!("With {} nothing can be made any more.\n", change.named()),
+        false => String::new(),
+    };
+    words.extend(doubts.iter().map(String::as_str));
+    if !words.is_empty() {
+        words.push_str(&change.way_back());
+    }
+    let heading = match (is_told, stopped) {
+        (false, _) => return words,
+        (true, true) if by_it && !words.is_empty() => "What stops it:",
+        (true, true) => "With it nothing can be made yet:",
+        (true, false) => "With it there is more to mind:",
+    };
+    if !words.is_empty() {
+        words.push('\n');
+    }
+    format!("{words}{heading}\n\n")
 }
 
 /// Whether two findings tell of a part that exists what is not the same to be done to it.

@@ -5,7 +5,7 @@ mod measured;
 mod questions;
 
 use super::args::{Replace, Shop};
-use super::ask::{Answers, MANNERS, converse};
+use super::ask::{Answers, Conversation, MANNERS, converse};
 use super::files::{Files, Form, Output, Product, ReadAs};
 use super::load::Stopped;
 use super::output::{Target, Trouble, harmless, program, say, typed};
@@ -185,8 +185,11 @@ impl ShopFile {
     fn make(&self, input: &mut dyn BufRead, files: &Files, out: &mut dyn Write) -> Result<(), Stopped> {
         files.may_write(&self.path, Product::Shop, &Replace { force: false })?;
         let whose = if self.is_own { "your shop" } else { "a shop" };
-        say(out, format!("A few questions about {whose}. {MANNERS}\n").as_bytes())?;
         let mut answers = Answers::default();
+        let count = AboutShop.questions(&answers).len();
+        let intro =
+            format!("{count} questions about {whose}, and more of each cutter and collar that you name. {MANNERS}\n");
+        say(out, intro.as_bytes())?;
         if !converse(&mut AboutShop, &mut answers, input, out)? {
             return Err(Trouble::new("stopped; nothing was written").into());
         }

@@ -4,10 +4,11 @@ use super::bars::{Bars, TellBy};
 use super::measured::Way;
 use crate::cli::ask::{Answers, Conversation, Question, Tried, choice};
 use crate::cli::load::Stopped;
+use crate::cli::new::papers;
 use crate::finding::Severity;
 use crate::model::Paper;
 use crate::project::{Reading, read_shop};
-use crate::units::{Units, with_points};
+use crate::units::{Sum, Units, with_points};
 use serde_json::{Map, Value, json};
 
 /// The most cutters, and the most collars, that are asked for; `shop NAME=VALUE` adds more.
@@ -35,14 +36,9 @@ impl Conversation for AboutShop {
                     "What a number without a unit is in this file. The file of a piece has units of its own.",
                 )
             },
-            question(
-                "paper",
-                "Paper in your printer",
-                &Paper::usual(units).name(),
-                "a4, a3, letter, tabloid, a size such as 300 x 420 mm, or roll: 610 mm.",
-            ),
-            bar("across", "lies", units),
-            bar("up", "stands", units),
+            question("paper", "Paper in your printer", &Paper::usual(units).name(), papers(units)),
+            bar(Way::Across, answers),
+            bar(Way::Up, answers),
         ];
         (1..=MOST)
             .take_while(|n| is_asked(answers, "cutter", *n))
@@ -80,7 +76,7 @@ impl Conversation for AboutShop {
         let Reading { findings, sources, .. } = read_shop("the shop file", text(answers).as_bytes());
         Ok(match findings.iter().find(|finding| finding.severity == Severity::Stop) {
             // No answer to a later question mends it, so that there is no keeping it.
-            Some(stop) => Tried::Doubted(stop.said(&sources.notation()).in_one_line()),
+            Some(stop) => Tried::Refused(stop.said(&sources.notation()).in_one_line()),
             None => Tried::Fits(None),
         })
     }
@@ -123,15 +119,24 @@ fn in_units<'w>(units: Units, mm: &'w str, inches: &'w str) -> &'w str {
     if units == Units::Inch { inches } else { mm }
 }
 
-fn bar<'q>(name: &str, lies: &str, units: Units) -> Question<'q> {
-    let example = in_units(units, "149.1 mm", "5 31/32 in");
+fn bar<'q>(way: Way, answers: &Answers) -> Question<'q> {
+    let example = in_units(units(answers), "149.1 mm", "5 31/32 in");
+    let (name, lies) = match way {
+        Way::Across => ("across", "lies"),
+        Way::Up => ("up", "stands"),
+    };
+    // The sizes of its rows hang on the paper.
+    let without = answers.without("across").without("up");
+    let long = read_shop("the shop file", text(&without).as_bytes()).project.map_or_else(String::new, |project| {
+        format!(", whose rows are {}", Bars::of(&project.shop, &project.notation, TellBy::Answer).rows_of(way))
+    });
     question(
         name,
-        &format!("What the bar \"{name}\" of the proof sheet reads, or {TRUE}"),
+        &format!("What the bar \"{name}\" of the proof sheet reads{long}, or {TRUE}"),
         TRUE,
         &format!(
-            "fullsize proof prints the sheet; on an upright one this bar {lies}. Lay a steel rule on it and write what it reads, such as \
-             {example}; {TRUE} where it reads what it says, or where you have not tried yet."
+            "fullsize proof prints the sheet; on an upright one this bar {lies}. Lay a steel rule on either of its rows and write what that reads, \
+             with its unit, such as {example}; {TRUE} where it reads what it says, or where you have not tried yet."
         ),
     )
 }
@@ -147,10 +152,14 @@ fn named<'q>(what: &str, n: usize, like: &str) -> Question<'q> {
     let ask = format!("{which}: its name, as you call it, or {NONE}");
     let help =
         format!("A word by which the file of a piece names it, such as {like}; {NONE} where there are no more.");
-    let taken = what.to_owned();
+    let (taken, example) = (what.to_owned(), like.to_owned());
     Question {
         accept: Box::new(move |answer| match answer.trim_matches('"') {
             "" => Err(format!("Please name the {taken}, or answer {NONE}.")),
+            // Between quotes it is meant as a name.
+            name if name == answer && Sum::read(name).is_ok_and(|sum| sum.names().next().is_none()) => Err(format!(
+                "{name} is a size: how large the {taken} is, is asked next. Here goes what you call it, such as {example}, or {NONE}."
+            )),
             name => Ok(name.chars().filter(|c| !c.is_control()).collect()),
         }),
         ..question(&format!("{what} {n}"), &ask, NONE, &help)
